@@ -1,0 +1,162 @@
+package engine
+
+import "math"
+
+// Practice is how one shop builds: every rule of thumb and every size that a
+// practitioner may disagree with, as numbers. The table that names, explains
+// and bounds each of them is [Rules]; no number of the trade stands anywhere
+// else. Lengths mm, masses kg, volumes mm³, ratios plain.
+type Practice struct {
+	// Strip under the track.
+	StripWidth, StripDepth, StripStopExtra float64
+	TrackOffset                            float64
+	// Strip where vehicles cross.
+	DriveStripWidth, DriveStripDepth, CrownRise float64
+	PaverBedding                                float64
+	// Motor pad.
+	PadAlong, PadOut, PadMargin float64
+	// Guide post.
+	GuideSetback, GuidePostSize, GuideHoleSize, GuideHoleDepth float64
+	PlateSize, PlateMargin                                     float64
+	GuideMotorGap                                              float64
+	// Motor.
+	MotorLength, MotorWidth, MotorFront, EdgeGap float64
+	// Leaf and hardware.
+	LeafThickness, OverlapLatch, OverlapRunBack, OpenClearance float64
+	WheelInset, EngagementMargin, RollerSpacing, StopAllowance float64
+	LeafHeight                                                 float64
+	PostSize                                                   float64
+	// Ground and concrete.
+	ObstructionClearance                              float64
+	ConcreteWaste, BagMass, BagYield, MixerBatch      float64
+	ReadyMixMinimum                                   float64
+	SoftDepth                                         float64
+	Swell, TrailerLoad                                float64
+	MeshWidth, MeshSheet, MeshLap, MeshCover          float64
+	FixingSpacing                                     float64
+	SigmaTape, SigmaLaser, SigmaStaff, SigmaString    float64
+	SigmaPhone, SigmaPhoneAngle, SigmaNet, SigmaGuess float64
+	// Rates; 0 means not given.
+	RateBag, RateReadyMix, RateDig, RateSpoil float64
+	RateMesh, RateTrack, RateFixing, RateCut  float64
+	RateConduit, RateTint, RateForm           float64
+}
+
+// Dimension is what kind of quantity a number is; screens choose units by it.
+type Dimension string
+
+// The dimensions in use.
+const (
+	Length  Dimension = "length"  // mm
+	Area    Dimension = "area"    // mm²
+	Volume  Dimension = "volume"  // mm³
+	Mass    Dimension = "mass"    // kg
+	AngleOf Dimension = "angle"   // rad
+	Ratio   Dimension = "ratio"   // plain
+	Count   Dimension = "count"   // whole
+	Money   Dimension = "money"   // the shop's currency
+	Words   Dimension = "words"   // text
+	Choice  Dimension = "choice"  // one of a list
+	Grade   Dimension = "grade"   // rise over run
+	Force   Dimension = "force"   // N
+	Stress  Dimension = "stress"  // MPa
+	Moment  Dimension = "moment"  // N·mm
+	Density Dimension = "density" // kg/m³
+)
+
+// CommonPractice is the source given for a rule of thumb that stands in no
+// publication.
+const CommonPractice = "common practice, no published source"
+
+// Rule describes one number of Practice.
+type Rule struct {
+	Key       string // stable name in documents, e.g. "strip.width"
+	Group     string // heading on the Shop rules screen
+	Name      string // what it is, in the trade's words
+	Dimension Dimension
+	Default   float64
+	Low, High float64 // allowed range, both ends included
+	Why       string
+	Source    string
+	// Minimum marks a trade minimum: going under it is allowed but is watched.
+	Minimum bool
+
+	at func(*Practice) *float64
+}
+
+// DefaultPractice returns the practice with every rule at its default.
+func DefaultPractice() Practice {
+	var p Practice
+	for i := range rules {
+		*rules[i].at(&p) = rules[i].Default
+	}
+	return p
+}
+
+// Rules returns the whole table in the order in which a screen lists it. The
+// caller may keep and change the slice.
+func Rules() []Rule { return append([]Rule(nil), rules...) }
+
+// RuleByKey finds a rule by its key.
+func RuleByKey(key string) (Rule, bool) {
+	for i := range rules {
+		if rules[i].Key == key {
+			return rules[i], true
+		}
+	}
+	return Rule{}, false
+}
+
+// Of returns the rule's value in p.
+func (r Rule) Of(p Practice) float64 { return *r.at(&p) }
+
+// Check returns a FieldError when v may not be used for the rule.
+func (r Rule) Check(v float64) *FieldError {
+	if math.IsNaN(v) || math.IsInf(v, 0) || v < r.Low || v > r.High {
+		return &FieldError{
+			Path: "practice." + r.Key, Name: r.Name, Dimension: r.Dimension,
+			Given: v, Low: r.Low, High: r.High, Reason: OutOfRange,
+		}
+	}
+	return nil
+}
+
+// With returns p with the overrides applied, keyed by rule. Unknown keys and
+// values out of range are refused and left out; the error is a Refusals.
+func (p Practice) With(overrides map[string]float64) (Practice, error) {
+	var refused Refusals
+	for i := range rules {
+		r := &rules[i]
+		v, given := overrides[r.Key]
+		if !given {
+			continue
+		}
+		if e := r.Check(v); e != nil {
+			refused = append(refused, *e)
+			continue
+		}
+		*r.at(&p) = v
+	}
+	if len(overrides) > 0 {
+		for _, key := range sortedKeys(overrides) {
+			if _, known := RuleByKey(key); !known {
+				refused = append(refused, FieldError{
+					Path: "practice." + key, Name: key, Reason: UnknownField, Text: key,
+				})
+			}
+		}
+	}
+	return p, refused.orNil()
+}
+
+// check refuses a practice that was not built from the table, such as a zero
+// one: each value out of range is named.
+func (p Practice) check() Refusals {
+	var refused Refusals
+	for i := range rules {
+		if e := rules[i].Check(*rules[i].at(&p)); e != nil {
+			refused = append(refused, *e)
+		}
+	}
+	return refused
+}
