@@ -1,0 +1,33 @@
+// Package draw turns shapes in model millimetres into drawings. It knows no
+// gates: whoever calls it says what is an outline, what is a dimension and
+// where each figure came from, and draw finds the room on the sheet.
+//
+// The way through it is short:
+//
+//	scene := &draw.Scene{Title: "Footing plan", Desc: "An L-shaped footing ..."}
+//	scene.Add(draw.Region{...}, draw.Dimension{...})
+//	sheet, err := draw.Layout(scene, draw.Phone(390, 420))
+//	svg := draw.SVG(sheet, draw.Options{Screen: true})
+//
+// [Scene] holds what is drawn, in model units and without colours. [Layout]
+// maps it to a target size and places every dimension, label and mark so that
+// no text is crossed by anything ([Overlaps] proves it). [SVG] and the PDF
+// writer in the folder pdf only render what [Layout] decided, so paper and
+// screen cannot disagree.
+//
+// # Frame
+//
+// Model coordinates are millimetres, x to the right, y up (a plan has y into
+// the property, a section or elevation has y as level). Sheet coordinates are
+// the view's own units, CSS pixels or millimetres of paper, x right, y down.
+// Mirroring for the hand happens in the map between the two, so shapes mirror
+// and text never does.
+//
+// # Drawing habits
+//
+// Line weights 0.25, 0.5 and 0.7 mm in the 1:2 and 1:√2 steps of ISO 128-2;
+// dimension text above its line and readable from below or from the right,
+// oblique-stroke terminators for lengths, arrows for leaders and radii, after
+// ISO 129-1 (both from memory). Hatches are our own drawing of the ISO 128-50
+// habit.
+package draw
