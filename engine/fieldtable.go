@@ -28,7 +28,9 @@ func edgeGiven(e func(*Survey) *Edge, ways ...string) func(*Survey) bool {
 func runBackEdge(s *Survey) *Edge { return &s.Drive.RunBackEdge }
 func latchEdge(s *Survey) *Edge   { return &s.Drive.LatchEdge }
 
-func hasMotor(s *Survey) bool { return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == MotorWired || s.Gate.Motor == "" }
+func hasMotor(s *Survey) bool {
+	return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == MotorWired || s.Gate.Motor == ""
+}
 
 // fixedFields is the table of every field that is not a list entry, in the
 // order one walks a site. It is never written to. The assumed option of a

@@ -18,7 +18,8 @@ type Practice struct {
 	// Guide post.
 	GuideSetback, GuidePostSize, GuideHoleSize, GuideHoleDepth float64
 	PlateSize, PlateMargin                                     float64
-	GuideMotorGap                                              float64
+	MotorGap                                                   float64
+	BracketOffset, OutletPostSize                              float64
 	// Motor.
 	MotorLength, MotorWidth, MotorFront, EdgeGap float64
 	// Leaf and hardware.
@@ -34,6 +35,8 @@ type Practice struct {
 	Swell, TrailerLoad                                float64
 	MeshWidth, MeshSheet, MeshLap, MeshCover          float64
 	FixingSpacing                                     float64
+	MotorAnchors, PlateAnchors, StopAnchors           float64
+	ConduitBeyond, ConduitUpstand                     float64
 	SigmaTape, SigmaLaser, SigmaStaff, SigmaString    float64
 	SigmaPhone, SigmaPhoneAngle, SigmaNet, SigmaGuess float64
 	// Rates; 0 means not given.

@@ -80,7 +80,7 @@ func (e Edge) MinOver(y1, y2 float64) float64 {
 // Between is the edge from y1 to y2 as a polyline, for drawing.
 func (e Edge) Between(y1, y2 float64) []Point {
 	line := []Point{{e.At(y1), y1}}
-	for _, p := range e.points[:max(0, len(e.points))] {
+	for _, p := range e.points {
 		if p.Y > y1 && p.Y < y2 && !e.straightAt(p.Y) {
 			line = append(line, p)
 		}

@@ -1,0 +1,152 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/geom"
+)
+
+// tolerance is a length that no tape on site can tell from nothing, mm.
+const tolerance = 0.5
+
+// check looks at the whole layout. Families of checks stand in files of their
+// own; each adds what it found, in order or not.
+func (plan *Plan) check(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+	plan.checkRoom(in, p, l)
+	plan.checkMotion(in, p, l)
+	plan.checkObstructions(p, l)
+	plan.checkGround(in, p, l)
+	plan.checkSurface(in, t)
+	plan.checkPower(in, l)
+	plan.checkMinima(p)
+	plan.checkSupply(p)
+	plan.caution(in, l, t)
+}
+
+func (plan *Plan) add(c Check) { plan.Checks = append(plan.Checks, c) }
+
+// checkRoom compares what the layout takes with the room there is.
+func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
+	need := roomNeeded(in, p, &plan.Leaf)
+	c := Check{Code: "room.along", Field: "runBack.room", Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.RearOpen, Y: l.trackOffset},
+		Consequence: say("The leaf hits what stands there before it is open.")}
+	switch {
+	case !in.roomKnown:
+		c.Severity = Mind
+		c.What = say("The room behind the run-back post was not measured: this leaf needs {0}.", mm(need))
+	case in.room-need < -tolerance:
+		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Stop, true, in.room-need, Length
+		c.What = say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", mm(need), mm(in.room), mm(need-in.room))
+		if over := math.Max(plan.Leaf.Tail, plan.Leaf.RailOver); over > 0 && l.hasGuide && in.runBackEdge.At(0) > in.width {
+			c.Remedies = append(c.Remedies, Remedy{Words: say("Hold the leaf by a bracket on the gate post instead of a guide post."), Changes: []Change{{Path: "gate.guide", Words: GuideOnPost}}})
+		}
+		if in.hardStop && in.room-need+p.StopAllowance >= 0 {
+			c.Remedies = append(c.Remedies, Remedy{Words: say("Let the end of the run-back itself carry the stop, and leave {0} out.", mm(p.StopAllowance)), Changes: []Change{{Path: "practice.leaf.stopAllowance", Value: 0}}})
+		}
+		c.Remedies = append(c.Remedies, Remedy{Words: say("Run the gate to the other side, or make the room: {0} are missing.", mm(need-in.room))})
+	default:
+		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Sound, true, in.room-need, Length
+		c.What = say("The open leaf needs {0} behind the run-back post and there is {1}.", mm(need), mm(in.room))
+	}
+	plan.add(c)
+
+	strip := l.stripEnd - in.width
+	if in.roomKnown && in.room-need >= -tolerance && strip-in.room > tolerance {
+		plan.add(Check{Code: "room.strip", Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: p.StripWidth / 2},
+			What:        say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", mm(strip), mm(in.room)),
+			Consequence: say("The leaf fits, but the hard stop has less concrete behind it."),
+			HasMargin:   true, Margin: in.room - strip, MarginOf: Length})
+	}
+	if !l.hasPad {
+		return
+	}
+	out := Check{Code: "room.pad", Field: "runBack.depth", Where: []string{"pad"}, At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
+	switch {
+	case !in.depthKnown:
+		out.Severity = Mind
+		out.What = say("The free depth out from the fence was not measured: the motor pad needs {0}.", mm(l.padOut))
+	case in.depth-l.padOut < -tolerance:
+		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Stop, true, in.depth-l.padOut, Length
+		out.What = say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", mm(l.padOut), mm(in.depth), mm(l.padOut-in.depth))
+		out.Consequence = say("The motor does not stand where the rack passes.")
+		if in.guide == GuideBasePlate {
+			out.Remedies = append(out.Remedies, Remedy{Words: say("Cast the guide post in: it needs less pad than a base plate."), Changes: []Change{{Path: "gate.guide", Words: GuideCastIn}}})
+		}
+		if in.cladding > 0 {
+			out.Remedies = append(out.Remedies, Remedy{Words: say("Leave the cladding flush in the frame: everything moves {0} towards the fence.", mm(in.cladding)), Changes: []Change{{Path: "gate.cladding", Value: 0}}})
+		}
+	default:
+		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Sound, true, in.depth-l.padOut, Length
+		out.What = say("The motor pad needs {0} out from the fence and there is {1}.", mm(l.padOut), mm(in.depth))
+	}
+	plan.add(out)
+	if in.roomKnown && l.padFar-in.width-in.room > tolerance {
+		plan.add(Check{Code: "room.padAlong", Severity: Stop, Field: "runBack.room", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut / 2},
+			What:      say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.", mm(l.padFar-in.width), mm(in.room), mm(l.padFar-in.width-in.room)),
+			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: Length,
+			Consequence: say("The pad cannot be poured.")})
+	}
+}
+
+// checkMotion says what the place of guide post and motor does to the opening.
+func (plan *Plan) checkMotion(in *inputs, p *Practice, l *layout) {
+	leaf := &plan.Leaf
+	before := func(code, name, id string, x float64) {
+		if in.width-x <= tolerance {
+			return
+		}
+		plan.add(Check{Code: code, Severity: Mind, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
+			What:        say("The "+name+" stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
+			Consequence: say("It stands off the drive, but a wide load that cuts the corner meets it."),
+			HasMargin:   true, Margin: x - in.width, MarginOf: Length,
+			Remedies: []Remedy{{Words: say("Set everything {0} further along.", mm(math.Ceil(in.width-x))), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
+	}
+	if l.hasGuide {
+		before("opening.guide", "guide post", "guide", l.guide.x1)
+	}
+	if l.hasMotor {
+		before("opening.motor", "motor", "motor", l.motor.x1)
+	}
+	if leaf.Lost > tolerance {
+		sets := math.Ceil(leaf.Lost)
+		plan.add(Check{Code: "motion.lost", Severity: Mind, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+			What:        say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", mm(leaf.Lost)),
+			Consequence: say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
+			HasMargin:   true, Margin: -leaf.Lost, MarginOf: Length,
+			Remedies: []Remedy{{Words: say("Set guide post and motor {0} further along: the leaf then clears.", mm(sets)), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + sets}}}}})
+	} else {
+		plan.add(Check{Code: "motion.clears", Severity: Sound, Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+			What: say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
+	}
+	if l.hasGuide {
+		gap := l.guide.y1 - l.leafBack
+		c := Check{Code: "motion.pass", Severity: Sound, Where: []string{"guide"}, At: geom.Point{X: l.guide.x1, Y: l.guide.y1}, HasMargin: true, Margin: gap, MarginOf: Length,
+			What: say("The leaf passes the guide post with {0} to spare.", mm(gap))}
+		if gap <= tolerance {
+			c.Severity = Stop
+			c.What = say("The leaf does not pass the guide post: {0} too little.", mm(-gap))
+			c.Field = "practice.guide.setback"
+			c.Remedies = []Remedy{{Words: say("Set the guide post {0} further back.", mm(math.Ceil(20-gap))), Changes: []Change{{Path: "practice.guide.setback", Value: p.GuideSetback + math.Ceil(20-gap)}}}}
+		}
+		plan.add(c)
+	}
+	if front := l.leafFront; front <= tolerance {
+		plan.add(Check{Code: "motion.fence", Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: in.width, Y: front}, Field: "practice.track.offset",
+			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
+			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: "practice.track.offset", Value: p.TrackOffset + math.Ceil(40-front)}}}}})
+	}
+	if over := l.trackOffset + trackHalf - p.StripWidth; over > tolerance {
+		plan.add(Check{Code: "motion.track", Severity: Stop, Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset}, Field: "gate.cladding",
+			What: say("The track hangs {0} over the side of the strip.", mm(over)), HasMargin: true, Margin: -over, MarginOf: Length,
+			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+trackHalf))), Changes: []Change{{Path: "practice.strip.width", Value: p.StripWidth + math.Ceil(over+trackHalf)}}}}})
+	}
+	if !in.hardStop {
+		plan.add(Check{Code: "motion.stop", Severity: Mind, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+			What:        say("No hard stop at the end of the run-back."),
+			Consequence: say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
+			Remedies:    []Remedy{{Words: say("Fit a hard stop."), Changes: []Change{{Path: "gate.hardStop", Words: Yes}}}}})
+	}
+}
+
+// trackHalf is half the foot of a usual track, mm: common practice.
+const trackHalf = 25

@@ -1,0 +1,64 @@
+package engine
+
+import "pegpour/engine/geom"
+
+// dimension lists the dimension lines of the set-out plan. Each names the
+// figure or the field it shows; measured ones carry the field's path so that a
+// screen can show which figure is being asked for.
+func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+	voice := func(path string) Voice {
+		if in.assumedPaths[path] {
+			return VoiceAssumed
+		}
+		return VoiceMeasured
+	}
+	along := func(id, path string, v Voice, x1, x2, y float64) {
+		if x2-x1 > tolerance || path != "" {
+			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: id, Path: path, Voice: v, Value: x2 - x1,
+				From: geom.Point{X: x1, Y: y}, To: geom.Point{X: x2, Y: y}})
+		}
+	}
+	out := func(id, path string, v Voice, x, y1, y2 float64) {
+		if y2-y1 > tolerance || path != "" {
+			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: id, Path: path, Voice: v, Value: y2 - y1, Across: true,
+				From: geom.Point{X: x, Y: y1}, To: geom.Point{X: x, Y: y2}})
+		}
+	}
+	along("opening.width", "opening.width", voice("opening.width"), 0, in.width, -in.postDepth)
+	along("strip.length", "", VoiceWorkedOut, in.width, l.stripEnd, 0)
+	out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, p.StripWidth)
+	if in.roomKnown {
+		along("runBack.room", "runBack.room", VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
+	}
+	if edge := in.runBackEdge.At(0); edge > in.width+tolerance {
+		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), in.width, edge, 0)
+	} else if edge < in.width-tolerance {
+		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), edge, in.width, 0)
+	}
+	if edge := in.latchEdge.At(0); edge > tolerance {
+		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), 0, edge, 0)
+	} else if edge < -tolerance {
+		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), edge, 0, 0)
+	}
+	if t.strip {
+		out("drive.stripWidth", "", VoiceWorkedOut, in.width/4, 0, p.DriveStripWidth)
+	}
+	if l.hasPad {
+		along("pad.along", "", VoiceWorkedOut, in.runBackEdge.At(0), l.padFar, l.padOut)
+		out("pad.out", "", VoiceWorkedOut, l.padFar, 0, l.padOut)
+	}
+	if l.hasGuide {
+		out("guide.setback", "", VoiceWorkedOut, l.guide.x1, 0, l.guide.y1)
+		if l.guide.x1-in.width > tolerance {
+			along("guide.at", "", VoiceWorkedOut, in.width, l.guide.x1, l.guide.y2)
+		} else if in.width-l.guide.x1 > tolerance {
+			along("guide.at", "", VoiceWorkedOut, l.guide.x1, in.width, l.guide.y2)
+		}
+	}
+	if l.hasMotor && l.motor.x1-in.width > tolerance {
+		along("motor.at", "", VoiceWorkedOut, in.width, l.motor.x1, l.motor.y2)
+	}
+	if in.depthKnown {
+		out("runBack.depth", "runBack.depth", VoiceMeasured, l.padFar+p.PadAlong, 0, in.depth)
+	}
+}

@@ -1,0 +1,96 @@
+package engine
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Text is a sentence with figures in it. Format is English and doubles as the
+// key of the words catalogue; {0}, {1} and so on stand for the arguments, which
+// screens write in the user's own units.
+type Text struct {
+	Format string `json:"format,omitempty"`
+	Args   []Arg  `json:"args,omitempty"`
+}
+
+// Arg is one argument of a Text: a number with its dimension, or words.
+type Arg struct {
+	Value     float64   `json:"value"`
+	Dimension Dimension `json:"dimension"`
+	Words     string    `json:"words,omitempty"`
+}
+
+func say(format string, args ...Arg) Text { return Text{Format: format, Args: args} }
+
+func mm(v float64) Arg        { return Arg{Value: v, Dimension: Length} }
+func mm2(v float64) Arg       { return Arg{Value: v, Dimension: Area} }
+func mm3(v float64) Arg       { return Arg{Value: v, Dimension: Volume} }
+func rad(v float64) Arg       { return Arg{Value: v, Dimension: AngleOf} }
+func ratio(v float64) Arg     { return Arg{Value: v, Dimension: Ratio} }
+func number(v float64) Arg    { return Arg{Value: v, Dimension: Count} }
+func wordArg(w string) Arg    { return Arg{Words: w, Dimension: Words} }
+func (t Text) Empty() bool    { return t.Format == "" }
+func (t Text) String() string { return t.Write(t.Format, PlainArg) }
+
+// Write puts the arguments, written by arg, into format, which is t.Format or
+// its translation. A place with no argument is left as it stands.
+func (t Text) Write(format string, arg func(Arg) string) string {
+	if len(t.Args) == 0 || strings.IndexByte(format, '{') < 0 {
+		return format
+	}
+	var b strings.Builder
+	for i := 0; i < len(format); i++ {
+		if format[i] == '{' {
+			if end := strings.IndexByte(format[i:], '}'); end > 1 {
+				if n, err := strconv.Atoi(format[i+1 : i+end]); err == nil && n >= 0 && n < len(t.Args) {
+					b.WriteString(arg(t.Args[n]))
+					i += end
+					continue
+				}
+			}
+		}
+		b.WriteByte(format[i])
+	}
+	return b.String()
+}
+
+// PlainArg writes an argument in metric units for logs and the command line.
+func PlainArg(a Arg) string {
+	fixed := func(v float64, decimals int, unit string) string {
+		s := strconv.FormatFloat(v, 'f', decimals, 64)
+		if strings.IndexByte(s, '.') >= 0 {
+			s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+		}
+		if s == "-0" {
+			s = "0"
+		}
+		return s + unit
+	}
+	switch a.Dimension {
+	case Length:
+		return fixed(a.Value, 0, " mm")
+	case Area:
+		return fixed(a.Value/1e6, 3, " m²")
+	case Volume:
+		return fixed(a.Value/1e9, 3, " m³")
+	case Mass:
+		return fixed(a.Value, 1, " kg")
+	case AngleOf:
+		return fixed(a.Value*degreesPerRadian, 1, "°")
+	case Grade:
+		return fixed(a.Value*100, 2, " %")
+	case Force:
+		return fixed(a.Value, 0, " N")
+	case Stress:
+		return fixed(a.Value, 2, " MPa")
+	case Moment:
+		return fixed(a.Value/1e6, 3, " kN·m")
+	case Money:
+		return fixed(a.Value, 2, "")
+	case Words, Choice:
+		return a.Words
+	}
+	return fixed(a.Value, 3, "")
+}
+
+const degreesPerRadian = 57.29577951308232
