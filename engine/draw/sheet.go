@@ -13,7 +13,8 @@ type View struct {
 	// Sheet.Fits tells.
 	Scale float64
 	// TextHeight is the size of the lettering in view units (the font size,
-	// not the height of a capital). 0 means 16 px or 3.5 mm.
+	// not the height of a capital). 0 means 16 px or 3.5 mm; on screen less
+	// than 16 px is taken as 16.
 	TextHeight float64
 	// Margin kept free around everything. 0 means 8 px or 2 mm.
 	Margin float64

@@ -1,0 +1,260 @@
+package draw
+
+import (
+	"errors"
+	"math"
+)
+
+// ErrView is returned by Layout for a view that cannot be drawn to.
+var ErrView = errors.New("drawing view: width must be above 0 and at most 100000, height, scale, text height and margin 0 or more, all of them numbers")
+
+func (v View) valid() bool {
+	for _, f := range [...]float64{v.Height, v.Scale, v.TextHeight, v.Margin} {
+		if !(f >= 0 && f <= 1e5) {
+			return false
+		}
+	}
+	w := v.Window
+	return v.Width > 0 && v.Width <= 1e5 && !badPoint(w.Min) && !badPoint(w.Max)
+}
+
+// withDefaults fills in what the view left open.
+func (v View) withDefaults() View {
+	if v.TextHeight < 16 && !v.Paper {
+		v.TextHeight = 16
+	}
+	if v.TextHeight == 0 {
+		v.TextHeight = 16
+		if v.Paper {
+			v.TextHeight = 3.5
+		}
+	}
+	if v.Margin == 0 {
+		v.Margin = v.TextHeight / 2
+	}
+	return v
+}
+
+func (v View) windowed() bool { return v.Window.Width() > 0 && v.Window.Height() > 0 }
+
+func (v View) hides(layer string) bool {
+	for _, h := range v.Hidden {
+		if h == layer && layer != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// Layout places a scene on a sheet of the size that the view asks for.
+//
+// Dimensions are stacked outside the drawing, shorter ones nearer; a figure
+// that finds no room between its extension lines moves along, then outside,
+// then out on a leader. Labels move aside or out on a leader. Equal input gives
+// an equal sheet. Without a view scale the largest that fits is taken; on paper
+// the largest of [StandardRatios], or the smallest of them when none fits
+// (Sheet.Fits is then false).
+//
+// Errors: [ErrView], or an [*ElementError] from [Scene.Validate].
+func Layout(s *Scene, v View) (*Sheet, error) {
+	if !v.valid() {
+		return nil, ErrView
+	}
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	v = v.withDefaults()
+	if v.Scale > 0 {
+		return place(s, v, v.Scale).finish(), nil
+	}
+	if v.Paper {
+		var p *placer
+		for _, ratio := range standardRatios {
+			p = place(s, v, 1/ratio)
+			if p.fits() {
+				break
+			}
+		}
+		return p.finish(), nil
+	}
+	p := fitToScreen(s, v)
+	p.view = v
+	return p.finish(), nil
+}
+
+// fitToScreen looks for the scale at which the drawing with all that is
+// around it just fills the target.
+func fitToScreen(s *Scene, v View) *placer {
+	model := s.shown(v)
+	w := math.Max(model.Width(), 1)
+	h := math.Max(model.Height(), 1)
+	roomX, roomY := v.Width-2*v.Margin, v.Height-2*v.Margin
+	if v.Height == 0 {
+		roomY = math.Inf(1)
+	}
+	roomX, roomY = math.Max(roomX, v.Width/10), math.Max(roomY, v.Height/10)
+	full := math.Min(roomX/w, roomY/h)
+	least := full / 3
+	scale := math.Max(least, math.Min((roomX-5*v.TextHeight)/w, (roomY-5*v.TextHeight)/h))
+	var best *placer
+	for range 5 {
+		p := place(s, v, scale)
+		if p.fits() && (best == nil || scale > best.scale) {
+			best = p
+		}
+		ext := p.content
+		sx := (roomX - (ext.Width() - scale*w)) / w
+		sy := (roomY - (ext.Height() - scale*h)) / h
+		next := math.Max(math.Min(math.Min(sx, sy), full), least)
+		if best != nil && next <= best.scale*1.02 {
+			return best
+		}
+		if math.Abs(next-scale) < scale*0.005 {
+			next = math.Max(scale*0.97, least)
+		}
+		scale = next
+	}
+	// What surrounds the drawing does not grow smoothly with it: look through
+	// the scales from the top.
+	for scale = full * 0.95; best == nil && scale > least; scale *= 0.9 {
+		if p := place(s, v, scale); p.fits() {
+			best = p
+		}
+	}
+	switch {
+	case best != nil:
+		return best
+	case v.Height > 0:
+		// Too much to set in so little height: fill the width and grow
+		// downwards.
+		v.Height = 0
+		return fitToScreen(s, v)
+	}
+	return place(s, v, math.Max(least, (roomX-5*v.TextHeight)/w))
+}
+
+// shown is the part of the model that the view shows.
+func (s *Scene) shown(v View) Box {
+	if v.windowed() {
+		return v.Window
+	}
+	box := EmptyBox()
+	for _, e := range s.Elements {
+		if !v.hides(e.tag().Layer) && !(v.NoDimensions && isDimension(e)) {
+			e.cover(&box)
+		}
+	}
+	if box.Empty() {
+		return Box{}
+	}
+	return box
+}
+
+func isDimension(e Element) bool {
+	switch e.(type) {
+	case Dimension, AngleDimension, RadiusDimension:
+		return true
+	}
+	return false
+}
+
+// placer holds what has been placed so far, in sheet coordinates with the
+// model's origin at (0, 0).
+type placer struct {
+	view    View
+	scene   *Scene
+	scale   float64
+	sign    float64 // -1 when mirrored
+	t       float64 // text height
+	window  Box     // on the sheet; empty when the view has none
+	shapes  []Group
+	notes   []Group
+	work    []work
+	segs    []segment
+	slabs   []slab
+	shape   Box // of shapes and dimensioned points that are not context
+	content Box // of everything
+	stacks  [4][]stacked
+	late    []lateLabel
+}
+
+// work ties an element of the second kind (placed, not mapped) to its group.
+type work struct {
+	element Element
+	group   int
+}
+
+func (p *placer) at(m Point) Point {
+	return Point{p.sign * p.scale * m.X, -p.scale * m.Y}
+}
+
+func place(s *Scene, v View, scale float64) *placer {
+	n := len(s.Elements)
+	p := &placer{
+		view: v, scene: s, scale: scale, sign: 1, t: v.TextHeight,
+		shapes: make([]Group, 0, n), notes: make([]Group, 0, n), work: make([]work, 0, n),
+		segs: make([]segment, 0, 8*n), slabs: make([]slab, 0, n),
+		window: EmptyBox(), shape: EmptyBox(), content: EmptyBox(),
+	}
+	if v.Mirror {
+		p.sign = -1
+	}
+	if v.windowed() {
+		p.window.Grow(p.at(v.Window.Min))
+		p.window.Grow(p.at(v.Window.Max))
+	}
+	p.mapShapes()
+	p.placeSymbols()
+	p.placeCloseDimensions()
+	p.placeStacks()
+	p.placeLabels()
+	p.placeLate()
+	p.breakExtensions()
+	p.placeFurniture()
+	return p
+}
+
+func (p *placer) fits() bool {
+	v := p.view
+	return p.content.Width() <= v.Width-2*v.Margin+1e-6 &&
+		(v.Height == 0 || p.content.Height() <= v.Height-2*v.Margin+1e-6)
+}
+
+// finish moves everything to its place on the sheet.
+func (p *placer) finish() *Sheet {
+	v := p.view
+	if p.content.Empty() {
+		p.content = Box{}
+	}
+	s := &Sheet{
+		Title: p.scene.Title, Desc: p.scene.Desc, Paper: v.Paper, Scale: p.scale,
+		Mirror: v.Mirror, TextHeight: p.t, Clip: EmptyBox(),
+		Width:  math.Max(v.Width, p.content.Width()+2*v.Margin),
+		Height: math.Max(v.Height, p.content.Height()+2*v.Margin),
+	}
+	s.Fits = p.fits()
+	s.Groups = append(p.shapes, p.notes...)
+	c := p.content.Centre()
+	dx, dy := s.Width/2-c.X, s.Height/2-c.Y
+	s.Origin = Point{dx, dy}
+	if !p.window.Empty() {
+		s.Clip = Box{Point{p.window.Min.X + dx, p.window.Min.Y + dy}, Point{p.window.Max.X + dx, p.window.Max.Y + dy}}
+	}
+	for g := range s.Groups {
+		for m := range s.Groups[g].Marks {
+			mark := &s.Groups[g].Marks[m]
+			shift(mark.Points, dx, dy)
+			for _, r := range mark.Rings {
+				shift(r, dx, dy)
+			}
+		}
+	}
+	return s
+}
+
+func shift(ps []Point, dx, dy float64) {
+	for i := range ps {
+		ps[i].X += dx
+		ps[i].Y += dy
+	}
+}

@@ -1,0 +1,186 @@
+package draw
+
+import (
+	"math"
+	"strconv"
+)
+
+func appendInt(n int) string { return strconv.Itoa(n) }
+
+// placeLate brings out the labels that found no room, nearest free place
+// first, with as few lines crossed as can be.
+func (p *placer) placeLate() {
+	for i := range p.late {
+		p.placeLeader(&p.late[i])
+	}
+}
+
+// leaderSpot is a place for a label and the leader to it.
+type leaderSpot struct {
+	elbow Point
+	dir   float64 // +1 text to the right of the elbow, -1 to the left
+	room  slab
+	cost  float64
+}
+
+func (p *placer) placeLeader(l *lateLabel) {
+	size := p.t
+	if l.large {
+		size *= 1.25
+	}
+	w, h := blockSize(l.lines, size)
+	best := leaderSpot{cost: math.Inf(1)}
+	farthest := p.content.Width() + p.content.Height() + 12*p.t
+	first := math.Atan2(l.prefer.Y, l.prefer.X)
+	free := l.prefer == Point{}
+	if free {
+		first = -math.Pi / 4
+	}
+	tried := 0
+	for far := 1.3 * p.t; far < farthest; {
+		if far/p.t >= best.cost || tried > 1500 && !math.IsInf(best.cost, 1) {
+			break
+		}
+		for k := range 16 {
+			turn := float64((k+1)/2) * math.Pi / 8
+			if k%2 == 0 {
+				turn = -turn
+			}
+			sin, cos := math.Sincos(first + turn)
+			elbow := Point{l.at.X + far*cos, l.at.Y + far*sin}
+			cost := far / p.t
+			if !free {
+				cost += math.Abs(turn) * 1.5
+			}
+			dir := 1.0
+			if cos < -1e-9 {
+				dir = -1
+			}
+			tried++
+			if cost >= best.cost {
+				continue
+			}
+			spot := leaderSpot{elbow: elbow, dir: dir, cost: cost}
+			spot.room = newSlab(Point{elbow.X + dir*(w/2+0.15*p.t), elbow.Y - liftGap*p.t - h/2}, w, h, 0)
+			end := Point{elbow.X + dir*(w+0.3*p.t), elbow.Y}
+			if !p.free(&spot.room) || !p.clear(l.at, elbow) || !p.clear(elbow, end) || !l.plain && !p.headFree(l.at, elbow) {
+				continue
+			}
+			// The leader must not run through its own text.
+			lead := newSegment(l.at, elbow, PartLeader, false)
+			if own := spot.room.grown(0.05 * p.t); own.crossed(&lead) {
+				continue
+			}
+			spot.cost += 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end)
+			if spot.cost < best.cost {
+				best = spot
+			}
+		}
+		far += math.Max(0.75*p.t, far/12)
+	}
+	if math.IsInf(best.cost, 1) {
+		// Only where a text lies on the very place pointed at: straight down
+		// below everything, the leader broken where it meets a text.
+		best.elbow = Point{l.at.X, p.content.Max.Y + 2.2*p.t + h}
+		best.dir = 1
+		best.room = newSlab(Point{best.elbow.X + w/2 + 0.15*p.t, best.elbow.Y - liftGap*p.t - h/2}, w, h, 0)
+	}
+	g := &p.notes[l.group]
+	p.lettersAligned(g, best.room.c, l.lines, size, best.dir)
+	end := Point{best.elbow.X + best.dir*(w+0.3*p.t), best.elbow.Y}
+	p.stroke(g, PartLeader, l.at, best.elbow, end)
+	if !l.plain {
+		p.arrow(g, l.at, best.elbow, 0.6*p.t)
+	}
+}
+
+// breakExtensions interrupts extension and leader lines where they would run
+// through a text, as ISO 129-1 has it.
+func (p *placer) breakExtensions() {
+	for gi := range p.notes {
+		g := &p.notes[gi]
+		for mi := 0; mi < len(g.Marks); mi++ {
+			m := &g.Marks[mi]
+			if m.Kind != MarkStroke || m.Closed || m.Part != PartExtension && m.Part != PartLeader && (m.Part != PartTape || g.Kind != "angle") {
+				continue
+			}
+			for i := 1; i < len(m.Points); i++ {
+				if pieces, broken := p.around(m.Points[i-1], m.Points[i]); broken {
+					p.replace(g, mi, i, pieces)
+					mi = -1 // the marks have moved: look through them again
+					break
+				}
+			}
+		}
+	}
+}
+
+// around returns the pieces of a-b outside all texts.
+func (p *placer) around(a, b Point) ([][2]Point, bool) {
+	l := newSegment(a, b, PartLeader, false)
+	pieces := [][2]Point{{a, b}}
+	broken := false
+	for i := range p.slabs {
+		s := p.slabs[i].grown(textGap * p.t / 3)
+		if !s.crossed(&l) {
+			continue
+		}
+		var next [][2]Point
+		for _, q := range pieces {
+			t0, t1 := s.cut(q[0], q[1])
+			if (t1-t0)*distance(q[0], q[1]) < 1e-3*p.t {
+				next = append(next, q)
+				continue
+			}
+			broken = true
+			if t0 > 0 {
+				next = append(next, [2]Point{q[0], between(q[0], q[1], t0)})
+			}
+			if t1 < 1 {
+				next = append(next, [2]Point{between(q[0], q[1], t1), q[1]})
+			}
+		}
+		pieces = next
+	}
+	return pieces, broken
+}
+
+// replace puts the pieces of the i-th stretch of mark mi in its place.
+func (p *placer) replace(g *Group, mi, i int, pieces [][2]Point) {
+	old := g.Marks[mi]
+	rest := append([]Point(nil), old.Points[i:]...)
+	g.Marks[mi].Points = old.Points[:i]
+	if i == 1 {
+		g.Marks[mi].Points = nil
+	}
+	for _, q := range pieces {
+		g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: old.Part, Points: []Point{q[0], q[1]}})
+	}
+	if len(rest) > 1 {
+		g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: old.Part, Points: rest})
+	}
+	kept := g.Marks[:0]
+	for _, m := range g.Marks {
+		if m.Kind != MarkStroke || len(m.Points) > 1 {
+			kept = append(kept, m)
+		}
+	}
+	g.Marks = kept
+}
+
+// headFree reports whether an arrow head at tip, its line coming from tail,
+// touches no text.
+func (p *placer) headFree(tip, tail Point) bool {
+	d := distance(tip, tail)
+	if d == 0 {
+		return true
+	}
+	k := min(0.6*p.t/d, 1)
+	s := newSlab(between(tip, tail, k/2), 0.6*p.t, 0.3*p.t, math.Atan2(tip.Y-tail.Y, tail.X-tip.X))
+	for i := range p.slabs {
+		if !p.slabs[i].symbol && s.meets(&p.slabs[i]) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,230 @@
+package draw
+
+import (
+	"math"
+	"slices"
+)
+
+// Distances of dimension rows, in text heights. A row below or to the right
+// has its text between the line and the drawing, so its first row is farther.
+const (
+	firstInner = 1.55 // first row whose text lies towards the drawing
+	firstOuter = 0.95 // first row whose text lies away from it
+	rowStep    = 1.45
+	extendBy   = 0.35 // extension line beyond the dimension line
+	startGap   = 0.25 // between the point and its extension line
+	pegGap     = 1.0  // first rows stand this much farther out where pegs are
+	tickHalf   = 0.2  // half the width of an oblique stroke
+)
+
+// stacked is a dimension in a row or column.
+type stacked struct {
+	group  int
+	text   string
+	a, b   Point // the points, a at the lower coordinate along the row
+	lo, hi float64
+	row    int
+	from   Point // ends of the dimension line
+	to     Point
+}
+
+// Sheet sides of a stack.
+const (
+	below = iota
+	above
+	left
+	right
+)
+
+// placeStacks lays the dimension lines of all stacks first and their texts
+// afterwards, so that a text knows every line it has to keep clear of.
+func (p *placer) placeStacks() {
+	for _, w := range p.work {
+		e, ok := w.element.(Dimension)
+		if !ok || p.notes[w.group].Marks != nil {
+			continue
+		}
+		a, b := p.at(e.From), p.at(e.To)
+		d := stacked{group: w.group, text: e.spoken(e.Text)}
+		side := p.sideOf(e, a, b)
+		if side == below || side == above {
+			if b.X < a.X {
+				a, b = b, a
+			}
+			d.lo, d.hi = a.X, b.X
+		} else {
+			if b.Y < a.Y {
+				a, b = b, a
+			}
+			d.lo, d.hi = a.Y, b.Y
+		}
+		d.a, d.b = a, b
+		p.stacks[side] = append(p.stacks[side], d)
+	}
+	base := p.content
+	pegs := 0.0
+	for _, w := range p.work {
+		if _, ok := w.element.(Peg); ok {
+			pegs = pegGap * p.t
+			break
+		}
+	}
+	for side := range p.stacks {
+		p.placeRows(side, base, pegs)
+	}
+	for side := range p.stacks {
+		for i := range p.stacks[side] {
+			d := &p.stacks[side][i]
+			g := &p.notes[d.group]
+			if d.text == "" || p.dimensionText(g, d.from, d.to, d.text) {
+				continue
+			}
+			p.late = append(p.late, lateLabel{
+				group: d.group, at: between(d.from, d.to, 0.5), lines: []string{d.text},
+				prefer: outward[side], plain: true,
+			})
+		}
+	}
+}
+
+// outward is the direction away from the drawing on each side.
+var outward = [4]Point{below: {0, 1}, above: {0, -1}, left: {-1, 0}, right: {1, 0}}
+
+// sideOf chooses the sheet side of a stacked dimension.
+func (p *placer) sideOf(e Dimension, a, b Point) int {
+	want := e.Side
+	if p.view.Mirror {
+		switch want {
+		case Left:
+			want = Right
+		case Right:
+			want = Left
+		}
+	}
+	c := p.content
+	if flat(e) == Horizontal {
+		switch want {
+		case Above:
+			return above
+		case Below:
+			return below
+		}
+		if a.Y+b.Y < c.Min.Y+c.Max.Y-1e-6*c.Height() {
+			return above
+		}
+		return below
+	}
+	switch want {
+	case Left:
+		return left
+	case Right:
+		return right
+	}
+	if a.X+b.X > c.Min.X+c.Max.X+1e-6*c.Width() {
+		return right
+	}
+	return left
+}
+
+// flat says whether a dimension runs along x or y; Aligned when it slants.
+func flat(e Dimension) Direction {
+	if e.Direction != Aligned {
+		return e.Direction
+	}
+	dx, dy := math.Abs(e.To.X-e.From.X), math.Abs(e.To.Y-e.From.Y)
+	switch {
+	case dy <= 1e-6*dx:
+		return Horizontal
+	case dx <= 1e-6*dy:
+		return Vertical
+	}
+	return Aligned
+}
+
+// placeRows gives each dimension of a side its row, shorter ones nearer and
+// never a longer one inside a shorter one that it overlaps, then draws lines,
+// extension lines and strokes.
+func (p *placer) placeRows(side int, base Box, pegs float64) {
+	ds := p.stacks[side]
+	slices.SortStableFunc(ds, func(x, y stacked) int {
+		wx, wy := x.hi-x.lo, y.hi-y.lo
+		switch {
+		case wx < wy-1e-6:
+			return -1
+		case wx > wy+1e-6:
+			return 1
+		case x.lo < y.lo-1e-6:
+			return -1
+		case x.lo > y.lo+1e-6:
+			return 1
+		}
+		return 0
+	})
+	tol := 1e-6 + 1e-9*(base.Width()+base.Height())
+	for i := range ds {
+		for j := range i {
+			if ds[i].lo < ds[j].hi-tol && ds[j].lo < ds[i].hi-tol {
+				ds[i].row = max(ds[i].row, ds[j].row+1)
+			}
+		}
+	}
+	for i := range ds {
+		d := &ds[i]
+		inner, outer := firstInner*p.t+pegs, firstOuter*p.t+pegs
+		step := rowStep * p.t * float64(d.row)
+		switch side {
+		case below:
+			y := base.Max.Y + inner + step
+			d.from, d.to = Point{d.lo, y}, Point{d.hi, y}
+		case above:
+			y := base.Min.Y - outer - step
+			d.from, d.to = Point{d.lo, y}, Point{d.hi, y}
+		case left:
+			x := base.Min.X - outer - step
+			d.from, d.to = Point{x, d.lo}, Point{x, d.hi}
+		case right:
+			x := base.Max.X + inner + step
+			d.from, d.to = Point{x, d.lo}, Point{x, d.hi}
+		}
+		p.dimensionLines(&p.notes[d.group], d.a, d.b, d.from, d.to, PartDimension)
+	}
+}
+
+// dimensionLines draws the dimension line from-to, the extension lines from
+// the points a and b to its ends, and the terminating strokes.
+func (p *placer) dimensionLines(g *Group, a, b, from, to Point, part Part) {
+	g.Kind = "dimension"
+	if g.Marks == nil {
+		g.Marks = make([]Mark, 0, 6)
+	}
+	p.extension(g, a, from)
+	p.extension(g, b, to)
+	p.stroke(g, part, from, to)
+	d := distance(from, to)
+	if d == 0 {
+		d = 1
+	}
+	ux, uy := (to.X-from.X)/d, (to.Y-from.Y)/d
+	// At 45° to the line, rising to the right as the text reads.
+	if ux < -1e-9 || math.Abs(ux) <= 1e-9 && uy > 0 {
+		ux, uy = -ux, -uy
+	}
+	k := tickHalf * p.t
+	sx, sy := k*(ux+uy), k*(uy-ux)
+	for _, c := range [...]Point{from, to} {
+		p.stroke(g, PartTerminator, Point{c.X - sx, c.Y - sy}, Point{c.X + sx, c.Y + sy})
+	}
+}
+
+// extension draws the extension line from a point to the end of its dimension
+// line and a little beyond; nothing when the point lies at the end.
+func (p *placer) extension(g *Group, a, end Point) {
+	d := distance(a, end)
+	if d <= startGap*p.t {
+		return
+	}
+	ux, uy := (end.X-a.X)/d, (end.Y-a.Y)/d
+	p.stroke(g, PartExtension,
+		Point{a.X + ux*startGap*p.t, a.Y + uy*startGap*p.t},
+		Point{end.X + ux*extendBy*p.t, end.Y + uy*extendBy*p.t})
+}
