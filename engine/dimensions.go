@@ -41,7 +41,7 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), edge, 0, 0)
 	}
 	if t.strip {
-		out("drive.stripWidth", "", VoiceWorkedOut, in.width/4, 0, p.DriveStripWidth)
+		out("drive.stripWidth", "", VoiceWorkedOut, 0, 0, p.DriveStripWidth)
 	}
 	if l.hasPad {
 		along("pad.along", "", VoiceWorkedOut, in.runBackEdge.At(0), l.padFar, l.padOut)
@@ -57,6 +57,12 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	}
 	if l.hasMotor && l.motor.x1-in.width > tolerance {
 		along("motor.at", "", VoiceWorkedOut, in.width, l.motor.x1, l.motor.y2)
+	}
+	for i := range plan.Dimensions {
+		switch plan.Dimensions[i].ID {
+		case "pad.along", "pad.out", "guide.setback", "guide.at", "motor.at", "drive.runBackEdge.along", "strip.width":
+			plan.Dimensions[i].Detail = true
+		}
 	}
 	if in.depthKnown {
 		out("runBack.depth", "runBack.depth", VoiceMeasured, l.padFar+p.PadAlong, 0, in.depth)

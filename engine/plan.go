@@ -185,6 +185,8 @@ type DimensionLine struct {
 	To    geom.Point `json:"to"`
 	Value float64    `json:"value"`
 	Voice Voice      `json:"voice"`
+	// Detail marks a size that belongs to the enlarged view of pad and post.
+	Detail bool `json:"detail,omitempty"`
 	// Across is set when the dimension measures square to the fence.
 	Across bool `json:"across,omitempty"`
 }

@@ -1,0 +1,322 @@
+package engine
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/geom"
+)
+
+// SceneOptions choose what a drawing shows and how figures are written.
+type SceneOptions struct {
+	// Write turns an argument into text in the user's units; nil is
+	// PlainFigure.
+	Write func(Arg) string
+	// Say translates a sentence of the engine; nil leaves it as it is.
+	Say func(string) string
+	// Detail shows the sizes around pad and post, and leaves out the long ones;
+	// without it the other way round. See DetailWindow.
+	Detail bool
+	// Pegs shows the numbered pegs.
+	Pegs bool
+	// Tape is the path of the survey field being asked: its dimension is drawn
+	// even where it would be left out.
+	Tape string
+	// Done are the peg numbers that are ticked.
+	Done map[int]bool
+	// Marks shows a numbered mark at each check of the severity Stop or Mind.
+	Marks bool
+}
+
+func (o *SceneOptions) write(a Arg) string {
+	if o.Write != nil {
+		return o.Write(a)
+	}
+	return PlainFigure(a)
+}
+
+func (o *SceneOptions) words(s string) string {
+	if o.Say != nil {
+		return o.Say(s)
+	}
+	return s
+}
+
+// PlainFigure writes a length in whole millimetres without its unit, as
+// drawings in the metric trade do, and everything else as PlainArg.
+func PlainFigure(a Arg) string {
+	if a.Dimension == Length {
+		return strconv.FormatFloat(math.Round(a.Value)+0, 'f', -1, 64)
+	}
+	return PlainArg(a)
+}
+
+// The layers of the set-out plan in plain words.
+const (
+	LayerSite     = "What is there"
+	LayerConcrete = "Concrete"
+	LayerGate     = "Gate and motor"
+	LayerPegs     = "Pegs"
+	LayerSizes    = "Sizes"
+	LayerWatch    = "Watch-outs"
+)
+
+// SetOutScene draws the plan view of a plan: what is there, what is poured,
+// what stands on it, where the leaf runs, and the dimensions.
+func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
+	s := &draw.Scene{Title: o.words("Set-out plan"), Desc: p.Spoken(o)}
+	p.drawSite(s, &o)
+	p.drawConcrete(s, &o)
+	p.drawGate(s, &o)
+	p.drawDimensions(s, &o)
+	if o.Pegs {
+		for _, g := range p.Pegs {
+			s.Add(draw.Peg{Tag: draw.Tag{ID: "peg." + strconv.Itoa(g.Number), Layer: LayerPegs, Role: draw.RoleNote}, At: draw.Pt(g.Chainage, g.Offset), Number: g.Number, Done: o.Done[g.Number]})
+		}
+	}
+	if o.Marks {
+		p.drawMarks(s, &o)
+	}
+	s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	return s
+}
+
+func ringOf(p geom.Polygon) draw.Ring {
+	r := make(draw.Ring, len(p))
+	for i, q := range p {
+		r[i] = draw.Pt(q.X, q.Y)
+	}
+	return r
+}
+
+func lineOf(p []geom.Point) []draw.Point { return ringOf(p) }
+
+func (p *Plan) drawSite(s *draw.Scene, o *SceneOptions) {
+	hatch := draw.HatchTint
+	switch p.Site.Surface {
+	case SurfacePavers:
+		hatch = draw.HatchPavers
+	case SurfaceBitumen:
+		hatch = draw.HatchBitumen
+	case SurfaceGravel:
+		hatch = draw.HatchGravel
+	case SurfaceEarth:
+		hatch = draw.HatchEarth
+	}
+	site := func(id string, role draw.Role) draw.Tag {
+		return draw.Tag{ID: id, Layer: LayerSite, Role: role}
+	}
+	drive := site("drive", draw.RoleExisting)
+	drive.Context = true
+	s.Add(draw.Region{Tag: drive, Outer: ringOf(p.Site.Drive), Hatch: hatch, Open: true})
+	edge := func(id, path string, line []geom.Point) {
+		t := site(id, draw.RoleExisting)
+		t.Field, t.Context = path, true
+		for i := range p.Assumed {
+			if p.Assumed[i].Path == path {
+				t.Voice = draw.VoiceAssumed
+			}
+		}
+		s.Add(draw.Polyline{Tag: t, Points: lineOf(line)})
+	}
+	edge("edge.runBack", "drive.runBackEdge.given", p.Site.RunBackEdge)
+	edge("edge.latch", "drive.latchEdge.given", p.Site.LatchEdge)
+
+	// The fence: a line along the front and the back of the posts, on either
+	// side of the opening.
+	_, high := p.bounds()
+	postBack := p.Site.PostRunBack
+	lowPost, highPost := postBack.Bounds()
+	end := math.Max(high.X, p.Leaf.RearOpen) + p.Opening/20
+	fence := site("fence", draw.RoleBoundary)
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(highPost.X, (lowPost.Y+highPost.Y)/2), To: draw.Pt(end, (lowPost.Y+highPost.Y)/2)})
+	latchLow, latchHigh := p.Site.PostLatch.Bounds()
+	fence.Context = true
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(latchLow.X-p.Opening/12, (latchLow.Y+latchHigh.Y)/2), To: draw.Pt(latchLow.X, (latchLow.Y+latchHigh.Y)/2)})
+	s.Add(draw.Region{Tag: site("post.latch", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
+		draw.Region{Tag: site("post.runBack", draw.RoleCut), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchSteel})
+
+	for i := range p.Site.Obstructions {
+		ob := &p.Site.Obstructions[i]
+		t := site("obstruction."+strconv.Itoa(ob.Index), draw.RoleObstruction)
+		t.Field = "runBack.obstructions." + strconv.Itoa(ob.Index) + ".kind"
+		s.Add(draw.Region{Tag: t, Outer: ringOf(ob.Box), Hatch: draw.HatchNone})
+		c := ob.Box.Centroid()
+		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y), Text: o.words(obstructionName(ob))})
+	}
+	if p.Site.RoomKnown {
+		t := site("room", draw.RoleObstruction)
+		t.Field = "runBack.room"
+		s.Add(draw.Line{Tag: t, From: draw.Pt(p.Site.Room, 0), To: draw.Pt(p.Site.Room, math.Max(600, high.Y))})
+	}
+}
+
+// bounds of everything that is built.
+func (p *Plan) bounds() (low, high geom.Point) {
+	low, high = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for i := range p.Outlines {
+		a, b := p.Outlines[i].Ring.Bounds()
+		low.X, low.Y = math.Min(low.X, a.X), math.Min(low.Y, a.Y)
+		high.X, high.Y = math.Max(high.X, b.X), math.Max(high.Y, b.Y)
+	}
+	return low, high
+}
+
+func (p *Plan) drawConcrete(s *draw.Scene, o *SceneOptions) {
+	for i := range p.Poured {
+		r := draw.Region{Tag: draw.Tag{ID: "poured", Layer: LayerConcrete, Role: draw.RoleOutline}, Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete, Open: true}
+		for _, h := range p.Poured[i].Holes {
+			r.Holes = append(r.Holes, ringOf(h))
+		}
+		s.Add(r)
+	}
+	for i := range p.Outlines {
+		u := &p.Outlines[i]
+		if !u.Concrete {
+			continue
+		}
+		t := draw.Tag{ID: u.ID, Layer: LayerConcrete, Role: draw.RoleOutline}
+		if u.Kind == PartPostHole {
+			t.Role = draw.RoleHidden
+		}
+		s.Add(draw.Region{Tag: t, Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+	}
+}
+
+func (p *Plan) drawGate(s *draw.Scene, o *SceneOptions) {
+	gate := func(id string, role draw.Role) draw.Tag { return draw.Tag{ID: id, Layer: LayerGate, Role: role} }
+	for i := range p.Outlines {
+		u := &p.Outlines[i]
+		switch u.Kind {
+		case PartLeafShut:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleGate), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
+		case PartLeafOpen:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleMotion), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case PartGuidePost, PartOutletPost:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleCut), Outer: ringOf(u.Ring), Hatch: draw.HatchSteel})
+		case PartMotor, PartBasePlate, PartHardStop:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleOutline), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
+		}
+	}
+	s.Add(draw.Line{Tag: gate("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset), To: draw.Pt(p.Track.End, p.Track.Offset)})
+	for i, c := range p.Conduits {
+		t := gate("conduit."+strconv.Itoa(i+1), draw.RoleHidden)
+		s.Add(draw.Polyline{Tag: t, Points: lineOf(c.Line)})
+	}
+	if motor, ok := p.Outline("motor"); ok {
+		c := motor.Ring.Centroid()
+		s.Add(draw.Text{Tag: gate("motor.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: o.words("M")})
+	}
+	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -p.postDepth()*0.5), To: draw.Pt(p.Opening*0.6, -p.postDepth()*0.5), Text: o.words("opens")})
+}
+
+func (p *Plan) postDepth() float64 {
+	low, high := p.Site.PostRunBack.Bounds()
+	return high.Y - low.Y
+}
+
+func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
+	for i := range p.Dimensions {
+		d := &p.Dimensions[i]
+		if d.Detail != o.Detail && (d.Path == "" || d.Path != o.Tape) {
+			continue
+		}
+		t := draw.Tag{ID: "dim." + d.ID, Layer: LayerSizes, Field: d.Path, Role: draw.RoleNote}
+		switch d.Voice {
+		case VoiceMeasured:
+			t.Voice = draw.VoiceMeasured
+		case VoiceAssumed:
+			t.Voice = draw.VoiceAssumed
+		default:
+			t.Voice = draw.VoiceWorkedOut
+		}
+		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y), Direction: draw.Horizontal, Text: o.write(mm(d.Value))}
+		if d.Across {
+			e.Direction, e.Side = draw.Vertical, draw.Right
+		} else if d.From.Y < 0 || d.Path != "" {
+			e.Side = draw.Below
+		} else {
+			e.Side = draw.Above
+		}
+		s.Add(e)
+	}
+	line := p.Site.RunBackEdge
+	if len(line) >= 2 {
+		a, b := line[0], line[len(line)-1]
+		if math.Abs(b.X-a.X) > 1 && o.Detail {
+			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
+			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
+			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: "drive.runBackEdge.angle", Role: draw.RoleNote, Voice: draw.VoiceMeasured}
+			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0), To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.write(rad(angle))})
+		}
+	}
+}
+
+// DetailWindow is the part of the plan around pad, guide post and motor.
+func (p *Plan) DetailWindow() draw.Box {
+	low, high := geom.Point{X: p.Opening - 150, Y: -p.postDepth() - 50}, geom.Point{X: p.Opening + 600, Y: 500}
+	for i := range p.Outlines {
+		switch p.Outlines[i].Kind {
+		case PartPad, PartPostHole, PartGuidePost, PartBasePlate, PartMotor, PartOutletPost:
+			a, b := p.Outlines[i].Ring.Bounds()
+			low.X, low.Y = math.Min(low.X, a.X-100), math.Min(low.Y, a.Y-100)
+			high.X, high.Y = math.Max(high.X, b.X+150), math.Max(high.Y, b.Y+100)
+		}
+	}
+	return draw.Box{Min: draw.Pt(low.X, low.Y), Max: draw.Pt(high.X, high.Y)}
+}
+
+// drawMarks numbers the checks that want attention at their places.
+func (p *Plan) drawMarks(s *draw.Scene, o *SceneOptions) {
+	n := 0
+	for i := range p.Checks {
+		c := &p.Checks[i]
+		if c.Severity == Sound || len(c.Where) == 0 {
+			continue
+		}
+		n++
+		word := "Mind "
+		if c.Severity == Stop {
+			word = "Stop "
+		}
+		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch, Role: draw.RoleNote},
+			At: draw.Pt(c.At.X, c.At.Y), Text: o.words(word) + strconv.Itoa(n)})
+	}
+}
+
+// Spoken is the summary of the plan for those who cannot see the drawing.
+func (p *Plan) Spoken(o SceneOptions) string {
+	t := say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
+		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue("strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))
+	if pad, ok := p.Outline("pad"); ok {
+		low, high := pad.Ring.Bounds()
+		t = say(t.Format+" The motor pad is {5} along the fence and {6} out.", append(t.Args, mm(high.X-low.X), mm(high.Y-low.Y))...)
+	}
+	stops := 0
+	for i := range p.Checks {
+		if p.Checks[i].Severity == Stop {
+			stops++
+		}
+	}
+	if stops > 0 {
+		t = say(t.Format+" {"+strconv.Itoa(len(t.Args))+"} of the checks say stop.", append(t.Args, number(float64(stops)))...)
+	}
+	return t.Write(o.words(t.Format), func(a Arg) string {
+		if o.Write != nil {
+			return o.Write(a)
+		}
+		return PlainArg(a)
+	})
+}
+
+func (p *Plan) figureValue(id string) float64 {
+	f, _ := p.Figure(id)
+	return f.Value
+}
+
+// Mirrored reports whether drawings show the run-back to the left. Plans are
+// drawn with the street at the bottom, as one stands when looking in from it.
+func (p *Plan) Mirrored() bool {
+	return (p.Hand == HandLeft) != (p.SeenFrom == SeenFromInside)
+}
