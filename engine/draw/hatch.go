@@ -1,5 +1,10 @@
 package draw
 
+import (
+	"math"
+	"strconv"
+)
+
 // hatchTile is one repeat of a hatch, in units of a sixteenth of the text
 // height; path is in the path language of SVG with M, L and a only.
 type hatchTile struct {
@@ -16,4 +21,130 @@ var hatchTiles = [hatchCount]hatchTile{
 	HatchWater:    {24, 10, "M0 5L3 3.4L6 3L9 3.6L12 5L15 6.4L18 7L21 6.6L24 5"},
 	HatchPavers:   {28, 20, "M0 0L28 0M0 10L28 10M7 0L7 10M21 10L21 20"},
 	HatchBitumen:  {9, 9, "M-1 1L1 -1M0 9L9 0M8 10L10 8M0 0L9 9"},
+}
+
+// Stroke is a broken line of a hatch in sheet coordinates; a dot is a stroke
+// of no length, to be drawn with round ends.
+type Stroke struct {
+	Points []Point
+	Closed bool
+}
+
+// maxTiles bounds the work of HatchStrokes; an A0 sheet has fewer.
+const maxTiles = 100_000
+
+// HatchStrokes returns the strokes of a hatch over the area within rings
+// (even-odd), whole tiles, to be clipped to the area by the writer: for
+// writers that have no patterns. textHeight is that of the sheet. The
+// result is empty for a plain fill, and for an area of more than 100 000 tiles.
+func HatchStrokes(rings [][]Point, h Hatch, textHeight float64) []Stroke {
+	if h >= hatchCount || hatchTiles[h].path == "" || textHeight <= 0 {
+		return nil
+	}
+	tile := &hatchTiles[h]
+	k := textHeight / 16
+	strokes := parseTile(tile.path)
+	box := EmptyBox()
+	var edges []segment
+	for _, r := range rings {
+		for i := range r {
+			box.Grow(r[i])
+			edges = append(edges, newSegment(r[i], r[(i+1)%len(r)], PartEdge, false))
+		}
+	}
+	if box.Empty() {
+		return nil
+	}
+	w, height := tile.w*k, tile.h*k
+	if box.Width()/w*box.Height()/height > maxTiles {
+		return nil
+	}
+	var out []Stroke
+	for row := int(math.Floor(box.Min.Y / height)); float64(row)*height < box.Max.Y; row++ {
+		for col := int(math.Floor(box.Min.X / w)); float64(col)*w < box.Max.X; col++ {
+			x, y := float64(col)*w, float64(row)*height
+			cell := newSlab(Point{x + w/2, y + height/2}, w, height, 0)
+			if !touches(&cell, edges) {
+				continue
+			}
+			for _, s := range strokes {
+				ps := make([]Point, len(s.Points))
+				for i, q := range s.Points {
+					ps[i] = Point{x + q.X*k, y + q.Y*k}
+				}
+				out = append(out, Stroke{ps, s.Closed})
+			}
+		}
+	}
+	return out
+}
+
+// touches reports whether a cell meets the area inside edges.
+func touches(cell *slab, edges []segment) bool {
+	inside := false
+	c := cell.c
+	for i := range edges {
+		e := &edges[i]
+		if cell.crossed(e) {
+			return true
+		}
+		if (e.a.Y > c.Y) != (e.b.Y > c.Y) && c.X < e.a.X+(c.Y-e.a.Y)/(e.b.Y-e.a.Y)*(e.b.X-e.a.X) {
+			inside = !inside
+		}
+	}
+	return inside
+}
+
+// parseTile reads the small path language of the tiles: M and L with absolute
+// pairs, Z, and a with a half turn of an ellipse along x.
+func parseTile(path string) []Stroke {
+	var out []Stroke
+	i := 0
+	number := func() float64 {
+		for i < len(path) && (path[i] == ' ' || path[i] == ',') {
+			i++
+		}
+		start := i
+		for i < len(path) && (path[i] == '-' && i == start || path[i] == '.' || path[i] >= '0' && path[i] <= '9') {
+			i++
+		}
+		v, _ := strconv.ParseFloat(path[start:i], 64)
+		return v
+	}
+	for i < len(path) {
+		c := path[i]
+		i++
+		switch c {
+		case 'M':
+			out = append(out, Stroke{Points: []Point{{number(), number()}}})
+		case 'L':
+			last := &out[len(out)-1]
+			last.Points = append(last.Points, Point{number(), number()})
+		case 'Z':
+			out[len(out)-1].Closed = true
+		case 'a':
+			rx, ry := number(), number()
+			number()
+			number()
+			sweep := number()
+			dx := number()
+			number()
+			last := &out[len(out)-1]
+			from := last.Points[len(last.Points)-1]
+			centre := Point{from.X + dx/2, from.Y}
+			turn := math.Pi // anticlockwise on the sheet when sweep is 0
+			if sweep != 0 {
+				turn = -math.Pi
+			}
+			start := 0.0
+			if dx > 0 {
+				start = math.Pi
+			}
+			for n := 1; n <= 6; n++ {
+				s, co := math.Sincos(start + turn*float64(n)/6)
+				last.Points = append(last.Points, Point{centre.X + rx*co, centre.Y - ry*s})
+			}
+		}
+	}
+	return out
 }

@@ -99,7 +99,7 @@ func (p *placer) placeClose(group int, e Dimension) {
 	farthest := math.Hypot(p.content.Width(), p.content.Height()) + 8*p.t
 	var line [2]Point
 	found := false
-	for off, tries := 0.95*p.t, 0; off < farthest && tries < 40; off += 0.75 * p.t {
+	for off, tries := 0.95*p.t, 0; off < farthest && tries < 40; off += math.Max(0.75*p.t, off/12) {
 		for _, dir := range [...]float64{1, -1} {
 			from, to := p.offsetLine(a, b, normal, dir*off)
 			if !p.lineFree(from, to) {

@@ -71,7 +71,7 @@ func (p *placer) placeLeader(l *lateLabel) {
 			if own := spot.room.grown(0.05 * p.t); own.crossed(&lead) {
 				continue
 			}
-			spot.cost += 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end)
+			spot.cost += 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) + p.crowding(elbow, end)
 			if spot.cost < best.cost {
 				best = spot
 			}
@@ -166,6 +166,19 @@ func (p *placer) replace(g *Group, mi, i int, pieces [][2]Point) {
 		}
 	}
 	g.Marks = kept
+}
+
+// crowding counts the lines that come so near to the shelf under a text that
+// they would be taken for one.
+func (p *placer) crowding(a, b Point) float64 {
+	s := newSlab(between(a, b, 0.5), distance(a, b), 0.5*p.t, 0)
+	n := 0.0
+	for i := range p.segs {
+		if s.crossed(&p.segs[i]) {
+			n++
+		}
+	}
+	return n
 }
 
 // headFree reports whether an arrow head at tip, its line coming from tail,

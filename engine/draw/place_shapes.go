@@ -165,10 +165,11 @@ func (p *placer) mapRegion(e Region) {
 }
 
 // mapGrid draws the grid lines over the part of the model that is shown; a
-// grid finer than a third of the text height is left out.
+// grid finer than a third of the text height, or of more than 1000 lines, is
+// left out.
 func (p *placer) mapGrid(e Grid) {
 	box := p.scene.shown(p.view)
-	if e.Step*p.scale < p.t/3 {
+	if e.Step*p.scale < p.t/3 || (box.Width()+box.Height())/e.Step > 1000 {
 		return
 	}
 	g := p.shapeGroup(e.Tag, "grid", 16)

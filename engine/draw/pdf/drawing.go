@@ -1,0 +1,263 @@
+package pdf
+
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"pegpour/engine/draw"
+)
+
+// Orientation of a drawing page.
+type Orientation uint8
+
+// The orientations.
+const (
+	BestOrientation Orientation = iota // the one with the larger scale; portrait when equal
+	Portrait
+	Landscape
+)
+
+// DrawingPage says how a scene goes on its page.
+type DrawingPage struct {
+	Orientation Orientation
+	// Ratio is n of the scale 1:n; 0 takes the largest standard one that fits.
+	Ratio float64
+	Block TitleBlock
+	// Mirror, Hidden and NoDimensions as in draw.View.
+	Mirror       bool
+	Hidden       []string
+	NoDimensions bool
+}
+
+// ErrTooLarge is returned for a scene that does not fit the page at the scale
+// asked for, or at 1:200.
+var ErrTooLarge = errors.New("pdf: the drawing does not fit an A4 page at this scale; allow a smaller scale or draw it in parts")
+
+// Drawing adds a page with a scene on it, and a scale bar if the scene has
+// none. It returns ErrTooLarge, an error of draw.Layout, or the first error of
+// the document.
+func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
+	if d.err != nil {
+		return d.err
+	}
+	d.flow = nil
+	sheet, landscape, err := d.layout(withScaleBar(s), page)
+	if err != nil {
+		d.err = err
+		return err
+	}
+	block := page.Block
+	if block.Title == "" {
+		block.Title = s.Title
+	}
+	ratio := 1 / sheet.Scale
+	block.scale = "1:" + strconv.FormatFloat(math.Round(ratio*100)/100, 'f', -1, 64) + " at A4"
+	d.page(landscape)
+	room := d.titleBlock(block)
+	d.sheet(sheet, room.x, room.y)
+	return nil
+}
+
+func withScaleBar(s *draw.Scene) *draw.Scene {
+	for _, e := range s.Elements {
+		if _, ok := e.(draw.ScaleBar); ok {
+			return s
+		}
+	}
+	c := *s
+	c.Elements = append(append([]draw.Element(nil), s.Elements...), draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	return &c
+}
+
+func (d *Document) layout(s *draw.Scene, page DrawingPage) (*draw.Sheet, bool, error) {
+	var best *draw.Sheet
+	bestLandscape := false
+	for _, o := range [...]Orientation{Portrait, Landscape} {
+		if page.Orientation != BestOrientation && page.Orientation != o {
+			continue
+		}
+		d.wide, d.high = shortEdge, longEdge
+		if o == Landscape {
+			d.wide, d.high = longEdge, shortEdge
+		}
+		room := d.drawingRoom(page.Block)
+		v := draw.View{Width: room.w, Height: room.h, Paper: true, Mirror: page.Mirror, Hidden: page.Hidden, NoDimensions: page.NoDimensions, TextHeight: 3.2}
+		if page.Ratio > 0 {
+			v.Scale = 1 / page.Ratio
+		}
+		sheet, err := draw.Layout(s, v)
+		if err != nil {
+			return nil, false, err
+		}
+		if sheet.Fits && (best == nil || sheet.Scale > best.Scale*1.001) {
+			best, bestLandscape = sheet, o == Landscape
+		}
+	}
+	if best == nil {
+		return nil, false, ErrTooLarge
+	}
+	return best, bestLandscape, nil
+}
+
+// sheet renders a laid-out sheet with its corner at x, y of the page.
+func (d *Document) sheet(s *draw.Sheet, x, y float64) {
+	r := renderer{d: d, s: s, x: x, y: y}
+	for i := range s.Groups {
+		r.group(&s.Groups[i])
+	}
+	d.dash(nil, 0)
+	d.grey(0)
+}
+
+type renderer struct {
+	d    *Document
+	s    *draw.Sheet
+	x, y float64
+}
+
+func (r *renderer) at(p draw.Point) draw.Point { return draw.Pt(p.X+r.x, p.Y+r.y) }
+
+func (r *renderer) all(ps []draw.Point) []draw.Point {
+	out := make([]draw.Point, len(ps))
+	for i, p := range ps {
+		out[i] = r.at(p)
+	}
+	return out
+}
+
+// ink sets the colour of a group: black, grey for what exists already, plum
+// for what was measured when there is colour.
+func (r *renderer) ink(g *draw.Group) {
+	switch {
+	case g.Voice == draw.VoiceMeasured && r.d.o.Colour, g.Role == draw.RoleTape && r.d.o.Colour:
+		r.d.colour(0x8a/255.0, 0x0f/255.0, 0x4b/255.0)
+	case g.Role == draw.RoleGrid:
+		r.d.grey(0.8)
+	case g.Role == draw.RoleExisting || g.Voice == draw.VoiceAssumed:
+		r.d.grey(0.3)
+	default:
+		r.d.grey(0)
+	}
+}
+
+func (r *renderer) group(g *draw.Group) {
+	d := r.d
+	for i := range g.Marks {
+		m := &g.Marks[i]
+		if m.Part == draw.PartFill && m.Kind != draw.MarkStroke {
+			r.fill(m)
+			continue
+		}
+		r.ink(g)
+		if m.Kind == draw.MarkText {
+			r.lettering(m, g.Voice)
+			continue
+		}
+		weight, dash := 0.25, []float64(nil)
+		switch {
+		case m.Part == draw.PartEdge:
+			weight, dash = g.Role.Weight(), g.Role.Dash()
+		case m.Part == draw.PartTerminator && !m.Closed:
+			weight = 0.5
+		case g.Voice == draw.VoiceMeasured && (m.Part == draw.PartDimension || m.Part == draw.PartTape):
+			weight = 0.35
+		case g.Role == draw.RoleGrid:
+			weight = 0.13
+		}
+		if g.Voice == draw.VoiceAssumed && m.Part != draw.PartExtension && m.Part != draw.PartTerminator && m.Part != draw.PartSymbol {
+			dash = draw.DashAssumed()
+		}
+		d.weight(weight)
+		d.dash(dash, weight)
+		d.op("1 j")
+		r.outline(m)
+	}
+}
+
+func (r *renderer) outline(m *draw.Mark) {
+	d := r.d
+	if m.Kind == draw.MarkRound {
+		if m.Hatch == draw.HatchPaper && !m.Solid {
+			d.op("q 1 g")
+			d.circle(r.at(m.Points[0]), m.Radius)
+			d.op("f Q")
+		}
+		d.circle(r.at(m.Points[0]), m.Radius)
+	} else {
+		d.path(r.all(m.Points), m.Closed)
+	}
+	if m.Solid {
+		d.op("B")
+	} else {
+		d.op("S")
+	}
+}
+
+// fill draws a hatch as lines clipped to its area.
+func (r *renderer) fill(m *draw.Mark) {
+	d := r.d
+	rings := m.Rings
+	if m.Kind == draw.MarkRound {
+		const n = 32
+		ring := make([]draw.Point, n)
+		for i := range ring {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+			ring[i] = draw.Pt(m.Points[0].X+m.Radius*c, m.Points[0].Y+m.Radius*s)
+		}
+		rings = [][]draw.Point{ring}
+	}
+	d.op("q")
+	for _, ring := range rings {
+		d.path(r.all(ring), true)
+	}
+	switch m.Hatch {
+	case draw.HatchTint:
+		d.op("0.93 g f* Q")
+		return
+	default:
+		d.op("1 g f*")
+	}
+	for _, ring := range rings {
+		d.path(r.all(ring), true)
+	}
+	d.op("W* n")
+	d.grey(0.45)
+	d.weight(0.13)
+	d.dash(nil, 0)
+	d.op("1 J")
+	for _, s := range draw.HatchStrokes(rings, m.Hatch, r.s.TextHeight) {
+		d.path(r.all(s.Points), s.Closed)
+		d.op("S")
+	}
+	d.op("Q")
+}
+
+// lettering sets a text on a white ground, so that it reads over hatches.
+func (r *renderer) lettering(m *draw.Mark, voice draw.Voice) {
+	d := r.d
+	c := r.at(m.Points[0])
+	style := ""
+	if voice == draw.VoiceAssumed {
+		style = "I"
+	}
+	w := d.width(m.Text, m.Size, style)
+	sin, cos := math.Sincos(m.Angle)
+	// The text's own frame: x along it, y up from it, centred.
+	d.op("q")
+	for _, v := range [...]float64{cos, sin, -sin, cos} {
+		d.buf = strconv.AppendFloat(d.buf, v, 'f', 5, 64)
+		d.buf = append(d.buf, ' ')
+	}
+	d.point(c)
+	d.op("cm")
+	hw, hh := m.Width/2*ptPerMM, 0.44*m.Size*ptPerMM
+	d.op("q 1 g")
+	for _, v := range [...]float64{-hw, -hh, 2 * hw, 2 * hh} {
+		d.num(v)
+	}
+	d.op("re f Q")
+	// The library's Text places from the top left of the page: undo that.
+	d.text(-w/2, d.high+0.26*m.Size, m.Text, m.Size, style)
+	d.op("Q")
+}

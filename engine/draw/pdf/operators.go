@@ -1,0 +1,176 @@
+package pdf
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/draw"
+)
+
+// The page operators of ISO 32000-1 (clause 8) that drawings need, gathered in
+// a buffer of our own: the library has no even-odd clipping, and a drawing
+// has thousands of lines.
+
+const ptPerMM = 72 / 25.4
+
+// flush hands the gathered operators to the library.
+func (d *Document) flush() {
+	if len(d.buf) > 0 {
+		d.f.RawWriteStr(string(d.buf))
+		d.buf = d.buf[:0]
+	}
+}
+
+func (d *Document) op(s string) { d.buf = append(append(d.buf, s...), '\n') }
+
+func (d *Document) num(v float64) {
+	n := int64(math.Round(v * 100))
+	if n < 0 {
+		d.buf = append(d.buf, '-')
+		n = -n
+	}
+	d.buf = strconv.AppendInt(d.buf, n/100, 10)
+	if n %= 100; n != 0 {
+		d.buf = append(d.buf, '.', byte('0'+n/10), byte('0'+n%10))
+	}
+	d.buf = append(d.buf, ' ')
+}
+
+func (d *Document) point(p draw.Point) {
+	d.num(p.X * ptPerMM)
+	d.num((d.high - p.Y) * ptPerMM)
+}
+
+func (d *Document) weight(mm float64) {
+	d.num(mm * ptPerMM)
+	d.op("w")
+}
+
+// colour of lines and fills alike, components 0 to 1.
+func (d *Document) colour(r, g, b float64) {
+	for _, letter := range [...]string{"RG", "rg"} {
+		d.num(r)
+		d.num(g)
+		d.num(b)
+		d.op(letter)
+	}
+}
+
+func (d *Document) grey(v float64) {
+	d.num(v)
+	d.op("G")
+	d.num(v)
+	d.op("g")
+}
+
+// dash sets the dash pattern, in multiples of the weight (mm).
+func (d *Document) dash(pattern []float64, weight float64) {
+	d.buf = append(d.buf, '[')
+	for _, v := range pattern {
+		d.num(v * weight * ptPerMM)
+	}
+	d.op("] 0 d")
+}
+
+func (d *Document) path(ps []draw.Point, closed bool) {
+	for i, p := range ps {
+		d.point(p)
+		if i == 0 {
+			d.op("m")
+		} else {
+			d.op("l")
+		}
+	}
+	if closed {
+		d.op("h")
+	}
+}
+
+func (d *Document) circle(c draw.Point, r float64) {
+	const k = 0.5523 // control arm of a quarter circle
+	x, y := c.X, c.Y
+	d.point(draw.Pt(x+r, y))
+	d.op("m")
+	for _, q := range [...][3]draw.Point{
+		{{X: x + r, Y: y + k*r}, {X: x + k*r, Y: y + r}, {X: x, Y: y + r}},
+		{{X: x - k*r, Y: y + r}, {X: x - r, Y: y + k*r}, {X: x - r, Y: y}},
+		{{X: x - r, Y: y - k*r}, {X: x - k*r, Y: y - r}, {X: x, Y: y - r}},
+		{{X: x + k*r, Y: y - r}, {X: x + r, Y: y - k*r}, {X: x + r, Y: y}},
+	} {
+		for _, p := range q {
+			d.point(p)
+		}
+		d.op("c")
+	}
+	d.op("h")
+}
+
+// rect paints a rectangle: "S" stroke, "f" fill.
+func (d *Document) rect(a area, paint string) {
+	d.num(a.x * ptPerMM)
+	d.num((d.high - a.y - a.h) * ptPerMM)
+	d.num(a.w * ptPerMM)
+	d.num(a.h * ptPerMM)
+	d.op("re " + paint)
+}
+
+func (d *Document) line(x1, y1, x2, y2 float64) {
+	d.path([]draw.Point{{X: x1, Y: y1}, {X: x2, Y: y2}}, false)
+	d.op("S")
+}
+
+// text sets a line with its base line starting at x, y. size in mm, style ""
+// "B" or "I".
+func (d *Document) text(x, y float64, s string, size float64, style string) {
+	d.flush()
+	d.f.SetFont("Helvetica", style, size*ptPerMM)
+	d.f.Text(x, y, latin(s))
+}
+
+// width of s as set by text. The ruler is a document without pages: measuring
+// in the real one would write a font change to the page each time.
+func (d *Document) width(s string, size float64, style string) float64 {
+	d.ruler.SetFont("Helvetica", style, size*ptPerMM)
+	return d.ruler.GetStringWidth(latin(s))
+}
+
+// wrap breaks s at spaces to lines no wider than w; a longer word is broken.
+func (d *Document) wrap(s string, size float64, style string, w float64) []string {
+	var out []string
+	for len(s) > 0 {
+		end, fit := len(s), 0
+		for i, r := range s {
+			if r == '\n' {
+				end = i
+				break
+			}
+		}
+		if d.width(s[:end], size, style) <= w {
+			out = append(out, s[:end])
+		} else {
+			last := 0
+			for i, r := range s[:end] {
+				if i > 0 && d.width(s[:i], size, style) > w {
+					break
+				}
+				last = i
+				if r == ' ' && i > 0 {
+					fit = i
+				}
+			}
+			if fit == 0 {
+				fit = max(last, 1)
+			}
+			end = fit
+			out = append(out, s[:end])
+		}
+		s = s[end:]
+		if len(s) > 0 && (s[0] == ' ' || s[0] == '\n') {
+			s = s[1:]
+		}
+	}
+	if out == nil {
+		out = []string{""}
+	}
+	return out
+}

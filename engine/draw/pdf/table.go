@@ -1,0 +1,225 @@
+package pdf
+
+import "errors"
+
+// Align of a table column.
+type Align uint8
+
+// The alignments.
+const (
+	AlignLeft Align = iota
+	AlignRight
+)
+
+// Column of a table.
+type Column struct {
+	Title string
+	// Share of the width, relative to the others; 0 counts as 1.
+	Share float64
+	Align Align
+	// Tick makes an empty box to tick by hand when the cell is empty.
+	Tick bool
+}
+
+// Table is a plain table that flows over pages, its head repeated.
+type Table struct {
+	Columns []Column
+	// Rows of cells; missing cells are empty, surplus ones an error.
+	Rows [][]string
+}
+
+// ErrTable is returned for a table without columns or with a row of more cells
+// than columns.
+var ErrTable = errors.New("pdf: a table needs columns, and no row may have more cells than there are columns")
+
+const (
+	tableText   = 3.4 // mm, font size
+	tableStep   = 4.4 // from line to line
+	cellPadX    = 1.5
+	cellPadY    = 1.3
+	headingText = 5.0
+)
+
+// flow is the state of running pages: where the next thing goes.
+type flow struct {
+	block TitleBlock
+	room  area
+	y     float64
+}
+
+// Flow begins a new portrait page of running text and tables; further pages
+// are added as needed, each with the same block.
+func (d *Document) Flow(block TitleBlock) {
+	if d.err != nil {
+		return
+	}
+	block.scale = "none"
+	d.flow = &flow{block: block}
+	d.nextPage()
+}
+
+func (d *Document) nextPage() {
+	d.page(false)
+	d.flow.room = d.titleBlock(d.flow.block)
+	d.flow.y = d.flow.room.y + 2
+}
+
+// need moves to a new page unless h mm are left on this one.
+func (d *Document) need(h float64) {
+	if d.flow.y+h > d.flow.room.y+d.flow.room.h && d.flow.y > d.flow.room.y+2 {
+		d.nextPage()
+	}
+}
+
+func (d *Document) flowing() bool {
+	if d.err == nil && d.flow == nil {
+		d.Flow(TitleBlock{})
+	}
+	return d.err == nil
+}
+
+// Heading writes a heading; it stays with at least two lines of what follows.
+func (d *Document) Heading(text string) {
+	if !d.flowing() {
+		return
+	}
+	d.need(headingText*1.6 + 4*tableStep)
+	for _, l := range d.wrap(text, headingText, "B", d.flow.room.w-4) {
+		d.flow.y += headingText * 1.3
+		d.text(d.flow.room.x+2, d.flow.y, l, headingText, "B")
+	}
+	d.flow.y += 2
+}
+
+// Paragraph writes running text.
+func (d *Document) Paragraph(text string) {
+	if !d.flowing() {
+		return
+	}
+	for _, l := range d.wrap(text, tableText, "", d.flow.room.w-4) {
+		d.need(tableStep)
+		d.flow.y += tableStep
+		d.text(d.flow.room.x+2, d.flow.y, l, tableText, "")
+	}
+	d.flow.y += 2
+}
+
+// List writes items, each with a dash.
+func (d *Document) List(items []string) {
+	if !d.flowing() {
+		return
+	}
+	for _, item := range items {
+		for i, l := range d.wrap(item, tableText, "", d.flow.room.w-9) {
+			d.need(tableStep)
+			d.flow.y += tableStep
+			if i == 0 {
+				d.text(d.flow.room.x+2, d.flow.y, "-", tableText, "")
+			}
+			d.text(d.flow.room.x+6, d.flow.y, l, tableText, "")
+		}
+		d.flow.y++
+	}
+	d.flow.y++
+}
+
+// Table adds a table, over as many pages as it needs. It returns ErrTable or
+// the first error of the document.
+func (d *Document) Table(t Table) error {
+	if !d.flowing() {
+		return d.err
+	}
+	if len(t.Columns) == 0 {
+		d.err = ErrTable
+		return d.err
+	}
+	for _, row := range t.Rows {
+		if len(row) > len(t.Columns) {
+			d.err = ErrTable
+			return d.err
+		}
+	}
+	widths := t.widths(d.flow.room.w - 4)
+	titles := make([]string, len(t.Columns))
+	for i, c := range t.Columns {
+		titles[i] = c.Title
+	}
+	head := d.rowHeight(titles, widths, "B")
+	first := head
+	if len(t.Rows) > 0 {
+		first += d.rowHeight(t.Rows[0], widths, "")
+	}
+	d.need(first)
+	d.row(t, titles, widths, head, true)
+	for _, cells := range t.Rows {
+		h := d.rowHeight(cells, widths, "")
+		if d.flow.y+h > d.flow.room.y+d.flow.room.h {
+			d.nextPage()
+			d.row(t, titles, widths, head, true)
+		}
+		d.row(t, cells, widths, h, false)
+	}
+	d.flow.y += 4
+	return nil
+}
+
+func (t Table) widths(total float64) []float64 {
+	sum := 0.0
+	out := make([]float64, len(t.Columns))
+	for i, c := range t.Columns {
+		out[i] = c.Share
+		if !(c.Share > 0) {
+			out[i] = 1
+		}
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] *= total / sum
+	}
+	return out
+}
+
+func (d *Document) rowHeight(cells []string, widths []float64, style string) float64 {
+	lines := 1
+	for i, c := range cells {
+		lines = max(lines, len(d.wrap(c, tableText, style, widths[i]-2*cellPadX)))
+	}
+	return float64(lines)*tableStep + 2*cellPadY
+}
+
+func (d *Document) row(t Table, cells []string, widths []float64, h float64, head bool) {
+	x, y := d.flow.room.x+2, d.flow.y
+	style := ""
+	if head {
+		style = "B"
+	}
+	for i, c := range t.Columns {
+		text := ""
+		if i < len(cells) {
+			text = cells[i]
+		}
+		switch {
+		case text == "" && c.Tick && !head:
+			d.weight(0.35)
+			d.rect(area{x + cellPadX, y + cellPadY, 4, 4}, "S")
+		case text != "":
+			ly := y + cellPadY - 0.2
+			for _, l := range d.wrap(text, tableText, style, widths[i]-2*cellPadX) {
+				ly += tableStep - 0.8
+				lx := x + cellPadX
+				if c.Align == AlignRight {
+					lx = x + widths[i] - cellPadX - d.width(l, tableText, style)
+				}
+				d.text(lx, ly, l, tableText, style)
+				ly += 0.8
+			}
+		}
+		x += widths[i]
+	}
+	d.flow.y += h
+	d.weight(0.18)
+	if head {
+		d.weight(0.5)
+	}
+	d.line(d.flow.room.x+2, d.flow.y, x, d.flow.y)
+}

@@ -1,0 +1,200 @@
+package pdf
+
+import "strconv"
+
+// TitleBlock is what stands along the short edge of a page. Empty fields are
+// left out, except those that a drawing must not be without: title, date,
+// revision and who measured show a dash.
+type TitleBlock struct {
+	// Site is where; Client for whom.
+	Site, Client string
+	// Title of the drawing; the scene's own when empty.
+	Title string
+	// Date, Revision and MeasuredBy as they shall read.
+	Date, Revision, MeasuredBy string
+	// Firm is who issues the drawing.
+	Firm string
+	// Cautions that belong to what is drawn, one sentence each.
+	Cautions []string
+
+	scale string
+}
+
+const (
+	blockText    = 3.0 // mm, font size of values
+	blockName    = 2.2 // of the names above them
+	blockStep    = 3.7 // between lines of cautions
+	blockPad     = 1.6
+	cellHigh     = 8.6
+	columnWide   = 56.0 // of the block on landscape pages
+	roomAround   = 2.0
+	cautionWord  = "Cautions"
+	missingField = "-"
+)
+
+type cell struct {
+	name, value string
+	share       float64 // of the width, on portrait pages
+}
+
+// rows of the block, from the top.
+func (b TitleBlock) rows(page string) [][]cell {
+	must := func(s string) string {
+		if s == "" {
+			return missingField
+		}
+		return s
+	}
+	first := []cell{{"Drawing", must(b.Title), 0.46}, {"Site", must(b.Site), 0.54}}
+	second := []cell{{"Date", must(b.Date), 0.17}, {"Revision", must(b.Revision), 0.13}, {"Scale", must(b.scale), 0.2}, {"Measured by", must(b.MeasuredBy), 0.3}, {"Page", page, 0.2}}
+	rows := [][]cell{first}
+	if b.Client != "" || b.Firm != "" {
+		var extra []cell
+		if b.Client != "" {
+			extra = append(extra, cell{"For", b.Client, 0.5})
+		}
+		if b.Firm != "" {
+			extra = append(extra, cell{"By", b.Firm, 0.5})
+		}
+		rows = append(rows, extra)
+	}
+	return append(rows, second)
+}
+
+// blockSize is the room that the block takes: its height on portrait pages, its
+// width on landscape ones.
+func (d *Document) blockSize(b TitleBlock) float64 {
+	if d.wide > d.high {
+		return columnWide
+	}
+	h := float64(len(b.rows(""))) * cellHigh
+	if lines := d.cautions(b, d.frame().w-2*blockPad); len(lines) > 0 {
+		h += float64(len(lines))*blockStep + 2*blockPad + blockName
+	}
+	return h
+}
+
+func (d *Document) cautions(b TitleBlock, w float64) []string {
+	var lines []string
+	for _, c := range b.Cautions {
+		for i, l := range d.wrap(c, blockText, "", w-3) {
+			if i == 0 {
+				l = "! " + l
+			} else {
+				l = "   " + l
+			}
+			lines = append(lines, l)
+		}
+	}
+	return lines
+}
+
+// drawingRoom is what the frame leaves beside the block on a page of the
+// current size.
+func (d *Document) drawingRoom(b TitleBlock) area {
+	a := d.frame()
+	size := d.blockSize(b)
+	if d.wide > d.high {
+		a.w -= size
+	} else {
+		a.h -= size
+	}
+	return area{a.x + roomAround, a.y + roomAround, a.w - 2*roomAround, a.h - 2*roomAround}
+}
+
+// titleBlock draws the block of the current page and returns the room beside
+// it.
+func (d *Document) titleBlock(b TitleBlock) area {
+	page := strconv.Itoa(d.sheets) + " of " + pagesAlias
+	a, size := d.frame(), d.blockSize(b)
+	d.grey(0)
+	if d.wide > d.high {
+		d.columnBlock(b, page, area{a.x + a.w - size, a.y, size, a.h})
+	} else {
+		d.rowBlock(b, page, area{a.x, a.y + a.h - size, a.w, size})
+	}
+	return d.drawingRoom(b)
+}
+
+func (d *Document) rowBlock(b TitleBlock, page string, a area) {
+	d.weight(0.5)
+	d.line(a.x, a.y, a.x+a.w, a.y)
+	y := a.y
+	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
+		y = d.cautionLines(lines, a.x, y, a.w)
+	}
+	d.weight(0.25)
+	for i, row := range b.rows(page) {
+		if i > 0 || y > a.y {
+			d.line(a.x, y, a.x+a.w, y)
+		}
+		total := 0.0
+		for _, c := range row {
+			total += c.share
+		}
+		x := a.x
+		for j, c := range row {
+			w := a.w * c.share / total
+			if j > 0 {
+				d.weight(0.25)
+				d.line(x, y, x, y+cellHigh)
+			}
+			d.cell(c, area{x, y, w, cellHigh})
+			x += w
+		}
+		y += cellHigh
+	}
+}
+
+func (d *Document) columnBlock(b TitleBlock, page string, a area) {
+	d.weight(0.5)
+	d.line(a.x, a.y, a.x, a.y+a.h)
+	var cells []cell
+	for _, row := range b.rows(page) {
+		cells = append(cells, row...)
+	}
+	y := a.y + a.h - float64(len(cells))*(cellHigh+blockStep)
+	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
+		d.cautionLines(lines, a.x, a.y, a.w)
+	}
+	for _, c := range cells {
+		d.weight(0.25)
+		d.line(a.x, y, a.x+a.w, y)
+		d.cell(c, area{a.x, y, a.w, cellHigh + blockStep})
+		y += cellHigh + blockStep
+	}
+}
+
+// cautionLines writes the cautions from y down and returns where they end.
+func (d *Document) cautionLines(lines []string, x, y, w float64) float64 {
+	y += blockPad + blockName
+	d.text(x+blockPad, y, cautionWord, blockName, "")
+	for _, l := range lines {
+		y += blockStep
+		d.text(x+blockPad, y, l, blockText, "")
+	}
+	return y + blockPad
+}
+
+// cell writes a name and its value, the value wrapped or shortened to fit.
+func (d *Document) cell(c cell, a area) {
+	d.text(a.x+blockPad, a.y+blockName+0.6, c.name, blockName, "")
+	lines := d.wrap(c.value, blockText, "B", a.w-2*blockPad)
+	room := max(1, int((a.h-blockName-1.4)/blockStep))
+	if c.name == "Page" {
+		lines = []string{c.value} // its width is known only at the end
+	}
+	if len(lines) > room {
+		lines = lines[:room]
+		last := []rune(lines[room-1])
+		for len(last) > 0 && d.width(string(last)+"...", blockText, "B") > a.w-2*blockPad {
+			last = last[:len(last)-1]
+		}
+		lines[room-1] = string(last) + "..."
+	}
+	y := a.y + blockName + 0.6
+	for _, l := range lines {
+		y += blockStep
+		d.text(a.x+blockPad, y, l, blockText, "B")
+	}
+}
