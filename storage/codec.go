@@ -1,0 +1,203 @@
+package storage
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"pegpour/storage/canonical"
+)
+
+// DecodeError says why bytes are not a document that can be used. The bytes
+// are untouched.
+type DecodeError struct {
+	// Path is where it went wrong, in dots, e.g. "survey.opening.width.size";
+	// empty when the text as a whole cannot be read.
+	Path   string
+	Reason string
+	Cause  error
+}
+
+// Error gives the place and the reason.
+func (e *DecodeError) Error() string {
+	if e.Path == "" {
+		return "not a usable document: " + e.Reason
+	}
+	return "not a usable document: " + e.Path + ": " + e.Reason
+}
+
+// Unwrap returns the cause, often a *canonical.SyntaxError.
+func (e *DecodeError) Unwrap() error { return e.Cause }
+
+// NewerError says that a newer program wrote the document. Bytes is all of it,
+// to be kept as it is.
+type NewerError struct {
+	Version int
+	Bytes   []byte
+}
+
+// Error says what to do about it.
+func (e *NewerError) Error() string {
+	return fmt.Sprintf("written by a newer version (document version %d, this program knows %d): update to open it", e.Version, Version)
+}
+
+// Encode writes the document in canonical form (RFC 8785). Equal documents
+// give equal bytes.
+func Encode(d *Document) ([]byte, error) {
+	tree, err := d.checkedTree()
+	if err != nil {
+		return nil, err
+	}
+	return canonical.Marshal(tree)
+}
+
+// Decode reads a document, of this version or an older one. Errors are a
+// *DecodeError or a *NewerError.
+func Decode(text []byte) (*Document, error) {
+	tree, err := decodeTree(text, Format)
+	if err != nil {
+		return nil, err
+	}
+	return documentOf(tree)
+}
+
+// EncodeShop is Encode for the shop's document.
+func EncodeShop(s *Shop) ([]byte, error) {
+	tree, err := s.checkedTree()
+	if err != nil {
+		return nil, err
+	}
+	return canonical.Marshal(tree)
+}
+
+// DecodeShop is Decode for the shop's document.
+func DecodeShop(text []byte) (*Shop, error) {
+	tree, err := decodeTree(text, ShopFormat)
+	if err != nil {
+		return nil, err
+	}
+	return shopOf(tree)
+}
+
+func decodeTree(text []byte, format string) (map[string]any, error) {
+	v, err := canonical.Parse(text, canonical.Limits{Bytes: MaxDocumentBytes, Depth: MaxDocumentDepth})
+	if err != nil {
+		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+	}
+	tree, ok := v.(map[string]any)
+	if !ok {
+		return nil, &DecodeError{Reason: "not an object"}
+	}
+	if tree["format"] != format {
+		return nil, &DecodeError{Path: "format", Reason: "is not " + format}
+	}
+	number, ok := tree["version"].(float64)
+	if !ok || number != float64(int(number)) || number < 1 {
+		return nil, &DecodeError{Path: "version", Reason: "is not a version number"}
+	}
+	if int(number) > Version {
+		return nil, &NewerError{Version: int(number), Bytes: append([]byte(nil), text...)}
+	}
+	return migrate(tree, format, int(number))
+}
+
+// treeOf turns typed contents and the unknown rest into one tree in normal
+// form: nothing empty that the types leave out, every list entry identified.
+func treeOf(typed any, rest map[string]any, s *shape) (map[string]any, error) {
+	text, err := json.Marshal(typed)
+	if err != nil {
+		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+	}
+	v, err := canonical.Parse(text, canonical.Limits{})
+	if err != nil {
+		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+	}
+	if rest != nil {
+		v = join(v, copyTree(rest))
+	}
+	s.identify(v)
+	return v.(map[string]any), nil
+}
+
+// readTree fills typed from a tree and returns the rest.
+func readTree(tree map[string]any, typed any, s *shape) (map[string]any, error) {
+	s.identify(tree)
+	known, rest := s.split(tree)
+	text, err := canonical.Marshal(known)
+	if err != nil {
+		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+	}
+	if err := json.Unmarshal(text, typed); err != nil {
+		e := &DecodeError{Reason: err.Error(), Cause: err}
+		var wrong *json.UnmarshalTypeError
+		if errors.As(err, &wrong) {
+			e.Path, e.Reason = wrong.Field, "holds a "+wrong.Value+", which does not belong there"
+		}
+		return nil, e
+	}
+	kept, _ := rest.(map[string]any)
+	return kept, nil
+}
+
+func (d *Document) checkedTree() (map[string]any, error) {
+	c := *d
+	c.Format, c.Version = Format, Version
+	return treeOf(&c, d.extra, documentShape)
+}
+
+// tree is checkedTree for documents that came through Decode or Apply; one
+// built by hand from values that JSON cannot hold gives an empty tree.
+func (d *Document) tree() map[string]any {
+	tree, err := d.checkedTree()
+	if err != nil {
+		return map[string]any{}
+	}
+	return tree
+}
+
+func documentOf(tree map[string]any) (*Document, error) {
+	d := &Document{}
+	rest, err := readTree(tree, d, documentShape)
+	if err != nil {
+		return nil, err
+	}
+	if d.ID == "" {
+		return nil, &DecodeError{Path: "id", Reason: "is missing"}
+	}
+	d.extra = rest
+	return d, nil
+}
+
+func (s *Shop) checkedTree() (map[string]any, error) {
+	c := *s
+	c.Format, c.Version = ShopFormat, Version
+	return treeOf(&c, s.extra, shopShape)
+}
+
+func shopOf(tree map[string]any) (*Shop, error) {
+	s := &Shop{}
+	rest, err := readTree(tree, s, shopShape)
+	if err != nil {
+		return nil, err
+	}
+	s.extra = rest
+	return s, nil
+}
+
+func copyTree[T any](v T) T {
+	switch v := any(v).(type) {
+	case map[string]any:
+		c := make(map[string]any, len(v))
+		for name, inner := range v {
+			c[name] = copyTree(inner)
+		}
+		return any(c).(T)
+	case []any:
+		c := make([]any, len(v))
+		for i := range v {
+			c[i] = copyTree(v[i])
+		}
+		return any(c).(T)
+	}
+	return v
+}

@@ -1,0 +1,101 @@
+// Package storage keeps sites: the document of one site and of the shop, their
+// canonical bytes, the edits that change them, revisions and merging, and the
+// store that holds them all. It knows no clock and does no input or output of
+// its own; folders below wrap IndexedDB and the yard's SQL.
+package storage
+
+import (
+	"strings"
+
+	"github.com/google/uuid"
+
+	"pegpour/engine"
+)
+
+// What a site's file says of itself.
+const (
+	Format  = "pegpour-site"
+	Version = 1
+)
+
+// The limits of one document.
+const (
+	MaxDocumentBytes = 4 << 20
+	MaxDocumentDepth = 32
+)
+
+// Document is everything kept of one site. Fields that a newer program wrote
+// and this one does not know are kept inside and written back.
+//
+// Treat a Document as fixed: change it through an Edit and Apply, which return
+// a new one, so that each change can be undone, merged and sent.
+type Document struct {
+	Format  string `json:"format"`
+	Version int    `json:"version"`
+	// ID names the site on every device for ever; a UUID.
+	ID string `json:"id"`
+	// Demo marks a site of our own invention.
+	Demo   bool          `json:"demo,omitempty"`
+	Survey engine.Survey `json:"survey,omitzero"`
+	// Practice holds the rules this site overrides, by rule key.
+	Practice map[string]float64 `json:"practice,omitempty"`
+	// Drafts holds what was typed and could not be read or was refused, so that
+	// nothing typed is lost. Read it with [Document.Draft]: keys of list entries
+	// go by the entry's identity, not by its place in the list.
+	Drafts map[string]string `json:"drafts,omitempty"`
+	// Ticks holds what was ticked off on site (pegs, steps), by name.
+	Ticks  map[string]bool `json:"ticks,omitempty"`
+	Photos []Photo         `json:"photos,omitempty"`
+	Notes  []Note          `json:"notes,omitempty"`
+	// Created and Changed are RFC 3339 times given by the caller.
+	Created string `json:"created,omitempty"`
+	Changed string `json:"changed,omitempty"`
+
+	extra map[string]any // what this version does not know, by its place
+}
+
+// Photo is one photo of the site; its bytes are kept apart, under ID.
+type Photo struct {
+	ID    string `json:"id"`              // SHA-256 of the bytes, lower-case hexadecimal
+	Name  string `json:"name,omitempty"`  // of the file it came from
+	Type  string `json:"type,omitempty"`  // media type, e.g. image/jpeg
+	Size  int64  `json:"size,omitempty"`  // bytes
+	Taken string `json:"taken,omitempty"` // RFC 3339
+	Note  string `json:"note,omitempty"`
+	Pin   *Pin   `json:"pin,omitempty"`
+}
+
+// Note is a remark, pinned to a place or not.
+type Note struct {
+	ID      string `json:"id"`
+	Text    string `json:"text,omitempty"`
+	Written string `json:"written,omitempty"` // RFC 3339
+	Pin     *Pin   `json:"pin,omitempty"`
+}
+
+// Pin is a place on the plan.
+type Pin struct {
+	Chainage float64 `json:"chainage"` // mm from the latch post
+	Offset   float64 `json:"offset"`   // mm into the property from the back of the posts
+}
+
+// NewDocument returns an empty site with a new identity. at is the time of
+// making it, RFC 3339.
+func NewDocument(at string) *Document {
+	return &Document{Format: Format, Version: Version, ID: NewID(), Created: at, Changed: at}
+}
+
+// NewID returns a new identity for a site: a random UUID.
+func NewID() string { return uuid.NewString() }
+
+// newEntryID returns an identity for an entry of a list, unlike any other on
+// any device.
+func newEntryID() string { return strings.ReplaceAll(uuid.NewString(), "-", "")[:16] }
+
+// Draft returns what was typed for a field and refused or not understood; path
+// is the field's, e.g. "opening.width" or "runBack.obstructions.0.length", or
+// "practice." and a rule's key.
+func (d *Document) Draft(path string) (string, bool) {
+	text, ok := d.Drafts[draftKey(d, path)]
+	return text, ok
+}

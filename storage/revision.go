@@ -1,0 +1,36 @@
+package storage
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+)
+
+// Revision names one state of a document in its history: the SHA-256, in
+// lower-case hexadecimal, of its canonical bytes and the names of the
+// revisions it came from. Empty: none.
+type Revision string
+
+// NameRevision returns the name of canonical bytes that came from parents, in
+// whatever order and however often these are given.
+//
+//	SHA-256( bytes, then for each parent in ascending order: LF, parent )
+func NameRevision(text []byte, parents ...Revision) Revision {
+	parents = slices.Clone(parents)
+	slices.Sort(parents)
+	h := sha256.New()
+	h.Write(text)
+	for _, p := range slices.Compact(parents) {
+		if p != "" {
+			h.Write([]byte{'\n'})
+			h.Write([]byte(p))
+		}
+	}
+	return Revision(hex.EncodeToString(h.Sum(nil)))
+}
+
+// PhotoID returns the identity of a photo's bytes: their SHA-256.
+func PhotoID(bytes []byte) string {
+	sum := sha256.Sum256(bytes)
+	return hex.EncodeToString(sum[:])
+}

@@ -1,0 +1,66 @@
+package storage
+
+import "pegpour/engine"
+
+func onShop(s *Shop, label string) *edits {
+	tree, err := s.checkedTree()
+	return &edits{tree: tree, shape: shopShape, out: Edit{Label: label}, err: err}
+}
+
+// SetShopRule is SetRule for the shop.
+func SetShopRule(s *Shop, key string, value float64, text string) (Edit, error) {
+	return onShop(s, fieldName(practicePrefix+key)).rule("rules", key, value, text)
+}
+
+// ClearShopRule returns the edit that goes back to a rule's default.
+func ClearShopRule(s *Shop, key string) (Edit, error) {
+	return onShop(s, fieldName(practicePrefix+key)).clearRule("rules", key)
+}
+
+// SetShopDraft returns the edit that keeps what was typed for a rule while it
+// cannot be read; empty text clears it.
+func SetShopDraft(s *Shop, key, text string) (Edit, error) {
+	b := onShop(s, fieldName(practicePrefix+key))
+	b.setWords(joinPath("drafts", practicePrefix+key), text)
+	return b.done()
+}
+
+// Setting names one of Settings.
+type Setting string
+
+// The settings.
+const (
+	SettingUnits    Setting = "units"
+	SettingTheme    Setting = "theme"
+	SettingHand     Setting = "hand"
+	SettingCurrency Setting = "currency"
+	SettingCrew     Setting = "crew"
+)
+
+// SetSetting returns the edit that changes a setting; an empty value goes back
+// to the default. The error is an *engine.FieldError for a value that is none
+// of the choices.
+func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
+	var allowed []string
+	switch name {
+	case SettingUnits:
+		allowed = []string{UnitsMetric, UnitsFeet}
+	case SettingTheme:
+		allowed = []string{ThemeSystem, ThemeLight, ThemeDark}
+	case SettingHand:
+		allowed = []string{engine.HandRight, engine.HandLeft}
+	case SettingCurrency, SettingCrew:
+	default:
+		return Edit{}, &engine.FieldError{Path: "settings." + string(name), Name: string(name), Reason: engine.UnknownField}
+	}
+	ok := value == "" || allowed == nil
+	for _, a := range allowed {
+		ok = ok || a == value
+	}
+	if !ok {
+		return Edit{}, &engine.FieldError{Path: "settings." + string(name), Name: string(name), Reason: engine.NotAChoice, Text: value, Allowed: allowed}
+	}
+	b := onShop(s, "Setting: "+string(name))
+	b.setWords(joinPath("settings", string(name)), value)
+	return b.done()
+}

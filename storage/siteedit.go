@@ -1,0 +1,317 @@
+package storage
+
+import (
+	"encoding/json"
+	"slices"
+	"strconv"
+	"strings"
+
+	"pegpour/engine"
+)
+
+// edits gathers the changes of one Edit against a document's tree.
+type edits struct {
+	tree  map[string]any
+	shape *shape
+	out   Edit
+	err   error
+}
+
+func onSite(d *Document, label string) *edits {
+	tree, err := d.checkedTree()
+	return &edits{tree: tree, shape: documentShape, out: Edit{Label: label}, err: err}
+}
+
+// set puts v at path; nil removes what stands there.
+func (b *edits) set(path string, v any) {
+	if b.err != nil {
+		return
+	}
+	c := Change{Path: path}
+	if v != nil {
+		if c.After, b.err = toRaw(v); b.err != nil {
+			return
+		}
+	}
+	var one Edit
+	if one, b.err = rebase(b.tree, b.shape, Edit{Changes: []Change{c}}); b.err == nil {
+		b.out.Changes = append(b.out.Changes, one.Changes...)
+	}
+}
+
+func (b *edits) done() (Edit, error) {
+	if b.err != nil {
+		return Edit{}, b.err
+	}
+	return b.out, nil
+}
+
+// refused keeps what was typed as a draft and hands the refusal on.
+func (b *edits) refused(key, text string, refusal error) (Edit, error) {
+	b.set(joinPath("drafts", key), text)
+	if b.err != nil {
+		return Edit{}, b.err
+	}
+	return b.out, refusal
+}
+
+// SetValue returns the edit that puts a number into the survey field of path,
+// e.g. "opening.width", and clears the field's draft. A zero Value makes the
+// field not measured. The whole value is replaced, with anything a newer
+// program kept inside it about the old reading.
+//
+// A number that the engine refuses changes no value: the edit then keeps
+// v.Text (or the number) as the field's draft, and the error is the
+// *engine.FieldError. Use both: commit the edit and show the error.
+func SetValue(d *Document, path string, v engine.Value) (Edit, error) {
+	f, ok := engine.FieldAt(path)
+	if !ok {
+		return Edit{}, &engine.FieldError{Path: path, Name: path, Reason: engine.UnknownField}
+	}
+	b := onSite(d, f.Name)
+	at, found := fieldPath(b.tree, path)
+	if b.err == nil && !found {
+		return Edit{}, &engine.FieldError{Path: path, Name: f.Name, Reason: engine.UnknownField}
+	}
+	survey := copySurvey(d.Survey)
+	if err := f.SetValue(&survey, v); err != nil {
+		text := v.Text
+		if text == "" {
+			text = strconv.FormatFloat(v.Size, 'g', -1, 64)
+		}
+		return b.refused(draftKeyIn(b.tree, path), text, err)
+	}
+	if v.IsZero() {
+		b.set(at, nil)
+	} else {
+		b.set(at, v)
+	}
+	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)
+	return b.done()
+}
+
+// SetWords is SetValue for a text or a choice; empty words clear the field.
+func SetWords(d *Document, path, words string) (Edit, error) {
+	f, ok := engine.FieldAt(path)
+	if !ok {
+		return Edit{}, &engine.FieldError{Path: path, Name: path, Reason: engine.UnknownField}
+	}
+	b := onSite(d, f.Name)
+	at, found := fieldPath(b.tree, path)
+	if b.err == nil && !found {
+		return Edit{}, &engine.FieldError{Path: path, Name: f.Name, Reason: engine.UnknownField}
+	}
+	survey := copySurvey(d.Survey)
+	if err := f.SetWords(&survey, words); err != nil {
+		return b.refused(draftKeyIn(b.tree, path), words, err)
+	}
+	b.setWords(at, words)
+	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)
+	return b.done()
+}
+
+func (b *edits) setWords(at, words string) {
+	if words == "" {
+		b.set(at, nil)
+	} else {
+		b.set(at, words)
+	}
+}
+
+// SetDraft returns the edit that keeps text as it was typed for a field while
+// it cannot be read. The field's value stays.
+func SetDraft(d *Document, path, text string) (Edit, error) {
+	b := onSite(d, fieldName(path))
+	b.setWords(joinPath("drafts", draftKeyIn(b.tree, path)), text)
+	return b.done()
+}
+
+// ClearDraft returns the edit that drops what was typed for a field and could
+// not be used.
+func ClearDraft(d *Document, path string) (Edit, error) { return SetDraft(d, path, "") }
+
+func fieldName(path string) string {
+	if f, ok := engine.FieldAt(path); ok {
+		return f.Name
+	}
+	if key, ok := strings.CutPrefix(path, practicePrefix); ok {
+		if r, ok := engine.RuleByKey(key); ok {
+			return r.Name
+		}
+	}
+	return path
+}
+
+// practicePrefix stands before a rule's key where paths name rules.
+const practicePrefix = "practice."
+
+// SetRule returns the edit that overrides a rule for this site. As with
+// SetValue, a refused number is kept as the draft of "practice." and the key,
+// and the error comes beside the edit. text is the number as it was typed; it
+// may be empty.
+func SetRule(d *Document, key string, value float64, text string) (Edit, error) {
+	return onSite(d, fieldName(practicePrefix+key)).rule("practice", key, value, text)
+}
+
+// ClearRule returns the edit that goes back to the shop's value for a rule.
+func ClearRule(d *Document, key string) (Edit, error) {
+	return onSite(d, fieldName(practicePrefix+key)).clearRule("practice", key)
+}
+
+func (b *edits) rule(in, key string, value float64, text string) (Edit, error) {
+	r, ok := engine.RuleByKey(key)
+	if !ok {
+		return Edit{}, &engine.FieldError{Path: practicePrefix + key, Name: key, Reason: engine.UnknownField, Text: key}
+	}
+	if refusal := r.Check(value); refusal != nil {
+		if text == "" {
+			text = strconv.FormatFloat(value, 'g', -1, 64)
+		}
+		return b.refused(practicePrefix+key, text, refusal)
+	}
+	b.set(joinPath(in, key), value)
+	b.set(joinPath("drafts", practicePrefix+key), nil)
+	return b.done()
+}
+
+func (b *edits) clearRule(in, key string) (Edit, error) {
+	b.set(joinPath(in, key), nil)
+	b.set(joinPath("drafts", practicePrefix+key), nil)
+	return b.done()
+}
+
+// AddObstruction returns the edit that puts an obstruction at the end of the
+// list. The error is an *engine.FieldError when there are too many.
+func AddObstruction(d *Document, o engine.Obstruction) (Edit, error) {
+	if n := len(d.Survey.RunBack.Obstructions); n >= engine.MaxObstructions {
+		return Edit{}, tooMany("runBack.obstructions", "Obstructions", n, engine.MaxObstructions)
+	}
+	b := onSite(d, "Add an obstruction")
+	b.set(joinPath("survey", "runBack", "obstructions", "@"+newEntryID()), o)
+	return b.done()
+}
+
+// RemoveObstruction returns the edit that takes obstruction i off the list,
+// with its drafts.
+func RemoveObstruction(d *Document, i int) (Edit, error) {
+	return removeEntry(d, "Remove an obstruction", "runBack.obstructions", i)
+}
+
+// AddEdgePoint returns the edit that puts a point at the end of a driveway
+// edge: "drive.runBackEdge" or "drive.latchEdge".
+func AddEdgePoint(d *Document, edge string, p engine.EdgePoint) (Edit, error) {
+	points, err := edgePoints(d, edge)
+	if err != nil {
+		return Edit{}, err
+	}
+	if n := len(points); n >= engine.MaxEdgePoints {
+		return Edit{}, tooMany(edge+".points", "Points of the edge", n, engine.MaxEdgePoints)
+	}
+	b := onSite(d, "Add a point of the edge")
+	b.set("/survey/"+strings.ReplaceAll(edge, ".", "/")+"/points/@"+newEntryID(), p)
+	return b.done()
+}
+
+// RemoveEdgePoint returns the edit that takes point i off an edge.
+func RemoveEdgePoint(d *Document, edge string, i int) (Edit, error) {
+	if _, err := edgePoints(d, edge); err != nil {
+		return Edit{}, err
+	}
+	return removeEntry(d, "Remove a point of the edge", edge+".points", i)
+}
+
+func edgePoints(d *Document, edge string) ([]engine.EdgePoint, error) {
+	switch edge {
+	case "drive.runBackEdge":
+		return d.Survey.Drive.RunBackEdge.Points, nil
+	case "drive.latchEdge":
+		return d.Survey.Drive.LatchEdge.Points, nil
+	}
+	return nil, &engine.FieldError{Path: edge, Name: edge, Reason: engine.UnknownField}
+}
+
+func tooMany(path, name string, n, most int) error {
+	return &engine.FieldError{Path: path, Name: name, Reason: engine.TooMany, Given: float64(n + 1), High: float64(most)}
+}
+
+func removeEntry(d *Document, label, list string, i int) (Edit, error) {
+	b := onSite(d, label)
+	at, found := fieldPath(b.tree, list+"."+strconv.Itoa(i))
+	if b.err == nil && !found {
+		return Edit{}, &engine.FieldError{Path: list + "." + strconv.Itoa(i), Name: label, Reason: engine.UnknownField}
+	}
+	prefix := draftKeyIn(b.tree, list+"."+strconv.Itoa(i)) + "."
+	var drafts []string
+	for key := range d.Drafts {
+		if strings.HasPrefix(key, prefix) {
+			drafts = append(drafts, key)
+		}
+	}
+	slices.Sort(drafts)
+	for _, key := range drafts {
+		b.set(joinPath("drafts", key), nil)
+	}
+	b.set(at, nil)
+	return b.done()
+}
+
+// SetTick returns the edit that ticks a thing on site off, or unticks it.
+func SetTick(d *Document, name string, on bool) (Edit, error) {
+	b := onSite(d, "Tick "+name)
+	if on {
+		b.set(joinPath("ticks", name), true)
+	} else {
+		b.set(joinPath("ticks", name), nil)
+	}
+	return b.done()
+}
+
+// PutPhoto returns the edit that adds a photo to the site, or changes what is
+// said of it. The bytes go into the store apart.
+func PutPhoto(d *Document, p Photo) (Edit, error) {
+	b := onSite(d, "Photo")
+	b.set(joinPath("photos", "@"+p.ID), p)
+	return b.done()
+}
+
+// RemovePhoto returns the edit that takes a photo off the site. Its bytes stay
+// in the store so that the edit can be undone.
+func RemovePhoto(d *Document, id string) (Edit, error) {
+	b := onSite(d, "Remove a photo")
+	b.set(joinPath("photos", "@"+id), nil)
+	return b.done()
+}
+
+// PutNote returns the edit that adds a note (with an empty ID) or changes one.
+func PutNote(d *Document, n Note) (Edit, error) {
+	if n.ID == "" {
+		n.ID = newEntryID()
+	}
+	b := onSite(d, "Note")
+	b.set(joinPath("notes", "@"+n.ID), n)
+	return b.done()
+}
+
+// RemoveNote returns the edit that takes a note off the site.
+func RemoveNote(d *Document, id string) (Edit, error) {
+	b := onSite(d, "Remove a note")
+	b.set(joinPath("notes", "@"+id), nil)
+	return b.done()
+}
+
+// Stamped returns the edit with the time of changing, RFC 3339, put into it. A
+// store does so itself with its own clock.
+func (e Edit) Stamped(at string) Edit {
+	e.Changes = slices.Clone(e.Changes)
+	if raw, err := json.Marshal(at); err == nil {
+		e.Changes = append(e.Changes, Change{Path: "/changed", After: raw})
+	}
+	return e
+}
+
+func copySurvey(s engine.Survey) engine.Survey {
+	s.RunBack.Obstructions = slices.Clone(s.RunBack.Obstructions)
+	s.Drive.RunBackEdge.Points = slices.Clone(s.Drive.RunBackEdge.Points)
+	s.Drive.LatchEdge.Points = slices.Clone(s.Drive.LatchEdge.Points)
+	return s
+}
