@@ -1,0 +1,165 @@
+package app
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+)
+
+// drawing shows a plan with buttons to enlarge and move it. The picture is put
+// straight into its place, so that a keystroke costs one parse and no diff.
+type drawing struct {
+	app.Compo
+
+	// Plan and Options say what is drawn; Seal changes whenever they do.
+	Plan    *engine.Plan
+	Options engine.SceneOptions
+	Seal    string
+	// Height in CSS pixels; 0 takes what the drawing needs.
+	Height float64
+	// Highlight is the field or outline in question.
+	Highlight string
+	// Window is an outline-independent part to show; empty shows all.
+	Window draw.Box
+	// Hidden layers.
+	Hidden []string
+	// Tools shows the buttons for size and place.
+	Tools bool
+	// OnPick is called with the field or ID that was tapped.
+	OnPick func(ctx app.Context, field, id string)
+
+	zoom   float64
+	centre draw.Point
+	shown  string
+	sheet  *draw.Sheet
+	failed string
+}
+
+// Render implements app.Composer.
+func (d *drawing) Render() app.UI {
+	return app.Figure().Class("drawing").Body(
+		app.Div().Class("paper").ID(d.domID()).OnClick(d.pick),
+		app.If(d.Tools, app.Div().Class("drawing-tools").Role("group").Aria("label", say("Move and enlarge the drawing")).Body(
+			d.tool(signMinus, "Smaller", func() { d.scaleBy(1 / 1.6) }),
+			d.tool(signLeft, "Move left", func() { d.move(-1, 0) }),
+			d.tool(signUp, "Move up", func() { d.move(0, -1) }),
+			d.tool(signDown, "Move down", func() { d.move(0, 1) }),
+			d.tool(signRight, "Move right", func() { d.move(1, 0) }),
+			d.tool(signPlus, "Larger", func() { d.scaleBy(1.6) }),
+		)),
+	)
+}
+
+func (d *drawing) domID() string {
+	if d.Tools {
+		return "drawing-large"
+	}
+	return "drawing-small"
+}
+
+func (d *drawing) tool(path, name string, do func()) app.UI {
+	return iconButton(path, name, true, func(app.Context) { do(); d.show(true) })
+}
+
+// OnMount implements app.Mounter.
+func (d *drawing) OnMount(app.Context) { d.show(true) }
+
+// OnUpdate implements app.Updater.
+func (d *drawing) OnUpdate(app.Context) { d.show(false) }
+
+func (d *drawing) key() string {
+	return d.Seal + "|" + d.Highlight + "|" + strings.Join(d.Hidden, ",")
+}
+
+// show draws into the page when something changed or force is set.
+func (d *drawing) show(force bool) {
+	if d.Plan == nil || (!force && d.key() == d.shown) {
+		return
+	}
+	place := app.Window().GetElementByID(d.domID())
+	if !place.Truthy() {
+		return
+	}
+	width := place.Get("clientWidth").Float()
+	if width <= 0 {
+		return
+	}
+	d.shown = d.key()
+	scene := engine.SetOutScene(d.Plan, d.Options)
+	view := draw.Phone(width, d.Height)
+	view.Mirror, view.Hidden, view.Window = d.Plan.Mirrored(), d.Hidden, d.window(scene)
+	sheet, err := draw.Layout(scene, view)
+	if err != nil {
+		place.Set("innerHTML", "")
+		place.Set("textContent", say("This cannot be drawn:")+" "+err.Error())
+		return
+	}
+	d.sheet = sheet
+	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Highlight: d.Highlight, Prefix: d.domID()})))
+}
+
+// window is the part of the model in view.
+func (d *drawing) window(scene *draw.Scene) draw.Box {
+	if d.zoom <= 1 {
+		return d.Window
+	}
+	all := d.Window
+	if all.Empty() || all == (draw.Box{}) {
+		all = scene.Bounds()
+	}
+	half := draw.Pt(all.Width()/2/d.zoom, all.Height()/2/d.zoom)
+	return draw.Box{Min: draw.Pt(d.centre.X-half.X, d.centre.Y-half.Y), Max: draw.Pt(d.centre.X+half.X, d.centre.Y+half.Y)}
+}
+
+func (d *drawing) whole() draw.Box {
+	all := d.Window
+	if all == (draw.Box{}) {
+		scene := engine.SetOutScene(d.Plan, d.Options)
+		all = scene.Bounds()
+	}
+	return all
+}
+
+func (d *drawing) scaleBy(by float64) {
+	if d.zoom < 1 {
+		d.zoom = 1
+	}
+	if d.zoom == 1 {
+		d.centre = d.whole().Centre()
+	}
+	d.zoom = min(32, max(1, d.zoom*by))
+}
+
+// move shifts what is seen by a third of it, as the screen has left and up.
+func (d *drawing) move(right, down float64) {
+	if d.zoom <= 1 {
+		d.scaleBy(1.6)
+	}
+	all := d.whole()
+	if d.Plan.Mirrored() {
+		right = -right
+	}
+	d.centre.X = min(all.Max.X, max(all.Min.X, d.centre.X+right*all.Width()/d.zoom/3))
+	d.centre.Y = min(all.Max.Y, max(all.Min.Y, d.centre.Y-down*all.Height()/d.zoom/3))
+}
+
+// pick finds the field or outline that was tapped.
+func (d *drawing) pick(ctx app.Context, e app.Event) {
+	if d.OnPick == nil {
+		return
+	}
+	at := e.Get("target").Call("closest", "[data-id]")
+	if !at.Truthy() {
+		return
+	}
+	read := func(name string) string {
+		if v := at.Call("getAttribute", name); v.Type() == app.TypeString {
+			return v.String()
+		}
+		return ""
+	}
+	d.OnPick(ctx, read("data-field"), read("data-id"))
+}

@@ -1,0 +1,56 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+)
+
+// key is one key of our own keypad: what it shows, what it types and what it
+// is called.
+type key struct{ shows, types, name string }
+
+var metricKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"m", " m", "metres"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"−", "-", "minus"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
+}
+
+var feetKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"ft", "' ", "feet"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"in", "\"", "inches"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"−", "-", "minus"},
+}
+
+// keypad types into the entry. The same keys work from a keyboard or from a
+// laser that types: the entry is a real input.
+func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
+	keys, wide := metricKeys, "keypad"
+	last := []key{{"0", "0", ""}, {"mm", " mm", "millimetres"}}
+	switch {
+	case f.Dimension != engine.Length:
+		keys = append(append([]key(nil), metricKeys[:3]...), key{"°", "°", "degrees"})
+		keys = append(append(keys, metricKeys[4:7]...), metricKeys[7])
+		keys = append(append(keys, metricKeys[8:11]...), metricKeys[11])
+		last = []key{{"0", "0", ""}, {"%", "%", "percent"}}
+	case w.feet():
+		keys = feetKeys
+		last = []key{{"0", "0", ""}, {"/", "/", "over"}}
+	}
+	press := func(k key) app.UI {
+		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", k.shows).
+			OnClick(func(ctx app.Context, _ app.Event) { w.press(ctx, f, k.types) })
+		if k.name != "" {
+			b = b.Aria("label", say(k.name))
+		}
+		return b
+	}
+	return app.Div().Class(wide).Role("group").Aria("label", say("Keypad")).Body(
+		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
+		press(last[0]), press(last[1]),
+		app.Button().Type("button").Class("key key-erase").Aria("label", say("Erase")).DataSet("key", "erase").
+			OnClick(func(ctx app.Context, _ app.Event) { w.erase(ctx, f) }).Body(sign(signErase)),
+		app.Button().Type("button").Class("key key-next").DataSet("key", "next").Text(say("Next")).
+			OnClick(func(ctx app.Context, _ app.Event) { next(ctx) }),
+	)
+}

@@ -1,0 +1,310 @@
+package app
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+)
+
+// measureScreen is the guided measure-up: the drawing asks one question at a
+// time.
+type measureScreen struct {
+	app.Compo
+	w *workspace
+}
+
+func newMeasureScreen() *measureScreen { return &measureScreen{w: current} }
+
+// OnNav implements app.Navigator.
+func (m *measureScreen) OnNav(ctx app.Context) {
+	m.w.follow(ctx, func(ctx app.Context) {
+		if f := ctx.Page().URL().Query().Get("field"); f != "" {
+			m.w.ask(f)
+		} else if m.w.asked == "" {
+			m.w.ask(m.w.firstOpen())
+		}
+	})
+}
+
+// OnDismount implements app.Dismounter.
+func (m *measureScreen) OnDismount() { m.w.unfollow() }
+
+// Render implements app.Composer.
+func (m *measureScreen) Render() app.UI {
+	w := m.w
+	if w.doc == nil {
+		return siteFrame(w, "measure")
+	}
+	return siteFrame(w, "measure",
+		&drawing{Plan: &w.plan, Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Height: 250, Highlight: w.asked, Window: w.windowAsked(),
+			OnPick: func(ctx app.Context, field, _ string) {
+				if field != "" {
+					w.ask(field)
+					w.refresh(ctx)
+				}
+			}},
+		m.groups(),
+		m.here(),
+		m.question(),
+	)
+}
+
+// groups is the strip of bars: which parts of the site are known.
+func (m *measureScreen) groups() app.UI {
+	w := m.w
+	groups := engine.Groups()
+	return app.Div().Class("groups").Role("group").Aria("label", say("Parts of the site")).Body(
+		app.Range(groups).Slice(func(i int) app.UI {
+			g := groups[i]
+			known, needed := w.groupState(g)
+			state, word := "none", say("nothing known yet")
+			switch {
+			case needed == 0 || known >= needed:
+				state, word = "all", say("all known")
+			case known > 0:
+				state, word = "some", sayCount(needed-known, "{0} to go", "{0} to go")
+			}
+			b := app.Button().Type("button").Class("group group-"+state).Aria("label", say(g)+": "+word).Body(
+				app.Span().Class("group-bar"), app.Span().Class("group-name").Text(say(g))).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					w.ask(w.firstOf(g))
+					w.refresh(ctx)
+				})
+			if w.groupOf(w.asked) == g {
+				b = b.Class("here").Aria("current", "step")
+			}
+			return b
+		}),
+	)
+}
+
+// here names the part of the site that is asked about.
+func (m *measureScreen) here() app.UI {
+	w := m.w
+	place, all := w.place()
+	return app.P().Class("group-here").Body(app.Span().Text(say(w.groupOf(w.asked))), app.Span().Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
+}
+
+func (m *measureScreen) question() app.UI {
+	w := m.w
+	if w.asked == stepDone {
+		return m.finished()
+	}
+	if w.asked == stepObstructions {
+		return m.obstructions()
+	}
+	f, ok := engine.FieldAt(w.asked)
+	if !ok {
+		return m.finished()
+	}
+	section := app.Section().Class("question").Aria("label", say("The question")).Body(
+		app.Div().Class("ask").Body(
+			app.H2().ID("asked").Text(say(f.Name)),
+			app.If(f.Help != "", app.P().Class("help").Text(say(f.Help))),
+			m.checksHere(f.Path),
+		),
+		m.answer(f),
+	)
+	return section
+}
+
+// checksHere shows the stops that belong to the field being asked.
+func (m *measureScreen) checksHere(path string) app.UI {
+	w := m.w
+	var words []string
+	for i := range w.plan.Checks {
+		if c := &w.plan.Checks[i]; c.Severity == engine.Stop && c.Field == path {
+			words = append(words, w.sentence(c.What))
+		}
+	}
+	return app.If(len(words) > 0, app.P().Class("error").Text(strings.Join(words, " ")))
+}
+
+func (m *measureScreen) answer(f engine.Field) app.UI {
+	switch {
+	case f.Numeric():
+		return m.numberAnswer(f)
+	case f.Dimension == engine.Choice:
+		return m.choiceAnswer(f)
+	}
+	return m.wordsAnswer(f)
+}
+
+func (m *measureScreen) next(ctx app.Context) { m.w.next(ctx) }
+
+func (m *measureScreen) numberAnswer(f engine.Field) app.UI {
+	w := m.w
+	text, problem := w.entry(f)
+	v := f.Value(&w.doc.Survey)
+	return app.Div().Class("answer").Body(
+		app.Div().Class("entry").Body(
+			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
+				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(problem != "")).
+				Placeholder(w.placeholder(f)).Value(text).AutoFocus(true).
+				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }).
+				OnKeyDown(func(ctx app.Context, e app.Event) {
+					if e.Get("key").String() == "Enter" {
+						e.PreventDefault()
+						w.typed(ctx, f, e.Get("target").Get("value").String())
+						m.next(ctx)
+					}
+				}),
+			app.Span().Class("unit").Text(w.unitOf(f)),
+		),
+		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
+		m.methods(f, v),
+		keypad(w, f, m.next),
+		m.steps(),
+	)
+}
+
+// methods offers how the value was taken.
+func (m *measureScreen) methods(f engine.Field, v engine.Value) app.UI {
+	w := m.w
+	ways := []engine.Method{engine.ByTape, engine.ByLaser, engine.ByString, engine.ByEstimate}
+	if f.Dimension == engine.AngleOf {
+		ways = []engine.Method{engine.ByTape, engine.ByPhone, engine.ByEstimate}
+	}
+	chosen := w.method(f)
+	return app.Div().Class("ways").Role("radiogroup").Aria("label", say("How it was taken")).Body(
+		app.Range(ways).Slice(func(i int) app.UI {
+			way := ways[i]
+			b := app.Button().Type("button").Class("way").Role("radio").Aria("checked", strconv.FormatBool(way == chosen)).Text(say(methodWords(way))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, way) })
+			if way == chosen {
+				b = b.Class("here")
+			}
+			return b
+		}),
+	)
+}
+
+func methodWords(m engine.Method) string {
+	switch m {
+	case engine.ByString:
+		return "string line"
+	case engine.ByEstimate:
+		return "by eye"
+	}
+	return string(m)
+}
+
+func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
+	w := m.w
+	chosen := f.Words(&w.doc.Survey)
+	return app.Div().Class("answer").Body(
+		app.Div().Class("choices").Role("radiogroup").Aria("labelledby", "asked").Body(
+			app.Range(f.Options).Slice(func(i int) app.UI {
+				o := f.Options[i]
+				words := say(o.Words)
+				b := app.Button().Type("button").Class("choice").Role("radio").Aria("checked", strconv.FormatBool(o.Value == chosen)).DataSet("choice", o.Value).
+					OnClick(func(ctx app.Context, _ app.Event) { w.choose(ctx, f, o.Value) })
+				switch {
+				case o.Value == chosen:
+					return b.Class("here").Body(sign(signDone), app.Text(words))
+				case chosen == "" && i == 0:
+					return b.Class("assumed").Body(app.Text("~ " + words))
+				}
+				return b.Body(app.Text(words))
+			}),
+		),
+		w.pointButtons(f),
+		m.steps(),
+	)
+}
+
+func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
+	w := m.w
+	text := f.Words(&w.doc.Survey)
+	input := func(ctx app.Context, e app.Event) { w.write1(ctx, f, e.Get("target").Get("value").String()) }
+	var box app.UI
+	if f.Path == "site.notes" {
+		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").Text(text).OnInput(input)
+	} else {
+		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").Value(text).
+			OnInput(input).OnKeyDown(func(ctx app.Context, e app.Event) {
+			if e.Get("key").String() == "Enter" {
+				e.PreventDefault()
+				m.next(ctx)
+			}
+		})
+	}
+	return app.Div().Class("answer").Body(box, m.steps())
+}
+
+// steps goes back and on without answering; the primary action stands bottom
+// right.
+func (m *measureScreen) steps() app.UI {
+	w := m.w
+	return app.Div().Class("steps").Body(
+		app.Button().Type("button").Class("step").Aria("label", say("Question before")).OnClick(func(ctx app.Context, _ app.Event) { w.back(ctx) }).Body(sign(signLeft)),
+		app.A().Class("step step-all").Href("/site/"+w.doc.ID+"/figures").Text(say("All figures")),
+		app.Button().Type("button").Class("step step-next").DataSet("key", "on").OnClick(func(ctx app.Context, _ app.Event) { w.next(ctx) }).Body(app.Text(say("Next")), sign(signRight)),
+	)
+}
+
+// obstructions asks what stands in the way.
+func (m *measureScreen) obstructions() app.UI {
+	w := m.w
+	list := w.doc.Survey.RunBack.Obstructions
+	return app.Section().Class("question").Body(
+		app.Div().Class("ask").Body(
+			app.H2().ID("asked").Text(say("Anything in the way?")),
+			app.P().Class("help").Text(say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
+		),
+		app.Div().Class("answer").Body(
+			app.Range(list).Slice(func(i int) app.UI {
+				kind, _ := engine.FieldAt("runBack.obstructions." + strconv.Itoa(i) + ".kind")
+				name := list[i].Name
+				if name == "" {
+					name = say(optionWords(kind, kind.Chosen(&w.doc.Survey)))
+				}
+				return app.Div().Class("row").Body(
+					app.Button().Type("button").Class("row-main").Text(name).OnClick(func(ctx app.Context, _ app.Event) {
+						w.ask(kind.Path)
+						w.refresh(ctx)
+					}),
+					app.Button().Type("button").Class("row-side").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { w.removeObstruction(ctx, i) }),
+				)
+			}),
+			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
+			m.steps(),
+		),
+	)
+}
+
+func optionWords(f engine.Field, value string) string {
+	for _, o := range f.Options {
+		if o.Value == value {
+			return o.Words
+		}
+	}
+	return value
+}
+
+// finished is the end of the walk: what is still assumed, and where to go on.
+func (m *measureScreen) finished() app.UI {
+	w := m.w
+	return app.Section().Class("question").Body(
+		app.Div().Class("ask").Body(
+			app.H2().ID("asked").Text(say("That is the walk.")),
+			app.If(len(w.plan.Assumed) > 0, app.P().Class("help").Text(sayCount(len(w.plan.Assumed), "One value is still assumed:", "{0} values are still assumed:"))),
+			app.If(len(w.plan.Assumed) == 0, app.P().Class("help").Text(say("Everything this site needs is known."))),
+		),
+		app.Div().Class("answer").Body(
+			app.Ul().Class("list").Body(app.Range(w.plan.Assumed).Slice(func(i int) app.UI {
+				a := &w.plan.Assumed[i]
+				return app.Li().Body(app.Button().Type("button").Class("row-main").OnClick(func(ctx app.Context, _ app.Event) {
+					w.ask(a.Path)
+					w.refresh(ctx)
+				}).Body(app.Text(say(a.Name)), app.Span().Class("voice-assumed").Text(w.assumedWords(a))))
+			})),
+			app.A().Class("wide primary").Href("/site/"+w.doc.ID+"/set-out").Text(say("See the set-out")),
+			m.steps(),
+		),
+	)
+}

@@ -1,0 +1,209 @@
+package app
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+)
+
+// setOutScreen is the plan, large, with its pegs.
+type setOutScreen struct {
+	app.Compo
+	w *workspace
+
+	detail bool
+	pegs   bool
+	at     int // index of the peg being set out
+	hidden map[string]bool
+	picked string
+}
+
+func newSetOutScreen() *setOutScreen {
+	return &setOutScreen{w: current, hidden: map[string]bool{}}
+}
+
+// OnNav implements app.Navigator.
+func (s *setOutScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+
+// OnDismount implements app.Dismounter.
+func (s *setOutScreen) OnDismount() { s.w.unfollow() }
+
+// Render implements app.Composer.
+func (s *setOutScreen) Render() app.UI {
+	w := s.w
+	if w.doc == nil {
+		return siteFrame(w, "set-out")
+	}
+	options := w.sceneOptions(s.detail)
+	options.Pegs = s.pegs
+	var window draw.Box
+	if s.detail {
+		window = w.plan.DetailWindow()
+	}
+	highlight := s.picked
+	if s.pegs && s.at < len(w.plan.Pegs) {
+		highlight = "peg." + strconv.Itoa(w.plan.Pegs[s.at].Number)
+	}
+	var hidden []string
+	for _, l := range layers {
+		if s.hidden[l] {
+			hidden = append(hidden, l)
+		}
+	}
+	return siteFrame(w, "set-out",
+		&drawing{Plan: &w.plan, Options: options, Seal: w.seal + strconv.FormatBool(s.detail) + strconv.FormatBool(s.pegs), Height: 430,
+			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, OnPick: s.pick},
+		app.Div().Class("switches").Body(
+			s.toggle("Whole", !s.detail, func() { s.detail = false }),
+			s.toggle("Pad and post", s.detail, func() { s.detail = true }),
+			s.toggle("Pegs", s.pegs, func() { s.pegs = !s.pegs }),
+			app.A().Class("switch").Href(w.fileHref("drawing")).Attr("download", w.fileName("set-out", "svg")).Text(say("Save drawing")),
+		),
+		s.explanation(),
+		app.If(s.pegs, s.pegPanel()),
+		app.Details().Class("layers").Body(
+			app.Summary().Text(say("What is shown")),
+			app.Range(layers).Slice(func(i int) app.UI {
+				l := layers[i]
+				return app.Label().Class("check").Body(
+					app.Input().Type("checkbox").Checked(!s.hidden[l]).OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }),
+					app.Text(say(l)))
+			}),
+		),
+		s.sizes(),
+	)
+}
+
+var layers = []string{engine.LayerSite, engine.LayerConcrete, engine.LayerGate, engine.LayerSizes}
+
+func (s *setOutScreen) toggle(name string, on bool, do func()) app.UI {
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(on)).Text(say(name)).
+		OnClick(func(app.Context, app.Event) { do() })
+	if on {
+		b = b.Class("here")
+	}
+	return b
+}
+
+func (s *setOutScreen) pick(ctx app.Context, field, id string) {
+	if field != "" {
+		s.picked = field
+	} else {
+		s.picked = id
+	}
+	ctx.Update()
+}
+
+// explanation says what was tapped.
+func (s *setOutScreen) explanation() app.UI {
+	w := s.w
+	if s.picked == "" {
+		return app.P().Class("quiet").Text(say("Tap a line or a size to see where it comes from."))
+	}
+	if f, ok := engine.FieldAt(s.picked); ok {
+		return app.Div().Class("told").Body(
+			app.H2().Text(say(f.Name)),
+			app.P().Body(w.valueWords(f)),
+			app.A().Class("wide").Href("/site/"+w.doc.ID+"/measure?field="+f.Path).Text(say("Measure it again")),
+		)
+	}
+	id := s.picked
+	if len(id) > 4 && id[:4] == "dim." {
+		id = id[4:]
+	}
+	if f, ok := w.plan.Figure(id); ok {
+		return app.Div().Class("told").Body(figureTold(w, f))
+	}
+	if o, ok := w.plan.Outline(id); ok {
+		return app.Div().Class("told").Body(
+			app.H2().Text(say(o.Name)),
+			app.P().Text(w.outlineWords(o)),
+		)
+	}
+	return app.Text("")
+}
+
+// figureTold is a figure with its formula, its source and what it rests on.
+func figureTold(w *workspace, f engine.Figure) app.UI {
+	sign := ""
+	class := "voice-worked"
+	if f.Assumed {
+		sign, class = "~ ", "voice-assumed"
+	}
+	return app.Div().Body(
+		app.H2().Text(say(f.Name)),
+		app.P().Class("value "+class).Text(sign+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension})),
+		app.P().Class("how").Text(w.sentence(f.How)),
+		app.P().Class("source").Text(say("Source:")+" "+say(f.Source)),
+		app.If(f.Assumed, app.P().Class("source").Text(say("It rests on a value that was not measured."))),
+	)
+}
+
+// pegPanel goes through the pegs one at a time, in walking order.
+func (s *setOutScreen) pegPanel() app.UI {
+	w := s.w
+	if len(w.plan.Pegs) == 0 {
+		return app.P().Class("quiet").Text(say("Nothing to peg."))
+	}
+	if s.at >= len(w.plan.Pegs) {
+		s.at = 0
+	}
+	g := w.plan.Pegs[s.at]
+	tick := "peg." + strconv.Itoa(g.Number)
+	done := w.doc.Ticks[tick]
+	return app.Section().Class("pegs").Aria("label", say("Pegs")).Body(
+		app.Div().Class("peg-head").Body(
+			iconButton(signLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
+			app.H2().Text(say("Peg")+" "+strconv.Itoa(g.Number)+" / "+strconv.Itoa(len(w.plan.Pegs))+" · "+say(g.Name)),
+			iconButton(signRight, "Next peg", s.at < len(w.plan.Pegs)-1, func(app.Context) { s.at++ }),
+		),
+		app.Dl().Class("pairs").Body(
+			pair("Along from the latch post", w.length(g.Chainage, true)),
+			pair("Along from the run-back post", w.length(g.Chainage-w.plan.Opening, true)),
+			pair("Out from the back of the posts", w.length(g.Offset, true)),
+			pair("Check: straight from the latch post's corner", w.length(g.FromLatch, true)),
+			pair("Check: straight from the run-back post's corner", w.length(g.FromRunBack, true)),
+		),
+		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).OnClick(func(ctx app.Context, _ app.Event) {
+			w.tick(ctx, tick, !done)
+			if !done && s.at < len(w.plan.Pegs)-1 {
+				s.at++
+			}
+		}).Body(app.If(done, sign(signDone)), app.Text(say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		app.If(len(w.plan.Diagonals) > 0, app.Details().Body(
+			app.Summary().Text(say("Diagonals to check by")),
+			app.Dl().Class("pairs").Body(app.Range(w.plan.Diagonals).Slice(func(i int) app.UI {
+				d := w.plan.Diagonals[i]
+				return pair(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.length(d.Length, true))
+			})),
+		)),
+	)
+}
+
+func pair(name, value string) app.UI {
+	return app.Div().Class("pair").Body(app.Dt().Text(say(name)), app.Dd().Text(value))
+}
+
+// sizes lists every figure of the set-out, each of which opens to its reason.
+func (s *setOutScreen) sizes() app.UI {
+	w := s.w
+	return app.Section().Class("figures").Body(
+		app.H2().Text(say("Sizes worked out")),
+		app.Range(w.plan.Figures).Slice(func(i int) app.UI { return figureRow(w, w.plan.Figures[i]) }),
+	)
+}
+
+func figureRow(w *workspace, f engine.Figure) app.UI {
+	mark, class := "", "voice-worked"
+	if f.Assumed {
+		mark, class = "~ ", "voice-assumed"
+	}
+	return app.Details().Class("figure").Body(
+		app.Summary().Body(app.Span().Text(say(f.Name)), app.Span().Class("figure-value "+class).Text(mark+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}))),
+		app.P().Class("how").Text(w.sentence(f.How)),
+		app.P().Class("source").Text(say("Source:")+" "+say(f.Source)),
+	)
+}

@@ -1,0 +1,74 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+)
+
+// sitesScreen lists what is on this phone.
+type sitesScreen struct {
+	app.Compo
+	w *workspace
+}
+
+func newSitesScreen() *sitesScreen { return &sitesScreen{w: current} }
+
+// OnNav implements app.Navigator.
+func (s *sitesScreen) OnNav(ctx app.Context) { s.w.openList(ctx) }
+
+// OnDismount implements app.Dismounter.
+func (s *sitesScreen) OnDismount() { s.w.unfollow() }
+
+// Render implements app.Composer.
+func (s *sitesScreen) Render() app.UI {
+	w := s.w
+	return app.Div().Class("screen screen-sites").Body(
+		updateBar(w),
+		app.Header().Class("top").Body(
+			app.H1().Class("title").Text("Pegpour"),
+			app.A().Class("quiet-link").Href("/rules").Text(say("Shop rules")),
+		),
+		notices(w),
+		app.Main().Class("content").ID("content").Body(
+			app.If(w.failure != "", app.P().Class("error").Role("alert").Text(w.failure)),
+			app.If(w.listed && len(w.sites) == 0, app.P().Class("empty").Text(say("No site here yet. Start one: the drawing asks for what it needs."))),
+			app.Ul().Class("sites").Body(app.Range(w.sites).Slice(func(i int) app.UI {
+				site := &w.sites[i]
+				return app.Li().Class("site").Body(
+					app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
+						app.Raw(`<div class="thumb" aria-hidden="true">`+site.Thumb+`</div>`),
+						app.Div().Class("site-words").Body(
+							app.Span().Class("site-name").Body(app.Text(siteName(site.Name)), demoMark(site.Demo)),
+							app.Span().Class("site-address").Text(site.Address),
+						),
+					),
+					app.Button().Type("button").Class("icon").Aria("label", say("Put away")+" "+siteName(site.Name)).Title(say("Put away")).
+						OnClick(func(ctx app.Context, _ app.Event) { w.putAway(ctx, site.ID) }).Body(sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
+				)
+			})),
+			app.If(w.lastPutAway != "", app.Div().Class("bar").Role("status").Body(
+				app.Span().Text(say("Put away.")),
+				app.Button().Type("button").Text(say("Bring it back")).OnClick(func(ctx app.Context, _ app.Event) { w.bringBack(ctx) }),
+			)),
+		),
+		app.Div().Class("thumb-bar").Body(
+			app.Button().Type("button").Class("primary").DataSet("do", "new-site").OnClick(func(ctx app.Context, _ app.Event) { w.newSite(ctx) }).Body(sign(signAdd), app.Text(say("New site"))),
+		),
+	)
+}
+
+// thumb is the small plan of a site in the list.
+func thumb(s engine.Survey, p engine.Practice, prefix string) string {
+	plan, _ := engine.Design(s, p)
+	scene := engine.SetOutScene(&plan, engine.SceneOptions{})
+	scene.Elements = scene.Elements[:len(scene.Elements)-1] // no scale bar
+	view := draw.Phone(300, 84)
+	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{engine.LayerSizes, engine.LayerPegs}
+	svg, err := draw.Render(scene, view, draw.Options{Prefix: prefix, Class: "d-thumb"})
+	if err != nil {
+		return ""
+	}
+	return string(svg)
+}
