@@ -77,9 +77,7 @@ func Layout(s *Scene, v View) (*Sheet, error) {
 		}
 		return p.finish(), nil
 	}
-	p := fitToScreen(s, v)
-	p.view = v
-	return p.finish(), nil
+	return fitToScreen(s, v).finish(), nil
 }
 
 // fitToScreen looks for the scale at which the drawing with all that is
@@ -96,18 +94,38 @@ func fitToScreen(s *Scene, v View) *placer {
 	full := math.Min(roomX/w, roomY/h)
 	least := full / 3
 	scale := math.Max(least, math.Min((roomX-5*v.TextHeight)/w, (roomY-5*v.TextHeight)/h))
-	var best *placer
-	for range 5 {
+	// A rough start: labels and leaders hardly change how large the whole is.
+	for range 3 {
+		ext := arrange(s, v, scale, true).content
+		next := math.Min((roomX-(ext.Width()-scale*w))/w, (roomY-(ext.Height()-scale*h))/h)
+		next = math.Max(math.Min(next, full), least)
+		if math.Abs(next-scale) < scale*0.01 {
+			scale = math.Min(scale, next)
+			break
+		}
+		scale = next
+	}
+	var best, narrow *placer // the largest that fits, the largest that fits in width
+	try := func() *placer {
 		p := place(s, v, scale)
 		if p.fits() && (best == nil || scale > best.scale) {
 			best = p
 		}
-		ext := p.content
+		if p.content.Width() <= roomX && (narrow == nil || scale > narrow.scale) {
+			narrow = p
+		}
+		return p
+	}
+	for range 5 {
+		ext := try().content
 		sx := (roomX - (ext.Width() - scale*w)) / w
 		sy := (roomY - (ext.Height() - scale*h)) / h
 		next := math.Max(math.Min(math.Min(sx, sy), full), least)
-		if best != nil && next <= best.scale*1.02 {
-			return best
+		if best != nil && next <= best.scale*1.04 {
+			break
+		}
+		if next == scale {
+			break
 		}
 		if math.Abs(next-scale) < scale*0.005 {
 			next = math.Max(scale*0.97, least)
@@ -116,19 +134,20 @@ func fitToScreen(s *Scene, v View) *placer {
 	}
 	// What surrounds the drawing does not grow smoothly with it: look through
 	// the scales from the top.
-	for scale = full * 0.95; best == nil && scale > least; scale *= 0.9 {
-		if p := place(s, v, scale); p.fits() {
-			best = p
+	const small = 0.6 // of the scale without anything around: smaller is hard to read
+	if best == nil || best.scale < small*full {
+		for scale = full * 0.95; scale > least; scale *= 0.9 {
+			if narrow != nil && scale <= narrow.scale {
+				break
+			}
+			try()
 		}
 	}
 	switch {
-	case best != nil:
+	case best != nil && (best.scale >= small*full || best.scale > 0.8*narrow.scale):
 		return best
-	case v.Height > 0:
-		// Too much to set in so little height: fill the width and grow
-		// downwards.
-		v.Height = 0
-		return fitToScreen(s, v)
+	case narrow != nil:
+		return narrow // too much for so little height: grow downwards
 	}
 	return place(s, v, math.Max(least, (roomX-5*v.TextHeight)/w))
 }
@@ -171,6 +190,7 @@ type placer struct {
 	notes   []Group
 	work    []work
 	segs    []segment
+	index   segmentIndex
 	slabs   []slab
 	shape   Box // of shapes and dimensioned points that are not context
 	content Box // of everything
@@ -188,7 +208,10 @@ func (p *placer) at(m Point) Point {
 	return Point{p.sign * p.scale * m.X, -p.scale * m.Y}
 }
 
-func place(s *Scene, v View, scale float64) *placer {
+func place(s *Scene, v View, scale float64) *placer { return arrange(s, v, scale, false) }
+
+// arrange places the scene at a scale; rough leaves out labels and leaders.
+func arrange(s *Scene, v View, scale float64, rough bool) *placer {
 	n := len(s.Elements)
 	p := &placer{
 		view: v, scene: s, scale: scale, sign: 1, t: v.TextHeight,
@@ -204,12 +227,15 @@ func place(s *Scene, v View, scale float64) *placer {
 		p.window.Grow(p.at(v.Window.Max))
 	}
 	p.mapShapes()
+	p.startIndex()
 	p.placeSymbols()
 	p.placeCloseDimensions()
 	p.placeStacks()
-	p.placeLabels()
-	p.placeLate()
-	p.breakExtensions()
+	if !rough {
+		p.placeLabels()
+		p.placeLate()
+		p.breakExtensions()
+	}
 	p.placeFurniture()
 	return p
 }

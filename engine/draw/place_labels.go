@@ -1,6 +1,9 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // lateLabel is a text that found no room where it belongs and is brought out
 // on a leader once everything else stands.
@@ -129,11 +132,16 @@ func (p *placer) placeLabels() {
 			p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.At), lines: p.linesOf(e.spoken(e.Text)), prefer: prefer})
 		}
 	}
+}
+
+// placePegNumbers sets the numbers close to their pegs: one that stood
+// farther off would be read as its neighbour's.
+func (p *placer) placePegNumbers() {
 	for _, w := range p.work {
 		if e, ok := w.element.(Peg); ok {
 			c, at := p.shape.Centre(), p.at(e.At)
 			away := Point{at.X - c.X, at.Y - c.Y}
-			p.beside(w.group, at, []string{appendInt(e.Number)}, 0.5*p.t, 1, away, true)
+			p.beside(w.group, at, []string{strconv.Itoa(e.Number)}, 0.5*p.t, 1, away, true)
 		}
 	}
 }
@@ -167,7 +175,11 @@ func (p *placer) beside(group int, at Point, lines []string, gap, scale float64,
 	if prefer != (Point{}) {
 		first = int(math.Round(math.Atan2(prefer.Y, prefer.X) / (math.Pi / 8)))
 	}
-	for ring := range 4 {
+	rings := 4
+	if p.notes[group].Kind == "peg" {
+		rings = 2
+	}
+	for ring := range rings {
 		for k := range 16 {
 			// 0, 1, -1, 2, -2, ... sixteenths of a turn from the preferred one.
 			turn := (k + 1) / 2

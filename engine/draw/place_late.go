@@ -1,11 +1,6 @@
 package draw
 
-import (
-	"math"
-	"strconv"
-)
-
-func appendInt(n int) string { return strconv.Itoa(n) }
+import "math"
 
 // placeLate brings out the labels that found no room, nearest free place
 // first, with as few lines crossed as can be.
@@ -52,28 +47,19 @@ func (p *placer) placeLeader(l *lateLabel) {
 			if !free {
 				cost += math.Abs(turn) * 1.5
 			}
-			dir := 1.0
-			if cos < -1e-9 {
-				dir = -1
-			}
 			tried++
 			if cost >= best.cost {
 				continue
 			}
-			spot := leaderSpot{elbow: elbow, dir: dir, cost: cost}
-			spot.room = newSlab(Point{elbow.X + dir*(w/2+0.15*p.t), elbow.Y - liftGap*p.t - h/2}, w, h, 0)
-			end := Point{elbow.X + dir*(w+0.3*p.t), elbow.Y}
-			if !p.free(&spot.room) || !p.clear(l.at, elbow) || !p.clear(elbow, end) || !l.plain && !p.headFree(l.at, elbow) {
-				continue
-			}
-			// The leader must not run through its own text.
-			lead := newSegment(l.at, elbow, PartLeader, false)
-			if own := spot.room.grown(0.05 * p.t); own.crossed(&lead) {
-				continue
-			}
-			spot.cost += 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) + p.crowding(elbow, end)
-			if spot.cost < best.cost {
-				best = spot
+			for _, dir := range [...]float64{1, -1} {
+				if dir*cos < -0.4 {
+					continue // the text would lie back over its leader
+				}
+				spot := leaderSpot{elbow: elbow, dir: dir, cost: cost}
+				spot.room = newSlab(Point{elbow.X + dir*(w/2+0.15*p.t), elbow.Y - liftGap*p.t - h/2}, w, h, 0)
+				if p.judge(&spot, l, w) && spot.cost < best.cost {
+					best = spot
+				}
 			}
 		}
 		far += math.Max(0.75*p.t, far/12)
@@ -118,6 +104,16 @@ func (p *placer) breakExtensions() {
 // around returns the pieces of a-b outside all texts.
 func (p *placer) around(a, b Point) ([][2]Point, bool) {
 	l := newSegment(a, b, PartLeader, false)
+	hit := false
+	for i := range p.slabs {
+		if p.slabs[i].box.Inset(-textGap * p.t).Meets(l.box) {
+			hit = true
+			break
+		}
+	}
+	if !hit {
+		return nil, false
+	}
 	pieces := [][2]Point{{a, b}}
 	broken := false
 	for i := range p.slabs {
@@ -168,17 +164,44 @@ func (p *placer) replace(g *Group, mi, i int, pieces [][2]Point) {
 	g.Marks = kept
 }
 
-// crowding counts the lines that come so near to the shelf under a text that
-// they would be taken for one.
+// judge reports whether a label may stand at the spot and adds what it costs.
+func (p *placer) judge(spot *leaderSpot, l *lateLabel, w float64) bool {
+	elbow := spot.elbow
+	end := Point{elbow.X + spot.dir*(w+0.3*p.t), elbow.Y}
+	// The leader must not run through its own text.
+	lead := newSegment(l.at, elbow, PartLeader, false)
+	if own := spot.room.grown(0.05 * p.t); own.crossed(&lead) {
+		return false
+	}
+	if !p.free(&spot.room) || !p.clear(l.at, elbow) || !p.clear(elbow, end) || !l.plain && !p.headFree(l.at, elbow) {
+		return false
+	}
+	spot.cost += p.overflow(&spot.room) + 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) + p.crowding(elbow, end)
+	return true
+}
+
+// overflow is the cost of a label that widens the drawing beyond its target.
+func (p *placer) overflow(s *slab) float64 {
+	all := p.content
+	all.Join(s.box)
+	cost := 0.0
+	if over := all.Width() - (p.view.Width - 2*p.view.Margin); over > 0 && all.Width() > p.content.Width() {
+		cost += 60 + 4*over/p.t
+	}
+	if over := all.Height() - (p.view.Height - 2*p.view.Margin); p.view.Height > 0 && over > 0 && all.Height() > p.content.Height() {
+		cost += 1 + over/p.t/2
+	}
+	return cost
+}
+
+// crowding is the cost of a line so near to the shelf under a text that the two
+// would be taken for one.
 func (p *placer) crowding(a, b Point) float64 {
 	s := newSlab(between(a, b, 0.5), distance(a, b), 0.5*p.t, 0)
-	n := 0.0
-	for i := range p.segs {
-		if s.crossed(&p.segs[i]) {
-			n++
-		}
+	if p.crossedBy(&s, nil) {
+		return 1.5
 	}
-	return n
+	return 0
 }
 
 // headFree reports whether an arrow head at tip, its line coming from tail,

@@ -113,6 +113,9 @@ func (p *placer) keepOffSegment(a, b Point, part Part, context bool) {
 	p.content.Grow(a)
 	p.content.Grow(b)
 	p.segs = append(p.segs, newSegment(a, b, part, context))
+	if p.index.head != nil {
+		p.index.add(len(p.segs)-1, &p.segs[len(p.segs)-1].box)
+	}
 }
 
 func (p *placer) mapCircle(e Circle) {

@@ -72,6 +72,7 @@ func (p *placer) placeStacks() {
 	for side := range p.stacks {
 		p.placeRows(side, base, pegs)
 	}
+	p.placePegNumbers()
 	for side := range p.stacks {
 		for i := range p.stacks[side] {
 			d := &p.stacks[side][i]

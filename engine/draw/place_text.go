@@ -27,12 +27,7 @@ func (p *placer) free(s *slab) bool {
 			return false
 		}
 	}
-	for i := range p.segs {
-		if big.crossed(&p.segs[i]) {
-			return false
-		}
-	}
-	return true
+	return !p.crossedBy(&big, nil)
 }
 
 // clear reports whether a line from a to b crosses no text and no symbol, a
@@ -41,6 +36,9 @@ func (p *placer) clear(a, b Point) bool {
 	l := newSegment(a, b, PartLeader, false)
 	for i := range p.slabs {
 		if p.slabs[i].symbol && p.slabs[i].box.Inset(-0.1*p.t).Holds(a) {
+			continue
+		}
+		if !p.slabs[i].box.Inset(-textGap * p.t).Meets(l.box) {
 			continue
 		}
 		big := p.slabs[i].grown(textGap * p.t / 2)
@@ -57,7 +55,8 @@ func (p *placer) crossings(a, b Point) float64 {
 	l := newSegment(a, b, PartLeader, false)
 	n := 0.0
 	for i := range p.segs {
-		if !l.crosses(&p.segs[i]) {
+		o := &p.segs[i].box
+		if o.Max.X < l.box.Min.X || o.Min.X > l.box.Max.X || o.Max.Y < l.box.Min.Y || o.Min.Y > l.box.Max.Y || !l.crosses(&p.segs[i]) {
 			continue
 		}
 		switch p.segs[i].part {
@@ -89,16 +88,14 @@ func (p *placer) lineFree(a, b Point) bool {
 			return false
 		}
 	}
-	for i := range p.segs {
-		l := &p.segs[i]
-		if l.part == PartExtension || l.part == PartTerminator || l.part == PartEdge && l.context {
-			continue
-		}
-		if s.crossed(l) || line.crosses(l) {
-			return false
-		}
+	blocks := func(l *segment) bool {
+		return l.part != PartExtension && l.part != PartTerminator && !(l.part == PartEdge && l.context)
 	}
-	return true
+	if p.crossedBy(&s, blocks) {
+		return false
+	}
+	// The ends are left out of s: nothing may cross there either.
+	return !p.crossedBy(&full, func(l *segment) bool { return blocks(l) && line.crosses(l) })
 }
 
 // letter adds a line of text centred on c.
@@ -173,19 +170,10 @@ func (p *placer) freeAbove(s *slab, a, b Point) bool {
 			return false
 		}
 	}
-	for i := range p.segs {
-		l := &p.segs[i]
-		if l.a == a && l.b == b || l.a == b && l.b == a {
-			if s.crossed(l) {
-				return false
-			}
-			continue
-		}
-		if big.crossed(l) {
-			return false
-		}
-	}
-	return true
+	return !p.crossedBy(&big, func(l *segment) bool {
+		own := l.a == a && l.b == b || l.a == b && l.b == a
+		return !own || s.crossed(l)
+	})
 }
 
 // readable turns an angle so that the text reads from below or from the right.
