@@ -120,6 +120,10 @@ func Style(c Colours, scope string) string {
 	rule(".d .d-f", "stroke:none")
 	rule(".d .d-f-paper", "fill:"+c.Paper)
 	rule(".d .d-f-tint,.d .d-g", "fill:"+c.Ground)
+	// A thin edge of its own colour closes the hairline between two areas that
+	// share a side.
+	rule(".d .d-f-tint", "stroke:"+c.Ground+";stroke-width:.6")
+	rule(".d .d-f-paper", "stroke:"+c.Paper+";stroke-width:.6")
 	rule(".d .d-h", "stroke:"+c.Hatch+";stroke-width:1;stroke-linecap:round;vector-effect:none")
 	rule(".d .d-r-existing path", "stroke:"+c.Existing)
 	rule(".d .d-r-obstruction path,.d .d-r-obstruction circle", "stroke:"+c.Stop)
