@@ -86,6 +86,9 @@ func fitToScreen(s *Scene, v View) *placer {
 	model := s.shown(v)
 	w := math.Max(model.Width(), 1)
 	h := math.Max(model.Height(), 1)
+	if v.Turn {
+		w, h = h, w
+	}
 	roomX, roomY := v.Width-2*v.Margin, v.Height-2*v.Margin
 	if v.Height == 0 {
 		roomY = math.Inf(1)
@@ -205,7 +208,11 @@ type work struct {
 }
 
 func (p *placer) at(m Point) Point {
-	return Point{p.sign * p.scale * m.X, -p.scale * m.Y}
+	x, y := p.sign*m.X, m.Y
+	if p.view.Turn {
+		x, y = -y, x
+	}
+	return Point{p.scale * x, -p.scale * y}
 }
 
 func place(s *Scene, v View, scale float64) *placer { return arrange(s, v, scale, false) }
@@ -254,7 +261,7 @@ func (p *placer) finish() *Sheet {
 	}
 	s := &Sheet{
 		Title: p.scene.Title, Desc: p.scene.Desc, Paper: v.Paper, Scale: p.scale,
-		Mirror: v.Mirror, TextHeight: p.t, Clip: EmptyBox(),
+		Mirror: v.Mirror, Turn: v.Turn, TextHeight: p.t, Clip: EmptyBox(),
 		Width:  math.Max(v.Width, p.content.Width()+2*v.Margin),
 		Height: math.Max(v.Height, p.content.Height()+2*v.Margin),
 	}

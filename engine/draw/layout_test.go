@@ -96,7 +96,7 @@ var handMade = map[string]func() *Scene{"footing": footing, "crowded": crowded, 
 
 func TestLayoutHandMadeScenesDoNotOverlap(t *testing.T) {
 	for name, scene := range handMade {
-		for _, v := range []View{Phone(390, 420), Phone(360, 0), Phone(390, 420).mirrored(), Phone(1200, 700), {Width: 180, Height: 240, Paper: true}, PaperAt(277, 180, 50), PaperAt(180, 200, 20)} {
+		for _, v := range []View{Phone(390, 420), Phone(360, 0), Phone(390, 420).mirrored(), Phone(390, 640).turned(), Phone(390, 640).mirrored().turned(), Phone(1200, 700), {Width: 180, Height: 240, Paper: true}, PaperAt(277, 180, 50), PaperAt(180, 200, 20)} {
 			t.Run(name+"/"+strconv.Itoa(int(v.Width)), func(t *testing.T) {
 				sheet := mustLayout(t, scene(), v)
 				wantNoOverlap(t, sheet)
@@ -107,6 +107,7 @@ func TestLayoutHandMadeScenesDoNotOverlap(t *testing.T) {
 }
 
 func (v View) mirrored() View { v.Mirror = true; return v }
+func (v View) turned() View   { v.Turn = true; return v }
 
 // wantEveryText holds the layout to setting every figure once.
 func wantEveryText(t *testing.T, s *Scene, sheet *Sheet) {
@@ -174,7 +175,7 @@ func TestLayoutRandomScenesDoNotOverlap(t *testing.T) {
 	for seed := range int64(200) {
 		s := randomScene(seed)
 		for _, v := range []View{Phone(390, 420), {Width: 180, Height: 240, Paper: true}} {
-			v.Mirror = seed%2 == 1
+			v.Mirror, v.Turn = seed%2 == 1, seed%3 == 0
 			sheet := mustLayout(t, s, v)
 			for _, o := range Overlaps(sheet) {
 				t.Errorf("seed %d, width %g: %s: %q and %q", seed, v.Width, o.What, o.A, o.B)
@@ -215,6 +216,39 @@ func TestLayoutMirrorIsAnInvolutionOfShapes(t *testing.T) {
 		}
 		if back := turned.ToModel(b); distance(back, m) > 1e-6 {
 			t.Errorf("mirror: %v comes back as %v", m, back)
+		}
+	}
+}
+
+// A turned sheet maps points to and fro, and turns a dimension along x into a
+// column that reads from the right.
+func TestLayoutTurn(t *testing.T) {
+	for _, v := range []View{Phone(390, 640).turned(), Phone(390, 640).mirrored().turned()} {
+		sheet := mustLayout(t, footing(), v)
+		for _, m := range []Point{{0, 0}, {7200, 400}, {-100, -100}} {
+			if back := sheet.ToModel(sheet.ToSheet(m)); distance(back, m) > 1e-6 {
+				t.Errorf("%v comes back as %v", m, back)
+			}
+		}
+		a, b := sheet.ToSheet(Pt(0, 0)), sheet.ToSheet(Pt(7200, 0))
+		if math.Abs(a.X-b.X) > 1e-9 || (b.Y < a.Y) == v.Mirror {
+			t.Errorf("x runs from %v to %v", a, b)
+		}
+		plain := mustLayout(t, footing(), Phone(390, 640))
+		if sheet.Scale < 1.3*plain.Scale {
+			t.Errorf("turned scale %g, plain %g: nothing gained", sheet.Scale, plain.Scale)
+		}
+		for _, g := range sheet.Groups {
+			for _, m := range g.Marks {
+				if g.ID == "dim.length" && m.Kind == MarkText && math.Abs(m.Angle-math.Pi/2) > 1e-9 {
+					t.Errorf("figure along the sheet's height is turned by %g", m.Angle)
+				}
+				if g.ID == "outline.strip" && m.Part == PartEdge {
+					if got := m.Points[0]; distance(got, a) > 1e-9 {
+						t.Errorf("outline starts at %v, its corner is mapped to %v", got, a)
+					}
+				}
+			}
 		}
 	}
 }

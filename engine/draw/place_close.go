@@ -81,7 +81,7 @@ func (p *placer) placeClose(group int, e Dimension) {
 	g := &p.notes[group]
 	a, b := p.at(e.From), p.at(e.To)
 	var normal Point
-	switch flat(e) {
+	switch p.flat(e) {
 	case Horizontal:
 		normal = Point{0, -1}
 	case Vertical:
@@ -125,17 +125,7 @@ func (p *placer) placeClose(group int, e Dimension) {
 // faceSide turns a normal to the wanted side, or away from the middle of the
 // drawing.
 func (p *placer) faceSide(side Side, n, mid Point) Point {
-	want := Point{}
-	switch side {
-	case Above:
-		want.Y = -1
-	case Below:
-		want.Y = 1
-	case Left:
-		want.X = -p.sign
-	case Right:
-		want.X = p.sign
-	}
+	want := sideVector(p.sheetSide(side))
 	dot := n.X*want.X + n.Y*want.Y
 	if math.Abs(dot) < 1e-9 {
 		c := p.shape.Centre()

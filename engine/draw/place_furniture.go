@@ -73,7 +73,8 @@ func roundDown(v float64) float64 {
 
 func (p *placer) northArrow(g *Group, e NorthArrow, c Point) {
 	sin, cos := math.Sincos(e.Angle)
-	ux, uy := p.sign*cos, -sin
+	u := p.at(Point{cos, sin})
+	ux, uy := u.X/p.scale, u.Y/p.scale
 	r := 1.1 * p.t
 	tip, tail := Point{c.X + r*ux, c.Y + r*uy}, Point{c.X - r*ux, c.Y - r*uy}
 	w := 0.45 * p.t

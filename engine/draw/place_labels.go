@@ -125,10 +125,7 @@ func (p *placer) placeLabels() {
 			if e.Text == "" {
 				continue
 			}
-			prefer := Point{}
-			if e.Side != SideAuto {
-				prefer = p.faceSide(e.Side, sideNormal(e.Side), Point{})
-			}
+			prefer := sideVector(p.sheetSide(e.Side))
 			p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.At), lines: p.linesOf(e.spoken(e.Text)), prefer: prefer})
 		}
 	}
@@ -146,11 +143,19 @@ func (p *placer) placePegNumbers() {
 	}
 }
 
-func sideNormal(side Side) Point {
-	if side == Left || side == Right {
+// sideVector points to a side of the sheet; zero for SideAuto.
+func sideVector(side Side) Point {
+	switch side {
+	case Above:
+		return Point{0, -1}
+	case Below:
+		return Point{0, 1}
+	case Left:
+		return Point{-1, 0}
+	case Right:
 		return Point{1, 0}
 	}
-	return Point{0, -1}
+	return Point{}
 }
 
 // beside sets lines next to a place: gap is the room to keep from it, or

@@ -93,17 +93,9 @@ var outward = [4]Point{below: {0, 1}, above: {0, -1}, left: {-1, 0}, right: {1, 
 
 // sideOf chooses the sheet side of a stacked dimension.
 func (p *placer) sideOf(e Dimension, a, b Point) int {
-	want := e.Side
-	if p.view.Mirror {
-		switch want {
-		case Left:
-			want = Right
-		case Right:
-			want = Left
-		}
-	}
+	want := p.sheetSide(e.Side)
 	c := p.content
-	if flat(e) == Horizontal {
+	if p.flat(e) == Horizontal {
 		switch want {
 		case Above:
 			return above
@@ -125,6 +117,31 @@ func (p *placer) sideOf(e Dimension, a, b Point) int {
 		return right
 	}
 	return left
+}
+
+// sheetSide is the side on the sheet that a side of the model comes to lie on.
+func (p *placer) sheetSide(side Side) Side {
+	if p.view.Mirror {
+		switch side {
+		case Left:
+			side = Right
+		case Right:
+			side = Left
+		}
+	}
+	if p.view.Turn {
+		side = [...]Side{SideAuto: SideAuto, Right: Above, Above: Left, Left: Below, Below: Right}[side]
+	}
+	return side
+}
+
+// flat says how a dimension runs on the sheet; Aligned when it slants.
+func (p *placer) flat(e Dimension) Direction {
+	d := flat(e)
+	if !p.view.Turn {
+		return d
+	}
+	return [...]Direction{Aligned: Aligned, Horizontal: Vertical, Vertical: Horizontal}[d]
 }
 
 // flat says whether a dimension runs along x or y; Aligned when it slants.

@@ -20,6 +20,10 @@ type View struct {
 	Margin float64
 	// Mirror turns right to left, for the other hand. Text is never mirrored.
 	Mirror bool
+	// Turn draws the model a quarter turn counter-clockwise, x running up the
+	// sheet: a long plan then fills a phone held upright. Figures still read
+	// from below or from the right.
+	Turn bool
 	// Window is the part of the model to show; the zero Box shows all.
 	Window Box
 	// Hidden layers are left out.
@@ -108,8 +112,8 @@ type Sheet struct {
 	Scale float64
 	// Fits is false when the target was too small and the sheet grew.
 	Fits bool
-	// Mirror as in the view.
-	Mirror bool
+	// Mirror and Turn as in the view.
+	Mirror, Turn bool
 	// Origin is where model (0, 0) lies on the sheet.
 	Origin Point
 	// Clip is the part of the sheet to which shapes are clipped when the view
@@ -122,18 +126,24 @@ type Sheet struct {
 
 // ToSheet maps a model point to the sheet.
 func (s *Sheet) ToSheet(p Point) Point {
-	x := p.X
+	x, y := p.X, p.Y
 	if s.Mirror {
 		x = -x
 	}
-	return Point{s.Origin.X + s.Scale*x, s.Origin.Y - s.Scale*p.Y}
+	if s.Turn {
+		x, y = -y, x
+	}
+	return Point{s.Origin.X + s.Scale*x, s.Origin.Y - s.Scale*y}
 }
 
 // ToModel maps a place on the sheet to the model.
 func (s *Sheet) ToModel(p Point) Point {
-	x := (p.X - s.Origin.X) / s.Scale
+	x, y := (p.X-s.Origin.X)/s.Scale, (s.Origin.Y-p.Y)/s.Scale
+	if s.Turn {
+		x, y = y, -x
+	}
 	if s.Mirror {
 		x = -x
 	}
-	return Point{x, (s.Origin.Y - p.Y) / s.Scale}
+	return Point{x, y}
 }

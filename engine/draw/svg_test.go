@@ -25,6 +25,7 @@ func TestSVGGolden(t *testing.T) {
 	}{
 		"footing-phone":    {footing(), Phone(390, 300), Options{Standalone: true, Screen: true, Highlight: "opening.width"}},
 		"footing-mirrored": {footing(), Phone(390, 300).mirrored(), Options{Standalone: true}},
+		"footing-turned":   {footing(), Phone(390, 560).turned(), Options{Standalone: true}},
 		"footing-paper":    {footing(), View{Width: 180, Height: 120, Paper: true}, Options{Standalone: true}},
 		"crowded-phone":    {crowded(), Phone(390, 420), Options{Standalone: true}},
 		"crowded-wide":     {crowded(), Phone(1100, 700), Options{Standalone: true}},

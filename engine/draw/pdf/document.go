@@ -85,7 +85,7 @@ func New(o Options) (*Document, error) {
 }
 
 // pagesAlias is replaced by the number of pages when the document is written.
-const pagesAlias = "{n}"
+const pagesAlias = "{#pages#}"
 
 // Pages is the number of pages so far.
 func (d *Document) Pages() int { return d.sheets }

@@ -3,6 +3,7 @@ package pdf
 import (
 	"math"
 	"strconv"
+	"unicode/utf8"
 
 	"pegpour/engine/draw"
 )
@@ -159,7 +160,10 @@ func (d *Document) wrap(s string, size float64, style string, w float64) []strin
 				}
 			}
 			if fit == 0 {
-				fit = max(last, 1)
+				fit = last
+				if fit == 0 {
+					_, fit = utf8.DecodeRuneInString(s)
+				}
 			}
 			end = fit
 			out = append(out, s[:end])

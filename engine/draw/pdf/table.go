@@ -53,7 +53,6 @@ func (d *Document) Flow(block TitleBlock) {
 	if d.err != nil {
 		return
 	}
-	block.scale = "none"
 	d.flow = &flow{block: block}
 	d.nextPage()
 }
