@@ -4,6 +4,14 @@ import "math"
 
 func (t Tag) tag() Tag { return t }
 
+// TagOf returns the tag of an element; the zero Tag for nil.
+func TagOf(e Element) Tag {
+	if e == nil {
+		return Tag{}
+	}
+	return e.tag()
+}
+
 // The cover and check methods of the elements, in the order of scene.go.
 
 func (e Line) cover(b *Box) { b.Grow(e.From); b.Grow(e.To) }

@@ -42,6 +42,9 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 		return d.err
 	}
 	d.flow = nil
+	if hasVoices(s) {
+		page.Block.key = voiceKey
+	}
 	sheet, landscape, err := d.layout(withScaleBar(s), page)
 	if err != nil {
 		d.err = err
@@ -57,6 +60,16 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 	room := d.titleBlock(block)
 	d.sheet(sheet, room.x, room.y)
 	return nil
+}
+
+func hasVoices(s *draw.Scene) bool {
+	for _, e := range s.Elements {
+		switch draw.TagOf(e).Voice {
+		case draw.VoiceMeasured, draw.VoiceAssumed:
+			return true
+		}
+	}
+	return false
 }
 
 func withScaleBar(s *draw.Scene) *draw.Scene {

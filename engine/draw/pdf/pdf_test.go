@@ -126,7 +126,7 @@ func TestDocumentWords(t *testing.T) {
 		t.Fatalf("%d pages with text, want at least 5 (two drawings, 60 rows of two lines)", len(pages))
 	}
 	for i, wants := range [][]string{
-		{"7200\n", "4000\n", "~400\n", "12 Example Street", "14 March 2025", "J. Fitter", "1:50 at A4", "Cautions", "1 of 6", "Footing plan", `Sleeve >= 50 mm, see \223Steel\224`},
+		{"7200\n", "4000\n", "~400\n", "12 Example Street", "14 March 2025", "J. Fitter", "1:50 at A4", "Cautions", "assumed, not measured", "1 of 6", "Footing plan", `Sleeve >= 50 mm, see \223Steel\224`},
 		{"7200\n", "1:50 at A4", "Cautions", "2 of 6"},
 		{"Pegs in the order", "Check by", "Chainage", "1 of"},
 		{"Check by", "4 of"},

@@ -18,7 +18,12 @@ type TitleBlock struct {
 	Cautions []string
 
 	scale string
+	key   string // how to read the figures, one line
 }
+
+// voiceKey says how the figures of a page are to be read, where any of them
+// was assumed or measured.
+const voiceKey = "Figures: heavier dimension lines are measured, light ones worked out; ~ with slanted figures and dashed lines is assumed, not measured."
 
 const (
 	blockText    = 3.0 // mm, font size of values
@@ -86,6 +91,9 @@ func (d *Document) cautions(b TitleBlock, w float64) []string {
 			lines = append(lines, l)
 		}
 	}
+	if b.key != "" {
+		lines = append(lines, d.wrap(b.key, blockText, "", w)...)
+	}
 	return lines
 }
 
@@ -121,7 +129,7 @@ func (d *Document) rowBlock(b TitleBlock, page string, a area) {
 	d.line(a.x, a.y, a.x+a.w, a.y)
 	y := a.y
 	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
-		y = d.cautionLines(lines, a.x, y, a.w)
+		y = d.cautionLines(b.heading(), lines, a.x, y)
 	}
 	d.weight(0.25)
 	for i, row := range b.rows(page) {
@@ -155,7 +163,7 @@ func (d *Document) columnBlock(b TitleBlock, page string, a area) {
 	}
 	y := a.y + a.h - float64(len(cells))*(cellHigh+blockStep)
 	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
-		d.cautionLines(lines, a.x, a.y, a.w)
+		d.cautionLines(b.heading(), lines, a.x, a.y)
 	}
 	for _, c := range cells {
 		d.weight(0.25)
@@ -165,10 +173,19 @@ func (d *Document) columnBlock(b TitleBlock, page string, a area) {
 	}
 }
 
+func (b TitleBlock) heading() string {
+	if len(b.Cautions) > 0 {
+		return cautionWord
+	}
+	return ""
+}
+
 // cautionLines writes the cautions from y down and returns where they end.
-func (d *Document) cautionLines(lines []string, x, y, w float64) float64 {
+func (d *Document) cautionLines(word string, lines []string, x, y float64) float64 {
 	y += blockPad + blockName
-	d.text(x+blockPad, y, cautionWord, blockName, "")
+	if word != "" {
+		d.text(x+blockPad, y, word, blockName, "")
+	}
 	for _, l := range lines {
 		y += blockStep
 		d.text(x+blockPad, y, l, blockText, "")
