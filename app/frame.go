@@ -52,7 +52,7 @@ func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
 		return plainFrame(say("Pegpour"), "/", app.P().Class("quiet").Text(say("Opening the site…")))
 	}
 	return app.Div().Class("screen").Class("screen-"+here).Body(
-		updateBar(w),
+		&UpdateNotice{},
 		app.Header().Class("top").Body(
 			app.A().Class("icon").Href("/").Aria("label", say("All sites")).Body(sign(signBack)),
 			app.H1().Class("title").Body(app.Text(siteName(w.doc.Survey.Site.Name)), demoMark(w.doc.Demo)),
@@ -91,7 +91,7 @@ func demoMark(demo bool) app.UI {
 // plainFrame is a screen without a site.
 func plainFrame(title, back string, content ...app.UI) app.UI {
 	return app.Div().Class("screen").Body(
-		updateBar(current),
+		&UpdateNotice{},
 		app.Header().Class("top").Body(
 			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", say("Back")).Body(sign(signBack))),
 			app.H1().Class("title").Text(title),

@@ -28,9 +28,9 @@ func (s *moreScreen) Render() app.UI {
 	return siteFrame(w, "more",
 		app.A().Class("wide").Href(at+"/figures").Text(say("All figures of this site")),
 		app.A().Class("wide").Href(at+"/rules").Text(say("Rules for this site only")),
-		app.A().Class("wide").Href(w.fileHref("survey")).Attr("download", w.fileName("survey", "json")).Text(say("Save the survey as a file")),
-		app.A().Class("wide").Href(w.fileHref("drawing")).Attr("download", w.fileName("set-out", "svg")).Text(say("Save the set-out drawing")),
-		app.A().Class("wide").Href(w.fileHref("quantities")).Attr("download", w.fileName("quantities", "csv")).Text(say("Save the quantities as a table")),
+		w.saveButton("survey", "Save the survey as a file", "wide"),
+		w.saveButton("drawing", "Save the set-out drawing", "wide"),
+		w.saveButton("quantities", "Save the quantities as a table", "wide"),
 		app.P().Class("quiet").Text(say("Everything stays on this phone. A saved file opens on any other.")),
 	)
 }

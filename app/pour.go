@@ -64,7 +64,7 @@ func (s *pourScreen) Render() app.UI {
 		),
 		app.H2().Text(say("Price basis")),
 		s.prices(),
-		app.A().Class("wide").Href(w.fileHref("quantities")).Attr("download", w.fileName("quantities", "csv")).Text(say("Save the quantities as a table")),
+		w.saveButton("quantities", "Save the quantities as a table", "wide"),
 		cautionList(w),
 	)
 }

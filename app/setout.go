@@ -60,7 +60,7 @@ func (s *setOutScreen) Render() app.UI {
 			s.toggle("Whole", !s.detail, func() { s.detail = false }),
 			s.toggle("Pad and post", s.detail, func() { s.detail = true }),
 			s.toggle("Pegs", s.pegs, func() { s.pegs = !s.pegs }),
-			app.A().Class("switch").Href(w.fileHref("drawing")).Attr("download", w.fileName("set-out", "svg")).Text(say("Save drawing")),
+			w.saveButton("drawing", "Save drawing", "switch"),
 		),
 		s.explanation(),
 		app.If(s.pegs, s.pegPanel()),
@@ -94,7 +94,7 @@ func (s *setOutScreen) pick(ctx app.Context, field, id string) {
 	} else {
 		s.picked = id
 	}
-	ctx.Update()
+	s.Update()
 }
 
 // explanation says what was tapped.
@@ -152,7 +152,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 		s.at = 0
 	}
 	g := w.plan.Pegs[s.at]
-	tick := "peg." + strconv.Itoa(g.Number)
+	tick := pegTick(g.Number)
 	done := w.doc.Ticks[tick]
 	return app.Section().Class("pegs").Aria("label", say("Pegs")).Body(
 		app.Div().Class("peg-head").Body(

@@ -25,7 +25,7 @@ func (s *sitesScreen) OnDismount() { s.w.unfollow() }
 func (s *sitesScreen) Render() app.UI {
 	w := s.w
 	return app.Div().Class("screen screen-sites").Body(
-		updateBar(w),
+		&UpdateNotice{},
 		app.Header().Class("top").Body(
 			app.H1().Class("title").Text("Pegpour"),
 			app.A().Class("quiet-link").Href("/rules").Text(say("Shop rules")),

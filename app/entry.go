@@ -1,0 +1,344 @@
+package app
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/units"
+	"pegpour/storage"
+)
+
+func pegTick(number int) string { return "peg." + strconv.Itoa(number) }
+
+func obstructionPath(i int, name string) string {
+	return "runBack.obstructions." + strconv.Itoa(i) + "." + name
+}
+
+func (w *workspace) feet() bool { return w.shop != nil && w.shop.Settings.Units == storage.UnitsFeet }
+
+func (w *workspace) unit() units.Unit {
+	if w.feet() {
+		return units.Inch
+	}
+	return units.Millimetre
+}
+
+// length writes a length in the user's units.
+func (w *workspace) length(mm float64, symbol bool) string {
+	if w.feet() {
+		return units.Format(mm, units.FeetInches())
+	}
+	style := units.WholeMillimetres()
+	style.Symbol = symbol
+	return units.Format(mm, style)
+}
+
+func (w *workspace) money(v float64) string {
+	text := strconv.FormatFloat(v, 'f', 2, 64)
+	if w.shop.Settings.Currency != "" {
+		return w.shop.Settings.Currency + " " + text
+	}
+	return text
+}
+
+func (w *workspace) unitOf(f engine.Field) string {
+	switch {
+	case f.Dimension == engine.AngleOf:
+		return "°"
+	case f.Dimension == engine.Length && w.feet():
+		return "ft in"
+	case f.Dimension == engine.Length:
+		return "mm"
+	}
+	return ""
+}
+
+// parse reads an entry in the field's dimension.
+func (w *workspace) parse(f engine.Field, text string) (float64, error) {
+	switch f.Dimension {
+	case engine.Length:
+		return units.Parse(text, w.unit())
+	case engine.AngleOf:
+		return units.ParseAngle(text)
+	}
+	return strconv.ParseFloat(strings.TrimSpace(text), 64)
+}
+
+// format writes a number of the field's dimension as one would type it.
+func (w *workspace) format(f engine.Field, v float64) string {
+	switch f.Dimension {
+	case engine.Length:
+		if !w.feet() && v != math.Trunc(v) {
+			return units.Format(v, units.Style{Unit: units.Millimetre, Decimals: 2})
+		}
+		return w.length(v, false)
+	case engine.AngleOf:
+		return units.FormatAngle(v, 1)
+	}
+	return units.Decimal(v, 3)
+}
+
+// entry is the text in the entry and what is wrong with it.
+func (w *workspace) entry(f engine.Field) (text, problem string) {
+	if draft, ok := w.doc.Draft(f.Path); ok {
+		return draft, w.problem(f, draft)
+	}
+	v := f.Value(&w.doc.Survey)
+	if !v.Known() {
+		return "", ""
+	}
+	if size, err := w.parse(f, v.Text); err == nil && math.Abs(size-v.Size) < 1e-6 {
+		return v.Text, ""
+	}
+	return w.format(f, v.Size), ""
+}
+
+// problem says what was read, what is allowed and what to do.
+func (w *workspace) problem(f engine.Field, text string) string {
+	v, err := w.parse(f, text)
+	var misread *units.ParseError
+	if errors.As(err, &misread) {
+		words := say("Not read:") + " " + say(string(misread.Reason)) + "."
+		if len(misread.Readings) > 0 {
+			return say("Not read:") + " " + say(string(misread.Reason)) + ": " + strings.Join(misread.Readings, " "+say("or")+" ") + ". " + say("Write the unit meant.")
+		}
+		return words + " " + say("Type for example") + " " + say(misread.Allowed) + "."
+	}
+	if err != nil {
+		return say("Not read: a number was expected.")
+	}
+	if v < f.Low || v > f.High {
+		return say("Read as") + " " + w.write(engine.Arg{Value: v, Dimension: f.Dimension}) + "; " +
+			say("allowed is") + " " + w.write(engine.Arg{Value: f.Low, Dimension: f.Dimension}) + " – " + w.write(engine.Arg{Value: f.High, Dimension: f.Dimension}) + "."
+	}
+	if e := w.refused.At(f.Path); e != nil {
+		return say(e.Detail)
+	}
+	return ""
+}
+
+// entrySays is the line under the entry: a problem, what was read, or what is
+// assumed.
+func (w *workspace) entrySays(f engine.Field, problem string) string {
+	assumed := ""
+	survey := w.effective()
+	if a, ok := f.Assumed(&survey, &w.practice); ok {
+		assumed = w.write(engine.Arg{Value: a, Dimension: f.Dimension})
+	}
+	if problem != "" {
+		if assumed != "" {
+			return problem + " " + say("The drawing goes on with") + " ~" + assumed + "."
+		}
+		return problem
+	}
+	if e := w.refused.At(f.Path); e != nil && e.Detail != "" {
+		return say(e.Detail)
+	}
+	v := f.Value(&w.doc.Survey)
+	if v.Known() {
+		return say("Read as") + " " + w.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}) + ", " + say(methodWords(v.How)) + "."
+	}
+	if assumed != "" {
+		return say("Not measured yet: the drawing assumes") + " ~" + assumed + "."
+	}
+	return say("Not measured yet.")
+}
+
+func (w *workspace) placeholder(f engine.Field) string {
+	survey := w.effective()
+	if a, ok := f.Assumed(&survey, &w.practice); ok {
+		return "~ " + w.format(f, a)
+	}
+	return "?"
+}
+
+// method is how the next value of a field is taken.
+func (w *workspace) method(f engine.Field) engine.Method {
+	if v := f.Value(&w.doc.Survey); v.Known() {
+		return v.How
+	}
+	if f.Dimension == engine.AngleOf && w.how == engine.ByLaser {
+		return engine.ByTape
+	}
+	return w.how
+}
+
+func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) {
+	w.how = m
+	v := f.Value(&w.doc.Survey)
+	if !v.Known() {
+		w.refresh(ctx)
+		return
+	}
+	v.How = m
+	e, err := storage.SetValue(w.doc, f.Path, v)
+	w.commit(ctx, e, err)
+}
+
+// typed takes the whole text of the entry after each keystroke: what can be
+// used becomes the value, what cannot is kept as it is.
+func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
+	if before, _ := w.entry(f); before == text {
+		return
+	}
+	var e storage.Edit
+	var err error
+	if strings.TrimSpace(text) == "" {
+		e, err = storage.SetValue(w.doc, f.Path, engine.Value{})
+	} else if v, misread := w.parse(f, text); misread != nil {
+		e, err = storage.SetDraft(w.doc, f.Path, text)
+	} else {
+		e, err = storage.SetValue(w.doc, f.Path, engine.Value{Size: v, How: w.method(f), Text: text})
+	}
+	e.Run = "typing " + f.Path
+	w.commit(ctx, e, err)
+}
+
+// press types with a key of the keypad, at the cursor.
+func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
+	text, _ := w.entry(f)
+	from, to := selection(text)
+	next := text[:from] + types + text[to:]
+	if types == "-" {
+		// Minus turns the sign, wherever the cursor is.
+		if rest, had := strings.CutPrefix(text, "-"); had {
+			next = rest
+		} else {
+			next = "-" + text
+		}
+	}
+	w.typed(ctx, f, next)
+	setEntry(next, from+len(types))
+}
+
+// erase takes away what is selected, or the character before the cursor.
+func (w *workspace) erase(ctx app.Context, f engine.Field) {
+	text, _ := w.entry(f)
+	from, to := selection(text)
+	if from == to && from > 0 {
+		_, size := utf8.DecodeLastRuneInString(text[:from])
+		from -= size
+	}
+	next := text[:from] + text[to:]
+	w.typed(ctx, f, next)
+	setEntry(next, from)
+}
+
+// selection is the selected part of the entry in bytes of text; its end when
+// there is no cursor.
+func selection(text string) (from, to int) {
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() {
+		return len(text), len(text)
+	}
+	at := func(name string) int {
+		v := entry.Get(name)
+		if v.Type() != app.TypeNumber {
+			return len(text)
+		}
+		return byteAt(text, v.Int())
+	}
+	return at("selectionStart"), at("selectionEnd")
+}
+
+// byteAt turns a place counted in UTF-16, as a browser counts, into bytes.
+func byteAt(text string, utf16 int) int {
+	n := 0
+	for i, r := range text {
+		if n >= utf16 {
+			return i
+		}
+		n++
+		if r > 0xffff {
+			n++
+		}
+	}
+	return len(text)
+}
+
+// setEntry shows text in the entry with the cursor at a byte place.
+func setEntry(text string, at int) {
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() {
+		return
+	}
+	entry.Set("value", text)
+	cursor := len([]rune(text[:min(max(at, 0), len(text))]))
+	entry.Call("focus", map[string]any{"preventScroll": true})
+	entry.Call("setSelectionRange", cursor, cursor)
+}
+
+// write1 takes the words of a text field after each keystroke.
+func (w *workspace) write1(ctx app.Context, f engine.Field, text string) {
+	e, err := storage.SetWords(w.doc, f.Path, text)
+	e.Run = "typing " + f.Path
+	w.commit(ctx, e, err)
+}
+
+// assumedWords writes what stands in for a value that was not measured.
+func (w *workspace) assumedWords(a *engine.Assumption) string {
+	switch {
+	case a.Unknown:
+		return "?"
+	case a.Dimension == engine.Choice:
+		return "~ " + say(a.Words)
+	}
+	return "~ " + w.write(engine.Arg{Value: a.Value, Dimension: a.Dimension})
+}
+
+// valueWords shows a field's value in its voice.
+func (w *workspace) valueWords(f engine.Field) app.UI {
+	survey := w.effective()
+	if f.Numeric() {
+		if v := f.Value(&survey); v.Known() {
+			return app.Span().Class("figure-value voice-measured").Text(w.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}))
+		}
+		if draft, ok := w.doc.Draft(f.Path); ok {
+			return app.Span().Class("figure-value error").Text("“" + draft + "”")
+		}
+		if a, ok := f.Assumed(&survey, &w.practice); ok {
+			return app.Span().Class("figure-value voice-assumed").Text("~ " + w.write(engine.Arg{Value: a, Dimension: f.Dimension}))
+		}
+		return app.Span().Class("figure-value voice-assumed").Text("?")
+	}
+	if words := f.Words(&survey); words != "" {
+		if f.Dimension == engine.Choice {
+			words = say(optionWords(f, words))
+		}
+		return app.Span().Class("figure-words voice-measured").Text(words)
+	}
+	if f.Dimension == engine.Choice {
+		return app.Span().Class("figure-words voice-assumed").Text("~ " + say(f.Options[0].Words))
+	}
+	return app.Span().Class("figure-words voice-assumed").Text("–")
+}
+
+// outlineWords says how deep and how large a part is.
+func (w *workspace) outlineWords(o engine.Outline) string {
+	low, high := o.Ring.Bounds()
+	words := w.length(high.X-low.X, true) + " × " + w.length(high.Y-low.Y, true)
+	if o.Depth > 0 {
+		words += ", " + say("deep") + " " + w.length(o.Depth, true)
+	}
+	if o.Concrete {
+		words += ", " + w.write(engine.Arg{Value: o.Area, Dimension: engine.Area})
+	}
+	return words
+}
+
+// fieldLink leads from a watch-out to the figure it hangs on.
+func (w *workspace) fieldLink(path string) app.UI {
+	if f, ok := engine.FieldAt(path); ok {
+		return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/measure?field=" + f.Path).Text(say(f.Name))
+	}
+	if strings.HasPrefix(path, "practice.") {
+		return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/rules").Text(say("Rules for this site"))
+	}
+	return app.Text("")
+}

@@ -1,0 +1,31 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+)
+
+// screenRoutes ties every address to its screen. It is called once, before the
+// program starts.
+func screenRoutes() {
+	site := func(screen string, make func() app.Composer) {
+		app.RouteWithRegexpFunc("^/site/[^/]+/"+screen+"$", make)
+	}
+	app.RouteFunc("/", func() app.Composer { return newSitesScreen() })
+	app.RouteFunc("/rules", func() app.Composer { return newRulesScreen(false) })
+	site("measure", func() app.Composer { return newMeasureScreen() })
+	site("set-out", func() app.Composer { return newSetOutScreen() })
+	site("pour", func() app.Composer { return newPourScreen() })
+	site("watch", func() app.Composer { return newWatchScreen() })
+	site("figures", func() app.Composer { return newFiguresScreen() })
+	site("rules", func() app.Composer { return newRulesScreen(true) })
+	site("more", func() app.Composer { return newMoreScreen() })
+	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return &lostScreen{} })
+}
+
+// lostScreen stands at an address that leads nowhere.
+type lostScreen struct{ app.Compo }
+
+// Render implements app.Composer.
+func (l *lostScreen) Render() app.UI {
+	return plainFrame(say("Nothing here"), "/", app.P().Class("empty").Text(say("This address leads nowhere. Your sites are one tap back.")))
+}

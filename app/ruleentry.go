@@ -1,0 +1,223 @@
+package app
+
+import (
+	"context"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/units"
+	"pegpour/storage"
+)
+
+// ruleScale is how many engine units one unit on screen is, and its sign.
+func (w *workspace) ruleScale(r engine.Rule) (float64, string) {
+	switch r.Dimension {
+	case engine.Volume:
+		if r.High <= 1e9 {
+			return 1e6, "L"
+		}
+		return 1e9, "m³"
+	case engine.AngleOf:
+		return math.Pi / 180, "°"
+	case engine.Mass:
+		return 1, "kg"
+	case engine.Money:
+		return 1, w.shop.Settings.Currency
+	}
+	return 1, ""
+}
+
+func (w *workspace) ruleUnit(r engine.Rule) string {
+	if r.Dimension == engine.Length {
+		if w.feet() {
+			return "ft in"
+		}
+		return "mm"
+	}
+	_, unit := w.ruleScale(r)
+	return unit
+}
+
+func (w *workspace) ruleText(r engine.Rule, v float64) string {
+	if r.Dimension == engine.Length {
+		if w.feet() {
+			return w.length(v, false)
+		}
+		return units.Decimal(v, 1)
+	}
+	scale, _ := w.ruleScale(r)
+	return units.Decimal(v/scale, 3)
+}
+
+// ruleValue is the rule in force; own says that it was set here.
+func (w *workspace) ruleValue(r engine.Rule, site bool) (v float64, own bool) {
+	if site {
+		_, own = w.doc.Practice[r.Key]
+		return r.Of(w.practice), own
+	}
+	if w.shop == nil {
+		return r.Default, false
+	}
+	if v, own = w.shop.Rules[r.Key]; own {
+		return v, true
+	}
+	return r.Default, false
+}
+
+// ruleBase is what a rule goes back to.
+func (w *workspace) ruleBase(r engine.Rule, site bool) float64 {
+	if site {
+		v, _ := w.ruleValue(r, false)
+		return v
+	}
+	return r.Default
+}
+
+// setRule reads and keeps a rule; it returns what is wrong with it.
+func (w *workspace) setRule(ctx app.Context, r engine.Rule, text string, site bool) string {
+	v, err := w.parseRule(r, text)
+	if err == "" && r.Check(v) != nil {
+		err = say("Read as") + " " + w.ruleText(r, v) + " " + w.ruleUnit(r) + "; " + say("allowed is") + " " + w.ruleText(r, r.Low) + " – " + w.ruleText(r, r.High) + "."
+	}
+	if err != "" {
+		return err
+	}
+	if site {
+		e, problem := storage.SetRule(w.doc, r.Key, v, text)
+		w.commit(ctx, e, problem)
+		return ""
+	}
+	e, problem := storage.SetShopRule(w.shop, r.Key, v, text)
+	w.commitShop(ctx, e, problem)
+	return ""
+}
+
+func (w *workspace) parseRule(r engine.Rule, text string) (float64, string) {
+	if r.Dimension == engine.Length {
+		v, err := units.Parse(text, w.unit())
+		if err != nil {
+			return 0, say("Not read:") + " " + err.Error()
+		}
+		return v, ""
+	}
+	v, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, say("Not read: a number was expected.")
+	}
+	scale, _ := w.ruleScale(r)
+	return v * scale, ""
+}
+
+func (w *workspace) clearRule(ctx app.Context, r engine.Rule, site bool) {
+	if site {
+		e, err := storage.ClearRule(w.doc, r.Key)
+		w.commit(ctx, e, err)
+		return
+	}
+	e, err := storage.ClearShopRule(w.shop, r.Key)
+	w.commitShop(ctx, e, err)
+}
+
+// commitShop makes an edit of the shop at once on the screen and in the store.
+func (w *workspace) commitShop(ctx app.Context, e storage.Edit, err error) {
+	if err == nil && !e.Empty() {
+		var next *storage.Shop
+		if next, err = storage.ApplyShop(w.shop, e); err == nil {
+			w.shop = next
+			w.dress()
+			w.background(func(c context.Context) error {
+				_, err := w.store.CommitShop(c, e)
+				return err
+			})
+			if w.doc != nil {
+				w.design()
+			}
+		}
+	}
+	if err != nil {
+		w.unsaved = storeWords(err)
+	}
+	w.refresh(ctx)
+}
+
+// dress puts the shop's settings onto the page.
+func (w *workspace) dress() {
+	if !app.IsClient {
+		return
+	}
+	root := app.Window().Get("document").Get("documentElement")
+	theme := ""
+	switch w.shop.Settings.Theme {
+	case storage.ThemeLight:
+		theme = "day"
+	case storage.ThemeDark:
+		theme = "night"
+	}
+	root.Call("setAttribute", "data-theme", theme)
+	root.Call("setAttribute", "data-thumb", w.shop.Settings.Hand)
+}
+
+// settingsPanel chooses units, colours, thumb and currency.
+func settingsPanel(w *workspace) app.UI {
+	if w.shop == nil {
+		return app.Text("")
+	}
+	choice := func(name string, setting storage.Setting, now string, options ...[2]string) app.UI {
+		id := "setting-" + string(setting)
+		return app.Div().Class("setting").Body(
+			app.Label().For(id).Text(say(name)),
+			app.Select().ID(id).OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetSetting(w.shop, setting, e.Get("target").Get("value").String())
+				w.commitShop(ctx, edit, err)
+			}).Body(app.Range(options).Slice(func(i int) app.UI {
+				return app.Option().Value(options[i][0]).Selected(now == options[i][0] || now == "" && i == 0).Text(say(options[i][1]))
+			})),
+		)
+	}
+	words := func(name string, setting storage.Setting, now string) app.UI {
+		id := "setting-" + string(setting)
+		return app.Div().Class("setting").Body(
+			app.Label().For(id).Text(say(name)),
+			app.Input().ID(id).Type("text").Value(now).OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetSetting(w.shop, setting, strings.TrimSpace(e.Get("target").Get("value").String()))
+				w.commitShop(ctx, edit, err)
+			}),
+		)
+	}
+	s := w.shop.Settings
+	return app.Section().Class("settings").Body(
+		app.H2().Text(say("This phone")),
+		choice("Lengths in", storage.SettingUnits, s.Units, [2]string{storage.UnitsMetric, "Millimetres"}, [2]string{storage.UnitsFeet, "Feet and inches"}),
+		choice("Colours", storage.SettingTheme, s.Theme, [2]string{storage.ThemeSystem, "As the phone has it"}, [2]string{storage.ThemeLight, "Day"}, [2]string{storage.ThemeDark, "Night"}),
+		choice("Thumb", storage.SettingHand, s.Hand, [2]string{engine.HandRight, "Right"}, [2]string{engine.HandLeft, "Left"}),
+		words("Currency", storage.SettingCurrency, s.Currency),
+		words("Who measures", storage.SettingCrew, s.Crew),
+	)
+}
+
+// applyRemedy makes a remedy's changes, as one edit.
+func (w *workspace) applyRemedy(ctx app.Context, r engine.Remedy) {
+	var edits []storage.Edit
+	for _, c := range r.Changes {
+		var e storage.Edit
+		var err error
+		if key, rule := strings.CutPrefix(c.Path, "practice."); rule {
+			e, err = storage.SetRule(w.doc, key, c.Value, "")
+		} else if f, ok := engine.FieldAt(c.Path); ok && f.Numeric() {
+			e, err = storage.SetValue(w.doc, c.Path, engine.Measured(c.Value, engine.ByEstimate))
+		} else {
+			e, err = storage.SetWords(w.doc, c.Path, c.Words)
+		}
+		if err != nil {
+			w.unsaved = storeWords(err)
+			w.refresh(ctx)
+			return
+		}
+		edits = append(edits, e)
+	}
+	w.commit(ctx, storage.Together(w.sentence(r.Words), edits...), nil)
+}

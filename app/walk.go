@@ -1,0 +1,239 @@
+package app
+
+import (
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/storage"
+)
+
+// Steps of the walk that are not one field.
+const (
+	stepObstructions = "runBack.obstructions"
+	stepDone         = "done"
+)
+
+// tickNothing says that someone looked and nothing is in the way.
+const tickNothing = "nothing in the way"
+
+// steps are the questions this site needs, in the order one walks it.
+func (w *workspace) steps() []string {
+	survey := w.effective()
+	var steps []string
+	for _, f := range engine.Fields(&survey) {
+		if f.Group == engine.GroupObstacles || !f.Needed(&survey) {
+			continue
+		}
+		if f.Dimension == engine.Words && f.Path != "site.name" {
+			continue // in All figures
+		}
+		steps = append(steps, f.Path)
+	}
+	steps = append(steps, stepObstructions)
+	for _, f := range engine.Fields(&survey) {
+		if f.Group == engine.GroupObstacles {
+			steps = append(steps, f.Path)
+		}
+	}
+	return append(steps, stepDone)
+}
+
+func (w *workspace) known(step string) bool {
+	switch step {
+	case stepObstructions:
+		return len(w.doc.Survey.RunBack.Obstructions) > 0 || w.doc.Ticks[tickNothing]
+	case stepDone:
+		return false
+	}
+	f, ok := engine.FieldAt(step)
+	if !ok {
+		return false
+	}
+	if _, drafted := w.doc.Draft(step); drafted {
+		return false
+	}
+	return f.Answered(&w.doc.Survey)
+}
+
+func (w *workspace) ask(step string) { w.asked = step }
+
+// firstOpen is the first question without an answer.
+func (w *workspace) firstOpen() string {
+	for _, s := range w.steps() {
+		if !w.known(s) {
+			return s
+		}
+	}
+	return stepDone
+}
+
+func (w *workspace) groupOf(step string) string {
+	switch step {
+	case stepObstructions:
+		return engine.GroupObstacles
+	case stepDone:
+		return ""
+	}
+	if f, ok := engine.FieldAt(step); ok {
+		return f.Group
+	}
+	return ""
+}
+
+// firstOf is the first open question of a part of the site, or its first one.
+func (w *workspace) firstOf(group string) string {
+	first := ""
+	for _, s := range w.steps() {
+		if w.groupOf(s) != group {
+			continue
+		}
+		if first == "" {
+			first = s
+		}
+		if !w.known(s) {
+			return s
+		}
+	}
+	return first
+}
+
+func (w *workspace) groupState(group string) (known, needed int) {
+	for _, s := range w.steps() {
+		if w.groupOf(s) != group {
+			continue
+		}
+		if f, ok := engine.FieldAt(s); ok && f.Dimension == engine.Words && f.Group == engine.GroupObstacles {
+			continue // a note is never missing
+		}
+		needed++
+		if w.known(s) {
+			known++
+		}
+	}
+	return known, needed
+}
+
+// place is where in the walk the question stands, from one.
+func (w *workspace) place() (at, of int) {
+	steps := w.steps()
+	return slices.Index(steps, w.asked) + 1, len(steps)
+}
+
+func (w *workspace) step(ctx app.Context, by int) {
+	steps := w.steps()
+	at := slices.Index(steps, w.asked) + by
+	w.asked = steps[min(max(at, 0), len(steps)-1)]
+	w.refresh(ctx)
+	w.focusEntry()
+}
+
+func (w *workspace) next(ctx app.Context) { w.step(ctx, 1) }
+func (w *workspace) back(ctx app.Context) { w.step(ctx, -1) }
+
+// focusEntry puts the cursor into the entry once it is on the page, so that a
+// keyboard or a laser can type on.
+func (w *workspace) focusEntry() {
+	w.screen.Defer(func(app.Context) {
+		if entry := app.Window().GetElementByID("entry"); entry.Truthy() {
+			entry.Call("focus", map[string]any{"preventScroll": true})
+			entry.Call("select")
+		}
+	})
+}
+
+// choose answers a choice and goes on.
+func (w *workspace) choose(ctx app.Context, f engine.Field, value string) {
+	e, err := storage.SetWords(w.doc, f.Path, value)
+	w.commit(ctx, e, err)
+	if value == engine.EdgePoints {
+		edge := f.Path[:len(f.Path)-len(".given")]
+		for w.edgePoints(edge) < 2 {
+			if !w.addPoint(ctx, edge) {
+				break
+			}
+		}
+	}
+	w.next(ctx)
+}
+
+func (w *workspace) edgePoints(edge string) int {
+	if edge == "drive.latchEdge" {
+		return len(w.doc.Survey.Drive.LatchEdge.Points)
+	}
+	return len(w.doc.Survey.Drive.RunBackEdge.Points)
+}
+
+func (w *workspace) addPoint(ctx app.Context, edge string) bool {
+	before := w.edgePoints(edge)
+	e, err := storage.AddEdgePoint(w.doc, edge, engine.EdgePoint{})
+	w.commit(ctx, e, err)
+	return w.edgePoints(edge) > before
+}
+
+// pointButtons adds and removes taped points where an edge is given by them.
+func (w *workspace) pointButtons(f engine.Field) app.UI {
+	for _, edge := range []string{"drive.runBackEdge", "drive.latchEdge"} {
+		if f.Path != edge+".given" || f.Words(&w.doc.Survey) != engine.EdgePoints {
+			continue
+		}
+		n := w.edgePoints(edge)
+		return app.Div().Class("row").Body(
+			app.Button().Type("button").Class("row-side").Text(say("Add a point")).OnClick(func(ctx app.Context, _ app.Event) { w.addPoint(ctx, edge) }),
+			app.If(n > 2, app.Button().Type("button").Class("row-side").Text(say("Remove the last point")).OnClick(func(ctx app.Context, _ app.Event) {
+				e, err := storage.RemoveEdgePoint(w.doc, edge, n-1)
+				w.commit(ctx, e, err)
+			})),
+		)
+	}
+	return app.Text("")
+}
+
+func (w *workspace) addObstruction(ctx app.Context) {
+	e, err := storage.AddObstruction(w.doc, engine.Obstruction{})
+	w.commit(ctx, e, err)
+	if n := len(w.doc.Survey.RunBack.Obstructions); n > 0 {
+		w.asked = obstructionPath(n-1, "kind")
+	}
+	w.refresh(ctx)
+}
+
+func (w *workspace) removeObstruction(ctx app.Context, i int) {
+	e, err := storage.RemoveObstruction(w.doc, i)
+	w.commit(ctx, e, err)
+}
+
+func (w *workspace) tick(ctx app.Context, name string, on bool) {
+	e, err := storage.SetTick(w.doc, name, on)
+	w.commit(ctx, e, err)
+}
+
+// sceneOptions are those of every drawing of this site.
+func (w *workspace) sceneOptions(detail bool) engine.SceneOptions {
+	o := engine.SceneOptions{Write: w.figure, Say: say, Detail: detail, Tape: w.asked, Done: map[int]bool{}}
+	for _, p := range w.plan.Pegs {
+		if w.doc.Ticks[pegTick(p.Number)] {
+			o.Done[p.Number] = true
+		}
+	}
+	return o
+}
+
+// detailAsked reports whether the question is about the corner by the pad.
+func (w *workspace) detailAsked() bool {
+	switch w.asked {
+	case "drive.runBackEdge.given", "drive.runBackEdge.along", "drive.runBackEdge.angle", "ground.soil", "ground.depthToFirm",
+		"gate.cladding", "gate.motor", "gate.outlet", "gate.cables", "gate.guide", "runBack.depth", "opening.postRunBack", "opening.postDepth":
+		return true
+	}
+	return len(w.asked) > 24 && w.asked[:24] == "drive.runBackEdge.points"
+}
+
+func (w *workspace) windowAsked() draw.Box {
+	if w.detailAsked() {
+		return w.plan.DetailWindow()
+	}
+	return draw.Box{}
+}

@@ -1,0 +1,439 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+// OpenStore opens the device's store. The program's main sets it before the
+// screens start; tests set a store in memory.
+var OpenStore func(context.Context) (storage.Store, error)
+
+// current is the one workspace of this page.
+var current = newWorkspace()
+
+// workspace is what the screens share: the store, the shop and the site in
+// hand. It is touched on the UI goroutine only; the store is called on another
+// one, in order.
+type workspace struct {
+	store   storage.Store
+	shop    *storage.Shop
+	failure string // the store cannot be used at all
+
+	sites       []siteLine
+	listed      bool
+	lastPutAway string
+
+	doc              *storage.Document
+	revision         storage.Revision
+	canUndo, canRedo bool
+
+	practice engine.Practice
+	plan     engine.Plan
+	refused  engine.Refusals
+	seal     string
+	designs  int
+
+	asked string // the field, or step, being asked
+	how   engine.Method
+
+	queue   []func(context.Context) error
+	working bool
+	unsaved string
+
+	screen  app.Context
+	mounted bool
+	watched bool
+}
+
+// siteLine is one site of the list with its small plan.
+type siteLine struct {
+	storage.Summary
+	Thumb string
+}
+
+func newWorkspace() *workspace { return &workspace{how: engine.ByTape} }
+
+// follow is called by each screen of a site when it is shown: it opens the site
+// of the address and keeps the screen fresh.
+func (w *workspace) follow(ctx app.Context, then func(app.Context)) {
+	w.screen, w.mounted = ctx, true
+	id := siteOf(ctx.Page().URL().Path)
+	w.open(func(ctx app.Context) {
+		if w.doc != nil && w.doc.ID == id {
+			if then != nil {
+				then(ctx)
+			}
+			w.refresh(ctx)
+			return
+		}
+		w.doc, w.asked = nil, ""
+		w.background(func(c context.Context) error {
+			loaded, err := w.store.Load(c, id)
+			w.dispatch(func(ctx app.Context) {
+				if err != nil {
+					w.failure = say("This site cannot be opened:") + " " + err.Error()
+					return
+				}
+				w.failure = ""
+				w.take(loaded)
+				if then != nil {
+					then(ctx)
+				}
+			})
+			return nil
+		})
+	})
+}
+
+func (w *workspace) unfollow() { w.mounted = false }
+
+// siteOf is the identity in /site/<identity>/<screen>.
+func siteOf(path string) string {
+	parts := strings.Split(strings.Trim(path, "/"), "/")
+	if len(parts) >= 2 && parts[0] == "site" {
+		return parts[1]
+	}
+	return ""
+}
+
+// open opens the store once and then calls next on the UI goroutine.
+func (w *workspace) open(next func(app.Context)) {
+	if w.store != nil {
+		next(w.screen)
+		return
+	}
+	w.background(func(c context.Context) error {
+		store, err := OpenStore(c)
+		var shop storage.LoadedShop
+		if err == nil {
+			shop, err = store.Shop(c)
+		}
+		if err == nil {
+			err = firstSites(c, store)
+		}
+		w.dispatch(func(ctx app.Context) {
+			if err != nil {
+				w.failure = storeWords(err)
+				return
+			}
+			w.store, w.shop = store, shop.Shop
+			w.dress()
+			if !w.watched {
+				w.watched = true
+				w.store.Watch(w.changedElsewhere)
+				BeforeUpdate = w.settle
+			}
+			next(ctx)
+		})
+		return nil
+	})
+}
+
+// firstSites puts the demo sites on a device that has none.
+func firstSites(c context.Context, store storage.Store) error {
+	sites, err := store.Sites(c)
+	if err != nil || len(sites) > 0 {
+		return err
+	}
+	for _, site := range demo.Sites() {
+		d := storage.NewDocument(now())
+		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
+		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
+			return err
+		}
+	}
+	_, _ = store.Persist(c)
+	return nil
+}
+
+func now() string { return time.Now().UTC().Format(time.RFC3339) }
+
+// storeWords says what a failing store means to the person.
+func storeWords(err error) string {
+	var unavailable *storage.UnavailableError
+	switch {
+	case errors.As(err, &unavailable):
+		return say("Nothing can be kept on this device:") + " " + say(string(unavailable.Reason)) + "."
+	case errors.Is(err, storage.ErrFull):
+		return say("This device has no room left: the last change is not kept yet. Free some room and try again.")
+	}
+	return say("The last change is not kept yet:") + " " + err.Error()
+}
+
+// background runs calls of the store one after another, off the UI goroutine.
+// A call that fails stays first in line until retry.
+func (w *workspace) background(call func(context.Context) error) {
+	w.queue = append(w.queue, call)
+	w.work()
+}
+
+func (w *workspace) work() {
+	if w.working || w.unsaved != "" || len(w.queue) == 0 {
+		return
+	}
+	w.working = true
+	call := w.queue[0]
+	go func() {
+		err := call(context.Background())
+		w.dispatch(func(app.Context) {
+			w.working = false
+			if err != nil {
+				w.unsaved = storeWords(err)
+				return
+			}
+			w.queue = w.queue[1:]
+			w.work()
+		})
+	}()
+}
+
+// retry tries the call that failed again.
+func (w *workspace) retry(ctx app.Context) {
+	w.unsaved = ""
+	w.work()
+	w.refresh(ctx)
+}
+
+// settle waits until everything is stored; the update waits for it.
+func (w *workspace) settle() error {
+	done := make(chan error, 1)
+	w.dispatch(func(app.Context) {
+		if w.unsaved != "" {
+			done <- errors.New(w.unsaved)
+			return
+		}
+		w.background(func(context.Context) error { done <- nil; return nil })
+	})
+	return <-done
+}
+
+// dispatch runs f on the UI goroutine and shows what came of it.
+func (w *workspace) dispatch(f func(app.Context)) {
+	// Not by way of the screen, which may be gone by then.
+	w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) {
+		f(w.screen)
+		w.refresh(w.screen)
+	}})
+}
+
+// refresh shows the screen anew.
+func (w *workspace) refresh(ctx app.Context) {
+	if w.mounted {
+		w.screen.Dispatch(func(app.Context) {})
+	}
+}
+
+// take puts a site as the store has it into hand.
+func (w *workspace) take(l storage.Loaded) {
+	w.doc, w.revision, w.canUndo, w.canRedo = l.Document, l.Revision, l.CanUndo, l.CanRedo
+	w.design()
+}
+
+// design asks the engine again.
+func (w *workspace) design() {
+	w.practice, _ = w.shop.Practice(w.doc)
+	plan, err := engine.Design(w.effective(), w.practice)
+	w.plan, w.refused = plan, nil
+	var refused engine.Refusals
+	if errors.As(err, &refused) {
+		w.refused = refused
+	}
+	w.designs++
+	w.seal = strconv.Itoa(w.designs)
+}
+
+// effective is the survey as the engine is asked: a field whose entry cannot be
+// read counts as not measured, for its old value no longer holds.
+func (w *workspace) effective() engine.Survey {
+	survey := w.doc.Survey.Clone()
+	for _, f := range engine.Fields(&survey) {
+		if _, drafted := w.doc.Draft(f.Path); !drafted {
+			continue
+		}
+		if f.Numeric() {
+			_ = f.SetValue(&survey, engine.Value{})
+		} else if f.Dimension == engine.Choice {
+			_ = f.SetWords(&survey, "")
+		}
+	}
+	return survey
+}
+
+// commit makes an edit at once on the screen and then in the store.
+func (w *workspace) commit(ctx app.Context, e storage.Edit, err error) {
+	var refusal *engine.FieldError
+	if err != nil && !errors.As(err, &refusal) {
+		w.unsaved = storeWords(err)
+		w.refresh(ctx)
+		return
+	}
+	if !e.Empty() {
+		next, err := storage.Apply(w.doc, e)
+		if err != nil {
+			w.unsaved = storeWords(err)
+			w.refresh(ctx)
+			return
+		}
+		w.doc, w.canUndo, w.canRedo = next, true, false
+		id, base := w.doc.ID, w.revision
+		w.background(func(c context.Context) error {
+			loaded, err := w.store.Commit(c, id, e, base)
+			if err == nil {
+				w.dispatch(func(app.Context) { w.stored(loaded) })
+			}
+			return err
+		})
+	}
+	w.design()
+	w.refresh(ctx)
+}
+
+// stored takes note of what the store has; while more edits wait the screen is
+// ahead of it.
+func (w *workspace) stored(l storage.Loaded) {
+	if w.doc == nil || w.doc.ID != l.Document.ID {
+		return
+	}
+	w.revision = l.Revision
+	if len(w.queue) <= 1 {
+		w.canUndo, w.canRedo = l.CanUndo, l.CanRedo
+		if l.Moved {
+			w.doc = l.Document
+			w.design()
+		}
+	}
+}
+
+func (w *workspace) undo(ctx app.Context) { w.turn(storage.Store.Undo) }
+func (w *workspace) redo(ctx app.Context) { w.turn(storage.Store.Redo) }
+
+func (w *workspace) turn(move func(storage.Store, context.Context, string) (storage.Loaded, error)) {
+	id := w.doc.ID
+	w.background(func(c context.Context) error {
+		loaded, err := move(w.store, c, id)
+		if errors.Is(err, storage.ErrNothing) {
+			return nil
+		}
+		if err == nil {
+			w.dispatch(func(app.Context) {
+				if w.doc != nil && w.doc.ID == id {
+					w.take(loaded)
+				}
+			})
+		}
+		return err
+	})
+}
+
+// changedElsewhere hears of a change in another tab.
+func (w *workspace) changedElsewhere(id string) {
+	w.dispatch(func(app.Context) {
+		if w.doc == nil || w.doc.ID != id || len(w.queue) > 0 {
+			return
+		}
+		w.background(func(c context.Context) error {
+			loaded, err := w.store.Load(c, id)
+			if err == nil {
+				w.dispatch(func(app.Context) {
+					if w.doc != nil && w.doc.ID == id && len(w.queue) <= 1 && loaded.Revision != w.revision {
+						w.take(loaded)
+					}
+				})
+			}
+			return nil
+		})
+	})
+}
+
+// stops counts the checks that say stop.
+func (w *workspace) stops() int {
+	n := 0
+	for i := range w.plan.Checks {
+		if w.plan.Checks[i].Severity == engine.Stop {
+			n++
+		}
+	}
+	return n
+}
+
+// openList shows the list of sites.
+func (w *workspace) openList(ctx app.Context) {
+	w.screen, w.mounted = ctx, true
+	w.open(func(app.Context) { w.list() })
+}
+
+func (w *workspace) list() {
+	w.background(func(c context.Context) error {
+		all, err := w.store.Sites(c)
+		if err != nil {
+			w.dispatch(func(app.Context) { w.failure = storeWords(err) })
+			return nil
+		}
+		var lines []siteLine
+		for _, s := range all {
+			if s.Trashed {
+				continue
+			}
+			line := siteLine{Summary: s}
+			if loaded, err := w.store.Load(c, s.ID); err == nil && len(lines) < mostThumbs {
+				practice, _ := w.shop.Practice(loaded.Document)
+				line.Thumb = thumb(loaded.Document.Survey, practice, "t"+strconv.Itoa(len(lines)))
+			}
+			lines = append(lines, line)
+		}
+		w.dispatch(func(app.Context) { w.sites, w.listed, w.failure = lines, true, "" })
+		return nil
+	})
+}
+
+// mostThumbs is how many sites of the list get a small plan.
+const mostThumbs = 30
+
+// newSite makes a site and goes to its first question.
+func (w *workspace) newSite(ctx app.Context) {
+	d := storage.NewDocument(now())
+	d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
+	d.Survey.Site.MeasuredBy = w.shop.Settings.Crew
+	w.background(func(c context.Context) error {
+		loaded, err := w.store.Create(c, d)
+		if err == nil {
+			w.dispatch(func(ctx app.Context) {
+				w.take(loaded)
+				w.asked = ""
+				ctx.Navigate("/site/" + d.ID + "/measure")
+			})
+		}
+		return err
+	})
+}
+
+func (w *workspace) putAway(ctx app.Context, id string) {
+	w.background(func(c context.Context) error {
+		if err := w.store.Trash(c, id); err != nil {
+			return err
+		}
+		w.dispatch(func(app.Context) { w.lastPutAway = id; w.list() })
+		return nil
+	})
+}
+
+func (w *workspace) bringBack(ctx app.Context) {
+	id := w.lastPutAway
+	w.background(func(c context.Context) error {
+		if err := w.store.Restore(c, id); err != nil {
+			return err
+		}
+		w.dispatch(func(app.Context) { w.lastPutAway = ""; w.list() })
+		return nil
+	})
+}

@@ -1,0 +1,48 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+)
+
+// command is one word after "pegpour".
+type command struct {
+	name string
+	does string // one line for the list of commands
+	run  func(ctx context.Context, arguments []string, in io.Reader, out, fault io.Writer) error
+}
+
+// commands lists every command, in the order in which help shows them. A
+// command of its own stands in a file command_<name>.go and adds one line here.
+func commands() []command {
+	return []command{
+		{"serve", "serve the app, by default at http://localhost:8080", serve},
+		{"plan", "read a survey file and write the plan as JSON", planCommand},
+		{"drawing", "read a survey file and write the set-out drawing as SVG", drawingCommand},
+		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},
+		{"demo", "write a demo site as a survey file", demoCommand},
+	}
+}
+
+// errUsage is wrapped by errors that the caller mends by typing differently.
+var errUsage = errors.New("not understood")
+
+// parseFlags reads flags and refuses words that no flag takes. It returns
+// flag.ErrHelp after showing the flags, or an error that wraps errUsage.
+func parseFlags(flags *flag.FlagSet, arguments []string, fault io.Writer) error {
+	flags.SetOutput(fault)
+	err := flags.Parse(arguments)
+	if errors.Is(err, flag.ErrHelp) {
+		return err
+	}
+	if err != nil {
+		return fmt.Errorf("%w: %v", errUsage, err)
+	}
+	if flags.NArg() > 0 {
+		return fmt.Errorf("%w: %q is one word too many", errUsage, flags.Arg(0))
+	}
+	return nil
+}
