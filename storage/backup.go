@@ -1,0 +1,231 @@
+package storage
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"hash"
+	"io"
+)
+
+// A back-up is a text file of JSON lines: first what it is, then the shop, the
+// sites with their undo and history, the photos in base64, and last a seal: the
+// number of lines before it and the SHA-256 of their bytes, line ends included.
+
+// BackUpFormat is what a back-up says of itself in its first line.
+const BackUpFormat = "pegpour-backup"
+
+// MaxBackUpLine is the longest line read, in bytes.
+const MaxBackUpLine = 96 << 20
+
+type backUpLine struct {
+	Format  string         `json:"format,omitempty"`
+	Version int            `json:"version,omitempty"`
+	Made    string         `json:"made,omitempty"`
+	Record  *backUpRecord  `json:"record,omitempty"`
+	Photo   *backUpPhoto   `json:"photo,omitempty"`
+	End     *backUpEndSeal `json:"end,omitempty"`
+}
+
+type backUpRecord struct {
+	ID       string          `json:"id"`
+	Document json.RawMessage `json:"document,omitempty"`
+	Raw      []byte          `json:"raw,omitempty"` // instead of Document when that is no JSON
+	Head     head            `json:"head"`
+	Edits    []numberedEdit  `json:"edits,omitempty"`
+	History  []Step          `json:"history,omitempty"`
+}
+
+type numberedEdit struct {
+	Number int  `json:"number"`
+	Edit   Edit `json:"edit"`
+}
+
+type backUpPhoto struct {
+	ID   string `json:"id"`
+	Type string `json:"type,omitempty"`
+	Data []byte `json:"data"`
+}
+
+type backUpEndSeal struct {
+	Lines  int    `json:"lines"`
+	SHA256 string `json:"sha256"`
+}
+
+type backUpWriter struct {
+	w     io.Writer
+	sum   hash.Hash
+	lines int
+}
+
+func (b *backUpWriter) line(l backUpLine) error {
+	text, err := json.Marshal(l)
+	if err != nil {
+		return err
+	}
+	text = append(text, '\n')
+	b.sum.Write(text)
+	b.lines++
+	_, err = b.w.Write(text)
+	return err
+}
+
+func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
+	b := &backUpWriter{w: w, sum: sha256.New()}
+	if err := b.line(backUpLine{Format: BackUpFormat, Version: Version, Made: k.now()}); err != nil {
+		return err
+	}
+	var ids, photos []string
+	err := k.backend.View(ctx, func(tx Tx) error {
+		var err error
+		if ids, err = tx.Keys(TableDocuments, ""); err != nil {
+			return err
+		}
+		photos, err = tx.Keys(TablePhotos, "")
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for _, id := range ids {
+		var r *backUpRecord
+		err := k.backend.View(ctx, func(tx Tx) error {
+			var err error
+			r, err = readRecord(tx, id)
+			return err
+		})
+		if errors.Is(err, ErrNotFound) {
+			continue // deleted meanwhile
+		}
+		if err == nil {
+			err = b.line(backUpLine{Record: r})
+		}
+		if err != nil {
+			return err
+		}
+	}
+	for _, id := range photos {
+		var p *backUpPhoto
+		err := k.backend.View(ctx, func(tx Tx) error {
+			info, data, err := readPhoto(tx, id)
+			p = &backUpPhoto{id, info.Type, data}
+			return err
+		})
+		var damaged *DamagedError
+		if errors.Is(err, ErrNotFound) {
+			continue
+		}
+		if errors.As(err, &damaged) {
+			p.Data, err = damaged.Raw, nil
+		}
+		if err == nil {
+			err = b.line(backUpLine{Photo: p})
+		}
+		if err != nil {
+			return err
+		}
+	}
+	seal := &backUpEndSeal{Lines: b.lines, SHA256: hex.EncodeToString(b.sum.Sum(nil))}
+	return b.line(backUpLine{End: seal})
+}
+
+func readRecord(tx Tx, id string) (*backUpRecord, error) {
+	raw, err := tx.Get(TableDocuments, id)
+	if err != nil {
+		return nil, err
+	}
+	if raw == nil {
+		return nil, ErrNotFound
+	}
+	r := &backUpRecord{ID: id}
+	if json.Valid(raw) {
+		r.Document = raw
+	} else {
+		r.Raw = raw
+	}
+	if r.Head, err = readHead(tx, id, raw); err != nil {
+		return nil, err
+	}
+	edits, err := tx.All(TableEdits, id+"/")
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range edits {
+		n := numberedEdit{Number: numberOf(e.Key)}
+		if json.Unmarshal(e.Value, &n.Edit) == nil {
+			r.Edits = append(r.Edits, n)
+		}
+	}
+	r.History, err = readHistory(tx, id)
+	return r, err
+}
+
+// readLines calls each with every line of a back-up and returns what is said
+// of the whole.
+func readLines(r io.Reader, each func(backUpLine) error) (made string, complete bool, err error) {
+	in := bufio.NewReaderSize(r, 1<<16)
+	sum := sha256.New()
+	for n := 1; ; n++ {
+		text, err := readLine(in)
+		if errors.Is(err, io.EOF) && len(text) == 0 {
+			if n == 1 {
+				return made, false, &BackUpError{Line: n, Reason: "the file is empty"}
+			}
+			return made, false, &BackUpError{Line: n, Reason: "the file was cut short: its end is missing"}
+		}
+		if err != nil && !errors.Is(err, io.EOF) {
+			return made, false, &BackUpError{Line: n, Reason: err.Error(), Cause: err}
+		}
+		var l backUpLine
+		if err := json.Unmarshal(text, &l); err != nil {
+			return made, false, &BackUpError{Line: n, Reason: "cannot be read", Cause: err}
+		}
+		switch {
+		case n == 1 && l.Format != BackUpFormat:
+			return made, false, &BackUpError{Line: n, Reason: "this is no back-up of this program"}
+		case n == 1 && l.Version > Version:
+			return made, false, &BackUpError{Line: n, Reason: "written by a newer version", Cause: &NewerError{Version: l.Version}}
+		case n == 1:
+			made = l.Made
+		case l.End != nil:
+			if l.End.Lines != n-1 || l.End.SHA256 != hex.EncodeToString(sum.Sum(nil)) {
+				return made, false, &BackUpError{Line: n, Reason: "the file was altered: its seal does not hold"}
+			}
+			return made, true, nil
+		default:
+			if err := each(l); err != nil {
+				return made, false, err
+			}
+		}
+		sum.Write(text)
+	}
+}
+
+var errLongLine = errors.New("longer than allowed")
+
+// readLine returns a line with its end.
+func readLine(in *bufio.Reader) ([]byte, error) {
+	var text []byte
+	for {
+		part, err := in.ReadSlice('\n')
+		text = append(text, part...)
+		if len(text) > MaxBackUpLine {
+			return nil, errLongLine
+		}
+		if !errors.Is(err, bufio.ErrBufferFull) {
+			return text, err
+		}
+	}
+}
+
+// documentBytes returns the record's document as it was kept.
+func (r *backUpRecord) documentBytes() []byte {
+	if r.Document != nil {
+		return bytes.Clone(r.Document)
+	}
+	return r.Raw
+}

@@ -1,0 +1,385 @@
+package storage
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"errors"
+	"slices"
+	"strings"
+)
+
+// keeper is the Store over any Backend.
+type keeper struct {
+	backend Backend
+	now     func() string
+}
+
+// NewStore returns a Store that keeps everything in b. now gives the time as
+// RFC 3339.
+func NewStore(b Backend, now func() string) Store { return &keeper{b, now} }
+
+func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
+	var sites []Summary
+	err := k.backend.View(ctx, func(tx Tx) error {
+		records, err := tx.All(TableSummaries, "")
+		if err != nil {
+			return err
+		}
+		sites = make([]Summary, 0, len(records))
+		for _, r := range records {
+			var l line
+			if json.Unmarshal(r.Value, &l) != nil || l.ID != r.Key {
+				if l, err = rebuiltLine(tx, r.Key); err != nil {
+					return err
+				}
+			}
+			sites = append(sites, l.Summary)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	slices.SortFunc(sites, func(a, b Summary) int {
+		return cmp.Or(cmp.Compare(b.Changed, a.Changed), cmp.Compare(a.ID, b.ID))
+	})
+	return sites, nil
+}
+
+// rebuiltLine makes the list's line of a site anew from its document.
+func rebuiltLine(tx Tx, id string) (line, error) {
+	s, err := readState(tx, id)
+	if err == nil {
+		l, _ := s.subject.summary(id, s.head)
+		return l, nil
+	}
+	l := line{Summary: Summary{ID: id, Trashed: s.head.Trashed}}
+	if c := conditionOf(err); c != Sound {
+		l.Condition = c
+		return l, nil
+	}
+	if errors.Is(err, ErrNotFound) {
+		l.Condition = IsDamaged
+		return l, nil
+	}
+	return l, err
+}
+
+func conditionOf(err error) Condition {
+	var damaged *DamagedError
+	var newer *NewerError
+	switch {
+	case errors.As(err, &damaged):
+		return IsDamaged
+	case errors.As(err, &newer):
+		return IsNewer
+	}
+	return Sound
+}
+
+func (k *keeper) Load(ctx context.Context, id string) (Loaded, error) {
+	var out Loaded
+	err := k.backend.View(ctx, func(tx Tx) error {
+		s, err := readState(tx, id)
+		if err == nil && id == ShopID {
+			return ErrNotFound
+		}
+		if err == nil {
+			out, err = loadedOf(tx, s)
+		}
+		return err
+	})
+	if c := conditionOf(err); c != Sound {
+		k.mark(ctx, id, c)
+	}
+	if err != nil {
+		return Loaded{}, err
+	}
+	return out, nil
+}
+
+// mark notes in the list that a site cannot be opened. Failing to do so is no
+// loss: the next Load finds out again.
+func (k *keeper) mark(ctx context.Context, id string, c Condition) {
+	_ = k.backend.Update(ctx, func(tx Tx) error {
+		raw, err := tx.Get(TableSummaries, id)
+		if err != nil || raw == nil {
+			return err
+		}
+		l := line{Summary: Summary{ID: id}}
+		_ = json.Unmarshal(raw, &l)
+		if l.Condition == c {
+			return nil
+		}
+		l.ID, l.Condition = id, c
+		return putJSON(tx, TableSummaries, id, l)
+	})
+}
+
+func loadedOf(tx Tx, s state) (Loaded, error) {
+	d, _ := s.subject.(*Document)
+	out := Loaded{Document: d, Revision: s.head.Revision}
+	var err error
+	out.CanUndo, out.UndoLabel, err = labelAt(tx, s, s.head.Done, s.head.Done > 0)
+	if err == nil {
+		out.CanRedo, out.RedoLabel, err = labelAt(tx, s, s.head.Done+1, s.head.Done < s.head.Top)
+	}
+	return out, err
+}
+
+func labelAt(tx Tx, s state, n int, any bool) (bool, string, error) {
+	if !any {
+		return false, "", nil
+	}
+	e, err := readEdit(tx, s.id, n)
+	var damaged *DamagedError
+	if errors.Is(err, ErrNothing) || errors.As(err, &damaged) {
+		return false, "", nil // the entry is lost, the document is not
+	}
+	return err == nil, e.Label, err
+}
+
+func (k *keeper) Create(ctx context.Context, d *Document) (Loaded, error) {
+	text, err := Encode(d)
+	if err != nil {
+		return Loaded{}, err
+	}
+	d, err = Decode(text)
+	if err != nil {
+		return Loaded{}, err
+	}
+	if d.ID == ShopID || strings.Contains(d.ID, "/") {
+		return Loaded{}, &DecodeError{Path: "id", Reason: "cannot be " + d.ID}
+	}
+	at := k.now()
+	if d.Created == "" {
+		d.Created = at
+	}
+	if d.Changed == "" {
+		d.Changed = at
+	}
+	var out Loaded
+	err = k.backend.Update(ctx, func(tx Tx) error {
+		old, err := tx.Get(TableDocuments, d.ID)
+		if err != nil {
+			return err
+		}
+		if old != nil {
+			return ErrExists
+		}
+		s := state{id: d.ID, subject: d}
+		if err := keep(tx, &s, Step{Action: Created, At: at}); err != nil {
+			return err
+		}
+		out, err = loadedOf(tx, s)
+		return err
+	})
+	return k.told(out, err, d.ID)
+}
+
+func (k *keeper) told(out Loaded, err error, id string) (Loaded, error) {
+	if err != nil {
+		return Loaded{}, err
+	}
+	k.backend.Announce(id)
+	return out, nil
+}
+
+func (k *keeper) Commit(ctx context.Context, id string, e Edit, base Revision) (Loaded, error) {
+	if id == ShopID {
+		return Loaded{}, ErrNotFound
+	}
+	return k.commit(ctx, id, e, base)
+}
+
+func (k *keeper) commit(ctx context.Context, id string, e Edit, base Revision) (Loaded, error) {
+	at := k.now()
+	var out Loaded
+	err := k.backend.Update(ctx, func(tx Tx) error {
+		s, err := readState(tx, id)
+		if err != nil {
+			return err
+		}
+		moved := base != "" && base != s.head.Revision
+		made, err := s.subject.rebased(e)
+		if err != nil {
+			return err
+		}
+		if !made.Empty() {
+			if err := commitTo(tx, &s, made.Stamped(at), at); err != nil {
+				return err
+			}
+		}
+		out, err = loadedOf(tx, s)
+		out.Moved = moved
+		if moved {
+			out.Overwrote = overwritten(e, made)
+		}
+		return err
+	})
+	return k.told(out, err, id)
+}
+
+// commitTo makes an edit on s, drops what could have been redone, and keeps it.
+func commitTo(tx Tx, s *state, e Edit, at string) error {
+	made, err := s.subject.rebased(e)
+	if err != nil {
+		return err
+	}
+	if s.subject, err = s.subject.changed(made.Changes); err != nil {
+		return err
+	}
+	for n := s.head.Done + 1; n <= s.head.Top; n++ {
+		if err := tx.Delete(TableEdits, numbered(s.id, n)); err != nil {
+			return err
+		}
+	}
+	s.head.Done++
+	s.head.Top = s.head.Done
+	if err := putJSON(tx, TableEdits, numbered(s.id, s.head.Done), made); err != nil {
+		return err
+	}
+	return keep(tx, s, Step{Action: Edited, Label: made.Label, At: at})
+}
+
+// overwritten lists the changes of an edit, as made, that replaced something
+// other than what the person had seen.
+func overwritten(seen, made Edit) []Change {
+	before := map[string]string{}
+	for _, c := range slices.Backward(seen.Changes) {
+		before[c.Path] = string(c.Before)
+	}
+	var over []Change
+	for _, c := range made.Changes {
+		if was, ok := before[c.Path]; ok && was != string(c.Before) {
+			over = append(over, c)
+		}
+	}
+	return over
+}
+
+func (k *keeper) Undo(ctx context.Context, id string) (Loaded, error) {
+	return k.step(ctx, id, Undone)
+}
+
+func (k *keeper) Redo(ctx context.Context, id string) (Loaded, error) {
+	return k.step(ctx, id, Redone)
+}
+
+// step undoes or redoes one edit, and those of the same run beside it.
+func (k *keeper) step(ctx context.Context, id string, action Action) (Loaded, error) {
+	at := k.now()
+	var out Loaded
+	err := k.backend.Update(ctx, func(tx Tx) error {
+		s, err := readState(tx, id)
+		if err != nil {
+			return err
+		}
+		label, run := "", ""
+		for n := 0; ; n++ {
+			next := s.head.Done
+			if action == Redone {
+				next++
+			}
+			if next < 1 || next > s.head.Top {
+				if n == 0 {
+					return ErrNothing
+				}
+				break
+			}
+			e, err := readEdit(tx, id, next)
+			if err != nil {
+				return err
+			}
+			if n > 0 && (run == "" || e.Run != run) {
+				break
+			}
+			label, run = e.Label, e.Run
+			changes := e.Changes
+			s.head.Done = next
+			if action == Undone {
+				changes = e.inverse()
+				s.head.Done = next - 1
+			}
+			if s.subject, err = s.subject.changed(changes); err != nil {
+				return err
+			}
+		}
+		if err := keep(tx, &s, Step{Action: action, Label: label, At: at}); err != nil {
+			return err
+		}
+		out, err = loadedOf(tx, s)
+		return err
+	})
+	return k.told(out, err, id)
+}
+
+func (k *keeper) History(ctx context.Context, id string) ([]Step, error) {
+	var steps []Step
+	err := k.backend.View(ctx, func(tx Tx) error {
+		var err error
+		steps, err = readHistory(tx, id)
+		return err
+	})
+	return steps, err
+}
+
+// readHistory reads the steps that can be read.
+func readHistory(tx Tx, id string) ([]Step, error) {
+	records, err := tx.All(TableHistory, id+"/")
+	if err != nil {
+		return nil, err
+	}
+	steps := make([]Step, 0, len(records))
+	for _, r := range records {
+		var s Step
+		if json.Unmarshal(r.Value, &s) == nil {
+			steps = append(steps, s)
+		}
+	}
+	return steps, nil
+}
+
+func (k *keeper) Raw(ctx context.Context, id string) ([]byte, error) {
+	var raw []byte
+	err := k.backend.View(ctx, func(tx Tx) error {
+		var err error
+		if raw, err = tx.Get(TableDocuments, id); err == nil && raw == nil {
+			err = ErrNotFound
+		}
+		return err
+	})
+	return raw, err
+}
+
+func (k *keeper) Shop(ctx context.Context) (LoadedShop, error) {
+	var out LoadedShop
+	err := k.backend.View(ctx, func(tx Tx) error {
+		s, err := readState(tx, ShopID)
+		if err != nil {
+			return err
+		}
+		l, err := loadedOf(tx, s)
+		out = loadedShop(s, l)
+		return err
+	})
+	return out, err
+}
+
+func loadedShop(s state, l Loaded) LoadedShop {
+	shop, _ := s.subject.(*Shop)
+	return LoadedShop{shop, s.head.Revision, l.CanUndo, l.CanRedo, l.UndoLabel, l.RedoLabel}
+}
+
+func (k *keeper) CommitShop(ctx context.Context, e Edit) (LoadedShop, error) {
+	if _, err := k.commit(ctx, ShopID, e, ""); err != nil {
+		return LoadedShop{}, err
+	}
+	return k.Shop(ctx)
+}
+
+func (k *keeper) Persist(ctx context.Context) (bool, error)      { return k.backend.Persist(ctx) }
+func (k *keeper) Estimate(ctx context.Context) (Estimate, error) { return k.backend.Estimate(ctx) }
+func (k *keeper) Watch(changed func(id string)) (stop func())    { return k.backend.Watch(changed) }
+func (k *keeper) Close() error                                   { return k.backend.Close() }

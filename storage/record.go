@@ -1,0 +1,196 @@
+package storage
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// head says where a document's history and its undo stand.
+type head struct {
+	Revision Revision `json:"revision"`
+	Steps    int      `json:"steps"` // in the history
+	Done     int      `json:"done"`  // edits 1..Done are made
+	Top      int      `json:"top"`   // edits Done+1..Top can be made again
+	Trashed  bool     `json:"trashed,omitempty"`
+}
+
+// line is a Summary with what only the store needs.
+type line struct {
+	Summary
+	PhotoIDs []string `json:"photoIds,omitempty"`
+}
+
+// subject is what the store needs of a Document or a Shop.
+type subject interface {
+	encode() ([]byte, error)
+	rebased(Edit) (Edit, error)
+	changed([]Change) (subject, error)
+	summary(id string, h head) (line, bool)
+}
+
+func (d *Document) encode() ([]byte, error)      { return Encode(d) }
+func (d *Document) rebased(e Edit) (Edit, error) { return Rebase(d, e) }
+func (d *Document) changed(c []Change) (subject, error) {
+	n, err := alter(d, c)
+	return n, err
+}
+
+func (d *Document) summary(id string, h head) (line, bool) {
+	s := line{Summary: Summary{
+		ID: id, Name: d.Survey.Site.Name, Address: d.Survey.Site.Address, Client: d.Survey.Site.Client,
+		Created: d.Created, Changed: d.Changed, Demo: d.Demo, Trashed: h.Trashed, Photos: len(d.Photos), Revision: h.Revision,
+	}}
+	for _, p := range d.Photos {
+		s.PhotoIDs = append(s.PhotoIDs, p.ID)
+	}
+	return s, true
+}
+
+func (s *Shop) encode() ([]byte, error)      { return EncodeShop(s) }
+func (s *Shop) rebased(e Edit) (Edit, error) { return RebaseShop(s, e) }
+func (s *Shop) changed(c []Change) (subject, error) {
+	n, err := alterShop(s, c)
+	return n, err
+}
+func (s *Shop) summary(string, head) (line, bool) { return line{}, false }
+
+func numbered(id string, n int) string { return fmt.Sprintf("%s/%08d", id, n) }
+
+func numberOf(key string) int {
+	n, _ := strconv.Atoi(key[strings.LastIndexByte(key, '/')+1:])
+	return n
+}
+
+func putJSON(tx Tx, t Table, key string, v any) error {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	return tx.Put(t, key, text)
+}
+
+// decodeSubject reads the document of a site or of the shop.
+func decodeSubject(id string, raw []byte) (subject, error) {
+	var s subject
+	var err error
+	if id == ShopID {
+		s, err = DecodeShop(raw)
+	} else {
+		s, err = Decode(raw)
+	}
+	if err == nil {
+		return s, nil
+	}
+	if _, newer := err.(*NewerError); newer {
+		return nil, err
+	}
+	return nil, &DamagedError{ID: id, Raw: raw, Cause: err}
+}
+
+// state is one document with its head, read inside a transaction.
+type state struct {
+	id      string
+	subject subject
+	head    head
+}
+
+func readState(tx Tx, id string) (state, error) {
+	s := state{id: id}
+	raw, err := tx.Get(TableDocuments, id)
+	if err != nil {
+		return s, err
+	}
+	if raw == nil {
+		if id == ShopID {
+			s.subject = NewShop()
+			return s, nil
+		}
+		return s, ErrNotFound
+	}
+	if s.head, err = readHead(tx, id, raw); err != nil {
+		return s, err
+	}
+	s.subject, err = decodeSubject(id, raw)
+	return s, err
+}
+
+// readHead reads a head. A damaged one is worked out again from the history.
+func readHead(tx Tx, id string, raw []byte) (head, error) {
+	var h head
+	text, err := tx.Get(TableHeads, id)
+	if err != nil {
+		return h, err
+	}
+	if text != nil && json.Unmarshal(text, &h) == nil && h.Revision != "" && h.Done >= 0 && h.Done <= h.Top && h.Steps >= 0 {
+		return h, nil
+	}
+	h = head{Revision: NameRevision(raw)}
+	steps, err := tx.Keys(TableHistory, id+"/")
+	if err != nil {
+		return h, err
+	}
+	if len(steps) > 0 {
+		h.Steps = numberOf(steps[len(steps)-1])
+	}
+	edits, err := tx.Keys(TableEdits, id+"/")
+	if err != nil {
+		return h, err
+	}
+	if len(edits) > 0 {
+		h.Done = numberOf(edits[len(edits)-1])
+		h.Top = h.Done
+	}
+	return h, nil
+}
+
+func readEdit(tx Tx, id string, n int) (Edit, error) {
+	raw, err := tx.Get(TableEdits, numbered(id, n))
+	if err != nil {
+		return Edit{}, err
+	}
+	if raw == nil {
+		return Edit{}, ErrNothing
+	}
+	var e Edit
+	if err := json.Unmarshal(raw, &e); err != nil {
+		return Edit{}, &DamagedError{ID: numbered(id, n), Raw: raw, Cause: err}
+	}
+	return e, nil
+}
+
+// keep writes a new state of a document with its step of history.
+func keep(tx Tx, s *state, step Step) error {
+	text, err := s.subject.encode()
+	if err != nil {
+		return err
+	}
+	if len(text) > MaxDocumentBytes {
+		return &TooLargeError{len(text)}
+	}
+	if s.head.Revision != "" {
+		step.Parents = []Revision{s.head.Revision}
+	}
+	s.head.Revision = NameRevision(text, step.Parents...)
+	s.head.Steps++
+	step.Number, step.Revision = s.head.Steps, s.head.Revision
+	if err := tx.Put(TableDocuments, s.id, text); err != nil {
+		return err
+	}
+	if err := putJSON(tx, TableHistory, numbered(s.id, step.Number), step); err != nil {
+		return err
+	}
+	return keepHead(tx, s)
+}
+
+// keepHead writes the head and the summary that goes with it.
+func keepHead(tx Tx, s *state) error {
+	if err := putJSON(tx, TableHeads, s.id, s.head); err != nil {
+		return err
+	}
+	if l, listed := s.subject.summary(s.id, s.head); listed {
+		return putJSON(tx, TableSummaries, s.id, l)
+	}
+	return nil
+}

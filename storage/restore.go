@@ -1,0 +1,195 @@
+package storage
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io"
+	"strings"
+
+	"github.com/google/uuid"
+)
+
+func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (RestoreReport, error) {
+	var report RestoreReport
+	run := k.backend.Update
+	if dry {
+		run = k.backend.View
+	}
+	made, complete, err := readLines(r, func(l backUpLine) error {
+		switch {
+		case l.Record != nil:
+			var item RestoreItem
+			err := run(ctx, func(tx Tx) error {
+				var err error
+				item, err = restoreRecord(tx, l.Record, k.now(), dry)
+				return err
+			})
+			if err != nil {
+				return err
+			}
+			report.Items = append(report.Items, item)
+			if !dry && item.Outcome != RestoreSame && item.Outcome != RestoreOlder {
+				k.backend.Announce(item.ID)
+			}
+		case l.Photo != nil:
+			report.Photos++
+			return run(ctx, func(tx Tx) error {
+				there, err := tx.Get(TablePhotoInfo, l.Photo.ID)
+				if err != nil || there != nil || PhotoID(l.Photo.Data) != l.Photo.ID {
+					return err
+				}
+				report.NewPhotos++
+				if dry {
+					return nil
+				}
+				return putPhoto(tx, l.Photo.ID, l.Photo.Type, l.Photo.Data)
+			})
+		}
+		return nil
+	})
+	report.Made, report.Complete = made, complete
+	return report, err
+}
+
+// restoreRecord finds how a record of a back-up stands to the one here and,
+// unless dry, does what RestoreOutcome says.
+func restoreRecord(tx Tx, r *backUpRecord, at string, dry bool) (RestoreItem, error) {
+	item := RestoreItem{ID: r.ID}
+	raw := r.documentBytes()
+	if r.ID == "" || strings.Contains(r.ID, "/") || len(raw) == 0 {
+		item.Outcome = RestoreDamaged
+		return item, nil
+	}
+	incoming, bad := decodeSubject(r.ID, raw)
+	if d, ok := incoming.(*Document); ok && d != nil {
+		item.Name, item.Changed = d.Survey.Site.Name, d.Changed
+		if d.ID != r.ID {
+			bad = errors.New("the document has another identity")
+		}
+	}
+	here, err := tx.Get(TableDocuments, r.ID)
+	if err != nil {
+		return item, err
+	}
+	h := head{}
+	var history []Step
+	if here != nil {
+		if h, err = readHead(tx, r.ID, here); err != nil {
+			return item, err
+		}
+		if history, err = readHistory(tx, r.ID); err != nil {
+			return item, err
+		}
+	}
+	_, broken := decodeSubject(r.ID, here)
+	switch {
+	case bad != nil:
+		item.Outcome = RestoreDamaged
+	case here == nil:
+		item.Outcome = RestoreNew
+	case bytes.Equal(here, raw):
+		item.Outcome = RestoreSame
+	case conditionOf(broken) == IsDamaged:
+		item.Outcome = RestoreConflict // the damaged one stays for rescue
+	case hasRevision(history, r.Head.Revision):
+		item.Outcome = RestoreOlder
+	case hasRevision(r.History, h.Revision):
+		item.Outcome = RestoreNewer
+	default:
+		item.Outcome = RestoreConflict
+	}
+	if item.Outcome == RestoreConflict && r.ID != ShopID {
+		return restoreBeside(tx, r, incoming.(*Document), item, at, dry)
+	}
+	if dry {
+		return item, nil
+	}
+	switch item.Outcome {
+	case RestoreNew, RestoreNewer:
+		return item, writeRecord(tx, r, incoming, at)
+	case RestoreDamaged:
+		if here == nil && r.ID != ShopID {
+			return item, writeDamaged(tx, r, raw, bad)
+		}
+	}
+	return item, nil
+}
+
+func hasRevision(steps []Step, name Revision) bool {
+	for _, s := range steps {
+		if s.Revision == name {
+			return true
+		}
+	}
+	return false
+}
+
+// restoreBeside adds the back-up's site under an identity of its own, the same
+// each time the same state is restored.
+func restoreBeside(tx Tx, r *backUpRecord, d *Document, item RestoreItem, at string, dry bool) (RestoreItem, error) {
+	space, err := uuid.Parse(r.ID)
+	if err != nil {
+		space = uuid.NewSHA1(uuid.Nil, []byte(r.ID))
+	}
+	item.CopyID = uuid.NewSHA1(space, []byte(r.Head.Revision)).String()
+	there, err := tx.Get(TableDocuments, item.CopyID)
+	if err != nil || there != nil || dry {
+		return item, err
+	}
+	c := *d
+	c.ID = item.CopyID
+	c.Survey.Site.Name = strings.TrimSpace(c.Survey.Site.Name + " (from back-up)")
+	s := state{id: c.ID, subject: &c}
+	return item, keep(tx, &s, Step{Action: Restored, At: at})
+}
+
+func writeRecord(tx Tx, r *backUpRecord, incoming subject, at string) error {
+	for _, t := range []Table{TableEdits, TableHistory} {
+		keys, err := tx.Keys(t, r.ID+"/")
+		if err != nil {
+			return err
+		}
+		for _, key := range keys {
+			if err := tx.Delete(t, key); err != nil {
+				return err
+			}
+		}
+	}
+	h := head{Revision: r.Head.Revision, Trashed: r.Head.Trashed}
+	for i, e := range r.Edits {
+		if e.Number != i+1 { // a gap: what stands after it cannot be relied on
+			break
+		}
+		if err := putJSON(tx, TableEdits, numbered(r.ID, e.Number), e.Edit); err != nil {
+			return err
+		}
+		h.Top = e.Number
+	}
+	if h.Done = r.Head.Done; h.Done < 0 || h.Done > h.Top {
+		h.Done, h.Top = 0, 0
+	}
+	for i, s := range r.History {
+		s.Number = i + 1
+		if err := putJSON(tx, TableHistory, numbered(r.ID, s.Number), s); err != nil {
+			return err
+		}
+		h.Steps = s.Number
+	}
+	s := state{id: r.ID, subject: incoming, head: h}
+	return keep(tx, &s, Step{Action: Restored, At: at})
+}
+
+func writeDamaged(tx Tx, r *backUpRecord, raw []byte, why error) error {
+	c := conditionOf(why)
+	if c == Sound {
+		c = IsDamaged
+	}
+	if err := tx.Put(TableDocuments, r.ID, raw); err != nil {
+		return err
+	}
+	if err := putJSON(tx, TableHeads, r.ID, head{Revision: NameRevision(raw), Trashed: r.Head.Trashed}); err != nil {
+		return err
+	}
+	return putJSON(tx, TableSummaries, r.ID, line{Summary: Summary{ID: r.ID, Trashed: r.Head.Trashed, Condition: c}})
+}
