@@ -1,8 +1,12 @@
-// Package geom is plane geometry for layouts: simple polygons, broken-line
-// edges, unions and areas. It knows no gates. Lengths are mm, areas mm².
 package geom
 
 import "math"
+
+// Grid is the spacing to which overlays round coordinates, mm.
+const Grid = 1e-6
+
+// Farthest is the greatest coordinate an overlay takes, mm: ten kilometres.
+const Farthest = 1e7
 
 // Point is a place in the plan: X along, Y across, mm.
 type Point struct {
@@ -23,7 +27,7 @@ func (p Polygon) Area() float64 {
 			j = 0
 		}
 		// Taken from the first point, so that far-off frames lose nothing.
-		sum += (p[i].X-p[0].X)*(p[j].Y-p[0].Y) - (p[j].X-p[0].X)*(p[i].Y-p[0].Y)
+		sum += turn(p[0], p[i], p[j])
 	}
 	return sum / 2
 }
@@ -34,14 +38,7 @@ func (p Polygon) Centroid() Point {
 	if len(p) == 0 {
 		return Point{}
 	}
-	var cx, cy, twice float64
-	for i := range p {
-		a, b := p[i], p[(i+1)%len(p)]
-		w := (a.X-p[0].X)*(b.Y-p[0].Y) - (b.X-p[0].X)*(a.Y-p[0].Y)
-		cx += (a.X + b.X - 2*p[0].X) * w
-		cy += (a.Y + b.Y - 2*p[0].Y) * w
-		twice += w
-	}
+	twice, mx, my := p.moments()
 	if twice == 0 {
 		var m Point
 		for _, q := range p {
@@ -50,7 +47,30 @@ func (p Polygon) Centroid() Point {
 		}
 		return m
 	}
-	return Point{p[0].X + cx/(3*twice), p[0].Y + cy/(3*twice)}
+	return Point{p[0].X + mx/(3*twice), p[0].Y + my/(3*twice)}
+}
+
+// moments are twice the signed area and six times its moments about the first
+// point.
+func (p Polygon) moments() (twice, mx, my float64) {
+	for i := range p {
+		a, b := p[i], p[(i+1)%len(p)]
+		w := turn(p[0], a, b)
+		mx += float64((a.X + b.X - 2*p[0].X) * w)
+		my += float64((a.Y + b.Y - 2*p[0].Y) * w)
+		twice += w
+	}
+	return twice, mx, my
+}
+
+// Perimeter is the length all round, mm.
+func (p Polygon) Perimeter() float64 {
+	var sum float64
+	for i := range p {
+		a, b := p[i], p[(i+1)%len(p)]
+		sum += math.Hypot(b.X-a.X, b.Y-a.Y)
+	}
+	return sum
 }
 
 // Bounds are the least and greatest coordinates.
@@ -71,15 +91,54 @@ func (p Polygon) Contains(q Point) bool {
 		if onSegment(a, b, q) {
 			return true
 		}
-		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(q.Y-a.Y)*(b.X-a.X)/(b.Y-a.Y) {
+		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+float64((q.Y-a.Y)*(b.X-a.X))/(b.Y-a.Y) {
 			inside = !inside
 		}
 	}
 	return inside
 }
 
+// Moved is p shifted by dx and dy.
+func (p Polygon) Moved(dx, dy float64) Polygon {
+	moved := make(Polygon, len(p))
+	for i, q := range p {
+		moved[i] = Point{q.X + dx, q.Y + dy}
+	}
+	return moved
+}
+
+// Region is p as a region without holes.
+func (p Polygon) Region() Region { return Region{Outer: p} }
+
 func onSegment(a, b, q Point) bool {
-	return (b.X-a.X)*(q.Y-a.Y)-(b.Y-a.Y)*(q.X-a.X) == 0 &&
+	return turn(a, b, q) == 0 &&
 		math.Min(a.X, b.X) <= q.X && q.X <= math.Max(a.X, b.X) &&
 		math.Min(a.Y, b.Y) <= q.Y && q.Y <= math.Max(a.Y, b.Y)
 }
+
+// turn is twice the area of the triangle a, b, c: positive when it turns
+// anticlockwise. The products are rounded on their own, so that every machine
+// gives the same bits.
+func turn(a, b, c Point) float64 {
+	return float64((b.X-a.X)*(c.Y-a.Y)) - float64((b.Y-a.Y)*(c.X-a.X))
+}
+
+func comparePoints(a, b Point) int {
+	switch {
+	case a.Y < b.Y:
+		return -1
+	case a.Y > b.Y:
+		return 1
+	case a.X < b.X:
+		return -1
+	case a.X > b.X:
+		return 1
+	}
+	return 0
+}
+
+// onGrid is the nearest place of the grid.
+func onGrid(p Point) Point { return Point{toGrid(p.X), toGrid(p.Y)} }
+
+// toGrid adds nothing at the end to make a negative nothing a plain one.
+func toGrid(v float64) float64 { return math.Round(v*(1/Grid))/(1/Grid) + 0 }

@@ -1,0 +1,163 @@
+package geom
+
+import (
+	"errors"
+	"math"
+	"slices"
+)
+
+// ErrPolygon is returned for a ring that no overlay can use: a coordinate that
+// is not finite or beyond Farthest, or sides that cross each other.
+var ErrPolygon = errors.New("a polygon needs coordinates within ten kilometres and sides that do not cross")
+
+// Check returns ErrPolygon for a ring that overlays refuse. A ring of less
+// than three points is empty and passes.
+func (p Polygon) Check() error {
+	for _, q := range p {
+		if !(math.Abs(q.X) <= Farthest && math.Abs(q.Y) <= Farthest) {
+			return ErrPolygon
+		}
+	}
+	for i := range p {
+		a1, a2 := p[i], p[(i+1)%len(p)]
+		for k := i + 2; k < len(p); k++ {
+			if cross(a1, a2, p[k], p[(k+1)%len(p)]) {
+				return ErrPolygon
+			}
+		}
+	}
+	return nil
+}
+
+func checkAll(regions []Region) error {
+	for _, r := range regions {
+		if err := r.Outer.Check(); err != nil {
+			return err
+		}
+		for _, h := range r.Holes {
+			if err := h.Check(); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// Union unites polygons into regions that do not touch along a side, ordered
+// by their first points. It returns ErrPolygon when a polygon is not simple.
+func Union(polygons ...Polygon) ([]Region, error) {
+	w, err := polygonSweep(polygons)
+	if err != nil {
+		return nil, err
+	}
+	return w.regions(1, anyOpen)[1], nil
+}
+
+func polygonSweep(polygons []Polygon) (*sweep, error) {
+	points := 0
+	for _, p := range polygons {
+		if err := p.Check(); err != nil {
+			return nil, err
+		}
+		points += len(p)
+	}
+	w := newSweep(len(polygons), points)
+	for i, p := range polygons {
+		w.add(p, i)
+	}
+	w.prepare()
+	return w, nil
+}
+
+// Unite is what a or b covers. The regions of each must not overlap one another;
+// Union brings any polygons to that. ErrPolygon as for Union.
+func Unite(a, b []Region) ([]Region, error) {
+	return overlay(a, b, anyOpen)
+}
+
+// Intersect is what a and b both cover; requirements as for Unite. Shapes that
+// only touch share nothing.
+func Intersect(a, b []Region) ([]Region, error) {
+	return overlay(a, b, func(open []bool) int {
+		if open[0] && open[1] {
+			return 1
+		}
+		return 0
+	})
+}
+
+// Difference is what a covers and b does not; requirements as for Unite.
+func Difference(a, b []Region) ([]Region, error) {
+	return overlay(a, b, func(open []bool) int {
+		if open[0] && !open[1] {
+			return 1
+		}
+		return 0
+	})
+}
+
+func overlay(a, b []Region, label func(open []bool) int) ([]Region, error) {
+	if err := errors.Join(checkAll(a), checkAll(b)); err != nil {
+		return nil, ErrPolygon
+	}
+	w := newSweep(2, 16)
+	for operand, regions := range [...][]Region{a, b} {
+		for _, r := range regions {
+			w.add(r.Outer, operand)
+			for _, h := range r.Holes {
+				w.add(h, operand)
+			}
+		}
+	}
+	w.prepare()
+	return w.regions(1, label)[1], nil
+}
+
+// UnionArea is the area covered by at least one of the polygons, mm², without
+// tracing its outline: a fifth of the time of Union. A polygon that is not simple
+// counts by the even-odd rule; sides that are not finite count as nothing.
+func UnionArea(polygons ...Polygon) float64 {
+	points := 0
+	for _, p := range polygons {
+		points += len(p)
+	}
+	w := newSweep(len(polygons), points)
+	for i, p := range polygons {
+		w.addFinite(p, i)
+	}
+	w.prepare()
+	return w.area(anyOpen)
+}
+
+// AreaBeyond is the area of p that none of the others cover, mm².
+func AreaBeyond(p Polygon, others []Polygon) float64 {
+	if len(others) == 0 {
+		return math.Abs(p.Area())
+	}
+	w := newSweep(len(others)+1, 8*len(others))
+	w.addFinite(p, 0)
+	for i, o := range others {
+		w.addFinite(o, i+1)
+	}
+	w.prepare()
+	area := w.area(func(open []bool) int {
+		if open[0] && !slices.Contains(open[1:], true) {
+			return 1
+		}
+		return 0
+	})
+	if area < Grid*p.Perimeter() { // thinner than the grid
+		return 0
+	}
+	return area
+}
+
+// addFinite adds a ring unless a coordinate is beyond what the grid can hold.
+func (w *sweep) addFinite(p Polygon, operand int) {
+	for _, q := range p {
+		if !(math.Abs(q.X) <= Farthest && math.Abs(q.Y) <= Farthest) {
+			return
+		}
+	}
+	w.add(p, operand)
+}

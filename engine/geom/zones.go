@@ -1,0 +1,78 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// Deep is a polygon that asks for a depth, mm.
+type Deep struct {
+	Polygon Polygon
+	Depth   float64
+}
+
+// Zone is a part of a union with one depth.
+type Zone struct {
+	Region Region
+	Area   float64 // mm²
+	Depth  float64 // mm, the greatest asked of it
+}
+
+// Zones parts the union of the polygons so that every place takes the greatest
+// depth asked of it, deepest zones first, then by their first points. No place
+// is in two zones, so that the sum of area by depth is the volume with no
+// overlap counted twice. Depths must be finite; ErrPolygon otherwise and as for
+// Union. Two to four outlines take a few microseconds.
+func Zones(parts []Deep) ([]Zone, error) {
+	polygons := make([]Polygon, len(parts))
+	depths := make([]float64, 0, len(parts))
+	for i, d := range parts {
+		if math.IsNaN(d.Depth) || math.IsInf(d.Depth, 0) {
+			return nil, ErrPolygon
+		}
+		polygons[i] = d.Polygon
+		depths = append(depths, d.Depth)
+	}
+	slices.SortFunc(depths, func(a, b float64) int {
+		if a > b {
+			return -1
+		} else if a < b {
+			return 1
+		}
+		return 0
+	})
+	depths = slices.Compact(depths)
+	w, err := polygonSweep(polygons)
+	if err != nil {
+		return nil, err
+	}
+	labels := make([]int, len(parts)) // 1 is the deepest
+	for i, d := range parts {
+		labels[i] = 1 + slices.Index(depths, d.Depth)
+	}
+	traced := w.regions(len(depths), func(open []bool) int {
+		label := 0
+		for i, o := range open {
+			if o && (label == 0 || labels[i] < label) {
+				label = labels[i]
+			}
+		}
+		return label
+	})
+	var zones []Zone
+	for label, regions := range traced {
+		for _, r := range regions {
+			zones = append(zones, Zone{Region: r, Area: r.Area(), Depth: depths[label-1]})
+		}
+	}
+	return zones, nil
+}
+
+// Volume is the sum of area by depth, mm³.
+func Volume(zones []Zone) float64 {
+	var sum float64
+	for _, z := range zones {
+		sum += float64(z.Area * z.Depth)
+	}
+	return sum
+}
