@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 
 	"pegpour/storage/canonical"
 )
@@ -143,8 +144,10 @@ func applyTo(tree map[string]any, s *shape, changes []Change) error {
 
 func applyChange(tree map[string]any, s *shape, c Change) error {
 	parts := splitPath(c.Path)
-	if len(parts) == 0 || len(parts) > MaxDocumentDepth || fixedName(parts[0]) && len(parts) == 1 {
+	if last := len(parts) - 1; last < 0 || last > MaxDocumentDepth || last == 0 && fixedName(parts[0]) {
 		return &PathError{c.Path}
+	} else if last > 0 && parts[last] == entryKey && strings.HasPrefix(parts[last-1], "@") {
+		return &PathError{c.Path} // an entry keeps its identity
 	}
 	after, err := fromRaw(c.After)
 	if err != nil {

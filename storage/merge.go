@@ -1,0 +1,201 @@
+package storage
+
+import (
+	"encoding/json"
+	"slices"
+	"strconv"
+	"strings"
+
+	"pegpour/storage/canonical"
+)
+
+// Conflict is a place that both sides changed, each in its own way. A nil side
+// removed it, or never had it.
+type Conflict struct {
+	Path               string
+	Name               string // the field in the trade's words, where known
+	Base, Ours, Theirs json.RawMessage
+}
+
+// Choose returns the edit that settles the conflict on the merged document.
+func (c Conflict) Choose(theirs bool) Edit {
+	after := c.Ours
+	if theirs {
+		after = c.Theirs
+	}
+	return Edit{Label: c.Name, Changes: []Change{{Path: c.Path, After: after}}}
+}
+
+// Merge brings two documents together that both came from base (nil: nothing
+// in common). What one side changed is taken; a measured value with its way of
+// measuring is one piece. Where both changed the same place differently the
+// merged document holds ours, and the conflict is listed for a person.
+//
+// Lists (obstructions, points of an edge, photos, notes) are merged by the
+// identity of their entries: additions of both sides are kept, standing after
+// the entry of base they were added behind; an entry removed by one side and
+// changed by the other is kept and listed. Without conflicts the result does
+// not depend on which side is called ours.
+func Merge(base, ours, theirs *Document) (*Document, []Conflict, error) {
+	var trees [3]map[string]any
+	for i, d := range []*Document{base, ours, theirs} {
+		if d == nil {
+			continue
+		}
+		var err error
+		if trees[i], err = d.checkedTree(); err != nil {
+			return nil, nil, err
+		}
+	}
+	m := merger{}
+	merged := m.object(nil, documentShape, trees[0], trees[1], trees[2])
+	if m.err != nil {
+		return nil, nil, m.err
+	}
+	d, err := documentOf(merged)
+	return d, m.conflicts, err
+}
+
+type merger struct {
+	conflicts []Conflict
+	err       error
+}
+
+func (m *merger) object(path []string, s *shape, b, o, t map[string]any) map[string]any {
+	out := map[string]any{}
+	for _, name := range namesOf(o, t) {
+		if v := m.value(append(slices.Clip(path), name), s.at(name), b[name], o[name], t[name]); v != nil {
+			out[name] = v
+		}
+	}
+	return out
+}
+
+func (m *merger) value(path []string, s *shape, b, o, t any) any {
+	switch {
+	case equalTrees(o, t), equalTrees(b, t):
+		return o
+	case equalTrees(b, o):
+		return t
+	}
+	if len(path) == 1 && (path[0] == "changed" || path[0] == "created") {
+		return laterOrEarlier(path[0], o, t)
+	}
+	if s == nil || !s.whole {
+		oo, isO := o.(map[string]any)
+		ot, isT := t.(map[string]any)
+		ob, isB := b.(map[string]any)
+		if isO && isT && (isB || b == nil) {
+			return m.object(path, s, ob, oo, ot)
+		}
+	}
+	if s != nil && s.entry != nil {
+		lb, okB := asList(b)
+		lo, okO := asList(o)
+		lt, okT := asList(t)
+		if okB && okO && okT {
+			return m.list(path, s, lb, lo, lt)
+		}
+	}
+	m.conflict(path, b, o, t)
+	if o == nil {
+		return t
+	}
+	return o
+}
+
+// laterOrEarlier settles times: changed is the later, created the earlier.
+func laterOrEarlier(name string, o, t any) any {
+	so, okO := o.(string)
+	st, okT := t.(string)
+	if !okO || okT && (name == "changed") == (st > so) {
+		return t
+	}
+	return o
+}
+
+func (m *merger) conflict(path []string, b, o, t any) {
+	c := Conflict{Path: joinPath(path...), Name: nameOf(path)}
+	for _, side := range []struct {
+		v  any
+		to *json.RawMessage
+	}{{b, &c.Base}, {o, &c.Ours}, {t, &c.Theirs}} {
+		if side.v == nil {
+			continue
+		}
+		text, err := canonical.Marshal(side.v)
+		if err != nil {
+			m.err = err
+			return
+		}
+		*side.to = text
+	}
+	m.conflicts = append(m.conflicts, c)
+}
+
+// nameOf gives the trade's words for a path.
+func nameOf(path []string) string {
+	field := slices.Clone(path)
+	if field[0] == "survey" || field[0] == "drafts" {
+		field = field[1:]
+	}
+	for i := range field {
+		if _, ok := entryID(field[i]); ok {
+			field[i] = strconv.Itoa(0) // every entry's fields have the same names
+		}
+	}
+	return fieldName(strings.Join(field, "."))
+}
+
+func (m *merger) list(path []string, s *shape, b, o, t []any) any {
+	idsB, idsO, idsT := entryIDs(b), entryIDs(o), entryIDs(t)
+	out := []any{}
+	entry := func(id string) {
+		at := append(slices.Clip(path), "@"+id)
+		if v := m.value(at, s.entry, pick(b, idsB, id), pick(o, idsO, id), pick(t, idsT, id)); v != nil {
+			out = append(out, v)
+		}
+	}
+	runs := func(anchor string) {
+		ro, rt := addedAfter(idsO, idsB, anchor), addedAfter(idsT, idsB, anchor)
+		if len(ro) > 0 && len(rt) > 0 && rt[0] < ro[0] {
+			ro, rt = rt, ro
+		}
+		for _, id := range ro {
+			entry(id)
+		}
+		for _, id := range rt {
+			if !slices.Contains(ro, id) {
+				entry(id)
+			}
+		}
+	}
+	runs("")
+	for _, id := range idsB {
+		entry(id)
+		runs(id)
+	}
+	return out
+}
+
+func pick(list []any, ids []string, id string) any {
+	if i := slices.Index(ids, id); i >= 0 {
+		return list[i]
+	}
+	return nil
+}
+
+// addedAfter lists the ids that base does not have and that stand behind the
+// base entry anchor ("" for the start).
+func addedAfter(ids, base []string, anchor string) []string {
+	var run []string
+	at := ""
+	for _, id := range ids {
+		if slices.Contains(base, id) {
+			at = id
+		} else if at == anchor {
+			run = append(run, id)
+		}
+	}
+	return run
+}
