@@ -1,0 +1,394 @@
+package tape
+
+import (
+	"errors"
+	"math"
+	"slices"
+)
+
+// Limits of judgement.
+const (
+	// StandardizedLimit is the standardised residual beyond which a tape is
+	// suspected. Source: GEOMETRY notes of this project; common practice in
+	// adjustment, e.g. Ghilani and Wolf (memory).
+	StandardizedLimit = 3
+	// CheckedFrom is the redundancy number under which no other tape checks a
+	// reading. Common practice, no published source.
+	CheckedFrom = 0.01
+	// Scale95 turns standard semi-axes into those of the 95 % ellipse, √χ²(0.95; 2).
+	Scale95 = 2.447746830680816
+	// noncentrality of a test at 0.1 % with power 80 %: how many of its standard
+	// deviations a blunder must have to be found. Source: W. Baarda, 1968 (memory).
+	noncentrality = 4.13
+)
+
+// Ellipse is how well a place is known: standard semi-axes, mm, and the
+// direction of the longer one from the X axis towards Y, rad, −π/2 to π/2.
+type Ellipse struct{ Major, Minor, Direction float64 }
+
+// At95 is the ellipse that holds the place with a probability of 95 %.
+func (e Ellipse) At95() Ellipse { return Ellipse{e.Major * Scale95, e.Minor * Scale95, e.Direction} }
+
+// Position is where a peg stands.
+type Position struct {
+	Name       string
+	X, Y       float64       // mm
+	Covariance [2][2]float64 // of X and Y, mm²; all 0 for what holds the frame
+	Ellipse    Ellipse
+}
+
+// Reading is how one tape sits in the network.
+type Reading struct {
+	Residual     float64 // adjusted − taped, mm
+	Standardized float64 // Residual/(σ√Redundancy); 0 where nothing checks it
+	Redundancy   float64 // share of an error in this tape that shows in its residual, 0 to 1
+	Checked      bool    // Redundancy ≥ CheckedFrom: some other tape checks this one
+	// SmallestFound is the smallest error in this tape that would be noticed,
+	// mm; +Inf where nothing checks it.
+	SmallestFound float64
+}
+
+// Result is an adjusted network.
+type Result struct {
+	Pegs             []Position // in the order given
+	Tapes            []Reading  // in the order given
+	DegreesOfFreedom int
+	// UnitDeviation is √(Σ(v/σ)²/degrees of freedom): 1 when the tapes are as
+	// good as their uncertainties say. 0 without degrees of freedom.
+	UnitDeviation float64
+	// Suspects are the tapes whose standardised residual is greatest and beyond
+	// StandardizedLimit. More than one: the tapes cannot tell which is wrong.
+	Suspects   []int
+	Iterations int
+	net        *net
+	column     [][2]int // of each peg's X and Y in cov, -1 when held
+	cov        [][]float64
+}
+
+// ErrNoSolution: the adjustment did not settle. The readings contradict each
+// other grossly.
+var ErrNoSolution = errors.New("tape: the adjustment does not settle; the tapes contradict each other")
+
+// Adjust finds the pegs by least squares.
+//
+//	minimise Σ((|pᵢ − pⱼ| − d)/σ)²   Gauss–Newton, damped after Levenberg and Marquardt
+//	Qx = (AᵀPA)⁻¹,  rᵢ = 1 − aᵢQxaᵢᵀ/σᵢ²,  wᵢ = vᵢ/(σᵢ√rᵢ)
+//
+// Errors: RangeError and PegError for what was given, UnderDeterminedError for
+// pegs that nothing fixes, SideError where a side must be asked for, MeetError
+// for two tapes that make no triangle, ErrNoSolution.
+//
+// Source: Ghilani and Wolf, Adjustment Computations, ch. 14 and 19 (memory).
+// Checked: testdata/references/tape.json; simulated networks in the tests.
+func (n *Network) Adjust() (*Result, error) {
+	ix, err := n.index()
+	if err != nil {
+		return nil, err
+	}
+	at, err := ix.place()
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{net: ix, column: make([][2]int, len(ix.pegs))}
+	unknowns := 0
+	for i := range ix.pegs {
+		r.column[i] = [2]int{-1, -1}
+		if ix.fixed[i] {
+			continue
+		}
+		r.column[i][0] = unknowns
+		unknowns++
+		if i != ix.onAxis {
+			r.column[i][1] = unknowns
+			unknowns++
+		}
+	}
+	if err := r.iterate(at, unknowns); err != nil {
+		return nil, err
+	}
+	if err := r.sidesKept(at); err != nil {
+		return nil, err
+	}
+	r.judge(at, unknowns)
+	return r, nil
+}
+
+// row is the observation equation of a tape: the columns of the two pegs, the
+// derivatives there, and the distance by coordinates.
+func (r *Result) row(l link, at [][2]float64) (cols [4]int, d [4]float64, length float64) {
+	dx, dy := at[l.b][0]-at[l.a][0], at[l.b][1]-at[l.a][1]
+	length = math.Hypot(dx, dy)
+	ux, uy := 1.0, 0.0
+	if length > 1e-9 {
+		ux, uy = dx/length, dy/length
+	}
+	a, b := r.column[l.a], r.column[l.b]
+	return [4]int{a[0], a[1], b[0], b[1]}, [4]float64{-ux, -uy, ux, uy}, length
+}
+
+func (r *Result) cost(at [][2]float64) float64 {
+	var sum float64
+	for _, l := range r.net.links {
+		v := (math.Hypot(at[l.b][0]-at[l.a][0], at[l.b][1]-at[l.a][1]) - l.length) / l.sigma
+		sum += v * v
+	}
+	return sum
+}
+
+// normal are the normal equations at a position.
+func (r *Result) normal(at [][2]float64, unknowns int) (n [][]float64, t []float64) {
+	n, t = make([][]float64, unknowns), make([]float64, unknowns)
+	for i := range n {
+		n[i] = make([]float64, unknowns)
+	}
+	for _, l := range r.net.links {
+		cols, d, length := r.row(l, at)
+		w := 1 / (l.sigma * l.sigma)
+		for i, ci := range cols {
+			if ci < 0 {
+				continue
+			}
+			t[ci] += w * d[i] * (l.length - length)
+			for j, cj := range cols {
+				if cj >= 0 {
+					n[ci][cj] += w * d[i] * d[j]
+				}
+			}
+		}
+	}
+	return n, t
+}
+
+// fixedWell is the least share of its pivot left to an unknown that counts as
+// fixed: under it the peg lies on the line of its tapes, to about 1 in 300, and
+// says nothing across it. fixedPoorly is the share under which that is taken to
+// be why an adjustment does not settle. Common practice, no published source.
+const (
+	fixedWell   = 1e-5
+	fixedPoorly = 1e-3
+)
+
+func (r *Result) iterate(at [][2]float64, unknowns int) error {
+	const settled = 1e-6 // mm
+	trial := make([][2]float64, len(at))
+	lambda, cost, step := 1e-7, r.cost(at), math.Inf(1)
+	for r.Iterations = 1; r.Iterations <= 300 && step >= settled; r.Iterations++ {
+		n, t := r.normal(at, unknowns)
+		step = r.descend(at, trial, n, t, &lambda, &cost)
+	}
+	n, t := r.normal(at, unknowns)
+	l, row, ok := cholesky(n, fixedWell)
+	if !ok {
+		return r.loose(at, row)
+	}
+	// Settled for good: a full step from here goes nowhere.
+	if r.move(trial, at, solve(l, t)) > 0.01 {
+		if _, row, ok := cholesky(n, fixedPoorly); !ok {
+			return r.loose(at, row)
+		}
+		return ErrNoSolution
+	}
+	r.cov = inverse(l)
+	return nil
+}
+
+// descend takes one damped step downhill and returns its size; 0 when there is
+// no way down.
+func (r *Result) descend(at, trial [][2]float64, n [][]float64, t []float64, lambda, cost *float64) float64 {
+	for ; *lambda < 1e12; *lambda *= 10 {
+		damped := make([][]float64, len(n))
+		for i := range n {
+			damped[i] = slices.Clone(n[i])
+			damped[i][i] *= 1 + *lambda
+		}
+		l, _, ok := cholesky(damped, 1e-15)
+		if !ok {
+			continue
+		}
+		step := r.move(trial, at, solve(l, t))
+		if c := r.cost(trial); c <= *cost {
+			copy(at, trial)
+			*cost = c
+			*lambda = math.Max(*lambda/10, 1e-12)
+			return step
+		}
+	}
+	return 0
+}
+
+func (r *Result) move(to, from [][2]float64, x []float64) float64 {
+	var step float64
+	for i := range from {
+		to[i] = from[i]
+		for k, c := range r.column[i] {
+			if c >= 0 {
+				to[i][k] += x[c]
+				step = math.Max(step, math.Abs(x[c]))
+			}
+		}
+	}
+	return step
+}
+
+// loose names the peg of a row that the tapes do not fix, and a tape across
+// the direction in which it is loose.
+func (r *Result) loose(at [][2]float64, row int) error {
+	i := slices.IndexFunc(r.column, func(c [2]int) bool { return c[0] == row || c[1] == row })
+	if i < 0 {
+		return ErrNoSolution
+	}
+	e := &UnderDeterminedError{Pegs: []string{r.net.pegs[i].Name}}
+	var xx, xy, yy float64
+	taped := map[int]bool{i: true}
+	for _, l := range r.net.links {
+		if l.a != i && l.b != i {
+			continue
+		}
+		taped[l.a], taped[l.b] = true, true
+		_, d, _ := r.row(l, at)
+		xx, xy, yy = xx+d[2]*d[2], xy+d[2]*d[3], yy+d[3]*d[3]
+	}
+	tight := math.Atan2(2*xy, xx-yy) / 2 // the direction the tapes hold best
+	best := 0.1
+	for j := range at {
+		dx, dy := at[j][0]-at[i][0], at[j][1]-at[i][1]
+		d := math.Hypot(dx, dy)
+		if taped[j] || d < 1 {
+			continue
+		}
+		if across := math.Abs(dy*math.Cos(tight)-dx*math.Sin(tight)) / d; across > best {
+			best = across
+			e.MissingFrom, e.MissingTo = r.net.pegs[i].Name, r.net.pegs[j].Name
+		}
+	}
+	return e
+}
+
+// sidesKept refuses a solution that lies on the other side from the one said.
+func (r *Result) sidesKept(at [][2]float64) error {
+	for i, p := range r.net.pegs {
+		if p.Side == Unsaid || p.Known {
+			continue
+		}
+		base := r.net.baseOf(i)
+		if base[0] == i || base[1] == i {
+			continue
+		}
+		off := p.Side.sign() * sideOf(at[base[0]], at[base[1]], at[i])
+		if sigma := r.ellipse(r.covariance(i, i)).Major; off < -3*sigma-1 {
+			return &SideError{Peg: p.Name, Base: [2]string{r.net.pegs[base[0]].Name, r.net.pegs[base[1]].Name}, Contradicts: true}
+		}
+	}
+	return nil
+}
+
+func (r *Result) judge(at [][2]float64, unknowns int) {
+	for i, p := range r.net.pegs {
+		c := r.covariance(i, i)
+		r.Pegs = append(r.Pegs, Position{Name: p.Name, X: at[i][0], Y: at[i][1], Covariance: c, Ellipse: r.ellipse(c)})
+	}
+	r.DegreesOfFreedom = len(r.net.links) - unknowns
+	var sum, worst float64
+	for _, l := range r.net.links {
+		cols, d, length := r.row(l, at)
+		q := 1 - r.quadratic(cols, d)/(l.sigma*l.sigma)
+		out := Reading{Residual: length - l.length, Redundancy: math.Max(0, math.Min(1, q)), SmallestFound: math.Inf(1)}
+		if out.Checked = out.Redundancy >= CheckedFrom; out.Checked {
+			out.Standardized = out.Residual / (l.sigma * math.Sqrt(out.Redundancy))
+			out.SmallestFound = noncentrality * l.sigma / math.Sqrt(out.Redundancy)
+		}
+		worst = math.Max(worst, math.Abs(out.Standardized))
+		sum += out.Residual / l.sigma * out.Residual / l.sigma
+		r.Tapes = append(r.Tapes, out)
+	}
+	if r.DegreesOfFreedom > 0 {
+		r.UnitDeviation = math.Sqrt(sum / float64(r.DegreesOfFreedom))
+	}
+	if worst > StandardizedLimit {
+		for k, t := range r.Tapes {
+			if math.Abs(t.Standardized) > worst*(1-1e-3) {
+				r.Suspects = append(r.Suspects, k)
+			}
+		}
+	}
+}
+
+// quadratic is d·cov·dᵀ over the columns that are not held.
+func (r *Result) quadratic(cols [4]int, d [4]float64) float64 {
+	var v float64
+	for i, ci := range cols {
+		for j, cj := range cols {
+			if ci >= 0 && cj >= 0 {
+				v += d[i] * r.cov[ci][cj] * d[j]
+			}
+		}
+	}
+	return v
+}
+
+func (r *Result) covariance(i, j int) [2][2]float64 {
+	var out [2][2]float64
+	for a, ca := range r.column[i] {
+		for b, cb := range r.column[j] {
+			if ca >= 0 && cb >= 0 {
+				out[a][b] = r.cov[ca][cb]
+			}
+		}
+	}
+	return out
+}
+
+func (r *Result) ellipse(c [2][2]float64) Ellipse {
+	half, diff := (c[0][0]+c[1][1])/2, math.Hypot((c[0][0]-c[1][1])/2, c[0][1])
+	e := Ellipse{Major: math.Sqrt(math.Max(0, half+diff)), Minor: math.Sqrt(math.Max(0, half-diff))}
+	if diff > 0 {
+		e.Direction = math.Atan2(2*c[0][1], c[0][0]-c[1][1]) / 2
+	}
+	return e
+}
+
+// Covariance between the coordinates of two pegs: rows X, Y of a, columns X, Y
+// of b, mm². PegError for a name that is not in the network.
+func (r *Result) Covariance(a, b string) ([2][2]float64, error) {
+	i, j, err := r.pair(a, b)
+	if err != nil {
+		return [2][2]float64{}, err
+	}
+	return r.covariance(i, j), nil
+}
+
+// Between is the adjusted distance between two pegs, taped or not, and its
+// standard uncertainty, mm.
+func (r *Result) Between(a, b string) (length, sigma float64, err error) {
+	i, j, err := r.pair(a, b)
+	if err != nil {
+		return 0, 0, err
+	}
+	at := make([][2]float64, len(r.Pegs))
+	for k, p := range r.Pegs {
+		at[k] = [2]float64{p.X, p.Y}
+	}
+	cols, d, length := r.row(link{a: i, b: j}, at)
+	return length, math.Sqrt(math.Max(0, r.quadratic(cols, d))), nil
+}
+
+func (r *Result) pair(a, b string) (int, int, error) {
+	i, ok := r.net.byName[a]
+	if !ok {
+		return 0, 0, &PegError{a, -1, NoSuchPeg}
+	}
+	j, ok := r.net.byName[b]
+	if !ok {
+		return 0, 0, &PegError{b, -1, NoSuchPeg}
+	}
+	return i, j, nil
+}
+
+// Peg is the position of a peg by name.
+func (r *Result) Peg(name string) (Position, bool) {
+	i, ok := r.net.byName[name]
+	if !ok {
+		return Position{}, false
+	}
+	return r.Pegs[i], true
+}

@@ -1,0 +1,220 @@
+package tape
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"testing"
+)
+
+type reference struct {
+	ID        string             `json:"id"`
+	Inputs    json.RawMessage    `json:"inputs"`
+	Expected  map[string]float64 `json:"expected"`
+	Tolerance map[string]float64 `json:"rel_tolerance"`
+}
+
+func (r *reference) check(t *testing.T, name string, got float64) {
+	t.Helper()
+	want, ok := r.Expected[name]
+	if !ok {
+		t.Fatalf("%s: no expected value %q", r.ID, name)
+	}
+	tol, ok := r.Tolerance[name]
+	if !ok {
+		tol = r.Tolerance["*"]
+	}
+	if !(math.Abs(got-want) <= tol*math.Abs(want)+1e-9) {
+		t.Errorf("%s %s: got %.12g, published %.12g", r.ID, name, got, want)
+	}
+}
+
+func load(t *testing.T, id string, into any) reference {
+	t.Helper()
+	raw, err := os.ReadFile("../../testdata/references/tape.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []reference
+	if err := json.Unmarshal(raw, &all); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range all {
+		if r.ID == id {
+			if err := json.Unmarshal(r.Inputs, into); err != nil {
+				t.Fatal(err)
+			}
+			return r
+		}
+	}
+	t.Fatalf("no reference %q", id)
+	return reference{}
+}
+
+func TestAdjust(t *testing.T) {
+	for _, c := range []struct{ id, unknown string }{{"trilateration-14.1", "U"}, {"distance-intersection-W", "W"}} {
+		t.Run(c.id, func(t *testing.T) {
+			var in struct {
+				Pegs      map[string][2]float64 `json:"pegs"`
+				Distances map[string]float64    `json:"distances"`
+				Sigmas    map[string]float64    `json:"sigmas"`
+			}
+			ref := load(t, c.id, &in)
+			// The metre network is scaled to mm; the foot one is read as mm.
+			scale := 1.0
+			if in.Sigmas != nil {
+				scale = 1000
+			}
+			n := Network{Pegs: []Peg{{Name: c.unknown}}}
+			for _, name := range []string{"A", "B", "C"} {
+				p := in.Pegs[name]
+				n.Pegs = append(n.Pegs, Peg{Name: name, Known: true, X: p[0] * scale, Y: p[1] * scale})
+				s := 1.0
+				if in.Sigmas != nil {
+					s = in.Sigmas[name] * scale
+				}
+				n.Tapes = append(n.Tapes, Taped{From: c.unknown, To: name, Length: in.Distances[name] * scale, Sigma: s})
+			}
+			r, err := n.Adjust()
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, _ := r.Peg(c.unknown)
+			ref.check(t, "x", p.X/scale)
+			ref.check(t, "y", p.Y/scale)
+			for i, name := range []string{"A", "B", "C"} {
+				ref.check(t, "v"+name, r.Tapes[i].Residual/scale)
+			}
+			if in.Sigmas != nil {
+				ref.check(t, "su", p.Ellipse.Major/scale)
+				ref.check(t, "sv", p.Ellipse.Minor/scale)
+				ref.check(t, "sx", math.Sqrt(p.Covariance[0][0])/scale)
+				ref.check(t, "sy", math.Sqrt(p.Covariance[1][1])/scale)
+			}
+			if r.DegreesOfFreedom != 1 {
+				t.Error("degrees of freedom", r.DegreesOfFreedom)
+			}
+		})
+	}
+	t.Run("sss-3-4-5", func(t *testing.T) {
+		var in struct{ A, B, C float64 }
+		ref := load(t, "sss-3-4-5", &in)
+		n := Network{Pegs: []Peg{{Name: "C"}, {Name: "B"}, {Name: "A", Side: Left}}, Tapes: []Taped{{"C", "B", in.A, 2}, {"C", "A", in.B, 2}, {"A", "B", in.C, 2}}}
+		r, err := n.Adjust()
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, _ := r.Peg("A")
+		ref.check(t, "angle_C_deg", math.Atan2(a.Y, a.X)*180/math.Pi)
+		for _, tape := range r.Tapes {
+			if tape.Checked || !math.IsInf(tape.SmallestFound, 1) {
+				t.Error("three tapes of a triangle check nothing", tape)
+			}
+		}
+	})
+	t.Run("quad-3-4", func(t *testing.T) {
+		var in struct{ A, B, Error, Sigma float64 }
+		ref := load(t, "quad-3-4", &in)
+		d := math.Hypot(in.A, in.B)
+		n := Network{
+			Pegs:  []Peg{{Name: "1"}, {Name: "2"}, {Name: "3", Side: Left}, {Name: "4", Side: Left}},
+			Tapes: []Taped{{"1", "2", in.A, in.Sigma}, {"2", "3", in.B, in.Sigma}, {"3", "4", in.A, in.Sigma}, {"4", "1", in.B, in.Sigma}, {"1", "3", d + in.Error, in.Sigma}, {"2", "4", d, in.Sigma}},
+		}
+		r, err := n.Adjust()
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Redundancy is judged on the true figure: within the curvature of the error.
+		n.Tapes[4].Length = d
+		square, err := n.Adjust()
+		if err != nil {
+			t.Fatal(err)
+		}
+		ref.check(t, "r_a", square.Tapes[0].Redundancy)
+		ref.check(t, "r_b", square.Tapes[1].Redundancy)
+		ref.check(t, "r_diagonal", square.Tapes[5].Redundancy)
+		for _, tape := range r.Tapes {
+			ref.check(t, "standardized", math.Abs(tape.Standardized))
+		}
+		if len(r.Suspects) != 6 {
+			t.Error("one check cannot name the wrong tape of six", r.Suspects)
+		}
+	})
+}
+
+func TestCorrect(t *testing.T) {
+	t.Run("tape-temp", func(t *testing.T) {
+		var in struct {
+			L  float64 `json:"L_m"`
+			T0 float64 `json:"t0"`
+			T  float64 `json:"t"`
+			K  float64 `json:"k"`
+		}
+		ref := load(t, "tape-temp", &in)
+		c, err := Tape{Expansion: in.K, StandardTemperature: in.T0}.Correct(in.L*1000, Conditions{Temperature: in.T})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ref.check(t, "corr_mm", c.Temperature)
+	})
+	t.Run("tape-slope-civilnote", func(t *testing.T) {
+		var in struct {
+			Reading float64 `json:"reading_m"`
+			Height  float64 `json:"height_m"`
+		}
+		ref := load(t, "tape-slope-civilnote", &in)
+		c, err := Tape{}.Correct(in.Reading*1000, Conditions{HeightDifference: in.Height * 1000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ref.check(t, "slope_mm", c.Slope)
+		ref.check(t, "length_m", c.Length/1000)
+	})
+	t.Run("taping-mahun-e4", func(t *testing.T) {
+		var in map[string]any
+		ref := load(t, "taping-mahun-e4", &in)
+		v := func(k string) float64 { return in[k].(float64) }
+		const foot, pound, inch = 304.8, 4.4482216152605, 25.4
+		celsius := func(f float64) float64 { return (f - 32) / 1.8 }
+		var spans []float64
+		for _, s := range in["spans_ft"].([]any) {
+			spans = append(spans, s.(float64)*foot)
+		}
+		c, err := Tape{
+			Nominal: v("nominal_ft") * foot, Standardized: v("true_ft") * foot,
+			StandardTemperature: celsius(v("standard_F")), Expansion: v("k_per_F") * 1.8,
+			StandardPull: v("standard_lb") * pound, Area: v("area_in2") * inch * inch,
+			Modulus: v("modulus_psi") * pound / (inch * inch), Weight: v("weight_lb") * pound / (v("weighed_ft") * foot),
+		}.Correct(v("reading_ft")*foot, Conditions{Temperature: celsius(v("field_F")), Pull: v("pull_lb") * pound, Spans: spans})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ref.check(t, "standardization_ft", c.Standardization/foot)
+		ref.check(t, "temperature_ft", c.Temperature/foot)
+		ref.check(t, "pull_ft", c.Pull/foot)
+		ref.check(t, "sag_ft", c.Sag/foot)
+		ref.check(t, "length_ft", c.Length/foot)
+	})
+}
+
+func TestCorrectRefuses(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		tape    Tape
+		reading float64
+		cond    Conditions
+	}{
+		{"NaN reading", Tape{}, math.NaN(), Conditions{}},
+		{"no reading", Tape{}, 0, Conditions{}},
+		{"hanging without pull", Tape{Weight: 1e-4}, 30000, Conditions{Spans: []float64{30000}}},
+		{"span longer than the reading", Tape{Weight: 1e-4}, 3000, Conditions{Pull: 50, Spans: []float64{4000}}},
+		{"spans together too long", Tape{Weight: 1e-4}, 3000, Conditions{Pull: 50, Spans: []float64{2000, 2000}}},
+		{"steeper than the tape is long", Tape{}, 1000, Conditions{HeightDifference: -1000}},
+		{"boiling", Tape{Expansion: 1e-5}, 1000, Conditions{Temperature: 100}},
+		{"true length of another tape", Tape{Nominal: 30000, Standardized: 50000}, 1000, Conditions{}},
+	} {
+		if _, err := c.tape.Correct(c.reading, c.cond); err == nil {
+			t.Error(c.name, "accepted")
+		}
+	}
+}
