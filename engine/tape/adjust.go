@@ -177,19 +177,36 @@ func (r *Result) iterate(at [][2]float64, unknowns int) error {
 		step = r.descend(at, trial, n, t, &lambda, &cost)
 	}
 	n, t := r.normal(at, unknowns)
-	l, row, ok := cholesky(n, fixedWell)
+	size := r.sizes(unknowns)
+	l, row, ok := cholesky(n, size, fixedWell)
 	if !ok {
 		return r.loose(at, row)
 	}
 	// Settled for good: a full step from here goes nowhere.
 	if r.move(trial, at, solve(l, t)) > 0.01 {
-		if _, row, ok := cholesky(n, fixedPoorly); !ok {
+		if _, row, ok := cholesky(n, size, fixedPoorly); !ok {
 			return r.loose(at, row)
 		}
 		return ErrNoSolution
 	}
 	r.cov = inverse(l)
 	return nil
+}
+
+// sizes are what each unknown's pivot would be if all the tapes of its peg ran
+// along it.
+func (r *Result) sizes(unknowns int) []float64 {
+	out := make([]float64, unknowns)
+	for _, l := range r.net.links {
+		for _, i := range [2]int{l.a, l.b} {
+			for _, c := range r.column[i] {
+				if c >= 0 {
+					out[c] += 1 / (l.sigma * l.sigma)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // descend takes one damped step downhill and returns its size; 0 when there is
@@ -201,7 +218,7 @@ func (r *Result) descend(at, trial [][2]float64, n [][]float64, t []float64, lam
 			damped[i] = slices.Clone(n[i])
 			damped[i][i] *= 1 + *lambda
 		}
-		l, _, ok := cholesky(damped, 1e-15)
+		l, _, ok := cholesky(damped, nil, 1e-15)
 		if !ok {
 			continue
 		}

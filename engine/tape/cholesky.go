@@ -3,11 +3,16 @@ package tape
 import "math"
 
 // cholesky is the lower triangle L of a symmetric positive definite matrix,
-// L·Lᵀ = n. When a pivot falls under tiny of its diagonal it returns that row
-// and false: that unknown is not fixed by what was measured.
-func cholesky(n [][]float64, tiny float64) (l [][]float64, row int, ok bool) {
+// L·Lᵀ = n. When a pivot falls under share of the row's size it returns that
+// row and false: that unknown is not fixed by what was measured. A nil size
+// stands for the diagonal.
+func cholesky(n [][]float64, size []float64, share float64) (l [][]float64, row int, ok bool) {
 	l = make([][]float64, len(n))
 	for i := range n {
+		least := n[i][i]
+		if size != nil {
+			least = size[i]
+		}
 		l[i] = make([]float64, len(n))
 		for j := 0; j <= i; j++ {
 			s := n[i][j]
@@ -18,7 +23,7 @@ func cholesky(n [][]float64, tiny float64) (l [][]float64, row int, ok bool) {
 				l[i][j] = s / l[j][j]
 				continue
 			}
-			if !(s > tiny*n[i][i]) {
+			if !(s > share*least) {
 				return nil, i, false
 			}
 			l[i][i] = math.Sqrt(s)
