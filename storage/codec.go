@@ -112,6 +112,7 @@ func treeOf(typed any, rest map[string]any, s *shape) (map[string]any, error) {
 	if err != nil {
 		return nil, &DecodeError{Reason: err.Error(), Cause: err}
 	}
+	s.prune(v)
 	if rest != nil {
 		v = join(v, copyTree(rest))
 	}

@@ -198,6 +198,9 @@ func put(object map[string]any, s *shape, parts []string, after any, c Change) e
 		if after == nil {
 			return nil
 		}
+		if sub == nil {
+			return &PathError{c.Path} // undo could not tell what was made for it
+		}
 		inner = map[string]any{}
 		object[name] = inner
 	}

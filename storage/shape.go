@@ -140,3 +140,27 @@ func join(known, rest any) any {
 	}
 	return rest
 }
+
+// prune takes out known objects that hold nothing, so that a group from which
+// everything was removed is the same as one never touched.
+func (s *shape) prune(v any) {
+	switch {
+	case s.entry != nil:
+		list, _ := v.([]any)
+		for i := range list {
+			s.entry.prune(list[i])
+		}
+	case s.fields != nil:
+		object, _ := v.(map[string]any)
+		for name, inner := range object {
+			sub := s.fields[name]
+			if sub == nil {
+				continue
+			}
+			sub.prune(inner)
+			if o, ok := inner.(map[string]any); ok && len(o) == 0 && sub.fields != nil {
+				delete(object, name)
+			}
+		}
+	}
+}
