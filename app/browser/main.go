@@ -5,12 +5,17 @@
 package main
 
 import (
+	"context"
+
 	"pegpour/app"
+	"pegpour/storage"
 
 	goapp "github.com/maxence-charriere/go-app/v9/pkg/app"
 )
 
 func main() {
-	app.Routes()
+	// Until the device's own store is there, sites live as long as the page.
+	app.OpenStore = func(context.Context) (storage.Store, error) { return storage.NewMemory(), nil }
+	app.Screens()
 	goapp.RunWhenOnBrowser()
 }

@@ -1,0 +1,60 @@
+# make build   the browser app and the server, in one binary: build/pegpour
+# make run     build, and serve at http://localhost:8080
+# make test    everything that is checked, on a fresh Debian with Go and make
+# make fuzz    each fuzz target for FUZZTIME
+# make bench   the benchmarks
+# make shots   pictures of the screens, in web/e2e/shots
+# make icons   draw the PNG icons anew from web/assets/icon.svg
+# make clean   remove what was built
+
+GO       ?= go
+ADDR     ?= localhost:8080
+FUZZTIME ?= 10s
+SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
+
+.PHONY: build run test vet chromium fuzz bench shots icons clean
+
+build:
+	@$(GO) run -buildvcs=false ./web/build -server build/pegpour
+
+run: build
+	./build/pegpour serve -addr $(ADDR)
+
+# The browser tests use the binary that build made. Under CI=1 they fail, not
+# skip, when there is no browser.
+test: chromium vet build
+	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -timeout 14m ./...
+
+vet:
+	@unformatted=$$(gofmt -l app engine storage web); \
+	if [ -n "$$unformatted" ]; then echo "not in the form of gofmt:"; echo "$$unformatted"; exit 1; fi
+	$(GO) vet -buildvcs=false ./...
+	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false ./app/... ./storage/... ./web/e2e/bare
+
+# Debian calls it chromium; other names are taken where they are found.
+chromium:
+	@for name in chromium chromium-browser google-chrome google-chrome-stable; do \
+		if command -v $$name >/dev/null; then exit 0; fi; \
+	done; \
+	$(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends chromium
+
+fuzz:
+	@for package in $$($(GO) list -buildvcs=false ./...); do \
+		for target in $$($(GO) test -buildvcs=false -list '^Fuzz' $$package | grep '^Fuzz'); do \
+			echo "$$package $$target"; \
+			$(GO) test -buildvcs=false -run '^$$' -fuzz "^$$target$$" -fuzztime $(FUZZTIME) $$package || exit 1; \
+		done; \
+	done
+
+bench:
+	$(GO) test -buildvcs=false -run '^$$' -bench . -benchmem ./engine/... ./storage/...
+
+shots: build
+	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots$$' ./web/e2e
+
+icons:
+	$(GO) run -buildvcs=false ./web/icons
+
+clean:
+	find web/built -type f ! -name .keep -delete
+	rm -rf build web/built.new web/e2e/shots

@@ -1,0 +1,201 @@
+// Loads and starts the program, and looks after its service worker. What the
+// program may know stands in window.pegpourShell; package app reads it.
+"use strict";
+
+// go-app looks for these four functions; the program puts its own in the place
+// of the first three.
+var goappNav = function () {};
+var goappOnUpdate = function () {};
+var goappOnAppInstallChange = function () {};
+function goappGetenv() {
+  return "";
+}
+
+(function () {
+  const facts = document.documentElement.dataset;
+  const byID = (id) => document.getElementById(id);
+  const loading = byID("app-wasm-loader");
+  const words = byID("app-wasm-loader-label");
+  const bar = byID("loading-bar");
+  const again = byID("loading-again");
+
+  const shell = {
+    version: facts.version,
+    updateReady: false, // a newer version is complete on this device
+    offline: "preparing", // "preparing", "ready", "impossible", "failed"
+    applyUpdate,
+  };
+  window.pegpourShell = shell;
+  again.addEventListener("click", () => location.reload());
+
+  function changed(property, value) {
+    if (shell[property] === value) return;
+    shell[property] = value;
+    goappOnUpdate();
+  }
+
+  // ---- The program -------------------------------------------------------
+
+  let started = false;
+  const slow = setTimeout(() => {
+    if (!words.textContent) words.textContent = "Starting";
+  }, 1000);
+
+  holdVersion();
+  start().finally(registerWorker);
+
+  async function start() {
+    if (typeof WebAssembly !== "object" || typeof Go !== "function") {
+      stop("This browser cannot run Pegpour: it lacks WebAssembly. A browser of the last five years has it.");
+      return;
+    }
+    new MutationObserver((_, observer) => {
+      observer.disconnect();
+      started = true;
+      clearTimeout(slow);
+      loading.hidden = true;
+      facts.app = "running";
+    }).observe(document.body, { childList: true });
+
+    try {
+      const go = new Go();
+      const { instance } = await instantiate(go.importObject);
+      go.run(instance).then(
+        () => stop("Pegpour has stopped. What you entered before is kept."),
+        (err) => stop("Pegpour has stopped. What you entered before is kept.", err),
+      );
+    } catch (err) {
+      stop(
+        navigator.onLine
+          ? "Pegpour could not be fetched. Open it again when the signal is better."
+          : "Pegpour is not on this device yet, and there is no signal. Open it once with signal; then it works without.",
+        err,
+      );
+    }
+  }
+
+  function instantiate(imports) {
+    // Kept on this device: nothing to wait for, and the browser may use its
+    // compiled copy, which it does only for an untouched response.
+    const kept = navigator.serviceWorker && navigator.serviceWorker.controller;
+    const response = kept ? fetch(facts.wasm) : fetchShowingProgress(facts.wasm, Number(facts.wasmSize));
+    if (WebAssembly.instantiateStreaming) return WebAssembly.instantiateStreaming(response, imports);
+    return response.then((r) => r.arrayBuffer()).then((bytes) => WebAssembly.instantiate(bytes, imports));
+  }
+
+  async function fetchShowingProgress(address, size) {
+    const response = await fetch(address);
+    if (!response.ok) throw new Error(`${address}: status ${response.status}`);
+    const begun = performance.now();
+    let got = 0;
+    const counted = new TransformStream({
+      transform(chunk, next) {
+        got += chunk.byteLength;
+        if (!started && performance.now() - begun > 1000) {
+          const percent = Math.min(100, Math.round((got / size) * 100));
+          bar.hidden = false;
+          bar.value = percent;
+          words.textContent = `Fetching ${percent} %`;
+        }
+        next.enqueue(chunk);
+      },
+    });
+    return new Response(response.body.pipeThrough(counted), { headers: response.headers });
+  }
+
+  function stop(message, err) {
+    clearTimeout(slow);
+    if (err) console.error(err);
+    facts.app = "stopped";
+    // The screen of a stopped program no longer answers, so it goes.
+    document.body.firstElementChild.hidden = true;
+    words.textContent = message;
+    bar.hidden = true;
+    again.hidden = false;
+    loading.hidden = false;
+  }
+
+  // ---- Versions ----------------------------------------------------------
+
+  // The worker keeps the files of a version as long as a page holds this lock.
+  function holdVersion() {
+    if (!navigator.locks) return;
+    navigator.locks.request(`pegpour-version-${shell.version}`, { mode: "shared" }, () => new Promise(() => {}));
+  }
+
+  async function registerWorker() {
+    const workers = navigator.serviceWorker;
+    if (!workers || !navigator.locks) {
+      changed("offline", "impossible");
+      return;
+    }
+    workers.addEventListener("controllerchange", compareWithController);
+    try {
+      const registration = await workers.register(facts.worker, { updateViaCache: "none" });
+      watch(registration, registration.installing);
+      watch(registration, registration.waiting);
+      registration.addEventListener("updatefound", () => watch(registration, registration.installing));
+      compareWithController();
+      if (registration.active) {
+        changed("offline", "ready");
+        registration.active.postMessage({ type: "started" });
+      }
+      const look = () => registration.update().catch(() => {}); // no signal: another time
+      document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look());
+      window.addEventListener("online", look);
+      setInterval(look, 60 * 60 * 1000);
+    } catch (err) {
+      // Without signal the browser may fail to look for a newer worker though
+      // this one works; then the app is kept all the same.
+      changed("offline", workers.controller ? "ready" : "failed");
+    }
+  }
+
+  function watch(registration, worker) {
+    if (!worker) return;
+    const see = () => {
+      if (worker.state === "installed" && registration.active && registration.active !== worker) {
+        changed("updateReady", true);
+      } else if (worker.state === "activated") {
+        changed("offline", "ready");
+      } else if (worker.state === "redundant" && !registration.active) {
+        changed("offline", "failed");
+      }
+    };
+    worker.addEventListener("statechange", see);
+    see();
+  }
+
+  // Another page may have changed over to a newer version, or the server has
+  // one since this page was sent. This page goes on with its own, and offers.
+  function compareWithController() {
+    const controller = navigator.serviceWorker.controller;
+    if (!controller) return;
+    const channel = new MessageChannel();
+    channel.port1.onmessage = (event) => {
+      if (event.data !== shell.version) changed("updateReady", true);
+    };
+    controller.postMessage({ type: "version" }, [channel.port2]);
+  }
+
+  // applyUpdate changes over to the newest version and reloads this page, once.
+  // The program has saved the edit in progress before it calls this.
+  async function applyUpdate() {
+    let reloading = false;
+    const reload = () => {
+      if (reloading) return;
+      reloading = true;
+      location.reload();
+    };
+    const workers = navigator.serviceWorker;
+    const registration = workers && (await workers.getRegistration());
+    const waiting = registration && registration.waiting;
+    if (!waiting) {
+      reload();
+      return;
+    }
+    workers.addEventListener("controllerchange", reload);
+    waiting.addEventListener("statechange", () => waiting.state === "activated" && reload());
+    waiting.postMessage({ type: "activate" });
+  }
+})();

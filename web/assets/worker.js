@@ -1,0 +1,114 @@
+// The service worker of one version. The build puts one line before this file:
+//
+//   const bundle = {version, page, files: [{path, sha256}, ...]};
+//
+// Rules it keeps:
+//   - A version is put by whole or not at all: each file is checked against its
+//     digest before any is kept.
+//   - It never takes over unasked. It waits until a page says "activate", or
+//     until no page of the older version is open any more.
+//   - Files are named by their content, so a page of an older version gets
+//     exactly its own files, whichever worker answers. The files of a version
+//     are kept until no open page uses it.
+"use strict";
+
+const cachePrefix = "pegpour-";
+const cacheName = cachePrefix + bundle.version;
+// Held by each page, shared, as long as it lives (loader.js takes it).
+const versionLockPrefix = "pegpour-version-";
+// Held while caches are filled or removed, so that the two never cross.
+const cachesLock = "pegpour-caches";
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+
+self.addEventListener("message", (event) => {
+  switch (event.data && event.data.type) {
+    case "activate":
+      event.waitUntil(self.skipWaiting());
+      break;
+    case "version":
+      if (event.ports[0]) event.ports[0].postMessage(bundle.version);
+      break;
+    case "started":
+      event.waitUntil(removeUnused());
+      break;
+  }
+});
+
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (url.pathname.startsWith("/a/")) {
+    event.respondWith(asset(event.request, url.pathname));
+  } else if (event.request.mode === "navigate" && !url.pathname.startsWith("/api/")) {
+    event.respondWith(page(event.request));
+  }
+});
+
+async function install() {
+  const responses = await Promise.all(bundle.files.map(fetchChecked));
+  await navigator.locks.request(cachesLock, async () => {
+    try {
+      const cache = await caches.open(cacheName);
+      await Promise.all(bundle.files.map((file, i) => cache.put(file.path, responses[i])));
+    } catch (err) {
+      await caches.delete(cacheName);
+      throw err;
+    }
+  });
+}
+
+// fetchChecked gets one file: from an older version that has the very same
+// one, or else from the server, once more past the browser's own cache when
+// the content is not what it should be.
+async function fetchChecked(file) {
+  const kept = await caches.match(file.path);
+  if (kept && (await digestMatches(kept, file))) return kept;
+  for (const cache of ["default", "reload"]) {
+    const response = await fetch(file.path, { cache, credentials: "same-origin" });
+    if (!response.ok) throw new Error(`${file.path}: status ${response.status}`);
+    if (await digestMatches(response, file)) return response;
+  }
+  throw new Error(`${file.path}: the content is not what this version needs`);
+}
+
+async function digestMatches(response, file) {
+  const body = await response.clone().arrayBuffer();
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
+  return Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join("") === file.sha256;
+}
+
+async function activate() {
+  await self.clients.claim();
+  await removeUnused();
+}
+
+// removeUnused removes the files of versions that no open page uses. A page
+// that is still loading has not said which version it is: then nothing goes.
+async function removeUnused() {
+  await navigator.locks.request(cachesLock, async () => {
+    if (self.registration.installing || self.registration.waiting) return;
+    const names = (await caches.keys()).filter((name) => name.startsWith(cachePrefix) && name !== cacheName);
+    if (names.length === 0) return;
+
+    const held = (await navigator.locks.query()).held.filter((lock) => lock.name.startsWith(versionLockPrefix));
+    const known = new Set(held.map((lock) => lock.clientId));
+    const open = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+    if (open.some((client) => !known.has(client.id))) return;
+
+    const used = new Set(held.map((lock) => cachePrefix + lock.name.slice(versionLockPrefix.length)));
+    await Promise.all(names.filter((name) => !used.has(name)).map((name) => caches.delete(name)));
+  });
+}
+
+// page answers every address of the app: which screen it is, the app decides.
+async function page(request) {
+  const kept = await (await caches.open(cacheName)).match(bundle.page);
+  return kept || fetch(request);
+}
+
+async function asset(request, path) {
+  const kept = (await (await caches.open(cacheName)).match(path)) || (await caches.match(path));
+  return kept || fetch(request);
+}

@@ -1,0 +1,255 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strings"
+	"text/template"
+
+	"pegpour/web/bundle"
+)
+
+const wasmName = "app.wasm"
+
+// mediaTypes gives the type each kind of file is served with, and whether it
+// gains by packing.
+var mediaTypes = map[string]struct {
+	name   string
+	packed bool
+}{
+	".wasm":        {"application/wasm", true},
+	".js":          {"text/javascript; charset=utf-8", true},
+	".css":         {"text/css; charset=utf-8", true},
+	".html":        {"text/html; charset=utf-8", true},
+	".svg":         {"image/svg+xml", true},
+	".webmanifest": {"application/manifest+json", true},
+	".png":         {"image/png", false},
+}
+
+// assembly is a bundle in the making.
+type assembly struct {
+	options
+	contents bundle.Contents
+	address  map[string]string // of each file, by its name in the source
+}
+
+func build(o options) error {
+	wasm, err := compile(o)
+	if err != nil {
+		return err
+	}
+	fresh := o.out + ".new"
+	if err := os.RemoveAll(fresh); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(fresh, 0o755); err != nil {
+		return err
+	}
+	a := &assembly{options: o, address: map[string]string{}}
+	a.out = fresh
+	if err := a.assemble(wasm); err != nil {
+		return err
+	}
+	if err := replaceFolder(o.out, fresh); err != nil {
+		return err
+	}
+	if err := report(o, a.contents); err != nil {
+		return err
+	}
+	if o.server == "" {
+		return nil
+	}
+	return run(nil, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", o.server, "./web")
+}
+
+// compile builds the browser program and returns it.
+func compile(o options) ([]byte, error) {
+	file := filepath.Join(o.cache, strings.NewReplacer("/", "_", ".", "").Replace(o.main)+".wasm")
+	if err := os.MkdirAll(o.cache, 0o755); err != nil {
+		return nil, err
+	}
+	browser := []string{"GOOS=js", "GOARCH=wasm"}
+	if err := run(browser, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", file, o.main); err != nil {
+		return nil, err
+	}
+	wasm, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	return append(wasm, markSection(o.mark)...), nil
+}
+
+// markSection is a WebAssembly custom section with a text in it: it changes
+// the file and nothing that the program does. The text is under 100 bytes.
+func markSection(mark string) []byte {
+	if mark == "" {
+		return nil
+	}
+	const name = "mark"
+	payload := append([]byte{byte(len(name))}, name+mark...)
+	return append([]byte{0, byte(len(payload))}, payload...)
+}
+
+// assemble writes all files of the bundle, those first that others refer to.
+func (a *assembly) assemble(wasm []byte) error {
+	if len(a.mark) > 100 {
+		return fmt.Errorf("-mark has %d bytes, at most 100 are allowed", len(a.mark))
+	}
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return err
+	}
+	runtime, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		return err
+	}
+	a.contents.Wasm, err = a.add(wasmName, wasm)
+	if err != nil {
+		return err
+	}
+	if _, err := a.add("wasm_exec.js", runtime); err != nil {
+		return err
+	}
+	var styles []string
+	for _, pattern := range []string{"web/assets/*.png", "web/assets/*.svg", "web/assets/loader.js", "web/assets/*.css", "app/*.css"} {
+		files, err := filepath.Glob(pattern)
+		if err != nil {
+			return err
+		}
+		sort.Strings(files)
+		for _, file := range files {
+			content, err := os.ReadFile(file)
+			if err != nil {
+				return err
+			}
+			if _, err := a.add(filepath.Base(file), content); err != nil {
+				return err
+			}
+			if filepath.Ext(file) == ".css" {
+				styles = append(styles, filepath.Base(file))
+			}
+		}
+	}
+	manifest, err := a.fill("web/assets/manifest.webmanifest", nil)
+	if err != nil {
+		return err
+	}
+	if _, err := a.add("manifest.webmanifest", manifest); err != nil {
+		return err
+	}
+	return a.addPageAndWorker(styles, len(wasm))
+}
+
+// addPageAndWorker ends a bundle: the page names the version, which all other
+// files and the sources of page and worker make; the worker lists all files.
+func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
+	version := sha256.New()
+	for _, f := range a.contents.Files {
+		fmt.Fprintln(version, f.Name, f.SHA256)
+	}
+	for _, source := range []string{"web/assets/page.html", "web/assets/worker.js"} {
+		content, err := os.ReadFile(source)
+		if err != nil {
+			return err
+		}
+		version.Write(content)
+	}
+	a.contents.Version = hex.EncodeToString(version.Sum(nil))[:12]
+
+	page, err := a.fill("web/assets/page.html", map[string]any{
+		"Version": a.contents.Version, "Wasm": wasmName, "WasmSize": wasmSize,
+		"Worker": bundle.WorkerPath, "Styles": styles,
+	})
+	if err != nil {
+		return err
+	}
+	if a.contents.Page, err = a.add("page.html", page); err != nil {
+		return err
+	}
+
+	type listed struct {
+		Path   string `json:"path"`
+		SHA256 string `json:"sha256"`
+	}
+	var files []listed
+	for _, f := range a.contents.Files {
+		files = append(files, listed{bundle.AssetPrefix + f.Name, f.SHA256})
+	}
+	list, err := json.Marshal(map[string]any{
+		"version": a.contents.Version, "page": bundle.AssetPrefix + a.contents.Page, "files": files,
+	})
+	if err != nil {
+		return err
+	}
+	source, err := os.ReadFile("web/assets/worker.js")
+	if err != nil {
+		return err
+	}
+	worker := fmt.Appendf(nil, "const bundle = %s;\n%s", list, source)
+	if a.contents.Worker, err = a.add("worker.js", worker); err != nil {
+		return err
+	}
+	contents, err := json.MarshalIndent(a.contents, "", "  ")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(a.out, bundle.ContentsFile), append(contents, '\n'), 0o644)
+}
+
+// add writes one file under its content name and returns that name.
+func (a *assembly) add(name string, content []byte) (string, error) {
+	kind, known := mediaTypes[filepath.Ext(name)]
+	if !known {
+		return "", fmt.Errorf("%s: no media type is set down for this kind of file", name)
+	}
+	if a.address[name] != "" {
+		return "", fmt.Errorf("%s: two files have this name", name)
+	}
+	sum := sha256.Sum256(content)
+	digest := hex.EncodeToString(sum[:])
+	extension := filepath.Ext(name)
+	file := bundle.File{
+		Name: strings.TrimSuffix(name, extension) + "." + digest[:16] + extension,
+		Type: kind.name, Size: len(content), SHA256: digest, Packed: kind.packed,
+	}
+	a.address[name] = bundle.AssetPrefix + file.Name
+	a.contents.Files = append(a.contents.Files, file)
+	if !kind.packed {
+		return file.Name, os.WriteFile(filepath.Join(a.out, file.Name), content, 0o644)
+	}
+	return file.Name, a.pack(file, content)
+}
+
+// fill fills a template in which {{asset "name"}} is the address of a file.
+func (a *assembly) fill(source string, data any) ([]byte, error) {
+	asset := func(name string) (string, error) {
+		if a.address[name] == "" {
+			return "", fmt.Errorf("no file %q is in the bundle", name)
+		}
+		return a.address[name], nil
+	}
+	t, err := template.New(filepath.Base(source)).Funcs(template.FuncMap{"asset": asset}).ParseFiles(source)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = t.Execute(&out, data)
+	return out.Bytes(), err
+}
+
+func run(environment []string, name string, arguments ...string) error {
+	command := exec.Command(name, arguments...)
+	command.Env = append(os.Environ(), environment...)
+	command.Stdout, command.Stderr = os.Stdout, os.Stderr
+	if err := command.Run(); err != nil {
+		return fmt.Errorf("%s %s: %w", name, strings.Join(arguments, " "), err)
+	}
+	return nil
+}

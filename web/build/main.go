@@ -1,0 +1,45 @@
+// Command build makes the bundle of the browser app: it compiles the program,
+// names every file by its content, packs the files small and writes the list
+// of contents. Unchanged files are not packed again.
+//
+// Usage, from the root of the module:
+//
+//	go run ./web/build [-out folder] [-main package] [-quality 0..11] [-mark text] [-server file]
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+)
+
+// brotliBudget is the most that the packed program may weigh, in bytes: what a
+// phone fetches once over a weak signal.
+const brotliBudget = 2_150_000
+
+// options are what the command line chooses.
+type options struct {
+	out     string // folder of the bundle
+	main    string // package compiled to the browser program
+	cache   string // folder of packed files kept from build to build
+	quality int    // of brotli
+	mark    string // text put into the program, to make another version of it
+	server  string // server binary to build around the bundle, "" for none
+	budget  int    // bytes
+}
+
+func main() {
+	var o options
+	flag.StringVar(&o.out, "out", "web/built", "folder the bundle is written to")
+	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
+	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")
+	flag.IntVar(&o.quality, "quality", 11, "brotli quality, 0 (fast) to 11 (small)")
+	flag.StringVar(&o.mark, "mark", "", "text put into the program, so that tests have a second version of it")
+	flag.StringVar(&o.server, "server", "", "also build the server with this bundle in it, to this file")
+	flag.IntVar(&o.budget, "budget", brotliBudget, "most bytes the program may have once packed with brotli")
+	flag.Parse()
+	if err := build(o); err != nil {
+		fmt.Fprintln(os.Stderr, "build:", err)
+		os.Exit(1)
+	}
+}

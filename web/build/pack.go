@@ -1,0 +1,160 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"pegpour/web/bundle"
+
+	"github.com/andybalholm/brotli"
+)
+
+// pack writes a file in both packed forms. A form made before of the same
+// content at the same quality is taken from the cache: packing the program
+// well takes half a minute.
+func (a *assembly) pack(file bundle.File, content []byte) error {
+	gzipLevel := gzip.BestCompression
+	if a.quality < 9 {
+		gzipLevel = gzip.BestSpeed
+	}
+	forms := []struct {
+		extension string
+		quality   int
+		pack      func(io.Writer) (io.WriteCloser, error)
+	}{
+		{".br", a.quality, func(w io.Writer) (io.WriteCloser, error) {
+			return brotli.NewWriterOptions(w, brotli.WriterOptions{Quality: a.quality, LGWin: 24}), nil
+		}},
+		{".gz", gzipLevel, func(w io.Writer) (io.WriteCloser, error) {
+			return gzip.NewWriterLevel(w, gzipLevel)
+		}},
+	}
+	for _, form := range forms {
+		kept := filepath.Join(a.cache, fmt.Sprintf("%s-%d%s", file.SHA256, form.quality, form.extension))
+		packed, err := os.ReadFile(kept)
+		if err != nil {
+			var out bytes.Buffer
+			w, err := form.pack(&out)
+			if err != nil {
+				return err
+			}
+			if _, err := w.Write(content); err != nil {
+				return err
+			}
+			if err := w.Close(); err != nil {
+				return err
+			}
+			packed = out.Bytes()
+			if err := writeWhole(kept, packed); err != nil {
+				return err
+			}
+		}
+		if err := os.WriteFile(filepath.Join(a.out, file.Name+form.extension), packed, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeWhole writes a file so that a reader sees all of it or nothing.
+func writeWhole(name string, content []byte) error {
+	part, err := os.CreateTemp(filepath.Dir(name), "part-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(part.Name())
+	if _, err := part.Write(content); err != nil {
+		part.Close()
+		return err
+	}
+	if err := part.Close(); err != nil {
+		return err
+	}
+	return os.Rename(part.Name(), name)
+}
+
+// replaceFolder puts fresh in the place of old. A folder that holds the same
+// bundle is left alone, so that the server around it need not be built again.
+// The placeholder that keeps the folder in version control stays.
+func replaceFolder(old, fresh string) error {
+	defer os.RemoveAll(fresh)
+	before, _ := os.ReadFile(filepath.Join(old, bundle.ContentsFile))
+	after, err := os.ReadFile(filepath.Join(fresh, bundle.ContentsFile))
+	if err != nil {
+		return err
+	}
+	if bytes.Equal(before, after) && sameFiles(old, fresh) {
+		return nil
+	}
+	if err := os.MkdirAll(old, 0o755); err != nil {
+		return err
+	}
+	existing, err := os.ReadDir(old)
+	if err != nil {
+		return err
+	}
+	for _, entry := range existing {
+		if !strings.HasPrefix(entry.Name(), ".") {
+			if err := os.Remove(filepath.Join(old, entry.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	made, err := os.ReadDir(fresh)
+	if err != nil {
+		return err
+	}
+	for _, entry := range made {
+		if err := os.Rename(filepath.Join(fresh, entry.Name()), filepath.Join(old, entry.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sameFiles reports whether every file of fresh is in old with the same size:
+// names go by content, the size by how well it was packed.
+func sameFiles(old, fresh string) bool {
+	made, err := os.ReadDir(fresh)
+	if err != nil {
+		return false
+	}
+	for _, entry := range made {
+		a, errA := os.Stat(filepath.Join(old, entry.Name()))
+		b, errB := os.Stat(filepath.Join(fresh, entry.Name()))
+		if errA != nil || errB != nil || a.Size() != b.Size() {
+			return false
+		}
+	}
+	return true
+}
+
+// report prints what the program weighs and fails above the budget.
+func report(o options, contents bundle.Contents) error {
+	size := func(name string) int64 {
+		info, err := os.Stat(filepath.Join(o.out, name))
+		if err != nil {
+			return 0
+		}
+		return info.Size()
+	}
+	var raw int
+	for _, f := range contents.Files {
+		if f.Name == contents.Wasm {
+			raw = f.Size
+		}
+	}
+	packed := size(contents.Wasm + ".br")
+	fmt.Printf("version %s: program %.2f MB, gzip %.2f MB, brotli %.3f MB of %.2f MB allowed\n",
+		contents.Version, float64(raw)/1e6, float64(size(contents.Wasm+".gz"))/1e6,
+		float64(packed)/1e6, float64(o.budget)/1e6)
+	if packed > int64(o.budget) {
+		return fmt.Errorf("the program has %d bytes once packed, %d are allowed", packed, o.budget)
+	}
+	return nil
+}

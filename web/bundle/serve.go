@@ -1,0 +1,153 @@
+package bundle
+
+import (
+	"bytes"
+	"compress/gzip"
+	"io"
+	"net/http"
+	"path"
+	"strconv"
+	"strings"
+)
+
+// How long a browser may use a file without asking again. A content-named file
+// never changes. The page and the worker are asked for each time: the answer
+// is mostly "not modified".
+const (
+	cacheForEver  = "public, max-age=31536000, immutable"
+	cacheButCheck = "no-cache"
+)
+
+// ServeHTTP answers with a file of the bundle: the worker at WorkerPath, a
+// content-named file under AssetPrefix, and the page at any other address
+// whose last part has no dot, since what the address means is decided by the
+// app. Everything else is not found.
+func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		w.Header().Set("Allow", "GET, HEAD")
+		http.Error(w, "Only GET and HEAD are answered here.", http.StatusMethodNotAllowed)
+		return
+	}
+	name, isAsset := strings.CutPrefix(r.URL.Path, AssetPrefix)
+	switch {
+	case r.URL.Path == WorkerPath:
+		b.send(w, r, b.Contents.Worker, cacheButCheck)
+	case isAsset:
+		b.send(w, r, name, cacheForEver)
+	case !strings.Contains(path.Base(r.URL.Path), ".") || r.URL.Path == "/":
+		b.send(w, r, b.Contents.Page, cacheButCheck)
+	default:
+		notFound(w)
+	}
+}
+
+func notFound(w http.ResponseWriter) {
+	http.Error(w, "Nothing is kept at this address.", http.StatusNotFound)
+}
+
+// send writes one file in the smallest form that the browser accepts.
+func (b *Bundle) send(w http.ResponseWriter, r *http.Request, name, caching string) {
+	file := b.files[name]
+	if file == nil {
+		notFound(w)
+		return
+	}
+	body, encoding, err := file.form(r.Header.Values("Accept-Encoding"))
+	if err != nil {
+		http.Error(w, "The file cannot be unpacked.", http.StatusInternalServerError)
+		return
+	}
+	tag := `"` + file.SHA256[:16] + `"`
+	if encoding != "" {
+		tag = `"` + file.SHA256[:16] + "-" + encoding + `"`
+	}
+	h := w.Header()
+	h.Set("Cache-Control", caching)
+	h.Set("ETag", tag)
+	if file.Packed {
+		h.Set("Vary", "Accept-Encoding")
+	}
+	if matchesTag(r.Header.Values("If-None-Match"), tag) {
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	h.Set("Content-Type", file.Type)
+	h.Set("Content-Length", strconv.Itoa(len(body)))
+	if encoding != "" {
+		h.Set("Content-Encoding", encoding)
+	}
+	w.WriteHeader(http.StatusOK)
+	if r.Method == http.MethodGet {
+		w.Write(body) // a browser that has gone away needs no answer
+	}
+}
+
+// form picks the bytes to send and their content encoding, "" for none.
+func (f *storedFile) form(acceptEncoding []string) ([]byte, string, error) {
+	if !f.Packed {
+		return f.plain, "", nil
+	}
+	accepted := strings.Join(acceptEncoding, ",")
+	if accepts(accepted, "br") {
+		return f.brotli, "br", nil
+	}
+	if accepts(accepted, "gzip") {
+		return f.gzip, "gzip", nil
+	}
+	// Hardly any browser asks for the plain form, so it is not kept.
+	unpacked, err := gzip.NewReader(bytes.NewReader(f.gzip))
+	if err != nil {
+		return nil, "", err
+	}
+	body, err := io.ReadAll(unpacked)
+	return body, "", err
+}
+
+// accepts reports whether an Accept-Encoding header allows the coding, by the
+// rules of RFC 9110, 12.5.3: a coding named with a weight above nought, or any
+// by "*" when it is not named itself.
+func accepts(header, coding string) bool {
+	star := false
+	for part := range strings.SplitSeq(header, ",") {
+		name, parameters, _ := strings.Cut(part, ";")
+		name = strings.ToLower(strings.TrimSpace(name))
+		if name != coding && name != "*" {
+			continue
+		}
+		allowed := weight(parameters) > 0
+		if name == coding {
+			return allowed
+		}
+		star = allowed
+	}
+	return star
+}
+
+// weight reads "q=0.5". What cannot be read counts as nought, so that the
+// plain form is sent rather than one that may not be understood.
+func weight(parameters string) float64 {
+	parameters = strings.TrimSpace(parameters)
+	if parameters == "" {
+		return 1
+	}
+	key, value, _ := strings.Cut(parameters, "=")
+	if !strings.EqualFold(strings.TrimSpace(key), "q") {
+		return 0
+	}
+	q, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
+	if err != nil || !(q >= 0 && q <= 1) {
+		return 0
+	}
+	return q
+}
+
+// matchesTag compares weakly, as RFC 9110, 13.1.2 asks for If-None-Match.
+func matchesTag(headers []string, tag string) bool {
+	for part := range strings.SplitSeq(strings.Join(headers, ","), ",") {
+		part = strings.TrimPrefix(strings.TrimSpace(part), "W/")
+		if part == "*" || part == tag {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,53 @@
+//go:build js && wasm
+
+// The least program that the shell can start: a page that shows what the shell
+// knows and has one field, by which tests see that an edit survives a change of
+// version. It measures, too, what the framework alone weighs.
+package main
+
+import (
+	"pegpour/app"
+
+	goapp "github.com/maxence-charriere/go-app/v9/pkg/app"
+)
+
+func main() {
+	goapp.RouteWithRegexp("^/.*", &page{})
+	goapp.RunWhenOnBrowser()
+}
+
+type page struct {
+	goapp.Compo
+
+	address string
+	offline app.OfflineState
+	note    string
+}
+
+// noteKey names the note in the tab's own storage, where a reload finds it.
+const noteKey = "note"
+
+func (p *page) OnMount(ctx goapp.Context) {
+	p.offline = app.Offline()
+	ctx.SessionStorage().Get(noteKey, &p.note)
+	app.BeforeUpdate = func() error { return ctx.SessionStorage().Set(noteKey, p.note) }
+}
+
+func (p *page) OnNav(ctx goapp.Context) { p.address = ctx.Page().URL().Path }
+
+func (p *page) OnAppUpdate(goapp.Context) { p.offline = app.Offline() }
+
+func (p *page) Render() goapp.UI {
+	return goapp.Main().Body(
+		&app.UpdateNotice{},
+		goapp.H1().Text("Bare page"),
+		goapp.P().DataSet("test", "version").Text(app.Version()),
+		goapp.P().DataSet("test", "address").Text(p.address),
+		goapp.P().DataSet("test", "offline").Text(string(p.offline)),
+		goapp.Label().For("note").Text("Note"),
+		goapp.Input().ID("note").Type("text").DataSet("test", "note").Value(p.note).
+			OnInput(func(ctx goapp.Context, _ goapp.Event) { p.note = ctx.JSSrc().Get("value").String() }),
+		goapp.Button().Type("button").DataSet("test", "crash").Text("Stop the program").
+			OnClick(func(goapp.Context, goapp.Event) { panic("stopped on purpose") }),
+	)
+}
