@@ -1,6 +1,7 @@
 package app
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -20,12 +21,16 @@ type drawing struct {
 	Seal    string
 	// Height in CSS pixels; 0 takes what the drawing needs.
 	Height float64
+	// Fill takes the height that the page leaves instead.
+	Fill bool
 	// Highlight is the field or outline in question.
 	Highlight string
 	// Window is an outline-independent part to show; empty shows all.
 	Window draw.Box
 	// Hidden layers.
 	Hidden []string
+	// Turn draws a quarter turned, so that a long plan fills an upright phone.
+	Turn bool
 	// Tools shows the buttons for size and place.
 	Tools bool
 	// OnPick is called with the field or ID that was tapped.
@@ -40,7 +45,11 @@ type drawing struct {
 
 // Render implements app.Composer.
 func (d *drawing) Render() app.UI {
-	return app.Figure().Class("drawing").Body(
+	class := "drawing"
+	if d.Fill {
+		class = "drawing drawing-fill"
+	}
+	return app.Figure().Class(class).Body(
 		app.Div().Class("paper").ID(d.domID()).OnClick(d.pick),
 		app.If(d.Tools, app.Div().Class("drawing-tools").Role("group").Aria("label", say("Move and enlarge the drawing")).Body(
 			d.tool(signMinus, "Smaller", func() { d.scaleBy(1 / 1.6) }),
@@ -68,7 +77,14 @@ func (d *drawing) tool(path, name string, do func()) app.UI {
 func (d *drawing) OnMount(app.Context) { d.show(true) }
 
 // OnUpdate implements app.Updater.
-func (d *drawing) OnUpdate(app.Context) { d.show(false) }
+func (d *drawing) OnUpdate(ctx app.Context) {
+	if d.Fill {
+		// What the page leaves is known once it has been laid out.
+		ctx.Defer(func(app.Context) { d.show(false) })
+		return
+	}
+	d.show(false)
+}
 
 func (d *drawing) key() string {
 	return d.Seal + "|" + d.Highlight + "|" + strings.Join(d.Hidden, ",")
@@ -76,21 +92,27 @@ func (d *drawing) key() string {
 
 // show draws into the page when something changed or force is set.
 func (d *drawing) show(force bool) {
-	if d.Plan == nil || (!force && d.key() == d.shown) {
+	if d.Plan == nil {
 		return
 	}
 	place := app.Window().GetElementByID(d.domID())
 	if !place.Truthy() {
 		return
 	}
-	width := place.Get("clientWidth").Float()
-	if width <= 0 {
+	width, height := place.Get("clientWidth").Float(), d.Height
+	if d.Fill {
+		height = place.Get("clientHeight").Float()
+	}
+	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64)
+	if width <= 0 || !force && key == d.shown {
 		return
 	}
-	d.shown = d.key()
-	scene := engine.SetOutScene(d.Plan, d.Options)
-	view := draw.Phone(width, d.Height)
-	view.Mirror, view.Hidden, view.Window = d.Plan.Mirrored(), d.Hidden, d.window(scene)
+	d.shown = key
+	options := d.Options
+	options.Compact = d.Fill && height < 200
+	scene := engine.SetOutScene(d.Plan, options)
+	view := draw.Phone(width, height)
+	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
 	sheet, err := draw.Layout(scene, view)
 	if err != nil {
 		place.Set("innerHTML", "")
@@ -98,7 +120,7 @@ func (d *drawing) show(force bool) {
 		return
 	}
 	d.sheet = sheet
-	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Highlight: d.Highlight, Prefix: d.domID()})))
+	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})))
 }
 
 // window is the part of the model in view.

@@ -108,7 +108,14 @@ func (w *workspace) problem(f engine.Field, text string) string {
 		if len(misread.Readings) > 0 {
 			return say("Not read:") + " " + say(string(misread.Reason)) + ": " + strings.Join(misread.Readings, " "+say("or")+" ") + ". " + say("Write the unit meant.")
 		}
-		return words + " " + say("Type for example") + " " + say(misread.Allowed) + "."
+		example := "3204, 3.204 m"
+		switch {
+		case f.Dimension == engine.AngleOf:
+			example = "82.5"
+		case w.feet():
+			example = `10' 6 1/2"`
+		}
+		return words + " " + say("For example") + " " + example + "."
 	}
 	if err != nil {
 		return say("Not read: a number was expected.")
@@ -133,7 +140,7 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 	}
 	if problem != "" {
 		if assumed != "" {
-			return problem + " " + say("The drawing goes on with") + " ~" + assumed + "."
+			return problem + " " + say("The drawing uses") + " ~" + assumed + "."
 		}
 		return problem
 	}

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 )
 
@@ -51,7 +53,8 @@ func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
 	if w.doc == nil {
 		return plainFrame(say("Pegpour"), "/", app.P().Class("quiet").Text(say("Opening the site…")))
 	}
-	return app.Div().Class("screen").Class("screen-"+here).Body(
+	here, mode, _ := strings.Cut(here, " ")
+	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
 		&UpdateNotice{},
 		app.Header().Class("top").Body(
 			app.A().Class("icon").Href("/").Aria("label", say("All sites")).Body(sign(signBack)),

@@ -16,26 +16,27 @@ var metricKeys = []key{
 	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
 }
 
+var degreeKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"°", "°", "degrees"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"−", "-", "minus"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
+}
+
 var feetKeys = []key{
 	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"ft", "' ", "feet"},
-	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"in", "\"", "inches"},
-	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"−", "-", "minus"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"1/", "/", "over"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"␣", " ", "space"},
 }
 
 // keypad types into the entry. The same keys work from a keyboard or from a
 // laser that types: the entry is a real input.
 func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
-	keys, wide := metricKeys, "keypad"
-	last := []key{{"0", "0", ""}, {"mm", " mm", "millimetres"}}
+	keys := metricKeys
 	switch {
-	case f.Dimension != engine.Length:
-		keys = append(append([]key(nil), metricKeys[:3]...), key{"°", "°", "degrees"})
-		keys = append(append(keys, metricKeys[4:7]...), metricKeys[7])
-		keys = append(append(keys, metricKeys[8:11]...), metricKeys[11])
-		last = []key{{"0", "0", ""}, {"%", "%", "percent"}}
-	case w.feet():
+	case f.Dimension == engine.AngleOf:
+		keys = degreeKeys
+	case f.Dimension == engine.Length && w.feet():
 		keys = feetKeys
-		last = []key{{"0", "0", ""}, {"/", "/", "over"}}
 	}
 	press := func(k key) app.UI {
 		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", k.shows).
@@ -45,9 +46,11 @@ func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
 		}
 		return b
 	}
-	return app.Div().Class(wide).Role("group").Aria("label", say("Keypad")).Body(
+	return app.Div().Class("keypad").Role("group").Aria("label", say("Keypad")).Body(
 		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
-		press(last[0]), press(last[1]),
+		app.Button().Type("button").Class("key").Aria("label", say("Question before")).DataSet("key", "back").
+			OnClick(func(ctx app.Context, _ app.Event) { w.back(ctx) }).Body(sign(signLeft)),
+		press(key{"0", "0", ""}),
 		app.Button().Type("button").Class("key key-erase").Aria("label", say("Erase")).DataSet("key", "erase").
 			OnClick(func(ctx app.Context, _ app.Event) { w.erase(ctx, f) }).Body(sign(signErase)),
 		app.Button().Type("button").Class("key key-next").DataSet("key", "next").Text(say("Next")).

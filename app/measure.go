@@ -38,8 +38,12 @@ func (m *measureScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "measure")
 	}
-	return siteFrame(w, "measure",
-		&drawing{Plan: &w.plan, Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Height: 250, Highlight: w.asked, Window: w.windowAsked(),
+	here := "measure"
+	if m.asksNumber() {
+		here = "measure asks-number"
+	}
+	return siteFrame(w, here,
+		&drawing{Plan: &w.plan, Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 240, Highlight: w.asked, Window: w.windowAsked(),
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.ask(field)
@@ -50,6 +54,13 @@ func (m *measureScreen) Render() app.UI {
 		m.here(),
 		m.question(),
 	)
+}
+
+// asksNumber reports whether the keypad is up: it then keeps its place at the
+// bottom and the drawing takes what is left.
+func (m *measureScreen) asksNumber() bool {
+	f, ok := engine.FieldAt(m.w.asked)
+	return ok && f.Numeric()
 }
 
 // groups is the strip of bars: which parts of the site are known.
@@ -138,12 +149,12 @@ func (m *measureScreen) next(ctx app.Context) { m.w.next(ctx) }
 func (m *measureScreen) numberAnswer(f engine.Field) app.UI {
 	w := m.w
 	text, problem := w.entry(f)
-	v := f.Value(&w.doc.Survey)
-	return app.Div().Class("answer").Body(
+	way := w.method(f)
+	return app.Div().Class("answer answer-number").Body(
 		app.Div().Class("entry").Body(
 			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
 				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(problem != "")).
-				Placeholder(w.placeholder(f)).Value(text).AutoFocus(true).
+				Placeholder(w.placeholder(f)).Value(text).
 				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }).
 				OnKeyDown(func(ctx app.Context, e app.Event) {
 					if e.Get("key").String() == "Enter" {
@@ -153,33 +164,27 @@ func (m *measureScreen) numberAnswer(f engine.Field) app.UI {
 					}
 				}),
 			app.Span().Class("unit").Text(w.unitOf(f)),
+			app.Button().Type("button").Class("way").DataSet("way", string(way)).
+				Aria("label", say("How it was taken:")+" "+say(methodWords(way))+". "+say("Tap for the next way.")).
+				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }),
 		),
 		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
-		m.methods(f, v),
 		keypad(w, f, m.next),
-		m.steps(),
 	)
 }
 
-// methods offers how the value was taken.
-func (m *measureScreen) methods(f engine.Field, v engine.Value) app.UI {
-	w := m.w
+// nextMethod is the way of measuring that the button offers after this one.
+func nextMethod(f engine.Field, now engine.Method) engine.Method {
 	ways := []engine.Method{engine.ByTape, engine.ByLaser, engine.ByString, engine.ByEstimate}
 	if f.Dimension == engine.AngleOf {
 		ways = []engine.Method{engine.ByTape, engine.ByPhone, engine.ByEstimate}
 	}
-	chosen := w.method(f)
-	return app.Div().Class("ways").Role("radiogroup").Aria("label", say("How it was taken")).Body(
-		app.Range(ways).Slice(func(i int) app.UI {
-			way := ways[i]
-			b := app.Button().Type("button").Class("way").Role("radio").Aria("checked", strconv.FormatBool(way == chosen)).Text(say(methodWords(way))).
-				OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, way) })
-			if way == chosen {
-				b = b.Class("here")
-			}
-			return b
-		}),
-	)
+	for i, way := range ways {
+		if way == now {
+			return ways[(i+1)%len(ways)]
+		}
+	}
+	return ways[0]
 }
 
 func methodWords(m engine.Method) string {

@@ -4,9 +4,9 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 )
 
-// screenRoutes ties every address to its screen. It is called once, before the
+// Screens ties every address to its screen. It is called once, before the
 // program starts.
-func screenRoutes() {
+func Screens() {
 	site := func(screen string, make func() app.Composer) {
 		app.RouteWithRegexpFunc("^/site/[^/]+/"+screen+"$", make)
 	}

@@ -15,6 +15,7 @@ type setOutScreen struct {
 	w *workspace
 
 	detail bool
+	turned bool
 	pegs   bool
 	at     int // index of the peg being set out
 	hidden map[string]bool
@@ -54,18 +55,19 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	return siteFrame(w, "set-out",
-		&drawing{Plan: &w.plan, Options: options, Seal: w.seal + strconv.FormatBool(s.detail) + strconv.FormatBool(s.pegs), Height: 430,
-			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, OnPick: s.pick},
+		&drawing{Plan: &w.plan, Options: options, Seal: w.seal + strconv.FormatBool(s.detail) + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
 			s.toggle("Whole", !s.detail, func() { s.detail = false }),
 			s.toggle("Pad and post", s.detail, func() { s.detail = true }),
+			s.toggle("Turned", s.turned, func() { s.turned = !s.turned }),
 			s.toggle("Pegs", s.pegs, func() { s.pegs = !s.pegs }),
 			w.saveButton("drawing", "Save drawing", "switch"),
 		),
 		s.explanation(),
 		app.If(s.pegs, s.pegPanel()),
 		app.Details().Class("layers").Body(
-			app.Summary().Text(say("What is shown")),
+			app.Summary().Body(app.Span().Text(say("What is shown"))),
 			app.Range(layers).Slice(func(i int) app.UI {
 				l := layers[i]
 				return app.Label().Class("check").Body(
@@ -75,6 +77,16 @@ func (s *setOutScreen) Render() app.UI {
 		),
 		s.sizes(),
 	)
+}
+
+// height of the drawing: what it needs, but a part or a turned plan fills the
+// screen.
+func (s *setOutScreen) height() float64 {
+	if !app.IsClient || !s.detail && !s.turned {
+		return 0
+	}
+	_, high := app.Window().Size()
+	return min(640, max(300, float64(high)-300))
 }
 
 var layers = []string{engine.LayerSite, engine.LayerConcrete, engine.LayerGate, engine.LayerSizes}
@@ -174,7 +186,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 			}
 		}).Body(app.If(done, sign(signDone)), app.Text(say(map[bool]string{true: "Set", false: "It stands"}[done]))),
 		app.If(len(w.plan.Diagonals) > 0, app.Details().Body(
-			app.Summary().Text(say("Diagonals to check by")),
+			app.Summary().Body(app.Span().Text(say("Diagonals to check by"))),
 			app.Dl().Class("pairs").Body(app.Range(w.plan.Diagonals).Slice(func(i int) app.UI {
 				d := w.plan.Diagonals[i]
 				return pair(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.length(d.Length, true))

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/engine"
@@ -63,10 +65,16 @@ func (s *sitesScreen) Render() app.UI {
 func thumb(s engine.Survey, p engine.Practice, prefix string) string {
 	plan, _ := engine.Design(s, p)
 	scene := engine.SetOutScene(&plan, engine.SceneOptions{})
-	scene.Elements = scene.Elements[:len(scene.Elements)-1] // no scale bar
+	scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
+		switch e.(type) {
+		case draw.Text, draw.Leader, draw.HandArrow, draw.ScaleBar:
+			return true // too small to read
+		}
+		return false
+	})
 	view := draw.Phone(300, 84)
 	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{engine.LayerSizes, engine.LayerPegs}
-	svg, err := draw.Render(scene, view, draw.Options{Prefix: prefix, Class: "d-thumb"})
+	svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: prefix, Class: "d-thumb"})
 	if err != nil {
 		return ""
 	}

@@ -47,7 +47,7 @@ func (s *watchScreen) Render() app.UI {
 	}
 	return siteFrame(w, "watch",
 		&drawing{Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
-		app.If(s.tried != nil, s.trialBar()),
+		s.trialBar(),
 		s.group(engine.Stop, "Stop", "Do not build it like this."),
 		s.group(engine.Mind, "Mind", "Know this before building."),
 		s.group(engine.Sound, "Sound", "Looked at and found in order."),
@@ -109,7 +109,7 @@ func (s *watchScreen) try(check, remedy int) {
 
 func (s *watchScreen) trialBar() app.UI {
 	w, t := s.w, s.tried
-	if t.check >= len(w.plan.Checks) || t.remedy >= len(w.plan.Checks[t.check].Remedies) {
+	if t == nil || t.check >= len(w.plan.Checks) || t.remedy >= len(w.plan.Checks[t.check].Remedies) {
 		return app.Text("")
 	}
 	c := &w.plan.Checks[t.check]

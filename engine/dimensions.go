@@ -1,6 +1,11 @@
 package engine
 
-import "pegpour/engine/geom"
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/geom"
+)
 
 // dimension lists the dimension lines of the set-out plan. Each names the
 // figure or the field it shows; measured ones carry the field's path so that a
@@ -29,12 +34,19 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, p.StripWidth)
 	if in.roomKnown {
 		along("runBack.room", "runBack.room", VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
+	} else {
+		along("runBack.room", "runBack.room", VoiceAssumed, in.width, plan.Leaf.RearOpen, -in.postDepth)
+		plan.Dimensions[len(plan.Dimensions)-1].Unknown = true
 	}
+	along("opening.postRunBack", "opening.postRunBack", voice("opening.postRunBack"), in.width, in.width+in.postRunBack, -in.postDepth)
+	along("opening.postLatch", "opening.postLatch", voice("opening.postLatch"), -in.postLatch, 0, -in.postDepth)
+	out("opening.postDepth", "opening.postDepth", voice("opening.postDepth"), in.width+in.postRunBack, -in.postDepth, 0)
 	if edge := in.runBackEdge.At(0); edge > in.width+tolerance {
 		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), in.width, edge, 0)
 	} else if edge < in.width-tolerance {
 		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), edge, in.width, 0)
 	}
+	plan.dimensionPoints(in)
 	if edge := in.latchEdge.At(0); edge > tolerance {
 		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), 0, edge, 0)
 	} else if edge < -tolerance {
@@ -60,11 +72,42 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	}
 	for i := range plan.Dimensions {
 		switch plan.Dimensions[i].ID {
+		case "opening.postRunBack", "opening.postLatch", "opening.postDepth":
+			plan.Dimensions[i].OnlyAsked = true
 		case "pad.along", "pad.out", "guide.setback", "guide.at", "motor.at", "drive.runBackEdge.along", "strip.width":
 			plan.Dimensions[i].Detail = true
 		}
 	}
-	if in.depthKnown {
-		out("runBack.depth", "runBack.depth", VoiceMeasured, l.padFar+p.PadAlong, 0, in.depth)
+	depth := in.depth
+	if !in.depthKnown {
+		depth = l.padOut
+	}
+	out("runBack.depth", "runBack.depth", voice("runBack.depth"), l.padFar+p.PadAlong, 0, depth)
+	last := &plan.Dimensions[len(plan.Dimensions)-1]
+	last.Unknown, last.Detail = !in.depthKnown, true
+}
+
+// dimensionPoints shows how each taped point of an edge was measured, and each
+// obstruction's place.
+func (plan *Plan) dimensionPoints(in *inputs) {
+	for i := range in.taped {
+		t := &in.taped[i]
+		plan.Dimensions = append(plan.Dimensions,
+			DimensionLine{ID: t.path + ".along", Path: t.path + ".along", Voice: VoiceMeasured, Value: t.X - t.base, OnlyAsked: true,
+				From: geom.Point{X: math.Min(t.base, t.X), Y: t.Y}, To: geom.Point{X: math.Max(t.base, t.X), Y: t.Y}},
+			DimensionLine{ID: t.path + ".offset", Path: t.path + ".offset", Voice: VoiceMeasured, Value: t.Y, Across: true, OnlyAsked: true,
+				From: geom.Point{X: t.X, Y: math.Min(0, t.Y)}, To: geom.Point{X: t.X, Y: math.Max(0, t.Y)}})
+	}
+	for i := range plan.Site.Obstructions {
+		ob := &plan.Site.Obstructions[i]
+		low, high := ob.Box.Bounds()
+		path := "runBack.obstructions." + strconv.Itoa(ob.Index)
+		line := func(name string, a, b geom.Point, value float64, across bool) {
+			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: path + "." + name, Path: path + "." + name, Voice: VoiceMeasured, Value: value, From: a, To: b, Across: across, OnlyAsked: true})
+		}
+		line("along", geom.Point{X: math.Min(in.width, low.X), Y: low.Y}, geom.Point{X: math.Max(in.width, low.X), Y: low.Y}, low.X-in.width, false)
+		line("offset", geom.Point{X: low.X, Y: math.Min(0, low.Y)}, geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
+		line("length", low, geom.Point{X: high.X, Y: low.Y}, high.X-low.X, false)
+		line("width", geom.Point{X: high.X, Y: low.Y}, high, high.Y-low.Y, true)
 	}
 }

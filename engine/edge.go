@@ -54,6 +54,13 @@ type tapedPoint struct {
 	index int
 }
 
+// tapedAt is a taped point with the post it was taped from and its path.
+type tapedAt struct {
+	geom.Point
+	base float64
+	path string
+}
+
 func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, bool) {
 	refuse := func(at, detail string) (geom.Edge, bool) {
 		name := "Driveway edge"
@@ -73,6 +80,7 @@ func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, 
 		y, okY := r.number(at + ".offset")
 		if okX && okY {
 			taped = append(taped, tapedPoint{geom.Point{X: base + x, Y: y}, i})
+			r.in.taped = append(r.in.taped, tapedAt{geom.Point{X: base + x, Y: y}, base, at})
 		}
 	}
 	if len(taped) < 2 {

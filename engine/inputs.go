@@ -12,7 +12,8 @@ type inputs struct {
 	concreteSound                   bool
 	paverThickness                  float64
 	runBackEdge, latchEdge          geom.Edge
-	edgeSquare                      bool // the run-back edge is square to the fence
+	taped                           []tapedAt // every taped point of the edges
+	edgeSquare                      bool      // the run-back edge is square to the fence
 	edgeAngle                       float64
 
 	room, depth           float64

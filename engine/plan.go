@@ -185,6 +185,11 @@ type DimensionLine struct {
 	To    geom.Point `json:"to"`
 	Value float64    `json:"value"`
 	Voice Voice      `json:"voice"`
+	// OnlyAsked marks a size that is drawn only while its field is asked.
+	OnlyAsked bool `json:"onlyAsked,omitempty"`
+	// Unknown marks a size that was not measured and that nothing stands in
+	// for: the line shows where the tape goes.
+	Unknown bool `json:"unknown,omitempty"`
 	// Detail marks a size that belongs to the enlarged view of pad and post.
 	Detail bool `json:"detail,omitempty"`
 	// Across is set when the dimension measures square to the fence.

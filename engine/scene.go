@@ -18,6 +18,9 @@ type SceneOptions struct {
 	// Detail shows the sizes around pad and post, and leaves out the long ones;
 	// without it the other way round. See DetailWindow.
 	Detail bool
+	// Compact leaves out the scale bar and every size but the one asked, for a
+	// drawing with little room.
+	Compact bool
 	// Pegs shows the numbered pegs.
 	Pegs bool
 	// Tape is the path of the survey field being asked: its dimension is drawn
@@ -78,7 +81,9 @@ func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
 	if o.Marks {
 		p.drawMarks(s, &o)
 	}
-	s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	if !o.Compact {
+		s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	}
 	return s
 }
 
@@ -219,7 +224,7 @@ func (p *Plan) postDepth() float64 {
 func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
 	for i := range p.Dimensions {
 		d := &p.Dimensions[i]
-		if d.Detail != o.Detail && (d.Path == "" || d.Path != o.Tape) {
+		if asked := d.Path != "" && d.Path == o.Tape; !asked && (d.Detail != o.Detail || o.Compact || d.OnlyAsked || d.Unknown) {
 			continue
 		}
 		t := draw.Tag{ID: "dim." + d.ID, Layer: LayerSizes, Field: d.Path, Role: draw.RoleNote}
@@ -232,6 +237,9 @@ func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
 			t.Voice = draw.VoiceWorkedOut
 		}
 		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y), Direction: draw.Horizontal, Text: o.write(mm(d.Value))}
+		if d.Unknown {
+			e.Text = "?"
+		}
 		if d.Across {
 			e.Direction, e.Side = draw.Vertical, draw.Right
 		} else if d.From.Y < 0 || d.Path != "" {
@@ -244,7 +252,7 @@ func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
 	line := p.Site.RunBackEdge
 	if len(line) >= 2 {
 		a, b := line[0], line[len(line)-1]
-		if math.Abs(b.X-a.X) > 1 && o.Detail {
+		if math.Abs(b.X-a.X) > 1 && o.Detail && (!o.Compact || o.Tape == "drive.runBackEdge.angle") {
 			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
 			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
 			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: "drive.runBackEdge.angle", Role: draw.RoleNote, Voice: draw.VoiceMeasured}
