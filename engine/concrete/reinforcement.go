@@ -82,7 +82,7 @@ func LapRun(l, cover, stock, lap float64) (Run, error) {
 		r.Pieces[i] = stock
 	}
 	// Not longer than stock, whatever roundedUp let go.
-	r.Pieces[n-1] = math.Min(stock, run-float64(n-1)*(stock-lap))
+	r.Pieces[n-1] = math.Min(stock, run-float64(float64(n-1)*(stock-lap)))
 	for _, p := range r.Pieces {
 		r.Cut += p
 	}

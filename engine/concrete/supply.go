@@ -85,7 +85,7 @@ func ReadyMix(order, minimum, step float64) (Delivery, error) {
 		if err != nil {
 			return Delivery{}, err
 		}
-		billed = math.Max(order, float64(steps)*step)
+		billed = math.Max(order, float64(float64(steps)*step))
 	}
 	billed = math.Max(billed, minimum)
 	return Delivery{Billed: billed, Over: billed - order, Short: order < minimum}, nil
@@ -115,19 +115,19 @@ func CompareSupply(order, yield, perBag float64, truck Delivery, perCubicMetre, 
 	}
 	s := Supply{ByBags: float64(bags) * perBag}
 	if truck.Billed > 0 {
-		s.ByTruck = truck.Billed/1e9*perCubicMetre + charge
+		s.ByTruck = float64(truck.Billed/1e9*perCubicMetre) + charge
 	}
 	// Below the least load the truck costs the same whatever is ordered; above
 	// it, its line and the bags' line cross where the charge is made up.
 	bag := perBag / yield // per mm³
-	meter := perCubicMetre / 1e9
-	switch least := (minimum*meter + charge); {
+	metre := perCubicMetre / 1e9
+	switch least := float64(minimum*metre) + charge; {
 	case least == 0:
 		s.TruckFrom = 0
 	case bag > 0 && least/bag <= minimum:
 		s.TruckFrom = least / bag
-	case bag > meter:
-		s.TruckFrom = charge / (bag - meter)
+	case bag > metre:
+		s.TruckFrom = charge / (bag - metre)
 	default:
 		s.TruckFrom = math.Inf(1)
 	}

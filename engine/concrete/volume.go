@@ -132,10 +132,10 @@ func CircularCrown(w, h float64) (float64, error) {
 		return 0, nil
 	}
 	angle := 4 * math.Atan(2*h/w)
-	r := (w*w/4 + h*h) / (2 * h)
+	r := (float64(w*w)/4 + float64(h*h)) / (2 * h)
 	if angle < 0.05 { // θ − sin θ loses figures; its series does not
 		s := angle * angle
-		return r * r * angle * s / 12 * (1 - s/20*(1-s/42)), nil
+		return r * r * angle * s / 12 * (1 - float64(s/20*(1-s/42))), nil
 	}
 	return r * r * (angle - math.Sin(angle)) / 2, nil
 }
@@ -150,7 +150,7 @@ func CrownedStrip(l, w, d, crown float64) (float64, error) {
 	if err := check(length("length", l), positiveLength("width", w), length("depth", d), area("area of the crown", crown)); err != nil {
 		return 0, err
 	}
-	return l * (w*d + crown), nil
+	return l * (float64(w*d) + crown), nil
 }
 
 // RoundHole is the plan area of a bored hole of diameter d, mm².

@@ -51,5 +51,5 @@ func toSegment(q, a, b Point) float64 {
 	if d := float64(dx*dx) + float64(dy*dy); d > 0 {
 		t = math.Max(0, math.Min(1, (float64((q.X-a.X)*dx)+float64((q.Y-a.Y)*dy))/d))
 	}
-	return math.Hypot(q.X-a.X-float64(t*dx), q.Y-a.Y-float64(t*dy))
+	return hypot(q.X-a.X-float64(t*dx), q.Y-a.Y-float64(t*dy))
 }

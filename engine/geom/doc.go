@@ -15,7 +15,9 @@
 // outer rings anticlockwise, holes clockwise, first the point of least offset,
 // then of least chainage), so that equal shapes are equal bytes.
 //
-// A general overlay library was measured against this: 76 µs and 529
-// allocations for the union of four outlines, where a whole design may take
-// 100 µs; it is kept as the judge in the tests instead.
+// A general overlay library was measured against this on one machine: 76 µs and
+// 529 allocations for the union of four outlines against 6 µs and 26, where a
+// whole design may take 100 µs; it is kept as the judge in the tests. Use
+// [UnionArea] or [AreaBeyond] where only an area is asked (1.4 µs), [Union] for
+// the outline, [Zones] where depths differ.
 package geom

@@ -4,25 +4,59 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strconv"
 )
 
-// ErrPolygon is returned for a ring that no overlay can use: a coordinate that
-// is not finite or beyond Farthest, or sides that cross each other.
+// ErrPolygon is what every *PolygonError is (errors.Is).
 var ErrPolygon = errors.New("a polygon needs coordinates within ten kilometres and sides that do not cross")
 
-// Check returns ErrPolygon for a ring that overlays refuse. A ring of less
+// The reasons for refusing a polygon.
+const (
+	NotFinite  = "a coordinate or depth is not finite"
+	TooFar     = "a coordinate is beyond ten kilometres"
+	SidesCross = "sides cross each other"
+)
+
+// PolygonError says which polygon no overlay can use, where and why.
+type PolygonError struct {
+	Index  int    // of the polygon among those given; 0 for a single one
+	At     Point  // the corner where it goes wrong
+	Reason string // NotFinite, TooFar or SidesCross
+}
+
+// Error gives the refusal in one sentence.
+func (e *PolygonError) Error() string {
+	plain := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+	return "polygon " + strconv.Itoa(e.Index) + " at (" + plain(e.At.X) + ", " + plain(e.At.Y) + "): " + e.Reason + "; " + ErrPolygon.Error()
+}
+
+// Unwrap makes the error an ErrPolygon.
+func (e *PolygonError) Unwrap() error { return ErrPolygon }
+
+// Check returns a *PolygonError for a ring that overlays refuse. A ring of less
 // than three points is empty and passes.
 func (p Polygon) Check() error {
+	if e := p.check(0); e != nil {
+		return e
+	}
+	return nil
+}
+
+func (p Polygon) check(index int) *PolygonError {
 	for _, q := range p {
-		if !(math.Abs(q.X) <= Farthest && math.Abs(q.Y) <= Farthest) {
-			return ErrPolygon
+		switch {
+		case math.Abs(q.X) <= Farthest && math.Abs(q.Y) <= Farthest:
+		case math.IsNaN(q.X-q.X) || math.IsNaN(q.Y-q.Y):
+			return &PolygonError{index, q, NotFinite}
+		default:
+			return &PolygonError{index, q, TooFar}
 		}
 	}
 	for i := range p {
 		a1, a2 := p[i], p[(i+1)%len(p)]
 		for k := i + 2; k < len(p); k++ {
 			if cross(a1, a2, p[k], p[(k+1)%len(p)]) {
-				return ErrPolygon
+				return &PolygonError{index, p[k], SidesCross}
 			}
 		}
 	}
@@ -30,13 +64,13 @@ func (p Polygon) Check() error {
 }
 
 func checkAll(regions []Region) error {
-	for _, r := range regions {
-		if err := r.Outer.Check(); err != nil {
-			return err
+	for i, r := range regions {
+		if e := r.Outer.check(i); e != nil {
+			return e
 		}
 		for _, h := range r.Holes {
-			if err := h.Check(); err != nil {
-				return err
+			if e := h.check(i); e != nil {
+				return e
 			}
 		}
 	}
@@ -44,7 +78,7 @@ func checkAll(regions []Region) error {
 }
 
 // Union unites polygons into regions that do not touch along a side, ordered
-// by their first points. It returns ErrPolygon when a polygon is not simple.
+// by their first points. It returns a *PolygonError when a polygon is not simple.
 func Union(polygons ...Polygon) ([]Region, error) {
 	w, err := polygonSweep(polygons)
 	if err != nil {
@@ -55,9 +89,9 @@ func Union(polygons ...Polygon) ([]Region, error) {
 
 func polygonSweep(polygons []Polygon) (*sweep, error) {
 	points := 0
-	for _, p := range polygons {
-		if err := p.Check(); err != nil {
-			return nil, err
+	for i, p := range polygons {
+		if e := p.check(i); e != nil {
+			return nil, e
 		}
 		points += len(p)
 	}
@@ -70,7 +104,7 @@ func polygonSweep(polygons []Polygon) (*sweep, error) {
 }
 
 // Unite is what a or b covers. The regions of each must not overlap one another;
-// Union brings any polygons to that. ErrPolygon as for Union.
+// Union brings any polygons to that. A *PolygonError as for Union.
 func Unite(a, b []Region) ([]Region, error) {
 	return overlay(a, b, anyOpen)
 }
@@ -97,8 +131,10 @@ func Difference(a, b []Region) ([]Region, error) {
 }
 
 func overlay(a, b []Region, label func(open []bool) int) ([]Region, error) {
-	if err := errors.Join(checkAll(a), checkAll(b)); err != nil {
-		return nil, ErrPolygon
+	for _, regions := range [...][]Region{a, b} {
+		if err := checkAll(regions); err != nil {
+			return nil, err
+		}
 	}
 	w := newSweep(2, 16)
 	for operand, regions := range [...][]Region{a, b} {

@@ -68,7 +68,7 @@ func (p Polygon) Perimeter() float64 {
 	var sum float64
 	for i := range p {
 		a, b := p[i], p[(i+1)%len(p)]
-		sum += math.Hypot(b.X-a.X, b.Y-a.Y)
+		sum += hypot(b.X-a.X, b.Y-a.Y)
 	}
 	return sum
 }
@@ -122,6 +122,11 @@ func onSegment(a, b, q Point) bool {
 func turn(a, b, c Point) float64 {
 	return float64((b.X-a.X)*(c.Y-a.Y)) - float64((b.Y-a.Y)*(c.X-a.X))
 }
+
+// hypot is the length of (dx, dy). The standard library's has machine code of
+// its own on some machines and may differ there in the last bit; a square root
+// does not.
+func hypot(dx, dy float64) float64 { return math.Sqrt(float64(dx*dx) + float64(dy*dy)) }
 
 func comparePoints(a, b Point) int {
 	switch {

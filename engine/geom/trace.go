@@ -191,7 +191,7 @@ func straight(ring Polygon, slack float64) Polygon {
 		for i := 0; i < len(ring) && len(ring) >= 3; {
 			n := len(ring)
 			a, b, c := ring[(i+n-1)%n], ring[i], ring[(i+1)%n]
-			long := math.Hypot(c.X-a.X, c.Y-a.Y)
+			long := hypot(c.X-a.X, c.Y-a.Y)
 			if a == b || long == 0 || math.Abs(turn(a, b, c)) <= slack*long {
 				ring = slices.Delete(ring, i, i+1)
 				again = true

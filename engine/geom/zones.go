@@ -21,14 +21,14 @@ type Zone struct {
 // Zones parts the union of the polygons so that every place takes the greatest
 // depth asked of it, deepest zones first, then by their first points. No place
 // is in two zones, so that the sum of area by depth is the volume with no
-// overlap counted twice. Depths must be finite; ErrPolygon otherwise and as for
-// Union. Two to four outlines take a few microseconds.
+// overlap counted twice. Depths must be finite; a *PolygonError otherwise and as
+// for Union. Two to four outlines take a few microseconds.
 func Zones(parts []Deep) ([]Zone, error) {
 	polygons := make([]Polygon, len(parts))
 	depths := make([]float64, 0, len(parts))
 	for i, d := range parts {
 		if math.IsNaN(d.Depth) || math.IsInf(d.Depth, 0) {
-			return nil, ErrPolygon
+			return nil, &PolygonError{Index: i, At: Point{X: d.Depth}, Reason: NotFinite}
 		}
 		polygons[i] = d.Polygon
 		depths = append(depths, d.Depth)
