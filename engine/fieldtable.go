@@ -1,6 +1,9 @@
 package engine
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Widest and narrowest angles at which a driveway edge is taken to meet the
 // fence line: beyond them it never does within any yard.
@@ -33,9 +36,23 @@ func hasMotor(s *Survey) bool {
 }
 
 // fixedFields is the table of every field that is not a list entry, in the
-// order one walks a site. It is never written to. The assumed option of a
-// choice stands first.
-var fixedFields = []Field{
+// order one walks a site: the tables of the topics, group by group. It is never
+// written to.
+var fixedFields = inWalkingOrder(siteFields, leafFields)
+
+// inWalkingOrder joins tables and keeps the fields of a group together.
+func inWalkingOrder(tables ...[]Field) []Field {
+	groups := Groups()
+	all := slices.Concat(tables...)
+	slices.SortStableFunc(all, func(a, b Field) int {
+		return slices.Index(groups, a.Group) - slices.Index(groups, b.Group)
+	})
+	return all
+}
+
+// siteFields are the fields every site has. The assumed option of a choice
+// stands first.
+var siteFields = []Field{
 	{Path: "site.name", Group: GroupSite, Name: "Name of the site", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Name }},
 	{Path: "site.address", Group: GroupSite, Name: "Address", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Address }},
 	{Path: "site.client", Group: GroupSite, Name: "Client", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Client }},

@@ -1,8 +1,13 @@
 package engine
 
-// rules is the one table of the trade's numbers. It is never written to.
-// "Minimum" marks what the trade holds as a least size.
-var rules = []Rule{
+import "slices"
+
+// rules is the one table of the trade's numbers, topic by topic. It is never
+// written to. "Minimum" marks what the trade holds as a least size.
+var rules = slices.Concat(layoutRules, leafRules)
+
+// layoutRules are those of set-out, concrete and supply.
+var layoutRules = []Rule{
 	{Key: "strip.width", Group: "Run-back strip", Name: "Strip width", Dimension: Length, Default: 200, Low: 100, High: 1000, Minimum: true,
 		Why: "Room for the track, its fixings and an edge on either side.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StripWidth }},
 	{Key: "strip.depth", Group: "Run-back strip", Name: "Strip and pad depth on firm ground", Dimension: Length, Default: 100, Low: 50, High: 1000, Minimum: true,
