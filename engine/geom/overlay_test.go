@@ -358,3 +358,19 @@ func TestOverlayRefuses(t *testing.T) {
 		}
 	}
 }
+
+// Leaning outlines too give equal bytes in any order, from any first corner.
+func TestUnionIsOrderless(t *testing.T) {
+	for seed := range uint64(seeds) {
+		ps := outlines(rand.New(rand.NewPCG(seed, 11)), 6)
+		a, err := Union(ps...)
+		slices.Reverse(ps)
+		for i := range ps {
+			ps[i] = append(slices.Clone(ps[i][1:]), ps[i][0])
+		}
+		b, err2 := Union(ps...)
+		if err != nil || err2 != nil || toJSON(a) != toJSON(b) {
+			t.Errorf("seed %d: %s\n%s", seed, toJSON(a), toJSON(b))
+		}
+	}
+}
