@@ -1,0 +1,98 @@
+// Package photo lays a plan over a photo of flat ground: from four or more
+// places whose ground position and spot in the picture are both known it finds
+// the homography between them, how well it fits, and where it may not be used.
+// It knows no gates.
+//
+// Ground coordinates are mm, picture coordinates pixels, U to the right and V
+// down. Pure, and never panics on data.
+package photo
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Limits of what is taken.
+const (
+	// MinPairs fix a homography; MaxPairs are plenty.
+	MinPairs, MaxPairs = 4, 24
+	// MaxGround is the greatest ground coordinate either way, mm (1 km).
+	MaxGround = 1e6
+	// MaxPixel is the greatest picture coordinate either way.
+	MaxPixel = 1e5
+)
+
+// Pair is one place seen in the picture.
+type Pair struct {
+	Name string
+	X, Y float64 // on the ground, mm
+	U, V float64 // in the picture, pixels
+}
+
+// Ground is a place on the ground, mm.
+type Ground struct{ X, Y float64 }
+
+// Pixel is a spot in the picture.
+type Pixel struct{ U, V float64 }
+
+// RangeError refuses one value: which, what was given, what is allowed.
+type RangeError struct {
+	Argument  string  // in the trade's words
+	Index     int     // of the pair, from 0; -1 for a single value
+	Given     float64 // as given; may be NaN or infinite
+	Low, High float64 // allowed, both ends included
+}
+
+// Error is the refusal in one sentence.
+func (e *RangeError) Error() string {
+	at := ""
+	if e.Index >= 0 {
+		at = " " + strconv.Itoa(e.Index+1)
+	}
+	return e.Argument + at + ": given " + plain(e.Given) + ", allowed " + plain(e.Low) + " to " + plain(e.High)
+}
+
+func plain(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
+
+func within(argument string, index int, v, low, high float64) error {
+	if v >= low && v <= high { // false for NaN
+		return nil
+	}
+	return &RangeError{Argument: argument, Index: index, Given: v, Low: low, High: high}
+}
+
+// Where says in which of the two planes something is wrong.
+type Where string
+
+// The two planes.
+const (
+	OnGround  Where = "on the ground"
+	InPicture Where = "in the picture"
+)
+
+// InLineError refuses points of which no four spread out: each four hold three
+// that lie nearly in line, or two in one spot.
+type InLineError struct {
+	Where Where
+	Names [3]string // the three nearly in line in the best four there are
+}
+
+// Error is the refusal in one sentence.
+func (e *InLineError) Error() string {
+	return "photo: " + strings.Join(e.Names[:], ", ") + " lie nearly in line " + string(e.Where) + "; take a point well off that line"
+}
+
+// HorizonError says that the horizon, or the camera itself, comes between
+// what is asked for and the points that fix the picture.
+type HorizonError struct {
+	// Names of the points that lie beyond; empty for a place asked for.
+	Names []string
+}
+
+// Error is the refusal in one sentence.
+func (e *HorizonError) Error() string {
+	if len(e.Names) > 0 {
+		return "photo: " + strings.Join(e.Names, ", ") + " would lie behind the camera: points taken in the wrong order, or one of them wrong"
+	}
+	return "photo: beyond the horizon or behind the camera"
+}

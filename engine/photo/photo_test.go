@@ -1,0 +1,463 @@
+package photo
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"testing"
+)
+
+type reference struct {
+	ID        string             `json:"id"`
+	Inputs    json.RawMessage    `json:"inputs"`
+	Expected  map[string]float64 `json:"expected"`
+	Tolerance map[string]float64 `json:"rel_tolerance"`
+}
+
+func (r *reference) check(t *testing.T, name string, got float64) {
+	t.Helper()
+	want, ok := r.Expected[name]
+	if !ok {
+		return
+	}
+	tol, ok := r.Tolerance[name]
+	if !ok {
+		tol = r.Tolerance["*"]
+	}
+	if !(math.Abs(got-want) <= tol*math.Abs(want)) {
+		t.Errorf("%s: got %.14g, published %.14g", name, got, want)
+	}
+}
+
+func TestHomography(t *testing.T) {
+	raw, err := os.ReadFile("../../testdata/references/photo.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []reference
+	if err := json.Unmarshal(raw, &all); err != nil {
+		t.Fatal(err)
+	}
+	for _, ref := range all {
+		t.Run(ref.ID, func(t *testing.T) {
+			var in struct {
+				From, To, Quad [][2]float64
+				Point          [2]float64
+				Back           [2]float64 `json:"back_point"`
+			}
+			if err := json.Unmarshal(ref.Inputs, &in); err != nil {
+				t.Fatal(err)
+			}
+			if in.Quad != nil {
+				in.From, in.To, in.Point = [][2]float64{{0, 0}, {1, 0}, {1, 1}, {0, 1}}, in.Quad, [2]float64{0.5, 0.5}
+			}
+			var pairs []Pair
+			for i := range in.From {
+				pairs = append(pairs, Pair{X: in.From[i][0], Y: in.From[i][1], U: in.To[i][0], V: in.To[i][1]})
+			}
+			f, err := Homography(pairs, 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, err := f.ToPicture(Ground{in.Point[0], in.Point[1]})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if in.Quad != nil {
+				ref.check(t, "x", p.U)
+				ref.check(t, "y", p.V)
+				return
+			}
+			ref.check(t, "u", p.U)
+			ref.check(t, "v", p.V)
+			g, err := f.ToGround(Pixel{in.Back[0], in.Back[1]})
+			if err != nil {
+				t.Fatal(err)
+			}
+			ref.check(t, "x", g.X)
+			ref.check(t, "y", g.Y)
+			for i, h := range f.Matrix() {
+				ref.check(t, fmt.Sprintf("h%d", i), h)
+			}
+			for i, h := range f.Inverse() {
+				ref.check(t, fmt.Sprintf("i%d", i), h)
+			}
+			if !f.NoCheck || f.Residuals[0].Pixels > 1e-9 {
+				t.Error("four points fit and have no check", f.Residuals)
+			}
+		})
+	}
+}
+
+// camera is a pinhole at a height over flat ground, looking along Y and down.
+type camera struct{ x, y, height, tilt, pan, focal, cu, cv float64 }
+
+func phone() camera { return camera{2000, -4000, 1600, 0.25, 0.1, 3000, 2000, 1500} }
+
+func (c camera) see(g Ground) (Pixel, float64) {
+	dx, dy, dz := g.X-c.x, g.Y-c.y, -c.height
+	rx, ry := dx*math.Cos(c.pan)-dy*math.Sin(c.pan), dx*math.Sin(c.pan)+dy*math.Cos(c.pan)
+	depth := ry*math.Cos(c.tilt) - dz*math.Sin(c.tilt)
+	down := -ry*math.Sin(c.tilt) - dz*math.Cos(c.tilt)
+	return Pixel{c.cu + c.focal*rx/depth, c.cv + c.focal*down/depth}, depth
+}
+
+func siteGround() []Ground {
+	return []Ground{{0, 0}, {4000, 0}, {4300, 3500}, {-200, 3000}, {2000, 1500}, {6000, 1000}, {1000, 5000}}
+}
+
+func picked(c camera, places []Ground, r *rand.Rand, sigma float64) []Pair {
+	var out []Pair
+	for i, g := range places {
+		p, _ := c.see(g)
+		if r != nil {
+			p.U += sigma * r.NormFloat64()
+			p.V += sigma * r.NormFloat64()
+		}
+		out = append(out, Pair{Name: fmt.Sprint("P", i+1), X: g.X, Y: g.Y, U: p.U, V: p.V})
+	}
+	return out
+}
+
+func TestExactCamera(t *testing.T) {
+	c := phone()
+	for n := 4; n <= 7; n++ {
+		f, err := Homography(picked(c, siteGround()[:n], nil, 0), 2)
+		if err != nil {
+			t.Fatal(n, err)
+		}
+		r := rand.New(rand.NewPCG(1, 1))
+		for range 200 {
+			g := Ground{-3000 + 12000*r.Float64(), -1500 + 20000*r.Float64()}
+			want, depth := c.see(g)
+			got, err := f.ToPicture(g)
+			if depth < 500 {
+				continue
+			}
+			if err != nil || math.Hypot(got.U-want.U, got.V-want.V) > 1e-4 {
+				t.Fatal(n, g, got, want, err)
+			}
+			back, err := f.ToGround(got)
+			if err != nil || math.Hypot(back.X-g.X, back.Y-g.Y) > 1e-3 {
+				t.Fatal(n, g, back, err)
+			}
+		}
+		if f.Mirrored {
+			t.Error("X turns into Y anticlockwise in this picture")
+		}
+		a, b, d, ok := f.Horizon()
+		// The horizon lies f·tan(tilt) above the middle.
+		if !ok || math.Abs(a) > 1e-6 || math.Abs(-d/b-(c.cv-c.focal*math.Tan(c.tilt))) > 1e-3 || b <= 0 {
+			t.Error("horizon", a, b, d, ok)
+		}
+		if _, err := f.ToGround(Pixel{2000, -d/b - 1}); err == nil {
+			t.Error("a spot in the sky has no ground")
+		}
+	}
+}
+
+// Residuals, predictions and stated uncertainty over noisy pickings.
+func TestNoisyCameras(t *testing.T) {
+	trials := 4000
+	if testing.Short() {
+		trials = 500
+	}
+	c, r, places := phone(), rand.New(rand.NewPCG(3, 9)), siteGround()
+	const sigma = 3
+	target := Ground{3000, 4200}
+	truth, _ := c.see(target)
+	var unit, sure, off2, groundOff2, groundSure, alarms, std float64
+	for range trials {
+		f, err := Homography(picked(c, places, r, sigma), sigma)
+		if err != nil {
+			t.Fatal(err)
+		}
+		unit += f.UnitDeviation * f.UnitDeviation
+		got, err := f.ToPicture(target)
+		if err != nil {
+			t.Fatal(err)
+		}
+		uu, _, vv := f.picture(target.X, target.Y)
+		off2 += (got.U-truth.U)*(got.U-truth.U) + (got.V-truth.V)*(got.V-truth.V)
+		sure += uu + vv
+		g, err := f.ToGround(truth)
+		if err != nil {
+			t.Fatal(err)
+		}
+		groundOff2 += math.Pow(math.Hypot(g.X-target.X, g.Y-target.Y), 2)
+		_, s, err := f.Sure(target)
+		if err != nil {
+			t.Fatal(err)
+		}
+		groundSure += s * s
+		std += f.Residuals[0].Standardized * f.Residuals[0].Standardized
+		if len(f.Suspects) > 0 {
+			alarms++
+		}
+	}
+	n := float64(trials)
+	wide := 1.0
+	if testing.Short() {
+		wide = 2
+	}
+	if m := unit / n; math.Abs(m-1) > 0.05*wide {
+		t.Errorf("mean square unit deviation %.3f", m)
+	}
+	if q := off2 / sure; math.Abs(q-1) > 0.08*wide {
+		t.Errorf("picture: scatter over stated variance %.3f", q)
+	}
+	// The longer axis holds most of the error on the ground, not all.
+	if q := groundOff2 / groundSure; q < 0.9 || q > 1.4 {
+		t.Errorf("ground: scatter over stated variance %.3f", q)
+	}
+	if m := std / n; math.Abs(m-2) > 0.2*wide {
+		t.Errorf("standardised residuals squared average %.3f, expected 2", m)
+	}
+	if alarms/n > 0.02 {
+		t.Errorf("false alarms in %.3f", alarms/n)
+	}
+}
+
+func TestWrongPointIsNamed(t *testing.T) {
+	c, r, places := phone(), rand.New(rand.NewPCG(4, 9)), siteGround()
+	hit := 0
+	const trials = 200
+	for range trials {
+		pairs := picked(c, places, r, 2)
+		bad := r.IntN(len(pairs))
+		pairs[bad].U += 150
+		f, err := Homography(pairs, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if slices.Equal(f.Suspects, []int{bad}) {
+			hit++
+		}
+	}
+	if hit < trials*8/10 {
+		t.Errorf("named %d of %d", hit, trials)
+	}
+}
+
+func TestFifthPointChecks(t *testing.T) {
+	// The fifth off the diagonals of the four others, so that any four spread.
+	pairs := picked(phone(), append(siteGround()[:4], siteGround()[5]), nil, 0)
+	pairs[4].V += 40
+	f, err := Homography(pairs, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.NoCheck || len(f.Suspects) != 5 {
+		t.Error("five points show that one is wrong, not which", f.NoCheck, f.Suspects)
+	}
+	for i, r := range f.Residuals {
+		if !r.LeftOut {
+			t.Error("not predicted", i)
+		}
+	}
+	last := f.Residuals[4]
+	if !last.LeftOut || math.Abs(last.PredictedPixels-40) > 1e-6 || last.PredictedGround < 10 {
+		t.Errorf("the four others predict the fifth exactly: %+v", last)
+	}
+	if last.Ground <= 0 || last.Pixels <= 0 || last.Pixels >= 40 {
+		t.Errorf("%+v", last)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	c := phone()
+	good := picked(c, siteGround()[:4], nil, 0)
+	var inLine *InLineError
+	var horizon *HorizonError
+	var ranged *RangeError
+	with := func(f func(p []Pair)) []Pair {
+		p := slices.Clone(good)
+		f(p)
+		return p
+	}
+	for _, x := range []struct {
+		name  string
+		pairs []Pair
+		as    any
+	}{
+		{"three points", good[:3], &ranged},
+		{"NaN", with(func(p []Pair) { p[1].U = math.NaN() }), &ranged},
+		{"infinite ground", with(func(p []Pair) { p[1].X = math.Inf(1) }), &ranged},
+		{"all in line on the ground", picked(c, []Ground{{0, 0}, {1000, 0}, {2000, 0}, {3000, 0}}, nil, 0), &inLine},
+		{"three in line", picked(c, []Ground{{0, 0}, {1000, 10}, {2000, 0}, {3000, 3000}}, nil, 0), &inLine},
+		{"four of five in line", picked(c, []Ground{{0, 0}, {1000, 0}, {2000, 0}, {3000, 0}, {1500, 3000}}, nil, 0), &inLine},
+		{"two in one spot of the picture", with(func(p []Pair) { p[1].U, p[1].V = p[0].U, p[0].V }), &inLine},
+		{"two swapped", with(func(p []Pair) { p[0].U, p[0].V, p[1].U, p[1].V = p[1].U, p[1].V, p[0].U, p[0].V }), &horizon},
+	} {
+		_, err := Homography(x.pairs, 2)
+		if err == nil || !errors.As(err, x.as) {
+			t.Errorf("%s: %v", x.name, err)
+		}
+	}
+	if _, err := Homography(good, 0); err == nil {
+		t.Error("pointing of 0 accepted")
+	}
+	// Five are enough when four of them spread.
+	five := picked(c, []Ground{{0, 0}, {2000, 0}, {4000, 0}, {4000, 3000}, {0, 3000}}, nil, 0)
+	if _, err := Homography(five, 2); err != nil {
+		t.Error(err)
+	}
+	mirrored := with(func(p []Pair) {
+		for i := range p {
+			p[i].X = -p[i].X
+		}
+	})
+	f, err := Homography(mirrored, 2)
+	if err != nil || !f.Mirrored {
+		t.Error("a mirrored ground frame", err)
+	}
+}
+
+func TestLinesAreClipped(t *testing.T) {
+	c := phone()
+	f, err := Homography(picked(c, siteGround(), nil, 0), 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.ToPicture(Ground{2000, -9000}); err == nil {
+		t.Error("behind the camera")
+	}
+	// From behind the camera, before it, and behind again.
+	runs := f.Line([]Ground{{2000, -9000}, {2000, 2000}, {3000, 2000}, {3000, -9000}, {0, -9000}})
+	if len(runs) != 1 || len(runs[0]) != 4 {
+		t.Fatal(runs)
+	}
+	for _, p := range runs[0] {
+		if g, err := f.ToGround(p); err != nil || math.Min(math.Abs(g.X-2000), math.Min(math.Abs(g.X-3000), math.Abs(g.Y-2000))) > 1 {
+			t.Error("a clipped point left its line", p, g, err)
+		}
+	}
+	area := f.Area([]Ground{{1000, -9000}, {3000, -9000}, {3000, 2000}, {1000, 2000}})
+	if len(area) != 4 {
+		t.Error(area)
+	}
+	if f.Area([]Ground{{0, -9000}, {1, -9000}, {1, -9500}}) != nil {
+		t.Error("nothing of it is before the camera")
+	}
+	if runs := f.Line([]Ground{{0, 0}, {100, 0}, {math.NaN(), 0}, {0, 100}, {0, 200}}); len(runs) != 2 {
+		t.Error(runs)
+	}
+}
+
+// Heckbert's closed form for the square, an independent way to the same map.
+func heckbert(q [4]Pixel) matrix3 {
+	sx, sy := q[0].U-q[1].U+q[2].U-q[3].U, q[0].V-q[1].V+q[2].V-q[3].V
+	dx1, dx2, dy1, dy2 := q[1].U-q[2].U, q[3].U-q[2].U, q[1].V-q[2].V, q[3].V-q[2].V
+	d := dx1*dy2 - dx2*dy1
+	g, h := (sx*dy2-dx2*sy)/d, (dx1*sy-sx*dy1)/d
+	return matrix3{q[1].U - q[0].U + g*q[1].U, q[3].U - q[0].U + h*q[3].U, q[0].U, q[1].V - q[0].V + g*q[1].V, q[3].V - q[0].V + h*q[3].V, q[0].V, g, h, 1}
+}
+
+func TestAgainstHeckbert(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 8))
+	square := []Ground{{0, 0}, {1, 0}, {1, 1}, {0, 1}}
+	for range 500 {
+		var q [4]Pixel
+		for i, g := range square {
+			q[i] = Pixel{1000*g.X + 350*(r.Float64()-0.5), 1000*g.Y + 350*(r.Float64()-0.5)}
+		}
+		var pairs []Pair
+		for i, g := range square {
+			pairs = append(pairs, Pair{X: g.X * 5000, Y: g.Y * 5000, U: q[i].U, V: q[i].V})
+		}
+		f, err := Homography(pairs, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := heckbert(q)
+		x, y := r.Float64(), r.Float64()
+		a, b, w := h.apply(x, y)
+		p, err := f.ToPicture(Ground{x * 5000, y * 5000})
+		if err != nil || math.Hypot(p.U-a/w, p.V-b/w) > 1e-8 {
+			t.Fatal(p, a/w, b/w, err)
+		}
+	}
+}
+
+// Moving, turning and scaling the picture moves the result with it.
+func TestInvariance(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 6))
+	pairs := picked(phone(), siteGround(), r, 3)
+	f, err := Homography(pairs, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	turn := func(p Pixel) Pixel {
+		return Pixel{0.5*(p.U*math.Cos(1)-p.V*math.Sin(1)) + 700, 0.5*(p.U*math.Sin(1)+p.V*math.Cos(1)) - 90}
+	}
+	moved := slices.Clone(pairs)
+	for i, p := range pairs {
+		q := turn(Pixel{p.U, p.V})
+		moved[i].U, moved[i].V = q.U, q.V
+		moved[i].X += 50000
+	}
+	g, err := Homography(moved, 1.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, _ := f.ToPicture(Ground{2500, 2500})
+	b, _ := g.ToPicture(Ground{52500, 2500})
+	if w := turn(a); math.Hypot(b.U-w.U, b.V-w.V) > 1e-5 {
+		t.Error(b, w)
+	}
+	if math.Abs(f.UnitDeviation-g.UnitDeviation) > 1e-6 {
+		t.Error(f.UnitDeviation, g.UnitDeviation)
+	}
+}
+
+func FuzzHomography(f *testing.F) {
+	f.Add([]byte{0, 0, 10, 200, 100, 0, 200, 210, 100, 100, 180, 40, 0, 100, 30, 50})
+	f.Add([]byte{0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 2, 3, 3, 3, 3})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		var pairs []Pair
+		for i := 0; i+3 < len(data) && len(pairs) < 8; i += 4 {
+			pairs = append(pairs, Pair{X: float64(data[i]) * 40, Y: float64(data[i+1]) * 40, U: float64(data[i+2]) * 9, V: float64(data[i+3]) * 7})
+		}
+		h, err := Homography(pairs, 2)
+		if err != nil {
+			_ = err.Error()
+			return
+		}
+		for _, r := range h.Residuals {
+			for _, v := range []float64{r.Pixels, r.Ground, r.Standardized, r.PredictedPixels, r.PredictedGround} {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Fatalf("%+v", r)
+				}
+			}
+		}
+		for x := -20000.0; x <= 20000; x += 5000 {
+			g := Ground{x, x / 3}
+			if p, err := h.ToPicture(g); err == nil && (math.IsNaN(p.U) || math.IsInf(p.V, 0)) {
+				t.Fatal(p)
+			}
+			if a, b, err := h.Sure(g); err == nil && (math.IsNaN(a) || math.IsNaN(b)) {
+				t.Fatal(a, b)
+			}
+		}
+		for _, run := range h.Line([]Ground{{-1e5, -1e5}, {1e5, 1e5}, {-1e5, 1e5}, {1e5, -1e5}}) {
+			for _, p := range run {
+				if math.IsNaN(p.U) || math.IsInf(p.U, 0) {
+					t.Fatal(run)
+				}
+			}
+		}
+	})
+}
+
+func BenchmarkHomography(b *testing.B) {
+	pairs := picked(phone(), siteGround(), rand.New(rand.NewPCG(1, 2)), 2)
+	for b.Loop() {
+		if _, err := Homography(pairs, 2); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
