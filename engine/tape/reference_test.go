@@ -9,6 +9,7 @@ import (
 
 type reference struct {
 	ID        string             `json:"id"`
+	Topic     string             `json:"topic"`
 	Inputs    json.RawMessage    `json:"inputs"`
 	Expected  map[string]float64 `json:"expected"`
 	Tolerance map[string]float64 `json:"rel_tolerance"`
@@ -29,17 +30,21 @@ func (r *reference) check(t *testing.T, name string, got float64) {
 	}
 }
 
-func load(t *testing.T, id string, into any) reference {
+func all(t *testing.T) (out []reference) {
 	t.Helper()
 	raw, err := os.ReadFile("../../testdata/references/tape.json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all []reference
-	if err := json.Unmarshal(raw, &all); err != nil {
+	if err := json.Unmarshal(raw, &out); err != nil {
 		t.Fatal(err)
 	}
-	for _, r := range all {
+	return out
+}
+
+func load(t *testing.T, id string, into any) reference {
+	t.Helper()
+	for _, r := range all(t) {
 		if r.ID == id {
 			if err := json.Unmarshal(r.Inputs, into); err != nil {
 				t.Fatal(err)
@@ -216,5 +221,48 @@ func TestCorrectRefuses(t *testing.T) {
 		if _, err := c.tape.Correct(c.reading, c.cond); err == nil {
 			t.Error(c.name, "accepted")
 		}
+	}
+}
+
+// A general-purpose library's own cases, as far as they are in the plane and
+// determined.
+func TestTrilateration(t *testing.T) {
+	ran := 0
+	for _, ref := range all(t) {
+		if ref.Topic != "trilateration" {
+			continue
+		}
+		ran++
+		t.Run(ref.ID, func(t *testing.T) {
+			var in struct {
+				Positions [][2]float64 `json:"positions"`
+				Distances []float64    `json:"distances"`
+				Delta     float64      `json:"accepted_delta"`
+			}
+			if err := json.Unmarshal(ref.Inputs, &in); err != nil {
+				t.Fatal(err)
+			}
+			scale := 1000.0 // metres to mm, but for the case that is in hundreds already
+			if in.Distances[0] > 100 {
+				scale = 1
+			}
+			n := Network{Pegs: []Peg{{Name: "P"}}}
+			for i, p := range in.Positions {
+				name := string(rune('A' + i))
+				n.Pegs = append(n.Pegs, Peg{Name: name, Known: true, X: p[0] * scale, Y: p[1] * scale})
+				n.Tapes = append(n.Tapes, Taped{From: name, To: "P", Length: in.Distances[i] * scale, Sigma: 10})
+			}
+			r, err := n.Adjust()
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, _ := r.Peg("P")
+			if dx, dy := p.X/scale-ref.Expected["x"], p.Y/scale-ref.Expected["y"]; math.Abs(dx) > in.Delta || math.Abs(dy) > in.Delta {
+				t.Errorf("at %v %v, published %v", p.X/scale, p.Y/scale, ref.Expected)
+			}
+		})
+	}
+	if ran < 8 {
+		t.Error("only", ran)
 	}
 }
