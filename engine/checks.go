@@ -14,8 +14,10 @@ const tolerance = 0.5
 func (plan *Plan) check(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	plan.checkRoom(in, p, l)
 	plan.checkMotion(in, p, l)
+	plan.checkPanels(in, p, l)
 	plan.checkObstructions(p, l)
 	plan.checkGround(in, p, l)
+	plan.checkLevels(in, p, l)
 	plan.checkSurface(in, t)
 	plan.checkPower(in, l)
 	plan.checkMinima(p)
@@ -43,6 +45,7 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 		if in.hardStop && in.room-need+p.StopAllowance >= 0 {
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Let the end of the run-back itself carry the stop, and leave {0} out.", mm(p.StopAllowance)), Changes: []Change{{Path: "practice.leaf.stopAllowance", Value: 0}}})
 		}
+		c.Remedies = append(c.Remedies, plan.stackingRemedy(in, p, l)...)
 		c.Remedies = append(c.Remedies, Remedy{Words: say("Run the gate to the other side, or make the room: {0} are missing.", mm(need-in.room))})
 	default:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Sound, true, in.room-need, Length
@@ -52,7 +55,7 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 
 	strip := l.stripEnd - in.width
 	if in.roomKnown && in.room-need >= -tolerance && strip-in.room > tolerance {
-		plan.add(Check{Code: "room.strip", Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: p.StripWidth / 2},
+		plan.add(Check{Code: "room.strip", Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
 			What:        say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", mm(strip), mm(in.room)),
 			Consequence: say("The leaf fits, but the hard stop has less concrete behind it."),
 			HasMargin:   true, Margin: in.room - strip, MarginOf: Length})
@@ -135,7 +138,7 @@ func (plan *Plan) checkMotion(in *inputs, p *Practice, l *layout) {
 			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: "practice.track.offset", Value: p.TrackOffset + math.Ceil(40-front)}}}}})
 	}
-	if over := l.trackOffset + trackHalf - p.StripWidth; over > tolerance {
+	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over > tolerance {
 		plan.add(Check{Code: "motion.track", Severity: Stop, Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset}, Field: "gate.cladding",
 			What: say("The track hangs {0} over the side of the strip.", mm(over)), HasMargin: true, Margin: -over, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+trackHalf))), Changes: []Change{{Path: "practice.strip.width", Value: p.StripWidth + math.Ceil(over+trackHalf)}}}}})

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"pegpour/engine/geom"
@@ -10,8 +11,7 @@ import (
 // checkObstructions tests the concrete and the whole box that the leaf sweeps
 // against everything that was taped.
 func (plan *Plan) checkObstructions(p *Practice, l *layout) {
-	leaf := &plan.Leaf
-	sweep := box{leaf.ShutAt, l.leafFront, leaf.RearOpen, l.leafBack}.ring()
+	sweeps := plan.sweptBoxes(p, l)
 	for i := range plan.Site.Obstructions {
 		ob := &plan.Site.Obstructions[i]
 		path := "runBack.obstructions." + strconv.Itoa(ob.Index) + ".along"
@@ -28,7 +28,7 @@ func (plan *Plan) checkObstructions(p *Practice, l *layout) {
 				gap, nearest = d, o.ID
 			}
 		}
-		if geom.Distance(ob.Box, sweep) <= 0 {
+		if ob.Kind != ObstructionService && slices.ContainsFunc(sweeps, func(s box) bool { return geom.Distance(ob.Box, s.ring()) <= 0 }) {
 			plan.add(Check{Code: "obstruction.leaf", Severity: Stop, Field: path, Where: []string{"leafOpen"}, At: at,
 				What: say("{0} stands in the way of the leaf.", wordArg(name)), Consequence: say("The leaf hits it on its way.")})
 		}
@@ -133,7 +133,7 @@ func (plan *Plan) checkPower(in *inputs, l *layout) {
 	}
 	if len(plan.Conduits) > 0 {
 		plan.add(Check{Code: "power.conduit", Severity: Mind, Field: "gate.motor", Where: []string{"pad"}, At: at,
-			What:        say("Cast {0} conduits into the pad before the pour.", number(float64(len(plan.Conduits)))),
+			What:        say("Conduits to cast into the pad before the pour: {0}.", number(float64(len(plan.Conduits)))),
 			Consequence: say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
 	}
 }

@@ -31,7 +31,7 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	}
 	along("opening.width", "opening.width", voice("opening.width"), 0, in.width, -in.postDepth)
 	along("strip.length", "", VoiceWorkedOut, in.width, l.stripEnd, 0)
-	out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, p.StripWidth)
+	out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, l.stripWidth)
 	if in.roomKnown {
 		along("runBack.room", "runBack.room", VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
 	} else {
@@ -53,7 +53,7 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), edge, 0, 0)
 	}
 	if t.strip {
-		out("drive.stripWidth", "", VoiceWorkedOut, 0, 0, p.DriveStripWidth)
+		out("drive.stripWidth", "", VoiceWorkedOut, 0, 0, l.driveWidth)
 	}
 	if l.hasPad {
 		along("pad.along", "", VoiceWorkedOut, in.runBackEdge.At(0), l.padFar, l.padOut)

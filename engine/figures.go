@@ -45,16 +45,18 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 	plan.figure(in, Figure{ID: "leaf.clearAlong", Name: "Clear opening, along the drive", Dimension: Length, Value: leaf.ClearAlong,
 		How: say("the same corners, taken across a drive that runs in at {0} to the fence", rad(in.edgeAngle)), Fields: edge, Source: sourceGeometry})
 
+	plan.explainPanels(in, p, l)
+
 	plan.figure(in, Figure{ID: "strip.end", Name: "Run-back strip ends at chainage", Dimension: Length, Value: l.stripEnd,
 		How: stripHow(in, p, l, leaf), Rules: []string{"strip.stopExtra", "leaf.stopAllowance"}, Fields: []string{"opening.width", "gate.hardStop"}})
 	plan.figure(in, Figure{ID: "strip.length", Name: "Run-back strip from the run-back post", Dimension: Length, Value: l.stripEnd - in.width,
 		How: stripHow(in, p, l, leaf), Rules: []string{"strip.stopExtra", "leaf.stopAllowance"}, Fields: []string{"opening.width", "gate.hardStop"}})
-	plan.figure(in, Figure{ID: "strip.width", Name: "Run-back strip width", Dimension: Length, Value: p.StripWidth,
-		How: say("from the back of the posts"), Rules: []string{"strip.width"}})
+	plan.figure(in, Figure{ID: "strip.width", Name: "Run-back strip width", Dimension: Length, Value: l.stripWidth,
+		How: stripWidthHow(p, l), Rules: []string{"strip.width"}})
 	plan.figure(in, Figure{ID: "foot.depth", Name: "Depth of strip and pad", Dimension: Length, Value: l.footDepth,
 		How: depthHow(in, p, l), Rules: []string{"strip.depth"}, Fields: []string{"ground.soil", "ground.depthToFirm"}})
 	if t.strip {
-		plan.figure(in, Figure{ID: "drive.stripWidth", Name: "Drive strip width", Dimension: Length, Value: p.DriveStripWidth, How: t.how, Rules: []string{"drive.stripWidth"}, Fields: []string{"drive.surface"}})
+		plan.figure(in, Figure{ID: "drive.stripWidth", Name: "Drive strip width", Dimension: Length, Value: l.driveWidth, How: t.how, Rules: []string{"drive.stripWidth"}, Fields: []string{"drive.surface"}})
 		plan.figure(in, Figure{ID: "drive.stripDepth", Name: "Drive strip depth of concrete", Dimension: Length, Value: t.depth, How: t.how, Rules: []string{"drive.stripDepth"}, Fields: []string{"drive.surface"}})
 	}
 	if l.hasPad {
@@ -67,7 +69,7 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 	}
 	if l.hasGuide {
 		plan.figure(in, Figure{ID: "guide.setback", Name: "Guide post back from the fence", Dimension: Length, Value: l.guide.y1,
-			How: say("setback {0} + cladding on the front of the leaf {1}", mm(p.GuideSetback), mm(in.cladding)), Rules: []string{"guide.setback"}, Fields: []string{"gate.cladding"}})
+			How: say("setback {0} + cladding on the front of the leaf {1}", mm(p.GuideSetback), mm(in.cladding)).orStacked(l, "setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", mm(l.shift)), Rules: []string{"guide.setback"}, Fields: []string{"gate.cladding"}})
 		plan.figure(in, Figure{ID: "guide.at", Name: "Guide post beyond the run-back post", Dimension: Length, Value: l.guide.x1 - in.width,
 			How: say("pushed along until every corner is off the drive: chainage {0} − opening {1}", mm(l.guide.x1), mm(in.width)), Rules: []string{"place.edgeGap"}, Fields: edge, Source: sourceGeometry})
 	}
@@ -79,6 +81,7 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 		plan.figure(in, Figure{ID: "motor.at", Name: "Motor beyond the run-back post", Dimension: Length, Value: l.motor.x1 - in.width,
 			How: say("next to the guide post or touching the drive, every corner off it: chainage {0} − opening {1}", mm(l.motor.x1), mm(in.width)), Rules: []string{"motor.gap", "place.edgeGap"}, Fields: edge, Source: sourceGeometry})
 	}
+	plan.explainGround(in, p, l)
 	plan.figure(in, Figure{ID: "room.needed", Name: "Run-back room needed", Dimension: Length, Value: roomNeeded(in, p, leaf),
 		How: roomHow(in, p, leaf), Rules: []string{"leaf.stopAllowance"}, Fields: edge, Source: sourceMotion})
 	plan.figure(in, Figure{ID: "concrete.area", Name: "Concrete in plan", Dimension: Area, Value: q.Area, How: say("all outlines together, no overlap counted twice"), Source: sourceGeometry, Fields: edge})

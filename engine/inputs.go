@@ -26,6 +26,7 @@ type inputs struct {
 	height, cladding     float64
 	motor, outlet, guide string
 	cables, hardStop     bool
+	leafWishes
 	assumed              []Assumption
 	assumedPaths         map[string]bool
 	refused              Refusals
@@ -143,5 +144,6 @@ func resolve(s *Survey, p *Practice) inputs {
 	}
 	in.guide = r.choice("gate.guide")
 	in.hardStop = r.choice("gate.hardStop") == Yes
+	r.leafWishes()
 	return in
 }

@@ -11,7 +11,11 @@ type layout struct {
 	carries bool // the driveway carries the track as it is
 
 	trackOffset          float64
-	leafFront, leafBack  float64 // offsets of the leaf's faces, cladding included
+	leafFront, leafBack  float64 // offsets of the leaf's faces, cladding included, of all its panels together
+	panels               int     // one behind another
+	pitch, shift         float64 // from one panel's track to the next, from the first to the last
+	stripWidth           float64 // under all tracks
+	driveWidth           float64 // of the strip that vehicles cross
 	guide, plate, hole   box
 	motor, outlet        box
 	hasGuide, hasPlate   bool
@@ -53,7 +57,11 @@ func place(in *inputs, p *Practice) layout {
 	l.carries = in.carriesTrack()
 	l.trackOffset = p.TrackOffset + in.cladding
 	l.leafFront = l.trackOffset - p.LeafThickness/2 - in.cladding
-	l.leafBack = l.trackOffset + p.LeafThickness/2
+	l.panels = in.panels
+	l.pitch = p.TrackPitch + in.cladding
+	l.shift = float64(l.panels-1) * l.pitch
+	l.leafBack = l.trackOffset + l.shift + p.LeafThickness/2
+	l.stripWidth, l.driveWidth = p.StripWidth+l.shift, p.DriveStripWidth+l.shift
 	l.footDepth = p.StripDepth
 	if in.soil == SoilSoft || in.soil == SoilWet {
 		l.footDepth = math.Max(p.StripDepth, in.depthToFirm)
@@ -72,8 +80,8 @@ func place(in *inputs, p *Practice) layout {
 	edge := in.runBackEdge
 	clear := func(y1, y2 float64) float64 { return edge.MaxOver(y1, y2) + p.EdgeGap }
 	next := math.Inf(-1) // nearest chainage for what comes beside the guide post
-	l.padOut = p.PadOut
-	front := p.GuideSetback + in.cladding
+	l.padOut = p.PadOut + l.shift
+	front := p.GuideSetback + in.cladding + l.shift
 	if l.hasGuide {
 		if l.hasPlate {
 			// The post stands flush with the front of its plate, so that the
@@ -100,7 +108,7 @@ func place(in *inputs, p *Practice) layout {
 		l.rollers = in.width + in.postRunBack/2 + p.BracketOffset
 	}
 	if l.hasMotor {
-		y1 := p.MotorFront + in.cladding
+		y1 := p.MotorFront + in.cladding + l.shift
 		y2 := y1 + p.MotorWidth
 		x := math.Max(clear(y1, y2), next)
 		l.motor = box{x, y1, x + p.MotorLength, y2}

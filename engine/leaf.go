@@ -9,38 +9,61 @@ import (
 // planLeaf finds the leaf's length and travel, the rack, rail and tail that the
 // pinion and the rollers ask for, and what of the opening cannot be cleared.
 //
-// With W the opening, F the frame, o the overlaps, e the engagement margin and
-// s the chainage of the leading edge (shut −o_latch, open W + clearance):
+// With W the opening, n the panels, F the frame of one, o the overlaps, e the
+// engagement margin and s the chainage of a panel's leading edge (shut s_i,
+// open W + clearance for all):
 //
-//	F = W + o_latch + o_run-back
-//	tail      T = max(0, x_pinion + o_latch + e − F)
-//	rail over G = max(0, x_rollers + half spacing + o_latch + e − F)
+//	F = (W + o_latch + o_run-back + (n − 1)·o_panel)/n
+//	s_i = −o_latch + (i − 1)(F − o_panel)
+//	tail      T = max(0, x_pinion − s_i + e − F) of the driven panel
+//	rail over G = max(0, x_rollers + half spacing − s_n + e − F) of the last panel
 //	lost        = max(0, s_open + e − x_pinion, s_open + e − (x_rollers − half spacing))
 //
-// Rack and rail start at the leading edge of the leaf.
+// Rack and rail start at the leading edge. The rollers at the run-back post hold
+// the last panel, the one behind all others; each other panel's rail runs in
+// rollers at the front of the panel behind it, so that it needs
+// max(0, 2(half spacing + e) − o_panel) past its frame.
 func planLeaf(in *inputs, p *Practice, l *layout) LeafPlan {
 	var leaf LeafPlan
+	n := float64(l.panels)
 	half := p.RollerSpacing / 2
-	leaf.Frame = in.width + p.OverlapLatch + p.OverlapRunBack
+	leaf.Frame = (in.width + p.OverlapLatch + p.OverlapRunBack + (n-1)*p.PanelOverlap) / n
 	leaf.Height = in.height
-	leaf.Thickness = l.leafBack - l.leafFront
+	leaf.Thickness = l.leafBack - l.shift - l.leafFront
 	leaf.ShutAt = -p.OverlapLatch
 	leaf.OpenAt = in.width + p.OpenClearance
 	leaf.RollersAt = l.rollers
-	leaf.RailOver = math.Max(0, l.rollers+half+p.OverlapLatch+p.EngagementMargin-leaf.Frame)
+	step := leaf.Frame - p.PanelOverlap
+	leaf.RailOver = math.Max(0, l.rollers+half+(p.OverlapLatch-(n-1)*step)+p.EngagementMargin-leaf.Frame)
 	leaf.Lost = math.Max(0, leaf.OpenAt+p.EngagementMargin-(l.rollers-half))
+	driven := drivenPanel(in, l)
 	if l.hasMotor {
 		leaf.PinionAt = l.pinion
-		leaf.Tail = math.Max(0, l.pinion+p.OverlapLatch+p.EngagementMargin-leaf.Frame)
+		leaf.Tail = math.Max(0, l.pinion+(p.OverlapLatch-float64(driven-1)*step)+p.EngagementMargin-leaf.Frame)
 		leaf.Lost = math.Max(leaf.Lost, leaf.OpenAt+p.EngagementMargin-l.pinion)
 	}
 	leaf.OpenAt -= leaf.Lost
 	leaf.Travel = leaf.OpenAt - leaf.ShutAt
 	leaf.GuideRail = leaf.Frame + leaf.RailOver
-	if l.hasMotor {
-		leaf.Rack = math.Max(leaf.Frame+leaf.Tail, leaf.Travel+2*p.EngagementMargin)
+	leaf.Panels = make([]PanelPlan, l.panels)
+	rear := 0.0
+	for i := range leaf.Panels {
+		panel := &leaf.Panels[i]
+		panel.Number = i + 1
+		panel.TrackOffset = l.trackOffset + float64(i)*l.pitch
+		panel.ShutAt = leaf.ShutAt + float64(i)*step
+		panel.Travel = leaf.OpenAt - panel.ShutAt
+		panel.RailOver = leaf.RailOver
+		if panel.Number < l.panels {
+			panel.RailOver = math.Max(0, 2*(half+p.EngagementMargin)-p.PanelOverlap)
+		}
+		if panel.Driven = l.hasMotor && panel.Number == driven; panel.Driven {
+			panel.Tail = leaf.Tail
+			leaf.Rack = math.Max(leaf.Frame+leaf.Tail, panel.Travel+2*p.EngagementMargin)
+		}
+		rear = math.Max(rear, math.Max(panel.Tail, panel.RailOver))
 	}
-	leaf.RearOpen = leaf.OpenAt + leaf.Frame + math.Max(leaf.Tail, leaf.RailOver)
+	leaf.RearOpen = leaf.OpenAt + leaf.Frame + rear
 	leaf.ClearStraight, leaf.ClearAlong = clearOpening(in, l, &leaf)
 	return leaf
 }
@@ -74,10 +97,15 @@ func clearOpening(in *inputs, l *layout, leaf *LeafPlan) (straight, along float6
 	return straight, across(sin, -cos)
 }
 
-// planTrack runs under both wheels over the whole travel, with the margin of
-// engagement at each end, and never starts behind the latch post.
+// planTrack runs under both wheels of each panel over its whole travel, with
+// the margin of engagement at each end, and never starts behind the latch post.
 func planTrack(p *Practice, l *layout, leaf *LeafPlan) TrackPlan {
-	start := leaf.ShutAt + p.WheelInset - p.EngagementMargin
 	end := leaf.OpenAt + leaf.Frame - p.WheelInset + p.EngagementMargin
-	return TrackPlan{Offset: l.trackOffset, Start: math.Max(0, start), End: end}
+	t := TrackPlan{Offset: l.trackOffset, End: end, Lines: make([]TrackLine, len(leaf.Panels))}
+	for i := range leaf.Panels {
+		start := math.Max(0, leaf.Panels[i].ShutAt+p.WheelInset-p.EngagementMargin)
+		t.Lines[i] = TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: end - start}
+	}
+	t.Start = t.Lines[0].Start
+	return t
 }

@@ -29,24 +29,24 @@ func treat(in *inputs, p *Practice, l *layout) driveTreatment {
 	switch in.surface {
 	case SurfaceConcrete:
 		t.sawCut = true
-		t.how = say("The concrete is not sound: cut a strip {0} wide out and pour it {1} deep with trench mesh.", mm(p.DriveStripWidth), mm(t.depth))
+		t.how = say("The concrete is not sound: cut a strip {0} wide out and pour it {1} deep with trench mesh.", mm(l.driveWidth), mm(t.depth))
 	case SurfacePavers:
 		t.liftsPavers = true
 		if in.paverMethod == PaverOver {
 			t.top = in.paverThickness + p.PaverBedding
-			t.how = say("Lift a strip of pavers {0} wide, pour {1} of concrete with trench mesh with its top {2} down, and glue the pavers back on top.", mm(p.DriveStripWidth), mm(t.depth), mm(t.top))
+			t.how = say("Lift a strip of pavers {0} wide, pour {1} of concrete with trench mesh with its top {2} down, and glue the pavers back on top.", mm(l.driveWidth), mm(t.depth), mm(t.top))
 		} else {
 			t.tint = true
-			t.how = say("Lift a strip of pavers {0} wide and pour {1} of concrete with trench mesh, tinted to match.", mm(p.DriveStripWidth), mm(t.depth))
+			t.how = say("Lift a strip of pavers {0} wide and pour {1} of concrete with trench mesh, tinted to match.", mm(l.driveWidth), mm(t.depth))
 		}
 	case SurfaceBitumen:
 		t.sawCut, t.tint = true, true
-		t.how = say("Cut a strip of bitumen {0} wide out and pour {1} of concrete with trench mesh, tinted to match.", mm(p.DriveStripWidth), mm(t.depth))
+		t.how = say("Cut a strip of bitumen {0} wide out and pour {1} of concrete with trench mesh, tinted to match.", mm(l.driveWidth), mm(t.depth))
 	case SurfaceGravel:
 		t.crown = p.CrownRise
-		t.how = say("Pour a strip {0} wide and {1} deep with trench mesh, crowned {2} in the middle so that stones stay off the track.", mm(p.DriveStripWidth), mm(t.depth), mm(t.crown))
+		t.how = say("Pour a strip {0} wide and {1} deep with trench mesh, crowned {2} in the middle so that stones stay off the track.", mm(l.driveWidth), mm(t.depth), mm(t.crown))
 	default:
-		t.how = say("Pour a strip {0} wide and {1} deep with trench mesh.", mm(p.DriveStripWidth), mm(t.depth))
+		t.how = say("Pour a strip {0} wide and {1} deep with trench mesh.", mm(l.driveWidth), mm(t.depth))
 	}
 	return t
 }
@@ -55,14 +55,15 @@ func treat(in *inputs, p *Practice, l *layout) driveTreatment {
 // post as the opening is wide, with the hard stop's extra where one is fitted,
 // or further where the leaf, its tail and the stop need it.
 func stripLimits(in *inputs, p *Practice, l *layout, leaf *LeafPlan) {
-	l.stripRule = 2 * in.width
+	n := float64(l.panels)
+	l.stripRule = in.width + (in.width+(n-1)*p.PanelOverlap)/n
 	l.stripEnd = l.stripRule
 	if in.hardStop {
 		l.stripRule += p.StripStopExtra
 		l.stripEnd = math.Max(l.stripRule, leaf.RearOpen+p.StopAllowance)
 		half := p.StripWidth / 2
 		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
-		l.stop = box{leaf.RearOpen, mid - half/2, leaf.RearOpen + p.StopAllowance, mid + half/2}
+		l.stop = box{leaf.RearOpen, mid - half/2, leaf.RearOpen + p.StopAllowance, mid + half/2 + l.shift}
 	}
 	wheels := leaf.OpenAt + leaf.Frame - p.WheelInset + p.EngagementMargin
 	l.stripEnd = math.Max(l.stripEnd, wheels)
@@ -90,12 +91,12 @@ func (plan *Plan) pour(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	if t.strip {
 		plan.outline(Outline{ID: "driveStrip", Kind: PartDriveStrip, Name: "Drive strip", Concrete: true, Depth: t.depth + t.top, Top: t.top,
 			Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
-			between(box{0, 0, l.stripEnd, p.DriveStripWidth}, &in.latchEdge, &in.runBackEdge))
+			between(box{0, 0, l.stripEnd, l.driveWidth}, &in.latchEdge, &in.runBackEdge))
 	}
 	plan.outline(Outline{ID: "latchStrip", Kind: PartLatchStrip, Name: "Strip before the drive", Concrete: true, Depth: l.footDepth},
-		between(box{0, 0, in.width, p.StripWidth}, nil, &in.latchEdge))
+		between(box{0, 0, in.width, plan.latchWidth(in, p, l)}, nil, &in.latchEdge))
 	plan.outline(Outline{ID: "strip", Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true, Depth: l.footDepth},
-		between(box{0, 0, l.stripEnd, p.StripWidth}, &in.runBackEdge, nil))
+		between(box{0, 0, l.stripEnd, l.stripWidth}, &in.runBackEdge, nil))
 	if l.hasPad {
 		plan.outline(Outline{ID: "pad", Kind: PartPad, Name: "Motor pad", Concrete: true, Depth: l.footDepth},
 			between(box{math.Inf(-1), 0, l.padFar, l.padOut}, &in.runBackEdge, nil))
@@ -114,9 +115,7 @@ func (plan *Plan) pour(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	stand("motor", PartMotor, "Motor", l.motor, l.hasMotor)
 	stand("outlet", PartOutletPost, "Outlet post", l.outlet, l.hasOutlet)
 	stand("stop", PartHardStop, "Hard stop", l.stop, in.hardStop)
-	leaf := &plan.Leaf
-	stand("leafShut", PartLeafShut, "Leaf, shut", box{leaf.ShutAt, l.leafFront, leaf.ShutAt + leaf.Frame, l.leafBack}, true)
-	stand("leafOpen", PartLeafOpen, "Leaf, open", box{leaf.OpenAt, l.leafFront, leaf.RearOpen, l.leafBack}, true)
+	plan.standPanels(p, l, stand)
 }
 
 // between returns the part of a box that lies beyond the near edge and before

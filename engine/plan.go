@@ -26,6 +26,8 @@ type Plan struct {
 	Quantities Quantities      `json:"quantities"`
 	Checks     []Check         `json:"checks"`
 	Cautions   []Caution       `json:"cautions,omitempty"`
+	// Ground is nil while the ground is level or was not looked at.
+	Ground *GroundPlan `json:"ground,omitempty"`
 }
 
 // Assumption is a field that was not measured and the value used for it.
@@ -131,6 +133,10 @@ type LeafPlan struct {
 	// fence, ClearAlong for one going along the run-back edge of the drive, mm.
 	ClearStraight float64 `json:"clearStraight"`
 	ClearAlong    float64 `json:"clearAlong"`
+	// Panels are the leaf's panels, the one that leads first; one for a leaf
+	// in one piece.
+	Panels []PanelPlan `json:"panels"`
+	LeafBuild
 }
 
 // TrackPlan is the rail on the ground.
@@ -138,6 +144,8 @@ type TrackPlan struct {
 	Offset float64 `json:"offset"` // of its middle, mm
 	Start  float64 `json:"start"`  // chainage
 	End    float64 `json:"end"`    // chainage
+	// Lines are the tracks of all panels, the one next to the fence first.
+	Lines []TrackLine `json:"lines"`
 }
 
 // Conduit is cast in before the pour.
@@ -158,6 +166,10 @@ type Peg struct {
 	// back inner corners of the posts, mm.
 	FromLatch   float64 `json:"fromLatch"`
 	FromRunBack float64 `json:"fromRunBack"`
+	// Level of the top of the concrete there, above the survey's datum, mm;
+	// meaningless unless Levelled.
+	Level    float64 `json:"level,omitempty"`
+	Levelled bool    `json:"levelled,omitempty"`
 }
 
 // Diagonal is a distance between two pegs to check by.

@@ -43,6 +43,9 @@ type Practice struct {
 	RateBag, RateReadyMix, RateDig, RateSpoil float64
 	RateMesh, RateTrack, RateFixing, RateCut  float64
 	RateConduit, RateTint, RateForm           float64
+	GroundPractice
+
+	LeafPractice
 }
 
 // Dimension is what kind of quantity a number is; screens choose units by it.

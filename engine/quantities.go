@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 
+	"pegpour/engine/concrete"
 	"pegpour/engine/geom"
 )
 
@@ -14,13 +15,14 @@ func (plan *Plan) quantify(in *inputs, p *Practice, l *layout, t *driveTreatment
 	for i := range q.Parts {
 		q.Concrete += q.Parts[i].Volume
 	}
-	q.Order = q.Concrete * (1 + p.ConcreteWaste)
+	q.DigBank += plan.Ground.extraDig()
+	q.Order, _ = concrete.Order(q.Concrete, p.ConcreteWaste)
 	if q.Order > 0 {
-		q.Bags = int(math.Ceil(q.Order/p.BagYield - 1e-9))
-		q.Batches = int(math.Ceil(q.Order/p.MixerBatch - 1e-9))
+		q.Bags, _ = concrete.Bags(q.Order, p.BagYield)
+		q.Batches, _ = concrete.Batches(q.Order, p.MixerBatch)
 	}
 	q.ReadyMix = q.Order >= p.ReadyMixMinimum
-	q.DigLoose = q.DigBank * p.Swell
+	q.DigLoose, _ = concrete.Loose(q.DigBank, p.Swell-1)
 	q.Loads = int(math.Ceil(q.DigLoose/p.TrailerLoad - 1e-9))
 	plan.driveStripItems(p, t)
 	plan.hardware(in, p, l)
@@ -57,9 +59,10 @@ func (plan *Plan) pourVolumes(p *Practice, l *layout) {
 				part.How = say("{0} × {1} from the underside of the footing to the bottom of the hole", mm2(inside), mm(below))
 			}
 		}
-		if o.Crown > 0 && p.DriveStripWidth > 0 {
-			long := own / p.DriveStripWidth
-			crown := crownArea(p.DriveStripWidth, o.Crown) * long
+		if o.Crown > 0 && l.driveWidth > 0 {
+			long := own / l.driveWidth
+			section, _ := concrete.ParabolicCrown(l.driveWidth, o.Crown)
+			crown := section * long
 			part.Volume += crown
 			part.How = say("{0} × {1} deep, and the crown {2}", mm2(own), mm(thick), mm3(crown))
 		}
@@ -74,14 +77,49 @@ func (plan *Plan) pourVolumes(p *Practice, l *layout) {
 		before = append(before, o.Ring)
 	}
 	plan.Poured, _ = geom.Union(before...)
-	for i := range plan.Poured {
-		q.Form += plan.Poured[i].Perimeter()
-	}
+	q.Form = plan.edgeForm()
 }
 
-// crownArea is the cross-section of a parabolic crown above its chord, mm²:
-// two thirds of width by rise (Archimedes, Quadrature of the Parabola).
-func crownArea(width, rise float64) float64 { return 2 * width * rise / 3 }
+// edgeForm is the length of edge that may want a form: the outline of strip and
+// pad beside the drive, without what lies against the drive itself.
+func (plan *Plan) edgeForm() float64 {
+	var beside []geom.Polygon
+	for i := range plan.Outlines {
+		switch o := &plan.Outlines[i]; o.Kind {
+		case PartRunBackStrip, PartLatchStrip, PartPad:
+			beside = append(beside, o.Ring)
+		}
+	}
+	united, _ := geom.Union(beside...)
+	var form float64
+	for i := range united {
+		ring := united[i].Outer
+		for k, a := range ring {
+			b := ring[(k+1)%len(ring)]
+			if !plan.alongDrive(a, b) {
+				form += math.Hypot(b.X-a.X, b.Y-a.Y)
+			}
+		}
+	}
+	return form
+}
+
+// alongDrive reports whether a side lies on an edge of the drive.
+func (plan *Plan) alongDrive(a, b geom.Point) bool {
+	mid := geom.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
+	for _, line := range [...][]geom.Point{plan.Site.RunBackEdge, plan.Site.LatchEdge} {
+		for i := 1; i < len(line); i++ {
+			p, q := line[i-1], line[i]
+			if mid.Y < p.Y || mid.Y > q.Y || q.Y == p.Y {
+				continue
+			}
+			if x := p.X + (mid.Y-p.Y)*(q.X-p.X)/(q.Y-p.Y); math.Abs(mid.X-x) < tolerance && a.Y != b.Y {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 // driveStripItems are mesh, saw cuts and pavers of the strip vehicles cross.
 func (plan *Plan) driveStripItems(p *Practice, t *driveTreatment) {
@@ -94,9 +132,9 @@ func (plan *Plan) driveStripItems(p *Practice, t *driveTreatment) {
 		low, high := o.Ring.Bounds()
 		long := high.X - low.X
 		if o.Mesh {
-			if run := long - 2*p.MeshCover; run > 0 {
-				q.Mesh += run
-				q.MeshSheets += sheets(run, p.MeshSheet, p.MeshLap)
+			if run, err := concrete.LapRun(long, p.MeshCover, p.MeshSheet, p.MeshLap); err == nil {
+				q.Mesh += run.Cut
+				q.MeshSheets += len(run.Pieces)
 			}
 		}
 		if t.sawCut {
@@ -108,21 +146,13 @@ func (plan *Plan) driveStripItems(p *Practice, t *driveTreatment) {
 	}
 }
 
-// sheets is how many stock lengths make a run when each joint laps.
-func sheets(run, sheet, lap float64) int {
-	if run <= sheet {
-		return 1
-	}
-	if sheet <= lap {
-		return 0
-	}
-	return int(math.Ceil((run-lap)/(sheet-lap) - 1e-9))
-}
-
 func (plan *Plan) hardware(in *inputs, p *Practice, l *layout) {
 	q := &plan.Quantities
-	q.Track = plan.Track.End - plan.Track.Start
-	q.Fixings = int(math.Ceil(q.Track/p.FixingSpacing-1e-9)) + 1
+	for i := range plan.Track.Lines {
+		long := plan.Track.Lines[i].Length
+		q.Track += long
+		q.Fixings += int(math.Ceil(long/p.FixingSpacing-1e-9)) + 1
+	}
 	if l.hasMotor {
 		q.Anchors += int(p.MotorAnchors)
 	}
@@ -186,5 +216,7 @@ func (plan *Plan) price(p *Practice) {
 	line("rate.cut", "Saw cut", p.RateCut, q.SawCut, Length, 1000)
 	line("rate.track", "Track", p.RateTrack, q.Track, Length, 1000)
 	line("rate.fixing", "Fixings and anchors", p.RateFixing, float64(q.Fixings+q.Anchors), Count, 1)
+	line("rate.wall", "Retaining wall", p.RateWall, plan.Ground.wallFace(), Area, 1e6)
+	line("rate.drain", "Drain behind the wall", p.RateDrain, plan.Ground.drainLength(), Length, 1000)
 	line("rate.conduit", "Conduit", p.RateConduit, q.Conduit, Length, 1000)
 }

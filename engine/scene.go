@@ -70,6 +70,7 @@ const (
 func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Set-out plan"), Desc: p.Spoken(o)}
 	p.drawSite(s, &o)
+	p.drawCavity(s, &o)
 	p.drawConcrete(s, &o)
 	p.drawGate(s, &o)
 	p.drawDimensions(s, &o)
@@ -204,7 +205,9 @@ func (p *Plan) drawGate(s *draw.Scene, o *SceneOptions) {
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleOutline), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
 		}
 	}
-	s.Add(draw.Line{Tag: gate("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset), To: draw.Pt(p.Track.End, p.Track.Offset)})
+	for _, t := range p.Track.Lines {
+		s.Add(draw.Line{Tag: gate("track", draw.RoleCentre), From: draw.Pt(t.Start, t.Offset), To: draw.Pt(t.End, t.Offset)})
+	}
 	for i, c := range p.Conduits {
 		t := gate("conduit."+strconv.Itoa(i+1), draw.RoleHidden)
 		s.Add(draw.Polyline{Tag: t, Points: lineOf(c.Line)})

@@ -152,6 +152,16 @@ type Ground struct {
 	Soil string `json:"soil,omitempty"`
 	// DepthToFirm is how far down firm and dry ground starts, mm.
 	DepthToFirm Value `json:"depthToFirm,omitzero"`
+	// Shape is one of the Ground constants; what else is asked follows from it.
+	Shape string `json:"shape,omitempty"`
+	// Levels are the readings from which the ground model is made.
+	Levels Levels `json:"levels,omitzero"`
+	// Slab says whether a slab is there already in the run-back.
+	Slab string `json:"slab,omitempty"`
+	// Channel says whether a drain or dished channel is laid around the motor pad.
+	Channel string `json:"channel,omitempty"`
+	// Cavity is what the slot dug into rising ground needs.
+	Cavity Cavity `json:"cavity,omitzero"`
 }
 
 // Soil conditions as a spade finds them.
@@ -181,6 +191,22 @@ type Gate struct {
 	Guide string `json:"guide,omitempty"`
 	// HardStop says whether a stop is fitted at the end of the run-back.
 	HardStop string `json:"hardStop,omitempty"`
+	// LatchStop says whether a catch at the latch post stops and holds the leaf.
+	LatchStop string `json:"latchStop,omitempty"`
+	// Panels is in how many panels, one behind another, the gate runs: a
+	// Panels constant.
+	Panels string `json:"panels,omitempty"`
+	// Driven is which of several panels the motor drives: DrivenLast, DrivenFirst.
+	Driven string `json:"driven,omitempty"`
+	// Metal is what the frame is made of: MetalSteel or MetalAluminium.
+	Metal string `json:"metal,omitempty"`
+	// Infill is what fills the frame: one of the Infill constants.
+	Infill string `json:"infill,omitempty"`
+	// FootingBar is how the bar of a steel footing lies: BarFlat or BarOnEdge.
+	FootingBar string `json:"footingBar,omitempty"`
+	// PadOn is what the motor stands on where the ground falls away: PadConcrete
+	// or PadSteel.
+	PadOn string `json:"padOn,omitempty"`
 }
 
 // Choices of Gate.
