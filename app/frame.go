@@ -47,11 +47,8 @@ func iconButton(path, name string, enabled bool, do func(app.Context)) app.UI {
 
 // siteFrame is what every screen of a site has: bar on top, content, tabs.
 func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
-	if w.failure != "" {
-		return plainFrame(say("Pegpour"), "/", app.P().Class("error").Role("alert").Text(w.failure))
-	}
-	if w.doc == nil {
-		return plainFrame(say("Pegpour"), "/", app.P().Class("quiet").Text(say("Opening the site…")))
+	if w.failure != "" || w.doc == nil {
+		return plainFrame(say("Pegpour"), "/", w.opening())
 	}
 	here, mode, _ := strings.Cut(here, " ")
 	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
@@ -76,6 +73,14 @@ func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
 			}),
 		),
 	)
+}
+
+// opening stands while the store is opened, or says why it cannot be.
+func (w *workspace) opening() app.UI {
+	if w.failure != "" {
+		return app.P().Class("error").Role("alert").Text(w.failure)
+	}
+	return app.P().Class("quiet").Text(say("Opening…"))
 }
 
 // tabCount shows how many watch-outs say stop.

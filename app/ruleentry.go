@@ -47,10 +47,19 @@ func (w *workspace) ruleText(r engine.Rule, v float64) string {
 		if w.feet() {
 			return w.length(v, false)
 		}
-		return units.Decimal(v, 1)
+		return plainNumber(v, 1)
 	}
 	scale, _ := w.ruleScale(r)
-	return units.Decimal(v/scale, 3)
+	return plainNumber(v/scale, 3)
+}
+
+// plainNumber writes a number with no more decimals than it needs.
+func plainNumber(v float64, most int) string {
+	text := units.Decimal(v, most)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
 }
 
 // ruleValue is the rule in force; own says that it was set here.

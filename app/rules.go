@@ -35,6 +35,12 @@ func (s *rulesScreen) OnDismount() { s.w.unfollow() }
 // Render implements app.Composer.
 func (s *rulesScreen) Render() app.UI {
 	w := s.w
+	if w.shop == nil {
+		return plainFrame(say("Shop rules"), "/", w.opening())
+	}
+	if s.site && w.doc == nil {
+		return siteFrame(w, "more")
+	}
 	rules := engine.Rules()
 	var content []app.UI
 	content = append(content, app.P().Class("quiet").Text(s.purpose()))

@@ -86,7 +86,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 		app.Button().Type("button").Class("row-main").OnClick(func(app.Context, app.Event) { s.shown = id }).Body(
 			app.If(mark != "", app.Span().Class("mark").Text(mark)),
 			app.Span().Text(w.sentence(c.What))),
-		app.If(!c.Consequence.Empty(), app.P().Class("how").Text(w.sentence(c.Consequence))),
+		app.If(!c.Consequence.Empty() && c.Severity != engine.Sound, app.P().Class("how").Text(w.sentence(c.Consequence))),
 		app.Range(c.Remedies).Slice(func(k int) app.UI {
 			r := &c.Remedies[k]
 			if len(r.Changes) == 0 {

@@ -174,7 +174,16 @@ func storeWords(err error) string {
 // A call that fails stays first in line until retry.
 func (w *workspace) background(call func(context.Context) error) {
 	w.queue = append(w.queue, call)
+	w.tellQueue()
 	w.work()
+}
+
+// tellQueue says on the page how much is not stored yet, for those who wait for
+// it: a test, or a script that closes the page.
+func (w *workspace) tellQueue() {
+	if app.IsClient {
+		app.Window().Get("document").Get("documentElement").Get("dataset").Set("unsaved", len(w.queue))
+	}
 }
 
 func (w *workspace) work() {
@@ -192,6 +201,7 @@ func (w *workspace) work() {
 				return
 			}
 			w.queue = w.queue[1:]
+			w.tellQueue()
 			w.work()
 		})
 	}()

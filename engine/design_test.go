@@ -53,6 +53,9 @@ func TestTradeRules_common_practice(t *testing.T) {
 		assert.Equal(t, 400.0, value(t, plan, "pad.out"))
 		assert.Equal(t, 0.96e6, plan.Quantities.Area)
 		assert.Equal(t, 0.096e9, plan.Quantities.Concrete)
+		// Front 4400, end 200, back 4000, side of the pad 200, its back 400; not
+		// the 400 against the drive.
+		assert.InDelta(t, 9200, plan.Quantities.Form, 1e-6)
 	})
 	t.Run("cast-in guide post, nothing else changed", func(t *testing.T) {
 		p, err := DefaultPractice().With(map[string]float64{"pad.along": 1000, "pad.out": 600})

@@ -1,0 +1,188 @@
+package e2e
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// figure is the text of one of the large figures of Dig and pour.
+func figure(p *Page, id string) string {
+	return p.Text(`[data-figure="` + id + `"]`)
+}
+
+// answer types into the entry with our own keypad and goes on.
+func answer(p *Page, keys string) {
+	p.t.Helper()
+	p.Wait(`document.querySelector("#entry")`)
+	for _, k := range keys {
+		name := string(k)
+		if k == '-' {
+			name = "−"
+		}
+		p.Tap(`[data-key="` + name + `"]`)
+	}
+	p.Wait(`document.querySelector("#entry").value.replace(/\s/g, "") === ` + quote(keys))
+	asked := p.Text("#asked")
+	p.Tap(`[data-key="next"]`)
+	p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
+}
+
+func choose(p *Page, choice string) {
+	p.t.Helper()
+	asked := p.Text("#asked")
+	p.Tap(`[data-choice="` + choice + `"]`)
+	p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
+}
+
+// walkSquareSite enters a square concrete site, all of it, from the list on,
+// and returns how many taps and keystrokes it took after 'New site'.
+func walkSquareSite(p *Page, name string) {
+	p.t.Helper()
+	p.Tap(`[data-do="new-site"]`)
+	p.Wait(`document.querySelector("#asked")`)
+	p.Type("#entry", name)
+	p.Tap(`[data-key="on"]`)
+	p.Wait(`document.querySelector("#asked").innerText.includes("Opening")`)
+	answer(p, "4000")
+	for {
+		asked := p.Text("#asked")
+		switch {
+		case strings.Contains(asked, "Which way"):
+			choose(p, "right")
+		case strings.Contains(asked, "Seen from"):
+			choose(p, "street")
+		case strings.Contains(asked, "Driveway surface"):
+			choose(p, "concrete")
+		case strings.Contains(asked, "sound enough"):
+			choose(p, "yes")
+		case strings.Contains(asked, "edge on the"):
+			choose(p, "square")
+		case strings.Contains(asked, "edge meets"):
+			answer(p, "0")
+		case strings.Contains(asked, "Room along"):
+			answer(p, "5600")
+		case strings.Contains(asked, "Depth free"):
+			answer(p, "1400")
+		case strings.Contains(asked, "Ground beside"):
+			choose(p, "firm")
+		case strings.Contains(asked, "Which motor"), asked == "Motor":
+			choose(p, "plug-in")
+		case strings.Contains(asked, "Outlet"):
+			choose(p, "own post")
+		case strings.Contains(asked, "Other cables"):
+			choose(p, "no")
+		case strings.Contains(asked, "holds the leaf upright"):
+			choose(p, "gate post")
+		case strings.Contains(asked, "Hard stop"):
+			choose(p, "yes")
+		case strings.Contains(asked, "That is the walk"):
+			return
+		default:
+			p.Eval(`(() => { const on = document.querySelector('[data-key="next"], [data-key="on"]'); on.click(); })()`)
+			p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
+		}
+	}
+}
+
+// The main job, end to end: a site is entered with the server gone, the set-out
+// is drawn, the quantities are there; the browser is killed, started again
+// without any signal, and all of it is still there.
+func TestMainJobWithoutSignal(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	p.WaitKept()
+	s.Kill()
+
+	walkSquareSite(p, "Harbour Lane 12")
+	address := p.Eval("location.pathname")
+	site := strings.TrimSuffix(address, "/measure")
+
+	p.Tap(`a.tab[href$="/set-out"]`)
+	p.Wait(`document.querySelector("#drawing-large svg")`)
+	drawn := p.Eval(`document.querySelector("#drawing-large svg").textContent`)
+	require.Contains(t, drawn, "4400")
+	require.Contains(t, drawn, "4000")
+	p.Tap(`a.tab[href$="/pour"]`)
+	require.Equal(t, "100 mm", strings.TrimPrefix(figure(p, "foot.depth"), "~"))
+	require.Equal(t, "0.106 m³", strings.TrimPrefix(figure(p, "concrete.order"), "~"))
+	require.Equal(t, "12", strings.TrimPrefix(figure(p, "concrete.bags"), "~"))
+	settled(p)
+	before := p.Eval(`document.querySelector("main").innerText`)
+	require.Empty(t, p.Faults())
+
+	// Typing is cut off in the middle of a number.
+	p.Tap(`a.tab[href$="/measure"]`)
+	p.Go(s.URL + site + "/measure?field=runBack.room")
+	p.WaitRunning()
+	p.Wait(`document.querySelector("#entry")`)
+	p.Tap(`[data-key="erase"]`)
+	p.Eval(`document.querySelector("#entry").select()`)
+	p.Tap(`[data-key="6"]`)
+	p.Tap(`[data-key="1"]`)
+	p.Wait(`document.querySelector("#entry").value === "61"`)
+	settled(p)
+
+	b.Kill()
+	b.Relaunch(t)
+	p = b.Open(t, s.URL+site+"/measure?field=runBack.room")
+	p.Wait(`document.querySelector("#entry")`)
+	require.Equal(t, "61", p.Value("#entry"), "what was typed when the browser was killed")
+	p.TapName("Undo")
+	p.Wait(`document.querySelector("#entry").value === "5600"`)
+	p.Tap(`a.tab[href$="/pour"]`)
+	p.Wait(`document.querySelector('[data-figure="concrete.order"]')`)
+	require.Equal(t, before, p.Eval(`document.querySelector("main").innerText`))
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	p.Wait(`document.body.innerText.includes("Harbour Lane 12")`)
+	require.Equal(t, "0", p.Eval("localStorage.length"))
+}
+
+// settled waits until every edit is in the device's store.
+func settled(p *Page) {
+	p.t.Helper()
+	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
+}
+
+// Bad input is answered at the field; the rest of the drawing stays, and what
+// was typed is kept.
+func TestBadInputIsAnsweredAtTheField(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	p.Tap(`[data-do="new-site"]`)
+	p.Wait(`document.querySelector("#asked")`)
+	site := strings.TrimSuffix(p.Eval("location.pathname"), "/measure")
+	for _, c := range []struct{ typed, says string }{
+		{"0", "allowed is 800 mm"},
+		{"-5", "Read as -5 mm"},
+		{"1e9", "Not read"},
+		{"1000000000", "allowed is 800 mm"},
+		{"abc", "Not read"},
+		{"3.204 mm", "two ways"},
+	} {
+		p.Go(s.URL + site + "/measure?field=opening.width")
+		p.WaitRunning()
+		p.Wait(`document.querySelector("#entry")`)
+		p.Eval(`document.querySelector("#entry").select()`)
+		p.do(typeKeys(c.typed))
+		p.Wait(`document.querySelector("#entry-says").innerText.includes(` + quote(c.says) + `)`)
+		p.Wait(`document.querySelector("#drawing-small svg")`)
+		settled(p)
+		p.Reload()
+		p.Wait(`document.querySelector("#entry")`)
+		require.Equal(t, c.typed, p.Value("#entry"))
+	}
+	// Empty is simply not measured.
+	p.Eval(`document.querySelector("#entry").select()`)
+	p.Tap(`[data-key="erase"]`)
+	p.Wait(`document.querySelector("#entry-says").innerText.includes("Not measured yet")`)
+	require.Empty(t, p.Faults())
+}
+
+// typeKeys types into whatever has the focus.
+func typeKeys(text string) chromedp.Action[chromedp.Void] { return chromedp.KeyEvent(text) }
