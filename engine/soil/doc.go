@@ -1,0 +1,19 @@
+// Package soil holds a table of soil classes, the embedment of posts, earth
+// pressure and the stability of low retaining walls. It knows no gates.
+//
+// Units: mm, N, MPa, rad; unit weights N/mm³ (1 kN/m³ = 1e-6 N/mm³), subgrade
+// modulus N/mm³. Forces of walls are for one millimetre of wall: 1 N/mm is
+// 1 kN/m, and 1 N·mm/mm is 0.001 kN·m/m. All are first-pass checks by published
+// formulas; they do not replace an engineer or a soils investigation.
+package soil
+
+// Conversions of the tables' units. The pound-force is exact by definition.
+const (
+	poundForce          = 4.4482216152605                   // N
+	poundsPerSquareFoot = poundForce / (304.8 * 304.8)      // MPa
+	psfPerFoot          = poundsPerSquareFoot / 304.8       // MPa per mm of depth
+	pci                 = poundForce / (25.4 * 25.4 * 25.4) // N/mm³
+	kilonewtonPerCubic  = 1e-6                              // N/mm³
+	degree              = 0.017453292519943295              // rad
+	waterWeight         = 9.81e-6                           // N/mm³
+)
