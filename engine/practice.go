@@ -46,6 +46,7 @@ type Practice struct {
 	GroundPractice
 
 	LeafPractice
+	SurePractice
 }
 
 // Dimension is what kind of quantity a number is; screens choose units by it.

@@ -1,0 +1,258 @@
+package engine
+
+import (
+	"math"
+	"strings"
+)
+
+// signedMargin is the margin of one question that checks ask: above nothing in
+// order, below nothing not.
+type signedMargin struct {
+	family, code, field string
+	margin              float64
+	of                  Dimension
+	index               int // in Plan.Checks; −1 where no check stands
+	severity            Severity
+	what                Text
+}
+
+// family is the question that a check's code answers: some have a code for each
+// answer.
+func family(code string) string {
+	for _, f := range [...]string{"obstruction.dig", "obstruction.near", "obstruction.clear"} {
+		if code == f {
+			return "obstruction.gap"
+		}
+	}
+	if code == "supply.site" || code == "supply.readyMix" {
+		return "supply"
+	}
+	return code
+}
+
+// margins lists the margins of a plan's checks, and those of the questions that
+// are only spoken of when they go wrong.
+func margins(plan *Plan, p *Practice) []signedMargin {
+	list := make([]signedMargin, 0, len(plan.Checks)+6)
+	for i := range plan.Checks {
+		c := &plan.Checks[i]
+		if !c.HasMargin || strings.HasPrefix(c.Code, "minimum.") {
+			continue
+		}
+		list = append(list, signedMargin{family(c.Code), c.Code, c.Field, c.Margin, c.MarginOf, i, c.Severity, c.What})
+	}
+	silent := func(code, field string, margin float64) {
+		if _, stands := marginOf(list, code, field); !stands {
+			list = append(list, signedMargin{code, code, field, margin, Length, -1, Sound, Text{}})
+		}
+	}
+	leaf := &plan.Leaf
+	end := leaf.RollersAt - p.RollerSpacing/2
+	if f, ok := plan.Figure("guide.at"); ok {
+		silent("opening.guide", "drive.runBackEdge.angle", f.Value)
+	}
+	if f, ok := plan.Figure("motor.at"); ok {
+		silent("opening.motor", "drive.runBackEdge.angle", f.Value)
+		end = math.Min(end, leaf.PinionAt)
+	}
+	silent("motion.lost", "drive.runBackEdge.along", end-leaf.OpenAt-leaf.Lost-p.EngagementMargin)
+	if n := len(plan.Track.Lines); n > 0 {
+		if f, ok := plan.Figure("strip.width"); ok {
+			silent("motion.track", "gate.cladding", f.Value-plan.Track.Lines[n-1].Offset-trackHalf)
+		}
+	}
+	if !plan.Site.RoomKnown {
+		return list
+	}
+	if room, ok := marginOf(list, "room.along", "runBack.room"); ok && room.margin >= -tolerance {
+		if f, ok := plan.Figure("strip.end"); ok {
+			silent("room.strip", "runBack.room", plan.Site.Room-f.Value)
+		}
+	}
+	far, there := math.Inf(-1), false
+	for i := range plan.Outlines {
+		if o := &plan.Outlines[i]; o.Kind == PartPad {
+			_, high := o.Ring.Bounds()
+			far, there = math.Max(far, high.X), true
+		}
+	}
+	if there {
+		silent("room.padAlong", "runBack.room", plan.Site.Room-far)
+	}
+	return list
+}
+
+func marginOf(list []signedMargin, family, field string) (signedMargin, bool) {
+	for i := range list {
+		if list[i].family == family && list[i].field == field {
+			return list[i], true
+		}
+	}
+	return signedMargin{}, false
+}
+
+// checks starts the confidence of every margin of the plan as it stands.
+func (b probed) checks() []CheckConfidence {
+	list := make([]CheckConfidence, 0, len(b.margins))
+	for i := range b.margins {
+		m := &b.margins[i]
+		list = append(list, CheckConfidence{Code: m.code, Field: m.field, Index: m.index, Margin: m.margin, MarginOf: m.of, Decides: m.family != "supply"})
+	}
+	return list
+}
+
+// appearing adds checks that do not stand, and of whose margin nothing is known
+// as measured, but that a reading k one standard uncertainty away brings up.
+func appearing(checks []CheckConfidence, high, low probed, k int) []CheckConfidence {
+	for _, q := range [...]probed{high, low} {
+		for i := range q.margins {
+			m := &q.margins[i]
+			if m.index < 0 || m.severity == Sound || m.margin >= 0 {
+				continue
+			}
+			known := false
+			for c := range checks {
+				known = known || family(checks[c].Code) == m.family && checks[c].Field == m.field
+			}
+			if !known {
+				checks = append(checks, CheckConfidence{Code: m.code, Field: m.field, Index: -1, MarginOf: m.of, Decides: true, Appears: m.what,
+					variances: make([]float64, k, k+8)})
+			}
+		}
+	}
+	return checks
+}
+
+// closeRatio is how many standard uncertainties a margin must have for a check
+// to be called: about 19 times in 20 for normal errors.
+const closeRatio = 2
+
+// judge finds a check's standard uncertainty and says what it means.
+func (c *CheckConfidence) judge(readings []Reading) {
+	c.Sigma, c.Shares = shares(readings, c.variances)
+	c.variances = nil
+	give := Arg{Value: c.Sigma, Dimension: c.MarginOf}
+	size := Arg{Value: math.Abs(c.Margin), Dimension: c.MarginOf}
+	if c.Sigma <= 0 {
+		c.Ratio = certain
+		c.Words = say("Nothing measured moves this.")
+		return
+	}
+	c.Ratio = math.Min(certain, math.Abs(c.Margin)/c.Sigma)
+	c.TooClose = c.Ratio < closeRatio
+	switch {
+	case !c.Decides && c.TooClose:
+		c.Words = say("Could go either way: {0} from the limit, give or take {1}.", size, give)
+	case c.TooClose && c.Margin >= 0:
+		c.Words = say("Too close to call: {0} to spare, give or take {1}.", size, give)
+	case c.TooClose:
+		c.Words = say("Too close to call: short by {0}, give or take {1}.", size, give)
+	case !c.Decides:
+		c.Words = say("Sure: {0} from the limit, give or take {1}.", size, give)
+	case c.Margin >= 0:
+		c.Words = say("Sure: {0} to spare, give or take {1}.", size, give)
+	default:
+		c.Words = say("Sure: short by {0}, give or take {1}.", size, give)
+	}
+}
+
+// advise names the one or two readings that would help most: first those that
+// a check waits for, then those with the most to give to the closest checks,
+// and where no check is close, to the figures that matter.
+func (r *ConfidenceReport) advise(plan *Plan) {
+	const most = 2
+	for i := range plan.Checks {
+		c := &plan.Checks[i]
+		if c.HasMargin || c.Severity == Sound || len(r.Again) == most {
+			continue
+		}
+		for _, path := range r.Unknown {
+			if path == c.Field {
+				f, _ := FieldAt(path)
+				r.Again = append(r.Again, Advice{Path: path, Name: f.Name, For: c.Code, Words: say("Measure this: a check waits for it.")})
+			}
+		}
+	}
+	type wanted struct {
+		score, best float64
+		advice      Advice
+	}
+	scores := make([]wanted, len(r.Readings))
+	gain := func(i int) float64 {
+		q := r.Readings[i].retaken / r.Readings[i].Sigma
+		return math.Max(0, 1-q*q)
+	}
+	credit := func(i int, weight, part, sigma float64, what string, words func(before, after float64) Text) {
+		score := weight * part * gain(i)
+		scores[i].score += score
+		if score <= scores[i].best {
+			return
+		}
+		scores[i].best = score
+		after := sigma * math.Sqrt(math.Max(0, 1-part*gain(i)))
+		scores[i].advice = Advice{Path: r.Readings[i].Path, Name: r.Readings[i].Name, For: what, Before: sigma, After: after, Words: words(sigma, after)}
+	}
+	at := func(path string) int {
+		for i := range r.Readings {
+			if r.Readings[i].Path == path {
+				return i
+			}
+		}
+		return -1
+	}
+	near := false
+	for i := range r.Checks {
+		c := &r.Checks[i]
+		if c.Ratio >= 2*closeRatio || !c.Decides {
+			continue
+		}
+		near = near || c.TooClose
+		weight := 1 / (0.25 + c.Ratio)
+		for _, s := range c.Shares {
+			if k := at(s.Path); k >= 0 {
+				credit(k, weight, s.Part, c.Sigma, c.Code, func(before, after float64) Text {
+					return say("The closest check is then sure to {0} instead of {1}.", Arg{Value: after, Dimension: c.MarginOf}, Arg{Value: before, Dimension: c.MarginOf})
+				})
+			}
+		}
+	}
+	if !near {
+		for i := range r.Results {
+			result := &r.Results[i]
+			if result.Sigma <= 0 || !matters(result.ID) {
+				continue
+			}
+			for _, s := range result.Shares {
+				if k := at(s.Path); k >= 0 {
+					credit(k, 0.1, s.Part, result.Sigma, result.ID, func(before, after float64) Text {
+						return say("{0} is then sure to {1} instead of {2}.", wordArg(result.Name), Arg{Value: after, Dimension: result.Dimension}, Arg{Value: before, Dimension: result.Dimension})
+					})
+				}
+			}
+		}
+	}
+	first := 0.0
+	for len(r.Again) < most {
+		best := -1
+		for i := range scores {
+			if scores[i].best > 0 && (best < 0 || scores[i].score > scores[best].score) {
+				best = i
+			}
+		}
+		if best < 0 || scores[best].score < first/4 {
+			return
+		}
+		first = math.Max(first, scores[best].score)
+		r.Again = append(r.Again, scores[best].advice)
+		scores[best].best = 0
+	}
+}
+
+func matters(id string) bool {
+	for _, m := range mattering {
+		if m == id {
+			return true
+		}
+	}
+	return false
+}
