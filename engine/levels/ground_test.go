@@ -336,3 +336,39 @@ func TestPackingAndGrinding(t *testing.T) {
 		t.Error("negative tolerance accepted")
 	}
 }
+
+func TestLineUncertainty(t *testing.T) {
+	points := []Point{{Chainage: 1000, Sigma: 2}, {Chainage: 2000, Level: 20, Sigma: 2}, {Chainage: 6000, Level: 97, Sigma: 2}}
+	l, err := FitLine(points)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// σ²(1/n + (x − x̄)²/Sxx), the textbook interval of a regression line.
+	for _, x := range []float64{0, 3000, 9000} {
+		_, got := l.At(x)
+		near(t, "uncertainty of the line", got, 2*math.Sqrt(1.0/3+(x-3000)*(x-3000)/14e6), 1e-12)
+	}
+	if l.Covariance[0][1] != l.Covariance[1][0] {
+		t.Error("covariance is not symmetric")
+	}
+}
+
+func TestAThinBandGivesNoCrossFall(t *testing.T) {
+	// 6 mm off a line of 200 m is the tape, not a width.
+	band := []Point{{Sigma: 1}, {Chainage: 100000, Offset: 13, Sigma: 1}, {Chainage: 200000, Sigma: 1}}
+	var d *DegenerateError
+	if _, err := FitPlane(band); !errors.As(err, &d) || d.CannotKnow != NoCrossFall {
+		t.Error(err)
+	}
+}
+
+func TestStretchTakesItsWorst(t *testing.T) {
+	g, err := NewGroundLine([]Point{{Chainage: 0, Level: 9}, {Chainage: 1000, Level: 5}, {Chainage: 2000}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := g.Against(0, 0, 3)
+	if err != nil || len(s.Stretches) != 1 || s.Stretches[0].Greatest != -9 || s.Stretches[0].At != 0 || s.Stretches[0].From != 0 || s.Stretches[0].To != 1400 {
+		t.Errorf("%+v %v", s.Stretches, err)
+	}
+}

@@ -296,3 +296,12 @@ func FuzzReduce(f *testing.F) {
 		}
 	})
 }
+
+func TestOnlyTheFirstFaultStops(t *testing.T) {
+	rows := []Row{{Back: Read(1500)}, {Back: Read(1400)}, {Fore: Read(1000)}, {Fore: Read(900)}}
+	_, err := Reduce(rows, 0)
+	var faults BookingErrors
+	if !errors.As(err, &faults) || len(faults) != 2 || !faults[0].Stops || faults[1].Stops || faults[1].Fault != NoInstrument {
+		t.Errorf("%+v", faults)
+	}
+}

@@ -288,3 +288,27 @@ func BenchmarkDifference(b *testing.B) {
 		}
 	}
 }
+
+func TestBatteredCutOnLevelGround(t *testing.T) {
+	var points []Point
+	for _, c := range box(-1000, 6000, -2000, 3000) {
+		points = append(points, Point{Chainage: c.Chainage, Offset: c.Offset, Level: 400})
+	}
+	s, err := NewSurface(points)
+	if err != nil {
+		t.Fatal(err)
+	}
+	area, _ := LevelSection(600, 400, 0.5)
+	got, err := s.DifferenceBattered(0, 5000, 0, 600, Formation{}, 0.5, 300)
+	if err != nil || !got.Reached {
+		t.Fatal(err, got)
+	}
+	near(t, "volume", got.Cut, 5000*area, 1e-9)
+	near(t, "plan area", got.CutArea, 5000*(600+2*200), 1e-9)
+	if short, _ := s.DifferenceBattered(0, 5000, 0, 600, Formation{}, 0.5, 150); short.Reached {
+		t.Error("the ground still stands above the batter at its reach")
+	}
+	if off, _ := s.DifferenceBattered(0, 5000, 0, 600, Formation{Z0: -3900}, 1, 4100); off.Reached {
+		t.Error("the batter runs off the readings")
+	}
+}

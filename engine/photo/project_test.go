@@ -201,3 +201,32 @@ func BenchmarkHomography(b *testing.B) {
 		}
 	}
 }
+
+// The uncertainty on the ground, against derivatives by differences.
+func TestSureAgainstDifferences(t *testing.T) {
+	c := phone()
+	c.pan = 0.7 // so that the errors of U and V hang together
+	pairs := picked(c, siteGround(), nil, 0)
+	f, err := Homography(pairs[1:6], 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, g := range []Ground{{5000, 2500}, {1000, 6000}, {8000, -500}} {
+		p, err := f.ToPicture(g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const h = 1e-2
+		u1, _ := f.ToGround(Pixel{p.U + h, p.V})
+		u0, _ := f.ToGround(Pixel{p.U - h, p.V})
+		v1, _ := f.ToGround(Pixel{p.U, p.V + h})
+		v0, _ := f.ToGround(Pixel{p.U, p.V - h})
+		xu, yu, xv, yv := (u1.X-u0.X)/(2*h), (u1.Y-u0.Y)/(2*h), (v1.X-v0.X)/(2*h), (v1.Y-v0.Y)/(2*h)
+		uu, uv, vv := f.picture(g.X, g.Y)
+		want := longer(xu*xu*uu+2*xu*xv*uv+xv*xv*vv, xu*yu*uu+(xu*yv+xv*yu)*uv+xv*yv*vv, yu*yu*uu+2*yu*yv*uv+yv*yv*vv)
+		pixels, ground, err := f.Sure(g)
+		if err != nil || math.Abs(ground-want) > 1e-4*want || math.Abs(pixels-longer(uu, uv, vv)) > 1e-9 || want <= 0 {
+			t.Errorf("at %v: %v mm, by differences %v (%v)", g, ground, want, err)
+		}
+	}
+}

@@ -138,6 +138,7 @@ func TestAdjust(t *testing.T) {
 		ref.check(t, "r_a", square.Tapes[0].Redundancy)
 		ref.check(t, "r_b", square.Tapes[1].Redundancy)
 		ref.check(t, "r_diagonal", square.Tapes[5].Redundancy)
+		ref.check(t, "smallest_found", square.Tapes[5].SmallestFound)
 		for _, tape := range r.Tapes {
 			ref.check(t, "standardized", math.Abs(tape.Standardized))
 		}
