@@ -30,13 +30,16 @@ func Design(s Survey, p Practice) (Plan, error) {
 	var plan Plan
 	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
 	l := place(&in, &p)
+	plan.modelGround(&s, &in, &p, &l)
 	plan.Leaf = planLeaf(&in, &p, &l)
 	plan.Track = planTrack(&p, &l, &plan.Leaf)
 	stripLimits(&in, &p, &l, &plan.Leaf)
 	treatment := treat(&in, &p, &l)
 	plan.Site = siteOutline(&in, &p, &l, obstructions)
 	plan.pour(&in, &p, &l, &treatment)
+	plan.shapeGround(&in, &p, &l)
 	plan.setOut(&in)
+	plan.levelPegs()
 	plan.quantify(&in, &p, &l, &treatment)
 	plan.dimension(&in, &p, &l, &treatment)
 	plan.explain(&in, &p, &l, &treatment)

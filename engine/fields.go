@@ -200,6 +200,8 @@ func Fields(s *Survey) []Field {
 			all = appendEdgePoints(all, "drive.runBackEdge", s.Drive.RunBackEdge.Points)
 		case "drive.latchEdge.given":
 			all = appendEdgePoints(all, "drive.latchEdge", s.Drive.LatchEdge.Points)
+		default:
+			all = appendGroundEntries(all, f.Path, s)
 		}
 	}
 	for i := range s.RunBack.Obstructions {
@@ -231,10 +233,11 @@ func appendObstruction(all []Field, i int) []Field {
 // FieldAt finds the field of a path. List entries are found whether or not the
 // survey holds them; SetValue on a missing one is refused.
 func FieldAt(path string) (Field, bool) {
-	for i := range fixedFields {
-		if fixedFields[i].Path == path {
-			return fixedFields[i], true
-		}
+	if i, ok := fixedFieldAt[path]; ok {
+		return fixedFields[i], true
+	}
+	if f, ok := groundEntryField(path); ok {
+		return f, true
 	}
 	if rest, ok := strings.CutPrefix(path, "runBack.obstructions."); ok {
 		if i, name, ok := indexed(rest, MaxObstructions); ok {

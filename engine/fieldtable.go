@@ -38,7 +38,16 @@ func hasMotor(s *Survey) bool {
 // fixedFields is the table of every field that is not a list entry, in the
 // order one walks a site: the tables of the topics, group by group. It is never
 // written to.
-var fixedFields = inWalkingOrder(siteFields, leafFields)
+var fixedFields = inWalkingOrder(siteFields, groundFields, leafFields)
+
+// fixedFieldAt finds a field of the table by its path.
+var fixedFieldAt = func() map[string]int {
+	at := make(map[string]int, len(fixedFields))
+	for i := range fixedFields {
+		at[fixedFields[i].Path] = i
+	}
+	return at
+}()
 
 // inWalkingOrder joins tables and keeps the fields of a group together.
 func inWalkingOrder(tables ...[]Field) []Field {

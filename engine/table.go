@@ -31,6 +31,7 @@ func QuantityTable(p *Plan) [][]string {
 		[]string{"Sleeve anchors", strconv.Itoa(q.Anchors), "pieces"},
 		[]string{"Conduit", number(q.Conduit, 0), "mm"},
 	)
+	rows = append(rows, groundRows(p)...)
 	for i := range q.Lines {
 		l := &q.Lines[i]
 		if l.Rate > 0 {

@@ -49,5 +49,7 @@ func (s Survey) Clone() Survey {
 	s.Drive.RunBackEdge.Points = append([]EdgePoint(nil), s.Drive.RunBackEdge.Points...)
 	s.Drive.LatchEdge.Points = append([]EdgePoint(nil), s.Drive.LatchEdge.Points...)
 	s.RunBack.Obstructions = append([]Obstruction(nil), s.RunBack.Obstructions...)
+	s.Ground.Levels.Book = append([]BookRow(nil), s.Ground.Levels.Book...)
+	s.Ground.Levels.Drops = append([]StringDrop(nil), s.Ground.Levels.Drops...)
 	return s
 }
