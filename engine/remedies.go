@@ -1,0 +1,291 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"strings"
+)
+
+// VerifiedRemedy is a remedy that was designed with, and what came of it.
+type VerifiedRemedy struct {
+	Remedy
+	// Check is the index in Plan.Checks of what it settles.
+	Check int `json:"check"`
+	// Computed says that the size was looked for, not proposed by the check.
+	Computed bool `json:"computed,omitempty"`
+	// Also lists the codes of other checks at Stop or Mind that it settles.
+	Also []string `json:"also,omitempty"`
+	// Raises says, in the checks' own words, what it brings up that must not be
+	// built or must be known.
+	Raises []Text `json:"raises,omitempty"`
+	// Stops counts those of Raises that say Stop.
+	Stops int `json:"stops,omitempty"`
+	// Concrete is the change in concrete, mm³.
+	Concrete float64 `json:"concrete"`
+}
+
+// remedyStep is how finely a size is looked for, mm. A tape sets nothing out
+// finer.
+const remedyStep = 5
+
+// lever is a size that can be changed to settle checks, from where it stands
+// towards Limit.
+type lever struct {
+	codes []string
+	path  string // a rule ("practice." and key) or a survey field
+	limit func(now float64, r *Rule) float64
+	words func(by, to float64) Text
+}
+
+func upBy(most float64) func(float64, *Rule) float64 {
+	return func(now float64, r *Rule) float64 { return math.Min(now+most, r.High) }
+}
+
+func downTo(least float64) func(float64, *Rule) float64 {
+	return func(_ float64, r *Rule) float64 { return math.Max(least, r.Low) }
+}
+
+var levers = []lever{
+	{[]string{"opening.guide", "opening.motor", "motion.lost", "obstruction.dig", "obstruction.near"}, "practice.place.edgeGap", upBy(2500),
+		func(by, _ float64) Text { return say("Set guide post and motor {0} further along: clears.", mm(by)) }},
+	{[]string{"obstruction.dig", "obstruction.near", "room.padAlong"}, "practice.pad.along", downTo(250),
+		func(by, to float64) Text {
+			return say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.", mm(to), mm(by))
+		}},
+	{[]string{"obstruction.dig", "obstruction.near", "room.strip"}, "practice.strip.stopExtra", downTo(100),
+		func(by, to float64) Text {
+			return say("End the strip {0} sooner, {1} past the open leaf's place: clears.", mm(by), mm(to))
+		}},
+	{[]string{"obstruction.dig", "obstruction.near", "room.pad"}, "practice.pad.out", downTo(300),
+		func(by, to float64) Text {
+			return say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", mm(to), mm(by))
+		}},
+	{[]string{"room.pad"}, "practice.pad.margin", downTo(0),
+		func(by, to float64) Text {
+			return say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.", mm(to), mm(by))
+		}},
+	{[]string{"room.pad", "motion.track"}, "gate.cladding", func(float64, *Rule) float64 { return 0 },
+		func(by, to float64) Text {
+			return say("Keep the cladding to {0}, {1} thinner: clears.", mm(to), mm(by))
+		}},
+	{[]string{"room.along"}, "practice.leaf.overlapRunBack", downTo(10),
+		func(by, to float64) Text {
+			return say("Let the leaf pass the run-back post by {0}, {1} less: clears.", mm(to), mm(by))
+		}},
+	{[]string{"room.along"}, "practice.leaf.stopAllowance", downTo(20),
+		func(by, to float64) Text {
+			return say("Fit a stop that takes {0}, {1} less: clears.", mm(to), mm(by))
+		}},
+	{[]string{"motion.pass"}, "practice.guide.setback", upBy(1000),
+		func(by, _ float64) Text { return say("Set the guide post {0} further back: clears.", mm(by)) }},
+	{[]string{"motion.fence"}, "practice.track.offset", upBy(400),
+		func(by, _ float64) Text { return say("Set the track {0} further out: clears.", mm(by)) }},
+	{[]string{"motion.track"}, "practice.strip.width", upBy(800),
+		func(by, _ float64) Text { return say("Make the strip {0} wider: clears.", mm(by)) }},
+}
+
+// choiceLever is another way to build that may settle a check.
+type choiceLever struct {
+	codes       []string
+	path, value string
+	words       Text
+}
+
+var choiceLevers = []choiceLever{
+	{[]string{"room.", "opening.", "obstruction."}, "gate.guide", GuideOnPost, say("Hold the leaf by a bracket on the gate post: clears.")},
+	{[]string{"room.", "obstruction."}, "gate.guide", GuideCastIn, say("Cast the guide post in: clears.")},
+	{[]string{"obstruction."}, "gate.guide", GuideBasePlate, say("Bolt the guide post to the pad by a base plate: clears.")},
+	{[]string{"room.along", "room.strip", "room.padAlong", "obstruction."}, "gate.panels", PanelsTwo, say("Run the gate in two panels, one behind the other: clears.")},
+	{[]string{"room.along", "room.strip", "room.padAlong", "obstruction."}, "gate.panels", PanelsThree, say("Run the gate in three panels, one behind the other: clears.")},
+}
+
+// VerifiedRemedies designs with every remedy that a check proposes and keeps
+// those that settle it, and adds those it finds itself: other ways to build,
+// and sizes changed by the least that settles the check, in steps of 5 mm. A
+// remedy that settles its check but brings up a new Stop elsewhere is dropped
+// where another does not; else it is kept and says so.
+//
+// plan is Design's own for survey and practice. The order is that of the
+// checks; within one, those that bring nothing up first. Remedies without
+// changes are advice and are not here.
+func VerifiedRemedies(s Survey, p Practice, plan Plan) []VerifiedRemedy {
+	var all []VerifiedRemedy
+	for i := range plan.Checks {
+		c := &plan.Checks[i]
+		if c.Severity == Sound {
+			continue
+		}
+		var found []VerifiedRemedy
+		for _, r := range c.Remedies {
+			if v, ok := verify(&s, &p, &plan, i, r); ok {
+				found = append(found, v)
+			}
+		}
+		for k := range choiceLevers {
+			l := &choiceLevers[k]
+			if !concerns(l.codes, c.Code) {
+				continue
+			}
+			f, ok := FieldAt(l.path)
+			if !ok || f.Chosen(&s) == l.value || proposed(found, l.path, l.value) {
+				continue
+			}
+			r := Remedy{Words: l.words, Changes: []Change{{Path: l.path, Words: l.value}}}
+			if v, ok := verify(&s, &p, &plan, i, r); ok {
+				v.Computed = true
+				found = append(found, v)
+			}
+		}
+		for k := range levers {
+			if !concerns(levers[k].codes, c.Code) {
+				continue
+			}
+			if r, ok := levers[k].search(&s, &p, c); ok {
+				if v, ok := verify(&s, &p, &plan, i, r); ok && !sameSize(found, r) {
+					v.Computed = true
+					found = append(found, v)
+				}
+			}
+		}
+		clean := slices.ContainsFunc(found, func(v VerifiedRemedy) bool { return v.Stops == 0 })
+		found = slices.DeleteFunc(found, func(v VerifiedRemedy) bool { return clean && v.Stops > 0 })
+		slices.SortStableFunc(found, func(a, b VerifiedRemedy) int { return (len(a.Raises) + 10*a.Stops) - (len(b.Raises) + 10*b.Stops) })
+		all = append(all, found...)
+	}
+	return all
+}
+
+// concerns reports whether a code is listed, in full or by its family's
+// beginning up to a full stop.
+func concerns(codes []string, code string) bool {
+	for _, c := range codes {
+		if c == code || strings.HasSuffix(c, ".") && strings.HasPrefix(code, c) {
+			return true
+		}
+	}
+	return false
+}
+
+func proposed(found []VerifiedRemedy, path, value string) bool {
+	return slices.ContainsFunc(found, func(v VerifiedRemedy) bool {
+		return len(v.Changes) == 1 && v.Changes[0].Path == path && v.Changes[0].Words == value
+	})
+}
+
+// sameSize reports whether a remedy with as small a change of the same size is
+// there already.
+func sameSize(found []VerifiedRemedy, r Remedy) bool {
+	return slices.ContainsFunc(found, func(v VerifiedRemedy) bool {
+		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path && math.Abs(v.Changes[0].Value-r.Changes[0].Value) < remedyStep
+	})
+}
+
+// settle designs with a remedy; ok says that no answer to the check's question
+// is then a Stop or a Mind.
+func settle(s *Survey, p *Practice, c *Check, r Remedy) (after Plan, ok bool) {
+	after, ok = Try(*s, *p, *c, r)
+	return after, ok && !slices.ContainsFunc(after.Checks, func(k Check) bool {
+		return k.Severity != Sound && k.Field == c.Field && family(k.Code) == family(c.Code)
+	})
+}
+
+// verify designs with a remedy.
+func verify(s *Survey, p *Practice, plan *Plan, check int, r Remedy) (VerifiedRemedy, bool) {
+	v := VerifiedRemedy{Remedy: r, Check: check}
+	if len(r.Changes) == 0 {
+		return v, false
+	}
+	after, clears := settle(s, p, &plan.Checks[check], r)
+	if !clears {
+		return v, false
+	}
+	v.Concrete = after.Quantities.Concrete - plan.Quantities.Concrete
+	for i := range after.Checks {
+		k := &after.Checks[i]
+		if k.Severity == Sound || k.Severity == Mind && !k.HasMargin {
+			continue
+		}
+		was, there := Sound, false
+		for n := range plan.Checks {
+			if o := &plan.Checks[n]; family(o.Code) == family(k.Code) && o.Field == k.Field {
+				was, there = o.Severity, true
+			}
+		}
+		if there && (was == k.Severity || was == Stop) {
+			continue
+		}
+		v.Raises = append(v.Raises, k.What)
+		if k.Severity == Stop {
+			v.Stops++
+		}
+	}
+	for n := range plan.Checks {
+		o := &plan.Checks[n]
+		if n == check || o.Severity == Sound || slices.Contains(v.Also, o.Code) {
+			continue
+		}
+		stands := slices.ContainsFunc(after.Checks, func(k Check) bool {
+			return k.Code == o.Code && k.Field == o.Field && k.Severity != Sound
+		})
+		if !stands {
+			v.Also = append(v.Also, o.Code)
+		}
+	}
+	return v, true
+}
+
+// search finds the least change of a lever's size, in steps of remedyStep,
+// with which the check is settled: a coarse walk to the first place that does,
+// then bisection between it and the last that did not.
+func (l *lever) search(s *Survey, p *Practice, c *Check) (Remedy, bool) {
+	var now float64
+	var r Rule
+	if key, isRule := strings.CutPrefix(l.path, "practice."); isRule {
+		found, ok := RuleByKey(key)
+		if !ok {
+			return Remedy{}, false
+		}
+		r, now = found, found.Of(*p)
+	} else {
+		f, ok := FieldAt(l.path)
+		if !ok || !f.Value(s).Known() {
+			return Remedy{}, false
+		}
+		now, r.Low, r.High = f.Value(s).Size, f.Low, f.High
+	}
+	most := l.limit(now, &r) - now
+	steps := int(math.Floor(math.Abs(most) / remedyStep))
+	if steps < 1 {
+		return Remedy{}, false
+	}
+	sign := math.Copysign(remedyStep, most)
+	at := func(step int) Remedy {
+		by := sign * float64(step)
+		return Remedy{Words: l.words(math.Abs(by), now+by), Changes: []Change{{Path: l.path, Value: now + by}}}
+	}
+	settles := func(step int) bool {
+		_, ok := settle(s, p, c, at(step))
+		return ok
+	}
+	const walk = 16
+	stride := max(1, (steps+walk-1)/walk)
+	low, high := 0, 0
+	for step := stride; ; step += stride {
+		step = min(step, steps)
+		if settles(step) {
+			high = step
+			break
+		}
+		if low = step; step == steps {
+			return Remedy{}, false
+		}
+	}
+	for high-low > 1 {
+		if mid := (low + high) / 2; settles(mid) {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return at(high), true
+}
