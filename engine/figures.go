@@ -46,6 +46,7 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 		How: say("the same corners, taken across a drive that runs in at {0} to the fence", rad(in.edgeAngle)), Fields: edge, Source: sourceGeometry})
 
 	plan.explainPanels(in, p, l)
+	plan.explainLeaf(in, p, l)
 
 	plan.figure(in, Figure{ID: "strip.end", Name: "Run-back strip ends at chainage", Dimension: Length, Value: l.stripEnd,
 		How: stripHow(in, p, l, leaf), Rules: []string{"strip.stopExtra", "leaf.stopAllowance"}, Fields: []string{"opening.width", "gate.hardStop"}})

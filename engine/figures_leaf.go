@@ -1,0 +1,81 @@
+package engine
+
+import (
+	"math"
+	"strconv"
+)
+
+const (
+	sourceStatics = "statics of a rigid leaf on two wheels"
+	sourceIncline = "force on an inclined plane with rolling resistance: any textbook of mechanics"
+)
+
+// explainLeaf gives the figures of the leaf's make and its motion.
+func (plan *Plan) explainLeaf(in *inputs, p *Practice, l *layout) {
+	leaf, m := &plan.Leaf, &plan.Leaf.Motion
+	made := []string{"gate.height", "gate.metal", "gate.infill", "gate.cladding", "opening.width"}
+	plan.figure(in, Figure{ID: "leaf.mass", Name: "Mass of the leaf", Dimension: Mass, Value: leaf.Mass,
+		How: plan.massHow(), Rules: []string{"frame.rail", "frame.bottomRail", "frame.wall", "leaf.thickness", "mass." + massRule(in.infill), "mass.guideRail", "mass.rack", "mass.wheel"}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
+	for i := range leaf.Panels {
+		panel := &leaf.Panels[i]
+		id, of := "", ""
+		if len(leaf.Panels) > 1 {
+			id, of = strconv.Itoa(panel.Number)+".", ", panel "+strconv.Itoa(panel.Number)
+		}
+		plan.figure(in, Figure{ID: "leaf." + id + "centre", Name: "Centre of gravity from the leading edge" + of, Dimension: Length, Value: panel.CentreAlong,
+			How: say("moments of all members; it lies {0} above the foot of the track", mm(panel.CentreHeight)), Fields: made, Source: sourceStatics})
+		for k, name := range [2]string{"Front wheel", "Rear wheel"} {
+			w := panel.Wheels[k]
+			plan.figure(in, Figure{ID: "leaf." + id + "wheel." + strconv.Itoa(k+1), Name: name + " carries" + of, Dimension: Force, Value: w.Standing,
+				How: say("standing, {0} from the leading edge; between {1} and {2} when driven or pushed", mm(w.At), newton(w.Least), newton(w.Most)), Rules: []string{"leaf.wheelInset", "motor.thrust", "motion.handForce"}, Fields: made, Source: sourceStatics})
+		}
+	}
+	if math.Abs(leaf.Rise) >= 1 {
+		plan.figure(in, Figure{ID: "leaf.rise", Name: "Rise of the leaf over its length", Dimension: Length, Value: leaf.Rise,
+			How: say("frame {0} × the track's grade {1}", mm(leaf.Frame), percent(math.Tan(leaf.Slope))), Fields: []string{"ground.shape"}, Source: sourceGeometry})
+		plan.figure(in, Figure{ID: "leaf.cutOff", Name: "Ends cut off square by", Dimension: AngleOf, Value: math.Abs(leaf.Slope),
+			How: say("the slope of the track: stiles plumb, rails along it"), Fields: []string{"ground.shape"}, Source: sourceGeometry})
+		plan.figure(in, Figure{ID: "leaf.guideRailCut", Name: "Guide rail, cut length", Dimension: Length, Value: leaf.GuideRailCut,
+			How: say("{0} along the fence ÷ cos {1}", mm(leaf.GuideRail), rad(leaf.Slope)), Fields: []string{"ground.shape"}, Source: sourceGeometry})
+		if l.hasMotor {
+			plan.figure(in, Figure{ID: "leaf.rackCut", Name: "Rack, cut length", Dimension: Length, Value: leaf.RackCut,
+				How: say("{0} along the fence ÷ cos {1}", mm(leaf.Rack), rad(leaf.Slope)), Fields: []string{"ground.shape"}, Source: sourceGeometry})
+		}
+	}
+	plan.figure(in, Figure{ID: "motion.hand", Name: "Force to move it by hand", Dimension: Force, Value: m.Hand,
+		How:   say("rolling {0} of the weight of {1}, and {2} of the weight along the slope, uphill", ratio(p.Rolling), kilograms(leaf.Mass), newton(math.Abs(m.Downhill))),
+		Rules: []string{"motion.rolling", "motion.handForce"}, Fields: append(made, "gate.panels"), Source: sourceIncline})
+	if l.hasMotor {
+		plan.figure(in, Figure{ID: "motion.thrust", Name: "Thrust asked of the motor", Dimension: Force, Value: m.Thrust,
+			How:   say("{0} × (steady {1} + getting up to speed {2})", ratio(p.MotorMargin), newton(math.Max(m.Opening, m.Shutting)), newton(m.Start)),
+			Rules: []string{"motor.margin", "motion.rolling", "motor.speed", "motor.startTime"}, Fields: append(made, "gate.panels"), Source: sourceIncline})
+	}
+}
+
+func massRule(infill string) string {
+	switch infill {
+	case InfillBoards, InfillSheet, InfillMesh:
+		return infill
+	}
+	return "battens"
+}
+
+// massHow lists the members with their masses, the rest as what they leave.
+func (plan *Plan) massHow() Text {
+	t, rest := Text{}, plan.Leaf.Mass
+	for i := range plan.Leaf.Members {
+		m := &plan.Leaf.Members[i]
+		n := len(t.Args)
+		if t.Format != "" {
+			t.Format += ", "
+		}
+		t.Format += "{" + strconv.Itoa(n) + "} {" + strconv.Itoa(n+1) + "}"
+		t.Args = append(t.Args, wordArg(m.Mark), kilograms(m.Mass))
+		rest -= m.Mass
+	}
+	if rest > 0.005 {
+		t.Format += ", wheels and infill {" + strconv.Itoa(len(t.Args)) + "}"
+		t.Args = append(t.Args, kilograms(rest))
+	}
+	return t
+}

@@ -1,0 +1,194 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/steel"
+)
+
+// aluminiumOverSteel is the density of aluminium over that of steel:
+// 2700/7850. Source: EN 1999-1-1 and EN 1993-1-1 (memory).
+const aluminiumOverSteel = 2700.0 / 7850
+
+// leafBuilder adds up the members of one panel after another.
+type leafBuilder struct {
+	in                    *inputs
+	p                     *Practice
+	leaf                  *LeafPlan
+	sin                   float64
+	cos                   float64
+	tan                   float64
+	metal                 float64 // density over steel's
+	prefix                string
+	panel                 *PanelPlan
+	along, height, offset float64 // first moments, kg·mm
+}
+
+// buildLeaf finds the members of all panels, their cut lengths, masses and
+// centres of gravity, and raises the tracks' cut lengths to the grade.
+//
+// On a grade θ the stiles stand plumb and the rails run along the track: a rail
+// is F/cos θ long, a stile H − (h_top + h_bottom)/cos θ, and all ends are cut θ
+// off square.
+func (plan *Plan) buildLeaf(in *inputs, p *Practice, l *layout) {
+	leaf := &plan.Leaf
+	theta := plan.Ground.Slope()
+	b := leafBuilder{in: in, p: p, leaf: leaf, metal: 1}
+	b.sin, b.cos = math.Sincos(theta)
+	b.tan = math.Abs(b.sin / b.cos)
+	if in.metal == MetalAluminium {
+		b.metal, b.prefix = aluminiumOverSteel, "aluminium "
+	}
+	leaf.Slope, leaf.Rise = theta, leaf.Frame*b.sin/b.cos
+	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
+	leaf.Bays = int(math.Max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
+	leaf.Members = make([]Member, 0, 10)
+	for i := range leaf.Panels {
+		b.build(&leaf.Panels[i])
+		leaf.Mass += leaf.Panels[i].Mass
+	}
+	for i := range plan.Track.Lines {
+		plan.Track.Lines[i].Length /= b.cos
+	}
+}
+
+// tube is a hollow section of the frame; where its corners do not fit, the
+// area of the square-cornered one stands in and the plan says so.
+func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
+	s, err := steel.Hollow(height, width, wall)
+	if err != nil {
+		b.leaf.sectionMissing = true
+		inner := math.Max(0, height-2*wall) * math.Max(0, width-2*wall)
+		s = steel.Section{Name: "no such section", Height: height, Width: width, Area: height*width - inner}
+	}
+	s.Name = b.prefix + s.Name
+	return s
+}
+
+// put adds a mass (kg) with its centre to the panel.
+func (b *leafBuilder) put(mass, along, height, offset float64) {
+	b.panel.Mass += mass
+	b.along += mass * along
+	b.height += mass * height
+	b.offset += mass * offset
+}
+
+// member adds a line to the cut list; equal ones of other panels join it. wide
+// is the member's size across its length in the plane of the leaf.
+func (b *leafBuilder) member(m Member, wide float64) {
+	m.CutOff = math.Abs(b.leaf.Slope)
+	m.Blank = m.Length + wide*b.tan
+	for i := range b.leaf.Members {
+		have := &b.leaf.Members[i]
+		if have.Mark == m.Mark && have.Length == m.Length && have.Section == m.Section {
+			have.Count += m.Count
+			have.Mass += m.Mass
+			return
+		}
+	}
+	b.leaf.Members = append(b.leaf.Members, m)
+}
+
+func (b *leafBuilder) build(panel *PanelPlan) {
+	b.panel, b.along, b.height, b.offset = panel, 0, 0, 0
+	p, leaf := b.p, b.leaf
+	rail := b.tube(p.RailHeight, p.LeafThickness, p.FrameWall)
+	bottom := b.tube(p.BottomRail, p.LeafThickness, p.FrameWall)
+	frame, high, foot := leaf.Frame, leaf.Height, p.LeafAbove
+	railPlumb, bottomPlumb := p.RailHeight/b.cos, p.BottomRail/b.cos
+
+	length := (frame + panel.Tail) / b.cos
+	mass := bottom.Mass(length) * b.metal
+	mark := "Bottom rail"
+	if panel.Tail > tolerance {
+		mark = "Bottom rail with tail"
+	}
+	b.member(Member{Mark: mark, Section: bottom.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
+	b.put(mass, (frame+panel.Tail)/2, foot+bottomPlumb/2, 0)
+
+	length = frame / b.cos
+	mass = rail.Mass(length) * b.metal
+	b.member(Member{Mark: "Top rail", Section: rail.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
+	b.put(mass, frame/2, foot+high-railPlumb/2, 0)
+
+	stile := math.Max(0, high-railPlumb-bottomPlumb)
+	stiles := leaf.Bays + 1
+	mass = rail.Mass(stile) * b.metal * float64(stiles)
+	b.member(Member{Mark: "Stile", Section: rail.Name, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
+	b.put(mass, frame/2, foot+bottomPlumb+stile/2, 0)
+
+	b.infill(stile, foot+bottomPlumb)
+
+	over := (frame + panel.RailOver) / b.cos
+	mass = p.MassGuideRail * over / 1000
+	b.member(Member{Mark: "Guide rail", Section: "guide rail", Length: over, Count: 1, Mass: mass}, 0)
+	b.put(mass, (frame+panel.RailOver)/2, foot+high, 0)
+	if panel.Driven {
+		mass = p.MassRack * leaf.RackCut / 1000
+		b.member(Member{Mark: "Rack", Section: "rack", Length: leaf.RackCut, Count: 1, Mass: mass}, 0)
+		b.put(mass, leaf.Rack/2, p.RackHeight, p.LeafThickness/2)
+	}
+	for _, at := range b.wheels() {
+		b.put(p.MassWheel, at, foot, 0)
+	}
+	panel.CentreAlong, panel.CentreHeight, panel.CentreOffset = b.along/panel.Mass, b.height/panel.Mass, b.offset/panel.Mass
+	b.loads()
+}
+
+// wheels are where the wheels stand from the leading edge; never past the
+// middle of a short panel.
+func (b *leafBuilder) wheels() [2]float64 {
+	inset := math.Min(b.p.WheelInset, b.leaf.Frame/2-1)
+	return [2]float64{inset, b.leaf.Frame - inset}
+}
+
+// infill fills the frame: within it where the leaf's front is flush, over its
+// whole front where cladding was measured. stile is the clear height, low that
+// of its lower end.
+func (b *leafBuilder) infill(stile, low float64) {
+	p, leaf, onFront := b.p, b.leaf, b.in.cladding > 0
+	bays := float64(leaf.Bays)
+	bay := math.Max(0, (leaf.Frame-(bays+1)*p.RailHeight)/bays)
+	wide, high, fields, offset := bay, stile, leaf.Bays, 0.0
+	if onFront {
+		wide, high, fields = leaf.Frame, leaf.Height, 1
+		low, offset = p.LeafAbove, -(p.LeafThickness+b.in.cladding)/2
+	}
+	if wide <= 0 || high <= 0 {
+		return
+	}
+	centre := low + high/2
+	put := func(mass float64) { b.put(mass, leaf.Frame/2, centre, offset) }
+	row := func(room, size, gap float64) int {
+		if onFront { // flush with both ends of the frame
+			return max(1, int(math.Floor((room+gap)/(size+gap)+1e-9)))
+		}
+		return max(1, int(math.Floor((room-gap)/(size+gap)+1e-9)))
+	}
+	switch b.in.infill {
+	case InfillBattens:
+		n := row(high*b.cos, p.BattenHeight, p.BattenGap) * fields
+		length := wide / b.cos
+		mass := p.MassBattens * float64(n) * length * p.BattenHeight / 1e6
+		b.member(Member{Mark: "Batten", Section: "batten", Length: length, Count: n, Mass: mass}, p.BattenHeight)
+		put(mass)
+	case InfillBoards:
+		n := row(wide, p.BoardWidth, p.BoardGap) * fields
+		mass := p.MassBoards * float64(n) * high * p.BoardWidth / 1e6
+		b.member(Member{Mark: "Board", Section: "board", Length: high, Count: n, Mass: mass}, p.BoardWidth)
+		put(mass)
+	case InfillUprights:
+		bar := b.tube(p.UprightSize, p.UprightSize, p.UprightWall)
+		n := max(0, int(math.Ceil((bay-p.UprightGap)/(p.UprightSize+p.UprightGap)-1e-9))) * leaf.Bays
+		if n == 0 || stile <= 0 {
+			return
+		}
+		mass := bar.Mass(stile) * b.metal * float64(n)
+		b.member(Member{Mark: "Upright bar", Section: bar.Name, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
+		b.put(mass, leaf.Frame/2, centre, 0)
+	case InfillSheet:
+		put(p.MassSheet * wide * high * float64(fields) / 1e6)
+	case InfillMesh:
+		put(p.MassMesh * wide * high * float64(fields) / 1e6)
+	}
+}
