@@ -31,6 +31,10 @@ var ErrNoSolution = errors.New("tape: the adjustment does not settle; the tapes 
 //	minimise Σ((|pᵢ − pⱼ| − d)/σ)²   Gauss–Newton, damped after Levenberg and Marquardt
 //	Qx = (AᵀPA)⁻¹,  rᵢ = 1 − aᵢQxaᵢᵀ/σᵢ²,  wᵢ = vᵢ/(σᵢ√rᵢ)
 //
+// A side that was said is believed, unless every tape agrees on the other one.
+// Where a tape is suspected, it is the tape that is named, and a peg may stand
+// on the wrong side until it is read again.
+//
 // Errors: RangeError and PegError for what was given, UnderDeterminedError for
 // pegs that nothing fixes, SideError where a side must be asked for, MeetError
 // for two tapes that make no triangle, ErrNoSolution.
@@ -42,20 +46,42 @@ func (n *Network) Adjust() (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	at, err := ix.place()
+	at, disputed, err := ix.place(false)
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{net: ix, column: make([][2]int, len(ix.pegs))}
+	r, err := ix.solve(at)
+	if err == nil && len(disputed) > 0 && !r.sound() || err != nil && len(disputed) > 0 {
+		// Either the side was said wrong or a tape was misread: wrongly said, when
+		// all tapes agree on the other side.
+		other, _, altErr := ix.place(true)
+		if altErr == nil {
+			if alt, altErr := ix.solve(other); altErr == nil && alt.sound() {
+				return nil, ix.contradicted(disputed[0])
+			}
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	if err := r.sidesKept(at); err != nil && r.sound() {
+		return nil, err // with a tape in doubt, name the tape first
+	}
+	return r, nil
+}
+
+// solve adjusts from a first position, which it improves in place.
+func (n *net) solve(at [][2]float64) (*Result, error) {
+	r := &Result{net: n, column: make([][2]int, len(n.pegs))}
 	unknowns := 0
-	for i := range ix.pegs {
+	for i := range n.pegs {
 		r.column[i] = [2]int{-1, -1}
-		if ix.fixed[i] {
+		if n.fixed[i] {
 			continue
 		}
 		r.column[i][0] = unknowns
 		unknowns++
-		if i != ix.onAxis {
+		if i != n.onAxis {
 			r.column[i][1] = unknowns
 			unknowns++
 		}
@@ -63,11 +89,16 @@ func (n *Network) Adjust() (*Result, error) {
 	if err := r.iterate(at, unknowns); err != nil {
 		return nil, err
 	}
-	if err := r.sidesKept(at); err != nil {
-		return nil, err
-	}
 	r.judge(at, unknowns)
 	return r, nil
+}
+
+// sound: no tape is suspected.
+func (r *Result) sound() bool { return len(r.Suspects) == 0 }
+
+func (n *net) contradicted(i int) error {
+	base := n.baseOf(i)
+	return &SideError{Peg: n.pegs[i].Name, Base: [2]string{n.pegs[base[0]].Name, n.pegs[base[1]].Name}, Contradicts: true}
 }
 
 // row is the observation equation of a tape: the columns of the two pegs, the
@@ -250,7 +281,7 @@ func (r *Result) sidesKept(at [][2]float64) error {
 		}
 		off := p.Side.sign() * sideOf(at[base[0]], at[base[1]], at[i])
 		if sigma := r.ellipse(r.covariance(i, i)).Major; off < -3*sigma-1 {
-			return &SideError{Peg: p.Name, Base: [2]string{r.net.pegs[base[0]].Name, r.net.pegs[base[1]].Name}, Contradicts: true}
+			return r.net.contradicted(i)
 		}
 	}
 	return nil

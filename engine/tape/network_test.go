@@ -174,6 +174,36 @@ func TestSuspectedTapeIsNamed(t *testing.T) {
 	}
 }
 
+// A tape misread by a whole metre, or half of one, must not be blamed on a side.
+func TestMisreadMetreIsNamed(t *testing.T) {
+	s := gateSite()
+	s.tapes = append(s.tapes, [2]string{"e1", "tree"}, [2]string{"e1", "pit"})
+	rnd := rand.New(rand.NewPCG(6, 5))
+	named, noticed, tried := 0, 0, 0
+	for _, slip := range []float64{-1000, -500, 500, 1000} {
+		for bad := range s.tapes {
+			n := s.network(rnd, 3)
+			n.Tapes[bad].Length += slip
+			tried++
+			r, err := n.Adjust()
+			if err != nil {
+				t.Errorf("tape %d by %v: %v", bad, slip, err)
+				continue
+			}
+			if len(r.Suspects) > 0 {
+				noticed++
+			}
+			if slices.Equal(r.Suspects, []int{bad}) {
+				named++
+			}
+		}
+	}
+	t.Logf("named %d of %d", named, tried)
+	if noticed != tried || named < tried*85/100 {
+		t.Errorf("noticed %d, named %d of %d", noticed, named, tried)
+	}
+}
+
 func TestWhatIsMissing(t *testing.T) {
 	abc := []Peg{{Name: "A"}, {Name: "B"}, {Name: "C", Side: Left}}
 	t.Run("peg with one tape", func(t *testing.T) {
