@@ -24,10 +24,11 @@ type DrawingPage struct {
 	// Ratio is n of the scale 1:n; 0 takes the largest standard one that fits.
 	Ratio float64
 	Block TitleBlock
-	// Mirror, Hidden and NoDimensions as in draw.View.
+	// Mirror, Hidden, NoDimensions and Window as in draw.View.
 	Mirror       bool
 	Hidden       []string
 	NoDimensions bool
+	Window       draw.Box
 }
 
 // ErrTooLarge is returned for a scene that does not fit the page at the scale
@@ -95,7 +96,7 @@ func (d *Document) layout(s *draw.Scene, page DrawingPage) (*draw.Sheet, bool, e
 			d.wide, d.high = longEdge, shortEdge
 		}
 		room := d.drawingRoom(page.Block)
-		v := draw.View{Width: room.w, Height: room.h, Paper: true, Mirror: page.Mirror, Hidden: page.Hidden, NoDimensions: page.NoDimensions, TextHeight: 3.2}
+		v := draw.View{Width: room.w, Height: room.h, Paper: true, Mirror: page.Mirror, Hidden: page.Hidden, NoDimensions: page.NoDimensions, Window: page.Window, TextHeight: sheetText}
 		if page.Ratio > 0 {
 			v.Scale = 1 / page.Ratio
 		}
@@ -113,14 +114,41 @@ func (d *Document) layout(s *draw.Scene, page DrawingPage) (*draw.Sheet, bool, e
 	return best, bestLandscape, nil
 }
 
-// sheet renders a laid-out sheet with its corner at x, y of the page.
+// sheetText is the lettering of drawings, font size in mm.
+const sheetText = 3.2
+
+// sheet renders a laid-out sheet with its corner at x, y of the page. Shapes
+// are clipped to the window, where there is one; notes stand around it.
 func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 	r := renderer{d: d, s: s, x: x, y: y}
+	clipped := !s.Clip.Empty()
+	if clipped {
+		d.op("q")
+		d.path(r.all(draw.RectRing(s.Clip.Min.X, s.Clip.Min.Y, s.Clip.Max.X, s.Clip.Max.Y)), true)
+		d.op("W n")
+	}
 	for i := range s.Groups {
+		if clipped && !isShape(s.Groups[i].Kind) {
+			d.op("Q")
+			clipped = false
+		}
 		r.group(&s.Groups[i])
+	}
+	if clipped {
+		d.op("Q")
 	}
 	d.dash(nil, 0)
 	d.grey(0)
+}
+
+// isShape tells the groups that are drawn to scale from the notes, which come
+// after them.
+func isShape(kind string) bool {
+	switch kind {
+	case "line", "arc", "circle", "region", "grid":
+		return true
+	}
+	return false
 }
 
 type renderer struct {

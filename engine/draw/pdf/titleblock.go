@@ -14,8 +14,12 @@ type TitleBlock struct {
 	Date, Revision, MeasuredBy string
 	// Firm is who issues the drawing.
 	Firm string
+	// Units of the figures on the page; left out when empty.
+	Units string
 	// Cautions that belong to what is drawn, one sentence each.
 	Cautions []string
+	// Assumed says in one sentence what was assumed and not measured.
+	Assumed string
 
 	scale string
 	key   string // how to read the figures, one line
@@ -52,6 +56,9 @@ func (b TitleBlock) rows(page string) [][]cell {
 	}
 	first := []cell{{"Drawing", must(b.Title), 0.46}, {"Site", must(b.Site), 0.54}}
 	second := []cell{{"Date", must(b.Date), 0.17}, {"Revision", must(b.Revision), 0.13}, {"Scale", must(b.scale), 0.2}, {"Measured by", must(b.MeasuredBy), 0.3}, {"Page", page, 0.2}}
+	if b.Units != "" {
+		second = append(second[:2], append([]cell{{"Units", b.Units, 0.15}}, second[2:]...)...)
+	}
 	rows := [][]cell{first}
 	if b.Client != "" || b.Firm != "" {
 		var extra []cell
@@ -90,6 +97,9 @@ func (d *Document) cautions(b TitleBlock, w float64) []string {
 			}
 			lines = append(lines, l)
 		}
+	}
+	if b.Assumed != "" {
+		lines = append(lines, d.wrap(b.Assumed, blockText, "", w)...)
 	}
 	if b.key != "" {
 		lines = append(lines, d.wrap(b.key, blockText, "", w)...)

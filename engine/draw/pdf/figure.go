@@ -1,0 +1,102 @@
+package pdf
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/draw"
+)
+
+// Figure says how a scene stands among running text.
+type Figure struct {
+	// Title above it; the scene's own when empty.
+	Title string
+	// Loose draws it not to scale, as large as width and Height allow.
+	Loose bool
+	// Height is the most it may take, mm; 0 is what a page has.
+	Height float64
+	// Ratio is n of the scale 1:n; 0 takes the largest standard one that fits.
+	Ratio float64
+	// Mirror, Hidden, NoDimensions and Window as in draw.View.
+	Mirror       bool
+	Hidden       []string
+	NoDimensions bool
+	Window       draw.Box
+}
+
+const captionText = 3.6 // mm, font size of the title of a figure
+
+// Figure adds a drawing to the running text, with its title and scale above
+// it, on a new page when it does not fit on this one. It returns ErrTooLarge,
+// an error of draw.Layout, or the first error of the document.
+func (d *Document) Figure(s *draw.Scene, f Figure) error {
+	if !d.flowing() {
+		return d.err
+	}
+	title := f.Title
+	if title == "" {
+		title = s.Title
+	}
+	if !f.Loose {
+		s = withScaleBar(s)
+	}
+	const caption = captionText * 1.6
+	high := d.flow.room.h - 4 - caption
+	if f.Height > 0 {
+		high = math.Min(high, f.Height)
+	}
+	sheet, err := f.layout(s, d.flow.room.w-4, high)
+	if err != nil {
+		d.err = err
+		return err
+	}
+	scale := "not to scale"
+	if !f.Loose {
+		scale = "1:" + strconv.FormatFloat(math.Round(100/sheet.Scale)/100, 'f', -1, 64) + " at A4"
+	}
+	d.need(caption + sheet.Height)
+	d.flow.y += captionText * 1.2
+	d.grey(0)
+	d.text(d.flow.room.x+2, d.flow.y, title, captionText, "B")
+	d.text(d.flow.room.x+d.flow.room.w-2-d.width(scale, captionText, ""), d.flow.y, scale, captionText, "")
+	d.flow.y += captionText * 0.4
+	d.sheet(sheet, d.flow.room.x+2, d.flow.y)
+	d.flow.y += sheet.Height + 2
+	return nil
+}
+
+// layout finds the scale at which the scene fits w × h mm.
+func (f Figure) layout(s *draw.Scene, w, h float64) (*draw.Sheet, error) {
+	v := draw.View{Width: w, Paper: true, Mirror: f.Mirror, Hidden: f.Hidden, NoDimensions: f.NoDimensions, Window: f.Window, TextHeight: sheetText}
+	fits := func(scale float64) (*draw.Sheet, bool, error) {
+		v.Scale = scale
+		sheet, err := draw.Layout(s, v)
+		if err != nil {
+			return nil, false, err
+		}
+		return sheet, sheet.Fits && sheet.Height <= h+1e-6, nil
+	}
+	if f.Loose {
+		box := s.Bounds()
+		scale := math.Min((w-2*sheetText)/math.Max(1, box.Width()), (h-2*sheetText)/math.Max(1, box.Height()))
+		for range 12 {
+			sheet, ok, err := fits(scale)
+			if err != nil || ok {
+				return sheet, err
+			}
+			scale *= 0.92
+		}
+		return nil, ErrTooLarge
+	}
+	ratios := draw.StandardRatios()
+	if f.Ratio > 0 {
+		ratios = []float64{f.Ratio}
+	}
+	for _, ratio := range ratios {
+		sheet, ok, err := fits(1 / ratio)
+		if err != nil || ok {
+			return sheet, err
+		}
+	}
+	return nil, ErrTooLarge
+}

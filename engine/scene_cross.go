@@ -1,0 +1,297 @@
+package engine
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/draw"
+)
+
+// CrossSection is one cut square to the fence.
+type CrossSection struct {
+	// ID is "drive", "runBack", "guide", "motor" or "cavity".
+	ID string
+	// Letter names the cut on the plan, "A" for the first.
+	Letter string
+	// Name says what it cuts.
+	Name string
+	// Chainage of the cut, mm.
+	Chainage float64
+}
+
+// CrossSections lists the cuts that show how this plan is built, in the order
+// in which they lie along the fence: through the strip that vehicles cross,
+// through guide post and motor, through the run-back strip.
+func CrossSections(p *Plan) []CrossSection {
+	var all []CrossSection
+	add := func(id, name string, x float64) {
+		all = append(all, CrossSection{ID: id, Letter: string(rune('A' + len(all))), Name: name, Chainage: x})
+	}
+	if p.Site.CarriesTrack {
+		add("drive", "Track on the drive", p.Opening/2)
+	} else {
+		add("drive", "Drive strip", p.Opening/2)
+	}
+	middle := func(id string) (float64, bool) {
+		o, ok := p.Outline(id)
+		return o.Ring.Centroid().X, ok
+	}
+	if x, ok := middle("guide"); ok {
+		add("guide", "Guide post", x)
+	}
+	if x, ok := middle("motor"); ok {
+		add("motor", "Motor pad", x)
+	}
+	if x, ok := p.freeStrip(); ok {
+		add("runBack", "Run-back strip", x)
+	}
+	return all
+}
+
+// freeStrip is a chainage at which the run-back strip lies alone: no pad, hole
+// or stop beside it, and the open leaf over it.
+func (p *Plan) freeStrip() (float64, bool) {
+	start, end := p.Opening, 0.0
+	for i := range p.Outlines {
+		low, high := p.Outlines[i].Ring.Bounds()
+		switch p.Outlines[i].Kind {
+		case PartPad, PartPostHole, PartMotor, PartOutletPost, PartGuidePost:
+			start = math.Max(start, high.X)
+		case PartRunBackStrip:
+			end = math.Max(end, high.X)
+		case PartHardStop:
+			end = math.Min(end, low.X)
+		}
+	}
+	return (start + end) / 2, end > start
+}
+
+// span is what one part takes of a cross section: offsets y1 to y2, levels
+// bottom to top below the finished surface, mm.
+type span struct {
+	part        *Outline
+	y1, y2      float64
+	top, bottom float64
+	crown       float64
+	reinforced  bool
+}
+
+// across cuts an outline at a chainage.
+func across(o *Outline, x float64) (y1, y2 float64, ok bool) {
+	y1, y2 = math.Inf(1), math.Inf(-1)
+	n := len(o.Ring)
+	for i, a := range o.Ring {
+		b := o.Ring[(i+1)%n]
+		if (a.X > x) == (b.X > x) {
+			continue
+		}
+		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
+		y1, y2 = math.Min(y1, y), math.Max(y2, y)
+	}
+	return y1, y2, y2 > y1
+}
+
+// crossing gathers what one cross section shows.
+type crossing struct {
+	p        *Plan
+	practice *Practice
+	o        *SceneOptions
+	s        *draw.Scene
+	cut      CrossSection
+	concrete []span
+	leaves   []span
+	// The window of the drawing: offsets and levels, mm.
+	left, right, low, high float64
+}
+
+// How much of what stands above the ground a section shows, mm.
+const crossHigh = 420
+
+// CrossSectionScene draws a cut square to the fence. Offsets run to the right,
+// so that the street is on the left whichever way the gate runs; level 0 is the
+// finished surface at the track.
+func CrossSectionScene(p *Plan, practice *Practice, cut CrossSection, o SceneOptions) *draw.Scene {
+	c := crossing{p: p, practice: practice, o: &o, cut: cut, s: &draw.Scene{}}
+	title := say("{0}  {1}, {2} from the latch post", wordArg(cut.Letter), wordArg(o.words(cut.Name)), mm(cut.Chainage))
+	c.s.Title = title.Write(o.words(title.Format), o.write)
+	c.gather()
+	c.s.Desc = c.spoken()
+	c.ground()
+	c.pour()
+	c.stand()
+	c.sizes()
+	return c.s
+}
+
+func (c *crossing) gather() {
+	x := c.cut.Chainage
+	c.left, c.right, c.low, c.high = -c.p.postDepth()-120, 300, -150, crossHigh
+	for i := range c.p.Outlines {
+		o := &c.p.Outlines[i]
+		y1, y2, ok := across(o, x)
+		if !ok {
+			continue
+		}
+		switch {
+		case o.Concrete:
+			c.concrete = append(c.concrete, span{part: o, y1: y1, y2: y2, top: -o.Top, bottom: -o.Depth, crown: o.Crown, reinforced: o.Mesh})
+			c.low = math.Min(c.low, -o.Depth)
+		case o.Kind == PartLeafShut && x < c.p.Opening, o.Kind == PartLeafOpen && x >= c.p.Opening:
+			c.leaves = append(c.leaves, span{part: o, y1: y1, y2: y2})
+		}
+		c.right = math.Max(c.right, y2)
+	}
+	c.right += 150
+	c.low -= 80
+}
+
+// onDrive says whether a place lies between the driveway's edges.
+func (c *crossing) onDrive(y float64) bool {
+	inside := false
+	ring := c.p.Site.Drive
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		if (a.Y > y) != (b.Y > y) && c.cut.Chainage < a.X+(y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			inside = !inside
+		}
+	}
+	return inside
+}
+
+func (c *crossing) tag(id string, role draw.Role) draw.Tag {
+	return draw.Tag{ID: "cross." + c.cut.ID + "." + id, Layer: LayerSite, Role: role}
+}
+
+// existingThickness is how thick a surface is drawn whose thickness was not
+// asked for: it is not dimensioned.
+var existingThickness = map[string]float64{SurfaceConcrete: 100, SurfacePavers: 60, SurfaceBitumen: 45, SurfaceGravel: 80}
+
+// ground draws the earth and what the drive is made of.
+func (c *crossing) ground() {
+	earth := c.tag("earth", draw.RoleGround)
+	earth.Context = true
+	c.s.Add(draw.Region{Tag: earth, Outer: draw.RectRing(c.left, c.low, c.right, 0), Hatch: draw.HatchEarth, Open: true})
+	drive := c.onDrive(c.p.Track.Offset)
+	if thick := existingThickness[c.p.Site.Surface]; drive && thick > 0 {
+		hatch := draw.HatchConcrete
+		switch c.p.Site.Surface {
+		case SurfacePavers:
+			hatch = draw.HatchPavers
+		case SurfaceBitumen:
+			hatch = draw.HatchBitumen
+		case SurfaceGravel:
+			hatch = draw.HatchGravel
+		}
+		t := c.tag("surface", draw.RoleExisting)
+		t.Context = true
+		for _, part := range c.besideConcrete() {
+			c.s.Add(draw.Region{Tag: t, Outer: draw.RectRing(part[0], -thick, part[1], 0), Hatch: hatch})
+		}
+		words := map[string]string{SurfaceConcrete: "Concrete as it is", SurfacePavers: "Pavers as they are", SurfaceBitumen: "Bitumen as it is", SurfaceGravel: "Gravel as it is"}[c.p.Site.Surface]
+		c.note("surface.name", c.right-50, -thick/2, draw.Right, words)
+	}
+	for _, part := range c.besideConcrete() {
+		c.s.Add(draw.Line{Tag: c.tag("ground", draw.RoleGround), From: draw.Pt(part[0], 0), To: draw.Pt(part[1], 0)})
+	}
+}
+
+// besideConcrete are the offsets at which nothing is poured.
+func (c *crossing) besideConcrete() [][2]float64 {
+	var parts [][2]float64
+	at := c.left
+	for _, s := range c.profile() {
+		if s.y1 > at {
+			parts = append(parts, [2]float64{at, s.y1})
+		}
+		at = math.Max(at, s.y2)
+	}
+	if c.right > at {
+		parts = append(parts, [2]float64{at, c.right})
+	}
+	return parts
+}
+
+// profile is the concrete united: stretches side by side from the fence out,
+// each with the deepest underside and the highest top that is asked of it.
+func (c *crossing) profile() []span {
+	var cuts []float64
+	for i := range c.concrete {
+		cuts = append(cuts, c.concrete[i].y1, c.concrete[i].y2)
+	}
+	sortFloats(cuts)
+	var out []span
+	for i := 1; i < len(cuts); i++ {
+		if cuts[i]-cuts[i-1] < tolerance {
+			continue
+		}
+		mid := (cuts[i] + cuts[i-1]) / 2
+		s := span{y1: cuts[i-1], y2: cuts[i], top: math.Inf(-1), bottom: 0}
+		found := false
+		for k := range c.concrete {
+			q := &c.concrete[k]
+			if mid < q.y1 || mid > q.y2 {
+				continue
+			}
+			found = true
+			s.top, s.bottom = math.Max(s.top, q.top), math.Min(s.bottom, q.bottom)
+		}
+		if !found {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1].y2 == s.y1 && out[n-1].top == s.top && out[n-1].bottom == s.bottom {
+			out[n-1].y2 = s.y2
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func sortFloats(v []float64) {
+	for i := 1; i < len(v); i++ {
+		for k := i; k > 0 && v[k] < v[k-1]; k-- {
+			v[k], v[k-1] = v[k-1], v[k]
+		}
+	}
+}
+
+// SectionMarks are the marks that show on the set-out plan where each section
+// is cut: a short stroke on either side, with its letter.
+func SectionMarks(p *Plan, sections []CrossSection, o SceneOptions) []draw.Element {
+	_, high := p.bounds()
+	out := math.Max(high.Y, 0)
+	var all []draw.Element
+	for i := range sections {
+		c := &sections[i]
+		t := draw.Tag{ID: "section." + c.Letter, Layer: LayerSizes, Role: draw.RoleCut, Context: true}
+		street, inside := -p.postDepth()-p.Opening/40, out+p.Opening/60
+		long := p.Opening / 40
+		all = append(all,
+			draw.Line{Tag: t, From: draw.Pt(c.Chainage, street), To: draw.Pt(c.Chainage, street-long)},
+			draw.Line{Tag: t, From: draw.Pt(c.Chainage, inside), To: draw.Pt(c.Chainage, inside+long)},
+			draw.Text{Tag: t, At: draw.Pt(c.Chainage, inside+2.4*long), Text: c.Letter})
+	}
+	return all
+}
+
+func (c *crossing) note(id string, y, z float64, side draw.Side, words string) {
+	c.s.Add(draw.Leader{Tag: c.tag(id, draw.RoleNote), At: draw.Pt(y, z), Side: side, Text: c.o.words(words)})
+}
+
+func (c *crossing) size(id string, from, to draw.Point, d draw.Direction, side draw.Side, value float64) {
+	t := draw.Tag{ID: "dim.cross." + c.cut.ID + "." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}
+	c.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: c.o.write(mm(value))})
+}
+
+// spoken is the summary for those who cannot see the drawing.
+func (c *crossing) spoken() string {
+	words := c.s.Title + ". " + c.o.words("The street is on the left.")
+	for i := range c.concrete {
+		s := &c.concrete[i]
+		t := say("{0}: {1} wide, {2} deep.", wordArg(c.o.words(s.part.Name)), mm(s.y2-s.y1), mm(s.top-s.bottom))
+		words += " " + t.Write(c.o.words(t.Format), c.o.write)
+	}
+	return words
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }
