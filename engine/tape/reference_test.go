@@ -176,6 +176,28 @@ func TestCorrect(t *testing.T) {
 		ref.check(t, "slope_mm", c.Slope)
 		ref.check(t, "length_m", c.Length/1000)
 	})
+	t.Run("taping-ghilani-6.1", func(t *testing.T) {
+		var in struct {
+			Reading float64   `json:"reading_ft"`
+			Nominal float64   `json:"nominal_ft"`
+			True    float64   `json:"true_ft"`
+			Pull    float64   `json:"pull_lb"`
+			Weight  float64   `json:"weight_lb_per_ft"`
+			Spans   []float64 `json:"spans_ft"`
+		}
+		ref := load(t, "taping-ghilani-6.1", &in)
+		const foot, pound = 304.8, 4.4482216152605
+		for i := range in.Spans {
+			in.Spans[i] *= foot
+		}
+		c, err := Tape{Nominal: in.Nominal * foot, Standardized: in.True * foot, Weight: in.Weight * pound / foot}.
+			Correct(in.Reading*foot, Conditions{Pull: in.Pull * pound, Spans: in.Spans})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ref.check(t, "standardization_ft", c.Standardization/foot)
+		ref.check(t, "sag_ft", c.Sag/foot)
+	})
 	t.Run("taping-mahun-e4", func(t *testing.T) {
 		var in map[string]any
 		ref := load(t, "taping-mahun-e4", &in)
