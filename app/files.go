@@ -66,7 +66,7 @@ func (w *workspace) saveButton(kind, words, class string) app.UI {
 			return
 		}
 		handOver(f)
-	})
+	}, kind)
 }
 
 // handOver lets the browser save a file.

@@ -42,7 +42,7 @@ const (
 // iconButton is a button with a sign and a spoken name.
 func iconButton(path, name string, enabled bool, do func(app.Context)) app.UI {
 	return app.Button().Type("button").Class("icon").Aria("label", say(name)).Title(say(name)).Disabled(!enabled).
-		OnClick(func(ctx app.Context, _ app.Event) { do(ctx) }).Body(sign(path))
+		OnClick(func(ctx app.Context, _ app.Event) { do(ctx) }, name).Body(sign(path))
 }
 
 // siteFrame is what every screen of a site has: bar on top, content, tabs.

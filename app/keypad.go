@@ -40,7 +40,7 @@ func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
 	}
 	press := func(k key) app.UI {
 		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", k.shows).
-			OnClick(func(ctx app.Context, _ app.Event) { w.press(ctx, f, k.types) })
+			OnClick(func(ctx app.Context, _ app.Event) { w.press(ctx, f, k.types) }, f.Path, k.shows)
 		if k.name != "" {
 			b = b.Aria("label", say(k.name))
 		}
@@ -52,8 +52,8 @@ func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
 			OnClick(func(ctx app.Context, _ app.Event) { w.back(ctx) }).Body(sign(signLeft)),
 		press(key{"0", "0", ""}),
 		app.Button().Type("button").Class("key key-erase").Aria("label", say("Erase")).DataSet("key", "erase").
-			OnClick(func(ctx app.Context, _ app.Event) { w.erase(ctx, f) }).Body(sign(signErase)),
+			OnClick(func(ctx app.Context, _ app.Event) { w.erase(ctx, f) }, f.Path).Body(sign(signErase)),
 		app.Button().Type("button").Class("key key-next").DataSet("key", "next").Text(say("Next")).
-			OnClick(func(ctx app.Context, _ app.Event) { next(ctx) }),
+			OnClick(func(ctx app.Context, _ app.Event) { next(ctx) }, f.Path),
 	)
 }

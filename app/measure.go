@@ -83,7 +83,7 @@ func (m *measureScreen) groups() app.UI {
 				OnClick(func(ctx app.Context, _ app.Event) {
 					w.ask(w.firstOf(g))
 					w.refresh(ctx)
-				})
+				}, g)
 			if w.groupOf(w.asked) == g {
 				b = b.Class("here").Aria("current", "step")
 			}
@@ -155,18 +155,18 @@ func (m *measureScreen) numberAnswer(f engine.Field) app.UI {
 			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
 				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(problem != "")).
 				Placeholder(w.placeholder(f)).Value(text).
-				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }).
+				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
 				OnKeyDown(func(ctx app.Context, e app.Event) {
 					if e.Get("key").String() == "Enter" {
 						e.PreventDefault()
 						w.typed(ctx, f, e.Get("target").Get("value").String())
 						m.next(ctx)
 					}
-				}),
+				}, f.Path),
 			app.Span().Class("unit").Text(w.unitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
 				Aria("label", say("How it was taken:")+" "+say(methodWords(way))+". "+say("Tap for the next way.")).
-				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }),
+				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }, f.Path, way),
 		),
 		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
 		keypad(w, f, m.next),
@@ -206,7 +206,7 @@ func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
 				o := f.Options[i]
 				words := say(o.Words)
 				b := app.Button().Type("button").Class("choice").Role("radio").Aria("checked", strconv.FormatBool(o.Value == chosen)).DataSet("choice", o.Value).
-					OnClick(func(ctx app.Context, _ app.Event) { w.choose(ctx, f, o.Value) })
+					OnClick(func(ctx app.Context, _ app.Event) { w.choose(ctx, f, o.Value) }, f.Path, o.Value)
 				switch {
 				case o.Value == chosen:
 					return b.Class("here").Body(sign(signDone), app.Text(words))
@@ -227,10 +227,10 @@ func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 	input := func(ctx app.Context, e app.Event) { w.write1(ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
 	if f.Path == "site.notes" {
-		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").Text(text).OnInput(input)
+		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").Text(text).OnInput(input, f.Path)
 	} else {
 		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").Value(text).
-			OnInput(input).OnKeyDown(func(ctx app.Context, e app.Event) {
+			OnInput(input, f.Path).OnKeyDown(func(ctx app.Context, e app.Event) {
 			if e.Get("key").String() == "Enter" {
 				e.PreventDefault()
 				m.next(ctx)
@@ -271,15 +271,27 @@ func (m *measureScreen) obstructions() app.UI {
 					app.Button().Type("button").Class("row-main").Text(name).OnClick(func(ctx app.Context, _ app.Event) {
 						w.ask(kind.Path)
 						w.refresh(ctx)
-					}),
-					app.Button().Type("button").Class("row-side").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { w.removeObstruction(ctx, i) }),
+					}, kind.Path),
+					app.Button().Type("button").Class("row-side").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { w.removeObstruction(ctx, i) }, i),
 				)
 			}),
+			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").Aria("pressed", strconv.FormatBool(w.doc.Ticks[tickNothing])).
+				Text(say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
+				w.tick(ctx, tickNothing, true)
+				w.next(ctx)
+			})),
 			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
 				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
 			m.steps(),
 		),
 	)
+}
+
+func nothingClass(w *workspace) string {
+	if w.doc.Ticks[tickNothing] {
+		return "choice here"
+	}
+	return "choice"
 }
 
 func optionWords(f engine.Field, value string) string {
@@ -306,7 +318,7 @@ func (m *measureScreen) finished() app.UI {
 				return app.Li().Body(app.Button().Type("button").Class("row-main").OnClick(func(ctx app.Context, _ app.Event) {
 					w.ask(a.Path)
 					w.refresh(ctx)
-				}).Body(app.Text(say(a.Name)), app.Span().Class("voice-assumed").Text(w.assumedWords(a))))
+				}, a.Path).Body(app.Text(say(a.Name)), app.Span().Class("voice-assumed").Text(w.assumedWords(a))))
 			})),
 			app.A().Class("wide primary").Href("/site/"+w.doc.ID+"/set-out").Text(say("See the set-out")),
 			m.steps(),

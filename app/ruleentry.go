@@ -182,7 +182,7 @@ func settingsPanel(w *workspace) app.UI {
 			app.Select().ID(id).OnChange(func(ctx app.Context, e app.Event) {
 				edit, err := storage.SetSetting(w.shop, setting, e.Get("target").Get("value").String())
 				w.commitShop(ctx, edit, err)
-			}).Body(app.Range(options).Slice(func(i int) app.UI {
+			}, setting).Body(app.Range(options).Slice(func(i int) app.UI {
 				return app.Option().Value(options[i][0]).Selected(now == options[i][0] || now == "" && i == 0).Text(say(options[i][1]))
 			})),
 		)
@@ -194,7 +194,7 @@ func settingsPanel(w *workspace) app.UI {
 			app.Input().ID(id).Type("text").Value(now).OnChange(func(ctx app.Context, e app.Event) {
 				edit, err := storage.SetSetting(w.shop, setting, strings.TrimSpace(e.Get("target").Get("value").String()))
 				w.commitShop(ctx, edit, err)
-			}),
+			}, setting),
 		)
 	}
 	s := w.shop.Settings

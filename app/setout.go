@@ -71,7 +71,7 @@ func (s *setOutScreen) Render() app.UI {
 			app.Range(layers).Slice(func(i int) app.UI {
 				l := layers[i]
 				return app.Label().Class("check").Body(
-					app.Input().Type("checkbox").Checked(!s.hidden[l]).OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }),
+					app.Input().Type("checkbox").Checked(!s.hidden[l]).OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
 					app.Text(say(l)))
 			}),
 		),
@@ -93,7 +93,7 @@ var layers = []string{engine.LayerSite, engine.LayerConcrete, engine.LayerGate, 
 
 func (s *setOutScreen) toggle(name string, on bool, do func()) app.UI {
 	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(on)).Text(say(name)).
-		OnClick(func(app.Context, app.Event) { do() })
+		OnClick(func(app.Context, app.Event) { do() }, name)
 	if on {
 		b = b.Class("here")
 	}
@@ -184,7 +184,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 			if !done && s.at < len(w.plan.Pegs)-1 {
 				s.at++
 			}
-		}).Body(app.If(done, sign(signDone)), app.Text(say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		}, done, tick).Body(app.If(done, sign(signDone)), app.Text(say(map[bool]string{true: "Set", false: "It stands"}[done]))),
 		app.If(len(w.plan.Diagonals) > 0, app.Details().Body(
 			app.Summary().Body(app.Span().Text(say("Diagonals to check by"))),
 			app.Dl().Class("pairs").Body(app.Range(w.plan.Diagonals).Slice(func(i int) app.UI {

@@ -47,7 +47,7 @@ func (s *sitesScreen) Render() app.UI {
 						),
 					),
 					app.Button().Type("button").Class("icon").Aria("label", say("Put away")+" "+siteName(site.Name)).Title(say("Put away")).
-						OnClick(func(ctx app.Context, _ app.Event) { w.putAway(ctx, site.ID) }).Body(sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
+						OnClick(func(ctx app.Context, _ app.Event) { w.putAway(ctx, site.ID) }, site.ID).Body(sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
 				)
 			})),
 			app.If(w.lastPutAway != "", app.Div().Class("bar").Role("status").Body(

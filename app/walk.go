@@ -181,11 +181,11 @@ func (w *workspace) pointButtons(f engine.Field) app.UI {
 		}
 		n := w.edgePoints(edge)
 		return app.Div().Class("row").Body(
-			app.Button().Type("button").Class("row-side").Text(say("Add a point")).OnClick(func(ctx app.Context, _ app.Event) { w.addPoint(ctx, edge) }),
+			app.Button().Type("button").Class("row-side").Text(say("Add a point")).OnClick(func(ctx app.Context, _ app.Event) { w.addPoint(ctx, edge) }, edge),
 			app.If(n > 2, app.Button().Type("button").Class("row-side").Text(say("Remove the last point")).OnClick(func(ctx app.Context, _ app.Event) {
 				e, err := storage.RemoveEdgePoint(w.doc, edge, n-1)
 				w.commit(ctx, e, err)
-			})),
+			}, edge, n)),
 		)
 	}
 	return app.Text("")

@@ -83,7 +83,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 	w := s.w
 	id := "check." + c.Code + "." + strconv.Itoa(i)
 	return app.Li().Class("item").Body(
-		app.Button().Type("button").Class("row-main").OnClick(func(app.Context, app.Event) { s.shown = id }).Body(
+		app.Button().Type("button").Class("row-main").OnClick(func(app.Context, app.Event) { s.shown = id }, id).Body(
 			app.If(mark != "", app.Span().Class("mark").Text(mark)),
 			app.Span().Text(w.sentence(c.What))),
 		app.If(!c.Consequence.Empty() && c.Severity != engine.Sound, app.P().Class("how").Text(w.sentence(c.Consequence))),
@@ -92,7 +92,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 			if len(r.Changes) == 0 {
 				return app.P().Class("remedy").Text(w.sentence(r.Words))
 			}
-			return app.Button().Type("button").Class("wide").DataSet("remedy", c.Code).OnClick(func(app.Context, app.Event) { s.try(i, k) }).
+			return app.Button().Type("button").Class("wide").DataSet("remedy", c.Code).OnClick(func(app.Context, app.Event) { s.try(i, k) }, i, k).
 				Text(say("Try:") + " " + w.sentence(r.Words))
 		}),
 		app.If(c.Field != "" && c.Severity != engine.Sound, w.fieldLink(c.Field)),
@@ -135,7 +135,7 @@ func (s *watchScreen) trialBar() app.UI {
 			app.Button().Type("button").Class("step step-next").DataSet("do", "apply-remedy").Text(say("Do it")).OnClick(func(ctx app.Context, _ app.Event) {
 				s.tried = nil
 				w.applyRemedy(ctx, r)
-			}),
+			}, t.check, t.remedy),
 		),
 	)
 }

@@ -295,9 +295,11 @@ func (w *workspace) commit(ctx app.Context, e storage.Edit, err error) {
 			return
 		}
 		w.doc, w.canUndo, w.canRedo = next, true, false
-		id, base := w.doc.ID, w.revision
+		id := w.doc.ID
 		w.background(func(c context.Context) error {
-			loaded, err := w.store.Commit(c, id, e, base)
+			// The edits before this one are stored by now, so this is what it
+			// was made on, unless another tab came between.
+			loaded, err := w.store.Commit(c, id, e, w.revision)
 			if err == nil {
 				w.dispatch(func(app.Context) { w.stored(loaded) })
 			}
@@ -411,19 +413,21 @@ const mostThumbs = 30
 
 // newSite makes a site and goes to its first question.
 func (w *workspace) newSite(ctx app.Context) {
-	d := storage.NewDocument(now())
-	d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
-	d.Survey.Site.MeasuredBy = w.shop.Settings.Crew
-	w.background(func(c context.Context) error {
-		loaded, err := w.store.Create(c, d)
-		if err == nil {
-			w.dispatch(func(ctx app.Context) {
-				w.take(loaded)
-				w.asked = ""
-				ctx.Navigate("/site/" + d.ID + "/measure")
-			})
-		}
-		return err
+	w.open(func(app.Context) {
+		d := storage.NewDocument(now())
+		d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
+		d.Survey.Site.MeasuredBy = w.shop.Settings.Crew
+		w.background(func(c context.Context) error {
+			loaded, err := w.store.Create(c, d)
+			if err == nil {
+				w.dispatch(func(ctx app.Context) {
+					w.take(loaded)
+					w.asked = ""
+					ctx.Navigate("/site/" + d.ID + "/measure")
+				})
+			}
+			return err
+		})
 	})
 }
 

@@ -9,13 +9,19 @@ import (
 
 	"pegpour/app"
 	"pegpour/storage"
+	"pegpour/storage/browser"
 
 	goapp "github.com/maxence-charriere/go-app/v9/pkg/app"
 )
 
 func main() {
-	// Until the device's own store is there, sites live as long as the page.
-	app.OpenStore = func(context.Context) (storage.Store, error) { return storage.NewMemory(), nil }
+	app.OpenStore = func(ctx context.Context) (storage.Store, error) {
+		store, err := browser.Open(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return store, nil
+	}
 	app.Screens()
 	goapp.RunWhenOnBrowser()
 }
