@@ -252,6 +252,10 @@ func TestListsAreBounded(t *testing.T) {
 		func() (Edit, error) { return SetValue(d, "no.field", engine.Value{}) },
 		func() (Edit, error) { return SetValue(d, "drive.runBackEdge.points.0.along", engine.Value{}) },
 		func() (Edit, error) { return SetWords(d, "opening.width", "x") },
+		func() (Edit, error) { return AddEntry(d, "x", "opening", nil) },
+		func() (Edit, error) { return AddEntry(d, "x", "no.list", nil) },
+		func() (Edit, error) { return RemoveEntry(d, "x", "opening.width", 0) },
+		func() (Edit, error) { return RemoveEntry(d, "x", "", 0) },
 		func() (Edit, error) { return SetRule(d, "no.rule", 1, "") },
 	} {
 		if _, err := f(); err == nil {

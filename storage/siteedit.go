@@ -22,6 +22,18 @@ func onSite(d *Document, label string) *edits {
 	return &edits{tree: tree, shape: documentShape, out: Edit{Label: label}, err: err}
 }
 
+// survey returns a survey of its own to try a value on.
+func (b *edits) survey() (*engine.Survey, error) {
+	if b.err != nil {
+		return nil, b.err
+	}
+	d, err := documentOf(copyTree(b.tree))
+	if err != nil {
+		return nil, err
+	}
+	return &d.Survey, nil
+}
+
 // set puts v at path; nil removes what stands there.
 func (b *edits) set(path string, v any) {
 	if b.err != nil {
@@ -73,8 +85,11 @@ func SetValue(d *Document, path string, v engine.Value) (Edit, error) {
 	if b.err == nil && !found {
 		return Edit{}, &engine.FieldError{Path: path, Name: f.Name, Reason: engine.UnknownField}
 	}
-	survey := copySurvey(d.Survey)
-	if err := f.SetValue(&survey, v); err != nil {
+	survey, err := b.survey()
+	if err != nil {
+		return Edit{}, err
+	}
+	if err := f.SetValue(survey, v); err != nil {
 		text := v.Text
 		if text == "" {
 			text = strconv.FormatFloat(v.Size, 'g', -1, 64)
@@ -101,8 +116,11 @@ func SetWords(d *Document, path, words string) (Edit, error) {
 	if b.err == nil && !found {
 		return Edit{}, &engine.FieldError{Path: path, Name: f.Name, Reason: engine.UnknownField}
 	}
-	survey := copySurvey(d.Survey)
-	if err := f.SetWords(&survey, words); err != nil {
+	survey, err := b.survey()
+	if err != nil {
+		return Edit{}, err
+	}
+	if err := f.SetWords(survey, words); err != nil {
 		return b.refused(draftKeyIn(b.tree, path), words, err)
 	}
 	b.setWords(at, words)
@@ -186,9 +204,7 @@ func AddObstruction(d *Document, o engine.Obstruction) (Edit, error) {
 	if n := len(d.Survey.RunBack.Obstructions); n >= engine.MaxObstructions {
 		return Edit{}, tooMany("runBack.obstructions", "Obstructions", n, engine.MaxObstructions)
 	}
-	b := onSite(d, "Add an obstruction")
-	b.set(joinPath("survey", "runBack", "obstructions", "@"+newEntryID()), o)
-	return b.done()
+	return AddEntry(d, "Add an obstruction", "runBack.obstructions", o)
 }
 
 // RemoveObstruction returns the edit that takes obstruction i off the list,
@@ -207,9 +223,7 @@ func AddEdgePoint(d *Document, edge string, p engine.EdgePoint) (Edit, error) {
 	if n := len(points); n >= engine.MaxEdgePoints {
 		return Edit{}, tooMany(edge+".points", "Points of the edge", n, engine.MaxEdgePoints)
 	}
-	b := onSite(d, "Add a point of the edge")
-	b.set("/survey/"+strings.ReplaceAll(edge, ".", "/")+"/points/@"+newEntryID(), p)
-	return b.done()
+	return AddEntry(d, "Add a point of the edge", edge+".points", p)
 }
 
 // RemoveEdgePoint returns the edit that takes point i off an edge.
@@ -232,6 +246,28 @@ func edgePoints(d *Document, edge string) ([]engine.EdgePoint, error) {
 
 func tooMany(path, name string, n, most int) error {
 	return &engine.FieldError{Path: path, Name: name, Reason: engine.TooMany, Given: float64(n + 1), High: float64(most)}
+}
+
+// AddEntry returns the edit that puts an entry at the end of a list of the
+// survey, e.g. "runBack.obstructions"; entry is of the list's Go type. It knows
+// no limit but the engine's.
+func AddEntry(d *Document, label, list string, entry any) (Edit, error) {
+	s := documentShape.at("survey")
+	for part := range strings.SplitSeq(list, ".") {
+		s = s.at(part)
+	}
+	if s == nil || s.entry == nil {
+		return Edit{}, &engine.FieldError{Path: list, Name: label, Reason: engine.UnknownField}
+	}
+	b := onSite(d, label)
+	b.set("/survey/"+strings.ReplaceAll(list, ".", "/")+"/@"+newEntryID(), entry)
+	return b.done()
+}
+
+// RemoveEntry returns the edit that takes entry i off a list of the survey,
+// with its drafts.
+func RemoveEntry(d *Document, label, list string, i int) (Edit, error) {
+	return removeEntry(d, label, list, i)
 }
 
 func removeEntry(d *Document, label, list string, i int) (Edit, error) {
@@ -307,11 +343,4 @@ func (e Edit) Stamped(at string) Edit {
 		e.Changes = append(e.Changes, Change{Path: "/changed", After: raw})
 	}
 	return e
-}
-
-func copySurvey(s engine.Survey) engine.Survey {
-	s.RunBack.Obstructions = slices.Clone(s.RunBack.Obstructions)
-	s.Drive.RunBackEdge.Points = slices.Clone(s.Drive.RunBackEdge.Points)
-	s.Drive.LatchEdge.Points = slices.Clone(s.Drive.LatchEdge.Points)
-	return s
 }
