@@ -43,12 +43,12 @@ func (plan *Plan) explainLeaf(in *inputs, p *Practice, l *layout) {
 		}
 	}
 	plan.figure(in, Figure{ID: "motion.hand", Name: "Force to move it by hand", Dimension: Force, Value: m.Hand,
-		How:   say("rolling {0} of the weight of {1}, and {2} of the weight along the slope, uphill", ratio(p.Rolling), kilograms(leaf.Mass), newton(math.Abs(m.Downhill))),
-		Rules: []string{"motion.rolling", "motion.handForce"}, Fields: append(made, "gate.panels"), Source: sourceIncline})
+		How:   say("rolling {0} of the weight of {1}, {2} times it to set off, and {3} of the weight along the slope, uphill", ratio(p.Rolling), kilograms(leaf.Mass), ratio(p.StartFactor), newton(math.Abs(m.Downhill))),
+		Rules: []string{"motion.rolling", "motion.start", "motion.handForce"}, Fields: append(made, "gate.panels"), Source: sourceIncline})
 	if l.hasMotor {
 		plan.figure(in, Figure{ID: "motion.thrust", Name: "Thrust asked of the motor", Dimension: Force, Value: m.Thrust,
-			How:   say("{0} × (steady {1} + getting up to speed {2})", ratio(p.MotorMargin), newton(math.Max(m.Opening, m.Shutting)), newton(m.Start)),
-			Rules: []string{"motor.margin", "motion.rolling", "motor.speed", "motor.startTime"}, Fields: append(made, "gate.panels"), Source: sourceIncline})
+			How:   say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}", ratio(p.MotorMargin), newton(m.Pull), newton(math.Max(m.Opening, m.Shutting)), newton(m.Start)),
+			Rules: []string{"motor.margin", "motion.rolling", "motion.start", "motor.speed", "motor.startTime"}, Fields: append(made, "gate.panels"), Source: sourceIncline})
 	}
 }
 

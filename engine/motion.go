@@ -1,58 +1,48 @@
 package engine
 
-import "math"
+import (
+	"math"
 
-// gravity is the standard acceleration of free fall, m/s². Source: 3rd General
-// Conference on Weights and Measures, 1901.
-const gravity = 9.80665
+	"pegpour/engine/motion"
+)
 
-// inclinePull is the steady force that moves a mass along a track, N:
+// loads finds the wheel loads of the panel: standing, held on the grade at the
+// rack or by hand, and with the motor's whole thrust or a hand pushing either
+// way. What such a force has left beyond the weight's part along the track
+// speeds the panel up, and its inertia acts at the centre of gravity.
 //
-//	F = m·g·(sin θ + c·cos θ)
-//
-// mass in kg, slope θ in rad (positive uphill), c the rolling resistance over
-// the weight square to the track. Negative: it must be held back.
-//
-// Source: any textbook of mechanics. Checked: testdata/references/motion.json.
-func inclinePull(mass, slope, rolling float64) float64 {
-	sin, cos := math.Sincos(slope)
-	return mass * gravity * (sin + rolling*cos)
-}
-
-// loads finds the wheel loads of the panel. With D the distance between the
-// wheels along the track, forces square to it follow from moments about wheel 1:
-//
-//	N₂·D = W·(u_c − u₁) + (F·h_F − m·a·h_c)·cos θ,  N₁ + N₂ = W·cos θ
-//
-// W = m·g at the centre of gravity (u_c, h_c), F a force along the track at
-// height h_F, positive towards the run-back, m·a = F − W·sin θ what is left of
-// it to speed the panel up; h are plumb heights. Rolling resistance acts at the
-// track and has no moment. Standing, F is what holds the panel and a is 0.
+// Chainages and plumb heights become places along and square to the track.
 func (b *leafBuilder) loads() {
 	panel, p := b.panel, b.p
 	at := b.wheels()
-	weight := panel.Mass * gravity
-	along := (at[1] - at[0]) / b.cos
-	rear := func(force, height float64) float64 {
-		left := force - weight*b.sin
-		return (weight*(panel.CentreAlong-at[0]) + (force*height-left*panel.CentreHeight)*b.cos) / along
+	for i := range panel.Wheels {
+		panel.Wheels[i] = WheelLoad{At: at[i], Least: math.Inf(1), Most: math.Inf(-1)}
 	}
-	held := b.holdHeight()
-	standing := rear(weight*b.sin, held)
-	most, least := standing, standing
-	see := func(force, height float64) {
-		r := rear(force, height)
-		most, least = math.Max(most, r), math.Min(least, r)
+	weight := panel.Mass * motion.Gravity
+	part := [1]motion.Part{{Mass: panel.Mass, At: panel.CentreAlong/b.cos + panel.CentreHeight*b.sin, Height: panel.CentreHeight * b.cos}}
+	wheels := [2]float64{at[0] / b.cos, at[1] / b.cos}
+	see := func(force, height float64, standing bool) {
+		pushes := [2]motion.Push{{Force: force, Height: height * b.cos}, {Force: weight*b.sin - force, Height: part[0].Height}}
+		r, err := motion.Wheels(part[:], wheels[:], b.leaf.Slope, pushes[:])
+		for i := range panel.Wheels {
+			w := &panel.Wheels[i]
+			load := 0.0
+			if err == nil {
+				load = r.Loads[i]
+			}
+			if standing {
+				w.Standing = load
+			}
+			w.Most, w.Least = math.Max(w.Most, load), math.Min(w.Least, load)
+		}
 	}
+	see(weight*b.sin, b.holdHeight(), true)
 	if panel.Driven {
-		see(p.MotorThrust, p.RackHeight)
-		see(-p.MotorThrust, p.RackHeight)
+		see(p.MotorThrust, p.RackHeight, false)
+		see(-p.MotorThrust, p.RackHeight, false)
 	}
-	see(p.HandForce, p.HandHeight)
-	see(-p.HandForce, p.HandHeight)
-	square := weight * b.cos
-	panel.Wheels[0] = WheelLoad{At: at[0], Standing: square - standing, Most: square - least, Least: square - most}
-	panel.Wheels[1] = WheelLoad{At: at[1], Standing: standing, Most: most, Least: least}
+	see(p.HandForce, p.HandHeight, false)
+	see(-p.HandForce, p.HandHeight, false)
 	panel.RollerPush = -weight * panel.CentreOffset / (p.LeafAbove + b.leaf.Height)
 }
 
@@ -73,9 +63,10 @@ func (plan *Plan) moveLeaf(in *inputs, p *Practice, l *layout) {
 func (plan *Plan) forces(in *inputs, p *Practice, l *layout) MotionPlan {
 	leaf := &plan.Leaf
 	var m MotionPlan
-	// Forces and inertia as felt at a panel: by virtual work each panel's force
-	// counts by its travel over that panel's, its mass by the square of it.
-	at := func(pushed int) (opening, shutting, inertia float64) {
+	// What the panels together weigh at the one that is pushed: by virtual work
+	// each panel's force counts by its travel over that panel's, its inertia by
+	// the square of it.
+	at := func(pushed int) (weighs, inertia float64) {
 		travel := leaf.Panels[pushed-1].Travel
 		for i := range leaf.Panels {
 			panel := &leaf.Panels[i]
@@ -83,29 +74,31 @@ func (plan *Plan) forces(in *inputs, p *Practice, l *layout) MotionPlan {
 			if travel > 0 && i != pushed-1 {
 				ratio = panel.Travel / travel
 			}
-			opening += inclinePull(panel.Mass, leaf.Slope, p.Rolling) * ratio
-			shutting += inclinePull(panel.Mass, -leaf.Slope, p.Rolling) * ratio
+			weighs += panel.Mass * ratio
 			inertia += panel.Mass * ratio * ratio
 		}
-		return opening, shutting, inertia
+		return weighs, inertia
 	}
+	roll := func(mass float64) (motion.Roll, motion.Pull) {
+		r := motion.Roll{Mass: mass, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}
+		pull, _ := r.Pull()
+		return r, pull
+	}
+	byHand, _ := at(1)
+	first, hand := roll(byHand)
+	m.Hand, m.Runaway, m.Opens = hand.Greatest, hand.Runaway, hand.GradeForce < 0
+	m.Speed, _ = first.RunawaySpeed(leaf.Travel)
 	pushed := 1
 	if l.hasMotor {
 		pushed = drivenPanel(in, l)
 	}
-	var inertia float64
-	m.Opening, m.Shutting, inertia = at(pushed)
-	m.Rolling, m.Downhill = (m.Opening+m.Shutting)/2, (m.Opening-m.Shutting)/2
-	o, s, _ := at(1)
-	m.Hand = math.Max(o, s)
+	weighs, inertia := at(pushed)
+	_, pull := roll(weighs)
+	m.Rolling, m.Downhill, m.Opening, m.Shutting = pull.RollForce, pull.GradeForce, pull.Forward, pull.Backward
 	if l.hasMotor {
-		m.Start = inertia * p.MotorSpeed / 1000 / p.StartTime
-		m.Thrust = p.MotorMargin * (math.Max(m.Opening, m.Shutting) + m.Start)
-	}
-	sin, cos := math.Sincos(math.Abs(leaf.Slope))
-	if free := sin - p.Rolling*cos; free > 0 {
-		m.Runaway, m.Opens = true, leaf.Slope < 0
-		m.Speed = math.Sqrt(2 * gravity * 1000 * free * leaf.Travel)
+		m.Start, _ = motion.Roll{Mass: inertia, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}.Accelerating(p.MotorSpeed, p.StartTime)
+		m.Pull = math.Max(pull.Greatest, math.Max(pull.Forward, pull.Backward)+m.Start)
+		m.Thrust = p.MotorMargin * m.Pull
 	}
 	return m
 }

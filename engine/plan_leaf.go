@@ -94,9 +94,11 @@ type MotionPlan struct {
 	Shutting float64 `json:"shutting"`
 	// Hand is the greater of the two by hand, at the first panel.
 	Hand float64 `json:"hand"`
-	// Start is what getting up to speed adds, Thrust what the motor is asked
-	// for, with the margin. 0 without a motor.
+	// Start is what getting up to speed adds, Pull the greatest that the motor
+	// must give, setting off or getting up to speed, Thrust the same with the
+	// margin. 0 without a motor.
 	Start  float64 `json:"start"`
+	Pull   float64 `json:"pull"`
 	Thrust float64 `json:"thrust"`
 	// Runaway is set when the leaf rolls by itself once released, towards the
 	// latch or, where Opens is set, towards the run-back; Speed is what it has

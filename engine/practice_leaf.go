@@ -15,6 +15,7 @@ type LeafPractice struct {
 	// Motion.
 	Rolling, HandForce, HandHeight, MotorThrust, MotorMargin float64
 	MotorSpeed, StartTime, PinionRadius                      float64
+	StartFactor                                              float64
 	CatchDepth                                               float64
 
 	FootingPractice

@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"pegpour/engine/geom"
 )
@@ -13,7 +12,7 @@ import (
 const hair = 1e-6
 
 // proofSteps is at how many places of its travel the leaf is looked at.
-const proofSteps = 64
+const proofSteps = 32
 
 // mover holds what both proofs look at.
 type mover struct {
@@ -30,8 +29,17 @@ type mover struct {
 }
 
 type obstacle struct {
-	id, name string
-	ring     geom.Polygon
+	name   string
+	ring   geom.Polygon
+	around box
+}
+
+// meets reports whether the obstacle reaches into or touches a box.
+func (o *obstacle) meets(b box) bool {
+	if o.around.x2 < b.x1 || o.around.x1 > b.x2 || o.around.y2 < b.y1 || o.around.y1 > b.y2 {
+		return false
+	}
+	return geom.Distance(o.ring, b.ring()) <= 0
 }
 
 // proveMotion shows that the leaf can move from shut to open: by inequalities
@@ -64,17 +72,21 @@ func (plan *Plan) proveMotion(in *inputs, p *Practice, l *layout) {
 }
 
 func (m *mover) collectFixed() {
+	add := func(name string, ring geom.Polygon) {
+		low, high := ring.Bounds()
+		m.fixed = append(m.fixed, obstacle{name, ring, box{low.X, low.Y, high.X, high.Y}})
+	}
 	for i := range m.plan.Site.Obstructions {
 		ob := &m.plan.Site.Obstructions[i]
 		if ob.Kind == ObstructionService { // in the ground
 			continue
 		}
-		m.fixed = append(m.fixed, obstacle{"obstruction." + strconv.Itoa(ob.Index), obstructionName(ob), ob.Box})
+		add(obstructionName(ob), ob.Box)
 	}
 	for i := range m.plan.Outlines {
 		switch o := &m.plan.Outlines[i]; o.Kind {
 		case PartGuidePost, PartMotor, PartOutletPost:
-			m.fixed = append(m.fixed, obstacle{o.ID, o.Name, o.Ring})
+			add(o.Name, o.Ring)
 		}
 	}
 }
@@ -113,14 +125,15 @@ func (m *mover) inequalities(proof *MotionProof, panel *PanelPlan) {
 		add("room", margin, say("The open leaf ends {0} before the end of the room.", mm(margin)))
 	}
 	front, back := m.l.panelFaces(leaf, panel.Number-1)
-	swept := box{shut, front, panel.rear(leaf, open), back}.ring()
+	free := ProofItem{ID: "free", Panel: panel.Number, Holds: true, What: say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")}
+	swept := box{shut, front, panel.rear(leaf, open), back}
 	for i := range m.fixed {
-		if gap := geom.Distance(m.fixed[i].ring, swept); gap <= 0 {
-			proof.Items = append(proof.Items, ProofItem{ID: "free", Panel: panel.Number, What: say("{0} stands in the way of the leaf.", wordArg(m.fixed[i].name))})
-			return
+		if m.fixed[i].meets(swept) {
+			free.Holds, free.What = false, say("{0} stands in the way of the leaf.", wordArg(m.fixed[i].name))
+			break
 		}
 	}
-	proof.Items = append(proof.Items, ProofItem{ID: "free", Panel: panel.Number, Holds: true, What: say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")})
+	proof.Items = append(proof.Items, free)
 	if panel.Number == 1 {
 		stop := func(id string, there bool, what Text) {
 			proof.Items = append(proof.Items, ProofItem{ID: id, Panel: 1, Holds: there, What: what})
@@ -273,9 +286,9 @@ func (m *mover) sweep(steps int) sweepResult {
 				fail("room")
 			}
 			front, back := m.l.panelFaces(leaf, i)
-			now := box{s, front, rear, back}.ring()
-			for _, o := range m.fixed {
-				if geom.Distance(o.ring, now) <= 0 {
+			now := box{s, front, rear, back}
+			for f := range m.fixed {
+				if m.fixed[f].meets(now) {
 					fail("free")
 				}
 			}

@@ -62,6 +62,8 @@ var leafRules = []Rule{
 
 	{Key: "motion.rolling", Group: "Motion", Name: "Rolling resistance over weight", Dimension: Ratio, Default: 0.02, Low: 0.002, High: 0.2,
 		Why: "Grooved wheels with ball bearings on a clean track; grit and worn bearings double it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.Rolling }},
+	{Key: "motion.start", Group: "Motion", Name: "Resistance when setting off over rolling", Dimension: Ratio, Default: 1.5, Low: 1, High: 5,
+		Why: "Cold grease, grit against the wheels, a leaf that has stood for a week.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StartFactor }},
 	{Key: "motion.handForce", Group: "Motion", Name: "Most force to move the leaf by hand", Dimension: Force, Default: 150, Low: 30, High: 500,
 		Why: "By hand, or when the motor is released.", Source: "EN 12604 gives 150 N at homes and 260 N elsewhere (memory)", at: func(p *Practice) *float64 { return &p.HandForce }},
 	{Key: "motion.handHeight", Group: "Motion", Name: "Height at which a hand pushes", Dimension: Length, Default: 1000, Low: 300, High: 2000,
