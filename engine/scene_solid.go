@@ -1,0 +1,282 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/draw/solid"
+	"pegpour/engine/geom"
+)
+
+// OwnerViewScene draws the site in three dimensions as the owner knows it,
+// with what lies behind hidden. The drawing is a parallel projection; the view
+// that shows it must not be turned, and is mirrored for the other hand like
+// every drawing of the plan.
+func OwnerViewScene(p *Plan, o OwnerOptions) (*draw.Scene, error) {
+	v := ownerView{p: p, o: &o, s: &draw.Scene{Title: o.words("Your gate"), Desc: ownerSpoken(p, &o)}}
+	v.camera = solid.Camera{Azimuth: -math.Pi / 5, Elevation: math.Pi / 6}
+	if o.Inside {
+		v.camera = solid.Camera{Azimuth: math.Pi + math.Pi/5, Elevation: math.Pi / 6}
+	}
+	v.ground()
+	v.fence()
+	v.posts()
+	v.leaf()
+	v.hardware()
+	if o.Figures {
+		v.car()
+		v.person()
+	}
+	if v.err != nil {
+		return nil, v.err
+	}
+	elements, err := solid.DrawApart(v.bodies, v.camera)
+	if err != nil {
+		return nil, err
+	}
+	for i, e := range elements {
+		if r, ok := e.(draw.Region); ok && r.ID == "owner.glass" {
+			r.Hatch = draw.HatchSteel
+			elements[i] = r
+		}
+	}
+	v.s.Add(elements...)
+	return v.s, nil
+}
+
+type ownerView struct {
+	p      *Plan
+	o      *OwnerOptions
+	s      *draw.Scene
+	camera solid.Camera
+	bodies []solid.Body
+	err    error
+}
+
+func (v *ownerView) tag(id string, role draw.Role) draw.Tag {
+	return draw.Tag{ID: "owner." + id, Role: role, Context: true}
+}
+
+// flat draws an area that lies on the ground. Nothing stands below it, so it
+// goes under everything else.
+func (v *ownerView) flat(id string, role draw.Role, ring draw.Ring, hatch draw.Hatch) {
+	if len(ring) < 3 {
+		return
+	}
+	seen := make(draw.Ring, len(ring))
+	for i, q := range ring {
+		seen[i] = v.camera.Project(solid.Point{X: q.X, Y: q.Y})
+	}
+	v.s.Add(draw.Region{Tag: v.tag(id, role), Outer: seen, Hatch: hatch})
+}
+
+func (v *ownerView) block(id string, role draw.Role, x1, y1, z1, x2, y2, z2 float64) {
+	b, err := solid.Box(v.tag(id, role), solid.Point{X: x1, Y: y1, Z: z1}, solid.Point{X: x2, Y: y2, Z: z2})
+	v.put(b, err)
+}
+
+func (v *ownerView) prism(id string, role draw.Role, ring draw.Ring, bottom, top float64) {
+	b, err := solid.Prism(v.tag(id, role), ring, solid.Level{Z: bottom}, solid.Level{Z: top})
+	v.put(b, err)
+}
+
+func (v *ownerView) put(b solid.Body, err error) {
+	if err != nil && v.err == nil {
+		v.err = err
+	}
+	v.bodies = append(v.bodies, b)
+}
+
+func (v *ownerView) ground() {
+	p := v.p
+	v.flat("drive", draw.RoleExisting, ringOf(p.ownerDrive()), surfaceHatch(p.Site.Surface))
+	for i := range p.Poured {
+		v.flat("poured", draw.RoleOutline, ringOf(p.Poured[i].Outer), draw.HatchConcrete)
+	}
+	for i := range p.Site.Obstructions {
+		ob := &p.Site.Obstructions[i]
+		low, high := ob.Box.Bounds()
+		if high.X-low.X < 1 || high.Y-low.Y < 1 {
+			continue
+		}
+		switch ob.Kind {
+		case ObstructionTree:
+			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, math.Min(high.X-low.X, high.Y-low.Y))
+		case ObstructionPit, ObstructionService:
+			v.flat("obstruction", draw.RoleObstruction, ringOf(ob.Box), draw.HatchPaper)
+		case ObstructionTap:
+			v.block("obstruction", draw.RoleOutline, low.X, low.Y, 0, high.X, high.Y, 600)
+		default:
+			v.block("obstruction", draw.RoleOutline, low.X, low.Y, 0, high.X, high.Y, 1200)
+		}
+	}
+}
+
+// tree is a trunk with a crown of eight sides.
+func (v *ownerView) tree(at geom.Point, thick float64) {
+	ring := func(radius float64) draw.Ring {
+		out := make(draw.Ring, 8)
+		for i := range out {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 4)
+			out[i] = draw.Pt(at.X+radius*cos, at.Y+radius*sin)
+		}
+		return out
+	}
+	v.prism("tree", draw.RoleThin, ring(math.Max(60, thick/3)), 0, 1300)
+	v.prism("tree", draw.RoleThin, ring(650), 1300, 2300)
+}
+
+// fenceSpacing between the posts of the fence shown, mm: the fence is not ours
+// to measure.
+const fenceSpacing = 2200.0
+
+// fence stands on either side of the opening: posts with three rails.
+func (v *ownerView) fence() {
+	p := v.p
+	start, end := p.ownerExtent()
+	_, post := p.Site.PostRunBack.Bounds()
+	first, _ := p.Site.PostLatch.Bounds()
+	y := -p.postDepth() / 2
+	high := v.high() * 0.8
+	stretch := func(x1, x2 float64, fromEnd bool) {
+		if x2-x1 < 100 {
+			return
+		}
+		for _, z := range [...]float64{0.2, 0.55, 0.9} {
+			v.block("fence", draw.RoleThin, x1, y-20, z*high-45, x2, y+20, z*high+45)
+		}
+		n := math.Ceil((x2 - x1) / fenceSpacing)
+		for i := 1.0; i <= n; i++ {
+			x := x1 + i*(x2-x1)/n
+			if fromEnd {
+				x = x2 - i*(x2-x1)/n
+			}
+			v.block("fence", draw.RoleThin, x-40, y-21, 0, x+40, y+21, high+60)
+		}
+	}
+	stretch(start, first.X, true)
+	stretch(post.X, end, false)
+}
+
+// high is the height of the leaf, mm.
+func (v *ownerView) high() float64 { return math.Max(400, v.p.Leaf.Height) }
+
+func (v *ownerView) posts() {
+	top := v.high() + 150
+	v.prism("post", draw.RoleOutline, ringOf(v.p.Site.PostLatch), 0, top)
+	v.prism("post", draw.RoleOutline, ringOf(v.p.Site.PostRunBack), 0, top)
+}
+
+// How the leaf is shown, mm: upright battens on the street side of a frame.
+const (
+	battenWide  = 140.0
+	battenGap   = 40.0
+	frameMember = 50.0
+)
+
+func (v *ownerView) leaf() {
+	high := v.high()
+	const bottom = 70.0
+	for _, b := range v.p.panelsAt(v.o.share()) {
+		cladding := math.Max(0, (b.y2-b.y1)-frameMember)
+		front := b.y1 + cladding
+		thick := math.Max(b.y2-front, 10)
+		frame := func(x1, z1, x2, z2 float64) {
+			if x2-x1 > 1 && z2-z1 > 1 {
+				v.block("leaf", draw.RoleOutline, x1, front, z1, x2, front+thick, z2)
+			}
+		}
+		frame(b.x1, bottom, b.x2+b.tail, bottom+frameMember)
+		frame(b.x1, high-frameMember, b.x2, high)
+		frame(b.x1, bottom+frameMember, b.x1+frameMember, high-frameMember)
+		frame(b.x2-frameMember, bottom+frameMember, b.x2, high-frameMember)
+		v.battens(b, front, thick, bottom, high)
+	}
+}
+
+// battens fill the frame: on its front where the leaf is clad, between its
+// members where it is not.
+func (v *ownerView) battens(b panelBox, front, thick, bottom, high float64) {
+	y1, y2 := b.y1, front
+	x1, x2, z1, z2 := b.x1, b.x2, bottom, high
+	if front-b.y1 < 1 {
+		y1, y2 = front+thick*0.3, front+thick*0.7
+		x1, x2, z1, z2 = b.x1+frameMember, b.x2-frameMember, bottom+frameMember, high-frameMember
+	}
+	long := x2 - x1
+	n := math.Floor((long + battenGap) / (battenWide + battenGap))
+	if n < 1 || z2 <= z1 {
+		return
+	}
+	gap := battenGap
+	if n > 1 {
+		gap = (long - n*battenWide) / (n - 1)
+	}
+	for i := 0.0; i < n; i++ {
+		x := x1 + i*(battenWide+gap)
+		v.block("cladding", draw.RoleThin, x, y1, z1, x+battenWide, y2, z2)
+	}
+}
+
+// hardware is what the pads carry: track, guide post, motor, hard stop.
+func (v *ownerView) hardware() {
+	p := v.p
+	v.block("track", draw.RoleThin, p.Track.Start, p.Track.Offset-20, 0, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20, 22)
+	for i := range p.Outlines {
+		o := &p.Outlines[i]
+		switch o.Kind {
+		case PartGuidePost:
+			v.prism("guide", draw.RoleOutline, ringOf(o.Ring), 0, v.high()+40)
+		case PartMotor:
+			v.prism("motor", draw.RoleOutline, ringOf(o.Ring), 0, 320)
+		case PartOutletPost:
+			v.prism("outlet", draw.RoleOutline, ringOf(o.Ring), 0, 700)
+		case PartHardStop:
+			v.prism("stop", draw.RoleOutline, ringOf(o.Ring), 0, 180)
+		}
+	}
+}
+
+// car is a body and a cabin with windows, on wheels, inside the property.
+func (v *ownerView) car() {
+	c := v.p.ownerCar()
+	block := func(id string, x1, x2, y1, y2, z1, z2 float64) {
+		v.prism(id, draw.RoleThin, c.at(x1, x2, y1, y2), z1, z2)
+	}
+	const half, cabin = carWide / 2, carWide/2 - 130
+	block("car", 0, carLong, -half, half, 260, 820)
+	block("car", 900, 3500, -cabin, cabin, 820, carHigh)
+	const glass, low, high = 4, 880, carHigh - 90
+	for _, side := range [...]float64{-cabin - glass, cabin} {
+		block("glass", 1000, 2100, side, side+glass, low, high)
+		block("glass", 2200, 3400, side, side+glass, low, high)
+	}
+	block("glass", 900-glass, 900, -cabin+90, cabin-90, low, high)
+	block("glass", 3500, 3500+glass, -cabin+90, cabin-90, low, high)
+	for _, x := range [...]float64{550, carLong - 1150} {
+		for _, side := range [...]float64{-half, half - 220} {
+			block("wheel", x, x+620, side, side+220, 0, 260)
+		}
+	}
+	for _, side := range [...]float64{-half + 90, half - 390} {
+		block("lamp", -glass, 0, side, side+300, 560, 700)
+	}
+}
+
+// person stands on the street side of the latch post, clear of the drive's
+// middle.
+func (v *ownerView) person() {
+	low, _ := v.p.Site.PostLatch.Bounds()
+	x, y := low.X-personWide-250, -v.p.postDepth()-600
+	v.block("person", draw.RoleThin, x+70, y+40, 0, x+personWide*0.48, y+personDeep-60, 830)
+	v.block("person", draw.RoleThin, x+personWide*0.52, y+40, 0, x+personWide-70, y+personDeep-60, 830)
+	v.block("person", draw.RoleThin, x+60, y, 830, x+personWide-60, y+personDeep-20, 1440)
+	v.block("person", draw.RoleThin, x-30, y+40, 800, x+60, y+personDeep-60, 1420)
+	v.block("person", draw.RoleThin, x+personWide-60, y+40, 800, x+personWide+30, y+personDeep-60, 1420)
+	head := make(draw.Ring, 8)
+	for i := range head {
+		sin, cos := math.Sincos((float64(i) + 0.5) * math.Pi / 4)
+		head[i] = draw.Pt(x+personWide/2+105*cos, y+personDeep/2+105*sin)
+	}
+	v.prism("person", draw.RoleThin, head, 1490, personHigh)
+}
