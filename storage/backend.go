@@ -56,6 +56,8 @@ type Tx interface {
 	Delete(t Table, key string) error
 	// All returns the records whose keys start with prefix, in order.
 	All(t Table, prefix string) ([]Record, error)
+	// Values is All without the keys.
+	Values(t Table, prefix string) ([][]byte, error)
 	// Keys is All without the values.
 	Keys(t Table, prefix string) ([]string, error)
 }

@@ -32,14 +32,12 @@ func (k *keeper) setTrashed(ctx context.Context, id string, trashed bool) error 
 		if err != nil {
 			return err
 		}
-		l := line{Summary: Summary{ID: id}}
-		if json.Unmarshal(text, &l) != nil || l.ID != id {
-			if l, err = rebuiltLine(tx, id); err != nil {
-				return err
-			}
+		l, err := readLineAt(tx, id, text)
+		if err != nil {
+			return err
 		}
 		l.Trashed = trashed
-		return putJSON(tx, TableSummaries, id, l)
+		return tx.Put(TableSummaries, id, l.text())
 	})
 	if err == nil {
 		k.backend.Announce(id)
@@ -127,14 +125,12 @@ func photosOnlyOf(tx Tx, id string, raw []byte) ([]string, error) {
 		return nil, err
 	}
 	for _, r := range lines {
-		var l line
 		if r.Key == id {
 			continue
 		}
-		if json.Unmarshal(r.Value, &l) != nil {
-			if l, err = rebuiltLine(tx, r.Key); err != nil {
-				return nil, err
-			}
+		l, err := readLineAt(tx, r.Key, r.Value)
+		if err != nil {
+			return nil, err
 		}
 		for _, p := range l.PhotoIDs {
 			delete(named, p)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -306,6 +307,27 @@ func BenchmarkSetValueApplyEncode(b *testing.B) {
 		}
 		if _, err := Encode(n); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+func TestSummaryLine(t *testing.T) {
+	for _, l := range []line{
+		{Summary: Summary{ID: "a"}},
+		{Summary: Summary{ID: "a", Name: "Ü", Address: "1, x", Client: "c", Created: "x", Changed: "y", Demo: true, Trashed: true, Photos: 3, Revision: "r", Condition: IsNewer}, PhotoIDs: []string{"p", "q"}},
+	} {
+		got, ok := readLineOf(l.text())
+		if !ok || fmt.Sprint(got) != fmt.Sprint(l) {
+			t.Errorf("got %+v, %v, want %+v", got, ok, l)
+		}
+	}
+	l := line{Summary: Summary{ID: "a", Name: "with\x1fgap\nand line"}}
+	if got, ok := readLineOf(l.text()); !ok || got.Name != "with gap and line" {
+		t.Errorf("got %+v, %v", got, ok)
+	}
+	for _, bad := range []string{"", "{}", "2" + strings.Repeat(lineGap, 11), "1" + lineGap + "a" + strings.Repeat(lineGap, 10)} {
+		if _, ok := readLineOf([]byte(bad)); ok {
+			t.Errorf("%q was read", bad)
 		}
 	}
 }

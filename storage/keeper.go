@@ -22,17 +22,16 @@ func NewStore(b Backend, now func() string) Store { return &keeper{b, now} }
 func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
 	var sites []Summary
 	err := k.backend.View(ctx, func(tx Tx) error {
-		records, err := tx.All(TableSummaries, "")
+		values, err := tx.Values(TableSummaries, "")
 		if err != nil {
 			return err
 		}
-		sites = make([]Summary, 0, len(records))
-		for _, r := range records {
-			var l line
-			if json.Unmarshal(r.Value, &l) != nil || l.ID != r.Key {
-				if l, err = rebuiltLine(tx, r.Key); err != nil {
-					return err
-				}
+		sites = make([]Summary, 0, len(values))
+		for _, text := range values {
+			l, ok := readLineOf(text)
+			if !ok {
+				sites, err = sitesOneByOne(tx)
+				return err
 			}
 			sites = append(sites, l.Summary)
 		}
@@ -44,6 +43,23 @@ func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
 	slices.SortFunc(sites, func(a, b Summary) int {
 		return cmp.Or(cmp.Compare(b.Changed, a.Changed), cmp.Compare(a.ID, b.ID))
 	})
+	return sites, nil
+}
+
+// sitesOneByOne reads the list when a line of it is damaged.
+func sitesOneByOne(tx Tx) ([]Summary, error) {
+	records, err := tx.All(TableSummaries, "")
+	if err != nil {
+		return nil, err
+	}
+	sites := make([]Summary, 0, len(records))
+	for _, r := range records {
+		l, err := readLineAt(tx, r.Key, r.Value)
+		if err != nil {
+			return nil, err
+		}
+		sites = append(sites, l.Summary)
+	}
 	return sites, nil
 }
 
@@ -107,13 +123,12 @@ func (k *keeper) mark(ctx context.Context, id string, c Condition) {
 		if err != nil || raw == nil {
 			return err
 		}
-		l := line{Summary: Summary{ID: id}}
-		_ = json.Unmarshal(raw, &l)
+		l, _ := readLineOf(raw)
 		if l.Condition == c {
 			return nil
 		}
 		l.ID, l.Condition = id, c
-		return putJSON(tx, TableSummaries, id, l)
+		return tx.Put(TableSummaries, id, l.text())
 	})
 }
 

@@ -193,6 +193,15 @@ func (x *memoryTx) All(t Table, prefix string) ([]Record, error) {
 	return all, nil
 }
 
+func (x *memoryTx) Values(t Table, prefix string) ([][]byte, error) {
+	records, err := x.All(t, prefix)
+	values := make([][]byte, len(records))
+	for i := range records {
+		values[i] = records[i].Value
+	}
+	return values, err
+}
+
 func (x *memoryTx) Keys(t Table, prefix string) ([]string, error) {
 	if err := x.m.fault(); err != nil {
 		return nil, err

@@ -16,12 +16,6 @@ type head struct {
 	Trashed  bool     `json:"trashed,omitempty"`
 }
 
-// line is a Summary with what only the store needs.
-type line struct {
-	Summary
-	PhotoIDs []string `json:"photoIds,omitempty"`
-}
-
 // subject is what the store needs of a Document or a Shop.
 type subject interface {
 	encode() ([]byte, error)
@@ -190,7 +184,7 @@ func keepHead(tx Tx, s *state) error {
 		return err
 	}
 	if l, listed := s.subject.summary(s.id, s.head); listed {
-		return putJSON(tx, TableSummaries, s.id, l)
+		return tx.Put(TableSummaries, s.id, l.text())
 	}
 	return nil
 }

@@ -203,5 +203,5 @@ func writeDamaged(tx Tx, r *backUpRecord, raw []byte, why error) error {
 	if err := putJSON(tx, TableHeads, r.ID, head{Revision: NameRevision(raw), Trashed: r.Head.Trashed}); err != nil {
 		return err
 	}
-	return putJSON(tx, TableSummaries, r.ID, line{Summary: Summary{ID: r.ID, Trashed: r.Head.Trashed, Condition: c}})
+	return tx.Put(TableSummaries, r.ID, line{Summary: Summary{ID: r.ID, Trashed: r.Head.Trashed, Condition: c}}.text())
 }

@@ -4,8 +4,8 @@
 package browser
 
 import (
+	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -239,17 +239,17 @@ func TestManySites(t *testing.T) {
 	defer b.Close()
 	ctx := context.Background()
 	const n = 10_000
-	if err := b.Update(ctx, func(tx storage.Tx) error {
-		for i := range n {
-			text, err := json.Marshal(storage.Summary{ID: fmt.Sprintf("site-%05d", i), Name: "A site with a name", Address: fmt.Sprint(i, " Sample Street"), Changed: "2026-01-01T00:00:00Z"})
-			if err != nil {
-				return err
-			}
-			if err := tx.Put(storage.TableSummaries, fmt.Sprintf("site-%05d", i), text); err != nil {
-				return err
-			}
+	first, err := s.Create(ctx, storetest.Site("A site with a name"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Update(ctx, func(tx storage.Tx) error { // its line, under many names
+		text, err := tx.Get(storage.TableSummaries, first.Document.ID)
+		for i := 1; i < n && err == nil; i++ {
+			id := fmt.Sprintf("%05d%s", i, first.Document.ID[5:])
+			err = tx.Put(storage.TableSummaries, id, bytes.Replace(text, []byte(first.Document.ID), []byte(id), 1))
 		}
-		return nil
+		return err
 	}); err != nil {
 		t.Fatal(err)
 	}

@@ -153,22 +153,33 @@ func (x *transaction) All(t storage.Table, prefix string) ([]storage.Record, err
 	if err != nil || len(keys) == 0 {
 		return nil, err
 	}
-	values, err := x.ask(t, "getAll", prefixed(prefix))
+	values, err := x.Values(t, prefix)
 	if err != nil {
 		return nil, err
 	}
 	records := make([]storage.Record, len(keys))
-	if t == storage.TablePhotos {
-		for i := range keys {
-			records[i] = storage.Record{Key: keys[i], Value: fromStored(values.Index(i))}
-		}
-		return records, nil
-	}
-	contents := texts(values)
 	for i := range keys {
-		records[i] = storage.Record{Key: keys[i], Value: fromText(contents[i])}
+		records[i] = storage.Record{Key: keys[i], Value: values[i]}
 	}
 	return records, nil
+}
+
+func (x *transaction) Values(t storage.Table, prefix string) ([][]byte, error) {
+	array, err := x.ask(t, "getAll", prefixed(prefix))
+	if err != nil {
+		return nil, err
+	}
+	values := make([][]byte, array.Length())
+	if t == storage.TablePhotos {
+		for i := range values {
+			values[i] = fromStored(array.Index(i))
+		}
+		return values, nil
+	}
+	for i, text := range texts(array) {
+		values[i] = fromText(text)
+	}
+	return values, nil
 }
 
 // prefixed is the range of keys that start with prefix.
