@@ -37,8 +37,7 @@ func choose(p *Page, choice string) {
 	p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
 }
 
-// walkSquareSite enters a square concrete site, all of it, from the list on,
-// and returns how many taps and keystrokes it took after 'New site'.
+// walkSquareSite enters a square concrete site, all of it, from the list on.
 func walkSquareSite(p *Page, name string) {
 	p.t.Helper()
 	p.Tap(`[data-do="new-site"]`)
@@ -78,6 +77,8 @@ func walkSquareSite(p *Page, name string) {
 			choose(p, "gate post")
 		case strings.Contains(asked, "Hard stop"):
 			choose(p, "yes")
+		case strings.Contains(asked, "Anything in the way"):
+			choose(p, "nothing")
 		case strings.Contains(asked, "That is the walk"):
 			return
 		default:

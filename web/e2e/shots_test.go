@@ -1,0 +1,47 @@
+package e2e
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// TestShots takes the pictures of the README: make shots. It is no check.
+func TestShots(t *testing.T) {
+	if os.Getenv("PEGPOUR_SHOTS") == "" {
+		t.Skip("make shots takes the pictures")
+	}
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	p.Wait(`document.querySelectorAll(".thumb svg").length >= 4`)
+	picture(p, "sites")
+	const angled = "/site/00000000-0000-4000-8000-000000000002"
+	open := func(address, until string) {
+		p.Go(s.URL + address)
+		p.WaitRunning()
+		p.Wait(until)
+	}
+	open(angled+"/measure?field=opening.width", `document.querySelector("#drawing-small svg")`)
+	picture(p, "measure")
+	open(angled+"/set-out", `document.querySelector("#drawing-large svg")`)
+	p.TapName("Pad and post")
+	picture(p, "set-out")
+	open("/site/00000000-0000-4000-8000-000000000003/pour", `document.querySelector(".bigs")`)
+	picture(p, "pour")
+	open("/site/00000000-0000-4000-8000-000000000003/watch", `document.querySelector("#drawing-small svg")`)
+	picture(p, "watch")
+	open("/rules", `document.querySelector(".rule")`)
+	picture(p, "rules")
+}
+
+func picture(p *Page, name string) {
+	p.t.Helper()
+	p.Wait(`document.fonts.status === "loaded"`)
+	shot := get(p, chromedp.CaptureScreenshot())
+	require.NoError(p.t, os.MkdirAll("pictures", 0o755))
+	require.NoError(p.t, os.WriteFile(filepath.Join("pictures", name+".png"), shot, 0o644))
+}
