@@ -213,3 +213,14 @@ func FuzzStrip(f *testing.F) {
 		}
 	})
 }
+
+// f'c = 42 MPa has β1 = 0.75; the strain here lies between 0.002 and 0.005.
+func TestStrengthReduction(t *testing.T) {
+	m, err := Reinforced{Width: 300, Depth: 200, BarArea: 1874, Yield: 500, Cylinder: 42}.Moment()
+	block := 1874 * 500 / (0.85 * 42 * 300.0)
+	axis := block / 0.75
+	strain := 0.003 * (200 - axis) / axis
+	if want := 0.65 + (strain-0.002)*0.25/0.003; err != nil || math.Abs(m.Strain-strain) > 1e-12 || math.Abs(m.Phi-want) > 1e-12 || !(m.Phi > 0.65 && m.Phi < 0.9) {
+		t.Fatalf("%+v %v, strain %v", m, err, strain)
+	}
+}

@@ -223,3 +223,85 @@ func FuzzEmbedment(f *testing.F) {
 		}
 	})
 }
+
+// Every listed moment is its force times its arm, and the totals are their sums.
+func TestPartsExplainTheTotals(t *testing.T) {
+	w := blockWall()
+	w.WaterHeight, w.Surcharge, w.Backslope, w.BackBatter = 400, 0.005, 10*degree, 80
+	r := stability(t, w)
+	hold, turn, lift := 0.0, 0.0, 0.0
+	for i, list := range [][]WallPart{r.Holding, r.Pushing} {
+		for _, p := range list {
+			if p.Name == "" || math.Abs(p.Moment-p.Force*p.Arm) > 1e-9*math.Abs(p.Moment) {
+				t.Errorf("%+v", p)
+			}
+			if i == 0 {
+				hold += p.Moment
+				lift += p.Force
+			} else {
+				turn += p.Moment
+			}
+		}
+	}
+	if math.Abs(hold-r.HoldMoment) > 1e-6 || math.Abs(turn-r.TurnMoment) > 1e-6 || lift <= r.Vertical {
+		t.Errorf("%v %v against %+v", hold, turn, r)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e300} {
+		post := EmbeddedPost{Force: 500, Height: 1000, Width: 300, Lateral: 150 * psfPerFoot, Factor: 1}
+		_, e1 := post.NonconstrainedCapacity(v)
+		_, e2 := post.ConstrainedCapacity(v)
+		post.Width = v
+		_, e3 := post.Nonconstrained()
+		_, e4 := post.Constrained()
+		_, e5 := post.NonconstrainedCapacity(800)
+		_, e6 := post.ConstrainedCapacity(800)
+		_, e7 := Active(v, 0)
+		_, e8 := Passive(v)
+		_, e9 := PostedWall(v, 1000, 18e-6, 30*degree, 0, 0)
+		_, e10 := Classes()[0].SlidingResistance(v, 100)
+		w := blockWall()
+		w.StemTop = v
+		_, e11 := w.Stability()
+		for i, err := range []error{e1, e2, e3, e4, e5, e6, e7, e8, e9, e10, e11} {
+			var e *ArgumentError
+			if !errors.As(err, &e) || e.Error() == "" {
+				t.Errorf("call %d takes %v: %v", i+1, v, err)
+			}
+		}
+		if a := post.TermA(v); a != 0 {
+			t.Errorf("term A of %v: %v", v, a)
+		}
+	}
+	light := blockWall()
+	light.WallWeight, light.Heel, light.WaterHeight, light.StemHeight, light.StemTop = 10e-6, 0, 1100, 900, 30
+	light.Toe = 2000
+	var e *ArgumentError
+	if _, err := light.Stability(); !errors.As(err, &e) || e.Argument != "height of water" {
+		t.Errorf("a wall that floats: %v", err)
+	}
+	dry := blockWall()
+	dry.WaterHeight, dry.SaturatedWeight = 500, 0
+	if _, err := dry.Stability(); err == nil {
+		t.Error("wet ground without its weight taken")
+	}
+	bare := blockWall()
+	bare.BaseThickness = 0
+	if _, err := bare.Stability(); err == nil {
+		t.Error("a toe without a base taken")
+	}
+}
+
+func TestConstrainedNeedsLessDepth(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 1))
+	for range 200 {
+		p := somePost(r)
+		n, err := p.Nonconstrained()
+		c, err2 := p.Constrained()
+		if err != nil || err2 != nil || c.Depth >= n.Depth {
+			t.Fatalf("%+v: %v held at the ground, %v free", p, c.Depth, n.Depth)
+		}
+	}
+}

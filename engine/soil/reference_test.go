@@ -131,7 +131,7 @@ func TestReferences(t *testing.T) {
 			}.Stability()
 			return values{"fs_overturning": r.Overturning, "fs_sliding": r.Sliding, "sum_V_kN": r.Vertical, "plane_m": r.PlaneHeight / metre,
 				"turn_kNm": r.TurnMoment / kN, "hold_kNm": r.HoldMoment / kN, "q_toe_kPa": r.ToePressure / kPa, "q_heel_kPa": r.HeelPressure / kPa,
-				"e_m": r.Eccentricity / metre, "passive_kN": r.PassiveHold, "stem_kNm": r.StemMoment / kN}, err
+				"e_m": r.Eccentricity / metre, "passive_kN": r.PassiveHold, "stem_kNm": r.StemMoment / kN, "peak_kPa": r.PeakPressure / kPa}, err
 		},
 	})
 }

@@ -108,3 +108,11 @@ func FuzzAnchors(f *testing.F) {
 		}
 	})
 }
+
+// A shear that acts at one of two anchors goes into that one.
+func TestShearBesideTheAnchorsCentroid(t *testing.T) {
+	d, err := BasePlate{Width: 300, Depth: 100, Anchors: []Anchor{{0, 0}, {100, 0}}, StressArea: 84, ModularRatio: 8, ShearY: 1000}.Demand()
+	if err != nil || math.Abs(d.Shear[0]-1000) > 1e-9 || d.Shear[1] > 1e-9 {
+		t.Fatalf("%+v %v", d, err)
+	}
+}
