@@ -138,9 +138,16 @@ function goappGetenv() {
       compareWithController();
       if (registration.active) {
         changed("offline", "ready");
-        registration.active.postMessage({ type: "started" });
       }
-      const look = () => registration.update().catch(() => {}); // no signal: another time
+      // The page that was here before a change of version may take a moment to
+      // be gone, and with it the need for its files.
+      const tidy = () => registration.active && registration.active.postMessage({ type: "tidy" });
+      tidy();
+      setTimeout(tidy, 10 * 1000);
+      const look = () => {
+        tidy();
+        registration.update().catch(() => {}); // no signal: another time
+      };
       document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look());
       window.addEventListener("online", look);
       setInterval(look, 60 * 60 * 1000);

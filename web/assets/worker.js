@@ -30,7 +30,7 @@ self.addEventListener("message", (event) => {
     case "version":
       if (event.ports[0]) event.ports[0].postMessage(bundle.version);
       break;
-    case "started":
+    case "tidy":
       event.waitUntil(removeUnused());
       break;
   }
@@ -61,16 +61,18 @@ async function install() {
 
 // fetchChecked gets one file: from an older version that has the very same
 // one, or else from the server, once more past the browser's own cache when
-// the content is not what it should be.
+// what came is not what it should be.
 async function fetchChecked(file) {
   const kept = await caches.match(file.path);
   if (kept && (await digestMatches(kept, file))) return kept;
+  let fault;
   for (const cache of ["default", "reload"]) {
     const response = await fetch(file.path, { cache, credentials: "same-origin" });
-    if (!response.ok) throw new Error(`${file.path}: status ${response.status}`);
-    if (await digestMatches(response, file)) return response;
+    if (!response.ok) fault = `status ${response.status}`;
+    else if (await digestMatches(response, file)) return response;
+    else fault = "the content is not what this version needs";
   }
-  throw new Error(`${file.path}: the content is not what this version needs`);
+  throw new Error(`${file.path}: ${fault}`);
 }
 
 async function digestMatches(response, file) {
@@ -92,10 +94,10 @@ async function removeUnused() {
     const names = (await caches.keys()).filter((name) => name.startsWith(cachePrefix) && name !== cacheName);
     if (names.length === 0) return;
 
+    // Each page that has started holds one lock.
     const held = (await navigator.locks.query()).held.filter((lock) => lock.name.startsWith(versionLockPrefix));
-    const known = new Set(held.map((lock) => lock.clientId));
     const open = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-    if (open.some((client) => !known.has(client.id))) return;
+    if (open.length > held.length) return;
 
     const used = new Set(held.map((lock) => cachePrefix + lock.name.slice(versionLockPrefix.length)));
     await Promise.all(names.filter((name) => !used.has(name)).map((name) => caches.delete(name)));

@@ -21,6 +21,7 @@ type page struct {
 
 	address string
 	offline app.OfflineState
+	before  string // the note as it was before the last change of version
 	note    string
 }
 
@@ -29,7 +30,8 @@ const noteKey = "note"
 
 func (p *page) OnMount(ctx goapp.Context) {
 	p.offline = app.Offline()
-	ctx.SessionStorage().Get(noteKey, &p.note)
+	ctx.SessionStorage().Get(noteKey, &p.before)
+	p.note = p.before
 	app.BeforeUpdate = func() error { return ctx.SessionStorage().Set(noteKey, p.note) }
 }
 
@@ -45,7 +47,9 @@ func (p *page) Render() goapp.UI {
 		goapp.P().DataSet("test", "address").Text(p.address),
 		goapp.P().DataSet("test", "offline").Text(string(p.offline)),
 		goapp.Label().For("note").Text("Note"),
-		goapp.Input().ID("note").Type("text").DataSet("test", "note").Value(p.note).
+		// Not Value(p.note): what is typed between an event and the next drawing
+		// of the page would be overwritten by what the event had read.
+		goapp.Input().ID("note").Type("text").DataSet("test", "note").Value(p.before).
 			OnInput(func(ctx goapp.Context, _ goapp.Event) { p.note = ctx.JSSrc().Get("value").String() }),
 		goapp.Button().Type("button").DataSet("test", "crash").Text("Stop the program").
 			OnClick(func(goapp.Context, goapp.Event) { panic("stopped on purpose") }),

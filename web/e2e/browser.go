@@ -1,0 +1,154 @@
+package e2e
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/remote"
+)
+
+// errNoBrowser says that no browser was found to test with.
+var errNoBrowser = errors.New("no chromium or google-chrome is installed")
+
+// findBrowser returns the program of a Chromium of any name.
+func findBrowser() (string, error) {
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "google-chrome-stable"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path, nil
+		}
+	}
+	return "", errNoBrowser
+}
+
+// RequireBrowser skips the test when there is no browser to run it with. Where
+// the environment says CI, it fails: there a browser has to be.
+func RequireBrowser(t testing.TB) {
+	t.Helper()
+	if _, err := findBrowser(); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal(err)
+		}
+		t.Skip(err)
+	}
+}
+
+// Browser is a running headless Chromium with a profile of its own.
+type Browser struct {
+	// Outside catches what the browser sends to other machines.
+	Outside *Catcher
+
+	profile string
+	process *exec.Cmd
+	ended   chan struct{}
+	root    context.Context
+	cancel  context.CancelFunc
+}
+
+// LaunchBrowser starts a browser with a new profile. It ends with the test.
+func LaunchBrowser(t testing.TB) *Browser {
+	t.Helper()
+	RequireBrowser(t)
+	catcher, err := startCatcher()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Not t.TempDir: a killed browser may still be writing when it is removed.
+	profile, err := os.MkdirTemp("", "pegpour-profile-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &Browser{Outside: catcher, profile: profile}
+	t.Cleanup(func() {
+		b.Kill()
+		os.RemoveAll(profile)
+	})
+	b.Relaunch(t)
+	return b
+}
+
+// Kill ends the browser with SIGKILL, all its processes at once, as a phone
+// does that needs the memory. Its pages are gone; the profile stays.
+func (b *Browser) Kill() {
+	if b.process == nil {
+		return
+	}
+	syscall.Kill(-b.process.Process.Pid, syscall.SIGKILL)
+	<-b.ended
+	b.cancel()
+	b.process = nil
+}
+
+// Relaunch starts the browser again on the same profile, after Kill.
+func (b *Browser) Relaunch(t testing.TB) {
+	t.Helper()
+	program, err := findBrowser()
+	if err != nil {
+		t.Fatal(err)
+	}
+	portFile := filepath.Join(b.profile, "DevToolsActivePort")
+	os.Remove(portFile)
+	b.process = exec.Command(program,
+		"--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic",
+		"--no-first-run", "--no-default-browser-check", "--disable-background-networking",
+		"--disable-component-update", "--disable-sync", "--disable-extensions", "--disable-default-apps",
+		"--disable-domain-reliability", "--disable-breakpad", "--metrics-recording-only",
+		"--disable-features=NetworkTimeServiceQuerying,OptimizationHints,MediaRouter,Translate,AutofillServerCommunication,InterestFeedContentSuggestions",
+		"--password-store=basic", "--use-mock-keychain", "--hide-scrollbars", "--mute-audio",
+		// Tabs behind another one go on as if each were in front.
+		"--disable-background-timer-throttling", "--disable-backgrounding-occluded-windows", "--disable-renderer-backgrounding",
+		"--proxy-server=http://"+b.Outside.address,
+		"--remote-debugging-port=0", "--user-data-dir="+b.profile, "about:blank")
+	b.process.Stdout, b.process.Stderr = io.Discard, io.Discard
+	b.process.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	if err := b.process.Start(); err != nil {
+		t.Fatal(err)
+	}
+	b.ended = make(chan struct{})
+	go func(process *exec.Cmd, ended chan struct{}) {
+		process.Wait()
+		close(ended)
+	}(b.process, b.ended)
+
+	address, err := b.debuggingAddress(portFile)
+	if err != nil {
+		b.cancel = func() {}
+		b.Kill()
+		t.Fatal(err)
+	}
+	running, cancelRemote := remote.NewAllocator(context.Background(), address, remote.NoModifyURL)
+	root, cancelRoot := chromedp.NewContext(running)
+	b.root = root
+	b.cancel = func() {
+		cancelRoot()
+		cancelRemote()
+	}
+	if err := chromedp.Do(root); err != nil {
+		t.Fatal("talking to the browser: ", err)
+	}
+}
+
+// debuggingAddress waits for the browser to write where it listens.
+func (b *Browser) debuggingAddress(portFile string) (string, error) {
+	deadline := time.Now().Add(patience)
+	for time.Now().Before(deadline) {
+		text, err := os.ReadFile(portFile)
+		if port, path, found := strings.Cut(string(text), "\n"); err == nil && found && path != "" {
+			return "ws://127.0.0.1:" + port + strings.TrimSpace(path), nil
+		}
+		select {
+		case <-b.ended:
+			return "", errors.New("the browser ended while starting")
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+	return "", errors.New("the browser did not start in time")
+}

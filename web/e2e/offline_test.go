@@ -1,0 +1,106 @@
+package e2e
+
+import (
+	"net/url"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// deepAddresses are opened without any signal; that they lead to a screen, if
+// only to one that says so, is for the app to see to.
+var deepAddresses = []string{"/", "/site/xyz", "/site/xyz/set-out", "/anything", "/rules?from=sites#wind"}
+
+func TestStartsWithoutSignalAfterKill(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	b.Open(t, s.URL+"/").WaitKept()
+
+	s.Kill()
+	b.Kill()
+	b.Relaunch(t)
+	for _, address := range deepAddresses {
+		p := b.Open(t, s.URL+address)
+		require.Equal(t, s.URL+address, p.Eval("location.href"))
+		require.NotEmpty(t, p.Text("main"), address)
+		p.Close()
+	}
+}
+
+func TestNothingLeavesThisMachine(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	b.Outside.Caught() // what the browser itself may ask while starting
+	var faults []string
+	for _, address := range deepAddresses {
+		p := b.Open(t, s.URL+address)
+		p.WaitKept()
+		for _, request := range p.Requests() {
+			u, err := url.Parse(request)
+			require.NoError(t, err)
+			if u.Scheme != "blob" && u.Scheme != "data" && u.Scheme != "about" && "http://"+u.Host != s.URL {
+				t.Errorf("%s asked for %s", address, request)
+			}
+		}
+		require.Equal(t, "0", p.Eval("localStorage.length"), "localStorage has to stay empty")
+		faults = append(faults, p.Faults()...)
+		p.Close()
+	}
+	require.Empty(t, b.Outside.Caught())
+	require.Empty(t, faults, "exceptions, console errors and refusals by the content security policy")
+}
+
+func TestSaysWhatIsMissing(t *testing.T) {
+	s := StartServer(t, requireServer(t), bareFirst)
+	b := LaunchBrowser(t)
+
+	t.Run("WebAssembly", func(t *testing.T) {
+		p := b.NewPage(t)
+		p.BeforeScripts("delete globalThis.WebAssembly")
+		p.Go(s.URL)
+		p.Wait(`document.body.innerText.includes("lacks WebAssembly")`)
+		p.Close()
+	})
+	t.Run("service worker", func(t *testing.T) {
+		p := b.NewPage(t)
+		p.BeforeScripts(`Object.defineProperty(Navigator.prototype, "serviceWorker", {value: undefined})`)
+		p.Go(s.URL)
+		p.WaitRunning()
+		p.Wait(`document.querySelector('[data-test="offline"]').innerText === "impossible"`)
+		p.Close()
+	})
+	t.Run("program stopped", func(t *testing.T) {
+		p := b.Open(t, s.URL)
+		p.Tap(Test("crash"))
+		p.Wait(`document.body.innerText.includes("Pegpour has stopped")`)
+		p.Wait(`document.querySelector("main").offsetParent === null`)
+		p.TapName("Open again")
+		p.WaitRunning()
+		p.Close()
+	})
+	t.Run("signal on the first visit", func(t *testing.T) {
+		fresh := LaunchBrowser(t)
+		p := fresh.NewPage(t)
+		p.BeforeScripts(`
+			const real = fetch;
+			globalThis.fetch = (address, ...rest) => String(address).endsWith(".wasm") ? Promise.reject(new TypeError("no signal")) : real(address, ...rest);`)
+		p.Go(s.URL)
+		p.Wait(`document.body.innerText.includes("could not be fetched")`)
+	})
+}
+
+func TestShowsHowMuchIsFetched(t *testing.T) {
+	s := StartServer(t, requireServer(t), bareFirst)
+	slow := startRelay(t, s, relaySlowly)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.Go(slow + "/")
+	p.Wait(`!document.getElementById("loading-bar").hidden && document.getElementById("loading-bar").value > 0`)
+	p.Wait(`/Fetching \d+ %/.test(document.body.innerText)`)
+	if os.Getenv("PEGPOUR_SHOTS") != "" {
+		p.Screenshot("loading")
+	}
+	p.WaitRunning()
+	p.Wait(`getComputedStyle(document.getElementById("app-wasm-loader")).display === "none"`)
+}

@@ -1,0 +1,284 @@
+package e2e
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	cdplog "github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// The size of the phone that the tests are.
+const (
+	phoneWidth  = 390
+	phoneHeight = 844
+)
+
+// Page is one tab of a browser.
+type Page struct {
+	t      testing.TB
+	ctx    context.Context
+	cancel context.CancelFunc
+
+	mu        sync.Mutex
+	faults    []string
+	panicking bool // what the console says from here on is a panic
+	requests  []string
+}
+
+// NewPage opens an empty tab.
+func (b *Browser) NewPage(t testing.TB) *Page {
+	t.Helper()
+	p := &Page{t: t}
+	p.ctx, p.cancel = chromedp.NewContext(b.root)
+	if err := chromedp.Listen(p.ctx, p.listen); err != nil {
+		t.Fatal(err)
+	}
+	p.do(
+		chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			if _, err := cdp.Call(ctx, target, network.Enable, network.EnableParams{}); err != nil {
+				return err
+			}
+			_, err := cdp.Call(ctx, target, cdplog.Enable, cdp.Empty{})
+			return err
+		}),
+		chromedp.EmulateViewport(phoneWidth, phoneHeight, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch),
+	)
+	return p
+}
+
+// Open opens a tab at an address and waits until the program runs.
+func (b *Browser) Open(t testing.TB, address string) *Page {
+	t.Helper()
+	p := b.NewPage(t)
+	p.Go(address)
+	p.WaitRunning()
+	return p
+}
+
+func (p *Page) listen(event any) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	switch e := event.(type) {
+	case *network.EventRequestWillBeSent:
+		p.requests = append(p.requests, e.Request.URL)
+	case *runtime.EventExceptionThrown:
+		fault := e.ExceptionDetails.Text
+		if e.ExceptionDetails.Exception != nil {
+			fault += " " + e.ExceptionDetails.Exception.Description
+		}
+		p.faults = append(p.faults, fault)
+	case *runtime.EventConsoleAPICalled:
+		var words []string
+		for _, argument := range e.Args {
+			words = append(words, string(argument.Value)+argument.Description)
+		}
+		said := strings.Join(words, " ")
+		// A Go program writes its panics as plain lines.
+		p.panicking = p.panicking || strings.Contains(said, "panic:") || strings.Contains(said, "fatal error:")
+		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeAssert || p.panicking {
+			p.faults = append(p.faults, "console: "+said)
+		}
+	case *cdplog.EventEntryAdded:
+		if e.Entry.Level == cdplog.EntryLevelError {
+			p.faults = append(p.faults, fmt.Sprintf("%s: %s %s", e.Entry.Source, e.Entry.Text, e.Entry.URL))
+		}
+	}
+}
+
+// Faults returns what the page complained about so far: exceptions, console
+// errors, refusals by the content security policy, requests that failed.
+func (p *Page) Faults() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return slices.Clone(p.faults)
+}
+
+// Requests returns the address of every request that the page made.
+func (p *Page) Requests() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return slices.Clone(p.requests)
+}
+
+func (p *Page) do(actions ...chromedp.Action[chromedp.Void]) {
+	p.t.Helper()
+	get(p, chromedp.Steps(actions...))
+}
+
+// get runs an action and returns its value.
+func get[T any](p *Page, action chromedp.Action[T]) T {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	value, err := chromedp.Run(ctx, action)
+	if err != nil {
+		p.t.Fatalf("%v\nthe page says: %v", err, p.Faults())
+	}
+	return value
+}
+
+// BeforeScripts runs a script in every document from now on, before its own.
+func (p *Page) BeforeScripts(script string) {
+	p.t.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, page.AddScriptToEvaluateOnNewDocument,
+			page.AddScriptToEvaluateOnNewDocumentParams{Source: script})
+		return err
+	}))
+}
+
+// Go opens an address in this tab.
+func (p *Page) Go(address string) {
+	p.t.Helper()
+	p.do(chromedp.Navigate(address))
+}
+
+// Reload loads the page anew.
+func (p *Page) Reload() {
+	p.t.Helper()
+	p.do(chromedp.Reload())
+	p.WaitRunning()
+}
+
+// Close closes the tab.
+func (p *Page) Close() { p.cancel() }
+
+// WaitRunning waits until the program has put its first screen up.
+func (p *Page) WaitRunning() {
+	p.t.Helper()
+	p.Wait(`document.documentElement && document.documentElement.dataset.app === "running"`)
+}
+
+// WaitKept waits until everything is on the device for use without signal.
+func (p *Page) WaitKept() {
+	p.t.Helper()
+	p.Wait(`window.pegpourShell && pegpourShell.offline === "ready" && navigator.serviceWorker.controller !== null`)
+}
+
+// Wait waits until a JavaScript expression is true, also across reloads.
+func (p *Page) Wait(expression string) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
+	defer cancel()
+	for {
+		holds, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("!!("+expression+")"))
+		if err == nil && holds {
+			return
+		}
+		select {
+		case <-ctx.Done():
+			p.t.Fatalf("still not so: %s (last error: %v)\nthe page shows: %s\nand says: %v", expression, err, p.lastWords(), p.Faults())
+		case <-time.After(25 * time.Millisecond):
+		}
+	}
+}
+
+func (p *Page) lastWords() string {
+	ctx, cancel := context.WithTimeout(p.ctx, 5*time.Second)
+	defer cancel()
+	words, err := chromedp.Run(ctx, chromedp.Evaluate[string]("document.body.innerText"))
+	if err != nil {
+		return err.Error()
+	}
+	return words
+}
+
+// Eval evaluates a JavaScript expression, waits for it when it is a promise,
+// and returns it as text.
+func (p *Page) Eval(expression string) string {
+	p.t.Helper()
+	return get(p, chromedp.Evaluate[string]("(async () => String(await ("+expression+")))()", chromedp.EvalAwaitPromise))
+}
+
+// Test returns the selector of the element with this data-test mark.
+func Test(mark string) string { return `[data-test="` + mark + `"]` }
+
+// Text waits for the element and returns its text.
+func (p *Page) Text(selector string) string {
+	p.t.Helper()
+	find := "document.querySelector(" + quote(selector) + ")"
+	p.Wait(find)
+	return p.Eval(find + ".innerText")
+}
+
+// Value waits for the field and returns what stands in it.
+func (p *Page) Value(selector string) string {
+	p.t.Helper()
+	find := "document.querySelector(" + quote(selector) + ")"
+	p.Wait(find)
+	return p.Eval(find + ".value")
+}
+
+// Tap waits for the element and presses it where a thumb would: at its middle,
+// which must be on screen and not under anything else.
+func (p *Page) Tap(selector string) {
+	p.t.Helper()
+	p.tap("document.querySelector("+quote(selector)+")", selector)
+}
+
+// TapName presses the button, link or field with this accessible name.
+func (p *Page) TapName(name string) {
+	p.t.Helper()
+	p.tap(`[...document.querySelectorAll("button, a[href], input, select, textarea, summary, [role]")].find((e) =>
+		(e.getAttribute("aria-label") || (e.labels && e.labels[0] && e.labels[0].innerText) || e.innerText || "").trim() === `+quote(name)+`)`, name)
+}
+
+func (p *Page) tap(find, name string) {
+	p.t.Helper()
+	p.Wait(find)
+	type place struct {
+		X, Y  float64
+		Above string
+	}
+	at := get(p, chromedp.Evaluate[place](`(() => {
+		const e = `+find+`;
+		e.scrollIntoView({block: "nearest", inline: "nearest"});
+		const box = e.getBoundingClientRect(), X = box.x + box.width / 2, Y = box.y + box.height / 2;
+		const top = document.elementFromPoint(X, Y);
+		return {X, Y, Above: top && (top === e || e.contains(top)) ? "" : (top ? top.outerHTML.slice(0, 200) : "nothing: it is off the screen")};
+	})()`))
+	if at.Above != "" {
+		p.t.Fatalf("%q cannot be pressed, what is there is %s", name, at.Above)
+	}
+	p.do(chromedp.TapXY(at.X, at.Y))
+}
+
+// Type taps the field and types, key by key, after what stands in it.
+func (p *Page) Type(selector, text string) {
+	p.t.Helper()
+	p.Tap(selector)
+	p.do(chromedp.KeyEvent(text))
+}
+
+// Screenshot writes a picture of the screen to shots/<name>.png.
+func (p *Page) Screenshot(name string) {
+	p.t.Helper()
+	picture := get(p, chromedp.CaptureScreenshot())
+	if err := os.MkdirAll("shots", 0o755); err != nil {
+		p.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join("shots", name+".png"), picture, 0o644); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+func quote(text string) string {
+	quoted, err := json.Marshal(text)
+	if err != nil {
+		return `""` // cannot happen: a string always has a form
+	}
+	return string(quoted)
+}
