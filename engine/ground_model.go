@@ -1,8 +1,351 @@
 package engine
 
-func (m *groundModel) at(x, y float64) (float64, bool)                       { return 0, false }
-func (plan *Plan) modelGround(s *Survey, in *inputs, p *Practice, l *layout) {}
-func (plan *Plan) shapeGround(in *inputs, p *Practice, l *layout)            {}
-func (plan *Plan) levelPegs()                                                {}
-func (plan *Plan) checkLevels(in *inputs, p *Practice, l *layout)            {}
-func (plan *Plan) explainGround(in *inputs, p *Practice, l *layout)          {}
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"pegpour/engine/geom"
+	"pegpour/engine/levels"
+)
+
+// groundModel is the ground as a surface of triangles through the readings and
+// through what is known of the drive. The trend is taken off first and put back
+// after, so that ground beyond the readings keeps its cross-fall.
+type groundModel struct {
+	trend   TrackGrade
+	surface *levels.Surface // over the whole site
+	sides   []side          // of its triangles, each once
+	bank    *levels.Surface // through the readings beside the drive; nil when they lie on a line
+	line    *levels.GroundLine
+	last    float64       // chainage of the farthest reading of the line
+	lone    *levels.Point // the only reading beside the drive
+	latch   geom.Edge
+	edge    geom.Edge
+}
+
+// holdReach is how far from a line of readings the ground still counts as read, mm.
+const holdReach = 500
+
+// groundWishes are the choices that go with the ground.
+type groundWishes struct {
+	slab, channel bool
+	drained       bool
+	load          string
+	cannot        *levels.DegenerateError // what the drive's readings could not give
+	stepKnown     bool                    // a bank read as step and slope
+}
+
+// modelGround reduces the readings, fits the track's grade and makes the ground
+// model. On level ground it leaves plan.Ground nil.
+func (plan *Plan) modelGround(s *Survey, in *inputs, p *Practice, l *layout) {
+	r := &resolver{survey: s, practice: p, in: in}
+	shape := r.choice("ground.shape")
+	if shape == GroundLevel {
+		return
+	}
+	g := &GroundPlan{Shape: shape, Taken: r.choice("ground.levels.taken")}
+	plan.Ground = g
+	g.wishes.slab = r.choice("ground.slab") == Yes
+	g.wishes.channel = r.choice("ground.channel") == Yes
+	if shape == GroundRises {
+		g.wishes.drained = r.choice("ground.cavity.drain") == Yes
+		g.wishes.load = r.choice("ground.cavity.load")
+	}
+	g.Track.Offset = l.trackOffset
+	switch g.Taken {
+	case LevelsByStaff:
+		g.Readings, g.Booking = r.bookReadings(g.wishes.slab)
+	case LevelsBySlopes:
+		r.slopeReadings(g, in)
+	default:
+		g.Readings = r.stringReadings(g.wishes.slab)
+	}
+	for i := range g.Readings {
+		q := &g.Readings[i]
+		q.OnDrive = !q.OnSlab && q.Chainage >= in.latchEdge.At(q.Offset)-tolerance && q.Chainage <= in.runBackEdge.At(q.Offset)+tolerance
+		q.OnTrack = q.OnDrive && math.Abs(q.Offset-g.Track.Offset) <= p.TrackBand
+	}
+	if g.Taken != LevelsBySlopes {
+		g.fitTrack()
+	}
+	for i := range g.Readings {
+		q := &g.Readings[i]
+		q.Above = q.Level - g.Track.At(q.Chainage, q.Offset)
+	}
+	if g.known() {
+		g.model = g.surfaceModel(in, l)
+	}
+}
+
+// known reports whether there is a level to count from.
+func (g *GroundPlan) known() bool {
+	return g != nil && (g.Taken == LevelsBySlopes || g.Track.Fitted > 0)
+}
+
+// slopeReadings takes the grade and the cross-fall as they were read; levels
+// are counted from the assumed datum at the latch post on the track line.
+func (r *resolver) slopeReadings(g *GroundPlan, in *inputs) {
+	t := &g.Track
+	t.Z0 = assumedDatum
+	t.Grade, _ = r.number("ground.levels.along")
+	t.CrossFall, _ = r.number("ground.levels.out")
+	_, sigma, taken := r.reading("ground.levels.along")
+	t.SigmaGrade, t.GradeKnown = sigma, taken
+	_, _, t.CrossFallKnown = r.reading("ground.levels.out")
+	edge := in.runBackEdge.At(t.Offset)
+	run := func(name string, step, slope float64, slab bool) {
+		const beside = 20 // mm beyond the edge
+		long := math.Max(2*in.width, 1000)
+		at := t.At(edge, t.Offset)
+		for i, x := range [...]float64{edge + beside, edge + beside + long} {
+			path := "ground.levels.bankStep"
+			if i == 1 {
+				path = "ground.levels.bankAlong"
+			}
+			if slab {
+				path = "ground.levels.slabStep"
+			}
+			g.Readings = append(g.Readings, GroundReading{Path: path, Name: name, Chainage: x, Offset: t.Offset, Level: at + step + slope*(x-edge), Sigma: r.practice.SurfaceRoughness + sigma*(x-edge), OnSlab: slab})
+		}
+	}
+	if g.Shape == GroundRises || g.Shape == GroundFalls {
+		step, _ := r.number("ground.levels.bankStep")
+		if slope, known := r.number("ground.levels.bankAlong"); known {
+			g.wishes.stepKnown = true
+			run("bank", step, slope, false)
+		}
+	}
+	if g.wishes.slab {
+		step, _ := r.number("ground.levels.slabStep")
+		slope, _ := r.number("ground.levels.slabAlong")
+		run("slab", step, slope, true)
+	}
+}
+
+// fitTrack fits one straight grade by weighted least squares through the
+// drive's levels on the track line, and the cross-fall through all of the
+// drive's levels. What the readings cannot give stays 0 and unknown.
+func (g *GroundPlan) fitTrack() {
+	t := &g.Track
+	var drive []levels.Point
+	var from []int
+	for i := range g.Readings {
+		if q := &g.Readings[i]; q.OnDrive {
+			drive = append(drive, levels.Point{Name: q.Name, Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
+			from = append(from, i)
+		}
+	}
+	if len(drive) == 0 {
+		return
+	}
+	plane, err := levels.FitPlane(drive)
+	errors.As(err, &g.wishes.cannot)
+	if err == nil {
+		t.CrossFall, t.CrossFallKnown = float64(plane.CrossFall), true
+	}
+	var line []levels.Point
+	var lineFrom []int
+	for k, q := range drive {
+		if !g.Readings[from[k]].OnTrack {
+			continue
+		}
+		q.Level -= t.CrossFall * (q.Offset - t.Offset)
+		line, lineFrom = append(line, q), append(lineFrom, from[k])
+	}
+	if fit, e := levels.FitLine(line); e == nil && steady(fit.Grade) {
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted = fit.Z0, float64(fit.Grade), true, len(line)
+		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
+		g.mark(&fit.Fit, lineFrom)
+	} else if err == nil && steady(plane.Grade) && steady(plane.CrossFall) {
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = plane.Z0+t.CrossFall*t.Offset, float64(plane.Grade), true, len(drive), true
+		t.SigmaGrade = math.Sqrt(math.Max(0, plane.Covariance[1][1]))
+	} else if fit, e := levels.FitLine(drive); e == nil && steady(fit.Grade) {
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = fit.Z0, float64(fit.Grade), true, len(drive), true
+		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
+		t.CrossFall, t.CrossFallKnown = 0, false
+		g.mark(&fit.Fit, from)
+	} else {
+		// One level and no fall: the track runs level through it.
+		at := drive[0]
+		if len(line) > 0 {
+			at = line[0]
+		}
+		*t = TrackGrade{Offset: t.Offset, Z0: at.Level, Fitted: 1}
+		return
+	}
+	if err == nil {
+		g.mark(&plane.Fit, from)
+	}
+	if !steady(levels.Grade(t.CrossFall)) {
+		t.CrossFall, t.CrossFallKnown = 0, false
+	}
+}
+
+// steady refuses a fall that only readings a hand's width apart can give.
+func steady(g levels.Grade) bool { return math.Abs(float64(g)) <= levels.MaxGrade }
+
+// mark notes which readings fit badly, and which are checked by others.
+func (g *GroundPlan) mark(fit *levels.Fit, from []int) {
+	for k, i := range from {
+		g.Readings[i].Checked = g.Readings[i].Checked || fit.Residuals[k].Checked
+	}
+	if g.suspected {
+		return
+	}
+	for _, k := range fit.Suspects {
+		g.Readings[from[k]].Suspect = true
+		g.suspected = true
+	}
+}
+
+// surfaceModel makes the ground of the whole site. The drive is the plane of
+// the track but for its own humps; a single line of readings beside it is
+// carried out square to the fence; beyond the readings the last level is held.
+func (g *GroundPlan) surfaceModel(in *inputs, l *layout) *groundModel {
+	m := &groundModel{latch: in.latchEdge, edge: in.runBackEdge}
+	var bank []levels.Point
+	for i := range g.Readings {
+		if q := &g.Readings[i]; !q.OnDrive && !q.OnSlab && q.Chainage > in.runBackEdge.At(q.Offset) {
+			bank = append(bank, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
+		}
+	}
+	m.trend = TrackGrade{CrossFall: g.Track.CrossFall, Offset: g.Track.Offset}
+	if g.Shape == GroundSlopes || len(bank) == 0 {
+		m.trend = g.Track
+	}
+	for i := range bank {
+		bank[i].Level -= m.trend.At(bank[i].Chainage, bank[i].Offset)
+	}
+	m.holdBank(bank)
+
+	low, high := geom.Point{X: -3000, Y: -3000}, geom.Point{X: 2*in.width + 6000, Y: l.padOut + 4000}
+	for i := range g.Readings {
+		low.X, low.Y = math.Min(low.X, g.Readings[i].Chainage-1000), math.Min(low.Y, g.Readings[i].Offset-1000)
+		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+1000), math.Max(high.Y, g.Readings[i].Offset+1000)
+	}
+	points := make([]levels.Point, 0, len(g.Readings)+2*len(bank)+24)
+	put := func(x, y, level float64) {
+		const apart = 5 // mm: nearer than that it is the same place
+		for i := range points {
+			if math.Abs(points[i].Chainage-x) < apart && math.Abs(points[i].Offset-y) < apart {
+				return
+			}
+		}
+		points = append(points, levels.Point{Chainage: x, Offset: y, Level: level, Sigma: 1})
+	}
+	for i := range g.Readings {
+		if q := &g.Readings[i]; !q.OnSlab {
+			put(q.Chainage, q.Offset, q.Level-m.trend.At(q.Chainage, q.Offset))
+		}
+	}
+	onDrive := func(x, y float64) { put(x, y, g.Track.At(x, y)-m.trend.At(x, y)) }
+	for _, y := range [...]float64{low.Y, 0, g.Track.Offset, l.padOut, high.Y} {
+		onDrive(in.runBackEdge.At(y), y)
+		onDrive(in.latchEdge.At(y), y)
+	}
+	for _, y := range [...]float64{low.Y, high.Y} {
+		onDrive(math.Min(low.X, in.latchEdge.At(y)-1000), y)
+		far := math.Max(high.X, in.runBackEdge.At(y)+1000)
+		put(far, y, m.beside(far, y))
+		for i := range bank {
+			if x := bank[i].Chainage; x > in.runBackEdge.At(y)+tolerance {
+				put(x, y, m.beside(x, y))
+			}
+		}
+	}
+	surface, err := levels.NewSurface(points)
+	if err != nil {
+		return nil // the plane of the track stands in
+	}
+	m.surface = surface
+	m.sides = sidesOf(surface, points)
+	return m
+}
+
+// side is one side of a triangle of the ground, by the places of its ends.
+type side struct{ a, b levels.Point }
+
+// sidesOf lists the sides of a surface's triangles, each once.
+func sidesOf(s *levels.Surface, points []levels.Point) []side {
+	triangles := s.Triangles()
+	out := make([]side, 0, 3*len(triangles)/2+len(s.Hull()))
+	seen := make(map[[2]int]bool, cap(out))
+	for _, t := range triangles {
+		for k := range t {
+			i, j := min(t[k], t[(k+1)%3]), max(t[k], t[(k+1)%3])
+			if !seen[[2]int{i, j}] {
+				seen[[2]int{i, j}] = true
+				out = append(out, side{points[i], points[j]})
+			}
+		}
+	}
+	return out
+}
+
+// holdBank keeps the readings beside the drive as a surface, a line or a point.
+func (m *groundModel) holdBank(bank []levels.Point) {
+	if len(bank) == 0 {
+		return
+	}
+	least, most := bank[0].Offset, bank[0].Offset
+	for i := range bank {
+		least, most = math.Min(least, bank[i].Offset), math.Max(most, bank[i].Offset)
+	}
+	if most-least >= holdReach/2 {
+		if s, err := levels.NewSurface(bank); err == nil {
+			m.bank = s
+			return
+		}
+	}
+	byChainage := slices.Clone(bank)
+	slices.SortStableFunc(byChainage, func(a, b levels.Point) int {
+		switch {
+		case a.Chainage < b.Chainage:
+			return -1
+		case a.Chainage > b.Chainage:
+			return 1
+		}
+		return 0
+	})
+	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return b.Chainage-a.Chainage < 1 })
+	if line, err := levels.NewGroundLine(byChainage); err == nil {
+		m.line, m.last = line, byChainage[len(byChainage)-1].Chainage
+		return
+	}
+	m.lone = &byChainage[0]
+}
+
+// beside is the ground beside the drive without its trend, held beyond the readings.
+func (m *groundModel) beside(x, y float64) float64 {
+	switch {
+	case m.bank != nil:
+		return m.bank.At(x, y, levels.HoldBeyond).Level
+	case m.line != nil:
+		return m.line.At(x, levels.HoldBeyond).Level
+	case m.lone != nil:
+		return m.lone.Level
+	}
+	return 0
+}
+
+// at is the level of the ground, extrapolated where nothing was read near.
+func (m *groundModel) at(x, y float64) (level float64, extrapolated bool) {
+	q := m.surface.At(x, y, levels.HoldBeyond)
+	level = q.Level + m.trend.At(x, y)
+	if !q.Known {
+		return m.trend.At(x, y), true
+	}
+	if x >= m.latch.At(y)-tolerance && x <= m.edge.At(y)+tolerance {
+		return level, false
+	}
+	switch {
+	case m.bank != nil:
+		extrapolated = m.bank.At(x, y, levels.HoldBeyond).Outside > holdReach
+	case m.line != nil:
+		extrapolated = x > m.last+holdReach
+	default:
+		extrapolated = true
+	}
+	return level, extrapolated
+}

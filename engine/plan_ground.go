@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
-	"pegpour/engine/levels"
 )
 
 // GroundPlan is how the ground lies, and what has to be built because it is not
@@ -31,7 +30,9 @@ type GroundPlan struct {
 	// Bedding is what is dug for the bedding under the concrete, mm³.
 	Bedding float64 `json:"bedding,omitempty"`
 
-	model *groundModel
+	model     *groundModel
+	wishes    groundWishes
+	suspected bool
 }
 
 // GroundReading is one level on the ground.
@@ -247,13 +248,4 @@ func (g *GroundPlan) drainLength() float64 {
 		return 0
 	}
 	return g.Rising.Drain
-}
-
-// groundModel is the ground as a surface: a trend taken off, triangles through
-// the readings and through what is known of the drive, the trend put back.
-type groundModel struct {
-	trend   TrackGrade // Z0 0
-	surface *levels.Surface
-	read    *levels.Surface // through readings only; nil when they lie on a line
-	line    *levels.GroundLine
 }

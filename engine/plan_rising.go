@@ -20,6 +20,10 @@ type Rising struct {
 	WallLength float64 `json:"wallLength"`
 	WallFace   float64 `json:"wallFace"`
 	Drain      float64 `json:"drain"`
+	// Base is the width of the wall's base and BaseDig what is dug for it below
+	// the strip's level, mm³. The wall itself is not in the concrete to order.
+	Base    float64 `json:"base"`
+	BaseDig float64 `json:"baseDig"`
 	// Highest is the greatest height of earth held back, at chainage HighestAt;
 	// Tallest the greatest height of the wall itself.
 	Highest   float64   `json:"highest"`
@@ -77,5 +81,12 @@ type WallStability struct {
 	Bearing      float64 `json:"bearing"` // greatest, MPa
 	Allowed      float64 `json:"allowed"` // MPa
 	Drained      bool    `json:"drained"`
-	Stands       bool    `json:"stands"`
+	// Soil is the class taken; Presumed says whether a code lets its strength
+	// be presumed without a soils investigation.
+	Soil     string `json:"soil"`
+	Presumed bool   `json:"presumed"`
+	Stands   bool   `json:"stands"`
+	// Steep is set where the ground behind climbs as steeply as it can stand,
+	// so that no formula holds.
+	Steep bool `json:"steep,omitempty"`
 }

@@ -4,7 +4,7 @@ package engine
 type GroundPractice struct {
 	// Levels.
 	SurfaceRoughness, TrackBand, LevelTolerance float64
-	LevelAllowance, CliffGrade, SlopeSigma      float64
+	LevelAllowance, CliffGrade                  float64
 	GradeWatch, GradeLimit, LevelInterval       float64
 	// Motor pad.
 	RackHeight, PinionLeast, PinionUsual, PinionMost float64
@@ -14,6 +14,7 @@ type GroundPractice struct {
 	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth    float64
 	WallPostSpacing, CutBatter                                    float64
 	WallEngineer, WallMost                                        float64
+	FactorSliding, FactorTurning                                  float64
 	LoadGarden, LoadVehicles                                      float64
 	RateWall, RateDrain                                           float64
 }

@@ -1,0 +1,199 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/geom"
+)
+
+// checkPadLevel says whether there is a level for the pad, and where there is
+// none which change makes one: each is tried before it is offered.
+func (plan *Plan) checkPadLevel(in *inputs, p *Practice, l *layout) {
+	g := plan.Ground
+	pad := g.Pad
+	at := geom.Point{X: l.pinion, Y: l.padOut / 2}
+	if pad.HasLevel {
+		plan.add(Check{Code: "pad.window", Severity: Sound, Where: []string{"pad"}, At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: Length,
+			What: say("The pad lies level at {0}, inside a window from {1} to {2}: rainwater runs round it, and the pinion meets the rack {3} above the motor's base.", mm(pad.Level), mm(pad.Low), mm(pad.High), mm(pad.Pinion))})
+		step := pad.StepNear
+		if math.Abs(pad.StepFar) > math.Abs(step) {
+			step = pad.StepFar
+		}
+		if math.Abs(step) > p.PadStep {
+			plan.add(Check{Code: "pad.step", Severity: Mind, Where: []string{"pad"}, At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: Length,
+				What:        say("Where pad and strip meet there is a step: the pad stands {0} above the strip at its near end and {1} at its far end.", mm(pad.StepNear), mm(pad.StepFar)),
+				Consequence: say("The strip keeps its grade under the track; form the pad's edge along the back of the strip, and leave the leaf and its rack their room.")})
+		}
+		return
+	}
+	c := Check{Code: "pad.window", Severity: Stop, Field: "ground.channel", Where: []string{"pad"}, At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: Length,
+		What:        say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", mm(pad.Low), mm(pad.High), mm(pad.Gap)),
+		Consequence: say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
+	opens := func(channel bool, q *Practice, layout *layout, outlines *Plan) bool {
+		trial := *g
+		trial.wishes.channel = channel
+		t := trial.padLevel(outlines, in, q, layout)
+		return t != nil && t.HasLevel
+	}
+	q := *p
+	q.RackHeight = math.Ceil(p.RackHeight + pad.Gap + 2)
+	if _, e := p.With(map[string]float64{"leaf.rackHeight": q.RackHeight}); e == nil && opens(g.wishes.channel, &q, l, plan) {
+		c.Remedies = append(c.Remedies, Remedy{Words: say("Fix the rack {0} higher on the leaf: {1} above the strip.", mm(q.RackHeight-p.RackHeight), mm(q.RackHeight)),
+			Changes: []Change{{Path: "practice.leaf.rackHeight", Value: q.RackHeight}}})
+	}
+	if !g.wishes.channel && opens(true, p, l, plan) {
+		c.Remedies = append(c.Remedies, Remedy{Words: say("Lay a drain or dished channel around the high side of the pad, running out on the low side."), Changes: []Change{{Path: "ground.channel", Words: Yes}}})
+	}
+	if p.MotorPacker > 0 {
+		q = *p
+		q.MotorPacker = 0
+		if opens(g.wishes.channel, &q, l, plan) {
+			c.Remedies = append(c.Remedies, Remedy{Words: say("Take the packer of {0} out from under the motor.", mm(p.MotorPacker)), Changes: []Change{{Path: "practice.motor.packer", Value: 0}}})
+		}
+	}
+	for _, along := range [...]float64{200, 400, 800, 1200} {
+		q = *p
+		q.EdgeGap += along
+		if q.EdgeGap > 1000 {
+			break
+		}
+		moved := place(in, &q)
+		moved.stripEnd, moved.stripRule = l.stripEnd, l.stripRule
+		var stub Plan
+		stub.outline(Outline{ID: "pad", Kind: PartPad}, between(box{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
+		if opens(g.wishes.channel, &q, &moved, &stub) {
+			c.Remedies = append(c.Remedies, Remedy{Words: say("Set the motor {0} further along.", mm(along)), Changes: []Change{{Path: "practice.place.edgeGap", Value: q.EdgeGap}}})
+			break
+		}
+	}
+	if p.MotorPacker == 0 {
+		c.Consequence = say("Too low, the motor stands in water; too high, its pinion jams the rack. A packer under the motor does not help here: it lifts the pinion further.")
+	}
+	plan.add(c)
+}
+
+// checkBank looks at ground that rises or falls off the edge of the drive.
+func (plan *Plan) checkBank(in *inputs, p *Practice, l *layout) {
+	g := plan.Ground
+	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: l.padOut}
+	if (g.Shape == GroundRises || g.Shape == GroundFalls) && !g.hasBank() {
+		plan.add(Check{Code: "bank.none", Severity: Stop, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+			What:        say("The ground beyond the edge of the drive was not levelled: what it needs is not worked out."),
+			Consequence: say("Take levels along the track line, and again as far out as the cavity's wall, to the end of the run-back.")})
+		return
+	}
+	if g.hasBank() {
+		last := -1
+		for i := range g.Profile {
+			if g.Profile[i].Extrapolated {
+				last = i
+				break
+			}
+		}
+		if last >= 0 {
+			q := &g.Profile[last]
+			plan.add(Check{Code: "bank.beyond", Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: Length,
+				What:        say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", mm(q.Chainage), mm(l.stripEnd)),
+				Consequence: say("What lies beyond the last level is a guess.")})
+		}
+	}
+	if g.Rising != nil {
+		plan.checkCavity(in, p, l)
+	}
+}
+
+// checkCavity looks at the slot in rising ground and at its wall.
+func (plan *Plan) checkCavity(in *inputs, p *Practice, l *layout) {
+	g := plan.Ground
+	r := g.Rising
+	at := geom.Point{X: r.HighestAt, Y: r.Width}
+	out := r.Width + p.WallThickness
+	c := Check{Code: "cavity.width", Severity: Sound, Where: []string{"cavity"}, At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: Length,
+		What: say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", mm(r.Width))}
+	switch {
+	case in.depthKnown && in.depth-out < -tolerance:
+		c.Severity, c.Field, c.Margin = Stop, "runBack.depth", in.depth-out
+		c.What = say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", mm(out), mm(in.depth), mm(out-in.depth))
+		c.Consequence = say("A narrower slot leaves no room for a hand behind the motor.")
+	case in.roomKnown && in.width+in.room-(r.End+p.WallThickness) < -tolerance:
+		c.Severity, c.Field, c.Margin = Mind, "runBack.room", in.width+in.room-(r.End+p.WallThickness)
+		c.What = say("The end wall stands {0} beyond the room there is along the fence.", mm(-c.Margin))
+		c.Consequence = say("What stands there already has to hold the ground, or the strip ends sooner.")
+	}
+	plan.add(c)
+	if r.Highest < 1 {
+		plan.add(Check{Code: "wall.none", Severity: Mind, Field: "ground.shape", Where: []string{"cavity"}, At: at,
+			What: say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
+		return
+	}
+	if r.Highest > p.WallMost {
+		plan.add(Check{Code: "wall.most", Severity: Stop, Field: "practice.wall.most", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallMost - r.Highest, MarginOf: Length,
+			What:        say("The wall would hold back {0} of ground at chainage {1}; above {2} this first pass has nothing to say about it. The dig is worked out, the wall is not.", mm(r.Highest), mm(r.HighestAt), mm(p.WallMost)),
+			Consequence: say("An engineer designs it, and the cut itself needs shoring: nobody goes into it as it is.")})
+	} else if r.Highest > p.WallEngineer {
+		plan.add(Check{Code: "wall.engineer", Severity: Mind, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
+			What:        say("The wall holds back {0} of ground at chainage {1}: beyond {2} local rules usually want an engineer and a permit.", mm(r.Highest), mm(r.HighestAt), mm(p.WallEngineer)),
+			Consequence: say("Ask before digging.")})
+	} else {
+		plan.add(Check{Code: "wall.engineer", Severity: Sound, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
+			What: say("The wall holds back {0} of ground at most, at chainage {1}.", mm(r.Highest), mm(r.HighestAt))})
+	}
+	plan.checkWall(in, p, at)
+	if !g.wishes.drained {
+		plan.add(Check{Code: "wall.drain", Severity: Stop, Field: "ground.cavity.drain", Where: []string{"wall"}, At: at,
+			What:        say("Nothing leads the water away behind the wall."),
+			Consequence: say("Water standing behind a wall pushes it about as hard again as the ground does: most garden walls that fall, fall in the rain."),
+			Remedies:    []Remedy{{Words: say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.", mm(r.WallLength)), Changes: []Change{{Path: "ground.cavity.drain", Words: Yes}}}}})
+	}
+	if g.Track.Grade < -0.0005 {
+		plan.add(Check{Code: "cavity.water", Severity: Mind, Field: "ground.shape", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width / 2},
+			What:        say("The cavity falls {0} towards its closed end: rainwater collects there.", mm(-g.Track.Grade*(r.End-r.Start))),
+			Consequence: say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
+	}
+	if r.SurfaceCore > 1e6 && math.Abs(r.Core-r.SurfaceCore) > 0.05*r.SurfaceCore {
+		plan.add(Check{Code: "cut.methods", Severity: Mind, Where: []string{"cavity"}, At: at,
+			What:        say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", mm3(r.Core), mm3(r.SurfaceCore)),
+			Consequence: say("The ground is too broken for the levels taken: take more of them.")})
+	}
+	if r.Extrapolated {
+		plan.add(Check{Code: "cut.beyond", Severity: Mind, Field: "ground.levels.taken", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width},
+			What:        say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
+			Consequence: say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
+	}
+}
+
+// checkWall gives the first pass at the wall's stability.
+func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
+	g := plan.Ground
+	s := g.Rising.Stability
+	if s == nil {
+		return
+	}
+	c := Check{Code: "wall.stands", Severity: Sound, Field: "practice.wall.baseRatio", Where: []string{"wall"}, At: at, HasMargin: true, MarginOf: Ratio,
+		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
+		What: say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
+			mm(s.Held), mm(s.Base), ratio(s.Sliding), ratio(s.Turning), mm(math.Abs(s.Eccentricity)), mm(s.Third), stress(s.Bearing), stress(s.Allowed))}
+	switch {
+	case s.Steep:
+		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.levels.taken"
+		c.What = say("The ground behind the wall climbs at {0}, as steep as such ground can stand: no wall is worked out.", rad(s.Backslope))
+		c.Consequence = say("An engineer looks at the whole bank.")
+	case g.wishes.load == LoadBuilding:
+		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.cavity.load"
+		c.What = say("A building stands behind the wall.")
+		c.Consequence = say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
+	case !s.Presumed:
+		c.Severity, c.HasMargin, c.Field = Mind, false, "ground.soil"
+		c.What = say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
+			wordArg(s.Soil), ratio(s.Sliding), ratio(s.Turning), mm(s.Base), stress(s.Bearing))
+		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
+	case !s.Stands:
+		c.Severity = Stop
+		c.Consequence = say("By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
+	default:
+		c.Consequence = say("A first pass is no design: local codes and engineers decide.")
+	}
+	plan.add(c)
+}
+
+func stress(v float64) Arg { return Arg{Value: v, Dimension: Stress} }

@@ -1,0 +1,203 @@
+package engine
+
+import (
+	"math"
+	"slices"
+
+	"pegpour/engine/geom"
+)
+
+// rise lays out the cavity in ground that rises off the edge: the slot, its
+// wall, the cut for both, and a first pass at the wall's stability.
+func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
+	r := &Rising{}
+	g.Rising = r
+	r.Width = math.Max(p.CavityWidth, l.leafBack+p.HandRoom)
+	if l.hasMotor {
+		r.Width = math.Max(r.Width, l.motor.y2+p.HandRoom)
+	}
+	if l.hasPad {
+		r.Width = math.Max(r.Width, l.padOut)
+	}
+	end := math.Max(l.stripEnd, plan.Leaf.RearOpen)
+	if in.hardStop {
+		end = math.Max(end, l.stop.x2)
+	}
+	r.End = end + p.CavityEnd
+	r.Start = in.runBackEdge.At(0)
+	r.Formation = l.footDepth + p.StripBedding
+	if slots := between(box{math.Inf(-1), 0, r.End, r.Width}, &in.runBackEdge, nil); len(slots) > 0 {
+		r.Cavity = slots[0]
+	}
+	g.wall(in, p)
+	r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*r.Highest))
+	if r.Highest >= 1 && r.Highest <= p.WallMost {
+		g.stability(in, p)
+	}
+	g.cut(in, p)
+	g.Cut = r.Prismoidal + r.EndBatter + r.BaseDig
+	plan.outline(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{r.Cavity})
+	plan.outline(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{r.Walls})
+}
+
+// The parts of a site that rises.
+const (
+	PartCavity PartKind = "cavity"
+	PartWall   PartKind = "retaining wall"
+)
+
+// wall finds the wall's line, and its height at each break of the ground behind
+// it: ground + freeboard − finished surface in front.
+func (g *GroundPlan) wall(in *inputs, p *Practice) {
+	r := g.Rising
+	t := p.WallThickness
+	back := r.Width + t
+	edge := &in.runBackEdge
+	ring := geom.Polygon{{X: edge.At(r.Width), Y: r.Width}, {X: r.End, Y: r.Width}, {X: r.End, Y: 0}, {X: r.End + t, Y: 0}, {X: r.End + t, Y: back}, {X: edge.At(back), Y: back}}
+	if ring.Area() < 0 {
+		slices.Reverse(ring)
+	}
+	r.Walls = ring
+	at := func(x, y, frontX, frontY float64) WallSection {
+		ground, beyond := g.GroundLevel(x, y)
+		r.Extrapolated = r.Extrapolated || beyond
+		s := WallSection{Chainage: x, Offset: y, Ground: ground, Strip: g.Track.At(frontX, frontY)}
+		s.Held = math.Max(0, ground-s.Strip)
+		s.Top = math.Max(s.Strip, ground+p.WallFreeboard)
+		s.Height = s.Top - s.Strip
+		if s.Held > r.Highest {
+			r.Highest, r.HighestAt = s.Held, x
+		}
+		r.Tallest = math.Max(r.Tallest, s.Height)
+		return s
+	}
+	from := edge.At(back)
+	for _, c := range g.model.along(from, back, r.End+t, back) {
+		r.Wall = append(r.Wall, at(from+c.d, back, math.Min(from+c.d, r.End), r.Width))
+	}
+	for _, c := range g.model.along(r.End+t, 0, r.End+t, back) {
+		r.EndWall = append(r.EndWall, at(r.End+t, c.d, r.End, math.Min(c.d, r.Width)))
+	}
+	r.WallLength = math.Max(0, r.End+t/2-edge.At(r.Width+t/2)) + r.Width + t/2
+	r.WallFace = wallFace(r.Wall) + wallFace(r.EndWall)
+	if g.wishes.drained {
+		r.Drain = r.WallLength
+	}
+	if long := r.End + t - from; p.WallPostSpacing > 0 && long > 0 {
+		n := math.Min(200, math.Ceil(long/p.WallPostSpacing-1e-9))
+		for i := 0.0; i <= n; i++ {
+			r.Posts = append(r.Posts, from+long*i/n)
+		}
+	}
+}
+
+// wallFace is the area of the wall from the finished surface to its top.
+func wallFace(wall []WallSection) (area float64) {
+	for i := 1; i < len(wall); i++ {
+		a, b := &wall[i-1], &wall[i]
+		area += (a.Height + b.Height) / 2 * math.Hypot(b.Chainage-a.Chainage, b.Offset-a.Offset)
+	}
+	return area
+}
+
+// cut sums the dig for the slot, the wall and its base by sections at every
+// break of the ground and half-way between, with the prismoidal rule; its part
+// without batters also as the difference of two surfaces.
+//
+//	V = Σ L (A₁ + 4 Aₘ + A₂)/6
+//
+// It counts from the ground down to the track's plane: the footing's own dig
+// below that plane is not in it.
+func (g *GroundPlan) cut(in *inputs, p *Practice) {
+	r := g.Rising
+	far, out := r.End+r.Base, r.Width+r.Base
+	pieces := between(box{math.Inf(-1), 0, far, out}, &in.runBackEdge, nil)
+	if len(pieces) == 0 {
+		return
+	}
+	core := pieces[0]
+	low, high := core.Bounds()
+	breaks := g.cutBreaks(core)
+	areas := func(x float64) (float64, float64) {
+		const inside = 1e-3 // a section is taken just within the outline's ends
+		x = math.Max(low.X+inside, math.Min(high.X-inside, x))
+		var area, batter float64
+		spans := spansAt(core, x)
+		for _, s := range spans {
+			area += g.excess(x, s[0], x, s[1])
+		}
+		if n := len(spans); n > 0 && spans[n-1][1] > out-1 {
+			batter = g.batter(x, out, 0, 1, p.CutBatter)
+		}
+		return area, batter
+	}
+	var before CutSection
+	for i, x := range breaks {
+		a, b := areas(x)
+		now := CutSection{Chainage: x, Core: a, Batter: b}
+		if i > 0 {
+			middle := (x + before.Chainage) / 2
+			ma, mb := areas(middle)
+			r.Sections = append(r.Sections, CutSection{Chainage: middle, Core: ma, Batter: mb, Middle: true})
+			long := x - before.Chainage
+			r.Core += long * (before.Core + 4*ma + a) / 6
+			r.Prismoidal += long * (before.Core + before.Batter + 4*(ma+mb) + a + b) / 6
+		}
+		r.Sections = append(r.Sections, now)
+		before = now
+	}
+	r.SurfaceCore = g.cutOver(core)
+	r.EndBatter = g.endBatter(far, out, p.CutBatter)
+	r.BaseDig = p.WallBaseDepth * r.Base * r.WallLength
+	if r.Highest < 1 {
+		r.BaseDig = 0
+	}
+}
+
+// cutBreaks are the chainages at which the ground changes slope within the cut.
+func (g *GroundPlan) cutBreaks(core geom.Polygon) []float64 {
+	low, high := core.Bounds()
+	at := make([]float64, 0, 64)
+	for _, q := range core {
+		at = append(at, q.X)
+	}
+	for _, y := range [...]float64{low.Y, (low.Y + high.Y) / 2, high.Y} {
+		for _, c := range g.model.along(low.X, y, high.X, y) {
+			at = append(at, low.X+c.d)
+		}
+	}
+	slices.Sort(at)
+	// Breaks nearer than this are one: with at most fifty sections a design
+	// stays quick, and a section half-way between two takes in the rest.
+	apart := math.Max(50, (high.X-low.X)/50)
+	out := at[:1]
+	for _, x := range at[1:] {
+		if x-out[len(out)-1] >= apart {
+			out = append(out, x)
+		}
+	}
+	if out[len(out)-1] < high.X {
+		out = append(out, high.X)
+	}
+	return out
+}
+
+// endBatter is the dig behind the end wall where the face leans back: wedges
+// square to the end, and the quarter cone at the corner.
+func (g *GroundPlan) endBatter(far, out, batter float64) float64 {
+	if batter <= 0 {
+		return 0
+	}
+	var volume float64
+	line := g.model.along(far, 0, far, out)
+	wedge := func(y float64) float64 { return g.batter(far, y, 1, 0, batter) }
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1].d, line[i].d
+		volume += (b - a) * (wedge(a) + 4*wedge((a+b)/2) + wedge(b)) / 6
+	}
+	ground, _ := g.GroundLevel(far, out)
+	if h := ground - g.Track.At(far, out); h > 0 {
+		volume += math.Pi / 12 * batter * batter * h * h * h
+	}
+	return volume
+}

@@ -1,0 +1,122 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/soil"
+)
+
+// soilClass is the class of ground that stands for what a spade finds. Ground
+// that was not looked at counts as fill of which nothing is known.
+func soilClass(in *inputs) soil.Class {
+	key := "clay"
+	switch {
+	case !in.soilKnown:
+		key = "fill"
+	case in.soil == SoilSoft || in.soil == SoilWet:
+		key = "soft"
+	case in.soil == SoilRock:
+		key = "soft-rock"
+	}
+	c, _ := soil.ClassOf(key)
+	return c
+}
+
+// stability looks at the wall where it holds back most: a stem on a base whose
+// heel reaches under the ground held, per millimetre of length, after Rankine.
+// The base starts at the shop's first size and is widened in steps of a
+// twentieth of a metre until the wall stands, as far as one and a half times
+// the height.
+//
+// Of friction angle and unit weight the worse end of the soil class is taken;
+// the passive resistance before the toe is left out.
+func (g *GroundPlan) stability(in *inputs, p *Practice) {
+	r := g.Rising
+	class := soilClass(in)
+	s := &WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.wishes.drained, Soil: class.Name, Presumed: class.Presumed, Allowed: class.Bearing}
+	s.Backslope = g.backslope(p)
+	switch g.wishes.load {
+	case LoadVehicles:
+		s.Surcharge = p.LoadVehicles
+	case LoadGarden:
+		s.Surcharge = p.LoadGarden
+	}
+	r.Stability = s
+	const step = 50.0
+	limit := 1.5 * (r.Highest + p.WallBaseDepth)
+	for base := r.Base; ; base += step {
+		tried := *s
+		ok := tried.at(base, &class, p)
+		if base == r.Base || ok {
+			*s = tried
+		}
+		if ok || base+step > limit {
+			break
+		}
+	}
+	if s.Stands {
+		r.Base = s.Base
+	}
+}
+
+// at computes the stability on a base; false where it does not stand.
+func (s *WallStability) at(base float64, class *soil.Class, p *Practice) bool {
+	s.Base, s.Third = base, base/6
+	wall := soil.Wall{
+		StemHeight: math.Max(1, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: 24e-6,
+		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Low, UnitWeight: class.UnitWeight.High, Surcharge: s.Surcharge,
+	}
+	switch {
+	case class.Adhesion > 0:
+		wall.BaseAdhesion = class.Adhesion
+	case class.Friction > 0:
+		wall.BaseFriction = math.Atan(class.Friction)
+	default:
+		wall.BaseFriction = 2.0 / 3 * class.FrictionAngle.Low
+	}
+	if !s.Drained {
+		wall.WaterHeight, wall.SaturatedWeight = s.Held+p.WallBaseDepth, class.UnitWeight.High
+	}
+	w, err := wall.Stability()
+	if err != nil {
+		s.Steep = s.Backslope >= class.FrictionAngle.Low
+		return false
+	}
+	s.Ka, s.Thrust = w.Active, w.Horizontal
+	s.Sliding, s.Turning = settled(w.Sliding), settled(w.Overturning)
+	if class.Adhesion > 0 && w.Horizontal > 0 {
+		s.Sliding = math.Min(s.Sliding, w.Vertical/2/w.Horizontal)
+	}
+	s.Eccentricity, s.Bearing = w.Eccentricity, settled(w.PeakPressure)
+	s.Stands = s.Sliding >= p.FactorSliding && s.Turning >= p.FactorTurning && w.MiddleThird && w.InsideBase &&
+		class.Presumed && s.Bearing <= s.Allowed
+	return s.Stands
+}
+
+// settled keeps a factor of nothing that pushes, which is infinite, in a number
+// that can be written.
+func settled(v float64) float64 {
+	const most = 1000
+	if math.IsNaN(v) {
+		return 0
+	}
+	return math.Max(-most, math.Min(most, v))
+}
+
+// backslope is how the ground climbs behind the wall at its highest section,
+// rad, over as much of it as the wall is high; 0 where it falls.
+func (g *GroundPlan) backslope(p *Practice) float64 {
+	r := g.Rising
+	over := math.Max(500, r.Highest)
+	y := r.Width + p.WallThickness
+	x := math.Min(r.HighestAt, r.End)
+	near, _ := g.GroundLevel(x, y)
+	far, _ := g.GroundLevel(x, y+over)
+	slope := math.Max(0, (far-near)/over)
+	if r.HighestAt > r.End {
+		far, _ := g.GroundLevel(r.HighestAt+over, r.Width/2)
+		near, _ := g.GroundLevel(r.HighestAt, r.Width/2)
+		slope = math.Max(slope, (far-near)/over)
+	}
+	return math.Atan(slope)
+}
