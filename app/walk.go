@@ -21,6 +21,13 @@ const tickNothing = "nothing in the way"
 
 // steps are the questions this site needs, in the order one walks it.
 func (w *workspace) steps() []string {
+	if w.walk == nil {
+		w.walk = w.findSteps()
+	}
+	return w.walk
+}
+
+func (w *workspace) findSteps() []string {
 	survey := w.effective()
 	var steps []string
 	for _, f := range engine.Fields(&survey) {

@@ -37,6 +37,8 @@ type workspace struct {
 	revision         storage.Revision
 	canUndo, canRedo bool
 
+	survey   engine.Survey // as the engine was asked: see effective
+	walk     []string      // the steps of the walk for it
 	practice engine.Practice
 	plan     engine.Plan
 	refused  engine.Refusals
@@ -252,7 +254,8 @@ func (w *workspace) take(l storage.Loaded) {
 // design asks the engine again.
 func (w *workspace) design() {
 	w.practice, _ = w.shop.Practice(w.doc)
-	plan, err := engine.Design(w.effective(), w.practice)
+	w.survey, w.walk = w.read(), nil
+	plan, err := engine.Design(w.survey, w.practice)
 	w.plan, w.refused = plan, nil
 	var refused engine.Refusals
 	if errors.As(err, &refused) {
@@ -262,10 +265,16 @@ func (w *workspace) design() {
 	w.seal = strconv.Itoa(w.designs)
 }
 
-// effective is the survey as the engine is asked: a field whose entry cannot be
+// effective is the survey as the engine was asked. Nobody changes it.
+func (w *workspace) effective() engine.Survey { return w.survey }
+
+// read makes the survey to ask the engine with: a field whose entry cannot be
 // read counts as not measured, for its old value no longer holds.
-func (w *workspace) effective() engine.Survey {
+func (w *workspace) read() engine.Survey {
 	survey := w.doc.Survey.Clone()
+	if len(w.doc.Drafts) == 0 {
+		return survey
+	}
 	for _, f := range engine.Fields(&survey) {
 		if _, drafted := w.doc.Draft(f.Path); !drafted {
 			continue

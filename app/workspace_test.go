@@ -1,0 +1,110 @@
+package app
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine"
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+// openWorkspace has a site in hand without a browser or a store.
+func openWorkspace(t *testing.T, survey engine.Survey) *workspace {
+	t.Helper()
+	w := newWorkspace()
+	w.shop = storage.NewShop()
+	w.doc = storage.NewDocument(now())
+	w.doc.Survey = survey
+	w.design()
+	return w
+}
+
+func TestWalkAsksOnlyWhatTheSiteNeeds(t *testing.T) {
+	for _, site := range demo.Sites() {
+		w := openWorkspace(t, site.Survey)
+		steps := w.steps()
+		survey := w.effective()
+		for _, step := range steps {
+			if f, ok := engine.FieldAt(step); ok {
+				assert.True(t, f.Needed(&survey), "%s asks %s", site.Survey.Site.Name, step)
+			}
+		}
+		assert.Equal(t, stepDone, steps[len(steps)-1])
+		assert.Equal(t, "site.name", steps[0])
+		for i, step := range steps {
+			assert.Equal(t, i, slices.Index(steps, step), "%s is asked twice", step)
+		}
+	}
+	square := openWorkspace(t, demo.Sites()[0].Survey)
+	assert.NotContains(t, square.steps(), "drive.paverBase")
+	assert.NotContains(t, square.steps(), "ground.depthToFirm")
+}
+
+func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
+	w := openWorkspace(t, demo.Sites()[0].Survey)
+	require.Equal(t, 4000.0, w.plan.Opening)
+	e, err := storage.SetValue(w.doc, "opening.width", engine.Measured(4500, engine.ByTape))
+	require.NoError(t, err)
+	w.doc, err = storage.Apply(w.doc, e)
+	require.NoError(t, err)
+	w.design()
+	require.Equal(t, 4500.0, w.plan.Opening)
+
+	e, err = storage.SetDraft(w.doc, "opening.width", "45o0")
+	require.NoError(t, err)
+	w.doc, err = storage.Apply(w.doc, e)
+	require.NoError(t, err)
+	w.design()
+	assert.Equal(t, 4000.0, w.plan.Opening, "the assumed opening stands in")
+	f, _ := engine.FieldAt("opening.width")
+	text, problem := w.entry(f)
+	assert.Equal(t, "45o0", text)
+	assert.NotEmpty(t, problem)
+	assert.False(t, w.known("opening.width"))
+	found := false
+	for _, a := range w.plan.Assumed {
+		found = found || a.Path == "opening.width"
+	}
+	assert.True(t, found, "and is listed as assumed")
+}
+
+func TestEntryShowsWhatWasTyped(t *testing.T) {
+	w := openWorkspace(t, demo.Sites()[0].Survey)
+	f, _ := engine.FieldAt("opening.width")
+	e, err := storage.SetValue(w.doc, f.Path, engine.Value{Size: 3204, How: engine.ByLaser, Text: "3.204 m"})
+	require.NoError(t, err)
+	w.doc, err = storage.Apply(w.doc, e)
+	require.NoError(t, err)
+	text, problem := w.entry(f)
+	assert.Equal(t, "3.204 m", text)
+	assert.Empty(t, problem)
+	// In another unit the text would mean something else: the value is written.
+	e2, err := storage.SetSetting(w.shop, storage.SettingUnits, storage.UnitsFeet)
+	require.NoError(t, err)
+	w.shop, err = storage.ApplyShop(w.shop, e2)
+	require.NoError(t, err)
+	e, err = storage.SetValue(w.doc, f.Path, engine.Value{Size: 3204, How: engine.ByLaser, Text: "3204"})
+	require.NoError(t, err)
+	w.doc, err = storage.Apply(w.doc, e)
+	require.NoError(t, err)
+	text, _ = w.entry(f)
+	assert.Contains(t, text, "10'")
+}
+
+func TestFileNamesArePlain(t *testing.T) {
+	assert.Equal(t, "hill-road-5", fileBase("Hill Road 5"))
+	assert.Equal(t, "site", fileBase("…"))
+	assert.Equal(t, "etc-passwd", fileBase("../../etc/passwd"))
+	assert.LessOrEqual(t, len(fileBase("aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa")), 40)
+}
+
+func TestCursorPlacesAreCountedAsABrowserCounts(t *testing.T) {
+	assert.Equal(t, 0, byteAt("½x", 0))
+	assert.Equal(t, 2, byteAt("½x", 1))
+	assert.Equal(t, 4, byteAt("𝟓x", 2))
+	assert.Equal(t, 3, byteAt("abc", 9))
+}
