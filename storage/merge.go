@@ -35,7 +35,8 @@ func (c Conflict) Choose(theirs bool) Edit {
 // identity of their entries: additions of both sides are kept, standing after
 // the entry of base they were added behind; an entry removed by one side and
 // changed by the other is kept and listed. Without conflicts the result does
-// not depend on which side is called ours.
+// not depend on which side is called ours. Documents of different sites are
+// refused with a *DecodeError.
 func Merge(base, ours, theirs *Document) (*Document, []Conflict, error) {
 	var trees [3]map[string]any
 	for i, d := range []*Document{base, ours, theirs} {
@@ -45,6 +46,9 @@ func Merge(base, ours, theirs *Document) (*Document, []Conflict, error) {
 		var err error
 		if trees[i], err = d.checkedTree(); err != nil {
 			return nil, nil, err
+		}
+		if d.ID != ours.ID {
+			return nil, nil, &DecodeError{Path: "id", Reason: "is another site's"}
 		}
 	}
 	m := merger{}

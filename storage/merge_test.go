@@ -189,6 +189,10 @@ func FuzzMerge(f *testing.F) {
 		if errors.Join(errB, errO, errT) != nil {
 			return
 		}
+		if _, _, err := Merge(base, ours, theirs); (err != nil) != (base.ID != ours.ID || theirs.ID != ours.ID) {
+			t.Fatalf("sites %q, %q, %q: %v", base.ID, ours.ID, theirs.ID, err)
+		}
+		base.ID, theirs.ID = ours.ID, ours.ID
 		d, conflicts, err := Merge(base, ours, theirs)
 		if err != nil {
 			t.Fatal(err)

@@ -209,6 +209,34 @@ func TestNoIndexedDB(t *testing.T) {
 	}
 }
 
+// TestFullDevice makes the browser's put fail as on a full device.
+func TestFullDevice(t *testing.T) {
+	s, _ := openFresh(t)
+	ctx := context.Background()
+	l, err := s.Create(ctx, storetest.Site("full"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := storage.SetTick(l.Document, "P1", true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	prototype := js.Global().Get("IDBObjectStore").Get("prototype")
+	real := prototype.Get("put")
+	prototype.Set("put", js.Global().Get("Function").New("throw new DOMException('full', 'QuotaExceededError')"))
+	_, err = s.Commit(ctx, l.Document.ID, e, l.Revision)
+	prototype.Set("put", real)
+	if !errors.Is(err, storage.ErrFull) {
+		t.Errorf("got %v, want ErrFull", err)
+	}
+	if now, err := s.Load(ctx, l.Document.ID); err != nil || now.Revision != l.Revision {
+		t.Errorf("the site after that: %+v, %v", now, err)
+	}
+	if _, err := s.Commit(ctx, l.Document.ID, e, l.Revision); err != nil {
+		t.Errorf("once there is room again: %v", err)
+	}
+}
+
 func TestQuotaErrorIsTyped(t *testing.T) {
 	quota := js.Global().Get("DOMException").New("full", "QuotaExceededError")
 	if err := storeError(domError{quota}); !errors.Is(err, storage.ErrFull) {
