@@ -3,7 +3,7 @@
 # make test    everything that is checked, on a fresh Debian with Go and make
 # make fuzz    each fuzz target for FUZZTIME
 # make bench   the benchmarks
-# make shots   pictures of the screens, in web/e2e/shots
+# make shots   pictures: of the screens in web/e2e/pictures, of the shell in web/e2e/shots
 # make icons   draw the PNG icons anew from web/assets/icon.svg
 # make clean   remove what was built
 
@@ -50,7 +50,7 @@ bench:
 	$(GO) test -buildvcs=false -run '^$$' -bench . -benchmem ./engine/... ./storage/...
 
 shots: build
-	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots$$' ./web/e2e
+	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots' ./web/e2e
 
 icons:
 	$(GO) run -buildvcs=false ./web/icons
