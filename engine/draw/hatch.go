@@ -38,12 +38,36 @@ const maxTiles = 100_000
 // writers that have no patterns. textHeight is that of the sheet. The
 // result is empty for a plain fill, and for an area of more than 100 000 tiles.
 func HatchStrokes(rings [][]Point, h Hatch, textHeight float64) []Stroke {
-	if h >= hatchCount || hatchTiles[h].path == "" || textHeight <= 0 {
-		return nil
+	strokes, places := HatchTiles(rings, h, textHeight, EmptyBox())
+	var out []Stroke
+	for _, at := range places {
+		for _, s := range strokes {
+			ps := make([]Point, len(s.Points))
+			for i, q := range s.Points {
+				ps[i] = Point{at.X + q.X, at.Y + q.Y}
+			}
+			out = append(out, Stroke{ps, s.Closed})
+		}
 	}
-	tile := &hatchTiles[h]
+	return out
+}
+
+// HatchTiles is HatchStrokes in its parts: the strokes of one tile, and the
+// places where the tile goes. Tiles outside within are left out unless within
+// is empty.
+func HatchTiles(rings [][]Point, h Hatch, textHeight float64, within Box) (tile []Stroke, at []Point) {
+	if h >= hatchCount || hatchTiles[h].path == "" || textHeight <= 0 {
+		return nil, nil
+	}
+	t := &hatchTiles[h]
 	k := textHeight / 16
-	strokes := parseTile(tile.path)
+	tile = parseTile(t.path)
+	for i := range tile {
+		for j := range tile[i].Points {
+			tile[i].Points[j].X *= k
+			tile[i].Points[j].Y *= k
+		}
+	}
 	box := EmptyBox()
 	var edges []segment
 	for _, r := range rings {
@@ -53,30 +77,29 @@ func HatchStrokes(rings [][]Point, h Hatch, textHeight float64) []Stroke {
 		}
 	}
 	if box.Empty() {
-		return nil
+		return nil, nil
 	}
-	w, height := tile.w*k, tile.h*k
+	if !within.Empty() {
+		box.Min = Point{math.Max(box.Min.X, within.Min.X), math.Max(box.Min.Y, within.Min.Y)}
+		box.Max = Point{math.Min(box.Max.X, within.Max.X), math.Min(box.Max.Y, within.Max.Y)}
+		if box.Empty() {
+			return nil, nil
+		}
+	}
+	w, height := t.w*k, t.h*k
 	if box.Width()/w*box.Height()/height > maxTiles {
-		return nil
+		return nil, nil
 	}
-	var out []Stroke
 	for row := int(math.Floor(box.Min.Y / height)); float64(row)*height < box.Max.Y; row++ {
 		for col := int(math.Floor(box.Min.X / w)); float64(col)*w < box.Max.X; col++ {
 			x, y := float64(col)*w, float64(row)*height
 			cell := newSlab(Point{x + w/2, y + height/2}, w, height, 0)
-			if !touches(&cell, edges) {
-				continue
-			}
-			for _, s := range strokes {
-				ps := make([]Point, len(s.Points))
-				for i, q := range s.Points {
-					ps[i] = Point{x + q.X*k, y + q.Y*k}
-				}
-				out = append(out, Stroke{ps, s.Closed})
+			if touches(&cell, edges) {
+				at = append(at, Point{x, y})
 			}
 		}
 	}
-	return out
+	return tile, at
 }
 
 // touches reports whether a cell meets the area inside edges.

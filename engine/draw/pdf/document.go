@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"pegpour/engine/draw"
 )
 
 // ErrDate is returned for a document without a creation date.
@@ -58,6 +60,7 @@ type Document struct {
 	flow   *flow
 	err    error
 	sheets int
+	laid   []*draw.Sheet
 }
 
 // New begins a document. It returns ErrDate for a zero creation date.
@@ -89,6 +92,10 @@ const pagesAlias = "{#pages#}"
 
 // Pages is the number of pages so far.
 func (d *Document) Pages() int { return d.sheets }
+
+// Laid returns the drawings of the document as they were laid out, in order.
+// They must not be changed.
+func (d *Document) Laid() []*draw.Sheet { return d.laid }
 
 // Bytes finishes the document and returns it. It returns the first error met,
 // or ErrNothing.

@@ -24,6 +24,9 @@ type DrawingPage struct {
 	// Ratio is n of the scale 1:n; 0 takes the largest standard one that fits.
 	Ratio float64
 	Block TitleBlock
+	// MayTurn lets the drawing be turned a quarter on a portrait page where
+	// that gives a larger scale.
+	MayTurn bool
 	// Mirror, Hidden, NoDimensions and Window as in draw.View.
 	Mirror       bool
 	Hidden       []string
@@ -100,12 +103,17 @@ func (d *Document) layout(s *draw.Scene, page DrawingPage) (*draw.Sheet, bool, e
 		if page.Ratio > 0 {
 			v.Scale = 1 / page.Ratio
 		}
-		sheet, err := draw.Layout(s, v)
-		if err != nil {
-			return nil, false, err
-		}
-		if sheet.Fits && (best == nil || sheet.Scale > best.Scale*1.001) {
-			best, bestLandscape = sheet, o == Landscape
+		for _, v.Turn = range [...]bool{false, true} {
+			if v.Turn && (!page.MayTurn || o == Landscape) {
+				continue
+			}
+			sheet, err := draw.Layout(s, v)
+			if err != nil {
+				return nil, false, err
+			}
+			if sheet.Fits && (best == nil || sheet.Scale > best.Scale*1.001) {
+				best, bestLandscape = sheet, o == Landscape
+			}
 		}
 	}
 	if best == nil {
@@ -120,6 +128,7 @@ const sheetText = 3.2
 // sheet renders a laid-out sheet with its corner at x, y of the page. Shapes
 // are clipped to the window, where there is one; notes stand around it.
 func (d *Document) sheet(s *draw.Sheet, x, y float64) {
+	d.laid = append(d.laid, s)
 	r := renderer{d: d, s: s, x: x, y: y}
 	clipped := !s.Clip.Empty()
 	if clipped {
@@ -267,9 +276,31 @@ func (r *renderer) fill(m *draw.Mark) {
 	d.weight(0.13)
 	d.dash(nil, 0)
 	d.op("1 J")
-	for _, s := range draw.HatchStrokes(rings, m.Hatch, r.s.TextHeight) {
-		d.path(r.all(s.Points), s.Closed)
-		d.op("S")
+	tile, places := draw.HatchTiles(rings, m.Hatch, r.s.TextHeight, r.s.Clip)
+	// The same words for each tile, moved to its place: they pack to almost
+	// nothing.
+	var again []byte
+	for _, place := range places {
+		at := r.at(place)
+		d.op("q")
+		for _, v := range [...]float64{1, 0, 0, 1, at.X * ptPerMM, (d.high - at.Y) * ptPerMM} {
+			d.num(v)
+		}
+		d.op("cm")
+		if again == nil {
+			start := len(d.buf)
+			for _, s := range tile {
+				points := make([]draw.Point, len(s.Points))
+				for i, q := range s.Points {
+					points[i] = draw.Pt(q.X, d.high+q.Y)
+				}
+				d.path(points, s.Closed)
+			}
+			d.op("S Q")
+			again = append(again, d.buf[start:]...)
+			continue
+		}
+		d.buf = append(d.buf, again...)
 	}
 	d.op("Q")
 }

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"errors"
 	"math"
 	"strconv"
 
@@ -52,7 +53,7 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 	}
 	scale := "not to scale"
 	if !f.Loose {
-		scale = "1:" + strconv.FormatFloat(math.Round(100/sheet.Scale)/100, 'f', -1, 64) + " at A4"
+		scale = scaleWords(sheet) + " at A4"
 	}
 	d.need(caption + sheet.Height)
 	d.flow.y += captionText * 1.2
@@ -63,6 +64,71 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 	d.sheet(sheet, d.flow.room.x+2, d.flow.y)
 	d.flow.y += sheet.Height + 2
 	return nil
+}
+
+// Figures adds drawings side by side, two to a row, all at one scale: the
+// largest standard one at which each fits half the width. Errors as Figure.
+func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
+	if !d.flowing() || len(scenes) == 0 {
+		return d.err
+	}
+	const caption = captionText * 1.6
+	half := (d.flow.room.w-4)/2 - 2
+	ratios := draw.StandardRatios()
+	if f.Ratio > 0 {
+		ratios = []float64{f.Ratio}
+	}
+	var sheets []*draw.Sheet
+	for _, ratio := range ratios {
+		one := f
+		one.Ratio = ratio
+		sheets = sheets[:0]
+		var err error
+		for _, s := range scenes {
+			var sheet *draw.Sheet
+			if sheet, err = one.layout(withScaleBar(s), half, d.flow.room.h-4-2*caption); err != nil {
+				break
+			}
+			sheets = append(sheets, sheet)
+		}
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, ErrTooLarge) {
+			d.err = err
+			return err
+		}
+	}
+	if len(sheets) < len(scenes) {
+		d.err = ErrTooLarge
+		return d.err
+	}
+	for i := 0; i < len(sheets); i += 2 {
+		row := sheets[i:min(i+2, len(sheets))]
+		high, lines := 0.0, 1
+		var titles [2][]string
+		for k, sheet := range row {
+			high = math.Max(high, sheet.Height)
+			titles[k] = d.wrap(scenes[i+k].Title+", "+scaleWords(sheet), captionText, "B", half-2)
+			lines = max(lines, len(titles[k]))
+		}
+		d.need(caption*float64(lines) + high)
+		for k, sheet := range row {
+			x, y := d.flow.room.x+2+float64(k)*(half+4), d.flow.y
+			for _, l := range titles[k] {
+				y += captionText * 1.3
+				d.grey(0)
+				d.text(x, y, l, captionText, "B")
+			}
+			d.sheet(sheet, x, d.flow.y+caption*float64(lines)+(high-sheet.Height))
+		}
+		d.flow.y += caption*float64(lines) + high + 2
+	}
+	return nil
+}
+
+func scaleWords(s *draw.Sheet) string {
+	return "1:" + strconv.FormatFloat(math.Round(100/s.Scale)/100, 'f', -1, 64)
 }
 
 // layout finds the scale at which the scene fits w × h mm.

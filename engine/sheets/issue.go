@@ -1,0 +1,261 @@
+// Package sheets makes the documents that a site is built from: A4 sheets for
+// whoever digs, bends steel, delivers, or owns the place. It only arranges what
+// the plan says; drawings come from package engine, paper from draw/pdf.
+//
+// Equal issues give equal bytes, on a phone, on a desk and on a server: date
+// and revision are given, never read from a clock.
+package sheets
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/engine/draw/pdf"
+)
+
+// Reader is whom a document is for.
+type Reader string
+
+// The readers.
+const (
+	ForOwner    Reader = "owner"
+	ForLabourer Reader = "labourer"
+	ForSteel    Reader = "steel"
+	ForSupplier Reader = "supplier"
+)
+
+// Readers lists them in the order in which they are offered.
+func Readers() []Reader { return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier} }
+
+// ErrReader is returned for a reader that is not one of Readers.
+var ErrReader = errors.New("sheets: the reader must be owner, labourer, steel or supplier")
+
+// ErrIssue is returned for an issue without plan, survey or date.
+var ErrIssue = errors.New("sheets: plan, survey and date must be given")
+
+// Issue is what all sheets of one issue have in common.
+type Issue struct {
+	Plan     *engine.Plan
+	Survey   *engine.Survey
+	Practice *engine.Practice
+	// Date of the issue: in the title block by its day, in the file in full.
+	Date time.Time
+	// Revision names the state of the survey and rules that was drawn.
+	Revision string
+	// Firm is who issues the sheets; may be empty.
+	Firm string
+	// Units as the title block names them, such as "mm".
+	Units string
+	// Figure writes an argument as a drawing does, Write with its unit; nil
+	// writes metric.
+	Figure, Write func(engine.Arg) string
+	// Say translates words; nil leaves them.
+	Say func(string) string
+	// Done are the numbers of the pegs that stand, Ticks the ticks of the
+	// checklist by name.
+	Done  map[int]bool
+	Ticks map[string]bool
+	// Prices shows what the shop's rates make of it, where a document has room
+	// for it; Currency stands before the sum.
+	Prices   bool
+	Currency string
+	// Colour prints measured figures in plum.
+	Colour bool
+	// Plain leaves the pages uncompressed, for tests.
+	Plain bool
+
+	laid func([]*draw.Sheet) // for tests: the drawings as they were laid out
+}
+
+// For makes the document for a reader. Errors: ErrReader, ErrIssue, or one of
+// draw/pdf.
+func For(r Reader, i Issue) ([]byte, error) {
+	switch r {
+	case ForOwner:
+		return Owner(i)
+	case ForLabourer:
+		return Labourer(i)
+	case ForSteel:
+		return SteelShop(i)
+	case ForSupplier:
+		return Supplier(i)
+	}
+	return nil, fmt.Errorf("%w, not %q", ErrReader, r)
+}
+
+// paper is a document in the making.
+type paper struct {
+	*pdf.Document
+	i   *Issue
+	all []error
+}
+
+func begin(i *Issue, title string) (*paper, error) {
+	if i.Plan == nil || i.Survey == nil || i.Practice == nil || i.Date.IsZero() {
+		return nil, ErrIssue
+	}
+	name := i.Survey.Site.Name
+	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: i.Plan.Spoken(i.scene()), Creator: "Pegpour", Created: i.Date,
+		Language: "en", Colour: i.Colour, Plain: i.Plain})
+	if err != nil {
+		return nil, err
+	}
+	return &paper{Document: d, i: i}, nil
+}
+
+// keep notes an error; the first is returned by end.
+func (p *paper) keep(err error) {
+	if err != nil {
+		p.all = append(p.all, err)
+	}
+}
+
+func (p *paper) end() ([]byte, error) {
+	if len(p.all) > 0 {
+		return nil, p.all[0]
+	}
+	if p.i.laid != nil {
+		p.i.laid(p.Laid())
+	}
+	return p.Bytes()
+}
+
+func (i *Issue) say(s string) string {
+	if i.Say != nil {
+		return i.Say(s)
+	}
+	return s
+}
+
+func (i *Issue) write(a engine.Arg) string {
+	if i.Write != nil {
+		return i.Write(a)
+	}
+	return engine.PlainArg(a)
+}
+
+func (i *Issue) figure(a engine.Arg) string {
+	if i.Figure != nil {
+		return i.Figure(a)
+	}
+	return engine.PlainFigure(a)
+}
+
+func (i *Issue) length(v float64) string {
+	return i.figure(engine.Arg{Value: v, Dimension: engine.Length})
+}
+
+func (i *Issue) sentence(t engine.Text) string {
+	return t.Write(i.say(t.Format), i.write)
+}
+
+func (i *Issue) scene() engine.SceneOptions {
+	return engine.SceneOptions{Write: i.figure, Say: i.Say, Done: i.Done}
+}
+
+// topic is what a sheet is about; it decides which cautions stand on it.
+type topic string
+
+const (
+	aboutPlan    topic = "plan"
+	aboutDig     topic = "dig"
+	aboutPour    topic = "pour"
+	aboutLeaf    topic = "leaf"
+	aboutOwner   topic = "owner"
+	aboutFigures topic = "figures"
+)
+
+// cautionTopics says on which sheets a caution stands. One that is not listed
+// stands on every sheet of the site itself.
+var cautionTopics = map[string][]topic{
+	"services":    {aboutPlan, aboutDig},
+	"excavation":  {aboutPlan, aboutDig, aboutPour},
+	"concrete":    {aboutPour},
+	"silica":      {aboutPour, aboutLeaf},
+	"falling":     {aboutLeaf, aboutOwner},
+	"crush":       {aboutLeaf, aboutOwner},
+	"electricity": {aboutPour, aboutOwner},
+	"codes":       {aboutPlan, aboutDig, aboutPour, aboutLeaf, aboutFigures},
+}
+
+// block is the title block of a sheet about something.
+func (i *Issue) block(title string, about topic) pdf.TitleBlock {
+	s := i.Survey.Site
+	site := s.Name
+	if s.Address != "" && s.Address != s.Name {
+		site = strings.TrimPrefix(site+", "+s.Address, ", ")
+	}
+	by := s.MeasuredBy
+	if s.MeasuredOn != "" {
+		by = strings.TrimSpace(by + " " + s.MeasuredOn)
+	}
+	b := pdf.TitleBlock{Site: site, Client: s.Client, Title: i.say(title), Date: i.Date.UTC().Format(time.DateOnly), Revision: short(i.Revision),
+		MeasuredBy: by, Firm: i.Firm, Units: i.say(i.Units)}
+	for k := range i.Plan.Cautions {
+		c := &i.Plan.Cautions[k]
+		topics, listed := cautionTopics[c.Code]
+		if !listed && about != aboutOwner && about != aboutFigures || slices.Contains(topics, about) {
+			b.Cautions = append(b.Cautions, i.sentence(c.Words))
+		}
+	}
+	b.Assumed = i.assumedLine(4)
+	return b
+}
+
+// short is as much of a revision's name as a title block has room for.
+func short(revision string) string {
+	const letters = 10
+	if len(revision) > letters {
+		return revision[:letters]
+	}
+	return revision
+}
+
+// assumedLine says what was assumed, the first few by name.
+func (i *Issue) assumedLine(most int) string {
+	if len(i.Plan.Assumed) == 0 {
+		return ""
+	}
+	var names []string
+	for k := range i.Plan.Assumed {
+		if k == most {
+			rest := engine.Text{Format: "and {0} more", Args: []engine.Arg{{Value: float64(len(i.Plan.Assumed) - most), Dimension: engine.Count}}}
+			names = append(names, i.sentence(rest))
+			break
+		}
+		names = append(names, i.say(i.Plan.Assumed[k].Name)+" "+i.assumedValue(&i.Plan.Assumed[k]))
+	}
+	return i.say("Assumed, not measured:") + " " + strings.Join(names, "; ") + "."
+}
+
+func (i *Issue) assumedValue(a *engine.Assumption) string {
+	switch {
+	case a.Unknown:
+		return i.say("not known")
+	case a.Words != "":
+		return "~" + i.say(a.Words)
+	}
+	return "~" + i.write(engine.Arg{Value: a.Value, Dimension: a.Dimension})
+}
+
+// drawing adds a page of its own for a scene.
+func (p *paper) drawing(s *draw.Scene, block pdf.TitleBlock, window draw.Box) {
+	p.keep(p.Drawing(s, pdf.DrawingPage{Block: block, Mirror: p.i.Plan.Mirrored(), Window: window, MayTurn: true}))
+}
+
+// table adds a table unless it has no rows.
+func (p *paper) table(heading string, columns []pdf.Column, rows [][]string) {
+	if len(rows) == 0 {
+		return
+	}
+	p.Heading(p.i.say(heading))
+	for k := range columns {
+		columns[k].Title = p.i.say(columns[k].Title)
+	}
+	p.keep(p.Table(pdf.Table{Columns: columns, Rows: rows}))
+}

@@ -1,0 +1,230 @@
+package sheets
+
+import (
+	"strconv"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/engine/draw/pdf"
+)
+
+// Labourer is what one sets out, digs and pours by: the set-out plan with its
+// pegs, the corner by the pad, pegs and diagonals, sections, pour list,
+// checklist, watch-outs, and what was measured and what was not.
+func Labourer(i Issue) ([]byte, error) {
+	p, err := begin(&i, "Set-out and pour")
+	if err != nil {
+		return nil, err
+	}
+	p.setOut()
+	p.pegs()
+	p.sections()
+	p.long()
+	p.pour()
+	p.checklist()
+	p.watch()
+	p.measured()
+	return p.end()
+}
+
+// setOut is the plan with pegs and the marks of the sections, and the corner
+// by pad and guide post.
+func (p *paper) setOut() {
+	i := p.i
+	o := i.scene()
+	o.Pegs = true
+	plan := engine.SetOutScene(i.Plan, o)
+	plan.Add(engine.SectionMarks(i.Plan, engine.CrossSections(i.Plan), o)...)
+	p.drawing(plan, i.block("Set-out plan", aboutPlan), draw.Box{})
+
+	o = i.scene()
+	o.Detail, o.Pegs = true, true
+	window := i.Plan.DetailWindow()
+	detail := engine.SetOutScene(i.Plan, o)
+	p.drawing(detail, i.block("Pad and guide post", aboutPlan), window)
+}
+
+// pegs lists them with the tapes that fix each, and the diagonals.
+func (p *paper) pegs() {
+	i := p.i
+	p.Flow(i.block("Pegs and diagonals", aboutPlan))
+	var rows [][]string
+	for _, g := range i.Plan.Pegs {
+		set := ""
+		if i.Done[g.Number] {
+			set = i.say("stands")
+		}
+		rows = append(rows, []string{strconv.Itoa(g.Number), i.say(g.Name), i.length(g.Chainage), i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
+	}
+	right := pdf.AlignRight
+	p.table("Pegs, in the order one walks", []pdf.Column{{Title: "Peg", Share: 0.6}, {Title: "Of", Share: 1.9}, {Title: "Along from latch post", Align: right}, {Title: "Along from run-back post", Align: right, Share: 1.1},
+		{Title: "Out from back of posts", Align: right}, {Title: "Tape from latch post", Align: right}, {Title: "Tape from run-back post", Align: right, Share: 1.1}, {Title: "Set", Share: 0.7, Tick: true}}, rows)
+	p.Paragraph(i.say("Along the back of the posts, out square to it. Both tapes start at the back inner corner of their post: where they meet, the peg stands."))
+	rows = nil
+	for _, d := range i.Plan.Diagonals {
+		rows = append(rows, []string{strconv.Itoa(d.From) + " - " + strconv.Itoa(d.To), i.length(d.Length), ""})
+	}
+	p.table("Diagonals to check by", []pdf.Column{{Title: "From peg to peg"}, {Title: "Straight", Align: right}, {Title: "Agrees", Share: 0.6, Tick: true}}, rows)
+}
+
+// sections are the cuts across the strip.
+func (p *paper) sections() {
+	i := p.i
+	p.Flow(i.block("Cross sections", aboutDig))
+	var scenes []*draw.Scene
+	for _, cut := range engine.CrossSections(i.Plan) {
+		scenes = append(scenes, engine.CrossSectionScene(i.Plan, i.Practice, cut, i.scene()))
+	}
+	p.keep(p.Figures(scenes, pdf.Figure{}))
+	p.Paragraph(i.say("The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."))
+}
+
+// pour is what to dig, pour and bring.
+func (p *paper) pour() {
+	i := p.i
+	q := &i.Plan.Quantities
+	p.Flow(i.block("Dig and pour", aboutPour))
+	volume := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Volume}) }
+	var rows [][]string
+	for k := range q.Parts {
+		part := &q.Parts[k]
+		rows = append(rows, []string{i.say(part.Name), i.length(part.Depth), i.sentence(part.How), volume(part.Volume)})
+	}
+	right := pdf.AlignRight
+	rows = append(rows, []string{i.say("Together"), "", "", volume(q.Concrete)}, []string{i.say("To order, with waste"), "", "", volume(q.Order)})
+	p.table("Concrete by part", []pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8}, {Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
+	p.figures("Dig and supply", "foot.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches", "dig.bank", "dig.loose", "dig.loads")
+	p.bring()
+}
+
+// figures lists figures with their reasons.
+func (p *paper) figures(heading string, ids ...string) {
+	i := p.i
+	var rows [][]string
+	for _, id := range ids {
+		if f, ok := i.Plan.Figure(id); ok {
+			rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
+		}
+	}
+	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7}, {Title: "How it was worked out", Share: 2}}, rows)
+}
+
+func (i *Issue) mark(assumed bool) string {
+	if assumed {
+		return "~"
+	}
+	return ""
+}
+
+// bring lists what goes on the trailer besides concrete.
+func (p *paper) bring() {
+	i := p.i
+	q := &i.Plan.Quantities
+	var rows [][]string
+	add := func(there bool, name, amount string) {
+		if there {
+			rows = append(rows, []string{i.say(name), amount, ""})
+		}
+	}
+	withUnit := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Length}) }
+	add(q.Mesh > 0, "Trench mesh", withUnit(q.Mesh)+", "+strconv.Itoa(q.MeshSheets)+" x "+withUnit(i.Practice.MeshSheet))
+	add(q.SawCut > 0, "Saw cut", withUnit(q.SawCut))
+	add(q.PaversLifted > 0, "Pavers to lift", i.write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))
+	add(q.Tinted > 0, "Tinted to match", i.write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))
+	add(q.Form > 0, "Edge form, where the ground does not hold", withUnit(q.Form))
+	add(q.Track > 0, "Track", withUnit(q.Track))
+	add(q.Fixings > 0, "Track fixings", strconv.Itoa(q.Fixings))
+	add(q.Anchors > 0, "Sleeve anchors", strconv.Itoa(q.Anchors))
+	for k := range i.Plan.Conduits {
+		add(true, "Conduit: "+i.Plan.Conduits[k].For, withUnit(i.Plan.Conduits[k].Length))
+	}
+	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4}, {Title: "On the trailer", Share: 0.7, Tick: true}}, rows)
+}
+
+// checklist is the pour day, with what is ticked already.
+func (p *paper) checklist() {
+	i := p.i
+	for _, stage := range engine.PourChecklist(i.Plan, i.Practice) {
+		var rows [][]string
+		for _, item := range stage.Items {
+			done := ""
+			if i.Ticks[item.Tick()] {
+				done = i.say("done")
+			}
+			rows = append(rows, []string{done, i.sentence(item.Words)})
+		}
+		p.table(stage.Name, []pdf.Column{{Title: "Done", Share: 0.12, Tick: true}, {Title: "What"}}, rows)
+	}
+}
+
+// watch lists what says stop or mind, with its remedies.
+func (p *paper) watch() {
+	i := p.i
+	var rows [][]string
+	for _, severity := range [...]engine.Severity{engine.Stop, engine.Mind} {
+		for k := range i.Plan.Checks {
+			c := &i.Plan.Checks[k]
+			if c.Severity != severity {
+				continue
+			}
+			words := i.sentence(c.What)
+			if !c.Consequence.Empty() {
+				words += " " + i.sentence(c.Consequence)
+			}
+			for _, r := range c.Remedies {
+				words += "\n" + i.say("Remedy:") + " " + i.sentence(r.Words)
+			}
+			name := "Mind"
+			if severity == engine.Stop {
+				name = "Stop"
+			}
+			rows = append(rows, []string{i.say(name), words})
+		}
+	}
+	p.table("Watch-outs", []pdf.Column{{Title: "", Share: 0.12}, {Title: "What and what to do"}}, rows)
+}
+
+// measured lists every reading with the way it was taken, and what was assumed.
+func (p *paper) measured() {
+	i := p.i
+	p.Flow(i.block("What was measured", aboutFigures))
+	var rows [][]string
+	for _, f := range engine.Fields(i.Survey) {
+		if !f.Answered(i.Survey) || f.Group == engine.GroupSite {
+			continue
+		}
+		if f.Numeric() {
+			v := f.Value(i.Survey)
+			rows = append(rows, []string{i.say(f.Name), i.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}), i.say(string(v.How))})
+			continue
+		}
+		rows = append(rows, []string{i.say(f.Name), i.say(i.choiceWords(f)), ""})
+	}
+	columns := func() []pdf.Column {
+		return []pdf.Column{{Title: "What", Share: 2}, {Title: "Value", Align: pdf.AlignRight, Share: 1.3}, {Title: "Taken by", Share: 0.7}}
+	}
+	p.table("Measured and decided", columns(), rows)
+	rows = nil
+	for k := range i.Plan.Assumed {
+		a := &i.Plan.Assumed[k]
+		rows = append(rows, []string{i.say(a.Name), i.assumedValue(a), i.say("assumed")})
+	}
+	p.table("Assumed, not measured: check on site", columns(), rows)
+	rows = nil
+	for k := range i.Plan.Figures {
+		f := &i.Plan.Figures[k]
+		rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(engine.Arg{Value: f.Value, Dimension: f.Dimension})})
+	}
+	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}}, rows)
+}
+
+// choiceWords is a choice in words.
+func (i *Issue) choiceWords(f engine.Field) string {
+	w := f.Words(i.Survey)
+	for _, o := range f.Options {
+		if o.Value == w {
+			return o.Words
+		}
+	}
+	return w
+}

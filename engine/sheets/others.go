@@ -1,0 +1,162 @@
+package sheets
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine"
+	"pegpour/engine/draw/pdf"
+)
+
+// Supplier is what to deliver: amounts, no prices unless wanted.
+func Supplier(i Issue) ([]byte, error) {
+	p, err := begin(&i, "Quantities")
+	if err != nil {
+		return nil, err
+	}
+	block := i.block("Quantities for delivery", aboutFigures)
+	p.Flow(block)
+	q := &i.Plan.Quantities
+	p.Heading(i.say("Concrete"))
+	if q.ReadyMix {
+		p.Paragraph(i.sentence(text("Ready-mix {0}, ordered with waste. In place: {1}.", volume(q.Order), volume(q.Concrete))))
+	} else {
+		p.Paragraph(i.sentence(text("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), engine.Arg{Value: i.Practice.BagMass, Dimension: engine.Mass}, volume(q.Order), volume(q.Concrete))))
+	}
+	var rows [][]string
+	for _, row := range engine.QuantityTable(i.Plan)[1:] {
+		if len(row) < 3 || row[2] == "money" || empty(row[1]) {
+			continue
+		}
+		rows = append(rows, []string{i.say(row[0]), row[1], i.say(row[2])})
+	}
+	p.table("Amounts", []pdf.Column{{Title: "Item", Share: 2}, {Title: "Amount", Align: pdf.AlignRight}, {Title: "Unit", Share: 0.7}}, rows)
+	p.prices()
+	p.Paragraph(i.say("Please deliver where a barrow can follow the fence line; the drive stays free for the dig."))
+	return p.end()
+}
+
+// empty tells an amount of nothing.
+func empty(amount string) bool {
+	v, err := strconv.ParseFloat(amount, 64)
+	return err == nil && v == 0
+}
+
+func text(format string, args ...engine.Arg) engine.Text {
+	return engine.Text{Format: format, Args: args}
+}
+
+func volume(v float64) engine.Arg { return engine.Arg{Value: v, Dimension: engine.Volume} }
+func count(v float64) engine.Arg  { return engine.Arg{Value: v, Dimension: engine.Count} }
+
+func (i *Issue) money(v float64) string {
+	s := strconv.FormatFloat(v, 'f', 2, 64)
+	if i.Currency != "" {
+		return i.Currency + " " + s
+	}
+	return s
+}
+
+// prices lists what has a rate, where prices are wanted.
+func (p *paper) prices() {
+	i := p.i
+	q := &i.Plan.Quantities
+	if !i.Prices || q.Cost <= 0 {
+		return
+	}
+	var rows [][]string
+	for k := range q.Lines {
+		if l := &q.Lines[k]; l.Rate > 0 {
+			rows = append(rows, []string{i.say(l.Name), i.money(l.Cost)})
+		}
+	}
+	rows = append(rows, []string{i.say("Sum of what is priced"), i.money(q.Cost)})
+	p.table("Price basis", []pdf.Column{{Title: "Item", Share: 2}, {Title: "Price", Align: pdf.AlignRight}}, rows)
+}
+
+// SteelShop is what to weld and cut: the leaf with its lengths, the posts, the
+// track.
+func SteelShop(i Issue) ([]byte, error) {
+	p, err := begin(&i, "Steel")
+	if err != nil {
+		return nil, err
+	}
+	p.leafElevation()
+	p.Flow(i.block("Leaf, track and posts", aboutLeaf))
+	leaf := &i.Plan.Leaf
+	rows := [][]string{}
+	add := func(name string, v float64, note string) {
+		if v > 0 {
+			rows = append(rows, []string{i.say(name), i.length(v), i.say(note)})
+		}
+	}
+	add("Leaf frame length", leaf.Frame, "outside")
+	add("Leaf height", leaf.Height, "outside")
+	add("Thickness of frame and cladding", leaf.Thickness, "")
+	add("Bottom rail past the frame", leaf.Tail, "tail, to the motor")
+	add("Guide rail, whole length", leaf.GuideRail, "along the top")
+	add("Guide rail past the frame", leaf.RailOver, "")
+	if _, motor := i.Plan.Outline("motor"); motor {
+		add("Rack, whole length", leaf.Rack, "")
+	}
+	add("Wheel in from each end", i.Practice.WheelInset, "")
+	add("Between the guide rollers", i.Practice.RollerSpacing, "")
+	add("Track", i.Plan.Quantities.Track, "cut and drilled")
+	if post, ok := i.Plan.Outline("guide"); ok {
+		low, high := post.Ring.Bounds()
+		add("Guide post section", high.X-low.X, "square hollow")
+		if hole, cast := i.Plan.Outline("hole"); cast {
+			add("Guide post into the ground, at most", hole.Depth, "the hole's depth")
+		}
+		if plate, ok := i.Plan.Outline("plate"); ok {
+			low, high := plate.Ring.Bounds()
+			add("Base plate", high.X-low.X, "square, four holes")
+		}
+	}
+	p.table("Sizes", []pdf.Column{{Title: "What", Share: 1.6}, {Title: "Size", Align: pdf.AlignRight, Share: 0.7}, {Title: "Note", Share: 1.2}}, rows)
+	p.figures("How they were worked out", "leaf.frame", "leaf.tail", "leaf.rack", "leaf.guideRail", "leaf.travel")
+	p.cutList()
+	p.Paragraph(i.say("Opening and levels were measured on site; nothing is cut before the opening is taped once more at the height of the leaf."))
+	return p.end()
+}
+
+// ownerWrite writes lengths in metres where the trade's are in millimetres: an
+// owner thinks in metres.
+func (i *Issue) ownerWrite(a engine.Arg) string {
+	if a.Dimension == engine.Length && i.Units == unitMillimetres {
+		return strconv.FormatFloat(math.Round(a.Value/10)/100, 'f', -1, 64) + " m"
+	}
+	return i.write(a)
+}
+
+const unitMillimetres = "mm"
+
+// Owner is one page in plain words: the gate in its place, seen from the street
+// and from above, and what the owner asks. It has no price unless wanted.
+func Owner(i Issue) ([]byte, error) {
+	p, err := begin(&i, "Your gate")
+	if err != nil {
+		return nil, err
+	}
+	block := i.block("Your gate", aboutOwner)
+	block.Units, block.Assumed = "", ""
+	p.Flow(block)
+	o := engine.OwnerOptions{Open: 0.35, Figures: true, Say: i.Say, Write: i.ownerWrite}
+	view, err := engine.OwnerViewScene(i.Plan, o)
+	if err != nil {
+		return nil, err
+	}
+	mirror := i.Plan.Mirrored()
+	p.keep(p.Figure(view, pdf.Figure{Title: i.say("From the street, partly open"), Loose: true, Height: 84, Mirror: mirror}))
+	o.Open = 1
+	p.keep(p.Figure(engine.OwnerPlanScene(i.Plan, o), pdf.Figure{Title: i.say("From above, open"), Loose: true, Height: 76, Mirror: mirror}))
+	var facts []string
+	for _, t := range engine.OwnerFacts(i.Plan) {
+		facts = append(facts, t.Write(i.say(t.Format), i.ownerWrite))
+	}
+	p.List(facts)
+	if i.Prices && i.Plan.Quantities.Cost > 0 {
+		p.Paragraph(i.say("Price of the work on the ground, as far as it is worked out:") + " " + i.money(i.Plan.Quantities.Cost))
+	}
+	return p.end()
+}

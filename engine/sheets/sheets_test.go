@@ -1,0 +1,247 @@
+package sheets
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"math"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/engine/enginetest"
+	"pegpour/storage/demo"
+)
+
+var keep = flag.String("keep", "", "folder to write the documents to, to look at")
+
+func tape(v float64) engine.Value { return engine.Measured(v, engine.ByTape) }
+
+// site is a site of the tests' own with as much as fits on it.
+func site() engine.Survey {
+	var s engine.Survey
+	s.Site = engine.Site{Name: "Angled drive", Address: "12 Example Street", Client: "A. Owner", MeasuredBy: "J. Fitter", MeasuredOn: "2025-03-12"}
+	s.Opening = engine.Opening{Width: tape(4350), PostLatch: tape(100), PostRunBack: tape(110), PostDepth: tape(100), Hand: engine.HandLeft, SeenFrom: engine.SeenFromStreet}
+	s.Drive.Surface = engine.SurfaceGravel
+	s.Drive.RunBackEdge = engine.Edge{Given: engine.EdgePoints, Points: []engine.EdgePoint{{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
+	s.Drive.LatchEdge = engine.Edge{Given: engine.EdgeAngle, Along: tape(-250), Angle: engine.Measured(70*math.Pi/180, engine.ByTape)}
+	s.RunBack = engine.RunBack{Room: tape(6900), Depth: tape(1700), Obstructions: []engine.Obstruction{
+		{Kind: engine.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(310), Width: tape(305)}}}
+	s.Ground = engine.Ground{Soil: engine.SoilSoft, DepthToFirm: tape(260)}
+	s.Gate = engine.Gate{Height: tape(1815), Cladding: tape(20), Motor: engine.MotorWired, Cables: engine.Yes, Guide: engine.GuideCastIn, HardStop: engine.Yes}
+	return s
+}
+
+func issueOf(t testing.TB, s engine.Survey) Issue {
+	practice := engine.DefaultPractice()
+	plan, err := engine.Design(s, practice)
+	require.NoError(t, err)
+	return Issue{Plan: &plan, Survey: &s, Practice: &practice, Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Revision: "0123456789abcdef0123", Units: "mm"}
+}
+
+func TestEveryDocumentIsMadeTheSameTwice(t *testing.T) {
+	for _, r := range Readers() {
+		a, err := For(r, issueOf(t, site()))
+		require.NoError(t, err, r)
+		b, err := For(r, issueOf(t, site()))
+		require.NoError(t, err)
+		assert.True(t, bytes.Equal(a, b), "%s differs", r)
+		assert.True(t, bytes.HasPrefix(a, []byte("%PDF-")))
+		t.Logf("%s: %d bytes", r, len(a))
+		if *keep != "" {
+			require.NoError(t, os.WriteFile(filepath.Join(*keep, string(r)+".pdf"), a, 0o644))
+		}
+	}
+}
+
+// words takes the text out of an uncompressed document.
+var shown = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) ?Tj`)
+
+func words(t testing.TB, i Issue, r Reader) string {
+	t.Helper()
+	i.Plain = true
+	out, err := For(r, i)
+	require.NoError(t, err)
+	var b strings.Builder
+	for _, m := range shown.FindAllSubmatch(out, -1) {
+		b.WriteString(strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`).Replace(string(m[1])))
+		b.WriteByte('\n')
+	}
+	var plain strings.Builder // Windows-1252 is Latin-1 for what is looked for
+	for _, c := range []byte(b.String()) {
+		plain.WriteRune(rune(c))
+	}
+	return plain.String()
+}
+
+// has is assert.Contains without the whole document in the message.
+func has(t *testing.T, text, want, of string) {
+	t.Helper()
+	if !strings.Contains(text, want) {
+		t.Errorf("%s: %q is missing", of, want)
+	}
+}
+
+// Every dimension line of the plan stands in the labourer's document with its
+// figure, and so do all tapes of the pegs, all diagonals and all figures.
+func TestLabourerHasEveryDimension(t *testing.T) {
+	i := issueOf(t, site())
+	text := words(t, i, ForLabourer)
+	for _, d := range i.Plan.Dimensions {
+		if d.Unknown {
+			continue
+		}
+		if !regexp.MustCompile(`(?m)^~?` + regexp.QuoteMeta(i.length(d.Value)) + `( mm)?$`).MatchString(text) {
+			t.Errorf("%s: %s is missing", d.ID, i.length(d.Value))
+		}
+	}
+	for _, g := range i.Plan.Pegs {
+		for _, v := range []float64{g.Chainage, g.Offset, g.FromLatch, g.FromRunBack} {
+			has(t, text, "\n"+i.length(v)+"\n", "peg "+strconv.Itoa(g.Number))
+		}
+	}
+	for _, d := range i.Plan.Diagonals {
+		has(t, text, "\n"+i.length(d.Length)+"\n", "diagonal "+strconv.Itoa(d.From)+"-"+strconv.Itoa(d.To))
+	}
+	for _, f := range i.Plan.Figures {
+		has(t, text, i.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}), f.ID)
+	}
+}
+
+// The same by another reader of PDF.
+func TestLabourerByPDFToText(t *testing.T) {
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("no pdftotext here")
+	}
+	i := issueOf(t, site())
+	out, err := For(ForLabourer, i)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "a.pdf")
+	require.NoError(t, os.WriteFile(file, out, 0o600))
+	text, err := exec.Command(tool, "-layout", file, "-").CombinedOutput()
+	require.NoError(t, err)
+	have := map[string]bool{}
+	for _, w := range strings.Fields(string(text)) {
+		have[strings.TrimPrefix(w, "~")] = true
+	}
+	for _, d := range i.Plan.Dimensions {
+		if !d.Unknown {
+			assert.True(t, have[i.length(d.Value)], "%s %s", d.ID, i.length(d.Value))
+		}
+	}
+}
+
+// Each sheet says site, date, revision, who measured, units and what was
+// assumed, and the cautions that belong to it.
+func TestSheetsSayWhatTheyAre(t *testing.T) {
+	s := site()
+	s.Opening.PostDepth = engine.Value{}
+	i := issueOf(t, s)
+	for _, r := range Readers() {
+		text := words(t, i, r)
+		for _, want := range []string{"Angled drive, 12 Example Street", "2025-03-14", "0123456789", "J. Fitter 2025-03-12", "Cautions", "A. Owner"} {
+			has(t, text, want, string(r))
+		}
+		if r != ForOwner {
+			has(t, text, "Assumed, not measured", string(r))
+			has(t, text, "\nmm\n", string(r))
+		}
+	}
+	has(t, words(t, i, ForLabourer), "services located", "document")
+	has(t, words(t, i, ForOwner), "falls", "document")
+}
+
+// The owner's document is one page without prices unless they are wanted.
+func TestOwnerIsOnePageWithoutPrices(t *testing.T) {
+	s := site()
+	i := issueOf(t, s)
+	practice, err := engine.DefaultPractice().With(map[string]float64{"rate.bag": 11.5})
+	require.NoError(t, err)
+	plan, err := engine.Design(s, practice)
+	require.NoError(t, err)
+	i.Plan, i.Practice, i.Currency = &plan, &practice, "$"
+	require.Positive(t, plan.Quantities.Cost)
+	text := words(t, i, ForOwner)
+	has(t, text, "1 of 1", "document")
+	assert.NotContains(t, text, "$")
+	for _, jargon := range []string{"chainage", "offset", "pinion", "rollers"} {
+		assert.NotContains(t, strings.ToLower(text), jargon)
+	}
+	i.Prices = true
+	has(t, words(t, i, ForOwner), i.money(plan.Quantities.Cost), "document")
+	assert.NotContains(t, words(t, issueOf(t, s), ForSupplier), "$")
+}
+
+// No text of any drawing of any document is crossed by anything, over all demo
+// sites and 200 drawn by chance; and every document can be made.
+func TestDrawingsKeepClear(t *testing.T) {
+	bad := 0
+	try := func(name string, s engine.Survey) {
+		for _, r := range Readers() {
+			i := issueOf(t, s)
+			i.Plain = true
+			i.laid = func(all []*draw.Sheet) {
+				for _, sheet := range all {
+					for _, o := range draw.Overlaps(sheet) {
+						t.Errorf("%s, %s, %s: %s of %s and %s", name, r, sheet.Title, o.What, o.A, o.B)
+						bad++
+					}
+				}
+			}
+			_, err := For(r, i)
+			require.NoError(t, err, "%s, %s", name, r)
+			if bad > 20 {
+				t.FailNow()
+			}
+		}
+	}
+	for _, d := range demo.Sites() {
+		try(d.Survey.Site.Name, d.Survey)
+	}
+	for seed := range uint64(200) {
+		try("seed "+strconv.FormatUint(seed, 10), enginetest.RandomSurvey(rand.New(rand.NewPCG(seed, 6))))
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	_, err := For("neighbour", issueOf(t, site()))
+	assert.ErrorIs(t, err, ErrReader)
+	for _, r := range Readers() {
+		i := issueOf(t, site())
+		i.Date = time.Time{}
+		_, err := For(r, i)
+		assert.ErrorIs(t, err, ErrIssue)
+		if _, err := For(r, Issue{}); !errors.Is(err, ErrIssue) {
+			t.Error(err)
+		}
+	}
+}
+
+func BenchmarkDocuments(b *testing.B) {
+	for _, r := range Readers() {
+		b.Run(string(r), func(b *testing.B) {
+			i := issueOf(b, site())
+			size := 0
+			for b.Loop() {
+				out, err := For(r, i)
+				if err != nil {
+					b.Fatal(err)
+				}
+				size = len(out)
+			}
+			b.ReportMetric(float64(size), "bytes")
+		})
+	}
+}
