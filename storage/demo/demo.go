@@ -18,12 +18,13 @@ type Site struct {
 
 // Sites lists the demo sites.
 func Sites() []Site {
-	return []Site{
+	sites := []Site{
 		{"00000000-0000-4000-8000-000000000001", squareConcrete()},
 		{"00000000-0000-4000-8000-000000000002", angledDrive()},
 		{"00000000-0000-4000-8000-000000000003", gravel()},
 		{"00000000-0000-4000-8000-000000000004", liftedPavers()},
 	}
+	return append(sites, groundSites()...)
 }
 
 func tape(v float64) engine.Value     { return engine.Measured(v, engine.ByTape) }

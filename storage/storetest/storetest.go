@@ -3,15 +3,10 @@
 package storetest
 
 import (
-	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"slices"
-	"strings"
-	"sync"
 	"testing"
-	"time"
 
 	"pegpour/engine"
 	"pegpour/storage"
@@ -168,117 +163,6 @@ func runs(t *testing.T, s storage.Store) {
 	}
 }
 
-func trash(t *testing.T, s storage.Store) {
-	ctx := context.Background()
-	l, other := create(t, s, "a"), create(t, s, "b")
-	id := l.Document.ID
-	trashed := func() bool {
-		for _, x := range must(s.Sites(ctx))(t) {
-			if x.ID == id {
-				return x.Trashed
-			}
-		}
-		t.Fatal("the site is gone")
-		return false
-	}
-	for _, want := range []bool{true, false} {
-		call := s.Restore
-		if want {
-			call = s.Trash
-		}
-		if err := call(ctx, id); err != nil || trashed() != want {
-			t.Errorf("%v, trashed %v, want %v", err, trashed(), want)
-		}
-	}
-	photo := must(s.PutPhoto(ctx, "image/png", []byte("only here")))(t)
-	shared := must(s.PutPhoto(ctx, "image/png", []byte("shared")))(t)
-	for _, p := range []string{photo, shared} {
-		e, err := storage.PutPhoto(l.Document, storage.Photo{ID: p})
-		l = commit(t, s, l, must(e, err)(t))
-	}
-	e, err := storage.PutPhoto(other.Document, storage.Photo{ID: shared})
-	commit(t, s, other, must(e, err)(t))
-	e, err = storage.RemovePhoto(l.Document, photo)
-	commit(t, s, l, must(e, err)(t))
-	if _, _, err := s.Photo(ctx, photo); err != nil {
-		t.Errorf("a photo that can be brought back by undo is gone: %v", err)
-	}
-	if err := s.DeleteForever(ctx, id); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := s.Load(ctx, id); !errors.Is(err, storage.ErrNotFound) {
-		t.Errorf("load: %v", err)
-	}
-	if _, _, err := s.Photo(ctx, photo); !errors.Is(err, storage.ErrNotFound) {
-		t.Errorf("its own photo: %v", err)
-	}
-	if _, _, err := s.Photo(ctx, shared); err != nil {
-		t.Errorf("a photo of another site went too: %v", err)
-	}
-	if h := must(s.History(ctx, id))(t); len(h) != 0 {
-		t.Errorf("history stays: %v", h)
-	}
-	if _, err := s.Load(ctx, other.Document.ID); err != nil {
-		t.Error(err)
-	}
-}
-
-func shop(t *testing.T, s storage.Store) {
-	ctx := context.Background()
-	l, err := s.Shop(ctx)
-	if err != nil || l.Shop == nil || l.CanUndo {
-		t.Fatalf("%+v, %v", l, err)
-	}
-	e, err := storage.SetShopRule(l.Shop, "strip.width", 222, "")
-	l, err = s.CommitShop(ctx, must(e, err)(t))
-	if err != nil || l.Shop.Rules["strip.width"] != 222 || !l.CanUndo {
-		t.Errorf("%+v, %v", l, err)
-	}
-	e, err = storage.SetSetting(l.Shop, storage.SettingUnits, storage.UnitsFeet)
-	if l, err = s.CommitShop(ctx, must(e, err)(t)); err != nil || l.Shop.Settings.Units != storage.UnitsFeet {
-		t.Errorf("%+v, %v", l, err)
-	}
-	for range 2 {
-		if _, err := s.Undo(ctx, storage.ShopID); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if l, err = s.Shop(ctx); err != nil || len(l.Shop.Rules) != 0 || l.Shop.Settings.Units != "" || !l.CanRedo {
-		t.Errorf("%+v, %v", l, err)
-	}
-	if sites, err := s.Sites(ctx); err != nil || len(sites) != 0 {
-		t.Errorf("the shop is listed as a site: %v, %v", sites, err)
-	}
-}
-
-func photos(t *testing.T, s storage.Store) {
-	ctx := context.Background()
-	bytesIn := make([]byte, 300_000)
-	for i := range bytesIn {
-		bytesIn[i] = byte(i * i)
-	}
-	id, err := s.PutPhoto(ctx, "image/jpeg", bytesIn)
-	if err != nil || id != storage.PhotoID(bytesIn) {
-		t.Fatalf("%s, %v", id, err)
-	}
-	if again, err := s.PutPhoto(ctx, "image/other", bytesIn); err != nil || again != id {
-		t.Errorf("again: %s, %v", again, err)
-	}
-	kind, out, err := s.Photo(ctx, id)
-	if err != nil || kind != "image/jpeg" || !bytes.Equal(out, bytesIn) {
-		t.Errorf("%s, %d bytes, %v", kind, len(out), err)
-	}
-	if err := s.DeletePhoto(ctx, id); err != nil {
-		t.Error(err)
-	}
-	if _, _, err := s.Photo(ctx, id); !errors.Is(err, storage.ErrNotFound) {
-		t.Errorf("deleted: %v", err)
-	}
-	if _, err := s.Estimate(ctx); err != nil {
-		t.Error(err)
-	}
-}
-
 func sitesOrder(t *testing.T, s storage.Store) {
 	a, b := create(t, s, "a"), create(t, s, "b")
 	b = commit(t, s, b, setWidth(t, b, 3000))
@@ -290,112 +174,6 @@ func sitesOrder(t *testing.T, s storage.Store) {
 			t.Errorf("order: %+v", sites)
 		}
 	}
-}
-
-// concurrentCommits: edits made at once on one stale base through two
-// connections all survive.
-func concurrentCommits(t *testing.T, s, second storage.Store) {
-	ctx := context.Background()
-	l := create(t, s, "a")
-	stores := []storage.Store{s, second}
-	const n = 10
-	var wg sync.WaitGroup
-	errs := make(chan error, 2*n)
-	for tab := range stores {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range n {
-				e, err := storage.AddObstruction(l.Document, engine.Obstruction{Name: fmt.Sprint(tab, "/", i)})
-				if err == nil {
-					_, err = stores[tab].Commit(ctx, l.Document.ID, e, l.Revision)
-				}
-				errs <- err
-			}
-		}()
-	}
-	wg.Wait()
-	close(errs)
-	for err := range errs {
-		if err != nil {
-			t.Error(err)
-		}
-	}
-	got := must(s.Load(ctx, l.Document.ID))(t)
-	names := map[string]bool{}
-	for _, o := range got.Document.Survey.RunBack.Obstructions {
-		names[o.Name] = true
-	}
-	if len(names) != 2*n {
-		t.Errorf("%d of %d edits survived: %v", len(names), 2*n, names)
-	}
-	for range 2 * n {
-		if _, err := second.Undo(ctx, l.Document.ID); err != nil {
-			t.Fatal(err)
-		}
-	}
-	got = must(s.Load(ctx, l.Document.ID))(t)
-	if encoded(t, got.Document) != encoded(t, l.Document) {
-		t.Errorf("undo of all: %s", encoded(t, got.Document))
-	}
-}
-
-func moved(t *testing.T, s storage.Store) {
-	stale := create(t, s, "a")
-	commit(t, s, stale, setWidth(t, stale, 3000))
-	e, err := storage.SetWords(stale.Document, "site.client", "x")
-	n := commit(t, s, stale, must(e, err)(t))
-	if !n.Moved || len(n.Overwrote) != 0 || n.Document.Survey.Opening.Width.Size != 3000 || n.Document.Survey.Site.Client != "x" {
-		t.Errorf("another field: %+v", n)
-	}
-	n = commit(t, s, stale, setWidth(t, stale, 3500))
-	if !n.Moved || len(n.Overwrote) != 1 || n.Overwrote[0].Path != "/survey/opening/width" || !strings.Contains(string(n.Overwrote[0].Before), "3000") {
-		t.Errorf("the same field: %+v", n)
-	}
-	n = must(s.Undo(context.Background(), stale.Document.ID))(t)
-	if n.Document.Survey.Opening.Width.Size != 3000 {
-		t.Errorf("undo gives %v, want the value that was replaced", n.Document.Survey.Opening.Width)
-	}
-}
-
-func hears(t *testing.T, ch <-chan string, want string) {
-	t.Helper()
-	timeout := time.After(10 * time.Second)
-	for {
-		select {
-		case id := <-ch:
-			if id == want {
-				return
-			}
-		case <-timeout:
-			t.Errorf("nothing heard of %s", want)
-			return
-		}
-	}
-}
-
-func watch(t *testing.T, s storage.Store) {
-	ch := make(chan string, 100)
-	stop := s.Watch(func(id string) { ch <- id })
-	l := create(t, s, "a")
-	hears(t, ch, l.Document.ID)
-	stop()
-	for len(ch) > 0 {
-		<-ch
-	}
-	commit(t, s, l, setWidth(t, l, 3000))
-	select {
-	case id := <-ch:
-		t.Errorf("heard of %s after stop", id)
-	case <-time.After(50 * time.Millisecond):
-	}
-}
-
-func tabsHear(t *testing.T, s, second storage.Store) {
-	ch := make(chan string, 100)
-	defer second.Watch(func(id string) { ch <- id })()
-	l := create(t, s, "a")
-	hears(t, ch, l.Document.ID)
 }
 
 func contextEnds(t *testing.T, s storage.Store) {
@@ -435,32 +213,6 @@ func history(t *testing.T, s storage.Store) {
 	}
 	if steps[3].Revision != l.Revision {
 		t.Error("the last step is not the revision at hand")
-	}
-}
-
-func restart(t *testing.T, s storage.Store, again func(*testing.T) storage.Store) {
-	ctx := context.Background()
-	l := create(t, s, "a")
-	start := encoded(t, l.Document)
-	l = commit(t, s, l, setWidth(t, l, 3000))
-	l = commit(t, s, l, setWidth(t, l, 3100))
-	now := encoded(t, l.Document)
-	l = must(s.Undo(ctx, l.Document.ID))(t)
-	if err := s.Close(); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := s.Load(ctx, l.Document.ID); !errors.Is(err, storage.ErrClosed) {
-		t.Errorf("after closing: %v", err)
-	}
-	s = again(t)
-	l = must(s.Redo(ctx, l.Document.ID))(t)
-	if encoded(t, l.Document) != now {
-		t.Error("redo after a restart differs")
-	}
-	must(s.Undo(ctx, l.Document.ID))(t)
-	l = must(s.Undo(ctx, l.Document.ID))(t)
-	if encoded(t, l.Document) != start {
-		t.Error("undo after a restart differs")
 	}
 }
 
