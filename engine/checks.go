@@ -16,6 +16,7 @@ func (plan *Plan) check(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	plan.checkMotion(in, p, l)
 	plan.checkPanels(in, p, l)
 	plan.checkLeaf(in, p, l)
+	plan.checkFooting(in, p, l)
 	plan.checkObstructions(p, l)
 	plan.checkGround(in, p, l)
 	plan.checkLevels(in, p, l)

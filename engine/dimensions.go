@@ -31,7 +31,9 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	}
 	along("opening.width", "opening.width", voice("opening.width"), 0, in.width, -in.postDepth)
 	along("strip.length", "", VoiceWorkedOut, in.width, l.stripEnd, 0)
-	out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, l.stripWidth)
+	if plan.Footing == nil {
+		out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, l.stripWidth)
+	}
 	if in.roomKnown {
 		along("runBack.room", "runBack.room", VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
 	} else {

@@ -21,4 +21,12 @@ var leafFields = []Field{
 		words:   func(s *Survey) *string { return &s.Gate.Infill }},
 	{Path: "gate.latchStop", Group: GroupGate, Name: "Catch at the latch post that stops and holds the leaf", Dimension: Choice,
 		Options: []Option{{Yes, "Yes"}, {No, "No"}}, words: func(s *Survey) *string { return &s.Gate.LatchStop }},
+	{Path: "gate.footingBar", Group: GroupGate, Name: "Bar of the steel footing", Dimension: Choice,
+		Options: []Option{{BarFlat, "Laid flat"}, {BarOnEdge, "On edge"}},
+		needed:  falls, words: func(s *Survey) *string { return &s.Gate.FootingBar }},
+	{Path: "gate.padOn", Group: GroupGate, Name: "What the motor stands on", Dimension: Choice,
+		Options: []Option{{PadConcrete, "A concrete pad"}, {PadSteel, "A steel plate on posts"}},
+		needed:  func(s *Survey) bool { return falls(s) && hasMotor(s) }, words: func(s *Survey) *string { return &s.Gate.PadOn }},
 }
+
+func falls(s *Survey) bool { return s.Ground.Shape == GroundFalls }

@@ -47,13 +47,16 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 
 	plan.explainPanels(in, p, l)
 	plan.explainLeaf(in, p, l)
+	plan.explainFooting(in, p, l)
 
 	plan.figure(in, Figure{ID: "strip.end", Name: "Run-back strip ends at chainage", Dimension: Length, Value: l.stripEnd,
 		How: stripHow(in, p, l, leaf), Rules: []string{"strip.stopExtra", "leaf.stopAllowance"}, Fields: []string{"opening.width", "gate.hardStop"}})
 	plan.figure(in, Figure{ID: "strip.length", Name: "Run-back strip from the run-back post", Dimension: Length, Value: l.stripEnd - in.width,
 		How: stripHow(in, p, l, leaf), Rules: []string{"strip.stopExtra", "leaf.stopAllowance"}, Fields: []string{"opening.width", "gate.hardStop"}})
-	plan.figure(in, Figure{ID: "strip.width", Name: "Run-back strip width", Dimension: Length, Value: l.stripWidth,
-		How: stripWidthHow(p, l), Rules: []string{"strip.width"}})
+	if plan.Footing == nil {
+		plan.figure(in, Figure{ID: "strip.width", Name: "Run-back strip width", Dimension: Length, Value: l.stripWidth,
+			How: stripWidthHow(p, l), Rules: []string{"strip.width"}})
+	}
 	plan.figure(in, Figure{ID: "foot.depth", Name: "Depth of strip and pad", Dimension: Length, Value: l.footDepth,
 		How: depthHow(in, p, l), Rules: []string{"strip.depth"}, Fields: []string{"ground.soil", "ground.depthToFirm"}})
 	if t.strip {
@@ -101,6 +104,9 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 func percent(v float64) Arg { return Arg{Value: v, Dimension: Grade} }
 
 func stripHow(in *inputs, p *Practice, l *layout, leaf *LeafPlan) Text {
+	if in.onSteel() {
+		return say("the steel footing ends beyond the rear wheel of the open leaf, and under the hard stop where there is one")
+	}
 	if in.hardStop {
 		if l.stripEnd > l.stripRule {
 			return say("as long as the opening {0} + {1} for the hard stop, and {2} more for the tail and the stop of this leaf", mm(in.width), mm(p.StripStopExtra), mm(l.stripEnd-l.stripRule))

@@ -6,6 +6,9 @@ type leafWishes struct {
 	driven        string
 	metal, infill string
 	latchStop     bool
+	falls         bool
+	footingBar    string
+	padOn         string
 }
 
 func (r *resolver) leafWishes() {
@@ -24,4 +27,10 @@ func (r *resolver) leafWishes() {
 	in.metal = r.choice("gate.metal")
 	in.infill = r.choice("gate.infill")
 	in.latchStop = r.choice("gate.latchStop") == Yes
+	if in.falls = falls(r.survey); in.falls {
+		in.footingBar = r.choice("gate.footingBar")
+		if in.motor != MotorNone {
+			in.padOn = r.choice("gate.padOn")
+		}
+	}
 }

@@ -95,15 +95,23 @@ func (plan *Plan) pour(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	}
 	plan.outline(Outline{ID: "latchStrip", Kind: PartLatchStrip, Name: "Strip before the drive", Concrete: true, Depth: l.footDepth},
 		between(box{0, 0, in.width, plan.latchWidth(in, p, l)}, nil, &in.latchEdge))
-	plan.outline(Outline{ID: "strip", Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true, Depth: l.footDepth},
-		between(box{0, 0, l.stripEnd, l.stripWidth}, &in.runBackEdge, nil))
-	if l.hasPad {
+	if plan.Footing == nil {
+		plan.outline(Outline{ID: "strip", Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true, Depth: l.footDepth},
+			between(box{0, 0, l.stripEnd, l.stripWidth}, &in.runBackEdge, nil))
+	}
+	if l.hasPad && in.padOnSteel() {
+		plan.outline(Outline{ID: "padPlate", Kind: PartPadPlate, Name: "Steel plate under the motor"},
+			between(box{math.Inf(-1), l.leafBack + p.FootPost/2, l.padFar, l.padOut}, &in.runBackEdge, nil))
+	} else if l.hasPad {
 		plan.outline(Outline{ID: "pad", Kind: PartPad, Name: "Motor pad", Concrete: true, Depth: l.footDepth},
 			between(box{math.Inf(-1), 0, l.padFar, l.padOut}, &in.runBackEdge, nil))
 	}
 	if l.hasHole {
 		plan.outline(Outline{ID: "hole", Kind: PartPostHole, Name: "Guide post hole", Concrete: true, Depth: l.holeDepth},
 			between(box{math.Inf(-1), l.hole.y1, l.hole.x2, l.hole.y2}, &in.runBackEdge, nil))
+	}
+	if plan.Footing != nil {
+		plan.pourFooting(p, l)
 	}
 	stand := func(id string, kind PartKind, name string, b box, there bool) {
 		if there {

@@ -18,6 +18,8 @@ type Plan struct {
 	Poured     []geom.Region   `json:"poured,omitempty"`
 	Leaf       LeafPlan        `json:"leaf"`
 	Track      TrackPlan       `json:"track"`
+	Footing    *FootingPlan    `json:"footing,omitempty"`
+	Steel      SteelPlan       `json:"steel"`
 	Conduits   []Conduit       `json:"conduits,omitempty"`
 	Pegs       []Peg           `json:"pegs,omitempty"`
 	Diagonals  []Diagonal      `json:"diagonals,omitempty"`

@@ -24,4 +24,9 @@ type LeafPractice struct {
 // FootingPractice is the part of Practice that carries the track over falling
 // ground.
 type FootingPractice struct {
+	BarWidth, BarThickness, FootPost, FootPostWall     float64
+	FootSpacingMost, FootSpanOver, FootSag, FootMargin float64
+	FootPush, FootYield, FootSafety, FootEccentric     float64
+	FootSway, FootHole, FootEmbed, FootEmbedMost       float64
+	FootBearing, PadPlate                              float64
 }

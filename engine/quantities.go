@@ -44,12 +44,15 @@ func (plan *Plan) pourVolumes(p *Practice, l *layout) {
 		part.Area = own
 		part.Volume = own * thick
 		part.How = say("{0} × {1} deep", mm2(own), mm(thick))
-		dug := own * o.Depth
+		dug := own * (o.Depth - plan.standsClear(o))
 		if o.Kind == PartPostHole {
 			// Within the footing only what lies below its underside is new;
 			// outside it the hole is poured from the top.
 			inside := o.Area - own
-			below := o.Depth - l.footDepth
+			below := o.Depth - l.footDepth - plan.padDrop()
+			if inside <= 0 {
+				below = o.Depth
+			}
 			part.Area, part.Depth = o.Area, below
 			part.Volume = inside*below + own*o.Depth
 			dug = part.Volume
@@ -214,6 +217,7 @@ func (plan *Plan) price(p *Practice) {
 	line("rate.formwork", "Edge form", p.RateForm, q.Form, Length, 1000)
 	line("rate.mesh", "Trench mesh lengths", p.RateMesh, float64(q.MeshSheets), Count, 1)
 	line("rate.cut", "Saw cut", p.RateCut, q.SawCut, Length, 1000)
+	line("rate.frame", "Frame and footing metal", p.RateFrame, plan.Steel.Mass, Mass, 1)
 	line("rate.track", "Track", p.RateTrack, q.Track, Length, 1000)
 	line("rate.fixing", "Fixings and anchors", p.RateFixing, float64(q.Fixings+q.Anchors), Count, 1)
 	line("rate.wall", "Retaining wall", p.RateWall, plan.Ground.wallFace(), Area, 1e6)

@@ -1,13 +1,18 @@
 package engine
 
+import "slices"
+
 // MassPerArea is kg/m², MassPerLength kg/m.
 const (
 	MassPerArea   Dimension = "mass per area"
 	MassPerLength Dimension = "mass per length"
 )
 
-// leafRules are those of the leaf's members, its mass and its motion.
-var leafRules = []Rule{
+// leafRules are those of the leaf's members, its mass and its motion, and of
+// what carries it over falling ground.
+var leafRules = slices.Concat(memberRules, footingRules)
+
+var memberRules = []Rule{
 	{Key: "leaf.panelOverlap", Group: "Stacked panels", Name: "Overlap of one panel with the next", Dimension: Length, Default: 150, Low: 0, High: 1000,
 		Why: "The rollers at the front of a panel hold the one before it; both must stay on each other.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PanelOverlap }},
 	{Key: "track.pitch", Group: "Stacked panels", Name: "From track to track", Dimension: Length, Default: 80, Low: 40, High: 400,

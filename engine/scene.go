@@ -201,7 +201,9 @@ func (p *Plan) drawGate(s *draw.Scene, o *SceneOptions) {
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleMotion), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
 		case PartGuidePost, PartOutletPost:
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleCut), Outer: ringOf(u.Ring), Hatch: draw.HatchSteel})
-		case PartMotor, PartBasePlate, PartHardStop:
+		case PartFootingBar, PartFootingPost:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleSteel), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case PartMotor, PartBasePlate, PartHardStop, PartPadPlate:
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleOutline), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
 		}
 	}

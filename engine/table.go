@@ -29,9 +29,13 @@ func QuantityTable(p *Plan) [][]string {
 		[]string{"Track", number(q.Track, 0), "mm"},
 		[]string{"Track fixings", strconv.Itoa(q.Fixings), "pieces"},
 		[]string{"Sleeve anchors", strconv.Itoa(q.Anchors), "pieces"},
+		[]string{"Metal, frame and footing", number(p.Steel.Mass, 1), "kg"},
 		[]string{"Conduit", number(q.Conduit, 0), "mm"},
 	)
 	rows = append(rows, groundRows(p)...)
+	for i := range p.Steel.Sections {
+		rows = append(rows, []string{"Metal: " + p.Steel.Sections[i].Section, number(p.Steel.Sections[i].Length, 0), "mm"})
+	}
 	for i := range q.Lines {
 		l := &q.Lines[i]
 		if l.Rate > 0 {

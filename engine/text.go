@@ -69,6 +69,12 @@ func PlainArg(a Arg) string {
 	switch a.Dimension {
 	case Length:
 		return fixed(a.Value, 0, " mm")
+	case SmallLength:
+		return fixed(a.Value, 1, " mm")
+	case MassPerArea:
+		return fixed(a.Value, 2, " kg/m²")
+	case MassPerLength:
+		return fixed(a.Value, 2, " kg/m")
 	case Area:
 		return fixed(a.Value/1e6, 3, " m²")
 	case Volume:

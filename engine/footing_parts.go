@@ -1,0 +1,106 @@
+package engine
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/geom"
+)
+
+// The parts of a steel footing.
+const (
+	PartFootingBar  PartKind = "footing bar"
+	PartFootingPost PartKind = "footing post"
+	PartFootingHole PartKind = "footing hole"
+	PartPadPlate    PartKind = "pad plate"
+)
+
+// pourFooting adds holes, bars and posts of the steel footing. Posts stand in
+// the middle of their holes, except where the hole would reach under the fence.
+func (plan *Plan) pourFooting(p *Practice, l *layout) {
+	f := plan.Footing
+	half := p.FootPost / 2
+	for i := range f.Posts {
+		q := &f.Posts[i]
+		n := strconv.Itoa(q.Number)
+		y := math.Max(0, q.Offset-f.HoleSize/2)
+		x := q.Chainage - f.HoleSize/2
+		plan.outline(Outline{ID: "footing.hole." + n, Kind: PartFootingHole, Name: "Hole of footing post " + n, Concrete: true, Depth: q.Depth},
+			[]geom.Polygon{box{x, y, x + f.HoleSize, y + f.HoleSize}.ring()})
+	}
+	for i := range f.Posts {
+		q := &f.Posts[i]
+		n := strconv.Itoa(q.Number)
+		plan.outline(Outline{ID: "footing.post." + n, Kind: PartFootingPost, Name: "Footing post " + n},
+			[]geom.Polygon{box{q.Chainage - half, q.Offset - half, q.Chainage + half, q.Offset + half}.ring()})
+	}
+	wide := p.BarWidth
+	if f.Laid == BarOnEdge {
+		wide = p.BarThickness
+	}
+	for i := range plan.Track.Lines {
+		y := plan.Track.Lines[i].Offset
+		plan.outline(Outline{ID: "footing.bar." + strconv.Itoa(i+1), Kind: PartFootingBar, Name: "Bar under track " + strconv.Itoa(i+1)},
+			[]geom.Polygon{box{f.From, y - wide/2, f.To, y + wide/2}.ring()})
+	}
+}
+
+// deepenPad takes the concrete pad down to the falling ground: the underside is
+// level, the footing's depth below the lowest ground under it, and the guide
+// post's hole goes as much deeper.
+func (plan *Plan) deepenPad(in *inputs, p *Practice, l *layout) {
+	f := plan.Footing
+	if f == nil || in.padOnSteel() {
+		return
+	}
+	for i := range plan.Outlines {
+		o := &plan.Outlines[i]
+		if o.Kind != PartPad {
+			continue
+		}
+		for _, c := range o.Ring {
+			drop, _ := plan.Ground.DropBelowTrack(c.X, c.Y)
+			f.PadDrop = math.Max(f.PadDrop, drop)
+		}
+		c := o.Ring.Centroid()
+		drop, _ := plan.Ground.DropBelowTrack(c.X, c.Y)
+		f.PadMeanDrop = math.Min(f.PadDrop, math.Max(0, drop))
+	}
+	for i := range plan.Outlines {
+		switch o := &plan.Outlines[i]; {
+		case o.Kind == PartPad, o.Kind == PartPostHole && l.hasPad:
+			o.Depth += f.PadDrop
+		}
+	}
+}
+
+// padDrop is how much deeper the pad goes because the ground falls, mm.
+func (plan *Plan) padDrop() float64 {
+	if plan.Footing == nil {
+		return 0
+	}
+	return plan.Footing.PadDrop
+}
+
+// standsClear is how much of an outline's depth stands above the ground and is
+// formed, not dug, mm in the mean.
+func (plan *Plan) standsClear(o *Outline) float64 {
+	if plan.Footing == nil || o.Kind != PartPad {
+		return 0
+	}
+	return plan.Footing.PadMeanDrop
+}
+
+// pegPosts adds one peg for the middle of each footing post.
+func (plan *Plan) pegPosts() {
+	f := plan.Footing
+	if f == nil {
+		return
+	}
+	for i := range f.Posts {
+		q := &f.Posts[i]
+		n := strconv.Itoa(q.Number)
+		plan.Pegs = append(plan.Pegs, Peg{Number: len(plan.Pegs) + 1, Of: "footing.post." + n, Name: "Footing post " + n, Chainage: q.Chainage, Offset: q.Offset,
+			FromLatch: math.Hypot(q.Chainage, q.Offset), FromRunBack: math.Hypot(q.Chainage-plan.Opening, q.Offset)})
+	}
+}
