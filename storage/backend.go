@@ -35,11 +35,12 @@ const (
 	TableHistory   Table = "history"   // steps
 	TablePhotos    Table = "photos"    // bytes of photos, by their SHA-256
 	TablePhotoInfo Table = "photoinfo" // media type and size, by SHA-256
+	TableExchange  Table = "exchange"  // what sync knows of the yard; see Exchange
 )
 
 // Tables lists every table.
 func Tables() []Table {
-	return []Table{TableDocuments, TableHeads, TableSummaries, TableEdits, TableHistory, TablePhotos, TablePhotoInfo}
+	return []Table{TableDocuments, TableHeads, TableSummaries, TableEdits, TableHistory, TablePhotos, TablePhotoInfo, TableExchange}
 }
 
 // Record is one entry of a table.

@@ -164,7 +164,7 @@ func (k *keeper) Create(ctx context.Context, d *Document) (Loaded, error) {
 	if err != nil {
 		return Loaded{}, err
 	}
-	if d.ID == ShopID || strings.Contains(d.ID, "/") {
+	if !usableID(d.ID) {
 		return Loaded{}, &DecodeError{Path: "id", Reason: "cannot be " + d.ID}
 	}
 	at := k.now()
@@ -192,6 +192,9 @@ func (k *keeper) Create(ctx context.Context, d *Document) (Loaded, error) {
 	})
 	return k.told(out, err, d.ID)
 }
+
+// usableID reports whether a site may have this identity.
+func usableID(id string) bool { return id != "" && id != ShopID && !strings.Contains(id, "/") }
 
 func (k *keeper) told(out Loaded, err error, id string) (Loaded, error) {
 	if err != nil {

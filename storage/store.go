@@ -76,6 +76,8 @@ type Store interface {
 	// a goroutine of its own.
 	Watch(changed func(id string)) (stop func())
 	Close() error
+
+	Exchange
 }
 
 // Summary is a line of the list of sites.

@@ -16,8 +16,8 @@ import (
 const DatabaseName = "pegpour"
 
 // databaseVersion counts the layouts of the tables. A new one adds its steps
-// to upgrade and never changes the old.
-const databaseVersion = 1
+// to upgrade and never changes the old. Version 2 added the table for sync.
+const databaseVersion = 2
 
 // blockedWait is how long another tab with an older layout may take to let go.
 const blockedWait = 5 * time.Second
