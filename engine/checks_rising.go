@@ -107,7 +107,7 @@ func (plan *Plan) checkCavity(in *inputs, p *Practice, l *layout) {
 	g := plan.Ground
 	r := g.Rising
 	at := geom.Point{X: r.HighestAt, Y: r.Width}
-	out := r.Width + p.WallThickness
+	out := r.Width + r.Thickness
 	c := Check{Code: "cavity.width", Severity: Sound, Where: []string{"cavity"}, At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: Length,
 		What: say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", mm(r.Width))}
 	switch {
@@ -115,8 +115,8 @@ func (plan *Plan) checkCavity(in *inputs, p *Practice, l *layout) {
 		c.Severity, c.Field, c.Margin = Stop, "runBack.depth", in.depth-out
 		c.What = say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", mm(out), mm(in.depth), mm(out-in.depth))
 		c.Consequence = say("A narrower slot leaves no room for a hand behind the motor.")
-	case in.roomKnown && in.width+in.room-(r.End+p.WallThickness) < -tolerance:
-		c.Severity, c.Field, c.Margin = Mind, "runBack.room", in.width+in.room-(r.End+p.WallThickness)
+	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -tolerance:
+		c.Severity, c.Field, c.Margin = Mind, "runBack.room", in.width+in.room-(r.End+r.Thickness)
 		c.What = say("The end wall stands {0} beyond the room there is along the fence.", mm(-c.Margin))
 		c.Consequence = say("What stands there already has to hold the ground, or the strip ends sooner.")
 	}
@@ -173,6 +173,12 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
 			mm(s.Held), mm(s.Base), ratio(s.Sliding), ratio(s.Turning), mm(math.Abs(s.Eccentricity)), mm(s.Third), stress(s.Bearing), stress(s.Allowed))}
+	if g.Rising.OfPosts {
+		c.Field, c.HasMargin = "practice.wall.postSpacing", false
+		c.What = say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
+			mm(s.Held), mm(p.WallPostSpacing), Arg{Value: s.PostForce, Dimension: Force}, mm(s.PostMoment/math.Max(1, s.PostForce)), mm(s.PostDepth), mm(p.WallHole))
+	}
+	posts := []Remedy{{Words: say("Build it of sleepers between posts."), Changes: []Change{{Path: "ground.cavity.wall", Words: WallOfPosts}}}}
 	switch {
 	case s.Steep:
 		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.levels.taken"
@@ -182,13 +188,21 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.cavity.load"
 		c.What = say("A building stands behind the wall.")
 		c.Consequence = say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
+	case !s.Presumed && g.Rising.OfPosts:
+		c.Severity, c.Field = Mind, "ground.soil"
+		c.What = say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", wordArg(s.Soil), Arg{Value: s.PostForce, Dimension: Force})
+		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
+	case !s.Stands && g.Rising.OfPosts:
+		c.Severity = Stop
+		c.What = say("No hole is deep enough for posts {0} apart: {1} push each of them.", mm(p.WallPostSpacing), Arg{Value: s.PostForce, Dimension: Force})
+		c.Consequence = say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
 	case !s.Presumed:
 		c.Severity, c.HasMargin, c.Field = Mind, false, "ground.soil"
 		c.What = say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
 			wordArg(s.Soil), ratio(s.Sliding), ratio(s.Turning), mm(s.Base), stress(s.Bearing))
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands:
-		c.Severity = Stop
+		c.Severity, c.Remedies = Stop, posts
 		c.Consequence = say("By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
 	default:
 		c.Consequence = say("A first pass is no design: local codes and engineers decide.")

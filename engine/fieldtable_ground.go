@@ -75,6 +75,8 @@ var groundFields = []Field{
 	{Path: "ground.channel", Group: GroupGround, Name: "A drain or dished channel around the motor pad?", Dimension: Choice, needed: notLevel,
 		Help:    "It takes the rainwater that would run against the pad, and must run out on the low side.",
 		Options: []Option{{No, "No"}, {Yes, "Yes"}}, words: func(s *Survey) *string { return &s.Ground.Channel }},
+	{Path: "ground.cavity.wall", Group: GroupGround, Name: "Retaining wall of", Dimension: Choice, needed: rises,
+		Options: []Option{{WallOnBase, "Blocks on a base"}, {WallOfPosts, "Sleepers between posts"}}, words: func(s *Survey) *string { return &s.Ground.Cavity.Wall }},
 	{Path: "ground.cavity.drain", Group: GroupGround, Name: "Drain behind the retaining wall", Dimension: Choice, needed: rises,
 		Options: []Option{{Yes, "Pipe in gravel, running out"}, {No, "None"}}, words: func(s *Survey) *string { return &s.Ground.Cavity.Drain }},
 	{Path: "ground.cavity.load", Group: GroupGround, Name: "What stands behind the retaining wall", Dimension: Choice, needed: rises,

@@ -52,12 +52,15 @@ func (plan *Plan) explainGround(in *inputs, p *Practice, l *layout) {
 		put(Figure{ID: "wall.tallest", Name: "Tallest wall", Dimension: Length, Value: r.Tallest, Rules: []string{"wall.freeboard"}, How: say("ground behind it + {0}, from the strip's surface", mm(p.WallFreeboard))})
 		put(Figure{ID: "wall.length", Name: "Length of wall, side and end", Dimension: Length, Value: r.WallLength, How: say("along its middle"), Rules: []string{"wall.thickness"}, Source: sourceGeometry})
 		put(Figure{ID: "wall.face", Name: "Face of the wall", Dimension: Area, Value: r.WallFace, How: say("its height summed along side and end"), Source: sourceGeometry})
-		if s := r.Stability; s != nil {
+		if s := r.Stability; s != nil && r.OfPosts && s.PostDepth > 0 {
+			put(Figure{ID: "wall.postDepth", Name: "Posts of the wall, below the strip", Dimension: Length, Value: s.PostDepth, Rules: []string{"wall.postSpacing", "wall.postHole"}, Source: sourceRankine,
+				How: say("{0} push each post, {1} about the strip's surface", Arg{Value: s.PostForce, Dimension: Force}, Arg{Value: s.PostMoment, Dimension: Moment})})
+		} else if s != nil && !r.OfPosts {
 			put(Figure{ID: "wall.base", Name: "Width of the wall's base", Dimension: Length, Value: r.Base, Rules: []string{"wall.baseRatio", "wall.baseLeast", "wall.factorSliding", "wall.factorTurning"}, Source: sourceRankine,
 				How: say("coefficient {0}, thrust {1} on each metre: sliding {2}, overturning {3}", ratio(s.Ka), Arg{Value: s.Thrust * 1000, Dimension: Force}, ratio(s.Sliding), ratio(s.Turning))})
 		}
 		put(Figure{ID: "cut.volume", Name: "Cut for cavity and wall, in the bank", Dimension: Volume, Value: g.Cut, Rules: []string{"cut.batter", "wall.baseDepth"}, Source: sourcePrism,
-			How: say("{0} over slot and wall ({1} by surfaces), {2} in the batters, {3} under the wall's base", mm3(r.Core), mm3(r.SurfaceCore), mm3(r.Prismoidal-r.Core+r.EndBatter), mm3(r.BaseDig))})
+			How: say("{0} over slot and wall ({1} by surfaces), {2} in the batters, {3} for its base or posts", mm3(r.Core), mm3(r.SurfaceCore), mm3(r.Prismoidal-r.Core+r.EndBatter), mm3(r.BaseDig))})
 	} else if g.Cut > 0 {
 		put(Figure{ID: "cut.volume", Name: "Cut above the strip's grade, in the bank", Dimension: Volume, Value: g.Cut, How: say("ground above the track's plane over strip and pad"), Source: "difference of two surfaces over triangles"})
 	}

@@ -18,10 +18,11 @@ type groundModel struct {
 	sides   []side          // of its triangles, each once
 	bank    *levels.Surface // through the readings beside the drive; nil when they lie on a line
 	line    *levels.GroundLine
-	last    float64       // chainage of the farthest reading of the line
-	lone    *levels.Point // the only reading beside the drive
-	latch   geom.Edge
-	edge    geom.Edge
+	// The readings beside the drive lie between these.
+	low, high geom.Point
+	lone      *levels.Point // the only reading beside the drive
+	latch     geom.Edge
+	edge      geom.Edge
 }
 
 // holdReach is how far from a line of readings the ground still counts as read, mm.
@@ -31,6 +32,7 @@ const holdReach = 500
 type groundWishes struct {
 	slab, channel bool
 	drained       bool
+	posts         bool // the wall is of sleepers between posts
 	load          string
 	cannot        *levels.DegenerateError // what the drive's readings could not give
 	stepKnown     bool                    // a bank read as step and slope
@@ -50,6 +52,7 @@ func (plan *Plan) modelGround(s *Survey, in *inputs, p *Practice, l *layout) {
 	g.wishes.channel = r.choice("ground.channel") == Yes
 	if shape == GroundRises {
 		g.wishes.drained = r.choice("ground.cavity.drain") == Yes
+		g.wishes.posts = r.choice("ground.cavity.wall") == WallOfPosts
 		g.wishes.load = r.choice("ground.cavity.load")
 	}
 	g.Track.Offset = l.trackOffset
@@ -288,11 +291,13 @@ func (m *groundModel) holdBank(bank []levels.Point) {
 	if len(bank) == 0 {
 		return
 	}
-	least, most := bank[0].Offset, bank[0].Offset
+	m.low = geom.Point{X: bank[0].Chainage, Y: bank[0].Offset}
+	m.high = m.low
 	for i := range bank {
-		least, most = math.Min(least, bank[i].Offset), math.Max(most, bank[i].Offset)
+		m.low.X, m.high.X = math.Min(m.low.X, bank[i].Chainage), math.Max(m.high.X, bank[i].Chainage)
+		m.low.Y, m.high.Y = math.Min(m.low.Y, bank[i].Offset), math.Max(m.high.Y, bank[i].Offset)
 	}
-	if most-least >= holdReach/2 {
+	if m.high.Y-m.low.Y >= holdReach/2 {
 		if s, err := levels.NewSurface(bank); err == nil {
 			m.bank = s
 			return
@@ -308,9 +313,9 @@ func (m *groundModel) holdBank(bank []levels.Point) {
 		}
 		return 0
 	})
-	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return b.Chainage-a.Chainage < 1 })
+	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < 1 })
 	if line, err := levels.NewGroundLine(byChainage); err == nil {
-		m.line, m.last = line, byChainage[len(byChainage)-1].Chainage
+		m.line = line
 		return
 	}
 	m.lone = &byChainage[0]
@@ -339,11 +344,13 @@ func (m *groundModel) at(x, y float64) (level float64, extrapolated bool) {
 	if x >= m.latch.At(y)-tolerance && x <= m.edge.At(y)+tolerance {
 		return level, false
 	}
+	// Between the edge and the first readings the ground is straight.
 	switch {
 	case m.bank != nil:
-		extrapolated = m.bank.At(x, y, levels.HoldBeyond).Outside > holdReach
+		extrapolated = x > m.high.X+holdReach || y > m.high.Y+holdReach || y < m.low.Y-holdReach ||
+			x > m.low.X && m.bank.At(x, y, levels.HoldBeyond).Outside > holdReach
 	case m.line != nil:
-		extrapolated = x > m.last+holdReach
+		extrapolated = x > m.high.X+holdReach
 	default:
 		extrapolated = true
 	}

@@ -29,8 +29,14 @@ func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
 	if slots := between(box{math.Inf(-1), 0, r.End, r.Width}, &in.runBackEdge, nil); len(slots) > 0 {
 		r.Cavity = slots[0]
 	}
+	r.Thickness, r.OfPosts = p.WallThickness, g.wishes.posts
+	if r.OfPosts {
+		r.Thickness = p.SleeperThickness
+	}
 	g.wall(in, p)
-	r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*r.Highest))
+	if !r.OfPosts {
+		r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*math.Min(r.Highest, p.WallMost)))
+	}
 	if r.Highest >= 1 && r.Highest <= p.WallMost {
 		g.stability(in, p)
 	}
@@ -50,7 +56,7 @@ const (
 // it: ground + freeboard − finished surface in front.
 func (g *GroundPlan) wall(in *inputs, p *Practice) {
 	r := g.Rising
-	t := p.WallThickness
+	t := r.Thickness
 	back := r.Width + t
 	edge := &in.runBackEdge
 	ring := geom.Polygon{{X: edge.At(r.Width), Y: r.Width}, {X: r.End, Y: r.Width}, {X: r.End, Y: 0}, {X: r.End + t, Y: 0}, {X: r.End + t, Y: back}, {X: edge.At(back), Y: back}}
@@ -83,7 +89,7 @@ func (g *GroundPlan) wall(in *inputs, p *Practice) {
 	if g.wishes.drained {
 		r.Drain = r.WallLength
 	}
-	if long := r.End + t - from; p.WallPostSpacing > 0 && long > 0 {
+	if long := r.End + t - from; r.OfPosts && long > 0 {
 		n := math.Min(200, math.Ceil(long/p.WallPostSpacing-1e-9))
 		for i := 0.0; i <= n; i++ {
 			r.Posts = append(r.Posts, from+long*i/n)
@@ -110,7 +116,8 @@ func wallFace(wall []WallSection) (area float64) {
 // below that plane is not in it.
 func (g *GroundPlan) cut(in *inputs, p *Practice) {
 	r := g.Rising
-	far, out := r.End+r.Base, r.Width+r.Base
+	behind := math.Max(r.Base, r.Thickness)
+	far, out := r.End+behind, r.Width+behind
 	pieces := between(box{math.Inf(-1), 0, far, out}, &in.runBackEdge, nil)
 	if len(pieces) == 0 {
 		return
@@ -148,9 +155,14 @@ func (g *GroundPlan) cut(in *inputs, p *Practice) {
 	}
 	r.SurfaceCore = g.cutOver(core)
 	r.EndBatter = g.endBatter(far, out, p.CutBatter)
-	r.BaseDig = p.WallBaseDepth * r.Base * r.WallLength
-	if r.Highest < 1 {
-		r.BaseDig = 0
+	switch {
+	case r.Highest < 1:
+	case r.OfPosts && r.Stability != nil:
+		// Posts along the side, and those of the end beyond its corner.
+		n := float64(len(r.Posts)) + math.Ceil((r.Width+r.Thickness)/p.WallPostSpacing-1e-9)
+		r.BaseDig = n * math.Pi / 4 * p.WallHole * p.WallHole * r.Stability.PostDepth
+	case !r.OfPosts:
+		r.BaseDig = p.WallBaseDepth * r.Base * r.WallLength
 	}
 }
 
@@ -167,9 +179,9 @@ func (g *GroundPlan) cutBreaks(core geom.Polygon) []float64 {
 		}
 	}
 	slices.Sort(at)
-	// Breaks nearer than this are one: with at most fifty sections a design
+	// Breaks nearer than this are one: with at most forty breaks a design
 	// stays quick, and a section half-way between two takes in the rest.
-	apart := math.Max(50, (high.X-low.X)/50)
+	apart := math.Max(50, (high.X-low.X)/40)
 	out := at[:1]
 	for _, x := range at[1:] {
 		if x-out[len(out)-1] >= apart {

@@ -109,7 +109,7 @@ func (g *GroundPlan) pack(in *inputs, p *Practice) {
 		}
 		return 0
 	})
-	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return b.Chainage-a.Chainage < 1 })
+	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < 1 })
 	ground, err := levels.NewGroundLine(line)
 	if err != nil {
 		return

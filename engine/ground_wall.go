@@ -11,6 +11,8 @@ import (
 func soilClass(in *inputs) soil.Class {
 	key := "clay"
 	switch {
+	case in.soilClass != "":
+		key = in.soilClass
 	case !in.soilKnown:
 		key = "fill"
 	case in.soil == SoilSoft || in.soil == SoilWet:
@@ -42,6 +44,10 @@ func (g *GroundPlan) stability(in *inputs, p *Practice) {
 		s.Surcharge = p.LoadGarden
 	}
 	r.Stability = s
+	if r.OfPosts {
+		s.onPosts(in, &class, p)
+		return
+	}
 	const step = 50.0
 	limit := 1.5 * (r.Highest + p.WallBaseDepth)
 	for base := r.Base; ; base += step {
@@ -108,7 +114,7 @@ func settled(v float64) float64 {
 func (g *GroundPlan) backslope(p *Practice) float64 {
 	r := g.Rising
 	over := math.Max(500, r.Highest)
-	y := r.Width + p.WallThickness
+	y := r.Width + r.Thickness
 	x := math.Min(r.HighestAt, r.End)
 	near, _ := g.GroundLevel(x, y)
 	far, _ := g.GroundLevel(x, y+over)
@@ -119,4 +125,38 @@ func (g *GroundPlan) backslope(p *Practice) float64 {
 		slope = math.Max(slope, (far-near)/over)
 	}
 	return math.Atan(slope)
+}
+
+// onPosts finds what pushes a post of a sleeper wall, and how deep it stands.
+// Water behind an undrained wall pushes as well, to the height of the ground.
+//
+//	P = (K_a·γ·h²/2 + K_a·q·h)·cos i·spacing, and γ_w·h²/2·spacing undrained
+//
+// Source: Rankine (soil.PostedWall); depth by IBC 1807.3.2.1 (soil.EmbeddedPost).
+func (s *WallStability) onPosts(in *inputs, class *soil.Class, p *Practice) {
+	load, err := soil.PostedWall(s.Held, p.WallPostSpacing, class.UnitWeight.High, class.FrictionAngle.Low, s.Backslope, s.Surcharge)
+	if err != nil {
+		s.Steep = s.Backslope >= class.FrictionAngle.Low
+		return
+	}
+	s.Ka, s.PostForce, s.PostMoment = load.Active, load.Force, load.Moment
+	if !s.Drained {
+		const water = 9.81e-6 // N/mm³
+		push := water * s.Held * s.Held / 2 * p.WallPostSpacing
+		s.PostForce, s.PostMoment = s.PostForce+push, s.PostMoment+push*s.Held/3
+	}
+	s.Thrust = s.PostForce / p.WallPostSpacing
+	if s.PostForce <= 0 || class.Lateral <= 0 {
+		return
+	}
+	post := soil.EmbeddedPost{Force: s.PostForce, Height: s.PostMoment / s.PostForce, Width: p.WallHole, Lateral: class.Lateral, Factor: 1}
+	r, err := post.Nonconstrained()
+	if err != nil {
+		return
+	}
+	s.PostDepth = r.Depth
+	if in.soil == SoilSoft || in.soil == SoilWet {
+		s.PostDepth += in.depthToFirm
+	}
+	s.Stands = class.Presumed
 }

@@ -20,16 +20,20 @@ type Rising struct {
 	WallLength float64 `json:"wallLength"`
 	WallFace   float64 `json:"wallFace"`
 	Drain      float64 `json:"drain"`
-	// Base is the width of the wall's base and BaseDig what is dug for it below
-	// the strip's level, mm³. The wall itself is not in the concrete to order.
-	Base    float64 `json:"base"`
+	// Base is the width of the wall's base, BaseDig what is dug for the base or
+	// for post holes below the strip's level, mm³. The wall itself is not in the concrete to order.
+	Base    float64 `json:"base,omitempty"`
 	BaseDig float64 `json:"baseDig"`
 	// Highest is the greatest height of earth held back, at chainage HighestAt;
 	// Tallest the greatest height of the wall itself.
-	Highest   float64   `json:"highest"`
-	HighestAt float64   `json:"highestAt"`
-	Tallest   float64   `json:"tallest"`
-	Posts     []float64 `json:"posts,omitempty"` // chainages
+	Highest   float64 `json:"highest"`
+	HighestAt float64 `json:"highestAt"`
+	Tallest   float64 `json:"tallest"`
+	// Thickness of the wall, mm; OfPosts says that it is of sleepers between
+	// posts, at the chainages of Posts along the side.
+	Thickness float64   `json:"thickness"`
+	OfPosts   bool      `json:"ofPosts,omitempty"`
+	Posts     []float64 `json:"posts,omitempty"`
 	// Sections of the cut, and the volume by two methods, mm³: Prismoidal from
 	// the sections, of which Core lies over the slot and the wall and the rest
 	// in the batters; SurfaceCore the core as the difference of two surfaces.
@@ -80,7 +84,12 @@ type WallStability struct {
 	Third        float64 `json:"third"`
 	Bearing      float64 `json:"bearing"` // greatest, MPa
 	Allowed      float64 `json:"allowed"` // MPa
-	Drained      bool    `json:"drained"`
+	// PostDepth is how deep a post stands below the strip's surface, mm, and
+	// PostForce and PostMoment what pushes it there, N and N·mm; walls of posts only.
+	PostDepth  float64 `json:"postDepth,omitempty"`
+	PostForce  float64 `json:"postForce,omitempty"`
+	PostMoment float64 `json:"postMoment,omitempty"`
+	Drained    bool    `json:"drained"`
 	// Soil is the class taken; Presumed says whether a code lets its strength
 	// be presumed without a soils investigation.
 	Soil     string `json:"soil"`

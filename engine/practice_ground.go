@@ -12,7 +12,7 @@ type GroundPractice struct {
 	// Rising ground.
 	StripBedding, CavityWidth, HandRoom, CavityEnd, WallFreeboard float64
 	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth    float64
-	WallPostSpacing, CutBatter                                    float64
+	WallPostSpacing, CutBatter, SleeperThickness, WallHole        float64
 	WallEngineer, WallMost                                        float64
 	FactorSliding, FactorTurning                                  float64
 	LoadGarden, LoadVehicles                                      float64

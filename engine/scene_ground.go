@@ -1,6 +1,47 @@
 package engine
 
-import "pegpour/engine/draw"
+import (
+	"strconv"
 
-func (p *Plan) drawCavity(s *draw.Scene, o *SceneOptions) {}
-func groundRows(p *Plan) [][]string                       { return nil }
+	"pegpour/engine/draw"
+)
+
+// LayerGround holds the cavity and its wall on the plan, and the ground in the
+// long section.
+const LayerGround = "Ground"
+
+// drawCavity draws the cavity and its wall on the plan.
+func (p *Plan) drawCavity(s *draw.Scene, o *SceneOptions) {
+	for i := range p.Outlines {
+		u := &p.Outlines[i]
+		switch u.Kind {
+		case PartCavity:
+			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleHidden}, Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case PartWall:
+			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleOutline}, Outer: ringOf(u.Ring), Hatch: draw.HatchEarth})
+		}
+	}
+}
+
+// groundRows are the rows of the quantity table that come of the ground.
+func groundRows(p *Plan) [][]string {
+	g := p.Ground
+	if g == nil {
+		return nil
+	}
+	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+	var rows [][]string
+	if g.Cut > 0 {
+		rows = append(rows, []string{"Cut above the strip's grade, in the bank", number(g.Cut/1e9, 4), "m³"})
+	}
+	if g.Bedding > 0 {
+		rows = append(rows, []string{"Bedding", number(g.Bedding/1e9, 4), "m³"})
+	}
+	if r := g.Rising; r != nil {
+		rows = append(rows, []string{"Retaining wall, length", number(r.WallLength, 0), "mm"}, []string{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
+		if r.Drain > 0 {
+			rows = append(rows, []string{"Drain behind the wall", number(r.Drain, 0), "mm"})
+		}
+	}
+	return rows
+}

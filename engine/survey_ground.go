@@ -83,9 +83,17 @@ const MaxReadings = 100
 type Cavity struct {
 	// Drain says whether water behind the wall is led away.
 	Drain string `json:"drain,omitempty"`
+	// Wall is WallOnBase or WallOfPosts.
+	Wall string `json:"wall,omitempty"`
 	// Load is what stands or drives on the ground behind the wall.
 	Load string `json:"load,omitempty"`
 }
+
+// Kinds of retaining wall.
+const (
+	WallOnBase  = "base"  // blocks, filled, on a base whose heel reaches under the ground
+	WallOfPosts = "posts" // sleepers between posts cast into holes
+)
 
 // Loads behind a wall.
 const (
