@@ -12,6 +12,7 @@ const tolerance = 0.5
 // check looks at the whole layout. Families of checks stand in files of their
 // own; each adds what it found, in order or not.
 func (plan *Plan) check(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+	plan.checkNetwork()
 	plan.checkRoom(in, p, l)
 	plan.checkMotion(in, p, l)
 	plan.checkPanels(in, p, l)

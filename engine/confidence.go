@@ -131,8 +131,8 @@ func Confidence(s Survey, p Practice, plan Plan) ConfidenceReport {
 	resultParts := make([][]float64, len(results))
 	checks := base.checks()
 	for _, f := range Fields(&s) {
-		if !f.Numeric() || !f.Needed(&s) {
-			continue
+		if _, worked := plan.Network.Give(f.Path); worked || !f.Numeric() || !f.Needed(&s) {
+			continue // what the network gives rests on its tapes
 		}
 		v := f.Value(&s)
 		if f.checkValue(v) != nil {

@@ -24,10 +24,13 @@ func Design(s Survey, p Practice) (Plan, error) {
 			}
 		}
 	}
+	network, misread := surveyNetwork(&s, &p)
 	in := resolve(&s, &p)
 	obstructions := resolveObstructions(&s, &p, &in)
+	network.outline(obstructions)
 
 	var plan Plan
+	plan.Network = network
 	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
 	l := place(&in, &p)
 	plan.modelGround(&s, &in, &p, &l)
@@ -51,7 +54,7 @@ func Design(s Survey, p Practice) (Plan, error) {
 	plan.explain(&in, &p, &l, &treatment)
 	plan.check(&in, &p, &l, &treatment)
 	plan.Assumed = in.assumed
-	refused = append(refused, in.refused...)
+	refused = append(append(refused, misread...), in.refused...)
 	return plan, refused.orNil()
 }
 

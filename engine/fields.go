@@ -207,7 +207,7 @@ func Fields(s *Survey) []Field {
 	for i := range s.RunBack.Obstructions {
 		all = appendObstruction(all, i)
 	}
-	return all
+	return appendNetwork(all, s)
 }
 
 func appendEdgePoints(all []Field, edge string, points []EdgePoint) []Field {
@@ -237,6 +237,9 @@ func FieldAt(path string) (Field, bool) {
 		return fixedFields[i], true
 	}
 	if f, ok := groundEntryField(path); ok {
+		return f, true
+	}
+	if f, ok := networkField(path); ok {
 		return f, true
 	}
 	if rest, ok := strings.CutPrefix(path, "runBack.obstructions."); ok {

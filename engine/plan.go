@@ -28,6 +28,8 @@ type Plan struct {
 	Quantities Quantities      `json:"quantities"`
 	Checks     []Check         `json:"checks"`
 	Cautions   []Caution       `json:"cautions,omitempty"`
+	// Network is nil where no pegs were taped.
+	Network *NetworkPlan `json:"network,omitempty"`
 	// Ground is nil while the ground is level or was not looked at.
 	Ground *GroundPlan `json:"ground,omitempty"`
 }

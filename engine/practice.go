@@ -47,6 +47,7 @@ type Practice struct {
 
 	LeafPractice
 	SurePractice
+	NetworkPractice
 }
 
 // Dimension is what kind of quantity a number is; screens choose units by it.

@@ -9,6 +9,8 @@ type Survey struct {
 	RunBack RunBack `json:"runBack,omitzero"`
 	Ground  Ground  `json:"ground,omitzero"`
 	Gate    Gate    `json:"gate,omitzero"`
+	// Network is the pegs and the tapes between them, where the site was taped so.
+	Network Network `json:"network,omitzero"`
 }
 
 // Site says where and for whom, in plain words.

@@ -51,5 +51,6 @@ func (s Survey) Clone() Survey {
 	s.RunBack.Obstructions = append([]Obstruction(nil), s.RunBack.Obstructions...)
 	s.Ground.Levels.Book = append([]BookRow(nil), s.Ground.Levels.Book...)
 	s.Ground.Levels.Drops = append([]StringDrop(nil), s.Ground.Levels.Drops...)
+	s.Network = s.Network.clone()
 	return s
 }

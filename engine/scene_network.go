@@ -1,0 +1,143 @@
+package engine
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine/draw"
+)
+
+// NetworkOptions choose what the drawing of a network shows.
+type NetworkOptions struct {
+	SceneOptions
+	// Picked are the names of pegs that are chosen on the screen.
+	Picked []string
+	// Tape is the index of the tape that is asked, −1 for none.
+	Tape int
+}
+
+// NetworkScene draws pegs and tapes: pegs where the tapes put them, else where
+// they stand on the sketch; tapes by how they are, the suspected ones bold; and
+// about each peg the ellipse that holds it with 95 %, enlarged as the drawing
+// says.
+func NetworkScene(s *Survey, p *Plan, o NetworkOptions) *draw.Scene {
+	scene := &draw.Scene{Title: o.words("Tape network"), Desc: o.words("Pegs and the tapes between them.")}
+	p.drawPlainSite(scene)
+	at := map[string]draw.Point{}
+	for i := range s.Network.Pegs {
+		peg := &s.Network.Pegs[i]
+		at[peg.Name] = draw.Pt(peg.Along.Size, peg.Offset.Size)
+	}
+	adjusted := map[string]*PegPlace{}
+	if p.Network != nil {
+		for i := range p.Network.Pegs {
+			q := &p.Network.Pegs[i]
+			at[q.Name], adjusted[q.Name] = draw.Pt(q.Chainage, q.Offset), q
+		}
+	}
+	p.drawTapes(scene, s, at, &o)
+	larger := p.Network.ellipseScale()
+	for i := range s.Network.Pegs {
+		peg := &s.Network.Pegs[i]
+		c := at[peg.Name]
+		tag := draw.Tag{ID: "peg." + strconv.Itoa(i), Role: draw.RoleNote, Voice: draw.VoiceAssumed}
+		if q := adjusted[peg.Name]; q != nil {
+			tag.Voice = draw.VoiceMeasured
+			if q.Major95 > 0.05 {
+				scene.Add(draw.Polyline{Tag: draw.Tag{ID: "ellipse." + strconv.Itoa(i), Role: draw.RoleTape, Voice: draw.VoiceMeasured}, Points: ellipse(q, larger)})
+			}
+		}
+		radius := p.Opening / 60
+		for _, name := range o.Picked {
+			if name == peg.Name {
+				radius *= 2
+			}
+		}
+		scene.Add(draw.Circle{Tag: tag, Centre: c, Radius: radius})
+		scene.Add(draw.Text{Tag: draw.Tag{ID: "pegname." + strconv.Itoa(i), Role: draw.RoleNote, Voice: tag.Voice}, At: draw.Pt(c.X+p.Opening/40, c.Y+p.Opening/40), Text: peg.Name, Fixed: true})
+	}
+	return scene
+}
+
+// EllipseScale is how many times larger than the ground the ellipses of
+// NetworkScene are drawn; 1 without any.
+func (p *Plan) EllipseScale() float64 { return p.Network.ellipseScale() }
+
+func (n *NetworkPlan) ellipseScale() float64 {
+	if n == nil {
+		return 1
+	}
+	greatest, span := 0.0, 1.0
+	for _, q := range n.Pegs {
+		greatest = math.Max(greatest, q.Major95)
+		span = math.Max(span, math.Hypot(q.Chainage, q.Offset))
+	}
+	if greatest < 0.05 {
+		return 1
+	}
+	// The largest one takes about a twentieth of the drawing, by a round factor.
+	want := span / 20 / greatest
+	power := math.Pow(10, math.Floor(math.Log10(want)))
+	for _, step := range []float64{5, 2, 1} {
+		if step*power <= want {
+			return math.Max(1, step*power)
+		}
+	}
+	return 1
+}
+
+func ellipse(q *PegPlace, larger float64) []draw.Point {
+	const corners = 36
+	out := make([]draw.Point, 0, corners+1)
+	c, s := math.Cos(q.Direction), math.Sin(q.Direction)
+	for k := range corners + 1 {
+		a := 2 * math.Pi * float64(k%corners) / corners
+		u, v := q.Major95*larger*math.Cos(a), q.Minor95*larger*math.Sin(a)
+		out = append(out, draw.Pt(q.Chainage+u*c-v*s, q.Offset+u*s+v*c))
+	}
+	return out
+}
+
+func (p *Plan) drawTapes(scene *draw.Scene, s *Survey, at map[string]draw.Point, o *NetworkOptions) {
+	fits := map[int]*TapeFit{}
+	if p.Network != nil {
+		for i := range p.Network.Tapes {
+			fits[p.Network.Tapes[i].Index] = &p.Network.Tapes[i]
+		}
+	}
+	for i := range s.Network.Tapes {
+		t := &s.Network.Tapes[i]
+		from, okFrom := at[t.From]
+		to, okTo := at[t.To]
+		if !okFrom || !okTo || from == to {
+			continue
+		}
+		tag := draw.Tag{ID: "tape." + strconv.Itoa(i), Role: draw.RoleHidden, Voice: draw.VoiceAssumed}
+		fit := fits[i]
+		if fit != nil {
+			tag.Role, tag.Voice = draw.RoleTape, draw.VoiceMeasured
+		}
+		if fit != nil && fit.Suspect {
+			tag.Role, tag.Voice = draw.RoleObstruction, draw.VoicePlain
+			middle := draw.Pt((from.X+to.X)/2, (from.Y+to.Y)/2)
+			scene.Add(draw.Text{Tag: draw.Tag{ID: "wrong." + strconv.Itoa(i), Role: draw.RoleObstruction}, At: middle, Text: "? " + t.From + " – " + t.To})
+		}
+		if i == o.Tape {
+			tag.Role, tag.Voice = draw.RoleGate, draw.VoiceMeasured
+		}
+		scene.Add(draw.Line{Tag: tag, From: from, To: to})
+	}
+}
+
+// drawPlainSite shows the posts and the edges, to find one's way by.
+func (p *Plan) drawPlainSite(scene *draw.Scene) {
+	tag := func(id string) draw.Tag { return draw.Tag{ID: id, Role: draw.RoleExisting} }
+	scene.Add(draw.Region{Tag: tag("drive"), Outer: ringOf(p.Site.Drive), Hatch: draw.HatchTint, Open: true},
+		draw.Region{Tag: tag("post.latch"), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchEarth},
+		draw.Region{Tag: tag("post.runBack"), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchEarth},
+		draw.Polyline{Tag: tag("edge.runBack"), Points: lineOf(p.Site.RunBackEdge)},
+		draw.Polyline{Tag: tag("edge.latch"), Points: lineOf(p.Site.LatchEdge)})
+	for i := range p.Site.Obstructions {
+		scene.Add(draw.Region{Tag: draw.Tag{ID: "thing." + strconv.Itoa(i), Role: draw.RoleObstruction}, Outer: ringOf(p.Site.Obstructions[i].Box), Hatch: draw.HatchNone})
+	}
+}
