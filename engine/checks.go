@@ -21,6 +21,7 @@ func (plan *Plan) check(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	plan.checkObstructions(p, l)
 	plan.checkGround(in, p, l)
 	plan.checkLevels(in, p, l)
+	plan.checkStrength(in, p, l, t)
 	plan.checkSurface(in, t)
 	plan.checkPower(in, l)
 	plan.checkMinima(p)

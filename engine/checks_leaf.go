@@ -26,10 +26,10 @@ func (plan *Plan) checkLeaf(in *inputs, p *Practice, l *layout) {
 
 func (plan *Plan) checkWheels(p *Practice, l *layout) {
 	leaf := &plan.Leaf
-	least, most, panel, at := math.Inf(1), 0.0, 1, 0.0
+	least, stalled, most, panel, at := math.Inf(1), math.Inf(1), 0.0, 1, 0.0
 	for i := range leaf.Panels {
 		for _, w := range leaf.Panels[i].Wheels {
-			most = math.Max(most, w.Most)
+			most, stalled = math.Max(most, w.Most), math.Min(stalled, w.Stalled)
 			if w.Least < least {
 				least, panel, at = w.Least, leaf.Panels[i].Number, w.At
 			}
@@ -43,6 +43,10 @@ func (plan *Plan) checkWheels(p *Practice, l *layout) {
 		c.What = say("A wheel lifts off the track: it is short of {0} to stay down.", newton(-least))
 		c.Consequence = say("The leaf tips over its other wheel, and out of its guide.")
 		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(wheelsOut)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: wheelsOut}}}}
+	} else if stalled <= 0 {
+		c.Severity, c.Margin, c.Field = Mind, stalled, "practice.motor.thrust"
+		c.What = say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", newton(p.MotorThrust))
+		c.Consequence = say("The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
 	}
 	plan.add(c)
 }

@@ -45,6 +45,7 @@ func Design(s Survey, p Practice) (Plan, error) {
 	plan.shapeGround(&in, &p, &l)
 	plan.deepenPad(&in, &p, &l)
 	plan.moveLeaf(&in, &p, &l)
+	plan.strengthen(&in, &p, &l, &treatment)
 	plan.cutList(&in, &p)
 	plan.setOut(&in)
 	plan.pegPosts()
@@ -52,6 +53,7 @@ func Design(s Survey, p Practice) (Plan, error) {
 	plan.quantify(&in, &p, &l, &treatment)
 	plan.dimension(&in, &p, &l, &treatment)
 	plan.explain(&in, &p, &l, &treatment)
+	plan.explainStrength(&in, &p, &treatment)
 	plan.check(&in, &p, &l, &treatment)
 	plan.Assumed = in.assumed
 	refused = append(append(refused, misread...), in.refused...)

@@ -38,7 +38,7 @@ func hasMotor(s *Survey) bool {
 // fixedFields is the table of every field that is not a list entry, in the
 // order one walks a site: the tables of the topics, group by group. It is never
 // written to.
-var fixedFields = inWalkingOrder(siteFields, groundFields, leafFields)
+var fixedFields = inWalkingOrder(siteFields, strengthFields, groundFields, leafFields)
 
 // fixedFieldAt finds a field of the table by its path.
 var fixedFieldAt = func() map[string]int {

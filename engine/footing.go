@@ -86,7 +86,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 				continue
 			}
 			x, y := first+float64(k)*f.Spacing, leaf.Panels[i].TrackOffset
-			drop, guess := plan.Ground.DropBelowTrack(x, y)
+			drop, guess := plan.dropOff(p, x, y)
 			add(FootingPost{Panel: i + 1, Chainage: x, Offset: y, Above: math.Max(0, drop-deep/cos), Guess: guess, Load: reaction, Push: p.FootPush})
 		}
 	}
@@ -95,7 +95,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 		weight := l.padOut * (l.padFar - near) * p.PadPlate * steel.Density * 1e-9 * motion.Gravity
 		for _, y := range [2]float64{l.leafBack + p.FootPost, l.padOut - p.FootPost/2} {
 			for _, x := range [2]float64{near, l.padFar - p.FootPost/2} {
-				drop, guess := plan.Ground.DropBelowTrack(x, y)
+				drop, guess := plan.dropOff(p, x, y)
 				add(FootingPost{Chainage: x, Offset: y, Above: math.Max(0, drop-p.PadPlate), Guess: guess, Load: weight/4 + personOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
 			}
 		}
@@ -245,4 +245,17 @@ func footingSoil(in *inputs) soil.Class {
 	}
 	class, _ := soil.ClassOf(key)
 	return class
+}
+
+// dropOff is how far the ground off the edge lies under the track's grade.
+// Away from the line on which it was levelled it is taken to lie as low as it
+// does on that line, where the surface through all readings is higher: the
+// surface slants back up to the edge of the drive between them.
+func (plan *Plan) dropOff(p *Practice, x, y float64) (drop float64, guess bool) {
+	g := plan.Ground
+	drop, guess = g.DropBelowTrack(x, y)
+	if g == nil || g.model == nil || !g.hasBank() || math.Abs(y-g.Track.Offset) <= p.TrackBand || x <= g.model.edge.At(y) {
+		return drop, guess
+	}
+	return math.Max(drop, g.Track.At(x, y)-g.model.trend.At(x, y)-g.model.beside(x, y)), guess
 }

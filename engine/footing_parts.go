@@ -59,11 +59,11 @@ func (plan *Plan) deepenPad(in *inputs, p *Practice, l *layout) {
 			continue
 		}
 		for _, c := range o.Ring {
-			drop, _ := plan.Ground.DropBelowTrack(c.X, c.Y)
+			drop, _ := plan.dropOff(p, c.X, c.Y)
 			f.PadDrop = math.Max(f.PadDrop, drop)
 		}
 		c := o.Ring.Centroid()
-		drop, _ := plan.Ground.DropBelowTrack(c.X, c.Y)
+		drop, _ := plan.dropOff(p, c.X, c.Y)
 		f.PadMeanDrop = math.Min(f.PadDrop, math.Max(0, drop))
 	}
 	for i := range plan.Outlines {

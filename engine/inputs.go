@@ -20,6 +20,7 @@ type inputs struct {
 	roomKnown, depthKnown bool
 
 	soil        string
+	soilClass   string
 	soilKnown   bool
 	depthToFirm float64
 
@@ -27,9 +28,9 @@ type inputs struct {
 	motor, outlet, guide string
 	cables, hardStop     bool
 	leafWishes
-	assumed              []Assumption
-	assumedPaths         map[string]bool
-	refused              Refusals
+	assumed      []Assumption
+	assumedPaths map[string]bool
+	refused      Refusals
 }
 
 // resolver reads fields out of a survey, notes what was assumed and what was
@@ -129,6 +130,7 @@ func resolve(s *Survey, p *Practice) inputs {
 
 	in.soil = r.choice("ground.soil")
 	in.soilKnown = !in.assumedPaths["ground.soil"]
+	r.soilClass()
 	if in.soil == SoilSoft || in.soil == SoilWet {
 		in.depthToFirm, _ = r.number("ground.depthToFirm")
 	}

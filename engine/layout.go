@@ -13,6 +13,7 @@ type layout struct {
 	trackOffset          float64
 	leafFront, leafBack  float64 // offsets of the leaf's faces, cladding included, of all its panels together
 	panels               int     // one behind another
+	wheelInset           float64 // wheel in from each end of a panel
 	pitch, shift         float64 // from one panel's track to the next, from the first to the last
 	stripWidth           float64 // under all tracks
 	driveWidth           float64 // of the strip that vehicles cross
@@ -27,6 +28,10 @@ type layout struct {
 	pinion, rollers      float64
 	footDepth, holeDepth float64
 }
+
+// shortInset is the panel's length over the farthest that a wheel stands in from
+// the end of a stacked panel. Common practice, no published source.
+const shortInset = 8
 
 // box is a rectangle square to the fence: chainages x1 to x2, offsets y1 to y2.
 type box struct{ x1, y1, x2, y2 float64 }
@@ -61,6 +66,11 @@ func place(in *inputs, p *Practice) layout {
 	l.pitch = p.TrackPitch + in.cladding
 	l.shift = float64(l.panels-1) * l.pitch
 	l.leafBack = l.trackOffset + l.shift + p.LeafThickness/2
+	l.wheelInset = p.WheelInset
+	if l.panels > 1 { // a short panel stands on wheels nearer to its ends
+		frame := (in.width + p.OverlapLatch + p.OverlapRunBack + float64(l.panels-1)*p.PanelOverlap) / float64(l.panels)
+		l.wheelInset = math.Min(l.wheelInset, frame/shortInset)
+	}
 	l.stripWidth, l.driveWidth = p.StripWidth+l.shift, p.DriveStripWidth+l.shift
 	l.footDepth = p.StripDepth
 	if in.soil == SoilSoft || in.soil == SoilWet {

@@ -100,10 +100,10 @@ func clearOpening(in *inputs, l *layout, leaf *LeafPlan) (straight, along float6
 // planTrack runs under both wheels of each panel over its whole travel, with
 // the margin of engagement at each end, and never starts behind the latch post.
 func planTrack(p *Practice, l *layout, leaf *LeafPlan) TrackPlan {
-	end := leaf.OpenAt + leaf.Frame - p.WheelInset + p.EngagementMargin
+	end := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	t := TrackPlan{Offset: l.trackOffset, End: end, Lines: make([]TrackLine, len(leaf.Panels))}
 	for i := range leaf.Panels {
-		start := math.Max(0, leaf.Panels[i].ShutAt+p.WheelInset-p.EngagementMargin)
+		start := math.Max(0, leaf.Panels[i].ShutAt+l.wheelInset-p.EngagementMargin)
 		t.Lines[i] = TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: end - start}
 	}
 	t.Start = t.Lines[0].Start

@@ -20,6 +20,7 @@ type leafBuilder struct {
 	tan                   float64
 	metal                 float64 // density over steel's
 	prefix                string
+	inset                 float64
 	panel                 *PanelPlan
 	along, height, offset float64 // first moments, kg·mm
 }
@@ -33,7 +34,7 @@ type leafBuilder struct {
 func (plan *Plan) buildLeaf(in *inputs, p *Practice, l *layout) {
 	leaf := &plan.Leaf
 	theta := plan.Ground.Slope()
-	b := leafBuilder{in: in, p: p, leaf: leaf, metal: 1}
+	b := leafBuilder{in: in, p: p, leaf: leaf, metal: 1, inset: l.wheelInset}
 	b.sin, b.cos = math.Sincos(theta)
 	b.tan = math.Abs(b.sin / b.cos)
 	if in.metal == MetalAluminium {
@@ -138,7 +139,7 @@ func (b *leafBuilder) build(panel *PanelPlan) {
 // wheels are where the wheels stand from the leading edge; never past the
 // middle of a short panel.
 func (b *leafBuilder) wheels() [2]float64 {
-	inset := math.Min(b.p.WheelInset, b.leaf.Frame/2-1)
+	inset := math.Min(b.inset, b.leaf.Frame/2-20)
 	return [2]float64{inset, b.leaf.Frame - inset}
 }
 

@@ -7,9 +7,11 @@ import (
 )
 
 // loads finds the wheel loads of the panel: standing, held on the grade at the
-// rack or by hand, and with the motor's whole thrust or a hand pushing either
-// way. What such a force has left beyond the weight's part along the track
-// speeds the panel up, and its inertia acts at the centre of gravity.
+// rack or by hand; got up to speed or stopped by the motor either way; pushed by
+// a hand either way; and, on its own, stalled: the motor's whole thrust against
+// something in the way at the height of a hand. What a force has left beyond
+// the weight's part along the track speeds the panel up, and its inertia acts at
+// the centre of gravity.
 //
 // Chainages and plumb heights become places along and square to the track.
 func (b *leafBuilder) loads() {
@@ -21,9 +23,12 @@ func (b *leafBuilder) loads() {
 	weight := panel.Mass * motion.Gravity
 	part := [1]motion.Part{{Mass: panel.Mass, At: panel.CentreAlong/b.cos + panel.CentreHeight*b.sin, Height: panel.CentreHeight * b.cos}}
 	wheels := [2]float64{at[0] / b.cos, at[1] / b.cos}
+	reckon := func(force, height, against float64) (motion.WheelLoads, error) {
+		pushes := [2]motion.Push{{Force: force, Height: height * b.cos}, {Force: weight*b.sin - force, Height: against * b.cos}}
+		return motion.Wheels(part[:], wheels[:], b.leaf.Slope, pushes[:])
+	}
 	see := func(force, height float64, standing bool) {
-		pushes := [2]motion.Push{{Force: force, Height: height * b.cos}, {Force: weight*b.sin - force, Height: part[0].Height}}
-		r, err := motion.Wheels(part[:], wheels[:], b.leaf.Slope, pushes[:])
+		r, err := reckon(force, height, panel.CentreHeight)
 		for i := range panel.Wheels {
 			w := &panel.Wheels[i]
 			load := 0.0
@@ -38,11 +43,22 @@ func (b *leafBuilder) loads() {
 	}
 	see(weight*b.sin, b.holdHeight(), true)
 	if panel.Driven {
-		see(p.MotorThrust, p.RackHeight, false)
-		see(-p.MotorThrust, p.RackHeight, false)
+		hurry := panel.Mass * p.MotorSpeed / 1000 / p.StartTime
+		see(weight*b.sin+hurry, p.RackHeight, false)
+		see(weight*b.sin-hurry, p.RackHeight, false)
 	}
 	see(p.HandForce, p.HandHeight, false)
 	see(-p.HandForce, p.HandHeight, false)
+	for i := range panel.Wheels {
+		panel.Wheels[i].Stalled = panel.Wheels[i].Least
+	}
+	for _, thrust := range [2]float64{p.MotorThrust, -p.MotorThrust} {
+		if r, err := reckon(thrust, p.RackHeight, p.HandHeight); err == nil && panel.Driven {
+			for i := range panel.Wheels {
+				panel.Wheels[i].Stalled = math.Min(panel.Wheels[i].Stalled, r.Loads[i])
+			}
+		}
+	}
 	panel.RollerPush = -weight * panel.CentreOffset / (p.LeafAbove + b.leaf.Height)
 }
 

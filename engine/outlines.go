@@ -65,7 +65,7 @@ func stripLimits(in *inputs, p *Practice, l *layout, leaf *LeafPlan) {
 		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
 		l.stop = box{leaf.RearOpen, mid - half/2, leaf.RearOpen + p.StopAllowance, mid + half/2 + l.shift}
 	}
-	wheels := leaf.OpenAt + leaf.Frame - p.WheelInset + p.EngagementMargin
+	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	l.stripEnd = math.Max(l.stripEnd, wheels)
 }
 

@@ -32,6 +32,8 @@ type Plan struct {
 	Network *NetworkPlan `json:"network,omitempty"`
 	// Ground is nil while the ground is level or was not looked at.
 	Ground *GroundPlan `json:"ground,omitempty"`
+	// Strength is the first pass over what the layout can bear.
+	Strength *StrengthPlan `json:"strength,omitempty"`
 }
 
 // Assumption is a field that was not measured and the value used for it.
@@ -226,6 +228,9 @@ type Figure struct {
 	Source string   `json:"source"`
 	// Assumed is set when any of Fields was not measured.
 	Assumed bool `json:"assumed,omitempty"`
+	// FirstPass is set where local codes and a licensed engineer decide; screens
+	// and sheets say so at the figure.
+	FirstPass bool `json:"firstPass,omitempty"`
 }
 
 // Figure returns the figure of an ID.

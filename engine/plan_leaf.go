@@ -41,6 +41,9 @@ type WheelLoad struct {
 	Standing float64 `json:"standing"` // held at the rack or by hand, not moving
 	Most     float64 `json:"most"`     // over all cases of being driven or pushed
 	Least    float64 `json:"least"`    // negative: the wheel lifts
+	// Stalled is the least while the motor pushes with all it has against
+	// something at the height of a hand.
+	Stalled float64 `json:"stalled"`
 }
 
 // LeafBuild is what the leaf is made of and how it moves.

@@ -47,6 +47,7 @@ type Practice struct {
 
 	LeafPractice
 	SurePractice
+	StrengthPractice
 	NetworkPractice
 }
 

@@ -152,6 +152,8 @@ const (
 type Ground struct {
 	// Soil is one of the Soil constants.
 	Soil string `json:"soil,omitempty"`
+	// Class is what the firm ground is: ClassUnknown or a key of the soil table.
+	Class string `json:"class,omitempty"`
 	// DepthToFirm is how far down firm and dry ground starts, mm.
 	DepthToFirm Value `json:"depthToFirm,omitzero"`
 	// Shape is one of the Ground constants; what else is asked follows from it.

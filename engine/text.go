@@ -87,6 +87,11 @@ func PlainArg(a Arg) string {
 		return fixed(a.Value*100, 2, " %")
 	case Force:
 		return fixed(a.Value, 0, " N")
+	case Pressure:
+		if a.Value >= 10e3 {
+			return fixed(a.Value/1e3, 1, " kPa")
+		}
+		return fixed(a.Value, 0, " Pa")
 	case Stress:
 		return fixed(a.Value, 2, " MPa")
 	case Moment:

@@ -66,6 +66,7 @@ func rising() engine.Survey {
 		drop("Top of kerb", 3750, 100, 990), drop("Garden 1", 4800, 100, 840), drop("Garden 2", 6300, 100, 690), drop("Garden 3", 8000, 100, 560),
 		drop("Hedge 1", 4000, 1500, 930), drop("Hedge 2", 5600, 1500, 700), drop("Hedge 3", 8100, 1500, 470),
 	}}
+	s.Ground.Class = "gravel"
 	s.Ground.Cavity = engine.Cavity{Wall: engine.WallOfPosts, Drain: engine.Yes, Load: engine.LoadGarden}
 	s.Gate.Guide = engine.GuideCastIn
 	return s

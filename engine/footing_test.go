@@ -1,0 +1,344 @@
+package engine
+
+import (
+	"encoding/json"
+	"math"
+	"math/rand/v2"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine/motion"
+	"pegpour/engine/soil"
+	"pegpour/engine/steel"
+)
+
+// fallingSite drops 300 at the edge of the drive and 1 in 8 from there on.
+func fallingSite() Survey {
+	s := squareSite()
+	s.Ground.Shape, s.Ground.Levels.Taken = GroundFalls, LevelsBySlopes
+	s.Ground.Levels.Along = Measured(0, ByStaff)
+	s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = Measured(-300, ByTape), Measured(-0.125, ByStaff)
+	return s
+}
+
+func footing(t *testing.T, s Survey) (Plan, *FootingPlan) {
+	t.Helper()
+	plan := design(t, s)
+	require.NotNil(t, plan.Footing)
+	return plan, plan.Footing
+}
+
+// beam-midspan of testdata/references/steel.json: 2000 N in the middle of 1 m
+// of a 100 × 25 flat bends it by 0.5 kN·m and 1.6 mm.
+func TestFootingBar_beam_midspan(t *testing.T) {
+	p := DefaultPractice()
+	p.FootPush, p.FootSpanOver = 0, 100
+	c := barCase(&p, BarFlat, 2000, 1000, 5000)
+	require.Equal(t, 1, c.Spans)
+	own := 100 * 25 * 7850e-9 * 9.80665
+	assert.InEpsilon(t, 500000, c.Moment-own*1e6/8, 1e-9)
+	inertia := 100 * 25 * 25 * 25 / 12.0
+	assert.InEpsilon(t, 1.6, c.Deflection-5*own*1e12/(384*200000*inertia), 1e-6)
+	// On edge the same bar is (100/25)² = 16 times as stiff, 4 times as strong.
+	e := barCase(&p, BarOnEdge, 2000, 1000, 5000)
+	assert.InEpsilon(t, c.Deflection/16, e.Deflection, 1e-9)
+	assert.InEpsilon(t, c.Stress/4, e.Stress, 1e-9)
+}
+
+// The closed forms give the spacing that the rolling train gives, both ways of
+// laying the bar, whichever of stress and deflection sets it.
+func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
+	by := map[string]int{}
+	for i := range 40 {
+		r := rand.New(rand.NewPCG(uint64(i), 5))
+		p := DefaultPractice()
+		p.FootPush, p.FootSag, p.FootSpacingMost = 0, 20, 3000
+		p.BarThickness = 12 + 18*r.Float64()
+		p.FootSpanOver = 150 + 400*r.Float64()
+		p.FootYield = 200 + 200*r.Float64()
+		wheel := 800 + 3000*r.Float64()
+		for _, laid := range []string{BarFlat, BarOnEdge} {
+			c := barCase(&p, laid, wheel, 4000, 3500)
+			section, _ := barSection(&p, laid)
+			got, err := steel.Spacing{Section: section, Elasticity: steelModulus, Allowable: p.FootYield / p.FootSafety, SpanOver: p.FootSpanOver,
+				Wheels: []steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}}, Least: 50, Most: 3000}.Widest()
+			require.NoError(t, err)
+			assert.InDelta(t, got.Span, c.Widest, 1.5, "case %d %s", i, laid)
+			by[c.SetBy]++
+			m, err := steel.Bar{Spans: []float64{c.Spacing}, Elasticity: steelModulus, Inertia: section.InertiaVertical, Uniform: section.Mass(1) * motion.Gravity}.
+				Moving([]steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}})
+			require.NoError(t, err)
+			assert.InEpsilon(t, m.Sagging, c.Moment, 2e-4)
+			assert.InEpsilon(t, m.Deflection, c.Deflection, 2e-4)
+		}
+	}
+	assert.Greater(t, by["deflection"], 5)
+	assert.Greater(t, by["stress"]+by["practice"], 5)
+}
+
+// A footing by hand: drive edge at 4000, bracket on the gate post, no motor, so
+// no pad; the ground 300 down at the edge and 1 in 8 from there.
+func TestFootingByHand(t *testing.T) {
+	s := fallingSite()
+	s.Gate.Motor = MotorNone
+	plan, f := footing(t, s)
+	leaf := plan.Leaf
+	assert.Equal(t, 4000.0, f.From)
+	// The last post under the end of the stop, beyond the last wheel.
+	first, last := f.Posts[0], f.Posts[len(f.Posts)-1]
+	assert.InDelta(t, 4000+125, first.Chainage, 1e-9)
+	assert.InDelta(t, leaf.RearOpen+60, last.Chainage, 1e-6)
+	assert.Greater(t, last.Chainage, leaf.OpenAt+leaf.Panels[0].Wheels[1].At)
+	for i, q := range f.Posts {
+		assert.InDelta(t, 300+(q.Chainage-4000)/8-25, q.Above, 1, i)
+		assert.InDelta(t, q.Above+q.Depth, q.Length, 1e-9)
+		assert.False(t, q.Above < 0)
+		if i > 0 {
+			assert.InDelta(t, f.Spacing, q.Chainage-f.Posts[i-1].Chainage, 1e-6)
+		}
+	}
+	assert.LessOrEqual(t, f.Spacing, f.Flat.Widest)
+	_, strip := plan.Outline("strip")
+	assert.False(t, strip, "no concrete strip in the run-back")
+	// Holes: a square each, 250 wide, no two share ground.
+	volume := 0.0
+	for _, q := range f.Posts {
+		volume += 250 * 250 * q.Depth
+	}
+	assert.InEpsilon(t, volume, plan.Quantities.Concrete, 1e-9)
+	assert.InEpsilon(t, volume, plan.Quantities.DigBank, 1e-9)
+	// Bar: 100 × 25 × 7850 kg/m³ = 19.625 kg/m.
+	for _, c := range plan.Steel.Cuts {
+		if c.Mark == "Footing bar" {
+			assert.InEpsilon(t, 19.625*c.Length/1000, c.Mass, 1e-9)
+			assert.InDelta(t, last.Chainage+25-4000, c.Length, 1e-6)
+		}
+	}
+}
+
+// Holes hold the push by IBC 1807.3.2.1, and 50 less would not, unless it is
+// the least depth.
+func TestFootingHoles_IBC_18_1(t *testing.T) {
+	clay, _ := soil.ClassOf("clay")
+	p := DefaultPractice()
+	deeper := 0
+	for _, step := range []float64{-100, -400, -900, -1400} {
+		s := fallingSite()
+		s.Ground.Levels.BankStep = Measured(step, ByTape)
+		_, f := footing(t, s)
+		for _, q := range f.Posts {
+			e := soil.EmbeddedPost{Height: q.Above, Width: 250 * math.Sqrt2, Lateral: clay.Lateral, Factor: 1}
+			holds, err := e.NonconstrainedCapacity(q.Depth)
+			require.NoError(t, err)
+			assert.GreaterOrEqual(t, holds, q.Push*(1-1e-6))
+			if q.Depth > p.FootEmbed {
+				deeper++
+				less, err := e.NonconstrainedCapacity(q.Depth - 50)
+				require.NoError(t, err)
+				assert.Less(t, less, q.Push)
+			}
+		}
+	}
+	assert.Greater(t, deeper, 4)
+}
+
+// A pad on concrete carries the near end of the bar and goes down to the ground;
+// on steel nothing but holes is poured.
+func TestFootingPad(t *testing.T) {
+	s := fallingSite()
+	s.Gate.Guide = GuideCastIn
+	plan, f := footing(t, s)
+	pad, ok := plan.Outline("pad")
+	require.True(t, ok)
+	assert.True(t, f.OnPad)
+	_, high := pad.Ring.Bounds()
+	assert.InDelta(t, high.X-100, f.From, 1e-9)
+	// 300 and 1 in 8 from the edge, carried out square to the fence.
+	assert.InDelta(t, 300+(high.X-4000)/8, f.PadDrop, 3)
+	assert.Greater(t, pad.Depth, 100+300.0)
+	hole, _ := plan.Outline("hole")
+	assert.InDelta(t, 500+f.PadDrop, hole.Depth, 1e-6)
+	for _, q := range plan.Quantities.Parts {
+		if q.ID == "hole" {
+			assert.InDelta(t, 400, q.Depth, 1e-6) // below the pad, as on level ground
+		}
+	}
+	assert.Less(t, plan.Quantities.DigBank, plan.Quantities.Concrete, "the pad stands above the ground")
+
+	s.Gate.PadOn = PadSteel
+	plan, f = footing(t, s)
+	_, ok = plan.Outline("pad")
+	assert.False(t, ok)
+	_, ok = plan.Outline("padPlate")
+	assert.True(t, ok)
+	under := 0
+	for _, q := range f.Posts {
+		if q.Panel == 0 {
+			under++
+		}
+	}
+	assert.Equal(t, 4, under)
+}
+
+func randomFallingSite(r *rand.Rand) Survey {
+	s := leafSite(r)
+	s.Ground.Shape, s.Ground.Levels.Taken = GroundFalls, LevelsBySlopes
+	s.Ground.Levels.Along = Measured(-0.08+0.16*r.Float64(), ByStaff)
+	s.Ground.Levels.BankStep = Measured(-50-800*r.Float64(), ByTape)
+	s.Ground.Levels.BankAlong = Measured(-0.25*r.Float64(), ByStaff)
+	s.Gate.FootingBar = []string{BarFlat, BarOnEdge}[r.IntN(2)]
+	s.Gate.PadOn = []string{PadConcrete, PadSteel}[r.IntN(2)]
+	return s
+}
+
+// Random falling sites: what is built keeps stress and deflection, reaches
+// under every wheel, stands on the ground, and costs what its parts cost.
+func TestFootingProperties(t *testing.T) {
+	stops := map[string]int{}
+	for i := range 250 {
+		r := rand.New(rand.NewPCG(uint64(i), 77))
+		s := randomFallingSite(r)
+		p := DefaultPractice()
+		plan, err := Design(s, p)
+		require.NoError(t, err)
+		soundPlan(t, &plan)
+		f := plan.Footing
+		require.NotNil(t, f)
+		built := f.Flat
+		if f.Laid == BarOnEdge {
+			built = f.OnEdge
+		}
+		if built.Feasible {
+			assert.LessOrEqual(t, built.Stress, built.Allowable*(1+1e-6))
+			assert.LessOrEqual(t, built.Deflection, built.Limit*(1+1e-6))
+			assert.LessOrEqual(t, built.Spacing, built.Widest+1e-6)
+		}
+		in := resolve(&s, &p)
+		lastWheel := plan.Leaf.OpenAt + plan.Leaf.Panels[0].Wheels[1].At
+		byPanel := map[int]float64{}
+		for _, q := range f.Posts {
+			byPanel[q.Panel] = math.Max(byPanel[q.Panel], q.Chainage)
+			drop, _ := plan.dropOff(&p, q.Chainage, q.Offset)
+			assert.LessOrEqual(t, q.Above, math.Max(0, drop))
+			if q.Panel > 0 {
+				assert.GreaterOrEqual(t, q.Chainage-p.FootHole/2, in.runBackEdge.At(q.Offset)-1e-6, "a hole under the drive")
+			}
+		}
+		for panel := 1; panel <= len(plan.Leaf.Panels); panel++ {
+			assert.Greater(t, byPanel[panel], lastWheel)
+		}
+		for _, line := range plan.Track.Lines {
+			assert.GreaterOrEqual(t, f.To, line.End-1e-6)
+		}
+		mass := 0.0
+		for _, c := range plan.Steel.Cuts {
+			mass += c.Mass
+		}
+		if o, ok := plan.Outline("padPlate"); ok {
+			mass += o.Area * p.PadPlate * 7850e-9
+		}
+		assert.InEpsilon(t, mass, plan.Steel.Mass, 1e-9)
+		for _, c := range plan.Checks {
+			if c.Severity == Stop {
+				stops[c.Code]++
+			}
+		}
+		if t.Failed() {
+			t.Fatalf("seed %d", i)
+		}
+	}
+	t.Log(stops)
+}
+
+// A steeper bank never makes a post shorter, a heavier leaf never the spacing
+// wider.
+func TestFootingMonotone(t *testing.T) {
+	last := 0.0
+	for step := 0.0; step <= 1500; step += 100 {
+		s := fallingSite()
+		s.Ground.Levels.BankStep = Measured(-step, ByTape)
+		_, f := footing(t, s)
+		sum := 0.0
+		for _, q := range f.Posts {
+			sum += q.Length
+		}
+		assert.GreaterOrEqual(t, sum, last)
+		last = sum
+	}
+	p := DefaultPractice()
+	widest := math.Inf(1)
+	for wheel := 200.0; wheel < 6000; wheel += 200 {
+		c := barCase(&p, BarFlat, wheel, 4000, 3500)
+		assert.LessOrEqual(t, c.Widest, widest)
+		widest = c.Widest
+	}
+}
+
+func TestFootingHandOnlyMirrors(t *testing.T) {
+	for i := range 20 {
+		s := randomFallingSite(rand.New(rand.NewPCG(uint64(i), 78)))
+		s.Opening.Hand = HandRight
+		a, err := Design(s, DefaultPractice())
+		require.NoError(t, err)
+		s.Opening.Hand = HandLeft
+		b, err := Design(s, DefaultPractice())
+		require.NoError(t, err)
+		b.Hand = a.Hand
+		one, _ := json.Marshal(a)
+		two, _ := json.Marshal(b)
+		assert.JSONEq(t, string(one), string(two))
+	}
+}
+
+// Ground that was not levelled gives a footing without post lengths, and a Stop.
+func TestFootingWithoutLevels(t *testing.T) {
+	s := squareSite()
+	s.Ground.Shape = GroundFalls
+	plan := design(t, s)
+	require.NotNil(t, plan.Footing)
+	assert.False(t, plan.Footing.Levelled)
+	_, ok := plan.Figure("footing.post.1")
+	assert.False(t, ok)
+	stop := false
+	for _, c := range plan.Checks {
+		stop = stop || c.Severity == Stop && c.Field == "ground.levels.taken"
+	}
+	assert.True(t, stop)
+}
+
+// The cutting plan holds every piece once, within the stock.
+func TestSteelNest(t *testing.T) {
+	for i := range 12 {
+		s := randomFallingSite(rand.New(rand.NewPCG(uint64(i), 79)))
+		plan, err := Design(s, DefaultPractice())
+		require.NoError(t, err)
+		nests, err := plan.Steel.Nest()
+		require.NoError(t, err)
+		require.Len(t, nests, len(plan.Steel.Sections))
+		for k, n := range nests {
+			used := 0.0
+			for _, bar := range n.Bars {
+				sum := bar.Saw + bar.Offcut
+				for _, c := range bar.Cuts {
+					sum += c.Length
+					used += c.Length
+				}
+				assert.InDelta(t, bar.Stock, sum, 1e-6)
+			}
+			assert.InDelta(t, plan.Steel.Sections[k].Length, used, float64(plan.Steel.Sections[k].Pieces), strconv.Itoa(i)+n.Section)
+		}
+	}
+}
+
+func BenchmarkDesignFalling(b *testing.B) {
+	s := randomFallingSite(rand.New(rand.NewPCG(4, 78)))
+	s.Gate.Panels = PanelsThree
+	p := DefaultPractice()
+	b.ReportAllocs()
+	for b.Loop() {
+		_, _ = Design(s, p)
+	}
+}

@@ -1,0 +1,263 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Way is one way to build this site, designed in full.
+type Way struct {
+	// Key names the choices, e.g. "gate.guide=cast in, gate.panels=2".
+	Key string `json:"key"`
+	// Choices are the words of what was chosen, one for each question asked.
+	Choices []WayChoice `json:"choices"`
+	// Changes make the survey into this way; empty for the way it stands now.
+	Changes []Change `json:"changes,omitempty"`
+	Current bool     `json:"current,omitempty"`
+	// Reasons are the checks that say Stop; with any the way cannot be built.
+	Reasons []Text `json:"reasons,omitempty"`
+	// Minds are the checks that say Mind with a margin, or that another way
+	// does not raise.
+	Minds []Text `json:"minds,omitempty"`
+	// Cost is the sum of what has a rate; Unpriced names the rest.
+	Cost     float64  `json:"cost"`
+	Unpriced []string `json:"unpriced,omitempty"`
+	Dig      float64  `json:"dig"`      // mm³ in the bank
+	Concrete float64  `json:"concrete"` // mm³, waste not counted
+	Room     float64  `json:"room"`     // mm along the fence behind the run-back post
+	Out      float64  `json:"out"`      // mm out from the back of the fence that is dug or stood on
+	Clear    float64  `json:"clear"`    // mm of clear opening, straight in
+	// Plan is the whole plan, for the drawing.
+	Plan Plan `json:"-"`
+}
+
+// Feasible reports whether nothing says Stop.
+func (w *Way) Feasible() bool { return len(w.Reasons) == 0 }
+
+// WayChoice is one question and its answer in this way.
+type WayChoice struct {
+	Path  string `json:"path"`
+	Name  string `json:"name"`
+	Value string `json:"value"`
+	Words string `json:"words"`
+}
+
+// WaysReport is every sensible way to build a site.
+type WaysReport struct {
+	// Ways are the feasible ones in order of rank, then the others.
+	Ways     []Way `json:"ways"`
+	Feasible int   `json:"feasible"`
+	Designs  int   `json:"designs"`
+	// By says what the order rests on: RankByCost, or RankByVolume where rates
+	// are missing, which Missing names.
+	By      string   `json:"by"`
+	Missing []string `json:"missing,omitempty"`
+	// Notes say what is not known and what would settle it.
+	Notes []Text `json:"notes,omitempty"`
+}
+
+// What an order of ways rests on.
+const (
+	RankByCost   = "cost"
+	RankByVolume = "volume" // concrete and dig together
+)
+
+// wayQuestions are the choices that make one way to build differ from another,
+// in the order a card shows them. Values are tried where the field is asked of
+// this site, and only those that can differ in its drawing or its quantities.
+var wayQuestions = []struct {
+	path string
+}{
+	{path: "gate.guide"},
+	{path: "gate.panels"},
+	{path: "drive.paverMethod"},
+	{path: "gate.footingBar"},
+	{path: "gate.padOn"},
+}
+
+// Ways designs every sensible combination of what holds the leaf, of panels, of
+// how pavers are dealt with, and on falling ground of the steel footing, and
+// ranks those that can be built: by cost where every line of each has a rate,
+// else by concrete and dig together, then by dig, concrete and room. Ways that
+// cannot be built follow with their reasons.
+//
+// A hard stop is part of every way, for a leaf without one can leave its guide;
+// only where no way with one can be built are ways without it looked at, and
+// say so. The other hand is not a way: its run-back was not measured.
+//
+// The report is deterministic and changes neither argument.
+func Ways(s Survey, p Practice) WaysReport {
+	var report WaysReport
+	report.try(s, p, false)
+	if report.Feasible == 0 {
+		report.try(s, p, true)
+	}
+	report.rank()
+	report.note(&s)
+	return report
+}
+
+func (r *WaysReport) try(s Survey, p Practice, withoutStop bool) {
+	base := s
+	var shared []Change
+	stop := Yes
+	if withoutStop {
+		stop = No
+	}
+	f, _ := FieldAt("gate.hardStop")
+	if f.Chosen(&s) != stop {
+		shared = append(shared, Change{Path: f.Path, Words: stop})
+	}
+	combos := [][]Change{shared}
+	for _, q := range wayQuestions {
+		f, ok := FieldAt(q.path)
+		if !ok || !f.Needed(&base) || len(f.Options) < 2 {
+			continue
+		}
+		chosen := f.Chosen(&s)
+		next := make([][]Change, 0, len(combos)*len(f.Options))
+		for _, c := range combos {
+			for _, o := range f.Options {
+				if o.Value == chosen {
+					next = append(next, c)
+					continue
+				}
+				next = append(next, append(slices.Clip(c), Change{Path: q.path, Words: o.Value}))
+			}
+		}
+		combos = next
+	}
+	for _, changes := range combos {
+		survey, practice, ok := With(s, p, changes)
+		if !ok {
+			continue
+		}
+		plan, _ := Design(survey, practice)
+		r.Designs++
+		w := Way{Changes: changes, Current: len(changes) == 0, Plan: plan}
+		w.describe(&survey)
+		if slices.ContainsFunc(r.Ways, func(o Way) bool { return o.Key == w.Key }) {
+			continue
+		}
+		w.measure()
+		if w.Feasible() {
+			r.Feasible++
+		}
+		r.Ways = append(r.Ways, w)
+	}
+}
+
+// describe names the choices of the way as this survey stands.
+func (w *Way) describe(s *Survey) {
+	var key strings.Builder
+	add := func(path string) {
+		f, ok := FieldAt(path)
+		if !ok || !f.Needed(s) {
+			return
+		}
+		value := f.Chosen(s)
+		c := WayChoice{Path: path, Name: f.Name, Value: value}
+		for _, o := range f.Options {
+			if o.Value == value {
+				c.Words = o.Words
+			}
+		}
+		w.Choices = append(w.Choices, c)
+		if key.Len() > 0 {
+			key.WriteString(", ")
+		}
+		key.WriteString(path + "=" + value)
+	}
+	for _, q := range wayQuestions {
+		add(q.path)
+	}
+	add("gate.hardStop")
+	w.Key = key.String()
+}
+
+// measure reads the plan's figures.
+func (w *Way) measure() {
+	plan := &w.Plan
+	q := &plan.Quantities
+	w.Cost, w.Unpriced, w.Dig, w.Concrete = q.Cost, q.Unpriced, q.DigBank, q.Concrete
+	if f, ok := plan.Figure("room.needed"); ok {
+		w.Room = f.Value
+	}
+	w.Clear = plan.Leaf.ClearStraight
+	for i := range plan.Outlines {
+		o := &plan.Outlines[i]
+		if o.Kind == PartLeafShut || o.Kind == PartLeafOpen {
+			continue
+		}
+		_, high := o.Ring.Bounds()
+		w.Out = max(w.Out, high.Y)
+	}
+	for i := range plan.Checks {
+		c := &plan.Checks[i]
+		switch {
+		case c.Severity == Stop:
+			w.Reasons = append(w.Reasons, c.What)
+		case c.Severity == Mind && c.HasMargin && !strings.HasPrefix(c.Code, "minimum."):
+			w.Minds = append(w.Minds, c.What)
+		}
+	}
+}
+
+// rank orders the ways.
+func (r *WaysReport) rank() {
+	r.By = RankByCost
+	for i := range r.Ways {
+		for _, name := range r.Ways[i].Unpriced {
+			if !slices.Contains(r.Missing, name) {
+				r.Missing = append(r.Missing, name)
+			}
+		}
+	}
+	if len(r.Missing) > 0 {
+		r.By = RankByVolume
+	}
+	first := func(w *Way) float64 {
+		if r.By == RankByCost {
+			return w.Cost
+		}
+		return w.Dig + w.Concrete
+	}
+	slices.SortStableFunc(r.Ways, func(a, b Way) int {
+		if a.Feasible() != b.Feasible() {
+			if a.Feasible() {
+				return -1
+			}
+			return 1
+		}
+		if !a.Feasible() {
+			if by := cmp.Compare(len(a.Reasons), len(b.Reasons)); by != 0 {
+				return by
+			}
+		}
+		return cmp.Or(cmp.Compare(first(&a), first(&b)), cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete), cmp.Compare(a.Room, b.Room))
+	})
+}
+
+// note says what is not known.
+func (r *WaysReport) note(s *Survey) {
+	if r.By == RankByVolume {
+		r.Notes = append(r.Notes, say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", wordArg(strings.ToLower(strings.Join(r.Missing, ", ")))))
+	}
+	if r.Feasible == 0 {
+		r.Notes = append(r.Notes, say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
+	} else if len(r.Ways) > 0 {
+		for _, c := range r.Ways[0].Choices {
+			if c.Path == "gate.hardStop" && c.Value == No {
+				r.Notes = append(r.Notes, say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
+			}
+		}
+	}
+	if !s.RunBack.Room.Known() {
+		r.Notes = append(r.Notes, say("The room behind the run-back post was not measured: ways that need more than there is are not left out."))
+	}
+	if !s.RunBack.Depth.Known() {
+		r.Notes = append(r.Notes, say("The depth out from the fence was not measured: ways that need more than there is are not left out."))
+	}
+	r.Notes = append(r.Notes, say("The gate running the other way is not among these: measure that side and start a site for it."))
+}
