@@ -1,0 +1,55 @@
+package demo
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine"
+)
+
+func stops(p engine.Plan) (codes []string) {
+	for _, c := range p.Checks {
+		if c.Severity == engine.Stop {
+			codes = append(codes, c.Code+": "+c.What.String())
+		}
+	}
+	return codes
+}
+
+// The falling site is built on steel, and nothing stops it.
+func TestFallingDemo(t *testing.T) {
+	plan, err := engine.Design(falling(), engine.DefaultPractice())
+	require.NoError(t, err)
+	require.NotNil(t, plan.Footing)
+	assert.True(t, plan.Footing.Levelled)
+	assert.Empty(t, stops(plan))
+}
+
+// Where there is no room one panel does not fit and two do.
+func TestNoRoomDemo(t *testing.T) {
+	s := noRoom()
+	plan, err := engine.Design(s, engine.DefaultPractice())
+	require.NoError(t, err)
+	assert.Empty(t, stops(plan))
+	s.Gate.Panels = engine.PanelsOne
+	plan, err = engine.Design(s, engine.DefaultPractice())
+	require.NoError(t, err)
+	require.NotEmpty(t, stops(plan))
+	for _, c := range plan.Checks {
+		if c.Code == "room.along" {
+			require.Equal(t, engine.Stop, c.Severity)
+			offered := false
+			for _, r := range c.Remedies {
+				if len(r.Changes) == 1 && r.Changes[0].Path == "gate.panels" {
+					offered = true
+					after, clears := engine.Try(s, engine.DefaultPractice(), c, r)
+					assert.True(t, clears)
+					assert.Len(t, after.Leaf.Panels, 2)
+				}
+			}
+			assert.True(t, offered)
+		}
+	}
+}
