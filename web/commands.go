@@ -23,6 +23,7 @@ func commands() []command {
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
 		{"drawing", "read a survey file and write the set-out drawing as SVG", drawingCommand},
 		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},
+		{"sheets", "read a survey file and write the sheets for a reader as PDF", sheetsCommand},
 		{"demo", "write a demo site as a survey file", demoCommand},
 	}
 }

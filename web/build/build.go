@@ -16,7 +16,10 @@ import (
 	"pegpour/web/bundle"
 )
 
-const wasmName = "app.wasm"
+const (
+	wasmName   = "app.wasm"
+	papersName = "papers.wasm" // the program that makes documents
+)
 
 // mediaTypes gives the type each kind of file is served with, and whether it
 // gains by packing.
@@ -38,10 +41,16 @@ type assembly struct {
 	options
 	contents bundle.Contents
 	address  map[string]string // of each file, by its name in the source
+
+	papersFile string // name of the program that makes documents, "" for none
 }
 
 func build(o options) error {
-	wasm, err := compile(o)
+	wasm, err := compile(o, o.main)
+	if err != nil {
+		return err
+	}
+	papers, err := compile(o, o.papers)
 	if err != nil {
 		return err
 	}
@@ -54,13 +63,13 @@ func build(o options) error {
 	}
 	a := &assembly{options: o, address: map[string]string{}}
 	a.out = fresh
-	if err := a.assemble(wasm); err != nil {
+	if err := a.assemble(wasm, papers); err != nil {
 		return err
 	}
 	if err := replaceFolder(o.out, fresh); err != nil {
 		return err
 	}
-	if err := report(o, a.contents); err != nil {
+	if err := report(o, a.contents, a.papersFile); err != nil {
 		return err
 	}
 	if o.server == "" {
@@ -69,14 +78,17 @@ func build(o options) error {
 	return run(nil, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", o.server, "./web")
 }
 
-// compile builds the browser program and returns it.
-func compile(o options) ([]byte, error) {
-	file := filepath.Join(o.cache, strings.NewReplacer("/", "_", ".", "").Replace(o.main)+".wasm")
+// compile builds a program for the browser and returns it; "" builds none.
+func compile(o options, program string) ([]byte, error) {
+	if program == "" {
+		return nil, nil
+	}
+	file := filepath.Join(o.cache, strings.NewReplacer("/", "_", ".", "").Replace(program)+".wasm")
 	if err := os.MkdirAll(o.cache, 0o755); err != nil {
 		return nil, err
 	}
 	browser := []string{"GOOS=js", "GOARCH=wasm"}
-	if err := run(browser, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", file, o.main); err != nil {
+	if err := run(browser, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", file, program); err != nil {
 		return nil, err
 	}
 	wasm, err := os.ReadFile(file)
@@ -98,7 +110,7 @@ func markSection(mark string) []byte {
 }
 
 // assemble writes all files of the bundle, those first that others refer to.
-func (a *assembly) assemble(wasm []byte) error {
+func (a *assembly) assemble(wasm, papers []byte) error {
 	if len(a.mark) > 100 {
 		return fmt.Errorf("-mark has %d bytes, at most 100 are allowed", len(a.mark))
 	}
@@ -115,6 +127,9 @@ func (a *assembly) assemble(wasm []byte) error {
 		return err
 	}
 	if _, err := a.add("wasm_exec.js", runtime); err != nil {
+		return err
+	}
+	if err := a.addPapers(papers); err != nil {
 		return err
 	}
 	var styles []string
@@ -147,6 +162,23 @@ func (a *assembly) assemble(wasm []byte) error {
 	return a.addPageAndWorker(styles, len(wasm))
 }
 
+// addPapers adds the program that makes documents, and the worker it runs in.
+func (a *assembly) addPapers(papers []byte) error {
+	if papers == nil {
+		return nil
+	}
+	var err error
+	if a.papersFile, err = a.add(papersName, papers); err != nil {
+		return err
+	}
+	worker, err := a.fill("web/assets/papers.js", nil)
+	if err != nil {
+		return err
+	}
+	_, err = a.add("papers.js", worker)
+	return err
+}
+
 // addPageAndWorker ends a bundle: the page names the version, which all other
 // files and the sources of page and worker make; the worker lists all files.
 func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
@@ -164,7 +196,7 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 	a.contents.Version = hex.EncodeToString(version.Sum(nil))[:12]
 
 	page, err := a.fill("web/assets/page.html", map[string]any{
-		"Version": a.contents.Version, "Wasm": wasmName, "WasmSize": wasmSize,
+		"Version": a.contents.Version, "Wasm": wasmName, "WasmSize": wasmSize, "Papers": a.address["papers.js"],
 		"Worker": bundle.WorkerPath, "Styles": styles,
 	})
 	if err != nil {

@@ -17,10 +17,15 @@ import (
 // phone fetches once over a weak signal.
 const brotliBudget = 2_150_000
 
+// papersBudget is the most that the packed program that makes documents may
+// weigh, in bytes: it is fetched after the app has started.
+const papersBudget = 1_800_000
+
 // options are what the command line chooses.
 type options struct {
 	out     string // folder of the bundle
 	main    string // package compiled to the browser program
+	papers  string // package compiled to the program that makes documents, "" for none
 	cache   string // folder of packed files kept from build to build
 	quality int    // of brotli
 	mark    string // text put into the program, to make another version of it
@@ -32,6 +37,7 @@ func main() {
 	var o options
 	flag.StringVar(&o.out, "out", "web/built", "folder the bundle is written to")
 	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
+	flag.StringVar(&o.papers, "papers", "./app/papers", "package compiled to the program that makes documents; empty for none")
 	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")
 	flag.IntVar(&o.quality, "quality", 11, "brotli quality, 0 (fast) to 11 (small)")
 	flag.StringVar(&o.mark, "mark", "", "text put into the program, so that tests have a second version of it")

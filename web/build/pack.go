@@ -135,7 +135,7 @@ func sameFiles(old, fresh string) bool {
 }
 
 // report prints what the program weighs and fails above the budget.
-func report(o options, contents bundle.Contents) error {
+func report(o options, contents bundle.Contents, papers string) error {
 	size := func(name string) int64 {
 		info, err := os.Stat(filepath.Join(o.out, name))
 		if err != nil {
@@ -153,6 +153,13 @@ func report(o options, contents bundle.Contents) error {
 	fmt.Printf("version %s: program %.2f MB, gzip %.2f MB, brotli %.3f MB of %.2f MB allowed\n",
 		contents.Version, float64(raw)/1e6, float64(size(contents.Wasm+".gz"))/1e6,
 		float64(packed)/1e6, float64(o.budget)/1e6)
+	if papers != "" {
+		also := size(papers + ".br")
+		fmt.Printf("program that makes documents: brotli %.3f MB of %.2f MB allowed\n", float64(also)/1e6, float64(papersBudget)/1e6)
+		if also > papersBudget && o.budget == brotliBudget {
+			return fmt.Errorf("the program that makes documents has %d bytes once packed, %d are allowed", also, papersBudget)
+		}
+	}
 	if packed > int64(o.budget) {
 		return fmt.Errorf("the program has %d bytes once packed, %d are allowed", packed, o.budget)
 	}

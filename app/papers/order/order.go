@@ -1,0 +1,32 @@
+// Package order is what is sent to the program that makes documents: all that
+// it needs, so that the same order gives the same bytes on a phone, on the
+// command line and in the yard. It is apart from that program so that the app
+// does not carry it.
+package order
+
+import "encoding/json"
+
+// Order asks for one document.
+type Order struct {
+	// Document is the site's file as storage encodes it.
+	Document json.RawMessage `json:"document"`
+	// Rules are those that the shop overrides, by key.
+	Rules map[string]float64 `json:"rules,omitempty"`
+	// For is the reader: owner, labourer, steel or supplier.
+	For string `json:"for"`
+	// Date of the issue, RFC 3339 or only its day. Empty: when the site was
+	// last changed, so that one state of a site is always printed the same.
+	Date string `json:"date,omitempty"`
+	// Revision as it shall read. Empty: named by the content of document and
+	// rules.
+	Revision string `json:"revision,omitempty"`
+	// Units and Currency as in the shop's settings.
+	Units    string `json:"units,omitempty"`
+	Currency string `json:"currency,omitempty"`
+	// Firm that issues the document.
+	Firm string `json:"firm,omitempty"`
+	// Prices shows them where the document has room for them.
+	Prices bool `json:"prices,omitempty"`
+	// Colour prints measured figures in plum.
+	Colour bool `json:"colour,omitempty"`
+}

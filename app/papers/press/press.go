@@ -1,0 +1,133 @@
+// Package press fills orders for documents.
+package press
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"pegpour/app/papers/order"
+	"pegpour/engine"
+	"pegpour/engine/sheets"
+	"pegpour/engine/units"
+	"pegpour/storage"
+)
+
+// ErrDate is returned for a date that cannot be read, and for a site that has
+// none where the order gives none either.
+var ErrDate = errors.New("the date must be written like 2025-03-14 or 2025-03-14T09:26:53Z")
+
+// Print makes the document that is ordered, a PDF. Equal orders give equal
+// bytes.
+//
+// A field whose entry could not be read counts as not measured, as it does on
+// the screen; so does one whose value the engine refuses. Errors: those of
+// storage.Decode, ErrDate, sheets.ErrReader, or one of the drawing.
+func Print(o order.Order) ([]byte, error) {
+	d, err := storage.Decode(o.Document)
+	if err != nil {
+		return nil, err
+	}
+	shop := storage.NewShop()
+	shop.Rules = o.Rules
+	practice, _ := shop.Practice(d) // what is refused stays at its default, as on the screen
+	survey := measured(d)
+	plan, err := engine.Design(survey, practice)
+	var refused engine.Refusals
+	if err != nil && !errors.As(err, &refused) {
+		return nil, err
+	}
+	i := sheets.Issue{Plan: &plan, Survey: &survey, Practice: &practice, Firm: o.Firm, Prices: o.Prices, Currency: o.Currency, Colour: o.Colour,
+		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &plan), Ticks: d.Ticks, Revision: o.Revision}
+	if o.Units == storage.UnitsFeet {
+		i.Units = "ft in"
+	}
+	if i.Date, err = dateOf(o.Date, d); err != nil {
+		return nil, err
+	}
+	if i.Revision == "" {
+		if i.Revision, err = contentName(d, o.Rules); err != nil {
+			return nil, err
+		}
+	}
+	return sheets.For(sheets.Reader(o.For), i)
+}
+
+// measured is the survey without the fields whose entry could not be read.
+func measured(d *storage.Document) engine.Survey {
+	survey := d.Survey.Clone()
+	for _, f := range engine.Fields(&survey) {
+		if _, drafted := d.Draft(f.Path); !drafted {
+			continue
+		}
+		if f.Numeric() {
+			_ = f.SetValue(&survey, engine.Value{})
+		} else if f.Dimension == engine.Choice {
+			_ = f.SetWords(&survey, "")
+		}
+	}
+	return survey
+}
+
+// pegs are the numbers of those that are ticked.
+func pegs(d *storage.Document, plan *engine.Plan) map[int]bool {
+	done := map[int]bool{}
+	for _, p := range plan.Pegs {
+		if d.Ticks[fmt.Sprint("peg.", p.Number)] {
+			done[p.Number] = true
+		}
+	}
+	return done
+}
+
+// writer writes arguments as the screens do.
+func writer(system string, symbol bool) func(engine.Arg) string {
+	style := units.WholeMillimetres()
+	style.Symbol = symbol
+	if system == storage.UnitsFeet {
+		style = units.FeetInches()
+	}
+	return func(a engine.Arg) string {
+		if a.Dimension == engine.Length {
+			return units.Format(a.Value, style)
+		}
+		return engine.PlainArg(a)
+	}
+}
+
+// dateOf is the date given, or else that of the document's last change.
+func dateOf(given string, d *storage.Document) (time.Time, error) {
+	for _, text := range [...]string{given, d.Changed, d.Created} {
+		if text == "" {
+			continue
+		}
+		if !strings.Contains(text, "T") {
+			text += "T00:00:00Z"
+		}
+		at, err := time.Parse(time.RFC3339, text)
+		if err != nil || at.IsZero() {
+			return time.Time{}, fmt.Errorf("%w, not %q", ErrDate, text)
+		}
+		return at.UTC(), nil
+	}
+	return time.Time{}, ErrDate
+}
+
+// contentName names the state that is printed: by the canonical bytes of the
+// document, and of the shop's rules where it has any.
+func contentName(d *storage.Document, rules map[string]float64) (string, error) {
+	text, err := storage.Encode(d)
+	if err != nil {
+		return "", err
+	}
+	if len(rules) > 0 {
+		more, err := json.Marshal(rules)
+		if err != nil {
+			return "", err
+		}
+		text = append(append(text, '\n'), more...)
+	}
+	return string(storage.NameRevision(text)), nil
+}

@@ -1,0 +1,142 @@
+package press
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/app/papers/order"
+	"pegpour/engine/sheets"
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+func site(t testing.TB, n int) *storage.Document {
+	t.Helper()
+	s := demo.Sites()[n]
+	d := storage.NewDocument("2026-01-02T03:04:05Z")
+	d.ID, d.Demo, d.Survey = s.ID, true, s.Survey
+	return d
+}
+
+func orderOf(t testing.TB, d *storage.Document, reader string) order.Order {
+	t.Helper()
+	text, err := storage.Encode(d)
+	require.NoError(t, err)
+	return order.Order{Document: text, For: reader}
+}
+
+func TestEqualOrdersGiveEqualBytes(t *testing.T) {
+	for n := range demo.Sites() {
+		for _, r := range sheets.Readers() {
+			a, err := Print(orderOf(t, site(t, n), string(r)))
+			require.NoError(t, err)
+			b, err := Print(orderOf(t, site(t, n), string(r)))
+			require.NoError(t, err)
+			assert.True(t, bytes.Equal(a, b), "site %d, %s", n, r)
+		}
+	}
+}
+
+// Whatever changes what is built changes what is printed.
+func TestWhatIsOrderedIsPrinted(t *testing.T) {
+	base, err := Print(orderOf(t, site(t, 2), "labourer"))
+	require.NoError(t, err)
+	for name, change := range map[string]func(*order.Order){
+		"date":     func(o *order.Order) { o.Date = "2026-02-03" },
+		"revision": func(o *order.Order) { o.Revision = "abc" },
+		"units":    func(o *order.Order) { o.Units = storage.UnitsFeet },
+		"rules":    func(o *order.Order) { o.Rules = map[string]float64{"strip.width": 260} },
+		"firm":     func(o *order.Order) { o.Firm = "Gates of our own" },
+		"ticks": func(o *order.Order) {
+			d, _ := storage.Decode(o.Document)
+			e, err := storage.SetTick(d, "peg.1", true)
+			require.NoError(t, err)
+			d, err = storage.Apply(d, e)
+			require.NoError(t, err)
+			o.Document, _ = storage.Encode(d)
+		},
+		"unreadable entry": func(o *order.Order) {
+			d, _ := storage.Decode(o.Document)
+			e, err := storage.SetDraft(d, "opening.width", "36o0")
+			require.NoError(t, err)
+			d, err = storage.Apply(d, e)
+			require.NoError(t, err)
+			o.Document, _ = storage.Encode(d)
+		},
+	} {
+		o := orderOf(t, site(t, 2), "labourer")
+		change(&o)
+		got, err := Print(o)
+		require.NoError(t, err, name)
+		assert.False(t, bytes.Equal(base, got), name)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	o := orderOf(t, site(t, 0), "labourer")
+	o.Date = "yesterday"
+	_, err := Print(o)
+	assert.ErrorIs(t, err, ErrDate)
+	o = orderOf(t, site(t, 0), "passer-by")
+	_, err = Print(o)
+	assert.ErrorIs(t, err, sheets.ErrReader)
+	_, err = Print(order.Order{Document: []byte("{"), For: "owner"})
+	assert.Error(t, err)
+	d := site(t, 0)
+	d.Created, d.Changed = "", ""
+	_, err = Print(orderOf(t, d, "owner"))
+	assert.ErrorIs(t, err, ErrDate)
+}
+
+// The app itself must not carry what makes documents: it would weigh on each
+// start.
+func TestTheAppDoesNotCarryPDF(t *testing.T) {
+	list := func(program string) string {
+		command := exec.Command("go", "list", "-deps", program)
+		command.Dir = "../../.."
+		command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+		out, err := command.Output()
+		require.NoError(t, err)
+		return string(out)
+	}
+	app := list("./app/browser")
+	for _, heavy := range []string{"pegpour/engine/draw/pdf", "pegpour/engine/sheets", "codeberg.org/go-pdf/fpdf"} {
+		assert.False(t, strings.Contains(app, heavy), heavy)
+	}
+	papers := list("./app/papers")
+	assert.True(t, strings.Contains(papers, "pegpour/engine/draw/pdf"), "the list is of the right thing")
+	assert.False(t, strings.Contains(papers, "go-app"))
+}
+
+func FuzzPrint(f *testing.F) {
+	text, err := storage.Encode(site(f, 1))
+	require.NoError(f, err)
+	f.Add(text, "owner", "", "feet")
+	f.Add([]byte(`{"format":"pegpour-site","version":1,"id":"x"}`), "labourer", "2026-01-01", "")
+	f.Fuzz(func(t *testing.T, document []byte, reader, date, system string) {
+		_, _ = Print(order.Order{Document: document, For: reader, Date: date, Units: system})
+	})
+}
+
+func BenchmarkPrint(b *testing.B) {
+	for _, r := range sheets.Readers() {
+		b.Run(string(r), func(b *testing.B) {
+			o := orderOf(b, site(b, 1), string(r))
+			size := 0
+			for b.Loop() {
+				out, err := Print(o)
+				if err != nil {
+					b.Fatal(err)
+				}
+				size = len(out)
+			}
+			b.ReportMetric(float64(size), "bytes")
+		})
+	}
+}
