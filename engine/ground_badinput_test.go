@@ -3,11 +3,13 @@ package engine
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/draw"
 	"pegpour/engine/geom"
 )
 
@@ -196,4 +198,66 @@ func TestGroundFieldsAreReached(t *testing.T) {
 	clone.Ground.Levels.Drops[0].Name = "other"
 	assert.NotEqual(t, "other", s.Ground.Levels.Book[0].Station)
 	assert.NotEqual(t, "other", s.Ground.Levels.Drops[0].Name)
+}
+
+func FuzzGround(f *testing.F) {
+	seeds := []Survey{slopingSite(0.02, -0.03), risingSite(300, 0.08), bookSite(bookRow(1200, 0, 0), bookRow(1300, 0, 1120, 0, 100), bookRow(0, 0, 1380, 3900, 100))}
+	posts := risingSite(3000, 0.5)
+	posts.Ground.Cavity = Cavity{Wall: WallOfPosts, Drain: No, Load: LoadBuilding}
+	slopes := squareSite()
+	slopes.Ground.Shape, slopes.Ground.Levels.Taken, slopes.Ground.Slab = GroundRises, LevelsBySlopes, Yes
+	slopes.Ground.Levels.Along, slopes.Ground.Levels.BankAlong = Measured(0.3, ByPhone), Measured(1, ByPhone)
+	falls := risingSite(-700, -0.2)
+	falls.Ground.Shape = GroundFalls
+	for _, s := range append(seeds, posts, slopes, falls) {
+		data, err := json.Marshal(s)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		var s Survey
+		if json.Unmarshal(data, &s) != nil {
+			return
+		}
+		plan, _ := Design(s, DefaultPractice())
+		soundPlan(t, &plan)
+		SectionScene(&plan, SceneOptions{})
+	})
+}
+
+// Surveys of random readings, many of them absurd, within what fields allow.
+func TestRandomGroundIsSound(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 17))
+		s := randomSite(r)
+		pick := func(options ...string) string { return options[r.IntN(len(options))] }
+		s.Ground.Shape = pick(GroundSlopes, GroundRises, GroundFalls)
+		s.Ground.Levels.Taken = pick(LevelsByString, LevelsByStaff, LevelsBySlopes)
+		s.Ground.Slab, s.Ground.Channel = pick(Yes, No), pick(Yes, No)
+		s.Ground.Cavity = Cavity{Wall: pick(WallOnBase, WallOfPosts), Drain: pick(Yes, No), Load: pick(LoadGarden, LoadVehicles, LoadBuilding)}
+		l := &s.Ground.Levels
+		spread := math.Pow(10, 4*r.Float64())
+		l.Along, l.Out = Measured(r.Float64()-0.5, ByPhone), Measured(r.Float64()-0.5, ByPhone)
+		l.BankStep, l.BankAlong = Measured(2000*r.Float64()-500, ByTape), Measured(4*r.Float64()-2, ByPhone)
+		for range r.IntN(14) {
+			d := dropAt("", math.Round(20000*r.Float64()-4000), math.Round(6000*r.Float64()-2000), math.Round(math.Min(8000, spread*r.Float64())))
+			if r.IntN(3) == 0 {
+				d.Offset = Value{}
+			}
+			d.On = pick(OnGround, OnSlab)
+			l.Drops = append(l.Drops, d)
+			l.Book = append(l.Book, bookRow(float64(r.IntN(2)*r.IntN(4000)), float64(r.IntN(2)*r.IntN(4000)), float64(r.IntN(2)*r.IntN(4000)), d.Along.Size, d.Offset.Size))
+		}
+		plan, _ := Design(s, DefaultPractice())
+		soundPlan(t, &plan)
+		if t.Failed() {
+			t.Fatalf("seed %d", seed)
+		}
+		if scene := SectionScene(&plan, SceneOptions{}); scene != nil {
+			_, err := draw.Render(scene, draw.Phone(390, 300), draw.Options{})
+			require.NoError(t, err, "seed %d", seed)
+		}
+	}
 }

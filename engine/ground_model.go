@@ -14,10 +14,10 @@ import (
 // after, so that ground beyond the readings keeps its cross-fall.
 type groundModel struct {
 	trend   TrackGrade
-	surface *levels.Surface // over the whole site
-	sides   []side          // of its triangles, each once
-	bank    *levels.Surface // through the readings beside the drive; nil when they lie on a line
-	line    *levels.GroundLine
+	surface *levels.Surface    // over the whole site
+	sides   []side             // of its triangles, each once
+	bank    *levels.Surface    // through the readings beside the drive; nil when they lie on a line
+	line    *levels.GroundLine // by distance from the edge of the drive
 	// The readings beside the drive lie between these.
 	low, high geom.Point
 	lone      *levels.Point // the only reading beside the drive
@@ -242,18 +242,26 @@ func (g *GroundPlan) surfaceModel(in *inputs, l *layout) *groundModel {
 			put(q.Chainage, q.Offset, q.Level-m.trend.At(q.Chainage, q.Offset))
 		}
 	}
+	// Rows across the site: the drive's edges on each, and the ground beside the
+	// drive carried to each at its distance from the edge, so that no triangle
+	// spans from the drive to far-off ground over the top of a bank.
+	rows := [...]float64{low.Y, 0, g.Track.Offset, l.padOut, l.padOut + 600, high.Y}
 	onDrive := func(x, y float64) { put(x, y, g.Track.At(x, y)-m.trend.At(x, y)) }
-	for _, y := range [...]float64{low.Y, 0, g.Track.Offset, l.padOut, high.Y} {
-		onDrive(in.runBackEdge.At(y), y)
+	for i, y := range rows {
+		edge := in.runBackEdge.At(y)
+		onDrive(edge, y)
 		onDrive(in.latchEdge.At(y), y)
-	}
-	for _, y := range [...]float64{low.Y, high.Y} {
-		onDrive(math.Min(low.X, in.latchEdge.At(y)-1000), y)
-		far := math.Max(high.X, in.runBackEdge.At(y)+1000)
+		outer := i == 0 || i == len(rows)-1
+		if outer {
+			onDrive(math.Min(low.X, in.latchEdge.At(y)-1000), y)
+		}
+		far := math.Max(high.X, edge+1000)
 		put(far, y, m.beside(far, y))
-		for i := range bank {
-			if x := bank[i].Chainage; x > in.runBackEdge.At(y)+tolerance {
-				put(x, y, m.beside(x, y))
+		for k := range bank {
+			from := bank[k].Chainage - in.runBackEdge.At(bank[k].Offset)
+			// A long list of readings says enough by itself away from the edge.
+			if outer || len(bank) <= 12 || from < 1500 {
+				put(edge+from, y, m.beside(edge+from, y))
 			}
 		}
 	}
@@ -304,6 +312,9 @@ func (m *groundModel) holdBank(bank []levels.Point) {
 		}
 	}
 	byChainage := slices.Clone(bank)
+	for i := range byChainage {
+		byChainage[i].Chainage -= m.edge.At(byChainage[i].Offset)
+	}
 	slices.SortStableFunc(byChainage, func(a, b levels.Point) int {
 		switch {
 		case a.Chainage < b.Chainage:
@@ -327,7 +338,7 @@ func (m *groundModel) beside(x, y float64) float64 {
 	case m.bank != nil:
 		return m.bank.At(x, y, levels.HoldBeyond).Level
 	case m.line != nil:
-		return m.line.At(x, levels.HoldBeyond).Level
+		return m.line.At(x-m.edge.At(y), levels.HoldBeyond).Level
 	case m.lone != nil:
 		return m.lone.Level
 	}

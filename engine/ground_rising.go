@@ -138,19 +138,15 @@ func (g *GroundPlan) cut(in *inputs, p *Practice) {
 		}
 		return area, batter
 	}
-	var before CutSection
-	for i, x := range breaks {
+	section := func(x float64, middle bool) CutSection {
 		a, b := areas(x)
-		now := CutSection{Chainage: x, Core: a, Batter: b}
-		if i > 0 {
-			middle := (x + before.Chainage) / 2
-			ma, mb := areas(middle)
-			r.Sections = append(r.Sections, CutSection{Chainage: middle, Core: ma, Batter: mb, Middle: true})
-			long := x - before.Chainage
-			r.Core += long * (before.Core + 4*ma + a) / 6
-			r.Prismoidal += long * (before.Core + before.Batter + 4*(ma+mb) + a + b) / 6
-		}
-		r.Sections = append(r.Sections, now)
+		return CutSection{Chainage: x, Core: a, Batter: b, Middle: middle}
+	}
+	before := section(breaks[0], false)
+	r.Sections = append(r.Sections, before)
+	for _, x := range breaks[1:] {
+		now := section(x, false)
+		r.prismoid(section, before, section((x+before.Chainage)/2, true), now, 0)
 		before = now
 	}
 	r.SurfaceCore = g.cutOver(core)
@@ -166,6 +162,32 @@ func (g *GroundPlan) cut(in *inputs, p *Practice) {
 	}
 }
 
+// prismoid adds one stretch by the prismoidal rule. Where its two halves do not
+// agree with the whole, as over a kerb between two breaks, it is halved again.
+func (r *Rising) prismoid(section func(float64, bool) CutSection, first, middle, last CutSection, halved int) {
+	rule := func(a, m, b CutSection) (core, whole float64) {
+		long := b.Chainage - a.Chainage
+		core = long * (a.Core + 4*m.Core + b.Core) / 6
+		return core, core + long*(a.Batter+4*m.Batter+b.Batter)/6
+	}
+	const most, agree = 9, 3e5 // 0.3 litres
+	core, whole := rule(first, middle, last)
+	if last.Chainage-first.Chainage > 2 && halved < most {
+		near, far := section((first.Chainage+middle.Chainage)/2, true), section((middle.Chainage+last.Chainage)/2, true)
+		_, a := rule(first, near, middle)
+		_, b := rule(middle, far, last)
+		if math.Abs(a+b-whole) > agree {
+			middle.Middle = false
+			r.prismoid(section, first, near, middle, halved+1)
+			r.prismoid(section, middle, far, last, halved+1)
+			return
+		}
+	}
+	r.Sections = append(r.Sections, middle, last)
+	r.Core += core
+	r.Prismoidal += whole
+}
+
 // cutBreaks are the chainages at which the ground changes slope within the cut.
 func (g *GroundPlan) cutBreaks(core geom.Polygon) []float64 {
 	low, high := core.Bounds()
@@ -179,9 +201,9 @@ func (g *GroundPlan) cutBreaks(core geom.Polygon) []float64 {
 		}
 	}
 	slices.Sort(at)
-	// Breaks nearer than this are one: with at most forty breaks a design
-	// stays quick, and a section half-way between two takes in the rest.
-	apart := math.Max(50, (high.X-low.X)/40)
+	// Breaks nearer than this are one: a design stays quick with a score of
+	// them, and stretches over which the sections do not agree are halved.
+	apart := math.Max(50, (high.X-low.X)/20)
 	out := at[:1]
 	for _, x := range at[1:] {
 		if x-out[len(out)-1] >= apart {

@@ -51,21 +51,14 @@ func (g *GroundPlan) stability(in *inputs, p *Practice) {
 	const step = 50.0
 	limit := 1.5 * (r.Highest + p.WallBaseDepth)
 	for base := r.Base; ; base += step {
-		tried := *s
-		ok := tried.at(base, &class, p)
-		if base == r.Base || ok {
-			*s = tried
-		}
-		if ok || base+step > limit {
+		if s.at(base, &class, p) || base+step > limit {
 			break
 		}
 	}
-	if s.Stands {
-		r.Base = s.Base
-	}
+	r.Base = s.Base
 }
 
-// at computes the stability on a base; false where it does not stand.
+// at computes the stability on a base; false where a wider one may stand better.
 func (s *WallStability) at(base float64, class *soil.Class, p *Practice) bool {
 	s.Base, s.Third = base, base/6
 	wall := soil.Wall{
@@ -86,7 +79,7 @@ func (s *WallStability) at(base float64, class *soil.Class, p *Practice) bool {
 	w, err := wall.Stability()
 	if err != nil {
 		s.Steep = s.Backslope >= class.FrictionAngle.Low
-		return false
+		return true
 	}
 	s.Ka, s.Thrust = w.Active, w.Horizontal
 	s.Sliding, s.Turning = settled(w.Sliding), settled(w.Overturning)
@@ -94,9 +87,10 @@ func (s *WallStability) at(base float64, class *soil.Class, p *Practice) bool {
 		s.Sliding = math.Min(s.Sliding, w.Vertical/2/w.Horizontal)
 	}
 	s.Eccentricity, s.Bearing = w.Eccentricity, settled(w.PeakPressure)
-	s.Stands = s.Sliding >= p.FactorSliding && s.Turning >= p.FactorTurning && w.MiddleThird && w.InsideBase &&
-		class.Presumed && s.Bearing <= s.Allowed
-	return s.Stands
+	enough := s.Sliding >= p.FactorSliding && s.Turning >= p.FactorTurning && w.MiddleThird && w.InsideBase &&
+		(s.Bearing <= s.Allowed || !class.Presumed)
+	s.Stands = enough && class.Presumed
+	return enough
 }
 
 // settled keeps a factor of nothing that pushes, which is infinite, in a number
