@@ -31,6 +31,7 @@ type workspace struct {
 
 	sites       []siteLine
 	listed      bool
+	thumbs      map[storage.Revision]string // small plans drawn before
 	lastPutAway string
 
 	doc              *storage.Document
@@ -63,7 +64,9 @@ type siteLine struct {
 	Thumb string
 }
 
-func newWorkspace() *workspace { return &workspace{how: engine.ByTape} }
+func newWorkspace() *workspace {
+	return &workspace{how: engine.ByTape, thumbs: map[storage.Revision]string{}}
+}
 
 // follow is called by each screen of a site when it is shown: it opens the site
 // of the address and keeps the screen fresh.
@@ -147,8 +150,10 @@ func firstSites(c context.Context, store storage.Store) error {
 	if err != nil || len(sites) > 0 {
 		return err
 	}
-	for _, site := range demo.Sites() {
-		d := storage.NewDocument(now())
+	made := time.Now().UTC()
+	for i, site := range demo.Sites() {
+		// The first one stands first in the list, which goes by time.
+		d := storage.NewDocument(made.Add(-time.Duration(i) * time.Minute).Format(time.RFC3339))
 		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
 			return err
@@ -400,19 +405,44 @@ func (w *workspace) list() {
 			w.dispatch(func(app.Context) { w.failure = storeWords(err) })
 			return nil
 		}
-		var lines []siteLine
+		lines := make([]siteLine, 0, len(all))
 		for _, s := range all {
-			if s.Trashed {
-				continue
+			if !s.Trashed {
+				lines = append(lines, siteLine{Summary: s, Thumb: w.thumbs[s.Revision]})
 			}
-			line := siteLine{Summary: s}
-			if loaded, err := w.store.Load(c, s.ID); err == nil && len(lines) < mostThumbs {
-				practice, _ := w.shop.Practice(loaded.Document)
-				line.Thumb = thumb(loaded.Document.Survey, practice, "t"+strconv.Itoa(len(lines)))
-			}
-			lines = append(lines, line)
 		}
-		w.dispatch(func(app.Context) { w.sites, w.listed, w.failure = lines, true, "" })
+		w.dispatch(func(app.Context) {
+			w.sites, w.listed, w.failure = lines, true, ""
+			w.drawThumbs(0)
+		})
+		return nil
+	})
+}
+
+// drawThumbs draws the small plans of the list one by one, so that the list is
+// there at once and stays alive meanwhile.
+func (w *workspace) drawThumbs(from int) {
+	for from < min(len(w.sites), mostThumbs) && w.sites[from].Thumb != "" {
+		from++
+	}
+	if from >= min(len(w.sites), mostThumbs) {
+		return
+	}
+	line := w.sites[from]
+	w.background(func(c context.Context) error {
+		loaded, err := w.store.Load(c, line.ID)
+		w.dispatch(func(app.Context) {
+			if from >= len(w.sites) || w.sites[from].ID != line.ID {
+				return // another list by now
+			}
+			w.sites[from].Thumb = "<svg></svg>"
+			if err == nil {
+				practice, _ := w.shop.Practice(loaded.Document)
+				w.sites[from].Thumb = thumb(loaded.Document.Survey, practice, "t"+strconv.Itoa(from))
+				w.thumbs[loaded.Revision] = w.sites[from].Thumb
+			}
+			w.drawThumbs(from + 1)
+		})
 		return nil
 	})
 }
