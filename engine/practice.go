@@ -48,6 +48,7 @@ type Practice struct {
 	LeafPractice
 	SurePractice
 	StrengthPractice
+	WaysPractice
 	NetworkPractice
 }
 

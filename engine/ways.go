@@ -91,7 +91,11 @@ func Ways(s Survey, p Practice) WaysReport {
 	var report WaysReport
 	report.try(s, p, false)
 	if report.Feasible == 0 {
-		report.try(s, p, true)
+		without := WaysReport{Designs: report.Designs}
+		without.try(s, p, true)
+		if report.Designs = without.Designs; without.Feasible > 0 {
+			report = without
+		}
 	}
 	report.rank()
 	report.note(&s)
@@ -242,6 +246,9 @@ func (r *WaysReport) rank() {
 // note says what is not known.
 func (r *WaysReport) note(s *Survey) {
 	if r.By == RankByVolume {
+		if slices.ContainsFunc(r.Ways, func(w Way) bool { return len(w.Plan.Leaf.Panels) > 1 && w.Feasible() }) {
+			r.Notes = append(r.Notes, say("Volumes do not show what more panels cost in wheels, rollers and making: set that rate before choosing them."))
+		}
 		r.Notes = append(r.Notes, say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", wordArg(strings.ToLower(strings.Join(r.Missing, ", ")))))
 	}
 	if r.Feasible == 0 {

@@ -1,0 +1,182 @@
+package engine
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// rated is a practice with every rate set: invented figures in the proportions
+// of the trade.
+func rated(t testing.TB) Practice {
+	t.Helper()
+	rates := map[string]float64{}
+	for _, r := range Rules() {
+		if r.Dimension == Money {
+			rates[r.Key] = 20
+		}
+	}
+	for key, v := range map[string]float64{"rate.bag": 11, "rate.readyMix": 320, "rate.dig": 180, "rate.spoil": 90, "rate.mesh": 45, "rate.track": 35,
+		"rate.fixing": 3, "rate.cut": 25, "rate.conduit": 8, "rate.tint": 120, "rate.formwork": 15, "rate.wall": 450, "rate.drain": 60, "rate.frame": 9, "rate.panel": 600, "rate.guidePost": 180} {
+		if _, ok := RuleByKey(key); ok {
+			rates[key] = v
+		}
+	}
+	p, err := DefaultPractice().With(rates)
+	require.NoError(t, err)
+	return p
+}
+
+// onRisingGround is a site whose ground climbs beyond the drive's edge, by
+// slopes read on it.
+func onRisingGround(step, slope float64) Survey {
+	s := squareSite()
+	s.Gate.Guide = GuideCastIn
+	s.RunBack.Room, s.RunBack.Depth = Measured(6000, ByTape), Measured(2500, ByTape)
+	s.Ground.Shape, s.Ground.Class = GroundRises, "gravel"
+	s.Ground.Levels = Levels{Taken: LevelsBySlopes, Along: Measured(0, ByStaff), Out: Measured(0, ByStaff),
+		BankStep: Measured(step, ByStaff), BankAlong: Measured(slope, ByStaff)}
+	return s
+}
+
+func bestWith(r WaysReport, panels string) (Way, bool) {
+	for _, w := range r.Ways {
+		for _, c := range w.Choices {
+			if c.Path == "gate.panels" && c.Value == panels && w.Feasible() {
+				return w, true
+			}
+		}
+	}
+	return Way{}, false
+}
+
+// Steep rising ground tips towards stacked panels, gentle ground away from them.
+func TestWaysTipOnRisingGround(t *testing.T) {
+	p := rated(t)
+	steep := Ways(onRisingGround(150, 0.12), p)
+	gentle := Ways(onRisingGround(0, 0.01), p)
+	one, ok := bestWith(steep, PanelsOne)
+	require.True(t, ok)
+	two, ok := bestWith(steep, PanelsTwo)
+	require.True(t, ok)
+	t.Logf("steep: one panel %.0f, dig %.2f m³; two %.0f, %.2f m³", one.Cost, one.Dig/1e9, two.Cost, two.Dig/1e9)
+	assert.Less(t, two.Cost, one.Cost)
+	assert.Less(t, two.Dig, one.Dig)
+	assert.Equal(t, RankByCost, steep.By)
+	one, _ = bestWith(gentle, PanelsOne)
+	two, ok = bestWith(gentle, PanelsTwo)
+	require.True(t, ok)
+	t.Logf("gentle: one panel %.0f, dig %.2f m³; two %.0f, %.2f m³", one.Cost, one.Dig/1e9, two.Cost, two.Dig/1e9)
+	assert.Greater(t, two.Cost, one.Cost)
+	// The first of the list is the cheapest.
+	for _, r := range []WaysReport{steep, gentle} {
+		last := 0.0
+		for _, w := range r.Ways[:r.Feasible] {
+			assert.GreaterOrEqual(t, w.Cost, last)
+			last = w.Cost
+		}
+	}
+}
+
+// Every way is what Design says of the survey with its changes, and each
+// combination stands once.
+func TestEveryWayIsADesign(t *testing.T) {
+	p := rated(t)
+	sites := []Survey{squareSite(), angledSite(), onRisingGround(300, 0.15)}
+	pavers := squareSite()
+	pavers.Drive.Surface, pavers.Drive.PaverBase = SurfacePavers, PaverOnSand
+	sites = append(sites, pavers)
+	for _, s := range sites {
+		r := Ways(s, p)
+		keys, current := map[string]bool{}, 0
+		for _, w := range r.Ways {
+			assert.False(t, keys[w.Key], w.Key)
+			keys[w.Key] = true
+			if w.Current {
+				current++
+			}
+			survey, practice, ok := With(s, p, w.Changes)
+			require.True(t, ok)
+			plan, _ := Design(survey, practice)
+			assert.Equal(t, plan.Quantities.Cost, w.Cost, w.Key)
+			assert.Equal(t, plan.Quantities.Concrete, w.Concrete, w.Key)
+			stops := 0
+			for _, c := range plan.Checks {
+				if c.Severity == Stop {
+					stops++
+				}
+			}
+			assert.Len(t, w.Reasons, stops, w.Key)
+		}
+		assert.Equal(t, 1, current)
+		assert.GreaterOrEqual(t, len(r.Ways), 9)
+	}
+	r := Ways(pavers, p)
+	assert.GreaterOrEqual(t, len(r.Ways), 18)
+}
+
+// A site on which nothing fits says why of each way, and what would settle it.
+func TestWaysOfAnImpossibleSite(t *testing.T) {
+	s := squareSite()
+	s.RunBack.Room = Measured(500, ByTape)
+	r := Ways(s, DefaultPractice())
+	assert.Zero(t, r.Feasible)
+	for _, w := range r.Ways {
+		assert.NotEmpty(t, w.Reasons, w.Key)
+	}
+	assert.Contains(t, r.Notes[len(r.Notes)-2].String(), "No way can be built")
+	assert.Equal(t, RankByVolume, r.By)
+	assert.NotEmpty(t, r.Missing)
+}
+
+// Ways without a hard stop are looked at only where none with one fits.
+func TestHardStopIsPartOfEveryWay(t *testing.T) {
+	s := squareSite()
+	s.Gate.HardStop = No
+	for _, w := range Ways(s, DefaultPractice()).Ways {
+		assert.True(t, strings.Contains(w.Key, "gate.hardStop=yes"), w.Key)
+	}
+	// Room that is short by less than the stop itself takes.
+	s = squareSite()
+	least := math.Inf(1)
+	for _, w := range Ways(s, DefaultPractice()).Ways {
+		if w.Feasible() {
+			least = math.Min(least, w.Room)
+		}
+	}
+	s.RunBack.Room = Measured(math.Round(least-20), ByTape)
+	r := Ways(s, DefaultPractice())
+	assert.Positive(t, r.Feasible)
+	assert.Contains(t, r.Ways[0].Key, "gate.hardStop=no")
+	said := false
+	for _, n := range r.Notes {
+		said = said || strings.Contains(n.String(), "No way with a hard stop fits")
+	}
+	assert.True(t, said)
+}
+
+func TestWaysAreDeterministicAndFinite(t *testing.T) {
+	p := DefaultPractice()
+	for _, s := range []Survey{{}, squareSite(), onRisingGround(400, 0.3), {Opening: Opening{Width: Measured(math.NaN(), ByTape)}}} {
+		a, err := json.Marshal(Ways(s, p))
+		require.NoError(t, err)
+		b, _ := json.Marshal(Ways(s, p))
+		assert.Equal(t, string(a), string(b))
+	}
+}
+
+func BenchmarkWays(b *testing.B) {
+	p := rated(b)
+	for name, s := range map[string]Survey{"level": squareSite(), "rising": onRisingGround(300, 0.15)} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				_ = Ways(s, p)
+			}
+		})
+	}
+}
