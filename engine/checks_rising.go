@@ -178,7 +178,14 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 		c.What = say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
 			mm(s.Held), mm(p.WallPostSpacing), Arg{Value: s.PostForce, Dimension: Force}, mm(s.PostMoment/math.Max(1, s.PostForce)), mm(s.PostDepth), mm(p.WallHole))
 	}
-	posts := []Remedy{{Words: say("Build it of sleepers between posts."), Changes: []Change{{Path: "ground.cavity.wall", Words: WallOfPosts}}}}
+	class := soilClass(in)
+	onPosts := func(spacing float64) bool {
+		q, trial := *p, *s
+		q.WallPostSpacing = spacing
+		trial.Stands = false
+		trial.onPosts(in, &class, &q)
+		return trial.Stands
+	}
 	switch {
 	case s.Steep:
 		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.levels.taken"
@@ -194,18 +201,31 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands && g.Rising.OfPosts:
 		c.Severity = Stop
-		c.What = say("No hole is deep enough for posts {0} apart: {1} push each of them.", mm(p.WallPostSpacing), Arg{Value: s.PostForce, Dimension: Force})
+		c.What = say("Posts {0} apart would have to stand {1} deep: {2} push each of them, and {3} is as deep as holes are dug.", mm(p.WallPostSpacing), mm(s.PostDepth), Arg{Value: s.PostForce, Dimension: Force}, mm(p.WallPostDeepest))
 		c.Consequence = say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
+		for _, spacing := range [...]float64{1500, 1200, 1000, 750} {
+			if spacing < p.WallPostSpacing && onPosts(spacing) {
+				c.Remedies = []Remedy{{Words: say("Set the posts {0} apart.", mm(spacing)), Changes: []Change{{Path: "practice.wall.postSpacing", Value: spacing}}}}
+				break
+			}
+		}
 	case !s.Presumed:
 		c.Severity, c.HasMargin, c.Field = Mind, false, "ground.soil"
 		c.What = say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
 			wordArg(s.Soil), ratio(s.Sliding), ratio(s.Turning), mm(s.Base), stress(s.Bearing))
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands:
-		c.Severity, c.Remedies = Stop, posts
+		c.Severity = Stop
+		if onPosts(p.WallPostSpacing) {
+			c.Remedies = []Remedy{{Words: say("Build it of sleepers between posts."), Changes: []Change{{Path: "ground.cavity.wall", Words: WallOfPosts}}}}
+		}
 		c.Consequence = say("By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
 	default:
+		c.HasMargin = c.HasMargin && s.Stands
 		c.Consequence = say("A first pass is no design: local codes and engineers decide.")
+	}
+	if c.Severity == Stop && s.Held > p.WallEngineer && !s.Steep && g.wishes.load != LoadBuilding {
+		c.Severity = Mind // an engineer designs it in any case
 	}
 	plan.add(c)
 }

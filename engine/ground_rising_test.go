@@ -167,7 +167,18 @@ func TestWallFirstPass(t *testing.T) {
 		assert.Less(t, arm, 500.0/2)
 		return w.PostDepth
 	}
-	assert.Less(t, depth("gravel"), depth("clay"))
+	assert.Less(t, depth("gravel"), depth("sand"))
+
+	t.Run("too much for its ground, and what stands", func(t *testing.T) {
+		s := risingSite(600, 0)
+		s.Ground.Class, s.Ground.Cavity.Wall = "clay", WallOfPosts
+		plan := design(t, s)
+		c := groundCheck(t, &plan, "wall.stands")
+		assert.Equal(t, Stop, c.Severity)
+		require.NotEmpty(t, c.Remedies)
+		_, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
+		assert.True(t, clears)
+	})
 
 	t.Run("water left behind it", func(t *testing.T) {
 		s := risingSite(500, 0)

@@ -30,8 +30,9 @@ func soilClass(in *inputs) soil.Class {
 // twentieth of a metre until the wall stands, as far as one and a half times
 // the height.
 //
-// Of friction angle and unit weight the worse end of the soil class is taken;
-// the passive resistance before the toe is left out.
+// Friction angle and unit weight are the usual ones of the soil class: the
+// safety lies in the factors and in the presumptive strengths, which are low.
+// The passive resistance before the toe is left out.
 func (g *GroundPlan) stability(in *inputs, p *Practice) {
 	r := g.Rising
 	class := soilClass(in)
@@ -63,7 +64,7 @@ func (s *WallStability) at(base float64, class *soil.Class, p *Practice) bool {
 	s.Base, s.Third = base, base/6
 	wall := soil.Wall{
 		StemHeight: math.Max(1, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: 24e-6,
-		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Low, UnitWeight: class.UnitWeight.High, Surcharge: s.Surcharge,
+		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Typical, UnitWeight: class.UnitWeight.Typical, Surcharge: s.Surcharge,
 	}
 	switch {
 	case class.Adhesion > 0:
@@ -71,14 +72,14 @@ func (s *WallStability) at(base float64, class *soil.Class, p *Practice) bool {
 	case class.Friction > 0:
 		wall.BaseFriction = math.Atan(class.Friction)
 	default:
-		wall.BaseFriction = 2.0 / 3 * class.FrictionAngle.Low
+		wall.BaseFriction = 2.0 / 3 * class.FrictionAngle.Typical
 	}
 	if !s.Drained {
 		wall.WaterHeight, wall.SaturatedWeight = s.Held+p.WallBaseDepth, class.UnitWeight.High
 	}
 	w, err := wall.Stability()
 	if err != nil {
-		s.Steep = s.Backslope >= class.FrictionAngle.Low
+		s.Steep = s.Backslope >= class.FrictionAngle.Typical
 		return true
 	}
 	s.Ka, s.Thrust = w.Active, w.Horizontal
@@ -128,9 +129,9 @@ func (g *GroundPlan) backslope(p *Practice) float64 {
 //
 // Source: Rankine (soil.PostedWall); depth by IBC 1807.3.2.1 (soil.EmbeddedPost).
 func (s *WallStability) onPosts(in *inputs, class *soil.Class, p *Practice) {
-	load, err := soil.PostedWall(s.Held, p.WallPostSpacing, class.UnitWeight.High, class.FrictionAngle.Low, s.Backslope, s.Surcharge)
+	load, err := soil.PostedWall(s.Held, p.WallPostSpacing, class.UnitWeight.Typical, class.FrictionAngle.Typical, s.Backslope, s.Surcharge)
 	if err != nil {
-		s.Steep = s.Backslope >= class.FrictionAngle.Low
+		s.Steep = s.Backslope >= class.FrictionAngle.Typical
 		return
 	}
 	s.Ka, s.PostForce, s.PostMoment = load.Active, load.Force, load.Moment
@@ -152,5 +153,5 @@ func (s *WallStability) onPosts(in *inputs, class *soil.Class, p *Practice) {
 	if in.soil == SoilSoft || in.soil == SoilWet {
 		s.PostDepth += in.depthToFirm
 	}
-	s.Stands = class.Presumed
+	s.Stands = class.Presumed && s.PostDepth <= p.WallPostDeepest
 }

@@ -10,11 +10,11 @@ type GroundPractice struct {
 	RackHeight, PinionLeast, PinionUsual, PinionMost float64
 	MotorPacker, PadFreeboard, PadStep               float64
 	// Rising ground.
-	StripBedding, CavityWidth, HandRoom, CavityEnd, WallFreeboard float64
-	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth    float64
-	WallPostSpacing, CutBatter, SleeperThickness, WallHole        float64
-	WallEngineer, WallMost                                        float64
-	FactorSliding, FactorTurning                                  float64
-	LoadGarden, LoadVehicles                                      float64
-	RateWall, RateDrain                                           float64
+	StripBedding, CavityWidth, HandRoom, CavityEnd, WallFreeboard           float64
+	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth              float64
+	WallPostSpacing, CutBatter, SleeperThickness, WallHole, WallPostDeepest float64
+	WallEngineer, WallMost                                                  float64
+	FactorSliding, FactorTurning                                            float64
+	LoadGarden, LoadVehicles                                                float64
+	RateWall, RateDrain                                                     float64
 }

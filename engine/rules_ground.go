@@ -58,6 +58,8 @@ var groundRules = []Rule{
 		Why: "Post and sleeper together.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SleeperThickness }},
 	{Key: "wall.postHole", Group: "Rising ground", Name: "Hole of a wall post, across", Dimension: Length, Default: 450, Low: 200, High: 1000,
 		Why: "Round, filled with concrete.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WallHole }},
+	{Key: "wall.postDeepest", Group: "Rising ground", Name: "Hole of a wall post, deepest", Dimension: Length, Default: 1800, Low: 500, High: 6000,
+		Why: "What an auger on a small machine reaches.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WallPostDeepest }},
 	{Key: "cut.batter", Group: "Rising ground", Name: "Batter of the dig behind the wall, along per height", Dimension: Ratio, Default: 0.25, Low: 0, High: 3,
 		Why: "How far the face leans back so that it stands while the wall is built.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.CutBatter }},
 	{Key: "wall.engineer", Group: "Rising ground", Name: "Wall height beyond which an engineer and a permit are usual", Dimension: Length, Default: 1000, Low: 200, High: 3000,
