@@ -30,7 +30,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 		return
 	}
 	leaf := &plan.Leaf
-	f := &FootingPlan{Laid: in.footingBar, HoleSize: p.FootHole, PadOn: in.padOn}
+	f := &FootingPlan{Laid: in.footingBar, HoleSize: p.FootHole, PostSize: p.FootPost, Plate: p.PadPlate, PadOn: in.padOn}
 	plan.Footing = f
 	f.Levelled = plan.Ground != nil && plan.Ground.hasBank()
 	end := leaf.OpenAt + leaf.Frame - leaf.Panels[0].Wheels[0].At + p.EngagementMargin
@@ -67,7 +67,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 	}
 	f.Spacing = built.Spacing
 	bar, deep := barSection(p, f.Laid)
-	f.Section = bar.Name
+	f.Section, f.Deep = bar.Name, deep
 	plan.runThrough(f, p, built, bar, wheelBase)
 	reaction := f.Wheel*(1+math.Max(0, 1-wheelBase/f.Spacing)) + bar.Mass(f.Spacing)*motion.Gravity
 	tube, err := steel.Hollow(p.FootPost, p.FootPost, p.FootPostWall)

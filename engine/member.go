@@ -43,6 +43,7 @@ func (plan *Plan) buildLeaf(in *inputs, p *Practice, l *layout) {
 	leaf.Slope, leaf.Rise = theta, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
 	leaf.Bays = int(math.Max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
+	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight, p.BottomRail, p.RollerSpacing
 	leaf.Members = make([]Member, 0, 10)
 	for i := range leaf.Panels {
 		b.build(&leaf.Panels[i])

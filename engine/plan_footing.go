@@ -28,8 +28,13 @@ type FootingPlan struct {
 	PadMeanDrop float64 `json:"padMeanDrop"`
 	// Levelled is set when the ground off the edge was levelled; without it
 	// the posts' heights are not known.
-	Levelled bool    `json:"levelled"`
+	Levelled bool `json:"levelled"`
+	// HoleSize of the square holes, PostSize of the posts, Deep of the bar as it
+	// lies, Plate the thickness of a steel plate under the motor, mm.
 	HoleSize float64 `json:"holeSize"`
+	PostSize float64 `json:"postSize"`
+	Deep     float64 `json:"deep"`
+	Plate    float64 `json:"plate"`
 	// Highest is the number of the post that stands highest, Worst of the one
 	// with the greatest use.
 	Highest int `json:"highest"`

@@ -57,6 +57,14 @@ type LeafBuild struct {
 	// the fence on a level track.
 	GuideRailCut float64 `json:"guideRailCut"`
 	RackCut      float64 `json:"rackCut"`
+	// Foot is the underside of the leaf above the foot of the track, RackAt the
+	// rack above it; RailSize and BottomSize are the heights of the sections,
+	// RollerGap the distance between the pairs of rollers, mm.
+	Foot       float64 `json:"foot"`
+	RackAt     float64 `json:"rackAt"`
+	RailSize   float64 `json:"railSize"`
+	BottomSize float64 `json:"bottomSize"`
+	RollerGap  float64 `json:"rollerGap"`
 	// Bays between stiles of one panel.
 	Bays    int      `json:"bays"`
 	Members []Member `json:"members"`
