@@ -23,7 +23,7 @@ func TestStartsWithoutSignalAfterKill(t *testing.T) {
 	for _, address := range deepAddresses {
 		p := b.Open(t, s.URL+address)
 		require.Equal(t, s.URL+address, p.Eval("location.href"))
-		require.NotEmpty(t, p.Text("main"), address)
+		p.Wait(`document.querySelector("main") && document.querySelector("main").innerText.trim() !== ""`)
 		p.Close()
 	}
 }
