@@ -1,0 +1,345 @@
+package yard
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"slices"
+
+	"pegpour/storage"
+	"pegpour/storage/canonical"
+	"pegpour/storage/sync"
+)
+
+// MaxParents is the greatest number of parents of a revision.
+const MaxParents = 8
+
+// ByYard is the device given for a revision that the yard merged itself.
+const ByYard = "yard"
+
+// Stored says how a revision stands after it was put.
+type Stored struct {
+	// New: it was not here before.
+	New bool
+	// Missing lists parents that are not here; until they are, the revision
+	// waits: it is kept and is no head.
+	Missing []storage.Revision
+	// Heads are the newest revisions of the site, in order of name. More than
+	// one: they conflict, and a person has to choose.
+	Heads []storage.Revision
+}
+
+// PutRevision keeps a revision, in any order and any number of times. Where
+// two heads can be merged by field without a conflict the yard does so; it
+// never drops one. Errors: *InvalidError.
+func (y *Yard) PutRevision(ctx context.Context, device, site string, name storage.Revision, parents []storage.Revision, text []byte) (Stored, error) {
+	parents = slices.Compact(slices.Sorted(slices.Values(parents)))
+	lines, err := checkRevision(site, name, parents, text)
+	if err != nil {
+		return Stored{}, err
+	}
+	var out Stored
+	err = y.update(ctx, func(s session) error {
+		out = Stored{}
+		if err := y.lockSite(s, site); err != nil {
+			return err
+		}
+		var here int
+		err := s.row("SELECT 1 FROM revisions WHERE name = ?", []any{string(name)}, &here)
+		switch {
+		case err == nil: // again
+		case errors.Is(err, ErrNotFound):
+			out.New = true
+			if err := y.add(s, device, site, name, parents, text, lines); err != nil {
+				return err
+			}
+		default:
+			return err
+		}
+		if out.Missing, err = missing(s, site, parents); err != nil {
+			return err
+		}
+		out.Heads, err = headsOf(s, site)
+		return err
+	})
+	return out, err
+}
+
+// siteLines is what the list of sites shows.
+type siteLines struct {
+	name, address, client, created, changed string
+	photos                                  int
+}
+
+// checkRevision refuses what is not a site's canonical document under its own
+// name. A document of a newer version is kept like any other.
+func checkRevision(site string, name storage.Revision, parents []storage.Revision, text []byte) (siteLines, error) {
+	var l siteLines
+	if len(parents) > MaxParents {
+		return l, &InvalidError{"a revision has at most " + itoa(MaxParents) + " parents"}
+	}
+	for _, p := range parents {
+		if !IsHash(string(p)) || p == name {
+			return l, &InvalidError{"a parent is not the name of a revision"}
+		}
+	}
+	if storage.NameRevision(text, parents...) != name {
+		return l, &InvalidError{"the name is not the SHA-256 of these bytes and parents"}
+	}
+	tree, err := canonical.Parse(text, canonical.Limits{Bytes: storage.MaxDocumentBytes, Depth: storage.MaxDocumentDepth})
+	if err != nil {
+		return l, &InvalidError{err.Error()}
+	}
+	again, err := canonical.Marshal(tree)
+	if err != nil || !bytes.Equal(again, text) {
+		return l, &InvalidError{"the document is not in canonical form (RFC 8785)"}
+	}
+	top, _ := tree.(map[string]any)
+	if top["format"] != storage.Format {
+		return l, &InvalidError{"the document is not a " + storage.Format}
+	}
+	if top["id"] != site {
+		return l, &InvalidError{"the document is of another site"}
+	}
+	survey, _ := top["survey"].(map[string]any)
+	where, _ := survey["site"].(map[string]any)
+	photos, _ := top["photos"].([]any)
+	word := func(m map[string]any, key string) string { t, _ := m[key].(string); return plain(t) }
+	return siteLines{word(where, "name"), word(where, "address"), word(where, "client"), word(top, "created"), word(top, "changed"), len(photos)}, nil
+}
+
+// lockSite makes the site's row if need be and holds it until the end.
+func (y *Yard) lockSite(s session, site string) error {
+	err := s.exec(`INSERT INTO sites (id, name, address, client, search, created, changed, photos, received, turn)
+		VALUES (?, '', '', '', '', '', '', 0, '', 0) ON CONFLICT (id) DO NOTHING`, site)
+	if err != nil {
+		return err
+	}
+	var n int
+	return s.row("SELECT 1 FROM sites WHERE id = ? FOR UPDATE", []any{site}, &n)
+}
+
+// missing lists the parents that are not here, or wait themselves.
+func missing(s session, site string, parents []storage.Revision) ([]storage.Revision, error) {
+	var out []storage.Revision
+	for _, p := range parents {
+		var of string
+		var waiting int
+		err := s.row("SELECT site, waiting FROM revisions WHERE name = ?", []any{string(p)}, &of, &waiting)
+		if errors.Is(err, ErrNotFound) || err == nil && waiting != 0 {
+			out = append(out, p)
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if of != site {
+			return nil, &InvalidError{"a parent is a revision of another site"}
+		}
+	}
+	return out, nil
+}
+
+// add inserts a new revision and draws the consequences.
+func (y *Yard) add(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte, lines siteLines) error {
+	lacking, err := missing(s, site, parents)
+	if err != nil {
+		return err
+	}
+	if err := y.insert(s, device, site, name, parents, text); err != nil {
+		return err
+	}
+	if len(lacking) > 0 {
+		return nil
+	}
+	if err := promote(s, site, name); err != nil {
+		return err
+	}
+	heads, err := y.mergeHeads(s, site)
+	if err != nil {
+		return err
+	}
+	if err := y.describe(s, site, heads, name, lines); err != nil {
+		return err
+	}
+	turn, err := s.turn()
+	if err != nil {
+		return err
+	}
+	if err := s.exec("UPDATE revisions SET turn = ? WHERE site = ? AND turn = 0 AND waiting = 0", turn, site); err != nil {
+		return err
+	}
+	return s.exec("UPDATE sites SET turn = ?, received = ? WHERE id = ?", turn, y.time(), site)
+}
+
+func (y *Yard) insert(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte) error {
+	err := s.exec("INSERT INTO revisions (name, site, text, received, device, waiting, turn) VALUES (?, ?, ?, ?, ?, 1, 0)",
+		string(name), site, text, y.time(), device)
+	if err != nil {
+		return err
+	}
+	for _, p := range parents {
+		if err := s.exec("INSERT INTO parents (child, parent, site) VALUES (?, ?, ?)", string(name), string(p), site); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// promote makes a revision whose parents are all here a head in their place,
+// and then those that waited for it.
+func promote(s session, site string, name storage.Revision) error {
+	queue := []string{string(name)}
+	for len(queue) > 0 {
+		r := queue[0]
+		queue = queue[1:]
+		if err := s.exec("UPDATE revisions SET waiting = 0 WHERE name = ?", r); err != nil {
+			return err
+		}
+		if err := s.exec("DELETE FROM heads WHERE site = ? AND name IN (SELECT parent FROM parents WHERE child = ?)", site, r); err != nil {
+			return err
+		}
+		if err := s.exec("INSERT INTO heads (site, name) VALUES (?, ?)", site, r); err != nil {
+			return err
+		}
+		ready, err := s.texts(`SELECT r.name FROM parents p JOIN revisions r ON r.name = p.child
+			WHERE p.parent = ? AND r.waiting = 1 AND r.site = ? AND NOT EXISTS (
+				SELECT 1 FROM parents q LEFT JOIN revisions f ON f.name = q.parent AND f.site = r.site
+				WHERE q.child = r.name AND (f.name IS NULL OR f.waiting = 1))
+			ORDER BY r.name`, r, site)
+		if err != nil {
+			return err
+		}
+		queue = append(queue, ready...)
+	}
+	return nil
+}
+
+func headsOf(s session, site string) ([]storage.Revision, error) {
+	names, err := s.texts("SELECT name FROM heads WHERE site = ? ORDER BY name", site)
+	heads := make([]storage.Revision, len(names))
+	for i := range names {
+		heads[i] = storage.Revision(names[i])
+	}
+	return heads, err
+}
+
+// lineage reads who came from whom in a site.
+func lineage(s session, site string) (sync.Lineage, error) {
+	l := sync.Lineage{}
+	names, err := s.texts("SELECT name FROM revisions WHERE site = ? AND waiting = 0", site)
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range names {
+		l[storage.Revision(n)] = nil
+	}
+	err = s.rows("SELECT child, parent FROM parents WHERE site = ?", []any{site}, func(scan func(...any) error) error {
+		var child, parent storage.Revision
+		err := scan(&child, &parent)
+		if _, here := l[child]; here {
+			l[child] = append(l[child], parent)
+		}
+		return err
+	})
+	return l, err
+}
+
+// mergeHeads merges by field what can be merged, and returns the heads. The
+// result has the same bytes and name on whichever server it is made.
+func (y *Yard) mergeHeads(s session, site string) ([]storage.Revision, error) {
+	heads, err := headsOf(s, site)
+	if err != nil || len(heads) < 2 {
+		return heads, err
+	}
+	l, err := lineage(s, site)
+	if err != nil {
+		return nil, err
+	}
+	for again := true; again; {
+		again = false
+	pairs:
+		for i, a := range heads {
+			for _, b := range heads[i+1:] {
+				text, err := joined(s, l, a, b)
+				if err != nil {
+					return nil, err
+				}
+				if text == nil {
+					continue
+				}
+				parents := []storage.Revision{a, b}
+				name := storage.NameRevision(text, parents...)
+				if _, here := l[name]; !here {
+					if err := y.insert(s, ByYard, site, name, parents, text); err != nil {
+						return nil, err
+					}
+				}
+				if err := promote(s, site, name); err != nil {
+					return nil, err
+				}
+				l[name] = parents
+				if heads, err = headsOf(s, site); err != nil {
+					return nil, err
+				}
+				again = true
+				break pairs
+			}
+		}
+	}
+	return heads, nil
+}
+
+// joined returns the merger of two heads; nil when it takes a person, or a
+// newer program.
+func joined(s session, l sync.Lineage, a, b storage.Revision) ([]byte, error) {
+	common := l.Common(a, b)
+	if len(common) > sync.MaxBases {
+		return nil, nil
+	}
+	var docs []*storage.Document
+	for _, name := range append([]storage.Revision{a, b}, common...) {
+		var text []byte
+		if err := s.row("SELECT text FROM revisions WHERE name = ?", []any{string(name)}, &text); err != nil {
+			return nil, err
+		}
+		d, err := storage.Decode(text)
+		if err != nil {
+			return nil, nil
+		}
+		docs = append(docs, d)
+	}
+	merged, conflicts, err := sync.Join(docs[2:], docs[0], docs[1])
+	if err != nil || len(conflicts) > 0 {
+		return nil, nil
+	}
+	text, err := storage.Encode(merged)
+	if err != nil || len(text) > storage.MaxDocumentBytes {
+		return nil, nil
+	}
+	return text, nil
+}
+
+// describe writes the line of the list from a head: the one that came, if it
+// is one, or else the first.
+func (y *Yard) describe(s session, site string, heads []storage.Revision, came storage.Revision, lines siteLines) error {
+	if !slices.Contains(heads, came) && len(heads) > 0 {
+		var text []byte
+		if err := s.row("SELECT text FROM revisions WHERE name = ?", []any{string(heads[0])}, &text); err != nil {
+			return err
+		}
+		parents, err := s.texts("SELECT parent FROM parents WHERE child = ?", string(heads[0]))
+		if err != nil {
+			return err
+		}
+		names := make([]storage.Revision, len(parents))
+		for i := range parents {
+			names[i] = storage.Revision(parents[i])
+		}
+		if lines, err = checkRevision(site, heads[0], names, text); err != nil {
+			return err
+		}
+	}
+	return s.exec("UPDATE sites SET name = ?, address = ?, client = ?, search = ?, created = ?, changed = ?, photos = ? WHERE id = ?",
+		lines.name, lines.address, lines.client, searchable(lines, site), lines.created, lines.changed, lines.photos, site)
+}

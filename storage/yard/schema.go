@@ -1,0 +1,106 @@
+package yard
+
+import (
+	"context"
+	"fmt"
+	"strings"
+)
+
+// migrations bring an older database up to the newest layout, one step a
+// version. A step stays as it is for ever. Types are SQLite's; see inPostgres.
+// Times are RFC 3339 in UTC as the yard's clock has them; "" means never.
+var migrations = []string{`
+CREATE TABLE counters (name TEXT PRIMARY KEY, value INTEGER NOT NULL);
+INSERT INTO counters VALUES ('turn', 0);
+CREATE TABLE sites (
+  id TEXT PRIMARY KEY, name TEXT NOT NULL, address TEXT NOT NULL, client TEXT NOT NULL, search TEXT NOT NULL,
+  created TEXT NOT NULL, changed TEXT NOT NULL, photos INTEGER NOT NULL,
+  received TEXT NOT NULL, turn INTEGER NOT NULL);
+CREATE UNIQUE INDEX sites_turn ON sites (turn) WHERE turn > 0;
+CREATE TABLE revisions (
+  name TEXT PRIMARY KEY, site TEXT NOT NULL, text BLOB NOT NULL, received TEXT NOT NULL, device TEXT NOT NULL,
+  waiting INTEGER NOT NULL, turn INTEGER NOT NULL);
+CREATE INDEX revisions_site ON revisions (site, turn);
+CREATE TABLE parents (
+  child TEXT NOT NULL, parent TEXT NOT NULL, site TEXT NOT NULL, PRIMARY KEY (child, parent));
+CREATE INDEX parents_parent ON parents (parent);
+CREATE INDEX parents_site ON parents (site);
+CREATE TABLE heads (site TEXT NOT NULL, name TEXT NOT NULL, PRIMARY KEY (site, name));
+CREATE TABLE photos (
+  id TEXT PRIMARY KEY, type TEXT NOT NULL, size INTEGER NOT NULL, have INTEGER NOT NULL, complete INTEGER NOT NULL,
+  width INTEGER NOT NULL, height INTEGER NOT NULL, received TEXT NOT NULL, device TEXT NOT NULL);
+CREATE TABLE pieces (photo TEXT NOT NULL, start INTEGER NOT NULL, bytes BLOB NOT NULL, PRIMARY KEY (photo, start));
+CREATE TABLE devices (
+  id TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, token TEXT NOT NULL UNIQUE,
+  created TEXT NOT NULL, seen TEXT NOT NULL, withdrawn TEXT NOT NULL);
+CREATE TABLE codes (hash TEXT PRIMARY KEY, role TEXT NOT NULL, expires TEXT NOT NULL, used TEXT NOT NULL);
+CREATE TABLE marks (
+  site TEXT NOT NULL, mark TEXT NOT NULL, at TEXT NOT NULL, device TEXT NOT NULL, PRIMARY KEY (site, mark));
+CREATE TABLE audit (
+  number INTEGER PRIMARY KEY AUTOINCREMENT, at TEXT NOT NULL, device TEXT NOT NULL, address TEXT NOT NULL,
+  action TEXT NOT NULL, subject TEXT NOT NULL)`,
+}
+
+// tables lists every table with its columns, parents of nothing first. A
+// back-up carries them in this order.
+var tables = []struct {
+	name    string
+	columns []string
+}{
+	{"counters", []string{"name", "value"}},
+	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn"}},
+	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn"}},
+	{"parents", []string{"child", "parent", "site"}},
+	{"heads", []string{"site", "name"}},
+	{"photos", []string{"id", "type", "size", "have", "complete", "width", "height", "received", "device"}},
+	{"pieces", []string{"photo", "start", "bytes"}},
+	{"devices", []string{"id", "name", "role", "token", "created", "seen", "withdrawn"}},
+	{"codes", []string{"hash", "role", "expires", "used"}},
+	{"marks", []string{"site", "mark", "at", "device"}},
+	{"audit", []string{"at", "device", "address", "action", "subject"}},
+}
+
+// inPostgres puts a statement of the schema in PostgreSQL's types. COLLATE "C"
+// makes both databases order text by its bytes.
+func inPostgres(statement string) string {
+	return strings.NewReplacer(
+		"INTEGER PRIMARY KEY AUTOINCREMENT", "BIGINT GENERATED ALWAYS AS IDENTITY PRIMARY KEY",
+		"INTEGER", "BIGINT", "BLOB", "BYTEA", "TEXT", `TEXT COLLATE "C"`,
+	).Replace(statement)
+}
+
+// migrate brings the layout up to date. Servers that start together wait for
+// one another.
+func (y *Yard) migrate(ctx context.Context) error {
+	return y.update(ctx, func(s session) error {
+		if y.postgres {
+			if err := s.exec("SELECT pg_advisory_xact_lock(7065677)"); err != nil {
+				return err
+			}
+		}
+		if err := s.exec("CREATE TABLE IF NOT EXISTS layout (version INTEGER NOT NULL)"); err != nil {
+			return err
+		}
+		version := 0
+		if err := s.row("SELECT COALESCE(MAX(version), 0) FROM layout", nil, &version); err != nil {
+			return err
+		}
+		if version > len(migrations) {
+			return fmt.Errorf("%w: layout %d, this program knows %d", ErrNewer, version, len(migrations))
+		}
+		for n := version; n < len(migrations); n++ {
+			for _, statement := range strings.Split(migrations[n], ";") {
+				if y.postgres {
+					statement = inPostgres(statement)
+				}
+				if err := s.exec(statement); err != nil {
+					return err
+				}
+			}
+			if err := s.exec("INSERT INTO layout VALUES (?)", n+1); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}

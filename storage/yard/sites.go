@@ -1,0 +1,322 @@
+package yard
+
+import (
+	"context"
+	"encoding/hex"
+	"strconv"
+	"strings"
+
+	"pegpour/storage"
+	"pegpour/storage/sync"
+)
+
+// MaxPage is the greatest number of entries of one answer.
+const MaxPage = 500
+
+// Site is a line of the yard's list. JSON names are those of the HTTP API, here
+// and below.
+type Site struct {
+	ID       string             `json:"id"`
+	Name     string             `json:"name"`
+	Address  string             `json:"address"`
+	Client   string             `json:"client"`
+	Created  string             `json:"created"` // by the phone's clock
+	Changed  string             `json:"changed"` // by the phone's clock
+	Photos   int                `json:"photos"`
+	Received string             `json:"received"` // by the yard's clock
+	Turn     int64              `json:"turn"`     // counts the yard's changes
+	Heads    []storage.Revision `json:"heads"`
+	Marks    []Mark             `json:"marks"`
+}
+
+// Mark is something the office or a crew noted of a site.
+type Mark struct {
+	Mark   string `json:"mark"`
+	At     string `json:"at"`
+	Device string `json:"device"`
+}
+
+// The marks.
+const (
+	Quoted = "quoted"
+	Poured = "poured"
+)
+
+// Change says that a site has new heads.
+type Change struct {
+	Site  string             `json:"site"`
+	Turn  int64              `json:"turn"`
+	Heads []storage.Revision `json:"heads"`
+}
+
+// Past is a revision without its bytes.
+type Past struct {
+	Revision storage.Revision   `json:"revision"`
+	Parents  []storage.Revision `json:"parents"`
+	Received string             `json:"received"`
+	Device   string             `json:"device"`  // identity of who sent it, or ByYard
+	Waiting  bool               `json:"waiting"` // for a parent
+	Turn     int64              `json:"turn"`
+}
+
+// Head is a newest revision, seen from another one.
+type Head struct {
+	Revision storage.Revision `json:"revision"`
+	// Common are the nearest revisions from which both came: the one asked from
+	// when the head came from it, none when that is unknown.
+	Common []storage.Revision `json:"common"`
+}
+
+// IsHash reports whether a name is a SHA-256 in lower-case hexadecimal.
+func IsHash(name string) bool {
+	if len(name) != 64 || strings.ToLower(name) != name {
+		return false
+	}
+	_, err := hex.DecodeString(name)
+	return err == nil
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// plain makes text fit for a line of a list: no control characters, not long.
+func plain(t string) string {
+	t = strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(t, ""))
+	if r := []rune(t); len(r) > 200 {
+		t = string(r[:200])
+	}
+	return strings.TrimSpace(t)
+}
+
+func searchable(l siteLines, id string) string {
+	return strings.ToLower(strings.Join([]string{l.name, l.address, l.client, id}, " "))
+}
+
+// Sites lists the sites that hold every word of search, the last received
+// first. Pass the Turn of the last line as before to go on, 0 to begin.
+func (y *Yard) Sites(ctx context.Context, search string, before int64, limit int) ([]Site, error) {
+	query := "SELECT id, name, address, client, created, changed, photos, received, turn FROM sites WHERE turn > 0"
+	var args []any
+	if before > 0 {
+		query += " AND turn < ?"
+		args = append(args, before)
+	}
+	for _, word := range strings.Fields(strings.ToLower(search)) {
+		query += ` AND search LIKE ? ESCAPE '\'`
+		args = append(args, "%"+strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(word)+"%")
+	}
+	query += " ORDER BY turn DESC LIMIT " + itoa(page(limit))
+	sites := []Site{}
+	err := y.view(ctx, func(s session) error {
+		err := s.rows(query, args, func(scan func(...any) error) error {
+			site, err := scanSite(scan)
+			sites = append(sites, site)
+			return err
+		})
+		for i := range sites {
+			if err == nil {
+				err = complete(s, &sites[i])
+			}
+		}
+		return err
+	})
+	return sites, err
+}
+
+func page(limit int) int {
+	if limit < 1 || limit > MaxPage {
+		return MaxPage
+	}
+	return limit
+}
+
+func scanSite(scan func(...any) error) (Site, error) {
+	var t Site
+	err := scan(&t.ID, &t.Name, &t.Address, &t.Client, &t.Created, &t.Changed, &t.Photos, &t.Received, &t.Turn)
+	return t, err
+}
+
+func complete(s session, t *Site) error {
+	var err error
+	if t.Heads, err = headsOf(s, t.ID); err != nil {
+		return err
+	}
+	t.Marks = []Mark{}
+	return s.rows("SELECT mark, at, device FROM marks WHERE site = ? ORDER BY mark", []any{t.ID}, func(scan func(...any) error) error {
+		var m Mark
+		err := scan(&m.Mark, &m.At, &m.Device)
+		t.Marks = append(t.Marks, m)
+		return err
+	})
+}
+
+// Site reads one line. Errors: ErrNotFound.
+func (y *Yard) Site(ctx context.Context, id string) (Site, error) {
+	var t Site
+	err := y.view(ctx, func(s session) error {
+		err := s.row("SELECT id, name, address, client, created, changed, photos, received, turn FROM sites WHERE id = ? AND turn > 0",
+			[]any{id}, &t.ID, &t.Name, &t.Address, &t.Client, &t.Created, &t.Changed, &t.Photos, &t.Received, &t.Turn)
+		if err != nil {
+			return err
+		}
+		return complete(s, &t)
+	})
+	return t, err
+}
+
+// Changes lists the sites that changed after a turn, in order of turn, and the
+// turn to go on from.
+func (y *Yard) Changes(ctx context.Context, after int64, limit int) ([]Change, int64, error) {
+	changes := []Change{}
+	err := y.view(ctx, func(s session) error {
+		err := s.rows("SELECT id, turn FROM sites WHERE turn > ? ORDER BY turn LIMIT "+itoa(page(limit)), []any{after}, func(scan func(...any) error) error {
+			var c Change
+			err := scan(&c.Site, &c.Turn)
+			changes = append(changes, c)
+			return err
+		})
+		for i := range changes {
+			if err == nil {
+				changes[i].Heads, err = headsOf(s, changes[i].Site)
+			}
+		}
+		return err
+	})
+	if n := len(changes); n > 0 {
+		after = changes[n-1].Turn
+	}
+	return changes, after, err
+}
+
+// Revision returns a revision's bytes and what is known of it. Errors:
+// ErrNotFound.
+func (y *Yard) Revision(ctx context.Context, site string, name storage.Revision) ([]byte, Past, error) {
+	var text []byte
+	var p Past
+	err := y.view(ctx, func(s session) error {
+		var waiting int
+		err := s.row("SELECT name, text, received, device, waiting, turn FROM revisions WHERE site = ? AND name = ?",
+			[]any{site, string(name)}, &p.Revision, &text, &p.Received, &p.Device, &waiting, &p.Turn)
+		if err != nil {
+			return err
+		}
+		p.Waiting = waiting != 0
+		p.Parents, err = parentsOf(s, name)
+		return err
+	})
+	return text, p, err
+}
+
+func parentsOf(s session, name storage.Revision) ([]storage.Revision, error) {
+	names, err := s.texts("SELECT parent FROM parents WHERE child = ? ORDER BY parent", string(name))
+	parents := make([]storage.Revision, len(names))
+	for i := range names {
+		parents[i] = storage.Revision(names[i])
+	}
+	return parents, err
+}
+
+// Heads lists a site's newest revisions as seen from since, which may be empty
+// or unknown here. Errors: ErrNotFound.
+func (y *Yard) Heads(ctx context.Context, site string, since storage.Revision) ([]Head, error) {
+	var out []Head
+	err := y.view(ctx, func(s session) error {
+		out = nil
+		heads, err := headsOf(s, site)
+		if err != nil {
+			return err
+		}
+		if len(heads) == 0 {
+			return ErrNotFound
+		}
+		var l sync.Lineage
+		for _, h := range heads {
+			head := Head{Revision: h, Common: []storage.Revision{}}
+			switch {
+			case h == since:
+				head.Common = append(head.Common, h)
+			case since != "":
+				if l == nil {
+					if l, err = lineage(s, site); err != nil {
+						return err
+					}
+				}
+				head.Common = append(head.Common, l.Common(since, h)...)
+			}
+			out = append(out, head)
+		}
+		return nil
+	})
+	return out, err
+}
+
+// History lists a site's revisions, the first received first; after is the
+// turn of the last one seen, 0 to begin. Those that wait for a parent come
+// first, with turn 0. Revisions of one turn are never split between pages, so
+// a page can be longer than limit.
+func (y *Yard) History(ctx context.Context, site string, after int64, limit int) ([]Past, error) {
+	past := []Past{}
+	err := y.view(ctx, func(s session) error {
+		from := "turn > ?"
+		if after == 0 {
+			from = "turn >= ?"
+		}
+		var last int64
+		found := false
+		err := s.rows("SELECT turn FROM revisions WHERE site = ? AND "+from+" ORDER BY turn LIMIT "+itoa(page(limit)), []any{site, after}, func(scan func(...any) error) error {
+			found = true
+			return scan(&last)
+		})
+		if err != nil || !found {
+			return err
+		}
+		err = s.rows("SELECT name, received, device, waiting, turn FROM revisions WHERE site = ? AND "+from+" AND turn <= ? ORDER BY turn, name",
+			[]any{site, after, last}, func(scan func(...any) error) error {
+				var p Past
+				var waiting int
+				err := scan(&p.Revision, &p.Received, &p.Device, &waiting, &p.Turn)
+				p.Waiting = waiting != 0
+				past = append(past, p)
+				return err
+			})
+		for i := range past {
+			if err == nil {
+				past[i].Parents, err = parentsOf(s, past[i].Revision)
+			}
+		}
+		return err
+	})
+	return past, err
+}
+
+// SetMark notes something of a site; again it changes nothing. ClearMark takes
+// it back. Errors: ErrNotFound, *InvalidError.
+func (y *Yard) SetMark(ctx context.Context, device, site, mark string) error {
+	return y.mark(ctx, site, mark, func(s session) error {
+		return s.exec("INSERT INTO marks (site, mark, at, device) VALUES (?, ?, ?, ?) ON CONFLICT (site, mark) DO NOTHING", site, mark, y.time(), device)
+	})
+}
+
+// ClearMark takes a mark back.
+func (y *Yard) ClearMark(ctx context.Context, site, mark string) error {
+	return y.mark(ctx, site, mark, func(s session) error {
+		return s.exec("DELETE FROM marks WHERE site = ? AND mark = ?", site, mark)
+	})
+}
+
+func (y *Yard) mark(ctx context.Context, site, mark string, do func(session) error) error {
+	if mark != Quoted && mark != Poured {
+		return &InvalidError{"a mark is " + Quoted + " or " + Poured}
+	}
+	return y.update(ctx, func(s session) error {
+		var n int
+		if err := s.row("SELECT 1 FROM sites WHERE id = ? AND turn > 0 FOR UPDATE", []any{site}, &n); err != nil {
+			return err
+		}
+		return do(s)
+	})
+}
