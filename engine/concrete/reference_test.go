@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/reference/record"
 )
 
 type referenceCase struct {
@@ -123,6 +124,7 @@ func TestReferences(t *testing.T) {
 			}
 			for name, want := range c.Expected {
 				v, ok := got[name]
+				record.Got(c.ID, name, v)
 				if !ok || !(math.Abs(v-want) <= c.Tolerance["*"]*math.Abs(want)) {
 					t.Errorf("%s %v, want %v", name, v, want)
 				}

@@ -6,6 +6,8 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"pegpour/engine/reference/record"
 )
 
 // reference is one published or computed case of testdata/references.
@@ -26,6 +28,7 @@ func (r *reference) input(t *testing.T, into any) {
 
 func (r *reference) check(t *testing.T, name string, got float64) {
 	t.Helper()
+	record.Got(r.ID, name, got)
 	want, ok := r.Expected[name]
 	if !ok {
 		t.Fatalf("%s: no expected value %q", r.ID, name)

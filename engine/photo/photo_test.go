@@ -8,6 +8,8 @@ import (
 	"os"
 	"slices"
 	"testing"
+
+	"pegpour/engine/reference/record"
 )
 
 type reference struct {
@@ -19,6 +21,7 @@ type reference struct {
 
 func (r *reference) check(t *testing.T, name string, got float64) {
 	t.Helper()
+	record.Got(r.ID, name, got)
 	want, ok := r.Expected[name]
 	if !ok {
 		return

@@ -5,6 +5,8 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"pegpour/engine/reference/record"
 )
 
 type reference struct {
@@ -17,6 +19,7 @@ type reference struct {
 
 func (r *reference) check(t *testing.T, name string, got float64) {
 	t.Helper()
+	record.Got(r.ID, name, got)
 	want, ok := r.Expected[name]
 	if !ok {
 		t.Fatalf("%s: no expected value %q", r.ID, name)

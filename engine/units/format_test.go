@@ -6,6 +6,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"pegpour/engine/reference/record"
 )
 
 func TestFormat(t *testing.T) {
@@ -241,6 +243,7 @@ func TestReferences(t *testing.T) {
 				}
 			}
 			for name, want := range c.Expected {
+				record.Got(c.ID, name, got[name])
 				if v, ok := got[name]; !ok || math.Abs(v-want) > c.Tolerance["*"]*math.Abs(want) {
 					t.Errorf("%s %v, want %v", name, v, want)
 				}

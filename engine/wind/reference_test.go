@@ -6,6 +6,8 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"pegpour/engine/reference/record"
 )
 
 type referenceCase struct {
@@ -65,6 +67,7 @@ func checkReferences(t *testing.T, file string, topics map[string]func(reference
 				if !ok {
 					tolerance = c.Tolerance["*"]
 				}
+				record.Got(c.ID, name, got[name])
 				if have, ok := got[name]; !ok || !(math.Abs(have-want) <= tolerance*math.Abs(want)) {
 					t.Errorf("%s: %v (found %v), want %v within %v", name, have, ok, want, tolerance)
 				}

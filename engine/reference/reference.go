@@ -1,0 +1,103 @@
+// Package reference lists the published and general-purpose values that the
+// engine was checked against, with what it gives for each, so that a figure can
+// be shown beside what backs it.
+//
+// The list is made by the tests: TestTable runs the maths packages' own
+// reference tests, takes down what each found, holds it against the cases in
+// testdata/references, and fails when the list here is not the one it finds.
+package reference
+
+import (
+	_ "embed"
+	"strconv"
+	"strings"
+)
+
+//go:embed table.tsv
+var table string
+
+// Case is one published case.
+type Case struct {
+	Subject string // the maths package: "steel", "soil", ...
+	ID      string
+	Topic   string // what was checked, in the trade's words
+	Title   string
+	Source  string
+	// Kind says how the source was had: KindRead, KindMemory or KindComputed.
+	Kind   string
+	Values []Value
+}
+
+// How a source was had.
+const (
+	KindRead     = "read"
+	KindMemory   = "memory"
+	KindComputed = "computed"
+)
+
+// Value is one value of a case.
+type Value struct {
+	Name string
+	// Expected and Got are as printed: numbers, or a word for a shape.
+	Expected, Got string
+	// Error is |got − expected| over |expected|, or the size of the difference
+	// where nothing is expected; 0 for a shape.
+	Error float64
+}
+
+// Cases returns the list, in the order of subjects and files. The caller may
+// keep and change it.
+func Cases() []Case {
+	var cases []Case
+	for line := range strings.SplitSeq(strings.TrimRight(table, "\n"), "\n") {
+		part := strings.Split(line, "\t")
+		switch {
+		case len(part) == 6:
+			cases = append(cases, Case{Subject: part[0], ID: part[1], Topic: part[2], Title: part[3], Source: part[4], Kind: part[5]})
+		case len(part) == 5 && part[0] == "" && len(cases) > 0:
+			wrong, _ := strconv.ParseFloat(part[4], 64)
+			c := &cases[len(cases)-1]
+			c.Values = append(c.Values, Value{Name: part[1], Expected: part[2], Got: part[3], Error: wrong})
+		}
+	}
+	return cases
+}
+
+// backing says which subjects and topics stand behind a figure, by the
+// beginning of its ID.
+var backing = []struct {
+	figure string
+	topics []string
+}{
+	{"strength.strip", []string{"slab", "beam on elastic foundation", "beam on elastic foundation end", "concrete", "reinforced section"}},
+	{"strength.bearing", []string{"beam on elastic foundation", "soil table"}},
+	{"strength.post", []string{"steel section", "cantilever", "column"}},
+	{"strength.embedment", []string{"embedded post", "soil table"}},
+	{"strength.anchor", []string{"anchors"}},
+	{"strength.motorAnchor", []string{"anchors"}},
+	{"strength.stop", []string{"stop"}},
+	{"wind.", []string{"wind", "gust", "exposure", "zones", "lattice", "leaf"}},
+	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
+	{"wall.", []string{"earth pressure", "passive pressure", "retaining wall", "posted wall"}},
+	{"cavity.", []string{"earthwork"}},
+	{"motion.", []string{"motion", "wheel", "wheels"}},
+	{"leaf.mass", []string{"steel section"}},
+	{"concrete.area", []string{"polygon area", "polygon union", "overlay"}},
+	{"concrete.bags", []string{"bag yield", "bag count", "bag count imperial"}},
+	{"concrete.", []string{"pour", "polygon union", "circular segment", "overlay"}},
+	{"dig.", []string{"spoil", "earthwork"}},
+	{"pad.level", []string{"levelling", "plane fit"}},
+	{"track.", []string{"levelling", "line fit", "slope"}},
+	{"network.", []string{"tape network", "tape corrections"}},
+}
+
+// Topics returns the topics that back a figure, nil where none does: those are
+// plain sums and rules of the trade.
+func Topics(figure string) []string {
+	for _, b := range backing {
+		if strings.HasPrefix(figure, b.figure) {
+			return b.topics
+		}
+	}
+	return nil
+}
