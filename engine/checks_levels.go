@@ -166,6 +166,10 @@ func (plan *Plan) checkGrade(in *inputs, p *Practice, l *layout) {
 		c.What = say("The track has one straight grade of {0}, the drive's own, carried on unchanged into the run-back with the drive's cross-fall of {1}.", percent(t.Grade), percent(t.CrossFall))
 	}
 	plan.add(c)
+	if across := math.Abs(t.CrossFall); t.CrossFallKnown && across > 0.01 {
+		plan.add(Check{Code: "grade.crossFall", Severity: Sound, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at,
+			What: say("The drive slopes {0} between the road and the house. That alone changes little, as long as strip and pad's underside follow it; the pad's top stays level.", percent(across))})
+	}
 	worst := Packing{}
 	n := 0
 	for _, k := range g.Packing {

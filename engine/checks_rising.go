@@ -100,6 +100,32 @@ func (plan *Plan) checkBank(in *inputs, p *Practice, l *layout) {
 	if g.Rising != nil {
 		plan.checkCavity(in, p, l)
 	}
+	if g.Shape != GroundFalls {
+		plan.checkLowGround(in, l)
+	}
+}
+
+// checkLowGround says where the ground lies under the strip's underside, so that
+// the strip would hang in the air.
+func (plan *Plan) checkLowGround(in *inputs, l *layout) {
+	g := plan.Ground
+	worst := -1
+	for i := range g.Profile {
+		q := &g.Profile[i]
+		if q.Chainage > in.runBackEdge.At(l.trackOffset)+tolerance && (worst < 0 || q.Strip-q.Level > g.Profile[worst].Strip-g.Profile[worst].Level) {
+			worst = i
+		}
+	}
+	if worst < 0 {
+		return
+	}
+	q := &g.Profile[worst]
+	if low := q.Strip - q.Level; low > l.footDepth+tolerance {
+		plan.add(Check{Code: "bank.low", Severity: Stop, Field: "ground.shape", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: l.footDepth - low, MarginOf: Length,
+			What:        say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", mm(q.Chainage), mm(low), mm(l.footDepth)),
+			Consequence: say("Concrete poured on fill sinks with it."),
+			Remedies:    []Remedy{{Words: say("Carry the track on as over ground that falls off the edge."), Changes: []Change{{Path: "ground.shape", Words: GroundFalls}}}}})
+	}
 }
 
 // checkCavity looks at the slot in rising ground and at its wall.

@@ -146,6 +146,20 @@ func TestBadGround(t *testing.T) {
 		assert.Equal(t, Stop, groundCheck(t, &plan, "bank.none").Severity)
 		assert.Nil(t, plan.Ground.Rising)
 	})
+	t.Run("ground that drops away although it was called sloping", func(t *testing.T) {
+		s := slopingSite(0, 0)
+		for i := range s.Ground.Levels.Drops {
+			if d := &s.Ground.Levels.Drops[i]; d.Along.Size > 4000 {
+				d.Down.Size += 260
+			}
+		}
+		plan := design(t, s)
+		c := groundCheck(t, &plan, "bank.low")
+		assert.InDelta(t, 100-260, c.Margin, 0.5)
+		require.NotEmpty(t, c.Remedies)
+		_, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
+		assert.True(t, clears)
+	})
 	t.Run("refused readings name their field", func(t *testing.T) {
 		for _, v := range []float64{math.NaN(), math.Inf(1), 9000, -9000} {
 			s := slopingSite(0, 0)

@@ -171,6 +171,18 @@ func groundCheckSeverityOf(p *Plan, code string) Severity {
 	return ""
 }
 
+func TestLevelTable(t *testing.T) {
+	plan := design(t, slopingSite(0.01, 0))
+	rows := LevelTable(&plan)
+	require.Greater(t, len(rows), 8)
+	assert.Equal(t, []string{"latch post", "0", "99000", "99000", "0"}, rows[1])
+	last := rows[len(rows)-1]
+	assert.Equal(t, "end of the strip", last[0])
+	assert.Equal(t, "99084", last[3])
+	level := design(t, squareSite())
+	assert.Nil(t, LevelTable(&level))
+}
+
 // The drive alone sets the grade: whatever the run-back does, the track does
 // not follow it, and a level second half is never proposed.
 func TestRunBackNeverBendsTheTrack(t *testing.T) {

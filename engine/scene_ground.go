@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"math"
 	"strconv"
 
 	"pegpour/engine/draw"
@@ -21,6 +22,28 @@ func (p *Plan) drawCavity(s *draw.Scene, o *SceneOptions) {
 			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleOutline}, Outer: ringOf(u.Ring), Hatch: draw.HatchEarth})
 		}
 	}
+}
+
+// LevelTable lists the levels along the track line as rows of cells, the first
+// row the headings: where, chainage, the ground as it is, the top of the strip,
+// and how much is packed up (+) or taken off (−), all mm. It is nil on level
+// ground. A level that was not read near is marked with "~".
+func LevelTable(p *Plan) [][]string {
+	g := p.Ground
+	if !g.known() {
+		return nil
+	}
+	number := func(v float64) string { return strconv.FormatFloat(math.Round(v)+0, 'f', 0, 64) }
+	rows := [][]string{{"Place", "Chainage", "Ground", "Strip", "Up or down"}}
+	for i := range g.Profile {
+		q := &g.Profile[i]
+		ground := number(q.Level)
+		if q.Extrapolated {
+			ground = "~" + ground
+		}
+		rows = append(rows, []string{q.Name, number(q.Chainage), ground, number(q.Strip), number(q.Strip - q.Level)})
+	}
+	return rows
 }
 
 // groundRows are the rows of the quantity table that come of the ground.
