@@ -26,6 +26,9 @@ func (s *moreScreen) Render() app.UI {
 	}
 	at := "/site/" + w.doc.ID
 	return siteFrame(w, "more",
+		app.A().Class("wide").Href(at+"/owner").Text(say("Owner's view")),
+		app.A().Class("wide").Href(at+"/pack").Text(say("Documents to hand out")),
+		app.A().Class("wide").Href(at+"/pour-day").Text(say("Checklist of the pour day")),
 		app.A().Class("wide").Href(at+"/figures").Text(say("All figures of this site")),
 		app.A().Class("wide").Href(at+"/rules").Text(say("Rules for this site only")),
 		w.saveButton("survey", "Save the survey as a file", "wide"),

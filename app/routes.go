@@ -18,6 +18,9 @@ func Screens() {
 	site("watch", func() app.Composer { return newWatchScreen() })
 	site("figures", func() app.Composer { return newFiguresScreen() })
 	site("rules", func() app.Composer { return newRulesScreen(true) })
+	site("owner", func() app.Composer { return newOwnerScreen() })
+	site("pack", func() app.Composer { return newPackScreen() })
+	site("pour-day", func() app.Composer { return newPourDayScreen() })
 	site("more", func() app.Composer { return newMoreScreen() })
 	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return &lostScreen{} })
 }

@@ -1,0 +1,194 @@
+package app
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+)
+
+// ownerScreen shows the gate in its place, in plain words, with a slider that
+// opens and shuts it.
+type ownerScreen struct {
+	app.Compo
+	w *workspace
+
+	open   float64 // 0 shut, 1 open
+	inside bool
+	above  bool
+	prices bool
+	busy   bool
+	failed string
+	ready  []paper
+}
+
+func newOwnerScreen() *ownerScreen { return &ownerScreen{w: current} }
+
+// OnNav implements app.Navigator.
+func (s *ownerScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+
+// OnDismount implements app.Dismounter.
+func (s *ownerScreen) OnDismount() { s.w.unfollow() }
+
+// Render implements app.Composer.
+func (s *ownerScreen) Render() app.UI {
+	w := s.w
+	if w.doc == nil {
+		return siteFrame(w, "more")
+	}
+	facts := engine.OwnerFacts(&w.plan)
+	return siteFrame(w, "more owner",
+		&gatePicture{Plan: &w.plan, Options: s.options(), Above: s.above, Seal: w.seal},
+		app.Div().Class("gate-slide").Body(
+			s.button("Shut", s.open <= 0, func() { s.open = 0 }, "shut"),
+			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).
+				Aria("label", say("How far the gate is open")).Aria("valuetext", strconv.Itoa(int(math.Round(s.open*100)))+" %").
+				OnInput(func(_ app.Context, e app.Event) { s.slide(e) }),
+			s.button("Open", s.open >= 1, func() { s.open = 1 }, "open"),
+		),
+		app.Div().Class("switches").Body(
+			s.button("From the street", !s.inside && !s.above, func() { s.inside, s.above = false, false }, "street"),
+			s.button("From inside", s.inside && !s.above, func() { s.inside, s.above = true, false }, "inside"),
+			s.button("From above", s.above, func() { s.above = true }, "above"),
+		),
+		app.Ul().Class("owner-facts").Body(app.Range(facts).Slice(func(i int) app.UI {
+			return app.Li().Text(facts[i].Write(say(facts[i].Format), w.ownerWrite))
+		})),
+		app.Div().Class("switches").Body(
+			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(say("Share the picture")),
+			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(say("Share one page")),
+		),
+		app.Label().Class("check").Body(
+			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
+			app.Text(say("With the price, on the page"))),
+		app.If(s.failed != "", app.P().Class("error").Role("alert").Text(s.failed)),
+		app.If(len(s.ready) > 0, app.Div().Class("bar").Role("status").Body(
+			app.Span().Text(say("This phone wants one more tap before it shares.")),
+			app.Button().Type("button").Text(say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.ready) }),
+		)),
+	)
+}
+
+// ownerWrite writes lengths in metres where the trade's are in millimetres.
+func (w *workspace) ownerWrite(a engine.Arg) string {
+	if a.Dimension == engine.Length && !w.feet() {
+		return strconv.FormatFloat(math.Round(a.Value/10)/100, 'f', -1, 64) + " m"
+	}
+	return w.write(a)
+}
+
+func (s *ownerScreen) button(name string, on bool, do func(), scope string) app.UI {
+	b := app.Button().Type("button").Class("switch").DataSet("view", scope).Aria("pressed", strconv.FormatBool(on)).Text(say(name)).
+		OnClick(func(app.Context, app.Event) { do(); s.failed = "" }, scope)
+	if on {
+		b = b.Class("here")
+	}
+	return b
+}
+
+// slide follows the finger on the slider.
+func (s *ownerScreen) slide(e app.Event) {
+	v, err := strconv.ParseFloat(e.Get("target").Get("value").String(), 64)
+	if err != nil {
+		return
+	}
+	s.open = math.Max(0, math.Min(1, v/100))
+}
+
+func (s *ownerScreen) options() engine.OwnerOptions {
+	return engine.OwnerOptions{Open: s.open, Inside: s.inside, Figures: true, Say: say, Write: s.w.ownerWrite}
+}
+
+func (s *ownerScreen) share(papers []paper) {
+	s.ready = nil
+	s.w.handOut(siteName(s.w.doc.Survey.Site.Name), papers, func(app.Context) { s.ready = papers })
+}
+
+// page shares the one page for the owner.
+func (s *ownerScreen) page() {
+	w := s.w
+	o, err := w.orderFor("owner", s.prices)
+	if err != nil {
+		s.failed = err.Error()
+		return
+	}
+	s.busy, s.failed = true, ""
+	w.print(o, func(_ app.Context, pdf app.Value, err error) {
+		s.busy = false
+		if err != nil {
+			s.failed = say("The page could not be made:") + " " + err.Error()
+			return
+		}
+		s.share([]paper{paperOf(fileBase(w.doc.Survey.Site.Name)+"-owner.pdf", "application/pdf", pdf)})
+	})
+}
+
+// pictureWide is how wide the shared picture is, pixels.
+const pictureWide = 1600
+
+// picture shares what is shown as a PNG, in day colours.
+func (s *ownerScreen) picture() {
+	w := s.w
+	picture := gatePicture{Plan: &w.plan, Options: s.options(), Above: s.above}
+	sheet, err := picture.sheet(pictureWide / 2)
+	if err != nil {
+		s.failed = err.Error()
+		return
+	}
+	svg := draw.SVG(sheet, draw.Options{Standalone: true})
+	s.busy, s.failed = true, ""
+	rasterise(string(svg), sheet.Width, sheet.Height, func(png app.Value) {
+		w.dispatch(func(app.Context) {
+			s.busy = false
+			if png == nil || !png.Truthy() {
+				s.failed = say("This browser cannot make the picture. Share the page instead.")
+				return
+			}
+			s.share([]paper{paperOf(fileBase(w.doc.Survey.Site.Name)+"-view.png", "image/png", png)})
+		})
+	})
+}
+
+// rasterise turns a drawing into a PNG of twice its size, a Blob; then gets nil
+// when the browser cannot.
+func rasterise(svg string, width, height float64, then func(app.Value)) {
+	window := app.Window()
+	blob := window.Get("Blob").New(arrayOf(svg), map[string]any{"type": "image/svg+xml"})
+	address := window.Get("URL").Call("createObjectURL", blob)
+	image := window.Get("Image").New()
+	var loaded, failed, done app.Func
+	release := func() {
+		window.Get("URL").Call("revokeObjectURL", address)
+		loaded.Release()
+		failed.Release()
+		done.Release()
+	}
+	done = app.FuncOf(func(_ app.Value, arguments []app.Value) any {
+		then(arguments[0])
+		release()
+		return nil
+	})
+	loaded = app.FuncOf(func(app.Value, []app.Value) any {
+		canvas := window.Get("document").Call("createElement", "canvas")
+		w, h := math.Round(2*width), math.Round(2*height)
+		canvas.Set("width", w)
+		canvas.Set("height", h)
+		pen := canvas.Call("getContext", "2d")
+		pen.Set("fillStyle", draw.Day.Paper)
+		pen.Call("fillRect", 0, 0, w, h)
+		pen.Call("drawImage", image, 0, 0, w, h)
+		canvas.Call("toBlob", done, "image/png")
+		return nil
+	})
+	failed = app.FuncOf(func(app.Value, []app.Value) any {
+		then(nil)
+		release()
+		return nil
+	})
+	image.Set("onload", loaded)
+	image.Set("onerror", failed)
+	image.Set("src", address)
+}
