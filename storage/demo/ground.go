@@ -20,7 +20,7 @@ func row(station string, along, offset float64) engine.BookRow {
 // crossSlope falls along the fence and climbs into the property; a page of
 // staff readings with one change point, closed on its own start.
 func crossSlope() engine.Survey {
-	s := base("Demo: cross-slope", "5 Sample Street", "The drive falls along the fence and climbs into the property. Levelled with a staff and closed; the motor's rack is raised so that the pad stays out of the water.")
+	s := base("Demo: cross-slope", "5 Sample Street", "The drive falls along the fence and climbs into the property. Levelled with a staff and closed; a dished channel takes the water around the motor pad.")
 	s.Opening.Width = laser(4200)
 	s.Drive.Surface, s.Drive.ConcreteSound = engine.SurfaceConcrete, engine.Yes
 	s.RunBack.Room, s.RunBack.Depth = laser(5900), tape(1600)

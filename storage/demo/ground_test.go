@@ -1,0 +1,34 @@
+package demo
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+)
+
+// The sites on sloping ground are designed without a refusal or a stop of the
+// ground's own, and no text of their sections lies over another.
+func TestGroundSites(t *testing.T) {
+	for _, site := range groundSites() {
+		t.Run(site.Survey.Site.Name, func(t *testing.T) {
+			plan, err := engine.Design(site.Survey, engine.DefaultPractice())
+			require.NoError(t, err)
+			require.NotNil(t, plan.Ground)
+			assert.True(t, plan.Ground.Pad.HasLevel)
+			for _, c := range plan.Checks {
+				assert.NotEqual(t, engine.Stop, c.Severity, c.Code)
+			}
+			scene := engine.SectionScene(&plan, engine.SceneOptions{})
+			require.NotNil(t, scene)
+			for _, width := range []float64{360, 390, 900} {
+				sheet, err := draw.Layout(scene, draw.Phone(width, width*0.6))
+				require.NoError(t, err)
+				assert.Empty(t, draw.Overlaps(sheet))
+			}
+		})
+	}
+}
