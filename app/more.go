@@ -26,9 +26,15 @@ func (s *moreScreen) Render() app.UI {
 	}
 	at := "/site/" + w.doc.ID
 	return siteFrame(w, "more",
+		app.A().Class("wide").Href(at+"/network").Text(say("Tape network: pegs and the tapes between them")),
+		app.A().Class("wide").Href(at+"/level-run").Text(say("Level run: the field book page")),
+		app.A().Class("wide").Href(at+"/slope").Text(say("Slope read with the phone")),
+		app.A().Class("wide").Href(at+"/photos").Text(say("Photos and notes")),
 		app.A().Class("wide").Href(at+"/owner").Text(say("Owner's view")),
 		app.A().Class("wide").Href(at+"/pack").Text(say("Documents to hand out")),
 		app.A().Class("wide").Href(at+"/pour-day").Text(say("Checklist of the pour day")),
+		app.A().Class("wide").Href(at+"/ways").Text(say("Ways to build")),
+		app.A().Class("wide").Href(at+"/sources").Text(say("How the numbers are checked")),
 		app.A().Class("wide").Href(at+"/figures").Text(say("All figures of this site")),
 		app.A().Class("wide").Href(at+"/rules").Text(say("Rules for this site only")),
 		w.saveButton("survey", "Save the survey as a file", "wide"),

@@ -25,6 +25,21 @@ func (w *workspace) ruleScale(r engine.Rule) (float64, string) {
 		return math.Pi / 180, "°"
 	case engine.Mass:
 		return 1, "kg"
+	case engine.MassPerArea:
+		return 1, "kg/m²"
+	case engine.MassPerLength:
+		return 1, "kg/m"
+	case engine.Force:
+		return 1, "N"
+	case engine.Pressure:
+		return 1, "Pa"
+	case engine.Stress:
+		if r.High < 1 {
+			return 1e-3, "kPa"
+		}
+		return 1, "MPa"
+	case engine.Grade:
+		return 0.01, "%"
 	case engine.Money:
 		return 1, w.shop.Settings.Currency
 	}

@@ -151,6 +151,7 @@ func figureTold(w *workspace, f engine.Figure) app.UI {
 		app.P().Class("how").Text(w.sentence(f.How)),
 		app.P().Class("source").Text(say("Source:")+" "+say(f.Source)),
 		app.If(f.Assumed, app.P().Class("source").Text(say("It rests on a value that was not measured."))),
+		figureNotes(w, f.ID, f.FirstPass),
 	)
 }
 
@@ -217,5 +218,6 @@ func figureRow(w *workspace, f engine.Figure) app.UI {
 		app.Summary().Body(app.Span().Text(say(f.Name)), app.Span().Class("figure-value "+class).Text(mark+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}))),
 		app.P().Class("how").Text(w.sentence(f.How)),
 		app.P().Class("source").Text(say("Source:")+" "+say(f.Source)),
+		figureNotes(w, f.ID, f.FirstPass),
 	)
 }
