@@ -124,8 +124,12 @@ func (plan *Plan) checkGraded(in *inputs, p *Practice, l *layout) {
 	if math.Abs(leaf.Rise) < 1 {
 		return
 	}
+	raked := say("The leaf is raked, {0} higher at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", mm(math.Abs(leaf.Rise)), rad(math.Abs(leaf.Slope)))
+	if leaf.Rise < 0 {
+		raked = say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
+	}
 	plan.add(Check{Code: "leaf.raked", Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
-		What:        say("The leaf is raked {0} over its length: stiles plumb, rails along the track, every end cut {1} off square.", mm(math.Abs(leaf.Rise)), rad(math.Abs(leaf.Slope))),
+		What:        raked,
 		Consequence: say("A square leaf on this track stands {0} open at one end, top or bottom.", mm(math.Abs(leaf.Rise)))})
 }
 

@@ -24,15 +24,15 @@ const (
 func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	leaf, q := &plan.Leaf, &plan.Quantities
 	plan.figure(in, Figure{ID: "leaf.frame", Name: "Leaf frame length", Dimension: Length, Value: leaf.Frame,
-		How:   say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}", mm(in.width), mm(p.OverlapLatch), mm(p.OverlapRunBack)),
+		How:   say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}", mm(in.width), mm(p.OverlapLatch), mm(p.OverlapRunBack)).orStacked(l, "(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", mm(float64(l.panels-1)*p.PanelOverlap)),
 		Rules: []string{"leaf.overlapLatch", "leaf.overlapRunBack"}, Fields: []string{"opening.width"}})
 	edge := []string{"opening.width", "drive.runBackEdge.given", "drive.runBackEdge.along"}
 	if l.hasMotor {
 		plan.figure(in, Figure{ID: "leaf.tail", Name: "Tail past the frame", Dimension: Length, Value: leaf.Tail,
-			How:   say("pinion at chainage {0} + overlap at the latch {1} + margin {2} − frame {3}, never less than nothing", mm(leaf.PinionAt), mm(p.OverlapLatch), mm(p.EngagementMargin), mm(leaf.Frame)),
+			How:   tailHow(in, p, l, leaf),
 			Rules: []string{"leaf.engagement", "leaf.overlapLatch", "motor.length"}, Fields: edge, Source: sourceMotion})
 		plan.figure(in, Figure{ID: "leaf.rack", Name: "Rack length", Dimension: Length, Value: leaf.Rack,
-			How:   say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", mm(leaf.Frame), mm(leaf.Tail), mm(leaf.Travel), mm(p.EngagementMargin)),
+			How:   say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", mm(leaf.Frame), mm(leaf.Tail), mm(leaf.Panels[drivenPanel(in, l)-1].Travel), mm(p.EngagementMargin)),
 			Rules: []string{"leaf.engagement"}, Fields: edge, Source: sourceMotion})
 	}
 	plan.figure(in, Figure{ID: "leaf.guideRail", Name: "Guide rail length", Dimension: Length, Value: leaf.GuideRail,
@@ -106,6 +106,14 @@ func percent(v float64) Arg { return Arg{Value: v, Dimension: Grade} }
 func stripHow(in *inputs, p *Practice, l *layout, leaf *LeafPlan) Text {
 	if in.onSteel() {
 		return say("the steel footing ends beyond the rear wheel of the open leaf, and under the hard stop where there is one")
+	}
+	if l.panels > 1 {
+		share := l.stripRule - in.width
+		if in.hardStop {
+			share -= p.StripStopExtra
+			return say("one panel's share of the opening and the panels' overlaps {0} + {1} for the hard stop, and {2} more for this leaf", mm(share), mm(p.StripStopExtra), mm(l.stripEnd-l.stripRule))
+		}
+		return say("one panel's share of the opening and the panels' overlaps {0}, and {1} more under the rear wheel", mm(share), mm(l.stripEnd-l.stripRule))
 	}
 	if in.hardStop {
 		if l.stripEnd > l.stripRule {

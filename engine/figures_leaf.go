@@ -31,15 +31,15 @@ func (plan *Plan) explainLeaf(in *inputs, p *Practice, l *layout) {
 		}
 	}
 	if math.Abs(leaf.Rise) >= 1 {
-		plan.figure(in, Figure{ID: "leaf.rise", Name: "Rise of the leaf over its length", Dimension: Length, Value: leaf.Rise,
+		plan.figure(in, Figure{ID: "leaf.rise", Name: "Rise of the leaf over its length, towards the run-back", Dimension: Length, Value: leaf.Rise,
 			How: say("frame {0} × the track's grade {1}", mm(leaf.Frame), percent(math.Tan(leaf.Slope))), Fields: []string{"ground.shape"}, Source: sourceGeometry})
 		plan.figure(in, Figure{ID: "leaf.cutOff", Name: "Ends cut off square by", Dimension: AngleOf, Value: math.Abs(leaf.Slope),
 			How: say("the slope of the track: stiles plumb, rails along it"), Fields: []string{"ground.shape"}, Source: sourceGeometry})
 		plan.figure(in, Figure{ID: "leaf.guideRailCut", Name: "Guide rail, cut length", Dimension: Length, Value: leaf.GuideRailCut,
-			How: say("{0} along the fence ÷ cos {1}", mm(leaf.GuideRail), rad(leaf.Slope)), Fields: []string{"ground.shape"}, Source: sourceGeometry})
+			How: say("{0} along the fence ÷ cos {1}", mm(leaf.GuideRail), rad(math.Abs(leaf.Slope))), Fields: []string{"ground.shape"}, Source: sourceGeometry})
 		if l.hasMotor {
 			plan.figure(in, Figure{ID: "leaf.rackCut", Name: "Rack, cut length", Dimension: Length, Value: leaf.RackCut,
-				How: say("{0} along the fence ÷ cos {1}", mm(leaf.Rack), rad(leaf.Slope)), Fields: []string{"ground.shape"}, Source: sourceGeometry})
+				How: say("{0} along the fence ÷ cos {1}", mm(leaf.Rack), rad(math.Abs(leaf.Slope))), Fields: []string{"ground.shape"}, Source: sourceGeometry})
 		}
 	}
 	plan.figure(in, Figure{ID: "motion.hand", Name: "Force to move it by hand", Dimension: Force, Value: m.Hand,

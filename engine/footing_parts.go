@@ -104,3 +104,23 @@ func (plan *Plan) pegPosts() {
 			FromLatch: math.Hypot(q.Chainage, q.Offset), FromRunBack: math.Hypot(q.Chainage-plan.Opening, q.Offset)})
 	}
 }
+
+// holeVolume is what the hole of outline i adds to the holes before it where
+// they run into each other: every place is dug to the greatest depth asked of it.
+func (plan *Plan) holeVolume(i int) float64 {
+	var holes []geom.Deep
+	for k := range plan.Outlines[:i+1] {
+		if o := &plan.Outlines[k]; o.Kind == PartFootingHole || o.Kind == PartPostHole {
+			holes = append(holes, geom.Deep{Polygon: o.Ring, Depth: o.Depth})
+		}
+	}
+	all, err := geom.Zones(holes)
+	if err != nil {
+		return plan.Outlines[i].Area * plan.Outlines[i].Depth
+	}
+	before, err := geom.Zones(holes[:len(holes)-1])
+	if err != nil {
+		return plan.Outlines[i].Area * plan.Outlines[i].Depth
+	}
+	return geom.Volume(all) - geom.Volume(before)
+}

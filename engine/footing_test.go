@@ -253,6 +253,40 @@ func TestFootingProperties(t *testing.T) {
 	t.Log(stops)
 }
 
+// Where holes run into each other every place is dug once, to the greatest
+// depth asked of it: counted here in squares of 5 mm.
+func TestFootingHolesCountedOnce(t *testing.T) {
+	s := fallingSite()
+	s.Gate.Guide, s.Gate.PadOn = GuideCastIn, PadSteel
+	plan, _ := footing(t, s)
+	var holes []Outline
+	for _, o := range plan.Outlines {
+		if o.Kind == PartFootingHole || o.Kind == PartPostHole {
+			holes = append(holes, o)
+		}
+	}
+	const step = 5.0
+	sum, shared := 0.0, 0
+	for x := 3800 + step/2; x < 9000; x += step {
+		for y := -100 + step/2; y < 800; y += step {
+			deepest, n := 0.0, 0
+			for _, o := range holes {
+				low, high := o.Ring.Bounds()
+				if x > low.X && x < high.X && y > low.Y && y < high.Y {
+					deepest = math.Max(deepest, o.Depth)
+					n++
+				}
+			}
+			sum += deepest * step * step
+			if n > 1 {
+				shared++
+			}
+		}
+	}
+	assert.Greater(t, shared, 100)
+	assert.InEpsilon(t, sum, plan.Quantities.Concrete, 0.01)
+}
+
 // A steeper bank never makes a post shorter, a heavier leaf never the spacing
 // wider.
 func TestFootingMonotone(t *testing.T) {

@@ -56,11 +56,18 @@ func (plan *Plan) pourVolumes(p *Practice, l *layout) {
 			part.Area, part.Depth = o.Area, below
 			part.Volume = inside*below + own*o.Depth
 			dug = part.Volume
-			if own > 0 {
+			if inside < 1 {
+				part.How = say("{0} × {1} deep", mm2(own), mm(o.Depth))
+			} else if own > 0 {
 				part.How = say("{0} under the footing × {1}, and {2} beside it × {3}", mm2(inside), mm(below), mm2(own), mm(o.Depth))
 			} else {
 				part.How = say("{0} × {1} from the underside of the footing to the bottom of the hole", mm2(inside), mm(below))
 			}
+		}
+		if o.Kind == PartFootingHole && o.Area-own > 1 {
+			part.Volume = plan.holeVolume(i)
+			dug = part.Volume
+			part.How = say("{0} × {1} deep, less what holes listed before it have", mm2(o.Area), mm(o.Depth))
 		}
 		if o.Crown > 0 && l.driveWidth > 0 {
 			long := own / l.driveWidth
@@ -72,7 +79,7 @@ func (plan *Plan) pourVolumes(p *Practice, l *layout) {
 		if o.Tint {
 			q.Tinted += part.Volume * (1 + p.ConcreteWaste)
 		}
-		if own > 0 && o.Area-own > 1 && o.Kind != PartPostHole {
+		if own > 0 && o.Area-own > 1 && o.Kind != PartPostHole && o.Kind != PartFootingHole {
 			part.How = say("{0} less {1} shared with what is listed before, × {2} deep", mm2(o.Area), mm2(o.Area-own), mm(thick))
 		}
 		q.DigBank += dug
