@@ -3,6 +3,11 @@ package engine
 // NetworkPractice is the steel tape that the crew carries.
 type NetworkPractice struct {
 	TapeWarmth, TapeExpansion, TapePull, TapeWeight float64
+
+	// PhoneShake is the scatter beyond which a slope read with the phone is refused.
+	PhoneShake float64
+	// PhotoPointing is how well a spot is pointed at in a picture, its pixels.
+	PhotoPointing float64
 }
 
 // networkRules are what the corrections of a taped distance need.
@@ -15,4 +20,8 @@ var networkRules = []Rule{
 		Why: "The pull at which the tape is true; pull as much.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.TapePull }},
 	{Key: "tape.weight", Group: "Taping", Name: "Weight of a metre of tape", Dimension: Force, Default: 0.2, Low: 0, High: 3,
 		Why: "Steel, 13 by 0.2 mm: what hangs free sags and reads long.", Source: "worked out from section and density", at: func(p *Practice) *float64 { return &p.TapeWeight }},
+	{Key: "phone.shake", Group: "Taping", Name: "Phone at rest scatters by less than", Dimension: AngleOf, Default: 0.0034907, Low: 0.0001, High: 0.1,
+		Why: "0.2 degrees: a phone that lies still scatters by a tenth of that, one in the hand by more.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PhoneShake }},
+	{Key: "photo.pointing", Group: "Taping", Name: "Pointing at a spot of a photo, standard uncertainty in pixels", Dimension: Ratio, Default: 4, Low: 0.1, High: 100,
+		Why: "A finger under the magnifier, in a picture 2048 wide.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PhotoPointing }},
 }

@@ -141,3 +141,36 @@ func (p *Plan) drawPlainSite(scene *draw.Scene) {
 		scene.Add(draw.Region{Tag: draw.Tag{ID: "thing." + strconv.Itoa(i), Role: draw.RoleObstruction}, Outer: ringOf(p.Site.Obstructions[i].Box), Hatch: draw.HatchNone})
 	}
 }
+
+// NetworkWindow is the part of the ground that a sketch of pegs shows: all of
+// it, or around one of the posts ("latch", "run-back").
+func (p *Plan) NetworkWindow(s *Survey, near string) draw.Box {
+	around := func(x float64) draw.Box {
+		reach := math.Max(1500, p.Opening/3)
+		return draw.Box{Min: draw.Pt(x-reach, -reach/3), Max: draw.Pt(x+reach, reach)}
+	}
+	switch near {
+	case "latch":
+		return around(0)
+	case "run-back":
+		return around(p.Opening)
+	}
+	_, high := p.bounds()
+	b := draw.Box{Min: draw.Pt(-p.Opening/4, -p.Opening/5), Max: draw.Pt(math.Max(high.X, p.Leaf.RearOpen)+p.Opening/10, math.Max(high.Y, p.Opening/2))}
+	grow := func(x, y float64) {
+		const room = 300
+		if math.Abs(x) < 1e5 && math.Abs(y) < 1e5 {
+			b.Min = draw.Pt(math.Min(b.Min.X, x-room), math.Min(b.Min.Y, y-room))
+			b.Max = draw.Pt(math.Max(b.Max.X, x+room), math.Max(b.Max.Y, y+room))
+		}
+	}
+	for i := range s.Network.Pegs {
+		grow(s.Network.Pegs[i].Along.Size, s.Network.Pegs[i].Offset.Size)
+	}
+	if p.Network != nil {
+		for i := range p.Network.Pegs {
+			grow(p.Network.Pegs[i].Chainage, p.Network.Pegs[i].Offset)
+		}
+	}
+	return b
+}

@@ -63,6 +63,17 @@ type Photo struct {
 	Taken string `json:"taken,omitempty"` // RFC 3339
 	Note  string `json:"note,omitempty"`
 	Pin   *Pin   `json:"pin,omitempty"`
+	// Spots are places of the site pointed at in the picture, by the place's
+	// identity, so that the plan can be drawn over it.
+	Spots map[string]Spot `json:"spots,omitempty"`
+}
+
+// Spot is a place of the site in a picture.
+type Spot struct {
+	U        float64 `json:"u"`        // pixels from the left
+	V        float64 `json:"v"`        // pixels from the top
+	Chainage float64 `json:"chainage"` // mm, as the place was when it was pointed at
+	Offset   float64 `json:"offset"`   // mm
 }
 
 // Note is a remark, pinned to a place or not.

@@ -1,0 +1,161 @@
+package engine
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"pegpour/engine/draw"
+)
+
+// LevelRun is the page of the level book as it is being booked, row by row of
+// the survey, whether or not the ground's shape asks for it yet.
+type LevelRun struct {
+	// Rows are those of the survey's book.
+	Rows []RunRow
+	// Booking holds the checks; nil while nothing was read.
+	Booking *Booking
+	// SumBack, SumFore, SumRise and SumFall stand at the foot of the page, mm.
+	SumBack, SumFore, SumRise, SumFall float64
+	// Step is what the staff and the level do next.
+	Step RunStep
+	// Faults are what stands in the wrong place, by field.
+	Faults Refusals
+}
+
+// RunRow is one row of the page.
+type RunRow struct {
+	Read bool // holds a reading that counts
+	BookingRow
+	// Height of collimation that the row's backsight gives, mm; 0 where there is none.
+	Height float64
+	// HasRise says that the row closes a step from the row before.
+	HasRise bool
+	// Placed says where on the ground it was read: chainage and offset, mm.
+	Placed           bool
+	Chainage, Offset float64
+	// Turning is a change point, half done while only one of its two sights was
+	// taken.
+	Turning, HalfDone bool
+}
+
+// RunStep is the next thing to do in a level run.
+type RunStep string
+
+// Steps of a level run.
+const (
+	RunBackFirst RunStep = "first backsight"   // staff on the known point
+	RunOpen      RunStep = "open"              // read points, move the level, or close
+	RunTurnFore  RunStep = "turning foresight" // read the staff before the level is moved
+	RunDone      RunStep = "done"              // the page ends on a foresight
+)
+
+// BookLevels reduces the page as it stands. Levels are mm above the survey's
+// datum, by rise and fall and by height of collimation.
+func BookLevels(s Survey, p Practice) LevelRun {
+	_ = p.check()
+	in := inputs{assumedPaths: map[string]bool{}}
+	r := &resolver{survey: &s, practice: &p, in: &in}
+	_, booking := r.bookReadings(false)
+	run := LevelRun{Booking: booking, Faults: in.refused}
+	read := 0
+	for i := range min(len(s.Ground.Levels.Book), MaxReadings) {
+		row := &s.Ground.Levels.Book[i]
+		out := RunRow{}
+		at := bookPath + strconv.Itoa(i) + "."
+		taken := func(name string) bool { _, _, ok := r.reading(at + name); return ok }
+		back, between, fore := taken("back"), taken("intermediate"), taken("fore")
+		if (back || between || fore) && booking != nil && read < len(booking.Rows) {
+			out.Read, out.BookingRow = true, booking.Rows[read]
+			out.HasRise = read > 0 && out.Known
+			if back && out.Known {
+				out.Height = out.Level + row.Back.Size
+			}
+			if out.Known {
+				run.SumRise += out.Rise
+				run.SumFall += out.Fall
+			}
+			read++
+		}
+		if back {
+			run.SumBack += row.Back.Size
+		}
+		if fore {
+			run.SumFore += row.Fore.Size
+		}
+		if along, _, ok := r.reading(at + "along"); ok {
+			out.Placed, out.Chainage = true, along.Size
+			out.Offset, _ = r.number(at + "offset")
+		}
+		out.Turning = back && fore
+		out.HalfDone = i > 0 && back != fore && !between
+		run.Rows = append(run.Rows, out)
+	}
+	run.Step = stepOf(s.Ground.Levels.Book)
+	return run
+}
+
+// stepOf says what comes next from the last row that was begun. A foresight
+// that was called for and not read yet is a turning one.
+func stepOf(book []BookRow) RunStep {
+	if len(book) == 0 || !book[0].Back.Known() {
+		return RunBackFirst
+	}
+	last := &book[len(book)-1]
+	switch {
+	case len(book) == 1:
+		return RunOpen
+	case last.Fore.Known() && !last.Back.Known():
+		return RunDone
+	case last.Back.Known() && !last.Fore.Known():
+		return RunTurnFore
+	}
+	return RunOpen
+}
+
+// ProfileScene draws the levels of a run by chainage, heights enlarged.
+func (run *LevelRun) ProfileScene(o SceneOptions) (scene *draw.Scene, heights float64) {
+	type spot struct{ x, z float64 }
+	var spots []spot
+	for _, r := range run.Rows {
+		if r.Read && r.Known && r.Placed {
+			spots = append(spots, spot{r.Chainage, r.Adjusted})
+		}
+	}
+	if len(spots) < 2 {
+		return nil, 1
+	}
+	slices.SortStableFunc(spots, func(a, b spot) int {
+		switch {
+		case a.x < b.x:
+			return -1
+		case a.x > b.x:
+			return 1
+		}
+		return 0
+	})
+	low, high := spots[0].z, spots[0].z
+	for _, q := range spots {
+		low, high = math.Min(low, q.z), math.Max(high, q.z)
+	}
+	span := spots[len(spots)-1].x - spots[0].x
+	if span <= 0 {
+		return nil, 1
+	}
+	heights = 1
+	for _, k := range []float64{2, 5, 10, 20, 50} {
+		if (high-low)*k <= span/4 {
+			heights = k
+		}
+	}
+	scene = &draw.Scene{Title: o.words("Profile of the level run"), Desc: o.words("Levels along the fence, heights enlarged.")}
+	line := make([]draw.Point, 0, len(spots))
+	for _, q := range spots {
+		line = append(line, draw.Pt(q.x, (q.z-low)*heights))
+	}
+	scene.Add(draw.Polyline{Tag: draw.Tag{ID: "profile", Role: draw.RoleGround, Voice: draw.VoiceMeasured}, Points: line})
+	for i, q := range spots {
+		scene.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + strconv.Itoa(i), Role: draw.RoleNote, Voice: draw.VoiceMeasured}, At: line[i], Text: o.write(mm(q.z))})
+	}
+	return scene, heights
+}

@@ -1,0 +1,120 @@
+package engine
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"testing"
+
+	"pegpour/engine/geom"
+)
+
+// camera is a pinhole 1600 mm above the ground, looking down the run-back; it
+// is written without the package under test.
+type camera struct{ x, y, height, pan, tilt, focal, cu, cv float64 }
+
+func (c camera) see(g geom.Point) (u, v float64) {
+	dx, dy, dz := g.X-c.x, g.Y-c.y, -c.height
+	// Pan about the vertical, then tilt downwards.
+	ahead, side := dx*math.Cos(c.pan)+dy*math.Sin(c.pan), dx*math.Sin(c.pan)-dy*math.Cos(c.pan)
+	depth := ahead*math.Cos(c.tilt) - dz*math.Sin(c.tilt)
+	down := -ahead*math.Sin(c.tilt) - dz*math.Cos(c.tilt)
+	return c.cu + c.focal*side/depth, c.cv + c.focal*down/depth
+}
+
+func cameraSpots(t *testing.T, plan *Plan, c camera, r *rand.Rand, noise float64, ids ...string) []PhotoSpot {
+	t.Helper()
+	var spots []PhotoSpot
+	for _, p := range PhotoPlaces(plan) {
+		for _, id := range ids {
+			if p.ID == id {
+				u, v := c.see(p.At)
+				spots = append(spots, PhotoSpot{Name: p.Name, At: p.At, U: u + noise*r.NormFloat64(), V: v + noise*r.NormFloat64()})
+			}
+		}
+	}
+	return spots
+}
+
+func TestOverlaySyntheticCamera(t *testing.T) {
+	p := DefaultPractice()
+	s := squareSite()
+	s.Gate.Guide = GuideCastIn
+	plan, _ := Design(s, p)
+	// From inside the drive, looking along the fence.
+	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
+	r := rand.New(rand.NewPCG(4, 5))
+	ids := []string{"post.latch.in", "post.latch.front", "post.runBack.in"}
+	for _, g := range plan.Pegs {
+		if g.Of == "pad" {
+			ids = append(ids, "peg."+strconv.Itoa(g.Number))
+		}
+	}
+	spots := cameraSpots(t, &plan, c, r, 0, ids...)
+	if len(spots) < 5 {
+		t.Fatalf("only %d places", len(spots))
+	}
+	got, err := Overlay(&plan, spots, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Miss > 1e-3 || got.NoCheck || got.SwappedSides {
+		t.Errorf("misses by %v mm, no check %v, swapped %v", got.Miss, got.NoCheck, got.SwappedSides)
+	}
+	shapes := 0
+	for _, shape := range got.Shapes {
+		o, ok := plan.Outline(shape.ID)
+		if !ok {
+			continue
+		}
+		shapes++
+		for k, corner := range o.Ring {
+			u, v := c.see(corner)
+			best := math.Inf(1)
+			for _, q := range shape.Lines[0] {
+				best = math.Min(best, math.Hypot(q.U-u, q.V-v))
+			}
+			if best > 0.01 {
+				t.Errorf("%s corner %d is %.3f pixels off", shape.ID, k, best)
+			}
+		}
+	}
+	if shapes < 3 {
+		t.Errorf("%d outlines drawn", shapes)
+	}
+
+	// Pointed at with the scatter that practice says: the miss on the ground is
+	// a few millimetres, and a spot taken at the wrong post is named.
+	noisy := cameraSpots(t, &plan, c, r, p.PhotoPointing, ids...)
+	got, err = Overlay(&plan, noisy, p)
+	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.SureTo <= 0 {
+		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.SureTo, err)
+	}
+	wrong := append([]PhotoSpot(nil), spots...)
+	wrong[2].U += 120
+	got, err = Overlay(&plan, wrong, p)
+	if err != nil || !slices.Contains(got.Suspects, 2) || len(got.Suspects) > 2 {
+		t.Errorf("the wrong spot was not named: %v, %v", got.Suspects, err)
+	}
+	// Left and right the wrong way round.
+	for i := range wrong {
+		wrong[i] = spots[i]
+		wrong[i].U = 2048 - wrong[i].U
+	}
+	if got, err = Overlay(&plan, wrong, p); err != nil || !got.SwappedSides {
+		t.Errorf("a mirrored picture went unnoticed: %v", err)
+	}
+}
+
+func TestOverlayRefuses(t *testing.T) {
+	p := DefaultPractice()
+	plan, _ := Design(squareSite(), p)
+	if _, err := Overlay(&plan, nil, p); err == nil {
+		t.Error("no spots were taken")
+	}
+	inLine := []PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12}, {At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
+	if _, err := Overlay(&plan, inLine, p); err == nil {
+		t.Error("four places in one line were taken")
+	}
+}
