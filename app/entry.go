@@ -51,6 +51,8 @@ func (w *workspace) unitOf(f engine.Field) string {
 	switch {
 	case f.Dimension == engine.AngleOf:
 		return "°"
+	case f.Dimension == engine.Grade:
+		return "%"
 	case f.Dimension == engine.Length && w.feet():
 		return "ft in"
 	case f.Dimension == engine.Length:
@@ -66,6 +68,9 @@ func (w *workspace) parse(f engine.Field, text string) (float64, error) {
 		return units.Parse(text, w.unit())
 	case engine.AngleOf:
 		return units.ParseAngle(text)
+	case engine.Grade:
+		g, err := units.ParseGrade(text, units.Percent)
+		return float64(g), err
 	}
 	return strconv.ParseFloat(strings.TrimSpace(text), 64)
 }
@@ -80,6 +85,8 @@ func (w *workspace) format(f engine.Field, v float64) string {
 		return w.length(v, false)
 	case engine.AngleOf:
 		return units.FormatAngle(v, 1)
+	case engine.Grade:
+		return units.Decimal(v*100, 2)
 	}
 	return units.Decimal(v, 3)
 }
@@ -112,6 +119,8 @@ func (w *workspace) problem(f engine.Field, text string) string {
 		switch {
 		case f.Dimension == engine.AngleOf:
 			example = "82.5"
+		case f.Dimension == engine.Grade:
+			example = "2.5, 1:40"
 		case w.feet():
 			example = `10' 6 1/2"`
 		}
@@ -151,6 +160,9 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 	if v.Known() {
 		return say("Read as") + " " + w.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}) + ", " + say(methodWords(v.How)) + "."
 	}
+	if g, ok := w.plan.Network.Give(f.Path); ok {
+		return say("From the tape network:") + " " + w.give(g, f.Dimension) + ". " + say("What is typed here is used instead.")
+	}
 	if assumed != "" {
 		return say("Not measured yet: the drawing assumes") + " ~" + assumed + "."
 	}
@@ -158,6 +170,9 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 }
 
 func (w *workspace) placeholder(f engine.Field) string {
+	if g, ok := w.plan.Network.Give(f.Path); ok {
+		return w.format(f, math.Round(g.Value))
+	}
 	survey := w.effective()
 	if a, ok := f.Assumed(&survey, &w.practice); ok {
 		return "~ " + w.format(f, a)
@@ -169,6 +184,9 @@ func (w *workspace) placeholder(f engine.Field) string {
 func (w *workspace) method(f engine.Field) engine.Method {
 	if v := f.Value(&w.doc.Survey); v.Known() {
 		return v.How
+	}
+	if _, column, ok := bookCell(f.Path); ok && (column == "back" || column == "intermediate" || column == "fore") {
+		return engine.ByStaff
 	}
 	if f.Dimension == engine.AngleOf && w.how == engine.ByLaser {
 		return engine.ByTape

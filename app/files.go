@@ -71,12 +71,16 @@ func (w *workspace) saveButton(kind, words, class string) app.UI {
 
 // handOver lets the browser save a file.
 func handOver(f file) {
+	handOverBlob(f.name, app.Window().Get("Blob").New([]any{f.content}, map[string]any{"type": f.media + ";charset=utf-8"}))
+}
+
+// handOverBlob lets the browser save bytes that it holds.
+func handOverBlob(name string, blob app.Value) {
 	window := app.Window()
-	blob := window.Get("Blob").New([]any{f.content}, map[string]any{"type": f.media + ";charset=utf-8"})
 	address := window.Get("URL").Call("createObjectURL", blob)
 	link := window.Get("document").Call("createElement", "a")
 	link.Set("href", address)
-	link.Set("download", f.name)
+	link.Set("download", name)
 	link.Call("click")
 	window.Get("URL").Call("revokeObjectURL", address)
 }

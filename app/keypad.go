@@ -30,7 +30,7 @@ var feetKeys = []key{
 
 // keypad types into the entry. The same keys work from a keyboard or from a
 // laser that types: the entry is a real input.
-func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
+func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
 	keys := metricKeys
 	switch {
 	case f.Dimension == engine.AngleOf:
@@ -48,8 +48,8 @@ func keypad(w *workspace, f engine.Field, next func(app.Context)) app.UI {
 	}
 	return app.Div().Class("keypad").Role("group").Aria("label", say("Keypad")).Body(
 		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
-		app.Button().Type("button").Class("key").Aria("label", say("Question before")).DataSet("key", "back").
-			OnClick(func(ctx app.Context, _ app.Event) { w.back(ctx) }).Body(sign(signLeft)),
+		app.Button().Type("button").Class("key").Aria("label", say("Before")).DataSet("key", "back").
+			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(sign(signLeft)),
 		press(key{"0", "0", ""}),
 		app.Button().Type("button").Class("key key-erase").Aria("label", say("Erase")).DataSet("key", "erase").
 			OnClick(func(ctx app.Context, _ app.Event) { w.erase(ctx, f) }, f.Path).Body(sign(signErase)),

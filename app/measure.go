@@ -116,6 +116,7 @@ func (m *measureScreen) question() app.UI {
 			app.H2().ID("asked").Text(say(f.Name)),
 			app.If(f.Help != "", app.P().Class("help").Text(say(f.Help))),
 			m.checksHere(f.Path),
+			w.toolLink(f),
 		),
 		m.answer(f),
 	)
@@ -147,36 +148,16 @@ func (m *measureScreen) answer(f engine.Field) app.UI {
 func (m *measureScreen) next(ctx app.Context) { m.w.next(ctx) }
 
 func (m *measureScreen) numberAnswer(f engine.Field) app.UI {
-	w := m.w
-	text, problem := w.entry(f)
-	way := w.method(f)
-	return app.Div().Class("answer answer-number").Body(
-		app.Div().Class("entry").Body(
-			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
-				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(problem != "")).
-				Placeholder(w.placeholder(f)).Value(text).
-				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
-				OnKeyDown(func(ctx app.Context, e app.Event) {
-					if e.Get("key").String() == "Enter" {
-						e.PreventDefault()
-						w.typed(ctx, f, e.Get("target").Get("value").String())
-						m.next(ctx)
-					}
-				}, f.Path),
-			app.Span().Class("unit").Text(w.unitOf(f)),
-			app.Button().Type("button").Class("way").DataSet("way", string(way)).
-				Aria("label", say("How it was taken:")+" "+say(methodWords(way))+". "+say("Tap for the next way.")).
-				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }, f.Path, way),
-		),
-		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
-		keypad(w, f, m.next),
-	)
+	return m.w.numberBox(f, m.w.back, m.next)
 }
 
 // nextMethod is the way of measuring that the button offers after this one.
 func nextMethod(f engine.Field, now engine.Method) engine.Method {
 	ways := []engine.Method{engine.ByTape, engine.ByLaser, engine.ByString, engine.ByEstimate}
-	if f.Dimension == engine.AngleOf {
+	switch {
+	case f.Dimension == engine.Grade:
+		ways = []engine.Method{engine.ByPhone, engine.ByStaff, engine.ByEstimate}
+	case f.Dimension == engine.AngleOf:
 		ways = []engine.Method{engine.ByTape, engine.ByPhone, engine.ByEstimate}
 	}
 	for i, way := range ways {

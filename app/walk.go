@@ -31,7 +31,7 @@ func (w *workspace) findSteps() []string {
 	survey := w.effective()
 	var steps []string
 	for _, f := range engine.Fields(&survey) {
-		if f.Group == engine.GroupObstacles || !f.Needed(&survey) {
+		if f.Group == engine.GroupObstacles || f.Group == engine.GroupNetwork || !f.Needed(&survey) {
 			continue
 		}
 		if f.Dimension == engine.Words && f.Path != "site.name" {
@@ -62,7 +62,8 @@ func (w *workspace) known(step string) bool {
 	if _, drafted := w.doc.Draft(step); drafted {
 		return false
 	}
-	return f.Answered(&w.doc.Survey)
+	_, taped := w.plan.Network.Give(step)
+	return taped || f.Answered(&w.doc.Survey)
 }
 
 func (w *workspace) ask(step string) { w.asked = step }

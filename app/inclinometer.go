@@ -1,0 +1,328 @@
+package app
+
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/storage"
+)
+
+// slopeScreen reads a slope with the phone laid down: once each way round, so
+// that the error of its own zero falls out.
+type slopeScreen struct {
+	app.Compo
+	w *workspace
+
+	field string
+	state slopeState
+	// values of the sensor since the reading began, rad; live is the last one.
+	values  []float64
+	live    float64
+	began   float64 // of the reading, milliseconds of the page
+	shown   float64 // when the screen was last drawn anew
+	first   engine.Tilt
+	read    bool // first holds a reading
+	second  *engine.Tilt
+	refused string
+
+	listener app.Func
+}
+
+type slopeState string
+
+const (
+	slopeReady   slopeState = ""
+	slopeAsking  slopeState = "asking"  // waits for the permission
+	slopeReading slopeState = "reading" // gathers values
+	slopeNone    slopeState = "none"    // no sensor, or no permission
+)
+
+// How long a reading takes, and how long the phone rests before it counts, ms.
+const (
+	slopeRests  = 700
+	slopeTakes  = 2500
+	slopeWaits  = 2500 // for the first value, before the sensor counts as missing
+	slopeRedraw = 200
+)
+
+func newSlopeScreen() *slopeScreen { return &slopeScreen{w: current} }
+
+// slopeFields are the slopes that a phone can read.
+var slopeFields = []string{"ground.levels.along", "ground.levels.out", "ground.levels.bankAlong", "ground.levels.slabAlong"}
+
+// OnNav implements app.Navigator.
+func (s *slopeScreen) OnNav(ctx app.Context) {
+	s.w.follow(ctx, func(ctx app.Context) {
+		s.field = ctx.Page().URL().Query().Get("field")
+		if f, ok := engine.FieldAt(s.field); !ok || f.Dimension != engine.Grade {
+			s.field = slopeFields[0]
+		}
+	})
+}
+
+// OnDismount implements app.Dismounter.
+func (s *slopeScreen) OnDismount() {
+	s.deaf()
+	s.w.unfollow()
+}
+
+// Render implements app.Composer.
+func (s *slopeScreen) Render() app.UI {
+	w := s.w
+	f, ok := engine.FieldAt(s.field)
+	if w.doc == nil || !ok {
+		return siteFrame(w, "more")
+	}
+	return siteFrame(w, "more tool",
+		app.Label().Class("setting").Body(app.Text(say("Slope")),
+			app.Select().Aria("label", say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
+				s.field = e.Get("target").Get("value").String()
+				s.forget()
+			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
+				o, _ := engine.FieldAt(slopeFields[i])
+				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(say(o.Name))
+			}))),
+		s.reader(),
+		s.result(f),
+		app.Section().Class("question").Body(
+			app.H2().ID("asked").Text(say("Or type it:")+" "+say(f.Name)),
+			app.P().Class("help").Text(say(f.Help)+" "+say("2.5 is percent; 1:40 or 1.4° will do as well.")),
+			w.numberBox(f, s.leave, s.leave)),
+	)
+}
+
+func (s *slopeScreen) leave(ctx app.Context) {
+	ctx.Navigate("/site/" + s.w.doc.ID + "/measure?field=" + s.field)
+}
+
+func (s *slopeScreen) forget() {
+	s.read, s.second, s.refused, s.values = false, nil, "", nil
+}
+
+// reader is the phone's part: what to do now, and the live angle.
+func (s *slopeScreen) reader() app.UI {
+	words, button := say("Lay the phone on its back on a straight edge, its top end towards the run-back. For the slope inwards, towards the house."), say("Read the slope")
+	if s.read && s.second == nil {
+		words, button = say("Now turn it end for end on the same spot and read again: the error of the phone's own zero then falls out."), say("Read it turned round")
+	}
+	if s.read && s.second != nil {
+		words, button = say("Both ways round were read."), say("Read it all again")
+	}
+	body := []app.UI{app.P().Class("help").Text(words)}
+	switch s.state {
+	case slopeAsking:
+		body = append(body, app.P().ID("slope-live").Class("value").Text(say("Allow the phone's motion sensor…")))
+	case slopeReading:
+		body = append(body, app.P().ID("slope-live").Class("value").Text(degreesWords(s.live)), app.P().Class("quiet").Text(say("Hands off until it is done.")))
+	case slopeNone:
+		body = append(body, app.P().ID("slope-none").Class("error").Text(say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
+	}
+	if s.refused != "" {
+		body = append(body, app.P().ID("slope-refused").Class("error").Role("alert").Text(s.refused))
+	}
+	body = append(body, app.Button().Type("button").Class("primary").DataSet("do", "read-slope").Disabled(s.state == slopeReading || s.state == slopeAsking).Text(button).
+		OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }))
+	return app.Section().Class("told").Body(body...)
+}
+
+func degreesWords(rad float64) string {
+	return strconv.FormatFloat(rad*180/math.Pi, 'f', 2, 64) + "°"
+}
+
+// result shows what was read and takes it into the survey.
+func (s *slopeScreen) result(f engine.Field) app.UI {
+	if !s.read {
+		return app.Text("")
+	}
+	w := s.w
+	slope, err := engine.SlopeOf(s.first, s.second, w.practice)
+	if err != nil {
+		return app.P().Class("error").Role("alert").Text(say(err.Error()) + ".")
+	}
+	use := say("Use this slope")
+	if s.second == nil {
+		use = say("Use it without turning")
+	}
+	return app.Section().Class("told").Body(
+		app.P().ID("slope-value").Class("value voice-measured").Text(w.write(engine.Arg{Value: slope.Grade, Dimension: engine.Grade})+" ("+degreesWords(slope.Angle)+")"),
+		app.P().ID("slope-sure").Text(say("Sure to")+" ± "+w.write(engine.Arg{Value: slope.Sigma, Dimension: engine.Grade})+"; "+
+			say("scatter")+" "+degreesWords(math.Max(s.first.Spread, s.spreadOfSecond()))+"; "+sayCount(s.first.Count, "one value", "{0} values")),
+		app.If(slope.Turned, app.P().Text(say("The phone's own zero is off by")+" "+degreesWords(slope.Bias)+"; "+say("it has been taken out."))),
+		app.If(!slope.Turned, app.P().Class("quiet").Text(say("Read one way round only: the phone's own zero is still in it."))),
+		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).OnClick(func(ctx app.Context, _ app.Event) {
+			e, err := storage.SetValue(w.doc, f.Path, engine.Value{Size: slope.Grade, How: engine.ByPhone, Sigma: slope.Sigma})
+			s.forget()
+			w.commit(ctx, e, err)
+			w.takeSlopes(ctx)
+		}, f.Path, slope.Grade, slope.Sigma),
+	)
+}
+
+// takeSlopes lets the plan use a slope, where nothing else was said of the
+// ground yet.
+func (w *workspace) takeSlopes(ctx app.Context) {
+	for _, answer := range [][2]string{{"ground.shape", engine.GroundSlopes}, {"ground.levels.taken", engine.LevelsBySlopes}} {
+		if f, ok := engine.FieldAt(answer[0]); ok && f.Words(&w.doc.Survey) == "" {
+			e, err := storage.SetWords(w.doc, f.Path, answer[1])
+			w.commit(ctx, e, err)
+		}
+	}
+}
+
+func (s *slopeScreen) spreadOfSecond() float64 {
+	if s.second == nil {
+		return 0
+	}
+	return s.second.Spread
+}
+
+// begin asks for the sensor, from within the tap as iPhones want it, and starts
+// a reading.
+func (s *slopeScreen) begin(ctx app.Context) {
+	if s.second != nil {
+		s.forget()
+	}
+	s.refused, s.values, s.state = "", nil, slopeAsking
+	sensor := app.Window().Get("DeviceOrientationEvent")
+	if !sensor.Truthy() {
+		s.state = slopeNone
+		return
+	}
+	if !sensor.Get("requestPermission").Truthy() {
+		s.listen()
+		return
+	}
+	var granted, denied app.Func
+	done := func(state slopeState) {
+		granted.Release()
+		denied.Release()
+		s.w.dispatch(func(app.Context) {
+			if s.state = state; state == slopeAsking {
+				s.listen()
+			}
+		})
+	}
+	granted = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if len(args) > 0 && args[0].String() == "granted" {
+			done(slopeAsking)
+		} else {
+			done(slopeNone)
+		}
+		return nil
+	})
+	denied = app.FuncOf(func(app.Value, []app.Value) any {
+		done(slopeNone)
+		return nil
+	})
+	sensor.Call("requestPermission").Call("then", granted, denied)
+}
+
+// listen gathers the sensor's values; after a while without any there is none.
+func (s *slopeScreen) listen() {
+	s.deaf()
+	s.began = pageTime()
+	s.listener = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if len(args) == 0 || args[0].Get("beta").Type() != app.TypeNumber {
+			return nil
+		}
+		s.hear(args[0].Get("beta").Float() * math.Pi / 180)
+		return nil
+	})
+	app.Window().Call("addEventListener", "deviceorientation", s.listener)
+	var late app.Func
+	late = app.FuncOf(func(app.Value, []app.Value) any {
+		late.Release()
+		s.w.dispatch(func(app.Context) {
+			if s.state == slopeAsking {
+				s.deaf()
+				s.state = slopeNone
+			}
+		})
+		return nil
+	})
+	app.Window().Call("setTimeout", late, slopeWaits)
+}
+
+// hear takes one value. It runs for each event of the sensor, so that it
+// touches the screen only now and then.
+func (s *slopeScreen) hear(beta float64) {
+	now := pageTime()
+	if s.listener == nil {
+		return
+	}
+	if s.state == slopeAsking {
+		s.state, s.began = slopeReading, now
+	}
+	s.live = beta
+	if now-s.began > slopeRests {
+		s.values = append(s.values, beta)
+	}
+	finished := now-s.began > slopeRests+slopeTakes
+	if finished {
+		s.deaf()
+	}
+	if finished || now-s.shown > slopeRedraw {
+		s.shown = now
+		s.w.dispatch(func(app.Context) {
+			if finished {
+				s.finish()
+			}
+		})
+	}
+}
+
+// finish makes a reading of the values.
+func (s *slopeScreen) finish() {
+	s.state = slopeReady
+	t, err := engine.AverageTilt(s.values, s.w.practice)
+	var refused *engine.TiltError
+	if errors.As(err, &refused) {
+		s.refused = say(string(refused.Fault)) + "."
+		if refused.Spread > 0 {
+			s.refused += " " + say("Scatter") + " " + degreesWords(refused.Spread) + "."
+		}
+		return
+	}
+	if !s.read {
+		s.first, s.read = t, true
+		return
+	}
+	if _, err := engine.SlopeOf(s.first, &t, s.w.practice); err != nil {
+		s.refused = say(err.Error()) + "."
+		return
+	}
+	s.second = &t
+}
+
+func (s *slopeScreen) deaf() {
+	if s.listener == nil {
+		return
+	}
+	app.Window().Call("removeEventListener", "deviceorientation", s.listener)
+	s.listener.Release()
+	s.listener = nil
+}
+
+// pageTime is the page's own clock, ms.
+func pageTime() float64 { return app.Window().Get("performance").Call("now").Float() }
+
+// toolLink leads from a question to the tool that answers it.
+func (w *workspace) toolLink(f engine.Field) app.UI {
+	at, words := "", ""
+	_, _, inBook := bookCell(f.Path)
+	switch {
+	case f.Dimension == engine.Grade:
+		at, words = "slope?field="+f.Path, say("Read it with the phone")
+	case inBook || f.Path == "ground.levels.close" || f.Path == "ground.levels.taken" && w.doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
+		at, words = "level-run", say("Book it on the level run's page")
+	case f.Path == "drive.runBackEdge.given" || f.Path == "drive.latchEdge.given":
+		at, words = "network", say("Or tape it as a network of pegs")
+	default:
+		return app.Text("")
+	}
+	return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/" + at).Text(words)
+}

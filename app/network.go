@@ -1,0 +1,240 @@
+package app
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/storage"
+)
+
+// networkScreen is the tape network: pegs named on a sketch, tapes between
+// pairs of them, and what comes of it.
+type networkScreen struct {
+	app.Compo
+	w *workspace
+
+	picked []string // names of one or two pegs
+	part   string   // of the tape: length, rise, warmth, hung
+	near   string   // what the sketch shows: "", latch, run-back
+	sheet  *draw.Sheet
+}
+
+func newNetworkScreen() *networkScreen { return &networkScreen{w: current, part: "length"} }
+
+// OnNav implements app.Navigator.
+func (s *networkScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+
+// OnDismount implements app.Dismounter.
+func (s *networkScreen) OnDismount() { s.w.unfollow() }
+
+// Render implements app.Composer.
+func (s *networkScreen) Render() app.UI {
+	w := s.w
+	if w.doc == nil {
+		return siteFrame(w, "more")
+	}
+	return siteFrame(w, "more tool",
+		s.sketch(),
+		app.Div().Class("switches").Body(
+			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"),
+			app.Button().Type("button").Class("switch").DataSet("do", "add-peg").Text(say("Add a peg")).OnClick(func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
+		),
+		s.asked(),
+		s.pegButtons(),
+		s.tapes(),
+		s.places(),
+		s.gives(),
+	)
+}
+
+func (s *networkScreen) window(near, name string) app.UI {
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.near == near)).Text(say(name)).
+		OnClick(func(app.Context, app.Event) { s.near = near }, near)
+	if s.near == near {
+		b = b.Class("here")
+	}
+	return b
+}
+
+// sketch draws pegs and tapes; a tap picks a peg or puts a new one there.
+func (s *networkScreen) sketch() app.UI {
+	w := s.w
+	wide := pageWidth()
+	view := draw.Phone(wide, 260)
+	view.Mirror, view.Window = w.plan.Mirrored(), w.plan.NetworkWindow(&w.doc.Survey, s.near)
+	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
+	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, &w.plan, options), view)
+	if err != nil {
+		return app.P().Class("error").Text(err.Error())
+	}
+	s.sheet = sheet
+	return app.Figure().Class("drawing sketch").Body(
+		app.Div().ID("sketch").Class("paper").OnClick(s.tap).Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"}))+"</div>")),
+		app.FigCaption().Class("quiet").Text(s.caption()),
+	)
+}
+
+func (s *networkScreen) caption() string {
+	if k := s.w.plan.EllipseScale(); k > 1 {
+		return say("Rings hold the peg with 95 %; drawn larger by") + " " + strconv.FormatFloat(k, 'f', 0, 64) + "."
+	}
+	return say("Tap where a peg stands. Rough is good enough: the tapes put it right.")
+}
+
+// pageWidth is how wide the page can draw, CSS pixels.
+func pageWidth() float64 {
+	if !app.IsClient {
+		return 390
+	}
+	wide, _ := app.Window().Size()
+	return math.Min(720, float64(wide))
+}
+
+// tap picks the peg under the finger, or puts a new one there.
+func (s *networkScreen) tap(ctx app.Context, e app.Event) {
+	if s.sheet == nil {
+		return
+	}
+	at := tapped("sketch", s.sheet, e)
+	best, reach := "", 26.0
+	for i := range s.w.doc.Survey.Network.Pegs {
+		p := &s.w.doc.Survey.Network.Pegs[i]
+		q := s.sheet.ToSheet(s.at(p))
+		if d := math.Hypot(q.X-at.X, q.Y-at.Y); d < reach {
+			best, reach = p.Name, d
+		}
+	}
+	if best != "" {
+		s.pick(ctx, best)
+		return
+	}
+	m := s.sheet.ToModel(at)
+	s.add(ctx, math.Round(m.X/10)*10, math.Round(m.Y/10)*10)
+}
+
+// at is where a peg is drawn.
+func (s *networkScreen) at(p *engine.NetworkPeg) draw.Point {
+	if q, ok := s.w.plan.Network.Peg(p.Name); ok {
+		return draw.Pt(q.Chainage, q.Offset)
+	}
+	return draw.Pt(p.Along.Size, p.Offset.Size)
+}
+
+// pick takes a peg: the second one makes a pair to tape.
+func (s *networkScreen) pick(ctx app.Context, name string) {
+	switch {
+	case len(s.picked) == 1 && s.picked[0] == name:
+		s.picked = nil
+	case len(s.picked) == 1:
+		s.picked = append(s.picked, name)
+		s.part = "length"
+		if s.tape() < 0 {
+			s.w.addTape(ctx, s.picked[0], name)
+		}
+	default:
+		s.picked = []string{name}
+	}
+	s.w.refresh(ctx)
+	s.w.focusEntry()
+}
+
+// tape is the index of the tape between the two pegs picked, −1 for none.
+func (s *networkScreen) tape() int {
+	if len(s.picked) < 2 {
+		return -1
+	}
+	return slices.IndexFunc(s.w.doc.Survey.Network.Tapes, func(t engine.NetworkTape) bool {
+		return t.From == s.picked[0] && t.To == s.picked[1] || t.From == s.picked[1] && t.To == s.picked[0]
+	})
+}
+
+// next goes on to the next tape from the same peg.
+func (s *networkScreen) next(ctx app.Context) {
+	s.picked = s.picked[:min(1, len(s.picked))]
+	s.w.refresh(ctx)
+}
+
+func (s *networkScreen) back(ctx app.Context) {
+	s.picked = nil
+	s.w.refresh(ctx)
+}
+
+// asked is the question in hand: the first pegs, a peg, or a tape.
+func (s *networkScreen) asked() app.UI {
+	w := s.w
+	n := &w.doc.Survey.Network
+	switch {
+	case len(n.Pegs) == 0:
+		return app.Section().Class("question").Body(
+			app.H2().Text(say("Name the pegs")),
+			app.P().Class("help").Text(say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")),
+			app.Button().Type("button").Class("primary").DataSet("do", "two-posts").Text(say("Begin with the two posts")).OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
+		)
+	case len(s.picked) == 0:
+		return app.P().Class("help").Text(say("Tap two pegs to tape between them. Tap one to say what it marks."))
+	case len(s.picked) == 1:
+		return s.pegAsked(s.picked[0])
+	}
+	k := s.tape()
+	if k < 0 {
+		return app.Text("")
+	}
+	f, _ := engine.FieldAt("network.tapes." + strconv.Itoa(k) + "." + s.part)
+	return app.Section().Class("question").Aria("label", say("The question")).Body(
+		app.H2().ID("asked").Text(s.picked[0]+" – "+s.picked[1]+": "+say(tapeParts[s.part])),
+		app.Div().Class("switches").Body(
+			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"),
+			app.Button().Type("button").Class("switch").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
+		),
+		w.numberBox(f, s.back, s.next),
+	)
+}
+
+var tapeParts = map[string]string{"length": "as the tape says", "rise": "one end higher by", "warmth": "temperature of the tape, °C", "hung": "length that hung free"}
+
+func (s *networkScreen) partButton(part string) app.UI {
+	words := map[string]string{"length": "Tape", "rise": "Slope", "warmth": "°C", "hung": "Sag"}[part]
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.part == part)).Aria("label", say(tapeParts[part])).Text(say(words)).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			s.part = part
+			s.w.focusEntry()
+		}, part)
+	if s.part == part {
+		b = b.Class("here")
+	}
+	return b
+}
+
+// pegAsked asks what one peg marks.
+func (s *networkScreen) pegAsked(name string) app.UI {
+	w := s.w
+	i := w.pegIndex(name)
+	if i < 0 {
+		return app.Text("")
+	}
+	at := "network.pegs." + strconv.Itoa(i) + "."
+	role, _ := engine.FieldAt(at + "role")
+	thing, _ := engine.FieldAt(at + "thing")
+	chosen := role.Chosen(&w.doc.Survey)
+	return app.Section().Class("told").Body(
+		app.H2().ID("asked").Text(say("Peg")+" "+name),
+		app.P().Class("help").Text(say("Tap the other peg of the tape.")),
+		app.Label().Class("setting").Body(app.Text(say("It marks")),
+			app.Select().Aria("label", say("What the peg marks")).DataSet("do", "role").OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetWords(w.doc, role.Path, e.Get("target").Get("value").String())
+				w.commit(ctx, edit, err)
+			}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
+				o := role.Options[k]
+				return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(say(o.Words))
+			}))),
+		app.If(chosen == engine.PegCorner, app.Label().Class("setting").Body(app.Text(say("Corner of")),
+			app.Input().Type("text").Class("words").Aria("label", say("What it is a corner of")).Placeholder(say("Tank, tree, pit")).Value(thing.Words(&w.doc.Survey)).
+				OnInput(func(ctx app.Context, e app.Event) { w.write1(ctx, thing, e.Get("target").Get("value").String()) }, thing.Path))),
+		app.Button().Type("button").Class("row-side").Text(say("Remove this peg and its tapes")).OnClick(func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
+	)
+}

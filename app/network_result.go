@@ -1,0 +1,212 @@
+package app
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/storage"
+)
+
+// pegButtons are the pegs as buttons, for those who would rather not aim.
+func (s *networkScreen) pegButtons() app.UI {
+	pegs := s.w.doc.Survey.Network.Pegs
+	return app.Div().Class("switches").Role("group").Aria("label", say("Pegs")).Body(app.Range(pegs).Slice(func(i int) app.UI {
+		name := pegs[i].Name
+		on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
+		b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).Text(name).
+			OnClick(func(ctx app.Context, _ app.Event) { s.pick(ctx, name) }, name)
+		if on {
+			b = b.Class("here")
+		}
+		return b
+	}))
+}
+
+// tapes is the table of residuals.
+func (s *networkScreen) tapes() app.UI {
+	w := s.w
+	n := w.plan.Network
+	if n == nil || len(n.Tapes) == 0 {
+		return app.Text("")
+	}
+	return app.Section().Body(
+		app.H2().Text(say("Tapes")),
+		app.If(!n.Problem.Empty(), app.P().Class("error").Text(w.sentence(n.Problem))),
+		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").Text(say("Tape next:")+" "+n.TapeNext[0]+" – "+n.TapeNext[1])),
+		app.Table().Class("book").Body(
+			app.THead().Body(app.Tr().Body(app.Th().Text(say("Tape")), app.Th().Text(say("Level")), app.Th().Text(say("Misses by")), app.Th().Text(say("Checked")))),
+			app.TBody().Body(app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
+		),
+		app.P().Class("quiet").Text(s.judgement(n)),
+	)
+}
+
+func (s *networkScreen) tapeRow(t *engine.TapeFit) app.UI {
+	w := s.w
+	from, to := t.From, t.To
+	class, checked := "", say("no")
+	switch {
+	case t.Suspect:
+		class, checked = "suspect", say("wrong?")
+	case t.Checked:
+		checked = "± " + w.length(t.SmallestFound, false)
+	}
+	missed := "–"
+	if t.Used {
+		missed = strconv.FormatFloat(t.Residual, 'f', 1, 64)
+	}
+	return app.Tr().Class(class).Body(
+		app.Td().Body(app.Button().Type("button").Class("row-side").Text(from+" – "+to).OnClick(func(ctx app.Context, _ app.Event) {
+			s.picked, s.part = []string{from, to}, "length"
+			s.w.refresh(ctx)
+			s.w.focusEntry()
+		}, from, to)),
+		app.Td().Class("voice-measured").Text(w.length(t.Level, false)), app.Td().Text(missed), app.Td().Text(checked))
+}
+
+func (s *networkScreen) judgement(n *engine.NetworkPlan) string {
+	switch {
+	case len(n.Pegs) == 0:
+		return ""
+	case n.DegreesOfFreedom == 0:
+		return say("No tape to spare: a slip would not show. Tape a diagonal.")
+	}
+	return sayCount(n.DegreesOfFreedom, "One tape to spare.", "{0} tapes to spare.") + " " +
+		say("Scatter against what tapes usually do:") + " " + strconv.FormatFloat(n.UnitDeviation, 'f', 2, 64) + ". " +
+		say("Checked: the smallest slip that would show.")
+}
+
+// places lists where the pegs stand.
+func (s *networkScreen) places() app.UI {
+	w := s.w
+	if w.plan.Network == nil || len(w.plan.Network.Pegs) == 0 {
+		return app.Text("")
+	}
+	pegs := w.plan.Network.Pegs
+	return app.Section().Body(
+		app.H2().Text(say("Where the pegs stand")),
+		app.Table().Class("book").Body(
+			app.THead().Body(app.Tr().Body(app.Th().Text(say("Peg")), app.Th().Text(say("Along")), app.Th().Text(say("Out")), app.Th().Text(say("Sure to, 95 %")))),
+			app.TBody().Body(app.Range(pegs).Slice(func(i int) app.UI {
+				p := &pegs[i]
+				mark := ""
+				if !p.Checked {
+					mark = " " + say("unchecked")
+				}
+				return app.Tr().DataSet("place", p.Name).Body(app.Td().Text(p.Name), app.Td().Text(w.length(p.Chainage, false)), app.Td().Text(w.length(p.Offset, false)),
+					app.Td().Text("± "+strconv.FormatFloat(p.Major95, 'f', 1, 64)+mark))
+			})),
+		),
+	)
+}
+
+// gives lists what the survey takes from the network.
+func (s *networkScreen) gives() app.UI {
+	w := s.w
+	if w.plan.Network == nil || len(w.plan.Network.Gives) == 0 {
+		return app.Text("")
+	}
+	var rows []app.UI
+	for _, g := range w.plan.Network.Gives {
+		if f, ok := engine.FieldAt(g.Path); ok && f.Numeric() {
+			rows = append(rows, pair(g.Name, w.give(g, f.Dimension)))
+		}
+	}
+	return app.Section().Body(app.H2().Text(say("Used in the plan")), app.Dl().Class("pairs").Body(rows...))
+}
+
+// give writes what the network gives, with its standard uncertainty.
+func (w *workspace) give(g engine.Given, d engine.Dimension) string {
+	return w.write(engine.Arg{Value: g.Value, Dimension: d}) + " ± " + strconv.FormatFloat(g.Sigma, 'f', 1, 64) + " mm"
+}
+
+func (w *workspace) pegIndex(name string) int {
+	for i := range w.doc.Survey.Network.Pegs {
+		if w.doc.Survey.Network.Pegs[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// begin puts the two posts down as the first pegs.
+func (s *networkScreen) begin(ctx app.Context) {
+	s.w.addPeg(ctx, engine.NetworkPeg{Name: "A", Role: engine.PegLatch, Along: engine.Measured(0, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
+	s.w.addPeg(ctx, engine.NetworkPeg{Name: "B", Role: engine.PegRunBack, Along: engine.Measured(s.w.plan.Opening, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
+	s.picked = []string{"A"}
+	s.pick(ctx, "B")
+}
+
+func (w *workspace) addPeg(ctx app.Context, p engine.NetworkPeg) {
+	if len(w.doc.Survey.Network.Pegs) >= engine.MaxNetworkPegs {
+		return
+	}
+	e, err := storage.AddEntry(w.doc, "Add a peg", "network.pegs", p)
+	w.commit(ctx, e, err)
+}
+
+func (w *workspace) addTape(ctx app.Context, from, to string) {
+	if len(w.doc.Survey.Network.Tapes) >= engine.MaxNetworkTapes {
+		return
+	}
+	e, err := storage.AddEntry(w.doc, "Tape between pegs", "network.tapes", engine.NetworkTape{From: from, To: to})
+	w.commit(ctx, e, err)
+}
+
+// add puts a peg with the next free letter at a place of the sketch.
+func (s *networkScreen) add(ctx app.Context, along, offset float64) {
+	name := s.w.freePegName()
+	s.w.addPeg(ctx, engine.NetworkPeg{Name: name, Along: engine.Measured(along, engine.ByEstimate), Offset: engine.Measured(offset, engine.ByEstimate)})
+	if s.w.pegIndex(name) >= 0 {
+		s.picked = []string{name}
+	}
+	s.w.refresh(ctx)
+}
+
+// addBeside puts a peg down without aiming: beside the last one.
+func (s *networkScreen) addBeside(ctx app.Context) {
+	pegs := s.w.doc.Survey.Network.Pegs
+	if len(pegs) == 0 {
+		s.begin(ctx)
+		return
+	}
+	last := s.at(&pegs[len(pegs)-1])
+	s.add(ctx, last.X+s.w.plan.Opening/5, last.Y+s.w.plan.Opening/5)
+}
+
+func (w *workspace) freePegName() string {
+	for round := 0; ; round++ {
+		for c := 'A'; c <= 'Z'; c++ {
+			name := string(c)
+			if round > 0 {
+				name += strconv.Itoa(round)
+			}
+			if w.pegIndex(name) < 0 {
+				return name
+			}
+		}
+	}
+}
+
+func (s *networkScreen) removeTape(ctx app.Context, k int) {
+	e, err := storage.RemoveEntry(s.w.doc, "Remove a tape", "network.tapes", k)
+	s.picked = nil
+	s.w.commit(ctx, e, err)
+}
+
+func (s *networkScreen) removePeg(ctx app.Context, name string) {
+	w := s.w
+	s.picked = nil
+	for k := len(w.doc.Survey.Network.Tapes) - 1; k >= 0; k-- {
+		if t := &w.doc.Survey.Network.Tapes[k]; t.From == name || t.To == name {
+			e, err := storage.RemoveEntry(w.doc, "Remove a tape", "network.tapes", k)
+			w.commit(ctx, e, err)
+		}
+	}
+	if i := w.pegIndex(name); i >= 0 {
+		e, err := storage.RemoveEntry(w.doc, "Remove a peg", "network.pegs", i)
+		w.commit(ctx, e, err)
+	}
+}

@@ -1,0 +1,402 @@
+package app
+
+import (
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/geom"
+	"pegpour/storage"
+)
+
+// overlayScreen draws the plan on a photo: known places are pointed at in the
+// picture, and the outlines follow.
+type overlayScreen struct {
+	app.Compo
+	w *workspace
+
+	photo      string // identity
+	address    string // of its bytes in the page
+	wide, high float64
+	place      string  // identity of the place that is pointed at
+	down       bool    // a finger is on the picture
+	u, v       float64 // where it points, pixels of the picture
+}
+
+func newOverlayScreen() *overlayScreen { return &overlayScreen{w: current} }
+
+// OnNav implements app.Navigator.
+func (s *overlayScreen) OnNav(ctx app.Context) {
+	id := ctx.Page().URL().Query().Get("photo")
+	s.w.follow(ctx, func(app.Context) {
+		s.photo = id
+		s.w.readPhoto(id, func(address string) { s.address = address })
+	})
+}
+
+// OnDismount implements app.Dismounter.
+func (s *overlayScreen) OnDismount() {
+	if s.address != "" {
+		app.Window().Get("URL").Call("revokeObjectURL", s.address)
+	}
+	s.w.unfollow()
+}
+
+// record is what the site says of the photo.
+func (s *overlayScreen) record() (storage.Photo, bool) {
+	for _, p := range s.w.doc.Photos {
+		if p.ID == s.photo {
+			return p, true
+		}
+	}
+	return storage.Photo{}, false
+}
+
+// spots are the places pointed at, in a fixed order, the moving one where the
+// finger is.
+func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []engine.PhotoSpot) {
+	names := map[string]string{}
+	for _, q := range engine.PhotoPlaces(&s.w.plan) {
+		names[q.ID] = q.Name
+	}
+	for _, id := range slices.Sorted(maps.Keys(p.Spots)) {
+		spot := p.Spots[id]
+		name := names[id]
+		if name == "" {
+			name = id
+		}
+		if s.down && id == s.place {
+			spot.U, spot.V = s.u, s.v
+		}
+		ids = append(ids, id)
+		spots = append(spots, engine.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset}, U: spot.U, V: spot.V})
+	}
+	return ids, spots
+}
+
+// Render implements app.Composer.
+func (s *overlayScreen) Render() app.UI {
+	w := s.w
+	if w.doc == nil {
+		return siteFrame(w, "more")
+	}
+	p, ok := s.record()
+	if !ok {
+		return siteFrame(w, "more", app.P().Class("empty").Text(say("This photo is not here.")), app.A().Class("wide").Href("/site/"+w.doc.ID+"/photos").Text(say("Photos and notes")))
+	}
+	ids, spots := s.spots(&p)
+	over, err := engine.Overlay(&w.plan, spots, w.practice)
+	return siteFrame(w, "more tool",
+		s.picture(ids, spots, over, err == nil),
+		s.verdict(spots, over, err),
+		s.pointing(&p),
+		app.If(err == nil, app.Button().Type("button").Class("wide primary").DataSet("do", "save-picture").Text(say("Save the picture")).OnClick(func(app.Context, app.Event) { s.save() })),
+		app.A().Class("wide").Href("/site/"+w.doc.ID+"/photos").Text(say("Photos and notes")),
+	)
+}
+
+// picture is the photo with the plan over it and the magnifier.
+func (s *overlayScreen) picture(ids []string, spots []engine.PhotoSpot, over engine.PhotoOverlay, fits bool) app.UI {
+	if s.address == "" {
+		return app.P().Class("quiet").Text(say("Opening…"))
+	}
+	return app.Div().ID("overlay").Class("overlay").
+		On("pointerdown", s.press).On("pointermove", s.drag).On("pointerup", s.release).On("pointercancel", s.letGo).Body(
+		app.Img().ID("overlay-photo").Src(s.address).Alt(say("The photo")).Draggable(false).OnLoad(func(ctx app.Context, e app.Event) {
+			s.wide, s.high = e.Get("target").Get("naturalWidth").Float(), e.Get("target").Get("naturalHeight").Float()
+		}),
+		app.If(s.wide > 0, app.Raw("<div class=\"overlay-lines\">"+s.svg(ids, spots, over, fits)+"</div>")),
+		s.lens(),
+	)
+}
+
+// svg is the plan in the picture's own pixels.
+func (s *overlayScreen) svg(ids []string, spots []engine.PhotoSpot, over engine.PhotoOverlay, fits bool) string {
+	var b strings.Builder
+	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
+	unit := math.Max(s.wide, s.high) / 400
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + number(s.wide) + " " + number(s.high) + `" aria-hidden="true">`)
+	if fits {
+		for _, shape := range over.Shapes {
+			for _, line := range shape.Lines {
+				b.WriteString(`<path class="over over-` + overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` + number(unit) + `" d="`)
+				for i, q := range line {
+					b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + number(q.U) + " " + number(q.V))
+				}
+				if shape.Closed {
+					b.WriteString("Z")
+				}
+				b.WriteString(`"/>`)
+			}
+		}
+	}
+	for i, spot := range spots {
+		class := "spot"
+		if ids[i] == s.place {
+			class = "spot spot-here"
+		}
+		if fits && slices.Contains(over.Suspects, i) {
+			class += " spot-wrong"
+		}
+		r := 3 * unit
+		b.WriteString(`<g class="` + class + `" stroke-width="` + number(unit/1.5) + `"><circle cx="` + number(spot.U) + `" cy="` + number(spot.V) + `" r="` + number(r) + `"/><path d="M` +
+			number(spot.U-2*r) + " " + number(spot.V) + "h" + number(4*r) + "M" + number(spot.U) + " " + number(spot.V-2*r) + "v" + number(4*r) + `"/></g>`)
+	}
+	b.WriteString(`</svg>`)
+	return b.String()
+}
+
+func overClass(shape engine.PhotoShape) string {
+	switch {
+	case shape.Kind == "":
+		return "track"
+	case shape.Kind == engine.PartLeafOpen:
+		return "leaf"
+	}
+	return "concrete"
+}
+
+// lensScale is how much larger the magnifier shows the picture than it is.
+const (
+	lensScale = 3
+	lensSize  = 132
+)
+
+// lens shows what lies under the finger, above it.
+func (s *overlayScreen) lens() app.UI {
+	if !s.down || s.wide == 0 {
+		return app.Text("")
+	}
+	box := app.Window().GetElementByID("overlay-photo").Call("getBoundingClientRect")
+	shown := box.Get("width").Float() / s.wide // CSS pixels of one pixel of the picture
+	px := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) + "px" }
+	left := s.u*shown - lensSize/2
+	left = math.Min(math.Max(left, 0), box.Get("width").Float()-lensSize)
+	top := s.v*shown - lensSize - 40
+	if top < 0 {
+		top = s.v*shown + 60
+	}
+	scale := math.Max(shown*lensScale, 1)
+	return app.Div().Class("lens").Styles(map[string]string{
+		"left": px(left), "top": px(top),
+		"background-image":    "url(" + s.address + ")",
+		"background-size":     px(s.wide*scale) + " " + px(s.high*scale),
+		"background-position": px(lensSize/2-s.u*scale) + " " + px(lensSize/2-s.v*scale),
+	})
+}
+
+// at is where an event points in the picture, in its pixels.
+func (s *overlayScreen) at(e app.Event) (u, v float64) {
+	box := app.Window().GetElementByID("overlay-photo").Call("getBoundingClientRect")
+	u = (e.Get("clientX").Float() - box.Get("left").Float()) / box.Get("width").Float() * s.wide
+	v = (e.Get("clientY").Float() - box.Get("top").Float()) / box.Get("height").Float() * s.high
+	return math.Min(math.Max(u, 0), s.wide), math.Min(math.Max(v, 0), s.high)
+}
+
+// press takes hold of the spot under the finger, or points the place in hand
+// there.
+func (s *overlayScreen) press(ctx app.Context, e app.Event) {
+	if s.wide == 0 {
+		return
+	}
+	e.PreventDefault()
+	u, v := s.at(e)
+	if p, ok := s.record(); ok {
+		box := app.Window().GetElementByID("overlay-photo").Call("getBoundingClientRect")
+		best, reach := "", 28/(box.Get("width").Float()/s.wide)
+		for id, spot := range p.Spots {
+			if d := math.Hypot(spot.U-u, spot.V-v); d < reach {
+				best, reach = id, d
+			}
+		}
+		if best != "" && (s.place == "" || p.Spots[s.place] != storage.Spot{}) {
+			s.place = best
+		}
+	}
+	if s.place == "" {
+		return
+	}
+	s.down, s.u, s.v = true, u, v
+	if capture := e.Get("target"); capture.Get("setPointerCapture").Truthy() {
+		capture.Call("setPointerCapture", e.Get("pointerId"))
+	}
+}
+
+func (s *overlayScreen) drag(_ app.Context, e app.Event) {
+	if s.down {
+		s.u, s.v = s.at(e)
+	}
+}
+
+func (s *overlayScreen) release(ctx app.Context, e app.Event) {
+	if !s.down {
+		return
+	}
+	s.u, s.v = s.at(e)
+	s.down = false
+	s.put(ctx, s.u, s.v)
+}
+
+func (s *overlayScreen) letGo(app.Context, app.Event) { s.down = false }
+
+// put keeps where the place in hand shows in the picture.
+func (s *overlayScreen) put(ctx app.Context, u, v float64) {
+	p, ok := s.record()
+	if !ok || s.place == "" {
+		return
+	}
+	spot := p.Spots[s.place]
+	spot.U, spot.V = math.Round(u*10)/10, math.Round(v*10)/10
+	for _, q := range engine.PhotoPlaces(&s.w.plan) {
+		if q.ID == s.place {
+			spot.Chainage, spot.Offset = math.Round(q.At.X*10)/10, math.Round(q.At.Y*10)/10
+		}
+	}
+	first := p.Spots[s.place] == storage.Spot{}
+	p.Spots = maps.Clone(p.Spots)
+	if p.Spots == nil {
+		p.Spots = map[string]storage.Spot{}
+	}
+	p.Spots[s.place] = spot
+	e, err := storage.PutPhoto(s.w.doc, p)
+	s.w.commit(ctx, e, err)
+	if first && len(p.Spots) < 4 {
+		s.place = s.nextPlace(&p)
+	}
+}
+
+// nextPlace is the next place that was not pointed at yet.
+func (s *overlayScreen) nextPlace(p *storage.Photo) string {
+	for _, q := range engine.PhotoPlaces(&s.w.plan) {
+		if _, there := p.Spots[q.ID]; !there && !strings.HasSuffix(q.ID, ".far") {
+			return q.ID
+		}
+	}
+	return ""
+}
+
+// verdict says how well the plan lies on the picture.
+func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverlay, err error) app.UI {
+	w := s.w
+	if len(spots) < 4 {
+		return app.P().Class("help").Text(sayCount(4-len(spots), "Point at one more place that you know.", "Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
+	}
+	if err != nil {
+		return app.P().ID("overlay-says").Class("error").Role("alert").Text(say("These spots do not fix the picture:") + " " + err.Error() + ".")
+	}
+	words := say("The spots miss their places by") + " " + strconv.FormatFloat(over.Miss, 'f', 0, 64) + " mm."
+	class := "voice-worked"
+	switch {
+	case over.SwappedSides:
+		words, class = say("Left and right are the wrong way round: a spot was put on the wrong post."), "error"
+	case over.NoCheck:
+		words, class = say("Four spots always fit, right or wrong: point at a fifth place to see how well it lies."), "help"
+	case len(over.Suspects) > 0:
+		var names []string
+		for _, i := range over.Suspects {
+			names = append(names, spots[i].Name)
+		}
+		words += " " + say("Look again at:") + " " + strings.Join(names, ", ") + "."
+		class = "error"
+	}
+	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
+		app.If(over.SureTo > 0, app.P().Class("quiet").Text(say("By the pointing alone the pad lies to")+" ± "+w.length(over.SureTo, true)+". "+say("Ground that is not flat, and the lens, come on top."))))
+}
+
+// pointing chooses the place to point at and moves a spot by one pixel.
+func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
+	places := engine.PhotoPlaces(&s.w.plan)
+	var nudge app.UI = app.Text("")
+	if _, there := p.Spots[s.place]; there {
+		move := func(sign, name string, du, dv float64) app.UI {
+			return iconButton(sign, name, true, func(ctx app.Context) {
+				if now, ok := s.record(); ok {
+					s.put(ctx, now.Spots[s.place].U+du, now.Spots[s.place].V+dv)
+				}
+			})
+		}
+		nudge = app.Div().Class("drawing-tools").Role("group").Aria("label", say("Move the spot")).Body(
+			move(signLeft, "Spot left", -1, 0), move(signUp, "Spot up", 0, -1), move(signDown, "Spot down", 0, 1), move(signRight, "Spot right", 1, 0),
+			iconButton(signErase, "Take the spot away", true, s.takeAway))
+	}
+	return app.Section().Body(nudge,
+		app.H2().Text(say("Places you know")),
+		app.Div().Class("list").Body(app.Range(places).Slice(func(i int) app.UI {
+			q := places[i]
+			_, there := p.Spots[q.ID]
+			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).Aria("pressed", strconv.FormatBool(q.ID == s.place)).
+				OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
+			if q.ID == s.place {
+				b = b.Class("here")
+			}
+			return b.Body(app.Text(say(q.Name)), app.If(there, sign(signDone)))
+		})))
+}
+
+func (s *overlayScreen) takeAway(ctx app.Context) {
+	p, ok := s.record()
+	if !ok {
+		return
+	}
+	p.Spots = maps.Clone(p.Spots)
+	delete(p.Spots, s.place)
+	e, err := storage.PutPhoto(s.w.doc, p)
+	s.w.commit(ctx, e, err)
+}
+
+// save draws photo and plan on a canvas and hands the picture over.
+func (s *overlayScreen) save() {
+	p, ok := s.record()
+	image := app.Window().GetElementByID("overlay-photo")
+	if !ok || !image.Truthy() {
+		return
+	}
+	_, spots := s.spots(&p)
+	over, err := engine.Overlay(&s.w.plan, spots, s.w.practice)
+	if err != nil {
+		return
+	}
+	window := app.Window()
+	canvas := window.Get("document").Call("createElement", "canvas")
+	canvas.Set("width", s.wide)
+	canvas.Set("height", s.high)
+	pen := canvas.Call("getContext", "2d")
+	pen.Call("drawImage", image, 0, 0)
+	unit := math.Max(s.wide, s.high) / 400
+	for _, under := range []bool{true, false} {
+		for _, shape := range over.Shapes {
+			colour := map[string]string{"track": "#14211f", "leaf": "#0b5a3c", "concrete": "#8a0f4b"}[overClass(shape)]
+			wide := unit
+			if under {
+				colour, wide = "#fffdf6", 2.2*unit // a light rim, so that it stands out anywhere
+			}
+			pen.Set("strokeStyle", colour)
+			pen.Set("lineWidth", wide)
+			for _, line := range shape.Lines {
+				pen.Call("beginPath")
+				for i, q := range line {
+					pen.Call(map[bool]string{true: "moveTo", false: "lineTo"}[i == 0], q.U, q.V)
+				}
+				if shape.Closed {
+					pen.Call("closePath")
+				}
+				pen.Call("stroke")
+			}
+		}
+	}
+	name := fileBase(s.w.doc.Survey.Site.Name) + "-photo.png"
+	var made app.Func
+	made = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		made.Release()
+		if len(args) > 0 && args[0].Truthy() {
+			handOverBlob(name, args[0])
+		}
+		return nil
+	})
+	canvas.Call("toBlob", made, "image/png")
+}

@@ -1,0 +1,301 @@
+package app
+
+import (
+	"context"
+	"math"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/engine/geom"
+	"pegpour/storage"
+)
+
+// photosScreen takes photos and notes and pins them to places of the plan.
+type photosScreen struct {
+	app.Compo
+	w *workspace
+
+	chosen  string            // identity of the photo or note in hand
+	images  map[string]string // address of each photo's bytes in the page
+	sheet   *draw.Sheet
+	problem string
+}
+
+func newPhotosScreen() *photosScreen { return &photosScreen{w: current, images: map[string]string{}} }
+
+// OnNav implements app.Navigator.
+func (s *photosScreen) OnNav(ctx app.Context) {
+	s.w.follow(ctx, func(app.Context) { s.show() })
+}
+
+// OnDismount implements app.Dismounter.
+func (s *photosScreen) OnDismount() {
+	for _, address := range s.images {
+		app.Window().Get("URL").Call("revokeObjectURL", address)
+	}
+	s.w.unfollow()
+}
+
+// show reads the photos that are not on the page yet.
+func (s *photosScreen) show() {
+	for _, p := range s.w.doc.Photos {
+		if _, there := s.images[p.ID]; !there {
+			s.images[p.ID] = ""
+			s.w.readPhoto(p.ID, func(address string) { s.images[p.ID] = address })
+		}
+	}
+}
+
+// readPhoto puts a photo's bytes at an address of the page.
+func (w *workspace) readPhoto(id string, then func(address string)) {
+	w.background(func(c context.Context) error {
+		media, data, err := w.store.Photo(c, id)
+		if err != nil {
+			return nil // it may not have come from the other device yet
+		}
+		w.dispatch(func(app.Context) {
+			window := app.Window()
+			bytes := window.Get("Uint8Array").New(len(data))
+			app.CopyBytesToJS(bytes, data)
+			blob := window.Get("Blob").New([]any{bytes}, map[string]any{"type": media})
+			then(window.Get("URL").Call("createObjectURL", blob).String())
+		})
+		return nil
+	})
+}
+
+// Render implements app.Composer.
+func (s *photosScreen) Render() app.UI {
+	w := s.w
+	if w.doc == nil {
+		return siteFrame(w, "more")
+	}
+	return siteFrame(w, "more tool",
+		app.H2().Text(say("Photos and notes")),
+		app.Div().Class("row").Body(
+			s.chooser("take", "Take a photo", true),
+			s.chooser("choose", "Choose photos", false),
+		),
+		app.P().Class("quiet").Text(say("Photos are made smaller on the phone and lose their place and camera data by it.")),
+		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
+		app.Button().Type("button").Class("wide").DataSet("do", "add-note").Body(sign(signAdd), app.Text(say("Write a note"))).OnClick(func(ctx app.Context, _ app.Event) { s.addNote(ctx) }),
+		s.plan(),
+		s.inHand(),
+		app.Div().Class("photos").Body(app.Range(w.doc.Photos).Slice(func(i int) app.UI { return s.photo(i) })),
+		app.Div().Class("list").Body(app.Range(w.doc.Notes).Slice(func(i int) app.UI { return s.note(i) })),
+	)
+}
+
+// chooser is a button that opens the camera or the phone's pictures.
+func (s *photosScreen) chooser(id, words string, camera bool) app.UI {
+	input := app.Input().ID("photo-" + id).Type("file").Accept("image/*").Class("hidden-input").OnChange(func(ctx app.Context, e app.Event) { s.chose(e) })
+	if camera {
+		input = input.Attr("capture", "environment")
+	} else {
+		input = input.Multiple(true)
+	}
+	return app.Label().Class("wide").Body(input, app.Text(say(words)))
+}
+
+// chose takes each file that was chosen.
+func (s *photosScreen) chose(e app.Event) {
+	files := e.Get("target").Get("files")
+	s.problem = ""
+	for i := range files.Length() {
+		f := files.Index(i)
+		name := f.Get("name").String()
+		shrinkPhoto(f, func(data []byte) { s.keep(name, data) }, func() {
+			s.w.dispatch(func(app.Context) { s.problem = name + ": " + say("this picture cannot be read on this device.") })
+		})
+	}
+	e.Get("target").Set("value", "")
+}
+
+// keep stores a photo's bytes, and then says so in the site.
+func (s *photosScreen) keep(name string, data []byte) {
+	w := s.w
+	w.background(func(c context.Context) error {
+		id, err := w.store.PutPhoto(c, photoMedia, data)
+		if err != nil {
+			return err
+		}
+		w.dispatch(func(ctx app.Context) {
+			e, err := storage.PutPhoto(w.doc, storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: now()})
+			s.chosen = id
+			w.commit(ctx, e, err)
+			s.show()
+		})
+		return nil
+	})
+}
+
+func (s *photosScreen) addNote(ctx app.Context) {
+	w := s.w
+	e, err := storage.PutNote(w.doc, storage.Note{Written: now()})
+	w.commit(ctx, e, err)
+	if n := len(w.doc.Notes); n > 0 {
+		s.chosen = w.doc.Notes[n-1].ID
+	}
+	w.refresh(ctx)
+}
+
+// plan shows where photos and notes are pinned; a tap pins the one in hand.
+func (s *photosScreen) plan() app.UI {
+	w := s.w
+	var pins []engine.PinMark
+	add := func(p *storage.Pin, number int, id string) {
+		if p != nil {
+			pins = append(pins, engine.PinMark{At: geom.Point{X: p.Chainage, Y: p.Offset}, Number: number, Chosen: id == s.chosen})
+		}
+	}
+	for i := range w.doc.Photos {
+		add(w.doc.Photos[i].Pin, i+1, w.doc.Photos[i].ID)
+	}
+	for i := range w.doc.Notes {
+		add(w.doc.Notes[i].Pin, len(w.doc.Photos)+i+1, w.doc.Notes[i].ID)
+	}
+	if len(w.doc.Photos)+len(w.doc.Notes) == 0 {
+		return app.Text("")
+	}
+	view := draw.Phone(pageWidth(), 0)
+	view.Mirror = w.plan.Mirrored()
+	sheet, err := draw.Layout(engine.PinsScene(&w.plan, pins, w.sceneOptions(false)), view)
+	if err != nil {
+		return app.P().Class("error").Text(err.Error())
+	}
+	s.sheet = sheet
+	return app.Figure().Class("drawing").Body(
+		app.Div().ID("pins").Class("paper").OnClick(s.pin).Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")),
+		app.FigCaption().Class("quiet").Text(say("Tap the plan to pin the one in hand there.")))
+}
+
+// tapped is the place of the model under the finger, given the picture's
+// element and its sheet.
+func tapped(id string, sheet *draw.Sheet, e app.Event) draw.Point {
+	place := app.Window().GetElementByID(id).Call("getBoundingClientRect")
+	scale := sheet.Width / place.Get("width").Float()
+	return draw.Pt((e.Get("clientX").Float()-place.Get("left").Float())*scale, (e.Get("clientY").Float()-place.Get("top").Float())*scale)
+}
+
+// pin puts the photo or note in hand where the plan was tapped.
+func (s *photosScreen) pin(ctx app.Context, e app.Event) {
+	if s.sheet == nil {
+		return
+	}
+	at := s.sheet.ToModel(tapped("pins", s.sheet, e))
+	s.setPin(ctx, &storage.Pin{Chainage: math.Round(at.X), Offset: math.Round(at.Y)})
+}
+
+func (s *photosScreen) setPin(ctx app.Context, pin *storage.Pin) {
+	w := s.w
+	for _, p := range w.doc.Photos {
+		if p.ID == s.chosen {
+			p.Pin = pin
+			e, err := storage.PutPhoto(w.doc, p)
+			w.commit(ctx, e, err)
+			return
+		}
+	}
+	for _, n := range w.doc.Notes {
+		if n.ID == s.chosen {
+			n.Pin = pin
+			e, err := storage.PutNote(w.doc, n)
+			w.commit(ctx, e, err)
+			return
+		}
+	}
+}
+
+// inHand is what can be done with the photo or note that was tapped.
+func (s *photosScreen) inHand() app.UI {
+	w := s.w
+	for i := range w.doc.Photos {
+		if p := w.doc.Photos[i]; p.ID == s.chosen {
+			return app.Section().Class("told").Body(
+				app.H2().Text(say("Photo")+" "+strconv.Itoa(i+1)),
+				app.Label().Class("setting").Body(app.Text(say("Note")), app.Input().Type("text").Class("words").Aria("label", say("Note on the photo")).Value(p.Note).
+					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) }, p.ID)),
+				app.P().Class("quiet").Text(pinWords(w, p.Pin)),
+				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.doc.ID+"/overlay?photo="+p.ID).Text(say("Draw the plan on this photo")),
+				app.Button().Type("button").Class("row-side").Text(say("Remove this photo")).OnClick(func(ctx app.Context, _ app.Event) {
+					e, err := storage.RemovePhoto(w.doc, p.ID)
+					w.commit(ctx, e, err)
+				}, p.ID))
+		}
+	}
+	for i := range w.doc.Notes {
+		if n := w.doc.Notes[i]; n.ID == s.chosen {
+			return app.Section().Class("told").Body(
+				app.H2().Text(say("Note")+" "+strconv.Itoa(len(w.doc.Photos)+i+1)),
+				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", say("Text of the note")).Text(n.Text).
+					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) }, n.ID),
+				app.P().Class("quiet").Text(pinWords(w, n.Pin)),
+				app.Button().Type("button").Class("row-side").Text(say("Remove this note")).OnClick(func(ctx app.Context, _ app.Event) {
+					e, err := storage.RemoveNote(w.doc, n.ID)
+					w.commit(ctx, e, err)
+				}, n.ID))
+		}
+	}
+	return app.Text("")
+}
+
+func pinWords(w *workspace, p *storage.Pin) string {
+	if p == nil {
+		return say("Not pinned: tap the plan where it belongs.")
+	}
+	return say("Pinned") + " " + w.length(p.Chainage, true) + " " + say("along") + ", " + w.length(p.Offset, true) + " " + say("out") + "."
+}
+
+func (s *photosScreen) writePhoto(ctx app.Context, id, text string) {
+	w := s.w
+	for _, p := range w.doc.Photos {
+		if p.ID == id {
+			p.Note = text
+			e, err := storage.PutPhoto(w.doc, p)
+			e.Run = "typing photo " + id
+			w.commit(ctx, e, err)
+			return
+		}
+	}
+}
+
+func (s *photosScreen) writeNote(ctx app.Context, id, text string) {
+	w := s.w
+	for _, n := range w.doc.Notes {
+		if n.ID == id {
+			n.Text = text
+			e, err := storage.PutNote(w.doc, n)
+			e.Run = "typing note " + id
+			w.commit(ctx, e, err)
+			return
+		}
+	}
+}
+
+func (s *photosScreen) photo(i int) app.UI {
+	p := s.w.doc.Photos[i]
+	name := say("Photo") + " " + strconv.Itoa(i+1)
+	b := app.Button().Type("button").Class("photo").DataSet("photo", i+1).Aria("label", name+" "+p.Note).Aria("pressed", strconv.FormatBool(p.ID == s.chosen)).
+		OnClick(func(app.Context, app.Event) { s.chosen = p.ID }, p.ID)
+	if p.ID == s.chosen {
+		b = b.Class("here")
+	}
+	picture := app.UI(app.Span().Class("quiet").Text(say("Not on this phone yet")))
+	if address := s.images[p.ID]; address != "" {
+		picture = app.Img().Src(address).Alt(name)
+	}
+	return b.Body(picture, app.Span().Text(strconv.Itoa(i+1)+" "+p.Note))
+}
+
+func (s *photosScreen) note(i int) app.UI {
+	n := s.w.doc.Notes[i]
+	text := n.Text
+	if text == "" {
+		text = say("An empty note")
+	}
+	return app.Button().Type("button").Class("row-main").Aria("pressed", strconv.FormatBool(n.ID == s.chosen)).
+		OnClick(func(app.Context, app.Event) { s.chosen = n.ID }, n.ID).Body(app.Text(strconv.Itoa(len(s.w.doc.Photos)+i+1) + "  " + text))
+}

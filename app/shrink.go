@@ -1,0 +1,69 @@
+package app
+
+import (
+	"math"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+)
+
+// What photos are kept as: large enough to point at a peg to a few
+// millimetres, small enough to send from a paddock.
+const (
+	photoMedia   = "image/jpeg"
+	photoMost    = 2048 // pixels along the longer side
+	photoQuality = 0.85
+)
+
+// await calls then with what a promise brings, or fail when it is refused.
+func await(promise app.Value, then func(app.Value), fail func()) {
+	var kept, refused app.Func
+	release := func() {
+		kept.Release()
+		refused.Release()
+	}
+	kept = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		release()
+		if len(args) > 0 {
+			then(args[0])
+		}
+		return nil
+	})
+	refused = app.FuncOf(func(app.Value, []app.Value) any {
+		release()
+		fail()
+		return nil
+	})
+	promise.Call("then", kept, refused)
+}
+
+// shrinkPhoto draws a picture file on a canvas, no larger than photoMost, and
+// hands over its bytes as JPEG. What the file says of place and camera stays
+// behind: only the picture is drawn.
+func shrinkPhoto(file app.Value, then func([]byte), fail func()) {
+	window := app.Window()
+	await(window.Call("createImageBitmap", file), func(bitmap app.Value) {
+		wide, high := bitmap.Get("width").Float(), bitmap.Get("height").Float()
+		scale := math.Min(1, photoMost/math.Max(wide, high))
+		canvas := window.Get("document").Call("createElement", "canvas")
+		canvas.Set("width", math.Round(wide*scale))
+		canvas.Set("height", math.Round(high*scale))
+		canvas.Call("getContext", "2d").Call("drawImage", bitmap, 0, 0, canvas.Get("width"), canvas.Get("height"))
+		bitmap.Call("close")
+		var made app.Func
+		made = app.FuncOf(func(_ app.Value, args []app.Value) any {
+			made.Release()
+			if len(args) == 0 || !args[0].Truthy() {
+				fail()
+				return nil
+			}
+			await(args[0].Call("arrayBuffer"), func(buffer app.Value) {
+				bytes := window.Get("Uint8Array").New(buffer)
+				data := make([]byte, bytes.Get("length").Int())
+				app.CopyBytesToGo(data, bytes)
+				then(data)
+			}, fail)
+			return nil
+		})
+		canvas.Call("toBlob", made, photoMedia, photoQuality)
+	}, fail)
+}
