@@ -19,6 +19,8 @@ type drawing struct {
 	Plan    *engine.Plan
 	Options engine.SceneOptions
 	Seal    string
+	// Make makes the scene; nil draws the set-out plan.
+	Make func(*engine.Plan, engine.SceneOptions) *draw.Scene
 	// Height in CSS pixels; 0 takes what the drawing needs.
 	Height float64
 	// Fill takes the height that the page leaves instead.
@@ -110,7 +112,11 @@ func (d *drawing) show(force bool) {
 	d.shown = key
 	options := d.Options
 	options.Compact = d.Fill && height < 200
-	scene := engine.SetOutScene(d.Plan, options)
+	scene := d.scene(options)
+	if scene == nil {
+		place.Set("innerHTML", "")
+		return
+	}
 	view := draw.Phone(width, height)
 	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
 	sheet, err := draw.Layout(scene, view)
@@ -121,6 +127,13 @@ func (d *drawing) show(force bool) {
 	}
 	d.sheet = sheet
 	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})))
+}
+
+func (d *drawing) scene(o engine.SceneOptions) *draw.Scene {
+	if d.Make != nil {
+		return d.Make(d.Plan, o)
+	}
+	return engine.SetOutScene(d.Plan, o)
 }
 
 // window is the part of the model in view.
@@ -139,8 +152,9 @@ func (d *drawing) window(scene *draw.Scene) draw.Box {
 func (d *drawing) whole() draw.Box {
 	all := d.Window
 	if all == (draw.Box{}) {
-		scene := engine.SetOutScene(d.Plan, d.Options)
-		all = scene.Bounds()
+		if scene := d.scene(d.Options); scene != nil {
+			all = scene.Bounds()
+		}
 	}
 	return all
 }

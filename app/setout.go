@@ -14,7 +14,7 @@ type setOutScreen struct {
 	app.Compo
 	w *workspace
 
-	detail bool
+	view   string // viewWhole and so on
 	turned bool
 	pegs   bool
 	at     int // index of the peg being set out
@@ -38,11 +38,18 @@ func (s *setOutScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "set-out")
 	}
-	options := w.sceneOptions(s.detail)
+	options := w.sceneOptions(s.view == viewPad)
 	options.Pegs = s.pegs
 	var window draw.Box
-	if s.detail {
+	if s.view == viewPad {
 		window = w.plan.DetailWindow()
+	}
+	views := s.views()
+	make := views[0].make
+	for _, v := range views {
+		if v.name == s.view {
+			make = v.make
+		}
 	}
 	highlight := s.picked
 	if s.pegs && s.at < len(w.plan.Pegs) {
@@ -55,15 +62,18 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	return siteFrame(w, "set-out",
-		&drawing{Plan: &w.plan, Options: options, Seal: w.seal + strconv.FormatBool(s.detail) + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+		&drawing{Plan: &w.plan, Options: options, Make: make, Seal: w.seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
-			s.toggle("Whole", !s.detail, func() { s.detail = false }),
-			s.toggle("Pad and post", s.detail, func() { s.detail = true }),
+			app.Range(views).Slice(func(i int) app.UI {
+				v := views[i].name
+				return s.toggle(v, s.view == v || s.view == "" && i == 0, func() { s.view = v })
+			}),
 			s.toggle("Turned", s.turned, func() { s.turned = !s.turned }),
 			s.toggle("Pegs", s.pegs, func() { s.pegs = !s.pegs }),
 			w.saveButton("drawing", "Save drawing", "switch"),
 		),
+		s.levels(),
 		s.explanation(),
 		app.If(s.pegs, s.pegPanel()),
 		app.Details().Class("layers").Body(
@@ -82,11 +92,53 @@ func (s *setOutScreen) Render() app.UI {
 // height of the drawing: what it needs, but a part or a turned plan fills the
 // screen.
 func (s *setOutScreen) height() float64 {
-	if !app.IsClient || !s.detail && !s.turned {
+	if !app.IsClient || s.view != viewPad && !s.turned {
 		return 0
 	}
 	_, high := app.Window().Size()
 	return min(640, max(300, float64(high)-300))
+}
+
+// The views of the set-out, in plain words.
+const (
+	viewWhole   = "Whole"
+	viewPad     = "Pad and post"
+	viewSection = "Long section"
+	viewFooting = "Steel footing"
+	viewLeaf    = "Leaf"
+)
+
+type setOutView struct {
+	name string
+	make func(*engine.Plan, engine.SceneOptions) *draw.Scene
+}
+
+// views are those that this site has something to show in.
+func (s *setOutScreen) views() []setOutView {
+	views := []setOutView{{viewWhole, nil}, {viewPad, nil}}
+	for _, v := range []setOutView{{viewSection, engine.SectionScene}, {viewFooting, engine.FallingScene}, {viewLeaf, engine.LeafScene}} {
+		if v.make(&s.w.plan, s.w.sceneOptions(false)) != nil {
+			views = append(views, v)
+		}
+	}
+	return views
+}
+
+// levels lists the levels along the track, where the ground was levelled.
+func (s *setOutScreen) levels() app.UI {
+	rows := engine.LevelTable(&s.w.plan)
+	if s.view != viewSection || len(rows) < 2 {
+		return app.Text("")
+	}
+	cells := func(row []string, cell func(string) app.UI) app.UI {
+		return app.Tr().Body(app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
+	}
+	return app.Div().Class("table").Body(app.Table().Body(
+		app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(say(c)) })),
+		app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
+			return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(say(c)) })
+		})),
+	))
 }
 
 var layers = []string{engine.LayerSite, engine.LayerConcrete, engine.LayerGate, engine.LayerSizes}
@@ -177,6 +229,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 			pair("Along from the latch post", w.length(g.Chainage, true)),
 			pair("Along from the run-back post", w.length(g.Chainage-w.plan.Opening, true)),
 			pair("Out from the back of the posts", w.length(g.Offset, true)),
+			app.If(g.Levelled, pair("Top of the concrete, level", w.length(g.Level, true))),
 			pair("Check: straight from the latch post's corner", w.length(g.FromLatch, true)),
 			pair("Check: straight from the run-back post's corner", w.length(g.FromRunBack, true)),
 		),
