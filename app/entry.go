@@ -209,6 +209,7 @@ func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) 
 // typed takes the whole text of the entry after each keystroke: what can be
 // used becomes the value, what cannot is kept as it is.
 func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
+	noteShown(f.Path, text)
 	if before, _ := w.entry(f); before == text {
 		return
 	}
@@ -287,6 +288,59 @@ func byteAt(text string, utf16 int) int {
 	return len(text)
 }
 
+// shownProperty holds, on the entry itself, the text that the workspace knows
+// to stand there.
+const shownProperty = "pegpourShown"
+
+// noteShown remembers that text was read from the entry of a field.
+func noteShown(path, text string) {
+	if entry := entryOf(path); entry != nil {
+		entry.Set(shownProperty, text)
+		entry.Set("pegpourField", path)
+	}
+}
+
+// entryOf is the entry on the page when it is the one of the field.
+func entryOf(path string) app.Value {
+	if !app.IsClient {
+		return nil
+	}
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() || entry.Get("dataset").Get("entry").String() != path {
+		return nil
+	}
+	return entry
+}
+
+// fillEntry puts what the site holds into the entry, unless the entry is where
+// it came from: a screen drawn a moment after a keystroke must not take back the
+// keys that were pressed since.
+func (w *workspace) fillEntry() {
+	if !app.IsClient || w.doc == nil {
+		return
+	}
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() || entry.Get("dataset").Get("entry").Type() != app.TypeString {
+		return
+	}
+	path := entry.Get("dataset").Get("entry").String()
+	f, ok := engine.FieldAt(path)
+	if !ok {
+		return
+	}
+	want := f.Words(&w.doc.Survey)
+	if f.Numeric() {
+		want, _ = w.entry(f)
+	}
+	shown := entry.Get(shownProperty)
+	if shown.Type() == app.TypeString && shown.String() == want && entry.Get("pegpourField").String() == path {
+		return
+	}
+	entry.Set("value", want)
+	entry.Set(shownProperty, want)
+	entry.Set("pegpourField", path)
+}
+
 // setEntry shows text in the entry with the cursor at a byte place.
 func setEntry(text string, at int) {
 	entry := app.Window().GetElementByID("entry")
@@ -294,6 +348,7 @@ func setEntry(text string, at int) {
 		return
 	}
 	entry.Set("value", text)
+	entry.Set(shownProperty, text)
 	cursor := len([]rune(text[:min(max(at, 0), len(text))]))
 	entry.Call("focus", map[string]any{"preventScroll": true})
 	entry.Call("setSelectionRange", cursor, cursor)
@@ -301,6 +356,7 @@ func setEntry(text string, at int) {
 
 // write1 takes the words of a text field after each keystroke.
 func (w *workspace) write1(ctx app.Context, f engine.Field, text string) {
+	noteShown(f.Path, text)
 	e, err := storage.SetWords(w.doc, f.Path, text)
 	e.Run = "typing " + f.Path
 	w.commit(ctx, e, err)

@@ -204,13 +204,12 @@ func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
 
 func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 	w := m.w
-	text := f.Words(&w.doc.Survey)
 	input := func(ctx app.Context, e app.Event) { w.write1(ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
 	if f.Path == "site.notes" {
-		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").Text(text).OnInput(input, f.Path)
+		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)
 	} else {
-		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").Value(text).
+		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).OnKeyDown(func(ctx app.Context, e app.Event) {
 			if e.Get("key").String() == "Enter" {
 				e.PreventDefault()

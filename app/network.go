@@ -40,11 +40,11 @@ func (s *networkScreen) Render() app.UI {
 	}
 	return siteFrame(w, "more tool",
 		s.sketch(),
+		s.asked(),
 		app.Div().Class("switches").Body(
 			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"),
 			app.Button().Type("button").Class("switch").DataSet("do", "add-peg").Text(say("Add a peg")).OnClick(func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
 		),
-		s.asked(),
 		s.pegButtons(),
 		s.tapes(),
 		s.places(),
@@ -65,7 +65,11 @@ func (s *networkScreen) window(near, name string) app.UI {
 func (s *networkScreen) sketch() app.UI {
 	w := s.w
 	wide := pageWidth()
-	view := draw.Phone(wide, 260)
+	high := 260.0
+	if len(s.picked) == 2 {
+		high = 150 // the keypad wants the room
+	}
+	view := draw.Phone(wide, high)
 	view.Mirror, view.Window = w.plan.Mirrored(), w.plan.NetworkWindow(&w.doc.Survey, s.near)
 	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
 	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, &w.plan, options), view)
@@ -75,7 +79,7 @@ func (s *networkScreen) sketch() app.UI {
 	s.sheet = sheet
 	return app.Figure().Class("drawing sketch").Body(
 		app.Div().ID("sketch").Class("paper").OnClick(s.tap).Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"}))+"</div>")),
-		app.FigCaption().Class("quiet").Text(s.caption()),
+		app.If(len(s.picked) < 2, app.FigCaption().Class("quiet").Text(s.caption())),
 	)
 }
 
@@ -187,11 +191,11 @@ func (s *networkScreen) asked() app.UI {
 	f, _ := engine.FieldAt("network.tapes." + strconv.Itoa(k) + "." + s.part)
 	return app.Section().Class("question").Aria("label", say("The question")).Body(
 		app.H2().ID("asked").Text(s.picked[0]+" – "+s.picked[1]+": "+say(tapeParts[s.part])),
+		w.numberBox(f, s.back, s.next),
 		app.Div().Class("switches").Body(
 			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"),
 			app.Button().Type("button").Class("switch").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
 		),
-		w.numberBox(f, s.back, s.next),
 	)
 }
 

@@ -12,13 +12,13 @@ import (
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
 // that types a value and Enter goes on by itself.
 func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.UI {
-	text, problem := w.entry(f)
+	_, problem := w.entry(f)
 	way := w.method(f)
 	return app.Div().Class("answer answer-number").Body(
 		app.Div().Class("entry").Body(
 			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
 				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(problem != "")).
-				Placeholder(w.placeholder(f)).Value(text).
+				Placeholder(w.placeholder(f)).DataSet("entry", f.Path).
 				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
 				OnKeyDown(func(ctx app.Context, e app.Event) {
 					if e.Get("key").String() == "Enter" {

@@ -53,6 +53,15 @@ func (s *waysScreen) workOut() {
 func wayPictures(ways []engine.Way) []string {
 	scenes := make([]*draw.Scene, len(ways))
 	var all draw.Box
+	first := true
+	see := func(p draw.Point) {
+		if first {
+			all, first = draw.Box{Min: p, Max: p}, false
+			return
+		}
+		all.Min.X, all.Min.Y = min(all.Min.X, p.X), min(all.Min.Y, p.Y)
+		all.Max.X, all.Max.Y = max(all.Max.X, p.X), max(all.Max.Y, p.Y)
+	}
 	for i := range ways {
 		scene := engine.SetOutScene(&ways[i].Plan, engine.SceneOptions{})
 		scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
@@ -63,11 +72,17 @@ func wayPictures(ways []engine.Way) []string {
 			return false
 		})
 		scenes[i] = scene
-		if b := scene.Bounds(); i == 0 {
-			all = b
-		} else {
-			all.Min.X, all.Min.Y = min(all.Min.X, b.Min.X), min(all.Min.Y, b.Min.Y)
-			all.Max.X, all.Max.Y = max(all.Max.X, b.Max.X), max(all.Max.Y, b.Max.Y)
+		// Ways differ in the run-back; of the opening a little is seen.
+		plan := &ways[i].Plan
+		from := plan.Opening * 0.85
+		for k := range plan.Outlines {
+			low, high := plan.Outlines[k].Ring.Bounds()
+			see(draw.Pt(max(from, low.X), low.Y))
+			see(draw.Pt(max(from, high.X), high.Y))
+		}
+		if g := plan.Ground; g != nil && g.Rising != nil {
+			b := scene.Bounds()
+			see(draw.Pt(from, b.Max.Y))
 		}
 	}
 	pictures := make([]string, len(ways))

@@ -247,6 +247,7 @@ func (w *workspace) dispatch(f func(app.Context)) {
 func (w *workspace) refresh(ctx app.Context) {
 	if w.mounted {
 		w.screen.Dispatch(func(app.Context) {})
+		w.screen.Defer(func(app.Context) { w.fillEntry() })
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -29,7 +30,7 @@ func pegpour(in string, arguments ...string) (code int, out, fault string) {
 
 func TestCommandLineOnEveryDemoSite(t *testing.T) {
 	for i := range demo.Sites() {
-		site := string(rune('1' + i))
+		site := strconv.Itoa(i + 1)
 		code, survey, fault := pegpour("", "demo", "-site", site)
 		require.Equal(t, exitDone, code, fault)
 

@@ -187,3 +187,30 @@ func TestBadInputIsAnsweredAtTheField(t *testing.T) {
 
 // typeKeys types into whatever has the focus.
 func typeKeys(text string) chromedp.Action[chromedp.Void] { return chromedp.KeyEvent(text) }
+
+// A laser types a value and Enter in one burst, faster than the screen is
+// drawn: every key counts, and the walk goes on by itself.
+func TestLaserBurstFlowsThroughTheFields(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	p.Tap(`[data-do="new-site"]`)
+	p.Wait(`document.querySelector("#asked")`)
+	site := strings.TrimSuffix(p.Eval("location.pathname"), "/measure")
+	p.Go(s.URL + site + "/measure?field=opening.postRunBack")
+	p.WaitRunning()
+	for _, c := range []struct{ field, burst string }{{"Run-back post", "0.115 m"}, {"Latch post", "121"}, {"square to the fence", "12.3 cm"}} {
+		p.Wait(`document.querySelector("#asked").innerText.includes(` + quote(c.field) + `) && document.activeElement === document.querySelector("#entry")`)
+		p.do(typeKeys(c.burst + "\r"))
+	}
+	p.Wait(`document.querySelector("#asked").innerText.includes("Driveway surface")`)
+	settled(p)
+	p.Go(s.URL + site + "/figures")
+	p.WaitRunning()
+	p.Wait(`document.querySelector(".figure-link")`)
+	words := p.Text("main")
+	for _, value := range []string{"115 mm", "121 mm", "123 mm"} {
+		require.Contains(t, words, value)
+	}
+	require.Empty(t, p.Faults())
+}
