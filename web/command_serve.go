@@ -30,7 +30,12 @@ func serve(ctx context.Context, arguments []string, _ io.Reader, out, fault io.W
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
 	address := flags.String("addr", "localhost:8080", "`address` to listen on; :8080 for every network of this machine")
 	folder := flags.String("bundle", "", "serve the browser app from this `folder` instead of the one in this binary")
+	yardAt := yardFlags(flags)
+	encryption := tlsFlags(flags)
 	if err := parseFlags(flags, arguments, fault); err != nil {
+		return err
+	}
+	if err := encryption.check(*address); err != nil {
 		return err
 	}
 
@@ -42,12 +47,21 @@ func serve(ctx context.Context, arguments []string, _ io.Reader, out, fault io.W
 	if err != nil {
 		return err
 	}
-	listener, err := net.Listen("tcp", *address)
+	answers := handler(app)
+	if yardAt.given() {
+		y, err := yardAt.open(ctx)
+		if err != nil {
+			return err
+		}
+		defer y.Close()
+		answers = handlerWithYard(app, newYardAPI(y, time.Now, fault))
+	}
+	listener, err := encryption.listen(*address)
 	if err != nil {
 		return err
 	}
-	server := newServer(handler(app))
-	fmt.Fprintf(out, "Pegpour %s is at %s\n", app.Contents.Version, addressToOpen(*address, listener.Addr()))
+	server := newServer(answers)
+	fmt.Fprintf(out, "Pegpour %s is at %s\n", app.Contents.Version, encryption.scheme(addressToOpen(*address, listener.Addr())))
 
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(listener) }()
@@ -83,6 +97,14 @@ func handler(app http.Handler) http.Handler {
 	addresses.HandleFunc("/api/", func(w http.ResponseWriter, _ *http.Request) {
 		http.Error(w, "Nothing is kept at this address.", http.StatusNotFound)
 	})
+	addresses.Handle("/", app)
+	return secure(addresses)
+}
+
+// handlerWithYard is handler with the yard below /api/.
+func handlerWithYard(app, api http.Handler) http.Handler {
+	addresses := http.NewServeMux()
+	addresses.Handle("/api/", api)
 	addresses.Handle("/", app)
 	return secure(addresses)
 }

@@ -20,6 +20,9 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"serve", "serve the app, by default at http://localhost:8080", serve},
+		{"pair", "print a code that lets a phone or the office into the yard", pairCommand},
+		{"backup", "write all that the yard keeps to one file, while it runs", backUpCommand},
+		{"restore", "make a new yard of such a file", restoreCommand},
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
 		{"drawing", "read a survey file and write the set-out drawing as SVG", drawingCommand},
 		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},

@@ -11,10 +11,12 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 
+	"github.com/jackc/pgx/v5/pgconn"
 	_ "github.com/jackc/pgx/v5/stdlib" // the driver "pgx"
-	_ "modernc.org/sqlite"             // the driver "sqlite"
+	"modernc.org/sqlite"
 )
 
 // What a yard can answer beside the typed errors.
@@ -163,4 +165,12 @@ func (s session) turn() (int64, error) {
 	var n int64
 	err := s.row("UPDATE counters SET value = value + 1 WHERE name = 'turn' RETURNING value", nil, &n)
 	return n, err
+}
+
+// IsFull reports an error that says there is no room left for the database.
+func IsFull(err error) bool {
+	var s *sqlite.Error
+	var p *pgconn.PgError
+	const sqliteFull = 13
+	return errors.As(err, &s) && s.Code()&0xff == sqliteFull || errors.As(err, &p) && p.Code == "53100" || errors.Is(err, syscall.ENOSPC)
 }

@@ -1,0 +1,404 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/png"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/storage"
+	"pegpour/storage/yard"
+)
+
+// yardFixture is a yard with its API and a device of each role.
+type yardFixture struct {
+	t            testing.TB
+	yard         *yard.Yard
+	api          *yardAPI
+	now          time.Time
+	log          bytes.Buffer
+	crew, office string
+	seen         map[string]bool // "GET /api/v1/sites 200"
+}
+
+func newYardFixture(t testing.TB) *yardFixture {
+	f := &yardFixture{t: t, now: time.Date(2026, 5, 1, 8, 0, 0, 0, time.UTC), seen: map[string]bool{}}
+	var err error
+	f.yard, err = yard.Open(t.Context(), t.TempDir(), yard.Options{Now: func() time.Time { return f.now }, NotDurable: true})
+	require.NoError(t, err)
+	t.Cleanup(func() { _ = f.yard.Close() })
+	f.api = newYardAPI(f.yard, func() time.Time { return f.now }, &f.log)
+	f.crew, f.office = f.paired(yard.Crew), f.paired(yard.Office)
+	return f
+}
+
+func (f *yardFixture) paired(role yard.Role) string {
+	code, _, err := f.yard.NewCode(f.t.Context(), role)
+	require.NoError(f.t, err)
+	_, token, err := f.yard.Pair(f.t.Context(), code, string(role))
+	require.NoError(f.t, err)
+	return token
+}
+
+// ask sends a request with headers given as "Name: value".
+func (f *yardFixture) ask(token, method, path string, body []byte, headers ...string) *httptest.ResponseRecorder {
+	f.t.Helper()
+	r := httptest.NewRequest(method, path, bytes.NewReader(body))
+	if token != "" {
+		r.Header.Set("Authorization", "Bearer "+token)
+	}
+	if body != nil {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	for _, h := range headers {
+		name, value, _ := strings.Cut(h, ": ")
+		r.Header.Set(name, value)
+	}
+	w := httptest.NewRecorder()
+	secure(f.api).ServeHTTP(w, r)
+	probe := r.Clone(r.Context())
+	_, pattern := f.api.mux.Handler(probe)
+	f.seen[pattern+" "+strconv.Itoa(w.Code)] = true
+	if w.Code >= 400 && method != http.MethodHead {
+		require.Equal(f.t, "application/problem+json", w.Header().Get("Content-Type"), "%s %s %d", method, path, w.Code)
+		var p problem
+		require.NoError(f.t, json.Unmarshal(w.Body.Bytes(), &p))
+		require.Equal(f.t, w.Code, p.Status)
+		require.NotEmpty(f.t, p.Title)
+		require.Contains(f.t, p.Type, problemTypes)
+	}
+	require.NotEmpty(f.t, w.Header().Get("Content-Security-Policy"))
+	require.NotContains(f.t, w.Body.String(), "token_hash")
+	return w
+}
+
+func (f *yardFixture) want(status int, w *httptest.ResponseRecorder) *httptest.ResponseRecorder {
+	f.t.Helper()
+	require.Equal(f.t, status, w.Code, w.Body.String())
+	return w
+}
+
+func siteBytes(t testing.TB, id, name string, photos ...string) []byte {
+	t.Helper()
+	d := &storage.Document{ID: id, Created: "2026-01-01T00:00:00Z", Changed: "2026-01-01T00:00:00Z"}
+	d.Survey.Site.Name = name
+	for _, p := range photos {
+		d.Photos = append(d.Photos, storage.Photo{ID: p})
+	}
+	text, err := storage.Encode(d)
+	require.NoError(t, err)
+	return text
+}
+
+func pngBytes(t testing.TB, side int) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, image.NewGray(image.Rect(0, 0, side, side))))
+	return b.Bytes()
+}
+
+func revisionPath(site string, text []byte, parents ...storage.Revision) string {
+	path := "/api/v1/sites/" + site + "/revisions/" + string(storage.NameRevision(text, parents...))
+	for i, p := range parents {
+		path += map[bool]string{true: "?", false: "&"}[i == 0] + "parent=" + string(p)
+	}
+	return path
+}
+
+// TestAPIAsDescribed goes through every address and every answer that
+// openapi.json gives, and wants no other.
+func TestAPIAsDescribed(t *testing.T) {
+	f := newYardFixture(t)
+	const ok, created, accepted, done, notModified = 200, 201, 202, 204, 304
+	octets := "Content-Type: application/octet-stream"
+
+	// The description and what problems mean.
+	tag := f.want(ok, f.ask("", "GET", "/api/v1/openapi.json", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask("", "GET", "/api/v1/openapi.json", nil, "If-None-Match: "+tag))
+	tag = f.want(ok, f.ask("", "GET", "/api/v1/problems/too-large", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask("", "GET", "/api/v1/problems/too-large", nil, "If-None-Match: W/"+tag))
+	f.want(404, f.ask("", "GET", "/api/v1/problems/none", nil))
+
+	// Pairing.
+	var made struct{ Code string }
+	w := f.want(created, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &made))
+	f.want(422, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"king"}`)))
+	f.want(413, f.ask(f.office, "POST", "/api/v1/codes", make([]byte, maxFormBytes+1)))
+	f.want(415, f.ask(f.office, "POST", "/api/v1/codes", []byte("role=crew"), "Content-Type: text/plain"))
+	f.want(403, f.ask(f.crew, "POST", "/api/v1/codes", []byte(`{"role":"office"}`)))
+	f.want(401, f.ask("", "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
+	f.want(401, f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA","name":"x"}`)))
+	f.want(422, f.ask("", "POST", "/api/v1/pair", []byte(`{`)))
+	f.want(422, f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA"}`)))
+	f.want(413, f.ask("", "POST", "/api/v1/pair", make([]byte, maxFormBytes+1)))
+	f.want(415, f.ask("", "POST", "/api/v1/pair", []byte("x"), "Content-Type: text/plain"))
+	var paired struct {
+		Device yard.Device
+		Token  string
+	}
+	form, _ := json.Marshal(map[string]string{"code": made.Code, "name": "Ute"})
+	w = f.want(created, f.ask("", "POST", "/api/v1/pair", form))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &paired))
+	require.Equal(t, "no-store", w.Header().Get("Cache-Control"))
+	f.want(401, f.ask("", "POST", "/api/v1/pair", form))
+	w = f.want(ok, f.ask(paired.Token, "GET", "/api/v1/device", nil))
+	f.want(notModified, f.ask(paired.Token, "GET", "/api/v1/device", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/devices", nil))
+	require.Contains(t, w.Body.String(), "Ute")
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/devices", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	f.want(403, f.ask(f.crew, "GET", "/api/v1/devices", nil))
+	f.want(403, f.ask(f.crew, "DELETE", "/api/v1/devices/"+paired.Device.ID, nil))
+	f.want(404, f.ask(f.office, "DELETE", "/api/v1/devices/none", nil))
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/devices/"+paired.Device.ID, nil))
+	f.want(401, f.ask(paired.Token, "GET", "/api/v1/device", nil))
+	leaver := f.paired(yard.Crew)
+	f.want(done, f.ask(leaver, "DELETE", "/api/v1/device", nil))
+	f.want(401, f.ask(leaver, "DELETE", "/api/v1/device", nil))
+
+	// Revisions.
+	photo := pngBytes(t, 30)
+	photoID := storage.PhotoID(photo)
+	one := siteBytes(t, "s1", "One", photoID)
+	first := storage.NameRevision(one)
+	two := siteBytes(t, "s1", "Two", photoID)
+	at := revisionPath("s1", one)
+	child := revisionPath("s1", two, first)
+	f.want(accepted, f.ask(f.crew, "PUT", child, two))
+	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1", nil))
+	f.want(created, f.ask(f.crew, "PUT", at, one))
+	w = f.want(ok, f.ask(f.crew, "PUT", child, two))
+	require.Contains(t, w.Body.String(), string(storage.NameRevision(two, first)), "the waiting one became the head")
+	f.want(412, f.ask(f.crew, "PUT", at, one, "If-None-Match: *"))
+	f.want(422, f.ask(f.crew, "PUT", at, two))
+	f.want(422, f.ask(f.crew, "PUT", "/api/v1/sites/s1/revisions/none", one))
+	f.want(413, f.ask(f.crew, "PUT", at, make([]byte, storage.MaxDocumentBytes+1)))
+	f.want(415, f.ask(f.crew, "PUT", at, one, "Content-Encoding: gzip"))
+	f.want(415, f.ask(f.crew, "PUT", at, one, "Content-Type: text/html"))
+	f.want(404, f.ask(f.crew, "PUT", "/api/v1/sites/"+strings.Repeat("x", 65)+"/revisions/"+string(first), one))
+	f.want(404, f.ask(f.crew, "PUT", "/api/v1/sites/..%2f..%2fetc/revisions/"+string(first), one))
+	w = f.want(ok, f.ask(f.crew, "GET", at, nil))
+	require.Equal(t, string(one), w.Body.String())
+	require.Equal(t, `"`+string(first)+`"`, w.Header().Get("ETag"))
+	w = f.want(ok, f.ask(f.crew, "GET", strings.Split(child, "?")[0], nil))
+	require.Equal(t, string(first), w.Header().Get("Pegpour-Parents"))
+	f.want(notModified, f.ask(f.crew, "GET", at, nil, `If-None-Match: "x", "`+string(first)+`"`))
+	f.want(412, f.ask(f.crew, "GET", at, nil, `If-Match: "x"`))
+	f.want(206, f.ask(f.crew, "GET", at, nil, "Range: bytes=0-9"))
+	f.want(416, f.ask(f.crew, "GET", at, nil, "Range: bytes=999999-"))
+	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1/revisions/none", nil))
+	for _, path := range []string{"/api/v1/sites/s1/heads?since=" + string(first), "/api/v1/sites/s1/revisions", "/api/v1/sites/s1", "/api/v1/sites?search=two&limit=1", "/api/v1/changes"} {
+		w = f.want(ok, f.ask(f.crew, "GET", path, nil))
+		f.want(notModified, f.ask(f.crew, "GET", path, nil, "If-None-Match: "+w.Header().Get("ETag")))
+	}
+	for _, path := range []string{"/api/v1/sites/none/heads", "/api/v1/sites/none/revisions", "/api/v1/sites/none", "/api/v1/sites/none/export", "/api/v1/photos/none"} {
+		f.want(404, f.ask(f.crew, "GET", path, nil))
+	}
+	for _, path := range []string{"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x"} {
+		f.want(422, f.ask(f.crew, "GET", path, nil))
+	}
+
+	// Marks.
+	f.want(done, f.ask(f.crew, "PUT", "/api/v1/sites/s1/marks/poured", nil))
+	f.want(done, f.ask(f.office, "PUT", "/api/v1/sites/s1/marks/quoted", nil))
+	for _, method := range []string{"PUT", "DELETE"} {
+		f.want(403, f.ask(f.crew, method, "/api/v1/sites/s1/marks/quoted", nil))
+		f.want(404, f.ask(f.office, method, "/api/v1/sites/none/marks/quoted", nil))
+		f.want(422, f.ask(f.office, method, "/api/v1/sites/s1/marks/sold", nil))
+	}
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil))
+
+	// Photos.
+	atPhoto := "/api/v1/photos/" + photoID
+	size := len(photo)
+	f.want(404, f.ask(f.crew, "HEAD", atPhoto, nil))
+	f.want(accepted, f.ask(f.crew, "PUT", atPhoto, photo[:20], octets, fmt.Sprintf("Content-Range: bytes 0-19/%d", size)))
+	require.Equal(t, "20", f.want(ok, f.ask(f.crew, "HEAD", atPhoto, nil)).Header().Get("Upload-Offset"))
+	w = f.want(409, f.ask(f.crew, "PUT", atPhoto, photo[30:40], octets, fmt.Sprintf("Content-Range: bytes 30-39/%d", size)))
+	require.Equal(t, "20", w.Header().Get("Upload-Offset"))
+	require.Contains(t, w.Body.String(), `"have":20`)
+	for _, bad := range []string{"bytes 20-29", "bytes 20-25/100", "items 20-29/100", "bytes 29-20/100", "bytes 20-29/5", "bytes -1-8/100"} {
+		f.want(422, f.ask(f.crew, "PUT", atPhoto, photo[20:30], octets, "Content-Range: "+bad))
+	}
+	f.want(ok, f.ask(f.crew, "PUT", atPhoto, photo[20:], octets, fmt.Sprintf("Content-Range: bytes 20-%d/%d", size-1, size)))
+	f.want(422, f.ask(f.crew, "PUT", "/api/v1/photos/"+storage.PhotoID([]byte("x")), photo, octets))
+	f.want(413, f.ask(f.crew, "PUT", atPhoto, make([]byte, yard.MaxPieceBytes+1), octets))
+	f.want(415, f.ask(f.crew, "PUT", atPhoto, photo, "Content-Type: image/png"))
+	w = f.want(ok, f.ask(f.crew, "GET", atPhoto, nil))
+	require.Equal(t, photo, w.Body.Bytes())
+	require.Equal(t, "image/png", w.Header().Get("Content-Type"))
+	f.want(206, f.ask(f.crew, "GET", atPhoto, nil, "Range: bytes=5-"))
+	f.want(416, f.ask(f.crew, "GET", atPhoto, nil, "Range: bytes=99999-"))
+	f.want(412, f.ask(f.crew, "GET", atPhoto, nil, `If-Match: "x"`))
+	f.want(notModified, f.ask(f.crew, "GET", atPhoto, nil, "If-None-Match: *"))
+
+	// Export, of both versions where they conflict.
+	other := siteBytes(t, "s1", "Three")
+	f.want(created, f.ask(f.crew, "PUT", revisionPath("s1", other, first), other))
+	w = f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/export", nil))
+	phone := storage.NewMemory()
+	report, err := phone.RestoreBackUp(t.Context(), w.Body, false)
+	require.NoError(t, err)
+	require.True(t, report.Complete)
+	require.Len(t, report.Items, 2)
+	require.Equal(t, 1, report.NewPhotos)
+	newer := bytes.Replace(siteBytes(t, "s9", "New"), []byte(`"version":1`), []byte(`"version":77`), 1)
+	f.want(created, f.ask(f.crew, "PUT", revisionPath("s9", newer), newer))
+	f.want(422, f.ask(f.crew, "GET", "/api/v1/sites/s9/export", nil))
+
+	// The whole.
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/backup", nil))
+	require.True(t, strings.HasPrefix(w.Body.String(), "SQLite format 3"))
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil))
+	for _, secret := range []string{f.office, f.crew, paired.Token, made.Code, strings.ReplaceAll(made.Code, "-", "")} {
+		require.NotContains(t, w.Body.String(), secret)
+		require.NotContains(t, f.log.String(), secret)
+	}
+	for _, done := range []string{"paired", "withdrew", "made a code", "marked poured", "exported", "backed up", "refused", "pairing refused"} {
+		require.Contains(t, w.Body.String(), `"`+done+`"`)
+	}
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	f.want(422, f.ask(f.office, "GET", "/api/v1/audit?before=x", nil))
+	for _, path := range []string{"/api/v1/backup", "/api/v1/audit"} {
+		f.want(403, f.ask(f.crew, "GET", path, nil))
+	}
+
+	// Nobody comes in without a token, and too many requests are held up.
+	for _, to := range f.api.routes() {
+		path := strings.NewReplacer("{site}", "s1", "{revision}", string(first), "{mark}", "poured", "{photo}", photoID, "{device}", "d", "{problem}", "invalid").Replace(to.path)
+		if to.role != anyone {
+			f.want(401, f.ask("", to.method, path, nil))
+			f.api.byFailure = newLimiter(0.2, 20, f.api.now)
+		}
+		address, device := f.api.byAddress, f.api.byDevice
+		f.api.byAddress, f.api.byDevice = newLimiter(1, 0, f.api.now), newLimiter(1, 0, f.api.now)
+		w := f.want(429, f.ask(f.office, to.method, path, nil))
+		// The limit of the address comes before the route is known.
+		f.api.byAddress = address
+		if to.role != anyone {
+			w = f.want(429, f.ask(f.office, to.method, path, nil))
+		}
+		require.NotEmpty(t, w.Header().Get("Retry-After"))
+		f.api.byDevice = device
+	}
+	f.compareWithDescription()
+}
+
+func (f *yardFixture) compareWithDescription() {
+	var description struct {
+		Paths map[string]map[string]struct {
+			Responses map[string]any
+			Security  *[]any
+		}
+	}
+	require.NoError(f.t, json.Unmarshal(openAPI, &description))
+	var described, exercised, registered, inPaths []string
+	for path, methods := range description.Paths {
+		for method, operation := range methods {
+			at := strings.ToUpper(method) + " " + path
+			inPaths = append(inPaths, fmt.Sprint(at, " public:", operation.Security != nil))
+			for status := range operation.Responses {
+				described = append(described, at+" "+status)
+			}
+		}
+	}
+	for _, r := range f.api.routes() {
+		registered = append(registered, fmt.Sprint(r.method, " ", r.path, " public:", r.role == anyone))
+	}
+	for s := range f.seen {
+		exercised = append(exercised, s)
+	}
+	for _, list := range [][]string{described, exercised, registered, inPaths} {
+		slices.Sort(list)
+	}
+	require.Equal(f.t, inPaths, registered)
+	require.Equal(f.t, described, exercised)
+}
+
+func TestAPINowhere(t *testing.T) {
+	f := newYardFixture(t)
+	for _, path := range []string{"/api/", "/api/v1", "/api/v1/none", "/api/v2/sites"} {
+		f.want(404, f.ask(f.office, "GET", path, nil))
+	}
+	w := f.want(405, f.ask(f.office, "DELETE", "/api/v1/sites", nil))
+	require.Equal(t, "GET, HEAD", w.Header().Get("Allow"))
+}
+
+func TestCodesCannotBeTriedForLong(t *testing.T) {
+	f := newYardFixture(t)
+	statuses := map[int]int{}
+	for range 100 {
+		statuses[f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA","name":"x"}`)).Code]++
+	}
+	require.Equal(t, 20, statuses[401])
+	require.Equal(t, 80, statuses[429])
+	f.now = f.now.Add(time.Minute)
+	f.want(401, f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA","name":"x"}`)))
+}
+
+func TestLimiterForgets(t *testing.T) {
+	now := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
+	l := newLimiter(1, 2, func() time.Time { return now })
+	for n := range 3 * maxBuckets {
+		l.allow(strconv.Itoa(n))
+	}
+	require.LessOrEqual(t, len(l.buckets), maxBuckets)
+	now = now.Add(-100 * 365 * 24 * time.Hour) // the clock is put back
+	ok, _ := l.allow("x")
+	require.True(t, ok)
+}
+
+func TestDiskFullIsSaid(t *testing.T) {
+	y, err := yard.Open(t.Context(), t.TempDir(), yard.Options{MaxPages: 45})
+	require.NoError(t, err)
+	defer y.Close()
+	f := &yardFixture{t: t, yard: y, seen: map[string]bool{}, now: time.Now()}
+	f.api = newYardAPI(y, time.Now, io.Discard)
+	f.crew = f.paired(yard.Crew)
+	for n := range 60 {
+		text := siteBytes(t, "s", strings.Repeat("x", 3000)+strconv.Itoa(n))
+		if w := f.ask(f.crew, "PUT", revisionPath("s", text), text); w.Code == 507 {
+			return
+		}
+	}
+	t.Fatal("the disk never got full")
+}
+
+func FuzzContentRange(f *testing.F) {
+	f.Add("bytes 0-9/10")
+	f.Add("bytes 5-4/1")
+	f.Add("bytes 99999999999999999999-1/2")
+	f.Fuzz(func(t *testing.T, text string) {
+		first, last, size, ok := parseRange(text)
+		if ok && (first < 0 || last < first || size <= last) {
+			t.Errorf("%q gave %d-%d/%d", text, first, last, size)
+		}
+	})
+}
+
+func FuzzForms(f *testing.F) {
+	f.Add([]byte(`{"code":"ABCDE-FGHJK","name":"x"}`))
+	f.Add([]byte(`{"code":1}`))
+	x := newYardFixture(f)
+	f.Fuzz(func(t *testing.T, body []byte) {
+		x.api.byAddress, x.api.byFailure = newLimiter(1, 1, x.api.now), newLimiter(1, 1, x.api.now)
+		r := httptest.NewRequest("POST", "/api/v1/pair", bytes.NewReader(body))
+		r.Header.Set("Content-Type", "application/json")
+		w := httptest.NewRecorder()
+		x.api.ServeHTTP(w, r)
+		if w.Code != 401 && w.Code != 413 && w.Code != 422 {
+			t.Errorf("%d %s", w.Code, w.Body)
+		}
+	})
+}

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"sync"
+	"time"
+)
+
+// limiter lets through, for each key, burst requests at once and rate a second
+// in the long run.
+type limiter struct {
+	rate, burst float64
+	now         func() time.Time
+
+	mu      sync.Mutex
+	buckets map[string]*bucket
+}
+
+type bucket struct {
+	left float64
+	at   time.Time
+}
+
+// maxBuckets bounds what strangers can make the server remember.
+const maxBuckets = 10_000
+
+func newLimiter(rate, burst float64, now func() time.Time) *limiter {
+	return &limiter{rate: rate, burst: burst, now: now, buckets: map[string]*bucket{}}
+}
+
+// allow takes one from the key's bucket. When it is empty, wait says how long
+// until there is one again.
+func (l *limiter) allow(key string) (ok bool, wait time.Duration) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	now := l.now()
+	b := l.buckets[key]
+	if b == nil {
+		if len(l.buckets) >= maxBuckets {
+			l.forget(now)
+		}
+		b = &bucket{l.burst, now}
+		l.buckets[key] = b
+	}
+	if past := now.Sub(b.at).Seconds(); past > 0 {
+		b.left = min(l.burst, b.left+past*l.rate)
+	}
+	b.at = now
+	if b.left >= 1 {
+		b.left--
+		return true, 0
+	}
+	return false, time.Duration((1 - b.left) / l.rate * float64(time.Second))
+}
+
+// empty reports whether nothing is left for a key, without taking any.
+func (l *limiter) empty(key string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	b := l.buckets[key]
+	return b != nil && b.left+l.now().Sub(b.at).Seconds()*l.rate < 1
+}
+
+// forget drops the buckets that are full again and, if that is not enough, all.
+func (l *limiter) forget(now time.Time) {
+	for key, b := range l.buckets {
+		if b.left+now.Sub(b.at).Seconds()*l.rate >= l.burst {
+			delete(l.buckets, key)
+		}
+	}
+	if len(l.buckets) >= maxBuckets {
+		clear(l.buckets)
+	}
+}
