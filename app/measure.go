@@ -26,6 +26,7 @@ func (m *measureScreen) OnNav(ctx app.Context) {
 		} else if m.w.asked == "" {
 			m.w.ask(m.w.firstOpen())
 		}
+		m.w.focusEntry()
 	})
 }
 
