@@ -376,3 +376,50 @@ func BenchmarkDesignFalling(b *testing.B) {
 		_, _ = Design(s, p)
 	}
 }
+
+// The sideways push bends the bar the other way: both stresses add up.
+func TestFootingBarPushedSideways(t *testing.T) {
+	p := DefaultPractice()
+	c := barCase(&p, BarFlat, 1500, 1000, 3500)
+	require.Equal(t, 1, c.Spans)
+	// 100 × 25 flat: W = 100·25²/6 for the wheel, 25·100²/6 for the push of 500 N.
+	assert.InEpsilon(t, c.Moment/(100*625/6.0)+500*1000/4/(25*10000/6.0), c.Stress, 1e-9)
+	plan, f := footing(t, fallingSite())
+	most := 0.0
+	for _, w := range plan.Leaf.Panels[0].Wheels {
+		most = math.Max(most, w.Most)
+	}
+	assert.InEpsilon(t, 1.25*most, f.Wheel, 1e-12)
+}
+
+// A post by hand: load with its eccentricity and the push, amplified, and the
+// pressure under its hole.
+func TestFootingPostByHand(t *testing.T) {
+	_, f := footing(t, fallingSite())
+	q := f.Posts[len(f.Posts)-1]
+	tube, err := steel.Hollow(50, 50, 3)
+	require.NoError(t, err)
+	radius := math.Sqrt(tube.InertiaVertical / tube.Area)
+	euler := math.Pi * math.Pi * 200000 / math.Pow(2*q.Above/radius, 2) // MPa
+	require.Less(t, 250/euler, 2.25)
+	critical := math.Pow(0.658, 250/euler) * 250
+	amplifier := 1 / (1 - 1.67*q.Load/(euler*tube.Area))
+	bending := (q.Load*10 + q.Push*q.Above) / tube.ModulusVertical
+	assert.InEpsilon(t, 1.67*q.Load/tube.Area/critical+bending*amplifier*1.67/250, q.Use, 1e-9)
+	assert.InEpsilon(t, 500*math.Pow(q.Above, 3)/(3*200000*tube.InertiaVertical), q.Sway, 1e-9)
+	// 1500 psf on 250 × 250.
+	assert.InEpsilon(t, q.Load/(1500*47.880259e-6*250*250), q.Bearing, 1e-6)
+	assert.InEpsilon(t, f.Wheel+19.625*f.Spacing/1000*9.80665, q.Load, 1e-9)
+}
+
+// Soft ground is dug through before a hole counts.
+func TestFootingInSoftGround(t *testing.T) {
+	s := fallingSite()
+	_, firm := footing(t, s)
+	s.Ground.Soil, s.Ground.DepthToFirm = SoilSoft, Measured(400, ByTape)
+	_, soft := footing(t, s)
+	require.Len(t, soft.Posts, len(firm.Posts))
+	for i := range firm.Posts {
+		assert.InDelta(t, firm.Posts[i].Depth+400, soft.Posts[i].Depth, 1e-9)
+	}
+}

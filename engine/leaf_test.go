@@ -416,3 +416,94 @@ func TestHandOnlyMirrorsTheLeaf(t *testing.T) {
 		assert.JSONEq(t, string(a), string(b))
 	})
 }
+
+// Centre of gravity of an empty frame by hand: moments of rails, stiles, guide
+// rail, rack and wheels about the leading edge and the foot of the track.
+func TestCentreOfGravityByHand(t *testing.T) {
+	s := squareSite()
+	s.Gate.Height, s.Gate.Infill = Measured(1800, ByTape), InfillOpen
+	plan := design(t, s)
+	leaf, panel := plan.Leaf, plan.Leaf.Panels[0]
+	tail, over := leaf.Tail, leaf.RailOver
+	rail := member(t, plan, "Top rail").Mass / 4100 // kg/mm
+	bottom := member(t, plan, "Bottom rail with tail").Mass / (4100 + tail)
+	type part struct{ mass, u, h float64 }
+	parts := []part{
+		{bottom * (4100 + tail), (4100 + tail) / 2, 50 + 50},
+		{rail * 4100, 2050, 50 + 1800 - 25},
+		{rail * 1650 * 4, 2050, 50 + 100 + 825},
+		{1.5e-3 * (4100 + over), (4100 + over) / 2, 50 + 1800},
+		{2.5e-3 * leaf.Rack, leaf.Rack / 2, 120},
+		{2, 300, 50}, {2, 3800, 50},
+	}
+	var m, u, h float64
+	for _, q := range parts {
+		m, u, h = m+q.mass, u+q.mass*q.u, h+q.mass*q.h
+	}
+	assert.InDelta(t, m, panel.Mass, 1e-9)
+	assert.InDelta(t, u/m, panel.CentreAlong, 1e-6)
+	assert.InDelta(t, h/m, panel.CentreHeight, 1e-6)
+}
+
+// Two panels linked so that they arrive together: what the hand at the first
+// and the motor at the last feel, by virtual work.
+func TestLinkedPanelsByVirtualWork(t *testing.T) {
+	s := squareSite()
+	s.Gate.Panels = PanelsTwo
+	plan := design(t, s)
+	p, m := DefaultPractice(), plan.Leaf.Motion
+	a, b := plan.Leaf.Panels[0], plan.Leaf.Panels[1]
+	ratio := a.Travel / b.Travel // about two
+	require.Greater(t, ratio, 1.9)
+	roll := func(mass float64) float64 { return mass * 9.80665 * p.Rolling }
+	assert.InDelta(t, p.StartFactor*(roll(a.Mass)+roll(b.Mass)/ratio), m.Hand, 1e-9)
+	assert.InDelta(t, roll(b.Mass)+roll(a.Mass)*ratio, m.Opening, 1e-9)
+	assert.InDelta(t, (b.Mass+a.Mass*ratio*ratio)*0.2/0.5, m.Start, 1e-9)
+}
+
+// On a grade the pinion meets the rack r·sin θ off its own chainage: of the
+// margin of 30 at the tail that much is used.
+func TestPinionMarginOnAGrade(t *testing.T) {
+	plan := design(t, rakedSite())
+	require.Greater(t, plan.Leaf.Tail, 1.0)
+	found := false
+	for _, item := range plan.Leaf.Proof.Items {
+		if item.ID == "pinion" {
+			found = true
+			tail := plan.Leaf.Rack - (plan.Leaf.PinionAt - plan.Leaf.ShutAt)
+			front := plan.Leaf.PinionAt - plan.Leaf.OpenAt
+			assert.InDelta(t, math.Min(tail, front)-40*math.Sin(math.Atan(0.05)), item.Margin, 1e-9)
+			assert.InDelta(t, 30, tail, 1e-9)
+		}
+	}
+	assert.True(t, found)
+	// With the motor as near to the opening as it may stand, the front is the
+	// tighter end, and its margin is used up in the same way.
+	p, err := DefaultPractice().With(map[string]float64{"motor.pinionRadius": 100, "leaf.engagement": 2})
+	require.NoError(t, err)
+	s := rakedSite()
+	s.Gate.Guide = GuideOnPost
+	s.Drive.RunBackEdge.Along = Measured(-128, ByTape)
+	close, err := Design(s, p)
+	require.NoError(t, err)
+	for _, item := range close.Leaf.Proof.Items {
+		if item.ID == "pinion" {
+			assert.InDelta(t, 2-100*math.Sin(math.Atan(0.05)), item.Margin, 1e-9)
+			assert.False(t, item.Holds)
+		}
+	}
+	assert.Equal(t, Stop, checkOf(t, close, "proof.pinion").Severity)
+}
+
+// The strip before the drive carries as many tracks as start before it.
+func TestLatchStripWidthFollowsTheTracks(t *testing.T) {
+	for along, want := range map[float64]float64{300: 200, 2600: 280} {
+		s := stackedSite()
+		s.Drive.LatchEdge.Along = Measured(along, ByTape)
+		plan := design(t, s)
+		strip, ok := plan.Outline("latchStrip")
+		require.True(t, ok)
+		_, high := strip.Ring.Bounds()
+		assert.InDelta(t, want, high.Y, 1e-9, "drive from %v", along)
+	}
+}
