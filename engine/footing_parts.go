@@ -124,3 +124,14 @@ func (plan *Plan) holeVolume(i int) float64 {
 	}
 	return geom.Volume(all) - geom.Volume(before)
 }
+
+// guideDrop is how much taller a guide post cast into falling ground stands
+// because no concrete pad holds it at the level of the track, mm.
+func (plan *Plan) guideDrop(p *Practice, l *layout) float64 {
+	if plan.Footing == nil || !l.hasHole || plan.Footing.OnPad {
+		return 0
+	}
+	at := l.guide.middle()
+	drop, _ := plan.dropOff(p, at.X, at.Y)
+	return math.Max(0, drop)
+}

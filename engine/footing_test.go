@@ -423,3 +423,15 @@ func TestFootingInSoftGround(t *testing.T) {
 		assert.InDelta(t, firm.Posts[i].Depth+400, soft.Posts[i].Depth, 1e-9)
 	}
 }
+
+// A guide post cast into falling ground stands taller by what the ground falls.
+func TestFootingGuidePostStandsTaller(t *testing.T) {
+	s := fallingSite()
+	s.Gate.Guide, s.Gate.PadOn = GuideCastIn, PadConcrete
+	onPad, _ := footing(t, s)
+	s.Gate.PadOn = PadSteel
+	inGround, _ := footing(t, s)
+	require.NotNil(t, onPad.Strength)
+	require.NotNil(t, inGround.Strength)
+	assert.InDelta(t, 300, inGround.Strength.Guide.Height-onPad.Strength.Guide.Height, 40)
+}
