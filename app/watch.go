@@ -109,7 +109,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 			if s.seal != w.seal || r.Check != i {
 				return app.Text("")
 			}
-			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).OnClick(func(app.Context, app.Event) { s.try(k) }, k, s.seal).Body(
+			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(
 				app.Span().Text(say("Try:")+" "+w.sentence(r.Words)),
 				app.If(len(r.Raises) > 0, app.Span().Class("quiet").Text(say("It brings up something else."))))
 		}),
@@ -208,11 +208,16 @@ var comingNames = map[string]string{
 }
 
 // try designs with the remedy and shows what comes of it.
-func (s *watchScreen) try(remedy int) {
+func (s *watchScreen) try(ctx app.Context, remedy int) {
 	w := s.w
 	survey, practice, _ := engine.With(w.effective(), w.practice, s.remedies[remedy].Changes)
 	plan, _ := engine.Design(survey, practice)
 	s.tried = &trial{remedy: remedy, seal: w.seal, plan: plan}
+	ctx.Defer(func(app.Context) {
+		if at := app.Window().GetElementByID("content"); at.Truthy() {
+			at.Call("scrollIntoView")
+		}
+	})
 }
 
 func (s *watchScreen) trialBar() app.UI {

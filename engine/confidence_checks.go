@@ -127,6 +127,9 @@ func appearing(checks []CheckConfidence, high, low probed, k int) []CheckConfide
 // to be called: about 19 times in 20 for normal errors.
 const closeRatio = 2
 
+// surelyRatio is beyond what a person needs the uncertainty for.
+const surelyRatio = 20
+
 // judge finds a check's standard uncertainty and says what it means.
 func (c *CheckConfidence) judge(readings []Reading) {
 	c.Sigma, c.Shares = shares(readings, c.variances)
@@ -147,12 +150,22 @@ func (c *CheckConfidence) judge(readings []Reading) {
 		c.Words = say("Too close to call: {0} to spare, give or take {1}.", size, give)
 	case c.TooClose:
 		c.Words = say("Too close to call: short by {0}, give or take {1}.", size, give)
+	case c.Ratio > surelyRatio && !c.Decides:
+		c.Words = say("Sure: {0} from the limit, far more than the readings can be out.", size)
+	case c.Ratio > surelyRatio && c.Margin >= 0:
+		c.Words = say("Sure: {0} to spare, far more than the readings can be out.", size)
+	case c.Ratio > surelyRatio:
+		c.Words = say("Sure: short by {0}, far more than the readings can be out.", size)
 	case !c.Decides:
 		c.Words = say("Sure: {0} from the limit, give or take {1}.", size, give)
 	case c.Margin >= 0:
 		c.Words = say("Sure: {0} to spare, give or take {1}.", size, give)
 	default:
 		c.Words = say("Sure: short by {0}, give or take {1}.", size, give)
+	}
+	if strings.HasPrefix(c.Code, "strength.") {
+		// What a first pass itself is out by is not in it.
+		c.Words.Format = "By the readings alone. " + c.Words.Format
 	}
 }
 
