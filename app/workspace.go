@@ -144,14 +144,24 @@ func (w *workspace) open(next func(app.Context)) {
 	})
 }
 
-// firstSites puts the demo sites on a device that has none.
+// firstSites puts the demo sites on a device that has no others.
 func firstSites(c context.Context, store storage.Store) error {
 	sites, err := store.Sites(c)
-	if err != nil || len(sites) > 0 {
+	if err != nil {
 		return err
+	}
+	have := map[string]bool{}
+	for _, s := range sites {
+		if !s.Demo || s.Trashed {
+			return nil // somebody works here
+		}
+		have[s.ID] = true
 	}
 	made := time.Now().UTC()
 	for i, site := range demo.Sites() {
+		if have[site.ID] {
+			continue // the first start was cut off half-way
+		}
 		// The first one stands first in the list, which goes by time.
 		d := storage.NewDocument(made.Add(-time.Duration(i) * time.Minute).Format(time.RFC3339))
 		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
