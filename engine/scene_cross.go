@@ -9,7 +9,7 @@ import (
 
 // CrossSection is one cut square to the fence.
 type CrossSection struct {
-	// ID is "drive", "runBack", "guide", "motor" or "cavity".
+	// ID is "drive", "runBack", "guide", "motor", "cavity" or "footing".
 	ID string
 	// Letter names the cut on the plan, "A" for the first.
 	Letter string
@@ -44,6 +44,19 @@ func CrossSections(p *Plan) []CrossSection {
 	}
 	if x, ok := p.freeStrip(); ok {
 		add("runBack", "Run-back strip", x)
+	}
+	if g := p.Ground; g != nil && g.Rising != nil && g.Rising.End > g.Rising.Start {
+		// Where the earth is highest, but still under the open leaf.
+		last := math.Min(g.Rising.End, p.Leaf.OpenAt+p.Leaf.Frame) - 1
+		add("cavity", "Cavity and wall", math.Max(g.Rising.Start+1, math.Min(last, g.Rising.HighestAt)))
+	}
+	if f := p.Footing; f != nil {
+		for i := range f.Posts {
+			if f.Posts[i].Number == f.Highest {
+				add("footing", "Steel footing", f.Posts[i].Chainage)
+				break
+			}
+		}
 	}
 	return all
 }
@@ -133,6 +146,8 @@ func (c *crossing) gather() {
 			continue
 		}
 		switch {
+		case o.Kind == PartFootingHole:
+			// Its depth counts from the ground where it stands: see footing.
 		case o.Concrete:
 			c.concrete = append(c.concrete, span{part: o, y1: y1, y2: y2, top: -o.Top, bottom: -o.Depth, crown: o.Crown, reinforced: o.Mesh})
 			c.low = math.Min(c.low, -o.Depth)
@@ -141,6 +156,7 @@ func (c *crossing) gather() {
 		}
 		c.right = math.Max(c.right, y2)
 	}
+	c.gatherGround()
 	c.right += 150
 	c.low -= 80
 }
@@ -170,7 +186,13 @@ var existingThickness = map[string]float64{SurfaceConcrete: 100, SurfacePavers: 
 func (c *crossing) ground() {
 	earth := c.tag("earth", draw.RoleGround)
 	earth.Context = true
-	c.s.Add(draw.Region{Tag: earth, Outer: draw.RectRing(c.left, c.low, c.right, 0), Hatch: draw.HatchEarth, Open: true})
+	ring := draw.Ring{draw.Pt(c.left, c.low)}
+	ring = append(ring, draw.Pt(c.right, c.low))
+	line := c.groundLine(c.left, c.right)
+	for i := len(line) - 1; i >= 0; i-- {
+		ring = append(ring, line[i])
+	}
+	c.s.Add(draw.Region{Tag: earth, Outer: tidyRing(ring), Hatch: draw.HatchEarth, Open: true})
 	drive := c.onDrive(c.p.Track.Offset)
 	if thick := existingThickness[c.p.Site.Surface]; drive && thick > 0 {
 		hatch := draw.HatchConcrete
@@ -191,7 +213,7 @@ func (c *crossing) ground() {
 		c.note("surface.name", c.right-50, -thick/2, draw.Right, words)
 	}
 	for _, part := range c.besideConcrete() {
-		c.s.Add(draw.Line{Tag: c.tag("ground", draw.RoleGround), From: draw.Pt(part[0], 0), To: draw.Pt(part[1], 0)})
+		c.s.Add(draw.Polyline{Tag: c.tag("ground", draw.RoleGround), Points: c.groundLine(part[0], part[1])})
 	}
 }
 

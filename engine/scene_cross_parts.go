@@ -110,12 +110,16 @@ func (c *crossing) surfaceAt(y float64) float64 {
 // and leaf, guide post or base plate, motor.
 func (c *crossing) stand() {
 	post := c.tag("post", draw.RoleExisting)
-	c.s.Add(draw.Region{Tag: post, Outer: draw.RectRing(-c.p.postDepth(), 0, 0, c.high), Hatch: draw.HatchTint})
+	foot := c.groundAt(-c.p.postDepth() / 2)
+	top := math.Max(c.high, foot+crossHigh/2)
+	c.s.Add(draw.Region{Tag: post, Outer: draw.RectRing(-c.p.postDepth(), foot, 0, top), Hatch: draw.HatchTint})
+	name := "Fence"
 	if c.cut.ID == "drive" {
-		c.note("post.name", -c.p.postDepth()/2, c.high*0.8, draw.Left, "Post")
-	} else {
-		c.note("post.name", -c.p.postDepth()/2, c.high*0.8, draw.Left, "Fence")
+		name = "Post"
 	}
+	c.note("post.name", -c.p.postDepth()/2, foot+(top-foot)*0.8, draw.Left, name)
+	c.wall()
+	c.footing()
 	for i := range c.leaves {
 		c.leaf(&c.leaves[i])
 	}

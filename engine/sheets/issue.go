@@ -243,9 +243,14 @@ func (i *Issue) assumedValue(a *engine.Assumption) string {
 	return "~" + i.write(engine.Arg{Value: a.Value, Dimension: a.Dimension})
 }
 
-// drawing adds a page of its own for a scene.
-func (p *paper) drawing(s *draw.Scene, block pdf.TitleBlock, window draw.Box) {
+// plan adds a page of its own for a plan, which may be turned on it.
+func (p *paper) plan(s *draw.Scene, block pdf.TitleBlock, window draw.Box) {
 	p.keep(p.Drawing(s, pdf.DrawingPage{Block: block, Mirror: p.i.Plan.Mirrored(), Window: window, MayTurn: true}))
+}
+
+// elevation adds a page of its own for what is seen from the side: up stays up.
+func (p *paper) elevation(s *draw.Scene, block pdf.TitleBlock) {
+	p.keep(p.Drawing(s, pdf.DrawingPage{Block: block, Mirror: p.i.Plan.Mirrored()}))
 }
 
 // table adds a table unless it has no rows.

@@ -35,13 +35,13 @@ func (p *paper) setOut() {
 	o.Pegs = true
 	plan := engine.SetOutScene(i.Plan, o)
 	plan.Add(engine.SectionMarks(i.Plan, engine.CrossSections(i.Plan), o)...)
-	p.drawing(plan, i.block("Set-out plan", aboutPlan), draw.Box{})
+	p.plan(plan, i.block("Set-out plan", aboutPlan), draw.Box{})
 
 	o = i.scene()
 	o.Detail, o.Pegs = true, true
 	window := i.Plan.DetailWindow()
 	detail := engine.SetOutScene(i.Plan, o)
-	p.drawing(detail, i.block("Pad and guide post", aboutPlan), window)
+	p.plan(detail, i.block("Pad and guide post", aboutPlan), window)
 }
 
 // pegs lists them with the tapes that fix each, and the diagonals.

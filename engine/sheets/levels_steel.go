@@ -1,0 +1,92 @@
+package sheets
+
+import (
+	"math"
+	"strconv"
+
+	"pegpour/engine"
+	"pegpour/engine/draw/pdf"
+)
+
+// long adds the long section with its levels, and the steel footing, where the
+// site has them.
+func (p *paper) long() {
+	i := p.i
+	section := engine.SectionScene(i.Plan, i.scene())
+	footing := engine.FallingScene(i.Plan, i.scene())
+	if section != nil {
+		p.elevation(section, i.block("", aboutDig))
+	}
+	if footing != nil {
+		p.elevation(footing, i.block("", aboutDig))
+	}
+	levels := engine.LevelTable(i.Plan)
+	if len(levels) < 2 && footing == nil {
+		return
+	}
+	p.Flow(i.block("Levels and posts", aboutDig))
+	if len(levels) > 1 {
+		columns := make([]pdf.Column, len(levels[0]))
+		for k, title := range levels[0] {
+			columns[k] = pdf.Column{Title: title, Align: pdf.AlignRight}
+		}
+		columns[0] = pdf.Column{Title: levels[0][0], Share: 2}
+		p.table("Levels along the track, mm", columns, levels[1:])
+	}
+	p.posts()
+}
+
+// posts lists the posts of a steel footing.
+func (p *paper) posts() {
+	i := p.i
+	f := i.Plan.Footing
+	if f == nil {
+		return
+	}
+	var rows [][]string
+	for k := range f.Posts {
+		q := &f.Posts[k]
+		rows = append(rows, []string{strconv.Itoa(q.Number), i.length(q.Chainage), i.length(q.Offset), i.mark(q.Guess) + i.length(q.Above), i.length(q.Depth), i.mark(q.Guess) + i.length(q.Length), ""})
+	}
+	right := pdf.AlignRight
+	p.table("Posts of the steel footing", []pdf.Column{{Title: "Post", Share: 0.6}, {Title: "Along from latch post", Align: right}, {Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
+		{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right}, {Title: "Set", Share: 0.5, Tick: true}}, rows)
+}
+
+// leafElevation adds the leaf shut and open with its cut lengths.
+func (p *paper) leafElevation() {
+	p.elevation(engine.LeafScene(p.i.Plan, p.i.scene()), p.i.block("", aboutLeaf))
+	if s := engine.FallingScene(p.i.Plan, p.i.scene()); s != nil {
+		p.elevation(s, p.i.block("", aboutLeaf))
+	}
+}
+
+// cutList adds the members of leaf and steel footing, and the stock they take.
+func (p *paper) cutList() {
+	i := p.i
+	steel := &i.Plan.Steel
+	kilograms := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Mass}) }
+	var rows [][]string
+	for k := range steel.Cuts {
+		c := &steel.Cuts[k]
+		off := ""
+		if math.Abs(c.CutOff) > 1e-4 {
+			off = i.write(engine.Arg{Value: c.CutOff, Dimension: engine.AngleOf})
+		}
+		joined := ""
+		if c.Joined > 0 {
+			joined = strconv.Itoa(c.Joined)
+		}
+		rows = append(rows, []string{c.Mark, c.Section, i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
+	}
+	right := pdf.AlignRight
+	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 0.7}, {Title: "Section", Share: 1.8}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
+		{Title: "Ends off square", Align: right}, {Title: "Joints", Align: right, Share: 0.6}, {Title: "Mass", Align: right}, {Title: "Cut", Share: 0.5, Tick: true}}, rows)
+	rows = nil
+	for k := range steel.Sections {
+		s := &steel.Sections[k]
+		rows = append(rows, []string{s.Section, i.length(s.Length), strconv.Itoa(s.Pieces), kilograms(s.Mass)})
+	}
+	p.table("By section", []pdf.Column{{Title: "Section", Share: 1.8}, {Title: "Length together", Align: right}, {Title: "Pieces", Align: right}, {Title: "Mass", Align: right}}, rows)
+	p.posts()
+}
