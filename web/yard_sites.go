@@ -22,14 +22,15 @@ func (a *yardAPI) changes(w http.ResponseWriter, r *http.Request, _ yard.Device)
 	if err != nil {
 		return err
 	}
-	all, next, err := a.yard.Changes(r.Context(), after, int(min(limit, yard.MaxPage)))
+	all, next, newest, err := a.yard.Changes(r.Context(), after, int(min(limit, yard.MaxPage)))
 	if err != nil {
 		return err
 	}
 	return answer(w, r, http.StatusOK, struct {
 		Changes []yard.Change `json:"changes"`
 		Next    int64         `json:"next"`
-	}{all, next})
+		Newest  int64         `json:"newest"`
+	}{all, next, newest})
 }
 
 func (a *yardAPI) sites(w http.ResponseWriter, r *http.Request, _ yard.Device) error {

@@ -168,11 +168,15 @@ func (y *Yard) Site(ctx context.Context, id string) (Site, error) {
 	return t, err
 }
 
-// Changes lists the sites that changed after a turn, in order of turn, and the
-// turn to go on from.
-func (y *Yard) Changes(ctx context.Context, after int64, limit int) ([]Change, int64, error) {
-	changes := []Change{}
-	err := y.view(ctx, func(s session) error {
+// Changes lists the sites that changed after a turn, in order of turn, the turn
+// to go on from, and the newest turn there is: less than after when the yard
+// was put back to an earlier time.
+func (y *Yard) Changes(ctx context.Context, after int64, limit int) (changes []Change, next, newest int64, err error) {
+	changes = []Change{}
+	err = y.view(ctx, func(s session) error {
+		if err := s.row("SELECT value FROM counters WHERE name = 'turn'", nil, &newest); err != nil {
+			return err
+		}
 		err := s.rows("SELECT id, turn FROM sites WHERE turn > ? ORDER BY turn LIMIT "+itoa(page(limit)), []any{after}, func(scan func(...any) error) error {
 			var c Change
 			err := scan(&c.Site, &c.Turn)
@@ -189,7 +193,7 @@ func (y *Yard) Changes(ctx context.Context, after int64, limit int) ([]Change, i
 	if n := len(changes); n > 0 {
 		after = changes[n-1].Turn
 	}
-	return changes, after, err
+	return changes, after, newest, err
 }
 
 // Revision returns a revision's bytes and what is known of it. Errors:

@@ -1,0 +1,161 @@
+package sync
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"pegpour/storage"
+)
+
+// maxPhotoBytes is more than a yard keeps of one photo.
+const maxPhotoBytes = 64 << 20
+
+func photoPath(id string) string { return "/api/v1/photos/" + id }
+
+var inYard = []byte("1")
+
+// sendPhoto sends the next piece of a photo.
+func (c *Client) sendPhoto(ctx context.Context, id string) error {
+	_, data, err := c.store.Photo(ctx, id)
+	var damaged *storage.DamagedError
+	if errors.As(err, &damaged) || err == nil && len(data) == 0 {
+		return c.photoIs(ctx, id, []byte("damaged on this device"))
+	}
+	if err != nil {
+		return err
+	}
+	size := int64(len(data))
+	c.mu.Lock()
+	start, known := c.offsets[id]
+	c.mu.Unlock()
+	if !known {
+		answer, err := c.ask(ctx, Request{Method: "HEAD", Path: photoPath(id)}, 200, 404)
+		if err != nil {
+			return err
+		}
+		if answer.Status == 200 {
+			if answer.Header["etag"] != "" {
+				return c.photoIs(ctx, id, inYard)
+			}
+			if start, err = offset(answer, size); err != nil {
+				return err
+			}
+		}
+	}
+	end := min(start+int64(c.options.PieceBytes), size)
+	c.progress(Progress{Photo: id, Done: start, Total: size})
+	answer, err := c.ask(ctx, Request{Method: "PUT", Path: photoPath(id), Body: data[start:end], Header: map[string]string{
+		"Content-Type":  "application/octet-stream",
+		"Content-Range": fmt.Sprintf("bytes %d-%d/%d", start, end-1, size),
+	}}, 200, 202, 409)
+	var no *AnswerError
+	switch {
+	case errors.As(err, &no) && no.Kind == "wrong-digest":
+		c.setOffset(id, 0)
+		return err
+	case errors.As(err, &no) && no.final():
+		return c.photoIs(ctx, id, []byte(no.Error()))
+	case err != nil:
+		c.forgetOffset(id)
+		return err
+	case answer.Status == 200:
+		return c.photoIs(ctx, id, inYard)
+	}
+	if start, err = offset(answer, size); err != nil {
+		return err
+	}
+	c.setOffset(id, start)
+	c.progress(Progress{Photo: id, Done: start, Total: size})
+	return nil
+}
+
+// offset reads from where to go on; there is at least one byte to go.
+func offset(r Response, size int64) (int64, error) {
+	n, err := strconv.ParseInt(r.Header["upload-offset"], 10, 64)
+	if err != nil || n < 0 || n >= size {
+		return 0, ErrGarbled
+	}
+	return n, nil
+}
+
+func (c *Client) setOffset(id string, n int64) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.offsets[id] = n
+}
+
+func (c *Client) forgetOffset(id string) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	delete(c.offsets, id)
+}
+
+func (c *Client) photoIs(ctx context.Context, id string, what []byte) error {
+	c.forgetOffset(id)
+	return c.store.KeepExchanged(ctx, nil, []storage.Record{{Key: keyPhoto + id, Value: what}})
+}
+
+// absentFor is how long a photo is not asked for that the yard did not have:
+// the phone that took it has not sent it yet.
+const absentFor = time.Minute
+
+// fetchPhoto fetches the next piece of a photo.
+func (c *Client) fetchPhoto(ctx context.Context, id string) error {
+	part, err := c.store.Exchanged(ctx, keyPart+id)
+	if err != nil {
+		return err
+	}
+	have := int64(len(part))
+	answer, err := c.ask(ctx, Request{Method: "GET", Path: photoPath(id), Header: map[string]string{
+		"Range": fmt.Sprintf("bytes=%d-%d", have, have+int64(c.options.PieceBytes)-1),
+	}}, 200, 206, 404, 416)
+	if err != nil {
+		return err
+	}
+	var size int64
+	switch answer.Status {
+	case 404:
+		c.mu.Lock()
+		c.absent[id] = c.options.Now().Add(absentFor)
+		c.mu.Unlock()
+		return nil
+	case 416:
+		return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPart + id)})
+	case 200:
+		part, size = answer.Body, int64(len(answer.Body))
+	default:
+		from, whole, ok := contentRange(answer.Header["content-range"])
+		if !ok || from != have || whole > maxPhotoBytes || len(answer.Body) == 0 {
+			return ErrGarbled
+		}
+		part, size = append(part, answer.Body...), whole
+	}
+	c.progress(Progress{Photo: id, Done: int64(len(part)), Total: size, Down: true})
+	if int64(len(part)) < size {
+		return c.store.KeepExchanged(ctx, nil, []storage.Record{{Key: keyPart + id, Value: part}})
+	}
+	if storage.PhotoID(part) != id {
+		if err := c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPart + id)}); err != nil {
+			return err
+		}
+		return ErrGarbled
+	}
+	if _, err := c.store.PutPhoto(ctx, answer.Header["content-type"], part); err != nil {
+		return err
+	}
+	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPart + id), {Key: keyPhoto + id, Value: inYard}})
+}
+
+// contentRange reads "bytes first-last/size".
+func contentRange(text string) (first, size int64, ok bool) {
+	rest, isBytes := strings.CutPrefix(text, "bytes ")
+	from, rest, dash := strings.Cut(rest, "-")
+	_, whole, slash := strings.Cut(rest, "/")
+	first, err1 := strconv.ParseInt(from, 10, 64)
+	size, err2 := strconv.ParseInt(whole, 10, 64)
+	return first, size, isBytes && dash && slash && err1 == nil && err2 == nil && first >= 0 && size > first
+}

@@ -1,0 +1,112 @@
+package sync
+
+import (
+	"context"
+	"errors"
+	"time"
+)
+
+// State is how a site here stands to the yard.
+type State string
+
+// The states.
+const (
+	InYard    State = "in the yard"
+	Waiting   State = "waiting" // changes here are not in the yard yet
+	Checking  State = "checking"
+	Conflicts State = "conflict" // a person has to choose; see Client.Conflicts
+	Refused   State = "refused"  // the yard does not take it; Reason says why
+	OnlyHere  State = "only here"
+)
+
+// SiteStatus is one site of a Status.
+type SiteStatus struct {
+	State  State
+	Reason string
+	Photos int // not yet in the yard
+}
+
+// Progress is what is on its way.
+type Progress struct {
+	Site, Photo string // one of them
+	Done, Total int64  // bytes
+	Down        bool   // from the yard
+}
+
+// Status is what a screen shows. What is not yet in the yard is worked out from
+// the store each time.
+type Status struct {
+	Paired bool
+	Device Device
+	// Waiting and WaitingPhotos count what is not yet in the yard; Coming the
+	// photos of the yard that are not here.
+	Waiting, WaitingPhotos, Coming int
+	Conflicts                      int
+	Sites                          map[string]SiteStatus
+	// LastGood is when the yard last answered, LastError what went wrong since.
+	LastGood  time.Time
+	LastError error
+	NextTry   time.Time
+	Now       Progress
+}
+
+// Status reads how things stand.
+func (c *Client) Status(ctx context.Context) (Status, error) {
+	in, err := c.store.Inventory(ctx, keySite, keyPhoto)
+	if err != nil {
+		return Status{}, err
+	}
+	l := ledgerOf(in.Records)
+	out := Status{Sites: map[string]SiteStatus{}}
+	p, err := c.pairing(ctx)
+	if err != nil && !errors.Is(err, ErrUnpaired) {
+		return out, err
+	}
+	out.Paired, out.Device = err == nil, p.Device
+	for _, site := range in.Sites {
+		if !sendable(site) {
+			out.Sites[site.ID] = SiteStatus{State: OnlyHere}
+			continue
+		}
+		s := l.site(site.ID)
+		t := SiteStatus{State: InYard}
+		switch {
+		case s.Refused != "" && (s.RefusedAt == "" || s.RefusedAt == site.Revision):
+			t.State, t.Reason = Refused, s.Refused
+		case s.unsent(site.Revision):
+			t.State = Waiting
+		case s.Conflict != "":
+			t.State = Conflicts
+		case s.Look:
+			t.State = Checking
+		}
+		if s.unsent(site.Revision) {
+			out.Waiting++
+		}
+		if s.Conflict != "" {
+			out.Conflicts++
+		}
+		for _, id := range site.PhotoIDs {
+			value, known := l[keyPhoto+id]
+			if in.Photos[id] && !known {
+				t.Photos++
+			} else if known && string(value) != string(inYard) {
+				t.Photos++
+				t.Reason = "a photo: " + string(value)
+			}
+		}
+		out.Sites[site.ID] = t
+	}
+	send, fetch := photosToMove(in, l)
+	out.WaitingPhotos, out.Coming = len(send), len(fetch)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	out.LastGood, out.LastError, out.NextTry, out.Now = c.lastGood, c.lastErr, c.nextTry, c.now
+	return out, nil
+}
+
+func (c *Client) progress(p Progress) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.now = p
+}

@@ -1,0 +1,125 @@
+package sync
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// Transport carries one request to the yard and brings the answer. A browser
+// does it with fetch, tests with a line that they cut. An error says that no
+// whole answer came; what was asked may have been done.
+type Transport interface {
+	Send(ctx context.Context, r Request) (Response, error)
+}
+
+// Request is what to ask.
+type Request struct {
+	Method string
+	Path   string // with its query, from /api/v1/ on
+	Header map[string]string
+	Body   []byte
+}
+
+// Response is the answer. Names of headers are in lower case. Body is whole.
+type Response struct {
+	Status int
+	Header map[string]string
+	Body   []byte
+}
+
+// What the yard can answer that a person has to know of.
+var (
+	// ErrUnpaired: the yard does not know this device, or shut it out.
+	ErrUnpaired = errors.New("this device is not paired with the yard: pair it anew")
+	// ErrNotInYard: the yard does not have what was asked for.
+	ErrNotInYard = errors.New("the yard does not have this")
+	// ErrGarbled: the answer was none that a yard gives.
+	ErrGarbled = errors.New("the answer did not come from a yard: is there a sign-in page between?")
+)
+
+// AnswerError is a refusal by the yard.
+type AnswerError struct {
+	Status int
+	Kind   string // last part of the problem's type
+	Detail string
+	Wait   time.Duration // how long the yard wants to be left alone
+}
+
+// Error gives what the yard said.
+func (e *AnswerError) Error() string {
+	if e.Detail != "" {
+		return "the yard says: " + e.Detail
+	}
+	return fmt.Sprintf("the yard answered %d %s", e.Status, e.Kind)
+}
+
+// final reports a refusal that asking again does not change.
+func (e *AnswerError) final() bool { return e.Status == 413 || e.Status == 415 || e.Status == 422 }
+
+// refusal turns an answer with a status from 400 on into an error.
+func refusal(r Response) error {
+	switch r.Status {
+	case 401:
+		return ErrUnpaired
+	case 404:
+		return ErrNotInYard
+	}
+	e := &AnswerError{Status: r.Status}
+	var p struct{ Type, Title, Detail string }
+	if json.Unmarshal(r.Body, &p) == nil {
+		e.Kind = p.Type[strings.LastIndexByte(p.Type, '/')+1:]
+		if e.Detail = p.Detail; e.Detail == "" {
+			e.Detail = p.Title
+		}
+	}
+	if seconds, err := strconv.Atoi(r.Header["retry-after"]); err == nil && seconds > 0 && seconds < 3600 {
+		e.Wait = time.Duration(seconds) * time.Second
+	}
+	return e
+}
+
+// ask sends a request as this device and refuses answers that are not one of
+// wanted.
+func (c *Client) ask(ctx context.Context, r Request, wanted ...int) (Response, error) {
+	p, err := c.pairing(ctx)
+	if err != nil {
+		return Response{}, err
+	}
+	if r.Header == nil {
+		r.Header = map[string]string{}
+	}
+	r.Header["Authorization"] = "Bearer " + p.Token
+	return c.send(ctx, r, wanted...)
+}
+
+func (c *Client) send(ctx context.Context, r Request, wanted ...int) (Response, error) {
+	answer, err := c.transport.Send(ctx, r)
+	if err != nil {
+		return Response{}, err
+	}
+	for _, s := range wanted {
+		if answer.Status == s {
+			return answer, nil
+		}
+	}
+	if answer.Status >= 400 {
+		return answer, refusal(answer)
+	}
+	return answer, ErrGarbled
+}
+
+func (c *Client) askJSON(ctx context.Context, path string, to any) error {
+	answer, err := c.ask(ctx, Request{Method: "GET", Path: path}, 200)
+	if err != nil {
+		return err
+	}
+	if err := json.Unmarshal(answer.Body, to); err != nil {
+		return ErrGarbled
+	}
+	return nil
+}
