@@ -188,6 +188,9 @@ func (w *workspace) method(f engine.Field) engine.Method {
 	if _, column, ok := bookCell(f.Path); ok && (column == "back" || column == "intermediate" || column == "fore") {
 		return engine.ByStaff
 	}
+	if f.Dimension == engine.Grade && w.how != engine.ByPhone && w.how != engine.ByEstimate {
+		return engine.ByStaff // typed from a level that shows the slope
+	}
 	if f.Dimension == engine.AngleOf && w.how == engine.ByLaser {
 		return engine.ByTape
 	}

@@ -105,7 +105,10 @@ func (s *slopeScreen) forget() {
 
 // reader is the phone's part: what to do now, and the live angle.
 func (s *slopeScreen) reader() app.UI {
-	words, button := say("Lay the phone on its back on a straight edge, its top end towards the run-back. For the slope inwards, towards the house."), say("Read the slope")
+	words, button := say("Lay the phone on its back on a straight edge along the fence, its top end towards the run-back."), say("Read the slope")
+	if s.field == "ground.levels.out" {
+		words = say("Lay the phone on its back on a straight edge square to the fence, its top end into the property.")
+	}
 	if s.read && s.second == nil {
 		words, button = say("Now turn it end for end on the same spot and read again: the error of the phone's own zero then falls out."), say("Read it turned round")
 	}

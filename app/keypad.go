@@ -22,6 +22,12 @@ var degreeKeys = []key{
 	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
 }
 
+var gradeKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"1:", "1:", "one in"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"−", "-", "minus"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
+}
+
 var feetKeys = []key{
 	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"ft", "' ", "feet"},
 	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"1/", "/", "over"},
@@ -35,6 +41,8 @@ func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
 	switch {
 	case f.Dimension == engine.AngleOf:
 		keys = degreeKeys
+	case f.Dimension == engine.Grade:
+		keys = gradeKeys
 	case f.Dimension == engine.Length && w.feet():
 		keys = feetKeys
 	}
