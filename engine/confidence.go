@@ -142,7 +142,9 @@ func Confidence(s Survey, p Practice, plan Plan) ConfidenceReport {
 		if reading.Assumed {
 			value, stands := f.Assumed(&s, &p)
 			if !stands {
-				report.Unknown = append(report.Unknown, f.Path)
+				if slices.ContainsFunc(plan.Checks, func(c Check) bool { return c.Field == f.Path && c.Severity != Sound && !c.HasMargin }) {
+					report.Unknown = append(report.Unknown, f.Path)
+				}
 				continue
 			}
 			reading.Value = value
