@@ -64,12 +64,22 @@ func (s *ownerScreen) Render() app.UI {
 		app.Label().Class("check").Body(
 			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
 			app.Text(say("With the price, on the page"))),
+		s.photoLink(),
 		app.If(s.failed != "", app.P().Class("error").Role("alert").Text(s.failed)),
 		app.If(len(s.ready) > 0, app.Div().Class("bar").Role("status").Body(
 			app.Span().Text(say("This phone wants one more tap before it shares.")),
 			app.Button().Type("button").Text(say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.ready) }),
 		)),
 	)
+}
+
+// photoLink leads to the plan drawn on a photo of the site, where there is one.
+func (s *ownerScreen) photoLink() app.UI {
+	w := s.w
+	if len(w.doc.Photos) == 0 {
+		return app.Text("")
+	}
+	return app.A().Class("wide").Href("/site/" + w.doc.ID + "/overlay?photo=" + w.doc.Photos[0].ID).Text(say("On a photo of your drive"))
 }
 
 // ownerWrite writes lengths in metres where the trade's are in millimetres.

@@ -21,7 +21,7 @@ const brotliBudget = 2_600_000
 
 // papersBudget is the most that the packed program that makes documents may
 // weigh, in bytes: it is fetched after the app has started.
-const papersBudget = 1_800_000
+const papersBudget = 2_000_000
 
 // options are what the command line chooses.
 type options struct {
