@@ -1,0 +1,194 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"net/http"
+	"os"
+	"os/exec"
+	"strings"
+	stdsync "sync"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/storage"
+	"pegpour/storage/yard"
+	"pegpour/storage/yard/yardtest"
+)
+
+// TestYardProcess is not a test: it is the server that others start and kill.
+func TestYardProcess(t *testing.T) {
+	data, folder := os.Getenv("PEGPOUR_TEST_SERVER_DATA"), os.Getenv("PEGPOUR_TEST_SERVER_BUNDLE")
+	if data == "" {
+		t.Skip("only as a server for other tests")
+	}
+	os.Exit(execute(context.Background(), commands(), []string{"serve", "-addr", "127.0.0.1:0", "-bundle", folder, "-data", data}, nil, os.Stdout, os.Stderr))
+}
+
+// process starts a server and returns its address and what kills it.
+func process(t testing.TB, data, folder string) (address string, kill func()) {
+	t.Helper()
+	c := exec.Command(os.Args[0], "-test.run=^TestYardProcess$")
+	c.Env = append(os.Environ(), "PEGPOUR_TEST_SERVER_DATA="+data, "PEGPOUR_TEST_SERVER_BUNDLE="+folder)
+	c.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGKILL}
+	c.Stderr = os.Stderr
+	out, err := c.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, c.Start())
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if _, at, found := strings.Cut(lines.Text(), " is at "); found {
+			go func() { _, _ = io.Copy(io.Discard, out) }()
+			return at, func() { _ = c.Process.Kill(); _ = c.Wait() }
+		}
+	}
+	t.Fatal("the server did not start")
+	return "", nil
+}
+
+// TestServerKilled kills a real server with SIGKILL in the middle of uploads,
+// again and again; what it acknowledged is there each time.
+func TestServerKilled(t *testing.T) {
+	data, folder := t.TempDir(), tinyBundle(t)
+	y, err := yard.Open(t.Context(), data, yard.Options{})
+	require.NoError(t, err)
+	code, _, err := y.NewCode(t.Context(), yard.Crew)
+	require.NoError(t, err)
+	_, token, err := y.Pair(t.Context(), code, "phone")
+	require.NoError(t, err)
+	require.NoError(t, y.Close())
+
+	random := rand.New(rand.NewPCG(7, 7))
+	acknowledged := map[string][]byte{}
+	var mu stdsync.Mutex
+	put := func(address, path string, body []byte) int {
+		r, err := http.NewRequest("PUT", address+path, bytes.NewReader(body))
+		require.NoError(t, err)
+		r.Header.Set("Authorization", "Bearer "+token)
+		r.Header.Set("Content-Type", "application/json")
+		answer, err := http.DefaultClient.Do(r)
+		if err != nil {
+			return 0
+		}
+		_, _ = io.Copy(io.Discard, answer.Body)
+		answer.Body.Close()
+		return answer.StatusCode
+	}
+	for round := range setting("PEGPOUR_KILLS", 3) {
+		address, kill := process(t, data, folder)
+		var all stdsync.WaitGroup
+		stop := make(chan struct{})
+		for phone := range 4 {
+			all.Go(func() {
+				for n := 0; ; n++ {
+					select {
+					case <-stop:
+						return
+					default:
+					}
+					site := fmt.Sprintf("s%d-%d", round, phone)
+					text := siteBytes(t, site, fmt.Sprint("edit ", n))
+					path := revisionPath(site, text)
+					if status := put(address, path, text); status == 200 || status == 201 {
+						mu.Lock()
+						acknowledged[path] = text
+						mu.Unlock()
+					}
+				}
+			})
+		}
+		time.Sleep(time.Duration(100+random.IntN(400)) * time.Millisecond)
+		kill()
+		close(stop)
+		all.Wait()
+		http.DefaultClient.CloseIdleConnections()
+	}
+	require.NotEmpty(t, acknowledged, "nothing was acknowledged: the test shows nothing")
+	y, err = yard.Open(t.Context(), data, yard.Options{})
+	require.NoError(t, err)
+	defer y.Close()
+	for path, text := range acknowledged {
+		parts := strings.Split(path, "/")
+		got, past, err := y.Revision(t.Context(), parts[4], storage.Revision(parts[6]))
+		require.NoError(t, err, path)
+		require.Equal(t, string(text), string(got))
+		require.False(t, past.Waiting)
+	}
+	t.Logf("%d uploads acknowledged before kills, all there", len(acknowledged))
+}
+
+// TestTwoServersOneDatabase has two servers on one PostgreSQL answer the same,
+// while both take uploads of one site.
+func TestTwoServersOneDatabase(t *testing.T) {
+	address := yardtest.Postgres(t)()
+	now := time.Date(2026, 5, 1, 8, 0, 0, 0, time.UTC)
+	var servers []*yardFixture
+	for range 2 {
+		y, err := yard.Open(t.Context(), address, yard.Options{Now: func() time.Time { return now }})
+		require.NoError(t, err)
+		defer y.Close()
+		f := &yardFixture{t: t, yard: y, now: now, seen: map[string]bool{}}
+		f.api = newYardAPI(y, func() time.Time { return now }, &f.log)
+		servers = append(servers, f)
+	}
+	token := servers[0].paired(yard.Office)
+	root := siteBytes(t, "s", "N")
+	first := storage.NameRevision(root)
+	servers[0].want(201, servers[0].ask(token, "PUT", revisionPath("s", root), root))
+	var all stdsync.WaitGroup
+	var taken atomic.Int32
+	for i, f := range servers {
+		for phone := range 3 {
+			all.Go(func() {
+				parent := first
+				for n := range 8 {
+					d := &storage.Document{ID: "s", Created: "2026-01-01T00:00:00Z", Changed: "2026-01-01T00:00:00Z"}
+					d.Survey.Site.Name = "N"
+					for m := range n + 1 {
+						id := fmt.Sprintf("%d-%d-%d", i, phone, m)
+						d.Notes = append(d.Notes, storage.Note{ID: id, Text: id})
+					}
+					text, err := storage.Encode(d)
+					if err != nil {
+						t.Error(err)
+						return
+					}
+					name := storage.NameRevision(text, parent)
+					if _, err := f.yard.PutRevision(t.Context(), "d", "s", name, []storage.Revision{parent}, text); err != nil {
+						t.Error(err)
+						return
+					}
+					parent = name
+					taken.Add(1)
+				}
+			})
+		}
+	}
+	all.Wait()
+	require.EqualValues(t, 48, taken.Load())
+	for _, path := range []string{"/api/v1/sites", "/api/v1/sites/s", "/api/v1/sites/s/heads?since=" + string(first), "/api/v1/sites/s/revisions", "/api/v1/changes", "/api/v1/devices"} {
+		a, b := servers[0].ask(token, "GET", path, nil), servers[1].ask(token, "GET", path, nil)
+		require.Equal(t, 200, a.Code)
+		require.Equal(t, a.Body.String(), b.Body.String(), path)
+		require.Equal(t, a.Header().Get("ETag"), b.Header().Get("ETag"))
+	}
+	site, err := servers[1].yard.Site(t.Context(), "s")
+	require.NoError(t, err)
+	require.Len(t, site.Heads, 1, "all of it was merged by field")
+	text, _, err := servers[0].yard.Revision(t.Context(), "s", site.Heads[0])
+	require.NoError(t, err)
+	d, err := storage.Decode(text)
+	require.NoError(t, err)
+	require.Len(t, d.Notes, 48)
+	// A token withdrawn at one is withdrawn at the other.
+	servers[0].want(204, servers[0].ask(token, "DELETE", "/api/v1/device", nil))
+	servers[1].want(401, servers[1].ask(token, "GET", "/api/v1/sites", nil))
+}
