@@ -105,6 +105,9 @@ func (m *measureScreen) question() app.UI {
 	if w.asked == stepDone {
 		return m.finished()
 	}
+	if w.asked == stepDrops {
+		return m.drops()
+	}
 	if w.asked == stepObstructions {
 		return m.obstructions()
 	}

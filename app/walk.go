@@ -45,7 +45,7 @@ func (w *workspace) findSteps() []string {
 			steps = append(steps, f.Path)
 		}
 	}
-	return append(steps, stepDone)
+	return append(w.withDrops(steps), stepDone)
 }
 
 func (w *workspace) known(step string) bool {
@@ -54,6 +54,8 @@ func (w *workspace) known(step string) bool {
 		return len(w.doc.Survey.RunBack.Obstructions) > 0 || w.doc.Ticks[tickNothing]
 	case stepDone:
 		return false
+	case stepDrops:
+		return len(w.doc.Survey.Ground.Levels.Drops) >= leastDrops
 	}
 	f, ok := engine.FieldAt(step)
 	if !ok {
@@ -84,6 +86,8 @@ func (w *workspace) groupOf(step string) string {
 		return engine.GroupObstacles
 	case stepDone:
 		return ""
+	case stepDrops:
+		return engine.GroupGround
 	}
 	if f, ok := engine.FieldAt(step); ok {
 		return f.Group
@@ -132,8 +136,11 @@ func (w *workspace) place() (at, of int) {
 
 func (w *workspace) step(ctx app.Context, by int) {
 	steps := w.steps()
-	at := slices.Index(steps, w.asked) + by
-	w.asked = steps[min(max(at, 0), len(steps)-1)]
+	if at := slices.Index(steps, w.asked); at >= 0 {
+		w.asked = steps[min(max(at+by, 0), len(steps)-1)]
+	} else {
+		w.asked = w.firstOpen() // a figure that the walk leaves out
+	}
 	w.refresh(ctx)
 	w.focusEntry()
 }
@@ -163,6 +170,9 @@ func (w *workspace) choose(ctx app.Context, f engine.Field, value string) {
 				break
 			}
 		}
+	}
+	if value == engine.LevelsByString {
+		w.someDrops(ctx)
 	}
 	w.next(ctx)
 }
