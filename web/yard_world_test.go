@@ -35,9 +35,10 @@ type world struct {
 	dieAt  string // the point of a change at which the server is killed
 	died   bool
 
-	places []*place
-	site   string
-	trace  []string
+	places  []*place
+	crossed int // conflicts on a field that only one place edits
+	site    string
+	trace   []string
 
 	acked map[storage.Revision]bool // revisions that the yard acknowledged
 	late  []sync.Request            // requests that come again, or late
