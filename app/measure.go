@@ -286,26 +286,3 @@ func optionWords(f engine.Field, value string) string {
 	}
 	return value
 }
-
-// finished is the end of the walk: what is still assumed, and where to go on.
-func (m *measureScreen) finished() app.UI {
-	w := m.w
-	return app.Section().Class("question").Body(
-		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(say("That is the walk.")),
-			app.If(len(w.plan.Assumed) > 0, app.P().Class("help").Text(sayCount(len(w.plan.Assumed), "One value is still assumed:", "{0} values are still assumed:"))),
-			app.If(len(w.plan.Assumed) == 0, app.P().Class("help").Text(say("Everything this site needs is known."))),
-		),
-		app.Div().Class("answer").Body(
-			app.Ul().Class("list").Body(app.Range(w.plan.Assumed).Slice(func(i int) app.UI {
-				a := &w.plan.Assumed[i]
-				return app.Li().Body(app.Button().Type("button").Class("row-main").OnClick(func(ctx app.Context, _ app.Event) {
-					w.ask(a.Path)
-					w.refresh(ctx)
-				}, a.Path).Body(app.Text(say(a.Name)), app.Span().Class("voice-assumed").Text(w.assumedWords(a))))
-			})),
-			app.A().Class("wide primary").Href("/site/"+w.doc.ID+"/set-out").Text(say("See the set-out")),
-			m.steps(),
-		),
-	)
-}

@@ -46,6 +46,9 @@ type workspace struct {
 	seal     string
 	designs  int
 
+	judged       string // the seal for which matter and idle hold
+	matter, idle []engine.Assumption
+
 	asked string // the field, or step, being asked
 	how   engine.Method
 
