@@ -1,0 +1,96 @@
+//go:build js && wasm
+
+// Package fetch carries sync over the browser's fetch, to the server that the
+// page came from.
+package fetch
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"syscall/js"
+	"time"
+
+	"pegpour/storage/sync"
+)
+
+// Timeout is how long one request may take: a piece of a photo over a weak
+// signal needs most of a minute.
+const Timeout = 2 * time.Minute
+
+// Transport implements sync.Transport. The zero Transport is for use. It must
+// not be used inside a JavaScript callback, which would wait for itself.
+type Transport struct{}
+
+// Send implements sync.Transport.
+func (Transport) Send(ctx context.Context, r sync.Request) (sync.Response, error) {
+	ctx, stop := context.WithTimeout(ctx, Timeout)
+	defer stop()
+	abort := js.Global().Get("AbortController").New()
+	header := js.Global().Get("Object").New()
+	for name, value := range r.Header {
+		header.Set(name, value)
+	}
+	init := js.Global().Get("Object").New()
+	init.Set("method", r.Method)
+	init.Set("headers", header)
+	init.Set("signal", abort.Get("signal"))
+	init.Set("cache", "no-store")
+	init.Set("credentials", "omit")
+	init.Set("redirect", "error")
+	if r.Body != nil {
+		body := js.Global().Get("Uint8Array").New(len(r.Body))
+		js.CopyBytesToJS(body, r.Body)
+		init.Set("body", body)
+	}
+	answer, err := wait(ctx, abort, js.Global().Call("fetch", r.Path, init))
+	if err != nil {
+		return sync.Response{}, err
+	}
+	out := sync.Response{Status: answer.Get("status").Int(), Header: map[string]string{}}
+	each := js.FuncOf(func(_ js.Value, a []js.Value) any {
+		out.Header[strings.ToLower(a[1].String())] = a[0].String()
+		return nil
+	})
+	answer.Get("headers").Call("forEach", each)
+	each.Release()
+	buffer, err := wait(ctx, abort, answer.Call("arrayBuffer"))
+	if err != nil {
+		return sync.Response{}, err
+	}
+	bytes := js.Global().Get("Uint8Array").New(buffer)
+	out.Body = make([]byte, bytes.Get("length").Int())
+	js.CopyBytesToGo(out.Body, bytes)
+	return out, nil
+}
+
+// ErrNoAnswer: the request failed on its way, as without signal.
+var ErrNoAnswer = errors.New("no answer from the yard: no signal, or it is not running")
+
+// wait returns what a promise settles to.
+func wait(ctx context.Context, abort, promise js.Value) (js.Value, error) {
+	type outcome struct {
+		value js.Value
+		err   error
+	}
+	settled := make(chan outcome, 1)
+	good := js.FuncOf(func(_ js.Value, a []js.Value) any {
+		settled <- outcome{value: a[0]}
+		return nil
+	})
+	bad := js.FuncOf(func(js.Value, []js.Value) any {
+		settled <- outcome{err: ErrNoAnswer}
+		return nil
+	})
+	defer good.Release()
+	defer bad.Release()
+	promise.Call("then", good, bad)
+	select {
+	case o := <-settled:
+		return o.value, o.err
+	case <-ctx.Done():
+		abort.Call("abort")
+		<-settled // an aborted fetch settles at once; then the functions can go
+		return js.Value{}, ctx.Err()
+	}
+}
