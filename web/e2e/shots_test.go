@@ -34,6 +34,17 @@ func TestShots(t *testing.T) {
 	picture(p, "pour")
 	open("/site/00000000-0000-4000-8000-000000000003/watch", `document.querySelector("#drawing-small svg")`)
 	picture(p, "watch")
+	const rising = "/site/00000000-0000-4000-8000-000000000006"
+	open(rising+"/set-out", `document.querySelector("#drawing-large svg")`)
+	p.TapName("Long section")
+	p.Wait(`document.querySelector(".table td")`)
+	picture(p, "section")
+	open(rising+"/ways", `document.querySelector("main svg")`)
+	picture(p, "ways")
+	open(rising+"/owner", `document.querySelector("main svg")`)
+	picture(p, "owner")
+	open(rising+"/pack", `document.querySelector("main button")`)
+	picture(p, "pack")
 	open("/rules", `document.querySelector(".rule")`)
 	picture(p, "rules")
 }
