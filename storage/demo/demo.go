@@ -24,7 +24,7 @@ func Sites() []Site {
 		{"00000000-0000-4000-8000-000000000003", gravel()},
 		{"00000000-0000-4000-8000-000000000004", liftedPavers()},
 	}
-	return append(append(sites, groundSites()...), append(carriedSites(), waysSites()...)...)
+	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), waysSites()...)...)
 }
 
 func tape(v float64) engine.Value     { return engine.Measured(v, engine.ByTape) }
