@@ -41,8 +41,8 @@ func (s *levelRunScreen) Render() app.UI {
 	return siteFrame(w, "more tool",
 		app.H2().Text(say("Level run")),
 		s.page(&run),
-		s.foot(&run),
 		s.asked(&run),
+		s.foot(&run),
 		s.used(),
 		s.profile(&run),
 	)
@@ -56,7 +56,11 @@ func (s *levelRunScreen) page(run *engine.LevelRun) app.UI {
 		heads = []string{"Point", "BS", "IS", "FS", "HPC", "RL", "Along", "Out"}
 		spoken = []string{"Point", "Backsight", "Intermediate sight", "Foresight", "Height of collimation", "Reduced level", "Along the fence", "Out from the fence"}
 	}
-	return app.Div().Class("ruled").Body(
+	class := "ruled"
+	if s.field != "" {
+		class = "ruled ruled-short"
+	}
+	return app.Div().Class(class).Body(
 		app.Table().Class("book").Aria("label", say("Level book")).Body(
 			app.THead().Body(app.Tr().Body(app.Range(heads).Slice(func(i int) app.UI {
 				return app.Th().Scope("col").Aria("label", say(spoken[i])).Text(say(heads[i]))
@@ -120,6 +124,16 @@ func (s *levelRunScreen) ask(ctx app.Context, path string) {
 	s.field = path
 	s.w.refresh(ctx)
 	s.w.focusEntry()
+	s.w.screen.Defer(func(app.Context) {
+		window := app.Window()
+		if keys := window.Get("document").Call("querySelector", ".question .answer"); keys.Truthy() {
+			keys.Call("scrollIntoView", map[string]any{"block": "nearest", "behavior": "instant"})
+		}
+		if cell := window.Get("document").Call("querySelector", ".cell.here"); cell.Truthy() {
+			page := cell.Call("closest", ".ruled")
+			page.Set("scrollTop", cell.Get("offsetTop").Float()-page.Get("clientHeight").Float()/2)
+		}
+	})
 }
 
 // foot holds the sums and the checks, live.

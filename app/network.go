@@ -40,12 +40,13 @@ func (s *networkScreen) Render() app.UI {
 	}
 	return siteFrame(w, "more tool",
 		s.sketch(),
+		s.pegButtons(), // above what changes, so that they stay under the thumb
 		s.asked(),
+		app.P().Class("quiet").Text(s.caption()),
 		app.Div().Class("switches").Body(
 			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"),
 			app.Button().Type("button").Class("switch").DataSet("do", "add-peg").Text(say("Add a peg")).OnClick(func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
 		),
-		s.pegButtons(),
 		s.tapes(),
 		s.places(),
 		s.gives(),
@@ -65,11 +66,7 @@ func (s *networkScreen) window(near, name string) app.UI {
 func (s *networkScreen) sketch() app.UI {
 	w := s.w
 	wide := pageWidth()
-	high := 260.0
-	if len(s.picked) == 2 {
-		high = 150 // the keypad wants the room
-	}
-	view := draw.Phone(wide, high)
+	view := draw.Phone(wide, 180)
 	view.Mirror, view.Window = w.plan.Mirrored(), w.plan.NetworkWindow(&w.doc.Survey, s.near)
 	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
 	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, &w.plan, options), view)
@@ -78,8 +75,7 @@ func (s *networkScreen) sketch() app.UI {
 	}
 	s.sheet = sheet
 	return app.Figure().Class("drawing sketch").Body(
-		app.Div().ID("sketch").Class("paper").OnClick(s.tap).Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"}))+"</div>")),
-		app.If(len(s.picked) < 2, app.FigCaption().Class("quiet").Text(s.caption())),
+		app.Div().ID("sketch").Class("paper").OnClick(s.tap).Body(app.Raw("<div>" + string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"})) + "</div>")),
 	)
 }
 
