@@ -154,7 +154,12 @@ func nameOf(path []string) string {
 func (m *merger) list(path []string, s *shape, b, o, t []any) any {
 	idsB, idsO, idsT := entryIDs(b), entryIDs(o), entryIDs(t)
 	out := []any{}
+	placed := map[string]bool{} // both sides may have put the same entry at different places
 	entry := func(id string) {
+		if placed[id] {
+			return
+		}
+		placed[id] = true
 		at := append(slices.Clip(path), "@"+id)
 		if v := m.value(at, s.entry, pick(b, idsB, id), pick(o, idsO, id), pick(t, idsT, id)); v != nil {
 			out = append(out, v)

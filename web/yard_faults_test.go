@@ -35,14 +35,14 @@ type place struct {
 	maybe  map[string]string // not acknowledged: may be there or not
 	own    string            // the field that only this place edits
 	owns   []string          // what it may hold: the last acknowledged, and later ones that were not
-	shared []string          // acknowledged values of the field that all edit
+	shared []string          // of the field that all edit: one of these is in the history
 	photos map[string]bool   // acknowledged
 }
 
 func (w *world) add(name string, role yard.Role, skew time.Duration) *place {
 	p := &place{
 		world: w, name: name, backend: &storage.Memory{}, skew: skew, bad: 10 + w.random.IntN(50),
-		notes: map[string]string{}, maybe: map[string]string{}, own: "x-" + name, owns: []string{""}, photos: map[string]bool{},
+		notes: map[string]string{}, maybe: map[string]string{}, own: "x-" + name, owns: []string{""}, shared: []string{""}, photos: map[string]bool{},
 	}
 	p.restart()
 	code, _, err := w.yard.NewCode(context.Background(), role)
@@ -90,7 +90,7 @@ func (p *place) edit() {
 		kept, lost = func() { p.owns = []string{id} }, func() { p.owns = append(p.owns, id) }
 	case 3:
 		c = storage.Change{Path: "/survey/site/name", After: quoted(id)}
-		kept = func() { p.shared = append(p.shared, id) }
+		kept, lost = func() { p.shared = []string{id} }, func() { p.shared = append(p.shared, id) }
 	}
 	p.fill()
 	_, err = p.store.Commit(ctx, w.site, storage.Edit{Label: id, Changes: []storage.Change{c}}, l.Revision)
@@ -204,7 +204,7 @@ func (w *world) settle(p *place) {
 			return
 		}
 		if choice["/survey/site/name"] {
-			p.shared = nil // its person gave the own one up, perhaps before it was sent
+			p.shared = []string{""} // its person gave the own one up, perhaps before it was sent
 		}
 		for _, c := range conflicts {
 			w.asked(c)
@@ -349,8 +349,8 @@ func (w *world) check() error {
 		if !slices.Contains(p.owns, value) {
 			return fmt.Errorf("the field of %s holds %q, wanted one of %v", p.name, value, p.owns)
 		}
-		if n := len(p.shared); n > 0 && !names[p.shared[n-1]] {
-			return fmt.Errorf("%q, the last name that %s gave, is in no revision", p.shared[n-1], p.name)
+		if !slices.ContainsFunc(p.shared, func(name string) bool { return names[name] }) {
+			return fmt.Errorf("no revision holds any of %q, the last names that %s gave", p.shared, p.name)
 		}
 		for id := range p.photos {
 			if _, _, err := w.yard.PhotoBytes(ctx, id); err != nil || !photos[id] {
@@ -387,10 +387,11 @@ func (w *world) check() error {
 }
 
 // TestFaults plays seeded runs with every fault and has each judged.
-// PEGPOUR_SEEDS is how many, PEGPOUR_SEED the only one to play, with its trace.
+// PEGPOUR_SEEDS is how many, PEGPOUR_FROM the first, PEGPOUR_SEED the only one.
 func TestFaults(t *testing.T) {
 	seeds := setting("PEGPOUR_SEEDS", 60)
 	first := 0
+	first = setting("PEGPOUR_FROM", first)
 	if only := setting("PEGPOUR_SEED", -1); only >= 0 {
 		first, seeds = only, only+1
 	}

@@ -293,25 +293,18 @@ func (y *Yard) mergeHeads(s session, site string) ([]storage.Revision, error) {
 // joined returns the merger of two heads; nil when it takes a person, or a
 // newer program.
 func joined(s session, l sync.Lineage, a, b storage.Revision) ([]byte, error) {
-	common := l.Common(a, b)
-	if len(common) > sync.MaxBases {
-		return nil, nil
-	}
-	var docs []*storage.Document
-	for _, name := range append([]storage.Revision{a, b}, common...) {
+	var broken error // the database, not the documents
+	read := func(name storage.Revision) (*storage.Document, error) {
 		var text []byte
 		if err := s.row("SELECT text FROM revisions WHERE name = ?", []any{string(name)}, &text); err != nil {
+			broken = err
 			return nil, err
 		}
-		d, err := storage.Decode(text)
-		if err != nil {
-			return nil, nil
-		}
-		docs = append(docs, d)
+		return storage.Decode(text)
 	}
-	merged, conflicts, err := sync.Join(docs[2:], docs[0], docs[1])
-	if err != nil || len(conflicts) > 0 {
-		return nil, nil
+	merged, conflict, err := sync.JoinHeads(l, read, a, b)
+	if broken != nil || conflict || err != nil {
+		return nil, broken
 	}
 	text, err := storage.Encode(merged)
 	if err != nil || len(text) > storage.MaxDocumentBytes {
