@@ -50,6 +50,7 @@ func (s *sitesScreen) Render() app.UI {
 						OnClick(func(ctx app.Context, _ app.Event) { w.putAway(ctx, site.ID) }, site.ID).Body(sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
 				)
 			})),
+			openFileButton(w),
 			app.If(w.lastPutAway != "", app.Div().Class("bar").Role("status").Body(
 				app.Span().Text(say("Put away.")),
 				app.Button().Type("button").Text(say("Bring it back")).OnClick(func(ctx app.Context, _ app.Event) { w.bringBack(ctx) }),

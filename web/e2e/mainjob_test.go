@@ -1,6 +1,9 @@
 package e2e
 
 import (
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -213,4 +216,49 @@ func TestLaserBurstFlowsThroughTheFields(t *testing.T) {
 		require.Contains(t, words, value)
 	}
 	require.Empty(t, p.Faults())
+}
+
+// A survey file opens on another phone, and never writes over what is there.
+func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	file := filepath.Join(t.TempDir(), "site.json")
+	out, err := exec.Command(s.binary, "demo", "-site", "2").Output()
+	require.NoError(t, err)
+	survey := strings.Replace(string(out), "Demo: angled drive", "From the other phone", 1)
+	survey = strings.Replace(survey, "00000000-0000-4000-8000-000000000002", "00000000-0000-4000-8000-0000000000ff", 1)
+	require.NoError(t, os.WriteFile(file, []byte(survey), 0o600))
+
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	p.Wait(`document.querySelector('[data-do="open-file"]')`)
+	give := func() {
+		p.do(chromedp.SetUploadFiles(`[data-do="open-file"]`, []string{file}))
+		p.Wait(`location.pathname.endsWith("/set-out") && document.querySelector("#drawing-large svg")`)
+	}
+	give()
+	require.Contains(t, p.Text(".title"), "From the other phone")
+	first := p.Eval("location.pathname")
+
+	// The same again is the same site; something else under its name is kept
+	// beside it.
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	give()
+	require.Equal(t, first, p.Eval("location.pathname"))
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(survey, "From the other phone", "Measured anew", 1)), 0o600))
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	give()
+	require.NotEqual(t, first, p.Eval("location.pathname"))
+	require.Contains(t, p.Text(".title"), "Measured anew")
+	p.Go(s.URL + first)
+	p.WaitRunning()
+	require.Contains(t, p.Text(".title"), "From the other phone")
+
+	// What is no survey is said to be none.
+	require.NoError(t, os.WriteFile(file, []byte("{}"), 0o600))
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	p.do(chromedp.SetUploadFiles(`[data-do="open-file"]`, []string{file}))
+	p.Wait(`document.body.innerText.includes("This is no survey")`)
 }
