@@ -30,6 +30,8 @@ type slopeScreen struct {
 	refused string
 
 	listener app.Func
+	ticker   app.Func
+	ticking  app.Value
 }
 
 type slopeState string
@@ -47,6 +49,7 @@ const (
 	slopeTakes  = 2500
 	slopeWaits  = 2500 // for the first value, before the sensor counts as missing
 	slopeRedraw = 200
+	slopeTick   = 40 // between two looks at what the sensor said last
 )
 
 func newSlopeScreen() *slopeScreen { return &slopeScreen{w: current} }
@@ -250,21 +253,35 @@ func (s *slopeScreen) listen() {
 	app.Window().Call("setTimeout", late, slopeWaits)
 }
 
-// hear takes one value. It runs for each event of the sensor, so that it
-// touches the screen only now and then.
+// hear takes one value. Browsers keep quiet while the angle changes by less
+// than about a tenth of a degree, so that what was said last is looked at by the
+// clock and not by the event.
 func (s *slopeScreen) hear(beta float64) {
-	now := pageTime()
 	if s.listener == nil {
 		return
 	}
-	if s.state == slopeAsking {
-		s.state, s.began = slopeReading, now
-	}
 	s.live = beta
-	if now-s.began > slopeRests {
-		s.values = append(s.values, beta)
+	if s.state != slopeAsking {
+		return
 	}
-	finished := now-s.began > slopeRests+slopeTakes
+	s.state, s.began = slopeReading, pageTime()
+	s.ticker = app.FuncOf(func(app.Value, []app.Value) any {
+		s.tick()
+		return nil
+	})
+	s.ticking = app.Window().Call("setInterval", s.ticker, slopeTick)
+}
+
+// tick adds what the sensor said last to the reading.
+func (s *slopeScreen) tick() {
+	now := pageTime()
+	if s.listener == nil || s.state != slopeReading {
+		return
+	}
+	if now-s.began > slopeRests {
+		s.values = append(s.values, s.live)
+	}
+	finished := now-s.began > slopeRests+slopeTakes && len(s.values) >= engine.TiltLeast
 	if finished {
 		s.deaf()
 	}
@@ -308,6 +325,11 @@ func (s *slopeScreen) deaf() {
 	app.Window().Call("removeEventListener", "deviceorientation", s.listener)
 	s.listener.Release()
 	s.listener = nil
+	if s.ticker != nil {
+		app.Window().Call("clearInterval", s.ticking)
+		s.ticker.Release()
+		s.ticker = nil
+	}
 }
 
 // pageTime is the page's own clock, ms.
