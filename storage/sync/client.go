@@ -41,7 +41,7 @@ type Client struct {
 	offsets  map[string]int64     // of photos being sent; the yard knows better
 	absent   map[string]time.Time // photos that the yard did not have: when to ask again
 	now      Progress
-	kick     chan struct{}
+	hurry    chan struct{}
 }
 
 // NewClient returns a client. It does nothing until Step or Run.
@@ -51,7 +51,7 @@ func NewClient(store storage.Store, t Transport, o Options) *Client {
 	}
 	return &Client{
 		store: store, transport: t, options: o,
-		offsets: map[string]int64{}, absent: map[string]time.Time{}, kick: make(chan struct{}, 1),
+		offsets: map[string]int64{}, absent: map[string]time.Time{}, hurry: make(chan struct{}, 1),
 	}
 }
 
@@ -133,7 +133,7 @@ func (c *Client) Hurry() {
 	clear(c.absent)
 	c.mu.Unlock()
 	select {
-	case c.kick <- struct{}{}:
+	case c.hurry <- struct{}{}:
 	default:
 	}
 }
@@ -142,9 +142,10 @@ func (c *Client) Hurry() {
 // nothing to do. told, if not nil, is called after each step. Run it in one
 // tab at a time: several do no harm, but send twice.
 func (c *Client) Run(ctx context.Context, told func()) {
+	edited := make(chan struct{}, 1)
 	stop := c.store.Watch(func(string) {
 		select {
-		case c.kick <- struct{}{}:
+		case edited <- struct{}{}:
 		default:
 		}
 	})
@@ -157,25 +158,21 @@ func (c *Client) Run(ctx context.Context, told func()) {
 		if more && err == nil {
 			continue
 		}
-		wait := max(c.options.PollEvery, time.Second)
+		wait, woken := max(c.options.PollEvery, time.Second), edited
 		if err != nil {
 			c.mu.Lock()
 			wait = c.nextTry.Sub(c.options.Now())
 			c.mu.Unlock()
 			// The machine's clock may jump: never wait longer than the longest.
 			wait = min(max(wait, 100*time.Millisecond), 5*time.Minute)
+			woken = nil // an edit is no reason to try sooner
 		}
 		timer := time.NewTimer(wait)
 		select {
 		case <-ctx.Done():
 		case <-timer.C:
-		case <-c.kick:
-			if err != nil { // an edit is no reason to try sooner
-				select {
-				case <-ctx.Done():
-				case <-timer.C:
-				}
-			}
+		case <-woken:
+		case <-c.hurry:
 		}
 		timer.Stop()
 	}

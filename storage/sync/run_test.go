@@ -1,0 +1,63 @@
+package sync_test
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/storage"
+	"pegpour/storage/sync"
+)
+
+// Run waits after an error, and Hurry ends the wait.
+func TestHurryEndsTheWait(t *testing.T) {
+	var signal atomic.Bool
+	asked := make(chan struct{}, 100)
+	store := storage.NewMemory()
+	_, err := store.Create(t.Context(), storage.NewDocument("2026-01-01T00:00:00Z"))
+	require.NoError(t, err)
+	require.NoError(t, store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
+	c := sync.NewClient(store, answers(func(r sync.Request) (sync.Response, error) {
+		asked <- struct{}{}
+		if !signal.Load() {
+			return sync.Response{}, errors.New("no signal")
+		}
+		if r.Method == "GET" {
+			return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+		}
+		name := r.Path[strings.LastIndexByte(r.Path, '/')+1:]
+		return sync.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
+	}), sync.Options{
+		// Random of 200 makes the first wait minutes long.
+		Now: time.Now, Random: func() float64 { return 200 }, PollEvery: time.Hour,
+	})
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan struct{})
+	go func() { defer close(ended); c.Run(ctx, nil) }()
+	<-asked
+	for { // until the failure is noted
+		s, err := c.Status(ctx)
+		require.NoError(t, err)
+		if s.LastError != nil {
+			break
+		}
+		time.Sleep(time.Millisecond)
+	}
+	signal.Store(true)
+	c.Hurry()
+	for {
+		s, err := c.Status(ctx)
+		require.NoError(t, err)
+		if s.Waiting == 0 {
+			break
+		}
+		time.Sleep(time.Millisecond)
+	}
+	stop()
+	<-ended
+}
