@@ -60,7 +60,9 @@ func (w *workspace) readPhoto(id string, then func(address string)) {
 			window := app.Window()
 			bytes := window.Get("Uint8Array").New(len(data))
 			app.CopyBytesToJS(bytes, data)
-			blob := window.Get("Blob").New([]any{bytes}, map[string]any{"type": media})
+			parts := window.Get("Array").New() // a list of Go would not take a value of the page
+			parts.Call("push", bytes)
+			blob := window.Get("Blob").New(parts, map[string]any{"type": media})
 			then(window.Get("URL").Call("createObjectURL", blob).String())
 		})
 		return nil
