@@ -1,0 +1,401 @@
+package e2e
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/deviceorientation"
+	"github.com/chromedp/cdproto/dom"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// newSite makes a site and returns its address without the screen.
+func newSite(p *Page, s *Server) string {
+	p.t.Helper()
+	p.Tap(`[data-do="new-site"]`)
+	p.Wait(`document.querySelector("#asked")`)
+	settled(p)
+	return s.URL + strings.TrimSuffix(p.Eval("location.pathname"), "/measure")
+}
+
+func open(p *Page, address, until string) {
+	p.t.Helper()
+	p.Go(address)
+	p.WaitRunning()
+	p.Wait("document.querySelector(" + quote(until) + ")")
+}
+
+// enter types into the entry by keyboard, as a laser does, with Enter after it.
+func enter(p *Page, text string) {
+	p.t.Helper()
+	p.Wait(`document.activeElement && document.activeElement.id === "entry"`)
+	p.do(typeKeys(text))
+	p.Wait(`document.querySelector("#entry").value === ` + quote(text))
+	p.do(typeKeys("\r"))
+}
+
+func setSelect(p *Page, selector, value string) {
+	p.t.Helper()
+	p.Wait("document.querySelector(" + quote(selector) + ")")
+	p.Eval(`(() => { const e = document.querySelector(` + quote(selector) + `); e.value = ` + quote(value) + `; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+}
+
+// A site is taped as a network: two posts, two pegs on the driveway edge; the
+// opening comes from it, a misread tape is named, and all of it is kept.
+func TestTapeNetwork(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	site := newSite(p, s)
+	open(p, site+"/network", `[data-do="two-posts"]`)
+	p.Tap(`[data-do="two-posts"]`)
+	enter(p, "4350")
+
+	// C is put on the sketch by a tap, D and E by a button.
+	p.Wait(`document.querySelector("#sketch svg")`)
+	place := func(x, y float64) {
+		type spot struct{ X, Y float64 }
+		at := get(p, chromedp.Evaluate[spot](`(() => { const r = document.querySelector("#sketch").getBoundingClientRect(); return {X: r.left + r.width * `+f(x)+`, Y: r.top + r.height * `+f(y)+`}; })()`))
+		p.do(chromedp.TapXY(at.X, at.Y))
+	}
+	p.Tap(`[data-peg="A"]`) // put down what is in hand
+	place(0.55, 0.3)
+	p.Wait(`document.querySelector('[data-peg="C"]')`)
+	setSelect(p, `[data-do="role"]`, "runBackEdge")
+	p.Tap(`[data-do="add-peg"]`)
+	p.Wait(`document.querySelector('[data-peg="D"]')`)
+	setSelect(p, `[data-do="role"]`, "runBackEdge")
+	p.Tap(`[data-do="add-peg"]`)
+	p.Wait(`document.querySelector('[data-peg="E"]')`)
+
+	at := map[string][2]float64{"A": {0, 0}, "B": {4350, 0}, "C": {4500, 200}, "D": {4900, 1500}, "E": {600, 1400}}
+	for _, pair := range []string{"AC", "AD", "AE", "BC", "BD", "BE", "CD", "CE", "DE"} {
+		from, to := pair[:1], pair[1:]
+		// After Enter the peg taped from is still in hand.
+		const inHand = `[...document.querySelectorAll('[data-peg][aria-pressed="true"]')].map((e) => e.dataset.peg).join("")`
+		p.Wait(inHand + `.length < 2`)
+		if now := p.Eval(inHand); now != from {
+			if now != "" {
+				p.Tap(`[data-peg="` + now + `"]`)
+				p.Wait(inHand + ` === ""`)
+			}
+			p.Tap(`[data-peg="` + from + `"]`)
+			p.Wait(inHand + ` === ` + quote(from))
+		}
+		p.Tap(`[data-peg="` + to + `"]`)
+		p.Wait(`document.querySelector("#asked").innerText.startsWith(` + quote(from+" – "+to) + `)`)
+		d := math.Round(math.Hypot(at[from][0]-at[to][0], at[from][1]-at[to][1]))
+		if pair == "AD" {
+			d += 120 // misread
+		}
+		enter(p, strconv.Itoa(int(d)))
+	}
+	p.Wait(`document.querySelector(".suspect")`)
+	require.Contains(t, p.Text(".suspect"), "A – D")
+	settled(p)
+	open(p, site+"/watch", `.watch-stop`)
+	require.Contains(t, p.Text(".watch-stop"), "A – D is most likely wrong")
+
+	// Taped again.
+	open(p, site+"/network", `[data-peg="A"]`)
+	p.Tap(`[data-peg="A"]`)
+	p.Wait(`document.querySelector('[data-peg="A"]').getAttribute("aria-pressed") === "true"`)
+	p.Tap(`[data-peg="D"]`)
+	p.Wait(`document.querySelector("#entry")`)
+	p.Wait(`document.activeElement && document.activeElement.id === "entry"`)
+	p.Eval(`document.querySelector("#entry").select()`)
+	enter(p, strconv.Itoa(int(math.Round(math.Hypot(4900, 1500)))))
+	p.Wait(`!document.querySelector(".suspect") && document.querySelector('[data-place="C"]')`)
+	p.Screenshot("network")
+	settled(p)
+	open(p, site+"/measure?field=opening.width", "#entry")
+	require.Contains(t, p.Text("#entry-says"), "From the tape network: 4350 mm")
+	require.Empty(t, p.Faults())
+}
+
+func f(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// A page of the level book: booked by keyboard, added up and closed while it is
+// booked, and the change point guided.
+func TestLevelRun(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	site := newSite(p, s)
+	open(p, site+"/level-run", `[data-do="begin"]`)
+	p.Tap(`[data-do="begin"]`)
+	enter(p, "1500")
+	p.Tap(`[data-do="point"]`)
+	enter(p, "1200")
+	enter(p, "0") // along the fence
+	p.Tap(`[data-do="point"]`)
+	enter(p, "1650")
+	enter(p, "4000")
+	p.Tap(`[data-do="turn"]`)
+	enter(p, "900")
+	enter(p, "6000")
+	// The change point: the same staff place, read again.
+	p.Tap(`[data-do="turn"]`)
+	p.Wait(`document.querySelector(".question .help").innerText.includes("Leave the staff exactly where it is")`)
+	enter(p, "1800")
+	p.Tap(`[data-do="close"]`)
+	enter(p, "2404")
+	p.Wait(`document.querySelector("#asked").innerText.includes("along the fence")`)
+	p.do(typeKeys("\r")) // a point that only carries the level
+	p.Wait(`document.querySelector("#book-adds").className.includes("sound")`)
+	p.Tap(`[data-do="known"]`)
+	enter(p, "100 m")
+	p.Wait(`document.querySelector("#book-closes")`)
+	require.Contains(t, p.Text("#book-closes"), "Misclosure -4 mm")
+	require.Equal(t, "100600", p.Eval(`document.querySelector(".ruled tbody tr:nth-child(4)").innerText.split(/\s+/).find((w) => w.startsWith("1006"))`))
+	p.TapName("Height of collimation")
+	p.Wait(`document.querySelector(".ruled").innerText.includes("HPC") && document.querySelector(".ruled").innerText.includes("102400")`)
+	p.Wait(`document.querySelector("#profile svg")`)
+	p.Screenshot("level-run")
+	settled(p)
+	p.Reload()
+	p.Wait(`document.querySelector("#book-closes")`)
+	require.Empty(t, p.Faults())
+}
+
+// tilt feeds the phone's orientation sensor for a while.
+func (p *Page) tilt(beta, noise float64, during time.Duration, until string) {
+	p.t.Helper()
+	end := time.Now().Add(during)
+	for i := 0; time.Now().Before(end); i++ {
+		p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			_, err := cdp.Call(ctx, target, deviceorientation.SetDeviceOrientationOverride,
+				deviceorientation.SetDeviceOrientationOverrideParams{Alpha: 10, Beta: beta + noise*math.Sin(float64(i)*1.7), Gamma: 0.5})
+			return err
+		}))
+		if i%10 == 9 && p.Eval("!!("+until+")") == "true" {
+			return
+		}
+		time.Sleep(30 * time.Millisecond)
+	}
+}
+
+// A slope is read with the phone both ways round: the error of its zero falls
+// out. In the hand it is refused. An iPhone is asked for its leave from a tap.
+func TestPhoneSlope(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.BeforeScripts(`window.askedFromTap = []; if (window.DeviceOrientationEvent) DeviceOrientationEvent.requestPermission = async () => { askedFromTap.push(navigator.userActivation.isActive); return "granted"; };`)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	site := newSite(p, s)
+	open(p, site+"/slope", `[data-do="read-slope"]`)
+	read := func(beta, noise float64, until string) {
+		p.tilt(beta, 0.01, 100*time.Millisecond, "false")
+		p.Tap(`[data-do="read-slope"]`)
+		p.tilt(beta, noise, 20*time.Second, until)
+		p.Wait(until)
+	}
+	read(2, 3, `document.querySelector("#slope-refused")`)
+	require.Contains(t, p.Text("#slope-refused"), "shakes")
+	// The drive climbs 2 degrees; the phone's zero is off by 0.6.
+	read(2.6, 0.02, `document.querySelector("#slope-value")`)
+	require.Contains(t, p.Text("#slope-value"), "2.60°")
+	read(-1.4, 0.02, `document.querySelector("#slope-value") && document.querySelector("#slope-value").innerText.includes("2.00°")`)
+	require.Contains(t, p.Text("#slope-value"), "3.49 %")
+	p.Screenshot("slope")
+	p.Tap(`[data-do="use-slope"]`)
+	p.Wait(`document.querySelector("#entry-says").innerText.includes("3.49 %, phone")`)
+	require.Equal(t, "true,true,true", p.Eval("askedFromTap.join()"))
+	settled(p)
+	require.Empty(t, p.Faults())
+}
+
+// Without a sensor, or without leave to use it, the slope is typed.
+func TestPhoneSlopeTyped(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.BeforeScripts(`if (window.DeviceOrientationEvent) DeviceOrientationEvent.requestPermission = async () => "denied";`)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	site := newSite(p, s)
+	open(p, site+"/slope", `[data-do="read-slope"]`)
+	p.Tap(`[data-do="read-slope"]`)
+	p.Wait(`document.querySelector("#slope-none")`)
+	p.Type("#entry", "1:40")
+	p.Wait(`document.querySelector("#entry-says").innerText.includes("2.5 %")`)
+	require.Empty(t, p.Faults())
+}
+
+// photoFile writes a photo as a phone makes it, with a place in it.
+func photoFile(t *testing.T) string {
+	t.Helper()
+	picture := image.NewRGBA(image.Rect(0, 0, 3000, 2000))
+	for y := range 2000 {
+		for x := range 3000 {
+			picture.SetRGBA(x, y, color.RGBA{uint8(x / 16), uint8(y / 12), 120, 255})
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, jpeg.Encode(&b, picture, nil))
+	plain := b.Bytes()
+	segment := append([]byte("Exif\x00\x00MM\x00*GPSLatitude 51.5 GPSLongitude 0.1 "), make([]byte, 40)...)
+	size := len(segment) + 2
+	with := append([]byte{0xff, 0xd8, 0xff, 0xe1, byte(size >> 8), byte(size)}, segment...)
+	with = append(with, plain[2:]...)
+	name := filepath.Join(t.TempDir(), "IMG_0001.jpg")
+	require.NoError(t, os.WriteFile(name, with, 0o644))
+	return name
+}
+
+// chooseFile gives an input a file, as the camera does when the picture is taken.
+func (p *Page) chooseFile(selector, file string) {
+	p.t.Helper()
+	p.Wait("document.querySelector(" + quote(selector) + ")")
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		found, err := cdp.Call(ctx, target, runtime.Evaluate, runtime.EvaluateParams{Expression: "document.querySelector(" + quote(selector) + ")"})
+		if err != nil {
+			return err
+		}
+		_, err = cdp.Call(ctx, target, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: []string{file}, ObjectID: found.Result.ObjectID})
+		return err
+	}))
+}
+
+// A photo is taken, made smaller, rid of its place, pinned to the plan; the plan
+// is drawn on it by five places pointed at, and saved.
+func TestPhotoOverlay(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.BeforeScripts(`window.blobs = []; const made = URL.createObjectURL; URL.createObjectURL = (blob) => { blobs.push(blob); return made.call(URL, blob); };`)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	p.Wait(`document.querySelectorAll(".site-link").length >= 4`)
+	const site = "/site/00000000-0000-4000-8000-000000000002" // the angled drive
+	open(p, s.URL+site+"/photos", "#photo-take")
+	require.Equal(t, "environment", p.Eval(`document.querySelector("#photo-take").getAttribute("capture")`))
+	p.chooseFile("#photo-take", photoFile(t))
+	p.Wait(`document.querySelector(".photo img") && document.querySelector(".photo img").naturalWidth > 0`)
+	require.Equal(t, "2048×1365", p.Eval(`document.querySelector(".photo img").naturalWidth + "×" + document.querySelector(".photo img").naturalHeight`))
+	require.Equal(t, "image/jpeg false", p.Eval(`(async () => { const kept = blobs.find((b) => b.type === "image/jpeg"); return kept.type + " " + /Exif|GPS/.test(await kept.text()); })()`), "what the file said of its place")
+	p.Tap("#pins")
+	p.Wait(`document.querySelector(".told").innerText.includes("Pinned")`)
+	settled(p)
+
+	p.Tap(`[data-do="overlay"]`)
+	p.Wait(`document.querySelector("#overlay-photo") && document.querySelector("#overlay-photo").naturalWidth === 2048`)
+	p.Wait(`document.querySelector(".overlay-lines svg")`)
+	// Where a camera would see the places: a perspective of our own, in shares of
+	// the picture's width and height.
+	see := func(x, y float64) (float64, float64) {
+		w := 1 + y*0.00022
+		return (0.85 - x*0.00008) / w, (0.9 - y*0.0001 - x*0.000012) / w
+	}
+	p.Eval(`document.documentElement.style.scrollBehavior = "auto"`) // at once, not gliding
+	pointed := 0
+	for _, q := range []struct {
+		id   string
+		x, y float64
+	}{{"post.latch.in", 0, 0}, {"post.runBack.in", 4350, 0}, {"thing.0.0", 7450, 850}, {"thing.0.2", 7750, 1150}, {"post.runBack.front", 4350, -100}, {"post.latch.front", 0, -100}} {
+		p.Tap(`[data-place="` + q.id + `"]`)
+		p.Wait(`document.querySelector('[data-place="` + q.id + `"]').getAttribute("aria-pressed") === "true"`)
+		p.Eval(`document.querySelector("#overlay").scrollIntoView({block: "center"})`)
+		u, v := see(q.x, q.y)
+		type spot struct{ X, Y float64 }
+		at := get(p, chromedp.Evaluate[spot](`(() => { const r = document.querySelector("#overlay-photo").getBoundingClientRect(); return {X: r.left + r.width * `+f(u)+`, Y: r.top + r.height * `+f(v)+`}; })()`))
+		p.do(chromedp.TapXY(at.X, at.Y))
+		pointed++
+		p.Wait(`document.querySelectorAll(".spot").length === ` + strconv.Itoa(pointed))
+	}
+	p.Wait(`document.querySelector("#overlay-says")`)
+	require.Contains(t, p.Text("#overlay-says"), "miss their places by")
+	p.Wait(`document.querySelectorAll(".over-concrete").length > 0 && document.querySelector(".over-track") && document.querySelector(".over-leaf")`)
+	p.Screenshot("overlay")
+
+	// The spot in hand moves by a pixel at a tap of a button.
+	before := p.Eval(`document.querySelector(".spot-here circle").getAttribute("cx")`)
+	p.TapName("Spot right")
+	p.Wait(`document.querySelector(".spot-here circle").getAttribute("cx") !== ` + quote(before))
+	settled(p)
+	p.Eval(`window.saved = ""; HTMLAnchorElement.prototype.click = function () { window.saved = this.download; }`)
+	p.Tap(`[data-do="save-picture"]`)
+	p.Wait(`window.saved.endsWith("-photo.png")`)
+	p.Reload()
+	p.Wait(`document.querySelectorAll(".spot").length === 6`)
+	require.Empty(t, p.Faults())
+}
+
+// The taps and keystrokes of a whole simple site, from the list of sites on.
+func TestTapsOfASimpleSite(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.BeforeScripts(`window.taps = 0; window.strokes = 0; addEventListener("click", () => taps++, true); addEventListener("keydown", () => strokes++, true);`)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	walkSquareSite(p, "Lane 12")
+	taps, strokes := p.Eval("taps"), p.Eval("strokes")
+	t.Logf("a whole simple site: %s taps and %s keystrokes", taps, strokes)
+	n, err := strconv.Atoi(taps)
+	require.NoError(t, err)
+	k, err := strconv.Atoi(strokes)
+	require.NoError(t, err)
+	require.Less(t, n, 60, "taps of a simple site")
+	require.Less(t, k, 20, "keystrokes of a simple site, its name")
+}
+
+// A laser that types each value with Enter after it goes through the numbers of
+// a site without a hand on the phone.
+func TestLaserGoesOnByItself(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	site := newSite(p, s)
+	open(p, site+"/measure?field=opening.postRunBack", "#entry")
+	p.Eval(`document.querySelector("#entry").focus()`)
+	for _, burst := range []string{"0.102 m\r", "0.098 m\r", "0.1 m\r"} {
+		asked := p.Text("#asked")
+		p.do(typeKeys(burst))
+		p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
+	}
+	settled(p)
+	open(p, site+"/figures", ".figure-link")
+	for _, want := range []string{"102 mm", "98 mm", "100 mm"} {
+		require.Contains(t, p.Text("main"), want)
+	}
+	require.Empty(t, p.Faults())
+}
+
+// Feet and inches from the keypad to the drawing.
+func TestFeetAndInches(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.Open(t, s.URL+"/")
+	open(p, s.URL+"/rules", "select")
+	p.Eval(`(() => { const e = [...document.querySelectorAll("select")].find((s) => [...s.options].some((o) => o.value === "feet")); e.value = "feet"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	settled(p)
+	open(p, s.URL+"/", `[data-do="new-site"]`)
+	site := newSite(p, s)
+	open(p, site+"/measure?field=opening.width", "#entry")
+	for _, k := range []string{"1", "3", "ft", "1", "␣", "1", "1/", "2"} {
+		p.Tap(`[data-key="` + k + `"]`)
+	}
+	p.Wait(`document.querySelector("#entry").value.trim() === "13' 1 1/2"`)
+	p.Wait(`document.querySelector("#entry-says").innerText.includes("13' 1 1/2\"")`)
+	p.Wait(`document.querySelector("#drawing-small svg").textContent.includes("13' 1 1/2\"")`)
+	settled(p)
+	open(p, site+"/set-out", "#drawing-large svg")
+	require.Contains(t, p.Eval(`document.querySelector("#drawing-large svg").textContent`), `13' 1 1/2"`)
+	require.Empty(t, p.Faults())
+}
