@@ -1,6 +1,7 @@
 # make build   the browser app and the server, in one binary: build/pegpour
 # make run     build, and serve at http://localhost:8080
 # make test    everything that is checked, on a fresh Debian with Go and make
+# make soak    the seeded faults of the yard, long
 # make fuzz    each fuzz target for FUZZTIME
 # make bench   the benchmarks
 # make shots   pictures: of the screens in web/e2e/pictures, of the shell in web/e2e/shots
@@ -12,7 +13,7 @@ ADDR     ?= localhost:8080
 FUZZTIME ?= 10s
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
-.PHONY: build run test vet chromium fuzz bench shots icons clean
+.PHONY: build run test vet chromium postgres soak fuzz bench shots icons clean
 
 build:
 	@$(GO) run -buildvcs=false ./web/build -server build/pegpour
@@ -22,7 +23,7 @@ run: build
 
 # The browser tests use the binary that build made. Under CI=1 they fail, not
 # skip, when there is no browser.
-test: chromium vet build
+test: chromium postgres vet build
 	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -timeout 14m ./...
 
 vet:
@@ -38,6 +39,16 @@ chromium:
 	done; \
 	$(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends chromium
 
+# The yard is tested against a real PostgreSQL, started by the tests.
+postgres:
+	@ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || \
+	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends postgresql; }
+
+# What takes too long for every change: a thousand seeded runs of two phones,
+# an office and a server that dies, and the real server killed again and again.
+soak:
+	PEGPOUR_SEEDS=1000 PEGPOUR_KILLS=50 $(GO) test -buildvcs=false -count=1 -timeout 60m -v -run 'TestFaults|TestServerKilled' ./web
+
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \
 		for target in $$($(GO) test -buildvcs=false -list '^Fuzz' $$package | grep '^Fuzz'); do \
@@ -47,7 +58,7 @@ fuzz:
 	done
 
 bench:
-	$(GO) test -buildvcs=false -run '^$$' -bench . -benchmem ./engine/... ./storage/...
+	$(GO) test -buildvcs=false -run '^$$' -bench . -benchmem ./engine/... ./storage/... ./web
 
 shots: build
 	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots' ./web/e2e
