@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"pegpour/engine/geom"
 	"pegpour/engine/photo"
@@ -77,6 +78,15 @@ func PhotoPlaces(plan *Plan) []PhotoPlace {
 	}
 	for _, g := range plan.Pegs {
 		add("peg."+strconv.Itoa(g.Number), "Peg "+strconv.Itoa(g.Number)+" of the set-out", g.Chainage, g.Offset)
+	}
+	for i := range plan.Dimensions {
+		// A taped point of an edge is dimensioned from the fence: it stands at
+		// the far end of that line.
+		d := &plan.Dimensions[i]
+		path, offset := strings.CutSuffix(d.Path, ".offset")
+		if edge, ok := strings.CutPrefix(path, "drive."); ok && offset && d.Across {
+			add("taped."+edge, "Taped point of the driveway edge", d.From.X, d.Value)
+		}
 	}
 	for i := range plan.Site.Obstructions {
 		o := &plan.Site.Obstructions[i]

@@ -20,9 +20,6 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
-
-	"pegpour/engine"
-	"pegpour/storage/demo"
 )
 
 // newSite makes a site and returns its address without the screen.
@@ -314,13 +311,7 @@ func TestPhotoOverlay(t *testing.T) {
 		id   string
 		x, y float64
 	}
-	places := []place{{"post.latch.in", 0, 0}, {"post.runBack.in", 4350, 0}, {"post.runBack.front", 4350, -100}, {"thing.0.0", 7450, 850}}
-	plan, _ := engine.Design(demo.Sites()[1].Survey, engine.DefaultPractice())
-	for _, g := range plan.Pegs {
-		if g.Of == "pad" && g.Offset > 500 && len(places) < 6 { // the corners away from the fence
-			places = append(places, place{"peg." + strconv.Itoa(g.Number), g.Chainage, g.Offset})
-		}
-	}
+	places := []place{{"post.latch.in", 0, 0}, {"post.runBack.in", 4350, 0}, {"taped.runBackEdge.points.1", 4925, 1400}, {"thing.0.0", 7450, 850}, {"thing.0.2", 7750, 1150}}
 	for _, q := range places {
 		p.Eval(`document.querySelector('[data-place="` + q.id + `"]').scrollIntoView({block: "center"})`)
 		p.Tap(`[data-place="` + q.id + `"]`)
