@@ -236,7 +236,7 @@ func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
 		p.Wait(`location.pathname.endsWith("/set-out") && document.querySelector("#drawing-large svg")`)
 	}
 	give()
-	require.Contains(t, p.Text(".title"), "From the other phone")
+	p.Wait(`document.querySelector(".title") && document.querySelector(".title").innerText.includes("From the other phone")`)
 	first := p.Eval("location.pathname")
 
 	// The same again is the same site; something else under its name is kept
@@ -250,10 +250,10 @@ func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
 	p.WaitRunning()
 	give()
 	require.NotEqual(t, first, p.Eval("location.pathname"))
-	require.Contains(t, p.Text(".title"), "Measured anew")
+	p.Wait(`document.querySelector(".title") && document.querySelector(".title").innerText.includes("Measured anew")`)
 	p.Go(s.URL + first)
 	p.WaitRunning()
-	require.Contains(t, p.Text(".title"), "From the other phone")
+	p.Wait(`document.querySelector(".title") && document.querySelector(".title").innerText.includes("From the other phone")`)
 
 	// What is no survey is said to be none.
 	require.NoError(t, os.WriteFile(file, []byte("{}"), 0o600))
