@@ -11,6 +11,13 @@ import (
 
 // openFileButton reads a survey file that this or another phone saved.
 func openFileButton(w *workspace) app.UI {
+	return app.Div().Body(
+		app.If(w.unopened != "", app.P().Class("error").Role("alert").Text(w.unopened)),
+		openFileLabel(w),
+	)
+}
+
+func openFileLabel(w *workspace) app.UI {
 	return app.Label().Class("wide open-file").Body(
 		app.Span().Text(say("Open a saved survey")),
 		app.Input().Type("file").Class("unseen").Accept(".json,application/json").DataSet("do", "open-file").
@@ -21,9 +28,9 @@ func openFileButton(w *workspace) app.UI {
 				}
 				await(files.Index(0).Call("text"), func(text app.Value) {
 					words := text.String()
-					w.dispatch(func(app.Context) { w.openFile(words) })
+					w.dispatch(func(app.Context) { w.open(func(app.Context) { w.openFile(words) }) })
 				}, func() {
-					w.dispatch(func(app.Context) { w.failure = say("The file cannot be read.") })
+					w.dispatch(func(app.Context) { w.unopened = say("The file cannot be read.") })
 				})
 				e.Get("target").Set("value", "")
 			}),
@@ -34,9 +41,10 @@ func openFileButton(w *workspace) app.UI {
 // is here already becomes a site beside it when it holds something else: nothing
 // is written over.
 func (w *workspace) openFile(text string) {
+	w.unopened = ""
 	d, err := storage.Decode([]byte(text))
 	if err != nil {
-		w.failure = say("This is no survey that can be opened:") + " " + err.Error()
+		w.unopened = say("This is no survey that can be opened:") + " " + err.Error()
 		return
 	}
 	w.background(func(c context.Context) error {

@@ -33,6 +33,7 @@ type workspace struct {
 	listed      bool
 	thumbs      map[storage.Revision]string // small plans drawn before
 	lastPutAway string
+	unopened    string // why a file could not be opened
 
 	doc              *storage.Document
 	revision         storage.Revision
