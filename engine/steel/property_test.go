@@ -6,6 +6,9 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func randomBar(r *rand.Rand) (Bar, []Wheel) {
@@ -253,4 +256,25 @@ func FuzzMoving(f *testing.F) {
 			}
 		}
 	})
+}
+
+// EN 10219-2 annex B, memory: the radii step at 6 and at 10 mm.
+func TestCornerRadii_EN_10219_memory(t *testing.T) {
+	for thickness, want := range map[float64][2]float64{2: {4, 2}, 6: {12, 6}, 8: {20, 12}, 10: {25, 15}, 12: {36, 24}} {
+		outer, inner := CornerRadii(thickness)
+		assert.Equal(t, want, [2]float64{outer, inner}, "%v mm", thickness)
+	}
+}
+
+// A flat of 60 × 10 by hand: W = 60·10²/6 = 1000 and 10·60²/6 = 6000 mm³.
+func TestBiaxialStressByHand(t *testing.T) {
+	flat, err := Flat(60, 10)
+	require.NoError(t, err)
+	low, high := flat.ModulusVertical, flat.ModulusSideways
+	stress, err := BiaxialStress(flat, 50*low, -20*high)
+	require.NoError(t, err)
+	assert.InDelta(t, 70, stress, 1e-9)
+	assert.InDelta(t, 7000, low+high, 1e-6)
+	_, err = BiaxialStress(flat, math.NaN(), 0)
+	assert.Error(t, err)
 }
