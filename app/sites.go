@@ -35,6 +35,7 @@ func (s *sitesScreen) Render() app.UI {
 		notices(w),
 		app.Main().Class("content").ID("content").Body(
 			app.If(w.failure != "", app.P().Class("error").Role("alert").Text(w.failure)),
+			app.If(!w.listed && w.failure == "", app.P().Class("quiet").Role("status").Text(say("Opening…"))),
 			app.If(w.listed && len(w.sites) == 0, app.P().Class("empty").Text(say("No site here yet. Start one: the drawing asks for what it needs."))),
 			app.Ul().Class("sites").Body(app.Range(w.sites).Slice(func(i int) app.UI {
 				site := &w.sites[i]
