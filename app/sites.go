@@ -7,6 +7,7 @@ import (
 
 	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/storage"
 )
 
 // sitesScreen lists what is on this phone.
@@ -26,6 +27,7 @@ func (s *sitesScreen) OnDismount() { s.w.unfollow() }
 // Render implements app.Composer.
 func (s *sitesScreen) Render() app.UI {
 	w := s.w
+	places, more := w.shown()
 	return app.Div().Class("screen screen-sites").Body(
 		&UpdateNotice{},
 		app.Header().Class("top").Body(
@@ -37,24 +39,27 @@ func (s *sitesScreen) Render() app.UI {
 			app.If(w.failure != "", app.P().Class("error").Role("alert").Text(w.failure)),
 			app.If(!w.listed && w.failure == "", app.P().Class("quiet").Role("status").Text(say("Opening…"))),
 			app.If(w.listed && len(w.sites) == 0, app.P().Class("empty").Text(say("No site here yet. Start one: the drawing asks for what it needs."))),
-			app.Ul().Class("sites").Body(app.Range(w.sites).Slice(func(i int) app.UI {
-				site := &w.sites[i]
+			s.searchBox(),
+			app.Ul().Class("sites").Body(app.Range(places).Slice(func(i int) app.UI {
+				site := &w.sites[places[i]]
 				return app.Li().Class("site").Body(
 					app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
 						app.Raw(`<div class="thumb" aria-hidden="true">`+site.Thumb+`</div>`),
 						app.Div().Class("site-words").Body(
 							app.Span().Class("site-name").Body(app.Text(siteName(site.Name)), demoMark(site.Demo)),
 							app.Span().Class("site-address").Text(site.Address),
+							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").Text(conditionWords(site.Condition))),
 						),
 					),
 					app.Button().Type("button").Class("icon").Aria("label", say("Put away")+" "+siteName(site.Name)).Title(say("Put away")).
 						OnClick(func(ctx app.Context, _ app.Event) { w.putAway(ctx, site.ID) }, site.ID).Body(sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
 				)
 			})),
+			s.rest(len(places), more),
 			openFileButton(w),
 			app.If(w.lastPutAway != "", app.Div().Class("bar").Role("status").Body(
 				app.Span().Text(say("Put away.")),
-				app.Button().Type("button").Text(say("Bring it back")).OnClick(func(ctx app.Context, _ app.Event) { w.bringBack(ctx) }),
+				app.Button().Type("button").Text(say("Bring it back")).OnClick(func(ctx app.Context, _ app.Event) { w.bringBack(w.lastPutAway) }),
 			)),
 		),
 		app.Div().Class("thumb-bar").Body(

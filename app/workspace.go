@@ -29,11 +29,11 @@ type workspace struct {
 	shop    *storage.Shop
 	failure string // the store cannot be used at all
 
-	sites       []siteLine
-	listed      bool
-	thumbs      map[storage.Revision]string // small plans drawn before
-	lastPutAway string
-	unopened    string // why a file could not be opened
+	siteList
+	thumbs       map[storage.Revision]string // small plans drawn before
+	drawingThumb bool
+	lastPutAway  string
+	unopened     string // why a file could not be opened
 
 	doc              *storage.Document
 	revision         storage.Revision
@@ -60,12 +60,6 @@ type workspace struct {
 	screen  app.Context
 	mounted bool
 	watched bool
-}
-
-// siteLine is one site of the list with its small plan.
-type siteLine struct {
-	storage.Summary
-	Thumb string
 }
 
 func newWorkspace() *workspace {
@@ -413,58 +407,6 @@ func (w *workspace) openList(ctx app.Context) {
 	w.open(func(app.Context) { w.list() })
 }
 
-func (w *workspace) list() {
-	w.background(func(c context.Context) error {
-		all, err := w.store.Sites(c)
-		if err != nil {
-			w.dispatch(func(app.Context) { w.failure = storeWords(err) })
-			return nil
-		}
-		lines := make([]siteLine, 0, len(all))
-		for _, s := range all {
-			if !s.Trashed {
-				lines = append(lines, siteLine{Summary: s, Thumb: w.thumbs[s.Revision]})
-			}
-		}
-		w.dispatch(func(app.Context) {
-			w.sites, w.listed, w.failure = lines, true, ""
-			w.drawThumbs(0)
-		})
-		return nil
-	})
-}
-
-// drawThumbs draws the small plans of the list one by one, so that the list is
-// there at once and stays alive meanwhile.
-func (w *workspace) drawThumbs(from int) {
-	for from < min(len(w.sites), mostThumbs) && w.sites[from].Thumb != "" {
-		from++
-	}
-	if from >= min(len(w.sites), mostThumbs) {
-		return
-	}
-	line := w.sites[from]
-	w.background(func(c context.Context) error {
-		loaded, err := w.store.Load(c, line.ID)
-		w.dispatch(func(app.Context) {
-			if from >= len(w.sites) || w.sites[from].ID != line.ID {
-				return // another list by now
-			}
-			w.sites[from].Thumb = "<svg></svg>"
-			if err == nil {
-				practice, _ := w.shop.Practice(loaded.Document)
-				w.sites[from].Thumb = thumb(loaded.Document.Survey, practice, "t"+strconv.Itoa(from))
-				w.thumbs[loaded.Revision] = w.sites[from].Thumb
-			}
-			w.drawThumbs(from + 1)
-		})
-		return nil
-	})
-}
-
-// mostThumbs is how many sites of the list get a small plan.
-const mostThumbs = 30
-
 // newSite makes a site and goes to its first question.
 func (w *workspace) newSite(ctx app.Context) {
 	w.open(func(app.Context) {
@@ -495,8 +437,7 @@ func (w *workspace) putAway(ctx app.Context, id string) {
 	})
 }
 
-func (w *workspace) bringBack(ctx app.Context) {
-	id := w.lastPutAway
+func (w *workspace) bringBack(id string) {
 	w.background(func(c context.Context) error {
 		if err := w.store.Restore(c, id); err != nil {
 			return err
