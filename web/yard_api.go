@@ -65,6 +65,7 @@ func (a *yardAPI) routes() []route {
 		{"GET", "/api/v1/sites/{site}/revisions", anyRole, a.history},
 		{"GET", "/api/v1/sites/{site}/revisions/{revision}", anyRole, a.revision},
 		{"PUT", "/api/v1/sites/{site}/revisions/{revision}", anyRole, a.putRevision},
+		{"GET", "/api/v1/sites/{site}/marks/{mark}", anyRole, a.showMark},
 		{"PUT", "/api/v1/sites/{site}/marks/{mark}", anyRole, a.setMark},
 		{"DELETE", "/api/v1/sites/{site}/marks/{mark}", anyRole, a.clearMark},
 		{"GET", "/api/v1/sites/{site}/export", anyRole, a.export},
@@ -206,6 +207,17 @@ func answer(w http.ResponseWriter, r *http.Request, status int, body any) error 
 	w.WriteHeader(status)
 	_, err = w.Write(text)
 	return err
+}
+
+// answerTagged answers a GET under a tag that the yard gives.
+func answerTagged(w http.ResponseWriter, r *http.Request, tag string, body any) error {
+	text, err := json.Marshal(body)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	serveBytes(w, r, tag, text)
+	return nil
 }
 
 // serveBytes answers GET and HEAD with If-Match, If-None-Match and Range.

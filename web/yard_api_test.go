@@ -135,6 +135,10 @@ func TestAPIAsDescribed(t *testing.T) {
 	w := f.want(created, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
 	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &made))
 	f.want(422, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"king"}`)))
+	for _, address := range []string{"yard", "javascript:alert(1)", "https://a@b", "https://x?y", "https://" + strings.Repeat("x", maxAddress)} {
+		form, _ := json.Marshal(map[string]string{"role": "crew", "address": address})
+		f.want(422, f.ask(f.office, "POST", "/api/v1/codes", form))
+	}
 	f.want(413, f.ask(f.office, "POST", "/api/v1/codes", make([]byte, maxFormBytes+1)))
 	f.want(415, f.ask(f.office, "POST", "/api/v1/codes", []byte("role=crew"), "Content-Type: text/plain"))
 	f.want(403, f.ask(f.crew, "POST", "/api/v1/codes", []byte(`{"role":"office"}`)))
@@ -205,7 +209,7 @@ func TestAPIAsDescribed(t *testing.T) {
 	for _, path := range []string{"/api/v1/sites/none/heads", "/api/v1/sites/none/revisions", "/api/v1/sites/none", "/api/v1/sites/none/export", "/api/v1/photos/none"} {
 		f.want(404, f.ask(f.crew, "GET", path, nil))
 	}
-	for _, path := range []string{"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x"} {
+	for _, path := range []string{"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1", "/api/v1/sites?state=lost", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x"} {
 		f.want(422, f.ask(f.crew, "GET", path, nil))
 	}
 
@@ -217,7 +221,16 @@ func TestAPIAsDescribed(t *testing.T) {
 		f.want(404, f.ask(f.office, method, "/api/v1/sites/none/marks/quoted", nil))
 		f.want(422, f.ask(f.office, method, "/api/v1/sites/s1/marks/sold", nil))
 	}
-	f.want(done, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil))
+	for _, path := range []string{"/api/v1/sites/none/marks/quoted", "/api/v1/sites/none/marks/poured"} {
+		f.want(404, f.ask(f.crew, "GET", path, nil))
+	}
+	f.want(422, f.ask(f.crew, "GET", "/api/v1/sites/s1/marks/sold", nil))
+	markTag := f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/marks/quoted", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask(f.crew, "GET", "/api/v1/sites/s1/marks/quoted", nil, "If-None-Match: "+markTag))
+	f.want(412, f.ask(f.office, "PUT", "/api/v1/sites/s1/marks/quoted", nil, "If-None-Match: *"))
+	f.want(412, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil, `If-Match: "old"`))
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil, "If-Match: "+markTag))
+	f.want(412, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil, "If-Match: "+markTag))
 
 	// Photos.
 	atPhoto := "/api/v1/photos/" + photoID

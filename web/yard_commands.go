@@ -137,6 +137,11 @@ func pairCommand(ctx context.Context, arguments []string, _ io.Reader, out, faul
 	if r := yard.Role(*role); r != yard.Crew && r != yard.Office {
 		return fmt.Errorf("%w: -role is %q, allowed crew and office", errUsage, *role)
 	}
+	if *url != "" {
+		if err := checkAddress(*url); err != nil {
+			return fmt.Errorf("%w: -url: %w", errUsage, err)
+		}
+	}
 	y, err := place.open(ctx)
 	if err != nil {
 		return err
@@ -151,11 +156,14 @@ func pairCommand(ctx context.Context, arguments []string, _ io.Reader, out, faul
 	}
 	text := code
 	if *url != "" {
-		text = strings.TrimSuffix(*url, "/") + "/yard#pair=" + code
+		text = pairingLink(*url, yard.Role(*role), code)
 	}
 	picture, err := terminalQR(text)
 	if err != nil {
 		return err
+	}
+	if *url != "" {
+		fmt.Fprintln(out, text)
 	}
 	fmt.Fprintf(out, "%s\n%s\n\nFor one %s device, once, until %s.\n", picture, code, *role, expires.Local().Format(time.TimeOnly))
 	return nil

@@ -16,6 +16,7 @@ func TestYardCommands(t *testing.T) {
 	code, out, fault := pegpour("", "pair", "-data", data, "-role", "office", "-url", "https://yard.example")
 	require.Equal(t, exitDone, code, fault)
 	require.Contains(t, out, "█", "a picture to scan")
+	require.Contains(t, out, "https://yard.example/office#pair=")
 	found := regexp.MustCompile(`(?m)^[2-9A-Z]{5}-[2-9A-Z]{5}$`).FindString(out)
 	require.NotEmpty(t, found, out)
 
@@ -47,6 +48,7 @@ func TestYardCommands(t *testing.T) {
 		{"pair -data x -database postgres://y", exitUsage, "exclude"},
 		{"pair -database mysql://y", exitUsage, "postgres://"},
 		{"pair -data " + data + " -role king", exitUsage, "king"},
+		{"pair -data " + data + " -url yard.example", exitUsage, "https://yard.example"},
 		{"backup -data " + data, exitUsage, "-out"},
 		{"backup -data " + data + " -out " + file, exitFault, "there already"},
 		{"restore -data " + fresh, exitUsage, "-in"},

@@ -106,23 +106,6 @@ func (a *yardAPI) withdraw(w http.ResponseWriter, r *http.Request, d yard.Device
 	return nil
 }
 
-func (a *yardAPI) newCode(w http.ResponseWriter, r *http.Request, d yard.Device) error {
-	var form struct{ Role yard.Role }
-	if err := readForm(w, r, &form); err != nil {
-		return answered(err)
-	}
-	code, expires, err := a.yard.NewCode(r.Context(), form.Role)
-	if err != nil {
-		return err
-	}
-	a.note(r, d, "made a code", string(form.Role))
-	w.Header().Set("Cache-Control", "no-store")
-	return answer(w, r, http.StatusCreated, struct {
-		Code    string    `json:"code"`
-		Expires time.Time `json:"expires"`
-	}{code, expires})
-}
-
 func (a *yardAPI) audit(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
 	before, err := number(r, "before")
 	if err != nil {

@@ -84,6 +84,8 @@ func (a *yardAPI) fail(w http.ResponseWriter, r *http.Request, err error) {
 		refuse(w, http.StatusRequestEntityTooLarge, tooLarge, "at most "+strconv.FormatInt(large.Limit, 10)+" bytes")
 	case errors.Is(err, yard.ErrNotFound):
 		refuse(w, http.StatusNotFound, notKnown, "")
+	case errors.Is(err, yard.ErrChanged):
+		refuse(w, http.StatusPreconditionFailed, precondition, err.Error())
 	case errors.Is(err, yard.ErrRefused):
 		w.Header().Set("WWW-Authenticate", "Bearer")
 		refuse(w, http.StatusUnauthorized, unpaired, "")

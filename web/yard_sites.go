@@ -46,7 +46,7 @@ func (a *yardAPI) sites(w http.ResponseWriter, r *http.Request, _ yard.Device) e
 	if len(search) > 200 {
 		return &yard.InvalidError{Reason: "search is at most 200 bytes"}
 	}
-	all, err := a.yard.Sites(r.Context(), search, before, int(min(limit, yard.MaxPage)))
+	all, err := a.yard.Sites(r.Context(), yard.Query{Search: search, State: r.URL.Query().Get("state"), Before: before, Limit: int(min(limit, yard.MaxPage))})
 	if err != nil {
 		return err
 	}
@@ -167,29 +167,6 @@ func (a *yardAPI) putRevision(w http.ResponseWriter, r *http.Request, d yard.Dev
 		Missing  []storage.Revision `json:"missing"`
 		Heads    []storage.Revision `json:"heads"`
 	}{name, append([]storage.Revision{}, stored.Missing...), append([]storage.Revision{}, stored.Heads...)})
-}
-
-func (a *yardAPI) setMark(w http.ResponseWriter, r *http.Request, d yard.Device) error {
-	return a.mark(w, r, d, "marked", func(site, mark string) error { return a.yard.SetMark(r.Context(), d.ID, site, mark) })
-}
-
-func (a *yardAPI) clearMark(w http.ResponseWriter, r *http.Request, d yard.Device) error {
-	return a.mark(w, r, d, "unmarked", func(site, mark string) error { return a.yard.ClearMark(r.Context(), site, mark) })
-}
-
-func (a *yardAPI) mark(w http.ResponseWriter, r *http.Request, d yard.Device, action string, do func(site, mark string) error) error {
-	site, mark := r.PathValue("site"), r.PathValue("mark")
-	if mark == yard.Quoted && d.Role != yard.Office {
-		a.note(r, d, "refused", "mark "+mark)
-		refuse(w, http.StatusForbidden, wrongRole, "")
-		return nil
-	}
-	if err := do(site, mark); err != nil {
-		return err
-	}
-	a.note(r, d, action+" "+mark, site)
-	w.WriteHeader(http.StatusNoContent)
-	return nil
 }
 
 // export answers with a back-up file of one site, which the app restores. A

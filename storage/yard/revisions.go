@@ -67,8 +67,8 @@ func (y *Yard) PutRevision(ctx context.Context, device, site string, name storag
 
 // siteLines is what the list of sites shows.
 type siteLines struct {
-	name, address, client, created, changed string
-	photos                                  int
+	name, address, client, surveyor, created, changed string
+	photos                                            int
 }
 
 // checkRevision refuses what is not a site's canonical document under its own
@@ -105,7 +105,7 @@ func checkRevision(site string, name storage.Revision, parents []storage.Revisio
 	where, _ := survey["site"].(map[string]any)
 	photos, _ := top["photos"].([]any)
 	word := func(m map[string]any, key string) string { t, _ := m[key].(string); return plain(t) }
-	return siteLines{word(where, "name"), word(where, "address"), word(where, "client"), word(top, "created"), word(top, "changed"), len(photos)}, nil
+	return siteLines{word(where, "name"), word(where, "address"), word(where, "client"), word(where, "measuredBy"), word(top, "created"), word(top, "changed"), len(photos)}, nil
 }
 
 // lockSite makes the site's row if need be and holds it until the end.
@@ -169,7 +169,7 @@ func (y *Yard) add(s session, device, site string, name storage.Revision, parent
 	if err := s.exec("UPDATE revisions SET turn = ? WHERE site = ? AND turn = 0 AND waiting = 0", turn, site); err != nil {
 		return err
 	}
-	return s.exec("UPDATE sites SET turn = ?, received = ? WHERE id = ?", turn, y.time(), site)
+	return s.exec("UPDATE sites SET turn = ?, received = ?, device = ? WHERE id = ?", turn, y.time(), device, site)
 }
 
 func (y *Yard) insert(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte) error {
@@ -333,6 +333,28 @@ func (y *Yard) describe(s session, site string, heads []storage.Revision, came s
 			return err
 		}
 	}
-	return s.exec("UPDATE sites SET name = ?, address = ?, client = ?, search = ?, created = ?, changed = ?, photos = ? WHERE id = ?",
-		lines.name, lines.address, lines.client, searchable(lines, site), lines.created, lines.changed, lines.photos, site)
+	return s.exec("UPDATE sites SET name = ?, address = ?, client = ?, surveyor = ?, search = ?, created = ?, changed = ?, photos = ? WHERE id = ?",
+		lines.name, lines.address, lines.client, lines.surveyor, searchable(lines, site), lines.created, lines.changed, lines.photos, site)
+}
+
+// describeAll writes every line of the list anew, as after a step of the layout
+// that adds to it.
+func (y *Yard) describeAll(s session) error {
+	ids, err := s.texts("SELECT id FROM sites WHERE turn > 0 ORDER BY id")
+	if err != nil {
+		return err
+	}
+	for _, id := range ids {
+		heads, err := headsOf(s, id)
+		if err != nil {
+			return err
+		}
+		if len(heads) == 0 {
+			continue
+		}
+		if err := y.describe(s, id, heads, "", siteLines{}); err != nil {
+			return err
+		}
+	}
+	return nil
 }

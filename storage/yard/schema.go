@@ -38,8 +38,16 @@ CREATE TABLE marks (
   site TEXT NOT NULL, mark TEXT NOT NULL, at TEXT NOT NULL, device TEXT NOT NULL, PRIMARY KEY (site, mark));
 CREATE TABLE audit (
   number INTEGER PRIMARY KEY AUTOINCREMENT, at TEXT NOT NULL, device TEXT NOT NULL, address TEXT NOT NULL,
-  action TEXT NOT NULL, subject TEXT NOT NULL)`,
+  action TEXT NOT NULL, subject TEXT NOT NULL)`, `
+ALTER TABLE sites ADD COLUMN device TEXT NOT NULL DEFAULT '';
+ALTER TABLE sites ADD COLUMN surveyor TEXT NOT NULL DEFAULT '';
+UPDATE sites SET device = COALESCE((SELECT r.device FROM revisions r
+  WHERE r.site = sites.id AND r.waiting = 0 AND r.device <> 'yard' ORDER BY r.turn DESC, r.received DESC, r.name LIMIT 1), '')`,
 }
+
+// afterMigration holds what a step needs beyond its statements, by the version
+// that it leads to.
+var afterMigration = map[int]func(*Yard, session) error{2: (*Yard).describeAll}
 
 // tables lists every table with its columns, parents of nothing first. A
 // back-up carries them in this order.
@@ -48,7 +56,7 @@ var tables = []struct {
 	columns []string
 }{
 	{"counters", []string{"name", "value"}},
-	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn"}},
+	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn", "device", "surveyor"}},
 	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn"}},
 	{"parents", []string{"child", "parent", "site"}},
 	{"heads", []string{"site", "name"}},
@@ -94,6 +102,11 @@ func (y *Yard) migrate(ctx context.Context) error {
 					statement = inPostgres(statement)
 				}
 				if err := s.exec(statement); err != nil {
+					return err
+				}
+			}
+			if after := afterMigration[n+1]; after != nil {
+				if err := after(y, s); err != nil {
 					return err
 				}
 			}

@@ -3,6 +3,7 @@ package yard
 import (
 	"context"
 	"encoding/hex"
+	"errors"
 	"strconv"
 	"strings"
 
@@ -20,10 +21,13 @@ type Site struct {
 	Name     string             `json:"name"`
 	Address  string             `json:"address"`
 	Client   string             `json:"client"`
-	Created  string             `json:"created"` // by the phone's clock
-	Changed  string             `json:"changed"` // by the phone's clock
+	Surveyor string             `json:"surveyor"` // who measured
+	Created  string             `json:"created"`  // by the phone's clock
+	Changed  string             `json:"changed"`  // by the phone's clock
 	Photos   int                `json:"photos"`
 	Received string             `json:"received"` // by the yard's clock
+	Device   string             `json:"device"`   // identity of who sent the last change
+	By       string             `json:"by"`       // its name, "" when it is not known here
 	Turn     int64              `json:"turn"`     // counts the yard's changes
 	Heads    []storage.Revision `json:"heads"`
 	Marks    []Mark             `json:"marks"`
@@ -34,6 +38,7 @@ type Mark struct {
 	Mark   string `json:"mark"`
 	At     string `json:"at"`
 	Device string `json:"device"`
+	Tag    string `json:"tag"` // differs whenever the mark was set anew
 }
 
 // The marks.
@@ -93,25 +98,69 @@ func plain(t string) string {
 }
 
 func searchable(l siteLines, id string) string {
-	return strings.ToLower(strings.Join([]string{l.name, l.address, l.client, id}, " "))
+	return strings.ToLower(strings.Join([]string{l.name, l.address, l.client, l.surveyor, id}, " "))
 }
 
-// Sites lists the sites that hold every word of search, the last received
-// first. Pass the Turn of the last line as before to go on, 0 to begin.
-func (y *Yard) Sites(ctx context.Context, search string, before int64, limit int) ([]Site, error) {
-	query := "SELECT id, name, address, client, created, changed, photos, received, turn FROM sites WHERE turn > 0"
-	var args []any
-	if before > 0 {
-		query += " AND turn < ?"
-		args = append(args, before)
+// States of a site for Query.
+const (
+	StateNone   = "none" // neither quoted nor poured
+	StateQuoted = Quoted // quoted, and not poured yet
+	StatePoured = Poured
+)
+
+// Query says which sites to list.
+type Query struct {
+	// Search holds words; a site is listed that has each of them in its name,
+	// address, client, surveyor or identity, or in the name of the device that
+	// sent the last change.
+	Search string
+	// State is one of the states, "" for all.
+	State string
+	// Before is the Turn of the last line of the page before, 0 to begin.
+	Before int64
+	Limit  int
+}
+
+const siteColumns = "sites.id, sites.name, address, client, surveyor, sites.created, changed, photos, received, sites.device, COALESCE(devices.name, ''), turn"
+const siteTables = " FROM sites LEFT JOIN devices ON devices.id = sites.device WHERE turn > 0"
+
+// Sites lists sites, the last received first. Errors: *InvalidError.
+func (y *Yard) Sites(ctx context.Context, q Query) ([]Site, error) {
+	state, ok := map[string]string{
+		"":          "",
+		StateNone:   " AND NOT EXISTS (SELECT 1 FROM marks WHERE marks.site = sites.id)",
+		StateQuoted: " AND EXISTS (SELECT 1 FROM marks WHERE marks.site = sites.id AND mark = 'quoted') AND NOT EXISTS (SELECT 1 FROM marks WHERE marks.site = sites.id AND mark = 'poured')",
+		StatePoured: " AND EXISTS (SELECT 1 FROM marks WHERE marks.site = sites.id AND mark = 'poured')",
+	}[q.State]
+	if !ok {
+		return nil, &InvalidError{"state is " + StateNone + ", " + StateQuoted + " or " + StatePoured}
 	}
-	for _, word := range strings.Fields(strings.ToLower(search)) {
-		query += ` AND search LIKE ? ESCAPE '\'`
-		args = append(args, "%"+strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(word)+"%")
-	}
-	query += " ORDER BY turn DESC LIMIT " + itoa(page(limit))
 	sites := []Site{}
 	err := y.view(ctx, func(s session) error {
+		sites = sites[:0]
+		query, args := "SELECT "+siteColumns+siteTables+state, []any(nil)
+		if q.Before > 0 {
+			query += " AND turn < ?"
+			args = append(args, q.Before)
+		}
+		if words := strings.Fields(strings.ToLower(q.Search)); len(words) > 0 {
+			named, err := deviceNames(s)
+			if err != nil {
+				return err
+			}
+			for _, word := range words {
+				query += ` AND (search LIKE ? ESCAPE '\'`
+				args = append(args, "%"+strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(word)+"%")
+				for _, d := range named {
+					if strings.Contains(d.name, word) {
+						query += " OR sites.device = ?"
+						args = append(args, d.id)
+					}
+				}
+				query += ")"
+			}
+		}
+		query += " ORDER BY turn DESC LIMIT " + itoa(page(q.Limit))
 		err := s.rows(query, args, func(scan func(...any) error) error {
 			site, err := scanSite(scan)
 			sites = append(sites, site)
@@ -127,6 +176,25 @@ func (y *Yard) Sites(ctx context.Context, search string, before int64, limit int
 	return sites, err
 }
 
+// maxSearched bounds how many devices a search looks through by name, the
+// latest first.
+const maxSearched = 400
+
+type deviceName struct{ id, name string }
+
+// deviceNames lists devices with their names in lower case.
+func deviceNames(s session) ([]deviceName, error) {
+	var all []deviceName
+	err := s.rows("SELECT id, name FROM devices ORDER BY created DESC, id LIMIT "+itoa(maxSearched), nil, func(scan func(...any) error) error {
+		var d deviceName
+		err := scan(&d.id, &d.name)
+		d.name = strings.ToLower(d.name)
+		all = append(all, d)
+		return err
+	})
+	return all, err
+}
+
 func page(limit int) int {
 	if limit < 1 || limit > MaxPage {
 		return MaxPage
@@ -136,7 +204,7 @@ func page(limit int) int {
 
 func scanSite(scan func(...any) error) (Site, error) {
 	var t Site
-	err := scan(&t.ID, &t.Name, &t.Address, &t.Client, &t.Created, &t.Changed, &t.Photos, &t.Received, &t.Turn)
+	err := scan(&t.ID, &t.Name, &t.Address, &t.Client, &t.Surveyor, &t.Created, &t.Changed, &t.Photos, &t.Received, &t.Device, &t.By, &t.Turn)
 	return t, err
 }
 
@@ -147,8 +215,7 @@ func complete(s session, t *Site) error {
 	}
 	t.Marks = []Mark{}
 	return s.rows("SELECT mark, at, device FROM marks WHERE site = ? ORDER BY mark", []any{t.ID}, func(scan func(...any) error) error {
-		var m Mark
-		err := scan(&m.Mark, &m.At, &m.Device)
+		m, err := scanMark(scan)
 		t.Marks = append(t.Marks, m)
 		return err
 	})
@@ -158,10 +225,13 @@ func complete(s session, t *Site) error {
 func (y *Yard) Site(ctx context.Context, id string) (Site, error) {
 	var t Site
 	err := y.view(ctx, func(s session) error {
-		err := s.row("SELECT id, name, address, client, created, changed, photos, received, turn FROM sites WHERE id = ? AND turn > 0",
-			[]any{id}, &t.ID, &t.Name, &t.Address, &t.Client, &t.Created, &t.Changed, &t.Photos, &t.Received, &t.Turn)
-		if err != nil {
+		err := ErrNotFound
+		rowsErr := s.rows("SELECT "+siteColumns+siteTables+" AND sites.id = ?", []any{id}, func(scan func(...any) error) error {
+			t, err = scanSite(scan)
 			return err
+		})
+		if rowsErr != nil || err != nil {
+			return errors.Join(rowsErr, err)
 		}
 		return complete(s, &t)
 	})
@@ -295,32 +365,4 @@ func (y *Yard) History(ctx context.Context, site string, after int64, limit int)
 		return err
 	})
 	return past, err
-}
-
-// SetMark notes something of a site; again it changes nothing. ClearMark takes
-// it back. Errors: ErrNotFound, *InvalidError.
-func (y *Yard) SetMark(ctx context.Context, device, site, mark string) error {
-	return y.mark(ctx, site, mark, func(s session) error {
-		return s.exec("INSERT INTO marks (site, mark, at, device) VALUES (?, ?, ?, ?) ON CONFLICT (site, mark) DO NOTHING", site, mark, y.time(), device)
-	})
-}
-
-// ClearMark takes a mark back.
-func (y *Yard) ClearMark(ctx context.Context, site, mark string) error {
-	return y.mark(ctx, site, mark, func(s session) error {
-		return s.exec("DELETE FROM marks WHERE site = ? AND mark = ?", site, mark)
-	})
-}
-
-func (y *Yard) mark(ctx context.Context, site, mark string, do func(session) error) error {
-	if mark != Quoted && mark != Poured {
-		return &InvalidError{"a mark is " + Quoted + " or " + Poured}
-	}
-	return y.update(ctx, func(s session) error {
-		var n int
-		if err := s.row("SELECT 1 FROM sites WHERE id = ? AND turn > 0 FOR UPDATE", []any{site}, &n); err != nil {
-			return err
-		}
-		return do(s)
-	})
 }

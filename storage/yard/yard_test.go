@@ -52,6 +52,7 @@ var suite = []struct {
 	{"MergedAndConflicting", merging},
 	{"Refused", refused},
 	{"Listing", listing},
+	{"OfficeList", officeList},
 	{"Photos", photos},
 	{"Pairing", pairing},
 	{"BackUp", backUp},
@@ -218,7 +219,7 @@ func listing(t *testing.T, open func(yard.Options) *yard.Yard) {
 		put(t, y, n, document(t, n, named(n)))
 	}
 	ids := func(search string, before int64, limit int) (out []string, last int64) {
-		sites, err := y.Sites(t.Context(), search, before, limit)
+		sites, err := y.Sites(t.Context(), yard.Query{Search: search, Before: before, Limit: limit})
 		require.NoError(t, err)
 		for _, s := range sites {
 			out, last = append(out, s.ID), s.Turn
@@ -236,15 +237,20 @@ func listing(t *testing.T, open func(yard.Options) *yard.Yard) {
 		got, _ := ids(search, 0, 0)
 		require.Equal(t, want, got, search)
 	}
-	require.NoError(t, y.SetMark(t.Context(), "d", "hill_top", yard.Quoted))
-	require.NoError(t, y.SetMark(t.Context(), "e", "hill_top", yard.Quoted))
+	for _, device := range []string{"d", "e"} {
+		m, err := y.SetMark(t.Context(), device, "hill_top", yard.Quoted, nil)
+		require.NoError(t, err)
+		require.Equal(t, "d", m.Device, "again changes nothing")
+	}
 	site, err := y.Site(t.Context(), "hill_top")
 	require.NoError(t, err)
 	require.Len(t, site.Marks, 1)
 	require.Equal(t, "d", site.Marks[0].Device)
-	require.NoError(t, y.ClearMark(t.Context(), "hill_top", yard.Quoted))
-	require.ErrorIs(t, y.SetMark(t.Context(), "d", "none", yard.Quoted), yard.ErrNotFound)
-	require.Error(t, y.SetMark(t.Context(), "d", "hill_top", "sold"))
+	require.NoError(t, y.ClearMark(t.Context(), "hill_top", yard.Quoted, nil))
+	_, err = y.SetMark(t.Context(), "d", "none", yard.Quoted, nil)
+	require.ErrorIs(t, err, yard.ErrNotFound)
+	_, err = y.SetMark(t.Context(), "d", "hill_top", "sold", nil)
+	require.Error(t, err)
 	require.NoError(t, y.Note(t.Context(), yard.Entry{Device: "d", Action: "x\ny"}))
 	log, err := y.Audit(t.Context(), 0, 0)
 	require.NoError(t, err)
@@ -419,9 +425,9 @@ func bothWays(t *testing.T, database func() string) {
 	to := database()
 	require.NoError(t, yard.Restore(ctx, file, to))
 	r := opened(t, to, yard.Options{})
-	want, err := y.Sites(ctx, "", 0, 0)
+	want, err := y.Sites(ctx, yard.Query{})
 	require.NoError(t, err)
-	got, err := r.Sites(ctx, "", 0, 0)
+	got, err := r.Sites(ctx, yard.Query{})
 	require.NoError(t, err)
 	require.Equal(t, want, got)
 	b, s := put(t, r, "s", document(t, "s", named("M")), a)

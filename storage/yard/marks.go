@@ -1,0 +1,95 @@
+package yard
+
+import (
+	"context"
+	"errors"
+)
+
+// ErrChanged: what a change was to rest on is no longer so.
+var ErrChanged = errors.New("changed meanwhile: look again")
+
+func scanMark(scan func(...any) error) (Mark, error) {
+	var m Mark
+	err := scan(&m.Mark, &m.At, &m.Device)
+	m.Tag = hashed(m.Mark + "\n" + m.At + "\n" + m.Device)[:16]
+	return m, err
+}
+
+// Mark reads one mark of a site. Errors: ErrNotFound, *InvalidError.
+func (y *Yard) Mark(ctx context.Context, site, mark string) (Mark, error) {
+	if err := checkMark(mark); err != nil {
+		return Mark{}, err
+	}
+	var m Mark
+	err := y.view(ctx, func(s session) error {
+		var err error
+		m, err = readMark(s, site, mark)
+		return err
+	})
+	return m, err
+}
+
+func readMark(s session, site, mark string) (Mark, error) {
+	m, err := Mark{}, ErrNotFound
+	rows := s.rows("SELECT mark, at, device FROM marks WHERE site = ? AND mark = ?", []any{site, mark}, func(scan func(...any) error) error {
+		m, err = scanMark(scan)
+		return err
+	})
+	return m, errors.Join(rows, err)
+}
+
+// SetMark notes something of a site; again it changes nothing. still is asked
+// what stands there at the moment, nil for nothing; false refuses the change
+// with ErrChanged. nil always allows. Errors: ErrNotFound, ErrChanged,
+// *InvalidError.
+func (y *Yard) SetMark(ctx context.Context, device, site, mark string, still func(*Mark) bool) (Mark, error) {
+	var now Mark
+	err := y.mark(ctx, site, mark, still, func(s session) error {
+		err := s.exec("INSERT INTO marks (site, mark, at, device) VALUES (?, ?, ?, ?) ON CONFLICT (site, mark) DO NOTHING", site, mark, y.time(), device)
+		if err == nil {
+			now, err = readMark(s, site, mark)
+		}
+		return err
+	})
+	return now, err
+}
+
+// ClearMark takes a mark back; still and errors as with SetMark.
+func (y *Yard) ClearMark(ctx context.Context, site, mark string, still func(*Mark) bool) error {
+	return y.mark(ctx, site, mark, still, func(s session) error {
+		return s.exec("DELETE FROM marks WHERE site = ? AND mark = ?", site, mark)
+	})
+}
+
+func checkMark(mark string) error {
+	if mark != Quoted && mark != Poured {
+		return &InvalidError{"a mark is " + Quoted + " or " + Poured}
+	}
+	return nil
+}
+
+func (y *Yard) mark(ctx context.Context, site, mark string, still func(*Mark) bool, do func(session) error) error {
+	if err := checkMark(mark); err != nil {
+		return err
+	}
+	return y.update(ctx, func(s session) error {
+		var n int
+		if err := s.row("SELECT 1 FROM sites WHERE id = ? AND turn > 0 FOR UPDATE", []any{site}, &n); err != nil {
+			return err
+		}
+		if still != nil {
+			var here *Mark
+			m, err := readMark(s, site, mark)
+			switch {
+			case err == nil:
+				here = &m
+			case !errors.Is(err, ErrNotFound):
+				return err
+			}
+			if !still(here) {
+				return ErrChanged
+			}
+		}
+		return do(s)
+	})
+}
