@@ -12,6 +12,7 @@ import (
 	"pegpour/engine"
 	"pegpour/storage"
 	"pegpour/storage/demo"
+	"pegpour/storage/sync"
 )
 
 // OpenStore opens the device's store. The program's main sets it before the
@@ -26,6 +27,7 @@ var current = newWorkspace()
 // one, in order.
 type workspace struct {
 	store   storage.Store
+	client  *sync.Client // see yard
 	shop    *storage.Shop
 	failure string // the store cannot be used at all
 

@@ -26,6 +26,7 @@ func Diff(a, b *Document) (Edit, error) {
 type differ struct {
 	changes []Change
 	err     error
+	deep    bool // go down to single fields even where a whole group is new
 }
 
 func (d *differ) add(path []string, before, after any, follows *string) {
@@ -54,7 +55,7 @@ func (d *differ) value(path []string, s *shape, a, b any) {
 	if s == nil || !s.whole {
 		oa, isA := a.(map[string]any)
 		ob, isB := b.(map[string]any)
-		if isA && isB {
+		if isA && isB || d.deep && len(path) < MaxDocumentDepth && (isA && b == nil || isB && a == nil) {
 			d.object(path, s, oa, ob)
 			return
 		}

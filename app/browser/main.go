@@ -10,6 +10,7 @@ import (
 	"pegpour/app"
 	"pegpour/storage"
 	"pegpour/storage/browser"
+	"pegpour/storage/sync/fetch"
 
 	goapp "github.com/maxence-charriere/go-app/v9/pkg/app"
 )
@@ -22,6 +23,7 @@ func main() {
 		}
 		return store, nil
 	}
+	app.YardTransport = fetch.Transport{}
 	app.Screens()
 	goapp.RunWhenOnBrowser()
 }
