@@ -115,7 +115,7 @@ func (m *measureScreen) question() app.UI {
 	if !ok {
 		return m.finished()
 	}
-	section := app.Section().Class("question").Aria("label", say("The question")).Body(
+	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", say("The question")).Body(
 		app.Div().Class("ask").Body(
 			app.H2().ID("asked").Text(say(f.Name)),
 			app.If(f.Help != "", app.P().Class("help").Text(say(f.Help))),

@@ -45,6 +45,7 @@ func (w *workspace) findSteps() []string {
 			steps = append(steps, f.Path)
 		}
 	}
+	steps = slices.DeleteFunc(steps, w.isLeftOut)
 	return append(w.withDrops(steps), stepDone)
 }
 
@@ -68,7 +69,7 @@ func (w *workspace) known(step string) bool {
 	return taped || f.Answered(&w.doc.Survey)
 }
 
-func (w *workspace) ask(step string) { w.asked = step }
+func (w *workspace) ask(step string) { w.asked, w.walk = step, nil }
 
 // firstOpen is the first question without an answer.
 func (w *workspace) firstOpen() string {
@@ -141,6 +142,7 @@ func (w *workspace) step(ctx app.Context, by int) {
 	} else {
 		w.asked = w.firstOpen() // a figure that the walk leaves out
 	}
+	w.walk = nil // what was asked may be left out from now on
 	w.refresh(ctx)
 	w.focusEntry()
 }

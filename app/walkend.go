@@ -7,15 +7,23 @@ import (
 )
 
 // stillAssumed parts what is assumed into what is worth measuring, most first,
-// and what makes no difference at this site. It takes a few hundred designs, so
-// that it is asked at the end of the walk only and kept until something changes.
+// and what makes no difference at this site. The order takes a few hundred
+// designs, so that it is asked at the end of the walk only and kept until
+// something changes.
 func (w *workspace) stillAssumed() (matter, idle []engine.Assumption) {
 	if w.judged != w.seal {
 		report := engine.Confidence(w.effective(), w.practice, w.plan)
-		w.judged = w.seal
-		w.matter, w.idle = engine.StillAssumed(&w.plan, &report)
+		most, least := engine.StillAssumed(&w.plan, &report)
+		w.judged, w.matter = w.seal, append(most, least...)
 	}
-	return w.matter, w.idle
+	for _, a := range w.matter {
+		if w.asking.leftOut[a.Path] {
+			idle = append(idle, a)
+		} else {
+			matter = append(matter, a)
+		}
+	}
+	return matter, idle
 }
 
 // finished is the end of the walk: what is still assumed, what of it matters,

@@ -49,8 +49,9 @@ type workspace struct {
 	seal     string
 	designs  int
 
-	judged       string // the seal for which matter and idle hold
-	matter, idle []engine.Assumption
+	judged string // the seal for which matter holds
+	matter []engine.Assumption
+	asking
 
 	asked string // the field, or step, being asked
 	how   engine.Method
@@ -263,6 +264,9 @@ func (w *workspace) refresh(ctx app.Context) {
 
 // take puts a site as the store has it into hand.
 func (w *workspace) take(l storage.Loaded) {
+	if w.doc == nil || w.doc.ID != l.Document.ID {
+		w.asking.leftOut = nil // another site's
+	}
 	w.doc, w.revision, w.canUndo, w.canRedo = l.Document, l.Revision, l.CanUndo, l.CanRedo
 	w.design()
 }
@@ -279,6 +283,7 @@ func (w *workspace) design() {
 	}
 	w.designs++
 	w.seal = strconv.Itoa(w.designs)
+	w.judge()
 }
 
 // effective is the survey as the engine was asked. Nobody changes it.

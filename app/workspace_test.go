@@ -108,3 +108,33 @@ func TestCursorPlacesAreCountedAsABrowserCounts(t *testing.T) {
 	assert.Equal(t, 4, byteAt("𝟓x", 2))
 	assert.Equal(t, 3, byteAt("abc", 9))
 }
+
+// What changes nothing at this site is not asked, stays in reach at the end of
+// the walk, is never taken away while it is being asked, and comes back once it
+// is answered.
+func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
+	w := openWorkspace(t, engine.Survey{})
+	all := len(w.steps())
+	left := map[string]bool{}
+	for _, path := range openQuestions(&w.survey) {
+		left[path] = !engine.Matters(w.survey, w.practice, &w.plan, path)
+	}
+	w.ask("opening.postLatch")
+	w.leaveOut(left)
+	assert.Equal(t, all-2, len(w.steps()))
+	assert.NotContains(t, w.steps(), "opening.postRunBack")
+	assert.Contains(t, w.steps(), "opening.postLatch", "it is being asked")
+	w.ask("opening.width")
+	assert.Equal(t, all-3, len(w.steps()))
+
+	matter, idle := w.stillAssumed()
+	assert.Len(t, idle, 3)
+	assert.Equal(t, len(w.plan.Assumed), len(matter)+len(idle))
+
+	e, err := storage.SetValue(w.doc, "opening.postLatch", engine.Measured(90, engine.ByTape))
+	require.NoError(t, err)
+	w.doc, err = storage.Apply(w.doc, e)
+	require.NoError(t, err)
+	w.design()
+	assert.Contains(t, w.steps(), "opening.postLatch", "it is answered")
+}

@@ -369,16 +369,16 @@ func TestLaserGoesOnByItself(t *testing.T) {
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
 	site := newSite(p, s)
-	open(p, site+"/measure?field=opening.postRunBack", "#entry")
+	open(p, site+"/measure?field=drive.latchEdge.along", "#entry")
 	p.Eval(`document.querySelector("#entry").focus()`)
-	for _, burst := range []string{"0.102 m\r", "0.098 m\r", "0.1 m\r"} {
+	for _, burst := range []string{"0.021 m\r", "5.612 m\r", "1.405 m\r"} {
 		asked := p.Text("#asked")
 		p.do(typeKeys(burst))
 		p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
 	}
 	settled(p)
 	open(p, site+"/figures", ".figure-link")
-	for _, want := range []string{"102 mm", "98 mm", "100 mm"} {
+	for _, want := range []string{"21 mm", "5612 mm", "1405 mm"} {
 		require.Contains(t, p.Text("main"), want)
 	}
 	require.Empty(t, p.Faults())
