@@ -26,6 +26,12 @@ func (c Conflict) Choose(theirs bool) Edit {
 	return Edit{Label: c.Name, Changes: []Change{{Path: c.Path, After: after}}}
 }
 
+// Contested returns the change from one side to the other as a conflict, for
+// places at which nobody can tell who changed what.
+func (c Change) Contested() Conflict {
+	return Conflict{Path: c.Path, Name: nameOf(splitPath(c.Path)), Ours: c.Before, Theirs: c.After}
+}
+
 // Merge brings two documents together that both came from base (nil: nothing
 // in common). What one side changed is taken; a measured value with its way of
 // measuring is one piece. Where both changed the same place differently the

@@ -19,6 +19,10 @@ type Options struct {
 	PieceBytes int
 	// PollEvery is how often the yard is asked for changes; 0 is at each Step.
 	PollEvery time.Duration
+	// Quiet is how long Run waits after an edit for the next one before it
+	// sends, so that a number is sent and not each of its keys, and typing is
+	// left alone; it waits no more than five times as long. 0: not at all.
+	Quiet time.Duration
 }
 
 // Client exchanges the sites of one store with the yard. Sites of the yard
@@ -30,7 +34,8 @@ type Client struct {
 	transport Transport
 	options   Options
 
-	step stdsync.Mutex // one Step at a time
+	step   stdsync.Mutex        // one Step at a time
+	states map[string]keptState // read before; guarded by mu
 
 	mu       stdsync.Mutex
 	fails    int
@@ -38,8 +43,10 @@ type Client struct {
 	lastGood time.Time
 	lastErr  error
 	nextPoll time.Time
+	noted    time.Time            // when contact was written down
 	offsets  map[string]int64     // of photos being sent; the yard knows better
 	absent   map[string]time.Time // photos that the yard did not have: when to ask again
+	holds    map[string]hold      // what went wrong and waits by itself
 	now      Progress
 	hurry    chan struct{}
 }
@@ -52,6 +59,7 @@ func NewClient(store storage.Store, t Transport, o Options) *Client {
 	return &Client{
 		store: store, transport: t, options: o,
 		offsets: map[string]int64{}, absent: map[string]time.Time{}, hurry: make(chan struct{}, 1),
+		holds: map[string]hold{}, states: map[string]keptState{},
 	}
 }
 
@@ -72,7 +80,8 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 	if json.Unmarshal(answer.Body, &p) != nil || p.Token == "" {
 		return ErrGarbled
 	}
-	if err := c.store.KeepExchanged(ctx, nil, []storage.Record{record(keyPairing, p)}); err != nil {
+	p.Since = c.options.Now().UTC().Format(time.RFC3339)
+	if err := c.store.KeepExchanged(ctx, nil, []storage.Record{record(keyPairing, p), removed(keyContact)}); err != nil {
 		return err
 	}
 	c.Hurry()
@@ -83,7 +92,7 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 // is here stays, and what was sent is not forgotten.
 func (c *Client) Unpair(ctx context.Context) error {
 	_, _ = c.ask(ctx, Request{Method: "DELETE", Path: "/api/v1/device"}, 204)
-	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPairing)})
+	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPairing), removed(keyContact)})
 }
 
 // Step does the next thing there is to do: it sends a revision or a piece of a
@@ -98,6 +107,12 @@ func (c *Client) Step(ctx context.Context) (more bool, err error) {
 	if errors.Is(err, storage.ErrMoved) {
 		more, err = true, nil // an edit came between: look again
 	}
+	if !more || err != nil {
+		c.progress(Progress{})
+	}
+	if !more && err == nil {
+		err = c.inContact(ctx)
+	}
 	c.remember(err)
 	return more, err
 }
@@ -107,7 +122,7 @@ func (c *Client) remember(err error) {
 	defer c.mu.Unlock()
 	now := c.options.Now()
 	if err == nil {
-		c.fails, c.nextTry, c.lastErr, c.lastGood = 0, time.Time{}, nil, now
+		c.fails, c.nextTry, c.lastErr = 0, time.Time{}, nil
 		return
 	}
 	c.lastErr = err
@@ -131,6 +146,7 @@ func (c *Client) Hurry() {
 	c.mu.Lock()
 	c.nextTry, c.nextPoll, c.fails = time.Time{}, time.Time{}, 0
 	clear(c.absent)
+	clear(c.holds)
 	c.mu.Unlock()
 	select {
 	case c.hurry <- struct{}{}:
@@ -158,7 +174,7 @@ func (c *Client) Run(ctx context.Context, told func()) {
 		if more && err == nil {
 			continue
 		}
-		wait, woken := max(c.options.PollEvery, time.Second), edited
+		wait, woken := c.soonest(max(c.options.PollEvery, time.Second)), edited
 		if err != nil {
 			c.mu.Lock()
 			wait = c.nextTry.Sub(c.options.Now())
@@ -172,9 +188,33 @@ func (c *Client) Run(ctx context.Context, told func()) {
 		case <-ctx.Done():
 		case <-timer.C:
 		case <-woken:
+			c.awaitQuiet(ctx, edited)
 		case <-c.hurry:
 		}
 		timer.Stop()
+	}
+}
+
+// awaitQuiet returns when no edit came for the time of Options.Quiet.
+func (c *Client) awaitQuiet(ctx context.Context, edited <-chan struct{}) {
+	if c.options.Quiet <= 0 {
+		return
+	}
+	last := time.NewTimer(5 * c.options.Quiet)
+	defer last.Stop()
+	for {
+		quiet := time.NewTimer(c.options.Quiet)
+		select {
+		case <-edited:
+			quiet.Stop()
+			continue
+		case <-quiet.C:
+		case <-last.C:
+		case <-c.hurry:
+		case <-ctx.Done():
+		}
+		quiet.Stop()
+		return
 	}
 }
 
@@ -184,18 +224,26 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	l := ledgerOf(in.Records)
 	if _, err := c.pairing(ctx); err != nil {
 		return false, err
 	}
+	l := c.ledger(in.Records)
+	waits := map[string]bool{} // to be sent, but not now
 	for _, site := range in.Sites {
-		if s := l.site(site.ID); sendable(site) && s.unsent(site.Revision) && !(s.Refused != "" && s.RefusedAt == site.Revision) {
-			return true, c.sendSite(ctx, site.ID, l)
+		s := l.site(site.ID)
+		if !sendable(site) || !s.unsent(site.Revision) || s.refusedAt(site.Revision) {
+			continue
 		}
+		if c.held(holdSend + site.ID) {
+			waits[site.ID] = true
+			continue
+		}
+		return true, c.try(holdSend+site.ID, func() error { return c.sendSite(ctx, site.ID, l) })
 	}
 	for _, site := range in.Sites {
-		if sendable(site) && l.site(site.ID).Look {
-			return true, c.look(ctx, site.ID, l)
+		// What is here is sent before what is there is looked at.
+		if sendable(site) && l.site(site.ID).Look && !waits[site.ID] && !c.held(holdLook+site.ID) {
+			return true, c.try(holdLook+site.ID, func() error { return c.look(ctx, site.ID, l) })
 		}
 	}
 	c.mu.Lock()
@@ -210,15 +258,17 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 		c.mu.Unlock()
 	}
 	send, fetch := photosToMove(in, l)
-	if len(send) > 0 {
-		return true, c.sendPhoto(ctx, send[0])
+	for _, id := range send {
+		if !c.held(holdPhoto + id) {
+			return true, c.try(holdPhoto+id, func() error { return c.sendPhoto(ctx, id) })
+		}
 	}
 	for _, id := range fetch {
 		c.mu.Lock()
 		later := c.options.Now().Before(c.absent[id])
 		c.mu.Unlock()
-		if !later {
-			return true, c.fetchPhoto(ctx, id)
+		if !later && !c.held(holdPhoto+id) {
+			return true, c.try(holdPhoto+id, func() error { return c.fetchPhoto(ctx, id) })
 		}
 	}
 	return false, nil
@@ -239,7 +289,7 @@ func photosToMove(in storage.Inventory, l ledger) (send, fetch []string) {
 				continue
 			}
 			seen[id] = true
-			_, known := l[keyPhoto+id]
+			_, known := l.records[keyPhoto+id]
 			switch {
 			case in.Photos[id] && !known:
 				send = append(send, id)

@@ -1,6 +1,7 @@
 package sync
 
 import (
+	"slices"
 	"strings"
 
 	"pegpour/storage"
@@ -26,28 +27,50 @@ func JoinHeads(l Lineage, read func(storage.Revision) (*storage.Document, error)
 	if err != nil {
 		return nil, false, err
 	}
-	base, contested, deep, err := commonState(l, read, a, b, 0)
-	if err != nil || deep {
-		return nil, deep, err
+	base, contested, err := comeFrom(l, read, a, b)
+	if err != nil {
+		return nil, false, err
 	}
-	d, conflicts, err := storage.Merge(base, ours, theirs)
+	d, conflicts, err := join(base, contested, ours, theirs)
 	if err != nil || len(conflicts) > 0 {
 		return nil, len(conflicts) > 0, err
 	}
-	if len(contested) > 0 {
-		e, err := storage.Diff(ours, theirs)
-		if err != nil {
-			return nil, false, err
-		}
-		for _, c := range e.Changes {
-			for _, path := range contested {
-				if within(c.Path, path) || within(path, c.Path) {
-					return nil, true, nil
-				}
-			}
+	return d, false, nil
+}
+
+// comeFrom returns what two revisions came from, nil when that is nothing they
+// have in common, and the places at which it is not certain. a need not be
+// readable.
+func comeFrom(l Lineage, read func(storage.Revision) (*storage.Document, error), a, b storage.Revision) (*storage.Document, []string, error) {
+	base, contested, deep, err := commonState(l, read, a, b, 0)
+	if deep {
+		return nil, []string{everywhere}, err
+	}
+	return base, contested, err
+}
+
+// everywhere is the path that every place is within.
+const everywhere = ""
+
+// join merges two documents that came from base. Where base is contested each
+// difference is a conflict.
+func join(base *storage.Document, contested []string, ours, theirs *storage.Document) (*storage.Document, []storage.Conflict, error) {
+	d, conflicts, err := storage.Merge(base, ours, theirs)
+	if err != nil || len(contested) == 0 {
+		return d, conflicts, err
+	}
+	e, err := storage.Diff(ours, theirs)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, c := range e.Changes {
+		listed := c.Path == "/changed" || c.Path == "/created" ||
+			slices.ContainsFunc(conflicts, func(o storage.Conflict) bool { return within(c.Path, o.Path) || within(o.Path, c.Path) })
+		if !listed && slices.ContainsFunc(contested, func(path string) bool { return within(c.Path, path) || within(path, c.Path) }) {
+			conflicts = append(conflicts, c.Contested())
 		}
 	}
-	return d, false, nil
+	return d, conflicts, nil
 }
 
 // commonState returns what two revisions came from and the places at which

@@ -1,10 +1,13 @@
 package sync
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
+	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"pegpour/storage"
 )
@@ -19,12 +22,14 @@ const (
 	keyTheirs  = "theirs/" // a version of the yard that conflicts
 	keyPhoto   = "photo/"  // the photo is in the yard, or why it cannot be
 	keyPart    = "part/"   // the bytes of a photo that came so far
+	keyContact = "contact" // when nothing was left to do the last time, RFC 3339
 )
 
 // pairing is what lets this device into the yard.
 type pairing struct {
 	Token  string `json:"token"`
 	Device Device `json:"device"`
+	Since  string `json:"since,omitempty"` // RFC 3339
 }
 
 // Device is this device, as the yard knows it.
@@ -67,11 +72,30 @@ func (s siteState) unsent(at storage.Revision) bool {
 	return s.Sending != nil || s.Local != at || len(s.With) > 0
 }
 
+// refusedAt reports whether the yard does not take what stands here.
+func (s siteState) refusedAt(at storage.Revision) bool { return s.Refused != "" && s.RefusedAt == at }
+
+// parents are what the next revision sent comes from.
+func (s siteState) parents() []storage.Revision {
+	var parents []storage.Revision
+	if s.Base != "" {
+		parents = append(parents, s.Base)
+	}
+	parents = append(parents, s.With...)
+	slices.Sort(parents)
+	return slices.Compact(parents)
+}
+
 // theirs is a conflicting version with what both came from.
 type theirs struct {
 	Revision storage.Revision `json:"revision"`
 	Text     []byte           `json:"text"`
-	Common   [][]byte         `json:"common,omitempty"`
+	// Base is what both came from, nil when there is nothing; at the places
+	// Contested that is not certain. See comeFrom.
+	Base      []byte   `json:"base,omitempty"`
+	Contested []string `json:"contested,omitempty"`
+	By        string   `json:"by,omitempty"` // name of the device that sent it
+	Received  string   `json:"received,omitempty"`
 }
 
 func record(key string, v any) storage.Record {
@@ -85,30 +109,69 @@ func record(key string, v any) storage.Record {
 func removed(key string) storage.Record { return storage.Record{Key: key} }
 
 // ledger is the records as they stand in the store.
-type ledger map[string][]byte
+type ledger struct {
+	records map[string][]byte
+	states  map[string]siteState // read before, of records that did not change
+}
 
 func ledgerOf(records []storage.Record) ledger {
-	l := ledger{}
+	l := ledger{records: map[string][]byte{}, states: map[string]siteState{}}
 	for _, r := range records {
-		l[r.Key] = r.Value
+		l.records[r.Key] = r.Value
+	}
+	return l
+}
+
+// keptState is a site's state with the bytes it was read from.
+type keptState struct {
+	text  []byte
+	state siteState
+}
+
+// ledger is ledgerOf, which reads only those states that changed since the last
+// time: a phone with 10,000 sites has that many.
+func (c *Client) ledger(records []storage.Record) ledger {
+	l := ledgerOf(records)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for _, r := range records {
+		id, ok := strings.CutPrefix(r.Key, keySite)
+		if !ok {
+			continue
+		}
+		k, read := c.states[id]
+		if !read || !bytes.Equal(k.text, r.Value) {
+			k = keptState{r.Value, l.site(id)}
+			c.states[id] = k
+		}
+		l.states[id] = k.state
 	}
 	return l
 }
 
 // as returns the record as it was read, to be compared when writing.
-func (l ledger) as(key string) storage.Record { return storage.Record{Key: key, Value: l[key]} }
+func (l ledger) as(key string) storage.Record { return storage.Record{Key: key, Value: l.records[key]} }
 
 // site returns a site's state; a damaged one counts as never sent.
 func (l ledger) site(id string) siteState {
+	if s, read := l.states[id]; read {
+		return s
+	}
 	var s siteState
-	if json.Unmarshal(l[keySite+id], &s) != nil {
+	if json.Unmarshal(l.records[keySite+id], &s) != nil {
 		return siteState{}
 	}
 	return s
 }
 
+// put notes that a site's record was written.
+func (l ledger) put(id string, s siteState) {
+	l.records[keySite+id] = record(keySite+id, s).Value
+	delete(l.states, id)
+}
+
 func (l ledger) cursor() int64 {
-	n, err := strconv.ParseInt(string(l[keyCursor]), 10, 64)
+	n, err := strconv.ParseInt(string(l.records[keyCursor]), 10, 64)
 	if err != nil || n < 0 {
 		return 0
 	}
@@ -118,7 +181,7 @@ func (l ledger) cursor() int64 {
 // sites lists the sites of which there is a state.
 func (l ledger) sites() []string {
 	var ids []string
-	for key := range l {
+	for key := range l.records {
 		if id, ok := strings.CutPrefix(key, keySite); ok {
 			ids = append(ids, id)
 		}
@@ -136,4 +199,22 @@ func (c *Client) pairing(ctx context.Context) (pairing, error) {
 		return p, ErrUnpaired
 	}
 	return p, nil
+}
+
+// contactEvery is how often it is written down that the yard was in contact.
+const contactEvery = time.Minute
+
+// inContact writes down that nothing is left to do.
+func (c *Client) inContact(ctx context.Context) error {
+	c.mu.Lock()
+	now := c.lastGood
+	due := now.Sub(c.noted).Abs() >= contactEvery
+	if due {
+		c.noted = now
+	}
+	c.mu.Unlock()
+	if !due {
+		return nil
+	}
+	return c.store.KeepExchanged(ctx, nil, []storage.Record{{Key: keyContact, Value: []byte(now.UTC().Format(time.RFC3339))}})
 }

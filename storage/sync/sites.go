@@ -69,6 +69,8 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 	}
 	next := siteState{
 		Base: s.Sending.Name, Local: s.Sending.Local, Conflict: s.Conflict,
+		// What was merged after it was begun to be sent goes with the next one.
+		With: slices.DeleteFunc(s.With, func(r storage.Revision) bool { return slices.Contains(s.Sending.Parents, r) }),
 		Look: !slices.Equal(stored.Heads, []storage.Revision{s.Sending.Name}),
 	}
 	return c.keepSite(ctx, id, l, next, storage.Record{Key: keyBase + id, Value: text}, removed(keySend+id))
@@ -93,17 +95,11 @@ func (c *Client) begin(ctx context.Context, id string, l ledger, s *siteState) (
 		s.Local = loaded.Revision // changed and changed back
 		return nil, c.keepSite(ctx, id, l, *s)
 	}
-	var parents []storage.Revision
-	if s.Base != "" {
-		parents = append(parents, s.Base)
-	}
-	parents = append(parents, s.With...)
-	slices.Sort(parents)
-	parents = slices.Compact(parents)
+	parents := s.parents()
 	s.Sending = &sending{storage.NameRevision(text, parents...), parents, loaded.Revision}
 	err = c.keepSite(ctx, id, l, *s, storage.Record{Key: keySend + id, Value: text})
 	if err == nil {
-		l[keySite+id] = record(keySite+id, *s).Value
+		l.put(id, *s)
 	}
 	return text, err
 }
@@ -195,7 +191,7 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 	if err != nil {
 		return err
 	}
-	theirs, err := storage.Decode(text)
+	other, err := storage.Decode(text)
 	if err != nil {
 		return c.unreadable(ctx, id, l, err)
 	}
@@ -203,7 +199,7 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 	if err != nil {
 		return err
 	}
-	result := theirs
+	result := other
 	if here.Revision != s.Local {
 		base, err := c.store.Exchanged(ctx, keyBase+id)
 		if err != nil {
@@ -213,9 +209,14 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 		if err != nil {
 			return c.beginAnew(ctx, id, l)
 		}
-		merged, conflicts, err := storage.Merge(common, here.Document, theirs)
+		merged, conflicts, err := storage.Merge(common, here.Document, other)
 		if err != nil {
 			return err
+		}
+		if len(conflicts) > 0 && s.refusedAt(here.Revision) {
+			// What is here never goes there as it is, so both stand side by side now.
+			s.Look, s.Conflict = more, to
+			return c.keepSite(ctx, id, l, s, record(keyTheirs+id, theirs{Revision: to, Text: text, Base: base}))
 		}
 		if len(conflicts) > 0 {
 			return nil // edited since: that is sent first, and then both stand side by side
@@ -252,13 +253,26 @@ func (c *Client) bringTogether(ctx context.Context, id string, l ledger, other h
 	if t.Text, err = c.revision(ctx, id, other.Revision); err != nil {
 		return err
 	}
-	if len(other.Common) <= MaxBases {
-		for _, name := range other.Common {
-			text, err := c.revision(ctx, id, name)
-			if err != nil {
-				return err
-			}
-			t.Common = append(t.Common, text)
+	lineage, sent, err := c.history(ctx, id)
+	if err != nil {
+		return err
+	}
+	t.By, t.Received = sent[other.Revision].By, sent[other.Revision].Received
+	// What is here has no name in the yard; it comes from what was sent.
+	const ofHere = "here"
+	lineage[ofHere] = s.parents()
+	var trouble error
+	base, contested, err := comeFrom(lineage, c.documents(ctx, id, &trouble), ofHere, other.Revision)
+	if trouble != nil {
+		return trouble
+	}
+	if err != nil {
+		return c.unreadable(ctx, id, l, err)
+	}
+	t.Contested = contested
+	if base != nil {
+		if t.Base, err = storage.Encode(base); err != nil {
+			return c.unreadable(ctx, id, l, err)
 		}
 	}
 	here, err := c.store.Load(ctx, id)
@@ -273,7 +287,7 @@ func (c *Client) bringTogether(ctx context.Context, id string, l ledger, other h
 		s.Look, s.Conflict = false, other.Revision
 		return c.keepSite(ctx, id, l, s, record(keyTheirs+id, t))
 	}
-	return c.merged(ctx, id, l, merged, here.Revision, other.Revision, labelYard)
+	return c.merged(ctx, id, l, merged, here, other.Revision, labelYard)
 }
 
 func (t theirs) join(ours *storage.Document) (*storage.Document, []storage.Conflict, error) {
@@ -281,25 +295,35 @@ func (t theirs) join(ours *storage.Document) (*storage.Document, []storage.Confl
 	if err != nil {
 		return nil, nil, err
 	}
-	var common []*storage.Document
-	for _, text := range t.Common {
-		d, err := storage.Decode(text)
-		if err != nil {
+	var base *storage.Document
+	if t.Base != nil {
+		if base, err = storage.Decode(t.Base); err != nil {
 			return nil, nil, err
 		}
-		common = append(common, d)
 	}
-	return Join(common, ours, other)
+	return join(base, t.Contested, ours, other)
 }
 
 // merged keeps the merger of what is here with a version of the yard; the next
-// revision sent comes from both.
-func (c *Client) merged(ctx context.Context, id string, l ledger, d *storage.Document, at, with storage.Revision, label string) error {
+// revision sent comes from both. What here is not in the yard yet is written
+// down to be sent before, so that it stands in the yard's history whatever of
+// it the merger kept.
+func (c *Client) merged(ctx context.Context, id string, l ledger, d *storage.Document, here storage.Loaded, with storage.Revision, label string) error {
 	s := l.site(id)
-	_, err := c.store.Receive(ctx, d, at, label, []storage.Record{l.as(keySite + id)}, func(storage.Revision) []storage.Record {
-		s.With = append(s.With, with)
+	var before []storage.Record
+	if s.Sending == nil && s.unsent(here.Revision) && !s.refusedAt(here.Revision) {
+		text, err := storage.Encode(here.Document)
+		if err != nil {
+			return err
+		}
+		parents := s.parents()
+		s.Sending = &sending{storage.NameRevision(text, parents...), parents, here.Revision}
+		before = []storage.Record{{Key: keySend + id, Value: text}}
+	}
+	_, err := c.store.Receive(ctx, d, here.Revision, label, []storage.Record{l.as(keySite + id)}, func(storage.Revision) []storage.Record {
+		s.With = append(slices.Clone(s.With), with)
 		s.Conflict, s.Look, s.Local = "", true, ""
-		return []storage.Record{record(keySite+id, s), removed(keyTheirs + id)}
+		return append(before, record(keySite+id, s), removed(keyTheirs+id))
 	})
 	return err
 }
@@ -332,7 +356,7 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 		answer.Next = 0
 	} else {
 		for _, change := range answer.Changes {
-			if _, here := l[keySite+change.Site]; here && !slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
+			if _, here := l.records[keySite+change.Site]; here && !slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
 				lookAt(change.Site)
 			}
 		}

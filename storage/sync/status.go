@@ -22,8 +22,9 @@ const (
 // SiteStatus is one site of a Status.
 type SiteStatus struct {
 	State  State
-	Reason string
-	Photos int // not yet in the yard
+	Reason string // of Refused
+	Err    error  // why it is still Waiting or Checking; nil when it was not tried
+	Photos int    // not yet in the yard
 }
 
 // Progress is what is on its way.
@@ -38,6 +39,7 @@ type Progress struct {
 type Status struct {
 	Paired bool
 	Device Device
+	Since  string // when it was paired, RFC 3339
 	// Waiting and WaitingPhotos count what is not yet in the yard; Coming the
 	// photos of the yard that are not here.
 	Waiting, WaitingPhotos, Coming int
@@ -52,17 +54,17 @@ type Status struct {
 
 // Status reads how things stand.
 func (c *Client) Status(ctx context.Context) (Status, error) {
-	in, err := c.store.Inventory(ctx, keySite, keyPhoto)
+	in, err := c.store.Inventory(ctx, keySite, keyPhoto, keyContact)
 	if err != nil {
 		return Status{}, err
 	}
-	l := ledgerOf(in.Records)
+	l := c.ledger(in.Records)
 	out := Status{Sites: map[string]SiteStatus{}}
 	p, err := c.pairing(ctx)
 	if err != nil && !errors.Is(err, ErrUnpaired) {
 		return out, err
 	}
-	out.Paired, out.Device = err == nil, p.Device
+	out.Paired, out.Device, out.Since = err == nil, p.Device, p.Since
 	for _, site := range in.Sites {
 		if !sendable(site) {
 			out.Sites[site.ID] = SiteStatus{State: OnlyHere}
@@ -80,6 +82,12 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 		case s.Look:
 			t.State = Checking
 		}
+		switch t.State {
+		case Waiting:
+			t.Err = c.heldError(holdSend + site.ID)
+		case Checking:
+			t.Err = c.heldError(holdLook + site.ID)
+		}
 		if s.unsent(site.Revision) {
 			out.Waiting++
 		}
@@ -87,7 +95,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 			out.Conflicts++
 		}
 		for _, id := range site.PhotoIDs {
-			value, known := l[keyPhoto+id]
+			value, known := l.records[keyPhoto+id]
 			if in.Photos[id] && !known {
 				t.Photos++
 			} else if known && string(value) != string(inYard) {
@@ -101,6 +109,9 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 	out.WaitingPhotos, out.Coming = len(send), len(fetch)
 	c.mu.Lock()
 	defer c.mu.Unlock()
+	if c.lastGood.IsZero() {
+		c.lastGood, _ = time.Parse(time.RFC3339, string(l.records[keyContact]))
+	}
 	out.LastGood, out.LastError, out.NextTry, out.Now = c.lastGood, c.lastErr, c.nextTry, c.now
 	return out, nil
 }

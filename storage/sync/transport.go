@@ -102,6 +102,11 @@ func (c *Client) send(ctx context.Context, r Request, wanted ...int) (Response, 
 	if err != nil {
 		return Response{}, err
 	}
+	if answer.Status < 500 {
+		c.mu.Lock()
+		c.lastGood = c.options.Now()
+		c.mu.Unlock()
+	}
 	for _, s := range wanted {
 		if answer.Status == s {
 			return answer, nil

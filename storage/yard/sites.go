@@ -60,6 +60,7 @@ type Past struct {
 	Parents  []storage.Revision `json:"parents"`
 	Received string             `json:"received"`
 	Device   string             `json:"device"`  // identity of who sent it, or ByYard
+	By       string             `json:"by"`      // the device's name
 	Waiting  bool               `json:"waiting"` // for a parent
 	Turn     int64              `json:"turn"`
 }
@@ -348,11 +349,12 @@ func (y *Yard) History(ctx context.Context, site string, after int64, limit int)
 		if err != nil || !found {
 			return err
 		}
-		err = s.rows("SELECT name, received, device, waiting, turn FROM revisions WHERE site = ? AND "+from+" AND turn <= ? ORDER BY turn, name",
+		err = s.rows(`SELECT revisions.name, received, device, COALESCE(devices.name, ''), waiting, turn
+			FROM revisions LEFT JOIN devices ON devices.id = revisions.device WHERE site = ? AND `+from+" AND turn <= ? ORDER BY turn, revisions.name",
 			[]any{site, after, last}, func(scan func(...any) error) error {
 				var p Past
 				var waiting int
-				err := scan(&p.Revision, &p.Received, &p.Device, &waiting, &p.Turn)
+				err := scan(&p.Revision, &p.Received, &p.Device, &p.By, &waiting, &p.Turn)
 				p.Waiting = waiting != 0
 				past = append(past, p)
 				return err
