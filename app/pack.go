@@ -14,7 +14,8 @@ import (
 // packScreen makes the documents for everybody who has to do with the site.
 type packScreen struct {
 	app.Compo
-	w *workspace
+	w    *workspace
+	desk bool // files are saved, not shared
 
 	prices bool
 	making string // the pack being made
@@ -84,7 +85,7 @@ func (s *packScreen) state() app.UI {
 	return app.Section().Class("made").Aria("label", say("Made")).Body(
 		app.H2().Text(sayCount(len(s.made), "One file is ready", "{0} files are ready")),
 		app.If(s.again, app.P().Text(say("This phone wants one more tap before it shares."))),
-		app.If(canShareHere(), app.Button().Type("button").Class("primary").DataSet("do", "share").
+		app.If(!s.desk && canShareHere(), app.Button().Type("button").Class("primary").DataSet("do", "share").
 			OnClick(func(app.Context, app.Event) { s.share() }).Text(say("Share"))),
 		app.Ul().Class("files").Body(app.Range(s.made).Slice(func(i int) app.UI {
 			p := s.made[i]
@@ -144,6 +145,12 @@ func (s *packScreen) fail(err error) { s.making, s.made, s.failed = "", nil, err
 
 func (s *packScreen) share() {
 	s.again = false
+	if s.desk {
+		for _, p := range s.made {
+			p.save()
+		}
+		return
+	}
 	s.w.handOut(siteName(s.w.doc.Survey.Site.Name), s.made, func(app.Context) { s.again = true })
 }
 

@@ -29,6 +29,9 @@ func Screens() {
 	site("ways", func() app.Composer { return newWaysScreen() })
 	site("sources", func() app.Composer { return newSourcesScreen() })
 	site("more", func() app.Composer { return newMoreScreen() })
+	app.RouteFunc("/office", func() app.Composer { return newOfficeListScreen() })
+	app.RouteFunc("/office/devices", func() app.Composer { return newOfficeDevicesScreen() })
+	app.RouteWithRegexpFunc("^/office/site/[^/]+$", func() app.Composer { return newOfficeSiteScreen() })
 	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return &lostScreen{} })
 }
 

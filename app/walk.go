@@ -163,6 +163,12 @@ func (w *workspace) focusEntry() {
 
 // choose answers a choice and goes on.
 func (w *workspace) choose(ctx app.Context, f engine.Field, value string) {
+	w.answer(ctx, f, value)
+	w.next(ctx)
+}
+
+// answer answers a choice, and makes room for what it asks next.
+func (w *workspace) answer(ctx app.Context, f engine.Field, value string) {
 	e, err := storage.SetWords(w.doc, f.Path, value)
 	w.commit(ctx, e, err)
 	if value == engine.EdgePoints {
@@ -176,7 +182,6 @@ func (w *workspace) choose(ctx app.Context, f engine.Field, value string) {
 	if value == engine.LevelsByString {
 		w.someDrops(ctx)
 	}
-	w.next(ctx)
 }
 
 func (w *workspace) edgePoints(edge string) int {

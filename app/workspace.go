@@ -48,6 +48,7 @@ type workspace struct {
 	refused  engine.Refusals
 	seal     string
 	designs  int
+	designed func() // hears of each change of the site in hand; may be nil
 
 	judged string // the seal for which matter holds
 	matter []engine.Assumption
@@ -284,6 +285,9 @@ func (w *workspace) design() {
 	w.designs++
 	w.seal = strconv.Itoa(w.designs)
 	w.judge()
+	if w.designed != nil {
+		w.designed()
+	}
 }
 
 // effective is the survey as the engine was asked. Nobody changes it.
