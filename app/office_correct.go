@@ -66,10 +66,10 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 		app.If(!pending, app.P().Class("quiet").Text(say("Everything was taken back."))),
 		app.If(pending && !s.onNewest(), app.P().Text(say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
 		app.If(pending, app.P().Class("quiet").Text(say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
-		app.If(pending, app.Div().Class("sign-in-do").Body(
-			app.Button().Type("button").Class("wide").DataSet("do", "drop").Text(say("Take everything back")).OnClick(func(ctx app.Context, _ app.Event) { s.takeBack(ctx) }),
-			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).Text(say("Send to the yard")).OnClick(func(app.Context, app.Event) { s.send() }),
-		)),
+		app.If(pending, app.Button().Type("button").Class("wide").DataSet("do", "drop").Text(say("Take everything back")).OnClick(func(ctx app.Context, _ app.Event) { s.takeBack(ctx) })),
+		// In reach wherever on the page one corrects.
+		app.If(pending, app.Div().Class("thumb-bar").Body(
+			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).Text(say("Send the correction")).OnClick(func(app.Context, app.Event) { s.send() }))),
 	)
 }
 

@@ -153,6 +153,7 @@ func (s *officeDevicesScreen) makeCode(ctx app.Context, role string) {
 			s.before[d.ID] = true
 		}
 		s.made++
+		s.readLog(false)
 		s.tick(ctx, s.made, 0)
 	})
 }
@@ -196,15 +197,12 @@ func (s *officeDevicesScreen) codePanel() app.UI {
 		app.Raw(codePicture(s.code.Picture, say("The code as a picture to scan with the phone's camera"))),
 		app.Div().Body(
 			app.P().Text(whom),
-			app.P().Class("code-text").DataSet("pairing", s.code.Role()).Text(s.code.Code),
+			app.P().Class("code-text").DataSet("pairing", s.code.role).Text(s.code.Code),
 			app.P().Body(app.Text(strings.ReplaceAll(say("Good for another {0}"), "{0}", clock))),
 			app.P().Class("quiet").Text(say("Scan the picture with the camera, or open this address on the device:")),
 			app.P().Class("code-link").Text(s.code.Link)),
 	)
 }
-
-// Role is whom the code is for.
-func (p pairingCode) Role() string { return p.role }
 
 // codePicture draws a QR code, dark on light in any theme, with the quiet zone
 // of four modules that readers want.

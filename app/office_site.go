@@ -292,7 +292,7 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 		if len(items) == 0 {
 			return app.Text("")
 		}
-		return app.Details().Class("watch watch-"+string(severity)).Open(severity == engine.Stop).Body(
+		return app.Details().Class("watch watch-"+string(severity)).Open(severity != engine.Sound).Body(
 			app.Summary().Body(app.Span().Text(name), app.Span().Class("figure-value").Text(len(items))),
 			app.Ul().Class("list").Body(items...))
 	}
