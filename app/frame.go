@@ -78,7 +78,10 @@ func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
 // opening stands while the store is opened, or says why it cannot be.
 func (w *workspace) opening() app.UI {
 	if w.failure != "" {
-		return app.P().Class("error").Role("alert").Text(w.failure)
+		return app.Div().Class("list").Body(
+			app.P().Class("error").Role("alert").Text(w.failure),
+			app.Button().Type("button").Class("wide").DataSet("do", "load-again").Text(say("Try again")).
+				OnClick(func(app.Context, app.Event) { app.Window().Get("location").Call("reload") }))
 	}
 	return app.P().Class("quiet").Text(say("Opening…"))
 }

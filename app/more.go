@@ -2,6 +2,8 @@ package app
 
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/storage/sync"
 )
 
 // moreScreen holds what is not needed at every site.
@@ -13,10 +15,15 @@ type moreScreen struct {
 func newMoreScreen() *moreScreen { return &moreScreen{w: current} }
 
 // OnNav implements app.Navigator.
-func (s *moreScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *moreScreen) OnNav(ctx app.Context) {
+	s.w.follow(ctx, func(app.Context) { s.w.lookAtYard() })
+}
 
 // OnDismount implements app.Dismounter.
-func (s *moreScreen) OnDismount() { s.w.unfollow() }
+func (s *moreScreen) OnDismount() {
+	s.w.lookAway()
+	s.w.unfollow()
+}
 
 // Render implements app.Composer.
 func (s *moreScreen) Render() app.UI {
@@ -26,6 +33,8 @@ func (s *moreScreen) Render() app.UI {
 	}
 	at := "/site/" + w.doc.ID
 	return siteFrame(w, "more",
+		app.A().Class("tally").Href("/sync").ID("site-tally").Body(app.Span().Class("tally-name").Text(say("Yard")), app.Span().Class("tally-words").Role("status").Text(w.siteYardWords(w.doc.ID))),
+		app.If(w.statused && w.status.Sites[w.doc.ID].State == sync.Conflicts, app.A().Class("wide").Href(at+"/versions").Text(say("Choose between the two versions"))),
 		app.A().Class("wide").Href(at+"/network").Text(say("Tape network: pegs and the tapes between them")),
 		app.A().Class("wide").Href(at+"/level-run").Text(say("Level run: the field book page")),
 		app.A().Class("wide").Href(at+"/slope").Text(say("Slope read with the phone")),
@@ -40,6 +49,6 @@ func (s *moreScreen) Render() app.UI {
 		w.saveButton("survey", "Save the survey as a file", "wide"),
 		w.saveButton("drawing", "Save the set-out drawing", "wide"),
 		w.saveButton("quantities", "Save the quantities as a table", "wide"),
-		app.P().Class("quiet").Text(say("Everything stays on this phone. A saved file opens on any other.")),
+		app.A().Class("wide").Href("/safe").Text(say("Keep safe: back-up and restore")),
 	)
 }

@@ -79,6 +79,7 @@ func (w *workspace) list() {
 		}
 		w.dispatch(func(app.Context) {
 			w.sites, w.away, w.listed, w.failure = lines, away, true, ""
+			w.countAlone()
 			w.drawThumbs()
 		})
 		return nil

@@ -22,7 +22,10 @@ func newSitesScreen() *sitesScreen { return &sitesScreen{w: current} }
 func (s *sitesScreen) OnNav(ctx app.Context) { s.w.openList(ctx) }
 
 // OnDismount implements app.Dismounter.
-func (s *sitesScreen) OnDismount() { s.w.unfollow() }
+func (s *sitesScreen) OnDismount() {
+	s.w.lookAway()
+	s.w.unfollow()
+}
 
 // Render implements app.Composer.
 func (s *sitesScreen) Render() app.UI {
@@ -39,6 +42,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.If(w.failure != "", app.P().Class("error").Role("alert").Text(w.failure)),
 			app.If(!w.listed && w.failure == "", app.P().Class("quiet").Role("status").Text(say("Opening…"))),
 			app.If(w.listed && len(w.sites) == 0, app.P().Class("empty").Text(say("No site here yet. Start one: the drawing asks for what it needs."))),
+			w.nudge(),
 			s.searchBox(),
 			app.Ul().Class("sites").Body(app.Range(places).Slice(func(i int) app.UI {
 				site := &w.sites[places[i]]
@@ -48,6 +52,7 @@ func (s *sitesScreen) Render() app.UI {
 						app.Div().Class("site-words").Body(
 							app.Span().Class("site-name").Body(app.Text(siteName(site.Name)), demoMark(site.Demo)),
 							app.Span().Class("site-address").Text(site.Address),
+							app.Span().Class("site-tally").Text(w.siteTally(site.ID)),
 							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").Text(conditionWords(site.Condition))),
 						),
 					),
@@ -56,6 +61,7 @@ func (s *sitesScreen) Render() app.UI {
 				)
 			})),
 			s.rest(len(places), more),
+			app.If(w.listed, app.Div().Class("tallies").Body(w.yardTally(), w.safeLine())),
 			openFileButton(w),
 			app.If(w.lastPutAway != "", app.Div().Class("bar").Role("status").Body(
 				app.Span().Text(say("Put away.")),

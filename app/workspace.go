@@ -28,6 +28,8 @@ var current = newWorkspace()
 type workspace struct {
 	store   storage.Store
 	client  *sync.Client // see yard
+	sending              // what is not in the yard yet, and how it gets there
+	keepingSafe
 	shop    *storage.Shop
 	failure string // the store cannot be used at all
 
@@ -139,6 +141,7 @@ func (w *workspace) open(next func(app.Context)) {
 				w.watched = true
 				w.store.Watch(w.changedElsewhere)
 				BeforeUpdate = w.settle
+				w.startSending()
 			}
 			next(ctx)
 		})
@@ -415,7 +418,11 @@ func (w *workspace) stops() int {
 // openList shows the list of sites.
 func (w *workspace) openList(ctx app.Context) {
 	w.screen, w.mounted = ctx, true
-	w.open(func(app.Context) { w.list() })
+	w.open(func(app.Context) {
+		w.list()
+		w.lookAtYard()
+		w.lookAtRoom()
+	})
 }
 
 // newSite makes a site and goes to its first question.

@@ -18,7 +18,7 @@ var YardTransport sync.Transport
 // that the device's store keeps. The store must be open.
 func (w *workspace) yard() *sync.Client {
 	if w.client == nil {
-		w.client = sync.NewClient(w.store, YardTransport, sync.Options{Now: time.Now, Random: rand.Float64, PollEvery: time.Minute})
+		w.client = sync.NewClient(w.store, YardTransport, sync.Options{Now: time.Now, Random: rand.Float64, PollEvery: time.Minute, Quiet: 2 * time.Second})
 	}
 	return w.client
 }

@@ -88,10 +88,15 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 	return nil
 }
 
+// leaveWait is how long the yard may take to hear that a device leaves.
+const leaveWait = 15 * time.Second
+
 // Unpair tells the yard, if it can be reached, and forgets the key to it. What
 // is here stays, and what was sent is not forgotten.
 func (c *Client) Unpair(ctx context.Context) error {
-	_, _ = c.ask(ctx, Request{Method: "DELETE", Path: "/api/v1/device"}, 204)
+	asking, stop := context.WithTimeout(ctx, leaveWait)
+	defer stop()
+	_, _ = c.ask(asking, Request{Method: "DELETE", Path: "/api/v1/device"}, 204)
 	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPairing), removed(keyContact)})
 }
 

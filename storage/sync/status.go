@@ -21,6 +21,7 @@ const (
 
 // SiteStatus is one site of a Status.
 type SiteStatus struct {
+	Name   string // the site's
 	State  State
 	Reason string // of Refused
 	Err    error  // why it is still Waiting or Checking; nil when it was not tried
@@ -67,11 +68,11 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 	out.Paired, out.Device, out.Since = err == nil, p.Device, p.Since
 	for _, site := range in.Sites {
 		if !sendable(site) {
-			out.Sites[site.ID] = SiteStatus{State: OnlyHere}
+			out.Sites[site.ID] = SiteStatus{Name: site.Name, State: OnlyHere}
 			continue
 		}
 		s := l.site(site.ID)
-		t := SiteStatus{State: InYard}
+		t := SiteStatus{Name: site.Name, State: InYard}
 		switch {
 		case s.Refused != "" && (s.RefusedAt == "" || s.RefusedAt == site.Revision):
 			t.State, t.Reason = Refused, s.Refused
@@ -120,4 +121,19 @@ func (c *Client) progress(p Progress) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.now = p
+}
+
+// Line is how the line to the yard is at the moment.
+type Line struct {
+	LastGood time.Time // when the yard last answered
+	Error    error     // what went wrong since
+	NextTry  time.Time
+	Now      Progress
+}
+
+// Line says how the line is, without reading the store.
+func (c *Client) Line() Line {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return Line{c.lastGood, c.lastErr, c.nextTry, c.now}
 }

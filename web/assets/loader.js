@@ -11,6 +11,31 @@ function goappGetenv() {
   return "";
 }
 
+// The browser's offer to install, kept until the person asks for it.
+let installOffer = null;
+window.addEventListener("beforeinstallprompt", (event) => {
+  event.preventDefault();
+  installOffer = event;
+  goappOnAppInstallChange();
+});
+window.addEventListener("appinstalled", () => {
+  installOffer = null;
+  goappOnAppInstallChange();
+});
+function goappIsAppInstalled() {
+  return window.matchMedia("(display-mode: standalone)").matches || navigator.standalone === true;
+}
+function goappIsAppInstallable() {
+  return !goappIsAppInstalled() && installOffer !== null;
+}
+async function goappShowInstallPrompt() {
+  const offer = installOffer;
+  installOffer = null;
+  await offer.prompt();
+  await offer.userChoice;
+  goappOnAppInstallChange();
+}
+
 (function () {
   const facts = document.documentElement.dataset;
   const byID = (id) => document.getElementById(id);
@@ -24,6 +49,7 @@ function goappGetenv() {
     updateReady: false, // a newer version is complete on this device
     offline: "preparing", // "preparing", "ready", "impossible", "failed"
     applyUpdate,
+    holdYard,
   };
   window.pegpourShell = shell;
   again.addEventListener("click", () => location.reload());
@@ -121,6 +147,19 @@ function goappGetenv() {
   function holdVersion() {
     if (!navigator.locks) return;
     navigator.locks.request(`pegpour-version-${shell.version}`, { mode: "shared" }, () => new Promise(() => {}));
+  }
+
+  // One page of this device speaks to the yard: run is called in the page that
+  // gets the lock, which it keeps as long as it lives; then another one gets it.
+  function holdYard(run) {
+    if (!navigator.locks) {
+      run();
+      return;
+    }
+    navigator.locks.request("pegpour-yard", () => {
+      run();
+      return new Promise(() => {});
+    });
   }
 
   async function registerWorker() {
