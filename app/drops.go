@@ -59,6 +59,15 @@ func (m *measureScreen) drops() app.UI {
 			app.P().Class("help").Text(say("Three places off one line give both falls; each further one checks them.")),
 		),
 		app.Div().Class("answer").Body(
+			app.Button().Type("button").Class("wide").DataSet("do", "add-drop").Body(sign(signAdd), app.Text(say("Add a place"))).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					n := len(w.doc.Survey.Ground.Levels.Drops)
+					if w.addDrop(ctx) {
+						w.ask(stepDrops + "." + strconv.Itoa(n) + ".down")
+						w.refresh(ctx)
+						w.focusEntry()
+					}
+				}),
 			app.Range(list).Slice(func(i int) app.UI {
 				path := stepDrops + "." + strconv.Itoa(i)
 				name := list[i].Name
@@ -81,15 +90,6 @@ func (m *measureScreen) drops() app.UI {
 					}, i),
 				)
 			}),
-			app.Button().Type("button").Class("wide").DataSet("do", "add-drop").Body(sign(signAdd), app.Text(say("Add a place"))).
-				OnClick(func(ctx app.Context, _ app.Event) {
-					n := len(w.doc.Survey.Ground.Levels.Drops)
-					if w.addDrop(ctx) {
-						w.ask(stepDrops + "." + strconv.Itoa(n) + ".down")
-						w.refresh(ctx)
-						w.focusEntry()
-					}
-				}),
 			m.steps(),
 		),
 	)

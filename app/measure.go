@@ -245,6 +245,13 @@ func (m *measureScreen) obstructions() app.UI {
 			app.P().Class("help").Text(say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
 		),
 		app.Div().Class("answer").Body(
+			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").Aria("pressed", strconv.FormatBool(w.doc.Ticks[tickNothing])).
+				Text(say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
+				w.tick(ctx, tickNothing, true)
+				w.next(ctx)
+			})),
+			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
 			app.Range(list).Slice(func(i int) app.UI {
 				kind, _ := engine.FieldAt("runBack.obstructions." + strconv.Itoa(i) + ".kind")
 				name := list[i].Name
@@ -259,13 +266,6 @@ func (m *measureScreen) obstructions() app.UI {
 					app.Button().Type("button").Class("row-side").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { w.removeObstruction(ctx, i) }, i),
 				)
 			}),
-			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").Aria("pressed", strconv.FormatBool(w.doc.Ticks[tickNothing])).
-				Text(say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
-				w.tick(ctx, tickNothing, true)
-				w.next(ctx)
-			})),
-			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
-				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
 			m.steps(),
 		),
 	)

@@ -2,10 +2,12 @@ package app
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/engine"
+	"pegpour/storage"
 )
 
 // numberBox is the entry of one number with our keypad, on any screen: what is
@@ -32,7 +34,41 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 				Aria("label", say("How it was taken:")+" "+say(methodWords(way))+". "+say("Tap for the next way.")).
 				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }, f.Path, way),
 		),
-		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
+		app.Div().Class("says-row").Body(
+			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
+			w.againButton(f, next),
+		),
 		keypad(w, f, back, next),
 	)
+}
+
+// againButton answers with what was answered at the place before: places under
+// a string line stand at one offset, row by row.
+func (w *workspace) againButton(f engine.Field, next func(app.Context)) app.UI {
+	before, ok := w.before(f)
+	if !ok {
+		return app.Text("")
+	}
+	return app.Button().Type("button").Class("switch again").DataSet("do", "again").
+		Text(strings.ReplaceAll(say("Again {0}"), "{0}", w.write(engine.Arg{Value: before.Size, Dimension: f.Dimension}))).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			e, err := storage.SetValue(w.doc, f.Path, before)
+			w.commit(ctx, e, err)
+			next(ctx)
+		}, f.Path, before.Size)
+}
+
+// before is the offset of the place before, where this one's is still open.
+func (w *workspace) before(f engine.Field) (engine.Value, bool) {
+	rest, isDrop := strings.CutPrefix(f.Path, stepDrops+".")
+	at, isOffset := strings.CutSuffix(rest, ".offset")
+	i, err := strconv.Atoi(at)
+	if !isDrop || !isOffset || err != nil || i < 1 || f.Value(&w.doc.Survey).Known() {
+		return engine.Value{}, false
+	}
+	if _, drafted := w.doc.Draft(f.Path); drafted {
+		return engine.Value{}, false
+	}
+	v := w.doc.Survey.Ground.Levels.Drops[i-1].Offset
+	return v, v.Known()
 }
