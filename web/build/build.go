@@ -87,8 +87,14 @@ func compile(o options, program string) ([]byte, error) {
 	if err := os.MkdirAll(o.cache, 0o755); err != nil {
 		return nil, err
 	}
-	browser := []string{"GOOS=js", "GOARCH=wasm"}
-	if err := run(browser, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", file, program); err != nil {
+	arguments := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", file}
+	module, err := trimmedModule(o)
+	if err != nil {
+		return nil, err
+	}
+	arguments = append(arguments, module...)
+	arguments = append(arguments, coldFlags()...)
+	if err := run([]string{"GOOS=js", "GOARCH=wasm"}, "go", append(arguments, program)...); err != nil {
 		return nil, err
 	}
 	wasm, err := os.ReadFile(file)
