@@ -52,10 +52,11 @@ func newOfficeSiteScreen() *officeSiteScreen {
 func (s *officeSiteScreen) OnNav(ctx app.Context) {
 	at := ctx.Page().URL()
 	id, _ := url.PathUnescape(strings.TrimPrefix(at.EscapedPath(), "/office/site/"))
-	if id != s.id {
-		s.o.line, s.o.told = nil, ""
+	if asked := at.Query().Get("revision"); id != s.id || asked != s.asked {
+		// Nothing of the other version stays on the screen.
+		s.o.line, s.o.told, s.site = nil, "", nil
+		s.id, s.asked = id, asked
 	}
-	s.id, s.asked = id, at.Query().Get("revision")
 	s.o.enter(ctx, func(app.Context) { s.read() })
 }
 

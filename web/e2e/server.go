@@ -25,6 +25,7 @@ type Server struct {
 	URL string
 
 	binary  string
+	data    string // folder of its yard, "" for none
 	process *exec.Cmd
 }
 
@@ -62,7 +63,9 @@ func (s *Server) start(t testing.TB, address, folder string) {
 	if folder != "" {
 		arguments = append(arguments, "-bundle", folder)
 	}
-	// No folder for data: each server keeps what it keeps to itself.
+	if s.data != "" {
+		arguments = append(arguments, "-data", s.data)
+	}
 	process := exec.Command(s.binary, arguments...)
 	process.Dir = t.TempDir()
 	process.Stderr = os.Stderr

@@ -56,3 +56,24 @@ func picture(p *Page, name string) {
 	require.NoError(p.t, os.MkdirAll("pictures", 0o755))
 	require.NoError(p.t, os.WriteFile(filepath.Join("pictures", name+".png"), shot, 0o644))
 }
+
+// TestShotsOffice takes the picture of the office: make shots. It is no check.
+func TestShotsOffice(t *testing.T) {
+	if os.Getenv("PEGPOUR_SHOTS") == "" {
+		t.Skip("make shots takes the pictures")
+	}
+	s := StartYard(t, requireServer(t), realBundle)
+	crews := []*Device{s.Device(t, "crew", "Blue ute"), s.Device(t, "crew", "Van")}
+	for n, name := range []string{"Mill Lane 3", "Weir Street 12", "Church Hill", "Orchard Way 7", "Quarry Road 41", "Ridge Road 90"} {
+		d := demoDocument(n, "00000000-0000-4000-9000-00000000010"+string(rune('0'+n)), name)
+		d.Survey.Site.Address, d.Survey.Site.MeasuredBy = "Lower Hamlet", []string{"Ana", "Ben"}[n%2]
+		crews[n%2].Put(d)
+		if n < 2 {
+			office := s.Device(t, "office", "Other office")
+			office.want(204, "PUT", "/api/v1/sites/"+d.ID+"/marks/"+[]string{"poured", "quoted"}[n], nil, nil)
+		}
+	}
+	p := officePage(t, s, LaunchBrowser(t))
+	p.Wait(`document.querySelectorAll(".office-line .thumb svg").length === 6`)
+	picture(p, "office")
+}
