@@ -204,13 +204,17 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 			w.write1(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
 	}
-	unit := ""
+	unit, way := "", app.UI(app.Text(""))
 	if f.Numeric() {
 		unit = w.unitOf(f)
+		now := w.method(f)
+		way = app.Button().Type("button").Class("way").DataSet("way", string(now)).
+			Aria("label", say(f.Name)+". "+say("How it was taken:")+" "+say(methodWords(now))+". "+say("Tap for the next way.")).
+			Text(say(methodWords(now))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, now)) }, path, now, s.reads)
 	}
 	return app.Div().Class("office-figure").Body(
 		app.Label().For(id).Text(say(f.Name)),
-		app.Div().Class("office-entry").Body(entry, app.Span().Class("unit").Text(unit)),
+		app.Div().Class("office-entry").Body(entry, app.Span().Class("unit").Text(unit), way),
 		app.P().ID(id+"-says").Class("error").Role("status").Text(problem),
 	)
 }

@@ -175,6 +175,8 @@ func (o *office) desk(c context.Context, doc *storage.Document) (*workspace, err
 	if err != nil {
 		return nil, err
 	}
+	// Nobody measured what is first written down here.
+	site.how = engine.ByEstimate
 	// As the yard has it: the store may have added a time.
 	site.doc, site.revision = doc, loaded.Revision
 	return site, nil
