@@ -167,7 +167,18 @@ func (s *officeSiteScreen) figures() app.UI {
 	return app.Section().Class("office-figures").Aria("label", say("All figures")).Body(
 		app.H2().Text(say("All figures")),
 		app.P().Class("quiet").Text(say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")),
-		app.Div().Body(groups...))
+		app.Div().Body(groups...),
+		app.If(!s.older() && !s.pending(), app.Button().Type("button").Class("wide").DataSet("do", "measure-here").Text(say("Measure up on this device")).
+			OnClick(func(ctx app.Context, _ app.Event) { s.measureHere() })))
+}
+
+// measureHere takes the site onto this device, where every screen of measuring
+// works on it; what is changed there goes to the yard like a crew's.
+func (s *officeSiteScreen) measureHere() {
+	id := s.id
+	s.o.ask(func(c context.Context) error { return s.o.w.yard().Fetch(c, id) }, func(ctx app.Context) {
+		ctx.Navigate("/site/" + url.PathEscape(id) + "/measure")
+	})
 }
 
 // figure is one field with its entry; in an older version it is only read.

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -286,6 +287,16 @@ func TestOfficeCorrects(t *testing.T) {
 	p.Tap(`[data-do="settle"]`)
 	p.Wait(`!document.querySelector(".versions") && document.getElementById("figure-opening.width").value === "4140"`)
 	assert.Equal(t, 4140.0, ute.Newest(millLane).Survey.Opening.Width.Size)
+
+	// On the screens of measuring, and back by way of sync.
+	tapAfar(p, `[data-do="measure-here"]`)
+	p.Wait(`location.pathname === "/site/`+millLane+`/measure"`)
+	p.Go(s.URL + "/site/" + millLane + "/measure?field=opening.width")
+	p.WaitRunning()
+	p.Wait(`document.getElementById("entry") && document.getElementById("entry").value === "4140"`)
+	p.Eval(`(() => { const e = document.getElementById("entry"); e.focus(); e.select(); })()`)
+	p.do(chromedp.KeyEvent("4150"))
+	require.Eventually(t, func() bool { return ute.Newest(millLane).Survey.Opening.Width.Size == 4150 }, patience, 200*time.Millisecond)
 	assert.Empty(t, p.Faults())
 }
 
