@@ -6,6 +6,10 @@ import (
 	"pegpour/engine/geom"
 )
 
+// usualFigures and usualChecks are how many a plain site has, so that the lists
+// need not be moved while they grow.
+const usualFigures, usualChecks = 40, 16
+
 // Design turns a survey and a practice into a plan.
 //
 // The plan is always usable: a value that was refused is treated as not
@@ -30,6 +34,7 @@ func Design(s Survey, p Practice) (Plan, error) {
 	network.outline(obstructions)
 
 	var plan Plan
+	plan.Figures, plan.Checks = make([]Figure, 0, usualFigures), make([]Check, 0, usualChecks)
 	plan.Network = network
 	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
 	l := place(&in, &p)

@@ -87,22 +87,24 @@ func addOutside(vs []vertex, triangles [][3]int, hull []int, p int) ([][3]int, [
 // vertex (Lawson). The circle test is in floating point with a margin: a tie
 // may fall either way, the covering stays exact all the same.
 func flipToDelaunay(vs []vertex, triangles [][3]int) {
+	neighbour := newEdgeTable(len(vs), 3*len(triangles))
+	touched := make([]bool, len(triangles))
 	for range 4 * len(triangles) {
-		neighbour := make(map[[2]int]int, 3*len(triangles))
+		neighbour.clear()
 		for t, tri := range triangles {
 			for e := range 3 {
-				neighbour[[2]int{tri[e], tri[(e+1)%3]}] = t
+				neighbour.set(tri[e], tri[(e+1)%3], t)
 			}
 		}
 		flipped := false
-		touched := make([]bool, len(triangles))
+		clear(touched)
 		for t := range triangles {
 			for e := range 3 {
 				if touched[t] {
 					break
 				}
 				a, b, c := triangles[t][e], triangles[t][(e+1)%3], triangles[t][(e+2)%3]
-				u, shared := neighbour[[2]int{b, a}]
+				u, shared := neighbour.triangle(b, a)
 				if !shared || touched[u] || u == t {
 					continue
 				}
@@ -118,6 +120,47 @@ func flipToDelaunay(vs []vertex, triangles [][3]int) {
 			return
 		}
 	}
+}
+
+// edgeTable finds the triangle that an edge belongs to, the edge taken in the
+// sense in which its triangle turns. Few vertices have a place for every pair,
+// which costs a tenth of a map; many have a map.
+type edgeTable struct {
+	vertices int
+	pairs    []int32 // triangle + 1 at from·vertices + to, 0 for none
+	edges    map[[2]int]int
+}
+
+// maxPairVertices is up to how many vertices every pair has a place: 40 kB.
+const maxPairVertices = 100
+
+func newEdgeTable(vertices, edges int) edgeTable {
+	if vertices <= maxPairVertices {
+		return edgeTable{vertices: vertices, pairs: make([]int32, vertices*vertices)}
+	}
+	return edgeTable{edges: make(map[[2]int]int, edges)}
+}
+
+func (t *edgeTable) clear() {
+	clear(t.pairs)
+	clear(t.edges)
+}
+
+func (t *edgeTable) set(from, to, triangle int) {
+	if t.edges == nil {
+		t.pairs[from*t.vertices+to] = int32(triangle) + 1
+		return
+	}
+	t.edges[[2]int{from, to}] = triangle
+}
+
+func (t *edgeTable) triangle(from, to int) (int, bool) {
+	if t.edges == nil {
+		found := t.pairs[from*t.vertices+to]
+		return int(found) - 1, found != 0
+	}
+	found, ok := t.edges[[2]int{from, to}]
+	return found, ok
 }
 
 func opposite(tri [3]int, a, b int) int {

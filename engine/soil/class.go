@@ -43,6 +43,19 @@ type classRow struct {
 	angle, weight, k                     Span    // degrees, kN/m³, pci
 }
 
+// class gives a row in the engine's units.
+func (r *classRow) class() Class {
+	return Class{
+		Key: r.key, Name: r.name, Presumed: r.bearing > 0,
+		Bearing:  r.bearing * poundsPerSquareFoot,
+		Lateral:  r.lateral * psfPerFoot,
+		Friction: r.friction, Adhesion: r.cohesion * poundsPerSquareFoot,
+		FrictionAngle:   r.angle.times(degree),
+		UnitWeight:      r.weight.times(kilonewtonPerCubic),
+		SubgradeModulus: r.k.times(pci),
+	}
+}
+
 var classRows = [...]classRow{
 	{"rock", "Sound rock", 12000, 1200, 0.70, 0, Span{40, 45, 50}, Span{22, 25, 27}, Span{220, 300, 500}},
 	{"soft-rock", "Layered or soft rock", 4000, 400, 0.35, 0, Span{35, 38, 45}, Span{20, 22, 25}, Span{220, 250, 400}},
@@ -59,25 +72,17 @@ var classRows = [...]classRow{
 // IBC 2012 table 1806.2. Checked: testdata/references/soil.json, ibc-1806-*.
 func Classes() []Class {
 	out := make([]Class, len(classRows))
-	for i, r := range classRows {
-		out[i] = Class{
-			Key: r.key, Name: r.name, Presumed: r.bearing > 0,
-			Bearing:  r.bearing * poundsPerSquareFoot,
-			Lateral:  r.lateral * psfPerFoot,
-			Friction: r.friction, Adhesion: r.cohesion * poundsPerSquareFoot,
-			FrictionAngle:   r.angle.times(degree),
-			UnitWeight:      r.weight.times(kilonewtonPerCubic),
-			SubgradeModulus: r.k.times(pci),
-		}
+	for i := range classRows {
+		out[i] = classRows[i].class()
 	}
 	return out
 }
 
 // ClassOf returns the class of a key; false when there is none.
 func ClassOf(key string) (Class, bool) {
-	for _, c := range Classes() {
-		if c.Key == key {
-			return c, true
+	for i := range classRows {
+		if classRows[i].key == key {
+			return classRows[i].class(), true
 		}
 	}
 	return Class{}, false
