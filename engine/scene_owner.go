@@ -165,6 +165,16 @@ const ownerInner = carLong + 900
 // ownerDrive is the drive carried on along its edges as far as the owner's
 // views go, from the street in.
 func (p *Plan) ownerDrive() geom.Polygon {
+	right, left := p.ownerEdges()
+	ring := append(geom.Polygon(nil), right...)
+	for i := len(left) - 1; i >= 0; i-- {
+		ring = append(ring, left[i])
+	}
+	return ring
+}
+
+// ownerEdges are the drive's edges carried on so.
+func (p *Plan) ownerEdges() (right, left []geom.Point) {
 	carry := func(line []geom.Point) []geom.Point {
 		if len(line) < 2 {
 			return line
@@ -181,12 +191,7 @@ func (p *Plan) ownerDrive() geom.Polygon {
 		}
 		return out
 	}
-	right, left := carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge)
-	ring := append(geom.Polygon(nil), right...)
-	for i := len(left) - 1; i >= 0; i-- {
-		ring = append(ring, left[i])
-	}
-	return ring
+	return carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge)
 }
 
 // ownerOuter is how much of the street side they show, mm.
@@ -208,21 +213,7 @@ func (c placed) at(x1, x2, y1, y2 float64) draw.Ring {
 
 // ownerCar stands inside the property in the middle of the drive, along it.
 func (p *Plan) ownerCar() placed {
-	middle := func(y float64) float64 {
-		at := func(line []geom.Point) float64 {
-			for i := 1; i < len(line); i++ {
-				a, b := line[i-1], line[i]
-				if y >= a.Y && y <= b.Y && b.Y > a.Y {
-					return a.X + (y-a.Y)/(b.Y-a.Y)*(b.X-a.X)
-				}
-			}
-			if len(line) == 0 {
-				return 0
-			}
-			return line[len(line)-1].X
-		}
-		return (at(p.Site.RunBackEdge) + at(p.Site.LatchEdge)) / 2
-	}
+	middle := func(y float64) float64 { return (edgeAt(p.Site.RunBackEdge, y) + edgeAt(p.Site.LatchEdge, y)) / 2 }
 	const near = 1000
 	a := draw.Pt(middle(0), 0)
 	b := draw.Pt(middle(near), near)

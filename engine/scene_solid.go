@@ -18,30 +18,51 @@ func OwnerViewScene(p *Plan, o OwnerOptions) (*draw.Scene, error) {
 	if o.Inside {
 		v.camera = solid.Camera{Azimuth: math.Pi + math.Pi/5, Elevation: math.Pi / 6}
 	}
-	v.ground()
-	v.fence()
-	v.posts()
-	v.leaf()
-	v.hardware()
-	if o.Figures {
-		v.car()
-		v.person()
-	}
+	ground, cuts := v.build()
 	if v.err != nil {
 		return nil, v.err
 	}
-	elements, err := solid.DrawApart(v.bodies, v.camera)
+	var elements []draw.Element
+	var err error
+	if p.Ground.known() {
+		elements, err = solid.DrawOnGround(ground, v.bodies, cuts, v.carried(0), v.camera)
+	} else {
+		elements, err = solid.DrawApart(v.bodies, v.camera)
+	}
 	if err != nil {
 		return nil, err
 	}
+	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.drive": surfaceHatch(p.Site.Surface), "owner.poured": draw.HatchConcrete, "owner.earth": draw.HatchEarth, "owner.ground": draw.HatchPaper}
 	for i, e := range elements {
-		if r, ok := e.(draw.Region); ok && r.ID == "owner.glass" {
-			r.Hatch = draw.HatchSteel
-			elements[i] = r
+		if r, ok := e.(draw.Region); ok {
+			if hatch, ok := hatches[r.ID]; ok {
+				r.Hatch = hatch
+				elements[i] = r
+			}
 		}
 	}
 	v.s.Add(elements...)
 	return v.s, nil
+}
+
+// build makes the bodies that stand on the site, and where the site is not
+// level those of its ground with the offsets at which it steps.
+func (v *ownerView) build() (ground []solid.Body, cuts []float64) {
+	if v.p.Ground.known() {
+		ground, cuts = v.slope()
+	} else {
+		v.level()
+	}
+	v.obstructions()
+	v.fence()
+	v.posts()
+	v.leaf()
+	v.hardware()
+	if v.o.Figures {
+		v.car()
+		v.person()
+	}
+	return ground, cuts
 }
 
 type ownerView struct {
@@ -87,12 +108,17 @@ func (v *ownerView) put(b solid.Body, err error) {
 	v.bodies = append(v.bodies, b)
 }
 
-func (v *ownerView) ground() {
+// level is the ground of a level site: nothing lies below it.
+func (v *ownerView) level() {
 	p := v.p
 	v.flat("drive", draw.RoleExisting, ringOf(p.ownerDrive()), surfaceHatch(p.Site.Surface))
 	for i := range p.Poured {
 		v.flat("poured", draw.RoleOutline, ringOf(p.Poured[i].Outer), draw.HatchConcrete)
 	}
+}
+
+func (v *ownerView) obstructions() {
+	p := v.p
 	for i := range p.Site.Obstructions {
 		ob := &p.Site.Obstructions[i]
 		low, high := ob.Box.Bounds()
@@ -103,11 +129,15 @@ func (v *ownerView) ground() {
 		case ObstructionTree:
 			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, math.Min(high.X-low.X, high.Y-low.Y))
 		case ObstructionPit, ObstructionService:
-			v.flat("obstruction", draw.RoleObstruction, ringOf(ob.Box), draw.HatchPaper)
+			if p.Ground.known() {
+				v.stand("obstruction", draw.RoleObstruction, ringOf(ob.Box), 20)
+			} else {
+				v.flat("obstruction", draw.RoleObstruction, ringOf(ob.Box), draw.HatchPaper)
+			}
 		case ObstructionTap:
-			v.block("obstruction", draw.RoleOutline, low.X, low.Y, 0, high.X, high.Y, 600)
+			v.stand("obstruction", draw.RoleOutline, draw.RectRing(low.X, low.Y, high.X, high.Y), 600)
 		default:
-			v.block("obstruction", draw.RoleOutline, low.X, low.Y, 0, high.X, high.Y, 1200)
+			v.stand("obstruction", draw.RoleOutline, draw.RectRing(low.X, low.Y, high.X, high.Y), 1200)
 		}
 	}
 }
@@ -122,8 +152,9 @@ func (v *ownerView) tree(at geom.Point, thick float64) {
 		}
 		return out
 	}
-	v.prism("tree", draw.RoleThin, ring(math.Max(60, thick/3)), 0, 1300)
-	v.prism("tree", draw.RoleThin, ring(650), 1300, 2300)
+	z := v.standing(at.X, at.Y)
+	v.stand("tree", draw.RoleThin, ring(math.Max(60, thick/3)), 1300)
+	v.prism("tree", draw.RoleThin, ring(650), z+1300, z+2300)
 }
 
 // fenceSpacing between the posts of the fence shown, mm: the fence is not ours
@@ -142,16 +173,27 @@ func (v *ownerView) fence() {
 		if x2-x1 < 100 {
 			return
 		}
-		for _, z := range [...]float64{0.2, 0.55, 0.9} {
-			v.block("fence", draw.RoleThin, x1, y-20, z*high-45, x2, y+20, z*high+45)
-		}
 		n := math.Ceil((x2 - x1) / fenceSpacing)
+		rails := func(from, to float64) {
+			fall := v.foot(from, y, to, y)
+			for _, z := range [...]float64{0.2, 0.55, 0.9} {
+				low, top := fall, fall
+				low.Z, top.Z = low.Z+z*high-45, top.Z+z*high+45
+				v.lean("fence", draw.RoleThin, draw.RectRing(from, y-20, to, y+20), low, top)
+			}
+		}
+		if !v.p.Ground.known() {
+			rails(x1, x2)
+		}
 		for i := 1.0; i <= n; i++ {
-			x := x1 + i*(x2-x1)/n
+			x, before := x1+i*(x2-x1)/n, x1+(i-1)*(x2-x1)/n
+			if v.p.Ground.known() {
+				rails(before, x)
+			}
 			if fromEnd {
 				x = x2 - i*(x2-x1)/n
 			}
-			v.block("fence", draw.RoleThin, x-40, y-21, 0, x+40, y+21, high+60)
+			v.stand("fence", draw.RoleThin, draw.RectRing(x-40, y-21, x+40, y+21), high+60)
 		}
 	}
 	stretch(start, first.X, true)
@@ -163,8 +205,8 @@ func (v *ownerView) high() float64 { return math.Max(400, v.p.Leaf.Height) }
 
 func (v *ownerView) posts() {
 	top := v.high() + 150
-	v.prism("post", draw.RoleOutline, ringOf(v.p.Site.PostLatch), 0, top)
-	v.prism("post", draw.RoleOutline, ringOf(v.p.Site.PostRunBack), 0, top)
+	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostLatch), top)
+	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostRunBack), top)
 }
 
 // How the leaf is shown, mm: upright battens on the street side of a frame.
@@ -183,7 +225,7 @@ func (v *ownerView) leaf() {
 		thick := math.Max(b.y2-front, 10)
 		frame := func(x1, z1, x2, z2 float64) {
 			if x2-x1 > 1 && z2-z1 > 1 {
-				v.block("leaf", draw.RoleOutline, x1, front, z1, x2, front+thick, z2)
+				v.lean("leaf", draw.RoleOutline, draw.RectRing(x1, front, x2, front+thick), v.carried(z1), v.carried(z2))
 			}
 		}
 		frame(b.x1, bottom, b.x2+b.tail, bottom+frameMember)
@@ -214,34 +256,71 @@ func (v *ownerView) battens(b panelBox, front, thick, bottom, high float64) {
 	}
 	for i := 0.0; i < n; i++ {
 		x := x1 + i*(battenWide+gap)
-		v.block("cladding", draw.RoleThin, x, y1, z1, x+battenWide, y2, z2)
+		v.lean("cladding", draw.RoleThin, draw.RectRing(x, y1, x+battenWide, y2), v.carried(z1), v.carried(z2))
 	}
 }
 
 // hardware is what the pads carry: track, guide post, motor, hard stop.
 func (v *ownerView) hardware() {
 	p := v.p
-	v.block("track", draw.RoleThin, p.Track.Start, p.Track.Offset-20, 0, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20, 22)
+	track := draw.RectRing(p.Track.Start, p.Track.Offset-20, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20)
+	v.lean("track", draw.RoleThin, track, v.carried(0), v.carried(railHigh))
 	for i := range p.Outlines {
 		o := &p.Outlines[i]
+		low, high := o.Ring.Bounds()
+		middle := (low.X + high.X) / 2
 		switch o.Kind {
 		case PartGuidePost:
-			v.prism("guide", draw.RoleOutline, ringOf(o.Ring), 0, v.high()+40)
+			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(), solid.Level{Z: p.Ground.TrackLevel(middle) + v.high() + 40})
 		case PartMotor:
-			v.prism("motor", draw.RoleOutline, ringOf(o.Ring), 0, 320)
+			foot := v.footOfMotor()
+			v.lean("motor", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})
 		case PartOutletPost:
-			v.prism("outlet", draw.RoleOutline, ringOf(o.Ring), 0, 700)
+			foot := v.footOfMotor()
+			v.lean("outlet", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 700})
 		case PartHardStop:
-			v.prism("stop", draw.RoleOutline, ringOf(o.Ring), 0, 180)
+			v.lean("stop", draw.RoleOutline, ringOf(o.Ring), v.carried(0), v.carried(180))
 		}
 	}
+}
+
+// footOfMotor is the top of the pad on which the motor stands, or of its plate.
+func (v *ownerView) footOfMotor() solid.Level {
+	g := v.p.Ground
+	if _, ok := v.p.Outline("pad"); ok && g.known() && g.Pad != nil && g.Pad.HasLevel {
+		return solid.Level{Z: g.Pad.Level}
+	}
+	return v.carried(0)
+}
+
+// footOfPost is where the guide post comes out of the ground.
+func (v *ownerView) footOfPost() solid.Level {
+	post, ok := v.p.Outline("guide")
+	if !ok {
+		return solid.Level{}
+	}
+	low, high := post.Ring.Bounds()
+	if pad, ok := v.p.Outline("pad"); ok {
+		a, b := pad.Ring.Bounds()
+		if low.X >= a.X && high.X <= b.X && low.Y >= a.Y && high.Y <= b.Y {
+			return v.footOfMotor()
+		}
+	}
+	return v.foot(low.X, low.Y, high.X, high.Y)
 }
 
 // car is a body and a cabin with windows, on wheels, inside the property.
 func (v *ownerView) car() {
 	c := v.p.ownerCar()
+	// It stands on the plane of the drive, and leans with it.
+	drive := solid.Level{}
+	if v.p.Ground.known() {
+		drive = v.p.Ground.surface()
+	}
 	block := func(id string, x1, x2, y1, y2, z1, z2 float64) {
-		v.prism(id, draw.RoleThin, c.at(x1, x2, y1, y2), z1, z2)
+		low, top := drive, drive
+		low.Z, top.Z = low.Z+z1, top.Z+z2
+		v.lean(id, draw.RoleThin, c.at(x1, x2, y1, y2), low, top)
 	}
 	const half, cabin = carWide / 2, carWide/2 - 130
 	block("car", 0, carLong, -half, half, 260, 820)
@@ -268,15 +347,19 @@ func (v *ownerView) car() {
 func (v *ownerView) person() {
 	low, _ := v.p.Site.PostLatch.Bounds()
 	x, y := low.X-personWide-250, -v.p.postDepth()-600
-	v.block("person", draw.RoleThin, x+70, y+40, 0, x+personWide*0.48, y+personDeep-60, 830)
-	v.block("person", draw.RoleThin, x+personWide*0.52, y+40, 0, x+personWide-70, y+personDeep-60, 830)
-	v.block("person", draw.RoleThin, x+60, y, 830, x+personWide-60, y+personDeep-20, 1440)
-	v.block("person", draw.RoleThin, x-30, y+40, 800, x+60, y+personDeep-60, 1420)
-	v.block("person", draw.RoleThin, x+personWide-60, y+40, 800, x+personWide+30, y+personDeep-60, 1420)
+	z := v.standing(x+personWide/2, y+personDeep/2)
+	block := func(x1, y1, z1, x2, y2, z2 float64) {
+		v.block("person", draw.RoleThin, x1, y1, z+z1, x2, y2, z+z2)
+	}
+	v.stand("person", draw.RoleThin, draw.RectRing(x+70, y+40, x+personWide*0.48, y+personDeep-60), 830)
+	v.stand("person", draw.RoleThin, draw.RectRing(x+personWide*0.52, y+40, x+personWide-70, y+personDeep-60), 830)
+	block(x+60, y, 830, x+personWide-60, y+personDeep-20, 1440)
+	block(x-30, y+40, 800, x+60, y+personDeep-60, 1420)
+	block(x+personWide-60, y+40, 800, x+personWide+30, y+personDeep-60, 1420)
 	head := make(draw.Ring, 8)
 	for i := range head {
 		sin, cos := math.Sincos((float64(i) + 0.5) * math.Pi / 4)
 		head[i] = draw.Pt(x+personWide/2+105*cos, y+personDeep/2+105*sin)
 	}
-	v.prism("person", draw.RoleThin, head, 1490, personHigh)
+	v.prism("person", draw.RoleThin, head, z+1490, z+personHigh)
 }

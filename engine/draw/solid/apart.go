@@ -12,36 +12,41 @@ import (
 // picture is the same; there are far fewer pieces. A face whose edges are all
 // real comes as one area with its outline. Returns ErrCamera.
 func DrawApart(bodies []Body, c Camera) ([]draw.Element, error) {
+	return drawApart(bodies, c, Level{})
+}
+
+// drawApart parts by planes that fall as lean does instead of level ones.
+func drawApart(bodies []Body, c Camera, lean Level) ([]draw.Element, error) {
 	if math.IsNaN(c.Azimuth) || math.IsInf(c.Azimuth, 0) || !(c.Elevation >= 0 && c.Elevation <= math.Pi/2) {
 		return nil, ErrCamera
 	}
 	all := make([]bounded, 0, len(bodies))
 	for _, b := range bodies {
 		if len(b.faces) > 0 {
-			all = append(all, bound(b))
+			all = append(all, bound(b, lean))
 		}
 	}
 	a := apart{camera: c}
 	_, _, toward := c.frame()
-	a.toward = [3]float64{toward.X, toward.Y, toward.Z}
+	a.toward = [3]float64{toward.X, toward.Y, toward.Z - lean.DX*toward.X - lean.DY*toward.Y}
 	a.paint(all)
 	return a.out, a.err
 }
 
-// bounded is a body with the box around it.
+// bounded is a body with the box around it, heights counted from the lean.
 type bounded struct {
 	body      Body
 	low, high [3]float64
 }
 
-func bound(b Body) bounded {
+func bound(b Body, lean Level) bounded {
 	o := bounded{body: b}
 	for k := range 3 {
 		o.low[k], o.high[k] = math.Inf(1), math.Inf(-1)
 	}
 	for _, f := range b.faces {
 		for _, p := range f.ps {
-			for k, v := range [3]float64{p.X, p.Y, p.Z} {
+			for k, v := range [3]float64{p.X, p.Y, p.Z - lean.DX*p.X - lean.DY*p.Y} {
 				o.low[k], o.high[k] = math.Min(o.low[k], v), math.Max(o.high[k], v)
 			}
 		}
