@@ -290,7 +290,7 @@ func TestOfficeCorrects(t *testing.T) {
 
 	// On the screens of measuring, and back by way of sync.
 	tapAfar(p, `[data-do="measure-here"]`)
-	p.Wait(`location.pathname === "/site/`+millLane+`/measure"`)
+	p.Wait(`location.pathname === "/site/` + millLane + `/measure"`)
 	p.Go(s.URL + "/site/" + millLane + "/measure?field=opening.width")
 	p.WaitRunning()
 	p.Wait(`document.getElementById("entry") && document.getElementById("entry").value === "4140"`)
