@@ -214,7 +214,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		}
 		return app.Section().Class("question").Body(
 			app.H2().ID("asked").Text(say(f.Name)),
-			app.If(guide != "", app.P().Class("help").Text(guide)), box)
+			app.If(guide != "", app.P().Class("help").Text(guide)), box, s.rowActions())
 	}
 	do := func(name, words, help string, primary bool, act func(app.Context)) app.UI {
 		class := "wide"
@@ -246,6 +246,44 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 	}
 	steps = append(steps, do("start", "Level of the first point", "", false, func(ctx app.Context) { s.ask(ctx, "ground.levels.start") }))
 	return app.Section().Class("list").Body(steps...)
+}
+
+// rowActions are what can be done with the row of the cell in hand.
+func (s *levelRunScreen) rowActions() app.UI {
+	row, _, ok := bookCell(s.field)
+	if !ok || row >= len(s.w.doc.Survey.Ground.Levels.Book) {
+		return app.Text("")
+	}
+	name := s.w.doc.Survey.Ground.Levels.Book[row].Station
+	if name == "" {
+		name = strconv.Itoa(row + 1)
+	}
+	button := func(do, words, spoken string, act func(ctx app.Context)) app.UI {
+		return app.Button().Type("button").Class("switch").DataSet("do", do).Aria("label", strings.ReplaceAll(spoken, "{0}", name)).Text(words).
+			OnClick(func(ctx app.Context, _ app.Event) { act(ctx) }, do, row)
+	}
+	return app.Div().Class("switches").Body(
+		button("insert-row", say("Row before"), say("Rule a row before {0}"), func(ctx app.Context) { s.insert(ctx, row) }),
+		button("remove-row", say("Remove row"), say("Remove the row of {0}"), func(ctx app.Context) { s.remove(ctx, row) }),
+	)
+}
+
+// insert rules a row that was forgotten, before another.
+func (s *levelRunScreen) insert(ctx app.Context, row int) {
+	w := s.w
+	if len(w.doc.Survey.Ground.Levels.Book) >= engine.MaxReadings {
+		return
+	}
+	e, err := storage.InsertEntry(w.doc, "Row of the level book", "ground.levels.book", row, engine.BookRow{})
+	w.commit(ctx, e, err)
+	s.ask(ctx, levelBook+strconv.Itoa(row)+".intermediate")
+}
+
+// remove takes any row away; undo brings it back where it stood.
+func (s *levelRunScreen) remove(ctx app.Context, row int) {
+	e, err := storage.RemoveEntry(s.w.doc, "Remove a row", "ground.levels.book", row)
+	s.w.commit(ctx, e, err)
+	s.close(ctx)
 }
 
 func (s *levelRunScreen) closedKnown() bool { return s.w.doc.Survey.Ground.Levels.Close.Known() }

@@ -22,6 +22,8 @@ type networkScreen struct {
 	part   string   // of the tape: length, rise, warmth, hung
 	near   string   // what the sketch shows: "", latch, run-back
 	sheet  *draw.Sheet
+	// refused says why the name typed for a peg was not taken.
+	refused string
 }
 
 func newNetworkScreen() *networkScreen { return &networkScreen{w: current, part: "length"} }
@@ -127,6 +129,7 @@ func (s *networkScreen) at(p *engine.NetworkPeg) draw.Point {
 
 // pick takes a peg: the second one makes a pair to tape.
 func (s *networkScreen) pick(ctx app.Context, name string) {
+	s.refused = ""
 	switch {
 	case len(s.picked) == 1 && s.picked[0] == name:
 		s.picked = nil
@@ -224,6 +227,10 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	return app.Section().Class("told").Body(
 		app.H2().ID("asked").Text(say("Peg")+" "+name),
 		app.P().Class("help").Text(say("Tap the other peg of the tape.")),
+		app.Label().Class("setting").Body(app.Text(say("Name")),
+			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", say("Name of the peg")).Attr("autocomplete", "off").MaxLength(40).Value(name).
+				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) }, name)),
+		app.If(s.refused != "", app.P().Class("error").Role("alert").Text(s.refused)),
 		app.Label().Class("setting").Body(app.Text(say("It marks")),
 			app.Select().Aria("label", say("What the peg marks")).DataSet("do", "role").OnChange(func(ctx app.Context, e app.Event) {
 				edit, err := storage.SetWords(w.doc, role.Path, e.Get("target").Get("value").String())

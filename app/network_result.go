@@ -2,6 +2,7 @@ package app
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -196,17 +197,22 @@ func (s *networkScreen) removeTape(ctx app.Context, k int) {
 	s.w.commit(ctx, e, err)
 }
 
+// removePeg takes a peg away with its tapes: one undo brings them back.
 func (s *networkScreen) removePeg(ctx app.Context, name string) {
-	w := s.w
 	s.picked = nil
-	for k := len(w.doc.Survey.Network.Tapes) - 1; k >= 0; k-- {
-		if t := &w.doc.Survey.Network.Tapes[k]; t.From == name || t.To == name {
-			e, err := storage.RemoveEntry(w.doc, "Remove a tape", "network.tapes", k)
-			w.commit(ctx, e, err)
-		}
+	e, err := storage.RemovePeg(s.w.doc, name)
+	s.w.commit(ctx, e, err)
+}
+
+// renamePeg gives a peg the name that was typed; its tapes follow.
+func (s *networkScreen) renamePeg(ctx app.Context, from, to string) {
+	e, err := storage.RenamePeg(s.w.doc, from, to)
+	s.refused = ""
+	if err != nil {
+		s.refused = strings.ReplaceAll(say("“{0}” cannot be its name: it must have one of 1 to 12 letters that no other peg has."), "{0}", strings.TrimSpace(to))
+	} else if name := strings.TrimSpace(to); len(s.picked) == 1 && s.picked[0] == from {
+		s.picked = []string{name}
 	}
-	if i := w.pegIndex(name); i >= 0 {
-		e, err := storage.RemoveEntry(w.doc, "Remove a peg", "network.pegs", i)
-		w.commit(ctx, e, err)
-	}
+	s.w.commit(ctx, e, err)
+	s.w.refresh(ctx)
 }

@@ -1,0 +1,113 @@
+package storage
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"pegpour/engine"
+)
+
+const (
+	pegList  = "network.pegs"
+	tapeList = "network.tapes"
+	// spotOfPeg begins the identity of a peg of the network among the places
+	// pointed at in a photo.
+	spotOfPeg = "network."
+	// pegNameLong is the most letters of a peg's name: it is written on the sketch.
+	pegNameLong = 12
+)
+
+// InsertEntry is AddEntry before entry i of the list; at its length it is AddEntry.
+func InsertEntry(d *Document, label, list string, i int, entry any) (Edit, error) {
+	e, err := AddEntry(d, label, list, entry)
+	if err != nil {
+		return Edit{}, err
+	}
+	b := onSite(d, label)
+	if b.err != nil {
+		return Edit{}, b.err
+	}
+	at, found := fieldPath(b.tree, list+"."+strconv.Itoa(i))
+	if !found {
+		return e, nil
+	}
+	e.Changes[0].Follows = follows(b.tree, splitPath(at))
+	return e, nil
+}
+
+// RenamePeg returns the edit that gives a peg of the tape network another name:
+// its tapes and the photos in which it was pointed at follow. A name that is
+// empty, too long or another peg's is a *engine.FieldError; nothing changes.
+func RenamePeg(d *Document, from, to string) (Edit, error) {
+	to = strings.TrimSpace(to)
+	pegs := d.Survey.Network.Pegs
+	named := func(name string) int {
+		return slices.IndexFunc(pegs, func(p engine.NetworkPeg) bool { return p.Name == name })
+	}
+	i := named(from)
+	refuse := func(reason engine.Reason, detail string) (Edit, error) {
+		return Edit{}, &engine.FieldError{Path: pegList + "." + strconv.Itoa(i) + ".name", Name: "Name of the peg", Text: to, Reason: reason, Detail: detail}
+	}
+	switch {
+	case i < 0:
+		return refuse(engine.UnknownField, "there is no peg "+strconv.Quote(from))
+	case to == "":
+		return refuse(engine.Impossible, "a peg needs a name")
+	case len([]rune(to)) > pegNameLong:
+		return refuse(engine.Impossible, strconv.Quote(to)+" is longer than "+strconv.Itoa(pegNameLong)+" letters")
+	case to != from && named(to) >= 0:
+		return refuse(engine.Impossible, "there is a peg "+strconv.Quote(to)+" already")
+	}
+	b := onSite(d, "Name of the peg")
+	set := func(field, text string) {
+		if at, found := fieldPath(b.tree, field); b.err == nil && found {
+			b.set(at, text)
+		}
+	}
+	set(pegList+"."+strconv.Itoa(i)+".name", to)
+	for k := range d.Survey.Network.Tapes {
+		t, at := &d.Survey.Network.Tapes[k], tapeList+"."+strconv.Itoa(k)
+		if t.From == from {
+			set(at+".from", to)
+		}
+		if t.To == from {
+			set(at+".to", to)
+		}
+	}
+	for k := range d.Photos {
+		p := &d.Photos[k]
+		if spot, pointed := p.Spots[spotOfPeg+from]; pointed && to != from {
+			b.set(joinPath("photos", "@"+p.ID, "spots", spotOfPeg+from), nil)
+			b.set(joinPath("photos", "@"+p.ID, "spots", spotOfPeg+to), spot)
+		}
+	}
+	return b.done()
+}
+
+// RemovePeg returns the edit that takes a peg off the network with its tapes
+// and what was typed for them, so that one undo brings all of it back.
+func RemovePeg(d *Document, name string) (Edit, error) {
+	out := Edit{Label: "Remove a peg"}
+	take := func(list string, i int) error {
+		e, err := RemoveEntry(d, out.Label, list, i)
+		out.Changes = append(out.Changes, e.Changes...)
+		return err
+	}
+	// From the last on, so that undoing puts each where it stood.
+	for k := len(d.Survey.Network.Tapes) - 1; k >= 0; k-- {
+		if t := &d.Survey.Network.Tapes[k]; t.From == name || t.To == name {
+			if err := take(tapeList, k); err != nil {
+				return Edit{}, err
+			}
+		}
+	}
+	i := slices.IndexFunc(d.Survey.Network.Pegs, func(p engine.NetworkPeg) bool { return p.Name == name })
+	if i < 0 {
+		return Edit{}, &engine.FieldError{Path: pegList, Name: "Peg", Text: name, Reason: engine.UnknownField}
+	}
+	if err := take(pegList, i); err != nil {
+		return Edit{}, err
+	}
+	return out, nil
+}
