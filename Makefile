@@ -11,6 +11,7 @@
 GO       ?= go
 ADDR     ?= localhost:8080
 FUZZTIME ?= 10s
+COUNT    ?= 6
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
 .PHONY: build run test vet chromium postgres soak fuzz bench shots icons clean
@@ -57,8 +58,14 @@ fuzz:
 		done; \
 	done
 
-bench:
-	$(GO) test -buildvcs=false -run '^$$' -bench . -benchmem ./engine/... ./storage/... ./web
+# Compare with testdata/bench/baseline.txt, and read the browser's figures with
+# nothing else running.
+bench: build
+	@mkdir -p build
+	$(GO) test -buildvcs=false -run '^$$' -bench . -benchmem -count $(COUNT) ./engine/... ./storage/... ./web | tee build/bench.txt
+	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Start|Keystroke' -benchtime 12x -timeout 30m ./web/e2e | tee -a build/bench.txt
+	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Edits' -benchtime 1x -timeout 30m ./web/e2e | tee -a build/bench.txt
+	-$(GO) run golang.org/x/perf/cmd/benchstat@latest testdata/bench/baseline.txt build/bench.txt
 
 shots: build
 	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots' ./web/e2e

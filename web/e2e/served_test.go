@@ -116,7 +116,7 @@ func TestPageHasNoInlineScriptOrStyle(t *testing.T) {
 
 // requireServer returns the server binary, which is not built when there is no
 // browser to test with.
-func requireServer(t *testing.T) string {
+func requireServer(t testing.TB) string {
 	t.Helper()
 	RequireBrowser(t)
 	return serverBinary

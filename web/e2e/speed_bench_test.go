@@ -1,0 +1,180 @@
+package e2e
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// The benchmarks of the browser run in Chromium without a window. Times are
+// taken inside the page. They say what this machine does today, so a start is
+// measured beside the start of a bare page of the framework, in turn, in the
+// same browser.
+
+// throttle slows the page's processor down by a factor, as a cheap phone is.
+func (p *Page) throttle(factor float64) {
+	p.t.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: factor})
+		return err
+	}))
+}
+
+// usableWhen takes down the time at which the page first has what is looked
+// for, counted from the navigation, and everything that shifts the layout.
+func usableWhen(selector string) string {
+	return `window.usableAt = 0; window.shifted = 0;
+		new MutationObserver((_, me) => { if (document.querySelector(` + quote(selector) + `)) { me.disconnect(); requestAnimationFrame(() => usableAt = performance.now()); } }).observe(document, {childList: true, subtree: true});
+		new PerformanceObserver((list) => { for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value; }).observe({type: "layout-shift", buffered: true});`
+}
+
+// BenchmarkStart measures a start from the device with no server: a new tab of
+// a browser just started, from the navigation to the first frame with the list
+// of sites, or with the whole of the bare page.
+func BenchmarkStart(b *testing.B) {
+	ours := StartServer(b, requireServer(b), realBundle)
+	bare := StartServer(b, requireServer(b), bareFirst)
+	browser := LaunchBrowser(b)
+	for _, s := range []*Server{ours, bare} {
+		p := browser.Open(b, s.URL+"/")
+		p.WaitKept()
+		if s == ours {
+			p.Wait(`document.querySelectorAll(".site .thumb svg").length > 3`)
+			settled(p)
+		}
+	}
+	ours.Kill()
+	bare.Kill()
+	start := func(s *Server, selector string, factor float64) (took, shifted float64) {
+		browser.Kill()
+		browser.Relaunch(b)
+		p := browser.NewPage(b)
+		p.BeforeScripts(usableWhen(selector))
+		p.throttle(factor)
+		p.Go(s.URL + "/")
+		p.Wait(`window.usableAt > 0`)
+		p.throttle(1)
+		settledShift := p.Eval(`new Promise((r) => setTimeout(() => r(shifted), 1500))`)
+		return number(b, p.Eval(`usableAt`)), number(b, settledShift)
+	}
+	for _, factor := range []float64{1, 4} {
+		b.Run(fmt.Sprintf("slowed=%v", factor), func(b *testing.B) {
+			var app, page, ratio, shifts []float64
+			for b.Loop() {
+				took, shifted := start(ours, ".site", factor)
+				beside, _ := start(bare, "#note", factor)
+				app, page, ratio, shifts = append(app, took), append(page, beside), append(ratio, took/beside), append(shifts, shifted)
+			}
+			b.ReportMetric(0, "ns/op")
+			b.ReportMetric(middle(app), "ms-ours")
+			b.ReportMetric(middle(page), "ms-bare")
+			b.ReportMetric(middle(app)/middle(page), "ours/bare")
+			b.ReportMetric(slices.Max(shifts), "layout-shift")
+		})
+	}
+}
+
+// BenchmarkKeystroke measures from the moment a key is pressed to the moment
+// the new drawing is in the page, with the processor slowed down four times.
+func BenchmarkKeystroke(b *testing.B) {
+	s := StartServer(b, requireServer(b), realBundle)
+	browser := LaunchBrowser(b)
+	for _, site := range []struct{ name, id string }{{"square", "1"}, {"angled", "2"}, {"rising", "6"}, {"falling", "7"}} {
+		b.Run(site.name, func(b *testing.B) {
+			p := browser.NewPage(b)
+			p.BeforeScripts(`window.times = []; window.shifted = 0;
+				new PerformanceObserver((list) => { for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value; }).observe({type: "layout-shift", buffered: true});
+				let pressed = 0;
+				addEventListener("keydown", (e) => pressed = e.timeStamp, true);
+				addEventListener("load", () => new MutationObserver((all) => { if (pressed && all.some((m) => m.target.closest("#drawing-small"))) { times.push(performance.now() - pressed); pressed = 0; } }).observe(document.body, {childList: true, subtree: true}));`)
+			p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/measure?field=opening.width")
+			p.WaitRunning()
+			p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
+			p.Eval(`(document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(99, 99))`)
+			p.throttle(4)
+			defer p.throttle(1)
+			pairs := 0
+			for b.Loop() {
+				for _, key := range []string{"\b", "7"} {
+					have := p.Eval("times.length")
+					p.do(chromedp.KeyEvent(key))
+					p.Wait(`times.length > ` + have)
+				}
+				pairs++
+			}
+			times := numbers(b, p.Eval(`times.join(" ")`))
+			b.ReportMetric(0, "ns/op")
+			b.ReportMetric(part(times, 0.5), "ms-p50")
+			b.ReportMetric(part(times, 0.95), "ms-p95")
+			b.ReportMetric(number(b, p.Eval("shifted")), "layout-shift")
+			settled(p)
+			p.Close()
+		})
+	}
+}
+
+// BenchmarkThousandEdits takes down what the program's memory is after a
+// hundred edits and after a thousand more.
+func BenchmarkThousandEdits(b *testing.B) {
+	s := StartServer(b, requireServer(b), realBundle)
+	browser := LaunchBrowser(b)
+	p := browser.NewPage(b)
+	p.BeforeScripts(`const start = WebAssembly.instantiateStreaming; const keep = (r) => (window.memoryOf = (r.instance || r).exports.mem, r);
+		if (start) WebAssembly.instantiateStreaming = (...a) => start.apply(WebAssembly, a).then(keep);
+		const plain = WebAssembly.instantiate; WebAssembly.instantiate = (...a) => plain.apply(WebAssembly, a).then(keep);`)
+	p.Go(s.URL + "/site/00000000-0000-4000-8000-000000000002/measure?field=opening.width")
+	p.WaitRunning()
+	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
+	edit := func(times int) {
+		// Each turn is two edits of the entry as a keyboard makes them.
+		for done := 0; done < times; done += 100 {
+			p.Eval(`(async () => { const e = document.querySelector("#entry"); for (let i = 0; i < 50; i++) for (const v of ["435", "4350"]) {
+				e.value = v; e.dispatchEvent(new InputEvent("input", {bubbles: true})); await new Promise((r) => setTimeout(r, 0)); } })()`)
+			settled(p)
+		}
+	}
+	size := func() float64 { return number(b, p.Eval("memoryOf.buffer.byteLength")) / 1e6 }
+	for b.Loop() {
+		edit(100)
+		before, nodes := size(), number(b, p.Eval(`document.querySelectorAll("*").length`))
+		edit(1000)
+		b.ReportMetric(before, "MB-after-100")
+		b.ReportMetric(size(), "MB-after-1100")
+		b.ReportMetric(number(b, p.Eval(`document.querySelectorAll("*").length`))-nodes, "elements-more")
+	}
+	b.ReportMetric(0, "ns/op")
+	require.Empty(b, p.Faults())
+}
+
+func number(t testing.TB, text string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(text, 64)
+	require.NoError(t, err)
+	return v
+}
+
+func numbers(t testing.TB, text string) []float64 {
+	t.Helper()
+	var all []float64
+	for _, word := range strings.Fields(text) {
+		all = append(all, number(t, word))
+	}
+	require.NotEmpty(t, all)
+	return all
+}
+
+func middle(values []float64) float64 { return part(values, 0.5) }
+
+// part is the value below which this part of all lies.
+func part(values []float64, of float64) float64 {
+	sorted := slices.Sorted(slices.Values(values))
+	return sorted[min(int(of*float64(len(sorted))), len(sorted)-1)]
+}
