@@ -62,7 +62,7 @@ func (s *sitesScreen) Render() app.UI {
 			})),
 			s.rest(len(places), more),
 			app.If(w.listed, app.Div().Class("tallies").Body(w.yardTally(), w.safeLine())),
-			openFileButton(w),
+			app.If(w.listed || w.failure != "", openFileButton(w)),
 			app.If(w.lastPutAway != "", app.Div().Class("bar").Role("status").Body(
 				app.Span().Text(say("Put away.")),
 				app.Button().Type("button").Text(say("Bring it back")).OnClick(func(ctx app.Context, _ app.Event) { w.bringBack(w.lastPutAway) }),
