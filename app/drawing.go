@@ -122,7 +122,7 @@ func (d *drawing) show(force bool) {
 	sheet, err := draw.Layout(scene, view)
 	if err != nil {
 		place.Set("innerHTML", "")
-		place.Set("textContent", say("This cannot be drawn:")+" "+err.Error())
+		place.Set("textContent", sayWith("This cannot be drawn: {0}", err.Error()))
 		return
 	}
 	d.sheet = sheet

@@ -72,7 +72,7 @@ func (m *measureScreen) drops() app.UI {
 				path := stepDrops + "." + strconv.Itoa(i)
 				name := list[i].Name
 				if name == "" {
-					name = say("Place") + " " + strconv.Itoa(i+1)
+					name = sayWith("Place {0}", strconv.Itoa(i+1))
 				}
 				down := "?"
 				if list[i].Down.Known() {
@@ -84,7 +84,7 @@ func (m *measureScreen) drops() app.UI {
 						w.refresh(ctx)
 						w.focusEntry()
 					}, path),
-					app.Button().Type("button").Class("row-side").Text(say("Remove")).Aria("label", say("Remove")+" "+name).OnClick(func(ctx app.Context, _ app.Event) {
+					app.Button().Type("button").Class("row-side").Text(say("Remove")).Aria("label", sayWith("Remove {0}", name)).OnClick(func(ctx app.Context, _ app.Event) {
 						e, err := storage.RemoveEntry(w.doc, "Remove a place under the string", stepDrops, i)
 						w.commit(ctx, e, err)
 					}, i),

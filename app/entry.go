@@ -40,7 +40,7 @@ func (w *workspace) length(mm float64, symbol bool) string {
 }
 
 func (w *workspace) money(v float64) string {
-	text := strconv.FormatFloat(v, 'f', 2, 64)
+	text := decimal(v, 2)
 	if w.shop.Settings.Currency != "" {
 		return w.shop.Settings.Currency + " " + text
 	}
@@ -72,7 +72,7 @@ func (w *workspace) parse(f engine.Field, text string) (float64, error) {
 		g, err := units.ParseGrade(text, units.Percent)
 		return float64(g), err
 	}
-	return strconv.ParseFloat(strings.TrimSpace(text), 64)
+	return strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), 64)
 }
 
 // format writes a number of the field's dimension as one would type it.
@@ -80,15 +80,15 @@ func (w *workspace) format(f engine.Field, v float64) string {
 	switch f.Dimension {
 	case engine.Length:
 		if !w.feet() && v != math.Trunc(v) {
-			return units.Format(v, units.Style{Unit: units.Millimetre, Decimals: 2})
+			return units.Format(v, units.Style{Unit: units.Millimetre, Decimals: 2, Comma: language.DecimalSign() == ","})
 		}
 		return w.length(v, false)
 	case engine.AngleOf:
-		return units.FormatAngle(v, 1)
+		return language.Number(units.FormatAngle(v, 1))
 	case engine.Grade:
-		return units.Decimal(v*100, 2)
+		return language.Number(units.Decimal(v*100, 2))
 	}
-	return units.Decimal(v, 3)
+	return language.Number(units.Decimal(v, 3))
 }
 
 // entry is the text in the entry and what is wrong with it.
@@ -109,34 +109,59 @@ func (w *workspace) entry(f engine.Field) (text, problem string) {
 // problem says what was read, what is allowed and what to do.
 func (w *workspace) problem(f engine.Field, text string) string {
 	v, err := w.parse(f, text)
-	var misread *units.ParseError
-	if errors.As(err, &misread) {
-		words := say("Not read:") + " " + say(string(misread.Reason)) + "."
-		if len(misread.Readings) > 0 {
-			return say("Not read:") + " " + say(string(misread.Reason)) + ": " + strings.Join(misread.Readings, " "+say("or")+" ") + ". " + say("Write the unit meant.")
-		}
-		example := "3204, 3.204 m"
-		switch {
-		case f.Dimension == engine.AngleOf:
-			example = "82.5"
-		case f.Dimension == engine.Grade:
-			example = "2.5, 1:40"
-		case w.feet():
-			example = `10' 6 1/2"`
-		}
-		return words + " " + say("For example") + " " + example + "."
-	}
 	if err != nil {
-		return say("Not read: a number was expected.")
+		return w.misreadWords(err, w.example(f))
 	}
 	if v < f.Low || v > f.High {
-		return say("Read as") + " " + w.write(engine.Arg{Value: v, Dimension: f.Dimension}) + "; " +
-			say("allowed is") + " " + w.write(engine.Arg{Value: f.Low, Dimension: f.Dimension}) + " – " + w.write(engine.Arg{Value: f.High, Dimension: f.Dimension}) + "."
+		return sayWith("Read as {0}; allowed is {1} – {2}.", w.size(v, f.Dimension), w.size(f.Low, f.Dimension), w.size(f.High, f.Dimension))
 	}
 	if e := w.refused.At(f.Path); e != nil {
 		return say(e.Detail)
 	}
 	return ""
+}
+
+// misreadWords says why an entry was not read.
+func (w *workspace) misreadWords(err error, example string) string {
+	var misread *units.ParseError
+	switch {
+	case !errors.As(err, &misread):
+		return say("Not read: a number was expected.")
+	case len(misread.Readings) > 0:
+		return sayWith("Not read: {0}: {1}. Write the unit meant.", say(string(misread.Reason)), w.either(misread.Readings))
+	}
+	return sayWith("Not read: {0}. For example {1}.", say(string(misread.Reason)), example)
+}
+
+// example is an entry of a field as one may type it.
+func (w *workspace) example(f engine.Field) string {
+	switch {
+	case f.Dimension == engine.AngleOf:
+		return language.Number("82.5")
+	case f.Dimension == engine.Grade:
+		return say("2.5, 1:40")
+	}
+	return w.lengthExample()
+}
+
+func (w *workspace) lengthExample() string {
+	if w.feet() {
+		return `10' 6 1/2"`
+	}
+	return say("3204, 3.204 m")
+}
+
+// either names readings of which one was meant.
+func (w *workspace) either(readings []string) string {
+	all := ""
+	for i, r := range readings {
+		if i == 0 {
+			all = language.Number(r)
+		} else {
+			all = sayWith("{0} or {1}", all, language.Number(r))
+		}
+	}
+	return all
 }
 
 // entrySays is the line under the entry: a problem, what was read, or what is
@@ -149,7 +174,7 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 	}
 	if problem != "" {
 		if assumed != "" {
-			return problem + " " + say("The drawing uses") + " ~" + assumed + "."
+			return sentences(problem, sayWith("The drawing uses ~{0}.", assumed))
 		}
 		return problem
 	}
@@ -158,13 +183,13 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 	}
 	v := f.Value(&w.doc.Survey)
 	if v.Known() {
-		return say("Read as") + " " + w.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}) + ", " + say(methodWords(v.How)) + "."
+		return sayWith("Read as {0}, {1}.", w.size(v.Size, f.Dimension), say(methodWords(v.How)))
 	}
 	if g, ok := w.plan.Network.Give(f.Path); ok {
-		return say("From the tape network:") + " " + w.give(g, f.Dimension) + ". " + say("What is typed here is used instead.")
+		return sayWith("From the tape network: {0}. What is typed here is used instead.", w.give(g, f.Dimension))
 	}
 	if assumed != "" {
-		return say("Not measured yet: the drawing assumes") + " ~" + assumed + "."
+		return sayWith("Not measured yet: the drawing assumes ~{0}.", assumed)
 	}
 	return say("Not measured yet.")
 }
@@ -408,7 +433,7 @@ func (w *workspace) outlineWords(o engine.Outline) string {
 	low, high := o.Ring.Bounds()
 	words := w.length(high.X-low.X, true) + " × " + w.length(high.Y-low.Y, true)
 	if o.Depth > 0 {
-		words += ", " + say("deep") + " " + w.length(o.Depth, true)
+		words += ", " + sayWith("deep {0}", w.length(o.Depth, true))
 	}
 	if o.Concrete {
 		words += ", " + w.write(engine.Arg{Value: o.Area, Dimension: engine.Area})

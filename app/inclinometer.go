@@ -3,7 +3,6 @@ package app
 import (
 	"errors"
 	"math"
-	"strconv"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -92,8 +91,8 @@ func (s *slopeScreen) Render() app.UI {
 		s.reader(),
 		s.result(f),
 		app.Section().Class("question").Body(
-			app.H2().ID("asked").Text(say("Or type it:")+" "+say(f.Name)),
-			app.P().Class("help").Text(say(f.Help)+" "+say("2.5 is percent; 1:40 or 1.4° will do as well.")),
+			app.H2().ID("asked").Text(sayWith("Or type it: {0}", say(f.Name))),
+			app.P().Class("help").Text(sentences(say(f.Help), say("2.5 is percent; 1:40 or 1.4° will do as well."))),
 			w.numberBox(f, s.leave, s.leave)),
 	)
 }
@@ -135,8 +134,17 @@ func (s *slopeScreen) reader() app.UI {
 	return app.Section().Class("told").Body(body...)
 }
 
+// tiltWords says why a reading was refused.
+func tiltWords(err error) string {
+	var refused *engine.TiltError
+	if !errors.As(err, &refused) {
+		return err.Error()
+	}
+	return sayWith("{0}.", say(string(refused.Fault)))
+}
+
 func degreesWords(rad float64) string {
-	return strconv.FormatFloat(rad*180/math.Pi, 'f', 2, 64) + "°"
+	return decimal(rad*180/math.Pi, 2) + "°"
 }
 
 // result shows what was read and takes it into the survey.
@@ -147,7 +155,7 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 	w := s.w
 	slope, err := engine.SlopeOf(s.first, s.second, w.practice)
 	if err != nil {
-		return app.P().Class("error").Role("alert").Text(say(err.Error()) + ".")
+		return app.P().Class("error").Role("alert").Text(tiltWords(err))
 	}
 	use := say("Use this slope")
 	if s.second == nil {
@@ -155,9 +163,8 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 	}
 	return app.Section().Class("told").Body(
 		app.P().ID("slope-value").Class("value voice-measured").Text(w.write(engine.Arg{Value: slope.Grade, Dimension: engine.Grade})+" ("+degreesWords(slope.Angle)+")"),
-		app.P().ID("slope-sure").Text(say("Sure to")+" ± "+w.write(engine.Arg{Value: slope.Sigma, Dimension: engine.Grade})+"; "+
-			say("scatter")+" "+degreesWords(math.Max(s.first.Spread, s.spreadOfSecond()))+"; "+sayCount(s.first.Count, "one value", "{0} values")),
-		app.If(slope.Turned, app.P().Text(say("The phone's own zero is off by")+" "+degreesWords(slope.Bias)+"; "+say("it has been taken out."))),
+		app.P().ID("slope-sure").Text(sayWith("Sure to ± {0}; scatter {1}; {2}", w.size(slope.Sigma, engine.Grade), degreesWords(math.Max(s.first.Spread, s.spreadOfSecond())), sayCount(s.first.Count, "one value", "{0} values"))),
+		app.If(slope.Turned, app.P().Text(sayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(slope.Bias)))),
 		app.If(!slope.Turned, app.P().Class("quiet").Text(say("Read one way round only: the phone's own zero is still in it."))),
 		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).OnClick(func(ctx app.Context, _ app.Event) {
 			e, err := storage.SetValue(w.doc, f.Path, engine.Value{Size: slope.Grade, How: engine.ByPhone, Sigma: slope.Sigma})
@@ -301,9 +308,9 @@ func (s *slopeScreen) finish() {
 	t, err := engine.AverageTilt(s.values, s.w.practice)
 	var refused *engine.TiltError
 	if errors.As(err, &refused) {
-		s.refused = say(string(refused.Fault)) + "."
+		s.refused = tiltWords(err)
 		if refused.Spread > 0 {
-			s.refused += " " + say("Scatter") + " " + degreesWords(refused.Spread) + "."
+			s.refused = sentences(s.refused, sayWith("Scatter {0}.", degreesWords(refused.Spread)))
 		}
 		return
 	}
@@ -312,7 +319,7 @@ func (s *slopeScreen) finish() {
 		return
 	}
 	if _, err := engine.SlopeOf(s.first, &t, s.w.practice); err != nil {
-		s.refused = say(err.Error()) + "."
+		s.refused = tiltWords(err)
 		return
 	}
 	s.second = &t

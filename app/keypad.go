@@ -34,6 +34,14 @@ var feetKeys = []key{
 	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"␣", " ", "space"},
 }
 
+// decimalName is what the decimal key is called.
+func decimalName() string {
+	if language.DecimalSign() == "," {
+		return "comma"
+	}
+	return "point"
+}
+
 // keypad types into the entry. The same keys work from a keyboard or from a
 // laser that types: the entry is a real input.
 func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
@@ -47,8 +55,12 @@ func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
 		keys = feetKeys
 	}
 	press := func(k key) app.UI {
-		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", k.shows).
-			OnClick(func(ctx app.Context, _ app.Event) { w.press(ctx, f, k.types) }, f.Path, k.shows)
+		name := k.shows
+		if k.types == "." {
+			k.shows, k.types, k.name = language.DecimalSign(), language.DecimalSign(), decimalName()
+		}
+		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", name).
+			OnClick(func(ctx app.Context, _ app.Event) { w.press(ctx, f, k.types) }, f.Path, k.types)
 		if k.name != "" {
 			b = b.Aria("label", say(k.name))
 		}

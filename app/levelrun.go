@@ -112,7 +112,7 @@ func (s *levelRunScreen) cell(i int, column, text string) app.UI {
 	if draft, ok := s.w.doc.Draft(path); ok {
 		text = "“" + draft + "”"
 	}
-	b := app.Button().Type("button").Class("cell").DataSet("cell", strconv.Itoa(i)+"."+column).Aria("label", say(f.Name)+": "+text).Text(text).
+	b := app.Button().Type("button").Class("cell").DataSet("cell", strconv.Itoa(i)+"."+column).Aria("label", sayWith("{0}: {1}", say(f.Name), text)).Text(text).
 		OnClick(func(ctx app.Context, _ app.Event) { s.ask(ctx, path) }, path)
 	if s.field == path {
 		b = b.Class("here")
@@ -144,14 +144,14 @@ func (s *levelRunScreen) foot(run *engine.LevelRun) app.UI {
 		return app.Text("")
 	}
 	length := func(v float64) string { return w.length(v, false) }
-	sums := "ΣBS " + length(run.SumBack) + " − ΣFS " + length(run.SumFore) + " = " + length(run.SumBack-run.SumFore)
+	sums := sayWith("ΣBS {0} − ΣFS {1} = {2}", length(run.SumBack), length(run.SumFore), length(run.SumBack-run.SumFore))
 	if !s.collimation {
-		sums += "   Σ" + say("rise") + " " + length(run.SumRise) + " − Σ" + say("fall") + " " + length(run.SumFall) + " = " + length(run.SumRise-run.SumFall)
+		sums += "   " + sayWith("Σrise {0} − Σfall {1} = {2}", length(run.SumRise), length(run.SumFall), length(run.SumRise-run.SumFall))
 	}
 	var faults []string
 	for i := range run.Faults {
 		if run.Faults[i].Detail != "" {
-			faults = append(faults, say(run.Faults[i].Name)+": "+say(run.Faults[i].Detail)+".")
+			faults = append(faults, sayWith("{0}: {1}.", say(run.Faults[i].Name), say(run.Faults[i].Detail)))
 		}
 	}
 	state, class := say("The page adds up: last level less first, rises less falls and sights agree."), "sound"
@@ -184,11 +184,11 @@ func (s *levelRunScreen) closure(b *engine.Booking) app.UI {
 	if !b.Closed {
 		return app.P().Class("quiet").Text(say("Not closed: finish on the point you began from, or on another known one."))
 	}
-	words := say("Misclosure") + " " + strconv.FormatFloat(b.Misclosure, 'f', 0, 64) + " mm, " + say("allowed") + " ± " + strconv.FormatFloat(b.Allowance, 'f', 0, 64) + " mm. "
+	words := sayWith("Misclosure {0} mm, allowed ± {1} mm.", decimal(b.Misclosure, 0), decimal(b.Allowance, 0))
 	if b.Within {
-		return app.P().ID("book-closes").Class("says-sound").Text(words + say("Shared out over the set-ups."))
+		return app.P().ID("book-closes").Class("says-sound").Text(sentences(words, say("Shared out over the set-ups.")))
 	}
-	return app.P().ID("book-closes").Class("says-stop").Text(words + sayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again."))
+	return app.P().ID("book-closes").Class("says-stop").Text(sentences(words, sayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
 }
 
 // asked is the cell in hand, or what the staff does next.
@@ -403,5 +403,5 @@ func (s *levelRunScreen) profile(run *engine.LevelRun) app.UI {
 	}
 	return app.Figure().Class("drawing").Body(
 		app.Div().ID("profile").Class("paper").Body(app.Raw("<div>"+string(svg)+"</div>")),
-		app.FigCaption().Class("quiet").Text(say("Heights drawn larger by")+" "+strconv.FormatFloat(heights, 'f', 0, 64)+"."))
+		app.FigCaption().Class("quiet").Text(sayWith("Heights drawn larger by {0}.", decimal(heights, 0))))
 }

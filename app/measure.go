@@ -77,9 +77,9 @@ func (m *measureScreen) groups() app.UI {
 			case needed == 0 || known >= needed:
 				state, word = "all", say("all known")
 			case known > 0:
-				state, word = "some", sayCount(needed-known, "{0} to go", "{0} to go")
+				state, word = "some", sayCount(needed-known, "one to go", "{0} to go")
 			}
-			b := app.Button().Type("button").Class("group group-"+state).Aria("label", say(g)+": "+word).Body(
+			b := app.Button().Type("button").Class("group group-"+state).Aria("label", sayWith("{0}: {1}", say(g), word)).Body(
 				app.Span().Class("group-bar"), app.Span().Class("group-name").Text(say(g))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					w.ask(w.firstOf(g))

@@ -83,7 +83,7 @@ func (s *networkScreen) sketch() app.UI {
 
 func (s *networkScreen) caption() string {
 	if k := s.w.plan.EllipseScale(); k > 1 {
-		return say("Rings hold the peg with 95 %; drawn larger by") + " " + strconv.FormatFloat(k, 'f', 0, 64) + "."
+		return sayWith("Rings hold the peg with 95 %; drawn larger by {0}.", decimal(k, 0))
 	}
 	return say("Tap where a peg stands. Rough is good enough: the tapes put it right.")
 }
@@ -189,7 +189,7 @@ func (s *networkScreen) asked() app.UI {
 	}
 	f, _ := engine.FieldAt("network.tapes." + strconv.Itoa(k) + "." + s.part)
 	return app.Section().Class("question").Aria("label", say("The question")).Body(
-		app.H2().ID("asked").Text(s.picked[0]+" – "+s.picked[1]+": "+say(tapeParts[s.part])),
+		app.H2().ID("asked").Text(sayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], say(tapeParts[s.part]))),
 		w.numberBox(f, s.back, s.next),
 		app.Div().Class("switches").Body(
 			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"),
@@ -225,7 +225,7 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	thing, _ := engine.FieldAt(at + "thing")
 	chosen := role.Chosen(&w.doc.Survey)
 	return app.Section().Class("told").Body(
-		app.H2().ID("asked").Text(say("Peg")+" "+name),
+		app.H2().ID("asked").Text(sayWith("Peg {0}", name)),
 		app.P().Class("help").Text(say("Tap the other peg of the tape.")),
 		app.Label().Class("setting").Body(app.Text(say("Name")),
 			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", say("Name of the peg")).Attr("autocomplete", "off").MaxLength(40).Value(name).

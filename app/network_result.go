@@ -35,7 +35,7 @@ func (s *networkScreen) tapes() app.UI {
 	return app.Section().Body(
 		app.H2().Text(say("Tapes")),
 		app.If(!n.Problem.Empty(), app.P().Class("error").Text(w.sentence(n.Problem))),
-		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").Text(say("Tape next:")+" "+n.TapeNext[0]+" – "+n.TapeNext[1])),
+		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").Text(sayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
 		app.Table().Class("book").Body(
 			app.THead().Body(app.Tr().Body(app.Th().Text(say("Tape")), app.Th().Text(say("Level")), app.Th().Text(say("Misses by")), app.Th().Text(say("Checked")))),
 			app.TBody().Body(app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
@@ -56,7 +56,7 @@ func (s *networkScreen) tapeRow(t *engine.TapeFit) app.UI {
 	}
 	missed := "–"
 	if t.Used {
-		missed = strconv.FormatFloat(t.Residual, 'f', 1, 64)
+		missed = decimal(t.Residual, 1)
 	}
 	return app.Tr().Class(class).Body(
 		app.Td().Body(app.Button().Type("button").Class("row-side").Text(from+" – "+to).OnClick(func(ctx app.Context, _ app.Event) {
@@ -74,9 +74,9 @@ func (s *networkScreen) judgement(n *engine.NetworkPlan) string {
 	case n.DegreesOfFreedom == 0:
 		return say("No tape to spare: a slip would not show. Tape a diagonal.")
 	}
-	return sayCount(n.DegreesOfFreedom, "One tape to spare.", "{0} tapes to spare.") + " " +
-		say("Scatter against what tapes usually do:") + " " + strconv.FormatFloat(n.UnitDeviation, 'f', 2, 64) + ". " +
-		say("Checked: the smallest slip that would show.")
+	return sentences(sayCount(n.DegreesOfFreedom, "One tape to spare.", "{0} tapes to spare."),
+		sayWith("Scatter against what tapes usually do: {0}.", decimal(n.UnitDeviation, 2)),
+		say("Checked: the smallest slip that would show."))
 }
 
 // places lists where the pegs stand.
@@ -97,7 +97,7 @@ func (s *networkScreen) places() app.UI {
 					mark = " " + say("unchecked")
 				}
 				return app.Tr().DataSet("place", p.Name).Body(app.Td().Text(p.Name), app.Td().Text(w.length(p.Chainage, false)), app.Td().Text(w.length(p.Offset, false)),
-					app.Td().Text("± "+strconv.FormatFloat(p.Major95, 'f', 1, 64)+mark))
+					app.Td().Text("± "+decimal(p.Major95, 1)+mark))
 			})),
 		),
 	)
@@ -120,7 +120,7 @@ func (s *networkScreen) gives() app.UI {
 
 // give writes what the network gives, with its standard uncertainty.
 func (w *workspace) give(g engine.Given, d engine.Dimension) string {
-	return w.write(engine.Arg{Value: g.Value, Dimension: d}) + " ± " + strconv.FormatFloat(g.Sigma, 'f', 1, 64) + " mm"
+	return w.write(engine.Arg{Value: g.Value, Dimension: d}) + " ± " + decimal(g.Sigma, 1) + " mm"
 }
 
 func (w *workspace) pegIndex(name string) int {

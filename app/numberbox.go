@@ -31,7 +31,7 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 				}, f.Path),
 			app.Span().Class("unit").Text(w.unitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
-				Aria("label", say("How it was taken:")+" "+say(methodWords(way))+". "+say("Tap for the next way.")).
+				Aria("label", sayWith("How it was taken: {0}. Tap for the next way.", say(methodWords(way)))).
 				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }, f.Path, way),
 		),
 		app.Div().Class("says-row").Body(

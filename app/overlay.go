@@ -287,9 +287,9 @@ func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverl
 		return app.P().Class("help").Text(sayCount(4-len(spots), "Point at one more place that you know.", "Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
 	}
 	if err != nil {
-		return app.P().ID("overlay-says").Class("error").Role("alert").Text(say("These spots do not fix the picture:") + " " + err.Error() + ".")
+		return app.P().ID("overlay-says").Class("error").Role("alert").Text(sayWith("These spots do not fix the picture: {0}.", err.Error()))
 	}
-	words := say("The spots miss their places by") + " " + strconv.FormatFloat(over.Miss, 'f', 0, 64) + " mm."
+	words := sayWith("The spots miss their places by {0} mm.", decimal(over.Miss, 0))
 	class := "voice-worked"
 	switch {
 	case over.SwappedSides:
@@ -299,13 +299,13 @@ func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverl
 	case len(over.Suspects) > 0:
 		var names []string
 		for _, i := range over.Suspects {
-			names = append(names, spots[i].Name)
+			names = append(names, say(spots[i].Name))
 		}
-		words += " " + say("Look again at:") + " " + strings.Join(names, ", ") + "."
+		words = sentences(words, sayWith("Look again at: {0}.", strings.Join(names, ", ")))
 		class = "error"
 	}
 	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
-		app.If(over.SureTo > 0, app.P().Class("quiet").Text(say("By the pointing alone the pad lies to")+" ± "+w.length(over.SureTo, true)+". "+say("Ground that is not flat, and the lens, come on top."))))
+		app.If(over.SureTo > 0, app.P().Class("quiet").Text(sayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.", w.length(over.SureTo, true)))))
 }
 
 // pointing chooses the place to point at and moves a spot by one pixel.

@@ -55,7 +55,7 @@ func (s *ownerScreen) Render() app.UI {
 			s.button("From above", s.above, func() { s.above = true }, "above"),
 		),
 		app.Ul().Class("owner-facts").Body(app.Range(facts).Slice(func(i int) app.UI {
-			return app.Li().Text(facts[i].Write(say(facts[i].Format), w.ownerWrite))
+			return app.Li().Text(facts[i].In(form, w.ownerWrite))
 		})),
 		app.Div().Class("switches").Body(
 			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(say("Share the picture")),
@@ -85,7 +85,7 @@ func (s *ownerScreen) photoLink() app.UI {
 // ownerWrite writes lengths in metres where the trade's are in millimetres.
 func (w *workspace) ownerWrite(a engine.Arg) string {
 	if a.Dimension == engine.Length && !w.feet() {
-		return strconv.FormatFloat(math.Round(a.Value/10)/100, 'f', -1, 64) + " m"
+		return decimal(math.Round(a.Value/10)/100, -1) + " m"
 	}
 	return w.write(a)
 }
@@ -129,7 +129,7 @@ func (s *ownerScreen) page() {
 	w.print(o, func(_ app.Context, pdf app.Value, err error) {
 		s.busy = false
 		if err != nil {
-			s.failed = say("The page could not be made:") + " " + err.Error()
+			s.failed = sayWith("The page could not be made: {0}", err.Error())
 			return
 		}
 		s.share([]paper{paperOf(fileBase(w.doc.Survey.Site.Name)+"-owner.pdf", "application/pdf", pdf)})

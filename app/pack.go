@@ -76,7 +76,7 @@ func (s *packScreen) Render() app.UI {
 func (s *packScreen) state() app.UI {
 	switch {
 	case s.failed != "":
-		return app.P().Class("error").Role("alert").Text(say("The documents could not be made:") + " " + s.failed)
+		return app.P().Class("error").Role("alert").Text(sayWith("The documents could not be made: {0}", s.failed))
 	case s.making != "":
 		return app.P().Class("quiet").Role("status").Text(sayCount(s.left, "One document is being made.", "{0} documents are being made."))
 	case len(s.made) == 0:
@@ -90,7 +90,7 @@ func (s *packScreen) state() app.UI {
 		app.Ul().Class("files").Body(app.Range(s.made).Slice(func(i int) app.UI {
 			p := s.made[i]
 			return app.Li().Body(app.Button().Type("button").Class("wide").DataSet("file", p.name).
-				OnClick(func(app.Context, app.Event) { p.save() }, p.name+strconv.Itoa(s.w.designs)).Text(say("Save") + " " + p.name))
+				OnClick(func(app.Context, app.Event) { p.save() }, p.name+strconv.Itoa(s.w.designs)).Text(sayWith("Save {0}", p.name)))
 		})),
 	)
 }

@@ -110,7 +110,7 @@ func (s *photosScreen) chose(e app.Event) {
 		f := files.Index(i)
 		name := f.Get("name").String()
 		shrinkPhoto(f, func(data []byte) { s.keep(name, data) }, func() {
-			s.w.dispatch(func(app.Context) { s.problem = name + ": " + say("this picture cannot be read on this device.") })
+			s.w.dispatch(func(app.Context) { s.problem = sayWith("{0}: this picture cannot be read on this device.", name) })
 		})
 	}
 	e.Get("target").Set("value", "")
@@ -217,7 +217,7 @@ func (s *photosScreen) inHand() app.UI {
 	for i := range w.doc.Photos {
 		if p := w.doc.Photos[i]; p.ID == s.chosen {
 			return app.Section().Class("told").Body(
-				app.H2().Text(say("Photo")+" "+strconv.Itoa(i+1)),
+				app.H2().Text(sayWith("Photo {0}", strconv.Itoa(i+1))),
 				app.Label().Class("setting").Body(app.Text(say("Note")), app.Input().Type("text").Class("words").Aria("label", say("Note on the photo")).Value(p.Note).
 					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) }, p.ID)),
 				app.P().Class("quiet").Text(pinWords(w, p.Pin)),
@@ -231,7 +231,7 @@ func (s *photosScreen) inHand() app.UI {
 	for i := range w.doc.Notes {
 		if n := w.doc.Notes[i]; n.ID == s.chosen {
 			return app.Section().Class("told").Body(
-				app.H2().Text(say("Note")+" "+strconv.Itoa(len(w.doc.Photos)+i+1)),
+				app.H2().Text(sayWith("Note {0}", strconv.Itoa(len(w.doc.Photos)+i+1))),
 				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", say("Text of the note")).Text(n.Text).
 					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) }, n.ID),
 				app.P().Class("quiet").Text(pinWords(w, n.Pin)),
@@ -248,7 +248,7 @@ func pinWords(w *workspace, p *storage.Pin) string {
 	if p == nil {
 		return say("Not pinned: tap the plan where it belongs.")
 	}
-	return say("Pinned") + " " + w.length(p.Chainage, true) + " " + say("along") + ", " + w.length(p.Offset, true) + " " + say("out") + "."
+	return sayWith("Pinned {0} along, {1} out.", w.length(p.Chainage, true), w.length(p.Offset, true))
 }
 
 func (s *photosScreen) writePhoto(ctx app.Context, id, text string) {
@@ -279,7 +279,7 @@ func (s *photosScreen) writeNote(ctx app.Context, id, text string) {
 
 func (s *photosScreen) photo(i int) app.UI {
 	p := s.w.doc.Photos[i]
-	name := say("Photo") + " " + strconv.Itoa(i+1)
+	name := sayWith("Photo {0}", strconv.Itoa(i+1))
 	b := app.Button().Type("button").Class("photo").DataSet("photo", i+1).Aria("label", name+" "+p.Note).Aria("pressed", strconv.FormatBool(p.ID == s.chosen)).
 		OnClick(func(app.Context, app.Event) { s.chosen = p.ID }, p.ID)
 	if p.ID == s.chosen {

@@ -52,7 +52,7 @@ func (s *pourScreen) Render() app.UI {
 		}),
 		app.H2().Text(say("To bring")),
 		app.Dl().Class("pairs").Body(
-			app.If(q.Mesh > 0, pair("Trench mesh", w.length(q.Mesh, true)+" · "+sayCount(q.MeshSheets, "one length", "{0} lengths")+" "+w.length(p.MeshSheet, true))),
+			app.If(q.Mesh > 0, pair("Trench mesh", w.length(q.Mesh, true)+" · "+fill(sayCount(q.MeshSheets, "one length {1}", "{0} lengths {1}"), strconv.Itoa(q.MeshSheets), w.length(p.MeshSheet, true)))),
 			app.If(q.SawCut > 0, pair("Saw cut", w.length(q.SawCut, true))),
 			app.If(q.PaversLifted > 0, pair("Pavers to lift", w.write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))),
 			app.If(q.Tinted > 0, pair("Tinted to match", w.write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))),
@@ -112,7 +112,7 @@ func (s *pourScreen) prices() app.UI {
 			app.If(q.Cost > 0, app.Div().Class("pair sum").Body(app.Dt().Text(say("Sum of what is priced")), app.Dd().Text(w.money(q.Cost)))),
 		),
 		app.If(len(q.Unpriced) > 0, app.P().Class("quiet").Body(
-			app.Text(say("Without a rate, and not in the sum:")+" "+joinWords(q.Unpriced)+". "),
+			app.Text(sayWith("Without a rate, and not in the sum: {0}.", joinWords(q.Unpriced))+" "),
 			app.A().Href("/rules").Text(say("Set your rates")),
 		)),
 	)

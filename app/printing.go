@@ -31,7 +31,7 @@ func (w *workspace) orderFor(reader string, prices bool) (order.Order, error) {
 		return order.Order{}, err
 	}
 	return order.Order{Document: document, Rules: w.shop.Rules, For: reader, Units: w.shop.Settings.Units, Currency: w.shop.Settings.Currency,
-		Prices: prices, Colour: false}, nil
+		Prices: prices, Colour: false, Words: json.RawMessage(languageFile)}, nil
 }
 
 // print orders a document; then is called on the UI goroutine with its bytes,

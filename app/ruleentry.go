@@ -74,7 +74,7 @@ func plainNumber(v float64, most int) string {
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
-	return text
+	return language.Number(text)
 }
 
 // ruleValue is the rule in force; own says that it was set here.
@@ -105,7 +105,7 @@ func (w *workspace) ruleBase(r engine.Rule, site bool) float64 {
 func (w *workspace) setRule(ctx app.Context, r engine.Rule, text string, site bool) string {
 	v, err := w.parseRule(r, text)
 	if err == "" && r.Check(v) != nil {
-		err = say("Read as") + " " + w.ruleText(r, v) + " " + w.ruleUnit(r) + "; " + say("allowed is") + " " + w.ruleText(r, r.Low) + " – " + w.ruleText(r, r.High) + "."
+		err = sayWith("Read as {0}; allowed is {1} – {2}.", w.ruleText(r, v)+" "+w.ruleUnit(r), w.ruleText(r, r.Low), w.ruleText(r, r.High))
 	}
 	if err != "" {
 		return err
@@ -124,7 +124,7 @@ func (w *workspace) parseRule(r engine.Rule, text string) (float64, string) {
 	if r.Dimension == engine.Length {
 		v, err := units.Parse(text, w.unit())
 		if err != nil {
-			return 0, say("Not read:") + " " + err.Error()
+			return 0, w.misreadWords(err, w.lengthExample())
 		}
 		return v, ""
 	}
@@ -183,6 +183,7 @@ func (w *workspace) dress() {
 	}
 	root.Call("setAttribute", "data-theme", theme)
 	root.Call("setAttribute", "data-thumb", w.shop.Settings.Hand)
+	w.speak(w.shop.Settings.Language)
 }
 
 // settingsPanel chooses units, colours, thumb and currency.
@@ -190,7 +191,7 @@ func settingsPanel(w *workspace) app.UI {
 	if w.shop == nil {
 		return app.Text("")
 	}
-	choice := func(name string, setting storage.Setting, now string, options ...[2]string) app.UI {
+	choice := func(name string, setting storage.Setting, now string, options ...engine.Option) app.UI {
 		id := "setting-" + string(setting)
 		return app.Div().Class("setting").Body(
 			app.Label().For(id).Text(say(name)),
@@ -198,7 +199,7 @@ func settingsPanel(w *workspace) app.UI {
 				edit, err := storage.SetSetting(w.shop, setting, e.Get("target").Get("value").String())
 				w.commitShop(ctx, edit, err)
 			}, setting).Body(app.Range(options).Slice(func(i int) app.UI {
-				return app.Option().Value(options[i][0]).Selected(now == options[i][0] || now == "" && i == 0).Text(say(options[i][1]))
+				return app.Option().Value(options[i].Value).Selected(now == options[i].Value || now == "" && i == 0).Text(say(options[i].Words))
 			})),
 		)
 	}
@@ -215,9 +216,10 @@ func settingsPanel(w *workspace) app.UI {
 	s := w.shop.Settings
 	return app.Section().Class("settings").Body(
 		app.H2().Text(say("This phone")),
-		choice("Lengths in", storage.SettingUnits, s.Units, [2]string{storage.UnitsMetric, "Millimetres"}, [2]string{storage.UnitsFeet, "Feet and inches"}),
-		choice("Colours", storage.SettingTheme, s.Theme, [2]string{storage.ThemeSystem, "As the phone has it"}, [2]string{storage.ThemeLight, "Day"}, [2]string{storage.ThemeDark, "Night"}),
-		choice("Thumb", storage.SettingHand, s.Hand, [2]string{engine.HandRight, "Right"}, [2]string{engine.HandLeft, "Left"}),
+		choice("Lengths in", storage.SettingUnits, s.Units, engine.Option{Value: storage.UnitsMetric, Words: "Millimetres"}, engine.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
+		languageChoice(w),
+		choice("Colours", storage.SettingTheme, s.Theme, engine.Option{Value: storage.ThemeSystem, Words: "As the phone has it"}, engine.Option{Value: storage.ThemeLight, Words: "Day"}, engine.Option{Value: storage.ThemeDark, Words: "Night"}),
+		choice("Thumb", storage.SettingHand, s.Hand, engine.Option{Value: engine.HandRight, Words: "Right"}, engine.Option{Value: engine.HandLeft, Words: "Left"}),
 		words("Currency", storage.SettingCurrency, s.Currency),
 		words("Who measures", storage.SettingCrew, s.Crew),
 	)

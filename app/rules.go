@@ -79,12 +79,12 @@ func (s *rulesScreen) rule(r engine.Rule) app.UI {
 	return app.Div().Class("rule").Body(
 		app.Label().Class("rule-name").For("rule-"+r.Key).Text(say(r.Name)),
 		app.P().Class("how").Text(say(r.Why)),
-		app.P().Class("source").Text(say(r.Source)+" · "+say("allowed")+" "+w.ruleText(r, r.Low)+" – "+w.ruleText(r, r.High)+w.ruleUnit(r)),
+		app.P().Class("source").Text(sayWith("{0} · allowed {1} – {2}", say(r.Source), w.ruleText(r, r.Low), w.ruleText(r, r.High)+" "+w.ruleUnit(r))),
 		app.Div().Class("rule-entry").Body(
 			app.Input().ID("rule-"+r.Key).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").Value(shown).
 				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key),
 			app.Span().Class("unit").Text(w.ruleUnit(r)),
-			app.If(own, app.Button().Type("button").Class("row-side").Text(say("Back to")+" "+w.ruleText(r, w.ruleBase(r, s.site))).
+			app.If(own, app.Button().Type("button").Class("row-side").Text(sayWith("Back to {0}", w.ruleText(r, w.ruleBase(r, s.site)))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					delete(s.errors, r.Key)
 					delete(s.typed, r.Key)

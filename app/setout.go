@@ -201,7 +201,7 @@ func figureTold(w *workspace, f engine.Figure) app.UI {
 		app.H2().Text(say(f.Name)),
 		app.P().Class("value "+class).Text(sign+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension})),
 		app.P().Class("how").Text(w.sentence(f.How)),
-		app.P().Class("source").Text(say("Source:")+" "+say(f.Source)),
+		app.P().Class("source").Text(sayWith("Source: {0}", say(f.Source))),
 		app.If(f.Assumed, app.P().Class("source").Text(say("It rests on a value that was not measured."))),
 		figureNotes(w, f.ID, f.FirstPass),
 	)
@@ -222,7 +222,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 	return app.Section().Class("pegs").Aria("label", say("Pegs")).Body(
 		app.Div().Class("peg-head").Body(
 			iconButton(signLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
-			app.H2().Text(say("Peg")+" "+strconv.Itoa(g.Number)+" / "+strconv.Itoa(len(w.plan.Pegs))+" · "+say(g.Name)),
+			app.H2().Text(sayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.plan.Pegs)), say(g.Name))),
 			iconButton(signRight, "Next peg", s.at < len(w.plan.Pegs)-1, func(app.Context) { s.at++ }),
 		),
 		app.Dl().Class("pairs").Body(
@@ -243,14 +243,19 @@ func (s *setOutScreen) pegPanel() app.UI {
 			app.Summary().Body(app.Span().Text(say("Diagonals to check by"))),
 			app.Dl().Class("pairs").Body(app.Range(w.plan.Diagonals).Slice(func(i int) app.UI {
 				d := w.plan.Diagonals[i]
-				return pair(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.length(d.Length, true))
+				return pairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.length(d.Length, true))
 			})),
 		)),
 	)
 }
 
 func pair(name, value string) app.UI {
-	return app.Div().Class("pair").Body(app.Dt().Text(say(name)), app.Dd().Text(value))
+	return pairOf(say(name), value)
+}
+
+// pairOf is pair with a name that has been said.
+func pairOf(name, value string) app.UI {
+	return app.Div().Class("pair").Body(app.Dt().Text(name), app.Dd().Text(value))
 }
 
 // sizes lists every figure of the set-out, each of which opens to its reason.
@@ -270,7 +275,7 @@ func figureRow(w *workspace, f engine.Figure) app.UI {
 	return app.Details().Class("figure").Body(
 		app.Summary().Body(app.Span().Text(say(f.Name)), app.Span().Class("figure-value "+class).Text(mark+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}))),
 		app.P().Class("how").Text(w.sentence(f.How)),
-		app.P().Class("source").Text(say("Source:")+" "+say(f.Source)),
+		app.P().Class("source").Text(sayWith("Source: {0}", say(f.Source))),
 		figureNotes(w, f.ID, f.FirstPass),
 	)
 }

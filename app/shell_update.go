@@ -34,17 +34,17 @@ func (n *UpdateNotice) Render() app.UI {
 	if !n.ready {
 		return app.Div().Class("update-notice-none")
 	}
-	words := "A new version is ready."
+	words := say("A new version is ready.")
 	if n.saving {
-		words = "Saving, then changing over."
+		words = say("Saving, then changing over.")
 	}
 	if n.fault != "" {
-		words = "Not changed over: the edit could not be saved (" + n.fault + ")."
+		words = sayWith("Not changed over: the edit could not be saved ({0}).", n.fault)
 	}
 	return app.Aside().Class("update-notice").DataSet("test", "update-notice").Role("status").Body(
 		app.Span().Text(words),
 		app.Button().Type("button").DataSet("test", "update-now").
-			Disabled(n.saving).Text("Update now").OnClick(n.update),
+			Disabled(n.saving).Text(say("Update now")).OnClick(n.update),
 	)
 }
 

@@ -153,7 +153,7 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 				site := w.away[i]
 				return app.Div().Class("row").Body(
 					app.Span().Class("row-main").Text(siteName(site.Name)),
-					app.Button().Type("button").Class("row-side").Text(say("Bring back")).Aria("label", strings.ReplaceAll(say("Bring back {0}"), "{0}", siteName(site.Name))).
+					app.Button().Type("button").Class("row-side").Text(say("Bring back")).Aria("label", sayWith("Bring back {0}", siteName(site.Name))).
 						OnClick(func(ctx app.Context, _ app.Event) { w.bringBack(site.ID) }, site.ID))
 			}))),
 	)
@@ -165,7 +165,7 @@ func (s *sitesScreen) tally(found, more int) string {
 		return ""
 	}
 	if found == 0 {
-		return strings.ReplaceAll(say("No site has {0} in its name, address or client."), "{0}", "‘"+strings.TrimSpace(s.w.query)+"’")
+		return sayWith("No site has ‘{0}’ in its name, address or client.", strings.TrimSpace(s.w.query))
 	}
 	return strings.ReplaceAll(sayCount(found+more, "One site of {1}", "{0} sites of {1}"), "{1}", strconv.Itoa(len(s.w.sites)))
 }

@@ -56,7 +56,7 @@ func (s *sitesScreen) Render() app.UI {
 							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").Text(conditionWords(site.Condition))),
 						),
 					),
-					app.Button().Type("button").Class("icon").Aria("label", say("Put away")+" "+siteName(site.Name)).Title(say("Put away")).
+					app.Button().Type("button").Class("icon").Aria("label", sayWith("Put away {0}", siteName(site.Name))).Title(say("Put away")).
 						OnClick(func(ctx app.Context, _ app.Event) { w.putAway(ctx, site.ID) }, site.ID).Body(sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
 				)
 			})),

@@ -67,12 +67,12 @@ func (s *sourcesScreen) Render() app.UI {
 	return siteFrame(w, "more",
 		app.H2().Text(say("How the numbers are checked")),
 		heading,
-		app.P().Text(sayCount(values, "One value", "{0} values")+" "+say("that others published or that follow by plain arithmetic, with what this tool gives for each.")),
+		app.P().Text(sayCount(values, "One value that others published or that follows by plain arithmetic, with what this tool gives for it.", "{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")),
 		app.P().Class("quiet").Text(sayCount(printed, "One case was read from its source; the rest were recalled from the named book or standard, or worked out by hand, and say so.", "{0} cases were read from their sources; the rest were recalled from the named book or standard, or worked out by hand, and say so.")),
 		app.Range(topics).Slice(func(i int) app.UI {
 			list := by[topics[i]]
 			return app.Details().Class("figure").Open(wanted != nil && i == 0).DataSet("topic", topics[i]).Body(
-				app.Summary().Body(app.Span().Text(say(capital(topics[i]))), app.Span().Class("figure-value").Text(strconv.Itoa(len(list)))),
+				app.Summary().Body(app.Span().Text(say(topicWords[topics[i]])), app.Span().Class("figure-value").Text(strconv.Itoa(len(list)))),
 				app.Range(list).Slice(func(k int) app.UI { return sourceCase(list[k]) }))
 		}),
 	)
@@ -82,7 +82,7 @@ func sourceCase(c *reference.Case) app.UI {
 	how := map[string]string{reference.KindRead: "read", reference.KindMemory: "from memory", reference.KindComputed: "worked out by hand"}[c.Kind]
 	return app.Div().Class("source-case").Body(
 		app.P().Body(app.Strong().Text(c.Title)),
-		app.P().Class("source").Text(say("Source:")+" "+c.Source+" ("+say(how)+")"),
+		app.P().Class("source").Text(sayWith("Source: {0} ({1})", c.Source, say(how))),
 		app.Table().Class("source-values").Body(
 			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text(say("Value")), app.Th().Scope("col").Text(say("Expected")), app.Th().Scope("col").Text(say("Here")), app.Th().Scope("col").Text(say("Off by")))),
 			app.TBody().Body(app.Range(c.Values).Slice(func(i int) app.UI {
@@ -98,16 +98,9 @@ func offBy(e float64) string {
 	case e == 0:
 		return "0"
 	case e < 0.0001:
-		return "< 0.01 %"
+		return language.Number("< 0.01 %")
 	}
-	return strconv.FormatFloat(e*100, 'f', 2, 64) + " %"
-}
-
-func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
+	return decimal(e*100, 2) + " %"
 }
 
 // figureNotes say at a figure what decides beyond it and where it is checked.

@@ -110,7 +110,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 				return app.Text("")
 			}
 			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(
-				app.Span().Text(say("Try:")+" "+w.sentence(r.Words)),
+				app.Span().Text(sayWith("Try: {0}", w.sentence(r.Words))),
 				app.If(len(r.Raises) > 0, app.Span().Class("quiet").Text(say("It brings up something else."))))
 		}),
 		app.If(c.Field != "" && c.Severity != engine.Sound, w.fieldLink(c.Field)),
@@ -180,7 +180,7 @@ func (s *watchScreen) coming() app.UI {
 		}
 		words := w.sentence(c.Words)
 		if !c.Appears.Empty() {
-			words = say("With a reading a little different:") + " " + w.sentence(c.Appears)
+			words = sayWith("With a reading a little different: {0}", w.sentence(c.Appears))
 		}
 		name := c.Code
 		if known, ok := comingNames[c.Code]; ok {

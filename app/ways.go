@@ -113,7 +113,7 @@ func (s *waysScreen) Render() app.UI {
 	}
 	return siteFrame(w, "more",
 		app.H2().Text(say("Ways to build")),
-		app.P().Text(sayCount(r.Feasible, "One way can be built.", "{0} ways can be built.")+" "+by),
+		app.P().Text(sentences(sayCount(r.Feasible, "One way can be built.", "{0} ways can be built."), by)),
 		app.Div().Class("ways-row").Role("list").Aria("label", say("Ways that can be built")).Body(
 			app.Range(r.Ways[:r.Feasible]).Slice(func(i int) app.UI { return s.card(i) })),
 		app.Range(r.Notes).Slice(func(i int) app.UI { return app.P().Class("quiet").Text(w.sentence(r.Notes[i])) }),

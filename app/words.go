@@ -5,33 +5,82 @@ import (
 	"strings"
 
 	"pegpour/engine"
+	"pegpour/engine/words"
 )
 
-// say gives the words of the interface in the user's language. English is the
-// key.
-func say(english string) string { return english }
+// language is the one the screens speak; nil is English. See language.go.
+var language *words.Language
 
-// sayCount chooses between one and many and puts the number in.
+// say gives the words of the interface in the user's language. English is the
+// key, written in place: the catalogue is gathered from the source (see
+// app/words/gather).
+func say(english string) string { return language.Say(english) }
+
+// sayWith is say with parts put into the holes {0}, {1} and so on. Words among
+// the parts have been said already.
+func sayWith(english string, parts ...string) string { return fill(say(english), parts...) }
+
+// sayCount chooses the words for a number of things and puts the number in.
 func sayCount(n int, one, many string) string {
-	words := many
+	english := many
 	if n == 1 {
-		words = one
+		english = one
 	}
-	return strings.ReplaceAll(say(words), "{0}", strconv.Itoa(n))
+	return fill(language.Count(english, func(int) float64 { return float64(n) }), strconv.Itoa(n))
+}
+
+// fill puts parts into the holes of a text.
+func fill(text string, parts ...string) string {
+	for i, p := range parts {
+		text = strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", p)
+	}
+	return text
+}
+
+// sentences stand one after the other.
+func sentences(all ...string) string {
+	var b strings.Builder
+	for _, s := range all {
+		if s == "" {
+			continue
+		}
+		if b.Len() > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(s)
+	}
+	return b.String()
 }
 
 // sentence writes a text of the engine in the user's units and language.
-func (w *workspace) sentence(t engine.Text) string { return t.Write(say(t.Format), w.write) }
+func (w *workspace) sentence(t engine.Text) string { return t.In(form, w.write) }
+
+// form is a text of the engine in the user's language, its holes still open.
+func form(t engine.Text) string {
+	return language.Count(t.Format, func(i int) float64 {
+		if i < len(t.Args) {
+			return t.Args[i].Value
+		}
+		return 0
+	})
+}
 
 // write writes one argument with its unit.
 func (w *workspace) write(a engine.Arg) string {
-	switch a.Dimension {
-	case engine.Length:
+	switch {
+	case len(a.List) > 0:
+		return engine.Text{Format: "{0}", Args: []engine.Arg{a}}.In(form, w.write)
+	case a.Dimension == engine.Length:
 		return w.length(a.Value, true)
-	case engine.Words, engine.Choice:
+	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
 		return say(a.Words)
 	}
-	return engine.PlainArg(a)
+	return language.Number(engine.PlainArg(a))
+}
+
+// size writes a number of a dimension with its unit.
+func (w *workspace) size(v float64, d engine.Dimension) string {
+	return w.write(engine.Arg{Value: v, Dimension: d})
 }
 
 // figure writes an argument as a drawing does: lengths without a unit in the
@@ -41,4 +90,9 @@ func (w *workspace) figure(a engine.Arg) string {
 		return w.length(a.Value, false)
 	}
 	return w.write(a)
+}
+
+// decimal writes a number with so many decimals, in the user's language.
+func decimal(v float64, decimals int) string {
+	return language.Number(strconv.FormatFloat(v, 'f', decimals, 64))
 }

@@ -98,21 +98,21 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 // checkMotion says what the place of guide post and motor does to the opening.
 func (plan *Plan) checkMotion(in *inputs, p *Practice, l *layout) {
 	leaf := &plan.Leaf
-	before := func(code, name, id string, x float64) {
+	before := func(code, what, id string, x float64) {
 		if in.width-x <= tolerance {
 			return
 		}
 		plan.add(Check{Code: code, Severity: Mind, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
-			What:        say("The "+name+" stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
+			What:        say(what, mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
 			Consequence: say("It stands off the drive, but a wide load that cuts the corner meets it."),
 			HasMargin:   true, Margin: x - in.width, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set everything {0} further along.", mm(math.Ceil(in.width-x))), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
 	}
 	if l.hasGuide {
-		before("opening.guide", "guide post", "guide", l.guide.x1)
+		before("opening.guide", "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "guide", l.guide.x1)
 	}
 	if l.hasMotor {
-		before("opening.motor", "motor", "motor", l.motor.x1)
+		before("opening.motor", "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "motor", l.motor.x1)
 	}
 	if leaf.Lost > tolerance {
 		sets := math.Ceil(leaf.Lost)

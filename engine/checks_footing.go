@@ -19,18 +19,22 @@ func (plan *Plan) checkFooting(in *inputs, p *Practice, l *layout) {
 	at := geom.Point{X: (f.From + f.To) / 2, Y: l.trackOffset}
 	built, other := &f.Flat, &f.OnEdge
 	otherWay := BarOnEdge
+	sags, fails, lay := "Posts every {0}: the bar, flat, takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
+		"The bar, flat, carries a wheel of {0} over {1} at most: too little between posts.", "Lay the bar on edge."
 	if f.Laid == BarOnEdge {
 		built, other, otherWay = &f.OnEdge, &f.Flat, BarFlat
+		sags, fails, lay = "Posts every {0}: the bar, on edge, takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
+			"The bar, on edge, carries a wheel of {0} over {1} at most: too little between posts.", "Lay the bar flat."
 	}
 	c := Check{Code: "footing.bar", Severity: Sound, Where: []string{"footing.bar.1"}, At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: Length,
-		What: say("Posts every {0}: the bar, "+f.Laid+", takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
+		What: say(sags,
 			mm(f.Spacing), stress(built.Stress), stress(built.Allowable), tenths(built.Deflection), tenths(built.Limit), newton(f.Wheel), mm(other.Spacing))}
 	if !built.Feasible {
 		c.Severity, c.Field = Stop, "gate.footingBar"
-		c.What = say("The bar, "+f.Laid+", carries a wheel of {0} over {1} at most: too little between posts.", newton(f.Wheel), mm(built.Widest))
+		c.What = say(fails, newton(f.Wheel), mm(built.Widest))
 		c.Consequence = say("It sags under the leaf and the wheel has to climb out at every post.")
 		if other.Feasible {
-			c.Remedies = []Remedy{{Words: say("Lay the bar " + otherWay + "."), Changes: []Change{{Path: "gate.footingBar", Words: otherWay}}}}
+			c.Remedies = []Remedy{{Words: say(lay), Changes: []Change{{Path: "gate.footingBar", Words: otherWay}}}}
 		} else {
 			c.Remedies = []Remedy{{Words: say("Take a thicker bar."), Changes: []Change{{Path: "practice.footing.barThickness", Value: math.Min(60, p.BarThickness*1.5)}}}}
 		}
@@ -163,7 +167,7 @@ func (plan *Plan) explainFooting(in *inputs, p *Practice, l *layout) {
 		of       *BarCase
 	}{{"footing.flat", "Widest post spacing, bar flat", &f.Flat}, {"footing.onEdge", "Widest post spacing, bar on edge", &f.OnEdge}} {
 		plan.figure(in, Figure{ID: c.id, Name: c.name, Dimension: Length, Value: c.of.Widest,
-			How:   say("set by "+c.of.SetBy+"; at {0} a wheel of {1} bends it to {2} of {3} and {4} of {5}", mm(c.of.Spacing), newton(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), tenths(c.of.Deflection), tenths(c.of.Limit)),
+			How:   say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", wordArg(c.of.SetBy), mm(c.of.Spacing), newton(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), tenths(c.of.Deflection), tenths(c.of.Limit)),
 			Rules: []string{"footing.barWidth", "footing.barThickness", "footing.spacingMost", "footing.spanOver", "footing.sag", "footing.margin", "footing.push", "footing.yield", "footing.safety"}, Fields: ground, Source: sourceFooting})
 	}
 	plan.figure(in, Figure{ID: "footing.spacing", Name: "Between footing posts", Dimension: Length, Value: f.Spacing,
@@ -176,7 +180,7 @@ func (plan *Plan) explainFooting(in *inputs, p *Practice, l *layout) {
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		plan.figure(in, Figure{ID: "footing.post." + n, Name: "Footing post " + n + ", cut length", Dimension: Length, Value: q.Length,
+		plan.figure(in, Figure{ID: "footing.post." + n, Name: fill("Footing post {0}, cut length", n), Dimension: Length, Value: q.Length,
 			How:   say("{0} out of the ground at chainage {1} + {2} in its hole", mm(q.Above), mm(q.Chainage), mm(q.Depth)),
 			Rules: []string{"footing.embedLeast", "footing.hole", "footing.push"}, Fields: ground, Source: sourceFooting})
 	}

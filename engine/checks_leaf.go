@@ -169,12 +169,12 @@ func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
 		plan.add(c)
 	}
 	if m.Runaway {
-		way := "shut"
+		rolls := "Released, the leaf rolls shut by itself and hits the stop at {0} a second."
 		if m.Opens {
-			way = "open"
+			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
 		plan.add(Check{Code: "motion.runaway", Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
-			What:        say("Released, the leaf rolls "+way+" by itself and hits the stop at {0} a second.", mm(m.Speed)),
+			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
 		plan.Cautions = append(plan.Cautions, Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
 			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})

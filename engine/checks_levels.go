@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"pegpour/engine/geom"
 	"pegpour/engine/levels"
@@ -105,7 +104,7 @@ func (plan *Plan) checkReadings(in *inputs, p *Practice, l *layout) {
 			What:        say("The level at {0} does not fit the others: read it again.", wordArg(doubtful[0])),
 			Consequence: say("One wrong level turns the grade of the whole track.")}
 		if len(doubtful) > 1 {
-			c.What = say("One of the levels at {0} does not fit the others, and they cannot say which: read them again.", wordArg(strings.Join(doubtful, ", ")))
+			c.What = say("One of the levels at {0} does not fit the others, and they cannot say which: read them again.", wordList(doubtful))
 		}
 		plan.add(c)
 	}

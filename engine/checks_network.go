@@ -12,7 +12,7 @@ func (plan *Plan) checkNetwork() {
 		plan.add(Check{Code: "network.problem", Severity: Mind, What: n.Problem,
 			Consequence: say("What the network should give is assumed until then.")})
 	} else if n.TapeNext[0] != "" && n.TapeNext[1] != "" {
-		plan.add(Check{Code: "network.loose", Severity: Mind, What: say("The tapes do not fix {0} yet: tape from {1} to {2}.", pegNames(n.Loose), wordArg(n.TapeNext[0]), wordArg(n.TapeNext[1])),
+		plan.add(Check{Code: "network.loose", Severity: Mind, What: say("The tapes do not fix {0} yet: tape from {1} to {2}.", wordList(n.Loose), wordArg(n.TapeNext[0]), wordArg(n.TapeNext[1])),
 			Consequence: say("What the network should give is assumed until then.")})
 	}
 	if len(n.Pegs) == 0 {
@@ -29,19 +29,19 @@ func (plan *Plan) checkNetwork() {
 	case len(suspects) > 1:
 		names := make([]string, len(suspects))
 		for i, t := range suspects {
-			names[i] = t.From + " – " + t.To
+			names[i] = fill("{0} – {1}", t.From, t.To)
 		}
 		plan.add(Check{Code: "network.suspect", Severity: Stop, At: n.between(&suspects[0]), Field: tapePath(&suspects[0]),
-			What:        say("One of the tapes {0} is wrong, and they cannot tell which: tape all of them again.", pegNames(names)),
+			What:        say("One of the tapes {0} is wrong, and they cannot tell which: tape all of them again.", wordList(names)),
 			Consequence: say("Every place worked out from it is wrong as well.")})
 	}
 	for _, g := range n.differs {
 		plan.add(Check{Code: "network.differs", Severity: Mind, Field: g.Path, HasMargin: true, Margin: -abs(g.Value - g.taped), MarginOf: Length,
-			What:        say(g.Name+": measured {0}, and the tape network gives {1}. The measured one is used.", mm(g.taped), mm(g.Value)),
+			What:        say("{0}: measured {1}, and the tape network gives {2}. The measured one is used.", wordArg(g.Name), mm(g.taped), mm(g.Value)),
 			Consequence: say("One of the two is a slip.")})
 	}
 	if unchecked := n.unchecked(); len(unchecked) > 0 {
-		c := Check{Code: "network.unchecked", Severity: Mind, What: say("Nothing checks {0}: a slip in their tapes would not show.", pegNames(unchecked)),
+		c := Check{Code: "network.unchecked", Severity: Mind, What: say("Nothing checks {0}: a slip in their tapes would not show.", wordList(unchecked)),
 			Consequence: say("A misread tape moves the layout without a sign.")}
 		if p, ok := n.Peg(unchecked[0]); ok {
 			c.At = geom.Point{X: p.Chainage, Y: p.Offset}

@@ -165,7 +165,7 @@ func (c *CheckConfidence) judge(readings []Reading) {
 	}
 	if strings.HasPrefix(c.Code, "strength.") {
 		// What a first pass itself is out by is not in it.
-		c.Words.Format = "By the readings alone. " + c.Words.Format
+		c.Words = say("By the readings alone. {0}", listArg(c.Words))
 	}
 }
 

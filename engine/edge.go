@@ -71,7 +71,7 @@ func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, 
 		return geom.Edge{}, false
 	}
 	if len(e.Points) > MaxEdgePoints {
-		return refuse(path+".points", "at most "+strconv.Itoa(MaxEdgePoints)+" points")
+		return refuse(path+".points", fill("at most {0} points", strconv.Itoa(MaxEdgePoints)))
 	}
 	taped := make([]tapedPoint, 0, len(e.Points))
 	for i := range e.Points {
@@ -116,7 +116,7 @@ func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, 
 		return refuse(path+".points.0.offset", err.Error())
 	}
 	if meets := line.At(0) - base; math.Abs(meets) > farthestMeeting {
-		return refuse(path+".points.0.along", "the edge meets the fence line "+plain(math.Round(math.Abs(meets)))+" mm from the post, allowed up to "+plain(farthestMeeting)+" mm: check the readings")
+		return refuse(path+".points.0.along", fill("the edge meets the fence line {0} mm from the post, allowed up to {1} mm: check the readings", plain(math.Round(math.Abs(meets))), plain(farthestMeeting)))
 	}
 	return line, true
 }

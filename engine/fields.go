@@ -153,7 +153,7 @@ func (f Field) checkValue(v Value) *FieldError {
 		return &FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: v.Size, Low: f.Low, High: f.High, Reason: OutOfRange}
 	}
 	if math.IsNaN(v.Sigma) || v.Sigma < 0 || v.Sigma > f.High-f.Low {
-		return &FieldError{Path: f.Path + ".sigma", Name: f.Name + ", standard uncertainty", Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: OutOfRange}
+		return &FieldError{Path: f.Path + ".sigma", Name: fill("{0}, standard uncertainty", f.Name), Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: OutOfRange}
 	}
 	return nil
 }
@@ -161,7 +161,7 @@ func (f Field) checkValue(v Value) *FieldError {
 func (f Field) checkWords(w string) *FieldError {
 	if f.Dimension == Words {
 		if n := len(w); n > MaxWords {
-			return &FieldError{Path: f.Path, Name: f.Name, Reason: TooMany, Given: float64(n), High: MaxWords, Detail: "at most " + strconv.Itoa(MaxWords) + " characters"}
+			return &FieldError{Path: f.Path, Name: f.Name, Reason: TooMany, Given: float64(n), High: MaxWords, Detail: fill("at most {0} characters", strconv.Itoa(MaxWords))}
 		}
 		return nil
 	}
@@ -335,15 +335,16 @@ func edgePointField(edge string, i int, name string) (Field, bool) {
 		return nil
 	}
 	f := Field{Path: edge + ".points." + strconv.Itoa(i) + "." + name, Group: GroupDrive, Dimension: Length}
-	side := "run-back"
-	if edge == "drive.latchEdge" {
-		side = "latch"
-	}
+	atLatch := edge == "drive.latchEdge"
 	number := strconv.Itoa(i + 1)
 	switch name {
 	case "along":
-		f.Name, f.Low, f.High = "Point "+number+" of the "+side+" side edge: along the fence", -20000, 30000
-		f.Help = "From the inner face of the " + side + " post; plus is the way the gate runs to open."
+		f.Name, f.Low, f.High = fill("Point {0} of the run-back side edge: along the fence", number), -20000, 30000
+		f.Help = "From the inner face of the run-back post; plus is the way the gate runs to open."
+		if atLatch {
+			f.Name = fill("Point {0} of the latch side edge: along the fence", number)
+			f.Help = "From the inner face of the latch post; plus is the way the gate runs to open."
+		}
 		f.number = func(s *Survey) *Value {
 			if p := pick(s); p != nil {
 				return &p.Along
@@ -351,7 +352,10 @@ func edgePointField(edge string, i int, name string) (Field, bool) {
 			return nil
 		}
 	case "offset":
-		f.Name, f.Low, f.High = "Point "+number+" of the "+side+" side edge: out from the fence", -2000, 30000
+		f.Name, f.Low, f.High = fill("Point {0} of the run-back side edge: out from the fence", number), -2000, 30000
+		if atLatch {
+			f.Name = fill("Point {0} of the latch side edge: out from the fence", number)
+		}
 		f.Help = "Square into the property from the back of the fence."
 		f.number = func(s *Survey) *Value {
 			if p := pick(s); p != nil {

@@ -133,7 +133,7 @@ func trackLine(s *Survey, p *Practice) (float64, bool) {
 var onOptions = []Option{{OnGround, "The drive or the ground"}, {OnSlab, "The slab that is there"}}
 
 func bookField(path string, i int, name string) (Field, bool) {
-	title := "Row " + strconv.Itoa(i+1) + ": "
+	nth := strconv.Itoa(i + 1)
 	f := Field{Path: path, Group: GroupGround, Dimension: Length, needed: takenBy(LevelsByStaff)}
 	number := func(pick func(*BookRow) *Value) func(*Survey) *Value {
 		return func(s *Survey) *Value {
@@ -154,23 +154,23 @@ func bookField(path string, i int, name string) (Field, bool) {
 	const staff = 8000
 	switch name {
 	case "station":
-		f.Name, f.Dimension, f.words = title+"point", Words, words(func(r *BookRow) *string { return &r.Station })
+		f.Name, f.Dimension, f.words = fill("Row {0}: point", nth), Words, words(func(r *BookRow) *string { return &r.Station })
 	case "back":
-		f.Name, f.Low, f.High, f.number = title+"backsight", 0, staff, number(func(r *BookRow) *Value { return &r.Back })
+		f.Name, f.Low, f.High, f.number = fill("Row {0}: backsight", nth), 0, staff, number(func(r *BookRow) *Value { return &r.Back })
 		f.Help = "The first reading after the level was set up."
 	case "intermediate":
-		f.Name, f.Low, f.High, f.number = title+"intermediate sight", 0, staff, number(func(r *BookRow) *Value { return &r.Intermediate })
+		f.Name, f.Low, f.High, f.number = fill("Row {0}: intermediate sight", nth), 0, staff, number(func(r *BookRow) *Value { return &r.Intermediate })
 	case "fore":
-		f.Name, f.Low, f.High, f.number = title+"foresight", 0, staff, number(func(r *BookRow) *Value { return &r.Fore })
+		f.Name, f.Low, f.High, f.number = fill("Row {0}: foresight", nth), 0, staff, number(func(r *BookRow) *Value { return &r.Fore })
 		f.Help = "The last reading before the level is moved."
 	case "along":
-		f.Name, f.Low, f.High, f.number = title+"along the fence from the latch post", -20000, 40000, number(func(r *BookRow) *Value { return &r.Along })
+		f.Name, f.Low, f.High, f.number = fill("Row {0}: along the fence from the latch post", nth), -20000, 40000, number(func(r *BookRow) *Value { return &r.Along })
 		f.Help = "Leave it empty for a point that only carries the level."
 	case "offset":
-		f.Name, f.Low, f.High, f.number = title+"out from the back of the fence", -20000, 30000, number(func(r *BookRow) *Value { return &r.Offset })
+		f.Name, f.Low, f.High, f.number = fill("Row {0}: out from the back of the fence", nth), -20000, 30000, number(func(r *BookRow) *Value { return &r.Offset })
 		f.Help, f.assumed = "On the track line where it was not taped.", trackLine
 	case "on":
-		f.Name, f.Dimension, f.Options, f.words = title+"taken on", Choice, onOptions, words(func(r *BookRow) *string { return &r.On })
+		f.Name, f.Dimension, f.Options, f.words = fill("Row {0}: taken on", nth), Choice, onOptions, words(func(r *BookRow) *string { return &r.On })
 		f.needed = both(f.needed, slabThere)
 	default:
 		return Field{}, false
@@ -179,7 +179,7 @@ func bookField(path string, i int, name string) (Field, bool) {
 }
 
 func dropField(path string, i int, name string) (Field, bool) {
-	title := "Point " + strconv.Itoa(i+1) + ": "
+	nth := strconv.Itoa(i + 1)
 	f := Field{Path: path, Group: GroupGround, Dimension: Length, needed: takenBy(LevelsByString)}
 	number := func(pick func(*StringDrop) *Value) func(*Survey) *Value {
 		return func(s *Survey) *Value {
@@ -199,17 +199,17 @@ func dropField(path string, i int, name string) (Field, bool) {
 	}
 	switch name {
 	case "name":
-		f.Name, f.Dimension, f.words = title+"name", Words, words(func(d *StringDrop) *string { return &d.Name })
+		f.Name, f.Dimension, f.words = fill("Point {0}: name", nth), Words, words(func(d *StringDrop) *string { return &d.Name })
 	case "down":
-		f.Name, f.Low, f.High, f.number = title+"from the string down to the ground", -8000, 8000, number(func(d *StringDrop) *Value { return &d.Down })
+		f.Name, f.Low, f.High, f.number = fill("Point {0}: from the string down to the ground", nth), -8000, 8000, number(func(d *StringDrop) *Value { return &d.Down })
 		f.Help = "Minus where the ground stands above the string."
 	case "along":
-		f.Name, f.Low, f.High, f.number = title+"along the fence from the latch post", -20000, 40000, number(func(d *StringDrop) *Value { return &d.Along })
+		f.Name, f.Low, f.High, f.number = fill("Point {0}: along the fence from the latch post", nth), -20000, 40000, number(func(d *StringDrop) *Value { return &d.Along })
 	case "offset":
-		f.Name, f.Low, f.High, f.number = title+"out from the back of the fence", -20000, 30000, number(func(d *StringDrop) *Value { return &d.Offset })
+		f.Name, f.Low, f.High, f.number = fill("Point {0}: out from the back of the fence", nth), -20000, 30000, number(func(d *StringDrop) *Value { return &d.Offset })
 		f.Help, f.assumed = "On the track line where it was not taped.", trackLine
 	case "on":
-		f.Name, f.Dimension, f.Options, f.words = title+"taken on", Choice, onOptions, words(func(d *StringDrop) *string { return &d.On })
+		f.Name, f.Dimension, f.Options, f.words = fill("Point {0}: taken on", nth), Choice, onOptions, words(func(d *StringDrop) *string { return &d.On })
 		f.needed = both(f.needed, slabThere)
 	default:
 		return Field{}, false

@@ -75,19 +75,19 @@ func networkPegField(path string, i int, name string) (Field, bool) {
 			return nil
 		}
 	}
-	title := "Peg " + strconv.Itoa(i+1) + ": "
+	nth := strconv.Itoa(i + 1)
 	switch name {
 	case "name":
-		f.Name, f.Dimension, f.words = title+"its name", Words, words(func(p *NetworkPeg) *string { return &p.Name })
+		f.Name, f.Dimension, f.words = fill("Peg {0}: its name", nth), Words, words(func(p *NetworkPeg) *string { return &p.Name })
 	case "role":
-		f.Name, f.Dimension, f.Options, f.words = title+"what it marks", Choice, pegRoles, words(func(p *NetworkPeg) *string { return &p.Role })
+		f.Name, f.Dimension, f.Options, f.words = fill("Peg {0}: what it marks", nth), Choice, pegRoles, words(func(p *NetworkPeg) *string { return &p.Role })
 	case "thing":
-		f.Name, f.Dimension, f.words = title+"what it is a corner of", Words, words(func(p *NetworkPeg) *string { return &p.Thing })
+		f.Name, f.Dimension, f.words = fill("Peg {0}: what it is a corner of", nth), Words, words(func(p *NetworkPeg) *string { return &p.Thing })
 	case "along":
-		f.Name, f.Dimension, f.Low, f.High = title+"on the sketch, along", Length, -100e3, 100e3
+		f.Name, f.Dimension, f.Low, f.High = fill("Peg {0}: on the sketch, along", nth), Length, -100e3, 100e3
 		f.number = number(func(p *NetworkPeg) *Value { return &p.Along })
 	case "offset":
-		f.Name, f.Dimension, f.Low, f.High = title+"on the sketch, out from the fence", Length, -100e3, 100e3
+		f.Name, f.Dimension, f.Low, f.High = fill("Peg {0}: on the sketch, out from the fence", nth), Length, -100e3, 100e3
 		f.Help = "Minus on the street side."
 		f.number = number(func(p *NetworkPeg) *Value { return &p.Offset })
 	default:
@@ -127,27 +127,27 @@ func networkTapeField(path string, i int, name string) (Field, bool) {
 			return t != nil && pick(t).Known()
 		}
 	}
-	title := "Tape " + strconv.Itoa(i+1) + ": "
+	nth := strconv.Itoa(i + 1)
 	switch name {
 	case "from":
-		f.Name, f.Dimension, f.needed, f.words = title+"from peg", Words, never, words(func(t *NetworkTape) *string { return &t.From })
+		f.Name, f.Dimension, f.needed, f.words = fill("Tape {0}: from peg", nth), Words, never, words(func(t *NetworkTape) *string { return &t.From })
 	case "to":
-		f.Name, f.Dimension, f.needed, f.words = title+"to peg", Words, never, words(func(t *NetworkTape) *string { return &t.To })
+		f.Name, f.Dimension, f.needed, f.words = fill("Tape {0}: to peg", nth), Words, never, words(func(t *NetworkTape) *string { return &t.To })
 	case "length":
-		f.Name, f.Low, f.High = title+"as read", 10, 100e3
+		f.Name, f.Low, f.High = fill("Tape {0}: as read", nth), 10, 100e3
 		f.needed = taken(func(t *NetworkTape) *Value { return &t.Length })
 		f.Help = "Peg to peg, as the tape says."
 		f.number = number(func(t *NetworkTape) *Value { return &t.Length })
 	case "rise":
-		f.Name, f.Low, f.High = title+"one end higher by", -20e3, 20e3
+		f.Name, f.Low, f.High = fill("Tape {0}: one end higher by", nth), -20e3, 20e3
 		f.needed = taken(func(t *NetworkTape) *Value { return &t.Rise })
 		f.Help = "Leave it out where the tape was held level."
 		f.number = number(func(t *NetworkTape) *Value { return &t.Rise })
 	case "warmth":
-		f.Name, f.Dimension, f.Low, f.High, f.needed = title+"temperature of the tape, °C", Ratio, -30, 70, never
+		f.Name, f.Dimension, f.Low, f.High, f.needed = fill("Tape {0}: temperature of the tape, °C", nth), Ratio, -30, 70, never
 		f.number = number(func(t *NetworkTape) *Value { return &t.Warmth })
 	case "hung":
-		f.Name, f.Low, f.High, f.needed = title+"length that hung free", 0, 100e3, never
+		f.Name, f.Low, f.High, f.needed = fill("Tape {0}: length that hung free", nth), 0, 100e3, never
 		f.Help = "Leave it out where the tape lay on the ground, or was a laser."
 		f.number = number(func(t *NetworkTape) *Value { return &t.Hung })
 	default:

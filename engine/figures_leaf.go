@@ -18,15 +18,15 @@ func (plan *Plan) explainLeaf(in *inputs, p *Practice, l *layout) {
 		How: plan.massHow(), Rules: []string{"frame.rail", "frame.bottomRail", "frame.wall", "leaf.thickness", "mass." + massRule(in.infill), "mass.guideRail", "mass.rack", "mass.wheel"}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		id, of := "", ""
-		if len(leaf.Panels) > 1 {
-			id, of = strconv.Itoa(panel.Number)+".", ", panel "+strconv.Itoa(panel.Number)
+		id, of := "", func(one, each string) string { return one }
+		if n := strconv.Itoa(panel.Number); len(leaf.Panels) > 1 {
+			id, of = n+".", func(one, each string) string { return fill(each, n) }
 		}
-		plan.figure(in, Figure{ID: "leaf." + id + "centre", Name: "Centre of gravity from the leading edge" + of, Dimension: Length, Value: panel.CentreAlong,
+		plan.figure(in, Figure{ID: "leaf." + id + "centre", Name: of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"), Dimension: Length, Value: panel.CentreAlong,
 			How: say("moments of all members; it lies {0} above the foot of the track", mm(panel.CentreHeight)), Fields: made, Source: sourceStatics})
-		for k, name := range [2]string{"Front wheel", "Rear wheel"} {
+		for k, name := range [2]string{of("Front wheel carries", "Front wheel carries, panel {0}"), of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
 			w := panel.Wheels[k]
-			plan.figure(in, Figure{ID: "leaf." + id + "wheel." + strconv.Itoa(k+1), Name: name + " carries" + of, Dimension: Force, Value: w.Standing,
+			plan.figure(in, Figure{ID: "leaf." + id + "wheel." + strconv.Itoa(k+1), Name: name, Dimension: Force, Value: w.Standing,
 				How: say("standing, {0} from the leading edge; between {1} and {2} when driven or pushed", mm(w.At), newton(w.Least), newton(w.Most)), Rules: []string{"leaf.wheelInset", "motor.thrust", "motion.handForce"}, Fields: made, Source: sourceStatics})
 		}
 	}
@@ -62,20 +62,15 @@ func massRule(infill string) string {
 
 // massHow lists the members with their masses, the rest as what they leave.
 func (plan *Plan) massHow() Text {
-	t, rest := Text{}, plan.Leaf.Mass
+	var members []Text
+	rest := plan.Leaf.Mass
 	for i := range plan.Leaf.Members {
 		m := &plan.Leaf.Members[i]
-		n := len(t.Args)
-		if t.Format != "" {
-			t.Format += ", "
-		}
-		t.Format += "{" + strconv.Itoa(n) + "} {" + strconv.Itoa(n+1) + "}"
-		t.Args = append(t.Args, wordArg(m.Mark), kilograms(m.Mass))
+		members = append(members, say("{0} {1}", wordArg(m.Mark), kilograms(m.Mass)))
 		rest -= m.Mass
 	}
 	if rest > 0.005 {
-		t.Format += ", wheels and infill {" + strconv.Itoa(len(t.Args)) + "}"
-		t.Args = append(t.Args, kilograms(rest))
+		members = append(members, say("wheels and infill {0}", kilograms(rest)))
 	}
-	return t
+	return say("{0}", listArg(members...))
 }

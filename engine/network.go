@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"pegpour/engine/tape"
 )
@@ -81,11 +80,11 @@ func (a *adjustment) words(path string) string {
 func (a *adjustment) read() bool {
 	n := &a.survey.Network
 	if len(n.Pegs) > MaxNetworkPegs {
-		a.refuse("network.pegs", "Pegs of the network", TooMany, "at most "+strconv.Itoa(MaxNetworkPegs))
+		a.refuse("network.pegs", "Pegs of the network", TooMany, fill("at most {0}", strconv.Itoa(MaxNetworkPegs)))
 		n.Pegs = n.Pegs[:MaxNetworkPegs]
 	}
 	if len(n.Tapes) > MaxNetworkTapes {
-		a.refuse("network.tapes", "Tapes of the network", TooMany, "at most "+strconv.Itoa(MaxNetworkTapes))
+		a.refuse("network.tapes", "Tapes of the network", TooMany, fill("at most {0}", strconv.Itoa(MaxNetworkTapes)))
 		n.Tapes = n.Tapes[:MaxNetworkTapes]
 	}
 	seen := map[string]bool{}
@@ -99,7 +98,7 @@ func (a *adjustment) read() bool {
 			continue
 		}
 		if seen[name] {
-			a.refuse(at+"name", "Name of the peg", Impossible, "two pegs are called "+name)
+			a.refuse(at+"name", "Name of the peg", Impossible, fill("two pegs are called {0}", name))
 			continue
 		}
 		seen[name] = true
@@ -159,7 +158,7 @@ func (a *adjustment) readTapes(named map[string]bool) {
 		}
 		corrected, err := steel.Correct(length.Size, on)
 		if err != nil {
-			a.refuse(at+"length", "Tape "+from+" – "+to, Impossible, err.Error())
+			a.refuse(at+"length", fill("Tape {0} – {1}", from, to), Impossible, err.Error())
 			continue
 		}
 		fit.Level, fit.Correction = corrected.Length, corrected.Length-length.Size
@@ -219,7 +218,7 @@ func (a *adjustment) drop(err error) bool {
 		one, two := &a.plan.Tapes[a.used[meet.Tapes[0]]], &a.plan.Tapes[a.used[meet.Tapes[1]]]
 		if a.plan.Problem.Empty() {
 			a.plan.Problem = say("The tapes {0} and {1} cannot meet at {2}: they miss by {3}. Tape both again.",
-				wordArg(one.From+" – "+one.To), wordArg(two.From+" – "+two.To), wordArg(meet.Peg), mm(meet.Gap))
+				wordArg(fill("{0} – {1}", one.From, one.To)), wordArg(fill("{0} – {1}", two.From, two.To)), wordArg(meet.Peg), mm(meet.Gap))
 		}
 	default:
 		a.plan.Problem = say("The tapes contradict each other: tape the longest ones again.")
@@ -305,5 +304,3 @@ func (n *NetworkPlan) another(name string) string {
 	}
 	return to
 }
-
-func pegNames(names []string) Arg { return wordArg(strings.Join(names, ", ")) }

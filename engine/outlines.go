@@ -80,7 +80,7 @@ func (plan *Plan) outline(o Outline, pieces []geom.Polygon) {
 		}
 		if len(pieces) > 1 {
 			n := strconv.Itoa(i + 1)
-			o.ID, o.Name = id+"."+n, name+" "+n
+			o.ID, o.Name = id+"."+n, fill("{0} {1}", name, n)
 		}
 		plan.Outlines = append(plan.Outlines, o)
 	}

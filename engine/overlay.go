@@ -73,11 +73,11 @@ func PhotoPlaces(plan *Plan) []PhotoPlace {
 	add("post.runBack.far", "Run-back post, far corner at the back", runHigh.X, runHigh.Y)
 	if plan.Network != nil {
 		for _, p := range plan.Network.Pegs {
-			add("network."+p.Name, "Peg "+p.Name+" of the network", p.Chainage, p.Offset)
+			add("network."+p.Name, fill("Peg {0} of the network", p.Name), p.Chainage, p.Offset)
 		}
 	}
 	for _, g := range plan.Pegs {
-		add("peg."+strconv.Itoa(g.Number), "Peg "+strconv.Itoa(g.Number)+" of the set-out", g.Chainage, g.Offset)
+		add("peg."+strconv.Itoa(g.Number), fill("Peg {0} of the set-out", strconv.Itoa(g.Number)), g.Chainage, g.Offset)
 	}
 	for i := range plan.Dimensions {
 		// A taped point of an edge is dimensioned from the fence: it stands at
@@ -95,7 +95,7 @@ func PhotoPlaces(plan *Plan) []PhotoPlace {
 			if name == "" {
 				name = o.Kind
 			}
-			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), name+", corner "+strconv.Itoa(k+1), c.X, c.Y)
+			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), fill("{0}, corner {1}", name, strconv.Itoa(k+1)), c.X, c.Y)
 		}
 	}
 	return out

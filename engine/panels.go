@@ -154,7 +154,7 @@ func (plan *Plan) explainPanels(in *inputs, p *Practice, l *layout) {
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		n := strconv.Itoa(panel.Number)
-		plan.figure(in, Figure{ID: "panels." + n + ".travel", Name: "Travel of panel " + n, Dimension: Length, Value: panel.Travel,
+		plan.figure(in, Figure{ID: "panels." + n + ".travel", Name: fill("Travel of panel {0}", n), Dimension: Length, Value: panel.Travel,
 			How:   say("leading edge from {0} to {1}", mm(panel.ShutAt), mm(leaf.OpenAt)),
 			Rules: []string{"leaf.panelOverlap", "leaf.overlapLatch"}, Fields: []string{"opening.width", "gate.panels"}, Source: sourceMotion})
 	}

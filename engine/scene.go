@@ -3,6 +3,7 @@ package engine
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/geom"
@@ -289,22 +290,22 @@ func (p *Plan) drawMarks(s *draw.Scene, o *SceneOptions) {
 			continue
 		}
 		n++
-		word := "Mind "
+		word := "Mind {0}"
 		if c.Severity == Stop {
-			word = "Stop "
+			word = "Stop {0}"
 		}
 		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch, Role: draw.RoleNote},
-			At: draw.Pt(c.At.X, c.At.Y), Text: o.words(word) + strconv.Itoa(n)})
+			At: draw.Pt(c.At.X, c.At.Y), Text: fill(o.words(word), strconv.Itoa(n))})
 	}
 }
 
 // Spoken is the summary of the plan for those who cannot see the drawing.
 func (p *Plan) Spoken(o SceneOptions) string {
-	t := say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
-		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue("strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))
+	all := []Text{say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
+		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue("strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
 	if pad, ok := p.Outline("pad"); ok {
 		low, high := pad.Ring.Bounds()
-		t = say(t.Format+" The motor pad is {5} along the fence and {6} out.", append(t.Args, mm(high.X-low.X), mm(high.Y-low.Y))...)
+		all = append(all, say("The motor pad is {0} along the fence and {1} out.", mm(high.X-low.X), mm(high.Y-low.Y)))
 	}
 	stops := 0
 	for i := range p.Checks {
@@ -313,14 +314,23 @@ func (p *Plan) Spoken(o SceneOptions) string {
 		}
 	}
 	if stops > 0 {
-		t = say(t.Format+" {"+strconv.Itoa(len(t.Args))+"} of the checks say stop.", append(t.Args, number(float64(stops)))...)
+		all = append(all, counted(stops, "{0} of the checks says stop.", "{0} of the checks say stop."))
 	}
-	return t.Write(o.words(t.Format), func(a Arg) string {
-		if o.Write != nil {
-			return o.Write(a)
-		}
-		return PlainArg(a)
-	})
+	return o.sentences(all)
+}
+
+// sentences writes texts one after the other, lengths with their unit.
+func (o *SceneOptions) sentences(all []Text) string {
+	said := make([]string, len(all))
+	for i, t := range all {
+		said[i] = t.In(func(t Text) string { return o.words(t.Format) }, func(a Arg) string {
+			if o.Write != nil {
+				return o.Write(a)
+			}
+			return PlainArg(a)
+		})
+	}
+	return strings.Join(said, " ")
 }
 
 func (p *Plan) figureValue(id string) float64 {

@@ -245,9 +245,9 @@ func (l *longSection) drawLevels() {
 func (l *longSection) spoken() string {
 	g := l.p.Ground
 	end := l.p.figureValue("strip.end")
-	t := say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.", mm(g.TrackLevel(0)), mm(g.TrackLevel(end)), percent(g.Track.Grade))
+	all := []Text{say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.", mm(g.TrackLevel(0)), mm(g.TrackLevel(end)), percent(g.Track.Grade))}
 	if r := g.Rising; r != nil && r.Highest >= 1 {
-		t = say(t.Format+" The ground stands up to {3} above it and is cut away.", append(t.Args, mm(r.Highest))...)
+		all = append(all, say("The ground stands up to {0} above it and is cut away.", mm(r.Highest)))
 	}
-	return t.Write(l.o.words(t.Format), l.o.write)
+	return l.o.sentences(all)
 }

@@ -18,19 +18,64 @@ type Arg struct {
 	Value     float64   `json:"value"`
 	Dimension Dimension `json:"dimension"`
 	Words     string    `json:"words,omitempty"`
+	// List is sentences, or parts of one, written with commas between them.
+	List []Text `json:"list,omitempty"`
 }
 
 func say(format string, args ...Arg) Text { return Text{Format: format, Args: args} }
 
-func mm(v float64) Arg        { return Arg{Value: v, Dimension: Length} }
-func mm2(v float64) Arg       { return Arg{Value: v, Dimension: Area} }
-func mm3(v float64) Arg       { return Arg{Value: v, Dimension: Volume} }
-func rad(v float64) Arg       { return Arg{Value: v, Dimension: AngleOf} }
-func ratio(v float64) Arg     { return Arg{Value: v, Dimension: Ratio} }
-func number(v float64) Arg    { return Arg{Value: v, Dimension: Count} }
-func wordArg(w string) Arg    { return Arg{Words: w, Dimension: Words} }
+func mm(v float64) Arg      { return Arg{Value: v, Dimension: Length} }
+func mm2(v float64) Arg     { return Arg{Value: v, Dimension: Area} }
+func mm3(v float64) Arg     { return Arg{Value: v, Dimension: Volume} }
+func rad(v float64) Arg     { return Arg{Value: v, Dimension: AngleOf} }
+func ratio(v float64) Arg   { return Arg{Value: v, Dimension: Ratio} }
+func number(v float64) Arg  { return Arg{Value: v, Dimension: Count} }
+func wordArg(w string) Arg  { return Arg{Words: w, Dimension: Words} }
+func listArg(t ...Text) Arg { return Arg{List: t, Dimension: Words} }
+func wordList(words []string) Arg {
+	list := make([]Text, len(words))
+	for i, w := range words {
+		list[i] = say("{0}", wordArg(w))
+	}
+	return listArg(list...)
+}
 func (t Text) Empty() bool    { return t.Format == "" }
 func (t Text) String() string { return t.Write(t.Format, PlainArg) }
+
+// counted is a sentence about n things, which stands in its first place: one is
+// the sentence for a single thing. A language with more forms than two finds
+// them under many.
+func counted(n int, one, many string, args ...Arg) Text {
+	format := many
+	if n == 1 {
+		format = one
+	}
+	return Text{Format: format, Args: append([]Arg{number(float64(n))}, args...)}
+}
+
+// fill makes a name of a format with {0}, {1} and so on. The words catalogue
+// holds the format and knows a name made of it again.
+func fill(format string, parts ...string) string {
+	for i, p := range parts {
+		format = strings.ReplaceAll(format, "{"+strconv.Itoa(i)+"}", p)
+	}
+	return format
+}
+
+// In writes the sentence in another language: form gives the format of a text
+// in it, arg an argument that is no list.
+func (t Text) In(form func(Text) string, arg func(Arg) string) string {
+	return t.Write(form(t), func(a Arg) string {
+		if len(a.List) == 0 {
+			return arg(a)
+		}
+		parts := make([]string, len(a.List))
+		for i := range a.List {
+			parts[i] = a.List[i].In(form, arg)
+		}
+		return strings.Join(parts, ", ")
+	})
+}
 
 // Write puts the arguments, written by arg, into format, which is t.Format or
 // its translation. A place with no argument is left as it stands.
@@ -99,6 +144,9 @@ func PlainArg(a Arg) string {
 	case Money:
 		return fixed(a.Value, 2, "")
 	case Words, Choice:
+		if len(a.List) > 0 {
+			return Text{Format: "{0}", Args: []Arg{a}}.In(func(t Text) string { return t.Format }, PlainArg)
+		}
 		return a.Words
 	}
 	return fixed(a.Value, 3, "")

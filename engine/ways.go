@@ -249,7 +249,7 @@ func (r *WaysReport) note(s *Survey) {
 		if slices.ContainsFunc(r.Ways, func(w Way) bool { return len(w.Plan.Leaf.Panels) > 1 && w.Feasible() }) {
 			r.Notes = append(r.Notes, say("Volumes do not show what more panels cost in wheels, rollers and making: set that rate before choosing them."))
 		}
-		r.Notes = append(r.Notes, say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", wordArg(strings.ToLower(strings.Join(r.Missing, ", ")))))
+		r.Notes = append(r.Notes, say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", wordList(r.Missing)))
 	}
 	if r.Feasible == 0 {
 		r.Notes = append(r.Notes, say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))

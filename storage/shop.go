@@ -29,6 +29,7 @@ type Settings struct {
 	Units    string `json:"units,omitempty"`    // UnitsMetric or UnitsFeet
 	Theme    string `json:"theme,omitempty"`    // ThemeSystem, ThemeLight or ThemeDark
 	Hand     string `json:"hand,omitempty"`     // engine.HandRight or engine.HandLeft: the thumb that holds the phone
+	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
 	Crew     string `json:"crew,omitempty"`     // who measures, for new sites
 }

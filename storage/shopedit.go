@@ -33,6 +33,7 @@ const (
 	SettingUnits    Setting = "units"
 	SettingTheme    Setting = "theme"
 	SettingHand     Setting = "hand"
+	SettingLanguage Setting = "language"
 	SettingCurrency Setting = "currency"
 	SettingCrew     Setting = "crew"
 )
@@ -49,7 +50,7 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{ThemeSystem, ThemeLight, ThemeDark}
 	case SettingHand:
 		allowed = []string{engine.HandRight, engine.HandLeft}
-	case SettingCurrency, SettingCrew:
+	case SettingLanguage, SettingCurrency, SettingCrew:
 	default:
 		return Edit{}, &engine.FieldError{Path: "settings." + string(name), Name: string(name), Reason: engine.UnknownField}
 	}

@@ -24,6 +24,7 @@ func main() {
 		return store, nil
 	}
 	app.YardTransport = fetch.Transport{}
+	app.SpeakAtStart()
 	app.Screens()
 	goapp.RunWhenOnBrowser()
 }

@@ -10,12 +10,14 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
 	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
+	"pegpour/engine/words"
 )
 
 // Reader is whom a document is for.
@@ -54,8 +56,8 @@ type Issue struct {
 	// Figure writes an argument as a drawing does, Write with its unit; nil
 	// writes metric.
 	Figure, Write func(engine.Arg) string
-	// Say translates words; nil leaves them.
-	Say func(string) string
+	// Language of words, numbers and dates; nil is English.
+	Language *words.Language
 	// Done are the numbers of the pegs that stand, Ticks the ticks of the
 	// checklist by name.
 	Done  map[int]bool
@@ -101,7 +103,7 @@ func begin(i *Issue, title string) (*paper, error) {
 	}
 	name := i.Survey.Site.Name
 	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: i.Plan.Spoken(i.scene()), Creator: "Pegpour", Created: i.Date,
-		Language: "en", Colour: i.Colour, Plain: i.Plain})
+		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain})
 	if err != nil {
 		return nil, err
 	}
@@ -126,24 +128,53 @@ func (p *paper) end() ([]byte, error) {
 }
 
 func (i *Issue) say(s string) string {
-	if i.Say != nil {
-		return i.Say(s)
+	return i.Language.Say(s)
+}
+
+// fill says a text and puts parts, which were said before, into its holes.
+func (i *Issue) fill(s string, parts ...string) string {
+	s = i.say(s)
+	for k, p := range parts {
+		s = strings.ReplaceAll(s, "{"+strconv.Itoa(k)+"}", p)
 	}
 	return s
 }
 
-func (i *Issue) write(a engine.Arg) string {
-	if i.Write != nil {
-		return i.Write(a)
+func (i *Issue) code() string {
+	if i.Language == nil {
+		return "en"
 	}
-	return engine.PlainArg(a)
+	return i.Language.Code
+}
+
+// form is a text in the language, its holes still open.
+func (i *Issue) form(t engine.Text) string {
+	return i.Language.Count(t.Format, func(k int) float64 {
+		if k < len(t.Args) {
+			return t.Args[k].Value
+		}
+		return 0
+	})
+}
+
+func (i *Issue) write(a engine.Arg) string {
+	switch {
+	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
+		return i.say(a.Words)
+	case i.Write != nil:
+		return i.Language.Number(i.Write(a))
+	}
+	return i.Language.Number(engine.PlainArg(a))
 }
 
 func (i *Issue) figure(a engine.Arg) string {
-	if i.Figure != nil {
-		return i.Figure(a)
+	switch {
+	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
+		return i.say(a.Words)
+	case i.Figure != nil:
+		return i.Language.Number(i.Figure(a))
 	}
-	return engine.PlainFigure(a)
+	return i.Language.Number(engine.PlainFigure(a))
 }
 
 func (i *Issue) length(v float64) string {
@@ -151,11 +182,11 @@ func (i *Issue) length(v float64) string {
 }
 
 func (i *Issue) sentence(t engine.Text) string {
-	return t.Write(i.say(t.Format), i.write)
+	return t.In(i.form, i.write)
 }
 
 func (i *Issue) scene() engine.SceneOptions {
-	return engine.SceneOptions{Write: i.figure, Say: i.Say, Done: i.Done}
+	return engine.SceneOptions{Write: i.figure, Say: i.say, Done: i.Done}
 }
 
 // topic is what a sheet is about; it decides which cautions stand on it.
@@ -192,9 +223,9 @@ func (i *Issue) block(title string, about topic) pdf.TitleBlock {
 	}
 	by := s.MeasuredBy
 	if s.MeasuredOn != "" {
-		by = strings.TrimSpace(by + " " + s.MeasuredOn)
+		by = strings.TrimSpace(by + " " + i.Language.Date(s.MeasuredOn))
 	}
-	b := pdf.TitleBlock{Site: site, Client: s.Client, Title: i.say(title), Date: i.Date.UTC().Format(time.DateOnly), Revision: short(i.Revision),
+	b := pdf.TitleBlock{Site: site, Client: s.Client, Title: i.say(title), Date: i.Language.Date(i.Date.UTC().Format(time.DateOnly)), Revision: short(i.Revision),
 		MeasuredBy: by, Firm: i.Firm, Units: i.say(i.Units)}
 	for k := range i.Plan.Cautions {
 		c := &i.Plan.Cautions[k]
@@ -230,7 +261,7 @@ func (i *Issue) assumedLine(most int) string {
 		}
 		names = append(names, i.say(i.Plan.Assumed[k].Name)+" "+i.assumedValue(&i.Plan.Assumed[k]))
 	}
-	return i.say("Assumed, not measured:") + " " + strings.Join(names, "; ") + "."
+	return i.fill("Assumed, not measured: {0}.", strings.Join(names, "; "))
 }
 
 func (i *Issue) assumedValue(a *engine.Assumption) string {

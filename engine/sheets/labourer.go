@@ -121,9 +121,10 @@ func (p *paper) bring() {
 	i := p.i
 	q := &i.Plan.Quantities
 	var rows [][]string
+	row := func(name, amount string) { rows = append(rows, []string{name, amount, ""}) }
 	add := func(there bool, name, amount string) {
 		if there {
-			rows = append(rows, []string{i.say(name), amount, ""})
+			row(i.say(name), amount)
 		}
 	}
 	withUnit := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Length}) }
@@ -136,7 +137,7 @@ func (p *paper) bring() {
 	add(q.Fixings > 0, "Track fixings", strconv.Itoa(q.Fixings))
 	add(q.Anchors > 0, "Sleeve anchors", strconv.Itoa(q.Anchors))
 	for k := range i.Plan.Conduits {
-		add(true, "Conduit: "+i.Plan.Conduits[k].For, withUnit(i.Plan.Conduits[k].Length))
+		row(i.fill("Conduit: {0}", i.say(i.Plan.Conduits[k].For)), withUnit(i.Plan.Conduits[k].Length))
 	}
 	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4}, {Title: "On the trailer", Share: 0.7, Tick: true}}, rows)
 }
@@ -172,7 +173,7 @@ func (p *paper) watch() {
 				words += " " + i.sentence(c.Consequence)
 			}
 			for _, r := range c.Remedies {
-				words += "\n" + i.say("Remedy:") + " " + i.sentence(r.Words)
+				words += "\n" + i.fill("Remedy: {0}", i.sentence(r.Words))
 			}
 			name := "Mind"
 			if severity == engine.Stop {

@@ -31,7 +31,11 @@ func (p *paper) long() {
 			columns[k] = pdf.Column{Title: title, Align: pdf.AlignRight}
 		}
 		columns[0] = pdf.Column{Title: levels[0][0], Share: 2}
-		p.table("Levels along the track, mm", columns, levels[1:])
+		rows := levels[1:]
+		for k := range rows {
+			rows[k][0] = i.say(rows[k][0])
+		}
+		p.table("Levels along the track, mm", columns, rows)
 	}
 	p.posts()
 }

@@ -28,7 +28,7 @@ func Supplier(i Issue) ([]byte, error) {
 		if len(row) < 3 || row[2] == "money" || empty(row[1]) {
 			continue
 		}
-		rows = append(rows, []string{i.say(row[0]), row[1], i.say(row[2])})
+		rows = append(rows, []string{i.say(row[0]), i.Language.Number(row[1]), i.say(row[2])})
 	}
 	p.table("Amounts", []pdf.Column{{Title: "Item", Share: 2}, {Title: "Amount", Align: pdf.AlignRight}, {Title: "Unit", Share: 0.7}}, rows)
 	p.prices()
@@ -50,7 +50,7 @@ func volume(v float64) engine.Arg { return engine.Arg{Value: v, Dimension: engin
 func count(v float64) engine.Arg  { return engine.Arg{Value: v, Dimension: engine.Count} }
 
 func (i *Issue) money(v float64) string {
-	s := strconv.FormatFloat(v, 'f', 2, 64)
+	s := i.Language.Number(strconv.FormatFloat(v, 'f', 2, 64))
 	if i.Currency != "" {
 		return i.Currency + " " + s
 	}
@@ -124,7 +124,7 @@ func SteelShop(i Issue) ([]byte, error) {
 // owner thinks in metres.
 func (i *Issue) ownerWrite(a engine.Arg) string {
 	if a.Dimension == engine.Length && i.Units == unitMillimetres {
-		return strconv.FormatFloat(math.Round(a.Value/10)/100, 'f', -1, 64) + " m"
+		return i.Language.Number(strconv.FormatFloat(math.Round(a.Value/10)/100, 'f', -1, 64)) + " m"
 	}
 	return i.write(a)
 }
@@ -141,7 +141,7 @@ func Owner(i Issue) ([]byte, error) {
 	block := i.block("Your gate", aboutOwner)
 	block.Units, block.Assumed = "", ""
 	p.Flow(block)
-	o := engine.OwnerOptions{Open: 0.35, Figures: true, Say: i.Say, Write: i.ownerWrite}
+	o := engine.OwnerOptions{Open: 0.35, Figures: true, Say: i.say, Write: i.ownerWrite}
 	view, err := engine.OwnerViewScene(i.Plan, o)
 	if err != nil {
 		return nil, err
@@ -152,11 +152,11 @@ func Owner(i Issue) ([]byte, error) {
 	p.keep(p.Figure(engine.OwnerPlanScene(i.Plan, o), pdf.Figure{Title: i.say("From above, open"), Loose: true, Height: 76, Mirror: mirror}))
 	var facts []string
 	for _, t := range engine.OwnerFacts(i.Plan) {
-		facts = append(facts, t.Write(i.say(t.Format), i.ownerWrite))
+		facts = append(facts, t.In(i.form, i.ownerWrite))
 	}
 	p.List(facts)
 	if i.Prices && i.Plan.Quantities.Cost > 0 {
-		p.Paragraph(i.say("Price of the work on the ground, as far as it is worked out:") + " " + i.money(i.Plan.Quantities.Cost))
+		p.Paragraph(i.fill("Price of the work on the ground, as far as it is worked out: {0}", i.money(i.Plan.Quantities.Cost)))
 	}
 	return p.end()
 }

@@ -50,8 +50,66 @@ async function goappShowInstallPrompt() {
     offline: "preparing", // "preparing", "ready", "impossible", "failed"
     applyUpdate,
     holdYard,
+    speak, // speak(code) resolves to the file of a language, "" for English
+    words: null, // the same for the language at the start
   };
   window.pegpourShell = shell;
+
+  // ---- The language ------------------------------------------------------
+
+  // The page lists the languages that there is a file of. The one spoken at
+  // the start is the one chosen before, or else the first of the browser's own
+  // that is English or listed.
+  const languageKey = "pegpour-language";
+  const files = {};
+  for (const entry of (facts.words || "").split(";")) {
+    const [code, , address] = entry.split("|");
+    if (address) files[code] = address;
+  }
+  let said = {}; // what this file itself says, in that language
+  shell.words = fetchWords(chosen());
+  shell.words.then((text) => (said = text ? JSON.parse(text).texts : {})).catch(() => {});
+
+  function chosen() {
+    let kept = "";
+    try {
+      kept = localStorage.getItem(languageKey) || "";
+    } catch {} // a browser that keeps nothing
+    return kept;
+  }
+
+  function fileOf(code) {
+    for (const wanted of code ? [code] : navigator.languages || []) {
+      const primary = wanted.toLowerCase().split("-")[0];
+      if (files[wanted]) return files[wanted];
+      if (files[primary]) return files[primary];
+      if (primary === "en") return "";
+    }
+    return "";
+  }
+
+  async function fetchWords(code) {
+    const address = fileOf(code);
+    if (!address) return "";
+    const response = await fetch(address);
+    if (!response.ok) throw new Error(`${address}: status ${response.status}`);
+    return response.text();
+  }
+
+  async function speak(code) {
+    const text = await fetchWords(code);
+    try {
+      if (code) localStorage.setItem(languageKey, code);
+      else localStorage.removeItem(languageKey);
+    } catch {} // the setting itself is kept with the sites
+    return text;
+  }
+
+  function say(english, ...parts) {
+    const text = typeof said[english] === "string" ? said[english] : english;
+    return text.replace(/\{(\d)\}/g, (_, n) => parts[n]);
+  }
+
   again.addEventListener("click", () => location.reload());
 
   function changed(property, value) {
@@ -64,7 +122,7 @@ async function goappShowInstallPrompt() {
 
   let started = false;
   const slow = setTimeout(() => {
-    if (!words.textContent) words.textContent = "Starting";
+    if (!words.textContent) words.textContent = say("Starting");
   }, 1000);
 
   holdVersion();
@@ -72,7 +130,7 @@ async function goappShowInstallPrompt() {
 
   async function start() {
     if (typeof WebAssembly !== "object" || typeof Go !== "function") {
-      stop("This browser cannot run Pegpour: it lacks WebAssembly. A browser of the last five years has it.");
+      stop(say("This browser cannot run Pegpour: it lacks WebAssembly. A browser of the last five years has it."));
       return;
     }
     new MutationObserver((_, observer) => {
@@ -87,14 +145,14 @@ async function goappShowInstallPrompt() {
       const go = new Go();
       const { instance } = await instantiate(go.importObject);
       go.run(instance).then(
-        () => stop("Pegpour has stopped. What you entered before is kept."),
-        (err) => stop("Pegpour has stopped. What you entered before is kept.", err),
+        () => stop(say("Pegpour has stopped. What you entered before is kept.")),
+        (err) => stop(say("Pegpour has stopped. What you entered before is kept."), err),
       );
     } catch (err) {
       stop(
         navigator.onLine
-          ? "Pegpour could not be fetched. Open it again when the signal is better."
-          : "Pegpour is not on this device yet, and there is no signal. Open it once with signal; then it works without.",
+          ? say("Pegpour could not be fetched. Open it again when the signal is better.")
+          : say("Pegpour is not on this device yet, and there is no signal. Open it once with signal; then it works without."),
         err,
       );
     }
@@ -121,7 +179,7 @@ async function goappShowInstallPrompt() {
           const percent = Math.min(100, Math.round((got / size) * 100));
           bar.hidden = false;
           bar.value = percent;
-          words.textContent = `Fetching ${percent} %`;
+          words.textContent = say("Fetching {0} %", percent);
         }
         next.enqueue(chunk);
       },
@@ -137,6 +195,7 @@ async function goappShowInstallPrompt() {
     document.body.firstElementChild.hidden = true;
     words.textContent = message;
     bar.hidden = true;
+    again.textContent = say("Open again");
     again.hidden = false;
     loading.hidden = false;
   }

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"text/template"
 
+	"pegpour/engine/words"
 	"pegpour/web/bundle"
 )
 
@@ -34,6 +35,7 @@ var mediaTypes = map[string]struct {
 	".svg":         {"image/svg+xml", true},
 	".webmanifest": {"application/manifest+json", true},
 	".png":         {"image/png", false},
+	".json":        {"application/json", true},
 }
 
 // assembly is a bundle in the making.
@@ -42,7 +44,8 @@ type assembly struct {
 	contents bundle.Contents
 	address  map[string]string // of each file, by its name in the source
 
-	papersFile string // name of the program that makes documents, "" for none
+	words      []string // of each language "code|name|address"
+	papersFile string   // name of the program that makes documents, "" for none
 }
 
 func build(o options) error {
@@ -158,6 +161,9 @@ func (a *assembly) assemble(wasm, papers []byte) error {
 			}
 		}
 	}
+	if err := a.addWords(); err != nil {
+		return err
+	}
 	manifest, err := a.fill("web/assets/manifest.webmanifest", nil)
 	if err != nil {
 		return err
@@ -185,6 +191,40 @@ func (a *assembly) addPapers(papers []byte) error {
 	return err
 }
 
+// addWords adds the files of the languages. They are apart from the program,
+// which reads the one that is spoken.
+func (a *assembly) addWords() error {
+	var files []string
+	for _, folder := range strings.Split(a.wordsFrom, ",") {
+		found, err := filepath.Glob(filepath.Join(folder, "*.json"))
+		if err != nil {
+			return err
+		}
+		sort.Strings(found)
+		files = append(files, found...)
+	}
+	for _, file := range files {
+		content, err := os.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		l, err := words.Read(content)
+		if err != nil {
+			return fmt.Errorf("%s: %w", file, err)
+		}
+		var small bytes.Buffer
+		if err := json.Compact(&small, content); err != nil {
+			return err
+		}
+		name := "words-" + l.Code + ".json"
+		if _, err := a.add(name, small.Bytes()); err != nil {
+			return err
+		}
+		a.words = append(a.words, l.Code+"|"+l.Name+"|"+a.address[name])
+	}
+	return nil
+}
+
 // addPageAndWorker ends a bundle: the page names the version, which all other
 // files and the sources of page and worker make; the worker lists all files.
 func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
@@ -203,7 +243,7 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 
 	page, err := a.fill("web/assets/page.html", map[string]any{
 		"Version": a.contents.Version, "Wasm": wasmName, "WasmSize": wasmSize, "Papers": a.address["papers.js"],
-		"Worker": bundle.WorkerPath, "Styles": styles,
+		"Worker": bundle.WorkerPath, "Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {
 		return err

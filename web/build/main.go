@@ -34,6 +34,7 @@ type options struct {
 	budget  int    // bytes
 
 	framework string // "trimmed" of what never runs in a browser, or "whole"
+	wordsFrom string // folders of the files of languages, with commas between
 }
 
 func main() {
@@ -42,6 +43,7 @@ func main() {
 	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
 	flag.StringVar(&o.papers, "papers", "./app/papers", "package compiled to the program that makes documents; empty for none")
 	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")
+	flag.StringVar(&o.wordsFrom, "words", "app/words", "`folders` with the files of the languages, with commas between")
 	flag.IntVar(&o.quality, "quality", 11, "brotli quality, 0 (fast) to 11 (small)")
 	flag.StringVar(&o.mark, "mark", "", "text put into the program, so that tests have a second version of it")
 	flag.StringVar(&o.server, "server", "", "also build the server with this bundle in it, to this file")

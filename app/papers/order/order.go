@@ -23,6 +23,8 @@ type Order struct {
 	// Units and Currency as in the shop's settings.
 	Units    string `json:"units,omitempty"`
 	Currency string `json:"currency,omitempty"`
+	// Words is the file of a language; empty prints English.
+	Words json.RawMessage `json:"words,omitempty"`
 	// Firm that issues the document.
 	Firm string `json:"firm,omitempty"`
 	// Prices shows them where the document has room for them.

@@ -12,6 +12,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/sheets"
 	"pegpour/engine/units"
+	"pegpour/engine/words"
 	"pegpour/storage"
 )
 
@@ -43,6 +44,11 @@ func Print(o order.Order) ([]byte, error) {
 		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &plan), Ticks: d.Ticks, Revision: o.Revision}
 	if o.Units == storage.UnitsFeet {
 		i.Units = "ft in"
+	}
+	if len(o.Words) > 0 {
+		if i.Language, err = words.Read(o.Words); err != nil {
+			return nil, err
+		}
 	}
 	if i.Date, err = dateOf(o.Date, d); err != nil {
 		return nil, err

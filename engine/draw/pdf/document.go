@@ -42,6 +42,8 @@ type Options struct {
 	Created time.Time
 	// Language of the words, "en-AU".
 	Language string
+	// Say translates what the pages say of themselves; nil leaves it English.
+	Say func(string) string
 	// Colour prints measured figures in plum; otherwise all is black and grey.
 	Colour bool
 	// Plain leaves the page contents uncompressed, for tests and for reading.

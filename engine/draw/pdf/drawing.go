@@ -47,7 +47,7 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 	}
 	d.flow = nil
 	if hasVoices(s) {
-		page.Block.key = voiceKey
+		page.Block.key = d.say(voiceKey)
 	}
 	sheet, landscape, err := d.layout(withScaleBar(s), page)
 	if err != nil {
@@ -59,7 +59,7 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 		block.Title = s.Title
 	}
 	ratio := 1 / sheet.Scale
-	block.scale = "1:" + strconv.FormatFloat(math.Round(ratio*100)/100, 'f', -1, 64) + " at A4"
+	block.scale = fill(d.say("{0} at A4"), "1:"+strconv.FormatFloat(math.Round(ratio*100)/100, 'f', -1, 64))
 	d.page(landscape)
 	room := d.titleBlock(block)
 	d.sheet(sheet, room.x, room.y)

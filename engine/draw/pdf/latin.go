@@ -39,6 +39,10 @@ func beyondLatin(r rune) string {
 		return "\x93"
 	case '”', '″':
 		return "\x94"
+	case '„':
+		return "\x84"
+	case '‚':
+		return "\x82"
 	case '•':
 		return "\x95"
 	case '–', '‑', '‒':

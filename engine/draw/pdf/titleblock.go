@@ -1,6 +1,9 @@
 package pdf
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // TitleBlock is what stands along the short edge of a page. Empty fields are
 // left out, except those that a drawing must not be without: title, date,
@@ -44,6 +47,21 @@ const (
 type cell struct {
 	name, value string
 	share       float64 // of the width, on portrait pages
+}
+
+func (d *Document) say(english string) string {
+	if d.o.Say != nil {
+		return d.o.Say(english)
+	}
+	return english
+}
+
+// fill puts parts into the holes of a text.
+func fill(text string, parts ...string) string {
+	for i, p := range parts {
+		text = strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", p)
+	}
+	return text
 }
 
 // rows of the block, from the top.
@@ -123,7 +141,7 @@ func (d *Document) drawingRoom(b TitleBlock) area {
 // titleBlock draws the block of the current page and returns the room beside
 // it.
 func (d *Document) titleBlock(b TitleBlock) area {
-	page := strconv.Itoa(d.sheets) + " of " + pagesAlias
+	page := fill(d.say("{0} of {1}"), strconv.Itoa(d.sheets), pagesAlias)
 	a, size := d.frame(), d.blockSize(b)
 	d.grey(0)
 	if d.wide > d.high {
@@ -139,7 +157,7 @@ func (d *Document) rowBlock(b TitleBlock, page string, a area) {
 	d.line(a.x, a.y, a.x+a.w, a.y)
 	y := a.y
 	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
-		y = d.cautionLines(b.heading(), lines, a.x, y)
+		y = d.cautionLines(d.say(b.heading()), lines, a.x, y)
 	}
 	d.weight(0.25)
 	for i, row := range b.rows(page) {
@@ -173,7 +191,7 @@ func (d *Document) columnBlock(b TitleBlock, page string, a area) {
 	}
 	y := a.y + a.h - float64(len(cells))*(cellHigh+blockStep)
 	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
-		d.cautionLines(b.heading(), lines, a.x, a.y)
+		d.cautionLines(d.say(b.heading()), lines, a.x, a.y)
 	}
 	for _, c := range cells {
 		d.weight(0.25)
@@ -205,7 +223,7 @@ func (d *Document) cautionLines(word string, lines []string, x, y float64) float
 
 // cell writes a name and its value, the value wrapped or shortened to fit.
 func (d *Document) cell(c cell, a area) {
-	d.text(a.x+blockPad, a.y+blockName+0.6, c.name, blockName, "")
+	d.text(a.x+blockPad, a.y+blockName+0.6, d.say(c.name), blockName, "")
 	lines := d.wrap(c.value, blockText, "B", a.w-2*blockPad)
 	room := max(1, int((a.h-blockName-1.4)/blockStep))
 	if c.name == "Page" {

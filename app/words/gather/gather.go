@@ -1,0 +1,320 @@
+// Package gather finds every text that reaches a user: it follows what is given
+// to say, sayCount and their like back to the literals in the source, through
+// parameters, struct fields, tables and results.
+package gather
+
+import (
+	"fmt"
+	"go/ast"
+	"go/constant"
+	"go/token"
+	"go/types"
+	"maps"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Key is one text of the catalogue.
+type Key struct {
+	Text    string   // the English words
+	Counted bool     // said of more things than one: {0} is how many
+	Where   []string // file:line of the literal
+	Way     []string // from the literal to where it is said
+}
+
+// Report is what was found.
+type Report struct {
+	Keys []Key // by Text
+	// Faults are texts that cannot be translated as they stand: put together
+	// from pieces, or of unknown origin.
+	Faults []string
+}
+
+// Programs are the packages whose texts users see.
+var Programs = []string{"./app", "./app/papers/press", "./web"}
+
+// notWords are fields that hold what a person typed, a path, a code or a datum
+// of a published source: they are shown as they stand.
+var notWords = [][3]string{
+	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
+	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+}
+
+// gathering goes from place to place until no new one is met.
+type gathering struct {
+	*flows
+	keys   map[string]*Key
+	faults map[string]bool
+	seen   map[any]bool
+	todo   []any
+	from   map[any]any // the place for whose sake another one was looked at
+	now    any
+}
+
+// Gather reads the module at root.
+func Gather(root string) (*Report, error) {
+	s, err := load(root, Programs...)
+	if err != nil {
+		return nil, err
+	}
+	g := &gathering{flows: s.flows(), keys: map[string]*Key{}, faults: map[string]bool{}, seen: map[any]bool{}, from: map[any]any{}}
+	for _, f := range notWords {
+		g.seen[g.field(f[0], f[1], f[2])] = true
+	}
+	for _, file := range s.files {
+		ast.Inspect(file, func(n ast.Node) bool {
+			if call, ok := n.(*ast.CallExpr); ok {
+				g.root(call)
+			}
+			return true
+		})
+	}
+	g.want(g.field("engine", "Text", "Format"))
+	for len(g.todo) > 0 {
+		place := g.todo[len(g.todo)-1]
+		g.todo = g.todo[:len(g.todo)-1]
+		g.now = place
+		g.resolvePlace(place)
+	}
+	r := &Report{Faults: slices.Sorted(maps.Keys(g.faults))}
+	for _, text := range slices.Sorted(maps.Keys(g.keys)) {
+		k := g.keys[text]
+		slices.Sort(k.Where)
+		k.Where = slices.Compact(k.Where)
+		r.Keys = append(r.Keys, *k)
+	}
+	return r, nil
+}
+
+// field is a field of a struct of the module.
+func (g *gathering) field(pkg, name, field string) any {
+	s := g.packages[module+"/"+pkg].Scope().Lookup(name).Type().Underlying().(*types.Struct)
+	for i := range s.NumFields() {
+		if s.Field(i).Name() == field {
+			return s.Field(i)
+		}
+	}
+	panic("gather: no field " + field)
+}
+
+// root follows the arguments of say, sayCount and their like.
+func (g *gathering) root(call *ast.CallExpr) {
+	name := calledName(call)
+	switch {
+	case (name == "say" || name == "Say" || name == "fill") && len(call.Args) > 0:
+		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
+	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
+		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
+		if one == nil || many == nil {
+			g.fault(call, "the two texts of a count are not written in place")
+			return
+		}
+		g.key(constant.StringVal(one), call)
+		g.key(constant.StringVal(many), call).Counted = true
+	}
+}
+
+func calledName(call *ast.CallExpr) string {
+	switch f := call.Fun.(type) {
+	case *ast.Ident:
+		return f.Name
+	case *ast.SelectorExpr:
+		return f.Sel.Name
+	}
+	return ""
+}
+
+func (g *gathering) key(text string, n ast.Node) *Key {
+	return g.keyAt(text, n.Pos())
+}
+
+func (g *gathering) keyAt(text string, pos token.Pos) *Key {
+	k := g.keys[text]
+	if k == nil {
+		k = &Key{Text: text}
+		if strings.IndexFunc(text, unicode.IsLetter) >= 0 { // nothing to translate otherwise
+			g.keys[text] = k
+		}
+	}
+	k.Where = append(k.Where, g.at(pos))
+	if k.Way == nil {
+		for p := g.now; p != nil; p = g.from[p] {
+			switch p := p.(type) {
+			case types.Object:
+				k.Way = append(k.Way, g.at(p.Pos())+" "+p.Name())
+			case result:
+				if f, ok := p.function.(*types.Func); ok {
+					k.Way = append(k.Way, "result of "+f.Name())
+				}
+			}
+		}
+	}
+	return k
+}
+
+func (g *gathering) fault(n ast.Node, what string) {
+	g.faults[g.at(n.Pos())+": "+what] = true
+}
+
+func (g *gathering) want(place any) {
+	if place == nil || g.seen[place] {
+		return
+	}
+	g.seen[place] = true
+	g.from[place] = g.now
+	g.todo = append(g.todo, place)
+}
+
+func (g *gathering) resolvePlace(place any) {
+	for _, v := range g.into[place] {
+		switch v := v.(type) {
+		case tuple:
+			g.resolveCall(v.call, v.index)
+		case ast.Expr:
+			g.resolve(v)
+		}
+	}
+}
+
+// holdsText tells a string and what is made of strings.
+func holdsText(t types.Type) bool {
+	switch t := t.Underlying().(type) {
+	case *types.Basic:
+		return t.Info()&types.IsString != 0
+	case *types.Slice:
+		return holdsText(t.Elem())
+	case *types.Array:
+		return holdsText(t.Elem())
+	case *types.Map:
+		return holdsText(t.Elem())
+	case *types.Pointer:
+		return holdsText(t.Elem())
+	case *types.Tuple:
+		return true
+	}
+	return false
+}
+
+// resolve follows an expression whose value is, or holds, texts.
+func (g *gathering) resolve(e ast.Expr) {
+	e = ast.Unparen(e)
+	tv := g.info.Types[e]
+	if tv.Type != nil && !holdsText(tv.Type) {
+		return
+	}
+	if tv.Value != nil && tv.Value.Kind() == constant.String {
+		if text := constant.StringVal(tv.Value); text != "" {
+			g.key(text, e)
+		}
+		return
+	}
+	switch e := e.(type) {
+	case *ast.Ident, *ast.SelectorExpr:
+		g.want(g.place(e))
+	case *ast.IndexExpr:
+		g.resolve(e.X)
+	case *ast.SliceExpr:
+		g.resolve(e.X)
+	case *ast.StarExpr:
+		g.resolve(e.X)
+	case *ast.UnaryExpr:
+		g.resolve(e.X)
+	case *ast.CompositeLit:
+		for _, v := range e.Elts {
+			if pair, ok := v.(*ast.KeyValueExpr); ok {
+				v = pair.Value
+			}
+			g.resolve(v)
+		}
+	case *ast.CallExpr:
+		g.resolveCall(e, 0)
+	case *ast.BinaryExpr:
+		if e.Op == token.ADD {
+			g.fault(e, "put together from pieces: "+g.text(e))
+		}
+	}
+}
+
+func (g *gathering) text(e ast.Node) string {
+	var b strings.Builder
+	ast.Inspect(e, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.BasicLit:
+			b.WriteString(n.Value + " ")
+		case *ast.Ident:
+			b.WriteString(n.Name + " ")
+		}
+		return true
+	})
+	return b.String()
+}
+
+// resolveCall follows one result of a call.
+func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
+	if tv := g.info.Types[call.Fun]; tv.IsType() {
+		g.resolveConversion(call)
+		return
+	}
+	if id, ok := call.Fun.(*ast.Ident); ok && g.info.Uses[id] == types.Universe.Lookup("append") {
+		for _, a := range call.Args {
+			g.resolve(a)
+		}
+		return
+	}
+	switch name := calledName(call); name {
+	case "say", "Say", "sayCount":
+		return // followed from there
+	case "fill":
+		for _, a := range call.Args {
+			g.resolve(a)
+		}
+		return
+	}
+	if lit := g.literalCalled(call); lit != nil {
+		g.want(result{lit, index})
+		return
+	}
+	fn := g.called(call)
+	if fn == nil {
+		g.fault(call, "of unknown origin: "+g.text(call))
+		return
+	}
+	if fn.Pkg() == nil || g.packages[fn.Pkg().Path()] == nil {
+		switch fn.FullName() {
+		case "strings.TrimSpace", "strings.TrimPrefix", "strings.TrimSuffix", "slices.Concat", "cmp.Or":
+			for _, a := range call.Args {
+				g.resolve(a)
+			}
+			return
+		case "strconv.Itoa", "strconv.FormatFloat", "strconv.FormatInt":
+			return // a number
+		}
+		g.fault(call, "of unknown origin: "+g.text(call))
+		return
+	}
+	g.want(result{fn, index})
+}
+
+// resolveConversion follows string(x): of a type of its own, all its constants
+// are texts.
+func (g *gathering) resolveConversion(call *ast.CallExpr) {
+	named, ok := g.info.Types[call.Args[0]].Type.(*types.Named)
+	if !ok || named.Obj().Pkg() == nil || g.packages[named.Obj().Pkg().Path()] == nil {
+		g.resolve(call.Args[0])
+		return
+	}
+	scope := named.Obj().Pkg().Scope()
+	for _, name := range scope.Names() {
+		if c, ok := scope.Lookup(name).(*types.Const); ok && types.Identical(c.Type(), named) {
+			if text := constant.StringVal(c.Val()); text != "" {
+				g.keyAt(text, c.Pos())
+			}
+		}
+	}
+}
+
+// String lists what is to be mended.
+func (r *Report) String() string {
+	return fmt.Sprintf("%d texts, %d faults", len(r.Keys), len(r.Faults))
+}

@@ -1,0 +1,243 @@
+// Package words holds the texts of one language: what stands for each English
+// one, how it counts, and how it writes numbers and dates. English is the key
+// and needs no file: a nil Language is English.
+//
+// A file of a language is JSON:
+//
+//	{"language": "de", "name": "Deutsch", "decimal": ",", "date": "DD.MM.YYYY",
+//	 "texts": {
+//	   "Out {0}": "Ausladung {0}",
+//	   "{0} values": {"by": 0, "one": "{0} Wert", "other": "{0} Werte"}}}
+//
+// A text is a string, or one for each plural category that the language has
+// (zero, one, two, few, many, other as CLDR names them) of the number in the
+// hole "by". "direction" is "rtl" where the language runs from right to left.
+package words
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"sync"
+)
+
+// Language is the texts of one language. It is not changed after Read.
+type Language struct {
+	Code, Name  string
+	RightToLeft bool
+	// Comma says that numbers have a decimal comma.
+	Comma bool
+
+	date     string
+	category func(n float64) string
+	texts    map[string]text
+	patterns []pattern
+
+	mutex sync.Mutex
+	found map[string]string // names that were matched with a pattern, or with none
+}
+
+type text struct {
+	plain string
+	by    int
+	forms map[string]string // by plural category; nil for a plain text
+}
+
+func (t *text) UnmarshalJSON(data []byte) error {
+	if len(data) > 0 && data[0] == '"' {
+		return json.Unmarshal(data, &t.plain)
+	}
+	var forms map[string]any
+	if err := json.Unmarshal(data, &forms); err != nil {
+		return err
+	}
+	t.forms = map[string]string{}
+	for name, v := range forms {
+		switch v := v.(type) {
+		case string:
+			t.forms[name] = v
+		case float64:
+			t.by = int(v)
+		}
+	}
+	t.plain = t.forms[other]
+	if t.plain == "" {
+		return fmt.Errorf("words: a text in several forms has none for %q", other)
+	}
+	return nil
+}
+
+// Read reads the file of a language. An error says that it is none.
+func Read(data []byte) (*Language, error) {
+	var file struct {
+		Language  string          `json:"language"`
+		Name      string          `json:"name"`
+		Direction string          `json:"direction"`
+		Decimal   string          `json:"decimal"`
+		Date      string          `json:"date"`
+		Texts     map[string]text `json:"texts"`
+	}
+	if err := json.Unmarshal(data, &file); err != nil {
+		return nil, fmt.Errorf("words: %w", err)
+	}
+	if file.Language == "" || len(file.Texts) == 0 {
+		return nil, fmt.Errorf("words: a file of a language names it and has texts")
+	}
+	l := &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl", Comma: file.Decimal == ",", date: file.Date,
+		category: Plural(file.Language), texts: file.Texts, found: map[string]string{}}
+	for key := range file.Texts {
+		if p, ok := patternOf(key); ok {
+			l.patterns = append(l.patterns, p)
+		}
+	}
+	return l, nil
+}
+
+// Say gives the text that stands for an English one. What was made of a text
+// with holes ("Footing post 2") is known again as one; what is not in the file
+// stays as it is.
+func (l *Language) Say(english string) string {
+	if l == nil || english == "" {
+		return english
+	}
+	if t, ok := l.texts[english]; ok {
+		return t.plain
+	}
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	if known, ok := l.found[english]; ok {
+		return known
+	}
+	said := l.match(english)
+	if len(l.found) > mostFound {
+		clear(l.found)
+	}
+	l.found[english] = said
+	return said
+}
+
+// mostFound bounds the memory for names; what a person types comes by here too.
+const mostFound = 4000
+
+// Count gives the text for an English one about numbers: number(i) is the one in
+// hole i. The holes stay.
+func (l *Language) Count(english string, number func(int) float64) string {
+	if l == nil {
+		return english
+	}
+	t, ok := l.texts[english]
+	if !ok || t.forms == nil {
+		return l.Say(english)
+	}
+	if form, ok := t.forms[l.category(number(t.by))]; ok {
+		return form
+	}
+	return t.plain
+}
+
+// Has reports whether the file has a text.
+func (l *Language) Has(english string) bool {
+	if l == nil {
+		return true
+	}
+	_, ok := l.texts[english]
+	return ok
+}
+
+// Number writes a number that was written with a decimal point, with or without
+// a unit behind it, as the language does.
+func (l *Language) Number(text string) string {
+	if l == nil || !l.Comma {
+		return text
+	}
+	return strings.ReplaceAll(text, ".", ",")
+}
+
+// DecimalSign is the sign between whole and part.
+func (l *Language) DecimalSign() string { return l.Number(".") }
+
+// Date writes a day given as 2025-03-14, alone or at the end of a text, in the
+// order of the language; anything else stays.
+func (l *Language) Date(iso string) string {
+	const form = "2006-01-02"
+	if l == nil || l.date == "" || len(iso) < len(form) {
+		return iso
+	}
+	front, day := iso[:len(iso)-len(form)], iso[len(iso)-len(form):]
+	for i := range form {
+		if digit := day[i] >= '0' && day[i] <= '9'; digit != (form[i] != '-') || !digit && day[i] != '-' {
+			return iso
+		}
+	}
+	return front + strings.NewReplacer("YYYY", day[:4], "MM", day[5:7], "DD", day[8:]).Replace(l.date)
+}
+
+// Plural categories.
+const (
+	one   = "one"
+	two   = "two"
+	few   = "few"
+	many  = "many"
+	zero  = "zero"
+	other = "other"
+)
+
+// Plural is the rule by which a language chooses the form for a number, after
+// the CLDR; a language that is not listed has one and other as English has.
+// Only cardinal numbers are counted, and whole ones nearly always.
+func Plural(code string) func(n float64) string {
+	switch code {
+	case "ja", "ko", "zh", "vi", "th", "id":
+		return func(float64) string { return other }
+	case "fr", "pt":
+		return func(n float64) string { return choose(n >= 0 && n < 2, one) }
+	case "pl", "cs", "sk", "ru", "uk", "be":
+		return func(n float64) string { return slavic(code, n) }
+	case "ar":
+		return arabic
+	}
+	return func(n float64) string { return choose(n == 1, one) }
+}
+
+func choose(is bool, category string) string {
+	if is {
+		return category
+	}
+	return other
+}
+
+func slavic(code string, n float64) string {
+	ten, hundred := math.Mod(n, 10), math.Mod(n, 100)
+	switch {
+	case n != math.Trunc(n):
+		return other
+	case code == "cs" || code == "sk":
+		if n >= 2 && n <= 4 {
+			return few
+		}
+		return choose(n == 1, one)
+	case code == "pl" && n == 1, code != "pl" && ten == 1 && hundred != 11:
+		return one
+	case ten >= 2 && ten <= 4 && !(hundred >= 12 && hundred <= 14):
+		return few
+	}
+	return many
+}
+
+func arabic(n float64) string {
+	hundred := math.Mod(n, 100)
+	switch {
+	case n == 0:
+		return zero
+	case n == 1:
+		return one
+	case n == 2:
+		return two
+	case hundred >= 3 && hundred <= 10:
+		return few
+	case hundred >= 11 && hundred <= 99:
+		return many
+	}
+	return other
+}

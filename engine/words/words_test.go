@@ -1,0 +1,95 @@
+package words
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func language(t *testing.T, text string) *Language {
+	t.Helper()
+	l, err := Read([]byte(text))
+	require.NoError(t, err)
+	return l
+}
+
+func TestSay(t *testing.T) {
+	l := language(t, `{"language":"de","name":"Deutsch","decimal":",","date":"DD.MM.YYYY","texts":{"Peg":"Pflock","Footing post {0}":"Fundamentstütze {0}",
+		"Footing post {0}, cut length":"Fundamentstütze {0}, Zuschnitt","{0}, corner {1}":"{0}, Ecke {1}","Tree":"Baum","Tape {0} – {1}":"Maß {0} – {1}","{0}: {1}":"{0}: {1}"}}`)
+	for english, german := range map[string]string{
+		"":                            "",
+		"Peg":                         "Pflock",
+		"Footing post 2":              "Fundamentstütze 2",
+		"Footing post 12, cut length": "Fundamentstütze 12, Zuschnitt",
+		"Tree, corner 3":              "Baum, Ecke 3",
+		"Footing post 1, corner 4":    "Fundamentstütze 1, Ecke 4",
+		"Tape A – Corner of the shed": "Maß A – Corner of the shed",
+		"what somebody typed":         "what somebody typed",
+		"Footing post ":               "Footing post ", // nothing in the hole
+		"a: b":                        "a: b",
+	} {
+		assert.Equal(t, german, l.Say(english), english)
+		assert.Equal(t, german, l.Say(english), "remembered: %s", english)
+	}
+	assert.Equal(t, "Peg", (*Language)(nil).Say("Peg"))
+}
+
+func TestNumbersAndDates(t *testing.T) {
+	l := language(t, `{"language":"de","decimal":",","date":"DD.MM.YYYY","texts":{"a":"b"}}`)
+	assert.Equal(t, "0,096 m³", l.Number("0.096 m³"))
+	assert.Equal(t, "3.2", (*Language)(nil).Number("3.2"))
+	assert.Equal(t, "14.03.2025", l.Date("2025-03-14"))
+	assert.Equal(t, "Kim 14.03.2025", l.Date("Kim 2025-03-14"))
+	assert.Equal(t, "last Tuesday", l.Date("last Tuesday"))
+	assert.Equal(t, "2025-3-14x", l.Date("2025-3-14x"))
+	assert.Equal(t, "2025-03-14", (*Language)(nil).Date("2025-03-14"))
+}
+
+// The categories of the CLDR's plural rules for cardinals, release 44, for the
+// whole numbers its table gives as examples (from memory).
+func TestPlural(t *testing.T) {
+	for code, want := range map[string]map[float64]string{
+		"en": {0: other, 1: one, 2: other, 21: other, 1.5: other},
+		"de": {0: other, 1: one, 2: other, 101: other},
+		"fr": {0: one, 1: one, 1.5: one, 2: other},
+		"ja": {0: other, 1: other},
+		"cs": {1: one, 2: few, 4: few, 5: other, 22: other, 1.5: other},
+		"pl": {1: one, 2: few, 5: many, 12: many, 22: few, 21: many, 0: many, 1.5: other},
+		"ru": {1: one, 21: one, 11: many, 2: few, 24: few, 12: many, 5: many, 0: many},
+		"ar": {0: zero, 1: one, 2: two, 3: few, 110: few, 11: many, 111: many, 100: other},
+	} {
+		for n, category := range want {
+			assert.Equal(t, category, Plural(code)(n), "%s %v", code, n)
+		}
+	}
+}
+
+func TestCount(t *testing.T) {
+	l := language(t, `{"language":"pl","texts":{"{0} m and {1} bags":{"by":1,"one":"{0} m, {1} worek","few":"{0} m, {1} worki","many":"{0} m, {1} worków","other":"{0} m, {1} worka"},"{0} bags":{"one":"a","other":"b"}}}`)
+	count := func(n float64) string {
+		return l.Count("{0} m and {1} bags", func(i int) float64 { return []float64{99, n}[i] })
+	}
+	assert.Equal(t, "{0} m, {1} worek", count(1))
+	assert.Equal(t, "{0} m, {1} worki", count(3))
+	assert.Equal(t, "{0} m, {1} worków", count(5))
+	assert.Equal(t, "{0} m, {1} worka", count(1.5))
+	assert.Equal(t, "b", l.Count("{0} bags", func(int) float64 { return 3 }), "a category without a form takes other")
+	assert.Equal(t, "x {0}", l.Count("x {0}", nil))
+}
+
+func TestRefusals(t *testing.T) {
+	for _, bad := range []string{"", "{}", `{"language":"de"}`, `{"language":"de","texts":{"a":{"one":"b"}}}`, `{"language":"de","texts":{"a":3}}`} {
+		_, err := Read([]byte(bad))
+		assert.Error(t, err, bad)
+	}
+}
+
+func FuzzSay(f *testing.F) {
+	l, err := Read([]byte(`{"language":"de","texts":{"{0} of {1}":"{1}: {0}","Peg {0}":"Pflock {0}","{0}, corner {1}":"{0}, Ecke {1}"}}`))
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add("Peg 1 of Peg 2, corner 3")
+	f.Fuzz(func(t *testing.T, s string) { l.Say(s) })
+}
