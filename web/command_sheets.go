@@ -2,10 +2,13 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
+	"strings"
 
 	"pegpour/app/papers/order"
 	"pegpour/app/papers/press"
+	"pegpour/app/words"
 	"pegpour/engine"
 	"pegpour/storage"
 )
@@ -20,6 +23,7 @@ func sheetsCommand(_ context.Context, arguments []string, in io.Reader, out, fau
 	c.flags.StringVar(&o.Revision, "revision", "", "`name` of the revision; empty names it by the content")
 	c.flags.StringVar(&o.Units, "units", storage.UnitsMetric, "`system` of units: metric or feet")
 	c.flags.StringVar(&o.Currency, "currency", "", "`sign` written before money")
+	lang := c.flags.String("lang", "en", "`language` of the sheets: "+strings.Join(words.Codes(), ", "))
 	c.flags.StringVar(&o.Firm, "firm", "", "who issues the sheets")
 	c.flags.BoolVar(&o.Prices, "prices", false, "with prices, where the sheets have room for them")
 	c.flags.BoolVar(&o.Colour, "colour", false, "measured figures in plum")
@@ -27,6 +31,9 @@ func sheetsCommand(_ context.Context, arguments []string, in io.Reader, out, fau
 		var err error
 		if o.Document, err = storage.Encode(d); err != nil {
 			return err
+		}
+		if o.Words, err = words.File(*lang); err != nil {
+			return fmt.Errorf("%w: -lang: %w", errUsage, err)
 		}
 		if *c.shop != "" {
 			if o.Rules, err = readRules(*c.shop); err != nil {

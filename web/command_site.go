@@ -10,7 +10,9 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strings"
 
+	"pegpour/app/words"
 	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/storage"
@@ -136,16 +138,21 @@ func drawingCommand(_ context.Context, arguments []string, in io.Reader, out, fa
 	width := c.flags.Float64("width", 1200, "`pixels` across")
 	detail := c.flags.Bool("detail", false, "the corner by pad and guide post instead of the whole")
 	pegs := c.flags.Bool("pegs", false, "with numbered pegs")
+	lang := c.flags.String("lang", "en", "`language` of the drawing: "+strings.Join(words.Codes(), ", "))
 	return c.run(arguments, in, out, fault, func(w io.Writer, _ *storage.Document, p *engine.Plan) error {
 		if !(*width >= 200 && *width <= 10000) {
 			return fmt.Errorf("%w: -width is %g, allowed 200 to 10000", errUsage, *width)
+		}
+		language, err := words.Read(*lang)
+		if err != nil {
+			return fmt.Errorf("%w: -lang: %w", errUsage, err)
 		}
 		view := draw.Phone(*width, 0)
 		view.Mirror = p.Mirrored()
 		if *detail {
 			view.Window = p.DetailWindow()
 		}
-		svg, err := draw.Render(engine.SetOutScene(p, engine.SceneOptions{Detail: *detail, Pegs: *pegs}), view, draw.Options{Standalone: true})
+		svg, err := draw.Render(engine.SetOutScene(p, engine.SceneOptions{Detail: *detail, Pegs: *pegs, Say: language.Say, Write: func(a engine.Arg) string { return language.Number(engine.PlainFigure(a)) }}), view, draw.Options{Standalone: true})
 		if err != nil {
 			return err
 		}

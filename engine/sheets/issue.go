@@ -17,7 +17,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
-	"pegpour/engine/words"
+	tongue "pegpour/engine/words"
 )
 
 // Reader is whom a document is for.
@@ -57,7 +57,7 @@ type Issue struct {
 	// writes metric.
 	Figure, Write func(engine.Arg) string
 	// Language of words, numbers and dates; nil is English.
-	Language *words.Language
+	Language *tongue.Language
 	// Done are the numbers of the pegs that stand, Ticks the ticks of the
 	// checklist by name.
 	Done  map[int]bool

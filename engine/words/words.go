@@ -104,6 +104,9 @@ func (l *Language) Say(english string) string {
 	if t, ok := l.texts[english]; ok {
 		return t.plain
 	}
+	if len(english) > longestName {
+		return english
+	}
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
 	if known, ok := l.found[english]; ok {
@@ -116,6 +119,9 @@ func (l *Language) Say(english string) string {
 	l.found[english] = said
 	return said
 }
+
+// longestName is the longest text that can be a name, bytes.
+const longestName = 300
 
 // mostFound bounds the memory for names; what a person types comes by here too.
 const mostFound = 4000
@@ -143,6 +149,21 @@ func (l *Language) Has(english string) bool {
 	}
 	_, ok := l.texts[english]
 	return ok
+}
+
+// All gives every text with its forms, one where it has no more.
+func (l *Language) All() map[string][]string {
+	all := make(map[string][]string, len(l.texts))
+	for english, t := range l.texts {
+		if t.forms == nil {
+			all[english] = []string{t.plain}
+			continue
+		}
+		for _, form := range t.forms {
+			all[english] = append(all[english], form)
+		}
+	}
+	return all
 }
 
 // Number writes a number that was written with a decimal point, with or without

@@ -2,7 +2,6 @@ package gather
 
 import (
 	"go/ast"
-	"go/token"
 	"go/types"
 )
 
@@ -24,11 +23,11 @@ type tuple struct {
 type flows struct {
 	*source
 	into     map[any][]any // values: ast.Expr or tuple
-	literals map[types.Object]*ast.FuncLit
+	literals map[types.Object][]*ast.FuncLit
 }
 
 func (s *source) flows() *flows {
-	f := &flows{source: s, into: map[any][]any{}, literals: map[types.Object]*ast.FuncLit{}}
+	f := &flows{source: s, into: map[any][]any{}, literals: map[types.Object][]*ast.FuncLit{}}
 	for _, file := range s.files {
 		f.literalsOf(file)
 	}
@@ -53,7 +52,7 @@ func (f *flows) literalsOf(file *ast.File) {
 			for i := range a.Lhs {
 				if lit, ok := a.Rhs[i].(*ast.FuncLit); ok {
 					if id, ok := a.Lhs[i].(*ast.Ident); ok {
-						f.literals[f.object(id)] = lit
+						f.literals[f.object(id)] = append(f.literals[f.object(id)], lit)
 					}
 				}
 			}
@@ -195,17 +194,20 @@ func (f *flows) literal(n *ast.CompositeLit) {
 
 // call notes what is given to parameters.
 func (f *flows) call(n *ast.CallExpr) {
-	signature, ok := f.info.Types[n.Fun].Type.(*types.Signature)
-	if !ok {
+	if _, ok := f.info.Types[n.Fun].Type.(*types.Signature); !ok {
 		return
 	}
-	if lit := f.literalCalled(n); lit != nil {
-		signature = f.info.Types[lit].Type.(*types.Signature)
+	if literals := f.literalsCalled(n); len(literals) > 0 {
+		for _, lit := range literals {
+			f.give(n, f.info.Types[lit].Type.(*types.Signature))
+		}
 	} else if fn := f.called(n); fn != nil {
-		signature = fn.Type().(*types.Signature)
-	} else {
-		return
+		f.give(n, fn.Type().(*types.Signature))
 	}
+}
+
+// give notes the arguments of a call at the parameters.
+func (f *flows) give(n *ast.CallExpr, signature *types.Signature) {
 	for i, a := range n.Args {
 		p := i
 		if p >= signature.Params().Len() {
@@ -227,14 +229,13 @@ func (f *flows) called(n *ast.CallExpr) *types.Func {
 	return fn
 }
 
-func (f *flows) literalCalled(n *ast.CallExpr) *ast.FuncLit {
+// literalsCalled are the functions written in place that a call may mean.
+func (f *flows) literalsCalled(n *ast.CallExpr) []*ast.FuncLit {
 	switch e := ast.Unparen(n.Fun).(type) {
 	case *ast.FuncLit:
-		return e
+		return []*ast.FuncLit{e}
 	case *ast.Ident:
 		return f.literals[f.object(e)]
 	}
 	return nil
 }
-
-var _ = token.ADD

@@ -10,6 +10,7 @@ import (
 	"go/token"
 	"go/types"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 	"unicode"
@@ -54,6 +55,10 @@ type gathering struct {
 
 // Gather reads the module at root.
 func Gather(root string) (*Report, error) {
+	root, err := filepath.Abs(root)
+	if err != nil {
+		return nil, err
+	}
 	s, err := load(root, Programs...)
 	if err != nil {
 		return nil, err
@@ -71,6 +76,7 @@ func Gather(root string) (*Report, error) {
 		})
 	}
 	g.want(g.field("engine", "Text", "Format"))
+	g.screens()
 	for len(g.todo) > 0 {
 		place := g.todo[len(g.todo)-1]
 		g.todo = g.todo[:len(g.todo)-1]
@@ -78,6 +84,9 @@ func Gather(root string) (*Report, error) {
 		g.resolvePlace(place)
 	}
 	r := &Report{Faults: slices.Sorted(maps.Keys(g.faults))}
+	if err := g.loader(); err != nil {
+		return nil, err
+	}
 	for _, text := range slices.Sorted(maps.Keys(g.keys)) {
 		k := g.keys[text]
 		slices.Sort(k.Where)
@@ -102,7 +111,7 @@ func (g *gathering) field(pkg, name, field string) any {
 func (g *gathering) root(call *ast.CallExpr) {
 	name := calledName(call)
 	switch {
-	case (name == "say" || name == "Say" || name == "fill") && len(call.Args) > 0:
+	case (name == "say" || name == "Say" || name == "fill" || name == "sayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
 	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
@@ -153,7 +162,24 @@ func (g *gathering) keyAt(text string, pos token.Pos) *Key {
 	return k
 }
 
+// asItIs are texts of unknown origin that stay as they are, and why.
+var asItIs = map[string]string{
+	`f words s `:                       "what a person typed",
+	`strings Split line "\t" `:         "what a published source says, in its own language",
+	`err Error `:                       "a formula's own refusal, in English, for whoever reports it",
+	`slices Sorted maps Keys p Spots `: "names of places, said elsewhere",
+	`strings ReplaceAll s "{" strconv Itoa k "}" p `: "in the other language already",
+	`form t `:                  "in the other language already",
+	`b String `:                "in the other language already",
+	`strings Join names ", " `: "said before they are joined",
+}
+
 func (g *gathering) fault(n ast.Node, what string) {
+	for text := range asItIs {
+		if what == "of unknown origin: "+text {
+			return
+		}
+	}
 	g.faults[g.at(n.Pos())+": "+what] = true
 }
 
@@ -231,9 +257,26 @@ func (g *gathering) resolve(e ast.Expr) {
 		g.resolveCall(e, 0)
 	case *ast.BinaryExpr:
 		if e.Op == token.ADD {
+			if e, ok := g.marked(e); ok {
+				g.resolve(e) // "~" and a number
+				return
+			}
 			g.fault(e, "put together from pieces: "+g.text(e))
 		}
 	}
+}
+
+// marked is the text of a sum with one sign that has no letters.
+func (g *gathering) marked(e *ast.BinaryExpr) (ast.Expr, bool) {
+	if g.isSign(e.X) {
+		return e.Y, true
+	}
+	return e.X, g.isSign(e.Y)
+}
+
+func (g *gathering) isSign(e ast.Expr) bool {
+	v := g.info.Types[e].Value
+	return v != nil && v.Kind() == constant.String && strings.IndexFunc(constant.StringVal(v), unicode.IsLetter) < 0
 }
 
 func (g *gathering) text(e ast.Node) string {
@@ -256,14 +299,19 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		g.resolveConversion(call)
 		return
 	}
-	if id, ok := call.Fun.(*ast.Ident); ok && g.info.Uses[id] == types.Universe.Lookup("append") {
-		for _, a := range call.Args {
-			g.resolve(a)
+	if id, ok := call.Fun.(*ast.Ident); ok {
+		switch g.info.Uses[id] {
+		case types.Universe.Lookup("append"):
+			for _, a := range call.Args {
+				g.resolve(a)
+			}
+			return
+		case types.Universe.Lookup("make"):
+			return
 		}
-		return
 	}
 	switch name := calledName(call); name {
-	case "say", "Say", "sayCount":
+	case "say", "Say", "sayCount", "sayWith", "sentences":
 		return // followed from there
 	case "fill":
 		for _, a := range call.Args {
@@ -271,8 +319,10 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		}
 		return
 	}
-	if lit := g.literalCalled(call); lit != nil {
-		g.want(result{lit, index})
+	if literals := g.literalsCalled(call); len(literals) > 0 {
+		for _, lit := range literals {
+			g.want(result{lit, index})
+		}
 		return
 	}
 	fn := g.called(call)
@@ -312,6 +362,15 @@ func (g *gathering) resolveConversion(call *ast.CallExpr) {
 			}
 		}
 	}
+}
+
+// Key is the key with its English words; false when there is none.
+func (r *Report) Key(text string) (*Key, bool) {
+	i, ok := slices.BinarySearchFunc(r.Keys, text, func(k Key, t string) int { return strings.Compare(k.Text, t) })
+	if !ok {
+		return nil, false
+	}
+	return &r.Keys[i], true
 }
 
 // String lists what is to be mended.
