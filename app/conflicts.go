@@ -205,7 +205,7 @@ func (s *versionsScreen) settle() {
 			case errors.Is(err, storage.ErrFull):
 				s.problem = storeWords(err)
 			case err != nil:
-				s.problem = say("An earlier state of this site is on its way and has to arrive first.") + " " + yardWords(err)
+				s.problem = sentences(say("An earlier state of this site is on its way and has to arrive first."), yardWords(err))
 			default:
 				s.told = say("One version was made of both. Both stay in the history, and undo brings back how it was here.")
 				s.theirs = map[string]bool{}

@@ -201,7 +201,8 @@ func localTime(text string) string {
 	if err != nil {
 		return text
 	}
-	return t.Local().Format("2006-01-02 15:04")
+	t = t.Local()
+	return language.Date(t.Format(time.DateOnly)) + t.Format(" 15:04")
 }
 
 // changeMark sets a mark or takes it back, if it still stands as it is shown

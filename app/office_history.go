@@ -102,7 +102,7 @@ func (s *officeSiteScreen) openPast(name string) {
 func differenceList(w *workspace, before, after *storage.Document) app.UI {
 	found, err := storage.Differences(before, after)
 	if err != nil {
-		return app.P().Class("error").Text(say("The two versions cannot be compared:") + " " + err.Error())
+		return app.P().Class("error").Text(sayWith("The two versions cannot be compared: {0}", err.Error()))
 	}
 	if len(found) == 0 {
 		return app.P().Class("quiet").Text(say("Nothing that one measures or writes changed."))
@@ -154,7 +154,7 @@ func (w *workspace) rawWords(field string, raw json.RawMessage) string {
 		if !value.Known() {
 			return say("nothing")
 		}
-		return w.write(engine.Arg{Value: value.Size, Dimension: f.Dimension}) + ", " + say(methodWords(value.How))
+		return sayWith("{0}, {1}", w.size(value.Size, f.Dimension), say(methodWords(value.How)))
 	}
 	var text string
 	if json.Unmarshal(raw, &text) == nil {

@@ -227,11 +227,11 @@ func (s *officeSiteScreen) measured() string {
 	where := &s.site.doc.Survey.Site
 	switch {
 	case where.MeasuredBy != "" && where.MeasuredOn != "":
-		return strings.NewReplacer("{0}", where.MeasuredBy, "{1}", where.MeasuredOn).Replace(say("Measured by {0} on {1}"))
+		return strings.NewReplacer("{0}", where.MeasuredBy, "{1}", language.Date(where.MeasuredOn)).Replace(say("Measured by {0} on {1}"))
 	case where.MeasuredBy != "":
 		return strings.ReplaceAll(say("Measured by {0}"), "{0}", where.MeasuredBy)
 	case where.MeasuredOn != "":
-		return strings.ReplaceAll(say("Measured on {0}"), "{0}", where.MeasuredOn)
+		return strings.ReplaceAll(say("Measured on {0}"), "{0}", language.Date(where.MeasuredOn))
 	}
 	return say("Who measured is not noted.")
 }

@@ -47,7 +47,7 @@ func (s *ownerScreen) Render() app.UI {
 			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).
 				Aria("label", say("How far the gate is open")).Aria("valuetext", strconv.Itoa(int(math.Round(s.open*100)))+" %").
 				OnInput(func(_ app.Context, e app.Event) { s.slide(e) }),
-			s.button("Open", s.open >= 1, func() { s.open = 1 }, "open"),
+			s.button("Open¦the gate stands", s.open >= 1, func() { s.open = 1 }, "open"),
 		),
 		app.Div().Class("switches").Body(
 			s.button("From the street", !s.inside && !s.above, func() { s.inside, s.above = false, false }, "street"),

@@ -52,7 +52,7 @@ func (s *pourScreen) Render() app.UI {
 		}),
 		app.H2().Text(say("To bring")),
 		app.Dl().Class("pairs").Body(
-			app.If(q.Mesh > 0, pair("Trench mesh", w.length(q.Mesh, true)+" · "+fill(sayCount(q.MeshSheets, "one length {1}", "{0} lengths {1}"), strconv.Itoa(q.MeshSheets), w.length(p.MeshSheet, true)))),
+			app.If(q.Mesh > 0, pair("Trench mesh", w.length(q.Mesh, true)+" · "+holes(sayCount(q.MeshSheets, "one length {1}", "{0} lengths {1}"), strconv.Itoa(q.MeshSheets), w.length(p.MeshSheet, true)))),
 			app.If(q.SawCut > 0, pair("Saw cut", w.length(q.SawCut, true))),
 			app.If(q.PaversLifted > 0, pair("Pavers to lift", w.write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))),
 			app.If(q.Tinted > 0, pair("Tinted to match", w.write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))),

@@ -50,7 +50,7 @@ var topicWords = map[string]string{
 	"soil table":                     "Soil table",
 	"spoil":                          "Spoil",
 	"steel section":                  "Steel section",
-	"stop":                           "Stop",
+	"stop":                           "Hard stop",
 	"tape":                           "Tape",
 	"tape corrections":               "Tape corrections",
 	"tape network":                   "Tape network",

@@ -127,7 +127,7 @@ func (s *yardScreen) trouble() app.UI {
 	}
 	return app.Div().Class("trouble").Body(
 		app.P().Class("trouble-words").Role("alert").Text(w.line.Words),
-		app.P().Class("quiet").Text(say("Nothing is lost: it all stays on this device until the yard has it.")+" "+next),
+		app.P().Class("quiet").Text(sentences(say("Nothing is lost: it all stays on this device until the yard has it."), next)),
 		app.Button().Type("button").Class("wide").DataSet("do", "try-now").Text(say("Try now")).OnClick(func(app.Context, app.Event) { w.hurryYard() }),
 	)
 }

@@ -119,7 +119,7 @@ func sizeWords(bytes int64) string {
 	case bytes < 1000_000_000:
 		return holes(say("{0} MB"), strconv.FormatInt((bytes+500_000)/1000_000, 10))
 	}
-	return holes(say("{0} GB"), strconv.FormatFloat(float64(bytes)/1e9, 'f', 1, 64))
+	return holes(say("{0} GB"), decimal(float64(bytes)/1e9, 1))
 }
 
 // inWords say how long until a time from now.

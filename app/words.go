@@ -18,7 +18,7 @@ func say(english string) string { return language.Say(english) }
 
 // sayWith is say with parts put into the holes {0}, {1} and so on. Words among
 // the parts have been said already.
-func sayWith(english string, parts ...string) string { return fill(say(english), parts...) }
+func sayWith(english string, parts ...string) string { return holes(say(english), parts...) }
 
 // sayCount chooses the words for a number of things and puts the number in.
 func sayCount(n int, one, many string) string {
@@ -26,15 +26,7 @@ func sayCount(n int, one, many string) string {
 	if n == 1 {
 		english = one
 	}
-	return fill(language.Count(english, func(int) float64 { return float64(n) }), strconv.Itoa(n))
-}
-
-// fill puts parts into the holes of a text.
-func fill(text string, parts ...string) string {
-	for i, p := range parts {
-		text = strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", p)
-	}
-	return text
+	return holes(language.Count(english, func(int) float64 { return float64(n) }), strconv.Itoa(n))
 }
 
 // sentences stand one after the other.

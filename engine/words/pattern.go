@@ -89,7 +89,7 @@ func (l *Language) match(english string) string {
 		}
 	}
 	if best == nil {
-		return english
+		return Bare(english)
 	}
 	said := l.texts[best.key].plain
 	for i, part := range parts {

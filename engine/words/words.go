@@ -99,13 +99,13 @@ func Read(data []byte) (*Language, error) {
 // stays as it is.
 func (l *Language) Say(english string) string {
 	if l == nil || english == "" {
-		return english
+		return Bare(english)
 	}
 	if t, ok := l.texts[english]; ok {
 		return t.plain
 	}
 	if len(english) > longestName {
-		return english
+		return Bare(english)
 	}
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
@@ -126,11 +126,21 @@ const longestName = 300
 // mostFound bounds the memory for names; what a person types comes by here too.
 const mostFound = 4000
 
+// noteMark stands before a note to the translator at the end of an English text
+// that means different things in different places: "Open¦the gate stands".
+const noteMark = "¦"
+
+// Bare is an English text without the note to the translator.
+func Bare(english string) string {
+	bare, _, _ := strings.Cut(english, noteMark)
+	return bare
+}
+
 // Count gives the text for an English one about numbers: number(i) is the one in
 // hole i. The holes stay.
 func (l *Language) Count(english string, number func(int) float64) string {
 	if l == nil {
-		return english
+		return Bare(english)
 	}
 	t, ok := l.texts[english]
 	if !ok || t.forms == nil {

@@ -33,6 +33,8 @@ func TestSay(t *testing.T) {
 		assert.Equal(t, german, l.Say(english), "remembered: %s", english)
 	}
 	assert.Equal(t, "Peg", (*Language)(nil).Say("Peg"))
+	assert.Equal(t, "Open", (*Language)(nil).Say("Open¦the gate stands"))
+	assert.Equal(t, "Open", l.Say("Open¦the gate stands"), "not in the file")
 }
 
 func TestNumbersAndDates(t *testing.T) {

@@ -115,8 +115,9 @@ func (g *gathering) root(call *ast.CallExpr) {
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
 	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
-		if one == nil || many == nil {
-			g.fault(call, "the two texts of a count are not written in place")
+		if one == nil || many == nil { // from a table
+			g.resolve(call.Args[1])
+			g.resolve(call.Args[2])
 			return
 		}
 		g.key(constant.StringVal(one), call)
@@ -169,16 +170,16 @@ var asItIs = map[string]string{
 	`err Error `:                       "a formula's own refusal, in English, for whoever reports it",
 	`slices Sorted maps Keys p Spots `: "names of places, said elsewhere",
 	`strings ReplaceAll s "{" strconv Itoa k "}" p `: "in the other language already",
-	`form t `:                  "in the other language already",
-	`b String `:                "in the other language already",
-	`strings Join names ", " `: "said before they are joined",
+	`practicePrefix key `:                            "a path, of which the name is said",
+	`strings Join field "." `:                        "a path, of which the name is said",
+	`form t `:                                        "in the other language already",
+	`b String `:                                      "in the other language already",
+	`strings Join names ", " `:                       "said before they are joined",
 }
 
 func (g *gathering) fault(n ast.Node, what string) {
-	for text := range asItIs {
-		if what == "of unknown origin: "+text {
-			return
-		}
+	if _, text, ok := strings.Cut(what, ": "); ok && asItIs[text] != "" {
+		return
 	}
 	g.faults[g.at(n.Pos())+": "+what] = true
 }
@@ -311,9 +312,9 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		}
 	}
 	switch name := calledName(call); name {
-	case "say", "Say", "sayCount", "sayWith", "sentences":
+	case "say", "Say", "sayCount", "sayWith", "sentences", "moreNames":
 		return // followed from there
-	case "fill":
+	case "fill", "holes":
 		for _, a := range call.Args {
 			g.resolve(a)
 		}

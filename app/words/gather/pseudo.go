@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"strings"
+
+	"pegpour/engine/words"
 )
 
 // PseudoCode is the language for tests; no person speaks it.
@@ -17,7 +19,7 @@ var accents = strings.NewReplacer("a", "á", "e", "ë", "i", "î", "o", "ö", "u
 func Pseudo(r *Report) []byte {
 	texts := map[string]string{}
 	for _, k := range r.Keys {
-		texts[k.Text] = "⟦" + accents.Replace(k.Text) + strings.Repeat("~", (len(k.Text)+2)/3) + "⟧"
+		texts[k.Text] = "⟦" + accents.Replace(words.Bare(k.Text)) + strings.Repeat("~", (len(k.Text)+2)/3) + "⟧"
 	}
 	var out bytes.Buffer
 	encoder := json.NewEncoder(&out)

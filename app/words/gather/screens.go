@@ -13,7 +13,7 @@ import (
 )
 
 // plainWords are what may stand on a screen without the catalogue.
-var plainWords = map[string]bool{"Pegpour": true, "mm": true}
+var plainWords = map[string]bool{"Pegpour": true, "mm": true, "ABCDE-FGHJK": true}
 
 // showing are the methods of an element that put a text before the user, with
 // the place of the text among their arguments.
