@@ -220,7 +220,7 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 		unit = w.unitOf(f)
 		now := w.method(f)
 		way = app.Button().Type("button").Class("way").DataSet("way", string(now)).
-			Aria("label", say(f.Name)+". "+say("How it was taken:")+" "+say(methodWords(now))+". "+say("Tap for the next way.")).
+			Aria("label", sayWith("{0}. How it was taken: {1}. Tap for the next way.", say(f.Name), say(methodWords(now)))).
 			Text(say(methodWords(now))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, now)) }, path, now, s.reads)
 	}
 	return app.Div().Class("office-figure").Body(
