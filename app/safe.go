@@ -70,6 +70,16 @@ func changedAfter(changed, than string) bool {
 	return err1 != nil || err2 != nil || a.After(b)
 }
 
+// hasOwn reports whether there is any site but those for show.
+func (w *workspace) hasOwn() bool {
+	for i := range w.sites {
+		if !w.sites[i].Demo {
+			return true
+		}
+	}
+	return false
+}
+
 // nudge is a quiet bar on the list of sites: some are nowhere but here.
 func (w *workspace) nudge() app.UI {
 	if w.alone < nudgeAfter || !w.statused {
@@ -149,6 +159,9 @@ func (s *safeScreen) Render() app.UI {
 func (s *safeScreen) standing() app.UI {
 	w := s.w
 	words := say("Every site of this device is in a back-up or in the yard.")
+	if !w.hasOwn() {
+		words = say("There is no site of your own on this device yet.")
+	}
 	if w.alone > 0 {
 		words = sayCount(w.alone, "One site is on this device only: not in a back-up, nor in the yard.", "{0} sites are on this device only: not in a back-up, nor in the yard.")
 	}

@@ -154,3 +154,21 @@ next:
 	}
 	return left
 }
+
+// PairingLink makes a code for a device of the role, as the command line does, and
+// returns it with the link that its picture holds for those who reach the yard
+// at the address.
+func (s *Server) PairingLink(t testing.TB, role, address string) (code, link string) {
+	t.Helper()
+	out, err := exec.Command(s.binary, "pair", "-data", s.data, "-role", role, "-url", address).Output()
+	if err != nil {
+		t.Fatal("pegpour pair: ", err)
+	}
+	for line := range strings.Lines(string(out)) {
+		if before, after, found := strings.Cut(strings.TrimSpace(line), "#pair="); found {
+			return after, before + "#pair=" + after
+		}
+	}
+	t.Fatalf("pegpour pair named no link: %s", out)
+	return "", ""
+}
