@@ -22,6 +22,8 @@ type photosScreen struct {
 	images  map[string]string // address of each photo's bytes in the page
 	sheet   *draw.Sheet
 	problem string
+
+	filled, fill, typed string // the note in the entry, what it was filled with, what was typed since
 }
 
 func newPhotosScreen() *photosScreen { return &photosScreen{w: current, images: map[string]string{}} }
@@ -232,7 +234,7 @@ func (s *photosScreen) inHand() app.UI {
 		if n := w.doc.Notes[i]; n.ID == s.chosen {
 			return app.Section().Class("told").Body(
 				app.H2().Text(sayWith("Note {0}", strconv.Itoa(len(w.doc.Photos)+i+1))),
-				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", say("Text of the note")).Text(n.Text).
+				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", say("Text of the note")).Text(s.noteFill(n)).
 					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) }, n.ID),
 				app.P().Class("quiet").Text(pinWords(w, n.Pin)),
 				app.Button().Type("button").Class("row-side").Text(say("Remove this note")).OnClick(func(ctx app.Context, _ app.Event) {
@@ -242,6 +244,16 @@ func (s *photosScreen) inHand() app.UI {
 		}
 	}
 	return app.Text("")
+}
+
+// noteFill is what the entry of a note is filled with: the text as it was when
+// the note was taken in hand. Filled anew with each key it would lose others
+// that are typed meanwhile.
+func (s *photosScreen) noteFill(n storage.Note) string {
+	if s.filled != n.ID || n.Text != s.typed {
+		s.filled, s.fill, s.typed = n.ID, n.Text, n.Text
+	}
+	return s.fill
 }
 
 func pinWords(w *workspace, p *storage.Pin) string {
@@ -268,7 +280,7 @@ func (s *photosScreen) writeNote(ctx app.Context, id, text string) {
 	w := s.w
 	for _, n := range w.doc.Notes {
 		if n.ID == id {
-			n.Text = text
+			n.Text, s.typed = text, text
 			e, err := storage.PutNote(w.doc, n)
 			e.Run = "typing note " + id
 			w.commit(ctx, e, err)
