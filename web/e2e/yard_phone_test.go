@@ -347,6 +347,7 @@ func TestBackUpMovesToAnotherPhone(t *testing.T) {
 	for _, id := range ids {
 		require.Empty(t, keptDocument(other, id), "a look writes nothing")
 	}
+	other.Eval(`document.documentElement.style.scrollBehavior = "auto"`) // at once, not gliding
 	other.Tap(`[data-do="restore"]`)
 	other.Wait(`document.querySelector('#restore-report[data-done="true"]')`)
 	require.Equal(t, keptDocument(p, ids[0]), keptDocument(other, ids[0]))
