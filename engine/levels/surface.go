@@ -9,7 +9,20 @@ import (
 type Surface struct {
 	points    []Point // plan coordinates on the grid
 	triangles [][3]int
-	hull      []int // anticlockwise
+	reaches   []reach // of each triangle, so that At passes most of them by
+	hull      []int   // anticlockwise
+}
+
+// reach is where a triangle lies, a hair's breadth wider on all sides.
+type reach struct{ left, right, front, back float64 }
+
+func (s *Surface) reachOf(t [3]int) reach {
+	const hair = 1e-3 // mm, far more than rounding
+	a, b, c := &s.points[t[0]], &s.points[t[1]], &s.points[t[2]]
+	return reach{
+		min(a.Chainage, b.Chainage, c.Chainage) - hair, max(a.Chainage, b.Chainage, c.Chainage) + hair,
+		min(a.Offset, b.Offset, c.Offset) - hair, max(a.Offset, b.Offset, c.Offset) + hair,
+	}
 }
 
 // SamePlaceError names two points taken at the same place.
@@ -51,6 +64,10 @@ func NewSurface(points []Point) (*Surface, error) {
 		return nil, &DegenerateError{Points: len(points), CannotKnow: NoSquareFall}
 	}
 	flipToDelaunay(vs, s.triangles)
+	s.reaches = make([]reach, len(s.triangles))
+	for i, t := range s.triangles {
+		s.reaches[i] = s.reachOf(t)
+	}
 	return s, nil
 }
 
@@ -88,7 +105,10 @@ func (s *Surface) At(chainage, offset float64, beyond Beyond) GroundLevel {
 	if !(math.Abs(chainage) <= MaxCoordinate && math.Abs(offset) <= MaxCoordinate) {
 		return g
 	}
-	for _, t := range s.triangles {
+	for i, t := range s.triangles {
+		if r := &s.reaches[i]; chainage < r.left || chainage > r.right || offset < r.front || offset > r.back {
+			continue
+		}
 		if level, ok := s.inTriangle(t, chainage, offset); ok {
 			g.Level, g.Known = level, true
 			return g
