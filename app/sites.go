@@ -35,6 +35,7 @@ func (s *sitesScreen) Render() app.UI {
 		&UpdateNotice{},
 		app.Header().Class("top").Body(
 			app.H1().Class("title").Text("Pegpour"),
+			w.yardLink(),
 			app.A().Class("quiet-link").Href("/rules").Text(say("Shop rules")),
 		),
 		notices(w),

@@ -107,6 +107,19 @@ func (w *workspace) yardTally() app.UI {
 		Body(app.Span().Class("tally-name").Text(say("Yard")), app.Span().Class("tally-words").Role("status").Text(words))
 }
 
+// yardLink stands in the bar of the list of sites, which does not scroll away:
+// how many things are not in the yard yet.
+func (w *workspace) yardLink() app.UI {
+	words, spoken := say("Yard"), say("Yard")
+	if n := w.notInYard(); w.statused && w.status.Paired && n > 0 {
+		words = sayWith("Yard: {0}", strconv.Itoa(n))
+	}
+	if tally := w.tallyWords(); tally != "" {
+		spoken = sayWith("Yard: {0}", tally)
+	}
+	return app.A().Class("quiet-link").ID("yard-link").Href("/sync").Aria("label", spoken).Text(words)
+}
+
 // sizeWords write a number of bytes for a person.
 func sizeWords(bytes int64) string {
 	switch {
