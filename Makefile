@@ -25,7 +25,7 @@ run: build
 # The browser tests use the binary that build made. Under CI=1 they fail, not
 # skip, when there is no browser.
 test: chromium postgres vet build
-	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -timeout 14m ./...
+	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -timeout 25m ./...
 
 vet:
 	@unformatted=$$(gofmt -l app engine storage web); \
