@@ -29,8 +29,12 @@ func SpeakAtStart() {
 	if shell == nil || !shell.Get("words").Truthy() {
 		return
 	}
+	spoken.asked, spoken.code = true, shell.Get("chosen").String()
 	done := make(chan string, 1)
-	await(shell.Get("words"), func(text app.Value) { done <- text.String() }, func() { done <- "" })
+	await(shell.Get("words"), func(text app.Value) { done <- text.String() }, func() {
+		spoken.asked = false
+		done <- ""
+	})
 	takeLanguage(<-done)
 }
 

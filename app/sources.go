@@ -81,13 +81,13 @@ func (s *sourcesScreen) Render() app.UI {
 func sourceCase(c *reference.Case) app.UI {
 	how := map[string]string{reference.KindRead: "read", reference.KindMemory: "from memory", reference.KindComputed: "worked out by hand"}[c.Kind]
 	return app.Div().Class("source-case").Body(
-		app.P().Body(app.Strong().Text(c.Title)),
+		app.P().Lang("en").Body(app.Strong().Text(c.Title)),
 		app.P().Class("source").Text(sayWith("Source: {0} ({1})", c.Source, say(how))),
 		app.Table().Class("source-values").Body(
 			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text(say("Value")), app.Th().Scope("col").Text(say("Expected")), app.Th().Scope("col").Text(say("Here")), app.Th().Scope("col").Text(say("Off by")))),
 			app.TBody().Body(app.Range(c.Values).Slice(func(i int) app.UI {
 				v := &c.Values[i]
-				return app.Tr().Body(app.Th().Scope("row").Text(v.Name), app.Td().Text(v.Expected), app.Td().Text(v.Got), app.Td().Text(offBy(v.Error)))
+				return app.Tr().Body(app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Text(v.Expected), app.Td().Text(v.Got), app.Td().Text(offBy(v.Error)))
 			}))),
 	)
 }

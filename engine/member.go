@@ -38,7 +38,7 @@ func (plan *Plan) buildLeaf(in *inputs, p *Practice, l *layout) {
 	b.sin, b.cos = math.Sincos(theta)
 	b.tan = math.Abs(b.sin / b.cos)
 	if in.metal == MetalAluminium {
-		b.metal, b.prefix = aluminiumOverSteel, "aluminium "
+		b.metal, b.prefix = aluminiumOverSteel, "aluminium {0}"
 	}
 	leaf.Slope, leaf.Rise = theta, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
@@ -63,7 +63,9 @@ func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
 		inner := math.Max(0, height-2*wall) * math.Max(0, width-2*wall)
 		s = steel.Section{Name: "no such section", Height: height, Width: width, Area: height*width - inner}
 	}
-	s.Name = b.prefix + s.Name
+	if b.prefix != "" {
+		s.Name = fill(b.prefix, s.Name)
+	}
 	return s
 }
 

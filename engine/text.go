@@ -62,6 +62,10 @@ func fill(format string, parts ...string) string {
 	return format
 }
 
+// Fill makes a text of a format with {0}, {1} and so on that the words catalogue
+// holds, outside this package.
+func Fill(format string, parts ...string) string { return fill(format, parts...) }
+
 // In writes the sentence in another language: form gives the format of a text
 // in it, arg an argument that is no list.
 func (t Text) In(form func(Text) string, arg func(Arg) string) string {

@@ -51,13 +51,13 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 	}
 	switch {
 	case i < 0:
-		return refuse(engine.UnknownField, "there is no peg "+strconv.Quote(from))
+		return refuse(engine.UnknownField, engine.Fill("there is no peg “{0}”", from))
 	case to == "":
 		return refuse(engine.Impossible, "a peg needs a name")
 	case len([]rune(to)) > pegNameLong:
-		return refuse(engine.Impossible, strconv.Quote(to)+" is longer than "+strconv.Itoa(pegNameLong)+" letters")
+		return refuse(engine.Impossible, engine.Fill("“{0}” is longer than {1} letters", to, strconv.Itoa(pegNameLong)))
 	case to != from && named(to) >= 0:
-		return refuse(engine.Impossible, "there is a peg "+strconv.Quote(to)+" already")
+		return refuse(engine.Impossible, engine.Fill("there is a peg “{0}” already", to))
 	}
 	b := onSite(d, "Name of the peg")
 	set := func(field, text string) {

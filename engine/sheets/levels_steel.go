@@ -81,7 +81,7 @@ func (p *paper) cutList() {
 		if c.Joined > 0 {
 			joined = strconv.Itoa(c.Joined)
 		}
-		rows = append(rows, []string{c.Mark, c.Section, i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
+		rows = append(rows, []string{i.say(c.Mark), i.say(c.Section), i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
 	}
 	right := pdf.AlignRight
 	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 0.7}, {Title: "Section", Share: 1.8}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
@@ -89,7 +89,7 @@ func (p *paper) cutList() {
 	rows = nil
 	for k := range steel.Sections {
 		s := &steel.Sections[k]
-		rows = append(rows, []string{s.Section, i.length(s.Length), strconv.Itoa(s.Pieces), kilograms(s.Mass)})
+		rows = append(rows, []string{i.say(s.Section), i.length(s.Length), strconv.Itoa(s.Pieces), kilograms(s.Mass)})
 	}
 	p.table("By section", []pdf.Column{{Title: "Section", Share: 1.8}, {Title: "Length together", Align: right}, {Title: "Pieces", Align: right}, {Title: "Mass", Align: right}}, rows)
 	p.posts()

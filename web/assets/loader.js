@@ -51,7 +51,8 @@ async function goappShowInstallPrompt() {
     applyUpdate,
     holdYard,
     speak, // speak(code) resolves to the file of a language, "" for English
-    words: null, // the same for the language at the start
+    chosen: "", // the language chosen before, "" for the phone's own
+    words: null, // the file of the language at the start
   };
   window.pegpourShell = shell;
 
@@ -67,7 +68,8 @@ async function goappShowInstallPrompt() {
     if (address) files[code] = address;
   }
   let said = {}; // what this file itself says, in that language
-  shell.words = fetchWords(chosen());
+  shell.chosen = chosen();
+  shell.words = fetchWords(shell.chosen);
   shell.words.then((text) => (said = text ? JSON.parse(text).texts : {})).catch(() => {});
 
   function chosen() {

@@ -39,7 +39,7 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 // of a published source: they are shown as they stand.
 var notWords = [][3]string{
 	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
-	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
 }
 
 // gathering goes from place to place until no new one is met.
@@ -76,6 +76,7 @@ func Gather(root string) (*Report, error) {
 		})
 	}
 	g.want(g.field("engine", "Text", "Format"))
+	g.demos()
 	g.screens()
 	for len(g.todo) > 0 {
 		place := g.todo[len(g.todo)-1]
@@ -96,6 +97,18 @@ func Gather(root string) (*Report, error) {
 	return r, nil
 }
 
+// demos gathers the names and addresses of the demo sites, which are kept in the
+// language of the first start.
+func (g *gathering) demos() {
+	for _, field := range [...]string{"Name", "Address"} {
+		for _, v := range g.into[g.field("engine", "Site", field)] {
+			if e, ok := v.(ast.Expr); ok && strings.HasPrefix(g.at(e.Pos()), filepath.Join("storage", "demo")) {
+				g.resolve(e)
+			}
+		}
+	}
+}
+
 // field is a field of a struct of the module.
 func (g *gathering) field(pkg, name, field string) any {
 	s := g.packages[module+"/"+pkg].Scope().Lookup(name).Type().Underlying().(*types.Struct)
@@ -111,7 +124,7 @@ func (g *gathering) field(pkg, name, field string) any {
 func (g *gathering) root(call *ast.CallExpr) {
 	name := calledName(call)
 	switch {
-	case (name == "say" || name == "Say" || name == "fill" || name == "sayWith") && len(call.Args) > 0:
+	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "sayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
 	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
@@ -143,7 +156,7 @@ func (g *gathering) keyAt(text string, pos token.Pos) *Key {
 	k := g.keys[text]
 	if k == nil {
 		k = &Key{Text: text}
-		if strings.IndexFunc(text, unicode.IsLetter) >= 0 { // nothing to translate otherwise
+		if len(text) > 1 && strings.IndexFunc(text, unicode.IsLetter) >= 0 { // nothing to translate otherwise
 			g.keys[text] = k
 		}
 	}
@@ -172,6 +185,7 @@ var asItIs = map[string]string{
 	`strings ReplaceAll s "{" strconv Itoa k "}" p `: "in the other language already",
 	`practicePrefix key `:                            "a path, of which the name is said",
 	`strings Join field "." `:                        "a path, of which the name is said",
+	`e Get "target" Get "value" String `:             "what a person typed",
 	`form t `:                                        "in the other language already",
 	`b String `:                                      "in the other language already",
 	`strings Join names ", " `:                       "said before they are joined",
@@ -314,7 +328,7 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 	switch name := calledName(call); name {
 	case "say", "Say", "sayCount", "sayWith", "sentences", "moreNames":
 		return // followed from there
-	case "fill", "holes":
+	case "fill", "Fill", "holes":
 		for _, a := range call.Args {
 			g.resolve(a)
 		}

@@ -1,0 +1,130 @@
+package e2e
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/app/words/gather"
+)
+
+// speakPseudo makes the page speak the language for tests: whatever file of
+// German it asks for, this one comes.
+const speakPseudo = `
+Object.defineProperty(navigator, "languages", { get: () => ["de-AT", "en"] });
+{
+  const fetched = window.fetch.bind(window);
+  window.fetch = (address, ...rest) =>
+    String(address).includes("/a/words-de.") ? Promise.resolve(new Response(PSEUDO)) : fetched(address, ...rest);
+}`
+
+// plainWords lists what stands on the page, or is read out, in plain letters
+// outside the marks of the language for tests. What is marked as English (names
+// in published sources) or by its own name (the languages) is passed over.
+const plainWords = `(() => {
+  const known = new Set(["Pegpour", "MPa", "kPa"]);
+  const found = new Set();
+  const look = (text, where) => {
+    let depth = 0, bare = "";
+    for (const c of text) {
+      if (c === "⟦") depth++;
+      else if (c === "⟧") depth--;
+      else if (depth === 0) bare += c;
+    }
+    for (const word of bare.match(/[A-Za-zÄÖÜäöü]{3,}/g) || []) if (!known.has(word)) found.add(word + " <" + where + ">");
+  };
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT | NodeFilter.SHOW_ELEMENT);
+  for (let n = walk.currentNode; n; n = walk.nextNode()) {
+    const element = n.nodeType === Node.TEXT_NODE ? n.parentElement : n;
+    if (element.closest("[lang], script, style, noscript, aside[hidden], #app-wasm-loader")) continue;
+    if (n.nodeType === Node.TEXT_NODE) { look(n.data, element.localName + "." + (element.getAttribute("class") || "")); continue; }
+    for (const name of ["aria-label", "title", "placeholder", "alt", "aria-valuetext", "aria-description"])
+      if (n.hasAttribute(name)) look(n.getAttribute(name), n.localName + " " + name);
+  }
+  return JSON.stringify([...found]);
+})()`
+
+// Nothing on the main screens is hard-wired: in a language that no person
+// speaks, no plain word is left. The page follows its direction.
+func TestNoWordIsHardWired(t *testing.T) {
+	report, err := gather.Gather("../..")
+	require.NoError(t, err)
+	pseudo, err := json.Marshal(string(gather.Pseudo(report)))
+	require.NoError(t, err)
+	server := StartServer(t, serverBinary, realBundle)
+	p := LaunchBrowser(t).NewPage(t)
+	p.BeforeScripts("const PSEUDO = " + string(pseudo) + ";" + speakPseudo)
+	p.Go(server.URL + "/")
+	p.WaitRunning()
+	p.Wait(`document.querySelectorAll(".site-link").length > 5`)
+	require.Equal(t, "qps rtl", p.Eval(`document.documentElement.lang + " " + document.documentElement.dir`))
+	require.Equal(t, "[]", p.Eval(plainWords), "the list")
+	const falling, rising = "00000000-0000-4000-8000-000000000007", "00000000-0000-4000-8000-000000000006"
+	for _, screen := range []struct{ path, there string }{
+		{"/rules", ".rule"},
+		{"/site/" + rising + "/measure", "#asked"},
+		{"/site/" + rising + "/measure?field=opening.width", ".keypad"},
+		{"/site/" + rising + "/set-out", ".figures"},
+		{"/site/" + rising + "/pour", ".big"},
+		{"/site/" + rising + "/watch", ".sure"},
+		{"/site/" + falling + "/watch", ".sure"},
+		{"/site/" + rising + "/more", ".wide"},
+		{"/site/" + rising + "/figures", ".figure-link"},
+		{"/site/" + rising + "/ways", ".way-card"},
+		{"/site/" + rising + "/level-run", ".book"},
+		{"/site/" + rising + "/slope", "#asked"},
+		{"/site/" + rising + "/network", "#sketch"},
+		{"/site/" + rising + "/photos", ".wide"},
+		{"/site/" + rising + "/owner", "#owner-view svg"},
+		{"/site/" + rising + "/pack", ".pack"},
+		{"/site/" + rising + "/pour-day", ".stage"},
+		{"/site/" + rising + "/sources", ".figure"},
+		{"/nowhere", ".empty"},
+	} {
+		p.Go(server.URL + screen.path)
+		p.WaitRunning()
+		p.Wait("document.querySelector(" + quote(screen.there) + ")")
+		if plain := p.Eval(plainWords); plain != "[]" {
+			t.Errorf("%s: %s", screen.path, plain)
+		}
+		if wide := p.Eval(`document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide != "0" {
+			t.Errorf("%s is %s pixels wider than the phone", screen.path, wide)
+		}
+	}
+}
+
+// The language is chosen at once, numbers follow, and it stays.
+func TestLanguageChangesAtOnce(t *testing.T) {
+	server := StartServer(t, serverBinary, realBundle)
+	p := LaunchBrowser(t).Open(t, server.URL+"/")
+	p.Wait(`document.querySelectorAll(".site-link").length > 5`)
+	p.Go(server.URL + "/rules")
+	p.Wait(`document.querySelector("#setting-language")`)
+	require.Equal(t, "Shop rules", p.Text("h1"))
+	choose := func(code string) {
+		p.Eval(`(() => { const s = document.querySelector("#setting-language"); s.value = ` + quote(code) + `; s.dispatchEvent(new Event("change", { bubbles: true })); })()`)
+	}
+	p.Eval(`window.stillHere = true`)
+	choose("de")
+	p.Wait(`document.querySelector("h1").innerText === "Betriebsregeln"`)
+	require.Equal(t, "true de ltr", p.Eval(`window.stillHere + " " + document.documentElement.lang + " " + document.documentElement.dir`))
+	const site = "/site/00000000-0000-4000-8000-000000000001"
+	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
+	p.Go(server.URL + site + "/pour")
+	p.WaitRunning()
+	require.Equal(t, "0,106 m³", figure(p, "concrete.order"))
+	p.Go(server.URL + site + "/measure?field=opening.width")
+	p.WaitRunning()
+	p.Wait(`document.querySelector(".keypad")`)
+	require.Equal(t, ",", p.Text(`[data-key="."]`))
+	for _, c := range []struct{ typed, mm string }{{"3,25 m", "3250"}, {"3.26 m", "3260"}} {
+		p.Eval(`(() => { const e = document.querySelector("#entry"); e.value = ` + quote(c.typed) + `; e.dispatchEvent(new Event("input", { bubbles: true })); })()`)
+		p.Wait(`document.querySelector("#entry-says").innerText.startsWith("Gelesen als ` + c.mm + ` mm")`)
+	}
+	p.Go(server.URL + "/rules")
+	p.Wait(`document.querySelector("#setting-language")`)
+	choose("en")
+	p.Wait(`document.querySelector("h1").innerText === "Shop rules"`)
+	require.Empty(t, p.Faults())
+}
