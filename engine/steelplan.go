@@ -61,7 +61,7 @@ func (plan *Plan) cutList(in *inputs, p *Practice) {
 		if f.Levelled {
 			for i := range f.Posts {
 				q := &f.Posts[i]
-				s.add(SteelCut{Mark: "Footing post " + strconv.Itoa(q.Number), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: math.Abs(plan.Leaf.Slope), Mass: tube.Mass(q.Length)})
+				s.add(SteelCut{Mark: fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: math.Abs(plan.Leaf.Slope), Mass: tube.Mass(q.Length)})
 			}
 		}
 		if o, ok := plan.Outline("padPlate"); ok {
