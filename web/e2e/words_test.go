@@ -60,6 +60,8 @@ func TestNoWordIsHardWired(t *testing.T) {
 	p.Wait(`document.querySelectorAll(".site-link").length > 5`)
 	require.Equal(t, "qps rtl", p.Eval(`document.documentElement.lang + " " + document.documentElement.dir`))
 	require.Equal(t, "[]", p.Eval(plainWords), "the list")
+	p.Eval(`document.querySelector("h1").append("hard-wired")`)
+	require.Equal(t, `["hard <h1.title>","wired <h1.title>"]`, p.Eval(plainWords), "the search finds what was put there")
 	const falling, rising = "00000000-0000-4000-8000-000000000007", "00000000-0000-4000-8000-000000000006"
 	for _, screen := range []struct{ path, there string }{
 		{"/rules", ".rule"},
