@@ -57,8 +57,8 @@ func (p *paper) pegs() {
 		rows = append(rows, []string{strconv.Itoa(g.Number), i.say(g.Name), i.length(g.Chainage), i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
 	}
 	right := pdf.AlignRight
-	p.table("Pegs, in the order one walks", []pdf.Column{{Title: "Peg", Share: 0.6}, {Title: "Of", Share: 1.9}, {Title: "Along from latch post", Align: right}, {Title: "Along from run-back post", Align: right, Share: 1.1},
-		{Title: "Out from back of posts", Align: right}, {Title: "Tape from latch post", Align: right}, {Title: "Tape from run-back post", Align: right, Share: 1.1}, {Title: "Set", Share: 0.7, Tick: true}}, rows)
+	p.table("Pegs, in the order one walks", []pdf.Column{{Title: "Peg¦narrow column of numbers", Share: 0.6}, {Title: "Of", Share: 1.9}, {Title: "Along from latch post", Align: right}, {Title: "Along from run-back post", Align: right, Share: 1.1},
+		{Title: "Out from back of posts", Align: right}, {Title: "Tape from latch post", Align: right}, {Title: "Tape from run-back post", Align: right, Share: 1.1}, {Title: "Set¦narrow column of ticks", Share: 0.7, Tick: true}}, rows)
 	p.Paragraph(i.say("Along the back of the posts, out square to it. Both tapes start at the back inner corner of their post: where they meet, the peg stands."))
 	rows = nil
 	for _, d := range i.Plan.Diagonals {

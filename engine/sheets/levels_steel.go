@@ -53,8 +53,8 @@ func (p *paper) posts() {
 		rows = append(rows, []string{strconv.Itoa(q.Number), i.length(q.Chainage), i.length(q.Offset), i.mark(q.Guess) + i.length(q.Above), i.length(q.Depth), i.mark(q.Guess) + i.length(q.Length), ""})
 	}
 	right := pdf.AlignRight
-	p.table("Posts of the steel footing", []pdf.Column{{Title: "Post", Share: 0.6}, {Title: "Along from latch post", Align: right}, {Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
-		{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right}, {Title: "Set", Share: 0.5, Tick: true}}, rows)
+	p.table("Posts of the steel footing", []pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: "Along from latch post", Align: right}, {Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
+		{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right}, {Title: "Set¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
 }
 
 // leafElevation adds the leaf shut and open with its cut lengths.
@@ -85,7 +85,7 @@ func (p *paper) cutList() {
 	}
 	right := pdf.AlignRight
 	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 0.7}, {Title: "Section", Share: 1.8}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
-		{Title: "Ends off square", Align: right}, {Title: "Joints", Align: right, Share: 0.6}, {Title: "Mass", Align: right}, {Title: "Cut", Share: 0.5, Tick: true}}, rows)
+		{Title: "Ends off square", Align: right}, {Title: "Joints", Align: right, Share: 0.6}, {Title: "Mass", Align: right}, {Title: "Cut¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
 	rows = nil
 	for k := range steel.Sections {
 		s := &steel.Sections[k]
