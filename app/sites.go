@@ -79,6 +79,7 @@ func (s *sitesScreen) Render() app.UI {
 func thumb(s engine.Survey, p engine.Practice, prefix string) string {
 	plan, _ := engine.Design(s, p)
 	scene := engine.SetOutScene(&plan, engine.SceneOptions{})
+	scene.Title, scene.Desc = "", "" // it is not read out, and kept whatever the language
 	scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
 		switch e.(type) {
 		case draw.Text, draw.Leader, draw.HandArrow, draw.ScaleBar:

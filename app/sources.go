@@ -87,7 +87,7 @@ func sourceCase(c *reference.Case) app.UI {
 			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text(say("Value")), app.Th().Scope("col").Text(say("Expected")), app.Th().Scope("col").Text(say("Here")), app.Th().Scope("col").Text(say("Off by")))),
 			app.TBody().Body(app.Range(c.Values).Slice(func(i int) app.UI {
 				v := &c.Values[i]
-				return app.Tr().Body(app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Text(v.Expected), app.Td().Text(v.Got), app.Td().Text(offBy(v.Error)))
+				return app.Tr().Body(app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Lang("en").Text(v.Expected), app.Td().Lang("en").Text(v.Got), app.Td().Text(offBy(v.Error)))
 			}))),
 	)
 }

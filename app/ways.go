@@ -64,6 +64,7 @@ func wayPictures(ways []engine.Way) []string {
 	}
 	for i := range ways {
 		scene := engine.SetOutScene(&ways[i].Plan, engine.SceneOptions{})
+		scene.Title, scene.Desc = "", "" // not read out: the card says it in words
 		scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
 			switch e.(type) {
 			case draw.Text, draw.Leader, draw.HandArrow, draw.ScaleBar:

@@ -170,7 +170,8 @@ func firstSites(c context.Context, store storage.Store) error {
 		// The first one stands first in the list, which goes by time.
 		d := storage.NewDocument(made.Add(-time.Duration(i) * time.Minute).Format(time.RFC3339))
 		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
-		d.Survey.Site.Name, d.Survey.Site.Address = say(site.Survey.Site.Name), say(site.Survey.Site.Address)
+		at := &d.Survey.Site // in the language of the first start; from then on it is the site's own
+		at.Name, at.Address, at.Notes, at.MeasuredBy = say(at.Name), say(at.Address), say(at.Notes), say(at.MeasuredBy)
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
 			return err
 		}

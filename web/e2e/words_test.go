@@ -37,7 +37,7 @@ const plainWords = `(() => {
   const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT | NodeFilter.SHOW_ELEMENT);
   for (let n = walk.currentNode; n; n = walk.nextNode()) {
     const element = n.nodeType === Node.TEXT_NODE ? n.parentElement : n;
-    if (element.closest("[lang], script, style, noscript, aside[hidden], #app-wasm-loader")) continue;
+    if (element.closest("body [lang], script, style, noscript, aside[hidden], #app-wasm-loader")) continue;
     if (n.nodeType === Node.TEXT_NODE) { look(n.data, element.localName + "." + (element.getAttribute("class") || "")); continue; }
     for (const name of ["aria-label", "title", "placeholder", "alt", "aria-valuetext", "aria-description"])
       if (n.hasAttribute(name)) look(n.getAttribute(name), n.localName + " " + name);
@@ -57,7 +57,7 @@ func TestNoWordIsHardWired(t *testing.T) {
 	p.BeforeScripts("const PSEUDO = " + string(pseudo) + ";" + speakPseudo)
 	p.Go(server.URL + "/")
 	p.WaitRunning()
-	p.Wait(`document.querySelectorAll(".site-link").length > 5`)
+	p.Wait(`document.querySelectorAll(".site-link").length > 5 && document.querySelectorAll(".thumb svg").length > 5`)
 	require.Equal(t, "qps rtl", p.Eval(`document.documentElement.lang + " " + document.documentElement.dir`))
 	require.Equal(t, "[]", p.Eval(plainWords), "the list")
 	p.Eval(`document.querySelector("h1").append("hard-wired")`)

@@ -39,7 +39,7 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 // of a published source: they are shown as they stand.
 var notWords = [][3]string{
 	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
-	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
 }
 
 // gathering goes from place to place until no new one is met.
@@ -100,7 +100,7 @@ func Gather(root string) (*Report, error) {
 // demos gathers the names and addresses of the demo sites, which are kept in the
 // language of the first start.
 func (g *gathering) demos() {
-	for _, field := range [...]string{"Name", "Address"} {
+	for _, field := range [...]string{"Name", "Address", "Notes", "MeasuredBy"} {
 		for _, v := range g.into[g.field("engine", "Site", field)] {
 			if e, ok := v.(ast.Expr); ok && strings.HasPrefix(g.at(e.Pos()), filepath.Join("storage", "demo")) {
 				g.resolve(e)
