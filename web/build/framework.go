@@ -45,7 +45,15 @@ func trimmedModule(o options) ([]string, error) {
 		if err := run(nil, "go", "mod", "download", frameworkModule); err != nil {
 			return nil, err
 		}
-		return nil, errors.New("the framework has only now been fetched: build once more")
+		if listed, err = exec.Command("go", "list", "-m", "-json", frameworkModule).Output(); err != nil {
+			return nil, fmt.Errorf("go list -m %s: %w", frameworkModule, err)
+		}
+		if err := json.Unmarshal(listed, &module); err != nil {
+			return nil, err
+		}
+		if module.Dir == "" {
+			return nil, errors.New("the framework's source is nowhere to be found")
+		}
 	}
 	ours, err := filepath.Glob(filepath.Join(trimmedFolder, "*.go"))
 	if err != nil {
@@ -160,9 +168,9 @@ func writeIfOther(name string, content []byte) error {
 // soil) is not among them.
 var coldPackages = []string{
 	frameworkModule + "/pkg/app",
-	"encoding/json", "net/url", "time",
+	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...", "path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...", "crypto/...", "github.com/google/uuid",
 	"pegpour/app",
-	"pegpour/engine", "pegpour/engine/draw",
+	"pegpour/engine", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units", "pegpour/engine/reference", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab", "pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
 	"pegpour/storage", "pegpour/storage/...",
 }
 
