@@ -418,9 +418,9 @@ func (w *workspace) valueWords(f engine.Field) app.UI {
 	}
 	if words := f.Words(&survey); words != "" {
 		if f.Dimension == engine.Choice {
-			words = say(optionWords(f, words))
+			return app.Span().Class("figure-words voice-measured").Text(say(optionWords(f, words)))
 		}
-		return app.Span().Class("figure-words voice-measured").Text(words)
+		return app.Span().Class("figure-words voice-measured").Attr("translate", "no").Text(words) // as it was typed
 	}
 	if f.Dimension == engine.Choice {
 		return app.Span().Class("figure-words voice-assumed").Text("~ " + say(f.Options[0].Words))

@@ -21,7 +21,8 @@ Object.defineProperty(navigator, "languages", { get: () => ["de-AT", "en"] });
 
 // plainWords lists what stands on the page, or is read out, in plain letters
 // outside the marks of the language for tests. What is marked as English (names
-// in published sources) or by its own name (the languages) is passed over.
+// in published sources), by its own name (the languages) or as typed by somebody
+// is passed over.
 const plainWords = `(() => {
   const known = new Set(["Pegpour", "MPa", "kPa"]);
   const found = new Set();
@@ -37,7 +38,7 @@ const plainWords = `(() => {
   const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT | NodeFilter.SHOW_ELEMENT);
   for (let n = walk.currentNode; n; n = walk.nextNode()) {
     const element = n.nodeType === Node.TEXT_NODE ? n.parentElement : n;
-    if (element.closest("body [lang], script, style, noscript, aside[hidden], #app-wasm-loader")) continue;
+    if (element.closest("body [lang], [translate=no], script, style, noscript, aside[hidden], #app-wasm-loader")) continue;
     if (n.nodeType === Node.TEXT_NODE) { look(n.data, element.localName + "." + (element.getAttribute("class") || "")); continue; }
     for (const name of ["aria-label", "title", "placeholder", "alt", "aria-valuetext", "aria-description"])
       if (n.hasAttribute(name)) look(n.getAttribute(name), n.localName + " " + name);
