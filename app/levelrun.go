@@ -60,7 +60,7 @@ func (s *levelRunScreen) page(run *engine.LevelRun) app.UI {
 	if s.field != "" {
 		class = "ruled ruled-short"
 	}
-	return app.Div().Class(class).Body(
+	return app.Div().Class(class).TabIndex(0).Role("region").Aria("label", say("Page of the level book")).Body(
 		app.Table().Class("book").Aria("label", say("Level book")).Body(
 			app.THead().Body(app.Tr().Body(app.Range(heads).Slice(func(i int) app.UI {
 				return app.Th().Scope("col").Aria("label", say(spoken[i])).Text(say(heads[i]))

@@ -200,9 +200,18 @@ func (s *networkScreen) asked() app.UI {
 
 var tapeParts = map[string]string{"length": "as the tape says", "rise": "one end higher by", "warmth": "temperature of the tape, °C", "hung": "length that hung free"}
 
+// tapeButtons are what the buttons for the parts of a tape show, and their
+// names: these begin with what is shown, for those who speak to their phone.
+var tapeButtons = map[string][2]string{
+	"length": {"Tape", "Tape: as the tape says"},
+	"rise":   {"Slope", "Slope: one end higher by"},
+	"warmth": {"°C", "°C: temperature of the tape"},
+	"hung":   {"Sag", "Sag: length that hung free"},
+}
+
 func (s *networkScreen) partButton(part string) app.UI {
-	words := map[string]string{"length": "Tape", "rise": "Slope", "warmth": "°C", "hung": "Sag"}[part]
-	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.part == part)).Aria("label", say(tapeParts[part])).Text(say(words)).
+	words := tapeButtons[part]
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.part == part)).Aria("label", say(words[1])).Text(say(words[0])).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			s.part = part
 			s.w.focusEntry()

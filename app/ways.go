@@ -143,7 +143,7 @@ func (s *waysScreen) card(i int) app.UI {
 		}
 		price = pair(name, w.money(way.Cost))
 	}
-	return app.Article().Class(class).Role("listitem").DataSet("way", way.Key).Body(
+	return app.Div().Class(class).Role("listitem").DataSet("way", way.Key).Body(
 		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`),
 		app.H3().Text(strconv.Itoa(i+1)+". "+wayName(way)),
 		app.Dl().Class("pairs").Body(

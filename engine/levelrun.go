@@ -148,7 +148,7 @@ func (run *LevelRun) ProfileScene(o SceneOptions) (scene *draw.Scene, heights fl
 			heights = k
 		}
 	}
-	scene = &draw.Scene{Title: o.words("Profile of the level run"), Desc: o.words("Levels along the fence, heights enlarged.")}
+	scene = &draw.Scene{Title: o.words("Profile of the level run"), Desc: o.sentences([]Text{say("Levels along the fence at {0} points, the lowest {1}, the highest {2}; heights are drawn {3} times larger.", number(float64(len(spots))), mm(low), mm(high), number(heights))})}
 	line := make([]draw.Point, 0, len(spots))
 	for _, q := range spots {
 		line = append(line, draw.Pt(q.x, (q.z-low)*heights))

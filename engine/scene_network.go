@@ -21,7 +21,7 @@ type NetworkOptions struct {
 // about each peg the ellipse that holds it with 95 %, enlarged as the drawing
 // says.
 func NetworkScene(s *Survey, p *Plan, o NetworkOptions) *draw.Scene {
-	scene := &draw.Scene{Title: o.words("Tape network"), Desc: o.words("Pegs and the tapes between them.")}
+	scene := &draw.Scene{Title: o.words("Tape network"), Desc: p.spokenNetwork(s, &o.SceneOptions)}
 	p.drawPlainSite(scene)
 	at := map[string]draw.Point{}
 	for i := range s.Network.Pegs {
@@ -173,4 +173,17 @@ func (p *Plan) NetworkWindow(s *Survey, near string) draw.Box {
 		}
 	}
 	return b
+}
+
+// spokenNetwork says in words what the drawing of a network shows: how many
+// pegs and tapes, and where each peg lies that the tapes have put.
+func (p *Plan) spokenNetwork(s *Survey, o *SceneOptions) string {
+	all := []Text{say("Pegs: {0}. Tapes between them: {1}.", number(float64(len(s.Network.Pegs))), number(float64(len(s.Network.Tapes))))}
+	if p.Network != nil {
+		for i := range p.Network.Pegs {
+			q := &p.Network.Pegs[i]
+			all = append(all, say("Peg {0}: {1} along the fence, {2} out from it.", Arg{Words: q.Name, Dimension: Words}, mm(q.Chainage), mm(q.Offset)))
+		}
+	}
+	return o.sentences(all)
 }

@@ -1,0 +1,222 @@
+// What the tests measure on a screen that axe does not: defines window.audit.
+// Each check returns a list of complaints, one line each.
+"use strict";
+window.audit = (() => {
+  const name = (e) => {
+    const words = (e.getAttribute("aria-label") || e.innerText || e.value || "").trim().replace(/\s+/g, " ").slice(0, 40);
+    return `<${e.tagName.toLowerCase()}${e.id ? " #" + e.id : ""} .${[...e.classList].join(".")}> "${words}"`;
+  };
+  const shown = (e) => {
+    for (let a = e; a; a = a.parentElement) {
+      const s = getComputedStyle(a);
+      if (s.display === "none" || s.visibility === "hidden" || s.opacity === "0") return false;
+      if (a.tagName === "DETAILS" && !a.open && !e.closest("summary")) return false;
+    }
+    return e.getClientRects().length > 0;
+  };
+  // A box of one pixel holds words for the ear only.
+  const forTheEar = (e) => {
+    for (let a = e; a; a = a.parentElement) {
+      const r = a.getBoundingClientRect();
+      if (r.width <= 2 && r.height <= 2 && getComputedStyle(a).overflow !== "visible") return true;
+    }
+    return false;
+  };
+  // texts returns every visible piece of text with the element it stands in.
+  const texts = () => {
+    const found = [];
+    const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    for (let n = walk.nextNode(); n; n = walk.nextNode()) {
+      if (!n.data.trim()) continue;
+      const e = n.parentElement;
+      if (["SCRIPT", "STYLE", "NOSCRIPT", "TITLE", "DESC", "title", "desc", "OPTION"].includes(e.tagName) || !shown(e) || forTheEar(e)) continue;
+      found.push({ node: n, e });
+    }
+    for (const e of document.querySelectorAll("input:not([type=file]):not([type=checkbox]):not([type=radio]):not([type=range]), textarea, select")) {
+      if (shown(e) && !forTheEar(e)) found.push({ node: null, e });
+    }
+    return found;
+  };
+  const box = (t) => {
+    if (!t.node) return t.e.getBoundingClientRect();
+    const r = document.createRange();
+    r.selectNodeContents(t.node);
+    return r.getBoundingClientRect();
+  };
+  const rgba = (c) => {
+    const m = c.match(/rgba?\(([^)]+)\)/);
+    if (!m) return null;
+    const v = m[1].split(/[\s,/]+/).filter(Boolean).map(parseFloat);
+    return { r: v[0], g: v[1], b: v[2], a: v.length > 3 ? v[3] : 1 };
+  };
+  const over = (top, under) => ({
+    r: top.r * top.a + under.r * (1 - top.a), g: top.g * top.a + under.g * (1 - top.a), b: top.b * top.a + under.b * (1 - top.a), a: 1,
+  });
+  const luminance = (c) => {
+    const f = (v) => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
+    return 0.2126 * f(c.r) + 0.7152 * f(c.g) + 0.0722 * f(c.b);
+  };
+  const ratio = (a, b) => {
+    const [x, y] = [luminance(a), luminance(b)].sort((p, q) => q - p);
+    return (x + 0.05) / (y + 0.05);
+  };
+  const groundOf = (e) => {
+    const layers = [];
+    for (let a = e; a; a = a.parentElement) {
+      const c = rgba(getComputedStyle(a).backgroundColor);
+      if (c && c.a > 0) layers.push(c);
+      if (c && c.a === 1) break;
+    }
+    let ground = { r: 255, g: 255, b: 255, a: 1 };
+    for (const c of layers.reverse()) ground = over(c, ground);
+    return ground;
+  };
+  const disabled = (e) => e.closest(":disabled, [aria-disabled=true]");
+
+  // Contrast of words with their ground: 7:1 at any size (WCAG 1.4.6, and more
+  // than it asks of large text); of the edges of controls: 3:1 (1.4.11).
+  function contrast() {
+    const found = new Set();
+    let least = 99;
+    for (const t of texts()) {
+      if (disabled(t.e)) continue;
+      const s = getComputedStyle(t.e);
+      const ink = rgba(t.e.closest("svg") ? s.fill : s.color);
+      if (!ink) continue;
+      const ground = groundOf(t.e);
+      const r = ratio(over(ink, ground), ground);
+      least = Math.min(least, r);
+      if (r < 7) found.add(`contrast ${r.toFixed(2)} of ${name(t.e)}: ${t.e.closest("svg") ? s.fill : s.color}`);
+      if (!t.node && t.e.placeholder) {
+        const p = rgba(getComputedStyle(t.e, "::placeholder").color);
+        if (p && ratio(over(p, ground), ground) < 7) found.add(`contrast of the hint in ${name(t.e)}`);
+      }
+    }
+    for (const e of document.querySelectorAll("button, input, select, textarea, .wide, .choice")) {
+      if (!shown(e) || disabled(e) || forTheEar(e)) continue;
+      const s = getComputedStyle(e), ground = groundOf(e.parentElement);
+      const edge = rgba(s.borderBottomColor);
+      if (parseFloat(s.borderBottomWidth) >= 1 && s.borderBottomStyle !== "none" && ratio(over(edge, ground), ground) < 3 && ratio(groundOf(e), ground) < 3) {
+        found.add(`edge ${ratio(over(edge, ground), ground).toFixed(2)} of ${name(e)}`);
+      }
+    }
+    return [...found];
+  }
+
+  const controls = () =>
+    [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button], [role=link], [role=tab], [role=checkbox], [role=radio], [role=slider], [tabindex]:not([tabindex='-1'])")].filter(shown);
+
+  // Targets are at least 48 by 48 CSS pixels; a field in a label has the
+  // label's.
+  function targets() {
+    const found = new Set();
+    for (const e of controls()) {
+      let r = e.getBoundingClientRect();
+      const label = e.closest("label") || (e.labels && e.labels[0]);
+      if (label && (e.type === "checkbox" || e.type === "radio" || e.type === "file" || r.width <= 2)) r = label.getBoundingClientRect();
+      if (r.width < 47.5 || r.height < 47.5) found.add(`target ${r.width.toFixed(0)} × ${r.height.toFixed(0)} of ${name(e)}`);
+    }
+    return [...found];
+  }
+
+  // Text is at least 16 CSS pixels high, in a drawing as it is scaled.
+  function sizes(least) {
+    const found = new Set();
+    for (const t of texts()) {
+      let size = parseFloat(getComputedStyle(t.e).fontSize);
+      const svg = t.e.closest("svg");
+      if (svg) {
+        const m = t.e.getScreenCTM && t.e.getScreenCTM();
+        if (m) size *= Math.hypot(m.a, m.b);
+      }
+      if (size < (svg ? Math.min(least, 12) : least) - 0.1) found.add(`text of ${size.toFixed(1)} px in ${name(t.e)} ${svg ? "(drawing)" : ""}`);
+    }
+    return [...found];
+  }
+
+  const scrolls = (e) => {
+    for (let a = e; a && a !== document.body; a = a.parentElement) {
+      const s = getComputedStyle(a);
+      if (/(auto|scroll)/.test(s.overflowX) && a.scrollWidth > a.clientWidth + 1) return a;
+    }
+    return null;
+  };
+  const floating = (e) => {
+    for (let a = e; a && a !== document.body; a = a.parentElement) {
+      if (/fixed|sticky/.test(getComputedStyle(a).position)) return a;
+    }
+    return null;
+  };
+
+  // The page does not scroll sideways, no words are cut or leave the screen,
+  // and none stand on others.
+  function layout() {
+    const found = new Set();
+    const wide = document.documentElement.clientWidth;
+    if (document.documentElement.scrollWidth > wide + 1) {
+      found.add(`the page scrolls sideways: ${document.documentElement.scrollWidth} of ${wide}`);
+    }
+    const all = texts().filter((t) => !t.e.closest("svg"));
+    const boxes = [];
+    for (const t of all) {
+      const b = box(t);
+      if (b.width === 0) continue;
+      const side = scrolls(t.e);
+      if (!side && (b.left < -1 || b.right > wide + 1)) found.add(`off the screen, ${b.left.toFixed(0)} to ${b.right.toFixed(0)}: ${name(t.e)}`);
+      for (let a = t.e; a && a !== document.body; a = a.parentElement) {
+        const s = getComputedStyle(a), r = a.getBoundingClientRect();
+        const cutX = /hidden|clip/.test(s.overflowX) && (b.right > r.right + 2 || b.left < r.left - 2);
+        const cutY = /hidden|clip/.test(s.overflowY) && (b.bottom > r.bottom + 3 || b.top < r.top - 3);
+        if (cutX || cutY) found.add(`cut by ${name(a).split(" \"")[0]}: ${name(t.e)}`);
+        if (s.overflow !== "visible") break;
+      }
+      boxes.push({ b, t, f: floating(t.e), side });
+    }
+    for (const e of controls()) {
+      if (forTheEar(e) || e.closest("svg")) continue;
+      if (e.tagName === "BUTTON" || e.tagName === "A") {
+        if (getComputedStyle(e).display !== "inline" && e.scrollWidth > e.clientWidth + 2 && !scrolls(e)) found.add(`too wide for its button, ${e.scrollWidth} of ${e.clientWidth}: ${name(e)}`);
+      }
+    }
+    for (let i = 0; i < boxes.length; i++) {
+      for (let j = i + 1; j < boxes.length; j++) {
+        const p = boxes[i], q = boxes[j];
+        if (p.f !== q.f || p.side !== q.side || p.t.e.contains(q.t.e) || q.t.e.contains(p.t.e)) continue;
+        const x = Math.min(p.b.right, q.b.right) - Math.max(p.b.left, q.b.left);
+        const y = Math.min(p.b.bottom, q.b.bottom) - Math.max(p.b.top, q.b.top);
+        if (x > 3 && y > 6) found.add(`${name(p.t.e)} stands on ${name(q.t.e)} by ${x.toFixed(0)} × ${y.toFixed(0)}`);
+      }
+    }
+    return [...found].slice(0, 12);
+  }
+
+  // Every drawing is either decoration or has words made from the plan.
+  function drawings() {
+    const found = [];
+    for (const svg of document.querySelectorAll("svg")) {
+      if (!shown(svg) || svg.closest("[aria-hidden=true]")) continue;
+      const said = svg.getAttribute("aria-label") || (svg.getAttribute("aria-labelledby") || "").split(/\s+/).map((id) => (document.getElementById(id) || {}).textContent || "").join(" ") ||
+        (svg.querySelector("title") || {}).textContent || "";
+      const described = (svg.getAttribute("aria-describedby") || "").split(/\s+/).map((id) => (document.getElementById(id) || {}).textContent || "").join(" ") || (svg.querySelector("desc") || {}).textContent || "";
+      if (svg.getAttribute("role") !== "img" || !/\d/.test(said + described)) found.push(`a drawing without a spoken summary: "${said}" "${described.slice(0, 60)}"`);
+    }
+    return found;
+  }
+
+  // With reduced motion nothing moves by itself.
+  function motion() {
+    const found = [];
+    for (const e of document.querySelectorAll("html, body *")) {
+      const s = getComputedStyle(e);
+      if (parseFloat(s.transitionDuration) > 0 || s.animationName !== "none" || s.scrollBehavior === "smooth") found.push(`moves: ${name(e)}`);
+    }
+    return found.slice(0, 5);
+  }
+
+  async function rules(tags) {
+    const result = await axe.run(document, { runOnly: { type: "tag", values: tags }, resultTypes: ["violations"], rules: { "color-contrast-enhanced": { enabled: true } } });
+    return result.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => `axe ${v.id}: ${v.help}: ${n.target} ${n.html.slice(0, 140)} ${(n.any[0] || n.all[0] || n.none[0] || {}).message || ""}`));
+  }
+
+  return { contrast, targets, sizes, layout, drawings, motion, rules };
+})();

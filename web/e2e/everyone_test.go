@@ -1,0 +1,117 @@
+package e2e
+
+import (
+	"context"
+	_ "embed"
+	"encoding/json"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/web/e2e/axe"
+)
+
+//go:embed audit.js
+var auditScript string
+
+// audited runs an expression of window.audit and reports what it complains of.
+func audited(t *testing.T, p *Page, where, expression string) {
+	t.Helper()
+	var complaints []string
+	require.NoError(t, json.Unmarshal([]byte(p.Eval(`(async () => JSON.stringify(await `+expression+`))()`)), &complaints))
+	for _, complaint := range complaints {
+		t.Errorf("%s: %s", where, complaint)
+	}
+}
+
+// show opens a visit and brings the screen to its state.
+func (v visit) show(p *Page, s *Server) {
+	p.t.Helper()
+	p.Go(s.URL + at(v.address))
+	p.WaitRunning()
+	p.Wait(v.until)
+	if v.then != "" {
+		p.Eval(`(() => { ` + v.then + `; return "" })()`)
+	}
+	if v.after != "" {
+		p.Wait(v.after)
+	}
+}
+
+// load puts axe and our own measures into the page, past its policy, which
+// forbids scripts from elsewhere.
+func load(p *Page) {
+	p.t.Helper()
+	p.Eval(`(() => { if (!window.axe) {` + axe.Script + `}; return "" })()`)
+	p.Eval(`(() => { ` + auditScript + `; return "" })()`)
+}
+
+func media(p *Page, features ...string) {
+	p.t.Helper()
+	var wanted []*emulation.MediaFeature
+	for i := 0; i+1 < len(features); i += 2 {
+		wanted = append(wanted, &emulation.MediaFeature{Name: features[i], Value: features[i+1]})
+	}
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: wanted})
+		return err
+	}))
+}
+
+// fontSize is the size of text that the person has set in the browser, in CSS
+// pixels; 16 is every browser's own.
+func fontSize(p *Page, size int64) {
+	p.t.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: size}})
+		return err
+	}))
+}
+
+const everyTag = `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`
+
+// Every screen, day and night: axe has nothing to say, contrast is 7:1, targets
+// are 48 px, text is 16 px, nothing is cut or overlaps, drawings are spoken.
+func TestEveryScreenForEveryone(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p.Wait(visits[0].until)
+	for _, v := range visits {
+		media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce")
+		v.show(p, s)
+		load(p)
+		audited(t, p, v.name+", day", `audit.rules(`+everyTag+`)`)
+		for _, check := range []string{"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "motion()"} {
+			audited(t, p, v.name+", day", "audit."+check)
+		}
+		media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce")
+		audited(t, p, v.name+", night", `audit.rules(["wcag2aa", "wcag22aa"])`)
+		audited(t, p, v.name+", night", "audit.contrast()")
+	}
+	require.Empty(t, p.Faults())
+}
+
+// Text at twice its size, as set in the browser, and a page that runs from
+// right to left: nothing is cut or overlaps, nothing scrolls sideways.
+func TestEveryScreenLargeAndFromTheRight(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p.Wait(visits[0].until)
+	for _, v := range visits {
+		fontSize(p, 16)
+		v.show(p, s)
+		load(p)
+		p.Eval(`document.documentElement.dir = "rtl"`)
+		audited(t, p, v.name+", right to left", "audit.layout()")
+		p.Eval(`document.documentElement.dir = "ltr"`)
+		fontSize(p, 32)
+		p.Wait(`getComputedStyle(document.body).fontSize === "32px"`)
+		audited(t, p, v.name+", 200 % text", "audit.layout()")
+		audited(t, p, v.name+", 200 % text", "audit.sizes(32)")
+	}
+	require.Empty(t, p.Faults())
+}

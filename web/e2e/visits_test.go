@@ -1,0 +1,138 @@
+package e2e
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// visit is one state of a screen in which it has to be usable by everyone.
+type visit struct {
+	name    string
+	address string // after the server's; {name} is a demo site, see demoSites
+	until   string // an expression that holds when the screen is there
+	then    string // a script that brings it to the state; may be ""
+	after   string // holds when the state is there; may be ""
+}
+
+// demoSites are the identities of the sites that every device starts with.
+var demoSites = map[string]string{
+	"{square}": "/site/00000000-0000-4000-8000-000000000001",
+	"{angled}": "/site/00000000-0000-4000-8000-000000000002",
+	"{pavers}": "/site/00000000-0000-4000-8000-000000000003",
+	"{rising}": "/site/00000000-0000-4000-8000-000000000006",
+	"{steep}":  steepBank,
+}
+
+func at(address string) string {
+	for name, site := range demoSites {
+		address = strings.Replace(address, name, site, 1)
+	}
+	return address
+}
+
+const (
+	drawnSmall = `document.querySelector("#drawing-small svg")`
+	drawnLarge = `document.querySelector("#drawing-large svg")`
+)
+
+// press is a script that presses the control with the name.
+func press(name string) string {
+	return `[...document.querySelectorAll("button, summary, a")].find((e) => (e.getAttribute("aria-label") || e.innerText).trim() === ` + quote(name) + `).click()`
+}
+
+func asking(field string) visit {
+	return visit{name: "measure " + field, address: "{angled}/measure?field=" + field, until: `document.querySelector("#asked") && ` + drawnSmall}
+}
+
+// visits has every screen, in each state that looks unlike the others.
+var visits = []visit{
+	{name: "sites", address: "/", until: `document.querySelectorAll(".thumb svg").length >= 4`},
+	{name: "sites, one put away", address: "/", until: `document.querySelectorAll(".thumb svg").length >= 4`,
+		then: `document.querySelector(".site .icon").click()`, after: `document.querySelector(".bar")`},
+	{name: "shop rules", address: "/rules", until: `document.querySelector(".rule")`},
+	{name: "site rules", address: "{angled}/rules", until: `document.querySelector(".rule")`},
+	asking("site.name"), asking("opening.width"), asking("opening.hand"), asking("drive.surface"),
+	asking("drive.runBackEdge.angle"), asking("runBack.room"), asking("gate.motor"),
+	{name: "measure, a slope", address: "{rising}/measure?field=ground.levels.along", until: `document.querySelector("#asked")`},
+	{name: "measure, not read", address: "{pavers}/measure?field=runBack.room", until: `document.querySelector("#entry") && ` + drawnSmall,
+		then: `(() => { const e = document.querySelector("#entry"); e.focus(); e.value = "12 parsecs"; e.dispatchEvent(new Event("input", {bubbles: true})); })()`, after: `document.querySelector("#entry-says").innerText.includes("Not read")`},
+	{name: "set-out", address: "{angled}/set-out", until: drawnLarge},
+	{name: "set-out, pad", address: "{angled}/set-out", until: drawnLarge, then: press("Pad and post")},
+	{name: "set-out, long section", address: "{rising}/set-out", until: drawnLarge, then: press("Long section"), after: `document.querySelector(".table td")`},
+	{name: "set-out, leaf", address: "{rising}/set-out", until: drawnLarge, then: press("Leaf")},
+	{name: "pour", address: "{pavers}/pour", until: `document.querySelector(".bigs")`},
+	{name: "pour, opened", address: "{pavers}/pour", until: `document.querySelector(".bigs")`, then: `document.querySelectorAll("details").forEach((d) => { d.open = true })`},
+	{name: "watch", address: "{steep}/watch", until: `document.querySelector("[data-sure]") && document.querySelector("[data-remedy]")`},
+	{name: "watch, a remedy tried", address: "{steep}/watch", until: `document.querySelector("[data-remedy]") && document.querySelector("[data-sure]")`,
+		then: `document.querySelector("[data-remedy]").click()`, after: `document.querySelector(".trial")`},
+	{name: "ways", address: "{rising}/ways", until: `document.querySelector(".way-card .thumb svg")`},
+	{name: "figures", address: "{angled}/figures", until: `document.querySelector(".figure-link")`},
+	{name: "network", address: "{angled}/network", until: `document.querySelector("main button")`},
+	{name: "network begun", address: "{pavers}/network", until: `document.querySelector('[data-do="two-posts"]')`, then: `document.querySelector('[data-do="two-posts"]').click()`, after: `document.querySelector("#entry")`},
+	{name: "level run", address: "{angled}/level-run", until: `document.querySelector("main button")`},
+	{name: "level run begun", address: "{pavers}/level-run", until: `document.querySelector('[data-do="begin"]')`, then: `document.querySelector('[data-do="begin"]').click()`, after: `document.querySelector("#entry")`},
+	{name: "slope", address: "{angled}/slope", until: `document.querySelector("main button")`},
+	{name: "photos", address: "{angled}/photos", until: `document.querySelector("main h2, main button, main label")`},
+	{name: "overlay", address: "{angled}/overlay", until: `document.querySelector("main h2, main p, main button")`},
+	{name: "owner", address: "{rising}/owner", until: `document.querySelector("main svg")`},
+	{name: "pack", address: "{angled}/pack", until: `document.querySelector("main button")`},
+	{name: "pour day", address: "{angled}/pour-day", until: `document.querySelector("main input")`},
+	{name: "sources", address: "{steep}/sources?figure=strength.embedment", until: `document.querySelectorAll(".source-case").length > 5`},
+	{name: "more", address: "{angled}/more", until: `document.querySelector(".wide")`},
+	{name: "lost", address: "/no-such-place", until: `document.querySelector(".empty")`},
+}
+
+// A new screen has to be visited: the routes are read from the app's source.
+func TestEveryRouteIsVisited(t *testing.T) {
+	for _, route := range routesOf(t) {
+		pattern, err := regexp.Compile(route)
+		require.NoError(t, err)
+		visited := false
+		for _, v := range visits {
+			path, _, _ := strings.Cut(at(v.address), "?")
+			visited = visited || pattern.MatchString(path)
+		}
+		if !visited {
+			t.Errorf("no visit goes to the route %s: add one to visits", route)
+		}
+	}
+}
+
+// routesOf returns the patterns of all addresses that have a screen.
+func routesOf(t *testing.T) []string {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), "../../app/routes.go", nil, 0)
+	require.NoError(t, err)
+	var routes []string
+	ast.Inspect(file, func(n ast.Node) bool {
+		call, ok := n.(*ast.CallExpr)
+		if !ok || len(call.Args) < 2 {
+			return true
+		}
+		literal, ok := call.Args[0].(*ast.BasicLit)
+		if !ok {
+			return true
+		}
+		path, err := strconv.Unquote(literal.Value)
+		require.NoError(t, err)
+		switch f := call.Fun.(type) {
+		case *ast.Ident: // site(screen, …)
+			routes = append(routes, "^/site/[^/]+/"+path+"$")
+		case *ast.SelectorExpr:
+			if f.Sel.Name == "RouteFunc" {
+				path = "^" + regexp.QuoteMeta(path) + "$"
+			}
+			routes = append(routes, path)
+		}
+		return true
+	})
+	require.Greater(t, len(routes), 20, "the routes were not found in the source")
+	return routes
+}
