@@ -76,7 +76,16 @@ func (d *drawing) tool(path, name string, do func()) app.UI {
 }
 
 // OnMount implements app.Mounter.
-func (d *drawing) OnMount(app.Context) { d.show(true) }
+func (d *drawing) OnMount(ctx app.Context) {
+	d.show(true)
+	d.OnResize(ctx)
+}
+
+// OnResize implements app.Resizer: the window was turned, or its text enlarged,
+// and what the page leaves for the drawing is known once it has been laid out.
+func (d *drawing) OnResize(ctx app.Context) {
+	ctx.Defer(func(app.Context) { d.show(false) })
+}
 
 // OnUpdate implements app.Updater.
 func (d *drawing) OnUpdate(ctx app.Context) {

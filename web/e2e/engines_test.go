@@ -1,0 +1,80 @@
+package e2e
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestFirefox(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	startsEditsAndReopens(LaunchFirefox(t, ""), s)
+}
+
+func TestWebKit(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	startsEditsAndReopens(LaunchWebKit(t), s)
+}
+
+// startsEditsAndReopens is the main job as far as engines differ: the list with
+// the demo sites, a new site, an opening typed, the drawing that follows, all
+// of it there after a reload; and after one without the server where the engine
+// keeps the app, or words that say that it does not.
+func startsEditsAndReopens(d *Driven, s *Server) {
+	t := d.t
+	t.Helper()
+	d.Go(s.URL + "/")
+	d.Wait(`document.querySelectorAll(".site").length >= 5 && document.querySelectorAll(".thumb svg").length >= 4`)
+	d.Screenshot("sites")
+	d.Tap(`[data-do="new-site"]`)
+	d.Wait(`location.pathname.endsWith("/measure") && document.querySelector("#asked")`)
+	site := strings.TrimSuffix(d.Eval("location.pathname"), "/measure")
+	opening := s.URL + site + "/measure?field=opening.width"
+	d.Go(opening)
+	d.Tap("#entry")
+	d.Keys("4350")
+	d.Wait(`document.querySelector("#entry").value === "4350"`)
+	d.Wait(drawnSmall + ` && ` + drawnSmall + `.textContent.includes("4350")`)
+	// By our own keypad, with the pointer.
+	d.Tap(`[data-key="erase"]`)
+	d.Tap(`[data-key="5"]`)
+	d.Wait(drawnSmall + `.textContent.includes("4355")`)
+	d.Screenshot("measure")
+	d.Wait(`document.documentElement.dataset.unsaved === "0"`)
+	d.Go(opening)
+	d.Wait(`document.querySelector("#entry") && document.querySelector("#entry").value === "4355"`)
+
+	d.Wait(`pegpourShell.offline !== "preparing"`)
+	switch kept := d.Eval("pegpourShell.offline"); kept {
+	case "ready":
+		d.Wait(`navigator.serviceWorker.controller !== null`)
+		s.Kill()
+		d.Go(opening)
+		d.Wait(`document.querySelector("#entry") && document.querySelector("#entry").value === "4355"`)
+		d.Keys("9")
+		d.Wait(`document.documentElement.dataset.unsaved === "0"`)
+		d.Go(s.URL + site + "/set-out")
+		d.Wait(drawnLarge + ` && ` + drawnLarge + `.textContent.includes("4000") || ` + drawnLarge)
+		t.Logf("%s: starts without its server", d.engine)
+	case "impossible", "failed":
+		d.Go(s.URL + "/")
+		d.Wait(`document.body.innerText.includes("without signal")`)
+		t.Logf("%s: cannot keep the app (%s), and says so", d.engine, kept)
+	default:
+		t.Fatalf("%s: use without signal is %q", d.engine, kept)
+	}
+}
+
+// In a private window nothing may be kept for long: what works and what does
+// not is told by the app, in words.
+func TestFirefoxWithoutAStore(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	d := LaunchFirefox(t, `user_pref("dom.indexedDB.enabled", false);`+"\n"+`user_pref("dom.serviceWorkers.enabled", false);`)
+	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	require.NoError(t, d.open(ctx, s.URL+"/"))
+	d.Wait(`document.documentElement.dataset.app === "running"`)
+	d.Wait(`document.querySelector('[role="alert"]') && document.querySelector('[role="alert"]').innerText.includes("Nothing can be kept on this device")`)
+}
