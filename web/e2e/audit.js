@@ -129,7 +129,7 @@ window.audit = (() => {
         const m = t.e.getScreenCTM && t.e.getScreenCTM();
         if (m) size *= Math.hypot(m.a, m.b);
       }
-      if (size < (svg ? Math.min(least, 12) : least) - 0.1) found.add(`text of ${size.toFixed(1)} px in ${name(t.e)} ${svg ? "(drawing)" : ""}`);
+      if (size < (svg ? 12 : least) - 0.1) found.add(`text of ${size.toFixed(1)} px in ${name(t.e)} ${svg ? "(drawing)" : ""}`);
     }
     return [...found];
   }
@@ -213,10 +213,15 @@ window.audit = (() => {
     return found.slice(0, 5);
   }
 
+  // A screen reader is told which language to speak.
+  function language() {
+    return /^[a-z]{2,3}(-|$)/.test(document.documentElement.lang) ? [] : [`the language is "${document.documentElement.lang}"`];
+  }
+
   async function rules(tags) {
     const result = await axe.run(document, { runOnly: { type: "tag", values: tags }, resultTypes: ["violations"], rules: { "color-contrast-enhanced": { enabled: true } } });
     return result.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => `axe ${v.id}: ${v.help}: ${n.target} ${n.html.slice(0, 140)} ${(n.any[0] || n.all[0] || n.none[0] || {}).message || ""}`));
   }
 
-  return { contrast, targets, sizes, layout, drawings, motion, rules };
+  return { contrast, targets, sizes, layout, drawings, motion, language, rules };
 })();
