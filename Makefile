@@ -14,7 +14,7 @@ FUZZTIME ?= 10s
 COUNT    ?= 6
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
-.PHONY: build run test vet chromium postgres soak fuzz bench shots icons clean
+.PHONY: build run test vet chromium firefox webkit postgres soak fuzz bench shots icons clean
 
 build:
 	@$(GO) run -buildvcs=false ./web/build -server build/pegpour
@@ -24,7 +24,7 @@ run: build
 
 # The browser tests use the binary that build made. Under CI=1 they fail, not
 # skip, when there is no browser.
-test: chromium postgres vet build
+test: chromium firefox webkit postgres vet build
 	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -timeout 25m ./...
 
 vet:
@@ -39,6 +39,17 @@ chromium:
 		if command -v $$name >/dev/null; then exit 0; fi; \
 	done; \
 	$(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends chromium
+
+firefox:
+	@for name in firefox-esr firefox; do \
+		if command -v $$name >/dev/null; then exit 0; fi; \
+	done; \
+	$(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends firefox-esr
+
+# WebKitGTK needs a screen: an X server without one.
+webkit:
+	@if command -v WebKitWebDriver >/dev/null && command -v Xvfb >/dev/null; then exit 0; fi; \
+	$(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends webkit2gtk-driver xvfb
 
 # The yard is tested against a real PostgreSQL, started by the tests.
 postgres:

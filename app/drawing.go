@@ -78,20 +78,21 @@ func (d *drawing) tool(path, name string, do func()) app.UI {
 // OnMount implements app.Mounter.
 func (d *drawing) OnMount(ctx app.Context) {
 	d.show(true)
-	d.OnResize(ctx)
+	d.showLaidOut(ctx)
 }
 
 // OnResize implements app.Resizer: the window was turned, or its text enlarged,
 // and what the page leaves for the drawing is known once it has been laid out.
-func (d *drawing) OnResize(ctx app.Context) {
+func (d *drawing) OnResize(ctx app.Context) { d.showLaidOut(ctx) }
+
+func (d *drawing) showLaidOut(ctx app.Context) {
 	ctx.Defer(func(app.Context) { d.show(false) })
 }
 
 // OnUpdate implements app.Updater.
 func (d *drawing) OnUpdate(ctx app.Context) {
 	if d.Fill {
-		// What the page leaves is known once it has been laid out.
-		ctx.Defer(func(app.Context) { d.show(false) })
+		d.showLaidOut(ctx)
 		return
 	}
 	d.show(false)

@@ -152,7 +152,7 @@ func (s *safeScreen) Render() app.UI {
 		return plainFrame(say("Keep safe"), "/", w.opening())
 	}
 	return plainFrame(say("Keep safe"), "/",
-		s.standing(), s.backUp(), s.restore(), s.staying(), s.install(), s.damaged())
+		s.standing(), s.backUp(), s.restore(), s.staying(), s.install(), s.lacking(), s.damaged())
 }
 
 // standing says in one sentence how safe things are.

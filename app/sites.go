@@ -43,6 +43,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.If(w.failure != "", app.P().Class("error").Role("alert").Text(w.failure)),
 			app.If(!w.listed && w.failure == "", app.P().Class("quiet").Role("status").Text(say("Opening…"))),
 			app.If(w.listed && len(w.sites) == 0, app.P().Class("empty").Text(say("No site here yet. Start one: the drawing asks for what it needs."))),
+			&offlineNotice{},
 			w.nudge(),
 			s.searchBox(),
 			app.Ul().Class("sites").Body(app.Range(places).Slice(func(i int) app.UI {

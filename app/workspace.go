@@ -176,7 +176,8 @@ func firstSites(c context.Context, store storage.Store) error {
 			return err
 		}
 	}
-	_, _ = store.Persist(c)
+	// Not waited for: Firefox asks the person, who may let the question stand.
+	go store.Persist(context.WithoutCancel(c))
 	return nil
 }
 

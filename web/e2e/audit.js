@@ -111,6 +111,7 @@ window.audit = (() => {
   function targets() {
     const found = new Set();
     for (const e of controls()) {
+      if (e.getAttribute("role") === "region") continue; // scrolled by keys, not pressed
       let r = e.getBoundingClientRect();
       const label = e.closest("label") || (e.labels && e.labels[0]);
       if (label && (e.type === "checkbox" || e.type === "radio" || e.type === "file" || r.width <= 2)) r = label.getBoundingClientRect();
@@ -129,7 +130,7 @@ window.audit = (() => {
         const m = t.e.getScreenCTM && t.e.getScreenCTM();
         if (m) size *= Math.hypot(m.a, m.b);
       }
-      if (size < (svg ? 12 : least) - 0.1) found.add(`text of ${size.toFixed(1)} px in ${name(t.e)} ${svg ? "(drawing)" : ""}`);
+      if (size < (svg ? 12 : least) - 0.1) found.add(`text of ${size.toFixed(1)} px in ${svg ? "the drawing: " + t.e.textContent : name(t.e)}`);
     }
     return [...found];
   }
