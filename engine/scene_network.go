@@ -182,7 +182,7 @@ func (p *Plan) spokenNetwork(s *Survey, o *SceneOptions) string {
 	if p.Network != nil {
 		for i := range p.Network.Pegs {
 			q := &p.Network.Pegs[i]
-			all = append(all, say("Peg {0}: {1} along the fence, {2} out from it.", Arg{Words: q.Name, Dimension: Words}, mm(q.Chainage), mm(q.Offset)))
+			all = append(all, say("Peg {0}: {1} along the fence, {2} out from it.", wordArg(q.Name), mm(q.Chainage), mm(q.Offset)))
 		}
 	}
 	return o.sentences(all)

@@ -47,6 +47,7 @@ func focusOn(selector string) string {
 func TestMainJobByKeyboardAlone(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	media(p, "prefers-reduced-motion", "reduce") // else the focus is on its way while it is looked for
 	p.Wait(`document.querySelectorAll(".site").length >= 4`)
 	tabTo(p, focusOn(`[data-do="new-site"]`))
 	p.do(typeKeys("\r"))
