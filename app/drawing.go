@@ -122,21 +122,35 @@ func (d *drawing) show(force bool) {
 	d.shown = key
 	options := d.Options
 	options.Compact = d.Fill && height < 200
-	scene := d.scene(options)
-	if scene == nil {
-		place.Set("innerHTML", "")
-		return
+	sheet, err := d.layout(options, width, height)
+	if d.Fill && err == nil && sheet != nil && !sheet.Fits && !options.Compact {
+		// All sizes have no room: squeezed in, none could be read.
+		options.Compact = true
+		sheet, err = d.layout(options, width, height)
 	}
-	view := draw.Phone(width, height)
-	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
-	sheet, err := draw.Layout(scene, view)
 	if err != nil {
 		place.Set("innerHTML", "")
 		place.Set("textContent", sayWith("This cannot be drawn: {0}", err.Error()))
 		return
 	}
+	if sheet == nil {
+		place.Set("innerHTML", "")
+		return
+	}
 	d.sheet = sheet
 	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})))
+}
+
+// layout lays the drawing out in the room given; nil when there is nothing to
+// draw.
+func (d *drawing) layout(o engine.SceneOptions, width, height float64) (*draw.Sheet, error) {
+	scene := d.scene(o)
+	if scene == nil {
+		return nil, nil
+	}
+	view := draw.Phone(width, height)
+	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
+	return draw.Layout(scene, view)
 }
 
 func (d *drawing) scene(o engine.SceneOptions) *draw.Scene {
