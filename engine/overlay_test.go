@@ -5,9 +5,11 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/photo"
 )
 
 // camera is a pinhole 1600 mm above the ground, looking down the run-back; it
@@ -116,5 +118,111 @@ func TestOverlayRefuses(t *testing.T) {
 	inLine := []PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12}, {At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
 	if _, err := Overlay(&plan, inLine, p); err == nil {
 		t.Error("four places in one line were taken")
+	}
+}
+
+// Spots along the fence alone are refused; the place named next is the one that
+// brings the fit, and it is no place on the fence.
+func TestNextPhotoPlace(t *testing.T) {
+	p := DefaultPractice()
+	s := squareSite()
+	s.Gate.Guide = GuideCastIn
+	s.RunBack.Obstructions = []Obstruction{{Kind: ObstructionTank, Along: Measured(7000, ByTape), Offset: Measured(2500, ByTape), Length: Measured(2500, ByTape), Width: Measured(2000, ByTape)}}
+	plan, _ := Design(s, p)
+	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
+	see := func(q PhotoPlace) PhotoSpot {
+		u, v := c.see(q.At)
+		return PhotoSpot{Name: q.Name, At: q.At, U: u, V: v}
+	}
+	passed := map[string]bool{}
+	var spots []PhotoSpot
+	for _, q := range PhotoPlaces(&plan) {
+		if q.ID == "post.latch.in" || q.ID == "post.latch.far" || q.ID == "post.runBack.in" || q.ID == "post.runBack.far" {
+			passed[q.ID] = true
+			spots = append(spots, see(q))
+		}
+	}
+	if _, err := Overlay(&plan, spots, p); err == nil {
+		t.Fatal("four places on the fence were taken")
+	}
+	first, ok := NextPhotoPlace(&plan, spots, passed)
+	if !ok || !strings.HasPrefix(first.ID, "thing.") {
+		t.Fatalf("named %+v, the tank stands farthest off the line", first)
+	}
+	taken := 0
+	for ; taken < 3; taken++ {
+		q, ok := NextPhotoPlace(&plan, spots, passed)
+		if !ok || passed[q.ID] {
+			t.Fatalf("named %+v", q)
+		}
+		passed[q.ID] = true
+		spots = append(spots, see(q))
+		if _, err := Overlay(&plan, spots, p); err == nil {
+			break
+		}
+	}
+	got, err := Overlay(&plan, spots, p)
+	if err != nil || got.Miss > 1e-3 {
+		t.Fatalf("after %d more places: %v, misses by %v mm", taken+1, err, got.Miss)
+	}
+
+	// What the picture does not show is passed over; pegs come when nothing that
+	// stands is left, and then there is an end.
+	seen := map[string]bool{}
+	for {
+		q, ok := NextPhotoPlace(&plan, spots, passed)
+		if !ok {
+			break
+		}
+		if seen[q.ID] {
+			t.Fatalf("%s was named twice", q.ID)
+		}
+		passed[q.ID], seen[q.ID] = true, true
+	}
+	if len(passed) != len(PhotoPlaces(&plan)) {
+		t.Errorf("%d of %d places were named", len(passed), len(PhotoPlaces(&plan)))
+	}
+	many := make([]PhotoSpot, photo.MaxPairs)
+	if q, ok := NextPhotoPlace(&plan, many, nil); ok {
+		t.Errorf("%s was named beyond the most there may be", q.ID)
+	}
+}
+
+// From nothing: the places that are named one after the other fix the picture
+// with the fourth, or the fifth, on every kind of site.
+func TestNextPhotoPlaceFromNothing(t *testing.T) {
+	p := DefaultPractice()
+	fixed := 0
+	for seed := range uint64(120) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		plan, _ := Design(randomSite(r), p)
+		see := func(q PhotoPlace) PhotoSpot {
+			w := 1 + q.At.Y*0.0002
+			return PhotoSpot{Name: q.Name, At: q.At, U: 1500 - 0.1*q.At.X/w, V: 1200 - 0.1*q.At.Y/w}
+		}
+		if all := groundAt(PhotoPlaces(&plan)); photo.Spread(all[:min(len(all), photo.MaxPairs)]) < photo.SpreadEnough {
+			continue // a site so narrow that hardly any places fix a picture
+		}
+		fixed++
+		passed := map[string]bool{}
+		var spots []PhotoSpot
+		var err error
+		for len(spots) < 5 {
+			q, ok := NextPhotoPlace(&plan, spots, passed)
+			if !ok {
+				break
+			}
+			passed[q.ID] = true
+			spots = append(spots, see(q))
+			if _, err = Overlay(&plan, spots, p); err == nil {
+				break
+			}
+		}
+		if err != nil {
+			t.Errorf("seed %d: still refused with %d places: %v", seed, len(spots), err)
+		}
+	}
+	if fixed < 30 {
+		t.Errorf("only %d of 120 sites have places enough", fixed)
 	}
 }

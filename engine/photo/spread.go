@@ -24,25 +24,60 @@ func spread(pairs []Pair) error {
 		for i, p := range pairs {
 			points[i] = plane.at(p)
 		}
-		size := extent(points)
-		best, worst := -1.0, [3]int{0, 1, 2}
-		n := len(points)
-		for a := range n {
-			for b := a + 1; b < n; b++ {
-				for c := b + 1; c < n; c++ {
-					for d := c + 1; d < n; d++ {
-						if off, three := flattest(points, [4]int{a, b, c, d}); off > best {
-							best, worst = off, three
-						}
-					}
-				}
-			}
-		}
-		if !(best >= plane.least*size) || size == 0 {
+		share, worst := spreadOf(points)
+		if !(share >= plane.least) {
 			return &InLineError{plane.where, [3]string{pairs[worst[0]].Name, pairs[worst[1]].Name, pairs[worst[2]].Name}}
 		}
 	}
 	return nil
+}
+
+// spreadOf is how far the third of any three points of the best four stands off
+// the line of the other two, as a share of the spread of all; 0 for fewer than
+// four points or all in one spot. worst are those three.
+func spreadOf(points []Pixel) (share float64, worst [3]int) {
+	best, worst := -1.0, [3]int{0, 1, 2}
+	n := len(points)
+	for a := range n {
+		for b := a + 1; b < n; b++ {
+			for c := b + 1; c < n; c++ {
+				for d := c + 1; d < n; d++ {
+					if off, three := flattest(points, [4]int{a, b, c, d}); off > best {
+						best, worst = off, three
+					}
+				}
+			}
+		}
+	}
+	size := extent(points)
+	if best <= 0 || size == 0 {
+		return 0, worst
+	}
+	return best / size, worst
+}
+
+// Spread tells how well places spread out both ways: how far the third of any
+// three of the best four stands off the line of the other two, as a share of the
+// whole spread. 0 for fewer than four, for places in line, and for what are no
+// numbers.
+func Spread(places []Ground) float64 {
+	points, ok := pointsOf(places)
+	if !ok {
+		return 0
+	}
+	share, _ := spreadOf(points)
+	return share
+}
+
+func pointsOf(places []Ground) ([]Pixel, bool) {
+	points := make([]Pixel, len(places))
+	for i, g := range places {
+		if !(math.Abs(g.X) <= MaxGround && math.Abs(g.Y) <= MaxGround) {
+			return nil, false
+		}
+		points[i] = Pixel{g.X, g.Y}
+	}
+	return points, true
 }
 
 func extent(points []Pixel) float64 {
