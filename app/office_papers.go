@@ -155,7 +155,7 @@ func (s *officeSiteScreen) photos() app.UI {
 			return app.Figure().Class("office-photo").DataSet("photo", p.ID).Body(
 				app.If(address != "", app.Img().Src(address).Alt(words)),
 				app.If(read && address == "", app.P().Class("quiet").Text(say("This photo has not come from the phone yet."))),
-				app.FigCaption().Body(app.Text(words), app.If(p.Taken != "", app.Span().Class("quiet").Text(" "+localTime(p.Taken)))))
+				app.FigCaption().Body(app.Text(words), app.If(p.Taken != "", app.Span().Class("quiet").Text(" "+localTime(p.Taken))), app.If(p.Origin != nil, app.P().Class("quiet").Text(originWords(p)))))
 		})),
 		app.Ul().Class("list").Body(app.Range(w.doc.Notes).Slice(func(i int) app.UI {
 			n := &w.doc.Notes[i]

@@ -26,9 +26,14 @@ type overlayScreen struct {
 	place      string  // identity of the place that is pointed at
 	down       bool    // a finger is on the picture
 	u, v       float64 // where it points, pixels of the picture
+
+	unseen map[string]bool // places that the photo does not show
+	next   nextPlace
 }
 
-func newOverlayScreen() *overlayScreen { return &overlayScreen{w: current} }
+func newOverlayScreen() *overlayScreen {
+	return &overlayScreen{w: current, unseen: map[string]bool{}}
+}
 
 // OnNav implements app.Navigator.
 func (s *overlayScreen) OnNav(ctx app.Context) {
@@ -94,6 +99,7 @@ func (s *overlayScreen) Render() app.UI {
 	return siteFrame(w, "more tool",
 		s.picture(ids, spots, over, err == nil),
 		s.verdict(spots, over, err),
+		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
 		app.If(err == nil, app.Button().Type("button").Class("wide primary").DataSet("do", "save-picture").Text(say("Save the picture")).OnClick(func(app.Context, app.Event) { s.save() })),
 		app.A().Class("wide").Href("/site/"+w.doc.ID+"/photos").Text(say("Photos and notes")),
@@ -266,87 +272,11 @@ func (s *overlayScreen) put(ctx app.Context, u, v float64) {
 	e, err := storage.PutPhoto(s.w.doc, p)
 	s.w.commit(ctx, e, err)
 	if first && len(p.Spots) < 4 {
-		s.place = s.nextPlace(&p)
-	}
-}
-
-// nextPlace is the next place that was not pointed at yet.
-func (s *overlayScreen) nextPlace(p *storage.Photo) string {
-	for _, q := range engine.PhotoPlaces(&s.w.plan) {
-		if _, there := p.Spots[q.ID]; !there && !strings.HasSuffix(q.ID, ".far") {
-			return q.ID
+		_, spots := s.spots(&p)
+		if q, ok := s.nextPlace(&p, spots); ok {
+			s.place = q.ID
 		}
 	}
-	return ""
-}
-
-// verdict says how well the plan lies on the picture.
-func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverlay, err error) app.UI {
-	w := s.w
-	if len(spots) < 4 {
-		return app.P().Class("help").Text(sayCount(4-len(spots), "Point at one more place that you know.", "Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
-	}
-	if err != nil {
-		return app.P().ID("overlay-says").Class("error").Role("alert").Text(sayWith("These spots do not fix the picture: {0}.", err.Error()))
-	}
-	words := sayWith("The spots miss their places by {0} mm.", decimal(over.Miss, 0))
-	class := "voice-worked"
-	switch {
-	case over.SwappedSides:
-		words, class = say("Left and right are the wrong way round: a spot was put on the wrong post."), "error"
-	case over.NoCheck:
-		words, class = say("Four spots always fit, right or wrong: point at a fifth place to see how well it lies."), "help"
-	case len(over.Suspects) > 0:
-		var names []string
-		for _, i := range over.Suspects {
-			names = append(names, say(spots[i].Name))
-		}
-		words = sentences(words, sayWith("Look again at: {0}.", strings.Join(names, ", ")))
-		class = "error"
-	}
-	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
-		app.If(over.SureTo > 0, app.P().Class("quiet").Text(sayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.", w.length(over.SureTo, true)))))
-}
-
-// pointing chooses the place to point at and moves a spot by one pixel.
-func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
-	places := engine.PhotoPlaces(&s.w.plan)
-	var nudge app.UI = app.Text("")
-	if _, there := p.Spots[s.place]; there {
-		move := func(sign, name string, du, dv float64) app.UI {
-			return iconButton(sign, name, true, func(ctx app.Context) {
-				if now, ok := s.record(); ok {
-					s.put(ctx, now.Spots[s.place].U+du, now.Spots[s.place].V+dv)
-				}
-			})
-		}
-		nudge = app.Div().Class("drawing-tools").Role("group").Aria("label", say("Move the spot")).Body(
-			move(signLeft, "Spot left", -1, 0), move(signUp, "Spot up", 0, -1), move(signDown, "Spot down", 0, 1), move(signRight, "Spot right", 1, 0),
-			iconButton(signErase, "Take the spot away", true, s.takeAway))
-	}
-	return app.Section().Body(nudge,
-		app.H2().Text(say("Places you know")),
-		app.Div().Class("list").Body(app.Range(places).Slice(func(i int) app.UI {
-			q := places[i]
-			_, there := p.Spots[q.ID]
-			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).Aria("pressed", strconv.FormatBool(q.ID == s.place)).
-				OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
-			if q.ID == s.place {
-				b = b.Class("here")
-			}
-			return b.Body(app.Text(say(q.Name)), app.If(there, sign(signDone)))
-		})))
-}
-
-func (s *overlayScreen) takeAway(ctx app.Context) {
-	p, ok := s.record()
-	if !ok {
-		return
-	}
-	p.Spots = maps.Clone(p.Spots)
-	delete(p.Spots, s.place)
-	e, err := storage.PutPhoto(s.w.doc, p)
-	s.w.commit(ctx, e, err)
 }
 
 // save draws photo and plan on a canvas and hands the picture over.

@@ -22,6 +22,7 @@ type photosScreen struct {
 	images  map[string]string // address of each photo's bytes in the page
 	sheet   *draw.Sheet
 	problem string
+	unsaid  bool // the file taken last did not say where
 
 	filled, fill, typed string // the note in the entry, what it was filled with, what was typed since
 }
@@ -83,7 +84,7 @@ func (s *photosScreen) Render() app.UI {
 			s.chooser("take", "Take a photo", true),
 			s.chooser("choose", "Choose photos", false),
 		),
-		app.P().Class("quiet").Text(say("Photos are made smaller on the phone and lose their place and camera data by it.")),
+		s.originSwitch(),
 		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
 		app.Button().Type("button").Class("wide").DataSet("do", "add-note").Body(sign(signAdd), app.Text(say("Write a note"))).OnClick(func(ctx app.Context, _ app.Event) { s.addNote(ctx) }),
 		s.plan(),
@@ -107,19 +108,29 @@ func (s *photosScreen) chooser(id, words string, camera bool) app.UI {
 // chose takes each file that was chosen.
 func (s *photosScreen) chose(e app.Event) {
 	files := e.Get("target").Get("files")
-	s.problem = ""
+	s.problem, s.unsaid = "", false
 	for i := range files.Length() {
 		f := files.Index(i)
 		name := f.Get("name").String()
-		shrinkPhoto(f, func(data []byte) { s.keep(name, data) }, func() {
-			s.w.dispatch(func(app.Context) { s.problem = sayWith("{0}: this picture cannot be read on this device.", name) })
+		shrink := func(origin *storage.Origin) {
+			shrinkPhoto(f, func(data []byte) { s.keep(name, data, origin) }, func() {
+				s.w.dispatch(func(app.Context) { s.problem = sayWith("{0}: this picture cannot be read on this device.", name) })
+			})
+		}
+		if !s.w.keepsOrigin() {
+			shrink(nil)
+			continue
+		}
+		readOrigin(f, func(origin *storage.Origin) {
+			s.unsaid = s.unsaid || origin == nil || origin.Position == nil
+			shrink(origin)
 		})
 	}
 	e.Get("target").Set("value", "")
 }
 
 // keep stores a photo's bytes, and then says so in the site.
-func (s *photosScreen) keep(name string, data []byte) {
+func (s *photosScreen) keep(name string, data []byte, origin *storage.Origin) {
 	w := s.w
 	w.background(func(c context.Context) error {
 		id, err := w.store.PutPhoto(c, photoMedia, data)
@@ -127,7 +138,7 @@ func (s *photosScreen) keep(name string, data []byte) {
 			return err
 		}
 		w.dispatch(func(ctx app.Context) {
-			e, err := storage.PutPhoto(w.doc, storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: now()})
+			e, err := storage.PutPhoto(w.doc, storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: now(), Origin: origin})
 			s.chosen = id
 			w.commit(ctx, e, err)
 			s.show()
@@ -223,6 +234,7 @@ func (s *photosScreen) inHand() app.UI {
 				app.Label().Class("setting").Body(app.Text(say("Note")), app.Input().Type("text").Class("words").Aria("label", say("Note on the photo")).Value(p.Note).
 					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) }, p.ID)),
 				app.P().Class("quiet").Text(pinWords(w, p.Pin)),
+				s.origin(&p),
 				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.doc.ID+"/overlay?photo="+p.ID).Text(say("Draw the plan on this photo")),
 				app.Button().Type("button").Class("row-side").Text(say("Remove this photo")).OnClick(func(ctx app.Context, _ app.Event) {
 					e, err := storage.RemovePhoto(w.doc, p.ID)

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/storage"
 )
 
 // What photos are kept as: large enough to point at a peg to a few
@@ -12,7 +14,25 @@ const (
 	photoMedia   = "image/jpeg"
 	photoMost    = 2048 // pixels along the longer side
 	photoQuality = 0.85
+	// originReach is how much of a file is read for where and when it was taken.
+	originReach = 32 << 20
 )
+
+// readOrigin reads from a picture's file, as it is before it is made smaller,
+// where and when it was taken; nil when it does not say.
+func readOrigin(file app.Value, then func(*storage.Origin)) {
+	await(file.Call("slice", 0, originReach).Call("arrayBuffer"), func(buffer app.Value) {
+		then(storage.OriginOf(bytesIn(buffer)))
+	}, func() { then(nil) })
+}
+
+// bytesIn copies the bytes out of an ArrayBuffer.
+func bytesIn(buffer app.Value) []byte {
+	bytes := app.Window().Get("Uint8Array").New(buffer)
+	data := make([]byte, bytes.Get("length").Int())
+	app.CopyBytesToGo(data, bytes)
+	return data
+}
 
 // await calls then with what a promise brings, or fail when it is refused.
 func await(promise app.Value, then func(app.Value), fail func()) {
@@ -56,12 +76,7 @@ func shrinkPhoto(file app.Value, then func([]byte), fail func()) {
 				fail()
 				return nil
 			}
-			await(args[0].Call("arrayBuffer"), func(buffer app.Value) {
-				bytes := window.Get("Uint8Array").New(buffer)
-				data := make([]byte, bytes.Get("length").Int())
-				app.CopyBytesToGo(data, bytes)
-				then(data)
-			}, fail)
+			await(args[0].Call("arrayBuffer"), func(buffer app.Value) { then(bytesIn(buffer)) }, fail)
 			return nil
 		})
 		canvas.Call("toBlob", made, photoMedia, photoQuality)

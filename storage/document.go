@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"pegpour/engine"
+	"pegpour/storage/exif"
 )
 
 // What a site's file says of itself.
@@ -66,6 +67,37 @@ type Photo struct {
 	// Spots are places of the site pointed at in the picture, by the place's
 	// identity, so that the plan can be drawn over it.
 	Spots map[string]Spot `json:"spots,omitempty"`
+	// Origin is what the file said of where and when; nil unless it was wanted.
+	// The picture's own bytes never hold it.
+	Origin *Origin `json:"origin,omitempty"`
+}
+
+// Origin is what a camera wrote of where and when it took a photo.
+type Origin struct {
+	Position *Position `json:"position,omitempty"`
+	// Clock is the camera's own, as it was set: RFC 3339, without the offset
+	// where the file has none.
+	Clock string `json:"clock,omitempty"`
+}
+
+// Position is a place on earth, degrees, north and east positive.
+type Position struct {
+	Latitude  float64 `json:"latitude"`
+	Longitude float64 `json:"longitude"`
+}
+
+// OriginOf reads from a picture's file where and when it was taken; nil when the
+// file says neither.
+func OriginOf(file []byte) *Origin {
+	found, ok := exif.Read(file)
+	if !ok {
+		return nil
+	}
+	o := &Origin{Clock: found.Time}
+	if found.Positioned {
+		o.Position = &Position{found.Latitude, found.Longitude}
+	}
+	return o
 }
 
 // Spot is a place of the site in a picture.

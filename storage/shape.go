@@ -36,7 +36,7 @@ func shapeOf(t reflect.Type) *shape {
 		}
 	case reflect.Struct:
 		s := &shape{fields: map[string]*shape{}}
-		s.whole = t == reflect.TypeFor[engine.Value]() || t == reflect.TypeFor[Pin]()
+		s.whole = t == reflect.TypeFor[engine.Value]() || t == reflect.TypeFor[Pin]() || t == reflect.TypeFor[Position]()
 		for i := range t.NumField() {
 			f := t.Field(i)
 			if !f.IsExported() {

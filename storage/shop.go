@@ -32,6 +32,7 @@ type Settings struct {
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
 	Crew     string `json:"crew,omitempty"`     // who measures, for new sites
+	Origin   string `json:"origin,omitempty"`   // OriginDropped or OriginKept: where and when new photos were taken
 }
 
 // Choices of Settings.
@@ -42,6 +43,9 @@ const (
 	ThemeSystem = "system"
 	ThemeLight  = "light"
 	ThemeDark   = "dark"
+
+	OriginDropped = "dropped"
+	OriginKept    = "kept"
 )
 
 // NewShop returns a shop with every default.

@@ -36,6 +36,7 @@ const (
 	SettingLanguage Setting = "language"
 	SettingCurrency Setting = "currency"
 	SettingCrew     Setting = "crew"
+	SettingOrigin   Setting = "origin"
 )
 
 // SetSetting returns the edit that changes a setting; an empty value goes back
@@ -50,6 +51,8 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{ThemeSystem, ThemeLight, ThemeDark}
 	case SettingHand:
 		allowed = []string{engine.HandRight, engine.HandLeft}
+	case SettingOrigin:
+		allowed = []string{OriginDropped, OriginKept}
 	case SettingLanguage, SettingCurrency, SettingCrew:
 	default:
 		return Edit{}, &engine.FieldError{Path: "settings." + string(name), Name: string(name), Reason: engine.UnknownField}

@@ -78,6 +78,32 @@ func TestWhatIsOrderedIsPrinted(t *testing.T) {
 	}
 }
 
+// No page knows where a photo was taken, the owner's least of all: it is printed
+// to the same bytes with the photo's origin and without, but for the name of the
+// revision, which is a digest.
+func TestNoPageHoldsAPhotosOrigin(t *testing.T) {
+	with := func(origin *storage.Origin) *storage.Document {
+		d := site(t, 1)
+		e, err := storage.PutPhoto(d, storage.Photo{ID: storage.PhotoID([]byte("x")), Name: "IMG_0001.jpg", Origin: origin})
+		require.NoError(t, err)
+		d, err = storage.Apply(d, e)
+		require.NoError(t, err)
+		return d
+	}
+	known := with(&storage.Origin{Position: &storage.Position{Latitude: 51.5074, Longitude: -0.1278}, Clock: "2026-05-01T10:20:30"})
+	for _, r := range sheets.Readers() {
+		o := orderOf(t, known, string(r))
+		require.Contains(t, string(o.Document), "51.5074", "the order itself holds it")
+		without := orderOf(t, with(nil), string(r))
+		o.Revision, without.Revision = "one", "one"
+		a, err := Print(o)
+		require.NoError(t, err)
+		b, err := Print(without)
+		require.NoError(t, err)
+		assert.True(t, bytes.Equal(a, b), r)
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	o := orderOf(t, site(t, 0), "labourer")
 	o.Date = "yesterday"
