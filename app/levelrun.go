@@ -214,7 +214,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		}
 		return app.Section().Class("question").Body(
 			app.H2().ID("asked").Text(say(f.Name)),
-			app.If(guide != "", app.P().Class("help").Text(guide)), box, s.rowActions())
+			app.If(guide != "", app.P().Class("help").Text(guide)), s.rowActions(), box)
 	}
 	do := func(name, words, help string, primary bool, act func(app.Context)) app.UI {
 		class := "wide"

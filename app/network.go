@@ -240,7 +240,7 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", say("Name of the peg")).Attr("autocomplete", "off").MaxLength(40).Value(name).
 				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) }, name)),
 		app.If(s.refused != "", app.P().Class("error").Role("alert").Text(s.refused)),
-		app.Label().Class("setting").Body(app.Text(say("It marks")),
+		app.Label().Class("setting whole").Body(app.Text(say("It marks")),
 			app.Select().Aria("label", say("What the peg marks")).DataSet("do", "role").OnChange(func(ctx app.Context, e app.Event) {
 				edit, err := storage.SetWords(w.doc, role.Path, e.Get("target").Get("value").String())
 				w.commit(ctx, edit, err)

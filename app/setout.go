@@ -133,7 +133,7 @@ func (s *setOutScreen) levels() app.UI {
 	cells := func(row []string, cell func(string) app.UI) app.UI {
 		return app.Tr().Body(app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
-	return app.Div().Class("table").TabIndex(0).Role("region").Aria("label", say("Levels along the track")).Body(app.Table().Body(
+	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", say("Levels along the track")).Body(app.Table().Body(
 		app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(say(c)) })),
 		app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
 			return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(say(c)) })
