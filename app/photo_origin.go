@@ -45,7 +45,7 @@ func (s *photosScreen) origin(p *storage.Photo) app.UI {
 		return app.Text("")
 	}
 	id := p.ID
-	return app.Div().Class("row").Body(
+	return app.Div().Body(
 		app.P().ID("photo-origin").Class("quiet").Text(words),
 		app.Button().Type("button").Class("row-side").DataSet("do", "drop-origin").Text(say("Remove place and time")).OnClick(func(ctx app.Context, _ app.Event) {
 			for _, p := range w.doc.Photos {
