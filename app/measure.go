@@ -97,7 +97,7 @@ func (m *measureScreen) groups() app.UI {
 func (m *measureScreen) here() app.UI {
 	w := m.w
 	place, all := w.place()
-	return app.P().Class("group-here").Body(app.Span().Text(say(w.groupOf(w.asked))), app.Span().Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
+	return app.P().Class("group-here").Body(app.Span().Text(say(w.groupOf(w.asked))), app.Span().Dir("ltr").Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
 }
 
 func (m *measureScreen) question() app.UI {

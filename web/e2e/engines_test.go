@@ -30,6 +30,9 @@ func startsEditsAndReopens(d *Driven, s *Server) {
 	d.Screenshot("sites")
 	d.Tap(`[data-do="new-site"]`)
 	d.Wait(`location.pathname.endsWith("/measure") && document.querySelector("#asked")`)
+	// WebKitGTK keeps a page that is left in the middle of a write asleep with
+	// its transaction, and the store is shut until it is gone.
+	d.Wait(`document.documentElement.dataset.unsaved === "0"`)
 	site := strings.TrimSuffix(d.Eval("location.pathname"), "/measure")
 	opening := s.URL + site + "/measure?field=opening.width"
 	d.Go(opening)
