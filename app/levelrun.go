@@ -263,8 +263,8 @@ func (s *levelRunScreen) rowActions() app.UI {
 			OnClick(func(ctx app.Context, _ app.Event) { act(ctx) }, do, row)
 	}
 	return app.Div().Class("switches").Body(
-		button("insert-row", say("Row before"), say("Rule a row before {0}"), func(ctx app.Context) { s.insert(ctx, row) }),
-		button("remove-row", say("Remove row"), say("Remove the row of {0}"), func(ctx app.Context) { s.remove(ctx, row) }),
+		button("insert-row", say("Row before"), say("Row before {0}"), func(ctx app.Context) { s.insert(ctx, row) }),
+		button("remove-row", say("Remove row"), say("Remove row {0}"), func(ctx app.Context) { s.remove(ctx, row) }),
 	)
 }
 
