@@ -16,8 +16,9 @@ const (
 // asking knows which open questions change nothing at this site. They are left
 // out of the walk until an answer makes them matter.
 type asking struct {
-	leftOut map[string]bool
-	judges  bool // somebody is at it
+	leftOut  map[string]bool
+	leftFrom string // the seal of the design that leftOut was found with
+	judges   bool   // somebody is at it
 }
 
 // judge finds anew, in quiet moments, what need not be asked. Until it is done
@@ -54,7 +55,7 @@ func (w *workspace) judgeNow() {
 				w.judge()
 				return
 			}
-			w.leaveOut(left)
+			w.leaveOut(left, seal)
 		}})
 	}()
 }
@@ -71,7 +72,8 @@ func openQuestions(s *engine.Survey) []string {
 }
 
 // leaveOut takes the questions that change nothing out of the walk.
-func (w *workspace) leaveOut(left map[string]bool) {
+func (w *workspace) leaveOut(left map[string]bool, seal string) {
+	w.leftFrom = seal
 	same := true
 	for path, out := range left {
 		same = same && w.asking.leftOut[path] == out
@@ -83,6 +85,21 @@ func (w *workspace) leaveOut(left map[string]bool) {
 			w.refresh(w.screen)
 		}
 	}
+}
+
+// lookAgain asks anew about the questions that are left out, before the walk
+// goes past them: the last answer may have made one matter, and the quiet moment
+// to find out has not come yet.
+func (w *workspace) lookAgain() {
+	if w.leftFrom == w.seal {
+		return
+	}
+	for path, out := range w.asking.leftOut {
+		if out && engine.Matters(w.survey, w.practice, &w.plan, path) {
+			w.asking.leftOut[path] = false
+		}
+	}
+	w.leftFrom, w.walk = w.seal, nil
 }
 
 // isLeftOut reports whether the walk passes a step by.

@@ -136,6 +136,7 @@ func (w *workspace) place() (at, of int) {
 }
 
 func (w *workspace) step(ctx app.Context, by int) {
+	w.lookAgain()
 	steps := w.steps()
 	if at := slices.Index(steps, w.asked); at >= 0 {
 		w.asked = steps[min(max(at+by, 0), len(steps)-1)]

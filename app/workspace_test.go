@@ -120,7 +120,7 @@ func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
 		left[path] = !engine.Matters(w.survey, w.practice, &w.plan, path)
 	}
 	w.ask("opening.postLatch")
-	w.leaveOut(left)
+	w.leaveOut(left, w.seal)
 	assert.Equal(t, all-2, len(w.steps()))
 	assert.NotContains(t, w.steps(), "opening.postRunBack")
 	assert.Contains(t, w.steps(), "opening.postLatch", "it is being asked")
@@ -137,4 +137,17 @@ func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
 	require.NoError(t, err)
 	w.design()
 	assert.Contains(t, w.steps(), "opening.postLatch", "it is answered")
+}
+
+// An answer may make a question matter that was left out a moment ago: going on
+// looks again before it passes the question by.
+func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
+	w := openWorkspace(t, engine.Survey{})
+	w.ask("opening.width")
+	require.True(t, engine.Matters(w.survey, w.practice, &w.plan, "drive.surface"))
+	w.leaveOut(map[string]bool{"drive.surface": true, "opening.postLatch": true}, "an older design")
+	require.NotContains(t, w.steps(), "drive.surface")
+	w.lookAgain()
+	assert.Contains(t, w.steps(), "drive.surface")
+	assert.NotContains(t, w.steps(), "opening.postLatch", "it still changes nothing")
 }
