@@ -106,15 +106,10 @@ func valueOf(id string) string {
 // signedIn uses the code up.
 func (o *office) signedIn(code, name string) {
 	code, name = strings.TrimSpace(code), strings.TrimSpace(name)
-	switch {
-	case code == "":
-		o.problem = say("The code is missing: ten letters and digits, such as ABCDE-FGHJK.")
-		return
-	case name == "":
-		o.problem = say("The name is missing: the yard lists this computer by it.")
+	if o.problem = missingToPair(code, name, say("The name is missing: the yard lists this computer by it.")); o.problem != "" {
 		return
 	}
-	o.busy, o.problem = true, ""
+	o.busy = true
 	w := o.w
 	o.ask(func(c context.Context) error {
 		if err := w.yard().Pair(c, code, name); err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -82,6 +83,56 @@ func (w *workspace) list() {
 			w.countAlone()
 			w.drawThumbs()
 		})
+		return nil
+	})
+}
+
+// openList shows the list of sites.
+func (w *workspace) openList(ctx app.Context) {
+	w.screen, w.mounted = ctx, true
+	w.open(func(app.Context) {
+		w.list()
+		w.lookAtYard()
+		w.lookAtRoom()
+	})
+}
+
+// newSite makes a site and goes to its first question.
+func (w *workspace) newSite(ctx app.Context) {
+	w.open(func(app.Context) {
+		d := storage.NewDocument(now())
+		d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
+		d.Survey.Site.MeasuredBy = w.shop.Settings.Crew
+		w.background(func(c context.Context) error {
+			loaded, err := w.store.Create(c, d)
+			if err == nil {
+				w.dispatch(func(ctx app.Context) {
+					w.take(loaded)
+					w.asked = ""
+					ctx.Navigate("/site/" + d.ID + "/measure")
+				})
+			}
+			return err
+		})
+	})
+}
+
+func (w *workspace) putAway(ctx app.Context, id string) {
+	w.background(func(c context.Context) error {
+		if err := w.store.Trash(c, id); err != nil {
+			return err
+		}
+		w.dispatch(func(app.Context) { w.lastPutAway = id; w.list() })
+		return nil
+	})
+}
+
+func (w *workspace) bringBack(id string) {
+	w.background(func(c context.Context) error {
+		if err := w.store.Restore(c, id); err != nil {
+			return err
+		}
+		w.dispatch(func(app.Context) { w.lastPutAway = ""; w.list() })
 		return nil
 	})
 }

@@ -48,18 +48,25 @@ func (s *yardScreen) ownName() string {
 	return say("Phone")
 }
 
+// missingToPair says what is still to be typed before a code can be used; ""
+// when nothing is.
+func missingToPair(code, name, noName string) string {
+	switch {
+	case code == "":
+		return say("The code is missing: ten letters and digits, such as ABCDE-FGHJK.")
+	case name == "":
+		return noName
+	}
+	return ""
+}
+
 // pair uses a code up.
 func (s *yardScreen) pair(code, name string) {
 	code, name = strings.TrimSpace(code), strings.TrimSpace(name)
-	switch {
-	case code == "":
-		s.problem = say("The code is missing: ten letters and digits, such as ABCDE-FGHJK.")
-		return
-	case name == "":
-		s.problem = say("The name is missing: the yard lists this device by it.")
+	if s.problem = missingToPair(code, name, say("The name is missing: the yard lists this device by it.")); s.problem != "" {
 		return
 	}
-	s.busy, s.problem = true, ""
+	s.busy = true
 	w := s.w
 	client := w.yard()
 	go func() {
@@ -117,7 +124,7 @@ func (s *yardScreen) leavingWords() string {
 }
 
 func (s *yardScreen) leave() {
-	s.busy, s.problem = true, ""
+	s.busy = true
 	w := s.w
 	client := w.yard()
 	go func() {

@@ -115,7 +115,11 @@ func formulasOf(t *testing.T, page *strings.Builder, name string, inEngine calls
 			continue
 		}
 		rows++
-		tests := append(namesOf(own.functions, f.Name), namesOf(inEngine.functions, f.Name)...)
+		tests := append(namesOf(own.functions, f.Name), namesOf(inEngine.functions, name+"."+f.Name)...)
+		tests = append(tests, namesOf(own.functions, name+"."+f.Name)...)
+		if f.Recv != "" {
+			tests = append(tests, namesOf(own.methods, f.Name)...)
+		}
 		slices.Sort(tests)
 		tests = slices.Compact(tests)
 		assert.NotEmpty(t, tests, "no test calls %s.%s", name, f.Name)
@@ -161,11 +165,18 @@ func firstSentence(comment string) string {
 }
 
 // calls tells which tests of a folder name a function, and which hold a text.
-type calls struct{ functions, strings map[string][]string }
+type calls struct{ functions, methods, strings map[string][]string }
+
+// standard reports whether a selection is from a package of the standard
+// library whose names are like ours.
+func standard(x ast.Expr) bool {
+	of, ok := x.(*ast.Ident)
+	return ok && (of.Name == "math" || of.Name == "strconv" || of.Name == "slices" || of.Name == "strings" || of.Name == "errors")
+}
 
 func callsOfTests(t *testing.T, dir string) calls {
 	t.Helper()
-	c := calls{map[string][]string{}, map[string][]string{}}
+	c := calls{map[string][]string{}, map[string][]string{}, map[string][]string{}}
 	for _, file := range goFiles(t, dir, true) {
 		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
 		require.NoError(t, err)
@@ -176,8 +187,18 @@ func callsOfTests(t *testing.T, dir string) calls {
 			}
 			ast.Inspect(test, func(n ast.Node) bool {
 				switch n := n.(type) {
-				case *ast.Ident:
-					c.functions[n.Name] = append(c.functions[n.Name], test.Name.Name)
+				case *ast.SelectorExpr:
+					// A function of another package, or a method: known by both names.
+					if of, ok := n.X.(*ast.Ident); ok {
+						c.functions[of.Name+"."+n.Sel.Name] = append(c.functions[of.Name+"."+n.Sel.Name], test.Name.Name)
+					}
+					if !standard(n.X) {
+						c.methods[n.Sel.Name] = append(c.methods[n.Sel.Name], test.Name.Name)
+					}
+				case *ast.CallExpr:
+					if called, ok := n.Fun.(*ast.Ident); ok {
+						c.functions[called.Name] = append(c.functions[called.Name], test.Name.Name)
+					}
 				case *ast.BasicLit:
 					if n.Kind == token.STRING {
 						text := strings.Trim(n.Value, "\"`")

@@ -111,3 +111,15 @@ func TestReferences(t *testing.T) {
 		},
 	})
 }
+
+// Y. H. Huang, example 4.1 (memory): 4 million psi, 10 in, 0.15, 100 pci.
+func TestStiffness_Huang_4_1_memory(t *testing.T) {
+	const inch, psi = 25.4, 0.006894757293168
+	got, err := Stiffness(4e6*psi, 10*inch, 0.15, 100*psi/inch)
+	if err != nil || math.Abs(got/inch-42.97) > 0.005 {
+		t.Errorf("%v in, %v", got/inch, err)
+	}
+	if _, err := Stiffness(math.NaN(), 254, 0.15, 0.03); err == nil {
+		t.Error("no number was taken for a modulus")
+	}
+}

@@ -1,0 +1,126 @@
+package e2e
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine"
+	"pegpour/storage/demo"
+)
+
+// The taps and keystrokes of a whole simple site, from the list of sites on.
+func TestTapsOfASimpleSite(t *testing.T) {
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.BeforeScripts(`window.taps = 0; window.strokes = 0; addEventListener("click", () => taps++, true); addEventListener("keydown", () => strokes++, true);`)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	walkSquareSite(p, "Lane 12")
+	taps, strokes := p.Eval("taps"), p.Eval("strokes")
+	t.Logf("a whole simple site: %s taps and %s keystrokes", taps, strokes)
+	n, err := strconv.Atoi(taps)
+	require.NoError(t, err)
+	k, err := strconv.Atoi(strokes)
+	require.NoError(t, err)
+	require.Less(t, n, 60, "taps of a simple site")
+	require.Less(t, k, 20, "keystrokes of a simple site, its name")
+}
+
+// The taps and keystrokes of the whole demo site on rising ground, answered
+// question by question as a crew would: twelve places under a string line, an
+// edge at an angle, a cavity with its wall. Each number is typed on the keypad
+// to its last digit, so most of the bound is digits; at the end the app has
+// found the very figures of the demo.
+func TestTapsOfTheRisingSite(t *testing.T) {
+	rising := demo.Sites()[5].Survey
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	p := b.NewPage(t)
+	p.BeforeScripts(`window.taps = 0; window.strokes = 0; addEventListener("click", () => taps++, true); addEventListener("keydown", () => strokes++, true);`)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
+	digits := walkSite(p, &rising)
+	taps, strokes := p.Eval("taps"), p.Eval("strokes")
+	t.Logf("the whole rising site: %s taps, %d of them digits, and %s keystrokes", taps, digits, strokes)
+	n, err := strconv.Atoi(taps)
+	require.NoError(t, err)
+	require.Less(t, n-digits, 110, "taps that are no digits: one to go on from each of some seventy answers, one for each place")
+	require.Less(t, n, 260, "all taps of the rising site")
+	settled(p)
+	p.Tap(`a.tab[href$="/pour"]`)
+	plan, err := engine.Design(rising, engine.DefaultPractice())
+	require.NoError(t, err)
+	order, ok := plan.Figure("concrete.order")
+	require.True(t, ok)
+	bank, ok := plan.Figure("dig.bank")
+	require.True(t, ok)
+	cubic := func(v float64) string {
+		return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v/1e9, 'f', 3, 64), "0"), ".") + " m³"
+	}
+	require.Equal(t, cubic(order.Value), strings.TrimPrefix(figure(p, "concrete.order"), "~"))
+	require.Contains(t, p.Text("main"), cubic(bank.Value))
+	require.Empty(t, p.Faults())
+}
+
+// walkSite answers each question that the walk asks with what a survey holds,
+// and returns how many digits it typed.
+func walkSite(p *Page, survey *engine.Survey) (digits int) {
+	p.t.Helper()
+	p.Tap(`[data-do="new-site"]`)
+	places := 3 // as many as there are at first
+	for range 300 {
+		p.Wait(`document.querySelector("#asked")`)
+		const what = `(document.querySelector(".question")?.dataset.asked || document.querySelector("#asked")?.innerText)`
+		asked := p.Eval(what)
+		switch {
+		case strings.Contains(asked, "That is the walk"):
+			return digits
+		case strings.Contains(asked, "Another place"):
+			if places == len(survey.Ground.Levels.Drops) {
+				p.Tap(`[data-key="on"]`)
+			} else {
+				places++
+				p.Tap(`[data-do="add-drop"]`)
+			}
+		case strings.Contains(asked, "Anything in the way"):
+			p.Tap(`[data-choice="nothing"]`)
+		default:
+			f, ok := engine.FieldAt(asked)
+			require.True(p.t, ok, asked)
+			v := f.Value(survey)
+			switch {
+			case f.Numeric() && v.Known():
+				if p.Eval(`String(!!document.querySelector('[data-do="again"]'))`) == "true" && p.Text(`[data-do="again"]`) == "Again "+strconv.FormatFloat(v.Size, 'f', -1, 64)+" mm" {
+					p.Tap(`[data-do="again"]`)
+					break
+				}
+				size := v.Size
+				if f.Dimension == engine.AngleOf {
+					size = math.Round(size*180/math.Pi*1e6) / 1e6
+				}
+				for _, k := range strconv.FormatFloat(size, 'f', -1, 64) {
+					p.Tap(`[data-key="` + string(k) + `"]`)
+					digits++
+				}
+				p.Tap(`[data-key="next"]`)
+			case f.Numeric():
+				p.Tap(`[data-key="next"]`)
+			case f.Dimension == engine.Choice && f.Words(survey) != "":
+				p.Tap(`[data-choice="` + f.Words(survey) + `"]`)
+			case f.Path == "site.name":
+				p.Type("#entry", "Hill 6")
+				p.Tap(`[data-key="on"]`)
+			default:
+				p.Tap(`[data-key="on"]`)
+			}
+		}
+		p.Wait(what + ` !== ` + quote(asked))
+	}
+	p.t.Fatal("the walk does not end")
+	return 0
+}
