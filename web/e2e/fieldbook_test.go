@@ -20,8 +20,6 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
-
-	"pegpour/storage/demo"
 )
 
 // newSite makes a site and returns its address without the screen.
