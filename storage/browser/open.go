@@ -50,8 +50,11 @@ type database struct {
 	heard   js.Func
 	change  js.Func // another tab wants a newer layout
 
-	mu     sync.Mutex
-	closed bool
+	left js.Func // the page is being left
+
+	mu      sync.Mutex
+	closed  bool
+	running map[*transaction]bool
 }
 
 // openDatabase opens or makes the database.
@@ -94,6 +97,9 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 			return nil
 		})
 		b.db.Set("onversionchange", b.change)
+		b.running = map[*transaction]bool{}
+		b.left = js.FuncOf(func(js.Value, []js.Value) any { b.letGo(); return nil })
+		_ = try(func() { js.Global().Call("addEventListener", "pagehide", b.left) })
 		b.join(name)
 		return b, nil
 	}
@@ -122,6 +128,18 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 	case <-ctx.Done():
 		giveUp()
 		return nil, ctx.Err()
+	}
+}
+
+// letGo aborts what is still running when the page is left. A browser may keep
+// the page asleep with its transaction open, and the next page's writes would
+// wait for it for ever. Nothing that was acknowledged is touched; what was not is
+// refused, stays first in line, and can be tried again when the page comes back.
+func (b *database) letGo() {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for x := range b.running {
+		_ = try(func() { x.tx.Call("abort") })
 	}
 }
 
@@ -212,6 +230,8 @@ func (b *database) Close() error {
 	if b.close() {
 		b.db.Set("onversionchange", js.Null())
 		b.change.Release()
+		_ = try(func() { js.Global().Call("removeEventListener", "pagehide", b.left) })
+		b.left.Release()
 		if b.channel.Truthy() {
 			b.heard.Release()
 		}

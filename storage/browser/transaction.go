@@ -57,6 +57,9 @@ func (b *database) run(ctx context.Context, mode string, do func(storage.Tx) err
 	if err != nil {
 		return storeError(err)
 	}
+	b.mu.Lock()
+	b.running[x] = true
+	b.mu.Unlock()
 	x.onOK = js.FuncOf(func(js.Value, []js.Value) any { x.answered <- nil; return nil })
 	x.onFail = js.FuncOf(func(js.Value, []js.Value) any { x.answered <- domError{x.tx.Get("error")}; return nil })
 	complete := js.FuncOf(func(js.Value, []js.Value) any { x.ended <- nil; return nil })
@@ -68,6 +71,9 @@ func (b *database) run(ctx context.Context, mode string, do func(storage.Tx) err
 	go func() { // also when nobody waits any longer
 		result <- <-x.ended
 		close(finished)
+		b.mu.Lock()
+		delete(b.running, x)
+		b.mu.Unlock()
 		for _, f := range []js.Func{x.onOK, x.onFail, complete, abort} {
 			f.Release()
 		}
