@@ -5,6 +5,7 @@ package browser
 import (
 	"context"
 	"errors"
+	"strings"
 	"sync"
 	"syscall/js"
 	"time"
@@ -98,7 +99,12 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 		})
 		b.db.Set("onversionchange", b.change)
 		b.running = map[*transaction]bool{}
-		b.left = js.FuncOf(func(js.Value, []js.Value) any { b.letGo(); return nil })
+		b.left = js.FuncOf(func(_ js.Value, events []js.Value) any {
+			if sleepsInTransactions() && len(events) > 0 && events[0].Get("persisted").Truthy() {
+				b.letGo()
+			}
+			return nil
+		})
 		_ = try(func() { js.Global().Call("addEventListener", "pagehide", b.left) })
 		b.join(name)
 		return b, nil
@@ -131,9 +137,15 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 	}
 }
 
-// letGo aborts what is still running when the page is left. A browser may keep
-// the page asleep with its transaction open, and the next page's writes would
-// wait for it for ever. Nothing that was acknowledged is touched; what was not is
+// sleepsInTransactions reports whether this is WebKit, which keeps a page that is
+// left asleep with its transactions open. No property tells; it goes by the maker
+// that the browser names. Others end such pages, or let them finish first.
+func sleepsInTransactions() bool {
+	return strings.HasPrefix(js.Global().Get("navigator").Get("vendor").String(), "Apple")
+}
+
+// letGo aborts what is still running when the page is put to sleep: the next
+// page's writes would wait for it for ever. Nothing that was acknowledged is touched; what was not is
 // refused, stays first in line, and can be tried again when the page comes back.
 func (b *database) letGo() {
 	b.mu.Lock()

@@ -13,6 +13,7 @@ const steepBank = "/site/00000000-0000-4000-8000-000000000041"
 // The adviser: ways side by side, one chosen and taken back by undo; a remedy
 // tried and done; the readings to take again; the sources behind a figure.
 func TestAdviser(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
 	p.WaitRunning()

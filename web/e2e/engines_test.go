@@ -9,11 +9,13 @@ import (
 )
 
 func TestFirefox(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	startsEditsAndReopens(LaunchFirefox(t, ""), s)
 }
 
 func TestWebKit(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	startsEditsAndReopens(LaunchWebKit(t), s)
 }
@@ -68,6 +70,7 @@ func startsEditsAndReopens(d *Driven, s *Server) {
 // Without a service worker the app works while its server is there, and says
 // that it does not without; what else is missing stands under Keep safe.
 func TestFirefoxWithoutServiceWorker(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	d := LaunchFirefox(t, `user_pref("dom.serviceWorkers.enabled", false);`)
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
@@ -82,11 +85,12 @@ func TestFirefoxWithoutServiceWorker(t *testing.T) {
 // A page that is left in the middle of a write must not shut the store for the
 // next one: WebKit keeps it asleep with its transaction open.
 func TestWebKitLeftInTheMiddleOfAWrite(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	d := LaunchWebKit(t)
 	d.Go(s.URL + "/")
 	d.Wait(`document.querySelectorAll(".site").length >= 5 && document.documentElement.dataset.unsaved === "0"`)
-	for range 4 {
+	for range 2 {
 		d.Tap(`[data-do="new-site"]`)
 		d.Wait(`location.pathname.endsWith("/measure") && document.querySelector("#asked")`)
 		opening := s.URL + strings.TrimSuffix(d.Eval("location.pathname"), "/measure") + "/measure?field=opening.width"

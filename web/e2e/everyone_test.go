@@ -79,6 +79,7 @@ const everyTag = `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best
 // nothing moves by itself. The same from right to left, and with text at twice
 // its size as set in the browser.
 func TestEveryScreenForEveryone(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
 	p.Wait(visits[0].until)

@@ -56,6 +56,7 @@ func setSelect(p *Page, selector, value string) {
 // A site is taped as a network: two posts, two pegs on the driveway edge; the
 // opening comes from it, a misread tape is named, and all of it is kept.
 func TestTapeNetwork(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
@@ -131,6 +132,7 @@ func f(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 // A page of the level book: booked by keyboard, added up and closed while it is
 // booked, and the change point guided.
 func TestLevelRun(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
@@ -195,6 +197,7 @@ func (p *Page) tilt(beta, noise float64, during time.Duration, until string) {
 // A slope is read with the phone both ways round: the error of its zero falls
 // out. In the hand it is refused. An iPhone is asked for its leave from a tap.
 func TestPhoneSlope(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
@@ -226,6 +229,7 @@ func TestPhoneSlope(t *testing.T) {
 
 // Without a sensor, or without leave to use it, the slope is typed.
 func TestPhoneSlopeTyped(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
@@ -279,6 +283,7 @@ func (p *Page) chooseFile(selector, file string) {
 // A photo is taken, made smaller, rid of its place, pinned to the plan; the plan
 // is drawn on it by five places pointed at, and saved.
 func TestPhotoOverlay(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
@@ -346,6 +351,7 @@ func TestPhotoOverlay(t *testing.T) {
 // A laser that types each value with Enter after it goes through the numbers of
 // a site without a hand on the phone.
 func TestLaserGoesOnByItself(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
@@ -367,6 +373,7 @@ func TestLaserGoesOnByItself(t *testing.T) {
 
 // Feet and inches from the keypad to the drawing.
 func TestFeetAndInches(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")

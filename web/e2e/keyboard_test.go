@@ -45,6 +45,7 @@ func focusOn(selector string) string {
 // The main job by keyboard alone: a site, its opening, a choice, undo, the
 // set-out, and the figures of the pour with one opened to its sum.
 func TestMainJobByKeyboardAlone(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
 	media(p, "prefers-reduced-motion", "reduce") // else the focus is on its way while it is looked for
@@ -95,6 +96,7 @@ func TestMainJobByKeyboardAlone(t *testing.T) {
 // What changes by itself is told: results and errors stand in live regions, and
 // the drawing's words follow the plan.
 func TestChangesAreSpoken(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+at("{angled}/measure?field=opening.width"))
 	p.Wait(`document.querySelector("#entry") && ` + drawnSmall)

@@ -95,6 +95,7 @@ func walkSquareSite(p *Page, name string) {
 // is drawn, the quantities are there; the browser is killed, started again
 // without any signal, and all of it is still there.
 func TestMainJobWithoutSignal(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
@@ -155,6 +156,7 @@ func settled(p *Page) {
 // Bad input is answered at the field; the rest of the drawing stays, and what
 // was typed is kept.
 func TestBadInputIsAnsweredAtTheField(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
@@ -194,6 +196,7 @@ func typeKeys(text string) chromedp.Action[chromedp.Void] { return chromedp.KeyE
 // A laser types a value and Enter in one burst, faster than the screen is
 // drawn: every key counts, and the walk goes on by itself.
 func TestLaserBurstFlowsThroughTheFields(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
@@ -220,6 +223,7 @@ func TestLaserBurstFlowsThroughTheFields(t *testing.T) {
 
 // A survey file opens on another phone, and never writes over what is there.
 func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	file := filepath.Join(t.TempDir(), "site.json")
 	out, err := exec.Command(s.binary, "demo", "-site", "2").Output()

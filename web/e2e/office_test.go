@@ -76,6 +76,7 @@ const (
 // The office comes in by a code, finds a site, marks it, is told when another
 // office was there first, and is shut out.
 func TestOfficeListsAndMarks(t *testing.T) {
+	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
 	ute, van, other := s.Device(t, "crew", "Blue ute"), s.Device(t, "crew", "Van"), s.Device(t, "office", "Other office")
 	ute.Put(demoDocument(0, millLane, "Mill Lane 3"))
@@ -142,6 +143,7 @@ func TestOfficeListsAndMarks(t *testing.T) {
 // The office makes the documents of a version that a phone sent: the same
 // bytes as the phone's and as the command line's.
 func TestOfficePrintsWhatThePhoneMakes(t *testing.T) {
+	t.Parallel()
 	binary := requireServer(t)
 	s := StartYard(t, binary, realBundle)
 	b := LaunchBrowser(t)
@@ -226,6 +228,7 @@ func savedFiles(t *testing.T, p *Page) map[string]caughtFile {
 // What the office corrects survives a reload, goes out as one revision on what
 // it was begun on, and two versions are brought together by a person.
 func TestOfficeCorrects(t *testing.T) {
+	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
 	ute, van := s.Device(t, "crew", "Blue ute"), s.Device(t, "crew", "Van")
 	doc := demoDocument(0, millLane, "Mill Lane 3")
@@ -302,6 +305,7 @@ func TestOfficeCorrects(t *testing.T) {
 
 // The office lets a phone in by a picture and a code, and shuts it out.
 func TestOfficeDevices(t *testing.T) {
+	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
 	p := officePage(t, s, LaunchBrowser(t))
 	p.TapName("Devices")

@@ -13,6 +13,7 @@ import (
 var deepAddresses = []string{"/", "/site/xyz", "/site/xyz/set-out", "/anything", "/rules?from=sites#wind"}
 
 func TestStartsWithoutSignalAfterKill(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	b.Open(t, s.URL+"/").WaitKept()
@@ -29,6 +30,7 @@ func TestStartsWithoutSignalAfterKill(t *testing.T) {
 }
 
 func TestNothingLeavesThisMachine(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	b.Outside.Caught() // what the browser itself may ask while starting
@@ -52,6 +54,7 @@ func TestNothingLeavesThisMachine(t *testing.T) {
 }
 
 func TestSaysWhatIsMissing(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	b := LaunchBrowser(t)
 
@@ -91,6 +94,7 @@ func TestSaysWhatIsMissing(t *testing.T) {
 }
 
 func TestShowsHowMuchIsFetched(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	slow := startRelay(t, s, relaySlowly)
 	b := LaunchBrowser(t)

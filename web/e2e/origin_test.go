@@ -51,6 +51,7 @@ func locatedPhoto(t *testing.T) string {
 // beside the photo and in the survey's file, never in the picture's bytes nor in
 // what the owner gets, and can be taken away again.
 func TestPhotoOrigin(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).NewPage(t)
 	p.BeforeScripts(shareCaught + `window.blobs = []; const made = URL.createObjectURL; URL.createObjectURL = (blob) => { blobs.push(blob); return made.call(URL, blob); };`)

@@ -65,6 +65,7 @@ func tapAfar(p *Page, selector string) {
 
 // The gate follows the finger along the slider, and the buttons do the same.
 func TestGateSlidesUnderTheFinger(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+angledSite+"/owner")
 	p.Wait(`document.querySelector("#owner-view svg")`)
@@ -104,6 +105,7 @@ func TestGateSlidesUnderTheFinger(t *testing.T) {
 // A phone that was off and has no signal makes every document, and the command
 // line makes the same bytes of the survey that goes with them.
 func TestDocumentsWithoutSignal(t *testing.T) {
+	t.Parallel()
 	binary := requireServer(t)
 	s := StartServer(t, binary, realBundle)
 	b := LaunchBrowser(t)
@@ -153,12 +155,14 @@ func TestDocumentsWithoutSignal(t *testing.T) {
 
 // Ticks of the pour day stay with the site.
 func TestPourDayKeepsItsTicks(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+angledSite+"/pour-day")
 	tapAfar(p, `[data-tick="pour.services"]`)
 	tapAfar(p, `[data-tick="pour.hardStop"]`)
 	p.Wait(`document.querySelector(".stage-count").innerText.startsWith("1 /")`)
 	p.Wait(`document.querySelector(".cautions li")`)
+	settled(p) // a page can be left sooner than a disk writes
 	p.Go(s.URL + angledSite + "/pack")
 	p.WaitRunning()
 	p.Go(s.URL + angledSite + "/pour-day")

@@ -51,6 +51,7 @@ var (
 )
 
 func TestServedFilesNameNoOtherSite(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	paths := []string{"/", "/site/xyz", "/worker.js"}
 	for _, f := range readWorker(t, s).Files {
@@ -71,6 +72,7 @@ func TestServedFilesNameNoOtherSite(t *testing.T) {
 }
 
 func TestProgramIsSentPacked(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	wasm := readWorker(t, s).wasm(t)
 	tags := map[string]bool{}
@@ -95,6 +97,7 @@ func TestProgramIsSentPacked(t *testing.T) {
 }
 
 func TestPageAllowsZoom(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	_, _, body := s.Get(t, "/", "")
 	viewport := regexp.MustCompile(`<meta name="viewport" content="([^"]*)"`).FindSubmatch(body)
@@ -106,6 +109,7 @@ func TestPageAllowsZoom(t *testing.T) {
 }
 
 func TestPageHasNoInlineScriptOrStyle(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	_, h, body := s.Get(t, "/", "")
 	require.NotRegexp(t, `<script(\s[^>]*)?>[^<]`, string(body))

@@ -8,6 +8,7 @@ import (
 // TestShotsOfShell takes pictures of what the shell itself shows, into shots/,
 // for people to look at. It is no check.
 func TestShotsOfShell(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("PEGPOUR_SHOTS") == "" {
 		t.Skip("make shots takes the pictures")
 	}

@@ -11,6 +11,7 @@ import (
 
 // TestShots takes the pictures of the README: make shots. It is no check.
 func TestShots(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("PEGPOUR_SHOTS") == "" {
 		t.Skip("make shots takes the pictures")
 	}
@@ -59,6 +60,7 @@ func picture(p *Page, name string) {
 
 // TestShotsOffice takes the picture of the office: make shots. It is no check.
 func TestShotsOffice(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("PEGPOUR_SHOTS") == "" {
 		t.Skip("make shots takes the pictures")
 	}

@@ -14,6 +14,7 @@ import (
 
 // The taps and keystrokes of a whole simple site, from the list of sites on.
 func TestTapsOfASimpleSite(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
@@ -37,6 +38,7 @@ func TestTapsOfASimpleSite(t *testing.T) {
 // to its last digit, so most of the bound is digits; at the end the app has
 // found the very figures of the demo.
 func TestTapsOfTheRisingSite(t *testing.T) {
+	t.Parallel()
 	rising := demo.Sites()[5].Survey
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)

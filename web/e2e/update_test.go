@@ -31,6 +31,7 @@ func waitOnlyKept(p *Page, version string) {
 }
 
 func TestUpdateWaitsToBeAskedAndKeepsTheEdit(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
 	p := LaunchBrowser(t).Open(t, s.URL+"/site/xyz")
@@ -68,6 +69,7 @@ func TestUpdateWaitsToBeAskedAndKeepsTheEdit(t *testing.T) {
 }
 
 func TestReloadIsNoConsent(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
@@ -82,6 +84,7 @@ func TestReloadIsNoConsent(t *testing.T) {
 }
 
 func TestOtherTabKeepsItsVersion(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
 	b := LaunchBrowser(t)
@@ -120,6 +123,7 @@ func TestOtherTabKeepsItsVersion(t *testing.T) {
 }
 
 func TestHalfAVersionIsNotKept(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
 	var spoil atomic.Bool
@@ -155,6 +159,7 @@ func TestHalfAVersionIsNotKept(t *testing.T) {
 }
 
 func TestSpoiledFileIsNotKept(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	relay := startRelay(t, s, relaySpoiled)
 	p := LaunchBrowser(t).Open(t, relay+"/")

@@ -97,6 +97,7 @@ var visits = []visit{
 
 // A new screen has to be visited: the routes are read from the app's source.
 func TestEveryRouteIsVisited(t *testing.T) {
+	t.Parallel()
 	for _, route := range routesOf(t) {
 		pattern, err := regexp.Compile(route)
 		require.NoError(t, err)

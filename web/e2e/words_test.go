@@ -49,6 +49,7 @@ const plainWords = `(() => {
 // Nothing on the main screens is hard-wired: in a language that no person
 // speaks, no plain word is left. The page follows its direction.
 func TestNoWordIsHardWired(t *testing.T) {
+	t.Parallel()
 	report, err := gather.Gather("../..")
 	require.NoError(t, err)
 	pseudo, err := json.Marshal(string(gather.Pseudo(report)))
@@ -99,6 +100,7 @@ func TestNoWordIsHardWired(t *testing.T) {
 
 // The language is chosen at once, numbers follow, and it stays.
 func TestLanguageChangesAtOnce(t *testing.T) {
+	t.Parallel()
 	server := StartServer(t, serverBinary, realBundle)
 	p := LaunchBrowser(t).Open(t, server.URL+"/")
 	p.Wait(`document.querySelectorAll(".site-link").length > 5`)

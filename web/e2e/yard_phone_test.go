@@ -119,6 +119,7 @@ func noisyPhoto(t *testing.T) string {
 // person, and in the end all hold the same. A photo arrives over a line that is
 // cut in the middle of it.
 func TestTwoPhonesAndAYardThatIsKilled(t *testing.T) {
+	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
 	line := startLine(t, s)
 	first, second := LaunchBrowser(t), LaunchBrowser(t)
@@ -242,6 +243,7 @@ func changedOf(document string) string {
 
 // Of two tabs one speaks to the yard; when it is closed the other takes over.
 func TestTheNextTabTakesTheLineOver(t *testing.T) {
+	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	old := b.NewPage(t)
@@ -284,6 +286,7 @@ func TestTheNextTabTakesTheLineOver(t *testing.T) {
 // A back-up of one phone is looked into on another, where nothing is written by
 // that, and restored there: both hold the same.
 func TestBackUpMovesToAnotherPhone(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
