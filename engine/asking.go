@@ -1,6 +1,10 @@
 package engine
 
-import "math"
+import (
+	"math"
+	"strconv"
+	"strings"
+)
 
 // What an answer may move before its question is worth asking: lengths by a
 // millimetre, other figures by a hundredth of themselves. Common practice, no
@@ -23,11 +27,15 @@ const (
 // matter. So does a question whose answer brings up others: they are asked
 // because of it.
 //
+// What belongs to an entry of a list (a place under the string, a taped point, a
+// thing in the way) is asked with it always: each may move little, all of them
+// together much, and a reading without its place is none.
+//
 // plan is Design's own for survey and practice. It takes up to four designs for
 // a number and one for each option of a choice.
 func Matters(s Survey, p Practice, plan *Plan, path string) bool {
 	f, ok := FieldAt(path)
-	if !ok || f.Answered(&s) {
+	if !ok || f.Answered(&s) || ofAnEntry(path) {
 		return true
 	}
 	switch {
@@ -59,6 +67,16 @@ func Matters(s Survey, p Practice, plan *Plan, path string) bool {
 		return false
 	}
 	return true
+}
+
+// ofAnEntry reports whether a path leads through an entry of a list.
+func ofAnEntry(path string) bool {
+	for step := range strings.SplitSeq(path, ".") {
+		if _, err := strconv.Atoi(step); err == nil {
+			return true
+		}
+	}
+	return false
 }
 
 // asksMore reports whether a site needs fields that it did not need before.

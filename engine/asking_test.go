@@ -106,7 +106,8 @@ func TestWhatIsAlwaysAsked(t *testing.T) {
 	p := DefaultPractice()
 	var s Survey
 	plan, _ := Design(s, p)
-	for _, path := range []string{"site.name", "opening.hand", "opening.seenFrom", "opening.width", "runBack.room", "drive.surface", "ground.shape", "no.such"} {
+	s.Ground.Levels = Levels{Taken: LevelsByString, Drops: make([]StringDrop, 3)}
+	for _, path := range []string{"ground.levels.drops.1.offset", "site.name", "opening.hand", "opening.seenFrom", "opening.width", "runBack.room", "drive.surface", "ground.shape", "no.such"} {
 		assert.True(t, Matters(s, p, &plan, path), path)
 	}
 	var left []string
