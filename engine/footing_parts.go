@@ -108,21 +108,18 @@ func (plan *Plan) pegPosts() {
 // holeVolume is what the hole of outline i adds to the holes before it where
 // they run into each other: every place is dug to the greatest depth asked of it.
 func (plan *Plan) holeVolume(i int) float64 {
-	var holes []geom.Deep
-	for k := range plan.Outlines[:i+1] {
+	var before []geom.Deep
+	for k := range plan.Outlines[:i] {
 		if o := &plan.Outlines[k]; o.Kind == PartFootingHole || o.Kind == PartPostHole {
-			holes = append(holes, geom.Deep{Polygon: o.Ring, Depth: o.Depth})
+			before = append(before, geom.Deep{Polygon: o.Ring, Depth: o.Depth})
 		}
 	}
-	all, err := geom.Zones(holes)
+	hole := &plan.Outlines[i]
+	volume, err := geom.VolumeBeyond(geom.Deep{Polygon: hole.Ring, Depth: hole.Depth}, before)
 	if err != nil {
-		return plan.Outlines[i].Area * plan.Outlines[i].Depth
+		return hole.Area * hole.Depth
 	}
-	before, err := geom.Zones(holes[:len(holes)-1])
-	if err != nil {
-		return plan.Outlines[i].Area * plan.Outlines[i].Depth
-	}
-	return geom.Volume(all) - geom.Volume(before)
+	return volume
 }
 
 // guideDrop is how much taller a guide post cast into falling ground stands

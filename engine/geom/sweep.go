@@ -179,6 +179,21 @@ func (w *sweep) area(label func(open []bool) int) float64 {
 	return area
 }
 
+// volume is the sum over all runs of their areas by the depth of their label,
+// the first depth being that of label 1, mm³.
+func (w *sweep) volume(depths []float64, label func(open []bool) int) float64 {
+	var volume float64
+	for i := range len(w.ys) - 1 {
+		mid := (w.ys[i] + w.ys[i+1]) / 2
+		var section float64
+		for _, r := range w.slab(i, label) {
+			section += float64((w.sides[r.right].at(mid) - w.sides[r.left].at(mid)) * depths[r.label-1])
+		}
+		volume += float64(section * (w.ys[i+1] - w.ys[i]))
+	}
+	return volume
+}
+
 // anyOpen labels what at least one operand covers.
 func anyOpen(open []bool) int {
 	for _, o := range open {

@@ -76,3 +76,43 @@ func Volume(zones []Zone) float64 {
 	}
 	return sum
 }
+
+// VolumeBeyond is what a hole adds to the others where they run into each
+// other, every place being dug to the greatest depth asked of it, mm³:
+//
+//	∫ max(0, depth − greatest depth of the others there) dA
+//
+// Depths must be finite; a *PolygonError otherwise and as for Union.
+func VolumeBeyond(hole Deep, others []Deep) (float64, error) {
+	low, high := hole.Polygon.Bounds()
+	depths := make([]float64, 1, 1+len(others)) // by label: the hole's own, then what others leave of it
+	near := make([]Polygon, 1, 1+len(others))
+	near[0], depths[0] = hole.Polygon, hole.Depth
+	for i, d := range others {
+		if math.IsNaN(d.Depth) || math.IsInf(d.Depth, 0) {
+			return 0, &PolygonError{Index: i, At: Point{X: d.Depth}, Reason: NotFinite}
+		}
+		if a, b := d.Polygon.Bounds(); a.X < high.X && b.X > low.X && a.Y < high.Y && b.Y > low.Y {
+			near, depths = append(near, d.Polygon), append(depths, hole.Depth-math.Min(hole.Depth, d.Depth))
+		}
+	}
+	if math.IsNaN(hole.Depth) || math.IsInf(hole.Depth, 0) {
+		return 0, &PolygonError{Index: 0, At: Point{X: hole.Depth}, Reason: NotFinite}
+	}
+	w, err := polygonSweep(near)
+	if err != nil {
+		return 0, err
+	}
+	return w.volume(depths, func(open []bool) int {
+		if !open[0] {
+			return 0
+		}
+		least := 0
+		for i, o := range open {
+			if o && depths[i] < depths[least] {
+				least = i
+			}
+		}
+		return 1 + least
+	}), nil
+}

@@ -1,0 +1,52 @@
+package engine_test
+
+import (
+	"testing"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/storage/demo"
+)
+
+// BenchmarkRedraw takes apart what the measure screen asks of the engine at a
+// keystroke: the design, the scene of its small drawing, the scene's place in
+// the room there is, and the text of the picture.
+func BenchmarkRedraw(b *testing.B) {
+	p := engine.DefaultPractice()
+	for _, site := range []struct {
+		name string
+		demo int
+	}{{"square", 0}, {"angled", 1}, {"rising", 5}, {"falling", 6}} {
+		survey := demo.Sites()[site.demo].Survey
+		plan, err := engine.Design(survey, p)
+		if err != nil {
+			b.Fatal(err)
+		}
+		options := engine.SceneOptions{Tape: "opening.width"}
+		view := draw.Phone(390, 300)
+		view.Mirror = plan.Mirrored()
+		scene := engine.SetOutScene(&plan, options)
+		sheet, err := draw.Layout(scene, view)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, step := range []struct {
+			name string
+			do   func()
+		}{
+			{"design", func() { _, _ = engine.Design(survey, p) }},
+			{"scene", func() { engine.SetOutScene(&plan, options) }},
+			{"layout", func() { _, _ = draw.Layout(scene, view) }},
+			{"svg", func() {
+				draw.SVG(sheet, draw.Options{Screen: true, Highlight: "opening.width", Prefix: "drawing-small"})
+			}},
+		} {
+			b.Run("site="+site.name+"/step="+step.name, func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					step.do()
+				}
+			})
+		}
+	}
+}
