@@ -62,7 +62,7 @@ func (s *versionsScreen) look() {
 		contest, err := client.Contested(context.Background(), id)
 		s.w.dispatch(func(app.Context) {
 			if err != nil {
-				s.problem = holes(say("The two versions cannot be put side by side: {0}"), err.Error())
+				s.problem = holes(say("The two versions cannot be put side by side: {0}"), s.w.errorWords(err))
 				return
 			}
 			for path := range s.theirs {

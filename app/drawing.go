@@ -130,7 +130,7 @@ func (d *drawing) show(force bool) {
 	}
 	if err != nil {
 		place.Set("innerHTML", "")
-		place.Set("textContent", sayWith("This cannot be drawn: {0}", err.Error()))
+		place.Set("textContent", sayWith("This cannot be drawn: {0}", current.errorWords(err)))
 		return
 	}
 	if sheet == nil {

@@ -116,7 +116,7 @@ func (w *workspace) problem(f engine.Field, text string) string {
 		return sayWith("Read as {0}; allowed is {1} – {2}.", w.size(v, f.Dimension), w.size(f.Low, f.Dimension), w.size(f.High, f.Dimension))
 	}
 	if e := w.refused.At(f.Path); e != nil {
-		return say(e.Detail)
+		return w.sentence(e.Detail)
 	}
 	return ""
 }
@@ -178,8 +178,8 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 		}
 		return problem
 	}
-	if e := w.refused.At(f.Path); e != nil && e.Detail != "" {
-		return say(e.Detail)
+	if e := w.refused.At(f.Path); e != nil && !e.Detail.Empty() {
+		return w.sentence(e.Detail)
 	}
 	v := f.Value(&w.doc.Survey)
 	if v.Known() {

@@ -61,7 +61,7 @@ func (w *workspace) saveButton(kind, words, class string) app.UI {
 	return app.Button().Type("button").Class(class).DataSet("save", kind).Text(say(words)).OnClick(func(ctx app.Context, _ app.Event) {
 		f, err := w.makeFile(kind)
 		if err != nil {
-			w.unsaved = sayWith("The file could not be made: {0}", err.Error())
+			w.unsaved = sayWith("The file could not be made: {0}", w.errorWords(err))
 			w.refresh(ctx)
 			return
 		}

@@ -65,7 +65,7 @@ func (g *gatePicture) show() {
 	g.shown = key
 	sheet, err := g.sheet(width)
 	if err != nil {
-		place.Set("textContent", sayWith("This cannot be drawn: {0}", err.Error()))
+		place.Set("textContent", sayWith("This cannot be drawn: {0}", current.errorWords(err)))
 		return
 	}
 	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Prefix: "owner"})))

@@ -138,7 +138,7 @@ func (s *slopeScreen) reader() app.UI {
 func tiltWords(err error) string {
 	var refused *engine.TiltError
 	if !errors.As(err, &refused) {
-		return err.Error()
+		return current.errorWords(err)
 	}
 	return sayWith("{0}.", say(string(refused.Fault)))
 }

@@ -150,8 +150,8 @@ func (s *levelRunScreen) foot(run *engine.LevelRun) app.UI {
 	}
 	var faults []string
 	for i := range run.Faults {
-		if run.Faults[i].Detail != "" {
-			faults = append(faults, sayWith("{0}: {1}.", say(run.Faults[i].Name), say(run.Faults[i].Detail)))
+		if !run.Faults[i].Detail.Empty() {
+			faults = append(faults, sayWith("{0}: {1}.", say(run.Faults[i].Name), w.sentence(run.Faults[i].Detail)))
 		}
 	}
 	state, class := say("The page adds up: last level less first, rises less falls and sights agree."), "sound"
@@ -399,7 +399,7 @@ func (s *levelRunScreen) profile(run *engine.LevelRun) app.UI {
 	view.Mirror = w.plan.Mirrored()
 	svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: "profile"})
 	if err != nil {
-		return app.P().Class("error").Text(err.Error())
+		return app.P().Class("error").Text(w.errorWords(err))
 	}
 	return app.Figure().Class("drawing").Body(
 		app.Div().ID("profile").Class("paper").Body(app.Raw("<div>"+string(svg)+"</div>")),

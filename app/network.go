@@ -73,7 +73,7 @@ func (s *networkScreen) sketch() app.UI {
 	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
 	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, &w.plan, options), view)
 	if err != nil {
-		return app.P().Class("error").Text(err.Error())
+		return app.P().Class("error").Text(w.errorWords(err))
 	}
 	s.sheet = sheet
 	return app.Figure().Class("drawing sketch").Body(

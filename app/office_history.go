@@ -102,7 +102,7 @@ func (s *officeSiteScreen) openPast(name string) {
 func differenceList(w *workspace, before, after *storage.Document) app.UI {
 	found, err := storage.Differences(before, after)
 	if err != nil {
-		return app.P().Class("error").Text(sayWith("The two versions cannot be compared: {0}", err.Error()))
+		return app.P().Class("error").Text(sayWith("The two versions cannot be compared: {0}", current.errorWords(err)))
 	}
 	if len(found) == 0 {
 		return app.P().Class("quiet").Text(say("Nothing that one measures or writes changed."))

@@ -2,11 +2,11 @@ package app
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/sync"
 )
 
@@ -85,7 +85,7 @@ func (s *packScreen) printSheet(reader string) {
 		p := paperOf(fileBase(w.doc.Survey.Site.Name)+"-"+reader+".pdf", "application/pdf", pdf)
 		s.made = []paper{p}
 		if !window.Truthy() {
-			s.fail(errors.New(say("the browser opened no window; save it instead, or allow windows of this page")))
+			s.fail(refusal.Error("the browser opened no window; save it instead, or allow windows of this page"))
 			s.made = []paper{p}
 			return
 		}

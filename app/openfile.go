@@ -44,7 +44,7 @@ func (w *workspace) openFile(text string) {
 	w.unopened = ""
 	d, err := storage.Decode([]byte(text))
 	if err != nil {
-		w.unopened = sayWith("This is no survey that can be opened: {0}", err.Error())
+		w.unopened = sayWith("This is no survey that can be opened: {0}", w.errorWords(err))
 		return
 	}
 	w.background(func(c context.Context) error {

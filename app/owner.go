@@ -122,14 +122,14 @@ func (s *ownerScreen) page() {
 	w := s.w
 	o, err := w.orderFor("owner", s.prices)
 	if err != nil {
-		s.failed = err.Error()
+		s.failed = w.errorWords(err)
 		return
 	}
 	s.busy, s.failed = true, ""
 	w.print(o, func(_ app.Context, pdf app.Value, err error) {
 		s.busy = false
 		if err != nil {
-			s.failed = sayWith("The page could not be made: {0}", err.Error())
+			s.failed = sayWith("The page could not be made: {0}", w.errorWords(err))
 			return
 		}
 		s.share([]paper{paperOf(fileBase(w.doc.Survey.Site.Name)+"-owner.pdf", "application/pdf", pdf)})
@@ -145,7 +145,7 @@ func (s *ownerScreen) picture() {
 	picture := gatePicture{Plan: &w.plan, Options: s.options(), Above: s.above}
 	sheet, err := picture.sheet(pictureWide / 2)
 	if err != nil {
-		s.failed = err.Error()
+		s.failed = w.errorWords(err)
 		return
 	}
 	svg := draw.SVG(sheet, draw.Options{Standalone: true})

@@ -141,7 +141,7 @@ func (s *packScreen) make(ctx app.Context, p pack) {
 	}
 }
 
-func (s *packScreen) fail(err error) { s.making, s.made, s.failed = "", nil, err.Error() }
+func (s *packScreen) fail(err error) { s.making, s.made, s.failed = "", nil, current.errorWords(err) }
 
 func (s *packScreen) share() {
 	s.again = false

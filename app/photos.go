@@ -179,7 +179,7 @@ func (s *photosScreen) plan() app.UI {
 	view.Mirror = w.plan.Mirrored()
 	sheet, err := draw.Layout(engine.PinsScene(&w.plan, pins, w.sceneOptions(false)), view)
 	if err != nil {
-		return app.P().Class("error").Text(err.Error())
+		return app.P().Class("error").Text(w.errorWords(err))
 	}
 	s.sheet = sheet
 	return app.Figure().Class("drawing").Body(

@@ -2,11 +2,11 @@ package app
 
 import (
 	"encoding/json"
-	"errors"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/papers/order"
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 )
 
@@ -21,7 +21,7 @@ type printing struct {
 // thePress is the one of this page.
 var thePress printing
 
-var errNoPress = errors.New("this copy of the app has no program for documents")
+var errNoPress = error(refusal.Error("this copy of the app has no program for documents"))
 
 // orderFor is the order of a document of the site in hand: for one reader, as
 // the site now stands.
@@ -71,7 +71,7 @@ func (p *printing) start(w *workspace) error {
 		}
 		var err error
 		if fault := data.Get("error"); fault.Truthy() {
-			err = errors.New(fault.String())
+			err = toldBy(fault.String())
 		}
 		pdf := data.Get("pdf")
 		w.dispatch(func(ctx app.Context) { then(ctx, pdf, err) })
@@ -84,12 +84,21 @@ func (p *printing) start(w *workspace) error {
 		p.worker, p.waiting = nil, nil
 		for _, then := range waiting {
 			w.dispatch(func(ctx app.Context) {
-				then(ctx, nil, errors.New(say("the program for documents could not be started")))
+				then(ctx, nil, refusal.Error("the program for documents could not be started"))
 			})
 		}
 		return nil
 	}))
 	return nil
+}
+
+// toldBy is the refusal that the program for documents answered with.
+func toldBy(answer string) error {
+	var why refusal.Message
+	if json.Unmarshal([]byte(answer), &why) != nil {
+		why = refusal.Say("{0}", refusal.Typed(answer))
+	}
+	return refusal.Told(why)
 }
 
 // paper is a file to hand out, as the browser holds it.

@@ -365,10 +365,10 @@ func (s *safeScreen) rescue(id string) {
 func readingWords(err error) string {
 	var no *storage.BackUpError
 	switch {
-	case errors.As(err, &no) && no.Reason != "":
-		return say(no.Reason)
+	case errors.As(err, &no):
+		return current.refusalWords(no.Reason)
 	case errors.Is(err, storage.ErrFull):
 		return say("this device has no room left.")
 	}
-	return err.Error()
+	return current.errorWords(err)
 }

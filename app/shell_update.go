@@ -57,7 +57,7 @@ func (n *UpdateNotice) update(ctx app.Context, _ app.Event) {
 		if BeforeUpdate != nil {
 			if err := BeforeUpdate(); err != nil {
 				ctx.Dispatch(func(app.Context) {
-					n.saving, n.fault = false, err.Error()
+					n.saving, n.fault = false, current.errorWords(err)
 				})
 				return
 			}

@@ -166,18 +166,18 @@ func (s *yardScreen) outstanding() app.UI {
 			t := w.status.Sites[shown[i]]
 			return app.Li().Body(
 				app.A().Class("quiet-link").Href("/site/"+shown[i]+"/more").Text(siteName(t.Name)),
-				app.P().Class("quiet").Text(waitingWords(t)))
+				app.P().Class("quiet").Text(w.waitingWords(t)))
 		})),
 		app.If(len(ids) > len(shown), app.P().Class("quiet").Text(sayCount(len(ids)-len(shown), "and one more", "and {0} more"))),
 	)
 }
 
 // waitingWords say of one site what of it is not in the yard, and why.
-func waitingWords(t sync.SiteStatus) string {
+func (w *workspace) waitingWords(t sync.SiteStatus) string {
 	var words []string
 	switch {
 	case t.State == sync.Refused:
-		words = append(words, holes(say("The yard does not take this site: {0}"), t.Reason))
+		words = append(words, holes(say("The yard does not take this site: {0}"), w.refusalWords(t.Reason)))
 	case t.Err != nil:
 		words = append(words, yardWords(t.Err))
 	case t.State == sync.Waiting:
@@ -185,6 +185,9 @@ func waitingWords(t sync.SiteStatus) string {
 	}
 	if t.Photos > 0 {
 		words = append(words, sayCount(t.Photos, "One photo waits.", "{0} photos wait."))
+	}
+	if t.PhotoReason.Format != "" {
+		words = append(words, holes(say("The yard does not take a photo: {0}"), w.refusalWords(t.PhotoReason)))
 	}
 	return strings.Join(words, " ")
 }

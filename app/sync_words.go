@@ -85,7 +85,7 @@ func (w *workspace) siteYardWords(id string) string {
 	case !w.status.Paired:
 		return say("This device has no yard. A saved file opens on any other.")
 	case s.State == sync.Refused:
-		return holes(say("The yard does not take this site: {0}"), s.Reason)
+		return holes(say("The yard does not take this site: {0}"), w.refusalWords(s.Reason))
 	case s.State == sync.Conflicts:
 		return say("The yard has another version of this site.")
 	case s.State == sync.Waiting && s.Photos > 0:

@@ -64,6 +64,8 @@ func (w *workspace) write(a engine.Arg) string {
 		return engine.Text{Format: "{0}", Args: []engine.Arg{a}}.In(form, w.write)
 	case a.Dimension == engine.Length:
 		return w.length(a.Value, true)
+	case a.Dimension == engine.AsTyped:
+		return a.Words
 	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
 		return say(a.Words)
 	}

@@ -90,7 +90,7 @@ func (w *workspace) follow(ctx app.Context, then func(app.Context)) {
 			loaded, err := w.store.Load(c, id)
 			w.dispatch(func(ctx app.Context) {
 				if err != nil {
-					w.failure = sayWith("This site cannot be opened: {0}", err.Error())
+					w.failure = sayWith("This site cannot be opened: {0}", w.errorWords(err))
 					return
 				}
 				w.failure = ""
@@ -188,11 +188,11 @@ func storeWords(err error) string {
 	var unavailable *storage.UnavailableError
 	switch {
 	case errors.As(err, &unavailable):
-		return sayWith("Nothing can be kept on this device: {0}.", say(string(unavailable.Reason)))
+		return sayWith("Nothing can be kept on this device: {0}.", current.refusalWords(unavailable.Refusal()))
 	case errors.Is(err, storage.ErrFull):
 		return say("This device has no room left: the last change is not kept yet. Free some room and try again.")
 	}
-	return sayWith("The last change is not kept yet: {0}", err.Error())
+	return sayWith("The last change is not kept yet: {0}", current.errorWords(err))
 }
 
 // background runs calls of the store one after another, off the UI goroutine.

@@ -46,7 +46,7 @@ func yardWords(err error) string {
 		case answer.Status >= 500:
 			return say("The yard failed. Nothing was lost that it had acknowledged. Try again.")
 		}
-		return sayWith("The yard says: {0}", answer.Detail)
+		return sayWith("The yard says: {0}", current.refusalWords(answer.Said))
 	case errors.Is(err, context.DeadlineExceeded):
 		return say("The yard did not answer in time. Try again.")
 	}

@@ -62,7 +62,7 @@ type tapedAt struct {
 }
 
 func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, bool) {
-	refuse := func(at, detail string) (geom.Edge, bool) {
+	refuse := func(at string, detail Text) (geom.Edge, bool) {
 		name := "Driveway edge"
 		if f, ok := FieldAt(at); ok {
 			name = f.Name
@@ -71,7 +71,7 @@ func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, 
 		return geom.Edge{}, false
 	}
 	if len(e.Points) > MaxEdgePoints {
-		return refuse(path+".points", fill("at most {0} points", strconv.Itoa(MaxEdgePoints)))
+		return refuse(path+".points", say("at most {0} points", number(MaxEdgePoints)))
 	}
 	taped := make([]tapedPoint, 0, len(e.Points))
 	for i := range e.Points {
@@ -108,15 +108,15 @@ func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, 
 		dx, dy := math.Abs(t.X-taped[i-1].X), t.Y-taped[i-1].Y
 		last := path + ".points." + strconv.Itoa(max(t.index, taped[i-1].index)) + ".offset"
 		if dy <= 0 || math.Atan2(dy, dx) < edgeAngleLow {
-			return refuse(last, "this stretch runs along the fence and never meets it: take the two points further apart square to the fence")
+			return refuse(last, say("this stretch runs along the fence and never meets it: take the two points further apart square to the fence"))
 		}
 	}
 	line, err := geom.NewEdge(points)
 	if err != nil {
-		return refuse(path+".points.0.offset", err.Error())
+		return refuse(path+".points.0.offset", Because(err))
 	}
 	if meets := line.At(0) - base; math.Abs(meets) > farthestMeeting {
-		return refuse(path+".points.0.along", fill("the edge meets the fence line {0} mm from the post, allowed up to {1} mm: check the readings", plain(math.Round(math.Abs(meets))), plain(farthestMeeting)))
+		return refuse(path+".points.0.along", say("the edge meets the fence line {0} from the post, allowed up to {1}: check the readings", mm(math.Round(math.Abs(meets))), mm(farthestMeeting)))
 	}
 	return line, true
 }

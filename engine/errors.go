@@ -32,7 +32,7 @@ type FieldError struct {
 	Allowed   []string  // allowed words of a choice
 	Reason    Reason
 	// Detail says what is wrong where the range alone does not.
-	Detail string
+	Detail Text
 }
 
 // Error gives the refusal in one sentence with engine units; screens format
@@ -60,9 +60,9 @@ func (e *FieldError) Error() string {
 	default:
 		b.WriteString(string(e.Reason))
 	}
-	if e.Detail != "" {
+	if !e.Detail.Empty() {
 		b.WriteString(": ")
-		b.WriteString(e.Detail)
+		b.WriteString(e.Detail.String())
 	}
 	return b.String()
 }

@@ -112,7 +112,7 @@ func (f Field) Answered(s *Survey) bool {
 // leaves the survey as it was.
 func (f Field) SetValue(s *Survey, v Value) error {
 	if f.number == nil {
-		return &FieldError{Path: f.Path, Name: f.Name, Reason: UnknownField, Detail: "takes no number"}
+		return &FieldError{Path: f.Path, Name: f.Name, Reason: UnknownField, Detail: say("takes no number")}
 	}
 	if e := f.checkValue(v); e != nil {
 		return e
@@ -127,7 +127,7 @@ func (f Field) SetValue(s *Survey, v Value) error {
 // SetWords puts a text or a choice into the survey after checking it.
 func (f Field) SetWords(s *Survey, w string) error {
 	if f.words == nil {
-		return &FieldError{Path: f.Path, Name: f.Name, Reason: UnknownField, Detail: "takes no words"}
+		return &FieldError{Path: f.Path, Name: f.Name, Reason: UnknownField, Detail: say("takes no words")}
 	}
 	if e := f.checkWords(w); e != nil {
 		return e
@@ -161,7 +161,7 @@ func (f Field) checkValue(v Value) *FieldError {
 func (f Field) checkWords(w string) *FieldError {
 	if f.Dimension == Words {
 		if n := len(w); n > MaxWords {
-			return &FieldError{Path: f.Path, Name: f.Name, Reason: TooMany, Given: float64(n), High: MaxWords, Detail: fill("at most {0} characters", strconv.Itoa(MaxWords))}
+			return &FieldError{Path: f.Path, Name: f.Name, Reason: TooMany, Given: float64(n), High: MaxWords, Detail: say("at most {0} characters", number(MaxWords))}
 		}
 		return nil
 	}

@@ -203,7 +203,7 @@ func (r *resolver) bookFaults(err error, index []int) {
 		if f, ok := FieldAt(path); ok {
 			name = f.Name
 		}
-		r.in.refused = append(r.in.refused, FieldError{Path: path, Name: name, Dimension: Length, Given: fault.Given, Reason: Impossible, Detail: faultWords(fault)})
+		r.in.refused = append(r.in.refused, FieldError{Path: path, Name: name, Dimension: Length, Given: fault.Given, Reason: Impossible, Detail: say(faultWords(fault))})
 	}
 }
 

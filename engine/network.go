@@ -45,7 +45,7 @@ type adjustment struct {
 	result         *tape.Result
 }
 
-func (a *adjustment) refuse(path, name string, reason Reason, detail string) {
+func (a *adjustment) refuse(path, name string, reason Reason, detail Text) {
 	a.refused = append(a.refused, FieldError{Path: path, Name: name, Reason: reason, Detail: detail})
 }
 
@@ -80,11 +80,11 @@ func (a *adjustment) words(path string) string {
 func (a *adjustment) read() bool {
 	n := &a.survey.Network
 	if len(n.Pegs) > MaxNetworkPegs {
-		a.refuse("network.pegs", "Pegs of the network", TooMany, fill("at most {0}", strconv.Itoa(MaxNetworkPegs)))
+		a.refuse("network.pegs", "Pegs of the network", TooMany, say("at most {0}", number(MaxNetworkPegs)))
 		n.Pegs = n.Pegs[:MaxNetworkPegs]
 	}
 	if len(n.Tapes) > MaxNetworkTapes {
-		a.refuse("network.tapes", "Tapes of the network", TooMany, fill("at most {0}", strconv.Itoa(MaxNetworkTapes)))
+		a.refuse("network.tapes", "Tapes of the network", TooMany, say("at most {0}", number(MaxNetworkTapes)))
 		n.Tapes = n.Tapes[:MaxNetworkTapes]
 	}
 	seen := map[string]bool{}
@@ -98,7 +98,7 @@ func (a *adjustment) read() bool {
 			continue
 		}
 		if seen[name] {
-			a.refuse(at+"name", "Name of the peg", Impossible, fill("two pegs are called {0}", name))
+			a.refuse(at+"name", "Name of the peg", Impossible, say("two pegs are called {0}", asTyped(name)))
 			continue
 		}
 		seen[name] = true
@@ -112,7 +112,7 @@ func (a *adjustment) read() bool {
 		case role == PegRunBack && a.runBack == "":
 			a.runBack, peg.Side = name, tape.Unsaid
 		case role == PegLatch || role == PegRunBack:
-			a.refuse(at+"role", "What the peg marks", Impossible, "two pegs mark the same post")
+			a.refuse(at+"role", "What the peg marks", Impossible, say("two pegs mark the same post"))
 		}
 		a.pegs = append(a.pegs, i)
 		a.net.Pegs = append(a.net.Pegs, peg)
@@ -158,7 +158,7 @@ func (a *adjustment) readTapes(named map[string]bool) {
 		}
 		corrected, err := steel.Correct(length.Size, on)
 		if err != nil {
-			a.refuse(at+"length", fill("Tape {0} – {1}", from, to), Impossible, err.Error())
+			a.refuse(at+"length", fill("Tape {0} – {1}", from, to), Impossible, Because(err))
 			continue
 		}
 		fit.Level, fit.Correction = corrected.Length, corrected.Length-length.Size

@@ -57,21 +57,25 @@ type Dimension string
 
 // The dimensions in use.
 const (
-	Length  Dimension = "length"  // mm
-	Area    Dimension = "area"    // mm²
-	Volume  Dimension = "volume"  // mm³
-	Mass    Dimension = "mass"    // kg
-	AngleOf Dimension = "angle"   // rad
-	Ratio   Dimension = "ratio"   // plain
-	Count   Dimension = "count"   // whole
-	Money   Dimension = "money"   // the shop's currency
-	Words   Dimension = "words"   // text
-	Choice  Dimension = "choice"  // one of a list
-	Grade   Dimension = "grade"   // rise over run
-	Force   Dimension = "force"   // N
-	Stress  Dimension = "stress"  // MPa
-	Moment  Dimension = "moment"  // N·mm
-	Density Dimension = "density" // kg/m³
+	Length  Dimension = "length" // mm
+	Area    Dimension = "area"   // mm²
+	Volume  Dimension = "volume" // mm³
+	Mass    Dimension = "mass"   // kg
+	AngleOf Dimension = "angle"  // rad
+	Ratio   Dimension = "ratio"  // plain
+	Count   Dimension = "count"  // whole
+	Money   Dimension = "money"  // the shop's currency
+	Words   Dimension = "words"  // text
+	Choice  Dimension = "choice" // one of a list
+	Grade   Dimension = "grade"  // rise over run
+	Force   Dimension = "force"  // N
+	Stress  Dimension = "stress" // MPa
+	Moment  Dimension = "moment" // N·mm
+	// AsTyped is what a person wrote, WithUnit a number whose unit stands in
+	// Arg.Words.
+	AsTyped  Dimension = "typed"
+	WithUnit Dimension = "unit"
+	Density  Dimension = "density" // kg/m³
 )
 
 // CommonPractice is the source given for a rule of thumb that stands in no

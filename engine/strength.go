@@ -1,9 +1,9 @@
 package engine
 
 import (
-	"errors"
 	"math"
 
+	"pegpour/engine/refusal"
 	"pegpour/engine/slab"
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
@@ -44,7 +44,7 @@ func (s *StrengthPlan) refuse(what string, err error, field string) bool {
 	if err == nil {
 		return false
 	}
-	s.Refused = append(s.Refused, Refusal{What: what, Words: say("{0} was not looked at: {1}.", wordArg(what), wordArg(err.Error())), Field: field})
+	s.Refused = append(s.Refused, Refusal{What: what, Words: say("{0} was not looked at: {1}.", wordArg(what), listArg(Because(err))), Field: field})
 	return true
 }
 
@@ -155,7 +155,7 @@ func (s *StrengthPlan) stripOf(p *Practice, width, depth float64) (r StripStreng
 	area := p.MeshBars * math.Pi / 4 * p.MeshBarSize * p.MeshBarSize
 	bars, e := slab.Reinforced{Width: width, Depth: depth - p.MeshCover - p.MeshBarSize/2, BarArea: area, Yield: p.MeshYield, Cylinder: p.ConcreteStrength}.Moment()
 	if keep(0, e); err == nil && bars.TooMuchSteel {
-		err = errors.New("the mesh is too strong for so thin a strip")
+		err = error(refusal.Error("the mesh is too strong for so thin a strip"))
 	}
 	if err != nil {
 		return r, err
@@ -221,7 +221,7 @@ func anchorDemand(p *Practice, length, width, count, moment, shear float64) (Anc
 	}
 	near, far := p.AnchorInset, length-p.AnchorInset
 	if far <= near {
-		return AnchorDemand{}, errors.New("the anchors' inset leaves no plate between them")
+		return AnchorDemand{}, error(refusal.Error("the anchors' inset leaves no plate between them"))
 	}
 	row := math.Max(1, math.Floor(math.Min(count, 4)/2))
 	ratio := math.Max(1, math.Min(30, steel.Elasticity/modulus))

@@ -3,6 +3,8 @@ package engine
 import (
 	"strconv"
 	"strings"
+
+	"pegpour/engine/refusal"
 )
 
 // Text is a sentence with figures in it. Format is English and doubles as the
@@ -147,7 +149,9 @@ func PlainArg(a Arg) string {
 		return fixed(a.Value/1e6, 3, " kN·m")
 	case Money:
 		return fixed(a.Value, 2, "")
-	case Words, Choice:
+	case WithUnit:
+		return refusal.Number(a.Value, a.Words).Plain()
+	case Words, Choice, AsTyped:
 		if len(a.List) > 0 {
 			return Text{Format: "{0}", Args: []Arg{a}}.In(func(t Text) string { return t.Format }, PlainArg)
 		}

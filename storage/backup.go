@@ -10,6 +10,8 @@ import (
 	"errors"
 	"hash"
 	"io"
+
+	"pegpour/engine/refusal"
 )
 
 // A back-up is a text file of JSON lines: first what it is, then the shop, the
@@ -173,27 +175,27 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 		text, err := readLine(in)
 		if errors.Is(err, io.EOF) && len(text) == 0 {
 			if n == 1 {
-				return made, false, &BackUpError{Line: n, Reason: "the file is empty"}
+				return made, false, &BackUpError{Line: n, Reason: refusal.Say("the file is empty")}
 			}
-			return made, false, &BackUpError{Line: n, Reason: "the file was cut short: its end is missing"}
+			return made, false, &BackUpError{Line: n, Reason: refusal.Say("the file was cut short: its end is missing")}
 		}
 		if err != nil && !errors.Is(err, io.EOF) {
-			return made, false, &BackUpError{Line: n, Reason: err.Error(), Cause: err}
+			return made, false, &BackUpError{Line: n, Reason: refusal.Of(err), Cause: err}
 		}
 		var l backUpLine
 		if err := json.Unmarshal(text, &l); err != nil {
-			return made, false, &BackUpError{Line: n, Reason: "cannot be read", Cause: err}
+			return made, false, &BackUpError{Line: n, Reason: refusal.Say("cannot be read"), Cause: err}
 		}
 		switch {
 		case n == 1 && l.Format != BackUpFormat:
-			return made, false, &BackUpError{Line: n, Reason: "this is no back-up of this program"}
+			return made, false, &BackUpError{Line: n, Reason: refusal.Say("this is no back-up of this program")}
 		case n == 1 && l.Version > Version:
-			return made, false, &BackUpError{Line: n, Reason: "written by a newer version", Cause: &NewerError{Version: l.Version}}
+			return made, false, &BackUpError{Line: n, Reason: refusal.Say("written by a newer version"), Cause: &NewerError{Version: l.Version}}
 		case n == 1:
 			made = l.Made
 		case l.End != nil:
 			if l.End.Lines != n-1 || l.End.SHA256 != hex.EncodeToString(sum.Sum(nil)) {
-				return made, false, &BackUpError{Line: n, Reason: "the file was altered: its seal does not hold"}
+				return made, false, &BackUpError{Line: n, Reason: refusal.Say("the file was altered: its seal does not hold")}
 			}
 			return made, true, nil
 		default:
@@ -205,7 +207,7 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 	}
 }
 
-var errLongLine = errors.New("longer than allowed")
+var errLongLine = error(refusal.Error("longer than allowed"))
 
 // readLine returns a line with its end.
 func readLine(in *bufio.Reader) ([]byte, error) {

@@ -3,8 +3,9 @@ package storage
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"slices"
+
+	"pegpour/engine/refusal"
 )
 
 func (k *keeper) Trash(ctx context.Context, id string) error   { return k.setTrashed(ctx, id, true) }
@@ -192,7 +193,7 @@ func readPhoto(tx Tx, id string) (photoInfo, []byte, error) {
 	}
 	_ = json.Unmarshal(text, &info) // without it the bytes are still the photo
 	if PhotoID(bytes) != id {
-		return info, nil, &DamagedError{ID: id, Raw: bytes, Cause: errors.New("the bytes are not those that were kept")}
+		return info, nil, &DamagedError{ID: id, Raw: bytes, Cause: error(refusal.Error("the bytes are not those that were kept"))}
 	}
 	return info, bytes, nil
 }

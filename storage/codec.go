@@ -3,8 +3,9 @@ package storage
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
+	"strings"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/canonical"
 )
 
@@ -14,16 +15,19 @@ type DecodeError struct {
 	// Path is where it went wrong, in dots, e.g. "survey.opening.width.size";
 	// empty when the text as a whole cannot be read.
 	Path   string
-	Reason string
+	Reason refusal.Message
 	Cause  error
 }
 
 // Error gives the place and the reason.
-func (e *DecodeError) Error() string {
+func (e *DecodeError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *DecodeError) Refusal() refusal.Message {
 	if e.Path == "" {
-		return "not a usable document: " + e.Reason
+		return refusal.Say("not a usable document: {0}", refusal.Part(e.Reason))
 	}
-	return "not a usable document: " + e.Path + ": " + e.Reason
+	return refusal.Say("not a usable document: {0}: {1}", refusal.Typed(e.Path), refusal.Part(e.Reason))
 }
 
 // Unwrap returns the cause, often a *canonical.SyntaxError.
@@ -37,8 +41,11 @@ type NewerError struct {
 }
 
 // Error says what to do about it.
-func (e *NewerError) Error() string {
-	return fmt.Sprintf("written by a newer version (document version %d, this program knows %d): update to open it", e.Version, Version)
+func (e *NewerError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *NewerError) Refusal() refusal.Message {
+	return refusal.Say("written by a newer version (document version {0}, this program knows {1}): update to open it", refusal.Count(e.Version), refusal.Count(Version))
 }
 
 // Encode writes the document in canonical form (RFC 8785). Equal documents
@@ -82,18 +89,18 @@ func DecodeShop(text []byte) (*Shop, error) {
 func decodeTree(text []byte, format string) (map[string]any, error) {
 	v, err := canonical.Parse(text, canonical.Limits{Bytes: MaxDocumentBytes, Depth: MaxDocumentDepth})
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	tree, ok := v.(map[string]any)
 	if !ok {
-		return nil, &DecodeError{Reason: "not an object"}
+		return nil, &DecodeError{Reason: refusal.Say("not an object")}
 	}
 	if tree["format"] != format {
-		return nil, &DecodeError{Path: "format", Reason: "is not " + format}
+		return nil, &DecodeError{Path: "format", Reason: refusal.Say("is not {0}", refusal.Typed(format))}
 	}
 	number, ok := tree["version"].(float64)
 	if !ok || number != float64(int(number)) || number < 1 {
-		return nil, &DecodeError{Path: "version", Reason: "is not a version number"}
+		return nil, &DecodeError{Path: "version", Reason: refusal.Say("is not a version number")}
 	}
 	if int(number) > Version {
 		return nil, &NewerError{Version: int(number), Bytes: append([]byte(nil), text...)}
@@ -106,11 +113,11 @@ func decodeTree(text []byte, format string) (map[string]any, error) {
 func treeOf(typed any, rest map[string]any, s *shape) (map[string]any, error) {
 	text, err := json.Marshal(typed)
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	v, err := canonical.Parse(text, canonical.Limits{})
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	s.prune(v)
 	if rest != nil {
@@ -126,18 +133,33 @@ func readTree(tree map[string]any, typed any, s *shape) (map[string]any, error) 
 	known, rest := s.split(tree)
 	text, err := canonical.Marshal(known)
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	if err := json.Unmarshal(text, typed); err != nil {
-		e := &DecodeError{Reason: err.Error(), Cause: err}
+		e := &DecodeError{Reason: refusal.Of(err), Cause: err}
 		var wrong *json.UnmarshalTypeError
 		if errors.As(err, &wrong) {
-			e.Path, e.Reason = wrong.Field, "holds a "+wrong.Value+", which does not belong there"
+			e.Path, e.Reason = wrong.Field, refusal.Say("holds what does not belong there ({0})", refusal.Name(jsonKind(wrong.Value)))
 		}
 		return nil, e
 	}
 	kept, _ := rest.(map[string]any)
 	return kept, nil
+}
+
+// jsonKind says in words what kind of value the decoder met.
+func jsonKind(value string) string {
+	switch kind, _, _ := strings.Cut(value, " "); kind {
+	case "string":
+		return "a text"
+	case "number":
+		return "a number"
+	case "bool":
+		return "a yes or no"
+	case "array":
+		return "a list"
+	}
+	return "a group of values"
 }
 
 func (d *Document) checkedTree() (map[string]any, error) {
@@ -163,7 +185,7 @@ func documentOf(tree map[string]any) (*Document, error) {
 		return nil, err
 	}
 	if d.ID == "" {
-		return nil, &DecodeError{Path: "id", Reason: "is missing"}
+		return nil, &DecodeError{Path: "id", Reason: refusal.Say("is missing")}
 	}
 	d.extra = rest
 	return d, nil

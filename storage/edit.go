@@ -2,10 +2,10 @@ package storage
 
 import (
 	"encoding/json"
-	"fmt"
 	"slices"
 	"strings"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/canonical"
 )
 
@@ -34,20 +34,33 @@ type Edit struct {
 type GoneError struct{ Path string }
 
 // Error gives the path.
-func (e *GoneError) Error() string { return e.Path + ": was removed meanwhile" }
+func (e *GoneError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *GoneError) Refusal() refusal.Message {
+	return refusal.Say("{0}: was removed meanwhile", refusal.Typed(e.Path))
+}
 
 // PathError says that a path leads to no place that may be changed.
 type PathError struct{ Path string }
 
 // Error gives the path.
-func (e *PathError) Error() string { return e.Path + ": no such place in the document" }
+func (e *PathError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *PathError) Refusal() refusal.Message {
+	return refusal.Say("{0}: no such place in the document", refusal.Typed(e.Path))
+}
 
 // TooLargeError says that a document would outgrow MaxDocumentBytes.
 type TooLargeError struct{ Size int }
 
 // Error gives the sizes.
-func (e *TooLargeError) Error() string {
-	return fmt.Sprintf("the document would be %d bytes long, %d are allowed", e.Size, MaxDocumentBytes)
+func (e *TooLargeError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *TooLargeError) Refusal() refusal.Message {
+	return refusal.Say("the document would be {0} bytes long, {1} are allowed", refusal.Count(e.Size), refusal.Count(MaxDocumentBytes))
 }
 
 // Empty reports whether the edit changes nothing.
@@ -292,7 +305,7 @@ func fromRaw(raw json.RawMessage) (any, error) {
 	}
 	v, err := canonical.Parse(raw, canonical.Limits{Bytes: MaxDocumentBytes, Depth: MaxDocumentDepth})
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	return v, nil
 }
@@ -301,11 +314,11 @@ func fromRaw(raw json.RawMessage) (any, error) {
 func toRaw(v any) (json.RawMessage, error) {
 	text, err := json.Marshal(v)
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	tree, err := canonical.Parse(text, canonical.Limits{})
 	if err != nil {
-		return nil, &DecodeError{Reason: err.Error(), Cause: err}
+		return nil, &DecodeError{Reason: refusal.Of(err), Cause: err}
 	}
 	return canonical.Marshal(tree)
 }

@@ -68,8 +68,8 @@ func randomEdit(r *rand.Rand, d *Document) (Edit, error) {
 	}
 }
 
-// refusal fails the test for an error that is no engine refusal.
-func refusal(t testing.TB, err error) {
+// refusedBy fails the test for an error that is no engine refusal.
+func refusedBy(t testing.TB, err error) {
 	t.Helper()
 	var e *engine.FieldError
 	if err != nil && !errors.As(err, &e) {
@@ -88,7 +88,7 @@ func TestUndoAllReturnsToTheStart(t *testing.T) {
 		var made []Edit
 		for range 60 {
 			e, err := randomEdit(r, d)
-			refusal(t, err)
+			refusedBy(t, err)
 			e = e.Stamped(fmt.Sprint("2026-01-01T00:00:", len(made)))
 			if e, err = Rebase(d, e); err != nil {
 				t.Fatal(err)
@@ -261,7 +261,7 @@ func TestListsAreBounded(t *testing.T) {
 		if _, err := f(); err == nil {
 			t.Error("an impossible edit was made")
 		} else {
-			refusal(t, err)
+			refusedBy(t, err)
 		}
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
+
+	"pegpour/engine/refusal"
 )
 
 // Exchange is the part of a Store that sync uses: a table of records of its
@@ -29,7 +31,7 @@ type Exchange interface {
 }
 
 // ErrMoved: what the change rested on is no longer so; read again and repeat.
-var ErrMoved = errors.New("changed meanwhile: read it again")
+var ErrMoved = error(refusal.Error("changed meanwhile: read it again"))
 
 // Inventory is what stands in a store, as sync needs it.
 type Inventory struct {
@@ -125,7 +127,7 @@ func (k *keeper) Receive(ctx context.Context, d *Document, at Revision, label st
 		return Loaded{}, err
 	}
 	if !usableID(d.ID) {
-		return Loaded{}, &DecodeError{Path: "id", Reason: "cannot be " + d.ID}
+		return Loaded{}, &DecodeError{Path: "id", Reason: refusal.Say("cannot be {0}", refusal.Typed(d.ID))}
 	}
 	when := k.now()
 	changed := false

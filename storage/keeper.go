@@ -7,6 +7,8 @@ import (
 	"errors"
 	"slices"
 	"strings"
+
+	"pegpour/engine/refusal"
 )
 
 // keeper is the Store over any Backend.
@@ -165,7 +167,7 @@ func (k *keeper) Create(ctx context.Context, d *Document) (Loaded, error) {
 		return Loaded{}, err
 	}
 	if !usableID(d.ID) {
-		return Loaded{}, &DecodeError{Path: "id", Reason: "cannot be " + d.ID}
+		return Loaded{}, &DecodeError{Path: "id", Reason: refusal.Say("cannot be {0}", refusal.Typed(d.ID))}
 	}
 	at := k.now()
 	if d.Created == "" {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/canonical"
 )
 
@@ -54,7 +55,7 @@ func Merge(base, ours, theirs *Document) (*Document, []Conflict, error) {
 			return nil, nil, err
 		}
 		if d.ID != ours.ID {
-			return nil, nil, &DecodeError{Path: "id", Reason: "is another site's"}
+			return nil, nil, &DecodeError{Path: "id", Reason: refusal.Say("is another site's")}
 		}
 	}
 	m := merger{}

@@ -16,7 +16,7 @@ func wander(t testing.TB, r *rand.Rand, d *Document, n int) *Document {
 	t.Helper()
 	for range n {
 		e, err := randomEdit(r, d)
-		refusal(t, err)
+		refusedBy(t, err)
 		d = apply(t, d, e, nil)
 	}
 	return d

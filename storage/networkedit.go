@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pegpour/engine"
+	"pegpour/engine/refusal"
 )
 
 const (
@@ -46,18 +47,18 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 		return slices.IndexFunc(pegs, func(p engine.NetworkPeg) bool { return p.Name == name })
 	}
 	i := named(from)
-	refuse := func(reason engine.Reason, detail string) (Edit, error) {
-		return Edit{}, &engine.FieldError{Path: pegList + "." + strconv.Itoa(i) + ".name", Name: "Name of the peg", Text: to, Reason: reason, Detail: detail}
+	refuse := func(reason engine.Reason, why refusal.Message) (Edit, error) {
+		return Edit{}, &engine.FieldError{Path: pegList + "." + strconv.Itoa(i) + ".name", Name: "Name of the peg", Text: to, Reason: reason, Detail: engine.TextOf(why)}
 	}
 	switch {
 	case i < 0:
-		return refuse(engine.UnknownField, engine.Fill("there is no peg “{0}”", from))
+		return refuse(engine.UnknownField, refusal.Say("there is no peg “{0}”", refusal.Typed(from)))
 	case to == "":
-		return refuse(engine.Impossible, "a peg needs a name")
+		return refuse(engine.Impossible, refusal.Say("a peg needs a name"))
 	case len([]rune(to)) > pegNameLong:
-		return refuse(engine.Impossible, engine.Fill("“{0}” is longer than {1} letters", to, strconv.Itoa(pegNameLong)))
+		return refuse(engine.Impossible, refusal.Say("“{0}” is longer than {1} letters", refusal.Typed(to), refusal.Count(pegNameLong)))
 	case to != from && named(to) >= 0:
-		return refuse(engine.Impossible, engine.Fill("there is a peg “{0}” already", to))
+		return refuse(engine.Impossible, refusal.Say("there is a peg “{0}” already", refusal.Typed(to)))
 	}
 	b := onSite(d, "Name of the peg")
 	set := func(field, text string) {

@@ -3,11 +3,12 @@ package storage
 import (
 	"bytes"
 	"context"
-	"errors"
 	"io"
 	"strings"
 
 	"github.com/google/uuid"
+
+	"pegpour/engine/refusal"
 )
 
 func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (RestoreReport, error) {
@@ -65,7 +66,7 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, dry bool) (RestoreItem, er
 	if d, ok := incoming.(*Document); ok && d != nil {
 		item.Name, item.Changed = d.Survey.Site.Name, d.Changed
 		if d.ID != r.ID {
-			bad = errors.New("the document has another identity")
+			bad = error(refusal.Error("the document has another identity"))
 		}
 	}
 	here, err := tx.Get(TableDocuments, r.ID)

@@ -2,9 +2,9 @@ package storage
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"io"
+
+	"pegpour/engine/refusal"
 )
 
 // Store keeps sites, the shop and photos on one device. NewMemory gives one
@@ -159,14 +159,14 @@ type Estimate struct {
 
 // What a store can answer beside the typed errors below.
 var (
-	ErrNotFound = errors.New("no such record on this device")
-	ErrExists   = errors.New("a record with this identity is here already")
-	ErrNothing  = errors.New("nothing to undo or redo")
+	ErrNotFound = error(refusal.Error("no such record on this device"))
+	ErrExists   = error(refusal.Error("a record with this identity is here already"))
+	ErrNothing  = error(refusal.Error("nothing to undo or redo"))
 	// ErrFull: the device has no room left. Nothing was lost that is on screen.
-	ErrFull = errors.New("no room left on this device: the change is not kept yet")
+	ErrFull = error(refusal.Error("no room left on this device: the change is not kept yet"))
 	// ErrClosed: the store was closed, or a newer version in another tab took it
 	// over; load the page again.
-	ErrClosed = errors.New("the store was closed; load the page again")
+	ErrClosed = error(refusal.Error("the store was closed; load the page again"))
 )
 
 // DamagedError says that a record's bytes cannot be used. They stay where they
@@ -178,7 +178,12 @@ type DamagedError struct {
 }
 
 // Error gives identity and cause.
-func (e *DamagedError) Error() string { return fmt.Sprintf("%s is damaged: %v", e.ID, e.Cause) }
+func (e *DamagedError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *DamagedError) Refusal() refusal.Message {
+	return refusal.Say("{0} is damaged: {1}", refusal.Typed(e.ID), refusal.Because(e.Cause))
+}
 
 // Unwrap returns the cause.
 func (e *DamagedError) Unwrap() error { return e.Cause }
@@ -201,11 +206,14 @@ type UnavailableError struct {
 }
 
 // Error gives the reason and the browser's own words.
-func (e *UnavailableError) Error() string {
+func (e *UnavailableError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *UnavailableError) Refusal() refusal.Message {
 	if e.Cause == nil {
-		return string(e.Reason)
+		return refusal.Say(string(e.Reason))
 	}
-	return string(e.Reason) + ": " + e.Cause.Error()
+	return refusal.Say("{0} ({1})", refusal.Name(string(e.Reason)), refusal.Because(e.Cause))
 }
 
 // Unwrap returns the browser's own error.
@@ -246,13 +254,16 @@ const (
 // BackUpError says why a file is not a back-up that can be used.
 type BackUpError struct {
 	Line   int
-	Reason string
+	Reason refusal.Message
 	Cause  error
 }
 
 // Error gives the line and the reason.
-func (e *BackUpError) Error() string {
-	return fmt.Sprintf("back-up, line %d: %s", e.Line, e.Reason)
+func (e *BackUpError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *BackUpError) Refusal() refusal.Message {
+	return refusal.Say("back-up, line {0}: {1}", refusal.Count(e.Line), refusal.Part(e.Reason))
 }
 
 // Unwrap returns the cause.

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	_ "embed" // the description of the API
+	_ "embed"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
@@ -17,6 +17,7 @@ import (
 	"strings"
 	"time"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 	"pegpour/storage/yard"
 )
@@ -104,7 +105,7 @@ func (a *yardAPI) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if r.Header.Get("Content-Encoding") != "" {
-		refuse(w, http.StatusUnsupportedMediaType, wrongType, "bodies are taken as they are, not packed")
+		refuseFor(w, http.StatusUnsupportedMediaType, wrongType, refusal.Say("bodies are taken as they are, not packed"))
 		return
 	}
 	a.mux.ServeHTTP(w, r)
@@ -120,7 +121,7 @@ func addressOf(r *http.Request) string {
 
 func slowDown(w http.ResponseWriter, wait time.Duration) {
 	w.Header().Set("Retry-After", strconv.Itoa(int(math.Ceil(wait.Seconds()))+1))
-	refuse(w, http.StatusTooManyRequests, tooMany, "")
+	refuse(w, http.StatusTooManyRequests, tooMany)
 }
 
 // nowhere answers for addresses that are none, and for methods that an address
@@ -135,11 +136,11 @@ func (a *yardAPI) nowhere(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if len(allowed) == 0 {
-		refuse(w, http.StatusNotFound, notKnown, "")
+		refuse(w, http.StatusNotFound, notKnown)
 		return
 	}
 	w.Header().Set("Allow", strings.Join(allowed, ", "))
-	refuse(w, http.StatusMethodNotAllowed, notAllowed, "")
+	refuse(w, http.StatusMethodNotAllowed, notAllowed)
 }
 
 // admit finds out who asks, whether it may, and answers.
@@ -165,12 +166,12 @@ func (a *yardAPI) admit(w http.ResponseWriter, r *http.Request, to route) {
 		}
 		if to.role == yard.Office && d.Role != yard.Office {
 			a.note(r, d, "refused", r.Method+" "+to.path)
-			refuse(w, http.StatusForbidden, wrongRole, "")
+			refuse(w, http.StatusForbidden, wrongRole)
 			return
 		}
 	}
 	if site := r.PathValue("site"); site != "" && !siteID(site) {
-		refuse(w, http.StatusNotFound, notKnown, "")
+		refuse(w, http.StatusNotFound, notKnown)
 		return
 	}
 	if err := to.answer(w, r, d); err != nil {
@@ -238,7 +239,7 @@ func (p *problemWriter) WriteHeader(status int) {
 	case http.StatusPreconditionFailed, http.StatusRequestedRangeNotSatisfiable:
 		p.refused = true
 		p.Header().Del("Content-Length")
-		refuse(p.ResponseWriter, status, precondition, "")
+		refuse(p.ResponseWriter, status, precondition)
 	default:
 		p.ResponseWriter.WriteHeader(status)
 	}
@@ -270,7 +271,7 @@ func readBody(w http.ResponseWriter, r *http.Request, limit int64, types ...stri
 		known = known || t == kind
 	}
 	if err != nil || !known {
-		refuse(w, http.StatusUnsupportedMediaType, wrongType, "taken here: "+strings.Join(types, ", "))
+		refuseFor(w, http.StatusUnsupportedMediaType, wrongType, refusal.Say("taken here: {0}", refusal.Each(types...)))
 		return nil, errAnswered
 	}
 	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, limit))
@@ -290,7 +291,7 @@ func number(r *http.Request, name string) (int64, error) {
 	}
 	n, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || n < 0 {
-		return 0, &yard.InvalidError{Reason: name + " is a number from 0"}
+		return 0, &yard.InvalidError{Reason: refusal.Say("{0} is a number from 0", refusal.Typed(name))}
 	}
 	return n, nil
 }

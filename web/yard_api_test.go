@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"image"
@@ -12,11 +13,14 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
+	files "pegpour/app/words"
+	"pegpour/engine/words"
 	"pegpour/storage"
 	"pegpour/storage/yard"
 )
@@ -77,11 +81,23 @@ func (f *yardFixture) ask(token, method, path string, body []byte, headers ...st
 		require.Equal(f.t, w.Code, p.Status)
 		require.NotEmpty(f.t, p.Title)
 		require.Contains(f.t, p.Type, problemTypes)
+		// A screen says the reason in its own language; a log reads the same.
+		require.True(f.t, german().Has(p.Reason.Format), "%s %s %d: no German for %q", method, path, w.Code, p.Reason.Format)
+		require.Equal(f.t, cmp.Or(p.Detail, p.Title), p.Reason.String())
 	}
 	require.NotEmpty(f.t, w.Header().Get("Content-Security-Policy"))
 	require.NotContains(f.t, w.Body.String(), "token_hash")
 	return w
 }
+
+// german is the language of which the tests know that it is complete.
+var german = sync.OnceValue(func() *words.Language {
+	l, err := files.Read("de")
+	if err != nil {
+		panic(err)
+	}
+	return l
+})
 
 func (f *yardFixture) want(status int, w *httptest.ResponseRecorder) *httptest.ResponseRecorder {
 	f.t.Helper()

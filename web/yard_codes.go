@@ -1,8 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -10,6 +8,7 @@ import (
 
 	"rsc.io/qr"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/yard"
 )
 
@@ -30,7 +29,7 @@ func (a *yardAPI) newCode(w http.ResponseWriter, r *http.Request, d yard.Device)
 	}
 	if form.Address != "" {
 		if err := checkAddress(form.Address); err != nil {
-			return &yard.InvalidError{Reason: err.Error()}
+			return &yard.InvalidError{Reason: refusal.Of(err)}
 		}
 	}
 	code, expires, err := a.yard.NewCode(r.Context(), form.Role)
@@ -58,13 +57,11 @@ func (a *yardAPI) newCode(w http.ResponseWriter, r *http.Request, d yard.Device)
 	return answer(w, r, http.StatusCreated, answerWith)
 }
 
-var errAddress = errors.New("the address is that of the yard, such as https://yard.example")
-
 // checkAddress wants an address with nothing behind the host but a path.
 func checkAddress(address string) error {
 	u, err := url.Parse(address)
 	if err != nil || len(address) > maxAddress || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.User != nil || u.RawQuery != "" || u.Fragment != "" {
-		return fmt.Errorf("%w; at most %d bytes", errAddress, maxAddress)
+		return refusal.Told(refusal.Say("the address is that of the yard, such as https://yard.example, with at most {0} bytes", refusal.Count(maxAddress)))
 	}
 	return nil
 }

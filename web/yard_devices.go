@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/yard"
 )
 
@@ -30,7 +31,7 @@ func readForm(w http.ResponseWriter, r *http.Request, to any) error {
 		return err
 	}
 	if err := json.Unmarshal(text, to); err != nil {
-		return &yard.InvalidError{Reason: "the body is not the JSON object it should be"}
+		return &yard.InvalidError{Reason: refusal.Say("the body is not the JSON object it should be")}
 	}
 	return nil
 }

@@ -34,7 +34,7 @@ func (a *yardAPI) mark(w http.ResponseWriter, r *http.Request, d yard.Device, ac
 	site, mark := r.PathValue("site"), r.PathValue("mark")
 	if mark == yard.Quoted && d.Role != yard.Office {
 		a.note(r, d, "refused", "mark "+mark)
-		refuse(w, http.StatusForbidden, wrongRole, "")
+		refuse(w, http.StatusForbidden, wrongRole)
 		return nil
 	}
 	if err := do(site, mark, markCondition(r)); err != nil {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/yard"
 )
 
@@ -53,7 +54,7 @@ func (a *yardAPI) putPhoto(w http.ResponseWriter, r *http.Request, d yard.Device
 		var end int64
 		var ok bool
 		if start, end, size, ok = parseRange(text); !ok || end-start+1 != int64(len(piece)) {
-			return &yard.InvalidError{Reason: "Content-Range is not that of the piece: bytes first-last/size"}
+			return &yard.InvalidError{Reason: refusal.Say("Content-Range is not that of the piece: bytes first-last/size")}
 		}
 	}
 	p, err := a.yard.PutPiece(r.Context(), d.ID, r.PathValue("photo"), start, size, piece)

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/yard"
 )
 
@@ -16,6 +17,9 @@ type problem struct {
 	Title  string `json:"title"`
 	Status int    `json:"status"`
 	Detail string `json:"detail,omitempty"`
+	// Reason is Detail, or Title where there is none, as a sentence of the words
+	// catalogue with its values, for a screen in another language.
+	Reason refusal.Message `json:"reason"`
 	// Have is, for a piece of a photo in the wrong place, how much is here.
 	Have *int64 `json:"have,omitempty"`
 }
@@ -55,8 +59,14 @@ var problemTitles = map[string]string{
 
 const problemTypes = "/api/v1/problems/"
 
-func refuse(w http.ResponseWriter, status int, kind, detail string) {
-	answerProblem(w, problem{Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Detail: detail})
+// refuse answers with a problem of a kind that its title says all of.
+func refuse(w http.ResponseWriter, status int, kind string) {
+	answerProblem(w, problem{Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Reason: refusal.Say(problemTitles[kind])})
+}
+
+// refuseFor answers with a problem and what it is in this case.
+func refuseFor(w http.ResponseWriter, status int, kind string, why refusal.Message) {
+	answerProblem(w, problem{Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Detail: why.String(), Reason: why})
 }
 
 func answerProblem(w http.ResponseWriter, p problem) {
@@ -81,28 +91,28 @@ func (a *yardAPI) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		refuse(w, http.StatusRequestEntityTooLarge, tooLarge, "at most "+strconv.FormatInt(large.Limit, 10)+" bytes")
+		refuseFor(w, http.StatusRequestEntityTooLarge, tooLarge, refusal.Say("at most {0} bytes", refusal.Number(float64(large.Limit), "")))
 	case errors.Is(err, yard.ErrNotFound):
-		refuse(w, http.StatusNotFound, notKnown, "")
+		refuse(w, http.StatusNotFound, notKnown)
 	case errors.Is(err, yard.ErrChanged):
-		refuse(w, http.StatusPreconditionFailed, precondition, err.Error())
+		refuseFor(w, http.StatusPreconditionFailed, precondition, refusal.Of(err))
 	case errors.Is(err, yard.ErrRefused):
 		w.Header().Set("WWW-Authenticate", "Bearer")
-		refuse(w, http.StatusUnauthorized, unpaired, "")
+		refuse(w, http.StatusUnauthorized, unpaired)
 	case errors.As(err, &bad):
-		refuse(w, http.StatusUnprocessableEntity, invalid, bad.Reason)
+		refuseFor(w, http.StatusUnprocessableEntity, invalid, bad.Reason)
 	case errors.As(err, &offset):
 		w.Header().Set("Upload-Offset", strconv.FormatInt(offset.Have, 10))
-		answerProblem(w, problem{problemTypes + wrongPlace, problemTitles[wrongPlace], http.StatusConflict, offset.Error(), &offset.Have})
+		answerProblem(w, problem{problemTypes + wrongPlace, problemTitles[wrongPlace], http.StatusConflict, offset.Error(), offset.Refusal(), &offset.Have})
 	case errors.As(err, &digest):
-		refuse(w, http.StatusUnprocessableEntity, wrongDigest, "")
+		refuse(w, http.StatusUnprocessableEntity, wrongDigest)
 	case yard.IsFull(err):
 		a.logf("no room left: %s %s", r.Method, r.Pattern)
-		refuse(w, http.StatusInsufficientStorage, diskFull, "")
+		refuse(w, http.StatusInsufficientStorage, diskFull)
 	default:
 		if !errors.Is(err, context.Canceled) {
 			a.logf("%s %s: %v", r.Method, r.Pattern, err)
 		}
-		refuse(w, http.StatusInternalServerError, internal, "")
+		refuse(w, http.StatusInternalServerError, internal)
 	}
 }

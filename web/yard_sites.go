@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 	"pegpour/storage/yard"
 )
@@ -44,7 +45,7 @@ func (a *yardAPI) sites(w http.ResponseWriter, r *http.Request, _ yard.Device) e
 	}
 	search := r.URL.Query().Get("search")
 	if len(search) > 200 {
-		return &yard.InvalidError{Reason: "search is at most 200 bytes"}
+		return &yard.InvalidError{Reason: refusal.Say("search is at most 200 bytes")}
 	}
 	all, err := a.yard.Sites(r.Context(), yard.Query{Search: search, State: r.URL.Query().Get("state"), Before: before, Limit: int(min(limit, yard.MaxPage))})
 	if err != nil {
@@ -71,7 +72,7 @@ func (a *yardAPI) site(w http.ResponseWriter, r *http.Request, _ yard.Device) er
 func (a *yardAPI) heads(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
 	since := r.URL.Query().Get("since")
 	if since != "" && !yard.IsHash(since) {
-		return &yard.InvalidError{Reason: "since is the name of a revision"}
+		return &yard.InvalidError{Reason: refusal.Say("since is the name of a revision")}
 	}
 	heads, err := a.yard.Heads(r.Context(), r.PathValue("site"), storage.Revision(since))
 	if err != nil {
@@ -132,11 +133,11 @@ func joinNames(names []storage.Revision) string {
 func (a *yardAPI) putRevision(w http.ResponseWriter, r *http.Request, d yard.Device) error {
 	site, name := r.PathValue("site"), storage.Revision(r.PathValue("revision"))
 	if !yard.IsHash(string(name)) {
-		return &yard.InvalidError{Reason: "a revision is named by a SHA-256"}
+		return &yard.InvalidError{Reason: refusal.Say("a revision is named by a SHA-256")}
 	}
 	if matches(r.Header.Get("If-None-Match"), string(name)) {
 		if _, _, err := a.yard.Revision(r.Context(), site, name); err == nil {
-			refuse(w, http.StatusPreconditionFailed, precondition, "")
+			refuse(w, http.StatusPreconditionFailed, precondition)
 			return nil
 		} else if !errors.Is(err, yard.ErrNotFound) {
 			return err
@@ -188,7 +189,7 @@ func (a *yardAPI) export(w http.ResponseWriter, r *http.Request, d yard.Device) 
 		}
 		doc, err := storage.Decode(text)
 		if err != nil {
-			return &yard.InvalidError{Reason: err.Error()}
+			return &yard.InvalidError{Reason: refusal.Of(err)}
 		}
 		if i > 0 {
 			doc.ID = uuid.NewSHA1(uuid.NameSpaceOID, []byte(h.Revision)).String()

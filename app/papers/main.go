@@ -11,6 +11,7 @@ import (
 
 	"pegpour/app/papers/order"
 	"pegpour/app/papers/press"
+	"pegpour/engine/refusal"
 )
 
 func main() {
@@ -18,7 +19,8 @@ func main() {
 		answer := map[string]any{}
 		pdf, err := fill(arguments[0].String())
 		if err != nil {
-			answer["error"] = err.Error()
+			why, _ := json.Marshal(refusal.Of(err)) // of texts and numbers: cannot fail
+			answer["error"] = string(why)
 			return answer
 		}
 		bytes := js.Global().Get("Uint8Array").New(len(pdf))

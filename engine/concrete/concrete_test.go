@@ -45,7 +45,7 @@ func TestLevelTop(t *testing.T) {
 	square := geom.BoxOf(geom.Point{}, geom.Point{X: 1000, Y: 1000}).Polygon()
 	slope := Plane{Level: -100, AlongX: 0.2}
 	var e *RangeError
-	if _, err := LevelTop(square, 0, slope); !errors.As(err, &e) || e.Name != "depth at a corner" || e.Given != -100 {
+	if _, err := LevelTop(square, 0, slope); !errors.As(err, &e) || e.Argument != "depth at a corner" || e.Given != -100 {
 		t.Error(err)
 	}
 	v, covered, err := LevelTopWithin(square, 0, slope)
@@ -320,7 +320,7 @@ func TestRefusals(t *testing.T) {
 				var e *RangeError
 				if !errors.As(err, &e) || !zero {
 					t.Errorf("%s takes %v as argument %d (%v)", name, bad, i, err)
-				} else if e.Name == "" || e.Error() == "" || e.Given == e.Given && e.Given >= e.Low && e.Given <= e.High {
+				} else if e.Argument == "" || e.Error() == "" || e.Given == e.Given && e.Given >= e.Low && e.Given <= e.High {
 					t.Errorf("%s argument %d: incomplete refusal %+v", name, i, e)
 				}
 			}
@@ -332,7 +332,7 @@ func TestRefusals(t *testing.T) {
 	if _, err := LapRun(90, 50, 6000, 500); err == nil {
 		t.Error("a run of less than nothing")
 	}
-	want := "diameter of the bar: given 100, allowed 3 to 60 mm"
+	want := "diameter of the bar: given 100 mm, allowed 3 mm to 60 mm"
 	if _, err := BarMass(100); err == nil || err.Error() != want {
 		t.Error(err)
 	}

@@ -2,27 +2,13 @@ package concrete
 
 import (
 	"math"
-	"strconv"
+
+	"pegpour/engine/refusal"
 )
 
 // RangeError says which argument was refused, what was given and what is
 // allowed.
-type RangeError struct {
-	Name      string  // the argument in the trade's words
-	Given     float64 // what was given
-	Low, High float64 // what is allowed, ends included
-	Unit      string  // of all three
-}
-
-// Error gives the refusal in one sentence.
-func (e *RangeError) Error() string {
-	plain := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-	text := e.Name + ": given " + plain(e.Given) + ", allowed " + plain(e.Low) + " to " + plain(e.High)
-	if e.Unit != "" {
-		text += " " + e.Unit
-	}
-	return text
-}
+type RangeError = refusal.ArgumentError
 
 // The greatest sizes of anything a gate installer pours, far beyond any job.
 const (
@@ -44,7 +30,7 @@ type argument struct {
 func check(arguments ...argument) error {
 	for _, a := range arguments {
 		if !(a.given >= a.low && a.given <= a.high) {
-			return &RangeError{Name: a.name, Given: a.given, Low: a.low, High: a.high, Unit: a.unit}
+			return &RangeError{Argument: a.name, Given: a.given, Low: a.low, High: a.high, Unit: a.unit}
 		}
 	}
 	return nil

@@ -1,9 +1,9 @@
 package draw
 
 import (
-	"errors"
 	"math"
-	"strconv"
+
+	"pegpour/engine/refusal"
 )
 
 // Point is a place in the model (mm, x right, y up) or on a sheet (view
@@ -332,7 +332,7 @@ next:
 }
 
 // ErrElement is what [ElementError] wraps.
-var ErrElement = errors.New("bad drawing element")
+var ErrElement = error(refusal.Error("bad drawing element"))
 
 // ElementError says which element cannot be drawn and why.
 type ElementError struct {
@@ -342,8 +342,11 @@ type ElementError struct {
 	Allowed string // what is allowed
 }
 
-func (e *ElementError) Error() string {
-	return "drawing element " + strconv.Itoa(e.Index) + " (" + e.ID + "): " + e.Field + " must be " + e.Allowed
+func (e *ElementError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *ElementError) Refusal() refusal.Message {
+	return refusal.Say("drawing element {0} ({1}): {2} must be {3}", refusal.Count(e.Index+1), refusal.Typed(e.ID), refusal.Typed(e.Field), refusal.Name(e.Allowed))
 }
 
 // Unwrap lets errors.Is find ErrElement.

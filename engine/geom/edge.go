@@ -1,9 +1,10 @@
 package geom
 
 import (
-	"errors"
 	"math"
 	"slices"
+
+	"pegpour/engine/refusal"
 )
 
 // Edge is a broken line that is a function x_e(y): one chainage for every
@@ -11,7 +12,7 @@ import (
 type Edge struct{ points []Point }
 
 // ErrEdge is returned for points that are not a function of the offset.
-var ErrEdge = errors.New("an edge needs two points or more, each at an offset of its own")
+var ErrEdge = error(refusal.Error("an edge needs two points or more, each at an offset of its own"))
 
 // NewEdge makes an edge of two points or more in any order. It returns
 // ErrEdge when two share an offset or a coordinate is not finite.

@@ -1,14 +1,14 @@
 package geom
 
 import (
-	"errors"
 	"math"
 	"slices"
-	"strconv"
+
+	"pegpour/engine/refusal"
 )
 
 // ErrPolygon is what every *PolygonError is (errors.Is).
-var ErrPolygon = errors.New("a polygon needs coordinates within ten kilometres and sides that do not cross")
+var ErrPolygon = error(refusal.Error("a polygon needs coordinates within ten kilometres and sides that do not cross"))
 
 // The reasons for refusing a polygon.
 const (
@@ -25,9 +25,11 @@ type PolygonError struct {
 }
 
 // Error gives the refusal in one sentence.
-func (e *PolygonError) Error() string {
-	plain := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-	return "polygon " + strconv.Itoa(e.Index) + " at (" + plain(e.At.X) + ", " + plain(e.At.Y) + "): " + e.Reason + "; " + ErrPolygon.Error()
+func (e *PolygonError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *PolygonError) Refusal() refusal.Message {
+	return refusal.Say("outline {0} at {1}, {2}: {3}", refusal.Count(e.Index+1), refusal.Number(e.At.X, "mm"), refusal.Number(e.At.Y, "mm"), refusal.Name(e.Reason))
 }
 
 // Unwrap makes the error an ErrPolygon.

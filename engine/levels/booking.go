@@ -1,6 +1,10 @@
 package levels
 
-import "strings"
+import (
+	"strings"
+
+	"pegpour/engine/refusal"
+)
 
 // Sight is one staff reading in one column of the page, or none.
 type Sight struct {
@@ -93,20 +97,22 @@ type BookingError struct {
 }
 
 // Error is the fault in one sentence.
-func (e *BookingError) Error() string {
-	var b strings.Builder
-	if e.Row >= 0 {
-		b.WriteString("row " + plain(float64(e.Row+1)))
-		if e.Station != "" {
-			b.WriteString(" (" + e.Station + ")")
-		}
-		b.WriteString(", ")
-	}
-	b.WriteString(string(e.Column) + ": " + string(e.Fault))
+func (e *BookingError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *BookingError) Refusal() refusal.Message {
+	fault := refusal.Say("{0}: {1}", refusal.Name(string(e.Column)), refusal.Name(string(e.Fault)))
 	if e.Low != e.High {
-		b.WriteString(": given " + plain(e.Given) + ", allowed " + plain(e.Low) + " to " + plain(e.High))
+		fault = refusal.Say("{0}: {1}: given {2}, allowed {3} to {4}", refusal.Name(string(e.Column)), refusal.Name(string(e.Fault)),
+			refusal.Number(e.Given, "mm"), refusal.Number(e.Low, "mm"), refusal.Number(e.High, "mm"))
 	}
-	return b.String()
+	switch {
+	case e.Row < 0:
+		return fault
+	case e.Station == "":
+		return refusal.Say("row {0}, {1}", refusal.Count(e.Row+1), refusal.Part(fault))
+	}
+	return refusal.Say("row {0} ({1}), {2}", refusal.Count(e.Row+1), refusal.Typed(e.Station), refusal.Part(fault))
 }
 
 // BookingErrors are all the faults of a page, in the order of its rows.
@@ -119,6 +125,14 @@ func (e BookingErrors) Error() string {
 		lines[i] = e[i].Error()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// Refusal is the first fault, which as a rule brings the others along.
+func (e BookingErrors) Refusal() refusal.Message {
+	if len(e) == 0 {
+		return refusal.Message{}
+	}
+	return e[0].Refusal()
 }
 
 // Stop is the first fault that stops the reduction, or nil.

@@ -1,8 +1,9 @@
 package levels
 
 import (
-	"errors"
 	"math"
+
+	"pegpour/engine/refusal"
 )
 
 // ByDistance is the allowance k√K for a levelled line, mm: k in mm per root
@@ -60,9 +61,9 @@ type Closure struct {
 // Errors of Close beside RangeError.
 var (
 	// ErrNotClosed: the page does not end on a foresight, or was stopped.
-	ErrNotClosed = errors.New("levels: the page does not end on a foresight, so it cannot be closed")
+	ErrNotClosed = error(refusal.Error("the page does not end on a foresight, so it cannot be closed"))
 	// ErrNoRun: sharing by distance needs the Run of every foresight.
-	ErrNoRun = errors.New("levels: sharing by distance needs the distance of every setup")
+	ErrNoRun = error(refusal.Error("sharing by distance needs the distance of every setup"))
 )
 
 // Close compares the last level of a page with the known level of that point

@@ -9,7 +9,8 @@ package levels
 
 import (
 	"math"
-	"strconv"
+
+	"pegpour/engine/refusal"
 )
 
 // Limits within which a level, a chainage or an offset can belong to one site.
@@ -25,30 +26,11 @@ const (
 )
 
 // RangeError refuses one value: which, what was given, what is allowed.
-type RangeError struct {
-	Argument  string  // in the trade's words, e.g. "sight length"
-	Index     int     // place in the list given, from 0; -1 for a single value
-	Given     float64 // as given; may be NaN or infinite
-	Low, High float64 // allowed, both ends included
-}
-
-// Error is the refusal in one sentence.
-func (e *RangeError) Error() string {
-	at := ""
-	if e.Index >= 0 {
-		at = " " + strconv.Itoa(e.Index+1)
-	}
-	return e.Argument + at + ": given " + plain(e.Given) + ", allowed " + plain(e.Low) + " to " + plain(e.High)
-}
-
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
+type RangeError = refusal.ListedError
 
 // within refuses v when it is not a number from low to high.
 func within(argument string, index int, v, low, high float64) error {
-	if v >= low && v <= high { // false for NaN
-		return nil
-	}
-	return &RangeError{Argument: argument, Index: index, Given: v, Low: low, High: high}
+	return refusal.Within(argument, index, v, low, high)
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

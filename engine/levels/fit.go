@@ -1,8 +1,9 @@
 package levels
 
 import (
-	"errors"
 	"math"
+
+	"pegpour/engine/refusal"
 )
 
 // StandardizedLimit is the standardised residual beyond which a reading is
@@ -93,8 +94,11 @@ type DegenerateError struct {
 }
 
 // Error is the refusal in one sentence.
-func (e *DegenerateError) Error() string {
-	return "levels: " + plain(float64(e.Points)) + " points so placed cannot give " + string(e.CannotKnow)
+func (e *DegenerateError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *DegenerateError) Refusal() refusal.Message {
+	return refusal.Say("points so placed ({0} of them) cannot give {1}", refusal.Count(e.Points), refusal.Name(string(e.CannotKnow)))
 }
 
 // leastSpread is how far points must stand off a line, root mean square in mm
@@ -224,7 +228,7 @@ func planeKnowable(points []Point) error {
 	return e
 }
 
-var errSingular = errors.New("levels: normal matrix not positive definite")
+var errSingular = error(refusal.Error("the readings contradict each other so that no fit is found"))
 
 // leastSquares solves for m ≤ 3 unknowns; unused columns of rows are ignored.
 func leastSquares(points []Point, rows [][3]float64, m int) (x [3]float64, q [3][3]float64, fit Fit, ok bool) {

@@ -1,8 +1,9 @@
 package levels
 
 import (
-	"errors"
 	"math"
+
+	"pegpour/engine/refusal"
 )
 
 // Grade is rise over run along a direction: positive climbs. Percent, 1 in n
@@ -22,7 +23,7 @@ func Percent(p float64) (Grade, error) {
 }
 
 // ErrLevelOneIn refuses 1 in 0, which is a wall and not a slope.
-var ErrLevelOneIn = errors.New("levels: a slope of 1 in 0 is a wall; level ground is 0 percent")
+var ErrLevelOneIn = error(refusal.Error("a slope of 1 in 0 is a wall; level ground is 0 percent"))
 
 // OneIn is a grade of 1 unit up in n along; negative n falls. |n| from 0.1.
 func OneIn(n float64) (Grade, error) {

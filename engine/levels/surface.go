@@ -3,6 +3,8 @@ package levels
 import (
 	"math"
 	"slices"
+
+	"pegpour/engine/refusal"
 )
 
 // Surface is ground through every point: Delaunay triangles, each a plane.
@@ -29,8 +31,11 @@ func (s *Surface) reachOf(t [3]int) reach {
 type SamePlaceError struct{ First, Second int }
 
 // Error is the refusal in one sentence.
-func (e *SamePlaceError) Error() string {
-	return "levels: points " + plain(float64(e.First+1)) + " and " + plain(float64(e.Second+1)) + " stand at the same place"
+func (e *SamePlaceError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *SamePlaceError) Refusal() refusal.Message {
+	return refusal.Say("points {0} and {1} stand at the same place", refusal.Count(e.First+1), refusal.Count(e.Second+1))
 }
 
 // NewSurface triangulates three or more points that do not all lie on a line;

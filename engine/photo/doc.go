@@ -8,8 +8,7 @@
 package photo
 
 import (
-	"strconv"
-	"strings"
+	"pegpour/engine/refusal"
 )
 
 // Limits of what is taken.
@@ -36,29 +35,11 @@ type Ground struct{ X, Y float64 }
 type Pixel struct{ U, V float64 }
 
 // RangeError refuses one value: which, what was given, what is allowed.
-type RangeError struct {
-	Argument  string  // in the trade's words
-	Index     int     // of the pair, from 0; -1 for a single value
-	Given     float64 // as given; may be NaN or infinite
-	Low, High float64 // allowed, both ends included
-}
+type RangeError = refusal.ListedError
 
-// Error is the refusal in one sentence.
-func (e *RangeError) Error() string {
-	at := ""
-	if e.Index >= 0 {
-		at = " " + strconv.Itoa(e.Index+1)
-	}
-	return e.Argument + at + ": given " + plain(e.Given) + ", allowed " + plain(e.Low) + " to " + plain(e.High)
-}
-
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
-
+// within refuses v when it is not a number from low to high.
 func within(argument string, index int, v, low, high float64) error {
-	if v >= low && v <= high { // false for NaN
-		return nil
-	}
-	return &RangeError{Argument: argument, Index: index, Given: v, Low: low, High: high}
+	return refusal.Within(argument, index, v, low, high)
 }
 
 // Where says in which of the two planes something is wrong.
@@ -78,8 +59,14 @@ type InLineError struct {
 }
 
 // Error is the refusal in one sentence.
-func (e *InLineError) Error() string {
-	return "photo: " + strings.Join(e.Names[:], ", ") + " lie nearly in line " + string(e.Where) + "; take a point well off that line"
+func (e *InLineError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *InLineError) Refusal() refusal.Message {
+	if e.Where == OnGround {
+		return refusal.Say("{0} lie nearly in line on the ground: take a point well off that line", refusal.Names(e.Names[:]...))
+	}
+	return refusal.Say("{0} lie nearly in line in the picture: take a point well off that line", refusal.Names(e.Names[:]...))
 }
 
 // HorizonError says that the horizon, or the camera itself, comes between
@@ -90,9 +77,12 @@ type HorizonError struct {
 }
 
 // Error is the refusal in one sentence.
-func (e *HorizonError) Error() string {
+func (e *HorizonError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *HorizonError) Refusal() refusal.Message {
 	if len(e.Names) > 0 {
-		return "photo: " + strings.Join(e.Names, ", ") + " would lie behind the camera: points taken in the wrong order, or one of them wrong"
+		return refusal.Say("{0} would lie behind the camera: points taken in the wrong order, or one of them wrong", refusal.Names(e.Names...))
 	}
-	return "photo: beyond the horizon or behind the camera"
+	return refusal.Say("beyond the horizon or behind the camera")
 }

@@ -1,8 +1,9 @@
 package photo
 
 import (
-	"errors"
 	"math"
+
+	"pegpour/engine/refusal"
 )
 
 // StandardizedLimit is the standardised residual of a point, √χ² with two
@@ -54,7 +55,7 @@ type Fit struct {
 const nearest = 0.02
 
 // ErrDegenerate: the points do not fix a homography.
-var ErrDegenerate = errors.New("photo: these points do not fix the picture; take points that spread out both ways")
+var ErrDegenerate = error(refusal.Error("these points do not fix the picture: take points that spread out both ways"))
 
 // Homography fits the picture to the ground by pairs, 4 to 24 of them.
 // pointing is the standard uncertainty of a picked spot, pixels, 0.05 to 200.

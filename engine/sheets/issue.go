@@ -7,7 +7,6 @@
 package sheets
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -17,6 +16,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
+	"pegpour/engine/refusal"
 	tongue "pegpour/engine/words"
 )
 
@@ -35,10 +35,10 @@ const (
 func Readers() []Reader { return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier} }
 
 // ErrReader is returned for a reader that is not one of Readers.
-var ErrReader = errors.New("sheets: the reader must be owner, labourer, steel or supplier")
+var ErrReader = error(refusal.Error("the reader must be owner, labourer, steel or supplier"))
 
 // ErrIssue is returned for an issue without plan, survey or date.
-var ErrIssue = errors.New("sheets: plan, survey and date must be given")
+var ErrIssue = error(refusal.Error("plan, survey and date must be given"))
 
 // Issue is what all sheets of one issue have in common.
 type Issue struct {
@@ -159,6 +159,8 @@ func (i *Issue) form(t engine.Text) string {
 
 func (i *Issue) write(a engine.Arg) string {
 	switch {
+	case a.Dimension == engine.AsTyped:
+		return a.Words
 	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
 		return i.say(a.Words)
 	case i.Write != nil:
@@ -169,6 +171,8 @@ func (i *Issue) write(a engine.Arg) string {
 
 func (i *Issue) figure(a engine.Arg) string {
 	switch {
+	case a.Dimension == engine.AsTyped:
+		return a.Words
 	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
 		return i.say(a.Words)
 	case i.Figure != nil:

@@ -1,9 +1,10 @@
 package tape
 
 import (
-	"errors"
 	"math"
 	"slices"
+
+	"pegpour/engine/refusal"
 )
 
 // Limits of judgement.
@@ -24,7 +25,7 @@ const (
 
 // ErrNoSolution: the adjustment did not settle. The readings contradict each
 // other grossly.
-var ErrNoSolution = errors.New("tape: the adjustment does not settle; the tapes contradict each other")
+var ErrNoSolution = error(refusal.Error("the adjustment does not settle: the tapes contradict each other"))
 
 // Adjust finds the pegs by least squares.
 //

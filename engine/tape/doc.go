@@ -7,7 +7,7 @@
 // towards which X turns into Y. Pure, and never panics on data.
 package tape
 
-import "strconv"
+import "pegpour/engine/refusal"
 
 // Limits within which a tape network on one site stays. Common practice, no
 // published source.
@@ -24,27 +24,9 @@ const (
 )
 
 // RangeError refuses one value: which, what was given, what is allowed.
-type RangeError struct {
-	Argument  string  // in the trade's words
-	Index     int     // place in the list given, from 0; -1 for a single value
-	Given     float64 // as given; may be NaN or infinite
-	Low, High float64 // allowed, both ends included
-}
+type RangeError = refusal.ListedError
 
-// Error is the refusal in one sentence.
-func (e *RangeError) Error() string {
-	at := ""
-	if e.Index >= 0 {
-		at = " " + strconv.Itoa(e.Index+1)
-	}
-	return e.Argument + at + ": given " + plain(e.Given) + ", allowed " + plain(e.Low) + " to " + plain(e.High)
-}
-
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
-
+// within refuses v when it is not a number from low to high.
 func within(argument string, index int, v, low, high float64) error {
-	if v >= low && v <= high { // false for NaN
-		return nil
-	}
-	return &RangeError{Argument: argument, Index: index, Given: v, Low: low, High: high}
+	return refusal.Within(argument, index, v, low, high)
 }

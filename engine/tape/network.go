@@ -2,7 +2,8 @@ package tape
 
 import (
 	"math"
-	"strings"
+
+	"pegpour/engine/refusal"
 )
 
 // Side is on which side of a base line a peg lies, looking from its first peg
@@ -75,15 +76,15 @@ const (
 )
 
 // Error is the refusal in one sentence.
-func (e *PegError) Error() string {
-	at := ""
-	if e.Tape >= 0 {
-		at = "tape " + plain(float64(e.Tape+1)) + ": "
-	}
-	return at + "peg " + strconvQuote(e.Peg) + " " + string(e.Fault)
-}
+func (e *PegError) Error() string { return e.Refusal().String() }
 
-func strconvQuote(s string) string { return "“" + s + "”" }
+// Refusal is the sentence with its values.
+func (e *PegError) Refusal() refusal.Message {
+	if e.Tape >= 0 {
+		return refusal.Say("tape {0}: peg “{1}” {2}", refusal.Count(e.Tape+1), refusal.Typed(e.Peg), refusal.Name(string(e.Fault)))
+	}
+	return refusal.Say("peg “{0}” {1}", refusal.Typed(e.Peg), refusal.Name(string(e.Fault)))
+}
 
 // UnderDeterminedError says which pegs the tapes do not fix, and a tape that
 // would help.
@@ -94,12 +95,14 @@ type UnderDeterminedError struct {
 }
 
 // Error is the refusal in one sentence.
-func (e *UnderDeterminedError) Error() string {
-	s := "tape: nothing fixes " + strings.Join(e.Pegs, ", ")
-	if e.MissingFrom != "" {
-		s += "; tape from " + e.MissingFrom + " to " + e.MissingTo
+func (e *UnderDeterminedError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *UnderDeterminedError) Refusal() refusal.Message {
+	if e.MissingFrom == "" {
+		return refusal.Say("no tape fixes {0}", refusal.Each(e.Pegs...))
 	}
-	return s
+	return refusal.Say("no tape fixes {0}: tape from {1} to {2}", refusal.Each(e.Pegs...), refusal.Typed(e.MissingFrom), refusal.Typed(e.MissingTo))
 }
 
 // SideError asks on which side a peg lies: its tapes allow two places, mirror
@@ -112,11 +115,15 @@ type SideError struct {
 }
 
 // Error is the question in one sentence.
-func (e *SideError) Error() string {
+func (e *SideError) Error() string { return e.Refusal().String() }
+
+// Refusal is the question with its values.
+func (e *SideError) Refusal() refusal.Message {
+	peg, from, to := refusal.Typed(e.Peg), refusal.Typed(e.Base[0]), refusal.Typed(e.Base[1])
 	if e.Contradicts {
-		return "tape: the tapes put " + e.Peg + " on the other side of " + e.Base[0] + " → " + e.Base[1]
+		return refusal.Say("the tapes put {0} on the other side of the line {1} → {2}", peg, from, to)
 	}
-	return "tape: on which side of " + e.Base[0] + " → " + e.Base[1] + " does " + e.Peg + " lie?"
+	return refusal.Say("on which side of the line {1} → {2} does {0} lie?", peg, from, to)
 }
 
 // MeetError says that two tapes to a peg cannot meet: with the distance
@@ -128,8 +135,11 @@ type MeetError struct {
 }
 
 // Error is the refusal in one sentence.
-func (e *MeetError) Error() string {
-	return "tape: tapes " + plain(float64(e.Tapes[0]+1)) + " and " + plain(float64(e.Tapes[1]+1)) + " cannot meet at " + e.Peg + ": they miss by " + plain(math.Round(e.Gap*10)/10) + " mm"
+func (e *MeetError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *MeetError) Refusal() refusal.Message {
+	return refusal.Say("tapes {0} and {1} cannot meet at {2}: they miss by {3}", refusal.Count(e.Tapes[0]+1), refusal.Count(e.Tapes[1]+1), refusal.Typed(e.Peg), refusal.Number(math.Round(e.Gap*10)/10, "mm"))
 }
 
 type link struct {

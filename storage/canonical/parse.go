@@ -7,11 +7,12 @@
 package canonical
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"pegpour/engine/refusal"
 )
 
 // Limits bounds what Parse accepts; zero means no limit.
@@ -22,12 +23,17 @@ type Limits struct {
 
 // SyntaxError says where a text stops being JSON that can be kept.
 type SyntaxError struct {
-	Offset int    // in bytes from the start
-	Reason string // in plain words
+	Offset int // in bytes from the start
+	Reason refusal.Message
 }
 
 // Error gives the reason and the place.
-func (e *SyntaxError) Error() string { return fmt.Sprintf("byte %d: %s", e.Offset, e.Reason) }
+func (e *SyntaxError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *SyntaxError) Refusal() refusal.Message {
+	return refusal.Say("byte {0}: {1}", refusal.Count(e.Offset), refusal.Part(e.Reason))
+}
 
 // Parse reads one JSON text (RFC 8259, as narrowed by RFC 7493). Refused with a
 // SyntaxError, beside malformed text: a name given twice in one object, text
@@ -35,7 +41,7 @@ func (e *SyntaxError) Error() string { return fmt.Sprintf("byte %d: %s", e.Offse
 // double, more than the limits allow, and anything after the value.
 func Parse(text []byte, limits Limits) (any, error) {
 	if limits.Bytes > 0 && len(text) > limits.Bytes {
-		return nil, &SyntaxError{limits.Bytes, fmt.Sprintf("longer than %d bytes", limits.Bytes)}
+		return nil, &SyntaxError{limits.Bytes, refusal.Say("longer than {0} bytes", refusal.Count(limits.Bytes))}
 	}
 	p := parser{text: text, depthLeft: limits.Depth}
 	if limits.Depth <= 0 {
@@ -59,7 +65,9 @@ type parser struct {
 	depthLeft int
 }
 
-func (p *parser) fail(reason string) error { return &SyntaxError{p.at, reason} }
+func (p *parser) fail(reason string) error { return p.refuse(refusal.Say(reason)) }
+
+func (p *parser) refuse(reason refusal.Message) error { return &SyntaxError{p.at, reason} }
 
 func (p *parser) space() {
 	for p.at < len(p.text) {
@@ -148,7 +156,7 @@ func (p *parser) object() (any, error) {
 		}
 		if _, twice := object[name]; twice {
 			p.at = start
-			return nil, p.fail("the name " + strconv.Quote(name) + " stands twice in one object")
+			return nil, p.refuse(refusal.Say("the name “{0}” stands twice in one object", refusal.Typed(name)))
 		}
 		p.space()
 		if p.peek() != ':' {

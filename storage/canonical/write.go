@@ -2,17 +2,18 @@ package canonical
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"slices"
 	"strconv"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"pegpour/engine/refusal"
 )
 
 // ErrUnwritable is returned for what JSON cannot hold: NaN, infinities, text
 // that is not UTF-8 and values that are not part of a tree.
-var ErrUnwritable = errors.New("canonical: a value that JSON cannot hold")
+var ErrUnwritable = error(refusal.Error("a value that JSON cannot hold"))
 
 // Marshal writes a tree in the form of RFC 8785: no white space, names sorted
 // by their UTF-16 code units, numbers as ECMAScript writes them.

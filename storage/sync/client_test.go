@@ -156,7 +156,9 @@ func TestRefusedSiteDoesNotHoldUpOthers(t *testing.T) {
 	}
 	status, err := c.Status(t.Context())
 	require.NoError(t, err)
-	require.Equal(t, sync.SiteStatus{State: sync.Refused, Reason: "the yard says: too odd"}, status.Sites[ids[1]])
+	refused := status.Sites[ids[1]]
+	require.Equal(t, sync.Refused, refused.State)
+	require.Equal(t, "the yard says: too odd", refused.Reason.String())
 	require.Equal(t, sync.InYard, status.Sites[ids[2]].State)
 	require.Equal(t, 1, status.Waiting, "what was refused is still not in the yard")
 }

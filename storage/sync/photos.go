@@ -2,6 +2,7 @@ package sync
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
@@ -58,7 +59,11 @@ func (c *Client) sendPhoto(ctx context.Context, id string) error {
 		c.setOffset(id, 0)
 		return err
 	case errors.As(err, &no) && no.final():
-		return c.photoIs(ctx, id, []byte(no.Error()))
+		why, err := json.Marshal(no.Refusal())
+		if err != nil {
+			return err
+		}
+		return c.photoIs(ctx, id, why)
 	case err != nil:
 		c.forgetOffset(id)
 		return err

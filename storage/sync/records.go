@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 )
 
@@ -56,8 +57,11 @@ type siteState struct {
 	Look bool `json:"look,omitempty"`
 	// Conflict is the yard's version between which and ours a person has to choose.
 	Conflict storage.Revision `json:"conflict,omitempty"`
-	// Refused is why the yard does not take what stands here at RefusedAt.
+	// Refused is why the yard does not take what stands here at RefusedAt, in
+	// English; Why is the same with its values, which an older version of this
+	// program did not keep.
 	Refused   string           `json:"refused,omitempty"`
+	Why       *refusal.Message `json:"why,omitempty"`
 	RefusedAt storage.Revision `json:"refusedAt,omitempty"`
 }
 
@@ -65,6 +69,26 @@ type sending struct {
 	Name    storage.Revision   `json:"name"`
 	Parents []storage.Revision `json:"parents,omitempty"`
 	Local   storage.Revision   `json:"local"`
+}
+
+// refuse notes why the yard does not take the site.
+func (s *siteState) refuse(why refusal.Message) { s.Refused, s.Why = why.String(), &why }
+
+// why is the reason of a refusal.
+func (s siteState) why() refusal.Message {
+	if s.Why != nil {
+		return *s.Why
+	}
+	return plainly(s.Refused)
+}
+
+// photoWhy is why a photo cannot be in the yard, as its record says.
+func photoWhy(value []byte) refusal.Message {
+	var why refusal.Message
+	if json.Unmarshal(value, &why) == nil && why.Format != "" {
+		return why
+	}
+	return plainly(string(value))
 }
 
 // unsent reports whether something here is not in the yard.

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 )
 
@@ -47,11 +48,12 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 	c.progress(Progress{Site: id, Done: 0, Total: int64(len(text))})
 	answer, err := c.ask(ctx, Request{Method: "PUT", Path: path, Body: text, Header: map[string]string{"Content-Type": "application/json"}}, 200, 201, 202)
 	if errors.Is(err, ErrNotInYard) {
-		err = &AnswerError{Status: 422, Detail: "the yard cannot keep a site of this identity"}
+		err = &AnswerError{Status: 422, Said: refusal.Say("the yard cannot keep a site of this identity")}
 	}
 	var no *AnswerError
 	if errors.As(err, &no) && no.final() {
-		s.Refused, s.RefusedAt, s.Sending = no.Error(), s.Sending.Local, nil
+		s.refuse(no.Refusal())
+		s.RefusedAt, s.Sending = s.Sending.Local, nil
 		return c.keepSite(ctx, id, l, s, removed(keySend+id))
 	}
 	if err != nil {
@@ -90,7 +92,7 @@ func (c *Client) begin(ctx context.Context, id string, l ledger, s *siteState) (
 	if err != nil {
 		return nil, err
 	}
-	s.Refused, s.RefusedAt = "", ""
+	s.Refused, s.Why, s.RefusedAt = "", nil, ""
 	if s.Base != "" && len(s.With) == 0 && bytes.Equal(base, text) {
 		s.Local = loaded.Revision // changed and changed back
 		return nil, c.keepSite(ctx, id, l, *s)
@@ -240,7 +242,8 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 // unreadable leaves a version that this program cannot read in the yard.
 func (c *Client) unreadable(ctx context.Context, id string, l ledger, why error) error {
 	s := l.site(id)
-	s.Look, s.Refused = false, "the yard's version: "+why.Error()
+	s.Look = false
+	s.refuse(refusal.Say("the yard's version: {0}", refusal.Because(why)))
 	return c.keepSite(ctx, id, l, s)
 }
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"time"
+
+	"pegpour/engine/refusal"
 )
 
 // State is how a site here stands to the yard.
@@ -23,9 +25,12 @@ const (
 type SiteStatus struct {
 	Name   string // the site's
 	State  State
-	Reason string // of Refused
-	Err    error  // why it is still Waiting or Checking; nil when it was not tried
-	Photos int    // not yet in the yard
+	Reason refusal.Message // of Refused
+	Err    error           // why it is still Waiting or Checking; nil when it was not tried
+	Photos int             // not yet in the yard
+	// PhotoReason is why the yard does not take one of them; empty while none
+	// was refused.
+	PhotoReason refusal.Message
 }
 
 // Progress is what is on its way.
@@ -75,7 +80,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 		t := SiteStatus{Name: site.Name, State: InYard}
 		switch {
 		case s.Refused != "" && (s.RefusedAt == "" || s.RefusedAt == site.Revision):
-			t.State, t.Reason = Refused, s.Refused
+			t.State, t.Reason = Refused, s.why()
 		case s.unsent(site.Revision):
 			t.State = Waiting
 		case s.Conflict != "":
@@ -101,7 +106,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 				t.Photos++
 			} else if known && string(value) != string(inYard) {
 				t.Photos++
-				t.Reason = "a photo: " + string(value)
+				t.PhotoReason = photoWhy(value)
 			}
 		}
 		out.Sites[site.ID] = t

@@ -1,13 +1,14 @@
 package sync
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
-	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
+
+	"pegpour/engine/refusal"
 )
 
 // Transport carries one request to the yard and brings the answer. A browser
@@ -35,34 +36,37 @@ type Response struct {
 // What the yard can answer that a person has to know of.
 var (
 	// ErrUnpaired: the yard does not know this device, or shut it out.
-	ErrUnpaired = errors.New("this device is not paired with the yard: pair it anew")
+	ErrUnpaired = error(refusal.Error("this device is not paired with the yard: pair it anew"))
 	// ErrNotInYard: the yard does not have what was asked for.
-	ErrNotInYard = errors.New("the yard does not have this")
+	ErrNotInYard = error(refusal.Error("the yard does not have this"))
 	// ErrGarbled: the answer was none that a yard gives.
-	ErrGarbled = errors.New("the answer did not come from a yard: is there a sign-in page between?")
+	ErrGarbled = error(refusal.Error("the answer did not come from a yard: is there a sign-in page between?"))
 )
 
 // AnswerError is a refusal by the yard.
 type AnswerError struct {
 	Status int
-	Kind   string // last part of the problem's type
-	Detail string
-	Wait   time.Duration // how long the yard wants to be left alone
+	Kind   string          // last part of the problem's type
+	Said   refusal.Message // what the yard said; empty when it said nothing
+	Wait   time.Duration   // how long the yard wants to be left alone
 }
 
 // Error gives what the yard said.
-func (e *AnswerError) Error() string {
-	if e.Detail != "" {
-		return "the yard says: " + e.Detail
+func (e *AnswerError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *AnswerError) Refusal() refusal.Message {
+	if e.Said.Format != "" {
+		return refusal.Say("the yard says: {0}", refusal.Part(e.Said))
 	}
-	return fmt.Sprintf("the yard answered %d %s", e.Status, e.Kind)
+	return refusal.Say("the yard answered {0} {1}", refusal.Count(e.Status), refusal.Typed(e.Kind))
 }
 
 // final reports a refusal that asking again does not change.
 func (e *AnswerError) final() bool { return e.Status == 413 || e.Status == 415 || e.Status == 422 }
 
-// refusal turns an answer with a status from 400 on into an error.
-func refusal(r Response) error {
+// refused turns an answer with a status from 400 on into an error.
+func refused(r Response) error {
 	switch r.Status {
 	case 401:
 		return ErrUnpaired
@@ -70,11 +74,17 @@ func refusal(r Response) error {
 		return ErrNotInYard
 	}
 	e := &AnswerError{Status: r.Status}
-	var p struct{ Type, Title, Detail string }
+	var p struct {
+		Type, Title, Detail string
+		Reason              refusal.Message
+	}
 	if json.Unmarshal(r.Body, &p) == nil {
 		e.Kind = p.Type[strings.LastIndexByte(p.Type, '/')+1:]
-		if e.Detail = p.Detail; e.Detail == "" {
-			e.Detail = p.Title
+		switch {
+		case p.Reason.Format != "":
+			e.Said = p.Reason
+		case p.Detail != "" || p.Title != "": // a proxy in between, or an older yard
+			e.Said = plainly(cmp.Or(p.Detail, p.Title))
 		}
 	}
 	if seconds, err := strconv.Atoi(r.Header["retry-after"]); err == nil && seconds > 0 && seconds < 3600 {
@@ -113,7 +123,7 @@ func (c *Client) send(ctx context.Context, r Request, wanted ...int) (Response, 
 		}
 	}
 	if answer.Status >= 400 {
-		return answer, refusal(answer)
+		return answer, refused(answer)
 	}
 	return answer, ErrGarbled
 }
@@ -128,3 +138,6 @@ func (c *Client) askJSON(ctx context.Context, path string, to any) error {
 	}
 	return nil
 }
+
+// plainly is what somebody said in a language of their own.
+func plainly(text string) refusal.Message { return refusal.Say("{0}", refusal.Typed(text)) }

@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+
+	"pegpour/engine/refusal"
 )
 
 // Role is what a device may do.
@@ -49,7 +51,7 @@ const codeLength = 10 // 30^10 is 49 bits
 // NewCode returns a pairing code that can be used once, until expires.
 func (y *Yard) NewCode(ctx context.Context, role Role) (code string, expires time.Time, err error) {
 	if role != Crew && role != Office {
-		return "", expires, &InvalidError{"a role is " + string(Crew) + " or " + string(Office)}
+		return "", expires, invalid("a role is {0} or {1}", refusal.Typed(string(Crew)), refusal.Typed(string(Office)))
 	}
 	var b strings.Builder
 	random := make([]byte, 1)
@@ -91,7 +93,7 @@ func hashed(secret string) string {
 // nowhere else. Errors: ErrRefused, *InvalidError.
 func (y *Yard) Pair(ctx context.Context, code, name string) (Device, string, error) {
 	if name = plain(name); name == "" {
-		return Device{}, "", &InvalidError{"the device needs a name"}
+		return Device{}, "", invalid("the device needs a name")
 	}
 	secret := make([]byte, 32)
 	if _, err := rand.Read(secret); err != nil {

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/binary"
 	"image"
-	_ "image/gif" // formats of photos
+	_ "image/gif"
 	_ "image/jpeg"
 	_ "image/png"
+
+	"pegpour/engine/refusal"
 )
 
 // The limits of a photo.
@@ -21,19 +23,19 @@ const (
 // header only. Errors: *InvalidError.
 func CheckPhoto(data []byte) (mediaType string, width, height int, err error) {
 	if len(data) > MaxPhotoBytes {
-		return "", 0, 0, &InvalidError{"a photo has at most " + itoa(MaxPhotoBytes) + " bytes"}
+		return "", 0, 0, invalid("a photo has at most {0} bytes", refusal.Count(MaxPhotoBytes))
 	}
 	mediaType = "image/webp"
 	width, height, ok := webpSize(data)
 	if !ok {
 		c, form, err := image.DecodeConfig(bytes.NewReader(data))
 		if err != nil {
-			return "", 0, 0, &InvalidError{"this is no photo: JPEG, PNG, WebP and GIF are known"}
+			return "", 0, 0, invalid("this is no photo: JPEG, PNG, WebP and GIF are known")
 		}
 		mediaType, width, height = "image/"+form, c.Width, c.Height
 	}
 	if width < 1 || height < 1 || width > MaxPhotoSide || height > MaxPhotoSide || width*height > MaxPhotoPixels {
-		return "", 0, 0, &InvalidError{"a photo has at most " + itoa(MaxPhotoSide) + " pixels a side and " + itoa(MaxPhotoPixels) + " in all"}
+		return "", 0, 0, invalid("a photo has at most {0} pixels a side and {1} in all", refusal.Count(MaxPhotoSide), refusal.Count(MaxPhotoPixels))
 	}
 	return mediaType, width, height, nil
 }

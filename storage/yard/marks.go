@@ -3,10 +3,12 @@ package yard
 import (
 	"context"
 	"errors"
+
+	"pegpour/engine/refusal"
 )
 
 // ErrChanged: what a change was to rest on is no longer so.
-var ErrChanged = errors.New("changed meanwhile: look again")
+var ErrChanged = error(refusal.Error("changed meanwhile: look again"))
 
 func scanMark(scan func(...any) error) (Mark, error) {
 	var m Mark
@@ -63,7 +65,7 @@ func (y *Yard) ClearMark(ctx context.Context, site, mark string, still func(*Mar
 
 func checkMark(mark string) error {
 	if mark != Quoted && mark != Poured {
-		return &InvalidError{"a mark is " + Quoted + " or " + Poured}
+		return invalid("a mark is {0} or {1}", refusal.Typed(Quoted), refusal.Typed(Poured))
 	}
 	return nil
 }

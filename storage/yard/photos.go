@@ -2,8 +2,8 @@ package yard
 
 import (
 	"context"
-	"fmt"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 )
 
@@ -25,8 +25,11 @@ type PhotoState struct {
 type OffsetError struct{ Have int64 }
 
 // Error says where to go on.
-func (e *OffsetError) Error() string {
-	return fmt.Sprintf("%d bytes of the photo are here: go on from there", e.Have)
+func (e *OffsetError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *OffsetError) Refusal() refusal.Message {
+	return refusal.Say("{0} bytes of the photo are here: go on from there", refusal.Number(float64(e.Have), ""))
 }
 
 // DigestError says that a photo's bytes are not those of its name; they were
@@ -34,8 +37,11 @@ func (e *OffsetError) Error() string {
 type DigestError struct{}
 
 // Error says what to do.
-func (e *DigestError) Error() string {
-	return "the bytes do not have the SHA-256 they are named by: send the photo anew"
+func (e *DigestError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence.
+func (e *DigestError) Refusal() refusal.Message {
+	return refusal.Say("the bytes do not have the SHA-256 they are named by: send the photo anew")
 }
 
 // Photo says how much of a photo is here. Errors: ErrNotFound.
@@ -95,11 +101,11 @@ func (y *Yard) PutPiece(ctx context.Context, device, id string, start, size int6
 	end := start + int64(len(piece))
 	switch {
 	case !IsHash(id):
-		return PhotoState{}, &InvalidError{"a photo is named by the SHA-256 of its bytes"}
+		return PhotoState{}, invalid("a photo is named by the SHA-256 of its bytes")
 	case size < 1 || size > MaxPhotoBytes:
-		return PhotoState{}, &InvalidError{"a photo has 1 to " + itoa(MaxPhotoBytes) + " bytes"}
+		return PhotoState{}, invalid("a photo has 1 to {0} bytes", refusal.Count(MaxPhotoBytes))
 	case len(piece) < 1 || len(piece) > MaxPieceBytes || start < 0 || end > size:
-		return PhotoState{}, &InvalidError{"a piece has 1 to " + itoa(MaxPieceBytes) + " bytes and lies within the photo"}
+		return PhotoState{}, invalid("a piece has 1 to {0} bytes and lies within the photo", refusal.Count(MaxPieceBytes))
 	}
 	var p PhotoState
 	var refused error

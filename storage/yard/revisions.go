@@ -6,6 +6,7 @@ import (
 	"errors"
 	"slices"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 	"pegpour/storage/canonical"
 	"pegpour/storage/sync"
@@ -76,30 +77,30 @@ type siteLines struct {
 func checkRevision(site string, name storage.Revision, parents []storage.Revision, text []byte) (siteLines, error) {
 	var l siteLines
 	if len(parents) > MaxParents {
-		return l, &InvalidError{"a revision has at most " + itoa(MaxParents) + " parents"}
+		return l, invalid("a revision has at most {0} parents", refusal.Count(MaxParents))
 	}
 	for _, p := range parents {
 		if !IsHash(string(p)) || p == name {
-			return l, &InvalidError{"a parent is not the name of a revision"}
+			return l, invalid("a parent is not the name of a revision")
 		}
 	}
 	if storage.NameRevision(text, parents...) != name {
-		return l, &InvalidError{"the name is not the SHA-256 of these bytes and parents"}
+		return l, invalid("the name is not the SHA-256 of these bytes and parents")
 	}
 	tree, err := canonical.Parse(text, canonical.Limits{Bytes: storage.MaxDocumentBytes, Depth: storage.MaxDocumentDepth})
 	if err != nil {
-		return l, &InvalidError{err.Error()}
+		return l, &InvalidError{refusal.Of(err)}
 	}
 	again, err := canonical.Marshal(tree)
 	if err != nil || !bytes.Equal(again, text) {
-		return l, &InvalidError{"the document is not in canonical form (RFC 8785)"}
+		return l, invalid("the document is not in canonical form (RFC 8785)")
 	}
 	top, _ := tree.(map[string]any)
 	if top["format"] != storage.Format {
-		return l, &InvalidError{"the document is not a " + storage.Format}
+		return l, invalid("the document is not a {0}", refusal.Typed(storage.Format))
 	}
 	if top["id"] != site {
-		return l, &InvalidError{"the document is of another site"}
+		return l, invalid("the document is of another site")
 	}
 	survey, _ := top["survey"].(map[string]any)
 	where, _ := survey["site"].(map[string]any)
@@ -134,7 +135,7 @@ func missing(s session, site string, parents []storage.Revision) ([]storage.Revi
 			return nil, err
 		}
 		if of != site {
-			return nil, &InvalidError{"a parent is a revision of another site"}
+			return nil, invalid("a parent is a revision of another site")
 		}
 	}
 	return out, nil

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 	"pegpour/storage/sync"
 )
@@ -134,7 +135,7 @@ func (y *Yard) Sites(ctx context.Context, q Query) ([]Site, error) {
 		StatePoured: " AND EXISTS (SELECT 1 FROM marks WHERE marks.site = sites.id AND mark = 'poured')",
 	}[q.State]
 	if !ok {
-		return nil, &InvalidError{"state is " + StateNone + ", " + StateQuoted + " or " + StatePoured}
+		return nil, invalid("state is {0}, {1} or {2}", refusal.Typed(StateNone), refusal.Typed(StateQuoted), refusal.Typed(StatePoured))
 	}
 	sites := []Site{}
 	err := y.view(ctx, func(s session) error {

@@ -15,8 +15,10 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5/pgconn"
-	_ "github.com/jackc/pgx/v5/stdlib" // the driver "pgx"
+	_ "github.com/jackc/pgx/v5/stdlib"
 	"modernc.org/sqlite"
+
+	"pegpour/engine/refusal"
 )
 
 // What a yard can answer beside the typed errors.
@@ -27,10 +29,17 @@ var (
 )
 
 // InvalidError says why something cannot be kept.
-type InvalidError struct{ Reason string }
+type InvalidError struct{ Reason refusal.Message }
 
 // Error gives the reason.
-func (e *InvalidError) Error() string { return e.Reason }
+func (e *InvalidError) Error() string { return e.Reason.String() }
+
+// Refusal is the reason with its values.
+func (e *InvalidError) Refusal() refusal.Message { return e.Reason }
+
+func invalid(format string, args ...refusal.Arg) *InvalidError {
+	return &InvalidError{refusal.Say(format, args...)}
+}
 
 // Yard is an open database. All calls may be made from several goroutines; all
 // return the context's error or the database's beside those they name.

@@ -10,6 +10,7 @@ import (
 
 	"pegpour/app/papers/order"
 	"pegpour/engine"
+	"pegpour/engine/refusal"
 	"pegpour/engine/sheets"
 	"pegpour/engine/units"
 	"pegpour/engine/words"
@@ -18,7 +19,7 @@ import (
 
 // ErrDate is returned for a date that cannot be read, and for a site that has
 // none where the order gives none either.
-var ErrDate = errors.New("the date must be written like 2025-03-14 or 2025-03-14T09:26:53Z")
+var ErrDate = error(refusal.Error("the date must be written like 2025-03-14 or 2025-03-14T09:26:53Z"))
 
 // Print makes the document that is ordered, a PDF. Equal orders give equal
 // bytes.

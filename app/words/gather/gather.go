@@ -40,6 +40,7 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 var notWords = [][3]string{
 	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
 	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+	{"engine/refusal", "Arg", "Typed"}, {"engine/refusal", "Arg", "Unit"},
 }
 
 // gathering goes from place to place until no new one is met.
@@ -124,6 +125,10 @@ func (g *gathering) field(pkg, name, field string) any {
 func (g *gathering) root(call *ast.CallExpr) {
 	name := calledName(call)
 	switch {
+	case g.refuses(call):
+		for _, a := range call.Args {
+			g.resolve(a) // of another value than a text nothing comes
+		}
 	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "sayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
 	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
@@ -136,6 +141,29 @@ func (g *gathering) root(call *ast.CallExpr) {
 		g.key(constant.StringVal(one), call)
 		g.key(constant.StringVal(many), call).Counted = true
 	}
+}
+
+// refuses tells a call of the package of refusals that takes texts: a message's
+// format, names, an error that says always the same.
+func (g *gathering) refuses(call *ast.CallExpr) bool {
+	var name *ast.Ident
+	switch f := call.Fun.(type) {
+	case *ast.Ident:
+		name = f
+	case *ast.SelectorExpr:
+		name = f.Sel
+	default:
+		return false
+	}
+	o := g.info.Uses[name]
+	if o == nil || o.Pkg() == nil || o.Pkg().Path() != module+"/engine/refusal" {
+		return false
+	}
+	switch name.Name {
+	case "Say", "Name", "Names", "Error":
+		return true
+	}
+	return false
 }
 
 func calledName(call *ast.CallExpr) string {
@@ -178,17 +206,20 @@ func (g *gathering) keyAt(text string, pos token.Pos) *Key {
 
 // asItIs are texts of unknown origin that stay as they are, and why.
 var asItIs = map[string]string{
-	`f words s `:                       "what a person typed",
-	`strings Split line "\t" `:         "what a published source says, in its own language",
-	`err Error `:                       "a formula's own refusal, in English, for whoever reports it",
-	`slices Sorted maps Keys p Spots `: "names of places, said elsewhere",
+	`f words s `:                                     "what a person typed",
+	`strings Split line "\t" `:                       "what a published source says, in its own language",
+	`slices Sorted maps Keys p Spots `:               "names of places, said elsewhere",
 	`strings ReplaceAll s "{" strconv Itoa k "}" p `: "in the other language already",
 	`practicePrefix key `:                            "a path, of which the name is said",
 	`strings Join field "." `:                        "a path, of which the name is said",
 	`e Get "target" Get "value" String `:             "what a person typed",
-	`form t `:                                        "in the other language already",
-	`b String `:                                      "in the other language already",
-	`strings Join names ", " `:                       "said before they are joined",
+	`fault String `:                                  "said by the program for documents, from its own source",
+	`format m `:                                      "in the other language already",
+	`err Error `:                                     "what another program said",
+	`strings NewReplacer holes Replace text `:        "in the other language already",
+	`form t `:                  "in the other language already",
+	`b String `:                "in the other language already",
+	`strings Join names ", " `: "said before they are joined",
 }
 
 func (g *gathering) fault(n ast.Node, what string) {

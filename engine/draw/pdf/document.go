@@ -10,19 +10,19 @@ package pdf
 
 import (
 	"bytes"
-	"errors"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/refusal"
 )
 
 // ErrDate is returned for a document without a creation date.
-var ErrDate = errors.New("pdf: the creation date must be given")
+var ErrDate = error(refusal.Error("the creation date must be given"))
 
 // ErrNothing is returned when a document without pages is written.
-var ErrNothing = errors.New("pdf: the document has no pages")
+var ErrNothing = error(refusal.Error("the document has no pages"))
 
 // A4 in mm, and the frame on it: a filing margin at the left.
 const (

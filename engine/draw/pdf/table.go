@@ -1,6 +1,8 @@
 package pdf
 
-import "errors"
+import (
+	"pegpour/engine/refusal"
+)
 
 // Align of a table column.
 type Align uint8
@@ -30,7 +32,7 @@ type Table struct {
 
 // ErrTable is returned for a table without columns or with a row of more cells
 // than columns.
-var ErrTable = errors.New("pdf: a table needs columns, and no row may have more cells than there are columns")
+var ErrTable = error(refusal.Error("a table needs columns, and no row may have more cells than there are columns"))
 
 const (
 	tableText   = 3.4 // mm, font size

@@ -1,10 +1,10 @@
 package solid
 
 import (
-	"errors"
 	"math"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/refusal"
 )
 
 // Camera is where one looks from, infinitely far away.
@@ -21,7 +21,7 @@ var Corner = Camera{Azimuth: math.Pi / 6, Elevation: math.Pi / 6}
 
 // ErrCamera is returned for a camera whose angles are not numbers or whose
 // elevation is outside 0 to π/2.
-var ErrCamera = errors.New("solid: azimuth must be a number, elevation 0 to π/2 rad")
+var ErrCamera = error(refusal.Error("azimuth must be a number, elevation 0 to π/2 rad"))
 
 // frame returns the camera's directions: right and up on the drawing, and
 // towards the viewer.

@@ -6,11 +6,11 @@ package fetch
 
 import (
 	"context"
-	"errors"
 	"strings"
 	"syscall/js"
 	"time"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/sync"
 )
 
@@ -65,7 +65,7 @@ func (Transport) Send(ctx context.Context, r sync.Request) (sync.Response, error
 }
 
 // ErrNoAnswer: the request failed on its way, as without signal.
-var ErrNoAnswer = errors.New("no answer from the yard: no signal, or it is not running")
+var ErrNoAnswer = error(refusal.Error("no answer from the yard: no signal, or it is not running"))
 
 // wait returns what a promise settles to.
 func wait(ctx context.Context, abort, promise js.Value) (js.Value, error) {
