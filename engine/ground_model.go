@@ -14,8 +14,9 @@ import (
 // after, so that ground beyond the readings keeps its cross-fall.
 type groundModel struct {
 	trend   TrackGrade
-	surface *levels.Surface    // over the whole site
-	sides   []side             // of its triangles, each once
+	surface *levels.Surface // over the whole site, through points
+	points  []levels.Point
+	sides   []levels.Side      // of its triangles, each once
 	bank    *levels.Surface    // through the readings beside the drive; nil when they lie on a line
 	line    *levels.GroundLine // by distance from the edge of the drive
 	// The readings beside the drive lie between these.
@@ -270,28 +271,8 @@ func (g *GroundPlan) surfaceModel(in *inputs, l *layout) *groundModel {
 		return nil // the plane of the track stands in
 	}
 	m.surface = surface
-	m.sides = sidesOf(surface, points)
+	m.points, m.sides = points, surface.Sides()
 	return m
-}
-
-// side is one side of a triangle of the ground, by the places of its ends.
-type side struct{ a, b levels.Point }
-
-// sidesOf lists the sides of a surface's triangles, each once.
-func sidesOf(s *levels.Surface, points []levels.Point) []side {
-	triangles := s.Triangles()
-	out := make([]side, 0, 3*len(triangles)/2+len(s.Hull()))
-	seen := make(map[[2]int]bool, cap(out))
-	for _, t := range triangles {
-		for k := range t {
-			i, j := min(t[k], t[(k+1)%3]), max(t[k], t[(k+1)%3])
-			if !seen[[2]int{i, j}] {
-				seen[[2]int{i, j}] = true
-				out = append(out, side{points[i], points[j]})
-			}
-		}
-	}
-	return out
 }
 
 // holdBank keeps the readings beside the drive as a surface, a line or a point.

@@ -33,14 +33,15 @@ func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
 	if r.OfPosts {
 		r.Thickness = p.SleeperThickness
 	}
-	g.wall(in, p)
+	var walk groundWalk
+	g.wall(&walk, in, p)
 	if !r.OfPosts {
 		r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*math.Min(r.Highest, p.WallMost)))
 	}
 	if r.Highest >= 1 && r.Highest <= p.WallMost {
 		g.stability(in, p)
 	}
-	g.cut(in, p)
+	g.cut(&walk, in, p)
 	g.Cut = r.Prismoidal + r.EndBatter + r.BaseDig
 	plan.outline(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{r.Cavity})
 	plan.outline(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{r.Walls})
@@ -54,7 +55,7 @@ const (
 
 // wall finds the wall's line, and its height at each break of the ground behind
 // it: ground + freeboard − finished surface in front.
-func (g *GroundPlan) wall(in *inputs, p *Practice) {
+func (g *GroundPlan) wall(walk *groundWalk, in *inputs, p *Practice) {
 	r := g.Rising
 	t := r.Thickness
 	back := r.Width + t
@@ -78,10 +79,10 @@ func (g *GroundPlan) wall(in *inputs, p *Practice) {
 		return s
 	}
 	from := edge.At(back)
-	for _, c := range g.model.along(from, back, r.End+t, back) {
+	for _, c := range walk.along(g.model, from, back, r.End+t, back) {
 		r.Wall = append(r.Wall, at(from+c.d, back, math.Min(from+c.d, r.End), r.Width))
 	}
-	for _, c := range g.model.along(r.End+t, 0, r.End+t, back) {
+	for _, c := range walk.along(g.model, r.End+t, 0, r.End+t, back) {
 		r.EndWall = append(r.EndWall, at(r.End+t, c.d, r.End, math.Min(c.d, r.Width)))
 	}
 	r.WallLength = math.Max(0, r.End+t/2-edge.At(r.Width+t/2)) + r.Width + t/2
@@ -114,7 +115,7 @@ func wallFace(wall []WallSection) (area float64) {
 //
 // It counts from the ground down to the track's plane: the footing's own dig
 // below that plane is not in it.
-func (g *GroundPlan) cut(in *inputs, p *Practice) {
+func (g *GroundPlan) cut(walk *groundWalk, in *inputs, p *Practice) {
 	r := g.Rising
 	behind := math.Max(r.Base, r.Thickness)
 	far, out := r.End+behind, r.Width+behind
@@ -124,17 +125,17 @@ func (g *GroundPlan) cut(in *inputs, p *Practice) {
 	}
 	core := pieces[0]
 	low, high := core.Bounds()
-	breaks := g.cutBreaks(core)
+	breaks := g.cutBreaks(walk, core)
 	areas := func(x float64) (float64, float64) {
 		const inside = 1e-3 // a section is taken just within the outline's ends
 		x = math.Max(low.X+inside, math.Min(high.X-inside, x))
 		var area, batter float64
-		spans := spansAt(core, x)
+		spans := walk.spansAt(core, x)
 		for _, s := range spans {
-			area += g.excess(x, s[0], x, s[1])
+			area += g.excess(walk, x, s.from, x, s.to)
 		}
-		if n := len(spans); n > 0 && spans[n-1][1] > out-1 {
-			batter = g.batter(x, out, 0, 1, p.CutBatter)
+		if n := len(spans); n > 0 && spans[n-1].to > out-1 {
+			batter = g.batter(walk, x, out, 0, 1, p.CutBatter)
 		}
 		return area, batter
 	}
@@ -143,6 +144,7 @@ func (g *GroundPlan) cut(in *inputs, p *Practice) {
 		return CutSection{Chainage: x, Core: a, Batter: b, Middle: middle}
 	}
 	before := section(breaks[0], false)
+	r.Sections = make([]CutSection, 0, 4*len(breaks))
 	r.Sections = append(r.Sections, before)
 	for _, x := range breaks[1:] {
 		now := section(x, false)
@@ -150,7 +152,7 @@ func (g *GroundPlan) cut(in *inputs, p *Practice) {
 		before = now
 	}
 	r.SurfaceCore = g.cutOver(core)
-	r.EndBatter = g.endBatter(far, out, p.CutBatter)
+	r.EndBatter = g.endBatter(walk, far, out, p.CutBatter)
 	switch {
 	case r.Highest < 1:
 	case r.OfPosts && r.Stability != nil:
@@ -189,14 +191,14 @@ func (r *Rising) prismoid(section func(float64, bool) CutSection, first, middle,
 }
 
 // cutBreaks are the chainages at which the ground changes slope within the cut.
-func (g *GroundPlan) cutBreaks(core geom.Polygon) []float64 {
+func (g *GroundPlan) cutBreaks(walk *groundWalk, core geom.Polygon) []float64 {
 	low, high := core.Bounds()
 	at := make([]float64, 0, 64)
 	for _, q := range core {
 		at = append(at, q.X)
 	}
 	for _, y := range [...]float64{low.Y, (low.Y + high.Y) / 2, high.Y} {
-		for _, c := range g.model.along(low.X, y, high.X, y) {
+		for _, c := range walk.along(g.model, low.X, y, high.X, y) {
 			at = append(at, low.X+c.d)
 		}
 	}
@@ -218,13 +220,13 @@ func (g *GroundPlan) cutBreaks(core geom.Polygon) []float64 {
 
 // endBatter is the dig behind the end wall where the face leans back: wedges
 // square to the end, and the quarter cone at the corner.
-func (g *GroundPlan) endBatter(far, out, batter float64) float64 {
+func (g *GroundPlan) endBatter(walk *groundWalk, far, out, batter float64) float64 {
 	if batter <= 0 {
 		return 0
 	}
 	var volume float64
-	line := g.model.along(far, 0, far, out)
-	wedge := func(y float64) float64 { return g.batter(far, y, 1, 0, batter) }
+	line := slices.Clone(walk.along(g.model, far, 0, far, out)) // each wedge walks a line of its own
+	wedge := func(y float64) float64 { return g.batter(walk, far, y, 1, 0, batter) }
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1].d, line[i].d
 		volume += (b - a) * (wedge(a) + 4*wedge((a+b)/2) + wedge(b)) / 6

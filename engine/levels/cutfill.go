@@ -57,13 +57,24 @@ func (s *Surface) Difference(outline []Place, f Formation) (CutFill, error) {
 	}
 	var out CutFill
 	var covered float64
-	for _, t := range s.triangles {
+	around := reach{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
+	for _, c := range subject {
+		around = reach{min(around.left, c.x), max(around.right, c.x), min(around.front, c.y), max(around.back, c.y)}
+	}
+	// Clips take turns in two rooms; the third leaves the piece in the first.
+	rooms := [2][]corner{make([]corner, 0, len(subject)+8), make([]corner, 0, len(subject)+8)}
+	for i := range s.triangles {
+		if r := &s.reaches[i]; r.right < around.left || r.left > around.right || r.back < around.front || r.front > around.back {
+			continue
+		}
+		t := &s.triangles[i]
 		piece := subject
 		for e := 0; e < 3 && len(piece) > 0; e++ {
-			a, b := s.points[t[e]], s.points[t[(e+1)%3]]
-			piece = clip(piece, func(c corner) float64 {
+			a, b := &s.points[t[e]], &s.points[t[(e+1)%3]]
+			piece = clip(rooms[e%2][:0], piece, func(c *corner) float64 {
 				return (b.Chainage-a.Chainage)*(c.y-a.Offset) - (b.Offset-a.Offset)*(c.x-a.Chainage)
 			})
+			rooms[e%2] = piece
 		}
 		if len(piece) < 3 {
 			continue
@@ -77,10 +88,10 @@ func (s *Surface) Difference(outline []Place, f Formation) (CutFill, error) {
 		}
 		area, _ := integrate(piece)
 		covered += area
-		area, volume := integrate(clip(piece, func(c corner) float64 { return c.d }))
+		area, volume := integrate(clip(rooms[1][:0], piece, func(c *corner) float64 { return c.d }))
 		out.Cut += volume
 		out.CutArea += area
-		area, volume = integrate(clip(piece, func(c corner) float64 { return -c.d }))
+		area, volume = integrate(clip(rooms[1][:0], piece, func(c *corner) float64 { return -c.d }))
 		out.Fill -= volume
 		out.FillArea += area
 		for _, c := range piece {
@@ -176,15 +187,22 @@ func checkFormation(f Formation) error {
 type corner struct{ x, y, d float64 }
 
 // clip keeps the part of a polygon where side is 0 or more (Sutherland and
-// Hodgman). A concave polygon may come back with edges laid over each other,
-// which hold no area.
-func clip(p []corner, side func(corner) float64) []corner {
-	out := make([]corner, 0, len(p)+4)
+// Hodgman), put after what out holds. A concave polygon may come back with edges
+// laid over each other, which hold no area.
+func clip(out, p []corner, side func(*corner) float64) []corner {
+	if len(p) == 0 {
+		return out
+	}
+	sb := side(&p[0])
 	for i := range p {
-		a, b := p[i], p[(i+1)%len(p)]
-		sa, sb := side(a), side(b)
+		a, b := &p[i], &p[0]
+		sa := sb
+		if i+1 < len(p) {
+			b = &p[i+1]
+		}
+		sb = side(b)
 		if sa >= 0 {
-			out = append(out, a)
+			out = append(out, *a)
 		}
 		if sa > 0 && sb < 0 || sa < 0 && sb > 0 {
 			k := sa / (sa - sb)

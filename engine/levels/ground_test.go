@@ -372,3 +372,46 @@ func TestStretchTakesItsWorst(t *testing.T) {
 		t.Errorf("%+v %v", s.Stretches, err)
 	}
 }
+
+// TestNeighbours: each side of a triangle is either on the hull or belongs to
+// exactly one neighbour, which runs it the other way.
+func TestNeighbours(t *testing.T) {
+	tried := 0
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		var points []Point
+		for range 3 + r.IntN(60) {
+			// Every third site on a raster, which has many points on one circle.
+			x, y := 9000*r.Float64(), 4000*r.Float64()
+			if seed%3 == 0 {
+				x, y = 500*math.Round(x/500), 500*math.Round(y/500)
+			}
+			if !slices.ContainsFunc(points, func(p Point) bool { return p.Chainage == x && p.Offset == y }) {
+				points = append(points, Point{Chainage: x, Offset: y, Level: 1000 * r.Float64(), Sigma: 1})
+			}
+		}
+		s, err := NewSurface(points)
+		if err != nil {
+			continue
+		}
+		rim := 0
+		for k, corners := range s.triangles {
+			for e, beyond := range s.beside[k] {
+				if beyond == outside {
+					rim++
+					continue
+				}
+				other := slices.Index(s.triangles[beyond][:], corners[(e+1)%3])
+				if other < 0 || s.triangles[beyond][(other+1)%3] != corners[e] || s.beside[beyond][other] != k {
+					t.Fatal(seed, "triangle", k, corners, "and", beyond, s.triangles[beyond], "do not share a side")
+				}
+			}
+		}
+		if rim != len(s.hull) || len(s.Sides()) != (3*len(s.triangles)+rim)/2 {
+			t.Fatal(seed, rim, len(s.hull), len(s.Sides()), len(s.triangles))
+		}
+		tried++
+	}	if tried < 250 {
+		t.Error("only", tried, "surfaces")
+	}
+}

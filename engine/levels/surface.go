@@ -11,8 +11,9 @@ import (
 type Surface struct {
 	points    []Point // plan coordinates on the grid
 	triangles [][3]int
-	reaches   []reach // of each triangle, so that At passes most of them by
-	hull      []int   // anticlockwise
+	beside    [][3]int // the triangle beyond each side, or outside
+	reaches   []reach  // of each triangle, so that At passes most of them by
+	hull      []int    // anticlockwise
 }
 
 // reach is where a triangle lies, a hair's breadth wider on all sides.
@@ -47,33 +48,58 @@ func NewSurface(points []Point) (*Surface, error) {
 	}
 	s := &Surface{points: slices.Clone(points)}
 	vs := make([]vertex, len(points))
-	seen := make(map[[2]int64]int, len(points))
 	for i := range s.points {
 		p := &s.points[i]
-		v := vertex{int64(math.Round(p.Chainage / gridStep)), int64(math.Round(p.Offset / gridStep)), i}
-		if first, again := seen[[2]int64{v.x, v.y}]; again {
-			return nil, &SamePlaceError{first, i}
-		}
-		seen[[2]int64{v.x, v.y}] = i
+		v := vertex{int64(math.Round(p.Chainage / gridStep)), int64(math.Round(p.Offset / gridStep))}
 		p.Chainage, p.Offset = float64(v.x)*gridStep, float64(v.y)*gridStep
 		vs[i] = v
 	}
-	var ok bool
-	if len(points) >= 3 {
-		s.triangles, s.hull, ok = triangulate(vs)
+	order := leftToRight(vs)
+	if first, again, ok := samePlace(vs, order); ok {
+		return nil, &SamePlaceError{first, again}
 	}
+	m, ok := triangulate(vs, order)
 	if !ok {
 		if err := planeKnowable(points); err != nil {
 			return nil, err
 		}
 		return nil, &DegenerateError{Points: len(points), CannotKnow: NoSquareFall}
 	}
-	flipToDelaunay(vs, s.triangles)
+	m.flipToDelaunay()
+	s.triangles, s.beside, s.hull = m.triangles, m.beside, m.hull
 	s.reaches = make([]reach, len(s.triangles))
 	for i, t := range s.triangles {
 		s.reaches[i] = s.reachOf(t)
 	}
 	return s, nil
+}
+
+// samePlace finds the first vertex that stands where one before it does.
+func samePlace(vs []vertex, order []int) (first, again int, ok bool) {
+	again = len(vs)
+	for k := 1; k < len(order); k++ {
+		if i := order[k]; vs[i] == vs[order[k-1]] && i < again {
+			first, again = order[k-1], i
+		}
+	}
+	return first, again, again < len(vs)
+}
+
+// Side is a side of one or two triangles, by its ends, the lower index first.
+type Side struct{ A, B int }
+
+// Sides are the sides of all triangles, each once.
+func (s *Surface) Sides() []Side {
+	out := make([]Side, 0, (3*len(s.triangles)+len(s.hull))/2)
+	for t, corners := range s.triangles {
+		for e, beyond := range s.beside[t] {
+			if beyond == outside || beyond > t {
+				a, b := corners[e], corners[(e+1)%3]
+				out = append(out, Side{min(a, b), max(a, b)})
+			}
+		}
+	}
+	return out
 }
 
 // Triangles are the corners of each triangle, as indices of the points given,
@@ -110,11 +136,11 @@ func (s *Surface) At(chainage, offset float64, beyond Beyond) GroundLevel {
 	if !(math.Abs(chainage) <= MaxCoordinate && math.Abs(offset) <= MaxCoordinate) {
 		return g
 	}
-	for i, t := range s.triangles {
+	for i := range s.reaches {
 		if r := &s.reaches[i]; chainage < r.left || chainage > r.right || offset < r.front || offset > r.back {
 			continue
 		}
-		if level, ok := s.inTriangle(t, chainage, offset); ok {
+		if level, ok := s.inTriangle(&s.triangles[i], chainage, offset); ok {
 			g.Level, g.Known = level, true
 			return g
 		}
@@ -132,15 +158,15 @@ func (s *Surface) At(chainage, offset float64, beyond Beyond) GroundLevel {
 }
 
 // weights are the barycentric coordinates of x, y in triangle t.
-func (s *Surface) weights(t [3]int, x, y float64) (u, v, w float64) {
-	a, b, c := s.points[t[0]], s.points[t[1]], s.points[t[2]]
+func (s *Surface) weights(t *[3]int, x, y float64) (u, v, w float64) {
+	a, b, c := &s.points[t[0]], &s.points[t[1]], &s.points[t[2]]
 	area := (b.Chainage-a.Chainage)*(c.Offset-a.Offset) - (b.Offset-a.Offset)*(c.Chainage-a.Chainage)
 	v = ((x-a.Chainage)*(c.Offset-a.Offset) - (y-a.Offset)*(c.Chainage-a.Chainage)) / area
 	w = ((b.Chainage-a.Chainage)*(y-a.Offset) - (b.Offset-a.Offset)*(x-a.Chainage)) / area
 	return 1 - v - w, v, w
 }
 
-func (s *Surface) inTriangle(t [3]int, x, y float64) (float64, bool) {
+func (s *Surface) inTriangle(t *[3]int, x, y float64) (float64, bool) {
 	u, v, w := s.weights(t, x, y)
 	const slack = -1e-12
 	if u < slack || v < slack || w < slack {
@@ -153,7 +179,7 @@ func (s *Surface) inTriangle(t [3]int, x, y float64) (float64, bool) {
 func (s *Surface) nearestEdge(x, y float64) (level, away float64) {
 	away = math.Inf(1)
 	for i := range s.hull {
-		a, b := s.points[s.hull[i]], s.points[s.hull[(i+1)%len(s.hull)]]
+		a, b := &s.points[s.hull[i]], &s.points[s.hull[(i+1)%len(s.hull)]]
 		dx, dy := b.Chainage-a.Chainage, b.Offset-a.Offset
 		t := ((x-a.Chainage)*dx + (y-a.Offset)*dy) / (dx*dx + dy*dy)
 		t = math.Max(0, math.Min(1, t))
@@ -233,10 +259,10 @@ type Cliff struct {
 // Cliffs are the triangle edges steeper than limit, steepest first.
 func (s *Surface) Cliffs(limit Grade) []Cliff {
 	var out []Cliff
-	for _, t := range s.triangles {
+	for k, t := range s.triangles {
 		for e := range 3 {
 			i, j := t[e], t[(e+1)%3]
-			if i > j && s.hasEdge(j, i) {
+			if i > j && s.beside[k][e] != outside {
 				continue // named once, from the other side
 			}
 			if c, steep := cliff(s.points, i, j, limit); steep {
@@ -246,17 +272,6 @@ func (s *Surface) Cliffs(limit Grade) []Cliff {
 	}
 	sortCliffs(out)
 	return out
-}
-
-func (s *Surface) hasEdge(i, j int) bool {
-	for _, t := range s.triangles {
-		for e := range 3 {
-			if t[e] == i && t[(e+1)%3] == j {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 func cliff(points []Point, i, j int, limit Grade) (Cliff, bool) {

@@ -1,7 +1,6 @@
 package levels
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -12,8 +11,21 @@ import (
 const gridStep = 1.0 / 256
 
 type vertex struct {
-	x, y  int64 // grid steps
-	index int   // into the points given
+	x, y int64 // grid steps
+}
+
+func (v vertex) compare(o vertex) int {
+	switch {
+	case v.x < o.x:
+		return -1
+	case v.x > o.x:
+		return 1
+	case v.y < o.y:
+		return -1
+	case v.y > o.y:
+		return 1
+	}
+	return 0
 }
 
 // orient is twice the signed area of a, b, c: over 0 when they turn
@@ -22,154 +34,200 @@ func orient(a, b, c vertex) int64 {
 	return (b.x-a.x)*(c.y-a.y) - (b.y-a.y)*(c.x-a.x)
 }
 
-// triangulate covers the convex hull of vertices with triangles, each
-// anticlockwise, by sweeping from left to right; false when all lie on a line.
-// Vertices must be distinct.
-func triangulate(vs []vertex) (triangles [][3]int, hull []int, ok bool) {
+// outside stands where a triangle has no neighbour.
+const outside = -1
+
+// mesh is a covering of triangles, each of which knows its neighbours.
+type mesh struct {
+	vs        []vertex
+	triangles [][3]int // corners, anticlockwise
+	// beside is the triangle on the other side of each side, the first of which
+	// runs from the first corner to the second.
+	beside [][3]int
+	hull   []int // corners of the outline, anticlockwise
+	rim    []int // the triangle at each side of the hull
+}
+
+// leftToRight orders vertices for the sweep, the ones in one place by number.
+func leftToRight(vs []vertex) []int {
 	order := make([]int, len(vs))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(vs[a].x, vs[b].x), cmp.Compare(vs[a].y, vs[b].y))
+		if c := vs[a].compare(vs[b]); c != 0 {
+			return c
+		}
+		return a - b
 	})
+	return order
+}
+
+// triangulate covers the convex hull of vertices with triangles by sweeping in
+// the order given, which is leftToRight's; false when all lie on a line.
+// Vertices must be distinct.
+func triangulate(vs []vertex, order []int) (m mesh, ok bool) {
 	k := 2
 	for k < len(order) && orient(vs[order[0]], vs[order[1]], vs[order[k]]) == 0 {
 		k++
 	}
 	if k >= len(order) {
-		return nil, nil, false
+		return mesh{}, false
 	}
 	apex := order[k]
-	base := slices.Clone(order[:k])
-	if orient(vs[base[0]], vs[base[1]], vs[apex]) < 0 {
-		slices.Reverse(base)
+	m = mesh{vs: vs, triangles: make([][3]int, 0, 2*len(vs)), beside: make([][3]int, 0, 2*len(vs)), hull: make([]int, 0, len(vs)+1), rim: make([]int, 0, len(vs)+1)}
+	m.hull = append(m.hull, order[:k]...)
+	if orient(vs[order[0]], vs[order[1]], vs[apex]) < 0 {
+		slices.Reverse(m.hull)
 	}
-	for i := 0; i+1 < k; i++ {
-		triangles = append(triangles, [3]int{base[i], base[i+1], apex})
+	for i := range k - 1 {
+		m.triangles = append(m.triangles, [3]int{m.hull[i], m.hull[i+1], apex})
+		m.beside = append(m.beside, [3]int{outside, i + 1, i - 1})
+		m.rim = append(m.rim, i)
 	}
-	hull = append(base, apex)
+	m.beside[k-2][1] = outside
+	m.hull, m.rim = append(m.hull, apex), append(m.rim, k-2, 0)
+	var hull, rim []int
 	for _, p := range order[k+1:] {
-		triangles, hull = addOutside(vs, triangles, hull, p)
+		hull, rim = m.addOutside(p, hull, rim)
 	}
-	return triangles, hull, true
+	return m, true
 }
 
-// addOutside joins p, which lies outside the hull, to every hull edge that it
-// sees.
-func addOutside(vs []vertex, triangles [][3]int, hull []int, p int) ([][3]int, []int) {
-	n := len(hull)
-	sees := func(i int) bool { return orient(vs[hull[i%n]], vs[hull[(i+1)%n]], vs[p]) < 0 }
-	first := -1
+// addOutside joins p, which lies outside the hull, to every side of the hull
+// that it sees. The next hull is made in the room of nextHull and nextRim; that
+// of the old one is returned.
+func (m *mesh) addOutside(p int, nextHull, nextRim []int) (room, rimRoom []int) {
+	n := len(m.hull)
+	sees := func(i int) bool { return orient(m.vs[m.hull[i%n]], m.vs[m.hull[(i+1)%n]], m.vs[p]) < 0 }
+	first := outside
+	before := sees(n - 1)
 	for i := range n {
-		if sees(i) && !sees(i+n-1) {
+		now := sees(i)
+		if now && !before {
 			first = i
 			break
 		}
+		before = now
 	}
-	if first < 0 {
-		return triangles, hull
+	if first == outside {
+		return nextHull, nextRim
 	}
-	end := first
+	end, added := first, len(m.triangles)
 	for sees(end) && end < first+n {
-		triangles = append(triangles, [3]int{hull[(end+1)%n], hull[end%n], p})
+		t := len(m.triangles)
+		m.triangles = append(m.triangles, [3]int{m.hull[(end+1)%n], m.hull[end%n], p})
+		m.beside = append(m.beside, [3]int{m.rim[end%n], t - 1, t + 1})
+		m.meet(m.rim[end%n], outside, m.hull[end%n], t)
 		end++
 	}
+	last := len(m.triangles) - 1
+	m.beside[added][1], m.beside[last][2] = outside, outside
 	// Hull vertices strictly between first and end are now inside.
-	next := make([]int, 0, n+1)
+	nextHull, nextRim = nextHull[:0], nextRim[:0]
 	for i := end; i <= first+n; i++ {
-		next = append(next, hull[i%n])
+		nextHull, nextRim = append(nextHull, m.hull[i%n]), append(nextRim, m.rim[i%n])
 	}
-	return triangles, append(next, p)
+	nextRim[len(nextRim)-1] = added
+	room, rimRoom = m.hull, m.rim
+	m.hull, m.rim = append(nextHull, p), append(nextRim, last)
+	return room, rimRoom
 }
 
-// flipToDelaunay turns edges until no triangle's circle holds a neighbour's
-// vertex (Lawson). The circle test is in floating point with a margin: a tie
-// may fall either way, the covering stays exact all the same.
-func flipToDelaunay(vs []vertex, triangles [][3]int) {
-	neighbour := newEdgeTable(len(vs), 3*len(triangles))
-	touched := make([]bool, len(triangles))
-	for range 4 * len(triangles) {
-		neighbour.clear()
-		for t, tri := range triangles {
-			for e := range 3 {
-				neighbour.set(tri[e], tri[(e+1)%3], t)
-			}
-		}
-		flipped := false
-		clear(touched)
-		for t := range triangles {
-			for e := range 3 {
-				if touched[t] {
-					break
-				}
-				a, b, c := triangles[t][e], triangles[t][(e+1)%3], triangles[t][(e+2)%3]
-				u, shared := neighbour.triangle(b, a)
-				if !shared || touched[u] || u == t {
-					continue
-				}
-				d := opposite(triangles[u], a, b)
-				if orient(vs[c], vs[a], vs[d]) <= 0 || orient(vs[d], vs[b], vs[c]) <= 0 || !inCircle(vs[a], vs[b], vs[c], vs[d]) {
-					continue
-				}
-				triangles[t], triangles[u] = [3]int{c, a, d}, [3]int{d, b, c}
-				touched[t], touched[u], flipped = true, true, true
-			}
-		}
-		if !flipped {
+// meet tells triangle t that now beyond its side that begins at corner from, in
+// place of before, lies now.
+func (m *mesh) meet(t, before, from, now int) {
+	if t == outside {
+		return
+	}
+	for e := range 3 {
+		if m.beside[t][e] == before && m.triangles[t][e] == from {
+			m.beside[t][e] = now
 			return
 		}
 	}
 }
 
-// edgeTable finds the triangle that an edge belongs to, the edge taken in the
-// sense in which its triangle turns. Few vertices have a place for every pair,
-// which costs a tenth of a map; many have a map.
-type edgeTable struct {
-	vertices int
-	pairs    []int32 // triangle + 1 at from·vertices + to, 0 for none
-	edges    map[[2]int]int
-}
-
-// maxPairVertices is up to how many vertices every pair has a place: 40 kB.
-const maxPairVertices = 100
-
-func newEdgeTable(vertices, edges int) edgeTable {
-	if vertices <= maxPairVertices {
-		return edgeTable{vertices: vertices, pairs: make([]int32, vertices*vertices)}
+// flipToDelaunay turns edges until no triangle's circle holds a neighbour's
+// vertex (Lawson). The circle test is in floating point with a margin: a tie
+// may fall either way, the covering stays exact all the same. A triangle is
+// looked at again only after it or a neighbour has changed.
+func (m *mesh) flipToDelaunay() {
+	n := len(m.triangles)
+	marks := make([]bool, 3*n)
+	touched, look, again := marks[:n], marks[n:2*n], marks[2*n:]
+	for t := range look {
+		look[t] = true
 	}
-	return edgeTable{edges: make(map[[2]int]int, edges)}
-}
-
-func (t *edgeTable) clear() {
-	clear(t.pairs)
-	clear(t.edges)
-}
-
-func (t *edgeTable) set(from, to, triangle int) {
-	if t.edges == nil {
-		t.pairs[from*t.vertices+to] = int32(triangle) + 1
-		return
+	for range 4 * n {
+		flipped := false
+		clear(touched)
+		clear(again)
+		for t := range n {
+			if !look[t] {
+				continue
+			}
+			for e := 0; e < 3 && !touched[t]; e++ {
+				u := m.beside[t][e]
+				if u == outside || touched[u] || !m.wantsFlip(t, e, u) {
+					continue
+				}
+				m.flip(t, e, u)
+				touched[t], touched[u], flipped = true, true, true
+				for _, changed := range [...]int{t, u} {
+					again[changed] = true
+					for _, beside := range m.beside[changed] {
+						if beside != outside {
+							again[beside] = true
+						}
+					}
+				}
+			}
+		}
+		if !flipped {
+			return
+		}
+		look, again = again, look
 	}
-	t.edges[[2]int{from, to}] = triangle
 }
 
-func (t *edgeTable) triangle(from, to int) (int, bool) {
-	if t.edges == nil {
-		found := t.pairs[from*t.vertices+to]
-		return int(found) - 1, found != 0
-	}
-	found, ok := t.edges[[2]int{from, to}]
-	return found, ok
-}
-
-func opposite(tri [3]int, a, b int) int {
-	for _, v := range tri {
+// opposite is the corner of triangle u that is neither a nor b.
+func (m *mesh) opposite(u, a, b int) int {
+	for _, v := range m.triangles[u] {
 		if v != a && v != b {
 			return v
 		}
 	}
-	return tri[0]
+	return m.triangles[u][0]
+}
+
+// wantsFlip reports whether the other diagonal is better for t and its
+// neighbour u beyond side e, and can be had.
+func (m *mesh) wantsFlip(t, e, u int) bool {
+	a, b, c := m.triangles[t][e], m.triangles[t][(e+1)%3], m.triangles[t][(e+2)%3]
+	d := m.opposite(u, a, b)
+	va, vb, vc, vd := m.vs[a], m.vs[b], m.vs[c], m.vs[d]
+	return orient(vc, va, vd) > 0 && orient(vd, vb, vc) > 0 && inCircle(va, vb, vc, vd)
+}
+
+// flip turns the side e between t and u to the other diagonal.
+func (m *mesh) flip(t, e, u int) {
+	a, b, c := m.triangles[t][e], m.triangles[t][(e+1)%3], m.triangles[t][(e+2)%3]
+	d := m.opposite(u, a, b)
+	bc, ca := m.beside[t][(e+1)%3], m.beside[t][(e+2)%3]
+	var ad, db int
+	for k := range 3 {
+		switch m.triangles[u][k] {
+		case a:
+			ad = m.beside[u][k]
+		case d:
+			db = m.beside[u][k]
+		}
+	}
+	m.triangles[t], m.triangles[u] = [3]int{c, a, d}, [3]int{d, b, c}
+	m.beside[t], m.beside[u] = [3]int{ca, ad, u}, [3]int{db, bc, t}
+	m.meet(ad, u, d, t)
+	m.meet(bc, t, c, u)
 }
 
 // inCircle reports whether d lies clearly inside the circle through a, b, c,
