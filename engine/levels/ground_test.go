@@ -411,7 +411,8 @@ func TestNeighbours(t *testing.T) {
 			t.Fatal(seed, rim, len(s.hull), len(s.Sides()), len(s.triangles))
 		}
 		tried++
-	}	if tried < 250 {
+	}
+	if tried < 250 {
 		t.Error("only", tried, "surfaces")
 	}
 }
