@@ -27,11 +27,17 @@ func (p *placer) startIndex() {
 	ix.x0, ix.y0, ix.inv = box.Min.X, box.Min.Y, 1/cell
 	ix.nx = min(indexCells, int(box.Width()/cell)+1)
 	ix.ny = min(indexCells, int(box.Height()/cell)+1)
-	ix.head = make([]int32, ix.nx*ix.ny)
+	if cells := ix.nx * ix.ny; cap(ix.head) < cells {
+		ix.head = make([]int32, cells, cells+cells/4)
+	} else {
+		ix.head = ix.head[:cells]
+	}
 	for i := range ix.head {
 		ix.head[i] = -1
 	}
-	ix.entries = make([]indexEntry, 0, 8*len(p.segs)+512)
+	if cap(ix.entries) == 0 {
+		ix.entries = make([]indexEntry, 0, 8*len(p.segs)+512)
+	}
 	for i := range p.segs {
 		ix.add(i, &p.segs[i].box)
 	}

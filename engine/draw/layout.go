@@ -66,12 +66,12 @@ func Layout(s *Scene, v View) (*Sheet, error) {
 	}
 	v = v.withDefaults()
 	if v.Scale > 0 {
-		return place(s, v, v.Scale).finish(), nil
+		return place(nil, s, v, v.Scale).finish(), nil
 	}
 	if v.Paper {
 		var p *placer
 		for _, ratio := range standardRatios {
-			p = place(s, v, 1/ratio)
+			p = place(p, s, v, 1/ratio)
 			if p.fits() {
 				break
 			}
@@ -99,8 +99,10 @@ func fitToScreen(s *Scene, v View) *placer {
 	least := full / 3
 	scale := math.Max(least, math.Min((roomX-5*v.TextHeight)/w, (roomY-5*v.TextHeight)/h))
 	// A rough start: labels and leaders hardly change how large the whole is.
+	var spare *placer // one whose placing nobody needs any more
 	for range 3 {
-		ext := arrange(s, v, scale, true).content
+		spare = arrange(spare, s, v, scale, true)
+		ext := spare.content
 		next := math.Min((roomX-(ext.Width()-scale*w))/w, (roomY-(ext.Height()-scale*h))/h)
 		next = math.Max(math.Min(next, full), least)
 		if math.Abs(next-scale) < scale*0.01 {
@@ -110,18 +112,25 @@ func fitToScreen(s *Scene, v View) *placer {
 		scale = next
 	}
 	var best, narrow *placer // the largest that fits, the largest that fits in width
-	try := func() *placer {
-		p := place(s, v, scale)
+	try := func() Box {
+		p := place(spare, s, v, scale)
+		before := [...]*placer{p, best, narrow}
 		if p.fits() && (best == nil || scale > best.scale) {
 			best = p
 		}
 		if p.content.Width() <= roomX && (narrow == nil || scale > narrow.scale) {
 			narrow = p
 		}
-		return p
+		spare = nil
+		for _, q := range before {
+			if q != best && q != narrow {
+				spare = q
+			}
+		}
+		return p.content
 	}
 	for range 5 {
-		ext := try().content
+		ext := try()
 		sx := (roomX - (ext.Width() - scale*w)) / w
 		sy := (roomY - (ext.Height() - scale*h)) / h
 		next := math.Max(math.Min(math.Min(sx, sy), full), least)
@@ -153,7 +162,7 @@ func fitToScreen(s *Scene, v View) *placer {
 	case narrow != nil:
 		return narrow // too much for so little height: grow downwards
 	}
-	return place(s, v, math.Max(least, (roomX-5*v.TextHeight)/w))
+	return place(spare, s, v, math.Max(least, (roomX-5*v.TextHeight)/w))
 }
 
 // shown is the part of the model that the view shows.
@@ -200,6 +209,8 @@ type placer struct {
 	content Box // of everything
 	stacks  [4][]stacked
 	late    []lateLabel
+	points  store[Point]
+	marks   store[Mark]
 }
 
 // work ties an element of the second kind (placed, not mapped) to its group.
@@ -216,17 +227,19 @@ func (p *placer) at(m Point) Point {
 	return Point{p.scale * x, -p.scale * y}
 }
 
-func place(s *Scene, v View, scale float64) *placer { return arrange(s, v, scale, false) }
+func place(p *placer, s *Scene, v View, scale float64) *placer {
+	return arrange(p, s, v, scale, false)
+}
 
-// arrange places the scene at a scale; rough leaves out labels and leaders.
-func arrange(s *Scene, v View, scale float64, rough bool) *placer {
-	n := len(s.Elements)
-	p := &placer{
-		view: v, scene: s, scale: scale, sign: 1, t: v.TextHeight,
-		shapes: make([]Group, 0, n), notes: make([]Group, 0, n), work: make([]work, 0, n),
-		segs: make([]segment, 0, 8*n), slabs: make([]slab, 0, n),
-		window: EmptyBox(), shape: EmptyBox(), content: EmptyBox(),
+// arrange places the scene at a scale; rough leaves out labels and leaders. It
+// takes the room of p, which then holds the new placing; nil makes room.
+func arrange(p *placer, s *Scene, v View, scale float64, rough bool) *placer {
+	if p == nil {
+		p = newPlacer(len(s.Elements))
 	}
+	*p = p.emptied()
+	p.view, p.scene, p.scale, p.sign, p.t = v, s, scale, 1, v.TextHeight
+	p.window, p.shape, p.content = EmptyBox(), EmptyBox(), EmptyBox()
 	if v.Mirror {
 		p.sign = -1
 	}

@@ -10,7 +10,7 @@ func (p *placer) placeCloseDimensions() {
 		e, ok := w.element.(Dimension)
 		if ok && p.nothingLong(e) {
 			g := &p.notes[w.group]
-			g.Kind, g.Marks = "dimension", make([]Mark, 0, 2)
+			g.Kind, g.Marks = "dimension", p.marks.take(2)
 			if e.Text != "" {
 				p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.From), lines: []string{e.spoken(e.Text)}, plain: true})
 			}

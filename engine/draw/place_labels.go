@@ -25,10 +25,10 @@ func (p *placer) placeSymbols() {
 		case Peg:
 			g.Kind = "peg"
 			c, r := p.at(e.At), 0.3*p.t
-			g.Marks = append(make([]Mark, 0, 4),
-				Mark{Kind: MarkRound, Part: PartSymbol, Points: []Point{c}, Radius: r, Hatch: HatchPaper, Solid: e.Done},
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: []Point{{c.X - 0.5*p.t, c.Y}, {c.X + 0.5*p.t, c.Y}}},
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: []Point{{c.X, c.Y - 0.5*p.t}, {c.X, c.Y + 0.5*p.t}}})
+			g.Marks = append(p.marks.take(4),
+				Mark{Kind: MarkRound, Part: PartSymbol, Points: p.kept(c), Radius: r, Hatch: HatchPaper, Solid: e.Done},
+				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X - 0.5*p.t, c.Y}, Point{c.X + 0.5*p.t, c.Y})},
+				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X, c.Y - 0.5*p.t}, Point{c.X, c.Y + 0.5*p.t})})
 			p.symbol(newSlab(c, p.t, p.t, 0))
 		case LevelMark:
 			g.Kind = "level"
@@ -36,9 +36,9 @@ func (p *placer) placeSymbols() {
 				continue
 			}
 			c, k := p.at(e.At), 0.25*p.t
-			g.Marks = append(make([]Mark, 0, 4),
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: []Point{{c.X - k, c.Y - k}, {c.X + k, c.Y + k}}},
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: []Point{{c.X - k, c.Y + k}, {c.X + k, c.Y - k}}})
+			g.Marks = append(p.marks.take(4),
+				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X - k, c.Y - k}, Point{c.X + k, c.Y + k})},
+				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X - k, c.Y + k}, Point{c.X + k, c.Y - k})})
 			p.symbol(newSlab(c, 2*k, 2*k, 0))
 		case HandArrow:
 			g.Kind = "arrow"

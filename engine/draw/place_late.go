@@ -144,16 +144,16 @@ func (p *placer) around(a, b Point) ([][2]Point, bool) {
 // replace puts the pieces of the i-th stretch of mark mi in its place.
 func (p *placer) replace(g *Group, mi, i int, pieces [][2]Point) {
 	old := g.Marks[mi]
-	rest := append([]Point(nil), old.Points[i:]...)
+	rest := p.kept(old.Points[i:]...)
 	g.Marks[mi].Points = old.Points[:i]
 	if i == 1 {
 		g.Marks[mi].Points = nil
 	}
 	for _, q := range pieces {
-		g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: old.Part, Points: []Point{q[0], q[1]}})
+		p.mark(g, Mark{Kind: MarkStroke, Part: old.Part, Points: p.kept(q[0], q[1])})
 	}
 	if len(rest) > 1 {
-		g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: old.Part, Points: rest})
+		p.mark(g, Mark{Kind: MarkStroke, Part: old.Part, Points: rest})
 	}
 	kept := g.Marks[:0]
 	for _, m := range g.Marks {

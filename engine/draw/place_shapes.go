@@ -13,7 +13,7 @@ func (p *placer) mapShapes() {
 		switch e := e.(type) {
 		case Line:
 			g := p.shapeGroup(t, "line", 1)
-			p.edge(g, false, []Point{p.at(e.From), p.at(e.To)})
+			p.edge(g, false, p.kept(p.at(e.From), p.at(e.To)))
 		case Polyline:
 			g := p.shapeGroup(t, "line", 1)
 			p.edge(g, e.Closed, p.mapped(e.Points))
@@ -68,21 +68,21 @@ func (p *placer) inWindow(e Element) bool {
 }
 
 func (p *placer) shapeGroup(t Tag, kind string, marks int) *Group {
-	p.shapes = append(p.shapes, Group{Tag: t, Kind: kind, Marks: make([]Mark, 0, marks)})
+	p.shapes = append(p.shapes, Group{Tag: t, Kind: kind, Marks: p.marks.take(marks)})
 	return &p.shapes[len(p.shapes)-1]
 }
 
 func (p *placer) mapped(ps []Point) []Point {
-	out := make([]Point, len(ps))
-	for i, m := range ps {
-		out[i] = p.at(m)
+	out := p.points.take(len(ps))
+	for _, m := range ps {
+		out = append(out, p.at(m))
 	}
 	return out
 }
 
 // edge adds a line of a drawn thing and keeps texts off it.
 func (p *placer) edge(g *Group, closed bool, ps []Point) {
-	g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: PartEdge, Closed: closed, Points: ps})
+	p.mark(g, Mark{Kind: MarkStroke, Part: PartEdge, Closed: closed, Points: ps})
 	p.keepOff(ps, closed, PartEdge, g.Context)
 }
 
@@ -113,7 +113,7 @@ func (p *placer) keepOffSegment(a, b Point, part Part, context bool) {
 	p.content.Grow(a)
 	p.content.Grow(b)
 	p.segs = append(p.segs, newSegment(a, b, part, context))
-	if p.index.head != nil {
+	if len(p.index.head) > 0 {
 		p.index.add(len(p.segs)-1, &p.segs[len(p.segs)-1].box)
 	}
 }
@@ -122,10 +122,10 @@ func (p *placer) mapCircle(e Circle) {
 	g := p.shapeGroup(e.Tag, "circle", 2)
 	c, r := p.at(e.Centre), e.Radius*p.scale
 	if e.Hatch != HatchNone {
-		g.Marks = append(g.Marks, Mark{Kind: MarkRound, Part: PartFill, Points: []Point{c}, Radius: r, Hatch: e.Hatch})
+		p.mark(g, Mark{Kind: MarkRound, Part: PartFill, Points: p.kept(c), Radius: r, Hatch: e.Hatch})
 		c = Point{c.X, c.Y}
 	}
-	g.Marks = append(g.Marks, Mark{Kind: MarkRound, Part: PartEdge, Points: []Point{c}, Radius: r})
+	p.mark(g, Mark{Kind: MarkRound, Part: PartEdge, Points: p.kept(c), Radius: r})
 	p.roundEdge(c, r, e.Context)
 }
 
@@ -150,7 +150,7 @@ func (p *placer) mapRegion(e Region) {
 		for _, h := range e.Holes {
 			rings = append(rings, p.mapped(h))
 		}
-		g.Marks = append(g.Marks, Mark{Kind: MarkArea, Part: PartFill, Rings: rings, Hatch: e.Hatch})
+		p.mark(g, Mark{Kind: MarkArea, Part: PartFill, Rings: rings, Hatch: e.Hatch})
 	}
 	if e.Open {
 		if !e.Context {
@@ -178,17 +178,17 @@ func (p *placer) mapGrid(e Grid) {
 	g := p.shapeGroup(e.Tag, "grid", 16)
 	g.Role = RoleGrid
 	for x := math.Ceil(box.Min.X/e.Step) * e.Step; x <= box.Max.X; x += e.Step {
-		g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: PartFill, Points: []Point{p.at(Pt(x, box.Min.Y)), p.at(Pt(x, box.Max.Y))}})
+		p.mark(g, Mark{Kind: MarkStroke, Part: PartFill, Points: p.kept(p.at(Pt(x, box.Min.Y)), p.at(Pt(x, box.Max.Y)))})
 	}
 	for y := math.Ceil(box.Min.Y/e.Step) * e.Step; y <= box.Max.Y; y += e.Step {
-		g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: PartFill, Points: []Point{p.at(Pt(box.Min.X, y)), p.at(Pt(box.Max.X, y))}})
+		p.mark(g, Mark{Kind: MarkStroke, Part: PartFill, Points: p.kept(p.at(Pt(box.Min.X, y)), p.at(Pt(box.Max.X, y)))})
 	}
 }
 
 // stroke adds a line of an annotation and keeps texts off it.
 func (p *placer) stroke(g *Group, part Part, ps ...Point) {
-	own := append([]Point(nil), ps...)
-	g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: part, Points: own})
+	own := p.kept(ps...)
+	p.mark(g, Mark{Kind: MarkStroke, Part: part, Points: own})
 	for i := 1; i < len(ps); i++ {
 		p.keepOffSegment(ps[i-1], ps[i], part, g.Context)
 	}
@@ -196,8 +196,8 @@ func (p *placer) stroke(g *Group, part Part, ps ...Point) {
 
 // solid adds a closed figure (arrow head, triangle) and keeps texts off it.
 func (p *placer) solid(g *Group, part Part, filled bool, ps ...Point) {
-	own := append([]Point(nil), ps...)
-	g.Marks = append(g.Marks, Mark{Kind: MarkStroke, Part: part, Closed: true, Solid: filled, Points: own})
+	own := p.kept(ps...)
+	p.mark(g, Mark{Kind: MarkStroke, Part: part, Closed: true, Solid: filled, Points: own})
 	p.keepOff(own, true, part, g.Context)
 }
 

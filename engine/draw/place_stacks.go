@@ -213,7 +213,7 @@ func (p *placer) placeRows(side int, base Box, pegs float64) {
 func (p *placer) dimensionLines(g *Group, a, b, from, to Point, part Part) {
 	g.Kind = "dimension"
 	if g.Marks == nil {
-		g.Marks = make([]Mark, 0, 6)
+		g.Marks = p.marks.take(6)
 	}
 	p.extension(g, a, from)
 	p.extension(g, b, to)

@@ -101,7 +101,7 @@ func (p *placer) lineFree(a, b Point) bool {
 // letter adds a line of text centred on c.
 func (p *placer) letter(g *Group, c Point, text string, size, angle float64) {
 	w := TextWidth(text, size)
-	g.Marks = append(g.Marks, Mark{Kind: MarkText, Part: PartText, Points: []Point{c}, Text: text, Size: size, Width: w, Angle: angle})
+	p.mark(g, Mark{Kind: MarkText, Part: PartText, Points: p.kept(c), Text: text, Size: size, Width: w, Angle: angle})
 	s := newSlab(c, w, boxHeight*size, angle)
 	p.slabs = append(p.slabs, s)
 	p.content.Join(s.box)
