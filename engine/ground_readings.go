@@ -23,19 +23,47 @@ func (r *resolver) reading(path string) (value Value, sigma float64, taken bool)
 	return value, r.practice.sigma(&f, value), value.Known()
 }
 
-// entryWords checks the words of a list entry and returns what it was taken on.
-func (r *resolver) entryWords(prefix, name string, slab bool) (onSlab bool) {
-	r.words(prefix + name)
-	f, ok := FieldAt(prefix + "on")
-	if !ok {
+// column is one field of every entry of a list: that of the first entry, from
+// which the others differ only in name and path.
+type column struct {
+	Field
+	list, name string
+}
+
+func columnOf(list, name string) column {
+	f, _ := FieldAt(list + "0." + name)
+	return column{Field: f, list: list, name: name}
+}
+
+// at is the path of the column's field in entry i.
+func (c *column) at(i int) string { return c.list + strconv.Itoa(i) + "." + c.name }
+
+// entry is reading for the value v of entry i. Fields of their own are made only
+// for what is refused.
+func (r *resolver) entry(c *column, i int, v Value) (sigma float64, taken bool) {
+	if c.checkValue(v) != nil {
+		_, sigma, taken = r.reading(c.at(i))
+		return sigma, taken
+	}
+	return r.practice.sigma(&c.Field, v), v.Known()
+}
+
+// entryOr is number for the value v of entry i.
+func (r *resolver) entryOr(c *column, i int, v Value) float64 {
+	if v.Known() && c.checkValue(v) == nil {
+		return v.Size
+	}
+	size, _ := r.number(c.at(i))
+	return size
+}
+
+// entryWords checks the words w of entry i; false when they were refused.
+func (r *resolver) entryWords(c *column, i int, w string) bool {
+	if c.checkWords(w) != nil {
+		r.words(c.at(i))
 		return false
 	}
-	w := f.Words(r.survey)
-	if e := f.checkWords(w); e != nil {
-		r.in.refused = append(r.in.refused, *e)
-		return false
-	}
-	return slab && w == OnSlab
+	return true
 }
 
 func (r *resolver) tooMany(path, name string, n int) int {
@@ -52,17 +80,18 @@ func (r *resolver) stringReadings(slab bool) []GroundReading {
 	n := r.tooMany("ground.levels.drops", "Points under the string line", len(drops))
 	line, _ := r.number("ground.levels.string")
 	out := make([]GroundReading, 0, n)
+	name, on, down, along, offset := columnOf(dropPath, "name"), columnOf(dropPath, "on"), columnOf(dropPath, "down"), columnOf(dropPath, "along"), columnOf(dropPath, "offset")
 	for i := range n {
-		at := dropPath + strconv.Itoa(i) + "."
-		onSlab := r.entryWords(at, "name", slab)
-		down, sigma, okDown := r.reading(at + "down")
-		along, _, okAlong := r.reading(at + "along")
+		d := &drops[i]
+		r.entryWords(&name, i, d.Name)
+		onSlab := r.entryWords(&on, i, d.On) && slab && d.On == OnSlab
+		sigma, okDown := r.entry(&down, i, d.Down)
+		_, okAlong := r.entry(&along, i, d.Along)
 		if !okDown || !okAlong {
 			continue // started and not taken yet
 		}
-		offset, _ := r.number(at + "offset")
-		out = append(out, GroundReading{Path: at + "down", Name: readingName(drops[i].Name, i), Chainage: along.Size, Offset: offset,
-			Level: line - down.Size, Sigma: math.Hypot(sigma, r.practice.SurfaceRoughness), OnSlab: onSlab})
+		out = append(out, GroundReading{Path: down.at(i), Name: readingName(d.Name, i), Chainage: d.Along.Size, Offset: r.entryOr(&offset, i, d.Offset),
+			Level: line - d.Down.Size, Sigma: math.Hypot(sigma, r.practice.SurfaceRoughness), OnSlab: onSlab})
 	}
 	return out
 }
@@ -84,12 +113,15 @@ func (r *resolver) bookReadings(slab bool) ([]GroundReading, *Booking) {
 	index := make([]int, 0, n) // of the rows with a reading
 	onSlab := make([]bool, n)
 	sigma := r.practice.SigmaStaff
+	station, on, along, offset := columnOf(bookPath, "station"), columnOf(bookPath, "on"), columnOf(bookPath, "along"), columnOf(bookPath, "offset")
+	back, intermediate, fore := columnOf(bookPath, "back"), columnOf(bookPath, "intermediate"), columnOf(bookPath, "fore")
 	for i := range n {
-		at := bookPath + strconv.Itoa(i) + "."
-		onSlab[i] = r.entryWords(at, "station", slab)
-		row := levels.Row{Station: readingName(book[i].Station, i)}
-		sight := func(name string) levels.Sight {
-			v, u, ok := r.reading(at + name)
+		b := &book[i]
+		r.entryWords(&station, i, b.Station)
+		onSlab[i] = r.entryWords(&on, i, b.On) && slab && b.On == OnSlab
+		row := levels.Row{Station: readingName(b.Station, i)}
+		sight := func(c *column, v Value) levels.Sight {
+			u, ok := r.entry(c, i, v)
 			if !ok {
 				return levels.Sight{}
 			}
@@ -98,13 +130,12 @@ func (r *resolver) bookReadings(slab bool) ([]GroundReading, *Booking) {
 			}
 			return levels.Read(v.Size)
 		}
-		row.Back, row.Intermediate, row.Fore = sight("back"), sight("intermediate"), sight("fore")
+		row.Back, row.Intermediate, row.Fore = sight(&back, b.Back), sight(&intermediate, b.Intermediate), sight(&fore, b.Fore)
 		if !row.Back.Taken && !row.Intermediate.Taken && !row.Fore.Taken {
 			continue // started and not read yet
 		}
-		if along, _, ok := r.reading(at + "along"); ok {
-			row.Located, row.Chainage = true, along.Size
-			row.Offset, _ = r.number(at + "offset")
+		if _, ok := r.entry(&along, i, b.Along); ok {
+			row.Located, row.Chainage, row.Offset = true, b.Along.Size, r.entryOr(&offset, i, b.Offset)
 		}
 		rows, index = append(rows, row), append(index, i)
 	}

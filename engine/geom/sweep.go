@@ -50,6 +50,11 @@ type sweep struct {
 	open  []bool // by operand, while a slab is walked
 	cuts  []cut
 	runs  []run
+	few   struct { // room for what most sweeps need
+		open [16]bool
+		cuts [16]cut
+		runs [8]run
+	}
 }
 
 type cut struct {
@@ -65,7 +70,13 @@ type run struct {
 
 // newSweep makes a sweep; add rings, then prepare.
 func newSweep(operands, points int) *sweep {
-	return &sweep{open: make([]bool, operands), sides: make([]side, 0, points)}
+	w := &sweep{sides: make([]side, 0, points)}
+	w.open, w.cuts, w.runs = w.few.open[:0], w.few.cuts[:0], w.few.runs[:0]
+	if operands > len(w.few.open) {
+		w.open = make([]bool, 0, operands)
+	}
+	w.open = w.open[:operands]
+	return w
 }
 
 func (w *sweep) add(ring Polygon, operand int) {

@@ -25,10 +25,11 @@ func (w *sweep) regions(labels int, label func(open []bool) int) [][]Region {
 		return out
 	}
 	arrows := make([][]arrow, labels+1)
-	for i := range arrows {
+	for i := 1; i <= labels; i++ {
 		arrows[i] = make([]arrow, 0, 2*len(w.sides))
 	}
-	var below, above, next []step
+	var room [3][16]step
+	below, above, next := room[0][:0], room[1][:0], room[2][:0]
 	for i := range w.ys {
 		above = above[:0]
 		if i+1 < len(w.ys) {

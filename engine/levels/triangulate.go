@@ -87,7 +87,7 @@ func triangulate(vs []vertex, order []int) (m mesh, ok bool) {
 	}
 	m.beside[k-2][1] = outside
 	m.hull, m.rim = append(m.hull, apex), append(m.rim, k-2, 0)
-	var hull, rim []int
+	hull, rim := make([]int, 0, len(vs)+1), make([]int, 0, len(vs)+1)
 	for _, p := range order[k+1:] {
 		hull, rim = m.addOutside(p, hull, rim)
 	}

@@ -87,7 +87,7 @@ func (b Bar) Under(loads []PointLoad) (BarResult, error) {
 	}
 	l := newLine(b)
 	l.place(loads)
-	r := BarResult{SupportMoments: append([]float64(nil), l.moment...), Reactions: l.reactions()}
+	r := BarResult{SupportMoments: append([]float64(nil), l.moment...), Reactions: l.reactions(make([]float64, len(l.starts)))}
 	r.Sagging, r.SaggingAt, r.Hogging, r.HoggingAt = l.extremes()
 	r.Deflection, r.DeflectionAt = l.deflectionPeak()
 	return r, nil
@@ -286,9 +286,9 @@ func greatest(f func(float64) float64, low, high float64) (x, y float64) {
 	return b, fb
 }
 
-// reactions returns the upward support forces.
-func (l *line) reactions() []float64 {
-	r := make([]float64, len(l.starts))
+// reactions returns the upward support forces in r, which has room for them.
+func (l *line) reactions(r []float64) []float64 {
+	clear(r)
 	for i, span := range l.bar.Spans {
 		carry := (l.moment[i+1] - l.moment[i]) / span
 		r[i] += l.bar.Uniform*span/2 + carry

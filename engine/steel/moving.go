@@ -51,7 +51,7 @@ func (b Bar) Moving(wheels []Wheel) (MovingResult, error) {
 			return MovingResult{}, err
 		}
 	}
-	run := trainRun{line: newLine(b), wheels: wheels, loads: make([]PointLoad, len(wheels))}
+	run := trainRun{line: newLine(b), wheels: wheels, loads: make([]PointLoad, len(wheels)), forces: make([]float64, len(b.Spans)+1)}
 	return run.worst(), nil
 }
 
@@ -59,6 +59,7 @@ type trainRun struct {
 	line   *line
 	wheels []Wheel
 	loads  []PointLoad
+	forces []float64 // at the supports
 }
 
 func (t *trainRun) stand(at float64) {
@@ -90,7 +91,8 @@ func (t *trainRun) worst() MovingResult {
 // places are the train places to try first.
 func (t *trainRun) places() []float64 {
 	l := t.line
-	var places []float64
+	w := len(t.wheels)
+	places := make([]float64, 0, len(l.bar.Spans)*((stepsPerSpan+1)*w+w*(w+1)*(w+2)/6))
 	for i, span := range l.bar.Spans {
 		for k := 0; k <= stepsPerSpan; k++ {
 			x := l.starts[i] + span*float64(k)/stepsPerSpan
@@ -132,7 +134,7 @@ func (t *trainRun) see(out *MovingResult, at float64) {
 	if y, x := l.stationPeak(); y > out.Deflection {
 		out.Deflection, out.DeflectionAt, out.DeflectionTrain = y, x, at
 	}
-	for i, r := range l.reactions() {
+	for i, r := range l.reactions(t.forces) {
 		out.Reactions[i] = math.Max(out.Reactions[i], r)
 		if -r > out.Uplift {
 			out.Uplift, out.UpliftSupport = -r, i

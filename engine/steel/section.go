@@ -217,14 +217,13 @@ func hollowPrefix(height, width float64) string {
 }
 
 func sectionName(prefix string, sizes ...float64) string {
-	name := prefix
+	name := append(make([]byte, 0, 32), prefix...)
 	for i, v := range sizes {
+		between := byte('x')
 		if i == 0 {
-			name += " "
-		} else {
-			name += "x"
+			between = ' '
 		}
-		name += strconv.FormatFloat(v, 'f', -1, 64)
+		name = strconv.AppendFloat(append(name, between), v, 'f', -1, 64)
 	}
-	return name
+	return string(name)
 }
