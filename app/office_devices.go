@@ -197,10 +197,10 @@ func (s *officeDevicesScreen) codePanel() app.UI {
 		app.Raw(codePicture(s.code.Picture, say("The code as a picture to scan with the phone's camera"))),
 		app.Div().Body(
 			app.P().Text(whom),
-			app.P().Class("code-text").DataSet("pairing", s.code.role).Text(s.code.Code),
+			app.P().Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code),
 			app.P().Body(app.Text(strings.ReplaceAll(say("Good for another {0}"), "{0}", clock))),
 			app.P().Class("quiet").Text(say("Scan the picture with the camera, or open this address on the device:")),
-			app.P().Class("code-link").Text(s.code.Link)),
+			app.P().Class("code-link").Attr("translate", "no").Text(s.code.Link)),
 	)
 }
 
@@ -275,18 +275,21 @@ func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 	case e.Device != "":
 		who = s.o.nameOf(e.Device)
 	case e.Address != "command line":
-		who = strings.ReplaceAll(say("a stranger at {0}"), "{0}", e.Address)
+		who = sayWith("a stranger at {0}", e.Address)
 	}
 	subject := e.Subject
 	if name := s.o.names[subject]; name != "" {
 		subject = name
 	}
-	about := app.UI(app.Text(subject))
+	var site app.UI
 	if siteAction(e.Action) {
-		about = app.A().Class("quiet-link").Href("/office/site/" + url.PathEscape(e.Subject)).Text(say("the site"))
+		site = app.A().Class("quiet-link").Href("/office/site/"+url.PathEscape(e.Subject)).Aria("label", say("Open the site")).Text(say("Open"))
 	}
-	return app.Li().Body(
-		app.Strong().Text(localTime(e.At)), app.Text(" "+who+": "+auditWords(e.Action)+" "), about)
+	words := app.Span().Body(app.Strong().Text(localTime(e.At)), app.Text(" "), app.Text(auditWords(e.Action, who, subject)))
+	if site == nil {
+		return app.Li().Class("done").Body(words)
+	}
+	return app.Li().Class("done").Body(words, site)
 }
 
 // siteAction reports whether an entry's subject is a site.
@@ -294,33 +297,40 @@ func siteAction(action string) bool {
 	return action == "exported" || strings.HasPrefix(action, "marked ") || strings.HasPrefix(action, "unmarked ")
 }
 
-// auditWords says what was done.
-func auditWords(action string) string {
+// auditWords says who did what to whom.
+func auditWords(action, who, subject string) string {
 	switch action {
 	case "paired":
-		return say("was let in as")
+		role, name, _ := strings.Cut(subject, " ")
+		if role == "office" {
+			return sayWith("{0}: let in as an office, as {1}", who, name)
+		}
+		return sayWith("{0}: let in as a crew, as {1}", who, name)
 	case "pairing refused":
-		return say("tried a code that is not good")
+		return sayWith("{0}: tried a code that is not good", who)
 	case "left":
-		return say("signed out")
+		return sayWith("{0}: signed out", who)
 	case "withdrew":
-		return say("shut out")
+		return sayWith("{0}: shut out {1}", who, subject)
 	case "made a code":
-		return say("made a code for")
+		if subject == "office" {
+			return sayWith("{0}: made a code for an office", who)
+		}
+		return sayWith("{0}: made a code for a crew", who)
 	case "refused":
-		return say("was refused")
+		return sayWith("{0}: was refused ({1})", who, subject)
 	case "marked quoted":
-		return say("marked as quoted")
+		return sayWith("{0}: marked a site as quoted", who)
 	case "unmarked quoted":
-		return say("took back the mark quoted of")
+		return sayWith("{0}: took back that a site is quoted", who)
 	case "marked poured":
-		return say("marked as poured")
+		return sayWith("{0}: marked a site as poured", who)
 	case "unmarked poured":
-		return say("took back the mark poured of")
+		return sayWith("{0}: took back that a site is poured", who)
 	case "exported":
-		return say("saved a copy of")
+		return sayWith("{0}: saved a copy of a site", who)
 	case "backed up":
-		return say("took a back-up")
+		return sayWith("{0}: took a back-up", who)
 	}
-	return action
+	return sayWith("{0}: {1} {2}", who, action, subject)
 }

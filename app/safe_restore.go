@@ -2,13 +2,13 @@ package app
 
 import (
 	"context"
-	"errors"
 	"io"
 	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage"
 )
 
@@ -223,7 +223,7 @@ func (b *blobWriter) blob() app.Value {
 	return app.Window().Get("Blob").New(b.parts, map[string]any{"type": "application/octet-stream"})
 }
 
-var errUnreadFile = errors.New("the file cannot be read any more: choose it again")
+var errUnreadFile = error(refusal.Error("the file cannot be read any more: choose it again"))
 
 // blobReader reads a file of the browser piece by piece. It must not be used
 // inside a handler, which would wait for itself.

@@ -225,7 +225,7 @@ func (s *yardScreen) finder() app.UI {
 			e.PreventDefault()
 			s.find(valueOf("yard-find"))
 		}).Body(
-			app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").Attr("enterkeyhint", "search").Aria("label", say("Name, address or client")).Placeholder(say("Name, address or client")),
+			app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").Attr("enterkeyhint", "search").Aria("label", say("Name, address or client")).Placeholder(say("Name or address")),
 			app.Button().Type("submit").Class("wide finder-do").DataSet("do", "find").Disabled(f.busy).Text(say("Find")),
 		),
 		app.If(f.problem != "", app.P().Class("error").Role("alert").Text(f.problem)),

@@ -128,7 +128,7 @@ func sizeWords(bytes int64) string {
 	case bytes < 1000_000:
 		return holes(say("{0} kB"), strconv.FormatInt((bytes+500)/1000, 10))
 	case bytes < 100_000_000:
-		return holes(say("{0} MB"), strconv.FormatFloat(float64(bytes)/1e6, 'f', 1, 64))
+		return holes(say("{0} MB"), decimal(float64(bytes)/1e6, 1))
 	case bytes < 1000_000_000:
 		return holes(say("{0} MB"), strconv.FormatInt((bytes+500_000)/1000_000, 10))
 	}

@@ -183,8 +183,15 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 			return made, false, &BackUpError{Line: n, Reason: refusal.Of(err), Cause: err}
 		}
 		var l backUpLine
-		if err := json.Unmarshal(text, &l); err != nil {
-			return made, false, &BackUpError{Line: n, Reason: refusal.Say("cannot be read"), Cause: err}
+		if bad := json.Unmarshal(text, &l); bad != nil {
+			reason := refusal.Say("cannot be read")
+			switch {
+			case n == 1:
+				reason = refusal.Say("this is no back-up of this program")
+			case err != nil: // the line has no end
+				reason = refusal.Say("the file was cut short: its end is missing")
+			}
+			return made, false, &BackUpError{Line: n, Reason: reason, Cause: bad}
 		}
 		switch {
 		case n == 1 && l.Format != BackUpFormat:

@@ -43,11 +43,11 @@ const savedCaught = `
 func deskSize(p *Page) { p.do(chromedp.EmulateViewport(1280, 900)) }
 
 // officePage signs an office in.
-func officePage(t *testing.T, s *Server, b *Browser) *Page {
+func officePage(t *testing.T, s *Server, b *Browser, scripts ...string) *Page {
 	t.Helper()
 	p := b.NewPage(t)
 	deskSize(p)
-	p.BeforeScripts(savedCaught)
+	p.BeforeScripts(savedCaught + strings.Join(scripts, ""))
 	code := s.Code(t, "office")
 	p.Go(s.URL + "/office#pair=" + code)
 	p.WaitRunning()

@@ -24,7 +24,7 @@ Object.defineProperty(navigator, "languages", { get: () => ["de-AT", "en"] });
 // in published sources), by its own name (the languages) or as typed by somebody
 // is passed over.
 const plainWords = `(() => {
-  const known = new Set(["Pegpour", "MPa", "kPa"]);
+  const known = new Set(["Pegpour", "MPa", "kPa", "ABCDE", "FGHJK", "desk"]);
   const found = new Set();
   const look = (text, where) => {
     let depth = 0, bare = "";
