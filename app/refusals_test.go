@@ -164,7 +164,7 @@ func TestRefusalsInGerman(t *testing.T) {
 	met := refusalsMet(t)
 	speaking(t, german)
 	for name, want := range map[string]string{
-		"concrete":     "Stabdurchmesser: angegeben 100,5 mm, erlaubt 3 mm bis 60 mm",
+		"concrete":     "Stabdurchmesser: angegeben 100,5 mm, zulässig 3 mm bis 60 mm",
 		"tape":         "Pflock „1“ steht zweimal in der Liste",
 		"no JSON":      "kein brauchbares Dokument: Byte 10: abgeschnitten",
 		"newer":        "von einer neueren Fassung geschrieben (Dokument 999, dieses Programm kennt 1): zum Öffnen aktualisieren",
