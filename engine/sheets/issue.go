@@ -293,9 +293,8 @@ func (p *paper) table(heading string, columns []pdf.Column, rows [][]string) {
 	if len(rows) == 0 {
 		return
 	}
-	p.Heading(p.i.say(heading))
 	for k := range columns {
 		columns[k].Title = p.i.say(columns[k].Title)
 	}
-	p.keep(p.Table(pdf.Table{Columns: columns, Rows: rows}))
+	p.keep(p.Table(pdf.Table{Heading: p.i.say(heading), Columns: columns, Rows: rows}))
 }

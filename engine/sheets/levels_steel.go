@@ -84,7 +84,7 @@ func (p *paper) cutList() {
 		rows = append(rows, []string{i.say(c.Mark), i.say(c.Section), i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
 	}
 	right := pdf.AlignRight
-	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 0.7}, {Title: "Section", Share: 1.8}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
+	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 1.3}, {Title: "Section", Share: 1.5}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
 		{Title: "Ends off square", Align: right}, {Title: "Joints", Align: right, Share: 0.6}, {Title: "Mass", Align: right}, {Title: "Cut¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
 	rows = nil
 	for k := range steel.Sections {

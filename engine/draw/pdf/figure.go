@@ -51,9 +51,9 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 		d.err = err
 		return err
 	}
-	scale := "not to scale"
+	scale := d.say("not to scale")
 	if !f.Loose {
-		scale = scaleWords(sheet) + " at A4"
+		scale = fill(d.say("{0} at A4"), scaleWords(sheet))
 	}
 	d.need(caption + sheet.Height)
 	d.flow.y += captionText * 1.2

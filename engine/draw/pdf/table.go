@@ -25,6 +25,8 @@ type Column struct {
 
 // Table is a plain table that flows over pages, its head repeated.
 type Table struct {
+	// Heading stands above it, on the same page as its first row.
+	Heading string
 	Columns []Column
 	// Rows of cells; missing cells are empty, surplus ones an error.
 	Rows [][]string
@@ -85,6 +87,10 @@ func (d *Document) Heading(text string) {
 		return
 	}
 	d.need(headingText*1.6 + 4*tableStep)
+	d.heading(text)
+}
+
+func (d *Document) heading(text string) {
 	for _, l := range d.wrap(text, headingText, "B", d.flow.room.w-4) {
 		d.flow.y += headingText * 1.3
 		d.text(d.flow.room.x+2, d.flow.y, l, headingText, "B")
@@ -149,6 +155,10 @@ func (d *Document) Table(t Table) error {
 	first := head
 	if len(t.Rows) > 0 {
 		first += d.rowHeight(t.Rows[0], widths, "")
+	}
+	if t.Heading != "" {
+		d.need(headingText*1.6 + 2 + first)
+		d.heading(t.Heading)
 	}
 	d.need(first)
 	d.row(t, titles, widths, head, true)
