@@ -122,8 +122,7 @@ func (g *GroundPlan) cliffs(p *Practice) [][2]int {
 	if g.Taken == LevelsBySlopes {
 		return nil
 	}
-	var points []levels.Point
-	var from []int
+	points, from := make([]levels.Point, 0, len(g.Readings)), make([]int, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; !q.OnSlab {
 			points, from = append(points, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma}), append(from, i)

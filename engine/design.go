@@ -6,9 +6,17 @@ import (
 	"pegpour/engine/geom"
 )
 
-// usualFigures and usualChecks are how many a plain site has, so that the lists
-// need not be moved while they grow.
-const usualFigures, usualChecks = 40, 16
+// makeRoom sizes the lists for what a site of this ground usually has, so that
+// they need not be moved while they grow.
+func (plan *Plan) makeRoom() {
+	figures, checks, outlines := 44, 16, 12
+	if plan.Ground != nil {
+		figures, checks, outlines = 64, 24, 28
+	}
+	plan.Figures, plan.Checks, plan.Outlines = make([]Figure, 0, figures), make([]Check, 0, checks), make([]Outline, 0, outlines)
+	plan.Dimensions, plan.Pegs, plan.Diagonals = make([]DimensionLine, 0, 24), make([]Peg, 0, 16), make([]Diagonal, 0, 8)
+	plan.Cautions, plan.Quantities.Lines = make([]Caution, 0, 10), make([]CostLine, 0, 12)
+}
 
 // Design turns a survey and a practice into a plan.
 //
@@ -34,11 +42,11 @@ func Design(s Survey, p Practice) (Plan, error) {
 	network.outline(obstructions)
 
 	var plan Plan
-	plan.Figures, plan.Checks = make([]Figure, 0, usualFigures), make([]Check, 0, usualChecks)
 	plan.Network = network
 	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
 	l := place(&in, &p)
 	plan.modelGround(&s, &in, &p, &l)
+	plan.makeRoom()
 	plan.Leaf = planLeaf(&in, &p, &l)
 	plan.Track = planTrack(&p, &l, &plan.Leaf)
 	plan.buildLeaf(&in, &p, &l)

@@ -27,6 +27,7 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 		How:   say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}", mm(in.width), mm(p.OverlapLatch), mm(p.OverlapRunBack)).orStacked(l, "(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", mm(float64(l.panels-1)*p.PanelOverlap)),
 		Rules: []string{"leaf.overlapLatch", "leaf.overlapRunBack"}, Fields: []string{"opening.width"}})
 	edge := []string{"opening.width", "drive.runBackEdge.given", "drive.runBackEdge.along"}
+	edgeAndSoil := append(edge, "ground.soil")
 	if l.hasMotor {
 		plan.figure(in, Figure{ID: "leaf.tail", Name: "Tail past the frame", Dimension: Length, Value: leaf.Tail,
 			How:   tailHow(in, p, l, leaf),
@@ -89,9 +90,9 @@ func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment)
 	plan.figure(in, Figure{ID: "room.needed", Name: "Run-back room needed", Dimension: Length, Value: roomNeeded(in, p, leaf),
 		How: roomHow(in, p, leaf), Rules: []string{"leaf.stopAllowance"}, Fields: edge, Source: sourceMotion})
 	plan.figure(in, Figure{ID: "concrete.area", Name: "Concrete in plan", Dimension: Area, Value: q.Area, How: say("all outlines together, no overlap counted twice"), Source: sourceGeometry, Fields: edge})
-	plan.figure(in, Figure{ID: "concrete.volume", Name: "Concrete", Dimension: Volume, Value: q.Concrete, How: say("sum of the parts"), Source: sourceGeometry, Fields: append(edge, "ground.soil")})
+	plan.figure(in, Figure{ID: "concrete.volume", Name: "Concrete", Dimension: Volume, Value: q.Concrete, How: say("sum of the parts"), Source: sourceGeometry, Fields: edgeAndSoil})
 	plan.figure(in, Figure{ID: "concrete.order", Name: "Concrete to order", Dimension: Volume, Value: q.Order,
-		How: say("{0} and {1} more for waste", mm3(q.Concrete), percent(p.ConcreteWaste)), Rules: []string{"concrete.waste"}, Fields: append(edge, "ground.soil")})
+		How: say("{0} and {1} more for waste", mm3(q.Concrete), percent(p.ConcreteWaste)), Rules: []string{"concrete.waste"}, Fields: edgeAndSoil})
 	plan.figure(in, Figure{ID: "concrete.bags", Name: "Bags of dry mix", Dimension: Count, Value: float64(q.Bags),
 		How: say("{0} ÷ {1} from each bag, rounded up", mm3(q.Order), mm3(p.BagYield)), Rules: []string{"concrete.bagYield", "concrete.bagMass"}})
 	plan.figure(in, Figure{ID: "concrete.batches", Name: "Mixer batches", Dimension: Count, Value: float64(q.Batches),

@@ -62,7 +62,7 @@ func massRule(infill string) string {
 
 // massHow lists the members with their masses, the rest as what they leave.
 func (plan *Plan) massHow() Text {
-	var members []Text
+	members := make([]Text, 0, len(plan.Leaf.Members)+1)
 	rest := plan.Leaf.Mass
 	for i := range plan.Leaf.Members {
 		m := &plan.Leaf.Members[i]

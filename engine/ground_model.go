@@ -132,8 +132,7 @@ func (r *resolver) slopeReadings(g *GroundPlan, in *inputs) {
 // drive's levels. What the readings cannot give stays 0 and unknown.
 func (g *GroundPlan) fitTrack() {
 	t := &g.Track
-	var drive []levels.Point
-	var from []int
+	drive, from := make([]levels.Point, 0, len(g.Readings)), make([]int, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; q.OnDrive {
 			drive = append(drive, levels.Point{Name: q.Name, Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
@@ -148,8 +147,7 @@ func (g *GroundPlan) fitTrack() {
 	if err == nil {
 		t.CrossFall, t.CrossFallKnown = float64(plane.CrossFall), true
 	}
-	var line []levels.Point
-	var lineFrom []int
+	line, lineFrom := make([]levels.Point, 0, len(drive)), make([]int, 0, len(drive))
 	for k, q := range drive {
 		if !g.Readings[from[k]].OnTrack {
 			continue
@@ -208,7 +206,7 @@ func (g *GroundPlan) mark(fit *levels.Fit, from []int) {
 // carried out square to the fence; beyond the readings the last level is held.
 func (g *GroundPlan) surfaceModel(in *inputs, l *layout) *groundModel {
 	m := &groundModel{latch: in.latchEdge, edge: in.runBackEdge}
-	var bank []levels.Point
+	bank := make([]levels.Point, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; !q.OnDrive && !q.OnSlab && q.Chainage > in.runBackEdge.At(q.Offset) {
 			bank = append(bank, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})

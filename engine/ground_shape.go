@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -55,16 +56,16 @@ func (plan *Plan) besideDrive() []geom.Polygon {
 func (g *GroundPlan) profile(in *inputs, p *Practice, l *layout) {
 	y := g.Track.Offset
 	end := l.stripEnd
-	name := map[float64]string{}
-	var at []float64
+	type mark struct {
+		x    float64
+		name string
+	}
+	at := make([]mark, 0, len(g.Readings)+16)
 	put := func(x float64, called string) {
 		if x < -tolerance || x > end+tolerance {
 			return
 		}
-		at = append(at, x)
-		if name[x] == "" {
-			name[x] = called
-		}
+		at = append(at, mark{x, called})
 	}
 	put(0, "latch post")
 	put(in.width, "run-back post")
@@ -78,23 +79,24 @@ func (g *GroundPlan) profile(in *inputs, p *Practice, l *layout) {
 	for x := p.LevelInterval; x < end; x += p.LevelInterval {
 		put(x, "")
 	}
-	slices.Sort(at)
+	slices.SortStableFunc(at, func(a, b mark) int { return cmp.Compare(a.x, b.x) })
+	g.Profile = make([]ProfilePoint, 0, len(at))
 	const same = 25 // mm: a mark in a list of its own
-	for i, x := range at {
-		if n := len(g.Profile); n > 0 && x-g.Profile[n-1].Chainage < same {
+	for _, m := range at {
+		if n := len(g.Profile); n > 0 && m.x-g.Profile[n-1].Chainage < same {
 			if g.Profile[n-1].Name == "" {
-				g.Profile[n-1].Name = name[at[i]]
+				g.Profile[n-1].Name = m.name
 			}
 			continue
 		}
-		z, beyond := g.GroundLevel(x, y)
-		g.Profile = append(g.Profile, ProfilePoint{Chainage: x, Level: z, Extrapolated: beyond, Strip: g.TrackLevel(x), Name: name[x]})
+		z, beyond := g.GroundLevel(m.x, y)
+		g.Profile = append(g.Profile, ProfilePoint{Chainage: m.x, Level: z, Extrapolated: beyond, Strip: g.TrackLevel(m.x), Name: m.name})
 	}
 }
 
 // pack compares the drive's levels on the track line with the track's grade.
 func (g *GroundPlan) pack(in *inputs, p *Practice) {
-	var line []levels.Point
+	line := make([]levels.Point, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; q.OnTrack && q.Chainage > -tolerance {
 			line = append(line, levels.Point{Name: q.Name, Chainage: q.Chainage, Level: q.Level - g.Track.CrossFall*(q.Offset-g.Track.Offset), Sigma: q.Sigma})

@@ -94,7 +94,7 @@ func (r *resolver) words(path string) {
 
 // resolve reads the survey.
 func resolve(s *Survey, p *Practice) inputs {
-	in := inputs{assumedPaths: make(map[string]bool, 8)}
+	in := inputs{assumed: make([]Assumption, 0, 8), assumedPaths: make(map[string]bool, 8)}
 	r := &resolver{survey: s, practice: p, in: &in}
 
 	for _, path := range [...]string{"site.name", "site.address", "site.client", "site.phone", "site.measuredBy", "site.measuredOn", "site.notes"} {

@@ -165,10 +165,10 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 
 // check refuses a practice that was not built from the table, such as a zero
 // one: each value out of range is named.
-func (p Practice) check() Refusals {
+func (p *Practice) check() Refusals {
 	var refused Refusals
 	for i := range rules {
-		if e := rules[i].Check(*rules[i].at(&p)); e != nil {
+		if e := rules[i].Check(*rules[i].at(p)); e != nil {
 			refused = append(refused, *e)
 		}
 	}

@@ -72,6 +72,7 @@ func (plan *Plan) proveMotion(in *inputs, p *Practice, l *layout) {
 }
 
 func (m *mover) collectFixed() {
+	m.fixed = make([]obstacle, 0, len(m.plan.Site.Obstructions)+3)
 	add := func(name string, ring geom.Polygon) {
 		low, high := ring.Bounds()
 		m.fixed = append(m.fixed, obstacle{name, ring, box{low.X, low.Y, high.X, high.Y}})

@@ -75,7 +75,10 @@ func triangulate(vs []vertex, order []int) (m mesh, ok bool) {
 		return mesh{}, false
 	}
 	apex := order[k]
-	m = mesh{vs: vs, triangles: make([][3]int, 0, 2*len(vs)), beside: make([][3]int, 0, 2*len(vs)), hull: make([]int, 0, len(vs)+1), rim: make([]int, 0, len(vs)+1)}
+	n := len(vs)
+	threes, ones := make([][3]int, 4*n), make([]int, 4*(n+1))
+	room := func(k int) []int { return ones[k*(n+1) : k*(n+1) : (k+1)*(n+1)] }
+	m = mesh{vs: vs, triangles: threes[: 0 : 2*n], beside: threes[2*n : 2*n], hull: room(0), rim: room(1)}
 	m.hull = append(m.hull, order[:k]...)
 	if orient(vs[order[0]], vs[order[1]], vs[apex]) < 0 {
 		slices.Reverse(m.hull)
@@ -87,7 +90,7 @@ func triangulate(vs []vertex, order []int) (m mesh, ok bool) {
 	}
 	m.beside[k-2][1] = outside
 	m.hull, m.rim = append(m.hull, apex), append(m.rim, k-2, 0)
-	hull, rim := make([]int, 0, len(vs)+1), make([]int, 0, len(vs)+1)
+	hull, rim := room(2), room(3)
 	for _, p := range order[k+1:] {
 		hull, rim = m.addOutside(p, hull, rim)
 	}

@@ -55,7 +55,7 @@ func Zones(length, height, returned, solidity float64) ([]Zone, error) {
 	corner := math.Min(1, returned/height)
 	solid := (solidity - porousSolidity) / (1 - porousSolidity)
 	ends := [...]float64{0, 0.3 * height, 2 * height, 4 * height, math.Max(length, 4*height)}
-	var out []Zone
+	out := make([]Zone, 0, 4)
 	for i, name := range [...]string{"A", "B", "C", "D"} {
 		if ends[i] >= length {
 			break
