@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -79,14 +80,11 @@ func ofAnEntry(path string) bool {
 	return false
 }
 
-// asksMore reports whether a site needs fields that it did not need before.
+// asksMore reports whether a site needs fields that it did not need before a
+// choice was made; the entries of its lists are the same.
 func asksMore(before, after *Survey) bool {
-	needed := map[string]bool{}
-	for _, f := range Fields(before) {
-		needed[f.Path] = f.Needed(before)
-	}
 	for _, f := range Fields(after) {
-		if f.Needed(after) && !needed[f.Path] {
+		if f.Needed(after) && !f.Needed(before) {
 			return true
 		}
 	}
@@ -148,11 +146,11 @@ func amountsDiffer(a, b *Quantities) bool {
 
 // worstByCode gives the worst severity of the checks of each code.
 func worstByCode(checks []Check) map[string]Severity {
-	order := map[Severity]int{Sound: 1, Mind: 2, Stop: 3}
-	worst := map[string]Severity{}
+	order := [...]Severity{Sound, Mind, Stop}
+	worst := make(map[string]Severity, len(checks))
 	for i := range checks {
 		c := &checks[i]
-		if order[c.Severity] > order[worst[c.Code]] {
+		if slices.Index(order[:], c.Severity) > slices.Index(order[:], worst[c.Code]) {
 			worst[c.Code] = c.Severity
 		}
 	}

@@ -24,6 +24,36 @@ type Field struct {
 	needed  func(*Survey) bool // nil: always
 	number  func(*Survey) *Value
 	words   func(*Survey) *string
+
+	// A field of an entry of a list whose fields stand in a table has these
+	// instead; entry is which.
+	entry       int
+	entryNumber func(*Survey, int) *Value
+	entryWords  func(*Survey, int) *string
+}
+
+// numberIn is where the field's number stands in s; nil for words, and for an
+// entry that s has not.
+func (f *Field) numberIn(s *Survey) *Value {
+	switch {
+	case f.number != nil:
+		return f.number(s)
+	case f.entryNumber != nil:
+		return f.entryNumber(s, f.entry)
+	}
+	return nil
+}
+
+// wordsIn is where the field's text or choice stands in s; nil for a number, and
+// for an entry that s has not.
+func (f *Field) wordsIn(s *Survey) *string {
+	switch {
+	case f.words != nil:
+		return f.words(s)
+	case f.entryWords != nil:
+		return f.entryWords(s, f.entry)
+	}
+	return nil
 }
 
 // Option is one choice: its value in documents and its words.
@@ -65,14 +95,11 @@ func (f Field) Assumed(s *Survey, p *Practice) (float64, bool) {
 }
 
 // Numeric reports whether the field holds a number.
-func (f Field) Numeric() bool { return f.number != nil }
+func (f Field) Numeric() bool { return f.number != nil || f.entryNumber != nil }
 
 // Value returns the field's number in s; the zero Value for words and choices.
 func (f Field) Value(s *Survey) Value {
-	if f.number == nil {
-		return Value{}
-	}
-	if v := f.number(s); v != nil {
+	if v := f.numberIn(s); v != nil {
 		return *v
 	}
 	return Value{}
@@ -80,10 +107,7 @@ func (f Field) Value(s *Survey) Value {
 
 // Words returns the field's text or choice in s.
 func (f Field) Words(s *Survey) string {
-	if f.words == nil {
-		return ""
-	}
-	if w := f.words(s); w != nil {
+	if w := f.wordsIn(s); w != nil {
 		return *w
 	}
 	return ""
@@ -111,13 +135,13 @@ func (f Field) Answered(s *Survey) bool {
 // SetValue puts a number into the survey after checking it. A refused number
 // leaves the survey as it was.
 func (f Field) SetValue(s *Survey, v Value) error {
-	if f.number == nil {
+	if !f.Numeric() {
 		return &FieldError{Path: f.Path, Name: f.Name, Reason: UnknownField, Detail: say("takes no number")}
 	}
 	if e := f.checkValue(v); e != nil {
 		return e
 	}
-	if at := f.number(s); at != nil {
+	if at := f.numberIn(s); at != nil {
 		*at = v
 		return nil
 	}
@@ -126,13 +150,13 @@ func (f Field) SetValue(s *Survey, v Value) error {
 
 // SetWords puts a text or a choice into the survey after checking it.
 func (f Field) SetWords(s *Survey, w string) error {
-	if f.words == nil {
+	if f.Numeric() {
 		return &FieldError{Path: f.Path, Name: f.Name, Reason: UnknownField, Detail: say("takes no words")}
 	}
 	if e := f.checkWords(w); e != nil {
 		return e
 	}
-	if at := f.words(s); at != nil {
+	if at := f.wordsIn(s); at != nil {
 		*at = w
 		return nil
 	}
@@ -191,7 +215,9 @@ func methodNames() []string {
 // Fields lists every field this survey has: the fixed ones and those of each
 // list entry present, in the order one walks the site.
 func Fields(s *Survey) []Field {
-	all := make([]Field, 0, len(fixedFields)+len(s.RunBack.Obstructions)*6)
+	entries := 2*(len(s.Drive.RunBackEdge.Points)+len(s.Drive.LatchEdge.Points)) + len(bookFields)*len(s.Ground.Levels.Book) + len(dropFields)*len(s.Ground.Levels.Drops) +
+		6*len(s.RunBack.Obstructions)
+	all := make([]Field, 0, len(fixedFields)+entries)
 	for i := range fixedFields {
 		f := fixedFields[i]
 		all = append(all, f)

@@ -87,10 +87,10 @@ var groundFields = []Field{
 // appendGroundEntries adds the fields of the rows and drops after the field
 // that heads them.
 func appendGroundEntries(all []Field, after string, s *Survey) []Field {
-	list := func(prefix string, n int, names []string) {
+	list := func(prefix string, n int, table []Field) {
 		for i := range min(n, MaxReadings) {
-			for _, name := range names {
-				if f, ok := groundEntryField(prefix + strconv.Itoa(i) + "." + name); ok {
+			for k := range table {
+				if f, ok := groundEntryField(prefix + strconv.Itoa(i) + "." + table[k].Path); ok {
 					all = append(all, f)
 				}
 			}
@@ -98,9 +98,9 @@ func appendGroundEntries(all []Field, after string, s *Survey) []Field {
 	}
 	switch after {
 	case "ground.levels.close":
-		list(bookPath, len(s.Ground.Levels.Book), []string{"station", "back", "intermediate", "fore", "along", "offset", "on"})
+		list(bookPath, len(s.Ground.Levels.Book), bookFields)
 	case "ground.levels.string":
-		list(dropPath, len(s.Ground.Levels.Drops), []string{"name", "down", "along", "offset", "on"})
+		list(dropPath, len(s.Ground.Levels.Drops), dropFields)
 	}
 	return all
 }
@@ -110,21 +110,6 @@ const (
 	dropPath = "ground.levels.drops."
 )
 
-// groundEntryField is the field of one row of the book or one drop.
-func groundEntryField(path string) (Field, bool) {
-	if rest, ok := strings.CutPrefix(path, bookPath); ok {
-		if i, name, ok := indexed(rest, MaxReadings); ok {
-			return bookField(path, i, name)
-		}
-	}
-	if rest, ok := strings.CutPrefix(path, dropPath); ok {
-		if i, name, ok := indexed(rest, MaxReadings); ok {
-			return dropField(path, i, name)
-		}
-	}
-	return Field{}, false
-}
-
 // trackLine is the offset assumed of a reading whose own was not taped.
 func trackLine(s *Survey, p *Practice) (float64, bool) {
 	return p.TrackOffset + s.Gate.Cladding.Size, true
@@ -132,87 +117,87 @@ func trackLine(s *Survey, p *Practice) (float64, bool) {
 
 var onOptions = []Option{{OnGround, "The drive or the ground"}, {OnSlab, "The slab that is there"}}
 
-func bookField(path string, i int, name string) (Field, bool) {
-	nth := strconv.Itoa(i + 1)
-	f := Field{Path: path, Group: GroupGround, Dimension: Length, needed: takenBy(LevelsByStaff)}
-	number := func(pick func(*BookRow) *Value) func(*Survey) *Value {
-		return func(s *Survey) *Value {
-			if i < len(s.Ground.Levels.Book) {
-				return pick(&s.Ground.Levels.Book[i])
-			}
-			return nil
-		}
-	}
-	words := func(pick func(*BookRow) *string) func(*Survey) *string {
-		return func(s *Survey) *string {
-			if i < len(s.Ground.Levels.Book) {
-				return pick(&s.Ground.Levels.Book[i])
-			}
-			return nil
-		}
-	}
-	const staff = 8000
-	switch name {
-	case "station":
-		f.Name, f.Dimension, f.words = fill("Row {0}: point", nth), Words, words(func(r *BookRow) *string { return &r.Station })
-	case "back":
-		f.Name, f.Low, f.High, f.number = fill("Row {0}: backsight", nth), 0, staff, number(func(r *BookRow) *Value { return &r.Back })
-		f.Help = "The first reading after the level was set up."
-	case "intermediate":
-		f.Name, f.Low, f.High, f.number = fill("Row {0}: intermediate sight", nth), 0, staff, number(func(r *BookRow) *Value { return &r.Intermediate })
-	case "fore":
-		f.Name, f.Low, f.High, f.number = fill("Row {0}: foresight", nth), 0, staff, number(func(r *BookRow) *Value { return &r.Fore })
-		f.Help = "The last reading before the level is moved."
-	case "along":
-		f.Name, f.Low, f.High, f.number = fill("Row {0}: along the fence from the latch post", nth), -20000, 40000, number(func(r *BookRow) *Value { return &r.Along })
-		f.Help = "Leave it empty for a point that only carries the level."
-	case "offset":
-		f.Name, f.Low, f.High, f.number = fill("Row {0}: out from the back of the fence", nth), -20000, 30000, number(func(r *BookRow) *Value { return &r.Offset })
-		f.Help, f.assumed = "On the track line where it was not taped.", trackLine
-	case "on":
-		f.Name, f.Dimension, f.Options, f.words = fill("Row {0}: taken on", nth), Choice, onOptions, words(func(r *BookRow) *string { return &r.On })
-		f.needed = both(f.needed, slabThere)
-	default:
-		return Field{}, false
-	}
-	return f, true
+const highestSight = 8000 // mm on the staff
+
+// bookFields are those of one row of the book, by the last part of their paths;
+// the names lack the row's number.
+var bookFields = []Field{
+	{Path: "station", Name: "Row {0}: point", Dimension: Words, entryWords: ofBook(func(r *BookRow) *string { return &r.Station })},
+	{Path: "back", Name: "Row {0}: backsight", High: highestSight, Help: "The first reading after the level was set up.", entryNumber: ofBook(func(r *BookRow) *Value { return &r.Back })},
+	{Path: "intermediate", Name: "Row {0}: intermediate sight", High: highestSight, entryNumber: ofBook(func(r *BookRow) *Value { return &r.Intermediate })},
+	{Path: "fore", Name: "Row {0}: foresight", High: highestSight, Help: "The last reading before the level is moved.", entryNumber: ofBook(func(r *BookRow) *Value { return &r.Fore })},
+	{Path: "along", Name: "Row {0}: along the fence from the latch post", Low: -20000, High: 40000, Help: "Leave it empty for a point that only carries the level.",
+		entryNumber: ofBook(func(r *BookRow) *Value { return &r.Along })},
+	{Path: "offset", Name: "Row {0}: out from the back of the fence", Low: -20000, High: 30000, Help: "On the track line where it was not taped.", assumed: trackLine,
+		entryNumber: ofBook(func(r *BookRow) *Value { return &r.Offset })},
+	{Path: "on", Name: "Row {0}: taken on", Dimension: Choice, Options: onOptions, needed: both(takenBy(LevelsByStaff), slabThere), entryWords: ofBook(func(r *BookRow) *string { return &r.On })},
 }
 
-func dropField(path string, i int, name string) (Field, bool) {
-	nth := strconv.Itoa(i + 1)
-	f := Field{Path: path, Group: GroupGround, Dimension: Length, needed: takenBy(LevelsByString)}
-	number := func(pick func(*StringDrop) *Value) func(*Survey) *Value {
-		return func(s *Survey) *Value {
-			if i < len(s.Ground.Levels.Drops) {
-				return pick(&s.Ground.Levels.Drops[i])
-			}
-			return nil
+// dropFields are those of one point under the string line, as bookFields.
+var dropFields = []Field{
+	{Path: "name", Name: "Point {0}: name", Dimension: Words, entryWords: ofDrop(func(d *StringDrop) *string { return &d.Name })},
+	{Path: "down", Name: "Point {0}: from the string down to the ground", Low: -8000, High: 8000, Help: "Minus where the ground stands above the string.",
+		entryNumber: ofDrop(func(d *StringDrop) *Value { return &d.Down })},
+	{Path: "along", Name: "Point {0}: along the fence from the latch post", Low: -20000, High: 40000, entryNumber: ofDrop(func(d *StringDrop) *Value { return &d.Along })},
+	{Path: "offset", Name: "Point {0}: out from the back of the fence", Low: -20000, High: 30000, Help: "On the track line where it was not taped.", assumed: trackLine,
+		entryNumber: ofDrop(func(d *StringDrop) *Value { return &d.Offset })},
+	{Path: "on", Name: "Point {0}: taken on", Dimension: Choice, Options: onOptions, needed: both(takenBy(LevelsByString), slabThere), entryWords: ofDrop(func(d *StringDrop) *string { return &d.On })},
+}
+
+var takenByStaff, takenByString = takenBy(LevelsByStaff), takenBy(LevelsByString)
+
+// ofBook finds a part of a row of the book; nil where there is no such row.
+func ofBook[T any](part func(*BookRow) *T) func(*Survey, int) *T {
+	return func(s *Survey, i int) *T {
+		if i < len(s.Ground.Levels.Book) {
+			return part(&s.Ground.Levels.Book[i])
 		}
+		return nil
 	}
-	words := func(pick func(*StringDrop) *string) func(*Survey) *string {
-		return func(s *Survey) *string {
-			if i < len(s.Ground.Levels.Drops) {
-				return pick(&s.Ground.Levels.Drops[i])
-			}
-			return nil
+}
+
+// ofDrop finds a part of a point under the string line; nil where there is no
+// such point.
+func ofDrop[T any](part func(*StringDrop) *T) func(*Survey, int) *T {
+	return func(s *Survey, i int) *T {
+		if i < len(s.Ground.Levels.Drops) {
+			return part(&s.Ground.Levels.Drops[i])
 		}
+		return nil
 	}
-	switch name {
-	case "name":
-		f.Name, f.Dimension, f.words = fill("Point {0}: name", nth), Words, words(func(d *StringDrop) *string { return &d.Name })
-	case "down":
-		f.Name, f.Low, f.High, f.number = fill("Point {0}: from the string down to the ground", nth), -8000, 8000, number(func(d *StringDrop) *Value { return &d.Down })
-		f.Help = "Minus where the ground stands above the string."
-	case "along":
-		f.Name, f.Low, f.High, f.number = fill("Point {0}: along the fence from the latch post", nth), -20000, 40000, number(func(d *StringDrop) *Value { return &d.Along })
-	case "offset":
-		f.Name, f.Low, f.High, f.number = fill("Point {0}: out from the back of the fence", nth), -20000, 30000, number(func(d *StringDrop) *Value { return &d.Offset })
-		f.Help, f.assumed = "On the track line where it was not taped.", trackLine
-	case "on":
-		f.Name, f.Dimension, f.Options, f.words = fill("Point {0}: taken on", nth), Choice, onOptions, words(func(d *StringDrop) *string { return &d.On })
-		f.needed = both(f.needed, slabThere)
-	default:
+}
+
+// groundEntryField is the field of one row of the book or one drop.
+func groundEntryField(path string) (Field, bool) {
+	if rest, ok := strings.CutPrefix(path, bookPath); ok {
+		return entryField(bookFields, takenByStaff, path, rest)
+	}
+	if rest, ok := strings.CutPrefix(path, dropPath); ok {
+		return entryField(dropFields, takenByString, path, rest)
+	}
+	return Field{}, false
+}
+
+// entryField is the field at path of an entry whose fields stand in a table;
+// rest is the path from the entry's number on.
+func entryField(table []Field, needed func(*Survey) bool, path, rest string) (Field, bool) {
+	i, name, ok := indexed(rest, MaxReadings)
+	if !ok {
 		return Field{}, false
 	}
-	return f, true
+	for k := range table {
+		if table[k].Path != name {
+			continue
+		}
+		f := table[k]
+		f.Path, f.Group, f.Name, f.entry = path, GroupGround, fill(f.Name, strconv.Itoa(i+1)), i
+		if f.Dimension == "" {
+			f.Dimension = Length
+		}
+		if f.needed == nil {
+			f.needed = needed
+		}
+		return f, true
+	}
+	return Field{}, false
 }

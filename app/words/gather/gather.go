@@ -207,6 +207,7 @@ func (g *gathering) keyAt(text string, pos token.Pos) *Key {
 // asItIs are texts of unknown origin that stay as they are, and why.
 var asItIs = map[string]string{
 	`f words s `:                                     "what a person typed",
+	`f entryWords s f entry `:                        "what a person typed",
 	`strings Split line "\t" `:                       "what a published source says, in its own language",
 	`slices Sorted maps Keys p Spots `:               "names of places, said elsewhere",
 	`strings ReplaceAll s "{" strconv Itoa k "}" p `: "in the other language already",
