@@ -18,6 +18,15 @@ type groundWalk struct {
 	breaks []groundBreak
 	off    []float64 // of each point of the ground, how far it lies off the line, mm
 	spans  []offsetSpan
+	last   levels.GroundLevel // where a line ends the next one often begins
+}
+
+// surfaceAt is the model's surface at a place, without its trend.
+func (w *groundWalk) surfaceAt(m *groundModel, x, y float64) levels.GroundLevel {
+	if !w.last.Known || w.last.Chainage != x || w.last.Offset != y {
+		w.last = m.surface.At(x, y, levels.HoldBeyond)
+	}
+	return w.last
 }
 
 // along walks a line through the ground: its two ends and every side of a
@@ -32,12 +41,14 @@ func (w *groundWalk) along(m *groundModel, x0, y0, x1, y1 float64) []groundBreak
 	if cap(w.breaks) == 0 {
 		w.breaks, w.off = make([]groundBreak, 0, 24), make([]float64, len(m.points))
 	}
-	out := append(w.breaks[:0], groundBreak{0, m.surface.At(x0, y0, levels.HoldBeyond).Level}, groundBreak{long, m.surface.At(x1, y1, levels.HoldBeyond).Level})
+	out := append(w.breaks[:0], groundBreak{0, w.surfaceAt(m, x0, y0).Level}, groundBreak{long, w.surfaceAt(m, x1, y1).Level})
+	off := w.off
 	for i := range m.points {
-		w.off[i] = ux*(m.points[i].Offset-y0) - uy*(m.points[i].Chainage-x0)
+		q := &m.points[i]
+		off[i] = ux*(q.Offset-y0) - uy*(q.Chainage-x0)
 	}
 	for _, s := range m.sides {
-		da, db := w.off[s.A], w.off[s.B]
+		da, db := off[s.A], off[s.B]
 		if da*db > 0 || da == db {
 			continue
 		}
@@ -116,7 +127,10 @@ func (g *GroundPlan) batter(w *groundWalk, x, y, ux, uy, slope float64) float64 
 		return 0
 	}
 	foot := g.Track.At(x, y)
-	ground, _ := g.GroundLevel(x, y)
+	ground := g.model.trend.At(x, y)
+	if q := w.surfaceAt(g.model, x, y); q.Known {
+		ground = q.Level + ground
+	}
 	if ground <= foot {
 		return 0
 	}

@@ -103,18 +103,22 @@ func triangulate(vs []vertex, order []int) (m mesh, ok bool) {
 func (m *mesh) addOutside(p int, nextHull, nextRim []int) (room, rimRoom []int) {
 	n := len(m.hull)
 	sees := func(i int) bool { return orient(m.vs[m.hull[i%n]], m.vs[m.hull[(i+1)%n]], m.vs[p]) < 0 }
-	first := outside
-	before := sees(n - 1)
-	for i := range n {
-		now := sees(i)
-		if now && !before {
-			first = i
-			break
-		}
-		before = now
+	// What p sees is one stretch of the hull, and the vertex before p, which is
+	// the last of the hull, ends a side of it.
+	first := n - 1
+	if !sees(first) {
+		first--
 	}
-	if first == outside {
-		return nextHull, nextRim
+	if !sees(first) {
+		return nextHull, nextRim // cannot be
+	}
+	for first > 0 && sees(first-1) {
+		first--
+	}
+	if first == 0 && sees(n-1) { // the stretch runs on over the hull's beginning
+		for first = n - 1; sees(first - 1); {
+			first--
+		}
 	}
 	end, added := first, len(m.triangles)
 	for sees(end) && end < first+n {

@@ -278,3 +278,43 @@ func TestBiaxialStressByHand(t *testing.T) {
 	_, err = BiaxialStress(flat, math.NaN(), 0)
 	assert.Error(t, err)
 }
+
+// TestUnloadedSagBounds: no span without point loads sags more than it is said
+// to at most, nor does stationPeak, which passes by spans on the strength of it,
+// miss the greatest.
+func TestUnloadedSagBounds(t *testing.T) {
+	unloaded, passed := 0, 0
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		bar, wheels := randomBar(r)
+		bar.Continuous = seed%4 > 0
+		if bar.check() != nil {
+			continue
+		}
+		run := trainRun{line: newLine(bar), wheels: wheels, loads: make([]PointLoad, len(wheels))}
+		l := run.line
+		run.stand(r.Float64() * l.starts[len(bar.Spans)])
+		for i, span := range bar.Spans {
+			if len(l.inSpan[i]) > 0 {
+				continue
+			}
+			unloaded++
+			most := l.unloadedSag(i)
+			for k := range 101 {
+				if y := l.sag(i, span*float64(k)/100); y > most {
+					t.Fatal(seed, i, k, y, most)
+				}
+			}
+		}
+		all, at := l.stationPeak(0)
+		for _, least := range []float64{all / 2, all * 0.999} {
+			if y, x := l.stationPeak(least); y != all || x != at {
+				t.Fatal(seed, least, y, all)
+			}
+			passed++
+		}
+	}
+	if unloaded < 100 || passed < 100 {
+		t.Error("only", unloaded, "spans", passed, "peaks")
+	}
+}
