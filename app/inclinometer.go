@@ -80,7 +80,7 @@ func (s *slopeScreen) Render() app.UI {
 		return siteFrame(w, "more")
 	}
 	return siteFrame(w, "more tool",
-		app.Label().Class("setting").Body(app.Text(say("Slope")),
+		app.Label().Class("setting whole").Body(app.Text(say("Slope")),
 			app.Select().Aria("label", say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
 				s.field = e.Get("target").Get("value").String()
 				s.forget()

@@ -172,10 +172,11 @@ func TestRefusalsInGerman(t *testing.T) {
 		"yard, silent": "der Betrieb antwortete 418 –",
 		"unavailable":  "dieser Browser speichert nichts für Seiten (privater Modus oder Speicher abgeschaltet)",
 	} {
-		assert.Equal(t, want, current.errorWords(met[name]), name)
+		assert.Equal(t, want, strings.ReplaceAll(current.errorWords(met[name]), noBreak, " "), name)
 	}
 	assert.Equal(t, "der Browser meldet: QuotaExceededError", current.errorWords(errors.New("QuotaExceededError")))
 	assert.Equal(t, "diameter of the bar: given 100.5 mm, allowed 3 mm to 60 mm", met["concrete"].Error(), "a log stays English")
+	assert.Contains(t, current.errorWords(met["concrete"]), "100,5\u00a0mm", "no line ends between a number and its unit")
 	// A reason that came over the wire keeps its values.
 	assert.Equal(t, "Der Betrieb meldet: ein Foto hat höchstens 20000000 Bytes", yardWords(met["yard"]))
 }

@@ -44,8 +44,21 @@ func sentences(all ...string) string {
 	return b.String()
 }
 
-// sentence writes a text of the engine in the user's units and language.
-func (w *workspace) sentence(t engine.Text) string { return t.In(form, w.write) }
+// sentence writes a text of the engine in the user's units and language. A
+// number and its unit stay on one line.
+func (w *workspace) sentence(t engine.Text) string { return t.In(form, w.inSentence) }
+
+func (w *workspace) inSentence(a engine.Arg) string {
+	text := w.write(a)
+	switch a.Dimension {
+	case engine.Words, engine.Choice, engine.AsTyped:
+		return text
+	}
+	return strings.ReplaceAll(text, " ", noBreak)
+}
+
+// noBreak is a space at which no line ends.
+const noBreak = "\u00a0"
 
 // form is a text of the engine in the user's language, its holes still open.
 func form(t engine.Text) string {

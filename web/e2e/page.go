@@ -206,12 +206,12 @@ func (p *Page) Eval(expression string) string {
 // Test returns the selector of the element with this data-test mark.
 func Test(mark string) string { return `[data-test="` + mark + `"]` }
 
-// Text waits for the element and returns its text.
+// Text waits for the element and returns its text, with plain spaces.
 func (p *Page) Text(selector string) string {
 	p.t.Helper()
 	find := "document.querySelector(" + quote(selector) + ")"
 	p.Wait(find)
-	return p.Eval(find + ".innerText")
+	return p.Eval(find + `.innerText.replaceAll("\u00a0", " ")`)
 }
 
 // Value waits for the field and returns what stands in it.
