@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -17,45 +18,49 @@ const (
 // out of the walk until an answer makes them matter.
 type asking struct {
 	leftOut  map[string]bool
-	leftFrom string // the seal of the design that leftOut was found with
-	judges   bool   // somebody is at it
+	leftFrom string             // the seal of the design that leftOut was found with
+	stop     context.CancelFunc // ends the search that is under way; may be nil
 }
 
-// judge finds anew, in quiet moments, what need not be asked. Until it is done
-// the walk stays as it was.
+// judge finds anew, once nothing was edited for a moment, what need not be
+// asked. Until it is done the walk stays as it was; the next edit stops it.
 func (w *workspace) judge() {
-	if !app.IsClient || w.asking.judges || w.doc == nil {
+	if !app.IsClient || w.doc == nil {
 		return
 	}
-	w.asking.judges = true
+	if w.asking.stop != nil {
+		w.asking.stop()
+	}
+	c, stop := context.WithCancel(context.Background())
+	w.asking.stop = stop
 	go func() {
-		time.Sleep(judgeAfter)
-		w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) { w.judgeNow() }})
+		select {
+		case <-c.Done():
+		case <-time.After(judgeAfter):
+			w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) { w.judgeNow(c) }})
+		}
 	}()
 }
 
-// judgeNow asks the engine question by question and begins again when something
-// was edited meanwhile.
-func (w *workspace) judgeNow() {
-	if w.doc == nil {
-		w.asking.judges = false
+// judgeNow asks the engine question by question.
+func (w *workspace) judgeNow(c context.Context) {
+	if w.doc == nil || c.Err() != nil {
 		return
 	}
 	seal, survey, practice, plan := w.seal, w.survey, w.practice, w.plan
-	open := openQuestions(&survey)
 	go func() {
 		left := map[string]bool{}
-		for _, path := range open {
+		for _, path := range openQuestions(&survey) {
 			left[path] = !engine.Matters(survey, practice, &plan, path)
 			time.Sleep(judgePause)
-		}
-		w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) {
-			w.asking.judges = false
-			if w.seal != seal {
-				w.judge()
+			if c.Err() != nil {
 				return
 			}
-			w.leaveOut(left, seal)
+		}
+		w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) {
+			if c.Err() == nil {
+				w.leaveOut(left, seal)
+			}
 		}})
 	}()
 }

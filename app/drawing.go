@@ -35,12 +35,16 @@ type drawing struct {
 	Turn bool
 	// Tools shows the buttons for size and place.
 	Tools bool
+	// Live draws each new design of this workspace at once, in the room that the
+	// drawing has; the screen around it follows with the next frame.
+	Live *workspace
 	// OnPick is called with the field or ID that was tapped.
 	OnPick func(ctx app.Context, field, id string)
 
 	zoom   float64
 	centre draw.Point
 	shown  string
+	room   draw.Point // width and height in CSS pixels, when last measured
 	sheet  *draw.Sheet
 	failed string
 }
@@ -77,8 +81,27 @@ func (d *drawing) tool(path, name string, do func()) app.UI {
 
 // OnMount implements app.Mounter.
 func (d *drawing) OnMount(ctx app.Context) {
+	if d.Live != nil {
+		d.Live.live = d
+	}
 	d.show(true)
 	d.showLaidOut(ctx)
+}
+
+// OnDismount implements app.Dismounter.
+func (d *drawing) OnDismount() {
+	if d.Live != nil && d.Live.live == d {
+		d.Live.live = nil
+	}
+}
+
+// follow draws what the workspace has just designed.
+func (d *drawing) follow(w *workspace) {
+	if d == nil || d.room.X <= 0 {
+		return
+	}
+	d.Options, d.Seal, d.Highlight, d.Window = w.sceneOptions(w.detailAsked()), w.seal, w.asked, w.windowAsked()
+	d.put(app.Window().GetElementByID(d.domID()), false)
 }
 
 // OnResize implements app.Resizer: the window was turned, or its text enlarged,
@@ -111,12 +134,18 @@ func (d *drawing) show(force bool) {
 	if !place.Truthy() {
 		return
 	}
-	width, height := place.Get("clientWidth").Float(), d.Height
+	d.room = draw.Pt(place.Get("clientWidth").Float(), d.Height)
 	if d.Fill {
-		height = place.Get("clientHeight").Float()
+		d.room.Y = place.Get("clientHeight").Float()
 	}
+	d.put(place, force)
+}
+
+// put draws into an element of the page that has the room last measured.
+func (d *drawing) put(place app.Value, force bool) {
+	width, height := d.room.X, d.room.Y
 	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64)
-	if width <= 0 || !force && key == d.shown {
+	if width <= 0 || !place.Truthy() || !force && key == d.shown {
 		return
 	}
 	d.shown = key

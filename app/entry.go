@@ -93,7 +93,7 @@ func (w *workspace) format(f engine.Field, v float64) string {
 
 // entry is the text in the entry and what is wrong with it.
 func (w *workspace) entry(f engine.Field) (text, problem string) {
-	if draft, ok := w.doc.Draft(f.Path); ok {
+	if draft, ok := w.drafts[f.Path]; ok {
 		return draft, w.problem(f, draft)
 	}
 	v := f.Value(&w.doc.Survey)
@@ -241,16 +241,34 @@ func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
 	if before, _ := w.entry(f); before == text {
 		return
 	}
-	var e storage.Edit
-	var err error
-	if strings.TrimSpace(text) == "" {
-		e, err = storage.SetValue(w.doc, f.Path, engine.Value{})
-	} else if v, misread := w.parse(f, text); misread != nil {
-		e, err = storage.SetDraft(w.doc, f.Path, text)
-	} else {
-		e, err = storage.SetValue(w.doc, f.Path, engine.Value{Size: v, How: w.method(f), Text: text})
+	var v engine.Value // not measured, where nothing stands
+	var misread error
+	if strings.TrimSpace(text) != "" {
+		v = engine.Value{How: w.method(f), Text: text}
+		v.Size, misread = w.parse(f, text)
 	}
-	e.Run = "typing " + f.Path
+	before := w.doc
+	edit := func() (e storage.Edit, err error) {
+		if misread != nil {
+			e, err = storage.SetDraft(before, f.Path, text)
+		} else {
+			e, err = storage.SetValue(before, f.Path, v)
+		}
+		e.Run = "typing " + f.Path
+		return e, err
+	}
+	// The screen first; the edit is made when it is stored.
+	var next *storage.Document
+	if misread != nil {
+		next = storage.WithDraft(before, f.Path, text)
+	} else {
+		next, _ = storage.WithValue(before, f.Path, v)
+	}
+	if next != nil {
+		w.put(ctx, next, edit)
+		return
+	}
+	e, err := edit()
 	w.commit(ctx, e, err)
 }
 
@@ -408,7 +426,7 @@ func (w *workspace) valueWords(f engine.Field) app.UI {
 		if v := f.Value(&survey); v.Known() {
 			return app.Span().Class("figure-value voice-measured").Text(w.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}))
 		}
-		if draft, ok := w.doc.Draft(f.Path); ok {
+		if draft, ok := w.drafts[f.Path]; ok {
 			return app.Span().Class("figure-value error").Text("“" + draft + "”")
 		}
 		if a, ok := f.Assumed(&survey, &w.practice); ok {

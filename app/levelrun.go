@@ -109,7 +109,7 @@ func (w *workspace) reading(v engine.Value) string {
 func (s *levelRunScreen) cell(i int, column, text string) app.UI {
 	path := levelBook + strconv.Itoa(i) + "." + column
 	f, _ := engine.FieldAt(path)
-	if draft, ok := s.w.doc.Draft(path); ok {
+	if draft, ok := s.w.drafts[path]; ok {
 		text = "“" + draft + "”"
 	}
 	b := app.Button().Type("button").Class("cell").DataSet("cell", strconv.Itoa(i)+"."+column).Aria("label", sayWith("{0}: {1}", say(f.Name), text)).Text(text).

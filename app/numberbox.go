@@ -66,7 +66,7 @@ func (w *workspace) before(f engine.Field) (engine.Value, bool) {
 	if !isDrop || !isOffset || err != nil || i < 1 || f.Value(&w.doc.Survey).Known() {
 		return engine.Value{}, false
 	}
-	if _, drafted := w.doc.Draft(f.Path); drafted {
+	if _, drafted := w.drafts[f.Path]; drafted {
 		return engine.Value{}, false
 	}
 	v := w.doc.Survey.Ground.Levels.Drops[i-1].Offset

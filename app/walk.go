@@ -62,7 +62,7 @@ func (w *workspace) known(step string) bool {
 	if !ok {
 		return false
 	}
-	if _, drafted := w.doc.Draft(step); drafted {
+	if _, drafted := w.drafts[step]; drafted {
 		return false
 	}
 	_, taped := w.plan.Network.Give(step)

@@ -43,14 +43,16 @@ type workspace struct {
 	revision         storage.Revision
 	canUndo, canRedo bool
 
-	survey   engine.Survey // as the engine was asked: see effective
-	walk     []string      // the steps of the walk for it
+	survey   engine.Survey     // as the engine was asked: see effective
+	drafts   map[string]string // what was typed and not understood, by field
+	walk     []string          // the steps of the walk for it
 	practice engine.Practice
 	plan     engine.Plan
 	refused  engine.Refusals
 	seal     string
 	designs  int
-	designed func() // hears of each change of the site in hand; may be nil
+	designed func()   // hears of each change of the site in hand; may be nil
+	live     *drawing // drawn anew with each design, before anything else is; may be nil
 
 	judged string // the seal for which matter holds
 	matter []engine.Assumption
@@ -211,6 +213,9 @@ func (w *workspace) tellQueue() {
 	}
 }
 
+// storeAfter lets the page show what was done before the store is called.
+const storeAfter = time.Millisecond
+
 func (w *workspace) work() {
 	if w.working || w.unsaved != "" || len(w.queue) == 0 {
 		return
@@ -218,6 +223,7 @@ func (w *workspace) work() {
 	w.working = true
 	call := w.queue[0]
 	go func() {
+		time.Sleep(storeAfter)
 		err := call(context.Background())
 		w.dispatch(func(app.Context) {
 			w.working = false
@@ -290,6 +296,7 @@ func (w *workspace) design() {
 	}
 	w.designs++
 	w.seal = strconv.Itoa(w.designs)
+	w.live.follow(w)
 	w.judge()
 	if w.designed != nil {
 		w.designed()
@@ -303,13 +310,9 @@ func (w *workspace) effective() engine.Survey { return w.survey }
 // read counts as not measured, for its old value no longer holds.
 func (w *workspace) read() engine.Survey {
 	survey := w.doc.Survey.Clone()
-	if len(w.doc.Drafts) == 0 {
-		return survey
-	}
-	for _, f := range engine.Fields(&survey) {
-		if _, drafted := w.doc.Draft(f.Path); !drafted {
-			continue
-		}
+	w.drafts = w.doc.DraftsByField()
+	for path := range w.drafts {
+		f, _ := engine.FieldAt(path)
 		if f.Numeric() {
 			_ = f.SetValue(&survey, engine.Value{})
 		} else if f.Dimension == engine.Choice {
@@ -327,19 +330,30 @@ func (w *workspace) commit(ctx app.Context, e storage.Edit, err error) {
 		w.refresh(ctx)
 		return
 	}
+	next := w.doc
 	if !e.Empty() {
-		next, err := storage.Apply(w.doc, e)
-		if err != nil {
+		if next, err = storage.Apply(w.doc, e); err != nil {
 			w.unsaved = storeWords(err)
 			w.refresh(ctx)
 			return
 		}
+	}
+	w.put(ctx, next, func() (storage.Edit, error) { return e, nil })
+}
+
+// put shows the site as an edit leaves it and then makes the edit and stores it.
+func (w *workspace) put(ctx app.Context, next *storage.Document, edit func() (storage.Edit, error)) {
+	if next != w.doc {
 		w.doc, w.canUndo, w.canRedo = next, true, false
-		id := w.doc.ID
 		w.background(func(c context.Context) error {
 			// The edits before this one are stored by now, so this is what it
 			// was made on, unless another tab came between.
-			loaded, err := w.store.Commit(c, id, e, w.revision)
+			e, err := edit()
+			var refusal *engine.FieldError // the edit then keeps what was typed
+			if err != nil && !errors.As(err, &refusal) || e.Empty() {
+				return err
+			}
+			loaded, err := w.store.Commit(c, next.ID, e, w.revision)
 			if err == nil {
 				w.dispatch(func(app.Context) { w.stored(loaded) })
 			}

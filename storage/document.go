@@ -139,6 +139,9 @@ func newEntryID() string { return strings.ReplaceAll(uuid.NewString(), "-", "")[
 // is the field's, e.g. "opening.width" or "runBack.obstructions.0.length", or
 // "practice." and a rule's key.
 func (d *Document) Draft(path string) (string, bool) {
+	if len(d.Drafts) == 0 {
+		return "", false
+	}
 	text, ok := d.Drafts[draftKey(d, path)]
 	return text, ok
 }

@@ -147,12 +147,20 @@ func draftKey(d *Document, field string) string {
 	if !strings.ContainsAny(field, "0123456789") {
 		return field
 	}
+	// The identities stand with what the types do not know; only a document
+	// that was never decoded has to be asked for them.
+	if p, ok := fieldPath(d.extra, field); ok && !strings.HasSuffix(p, "@") && !strings.Contains(p, "@/") {
+		return keyOf(p)
+	}
 	return draftKeyIn(d.tree(), field)
 }
 
+// keyOf is the key in Drafts for the path of a survey's field.
+func keyOf(path string) string { return strings.Join(splitPath(path)[1:], ".") }
+
 func draftKeyIn(tree map[string]any, field string) string {
 	if p, ok := fieldPath(tree, field); ok {
-		return strings.Join(splitPath(p)[1:], ".")
+		return keyOf(p)
 	}
 	return field
 }

@@ -90,11 +90,7 @@ func SetValue(d *Document, path string, v engine.Value) (Edit, error) {
 		return Edit{}, err
 	}
 	if err := f.SetValue(survey, v); err != nil {
-		text := v.Text
-		if text == "" {
-			text = strconv.FormatFloat(v.Size, 'g', -1, 64)
-		}
-		return b.refused(draftKeyIn(b.tree, path), text, err)
+		return b.refused(draftKeyIn(b.tree, path), draftOf(v), err)
 	}
 	if v.IsZero() {
 		b.set(at, nil)

@@ -65,10 +65,8 @@ func Print(o order.Order) ([]byte, error) {
 // measured is the survey without the fields whose entry could not be read.
 func measured(d *storage.Document) engine.Survey {
 	survey := d.Survey.Clone()
-	for _, f := range engine.Fields(&survey) {
-		if _, drafted := d.Draft(f.Path); !drafted {
-			continue
-		}
+	for path := range d.DraftsByField() {
+		f, _ := engine.FieldAt(path)
 		if f.Numeric() {
 			_ = f.SetValue(&survey, engine.Value{})
 		} else if f.Dimension == engine.Choice {

@@ -1,0 +1,136 @@
+package storage
+
+import (
+	"errors"
+	"maps"
+	"strconv"
+	"strings"
+
+	"pegpour/engine"
+)
+
+// WithValue returns d as the edit of [SetValue] leaves it, without making the
+// edit: a screen draws with it at once while a key is still down, and stores the
+// edit a moment later. d stays as it is. The error is that of SetValue; a
+// document comes with a refusal too, with what was typed as a draft.
+//
+// The document is nil where the edit has to be made to know: where nothing
+// changes, or where a newer program kept something with the old value.
+func WithValue(d *Document, path string, v engine.Value) (*Document, error) {
+	f, ok := engine.FieldAt(path)
+	if !ok || keptWith(d.extra, path) {
+		return nil, nil
+	}
+	key := draftKey(d, path)
+	_, drafted := d.Drafts[key]
+	if !drafted && f.Value(&d.Survey) == v {
+		return nil, nil
+	}
+	next := *d
+	next.Survey = d.Survey.Clone()
+	if err := f.SetValue(&next.Survey, v); err != nil {
+		var refusal *engine.FieldError
+		if !errors.As(err, &refusal) || refusal.Reason == engine.UnknownField {
+			return nil, nil
+		}
+		return WithDraft(d, path, draftOf(v)), err
+	}
+	if drafted {
+		next.Drafts = maps.Clone(d.Drafts)
+		delete(next.Drafts, key)
+	}
+	return &next, nil
+}
+
+// WithDraft is [SetDraft] as WithValue is SetValue: nil where nothing changes.
+func WithDraft(d *Document, path, text string) *Document {
+	key := draftKey(d, path)
+	if d.Drafts[key] == text {
+		return nil
+	}
+	next := *d
+	next.Drafts = maps.Clone(d.Drafts)
+	if next.Drafts == nil {
+		next.Drafts = map[string]string{}
+	}
+	next.Drafts[key] = text
+	if text == "" {
+		delete(next.Drafts, key)
+	}
+	return &next
+}
+
+// draftOf is the text that stands for a refused value.
+func draftOf(v engine.Value) string {
+	if v.Text != "" {
+		return v.Text
+	}
+	return strconv.FormatFloat(v.Size, 'g', -1, 64)
+}
+
+// DraftsByField returns all drafts of the survey's fields by the path of the
+// field, as [Document.Draft] takes it; nil when there are none.
+func (d *Document) DraftsByField() map[string]string {
+	if len(d.Drafts) == 0 {
+		return nil
+	}
+	drafts := map[string]string{}
+	for key, text := range d.Drafts {
+		path, ok := fieldOf(d.extra["survey"], key)
+		if !ok {
+			path, ok = fieldOf(d.tree()["survey"], key)
+		}
+		if !ok {
+			continue // of an entry that is gone
+		}
+		if _, ok := engine.FieldAt(path); ok { // not a rule's
+			drafts[path] = text
+		}
+	}
+	return drafts
+}
+
+// fieldOf turns the key of a draft into the path of its field; false when the
+// entry that it names is not there.
+func fieldOf(survey any, key string) (string, bool) {
+	if !strings.Contains(key, "@") {
+		return key, true
+	}
+	parts := strings.Split(key, ".")
+	at := survey
+	for i, part := range parts {
+		id, isEntry := entryID(part)
+		if !isEntry {
+			object, _ := at.(map[string]any)
+			at = object[part]
+			continue
+		}
+		list, _ := at.([]any)
+		n := entryIndex(list, id)
+		if n < 0 {
+			return "", false
+		}
+		parts[i], at = strconv.Itoa(n), list[n]
+	}
+	return strings.Join(parts, "."), true
+}
+
+// keptWith reports whether the rest holds something at a survey field.
+func keptWith(rest map[string]any, field string) bool {
+	at := rest["survey"]
+	for part := range strings.SplitSeq(field, ".") {
+		switch v := at.(type) {
+		case map[string]any:
+			at = v[part]
+		case []any:
+			i, err := strconv.Atoi(part)
+			if err != nil || i < 0 || i >= len(v) {
+				return false
+			}
+			at = v[i]
+		default:
+			return false
+		}
+	}
+	return at != nil
+}
