@@ -121,6 +121,18 @@ func (w *workspace) problem(f engine.Field, text string) string {
 	return ""
 }
 
+// unfinished is what to say of a number that is typed just now and too small so
+// far: the next digit may make it right, so it is no fault yet. "" when it is
+// none of these.
+func (w *workspace) unfinished(f engine.Field) string {
+	v, err := w.parse(f, w.drafts[f.Path])
+	if w.typing != f.Path || err != nil || v <= 0 || v >= f.Low {
+		return ""
+	}
+	number := func(v float64) string { return w.figure(engine.Arg{Value: v, Dimension: f.Dimension}) }
+	return sayWith("{0} so far; {1} – {2} allowed.", number(v), number(f.Low), w.size(f.High, f.Dimension))
+}
+
 // misreadWords says why an entry was not read.
 func (w *workspace) misreadWords(err error, example string) string {
 	var misread *units.ParseError
@@ -167,6 +179,9 @@ func (w *workspace) either(readings []string) string {
 // entrySays is the line under the entry: a problem, what was read, or what is
 // assumed.
 func (w *workspace) entrySays(f engine.Field, problem string) string {
+	if unfinished := w.unfinished(f); unfinished != "" {
+		return unfinished
+	}
 	assumed := ""
 	survey := w.effective()
 	if a, ok := f.Assumed(&survey, &w.practice); ok {
@@ -238,6 +253,7 @@ func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) 
 // used becomes the value, what cannot is kept as it is.
 func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
 	noteShown(f.Path, text)
+	w.typing = f.Path
 	if before, _ := w.entry(f); before == text {
 		return
 	}

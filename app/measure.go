@@ -67,11 +67,11 @@ func (m *measureScreen) asksNumber() bool {
 // groups is the strip of bars: which parts of the site are known.
 func (m *measureScreen) groups() app.UI {
 	w := m.w
-	groups := engine.Groups()
+	groups, counts := engine.Groups(), w.groupCounts()
 	return app.Div().Class("groups").Role("group").Aria("label", say("Parts of the site")).Body(
 		app.Range(groups).Slice(func(i int) app.UI {
 			g := groups[i]
-			known, needed := w.groupState(g)
+			known, needed := counts[g].known, counts[g].needed
 			state, word := "none", say("nothing known yet")
 			switch {
 			case needed == 0 || known >= needed:

@@ -15,11 +15,12 @@ import (
 // that types a value and Enter goes on by itself.
 func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.UI {
 	_, problem := w.entry(f)
+	wrong := problem != "" && w.unfinished(f) == ""
 	way := w.method(f)
 	return app.Div().Class("answer answer-number").Body(
 		app.Div().Class("entry").Body(
 			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
-				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(problem != "")).
+				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
 				Placeholder(w.placeholder(f)).DataSet("entry", f.Path).
 				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
 				OnKeyDown(func(ctx app.Context, e app.Event) {
@@ -35,7 +36,7 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 				Text(say(methodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.setMethod(ctx, f, nextMethod(f, way)) }, f.Path, way),
 		),
 		app.Div().Class("says-row").Body(
-			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[problem != ""]).Role("status").Text(w.entrySays(f, problem)),
+			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").Text(w.entrySays(f, problem)),
 			w.againButton(f, next),
 		),
 		keypad(w, f, back, next),

@@ -69,7 +69,7 @@ func (w *workspace) known(step string) bool {
 	return taped || f.Answered(&w.doc.Survey)
 }
 
-func (w *workspace) ask(step string) { w.asked, w.walk = step, nil }
+func (w *workspace) ask(step string) { w.asked, w.typing, w.walk = step, "", nil }
 
 // firstOpen is the first question without an answer.
 func (w *workspace) firstOpen() string {
@@ -113,20 +113,27 @@ func (w *workspace) firstOf(group string) string {
 	return first
 }
 
-func (w *workspace) groupState(group string) (known, needed int) {
+// groupCount is how many questions of a part of the site have an answer, of how
+// many.
+type groupCount struct{ known, needed int }
+
+func (w *workspace) groupCounts() map[string]groupCount {
+	counts := map[string]groupCount{}
 	for _, s := range w.steps() {
-		if w.groupOf(s) != group {
-			continue
+		group := w.groupOf(s)
+		if group == engine.GroupObstacles {
+			if f, ok := engine.FieldAt(s); ok && f.Dimension == engine.Words {
+				continue // a note is never missing
+			}
 		}
-		if f, ok := engine.FieldAt(s); ok && f.Dimension == engine.Words && f.Group == engine.GroupObstacles {
-			continue // a note is never missing
-		}
-		needed++
+		n := counts[group]
+		n.needed++
 		if w.known(s) {
-			known++
+			n.known++
 		}
+		counts[group] = n
 	}
-	return known, needed
+	return counts
 }
 
 // place is where in the walk the question stands, from one.
@@ -143,7 +150,7 @@ func (w *workspace) step(ctx app.Context, by int) {
 	} else {
 		w.asked = w.firstOpen() // a figure that the walk leaves out
 	}
-	w.walk = nil // what was asked may be left out from now on
+	w.typing, w.walk = "", nil // what was asked may be left out from now on
 	w.refresh(ctx)
 	w.focusEntry()
 }

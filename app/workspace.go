@@ -58,8 +58,9 @@ type workspace struct {
 	matter []engine.Assumption
 	asking
 
-	asked string // the field, or step, being asked
-	how   engine.Method
+	asked  string // the field, or step, being asked
+	typing string // the field that was typed into last, while it is asked
+	how    engine.Method
 
 	queue   []func(context.Context) error
 	working bool

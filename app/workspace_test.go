@@ -72,6 +72,37 @@ func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
 	assert.True(t, found, "and is listed as assumed")
 }
 
+// "4", "40" and "400" on the way to "4000" are no faults: nothing is called
+// wrong before the number is complete.
+func TestANumberOnItsWayIsNoFault(t *testing.T) {
+	w := openWorkspace(t, demo.Sites()[0].Survey)
+	f, _ := engine.FieldAt("opening.width")
+	typed := func(text string) {
+		t.Helper()
+		v, err := w.parse(f, text)
+		require.NoError(t, err)
+		e, _ := storage.SetValue(w.doc, f.Path, engine.Value{Size: v, How: engine.ByTape, Text: text})
+		w.doc, err = storage.Apply(w.doc, e)
+		require.NoError(t, err)
+		w.typing = f.Path
+		w.design()
+	}
+	typed("400")
+	_, problem := w.entry(f)
+	assert.NotEmpty(t, problem)
+	assert.Equal(t, "400 so far; 800 – 12000 mm allowed.", w.entrySays(f, problem))
+	w.ask("opening.postLatch")
+	w.ask(f.Path)
+	assert.Contains(t, w.entrySays(f, problem), "Read as 400 mm; allowed is 800 mm", "left like this it is one")
+	for _, text := range []string{"0", "-5", "40000"} {
+		typed(text)
+		assert.Empty(t, w.unfinished(f), text)
+	}
+	typed("4000")
+	_, problem = w.entry(f)
+	assert.Equal(t, "Read as 4000 mm, tape.", w.entrySays(f, problem))
+}
+
 func TestEntryShowsWhatWasTyped(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
 	f, _ := engine.FieldAt("opening.width")
