@@ -32,6 +32,7 @@ func newSiteLine(s storage.Summary, thumb string) siteLine {
 type siteList struct {
 	sites, away []siteLine // those in use and those put away
 	listed      bool
+	opened      []storage.Summary // what opening the store has just read; see list
 	query       string
 	most        int // how many are shown
 }
@@ -64,8 +65,12 @@ func (l *siteList) shown() (places []int, more int) {
 }
 
 func (w *workspace) list() {
-	w.background(func(c context.Context) error {
-		all, err := w.store.Sites(c)
+	all := w.opened
+	w.opened = nil
+	w.background(func(c context.Context) (err error) {
+		if all == nil {
+			all, err = w.store.Sites(c)
+		}
 		if err != nil {
 			w.dispatch(func(app.Context) { w.failure = storeWords(err) })
 			return nil
@@ -81,7 +86,7 @@ func (w *workspace) list() {
 		w.dispatch(func(app.Context) {
 			w.sites, w.away, w.listed, w.failure = lines, away, true, ""
 			w.countAlone()
-			w.drawThumbs()
+			w.later(w.drawThumbs)
 		})
 		return nil
 	})
@@ -92,8 +97,10 @@ func (w *workspace) openList(ctx app.Context) {
 	w.screen, w.mounted = ctx, true
 	w.open(func(app.Context) {
 		w.list()
-		w.lookAtYard()
-		w.lookAtRoom()
+		w.later(func() {
+			w.lookAtYard()
+			w.lookAtRoom()
+		})
 	})
 }
 

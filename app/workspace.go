@@ -127,24 +127,25 @@ func (w *workspace) open(next func(app.Context)) {
 	w.background(func(c context.Context) error {
 		store, err := OpenStore(c)
 		var shop storage.LoadedShop
+		var sites []storage.Summary
 		if err == nil {
 			shop, err = store.Shop(c)
 		}
 		if err == nil {
-			err = firstSites(c, store)
+			sites, err = firstSites(c, store)
 		}
 		w.dispatch(func(ctx app.Context) {
 			if err != nil {
 				w.failure = storeWords(err)
 				return
 			}
-			w.store, w.shop = store, shop.Shop
+			w.store, w.shop, w.opened = store, shop.Shop, sites
 			w.dress()
 			if !w.watched {
 				w.watched = true
 				w.store.Watch(w.changedElsewhere)
 				BeforeUpdate = w.settle
-				w.startSending()
+				w.later(w.startSending)
 			}
 			next(ctx)
 		})
@@ -152,16 +153,17 @@ func (w *workspace) open(next func(app.Context)) {
 	})
 }
 
-// firstSites puts the demo sites on a device that has no others.
-func firstSites(c context.Context, store storage.Store) error {
+// firstSites puts the demo sites on a device that has no others. It returns
+// what is on the device when it put none.
+func firstSites(c context.Context, store storage.Store) ([]storage.Summary, error) {
 	sites, err := store.Sites(c)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	have := map[string]bool{}
 	for _, s := range sites {
 		if !s.Demo || s.Trashed {
-			return nil // somebody works here
+			return sites, nil // somebody works here
 		}
 		have[s.ID] = true
 	}
@@ -176,12 +178,13 @@ func firstSites(c context.Context, store storage.Store) error {
 		at := &d.Survey.Site // in the language of the first start; from then on it is the site's own
 		at.Name, at.Address, at.Notes, at.MeasuredBy = say(at.Name), say(at.Address), say(at.Notes), say(at.MeasuredBy)
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
-			return err
+			return nil, err
 		}
+		sites = nil
 	}
 	// Not waited for: Firefox asks the person, who may let the question stand.
 	go store.Persist(context.WithoutCancel(c))
-	return nil
+	return sites, nil
 }
 
 func now() string { return time.Now().UTC().Format(time.RFC3339) }
@@ -266,6 +269,17 @@ func (w *workspace) dispatch(f func(app.Context)) {
 		f(w.screen)
 		w.refresh(w.screen)
 	}})
+}
+
+// later runs f on the UI goroutine once the page has shown what it is to show
+// now.
+func (w *workspace) later(f func()) {
+	w.screen.Defer(func(app.Context) {
+		go func() {
+			time.Sleep(storeAfter)
+			w.dispatch(func(app.Context) { f() })
+		}()
+	})
 }
 
 // refresh shows the screen anew.

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// contentSecurityPolicy allows the site its own files and nothing else. There
-// is no inline script. Two allowances were found to be needed:
+// contentSecurityPolicy allows the site its own files and nothing else. The one
+// script that stands in the page is named there by its digest (package bundle). Two allowances were found to be needed:
 //   - 'wasm-unsafe-eval' compiles the program; it does not allow eval;
 //   - style attributes, because go-app sets them as attributes; style elements
 //     are not allowed.

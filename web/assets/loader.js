@@ -160,11 +160,10 @@ async function goappShowInstallPrompt() {
     }
   }
 
-  function instantiate(imports) {
-    // Kept on this device: nothing to wait for, and the browser may use its
-    // compiled copy, which it does only for an untouched response.
-    const kept = navigator.serviceWorker && navigator.serviceWorker.controller;
-    const response = kept ? fetch(facts.wasm) : fetchShowingProgress(facts.wasm, Number(facts.wasmSize));
+  async function instantiate(imports) {
+    const kept = await window.pegpourKept;
+    if (kept) return { instance: await WebAssembly.instantiate(kept, imports) };
+    const response = fetchShowingProgress(facts.wasm, Number(facts.wasmSize));
     if (WebAssembly.instantiateStreaming) return WebAssembly.instantiateStreaming(response, imports);
     return response.then((r) => r.arrayBuffer()).then((bytes) => WebAssembly.instantiate(bytes, imports));
   }

@@ -232,7 +232,12 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 	for _, f := range a.contents.Files {
 		fmt.Fprintln(version, f.Name, f.SHA256)
 	}
-	for _, source := range []string{"web/assets/page.html", "web/assets/worker.js"} {
+	early, err := os.ReadFile("web/assets/early.js")
+	if err != nil {
+		return err
+	}
+	a.contents.Script = bundle.ScriptSource(early)
+	for _, source := range []string{"web/assets/page.html", "web/assets/early.js", "web/assets/worker.js"} {
 		content, err := os.ReadFile(source)
 		if err != nil {
 			return err
@@ -242,7 +247,7 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 	a.contents.Version = hex.EncodeToString(version.Sum(nil))[:12]
 
 	page, err := a.fill("web/assets/page.html", map[string]any{
-		"Version": a.contents.Version, "Wasm": wasmName, "WasmSize": wasmSize, "Papers": a.address["papers.js"],
+		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": wasmSize, "Papers": a.address["papers.js"],
 		"Worker": bundle.WorkerPath, "Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {

@@ -5,6 +5,8 @@
 package bundle
 
 import (
+	"crypto/sha256"
+	"encoding/base64"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -35,12 +37,22 @@ type Contents struct {
 	Version string `json:"version"`
 	// Page is the name of the file that answers every address of the app.
 	Page string `json:"page"`
+	// Script is the one script that stands in the page itself, as a content
+	// security policy names it; see [ScriptSource].
+	Script string `json:"script"`
 	// Worker is the name of the file served at WorkerPath.
 	Worker string `json:"worker"`
 	// Wasm is the name of the program itself.
 	Wasm string `json:"wasm"`
 	// Files are all files, the page and the worker among them.
 	Files []File `json:"files"`
+}
+
+// ScriptSource names a script by its content, as Content Security Policy level 2
+// does in script-src: https://www.w3.org/TR/CSP2/#script-src-hash-usage
+func ScriptSource(script []byte) string {
+	digest := sha256.Sum256(script)
+	return "'sha256-" + base64.StdEncoding.EncodeToString(digest[:]) + "'"
 }
 
 // File is one file of a bundle.

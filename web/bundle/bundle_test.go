@@ -100,6 +100,26 @@ func TestAddresses(t *testing.T) {
 	}
 }
 
+// The digest is that of the example in the specification:
+// https://www.w3.org/TR/CSP2/#script-src-hash-usage
+func TestOnlyThePageMayRunItsScript(t *testing.T) {
+	script := ScriptSource([]byte("alert('Hello, world.');"))
+	require.Equal(t, "'sha256-qznLcsROx4GACP2dm0UCKCzCG+HiZ1guq6ZZDob/Tng='", script)
+	b, err := Open(sample(t, func(c *Contents) { c.Script = script }))
+	require.NoError(t, err)
+	for path, want := range map[string]string{
+		"/":               "default-src 'none'; script-src 'self' " + script + "; style-src 'self'",
+		"/site/1/measure": "default-src 'none'; script-src 'self' " + script + "; style-src 'self'",
+		"/worker.js":      "default-src 'none'; script-src 'self'; style-src 'self'",
+		"/a/icon.1.png":   "default-src 'none'; script-src 'self'; style-src 'self'",
+	} {
+		w := httptest.NewRecorder()
+		w.Header().Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'")
+		b.ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
+		require.Equal(t, want, w.Header().Get("Content-Security-Policy"), path)
+	}
+}
+
 func TestEncodingSent(t *testing.T) {
 	for accepted, sent := range map[string]string{
 		"":                        "",

@@ -18,10 +18,13 @@ const (
 	cacheButCheck = "no-cache"
 )
 
+const policyHeader = "Content-Security-Policy"
+
 // ServeHTTP answers with a file of the bundle: the worker at WorkerPath, a
 // content-named file under AssetPrefix, and the page at any other address
 // whose last part has no dot, since what the address means is decided by the
-// app. Everything else is not found.
+// app. Everything else is not found. A content security policy set before
+// allows the page its own script, and no other.
 func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
 		w.Header().Set("Allow", "GET, HEAD")
@@ -35,6 +38,10 @@ func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case isAsset:
 		b.send(w, r, name, cacheForEver)
 	case !strings.Contains(path.Base(r.URL.Path), ".") || r.URL.Path == "/":
+		if b.Contents.Script != "" {
+			policy := w.Header().Get(policyHeader)
+			w.Header().Set(policyHeader, strings.Replace(policy, "script-src 'self'", "script-src 'self' "+b.Contents.Script, 1))
+		}
 		b.send(w, r, b.Contents.Page, cacheButCheck)
 	default:
 		notFound(w)

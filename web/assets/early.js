@@ -1,0 +1,13 @@
+// What the start waits for longest is begun at once, while the rest of the page
+// is still fetched: the program is compiled, if it is kept on this device, and
+// the browser opens the file its databases are in.
+"use strict";
+
+// The compiled program, or null: then loader.js fetches it. It is read from
+// where the worker keeps it, not by way of the worker: that takes half the time.
+window.pegpourKept = (async () => {
+  if (!navigator.serviceWorker || !navigator.serviceWorker.controller || !self.caches || !WebAssembly.compileStreaming) return null;
+  const response = await caches.match(document.documentElement.dataset.wasm);
+  if (self.indexedDB && indexedDB.databases) indexedDB.databases().catch(() => {});
+  return response ? WebAssembly.compileStreaming(response) : null;
+})().catch(() => null);
