@@ -110,6 +110,7 @@ func TestOnlyThePageMayRunItsScript(t *testing.T) {
 	for path, want := range map[string]string{
 		"/":               "default-src 'none'; script-src 'self' " + script + "; style-src 'self'",
 		"/site/1/measure": "default-src 'none'; script-src 'self' " + script + "; style-src 'self'",
+		"/a/page.1.html":  "default-src 'none'; script-src 'self' " + script + "; style-src 'self'", // as the worker keeps it
 		"/worker.js":      "default-src 'none'; script-src 'self'; style-src 'self'",
 		"/a/icon.1.png":   "default-src 'none'; script-src 'self'; style-src 'self'",
 	} {

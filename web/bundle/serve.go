@@ -38,10 +38,6 @@ func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case isAsset:
 		b.send(w, r, name, cacheForEver)
 	case !strings.Contains(path.Base(r.URL.Path), ".") || r.URL.Path == "/":
-		if b.Contents.Script != "" {
-			policy := w.Header().Get(policyHeader)
-			w.Header().Set(policyHeader, strings.Replace(policy, "script-src 'self'", "script-src 'self' "+b.Contents.Script, 1))
-		}
 		b.send(w, r, b.Contents.Page, cacheButCheck)
 	default:
 		notFound(w)
@@ -69,6 +65,9 @@ func (b *Bundle) send(w http.ResponseWriter, r *http.Request, name, caching stri
 		tag = `"` + file.SHA256[:16] + "-" + encoding + `"`
 	}
 	h := w.Header()
+	if name == b.Contents.Page && b.Contents.Script != "" {
+		h.Set(policyHeader, strings.Replace(h.Get(policyHeader), "script-src 'self'", "script-src 'self' "+b.Contents.Script, 1))
+	}
 	h.Set("Cache-Control", caching)
 	h.Set("ETag", tag)
 	if file.Packed {
