@@ -25,6 +25,9 @@ type drawing struct {
 	Height float64
 	// Fill takes the height that the page leaves instead.
 	Fill bool
+	// Share of the window's height that it may take at most; 0 is no such bound.
+	// Under Fill or a Share, sizes that find no room are left out.
+	Share float64
 	// Highlight is the field or outline in question.
 	Highlight string
 	// Window is an outline-independent part to show; empty shows all.
@@ -42,6 +45,7 @@ type drawing struct {
 	OnPick func(ctx app.Context, field, id string)
 
 	zoom   float64
+	text   float64 // size of lettering in CSS pixels, which is the page's
 	centre draw.Point
 	shown  string
 	room   draw.Point // width and height in CSS pixels, when last measured
@@ -106,7 +110,10 @@ func (d *drawing) follow(w *workspace) {
 
 // OnResize implements app.Resizer: the window was turned, or its text enlarged,
 // and what the page leaves for the drawing is known once it has been laid out.
-func (d *drawing) OnResize(ctx app.Context) { d.showLaidOut(ctx) }
+func (d *drawing) OnResize(ctx app.Context) {
+	d.text = 0
+	d.showLaidOut(ctx)
+}
 
 func (d *drawing) showLaidOut(ctx app.Context) {
 	ctx.Defer(func(app.Context) { d.show(false) })
@@ -134,9 +141,15 @@ func (d *drawing) show(force bool) {
 	if !place.Truthy() {
 		return
 	}
+	if force || d.text == 0 {
+		d.text = textSize()
+	}
 	d.room = draw.Pt(place.Get("clientWidth").Float(), d.Height)
 	if d.Fill {
 		d.room.Y = place.Get("clientHeight").Float()
+	} else if d.Share > 0 {
+		_, high := app.Window().Size()
+		d.room.Y = min(d.room.Y, d.Share*float64(high))
 	}
 	d.put(place, force)
 }
@@ -144,15 +157,16 @@ func (d *drawing) show(force bool) {
 // put draws into an element of the page that has the room last measured.
 func (d *drawing) put(place app.Value, force bool) {
 	width, height := d.room.X, d.room.Y
-	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64)
+	bounded := d.Fill || d.Share > 0
+	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64) + "|" + strconv.FormatFloat(d.text, 'f', 0, 64)
 	if width <= 0 || !place.Truthy() || !force && key == d.shown {
 		return
 	}
 	d.shown = key
 	options := d.Options
-	options.Compact = d.Fill && height < 200
+	options.Compact = bounded && height < 200
 	sheet, err := d.layout(options, width, height)
-	if d.Fill && err == nil && sheet != nil && !sheet.Fits && !options.Compact {
+	if bounded && err == nil && sheet != nil && !sheet.Fits && !options.Compact {
 		// All sizes have no room: squeezed in, none could be read.
 		options.Compact = true
 		sheet, err = d.layout(options, width, height)
@@ -179,7 +193,27 @@ func (d *drawing) layout(o engine.SceneOptions, width, height float64) (*draw.Sh
 	}
 	view := draw.Phone(width, height)
 	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
-	return draw.Layout(scene, view)
+	for view.TextHeight = d.text; ; view.TextHeight = max(smallestText, 0.75*view.TextHeight) {
+		sheet, err := draw.Layout(scene, view)
+		// A sheet wider than its place is made smaller, and its lettering with it.
+		if err != nil || view.TextHeight <= smallestText || sheet.Width <= width+1 {
+			return sheet, err
+		}
+	}
+}
+
+// smallestText is the least size of lettering in CSS pixels.
+const smallestText = 16
+
+// textSize is the size of the page's text in CSS pixels, as the person has set
+// it in the browser.
+func textSize() float64 {
+	root := app.Window().Get("document").Get("documentElement")
+	size, err := strconv.ParseFloat(strings.TrimSuffix(app.Window().Call("getComputedStyle", root).Get("fontSize").String(), "px"), 64)
+	if err != nil {
+		return smallestText
+	}
+	return size
 }
 
 func (d *drawing) scene(o engine.SceneOptions) *draw.Scene {

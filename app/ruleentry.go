@@ -180,6 +180,8 @@ func (w *workspace) dress() {
 		theme = "day"
 	case storage.ThemeDark:
 		theme = "night"
+	case storage.ThemeSun:
+		theme = "sun"
 	}
 	root.Call("setAttribute", "data-theme", theme)
 	root.Call("setAttribute", "data-thumb", w.shop.Settings.Hand)
@@ -218,7 +220,7 @@ func settingsPanel(w *workspace) app.UI {
 		app.H2().Text(say("This phone")),
 		choice("Lengths in", storage.SettingUnits, s.Units, engine.Option{Value: storage.UnitsMetric, Words: "Millimetres"}, engine.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
 		languageChoice(w),
-		choice("Colours", storage.SettingTheme, s.Theme, engine.Option{Value: storage.ThemeSystem, Words: "As the phone has it"}, engine.Option{Value: storage.ThemeLight, Words: "Day"}, engine.Option{Value: storage.ThemeDark, Words: "Night"}),
+		choice("Colours", storage.SettingTheme, s.Theme, engine.Option{Value: storage.ThemeSystem, Words: "As the phone has it"}, engine.Option{Value: storage.ThemeLight, Words: "Day"}, engine.Option{Value: storage.ThemeSun, Words: "Full sun"}, engine.Option{Value: storage.ThemeDark, Words: "Night"}),
 		choice("Thumb", storage.SettingHand, s.Hand, engine.Option{Value: engine.HandRight, Words: "Right"}, engine.Option{Value: engine.HandLeft, Words: "Left"}),
 		words("Currency", storage.SettingCurrency, s.Currency),
 		words("Who measures", storage.SettingCrew, s.Crew),

@@ -27,7 +27,7 @@ type Shop struct {
 // Settings of the screens. Empty means the default, which comes first below.
 type Settings struct {
 	Units    string `json:"units,omitempty"`    // UnitsMetric or UnitsFeet
-	Theme    string `json:"theme,omitempty"`    // ThemeSystem, ThemeLight or ThemeDark
+	Theme    string `json:"theme,omitempty"`    // ThemeSystem, ThemeLight, ThemeDark or ThemeSun
 	Hand     string `json:"hand,omitempty"`     // engine.HandRight or engine.HandLeft: the thumb that holds the phone
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
@@ -43,6 +43,7 @@ const (
 	ThemeSystem = "system"
 	ThemeLight  = "light"
 	ThemeDark   = "dark"
+	ThemeSun    = "sun" // light, for a screen in full sun
 
 	OriginDropped = "dropped"
 	OriginKept    = "kept"

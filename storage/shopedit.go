@@ -48,7 +48,7 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 	case SettingUnits:
 		allowed = []string{UnitsMetric, UnitsFeet}
 	case SettingTheme:
-		allowed = []string{ThemeSystem, ThemeLight, ThemeDark}
+		allowed = []string{ThemeSystem, ThemeLight, ThemeDark, ThemeSun}
 	case SettingHand:
 		allowed = []string{engine.HandRight, engine.HandLeft}
 	case SettingOrigin:

@@ -88,35 +88,69 @@ type Colours struct {
 	Stop, Water                              string
 }
 
-// Day and Night are the two themes. Their contrast is tested.
+// Day, Night and Sun are the themes; Sun is Day for a screen in full sun, black
+// on white. Their contrast is tested.
 var (
 	Day = Colours{Paper: "#FFFDF6", Ink: "#14211F", Measured: "#8A0F4B", Assumed: "#4A4F4E", WorkedOut: "#14211F",
 		Existing: "#4A4F4E", Hatch: "#8A857A", Ground: "#F1EBDD", Grid: "#E4DDCB", Halo: "#FFD84D", Stop: "#8C1D04", Water: "#114B6B"}
 	Night = Colours{Paper: "#101816", Ink: "#F4F1E6", Measured: "#FF9CCB", Assumed: "#C4C9C7", WorkedOut: "#F4F1E6",
 		Existing: "#C4C9C7", Hatch: "#6E7A76", Ground: "#1E2926", Grid: "#26322F", Halo: "#5A4A00", Stop: "#FFB09B", Water: "#8FC7EA"}
+	Sun = Colours{Paper: "#FFFFFF", Ink: "#000000", Measured: "#6E0038", Assumed: "#262B2A", WorkedOut: "#000000",
+		Existing: "#262B2A", Hatch: "#55524A", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300", Water: "#06344F"}
 )
+
+// SunWeight is how many times heavier than in the other themes lines are drawn
+// in the theme for full sun, where thin ones are lost in the glare.
+const SunWeight = 1.45
+
+// sheetRules writes the rules of a style sheet.
+type sheetRules struct {
+	strings.Builder
+	scope string
+}
+
+func (r *sheetRules) rule(selectors, body string) {
+	for i, s := range strings.Split(selectors, ",") {
+		if i > 0 {
+			r.WriteByte(',')
+		}
+		r.WriteString(r.scope + s)
+	}
+	r.WriteString("{" + body + "}\n")
+}
 
 // Style returns the style sheet for drawings in the colours given. scope is
 // put before each selector: "" for all drawings, ".night " for those in an
 // element of class night.
 func Style(c Colours, scope string) string {
-	var b strings.Builder
-	b.Grow(4096)
-	rule := func(selectors, body string) {
-		for i, s := range strings.Split(selectors, ",") {
-			if i > 0 {
-				b.WriteByte(',')
-			}
-			b.WriteString(scope + s)
+	r := &sheetRules{scope: scope}
+	r.Grow(4096)
+	r.theme(c, "font-family:Helvetica,Arial,\"Liberation Sans\",system-ui,sans-serif;font-variant-numeric:tabular-nums;", func() {
+		screenWeights(r.rule, 1)
+		weights(r.rule, ".d-paper", 0.25, 0.5, 0.7, "")
+	})
+	return r.String()
+}
+
+// Recolour returns what has to follow [Style] where a theme takes its place:
+// other colours, and the lines of screens so many times as heavy.
+func Recolour(c Colours, scope string, weight float64) string {
+	r := &sheetRules{scope: scope}
+	r.theme(c, "", func() {
+		if weight != 1 {
+			screenWeights(r.rule, weight)
 		}
-		b.WriteString("{" + body + "}\n")
-	}
-	rule(".d", "font-family:Helvetica,Arial,\"Liberation Sans\",system-ui,sans-serif;font-variant-numeric:tabular-nums;background:"+c.Paper)
+	})
+	return r.String()
+}
+
+func (r *sheetRules) theme(c Colours, lettering string, lineWeights func()) {
+	rule := r.rule
+	rule(".d", lettering+"background:"+c.Paper)
 	// A hatch names its pattern in a fill attribute, which any rule would beat.
 	rule(".d path:not(.d-f),.d circle", "fill:none")
 	rule(".d path,.d circle", "stroke:"+c.Ink+";stroke-linejoin:round")
-	weights(rule, ".d-screen", 1, 1.8, 2.6, "px;vector-effect:non-scaling-stroke")
-	weights(rule, ".d-paper", 0.25, 0.5, 0.7, "")
+	lineWeights()
 	rule(".d .d-f", "stroke:none")
 	rule(".d .d-f-paper", "fill:"+c.Paper)
 	rule(".d .d-f-tint,.d .d-g", "fill:"+c.Ground)
@@ -146,7 +180,10 @@ func Style(c Colours, scope string) string {
 	rule(".d .d-hi .d-halo", "stroke:"+c.Halo+";stroke-width:9px;stroke-dasharray:none;stroke-linecap:round")
 	rule(".d .d-halo-text", "fill:"+c.Halo)
 	rule(".d .d-hit", "fill:transparent;stroke:none;pointer-events:all;cursor:pointer")
-	return b.String()
+}
+
+func screenWeights(rule func(string, string), times float64) {
+	weights(rule, ".d-screen", 1*times, 1.8*times, 2.6*times, "px;vector-effect:non-scaling-stroke")
 }
 
 // weights writes the line weights and dashes for one kind of sheet.

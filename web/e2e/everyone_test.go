@@ -74,7 +74,69 @@ func fontSize(p *Page, size int64) {
 
 const everyTag = `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`
 
-// Every screen, day and night: axe has nothing to say, contrast is 7:1, targets
+// forEveryone measures the state of a screen that the page shows, by day at the
+// size of a phone; then by night, in full sun, from right to left and with text
+// at twice its size on a small phone, each without loading it anew.
+func forEveryone(t *testing.T, p *Page) {
+	t.Helper()
+	load(p)
+	audited(t, p, "day", `audit.rules(`+everyTag+`)`)
+	for _, check := range []string{"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "lettering()", "motion()", "language()"} {
+		audited(t, p, "day", "audit."+check)
+	}
+	media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce")
+	audited(t, p, "night", "audit.contrast()")
+	audited(t, p, "night", "audit.colours()")
+	media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce")
+	p.Eval(`document.documentElement.dataset.theme = "sun"`)
+	audited(t, p, "full sun", "audit.contrast(10)")
+	audited(t, p, "full sun", "audit.colours()")
+	p.Eval(`document.documentElement.dataset.theme = ""`)
+	size(p, smallWidth, smallHeight)
+	redrawn(p)
+	audited(t, p, "small", "audit.layout()")
+	audited(t, p, "small", "audit.lettering()")
+	audited(t, p, "small", "audit.sizes(16)")
+	p.Eval(`document.documentElement.dir = "rtl"`)
+	audited(t, p, "right to left", "audit.layout()")
+	p.Eval(`document.documentElement.dir = "ltr"`)
+	fontSize(p, 32)
+	p.Wait(`getComputedStyle(document.body).fontSize === "32px"`)
+	redrawn(p)
+	audited(t, p, "200 % text", "audit.layout()")
+	audited(t, p, "200 % text", "audit.sizes(32, 16)")
+}
+
+// The smallest phone that everything has to fit on.
+const (
+	smallWidth  = 360
+	smallHeight = 640
+)
+
+func size(p *Page, width, height int64) {
+	p.t.Helper()
+	p.do(chromedp.EmulateViewport(width, height, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
+}
+
+// redrawn waits until the drawings have taken the size of the window that
+// changed, for a while at most: whether they did is measured after it.
+func redrawn(p *Page) {
+	p.t.Helper()
+	p.Eval(`(async () => {
+		const small = () => [...document.querySelectorAll(".paper svg")].some((e) => { const m = e.getScreenCTM(); return m && Math.hypot(m.a, m.b) < 0.995; });
+		for (let i = 0; i < 40 && small(); i++) await new Promise((then) => setTimeout(then, 25));
+	})()`)
+}
+
+// asUsual undoes what forEveryone leaves behind.
+func asUsual(p *Page) {
+	p.t.Helper()
+	media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce")
+	fontSize(p, 16)
+	size(p, phoneWidth, phoneHeight)
+}
+
+// Every screen, in every theme: axe has nothing to say, contrast is 7:1, targets
 // are 48 px, text is 16 px, nothing is cut or overlaps, drawings are spoken and
 // nothing moves by itself. The same from right to left, and with text at twice
 // its size as set in the browser.
@@ -86,23 +148,9 @@ func TestEveryScreenForEveryone(t *testing.T) {
 	for _, v := range visits {
 		t.Run(v.name, func(t *testing.T) {
 			p.t = t
-			media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce")
-			fontSize(p, 16)
+			asUsual(p)
 			v.show(p, s)
-			load(p)
-			audited(t, p, "day", `audit.rules(`+everyTag+`)`)
-			for _, check := range []string{"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "motion()", "language()"} {
-				audited(t, p, "day", "audit."+check)
-			}
-			media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce")
-			audited(t, p, "night", "audit.contrast()")
-			p.Eval(`document.documentElement.dir = "rtl"`)
-			audited(t, p, "right to left", "audit.layout()")
-			p.Eval(`document.documentElement.dir = "ltr"`)
-			fontSize(p, 32)
-			p.Wait(`getComputedStyle(document.body).fontSize === "32px"`)
-			audited(t, p, "200 % text", "audit.layout()")
-			audited(t, p, "200 % text", "audit.sizes(32)")
+			forEveryone(t, p)
 		})
 		p.t = t
 	}
