@@ -18,19 +18,18 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 	wrong := problem != "" && w.unfinished(f) == ""
 	way := w.method(f)
 	return app.Div().Class("answer answer-number").Body(
-		// Enter submits; a handler of keys would draw the screen anew at each one,
-		// before what was typed is looked at.
-		app.Form().Class("entry").OnSubmit(func(ctx app.Context, e app.Event) {
-			e.PreventDefault()
-			if entry := entryOf(f.Path); entry != nil {
-				w.typed(ctx, f, entry.Get("value").String())
-			}
-			next(ctx)
-		}, f.Path).Body(
+		app.Div().Class("entry").Body(
 			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
 				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
 				Placeholder(w.placeholder(f)).DataSet("entry", f.Path).
-				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path),
+				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
+				OnKeyDown(func(ctx app.Context, e app.Event) {
+					if e.Get("key").String() == "Enter" {
+						e.PreventDefault()
+						w.typed(ctx, f, e.Get("target").Get("value").String())
+						next(ctx)
+					}
+				}, f.Path),
 			app.Span().Class("unit").Text(w.unitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
 				Aria("label", sayWith("How it was taken: {0}. Tap for the next way.", say(methodWords(way)))).
