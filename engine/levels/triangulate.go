@@ -1,6 +1,7 @@
 package levels
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -14,19 +15,7 @@ type vertex struct {
 	x, y int64 // grid steps
 }
 
-func (v vertex) compare(o vertex) int {
-	switch {
-	case v.x < o.x:
-		return -1
-	case v.x > o.x:
-		return 1
-	case v.y < o.y:
-		return -1
-	case v.y > o.y:
-		return 1
-	}
-	return 0
-}
+func (v vertex) compare(o vertex) int { return cmp.Or(cmp.Compare(v.x, o.x), cmp.Compare(v.y, o.y)) }
 
 // orient is twice the signed area of a, b, c: over 0 when they turn
 // anticlockwise, exactly 0 when they lie on a line.

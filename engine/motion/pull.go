@@ -1,6 +1,10 @@
 package motion
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Roll is a leaf on its track.
 type Roll struct {
@@ -28,11 +32,11 @@ type Pull struct {
 }
 
 func (r Roll) check() error {
-	return refuse(
-		allowed{"mass", r.Mass, 1, 20000, "kg"},
-		allowed{"grade", r.Grade, -steepest, steepest, "rad"},
-		allowed{"rolling resistance", r.Resistance, 0, 0.5, ""},
-		allowed{"start factor", r.Start, 1, 5, ""},
+	return refusal.First(
+		refusal.Allow("mass", r.Mass, 1, 20000, "kg"),
+		refusal.Allow("grade", r.Grade, -steepest, steepest, "rad"),
+		refusal.Allow("rolling resistance", r.Resistance, 0, 0.5, ""),
+		refusal.Allow("start factor", r.Start, 1, 5, ""),
 	)
 }
 
@@ -65,7 +69,7 @@ func (r Roll) RunawaySpeed(distance float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := refuse(allowed{"distance", distance, 0, 100000, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("distance", distance, 0, 100000, "mm")); err != nil {
 		return 0, err
 	}
 	return math.Sqrt(2 * p.Holding / r.Mass * 1000 * distance), nil
@@ -79,9 +83,9 @@ func (r Roll) Accelerating(speed, seconds float64) (float64, error) {
 	if err := r.check(); err != nil {
 		return 0, err
 	}
-	if err := refuse(
-		allowed{"speed", speed, 0, 5000, "mm/s"},
-		allowed{"time", seconds, 0.01, 100, "s"},
+	if err := refusal.First(
+		refusal.Allow("speed", speed, 0, 5000, "mm/s"),
+		refusal.Allow("time", seconds, 0.01, 100, "s"),
 	); err != nil {
 		return 0, err
 	}
@@ -127,10 +131,10 @@ type Margin struct {
 // against a pull (N) with a reserve factor of 1 to 5. A negative pull, a leaf
 // that must be held back, counts by its size: the drive must hold it too.
 func ThrustMargin(pull, capacity, reserve float64) (Margin, error) {
-	if err := refuse(
-		allowed{"pull", pull, -1e6, 1e6, "N"},
-		allowed{"thrust", capacity, 1, 1e6, "N"},
-		allowed{"reserve factor", reserve, 1, 5, ""},
+	if err := refusal.First(
+		refusal.Allow("pull", pull, -1e6, 1e6, "N"),
+		refusal.Allow("thrust", capacity, 1, 1e6, "N"),
+		refusal.Allow("reserve factor", reserve, 1, 5, ""),
 	); err != nil {
 		return Margin{}, err
 	}

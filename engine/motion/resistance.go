@@ -1,5 +1,7 @@
 package motion
 
+import "pegpour/engine/refusal"
+
 // Tread is what rolls on what, with the lever arm of its rolling friction.
 type Tread struct {
 	Key, Name string
@@ -49,12 +51,12 @@ const Weathered = 1.5
 // Source: as Treads; the formula is that of crane travel drives. Checked:
 // testdata/references/motion.json, wheel-*.
 func WheelResistance(diameter, axle float64, tread Tread, bearing Bearing) (float64, error) {
-	if err := refuse(
-		allowed{"wheel diameter", diameter, 10, 2000, "mm"},
-		allowed{"axle diameter", axle, 1, diameter, "mm"},
-		allowed{"lever arm of rolling friction", tread.Lever, 0, 50, "mm"},
-		allowed{"bearing friction", bearing.Friction, 0, 1, ""},
-		allowed{"rim friction", bearing.Rim, 0, 0.1, ""},
+	if err := refusal.First(
+		refusal.Allow("wheel diameter", diameter, 10, 2000, "mm"),
+		refusal.Allow("axle diameter", axle, 1, diameter, "mm"),
+		refusal.Allow("lever arm of rolling friction", tread.Lever, 0, 50, "mm"),
+		refusal.Allow("bearing friction", bearing.Friction, 0, 1, ""),
+		refusal.Allow("rim friction", bearing.Rim, 0, 0.1, ""),
 	); err != nil {
 		return 0, err
 	}

@@ -1,6 +1,10 @@
 package motion
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Impact is a leaf that runs onto a stop.
 type Impact struct {
@@ -21,10 +25,10 @@ type StopResult struct {
 }
 
 func (i Impact) check() error {
-	return refuse(
-		allowed{"mass", i.Mass, 1, 20000, "kg"},
-		allowed{"speed", i.Speed, 0, 5000, "mm/s"},
-		allowed{"drive", i.Drive, 0, 1e5, "N"},
+	return refusal.First(
+		refusal.Allow("mass", i.Mass, 1, 20000, "kg"),
+		refusal.Allow("speed", i.Speed, 0, 5000, "mm/s"),
+		refusal.Allow("drive", i.Drive, 0, 1e5, "N"),
 	)
 }
 
@@ -42,7 +46,7 @@ func (i Impact) Springy(stiffness float64) (StopResult, error) {
 	if err := i.check(); err != nil {
 		return StopResult{}, err
 	}
-	if err := refuse(allowed{"stiffness of the stop", stiffness, 0.1, 1e6, "N/mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("stiffness of the stop", stiffness, 0.1, 1e6, "N/mm")); err != nil {
 		return StopResult{}, err
 	}
 	e := i.energy()
@@ -67,7 +71,7 @@ func (i Impact) Within(distance float64) (StopResult, error) {
 	if err := i.check(); err != nil {
 		return StopResult{}, err
 	}
-	if err := refuse(allowed{"stopping way", distance, 0.1, 5000, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("stopping way", distance, 0.1, 5000, "mm")); err != nil {
 		return StopResult{}, err
 	}
 	r := StopResult{Energy: i.energy(), Distance: distance}

@@ -1,6 +1,10 @@
 package motion
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Part is a mass of a leaf at its own centre of gravity.
 type Part struct {
@@ -56,7 +60,7 @@ func Wheels(parts []Part, wheels []float64, grade float64, pushes []Push) (Wheel
 		out.Centre += p.Mass * p.At
 		out.Height += p.Mass * p.Height
 	}
-	if err := refuse(allowed{"mass of all parts", out.Mass, 0.001, 20000, "kg"}); err != nil {
+	if err := refusal.First(refusal.Allow("mass of all parts", out.Mass, 0.001, 20000, "kg")); err != nil {
 		return WheelLoads{}, err
 	}
 	out.Centre /= out.Mass
@@ -91,19 +95,19 @@ func Wheels(parts []Part, wheels []float64, grade float64, pushes []Push) (Wheel
 }
 
 func checkWheels(parts []Part, wheels []float64, grade float64, pushes []Push) error {
-	if err := refuse(
-		allowed{"number of parts", float64(len(parts)), 1, MaxParts, ""},
-		allowed{"number of wheels", float64(len(wheels)), 2, MaxWheels, ""},
-		allowed{"number of pushes", float64(len(pushes)), 0, MaxWheels, ""},
-		allowed{"grade", grade, -steepest, steepest, "rad"},
+	if err := refusal.First(
+		refusal.Allow("number of parts", float64(len(parts)), 1, MaxParts, ""),
+		refusal.Allow("number of wheels", float64(len(wheels)), 2, MaxWheels, ""),
+		refusal.Allow("number of pushes", float64(len(pushes)), 0, MaxWheels, ""),
+		refusal.Allow("grade", grade, -steepest, steepest, "rad"),
 	); err != nil {
 		return err
 	}
 	for _, p := range parts {
-		if err := refuse(
-			allowed{"mass of a part", p.Mass, 0, 20000, "kg"},
-			allowed{"place of a part", p.At, -50000, 50000, "mm"},
-			allowed{"height of a part", p.Height, -5000, 20000, "mm"},
+		if err := refusal.First(
+			refusal.Allow("mass of a part", p.Mass, 0, 20000, "kg"),
+			refusal.Allow("place of a part", p.At, -50000, 50000, "mm"),
+			refusal.Allow("height of a part", p.Height, -5000, 20000, "mm"),
 		); err != nil {
 			return err
 		}
@@ -113,14 +117,14 @@ func checkWheels(parts []Part, wheels []float64, grade float64, pushes []Push) e
 		if i > 0 {
 			low = wheels[i-1] + 20
 		}
-		if err := refuse(allowed{"place of a wheel", x, low, 50000, "mm"}); err != nil {
+		if err := refusal.First(refusal.Allow("place of a wheel", x, low, 50000, "mm")); err != nil {
 			return err
 		}
 	}
 	for _, p := range pushes {
-		if err := refuse(
-			allowed{"push", p.Force, -1e6, 1e6, "N"},
-			allowed{"height of a push", p.Height, -5000, 20000, "mm"},
+		if err := refusal.First(
+			refusal.Allow("push", p.Force, -1e6, 1e6, "N"),
+			refusal.Allow("height of a push", p.Height, -5000, 20000, "mm"),
 		); err != nil {
 			return err
 		}

@@ -29,6 +29,30 @@ func (e *ArgumentError) Refusal() Message {
 	return Say("{0}: given {1}, allowed {2} to {3}", Name(e.Argument), number(e.Given), number(e.Low), number(e.High))
 }
 
+// Allowed is one value with the range it must lie in.
+type Allowed struct {
+	argument         string
+	given, low, high float64
+	unit             string
+}
+
+// Allow is a value, in the trade's words, with the range it must lie in, both
+// ends included; unit is theirs, empty for pure numbers.
+func Allow(argument string, given, low, high float64, unit string) Allowed {
+	return Allowed{argument, given, low, high, unit}
+}
+
+// First is an *ArgumentError for the first value that is no number or outside
+// its range; nil when all are good.
+func First(values ...Allowed) error {
+	for _, v := range values {
+		if math.IsNaN(v.given) || v.given < v.low || v.given > v.high {
+			return &ArgumentError{Argument: v.argument, Given: v.given, Low: v.low, High: v.high, Unit: v.unit}
+		}
+	}
+	return nil
+}
+
 // ListedError refuses one value of a list: which, what was given, what is
 // allowed.
 type ListedError struct {

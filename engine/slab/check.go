@@ -1,6 +1,10 @@
 package slab
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // WheelCheck asks what governs a strip or slab of plain concrete under wheels.
 type WheelCheck struct {
@@ -44,11 +48,11 @@ type WheelAnswer struct {
 // The choice at one radius of relative stiffness is common practice, no
 // published source.
 func (c WheelCheck) Governing() (WheelAnswer, error) {
-	if err := refuse(
-		allowed{"number of wheels", float64(len(c.Loads)), 1, MaxStripLoads, ""},
-		allowed{"strength", c.Strength, 0.1, 20, "MPa"},
-		allowed{"safety factor", c.Safety, 1, 5, ""},
-		allowed{"allowable pressure on the ground", c.AllowedEarth, 0.001, 10, "MPa"},
+	if err := refusal.First(
+		refusal.Allow("number of wheels", float64(len(c.Loads)), 1, MaxStripLoads, ""),
+		refusal.Allow("strength", c.Strength, 0.1, 20, "MPa"),
+		refusal.Allow("safety factor", c.Safety, 1, 5, ""),
+		refusal.Allow("allowable pressure on the ground", c.AllowedEarth, 0.001, 10, "MPa"),
 	); err != nil {
 		return WheelAnswer{}, err
 	}

@@ -1,6 +1,11 @@
 package slab
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/elementary"
+	"pegpour/engine/refusal"
+)
 
 // RuptureACI returns the modulus of rupture of normal-weight concrete, MPa, for
 // a specified cylinder strength of 10 to 100 MPa.
@@ -10,7 +15,7 @@ import "math"
 // Source: ACI 318-19, 19.2.3.1 (memory). Checked: testdata/references/slab.json,
 // plain-concrete-fr.
 func RuptureACI(cylinder float64) (float64, error) {
-	if err := refuse(allowed{"cylinder strength", cylinder, 10, 100, "MPa"}); err != nil {
+	if err := refusal.First(refusal.Allow("cylinder strength", cylinder, 10, 100, "MPa")); err != nil {
 		return 0, err
 	}
 	return 0.62 * math.Sqrt(cylinder), nil
@@ -24,13 +29,13 @@ func RuptureACI(cylinder float64) (float64, error) {
 // Source: EN 1992-1-1 table 3.1 (memory). Checked: testdata/references/slab.json,
 // fctm-*.
 func MeanTensile(cylinder float64) (float64, error) {
-	if err := refuse(allowed{"cylinder strength", cylinder, 10, 90, "MPa"}); err != nil {
+	if err := refusal.First(refusal.Allow("cylinder strength", cylinder, 10, 90, "MPa")); err != nil {
 		return 0, err
 	}
 	if cylinder <= 50 {
-		return 0.30 * math.Pow(cylinder, 2.0/3), nil
+		return 0.30 * elementary.Pow(cylinder, 2.0/3), nil
 	}
-	return 2.12 * math.Log(1+(cylinder+8)/10), nil
+	return 2.12 * elementary.Log(1+(cylinder+8)/10), nil
 }
 
 // MeanFlexural returns the mean flexural tensile strength of a member of a
@@ -44,7 +49,7 @@ func MeanFlexural(cylinder, thickness float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := refuse(allowed{"thickness", thickness, 30, 5000, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("thickness", thickness, 30, 5000, "mm")); err != nil {
 		return 0, err
 	}
 	return math.Max(1, 1.6-thickness/1000) * mean, nil
@@ -56,7 +61,7 @@ func MeanFlexural(cylinder, thickness float64) (float64, error) {
 //
 // Source: ACI 318-19, 19.2.2.1 (memory).
 func ModulusACI(cylinder float64) (float64, error) {
-	if err := refuse(allowed{"cylinder strength", cylinder, 10, 100, "MPa"}); err != nil {
+	if err := refusal.First(refusal.Allow("cylinder strength", cylinder, 10, 100, "MPa")); err != nil {
 		return 0, err
 	}
 	return 4700 * math.Sqrt(cylinder), nil
@@ -69,10 +74,10 @@ func ModulusACI(cylinder float64) (float64, error) {
 // Source: EN 1992-1-1 table 3.1 (memory). Checked: testdata/references/slab.json,
 // ecm-*.
 func ModulusEN(cylinder float64) (float64, error) {
-	if err := refuse(allowed{"cylinder strength", cylinder, 10, 90, "MPa"}); err != nil {
+	if err := refusal.First(refusal.Allow("cylinder strength", cylinder, 10, 90, "MPa")); err != nil {
 		return 0, err
 	}
-	return 22000 * math.Pow((cylinder+8)/10, 0.3), nil
+	return 22000 * elementary.Pow((cylinder+8)/10, 0.3), nil
 }
 
 // Use returns the part of a strength (MPa) over a safety factor that a stress
@@ -81,10 +86,10 @@ func ModulusEN(cylinder float64) (float64, error) {
 // Factors of 1.4 to 2.0 on the modulus of rupture are usual for slabs on the
 // ground. Source: ACI 360R (memory).
 func Use(stress, strength, safety float64) (float64, error) {
-	if err := refuse(
-		allowed{"stress", math.Abs(stress), 0, 1e4, "MPa"},
-		allowed{"strength", strength, 0.01, 1000, "MPa"},
-		allowed{"safety factor", safety, 1, 5, ""},
+	if err := refusal.First(
+		refusal.Allow("stress", math.Abs(stress), 0, 1e4, "MPa"),
+		refusal.Allow("strength", strength, 0.01, 1000, "MPa"),
+		refusal.Allow("safety factor", safety, 1, 5, ""),
 	); err != nil {
 		return 0, err
 	}
@@ -96,10 +101,10 @@ func Use(stress, strength, safety float64) (float64, error) {
 //
 //	M_cr = f_r·b·h²/6
 func CrackingMoment(width, thickness, rupture float64) (float64, error) {
-	if err := refuse(
-		allowed{"width", width, 20, 10000, "mm"},
-		allowed{"thickness", thickness, 30, 5000, "mm"},
-		allowed{"modulus of rupture", rupture, 0.1, 20, "MPa"},
+	if err := refusal.First(
+		refusal.Allow("width", width, 20, 10000, "mm"),
+		refusal.Allow("thickness", thickness, 30, 5000, "mm"),
+		refusal.Allow("modulus of rupture", rupture, 0.1, 20, "MPa"),
 	); err != nil {
 		return 0, err
 	}
@@ -136,12 +141,12 @@ type ReinforcedMoment struct {
 // the 2014 edition for 420 MPa bars (memory). Checked:
 // testdata/references/slab.json, stress-block.
 func (r Reinforced) Moment() (ReinforcedMoment, error) {
-	if err := refuse(
-		allowed{"width", r.Width, 20, 10000, "mm"},
-		allowed{"depth to the bars", r.Depth, 20, 5000, "mm"},
-		allowed{"bar area", r.BarArea, 1, 1e5, "mm²"},
-		allowed{"yield strength of the bars", r.Yield, 200, 700, "MPa"},
-		allowed{"cylinder strength", r.Cylinder, 10, 100, "MPa"},
+	if err := refusal.First(
+		refusal.Allow("width", r.Width, 20, 10000, "mm"),
+		refusal.Allow("depth to the bars", r.Depth, 20, 5000, "mm"),
+		refusal.Allow("bar area", r.BarArea, 1, 1e5, "mm²"),
+		refusal.Allow("yield strength of the bars", r.Yield, 200, 700, "MPa"),
+		refusal.Allow("cylinder strength", r.Cylinder, 10, 100, "MPa"),
 	); err != nil {
 		return ReinforcedMoment{}, err
 	}

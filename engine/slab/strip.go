@@ -1,6 +1,11 @@
 package slab
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/elementary"
+	"pegpour/engine/refusal"
+)
 
 // Strip is a long narrow strip of concrete on the ground: a beam on an elastic
 // foundation.
@@ -23,11 +28,11 @@ type StripResponse struct {
 }
 
 func (s Strip) check() error {
-	return refuse(
-		allowed{"strip width", s.Width, 50, 5000, "mm"},
-		allowed{"strip thickness", s.Thickness, 30, 2000, "mm"},
-		allowed{"modulus of elasticity", s.Modulus, 1000, 100000, "MPa"},
-		allowed{"modulus of subgrade reaction", s.Subgrade, 0.001, 1, "N/mm³"},
+	return refusal.First(
+		refusal.Allow("strip width", s.Width, 50, 5000, "mm"),
+		refusal.Allow("strip thickness", s.Thickness, 30, 2000, "mm"),
+		refusal.Allow("modulus of elasticity", s.Modulus, 1000, 100000, "MPa"),
+		refusal.Allow("modulus of subgrade reaction", s.Subgrade, 0.001, 1, "N/mm³"),
 	)
 }
 
@@ -42,7 +47,7 @@ func (s Strip) Lambda() (float64, error) {
 		return 0, err
 	}
 	inertia := s.Width * s.Thickness * s.Thickness * s.Thickness / 12
-	return math.Pow(s.Subgrade*s.Width/(4*s.Modulus*inertia), 0.25), nil
+	return elementary.Pow(s.Subgrade*s.Width/(4*s.Modulus*inertia), 0.25), nil
 }
 
 // MaxStripLoads is the most wheels that At takes.
@@ -84,13 +89,13 @@ func (s Strip) AtFromEnd(x float64, loads []StripLoad) (StripResponse, error) {
 	if err != nil {
 		return StripResponse{}, err
 	}
-	if err := refuse(allowed{"chainage from the end", x, 0, 1e6, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("chainage from the end", x, 0, 1e6, "mm")); err != nil {
 		return StripResponse{}, err
 	}
 	k := s.Subgrade * s.Width
 	var y, m, endMoment, endShear float64
 	for _, p := range loads {
-		if err := refuse(allowed{"place of a load from the end", p.At, 0, 1e6, "mm"}); err != nil {
+		if err := refusal.First(refusal.Allow("place of a load from the end", p.At, 0, 1e6, "mm")); err != nil {
 			return StripResponse{}, err
 		}
 		f := waveAt(lambda * math.Abs(x-p.At))
@@ -162,16 +167,16 @@ func (s Strip) loaded(x float64, loads []StripLoad) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := refuse(
-		allowed{"chainage", x, -1e6, 1e6, "mm"},
-		allowed{"number of loads", float64(len(loads)), 0, MaxStripLoads, ""},
+	if err := refusal.First(
+		refusal.Allow("chainage", x, -1e6, 1e6, "mm"),
+		refusal.Allow("number of loads", float64(len(loads)), 0, MaxStripLoads, ""),
 	); err != nil {
 		return 0, err
 	}
 	for _, p := range loads {
-		if err := refuse(
-			allowed{"place of a load", p.At, -1e6, 1e6, "mm"},
-			allowed{"load", p.Force, 0, 1e6, "N"},
+		if err := refusal.First(
+			refusal.Allow("place of a load", p.At, -1e6, 1e6, "mm"),
+			refusal.Allow("load", p.Force, 0, 1e6, "N"),
 		); err != nil {
 			return 0, err
 		}
@@ -188,7 +193,7 @@ func (s Strip) response(y, m float64) StripResponse {
 type wave struct{ a, b, c, d float64 }
 
 func waveAt(x float64) wave {
-	e, sin, cos := math.Exp(-x), math.Sin(x), math.Cos(x)
+	e, sin, cos := elementary.Exp(-x), math.Sin(x), math.Cos(x)
 	return wave{e * (cos + sin), e * sin, e * (cos - sin), e * cos}
 }
 
@@ -203,9 +208,9 @@ func (s Strip) SpreadPressure(load, contactLength float64) (float64, error) {
 	if err := s.check(); err != nil {
 		return 0, err
 	}
-	if err := refuse(
-		allowed{"wheel load", load, 0, 1e6, "N"},
-		allowed{"contact length", contactLength, 0, 2000, "mm"},
+	if err := refusal.First(
+		refusal.Allow("wheel load", load, 0, 1e6, "N"),
+		refusal.Allow("contact length", contactLength, 0, 2000, "mm"),
 	); err != nil {
 		return 0, err
 	}

@@ -1,6 +1,11 @@
 package slab
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/elementary"
+	"pegpour/engine/refusal"
+)
 
 // WheelLoad is a wheel on a slab wide against its radius of relative stiffness.
 // A strip narrower than about that radius is a Strip instead.
@@ -28,15 +33,15 @@ type Response struct {
 // Source: H. M. Westergaard 1926, in Y. H. Huang, Pavement Analysis and Design,
 // ch. 4. Checked: testdata/references/slab.json, westergaard-ell.
 func Stiffness(modulus, thickness, poisson, subgrade float64) (float64, error) {
-	if err := refuse(
-		allowed{"modulus of elasticity", modulus, 1000, 100000, "MPa"},
-		allowed{"slab thickness", thickness, 30, 1000, "mm"},
-		allowed{"Poisson's ratio", poisson, 0, 0.3, ""},
-		allowed{"modulus of subgrade reaction", subgrade, 0.001, 1, "N/mm³"},
+	if err := refusal.First(
+		refusal.Allow("modulus of elasticity", modulus, 1000, 100000, "MPa"),
+		refusal.Allow("slab thickness", thickness, 30, 1000, "mm"),
+		refusal.Allow("Poisson's ratio", poisson, 0, 0.3, ""),
+		refusal.Allow("modulus of subgrade reaction", subgrade, 0.001, 1, "N/mm³"),
 	); err != nil {
 		return 0, err
 	}
-	return math.Pow(modulus*thickness*thickness*thickness/(12*(1-poisson*poisson)*subgrade), 0.25), nil
+	return elementary.Pow(modulus*thickness*thickness*thickness/(12*(1-poisson*poisson)*subgrade), 0.25), nil
 }
 
 // ready checks the wheel and starts the answer.
@@ -45,9 +50,9 @@ func (w WheelLoad) ready() (Response, error) {
 	if err != nil {
 		return Response{}, err
 	}
-	return Response{Stiffness: ell}, refuse(
-		allowed{"wheel load", w.Load, 1e-3, 1e6, "N"},
-		allowed{"contact radius", w.Radius, 1, math.Min(1000, ell/2), "mm"},
+	return Response{Stiffness: ell}, refusal.First(
+		refusal.Allow("wheel load", w.Load, 1e-3, 1e6, "N"),
+		refusal.Allow("contact radius", w.Radius, 1, math.Min(1000, ell/2), "mm"),
 	)
 }
 
@@ -75,8 +80,8 @@ func (w WheelLoad) Interior() (Response, error) {
 	if a < 1.724*h {
 		b = math.Sqrt(1.6*a*a+h*h) - 0.675*h
 	}
-	r.Stress = 3 * (1 + nu) * w.Load / (2 * math.Pi * h * h) * (math.Log(ell/b) + 0.6159)
-	r.Deflection = w.Load / (8 * w.Subgrade * ell * ell) * (1 + (math.Log(a/(2*ell))-0.673)*a*a/(ell*ell)/(2*math.Pi))
+	r.Stress = 3 * (1 + nu) * w.Load / (2 * math.Pi * h * h) * (elementary.Log(ell/b) + 0.6159)
+	r.Deflection = w.Load / (8 * w.Subgrade * ell * ell) * (1 + (elementary.Log(a/(2*ell))-0.673)*a*a/(ell*ell)/(2*math.Pi))
 	return w.finish(r), nil
 }
 
@@ -115,7 +120,7 @@ func (w WheelLoad) edge(constant, slope, sag float64) (Response, error) {
 	stiff := w.Modulus * h * h * h
 	near := a / r.Stiffness
 	r.Stress = 3 * (1 + nu) * w.Load / (math.Pi * (3 + nu) * h * h) *
-		(math.Log(stiff/(100*w.Subgrade*a*a*a*a)) + constant + slope*near)
+		(elementary.Log(stiff/(100*w.Subgrade*a*a*a*a)) + constant + slope*near)
 	r.Deflection = math.Sqrt(2+1.2*nu) * w.Load / math.Sqrt(stiff*w.Subgrade) * (1 - sag*near)
 	return w.finish(r), nil
 }
@@ -134,7 +139,7 @@ func (w WheelLoad) Corner() (Response, error) {
 		return Response{}, err
 	}
 	near := w.Radius * math.Sqrt2 / r.Stiffness
-	r.Stress = 3 * w.Load / (w.Thickness * w.Thickness) * (1 - math.Pow(near, 0.6))
+	r.Stress = 3 * w.Load / (w.Thickness * w.Thickness) * (1 - elementary.Pow(near, 0.6))
 	r.Deflection = w.Load / (w.Subgrade * r.Stiffness * r.Stiffness) * (1.1 - 0.88*near)
 	return w.finish(r), nil
 }
@@ -153,7 +158,7 @@ func (w WheelLoad) CornerSquare() (Response, error) {
 		return Response{}, err
 	}
 	near := 1.772 * w.Radius / r.Stiffness
-	r.Stress = 3 * w.Load / (w.Thickness * w.Thickness) * (1 - math.Pow(near, 0.72))
+	r.Stress = 3 * w.Load / (w.Thickness * w.Thickness) * (1 - elementary.Pow(near, 0.72))
 	r.Deflection = w.Load / (w.Subgrade * r.Stiffness * r.Stiffness) * (1.205 - 0.69*near)
 	return w.finish(r), nil
 }
@@ -163,9 +168,9 @@ func (w WheelLoad) CornerSquare() (Response, error) {
 //
 //	a = √(P/(πp))
 func ContactRadius(load, pressure float64) (float64, error) {
-	if err := refuse(
-		allowed{"wheel load", load, 1e-3, 1e6, "N"},
-		allowed{"tyre pressure", pressure, 0.01, 10, "MPa"},
+	if err := refusal.First(
+		refusal.Allow("wheel load", load, 1e-3, 1e6, "N"),
+		refusal.Allow("tyre pressure", pressure, 0.01, 10, "MPa"),
 	); err != nil {
 		return 0, err
 	}

@@ -1,5 +1,7 @@
 package soil
 
+import "pegpour/engine/refusal"
+
 // Class is a soil with its presumptive strengths and usual properties.
 type Class struct {
 	Key  string // e.g. "sand"
@@ -95,9 +97,9 @@ func ClassOf(key string) (Class, bool) {
 //
 // Source: IBC 1806.3.2 (half the dead load: memory).
 func (c Class) SlidingResistance(weight, contact float64) (float64, error) {
-	if err := refuse(
-		allowed{"weight", weight, 0, 1e6, "N/mm"},
-		allowed{"contact width", contact, 0, 1e5, "mm"},
+	if err := refusal.First(
+		refusal.Allow("weight", weight, 0, 1e6, "N/mm"),
+		refusal.Allow("contact width", contact, 0, 1e5, "mm"),
 	); err != nil {
 		return 0, err
 	}

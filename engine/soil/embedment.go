@@ -1,6 +1,10 @@
 package soil
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // MaxEmbedment is the deepest embedment looked for, mm.
 const MaxEmbedment = 10000
@@ -40,12 +44,12 @@ type EmbedmentResult struct {
 }
 
 func (p EmbeddedPost) check(leastHeight float64) error {
-	return refuse(
-		allowed{"sideways force", p.Force, 1e-3, 1e6, "N"},
-		allowed{"height of the force", p.Height, leastHeight, 20000, "mm"},
-		allowed{"footing width", p.Width, 20, 5000, "mm"},
-		allowed{"lateral bearing", p.Lateral, 1e-9, 1e-3, "MPa/mm"},
-		allowed{"lateral bearing factor", p.Factor, 0.1, 4, ""},
+	return refusal.First(
+		refusal.Allow("sideways force", p.Force, 1e-3, 1e6, "N"),
+		refusal.Allow("height of the force", p.Height, leastHeight, 20000, "mm"),
+		refusal.Allow("footing width", p.Width, 20, 5000, "mm"),
+		refusal.Allow("lateral bearing", p.Lateral, 1e-9, 1e-3, "MPa/mm"),
+		refusal.Allow("lateral bearing factor", p.Factor, 0.1, 4, ""),
 	)
 }
 
@@ -96,7 +100,7 @@ func (p EmbeddedPost) NonconstrainedCapacity(depth float64) (float64, error) {
 	if err := p.check(0); err != nil {
 		return 0, err
 	}
-	if err := refuse(allowed{"embedment", depth, 1, MaxEmbedment, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("embedment", depth, 1, MaxEmbedment, "mm")); err != nil {
 		return 0, err
 	}
 	return p.nonconstrainedForce(depth), nil
@@ -108,7 +112,7 @@ func (p EmbeddedPost) ConstrainedCapacity(depth float64) (float64, error) {
 	if err := p.check(1); err != nil {
 		return 0, err
 	}
-	if err := refuse(allowed{"embedment", depth, 1, MaxEmbedment, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("embedment", depth, 1, MaxEmbedment, "mm")); err != nil {
 		return 0, err
 	}
 	return p.constrainedForce(depth), nil

@@ -1,6 +1,10 @@
 package soil
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Active returns Rankine's coefficient of active earth pressure for a friction
 // angle and a backslope (rad). The pressure K·γ·z acts parallel to the slope on
@@ -25,7 +29,7 @@ func Active(frictionAngle, backslope float64) (float64, error) {
 //
 //	K_p = tan²(45° + φ/2)
 func Passive(frictionAngle float64) (float64, error) {
-	if err := refuse(allowed{"friction angle", frictionAngle, 0, 60 * degree, "rad"}); err != nil {
+	if err := refusal.First(refusal.Allow("friction angle", frictionAngle, 0, 60*degree, "rad")); err != nil {
 		return 0, err
 	}
 	t := math.Tan(math.Pi/4 + frictionAngle/2)
@@ -33,9 +37,9 @@ func Passive(frictionAngle float64) (float64, error) {
 }
 
 func checkSlope(frictionAngle, backslope float64) error {
-	if err := refuse(
-		allowed{"friction angle", frictionAngle, 5 * degree, 60 * degree, "rad"},
-		allowed{"backslope", backslope, 0, 60 * degree, "rad"},
+	if err := refusal.First(
+		refusal.Allow("friction angle", frictionAngle, 5*degree, 60*degree, "rad"),
+		refusal.Allow("backslope", backslope, 0, 60*degree, "rad"),
 	); err != nil {
 		return err
 	}
@@ -60,11 +64,11 @@ type PostedWallLoad struct {
 //
 //	P = (K_a·γ·h²/2 + K_a·q·h)·cos i·spacing
 func PostedWall(height, spacing, unitWeight, frictionAngle, backslope, surcharge float64) (PostedWallLoad, error) {
-	if err := refuse(
-		allowed{"height held", height, 1, 5000, "mm"},
-		allowed{"post spacing", spacing, 50, 5000, "mm"},
-		allowed{"unit weight", unitWeight, 8e-6, 30e-6, "N/mm³"},
-		allowed{"surcharge", surcharge, 0, 0.1, "MPa"},
+	if err := refusal.First(
+		refusal.Allow("height held", height, 1, 5000, "mm"),
+		refusal.Allow("post spacing", spacing, 50, 5000, "mm"),
+		refusal.Allow("unit weight", unitWeight, 8e-6, 30e-6, "N/mm³"),
+		refusal.Allow("surcharge", surcharge, 0, 0.1, "MPa"),
 	); err != nil {
 		return PostedWallLoad{}, err
 	}

@@ -1,6 +1,10 @@
 package soil
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Least factors of safety of retaining walls. Source: IBC 1807.2.3 (memory).
 const (
@@ -91,34 +95,34 @@ func (w Wall) check() error {
 	if w.Toe > 0 || w.Heel > 0 {
 		leastBase = 20
 	}
-	if err := refuse(
-		allowed{"stem height", w.StemHeight, 1, 6000, "mm"},
-		allowed{"stem thickness", w.StemTop, 30, 3000, "mm"},
-		allowed{"face batter", w.FaceBatter, 0, 3000, "mm"},
-		allowed{"back batter", w.BackBatter, 0, 3000, "mm"},
-		allowed{"toe", w.Toe, 0, 5000, "mm"},
-		allowed{"heel", w.Heel, 0, 5000, "mm"},
-		allowed{"base thickness", w.BaseThickness, leastBase, 2000, "mm"},
-		allowed{"weight of the wall", w.WallWeight, 10e-6, 30e-6, "N/mm³"},
-		allowed{"unit weight of the ground", w.UnitWeight, 8e-6, 30e-6, "N/mm³"},
-		allowed{"surcharge", w.Surcharge, 0, 0.1, "MPa"},
-		allowed{"height of water", w.WaterHeight, 0, 20000, "mm"},
-		allowed{"friction under the base", w.BaseFriction, 0, 45 * degree, "rad"},
-		allowed{"adhesion under the base", w.BaseAdhesion, 0, 0.2, "MPa"},
-		allowed{"depth before the toe", w.PassiveDepth, 0, 3000, "mm"},
-		allowed{"friction angle before the toe", w.PassiveAngle, 0, 60 * degree, "rad"},
-		allowed{"cohesion before the toe", w.PassiveCohesion, 0, 0.2, "MPa"},
-		allowed{"share of passive resistance", w.PassivePart, 0, 1, ""},
+	if err := refusal.First(
+		refusal.Allow("stem height", w.StemHeight, 1, 6000, "mm"),
+		refusal.Allow("stem thickness", w.StemTop, 30, 3000, "mm"),
+		refusal.Allow("face batter", w.FaceBatter, 0, 3000, "mm"),
+		refusal.Allow("back batter", w.BackBatter, 0, 3000, "mm"),
+		refusal.Allow("toe", w.Toe, 0, 5000, "mm"),
+		refusal.Allow("heel", w.Heel, 0, 5000, "mm"),
+		refusal.Allow("base thickness", w.BaseThickness, leastBase, 2000, "mm"),
+		refusal.Allow("weight of the wall", w.WallWeight, 10e-6, 30e-6, "N/mm³"),
+		refusal.Allow("unit weight of the ground", w.UnitWeight, 8e-6, 30e-6, "N/mm³"),
+		refusal.Allow("surcharge", w.Surcharge, 0, 0.1, "MPa"),
+		refusal.Allow("height of water", w.WaterHeight, 0, 20000, "mm"),
+		refusal.Allow("friction under the base", w.BaseFriction, 0, 45*degree, "rad"),
+		refusal.Allow("adhesion under the base", w.BaseAdhesion, 0, 0.2, "MPa"),
+		refusal.Allow("depth before the toe", w.PassiveDepth, 0, 3000, "mm"),
+		refusal.Allow("friction angle before the toe", w.PassiveAngle, 0, 60*degree, "rad"),
+		refusal.Allow("cohesion before the toe", w.PassiveCohesion, 0, 0.2, "MPa"),
+		refusal.Allow("share of passive resistance", w.PassivePart, 0, 1, ""),
 	); err != nil {
 		return err
 	}
 	if w.WaterHeight > 0 {
-		if err := refuse(allowed{"saturated unit weight", w.SaturatedWeight, 10e-6, 30e-6, "N/mm³"}); err != nil {
+		if err := refusal.First(refusal.Allow("saturated unit weight", w.SaturatedWeight, 10e-6, 30e-6, "N/mm³")); err != nil {
 			return err
 		}
 	}
 	if w.PassiveDepth > 0 && w.PassivePart > 0 {
-		if err := refuse(allowed{"unit weight before the toe", w.PassiveWeight, 8e-6, 30e-6, "N/mm³"}); err != nil {
+		if err := refusal.First(refusal.Allow("unit weight before the toe", w.PassiveWeight, 8e-6, 30e-6, "N/mm³")); err != nil {
 			return err
 		}
 	}

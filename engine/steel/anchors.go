@@ -1,6 +1,10 @@
 package steel
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Anchor is one anchor of a base plate, seen from above, x and y in mm from the
 // middle of the plate.
@@ -97,26 +101,26 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 }
 
 func (p BasePlate) check() error {
-	if err := refuse(
-		allowed{"plate width", p.Width, 20, 2000, "mm"},
-		allowed{"plate depth", p.Depth, 20, 2000, "mm"},
-		allowed{"number of anchors", float64(len(p.Anchors)), 1, 24, ""},
-		allowed{"anchor stress area", p.StressArea, 10, 5000, "mm²"},
-		allowed{"modular ratio", p.ModularRatio, 1, 30, ""},
-		allowed{"compression", p.Compression, -1e7, 1e7, "N"},
-		allowed{"moment pressing the x side", p.MomentX, -1e10, 1e10, "N·mm"},
-		allowed{"moment pressing the y side", p.MomentY, -1e10, 1e10, "N·mm"},
-		allowed{"shear along x", p.ShearX, -1e7, 1e7, "N"},
-		allowed{"shear along y", p.ShearY, -1e7, 1e7, "N"},
-		allowed{"twist", p.Twist, -1e10, 1e10, "N·mm"},
+	if err := refusal.First(
+		refusal.Allow("plate width", p.Width, 20, 2000, "mm"),
+		refusal.Allow("plate depth", p.Depth, 20, 2000, "mm"),
+		refusal.Allow("number of anchors", float64(len(p.Anchors)), 1, 24, ""),
+		refusal.Allow("anchor stress area", p.StressArea, 10, 5000, "mm²"),
+		refusal.Allow("modular ratio", p.ModularRatio, 1, 30, ""),
+		refusal.Allow("compression", p.Compression, -1e7, 1e7, "N"),
+		refusal.Allow("moment pressing the x side", p.MomentX, -1e10, 1e10, "N·mm"),
+		refusal.Allow("moment pressing the y side", p.MomentY, -1e10, 1e10, "N·mm"),
+		refusal.Allow("shear along x", p.ShearX, -1e7, 1e7, "N"),
+		refusal.Allow("shear along y", p.ShearY, -1e7, 1e7, "N"),
+		refusal.Allow("twist", p.Twist, -1e10, 1e10, "N·mm"),
 	); err != nil {
 		return err
 	}
 	const edge = 5
 	for i, a := range p.Anchors {
-		if err := refuse(
-			allowed{"anchor x", a.X, -p.Width/2 + edge, p.Width/2 - edge, "mm"},
-			allowed{"anchor y", a.Y, -p.Depth/2 + edge, p.Depth/2 - edge, "mm"},
+		if err := refusal.First(
+			refusal.Allow("anchor x", a.X, -p.Width/2+edge, p.Width/2-edge, "mm"),
+			refusal.Allow("anchor y", a.Y, -p.Depth/2+edge, p.Depth/2-edge, "mm"),
 		); err != nil {
 			return err
 		}

@@ -1,6 +1,10 @@
 package steel
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Angle returns a rolled angle with a vertical leg (height), a horizontal leg
 // (width), both of one thickness, the root fillet rootRadius between them and
@@ -14,11 +18,11 @@ import "math"
 // testdata/references/steel.json, en10056-*.
 func Angle(height, width, thickness, rootRadius float64) (Section, error) {
 	least := math.Min(height, width)
-	if err := refuse(
-		allowed{"height", height, 10, largestSide, "mm"},
-		allowed{"width", width, 10, largestSide, "mm"},
-		allowed{"thickness", thickness, leastWall, least / 2, "mm"},
-		allowed{"root radius", rootRadius, 0, math.Min(2*thickness, least-thickness-math.Min(thickness, least/2)), "mm"},
+	if err := refusal.First(
+		refusal.Allow("height", height, 10, largestSide, "mm"),
+		refusal.Allow("width", width, 10, largestSide, "mm"),
+		refusal.Allow("thickness", thickness, leastWall, least/2, "mm"),
+		refusal.Allow("root radius", rootRadius, 0, math.Min(2*thickness, least-thickness-math.Min(thickness, least/2)), "mm"),
 	); err != nil {
 		return Section{}, err
 	}

@@ -1,6 +1,10 @@
 package steel
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Bar is a straight bar over two or more supports in a line, such as a flat
 // bar that carries a track over posts. Chainages on it run from its first
@@ -43,16 +47,16 @@ func (b Bar) Length() float64 {
 }
 
 func (b Bar) check() error {
-	if err := refuse(
-		allowed{"number of spans", float64(len(b.Spans)), 1, MaxSpans, ""},
-		allowed{"modulus of elasticity", b.Elasticity, 1000, 1e6, "MPa"},
-		allowed{"second moment of area", b.Inertia, 1, 1e12, "mm⁴"},
-		allowed{"uniform load", b.Uniform, 0, 1000, "N/mm"},
+	if err := refusal.First(
+		refusal.Allow("number of spans", float64(len(b.Spans)), 1, MaxSpans, ""),
+		refusal.Allow("modulus of elasticity", b.Elasticity, 1000, 1e6, "MPa"),
+		refusal.Allow("second moment of area", b.Inertia, 1, 1e12, "mm⁴"),
+		refusal.Allow("uniform load", b.Uniform, 0, 1000, "N/mm"),
 	); err != nil {
 		return err
 	}
 	for _, s := range b.Spans {
-		if err := refuse(allowed{"span", s, 10, 50000, "mm"}); err != nil {
+		if err := refusal.First(refusal.Allow("span", s, 10, 50000, "mm")); err != nil {
 			return err
 		}
 	}
@@ -74,13 +78,13 @@ func (b Bar) Under(loads []PointLoad) (BarResult, error) {
 		return BarResult{}, err
 	}
 	total := b.Length()
-	if err := refuse(allowed{"number of loads", float64(len(loads)), 0, MaxWheels, ""}); err != nil {
+	if err := refusal.First(refusal.Allow("number of loads", float64(len(loads)), 0, MaxWheels, "")); err != nil {
 		return BarResult{}, err
 	}
 	for _, p := range loads {
-		if err := refuse(
-			allowed{"place of a load", p.At, 0, total, "mm"},
-			allowed{"load", p.Force, 0, 1e7, "N"},
+		if err := refusal.First(
+			refusal.Allow("place of a load", p.At, 0, total, "mm"),
+			refusal.Allow("load", p.Force, 0, 1e7, "N"),
 		); err != nil {
 			return BarResult{}, err
 		}

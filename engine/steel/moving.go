@@ -1,6 +1,10 @@
 package steel
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // MaxWheels is the most loads that can stand on a bar at once.
 const MaxWheels = 12
@@ -40,13 +44,13 @@ func (b Bar) Moving(wheels []Wheel) (MovingResult, error) {
 	if err := b.check(); err != nil {
 		return MovingResult{}, err
 	}
-	if err := refuse(allowed{"number of wheels", float64(len(wheels)), 1, MaxWheels, ""}); err != nil {
+	if err := refusal.First(refusal.Allow("number of wheels", float64(len(wheels)), 1, MaxWheels, "")); err != nil {
 		return MovingResult{}, err
 	}
 	for _, w := range wheels {
-		if err := refuse(
-			allowed{"wheel distance", w.Behind, 0, 50000, "mm"},
-			allowed{"wheel load", w.Load, 0, 1e7, "N"},
+		if err := refusal.First(
+			refusal.Allow("wheel distance", w.Behind, 0, 50000, "mm"),
+			refusal.Allow("wheel load", w.Load, 0, 1e7, "N"),
 		); err != nil {
 			return MovingResult{}, err
 		}

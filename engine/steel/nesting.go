@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"pegpour/engine/refusal"
 )
 
 // Piece is one line of a cut list.
@@ -64,14 +66,14 @@ const (
 // Source: first-fit decreasing: D. S. Johnson, Near-optimal bin packing
 // algorithms, 1973 (memory).
 func NestStock(pieces []Piece, stock []float64, kerf float64) (Nest, error) {
-	if err := refuse(
-		allowed{"number of stock lengths", float64(len(stock)), 1, MaxStockLengths, ""},
-		allowed{"saw cut", kerf, 0, 20, "mm"},
+	if err := refusal.First(
+		refusal.Allow("number of stock lengths", float64(len(stock)), 1, MaxStockLengths, ""),
+		refusal.Allow("saw cut", kerf, 0, 20, "mm"),
 	); err != nil {
 		return Nest{}, err
 	}
 	for _, s := range stock {
-		if err := refuse(allowed{"stock length", s, 100, 30000, "mm"}); err != nil {
+		if err := refusal.First(refusal.Allow("stock length", s, 100, 30000, "mm")); err != nil {
 			return Nest{}, err
 		}
 	}
@@ -81,10 +83,10 @@ func NestStock(pieces []Piece, stock []float64, kerf float64) (Nest, error) {
 	longest := lengths[len(lengths)-1]
 	var cuts []Cut
 	for _, p := range pieces {
-		if err := refuse(
-			allowed{"piece length", p.Length, 1, longest, "mm"},
-			allowed{"piece count", float64(p.Count), 1, MaxPieces, ""},
-			allowed{"number of pieces", float64(len(cuts)) + float64(p.Count), 1, MaxPieces, ""},
+		if err := refusal.First(
+			refusal.Allow("piece length", p.Length, 1, longest, "mm"),
+			refusal.Allow("piece count", float64(p.Count), 1, MaxPieces, ""),
+			refusal.Allow("number of pieces", float64(len(cuts))+float64(p.Count), 1, MaxPieces, ""),
 		); err != nil {
 			return Nest{}, err
 		}

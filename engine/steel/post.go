@@ -1,6 +1,11 @@
 package steel
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/elementary"
+	"pegpour/engine/refusal"
+)
 
 // Cantilever returns the moment at the foot (N·mm) and the deflection of the
 // top (mm) of a post fixed at its foot under a sideways force (N) at a height
@@ -11,11 +16,11 @@ import "math"
 // Source: any handbook; AISC Manual beam diagrams, cantilever with a load at
 // its end (memory).
 func Cantilever(force, height, elasticity, inertia float64) (moment, deflection float64, err error) {
-	if err := refuse(
-		allowed{"force", force, 0, 1e7, "N"},
-		allowed{"height", height, 0, 20000, "mm"},
-		allowed{"modulus of elasticity", elasticity, 1000, 1e6, "MPa"},
-		allowed{"second moment of area", inertia, 1, 1e12, "mm⁴"},
+	if err := refusal.First(
+		refusal.Allow("force", force, 0, 1e7, "N"),
+		refusal.Allow("height", height, 0, 20000, "mm"),
+		refusal.Allow("modulus of elasticity", elasticity, 1000, 1e6, "MPa"),
+		refusal.Allow("second moment of area", inertia, 1, 1e12, "mm⁴"),
 	); err != nil {
 		return 0, 0, err
 	}
@@ -32,11 +37,11 @@ func Cantilever(force, height, elasticity, inertia float64) (moment, deflection 
 // Source: Euler; AISC 360, commentary table C-A-7.1 for K (memory). Checked:
 // testdata/references/steel.json, euler-*.
 func EulerLoad(elasticity, inertia, length, k float64) (float64, error) {
-	if err := refuse(
-		allowed{"modulus of elasticity", elasticity, 1000, 1e6, "MPa"},
-		allowed{"second moment of area", inertia, 1, 1e12, "mm⁴"},
-		allowed{"length", length, 1, 50000, "mm"},
-		allowed{"effective-length factor", k, 0.5, 3, ""},
+	if err := refusal.First(
+		refusal.Allow("modulus of elasticity", elasticity, 1000, 1e6, "MPa"),
+		refusal.Allow("second moment of area", inertia, 1, 1e12, "mm⁴"),
+		refusal.Allow("length", length, 1, 50000, "mm"),
+		refusal.Allow("effective-length factor", k, 0.5, 3, ""),
 	); err != nil {
 		return 0, err
 	}
@@ -45,10 +50,10 @@ func EulerLoad(elasticity, inertia, length, k float64) (float64, error) {
 
 // Slenderness returns KL/i about the weakest axis of a section.
 func Slenderness(s Section, length, k float64) (float64, error) {
-	if err := refuse(
-		allowed{"length", length, 1, 50000, "mm"},
-		allowed{"effective-length factor", k, 0.5, 3, ""},
-		allowed{"least radius of gyration", s.LeastRadius(), 0.01, 1000, "mm"},
+	if err := refusal.First(
+		refusal.Allow("length", length, 1, 50000, "mm"),
+		refusal.Allow("effective-length factor", k, 0.5, 3, ""),
+		refusal.Allow("least radius of gyration", s.LeastRadius(), 0.01, 1000, "mm"),
 	); err != nil {
 		return 0, err
 	}
@@ -107,13 +112,13 @@ func (p Post) Check() (PostResult, error) {
 	if err != nil {
 		return PostResult{}, err
 	}
-	if err := refuse(
-		allowed{"modulus of elasticity", p.Elasticity, 1000, 1e6, "MPa"},
-		allowed{"yield strength", p.Yield, 100, 1000, "MPa"},
-		allowed{"safety factor", p.Safety, 1, 5, ""},
-		allowed{"axial force", p.Axial, 0, 1e7, "N"},
-		allowed{"moment", p.Vertical, 0, 1e12, "N·mm"},
-		allowed{"sideways moment", p.Sideways, 0, 1e12, "N·mm"},
+	if err := refusal.First(
+		refusal.Allow("modulus of elasticity", p.Elasticity, 1000, 1e6, "MPa"),
+		refusal.Allow("yield strength", p.Yield, 100, 1000, "MPa"),
+		refusal.Allow("safety factor", p.Safety, 1, 5, ""),
+		refusal.Allow("axial force", p.Axial, 0, 1e7, "N"),
+		refusal.Allow("moment", p.Vertical, 0, 1e12, "N·mm"),
+		refusal.Allow("sideways moment", p.Sideways, 0, 1e12, "N·mm"),
 	); err != nil {
 		return PostResult{}, err
 	}
@@ -121,7 +126,7 @@ func (p Post) Check() (PostResult, error) {
 	elastic := math.Pi * math.Pi * p.Elasticity / (slender * slender)
 	r.Euler = elastic * p.Section.Area
 	if ratio := p.Yield / elastic; ratio <= 2.25 {
-		r.CriticalStress = math.Pow(0.658, ratio) * p.Yield
+		r.CriticalStress = elementary.Pow(0.658, ratio) * p.Yield
 	} else {
 		r.CriticalStress = 0.877 * elastic
 	}
@@ -146,11 +151,11 @@ func (p Post) Check() (PostResult, error) {
 //
 //	σ = M_v/W_v + M_s/W_s
 func BiaxialStress(s Section, vertical, sideways float64) (float64, error) {
-	if err := refuse(
-		allowed{"section modulus", s.ModulusVertical, 0.01, 1e9, "mm³"},
-		allowed{"sideways section modulus", s.ModulusSideways, 0.01, 1e9, "mm³"},
-		allowed{"moment", math.Abs(vertical), 0, 1e12, "N·mm"},
-		allowed{"sideways moment", math.Abs(sideways), 0, 1e12, "N·mm"},
+	if err := refusal.First(
+		refusal.Allow("section modulus", s.ModulusVertical, 0.01, 1e9, "mm³"),
+		refusal.Allow("sideways section modulus", s.ModulusSideways, 0.01, 1e9, "mm³"),
+		refusal.Allow("moment", math.Abs(vertical), 0, 1e12, "N·mm"),
+		refusal.Allow("sideways moment", math.Abs(sideways), 0, 1e12, "N·mm"),
 	); err != nil {
 		return 0, err
 	}
@@ -160,9 +165,9 @@ func BiaxialStress(s Section, vertical, sideways float64) (float64, error) {
 // BiaxialUse returns the part of the yield strength over a safety factor that
 // bending of both directions takes; above 1 fails.
 func BiaxialUse(s Section, vertical, sideways, yield, safety float64) (float64, error) {
-	if err := refuse(
-		allowed{"yield strength", yield, 100, 1000, "MPa"},
-		allowed{"safety factor", safety, 1, 5, ""},
+	if err := refusal.First(
+		refusal.Allow("yield strength", yield, 100, 1000, "MPa"),
+		refusal.Allow("safety factor", safety, 1, 5, ""),
 	); err != nil {
 		return 0, err
 	}

@@ -3,6 +3,8 @@ package steel
 import (
 	"math"
 	"strconv"
+
+	"pegpour/engine/refusal"
 )
 
 // Shape is the kind of a section.
@@ -121,10 +123,10 @@ func CornerRadii(thickness float64) (outer, inner float64) {
 //
 // Source: EN 10219-2 annex B. Checked: testdata/references/steel.json, en10219-*.
 func Hollow(height, width, thickness float64) (Section, error) {
-	if err := refuse(
-		allowed{"height", height, 2 * leastWall, largestSide, "mm"},
-		allowed{"width", width, 2 * leastWall, largestSide, "mm"},
-		allowed{"wall thickness", thickness, leastWall, 40, "mm"},
+	if err := refusal.First(
+		refusal.Allow("height", height, 2*leastWall, largestSide, "mm"),
+		refusal.Allow("width", width, 2*leastWall, largestSide, "mm"),
+		refusal.Allow("wall thickness", thickness, leastWall, 40, "mm"),
 	); err != nil {
 		return Section{}, err
 	}
@@ -155,9 +157,9 @@ func Hollow(height, width, thickness float64) (Section, error) {
 //
 //	A = π(D² − d²)/4;  I = π(D⁴ − d⁴)/64
 func Pipe(diameter, thickness float64) (Section, error) {
-	if err := refuse(
-		allowed{"diameter", diameter, 2 * leastWall, largestSide, "mm"},
-		allowed{"wall thickness", thickness, leastWall, diameter / 2, "mm"},
+	if err := refusal.First(
+		refusal.Allow("diameter", diameter, 2*leastWall, largestSide, "mm"),
+		refusal.Allow("wall thickness", thickness, leastWall, diameter/2, "mm"),
 	); err != nil {
 		return Section{}, err
 	}
@@ -174,9 +176,9 @@ func Pipe(diameter, thickness float64) (Section, error) {
 //
 //	I = b·h³/12;  W = b·h²/6
 func Flat(height, width float64) (Section, error) {
-	if err := refuse(
-		allowed{"height", height, leastWall, largestSide, "mm"},
-		allowed{"width", width, leastWall, largestSide, "mm"},
+	if err := refusal.First(
+		refusal.Allow("height", height, leastWall, largestSide, "mm"),
+		refusal.Allow("width", width, leastWall, largestSide, "mm"),
 	); err != nil {
 		return Section{}, err
 	}
@@ -191,7 +193,7 @@ func Flat(height, width float64) (Section, error) {
 //
 //	A = πd²/4;  I = πd⁴/64
 func Round(diameter float64) (Section, error) {
-	if err := refuse(allowed{"diameter", diameter, leastWall, largestSide, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("diameter", diameter, leastWall, largestSide, "mm")); err != nil {
 		return Section{}, err
 	}
 	i := math.Pi * math.Pow(diameter, 4) / 64

@@ -1,6 +1,10 @@
 package steel
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Spacing asks how far apart posts under a bar may stand.
 type Spacing struct {
@@ -32,12 +36,12 @@ type SpacingResult struct {
 // Widest returns the widest post spacing that stress and deflection allow, by
 // bisection to a millimetre, rounded down. The bar's own weight is counted.
 func (s Spacing) Widest() (SpacingResult, error) {
-	if err := refuse(
-		allowed{"allowable stress", s.Allowable, 10, 1000, "MPa"},
-		allowed{"span over deflection", s.SpanOver, 50, 2000, ""},
-		allowed{"widest spacing", s.Most, 50, 6000, "mm"},
-		allowed{"least spacing", s.Least, 50, s.Most, "mm"},
-		allowed{"section modulus", s.Section.ModulusVertical, 0.01, 1e9, "mm³"},
+	if err := refusal.First(
+		refusal.Allow("allowable stress", s.Allowable, 10, 1000, "MPa"),
+		refusal.Allow("span over deflection", s.SpanOver, 50, 2000, ""),
+		refusal.Allow("widest spacing", s.Most, 50, 6000, "mm"),
+		refusal.Allow("least spacing", s.Least, 50, s.Most, "mm"),
+		refusal.Allow("section modulus", s.Section.ModulusVertical, 0.01, 1e9, "mm³"),
 	); err != nil {
 		return SpacingResult{}, err
 	}

@@ -1,6 +1,10 @@
 package wind
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Zone is a stretch of a free-standing wall with one coefficient.
 type Zone struct {
@@ -43,11 +47,11 @@ const (
 // Source: EN 1991-1-4, 7.4.1, table 7.9 and figure 7.19. Checked:
 // testdata/references/wind.json, wall-*.
 func Zones(length, height, returned, solidity float64) ([]Zone, error) {
-	if err := refuse(
-		allowed{"length", length, 100, 1e6, "mm"},
-		allowed{"height", height, 100, 20000, "mm"},
-		allowed{"return corner", returned, 0, 1e6, "mm"},
-		allowed{"solidity", solidity, porousSolidity, 1, ""},
+	if err := refusal.First(
+		refusal.Allow("length", length, 100, 1e6, "mm"),
+		refusal.Allow("height", height, 100, 20000, "mm"),
+		refusal.Allow("return corner", returned, 0, 1e6, "mm"),
+		refusal.Allow("solidity", solidity, porousSolidity, 1, ""),
 	); err != nil {
 		return nil, err
 	}
@@ -99,7 +103,7 @@ func straight(slender float64) [4]float64 {
 // Source: ASCE 7-16 table 29.4-2. Checked: testdata/references/wind.json,
 // lattice-*.
 func LatticeCoefficient(solidity float64) (float64, error) {
-	if err := refuse(allowed{"solidity", solidity, 0, porousSolidity, ""}); err != nil {
+	if err := refusal.First(refusal.Allow("solidity", solidity, 0, porousSolidity, "")); err != nil {
 		return 0, err
 	}
 	c := 0.0
@@ -117,7 +121,7 @@ func LatticeCoefficient(solidity float64) (float64, error) {
 // ends: zones are taken from both ends, the worse where they meet. Where walls
 // or posts carry on beyond its ends, that is the safe side.
 func NetCoefficient(length, height, solidity float64) (float64, error) {
-	if err := refuse(allowed{"solidity", solidity, 0, 1, ""}); err != nil {
+	if err := refusal.First(refusal.Allow("solidity", solidity, 0, 1, "")); err != nil {
 		return 0, err
 	}
 	if solidity < porousSolidity {

@@ -1,6 +1,10 @@
 package wind
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Leaf is an upright plane in the wind, in its own coordinates: u along it from
 // its leading end, z up from the line that holds its foot.
@@ -29,13 +33,13 @@ type Load struct {
 //
 //	F = q·c·L·(top − bottom)
 func (l Leaf) Load() (Load, error) {
-	if err := refuse(
-		allowed{"length", l.Length, 100, 50000, "mm"},
-		allowed{"bottom", l.Bottom, 0, 10000, "mm"},
-		allowed{"top", l.Top, l.Bottom + 10, 10000, "mm"},
-		allowed{"solidity", l.Solidity, 0, 1, ""},
-		allowed{"pressure", l.Pressure, 0, 10000, "Pa"},
-		allowed{"coefficient", l.Coefficient, 0, 5, ""},
+	if err := refusal.First(
+		refusal.Allow("length", l.Length, 100, 50000, "mm"),
+		refusal.Allow("bottom", l.Bottom, 0, 10000, "mm"),
+		refusal.Allow("top", l.Top, l.Bottom+10, 10000, "mm"),
+		refusal.Allow("solidity", l.Solidity, 0, 1, ""),
+		refusal.Allow("pressure", l.Pressure, 0, 10000, "Pa"),
+		refusal.Allow("coefficient", l.Coefficient, 0, 5, ""),
 	); err != nil {
 		return Load{}, err
 	}
@@ -81,17 +85,17 @@ func (l Leaf) Hold(upper []Support, bottom [2]float64) (Held, error) {
 	if err != nil {
 		return Held{}, err
 	}
-	if err := refuse(
-		allowed{"number of upper supports", float64(len(upper)), 1, 2, ""},
-		allowed{"first wheel", bottom[0], -50000, 50000, "mm"},
-		allowed{"second wheel", bottom[1], bottom[0] + 50, 50000, "mm"},
+	if err := refusal.First(
+		refusal.Allow("number of upper supports", float64(len(upper)), 1, 2, ""),
+		refusal.Allow("first wheel", bottom[0], -50000, 50000, "mm"),
+		refusal.Allow("second wheel", bottom[1], bottom[0]+50, 50000, "mm"),
 	); err != nil {
 		return Held{}, err
 	}
 	for _, s := range upper {
-		if err := refuse(
-			allowed{"upper support along the leaf", s.At, -50000, 50000, "mm"},
-			allowed{"height of an upper support", s.Height, 50, 20000, "mm"},
+		if err := refusal.First(
+			refusal.Allow("upper support along the leaf", s.At, -50000, 50000, "mm"),
+			refusal.Allow("height of an upper support", s.Height, 50, 20000, "mm"),
 		); err != nil {
 			return Held{}, err
 		}

@@ -1,6 +1,11 @@
 package wind
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/elementary"
+	"pegpour/engine/refusal"
+)
 
 // AirDensity is the density of air for wind pressures, kg/m³.
 //
@@ -16,7 +21,7 @@ const maxSpeed = 120
 //
 // Source: EN 1991-1-4, 4.5. Checked: testdata/references/wind.json, wind-en-40.
 func BasicPressure(speed float64) (float64, error) {
-	if err := refuse(allowed{"wind speed", speed, 0, maxSpeed, "m/s"}); err != nil {
+	if err := refusal.First(refusal.Allow("wind speed", speed, 0, maxSpeed, "m/s")); err != nil {
 		return 0, err
 	}
 	return AirDensity / 2 * speed * speed, nil
@@ -60,15 +65,15 @@ func TerrainOf(key string) (Terrain, bool) {
 // Source: EN 1991-1-4, 4.3 to 4.5. Checked: testdata/references/wind.json,
 // exposure-*.
 func (t Terrain) Exposure(height float64) (float64, error) {
-	if err := refuse(
-		allowed{"height above ground", height, 0, 200000, "mm"},
-		allowed{"roughness length", t.Roughness, 1, 2000, "mm"},
-		allowed{"least height", t.Least, 1000, 20000, "mm"},
+	if err := refusal.First(
+		refusal.Allow("height above ground", height, 0, 200000, "mm"),
+		refusal.Allow("roughness length", t.Roughness, 1, 2000, "mm"),
+		refusal.Allow("least height", t.Least, 1000, 20000, "mm"),
 	); err != nil {
 		return 0, err
 	}
-	log := math.Log(math.Max(height, t.Least) / t.Roughness)
-	rough := 0.19 * math.Pow(t.Roughness/50, 0.07) * log
+	log := elementary.Log(math.Max(height, t.Least) / t.Roughness)
+	rough := 0.19 * elementary.Pow(t.Roughness/50, 0.07) * log
 	return (1 + 7/log) * rough * rough, nil
 }
 
@@ -93,9 +98,9 @@ func (t Terrain) PeakPressure(speed, height float64) (float64, error) {
 // Source: ASCE 7-16 equation 26.10-1.si (memory). Checked:
 // testdata/references/wind.json, wind-asce-*.
 func GustPressure(speed, factor float64) (float64, error) {
-	if err := refuse(
-		allowed{"gust speed", speed, 0, maxSpeed, "m/s"},
-		allowed{"product of factors", factor, 0.1, 5, ""},
+	if err := refusal.First(
+		refusal.Allow("gust speed", speed, 0, maxSpeed, "m/s"),
+		refusal.Allow("product of factors", factor, 0.1, 5, ""),
 	); err != nil {
 		return 0, err
 	}
