@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -13,39 +12,6 @@ import (
 	"pegpour/engine/units"
 	"pegpour/storage"
 )
-
-func pegTick(number int) string { return "peg." + strconv.Itoa(number) }
-
-func obstructionPath(i int, name string) string {
-	return "runBack.obstructions." + strconv.Itoa(i) + "." + name
-}
-
-func (w *workspace) feet() bool { return w.shop != nil && w.shop.Settings.Units == storage.UnitsFeet }
-
-func (w *workspace) unit() units.Unit {
-	if w.feet() {
-		return units.Inch
-	}
-	return units.Millimetre
-}
-
-// length writes a length in the user's units.
-func (w *workspace) length(mm float64, symbol bool) string {
-	if w.feet() {
-		return units.Format(mm, units.FeetInches())
-	}
-	style := units.WholeMillimetres()
-	style.Symbol = symbol
-	return units.Format(mm, style)
-}
-
-func (w *workspace) money(v float64) string {
-	text := decimal(v, 2)
-	if w.shop.Settings.Currency != "" {
-		return w.shop.Settings.Currency + " " + text
-	}
-	return text
-}
 
 func (w *workspace) unitOf(f engine.Field) string {
 	switch {
@@ -278,7 +244,7 @@ func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
 	if misread != nil {
 		next = storage.WithDraft(before, f.Path, text)
 	} else {
-		next, _ = storage.WithValue(before, f.Path, v)
+		next = storage.WithValue(before, f.Path, v)
 	}
 	if next != nil {
 		w.put(ctx, next, edit)
@@ -288,200 +254,10 @@ func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
 	w.commit(ctx, e, err)
 }
 
-// press types with a key of the keypad, at the cursor.
-func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
-	text, _ := w.entry(f)
-	from, to := selection(text)
-	next := text[:from] + types + text[to:]
-	if types == "-" {
-		// Minus turns the sign, wherever the cursor is.
-		if rest, had := strings.CutPrefix(text, "-"); had {
-			next = rest
-		} else {
-			next = "-" + text
-		}
-	}
-	w.typed(ctx, f, next)
-	setEntry(next, from+len(types))
-}
-
-// erase takes away what is selected, or the character before the cursor.
-func (w *workspace) erase(ctx app.Context, f engine.Field) {
-	text, _ := w.entry(f)
-	from, to := selection(text)
-	if from == to && from > 0 {
-		_, size := utf8.DecodeLastRuneInString(text[:from])
-		from -= size
-	}
-	next := text[:from] + text[to:]
-	w.typed(ctx, f, next)
-	setEntry(next, from)
-}
-
-// selection is the selected part of the entry in bytes of text; its end when
-// there is no cursor.
-func selection(text string) (from, to int) {
-	entry := app.Window().GetElementByID("entry")
-	if !entry.Truthy() {
-		return len(text), len(text)
-	}
-	at := func(name string) int {
-		v := entry.Get(name)
-		if v.Type() != app.TypeNumber {
-			return len(text)
-		}
-		return byteAt(text, v.Int())
-	}
-	return at("selectionStart"), at("selectionEnd")
-}
-
-// byteAt turns a place counted in UTF-16, as a browser counts, into bytes.
-func byteAt(text string, utf16 int) int {
-	n := 0
-	for i, r := range text {
-		if n >= utf16 {
-			return i
-		}
-		n++
-		if r > 0xffff {
-			n++
-		}
-	}
-	return len(text)
-}
-
-// shownProperty holds, on the entry itself, the text that the workspace knows
-// to stand there.
-const shownProperty = "pegpourShown"
-
-// noteShown remembers that text was read from the entry of a field.
-func noteShown(path, text string) {
-	if entry := entryOf(path); entry != nil {
-		entry.Set(shownProperty, text)
-		entry.Set("pegpourField", path)
-	}
-}
-
-// entryOf is the entry on the page when it is the one of the field.
-func entryOf(path string) app.Value {
-	if !app.IsClient {
-		return nil
-	}
-	entry := app.Window().GetElementByID("entry")
-	if !entry.Truthy() || entry.Get("dataset").Get("entry").String() != path {
-		return nil
-	}
-	return entry
-}
-
-// fillEntry puts what the site holds into the entry, unless the entry is where
-// it came from: a screen drawn a moment after a keystroke must not take back the
-// keys that were pressed since.
-func (w *workspace) fillEntry() {
-	if !app.IsClient || w.doc == nil {
-		return
-	}
-	entry := app.Window().GetElementByID("entry")
-	if !entry.Truthy() || entry.Get("dataset").Get("entry").Type() != app.TypeString {
-		return
-	}
-	path := entry.Get("dataset").Get("entry").String()
-	f, ok := engine.FieldAt(path)
-	if !ok {
-		return
-	}
-	want := f.Words(&w.doc.Survey)
-	if f.Numeric() {
-		want, _ = w.entry(f)
-	}
-	shown := entry.Get(shownProperty)
-	if shown.Type() == app.TypeString && shown.String() == want && entry.Get("pegpourField").String() == path {
-		return
-	}
-	entry.Set("value", want)
-	entry.Set(shownProperty, want)
-	entry.Set("pegpourField", path)
-}
-
-// setEntry shows text in the entry with the cursor at a byte place.
-func setEntry(text string, at int) {
-	entry := app.Window().GetElementByID("entry")
-	if !entry.Truthy() {
-		return
-	}
-	entry.Set("value", text)
-	entry.Set(shownProperty, text)
-	cursor := len([]rune(text[:min(max(at, 0), len(text))]))
-	entry.Call("focus", map[string]any{"preventScroll": true})
-	entry.Call("setSelectionRange", cursor, cursor)
-}
-
-// write1 takes the words of a text field after each keystroke.
-func (w *workspace) write1(ctx app.Context, f engine.Field, text string) {
+// typedWords takes the words of a text field after each keystroke.
+func (w *workspace) typedWords(ctx app.Context, f engine.Field, text string) {
 	noteShown(f.Path, text)
 	e, err := storage.SetWords(w.doc, f.Path, text)
 	e.Run = "typing " + f.Path
 	w.commit(ctx, e, err)
-}
-
-// assumedWords writes what stands in for a value that was not measured.
-func (w *workspace) assumedWords(a *engine.Assumption) string {
-	switch {
-	case a.Unknown:
-		return "?"
-	case a.Dimension == engine.Choice:
-		return "~ " + say(a.Words)
-	}
-	return "~ " + w.write(engine.Arg{Value: a.Value, Dimension: a.Dimension})
-}
-
-// valueWords shows a field's value in its voice.
-func (w *workspace) valueWords(f engine.Field) app.UI {
-	survey := w.effective()
-	if f.Numeric() {
-		if v := f.Value(&survey); v.Known() {
-			return app.Span().Class("figure-value voice-measured").Text(w.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}))
-		}
-		if draft, ok := w.drafts[f.Path]; ok {
-			return app.Span().Class("figure-value error").Text("“" + draft + "”")
-		}
-		if a, ok := f.Assumed(&survey, &w.practice); ok {
-			return app.Span().Class("figure-value voice-assumed").Text("~ " + w.write(engine.Arg{Value: a, Dimension: f.Dimension}))
-		}
-		return app.Span().Class("figure-value voice-assumed").Text("?")
-	}
-	if words := f.Words(&survey); words != "" {
-		if f.Dimension == engine.Choice {
-			return app.Span().Class("figure-words voice-measured").Text(say(optionWords(f, words)))
-		}
-		return app.Span().Class("figure-words voice-measured").Attr("translate", "no").Text(words) // as it was typed
-	}
-	if f.Dimension == engine.Choice {
-		return app.Span().Class("figure-words voice-assumed").Text("~ " + say(f.Options[0].Words))
-	}
-	return app.Span().Class("figure-words voice-assumed").Text("–")
-}
-
-// outlineWords says how deep and how large a part is.
-func (w *workspace) outlineWords(o engine.Outline) string {
-	low, high := o.Ring.Bounds()
-	words := w.length(high.X-low.X, true) + " × " + w.length(high.Y-low.Y, true)
-	if o.Depth > 0 {
-		words += ", " + sayWith("deep {0}", w.length(o.Depth, true))
-	}
-	if o.Concrete {
-		words += ", " + w.write(engine.Arg{Value: o.Area, Dimension: engine.Area})
-	}
-	return words
-}
-
-// fieldLink leads from a watch-out to the figure it hangs on.
-func (w *workspace) fieldLink(path string) app.UI {
-	if f, ok := engine.FieldAt(path); ok {
-		return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/measure?field=" + f.Path).Text(say(f.Name))
-	}
-	if strings.HasPrefix(path, "practice.") {
-		return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/rules").Text(say("Rules for this site"))
-	}
-	return app.Text("")
 }

@@ -203,7 +203,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		} else {
 			box = app.Div().Class("answer").Body(
 				app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
-					OnInput(func(ctx app.Context, e app.Event) { w.write1(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
+					OnInput(func(ctx app.Context, e app.Event) { w.typedWords(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
 					OnKeyDown(func(ctx app.Context, e app.Event) {
 						if e.Get("key").String() == "Enter" {
 							e.PreventDefault()

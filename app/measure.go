@@ -208,7 +208,7 @@ func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
 
 func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 	w := m.w
-	input := func(ctx app.Context, e app.Event) { w.write1(ctx, f, e.Get("target").Get("value").String()) }
+	input := func(ctx app.Context, e app.Event) { w.typedWords(ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
 	if f.Path == "site.notes" {
 		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)

@@ -250,7 +250,7 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 			}))),
 		app.If(chosen == engine.PegCorner, app.Label().Class("setting").Body(app.Text(say("Corner of")),
 			app.Input().Type("text").Class("words").Aria("label", say("What it is a corner of")).Placeholder(say("Tank, tree, pit")).Value(thing.Words(&w.doc.Survey)).
-				OnInput(func(ctx app.Context, e app.Event) { w.write1(ctx, thing, e.Get("target").Get("value").String()) }, thing.Path))),
+				OnInput(func(ctx app.Context, e app.Event) { w.typedWords(ctx, thing, e.Get("target").Get("value").String()) }, thing.Path))),
 		app.Button().Type("button").Class("row-side").Text(say("Remove this peg and its tapes")).OnClick(func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
 	)
 }

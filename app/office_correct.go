@@ -208,11 +208,11 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 		}, path, s.reads)
 	case path == "site.notes":
 		entry = app.Textarea().ID(id).DataSet("figure", path).Rows(4).OnInput(func(ctx app.Context, e app.Event) {
-			w.write1(ctx, f, e.Get("target").Get("value").String())
+			w.typedWords(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
 	default:
 		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("autocomplete", "off").OnInput(func(ctx app.Context, e app.Event) {
-			w.write1(ctx, f, e.Get("target").Get("value").String())
+			w.typedWords(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
 	}
 	unit, way := "", app.UI(app.Text(""))

@@ -29,22 +29,18 @@ func (w *workspace) steps() []string {
 
 func (w *workspace) findSteps() []string {
 	survey := w.effective()
-	var steps []string
+	var steps, inTheWay []string
 	for _, f := range engine.Fields(&survey) {
-		if f.Group == engine.GroupObstacles || f.Group == engine.GroupNetwork || !f.Needed(&survey) {
-			continue
-		}
-		if f.Dimension == engine.Words && f.Path != "site.name" {
-			continue // in All figures
-		}
-		steps = append(steps, f.Path)
-	}
-	steps = append(steps, stepObstructions)
-	for _, f := range engine.Fields(&survey) {
-		if f.Group == engine.GroupObstacles {
+		switch {
+		case f.Group == engine.GroupObstacles:
+			inTheWay = append(inTheWay, f.Path)
+		case f.Group == engine.GroupNetwork || !f.Needed(&survey):
+		case f.Dimension == engine.Words && f.Path != "site.name": // in All figures
+		default:
 			steps = append(steps, f.Path)
 		}
 	}
+	steps = append(append(steps, stepObstructions), inTheWay...)
 	steps = slices.DeleteFunc(steps, w.isLeftOut)
 	return append(w.withDrops(steps), stepDone)
 }

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -10,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine/geom"
 	"pegpour/engine/motion"
 )
 
@@ -294,116 +292,6 @@ func checkOf(t *testing.T, p Plan, code string) Check {
 	return Check{}
 }
 
-// One panel, said or not, is the same plan.
-func TestOnePanelIsTodaysPlan(t *testing.T) {
-	eachRandomSite(t, 60, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		s.Gate.Panels = PanelsOne
-		said, err := Design(s, DefaultPractice())
-		require.NoError(t, err)
-		plan.Assumed, said.Assumed = nil, nil
-		for i := range plan.Figures {
-			plan.Figures[i].Assumed, said.Figures[i].Assumed = false, false
-		}
-		a, _ := json.Marshal(plan)
-		b, _ := json.Marshal(said)
-		assert.JSONEq(t, string(a), string(b))
-		assert.Len(t, plan.Track.Lines, 1)
-	})
-}
-
-// The hand calculation of a stacked gate of 4000.
-func TestStackedPanelsByHand(t *testing.T) {
-	for _, c := range []struct {
-		panels               string
-		frame, shut2, travel float64
-	}{
-		{PanelsTwo, (4000 + 100 + 150) / 2.0, -50 + 2125 - 150, 4000 - 1925},
-		{PanelsThree, (4000 + 100 + 300) / 3.0, -50 + 4400/3.0 - 150, 4000 + 50 - 4400/3.0 + 150},
-	} {
-		t.Run(c.panels, func(t *testing.T) {
-			s := squareSite()
-			s.Gate.Guide = GuideCastIn
-			one := design(t, s)
-			s.Gate.Panels = c.panels
-			plan := design(t, s)
-			n := float64(len(plan.Leaf.Panels))
-			assert.InDelta(t, c.frame, plan.Leaf.Frame, 1e-9)
-			assert.InDelta(t, c.shut2, plan.Leaf.Panels[1].ShutAt, 1e-9)
-			assert.InDelta(t, c.travel, plan.Leaf.Panels[1].Travel, 1e-9)
-			last := plan.Leaf.Panels[len(plan.Leaf.Panels)-1]
-			// The rear of the last panel stands where a single leaf's would.
-			assert.InDelta(t, 4050, last.ShutAt+plan.Leaf.Frame, 1e-9)
-			assert.True(t, last.Driven)
-			assert.InDelta(t, one.Leaf.Tail, plan.Leaf.Tail, 1e-9)
-			shift := (n - 1) * 80
-			for _, id := range []string{"guide", "motor", "hole"} {
-				a, _ := one.Outline(id)
-				b, _ := plan.Outline(id)
-				low1, _ := a.Ring.Bounds()
-				low2, _ := b.Ring.Bounds()
-				assert.InDelta(t, low1.X, low2.X, 1e-9)
-				assert.InDelta(t, low1.Y+shift, low2.Y, 1e-9, id)
-			}
-			assert.InDelta(t, 200+shift, value(t, plan, "strip.width"), 1e-9)
-			assert.Len(t, plan.Track.Lines, len(plan.Leaf.Panels))
-			assert.InDelta(t, 100+shift, plan.Track.Lines[len(plan.Track.Lines)-1].Offset, 1e-9)
-			// Less room by what the leaf is shorter.
-			assert.InDelta(t, value(t, one, "room.needed")-(one.Leaf.Frame-plan.Leaf.Frame), value(t, plan, "room.needed"), 1e-9)
-			assert.Less(t, value(t, plan, "strip.length"), value(t, one, "strip.length"))
-			// 4000 + ... the opening again for one, about a panel for more.
-			assert.InDelta(t, (4000+(n-1)*150)/n+400, value(t, plan, "strip.length"), 1e-9)
-			assert.Less(t, plan.Quantities.DigBank, one.Quantities.DigBank)
-		})
-	}
-}
-
-// At every moment neighbouring panels overlap by at least the overlap, shut
-// panels cover the opening, open ones stand behind one another.
-func TestStackedPanelsCoverTheOpening(t *testing.T) {
-	eachLeafSite(t, 200, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
-		leaf := plan.Leaf
-		n := len(leaf.Panels)
-		assert.InDelta(t, leaf.ShutAt, leaf.Panels[0].ShutAt, 1e-9)
-		assert.InDelta(t, plan.Opening+50, leaf.Panels[n-1].ShutAt+leaf.Frame, 1e-6)
-		for step := range 20 {
-			f := float64(step) / 19
-			for i := 1; i < n; i++ {
-				before := leaf.Panels[i-1].ShutAt + leaf.Panels[i-1].Travel*f
-				behind := leaf.Panels[i].ShutAt + leaf.Panels[i].Travel*f
-				assert.GreaterOrEqual(t, before+leaf.Frame-behind, 150-1e-6)
-				assert.GreaterOrEqual(t, behind, before-1e-6)
-			}
-		}
-		var rings []geom.Polygon
-		for _, o := range plan.Outlines {
-			if o.Kind == PartLeafOpen {
-				rings = append(rings, o.Ring)
-			}
-		}
-		require.Len(t, rings, n)
-		for i := range rings {
-			for k := i + 1; k < n; k++ {
-				assert.Greater(t, geom.Distance(rings[i], rings[k]), 20.0)
-			}
-		}
-	})
-}
-
-// Where a single leaf does not fit and two panels do, that remedy is offered
-// and clears.
-func TestStackingIsOfferedWhereItFits(t *testing.T) {
-	s := squareSite()
-	s.RunBack.Room = Measured(2900, ByTape)
-	plan := design(t, s)
-	c := checkOf(t, plan, "room.along")
-	require.Equal(t, Stop, c.Severity)
-	require.NotEmpty(t, c.Remedies)
-	assert.Equal(t, "gate.panels", c.Remedies[0].Changes[0].Path, fmt.Sprint(c.Remedies))
-	after, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
-	assert.True(t, clears)
-	assert.Len(t, after.Leaf.Panels, 2)
-}
-
 // Turning the hand changes nothing but the hand, whatever the leaf.
 func TestHandOnlyMirrorsTheLeaf(t *testing.T) {
 	eachLeafSite(t, 60, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
@@ -445,22 +333,6 @@ func TestCentreOfGravityByHand(t *testing.T) {
 	assert.InDelta(t, h/m, panel.CentreHeight, 1e-6)
 }
 
-// Two panels linked so that they arrive together: what the hand at the first
-// and the motor at the last feel, by virtual work.
-func TestLinkedPanelsByVirtualWork(t *testing.T) {
-	s := squareSite()
-	s.Gate.Panels = PanelsTwo
-	plan := design(t, s)
-	p, m := DefaultPractice(), plan.Leaf.Motion
-	a, b := plan.Leaf.Panels[0], plan.Leaf.Panels[1]
-	ratio := a.Travel / b.Travel // about two
-	require.Greater(t, ratio, 1.9)
-	roll := func(mass float64) float64 { return mass * 9.80665 * p.Rolling }
-	assert.InDelta(t, p.StartFactor*(roll(a.Mass)+roll(b.Mass)/ratio), m.Hand, 1e-9)
-	assert.InDelta(t, roll(b.Mass)+roll(a.Mass)*ratio, m.Opening, 1e-9)
-	assert.InDelta(t, (b.Mass+a.Mass*ratio*ratio)*0.2/0.5, m.Start, 1e-9)
-}
-
 // On a grade the pinion meets the rack r·sin θ off its own chainage: of the
 // margin of 30 at the tail that much is used.
 func TestPinionMarginOnAGrade(t *testing.T) {
@@ -493,17 +365,4 @@ func TestPinionMarginOnAGrade(t *testing.T) {
 		}
 	}
 	assert.Equal(t, Stop, checkOf(t, close, "proof.pinion").Severity)
-}
-
-// The strip before the drive carries as many tracks as start before it.
-func TestLatchStripWidthFollowsTheTracks(t *testing.T) {
-	for along, want := range map[float64]float64{300: 200, 2600: 280} {
-		s := stackedSite()
-		s.Drive.LatchEdge.Along = Measured(along, ByTape)
-		plan := design(t, s)
-		strip, ok := plan.Outline("latchStrip")
-		require.True(t, ok)
-		_, high := strip.Ring.Bounds()
-		assert.InDelta(t, want, high.Y, 1e-9, "drive from %v", along)
-	}
 }

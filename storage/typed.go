@@ -11,35 +11,34 @@ import (
 
 // WithValue returns d as the edit of [SetValue] leaves it, without making the
 // edit: a screen draws with it at once while a key is still down, and stores the
-// edit a moment later. d stays as it is. The error is that of SetValue; a
-// document comes with a refusal too, with what was typed as a draft.
+// edit a moment later. d stays as it is. A value that is refused becomes a draft.
 //
-// The document is nil where the edit has to be made to know: where nothing
+// It is nil where the edit has to be made to know: where nothing
 // changes, or where a newer program kept something with the old value.
-func WithValue(d *Document, path string, v engine.Value) (*Document, error) {
+func WithValue(d *Document, path string, v engine.Value) *Document {
 	f, ok := engine.FieldAt(path)
 	if !ok || keptWith(d.extra, path) {
-		return nil, nil
+		return nil
 	}
 	key := draftKey(d, path)
 	_, drafted := d.Drafts[key]
 	if !drafted && f.Value(&d.Survey) == v {
-		return nil, nil
+		return nil
 	}
 	next := *d
 	next.Survey = d.Survey.Clone()
 	if err := f.SetValue(&next.Survey, v); err != nil {
 		var refusal *engine.FieldError
 		if !errors.As(err, &refusal) || refusal.Reason == engine.UnknownField {
-			return nil, nil
+			return nil
 		}
-		return WithDraft(d, path, draftOf(v)), err
+		return WithDraft(d, path, draftOf(v))
 	}
 	if drafted {
 		next.Drafts = maps.Clone(d.Drafts)
 		delete(next.Drafts, key)
 	}
-	return &next, nil
+	return &next
 }
 
 // WithDraft is [SetDraft] as WithValue is SetValue: nil where nothing changes.

@@ -1,0 +1,138 @@
+package app
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+)
+
+// press types with a key of the keypad, at the cursor.
+func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
+	text, _ := w.entry(f)
+	from, to := selection(text)
+	next := text[:from] + types + text[to:]
+	if types == "-" {
+		// Minus turns the sign, wherever the cursor is.
+		if rest, had := strings.CutPrefix(text, "-"); had {
+			next = rest
+		} else {
+			next = "-" + text
+		}
+	}
+	w.typed(ctx, f, next)
+	setEntry(next, from+len(types))
+}
+
+// erase takes away what is selected, or the character before the cursor.
+func (w *workspace) erase(ctx app.Context, f engine.Field) {
+	text, _ := w.entry(f)
+	from, to := selection(text)
+	if from == to && from > 0 {
+		_, size := utf8.DecodeLastRuneInString(text[:from])
+		from -= size
+	}
+	next := text[:from] + text[to:]
+	w.typed(ctx, f, next)
+	setEntry(next, from)
+}
+
+// selection is the selected part of the entry in bytes of text; its end when
+// there is no cursor.
+func selection(text string) (from, to int) {
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() {
+		return len(text), len(text)
+	}
+	at := func(name string) int {
+		v := entry.Get(name)
+		if v.Type() != app.TypeNumber {
+			return len(text)
+		}
+		return byteAt(text, v.Int())
+	}
+	return at("selectionStart"), at("selectionEnd")
+}
+
+// byteAt turns a place counted in UTF-16, as a browser counts, into bytes.
+func byteAt(text string, utf16 int) int {
+	n := 0
+	for i, r := range text {
+		if n >= utf16 {
+			return i
+		}
+		n++
+		if r > 0xffff {
+			n++
+		}
+	}
+	return len(text)
+}
+
+// shownProperty holds, on the entry itself, the text that the workspace knows
+// to stand there.
+const shownProperty = "pegpourShown"
+
+// noteShown remembers that text was read from the entry of a field.
+func noteShown(path, text string) {
+	if entry := entryOf(path); entry != nil {
+		entry.Set(shownProperty, text)
+		entry.Set("pegpourField", path)
+	}
+}
+
+// entryOf is the entry on the page when it is the one of the field.
+func entryOf(path string) app.Value {
+	if !app.IsClient {
+		return nil
+	}
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() || entry.Get("dataset").Get("entry").String() != path {
+		return nil
+	}
+	return entry
+}
+
+// fillEntry puts what the site holds into the entry, unless the entry is where
+// it came from: a screen drawn a moment after a keystroke must not take back the
+// keys that were pressed since.
+func (w *workspace) fillEntry() {
+	if !app.IsClient || w.doc == nil {
+		return
+	}
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() || entry.Get("dataset").Get("entry").Type() != app.TypeString {
+		return
+	}
+	path := entry.Get("dataset").Get("entry").String()
+	f, ok := engine.FieldAt(path)
+	if !ok {
+		return
+	}
+	want := f.Words(&w.doc.Survey)
+	if f.Numeric() {
+		want, _ = w.entry(f)
+	}
+	shown := entry.Get(shownProperty)
+	if shown.Type() == app.TypeString && shown.String() == want && entry.Get("pegpourField").String() == path {
+		return
+	}
+	entry.Set("value", want)
+	entry.Set(shownProperty, want)
+	entry.Set("pegpourField", path)
+}
+
+// setEntry shows text in the entry with the cursor at a byte place.
+func setEntry(text string, at int) {
+	entry := app.Window().GetElementByID("entry")
+	if !entry.Truthy() {
+		return
+	}
+	entry.Set("value", text)
+	entry.Set(shownProperty, text)
+	cursor := len([]rune(text[:min(max(at, 0), len(text))]))
+	entry.Call("focus", map[string]any{"preventScroll": true})
+	entry.Call("setSelectionRange", cursor, cursor)
+}
