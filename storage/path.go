@@ -148,8 +148,8 @@ func draftKey(d *Document, field string) string {
 		return field
 	}
 	// The identities stand with what the types do not know; only a document
-	// that was never decoded has to be asked for them.
-	if p, ok := fieldPath(d.extra, field); ok && !strings.HasSuffix(p, "@") && !strings.Contains(p, "@/") {
+	// that was never decoded has none there.
+	if p, ok := fieldPath(d.extra, field); ok {
 		return keyOf(p)
 	}
 	return draftKeyIn(d.tree(), field)
