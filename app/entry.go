@@ -247,7 +247,8 @@ func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
 		next = storage.WithValue(before, f.Path, v)
 	}
 	if next != nil {
-		w.put(ctx, next, edit)
+		w.put(next, edit)
+		w.refreshInQuiet(ctx)
 		return
 	}
 	e, err := edit()

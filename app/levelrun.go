@@ -204,12 +204,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 			box = app.Div().Class("answer").Body(
 				app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
 					OnInput(func(ctx app.Context, e app.Event) { w.typedWords(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
-					OnKeyDown(func(ctx app.Context, e app.Event) {
-						if e.Get("key").String() == "Enter" {
-							e.PreventDefault()
-							s.next(ctx)
-						}
-					}, f.Path),
+					On(entered, func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path),
 				app.Button().Type("button").Class("primary").DataSet("key", "on").Text(say("Done")).OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
 		}
 		return app.Section().Class("question").Body(

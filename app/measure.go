@@ -214,12 +214,7 @@ func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)
 	} else {
 		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
-			OnInput(input, f.Path).OnKeyDown(func(ctx app.Context, e app.Event) {
-			if e.Get("key").String() == "Enter" {
-				e.PreventDefault()
-				m.next(ctx)
-			}
-		})
+			OnInput(input, f.Path).On(entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
 	return app.Div().Class("answer").Body(box, m.steps())
 }

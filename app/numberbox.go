@@ -10,6 +10,10 @@ import (
 	"pegpour/storage"
 )
 
+// entered is the event of Enter in an entry of one line: see loader.js. The
+// other keys do not call the program, which would draw the screen anew for each.
+const entered = "entered"
+
 // numberBox is the entry of one number with our keypad, on any screen: what is
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
 // that types a value and Enter goes on by itself.
@@ -23,12 +27,9 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
 				Placeholder(w.placeholder(f)).DataSet("entry", f.Path).
 				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
-				OnKeyDown(func(ctx app.Context, e app.Event) {
-					if e.Get("key").String() == "Enter" {
-						e.PreventDefault()
-						w.typed(ctx, f, e.Get("target").Get("value").String())
-						next(ctx)
-					}
+				On(entered, func(ctx app.Context, e app.Event) {
+					w.typed(ctx, f, e.Get("target").Get("value").String())
+					next(ctx)
 				}, f.Path),
 			app.Span().Class("unit").Text(w.unitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).

@@ -62,6 +62,9 @@ type workspace struct {
 	typing string // the field that was typed into last, while it is asked
 	how    engine.Method
 
+	quiet      *time.Timer // see refreshInQuiet
+	quietComes bool
+
 	queue   []func(context.Context) error
 	working bool
 	unsaved string
@@ -264,11 +267,18 @@ func (w *workspace) settle() error {
 
 // dispatch runs f on the UI goroutine and shows what came of it.
 func (w *workspace) dispatch(f func(app.Context)) {
-	// Not by way of the screen, which may be gone by then.
-	w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) {
+	w.run(func() {
 		f(w.screen)
-		w.refresh(w.screen)
-	}})
+		if !w.quietComes {
+			w.refresh(w.screen)
+		}
+	})
+}
+
+// run runs f on the UI goroutine.
+func (w *workspace) run(f func()) {
+	// Not by way of the screen, which may be gone by then.
+	w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) { f() }})
 }
 
 // later runs f on the UI goroutine once the page has shown what it is to show
@@ -279,6 +289,33 @@ func (w *workspace) later(f func()) {
 			time.Sleep(storeAfter)
 			w.dispatch(func(app.Context) { f() })
 		}()
+	})
+}
+
+// quietAfter is how long no key was pressed when the screen around the drawing
+// follows what was typed.
+const quietAfter = 60 * time.Millisecond
+
+// refreshInQuiet shows the screen anew once no key was pressed for a moment, and
+// keeps the framework from doing so before: it would draw the whole screen
+// before the browser could show the drawing that the key made, and hold up the
+// next key.
+func (w *workspace) refreshInQuiet(ctx app.Context) {
+	if !app.IsClient {
+		w.refresh(ctx)
+		return
+	}
+	ctx.PreventUpdate()
+	w.quietComes = true
+	if w.quiet != nil {
+		w.quiet.Reset(quietAfter)
+		return
+	}
+	w.quiet = time.AfterFunc(quietAfter, func() {
+		w.run(func() {
+			w.quietComes = false
+			w.refresh(w.screen)
+		})
 	})
 }
 
@@ -353,11 +390,12 @@ func (w *workspace) commit(ctx app.Context, e storage.Edit, err error) {
 			return
 		}
 	}
-	w.put(ctx, next, func() (storage.Edit, error) { return e, nil })
+	w.put(next, func() (storage.Edit, error) { return e, nil })
+	w.refresh(ctx)
 }
 
-// put shows the site as an edit leaves it and then makes the edit and stores it.
-func (w *workspace) put(ctx app.Context, next *storage.Document, edit func() (storage.Edit, error)) {
+// put takes the site as an edit leaves it, and then makes the edit and stores it.
+func (w *workspace) put(next *storage.Document, edit func() (storage.Edit, error)) {
 	if next != w.doc {
 		w.doc, w.canUndo, w.canRedo = next, true, false
 		w.background(func(c context.Context) error {
@@ -376,7 +414,6 @@ func (w *workspace) put(ctx app.Context, next *storage.Document, edit func() (st
 		})
 	}
 	w.design()
-	w.refresh(ctx)
 }
 
 // stored takes note of what the store has; while more edits wait the screen is

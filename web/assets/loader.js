@@ -36,6 +36,13 @@ async function goappShowInstallPrompt() {
   goappOnAppInstallChange();
 }
 
+// Enter in an entry of one line is told to the program as an event of its own.
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter" || event.isComposing || !event.target.matches("input[data-entry]")) return;
+  event.preventDefault();
+  event.target.dispatchEvent(new Event("entered"));
+});
+
 (function () {
   const facts = document.documentElement.dataset;
   const byID = (id) => document.getElementById(id);
