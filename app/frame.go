@@ -47,8 +47,19 @@ func iconButton(path, name string, enabled bool, do func(app.Context)) app.UI {
 
 // siteFrame is what every screen of a site has: bar on top, content, tabs.
 func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
-	if w.failure != "" || w.doc == nil {
+	if w.failure != "" {
 		return plainFrame(say("Pegpour"), "/", w.opening())
+	}
+	if w.doc == nil {
+		// Its title is no heading: the site's, which has less room, then comes as
+		// a new element and does not count as one that moved.
+		return app.Div().Class("screen").Body(
+			&UpdateNotice{},
+			app.Header().Class("top").Body(
+				app.A().Class("icon").Href("/").Aria("label", say("All sites")).Body(sign(signBack)),
+				app.P().Class("title").Text(say("Pegpour"))),
+			notices(w),
+			app.Main().Class("content").ID("content").Body(w.opening()))
 	}
 	here, mode, _ := strings.Cut(here, " ")
 	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(

@@ -154,7 +154,10 @@ func (w *workspace) commitShop(ctx app.Context, e storage.Edit, err error) {
 			w.shop = next
 			w.dress()
 			w.background(func(c context.Context) error {
-				_, err := w.store.CommitShop(c, e)
+				shop, err := w.store.CommitShop(c, e)
+				if err == nil {
+					w.dispatch(func(app.Context) { w.shopRevision = shop.Revision })
+				}
 				return err
 			})
 			if w.doc != nil {

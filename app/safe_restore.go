@@ -78,7 +78,7 @@ func (s *safeScreen) read(dry bool) {
 				}
 				if !dry {
 					if shopErr == nil {
-						w.shop = shop.Shop
+						w.shop, w.shopRevision = shop.Shop, shop.Revision
 						w.dress()
 					}
 					w.list()

@@ -67,6 +67,7 @@ func (l *siteList) shown() (places []int, more int) {
 func (w *workspace) list() {
 	all := w.opened
 	w.opened = nil
+	w.takeKeptThumbs()
 	w.background(func(c context.Context) (err error) {
 		if all == nil {
 			all, err = w.store.Sites(c)
@@ -80,7 +81,7 @@ func (w *workspace) list() {
 			if s.Trashed {
 				away = append(away, newSiteLine(s, ""))
 			} else {
-				lines = append(lines, newSiteLine(s, w.thumbs[s.Revision]))
+				lines = append(lines, newSiteLine(s, w.thumbs[w.thumbKey(s.Revision)]))
 			}
 		}
 		w.dispatch(func(app.Context) {
@@ -159,6 +160,7 @@ func (w *workspace) drawThumbs() {
 		}
 	}
 	if at < 0 {
+		w.later(w.keepList)
 		return
 	}
 	line := w.sites[at]
@@ -171,7 +173,7 @@ func (w *workspace) drawThumbs() {
 			if err == nil {
 				practice, _ := w.shop.Practice(loaded.Document)
 				drawn = thumb(loaded.Document.Survey, practice, "t"+line.ID[:8])
-				w.thumbs[loaded.Revision] = drawn
+				w.thumbs[w.thumbKey(loaded.Revision)] = drawn
 			}
 			for i := range w.sites {
 				if w.sites[i].ID == line.ID {
@@ -182,6 +184,31 @@ func (w *workspace) drawThumbs() {
 		})
 		return nil
 	})
+}
+
+// thumbKey names what a small plan was drawn from: a revision of the site under
+// one of the shop's rules.
+func (w *workspace) thumbKey(site storage.Revision) string {
+	return string(site) + "/" + string(w.shopRevision)
+}
+
+// takeKeptThumbs takes the small plans of the list that loader.js kept.
+func (w *workspace) takeKeptThumbs() {
+	if !app.IsClient {
+		return
+	}
+	kept := app.Window().Get("document").Call("querySelectorAll", ".kept-list [data-drawn]")
+	for i := range kept.Length() {
+		w.thumbs[kept.Index(i).Get("dataset").Get("drawn").String()] = kept.Index(i).Get("innerHTML").String()
+	}
+}
+
+// keepList has the page remember the list as it stands there, for the moment
+// before the program runs at the next start.
+func (w *workspace) keepList() {
+	if app.IsClient && w.query == "" {
+		app.Window().Get(shellObject).Call("keepList")
+	}
 }
 
 // searchBox finds a site by name, address or client once there are many.

@@ -31,6 +31,10 @@ func (s *sitesScreen) OnDismount() {
 func (s *sitesScreen) Render() app.UI {
 	w := s.w
 	places, more := w.shown()
+	here := "" // until then the page shows what loader.js kept
+	if w.listed || w.failure != "" {
+		here = "here"
+	}
 	return app.Div().Class("screen screen-sites").Body(
 		&UpdateNotice{},
 		app.Header().Class("top").Body(
@@ -39,7 +43,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.A().Class("quiet-link").Href("/rules").Text(say("Shop rules")),
 		),
 		notices(w),
-		app.Main().Class("content").ID("content").Body(
+		app.Main().Class("content").ID("content").DataSet("list", here).Body(
 			app.If(w.failure != "", app.P().Class("error").Role("alert").Text(w.failure)),
 			app.If(!w.listed && w.failure == "", app.P().Class("quiet").Role("status").Text(say("Opening…"))),
 			app.If(w.listed && len(w.sites) == 0, app.P().Class("empty").Text(say("No site here yet. Start one: the drawing asks for what it needs."))),
@@ -50,7 +54,7 @@ func (s *sitesScreen) Render() app.UI {
 				site := &w.sites[places[i]]
 				return app.Li().Class("site").Body(
 					app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
-						app.Raw(`<div class="thumb" aria-hidden="true">`+site.Thumb+`</div>`),
+						app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Thumb+`</div>`),
 						app.Div().Class("site-words").Body(
 							app.Span().Class("site-name").Body(app.Text(siteName(site.Name)), demoMark(site.Demo)),
 							app.Span().Class("site-address").Text(site.Address),
@@ -74,6 +78,14 @@ func (s *sitesScreen) Render() app.UI {
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").OnClick(func(ctx app.Context, _ app.Event) { w.newSite(ctx) }).Body(sign(signAdd), app.Text(say("New site"))),
 		),
 	)
+}
+
+// thumbMark says on the page what a small plan was drawn from.
+func thumbMark(w *workspace, site *siteLine) string {
+	if site.Thumb == "" {
+		return ""
+	}
+	return ` data-drawn="` + w.thumbKey(site.Revision) + `"`
 }
 
 // thumb is the small plan of a site in the list.

@@ -34,7 +34,8 @@ type workspace struct {
 	failure string // the store cannot be used at all
 
 	siteList
-	thumbs       map[storage.Revision]string // small plans drawn before
+	shopRevision storage.Revision
+	thumbs       map[string]string // small plans drawn before: see thumbKey
 	drawingThumb bool
 	lastPutAway  string
 	unopened     string // why a file could not be opened
@@ -75,7 +76,7 @@ type workspace struct {
 }
 
 func newWorkspace() *workspace {
-	return &workspace{how: engine.ByTape, thumbs: map[storage.Revision]string{}}
+	return &workspace{how: engine.ByTape, thumbs: map[string]string{}}
 }
 
 // follow is called by each screen of a site when it is shown: it opens the site
@@ -142,7 +143,7 @@ func (w *workspace) open(next func(app.Context)) {
 				w.failure = storeWords(err)
 				return
 			}
-			w.store, w.shop, w.opened = store, shop.Shop, sites
+			w.store, w.shop, w.shopRevision, w.opened = store, shop.Shop, shop.Revision, sites
 			w.dress()
 			if !w.watched {
 				w.watched = true

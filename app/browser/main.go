@@ -6,6 +6,7 @@ package main
 
 import (
 	"context"
+	"runtime"
 	"runtime/debug"
 
 	"pegpour/app"
@@ -24,15 +25,30 @@ const collectAfter = 400
 
 func main() {
 	debug.SetGCPercent(collectAfter)
+	// The browser opens the store while the first screen is made.
+	var first storage.Store
+	tried := make(chan struct{})
+	go func() {
+		first, _ = openStore(context.Background())
+		close(tried)
+	}()
+	runtime.Gosched()
 	app.OpenStore = func(ctx context.Context) (storage.Store, error) {
-		store, err := browser.Open(ctx)
-		if err != nil {
-			return nil, err
+		if <-tried; first != nil {
+			return first, nil
 		}
-		return store, nil
+		return openStore(ctx) // another try, which says what is wrong
 	}
 	app.YardTransport = fetch.Transport{}
 	app.SpeakAtStart()
 	app.Screens()
 	goapp.RunWhenOnBrowser()
+}
+
+func openStore(ctx context.Context) (storage.Store, error) {
+	store, err := browser.Open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return store, nil
 }

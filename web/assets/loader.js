@@ -60,6 +60,7 @@ document.addEventListener("keydown", (event) => {
     speak, // speak(code) resolves to the file of a language, "" for English
     chosen: "", // the language chosen before, "" for the phone's own
     words: null, // the file of the language at the start
+    keepList, // keepList() remembers the list of sites as it stands on the page
   };
   window.pegpourShell = shell;
 
@@ -125,6 +126,76 @@ document.addEventListener("keydown", (event) => {
     if (shell[property] === value) return;
     shell[property] = value;
     goappOnUpdate();
+  }
+
+  // ---- The list of sites as it was last ------------------------------------
+
+  // Until the program runs the page shows the list of sites as it stood there
+  // last, with no more of it than the first screens. What is tapped meanwhile is
+  // tapped again in the program's own list, once that is there.
+  const listKey = "pegpour-list";
+  const listed = 12; // sites
+  const root = document.documentElement;
+  let wanted = ""; // the part tapped last: see partOf
+  showKeptList();
+
+  function keepList() {
+    const screen = document.querySelector(".screen-sites:not(.kept-list)");
+    if (!screen || document.querySelector(".kept-list")) return;
+    const copy = screen.cloneNode(true);
+    for (const part of copy.querySelectorAll(`.update-notice, .bar, .tallies, .list-rest, .site:nth-child(n + ${listed + 1})`)) part.remove();
+    copy.querySelector("[data-list]").removeAttribute("data-list");
+    for (const input of copy.querySelectorAll("input")) input.disabled = true;
+    const kept = { version: shell.version, html: copy.innerHTML, root: {} };
+    for (const name of ["lang", "dir", "data-theme", "data-thumb"]) kept.root[name] = root.getAttribute(name) || "";
+    const text = JSON.stringify(kept);
+    try {
+      if (localStorage.getItem(listKey) !== text) localStorage.setItem(listKey, text);
+    } catch {} // no room: the next start shows none
+  }
+
+  function showKeptList() {
+    if (location.pathname !== "/") return;
+    let kept = null;
+    try {
+      kept = JSON.parse(localStorage.getItem(listKey));
+    } catch {}
+    if (!kept || kept.version !== shell.version || typeof kept.html !== "string") return;
+    for (const [name, value] of Object.entries(kept.root || {})) if (value) root.setAttribute(name, value);
+    const list = document.createElement("div");
+    list.className = "screen screen-sites kept-list";
+    list.setAttribute("aria-busy", "true");
+    list.innerHTML = kept.html;
+    list.addEventListener("click", (event) => {
+      const part = event.target.closest("a, button");
+      if (!part) return;
+      event.preventDefault();
+      for (const other of list.querySelectorAll(".wanted")) other.classList.remove("wanted");
+      part.classList.add("wanted");
+      wanted = partOf(part);
+    });
+    loading.hidden = true;
+    document.body.append(list);
+    const there = () => {
+      if (!document.querySelector("[data-list=here]")) return;
+      observer.disconnect();
+      hideKeptList();
+      for (const part of wanted ? document.querySelectorAll(".screen-sites a, .screen-sites button") : [])
+        if (partOf(part) === wanted) return part.click();
+    };
+    const observer = new MutationObserver(there);
+    observer.observe(document.body, { childList: true, subtree: true, attributes: true, attributeFilter: ["data-list"] });
+  }
+
+  function hideKeptList() {
+    const list = document.querySelector(".kept-list");
+    if (list) list.remove();
+  }
+
+  // partOf names a link or button of the list, the same in every copy of it.
+  function partOf(part) {
+    const link = part.closest(".site") && part.closest(".site").querySelector("a");
+    return [part.localName, part.dataset.do || "", part.getAttribute("href") || "", link ? link.getAttribute("href") : ""].join(" ");
   }
 
   // ---- The program -------------------------------------------------------
@@ -201,6 +272,7 @@ document.addEventListener("keydown", (event) => {
     facts.app = "stopped";
     // The screen of a stopped program no longer answers, so it goes.
     document.body.firstElementChild.hidden = true;
+    hideKeptList();
     words.textContent = message;
     bar.hidden = true;
     again.textContent = say("Open again");

@@ -1,0 +1,77 @@
+package e2e
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// heldProgram keeps the program from running until the page calls letGo, as a
+// slow phone does for some seconds. Only a page whose session holds it waits.
+const heldProgram = `if (sessionStorage.hold) {
+		const held = new Promise((go) => window.letGo = go);
+		for (const name of ["instantiate", "instantiateStreaming"]) { const real = WebAssembly[name]; WebAssembly[name] = async (...a) => { await held; return real.apply(WebAssembly, a); }; }
+	}`
+
+// The list of sites stands on the page before the program runs, and a tap on it
+// counts.
+func TestListBeforeTheProgramRuns(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).NewPage(t)
+	p.BeforeScripts(heldProgram)
+	p.Go(s.URL + "/")
+	p.Wait(`document.querySelectorAll(".site .thumb svg").length > 3 && (localStorage["pegpour-list"] || "").includes("data-drawn")`)
+	settled(p)
+	require.Equal(t, "null", p.Eval(`document.querySelector(".kept-list")`), "the first start has nothing to show before it")
+	listed := p.Eval(`[...document.querySelectorAll(".site-name")].map((n) => n.textContent).join("|")`)
+	where := p.Eval(`document.querySelector(".site:nth-child(3) a").getAttribute("href")`)
+
+	again := func() {
+		p.Eval(`sessionStorage.hold = 1`)
+		p.Go(s.URL + "/")
+		p.Wait(`document.querySelectorAll(".kept-list .site").length`)
+		require.Equal(t, "undefined", p.Eval(`document.documentElement.dataset.app`), "the program runs")
+	}
+	again()
+	require.Equal(t, listed, p.Eval(`[...document.querySelectorAll(".kept-list .site-name")].map((n) => n.textContent).join("|")`))
+	require.Equal(t, "true", p.Eval(`document.querySelector("#app-wasm-loader").hidden && document.querySelector(".kept-list .thumb svg").getBoundingClientRect().height > 40`))
+
+	// The site tapped last is the one that opens.
+	p.Tap(".kept-list .site:nth-child(1) a")
+	p.Tap(".kept-list .site:nth-child(3) a")
+	require.Equal(t, "1", p.Eval(`document.querySelectorAll(".kept-list .wanted").length`))
+	require.Equal(t, `"/"`, quote(p.Eval(`location.pathname`)), "a link loads no page while the program loads")
+	p.Eval(`letGo()`)
+	p.Wait(`location.pathname === ` + quote(where) + ` && document.querySelector("#entry, .choices")`)
+	require.Equal(t, "null", p.Eval(`document.querySelector(".kept-list")`))
+
+	again()
+	p.Tap(`.kept-list [data-do="new-site"]`)
+	p.Eval(`letGo()`)
+	p.Wait(`location.pathname.endsWith("/measure") && document.querySelector("#entry, .choices")`)
+	settled(p)
+
+	// With nothing tapped the program's list takes the place, plans and all, and
+	// has the new site, which the list kept before has not.
+	again()
+	had := p.Eval(`document.querySelectorAll(".kept-list .site").length`)
+	p.Eval(`letGo()`)
+	p.Wait(`!document.querySelector(".kept-list") && document.querySelectorAll(".site").length == 1 + ` + had)
+	require.Equal(t, had, p.Eval(`document.querySelectorAll(".site .thumb[data-drawn] svg").length`), "the small plans were drawn anew")
+	settled(p)
+
+	// What another version left, or what cannot be read, is not shown.
+	for _, left := range []string{`"{"`, `"null"`, `localStorage["pegpour-list"].replace(/"version":"[^"]*"/, '"version":"older"')`} {
+		p.Wait(`(localStorage["pegpour-list"] || "").includes("data-drawn")`)
+		p.Eval(`localStorage["pegpour-list"] = ` + left)
+		p.Go(s.URL + "/")
+		p.Wait(`window.letGo && document.readyState === "complete"`)
+		require.Equal(t, "null", p.Eval(`document.querySelector(".kept-list")`), left)
+		p.Eval(`letGo()`)
+		p.Wait(`document.querySelectorAll(".site .thumb svg").length > 3`)
+		settled(p)
+	}
+	require.Empty(t, strings.Join(p.Faults(), "\n"))
+}
