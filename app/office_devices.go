@@ -248,7 +248,7 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 		app.Div().Class("office-words").Body(
 			app.Span().Class("site-name").Body(app.Text(name), app.Text(" "), app.Span().Class("chip").Text(role), app.If(own, app.Span().Class("chip").Text(say("this browser")))),
 			app.Span().Class("quiet").Text(when)),
-		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).Aria("label", strings.ReplaceAll(say("Shut {0} out"), "{0}", name)).
+		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).Aria("label", strings.ReplaceAll(say("Shut out: {0}"), "{0}", name)).
 			Text(say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
 		app.If(in && s.sure == id, app.Div().Class("bar bar-stop").Role("alert").Body(
 			app.Span().Text(strings.ReplaceAll(say("{0} could send nothing more until it is paired anew. What is on it stays on it."), "{0}", name)),

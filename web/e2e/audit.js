@@ -198,6 +198,7 @@ window.audit = (() => {
       const said = svg.getAttribute("aria-label") || (svg.getAttribute("aria-labelledby") || "").split(/\s+/).map((id) => (document.getElementById(id) || {}).textContent || "").join(" ") ||
         (svg.querySelector("title") || {}).textContent || "";
       const described = (svg.getAttribute("aria-describedby") || "").split(/\s+/).map((id) => (document.getElementById(id) || {}).textContent || "").join(" ") || (svg.querySelector("desc") || {}).textContent || "";
+      if (svg.matches(".code-picture[role=img][aria-label]")) continue; // for cameras: what it says stands beside it
       if (svg.getAttribute("role") !== "img" || !/\d/.test(said + described)) found.push(`a drawing without a spoken summary: "${said}" "${described.slice(0, 60)}"`);
     }
     return found;
@@ -240,6 +241,43 @@ window.audit = (() => {
     return found.slice(0, 5);
   }
 
+  // Which way arrows point, by what they are called: those of going on and back
+  // along the words turn with them, those of moving a picture do not.
+  const along = { "Back": -1, "All sites": -1, "Sites on this device": -1, "Before": -1, "Question before": -1, "Peg before": -1, "Next": 1, "Next peg": 1 };
+  const still = { "Move left": -1, "Move right": 1, "Spot left": -1, "Spot right": 1 };
+  function arrows() {
+    const found = [];
+    const wordsRun = document.documentElement.dir === "rtl" ? -1 : 1;
+    for (const e of controls()) {
+      const called = (e.getAttribute("aria-label") || e.innerText).trim();
+      const wanted = called in along ? along[called] * wordsRun : still[called];
+      const path = e.querySelector("svg.sign path");
+      if (!wanted || !path) continue;
+      const on = (share) => path.getPointAtLength(path.getTotalLength() * share).matrixTransform(path.getScreenCTM()).x;
+      if (Math.sign(on(0.5) - on(0)) !== wanted) found.push(`points the wrong way: ${name(e)}`);
+    }
+    for (const e of document.querySelectorAll("details:not([open]) > summary")) {
+      if (!shown(e)) continue;
+      const m = new DOMMatrix(getComputedStyle(e, "::before").transform);
+      if (Math.sign(m.a + m.c) !== wordsRun) found.push(`points the wrong way: ${name(e)}`);
+    }
+    return found;
+  }
+
+  // Each key shows the whole of its word, in one line.
+  function keys() {
+    const found = [];
+    for (const e of document.querySelectorAll(".key")) {
+      const words = [...e.childNodes].find((n) => n.nodeType === Node.TEXT_NODE && n.data.trim());
+      if (!words || !shown(e)) continue;
+      const r = document.createRange(), k = e.getBoundingClientRect();
+      r.selectNodeContents(words);
+      const w = r.getBoundingClientRect(), lines = new Set([...r.getClientRects()].map((l) => Math.round(l.top))).size;
+      if (lines > 1 || w.left < k.left || w.right > k.right || w.top < k.top - 1 || w.bottom > k.bottom + 1) found.push(`not whole on its key, in ${lines} lines: ${name(e)}`);
+    }
+    return found;
+  }
+
   // A screen reader is told which language to speak.
   function language() {
     return /^[a-z]{2,3}(-|$)/.test(document.documentElement.lang) ? [] : [`the language is "${document.documentElement.lang}"`];
@@ -256,5 +294,5 @@ window.audit = (() => {
     return result.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => `axe ${v.id}: ${v.help}: ${n.target} ${n.html.slice(0, 140)} ${(n.any[0] || n.all[0] || n.none[0] || {}).message || ""}`));
   }
 
-  return { contrast, targets, sizes, layout, drawings, lettering, motion, language, rules, colours };
+  return { contrast, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, rules, colours };
 })();

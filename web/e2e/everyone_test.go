@@ -4,6 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/cdp"
@@ -80,8 +81,9 @@ const everyTag = `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best
 func forEveryone(t *testing.T, p *Page) {
 	t.Helper()
 	load(p)
+	media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce")
 	audited(t, p, "day", `audit.rules(`+everyTag+`)`)
-	for _, check := range []string{"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "lettering()", "motion()", "language()"} {
+	for _, check := range []string{"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "lettering()", "motion()", "language()", "arrows()"} {
 		audited(t, p, "day", "audit."+check)
 	}
 	media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce")
@@ -99,12 +101,32 @@ func forEveryone(t *testing.T, p *Page) {
 	audited(t, p, "small", "audit.sizes(16)")
 	p.Eval(`document.documentElement.dir = "rtl"`)
 	audited(t, p, "right to left", "audit.layout()")
+	audited(t, p, "right to left", "audit.arrows()")
 	p.Eval(`document.documentElement.dir = "ltr"`)
 	fontSize(p, 32)
 	p.Wait(`getComputedStyle(document.body).fontSize === "32px"`)
 	redrawn(p)
 	audited(t, p, "200 % text", "audit.layout()")
 	audited(t, p, "200 % text", "audit.sizes(32, 16)")
+	audited(t, p, "200 % text", "audit.keys()")
+}
+
+// forTheDesk measures a state of an office's screen at a desk, on the smallest
+// phone and on an ordinary one, and leaves it as large as it was.
+func forTheDesk(t *testing.T, p *Page, state string) {
+	t.Helper()
+	t.Run(state, func(t *testing.T) {
+		defer func(was testing.TB) { p.t = was }(p.t)
+		p.t = t
+		forEveryone(t, p)
+		asUsual(p)
+		p.Wait(`getComputedStyle(document.body).fontSize === "16px"`)
+		redrawn(p)
+		for _, check := range []string{"targets()", "sizes(16)", "layout()", "lettering()"} {
+			audited(t, p, "phone", "audit."+check)
+		}
+		deskSize(p)
+	})
 }
 
 // The smallest phone that everything has to fit on.
@@ -154,5 +176,38 @@ func TestEveryScreenForEveryone(t *testing.T) {
 		})
 		p.t = t
 	}
+	t.Run("more contrast asked for", func(t *testing.T) {
+		p.t = t
+		moreContrast(t, p, s)
+	})
+	p.t = t
 	require.Empty(t, p.Faults())
+}
+
+// A phone that asks for more contrast gets the theme for full sun by itself, in
+// the drawings too, unless the person chose another; by night it stays night.
+func moreContrast(t *testing.T, p *Page, s *Server) {
+	t.Helper()
+	asUsual(p)
+	visit{address: "{angled}/set-out", until: drawnLarge}.show(p, s)
+	load(p)
+	const looks = `(() => { const s = getComputedStyle(document.documentElement), line = getComputedStyle(document.querySelector("#drawing-large svg .d-r-outline .d-e"));
+		return getComputedStyle(document.body).backgroundColor + " " + s.getPropertyValue("--assumed") + " " + line.strokeWidth; })()`
+	choose := func(theme string) { p.Eval(`document.documentElement.dataset.theme = ` + quote(theme)) }
+	day := p.Eval(looks)
+	choose("sun")
+	sun := p.Eval(looks)
+	choose("night")
+	night := p.Eval(looks)
+	require.Contains(t, sun, "rgb(255, 255, 255) #262b2a")
+	choose("")
+	media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce", "prefers-contrast", "more")
+	require.Equal(t, sun, p.Eval(looks))
+	require.NotEqual(t, strings.Fields(day)[4], strings.Fields(sun)[4], "lines of drawings are heavier")
+	audited(t, p, "more contrast", "audit.contrast(10)")
+	choose("day")
+	require.Equal(t, day, p.Eval(looks), "what the person chose holds")
+	choose("")
+	media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce", "prefers-contrast", "more")
+	require.Equal(t, night, p.Eval(looks))
 }

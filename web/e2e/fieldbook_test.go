@@ -301,6 +301,8 @@ func TestPhotoOverlay(t *testing.T) {
 	p.Tap("#pins")
 	p.Wait(`document.querySelector(".told").innerText.includes("Pinned")`)
 	settled(p)
+	t.Run("photos for everyone", func(t *testing.T) { p.t = t; forEveryone(t, p); asUsual(p) })
+	p.t = t
 
 	p.Tap(`[data-do="overlay"]`)
 	p.Wait(`document.querySelector("#overlay-photo") && document.querySelector("#overlay-photo").naturalWidth === 2048`)
@@ -334,6 +336,9 @@ func TestPhotoOverlay(t *testing.T) {
 	require.Contains(t, p.Text("#overlay-says"), "miss their places by")
 	p.Wait(`document.querySelectorAll(".over-concrete").length > 0 && document.querySelector(".over-track") && document.querySelector(".over-leaf")`)
 	p.Screenshot("overlay")
+	t.Run("overlay for everyone", func(t *testing.T) { p.t = t; forEveryone(t, p); asUsual(p) })
+	p.t = t
+	p.Wait(`getComputedStyle(document.body).fontSize === "16px"`)
 
 	// The spot in hand moves by a pixel at a tap of a button.
 	before := p.Eval(`document.querySelector(".spot-here circle").getAttribute("cx")`)

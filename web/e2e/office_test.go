@@ -86,6 +86,7 @@ func TestOfficeListsAndMarks(t *testing.T) {
 	lines("2")
 	p.Wait(`document.querySelectorAll(".office-line .thumb svg").length === 2`)
 	require.Contains(t, p.Text(".office-list"), "by Blue ute")
+	forTheDesk(t, p, "list")
 
 	look := func(words string) {
 		p.Eval(`(() => { const e = document.getElementById("office-search"); e.focus(); e.select(); })()`)
@@ -98,6 +99,7 @@ func TestOfficeListsAndMarks(t *testing.T) {
 	look("nowhere")
 	lines("0")
 	require.Contains(t, p.Text(".empty"), "No site is like that")
+	forTheDesk(t, p, "nothing found")
 	look("mill")
 	lines("1")
 
@@ -173,9 +175,11 @@ func TestOfficePrintsWhatThePhoneMakes(t *testing.T) {
 	p.Wait(`document.querySelector(".changes")`)
 	require.Contains(t, p.Text(".changes"), "“Mrs Ode”")
 	p.Wait(`document.querySelectorAll(".past > li").length === 2`)
+	forTheDesk(t, p, "site, history and papers")
 	p.Eval(`document.querySelector('[data-revision="` + string(first) + `"] a').click()`)
 	p.Wait(`document.querySelector('[data-older="` + string(first) + `"]')`)
 	require.Equal(t, "0", p.Eval(`document.querySelectorAll(".office-entry").length`), "an older version is read only")
+	forTheDesk(t, p, "an older version")
 	tapAfar(p, `[data-pack="all"]`)
 	p.Wait(`caught.length === ` + p.Eval(`document.querySelectorAll("[data-file]").length || 8`))
 	saved := savedFiles(t, p)
@@ -258,6 +262,7 @@ func TestOfficeCorrects(t *testing.T) {
 	// A figure that cannot be read is kept and said; a crew sends meanwhile.
 	write("runBack.room", "five")
 	p.Wait(`document.getElementById("figure-runBack.room-says").innerText.includes("Not read")`)
+	forTheDesk(t, p, "correcting figures")
 	write("runBack.room", "5600")
 	p.Wait(`document.getElementById("figure-runBack.room-says").innerText === ""`)
 	meanwhile := *doc
@@ -285,6 +290,7 @@ func TestOfficeCorrects(t *testing.T) {
 	open()
 	p.Wait(`document.querySelector(".versions")`)
 	require.Equal(t, "true", p.Eval(`document.querySelector("[data-do=settle]").disabled`))
+	forTheDesk(t, p, "two versions")
 	p.Eval(`[...document.querySelectorAll("[data-choose]")].find((e) => e.innerText.includes("4140")).click()`)
 	p.Wait(`!document.querySelector("[data-do=settle]").disabled`)
 	p.Tap(`[data-do="settle"]`)
@@ -316,10 +322,12 @@ func TestOfficeDevices(t *testing.T) {
 	code := p.Text(`[data-pairing="crew"]`)
 	p.Wait(`document.querySelector(".code-picture path + path").getAttribute("d").length > 1000`)
 	require.Equal(t, s.URL+"/sync#pair="+code, p.Text(".code-link"))
+	forTheDesk(t, p, "a code")
 	phone := s.Pair(t, code, "Green ute")
 	p.Wait(`document.querySelector('[data-arrived="Green ute"]')`)
 	status, _ := phone.Do("GET", "/api/v1/device", nil)
 	require.Equal(t, 200, status)
+	forTheDesk(t, p, "devices")
 	tapAfar(p, `[data-withdraw="`+phone.ID+`"]`)
 	tapAfar(p, `[data-do="withdraw"]`)
 	p.Wait(`document.querySelector('[data-device="` + phone.ID + `"].shut-out')`)

@@ -66,7 +66,7 @@ var visits = []visit{
 	{name: "set-out", address: "{angled}/set-out", until: drawnLarge},
 	{name: "set-out, pad", address: "{angled}/set-out", until: drawnLarge, then: press("Pad and post")},
 	{name: "set-out, long section", address: "{rising}/set-out", until: drawnLarge, then: press("Long section"), after: `document.querySelector(".table td")`},
-	{name: "set-out, leaf", address: "{rising}/set-out", until: drawnLarge, then: press("Leaf")},
+	{name: "set-out, leaf and pegs", address: "{rising}/set-out", until: drawnLarge, then: press("Leaf") + ";" + press("Pegs"), after: `document.querySelector(".pegs")`},
 	{name: "pour", address: "{pavers}/pour", until: `document.querySelector(".bigs")`},
 	{name: "pour, opened", address: "{pavers}/pour", until: `document.querySelector(".bigs")`, then: `document.querySelectorAll("details").forEach((d) => { d.open = true })`},
 	{name: "watch", address: "{steep}/watch", until: `document.querySelector("[data-sure]") && document.querySelector("[data-remedy]")`},

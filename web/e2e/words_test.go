@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"encoding/json"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -123,6 +124,7 @@ func TestLanguageChangesAtOnce(t *testing.T) {
 	p.WaitRunning()
 	p.Wait(`document.querySelector(".keypad")`)
 	require.Equal(t, ",", p.Text(`[data-key="."]`))
+	keysWhole(t, p)
 	for _, c := range []struct{ typed, mm string }{{"3,25 m", "3250"}, {"3.26 m", "3260"}} {
 		p.Eval(`(() => { const e = document.querySelector("#entry"); e.value = ` + quote(c.typed) + `; e.dispatchEvent(new Event("input", { bubbles: true })); })()`)
 		p.Wait(`document.querySelector("#entry-says").innerText.startsWith("Gelesen als ` + c.mm + ` mm")`)
@@ -131,5 +133,25 @@ func TestLanguageChangesAtOnce(t *testing.T) {
 	p.Wait(`document.querySelector("#setting-language")`)
 	choose("en")
 	p.Wait(`document.querySelector("h1").innerText === "Shop rules"`)
+	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
+	p.Go(server.URL + site + "/measure?field=opening.width")
+	p.WaitRunning()
+	p.Wait(`document.querySelector(".keypad")`)
+	require.Equal(t, "Next", p.Text(`[data-key="next"]`))
+	keysWhole(t, p)
 	require.Empty(t, p.Faults())
+}
+
+// keysWhole wants the words of the keypad whole, each in one line on its key,
+// on the smallest phone at every size of text up to twice the usual one.
+func keysWhole(t *testing.T, p *Page) {
+	t.Helper()
+	load(p)
+	size(p, smallWidth, smallHeight)
+	for _, text := range []int64{16, 18, 20, 22, 24, 28, 32} {
+		fontSize(p, text)
+		p.Wait(`getComputedStyle(document.body).fontSize === "` + strconv.FormatInt(text, 10) + `px"`)
+		audited(t, p, p.Text(`[data-key="next"]`)+" at "+strconv.FormatInt(text, 10)+" px", "audit.keys()")
+	}
+	asUsual(p)
 }
