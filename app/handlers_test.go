@@ -44,8 +44,12 @@ func TestHandlersNameWhatTheyCapture(t *testing.T) {
 					return true
 				}
 				seen++
+				args := call.Args
+				if method.Sel.Name == "On" && len(args) > 1 {
+					args = args[1:] // after the event's name
+				}
 				scope := map[string]bool{}
-				for _, a := range call.Args[1:] {
+				for _, a := range args[1:] {
 					ast.Inspect(a, func(n ast.Node) bool {
 						if id, ok := n.(*ast.Ident); ok {
 							scope[id.Name] = true
@@ -53,7 +57,7 @@ func TestHandlersNameWhatTheyCapture(t *testing.T) {
 						return true
 					})
 				}
-				for _, captured := range capturedBy(call.Args[0], f) {
+				for _, captured := range capturedBy(args[0], f) {
 					if !lasting[captured] && len(scope) == 0 {
 						t.Errorf("%s: %s captures %s and names no scope", set.Position(call.Pos()), method.Sel.Name, captured)
 					}
