@@ -85,9 +85,9 @@ func (w *workspace) write(a engine.Arg) string {
 	return language.Number(engine.PlainArg(a))
 }
 
-// size writes a number of a dimension with its unit.
+// size writes a number of a dimension with its unit for a sentence.
 func (w *workspace) size(v float64, d engine.Dimension) string {
-	return w.write(engine.Arg{Value: v, Dimension: d})
+	return w.inSentence(engine.Arg{Value: v, Dimension: d})
 }
 
 // figure writes an argument as a drawing does: lengths without a unit in the

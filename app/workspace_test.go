@@ -90,17 +90,17 @@ func TestANumberOnItsWayIsNoFault(t *testing.T) {
 	typed("400")
 	_, problem := w.entry(f)
 	assert.NotEmpty(t, problem)
-	assert.Equal(t, "400 so far; 800 – 12000 mm allowed.", w.entrySays(f, problem))
+	assert.Equal(t, "400 so far; 800 – 12000\u00a0mm allowed.", w.entrySays(f, problem))
 	w.ask("opening.postLatch")
 	w.ask(f.Path)
-	assert.Contains(t, w.entrySays(f, problem), "Read as 400 mm; allowed is 800 mm", "left like this it is one")
+	assert.Contains(t, w.entrySays(f, problem), "Read as 400\u00a0mm; allowed is 800\u00a0mm", "left like this it is one")
 	for _, text := range []string{"0", "-5", "40000"} {
 		typed(text)
 		assert.Empty(t, w.unfinished(f), text)
 	}
 	typed("4000")
 	_, problem = w.entry(f)
-	assert.Equal(t, "Read as 4000 mm, tape.", w.entrySays(f, problem))
+	assert.Equal(t, "Read as 4000\u00a0mm, tape.", w.entrySays(f, problem))
 }
 
 func TestEntryShowsWhatWasTyped(t *testing.T) {

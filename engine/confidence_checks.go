@@ -224,7 +224,7 @@ func (r *ConfidenceReport) advise(plan *Plan) {
 		for _, s := range c.Shares {
 			if k := at(s.Path); k >= 0 {
 				credit(k, weight, s.Part, c.Sigma, c.Code, func(before, after float64) Text {
-					return say("The closest check is then sure to {0} instead of {1}.", Arg{Value: after, Dimension: c.MarginOf}, Arg{Value: before, Dimension: c.MarginOf})
+					return say("The closest check is then sure to {0} instead of {1}.", apart(after, before, c.MarginOf)...)
 				})
 			}
 		}
@@ -238,7 +238,7 @@ func (r *ConfidenceReport) advise(plan *Plan) {
 			for _, s := range result.Shares {
 				if k := at(s.Path); k >= 0 {
 					credit(k, 0.1, s.Part, result.Sigma, result.ID, func(before, after float64) Text {
-						return say("{0} is then sure to {1} instead of {2}.", wordArg(result.Name), Arg{Value: after, Dimension: result.Dimension}, Arg{Value: before, Dimension: result.Dimension})
+						return say("{0} is then sure to {1} instead of {2}.", append([]Arg{wordArg(result.Name)}, apart(after, before, result.Dimension)...)...)
 					})
 				}
 			}
@@ -268,4 +268,13 @@ func matters(id string) bool {
 		}
 	}
 	return false
+}
+
+// apart writes two sizes of a dimension so that they read as two: lengths that
+// are the same in whole millimetres are given with tenths.
+func apart(one, other float64, d Dimension) []Arg {
+	if d == Length && math.Round(one) == math.Round(other) {
+		return []Arg{tenths(one), tenths(other)}
+	}
+	return []Arg{{Value: one, Dimension: d}, {Value: other, Dimension: d}}
 }

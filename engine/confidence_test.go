@@ -237,3 +237,11 @@ func BenchmarkConfidence(b *testing.B) {
 		_ = Confidence(s, p, plan)
 	}
 }
+
+// What a reading taken again would bring is said with two sizes that differ,
+// be it by tenths of a millimetre.
+func TestAdviceNamesTwoSizes(t *testing.T) {
+	assert.Equal(t, []Arg{mm(12), mm(14)}, apart(12, 14, Length))
+	assert.Equal(t, []Arg{tenths(2.71), tenths(3.36)}, apart(2.71, 3.36, Length))
+	assert.Equal(t, []Arg{rad(0.01), rad(0.012)}, apart(0.01, 0.012, AngleOf))
+}

@@ -221,7 +221,7 @@ func TestPhoneSlope(t *testing.T) {
 	require.Contains(t, p.Text("#slope-value"), "3.49 %")
 	p.Screenshot("slope")
 	p.Tap(`[data-do="use-slope"]`)
-	p.Wait(`document.querySelector("#entry-says").innerText.includes("3.49 %, phone")`)
+	p.Wait(`document.querySelector("#entry-says").innerText.includes("3.49\u00a0%, phone")`)
 	require.Equal(t, "true,true,true", p.Eval("askedFromTap.join()"))
 	settled(p)
 	require.Empty(t, p.Faults())
@@ -241,7 +241,7 @@ func TestPhoneSlopeTyped(t *testing.T) {
 	p.Tap(`[data-do="read-slope"]`)
 	p.Wait(`document.querySelector("#slope-none")`)
 	p.Type("#entry", "1:40")
-	p.Wait(`document.querySelector("#entry-says").innerText.includes("2.5 %")`)
+	p.Wait(`document.querySelector("#entry-says").innerText.includes("2.5\u00a0%")`)
 	require.Empty(t, p.Faults())
 }
 

@@ -164,10 +164,10 @@ func TestBadInputIsAnsweredAtTheField(t *testing.T) {
 	p.Wait(`document.querySelector("#asked")`)
 	site := strings.TrimSuffix(p.Eval("location.pathname"), "/measure")
 	for _, c := range []struct{ typed, says string }{
-		{"0", "allowed is 800 mm"},
-		{"-5", "Read as -5 mm"},
+		{"0", "allowed is 800\u00a0mm"},
+		{"-5", "Read as -5\u00a0mm"},
 		{"1e9", "Not read"},
-		{"1000000000", "allowed is 800 mm"},
+		{"1000000000", "allowed is 800\u00a0mm"},
 		{"abc", "Not read"},
 		{"3.204 mm", "two ways"},
 	} {

@@ -252,7 +252,7 @@ func TestOfficeCorrects(t *testing.T) {
 	open()
 	write("site.client", "Mrs Ode")
 	write("opening.width", "4.12 m")
-	p.Wait(`document.querySelector(".correction").innerText.includes("4120 mm")`)
+	p.Wait(`document.querySelector(".correction").innerText.includes("4120\u00a0mm")`)
 	require.Equal(t, "4.12 m", p.Value(`[id="figure-opening.width"]`), "what is typed is not taken back")
 	require.Equal(t, "0", p.Eval(`document.querySelectorAll("[data-pack]").length`), "no documents of what is not in the yard")
 	p.Wait(stored)
