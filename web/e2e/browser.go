@@ -106,7 +106,9 @@ func (b *Browser) Relaunch(t testing.TB) {
 		// Tabs behind another one go on as if each were in front.
 		"--disable-background-timer-throttling", "--disable-backgrounding-occluded-windows", "--disable-renderer-backgrounding",
 		"--proxy-server=http://"+b.Outside.address,
-		"--remote-debugging-port=0", "--user-data-dir="+b.profile, "about:blank")
+		// A window that no test looks at costs some seconds of the processor.
+		"--no-startup-window",
+		"--remote-debugging-port=0", "--user-data-dir="+b.profile)
 	b.process.Stdout, b.process.Stderr = io.Discard, io.Discard
 	b.process.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	if err := b.process.Start(); err != nil {

@@ -141,12 +141,13 @@ func size(p *Page, width, height int64) {
 }
 
 // redrawn waits until the drawings have taken the size of the window that
-// changed, for a while at most: whether they did is measured after it.
+// changed, as long as a busy machine may need; whether the lettering then has
+// its size is measured after it.
 func redrawn(p *Page) {
 	p.t.Helper()
 	p.Eval(`(async () => {
 		const small = () => [...document.querySelectorAll(".paper svg")].some((e) => { const m = e.getScreenCTM(); return m && Math.hypot(m.a, m.b) < 0.995; });
-		for (let i = 0; i < 40 && small(); i++) await new Promise((then) => setTimeout(then, 25));
+		for (const end = performance.now() + 20000; small() && performance.now() < end;) await new Promise((then) => setTimeout(then, 25));
 	})()`)
 }
 
