@@ -99,7 +99,6 @@ func TestOfficeListsAndMarks(t *testing.T) {
 	look("nowhere")
 	lines("0")
 	require.Contains(t, p.Text(".empty"), "No site is like that")
-	forTheDesk(t, p, "nothing found")
 	look("mill")
 	lines("1")
 
