@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	cdpbrowser "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/remote"
 )
@@ -133,7 +135,8 @@ func (b *Browser) Relaunch(t testing.TB) {
 		cancelRoot()
 		cancelRemote()
 	}
-	if err := chromedp.Do(root); err != nil {
+	// The browser itself is spoken to, which opens no tab.
+	if _, err := chromedp.CallBrowser(root, cdpbrowser.GetVersion, cdp.Empty{}); err != nil {
 		t.Fatal("talking to the browser: ", err)
 	}
 }
