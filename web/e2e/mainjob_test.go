@@ -144,7 +144,7 @@ func TestMainJobWithoutSignal(t *testing.T) {
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	p.Wait(`document.body.innerText.includes("Harbour Lane 12")`)
-	require.Equal(t, "0", p.Eval("localStorage.length"))
+	require.Equal(t, "0", p.Eval(keptElsewhere))
 }
 
 // settled waits until every edit is in the device's store.
