@@ -85,7 +85,7 @@ func (s *ownerScreen) photoLink() app.UI {
 // ownerWrite writes lengths in metres where the trade's are in millimetres.
 func (w *workspace) ownerWrite(a engine.Arg) string {
 	if a.Dimension == engine.Length && !w.feet() {
-		return decimal(math.Round(a.Value/10)/100, -1) + " m"
+		return decimal(math.Round(a.Value/10)/100, -1) + "\u00a0m"
 	}
 	return w.write(a)
 }
