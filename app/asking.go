@@ -37,7 +37,7 @@ func (w *workspace) judge() {
 		select {
 		case <-c.Done():
 		case <-time.After(judgeAfter):
-			w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) { w.judgeNow(c) }})
+			w.run(func() { w.judgeNow(c) })
 		}
 	}()
 }
@@ -57,11 +57,11 @@ func (w *workspace) judgeNow(c context.Context) {
 				return
 			}
 		}
-		w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) {
+		w.run(func() {
 			if c.Err() == nil {
 				w.leaveOut(left, seal)
 			}
-		}})
+		})
 	}()
 }
 
