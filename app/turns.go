@@ -132,4 +132,3 @@ func (w *workspace) refresh(ctx app.Context) {
 		w.screen.Defer(func(app.Context) { w.fillEntry() })
 	}
 }
-
