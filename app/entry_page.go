@@ -22,8 +22,8 @@ func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
 			next = "-" + text
 		}
 	}
+	setEntry(next, from+len(types)) // before the drawing, which the browser would lay out first
 	w.typed(ctx, f, next)
-	setEntry(next, from+len(types))
 }
 
 // erase takes away what is selected, or the character before the cursor.
@@ -35,8 +35,8 @@ func (w *workspace) erase(ctx app.Context, f engine.Field) {
 		from -= size
 	}
 	next := text[:from] + text[to:]
-	w.typed(ctx, f, next)
 	setEntry(next, from)
+	w.typed(ctx, f, next)
 }
 
 // selection is the selected part of the entry in bytes of text; its end when
@@ -130,9 +130,17 @@ func setEntry(text string, at int) {
 	if !entry.Truthy() {
 		return
 	}
+	// What moves focus or cursor has the browser lay out the page at once: only
+	// where it moves. A new text has its cursor at the end.
+	cursor, end := len([]rune(text[:min(max(at, 0), len(text))])), len([]rune(text))
+	moved := cursor != end || entry.Get("value").String() == text
 	entry.Set("value", text)
 	entry.Set(shownProperty, text)
-	cursor := len([]rune(text[:min(max(at, 0), len(text))]))
-	entry.Call("focus", map[string]any{"preventScroll": true})
-	entry.Call("setSelectionRange", cursor, cursor)
+	if !app.Window().Get("document").Get("activeElement").Equal(entry) {
+		entry.Call("focus", map[string]any{"preventScroll": true})
+		moved = true
+	}
+	if moved {
+		entry.Call("setSelectionRange", cursor, cursor)
+	}
 }

@@ -43,7 +43,8 @@ func decimalName() string {
 }
 
 // keypad types into the entry. The same keys work from a keyboard or from a
-// laser that types: the entry is a real input.
+// laser that types: the entry is a real input. Keys with data-types are clicked
+// when they are pressed: see loader.js.
 func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
 	keys := metricKeys
 	switch {
@@ -59,7 +60,7 @@ func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
 		if k.types == "." {
 			k.shows, k.types, k.name = language.DecimalSign(), language.DecimalSign(), decimalName()
 		}
-		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", name).
+		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", name).DataSet("types", k.types).
 			OnClick(func(ctx app.Context, _ app.Event) { w.press(ctx, f, k.types) }, f.Path, k.types)
 		if k.name != "" {
 			b = b.Aria("label", say(k.name))
@@ -71,7 +72,7 @@ func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
 		app.Button().Type("button").Class("key").Aria("label", say("Before")).DataSet("key", "back").
 			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(sign(signLeft)),
 		press(key{"0", "0", ""}),
-		app.Button().Type("button").Class("key key-erase").Aria("label", say("Erase")).DataSet("key", "erase").
+		app.Button().Type("button").Class("key key-erase").Aria("label", say("Erase")).DataSet("key", "erase").DataSet("types", "").
 			OnClick(func(ctx app.Context, _ app.Event) { w.erase(ctx, f) }, f.Path).Body(sign(signErase)),
 		app.Button().Type("button").Class("key key-next").DataSet("key", "next").Text(say("Next")).
 			OnClick(func(ctx app.Context, _ app.Event) { next(ctx) }, f.Path),

@@ -274,24 +274,26 @@ func (w *workspace) commit(ctx app.Context, e storage.Edit, err error) {
 
 // put takes the site as an edit leaves it, and then makes the edit and stores it.
 func (w *workspace) put(next *storage.Document, edit func() (storage.Edit, error)) {
-	if next != w.doc {
-		w.doc, w.canUndo, w.canRedo = next, true, false
-		w.background(func(c context.Context) error {
-			// The edits before this one are stored by now, so this is what it
-			// was made on, unless another tab came between.
-			e, err := edit()
-			var refusal *engine.FieldError // the edit then keeps what was typed
-			if err != nil && !errors.As(err, &refusal) || e.Empty() {
-				return err
-			}
-			loaded, err := w.store.Commit(c, next.ID, e, w.revision)
-			if err == nil {
-				w.dispatch(func(app.Context) { w.stored(loaded) })
-			}
-			return err
-		})
+	if next == w.doc {
+		w.design()
+		return
 	}
+	w.doc, w.canUndo, w.canRedo = next, true, false
 	w.design()
+	w.background(func(c context.Context) error {
+		// The edits before this one are stored by now, so this is what it
+		// was made on, unless another tab came between.
+		e, err := edit()
+		var refusal *engine.FieldError // the edit then keeps what was typed
+		if err != nil && !errors.As(err, &refusal) || e.Empty() {
+			return err
+		}
+		loaded, err := w.store.Commit(c, next.ID, e, w.revision)
+		if err == nil {
+			w.dispatch(func(app.Context) { w.stored(loaded) })
+		}
+		return err
+	})
 }
 
 // stored takes note of what the store has; while more edits wait the screen is

@@ -43,6 +43,29 @@ document.addEventListener("keydown", (event) => {
   event.target.dispatchEvent(new Event("entered"));
 });
 
+// A key of the keypad types when it is pressed, as a key of any keyboard does,
+// and not when it is let go. Where a finger on it may be about to scroll, and for
+// the keys that go on and back, the click counts.
+let pressedKey = null;
+document.addEventListener("pointerdown", (event) => {
+  pressedKey = null;
+  const key = event.target.closest("[data-types]");
+  if (!key || event.button !== 0 || scrolls(document.documentElement) || scrolls(key.closest(".content"))) return;
+  key.click();
+  pressedKey = key;
+});
+document.addEventListener("mousedown", (event) => {
+  if (pressedKey !== null) event.preventDefault(); // the cursor stays in the entry
+});
+document.addEventListener("click", (event) => {
+  if (!event.isTrusted || event.detail === 0 || pressedKey === null) return; // a keyboard's, a screen reader's
+  if (event.target.closest("[data-types]") === pressedKey) event.stopImmediatePropagation(); // typed already
+  pressedKey = null;
+}, true);
+function scrolls(part) {
+  return part !== null && part.scrollHeight > part.clientHeight + 1;
+}
+
 (function () {
   const facts = document.documentElement.dataset;
   const byID = (id) => document.getElementById(id);

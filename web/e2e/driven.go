@@ -84,22 +84,28 @@ func (d *Driven) Wait(expression string) {
 	}
 }
 
-// Tap presses the middle of an element, which must not be under another one.
+// Tap presses the middle of an element once it is not under another one: the
+// list that is shown while the program loads gives way to the program's own.
 func (d *Driven) Tap(selector string) {
 	d.t.Helper()
 	find := "document.querySelector(" + quote(selector) + ")"
 	d.Wait(find)
-	at := d.Eval(`(() => {
-		const e = ` + find + `;
-		e.scrollIntoView({block: "nearest", behavior: "instant"});
-		const r = e.getBoundingClientRect(), x = Math.round(r.x + r.width / 2), y = Math.round(r.y + r.height / 2), top = document.elementFromPoint(x, y);
-		return top && (top === e || e.contains(top)) ? x + " " + y : "under " + (top ? top.outerHTML.slice(0, 200) : "nothing");
-	})()`)
-	x, y, found := strings.Cut(at, " ")
-	if !found || x == "under" {
-		d.t.Fatalf("%s: %q cannot be pressed: it is %s", d.engine, selector, at)
+	for until := time.Now().Add(patience); ; time.Sleep(50 * time.Millisecond) {
+		at := d.Eval(`(() => {
+			const e = ` + find + `;
+			if (!e) return "gone";
+			e.scrollIntoView({block: "nearest", behavior: "instant"});
+			const r = e.getBoundingClientRect(), x = Math.round(r.x + r.width / 2), y = Math.round(r.y + r.height / 2), top = document.elementFromPoint(x, y);
+			return top && (top === e || e.contains(top)) ? x + " " + y : "under " + (top ? top.outerHTML.slice(0, 200) : "nothing");
+		})()`)
+		if x, y, found := strings.Cut(at, " "); found && x != "under" {
+			d.within(func(ctx context.Context) error { return d.press(ctx, whole(x), whole(y)) })
+			return
+		}
+		if time.Now().After(until) {
+			d.t.Fatalf("%s: %q cannot be pressed: it is %s", d.engine, selector, at)
+		}
 	}
-	d.within(func(ctx context.Context) error { return d.press(ctx, whole(x), whole(y)) })
 }
 
 func whole(digits string) (n int) {

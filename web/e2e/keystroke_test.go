@@ -2,7 +2,10 @@ package e2e
 
 import (
 	"testing"
+	"time"
 
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
 
@@ -27,6 +30,64 @@ func TestKeyShowsItsDrawingFirst(t *testing.T) {
 		p.Wait(`document.querySelector("#entry-says").innerText.startsWith("Read as ` + typed + `")`)
 	}
 	p.throttle(1)
+	settled(p)
+	require.Empty(t, p.Faults())
+}
+
+// A key of the keypad types when it is pressed and once, by mouse, by finger, by
+// two thumbs at a time and from the keyboard; what it typed is drawn before it
+// is let go.
+func TestKeypadTypesWhenPressed(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/site/00000000-0000-4000-8000-000000000001/measure?field=opening.width")
+	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
+	settled(p)
+	p.Tap(`[data-key="erase"]`)
+	p.Eval(`document.querySelector("#entry").select()`)
+	p.Tap(`[data-key="erase"]`)
+	require.Empty(t, p.Value("#entry"))
+	drawn := func() string { return p.Eval(`document.querySelector("#drawing-small").innerHTML`) }
+
+	empty := drawn()
+	p.press(`[data-key="4"]`)
+	require.Equal(t, "4", p.Value("#entry"), "while the key is held")
+	p.letGo(`[data-key="4"]`)
+	require.Equal(t, "4", p.Value("#entry"), "when it was let go")
+	require.Equal(t, "entry", p.Eval("document.activeElement.id"))
+
+	p.finger(input.DispatchTouchEventTypeTouchStart, `[data-key="2"]`)
+	p.Wait(`document.querySelector("#entry").value === "42"`)
+	p.finger(input.DispatchTouchEventTypeTouchStart, `[data-key="2"]`, `[data-key="5"]`)
+	p.Wait(`document.querySelector("#entry").value === "425"`)
+	p.finger(input.DispatchTouchEventTypeTouchEnd)
+	p.finger(input.DispatchTouchEventTypeTouchStart, `[data-key="0"]`)
+	p.Wait(`document.querySelector("#entry").value === "4250"`)
+	require.NotEqual(t, empty, drawn(), "the drawing while the last key is held")
+	p.finger(input.DispatchTouchEventTypeTouchEnd)
+	time.Sleep(300 * time.Millisecond)
+	require.Equal(t, "4250", p.Value("#entry"), "once each")
+
+	p.Eval(`document.querySelector('[data-key="7"]').focus()`)
+	p.do(chromedp.KeyEvent(" "))
+	p.Wait(`document.querySelector("#entry").value === "42507"`)
+	p.Eval(`document.querySelector('[data-key="erase"]').focus()`)
+	p.do(chromedp.KeyEvent("\r"))
+	p.Wait(`document.querySelector("#entry").value === "4250"`)
+
+	// What goes on waits until it is let go, and so can be called off.
+	asked := p.Text("#asked")
+	p.press(`[data-key="next"]`)
+	p.letGo("#drawing-small")
+	time.Sleep(300 * time.Millisecond)
+	require.Equal(t, asked, p.Text("#asked"))
+
+	// On a screen that scrolls a finger on a key may be about to scroll.
+	p.Eval(`(() => { document.querySelector(".content").style.paddingBottom = "600px"; document.querySelector('[data-key="1"]').scrollIntoView({block: "center"}); })()`)
+	p.press(`[data-key="1"]`)
+	require.Equal(t, "4250", p.Value("#entry"))
+	p.letGo(`[data-key="1"]`)
+	p.Wait(`document.querySelector("#entry").value === "42501"`)
 	settled(p)
 	require.Empty(t, p.Faults())
 }

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/input"
 	cdplog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
@@ -254,6 +255,51 @@ func (p *Page) tap(find, name string) {
 		p.t.Fatalf("%q cannot be pressed, what is there is %s", name, at.Above)
 	}
 	p.do(chromedp.TapXY(at.X, at.Y))
+}
+
+// middle is where the middle of an element is in the window.
+func (p *Page) middle(selector string) (x, y float64) {
+	p.t.Helper()
+	at := get(p, chromedp.Evaluate[struct{ X, Y float64 }](`(() => {
+		const box = document.querySelector(`+quote(selector)+`).getBoundingClientRect();
+		return {X: box.x + box.width / 2, Y: box.y + box.height / 2};
+	})()`))
+	return at.X, at.Y
+}
+
+// press presses the mouse's button on an element and holds it.
+func (p *Page) press(selector string) {
+	p.t.Helper()
+	p.mouse(input.DispatchMouseEventTypeMousePressed, selector)
+}
+
+// letGo lets the mouse's button go on an element.
+func (p *Page) letGo(selector string) {
+	p.t.Helper()
+	p.mouse(input.DispatchMouseEventTypeMouseReleased, selector)
+}
+
+func (p *Page) mouse(what input.DispatchMouseEventType, selector string) {
+	p.t.Helper()
+	x, y := p.middle(selector)
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: what, X: x, Y: y, Button: input.MouseButtonLeft, ClickCount: 1})
+		return err
+	}))
+}
+
+// finger puts fingers on the elements named, or takes all away.
+func (p *Page) finger(what input.DispatchTouchEventType, selectors ...string) {
+	p.t.Helper()
+	points := []*input.TouchPoint{}
+	for i, selector := range selectors {
+		x, y := p.middle(selector)
+		points = append(points, &input.TouchPoint{X: x, Y: y, ID: new(float64(i))})
+	}
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: what, TouchPoints: points})
+		return err
+	}))
 }
 
 // Type taps the field and types, key by key, after what stands in it.

@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 )
@@ -91,43 +92,59 @@ func BenchmarkStart(b *testing.B) {
 // betweenKeys is the pause of somebody who types fast with one thumb.
 const betweenKeys = 150 * time.Millisecond
 
-// BenchmarkKeystroke measures from the moment a key is pressed to the moment
-// the new drawing is in the page, as it is and with the processor slowed down
-// four times.
+// BenchmarkKeystroke measures from the moment a key is pressed, one of the
+// keypad's or one of a keyboard's, to the moment the new drawing is in the page,
+// as it is and with the processor slowed down four times. The keypad's are
+// pressed with the mouse: the fingers that a debugger makes wait for the screen's
+// next frame, whatever the processor.
 func BenchmarkKeystroke(b *testing.B) {
 	s := StartServer(b, requireServer(b), realBundle)
 	browser := LaunchBrowser(b)
 	for _, site := range []struct{ name, id string }{{"square", "1"}, {"angled", "2"}, {"rising", "6"}, {"falling", "7"}} {
-		for _, factor := range []float64{1, 4} {
-			b.Run(fmt.Sprintf("%s/slowed=%v", site.name, factor), func(b *testing.B) {
-				p := browser.NewPage(b)
-				p.BeforeScripts(`window.times = []; window.shifted = 0;
-					new PerformanceObserver((list) => { for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value; }).observe({type: "layout-shift", buffered: true});
-					let pressed = 0;
-					addEventListener("keydown", (e) => pressed = e.timeStamp, true);
-					addEventListener("load", () => new MutationObserver((all) => { if (pressed && all.some((m) => m.target.closest("#drawing-small"))) { times.push(performance.now() - pressed); pressed = 0; } }).observe(document.body, {childList: true, subtree: true}));`)
-				p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/measure?field=opening.width")
-				p.WaitRunning()
-				p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
-				p.Eval(`(document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(99, 99))`)
-				p.throttle(factor)
-				for b.Loop() {
-					for _, key := range strings.Split(strings.Repeat("\b7", 5), "") {
+		for _, keys := range []string{"keypad", "keyboard"} {
+			for _, factor := range []float64{1, 4} {
+				b.Run(fmt.Sprintf("site=%s/keys=%s/slowed=%v", site.name, keys, factor), func(b *testing.B) {
+					p := browser.NewPage(b)
+					p.BeforeScripts(`window.times = []; window.shifted = 0;
+						new PerformanceObserver((list) => { for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value; }).observe({type: "layout-shift", buffered: true});
+						let pressed = 0;
+						for (const way of ["keydown", "pointerdown"]) addEventListener(way, (e) => pressed = e.timeStamp, true);
+						addEventListener("load", () => new MutationObserver((all) => { if (pressed && all.some((m) => m.target.closest("#drawing-small"))) { times.push(performance.now() - pressed); pressed = 0; } }).observe(document.body, {childList: true, subtree: true}));`)
+					p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/measure?field=opening.width")
+					p.WaitRunning()
+					p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
+					p.Eval(`(document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(99, 99))`)
+					press := func(typed, named string) {
+						if keys == "keypad" {
+							p.mouse(input.DispatchMouseEventTypeMouseMoved, named)
+						}
 						have := p.Eval("times.length")
-						p.do(chromedp.KeyEvent(key))
+						if keys == "keyboard" {
+							p.do(chromedp.KeyEvent(typed))
+						} else {
+							p.press(named)
+							p.letGo(named)
+						}
 						p.Wait(`times.length > ` + have)
 						time.Sleep(betweenKeys)
 					}
-				}
-				times := numbers(b, p.Eval(`times.join(" ")`))
-				b.ReportMetric(0, "ns/op")
-				b.ReportMetric(part(times, 0.5), "ms-p50")
-				b.ReportMetric(part(times, 0.95), "ms-p95")
-				b.ReportMetric(number(b, p.Eval("shifted")), "layout-shift")
-				p.throttle(1)
-				settled(p)
-				p.Close()
-			})
+					p.throttle(factor)
+					for b.Loop() {
+						for range 5 {
+							press("\b", `[data-key="erase"]`)
+							press("7", `[data-key="7"]`)
+						}
+					}
+					times := numbers(b, p.Eval(`times.join(" ")`))
+					b.ReportMetric(0, "ns/op")
+					b.ReportMetric(part(times, 0.5), "ms-p50")
+					b.ReportMetric(part(times, 0.95), "ms-p95")
+					b.ReportMetric(number(b, p.Eval("shifted")), "layout-shift")
+					p.throttle(1)
+					settled(p)
+					p.Close()
+				})
+			}
 		}
 	}
 }
