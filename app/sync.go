@@ -197,12 +197,12 @@ func (w *workspace) readStatus() {
 // aside runs f on the UI goroutine without drawing the screen anew, unless it is
 // one that shows how things stand: typing is left alone.
 func (w *workspace) aside(f func()) {
-	w.screen.Dispatcher().Dispatch(app.Dispatch{Mode: app.Next, Function: func(app.Context) {
+	w.run(func() {
 		f()
 		if w.watching {
 			w.refresh(w.screen)
 		}
-	}})
+	})
 }
 
 // lookAway is called when such a screen is left.
