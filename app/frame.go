@@ -4,8 +4,6 @@ import (
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
-
-	"pegpour/storage"
 )
 
 // tab is one of the screens of a site, in the order of the bar at the bottom.
@@ -68,7 +66,7 @@ func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
 		&UpdateNotice{},
 		app.Header().Class("top").Body(
 			app.A().Class("icon").Href("/").Aria("label", say("All sites")).Body(sign(signBack)),
-			app.H1().Class("title").Body(app.Text(headName(w.doc)), demoMark(w.doc.Demo)),
+			app.H1().Class("title").Body(app.Text(headName(w.doc.Survey.Site.Name, w.doc.Demo)), demoMark(w.doc.Demo)),
 			iconButton(signUndo, "Undo", w.canUndo, func(ctx app.Context) { w.undo(ctx) }),
 			iconButton(signRedo, "Redo", w.canRedo, func(ctx app.Context) { w.redo(ctx) }),
 		),
@@ -133,11 +131,11 @@ func notices(w *workspace) app.UI {
 	))
 }
 
-// headName is the site's name as the bar on top has it: a demo that still has
-// the name it came with goes without the word that the mark beside it says.
-func headName(d *storage.Document) string {
-	name := siteName(d.Survey.Site.Name)
-	if before, after, found := strings.Cut(name, ": "); found && d.Demo && strings.HasPrefix(say("Demo: angled drive"), before+": ") {
+// headName is a site's name beside the mark of a demo: one that still has the
+// name it came with goes without the word that the mark says.
+func headName(name string, isDemo bool) string {
+	name = siteName(name)
+	if before, after, found := strings.Cut(name, ": "); found && isDemo && strings.HasPrefix(say("Demo: angled drive"), before+": ") {
 		return after
 	}
 	return name
