@@ -15,12 +15,12 @@ import (
 type keepingSafe struct {
 	room       storage.Estimate
 	roomed     bool
-	lastBackUp string // when one was handed over, RFC 3339; "" never
-	alone      int    // sites that changed since and are in no yard either
+	lastBackUp backUp
+	alone      int // sites that changed since and are in no yard either
 }
 
 const (
-	// keyBackUp is the record of the store that says when a back-up was handed
+	// keyBackUp is the record of the store that says what back-up was handed
 	// over. A back-up does not hold it.
 	keyBackUp = "last-back-up"
 	// nudgeAfter is how many sites may be on this device only before the list of
@@ -40,7 +40,7 @@ func (w *workspace) lookAtRoom() {
 		w.dispatch(func(app.Context) {
 			w.room, w.roomed = room, err == nil
 			if err2 == nil {
-				w.lastBackUp = string(last)
+				w.lastBackUp = readBackUp(last)
 			}
 			w.countAlone()
 		})
@@ -52,7 +52,7 @@ func (w *workspace) countAlone() {
 	w.alone = 0
 	for i := range w.sites {
 		s := &w.sites[i].Summary
-		if s.Demo || s.Condition != storage.Sound || w.lastBackUp != "" && !changedAfter(s.Changed, w.lastBackUp) {
+		if s.Demo || s.Condition != storage.Sound || s.Revision != "" && w.lastBackUp.holds[s.ID] == s.Revision {
 			continue
 		}
 		if w.status.Paired && w.siteTally(s.ID) == "" {
@@ -62,12 +62,33 @@ func (w *workspace) countAlone() {
 	}
 }
 
-// changedAfter compares two times of this device; one that cannot be read
-// counts as later, so that nothing is taken to be safe by mistake.
-func changedAfter(changed, than string) bool {
-	a, err1 := time.Parse(time.RFC3339, changed)
-	b, err2 := time.Parse(time.RFC3339, than)
-	return err1 != nil || err2 != nil || a.After(b)
+// backUp says when a back-up that was handed over was begun, RFC 3339, and what
+// it holds at least of each site. A clock that is set back proves nothing, so the
+// times of sites and back-up are not compared. The zero one was never made.
+type backUp struct {
+	at    string
+	holds map[string]storage.Revision
+}
+
+// record is the time, and a line for each site with its revision.
+func (b backUp) record() []byte {
+	text := []byte(b.at)
+	for id, revision := range b.holds {
+		text = append(text, "\n"+id+" "+string(revision)...)
+	}
+	return text
+}
+
+// readBackUp reads a record. What it does not name is taken to be in no back-up.
+func readBackUp(record []byte) backUp {
+	at, rest, _ := strings.Cut(string(record), "\n")
+	b := backUp{at: at, holds: map[string]storage.Revision{}}
+	for line := range strings.SplitSeq(rest, "\n") {
+		if id, revision, found := strings.Cut(line, " "); found {
+			b.holds[id] = storage.Revision(revision)
+		}
+	}
+	return b
 }
 
 // hasOwn reports whether there is any site but those for show.
@@ -97,10 +118,10 @@ func (w *workspace) safeLine() app.UI {
 }
 
 func (w *workspace) backUpWords() string {
-	if w.lastBackUp == "" {
+	if w.lastBackUp.at == "" {
 		return say("no back-up yet")
 	}
-	return holes(say("last back-up {0}"), localTime(w.lastBackUp))
+	return holes(say("last back-up {0}"), localTime(w.lastBackUp.at))
 }
 
 // safeScreen says how safe the things on this device are and what makes them
@@ -114,7 +135,7 @@ type safeScreen struct {
 	making  bool
 	made    *paper
 	bytes   int64
-	begun   string // when the back-up was begun: what changed since is not in it
+	begun   backUp // what the file holds at least
 	problem string
 	again   bool
 	asked   bool // whether the browser keeps things has been asked again
@@ -193,10 +214,10 @@ func (s *safeScreen) backUp() app.UI {
 }
 
 func (w *workspace) lastBackUpSentence() string {
-	if w.lastBackUp == "" {
+	if w.lastBackUp.at == "" {
 		return say("No back-up was made on this device yet.")
 	}
-	return holes(say("The last one was made at {0}."), localTime(w.lastBackUp))
+	return holes(say("The last one was made at {0}."), localTime(w.lastBackUp.at))
 }
 
 func (s *safeScreen) file() paper {
@@ -209,14 +230,21 @@ func (s *safeScreen) file() paper {
 // makeBackUp writes the file, behind the edits that still wait to be kept.
 func (s *safeScreen) makeBackUp() {
 	w := s.w
-	s.making, s.made, s.bytes, s.problem, s.again, s.begun = true, nil, 0, "", false, now()
+	s.making, s.made, s.bytes, s.problem, s.again, s.begun = true, nil, 0, "", false, backUp{at: now(), holds: map[string]storage.Revision{}}
 	w.background(func(context.Context) error {
 		go func() {
 			out := &blobWriter{grown: func(n int64) { w.dispatch(func(app.Context) { s.bytes = n }) }}
-			err := w.store.BackUp(context.Background(), out)
+			// What changes from now on may or may not be in it and counts as not.
+			sites, err := w.store.Sites(context.Background())
+			if err == nil {
+				err = w.store.BackUp(context.Background(), out)
+			}
 			blob := out.blob()
 			w.dispatch(func(app.Context) {
 				s.making = false
+				for i := range sites {
+					s.begun.holds[sites[i].ID] = sites[i].Revision
+				}
 				if err != nil {
 					s.problem = holes(say("The back-up could not be made: {0}"), readingWords(err))
 					return
@@ -238,13 +266,13 @@ func (s *safeScreen) handOver(share bool) {
 	} else {
 		s.made.save()
 	}
-	at := s.begun
+	made := s.begun
 	w.background(func(c context.Context) error {
-		if err := w.store.KeepExchanged(c, nil, []storage.Record{{Key: keyBackUp, Value: []byte(at)}}); err != nil {
+		if err := w.store.KeepExchanged(c, nil, []storage.Record{{Key: keyBackUp, Value: made.record()}}); err != nil {
 			return err
 		}
 		w.dispatch(func(app.Context) {
-			w.lastBackUp = at
+			w.lastBackUp = made
 			w.countAlone()
 		})
 		return nil

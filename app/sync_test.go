@@ -44,16 +44,20 @@ func TestTallySaysHowMuchIsNotInTheYard(t *testing.T) {
 // What is in a back-up or in the yard is safe; a site for show is nobody's.
 func TestOnlyWhatIsNowhereElseIsCounted(t *testing.T) {
 	w := newWorkspace()
-	site := func(id, changed string) siteLine {
-		return newSiteLine(storage.Summary{ID: id, Changed: changed}, "")
+	site := func(id string, revision storage.Revision) siteLine {
+		return newSiteLine(storage.Summary{ID: id, Revision: revision}, "")
 	}
-	w.sites = []siteLine{site("a", "2026-01-01T10:00:00.000Z"), site("b", "2026-01-03T10:00:00Z"), site("c", "damaged time"),
-		newSiteLine(storage.Summary{ID: "d", Demo: true, Changed: "2026-01-04T10:00:00Z"}, "")}
+	w.sites = []siteLine{site("a", "1"), site("b", "2"), site("c", ""), newSiteLine(storage.Summary{ID: "d", Revision: "4", Demo: true}, "")}
 	w.countAlone()
 	assert.Equal(t, 3, w.alone)
-	w.lastBackUp = "2026-01-02T10:00:00Z"
+	w.lastBackUp = readBackUp(backUp{at: "2026-01-02T10:00:00Z", holds: map[string]storage.Revision{"a": "1", "b": "1"}}.record())
 	w.countAlone()
-	assert.Equal(t, 2, w.alone, "a is in the back-up; a time that cannot be read is taken for late")
+	assert.Equal(t, 2, w.alone, "a is in the back-up, b was changed since, of c nothing is known")
+	assert.Contains(t, w.lastBackUpSentence(), "2026-01-02")
+	w.lastBackUp = readBackUp([]byte("2026-01-02T10:00:00Z")) // without the sites it holds
+	w.countAlone()
+	assert.Equal(t, 3, w.alone)
+	w.lastBackUp = readBackUp(backUp{at: "2026-01-02T10:00:00Z", holds: map[string]storage.Revision{"a": "1"}}.record())
 	w.statused = true
 	w.status = sync.Status{Paired: true, Sites: map[string]sync.SiteStatus{
 		"a": {State: sync.Waiting}, "b": {State: sync.InYard}, "c": {State: sync.InYard, Photos: 1},
