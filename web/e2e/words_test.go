@@ -30,8 +30,9 @@ const plainWords = `(() => {
   const known = new Set(["Pegpour", "MPa", "kPa", "ABCDE", "FGHJK", "desk"]);
   const found = new Set();
   const look = (text, where) => {
-    // The bar on top leaves off how a demo's name begins, and the mark with it.
-    let depth = where === "h1.title" && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
+    // Where a demo is marked as one, how its name begins is left off, and the
+    // mark with it.
+    let depth = ["h1.title", "span.site-name"].includes(where) && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
     for (const c of text) {
       if (c === "⟦") depth++;
       else if (c === "⟧") depth--;
