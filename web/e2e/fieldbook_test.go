@@ -392,7 +392,7 @@ func TestFeetAndInches(t *testing.T) {
 		p.Tap(`[data-key="` + k + `"]`)
 	}
 	p.Wait(`document.querySelector("#entry").value.trim() === "13' 1 1/2"`)
-	p.Wait(`document.querySelector("#entry-says").innerText.includes("13' 1 1/2\"")`)
+	p.Wait(`document.querySelector("#entry-says").innerText.replaceAll("\u00a0", " ").startsWith("Read as 13' 1 1/2\"")`)
 	p.Wait(`document.querySelector("#drawing-small svg").textContent.includes("13' 1 1/2\"")`)
 	settled(p)
 	open(p, site+"/set-out", "#drawing-large svg")
