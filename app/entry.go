@@ -218,7 +218,7 @@ func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) 
 // typed takes the whole text of the entry after each keystroke: what can be
 // used becomes the value, what cannot is kept as it is.
 func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
-	defer noteShown(f.Path, text)
+	defer noteShown(f.Path, text) // after the drawing, which waits for nothing
 	w.typing = f.Path
 	if before, _ := w.entry(f); before == text {
 		return

@@ -279,7 +279,7 @@ func (w *workspace) put(next *storage.Document, edit func() (storage.Edit, error
 		return
 	}
 	w.doc, w.canUndo, w.canRedo = next, true, false
-	w.design()
+	w.design() // first of all: it draws
 	w.background(func(c context.Context) error {
 		// The edits before this one are stored by now, so this is what it
 		// was made on, unless another tab came between.

@@ -9,14 +9,21 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// askedForWidth opens a demo site at the question of its opening's width.
+func askedForWidth(t *testing.T, demo string) *Page {
+	t.Helper()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/site/00000000-0000-4000-8000-00000000000"+demo+"/measure?field=opening.width")
+	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
+	settled(p)
+	return p
+}
+
 // A key's drawing is on the page before the screen around it is drawn anew,
 // which follows once no key is pressed.
 func TestKeyShowsItsDrawingFirst(t *testing.T) {
 	t.Parallel()
-	s := StartServer(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).Open(t, s.URL+"/site/00000000-0000-4000-8000-000000000002/measure?field=opening.width")
-	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
-	settled(p)
+	p := askedForWidth(t, "2")
 	p.throttle(8) // a turn is then longer than the framework's frame
 	for _, typed := range []string{"4360", "4370", "4380", "4390", "4400", "4410"} {
 		require.Equal(t, "drawing", p.Eval(`(() => {
@@ -39,10 +46,7 @@ func TestKeyShowsItsDrawingFirst(t *testing.T) {
 // is let go.
 func TestKeypadTypesWhenPressed(t *testing.T) {
 	t.Parallel()
-	s := StartServer(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).Open(t, s.URL+"/site/00000000-0000-4000-8000-000000000001/measure?field=opening.width")
-	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
-	settled(p)
+	p := askedForWidth(t, "1")
 	p.Tap(`[data-key="erase"]`)
 	p.Eval(`document.querySelector("#entry").select()`)
 	p.Tap(`[data-key="erase"]`)

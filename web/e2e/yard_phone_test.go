@@ -327,12 +327,14 @@ func TestBackUpMovesToAnotherPhone(t *testing.T) {
 
 	// On the same phone: all of it is here. After an edit what is here is newer.
 	goTo(p, "/safe", "#restore-file")
+	p.Wait(`document.querySelector("#standing").innerText.includes("Every site")`)
 	p.chooseFile("#restore-file", file)
 	p.Wait(`document.querySelector("#nothing-new")`)
 	goTo(p, "/site/"+ids[1]+"/measure?field=opening.width", `[data-entry="opening.width"]`)
 	width(p, ids[1], "4100")
 	newer := keptDocument(p, ids[1])
 	goTo(p, "/safe", "#restore-file")
+	p.Wait(`document.querySelector("#standing").innerText.includes("One site is on this device only")`)
 	p.chooseFile("#restore-file", file)
 	p.Wait(`document.querySelector('[data-outcome="older"][data-count="1"]')`)
 	require.Contains(t, p.Text(`[data-outcome="older"]`), "Mill Road 3")
