@@ -34,7 +34,7 @@ func (v visit) show(p *Page, s *Server) {
 	p.t.Helper()
 	p.Go(s.URL + at(v.address))
 	p.WaitRunning()
-	p.Wait(v.until)
+	p.Wait(`document.querySelector("h1") && ` + v.until) // while a site is being opened there is none
 	if v.then != "" {
 		p.Eval(`(() => { ` + v.then + `; return "" })()`)
 	}
