@@ -64,9 +64,9 @@ func siteFrame(w *workspace, here string, content ...app.UI) app.UI {
 	here, mode, _ := strings.Cut(here, " ")
 	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
 		&UpdateNotice{},
-		app.Header().Class("top").Body(
+		app.Header().Class("top top-keys").Body(
 			app.A().Class("icon").Href("/").Aria("label", say("All sites")).Body(sign(signBack)),
-			app.H1().Class("title").Body(app.Text(headName(w.doc.Survey.Site.Name, w.doc.Demo)), demoMark(w.doc.Demo)),
+			app.H1().Class("title").Class(headClass(w.doc.Demo)).Body(app.Text(headName(w.doc.Survey.Site.Name, w.doc.Demo)), demoMark(w.doc.Demo)),
 			iconButton(signUndo, "Undo", w.canUndo, func(ctx app.Context) { w.undo(ctx) }),
 			iconButton(signRedo, "Redo", w.canRedo, func(ctx app.Context) { w.redo(ctx) }),
 		),
@@ -139,6 +139,15 @@ func headName(name string, isDemo bool) string {
 		return after
 	}
 	return name
+}
+
+// headClass has the name begin with a capital where headName may have taken off
+// what it began with.
+func headClass(isDemo bool) string {
+	if isDemo {
+		return "named-demo"
+	}
+	return ""
 }
 
 func siteName(name string) string {

@@ -344,17 +344,26 @@ func pageTime() float64 { return app.Window().Get("performance").Call("now").Flo
 
 // toolLink leads from a question to the tool that answers it.
 func (w *workspace) toolLink(f engine.Field) app.UI {
-	at, words := "", ""
+	at, words := w.tool(f)
+	return app.If(at != "", app.A().Class("quiet-link").Href("/site/"+w.doc.ID+"/"+at).Text(words))
+}
+
+func (w *workspace) hasTool(f engine.Field) bool {
+	at, _ := w.tool(f)
+	return at != ""
+}
+
+// tool is the screen of the tool that answers a question, and what the link to
+// it says; "" where there is none.
+func (w *workspace) tool(f engine.Field) (at, words string) {
 	_, _, inBook := bookCell(f.Path)
 	switch {
 	case f.Dimension == engine.Grade:
-		at, words = "slope?field="+f.Path, say("Read it with the phone")
+		return "slope?field=" + f.Path, say("Read it with the phone")
 	case inBook || f.Path == "ground.levels.close" || f.Path == "ground.levels.taken" && w.doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
-		at, words = "level-run", say("Book it on the level run's page")
+		return "level-run", say("Book it on the level run's page")
 	case f.Path == "drive.runBackEdge.given" || f.Path == "drive.latchEdge.given":
-		at, words = "network", say("Or tape it as a network of pegs")
-	default:
-		return app.Text("")
+		return "network", say("Or tape it as a network of pegs")
 	}
-	return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/" + at).Text(words)
+	return "", ""
 }

@@ -42,6 +42,9 @@ func (m *measureScreen) Render() app.UI {
 	here := "measure"
 	if m.asksNumber() {
 		here = "measure asks-number"
+		if f, _ := engine.FieldAt(w.asked); w.hasTool(f) {
+			here += " has-tool"
+		}
 	}
 	return siteFrame(w, here,
 		&drawing{Live: w, Plan: &w.plan, Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.asked, Window: w.windowAsked(),

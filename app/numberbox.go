@@ -18,19 +18,23 @@ const entered = "entered"
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
 // that types a value and Enter goes on by itself.
 func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.UI {
-	_, problem := w.entry(f)
+	text, problem := w.entry(f)
 	wrong := problem != "" && w.unfinished(f) == ""
 	way := w.method(f)
+	entry := app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
+		Attr("enterkeyhint", "next").Spellcheck(false).Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
+		DataSet("entry", f.Path).
+		OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
+		On(entered, func(ctx app.Context, e app.Event) {
+			w.typed(ctx, f, e.Get("target").Get("value").String())
+			next(ctx)
+		}, f.Path)
+	if text == "" { // the browser styles a placeholder anew at each key, also one that is not seen
+		entry = entry.Placeholder(w.placeholder(f))
+	}
 	return app.Div().Class("answer answer-number").Body(
 		app.Div().Class("entry").Body(
-			app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
-				Attr("enterkeyhint", "next").Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
-				Placeholder(w.placeholder(f)).DataSet("entry", f.Path).
-				OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
-				On(entered, func(ctx app.Context, e app.Event) {
-					w.typed(ctx, f, e.Get("target").Get("value").String())
-					next(ctx)
-				}, f.Path),
+			app.Div().Class("entry-box").Body(entry),
 			app.Span().Class("unit").Text(w.unitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
 				Aria("label", sayWith("How it was taken: {0}. Tap for the next way.", say(methodWords(way)))).

@@ -56,7 +56,11 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 		return app.Text("")
 	}
 	pending := s.pending()
-	return app.Section().Class("correction").Aria("label", say("Correction")).Body(
+	waits := "" // room below for the bar that keeps its place
+	if pending {
+		waits = "correction-waits"
+	}
+	return app.Section().Class("correction").Class(waits).Aria("label", say("Correction")).Body(
 		app.Div().Class("correction-head").Body(
 			app.H2().Text(say("Correction, not sent yet")),
 			iconButton(signUndo, "Undo", w.canUndo, func(ctx app.Context) { s.site.undo(ctx) }),

@@ -56,7 +56,7 @@ func (s *sitesScreen) Render() app.UI {
 					app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
 						app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Thumb+`</div>`),
 						app.Div().Class("site-words").Body(
-							app.Span().Class("site-name").Body(app.Text(headName(site.Name, site.Demo)), demoMark(site.Demo)),
+							app.Span().Class("site-name").Class(headClass(site.Demo)).Body(app.Text(headName(site.Name, site.Demo)), demoMark(site.Demo)),
 							app.Span().Class("site-address").Text(site.Address),
 							app.Span().Class("site-tally").Text(w.siteTally(site.ID)),
 							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").Text(conditionWords(site.Condition))),

@@ -3,6 +3,7 @@ package app
 import (
 	"flag"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -32,5 +33,25 @@ func TestDrawingStyleIsTheEngines(t *testing.T) {
 	}
 	if string(have) != b.String() {
 		t.Error("drawing.css is not what the engine says: run go test ./app -update")
+	}
+}
+
+// A rule with :has makes the browser style the whole page anew at each key that
+// changes the drawing, and the drawing waits for it on a slow phone.
+func TestNoStyleLooksInside(t *testing.T) {
+	sheets, err := filepath.Glob("*.css")
+	if err != nil || len(sheets) == 0 {
+		t.Fatal("no style sheets", err)
+	}
+	for _, name := range append(sheets, filepath.Join("..", "web", "assets", "shell.css")) {
+		sheet, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, line := range strings.Split(string(sheet), "\n") {
+			if strings.Contains(line, ":has(") {
+				t.Errorf("%s:%d: %s: set a class instead", name, i+1, line)
+			}
+		}
 	}
 }

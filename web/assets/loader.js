@@ -199,6 +199,7 @@ function scrolls(part) {
     });
     loading.hidden = true;
     document.body.append(list);
+    root.dataset.keptList = "";
     const there = () => {
       if (!document.querySelector("[data-list=here]")) return;
       observer.disconnect();
@@ -213,6 +214,7 @@ function scrolls(part) {
   function hideKeptList() {
     const list = document.querySelector(".kept-list");
     if (list) list.remove();
+    delete root.dataset.keptList;
   }
 
   // partOf names a link or button of the list, the same in every copy of it.
