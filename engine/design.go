@@ -18,6 +18,16 @@ func (plan *Plan) makeRoom() {
 	plan.Cautions, plan.Quantities.Lines = make([]Caution, 0, 10), make([]CostLine, 0, 12)
 }
 
+// Sketch is a design begun: its outlines stand, for a drawing that follows the
+// keys of who types; what they cost, bear and weigh is still to be found.
+type Sketch struct {
+	plan      Plan
+	practice  Practice
+	inputs    inputs
+	layout    layout
+	treatment driveTreatment
+}
+
 // Design turns a survey and a practice into a plan.
 //
 // The plan is always usable: a value that was refused is treated as not
@@ -28,49 +38,79 @@ func (plan *Plan) makeRoom() {
 //
 // Design is deterministic and changes neither argument.
 func Design(s Survey, p Practice) (Plan, error) {
+	sketch, err := Begin(s, p)
+	return *sketch.Finish(), err
+}
+
+// Begin is the first part of [Design], and returns its error: everything that
+// the set-out plan draws, which is less than half of the work.
+func Begin(s Survey, practice Practice) (*Sketch, error) {
+	sketch := &Sketch{practice: practice}
+	p, plan, in, l := &sketch.practice, &sketch.plan, &sketch.inputs, &sketch.layout
+	plan.unfinished = true
 	refused := p.check()
 	for i := range refused {
 		for k := range rules {
 			if "practice."+rules[k].Key == refused[i].Path {
-				*rules[k].at(&p) = rules[k].Default
+				*rules[k].at(p) = rules[k].Default
 			}
 		}
 	}
-	network, misread := surveyNetwork(&s, &p)
-	in := resolve(&s, &p)
-	obstructions := resolveObstructions(&s, &p, &in)
+	network, misread := surveyNetwork(&s, p)
+	*in = resolve(&s, p)
+	obstructions := resolveObstructions(&s, p, in)
 	network.outline(obstructions)
 
-	var plan Plan
 	plan.Network = network
 	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
-	l := place(&in, &p)
-	plan.modelGround(&s, &in, &p, &l)
+	*l = place(in, p)
+	plan.gradeGround(&s, in, p, l)
 	plan.makeRoom()
-	plan.Leaf = planLeaf(&in, &p, &l)
-	plan.Track = planTrack(&p, &l, &plan.Leaf)
-	plan.buildLeaf(&in, &p, &l)
-	stripLimits(&in, &p, &l, &plan.Leaf)
-	plan.fall(&in, &p, &l)
-	treatment := treat(&in, &p, &l)
-	plan.Site = siteOutline(&in, &p, &l, obstructions)
-	plan.pour(&in, &p, &l, &treatment)
-	plan.shapeGround(&in, &p, &l)
-	plan.deepenPad(&in, &p, &l)
-	plan.moveLeaf(&in, &p, &l)
-	plan.strengthen(&in, &p, &l, &treatment)
-	plan.cutList(&in, &p)
-	plan.setOut(&in)
-	plan.pegPosts()
-	plan.levelPegs()
-	plan.quantify(&in, &p, &l, &treatment)
-	plan.dimension(&in, &p, &l, &treatment)
-	plan.explain(&in, &p, &l, &treatment)
-	plan.explainStrength(&in, &p, &treatment)
-	plan.check(&in, &p, &l, &treatment)
+	plan.Leaf = planLeaf(in, p, l)
+	plan.Track = planTrack(p, l, &plan.Leaf)
+	plan.buildLeaf(in, p, l)
+	stripLimits(in, p, l, &plan.Leaf)
+	plan.fall(in, p, l)
+	sketch.treatment = treat(in, p, l)
+	plan.Site = siteOutline(in, p, l, obstructions)
+	plan.pour(in, p, l, &sketch.treatment)
+	plan.slot(in, p, l)
+	plan.unite()
+	plan.layConduits(in, p, l)
+	plan.dimension(in, p, l, &sketch.treatment)
 	plan.Assumed = in.assumed
 	refused = append(append(refused, misread...), in.refused...)
-	return plan, refused.orNil()
+	return sketch, refused.orNil()
+}
+
+// Plan is the plan as far as it is found. Until Finish it holds what
+// [SetOutScene] draws: the site, outlines, leaf, track, conduits and dimension
+// lines; figures, quantities, checks and pegs are still empty.
+func (sketch *Sketch) Plan() *Plan { return &sketch.plan }
+
+// Finish finds the rest and returns the plan of Plan, now whole. Once is enough;
+// more calls change nothing.
+func (sketch *Sketch) Finish() *Plan {
+	plan, p, in, l, treatment := &sketch.plan, &sketch.practice, &sketch.inputs, &sketch.layout, &sketch.treatment
+	if !plan.unfinished {
+		return plan
+	}
+	plan.modelGround(in, l)
+	plan.standPosts(in, p)
+	plan.shapeGround(in, p, l)
+	plan.deepenPad(in, p, l)
+	plan.moveLeaf(in, p, l)
+	plan.strengthen(in, p, l, treatment)
+	plan.cutList(in, p)
+	plan.setOut(in)
+	plan.pegPosts()
+	plan.levelPegs()
+	plan.quantify(in, p, l, treatment)
+	plan.explain(in, p, l, treatment)
+	plan.explainStrength(in, p, treatment)
+	plan.check(in, p, l, treatment)
+	plan.unfinished = false
+	return plan
 }
 
 // resolveObstructions puts the taped obstructions into the frame.

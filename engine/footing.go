@@ -32,7 +32,6 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 	leaf := &plan.Leaf
 	f := &FootingPlan{Laid: in.footingBar, HoleSize: p.FootHole, PostSize: p.FootPost, Plate: p.PadPlate, PadOn: in.padOn}
 	plan.Footing = f
-	f.Levelled = plan.Ground != nil && plan.Ground.hasBank()
 	end := leaf.OpenAt + leaf.Frame - leaf.Panels[0].Wheels[0].At + p.EngagementMargin
 	if in.hardStop {
 		end = math.Max(end, leaf.RearOpen+p.StopAllowance)
@@ -61,23 +60,14 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 	wheelBase := leaf.Panels[0].Wheels[1].At - leaf.Panels[0].Wheels[0].At
 	f.Flat = barCase(p, BarFlat, f.Wheel, last-first, wheelBase)
 	f.OnEdge = barCase(p, BarOnEdge, f.Wheel, last-first, wheelBase)
-	built := &f.Flat
-	if f.Laid == BarOnEdge {
-		built = &f.OnEdge
-	}
+	built := f.built()
 	f.Spacing = built.Spacing
 	bar, deep := barSection(p, f.Laid)
 	f.Section, f.Deep = bar.Name, deep
-	plan.runThrough(f, p, built, bar, wheelBase)
 	reaction := f.Wheel*(1+math.Max(0, 1-wheelBase/f.Spacing)) + bar.Mass(f.Spacing)*motion.Gravity
-	tube, err := steel.Hollow(p.FootPost, p.FootPost, p.FootPostWall)
-	if err != nil {
-		tube, _ = steel.Flat(p.FootPost, p.FootPost)
-	}
 	f.Posts = make([]FootingPost, 0, (built.Spans+1)*l.panels+4)
 	add := func(post FootingPost) {
 		post.Number = len(f.Posts) + 1
-		plan.standPost(in, p, f, &post, tube)
 		f.Posts = append(f.Posts, post)
 	}
 	for i := range leaf.Panels {
@@ -85,9 +75,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 			if k == 0 && f.OnPad {
 				continue
 			}
-			x, y := first+float64(k)*f.Spacing, leaf.Panels[i].TrackOffset
-			drop, guess := plan.dropOff(p, x, y)
-			add(FootingPost{Panel: i + 1, Chainage: x, Offset: y, Above: math.Max(0, drop-deep/cos), Guess: guess, Load: reaction, Push: p.FootPush})
+			add(FootingPost{Panel: i + 1, Chainage: first + float64(k)*f.Spacing, Offset: leaf.Panels[i].TrackOffset, Load: reaction, Push: p.FootPush})
 		}
 	}
 	if l.hasPad && in.padOnSteel() {
@@ -95,18 +83,46 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 		weight := l.padOut * (l.padFar - near) * p.PadPlate * steel.Density * 1e-9 * motion.Gravity
 		for _, y := range [2]float64{l.leafBack + p.FootPost, l.padOut - p.FootPost/2} {
 			for _, x := range [2]float64{near, l.padFar - p.FootPost/2} {
-				drop, guess := plan.dropOff(p, x, y)
-				add(FootingPost{Chainage: x, Offset: y, Above: math.Max(0, drop-p.PadPlate), Guess: guess, Load: weight/4 + personOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
+				add(FootingPost{Chainage: x, Offset: y, Load: weight/4 + personOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
 			}
 		}
 	}
+}
+
+// standPosts finds how tall the posts of the steel footing stand, their holes,
+// how hard they are worked, and what a bar does that runs through over them.
+func (plan *Plan) standPosts(in *inputs, p *Practice) {
+	f := plan.Footing
+	if f == nil {
+		return
+	}
+	f.Levelled = plan.Ground != nil && plan.Ground.hasBank()
+	plan.runThrough(f, p)
+	tube, err := steel.Hollow(p.FootPost, p.FootPost, p.FootPostWall)
+	if err != nil {
+		tube, _ = steel.Flat(p.FootPost, p.FootPost)
+	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
+		carries := f.Deep / math.Cos(plan.Leaf.Slope)
+		if q.Panel == 0 {
+			carries = p.PadPlate
+		}
+		drop, guess := plan.dropOff(p, q.Chainage, q.Offset)
+		q.Above, q.Guess = math.Max(0, drop-carries), guess
+		plan.standPost(in, p, f, q, tube)
 		if q.Above > f.Posts[max(0, f.Highest-1)].Above || f.Highest == 0 {
 			f.Highest = q.Number
 		}
 		if q.Use > f.Posts[max(0, f.Worst-1)].Use || f.Worst == 0 {
 			f.Worst = q.Number
+		}
+	}
+	next := 0
+	for i := range plan.Outlines {
+		if o := &plan.Outlines[i]; o.Kind == PartFootingHole {
+			o.Depth = f.Posts[next].Depth
+			next++
 		}
 	}
 }
@@ -178,14 +194,25 @@ func barCase(p *Practice, laid string, wheel, length, wheelBase float64) BarCase
 	return c
 }
 
+// built is the way the bar is laid.
+func (f *FootingPlan) built() *BarCase {
+	if f.Laid == BarOnEdge {
+		return &f.OnEdge
+	}
+	return &f.Flat
+}
+
 // runThrough finds what the bar as built does when it is not cut at its posts.
-func (plan *Plan) runThrough(f *FootingPlan, p *Practice, built *BarCase, s steel.Section, wheelBase float64) {
+func (plan *Plan) runThrough(f *FootingPlan, p *Practice) {
+	built := f.built()
+	s, _ := barSection(p, f.Laid)
+	wheels := plan.Leaf.Panels[0].Wheels
 	spans := min(built.Spans, throughSpans)
 	bar := steel.Bar{Spans: make([]float64, spans), Elasticity: steelModulus, Inertia: s.InertiaVertical, Uniform: s.Mass(1) * motion.Gravity, Continuous: true}
 	for i := range bar.Spans {
 		bar.Spans[i] = built.Spacing
 	}
-	r, err := bar.Moving([]steel.Wheel{{Load: f.Wheel}, {Behind: wheelBase, Load: f.Wheel}})
+	r, err := bar.Moving([]steel.Wheel{{Load: f.Wheel}, {Behind: wheels[1].At - wheels[0].At, Load: f.Wheel}})
 	if err != nil {
 		return
 	}

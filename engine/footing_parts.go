@@ -25,7 +25,7 @@ func (plan *Plan) pourFooting(p *Practice, l *layout) {
 		n := strconv.Itoa(q.Number)
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
-		plan.outline(Outline{ID: "footing.hole." + n, Kind: PartFootingHole, Name: fill("Hole of footing post {0}", n), Concrete: true, Depth: q.Depth},
+		plan.outline(Outline{ID: "footing.hole." + n, Kind: PartFootingHole, Name: fill("Hole of footing post {0}", n), Concrete: true}, // as deep as standPosts finds
 			[]geom.Polygon{box{x, y, x + f.HoleSize, y + f.HoleSize}.ring()})
 	}
 	for i := range f.Posts {

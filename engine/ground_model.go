@@ -39,9 +39,9 @@ type groundWishes struct {
 	stepKnown     bool                    // a bank read as step and slope
 }
 
-// modelGround reduces the readings, fits the track's grade and makes the ground
-// model. On level ground it leaves plan.Ground nil.
-func (plan *Plan) modelGround(s *Survey, in *inputs, p *Practice, l *layout) {
+// gradeGround reduces the readings and fits the track's grade. On level ground
+// it leaves plan.Ground nil.
+func (plan *Plan) gradeGround(s *Survey, in *inputs, p *Practice, l *layout) {
 	r := &resolver{survey: s, practice: p, in: in}
 	shape := r.choice("ground.shape")
 	if shape == GroundLevel {
@@ -77,9 +77,18 @@ func (plan *Plan) modelGround(s *Survey, in *inputs, p *Practice, l *layout) {
 		q := &g.Readings[i]
 		q.Above = q.Level - g.Track.At(q.Chainage, q.Offset)
 	}
-	if g.known() {
+}
+
+// modelGround makes the ground model, where there is a level to count from.
+func (plan *Plan) modelGround(in *inputs, l *layout) {
+	if g := plan.Ground; g.known() {
 		g.model = g.surfaceModel(in, l)
 	}
+}
+
+// offEdge reports whether a reading lies in the ground beside the drive.
+func (q *GroundReading) offEdge(in *inputs) bool {
+	return !q.OnDrive && !q.OnSlab && q.Chainage > in.runBackEdge.At(q.Offset)
 }
 
 // known reports whether there is a level to count from.
@@ -208,7 +217,7 @@ func (g *GroundPlan) surfaceModel(in *inputs, l *layout) *groundModel {
 	m := &groundModel{latch: in.latchEdge, edge: in.runBackEdge}
 	bank := make([]levels.Point, 0, len(g.Readings))
 	for i := range g.Readings {
-		if q := &g.Readings[i]; !q.OnDrive && !q.OnSlab && q.Chainage > in.runBackEdge.At(q.Offset) {
+		if q := &g.Readings[i]; q.offEdge(in) {
 			bank = append(bank, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
 		}
 	}

@@ -7,9 +7,13 @@ import (
 	"pegpour/engine/geom"
 )
 
-// rise lays out the cavity in ground that rises off the edge: the slot, its
-// wall, the cut for both, and a first pass at the wall's stability.
-func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
+// slot lays out the cavity and its wall in ground that was read to rise off the
+// edge.
+func (plan *Plan) slot(in *inputs, p *Practice, l *layout) {
+	g := plan.Ground
+	if !g.known() || g.Shape != GroundRises || !slices.ContainsFunc(g.Readings, func(q GroundReading) bool { return q.offEdge(in) }) {
+		return
+	}
 	r := &Rising{}
 	g.Rising = r
 	r.Width = math.Max(p.CavityWidth, l.leafBack+p.HandRoom)
@@ -33,6 +37,20 @@ func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
 	if r.OfPosts {
 		r.Thickness = p.SleeperThickness
 	}
+	back := r.Width + r.Thickness
+	edge := &in.runBackEdge
+	r.Walls = geom.Polygon{{X: edge.At(r.Width), Y: r.Width}, {X: r.End, Y: r.Width}, {X: r.End, Y: 0}, {X: r.End + r.Thickness, Y: 0}, {X: r.End + r.Thickness, Y: back}, {X: edge.At(back), Y: back}}
+	if r.Walls.Area() < 0 {
+		slices.Reverse(r.Walls)
+	}
+	plan.outline(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{r.Cavity})
+	plan.outline(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{r.Walls})
+}
+
+// rise finds the heights of the wall of the slot, the cut for both, and a first
+// pass at the wall's stability.
+func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
+	r := g.Rising
 	var walk groundWalk
 	g.wall(&walk, in, p)
 	if !r.OfPosts {
@@ -43,8 +61,6 @@ func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
 	}
 	g.cut(&walk, in, p)
 	g.Cut = r.Prismoidal + r.EndBatter + r.BaseDig
-	plan.outline(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{r.Cavity})
-	plan.outline(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{r.Walls})
 }
 
 // The parts of a site that rises.
@@ -53,18 +69,13 @@ const (
 	PartWall   PartKind = "retaining wall"
 )
 
-// wall finds the wall's line, and its height at each break of the ground behind
-// it: ground + freeboard − finished surface in front.
+// wall finds the wall's height at each break of the ground behind it: ground +
+// freeboard − finished surface in front.
 func (g *GroundPlan) wall(walk *groundWalk, in *inputs, p *Practice) {
 	r := g.Rising
 	t := r.Thickness
 	back := r.Width + t
 	edge := &in.runBackEdge
-	ring := geom.Polygon{{X: edge.At(r.Width), Y: r.Width}, {X: r.End, Y: r.Width}, {X: r.End, Y: 0}, {X: r.End + t, Y: 0}, {X: r.End + t, Y: back}, {X: edge.At(back), Y: back}}
-	if ring.Area() < 0 {
-		slices.Reverse(ring)
-	}
-	r.Walls = ring
 	at := func(x, y, frontX, frontY float64) WallSection {
 		ground, beyond := g.GroundLevel(x, y)
 		r.Extrapolated = r.Extrapolated || beyond

@@ -10,7 +10,7 @@ import (
 )
 
 // shapeGround works out what has to be built because the ground is not level.
-// It runs when every outline is known and before volumes are summed.
+// It runs before volumes are summed.
 func (plan *Plan) shapeGround(in *inputs, p *Practice, l *layout) {
 	g := plan.Ground
 	if !g.known() {
@@ -23,8 +23,11 @@ func (plan *Plan) shapeGround(in *inputs, p *Practice, l *layout) {
 		g.Pad = g.padLevel(plan, in, p, l)
 	}
 	switch {
-	case g.Shape == GroundRises && g.hasBank():
+	case g.Rising != nil && g.hasBank():
 		g.rise(plan, in, p, l)
+	case g.Rising != nil: // no surface goes through the readings
+		g.Rising = nil
+		plan.Outlines = slices.DeleteFunc(plan.Outlines, func(o Outline) bool { return o.Kind == PartCavity || o.Kind == PartWall })
 	case g.Shape == GroundSlopes:
 		g.cutAlong(plan)
 	}

@@ -34,6 +34,8 @@ type Plan struct {
 	Ground *GroundPlan `json:"ground,omitempty"`
 	// Strength is the first pass over what the layout can bear.
 	Strength *StrengthPlan `json:"strength,omitempty"`
+
+	unfinished bool // see Sketch
 }
 
 // Assumption is a field that was not measured and the value used for it.

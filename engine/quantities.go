@@ -86,8 +86,18 @@ func (plan *Plan) pourVolumes(p *Practice, l *layout) {
 		q.Parts = append(q.Parts, part)
 		before = append(before, o.Ring)
 	}
-	plan.Poured, _ = geom.Union(before...)
 	q.Form = plan.edgeForm()
+}
+
+// unite makes one outline of all that is poured in one level.
+func (plan *Plan) unite() {
+	poured := make([]geom.Polygon, 0, len(plan.Outlines))
+	for i := range plan.Outlines {
+		if o := &plan.Outlines[i]; o.Concrete {
+			poured = append(poured, o.Ring)
+		}
+	}
+	plan.Poured, _ = geom.Union(poured...)
 }
 
 // edgeForm is the length of edge that may want a form: the outline of strip and
@@ -172,6 +182,13 @@ func (plan *Plan) hardware(in *inputs, p *Practice, l *layout) {
 	if in.hardStop {
 		q.Anchors += int(p.StopAnchors)
 	}
+	for i := range plan.Conduits {
+		q.Conduit += plan.Conduits[i].Length
+	}
+}
+
+// layConduits lays what is cast in before the pour.
+func (plan *Plan) layConduits(in *inputs, p *Practice, l *layout) {
 	if !l.hasMotor {
 		return
 	}
@@ -191,9 +208,6 @@ func (plan *Plan) hardware(in *inputs, p *Practice, l *layout) {
 	}
 	if in.cables {
 		run("other cables to the motor", geom.Point{X: middle.X + p.MotorLength/4, Y: middle.Y})
-	}
-	for i := range plan.Conduits {
-		q.Conduit += plan.Conduits[i].Length
 	}
 }
 

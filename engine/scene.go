@@ -69,7 +69,10 @@ const (
 // SetOutScene draws the plan view of a plan: what is there, what is poured,
 // what stands on it, where the leaf runs, and the dimensions.
 func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
-	s := &draw.Scene{Title: o.words("Set-out plan"), Desc: p.Spoken(o)}
+	s := &draw.Scene{Title: o.words("Set-out plan")}
+	if !p.unfinished {
+		s.Desc = p.Spoken(o)
+	}
 	p.drawSite(s, &o)
 	p.drawCavity(s, &o)
 	p.drawConcrete(s, &o)
