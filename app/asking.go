@@ -47,7 +47,7 @@ func (w *workspace) judgeNow(c context.Context) {
 	if w.doc == nil || c.Err() != nil {
 		return
 	}
-	seal, survey, practice, plan := w.seal, w.survey, w.practice, w.plan
+	seal, survey, practice, plan := w.seal, w.survey, w.practice, *w.plan()
 	go func() {
 		left := map[string]bool{}
 		for _, path := range openQuestions(&survey) {
@@ -100,7 +100,7 @@ func (w *workspace) lookAgain() {
 		return
 	}
 	for path, out := range w.asking.leftOut {
-		if out && engine.Matters(w.survey, w.practice, &w.plan, path) {
+		if out && engine.Matters(w.survey, w.practice, w.plan(), path) {
 			w.asking.leftOut[path] = false
 		}
 	}

@@ -104,7 +104,7 @@ func (d *drawing) follow(w *workspace) {
 	if d == nil || d.room.X <= 0 {
 		return
 	}
-	d.Options, d.Seal, d.Highlight, d.Window = w.sceneOptions(w.detailAsked()), w.seal, w.asked, w.windowAsked()
+	d.Plan, d.Options, d.Seal, d.Highlight, d.Window = w.outlines(), w.sceneOptions(w.detailAsked()), w.seal, w.asked, w.windowAsked()
 	d.put(app.Window().GetElementByID(d.domID()), false)
 }
 
@@ -152,6 +152,19 @@ func (d *drawing) show(force bool) {
 		d.room.Y = min(d.room.Y, d.Share*float64(high))
 	}
 	d.put(place, force)
+	d.describe(place)
+}
+
+// describe puts into words what a drawing shows that was made at a key, when
+// only its outlines stood.
+func (d *drawing) describe(place app.Value) {
+	if d.Live == nil || d.sheet == nil || d.sheet.Desc != "" {
+		return
+	}
+	d.sheet.Desc = d.Live.plan().Spoken(d.Options)
+	if desc := place.Call("querySelector", "desc"); desc.Truthy() {
+		desc.Set("textContent", d.sheet.Desc)
+	}
 }
 
 // put draws into an element of the page that has the room last measured.

@@ -166,7 +166,7 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 	if v.Known() {
 		return sayWith("Read as {0}, {1}.", w.size(v.Size, f.Dimension), say(methodWords(v.How)))
 	}
-	if g, ok := w.plan.Network.Give(f.Path); ok {
+	if g, ok := w.outlines().Network.Give(f.Path); ok {
 		return sayWith("From the tape network: {0}. What is typed here is used instead.", w.give(g, f.Dimension))
 	}
 	if assumed != "" {
@@ -176,7 +176,7 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 }
 
 func (w *workspace) placeholder(f engine.Field) string {
-	if g, ok := w.plan.Network.Give(f.Path); ok {
+	if g, ok := w.outlines().Network.Give(f.Path); ok {
 		return w.format(f, math.Round(g.Value))
 	}
 	survey := w.effective()

@@ -26,13 +26,13 @@ func (w *workspace) makeFile(kind string) (file, error) {
 		options := w.sceneOptions(false)
 		options.Tape = ""
 		view := draw.Phone(1200, 0)
-		view.Mirror = w.plan.Mirrored()
-		svg, err := draw.Render(engine.SetOutScene(&w.plan, options), view, draw.Options{Standalone: true})
+		view.Mirror = w.plan().Mirrored()
+		svg, err := draw.Render(engine.SetOutScene(w.plan(), options), view, draw.Options{Standalone: true})
 		return file{base + "-set-out.svg", "image/svg+xml", string(svg)}, err
 	}
 	var b bytes.Buffer
 	table := csv.NewWriter(&b)
-	err := table.WriteAll(engine.QuantityTable(&w.plan))
+	err := table.WriteAll(engine.QuantityTable(w.plan()))
 	return file{base + "-quantities.csv", "text/csv", b.String()}, err
 }
 

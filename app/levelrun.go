@@ -391,7 +391,7 @@ func (s *levelRunScreen) profile(run *engine.LevelRun) app.UI {
 		return app.P().Class("quiet").Text(say("The profile is drawn from two points with their place along the fence."))
 	}
 	view := draw.Phone(pageWidth(), 0)
-	view.Mirror = w.plan.Mirrored()
+	view.Mirror = w.plan().Mirrored()
 	svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: "profile"})
 	if err != nil {
 		return app.P().Class("error").Text(w.errorWords(err))

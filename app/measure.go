@@ -47,7 +47,7 @@ func (m *measureScreen) Render() app.UI {
 		}
 	}
 	return siteFrame(w, here,
-		&drawing{Live: w, Plan: &w.plan, Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.asked, Window: w.windowAsked(),
+		&drawing{Live: w, Plan: w.plan(), Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.asked, Window: w.windowAsked(),
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.ask(field)
@@ -134,8 +134,8 @@ func (m *measureScreen) question() app.UI {
 func (m *measureScreen) checksHere(path string) app.UI {
 	w := m.w
 	var words []string
-	for i := range w.plan.Checks {
-		if c := &w.plan.Checks[i]; c.Severity == engine.Stop && c.Field == path {
+	for i := range w.plan().Checks {
+		if c := &w.plan().Checks[i]; c.Severity == engine.Stop && c.Field == path {
 			words = append(words, w.sentence(c.What))
 		}
 	}

@@ -69,9 +69,9 @@ func (s *networkScreen) sketch() app.UI {
 	w := s.w
 	wide := pageWidth()
 	view := draw.Phone(wide, 180)
-	view.Mirror, view.Window = w.plan.Mirrored(), w.plan.NetworkWindow(&w.doc.Survey, s.near)
+	view.Mirror, view.Window = w.plan().Mirrored(), w.plan().NetworkWindow(&w.doc.Survey, s.near)
 	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
-	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, &w.plan, options), view)
+	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, w.plan(), options), view)
 	if err != nil {
 		return app.P().Class("error").Text(w.errorWords(err))
 	}
@@ -82,7 +82,7 @@ func (s *networkScreen) sketch() app.UI {
 }
 
 func (s *networkScreen) caption() string {
-	if k := s.w.plan.EllipseScale(); k > 1 {
+	if k := s.w.plan().EllipseScale(); k > 1 {
 		return sayWith("Rings hold the peg with 95 %; drawn larger by {0}.", decimal(k, 0))
 	}
 	return say("Tap where a peg stands. Rough is good enough: the tapes put it right.")
@@ -121,7 +121,7 @@ func (s *networkScreen) tap(ctx app.Context, e app.Event) {
 
 // at is where a peg is drawn.
 func (s *networkScreen) at(p *engine.NetworkPeg) draw.Point {
-	if q, ok := s.w.plan.Network.Peg(p.Name); ok {
+	if q, ok := s.w.outlines().Network.Peg(p.Name); ok {
 		return draw.Pt(q.Chainage, q.Offset)
 	}
 	return draw.Pt(p.Along.Size, p.Offset.Size)

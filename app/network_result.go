@@ -28,7 +28,7 @@ func (s *networkScreen) pegButtons() app.UI {
 // tapes is the table of residuals.
 func (s *networkScreen) tapes() app.UI {
 	w := s.w
-	n := w.plan.Network
+	n := w.outlines().Network
 	if n == nil || len(n.Tapes) == 0 {
 		return app.Text("")
 	}
@@ -82,10 +82,10 @@ func (s *networkScreen) judgement(n *engine.NetworkPlan) string {
 // places lists where the pegs stand.
 func (s *networkScreen) places() app.UI {
 	w := s.w
-	if w.plan.Network == nil || len(w.plan.Network.Pegs) == 0 {
+	if w.outlines().Network == nil || len(w.outlines().Network.Pegs) == 0 {
 		return app.Text("")
 	}
-	pegs := w.plan.Network.Pegs
+	pegs := w.outlines().Network.Pegs
 	return app.Section().Body(
 		app.H2().Text(say("Where the pegs stand")),
 		app.Table().Class("book").Body(
@@ -106,11 +106,11 @@ func (s *networkScreen) places() app.UI {
 // gives lists what the survey takes from the network.
 func (s *networkScreen) gives() app.UI {
 	w := s.w
-	if w.plan.Network == nil || len(w.plan.Network.Gives) == 0 {
+	if w.outlines().Network == nil || len(w.outlines().Network.Gives) == 0 {
 		return app.Text("")
 	}
 	var rows []app.UI
-	for _, g := range w.plan.Network.Gives {
+	for _, g := range w.outlines().Network.Gives {
 		if f, ok := engine.FieldAt(g.Path); ok && f.Numeric() {
 			rows = append(rows, pair(g.Name, w.give(g, f.Dimension)))
 		}
@@ -135,7 +135,7 @@ func (w *workspace) pegIndex(name string) int {
 // begin puts the two posts down as the first pegs.
 func (s *networkScreen) begin(ctx app.Context) {
 	s.w.addPeg(ctx, engine.NetworkPeg{Name: "A", Role: engine.PegLatch, Along: engine.Measured(0, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
-	s.w.addPeg(ctx, engine.NetworkPeg{Name: "B", Role: engine.PegRunBack, Along: engine.Measured(s.w.plan.Opening, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
+	s.w.addPeg(ctx, engine.NetworkPeg{Name: "B", Role: engine.PegRunBack, Along: engine.Measured(s.w.plan().Opening, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
 	s.picked = []string{"A"}
 	s.pick(ctx, "B")
 }
@@ -174,7 +174,7 @@ func (s *networkScreen) addBeside(ctx app.Context) {
 		return
 	}
 	last := s.at(&pegs[len(pegs)-1])
-	s.add(ctx, last.X+s.w.plan.Opening/5, last.Y+s.w.plan.Opening/5)
+	s.add(ctx, last.X+s.w.plan().Opening/5, last.Y+s.w.plan().Opening/5)
 }
 
 func (w *workspace) freePegName() string {

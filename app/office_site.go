@@ -209,7 +209,7 @@ func (s *officeSiteScreen) Render() app.UI {
 		app.Div().Class("office-columns").Body(
 			app.Div().Class("office-column").Body(
 				app.Section().Aria("label", say("Set-out plan")).Body(
-					&drawing{Plan: &w.plan, Options: w.sceneOptions(false), Seal: w.seal + s.shown, Tools: true}),
+					&drawing{Plan: w.plan(), Options: w.sceneOptions(false), Seal: w.seal + s.shown, Tools: true}),
 				s.keyFigures(),
 				s.watchOuts(),
 				s.photos(),
@@ -264,7 +264,7 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 		app.Div().Class("bigs").Body(
 			p.big("How deep", "foot.depth"),
 			p.big("Concrete to order", "concrete.order"),
-			app.If(!s.site.plan.Quantities.ReadyMix, p.big("Bags", "concrete.bags")),
+			app.If(!s.site.plan().Quantities.ReadyMix, p.big("Bags", "concrete.bags")),
 			p.big("Trailer loads of spoil", "dig.loads"),
 			app.Div().Class("big").Body(
 				app.Span().Class(class).DataSet("figure", "stops").Text(stops),
@@ -280,8 +280,8 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 	w := s.site
 	group := func(severity engine.Severity, name string) app.UI {
 		var items []app.UI
-		for i := range w.plan.Checks {
-			c := &w.plan.Checks[i]
+		for i := range w.plan().Checks {
+			c := &w.plan().Checks[i]
 			if c.Severity != severity {
 				continue
 			}

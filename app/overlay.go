@@ -66,7 +66,7 @@ func (s *overlayScreen) record() (storage.Photo, bool) {
 // finger is.
 func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []engine.PhotoSpot) {
 	names := map[string]string{}
-	for _, q := range engine.PhotoPlaces(&s.w.plan) {
+	for _, q := range engine.PhotoPlaces(s.w.plan()) {
 		names[q.ID] = q.Name
 	}
 	for _, id := range slices.Sorted(maps.Keys(p.Spots)) {
@@ -95,7 +95,7 @@ func (s *overlayScreen) Render() app.UI {
 		return siteFrame(w, "more", app.P().Class("empty").Text(say("This photo is not here.")), app.A().Class("wide").Href("/site/"+w.doc.ID+"/photos").Text(say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
-	over, err := engine.Overlay(&w.plan, spots, w.practice)
+	over, err := engine.Overlay(w.plan(), spots, w.practice)
 	return siteFrame(w, "more tool",
 		s.picture(ids, spots, over, err == nil),
 		s.verdict(spots, over, err),
@@ -258,7 +258,7 @@ func (s *overlayScreen) put(ctx app.Context, u, v float64) {
 	}
 	spot := p.Spots[s.place]
 	spot.U, spot.V = math.Round(u*10)/10, math.Round(v*10)/10
-	for _, q := range engine.PhotoPlaces(&s.w.plan) {
+	for _, q := range engine.PhotoPlaces(s.w.plan()) {
 		if q.ID == s.place {
 			spot.Chainage, spot.Offset = math.Round(q.At.X*10)/10, math.Round(q.At.Y*10)/10
 		}
@@ -287,7 +287,7 @@ func (s *overlayScreen) save() {
 		return
 	}
 	_, spots := s.spots(&p)
-	over, err := engine.Overlay(&s.w.plan, spots, s.w.practice)
+	over, err := engine.Overlay(s.w.plan(), spots, s.w.practice)
 	if err != nil {
 		return
 	}

@@ -77,7 +77,7 @@ func (s *overlayScreen) nextPlace(p *storage.Photo, spots []engine.PhotoSpot) (e
 	}
 	seal := s.w.seal + p.ID + strings.Join(slices.Sorted(maps.Keys(passed)), " ")
 	if s.next.seal != seal {
-		place, ok := engine.NextPhotoPlace(&s.w.plan, spots, passed)
+		place, ok := engine.NextPhotoPlace(s.w.plan(), spots, passed)
 		s.next = nextPlace{seal, place, ok}
 	}
 	return s.next.place, s.next.ok
@@ -120,7 +120,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []engine.PhotoSpot, wan
 
 // pointing chooses the place to point at and moves a spot by one pixel.
 func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
-	places := engine.PhotoPlaces(&s.w.plan)
+	places := engine.PhotoPlaces(s.w.plan())
 	var nudge app.UI = app.Text("")
 	if _, there := p.Spots[s.place]; there {
 		move := func(sign, name string, du, dv float64) app.UI {

@@ -39,9 +39,9 @@ func (s *ownerScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "more")
 	}
-	facts := engine.OwnerFacts(&w.plan)
+	facts := engine.OwnerFacts(w.plan())
 	return siteFrame(w, "more owner",
-		&gatePicture{Plan: &w.plan, Options: s.options(), Above: s.above, Seal: w.seal},
+		&gatePicture{Plan: w.plan(), Options: s.options(), Above: s.above, Seal: w.seal},
 		app.Div().Class("gate-slide").Body(
 			s.button("Shut", s.open <= 0, func() { s.open = 0 }, "shut"),
 			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).
@@ -142,7 +142,7 @@ const pictureWide = 1600
 // picture shares what is shown as a PNG, in day colours.
 func (s *ownerScreen) picture() {
 	w := s.w
-	picture := gatePicture{Plan: &w.plan, Options: s.options(), Above: s.above}
+	picture := gatePicture{Plan: w.plan(), Options: s.options(), Above: s.above}
 	sheet, err := picture.sheet(pictureWide / 2)
 	if err != nil {
 		s.failed = w.errorWords(err)

@@ -159,7 +159,7 @@ func (w *workspace) packFile(kind string) (file, error) {
 	base := fileBase(w.doc.Survey.Site.Name)
 	switch kind {
 	case "view":
-		svg, err := ownerPicture(&w.plan, engine.OwnerOptions{Open: 0.35, Figures: true, Say: say, Write: w.write}, 1200)
+		svg, err := ownerPicture(w.plan(), engine.OwnerOptions{Open: 0.35, Figures: true, Say: say, Write: w.write}, 1200)
 		return file{base + "-view.svg", "image/svg+xml", string(svg)}, err
 	case "cuts":
 		return w.cutFile(base)
@@ -169,7 +169,7 @@ func (w *workspace) packFile(kind string) (file, error) {
 
 // cutFile is the table for the steel shop.
 func (w *workspace) cutFile(base string) (file, error) {
-	text, err := csvOf(engine.SteelTable(&w.plan))
+	text, err := csvOf(engine.SteelTable(w.plan()))
 	return file{base + "-steel.csv", "text/csv", text}, err
 }
 

@@ -176,8 +176,8 @@ func (s *photosScreen) plan() app.UI {
 		return app.Text("")
 	}
 	view := draw.Phone(pageWidth(), 0)
-	view.Mirror = w.plan.Mirrored()
-	sheet, err := draw.Layout(engine.PinsScene(&w.plan, pins, w.sceneOptions(false)), view)
+	view.Mirror = w.plan().Mirrored()
+	sheet, err := draw.Layout(engine.PinsScene(w.plan(), pins, w.sceneOptions(false)), view)
 	if err != nil {
 		return app.P().Class("error").Text(w.errorWords(err))
 	}

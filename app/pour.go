@@ -28,7 +28,7 @@ func (s *pourScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "pour")
 	}
-	q := &w.plan.Quantities
+	q := &w.plan().Quantities
 	p := w.practice
 	return siteFrame(w, "pour",
 		app.Div().Class("bigs").Body(
@@ -47,7 +47,7 @@ func (s *pourScreen) Render() app.UI {
 			)
 		}),
 		app.Range(sumFigures).Slice(func(i int) app.UI {
-			f, ok := w.plan.Figure(sumFigures[i])
+			f, ok := w.plan().Figure(sumFigures[i])
 			return app.If(ok, figureRow(w, f))
 		}),
 		app.H2().Text(say("To bring")),
@@ -73,7 +73,7 @@ var sumFigures = []string{"concrete.volume", "concrete.order", "concrete.bags", 
 
 func (s *pourScreen) big(name, id string) app.UI {
 	w := s.w
-	f, ok := w.plan.Figure(id)
+	f, ok := w.plan().Figure(id)
 	if !ok {
 		return app.Text("")
 	}
@@ -88,8 +88,8 @@ func (s *pourScreen) big(name, id string) app.UI {
 }
 
 func (s *pourScreen) supply() string {
-	for i := range s.w.plan.Checks {
-		c := &s.w.plan.Checks[i]
+	for i := range s.w.plan().Checks {
+		c := &s.w.plan().Checks[i]
 		if c.Code == "supply.site" || c.Code == "supply.readyMix" {
 			return s.w.sentence(c.What)
 		}
@@ -99,7 +99,7 @@ func (s *pourScreen) supply() string {
 
 func (s *pourScreen) prices() app.UI {
 	w := s.w
-	q := &w.plan.Quantities
+	q := &w.plan().Quantities
 	return app.Div().Body(
 		app.Dl().Class("pairs").Body(
 			app.Range(q.Lines).Slice(func(i int) app.UI {
@@ -133,8 +133,8 @@ func joinWords(list []string) string {
 func cautionList(w *workspace) app.UI {
 	return app.Section().Class("cautions").Aria("label", say("Cautions")).Body(
 		app.H2().Text(say("Cautions")),
-		app.Ul().Body(app.Range(w.plan.Cautions).Slice(func(i int) app.UI {
-			return app.Li().Text(w.sentence(w.plan.Cautions[i].Words))
+		app.Ul().Body(app.Range(w.plan().Cautions).Slice(func(i int) app.UI {
+			return app.Li().Text(w.sentence(w.plan().Cautions[i].Words))
 		})),
 	)
 }

@@ -28,7 +28,7 @@ func (s *pourDayScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "more")
 	}
-	stages := engine.PourChecklist(&w.plan, &w.practice)
+	stages := engine.PourChecklist(w.plan(), &w.practice)
 	return siteFrame(w, "more",
 		app.Range(stages).Slice(func(i int) app.UI {
 			stage := &stages[i]

@@ -39,10 +39,12 @@ func (s *setOutScreen) Render() app.UI {
 		return siteFrame(w, "set-out")
 	}
 	options := w.sceneOptions(s.view == viewPad)
-	options.Pegs = s.pegs
+	if s.pegs {
+		w.showPegs(&options)
+	}
 	var window draw.Box
 	if s.view == viewPad {
-		window = w.plan.DetailWindow()
+		window = w.plan().DetailWindow()
 	}
 	views := s.views()
 	make := views[0].make
@@ -52,8 +54,8 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	highlight := s.picked
-	if s.pegs && s.at < len(w.plan.Pegs) {
-		highlight = "peg." + strconv.Itoa(w.plan.Pegs[s.at].Number)
+	if s.pegs && s.at < len(w.plan().Pegs) {
+		highlight = "peg." + strconv.Itoa(w.plan().Pegs[s.at].Number)
 	}
 	var hidden []string
 	for _, l := range layers {
@@ -62,7 +64,7 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	return siteFrame(w, "set-out",
-		&drawing{Plan: &w.plan, Options: options, Make: make, Seal: w.seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+		&drawing{Plan: w.plan(), Options: options, Make: make, Seal: w.seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
 			app.Range(views).Slice(func(i int) app.UI {
@@ -117,7 +119,7 @@ type setOutView struct {
 func (s *setOutScreen) views() []setOutView {
 	views := []setOutView{{viewWhole, nil}, {viewPad, nil}}
 	for _, v := range []setOutView{{viewSection, engine.SectionScene}, {viewFooting, engine.FallingScene}, {viewLeaf, engine.LeafScene}} {
-		if v.make(&s.w.plan, s.w.sceneOptions(false)) != nil {
+		if v.make(s.w.plan(), s.w.sceneOptions(false)) != nil {
 			views = append(views, v)
 		}
 	}
@@ -126,7 +128,7 @@ func (s *setOutScreen) views() []setOutView {
 
 // levels lists the levels along the track, where the ground was levelled.
 func (s *setOutScreen) levels() app.UI {
-	rows := engine.LevelTable(&s.w.plan)
+	rows := engine.LevelTable(s.w.plan())
 	if s.view != viewSection || len(rows) < 2 {
 		return app.Text("")
 	}
@@ -178,10 +180,10 @@ func (s *setOutScreen) explanation() app.UI {
 	if len(id) > 4 && id[:4] == "dim." {
 		id = id[4:]
 	}
-	if f, ok := w.plan.Figure(id); ok {
+	if f, ok := w.plan().Figure(id); ok {
 		return app.Div().Class("told").Body(figureTold(w, f))
 	}
-	if o, ok := w.plan.Outline(id); ok {
+	if o, ok := w.plan().Outline(id); ok {
 		return app.Div().Class("told").Body(
 			app.H2().Text(say(o.Name)),
 			app.P().Text(w.outlineWords(o)),
@@ -210,24 +212,24 @@ func figureTold(w *workspace, f engine.Figure) app.UI {
 // pegPanel goes through the pegs one at a time, in walking order.
 func (s *setOutScreen) pegPanel() app.UI {
 	w := s.w
-	if len(w.plan.Pegs) == 0 {
+	if len(w.plan().Pegs) == 0 {
 		return app.P().Class("quiet").Text(say("Nothing to peg."))
 	}
-	if s.at >= len(w.plan.Pegs) {
+	if s.at >= len(w.plan().Pegs) {
 		s.at = 0
 	}
-	g := w.plan.Pegs[s.at]
+	g := w.plan().Pegs[s.at]
 	tick := pegTick(g.Number)
 	done := w.doc.Ticks[tick]
 	return app.Section().Class("pegs").Aria("label", say("Pegs")).Body(
 		app.Div().Class("peg-head").Body(
 			iconButton(signLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
-			app.H2().Text(sayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.plan.Pegs)), say(g.Name))),
-			iconButton(signRight, "Next peg", s.at < len(w.plan.Pegs)-1, func(app.Context) { s.at++ }),
+			app.H2().Text(sayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.plan().Pegs)), say(g.Name))),
+			iconButton(signRight, "Next peg", s.at < len(w.plan().Pegs)-1, func(app.Context) { s.at++ }),
 		),
 		app.Dl().Class("pairs").Body(
 			pair("Along from the latch post", w.length(g.Chainage, true)),
-			pair("Along from the run-back post", w.length(g.Chainage-w.plan.Opening, true)),
+			pair("Along from the run-back post", w.length(g.Chainage-w.plan().Opening, true)),
 			pair("Out from the back of the posts", w.length(g.Offset, true)),
 			app.If(g.Levelled, pair("Top of the concrete, level", w.length(g.Level, true))),
 			pair("Check: straight from the latch post's corner", w.length(g.FromLatch, true)),
@@ -235,14 +237,14 @@ func (s *setOutScreen) pegPanel() app.UI {
 		),
 		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).OnClick(func(ctx app.Context, _ app.Event) {
 			w.tick(ctx, tick, !done)
-			if !done && s.at < len(w.plan.Pegs)-1 {
+			if !done && s.at < len(w.plan().Pegs)-1 {
 				s.at++
 			}
 		}, done, tick).Body(app.If(done, sign(signDone)), app.Text(say(map[bool]string{true: "Set", false: "It stands"}[done]))),
-		app.If(len(w.plan.Diagonals) > 0, app.Details().Body(
+		app.If(len(w.plan().Diagonals) > 0, app.Details().Body(
 			app.Summary().Body(app.Span().Text(say("Diagonals to check by"))),
-			app.Dl().Class("pairs").Body(app.Range(w.plan.Diagonals).Slice(func(i int) app.UI {
-				d := w.plan.Diagonals[i]
+			app.Dl().Class("pairs").Body(app.Range(w.plan().Diagonals).Slice(func(i int) app.UI {
+				d := w.plan().Diagonals[i]
 				return pairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.length(d.Length, true))
 			})),
 		)),
@@ -263,7 +265,7 @@ func (s *setOutScreen) sizes() app.UI {
 	w := s.w
 	return app.Section().Class("figures").Body(
 		app.H2().Text(say("Sizes worked out")),
-		app.Range(w.plan.Figures).Slice(func(i int) app.UI { return figureRow(w, w.plan.Figures[i]) }),
+		app.Range(w.plan().Figures).Slice(func(i int) app.UI { return figureRow(w, w.plan().Figures[i]) }),
 	)
 }
 

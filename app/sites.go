@@ -90,8 +90,9 @@ func thumbMark(w *workspace, site *siteLine) string {
 
 // thumb is the small plan of a site in the list.
 func thumb(s engine.Survey, p engine.Practice, prefix string) string {
-	plan, _ := engine.Design(s, p)
-	scene := engine.SetOutScene(&plan, engine.SceneOptions{})
+	sketch, _ := engine.Begin(s, p)
+	plan := sketch.Plan()
+	scene := engine.SetOutScene(plan, engine.SceneOptions{})
 	scene.Title, scene.Desc = "", "" // it is not read out, and kept whatever the language
 	scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
 		switch e.(type) {

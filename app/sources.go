@@ -39,7 +39,7 @@ func (s *sourcesScreen) Render() app.UI {
 	}
 	var wanted map[string]bool
 	heading := app.UI(app.Text(""))
-	if f, ok := w.plan.Figure(s.figure); ok && s.figure != "" {
+	if f, ok := w.plan().Figure(s.figure); ok && s.figure != "" {
 		wanted = map[string]bool{}
 		for _, topic := range reference.Topics(s.figure) {
 			wanted[topic] = true

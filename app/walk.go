@@ -61,7 +61,7 @@ func (w *workspace) known(step string) bool {
 	if _, drafted := w.drafts[step]; drafted {
 		return false
 	}
-	_, taped := w.plan.Network.Give(step)
+	_, taped := w.outlines().Network.Give(step)
 	return taped || f.Answered(&w.doc.Survey)
 }
 
@@ -241,13 +241,17 @@ func (w *workspace) tick(ctx app.Context, name string, on bool) {
 
 // sceneOptions are those of every drawing of this site.
 func (w *workspace) sceneOptions(detail bool) engine.SceneOptions {
-	o := engine.SceneOptions{Write: w.figure, Say: say, Detail: detail, Tape: w.asked, Done: map[int]bool{}}
-	for _, p := range w.plan.Pegs {
+	return engine.SceneOptions{Write: w.figure, Say: say, Detail: detail, Tape: w.asked}
+}
+
+// showPegs puts the pegs on a drawing, and which of them are set out.
+func (w *workspace) showPegs(o *engine.SceneOptions) {
+	o.Pegs, o.Done = true, map[int]bool{}
+	for _, p := range w.plan().Pegs {
 		if w.doc.Ticks[pegTick(p.Number)] {
 			o.Done[p.Number] = true
 		}
 	}
-	return o
 }
 
 // detailAsked reports whether the question is about the corner by the pad.
@@ -262,7 +266,7 @@ func (w *workspace) detailAsked() bool {
 
 func (w *workspace) windowAsked() draw.Box {
 	if w.detailAsked() {
-		return w.plan.DetailWindow()
+		return w.outlines().DetailWindow()
 	}
 	return draw.Box{}
 }

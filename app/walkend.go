@@ -12,8 +12,8 @@ import (
 // something changes.
 func (w *workspace) stillAssumed() (matter, idle []engine.Assumption) {
 	if w.judged != w.seal {
-		report := engine.Confidence(w.effective(), w.practice, w.plan)
-		most, least := engine.StillAssumed(&w.plan, &report)
+		report := engine.Confidence(w.effective(), w.practice, *w.plan())
+		most, least := engine.StillAssumed(w.plan(), &report)
 		w.judged, w.matter = w.seal, append(most, least...)
 	}
 	for _, a := range w.matter {

@@ -48,7 +48,7 @@ func (s *watchScreen) Render() app.UI {
 	options := w.sceneOptions(false)
 	options.Marks = true
 	s.workOut()
-	plan, seal := &w.plan, w.seal+"marks"
+	plan, seal := w.plan(), w.seal+"marks"
 	if s.tried != nil && s.tried.seal == w.seal {
 		plan, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
 	}
@@ -69,8 +69,8 @@ func (s *watchScreen) group(severity engine.Severity, name, meaning string) app.
 	w := s.w
 	var items []app.UI
 	number := 0
-	for i := range w.plan.Checks {
-		c := &w.plan.Checks[i]
+	for i := range w.plan().Checks {
+		c := &w.plan().Checks[i]
 		mark := ""
 		if c.Severity != engine.Sound && len(c.Where) > 0 {
 			number++
@@ -146,8 +146,8 @@ func (s *watchScreen) workOut() {
 			return
 		}
 		survey := w.effective()
-		s.sure = engine.Confidence(survey, w.practice, w.plan)
-		s.remedies = engine.VerifiedRemedies(survey, w.practice, w.plan)
+		s.sure = engine.Confidence(survey, w.practice, *w.plan())
+		s.remedies = engine.VerifiedRemedies(survey, w.practice, *w.plan())
 		s.seal = w.seal
 	})
 }
@@ -232,7 +232,7 @@ func (s *watchScreen) trialBar() app.UI {
 		app.If(len(r.Raises) > 0, app.P().Text(say("But then:"))),
 		app.Range(r.Raises).Slice(func(i int) app.UI { return app.P().Class("remedy").Text(w.sentence(r.Raises[i])) }),
 		app.Dl().Class("pairs").Body(app.Range(compared).Slice(func(i int) app.UI {
-			before, ok1 := w.plan.Figure(compared[i])
+			before, ok1 := w.plan().Figure(compared[i])
 			after, ok2 := t.plan.Figure(compared[i])
 			if !ok1 || !ok2 || before.Value == after.Value {
 				return app.Text("")

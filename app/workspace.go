@@ -48,7 +48,7 @@ type workspace struct {
 	drafts   map[string]string // what was typed and not understood, by field
 	walk     []string          // the steps of the walk for it
 	practice engine.Practice
-	plan     engine.Plan
+	sketch   *engine.Sketch // see plan and outlines; nil before the first design
 	refused  engine.Refusals
 	seal     string
 	designs  int
@@ -214,12 +214,29 @@ func (w *workspace) take(l storage.Loaded) {
 	w.design()
 }
 
+// plan is the plan of the site in hand, whole: the first call after an edit
+// waits for what the edit's drawing did not.
+func (w *workspace) plan() *engine.Plan {
+	if w.sketch == nil {
+		return &engine.Plan{}
+	}
+	return w.sketch.Finish()
+}
+
+// outlines is the plan as far as drawings go: see engine.Sketch.
+func (w *workspace) outlines() *engine.Plan {
+	if w.sketch == nil {
+		return &engine.Plan{}
+	}
+	return w.sketch.Plan()
+}
+
 // design asks the engine again.
 func (w *workspace) design() {
 	w.practice, _ = w.shop.Practice(w.doc)
 	w.survey, w.walk = w.read(), nil
-	plan, err := engine.Design(w.survey, w.practice)
-	w.plan, w.refused = plan, nil
+	sketch, err := engine.Begin(w.survey, w.practice)
+	w.sketch, w.refused = sketch, nil
 	var refused engine.Refusals
 	if errors.As(err, &refused) {
 		w.refused = refused
@@ -356,8 +373,8 @@ func (w *workspace) changedElsewhere(id string) {
 // stops counts the checks that say stop.
 func (w *workspace) stops() int {
 	n := 0
-	for i := range w.plan.Checks {
-		if w.plan.Checks[i].Severity == engine.Stop {
+	for i := range w.plan().Checks {
+		if w.plan().Checks[i].Severity == engine.Stop {
 			n++
 		}
 	}

@@ -46,27 +46,27 @@ func TestWalkAsksOnlyWhatTheSiteNeeds(t *testing.T) {
 
 func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
-	require.Equal(t, 4000.0, w.plan.Opening)
+	require.Equal(t, 4000.0, w.plan().Opening)
 	e, err := storage.SetValue(w.doc, "opening.width", engine.Measured(4500, engine.ByTape))
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
-	require.Equal(t, 4500.0, w.plan.Opening)
+	require.Equal(t, 4500.0, w.plan().Opening)
 
 	e, err = storage.SetDraft(w.doc, "opening.width", "45o0")
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
-	assert.Equal(t, 4000.0, w.plan.Opening, "the assumed opening stands in")
+	assert.Equal(t, 4000.0, w.plan().Opening, "the assumed opening stands in")
 	f, _ := engine.FieldAt("opening.width")
 	text, problem := w.entry(f)
 	assert.Equal(t, "45o0", text)
 	assert.NotEmpty(t, problem)
 	assert.False(t, w.known("opening.width"))
 	found := false
-	for _, a := range w.plan.Assumed {
+	for _, a := range w.plan().Assumed {
 		found = found || a.Path == "opening.width"
 	}
 	assert.True(t, found, "and is listed as assumed")
@@ -148,7 +148,7 @@ func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
 	all := len(w.steps())
 	left := map[string]bool{}
 	for _, path := range openQuestions(&w.survey) {
-		left[path] = !engine.Matters(w.survey, w.practice, &w.plan, path)
+		left[path] = !engine.Matters(w.survey, w.practice, w.plan(), path)
 	}
 	w.ask("opening.postLatch")
 	w.leaveOut(left, w.seal)
@@ -160,7 +160,7 @@ func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
 
 	matter, idle := w.stillAssumed()
 	assert.Len(t, idle, 3)
-	assert.Equal(t, len(w.plan.Assumed), len(matter)+len(idle))
+	assert.Equal(t, len(w.plan().Assumed), len(matter)+len(idle))
 
 	e, err := storage.SetValue(w.doc, "opening.postLatch", engine.Measured(90, engine.ByTape))
 	require.NoError(t, err)
@@ -175,10 +175,30 @@ func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
 func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
 	w := openWorkspace(t, engine.Survey{})
 	w.ask("opening.width")
-	require.True(t, engine.Matters(w.survey, w.practice, &w.plan, "drive.surface"))
+	require.True(t, engine.Matters(w.survey, w.practice, w.plan(), "drive.surface"))
 	w.leaveOut(map[string]bool{"drive.surface": true, "opening.postLatch": true}, "an older design")
 	require.NotContains(t, w.steps(), "drive.surface")
 	w.lookAgain()
 	assert.Contains(t, w.steps(), "drive.surface")
 	assert.NotContains(t, w.steps(), "opening.postLatch", "it still changes nothing")
+}
+
+// The drawing of a key waits for the outlines alone; the first to ask for the
+// plan gets it whole.
+func TestAKeysDrawingWaitsForNoFigure(t *testing.T) {
+	for _, site := range demo.Sites() {
+		w := openWorkspace(t, site.Survey)
+		for _, w.asked = range []string{"opening.width", "runBack.depth", "gate.cladding"} {
+			w.live = &drawing{Live: w, Fill: true}
+			w.live.room.X, w.live.room.Y = 390, 210
+			w.design()
+			sheet, err := w.live.layout(w.live.Options, 390, 210)
+			require.NoError(t, err)
+			require.NotEmpty(t, sheet.Groups)
+			require.Empty(t, sheet.Desc, "its words need what it did not wait for")
+			require.Empty(t, w.outlines().Figures)
+			require.NotEmpty(t, w.plan().Figures)
+			require.Same(t, w.outlines(), w.plan())
+		}
+	}
 }

@@ -1,0 +1,59 @@
+package engine_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine"
+	"pegpour/storage/demo"
+)
+
+// What a sketch draws is what the whole plan draws, but for its words, at the
+// demo sites and at each with every field changed.
+func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
+	practice := engine.DefaultPractice()
+	look := func(s engine.Survey, name string) {
+		sketch, begun := engine.Begin(s, practice)
+		require.Empty(t, sketch.Plan().Figures, name)
+		var before []any
+		views := []engine.SceneOptions{{Tape: "opening.width"}, {Detail: true}, {Compact: true, Tape: "runBack.depth"}}
+		for _, o := range views {
+			scene := engine.SetOutScene(sketch.Plan(), o)
+			require.Empty(t, scene.Desc, name)
+			before = append(before, scene.Elements, sketch.Plan().DetailWindow(), sketch.Plan().Mirrored())
+		}
+		whole := sketch.Finish()
+		var after []any
+		for _, o := range views {
+			scene := engine.SetOutScene(whole, o)
+			require.NotEmpty(t, scene.Desc, name)
+			after = append(after, scene.Elements, whole.DetailWindow(), whole.Mirrored())
+		}
+		require.Equal(t, before, after, name)
+		require.NotEmpty(t, whole.Figures, name)
+
+		plan, err := engine.Design(s, practice)
+		require.Equal(t, begun, err, name)
+		once, _ := json.Marshal(plan)
+		again, _ := json.Marshal(sketch.Finish())
+		require.Equal(t, string(once), string(again), name)
+	}
+	for _, site := range demo.Sites() {
+		look(site.Survey, site.Survey.Site.Name)
+		for _, f := range engine.Fields(&site.Survey) {
+			s := site.Survey.Clone()
+			switch {
+			case f.Numeric():
+				require.NoError(t, f.SetValue(&s, engine.Measured((f.Low+3*f.High)/4, engine.ByTape)))
+				look(s, site.Survey.Site.Name+" "+f.Path)
+			default:
+				for _, o := range f.Options {
+					require.NoError(t, f.SetWords(&s, o.Value))
+					look(s, site.Survey.Site.Name+" "+f.Path+" "+o.Value)
+				}
+			}
+		}
+	}
+}
