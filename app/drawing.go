@@ -50,7 +50,9 @@ type drawing struct {
 	shown  string
 	room   draw.Point // width and height in CSS pixels, when last measured
 	sheet  *draw.Sheet
-	failed string
+	head   string // of the picture that is on the page; "" while there is none
+	// described says that the words of the picture are those of its plan.
+	described bool
 }
 
 // Render implements app.Composer.
@@ -155,12 +157,13 @@ func (d *drawing) show(force bool) {
 	d.describe(place)
 }
 
-// describe puts into words what a drawing shows that was made at a key, when
-// only its outlines stood.
+// describe puts into words what a live drawing shows: while keys come only its
+// outlines stand.
 func (d *drawing) describe(place app.Value) {
-	if d.Live == nil || d.sheet == nil || d.sheet.Desc != "" {
+	if d.described || d.sheet == nil {
 		return
 	}
+	d.described = true
 	d.sheet.Desc = d.Live.plan().Spoken(d.Options)
 	if desc := place.Call("querySelector", "desc"); desc.Truthy() {
 		desc.Set("textContent", d.sheet.Desc)
@@ -184,6 +187,9 @@ func (d *drawing) put(place app.Value, force bool) {
 		options.Compact = true
 		sheet, err = d.layout(options, width, height)
 	}
+	if err != nil || sheet == nil {
+		d.head = ""
+	}
 	if err != nil {
 		place.Set("innerHTML", "")
 		place.Set("textContent", sayWith("This cannot be drawn: {0}", current.errorWords(err)))
@@ -193,8 +199,17 @@ func (d *drawing) put(place app.Value, force bool) {
 		place.Set("innerHTML", "")
 		return
 	}
+	if d.described = d.Live == nil; !d.described {
+		sheet.Desc = ""
+	}
 	d.sheet = sheet
-	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})))
+	head, body := draw.Parts(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})
+	if head == d.head && !force {
+		place.Get("firstChild").Get("lastChild").Set("innerHTML", body)
+		return
+	}
+	d.head = head
+	place.Set("innerHTML", head+"<g>"+body+"</g></svg>")
 }
 
 // layout lays the drawing out in the room given; nil when there is nothing to

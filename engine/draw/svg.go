@@ -49,8 +49,24 @@ func WriteSVG(w io.Writer, s *Sheet, o Options) error {
 //
 // The svg element has class "d" and "d-screen" or "d-paper". Each element of
 // the scene is a g with data-id, data-field and data-layer where it has them
-// and the classes d-<kind>, d-r-<role>, d-v-<voice>, d-context, d-hi.
+// and the classes d-<kind>, d-r-<role>, d-v-<voice>, d-context, d-hi. For a
+// screen the layers are left out, and elements that look alike and follow each
+// other may share a g; data-id and data-field then stand at their lines.
 func SVG(s *Sheet, o Options) []byte {
+	svg, _ := write(s, o)
+	return append(svg, "</svg>\n"...)
+}
+
+// Parts is [SVG] in two parts, for a page that shows one drawing after another:
+// what a picture opens with, its patterns among it, which seldom changes, and
+// all that is drawn. Without its end it is SVG.
+func Parts(s *Sheet, o Options) (head, body string) {
+	svg, n := write(s, o)
+	return string(svg[:n]), string(svg[n:])
+}
+
+// write writes all but the end, and says how long the head is.
+func write(s *Sheet, o Options) (svg []byte, head int) {
 	n := 2048
 	for i := range s.Groups {
 		n += 160 + 150*len(s.Groups[i].Marks)
@@ -58,23 +74,23 @@ func SVG(s *Sheet, o Options) []byte {
 	w := svgWriter{b: make([]byte, 0, n), s: s, o: o}
 	w.o.Prefix = cleanName(o.Prefix)
 	w.head()
+	head = len(w.b)
 	clipped := !s.Clip.Empty()
 	if clipped {
 		w.str(`<g clip-path="url(#` + w.o.Prefix + `d-clip)">`)
 	}
-	for i := range s.Groups {
+	for i := 0; i < len(s.Groups); {
 		g := &s.Groups[i]
 		if clipped && i > 0 && annotation(g.Kind) && !annotation(s.Groups[i-1].Kind) {
 			w.str("</g>")
 			clipped = false
 		}
-		w.group(g)
+		i = w.groups(i)
 	}
 	if clipped {
 		w.str("</g>")
 	}
-	w.str("</svg>\n")
-	return w.b
+	return w.b, head
 }
 
 // haloed tells whether a part of a highlighted element gets the halo.
@@ -98,6 +114,8 @@ type svgWriter struct {
 	b []byte
 	s *Sheet
 	o Options
+	// own is the group whose name the next mark bears, where its element is shared.
+	own *Group
 }
 
 func (w *svgWriter) str(s string) { w.b = append(w.b, s...) }

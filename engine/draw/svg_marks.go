@@ -2,11 +2,48 @@ package draw
 
 import "math"
 
-func (w *svgWriter) group(g *Group) {
+// groups writes the group at i and returns the place of the next one. On a
+// screen, groups of one mark that look alike share an element: a page takes in
+// and styles fewer of them at each key.
+func (w *svgWriter) groups(i int) (next int) {
+	g := &w.s.Groups[i]
+	next = i + 1
 	if len(g.Marks) == 0 {
-		return
+		return next
 	}
-	hi := w.o.Highlight != "" && (w.o.Highlight == g.ID || w.o.Highlight == g.Field)
+	for w.lone(g) && next < len(w.s.Groups) && w.lone(&w.s.Groups[next]) && alike(g, &w.s.Groups[next]) {
+		next++
+	}
+	if next == i+1 {
+		w.group(g)
+		return next
+	}
+	w.opening(g, false)
+	w.str(`">`)
+	for k := i; k < next; k++ {
+		w.own = &w.s.Groups[k]
+		w.mark(&w.own.Marks[0], false)
+	}
+	w.own = nil
+	w.str("</g>\n")
+	return next
+}
+
+// lone reports whether a group is nothing but a line or an area.
+func (w *svgWriter) lone(g *Group) bool {
+	return w.o.Screen && len(g.Marks) == 1 && g.Marks[0].Kind != MarkText && !annotation(g.Kind) && !w.highlit(g)
+}
+
+func alike(a, b *Group) bool {
+	return a.Kind == b.Kind && a.Role == b.Role && a.Voice == b.Voice && a.Context == b.Context
+}
+
+func (w *svgWriter) highlit(g *Group) bool {
+	return w.o.Highlight != "" && (w.o.Highlight == g.ID || w.o.Highlight == g.Field)
+}
+
+// opening writes the start of a group's tag.
+func (w *svgWriter) opening(g *Group, hi bool) {
 	w.str(`<g class="d-`)
 	w.str(g.Kind)
 	w.str(" d-r-")
@@ -21,27 +58,34 @@ func (w *svgWriter) group(g *Group) {
 	if hi {
 		w.str(" d-hi")
 	}
-	w.str(`" data-id="`)
+}
+
+// identity writes what an element is known by. Layers are for those who edit
+// the file; a page has no use for them.
+func (w *svgWriter) identity(g *Group) {
+	w.str(`data-id="`)
 	w.text(g.ID)
 	if g.Field != "" {
 		w.str(`" data-field="`)
 		w.text(g.Field)
 	}
-	if g.Layer != "" {
+	if g.Layer != "" && !w.o.Screen {
 		w.str(`" data-layer="`)
 		w.text(g.Layer)
 	}
-	w.str(`">`)
+	w.str(`"`)
+}
+
+func (w *svgWriter) group(g *Group) {
+	hi := w.highlit(g)
+	w.opening(g, hi)
+	w.str(`" `)
+	w.identity(g)
+	w.str(">")
 	if hi {
-		for i := range g.Marks {
-			if m := &g.Marks[i]; m.Part.haloed() {
-				w.mark(m, true)
-			}
-		}
+		w.marks(g.Marks, true)
 	}
-	for i := range g.Marks {
-		w.mark(&g.Marks[i], false)
-	}
+	w.marks(g.Marks, false)
 	if w.o.Screen && g.Field != "" {
 		for i := range g.Marks {
 			if m := &g.Marks[i]; m.Kind == MarkText {
@@ -50,6 +94,45 @@ func (w *svgWriter) group(g *Group) {
 		}
 	}
 	w.str("</g>\n")
+}
+
+// marks writes the marks of a group, or their halos. On a screen, lines of one
+// kind that follow each other are one path.
+func (w *svgWriter) marks(all []Mark, halo bool) {
+	for i := 0; i < len(all); i++ {
+		m := &all[i]
+		if halo && !m.Part.haloed() {
+			continue
+		}
+		w.mark(m, halo)
+		for w.o.Screen && m.Kind == MarkStroke && i+1 < len(all) && joins(m, &all[i+1], halo) {
+			i++
+			w.b = w.b[:len(w.b)-len(pathEnd)]
+			w.ring(all[i].Points, all[i].Closed)
+			w.str(pathEnd)
+		}
+	}
+}
+
+// joins reports whether a line looks as the one before it does.
+func joins(m, next *Mark, halo bool) bool {
+	if halo {
+		return next.Kind == MarkStroke && next.Part.haloed()
+	}
+	return next.Kind == MarkStroke && next.Part == m.Part && next.Solid == m.Solid
+}
+
+const pathEnd = `"/>`
+
+// begin starts an element of a mark.
+func (w *svgWriter) begin(name, class string) {
+	w.str("<" + name + " ")
+	if w.own != nil {
+		w.identity(w.own)
+		w.str(" ")
+	}
+	w.str(`class="`)
+	w.str(class)
 }
 
 func (w *svgWriter) mark(m *Mark, halo bool) {
@@ -62,14 +145,16 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 	}
 	switch m.Kind {
 	case MarkStroke:
-		w.str(`<path class="`)
-		w.str(class)
+		w.begin("path", class)
 		w.str(`" d="`)
 		w.ring(m.Points, m.Closed)
-		w.str(`"/>`)
+		w.str(pathEnd)
 	case MarkArea:
 		w.fill(m.Hatch)
-		w.str(` fill-rule="evenodd" d="`)
+		if len(m.Rings) > 1 || !w.o.Screen {
+			w.str(` fill-rule="evenodd"`)
+		}
+		w.str(` d="`)
 		for _, r := range m.Rings {
 			w.ring(r, true)
 		}
@@ -82,8 +167,7 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 			w.str(`"/>`)
 			return
 		}
-		w.str(`<circle class="`)
-		w.str(class)
+		w.begin("circle", class)
 		if m.Hatch == HatchPaper && !halo && !m.Solid {
 			w.str(" d-o")
 		}
@@ -102,7 +186,7 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 }
 
 func (w *svgWriter) fill(h Hatch) {
-	w.str(`<path class="d-f`)
+	w.begin("path", "d-f")
 	if hatchTiles[h].path == "" {
 		w.str(" d-f-")
 		w.str(hatchNames[h])

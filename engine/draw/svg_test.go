@@ -132,7 +132,7 @@ func TestSVGIsWhatItSays(t *testing.T) {
 		case n.attr["data-id"] == "dim.length":
 			found["highlight"] = strings.Contains(n.attr["class"], "d-hi")
 		case n.attr["data-id"] == "outline.strip":
-			found["outline"] = strings.Contains(n.attr["class"], "d-r-cut") && n.attr["data-layer"] == "concrete"
+			found["outline"] = strings.Contains(n.attr["class"], "d-r-cut") && n.attr["data-layer"] == ""
 		case n.name == "text" && n.text == "~400":
 			found["assumed"] = true
 		case n.name == "pattern" && n.attr["id"] == "p1d-concrete":
@@ -156,6 +156,97 @@ func TestSVGIsWhatItSays(t *testing.T) {
 	}
 	if strings.Count(string(svg), "<pattern id=\"p1d-pavers\"") != 1 {
 		t.Error("a pattern is not defined exactly once")
+	}
+}
+
+// line is one drawn line, area, round or text, the element it belongs to and all
+// the classes that give it its looks.
+type line struct{ id, field, group, class, shape, text string }
+
+// inked takes a picture apart into what is drawn.
+func inked(t *testing.T, svg []byte) map[line]int {
+	t.Helper()
+	out := map[line]int{}
+	d := xml.NewDecoder(bytes.NewReader(svg))
+	attr := func(e *xml.StartElement, name string) string {
+		for _, a := range e.Attr {
+			if a.Name.Local == name {
+				return a.Value
+			}
+		}
+		return ""
+	}
+	var open []xml.StartElement
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return out
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch e := token.(type) {
+		case xml.EndElement:
+			open = open[:len(open)-1]
+		case xml.CharData:
+			if len(open) > 0 && open[len(open)-1].Name.Local == "text" {
+				e := &open[len(open)-1]
+				out[line{shape: attr(e, "x") + " " + attr(e, "y"), text: string(token.(xml.CharData))}]++
+			}
+		case xml.StartElement:
+			e = e.Copy()
+			open = append(open, e)
+			if e.Name.Local != "path" && e.Name.Local != "circle" || len(open) < 3 || open[1].Name.Local == "defs" {
+				continue
+			}
+			l := line{class: attr(&e, "class"), text: attr(&e, "fill"), id: attr(&e, "data-id"), field: attr(&e, "data-field")}
+			for i := range open {
+				if open[i].Name.Local != "g" {
+					continue
+				}
+				l.group = attr(&open[i], "class")
+				if id := attr(&open[i], "data-id"); id != "" {
+					l.id, l.field = id, attr(&open[i], "data-field")
+				}
+			}
+			shapes := []string{attr(&e, "cx") + " " + attr(&e, "cy") + " " + attr(&e, "r")}
+			if e.Name.Local == "path" {
+				shapes = strings.Split(attr(&e, "d"), "M")[1:]
+			}
+			for _, l.shape = range shapes {
+				out[l]++
+			}
+		}
+	}
+}
+
+// A picture for a screen has fewer elements than a file and the same ink.
+func TestSVGForAScreenDrawsWhatTheFileDraws(t *testing.T) {
+	s := footing()
+	for i := range 3 {
+		at := Pt(500+200*float64(i), 900)
+		s.Add(Region{Tag: Tag{ID: "post." + strconv.Itoa(i), Role: RoleSteel}, Outer: Ring{at, Pt(at.X+80, at.Y), Pt(at.X+80, at.Y+80)}, Hatch: HatchNone})
+	}
+	sheet := mustLayout(t, s, Phone(390, 420))
+	for _, highlight := range []string{"", "dim.length", "opening.width", "post.1"} {
+		screen, file := SVG(sheet, Options{Screen: true, Highlight: highlight}), SVG(sheet, Options{Highlight: highlight})
+		have, want := inked(t, screen), inked(t, file)
+		if len(want) < 40 {
+			t.Fatalf("only %d lines", len(want))
+		}
+		for l, n := range want {
+			if have[l] != n {
+				t.Errorf("highlight %q: %d of %d on the screen: %+v", highlight, have[l], n, l)
+			}
+		}
+		for l := range have {
+			if want[l] == 0 {
+				t.Errorf("highlight %q: only on the screen: %+v", highlight, l)
+			}
+		}
+		if a, b := bytes.Count(screen, []byte("<")), bytes.Count(file, []byte("<")); a > b*9/10 {
+			t.Errorf("highlight %q: %d tags on the screen, %d in the file", highlight, a, b)
+		}
 	}
 }
 
