@@ -50,7 +50,9 @@ type drawing struct {
 	shown  string
 	room   draw.Point // width and height in CSS pixels, when last measured
 	sheet  *draw.Sheet
-	head   string // of the picture that is on the page; "" while there is none
+	place  app.Value // the element that holds the picture, when last measured
+	drawn  app.Value // the part of the picture that keys draw anew
+	head   string    // what the picture on the page opens with; "" while there is none
 	// described says that the words of the picture are those of its plan.
 	described bool
 }
@@ -107,7 +109,7 @@ func (d *drawing) follow(w *workspace) {
 		return
 	}
 	d.Plan, d.Options, d.Seal, d.Highlight, d.Window = w.outlines(), w.sceneOptions(w.detailAsked()), w.seal, w.asked, w.windowAsked()
-	d.put(app.Window().GetElementByID(d.domID()), false)
+	d.put(d.place, false)
 }
 
 // OnResize implements app.Resizer: the window was turned, or its text enlarged,
@@ -146,6 +148,7 @@ func (d *drawing) show(force bool) {
 	if force || d.text == 0 {
 		d.text = textSize()
 	}
+	d.place = place
 	d.room = draw.Pt(place.Get("clientWidth").Float(), d.Height)
 	if d.Fill {
 		d.room.Y = place.Get("clientHeight").Float()
@@ -205,11 +208,12 @@ func (d *drawing) put(place app.Value, force bool) {
 	d.sheet = sheet
 	head, body := draw.Parts(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})
 	if head == d.head && !force {
-		place.Get("firstChild").Get("lastChild").Set("innerHTML", body)
+		d.drawn.Set("innerHTML", body)
 		return
 	}
 	d.head = head
 	place.Set("innerHTML", head+"<g>"+body+"</g></svg>")
+	d.drawn = place.Get("firstChild").Get("lastChild")
 }
 
 // layout lays the drawing out in the room given; nil when there is nothing to

@@ -217,8 +217,10 @@ func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) 
 
 // typed takes the whole text of the entry after each keystroke: what can be
 // used becomes the value, what cannot is kept as it is.
-func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
-	defer noteShown(f.Path, text) // after the drawing, which waits for nothing
+//
+// from is the entry that it stands in; nil where that knows already.
+func (w *workspace) typed(ctx app.Context, f engine.Field, text string, from app.Value) {
+	defer noteShown(from, f.Path, text) // after the drawing, which waits for nothing
 	w.typing = f.Path
 	if before, _ := w.entry(f); before == text {
 		return
@@ -257,7 +259,7 @@ func (w *workspace) typed(ctx app.Context, f engine.Field, text string) {
 
 // typedWords takes the words of a text field after each keystroke.
 func (w *workspace) typedWords(ctx app.Context, f engine.Field, text string) {
-	noteShown(f.Path, text)
+	noteShown(entryOf(f.Path), f.Path, text)
 	e, err := storage.SetWords(w.doc, f.Path, text)
 	e.Run = "typing " + f.Path
 	w.commit(ctx, e, err)

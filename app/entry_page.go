@@ -12,7 +12,8 @@ import (
 // press types with a key of the keypad, at the cursor.
 func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
 	text, _ := w.entry(f)
-	from, to := selection(text)
+	entry := app.Window().GetElementByID("entry")
+	from, to := selection(entry, text)
 	next := text[:from] + types + text[to:]
 	if types == "-" {
 		// Minus turns the sign, wherever the cursor is.
@@ -22,27 +23,27 @@ func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
 			next = "-" + text
 		}
 	}
-	setEntry(next, from+len(types)) // before the drawing, which the browser would lay out first
-	w.typed(ctx, f, next)
+	setEntry(entry, f.Path, next, from+len(types)) // before the drawing, which the browser would lay out first
+	w.typed(ctx, f, next, nil)
 }
 
 // erase takes away what is selected, or the character before the cursor.
 func (w *workspace) erase(ctx app.Context, f engine.Field) {
 	text, _ := w.entry(f)
-	from, to := selection(text)
+	entry := app.Window().GetElementByID("entry")
+	from, to := selection(entry, text)
 	if from == to && from > 0 {
 		_, size := utf8.DecodeLastRuneInString(text[:from])
 		from -= size
 	}
 	next := text[:from] + text[to:]
-	setEntry(next, from)
-	w.typed(ctx, f, next)
+	setEntry(entry, f.Path, next, from)
+	w.typed(ctx, f, next, nil)
 }
 
 // selection is the selected part of the entry in bytes of text; its end when
 // there is no cursor.
-func selection(text string) (from, to int) {
-	entry := app.Window().GetElementByID("entry")
+func selection(entry app.Value, text string) (from, to int) {
 	if !entry.Truthy() {
 		return len(text), len(text)
 	}
@@ -75,9 +76,9 @@ func byteAt(text string, utf16 int) int {
 // to stand there.
 const shownProperty = "pegpourShown"
 
-// noteShown remembers that text was read from the entry of a field.
-func noteShown(path, text string) {
-	if entry := entryOf(path); entry != nil {
+// noteShown remembers that text was read from the entry of a field; nil is none.
+func noteShown(entry app.Value, path, text string) {
+	if entry != nil {
 		entry.Set(shownProperty, text)
 		entry.Set("pegpourField", path)
 	}
@@ -124,9 +125,8 @@ func (w *workspace) fillEntry() {
 	entry.Set("pegpourField", path)
 }
 
-// setEntry shows text in the entry with the cursor at a byte place.
-func setEntry(text string, at int) {
-	entry := app.Window().GetElementByID("entry")
+// setEntry shows text in the entry of a field, with the cursor at a byte place.
+func setEntry(entry app.Value, path, text string, at int) {
 	if !entry.Truthy() {
 		return
 	}
@@ -135,7 +135,7 @@ func setEntry(text string, at int) {
 	cursor, end := len([]rune(text[:min(max(at, 0), len(text))])), len([]rune(text))
 	moved := cursor != end || entry.Get("value").String() == text
 	entry.Set("value", text)
-	entry.Set(shownProperty, text)
+	noteShown(entry, path, text)
 	if !app.Window().Get("document").Get("activeElement").Equal(entry) {
 		entry.Call("focus", map[string]any{"preventScroll": true})
 		moved = true

@@ -24,9 +24,13 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 	entry := app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
 		Attr("enterkeyhint", "next").Spellcheck(false).Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
 		DataSet("entry", f.Path).
-		OnInput(func(ctx app.Context, e app.Event) { w.typed(ctx, f, e.Get("target").Get("value").String()) }, f.Path).
+		OnInput(func(ctx app.Context, e app.Event) {
+			from := e.Get("target")
+			w.typed(ctx, f, from.Get("value").String(), from)
+		}, f.Path).
 		On(entered, func(ctx app.Context, e app.Event) {
-			w.typed(ctx, f, e.Get("target").Get("value").String())
+			from := e.Get("target")
+			w.typed(ctx, f, from.Get("value").String(), from)
 			next(ctx)
 		}, f.Path)
 	if text == "" { // the browser styles a placeholder anew at each key, also one that is not seen

@@ -208,7 +208,7 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 		_, problem = w.entry(f)
 		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("inputmode", "decimal").Attr("autocomplete", "off").
 			Placeholder(w.placeholder(f)).Aria("describedby", id+"-says").OnInput(func(ctx app.Context, e app.Event) {
-			w.typed(ctx, f, e.Get("target").Get("value").String())
+			w.typed(ctx, f, e.Get("target").Get("value").String(), nil)
 		}, path, s.reads)
 	case path == "site.notes":
 		entry = app.Textarea().ID(id).DataSet("figure", path).Rows(4).OnInput(func(ctx app.Context, e app.Event) {

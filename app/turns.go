@@ -21,9 +21,13 @@ func (w *workspace) background(call func(context.Context) error) {
 // tellQueue says on the page how much is not stored yet, for those who wait for
 // it: a test, or a script that closes the page.
 func (w *workspace) tellQueue() {
-	if app.IsClient {
-		app.Window().Get("document").Get("documentElement").Get("dataset").Set("unsaved", len(w.queue))
+	if !app.IsClient {
+		return
 	}
+	if w.rootData == nil {
+		w.rootData = app.Window().Get("document").Get("documentElement").Get("dataset")
+	}
+	w.rootData.Set("unsaved", len(w.queue))
 }
 
 // storeAfter lets the page show what was done before the store is called.

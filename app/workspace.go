@@ -66,9 +66,10 @@ type workspace struct {
 	quiet      *time.Timer // see refreshInQuiet
 	quietComes bool
 
-	queue   []func(context.Context) error
-	working bool
-	unsaved string
+	queue    []func(context.Context) error
+	rootData app.Value // the data- attributes of the page's root, once used
+	working  bool
+	unsaved  string
 
 	screen  app.Context
 	mounted bool

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -190,7 +191,7 @@ func TestAKeysDrawingWaitsForNoFigure(t *testing.T) {
 		w := openWorkspace(t, site.Survey)
 		for _, w.asked = range []string{"opening.width", "runBack.depth", "gate.cladding"} {
 			w.live = &drawing{Live: w, Fill: true}
-			w.live.room.X, w.live.room.Y = 390, 210
+			w.live.place, w.live.room.X, w.live.room.Y = app.Window(), 390, 210
 			w.design()
 			sheet, err := w.live.layout(w.live.Options, 390, 210)
 			require.NoError(t, err)
