@@ -92,6 +92,38 @@ func BenchmarkStart(b *testing.B) {
 // betweenKeys is the pause of somebody who types fast with one thumb.
 const betweenKeys = 150 * time.Millisecond
 
+// BenchmarkBareKeystroke measures what the browser itself takes, on a page with
+// nothing but an entry: from a key of the keyboard to the entry's word that it
+// has changed.
+func BenchmarkBareKeystroke(b *testing.B) {
+	browser := LaunchBrowser(b)
+	for _, factor := range []float64{1, 4} {
+		b.Run(fmt.Sprintf("slowed=%v", factor), func(b *testing.B) {
+			p := browser.NewPage(b)
+			p.Go("data:text/html,<!DOCTYPE html><input id=entry value=4000>")
+			p.Eval(`(() => { window.times = []; let pressed = 0;
+				addEventListener("keydown", (e) => pressed = e.timeStamp, true);
+				addEventListener("input", () => times.push(performance.now() - pressed));
+				document.querySelector("#entry").focus(); document.querySelector("#entry").setSelectionRange(99, 99); })()`)
+			p.throttle(factor)
+			for b.Loop() {
+				for range 5 {
+					p.do(chromedp.KeyEvent("\b"))
+					time.Sleep(betweenKeys)
+					p.do(chromedp.KeyEvent("7"))
+					time.Sleep(betweenKeys)
+				}
+			}
+			times := numbers(b, p.Eval(`times.join(" ")`))
+			b.ReportMetric(0, "ns/op")
+			b.ReportMetric(part(times, 0.5), "ms-p50")
+			b.ReportMetric(part(times, 0.95), "ms-p95")
+			p.throttle(1)
+			p.Close()
+		})
+	}
+}
+
 // BenchmarkKeystroke measures from the moment a key is pressed, one of the
 // keypad's or one of a keyboard's, to the moment the new drawing is in the page,
 // as it is and with the processor slowed down four times. The keypad's are
