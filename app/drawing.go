@@ -41,6 +41,8 @@ type drawing struct {
 	// Live draws each new design of this workspace at once, in the room that the
 	// drawing has; the screen around it follows with the next frame.
 	Live *workspace
+	// OnlyFields has nothing but what belongs to a field be tapped.
+	OnlyFields bool
 	// OnPick is called with the field or ID that was tapped.
 	OnPick func(ctx app.Context, field, id string)
 
@@ -206,7 +208,7 @@ func (d *drawing) put(place app.Value, force bool) {
 		sheet.Desc = ""
 	}
 	d.sheet = sheet
-	head, body := draw.Parts(sheet, draw.Options{Screen: true, Highlight: d.Highlight, Prefix: d.domID()})
+	head, body := draw.Parts(sheet, draw.Options{Screen: true, OnlyFields: d.OnlyFields, Highlight: d.Highlight, Prefix: d.domID()})
 	if head == d.head && !force {
 		d.drawn.Set("innerHTML", body)
 		return

@@ -103,7 +103,7 @@ func thumb(s engine.Survey, p engine.Practice, prefix string) string {
 	})
 	view := draw.Phone(300, 84)
 	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{engine.LayerSizes, engine.LayerPegs}
-	svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: prefix, Class: "d-thumb"})
+	svg, err := draw.Render(scene, view, draw.Options{Screen: true, OnlyFields: true, Prefix: prefix, Class: "d-thumb"})
 	if err != nil {
 		return ""
 	}

@@ -12,6 +12,9 @@ type Options struct {
 	// Screen adds wide invisible areas around the figures of fields, so that
 	// a thumb finds them.
 	Screen bool
+	// OnlyFields names the elements of fields alone, for a picture in which
+	// nothing else can be tapped: others that look alike are drawn as one.
+	OnlyFields bool
 	// Standalone embeds the style sheet in the day colours and declares size
 	// and namespace for a file of its own. Without it the page brings the
 	// style: see [Style].

@@ -21,8 +21,16 @@ func (w *svgWriter) groups(i int) (next int) {
 	w.opening(g, false)
 	w.str(`">`)
 	for k := i; k < next; k++ {
-		w.own = &w.s.Groups[k]
-		w.mark(&w.own.Marks[0], false)
+		g := &w.s.Groups[k]
+		m := &g.Marks[0]
+		if k > i && w.oneWith(&w.s.Groups[k-1], g) {
+			w.b = w.b[:len(w.b)-len(pathEnd)]
+			w.ring(m.line())
+			w.str(pathEnd)
+			continue
+		}
+		w.own = g
+		w.mark(m, false)
 	}
 	w.own = nil
 	w.str("</g>\n")
@@ -32,6 +40,24 @@ func (w *svgWriter) groups(i int) (next int) {
 // lone reports whether a group is nothing but a line or an area.
 func (w *svgWriter) lone(g *Group) bool {
 	return w.o.Screen && len(g.Marks) == 1 && g.Marks[0].Kind != MarkText && !annotation(g.Kind) && !w.highlit(g)
+}
+
+// oneWith reports whether a group is drawn in the path of the one before it.
+func (w *svgWriter) oneWith(before, g *Group) bool {
+	a, b := &before.Marks[0], &g.Marks[0]
+	if !w.o.OnlyFields || before.Field != "" || g.Field != "" || a.Kind != b.Kind || a.Part != b.Part || a.Solid != b.Solid || a.Hatch != b.Hatch {
+		return false
+	}
+	// Areas of one name lie apart; others may overlap.
+	return a.Kind == MarkStroke || a.Kind == MarkArea && before.ID == g.ID && len(a.Rings) == 1 && len(b.Rings) == 1
+}
+
+// line is the line of a stroke, or around an area without holes.
+func (m *Mark) line() (points []Point, closed bool) {
+	if m.Kind == MarkArea {
+		return m.Rings[0], true
+	}
+	return m.Points, m.Closed
 }
 
 func alike(a, b *Group) bool {
@@ -63,7 +89,10 @@ func (w *svgWriter) opening(g *Group, hi bool) {
 // identity writes what an element is known by. Layers are for those who edit
 // the file; a page has no use for them.
 func (w *svgWriter) identity(g *Group) {
-	w.str(`data-id="`)
+	if w.o.OnlyFields && g.Field == "" {
+		return
+	}
+	w.str(` data-id="`)
 	w.text(g.ID)
 	if g.Field != "" {
 		w.str(`" data-field="`)
@@ -79,7 +108,7 @@ func (w *svgWriter) identity(g *Group) {
 func (w *svgWriter) group(g *Group) {
 	hi := w.highlit(g)
 	w.opening(g, hi)
-	w.str(`" `)
+	w.str(`"`)
 	w.identity(g)
 	w.str(">")
 	if hi {
@@ -126,12 +155,11 @@ const pathEnd = `"/>`
 
 // begin starts an element of a mark.
 func (w *svgWriter) begin(name, class string) {
-	w.str("<" + name + " ")
+	w.str("<" + name)
 	if w.own != nil {
 		w.identity(w.own)
-		w.str(" ")
 	}
-	w.str(`class="`)
+	w.str(` class="`)
 	w.str(class)
 }
 

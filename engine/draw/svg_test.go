@@ -228,9 +228,20 @@ func TestSVGForAScreenDrawsWhatTheFileDraws(t *testing.T) {
 		s.Add(Region{Tag: Tag{ID: "post." + strconv.Itoa(i), Role: RoleSteel}, Outer: Ring{at, Pt(at.X+80, at.Y), Pt(at.X+80, at.Y+80)}, Hatch: HatchNone})
 	}
 	sheet := mustLayout(t, s, Phone(390, 420))
-	for _, highlight := range []string{"", "dim.length", "opening.width", "post.1"} {
-		screen, file := SVG(sheet, Options{Screen: true, Highlight: highlight}), SVG(sheet, Options{Highlight: highlight})
+	for _, highlight := range []string{"", "dim.length", "opening.width", "post.1", "only fields"} {
+		only := highlight == "only fields"
+		screen, file := SVG(sheet, Options{Screen: true, OnlyFields: only, Highlight: highlight}), SVG(sheet, Options{Highlight: highlight})
 		have, want := inked(t, screen), inked(t, file)
+		if only {
+			named := want
+			want = map[line]int{}
+			for l, n := range named {
+				if l.field == "" {
+					l.id = ""
+				}
+				want[l] += n
+			}
+		}
 		if len(want) < 40 {
 			t.Fatalf("only %d lines", len(want))
 		}
