@@ -30,17 +30,48 @@ func (w *workspace) tellQueue() {
 	w.rootData.Set("unsaved", len(w.queue))
 }
 
-// storeAfter lets the page show what was done before the store is called.
-const storeAfter = time.Millisecond
+// afterFrame runs f on a goroutine of its own once the page has shown what was
+// done. A timer of Go's alone would not do: where a turn takes long, on a slow
+// phone, it may be due before the turn ends, and f would then hold up what is to
+// be shown. In the page's own callback f does not run either: WebKit, with much
+// to do, was seen to leave a transaction begun there without an answer.
+func (w *workspace) afterFrame(f func()) {
+	if !app.IsClient {
+		go f()
+		return
+	}
+	w.awaiting = append(w.awaiting, f)
+	if w.onFrame == nil {
+		w.onFrame = app.FuncOf(func(app.Value, []app.Value) any {
+			waiting := w.awaiting
+			w.awaiting = nil
+			for _, f := range waiting {
+				soon(f)
+			}
+			return nil
+		})
+	}
+	app.Window().Call("afterFrame", w.onFrame) // see loader.js
+}
+
+// soon runs f on a goroutine of its own after what runs now.
+func soon(f func()) {
+	go func() {
+		time.Sleep(time.Millisecond)
+		f()
+	}()
+}
 
 func (w *workspace) work() {
 	if w.working || w.unsaved != "" || len(w.queue) == 0 {
 		return
 	}
 	w.working = true
-	call := w.queue[0]
-	go func() {
-		time.Sleep(storeAfter)
+	call, then := w.queue[0], w.afterFrame
+	if len(w.queue) > 1 { // many at once, as no one types
+		then = soon
+	}
+	then(func() {
 		err := call(context.Background())
 		w.dispatch(func(app.Context) {
 			w.working = false
@@ -52,7 +83,7 @@ func (w *workspace) work() {
 			w.tellQueue()
 			w.work()
 		})
-	}()
+	})
 }
 
 // retry tries the call that failed again.
@@ -95,10 +126,7 @@ func (w *workspace) run(f func()) {
 // now.
 func (w *workspace) later(f func()) {
 	w.screen.Defer(func(app.Context) {
-		go func() {
-			time.Sleep(storeAfter)
-			w.dispatch(func(app.Context) { f() })
-		}()
+		w.afterFrame(func() { w.dispatch(func(app.Context) { f() }) })
 	})
 }
 

@@ -32,7 +32,7 @@ const plainWords = `(() => {
   const look = (text, where) => {
     // Where a demo is marked as one, how its name begins is left off, and the
     // mark with it.
-    let depth = ["h1.title", "span.site-name"].includes(where) && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
+    let depth = ["h1.title named-demo", "span.site-name named-demo"].includes(where) && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
     for (const c of text) {
       if (c === "⟦") depth++;
       else if (c === "⟧") depth--;
