@@ -30,19 +30,19 @@ func (w *workspace) tellQueue() {
 	w.rootData.Set("unsaved", len(w.queue))
 }
 
-// afterFrame runs f on a goroutine of its own once the page has shown what was
-// done. A timer of Go's alone would not do: where a turn takes long, on a slow
-// phone, it may be due before the turn ends, and f would then hold up what is to
-// be shown. In the page's own callback f does not run either: WebKit, with much
-// to do, was seen to leave a transaction begun there without an answer.
-func (w *workspace) afterFrame(f func()) {
+// afterTurn runs f on a goroutine of its own once the browser has had its turn.
+// A timer of Go's alone would not do: where a turn takes long, on a slow phone, it
+// may be due before the turn ends, and f would then hold up what is to be shown.
+// In the page's own callback f does not run either: WebKit, with much to do, was
+// seen to leave a transaction begun there without an answer.
+func (w *workspace) afterTurn(f func()) {
 	if !app.IsClient {
 		go f()
 		return
 	}
 	w.awaiting = append(w.awaiting, f)
-	if w.onFrame == nil {
-		w.onFrame = app.FuncOf(func(app.Value, []app.Value) any {
+	if w.onTurn == nil {
+		w.onTurn = app.FuncOf(func(app.Value, []app.Value) any {
 			waiting := w.awaiting
 			w.awaiting = nil
 			for _, f := range waiting {
@@ -51,7 +51,7 @@ func (w *workspace) afterFrame(f func()) {
 			return nil
 		})
 	}
-	app.Window().Call("afterFrame", w.onFrame) // see loader.js
+	app.Window().Call("setTimeout", w.onTurn, 0)
 }
 
 // soon runs f on a goroutine of its own after what runs now.
@@ -67,7 +67,7 @@ func (w *workspace) work() {
 		return
 	}
 	w.working = true
-	call, then := w.queue[0], w.afterFrame
+	call, then := w.queue[0], w.afterTurn
 	if len(w.queue) > 1 { // many at once, as no one types
 		then = soon
 	}
@@ -126,7 +126,7 @@ func (w *workspace) run(f func()) {
 // now.
 func (w *workspace) later(f func()) {
 	w.screen.Defer(func(app.Context) {
-		w.afterFrame(func() { w.dispatch(func(app.Context) { f() }) })
+		soon(func() { w.dispatch(func(app.Context) { f() }) })
 	})
 }
 

@@ -66,8 +66,8 @@ type workspace struct {
 	quiet      *time.Timer // see refreshInQuiet
 	quietComes bool
 
-	awaiting []func() // see afterFrame
-	onFrame  app.Func
+	awaiting []func() // see afterTurn
+	onTurn   app.Func
 
 	queue    []func(context.Context) error
 	rootData app.Value // the data- attributes of the page's root, once used

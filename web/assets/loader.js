@@ -36,21 +36,6 @@ async function goappShowInstallPrompt() {
   goappOnAppInstallChange();
 }
 
-// Calls back once the page has shown what was done; at once when it goes out of
-// sight, for it may then not come back.
-function afterFrame(call) {
-  let waits = true;
-  const done = () => {
-    if (!waits) return;
-    waits = false;
-    document.removeEventListener("visibilitychange", done);
-    call();
-  };
-  document.addEventListener("visibilitychange", done);
-  requestAnimationFrame(() => setTimeout(done, 0));
-  setTimeout(done, document.hidden ? 0 : 100); // where no frame comes
-}
-
 // Enter in an entry of one line is told to the program as an event of its own.
 document.addEventListener("keydown", (event) => {
   if (event.key !== "Enter" || event.isComposing || !event.target.matches("input[data-entry]")) return;
