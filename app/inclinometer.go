@@ -348,11 +348,6 @@ func (w *workspace) toolLink(f engine.Field) app.UI {
 	return app.If(at != "", app.A().Class("quiet-link").Href("/site/"+w.doc.ID+"/"+at).Text(words))
 }
 
-func (w *workspace) hasTool(f engine.Field) bool {
-	at, _ := w.tool(f)
-	return at != ""
-}
-
 // tool is the screen of the tool that answers a question, and what the link to
 // it says; "" where there is none.
 func (w *workspace) tool(f engine.Field) (at, words string) {

@@ -42,7 +42,8 @@ func (m *measureScreen) Render() app.UI {
 	here := "measure"
 	if m.asksNumber() {
 		here = "measure asks-number"
-		if f, _ := engine.FieldAt(w.asked); w.hasTool(f) {
+		f, _ := engine.FieldAt(w.asked)
+		if at, _ := w.tool(f); at != "" {
 			here += " has-tool"
 		}
 	}

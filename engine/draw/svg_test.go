@@ -227,6 +227,10 @@ func TestSVGForAScreenDrawsWhatTheFileDraws(t *testing.T) {
 		at := Pt(500+200*float64(i), 900)
 		s.Add(Region{Tag: Tag{ID: "post." + strconv.Itoa(i), Role: RoleSteel}, Outer: Ring{at, Pt(at.X+80, at.Y), Pt(at.X+80, at.Y+80)}, Hatch: HatchNone})
 	}
+	for i := range 4 {
+		at := Pt(500+200*float64(i/2), 1100)
+		s.Add(Region{Tag: Tag{ID: "area." + strconv.Itoa(i/2)}, Outer: RectRing(at.X, at.Y+200*float64(i%2), at.X+80, at.Y+200*float64(i%2)+80), Hatch: HatchConcrete, Open: true})
+	}
 	sheet := mustLayout(t, s, Phone(390, 420))
 	for _, highlight := range []string{"", "dim.length", "opening.width", "post.1", "only fields"} {
 		only := highlight == "only fields"
