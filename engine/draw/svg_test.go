@@ -265,6 +265,21 @@ func TestSVGForAScreenDrawsWhatTheFileDraws(t *testing.T) {
 	}
 }
 
+// Where two areas overlap, one path for both could leave a hole.
+func TestSVGKeepsAreasOfTwoNamesApart(t *testing.T) {
+	for name, want := range map[string]int{"one": 1, "two": 2} {
+		s := &Scene{Title: "areas"}
+		for i, id := range []string{"one", name} {
+			at := 300 * float64(i)
+			s.Add(Region{Tag: Tag{ID: id}, Outer: RectRing(at, 0, at+400, 400), Hatch: HatchConcrete, Open: true})
+		}
+		svg := SVG(mustLayout(t, s, Phone(390, 420)), Options{Screen: true, OnlyFields: true})
+		if n := bytes.Count(svg, []byte(`class="d-f"`)); n != want {
+			t.Errorf("one and %s: %d paths, want %d", name, n, want)
+		}
+	}
+}
+
 func TestSVGSmallTextIsNotTaken(t *testing.T) {
 	v := Phone(390, 420)
 	v.TextHeight = 9
