@@ -35,7 +35,7 @@ vet:
 	@unformatted=$$(gofmt -l app engine storage web); \
 	if [ -n "$$unformatted" ]; then echo "not in the form of gofmt:"; echo "$$unformatted"; exit 1; fi
 	$(GO) vet -buildvcs=false ./...
-	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false ./app/... ./storage ./storage/browser ./storage/canonical ./storage/demo ./storage/sync ./web/e2e/bare
+	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false ./app/... ./storage ./storage/browser ./storage/canonical ./storage/demo ./storage/replication ./web/e2e/bare
 
 # Debian calls it chromium; other names are taken where they are found.
 chromium:

@@ -10,7 +10,7 @@ import (
 
 	"pegpour/engine"
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // versionsScreen puts the version here and the yard's side by side, for a
@@ -20,7 +20,7 @@ type versionsScreen struct {
 	w *workspace
 
 	read    bool
-	contest sync.Contest
+	contest replication.Contest
 	theirs  map[string]bool // the choice for each path, true for the yard's
 	busy    bool
 	problem string
@@ -161,7 +161,7 @@ func keepWords(yards, chosen bool) string {
 
 // theirTime is when the yard's version was changed or, if its device did not
 // say, when it came.
-func theirTime(c sync.Contest) string {
+func theirTime(c replication.Contest) string {
 	if c.TheirsChanged != "" {
 		return c.TheirsChanged
 	}

@@ -3,7 +3,7 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // moreScreen holds what is not needed at every site.
@@ -34,7 +34,7 @@ func (s *moreScreen) Render() app.UI {
 	at := "/site/" + w.doc.ID
 	return siteFrame(w, "more",
 		app.A().Class("tally").Href("/sync").ID("site-tally").Body(app.Span().Class("tally-name").Text(say("Yard")), app.Span().Class("tally-words").Role("status").Text(w.siteYardWords(w.doc.ID))),
-		app.If(w.statused && w.status.Sites[w.doc.ID].State == sync.Conflicts, app.A().Class("wide").Href(at+"/versions").Text(say("Choose between the two versions"))),
+		app.If(w.statused && w.status.Sites[w.doc.ID].State == replication.Conflicts, app.A().Class("wide").Href(at+"/versions").Text(say("Choose between the two versions"))),
 		app.A().Class("wide").Href(at+"/network").Text(say("Tape network: pegs and the tapes between them")),
 		app.A().Class("wide").Href(at+"/level-run").Text(say("Level run: the field book page")),
 		app.A().Class("wide").Href(at+"/slope").Text(say("Slope read with the phone")),

@@ -9,7 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // theOffice is the one of this page.
@@ -22,7 +22,7 @@ type office struct {
 
 	looked  bool // whether this device has a key is known
 	paired  bool
-	device  sync.Device
+	device  replication.Device
 	code    string // came with the address
 	busy    bool   // signing in
 	problem string // what went wrong last
@@ -132,7 +132,7 @@ func (o *office) ask(call func(context.Context) error, then func(app.Context)) {
 func (o *office) fail(err error) {
 	o.busy, o.told = false, ""
 	o.problem = yardWords(err)
-	if errors.Is(err, sync.ErrUnpaired) {
+	if errors.Is(err, replication.ErrUnpaired) {
 		if o.paired {
 			o.problem = say("The yard no longer lets this browser in: its key was withdrawn. Sign in with a new code.")
 		}
@@ -142,12 +142,12 @@ func (o *office) fail(err error) {
 
 // get reads JSON from the yard.
 func (o *office) get(c context.Context, path string, to any) error {
-	answer, err := o.w.yard().Ask(c, sync.Request{Method: "GET", Path: path}, 200)
+	answer, err := o.w.yard().Ask(c, replication.Request{Method: "GET", Path: path}, 200)
 	if err != nil {
 		return err
 	}
 	if json.Unmarshal(answer.Body, to) != nil {
-		return sync.ErrGarbled
+		return replication.ErrGarbled
 	}
 	return nil
 }
@@ -158,12 +158,12 @@ func (o *office) post(c context.Context, path string, form, to any) error {
 	if err != nil {
 		return err
 	}
-	answer, err := o.w.yard().Ask(c, sync.Request{Method: "POST", Path: path, Body: body, Header: map[string]string{"Content-Type": "application/json"}}, 201)
+	answer, err := o.w.yard().Ask(c, replication.Request{Method: "POST", Path: path, Body: body, Header: map[string]string{"Content-Type": "application/json"}}, 201)
 	if err != nil {
 		return err
 	}
 	if json.Unmarshal(answer.Body, to) != nil {
-		return sync.ErrGarbled
+		return replication.ErrGarbled
 	}
 	return nil
 }
@@ -215,7 +215,7 @@ func (o *office) changeMark(id, name string) {
 	site := lines[0]
 	o.marked, o.problem, o.told = true, "", ""
 	path := yardSitePath(id)
-	request := sync.Request{Method: "PUT", Path: path + "/marks/" + name, Header: map[string]string{"If-None-Match": "*"}}
+	request := replication.Request{Method: "PUT", Path: path + "/marks/" + name, Header: map[string]string{"If-None-Match": "*"}}
 	if m := site.mark(name); m != nil {
 		request.Method, request.Header = "DELETE", map[string]string{"If-Match": `"` + m.Tag + `"`}
 	}
@@ -224,7 +224,7 @@ func (o *office) changeMark(id, name string) {
 		defer stop()
 		_, err := o.w.yard().Ask(c, request, 204)
 		var now yardSite
-		var refused *sync.AnswerError
+		var refused *replication.AnswerError
 		read := errors.New("not read")
 		if err == nil || errors.As(err, &refused) {
 			read = o.get(c, path, &now)

@@ -10,7 +10,7 @@ import (
 
 	"pegpour/engine"
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // correctionBase is what a correction was begun on.
@@ -131,7 +131,7 @@ func (s *officeSiteScreen) put(d *storage.Document, parents []storage.Revision, 
 		path += map[bool]string{true: "?", false: "&"}[i == 0] + "parent=" + url.QueryEscape(string(p))
 	}
 	s.sending, s.o.problem, s.o.told = true, "", ""
-	request := sync.Request{Method: "PUT", Path: path, Body: text, Header: map[string]string{"Content-Type": "application/json"}}
+	request := replication.Request{Method: "PUT", Path: path, Body: text, Header: map[string]string{"Content-Type": "application/json"}}
 	go func() {
 		c, stop := context.WithTimeout(context.Background(), officeEvery)
 		defer stop()

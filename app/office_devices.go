@@ -9,7 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // officeDevicesScreen says who may come in, lets more in, shuts others out, and
@@ -260,7 +260,7 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 func (s *officeDevicesScreen) withdraw(id, name string) {
 	s.o.problem, s.o.told = "", ""
 	s.o.ask(func(c context.Context) error {
-		_, err := s.o.w.yard().Ask(c, sync.Request{Method: "DELETE", Path: "/api/v1/devices/" + url.PathEscape(id)}, 204)
+		_, err := s.o.w.yard().Ask(c, replication.Request{Method: "DELETE", Path: "/api/v1/devices/" + url.PathEscape(id)}, 204)
 		return err
 	}, func(app.Context) {
 		s.sure = ""

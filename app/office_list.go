@@ -10,7 +10,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 const (
@@ -135,7 +135,7 @@ func (o *office) drawThumbs(turn, from int) {
 
 // revision reads one state of a site.
 func (o *office) revision(c context.Context, site, name string) (*storage.Document, error) {
-	answer, err := o.w.yard().Ask(c, sync.Request{Method: "GET", Path: yardSitePath(site) + "/revisions/" + name}, 200)
+	answer, err := o.w.yard().Ask(c, replication.Request{Method: "GET", Path: yardSitePath(site) + "/revisions/" + name}, 200)
 	if err != nil {
 		return nil, err
 	}

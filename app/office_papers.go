@@ -7,7 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/engine/refusal"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // documents makes what is handed out, from the version on the screen.
@@ -46,7 +46,7 @@ func (s *officeSiteScreen) documents() app.UI {
 func (s *officeSiteScreen) export() {
 	var body []byte
 	s.o.ask(func(c context.Context) error {
-		answer, err := s.o.w.yard().Ask(c, sync.Request{Method: "GET", Path: yardSitePath(s.id) + "/export"}, 200)
+		answer, err := s.o.w.yard().Ask(c, replication.Request{Method: "GET", Path: yardSitePath(s.id) + "/export"}, 200)
 		body = answer.Body
 		return err
 	}, func(app.Context) {
@@ -116,11 +116,11 @@ func (s *officeSiteScreen) readPhotos() {
 		if _, there := s.images[p.ID]; there {
 			continue
 		}
-		var answer sync.Response
+		var answer replication.Response
 		id, site := p.ID, s.site
 		s.o.ask(func(c context.Context) error {
 			var err error
-			answer, err = s.o.w.yard().Ask(c, sync.Request{Method: "GET", Path: "/api/v1/photos/" + id}, 200, 404)
+			answer, err = s.o.w.yard().Ask(c, replication.Request{Method: "GET", Path: "/api/v1/photos/" + id}, 200, 404)
 			return err
 		}, func(app.Context) {
 			if s.gone || s.site != site {

@@ -8,7 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // versionChoice is two newest versions between which a person has to choose.
@@ -55,7 +55,7 @@ func (s *officeSiteScreen) readVersions() {
 				common = append(common, d)
 			}
 		}
-		v.merged, v.conflicts, err = sync.Join(common, ours, theirs)
+		v.merged, v.conflicts, err = replication.Join(common, ours, theirs)
 		return err
 	}, func(app.Context) {
 		v.read, v.theirs = true, map[string]bool{}

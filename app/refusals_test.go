@@ -26,7 +26,7 @@ import (
 	"pegpour/engine/wind"
 	"pegpour/engine/words"
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // speaking changes the language for one test.
@@ -83,10 +83,10 @@ func refusalsMet(t *testing.T) map[string]error {
 		"too large":        &storage.TooLargeError{Size: 99_000_000},
 		"gone":             &storage.GoneError{Path: "/1"},
 		"damaged":          &storage.DamagedError{ID: "7", Cause: storage.ErrNotFound},
-		"unpaired":         sync.ErrUnpaired,
-		"garbled":          sync.ErrGarbled,
-		"yard":             &sync.AnswerError{Status: 422, Said: refusal.Say("a photo has at most {0} bytes", refusal.Count(20_000_000))},
-		"yard, silent":     &sync.AnswerError{Status: 418},
+		"unpaired":         replication.ErrUnpaired,
+		"garbled":          replication.ErrGarbled,
+		"yard":             &replication.AnswerError{Status: 422, Said: refusal.Say("a photo has at most {0} bytes", refusal.Count(20_000_000))},
+		"yard, silent":     &replication.AnswerError{Status: 418},
 		"wrapped":          errors.Join(errors.New("x"), storage.ErrExists),
 	}
 	d := storage.NewDocument("2026-05-01T08:00:00Z")

@@ -8,14 +8,14 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // sending is what this page knows of how the device stands to the yard. One
 // page of all that are open speaks to the yard (see holdYard in loader.js); it
 // tells the others over a channel.
 type sending struct {
-	status   sync.Status // what is not in the yard yet, worked out from the store
+	status   replication.Status // what is not in the yard yet, worked out from the store
 	statused bool
 	line     lineState
 	runs     bool      // this page is the one that speaks to the yard
@@ -107,10 +107,10 @@ func (w *workspace) readLine() {
 	w.readStatus()
 }
 
-func lineOf(l sync.Line) lineState {
+func lineOf(l replication.Line) lineState {
 	out := lineState{Site: l.Now.Site, Photo: l.Now.Photo, Done: l.Now.Done, Total: l.Now.Total, Down: l.Now.Down}
 	if l.Error != nil {
-		out.Words, out.Shut = yardWords(l.Error), errors.Is(l.Error, sync.ErrUnpaired)
+		out.Words, out.Shut = yardWords(l.Error), errors.Is(l.Error, replication.ErrUnpaired)
 		out.Next = l.NextTry.UTC().Format(time.RFC3339)
 	}
 	if !l.LastGood.IsZero() {

@@ -8,7 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // pairing is the form that pairs this device with a yard.
@@ -76,9 +76,9 @@ func (s *yardScreen) pair(code, name string) {
 		w.dispatch(func(app.Context) {
 			s.busy = false
 			switch {
-			case errors.Is(err, sync.ErrUnpaired):
+			case errors.Is(err, replication.ErrUnpaired):
 				s.problem = say("The yard does not take this code: it is mistyped, used already, or older than ten minutes. Ask for a new one.")
-			case errors.Is(err, sync.ErrNotInYard):
+			case errors.Is(err, replication.ErrNotInYard):
 				s.problem = say("This server keeps no yard: it was started without a place for its data.")
 			case err != nil:
 				s.problem = yardWords(err)

@@ -10,7 +10,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // yardScreen pairs this device with a yard and shows what is on its way.
@@ -139,7 +139,7 @@ func (s *yardScreen) coming() app.UI {
 
 // conflicts lists the sites of which there are two versions.
 func (s *yardScreen) conflicts() app.UI {
-	ids := s.w.sitesIn(func(t sync.SiteStatus) bool { return t.State == sync.Conflicts })
+	ids := s.w.sitesIn(func(t replication.SiteStatus) bool { return t.State == replication.Conflicts })
 	if len(ids) == 0 {
 		return app.Text("")
 	}
@@ -153,8 +153,8 @@ func (s *yardScreen) conflicts() app.UI {
 // outstanding lists what is not in the yard yet, and why not.
 func (s *yardScreen) outstanding() app.UI {
 	w := s.w
-	ids := w.sitesIn(func(t sync.SiteStatus) bool {
-		return t.State == sync.Waiting || t.State == sync.Refused || t.State != sync.OnlyHere && t.Photos > 0
+	ids := w.sitesIn(func(t replication.SiteStatus) bool {
+		return t.State == replication.Waiting || t.State == replication.Refused || t.State != replication.OnlyHere && t.Photos > 0
 	})
 	if len(ids) == 0 {
 		return app.Text("")
@@ -173,14 +173,14 @@ func (s *yardScreen) outstanding() app.UI {
 }
 
 // waitingWords say of one site what of it is not in the yard, and why.
-func (w *workspace) waitingWords(t sync.SiteStatus) string {
+func (w *workspace) waitingWords(t replication.SiteStatus) string {
 	var words []string
 	switch {
-	case t.State == sync.Refused:
+	case t.State == replication.Refused:
 		words = append(words, holes(say("The yard does not take this site: {0}"), w.refusalWords(t.Reason)))
 	case t.Err != nil:
 		words = append(words, yardWords(t.Err))
-	case t.State == sync.Waiting:
+	case t.State == replication.Waiting:
 		words = append(words, say("Changed since it was sent."))
 	}
 	if t.Photos > 0 {
@@ -193,7 +193,7 @@ func (w *workspace) waitingWords(t sync.SiteStatus) string {
 }
 
 // sitesIn lists sites by name.
-func (w *workspace) sitesIn(which func(sync.SiteStatus) bool) []string {
+func (w *workspace) sitesIn(which func(replication.SiteStatus) bool) []string {
 	var ids []string
 	for id, t := range w.status.Sites {
 		if which(t) {
@@ -250,9 +250,9 @@ func (s *yardScreen) find(words string) {
 		c, stop := context.WithTimeout(context.Background(), time.Minute)
 		defer stop()
 		var page struct{ Sites []yardSite }
-		answer, err := client.Ask(c, sync.Request{Method: "GET", Path: "/api/v1/sites?limit=20&search=" + url.QueryEscape(f.words)}, 200)
+		answer, err := client.Ask(c, replication.Request{Method: "GET", Path: "/api/v1/sites?limit=20&search=" + url.QueryEscape(f.words)}, 200)
 		if err == nil && json.Unmarshal(answer.Body, &page) != nil {
-			err = sync.ErrGarbled
+			err = replication.ErrGarbled
 		}
 		s.w.dispatch(func(app.Context) {
 			f.busy, f.asked, f.found = false, true, page.Sites

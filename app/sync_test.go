@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 func TestTallySaysHowMuchIsNotInTheYard(t *testing.T) {
@@ -59,8 +59,8 @@ func TestOnlyWhatIsNowhereElseIsCounted(t *testing.T) {
 	assert.Equal(t, 3, w.alone)
 	w.lastBackUp = readBackUp(backUp{at: "2026-01-02T10:00:00Z", holds: map[string]storage.Revision{"a": "1"}}.record())
 	w.statused = true
-	w.status = sync.Status{Paired: true, Sites: map[string]sync.SiteStatus{
-		"a": {State: sync.Waiting}, "b": {State: sync.InYard}, "c": {State: sync.InYard, Photos: 1},
+	w.status = replication.Status{Paired: true, Sites: map[string]replication.SiteStatus{
+		"a": {State: replication.Waiting}, "b": {State: replication.InYard}, "c": {State: replication.InYard, Photos: 1},
 	}}
 	w.countAlone()
 	assert.Equal(t, 1, w.alone, "b is in the yard, c but for a photo")
@@ -68,12 +68,12 @@ func TestOnlyWhatIsNowhereElseIsCounted(t *testing.T) {
 
 func TestTheLineIsToldInPlainWords(t *testing.T) {
 	at := time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC)
-	l := lineOf(sync.Line{Error: errors.New("TypeError: x"), NextTry: at, LastGood: at, Now: sync.Progress{Photo: "p", Done: 3, Total: 9}})
+	l := lineOf(replication.Line{Error: errors.New("TypeError: x"), NextTry: at, LastGood: at, Now: replication.Progress{Photo: "p", Done: 3, Total: 9}})
 	assert.Equal(t, "The yard is not reachable: no signal, or it is not running.", l.Words)
 	assert.Equal(t, "2026-01-01T12:00:00Z", l.Next)
 	assert.False(t, l.Shut)
 	assert.Equal(t, int64(9), l.Total)
-	assert.True(t, lineOf(sync.Line{Error: sync.ErrUnpaired}).Shut)
+	assert.True(t, lineOf(replication.Line{Error: replication.ErrUnpaired}).Shut)
 	assert.Equal(t, "Next try in 30 seconds.", inWords(at.Add(30*time.Second), at))
 	assert.Equal(t, "Next try in 5 minutes.", inWords(at.Add(5*time.Minute), at))
 	assert.Equal(t, "It is being tried now.", inWords(at, at))

@@ -7,7 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // holes puts texts into the holes {0}, {1} … of a sentence.
@@ -58,15 +58,15 @@ func (w *workspace) tallyWords() string {
 // is nothing to say.
 func (w *workspace) siteTally(id string) string {
 	s, known := w.status.Sites[id]
-	if !w.statused || !w.status.Paired || !known || s.State == sync.OnlyHere {
+	if !w.statused || !w.status.Paired || !known || s.State == replication.OnlyHere {
 		return ""
 	}
 	switch {
-	case s.State == sync.Refused:
+	case s.State == replication.Refused:
 		return say("The yard does not take it")
-	case s.State == sync.Conflicts:
+	case s.State == replication.Conflicts:
 		return say("Two versions: choose")
-	case s.State == sync.Waiting:
+	case s.State == replication.Waiting:
 		return say("Not yet in the yard")
 	case s.Photos > 0:
 		return sayCount(s.Photos, "One photo not yet in the yard", "{0} photos not yet in the yard")
@@ -80,21 +80,21 @@ func (w *workspace) siteYardWords(id string) string {
 	switch {
 	case !w.statused || !known:
 		return ""
-	case s.State == sync.OnlyHere:
+	case s.State == replication.OnlyHere:
 		return say("A demo site: it is never sent to a yard.")
 	case !w.status.Paired:
 		return say("This device has no yard. A saved file opens on any other.")
-	case s.State == sync.Refused:
+	case s.State == replication.Refused:
 		return holes(say("The yard does not take this site: {0}"), w.refusalWords(s.Reason))
-	case s.State == sync.Conflicts:
+	case s.State == replication.Conflicts:
 		return say("The yard has another version of this site.")
-	case s.State == sync.Waiting && s.Photos > 0:
+	case s.State == replication.Waiting && s.Photos > 0:
 		return sayCount(s.Photos, "Not yet in the yard, nor is one photo.", "Not yet in the yard, nor are {0} photos.")
-	case s.State == sync.Waiting:
+	case s.State == replication.Waiting:
 		return say("Not yet in the yard. It goes there by itself when there is signal.")
 	case s.Photos > 0:
 		return sayCount(s.Photos, "In the yard but for one photo.", "In the yard but for {0} photos.")
-	case s.State == sync.Checking:
+	case s.State == replication.Checking:
 		return say("In the yard. What the yard changed is being looked at.")
 	}
 	return say("All of this site is in the yard.")

@@ -12,7 +12,7 @@ import (
 	"pegpour/engine"
 	"pegpour/storage"
 	"pegpour/storage/demo"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // OpenStore opens the device's store. The program's main sets it before the
@@ -27,8 +27,8 @@ var current = newWorkspace()
 // one, in order.
 type workspace struct {
 	store   storage.Store
-	client  *sync.Client // see yard
-	sending              // what is not in the yard yet, and how it gets there
+	client  *replication.Client // see yard
+	sending                     // what is not in the yard yet, and how it gets there
 	keepingSafe
 	shop    *storage.Shop
 	failure string // the store cannot be used at all

@@ -7,31 +7,31 @@ import (
 	"strings"
 	"time"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // YardTransport carries requests to the yard. The program's main sets it before
 // the screens start; tests set a line of their own.
-var YardTransport sync.Transport
+var YardTransport replication.Transport
 
 // yard returns the one client of this page that speaks to the yard with the key
 // that the device's store keeps. The store must be open.
-func (w *workspace) yard() *sync.Client {
+func (w *workspace) yard() *replication.Client {
 	if w.client == nil {
-		w.client = sync.NewClient(w.store, YardTransport, sync.Options{Now: time.Now, Random: rand.Float64, PollEvery: time.Minute, Quiet: 2 * time.Second})
+		w.client = replication.NewClient(w.store, YardTransport, replication.Options{Now: time.Now, Random: rand.Float64, PollEvery: time.Minute, Quiet: 2 * time.Second})
 	}
 	return w.client
 }
 
 // yardWords says what a failing request to the yard means to the person.
 func yardWords(err error) string {
-	var answer *sync.AnswerError
+	var answer *replication.AnswerError
 	switch {
-	case errors.Is(err, sync.ErrUnpaired):
+	case errors.Is(err, replication.ErrUnpaired):
 		return say("The yard does not let this device in: its key was withdrawn, or it was never paired.")
-	case errors.Is(err, sync.ErrNotInYard):
+	case errors.Is(err, replication.ErrNotInYard):
 		return say("The yard does not have this.")
-	case errors.Is(err, sync.ErrGarbled):
+	case errors.Is(err, replication.ErrGarbled):
 		return say("The answer did not come from a yard. Is there a sign-in page of the network in between?")
 	case errors.As(err, &answer):
 		switch {

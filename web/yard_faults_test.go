@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 	"pegpour/storage/yard"
 )
 
@@ -25,7 +25,7 @@ type place struct {
 	name    string
 	backend *storage.Memory
 	store   storage.Store
-	client  *sync.Client
+	client  *replication.Client
 	skew    time.Duration // how wrong its clock is
 	bad     int           // requests of a hundred that go wrong
 	good    bool          // nothing goes wrong now
@@ -59,7 +59,7 @@ func (p *place) now() time.Time { return p.world.clock.Add(p.skew) }
 // restart ends the program of a place and starts it again: only the store is left.
 func (p *place) restart() {
 	p.store = storage.NewStore(p.backend, func() string { return p.now().UTC().Format(time.RFC3339) })
-	p.client = sync.NewClient(p.store, p, sync.Options{Now: p.now, Random: p.world.random.Float64, PieceBytes: 700})
+	p.client = replication.NewClient(p.store, p, replication.Options{Now: p.now, Random: p.world.random.Float64, PieceBytes: 700})
 }
 
 // fill makes the device's storage full at some call from now on, or not.
@@ -273,7 +273,7 @@ func (w *world) check() error {
 	}
 	// The yard's history: nothing waits, every acknowledged revision is there
 	// and led to the head, and the kept heads are those that follow from it.
-	lineage := sync.Lineage{}
+	lineage := replication.Lineage{}
 	names := map[string]bool{}
 	for after := int64(0); ; {
 		past, err := w.yard.History(ctx, w.site, after, 0)
@@ -381,7 +381,7 @@ func (w *world) check() error {
 		if err != nil {
 			return err
 		}
-		if s.Waiting != 0 || s.WaitingPhotos != 0 || s.Coming != 0 || s.Conflicts != 0 || s.Sites[w.site].State != sync.InYard {
+		if s.Waiting != 0 || s.WaitingPhotos != 0 || s.Coming != 0 || s.Conflicts != 0 || s.Sites[w.site].State != replication.InYard {
 			return fmt.Errorf("%s says %+v", p.name, s)
 		}
 	}

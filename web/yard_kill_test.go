@@ -11,7 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"strings"
-	stdsync "sync"
+	"sync"
 	"sync/atomic"
 	"syscall"
 	"testing"
@@ -68,7 +68,7 @@ func TestServerKilled(t *testing.T) {
 
 	random := rand.New(rand.NewPCG(7, 7))
 	acknowledged := map[string][]byte{}
-	var mu stdsync.Mutex
+	var mu sync.Mutex
 	put := func(address, path string, body []byte) int {
 		r, err := http.NewRequest("PUT", address+path, bytes.NewReader(body))
 		require.NoError(t, err)
@@ -84,7 +84,7 @@ func TestServerKilled(t *testing.T) {
 	}
 	for round := range setting("PEGPOUR_KILLS", 3) {
 		address, kill := process(t, data, folder)
-		var all stdsync.WaitGroup
+		var all sync.WaitGroup
 		stop := make(chan struct{})
 		for phone := range 4 {
 			all.Go(func() {
@@ -143,7 +143,7 @@ func TestTwoServersOneDatabase(t *testing.T) {
 	root := siteBytes(t, "s", "N")
 	first := storage.NameRevision(root)
 	servers[0].want(201, servers[0].ask(token, "PUT", revisionPath("s", root), root))
-	var all stdsync.WaitGroup
+	var all sync.WaitGroup
 	var taken atomic.Int32
 	for i, f := range servers {
 		for phone := range 3 {

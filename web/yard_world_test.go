@@ -9,15 +9,15 @@ import (
 	"net"
 	"net/http"
 	"os"
-	stdsync "sync"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
-	"pegpour/storage/sync/nethttp"
+	"pegpour/storage/replication"
+	"pegpour/storage/replication/nethttp"
 	"pegpour/storage/yard"
 )
 
@@ -41,7 +41,7 @@ type world struct {
 	trace   []string
 
 	acked map[storage.Revision]bool // revisions that the yard acknowledged
-	late  []sync.Request            // requests that come again, or late
+	late  []replication.Request     // requests that come again, or late
 }
 
 var errKilled = errors.New("killed")
@@ -113,9 +113,9 @@ type line struct {
 	calls chan net.Conn
 	done  chan struct{}
 
-	mu      stdsync.Mutex
+	mu      sync.Mutex
 	all     []net.Conn
-	running stdsync.WaitGroup
+	running sync.WaitGroup
 }
 
 func newLine() *line { return &line{calls: make(chan net.Conn), done: make(chan struct{})} }
@@ -228,11 +228,11 @@ func (w *world) bytesClass(body int) int {
 }
 
 // Send carries a request over the line as it is at the moment.
-func (p *place) Send(ctx context.Context, r sync.Request) (sync.Response, error) {
+func (p *place) Send(ctx context.Context, r replication.Request) (replication.Response, error) {
 	w := p.world
 	up, down := -1, -1
 	if w.line == nil {
-		return sync.Response{}, errCut
+		return replication.Response{}, errCut
 	}
 	if !p.good && w.random.IntN(100) < p.bad {
 		switch w.random.IntN(6) {
@@ -266,7 +266,7 @@ func (p *place) Send(ctx context.Context, r sync.Request) (sync.Response, error)
 	return answer, err
 }
 
-func (w *world) carry(ctx context.Context, r sync.Request, up, down int) (sync.Response, error) {
+func (w *world) carry(ctx context.Context, r replication.Request, up, down int) (replication.Response, error) {
 	var c net.Conn
 	client := &http.Client{Transport: &http.Transport{
 		DisableKeepAlives: true,

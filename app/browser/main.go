@@ -12,7 +12,7 @@ import (
 	"pegpour/app"
 	"pegpour/storage"
 	"pegpour/storage/browser"
-	"pegpour/storage/sync/fetch"
+	"pegpour/storage/replication/fetch"
 
 	goapp "github.com/maxence-charriere/go-app/v9/pkg/app"
 )

@@ -9,7 +9,7 @@ import (
 	"pegpour/engine/refusal"
 	"pegpour/storage"
 	"pegpour/storage/canonical"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // MaxParents is the greatest number of parents of a revision.
@@ -226,8 +226,8 @@ func headsOf(s session, site string) ([]storage.Revision, error) {
 }
 
 // lineage reads who came from whom in a site.
-func lineage(s session, site string) (sync.Lineage, error) {
-	l := sync.Lineage{}
+func lineage(s session, site string) (replication.Lineage, error) {
+	l := replication.Lineage{}
 	names, err := s.texts("SELECT name FROM revisions WHERE site = ? AND waiting = 0", site)
 	if err != nil {
 		return nil, err
@@ -293,7 +293,7 @@ func (y *Yard) mergeHeads(s session, site string) ([]storage.Revision, error) {
 
 // joined returns the merger of two heads; nil when it takes a person, or a
 // newer program.
-func joined(s session, l sync.Lineage, a, b storage.Revision) ([]byte, error) {
+func joined(s session, l replication.Lineage, a, b storage.Revision) ([]byte, error) {
 	var broken error // the database, not the documents
 	read := func(name storage.Revision) (*storage.Document, error) {
 		var text []byte
@@ -303,7 +303,7 @@ func joined(s session, l sync.Lineage, a, b storage.Revision) ([]byte, error) {
 		}
 		return storage.Decode(text)
 	}
-	merged, conflict, err := sync.JoinHeads(l, read, a, b)
+	merged, conflict, err := replication.JoinHeads(l, read, a, b)
 	if broken != nil || conflict || err != nil {
 		return nil, broken
 	}

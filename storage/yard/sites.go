@@ -9,7 +9,7 @@ import (
 
 	"pegpour/engine/refusal"
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // MaxPage is the greatest number of entries of one answer.
@@ -309,7 +309,7 @@ func (y *Yard) Heads(ctx context.Context, site string, since storage.Revision) (
 		if len(heads) == 0 {
 			return ErrNotFound
 		}
-		var l sync.Lineage
+		var l replication.Lineage
 		for _, h := range heads {
 			head := Head{Revision: h, Common: []storage.Revision{}}
 			switch {

@@ -1,4 +1,4 @@
-package sync_test
+package replication_test
 
 import (
 	"context"
@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // Run waits after an error, and Hurry ends the wait.
@@ -22,17 +22,17 @@ func TestHurryEndsTheWait(t *testing.T) {
 	_, err := store.Create(t.Context(), storage.NewDocument("2026-01-01T00:00:00Z"))
 	require.NoError(t, err)
 	require.NoError(t, store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
-	c := sync.NewClient(store, answers(func(r sync.Request) (sync.Response, error) {
+	c := replication.NewClient(store, answers(func(r replication.Request) (replication.Response, error) {
 		asked <- struct{}{}
 		if !signal.Load() {
-			return sync.Response{}, errors.New("no signal")
+			return replication.Response{}, errors.New("no signal")
 		}
 		if r.Method == "GET" {
-			return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 		}
 		name := r.Path[strings.LastIndexByte(r.Path, '/')+1:]
-		return sync.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
-	}), sync.Options{
+		return replication.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
+	}), replication.Options{
 		// Random of 200 makes the first wait minutes long.
 		Now: time.Now, Random: func() float64 { return 200 }, PollEvery: time.Hour,
 	})

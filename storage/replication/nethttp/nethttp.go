@@ -9,7 +9,7 @@ import (
 	"net/http"
 	"strings"
 
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // MaxAnswer is the longest answer read, in bytes.
@@ -21,21 +21,21 @@ type Transport struct {
 	Client  *http.Client
 }
 
-// Send implements sync.Transport.
-func (t Transport) Send(ctx context.Context, r sync.Request) (sync.Response, error) {
+// Send implements replication.Transport.
+func (t Transport) Send(ctx context.Context, r replication.Request) (replication.Response, error) {
 	q, err := http.NewRequestWithContext(ctx, r.Method, strings.TrimSuffix(t.Address, "/")+r.Path, bytes.NewReader(r.Body))
 	if err != nil {
-		return sync.Response{}, err
+		return replication.Response{}, err
 	}
 	for name, value := range r.Header {
 		q.Header.Set(name, value)
 	}
 	answer, err := t.Client.Do(q)
 	if err != nil {
-		return sync.Response{}, err
+		return replication.Response{}, err
 	}
 	defer answer.Body.Close()
-	out := sync.Response{Status: answer.StatusCode, Header: map[string]string{}}
+	out := replication.Response{Status: answer.StatusCode, Header: map[string]string{}}
 	for name, values := range answer.Header {
 		out.Header[strings.ToLower(name)] = strings.Join(values, ", ")
 	}

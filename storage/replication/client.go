@@ -1,10 +1,10 @@
-package sync
+package replication
 
 import (
 	"context"
 	"encoding/json"
 	"errors"
-	stdsync "sync"
+	"sync"
 	"time"
 
 	"pegpour/storage"
@@ -34,10 +34,10 @@ type Client struct {
 	transport Transport
 	options   Options
 
-	step   stdsync.Mutex        // one Step at a time
+	step   sync.Mutex           // one Step at a time
 	states map[string]keptState // read before; guarded by mu
 
-	mu       stdsync.Mutex
+	mu       sync.Mutex
 	fails    int
 	nextTry  time.Time
 	lastGood time.Time

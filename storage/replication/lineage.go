@@ -1,7 +1,7 @@
-// Package sync sends what is on the phone to the yard and brings the yard's
+// Package replication sends what is on the phone to the yard and brings the yard's
 // corrections back. It keeps nothing in memory that a restart would miss: what
 // is not yet in the yard follows from the store alone.
-package sync
+package replication
 
 import (
 	"slices"

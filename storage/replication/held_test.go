@@ -1,4 +1,4 @@
-package sync_test
+package replication_test
 
 import (
 	"strings"
@@ -8,13 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // kept is the yard's answer to a revision that it keeps as the only head.
-func kept(r sync.Request) sync.Response {
+func kept(r replication.Request) replication.Response {
 	name := strings.Split(r.Path[strings.LastIndexByte(r.Path, '/')+1:], "?")[0]
-	return sync.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}
+	return replication.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}
 }
 
 // A site at which the yard always fails is set aside: those behind it arrive,
@@ -32,14 +32,14 @@ func TestASiteThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 	bad, tried := in.Sites[0].ID, 0
 	at := &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}
 	failing := true
-	c := newClient(t, s, at, func(r sync.Request) (sync.Response, error) {
+	c := newClient(t, s, at, func(r replication.Request) (replication.Response, error) {
 		if r.Method == "GET" {
-			return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 		}
 		if strings.Contains(r.Path, bad) {
 			tried++
 			if failing {
-				return sync.Response{Status: 500, Body: []byte(`{"type":"/x/internal","detail":"it broke"}`)}, nil
+				return replication.Response{Status: 500, Body: []byte(`{"type":"/x/internal","detail":"it broke"}`)}, nil
 			}
 		}
 		return kept(r), nil
@@ -52,10 +52,10 @@ func TestASiteThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 	require.NoError(t, err)
 	for _, id := range ids {
 		if id != bad {
-			require.Equal(t, sync.InYard, status.Sites[id].State)
+			require.Equal(t, replication.InYard, status.Sites[id].State)
 		}
 	}
-	require.Equal(t, sync.Waiting, status.Sites[bad].State)
+	require.Equal(t, replication.Waiting, status.Sites[bad].State)
 	require.ErrorContains(t, status.Sites[bad].Err, "it broke")
 	require.Equal(t, 1, status.Waiting)
 
@@ -88,18 +88,18 @@ func TestAPhotoThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 	_, err := s.Create(t.Context(), d)
 	require.NoError(t, err)
 	arrived := map[string]bool{}
-	c := newClient(t, s, &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}, func(r sync.Request) (sync.Response, error) {
+	c := newClient(t, s, &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}, func(r replication.Request) (replication.Response, error) {
 		id, photo := strings.CutPrefix(r.Path, "/api/v1/photos/")
 		switch {
 		case photo && id == ids[0]:
-			return sync.Response{Status: 500}, nil
+			return replication.Response{Status: 500}, nil
 		case photo && r.Method == "HEAD":
-			return sync.Response{Status: 404}, nil
+			return replication.Response{Status: 404}, nil
 		case photo:
 			arrived[id] = true
-			return sync.Response{Status: 200}, nil
+			return replication.Response{Status: 200}, nil
 		case r.Method == "GET":
-			return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 		}
 		return kept(r), nil
 	})
@@ -120,7 +120,7 @@ func TestNoSignalStillBacksOff(t *testing.T) {
 		require.NoError(t, err)
 	}
 	at := &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}
-	c := newClient(t, s, at, func(sync.Request) (sync.Response, error) { return sync.Response{}, errNoSignal })
+	c := newClient(t, s, at, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
 	for range 9 {
 		_, err := c.Step(t.Context())
 		require.ErrorIs(t, err, errNoSignal)

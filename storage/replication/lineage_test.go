@@ -1,4 +1,4 @@
-package sync_test
+package replication_test
 
 import (
 	"testing"
@@ -6,12 +6,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 func TestCommon(t *testing.T) {
 	// a → b, c; b, c → m, n (crossed); x has nothing in common.
-	l := sync.Lineage{"a": nil, "b": {"a"}, "c": {"a"}, "m": {"b", "c"}, "n": {"b", "c"}, "x": nil}
+	l := replication.Lineage{"a": nil, "b": {"a"}, "c": {"a"}, "m": {"b", "c"}, "n": {"b", "c"}, "x": nil}
 	for _, c := range []struct {
 		a, b storage.Revision
 		want []storage.Revision
@@ -38,10 +38,10 @@ func TestJoinOfCrossedHistories(t *testing.T) {
 		return d
 	}
 	b, c := site("1"), site("2")
-	_, conflicts, err := sync.Join([]*storage.Document{b, c}, site("1"), site("2"))
+	_, conflicts, err := replication.Join([]*storage.Document{b, c}, site("1"), site("2"))
 	require.NoError(t, err)
 	require.NotEmpty(t, conflicts)
-	merged, conflicts, err := sync.Join([]*storage.Document{b, c}, site("3"), site("3"))
+	merged, conflicts, err := replication.Join([]*storage.Document{b, c}, site("3"), site("3"))
 	require.NoError(t, err)
 	require.Empty(t, conflicts)
 	require.Equal(t, "3", merged.Survey.Site.Name)
@@ -55,7 +55,7 @@ func TestJoinHeadsOfCrossedHistories(t *testing.T) {
 		d.Survey.Site.Name, d.Survey.Site.Client, d.Survey.Site.Address = name, client, address
 		return d
 	}
-	l := sync.Lineage{"a": nil, "b": {"a"}, "c": {"a"}, "m": {"b", "c"}, "n": {"b", "c"}}
+	l := replication.Lineage{"a": nil, "b": {"a"}, "c": {"a"}, "m": {"b", "c"}, "n": {"b", "c"}}
 	docs := map[storage.Revision]*storage.Document{
 		"a": site("0", "", ""),
 		"b": site("1", "", ""),
@@ -77,7 +77,7 @@ func TestJoinHeadsOfCrossedHistories(t *testing.T) {
 	} {
 		docs["m"], docs["n"] = c.m, c.n
 		for _, pair := range [][2]storage.Revision{{"m", "n"}, {"n", "m"}} {
-			d, conflict, err := sync.JoinHeads(l, read, pair[0], pair[1])
+			d, conflict, err := replication.JoinHeads(l, read, pair[0], pair[1])
 			require.NoError(t, err)
 			require.Equal(t, c.conflict, conflict, c.name)
 			if !conflict {

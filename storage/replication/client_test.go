@@ -1,4 +1,4 @@
-package sync_test
+package replication_test
 
 import (
 	"context"
@@ -11,32 +11,34 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // answers is a yard that says what a test wants.
-type answers func(r sync.Request) (sync.Response, error)
+type answers func(r replication.Request) (replication.Response, error)
 
-func (a answers) Send(_ context.Context, r sync.Request) (sync.Response, error) { return a(r) }
+func (a answers) Send(_ context.Context, r replication.Request) (replication.Response, error) {
+	return a(r)
+}
 
 type clock struct{ at time.Time }
 
 func (c *clock) now() time.Time { return c.at }
 
-func newClient(t testing.TB, s storage.Store, c *clock, a answers) *sync.Client {
+func newClient(t testing.TB, s storage.Store, c *clock, a answers) *replication.Client {
 	t.Helper()
-	client := sync.NewClient(s, a, sync.Options{Now: c.now, Random: func() float64 { return 0.5 }})
+	client := replication.NewClient(s, a, replication.Options{Now: c.now, Random: func() float64 { return 0.5 }})
 	require.NoError(t, s.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
 	return client
 }
 
 func TestNotPaired(t *testing.T) {
-	c := sync.NewClient(storage.NewMemory(), answers(func(sync.Request) (sync.Response, error) {
+	c := replication.NewClient(storage.NewMemory(), answers(func(replication.Request) (replication.Response, error) {
 		t.Error("nothing is sent without a key")
-		return sync.Response{}, nil
-	}), sync.Options{Now: (&clock{}).now, Random: func() float64 { return 0 }})
+		return replication.Response{}, nil
+	}), replication.Options{Now: (&clock{}).now, Random: func() float64 { return 0 }})
 	_, err := c.Step(t.Context())
-	require.ErrorIs(t, err, sync.ErrUnpaired)
+	require.ErrorIs(t, err, replication.ErrUnpaired)
 	s, err := c.Status(t.Context())
 	require.NoError(t, err)
 	require.False(t, s.Paired)
@@ -45,8 +47,8 @@ func TestNotPaired(t *testing.T) {
 func TestBackOff(t *testing.T) {
 	at := &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}
 	status, header := 503, map[string]string{}
-	c := newClient(t, storage.NewMemory(), at, func(sync.Request) (sync.Response, error) {
-		return sync.Response{Status: status, Header: header}, nil
+	c := newClient(t, storage.NewMemory(), at, func(replication.Request) (replication.Response, error) {
+		return replication.Response{Status: status, Header: header}, nil
 	})
 	var waits []time.Duration
 	for range 12 {
@@ -78,18 +80,18 @@ func TestLostAnswerThenEditThenRestart(t *testing.T) {
 	s := storage.NewMemory()
 	l, err := s.Create(t.Context(), storage.NewDocument("2026-01-01T00:00:00Z"))
 	require.NoError(t, err)
-	var puts []sync.Request
+	var puts []replication.Request
 	lost := true
-	a := func(r sync.Request) (sync.Response, error) {
+	a := func(r replication.Request) (replication.Response, error) {
 		if r.Method != "PUT" {
-			return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 		}
 		puts = append(puts, r)
 		if lost {
-			return sync.Response{}, errors.New("no signal")
+			return replication.Response{}, errors.New("no signal")
 		}
 		name := strings.Split(r.Path[strings.LastIndexByte(r.Path, '/')+1:], "?")[0]
-		return sync.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
+		return replication.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
 	}
 	_, err = newClient(t, s, at, a).Step(t.Context())
 	require.Error(t, err)
@@ -102,7 +104,7 @@ func TestLostAnswerThenEditThenRestart(t *testing.T) {
 	status, err := c.Status(t.Context())
 	require.NoError(t, err)
 	require.Equal(t, 1, status.Waiting)
-	require.Equal(t, sync.Waiting, status.Sites[l.Document.ID].State)
+	require.Equal(t, replication.Waiting, status.Sites[l.Document.ID].State)
 	for range 2 {
 		_, err = c.Step(t.Context())
 		require.NoError(t, err)
@@ -114,7 +116,7 @@ func TestLostAnswerThenEditThenRestart(t *testing.T) {
 	status, err = c.Status(t.Context())
 	require.NoError(t, err)
 	require.Zero(t, status.Waiting)
-	require.Equal(t, sync.InYard, status.Sites[l.Document.ID].State)
+	require.Equal(t, replication.InYard, status.Sites[l.Document.ID].State)
 }
 
 func TestDemoSitesStayHere(t *testing.T) {
@@ -123,9 +125,9 @@ func TestDemoSitesStayHere(t *testing.T) {
 	d.Demo = true
 	_, err := s.Create(t.Context(), d)
 	require.NoError(t, err)
-	c := newClient(t, s, &clock{}, func(r sync.Request) (sync.Response, error) {
+	c := newClient(t, s, &clock{}, func(r replication.Request) (replication.Response, error) {
 		require.Equal(t, "GET", r.Method)
-		return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+		return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 	})
 	more, err := c.Step(t.Context())
 	require.NoError(t, err)
@@ -140,15 +142,15 @@ func TestRefusedSiteDoesNotHoldUpOthers(t *testing.T) {
 		require.NoError(t, err)
 		ids = append(ids, l.Document.ID)
 	}
-	c := newClient(t, s, &clock{}, func(r sync.Request) (sync.Response, error) {
+	c := newClient(t, s, &clock{}, func(r replication.Request) (replication.Response, error) {
 		if r.Method == "GET" {
-			return sync.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 		}
 		if strings.Contains(r.Path, ids[1]) {
-			return sync.Response{Status: 422, Body: []byte(`{"type":"/x/invalid","detail":"too odd"}`)}, nil
+			return replication.Response{Status: 422, Body: []byte(`{"type":"/x/invalid","detail":"too odd"}`)}, nil
 		}
 		name := r.Path[strings.LastIndexByte(r.Path, '/')+1:]
-		return sync.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
+		return replication.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil
 	})
 	for range 6 {
 		_, err := c.Step(t.Context())
@@ -157,9 +159,9 @@ func TestRefusedSiteDoesNotHoldUpOthers(t *testing.T) {
 	status, err := c.Status(t.Context())
 	require.NoError(t, err)
 	refused := status.Sites[ids[1]]
-	require.Equal(t, sync.Refused, refused.State)
+	require.Equal(t, replication.Refused, refused.State)
 	require.Equal(t, "the yard says: too odd", refused.Reason.String())
-	require.Equal(t, sync.InYard, status.Sites[ids[2]].State)
+	require.Equal(t, replication.InYard, status.Sites[ids[2]].State)
 	require.Equal(t, 1, status.Waiting, "what was refused is still not in the yard")
 }
 
@@ -184,13 +186,13 @@ func FuzzAnswers(f *testing.F) {
 			{Key: "site/s", Value: []byte(`{"base":` + string(name) + `,"local":` + string(name) + `,"look":true}`)}, {Key: "base/s", Value: text},
 		}))
 		n := 0
-		c := newClient(t, s, &clock{}, func(sync.Request) (sync.Response, error) {
+		c := newClient(t, s, &clock{}, func(replication.Request) (replication.Response, error) {
 			n++
 			body := first
 			if n%2 == 0 {
 				body = second
 			}
-			return sync.Response{Status: status, Body: body, Header: map[string]string{
+			return replication.Response{Status: status, Body: body, Header: map[string]string{
 				"content-range": header, "upload-offset": header, "retry-after": header, "pegpour-parents": header, "etag": header,
 			}}, nil
 		})

@@ -1,4 +1,4 @@
-package sync_test
+package replication_test
 
 import (
 	"encoding/json"
@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/storage"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 var errNoSignal = errors.New("no signal")
@@ -22,7 +22,7 @@ var errNoSignal = errors.New("no signal")
 type fakeYard struct {
 	t       *testing.T
 	texts   map[storage.Revision]string
-	lineage sync.Lineage
+	lineage replication.Lineage
 	order   []storage.Revision
 	cut     bool // no signal
 	deaf    bool // it takes what comes, and no answer gets back
@@ -37,23 +37,23 @@ func (y *fakeYard) put(text string, parents ...storage.Revision) storage.Revisio
 	return name
 }
 
-func (y *fakeYard) answer(r sync.Request) (sync.Response, error) {
+func (y *fakeYard) answer(r replication.Request) (replication.Response, error) {
 	if y.cut {
-		return sync.Response{}, errNoSignal
+		return replication.Response{}, errNoSignal
 	}
 	out, err := y.reply(r)
 	if y.deaf {
-		return sync.Response{}, errNoSignal
+		return replication.Response{}, errNoSignal
 	}
 	return out, err
 }
 
-func (y *fakeYard) reply(r sync.Request) (sync.Response, error) {
+func (y *fakeYard) reply(r replication.Request) (replication.Response, error) {
 	where, err := url.Parse(r.Path)
 	require.NoError(y.t, err)
-	reply := func(v any) (sync.Response, error) {
+	reply := func(v any) (replication.Response, error) {
 		text, err := json.Marshal(v)
-		return sync.Response{Status: 200, Body: text}, err
+		return replication.Response{Status: 200, Body: text}, err
 	}
 	names := func(revisions []storage.Revision) string {
 		var all []string
@@ -91,7 +91,7 @@ func (y *fakeYard) reply(r sync.Request) (sync.Response, error) {
 	case last == "changes":
 		return reply(map[string]any{"changes": []any{map[string]any{"site": "s", "heads": y.lineage.Heads()}}, "next": len(y.order), "newest": len(y.order)})
 	}
-	return sync.Response{Status: 200, Body: []byte(y.texts[last]), Header: map[string]string{"pegpour-parents": names(y.lineage[last])}}, nil
+	return replication.Response{Status: 200, Body: []byte(y.texts[last]), Header: map[string]string{"pegpour-parents": names(y.lineage[last])}}, nil
 }
 
 func (y *fakeYard) holds(words string) bool {
@@ -99,8 +99,8 @@ func (y *fakeYard) holds(words string) bool {
 }
 
 // phoneWithConflict is a phone and a yard that have named one site differently.
-func phoneWithConflict(t *testing.T) (*fakeYard, storage.Store, *sync.Client) {
-	y := &fakeYard{t: t, texts: map[storage.Revision]string{}, lineage: sync.Lineage{}}
+func phoneWithConflict(t *testing.T) (*fakeYard, storage.Store, *replication.Client) {
+	y := &fakeYard{t: t, texts: map[storage.Revision]string{}, lineage: replication.Lineage{}}
 	s := storage.NewMemory()
 	d := storage.NewDocument("2026-01-01T00:00:00Z")
 	d.ID = "s"
@@ -120,7 +120,7 @@ func phoneWithConflict(t *testing.T) (*fakeYard, storage.Store, *sync.Client) {
 	return y, s, c
 }
 
-func rest(t *testing.T, c *sync.Client) {
+func rest(t *testing.T, c *replication.Client) {
 	t.Helper()
 	for range 40 {
 		more, err := c.Step(t.Context())
@@ -165,13 +165,13 @@ func TestWhoStandsOnEitherSide(t *testing.T) {
 func TestSettlingForTheirsKeepsAnUnsentEditInTheHistory(t *testing.T) {
 	for _, test := range []struct {
 		name   string
-		before func(y *fakeYard, s storage.Store, c *sync.Client)
+		before func(y *fakeYard, s storage.Store, c *replication.Client)
 	}{
-		{"edited without signal", func(y *fakeYard, s storage.Store, _ *sync.Client) {
+		{"edited without signal", func(y *fakeYard, s storage.Store, _ *replication.Client) {
 			y.cut = true
 			rename(t, s, "Ours, later")
 		}},
-		{"its sending got no answer", func(y *fakeYard, s storage.Store, c *sync.Client) {
+		{"its sending got no answer", func(y *fakeYard, s storage.Store, c *replication.Client) {
 			rename(t, s, "Ours, later")
 			y.deaf = true
 			_, err := c.Step(t.Context())
@@ -191,7 +191,7 @@ func TestSettlingForTheirsKeepsAnUnsentEditInTheHistory(t *testing.T) {
 			require.Contains(t, y.texts[y.lineage.Heads()[0]], "Theirs")
 			status, err := c.Status(t.Context())
 			require.NoError(t, err)
-			require.Equal(t, sync.InYard, status.Sites["s"].State)
+			require.Equal(t, replication.InYard, status.Sites["s"].State)
 		})
 	}
 }
@@ -225,9 +225,9 @@ func TestARefusedSiteStillMeetsTheYards(t *testing.T) {
 	require.NoError(t, c.Settle(t.Context(), "s", nil))
 	rest(t, c)
 	head := y.lineage.Heads()[0]
-	refusing := newClient(t, s, &clock{time.Date(2026, 1, 2, 0, 0, 0, 0, time.UTC)}, func(r sync.Request) (sync.Response, error) {
+	refusing := newClient(t, s, &clock{time.Date(2026, 1, 2, 0, 0, 0, 0, time.UTC)}, func(r replication.Request) (replication.Response, error) {
 		if r.Method == "PUT" && strings.Contains(string(r.Body), "Too odd") {
-			return sync.Response{Status: 422, Body: []byte(`{"detail":"too odd"}`)}, nil
+			return replication.Response{Status: 422, Body: []byte(`{"detail":"too odd"}`)}, nil
 		}
 		return y.answer(r)
 	})
@@ -242,7 +242,7 @@ func TestARefusedSiteStillMeetsTheYards(t *testing.T) {
 	require.Equal(t, "From the office", siteName(t, s))
 	status, err := refusing.Status(t.Context())
 	require.NoError(t, err)
-	require.Equal(t, sync.InYard, status.Sites["s"].State)
+	require.Equal(t, replication.InYard, status.Sites["s"].State)
 }
 
 // Two phones settled one conflict each its own way: where they differ a person

@@ -11,19 +11,19 @@ import (
 	"time"
 
 	"pegpour/engine/refusal"
-	"pegpour/storage/sync"
+	"pegpour/storage/replication"
 )
 
 // Timeout is how long one request may take: a piece of a photo over a weak
 // signal needs most of a minute.
 const Timeout = 2 * time.Minute
 
-// Transport implements sync.Transport. The zero Transport is for use. It must
+// Transport implements replication.Transport. The zero Transport is for use. It must
 // not be used inside a JavaScript callback, which would wait for itself.
 type Transport struct{}
 
-// Send implements sync.Transport.
-func (Transport) Send(ctx context.Context, r sync.Request) (sync.Response, error) {
+// Send implements replication.Transport.
+func (Transport) Send(ctx context.Context, r replication.Request) (replication.Response, error) {
 	ctx, stop := context.WithTimeout(ctx, Timeout)
 	defer stop()
 	abort := js.Global().Get("AbortController").New()
@@ -45,9 +45,9 @@ func (Transport) Send(ctx context.Context, r sync.Request) (sync.Response, error
 	}
 	answer, err := wait(ctx, abort, js.Global().Call("fetch", r.Path, init))
 	if err != nil {
-		return sync.Response{}, err
+		return replication.Response{}, err
 	}
-	out := sync.Response{Status: answer.Get("status").Int(), Header: map[string]string{}}
+	out := replication.Response{Status: answer.Get("status").Int(), Header: map[string]string{}}
 	each := js.FuncOf(func(_ js.Value, a []js.Value) any {
 		out.Header[strings.ToLower(a[1].String())] = a[0].String()
 		return nil
@@ -56,7 +56,7 @@ func (Transport) Send(ctx context.Context, r sync.Request) (sync.Response, error
 	each.Release()
 	buffer, err := wait(ctx, abort, answer.Call("arrayBuffer"))
 	if err != nil {
-		return sync.Response{}, err
+		return replication.Response{}, err
 	}
 	bytes := js.Global().Get("Uint8Array").New(buffer)
 	out.Body = make([]byte, bytes.Get("length").Int())
