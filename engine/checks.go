@@ -11,7 +11,8 @@ const tolerance = 0.5
 
 // check looks at the whole layout. Families of checks stand in files of their
 // own; each adds what it found, in order or not.
-func (plan *Plan) check(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+func (d *designed) check() {
+	in, p, l, t, plan := d.inputs, d.practice, d.layout, d.treatment, d.plan
 	plan.checkNetwork()
 	plan.checkRoom(in, p, l)
 	plan.checkMotion(in, p, l)

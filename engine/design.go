@@ -28,6 +28,16 @@ type Sketch struct {
 	treatment driveTreatment
 }
 
+// designed is a design as far as its stages have come, for those that only
+// read it: figures and checks.
+type designed struct {
+	inputs    *inputs
+	practice  *Practice
+	layout    *layout
+	treatment *driveTreatment
+	plan      *Plan
+}
+
 // Design turns a survey and a practice into a plan.
 //
 // The plan is always usable: a value that was refused is treated as not
@@ -106,9 +116,9 @@ func (sketch *Sketch) Finish() *Plan {
 	plan.pegPosts()
 	plan.levelPegs()
 	plan.quantify(in, p, l, treatment)
-	plan.explain(in, p, l, treatment)
-	plan.explainStrength(in, p, treatment)
-	plan.check(in, p, l, treatment)
+	d := &designed{in, p, l, treatment, plan}
+	d.explain()
+	d.check()
 	plan.unfinished = false
 	return plan
 }

@@ -21,7 +21,9 @@ const (
 
 // explain lists every figure that a screen or a sheet shows, each with the
 // formula that gave it and the numbers in it.
-func (plan *Plan) explain(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+func (d *designed) explain() {
+	in, p, l, t, plan := d.inputs, d.practice, d.layout, d.treatment, d.plan
+	defer plan.explainStrength(in, p, t)
 	leaf, q := &plan.Leaf, &plan.Quantities
 	plan.figure(in, Figure{ID: "leaf.frame", Name: "Leaf frame length", Dimension: Length, Value: leaf.Frame,
 		How:   say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}", mm(in.width), mm(p.OverlapLatch), mm(p.OverlapRunBack)).orStacked(l, "(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", mm(float64(l.panels-1)*p.PanelOverlap)),

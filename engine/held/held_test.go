@@ -1,0 +1,253 @@
+// Package held compares what the engine makes with what it made before the
+// move into rooms, to the byte. It stands as long as the move lasts.
+package held
+
+import (
+	"bufio"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/app/words"
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/engine/enginetest"
+	"pegpour/engine/sheets"
+	tongue "pegpour/engine/words"
+	"pegpour/storage/demo"
+)
+
+var (
+	update = flag.Bool("update", false, "write the digests anew")
+	only   = flag.String("case", "", "one case alone, written out to -dump")
+	dump   = flag.String("dump", "", "folder for what a case makes")
+	fewer  = flag.Int("fewer", 1, "take each n-th random case alone")
+)
+
+const randomCases = 3000
+
+type held struct {
+	name     string
+	survey   engine.Survey
+	practice engine.Practice
+	demo     bool
+	number   int
+}
+
+// change sets some fields of a survey and some rules by chance.
+func change(r *rand.Rand, s engine.Survey) engine.Survey {
+	for range 1 + r.IntN(8) {
+		all := engine.Fields(&s)
+		f := all[r.IntN(len(all))]
+		switch {
+		case f.Numeric():
+			v := f.Low + (f.High-f.Low)*r.Float64()
+			if old := f.Value(&s); old.Known() && r.IntN(3) > 0 {
+				v = math.Min(f.High, math.Max(f.Low, old.Size*(0.5+r.Float64())))
+			}
+			switch r.IntN(12) {
+			case 0:
+				_ = f.SetValue(&s, engine.Value{})
+			default:
+				_ = f.SetValue(&s, engine.Measured(math.Round(v*1000)/1000, engine.ByTape))
+			}
+		case len(f.Options) > 0:
+			_ = f.SetWords(&s, f.Options[r.IntN(len(f.Options))].Value)
+		}
+	}
+	return s
+}
+
+func cases() []held {
+	var all []held
+	sites := demo.Sites()
+	for i, site := range sites {
+		all = append(all, held{name: "demo-" + strconv.Itoa(i+1), survey: site.Survey, practice: engine.DefaultPractice(), demo: true, number: i})
+	}
+	rules := engine.Rules()
+	for i := range randomCases {
+		r := rand.New(rand.NewPCG(uint64(i), 15))
+		h := held{name: "random-" + strconv.Itoa(i), practice: engine.DefaultPractice(), number: i}
+		if i%3 == 0 {
+			h.survey = enginetest.RandomSurvey(r)
+			if r.IntN(2) == 0 {
+				h.survey = change(r, h.survey)
+			}
+		} else {
+			h.survey = change(r, sites[r.IntN(len(sites))].Survey.Clone())
+		}
+		if i%4 == 0 {
+			over := map[string]float64{}
+			for range 1 + r.IntN(10) {
+				rule := rules[r.IntN(len(rules))]
+				v := rule.Default * (0.6 + 0.9*r.Float64())
+				if rule.Default == 0 {
+					v = rule.Low + (rule.High-rule.Low)*0.2*r.Float64()
+				}
+				over[rule.Key] = math.Min(rule.High, math.Max(rule.Low, v))
+			}
+			h.practice, _ = h.practice.With(over)
+		}
+		all = append(all, h)
+	}
+	return all
+}
+
+// made is what one case makes, by the kind of thing.
+func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
+	plan, err := engine.Design(h.survey, h.practice)
+	text, jerr := json.Marshal(plan)
+	require.NoError(t, jerr, h.name)
+	out := append(text, fmt.Sprint("\n", err)...)
+
+	var drawn []byte
+	render := func(scene *draw.Scene, view draw.View) {
+		if scene == nil {
+			return
+		}
+		svg, err := draw.Render(scene, view, draw.Options{Standalone: true})
+		drawn = append(append(drawn, svg...), fmt.Sprint("\n", err, "\n")...)
+	}
+	phone, wide := draw.Phone(390, 300), draw.Phone(1200, 0)
+	phone.Mirror, wide.Mirror = plan.Mirrored(), plan.Mirrored()
+	render(engine.SetOutScene(&plan, engine.SceneOptions{Compact: true, Tape: "opening.width"}), phone)
+	render(engine.SetOutScene(&plan, engine.SceneOptions{Pegs: true, Marks: true}), wide)
+	detail := phone
+	detail.Window = plan.DetailWindow()
+	render(engine.SetOutScene(&plan, engine.SceneOptions{Detail: true}), detail)
+	render(engine.LeafScene(&plan, engine.SceneOptions{}), phone)
+	if plan.Ground != nil {
+		render(engine.SectionScene(&plan, engine.SceneOptions{}), phone)
+		render(engine.FallingScene(&plan, engine.SceneOptions{}), phone)
+	}
+	for _, cut := range engine.CrossSections(&plan) {
+		render(engine.CrossSectionScene(&plan, &h.practice, cut, engine.SceneOptions{}), phone)
+	}
+	render(engine.OwnerPlanScene(&plan, engine.OwnerOptions{Open: 0.4}), phone)
+	if view, err := engine.OwnerViewScene(&plan, engine.OwnerOptions{Open: 0.7, Figures: true}); err == nil {
+		render(view, phone)
+	}
+	if plan.Network != nil {
+		render(engine.NetworkScene(&h.survey, &plan, engine.NetworkOptions{Tape: -1}), phone)
+	}
+	if len(h.survey.Ground.Levels.Book) > 0 {
+		run := engine.BookLevels(h.survey, h.practice)
+		scene, _ := run.ProfileScene(engine.SceneOptions{})
+		if scene != nil {
+			render(scene, phone)
+		}
+		b, _ := json.Marshal(run)
+		drawn = append(drawn, b...)
+	}
+
+	tables := fmt.Sprint(engine.QuantityTable(&plan), engine.SteelTable(&plan), engine.LevelTable(&plan))
+	list, _ := json.Marshal(engine.PourChecklist(&plan, &h.practice))
+
+	var pages []byte
+	issue := sheets.Issue{Plan: &plan, Survey: &h.survey, Practice: &h.practice, Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Revision: "0123456789abcdef0123", Units: "mm", Plain: true}
+	for k, r := range sheets.Readers() {
+		if !h.demo && h.number%4 != k {
+			continue
+		}
+		pdf, err := sheets.For(r, issue)
+		pages = append(append(pages, pdf...), fmt.Sprint(err)...)
+		if h.demo {
+			in := issue
+			in.Language, in.Prices = german, true
+			pdf, err := sheets.For(r, in)
+			pages = append(append(pages, pdf...), fmt.Sprint(err)...)
+		}
+	}
+
+	var advice []byte
+	if h.demo || h.number%10 == 0 {
+		report := engine.Confidence(h.survey, h.practice, plan)
+		b, _ := json.Marshal(report)
+		advice = append(advice, b...)
+		matter, idle := engine.StillAssumed(&plan, &report)
+		b, _ = json.Marshal([]any{matter, idle})
+		advice = append(advice, b...)
+		b, _ = json.Marshal(engine.Ways(h.survey, h.practice))
+		advice = append(advice, b...)
+		b, _ = json.Marshal(engine.VerifiedRemedies(h.survey, h.practice, plan))
+		advice = append(advice, b...)
+	}
+	return [][]byte{out, drawn, append([]byte(tables), list...), pages, advice}
+}
+
+var kinds = []string{"plan.json", "drawings.svg", "tables.txt", "sheets.pdf", "advice.json"}
+
+func TestHeldToTheByte(t *testing.T) {
+	german, err := words.Read("de")
+	require.NoError(t, err)
+	all := cases()
+	lines := make([]string, len(all))
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range 2 {
+		wait.Go(func() {
+			for i := range next {
+				var b strings.Builder
+				b.WriteString(all[i].name)
+				for k, data := range made(t, all[i], german) {
+					sum := sha256.Sum256(data)
+					b.WriteString(" " + base64.RawURLEncoding.EncodeToString(sum[:6]))
+					if *only == all[i].name {
+						require.NoError(t, os.WriteFile(filepath.Join(*dump, kinds[k]), data, 0o644))
+					}
+				}
+				lines[i] = b.String()
+			}
+		})
+	}
+	for i := range all {
+		if *only != "" && *only != all[i].name || *fewer > 1 && !all[i].demo && all[i].number%*fewer != 0 {
+			continue
+		}
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	const file = "../../testdata/held/digests.txt"
+	if *update {
+		require.NoError(t, os.WriteFile(file, []byte(strings.Join(lines, "\n")+"\n"), 0o644))
+		return
+	}
+	f, err := os.Open(file)
+	require.NoError(t, err)
+	defer f.Close()
+	wrong, seen := 0, 0
+	for i, scan := 0, bufio.NewScanner(f); scan.Scan(); i++ {
+		if lines[i] == "" {
+			continue
+		}
+		seen++
+		if lines[i] != scan.Text() {
+			was, is := strings.Fields(scan.Text()), strings.Fields(lines[i])
+			var which []string
+			for k := 1; k < len(is); k++ {
+				if is[k] != was[k] {
+					which = append(which, kinds[k-1])
+				}
+			}
+			if wrong++; wrong <= 40 {
+				t.Errorf("%s: %s differ", was[0], strings.Join(which, ", "))
+			}
+		}
+	}
+	t.Logf("%d cases, %d differ", seen, wrong)
+	require.Positive(t, seen)
+}
