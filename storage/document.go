@@ -1,7 +1,3 @@
-// Package storage keeps sites: the document of one site and of the shop, their
-// canonical bytes, the edits that change them, revisions and merging, and the
-// store that holds them all. It knows no clock and does no input or output of
-// its own; folders below wrap IndexedDB and the yard's SQL.
 package storage
 
 import (

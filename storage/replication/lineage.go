@@ -1,6 +1,3 @@
-// Package replication sends what is on the phone to the yard and brings the yard's
-// corrections back. It keeps nothing in memory that a restart would miss: what
-// is not yet in the yard follows from the store alone.
 package replication
 
 import (

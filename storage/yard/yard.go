@@ -1,6 +1,3 @@
-// Package yard keeps what the crews sent: sites with all their revisions,
-// photos, the devices that may come in. It is SQL and nothing else: SQLite in
-// a folder, or PostgreSQL for several servers, with the same answers.
 package yard
 
 import (

@@ -1,0 +1,20 @@
+// Package replication sends what is on the phone to the yard and brings the yard's
+// corrections back. It keeps nothing in memory that a restart would miss: what
+// is not yet in the yard follows from the store alone.
+//
+// # One tab speaks to the yard
+//
+// It holds a Web Lock as long as it lives; the next tab gets it by itself. Other
+// tabs hear of progress over a channel and read what is not sent from the store.
+//
+// # What fails waits by itself
+//
+// A site or photo that the yard does not take now is set aside with a wait of its
+// own and holds nobody up; when all fails the waits of the whole grow all the
+// same. It is kept in memory: a restart tries at once.
+//
+// # A settled conflict sends first what was never sent
+//
+// The state here is written down to be sent in the same transaction as the
+// merger, so that a choice for the yard's side leaves it in the history.
+package replication
