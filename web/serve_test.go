@@ -19,7 +19,7 @@ func TestEveryAnswerIsSecured(t *testing.T) {
 	app := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { http.NotFound(w, r) })
 	for _, path := range []string{"/", "/api/anything", "/a/none"} {
 		w := httptest.NewRecorder()
-		handler(app).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
+		addresses(app, http.HandlerFunc(noYard)).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
 		policy := w.Header().Get("Content-Security-Policy")
 		require.Contains(t, policy, "default-src 'none'", path)
 		require.Contains(t, policy, "script-src 'self' 'wasm-unsafe-eval';", path)

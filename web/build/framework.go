@@ -7,10 +7,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"pegpour/web/wholefile"
 )
 
 const (
@@ -159,7 +162,7 @@ func writeIfOther(name string, content []byte) error {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return err
 	}
-	return writeWhole(name, content)
+	return wholefile.Write(name, func(w io.Writer) error { _, err := w.Write(content); return err })
 }
 
 // coldPackages are compiled without copying small functions into their callers:

@@ -1,9 +1,36 @@
-package main
+package api
 
 import (
+	"math"
+	"net/http"
+	"strconv"
 	"sync"
 	"time"
 )
+
+// failureWait is what somebody is told to wait whose codes or tokens were tried
+// in vain too often.
+const failureWait = 5 * time.Second
+
+// limits hold up who asks too often.
+type limits struct {
+	byDevice, byAddress *limiter
+	byFailure           *limiter // by address: codes and tokens tried in vain
+}
+
+func newLimits(now func() time.Time) *limits {
+	return &limits{
+		byDevice:  newLimiter(100, 400, now),
+		byAddress: newLimiter(500, 2000, now),
+		byFailure: newLimiter(0.2, 20, now),
+	}
+}
+
+// slowDown refuses a request until a while has passed.
+func slowDown(w http.ResponseWriter, wait time.Duration) {
+	w.Header().Set("Retry-After", strconv.Itoa(int(math.Ceil(wait.Seconds()))+1))
+	refuse(w, http.StatusTooManyRequests, tooMany)
+}
 
 // limiter lets through, for each key, burst requests at once and rate a second
 // in the long run.

@@ -1,4 +1,4 @@
-package main
+package api
 
 import (
 	"bytes"
@@ -18,6 +18,8 @@ import (
 
 	"pegpour/storage"
 	"pegpour/storage/yard"
+	"pegpour/web/api/apitest"
+	"pegpour/web/secure"
 )
 
 // BenchmarkUploads sends revisions of 8 kB over loopback from eight phones at
@@ -38,7 +40,7 @@ func BenchmarkUploads(b *testing.B) {
 	paths := make([]string, b.N)
 	for n := range b.N {
 		site, t := text(n)
-		bodies[n], paths[n] = t, revisionPath(site, t)
+		bodies[n], paths[n] = t, apitest.RevisionPath(site, t)
 	}
 	folder := b.TempDir()
 
@@ -62,9 +64,9 @@ func BenchmarkUploads(b *testing.B) {
 	require.NoError(b, err)
 	_, token, err := y.Pair(context.Background(), code, "phone")
 	require.NoError(b, err)
-	api := newYardAPI(y, time.Now, io.Discard)
-	api.byAddress, api.byDevice = newLimiter(1e9, 1e9, time.Now), newLimiter(1e9, 1e9, time.Now)
-	server := httptest.NewServer(secure(api))
+	api := New(y, time.Now, io.Discard)
+	api.limits.byAddress, api.limits.byDevice = newLimiter(1e9, 1e9, time.Now), newLimiter(1e9, 1e9, time.Now)
+	server := httptest.NewServer(secure.Headers(api))
 	defer server.Close()
 	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 32}}
 	var next atomic.Int64

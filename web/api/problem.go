@@ -1,4 +1,4 @@
-package main
+package api
 
 import (
 	"context"
@@ -61,12 +61,15 @@ const problemTypes = "/api/v1/problems/"
 
 // refuse answers with a problem of a kind that its title says all of.
 func refuse(w http.ResponseWriter, status int, kind string) {
-	answerProblem(w, problem{Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Reason: refusal.Say(problemTitles[kind])})
+	title := problemTitles[kind]
+	answerProblem(w, problem{Type: problemTypes + kind, Title: title, Status: status, Reason: refusal.Say(title)})
 }
 
 // refuseFor answers with a problem and what it is in this case.
 func refuseFor(w http.ResponseWriter, status int, kind string, why refusal.Message) {
-	answerProblem(w, problem{Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Detail: why.String(), Reason: why})
+	answerProblem(w, problem{
+		Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Detail: why.String(), Reason: why,
+	})
 }
 
 func answerProblem(w http.ResponseWriter, p problem) {
@@ -84,14 +87,18 @@ func answerProblem(w http.ResponseWriter, p problem) {
 
 // fail answers for an error of the yard. What is inside the server is told to
 // its own log only.
-func (a *yardAPI) fail(w http.ResponseWriter, r *http.Request, err error) {
+func (a *API) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var bad *yard.InvalidError
 	var offset *yard.OffsetError
 	var digest *yard.DigestError
 	var large *http.MaxBytesError
+	var kind *typeError
 	switch {
+	case errors.As(err, &kind):
+		refuseFor(w, http.StatusUnsupportedMediaType, wrongType, kind.Refusal())
 	case errors.As(err, &large):
-		refuseFor(w, http.StatusRequestEntityTooLarge, tooLarge, refusal.Say("at most {0} bytes", refusal.Number(float64(large.Limit), "")))
+		why := refusal.Say("at most {0} bytes", refusal.Number(float64(large.Limit), ""))
+		refuseFor(w, http.StatusRequestEntityTooLarge, tooLarge, why)
 	case errors.Is(err, yard.ErrNotFound):
 		refuse(w, http.StatusNotFound, notKnown)
 	case errors.Is(err, yard.ErrChanged):
@@ -103,15 +110,18 @@ func (a *yardAPI) fail(w http.ResponseWriter, r *http.Request, err error) {
 		refuseFor(w, http.StatusUnprocessableEntity, invalid, bad.Reason)
 	case errors.As(err, &offset):
 		w.Header().Set("Upload-Offset", strconv.FormatInt(offset.Have, 10))
-		answerProblem(w, problem{problemTypes + wrongPlace, problemTitles[wrongPlace], http.StatusConflict, offset.Error(), offset.Refusal(), &offset.Have})
+		answerProblem(w, problem{
+			Type: problemTypes + wrongPlace, Title: problemTitles[wrongPlace], Status: http.StatusConflict,
+			Detail: offset.Error(), Reason: offset.Refusal(), Have: &offset.Have,
+		})
 	case errors.As(err, &digest):
 		refuse(w, http.StatusUnprocessableEntity, wrongDigest)
 	case yard.IsFull(err):
-		a.logf("no room left: %s %s", r.Method, r.Pattern)
+		a.journal.logf("no room left: %s %s", r.Method, r.Pattern)
 		refuse(w, http.StatusInsufficientStorage, diskFull)
 	default:
 		if !errors.Is(err, context.Canceled) {
-			a.logf("%s %s: %v", r.Method, r.Pattern, err)
+			a.journal.logf("%s %s: %v", r.Method, r.Pattern, err)
 		}
 		refuse(w, http.StatusInternalServerError, internal)
 	}

@@ -1,4 +1,4 @@
-package main
+package api
 
 import (
 	"bytes"
@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strconv"
 	"testing"
@@ -17,6 +16,7 @@ import (
 	"pegpour/storage"
 	"pegpour/storage/replication"
 	"pegpour/storage/yard"
+	"pegpour/web/api/apitest"
 )
 
 // place is a phone or the office, with what its person was told is kept.
@@ -391,10 +391,9 @@ func (w *world) check() error {
 // TestFaults plays seeded runs with every fault and has each judged.
 // PEGPOUR_SEEDS is how many, PEGPOUR_FROM the first, PEGPOUR_SEED the only one.
 func TestFaults(t *testing.T) {
-	seeds := setting("PEGPOUR_SEEDS", 60)
-	first := 0
-	first = setting("PEGPOUR_FROM", first)
-	if only := setting("PEGPOUR_SEED", -1); only >= 0 {
+	seeds := apitest.Setting("PEGPOUR_SEEDS", 60)
+	first := apitest.Setting("PEGPOUR_FROM", 0)
+	if only := apitest.Setting("PEGPOUR_SEED", -1); only >= 0 {
 		first, seeds = only, only+1
 	}
 	settled, kills, revisions, crossed := 0, 0, 0, 0
@@ -426,11 +425,4 @@ func TestFaults(t *testing.T) {
 	if seeds-first >= 20 && (settled == 0 || kills == 0) {
 		t.Error("the runs met no conflict or no kill: they show nothing")
 	}
-}
-
-func setting(name string, otherwise int) int {
-	if n, err := strconv.Atoi(os.Getenv(name)); err == nil {
-		return n
-	}
-	return otherwise
 }

@@ -1,141 +1,25 @@
-package main
+package api
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"fmt"
-	"image"
-	"image/png"
-	"io"
-	"net/http"
-	"net/http/httptest"
 	"slices"
-	"strconv"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
-	files "pegpour/app/words"
-	"pegpour/engine/words"
 	"pegpour/storage"
 	"pegpour/storage/yard"
+	"pegpour/web/api/apitest"
+	"pegpour/web/pairing"
 )
-
-// yardFixture is a yard with its API and a device of each role.
-type yardFixture struct {
-	t            testing.TB
-	yard         *yard.Yard
-	api          *yardAPI
-	now          time.Time
-	log          bytes.Buffer
-	crew, office string
-	seen         map[string]bool // "GET /api/v1/sites 200"
-}
-
-func newYardFixture(t testing.TB) *yardFixture {
-	f := &yardFixture{t: t, now: time.Date(2026, 5, 1, 8, 0, 0, 0, time.UTC), seen: map[string]bool{}}
-	var err error
-	f.yard, err = yard.Open(t.Context(), t.TempDir(), yard.Options{Now: func() time.Time { return f.now }, NotDurable: true})
-	require.NoError(t, err)
-	t.Cleanup(func() { _ = f.yard.Close() })
-	f.api = newYardAPI(f.yard, func() time.Time { return f.now }, &f.log)
-	f.crew, f.office = f.paired(yard.Crew), f.paired(yard.Office)
-	return f
-}
-
-func (f *yardFixture) paired(role yard.Role) string {
-	code, _, err := f.yard.NewCode(f.t.Context(), role)
-	require.NoError(f.t, err)
-	_, token, err := f.yard.Pair(f.t.Context(), code, string(role))
-	require.NoError(f.t, err)
-	return token
-}
-
-// ask sends a request with headers given as "Name: value".
-func (f *yardFixture) ask(token, method, path string, body []byte, headers ...string) *httptest.ResponseRecorder {
-	f.t.Helper()
-	r := httptest.NewRequest(method, path, bytes.NewReader(body))
-	if token != "" {
-		r.Header.Set("Authorization", "Bearer "+token)
-	}
-	if body != nil {
-		r.Header.Set("Content-Type", "application/json")
-	}
-	for _, h := range headers {
-		name, value, _ := strings.Cut(h, ": ")
-		r.Header.Set(name, value)
-	}
-	w := httptest.NewRecorder()
-	secure(f.api).ServeHTTP(w, r)
-	probe := r.Clone(r.Context())
-	_, pattern := f.api.mux.Handler(probe)
-	f.seen[pattern+" "+strconv.Itoa(w.Code)] = true
-	if w.Code >= 400 && method != http.MethodHead {
-		require.Equal(f.t, "application/problem+json", w.Header().Get("Content-Type"), "%s %s %d", method, path, w.Code)
-		var p problem
-		require.NoError(f.t, json.Unmarshal(w.Body.Bytes(), &p))
-		require.Equal(f.t, w.Code, p.Status)
-		require.NotEmpty(f.t, p.Title)
-		require.Contains(f.t, p.Type, problemTypes)
-		// A screen says the reason in its own language; a log reads the same.
-		require.True(f.t, german().Has(p.Reason.Format), "%s %s %d: no German for %q", method, path, w.Code, p.Reason.Format)
-		require.Equal(f.t, cmp.Or(p.Detail, p.Title), p.Reason.String())
-	}
-	require.NotEmpty(f.t, w.Header().Get("Content-Security-Policy"))
-	require.NotContains(f.t, w.Body.String(), "token_hash")
-	return w
-}
-
-// german is the language of which the tests know that it is complete.
-var german = sync.OnceValue(func() *words.Language {
-	l, err := files.Read("de")
-	if err != nil {
-		panic(err)
-	}
-	return l
-})
-
-func (f *yardFixture) want(status int, w *httptest.ResponseRecorder) *httptest.ResponseRecorder {
-	f.t.Helper()
-	require.Equal(f.t, status, w.Code, w.Body.String())
-	return w
-}
-
-func siteBytes(t testing.TB, id, name string, photos ...string) []byte {
-	t.Helper()
-	d := &storage.Document{ID: id, Created: "2026-01-01T00:00:00Z", Changed: "2026-01-01T00:00:00Z"}
-	d.Survey.Site.Name = name
-	for _, p := range photos {
-		d.Photos = append(d.Photos, storage.Photo{ID: p})
-	}
-	text, err := storage.Encode(d)
-	require.NoError(t, err)
-	return text
-}
-
-func pngBytes(t testing.TB, side int) []byte {
-	t.Helper()
-	var b bytes.Buffer
-	require.NoError(t, png.Encode(&b, image.NewGray(image.Rect(0, 0, side, side))))
-	return b.Bytes()
-}
-
-func revisionPath(site string, text []byte, parents ...storage.Revision) string {
-	path := "/api/v1/sites/" + site + "/revisions/" + string(storage.NameRevision(text, parents...))
-	for i, p := range parents {
-		path += map[bool]string{true: "?", false: "&"}[i == 0] + "parent=" + string(p)
-	}
-	return path
-}
 
 // TestAPIAsDescribed goes through every address and every answer that
 // openapi.json gives, and wants no other.
 func TestAPIAsDescribed(t *testing.T) {
-	f := newYardFixture(t)
+	f := newFixture(t)
 	const ok, created, accepted, done, notModified = 200, 201, 202, 204, 304
 	octets := "Content-Type: application/octet-stream"
 
@@ -151,7 +35,7 @@ func TestAPIAsDescribed(t *testing.T) {
 	w := f.want(created, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
 	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &made))
 	f.want(422, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"king"}`)))
-	for _, address := range []string{"yard", "javascript:alert(1)", "https://a@b", "https://x?y", "https://" + strings.Repeat("x", maxAddress)} {
+	for _, address := range []string{"yard", "javascript:alert(1)", "https://a@b", "https://x?y", "https://" + strings.Repeat("x", pairing.MaxAddress)} {
 		form, _ := json.Marshal(map[string]string{"role": "crew", "address": address})
 		f.want(422, f.ask(f.office, "POST", "/api/v1/codes", form))
 	}
@@ -190,11 +74,11 @@ func TestAPIAsDescribed(t *testing.T) {
 	// Revisions.
 	photo := pngBytes(t, 30)
 	photoID := storage.PhotoID(photo)
-	one := siteBytes(t, "s1", "One", photoID)
+	one := apitest.SiteBytes(t, "s1", "One", photoID)
 	first := storage.NameRevision(one)
-	two := siteBytes(t, "s1", "Two", photoID)
-	at := revisionPath("s1", one)
-	child := revisionPath("s1", two, first)
+	two := apitest.SiteBytes(t, "s1", "Two", photoID)
+	at := apitest.RevisionPath("s1", one)
+	child := apitest.RevisionPath("s1", two, first)
 	f.want(accepted, f.ask(f.crew, "PUT", child, two))
 	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1", nil))
 	f.want(created, f.ask(f.crew, "PUT", at, one))
@@ -273,8 +157,8 @@ func TestAPIAsDescribed(t *testing.T) {
 	f.want(notModified, f.ask(f.crew, "GET", atPhoto, nil, "If-None-Match: *"))
 
 	// Export, of both versions where they conflict.
-	other := siteBytes(t, "s1", "Three")
-	f.want(created, f.ask(f.crew, "PUT", revisionPath("s1", other, first), other))
+	other := apitest.SiteBytes(t, "s1", "Three")
+	f.want(created, f.ask(f.crew, "PUT", apitest.RevisionPath("s1", other, first), other))
 	w = f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/export", nil))
 	phone := storage.NewMemory()
 	report, err := phone.RestoreBackUp(t.Context(), w.Body, false)
@@ -282,8 +166,8 @@ func TestAPIAsDescribed(t *testing.T) {
 	require.True(t, report.Complete)
 	require.Len(t, report.Items, 2)
 	require.Equal(t, 1, report.NewPhotos)
-	newer := bytes.Replace(siteBytes(t, "s9", "New"), []byte(`"version":1`), []byte(`"version":77`), 1)
-	f.want(created, f.ask(f.crew, "PUT", revisionPath("s9", newer), newer))
+	newer := bytes.Replace(apitest.SiteBytes(t, "s9", "New"), []byte(`"version":1`), []byte(`"version":77`), 1)
+	f.want(created, f.ask(f.crew, "PUT", apitest.RevisionPath("s9", newer), newer))
 	f.want(422, f.ask(f.crew, "GET", "/api/v1/sites/s9/export", nil))
 
 	// The whole.
@@ -304,27 +188,27 @@ func TestAPIAsDescribed(t *testing.T) {
 	}
 
 	// Nobody comes in without a token, and too many requests are held up.
-	for _, to := range f.api.routes() {
+	for _, to := range f.api.routes {
 		path := strings.NewReplacer("{site}", "s1", "{revision}", string(first), "{mark}", "poured", "{photo}", photoID, "{device}", "d", "{problem}", "invalid").Replace(to.path)
 		if to.role != anyone {
 			f.want(401, f.ask("", to.method, path, nil))
-			f.api.byFailure = newLimiter(0.2, 20, f.api.now)
+			f.api.limits.byFailure = newLimiter(0.2, 20, f.clock)
 		}
-		address, device := f.api.byAddress, f.api.byDevice
-		f.api.byAddress, f.api.byDevice = newLimiter(1, 0, f.api.now), newLimiter(1, 0, f.api.now)
+		address, device := f.api.limits.byAddress, f.api.limits.byDevice
+		f.api.limits.byAddress, f.api.limits.byDevice = newLimiter(1, 0, f.clock), newLimiter(1, 0, f.clock)
 		w := f.want(429, f.ask(f.office, to.method, path, nil))
 		// The limit of the address comes before the route is known.
-		f.api.byAddress = address
+		f.api.limits.byAddress = address
 		if to.role != anyone {
 			w = f.want(429, f.ask(f.office, to.method, path, nil))
 		}
 		require.NotEmpty(t, w.Header().Get("Retry-After"))
-		f.api.byDevice = device
+		f.api.limits.byDevice = device
 	}
 	f.compareWithDescription()
 }
 
-func (f *yardFixture) compareWithDescription() {
+func (f *fixture) compareWithDescription() {
 	var description struct {
 		Paths map[string]map[string]struct {
 			Responses map[string]any
@@ -342,7 +226,7 @@ func (f *yardFixture) compareWithDescription() {
 			}
 		}
 	}
-	for _, r := range f.api.routes() {
+	for _, r := range f.api.routes {
 		registered = append(registered, fmt.Sprint(r.method, " ", r.path, " public:", r.role == anyone))
 	}
 	for s := range f.seen {
@@ -353,81 +237,4 @@ func (f *yardFixture) compareWithDescription() {
 	}
 	require.Equal(f.t, inPaths, registered)
 	require.Equal(f.t, described, exercised)
-}
-
-func TestAPINowhere(t *testing.T) {
-	f := newYardFixture(t)
-	for _, path := range []string{"/api/", "/api/v1", "/api/v1/none", "/api/v2/sites"} {
-		f.want(404, f.ask(f.office, "GET", path, nil))
-	}
-	w := f.want(405, f.ask(f.office, "DELETE", "/api/v1/sites", nil))
-	require.Equal(t, "GET, HEAD", w.Header().Get("Allow"))
-}
-
-func TestCodesCannotBeTriedForLong(t *testing.T) {
-	f := newYardFixture(t)
-	statuses := map[int]int{}
-	for range 100 {
-		statuses[f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA","name":"x"}`)).Code]++
-	}
-	require.Equal(t, 20, statuses[401])
-	require.Equal(t, 80, statuses[429])
-	f.now = f.now.Add(time.Minute)
-	f.want(401, f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA","name":"x"}`)))
-}
-
-func TestLimiterForgets(t *testing.T) {
-	now := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
-	l := newLimiter(1, 2, func() time.Time { return now })
-	for n := range 3 * maxBuckets {
-		l.allow(strconv.Itoa(n))
-	}
-	require.LessOrEqual(t, len(l.buckets), maxBuckets)
-	now = now.Add(-100 * 365 * 24 * time.Hour) // the clock is put back
-	ok, _ := l.allow("x")
-	require.True(t, ok)
-}
-
-func TestDiskFullIsSaid(t *testing.T) {
-	y, err := yard.Open(t.Context(), t.TempDir(), yard.Options{MaxPages: 45})
-	require.NoError(t, err)
-	defer y.Close()
-	f := &yardFixture{t: t, yard: y, seen: map[string]bool{}, now: time.Now()}
-	f.api = newYardAPI(y, time.Now, io.Discard)
-	f.crew = f.paired(yard.Crew)
-	for n := range 60 {
-		text := siteBytes(t, "s", strings.Repeat("x", 3000)+strconv.Itoa(n))
-		if w := f.ask(f.crew, "PUT", revisionPath("s", text), text); w.Code == 507 {
-			return
-		}
-	}
-	t.Fatal("the disk never got full")
-}
-
-func FuzzContentRange(f *testing.F) {
-	f.Add("bytes 0-9/10")
-	f.Add("bytes 5-4/1")
-	f.Add("bytes 99999999999999999999-1/2")
-	f.Fuzz(func(t *testing.T, text string) {
-		first, last, size, ok := parseRange(text)
-		if ok && (first < 0 || last < first || size <= last) {
-			t.Errorf("%q gave %d-%d/%d", text, first, last, size)
-		}
-	})
-}
-
-func FuzzForms(f *testing.F) {
-	f.Add([]byte(`{"code":"ABCDE-FGHJK","name":"x"}`))
-	f.Add([]byte(`{"code":1}`))
-	x := newYardFixture(f)
-	f.Fuzz(func(t *testing.T, body []byte) {
-		x.api.byAddress, x.api.byFailure = newLimiter(1, 1, x.api.now), newLimiter(1, 1, x.api.now)
-		r := httptest.NewRequest("POST", "/api/v1/pair", bytes.NewReader(body))
-		r.Header.Set("Content-Type", "application/json")
-		w := httptest.NewRecorder()
-		x.api.ServeHTTP(w, r)
-		if w.Code != 401 && w.Code != 413 && w.Code != 422 {
-			t.Errorf("%d %s", w.Code, w.Body)
-		}
-	})
 }

@@ -1,4 +1,4 @@
-package main
+package api
 
 import (
 	"context"
@@ -19,6 +19,7 @@ import (
 	"pegpour/storage/replication"
 	"pegpour/storage/replication/nethttp"
 	"pegpour/storage/yard"
+	"pegpour/web/secure"
 )
 
 // world is a yard, the phones and the office, and a line between them that
@@ -86,8 +87,8 @@ func (w *world) start() {
 	})
 	require.NoError(w.t, err)
 	w.line = newLine()
-	api := newYardAPI(w.yard, func() time.Time { return w.clock }, io.Discard)
-	w.server = &http.Server{Handler: secure(api), ConnState: w.line.state}
+	api := New(w.yard, func() time.Time { return w.clock }, io.Discard)
+	w.server = &http.Server{Handler: secure.Headers(api), ConnState: w.line.state}
 	go func(s *http.Server, l net.Listener) { _ = s.Serve(l) }(w.server, w.line)
 }
 
