@@ -45,7 +45,8 @@ func (e encryption) check(address string) error {
 
 // notEncrypted refuses an address that other machines reach.
 func notEncrypted(address string) error {
-	return fmt.Errorf("%w: %q can be reached from other machines: give -cert and -key, or -insecure-http", errUsage, address)
+	return fmt.Errorf("%w: %q can be reached from other machines: give -cert and -key, or -insecure-http",
+		errUsage, address)
 }
 
 func (e encryption) listen(address string) (net.Listener, error) {

@@ -52,10 +52,13 @@ func TestServedWithCertificate(t *testing.T) {
 	require.NoError(t, e.check("0.0.0.0:0"), "with a certificate other machines may come")
 	l, err := e.listen("127.0.0.1:0")
 	require.NoError(t, err)
-	server := newServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { _, _ = io.WriteString(w, "here") }))
+	server := newServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		_, _ = io.WriteString(w, "here")
+	}))
 	go func() { _ = server.Serve(l) }()
 	defer server.Close()
-	client := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: pool}}}
+	clientOf := func(c *tls.Config) *http.Client { return &http.Client{Transport: &http.Transport{TLSClientConfig: c}} }
+	client := clientOf(&tls.Config{RootCAs: pool})
 	answer, err := client.Get(e.scheme("http://" + l.Addr().String()))
 	require.NoError(t, err)
 	defer answer.Body.Close()
@@ -63,7 +66,7 @@ func TestServedWithCertificate(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "here", string(body))
 	require.GreaterOrEqual(t, answer.TLS.Version, uint16(tls.VersionTLS12))
-	old := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: pool, MaxVersion: tls.VersionTLS11}}}
+	old := clientOf(&tls.Config{RootCAs: pool, MaxVersion: tls.VersionTLS11})
 	_, err = old.Get("https://" + l.Addr().String())
 	require.Error(t, err, "nothing older than TLS 1.2")
 }

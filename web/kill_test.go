@@ -29,7 +29,8 @@ func TestYardProcess(t *testing.T) {
 	if data == "" {
 		t.Skip("only as a server for other tests")
 	}
-	os.Exit(execute(context.Background(), commands(), []string{"serve", "-addr", "127.0.0.1:0", "-bundle", folder, "-data", data}, nil, os.Stdout, os.Stderr))
+	arguments := []string{"serve", "-addr", "127.0.0.1:0", "-bundle", folder, "-data", data}
+	os.Exit(execute(context.Background(), commands(), arguments, nil, os.Stdout, os.Stderr))
 }
 
 // process starts a server and returns its address and what kills it.

@@ -35,7 +35,9 @@ func TestAPIAsDescribed(t *testing.T) {
 	w := f.want(created, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
 	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &made))
 	f.want(422, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"king"}`)))
-	for _, address := range []string{"yard", "javascript:alert(1)", "https://a@b", "https://x?y", "https://" + strings.Repeat("x", pairing.MaxAddress)} {
+	for _, address := range []string{
+		"yard", "javascript:alert(1)", "https://a@b", "https://x?y", "https://" + strings.Repeat("x", pairing.MaxAddress),
+	} {
 		form, _ := json.Marshal(map[string]string{"role": "crew", "address": address})
 		f.want(422, f.ask(f.office, "POST", "/api/v1/codes", form))
 	}
@@ -102,14 +104,23 @@ func TestAPIAsDescribed(t *testing.T) {
 	f.want(206, f.ask(f.crew, "GET", at, nil, "Range: bytes=0-9"))
 	f.want(416, f.ask(f.crew, "GET", at, nil, "Range: bytes=999999-"))
 	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1/revisions/none", nil))
-	for _, path := range []string{"/api/v1/sites/s1/heads?since=" + string(first), "/api/v1/sites/s1/revisions", "/api/v1/sites/s1", "/api/v1/sites?search=two&limit=1", "/api/v1/changes"} {
+	for _, path := range []string{
+		"/api/v1/sites/s1/heads?since=" + string(first), "/api/v1/sites/s1/revisions", "/api/v1/sites/s1",
+		"/api/v1/sites?search=two&limit=1", "/api/v1/changes",
+	} {
 		w = f.want(ok, f.ask(f.crew, "GET", path, nil))
 		f.want(notModified, f.ask(f.crew, "GET", path, nil, "If-None-Match: "+w.Header().Get("ETag")))
 	}
-	for _, path := range []string{"/api/v1/sites/none/heads", "/api/v1/sites/none/revisions", "/api/v1/sites/none", "/api/v1/sites/none/export", "/api/v1/photos/none"} {
+	for _, path := range []string{
+		"/api/v1/sites/none/heads", "/api/v1/sites/none/revisions", "/api/v1/sites/none",
+		"/api/v1/sites/none/export", "/api/v1/photos/none",
+	} {
 		f.want(404, f.ask(f.crew, "GET", path, nil))
 	}
-	for _, path := range []string{"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1", "/api/v1/sites?state=lost", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x"} {
+	for _, path := range []string{
+		"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1",
+		"/api/v1/sites?state=lost", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x",
+	} {
 		f.want(422, f.ask(f.crew, "GET", path, nil))
 	}
 
@@ -134,17 +145,21 @@ func TestAPIAsDescribed(t *testing.T) {
 
 	// Photos.
 	atPhoto := "/api/v1/photos/" + photoID
-	size := len(photo)
+	rangeOf := func(first, last int) string {
+		return fmt.Sprintf("Content-Range: bytes %d-%d/%d", first, last, len(photo))
+	}
 	f.want(404, f.ask(f.crew, "HEAD", atPhoto, nil))
-	f.want(accepted, f.ask(f.crew, "PUT", atPhoto, photo[:20], octets, fmt.Sprintf("Content-Range: bytes 0-19/%d", size)))
+	f.want(accepted, f.ask(f.crew, "PUT", atPhoto, photo[:20], octets, rangeOf(0, 19)))
 	require.Equal(t, "20", f.want(ok, f.ask(f.crew, "HEAD", atPhoto, nil)).Header().Get("Upload-Offset"))
-	w = f.want(409, f.ask(f.crew, "PUT", atPhoto, photo[30:40], octets, fmt.Sprintf("Content-Range: bytes 30-39/%d", size)))
+	w = f.want(409, f.ask(f.crew, "PUT", atPhoto, photo[30:40], octets, rangeOf(30, 39)))
 	require.Equal(t, "20", w.Header().Get("Upload-Offset"))
 	require.Contains(t, w.Body.String(), `"have":20`)
-	for _, bad := range []string{"bytes 20-29", "bytes 20-25/100", "items 20-29/100", "bytes 29-20/100", "bytes 20-29/5", "bytes -1-8/100"} {
+	for _, bad := range []string{
+		"bytes 20-29", "bytes 20-25/100", "items 20-29/100", "bytes 29-20/100", "bytes 20-29/5", "bytes -1-8/100",
+	} {
 		f.want(422, f.ask(f.crew, "PUT", atPhoto, photo[20:30], octets, "Content-Range: "+bad))
 	}
-	f.want(ok, f.ask(f.crew, "PUT", atPhoto, photo[20:], octets, fmt.Sprintf("Content-Range: bytes 20-%d/%d", size-1, size)))
+	f.want(ok, f.ask(f.crew, "PUT", atPhoto, photo[20:], octets, rangeOf(20, len(photo)-1)))
 	f.want(422, f.ask(f.crew, "PUT", "/api/v1/photos/"+storage.PhotoID([]byte("x")), photo, octets))
 	f.want(413, f.ask(f.crew, "PUT", atPhoto, make([]byte, yard.MaxPieceBytes+1), octets))
 	f.want(415, f.ask(f.crew, "PUT", atPhoto, photo, "Content-Type: image/png"))
@@ -178,7 +193,9 @@ func TestAPIAsDescribed(t *testing.T) {
 		require.NotContains(t, w.Body.String(), secret)
 		require.NotContains(t, f.log.String(), secret)
 	}
-	for _, done := range []string{"paired", "withdrew", "made a code", "marked poured", "exported", "backed up", "refused", "pairing refused"} {
+	for _, done := range []string{
+		"paired", "withdrew", "made a code", "marked poured", "exported", "backed up", "refused", "pairing refused",
+	} {
 		require.Contains(t, w.Body.String(), `"`+done+`"`)
 	}
 	f.want(notModified, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil, "If-None-Match: "+w.Header().Get("ETag")))
@@ -188,8 +205,11 @@ func TestAPIAsDescribed(t *testing.T) {
 	}
 
 	// Nobody comes in without a token, and too many requests are held up.
+	names := strings.NewReplacer(
+		"{site}", "s1", "{revision}", string(first), "{mark}", "poured", "{photo}", photoID,
+		"{device}", "d", "{problem}", "invalid")
 	for _, to := range f.api.routes {
-		path := strings.NewReplacer("{site}", "s1", "{revision}", string(first), "{mark}", "poured", "{photo}", photoID, "{device}", "d", "{problem}", "invalid").Replace(to.path)
+		path := names.Replace(to.path)
 		if to.role != anyone {
 			f.want(401, f.ask("", to.method, path, nil))
 			f.api.limits.byFailure = newLimiter(0.2, 20, f.clock)

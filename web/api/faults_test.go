@@ -42,7 +42,8 @@ type place struct {
 func (w *world) add(name string, role yard.Role, skew time.Duration) *place {
 	p := &place{
 		world: w, name: name, backend: &storage.Memory{}, skew: skew, bad: 10 + w.random.IntN(50),
-		notes: map[string]string{}, maybe: map[string]string{}, own: "x-" + name, owns: []string{""}, shared: []string{""}, photos: map[string]bool{},
+		notes: map[string]string{}, maybe: map[string]string{}, own: "x-" + name, owns: []string{""},
+		shared: []string{""}, photos: map[string]bool{},
 	}
 	p.restart()
 	code, _, err := w.yard.NewCode(context.Background(), role)
@@ -59,7 +60,8 @@ func (p *place) now() time.Time { return p.world.clock.Add(p.skew) }
 // restart ends the program of a place and starts it again: only the store is left.
 func (p *place) restart() {
 	p.store = storage.NewStore(p.backend, func() string { return p.now().UTC().Format(time.RFC3339) })
-	p.client = replication.NewClient(p.store, p, replication.Options{Now: p.now, Random: p.world.random.Float64, PieceBytes: 700})
+	options := replication.Options{Now: p.now, Random: p.world.random.Float64, PieceBytes: 700}
+	p.client = replication.NewClient(p.store, p, options)
 }
 
 // fill makes the device's storage full at some call from now on, or not.
@@ -381,7 +383,8 @@ func (w *world) check() error {
 		if err != nil {
 			return err
 		}
-		if s.Waiting != 0 || s.WaitingPhotos != 0 || s.Coming != 0 || s.Conflicts != 0 || s.Sites[w.site].State != replication.InYard {
+		if s.Waiting != 0 || s.WaitingPhotos != 0 || s.Coming != 0 || s.Conflicts != 0 ||
+			s.Sites[w.site].State != replication.InYard {
 			return fmt.Errorf("%s says %+v", p.name, s)
 		}
 	}
@@ -421,7 +424,8 @@ func TestFaults(t *testing.T) {
 			return
 		}
 	}
-	t.Logf("%d runs: %d revisions acknowledged, %d conflicts settled (%d needlessly, where histories crossed), server killed %d times", seeds-first, revisions, settled, crossed, kills)
+	t.Logf("%d runs: %d revisions acknowledged, %d conflicts settled (%d needlessly, where histories crossed), "+
+		"server killed %d times", seeds-first, revisions, settled, crossed, kills)
 	if seeds-first >= 20 && (settled == 0 || kills == 0) {
 		t.Error("the runs met no conflict or no kill: they show nothing")
 	}

@@ -64,7 +64,10 @@ func TestTwoServersOneDatabase(t *testing.T) {
 	}
 	all.Wait()
 	require.EqualValues(t, 48, taken.Load())
-	for _, path := range []string{"/api/v1/sites", "/api/v1/sites/s", "/api/v1/sites/s/heads?since=" + string(first), "/api/v1/sites/s/revisions", "/api/v1/changes", "/api/v1/devices"} {
+	for _, path := range []string{
+		"/api/v1/sites", "/api/v1/sites/s", "/api/v1/sites/s/heads?since=" + string(first), "/api/v1/sites/s/revisions",
+		"/api/v1/changes", "/api/v1/devices",
+	} {
 		a, b := servers[0].ask(token, "GET", path, nil), servers[1].ask(token, "GET", path, nil)
 		require.Equal(t, 200, a.Code)
 		require.Equal(t, a.Body.String(), b.Body.String(), path)

@@ -44,7 +44,8 @@ func BenchmarkUploads(b *testing.B) {
 	}
 	folder := b.TempDir()
 
-	db, err := sql.Open("sqlite", "file:"+filepath.Join(folder, "raw.sqlite")+"?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)")
+	const durable = "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)"
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(folder, "raw.sqlite")+durable)
 	require.NoError(b, err)
 	defer db.Close()
 	db.SetMaxOpenConns(1)

@@ -260,7 +260,8 @@ func (p *place) Send(ctx context.Context, r replication.Request) (replication.Re
 	}
 	if err == nil && r.Method == http.MethodPut && answer.Status < 300 {
 		var name string
-		if _, err := fmt.Sscanf(r.Path[min(len(r.Path), len("/api/v1/sites/"+w.site+"/revisions/")):], "%64s", &name); err == nil && yard.IsHash(name) {
+		before := min(len(r.Path), len("/api/v1/sites/"+w.site+"/revisions/"))
+		if _, err := fmt.Sscanf(r.Path[before:], "%64s", &name); err == nil && yard.IsHash(name) {
 			w.acked[storage.Revision(name)] = true
 		}
 	}

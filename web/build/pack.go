@@ -139,7 +139,8 @@ func report(o options, contents bundle.Contents, papers string) error {
 		float64(packed)/1e6, float64(o.budget)/1e6)
 	if papers != "" {
 		also := size(papers + ".br")
-		fmt.Printf("program that makes documents: brotli %.3f MB of %.2f MB allowed\n", float64(also)/1e6, float64(papersBudget)/1e6)
+		fmt.Printf("program that makes documents: brotli %.3f MB of %.2f MB allowed\n",
+			float64(also)/1e6, float64(papersBudget)/1e6)
 		if also > papersBudget && o.budget == brotliBudget {
 			return fmt.Errorf("the program that makes documents has %d bytes once packed, %d are allowed", also, papersBudget)
 		}
