@@ -107,7 +107,8 @@ func (d *Device) Put(doc *storage.Document, parents ...storage.Revision) storage
 	if err != nil {
 		d.t.Fatal(err)
 	}
-	if status, answer := d.Do("PUT", apitest.RevisionPath(doc.ID, text, parents...), text); status != 200 && status != 201 {
+	status, answer := d.Do("PUT", apitest.RevisionPath(doc.ID, text, parents...), text)
+	if status != 200 && status != 201 {
 		d.t.Fatalf("PUT: %d %s", status, answer)
 	}
 	return storage.NameRevision(text, parents...)
