@@ -1,11 +1,3 @@
-// Command build makes the bundle of the browser app: it compiles the program,
-// names every file by its content, packs the files small and writes the list
-// of contents. Unchanged files are not packed again.
-//
-// Usage, from the root of the module:
-//
-//	go run ./web/build [-out folder] [-main package] [-quality 0..11] [-mark text]
-//	                   [-framework trimmed|whole] [-server file]
 package main
 
 import (
