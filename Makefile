@@ -14,7 +14,7 @@ FUZZTIME ?= 10s
 COUNT    ?= 6
 BENCHTIME ?= 200ms
 BENCHSTAT := golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
-NATIVE   := -buildvcs=false -p 1 -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) -count $(COUNT) ./engine/... ./storage/... ./web
+NATIVE   := -buildvcs=false -p 1 -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) -count $(COUNT) ./engine/... ./storage/... ./web/api
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
 .PHONY: build run test vet chromium firefox webkit postgres soak fuzz bench baseline shots icons clean
@@ -35,7 +35,7 @@ vet:
 	@unformatted=$$(gofmt -l app engine storage web); \
 	if [ -n "$$unformatted" ]; then echo "not in the form of gofmt:"; echo "$$unformatted"; exit 1; fi
 	$(GO) vet -buildvcs=false ./...
-	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false ./app/... ./storage ./storage/browser ./storage/canonical ./storage/demo ./storage/replication ./web/e2e/bare
+	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false ./app/... ./storage ./storage/browser ./storage/canonical ./storage/contentrange ./storage/demo ./storage/replication ./web/e2e/bare
 
 # Debian calls it chromium; other names are taken where they are found.
 chromium:
@@ -63,7 +63,7 @@ postgres:
 # What takes too long for every change: a thousand seeded runs of two phones,
 # an office and a server that dies, and the real server killed again and again.
 soak:
-	PEGPOUR_SEEDS=1000 PEGPOUR_KILLS=50 $(GO) test -buildvcs=false -count=1 -timeout 60m -v -run 'TestFaults|TestServerKilled' ./web
+	PEGPOUR_SEEDS=1000 PEGPOUR_KILLS=50 $(GO) test -buildvcs=false -count=1 -timeout 60m -v -run 'TestFaults|TestServerKilled' ./web ./web/api
 
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \

@@ -11,7 +11,9 @@ import (
 	"os"
 	"time"
 
+	"pegpour/web/api"
 	"pegpour/web/bundle"
+	"pegpour/web/secure"
 )
 
 // How long the server waits. A phone at the end of a weak signal takes minutes
@@ -47,21 +49,22 @@ func serve(ctx context.Context, arguments []string, _ io.Reader, out, fault io.W
 	if err != nil {
 		return err
 	}
-	answers := handler(app)
+	var yardAPI http.Handler = http.HandlerFunc(noYard)
 	if yardAt.given() {
 		y, err := yardAt.open(ctx)
 		if err != nil {
 			return err
 		}
 		defer y.Close()
-		answers = handlerWithYard(app, newYardAPI(y, time.Now, fault))
+		yardAPI = api.New(y, time.Now, fault)
 	}
 	listener, err := encryption.listen(*address)
 	if err != nil {
 		return err
 	}
-	server := newServer(answers)
-	fmt.Fprintf(out, "Pegpour %s is at %s\n", app.Contents.Version, encryption.scheme(addressToOpen(*address, listener.Addr())))
+	server := newServer(addresses(app, yardAPI))
+	url := encryption.scheme(addressToOpen(*address, listener.Addr()))
+	fmt.Fprintf(out, "Pegpour %s is at %s\n", app.Contents.Version, url)
 
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(listener) }()
@@ -90,23 +93,18 @@ func newServer(h http.Handler) *http.Server {
 	}
 }
 
-// handler answers every address of the site. The app answers all but what
-// stands below /api/, which is for the yard.
-func handler(app http.Handler) http.Handler {
-	addresses := http.NewServeMux()
-	addresses.HandleFunc("/api/", func(w http.ResponseWriter, _ *http.Request) {
-		http.Error(w, "Nothing is kept at this address.", http.StatusNotFound)
-	})
-	addresses.Handle("/", app)
-	return secure(addresses)
+// addresses answers every address of the site: what stands below /api/ is for
+// the yard, all else for the app.
+func addresses(app, api http.Handler) http.Handler {
+	all := http.NewServeMux()
+	all.Handle("/api/", api)
+	all.Handle("/", app)
+	return secure.Headers(all)
 }
 
-// handlerWithYard is handler with the yard below /api/.
-func handlerWithYard(app, api http.Handler) http.Handler {
-	addresses := http.NewServeMux()
-	addresses.Handle("/api/", api)
-	addresses.Handle("/", app)
-	return secure(addresses)
+// noYard answers for the yard where there is none.
+func noYard(w http.ResponseWriter, _ *http.Request) {
+	http.Error(w, "Nothing is kept at this address.", http.StatusNotFound)
 }
 
 // addressToOpen is what to type into a browser: the host as asked for, since

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"os"
 	"path/filepath"
 	"testing"
@@ -25,16 +23,14 @@ func TestSheetsCommandPrintsWhatThePhonePrints(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "survey.json")
 	require.NoError(t, os.WriteFile(file, append(text, '\n'), 0o600))
 	for _, reader := range []string{"owner", "labourer", "steel", "supplier"} {
-		var out, fault bytes.Buffer
-		code := execute(context.Background(), commands(), []string{"sheets", "-in", file, "-for", reader, "-date", "2026-03-04"}, nil, &out, &fault)
-		require.Equal(t, exitDone, code, fault.String())
+		code, out, fault := pegpour("", "sheets", "-in", file, "-for", reader, "-date", "2026-03-04")
+		require.Equal(t, exitDone, code, fault)
 		want, err := press.Print(order.Order{Document: text, For: reader, Date: "2026-03-04", Units: storage.UnitsMetric})
 		require.NoError(t, err)
-		assert.True(t, bytes.Equal(want, out.Bytes()), reader)
+		assert.True(t, string(want) == out, reader)
 	}
-	var out, fault bytes.Buffer
-	code := execute(context.Background(), commands(), []string{"sheets", "-in", file, "-for", "passer-by"}, nil, &out, &fault)
+	code, out, fault := pegpour("", "sheets", "-in", file, "-for", "passer-by")
 	assert.Equal(t, exitFault, code)
-	assert.Contains(t, fault.String(), "passer-by")
-	assert.Empty(t, out.Bytes())
+	assert.Contains(t, fault, "passer-by")
+	assert.Empty(t, out)
 }

@@ -15,8 +15,8 @@ type command struct {
 	run  func(ctx context.Context, arguments []string, in io.Reader, out, fault io.Writer) error
 }
 
-// commands lists every command, in the order in which help shows them. A
-// command of its own stands in a file command_<name>.go and adds one line here.
+// commands lists every command, in the order in which help shows them. A new
+// one adds a line here and stands in the file of its family, command_<family>.go.
 func commands() []command {
 	return []command{
 		{"serve", "serve the app, by default at http://localhost:8080", serve},

@@ -19,7 +19,7 @@ func TestEveryAnswerIsSecured(t *testing.T) {
 	app := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { http.NotFound(w, r) })
 	for _, path := range []string{"/", "/api/anything", "/a/none"} {
 		w := httptest.NewRecorder()
-		handler(app).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
+		addresses(app, http.HandlerFunc(noYard)).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
 		policy := w.Header().Get("Content-Security-Policy")
 		require.Contains(t, policy, "default-src 'none'", path)
 		require.Contains(t, policy, "script-src 'self' 'wasm-unsafe-eval';", path)
@@ -58,9 +58,11 @@ func TestAddressToOpen(t *testing.T) {
 func tinyBundle(t *testing.T) string {
 	t.Helper()
 	folder := t.TempDir()
-	contents := `{"version":"tiny","page":"p.html","worker":"w.js","files":[{"name":"p.html","type":"text/html"},{"name":"w.js","type":"text/javascript"}]}`
+	contents := `{"version":"tiny","page":"p.html","worker":"w.js","files":[
+		{"name":"p.html","sha256":"0123456789abcdef","type":"text/html"},
+		{"name":"w.js","sha256":"0123456789abcdef","type":"text/javascript"}]}`
 	for name, text := range map[string]string{"contents.json": contents, "p.html": "the page", "w.js": "the worker"} {
-		require.NoError(t, os.WriteFile(filepath.Join(folder, name), []byte(strings.Replace(text, `"type"`, `"sha256":"0123456789abcdef","type"`, -1)), 0o600))
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600))
 	}
 	return folder
 }
@@ -71,7 +73,8 @@ func TestServeAnswersUntilToldToStop(t *testing.T) {
 	ended := make(chan int, 1)
 	var fault bytes.Buffer
 	go func() {
-		ended <- execute(ctx, commands(), []string{"serve", "-addr", "localhost:0", "-bundle", tinyBundle(t)}, nil, said, &fault)
+		arguments := []string{"serve", "-addr", "localhost:0", "-bundle", tinyBundle(t)}
+		ended <- execute(ctx, commands(), arguments, nil, said, &fault)
 		said.Close()
 	}()
 	line := make([]byte, 200)

@@ -6,10 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"pegpour/storage"
+	"pegpour/storage/contentrange"
 )
 
 // maxPhotoBytes is more than a yard keeps of one photo.
@@ -51,7 +51,7 @@ func (c *Client) sendPhoto(ctx context.Context, id string) error {
 	c.progress(Progress{Photo: id, Done: start, Total: size})
 	answer, err := c.ask(ctx, Request{Method: "PUT", Path: photoPath(id), Body: data[start:end], Header: map[string]string{
 		"Content-Type":  "application/octet-stream",
-		"Content-Range": fmt.Sprintf("bytes %d-%d/%d", start, end-1, size),
+		"Content-Range": contentrange.Range{First: start, Last: end - 1, Size: size}.String(),
 	}}, 200, 202, 409)
 	var no *AnswerError
 	switch {
@@ -133,11 +133,11 @@ func (c *Client) fetchPhoto(ctx context.Context, id string) error {
 	case 200:
 		part, size = answer.Body, int64(len(answer.Body))
 	default:
-		from, whole, ok := contentRange(answer.Header["content-range"])
-		if !ok || from != have || whole > maxPhotoBytes || len(answer.Body) == 0 {
+		piece, ok := contentrange.Parse(answer.Header["content-range"])
+		if !ok || piece.First != have || piece.Size > maxPhotoBytes || len(answer.Body) == 0 {
 			return ErrGarbled
 		}
-		part, size = append(part, answer.Body...), whole
+		part, size = append(part, answer.Body...), piece.Size
 	}
 	c.progress(Progress{Photo: id, Done: int64(len(part)), Total: size, Down: true})
 	if int64(len(part)) < size {
@@ -153,14 +153,4 @@ func (c *Client) fetchPhoto(ctx context.Context, id string) error {
 		return err
 	}
 	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPart + id), {Key: keyPhoto + id, Value: inYard}})
-}
-
-// contentRange reads "bytes first-last/size".
-func contentRange(text string) (first, size int64, ok bool) {
-	rest, isBytes := strings.CutPrefix(text, "bytes ")
-	from, rest, dash := strings.Cut(rest, "-")
-	_, whole, slash := strings.Cut(rest, "/")
-	first, err1 := strconv.ParseInt(from, 10, 64)
-	size, err2 := strconv.ParseInt(whole, 10, 64)
-	return first, size, isBytes && dash && slash && err1 == nil && err2 == nil && first >= 0 && size > first
 }

@@ -3,10 +3,11 @@
 // the browser opens the file its databases are in.
 "use strict";
 
-// The compiled program, or null: then loader.js fetches it. It is read from
+// The compiled program, or null: then loader/program.js fetches it. It is read from
 // where the worker keeps it, not by way of the worker: that takes half the time.
 window.pegpourKept = (async () => {
-  if (!navigator.serviceWorker || !navigator.serviceWorker.controller || !self.caches || !WebAssembly.compileStreaming) return null;
+  const workers = navigator.serviceWorker;
+  if (!workers || !workers.controller || !self.caches || !WebAssembly.compileStreaming) return null;
   const response = await caches.match(document.documentElement.dataset.wasm);
   if (self.indexedDB && indexedDB.databases) indexedDB.databases().catch(() => {});
   return response ? WebAssembly.compileStreaming(response) : null;

@@ -14,7 +14,7 @@
 
 const cachePrefix = "pegpour-";
 const cacheName = cachePrefix + bundle.version;
-// Held by each page, shared, as long as it lives (loader.js takes it).
+// Held by each page, shared, as long as it lives (loader/versions.js takes it).
 const versionLockPrefix = "pegpour-version-";
 // Held while caches are filled or removed, so that the two never cross.
 const cachesLock = "pegpour-caches";

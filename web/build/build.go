@@ -138,11 +138,18 @@ func (a *assembly) assemble(wasm, papers []byte) error {
 	if _, err := a.add("wasm_exec.js", runtime); err != nil {
 		return err
 	}
+	loader, err := joinLoader()
+	if err != nil {
+		return err
+	}
+	if _, err := a.add("loader.js", loader); err != nil {
+		return err
+	}
 	if err := a.addPapers(papers); err != nil {
 		return err
 	}
 	var styles []string
-	for _, pattern := range []string{"web/assets/*.png", "web/assets/*.svg", "web/assets/loader.js", "web/assets/*.css", "app/*.css"} {
+	for _, pattern := range []string{"web/assets/*.png", "web/assets/*.svg", "web/assets/*.css", "app/*.css"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil {
 			return err
@@ -247,8 +254,9 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 	a.contents.Version = hex.EncodeToString(version.Sum(nil))[:12]
 
 	page, err := a.fill("web/assets/page.html", map[string]any{
-		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": wasmSize, "Papers": a.address["papers.js"],
-		"Worker": bundle.WorkerPath, "Styles": styles, "Words": strings.Join(a.words, ";"),
+		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": wasmSize,
+		"Papers": a.address["papers.js"], "Worker": bundle.WorkerPath,
+		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {
 		return err

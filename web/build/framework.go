@@ -7,10 +7,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+
+	"pegpour/web/wholefile"
 )
 
 const (
@@ -85,7 +88,9 @@ func sameOriginals(dir string, ours []string) error {
 		sum.Write(original)
 	}
 	if found := hex.EncodeToString(sum.Sum(nil)); found != trimmedFrom {
-		return fmt.Errorf("the framework's own files that %s stands in for have changed: compare them, then set trimmedFrom in web/build/framework.go to %s; -framework whole builds without", trimmedFolder, found)
+		return fmt.Errorf("the framework's own files that %s stands in for have changed: "+
+			"compare them, then set trimmedFrom in web/build/framework.go to %s; -framework whole builds without",
+			trimmedFolder, found)
 	}
 	return nil
 }
@@ -159,7 +164,7 @@ func writeIfOther(name string, content []byte) error {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		return err
 	}
-	return writeWhole(name, content)
+	return wholefile.Write(name, func(w io.Writer) error { _, err := w.Write(content); return err })
 }
 
 // coldPackages are compiled without copying small functions into their callers:
@@ -168,9 +173,13 @@ func writeIfOther(name string, content []byte) error {
 // soil) is not among them.
 var coldPackages = []string{
 	frameworkModule + "/pkg/app",
-	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...", "path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...", "crypto/...", "github.com/google/uuid",
+	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...",
+	"path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
+	"crypto/...", "github.com/google/uuid",
 	"pegpour/app",
-	"pegpour/engine", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units", "pegpour/engine/reference", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab", "pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
+	"pegpour/engine", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
+	"pegpour/engine/reference", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
+	"pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
 	"pegpour/storage", "pegpour/storage/...",
 }
 

@@ -1,10 +1,3 @@
-// Command build makes the bundle of the browser app: it compiles the program,
-// names every file by its content, packs the files small and writes the list
-// of contents. Unchanged files are not packed again.
-//
-// Usage, from the root of the module:
-//
-//	go run ./web/build [-out folder] [-main package] [-quality 0..11] [-mark text] [-framework trimmed|whole] [-server file]
 package main
 
 import (
@@ -44,14 +37,16 @@ func main() {
 	var o options
 	flag.StringVar(&o.out, "out", "web/built", "folder the bundle is written to")
 	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
-	flag.StringVar(&o.papers, "papers", "./app/papers", "package compiled to the program that makes documents; empty for none")
+	flag.StringVar(&o.papers, "papers", "./app/papers",
+		"package compiled to the program that makes documents; empty for none")
 	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")
 	flag.StringVar(&o.wordsFrom, "words", "app/words", "`folders` with the files of the languages, with commas between")
 	flag.IntVar(&o.quality, "quality", 11, "brotli quality, 0 (fast) to 11 (small)")
 	flag.StringVar(&o.mark, "mark", "", "text put into the program, so that tests have a second version of it")
 	flag.StringVar(&o.server, "server", "", "also build the server with this bundle in it, to this file")
 	flag.IntVar(&o.budget, "budget", brotliBudget, "most bytes the program may have once packed with brotli")
-	flag.StringVar(&o.framework, "framework", "trimmed", "trimmed: without the parts of the framework that never run in a browser; whole: as it is")
+	flag.StringVar(&o.framework, "framework", "trimmed",
+		"trimmed: without the parts of the framework that never run in a browser; whole: as it is")
 	flag.Parse()
 	if o.framework != "trimmed" && o.framework != "whole" {
 		fmt.Fprintf(os.Stderr, "build: -framework is %q, trimmed and whole are allowed\n", o.framework)

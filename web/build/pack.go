@@ -9,9 +9,10 @@ import (
 	"path/filepath"
 	"strings"
 
-	"pegpour/web/bundle"
-
 	"github.com/andybalholm/brotli"
+
+	"pegpour/web/bundle"
+	"pegpour/web/wholefile"
 )
 
 // pack writes a file in both packed forms. A form made before of the same
@@ -50,7 +51,7 @@ func (a *assembly) pack(file bundle.File, content []byte) error {
 				return err
 			}
 			packed = out.Bytes()
-			if err := writeWhole(kept, packed); err != nil {
+			if err := wholefile.Write(kept, func(w io.Writer) error { _, err := w.Write(packed); return err }); err != nil {
 				return err
 			}
 		}
@@ -59,23 +60,6 @@ func (a *assembly) pack(file bundle.File, content []byte) error {
 		}
 	}
 	return nil
-}
-
-// writeWhole writes a file so that a reader sees all of it or nothing.
-func writeWhole(name string, content []byte) error {
-	part, err := os.CreateTemp(filepath.Dir(name), "part-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(part.Name())
-	if _, err := part.Write(content); err != nil {
-		part.Close()
-		return err
-	}
-	if err := part.Close(); err != nil {
-		return err
-	}
-	return os.Rename(part.Name(), name)
 }
 
 // replaceFolder puts fresh in the place of old. A folder that holds the same
@@ -155,7 +139,8 @@ func report(o options, contents bundle.Contents, papers string) error {
 		float64(packed)/1e6, float64(o.budget)/1e6)
 	if papers != "" {
 		also := size(papers + ".br")
-		fmt.Printf("program that makes documents: brotli %.3f MB of %.2f MB allowed\n", float64(also)/1e6, float64(papersBudget)/1e6)
+		fmt.Printf("program that makes documents: brotli %.3f MB of %.2f MB allowed\n",
+			float64(also)/1e6, float64(papersBudget)/1e6)
 		if also > papersBudget && o.budget == brotliBudget {
 			return fmt.Errorf("the program that makes documents has %d bytes once packed, %d are allowed", also, papersBudget)
 		}

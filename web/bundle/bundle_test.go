@@ -11,6 +11,8 @@ import (
 	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
+
+	"pegpour/web/secure"
 )
 
 const digest = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
@@ -107,16 +109,17 @@ func TestOnlyThePageMayRunItsScript(t *testing.T) {
 	require.Equal(t, "'sha256-qznLcsROx4GACP2dm0UCKCzCG+HiZ1guq6ZZDob/Tng='", script)
 	b, err := Open(sample(t, func(c *Contents) { c.Script = script }))
 	require.NoError(t, err)
+	page, others := secure.SitePolicy(script).String(), secure.SitePolicy().String()
+	require.Contains(t, page, "script-src 'self' "+script+" ")
 	for path, want := range map[string]string{
-		"/":               "default-src 'none'; script-src 'self' " + script + "; style-src 'self'",
-		"/site/1/measure": "default-src 'none'; script-src 'self' " + script + "; style-src 'self'",
-		"/a/page.1.html":  "default-src 'none'; script-src 'self' " + script + "; style-src 'self'", // as the worker keeps it
-		"/worker.js":      "default-src 'none'; script-src 'self'; style-src 'self'",
-		"/a/icon.1.png":   "default-src 'none'; script-src 'self'; style-src 'self'",
+		"/":               page,
+		"/site/1/measure": page,
+		"/a/page.1.html":  page, // as the worker keeps it
+		"/worker.js":      others,
+		"/a/icon.1.png":   others,
 	} {
 		w := httptest.NewRecorder()
-		w.Header().Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'")
-		b.ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
+		secure.Headers(b).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
 		require.Equal(t, want, w.Header().Get("Content-Security-Policy"), path)
 	}
 }

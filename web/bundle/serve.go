@@ -8,6 +8,9 @@ import (
 	"path"
 	"strconv"
 	"strings"
+
+	"pegpour/web/etag"
+	"pegpour/web/secure"
 )
 
 // How long a browser may use a file without asking again. A content-named file
@@ -18,13 +21,11 @@ const (
 	cacheButCheck = "no-cache"
 )
 
-const policyHeader = "Content-Security-Policy"
-
 // ServeHTTP answers with a file of the bundle: the worker at WorkerPath, a
 // content-named file under AssetPrefix, and the page at any other address
 // whose last part has no dot, since what the address means is decided by the
-// app. Everything else is not found. A content security policy set before
-// allows the page its own script, and no other.
+// app. Everything else is not found. The page is sent with a content security
+// policy that allows its own script, and no other.
 func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
 		w.Header().Set("Allow", "GET, HEAD")
@@ -60,20 +61,20 @@ func (b *Bundle) send(w http.ResponseWriter, r *http.Request, name, caching stri
 		http.Error(w, "The file cannot be unpacked.", http.StatusInternalServerError)
 		return
 	}
-	tag := `"` + file.SHA256[:16] + `"`
+	tag := etag.Quote(file.SHA256[:16])
 	if encoding != "" {
-		tag = `"` + file.SHA256[:16] + "-" + encoding + `"`
+		tag = etag.Quote(file.SHA256[:16] + "-" + encoding)
 	}
 	h := w.Header()
 	if name == b.Contents.Page && b.Contents.Script != "" {
-		h.Set(policyHeader, strings.Replace(h.Get(policyHeader), "script-src 'self'", "script-src 'self' "+b.Contents.Script, 1))
+		h.Set(secure.PolicyHeader, secure.SitePolicy(b.Contents.Script).String())
 	}
 	h.Set("Cache-Control", caching)
 	h.Set("ETag", tag)
 	if file.Packed {
 		h.Set("Vary", "Accept-Encoding")
 	}
-	if matchesTag(r.Header.Values("If-None-Match"), tag) {
+	if etag.Matches(strings.Join(r.Header.Values("If-None-Match"), ","), tag) {
 		w.WriteHeader(http.StatusNotModified)
 		return
 	}
@@ -145,15 +146,4 @@ func weight(parameters string) float64 {
 		return 0
 	}
 	return q
-}
-
-// matchesTag compares weakly, as RFC 9110, 13.1.2 asks for If-None-Match.
-func matchesTag(headers []string, tag string) bool {
-	for part := range strings.SplitSeq(strings.Join(headers, ","), ",") {
-		part = strings.TrimPrefix(strings.TrimSpace(part), "W/")
-		if part == "*" || part == tag {
-			return true
-		}
-	}
-	return false
 }

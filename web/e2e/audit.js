@@ -3,7 +3,8 @@
 "use strict";
 window.audit = (() => {
   const name = (e) => {
-    const words = (e.getAttribute("aria-label") || e.innerText || e.value || "").trim().replace(/\s+/g, " ").slice(0, 40);
+    const all = (e.getAttribute("aria-label") || e.innerText || e.value || "").trim();
+    const words = all.replace(/\s+/g, " ").slice(0, 40);
     return `<${e.tagName.toLowerCase()}${e.id ? " #" + e.id : ""} .${[...e.classList].join(".")}> "${words}"`;
   };
   const shown = (e) => {
@@ -22,6 +23,8 @@ window.audit = (() => {
     }
     return false;
   };
+  const unseen = ["SCRIPT", "STYLE", "NOSCRIPT", "TITLE", "DESC", "title", "desc", "OPTION"];
+  const withWords = ":not([type=file]):not([type=checkbox]):not([type=radio]):not([type=range])";
   // texts returns every visible piece of text with the element it stands in.
   const texts = () => {
     const found = [];
@@ -29,10 +32,10 @@ window.audit = (() => {
     for (let n = walk.nextNode(); n; n = walk.nextNode()) {
       if (!n.data.trim()) continue;
       const e = n.parentElement;
-      if (["SCRIPT", "STYLE", "NOSCRIPT", "TITLE", "DESC", "title", "desc", "OPTION"].includes(e.tagName) || !shown(e) || forTheEar(e)) continue;
+      if (unseen.includes(e.tagName) || !shown(e) || forTheEar(e)) continue;
       found.push({ node: n, e });
     }
-    for (const e of document.querySelectorAll("input:not([type=file]):not([type=checkbox]):not([type=radio]):not([type=range]), textarea, select")) {
+    for (const e of document.querySelectorAll(`input${withWords}, textarea, select`)) {
       if (shown(e) && !forTheEar(e)) found.push({ node: null, e });
     }
     return found;
@@ -49,9 +52,10 @@ window.audit = (() => {
     const v = m[1].split(/[\s,/]+/).filter(Boolean).map(parseFloat);
     return { r: v[0], g: v[1], b: v[2], a: v.length > 3 ? v[3] : 1 };
   };
-  const over = (top, under) => ({
-    r: top.r * top.a + under.r * (1 - top.a), g: top.g * top.a + under.g * (1 - top.a), b: top.b * top.a + under.b * (1 - top.a), a: 1,
-  });
+  const over = (top, under) => {
+    const mixed = (colour) => top[colour] * top.a + under[colour] * (1 - top.a);
+    return { r: mixed("r"), g: mixed("g"), b: mixed("b"), a: 1 };
+  };
   const luminance = (c) => {
     const f = (v) => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
     return 0.2126 * f(c.r) + 0.7152 * f(c.g) + 0.0722 * f(c.b);
@@ -85,7 +89,9 @@ window.audit = (() => {
       if (!ink) continue;
       const ground = groundOf(t.e);
       const r = ratio(over(ink, ground), ground);
-      if (r < wanted) found.add(`contrast ${r.toFixed(2)} of ${name(t.e)}: ${t.e.closest("svg") ? s.fill : s.color}`);
+      if (r < wanted) {
+        found.add(`contrast ${r.toFixed(2)} of ${name(t.e)}: ${t.e.closest("svg") ? s.fill : s.color}`);
+      }
       if (!t.node && t.e.placeholder) {
         const p = rgba(getComputedStyle(t.e, "::placeholder").color);
         if (p && ratio(over(p, ground), ground) < wanted) found.add(`contrast of the hint in ${name(t.e)}`);
@@ -94,16 +100,16 @@ window.audit = (() => {
     for (const e of document.querySelectorAll("button, input, select, textarea, .wide, .choice")) {
       if (!shown(e) || disabled(e) || forTheEar(e)) continue;
       const s = getComputedStyle(e), ground = groundOf(e.parentElement);
-      const edge = rgba(s.borderBottomColor);
-      if (parseFloat(s.borderBottomWidth) >= 1 && s.borderBottomStyle !== "none" && ratio(over(edge, ground), ground) < 3 && ratio(groundOf(e), ground) < 3) {
-        found.add(`edge ${ratio(over(edge, ground), ground).toFixed(2)} of ${name(e)}`);
-      }
+      const edged = parseFloat(s.borderBottomWidth) >= 1 && s.borderBottomStyle !== "none";
+      const edge = edged ? ratio(over(rgba(s.borderBottomColor), ground), ground) : Infinity;
+      if (edge < 3 && ratio(groundOf(e), ground) < 3) found.add(`edge ${edge.toFixed(2)} of ${name(e)}`);
     }
     return [...found];
   }
 
-  const controls = () =>
-    [...document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button], [role=link], [role=tab], [role=checkbox], [role=radio], [role=slider], [tabindex]:not([tabindex='-1'])")].filter(shown);
+  const control = "a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button], [role=link], " +
+    "[role=tab], [role=checkbox], [role=radio], [role=slider], [tabindex]:not([tabindex='-1'])";
+  const controls = () => [...document.querySelectorAll(control)].filter(shown);
 
   // Targets are at least 48 by 48 CSS pixels; a field in a label has the
   // label's.
@@ -113,8 +119,10 @@ window.audit = (() => {
       if (e.getAttribute("role") === "region") continue; // scrolled by keys, not pressed
       let r = e.getBoundingClientRect();
       const label = e.closest("label") || (e.labels && e.labels[0]);
-      if (label && (e.type === "checkbox" || e.type === "radio" || e.type === "file" || r.width <= 2)) r = label.getBoundingClientRect();
-      if (r.width < 47.5 || r.height < 47.5) found.add(`target ${r.width.toFixed(0)} × ${r.height.toFixed(0)} of ${name(e)}`);
+      if (label && (["checkbox", "radio", "file"].includes(e.type) || r.width <= 2)) r = label.getBoundingClientRect();
+      if (r.width < 47.5 || r.height < 47.5) {
+        found.add(`target ${r.width.toFixed(0)} × ${r.height.toFixed(0)} of ${name(e)}`);
+      }
     }
     return [...found];
   }
@@ -129,7 +137,9 @@ window.audit = (() => {
         const m = t.e.getScreenCTM && t.e.getScreenCTM();
         if (m) size *= Math.hypot(m.a, m.b);
       }
-      if (size < (svg ? drawn : least) - 0.1) found.add(`text of ${size.toFixed(1)} px in ${svg ? "the drawing: " + t.e.textContent : name(t.e)}`);
+      if (size < (svg ? drawn : least) - 0.1) {
+        found.add(`text of ${size.toFixed(1)} px in ${svg ? "the drawing: " + t.e.textContent : name(t.e)}`);
+      }
     }
     return [...found];
   }
@@ -162,7 +172,9 @@ window.audit = (() => {
       const b = box(t);
       if (b.width === 0) continue;
       const side = scrolls(t.e);
-      if (!side && (b.left < -1 || b.right > wide + 1)) found.add(`off the screen, ${b.left.toFixed(0)} to ${b.right.toFixed(0)}: ${name(t.e)}`);
+      if (!side && (b.left < -1 || b.right > wide + 1)) {
+        found.add(`off the screen, ${b.left.toFixed(0)} to ${b.right.toFixed(0)}: ${name(t.e)}`);
+      }
       for (let a = t.e; a && a !== document.body; a = a.parentElement) {
         const s = getComputedStyle(a), r = a.getBoundingClientRect();
         const cutX = /hidden|clip/.test(s.overflowX) && (b.right > r.right + 2 || b.left < r.left - 2);
@@ -174,8 +186,9 @@ window.audit = (() => {
     }
     for (const e of controls()) {
       if (forTheEar(e) || e.closest("svg")) continue;
-      if (e.tagName === "BUTTON" || e.tagName === "A") {
-        if (getComputedStyle(e).display !== "inline" && e.scrollWidth > e.clientWidth + 2 && !scrolls(e)) found.add(`too wide for its button, ${e.scrollWidth} of ${e.clientWidth}: ${name(e)}`);
+      if (e.tagName !== "BUTTON" && e.tagName !== "A") continue;
+      if (getComputedStyle(e).display !== "inline" && e.scrollWidth > e.clientWidth + 2 && !scrolls(e)) {
+        found.add(`too wide for its button, ${e.scrollWidth} of ${e.clientWidth}: ${name(e)}`);
       }
     }
     for (let i = 0; i < boxes.length; i++) {
@@ -195,11 +208,15 @@ window.audit = (() => {
     const found = [];
     for (const svg of document.querySelectorAll("svg")) {
       if (!shown(svg) || svg.closest("[aria-hidden=true]")) continue;
-      const said = svg.getAttribute("aria-label") || (svg.getAttribute("aria-labelledby") || "").split(/\s+/).map((id) => (document.getElementById(id) || {}).textContent || "").join(" ") ||
-        (svg.querySelector("title") || {}).textContent || "";
-      const described = (svg.getAttribute("aria-describedby") || "").split(/\s+/).map((id) => (document.getElementById(id) || {}).textContent || "").join(" ") || (svg.querySelector("desc") || {}).textContent || "";
+      const named = (attribute) => (svg.getAttribute(attribute) || "").split(/\s+/)
+        .map((id) => (document.getElementById(id) || {}).textContent || "").join(" ");
+      const inside = (part) => (svg.querySelector(part) || {}).textContent || "";
+      const said = svg.getAttribute("aria-label") || named("aria-labelledby") || inside("title");
+      const described = named("aria-describedby") || inside("desc");
       if (svg.matches(".code-picture[role=img][aria-label]")) continue; // for cameras: what it says stands beside it
-      if (svg.getAttribute("role") !== "img" || !/\d/.test(said + described)) found.push(`a drawing without a spoken summary: "${said}" "${described.slice(0, 60)}"`);
+      if (svg.getAttribute("role") !== "img" || !/\d/.test(said + described)) {
+        found.push(`a drawing without a spoken summary: "${said}" "${described.slice(0, 60)}"`);
+      }
     }
     return found;
   }
@@ -216,14 +233,21 @@ window.audit = (() => {
         if (!e.textContent.trim() || !shown(e)) continue;
         const m = e.getScreenCTM();
         if (Math.abs(m.a * m.b) > 0.01) continue;
-        const r = e.getBoundingClientRect(), size = parseFloat(getComputedStyle(e).fontSize) * Math.hypot(m.a, m.b);
+        const r = e.getBoundingClientRect();
+        const size = parseFloat(getComputedStyle(e).fontSize) * Math.hypot(m.a, m.b);
+        const turned = Math.abs(m.b) > Math.abs(m.a);
         // The box of a line of text is higher than its letters.
         const c = { x: (r.left + r.right) / 2, y: (r.top + r.bottom) / 2 };
-        const w = Math.abs(m.b) > Math.abs(m.a) ? size * 0.7 : r.width, h = Math.abs(m.b) > Math.abs(m.a) ? r.height : size * 0.7;
-        const b = { left: c.x - w / 2, right: c.x + w / 2, top: c.y - h / 2, bottom: c.y + h / 2, words: e.textContent };
-        if (b.left < frame.left - 3 || b.right > frame.right + 3 || b.top < frame.top - 3 || b.bottom > frame.bottom + 3) found.add(`"${b.words}" leaves its drawing`);
+        const w = turned ? size * 0.7 : r.width, h = turned ? r.height : size * 0.7;
+        const b = { left: c.x - w / 2, right: c.x + w / 2, top: c.y - h / 2, bottom: c.y + h / 2 };
+        b.words = e.textContent;
+        const leaves = b.left < frame.left - 3 || b.right > frame.right + 3 ||
+          b.top < frame.top - 3 || b.bottom > frame.bottom + 3;
+        if (leaves) found.add(`"${b.words}" leaves its drawing`);
         for (const o of boxes) {
-          if (Math.min(b.right, o.right) - Math.max(b.left, o.left) > 2 && Math.min(b.bottom, o.bottom) - Math.max(b.top, o.top) > 2) found.add(`"${b.words}" stands on "${o.words}" in the drawing`);
+          const x = Math.min(b.right, o.right) - Math.max(b.left, o.left);
+          const y = Math.min(b.bottom, o.bottom) - Math.max(b.top, o.top);
+          if (x > 2 && y > 2) found.add(`"${b.words}" stands on "${o.words}" in the drawing`);
         }
         boxes.push(b);
       }
@@ -236,14 +260,19 @@ window.audit = (() => {
     const found = [];
     for (const e of document.querySelectorAll("html, body *")) {
       const s = getComputedStyle(e);
-      if (parseFloat(s.transitionDuration) > 0 || s.animationName !== "none" || s.scrollBehavior === "smooth") found.push(`moves: ${name(e)}`);
+      if (parseFloat(s.transitionDuration) > 0 || s.animationName !== "none" || s.scrollBehavior === "smooth") {
+        found.push(`moves: ${name(e)}`);
+      }
     }
     return found.slice(0, 5);
   }
 
   // Which way arrows point, by what they are called: those of going on and back
   // along the words turn with them, those of moving a picture do not.
-  const along = { "Back": -1, "All sites": -1, "Sites on this device": -1, "Before": -1, "Question before": -1, "Peg before": -1, "Next": 1, "Next peg": 1 };
+  const along = {
+    "Back": -1, "All sites": -1, "Sites on this device": -1, "Before": -1, "Question before": -1, "Peg before": -1,
+    "Next": 1, "Next peg": 1,
+  };
   const still = { "Move left": -1, "Move right": 1, "Spot left": -1, "Spot right": 1 };
   function arrows() {
     const found = [];
@@ -253,7 +282,10 @@ window.audit = (() => {
       const wanted = called in along ? along[called] * wordsRun : still[called];
       const path = e.querySelector("svg.sign path");
       if (!wanted || !path) continue;
-      const on = (share) => path.getPointAtLength(path.getTotalLength() * share).matrixTransform(path.getScreenCTM()).x;
+      const on = (share) => {
+        const point = path.getPointAtLength(path.getTotalLength() * share);
+        return point.matrixTransform(path.getScreenCTM()).x;
+      };
       if (Math.sign(on(0.5) - on(0)) !== wanted) found.push(`points the wrong way: ${name(e)}`);
     }
     for (const e of document.querySelectorAll("details:not([open]) > summary")) {
@@ -273,25 +305,33 @@ window.audit = (() => {
       const r = document.createRange(), k = e.getBoundingClientRect();
       r.selectNodeContents(words);
       const w = r.getBoundingClientRect(), lines = new Set([...r.getClientRects()].map((l) => Math.round(l.top))).size;
-      if (lines > 1 || w.left < k.left || w.right > k.right || w.top < k.top - 1 || w.bottom > k.bottom + 1) found.push(`not whole on its key, in ${lines} lines: ${name(e)}`);
+      if (lines > 1 || w.left < k.left || w.right > k.right || w.top < k.top - 1 || w.bottom > k.bottom + 1) {
+        found.push(`not whole on its key, in ${lines} lines: ${name(e)}`);
+      }
     }
     return found;
   }
 
   // A screen reader is told which language to speak.
   function language() {
-    return /^[a-z]{2,3}(-|$)/.test(document.documentElement.lang) ? [] : [`the language is "${document.documentElement.lang}"`];
+    const told = document.documentElement.lang;
+    return /^[a-z]{2,3}(-|$)/.test(told) ? [] : [`the language is "${told}"`];
   }
 
   // rules runs the rules of axe that have one of the tags.
-  const rules = (tags) => complaints({ runOnly: { type: "tag", values: tags }, rules: { "color-contrast-enhanced": { enabled: true } } });
+  const rules = (tags) =>
+    complaints({ runOnly: { type: "tag", values: tags }, rules: { "color-contrast-enhanced": { enabled: true } } });
 
   // colours runs those rules of axe whose answer another theme may change.
-  const colours = () => complaints({ runOnly: { type: "rule", values: ["color-contrast", "color-contrast-enhanced", "link-in-text-block"] } });
+  const ofColour = ["color-contrast", "color-contrast-enhanced", "link-in-text-block"];
+  const colours = () => complaints({ runOnly: { type: "rule", values: ofColour } });
 
   async function complaints(options) {
     const result = await axe.run(document, { ...options, resultTypes: ["violations"] });
-    return result.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => `axe ${v.id}: ${v.help}: ${n.target} ${n.html.slice(0, 140)} ${(n.any[0] || n.all[0] || n.none[0] || {}).message || ""}`));
+    return result.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => {
+      const why = (n.any[0] || n.all[0] || n.none[0] || {}).message || "";
+      return `axe ${v.id}: ${v.help}: ${n.target} ${n.html.slice(0, 140)} ${why}`;
+    }));
   }
 
   return { contrast, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, rules, colours };

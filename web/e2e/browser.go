@@ -103,10 +103,12 @@ func (b *Browser) Relaunch(t testing.TB) {
 		"--no-first-run", "--no-default-browser-check", "--disable-background-networking",
 		"--disable-component-update", "--disable-sync", "--disable-extensions", "--disable-default-apps",
 		"--disable-domain-reliability", "--disable-breakpad", "--metrics-recording-only",
-		"--disable-features=NetworkTimeServiceQuerying,OptimizationHints,MediaRouter,Translate,AutofillServerCommunication,InterestFeedContentSuggestions",
+		"--disable-features=NetworkTimeServiceQuerying,OptimizationHints,MediaRouter,Translate,"+
+			"AutofillServerCommunication,InterestFeedContentSuggestions",
 		"--password-store=basic", "--use-mock-keychain", "--hide-scrollbars", "--mute-audio",
 		// Tabs behind another one go on as if each were in front.
-		"--disable-background-timer-throttling", "--disable-backgrounding-occluded-windows", "--disable-renderer-backgrounding",
+		"--disable-background-timer-throttling", "--disable-backgrounding-occluded-windows",
+		"--disable-renderer-backgrounding",
 		"--proxy-server=http://"+b.Outside.address,
 		// A window that no test looks at costs some seconds of the processor.
 		"--no-startup-window",

@@ -95,8 +95,11 @@ func (d *Driven) Tap(selector string) {
 			const e = ` + find + `;
 			if (!e) return "gone";
 			e.scrollIntoView({block: "nearest", behavior: "instant"});
-			const r = e.getBoundingClientRect(), x = Math.round(r.x + r.width / 2), y = Math.round(r.y + r.height / 2), top = document.elementFromPoint(x, y);
-			return top && (top === e || e.contains(top)) ? x + " " + y : "under " + (top ? top.outerHTML.slice(0, 200) : "nothing");
+			const r = e.getBoundingClientRect();
+			const x = Math.round(r.x + r.width / 2), y = Math.round(r.y + r.height / 2);
+			const top = document.elementFromPoint(x, y);
+			if (top && (top === e || e.contains(top))) return x + " " + y;
+			return "under " + (top ? top.outerHTML.slice(0, 200) : "nothing");
 		})()`)
 		if x, y, found := strings.Cut(at, " "); found && x != "under" {
 			d.within(func(ctx context.Context) error { return d.press(ctx, whole(x), whole(y)) })

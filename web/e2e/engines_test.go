@@ -77,9 +77,9 @@ func TestFirefoxWithoutServiceWorker(t *testing.T) {
 	defer cancel()
 	require.NoError(t, d.open(ctx, s.URL+"/"))
 	d.Wait(`document.documentElement.dataset.app === "running"`)
-	d.Wait(`document.querySelector("#not-kept") && document.querySelector("#not-kept").innerText.includes("only while its server is in reach")`)
+	d.Wait(says("#not-kept", "only while its server is in reach"))
 	d.Go(s.URL + "/safe")
-	d.Wait(`document.querySelector("#lacks") && document.querySelector("#lacks").innerText.includes("without signal")`)
+	d.Wait(says("#lacks", "without signal"))
 }
 
 // A page that is left in the middle of a write must not shut the store for the
@@ -98,7 +98,13 @@ func TestWebKitLeftInTheMiddleOfAWrite(t *testing.T) {
 			d.Go(opening)
 			d.Wait(`document.querySelector("#entry")`)
 			// Edits one after another, and away while they are being kept.
-			d.Eval(`(() => { const e = document.querySelector("#entry"); for (let i = 0; i < 30; i++) { e.value = String(4000 + i); e.dispatchEvent(new InputEvent("input", {bubbles: true})); } })()`)
+			d.Eval(`(() => {
+				const e = document.querySelector("#entry");
+				for (let i = 0; i < 30; i++) {
+					e.value = String(4000 + i);
+					e.dispatchEvent(new InputEvent("input", {bubbles: true}));
+				}
+			})()`)
 		}
 		d.Go(opening)
 		d.Wait(`document.querySelector("#entry")`)

@@ -68,7 +68,8 @@ func media(p *Page, features ...string) {
 func fontSize(p *Page, size int64) {
 	p.t.Helper()
 	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: size}})
+		sizes := page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: size}}
+		_, err := cdp.Call(ctx, target, page.SetFontSizes, sizes)
 		return err
 	}))
 }
@@ -83,7 +84,9 @@ func forEveryone(t *testing.T, p *Page) {
 	load(p)
 	media(p, "prefers-color-scheme", "light", "prefers-reduced-motion", "reduce")
 	audited(t, p, "day", `audit.rules(`+everyTag+`)`)
-	for _, check := range []string{"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "lettering()", "motion()", "language()", "arrows()"} {
+	for _, check := range []string{
+		"contrast()", "targets()", "sizes(16)", "layout()", "drawings()", "lettering()", "motion()", "language()", "arrows()",
+	} {
 		audited(t, p, "day", "audit."+check)
 	}
 	media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce")
@@ -146,8 +149,12 @@ func size(p *Page, width, height int64) {
 func redrawn(p *Page) {
 	p.t.Helper()
 	p.Eval(`(async () => {
-		const small = () => [...document.querySelectorAll(".paper svg")].some((e) => { const m = e.getScreenCTM(); return m && Math.hypot(m.a, m.b) < 0.995; });
-		for (const end = performance.now() + 20000; small() && performance.now() < end;) await new Promise((then) => setTimeout(then, 25));
+		const small = () => [...document.querySelectorAll(".paper svg")].some((e) => {
+			const m = e.getScreenCTM();
+			return m && Math.hypot(m.a, m.b) < 0.995;
+		});
+		for (const end = performance.now() + 20000; small() && performance.now() < end;)
+			await new Promise((then) => setTimeout(then, 25));
 	})()`)
 }
 
@@ -192,8 +199,12 @@ func moreContrast(t *testing.T, p *Page, s *Server) {
 	asUsual(p)
 	visit{address: "{angled}/set-out", until: drawnLarge}.show(p, s)
 	load(p)
-	const looks = `(() => { const s = getComputedStyle(document.documentElement), line = getComputedStyle(document.querySelector("#drawing-large svg .d-r-outline .d-e"));
-		return getComputedStyle(document.body).backgroundColor + " " + s.getPropertyValue("--assumed") + " " + line.strokeWidth; })()`
+	const looks = `(() => {
+		const style = (e) => getComputedStyle(e);
+		const line = document.querySelector("#drawing-large svg .d-r-outline .d-e");
+		return style(document.body).backgroundColor + " " +
+			style(document.documentElement).getPropertyValue("--assumed") + " " + style(line).strokeWidth;
+	})()`
 	choose := func(theme string) { p.Eval(`document.documentElement.dataset.theme = ` + quote(theme)) }
 	day := p.Eval(looks)
 	choose("sun")

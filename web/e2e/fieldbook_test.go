@@ -50,7 +50,11 @@ func enter(p *Page, text string) {
 func setSelect(p *Page, selector, value string) {
 	p.t.Helper()
 	p.Wait("document.querySelector(" + quote(selector) + ")")
-	p.Eval(`(() => { const e = document.querySelector(` + quote(selector) + `); e.value = ` + quote(value) + `; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	p.Eval(`(() => {
+		const e = document.querySelector(` + quote(selector) + `);
+		e.value = ` + quote(value) + `;
+		e.dispatchEvent(new Event("change", {bubbles: true}));
+	})()`)
 }
 
 // A site is taped as a network: two posts, two pegs on the driveway edge; the
@@ -68,8 +72,7 @@ func TestTapeNetwork(t *testing.T) {
 	// C is put on the sketch by a tap, D and E by a button.
 	p.Wait(`document.querySelector("#sketch svg")`)
 	place := func(x, y float64) {
-		type spot struct{ X, Y float64 }
-		at := get(p, chromedp.Evaluate[spot](`(() => { const r = document.querySelector("#sketch").getBoundingClientRect(); return {X: r.left + r.width * `+f(x)+`, Y: r.top + r.height * `+f(y)+`}; })()`))
+		at := p.spotIn("#sketch", x, y)
 		p.do(chromedp.TapXY(at.X, at.Y))
 	}
 	p.Tap(`[data-peg="A"]`) // put down what is in hand
@@ -127,8 +130,6 @@ func TestTapeNetwork(t *testing.T) {
 	require.Empty(t, p.Faults())
 }
 
-func f(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
 // A page of the level book: booked by keyboard, added up and closed while it is
 // booked, and the change point guided.
 func TestLevelRun(t *testing.T) {
@@ -142,23 +143,23 @@ func TestLevelRun(t *testing.T) {
 	enter(p, "1500")
 	p.Tap(`[data-do="point"]`)
 	enter(p, "1200")
-	p.Wait(`document.querySelector("#asked").innerText.includes("along the fence")`)
+	p.Wait(says("#asked", "along the fence"))
 	enter(p, "0") // along the fence
 	p.Tap(`[data-do="point"]`)
 	enter(p, "1650")
-	p.Wait(`document.querySelector("#asked").innerText.includes("along the fence")`)
+	p.Wait(says("#asked", "along the fence"))
 	enter(p, "4000")
 	p.Tap(`[data-do="turn"]`)
 	enter(p, "900")
-	p.Wait(`document.querySelector("#asked").innerText.includes("along the fence")`)
+	p.Wait(says("#asked", "along the fence"))
 	enter(p, "6000")
 	// The change point: the same staff place, read again.
 	p.Tap(`[data-do="turn"]`)
-	p.Wait(`document.querySelector(".question .help").innerText.includes("Leave the staff exactly where it is")`)
+	p.Wait(says(".question .help", "Leave the staff exactly where it is"))
 	enter(p, "1800")
 	p.Tap(`[data-do="close"]`)
 	enter(p, "2404")
-	p.Wait(`document.querySelector("#asked").innerText.includes("along the fence")`)
+	p.Wait(says("#asked", "along the fence"))
 	p.do(typeKeys("\r")) // a point that only carries the level
 	p.Wait(`document.querySelector("#book-adds").className.includes("sound")`)
 	p.Tap(`[data-do="known"]`)
@@ -166,9 +167,10 @@ func TestLevelRun(t *testing.T) {
 	p.Wait(`document.querySelector("#book-closes")`)
 	require.Contains(t, p.Text("#book-closes"), "Misclosure -4 mm")
 	// 100000 + 1500 - 900, and half of the misclosure, shared over two set-ups.
-	require.Equal(t, "100602", p.Eval(`document.querySelector(".ruled tbody tr:nth-child(4)").innerText.split(/\s+/).find((w) => w.startsWith("1006"))`))
+	require.Equal(t, "100602", p.Eval(`document.querySelector(".ruled tbody tr:nth-child(4)")
+		.innerText.split(/\s+/).find((w) => w.startsWith("1006"))`))
 	p.TapName("Height of collimation")
-	p.Wait(`document.querySelector(".ruled").innerText.includes("HPC") && document.querySelector(".ruled").innerText.includes("10240")`)
+	p.Wait(says(".ruled", "HPC") + " && " + says(".ruled", "10240"))
 	p.Wait(`document.querySelector("#profile svg")`)
 	p.Screenshot("level-run")
 	settled(p)
@@ -183,8 +185,10 @@ func (p *Page) tilt(beta, noise float64, during time.Duration, until string) {
 	end := time.Now().Add(during)
 	for i := 0; time.Now().Before(end); i++ {
 		p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-			_, err := cdp.Call(ctx, target, deviceorientation.SetDeviceOrientationOverride,
-				deviceorientation.SetDeviceOrientationOverrideParams{Alpha: 10, Beta: beta + noise*math.Sin(float64(i)*1.7), Gamma: 0.5})
+			held := deviceorientation.SetDeviceOrientationOverrideParams{
+				Alpha: 10, Beta: beta + noise*math.Sin(float64(i)*1.7), Gamma: 0.5,
+			}
+			_, err := cdp.Call(ctx, target, deviceorientation.SetDeviceOrientationOverride, held)
 			return err
 		}))
 		if i%10 == 9 && p.Eval("!!("+until+")") == "true" {
@@ -201,7 +205,12 @@ func TestPhoneSlope(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
-	p.BeforeScripts(`window.askedFromTap = []; if (window.DeviceOrientationEvent) DeviceOrientationEvent.requestPermission = async () => { askedFromTap.push(navigator.userActivation.isActive); return "granted"; };`)
+	p.BeforeScripts(`
+		window.askedFromTap = [];
+		if (window.DeviceOrientationEvent) DeviceOrientationEvent.requestPermission = async () => {
+			askedFromTap.push(navigator.userActivation.isActive);
+			return "granted";
+		};`)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	site := newSite(p, s)
@@ -217,11 +226,11 @@ func TestPhoneSlope(t *testing.T) {
 	// The drive climbs 2 degrees; the phone's zero is off by 0.6.
 	read(2.6, 0.02, `document.querySelector("#slope-value")`)
 	require.Contains(t, p.Text("#slope-value"), "2.60°")
-	read(-1.4, 0.02, `document.querySelector("#slope-value") && document.querySelector("#slope-value").innerText.includes("2.00°")`)
+	read(-1.4, 0.02, says("#slope-value", "2.00°"))
 	require.Contains(t, p.Text("#slope-value"), "3.49 %")
 	p.Screenshot("slope")
 	p.Tap(`[data-do="use-slope"]`)
-	p.Wait(`document.querySelector("#entry-says").innerText.includes("3.49\u00a0%, phone")`)
+	p.Wait(says("#entry-says", "3.49\u00a0%, phone"))
 	require.Equal(t, "true,true,true", p.Eval("askedFromTap.join()"))
 	settled(p)
 	require.Empty(t, p.Faults())
@@ -241,7 +250,7 @@ func TestPhoneSlopeTyped(t *testing.T) {
 	p.Tap(`[data-do="read-slope"]`)
 	p.Wait(`document.querySelector("#slope-none")`)
 	p.Type("#entry", "1:40")
-	p.Wait(`document.querySelector("#entry-says").innerText.includes("2.5\u00a0%")`)
+	p.Wait(says("#entry-says", "2.5\u00a0%"))
 	require.Empty(t, p.Faults())
 }
 
@@ -271,11 +280,13 @@ func (p *Page) chooseFile(selector, file string) {
 	p.t.Helper()
 	p.Wait("document.querySelector(" + quote(selector) + ")")
 	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		found, err := cdp.Call(ctx, target, runtime.Evaluate, runtime.EvaluateParams{Expression: "document.querySelector(" + quote(selector) + ")"})
+		find := runtime.EvaluateParams{Expression: "document.querySelector(" + quote(selector) + ")"}
+		found, err := cdp.Call(ctx, target, runtime.Evaluate, find)
 		if err != nil {
 			return err
 		}
-		_, err = cdp.Call(ctx, target, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: []string{file}, ObjectID: found.Result.ObjectID})
+		choice := dom.SetFileInputFilesParams{Files: []string{file}, ObjectID: found.Result.ObjectID}
+		_, err = cdp.Call(ctx, target, dom.SetFileInputFiles, choice)
 		return err
 	}))
 }
@@ -287,7 +298,7 @@ func TestPhotoOverlay(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
-	p.BeforeScripts(`window.blobs = []; const made = URL.createObjectURL; URL.createObjectURL = (blob) => { blobs.push(blob); return made.call(URL, blob); };`)
+	p.BeforeScripts(filesCaught)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	p.Wait(`document.querySelectorAll(".site-link").length >= 4`)
@@ -296,10 +307,16 @@ func TestPhotoOverlay(t *testing.T) {
 	require.Equal(t, "environment", p.Eval(`document.querySelector("#photo-take").getAttribute("capture")`))
 	p.chooseFile("#photo-take", photoFile(t))
 	p.Wait(`document.querySelector(".photo img") && document.querySelector(".photo img").naturalWidth > 0`)
-	require.Equal(t, "2048×1365", p.Eval(`document.querySelector(".photo img").naturalWidth + "×" + document.querySelector(".photo img").naturalHeight`))
-	require.Equal(t, "image/jpeg false", p.Eval(`(async () => { const kept = blobs.find((b) => b.type === "image/jpeg"); return kept.type + " " + /Exif|GPS/.test(await kept.text()); })()`), "what the file said of its place")
+	require.Equal(t, "2048×1365", p.Eval(`(() => {
+		const photo = document.querySelector(".photo img");
+		return photo.naturalWidth + "×" + photo.naturalHeight;
+	})()`))
+	require.Equal(t, "image/jpeg false", p.Eval(`(async () => {
+		const kept = blobs.find((b) => b.type === "image/jpeg");
+		return kept.type + " " + /Exif|GPS/.test(await kept.text());
+	})()`), "what the file said of its place")
 	p.Tap("#pins")
-	p.Wait(`document.querySelector(".told").innerText.includes("Pinned")`)
+	p.Wait(says(".told", "Pinned"))
 	settled(p)
 	t.Run("photos for everyone", func(t *testing.T) { p.t = t; forEveryone(t, p); asUsual(p) })
 	p.t = t
@@ -319,22 +336,24 @@ func TestPhotoOverlay(t *testing.T) {
 		id   string
 		x, y float64
 	}
-	places := []place{{"post.latch.in", 0, 0}, {"post.runBack.in", 4350, 0}, {"taped.runBackEdge.points.1", 4925, 1400}, {"thing.0.0", 7450, 850}, {"thing.0.2", 7750, 1150}}
+	places := []place{
+		{"post.latch.in", 0, 0}, {"post.runBack.in", 4350, 0}, {"taped.runBackEdge.points.1", 4925, 1400},
+		{"thing.0.0", 7450, 850}, {"thing.0.2", 7750, 1150},
+	}
 	for _, q := range places {
 		p.Eval(`document.querySelector('[data-place="` + q.id + `"]').scrollIntoView({block: "center"})`)
 		p.Tap(`[data-place="` + q.id + `"]`)
 		p.Wait(`document.querySelector('[data-place="` + q.id + `"]').getAttribute("aria-pressed") === "true"`)
 		p.Eval(`document.querySelector("#overlay").scrollIntoView({block: "center"})`)
 		u, v := see(q.x, q.y)
-		type spot struct{ X, Y float64 }
-		at := get(p, chromedp.Evaluate[spot](`(() => { const r = document.querySelector("#overlay-photo").getBoundingClientRect(); return {X: r.left + r.width * `+f(u)+`, Y: r.top + r.height * `+f(v)+`}; })()`))
+		at := p.spotIn("#overlay-photo", u, v)
 		p.do(chromedp.TapXY(at.X, at.Y))
 		pointed++
 		p.Wait(`document.querySelectorAll(".spot").length === ` + strconv.Itoa(pointed))
 	}
 	p.Wait(`document.querySelector("#overlay-says")`)
 	require.Contains(t, p.Text("#overlay-says"), "miss their places by")
-	p.Wait(`document.querySelectorAll(".over-concrete").length > 0 && document.querySelector(".over-track") && document.querySelector(".over-leaf")`)
+	p.Wait(`[".over-concrete", ".over-track", ".over-leaf"].every((part) => document.querySelector(part))`)
 	p.Screenshot("overlay")
 	t.Run("overlay for everyone", func(t *testing.T) { p.t = t; forEveryone(t, p); asUsual(p) })
 	p.t = t
@@ -383,7 +402,7 @@ func TestFeetAndInches(t *testing.T) {
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
 	open(p, s.URL+"/rules", "select")
-	p.Eval(`(() => { const e = [...document.querySelectorAll("select")].find((s) => [...s.options].some((o) => o.value === "feet")); e.value = "feet"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	setSelect(p, `select:has(option[value="feet"])`, "feet")
 	settled(p)
 	open(p, s.URL+"/", `[data-do="new-site"]`)
 	site := newSite(p, s)

@@ -59,7 +59,8 @@ func (b *bidi) call(ctx context.Context, method string, params map[string]any, o
 }
 
 func (b *bidi) open(ctx context.Context, address string) error {
-	return b.call(ctx, "browsingContext.navigate", map[string]any{"context": b.page, "url": address, "wait": "complete"}, nil)
+	to := map[string]any{"context": b.page, "url": address, "wait": "complete"}
+	return b.call(ctx, "browsingContext.navigate", to, nil)
 }
 
 func (b *bidi) eval(ctx context.Context, expression string) (string, error) {
@@ -73,7 +74,8 @@ func (b *bidi) eval(ctx context.Context, expression string) (string, error) {
 		} `json:"exceptionDetails"`
 	}
 	err := b.call(ctx, "script.evaluate", map[string]any{
-		"expression": "(async () => String(await (" + expression + ")))()", "target": map[string]any{"context": b.page}, "awaitPromise": true,
+		"expression": "(async () => String(await (" + expression + ")))()",
+		"target":     map[string]any{"context": b.page}, "awaitPromise": true,
 	}, &answer)
 	if err == nil && answer.Type != "success" {
 		err = fmt.Errorf("evaluating %s: %s", expression, answer.ExceptionDetails.Text)
@@ -86,7 +88,8 @@ func (b *bidi) keys(ctx context.Context, text string) error {
 }
 
 func (b *bidi) press(ctx context.Context, x, y int) error {
-	return b.call(ctx, "input.performActions", map[string]any{"context": b.page, "actions": []any{pressActions(x, y)}}, nil)
+	actions := map[string]any{"context": b.page, "actions": []any{pressActions(x, y)}}
+	return b.call(ctx, "input.performActions", actions, nil)
 }
 
 func (b *bidi) screenshot(ctx context.Context) ([]byte, error) {
@@ -107,17 +110,21 @@ func keyActions(text string) map[string]any {
 		if r == '\r' {
 			key = "\uE007" // Enter
 		}
-		strokes = append(strokes, map[string]any{"type": "keyDown", "value": key}, map[string]any{"type": "keyUp", "value": key})
+		strokes = append(strokes,
+			map[string]any{"type": "keyDown", "value": key}, map[string]any{"type": "keyUp", "value": key})
 	}
 	return map[string]any{"type": "key", "id": "keyboard", "actions": strokes}
 }
 
 func pressActions(x, y int) map[string]any {
-	return map[string]any{"type": "pointer", "id": "pointer", "parameters": map[string]any{"pointerType": "mouse"}, "actions": []any{
-		map[string]any{"type": "pointerMove", "x": x, "y": y, "duration": 0},
-		map[string]any{"type": "pointerDown", "button": 0},
-		map[string]any{"type": "pointerUp", "button": 0},
-	}}
+	return map[string]any{
+		"type": "pointer", "id": "pointer", "parameters": map[string]any{"pointerType": "mouse"},
+		"actions": []any{
+			map[string]any{"type": "pointerMove", "x": x, "y": y, "duration": 0},
+			map[string]any{"type": "pointerDown", "button": 0},
+			map[string]any{"type": "pointerUp", "button": 0},
+		},
+	}
 }
 
 // firefoxSettings keep the browser from asking other machines anything.
@@ -145,7 +152,8 @@ func LaunchFirefox(t testing.TB, settings string) *Driven {
 	t.Helper()
 	program, profile := lookFor(t, "firefox-esr", "firefox"), scratch(t)
 	require.NoError(t, os.WriteFile(filepath.Join(profile, "user.js"), []byte(firefoxSettings+settings), 0o600))
-	process := exec.Command(program, "--headless", "--no-remote", "--new-instance", "--profile", profile, "--remote-debugging-port", "0", "about:blank")
+	process := exec.Command(program, "--headless", "--no-remote", "--new-instance", "--profile", profile,
+		"--remote-debugging-port", "0", "about:blank")
 	process.Env = append(os.Environ(), "HOME="+profile, "MOZ_CRASHREPORTER_DISABLE=1")
 	said, err := process.StderrPipe()
 	require.NoError(t, err)

@@ -11,7 +11,10 @@ import (
 // slow phone does for some seconds. Only a page whose session holds it waits.
 const heldProgram = `if (sessionStorage.hold) {
 		const held = new Promise((go) => window.letGo = go);
-		for (const name of ["instantiate", "instantiateStreaming"]) { const real = WebAssembly[name]; WebAssembly[name] = async (...a) => { await held; return real.apply(WebAssembly, a); }; }
+		for (const name of ["instantiate", "instantiateStreaming"]) {
+			const real = WebAssembly[name];
+			WebAssembly[name] = async (...a) => { await held; return real.apply(WebAssembly, a); };
+		}
 	}`
 
 // keptElsewhere counts what is kept beside the store, but for the list of sites
@@ -26,10 +29,14 @@ func TestListBeforeTheProgramRuns(t *testing.T) {
 	p := LaunchBrowser(t).NewPage(t)
 	p.BeforeScripts(heldProgram)
 	p.Go(s.URL + "/")
-	p.Wait(`document.querySelectorAll(".site .thumb svg").length > 3 && (localStorage["pegpour-list"] || "").includes("data-drawn")`)
+	const kept = `(localStorage["pegpour-list"] || "").includes("data-drawn")`
+	p.Wait(`document.querySelectorAll(".site .thumb svg").length > 3 && ` + kept)
 	settled(p)
-	require.Equal(t, "null", p.Eval(`document.querySelector(".kept-list")`), "the first start has nothing to show before it")
-	listed := p.Eval(`[...document.querySelectorAll(".site-name")].map((n) => n.textContent).join("|")`)
+	require.Equal(t, "null", p.Eval(`document.querySelector(".kept-list")`), "the first start has nothing to show")
+	names := func(within string) string {
+		return p.Eval(`[...document.querySelectorAll("` + within + ` .site-name")].map((n) => n.textContent).join("|")`)
+	}
+	listed := names("")
 	where := p.Eval(`document.querySelector(".site:nth-child(3) a").getAttribute("href")`)
 
 	again := func() {
@@ -39,8 +46,9 @@ func TestListBeforeTheProgramRuns(t *testing.T) {
 		require.Equal(t, "undefined", p.Eval(`document.documentElement.dataset.app`), "the program runs")
 	}
 	again()
-	require.Equal(t, listed, p.Eval(`[...document.querySelectorAll(".kept-list .site-name")].map((n) => n.textContent).join("|")`))
-	require.Equal(t, "true", p.Eval(`document.querySelector("#app-wasm-loader").hidden && document.querySelector(".kept-list .thumb svg").getBoundingClientRect().height > 40`))
+	require.Equal(t, listed, names(".kept-list"))
+	require.Equal(t, "true", p.Eval(`document.querySelector("#app-wasm-loader").hidden &&
+		document.querySelector(".kept-list .thumb svg").getBoundingClientRect().height > 40`))
 
 	// The site tapped last is the one that opens.
 	p.Tap(".kept-list .site:nth-child(1) a")
@@ -63,12 +71,15 @@ func TestListBeforeTheProgramRuns(t *testing.T) {
 	had := p.Eval(`document.querySelectorAll(".kept-list .site").length`)
 	p.Eval(`letGo()`)
 	p.Wait(`!document.querySelector(".kept-list") && document.querySelectorAll(".site").length == 1 + ` + had)
-	require.Equal(t, had, p.Eval(`document.querySelectorAll(".site .thumb[data-drawn] svg").length`), "the small plans were drawn anew")
+	taken := p.Eval(`document.querySelectorAll(".site .thumb[data-drawn] svg").length`)
+	require.Equal(t, had, taken, "the small plans were drawn anew")
 	settled(p)
 
 	// What another version left, or what cannot be read, is not shown.
-	for _, left := range []string{`"{"`, `"null"`, `localStorage["pegpour-list"].replace(/"version":"[^"]*"/, '"version":"older"')`} {
-		p.Wait(`(localStorage["pegpour-list"] || "").includes("data-drawn")`)
+	for _, left := range []string{
+		`"{"`, `"null"`, `localStorage["pegpour-list"].replace(/"version":"[^"]*"/, '"version":"older"')`,
+	} {
+		p.Wait(kept)
 		p.Eval(`localStorage["pegpour-list"] = ` + left)
 		p.Go(s.URL + "/")
 		p.Wait(`window.letGo && document.readyState === "complete"`)

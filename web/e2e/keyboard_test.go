@@ -14,8 +14,12 @@ const focused = `(() => {
 	const e = document.activeElement;
 	if (!e || e === document.body) return "";
 	const s = getComputedStyle(e), ring = e.closest(".open-file, .wide") || e, r = e.getBoundingClientRect();
-	const outline = (x) => { const o = getComputedStyle(x); return o.outlineStyle !== "none" && parseFloat(o.outlineWidth) >= 2; };
-	const name = (e.getAttribute("aria-label") || (e.labels && e.labels[0] && e.labels[0].innerText) || e.innerText || e.id || "").trim();
+	const outline = (x) => {
+		const o = getComputedStyle(x);
+		return o.outlineStyle !== "none" && parseFloat(o.outlineWidth) >= 2;
+	};
+	const label = e.labels && e.labels[0] && e.labels[0].innerText;
+	const name = (e.getAttribute("aria-label") || label || e.innerText || e.id || "").trim();
 	if (!outline(e) && !outline(ring)) return "UNSEEN no ring: " + name;
 	if (r.bottom < 0 || r.top > innerHeight) return "UNSEEN off the screen: " + name;
 	return name;
@@ -54,7 +58,7 @@ func TestMainJobByKeyboardAlone(t *testing.T) {
 	p.do(typeKeys("\r"))
 	p.Wait(focusOn("#entry"))
 	p.do(typeKeys("By keys\r"))
-	p.Wait(`document.querySelector("#asked").innerText.includes("Opening") && ` + focusOn("#entry"))
+	p.Wait(says("#asked", "Opening") + " && " + focusOn("#entry"))
 	p.do(typeKeys("4100\r"))
 	p.Wait(`document.querySelector('[data-choice="right"]')`)
 	tabTo(p, focusOn(`[data-choice="right"]`))
@@ -83,7 +87,8 @@ func TestMainJobByKeyboardAlone(t *testing.T) {
 	seen := map[string]bool{}
 	for range 200 {
 		p.do(typeKeys(kb.Tab))
-		where := p.Eval(`document.activeElement === document.body ? "page" : [...document.querySelectorAll("*")].indexOf(document.activeElement)`)
+		where := p.Eval(`document.activeElement === document.body ? "page"
+			: [...document.querySelectorAll("*")].indexOf(document.activeElement)`)
 		if where == "page" || seen[where] && len(seen) > 5 {
 			break
 		}
@@ -100,7 +105,8 @@ func TestChangesAreSpoken(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+at("{angled}/measure?field=opening.width"))
 	p.Wait(`document.querySelector("#entry") && ` + drawnSmall)
-	require.Equal(t, "true", p.Eval(`!!document.querySelector("#entry-says").closest('[role="status"], [role="alert"], [aria-live]')`))
+	require.Equal(t, "true", p.Eval(`!!document.querySelector("#entry-says")
+		.closest('[role="status"], [role="alert"], [aria-live]')`))
 	require.Contains(t, p.Eval(`document.querySelector("#entry").getAttribute("aria-describedby") || ""`), "entry-says")
 	before := p.Eval(drawnSmall + `.querySelector("desc").textContent`)
 	p.Eval(`document.querySelector("#entry").select()`)

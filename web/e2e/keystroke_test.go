@@ -31,7 +31,8 @@ func TestKeyShowsItsDrawingFirst(t *testing.T) {
 		settled(p)
 		time.Sleep(100 * time.Millisecond) // what the store's answer has the screen show
 		news := p.Eval(`(() => {
-			const parts = () => [document.querySelector("#drawing-small").innerHTML, document.querySelector("#entry-says").textContent];
+			const part = (selector) => document.querySelector(selector);
+			const parts = () => [part("#drawing-small").innerHTML, part("#entry-says").textContent];
 			const [drawing, says] = parts(), e = document.querySelector("#entry");
 			e.value = "` + typed + `";
 			e.dispatchEvent(new InputEvent("input", {bubbles: true}));
@@ -55,21 +56,30 @@ func TestKeyShowsItsDrawingFirst(t *testing.T) {
 func TestKeysTurnEndsBeforeTheStoreIsCalled(t *testing.T) {
 	t.Parallel()
 	p := askedForWidth(t, "7")
-	p.Eval(`(() => { window.asked = 0; const real = IDBDatabase.prototype.transaction; IDBDatabase.prototype.transaction = function (...a) { asked++; return real.apply(this, a); }; })()`)
+	p.Eval(`(() => {
+		window.asked = 0;
+		const real = IDBDatabase.prototype.transaction;
+		IDBDatabase.prototype.transaction = function (...a) { asked++; return real.apply(this, a); };
+	})()`)
 	p.throttle(20)
 	within, before := 0, p.Eval("asked")
 	for i := range 10 {
 		key := []string{"erase", "7"}[i%2]
 		settled(p)
 		time.Sleep(300 * time.Millisecond)
-		if p.Eval(`(() => { const before = asked; document.querySelector('[data-key="`+key+`"]').click(); return asked - before; })()`) != "0" {
+		if p.Eval(`(() => {
+			const before = asked;
+			document.querySelector('[data-key="`+key+`"]').click();
+			return asked - before;
+		})()`) != "0" {
 			within++
 		}
 	}
 	p.throttle(1)
 	settled(p)
 	require.NotEqual(t, before, p.Eval("asked"), "the store was called")
-	require.LessOrEqual(t, within, 1, "keys within whose turn the store was called") // one may meet another call that was due
+	// One may meet another call that was due.
+	require.LessOrEqual(t, within, 1, "keys within whose turn the store was called")
 	require.Empty(t, p.Faults())
 }
 
@@ -88,7 +98,7 @@ func TestKeysDrawWhatAStartDraws(t *testing.T) {
 		{"Opening 4000.", []string{"310 parsecs", ""}}, // not measured: as the first start assumes it
 	} {
 		for _, typed := range c.keys {
-			p.Eval(`(() => { const e = document.querySelector("#entry"); e.value = ` + quote(typed) + `; e.dispatchEvent(new InputEvent("input", {bubbles: true})); })()`)
+			p.Eval(fill("#entry", typed))
 		}
 		p.Wait(`document.querySelector("#drawing-small desc").textContent.startsWith(` + quote(c.says) + `)`)
 		settled(p)
@@ -149,7 +159,10 @@ func TestKeypadTypesWhenPressed(t *testing.T) {
 	require.Equal(t, asked, p.Text("#asked"))
 
 	// On a screen that scrolls a finger on a key may be about to scroll.
-	p.Eval(`(() => { document.querySelector(".content").style.paddingBottom = "600px"; document.querySelector('[data-key="1"]').scrollIntoView({block: "center"}); })()`)
+	p.Eval(`(() => {
+		document.querySelector(".content").style.paddingBottom = "600px";
+		document.querySelector('[data-key="1"]').scrollIntoView({block: "center"});
+	})()`)
 	p.press(`[data-key="1"]`)
 	require.Equal(t, "4250", p.Value("#entry"))
 	p.letGo(`[data-key="1"]`)

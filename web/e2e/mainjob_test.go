@@ -47,7 +47,7 @@ func walkSquareSite(p *Page, name string) {
 	p.Wait(`document.querySelector("#asked")`)
 	p.Type("#entry", name)
 	p.Tap(`[data-key="on"]`)
-	p.Wait(`document.querySelector("#asked").innerText.includes("Opening")`)
+	p.Wait(says("#asked", "Opening"))
 	answer(p, "4000")
 	for {
 		asked := p.Text("#asked")
@@ -143,7 +143,7 @@ func TestMainJobWithoutSignal(t *testing.T) {
 	require.Equal(t, before, p.Eval(`document.querySelector("main").innerText`))
 	p.Go(s.URL + "/")
 	p.WaitRunning()
-	p.Wait(`document.body.innerText.includes("Harbour Lane 12")`)
+	p.Wait(says("body", "Harbour Lane 12"))
 	require.Equal(t, "0", p.Eval(keptElsewhere))
 }
 
@@ -176,7 +176,7 @@ func TestBadInputIsAnsweredAtTheField(t *testing.T) {
 		p.Wait(`document.querySelector("#entry")`)
 		p.Eval(`document.querySelector("#entry").select()`)
 		p.do(typeKeys(c.typed))
-		p.Wait(`document.querySelector("#entry-says").innerText.includes(` + quote(c.says) + `)`)
+		p.Wait(says("#entry-says", c.says))
 		p.Wait(`document.querySelector("#drawing-small svg")`)
 		settled(p)
 		p.Reload()
@@ -186,7 +186,7 @@ func TestBadInputIsAnsweredAtTheField(t *testing.T) {
 	// Empty is simply not measured.
 	p.Eval(`document.querySelector("#entry").select()`)
 	p.Tap(`[data-key="erase"]`)
-	p.Wait(`document.querySelector("#entry-says").innerText.includes("Not measured yet")`)
+	p.Wait(says("#entry-says", "Not measured yet"))
 	require.Empty(t, p.Faults())
 }
 
@@ -205,11 +205,13 @@ func TestLaserBurstFlowsThroughTheFields(t *testing.T) {
 	site := strings.TrimSuffix(p.Eval("location.pathname"), "/measure")
 	p.Go(s.URL + site + "/measure?field=opening.postRunBack")
 	p.WaitRunning()
-	for _, c := range []struct{ field, burst string }{{"Run-back post", "0.115 m"}, {"Latch post", "121"}, {"square to the fence", "12.3 cm"}} {
-		p.Wait(`document.querySelector("#asked").innerText.includes(` + quote(c.field) + `) && document.activeElement === document.querySelector("#entry")`)
+	for _, c := range []struct{ field, burst string }{
+		{"Run-back post", "0.115 m"}, {"Latch post", "121"}, {"square to the fence", "12.3 cm"},
+	} {
+		p.Wait(says("#asked", c.field) + ` && document.activeElement === document.querySelector("#entry")`)
 		p.do(typeKeys(c.burst + "\r"))
 	}
-	p.Wait(`document.querySelector("#asked").innerText.includes("Driveway surface")`)
+	p.Wait(says("#asked", "Driveway surface"))
 	settled(p)
 	p.Go(s.URL + site + "/figures")
 	p.WaitRunning()
@@ -240,7 +242,7 @@ func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
 		p.Wait(`location.pathname.endsWith("/set-out") && document.querySelector("#drawing-large svg")`)
 	}
 	give()
-	p.Wait(`document.querySelector(".title") && document.querySelector(".title").innerText.includes("From the other phone")`)
+	p.Wait(says(".title", "From the other phone"))
 	first := p.Eval("location.pathname")
 
 	// The same again is the same site; something else under its name is kept
@@ -249,20 +251,21 @@ func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
 	p.WaitRunning()
 	give()
 	require.Equal(t, first, p.Eval("location.pathname"))
-	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(survey, "From the other phone", "Measured anew", 1)), 0o600))
+	anew := strings.Replace(survey, "From the other phone", "Measured anew", 1)
+	require.NoError(t, os.WriteFile(file, []byte(anew), 0o600))
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	give()
 	require.NotEqual(t, first, p.Eval("location.pathname"))
-	p.Wait(`document.querySelector(".title") && document.querySelector(".title").innerText.includes("Measured anew")`)
+	p.Wait(says(".title", "Measured anew"))
 	p.Go(s.URL + first)
 	p.WaitRunning()
-	p.Wait(`document.querySelector(".title") && document.querySelector(".title").innerText.includes("From the other phone")`)
+	p.Wait(says(".title", "From the other phone"))
 
 	// What is no survey is said to be none.
 	require.NoError(t, os.WriteFile(file, []byte("{}"), 0o600))
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	p.do(chromedp.SetUploadFiles(`[data-do="open-file"]`, []string{file}))
-	p.Wait(`document.body.innerText.includes("This is no survey")`)
+	p.Wait(says("body", "This is no survey"))
 }

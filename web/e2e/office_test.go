@@ -37,7 +37,10 @@ const savedCaught = `
 		if (file.name) digestOf(file).then((f) => caught.push(f));
 		return make(file);
 	};
-	window.open = () => ({location: {replace: (address) => printed.push("shown " + address)}, focus() {}, print() { printed.push("printed"); }, close() {}});`
+	window.open = () => ({
+		location: {replace: (address) => printed.push("shown " + address)},
+		focus() {}, print() { printed.push("printed"); }, close() {},
+	});`
 
 // deskSize makes a page as large as a desk's screen.
 func deskSize(p *Page) { p.do(chromedp.EmulateViewport(1280, 900)) }
@@ -92,9 +95,12 @@ func TestOfficeListsAndMarks(t *testing.T) {
 		p.Eval(`(() => { const e = document.getElementById("office-search"); e.focus(); e.select(); })()`)
 		p.do(chromedp.KeyEvent(words))
 	}
-	for words, name := range map[string]string{"weir": "Weir Street 12", "blue ute": "Mill Lane 3", "demo crew van": "Weir Street 12"} {
+	for words, name := range map[string]string{
+		"weir": "Weir Street 12", "blue ute": "Mill Lane 3", "demo crew van": "Weir Street 12",
+	} {
 		look(words)
-		p.Wait(`document.querySelectorAll(".office-line").length === 1 && document.querySelector(".site-name").innerText === ` + quote(name))
+		p.Wait(`document.querySelectorAll(".office-line").length === 1 &&
+			document.querySelector(".site-name").innerText === ` + quote(name))
 	}
 	look("nowhere")
 	lines("0")
@@ -114,11 +120,11 @@ func TestOfficeListsAndMarks(t *testing.T) {
 	// The other office takes it back: here it still looks marked.
 	other.want(204, "DELETE", "/api/v1/sites/"+millLane+"/marks/quoted", nil, nil)
 	p.Tap(quoted)
-	p.Wait(`document.querySelector(".bar-stop") && document.querySelector(".bar-stop").innerText.includes("Somebody else changed this")`)
+	p.Wait(says(".bar-stop", "Somebody else changed this"))
 	marked("false")
 	p.Tap(quoted)
 	marked("true")
-	p.Eval(`(() => { const e = document.getElementById("office-state"); e.value = "poured"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	setSelect(p, "#office-state", "poured")
 	lines("0")
 
 	// No yard, then a yard that no longer knows this browser.
@@ -131,13 +137,13 @@ func TestOfficeListsAndMarks(t *testing.T) {
 	}
 	s.Kill()
 	look("weir")
-	p.Wait(`document.querySelector(".bar-stop") && document.querySelector(".bar-stop").innerText.includes("not reachable")`)
+	p.Wait(says(".bar-stop", "not reachable"))
 	s.Restart(t, realBundle)
 	p.Tap(`[data-do="again"]`)
-	p.Wait(`document.getElementById("office-says") && document.getElementById("office-says").innerText.includes("withdrawn")`)
+	p.Wait(says("#office-says", "withdrawn"))
 	p.Eval(`document.getElementById("office-code").value = ` + quote(s.Code(t, "crew")))
 	p.Tap(`[data-do="sign-in"]`)
-	p.Wait(`document.getElementById("office-says").innerText.includes("crew")`)
+	p.Wait(says("#office-says", "crew"))
 	assert.Empty(t, without(p.Faults(), "Failed to load resource"))
 }
 
@@ -203,7 +209,8 @@ func TestOfficePrintsWhatThePhoneMakes(t *testing.T) {
 	p.Eval(`(window.caught = [], 1)`)
 	tapAfar(p, `[data-print="labourer"]`)
 	p.Wait(`printed.includes("printed") && printed[0].startsWith("shown blob:") && caught.length === 1`)
-	assert.Equal(t, made["demo-angled-drive-labourer.pdf"].Digest, savedFiles(t, p)["demo-angled-drive-labourer.pdf"].Digest)
+	const sheets = "demo-angled-drive-labourer.pdf"
+	assert.Equal(t, made[sheets].Digest, savedFiles(t, p)[sheets].Digest)
 
 	// The copy with photos is one that a phone restores.
 	open("/office/site/" + doc.ID)
@@ -240,27 +247,29 @@ func TestOfficeCorrects(t *testing.T) {
 	open := func() {
 		p.Go(s.URL + "/office/site/" + millLane)
 		p.WaitRunning()
-		p.Wait(`document.getElementById("figure-opening.width") && document.getElementById("figure-opening.width").value !== ""`)
+		p.Wait(`(document.getElementById("figure-opening.width") || {value: ""}).value !== ""`)
 	}
 	write := func(field, text string) {
 		selector := `[id="figure-` + field + `"]`
-		p.Eval(`(() => { const e = document.querySelector(` + quote(selector) + `); e.closest("details").open = true; e.scrollIntoView({block: "center", behavior: "instant"}); e.focus(); e.select(); })()`)
+		p.Eval(`document.querySelector(` + quote(selector) + `).closest("details").open = true`)
+		p.Eval(selectAll(selector))
 		p.do(chromedp.KeyEvent(text))
 	}
 	stored := `document.documentElement.dataset.unsaved === "0"`
 	open()
 	write("site.client", "Mrs Ode")
 	write("opening.width", "4.12 m")
-	p.Wait(`document.querySelector(".correction").innerText.includes("4120\u00a0mm")`)
+	p.Wait(says(".correction", "4120\u00a0mm"))
 	require.Equal(t, "4.12 m", p.Value(`[id="figure-opening.width"]`), "what is typed is not taken back")
-	require.Equal(t, "0", p.Eval(`document.querySelectorAll("[data-pack]").length`), "no documents of what is not in the yard")
+	require.Equal(t, "0", p.Eval(`document.querySelectorAll("[data-pack]").length`),
+		"no documents of what is not in the yard")
 	p.Wait(stored)
 	open()
-	p.Wait(`document.querySelector(".correction") && document.querySelector(".correction").innerText.includes("Mrs Ode")`)
+	p.Wait(says(".correction", "Mrs Ode"))
 
 	// A figure that cannot be read is kept and said; a crew sends meanwhile.
 	write("runBack.room", "five")
-	p.Wait(`document.getElementById("figure-runBack.room-says").innerText.includes("Not read")`)
+	p.Wait(says(`[id="figure-runBack.room-says"]`, "Not read"))
 	forTheDesk(t, p, "correcting figures")
 	write("runBack.room", "5600")
 	p.Wait(`document.getElementById("figure-runBack.room-says").innerText === ""`)
@@ -307,7 +316,8 @@ func TestOfficeCorrects(t *testing.T) {
 	p.Wait(`document.getElementById("entry") && document.getElementById("entry").value === "4140"`)
 	p.Eval(`(() => { const e = document.getElementById("entry"); e.focus(); e.select(); })()`)
 	p.do(chromedp.KeyEvent("4150"))
-	require.Eventually(t, func() bool { return ute.Newest(millLane).Survey.Opening.Width.Size == 4150 }, patience, 200*time.Millisecond)
+	corrected := func() bool { return ute.Newest(millLane).Survey.Opening.Width.Size == 4150 }
+	require.Eventually(t, corrected, patience, 200*time.Millisecond)
 	assert.Empty(t, p.Faults())
 }
 
@@ -332,7 +342,7 @@ func TestOfficeDevices(t *testing.T) {
 	p.Wait(`document.querySelector('[data-device="` + phone.ID + `"].shut-out')`)
 	status, _ = phone.Do("GET", "/api/v1/device", nil)
 	require.Equal(t, 401, status)
-	p.Wait(`document.querySelector(".past").innerText.includes("shut out Green ute")`)
+	p.Wait(says(".past", "shut out Green ute"))
 	tapAfar(p, `[data-do="sign-out"]`)
 	p.Wait(`document.getElementById("office-code")`)
 	p.Reload()

@@ -62,7 +62,7 @@ func TestSaysWhatIsMissing(t *testing.T) {
 		p := b.NewPage(t)
 		p.BeforeScripts("delete globalThis.WebAssembly")
 		p.Go(s.URL)
-		p.Wait(`document.body.innerText.includes("lacks WebAssembly")`)
+		p.Wait(says("body", "lacks WebAssembly"))
 		p.Close()
 	})
 	t.Run("service worker", func(t *testing.T) {
@@ -76,7 +76,7 @@ func TestSaysWhatIsMissing(t *testing.T) {
 	t.Run("program stopped", func(t *testing.T) {
 		p := b.Open(t, s.URL)
 		p.Tap(Test("crash"))
-		p.Wait(`document.body.innerText.includes("Pegpour has stopped")`)
+		p.Wait(says("body", "Pegpour has stopped"))
 		p.Wait(`document.querySelector("main").offsetParent === null`)
 		p.TapName("Open again")
 		p.WaitRunning()
@@ -87,9 +87,12 @@ func TestSaysWhatIsMissing(t *testing.T) {
 		p := fresh.NewPage(t)
 		p.BeforeScripts(`
 			const real = fetch;
-			globalThis.fetch = (address, ...rest) => String(address).endsWith(".wasm") ? Promise.reject(new TypeError("no signal")) : real(address, ...rest);`)
+			globalThis.fetch = async (address, ...rest) => {
+				if (String(address).endsWith(".wasm")) throw new TypeError("no signal");
+				return real(address, ...rest);
+			};`)
 		p.Go(s.URL)
-		p.Wait(`document.body.innerText.includes("could not be fetched")`)
+		p.Wait(says("body", "could not be fetched"))
 	})
 }
 

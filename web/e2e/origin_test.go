@@ -54,7 +54,7 @@ func TestPhotoOrigin(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).NewPage(t)
-	p.BeforeScripts(shareCaught + `window.blobs = []; const made = URL.createObjectURL; URL.createObjectURL = (blob) => { blobs.push(blob); return made.call(URL, blob); };`)
+	p.BeforeScripts(shareCaught + filesCaught)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	p.Wait(`document.querySelectorAll(".site-link").length >= 4`)
@@ -68,11 +68,16 @@ func TestPhotoOrigin(t *testing.T) {
 	p.Wait(`!document.querySelector(".photo")`)
 
 	p.Tap("#keep-origin")
-	p.Wait(`document.querySelector("#origin-says").innerText.includes("never into the owner's page")`)
+	p.Wait(says("#origin-says", "never into the owner's page"))
 	p.chooseFile("#photo-choose", file)
 	p.Wait(`document.querySelector("#photo-origin")`)
-	require.Equal(t, "Taken at latitude -33.850000°, longitude 151.200000°. By the camera's clock: 2026-05-01 10:20.", p.Text("#photo-origin"))
-	require.Equal(t, "true", p.Eval(`(async () => { const kept = blobs.filter((b) => b.type === "image/jpeg"); for (const b of kept) if (/Exif|GPS/.test(await b.text())) return "held"; return String(kept.length > 0); })()`))
+	require.Equal(t, "Taken at latitude -33.850000°, longitude 151.200000°. By the camera's clock: 2026-05-01 10:20.",
+		p.Text("#photo-origin"))
+	require.Equal(t, "true", p.Eval(`(async () => {
+		const kept = blobs.filter((b) => b.type === "image/jpeg");
+		for (const b of kept) if (/Exif|GPS/.test(await b.text())) return "held";
+		return String(kept.length > 0);
+	})()`))
 	settled(p)
 	p.Reload()
 	p.Wait(`document.querySelector("#keep-origin").checked && document.querySelector(".photo img")`)
@@ -82,7 +87,10 @@ func TestPhotoOrigin(t *testing.T) {
 	p.WaitRunning()
 	tapAfar(p, `[data-do="picture"]`)
 	p.Wait("window.complete")
-	require.Equal(t, "false", p.Eval(`(async () => { for (const b of blobs) if (/33\.85|151\.2|Exif|eXIf|GPS/.test(await b.text())) return "held"; return String(document.body.innerText.includes("33.85")); })()`))
+	require.Equal(t, "false", p.Eval(`(async () => {
+		for (const b of blobs) if (/33\.85|151\.2|Exif|eXIf|GPS/.test(await b.text())) return "held";
+		return String(document.body.innerText.includes("33.85"));
+	})()`))
 	p.Go(s.URL + angledSite + "/pack")
 	p.WaitRunning()
 	p.Tap(`[data-pack="all"]`)

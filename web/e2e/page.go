@@ -55,7 +55,8 @@ func (b *Browser) NewPage(t testing.TB) *Page {
 			_, err := cdp.Call(ctx, target, cdplog.Enable, cdp.Empty{})
 			return err
 		}),
-		chromedp.EmulateViewport(phoneWidth, phoneHeight, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch),
+		chromedp.EmulateViewport(phoneWidth, phoneHeight,
+			chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch),
 	)
 	return p
 }
@@ -181,7 +182,8 @@ func (p *Page) Wait(expression string) {
 		}
 		select {
 		case <-ctx.Done():
-			p.t.Fatalf("still not so: %s (last error: %v)\nthe page shows: %s\nand says: %v", expression, err, p.lastWords(), p.Faults())
+			p.t.Fatalf("still not so: %s (last error: %v)\nthe page shows: %s\nand says: %v",
+				expression, err, p.lastWords(), p.Faults())
 		case <-time.After(25 * time.Millisecond):
 		}
 	}
@@ -215,6 +217,30 @@ func (p *Page) Text(selector string) string {
 	return p.Eval(find + `.innerText.replaceAll("\u00a0", " ")`)
 }
 
+// says is an expression: the element is there and has the words in its text.
+func says(selector, words string) string {
+	return `(document.querySelector(` + quote(selector) + `) || {innerText: ""}).innerText.includes(` + quote(words) + `)`
+}
+
+// fill is an expression that puts a text into a field as typing does.
+func fill(selector, text string) string {
+	return `(() => {
+		const e = document.querySelector(` + quote(selector) + `);
+		e.value = ` + quote(text) + `;
+		e.dispatchEvent(new InputEvent("input", {bubbles: true}));
+	})()`
+}
+
+// selectAll is an expression that goes to a field and selects what stands in it.
+func selectAll(selector string) string {
+	return `(() => {
+		const e = document.querySelector(` + quote(selector) + `);
+		e.scrollIntoView({block: "center", behavior: "instant"});
+		e.focus();
+		e.select();
+	})()`
+}
+
 // Value waits for the field and returns what stands in it.
 func (p *Page) Value(selector string) string {
 	p.t.Helper()
@@ -233,8 +259,10 @@ func (p *Page) Tap(selector string) {
 // TapName presses the button, link or field with this accessible name.
 func (p *Page) TapName(name string) {
 	p.t.Helper()
-	p.tap(`[...document.querySelectorAll("button, a[href], input, select, textarea, summary, [role]")].find((e) =>
-		(e.getAttribute("aria-label") || (e.labels && e.labels[0] && e.labels[0].innerText) || e.innerText || "").trim() === `+quote(name)+`)`, name)
+	p.tap(`[...document.querySelectorAll("button, a[href], input, select, textarea, summary, [role]")].find((e) => {
+		const label = e.labels && e.labels[0] && e.labels[0].innerText;
+		return (e.getAttribute("aria-label") || label || e.innerText || "").trim() === `+quote(name)+`;
+	})`, name)
 }
 
 func (p *Page) tap(find, name string) {
@@ -249,7 +277,8 @@ func (p *Page) tap(find, name string) {
 		e.scrollIntoView({block: "nearest", inline: "nearest"});
 		const box = e.getBoundingClientRect(), X = box.x + box.width / 2, Y = box.y + box.height / 2;
 		const top = document.elementFromPoint(X, Y);
-		return {X, Y, Above: top && (top === e || e.contains(top)) ? "" : (top ? top.outerHTML.slice(0, 200) : "nothing: it is off the screen")};
+		if (top && (top === e || e.contains(top))) return {X, Y, Above: ""};
+		return {X, Y, Above: top ? top.outerHTML.slice(0, 200) : "nothing: it is off the screen"};
 	})()`))
 	if at.Above != "" {
 		p.t.Fatalf("%q cannot be pressed, what is there is %s", name, at.Above)
@@ -257,14 +286,16 @@ func (p *Page) tap(find, name string) {
 	p.do(chromedp.TapXY(at.X, at.Y))
 }
 
-// middle is where the middle of an element is in the window.
-func (p *Page) middle(selector string) (x, y float64) {
+// spot is a place of the window.
+type spot struct{ X, Y float64 }
+
+// spotIn is the place at these shares of an element's width and height.
+func (p *Page) spotIn(selector string, across, down float64) spot {
 	p.t.Helper()
-	at := get(p, chromedp.Evaluate[struct{ X, Y float64 }](`(() => {
-		const box = document.querySelector(`+quote(selector)+`).getBoundingClientRect();
-		return {X: box.x + box.width / 2, Y: box.y + box.height / 2};
-	})()`))
-	return at.X, at.Y
+	return get(p, chromedp.Evaluate[spot](fmt.Sprintf(`(() => {
+		const box = document.querySelector(%s).getBoundingClientRect();
+		return {X: box.x + box.width * %v, Y: box.y + box.height * %v};
+	})()`, quote(selector), across, down)))
 }
 
 // press presses the mouse's button on an element and holds it.
@@ -281,9 +312,12 @@ func (p *Page) letGo(selector string) {
 
 func (p *Page) mouse(what input.DispatchMouseEventType, selector string) {
 	p.t.Helper()
-	x, y := p.middle(selector)
+	at := p.spotIn(selector, 0.5, 0.5)
+	event := input.DispatchMouseEventParams{
+		Type: what, X: at.X, Y: at.Y, Button: input.MouseButtonLeft, ClickCount: 1,
+	}
 	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: what, X: x, Y: y, Button: input.MouseButtonLeft, ClickCount: 1})
+		_, err := cdp.Call(ctx, target, input.DispatchMouseEvent, event)
 		return err
 	}))
 }
@@ -293,11 +327,12 @@ func (p *Page) finger(what input.DispatchTouchEventType, selectors ...string) {
 	p.t.Helper()
 	points := []*input.TouchPoint{}
 	for i, selector := range selectors {
-		x, y := p.middle(selector)
-		points = append(points, &input.TouchPoint{X: x, Y: y, ID: new(float64(i))})
+		at := p.spotIn(selector, 0.5, 0.5)
+		points = append(points, &input.TouchPoint{X: at.X, Y: at.Y, ID: new(float64(i))})
 	}
+	event := input.DispatchTouchEventParams{Type: what, TouchPoints: points}
 	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: what, TouchPoints: points})
+		_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, event)
 		return err
 	}))
 }

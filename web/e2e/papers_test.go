@@ -3,6 +3,7 @@ package e2e
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
 	"os"
@@ -18,6 +19,26 @@ import (
 
 // The demo site with an angled drive, as every new device has it.
 const angledSite = "/site/00000000-0000-4000-8000-000000000002"
+
+// filesCaught keeps what the page makes addresses for: pictures that it shows,
+// files that it saves.
+const filesCaught = `
+	window.blobs = [];
+	const made = URL.createObjectURL;
+	URL.createObjectURL = (blob) => { blobs.push(blob); return made.call(URL, blob); };
+`
+
+// lastFile is what filesCaught kept last.
+func lastFile(p *Page) []byte {
+	p.t.Helper()
+	data, err := base64.StdEncoding.DecodeString(p.Eval(`new Promise((good) => {
+		const reader = new FileReader();
+		reader.onload = () => good(reader.result.split(",")[1]);
+		reader.readAsDataURL(blobs.at(-1));
+	})`))
+	require.NoError(p.t, err)
+	return data
+}
 
 // shareCaught puts a share sheet of the tests' own in the place of the phone's.
 const shareCaught = `
@@ -80,7 +101,11 @@ func TestGateSlidesUnderTheFinger(t *testing.T) {
 		return {Left: box.left, Right: box.right, Y: box.top + box.height / 2};
 	})()`))
 	// Each picture on the way is counted, so that one sees it move.
-	p.Eval(`(window.pictures = new Set(), new MutationObserver(() => pictures.add(document.getElementById("owner-view").innerHTML)).observe(document.getElementById("owner-view"), {childList: true}), 1)`)
+	p.Eval(`(() => {
+		window.pictures = new Set();
+		const view = document.getElementById("owner-view");
+		new MutationObserver(() => pictures.add(view.innerHTML)).observe(view, {childList: true});
+	})()`)
 	p.do(chromedp.DragAndDropXY(at.Left+12, at.Y, at.Left+(at.Right-at.Left)*0.7, at.Y, 8))
 	p.Wait(`Number(document.getElementById("gate-slider").value) > 50`)
 	p.Wait(`pictures.size >= 3`)
@@ -133,7 +158,8 @@ func TestDocumentsWithoutSignal(t *testing.T) {
 		command.Stdout, command.Stderr = &out, &fault
 		require.NoError(t, command.Run(), fault.String())
 		sum := sha256.Sum256(out.Bytes())
-		assert.Equal(t, hex.EncodeToString(sum[:]), pdf.Digest, "%s: the phone's %d bytes are not the command line's %d", reader, pdf.Size, out.Len())
+		assert.Equal(t, hex.EncodeToString(sum[:]), pdf.Digest,
+			"%s: the phone's %d bytes are not the command line's %d", reader, pdf.Size, out.Len())
 	}
 	assert.Contains(t, files["demo-angled-drive-set-out.svg"].Text, "<svg")
 	assert.Contains(t, files["demo-angled-drive-quantities.csv"].Text, "Concrete to order")
@@ -167,7 +193,8 @@ func TestPourDayKeepsItsTicks(t *testing.T) {
 	p.WaitRunning()
 	p.Go(s.URL + angledSite + "/pour-day")
 	p.WaitRunning()
-	p.Wait(`document.querySelector('[data-tick="pour.services"]').checked && document.querySelector('[data-tick="pour.hardStop"]').checked`)
+	p.Wait(`["pour.services", "pour.hardStop"].every((tick) =>
+		document.querySelector('[data-tick="' + tick + '"]').checked)`)
 	p.Wait(`!document.querySelector('[data-tick="pour.clean"]').checked`)
 	if os.Getenv("PEGPOUR_SHOTS") != "" {
 		p.Screenshot("pour-day")

@@ -49,7 +49,8 @@ func (w worker) wasm(t *testing.T) string {
 // addresses and are never fetched; a comment in Go's own script names an issue.
 var (
 	otherSite  = regexp.MustCompile(`(?i)(https?:)?//[a-z0-9.-]+\.[a-z]{2,}[^\s"'<>]*`)
-	notFetched = regexp.MustCompile(`^http://www\.w3\.org/(2000/svg|1999/xlink|1999/xhtml)$|^https://github\.com/golang/go/issues/|^https://yard\.example,?$`)
+	notFetched = regexp.MustCompile(`^http://www\.w3\.org/(2000/svg|1999/xlink|1999/xhtml)$|` +
+		`^https://github\.com/golang/go/issues/|^https://yard\.example,?$`)
 )
 
 func TestServedFilesNameNoOtherSite(t *testing.T) {
@@ -117,7 +118,8 @@ func TestPageHasNoInlineScriptOrStyle(t *testing.T) {
 	// But for one, which the policy names by its digest.
 	scripts := regexp.MustCompile(`(?s)<script>(.*?)</script>`).FindAllSubmatch(body, -1)
 	require.Len(t, scripts, 1)
-	require.Contains(t, h.Get("Content-Security-Policy"), "script-src 'self' "+bundle.ScriptSource(scripts[0][1])+" 'wasm-unsafe-eval'")
+	require.Contains(t, h.Get("Content-Security-Policy"),
+		"script-src 'self' "+bundle.ScriptSource(scripts[0][1])+" 'wasm-unsafe-eval'")
 	require.NotRegexp(t, `<script\s[^>]*>[^<]`, string(body))
 	require.NotRegexp(t, `<style|\sstyle=|\son[a-z]+=`, string(body))
 	require.NotContains(t, h.Get("Content-Security-Policy"), "script-src 'self' 'unsafe-inline'")

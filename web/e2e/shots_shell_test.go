@@ -28,6 +28,6 @@ func TestShotsOfShell(t *testing.T) {
 	old.Screenshot("update-notice")
 
 	old.Tap(Test("crash"))
-	old.Wait(`document.body.innerText.includes("Pegpour has stopped")`)
+	old.Wait(says("body", "Pegpour has stopped"))
 	old.Screenshot("stopped")
 }

@@ -66,7 +66,9 @@ func TestShotsOffice(t *testing.T) {
 	}
 	s := StartYard(t, requireServer(t), realBundle)
 	crews := []*Device{s.Device(t, "crew", "Blue ute"), s.Device(t, "crew", "Van")}
-	for n, name := range []string{"Mill Lane 3", "Weir Street 12", "Church Hill", "Orchard Way 7", "Quarry Road 41", "Ridge Road 90"} {
+	for n, name := range []string{
+		"Mill Lane 3", "Weir Street 12", "Church Hill", "Orchard Way 7", "Quarry Road 41", "Ridge Road 90",
+	} {
 		d := demoDocument(n, "00000000-0000-4000-9000-00000000010"+string(rune('0'+n)), name)
 		d.Survey.Site.Address, d.Survey.Site.MeasuredBy = "Lower Hamlet", []string{"Ana", "Ben"}[n%2]
 		crews[n%2].Put(d)

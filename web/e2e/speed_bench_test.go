@@ -33,11 +33,36 @@ func (p *Page) throttle(factor float64) {
 // thereWhen takes down the times at which the page first has what is looked
 // for, counted from the navigation, and everything that shifts the layout.
 func thereWhen(first, last string) string {
-	return `window.thereAt = {first: 0, last: 0}; window.shifted = 0;
-		const look = (name, selector) => new MutationObserver((_, me) => { if (document.querySelector(selector)) { me.disconnect(); requestAnimationFrame(() => thereAt[name] = performance.now()); } }).observe(document, {childList: true, subtree: true});
-		look("first", ` + quote(first) + `); look("last", ` + quote(last) + `);
-		new PerformanceObserver((list) => { for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value; }).observe({type: "layout-shift", buffered: true});`
+	return shiftsCounted + `
+		window.thereAt = {first: 0, last: 0};
+		const look = (name, selector) => new MutationObserver((_, me) => {
+			if (!document.querySelector(selector)) return;
+			me.disconnect();
+			requestAnimationFrame(() => thereAt[name] = performance.now());
+		}).observe(document, {childList: true, subtree: true});
+		look("first", ` + quote(first) + `);
+		look("last", ` + quote(last) + `);`
 }
+
+// shiftsCounted adds up everything that shifts the layout.
+const shiftsCounted = `
+	window.shifted = 0;
+	new PerformanceObserver((list) => {
+		for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value;
+	}).observe({type: "layout-shift", buffered: true});
+`
+
+// keysTimed takes down the time from each key to the drawing that shows it.
+const keysTimed = `
+	window.times = [];
+	let pressed = 0;
+	for (const way of ["keydown", "pointerdown"]) addEventListener(way, (e) => pressed = e.timeStamp, true);
+	addEventListener("load", () => new MutationObserver((all) => {
+		if (!pressed || !all.some((m) => m.target.closest("#drawing-small"))) return;
+		times.push(performance.now() - pressed);
+		pressed = 0;
+	}).observe(document.body, {childList: true, subtree: true}));
+`
 
 // BenchmarkStart measures a start from the device with no server: a new tab of
 // a browser just started, from the navigation to the first frame with the list
@@ -76,7 +101,8 @@ func BenchmarkStart(b *testing.B) {
 			for b.Loop() {
 				listed, running, shifted := start(ours, ".site", ".screen-sites:not(.kept-list) .site", factor)
 				_, beside, _ := start(bare, "#note", "#note", factor)
-				list, program, page, shifts = append(list, listed), append(program, running), append(page, beside), append(shifts, shifted)
+				list, program = append(list, listed), append(program, running)
+				page, shifts = append(page, beside), append(shifts, shifted)
 			}
 			b.ReportMetric(0, "ns/op")
 			b.ReportMetric(middle(list), "ms-list")
@@ -137,11 +163,7 @@ func BenchmarkKeystroke(b *testing.B) {
 			for _, factor := range []float64{1, 4} {
 				b.Run(fmt.Sprintf("site=%s/keys=%s/slowed=%v", site.name, keys, factor), func(b *testing.B) {
 					p := browser.NewPage(b)
-					p.BeforeScripts(`window.times = []; window.shifted = 0;
-						new PerformanceObserver((list) => { for (const e of list.getEntries()) if (!e.hadRecentInput) shifted += e.value; }).observe({type: "layout-shift", buffered: true});
-						let pressed = 0;
-						for (const way of ["keydown", "pointerdown"]) addEventListener(way, (e) => pressed = e.timeStamp, true);
-						addEventListener("load", () => new MutationObserver((all) => { if (pressed && all.some((m) => m.target.closest("#drawing-small"))) { times.push(performance.now() - pressed); pressed = 0; } }).observe(document.body, {childList: true, subtree: true}));`)
+					p.BeforeScripts(shiftsCounted + keysTimed)
 					p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/measure?field=opening.width")
 					p.WaitRunning()
 					p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
@@ -187,17 +209,26 @@ func BenchmarkThousandEdits(b *testing.B) {
 	s := StartServer(b, requireServer(b), realBundle)
 	browser := LaunchBrowser(b)
 	p := browser.NewPage(b)
-	p.BeforeScripts(`const start = WebAssembly.instantiateStreaming; const keep = (r) => (window.memoryOf = (r.instance || r).exports.mem, r);
+	p.BeforeScripts(`
+		const keep = (r) => (window.memoryOf = (r.instance || r).exports.mem, r);
+		const start = WebAssembly.instantiateStreaming;
 		if (start) WebAssembly.instantiateStreaming = (...a) => start.apply(WebAssembly, a).then(keep);
-		const plain = WebAssembly.instantiate; WebAssembly.instantiate = (...a) => plain.apply(WebAssembly, a).then(keep);`)
+		const plain = WebAssembly.instantiate;
+		WebAssembly.instantiate = (...a) => plain.apply(WebAssembly, a).then(keep);`)
 	p.Go(s.URL + "/site/00000000-0000-4000-8000-000000000002/measure?field=opening.width")
 	p.WaitRunning()
 	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
 	edit := func(times int) {
 		// Each turn is two edits of the entry as a keyboard makes them.
 		for done := 0; done < times; done += 100 {
-			p.Eval(`(async () => { const e = document.querySelector("#entry"); for (let i = 0; i < 50; i++) for (const v of ["435", "4350"]) {
-				e.value = v; e.dispatchEvent(new InputEvent("input", {bubbles: true})); await new Promise((r) => setTimeout(r, 0)); } })()`)
+			p.Eval(`(async () => {
+				const e = document.querySelector("#entry");
+				for (let i = 0; i < 50; i++) for (const v of ["435", "4350"]) {
+					e.value = v;
+					e.dispatchEvent(new InputEvent("input", {bubbles: true}));
+					await new Promise((r) => setTimeout(r, 0));
+				}
+			})()`)
 			settled(p)
 		}
 	}

@@ -12,13 +12,21 @@ import (
 	"pegpour/storage/demo"
 )
 
+// tapsCounted counts taps and keystrokes.
+const tapsCounted = `
+	window.taps = 0;
+	window.strokes = 0;
+	addEventListener("click", (e) => e.isTrusted && taps++, true);
+	addEventListener("keydown", () => strokes++, true);
+`
+
 // The taps and keystrokes of a whole simple site, from the list of sites on.
 func TestTapsOfASimpleSite(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
-	p.BeforeScripts(`window.taps = 0; window.strokes = 0; addEventListener("click", (e) => e.isTrusted && taps++, true); addEventListener("keydown", () => strokes++, true);`)
+	p.BeforeScripts(tapsCounted)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	walkSquareSite(p, "Lane 12")
@@ -43,7 +51,7 @@ func TestTapsOfTheRisingSite(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
-	p.BeforeScripts(`window.taps = 0; window.strokes = 0; addEventListener("click", (e) => e.isTrusted && taps++, true); addEventListener("keydown", () => strokes++, true);`)
+	p.BeforeScripts(tapsCounted)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	digits := walkSite(p, &rising)
@@ -51,7 +59,8 @@ func TestTapsOfTheRisingSite(t *testing.T) {
 	t.Logf("the whole rising site: %s taps, %d of them digits, and %s keystrokes", taps, digits, strokes)
 	n, err := strconv.Atoi(taps)
 	require.NoError(t, err)
-	require.Less(t, n-digits, 110, "taps that are no digits: one to go on from each of some seventy answers, one for each place")
+	require.Less(t, n-digits, 110,
+		"taps that are no digits: one to go on from each of some seventy answers, one for each place")
 	require.Less(t, n, 260, "all taps of the rising site")
 	settled(p)
 	p.Tap(`a.tab[href$="/pour"]`)
@@ -97,7 +106,9 @@ func walkSite(p *Page, survey *engine.Survey) (digits int) {
 			v := f.Value(survey)
 			switch {
 			case f.Numeric() && v.Known():
-				if p.Eval(`String(!!document.querySelector('[data-do="again"]'))`) == "true" && p.Text(`[data-do="again"]`) == "Again "+strconv.FormatFloat(v.Size, 'f', -1, 64)+" mm" {
+				again := "Again " + strconv.FormatFloat(v.Size, 'f', -1, 64) + " mm"
+				if p.Eval(`String(!!document.querySelector('[data-do="again"]'))`) == "true" &&
+					p.Text(`[data-do="again"]`) == again {
 					p.Tap(`[data-do="again"]`)
 					break
 				}

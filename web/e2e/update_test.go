@@ -142,10 +142,11 @@ func TestHalfAVersionIsNotKept(t *testing.T) {
 	spoil.Store(true)
 	require.Equal(t, "redundant", p.Eval(`(async () => {
 		const registration = await navigator.serviceWorker.getRegistration();
-		const found = new Promise((done) => registration.addEventListener("updatefound", () => done(registration.installing), {once: true}));
+		const next = (target, event) => new Promise((done) => target.addEventListener(event, done, {once: true}));
+		const found = next(registration, "updatefound").then(() => registration.installing);
 		await registration.update().catch(() => {});
 		const worker = await found;
-		while (worker.state === "installing") await new Promise((done) => worker.addEventListener("statechange", done, {once: true}));
+		while (worker.state === "installing") await next(worker, "statechange");
 		return worker.state;
 	})()`))
 	require.Equal(t, "pegpour-"+first.Version, p.Eval(keptVersions))

@@ -44,11 +44,15 @@ const (
 
 // press is a script that presses the control with the name.
 func press(name string) string {
-	return `[...document.querySelectorAll("button, summary, a")].find((e) => (e.getAttribute("aria-label") || e.innerText).trim() === ` + quote(name) + `).click()`
+	return `[...document.querySelectorAll("button, summary, a")]
+		.find((e) => (e.getAttribute("aria-label") || e.innerText).trim() === ` + quote(name) + `).click()`
 }
 
 func asking(field string) visit {
-	return visit{name: "measure " + field, address: "{angled}/measure?field=" + field, until: `document.querySelector("#asked") && ` + drawnSmall}
+	return visit{
+		name: "measure " + field, address: "{angled}/measure?field=" + field,
+		until: `document.querySelector("#asked") && ` + drawnSmall,
+	}
 }
 
 // visits has every screen, in each state that looks unlike the others.
@@ -60,38 +64,62 @@ var visits = []visit{
 	{name: "site rules", address: "{angled}/rules", until: `document.querySelector(".rule")`},
 	asking("site.name"), asking("opening.width"), asking("opening.hand"), asking("drive.surface"),
 	asking("drive.runBackEdge.angle"), asking("runBack.room"), asking("gate.motor"),
-	{name: "measure, a slope", address: "{rising}/measure?field=ground.levels.along", until: `document.querySelector("#asked")`},
-	{name: "measure, not read", address: "{pavers}/measure?field=runBack.room", until: `document.querySelector("#entry") && ` + drawnSmall,
-		then: `(() => { const e = document.querySelector("#entry"); e.focus(); e.value = "12 parsecs"; e.dispatchEvent(new Event("input", {bubbles: true})); })()`, after: `document.querySelector("#entry-says").innerText.includes("Not read")`},
+	{name: "measure, a slope", address: "{rising}/measure?field=ground.levels.along",
+		until: `document.querySelector("#asked")`},
+	{name: "measure, not read", address: "{pavers}/measure?field=runBack.room",
+		until: `document.querySelector("#entry") && ` + drawnSmall,
+		then:  `document.querySelector("#entry").focus(); ` + fill("#entry", "12 parsecs"),
+		after: says("#entry-says", "Not read")},
 	{name: "set-out", address: "{angled}/set-out", until: drawnLarge},
 	{name: "set-out, pad", address: "{angled}/set-out", until: drawnLarge, then: press("Pad and post")},
-	{name: "set-out, long section", address: "{rising}/set-out", until: drawnLarge, then: press("Long section"), after: `document.querySelector(".table td")`},
-	{name: "set-out, leaf and pegs", address: "{rising}/set-out", until: drawnLarge, then: press("Leaf") + ";" + press("Pegs"), after: `document.querySelector(".pegs")`},
+	{name: "set-out, long section", address: "{rising}/set-out",
+		until: drawnLarge,
+		then:  press("Long section"),
+		after: `document.querySelector(".table td")`},
+	{name: "set-out, leaf and pegs", address: "{rising}/set-out",
+		until: drawnLarge,
+		then:  press("Leaf") + ";" + press("Pegs"),
+		after: `document.querySelector(".pegs")`},
 	{name: "pour", address: "{pavers}/pour", until: `document.querySelector(".bigs")`},
-	{name: "pour, opened", address: "{pavers}/pour", until: `document.querySelector(".bigs")`, then: `document.querySelectorAll("details").forEach((d) => { d.open = true })`},
-	{name: "watch", address: "{steep}/watch", until: `document.querySelector("[data-sure]") && document.querySelector("[data-remedy]")`},
-	{name: "watch, a remedy tried", address: "{steep}/watch", until: `document.querySelector("[data-remedy]") && document.querySelector("[data-sure]")`,
-		then: `document.querySelector("[data-remedy]").click()`, after: `document.querySelector(".trial")`},
+	{name: "pour, opened", address: "{pavers}/pour",
+		until: `document.querySelector(".bigs")`,
+		then:  `document.querySelectorAll("details").forEach((d) => { d.open = true })`},
+	{name: "watch", address: "{steep}/watch",
+		until: `document.querySelector("[data-sure]") && document.querySelector("[data-remedy]")`},
+	{name: "watch, a remedy tried", address: "{steep}/watch",
+		until: `document.querySelector("[data-remedy]") && document.querySelector("[data-sure]")`,
+		then:  `document.querySelector("[data-remedy]").click()`, after: `document.querySelector(".trial")`},
 	{name: "ways", address: "{rising}/ways", until: `document.querySelector(".way-card .thumb svg")`},
 	{name: "figures", address: "{angled}/figures", until: `document.querySelector(".figure-link")`},
 	{name: "network", address: "{angled}/network", until: `document.querySelector("main button")`},
-	{name: "network begun", address: "{pavers}/network", until: `document.querySelector('[data-do="two-posts"]')`, then: `document.querySelector('[data-do="two-posts"]').click()`, after: `document.querySelector("#entry")`},
+	{name: "network begun", address: "{pavers}/network",
+		until: `document.querySelector('[data-do="two-posts"]')`,
+		then:  `document.querySelector('[data-do="two-posts"]').click()`,
+		after: `document.querySelector("#entry")`},
 	{name: "level run", address: "{angled}/level-run", until: `document.querySelector("main button")`},
-	{name: "level run begun", address: "{pavers}/level-run", until: `document.querySelector('[data-do="begin"]')`, then: `document.querySelector('[data-do="begin"]').click()`, after: `document.querySelector("#entry")`},
+	{name: "level run begun", address: "{pavers}/level-run",
+		until: `document.querySelector('[data-do="begin"]')`,
+		then:  `document.querySelector('[data-do="begin"]').click()`,
+		after: `document.querySelector("#entry")`},
 	{name: "slope", address: "{angled}/slope", until: `document.querySelector("main button")`},
 	{name: "photos", address: "{angled}/photos", until: `document.querySelector("main h2, main button, main label")`},
 	{name: "overlay", address: "{angled}/overlay", until: `document.querySelector("main h2, main p, main button")`},
 	{name: "owner", address: "{rising}/owner", until: `document.querySelector("main svg")`},
 	{name: "pack", address: "{angled}/pack", until: `document.querySelector("main button")`},
 	{name: "pour day", address: "{angled}/pour-day", until: `document.querySelector("main input")`},
-	{name: "sources", address: "{steep}/sources?figure=strength.embedment", until: `document.querySelectorAll(".source-case").length > 5`},
+	{name: "sources", address: "{steep}/sources?figure=strength.embedment",
+		until: `document.querySelectorAll(".source-case").length > 5`},
 	{name: "more", address: "{angled}/more", until: `document.querySelector(".wide")`},
-	{name: "versions", address: "{angled}/versions", until: `document.querySelector("main h2, main p, main li, main button")`},
+	{name: "versions", address: "{angled}/versions",
+		until: `document.querySelector("main h2, main p, main li, main button")`},
 	{name: "yard", address: "/sync", until: `document.querySelector("main button, main input")`},
 	{name: "keep safe", address: "/safe", until: `document.querySelector("#standing")`},
-	{name: "office, not signed in", address: "/office", until: `document.querySelector("main input, main button, main p")`},
-	{name: "office devices, not signed in", address: "/office/devices", until: `document.querySelector("main input, main button, main p")`},
-	{name: "office site, not signed in", address: "/office/site/00000000-0000-4000-8000-000000000001", until: `document.querySelector("main input, main button, main p")`},
+	{name: "office, not signed in", address: "/office",
+		until: `document.querySelector("main input, main button, main p")`},
+	{name: "office devices, not signed in", address: "/office/devices",
+		until: `document.querySelector("main input, main button, main p")`},
+	{name: "office site, not signed in", address: "/office/site/00000000-0000-4000-8000-000000000001",
+		until: `document.querySelector("main input, main button, main p")`},
 	{name: "lost", address: "/no-such-place", until: `document.querySelector(".empty")`},
 }
 

@@ -70,7 +70,8 @@ func (w *webDriver) eval(ctx context.Context, expression string) (value string, 
 	var answer []string
 	err = w.call(ctx, http.MethodPost, "/execute/async", map[string]any{"args": []any{}, "script": `
 		const done = arguments[arguments.length - 1];
-		(async () => String(await (` + expression + `)))().then((value) => done(["", value]), (err) => done([String(err), ""]));`}, &answer)
+		(async () => String(await (` + expression + `)))().then(
+			(value) => done(["", value]), (err) => done([String(err), ""]));`}, &answer)
 	switch {
 	case err != nil:
 		return "", err
@@ -149,15 +150,17 @@ func LaunchWebKit(t testing.TB) *Driven {
 	var made struct {
 		SessionID string `json:"sessionId"`
 	}
-	require.NoError(t, ready.call(ctx, http.MethodPost, "/session", map[string]any{"capabilities": map[string]any{"alwaysMatch": map[string]any{
+	wanted := map[string]any{"capabilities": map[string]any{"alwaysMatch": map[string]any{
 		"webkitgtk:browserOptions": map[string]any{"binary": browser, "args": []string{"--automation"}},
-	}}}, &made))
+	}}}
+	require.NoError(t, ready.call(ctx, http.MethodPost, "/session", wanted, &made))
 	w := &webDriver{session: root + "/session/" + made.SessionID}
 	t.Cleanup(func() {
 		ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 		defer cancel()
 		w.call(ctx, http.MethodDelete, "", nil, nil)
 	})
-	require.NoError(t, w.call(ctx, http.MethodPost, "/window/rect", map[string]any{"width": phoneWidth, "height": phoneHeight + 80}, nil))
+	size := map[string]any{"width": phoneWidth, "height": phoneHeight + 80}
+	require.NoError(t, w.call(ctx, http.MethodPost, "/window/rect", size, nil))
 	return &Driven{t: t, engine: "webkit", driver: w}
 }

@@ -32,19 +32,25 @@ const plainWords = `(() => {
   const look = (text, where) => {
     // Where a demo is marked as one, how its name begins is left off, and the
     // mark with it.
-    let depth = ["h1.title named-demo", "span.site-name named-demo"].includes(where) && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
+    const cut = ["h1.title named-demo", "span.site-name named-demo"].includes(where);
+    let depth = cut && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
     for (const c of text) {
       if (c === "⟦") depth++;
       else if (c === "⟧") depth--;
       else if (depth === 0) bare += c;
     }
-    for (const word of bare.match(/[A-Za-zÄÖÜäöü]{3,}/g) || []) if (!known.has(word)) found.add(word + " <" + where + ">");
+    for (const word of bare.match(/[A-Za-zÄÖÜäöü]{3,}/g) || [])
+      if (!known.has(word)) found.add(word + " <" + where + ">");
   };
   const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT | NodeFilter.SHOW_ELEMENT);
   for (let n = walk.currentNode; n; n = walk.nextNode()) {
     const element = n.nodeType === Node.TEXT_NODE ? n.parentElement : n;
-    if (element.closest("body [lang], [translate=no], script, style, noscript, aside[hidden], #app-wasm-loader")) continue;
-    if (n.nodeType === Node.TEXT_NODE) { look(n.data, element.localName + "." + (element.getAttribute("class") || "")); continue; }
+    const passedOver = "body [lang], [translate=no], script, style, noscript, aside[hidden], #app-wasm-loader";
+    if (element.closest(passedOver)) continue;
+    if (n.nodeType === Node.TEXT_NODE) {
+      look(n.data, element.localName + "." + (element.getAttribute("class") || ""));
+      continue;
+    }
     for (const name of ["aria-label", "title", "placeholder", "alt", "aria-valuetext", "aria-description"])
       if (n.hasAttribute(name)) look(n.getAttribute(name), n.localName + " " + name);
   }
@@ -120,12 +126,13 @@ func TestLanguageChangesAtOnce(t *testing.T) {
 	p.Wait(`document.querySelector("#setting-language")`)
 	require.Equal(t, "Shop rules", p.Text("h1"))
 	choose := func(code string) {
-		p.Eval(`(() => { const s = document.querySelector("#setting-language"); s.value = ` + quote(code) + `; s.dispatchEvent(new Event("change", { bubbles: true })); })()`)
+		setSelect(p, "#setting-language", code)
 	}
 	p.Eval(`window.stillHere = true`)
 	choose("de")
 	p.Wait(`document.querySelector("h1").innerText === "Betriebsregeln"`)
-	require.Equal(t, "true de ltr", p.Eval(`window.stillHere + " " + document.documentElement.lang + " " + document.documentElement.dir`))
+	require.Equal(t, "true de ltr",
+		p.Eval(`window.stillHere + " " + document.documentElement.lang + " " + document.documentElement.dir`))
 	const site = "/site/00000000-0000-4000-8000-000000000001"
 	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
 	p.Go(server.URL + site + "/pour")
@@ -137,7 +144,7 @@ func TestLanguageChangesAtOnce(t *testing.T) {
 	require.Equal(t, ",", p.Text(`[data-key="."]`))
 	keysWhole(t, p)
 	for _, c := range []struct{ typed, mm string }{{"3,25 m", "3250"}, {"3.26 m", "3260"}} {
-		p.Eval(`(() => { const e = document.querySelector("#entry"); e.value = ` + quote(c.typed) + `; e.dispatchEvent(new Event("input", { bubbles: true })); })()`)
+		p.Eval(fill("#entry", c.typed))
 		p.Wait(`document.querySelector("#entry-says").innerText.startsWith("Gelesen als ` + c.mm + `\u00a0mm")`)
 	}
 	p.Go(server.URL + "/rules")

@@ -1,7 +1,6 @@
 package e2e
 
 import (
-	"encoding/base64"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -52,7 +51,8 @@ func (g tongue) look(p *Page, state string) {
 		return
 	}
 	for _, size := range [][2]int64{{360, 640}, {390, 844}} {
-		p.do(chromedp.EmulateViewport(size[0], size[1], chromedp.EmulateScale(1), chromedp.EmulateMobile, chromedp.EmulateTouch))
+		p.do(chromedp.EmulateViewport(size[0], size[1],
+			chromedp.EmulateScale(1), chromedp.EmulateMobile, chromedp.EmulateTouch))
 		height := p.Eval(`Math.min(4000, Math.max(document.documentElement.scrollHeight, innerHeight))`)
 		var tall int64
 		require.NoError(g.t, json.Unmarshal([]byte(height), &tall))
@@ -79,7 +79,7 @@ func TestNoWordIsHardWiredAtTheYard(t *testing.T) {
 	s := StartYard(t, requireServer(t), realBundle)
 	line := startLine(t, s)
 	p := LaunchBrowser(t).NewPage(t)
-	p.BeforeScripts(g.script + `const made = URL.createObjectURL; URL.createObjectURL = (blob) => { window.lastFile = blob; return made.call(URL, blob); };`)
+	p.BeforeScripts(g.script + filesCaught)
 	p.Go(line.URL + "/sync")
 	p.WaitRunning()
 	p.WaitKept()
@@ -152,8 +152,7 @@ func TestNoWordIsHardWiredAtTheYard(t *testing.T) {
 	g.look(p, "safe a file is ready")
 	tapAfar(p, `[data-do="save-back-up"]`)
 	settled(p)
-	data, err := base64.StdEncoding.DecodeString(p.Eval(`new Promise((good) => { const r = new FileReader(); r.onload = () => good(r.result.split(",")[1]); r.readAsDataURL(lastFile); })`))
-	require.NoError(t, err)
+	data := lastFile(p)
 	folder := t.TempDir()
 	for _, c := range []struct {
 		name    string
@@ -224,7 +223,7 @@ func TestNoWordIsHardWiredInTheOffice(t *testing.T) {
 	p.Eval(`document.querySelectorAll("details").forEach((d) => { d.open = true })`)
 	g.look(p, "office site")
 	write := func(text string) {
-		p.Eval(`(() => { const e = document.querySelector('[id="figure-runBack.room"]'); e.scrollIntoView({block: "center", behavior: "instant"}); e.focus(); e.select(); })()`)
+		p.Eval(selectAll(`[id="figure-runBack.room"]`))
 		p.do(chromedp.KeyEvent(text))
 	}
 	p.Wait(`document.getElementById("figure-runBack.room")`)

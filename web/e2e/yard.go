@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"pegpour/storage"
+	"pegpour/web/api/apitest"
 )
 
 // StartYard starts a server that also keeps a yard, in a folder of its own.
@@ -106,15 +107,11 @@ func (d *Device) Put(doc *storage.Document, parents ...storage.Revision) storage
 	if err != nil {
 		d.t.Fatal(err)
 	}
-	name := storage.NameRevision(text, parents...)
-	path := "/api/v1/sites/" + doc.ID + "/revisions/" + string(name)
-	for i, p := range parents {
-		path += map[bool]string{true: "?", false: "&"}[i == 0] + "parent=" + string(p)
-	}
-	if status, answer := d.Do("PUT", path, text); status != 200 && status != 201 {
+	status, answer := d.Do("PUT", apitest.RevisionPath(doc.ID, text, parents...), text)
+	if status != 200 && status != 201 {
 		d.t.Fatalf("PUT: %d %s", status, answer)
 	}
-	return name
+	return storage.NameRevision(text, parents...)
 }
 
 // Heads lists the newest revisions of a site.

@@ -2,7 +2,6 @@ package e2e
 
 import (
 	"bytes"
-	"encoding/base64"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -36,12 +35,10 @@ func keptIn(table, request string) string {
 	})`
 }
 
-// goTo opens a screen of the program that runs, as a tap on a link does.
-func goTo(p *Page, path, wait string) {
+// goTo opens a screen at the address that the page has already.
+func goTo(p *Page, path, until string) {
 	p.t.Helper()
-	p.Go(p.Eval("location.origin") + path)
-	p.WaitRunning()
-	p.Wait("document.querySelector(" + quote(wait) + ")")
+	open(p, p.Eval("location.origin")+path, until)
 }
 
 // pairByLink opens the address that the picture holds and pairs.
@@ -66,7 +63,8 @@ func pairNow(p *Page, name string) {
 func nothingWaits(p *Page) {
 	p.t.Helper()
 	goTo(p, "/sync", "#yard-tally")
-	tryUntil(p, `document.querySelector("#yard-tally").dataset.waiting === "0" && document.querySelector("#yard-tally").innerText === "Everything is in the yard"`)
+	tryUntil(p, `document.querySelector("#yard-tally").dataset.waiting === "0" &&
+		document.querySelector("#yard-tally").innerText === "Everything is in the yard"`)
 }
 
 // tryUntil waits for something and has the yard tried again meanwhile: the
@@ -80,7 +78,7 @@ func width(p *Page, id, keys string) {
 	p.t.Helper()
 	goTo(p, "/site/"+id+"/measure?field=opening.width", `[data-entry="opening.width"]`)
 	p.Eval(`document.querySelector("#entry").focus()`)
-	p.Eval(`(() => { const e = document.querySelector("#entry"); e.value = ` + quote(keys) + `; e.dispatchEvent(new Event("input", {bubbles: true})); })()`)
+	p.Eval(fill("#entry", keys))
 	settled(p)
 	require.Contains(p.t, keptDocument(p, id), `"text":"`+keys+`"`)
 }
@@ -156,14 +154,14 @@ func TestTwoPhonesAndAYardThatIsKilled(t *testing.T) {
 	note(two, id, "ask the neighbour first")
 	for _, p := range []*Page{one, two} {
 		goTo(p, "/site/"+id+"/more", "#site-tally")
-		p.Wait(`document.querySelector("#site-tally").innerText.includes("Not yet in the yard")`)
+		p.Wait(says("#site-tally", "Not yet in the yard"))
 		goTo(p, "/", "#tally")
 		p.Wait(`document.querySelector("#tally").dataset.waiting === "1"`)
 		require.Contains(t, p.Text("#tally"), "One site is not yet in the yard")
 		p.Wait(`[...document.querySelectorAll(".site-tally")].some((e) => e.innerText === "Not yet in the yard")`)
 	}
 	goTo(two, "/sync", "#yard-tally")
-	tryUntil(two, `document.querySelector(".trouble-words") && document.querySelector(".trouble-words").innerText.includes("not reachable")`)
+	tryUntil(two, says(".trouble-words", "not reachable"))
 
 	// It comes back with what it had acknowledged: the first to arrive is taken,
 	// the second stands beside it.
@@ -189,7 +187,8 @@ func TestTwoPhonesAndAYardThatIsKilled(t *testing.T) {
 	s.Restart(t, realBundle)
 	nothingWaits(two)
 	goTo(one, "/sync", "#yard-tally")
-	tryUntil(one, keptIn("documents", `store.get(`+quote(id)+`)`)+`.then((text) => { window.kept = text; }) && window.kept && window.kept.includes("ask the neighbour first")`)
+	tryUntil(one, keptIn("documents", `store.get(`+quote(id)+`)`)+
+		`.then((text) => { window.kept = text; }) && window.kept && window.kept.includes("ask the neighbour first")`)
 	agreed := keptDocument(one, id)
 	require.Equal(t, agreed, keptDocument(two, id))
 	require.Contains(t, agreed, "the tap is behind the hedge")
@@ -203,7 +202,8 @@ func TestTwoPhonesAndAYardThatIsKilled(t *testing.T) {
 	require.Contains(t, keptDocument(two, id), `"text":"3600"`)
 	two.Tap(`[aria-label="Redo"]`)
 	settled(two)
-	require.Equal(t, agreed, strings.Replace(keptDocument(two, id), changedOf(keptDocument(two, id)), changedOf(agreed), 1))
+	other := keptDocument(two, id)
+	require.Equal(t, agreed, strings.Replace(other, changedOf(other), changedOf(agreed), 1))
 	nothingWaits(two)
 
 	// A photo over a line that breaks in its second piece.
@@ -215,13 +215,15 @@ func TestTwoPhonesAndAYardThatIsKilled(t *testing.T) {
 	photo := one.Eval(keptIn("photos", `store.getAllKeys()`) + `.then((keys) => keys[0])`)
 	goTo(one, "/sync", "#yard-tally")
 	require.Eventually(t, line.isDead, patience, patience/1000, "the line is never cut")
-	one.Wait(`document.querySelector("#yard-tally").innerText.includes("photo is not yet in the yard") || document.querySelector("#yard-tally").innerText.includes("one photo are not yet in the yard")`)
+	one.Wait(says("#yard-tally", "photo is not yet in the yard") + " || " +
+		says("#yard-tally", "one photo are not yet in the yard"))
 	line.Mend()
 	nothingWaits(one)
 	status, _, kept := s.Get(t, "/api/v1/photos/"+photo, "")
 	require.NotEqual(t, 200, status, "nobody sees it without a key: %d bytes", len(kept))
 	goTo(two, "/sync", "#yard-tally")
-	tryUntil(two, keptIn("photos", `store.count(`+quote(photo)+`)`)+`.then((n) => { window.photos = n; }) && window.photos === 1`)
+	tryUntil(two, keptIn("photos", `store.count(`+quote(photo)+`)`)+
+		`.then((n) => { window.photos = n; }) && window.photos === 1`)
 	nothingWaits(two)
 
 	// The pairing outlives the browser; stopped, nothing goes to and fro.
@@ -252,7 +254,10 @@ func TestTheNextTabTakesTheLineOver(t *testing.T) {
 	next := b.Open(t, s.URL+"/sync")
 	next.Wait(`document.querySelector("#paired-as")`)
 	held := func(p *Page) string {
-		return p.Eval(`navigator.locks.query().then((l) => l.held.filter((x) => x.name === "pegpour-yard").length + "/" + l.pending.filter((x) => x.name === "pegpour-yard").length)`)
+		return p.Eval(`navigator.locks.query().then((locks) => {
+			const ours = (list) => list.filter((lock) => lock.name === "pegpour-yard").length;
+			return ours(locks.held) + "/" + ours(locks.pending);
+		})`)
 	}
 	require.Equal(t, "1/1", held(next))
 	before := len(next.Requests())
@@ -266,7 +271,9 @@ func TestTheNextTabTakesTheLineOver(t *testing.T) {
 		require.NotContains(t, address, "/revisions/", "this tab sends nothing")
 	}
 	old.Close()
-	next.Wait(`navigator.locks.query().then((l) => { window.waits = l.pending.filter((x) => x.name === "pegpour-yard").length; }) && window.waits === 0`)
+	next.Wait(`navigator.locks.query().then((locks) => {
+		window.waits = locks.pending.filter((lock) => lock.name === "pegpour-yard").length;
+	}) && window.waits === 0`)
 	goTo(next, "/", `[data-do="new-site"]`)
 	next.Tap(`[data-do="new-site"]`)
 	next.Wait(`document.querySelector("#entry")`)
@@ -290,7 +297,7 @@ func TestBackUpMovesToAnotherPhone(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
-	p.BeforeScripts(`const made = URL.createObjectURL; URL.createObjectURL = (blob) => { window.lastFile = blob; return made.call(URL, blob); };`)
+	p.BeforeScripts(filesCaught)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	var ids []string
@@ -314,27 +321,26 @@ func TestBackUpMovesToAnotherPhone(t *testing.T) {
 	require.Contains(t, p.Text("#last-back-up"), "No back-up")
 	p.Tap(`[data-do="back-up"]`)
 	p.Tap(`[data-do="save-back-up"]`)
-	p.Wait(`document.querySelector("#last-back-up").innerText.includes("The last one was made at")`)
-	p.Wait(`document.querySelector("#standing").innerText.includes("Every site")`)
+	p.Wait(says("#last-back-up", "The last one was made at"))
+	p.Wait(says("#standing", "Every site"))
 	settled(p)
-	data, err := base64.StdEncoding.DecodeString(p.Eval(`new Promise((good) => { const r = new FileReader(); r.onload = () => good(r.result.split(",")[1]); r.readAsDataURL(lastFile); })`))
-	require.NoError(t, err)
+	data := lastFile(p)
 	file := filepath.Join(t.TempDir(), "phone.pegpour-backup")
 	require.NoError(t, os.WriteFile(file, data, 0o644))
 	goTo(p, "/", "#safe-line")
-	p.Wait(`document.querySelector("#safe-line").innerText.includes("last back-up 20")`)
+	p.Wait(says("#safe-line", "last back-up 20"))
 	require.Equal(t, "0", p.Eval(`document.querySelectorAll("#nudge").length`))
 
 	// On the same phone: all of it is here. After an edit what is here is newer.
 	goTo(p, "/safe", "#restore-file")
-	p.Wait(`document.querySelector("#standing").innerText.includes("Every site")`)
+	p.Wait(says("#standing", "Every site"))
 	p.chooseFile("#restore-file", file)
 	p.Wait(`document.querySelector("#nothing-new")`)
 	goTo(p, "/site/"+ids[1]+"/measure?field=opening.width", `[data-entry="opening.width"]`)
 	width(p, ids[1], "4100")
 	newer := keptDocument(p, ids[1])
 	goTo(p, "/safe", "#restore-file")
-	p.Wait(`document.querySelector("#standing").innerText.includes("One site is on this device only")`)
+	p.Wait(says("#standing", "One site is on this device only"))
 	p.chooseFile("#restore-file", file)
 	p.Wait(`document.querySelector('[data-outcome="older"][data-count="1"]')`)
 	require.Contains(t, p.Text(`[data-outcome="older"]`), "Mill Road 3")

@@ -45,7 +45,8 @@ func drawAll() error {
 	}
 	defer os.RemoveAll(folder)
 	for _, icon := range icons {
-		page := fmt.Sprintf("<!DOCTYPE html><style>*{margin:0}body{background:#fffdf6}svg{display:block;position:absolute;left:%[2]gpx;top:%[2]gpx;width:%[1]gpx}</style>%[3]s",
+		page := fmt.Sprintf("<!DOCTYPE html><style>*{margin:0}body{background:#fffdf6}"+
+			"svg{display:block;position:absolute;left:%[2]gpx;top:%[2]gpx;width:%[1]gpx}</style>%[3]s",
 			float64(icon.side)*icon.scale, float64(icon.side)*(1-icon.scale)/2, svg)
 		source, shot := filepath.Join(folder, "icon.html"), filepath.Join(folder, "icon.png")
 		if err := os.WriteFile(source, []byte(page), 0o644); err != nil {

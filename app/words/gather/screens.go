@@ -103,18 +103,23 @@ var saidByLoader = regexp.MustCompile(`say\("([^"]+)"`)
 
 // loader gathers what the page's loader says before the program runs.
 func (g *gathering) loader() error {
-	name := filepath.Join(g.source.root, "web", "assets", "loader.js")
-	source, err := os.ReadFile(name)
+	files, err := filepath.Glob(filepath.Join(g.source.root, "web/assets/loader/*.js"))
 	if err != nil {
 		return err
 	}
-	for _, m := range saidByLoader.FindAllStringSubmatch(string(source), -1) {
-		k := g.keys[m[1]]
-		if k == nil {
-			k = &Key{Text: m[1]}
-			g.keys[m[1]] = k
+	for _, file := range files {
+		source, err := os.ReadFile(file)
+		if err != nil {
+			return err
 		}
-		k.Where = append(k.Where, "web/assets/loader.js")
+		for _, m := range saidByLoader.FindAllStringSubmatch(string(source), -1) {
+			k := g.keys[m[1]]
+			if k == nil {
+				k = &Key{Text: m[1]}
+				g.keys[m[1]] = k
+			}
+			k.Where = append(k.Where, "web/assets/loader/"+filepath.Base(file))
+		}
 	}
 	return nil
 }

@@ -1,0 +1,260 @@
+package api
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/storage"
+	"pegpour/storage/yard"
+	"pegpour/web/api/apitest"
+	"pegpour/web/pairing"
+)
+
+// TestAPIAsDescribed goes through every address and every answer that
+// openapi.json gives, and wants no other.
+func TestAPIAsDescribed(t *testing.T) {
+	f := newFixture(t)
+	const ok, created, accepted, done, notModified = 200, 201, 202, 204, 304
+	octets := "Content-Type: application/octet-stream"
+
+	// The description and what problems mean.
+	tag := f.want(ok, f.ask("", "GET", "/api/v1/openapi.json", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask("", "GET", "/api/v1/openapi.json", nil, "If-None-Match: "+tag))
+	tag = f.want(ok, f.ask("", "GET", "/api/v1/problems/too-large", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask("", "GET", "/api/v1/problems/too-large", nil, "If-None-Match: W/"+tag))
+	f.want(404, f.ask("", "GET", "/api/v1/problems/none", nil))
+
+	// Pairing.
+	var made struct{ Code string }
+	w := f.want(created, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &made))
+	f.want(422, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"king"}`)))
+	for _, address := range []string{
+		"yard", "javascript:alert(1)", "https://a@b", "https://x?y", "https://" + strings.Repeat("x", pairing.MaxAddress),
+	} {
+		form, _ := json.Marshal(map[string]string{"role": "crew", "address": address})
+		f.want(422, f.ask(f.office, "POST", "/api/v1/codes", form))
+	}
+	f.want(413, f.ask(f.office, "POST", "/api/v1/codes", make([]byte, maxFormBytes+1)))
+	f.want(415, f.ask(f.office, "POST", "/api/v1/codes", []byte("role=crew"), "Content-Type: text/plain"))
+	f.want(403, f.ask(f.crew, "POST", "/api/v1/codes", []byte(`{"role":"office"}`)))
+	f.want(401, f.ask("", "POST", "/api/v1/codes", []byte(`{"role":"crew"}`)))
+	f.want(401, f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA","name":"x"}`)))
+	f.want(422, f.ask("", "POST", "/api/v1/pair", []byte(`{`)))
+	f.want(422, f.ask("", "POST", "/api/v1/pair", []byte(`{"code":"AAAAA-AAAAA"}`)))
+	f.want(413, f.ask("", "POST", "/api/v1/pair", make([]byte, maxFormBytes+1)))
+	f.want(415, f.ask("", "POST", "/api/v1/pair", []byte("x"), "Content-Type: text/plain"))
+	var paired struct {
+		Device yard.Device
+		Token  string
+	}
+	form, _ := json.Marshal(map[string]string{"code": made.Code, "name": "Ute"})
+	w = f.want(created, f.ask("", "POST", "/api/v1/pair", form))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &paired))
+	require.Equal(t, "no-store", w.Header().Get("Cache-Control"))
+	f.want(401, f.ask("", "POST", "/api/v1/pair", form))
+	w = f.want(ok, f.ask(paired.Token, "GET", "/api/v1/device", nil))
+	f.want(notModified, f.ask(paired.Token, "GET", "/api/v1/device", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/devices", nil))
+	require.Contains(t, w.Body.String(), "Ute")
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/devices", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	f.want(403, f.ask(f.crew, "GET", "/api/v1/devices", nil))
+	f.want(403, f.ask(f.crew, "DELETE", "/api/v1/devices/"+paired.Device.ID, nil))
+	f.want(404, f.ask(f.office, "DELETE", "/api/v1/devices/none", nil))
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/devices/"+paired.Device.ID, nil))
+	f.want(401, f.ask(paired.Token, "GET", "/api/v1/device", nil))
+	leaver := f.paired(yard.Crew)
+	f.want(done, f.ask(leaver, "DELETE", "/api/v1/device", nil))
+	f.want(401, f.ask(leaver, "DELETE", "/api/v1/device", nil))
+
+	// Revisions.
+	photo := pngBytes(t, 30)
+	photoID := storage.PhotoID(photo)
+	one := apitest.SiteBytes(t, "s1", "One", photoID)
+	first := storage.NameRevision(one)
+	two := apitest.SiteBytes(t, "s1", "Two", photoID)
+	at := apitest.RevisionPath("s1", one)
+	child := apitest.RevisionPath("s1", two, first)
+	f.want(accepted, f.ask(f.crew, "PUT", child, two))
+	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1", nil))
+	f.want(created, f.ask(f.crew, "PUT", at, one))
+	w = f.want(ok, f.ask(f.crew, "PUT", child, two))
+	require.Contains(t, w.Body.String(), string(storage.NameRevision(two, first)), "the waiting one became the head")
+	f.want(412, f.ask(f.crew, "PUT", at, one, "If-None-Match: *"))
+	f.want(422, f.ask(f.crew, "PUT", at, two))
+	f.want(422, f.ask(f.crew, "PUT", "/api/v1/sites/s1/revisions/none", one))
+	f.want(413, f.ask(f.crew, "PUT", at, make([]byte, storage.MaxDocumentBytes+1)))
+	f.want(415, f.ask(f.crew, "PUT", at, one, "Content-Encoding: gzip"))
+	f.want(415, f.ask(f.crew, "PUT", at, one, "Content-Type: text/html"))
+	f.want(404, f.ask(f.crew, "PUT", "/api/v1/sites/"+strings.Repeat("x", 65)+"/revisions/"+string(first), one))
+	f.want(404, f.ask(f.crew, "PUT", "/api/v1/sites/..%2f..%2fetc/revisions/"+string(first), one))
+	w = f.want(ok, f.ask(f.crew, "GET", at, nil))
+	require.Equal(t, string(one), w.Body.String())
+	require.Equal(t, `"`+string(first)+`"`, w.Header().Get("ETag"))
+	w = f.want(ok, f.ask(f.crew, "GET", strings.Split(child, "?")[0], nil))
+	require.Equal(t, string(first), w.Header().Get("Pegpour-Parents"))
+	f.want(notModified, f.ask(f.crew, "GET", at, nil, `If-None-Match: "x", "`+string(first)+`"`))
+	f.want(412, f.ask(f.crew, "GET", at, nil, `If-Match: "x"`))
+	f.want(206, f.ask(f.crew, "GET", at, nil, "Range: bytes=0-9"))
+	f.want(416, f.ask(f.crew, "GET", at, nil, "Range: bytes=999999-"))
+	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1/revisions/none", nil))
+	for _, path := range []string{
+		"/api/v1/sites/s1/heads?since=" + string(first), "/api/v1/sites/s1/revisions", "/api/v1/sites/s1",
+		"/api/v1/sites?search=two&limit=1", "/api/v1/changes",
+	} {
+		w = f.want(ok, f.ask(f.crew, "GET", path, nil))
+		f.want(notModified, f.ask(f.crew, "GET", path, nil, "If-None-Match: "+w.Header().Get("ETag")))
+	}
+	for _, path := range []string{
+		"/api/v1/sites/none/heads", "/api/v1/sites/none/revisions", "/api/v1/sites/none",
+		"/api/v1/sites/none/export", "/api/v1/photos/none",
+	} {
+		f.want(404, f.ask(f.crew, "GET", path, nil))
+	}
+	for _, path := range []string{
+		"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1",
+		"/api/v1/sites?state=lost", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x",
+	} {
+		f.want(422, f.ask(f.crew, "GET", path, nil))
+	}
+
+	// Marks.
+	f.want(done, f.ask(f.crew, "PUT", "/api/v1/sites/s1/marks/poured", nil))
+	f.want(done, f.ask(f.office, "PUT", "/api/v1/sites/s1/marks/quoted", nil))
+	for _, method := range []string{"PUT", "DELETE"} {
+		f.want(403, f.ask(f.crew, method, "/api/v1/sites/s1/marks/quoted", nil))
+		f.want(404, f.ask(f.office, method, "/api/v1/sites/none/marks/quoted", nil))
+		f.want(422, f.ask(f.office, method, "/api/v1/sites/s1/marks/sold", nil))
+	}
+	for _, path := range []string{"/api/v1/sites/none/marks/quoted", "/api/v1/sites/none/marks/poured"} {
+		f.want(404, f.ask(f.crew, "GET", path, nil))
+	}
+	f.want(422, f.ask(f.crew, "GET", "/api/v1/sites/s1/marks/sold", nil))
+	markTag := f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/marks/quoted", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask(f.crew, "GET", "/api/v1/sites/s1/marks/quoted", nil, "If-None-Match: "+markTag))
+	f.want(412, f.ask(f.office, "PUT", "/api/v1/sites/s1/marks/quoted", nil, "If-None-Match: *"))
+	f.want(412, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil, `If-Match: "old"`))
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil, "If-Match: "+markTag))
+	f.want(412, f.ask(f.office, "DELETE", "/api/v1/sites/s1/marks/quoted", nil, "If-Match: "+markTag))
+
+	// Photos.
+	atPhoto := "/api/v1/photos/" + photoID
+	rangeOf := func(first, last int) string {
+		return fmt.Sprintf("Content-Range: bytes %d-%d/%d", first, last, len(photo))
+	}
+	f.want(404, f.ask(f.crew, "HEAD", atPhoto, nil))
+	f.want(accepted, f.ask(f.crew, "PUT", atPhoto, photo[:20], octets, rangeOf(0, 19)))
+	require.Equal(t, "20", f.want(ok, f.ask(f.crew, "HEAD", atPhoto, nil)).Header().Get("Upload-Offset"))
+	w = f.want(409, f.ask(f.crew, "PUT", atPhoto, photo[30:40], octets, rangeOf(30, 39)))
+	require.Equal(t, "20", w.Header().Get("Upload-Offset"))
+	require.Contains(t, w.Body.String(), `"have":20`)
+	for _, bad := range []string{
+		"bytes 20-29", "bytes 20-25/100", "items 20-29/100", "bytes 29-20/100", "bytes 20-29/5", "bytes -1-8/100",
+	} {
+		f.want(422, f.ask(f.crew, "PUT", atPhoto, photo[20:30], octets, "Content-Range: "+bad))
+	}
+	f.want(ok, f.ask(f.crew, "PUT", atPhoto, photo[20:], octets, rangeOf(20, len(photo)-1)))
+	f.want(422, f.ask(f.crew, "PUT", "/api/v1/photos/"+storage.PhotoID([]byte("x")), photo, octets))
+	f.want(413, f.ask(f.crew, "PUT", atPhoto, make([]byte, yard.MaxPieceBytes+1), octets))
+	f.want(415, f.ask(f.crew, "PUT", atPhoto, photo, "Content-Type: image/png"))
+	w = f.want(ok, f.ask(f.crew, "GET", atPhoto, nil))
+	require.Equal(t, photo, w.Body.Bytes())
+	require.Equal(t, "image/png", w.Header().Get("Content-Type"))
+	f.want(206, f.ask(f.crew, "GET", atPhoto, nil, "Range: bytes=5-"))
+	f.want(416, f.ask(f.crew, "GET", atPhoto, nil, "Range: bytes=99999-"))
+	f.want(412, f.ask(f.crew, "GET", atPhoto, nil, `If-Match: "x"`))
+	f.want(notModified, f.ask(f.crew, "GET", atPhoto, nil, "If-None-Match: *"))
+
+	// Export, of both versions where they conflict.
+	other := apitest.SiteBytes(t, "s1", "Three")
+	f.want(created, f.ask(f.crew, "PUT", apitest.RevisionPath("s1", other, first), other))
+	w = f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/export", nil))
+	phone := storage.NewMemory()
+	report, err := phone.RestoreBackUp(t.Context(), w.Body, false)
+	require.NoError(t, err)
+	require.True(t, report.Complete)
+	require.Len(t, report.Items, 2)
+	require.Equal(t, 1, report.NewPhotos)
+	newer := bytes.Replace(apitest.SiteBytes(t, "s9", "New"), []byte(`"version":1`), []byte(`"version":77`), 1)
+	f.want(created, f.ask(f.crew, "PUT", apitest.RevisionPath("s9", newer), newer))
+	f.want(422, f.ask(f.crew, "GET", "/api/v1/sites/s9/export", nil))
+
+	// The whole.
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/backup", nil))
+	require.True(t, strings.HasPrefix(w.Body.String(), "SQLite format 3"))
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil))
+	for _, secret := range []string{f.office, f.crew, paired.Token, made.Code, strings.ReplaceAll(made.Code, "-", "")} {
+		require.NotContains(t, w.Body.String(), secret)
+		require.NotContains(t, f.log.String(), secret)
+	}
+	for _, done := range []string{
+		"paired", "withdrew", "made a code", "marked poured", "exported", "backed up", "refused", "pairing refused",
+	} {
+		require.Contains(t, w.Body.String(), `"`+done+`"`)
+	}
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	f.want(422, f.ask(f.office, "GET", "/api/v1/audit?before=x", nil))
+	for _, path := range []string{"/api/v1/backup", "/api/v1/audit"} {
+		f.want(403, f.ask(f.crew, "GET", path, nil))
+	}
+
+	// Nobody comes in without a token, and too many requests are held up.
+	names := strings.NewReplacer(
+		"{site}", "s1", "{revision}", string(first), "{mark}", "poured", "{photo}", photoID,
+		"{device}", "d", "{problem}", "invalid")
+	for _, to := range f.api.routes {
+		path := names.Replace(to.path)
+		if to.role != anyone {
+			f.want(401, f.ask("", to.method, path, nil))
+			f.api.limits.byFailure = newLimiter(0.2, 20, f.clock)
+		}
+		address, device := f.api.limits.byAddress, f.api.limits.byDevice
+		f.api.limits.byAddress, f.api.limits.byDevice = newLimiter(1, 0, f.clock), newLimiter(1, 0, f.clock)
+		w := f.want(429, f.ask(f.office, to.method, path, nil))
+		// The limit of the address comes before the route is known.
+		f.api.limits.byAddress = address
+		if to.role != anyone {
+			w = f.want(429, f.ask(f.office, to.method, path, nil))
+		}
+		require.NotEmpty(t, w.Header().Get("Retry-After"))
+		f.api.limits.byDevice = device
+	}
+	f.compareWithDescription()
+}
+
+func (f *fixture) compareWithDescription() {
+	var description struct {
+		Paths map[string]map[string]struct {
+			Responses map[string]any
+			Security  *[]any
+		}
+	}
+	require.NoError(f.t, json.Unmarshal(openAPI, &description))
+	var described, exercised, registered, inPaths []string
+	for path, methods := range description.Paths {
+		for method, operation := range methods {
+			at := strings.ToUpper(method) + " " + path
+			inPaths = append(inPaths, fmt.Sprint(at, " public:", operation.Security != nil))
+			for status := range operation.Responses {
+				described = append(described, at+" "+status)
+			}
+		}
+	}
+	for _, r := range f.api.routes {
+		registered = append(registered, fmt.Sprint(r.method, " ", r.path, " public:", r.role == anyone))
+	}
+	for s := range f.seen {
+		exercised = append(exercised, s)
+	}
+	for _, list := range [][]string{described, exercised, registered, inPaths} {
+		slices.Sort(list)
+	}
+	require.Equal(f.t, inPaths, registered)
+	require.Equal(f.t, described, exercised)
+}

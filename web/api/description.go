@@ -1,0 +1,27 @@
+package api
+
+import (
+	_ "embed"
+	"encoding/json"
+	"net/http"
+
+	"pegpour/storage/yard"
+)
+
+//go:embed openapi.json
+var openAPI []byte
+
+// describe answers with the description of the API.
+func describe(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	return answer(w, r, http.StatusOK, json.RawMessage(openAPI))
+}
+
+// explain answers with what a kind of problem means.
+func explain(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	kind := r.PathValue("problem")
+	title, known := problemTitles[kind]
+	if !known {
+		return yard.ErrNotFound
+	}
+	return answer(w, r, http.StatusOK, problem{Type: problemTypes + kind, Title: title})
+}

@@ -1,0 +1,76 @@
+package api
+
+import (
+	"errors"
+	"net/http"
+
+	"pegpour/storage/yard"
+)
+
+// devices lets devices in and shuts them out.
+type devices struct {
+	yard    *yard.Yard
+	limits  *limits
+	journal journal
+}
+
+// pair takes a code and answers with the token that the device sends from then
+// on.
+func (h devices) pair(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	from := addressOf(r)
+	if h.limits.byFailure.empty(from) {
+		slowDown(w, failureWait)
+		return nil
+	}
+	var form struct{ Code, Name string }
+	if err := readForm(w, r, &form); err != nil {
+		return err
+	}
+	d, token, err := h.yard.Pair(r.Context(), form.Code, form.Name)
+	if errors.Is(err, yard.ErrRefused) {
+		h.limits.byFailure.allow(from)
+		h.journal.note(r, yard.Device{}, "pairing refused", "")
+	}
+	if err != nil {
+		return err
+	}
+	h.journal.note(r, d, "paired", string(d.Role)+" "+d.Name)
+	w.Header().Set("Cache-Control", "no-store")
+	return answer(w, r, http.StatusCreated, struct {
+		Device yard.Device `json:"device"`
+		Token  string      `json:"token"`
+	}{d, token})
+}
+
+func (h devices) self(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	return answer(w, r, http.StatusOK, d)
+}
+
+func (h devices) leave(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	if err := h.yard.Withdraw(r.Context(), d.ID); err != nil {
+		return err
+	}
+	h.journal.note(r, d, "left", d.Name)
+	w.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+func (h devices) list(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	all, err := h.yard.Devices(r.Context())
+	if err != nil {
+		return err
+	}
+	return answer(w, r, http.StatusOK, struct {
+		Devices []yard.Device `json:"devices"`
+	}{all})
+}
+
+func (h devices) withdraw(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	id := r.PathValue("device")
+	if err := h.yard.Withdraw(r.Context(), id); err != nil {
+		return err
+	}
+	h.journal.note(r, d, "withdrew", id)
+	w.WriteHeader(http.StatusNoContent)
+	return nil
+}

@@ -1,0 +1,73 @@
+package api
+
+import (
+	"net/http"
+
+	"pegpour/storage/yard"
+	"pegpour/web/etag"
+)
+
+// marks gives, sets and clears what a site is marked as, such as poured.
+type marks struct {
+	yard    *yard.Yard
+	journal journal
+}
+
+func (h marks) show(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	m, err := h.yard.Mark(r.Context(), r.PathValue("site"), r.PathValue("mark"))
+	if err != nil {
+		return err
+	}
+	return answerTagged(w, r, m.Tag, m)
+}
+
+func (h marks) set(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	return h.change(w, r, d, "marked", func(site, mark string, still func(*yard.Mark) bool) error {
+		m, err := h.yard.SetMark(r.Context(), d.ID, site, mark, still)
+		if err == nil {
+			w.Header().Set("ETag", etag.Quote(m.Tag))
+		}
+		return err
+	})
+}
+
+func (h marks) clear(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	return h.change(w, r, d, "unmarked", func(site, mark string, still func(*yard.Mark) bool) error {
+		return h.yard.ClearMark(r.Context(), site, mark, still)
+	})
+}
+
+// change has a mark changed by do, if the device may and the condition of the
+// request holds.
+func (h marks) change(
+	w http.ResponseWriter, r *http.Request, d yard.Device, action string,
+	do func(site, mark string, still func(*yard.Mark) bool) error,
+) error {
+	site, mark := r.PathValue("site"), r.PathValue("mark")
+	if mark == yard.Quoted && d.Role != yard.Office {
+		h.journal.note(r, d, "refused", "mark "+mark)
+		refuse(w, http.StatusForbidden, wrongRole)
+		return nil
+	}
+	if err := do(site, mark, markCondition(r)); err != nil {
+		return err
+	}
+	h.journal.note(r, d, action+" "+mark, site)
+	w.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+// markCondition reads If-Match and If-None-Match (RFC 9110, 13.1), so that two
+// offices do not overwrite one another unseen; nil when neither is given.
+func markCondition(r *http.Request) func(*yard.Mark) bool {
+	match, none := r.Header.Get("If-Match"), r.Header.Get("If-None-Match")
+	if match == "" && none == "" {
+		return nil
+	}
+	return func(m *yard.Mark) bool {
+		if match != "" {
+			return m != nil && etag.Matches(match, etag.Quote(m.Tag))
+		}
+		return m == nil || !etag.Matches(none, etag.Quote(m.Tag))
+	}
+}

@@ -1,0 +1,80 @@
+package api
+
+import (
+	"net/http"
+	"strconv"
+
+	"pegpour/engine/refusal"
+	"pegpour/storage/contentrange"
+	"pegpour/storage/yard"
+	"pegpour/web/etag"
+)
+
+// photos gives and takes photos, piece by piece.
+type photos struct {
+	yard *yard.Yard
+}
+
+// state tells how much of a photo is here: Upload-Offset of Upload-Length.
+func (h photos) state(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	p, err := h.yard.Photo(r.Context(), r.PathValue("photo"))
+	if err != nil {
+		return err
+	}
+	tellPhoto(w, p)
+	w.WriteHeader(http.StatusOK)
+	return nil
+}
+
+func tellPhoto(w http.ResponseWriter, p yard.PhotoState) {
+	header := w.Header()
+	header.Set("Upload-Offset", strconv.FormatInt(p.Have, 10))
+	header.Set("Upload-Length", strconv.FormatInt(p.Size, 10))
+	if p.Complete {
+		header.Set("Content-Type", p.Type)
+		header.Set("ETag", etag.Quote(p.ID))
+	}
+}
+
+func (h photos) show(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	p, data, err := h.yard.PhotoBytes(r.Context(), r.PathValue("photo"))
+	if err != nil {
+		return err
+	}
+	tellPhoto(w, p)
+	w.Header().Set("Content-Disposition", "attachment")
+	w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
+	serveBytes(w, r, p.ID, data)
+	return nil
+}
+
+// put takes a piece: Content-Range says which (RFC 9110, section 14.4).
+// Without it the body is the whole photo.
+func (h photos) put(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	piece, err := readBody(w, r, yard.MaxPieceBytes, "application/octet-stream")
+	if err != nil {
+		return err
+	}
+	start, size := int64(0), int64(len(piece))
+	if text := r.Header.Get("Content-Range"); text != "" {
+		bytes, ok := contentrange.Parse(text)
+		if !ok || bytes.Last-bytes.First+1 != size {
+			return &yard.InvalidError{Reason: refusal.Say("Content-Range is not that of the piece: bytes first-last/size")}
+		}
+		start, size = bytes.First, bytes.Size
+	}
+	p, err := h.yard.PutPiece(r.Context(), d.ID, r.PathValue("photo"), start, size, piece)
+	if err != nil {
+		return err
+	}
+	tellPhoto(w, p)
+	status := http.StatusAccepted
+	if p.Complete {
+		status = http.StatusOK
+	}
+	return answer(w, r, status, struct {
+		Have     int64 `json:"have"`
+		Size     int64 `json:"size"`
+		Complete bool  `json:"complete"`
+	}{p.Have, p.Size, p.Complete})
+}

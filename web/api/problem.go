@@ -1,0 +1,128 @@
+package api
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"strconv"
+
+	"pegpour/engine/refusal"
+	"pegpour/storage/yard"
+)
+
+// problem is an answer that says what went wrong (RFC 9457).
+type problem struct {
+	Type   string `json:"type"`
+	Title  string `json:"title"`
+	Status int    `json:"status"`
+	Detail string `json:"detail,omitempty"`
+	// Reason is Detail, or Title where there is none, as a sentence of the words
+	// catalogue with its values, for a screen in another language.
+	Reason refusal.Message `json:"reason"`
+	// Have is, for a piece of a photo in the wrong place, how much is here.
+	Have *int64 `json:"have,omitempty"`
+}
+
+// The problems, by the last part of their type.
+const (
+	notKnown     = "not-found"
+	notAllowed   = "method-not-allowed"
+	unpaired     = "unpaired"
+	wrongRole    = "wrong-role"
+	invalid      = "invalid"
+	tooLarge     = "too-large"
+	tooMany      = "too-many-requests"
+	wrongType    = "unsupported-content"
+	wrongPlace   = "wrong-place"
+	wrongDigest  = "wrong-digest"
+	precondition = "precondition-failed"
+	diskFull     = "disk-full"
+	internal     = "internal"
+)
+
+var problemTitles = map[string]string{
+	notKnown:     "Nothing is kept at this address",
+	notAllowed:   "This address does not do that",
+	unpaired:     "This device is not paired with the yard, or was withdrawn",
+	wrongRole:    "The office may do this, a crew may not",
+	invalid:      "The yard cannot keep this",
+	tooLarge:     "Larger than allowed",
+	tooMany:      "Too many requests: wait a little",
+	wrongType:    "Sent in a form that is not taken here",
+	wrongPlace:   "The piece does not follow on what is here",
+	wrongDigest:  "The bytes are not those of the name: send them anew",
+	precondition: "A condition of the request does not hold",
+	diskFull:     "The yard has no room left",
+	internal:     "The yard failed; nothing was lost that it acknowledged",
+}
+
+const problemTypes = "/api/v1/problems/"
+
+// refuse answers with a problem of a kind that its title says all of.
+func refuse(w http.ResponseWriter, status int, kind string) {
+	title := problemTitles[kind]
+	answerProblem(w, problem{Type: problemTypes + kind, Title: title, Status: status, Reason: refusal.Say(title)})
+}
+
+// refuseFor answers with a problem and what it is in this case.
+func refuseFor(w http.ResponseWriter, status int, kind string, why refusal.Message) {
+	answerProblem(w, problem{
+		Type: problemTypes + kind, Title: problemTitles[kind], Status: status, Detail: why.String(), Reason: why,
+	})
+}
+
+func answerProblem(w http.ResponseWriter, p problem) {
+	body, err := json.Marshal(p)
+	if err != nil {
+		body = []byte("{}") // cannot happen: the type has nothing that JSON refuses
+	}
+	h := w.Header()
+	h.Del("ETag")
+	h.Set("Content-Type", "application/problem+json")
+	h.Set("Cache-Control", "no-store")
+	w.WriteHeader(p.Status)
+	_, _ = w.Write(body)
+}
+
+// fail answers for an error of the yard. What is inside the server is told to
+// its own log only.
+func (a *API) fail(w http.ResponseWriter, r *http.Request, err error) {
+	var bad *yard.InvalidError
+	var offset *yard.OffsetError
+	var digest *yard.DigestError
+	var large *http.MaxBytesError
+	var kind *typeError
+	switch {
+	case errors.As(err, &kind):
+		refuseFor(w, http.StatusUnsupportedMediaType, wrongType, kind.Refusal())
+	case errors.As(err, &large):
+		why := refusal.Say("at most {0} bytes", refusal.Number(float64(large.Limit), ""))
+		refuseFor(w, http.StatusRequestEntityTooLarge, tooLarge, why)
+	case errors.Is(err, yard.ErrNotFound):
+		refuse(w, http.StatusNotFound, notKnown)
+	case errors.Is(err, yard.ErrChanged):
+		refuseFor(w, http.StatusPreconditionFailed, precondition, refusal.Of(err))
+	case errors.Is(err, yard.ErrRefused):
+		w.Header().Set("WWW-Authenticate", "Bearer")
+		refuse(w, http.StatusUnauthorized, unpaired)
+	case errors.As(err, &bad):
+		refuseFor(w, http.StatusUnprocessableEntity, invalid, bad.Reason)
+	case errors.As(err, &offset):
+		w.Header().Set("Upload-Offset", strconv.FormatInt(offset.Have, 10))
+		answerProblem(w, problem{
+			Type: problemTypes + wrongPlace, Title: problemTitles[wrongPlace], Status: http.StatusConflict,
+			Detail: offset.Error(), Reason: offset.Refusal(), Have: &offset.Have,
+		})
+	case errors.As(err, &digest):
+		refuse(w, http.StatusUnprocessableEntity, wrongDigest)
+	case yard.IsFull(err):
+		a.journal.logf("no room left: %s %s", r.Method, r.Pattern)
+		refuse(w, http.StatusInsufficientStorage, diskFull)
+	default:
+		if !errors.Is(err, context.Canceled) {
+			a.journal.logf("%s %s: %v", r.Method, r.Pattern, err)
+		}
+		refuse(w, http.StatusInternalServerError, internal)
+	}
+}

@@ -1,0 +1,59 @@
+package api
+
+import (
+	"net/http"
+	"time"
+
+	"pegpour/storage/yard"
+)
+
+// route is one address of the API.
+type route struct {
+	method, path string
+	role         yard.Role
+	answer       func(w http.ResponseWriter, r *http.Request, d yard.Device) error
+}
+
+// anyone marks what needs no pairing, anyRole what every paired device may do.
+const (
+	anyone  yard.Role = "anyone"
+	anyRole yard.Role = "any"
+)
+
+// routes lists every address, and gives those who answer what they use.
+func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal) []route {
+	devices := devices{y, limits, journal}
+	codes := codes{y, journal}
+	sites := sites{y}
+	revisions := revisions{y}
+	marks := marks{y, journal}
+	exports := exports{y, now, journal}
+	photos := photos{y}
+	office := office{y, journal}
+	return []route{
+		{"GET", "/api/v1/openapi.json", anyone, describe},
+		{"GET", "/api/v1/problems/{problem}", anyone, explain},
+		{"POST", "/api/v1/pair", anyone, devices.pair},
+		{"GET", "/api/v1/device", anyRole, devices.self},
+		{"DELETE", "/api/v1/device", anyRole, devices.leave},
+		{"GET", "/api/v1/devices", yard.Office, devices.list},
+		{"DELETE", "/api/v1/devices/{device}", yard.Office, devices.withdraw},
+		{"POST", "/api/v1/codes", yard.Office, codes.create},
+		{"GET", "/api/v1/changes", anyRole, sites.changes},
+		{"GET", "/api/v1/sites", anyRole, sites.list},
+		{"GET", "/api/v1/sites/{site}", anyRole, sites.show},
+		{"GET", "/api/v1/sites/{site}/heads", anyRole, revisions.heads},
+		{"GET", "/api/v1/sites/{site}/revisions", anyRole, revisions.history},
+		{"GET", "/api/v1/sites/{site}/revisions/{revision}", anyRole, revisions.show},
+		{"PUT", "/api/v1/sites/{site}/revisions/{revision}", anyRole, revisions.put},
+		{"GET", "/api/v1/sites/{site}/marks/{mark}", anyRole, marks.show},
+		{"PUT", "/api/v1/sites/{site}/marks/{mark}", anyRole, marks.set},
+		{"DELETE", "/api/v1/sites/{site}/marks/{mark}", anyRole, marks.clear},
+		{"GET", "/api/v1/sites/{site}/export", anyRole, exports.site},
+		{"HEAD", "/api/v1/photos/{photo}", anyRole, photos.state},
+		{"GET", "/api/v1/photos/{photo}", anyRole, photos.show},
+		{"PUT", "/api/v1/photos/{photo}", anyRole, photos.put},
+		{"GET", "/api/v1/backup", yard.Office, office.backUp},
+		{"GET", "/api/v1/audit", yard.Office, office.audit},
+	}
+}

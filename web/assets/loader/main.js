@@ -1,0 +1,25 @@
+// Loads and starts the program, and looks after its service worker. The build
+// joins the files of this folder into one script, loader.js.
+import { answerFramework } from "./framework.js";
+import { tellEnter } from "./entry.js";
+import { typeWhenPressed } from "./keypad.js";
+import { chosenLanguage, listenToWords, speak } from "./language.js";
+import { keepList, showKeptList } from "./keptlist.js";
+import { start } from "./program.js";
+import { shell } from "./shell.js";
+import { applyUpdate } from "./update.js";
+import { holdVersion, registerWorker } from "./versions.js";
+import { holdYard } from "./yard.js";
+
+answerFramework();
+tellEnter();
+typeWhenPressed();
+
+Object.assign(shell, { applyUpdate, holdYard, speak, keepList });
+shell.chosen = chosenLanguage();
+shell.words = listenToWords(shell.chosen);
+window.pegpourShell = shell;
+
+showKeptList();
+holdVersion();
+start().finally(registerWorker);

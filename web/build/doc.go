@@ -1,0 +1,58 @@
+// Command build makes the bundle of the browser app: it compiles the program,
+// joins the page's loader, names every file by its content, packs the files small
+// and writes the list of contents. Unchanged files are not packed again.
+//
+// Usage, from the root of the module:
+//
+//	go run ./web/build [-out folder] [-main package] [-quality 0..11] [-mark text]
+//	                   [-framework trimmed|whole] [-server file]
+//
+// # Page, loader and worker are our own
+//
+// The framework's page forbids zooming, its worker takes over at once and caches
+// exact addresses, and its icons are remote. They stand in web/assets; what they
+// do is measured in web/e2e. It would change if the framework's could be told.
+//
+// # The loader is modules that the build joins
+//
+// Each file of web/assets/loader has one job and names what it uses; esbuild, a
+// library of this command alone, makes one script of them, so that a start makes
+// no further request: 3.4 kB of brotli, where one file of 411 lines was 4.4. It
+// would change if browsers fetched modules as fast as one script.
+//
+// # The start begins with what takes longest
+//
+// A script in the page itself (web/assets/early.js, named in the content security
+// policy by its digest) compiles the kept program while styles and scripts are
+// still fetched, and reads it from the cache past the service worker: 0.5 instead
+// of 1.1 s for the same 14 MB. Chromium keeps a compiled copy only of what comes
+// through the worker or the network; measured, the copy saved about what reading
+// it cost. It would change if a program were kept compiled.
+//
+// # The list of sites is there before the program
+//
+// The loader keeps the list's own markup, at most twelve sites, whenever it has
+// settled, and shows it at the next start of the same version (loader/keptlist.js);
+// a tap on it is made again on the program's list as soon as that is there, on the
+// same site. What stands there may be a moment older than the store. It would
+// change if the program started as fast as a page.
+//
+// # A key of the keypad types when it is pressed
+//
+// A tap lasts some 80 ms (from memory) and the browser then makes four mouse
+// events of it before the click. The loader clicks a key with data-types at
+// pointerdown and swallows the click that follows (loader/keypad.js), but not
+// where the screen can scroll, for there a finger may have come to scroll. WCAG
+// 2.2 allows it for what imitates a keyboard's keys (success criterion 2.5.2,
+// note 1). It would change if clicks came at once.
+//
+// # The program is built with a trimmed copy of the framework
+//
+// Four of its files run only on a server or parse patterns that no address needs,
+// and draw net/http, TLS, templates, regular expressions and the tables of Unicode
+// into the program. The folder _framework stands in for them, the build stops when
+// the framework's own change, and -framework whole builds without. Packages that
+// work once for each tap are compiled without inlining (coldPackages). Measured
+// together: 2.54 to 1.94 MB of brotli. It would change if the framework parted its
+// server from its browser half.
+package main
