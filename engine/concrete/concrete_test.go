@@ -16,6 +16,16 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
+func must[T any](v T, err error) func(t *testing.T) T {
+	return func(t *testing.T) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+}
+
 // tetrahedra integrates a level top over a plane bottom triangle by triangle:
 // the mean of the three corner depths by the area.
 func tetrahedra(p geom.Polygon, depth func(geom.Point) float64) float64 {
