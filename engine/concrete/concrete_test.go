@@ -54,7 +54,7 @@ func TestLevelTop(t *testing.T) {
 	// A wedge that runs out: half the plan is dry.
 	square := geom.BoxOf(geom.Point{}, geom.Point{X: 1000, Y: 1000}).Polygon()
 	slope := Plane{Level: -100, AlongX: 0.2}
-	var e *RangeError
+	var e *ArgumentError
 	if _, err := LevelTop(square, 0, slope); !errors.As(err, &e) || e.Argument != "depth at a corner" || e.Given != -100 {
 		t.Error(err)
 	}
@@ -327,7 +327,7 @@ func TestRefusals(t *testing.T) {
 				args := append([]float64(nil), f.good...)
 				args[i] = bad
 				zero, err := f.call(args)
-				var e *RangeError
+				var e *ArgumentError
 				if !errors.As(err, &e) || !zero {
 					t.Errorf("%s takes %v as argument %d (%v)", name, bad, i, err)
 				} else if e.Argument == "" || e.Error() == "" || e.Given == e.Given && e.Given >= e.Low && e.Given <= e.High {
