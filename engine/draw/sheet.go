@@ -40,10 +40,10 @@ func PaperAt(width, height, ratio float64) View {
 	return View{Width: width, Height: height, Paper: true, Scale: 1 / ratio}
 }
 
-var standardRatios = [...]float64{10, 20, 25, 50, 100, 200}
+var issueRatios = [...]float64{10, 20, 25, 50, 100, 200}
 
 // StandardRatios lists the ratios 1:n that a drawing is issued at.
-func StandardRatios() []float64 { return append([]float64(nil), standardRatios[:]...) }
+func StandardRatios() []float64 { return append([]float64(nil), issueRatios[:]...) }
 
 // Part says what a mark is to its element; writers and the overlap check go by
 // it.

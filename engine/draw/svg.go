@@ -237,7 +237,7 @@ func (w *svgWriter) definitions() {
 	any := !w.s.Clip.Empty()
 	for i := range w.s.Groups {
 		for j := range w.s.Groups[i].Marks {
-			if h := w.s.Groups[i].Marks[j].Hatch; h < hatchCount && hatchTiles[h].path != "" {
+			if h := w.s.Groups[i].Marks[j].Hatch; h < hatchCount && tilesByHatch[h].path != "" {
 				used[h], any = true, true
 			}
 		}
@@ -259,7 +259,7 @@ func (w *svgWriter) definitions() {
 		if !used[h] {
 			continue
 		}
-		t := &hatchTiles[h]
+		t := &tilesByHatch[h]
 		w.str(`<pattern id="` + w.o.Prefix + "d-" + hatchNames[h] + `" patternUnits="userSpaceOnUse" `)
 		w.attr("width", t.w)
 		w.attr(" height", t.h)

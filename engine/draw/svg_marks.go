@@ -215,7 +215,7 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 
 func (w *svgWriter) fill(h Hatch) {
 	w.begin("path", "d-f")
-	if hatchTiles[h].path == "" {
+	if tilesByHatch[h].path == "" {
 		w.str(" d-f-")
 		w.str(hatchNames[h])
 		w.str(`"`)

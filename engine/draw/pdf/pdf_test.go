@@ -52,7 +52,7 @@ func pegTable(rows int) Table {
 	return t
 }
 
-func document(t testing.TB, plain bool) []byte {
+func setOutDocument(t testing.TB, plain bool) []byte {
 	t.Helper()
 	d, err := New(Options{Title: "Set-out", Creator: "Test", Created: day, Language: "en-AU", Plain: plain})
 	if err != nil {
@@ -80,13 +80,13 @@ func document(t testing.TB, plain bool) []byte {
 }
 
 func TestDocumentDeterministic(t *testing.T) {
-	if !bytes.Equal(document(t, false), document(t, false)) {
+	if !bytes.Equal(setOutDocument(t, false), setOutDocument(t, false)) {
 		t.Error("two documents of the same content differ")
 	}
 }
 
 func TestDocumentGolden(t *testing.T) {
-	got := document(t, true)
+	got := setOutDocument(t, true)
 	path := filepath.Join(goldenDir, "setout.pdf")
 	if *update {
 		if err := os.WriteFile(path, got, 0o644); err != nil {
@@ -121,7 +121,7 @@ func words(pdf []byte) []string {
 }
 
 func TestDocumentWords(t *testing.T) {
-	pages := words(document(t, true))
+	pages := words(setOutDocument(t, true))
 	if len(pages) < 5 {
 		t.Fatalf("%d pages with text, want at least 5 (two drawings, 60 rows of two lines)", len(pages))
 	}
@@ -157,7 +157,7 @@ func TestDocumentPDFToText(t *testing.T) {
 		t.Skip("no pdftotext here")
 	}
 	file := filepath.Join(t.TempDir(), "a.pdf")
-	if err := os.WriteFile(file, document(t, false), 0o600); err != nil {
+	if err := os.WriteFile(file, setOutDocument(t, false), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	out, err := exec.Command(tool, "-layout", file, "-").CombinedOutput()
@@ -227,6 +227,6 @@ func TestDrawingTrueToScale(t *testing.T) {
 
 func BenchmarkDocument(b *testing.B) {
 	for b.Loop() {
-		document(b, false)
+		setOutDocument(b, false)
 	}
 }

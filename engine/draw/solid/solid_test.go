@@ -72,7 +72,7 @@ func seenAt(bodies []Body, c Camera, q draw.Point) (id string, margin float64) {
 			}
 			switch {
 			case depth > best:
-				best, second, id = depth, best, b.tag.ID
+				best, second, id = depth, best, b.ownTag.ID
 			case depth > second:
 				second = depth
 			}
