@@ -13,7 +13,7 @@ type hatchTile struct {
 }
 
 // Our own drawing of the ISO 128-50 habit: what a material looks like when cut.
-var hatchTiles = [hatchCount]hatchTile{
+var tilesByHatch = [hatchCount]hatchTile{
 	HatchConcrete: {26, 22, "M3 4L3.01 4M11 2L11.01 2M20 5L20.01 5M7 11L7.01 11M24 13L24.01 13M13 19L13.01 19M3 17L3.01 17M21 20L21.01 20M12 8L16 10L12.5 12.2ZM18 15L20.5 13.6L20.8 16.4ZM5.5 20L8 19L7.6 21.2Z"},
 	HatchEarth:    {28, 20, "M2 10L8 2M5 11L11 3M8 12L14 4M16 20L22 12M19 20.5L25 13M14 19L16.5 16M26 8L27.5 6"},
 	HatchGravel:   {20, 18, "M2 5a3 2.6 0 1 0 6 0a3 2.6 0 1 0 -6 0M12 4a2.2 2 0 1 0 4.4 0a2.2 2 0 1 0 -4.4 0M8 13a3.2 2.8 0 1 0 6.4 0a3.2 2.8 0 1 0 -6.4 0M1.5 13.5a1.8 1.6 0 1 0 3.6 0a1.8 1.6 0 1 0 -3.6 0M16.5 11a1.4 1.3 0 1 0 2.8 0a1.4 1.3 0 1 0 -2.8 0"},
@@ -56,10 +56,10 @@ func HatchStrokes(rings [][]Point, h Hatch, textHeight float64) []Stroke {
 // places where the tile goes. Tiles outside within are left out unless within
 // is empty.
 func HatchTiles(rings [][]Point, h Hatch, textHeight float64, within Box) (tile []Stroke, at []Point) {
-	if h >= hatchCount || hatchTiles[h].path == "" || textHeight <= 0 {
+	if h >= hatchCount || tilesByHatch[h].path == "" || textHeight <= 0 {
 		return nil, nil
 	}
-	t := &hatchTiles[h]
+	t := &tilesByHatch[h]
 	k := textHeight / 16
 	tile = parseTile(t.path)
 	for i := range tile {

@@ -70,7 +70,7 @@ func Layout(s *Scene, v View) (*Sheet, error) {
 	}
 	if v.Paper {
 		var p *placer
-		for _, ratio := range standardRatios {
+		for _, ratio := range issueRatios {
 			p = place(p, s, v, 1/ratio)
 			if p.fits() {
 				break
@@ -207,7 +207,7 @@ type placer struct {
 	slabs   []slab
 	shape   Box // of shapes and dimensioned points that are not context
 	content Box // of everything
-	stacks  [4][]stacked
+	stacks  [4][]stackedDimension
 	late    []lateLabel
 	points  store[Point]
 	marks   store[Mark]

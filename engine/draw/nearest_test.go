@@ -36,7 +36,7 @@ func TestHatchStrokes(t *testing.T) {
 		if len(strokes) == 0 {
 			t.Errorf("%s has no strokes", hatchNames[h])
 		}
-		tile := hatchTiles[h]
+		tile := tilesByHatch[h]
 		reach := Box{Point{10, 10}, Point{60, 40}}.Inset(-(tile.w + tile.h) * 3.5 / 16)
 		for _, s := range strokes {
 			for _, p := range s.Points {
@@ -46,7 +46,7 @@ func TestHatchStrokes(t *testing.T) {
 			}
 		}
 	}
-	for _, s := range parseTile(hatchTiles[HatchGravel].path) {
+	for _, s := range parseTile(tilesByHatch[HatchGravel].path) {
 		if n := len(s.Points); n != 13 || distance(s.Points[0], s.Points[n-1]) > 1e-9 {
 			t.Errorf("a gravel ring does not close: %v", s.Points)
 		}

@@ -17,8 +17,8 @@ const (
 	tickHalf   = 0.2  // half the width of an oblique stroke
 )
 
-// stacked is a dimension in a row or column.
-type stacked struct {
+// stackedDimension is a dimension in a row or column.
+type stackedDimension struct {
 	group  int
 	text   string
 	a, b   Point // the points, a at the lower coordinate along the row
@@ -30,10 +30,10 @@ type stacked struct {
 
 // Sheet sides of a stack.
 const (
-	below = iota
-	above
-	left
-	right
+	sideBelow = iota
+	sideAbove
+	sideLeft
+	sideRight
 )
 
 // placeStacks lays the dimension lines of all stacks first and their texts
@@ -45,9 +45,9 @@ func (p *placer) placeStacks() {
 			continue
 		}
 		a, b := p.at(e.From), p.at(e.To)
-		d := stacked{group: w.group, text: e.spoken(e.Text)}
+		d := stackedDimension{group: w.group, text: e.spoken(e.Text)}
 		side := p.sideOf(e, a, b)
-		if side == below || side == above {
+		if side == sideBelow || side == sideAbove {
 			if b.X < a.X {
 				a, b = b, a
 			}
@@ -89,7 +89,7 @@ func (p *placer) placeStacks() {
 }
 
 // outward is the direction away from the drawing on each side.
-var outward = [4]Point{below: {0, 1}, above: {0, -1}, left: {-1, 0}, right: {1, 0}}
+var outward = [4]Point{sideBelow: {0, 1}, sideAbove: {0, -1}, sideLeft: {-1, 0}, sideRight: {1, 0}}
 
 // sideOf chooses the sheet side of a stacked dimension.
 func (p *placer) sideOf(e Dimension, a, b Point) int {
@@ -98,25 +98,25 @@ func (p *placer) sideOf(e Dimension, a, b Point) int {
 	if p.flat(e) == Horizontal {
 		switch want {
 		case Above:
-			return above
+			return sideAbove
 		case Below:
-			return below
+			return sideBelow
 		}
 		if a.Y+b.Y < c.Min.Y+c.Max.Y-1e-6*c.Height() {
-			return above
+			return sideAbove
 		}
-		return below
+		return sideBelow
 	}
 	switch want {
 	case Left:
-		return left
+		return sideLeft
 	case Right:
-		return right
+		return sideRight
 	}
 	if a.X+b.X > c.Min.X+c.Max.X+1e-6*c.Width() {
-		return right
+		return sideRight
 	}
-	return left
+	return sideLeft
 }
 
 // sheetSide is the side on the sheet that a side of the model comes to lie on.
@@ -164,7 +164,7 @@ func flat(e Dimension) Direction {
 // extension lines and strokes.
 func (p *placer) placeRows(side int, base Box, pegs float64) {
 	ds := p.stacks[side]
-	slices.SortStableFunc(ds, func(x, y stacked) int {
+	slices.SortStableFunc(ds, func(x, y stackedDimension) int {
 		wx, wy := x.hi-x.lo, y.hi-y.lo
 		switch {
 		case wx < wy-1e-6:
@@ -191,16 +191,16 @@ func (p *placer) placeRows(side int, base Box, pegs float64) {
 		inner, outer := firstInner*p.t+pegs, firstOuter*p.t+pegs
 		step := rowStep * p.t * float64(d.row)
 		switch side {
-		case below:
+		case sideBelow:
 			y := base.Max.Y + inner + step
 			d.from, d.to = Point{d.lo, y}, Point{d.hi, y}
-		case above:
+		case sideAbove:
 			y := base.Min.Y - outer - step
 			d.from, d.to = Point{d.lo, y}, Point{d.hi, y}
-		case left:
+		case sideLeft:
 			x := base.Min.X - outer - step
 			d.from, d.to = Point{x, d.lo}, Point{x, d.hi}
-		case right:
+		case sideRight:
 			x := base.Max.X + inner + step
 			d.from, d.to = Point{x, d.lo}, Point{x, d.hi}
 		}

@@ -40,10 +40,10 @@ func PaperAt(width, height, ratio float64) View {
 	return View{Width: width, Height: height, Paper: true, Scale: 1 / ratio}
 }
 
-var standardRatios = [...]float64{10, 20, 25, 50, 100, 200}
+var issueRatios = [...]float64{10, 20, 25, 50, 100, 200}
 
 // StandardRatios lists the ratios 1:n that a drawing is issued at.
-func StandardRatios() []float64 { return append([]float64(nil), standardRatios[:]...) }
+func StandardRatios() []float64 { return append([]float64(nil), issueRatios[:]...) }
 
 // Part says what a mark is to its element; writers and the overlap check go by
 // it.
@@ -101,6 +101,16 @@ type Group struct {
 	// Kind is the plain word for the element: "region", "dimension", ...
 	Kind  string
 	Marks []Mark
+}
+
+// ToScale reports whether the group is drawn to scale. The notes, which are not,
+// come after those that are.
+func (g *Group) ToScale() bool {
+	switch g.Kind {
+	case "line", "arc", "circle", "region", "grid":
+		return true
+	}
+	return false
 }
 
 // Sheet is a scene laid out: what goes where, in view units.

@@ -56,27 +56,27 @@ func (r Role) Weight() float64 {
 func (r Role) Dash() []float64 {
 	switch r {
 	case RoleHidden:
-		return dashHidden[:]
+		return hiddenDash[:]
 	case RoleObstruction:
-		return dashObstruction[:]
+		return obstructionDash[:]
 	case RoleCentre:
-		return dashCentre[:]
+		return centreDash[:]
 	case RoleBoundary, RoleMotion:
-		return dashBoundary[:]
+		return boundaryDash[:]
 	}
 	return nil
 }
 
 // DashAssumed is the dash pattern of an assumed figure's lines, in multiples
 // of the line weight.
-func DashAssumed() []float64 { return dashAssumed[:] }
+func DashAssumed() []float64 { return assumedDash[:] }
 
 var (
-	dashHidden      = [...]float64{8, 4}
-	dashObstruction = [...]float64{6, 3}
-	dashCentre      = [...]float64{20, 4, 1, 4}
-	dashBoundary    = [...]float64{20, 4, 1, 4, 1, 4}
-	dashAssumed     = [...]float64{6, 4}
+	hiddenDash      = [...]float64{8, 4}
+	obstructionDash = [...]float64{6, 3}
+	centreDash      = [...]float64{20, 4, 1, 4}
+	boundaryDash    = [...]float64{20, 4, 1, 4, 1, 4}
+	assumedDash     = [...]float64{6, 4}
 )
 
 // Colours of a theme, as CSS colours.
@@ -221,7 +221,7 @@ func weights(rule func(string, string), sheet string, narrow, medium, wide float
 	rule(sheet+" .d-v-measured .d-d,"+sheet+" .d-v-measured .d-p", "stroke-width:"+num((narrow+medium)/2)+unit)
 	rule(sheet+" .d-t", "stroke-width:"+num(medium)+unit)
 	for _, part := range [...]string{"d-d", "d-p", "d-l", "d-e"} {
-		rule(sheet+" .d-v-assumed ."+part, "stroke-dasharray:"+num(dashAssumed[0]*narrow)+" "+num(dashAssumed[1]*narrow))
+		rule(sheet+" .d-v-assumed ."+part, "stroke-dasharray:"+num(assumedDash[0]*narrow)+" "+num(assumedDash[1]*narrow))
 	}
 	rule(sheet+" .d-hi .d-d,"+sheet+" .d-hi .d-p,"+sheet+" .d-hi .d-e,"+sheet+" .d-hi .d-t", "stroke-width:"+num(wide)+unit)
 }

@@ -84,7 +84,7 @@ func write(s *Sheet, o Options) (svg []byte, head int) {
 	}
 	for i := 0; i < len(s.Groups); {
 		g := &s.Groups[i]
-		if clipped && i > 0 && annotation(g.Kind) && !annotation(s.Groups[i-1].Kind) {
+		if clipped && i > 0 && !g.ToScale() && s.Groups[i-1].ToScale() {
 			w.str("</g>")
 			clipped = false
 		}
@@ -103,14 +103,6 @@ func (p Part) haloed() bool {
 		return true
 	}
 	return false
-}
-
-func annotation(kind string) bool {
-	switch kind {
-	case "line", "arc", "circle", "region", "grid":
-		return false
-	}
-	return true
 }
 
 type svgWriter struct {
@@ -237,7 +229,7 @@ func (w *svgWriter) definitions() {
 	any := !w.s.Clip.Empty()
 	for i := range w.s.Groups {
 		for j := range w.s.Groups[i].Marks {
-			if h := w.s.Groups[i].Marks[j].Hatch; h < hatchCount && hatchTiles[h].path != "" {
+			if h := w.s.Groups[i].Marks[j].Hatch; h < hatchCount && tilesByHatch[h].path != "" {
 				used[h], any = true, true
 			}
 		}
@@ -259,7 +251,7 @@ func (w *svgWriter) definitions() {
 		if !used[h] {
 			continue
 		}
-		t := &hatchTiles[h]
+		t := &tilesByHatch[h]
 		w.str(`<pattern id="` + w.o.Prefix + "d-" + hatchNames[h] + `" patternUnits="userSpaceOnUse" `)
 		w.attr("width", t.w)
 		w.attr(" height", t.h)

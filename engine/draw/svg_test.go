@@ -3,17 +3,15 @@ package draw
 import (
 	"bytes"
 	"encoding/xml"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"pegpour/engine/draw/golden"
+)
 
 const goldenDir = "../../testdata/drawings"
 
@@ -37,19 +35,7 @@ func TestSVGGolden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			path := filepath.Join(goldenDir, name+".svg")
-			if *update {
-				if err := os.WriteFile(path, got, 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if !bytes.Equal(got, want) {
-				t.Errorf("%s has changed: look at it, then run with -update", path)
-			}
+			golden.Compare(t, filepath.Join(goldenDir, name+".svg"), got)
 		})
 	}
 }
@@ -159,14 +145,14 @@ func TestSVGIsWhatItSays(t *testing.T) {
 	}
 }
 
-// line is one drawn line, area, round or text, the element it belongs to and all
+// drawnLine is one drawn line, area, round or text, the element it belongs to and all
 // the classes that give it its looks.
-type line struct{ id, field, group, class, shape, text string }
+type drawnLine struct{ id, field, group, class, shape, text string }
 
 // inked takes a picture apart into what is drawn.
-func inked(t *testing.T, svg []byte) map[line]int {
+func inked(t *testing.T, svg []byte) map[drawnLine]int {
 	t.Helper()
-	out := map[line]int{}
+	out := map[drawnLine]int{}
 	d := xml.NewDecoder(bytes.NewReader(svg))
 	attr := func(e *xml.StartElement, name string) string {
 		for _, a := range e.Attr {
@@ -191,7 +177,7 @@ func inked(t *testing.T, svg []byte) map[line]int {
 		case xml.CharData:
 			if len(open) > 0 && open[len(open)-1].Name.Local == "text" {
 				e := &open[len(open)-1]
-				out[line{shape: attr(e, "x") + " " + attr(e, "y"), text: string(token.(xml.CharData))}]++
+				out[drawnLine{shape: attr(e, "x") + " " + attr(e, "y"), text: string(token.(xml.CharData))}]++
 			}
 		case xml.StartElement:
 			e = e.Copy()
@@ -199,7 +185,7 @@ func inked(t *testing.T, svg []byte) map[line]int {
 			if e.Name.Local != "path" && e.Name.Local != "circle" || len(open) < 3 || open[1].Name.Local == "defs" {
 				continue
 			}
-			l := line{class: attr(&e, "class"), text: attr(&e, "fill"), id: attr(&e, "data-id"), field: attr(&e, "data-field")}
+			l := drawnLine{class: attr(&e, "class"), text: attr(&e, "fill"), id: attr(&e, "data-id"), field: attr(&e, "data-field")}
 			for i := range open {
 				if open[i].Name.Local != "g" {
 					continue
@@ -238,7 +224,7 @@ func TestSVGForAScreenDrawsWhatTheFileDraws(t *testing.T) {
 		have, want := inked(t, screen), inked(t, file)
 		if only {
 			named := want
-			want = map[line]int{}
+			want = map[drawnLine]int{}
 			for l, n := range named {
 				if l.field == "" {
 					l.id = ""

@@ -38,7 +38,7 @@ func TestEdge(t *testing.T) {
 	}
 }
 
-func edge(r *rand.Rand) Edge {
+func randomEdge(r *rand.Rand) Edge {
 	n := 2 + r.IntN(4)
 	points := make([]Point, n)
 	y := float64(r.IntN(200)) - 100
@@ -55,7 +55,7 @@ func edge(r *rand.Rand) Edge {
 func TestMaxOverAgainstSamples(t *testing.T) {
 	for seed := range uint64(seeds) {
 		r := rand.New(rand.NewPCG(seed, 9))
-		e := edge(r)
+		e := randomEdge(r)
 		y1 := float64(r.IntN(900)) - 300
 		y2 := y1 + float64(r.IntN(900))
 		most, least := e.MaxOver(y1, y2), e.MinOver(y1, y2)
@@ -77,7 +77,7 @@ func TestMaxOverAgainstSamples(t *testing.T) {
 func TestBoxPartedByEdge(t *testing.T) {
 	for seed := range uint64(seeds) {
 		r := rand.New(rand.NewPCG(seed, 10))
-		e := edge(r)
+		e := randomEdge(r)
 		b := BoxOf(Point{3700 + float64(r.IntN(300)), float64(r.IntN(300))}, Point{4100 + float64(r.IntN(300)), 400 + float64(r.IntN(500))})
 		beyond, before := b.Beyond(e), b.Before(e)
 		var sum float64

@@ -38,13 +38,13 @@ func (e *PolygonError) Unwrap() error { return ErrPolygon }
 // Check returns a *PolygonError for a ring that overlays refuse. A ring of less
 // than three points is empty and passes.
 func (p Polygon) Check() error {
-	if e := p.check(0); e != nil {
+	if e := p.fault(0); e != nil {
 		return e
 	}
 	return nil
 }
 
-func (p Polygon) check(index int) *PolygonError {
+func (p Polygon) fault(index int) *PolygonError {
 	for _, q := range p {
 		switch {
 		case math.Abs(q.X) <= Farthest && math.Abs(q.Y) <= Farthest:
@@ -67,11 +67,11 @@ func (p Polygon) check(index int) *PolygonError {
 
 func checkAll(regions []Region) error {
 	for i, r := range regions {
-		if e := r.Outer.check(i); e != nil {
+		if e := r.Outer.fault(i); e != nil {
 			return e
 		}
 		for _, h := range r.Holes {
-			if e := h.check(i); e != nil {
+			if e := h.fault(i); e != nil {
 				return e
 			}
 		}
@@ -92,7 +92,7 @@ func Union(polygons ...Polygon) ([]Region, error) {
 func polygonSweep(polygons []Polygon) (*sweep, error) {
 	points := 0
 	for i, p := range polygons {
-		if e := p.check(i); e != nil {
+		if e := p.fault(i); e != nil {
 			return nil, e
 		}
 		points += len(p)

@@ -63,11 +63,11 @@ func (s *Surface) Difference(outline []Place, f Formation) (CutFill, error) {
 	}
 	// Clips take turns in two rooms; the third leaves the piece in the first.
 	rooms := [2][]corner{make([]corner, 0, len(subject)+8), make([]corner, 0, len(subject)+8)}
-	for i := range s.triangles {
+	for i := range s.corners {
 		if r := &s.reaches[i]; r.right < around.left || r.left > around.right || r.back < around.front || r.front > around.back {
 			continue
 		}
-		t := &s.triangles[i]
+		t := &s.corners[i]
 		piece := subject
 		for e := 0; e < 3 && len(piece) > 0; e++ {
 			a, b := &s.points[t[e]], &s.points[t[(e+1)%3]]

@@ -163,7 +163,7 @@ func TestSurfaceCoversItsHull(t *testing.T) {
 			t.Fatal(err)
 		}
 		var sum, hull float64
-		for _, tri := range s.triangles {
+		for _, tri := range s.corners {
 			a, b, c := s.points[tri[0]], s.points[tri[1]], s.points[tri[2]]
 			area := ((b.Chainage-a.Chainage)*(c.Offset-a.Offset) - (b.Offset-a.Offset)*(c.Chainage-a.Chainage)) / 2
 			if area <= 0 {
@@ -171,18 +171,18 @@ func TestSurfaceCoversItsHull(t *testing.T) {
 			}
 			sum += area
 		}
-		o := s.points[s.hull[0]]
-		for i := 1; i+1 < len(s.hull); i++ {
-			b, c := s.points[s.hull[i]], s.points[s.hull[i+1]]
+		o := s.points[s.outline[0]]
+		for i := 1; i+1 < len(s.outline); i++ {
+			b, c := s.points[s.outline[i]], s.points[s.outline[i+1]]
 			hull += ((b.Chainage-o.Chainage)*(c.Offset-o.Offset) - (b.Offset-o.Offset)*(c.Chainage-o.Chainage)) / 2
 		}
 		if math.Abs(sum-hull) > 1e-9*hull {
 			t.Fatalf("trial %d: triangles cover %v of %v", trial, sum, hull)
 		}
-		if want := 2*n - 2 - len(s.hull); len(s.triangles) != want { // Euler
-			t.Fatalf("trial %d: %d triangles, Euler says %d", trial, len(s.triangles), want)
+		if want := 2*n - 2 - len(s.outline); len(s.corners) != want { // Euler
+			t.Fatalf("trial %d: %d triangles, Euler says %d", trial, len(s.corners), want)
 		}
-		for _, tri := range s.triangles { // Delaunay, by brute force
+		for _, tri := range s.corners { // Delaunay, by brute force
 			for i, p := range s.points {
 				if slices.Contains(tri[:], i) {
 					continue
@@ -395,20 +395,20 @@ func TestNeighbours(t *testing.T) {
 			continue
 		}
 		rim := 0
-		for k, corners := range s.triangles {
+		for k, corners := range s.corners {
 			for e, beyond := range s.beside[k] {
 				if beyond == outside {
 					rim++
 					continue
 				}
-				other := slices.Index(s.triangles[beyond][:], corners[(e+1)%3])
-				if other < 0 || s.triangles[beyond][(other+1)%3] != corners[e] || s.beside[beyond][other] != k {
-					t.Fatal(seed, "triangle", k, corners, "and", beyond, s.triangles[beyond], "do not share a side")
+				other := slices.Index(s.corners[beyond][:], corners[(e+1)%3])
+				if other < 0 || s.corners[beyond][(other+1)%3] != corners[e] || s.beside[beyond][other] != k {
+					t.Fatal(seed, "triangle", k, corners, "and", beyond, s.corners[beyond], "do not share a side")
 				}
 			}
 		}
-		if rim != len(s.hull) || len(s.Sides()) != (3*len(s.triangles)+rim)/2 {
-			t.Fatal(seed, rim, len(s.hull), len(s.Sides()), len(s.triangles))
+		if rim != len(s.outline) || len(s.Sides()) != (3*len(s.corners)+rim)/2 {
+			t.Fatal(seed, rim, len(s.outline), len(s.Sides()), len(s.corners))
 		}
 		tried++
 	}

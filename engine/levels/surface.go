@@ -9,11 +9,11 @@ import (
 
 // Surface is ground through every point: Delaunay triangles, each a plane.
 type Surface struct {
-	points    []Point // plan coordinates on the grid
-	triangles [][3]int
-	beside    [][3]int // the triangle beyond each side, or outside
-	reaches   []reach  // of each triangle, so that At passes most of them by
-	hull      []int    // anticlockwise
+	points  []Point  // plan coordinates on the grid
+	corners [][3]int // of each triangle, anticlockwise
+	beside  [][3]int // the triangle beyond each side, or outside
+	reaches []reach  // of each triangle, so that At passes most of them by
+	outline []int    // anticlockwise
 }
 
 // reach is where a triangle lies, a hair's breadth wider on all sides.
@@ -66,9 +66,9 @@ func NewSurface(points []Point) (*Surface, error) {
 		return nil, &DegenerateError{Points: len(points), CannotKnow: NoSquareFall}
 	}
 	m.flipToDelaunay()
-	s.triangles, s.beside, s.hull = m.triangles, m.beside, m.hull
-	s.reaches = make([]reach, len(s.triangles))
-	for i, t := range s.triangles {
+	s.corners, s.beside, s.outline = m.triangles, m.beside, m.hull
+	s.reaches = make([]reach, len(s.corners))
+	for i, t := range s.corners {
 		s.reaches[i] = s.reachOf(t)
 	}
 	return s, nil
@@ -90,8 +90,8 @@ type Side struct{ A, B int }
 
 // Sides are the sides of all triangles, each once.
 func (s *Surface) Sides() []Side {
-	out := make([]Side, 0, (3*len(s.triangles)+len(s.hull))/2)
-	for t, corners := range s.triangles {
+	out := make([]Side, 0, (3*len(s.corners)+len(s.outline))/2)
+	for t, corners := range s.corners {
 		for e, beyond := range s.beside[t] {
 			if beyond == outside || beyond > t {
 				a, b := corners[e], corners[(e+1)%3]
@@ -104,10 +104,10 @@ func (s *Surface) Sides() []Side {
 
 // Triangles are the corners of each triangle, as indices of the points given,
 // anticlockwise.
-func (s *Surface) Triangles() [][3]int { return slices.Clone(s.triangles) }
+func (s *Surface) Triangles() [][3]int { return slices.Clone(s.corners) }
 
 // Hull is the outline of the surface, as indices of the points, anticlockwise.
-func (s *Surface) Hull() []int { return slices.Clone(s.hull) }
+func (s *Surface) Hull() []int { return slices.Clone(s.outline) }
 
 // Beyond says what a profile does where nothing was measured.
 type Beyond string
@@ -140,7 +140,7 @@ func (s *Surface) At(chainage, offset float64, beyond Beyond) GroundLevel {
 		if r := &s.reaches[i]; chainage < r.left || chainage > r.right || offset < r.front || offset > r.back {
 			continue
 		}
-		if level, ok := s.inTriangle(&s.triangles[i], chainage, offset); ok {
+		if level, ok := s.inTriangle(&s.corners[i], chainage, offset); ok {
 			g.Level, g.Known = level, true
 			return g
 		}
@@ -178,8 +178,8 @@ func (s *Surface) inTriangle(t *[3]int, x, y float64) (float64, bool) {
 
 func (s *Surface) nearestEdge(x, y float64) (level, away float64) {
 	away = math.Inf(1)
-	for i := range s.hull {
-		a, b := &s.points[s.hull[i]], &s.points[s.hull[(i+1)%len(s.hull)]]
+	for i := range s.outline {
+		a, b := &s.points[s.outline[i]], &s.points[s.outline[(i+1)%len(s.outline)]]
 		dx, dy := b.Chainage-a.Chainage, b.Offset-a.Offset
 		t := ((x-a.Chainage)*dx + (y-a.Offset)*dy) / (dx*dx + dy*dy)
 		t = math.Max(0, math.Min(1, t))
@@ -215,7 +215,7 @@ func (s *Surface) Breaks(fromChainage, fromOffset, toChainage, toOffset float64)
 	}
 	length := math.Hypot(toChainage-fromChainage, toOffset-fromOffset)
 	out := []float64{0, length}
-	for _, t := range s.triangles {
+	for _, t := range s.corners {
 		for e := range 3 {
 			a, b := s.points[t[e]], s.points[t[(e+1)%3]]
 			// Signed distances of the edge's ends from the line.
@@ -259,13 +259,13 @@ type Cliff struct {
 // Cliffs are the triangle edges steeper than limit, steepest first.
 func (s *Surface) Cliffs(limit Grade) []Cliff {
 	var out []Cliff
-	for k, t := range s.triangles {
+	for k, t := range s.corners {
 		for e := range 3 {
 			i, j := t[e], t[(e+1)%3]
 			if i > j && s.beside[k][e] != outside {
 				continue // named once, from the other side
 			}
-			if c, steep := cliff(s.points, i, j, limit); steep {
+			if c, steep := stepBetween(s.points, i, j, limit); steep {
 				out = append(out, c)
 			}
 		}
@@ -274,7 +274,7 @@ func (s *Surface) Cliffs(limit Grade) []Cliff {
 	return out
 }
 
-func cliff(points []Point, i, j int, limit Grade) (Cliff, bool) {
+func stepBetween(points []Point, i, j int, limit Grade) (Cliff, bool) {
 	a, b := points[i], points[j]
 	g := Grade((b.Level - a.Level) / math.Hypot(b.Chainage-a.Chainage, b.Offset-a.Offset))
 	return Cliff{From: i, To: j, Grade: g}, math.Abs(float64(g)) > math.Abs(float64(limit))

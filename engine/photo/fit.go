@@ -74,7 +74,7 @@ func Homography(pairs []Pair, pointing float64) (*Fit, error) {
 	if err := checkPairs(pairs, pointing); err != nil {
 		return nil, err
 	}
-	f, err := fit(pairs)
+	f, err := fitUnjudged(pairs)
 	if err != nil {
 		return nil, err
 	}
@@ -104,9 +104,9 @@ func checkPairs(pairs []Pair, pointing float64) error {
 	return nil
 }
 
-// fit is Homography without the judgement of its points.
-func fit(pairs []Pair) (*Fit, error) {
-	if err := spread(pairs); err != nil {
+// fitUnjudged is Homography without the judgement of its points.
+func fitUnjudged(pairs []Pair) (*Fit, error) {
+	if err := refuseNarrow(pairs); err != nil {
 		return nil, err
 	}
 	n := len(pairs)

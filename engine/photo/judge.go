@@ -83,7 +83,7 @@ func (f *Fit) standardized(p Pair, r *Residual, pointing float64) float64 {
 func (f *Fit) leaveOut(pairs []Pair, i int) {
 	rest := make([]Pair, 0, len(pairs)-1)
 	rest = append(append(rest, pairs[:i]...), pairs[i+1:]...)
-	g, err := fit(rest)
+	g, err := fitUnjudged(rest)
 	if err != nil {
 		return
 	}

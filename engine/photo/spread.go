@@ -10,8 +10,8 @@ const (
 	pictureSpread = 0.01
 )
 
-// spread refuses points of which no four are in general position.
-func spread(pairs []Pair) error {
+// refuseNarrow refuses points of which no four are in general position.
+func refuseNarrow(pairs []Pair) error {
 	for _, plane := range []struct {
 		where Where
 		least float64

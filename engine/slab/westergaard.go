@@ -96,7 +96,7 @@ func (w WheelLoad) Interior() (Response, error) {
 // westergaard-edge.
 func (w WheelLoad) Edge() (Response, error) {
 	nu := w.Poisson
-	return w.edge(1.84+(1-nu)/2-4*nu/3, 1.18*(1+2*nu), 0.76+0.4*nu)
+	return w.atEdge(1.84+(1-nu)/2-4*nu/3, 1.18*(1+2*nu), 0.76+0.4*nu)
 }
 
 // EdgeHalf is Edge for a half circle whose straight side lies on the edge, as a
@@ -108,10 +108,10 @@ func (w WheelLoad) Edge() (Response, error) {
 // Source: as Edge. Checked: testdata/references/slab.json, westergaard-edge-half.
 func (w WheelLoad) EdgeHalf() (Response, error) {
 	nu := w.Poisson
-	return w.edge(3.84-4*nu/3, (1+2*nu)/2, 0.323+0.17*nu)
+	return w.atEdge(3.84-4*nu/3, (1+2*nu)/2, 0.323+0.17*nu)
 }
 
-func (w WheelLoad) edge(constant, slope, sag float64) (Response, error) {
+func (w WheelLoad) atEdge(constant, slope, sag float64) (Response, error) {
 	r, err := w.ready()
 	if err != nil {
 		return Response{}, err

@@ -15,5 +15,10 @@ const (
 	pci                 = poundForce / (25.4 * 25.4 * 25.4) // N/mm³
 	kilonewtonPerCubic  = 1e-6                              // N/mm³
 	degree              = 0.017453292519943295              // rad
-	waterWeight         = 9.81e-6                           // N/mm³
 )
+
+// WaterWeight is the weight of water, N/mm³: 9.81 kN/m³.
+//
+// Source: 1000 kg/m³ under an acceleration of 9.81 m/s², as the texts on walls
+// take it.
+const WaterWeight = 9.81e-6

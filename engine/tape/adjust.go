@@ -281,7 +281,7 @@ func (r *Result) sidesKept(at [][2]float64) error {
 			continue
 		}
 		off := p.Side.sign() * sideOf(at[base[0]], at[base[1]], at[i])
-		if sigma := r.ellipse(r.covariance(i, i)).Major; off < -3*sigma-1 {
+		if sigma := r.ellipse(r.covarianceOf(i, i)).Major; off < -3*sigma-1 {
 			return r.net.contradicted(i)
 		}
 	}
@@ -290,7 +290,7 @@ func (r *Result) sidesKept(at [][2]float64) error {
 
 func (r *Result) judge(at [][2]float64, unknowns int) {
 	for i, p := range r.net.pegs {
-		c := r.covariance(i, i)
+		c := r.covarianceOf(i, i)
 		r.Pegs = append(r.Pegs, Position{Name: p.Name, X: at[i][0], Y: at[i][1], Covariance: c, Ellipse: r.ellipse(c)})
 	}
 	r.DegreesOfFreedom = len(r.net.links) - unknowns
@@ -332,7 +332,7 @@ func (r *Result) quadratic(cols [4]int, d [4]float64) float64 {
 	return v
 }
 
-func (r *Result) covariance(i, j int) [2][2]float64 {
+func (r *Result) covarianceOf(i, j int) [2][2]float64 {
 	var out [2][2]float64
 	for a, ca := range r.column[i] {
 		for b, cb := range r.column[j] {

@@ -52,7 +52,7 @@ func (r *Result) Covariance(a, b string) ([2][2]float64, error) {
 	if err != nil {
 		return [2][2]float64{}, err
 	}
-	return r.covariance(i, j), nil
+	return r.covarianceOf(i, j), nil
 }
 
 // Between is the adjusted distance between two pegs, taped or not, and its

@@ -4,10 +4,10 @@ import "math"
 
 // Exact factors: the international yard and pound agreement of 1959.
 const (
-	cubicFoot  = 304.8 * 304.8 * 304.8 // mm³
-	squareFoot = 304.8 * 304.8         // mm²
-	cubicYard  = 27 * cubicFoot        // mm³
-	pound      = 0.45359237            // kg
+	cubicFootVolume = 304.8 * 304.8 * 304.8 // mm³
+	squareFootArea  = 304.8 * 304.8         // mm²
+	cubicYardVolume = 27 * cubicFootVolume  // mm³
+	poundMass       = 0.45359237            // kg
 )
 
 // AmountStyle is the unit in which an area, a volume or a mass is written.
@@ -31,21 +31,21 @@ const (
 func amountUnit(style AmountStyle) (size float64, decimals int, symbol string) {
 	switch style {
 	case SquareFoot:
-		return squareFoot, 1, " ft²"
+		return squareFootArea, 1, " ft²"
 	case CubicMetre:
 		return 1e9, 3, " m³"
 	case Litre:
 		return 1e6, 0, " L"
 	case CubicFoot:
-		return cubicFoot, 2, " ft³"
+		return cubicFootVolume, 2, " ft³"
 	case CubicYard:
-		return cubicYard, 2, " yd³"
+		return cubicYardVolume, 2, " yd³"
 	case Kilogram:
 		return 1, 1, " kg"
 	case Tonne:
 		return 1000, 2, " t"
 	case Pound:
-		return pound, 0, " lb"
+		return poundMass, 0, " lb"
 	}
 	return 1e6, 3, " m²"
 }

@@ -29,7 +29,7 @@ type Language struct {
 	// Comma says that numbers have a decimal comma.
 	Comma bool
 
-	date     string
+	dateForm string
 	category func(n float64) string
 	texts    map[string]text
 	patterns []pattern
@@ -84,7 +84,7 @@ func Read(data []byte) (*Language, error) {
 	if file.Language == "" || len(file.Texts) == 0 {
 		return nil, fmt.Errorf("words: a file of a language names it and has texts")
 	}
-	l := &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl", Comma: file.Decimal == ",", date: file.Date,
+	l := &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl", Comma: file.Decimal == ",", dateForm: file.Date,
 		category: Plural(file.Language), texts: file.Texts, found: map[string]string{}}
 	for key := range file.Texts {
 		if p, ok := patternOf(key); ok {
@@ -192,7 +192,7 @@ func (l *Language) DecimalSign() string { return l.Number(".") }
 // order of the language; anything else stays.
 func (l *Language) Date(iso string) string {
 	const form = "2006-01-02"
-	if l == nil || l.date == "" || len(iso) < len(form) {
+	if l == nil || l.dateForm == "" || len(iso) < len(form) {
 		return iso
 	}
 	front, day := iso[:len(iso)-len(form)], iso[len(iso)-len(form):]
@@ -201,7 +201,7 @@ func (l *Language) Date(iso string) string {
 			return iso
 		}
 	}
-	return front + strings.NewReplacer("YYYY", day[:4], "MM", day[5:7], "DD", day[8:]).Replace(l.date)
+	return front + strings.NewReplacer("YYYY", day[:4], "MM", day[5:7], "DD", day[8:]).Replace(l.dateForm)
 }
 
 // Plural categories.

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func language(t *testing.T, text string) *Language {
+func readLanguage(t *testing.T, text string) *Language {
 	t.Helper()
 	l, err := Read([]byte(text))
 	require.NoError(t, err)
@@ -15,7 +15,7 @@ func language(t *testing.T, text string) *Language {
 }
 
 func TestSay(t *testing.T) {
-	l := language(t, `{"language":"de","name":"Deutsch","decimal":",","date":"DD.MM.YYYY","texts":{"Peg":"Pflock","Footing post {0}":"Fundamentstütze {0}",
+	l := readLanguage(t, `{"language":"de","name":"Deutsch","decimal":",","date":"DD.MM.YYYY","texts":{"Peg":"Pflock","Footing post {0}":"Fundamentstütze {0}",
 		"Footing post {0}, cut length":"Fundamentstütze {0}, Zuschnitt","{0}, corner {1}":"{0}, Ecke {1}","Tree":"Baum","Tape {0} – {1}":"Maß {0} – {1}","{0}: {1}":"{0}: {1}"}}`)
 	for english, german := range map[string]string{
 		"":                            "",
@@ -38,7 +38,7 @@ func TestSay(t *testing.T) {
 }
 
 func TestNumbersAndDates(t *testing.T) {
-	l := language(t, `{"language":"de","decimal":",","date":"DD.MM.YYYY","texts":{"a":"b"}}`)
+	l := readLanguage(t, `{"language":"de","decimal":",","date":"DD.MM.YYYY","texts":{"a":"b"}}`)
 	assert.Equal(t, "0,096 m³", l.Number("0.096 m³"))
 	assert.Equal(t, "3.2", (*Language)(nil).Number("3.2"))
 	assert.Equal(t, "14.03.2025", l.Date("2025-03-14"))
@@ -68,7 +68,7 @@ func TestPlural(t *testing.T) {
 }
 
 func TestCount(t *testing.T) {
-	l := language(t, `{"language":"pl","texts":{"{0} m and {1} bags":{"by":1,"one":"{0} m, {1} worek","few":"{0} m, {1} worki","many":"{0} m, {1} worków","other":"{0} m, {1} worka"},"{0} bags":{"one":"a","other":"b"}}}`)
+	l := readLanguage(t, `{"language":"pl","texts":{"{0} m and {1} bags":{"by":1,"one":"{0} m, {1} worek","few":"{0} m, {1} worki","many":"{0} m, {1} worków","other":"{0} m, {1} worka"},"{0} bags":{"one":"a","other":"b"}}}`)
 	count := func(n float64) string {
 		return l.Count("{0} m and {1} bags", func(i int) float64 { return []float64{99, n}[i] })
 	}

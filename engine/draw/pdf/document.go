@@ -53,16 +53,16 @@ type Options struct {
 // Document builds a document of several pages. Methods may be called in any
 // order; the first error is kept and returned by Bytes.
 type Document struct {
-	f      *fpdf.Fpdf
-	ruler  *fpdf.Fpdf
-	o      Options
-	buf    []byte // page operators being gathered
-	high   float64
-	wide   float64
-	flow   *flow
-	err    error
-	sheets int
-	laid   []*draw.Sheet
+	f       *fpdf.Fpdf
+	ruler   *fpdf.Fpdf
+	o       Options
+	buf     []byte // page operators being gathered
+	high    float64
+	wide    float64
+	running *runningPages
+	err     error
+	sheets  int
+	laidOut []*draw.Sheet
 }
 
 // New begins a document. It returns ErrDate for a zero creation date.
@@ -97,7 +97,7 @@ func (d *Document) Pages() int { return d.sheets }
 
 // Laid returns the drawings of the document as they were laid out, in order.
 // They must not be changed.
-func (d *Document) Laid() []*draw.Sheet { return d.laid }
+func (d *Document) Laid() []*draw.Sheet { return d.laidOut }
 
 // Bytes finishes the document and returns it. It returns the first error met,
 // or ErrNothing.

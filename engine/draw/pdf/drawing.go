@@ -45,7 +45,7 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 	if d.err != nil {
 		return d.err
 	}
-	d.flow = nil
+	d.running = nil
 	if hasVoices(s) {
 		page.Block.key = d.say(voiceKey)
 	}
@@ -128,7 +128,7 @@ const sheetText = 3.2
 // sheet renders a laid-out sheet with its corner at x, y of the page. Shapes
 // are clipped to the window, where there is one; notes stand around it.
 func (d *Document) sheet(s *draw.Sheet, x, y float64) {
-	d.laid = append(d.laid, s)
+	d.laidOut = append(d.laidOut, s)
 	r := renderer{d: d, s: s, x: x, y: y}
 	clipped := !s.Clip.Empty()
 	if clipped {
@@ -137,7 +137,7 @@ func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 		d.op("W n")
 	}
 	for i := range s.Groups {
-		if clipped && !isShape(s.Groups[i].Kind) {
+		if clipped && !s.Groups[i].ToScale() {
 			d.op("Q")
 			clipped = false
 		}
@@ -148,16 +148,6 @@ func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 	}
 	d.dash(nil, 0)
 	d.grey(0)
-}
-
-// isShape tells the groups that are drawn to scale from the notes, which come
-// after them.
-func isShape(kind string) bool {
-	switch kind {
-	case "line", "arc", "circle", "region", "grid":
-		return true
-	}
-	return false
 }
 
 type renderer struct {

@@ -42,11 +42,11 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 		s = withScaleBar(s)
 	}
 	const caption = captionText * 1.6
-	high := d.flow.room.h - 4 - caption
+	high := d.running.room.h - 4 - caption
 	if f.Height > 0 {
 		high = math.Min(high, f.Height)
 	}
-	sheet, err := f.layout(s, d.flow.room.w-4, high)
+	sheet, err := f.layout(s, d.running.room.w-4, high)
 	if err != nil {
 		d.err = err
 		return err
@@ -56,13 +56,13 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 		scale = fill(d.say("{0} at A4"), scaleWords(sheet))
 	}
 	d.need(caption + sheet.Height)
-	d.flow.y += captionText * 1.2
+	d.running.y += captionText * 1.2
 	d.grey(0)
-	d.text(d.flow.room.x+2, d.flow.y, title, captionText, "B")
-	d.text(d.flow.room.x+d.flow.room.w-2-d.width(scale, captionText, ""), d.flow.y, scale, captionText, "")
-	d.flow.y += captionText * 0.4
-	d.sheet(sheet, d.flow.room.x+2, d.flow.y)
-	d.flow.y += sheet.Height + 2
+	d.text(d.running.room.x+2, d.running.y, title, captionText, "B")
+	d.text(d.running.room.x+d.running.room.w-2-d.width(scale, captionText, ""), d.running.y, scale, captionText, "")
+	d.running.y += captionText * 0.4
+	d.sheet(sheet, d.running.room.x+2, d.running.y)
+	d.running.y += sheet.Height + 2
 	return nil
 }
 
@@ -73,7 +73,7 @@ func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
 		return d.err
 	}
 	const caption = captionText * 1.6
-	half := (d.flow.room.w-4)/2 - 2
+	half := (d.running.room.w-4)/2 - 2
 	ratios := draw.StandardRatios()
 	if f.Ratio > 0 {
 		ratios = []float64{f.Ratio}
@@ -86,7 +86,7 @@ func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
 		var err error
 		for _, s := range scenes {
 			var sheet *draw.Sheet
-			if sheet, err = one.layout(withScaleBar(s), half, d.flow.room.h-4-2*caption); err != nil {
+			if sheet, err = one.layout(withScaleBar(s), half, d.running.room.h-4-2*caption); err != nil {
 				break
 			}
 			sheets = append(sheets, sheet)
@@ -114,15 +114,15 @@ func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
 		}
 		d.need(caption*float64(lines) + high)
 		for k, sheet := range row {
-			x, y := d.flow.room.x+2+float64(k)*(half+4), d.flow.y
+			x, y := d.running.room.x+2+float64(k)*(half+4), d.running.y
 			for _, l := range titles[k] {
 				y += captionText * 1.3
 				d.grey(0)
 				d.text(x, y, l, captionText, "B")
 			}
-			d.sheet(sheet, x, d.flow.y+caption*float64(lines)+(high-sheet.Height))
+			d.sheet(sheet, x, d.running.y+caption*float64(lines)+(high-sheet.Height))
 		}
-		d.flow.y += caption*float64(lines) + high + 2
+		d.running.y += caption*float64(lines) + high + 2
 	}
 	return nil
 }

@@ -3,7 +3,6 @@ package pdf
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,9 +13,8 @@ import (
 	"time"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/golden"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 const goldenDir = "../../../testdata/drawings"
 
@@ -52,7 +50,7 @@ func pegTable(rows int) Table {
 	return t
 }
 
-func document(t testing.TB, plain bool) []byte {
+func setOutDocument(t testing.TB, plain bool) []byte {
 	t.Helper()
 	d, err := New(Options{Title: "Set-out", Creator: "Test", Created: day, Language: "en-AU", Plain: plain})
 	if err != nil {
@@ -80,26 +78,14 @@ func document(t testing.TB, plain bool) []byte {
 }
 
 func TestDocumentDeterministic(t *testing.T) {
-	if !bytes.Equal(document(t, false), document(t, false)) {
+	if !bytes.Equal(setOutDocument(t, false), setOutDocument(t, false)) {
 		t.Error("two documents of the same content differ")
 	}
 }
 
 func TestDocumentGolden(t *testing.T) {
-	got := document(t, true)
-	path := filepath.Join(goldenDir, "setout.pdf")
-	if *update {
-		if err := os.WriteFile(path, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Errorf("the document has changed: look at it, then run with -update")
-	}
+	got := setOutDocument(t, true)
+	golden.Compare(t, filepath.Join(goldenDir, "setout.pdf"), got)
 }
 
 var shown = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) Tj`)
@@ -121,7 +107,7 @@ func words(pdf []byte) []string {
 }
 
 func TestDocumentWords(t *testing.T) {
-	pages := words(document(t, true))
+	pages := words(setOutDocument(t, true))
 	if len(pages) < 5 {
 		t.Fatalf("%d pages with text, want at least 5 (two drawings, 60 rows of two lines)", len(pages))
 	}
@@ -157,7 +143,7 @@ func TestDocumentPDFToText(t *testing.T) {
 		t.Skip("no pdftotext here")
 	}
 	file := filepath.Join(t.TempDir(), "a.pdf")
-	if err := os.WriteFile(file, document(t, false), 0o600); err != nil {
+	if err := os.WriteFile(file, setOutDocument(t, false), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	out, err := exec.Command(tool, "-layout", file, "-").CombinedOutput()
@@ -227,6 +213,6 @@ func TestDrawingTrueToScale(t *testing.T) {
 
 func BenchmarkDocument(b *testing.B) {
 	for b.Loop() {
-		document(b, false)
+		setOutDocument(b, false)
 	}
 }

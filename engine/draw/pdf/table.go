@@ -44,8 +44,8 @@ const (
 	headingText = 5.0
 )
 
-// flow is the state of running pages: where the next thing goes.
-type flow struct {
+// runningPages is the state of running pages: where the next thing goes.
+type runningPages struct {
 	block TitleBlock
 	room  area
 	y     float64
@@ -57,25 +57,25 @@ func (d *Document) Flow(block TitleBlock) {
 	if d.err != nil {
 		return
 	}
-	d.flow = &flow{block: block}
+	d.running = &runningPages{block: block}
 	d.nextPage()
 }
 
 func (d *Document) nextPage() {
 	d.page(false)
-	d.flow.room = d.titleBlock(d.flow.block)
-	d.flow.y = d.flow.room.y + 2
+	d.running.room = d.titleBlock(d.running.block)
+	d.running.y = d.running.room.y + 2
 }
 
 // need moves to a new page unless h mm are left on this one.
 func (d *Document) need(h float64) {
-	if d.flow.y+h > d.flow.room.y+d.flow.room.h && d.flow.y > d.flow.room.y+2 {
+	if d.running.y+h > d.running.room.y+d.running.room.h && d.running.y > d.running.room.y+2 {
 		d.nextPage()
 	}
 }
 
 func (d *Document) flowing() bool {
-	if d.err == nil && d.flow == nil {
+	if d.err == nil && d.running == nil {
 		d.Flow(TitleBlock{})
 	}
 	return d.err == nil
@@ -87,15 +87,15 @@ func (d *Document) Heading(text string) {
 		return
 	}
 	d.need(headingText*1.6 + 4*tableStep)
-	d.heading(text)
+	d.writeHeading(text)
 }
 
-func (d *Document) heading(text string) {
-	for _, l := range d.wrap(text, headingText, "B", d.flow.room.w-4) {
-		d.flow.y += headingText * 1.3
-		d.text(d.flow.room.x+2, d.flow.y, l, headingText, "B")
+func (d *Document) writeHeading(text string) {
+	for _, l := range d.wrap(text, headingText, "B", d.running.room.w-4) {
+		d.running.y += headingText * 1.3
+		d.text(d.running.room.x+2, d.running.y, l, headingText, "B")
 	}
-	d.flow.y += 2
+	d.running.y += 2
 }
 
 // Paragraph writes running text.
@@ -103,12 +103,12 @@ func (d *Document) Paragraph(text string) {
 	if !d.flowing() {
 		return
 	}
-	for _, l := range d.wrap(text, tableText, "", d.flow.room.w-4) {
+	for _, l := range d.wrap(text, tableText, "", d.running.room.w-4) {
 		d.need(tableStep)
-		d.flow.y += tableStep
-		d.text(d.flow.room.x+2, d.flow.y, l, tableText, "")
+		d.running.y += tableStep
+		d.text(d.running.room.x+2, d.running.y, l, tableText, "")
 	}
-	d.flow.y += 2
+	d.running.y += 2
 }
 
 // List writes items, each with a dash.
@@ -117,17 +117,17 @@ func (d *Document) List(items []string) {
 		return
 	}
 	for _, item := range items {
-		for i, l := range d.wrap(item, tableText, "", d.flow.room.w-9) {
+		for i, l := range d.wrap(item, tableText, "", d.running.room.w-9) {
 			d.need(tableStep)
-			d.flow.y += tableStep
+			d.running.y += tableStep
 			if i == 0 {
-				d.text(d.flow.room.x+2, d.flow.y, "-", tableText, "")
+				d.text(d.running.room.x+2, d.running.y, "-", tableText, "")
 			}
-			d.text(d.flow.room.x+6, d.flow.y, l, tableText, "")
+			d.text(d.running.room.x+6, d.running.y, l, tableText, "")
 		}
-		d.flow.y++
+		d.running.y++
 	}
-	d.flow.y++
+	d.running.y++
 }
 
 // Table adds a table, over as many pages as it needs. It returns ErrTable or
@@ -146,7 +146,7 @@ func (d *Document) Table(t Table) error {
 			return d.err
 		}
 	}
-	widths := t.widths(d.flow.room.w - 4)
+	widths := t.widths(d.running.room.w - 4)
 	titles := make([]string, len(t.Columns))
 	for i, c := range t.Columns {
 		titles[i] = c.Title
@@ -158,19 +158,19 @@ func (d *Document) Table(t Table) error {
 	}
 	if t.Heading != "" {
 		d.need(headingText*1.6 + 2 + first)
-		d.heading(t.Heading)
+		d.writeHeading(t.Heading)
 	}
 	d.need(first)
 	d.row(t, titles, widths, head, true)
 	for _, cells := range t.Rows {
 		h := d.rowHeight(cells, widths, "")
-		if d.flow.y+h > d.flow.room.y+d.flow.room.h {
+		if d.running.y+h > d.running.room.y+d.running.room.h {
 			d.nextPage()
 			d.row(t, titles, widths, head, true)
 		}
 		d.row(t, cells, widths, h, false)
 	}
-	d.flow.y += 4
+	d.running.y += 4
 	return nil
 }
 
@@ -199,7 +199,7 @@ func (d *Document) rowHeight(cells []string, widths []float64, style string) flo
 }
 
 func (d *Document) row(t Table, cells []string, widths []float64, h float64, head bool) {
-	x, y := d.flow.room.x+2, d.flow.y
+	x, y := d.running.room.x+2, d.running.y
 	style := ""
 	if head {
 		style = "B"
@@ -227,10 +227,10 @@ func (d *Document) row(t Table, cells []string, widths []float64, h float64, hea
 		}
 		x += widths[i]
 	}
-	d.flow.y += h
+	d.running.y += h
 	d.weight(0.18)
 	if head {
 		d.weight(0.5)
 	}
-	d.line(d.flow.room.x+2, d.flow.y, x, d.flow.y)
+	d.line(d.running.room.x+2, d.running.y, x, d.running.y)
 }

@@ -12,11 +12,11 @@ import (
 // picture is the same; there are far fewer pieces. A face whose edges are all
 // real comes as one area with its outline. Returns ErrCamera.
 func DrawApart(bodies []Body, c Camera) ([]draw.Element, error) {
-	return drawApart(bodies, c, Level{})
+	return paintApart(bodies, c, Level{})
 }
 
-// drawApart parts by planes that fall as lean does instead of level ones.
-func drawApart(bodies []Body, c Camera, lean Level) ([]draw.Element, error) {
+// paintApart parts by planes that fall as lean does instead of level ones.
+func paintApart(bodies []Body, c Camera, lean Level) ([]draw.Element, error) {
 	if math.IsNaN(c.Azimuth) || math.IsInf(c.Azimuth, 0) || !(c.Elevation >= 0 && c.Elevation <= math.Pi/2) {
 		return nil, ErrCamera
 	}

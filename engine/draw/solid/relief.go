@@ -9,7 +9,7 @@ import (
 // Sides returns the body with all its faces that do not look up under another
 // tag.
 func (b Body) Sides(tag draw.Tag) Body {
-	out := Body{tag: b.tag, faces: append([]face(nil), b.faces...)}
+	out := Body{ownTag: b.ownTag, faces: append([]face(nil), b.faces...)}
 	for i := range out.faces {
 		if out.faces[i].normal.Z < 1e-9 {
 			out.faces[i].tag = tag
@@ -46,7 +46,7 @@ func Relief(top, side draw.Tag, triangles [][3]Point, bottom float64, lined func
 			sides[rim{t[k], t[(k+1)%3]}]++
 		}
 	}
-	b, under := Body{tag: top}, Body{tag: side}
+	b, under := Body{ownTag: top}, Body{ownTag: side}
 	low := func(p Point) Point { return Point{p.X, p.Y, bottom} }
 	for _, t := range faces {
 		edge := make([]bool, 3)
@@ -65,7 +65,7 @@ func Relief(top, side draw.Tag, triangles [][3]Point, bottom float64, lined func
 }
 
 // Tag is what the body was made with.
-func (b Body) Tag() draw.Tag { return b.tag }
+func (b Body) Tag() draw.Tag { return b.ownTag }
 
 // Corners lists the corners of the body's faces, each as often as a face has it.
 func (b Body) Corners() []Point {
@@ -110,7 +110,7 @@ func DrawOnGround(ground, bodies []Body, cuts []float64, lean Level, c Camera) (
 		for i := range pieces {
 			out = append(out, pieces[i].elements()...)
 		}
-		standing, err := drawApart(between(bodies, low, high), c, lean)
+		standing, err := paintApart(between(bodies, low, high), c, lean)
 		if err != nil {
 			return nil, err
 		}
@@ -124,7 +124,7 @@ func between(bodies []Body, low, high float64) []Body {
 	const eps = 1e-6 // mm
 	var out []Body
 	for _, b := range bodies {
-		part := Body{tag: b.tag}
+		part := Body{ownTag: b.ownTag}
 		for _, f := range b.faces {
 			if !math.IsInf(low, 0) {
 				f, _ = split(f, Point{Y: 1}, low, eps)

@@ -34,8 +34,8 @@ var ErrBody = error(refusal.Error("an outline needs three or more finite corners
 
 // Body is a solid with plane faces. Make it with [Box] or [Prism].
 type Body struct {
-	tag   draw.Tag
-	faces []face
+	ownTag draw.Tag
+	faces  []face
 }
 
 // face is a plane convex polygon, counter-clockwise seen from outside.
@@ -70,7 +70,7 @@ func Prism(tag draw.Tag, outline draw.Ring, bottom, top Level) (Body, error) {
 			return Body{}, ErrBody
 		}
 	}
-	b := Body{tag: tag, faces: make([]face, 0, 3*n)}
+	b := Body{ownTag: tag, faces: make([]face, 0, 3*n)}
 	triangles, ok := earClip(ring)
 	if !ok {
 		return Body{}, ErrBody
@@ -92,7 +92,7 @@ func (b *Body) add(ps []Point, edge []bool) {
 	if n == (Point{}) {
 		return
 	}
-	b.faces = append(b.faces, face{b.tag, ps, append([]bool(nil), edge...), n, dot(n, ps[0])})
+	b.faces = append(b.faces, face{b.ownTag, ps, append([]bool(nil), edge...), n, dot(n, ps[0])})
 }
 
 // tidy returns the outline counter-clockwise without repeated points.
