@@ -6,6 +6,11 @@ import (
 	"pegpour/engine/geom"
 )
 
+// UnitWeight is the weight of plain concrete, N/mm³.
+//
+// Source: EN 1991-1-1 table A.1, 24 kN/m³ (memory).
+const UnitWeight = 24e-6
+
 // Prism is the volume of a flat-bottomed pour of one depth, mm³.
 //
 //	V = A·d

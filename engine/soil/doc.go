@@ -15,5 +15,16 @@ const (
 	pci                 = poundForce / (25.4 * 25.4 * 25.4) // N/mm³
 	kilonewtonPerCubic  = 1e-6                              // N/mm³
 	degree              = 0.017453292519943295              // rad
-	waterWeight         = 9.81e-6                           // N/mm³
 )
+
+// WaterWeight is the unit weight of water, N/mm³.
+//
+// Source: 9.81 kN/m³, the usual figure of soil mechanics (memory).
+const WaterWeight = 9.81e-6
+
+// BaseFrictionPart is the part of the ground's friction angle that acts between
+// it and a base of concrete, where no code gives a sliding coefficient.
+//
+// Source: B. M. Das, Principles of Foundation Engineering, chapter on retaining
+// walls: half to two thirds (memory).
+const BaseFrictionPart = 2.0 / 3

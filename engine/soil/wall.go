@@ -210,12 +210,12 @@ func (w Wall) push(r *WallResult) {
 	add("ground", k*w.UnitWeight*dry*dry/2, wet+dry/3)
 	if wet > 0 {
 		add("ground above, on the wet part", k*w.UnitWeight*dry*wet, wet/2)
-		add("wet ground", k*(w.SaturatedWeight-waterWeight)*wet*wet/2, wet/3)
+		add("wet ground", k*(w.SaturatedWeight-WaterWeight)*wet*wet/2, wet/3)
 	}
 	add("surcharge", k*w.Surcharge*tall, tall/2)
 	if wet > 0 {
-		r.WaterPressure = waterWeight * wet
-		force := waterWeight * wet * wet / 2
+		r.WaterPressure = WaterWeight * wet
+		force := WaterWeight * wet * wet / 2
 		r.Pushing = append(r.Pushing, WallPart{"water", force, wet / 3, force * wet / 3})
 		r.Horizontal += force
 		lift := w.uplift() * r.Base
@@ -226,7 +226,7 @@ func (w Wall) push(r *WallResult) {
 // uplift is the mean water pressure under the base, MPa.
 func (w Wall) uplift() float64 {
 	tall := w.BaseThickness + w.StemHeight + (w.Heel+w.BackBatter)*math.Tan(w.Backslope)
-	return waterWeight * math.Min(w.WaterHeight, tall) / 2
+	return WaterWeight * math.Min(w.WaterHeight, tall) / 2
 }
 
 func (w Wall) slide(r *WallResult) {
@@ -262,8 +262,8 @@ func (w Wall) bear(r *WallResult) {
 	r.StemShear = level * (w.UnitWeight*h*h/2 + w.Surcharge*h)
 	r.StemMoment = level * (w.UnitWeight*h*h*h/6 + w.Surcharge*h*h/2)
 	if wet := math.Min(w.WaterHeight-w.BaseThickness, h); wet > 0 {
-		r.StemShear += waterWeight * wet * wet / 2 // the lighter wet ground is left as it was: safe
-		r.StemMoment += waterWeight * wet * wet * wet / 6
+		r.StemShear += WaterWeight * wet * wet / 2 // the lighter wet ground is left as it was: safe
+		r.StemMoment += WaterWeight * wet * wet * wet / 6
 	}
 }
 
