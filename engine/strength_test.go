@@ -141,3 +141,77 @@ func TestStrengthIsFinite(t *testing.T) {
 		assert.NoError(t, err)
 	})
 }
+
+// A wheel whose foot is too large for a slab as thin leaves a wide strip
+// unjudged: nothing reads as sound, and the check says what was not looked at.
+func TestStripWhoseSlabIsRefused(t *testing.T) {
+	s := squareSite()
+	s.Drive.Surface = SurfaceGravel
+	over := map[string]float64{"drive.stripWidth": 1200, "drive.stripDepth": 75, "strength.tyre": 100e3, "strength.wheel": 20000, "mesh.cover": 20, "strength.concrete": 40}
+	p, err := DefaultPractice().With(over)
+	require.NoError(t, err)
+	r, what, err := strengthOfStrip(&p, &design(t, s).Strength.Soil, 1200, 75)
+	require.Error(t, err)
+	assert.True(t, r.AsSlab)
+	plan, err := Design(s, p)
+	require.NoError(t, err)
+	assert.Nil(t, plan.Strength.Strip)
+	require.NotEmpty(t, plan.Strength.Refused)
+	assert.Equal(t, what, plan.Strength.Refused[0].What)
+	c := checkOf(t, plan, "strength.refused")
+	assert.Equal(t, Mind, c.Severity)
+	assert.Contains(t, c.What.String(), "The drive strip as a slab under a wheel was not looked at: contact radius")
+	for i := range plan.Checks {
+		assert.NotEqual(t, "strength.strip", plan.Checks[i].Code)
+	}
+	for i := range plan.Figures {
+		assert.NotContains(t, plan.Figures[i].ID, "strength.strip")
+	}
+}
+
+// Ground of a class that no table knows is said to be so, and what stands on it
+// is not looked at either.
+func TestGroundOfNoClass(t *testing.T) {
+	ground, refused := soilTaken(&inputs{soilClass: "cheese"})
+	assert.False(t, ground.Presumed)
+	require.Len(t, refused, 1)
+	assert.Equal(t, "ground.class", refused[0].Field)
+	p := DefaultPractice()
+	strip, refused := stripUnderWheel(&p, &ground, 300, 150)
+	assert.Nil(t, strip)
+	assert.Len(t, refused, 1)
+}
+
+// A post so tall that its sway is beyond the formula has no sway of nothing, and
+// one that no floor's formula takes has no depth of nothing.
+func TestPostWhoseSwayIsRefused(t *testing.T) {
+	p := DefaultPractice()
+	post, refused := guidePost(&p, 100, 21000)
+	require.Len(t, refused, 1)
+	assert.Equal(t, "How far the guide post gives way", refused[0].What)
+	assert.Positive(t, post.Use)
+	how := postHow(&p, &GuideStrength{PostBending: post})
+	assert.NotContains(t, how.String(), "gives")
+	hole, refused := postInHole(&p, &SoilTaken{Presumed: true, Lateral: 1e-6}, 100, 0.5, 0, 500)
+	require.Len(t, refused, 1)
+	assert.Equal(t, "The guide post's hole under a floor", refused[0].What)
+	assert.Positive(t, hole.Embedment)
+	assert.NotContains(t, holdHow(&StrengthPlan{}, &GuideStrength{PostInHole: hole}).String(), "floor")
+}
+
+// The engine holds what the ground bears in MPa, documents in Pa.
+func TestBearingInDocuments(t *testing.T) {
+	s := squareSite()
+	s.Drive.Surface, s.Ground.Class = SurfaceGravel, "clay"
+	plan := design(t, s)
+	assert.InEpsilon(t, 1500*47.880259e-6, plan.Strength.Soil.Bearing, 1e-6)
+	text, err := json.Marshal(plan.Strength)
+	require.NoError(t, err)
+	var document struct {
+		Soil, Strip struct{ Bearing float64 }
+	}
+	require.NoError(t, json.Unmarshal(text, &document))
+	assert.InEpsilon(t, 1500*47.880259, document.Soil.Bearing, 1e-6)
+	assert.InEpsilon(t, plan.Strength.Strip.Bearing*1e6, document.Strip.Bearing, 1e-12)
+	assert.InEpsilon(t, document.Strip.Bearing/document.Soil.Bearing, plan.Strength.Strip.BearingUse, 1e-12)
+}
