@@ -30,7 +30,7 @@ func strengthen(d *designed) *StrengthPlan {
 		if l.hasPlate {
 			strip, _ := plan.Outline("strip")
 			pad, _ := plan.Outline("pad")
-			s.Guide.PostOnPlate, refused = postOnPlate(p, push, height, padTips(strip, pad))
+			s.Guide.PostOnPlate, refused = postOnPlate(p, push, height, strip, pad)
 		} else {
 			soft := l.footDepth - p.StripDepth
 			s.Guide.PostInHole, refused = postInHole(p, &s.Soil, push, height, soft, l.holeDepth)
@@ -42,7 +42,8 @@ func strengthen(d *designed) *StrengthPlan {
 		note()
 	}
 	if in.hardStop {
-		s.StopLoad, s.StopShear = loadOfStop(p, &plan.Leaf, l.hasMotor)
+		s.StopLoad, s.StopShear, refused = loadOfStop(p, &plan.Leaf, l.hasMotor)
+		note()
 	}
 	return s
 }
@@ -71,13 +72,21 @@ func notLookedAt(what string, err error, field string) []Refusal {
 }
 
 // anchorDemand finds what each anchor of a plate of a length and a width (mm)
-// must hold under a moment (N·mm) along its length and a shear (N).
-func anchorDemand(p *Practice, length, width, anchors, moment, shear float64) (d AnchorDemand, err error) {
+// must hold under a moment (N·mm) along its length and a shear (N). A shop's rule
+// may name a part of an anchor, which shares the shear and holds no tension.
+func anchorDemand(p *Practice, length, width, anchors, moment, shear float64) (AnchorDemand, error) {
 	modulus, err := slab.ModulusACI(p.ConcreteStrength)
 	if err != nil {
-		return d, err
+		return AnchorDemand{}, err
 	}
-	d.Tension, d.Shear, err = steel.TwoRowPlate{Length: length, Width: width, Inset: p.AnchorInset, Anchors: anchors, StressArea: p.AnchorArea,
-		ModularRatio: steel.Elasticity / modulus, Moment: moment, Shear: shear}.Demand()
-	return d, err
+	ratio, err := steel.ModularRatio(modulus)
+	if err != nil {
+		return AnchorDemand{}, err
+	}
+	rows, err := steel.TwoRowPlate{Length: length, Width: width, Inset: p.AnchorInset, Anchors: int(anchors), StressArea: p.AnchorArea,
+		ModularRatio: ratio, Moment: moment, Shear: shear}.Demand()
+	if err != nil {
+		return AnchorDemand{}, err
+	}
+	return AnchorDemand{Tension: rows.Tension, Shear: shear / anchors}, nil
 }

@@ -46,15 +46,19 @@ func guidePost(p *Practice, push, height float64) (post PostBending, refused []R
 	return post, refused
 }
 
-// postOnPlate finds what the anchors of the guide post's base plate must hold;
-// tips is what the weight of the concrete under it holds against tipping, N·mm.
-func postOnPlate(p *Practice, push, height, tips float64) (PostOnPlate, []Refusal) {
+// postOnPlate finds what the anchors of the guide post's base plate must hold,
+// and what the weight of the concrete under it holds against tipping.
+func postOnPlate(p *Practice, push, height float64, strip, pad Outline) (post PostOnPlate, refused []Refusal) {
 	anchor, err := anchorDemand(p, p.PlateSize, p.PlateSize, p.PlateAnchors, push*height, push)
-	post := PostOnPlate{Anchor: anchor, PadTips: tips}
 	if err != nil {
-		return post, notLookedAt("The base plate's anchors", err, "practice.guide.plateSize")
+		refused = notLookedAt("The base plate's anchors", err, "practice.guide.plateSize")
 	}
-	return post, nil
+	post.Anchor = anchor
+	post.PadTips, err = padTips(strip, pad)
+	if err != nil {
+		refused = append(refused, notLookedAt("The weight of pad and strip", err, "practice.pad.out")...)
+	}
+	return post, refused
 }
 
 // postInHole finds how deep a guide post must stand in firm ground. In soft
@@ -86,28 +90,24 @@ func postInHole(p *Practice, ground *SoilTaken, push, height, soft, hole float64
 // nearer of their long sides: what they hold by weight alone, N·mm. Wind from
 // the street tips them about the far side, wind from inside about the fence.
 // Without a pad nothing holds; without a strip the pad does alone.
-func padTips(strip, pad Outline) float64 {
+func padTips(strip, pad Outline) (float64, error) {
 	if len(pad.Ring) == 0 {
-		return 0
+		return 0, nil
 	}
-	rings := []geom.Polygon{}
-	var weight, moment, far float64
-	add := func(area, y, thick float64) {
-		weight += area * thick * concrete.UnitWeight
-		moment += area * y * thick * concrete.UnitWeight
-	}
+	var blocks [2]concrete.Block
+	var rings []geom.Polygon
+	poured, width := blocks[:0], 0.0
 	if strip.Area > 0 {
 		rings = append(rings, strip.Ring)
 		_, high := strip.Ring.Bounds()
-		far = high.Y
-		add(strip.Area, high.Y/2, strip.Depth)
+		width = high.Y
+		poured = append(poured, concrete.Block{Area: strip.Area, Centroid: high.Y / 2, Thickness: strip.Depth})
+	}
+	own := geom.AreaBeyond(pad.Ring, rings)
+	if shared := pad.Area - own; own > 0 {
+		at := (pad.Area*pad.Ring.Centroid().Y - shared*width/2) / own
+		poured = append(poured, concrete.Block{Area: own, Centroid: at, Thickness: pad.Depth})
 	}
 	_, high := pad.Ring.Bounds()
-	own := geom.AreaBeyond(pad.Ring, rings)
-	shared := pad.Area - own
-	if own > 0 {
-		add(own, (pad.Area*pad.Ring.Centroid().Y-shared*far/2)/own, pad.Depth)
-	}
-	far = math.Max(far, high.Y)
-	return math.Max(0, math.Min(moment, weight*far-moment))
+	return concrete.HoldingMoment(math.Max(width, high.Y), poured...)
 }

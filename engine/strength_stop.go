@@ -1,6 +1,10 @@
 package engine
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/motion"
+)
 
 // motorAnchors finds what the motor's anchors must hold under its thrust at the
 // pinion.
@@ -12,24 +16,23 @@ func motorAnchors(p *Practice) (AnchorDemand, []Refusal) {
 	return d, nil
 }
 
-// loadOfStop finds what the hard stop must take, and each of its anchors, N.
-//
-// A buffer that gives way evenly brings a mass m at a speed v to rest over d
-// with at most F = m·v²/d, twice the mean; a motor goes on pushing. The leaf
-// comes at the greater of the motor's speed and that of its running away; with
-// neither it is pushed by hand.
-func loadOfStop(p *Practice, leaf *LeafPlan, motor bool) (load, shear float64) {
-	thrust, speed := 0.0, 0.0
+// loadOfStop finds what the hard stop must take, and each of its anchors, N. A
+// motor goes on pushing. The leaf comes at the greater of the motor's speed and
+// that of its running away; with neither it is pushed by hand.
+func loadOfStop(p *Practice, leaf *LeafPlan, motor bool) (load, shear float64, refused []Refusal) {
+	at := motion.Impact{Mass: leaf.Mass}
 	if motor {
-		thrust, speed = p.MotorThrust, p.MotorSpeed
+		at.Drive, at.Speed = p.MotorThrust, p.MotorSpeed
 	}
 	if m := &leaf.Motion; m.Runaway && m.Opens {
-		speed = math.Max(speed, m.Speed)
+		at.Speed = math.Max(at.Speed, m.Speed)
 	}
-	if speed == 0 {
-		speed = p.HandSpeed
+	if at.Speed == 0 {
+		at.Speed = p.HandSpeed
 	}
-	metres := speed / 1000
-	load = leaf.Mass*metres*metres/(p.StopBuffer/1000) + thrust
-	return load, load / math.Max(1, p.StopAnchors)
+	load, err := at.Buffered(p.StopBuffer)
+	if err != nil {
+		return 0, 0, notLookedAt("The hard stop", err, "practice.stop.buffer")
+	}
+	return load, load / p.StopAnchors, nil
 }

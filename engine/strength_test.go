@@ -130,9 +130,11 @@ func TestPadTips_hand_calculation(t *testing.T) {
 	plan := design(t, squareSite())
 	strip, _ := plan.Outline("strip")
 	pad, _ := plan.Outline("pad")
+	holds, err := padTips(strip, pad)
+	require.NoError(t, err)
 	stripWeighs, padWeighs := 4400.0*200*100*24e-6, 400.0*200*100*24e-6
 	moment := stripWeighs*100 + padWeighs*300
-	assert.InEpsilon(t, math.Min(moment, (stripWeighs+padWeighs)*400-moment), padTips(strip, pad), 1e-9)
+	assert.InEpsilon(t, math.Min(moment, (stripWeighs+padWeighs)*400-moment), holds, 1e-9)
 }
 
 func TestStrengthIsFinite(t *testing.T) {
@@ -150,17 +152,13 @@ func TestStripWhoseSlabIsRefused(t *testing.T) {
 	over := map[string]float64{"drive.stripWidth": 1200, "drive.stripDepth": 75, "strength.tyre": 100e3, "strength.wheel": 20000, "mesh.cover": 20, "strength.concrete": 40}
 	p, err := DefaultPractice().With(over)
 	require.NoError(t, err)
-	r, what, err := strengthOfStrip(&p, &design(t, s).Strength.Soil, 1200, 75)
-	require.Error(t, err)
-	assert.True(t, r.AsSlab)
 	plan, err := Design(s, p)
 	require.NoError(t, err)
 	assert.Nil(t, plan.Strength.Strip)
 	require.NotEmpty(t, plan.Strength.Refused)
-	assert.Equal(t, what, plan.Strength.Refused[0].What)
 	c := checkOf(t, plan, "strength.refused")
 	assert.Equal(t, Mind, c.Severity)
-	assert.Contains(t, c.What.String(), "The drive strip as a slab under a wheel was not looked at: contact radius")
+	assert.Contains(t, c.What.String(), "The drive strip under a wheel was not looked at: contact radius")
 	for i := range plan.Checks {
 		assert.NotEqual(t, "strength.strip", plan.Checks[i].Code)
 	}

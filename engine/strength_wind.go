@@ -7,21 +7,21 @@ import (
 )
 
 // solidity is the solid part of the leaf's face.
-func solidity(infill string, p *Practice) float64 {
-	part := func(size, gap float64) float64 { return size / math.Max(size+gap, 1) }
+func solidity(infill string, p *Practice) (float64, error) {
 	switch infill {
 	case InfillBattens:
-		return part(p.BattenHeight, p.BattenGap)
+		return wind.RowSolidity(p.BattenHeight, p.BattenGap)
 	case InfillBoards:
-		return part(p.BoardWidth, p.BoardGap)
+		return wind.RowSolidity(p.BoardWidth, p.BoardGap)
 	case InfillUprights:
-		return math.Max(p.OpenSolidity, part(p.UprightSize, p.UprightGap))
+		part, err := wind.RowSolidity(p.UprightSize, p.UprightGap)
+		return math.Max(p.OpenSolidity, part), err
 	case InfillMesh:
-		return p.MeshSolidity
+		return p.MeshSolidity, nil
 	case InfillOpen:
-		return p.OpenSolidity
+		return p.OpenSolidity, nil
 	}
-	return 1
+	return 1, nil
 }
 
 // footBelowTrack is how far the guide post's foot lies below the foot of the
@@ -47,7 +47,11 @@ func guideInWind(in *inputs, p *Practice, leaf *LeafPlan, below float64) (*Guide
 		return nil, notLookedAt("The leaf in the wind", err, "gate.height")
 	}
 	last := &leaf.Panels[len(leaf.Panels)-1]
-	g := GuideStrength{Solidity: solidity(in.infill, p)}
+	solid, err := solidity(in.infill, p)
+	if err != nil {
+		return refuse(err)
+	}
+	g := GuideStrength{Solidity: solid}
 	length := last.ShutAt + leaf.Frame - leaf.ShutAt
 	plane := wind.Leaf{Length: length, Bottom: p.LeafAbove, Top: p.LeafAbove + leaf.Height, Solidity: g.Solidity, Pressure: p.WindShut}
 	load, err := plane.Load()

@@ -16,6 +16,16 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
+func must[T any](v T, err error) func(t *testing.T) T {
+	return func(t *testing.T) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+}
+
 // tetrahedra integrates a level top over a plane bottom triangle by triangle:
 // the mean of the three corner depths by the area.
 func tetrahedra(p geom.Polygon, depth func(geom.Point) float64) float64 {
@@ -44,7 +54,7 @@ func TestLevelTop(t *testing.T) {
 	// A wedge that runs out: half the plan is dry.
 	square := geom.BoxOf(geom.Point{}, geom.Point{X: 1000, Y: 1000}).Polygon()
 	slope := Plane{Level: -100, AlongX: 0.2}
-	var e *RangeError
+	var e *ArgumentError
 	if _, err := LevelTop(square, 0, slope); !errors.As(err, &e) || e.Argument != "depth at a corner" || e.Given != -100 {
 		t.Error(err)
 	}
@@ -317,7 +327,7 @@ func TestRefusals(t *testing.T) {
 				args := append([]float64(nil), f.good...)
 				args[i] = bad
 				zero, err := f.call(args)
-				var e *RangeError
+				var e *ArgumentError
 				if !errors.As(err, &e) || !zero {
 					t.Errorf("%s takes %v as argument %d (%v)", name, bad, i, err)
 				} else if e.Argument == "" || e.Error() == "" || e.Given == e.Given && e.Given >= e.Low && e.Given <= e.High {

@@ -4,7 +4,7 @@
 //
 // Lengths are mm, areas mm², volumes mm³ and masses kg unless a name says
 // otherwise. Every function refuses what is not finite or out of its range with
-// a *RangeError. Counts of bags, batches and loads are rounded up, with a
+// a *ArgumentError. Counts of bags, batches and loads are rounded up, with a
 // billionth of one left out of account, so that exactly three bags are three.
 //
 // Figures of the trade stand as named constants with their sources; shops

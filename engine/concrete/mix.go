@@ -1,5 +1,7 @@
 package concrete
 
+import "pegpour/engine/refusal"
+
 // Figures of the dry-volume method.
 const (
 	// DryVolume is the loose volume of cement, sand and stone that makes one of
@@ -37,12 +39,12 @@ type Materials struct {
 // Source: handbook rule (read). Checked: testdata/references, nominal-1-2-4,
 // nominal-1-1.5-3.
 func MixByVolume(v float64, mix Proportions, f, cementBulk float64) (Materials, error) {
-	err := check(volume("volume to mix", v),
-		argument{"parts of cement", mix.Cement, 0.01, 20, ""},
-		argument{"parts of sand", mix.Sand, 0, 20, ""},
-		argument{"parts of stone", mix.Stone, 0, 20, ""},
-		argument{"dry volume to one in place", f, 1.3, 1.8, ""},
-		argument{"bulk density of cement", cementBulk, 1000, 1700, "kg/m³"})
+	err := refusal.First(volume("volume to mix", v),
+		refusal.Allow("parts of cement", mix.Cement, 0.01, 20, ""),
+		refusal.Allow("parts of sand", mix.Sand, 0, 20, ""),
+		refusal.Allow("parts of stone", mix.Stone, 0, 20, ""),
+		refusal.Allow("dry volume to one in place", f, 1.3, 1.8, ""),
+		refusal.Allow("bulk density of cement", cementBulk, 1000, 1700, "kg/m³"))
 	if err != nil {
 		return Materials{}, err
 	}
@@ -55,9 +57,9 @@ func MixByVolume(v float64, mix Proportions, f, cementBulk float64) (Materials, 
 // the water to one of cement by mass, 0.3 to 1. Sand and stone are the plant's
 // and left at 0.
 func MixByCement(v, content, ratio float64) (Materials, error) {
-	err := check(volume("volume to mix", v),
-		argument{"cement content", content, 100, 600, "kg/m³"},
-		argument{"water to cement", ratio, 0.3, 1, ""})
+	err := refusal.First(volume("volume to mix", v),
+		refusal.Allow("cement content", content, 100, 600, "kg/m³"),
+		refusal.Allow("water to cement", ratio, 0.3, 1, ""))
 	if err != nil {
 		return Materials{}, err
 	}
@@ -68,7 +70,7 @@ func MixByCement(v, content, ratio float64) (Materials, error) {
 // WaterFor is the water for cement of mass m (kg) at a water-cement ratio of 0.3
 // to 1, in kg, which is litres.
 func WaterFor(m, ratio float64) (float64, error) {
-	if err := check(argument{"mass of cement", m, 0, mostMass, "kg"}, argument{"water to cement", ratio, 0.3, 1, ""}); err != nil {
+	if err := refusal.First(refusal.Allow("mass of cement", m, 0, mostMass, "kg"), refusal.Allow("water to cement", ratio, 0.3, 1, "")); err != nil {
 		return 0, err
 	}
 	return m * ratio, nil
@@ -77,7 +79,7 @@ func WaterFor(m, ratio float64) (float64, error) {
 // CementBags is how many bags of mass bag (1 to 2000 kg) hold a mass of cement,
 // rounded up.
 func CementBags(m, bag float64) (int, error) {
-	if err := check(argument{"mass of cement", m, 0, mostMass, "kg"}, argument{"mass of a bag", bag, 1, 2000, "kg"}); err != nil {
+	if err := refusal.First(refusal.Allow("mass of cement", m, 0, mostMass, "kg"), refusal.Allow("mass of a bag", bag, 1, 2000, "kg")); err != nil {
 		return 0, err
 	}
 	return count("bags of cement", m/bag)

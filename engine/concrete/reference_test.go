@@ -1,134 +1,113 @@
 package concrete
 
 import (
-	"encoding/json"
+	"fmt"
 	"math"
-	"os"
 	"testing"
 
 	"pegpour/engine/geom"
-	"pegpour/engine/reference/record"
+	"pegpour/engine/reference/cases"
 )
-
-type referenceCase struct {
-	ID     string
-	Topic  string
-	Inputs struct {
-		D          float64 `json:"d_mm"`
-		Pounds     float64 `json:"mass_lb"`
-		Kilograms  float64 `json:"mass_kg"`
-		Volume     float64 `json:"volume_m3"`
-		Yards      float64 `json:"volume_yd3"`
-		Ratio      [3]float64
-		Wet        float64 `json:"wet_m3"`
-		Dry        float64
-		Diameter   float64
-		Height     float64
-		Bank       float64 `json:"bank_m3"`
-		Swell      float64
-		Tray       float64 `json:"tray_m3"`
-		Rects      [][4]float64
-		Depth      float64 `json:"depth_mm"`
-		A          float64 `json:"a_mm"`
-		B          float64 `json:"b_mm"`
-		Underside  float64 `json:"underside_mm"`
-		HoleBottom float64 `json:"bottom_mm"`
-	}
-	Expected  map[string]float64
-	Tolerance map[string]float64 `json:"rel_tolerance"`
-}
-
-func must[T any](v T, err error) func(t *testing.T) T {
-	return func(t *testing.T) T {
-		t.Helper()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
-}
 
 const (
 	cubicMetre = 1e9
 	cubicFoot  = 304.8 * 304.8 * 304.8
+	cubicYard  = 27 * cubicFoot
 	pound      = 0.45359237
 )
 
 func TestReferences(t *testing.T) {
-	raw, err := os.ReadFile("../../testdata/references/concrete.json")
-	if err != nil {
-		t.Fatal(err)
+	if n := len(cases.Read(t, "concrete.json")); n < 35 {
+		t.Error("only", n)
 	}
-	var cases []referenceCase
-	if err := json.Unmarshal(raw, &cases); err != nil || len(cases) < 35 {
-		t.Fatal(err, len(cases))
-	}
-	for _, c := range cases {
-		t.Run(c.ID, func(t *testing.T) {
-			in := c.Inputs
-			got := map[string]float64{}
-			switch c.Topic {
-			case "reinforcement":
-				got["kg_per_m"] = must(BarMass(in.D))(t)
-			case "reinforcement rule":
-				got["kg_per_m"] = must(BarMassByRule(in.D))(t)
-			case "bag yield":
-				got["yield_ft3"] = must(BagYield(in.Pounds*pound, ImperialBagDensity))(t) / cubicFoot
-			case "bag count imperial":
-				yield := must(BagYield(in.Pounds*pound, ImperialBagDensity))(t)
-				got["bags"] = float64(must(Bags(in.Yards*27*cubicFoot, yield))(t))
-			case "bag count":
-				yield := must(BagYield(in.Kilograms, MetricBagDensity))(t)
-				got["bags"] = float64(must(Bags(in.Volume*cubicMetre, yield))(t))
-			case "concrete mix":
-				m := must(MixByVolume(in.Wet*cubicMetre, Proportions{in.Ratio[0], in.Ratio[1], in.Ratio[2]}, in.Dry, CementBulk))(t)
-				got["cement_kg"], got["sand_m3"], got["aggregate_m3"] = m.Cement, m.Sand/cubicMetre, m.Stone/cubicMetre
-				got["bags_50kg_exact"] = m.Cement / 50
-				if n := must(CementBags(m.Cement, 50))(t); n != int(math.Ceil(m.Cement/50)) {
-					t.Error("bags", n)
-				}
-			case "circular segment":
-				w := 2 * math.Sqrt(in.Height*(in.Diameter-in.Height))
-				// In mm of a circle of 1000, so that the ranges hold.
-				got["area"] = must(CircularCrown(1000*w, 1000*in.Height))(t) / 1e6
-			case "spoil":
-				loose := must(Loose(in.Bank*cubicMetre, in.Swell))(t)
-				got["loose_m3"] = loose / cubicMetre
-				if in.Tray > 0 {
-					got["loads"] = float64(must(Loads(loose, in.Tray*cubicMetre, 0, 0))(t))
-				}
-			case "laps":
-				got["trench_mm"], got["bar_mm"], got["square_mm"] = TrenchMeshLap, TrenchMeshLap, SquareMeshLap
-			case "pour":
-				if in.A > 0 {
-					hole := must(SquareHole(in.A, in.B))(t)
-					got["volume_m3"] = must(PostHole(hole, in.Underside, in.HoleBottom))(t) / cubicMetre
-					break
-				}
-				var parts []geom.Deep
-				var polygons []geom.Polygon
-				for _, r := range in.Rects {
-					p := geom.BoxOf(geom.Point{X: r[0], Y: r[1]}, geom.Point{X: r[2], Y: r[3]}).Polygon()
-					parts = append(parts, geom.Deep{Polygon: p, Depth: in.Depth})
-					polygons = append(polygons, p)
-				}
-				a := geom.UnionArea(polygons...)
-				got["area_m2"] = a / 1e6
-				got["volume_m3"] = must(Prism(a, in.Depth))(t) / cubicMetre
-				zones := must(geom.Zones(parts))(t)
-				if v := geom.Volume(zones); v != got["volume_m3"]*cubicMetre {
-					t.Error("zones", v)
-				}
-			default:
-				t.Errorf("no check for topic %q", c.Topic)
+	cases.Run(t, "concrete.json", cases.Topics{
+		"reinforcement": func(c cases.Case) (cases.Values, error) {
+			mass, err := BarMass(c.Number("d_mm"))
+			return cases.Values{"kg_per_m": mass}, err
+		},
+		"reinforcement rule": func(c cases.Case) (cases.Values, error) {
+			mass, err := BarMassByRule(c.Number("d_mm"))
+			return cases.Values{"kg_per_m": mass}, err
+		},
+		"bag yield": func(c cases.Case) (cases.Values, error) {
+			yield, err := BagYield(c.Number("mass_lb")*pound, ImperialBagDensity)
+			return cases.Values{"yield_ft3": yield / cubicFoot}, err
+		},
+		"bag count imperial": func(c cases.Case) (cases.Values, error) {
+			yield, err := BagYield(c.Number("mass_lb")*pound, ImperialBagDensity)
+			if err != nil {
+				return nil, err
 			}
-			for name, want := range c.Expected {
-				v, ok := got[name]
-				record.Got(c.ID, name, v)
-				if !ok || !(math.Abs(v-want) <= c.Tolerance["*"]*math.Abs(want)) {
-					t.Errorf("%s %v, want %v", name, v, want)
-				}
+			bags, err := Bags(c.Number("volume_yd3")*cubicYard, yield)
+			return cases.Values{"bags": float64(bags)}, err
+		},
+		"bag count": func(c cases.Case) (cases.Values, error) {
+			yield, err := BagYield(c.Number("mass_kg"), MetricBagDensity)
+			if err != nil {
+				return nil, err
 			}
-		})
-	}
+			bags, err := Bags(c.Number("volume_m3")*cubicMetre, yield)
+			return cases.Values{"bags": float64(bags)}, err
+		},
+		"concrete mix": func(c cases.Case) (cases.Values, error) {
+			ratio := c.Numbers("ratio")
+			m, err := MixByVolume(c.Number("wet_m3")*cubicMetre, Proportions{ratio[0], ratio[1], ratio[2]}, c.Number("dry"), CementBulk)
+			if err != nil {
+				return nil, err
+			}
+			bags, err := CementBags(m.Cement, 50)
+			if exact := m.Cement / 50; err == nil && bags != int(math.Ceil(exact)) {
+				err = fmt.Errorf("%d bags, exactly %v", bags, exact)
+			}
+			return cases.Values{"cement_kg": m.Cement, "sand_m3": m.Sand / cubicMetre,
+				"aggregate_m3": m.Stone / cubicMetre, "bags_50kg_exact": m.Cement / 50}, err
+		},
+		"circular segment": func(c cases.Case) (cases.Values, error) {
+			height := c.Number("height")
+			width := 2 * math.Sqrt(height*(c.Number("diameter")-height))
+			// In mm of a circle of 1000, so that the ranges hold.
+			crown, err := CircularCrown(1000*width, 1000*height)
+			return cases.Values{"area": crown / 1e6}, err
+		},
+		"spoil": func(c cases.Case) (cases.Values, error) {
+			loose, err := Loose(c.Number("bank_m3")*cubicMetre, c.Number("swell"))
+			found := cases.Values{"loose_m3": loose / cubicMetre}
+			if tray := c.Number("tray_m3"); err == nil && tray > 0 {
+				var loads int
+				loads, err = Loads(loose, tray*cubicMetre, 0, 0)
+				found["loads"] = float64(loads)
+			}
+			return found, err
+		},
+		"laps": func(cases.Case) (cases.Values, error) {
+			return cases.Values{"trench_mm": TrenchMeshLap, "bar_mm": TrenchMeshLap, "square_mm": SquareMeshLap}, nil
+		},
+		"pour": func(c cases.Case) (cases.Values, error) {
+			if c.Number("a_mm") > 0 {
+				hole, err := SquareHole(c.Number("a_mm"), c.Number("b_mm"))
+				if err != nil {
+					return nil, err
+				}
+				volume, err := PostHole(hole, c.Number("underside_mm"), c.Number("bottom_mm"))
+				return cases.Values{"volume_m3": volume / cubicMetre}, err
+			}
+			var parts []geom.Deep
+			var polygons []geom.Polygon
+			for _, r := range c.Rows("rects") {
+				p := geom.BoxOf(geom.Point{X: r[0], Y: r[1]}, geom.Point{X: r[2], Y: r[3]}).Polygon()
+				parts = append(parts, geom.Deep{Polygon: p, Depth: c.Number("depth_mm")})
+				polygons = append(polygons, p)
+			}
+			area := geom.UnionArea(polygons...)
+			volume, err := Prism(area, c.Number("depth_mm"))
+			if err != nil {
+				return nil, err
+			}
+			zones, err := geom.Zones(parts)
+			if v := geom.Volume(zones); err == nil && v != volume {
+				err = fmt.Errorf("by zones %v, as a prism %v", v, volume)
+			}
+			return cases.Values{"area_m2": area / 1e6, "volume_m3": volume / cubicMetre}, err
+		},
+	})
 }

@@ -1,9 +1,11 @@
 package concrete
 
-import "math"
+import (
+	"math"
 
-// SteelDensity of reinforcement, kg/m³. Source: ISO 6935-2 (memory).
-const SteelDensity = 7850
+	"pegpour/engine/refusal"
+	"pegpour/engine/steel"
+)
 
 // Laps and room for mesh in footings.
 const (
@@ -27,16 +29,16 @@ const (
 // Source: nominal masses of ISO 6935-2 follow from 7850 kg/m³ (memory). Checked:
 // testdata/references, bar-*.
 func BarMass(d float64) (float64, error) {
-	if err := check(argument{"diameter of the bar", d, 3, 60, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("diameter of the bar", d, 3, 60, "mm")); err != nil {
 		return 0, err
 	}
-	return SteelDensity * math.Pi * d * d / 4 / 1e6, nil
+	return steel.Density * math.Pi * d * d / 4 / 1e6, nil
 }
 
 // BarMassByRule is the rule of the site for the same, kg/m: d²/162, heavier by
 // 0.12 %.
 func BarMassByRule(d float64) (float64, error) {
-	if err := check(argument{"diameter of the bar", d, 3, 60, "mm"}); err != nil {
+	if err := refusal.First(refusal.Allow("diameter of the bar", d, 3, 60, "mm")); err != nil {
 		return 0, err
 	}
 	return d * d / 162, nil
@@ -60,19 +62,19 @@ const mostPieces = 10000
 //
 // All in mm; cover 0 to 150, stock more than twice the lap. The last piece is
 // always longer than the lap. A footing too short for its cover gives a
-// *RangeError.
+// *ArgumentError.
 func LapRun(l, cover, stock, lap float64) (Run, error) {
-	if err := check(positiveLength("length", l), argument{"cover", cover, 0, 150, "mm"}, length("lap", lap)); err != nil {
+	if err := refusal.First(positiveLength("length", l), refusal.Allow("cover", cover, 0, 150, "mm"), length("lap", lap)); err != nil {
 		return Run{}, err
 	}
 	run := l - 2*cover
-	if err := check(argument{"stock length", stock, math.Max(1, 2*lap), mostLength, "mm"}, positiveLength("length between covers", run)); err != nil {
+	if err := refusal.First(refusal.Allow("stock length", stock, math.Max(1, 2*lap), mostLength, "mm"), positiveLength("length between covers", run)); err != nil {
 		return Run{}, err
 	}
 	n := 1
 	if run > stock {
 		pieces := (run - lap) / (stock - lap)
-		if err := check(argument{"pieces", pieces, 0, mostPieces, ""}); err != nil {
+		if err := refusal.First(refusal.Allow("pieces", pieces, 0, mostPieces, "")); err != nil {
 			return Run{}, err
 		}
 		n = roundedUp(pieces)
@@ -93,11 +95,11 @@ func LapRun(l, cover, stock, lap float64) (Run, error) {
 // footing of width w with cover on either side (0 to 150 mm); ok is false when
 // none does.
 func TrenchMesh(w, cover float64, stock ...float64) (widest float64, ok bool, err error) {
-	if err := check(positiveLength("width", w), argument{"cover", cover, 0, 150, "mm"}); err != nil {
+	if err := refusal.First(positiveLength("width", w), refusal.Allow("cover", cover, 0, 150, "mm")); err != nil {
 		return 0, false, err
 	}
 	for _, s := range stock {
-		if err := check(positiveLength("width of mesh", s)); err != nil {
+		if err := refusal.First(positiveLength("width of mesh", s)); err != nil {
 			return 0, false, err
 		}
 		if s <= w-2*cover && s > widest {
@@ -110,10 +112,10 @@ func TrenchMesh(w, cover float64, stock ...float64) (widest float64, ok bool, er
 // CrossBars is how many bars lie across a footing of length l with cover at both
 // ends and not more than spacing between them (25 to 3000 mm); one at each end.
 func CrossBars(l, cover, spacing float64) (int, error) {
-	if err := check(positiveLength("length", l), argument{"cover", cover, 0, 150, "mm"}, argument{"spacing", spacing, 25, 3000, "mm"}); err != nil {
+	if err := refusal.First(positiveLength("length", l), refusal.Allow("cover", cover, 0, 150, "mm"), refusal.Allow("spacing", spacing, 25, 3000, "mm")); err != nil {
 		return 0, err
 	}
-	if err := check(positiveLength("length between covers", l-2*cover)); err != nil {
+	if err := refusal.First(positiveLength("length between covers", l-2*cover)); err != nil {
 		return 0, err
 	}
 	return roundedUp((l-2*cover)/spacing) + 1, nil

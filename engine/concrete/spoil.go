@@ -1,6 +1,10 @@
 package concrete
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Ground is what is dug, for its swell.
 type Ground struct {
@@ -26,7 +30,7 @@ func Grounds() []Ground {
 //
 // swell is 0 to 1.5.
 func Loose(bank, swell float64) (float64, error) {
-	if err := check(volume("bank volume", bank), argument{"swell", swell, 0, 1.5, ""}); err != nil {
+	if err := refusal.First(volume("bank volume", bank), refusal.Allow("swell", swell, 0, 1.5, "")); err != nil {
 		return 0, err
 	}
 	return bank * (1 + swell), nil
@@ -37,8 +41,8 @@ func Loose(bank, swell float64) (float64, error) {
 // more. mass is the mass of all that is carted, kg: dug ground weighs the same
 // loose as in the bank. A payload of 0 leaves the mass out.
 func Loads(loose, tray, mass, payload float64) (int, error) {
-	err := check(volume("loose volume", loose), positiveVolume("volume of the tray", tray),
-		argument{"mass carted", mass, 0, mostMass, "kg"}, argument{"payload", payload, 0, mostMass, "kg"})
+	err := refusal.First(volume("loose volume", loose), positiveVolume("volume of the tray", tray),
+		refusal.Allow("mass carted", mass, 0, mostMass, "kg"), refusal.Allow("payload", payload, 0, mostMass, "kg"))
 	if err != nil {
 		return 0, err
 	}

@@ -1,6 +1,10 @@
 package concrete
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/refusal"
+)
 
 // Published yields of packaged concrete, as kg of dry mix for a cubic metre of
 // concrete in place.
@@ -24,7 +28,7 @@ const (
 // w is the waste as a share of the volume in place, 0 to 1; uneven ground takes
 // more than forms do.
 func Order(inPlace, w float64) (float64, error) {
-	if err := check(volume("volume", inPlace), argument{"waste", w, 0, 1, ""}); err != nil {
+	if err := refusal.First(volume("volume", inPlace), refusal.Allow("waste", w, 0, 1, "")); err != nil {
 		return 0, err
 	}
 	return inPlace * (1 + w), nil
@@ -38,7 +42,7 @@ func Order(inPlace, w float64) (float64, error) {
 // a cubic metre in place (1500 to 2600 kg/m³), MetricBagDensity where the bag
 // does not say.
 func BagYield(m, density float64) (float64, error) {
-	if err := check(argument{"mass of a bag", m, 1, 2000, "kg"}, argument{"dry mix per cubic metre", density, 1500, 2600, "kg/m³"}); err != nil {
+	if err := refusal.First(refusal.Allow("mass of a bag", m, 1, 2000, "kg"), refusal.Allow("dry mix per cubic metre", density, 1500, 2600, "kg/m³")); err != nil {
 		return 0, err
 	}
 	return m / density * 1e9, nil
@@ -46,7 +50,7 @@ func BagYield(m, density float64) (float64, error) {
 
 // Bags is how many bags of the yield given make the volume ordered, rounded up.
 func Bags(order, yield float64) (int, error) {
-	if err := check(volume("volume to order", order), positiveVolume("yield of a bag", yield)); err != nil {
+	if err := refusal.First(volume("volume to order", order), positiveVolume("yield of a bag", yield)); err != nil {
 		return 0, err
 	}
 	return count("bags", order/yield)
@@ -55,7 +59,7 @@ func Bags(order, yield float64) (int, error) {
 // Batches is how many mixer loads make the volume ordered, rounded up. batch is
 // what the mixer turns out, not its drum: commonly two thirds of the drum.
 func Batches(order, batch float64) (int, error) {
-	if err := check(volume("volume to order", order), positiveVolume("batch of the mixer", batch)); err != nil {
+	if err := refusal.First(volume("volume to order", order), positiveVolume("batch of the mixer", batch)); err != nil {
 		return 0, err
 	}
 	return count("batches", order/batch)
@@ -73,7 +77,7 @@ type Delivery struct {
 // common practice, no published source), 0 for no rounding. Nothing ordered is
 // nothing billed.
 func ReadyMix(order, minimum, step float64) (Delivery, error) {
-	if err := check(volume("volume to order", order), volume("least load", minimum), volume("step of the order", step)); err != nil {
+	if err := refusal.First(volume("volume to order", order), volume("least load", minimum), volume("step of the order", step)); err != nil {
 		return Delivery{}, err
 	}
 	if order == 0 {
@@ -104,8 +108,8 @@ type Supply struct {
 // included where it counts) and by truck (perCubicMetre, a charge for each
 // delivery, least load). Prices from 0 to a million.
 func CompareSupply(order, yield, perBag float64, truck Delivery, perCubicMetre, charge, minimum float64) (Supply, error) {
-	price := func(name string, p float64) argument { return argument{name, p, 0, 1e6, ""} }
-	if err := check(price("price of a bag", perBag), price("price of a cubic metre", perCubicMetre),
+	price := func(name string, p float64) refusal.Allowed { return refusal.Allow(name, p, 0, 1e6, "") }
+	if err := refusal.First(price("price of a bag", perBag), price("price of a cubic metre", perCubicMetre),
 		price("charge for delivery", charge), volume("volume billed", truck.Billed), volume("least load", minimum)); err != nil {
 		return Supply{}, err
 	}

@@ -4,12 +4,8 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/refusal"
 )
-
-// UnitWeight is the weight of plain concrete, N/mm³.
-//
-// Source: EN 1991-1-1 table A.1, 24 kN/m³ (memory).
-const UnitWeight = 24e-6
 
 // Prism is the volume of a flat-bottomed pour of one depth, mm³.
 //
@@ -18,7 +14,7 @@ const UnitWeight = 24e-6
 // a is the plan area, overlaps taken out (0 to a hectare), d the depth (0 to a
 // kilometre).
 func Prism(a, d float64) (float64, error) {
-	if err := check(area("area", a), length("depth", d)); err != nil {
+	if err := refusal.First(area("area", a), length("depth", d)); err != nil {
 		return 0, err
 	}
 	return a * d, nil
@@ -35,11 +31,11 @@ func (p Plane) At(q geom.Point) float64 {
 	return p.Level + float64(p.AlongX*q.X) + float64(p.AlongY*q.Y)
 }
 
-func (p Plane) arguments() []argument {
-	return []argument{
-		{"level of the bottom", p.Level, -mostLength, mostLength, "mm"},
-		{"slope of the bottom along", p.AlongX, -1, 1, ""},
-		{"slope of the bottom across", p.AlongY, -1, 1, ""},
+func (p Plane) arguments() []refusal.Allowed {
+	return []refusal.Allowed{
+		refusal.Allow("level of the bottom", p.Level, -mostLength, mostLength, "mm"),
+		refusal.Allow("slope of the bottom along", p.AlongX, -1, 1, ""),
+		refusal.Allow("slope of the bottom across", p.AlongY, -1, 1, ""),
 	}
 }
 
@@ -50,7 +46,7 @@ func (p Plane) arguments() []argument {
 //
 // Exact, because the depth is linear over the plan and its mean is therefore the
 // depth at the centroid of area. It holds only while the depth is positive
-// everywhere: a corner where it is not gives a *RangeError with that depth; then
+// everywhere: a corner where it is not gives a *ArgumentError with that depth; then
 // pour the part under the top only, with LevelTopWithin. Slopes up to 1:1.
 //
 // Source: first moment of area; common practice arithmetic. Checked by
@@ -60,7 +56,7 @@ func LevelTop(outline geom.Polygon, top float64, bottom Plane) (float64, error) 
 		return 0, err
 	}
 	for _, q := range outline {
-		if err := check(positiveLength("depth at a corner", top-bottom.At(q))); err != nil {
+		if err := refusal.First(positiveLength("depth at a corner", top-bottom.At(q))); err != nil {
 			return 0, err
 		}
 	}
@@ -95,13 +91,13 @@ func LevelTopWithin(outline geom.Polygon, top float64, bottom Plane) (volume, co
 }
 
 func checkPlanes(outline geom.Polygon, top float64, bottom Plane) error {
-	if err := check(append(bottom.arguments(), argument{"level of the top", top, -mostLength, mostLength, "mm"})...); err != nil {
+	if err := refusal.First(append(bottom.arguments(), refusal.Allow("level of the top", top, -mostLength, mostLength, "mm"))...); err != nil {
 		return err
 	}
 	if err := outline.Check(); err != nil {
 		return err
 	}
-	return check(area("area", math.Abs(outline.Area())))
+	return refusal.First(area("area", math.Abs(outline.Area())))
 }
 
 // ParabolicCrown is the area of a strip's cross-section above the chord between
@@ -146,13 +142,13 @@ func CircularCrown(w, h float64) (float64, error) {
 }
 
 func checkCrown(w, h float64) error {
-	return check(positiveLength("width", w), argument{"crown", h, 0, w / 2, "mm"})
+	return refusal.First(positiveLength("width", w), refusal.Allow("crown", h, 0, w/2, "mm"))
 }
 
 // CrownedStrip is the volume of a strip of length l, width w and depth d at its
 // edges, with a crown of rise h by CircularCrown or ParabolicCrown, mm³.
 func CrownedStrip(l, w, d, crown float64) (float64, error) {
-	if err := check(length("length", l), positiveLength("width", w), length("depth", d), area("area of the crown", crown)); err != nil {
+	if err := refusal.First(length("length", l), positiveLength("width", w), length("depth", d), area("area of the crown", crown)); err != nil {
 		return 0, err
 	}
 	return l * (float64(w*d) + crown), nil
@@ -160,7 +156,7 @@ func CrownedStrip(l, w, d, crown float64) (float64, error) {
 
 // RoundHole is the plan area of a bored hole of diameter d, mm².
 func RoundHole(d float64) (float64, error) {
-	if err := check(positiveLength("diameter", d)); err != nil {
+	if err := refusal.First(positiveLength("diameter", d)); err != nil {
 		return 0, err
 	}
 	return math.Pi * d * d / 4, nil
@@ -168,7 +164,7 @@ func RoundHole(d float64) (float64, error) {
 
 // SquareHole is the plan area of a dug hole a by b, mm².
 func SquareHole(a, b float64) (float64, error) {
-	if err := check(positiveLength("width of the hole", a), positiveLength("length of the hole", b)); err != nil {
+	if err := refusal.First(positiveLength("width of the hole", a), positiveLength("length of the hole", b)); err != nil {
 		return 0, err
 	}
 	return a * b, nil
@@ -180,7 +176,7 @@ func SquareHole(a, b float64) (float64, error) {
 // footing. The steel of the post is not taken off: a hollow post fills or is
 // capped, and what it displaces is less than the waste.
 func PostHole(plan, underside, bottom float64) (float64, error) {
-	if err := check(area("area of the hole", plan), length("depth of the footing", underside), length("depth of the hole", bottom)); err != nil {
+	if err := refusal.First(area("area of the hole", plan), length("depth of the footing", underside), length("depth of the hole", bottom)); err != nil {
 		return 0, err
 	}
 	return plan * math.Max(0, bottom-underside), nil

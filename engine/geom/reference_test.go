@@ -3,41 +3,13 @@ package geom
 import (
 	"encoding/json"
 	"math"
-	"os"
 	"slices"
 	"testing"
 
 	sf "github.com/peterstace/simplefeatures/geom"
 
-	"pegpour/engine/reference/record"
+	"pegpour/engine/reference/cases"
 )
-
-type referenceCase struct {
-	ID     string
-	Topic  string
-	Title  string
-	Inputs struct {
-		Points [][2]float64
-		Rects  [][4]float64
-		Op     string
-		A, B   string
-	}
-	Expected  map[string]any
-	Tolerance map[string]float64 `json:"rel_tolerance"`
-}
-
-func references(t *testing.T) []referenceCase {
-	t.Helper()
-	raw, err := os.ReadFile("../../testdata/references/geom.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases []referenceCase
-	if err := json.Unmarshal(raw, &cases); err != nil || len(cases) < 50 {
-		t.Fatal(err, len(cases))
-	}
-	return cases
-}
 
 // fromWKT reads polygons with the judge's reader and puts them in our order.
 func fromWKT(t *testing.T, text string) []Region {
@@ -103,40 +75,36 @@ func toJSON(v any) string {
 }
 
 func TestReferences(t *testing.T) {
-	for _, c := range references(t) {
+	all := cases.Read(t, "geom.json")
+	if len(all) < 50 {
+		t.Error("only", len(all))
+	}
+	for _, c := range all {
 		t.Run(c.ID+" "+c.Title, func(t *testing.T) {
-			want := func(name string, got float64) {
-				t.Helper()
-				w := c.Expected[name].(float64)
-				record.Got(c.ID, name, got)
-				if math.Abs(got-w) > c.Tolerance["*"]*math.Abs(w) {
-					t.Errorf("%s %v, want %v", name, got, w)
-				}
-			}
 			switch c.Topic {
 			case "polygon area":
 				var p Polygon
-				for _, q := range c.Inputs.Points {
+				for _, q := range c.Rows("points") {
 					p = append(p, Point{q[0], q[1]})
 				}
-				want("area", math.Abs(p.Area()))
-				want("area", UnionArea(p))
+				c.Compare(t, "area", math.Abs(p.Area()))
+				c.Compare(t, "area", UnionArea(p))
 			case "polygon union":
 				var ps []Polygon
-				for _, r := range c.Inputs.Rects {
+				for _, r := range c.Rows("rects") {
 					ps = append(ps, Polygon{{r[0], r[1]}, {r[2], r[1]}, {r[2], r[3]}, {r[0], r[3]}})
 				}
-				want("area_mm2", UnionArea(ps...))
+				c.Compare(t, "area_mm2", UnionArea(ps...))
 				united, err := Union(ps...)
 				if err != nil || len(united) != 1 {
 					t.Fatal(united, err)
 				}
-				want("area_mm2", united[0].Area())
+				c.Compare(t, "area_mm2", united[0].Area())
 			case "overlay":
-				a, b := fromWKT(t, c.Inputs.A), fromWKT(t, c.Inputs.B)
+				a, b := fromWKT(t, c.Word("a")), fromWKT(t, c.Word("b"))
 				var got []Region
 				var err error
-				switch c.Inputs.Op {
+				switch c.Word("op") {
 				case "u":
 					got, err = Unite(a, b)
 				case "i":
@@ -147,26 +115,25 @@ func TestReferences(t *testing.T) {
 					got, err = Difference(b, a)
 				}
 				expected := fromWKT(t, c.Expected["wkt"].(string))
-				if toJSON(got) == toJSON(expected) || len(got)+len(expected) == 0 {
-					record.Got(c.ID, "wkt", 1)
-				}
-				if err != nil || toJSON(got) != toJSON(expected) && len(got)+len(expected) > 0 {
+				same := toJSON(got) == toJSON(expected) || len(got)+len(expected) == 0
+				c.CompareShape(t, "wkt", same)
+				if err != nil || !same {
 					t.Errorf("%v\ngot  %s\nwant %s", err, toJSON(got), toJSON(expected))
 				}
 			case "centroid":
-				p := Centroid(fromWKT(t, c.Inputs.A)...)
-				want("x", p.X)
-				want("y", p.Y)
+				p := Centroid(fromWKT(t, c.Word("a"))...)
+				c.Compare(t, "x", p.X)
+				c.Compare(t, "y", p.Y)
 			case "distance":
-				b := fromWKT(t, c.Inputs.B)[0].Outer
-				if g, err := sf.UnmarshalWKT(c.Inputs.A); err == nil && g.IsPoint() {
+				b := fromWKT(t, c.Word("b"))[0].Outer
+				if g, err := sf.UnmarshalWKT(c.Word("a")); err == nil && g.IsPoint() {
 					xy, _ := g.MustAsPoint().XY()
-					want("distance", b.DistanceTo(Point{xy.X, xy.Y}))
+					c.Compare(t, "distance", b.DistanceTo(Point{xy.X, xy.Y}))
 					return
 				}
-				a := fromWKT(t, c.Inputs.A)[0].Outer
-				want("distance", Distance(a, b))
-				want("distance", Distance(b, a))
+				a := fromWKT(t, c.Word("a"))[0].Outer
+				c.Compare(t, "distance", Distance(a, b))
+				c.Compare(t, "distance", Distance(b, a))
 			default:
 				t.Errorf("no check for topic %q", c.Topic)
 			}

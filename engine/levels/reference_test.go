@@ -1,78 +1,12 @@
 package levels
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
-	"os"
 	"testing"
 
-	"pegpour/engine/reference/record"
+	"pegpour/engine/reference/cases"
 )
-
-// reference is one published or computed case of testdata/references.
-type reference struct {
-	ID        string             `json:"id"`
-	Topic     string             `json:"topic"`
-	Inputs    json.RawMessage    `json:"inputs"`
-	Expected  map[string]float64 `json:"expected"`
-	Tolerance map[string]float64 `json:"rel_tolerance"`
-}
-
-func (r *reference) input(t *testing.T, into any) {
-	t.Helper()
-	if err := json.Unmarshal(r.Inputs, into); err != nil {
-		t.Fatal(r.ID, err)
-	}
-}
-
-func (r *reference) check(t *testing.T, name string, got float64) {
-	t.Helper()
-	record.Got(r.ID, name, got)
-	want, ok := r.Expected[name]
-	if !ok {
-		t.Fatalf("%s: no expected value %q", r.ID, name)
-	}
-	tol, ok := r.Tolerance[name]
-	if !ok {
-		tol = r.Tolerance["*"]
-	}
-	if !(math.Abs(got-want) <= tol*math.Max(math.Abs(want), 1e-9)) {
-		t.Errorf("%s: got %.12g, published %.12g", name, got, want)
-	}
-}
-
-func references(t *testing.T, topic string) []reference {
-	t.Helper()
-	raw, err := os.ReadFile("../../testdata/references/levels.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all, out []reference
-	if err := json.Unmarshal(raw, &all); err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range all {
-		if r.Topic == topic {
-			out = append(out, r)
-		}
-	}
-	if len(out) == 0 {
-		t.Fatalf("no references for %q", topic)
-	}
-	return out
-}
-
-func referenceCase(t *testing.T, topic, id string) reference {
-	t.Helper()
-	for _, r := range references(t, topic) {
-		if r.ID == id {
-			return r
-		}
-	}
-	t.Fatalf("no reference %q", id)
-	return reference{}
-}
 
 type bookedRow struct {
 	BS       *float64 `json:"bs"`
@@ -99,7 +33,7 @@ func pageRows(in []bookedRow, unit float64) []Row {
 }
 
 func TestReduce(t *testing.T) {
-	for _, ref := range references(t, "levelling") {
+	for _, ref := range cases.OfTopic(t, "levels.json", "levelling") {
 		t.Run(ref.ID, func(t *testing.T) {
 			var in struct {
 				Rows  []bookedRow `json:"rows"`
@@ -111,14 +45,14 @@ func TestReduce(t *testing.T) {
 				SumFS float64     `json:"sum_fs_m"`
 				First float64     `json:"first_rl_m"`
 			}
-			ref.input(t, &in)
+			ref.Fill(t, &in)
 			switch {
 			case in.K > 0:
 				allow, err := ByDistance(in.K, in.Km*1e6)
 				if err != nil {
 					t.Fatal(err)
 				}
-				ref.check(t, "allow_mm", allow)
+				ref.Compare(t, "allow_mm", allow)
 				return
 			case in.SumBS > 0: // totals only: one setup carries the same change
 				bs, fs := in.SumBS*1000, in.SumFS*1000
@@ -126,7 +60,7 @@ func TestReduce(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				ref.check(t, "last_rl_m", r.Check.Last/1000)
+				ref.Compare(t, "last_rl_m", r.Check.Last/1000)
 				return
 			}
 			unit := 1000.0
@@ -142,17 +76,17 @@ func TestReduce(t *testing.T) {
 			}
 			for i, row := range r.Rows {
 				name := fmt.Sprintf("rl%d", i)
-				if _, asked := ref.Expected[name]; asked {
-					ref.check(t, name, row.ByRiseAndFall/unit)
-					ref.check(t, name, row.ByCollimation/unit)
+				if ref.Expects(name) {
+					ref.Compare(t, name, row.ByRiseAndFall/unit)
+					ref.Compare(t, name, row.ByCollimation/unit)
 				}
-				if hi := fmt.Sprintf("hi%d", row.Setup); ref.Expected[hi] != 0 {
-					ref.check(t, hi, row.Collimation/unit)
+				if hi := fmt.Sprintf("hi%d", row.Setup); ref.Expects(hi) {
+					ref.Compare(t, hi, row.Collimation/unit)
 				}
 			}
 			for name, got := range map[string]float64{"sum_bs": r.Check.Back, "sum_fs": r.Check.Fore, "sum_rise": r.Check.Rise, "sum_fall": r.Check.Fall} {
-				if _, asked := ref.Expected[name]; asked {
-					ref.check(t, name, got/unit)
+				if ref.Expects(name) {
+					ref.Compare(t, name, got/unit)
 				}
 			}
 		})
@@ -160,14 +94,14 @@ func TestReduce(t *testing.T) {
 }
 
 func TestClose(t *testing.T) {
-	for _, ref := range references(t, "level adjustment") {
+	for _, ref := range cases.OfTopic(t, "levels.json", "level adjustment") {
 		t.Run(ref.ID, func(t *testing.T) {
 			var in struct {
 				Known    float64   `json:"known_m"`
 				Km       []float64 `json:"distance_km"`
 				Observed []float64 `json:"observed_m"`
 			}
-			ref.input(t, &in)
+			ref.Fill(t, &in)
 			// One setup a leg stands for the levelled section; the scale of
 			// distances (1:100 here, to stay on one site) does not matter. The
 			// legs climb more than a staff, so heights are 1:100 too.
@@ -195,7 +129,7 @@ func TestClose(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i := range in.Observed {
-				ref.check(t, fmt.Sprintf("adj%d", i), c.Adjusted[i+1]/scale)
+				ref.Compare(t, fmt.Sprintf("adj%d", i), c.Adjusted[i+1]/scale)
 			}
 			if !c.Within {
 				t.Errorf("misclosure %v beyond %v", c.Misclosure, c.Allowance)
@@ -205,18 +139,18 @@ func TestClose(t *testing.T) {
 }
 
 func TestGrade(t *testing.T) {
-	for _, ref := range references(t, "slope") {
+	for _, ref := range cases.OfTopic(t, "levels.json", "slope") {
 		t.Run(ref.ID, func(t *testing.T) {
 			var in struct {
 				N float64 `json:"one_in"`
 			}
-			ref.input(t, &in)
+			ref.Fill(t, &in)
 			g, err := OneIn(in.N)
 			if err != nil {
 				t.Fatal(err)
 			}
-			ref.check(t, "percent", g.Percent())
-			ref.check(t, "degrees", g.Degrees())
+			ref.Compare(t, "percent", g.Percent())
+			ref.Compare(t, "degrees", g.Degrees())
 			p, _ := Percent(g.Percent())
 			d, _ := Degrees(g.Degrees())
 			if math.Abs(float64(p-g)) > 1e-15 || math.Abs(float64(d-g)) > 1e-15 || math.Abs(g.OneIn()-in.N) > 1e-12 {
@@ -227,9 +161,9 @@ func TestGrade(t *testing.T) {
 }
 
 func TestFitLine(t *testing.T) {
-	ref := referenceCase(t, "line fit", "line-norris")
+	ref := cases.Named(t, "levels.json", "line-norris")
 	var in struct{ X, Y []float64 }
-	ref.input(t, &in)
+	ref.Fill(t, &in)
 	points := make([]Point, len(in.X))
 	for i := range points {
 		points[i] = Point{Chainage: in.X[i], Level: in.Y[i], Sigma: 1}
@@ -238,20 +172,20 @@ func TestFitLine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ref.check(t, "b0", l.Z0)
-	ref.check(t, "b1", float64(l.Grade))
-	ref.check(t, "residual_sd", l.UnitDeviation)
-	ref.check(t, "sd_b0", l.UnitDeviation*math.Sqrt(l.Covariance[0][0]))
-	ref.check(t, "sd_b1", l.UnitDeviation*math.Sqrt(l.Covariance[1][1]))
+	ref.Compare(t, "b0", l.Z0)
+	ref.Compare(t, "b1", float64(l.Grade))
+	ref.Compare(t, "residual_sd", l.UnitDeviation)
+	ref.Compare(t, "sd_b0", l.UnitDeviation*math.Sqrt(l.Covariance[0][0]))
+	ref.Compare(t, "sd_b1", l.UnitDeviation*math.Sqrt(l.Covariance[1][1]))
 }
 
 func TestFitPlane(t *testing.T) {
-	ref := referenceCase(t, "plane fit", "plane-four-corners")
+	ref := cases.Named(t, "levels.json", "plane-four-corners")
 	var in struct {
 		X, Y, Z []float64
 		Sigma   float64
 	}
-	ref.input(t, &in)
+	ref.Fill(t, &in)
 	points := make([]Point, len(in.X))
 	for i := range points {
 		points[i] = Point{Chainage: in.X[i], Offset: in.Y[i], Level: in.Z[i], Sigma: in.Sigma}
@@ -260,39 +194,39 @@ func TestFitPlane(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ref.check(t, "z0", p.Z0)
-	ref.check(t, "grade", float64(p.Grade))
-	ref.check(t, "crossfall", float64(p.CrossFall))
-	ref.check(t, "sigma_grade", math.Sqrt(p.Covariance[1][1]))
-	ref.check(t, "sigma_crossfall", math.Sqrt(p.Covariance[2][2]))
-	ref.check(t, "residual0", p.Residuals[0].Value)
+	ref.Compare(t, "z0", p.Z0)
+	ref.Compare(t, "grade", float64(p.Grade))
+	ref.Compare(t, "crossfall", float64(p.CrossFall))
+	ref.Compare(t, "sigma_grade", math.Sqrt(p.Covariance[1][1]))
+	ref.Compare(t, "sigma_crossfall", math.Sqrt(p.Covariance[2][2]))
+	ref.Compare(t, "residual0", p.Residuals[0].Value)
 }
 
 func TestEarthwork(t *testing.T) {
 	t.Run("prismoidal", func(t *testing.T) {
-		ref := referenceCase(t, "earthwork", "prismoidal")
+		ref := cases.Named(t, "levels.json", "prismoidal")
 		var in struct {
 			A1 float64 `json:"A1_m2"`
 			Am float64 `json:"Am_m2"`
 			A2 float64 `json:"A2_m2"`
 			L  float64 `json:"L_m"`
 		}
-		ref.input(t, &in)
+		ref.Fill(t, &in)
 		v, err := Prismoid(in.L*1e3, in.A1*1e6, in.Am*1e6, in.A2*1e6)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "V_m3", v/1e9)
+		ref.Compare(t, "V_m3", v/1e9)
 	})
 	t.Run("prismoidal-embankment", func(t *testing.T) {
-		ref := referenceCase(t, "earthwork", "prismoidal-embankment")
+		ref := cases.Named(t, "levels.json", "prismoidal-embankment")
 		var in struct {
 			Width    float64   `json:"width_m"`
 			Batter   float64   `json:"batter"`
 			Heights  []float64 `json:"heights_m"`
 			Interval float64   `json:"interval_m"`
 		}
-		ref.input(t, &in)
+		ref.Fill(t, &in)
 		var sections []Section
 		for i, h := range in.Heights {
 			a, err := LevelSection(in.Width*1e3, h*1e3, in.Batter)
@@ -305,33 +239,33 @@ func TestEarthwork(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "end_area_m3", e/1e9)
+		ref.Compare(t, "end_area_m3", e/1e9)
 		p, err := Prismoidal(sections)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "prismoidal_m3", p/1e9)
+		ref.Compare(t, "prismoidal_m3", p/1e9)
 	})
 	t.Run("end-area-pyramid", func(t *testing.T) {
-		ref := referenceCase(t, "earthwork", "end-area-pyramid")
+		ref := cases.Named(t, "levels.json", "end-area-pyramid")
 		var in struct {
 			A float64 `json:"A_m2"`
 			L float64 `json:"L_m"`
 		}
-		ref.input(t, &in)
+		ref.Fill(t, &in)
 		e, _ := EndArea([]Section{{0, in.A * 1e6}, {in.L * 1e3, 0}})
-		ref.check(t, "end_area_m3", e/1e9)
+		ref.Compare(t, "end_area_m3", e/1e9)
 		p, _ := Prismoid(in.L*1e3, in.A*1e6, in.A*1e6/4, 0)
-		ref.check(t, "pyramid_m3", p/1e9)
+		ref.Compare(t, "pyramid_m3", p/1e9)
 	})
 	t.Run("parking-lot-fill", func(t *testing.T) {
-		ref := referenceCase(t, "earthwork", "parking-lot-fill")
+		ref := cases.Named(t, "levels.json", "parking-lot-fill")
 		var in struct {
 			Side      float64   `json:"side_ft"`
 			Corners   []float64 `json:"corners_ft"`
 			Formation float64   `json:"formation_ft"`
 		}
-		ref.input(t, &in)
+		ref.Fill(t, &in)
 		const foot = 304.8
 		l := in.Side * foot
 		// With the mean at the middle the four triangles weigh each corner alike,
@@ -352,7 +286,7 @@ func TestEarthwork(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "fill_yd3", cf.Fill/math.Pow(3*foot, 3))
+		ref.Compare(t, "fill_yd3", cf.Fill/math.Pow(3*foot, 3))
 		if cf.Cut != 0 || cf.Uncovered != 0 {
 			t.Errorf("cut %v, uncovered %v", cf.Cut, cf.Uncovered)
 		}

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine/reference/record"
+	"pegpour/engine/reference/cases"
 )
 
 var update = flag.Bool("update", false, "write the list anew")
@@ -47,7 +47,7 @@ func found(t *testing.T) map[string]float64 {
 	run := func(args ...string) {
 		cmd := exec.Command("go", append([]string{"test", "-count=1", "-short"}, args...)...)
 		cmd.Dir = ".."
-		cmd.Env = append(os.Environ(), record.Folder+"="+dir)
+		cmd.Env = append(os.Environ(), cases.Folder+"="+dir)
 		out, err := cmd.CombinedOutput()
 		require.NoError(t, err, "%s", out)
 	}
@@ -60,7 +60,7 @@ func found(t *testing.T) map[string]float64 {
 		f, err := os.Open(name)
 		require.NoError(t, err)
 		for lines := bufio.NewScanner(f); lines.Scan(); {
-			var v record.Value
+			var v cases.Found
 			require.NoError(t, json.Unmarshal(lines.Bytes(), &v))
 			got[v.Subject+"\t"+v.ID+"\t"+v.Name] = v.Got
 		}

@@ -17,9 +17,10 @@ const (
 	degree              = 0.017453292519943295              // rad
 )
 
-// WaterWeight is the unit weight of water, N/mm³.
+// WaterWeight is the weight of water, N/mm³: 9.81 kN/m³.
 //
-// Source: 9.81 kN/m³, the usual figure of soil mechanics (memory).
+// Source: 1000 kg/m³ under an acceleration of 9.81 m/s², as the texts on walls
+// take it.
 const WaterWeight = 9.81e-6
 
 // BaseFrictionPart is the part of the ground's friction angle that acts between

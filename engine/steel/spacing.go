@@ -3,6 +3,7 @@ package steel
 import (
 	"math"
 
+	"pegpour/engine/motion"
 	"pegpour/engine/refusal"
 )
 
@@ -67,7 +68,7 @@ func (s Spacing) Widest() (SpacingResult, error) {
 
 func (s Spacing) at(span float64) (SpacingResult, error) {
 	b := Bar{Spans: []float64{span}, Elasticity: s.Elasticity, Inertia: s.Section.InertiaVertical,
-		Uniform: s.Section.Mass(1) * standardGravity, Continuous: s.Continuous}
+		Uniform: s.Section.Mass(1) * motion.Gravity, Continuous: s.Continuous}
 	if s.Continuous {
 		b.Spans = []float64{span, span, span}
 	}
@@ -82,6 +83,3 @@ func (s Spacing) at(span float64) (SpacingResult, error) {
 	r.Feasible = r.StressUse <= 1 && r.DeflectionUse <= 1
 	return r, nil
 }
-
-// standardGravity turns kg into N. Exact by definition.
-const standardGravity = 9.80665

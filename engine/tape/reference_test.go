@@ -1,63 +1,11 @@
 package tape
 
 import (
-	"encoding/json"
 	"math"
-	"os"
 	"testing"
 
-	"pegpour/engine/reference/record"
+	"pegpour/engine/reference/cases"
 )
-
-type reference struct {
-	ID        string             `json:"id"`
-	Topic     string             `json:"topic"`
-	Inputs    json.RawMessage    `json:"inputs"`
-	Expected  map[string]float64 `json:"expected"`
-	Tolerance map[string]float64 `json:"rel_tolerance"`
-}
-
-func (r *reference) check(t *testing.T, name string, got float64) {
-	t.Helper()
-	record.Got(r.ID, name, got)
-	want, ok := r.Expected[name]
-	if !ok {
-		t.Fatalf("%s: no expected value %q", r.ID, name)
-	}
-	tol, ok := r.Tolerance[name]
-	if !ok {
-		tol = r.Tolerance["*"]
-	}
-	if !(math.Abs(got-want) <= tol*math.Abs(want)+1e-9) {
-		t.Errorf("%s %s: got %.12g, published %.12g", r.ID, name, got, want)
-	}
-}
-
-func all(t *testing.T) (out []reference) {
-	t.Helper()
-	raw, err := os.ReadFile("../../testdata/references/tape.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := json.Unmarshal(raw, &out); err != nil {
-		t.Fatal(err)
-	}
-	return out
-}
-
-func load(t *testing.T, id string, into any) reference {
-	t.Helper()
-	for _, r := range all(t) {
-		if r.ID == id {
-			if err := json.Unmarshal(r.Inputs, into); err != nil {
-				t.Fatal(err)
-			}
-			return r
-		}
-	}
-	t.Fatalf("no reference %q", id)
-	return reference{}
-}
 
 func TestAdjust(t *testing.T) {
 	for _, c := range []struct{ id, unknown string }{{"trilateration-14.1", "U"}, {"distance-intersection-W", "W"}} {
@@ -67,7 +15,8 @@ func TestAdjust(t *testing.T) {
 				Distances map[string]float64    `json:"distances"`
 				Sigmas    map[string]float64    `json:"sigmas"`
 			}
-			ref := load(t, c.id, &in)
+			ref := cases.Named(t, "tape.json", c.id)
+			ref.Fill(t, &in)
 			// The metre network is scaled to mm; the foot one is read as mm.
 			scale := 1.0
 			if in.Sigmas != nil {
@@ -88,16 +37,16 @@ func TestAdjust(t *testing.T) {
 				t.Fatal(err)
 			}
 			p, _ := r.Peg(c.unknown)
-			ref.check(t, "x", p.X/scale)
-			ref.check(t, "y", p.Y/scale)
+			ref.Compare(t, "x", p.X/scale)
+			ref.Compare(t, "y", p.Y/scale)
 			for i, name := range []string{"A", "B", "C"} {
-				ref.check(t, "v"+name, r.Tapes[i].Residual/scale)
+				ref.Compare(t, "v"+name, r.Tapes[i].Residual/scale)
 			}
 			if in.Sigmas != nil {
-				ref.check(t, "su", p.Ellipse.Major/scale)
-				ref.check(t, "sv", p.Ellipse.Minor/scale)
-				ref.check(t, "sx", math.Sqrt(p.Covariance[0][0])/scale)
-				ref.check(t, "sy", math.Sqrt(p.Covariance[1][1])/scale)
+				ref.Compare(t, "su", p.Ellipse.Major/scale)
+				ref.Compare(t, "sv", p.Ellipse.Minor/scale)
+				ref.Compare(t, "sx", math.Sqrt(p.Covariance[0][0])/scale)
+				ref.Compare(t, "sy", math.Sqrt(p.Covariance[1][1])/scale)
 			}
 			if r.DegreesOfFreedom != 1 {
 				t.Error("degrees of freedom", r.DegreesOfFreedom)
@@ -106,14 +55,15 @@ func TestAdjust(t *testing.T) {
 	}
 	t.Run("sss-3-4-5", func(t *testing.T) {
 		var in struct{ A, B, C float64 }
-		ref := load(t, "sss-3-4-5", &in)
+		ref := cases.Named(t, "tape.json", "sss-3-4-5")
+		ref.Fill(t, &in)
 		n := Network{Pegs: []Peg{{Name: "C"}, {Name: "B"}, {Name: "A", Side: Left}}, Tapes: []Taped{{"C", "B", in.A, 2}, {"C", "A", in.B, 2}, {"A", "B", in.C, 2}}}
 		r, err := n.Adjust()
 		if err != nil {
 			t.Fatal(err)
 		}
 		a, _ := r.Peg("A")
-		ref.check(t, "angle_C_deg", math.Atan2(a.Y, a.X)*180/math.Pi)
+		ref.Compare(t, "angle_C_deg", math.Atan2(a.Y, a.X)*180/math.Pi)
 		for _, tape := range r.Tapes {
 			if tape.Checked || !math.IsInf(tape.SmallestFound, 1) {
 				t.Error("three tapes of a triangle check nothing", tape)
@@ -122,7 +72,8 @@ func TestAdjust(t *testing.T) {
 	})
 	t.Run("quad-3-4", func(t *testing.T) {
 		var in struct{ A, B, Error, Sigma float64 }
-		ref := load(t, "quad-3-4", &in)
+		ref := cases.Named(t, "tape.json", "quad-3-4")
+		ref.Fill(t, &in)
 		d := math.Hypot(in.A, in.B)
 		n := Network{
 			Pegs:  []Peg{{Name: "1"}, {Name: "2"}, {Name: "3", Side: Left}, {Name: "4", Side: Left}},
@@ -138,12 +89,12 @@ func TestAdjust(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "r_a", square.Tapes[0].Redundancy)
-		ref.check(t, "r_b", square.Tapes[1].Redundancy)
-		ref.check(t, "r_diagonal", square.Tapes[5].Redundancy)
-		ref.check(t, "smallest_found", square.Tapes[5].SmallestFound)
+		ref.Compare(t, "r_a", square.Tapes[0].Redundancy)
+		ref.Compare(t, "r_b", square.Tapes[1].Redundancy)
+		ref.Compare(t, "r_diagonal", square.Tapes[5].Redundancy)
+		ref.Compare(t, "smallest_found", square.Tapes[5].SmallestFound)
 		for _, tape := range r.Tapes {
-			ref.check(t, "standardized", math.Abs(tape.Standardized))
+			ref.Compare(t, "standardized", math.Abs(tape.Standardized))
 		}
 		if len(r.Suspects) != 6 {
 			t.Error("one check cannot name the wrong tape of six", r.Suspects)
@@ -159,25 +110,27 @@ func TestCorrect(t *testing.T) {
 			T  float64 `json:"t"`
 			K  float64 `json:"k"`
 		}
-		ref := load(t, "tape-temp", &in)
+		ref := cases.Named(t, "tape.json", "tape-temp")
+		ref.Fill(t, &in)
 		c, err := Tape{Expansion: in.K, StandardTemperature: in.T0}.Correct(in.L*1000, Conditions{Temperature: in.T})
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "corr_mm", c.Temperature)
+		ref.Compare(t, "corr_mm", c.Temperature)
 	})
 	t.Run("tape-slope-civilnote", func(t *testing.T) {
 		var in struct {
 			Reading float64 `json:"reading_m"`
 			Height  float64 `json:"height_m"`
 		}
-		ref := load(t, "tape-slope-civilnote", &in)
+		ref := cases.Named(t, "tape.json", "tape-slope-civilnote")
+		ref.Fill(t, &in)
 		c, err := Tape{}.Correct(in.Reading*1000, Conditions{HeightDifference: in.Height * 1000})
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "slope_mm", c.Slope)
-		ref.check(t, "length_m", c.Length/1000)
+		ref.Compare(t, "slope_mm", c.Slope)
+		ref.Compare(t, "length_m", c.Length/1000)
 	})
 	t.Run("taping-ghilani-6.1", func(t *testing.T) {
 		var in struct {
@@ -188,7 +141,8 @@ func TestCorrect(t *testing.T) {
 			Weight  float64   `json:"weight_lb_per_ft"`
 			Spans   []float64 `json:"spans_ft"`
 		}
-		ref := load(t, "taping-ghilani-6.1", &in)
+		ref := cases.Named(t, "tape.json", "taping-ghilani-6.1")
+		ref.Fill(t, &in)
 		const foot, pound = 304.8, 4.4482216152605
 		for i := range in.Spans {
 			in.Spans[i] *= foot
@@ -198,12 +152,13 @@ func TestCorrect(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "standardization_ft", c.Standardization/foot)
-		ref.check(t, "sag_ft", c.Sag/foot)
+		ref.Compare(t, "standardization_ft", c.Standardization/foot)
+		ref.Compare(t, "sag_ft", c.Sag/foot)
 	})
 	t.Run("taping-mahun-e4", func(t *testing.T) {
 		var in map[string]any
-		ref := load(t, "taping-mahun-e4", &in)
+		ref := cases.Named(t, "tape.json", "taping-mahun-e4")
+		ref.Fill(t, &in)
 		v := func(k string) float64 { return in[k].(float64) }
 		const foot, pound, inch = 304.8, 4.4482216152605, 25.4
 		celsius := func(f float64) float64 { return (f - 32) / 1.8 }
@@ -220,11 +175,11 @@ func TestCorrect(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ref.check(t, "standardization_ft", c.Standardization/foot)
-		ref.check(t, "temperature_ft", c.Temperature/foot)
-		ref.check(t, "pull_ft", c.Pull/foot)
-		ref.check(t, "sag_ft", c.Sag/foot)
-		ref.check(t, "length_ft", c.Length/foot)
+		ref.Compare(t, "standardization_ft", c.Standardization/foot)
+		ref.Compare(t, "temperature_ft", c.Temperature/foot)
+		ref.Compare(t, "pull_ft", c.Pull/foot)
+		ref.Compare(t, "sag_ft", c.Sag/foot)
+		ref.Compare(t, "length_ft", c.Length/foot)
 	})
 }
 
@@ -254,10 +209,7 @@ func TestCorrectRefuses(t *testing.T) {
 // determined.
 func TestTrilateration(t *testing.T) {
 	ran := 0
-	for _, ref := range all(t) {
-		if ref.Topic != "trilateration" {
-			continue
-		}
+	for _, ref := range cases.OfTopic(t, "tape.json", "trilateration") {
 		ran++
 		t.Run(ref.ID, func(t *testing.T) {
 			var in struct {
@@ -265,9 +217,7 @@ func TestTrilateration(t *testing.T) {
 				Distances []float64    `json:"distances"`
 				Delta     float64      `json:"accepted_delta"`
 			}
-			if err := json.Unmarshal(ref.Inputs, &in); err != nil {
-				t.Fatal(err)
-			}
+			ref.Fill(t, &in)
 			scale := 1000.0 // metres to mm, but for the case that is in hundreds already
 			if in.Distances[0] > 100 {
 				scale = 1
@@ -283,7 +233,7 @@ func TestTrilateration(t *testing.T) {
 				t.Fatal(err)
 			}
 			p, _ := r.Peg("P")
-			if dx, dy := p.X/scale-ref.Expected["x"], p.Y/scale-ref.Expected["y"]; math.Abs(dx) > in.Delta || math.Abs(dy) > in.Delta {
+			if dx, dy := p.X/scale-ref.Expected["x"].(float64), p.Y/scale-ref.Expected["y"].(float64); math.Abs(dx) > in.Delta || math.Abs(dy) > in.Delta {
 				t.Errorf("at %v %v, published %v", p.X/scale, p.Y/scale, ref.Expected)
 			}
 		})

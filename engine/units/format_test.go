@@ -1,13 +1,12 @@
 package units
 
 import (
-	"encoding/json"
+	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
-	"pegpour/engine/reference/record"
+	"pegpour/engine/reference/cases"
 )
 
 func TestFormat(t *testing.T) {
@@ -202,52 +201,25 @@ func TestFormatAmount(t *testing.T) {
 }
 
 func TestReferences(t *testing.T) {
-	raw, err := os.ReadFile("../../testdata/references/units.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases []struct {
-		ID     string
-		Topic  string
-		Inputs struct {
-			OneIn float64 `json:"one_in"`
-			Text  string
-			Unit  string
-		}
-		Expected  map[string]float64
-		Tolerance map[string]float64 `json:"rel_tolerance"`
-	}
-	if err := json.Unmarshal(raw, &cases); err != nil || len(cases) == 0 {
-		t.Fatal(err, len(cases))
-	}
-	for _, c := range cases {
-		t.Run(c.ID, func(t *testing.T) {
-			got := map[string]float64{}
-			switch c.Topic {
-			case "slope":
-				g := GradeOfRun(c.Inputs.OneIn)
-				got["percent"], got["degrees"] = g.Percent(), g.Degrees()
-				if back := GradeOfDegrees(g.Degrees()); math.Abs(float64(back-g)) > 1e-15 {
-					t.Errorf("degrees back to %v", back)
-				}
-			case "unit":
-				got["mm"], err = Parse(c.Inputs.Text, Millimetre)
-				if err != nil {
-					t.Error(err)
-				}
-			case "amount":
-				for style := SquareMetre; style <= Pound; style++ {
-					if size, _, symbol := amountUnit(style); symbol == " "+c.Inputs.Unit {
-						got["size"] = size
-					}
+	cases.Run(t, "units.json", cases.Topics{
+		"slope": func(c cases.Case) (cases.Values, error) {
+			g := GradeOfRun(c.Number("one_in"))
+			if back := GradeOfDegrees(g.Degrees()); math.Abs(float64(back-g)) > 1e-15 {
+				return nil, fmt.Errorf("degrees back to %v", back)
+			}
+			return cases.Values{"percent": g.Percent(), "degrees": g.Degrees()}, nil
+		},
+		"unit": func(c cases.Case) (cases.Values, error) {
+			length, err := Parse(c.Word("text"), Millimetre)
+			return cases.Values{"mm": length}, err
+		},
+		"amount": func(c cases.Case) (cases.Values, error) {
+			for style := SquareMetre; style <= Pound; style++ {
+				if size, _, symbol := amountUnit(style); symbol == " "+c.Word("unit") {
+					return cases.Values{"size": size}, nil
 				}
 			}
-			for name, want := range c.Expected {
-				record.Got(c.ID, name, got[name])
-				if v, ok := got[name]; !ok || math.Abs(v-want) > c.Tolerance["*"]*math.Abs(want) {
-					t.Errorf("%s %v, want %v", name, v, want)
-				}
-			}
-		})
-	}
+			return nil, fmt.Errorf("no unit %q", c.Word("unit"))
+		},
+	})
 }

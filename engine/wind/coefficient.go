@@ -143,3 +143,21 @@ func NetCoefficient(length, height, solidity float64) (float64, error) {
 	}
 	return total / length, nil
 }
+
+// RowSolidity returns the solid part of a face of equal members in a row.
+//
+//	φ = size/(size + gap)
+//
+// size is that of a member (mm, 1 to 5000), gap what lies between two (mm, 0 to
+// 5000).
+//
+// Source: definition; the half gap at either end is left out.
+func RowSolidity(size, gap float64) (float64, error) {
+	if err := refusal.First(
+		refusal.Allow("width", size, 1, 5000, "mm"),
+		refusal.Allow("distance", gap, 0, 5000, "mm"),
+	); err != nil {
+		return 0, err
+	}
+	return size / (size + gap), nil
+}

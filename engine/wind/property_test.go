@@ -142,3 +142,19 @@ func FuzzLeaf(f *testing.F) {
 		}
 	})
 }
+
+func TestRowSolidity(t *testing.T) {
+	for _, c := range []struct{ size, gap, want float64 }{{65, 9, 65.0 / 74}, {90, 0, 1}, {20, 100, 1.0 / 6}} {
+		if got, err := RowSolidity(c.size, c.gap); err != nil || got != c.want {
+			t.Errorf("%+v: %v, %v", c, got, err)
+		}
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e300} {
+		for _, pair := range [][2]float64{{v, 9}, {65, v}} {
+			_, err := RowSolidity(pair[0], pair[1])
+			if refused := new(ArgumentError); !errors.As(err, &refused) {
+				t.Errorf("%v taken: %v", pair, err)
+			}
+		}
+	}
+}
