@@ -36,7 +36,7 @@ func (plan *Plan) explainStrength(in *inputs, p *Practice, t *driveTreatment) {
 		first(Figure{ID: "strength.stripMesh", Name: "Drive strip with mesh: part of what it may take", Dimension: Grade, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
 			How:   say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}", ratio(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture), ratio(p.RuptureSafety)),
 			Rules: append(rules, "strength.wheelFactor", "mesh.bars", "mesh.barSize", "mesh.yield"), Fields: ground, Source: sourceStrip})
-		first(Figure{ID: "strength.bearing", Name: "Pressure of a wheel on the ground under the strip", Dimension: Pressure, Value: r.Bearing,
+		first(Figure{ID: "strength.bearing", Name: "Pressure of a wheel on the ground under the strip", Dimension: Pressure, Value: r.Bearing * megapascal,
 			How: bearingHow(s, r), Rules: rules, Fields: ground, Source: sourceSpread})
 	}
 	if g := s.Guide; g != nil {
@@ -51,12 +51,12 @@ func (plan *Plan) explainStrength(in *inputs, p *Practice, t *driveTreatment) {
 			first(Figure{ID: "strength.postMoment", Name: "Bending of the guide post at its foot", Dimension: Moment, Value: g.Moment,
 				How: say("{0} at {1}", newton(g.Push), mm(g.Height)), Rules: []string{"wind.shut"}, Fields: fields, Source: sourcePost})
 			first(Figure{ID: "strength.post", Name: "Guide post: part of what it may take", Dimension: Grade, Value: g.Use,
-				How:   say("{0} in {1}, {2} ÷ {3}; its top gives {4}", moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety), mm(g.Sway)),
+				How:   postHow(p, g),
 				Rules: []string{"guide.postSize", "guide.postWall", "strength.yield", "strength.steelSafety", "wind.shut"}, Fields: fields, Source: sourcePost})
 		}
 		if g.Embedment > 0 {
 			first(Figure{ID: "strength.embedment", Name: "Guide post into firm ground by strength", Dimension: Length, Value: g.Embedment,
-				How:   say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.", newton(g.Push), mm(g.Height), wordArg(s.Soil.Name), mm(g.Floor)),
+				How:   holdHow(s, g),
 				Rules: []string{"guide.holeDepth", "guide.holeSize", "wind.shut", "soil.isolatedPole"}, Fields: append(fields, ground...), Source: sourceHole})
 		}
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
@@ -82,7 +82,25 @@ func bearingHow(s *StrengthPlan, r *StripStrength) Text {
 	if !s.Soil.Presumed {
 		return say("what {0} may take cannot be presumed: it needs a soils investigation", wordArg(s.Soil.Name))
 	}
-	return say("{0} of the {1} that may be presumed for {2}", percent(r.BearingUse), pascal(s.Soil.Bearing), wordArg(s.Soil.Name))
+	return say("{0} of the {1} that may be presumed for {2}", percent(r.BearingUse), pascal(s.Soil.Bearing*megapascal), wordArg(s.Soil.Name))
+}
+
+// postHow tells how far the post gives way where that was found.
+func postHow(p *Practice, g *GuideStrength) Text {
+	bends := []Arg{moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety)}
+	if g.Sway == 0 {
+		return say("{0} in {1}, {2} ÷ {3}", bends...)
+	}
+	return say("{0} in {1}, {2} ÷ {3}; its top gives {4}", append(bends, mm(g.Sway))...)
+}
+
+// holdHow tells what a floor would save where that was found.
+func holdHow(s *StrengthPlan, g *GuideStrength) Text {
+	held := []Arg{newton(g.Push), mm(g.Height), wordArg(s.Soil.Name)}
+	if g.Floor == 0 {
+		return say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's least stands where it is more.", held...)
+	}
+	return say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.", append(held, mm(g.Floor))...)
 }
 
 func mpa(v float64) Arg    { return Arg{Value: v, Dimension: Stress} }
@@ -146,8 +164,8 @@ func (plan *Plan) checkPost(p *Practice, l *layout, g *GuideStrength, engineer T
 			c.What = say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(p.WindShut), newton(g.Push), mm(g.Height), percent(g.Use), wordArg(g.Section))
 			if g.Stronger > 0 {
 				changes := []Change{{Path: "practice.guide.postSize", Value: g.Stronger}}
-				if p.PostWall < 3 {
-					changes = append(changes, Change{Path: "practice.guide.postWall", Value: 3})
+				if p.PostWall < p.StrongerWall {
+					changes = append(changes, Change{Path: "practice.guide.postWall", Value: p.StrongerWall})
 				}
 				c.Remedies = append(c.Remedies, Remedy{Words: say("Take a guide post of {0} square.", mm(g.Stronger)), Changes: changes})
 			}
@@ -159,7 +177,7 @@ func (plan *Plan) checkPost(p *Practice, l *layout, g *GuideStrength, engineer T
 			What: say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.", mm(g.In), mm(g.Embedment))}
 		if g.Embedment > g.In+tolerance {
 			c.Severity = Mind
-			more := math.Ceil((g.Embedment-g.In)/50) * 50
+			more := math.Ceil((g.Embedment-g.In)/p.HoleStep) * p.HoleStep
 			c.What = say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.", pascal(p.WindShut), mm(g.Embedment), mm(g.In), mm(g.Embedment-g.In))
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Dig the guide post's hole {0} deeper.", mm(more)), Changes: []Change{{Path: "practice.guide.holeDepth", Value: p.GuideHoleDepth + more}}})
 		}

@@ -110,13 +110,13 @@ func (sketch *Sketch) Finish() *Plan {
 	plan.shapeGround(in, p, l)
 	plan.deepenPad(in, p, l)
 	plan.moveLeaf(in, p, l)
-	plan.strengthen(in, p, l, treatment)
+	d := &designed{in, p, l, treatment, plan}
+	plan.Strength = strengthen(d)
 	plan.cutList(in, p)
 	plan.setOut(in)
 	plan.pegPosts()
 	plan.levelPegs()
 	plan.quantify(in, p, l, treatment)
-	d := &designed{in, p, l, treatment, plan}
 	d.explain()
 	d.check()
 	plan.unfinished = false

@@ -1,5 +1,7 @@
 package engine
 
+import "encoding/json"
+
 // StrengthPlan is the first pass over what the layout can bear. It is never a
 // substitute for an engineer, and every figure of it says so.
 type StrengthPlan struct {
@@ -9,7 +11,7 @@ type StrengthPlan struct {
 	Strip *StripStrength `json:"strip,omitempty"`
 	// Guide is what the wind asks of what holds the leaf upright.
 	Guide *GuideStrength `json:"guide,omitempty"`
-	// Stop is what the hard stop and the motor's anchors must hold.
+	// What the hard stop and the motor's anchors must hold.
 	StopLoad    float64      `json:"stopLoad,omitempty"`   // N
 	StopShear   float64      `json:"stopShear,omitempty"`  // N on each anchor of the stop
 	MotorAnchor AnchorDemand `json:"motorAnchor,omitzero"` // under the motor's thrust
@@ -24,9 +26,27 @@ type SoilTaken struct {
 	// "firm" or "soft" allow stands in.
 	Known    bool    `json:"known"`
 	Presumed bool    `json:"presumed"` // strengths may be presumed
-	Bearing  float64 `json:"bearing"`  // Pa
+	Bearing  float64 `json:"bearing"`  // MPa; Pa in the document
 	Lateral  float64 `json:"lateral"`  // MPa for each mm of depth
 	Subgrade float64 `json:"subgrade"` // N/mm³, the low end
+}
+
+// megapascal is one in Pa. The engine holds the pressures that ground bears in
+// MPa, as all its stresses; the documents of a plan hold these two in Pa.
+const megapascal = 1e6
+
+// MarshalJSON writes Bearing in Pa.
+func (s SoilTaken) MarshalJSON() ([]byte, error) {
+	type document SoilTaken
+	s.Bearing *= megapascal
+	return json.Marshal(document(s))
+}
+
+// MarshalJSON writes Bearing in Pa.
+func (s StripStrength) MarshalJSON() ([]byte, error) {
+	type document StripStrength
+	s.Bearing *= megapascal
+	return json.Marshal(document(s))
 }
 
 // StripStrength is a strip under a vehicle's wheel.
@@ -46,11 +66,10 @@ type StripStrength struct {
 	TopUse     float64 `json:"topUse"`     // of rupture over its safety, top only
 	Bar        float64 `json:"bar"`        // N·mm that the reinforced section bears
 	BarUse     float64 `json:"barUse"`     // of that, by the factored sagging
-	Bearing    float64 `json:"bearing"`    // Pa on the ground
+	Bearing    float64 `json:"bearing"`    // MPa on the ground; Pa in the document
 	BearingUse float64 `json:"bearingUse"` // of what may be presumed; 0 where nothing may
-	// Depth is the least in steps of 10 mm that passes, mm; 0 when the depth
-	// there is does, or none up to 500 does. Width is set where it must be wider
-	// as well.
+	// Depth is the least that passes, mm; 0 when the depth there is does, or none
+	// that is looked at does. Width is set where it must be wider as well.
 	Depth float64 `json:"depth,omitempty"`
 	Width float64 `json:"width,omitempty"`
 }
@@ -66,21 +85,36 @@ type GuideStrength struct {
 	Latch    float64 `json:"latch"`  // N at the latch catch; 0 without one
 	Height   float64 `json:"height"` // mm of the rollers above the foot of the post
 	// What follows is of a guide post; 0 where the rollers hang on the gate post.
+	PostBending
+	PostInHole
+	PostOnPlate
+}
+
+// PostBending is the guide post as a cantilever under the push on the rollers.
+type PostBending struct {
 	Moment   float64 `json:"moment,omitempty"` // N·mm at its foot
 	Section  string  `json:"section,omitempty"`
 	Use      float64 `json:"use,omitempty"`      // of the yield strength over its safety
-	Sway     float64 `json:"sway,omitempty"`     // mm at the rollers
+	Sway     float64 `json:"sway,omitempty"`     // mm at the rollers; 0 when it was refused
 	Stronger float64 `json:"stronger,omitempty"` // size of the least square section that passes, mm; 0 when this one does
-	// Embedment is the depth into firm ground that is wanted, mm, with nothing
-	// but soil to hold the post; Floor the same where a rigid floor holds it at
-	// the surface; In what it has. 0 where the soil's strength may not be presumed.
+}
+
+// PostInHole is how deep a guide post that is cast in must stand in firm ground.
+type PostInHole struct {
+	// Embedment is the depth that is wanted, mm, with nothing but soil to hold
+	// the post; Floor the same where a rigid floor holds it at the surface, 0
+	// when it was refused; In what it has. 0 where the soil's strength may not be
+	// presumed.
 	Embedment float64 `json:"embedment,omitempty"`
 	Floor     float64 `json:"floor,omitempty"`
 	In        float64 `json:"in,omitempty"`
-	// Anchors of a base plate.
-	Anchor AnchorDemand `json:"anchor,omitzero"`
+}
+
+// PostOnPlate is what holds a guide post that is bolted down.
+type PostOnPlate struct {
+	Anchor AnchorDemand `json:"anchor,omitzero"` // of its base plate
 	// PadTips is the moment (N·mm) that the pad's and strip's own weight holds
-	// against tipping under a base plate.
+	// against tipping under the plate.
 	PadTips float64 `json:"padTips,omitempty"`
 }
 

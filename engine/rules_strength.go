@@ -7,11 +7,19 @@ type StrengthPractice struct {
 	MeshBars, MeshBarSize, MeshYield                    float64
 	WindShut, WindMoving                                float64 // Pa
 	PostWall, PostYield, SteelSafety, IsolatedPole      float64
-	AnchorArea, AnchorInset, StopBuffer                 float64
+	AnchorArea, AnchorInset, StopBuffer                 float64 // mm², mm, mm
+
+	SectionPractice
 }
 
-// Pressure is of wind and of the ground, Pa.
+// Pressure is of wind, of tyres and of the ground where it is told or typed, Pa:
+// what the sources of wind give and documents hold. Formulas of concrete and
+// ground take MPa, as of a Stress.
 const Pressure Dimension = "pressure"
+
+// Fraction is a part of a whole, told in per cent. Documents and screens know it
+// by the name of a Grade, which is told so too.
+const Fraction = Grade
 
 // strengthRules are the loads and strengths of the first-pass checks.
 var strengthRules = []Rule{

@@ -8,31 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine/slab"
 	"pegpour/engine/soil"
-	"pegpour/engine/steel"
 )
-
-// Two ways to the same tension: the closed form of two rows, and the general
-// plate that finds its neutral line for any anchors.
-func TestAnchorDemand(t *testing.T) {
-	p := DefaultPractice()
-	modulus, err := slab.ModulusACI(p.ConcreteStrength)
-	require.NoError(t, err)
-	for _, c := range []struct{ length, width, inset, moment float64 }{
-		{200, 200, 30, 2e6}, {260, 180, 30, 45e3}, {300, 150, 60, 5e6}, {200, 200, 80, 1e6}, {150, 400, 20, 3e6},
-	} {
-		p.AnchorInset = c.inset
-		got, err := anchorDemand(&p, c.length, c.width, 4, c.moment, 1000)
-		require.NoError(t, err)
-		x, y := c.length/2-c.inset, c.width/2-20
-		other, err := steel.BasePlate{Width: c.length, Depth: c.width, StressArea: p.AnchorArea, ModularRatio: steel.Elasticity / modulus, MomentX: c.moment, ShearX: 1000,
-			Anchors: []steel.Anchor{{X: -x, Y: -y}, {X: -x, Y: y}, {X: x, Y: -y}, {X: x, Y: y}}}.Demand()
-		require.NoError(t, err)
-		assert.InEpsilon(t, other.WorstTension, got.Tension, 2e-3, "%+v", c)
-		assert.InEpsilon(t, other.WorstShear, got.Shear, 1e-9)
-	}
-}
 
 // The push on the rollers by statics on paper: leaf 4100 × 1800 with an even
 // pressure, rollers and a catch at the latch post.
@@ -151,9 +128,13 @@ func TestSoilThatMayNotBePresumed(t *testing.T) {
 // pad's own 400 × 200 beside it, 100 deep, 24 kN/m³.
 func TestPadTips_hand_calculation(t *testing.T) {
 	plan := design(t, squareSite())
-	strip, pad := 4400.0*200*100*24e-6, 400.0*200*100*24e-6
-	moment := strip*100 + pad*300
-	assert.InEpsilon(t, math.Min(moment, (strip+pad)*400-moment), padTips(&plan), 1e-9)
+	strip, _ := plan.Outline("strip")
+	pad, _ := plan.Outline("pad")
+	holds, err := padTips(strip, pad)
+	require.NoError(t, err)
+	stripWeighs, padWeighs := 4400.0*200*100*24e-6, 400.0*200*100*24e-6
+	moment := stripWeighs*100 + padWeighs*300
+	assert.InEpsilon(t, math.Min(moment, (stripWeighs+padWeighs)*400-moment), holds, 1e-9)
 }
 
 func TestStrengthIsFinite(t *testing.T) {
@@ -161,4 +142,74 @@ func TestStrengthIsFinite(t *testing.T) {
 		_, err := json.Marshal(plan.Strength)
 		assert.NoError(t, err)
 	})
+}
+
+// A wheel whose foot is too large for a slab as thin leaves a wide strip
+// unjudged: nothing reads as sound, and the check says what was not looked at.
+func TestStripWhoseSlabIsRefused(t *testing.T) {
+	s := squareSite()
+	s.Drive.Surface = SurfaceGravel
+	over := map[string]float64{"drive.stripWidth": 1200, "drive.stripDepth": 75, "strength.tyre": 100e3, "strength.wheel": 20000, "mesh.cover": 20, "strength.concrete": 40}
+	p, err := DefaultPractice().With(over)
+	require.NoError(t, err)
+	plan, err := Design(s, p)
+	require.NoError(t, err)
+	assert.Nil(t, plan.Strength.Strip)
+	require.NotEmpty(t, plan.Strength.Refused)
+	c := checkOf(t, plan, "strength.refused")
+	assert.Equal(t, Mind, c.Severity)
+	assert.Contains(t, c.What.String(), "The drive strip under a wheel was not looked at: contact radius")
+	for i := range plan.Checks {
+		assert.NotEqual(t, "strength.strip", plan.Checks[i].Code)
+	}
+	for i := range plan.Figures {
+		assert.NotContains(t, plan.Figures[i].ID, "strength.strip")
+	}
+}
+
+// Ground of a class that no table knows is said to be so, and what stands on it
+// is not looked at either.
+func TestGroundOfNoClass(t *testing.T) {
+	ground, refused := soilTaken(&inputs{soilClass: "cheese"})
+	assert.False(t, ground.Presumed)
+	require.Len(t, refused, 1)
+	assert.Equal(t, "ground.class", refused[0].Field)
+	p := DefaultPractice()
+	strip, refused := stripUnderWheel(&p, &ground, 300, 150)
+	assert.Nil(t, strip)
+	assert.Len(t, refused, 1)
+}
+
+// A post so tall that its sway is beyond the formula has no sway of nothing, and
+// one that no floor's formula takes has no depth of nothing.
+func TestPostWhoseSwayIsRefused(t *testing.T) {
+	p := DefaultPractice()
+	post, refused := guidePost(&p, 100, 21000)
+	require.Len(t, refused, 1)
+	assert.Equal(t, "How far the guide post gives way", refused[0].What)
+	assert.Positive(t, post.Use)
+	how := postHow(&p, &GuideStrength{PostBending: post})
+	assert.NotContains(t, how.String(), "gives")
+	hole, refused := postInHole(&p, &SoilTaken{Presumed: true, Lateral: 1e-6}, 100, 0.5, 0, 500)
+	require.Len(t, refused, 1)
+	assert.Equal(t, "The guide post's hole under a floor", refused[0].What)
+	assert.Positive(t, hole.Embedment)
+	assert.NotContains(t, holdHow(&StrengthPlan{}, &GuideStrength{PostInHole: hole}).String(), "floor")
+}
+
+// The engine holds what the ground bears in MPa, documents in Pa.
+func TestBearingInDocuments(t *testing.T) {
+	s := squareSite()
+	s.Drive.Surface, s.Ground.Class = SurfaceGravel, "clay"
+	plan := design(t, s)
+	assert.InEpsilon(t, 1500*47.880259e-6, plan.Strength.Soil.Bearing, 1e-6)
+	text, err := json.Marshal(plan.Strength)
+	require.NoError(t, err)
+	var document struct {
+		Soil, Strip struct{ Bearing float64 }
+	}
+	require.NoError(t, json.Unmarshal(text, &document))
+	assert.InEpsilon(t, 1500*47.880259, document.Soil.Bearing, 1e-6)
+	assert.InEpsilon(t, plan.Strength.Strip.Bearing*1e6, document.Strip.Bearing, 1e-12)
+	assert.InEpsilon(t, document.Strip.Bearing/document.Soil.Bearing, plan.Strength.Strip.BearingUse, 1e-12)
 }

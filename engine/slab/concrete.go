@@ -7,6 +7,11 @@ import (
 	"pegpour/engine/refusal"
 )
 
+// Poisson is Poisson's ratio of concrete.
+//
+// Source: Y. H. Huang, Pavement Analysis and Design, usual value.
+const Poisson = 0.15
+
 // RuptureACI returns the modulus of rupture of normal-weight concrete, MPa, for
 // a specified cylinder strength of 10 to 100 MPa.
 //

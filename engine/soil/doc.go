@@ -22,3 +22,10 @@ const (
 // Source: 1000 kg/m³ under an acceleration of 9.81 m/s², as the texts on walls
 // take it.
 const WaterWeight = 9.81e-6
+
+// BaseFrictionPart is the part of the ground's friction angle that acts between
+// it and a base of concrete, where no code gives a sliding coefficient.
+//
+// Source: B. M. Das, Principles of Foundation Engineering, chapter on retaining
+// walls: half to two thirds (memory).
+const BaseFrictionPart = 2.0 / 3

@@ -48,6 +48,12 @@ func EulerLoad(elasticity, inertia, length, k float64) (float64, error) {
 	return math.Pi * math.Pi * elasticity * inertia / (k * length * k * length), nil
 }
 
+// CantileverLength is the effective-length factor of a post fixed at its foot
+// and free at its top.
+//
+// Source: AISC 360, commentary table C-A-7.1 (memory).
+const CantileverLength = 2
+
 // Slenderness returns KL/i about the weakest axis of a section.
 func Slenderness(s Section, length, k float64) (float64, error) {
 	if err := refusal.First(

@@ -36,6 +36,10 @@ var hollowStock = [...]struct {
 	{150, 100, []float64{4, 5, 6}},
 }
 
+// SquareSizes are the sides of square hollow sections that a post may be made
+// of, mm, from the smallest. Common practice, no published source for the choice.
+var SquareSizes = [...]float64{65, 75, 90, 100, 125, 150, 200}
+
 var flatStock = [...][2]float64{
 	{40, 5}, {50, 6}, {50, 8}, {50, 10}, {60, 8}, {60, 10}, {75, 10}, {75, 12}, {80, 8}, {80, 10},
 	{100, 6}, {100, 8}, {100, 10}, {100, 12}, {100, 16}, {100, 20}, {100, 25},

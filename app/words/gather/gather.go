@@ -39,7 +39,7 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 // of a published source: they are shown as they stand.
 var notWords = [][3]string{
 	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
-	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"}, {"engine/steel", "Section", "Name"}, {"engine", "PostBending", "Section"},
 	{"engine/refusal", "Arg", "Typed"}, {"engine/refusal", "Arg", "Unit"},
 }
 
