@@ -27,14 +27,14 @@ func PourChecklist(p *Plan, practice *Practice) []ChecklistStage {
 	during := ChecklistStage{ID: "during", Name: "While pouring"}
 	after := ChecklistStage{ID: "after", Name: "After the pour"}
 	q := &p.Quantities
-	hole, hasHole := p.Outline("hole")
-	_, hasMotor := p.Outline("motor")
-	stop, hasStop := p.Outline("stop")
-	guide, hasGuide := p.Outline("guide")
-	_, plated := p.Outline("plate")
-	drive, hasDrive := p.Outline("driveStrip")
+	hole, hasHole := p.Part(PartPostHole, 1)
+	_, hasMotor := p.Part(PartMotor, 1)
+	stop, hasStop := p.Part(PartHardStop, 1)
+	guide, hasGuide := p.Part(PartGuidePost, 1)
+	_, plated := p.Part(PartBasePlate, 1)
+	drive, hasDrive := p.Part(PartDriveStrip, 1)
 	if !hasDrive {
-		drive, hasDrive = p.Outline("driveStrip.1")
+		drive, hasDrive = p.Piece(PartDriveStrip, 1, 1)
 	}
 
 	before.add("services", say("Buried services located and marked; dug by hand near them."))

@@ -137,8 +137,8 @@ func Overlay(plan *Plan, spots []PhotoSpot, p Practice) (PhotoOverlay, error) {
 			out.Shapes = append(out.Shapes, PhotoShape{ID: "track." + strconv.Itoa(i+1), Name: "Track", Lines: lines})
 		}
 	}
-	for _, id := range []string{"pad", "strip", "driveStrip"} {
-		if o, ok := plan.Outline(id); ok && out.SureTo == 0 {
+	for _, kind := range [...]PartKind{PartPad, PartRunBackStrip, PartDriveStrip} {
+		if o, ok := plan.Part(kind, 1); ok && out.SureTo == 0 {
 			c := o.Ring.Centroid()
 			if _, ground, err := fit.Sure(photo.Ground{X: c.X, Y: c.Y}); err == nil {
 				out.SureTo = ground

@@ -27,7 +27,7 @@ func (panel *PanelPlan) rear(leaf *LeafPlan, s float64) float64 {
 }
 
 // standPanels adds the outlines of all panels, shut and open.
-func (plan *Plan) standPanels(p *Practice, l *layout, stand func(string, PartKind, string, box, bool)) {
+func (plan *Plan) standPanels(p *Practice, l *layout) {
 	leaf := &plan.Leaf
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
@@ -36,8 +36,10 @@ func (plan *Plan) standPanels(p *Practice, l *layout, stand func(string, PartKin
 			id, name = "."+strconv.Itoa(i+1), ", panel "+strconv.Itoa(i+1)
 		}
 		front, back := l.panelFaces(leaf, i)
-		stand("leafShut"+id, PartLeafShut, "Leaf, shut"+name, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back}, true)
-		stand("leafOpen"+id, PartLeafOpen, "Leaf, open"+name, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back}, true)
+		plan.outline(Outline{ID: "leafShut" + id, Kind: PartLeafShut, Number: i + 1, Name: "Leaf, shut" + name},
+			[]geom.Polygon{box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back}.ring()})
+		plan.outline(Outline{ID: "leafOpen" + id, Kind: PartLeafOpen, Number: i + 1, Name: "Leaf, open" + name},
+			[]geom.Polygon{box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back}.ring()})
 	}
 }
 

@@ -88,7 +88,7 @@ func TestEverythingStandsOffTheDrive(t *testing.T) {
 // The post touches the edge: no place nearer by a millimetre is clear.
 func TestGuidePostTouchesTheEdge(t *testing.T) {
 	eachRandomSite(t, 200, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		post, ok := plan.Outline("guide")
+		post, ok := plan.Part(PartGuidePost, 1)
 		if !ok || s.Gate.Guide != GuideCastIn {
 			return
 		}

@@ -218,7 +218,7 @@ func (p *Plan) drawGate(s *draw.Scene, o *SceneOptions) {
 		t := gate("conduit."+strconv.Itoa(i+1), draw.RoleHidden)
 		s.Add(draw.Polyline{Tag: t, Points: lineOf(c.Line)})
 	}
-	if motor, ok := p.Outline("motor"); ok {
+	if motor, ok := p.Part(PartMotor, 1); ok {
 		c := motor.Ring.Centroid()
 		s.Add(draw.Text{Tag: gate("motor.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: o.words("M")})
 	}
@@ -306,7 +306,7 @@ func (p *Plan) drawMarks(s *draw.Scene, o *SceneOptions) {
 func (p *Plan) Spoken(o SceneOptions) string {
 	all := []Text{say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
 		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue("strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
-	if pad, ok := p.Outline("pad"); ok {
+	if pad, ok := p.Part(PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
 		all = append(all, say("The motor pad is {0} along the fence and {1} out.", mm(high.X-low.X), mm(high.Y-low.Y)))
 	}

@@ -32,14 +32,14 @@ func CrossSections(p *Plan) []CrossSection {
 	} else {
 		add("drive", "Drive strip", p.Opening/2)
 	}
-	middle := func(id string) (float64, bool) {
-		o, ok := p.Outline(id)
+	middle := func(kind PartKind) (float64, bool) {
+		o, ok := p.Part(kind, 1)
 		return o.Ring.Centroid().X, ok
 	}
-	if x, ok := middle("guide"); ok {
+	if x, ok := middle(PartGuidePost); ok {
 		add("guide", "Guide post", x)
 	}
-	if x, ok := middle("motor"); ok {
+	if x, ok := middle(PartMotor); ok {
 		add("motor", "Motor pad", x)
 	}
 	if x, ok := p.freeStrip(); ok {

@@ -108,11 +108,7 @@ func (c *crossing) wall() {
 		}
 	}
 	thick := wallShown
-	for i := range c.p.Outlines {
-		o := &c.p.Outlines[i]
-		if o.Kind != PartWall {
-			continue
-		}
+	for o := range c.p.Parts(PartWall) {
 		if y1, y2, ok := across(o, c.cut.Chainage); ok && y1 >= 0 && y2-y1 < g.Rising.Width {
 			thick = y2 - y1
 		}

@@ -133,9 +133,9 @@ func (c *crossing) stand() {
 		switch o.Kind {
 		case PartGuidePost:
 			foot := 0.0
-			if hole, cast := c.p.Outline("hole"); cast {
+			if hole, cast := c.p.Part(PartPostHole, 1); cast {
 				foot = -hole.Depth + postOverBottom
-			} else if _, plated := c.p.Outline("plate"); plated {
+			} else if _, plated := c.p.Part(PartBasePlate, 1); plated {
 				foot = plateThick
 			}
 			c.s.Add(draw.Region{Tag: gate("guide", draw.RoleCut), Outer: draw.RectRing(y1, foot, y2, c.high), Hatch: draw.HatchSteel})

@@ -104,19 +104,19 @@ func (e *elevation) footHoles() {
 		}
 		top := e.ground(q.Chainage, q.Offset)
 		half := f.HoleSize / 2
-		e.s.Add(draw.Region{Tag: e.tag("footing.hole."+strconv.Itoa(q.Number), LayerFooting, draw.RoleOutline), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top), Hatch: draw.HatchConcrete})
+		e.s.Add(draw.Region{Tag: e.tag(PartFootingHole.ID(q.Number), LayerFooting, draw.RoleOutline), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top), Hatch: draw.HatchConcrete})
 	}
 }
 
 func (e *elevation) footPad() {
-	if o, ok := e.p.Outline("pad"); ok {
+	if o, ok := e.p.Part(PartPad, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("pad", LayerConcrete, draw.RoleOutline), Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)}, Hatch: draw.HatchConcrete})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerConcrete, draw.RoleOutline), Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)}, Hatch: draw.HatchConcrete})
 		return
 	}
-	if o, ok := e.p.Outline("padPlate"); ok {
+	if o, ok := e.p.Part(PartPadPlate, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("padPlate", LayerFooting, draw.RoleHidden), Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerFooting, draw.RoleHidden), Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})
 	}
 }
 
@@ -133,13 +133,13 @@ func (e *elevation) footPosts() {
 			role = draw.RoleHidden // behind the track
 		}
 		top := e.ground(q.Chainage, q.Offset)
-		e.s.Add(draw.Region{Tag: e.tag("footing.post."+strconv.Itoa(q.Number), LayerFooting, role), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top+q.Above), Hatch: draw.HatchPaper})
+		e.s.Add(draw.Region{Tag: e.tag(PartFootingPost.ID(q.Number), LayerFooting, role), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top+q.Above), Hatch: draw.HatchPaper})
 	}
 }
 
 func (e *elevation) footBar() {
 	f := e.p.Footing
-	e.s.Add(draw.Region{Tag: e.tag("footing.bar.1", LayerFooting, draw.RoleCut), Outer: e.raked(f.From, f.To, -f.Deep, 0), Hatch: draw.HatchSteel})
+	e.s.Add(draw.Region{Tag: e.tag(PartFootingBar.ID(1), LayerFooting, draw.RoleCut), Outer: e.raked(f.From, f.To, -f.Deep, 0), Hatch: draw.HatchSteel})
 }
 
 // footLeaf draws the open leaf up to a little above its bottom rail.
@@ -148,14 +148,14 @@ func (e *elevation) footLeaf() {
 	high := leaf.Foot + leaf.BottomSize + 250
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		e.s.Add(draw.Polyline{Tag: e.tag("leafOpen", LayerLeaf, draw.RoleMotion), Points: []draw.Point{e.at(leaf.OpenAt, high), e.at(leaf.OpenAt, leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), high)}})
+		e.s.Add(draw.Polyline{Tag: e.tag(PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Points: []draw.Point{e.at(leaf.OpenAt, high), e.at(leaf.OpenAt, leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), high)}})
 	}
 	for _, w := range leaf.Panels[0].Wheels {
 		e.s.Add(draw.Circle{Tag: e.tag("wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(leaf.OpenAt+w.At, leaf.Foot*0.7), Radius: math.Max(10, leaf.Foot*0.7), Hatch: draw.HatchPaper})
 	}
-	if o, ok := e.p.Outline("stop"); ok {
+	if o, ok := e.p.Part(PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("stop", LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
 	}
 }
 

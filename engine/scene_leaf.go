@@ -67,7 +67,7 @@ func LeafScene(p *Plan, o SceneOptions) *draw.Scene {
 		panel := &leaf.Panels[i]
 		low, high := p.Leaf.Foot, p.Leaf.Foot+leaf.Height
 		ring := draw.Ring{e.at(leaf.OpenAt, low), e.at(panel.rear(leaf, leaf.OpenAt), low), e.at(panel.rear(leaf, leaf.OpenAt), high), e.at(leaf.OpenAt, high)}
-		e.s.Add(draw.Region{Tag: e.tag("leafOpen", LayerLeaf, draw.RoleMotion), Outer: ring, Hatch: draw.HatchNone})
+		e.s.Add(draw.Region{Tag: e.tag(PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Outer: ring, Hatch: draw.HatchNone})
 	}
 	for i := len(leaf.Panels) - 1; i >= 0; i-- {
 		e.panel(&leaf.Panels[i])
@@ -124,24 +124,24 @@ func (e *elevation) panel(panel *PanelPlan) {
 func (e *elevation) holding() {
 	leaf := &e.p.Leaf
 	top := leaf.Foot + leaf.Height
-	if o, ok := e.p.Outline("guide"); ok {
+	if o, ok := e.p.Part(PartGuidePost, 1); ok {
 		low, high := o.Ring.Bounds()
-		t := e.tag("guide", LayerGate, draw.RoleHidden)
+		t := e.tag(o.ID, LayerGate, draw.RoleHidden)
 		e.s.Add(draw.Region{Tag: t, Outer: e.raked(low.X, high.X, 0, top+60), Hatch: draw.HatchNone})
 	}
 	for _, side := range [2]float64{-0.5, 0.5} {
 		e.s.Add(draw.Circle{Tag: e.tag("rollers", LayerGate, draw.RoleSteel), Centre: e.at(leaf.RollersAt+side*leaf.RollerGap, top+15), Radius: 18, Hatch: draw.HatchPaper})
 	}
 	if leaf.Rack > 0 {
-		if o, ok := e.p.Outline("motor"); ok {
+		if o, ok := e.p.Part(PartMotor, 1); ok {
 			low, high := o.Ring.Bounds()
-			e.s.Add(draw.Region{Tag: e.tag("motor", LayerGate, draw.RoleHidden), Outer: e.raked(low.X, high.X, 0, 320), Hatch: draw.HatchNone})
+			e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleHidden), Outer: e.raked(low.X, high.X, 0, 320), Hatch: draw.HatchNone})
 		}
 		e.s.Add(draw.Circle{Tag: e.tag("pinion", LayerGate, draw.RoleSteel), Centre: e.at(leaf.PinionAt, leaf.RackAt-35), Radius: 35, Hatch: draw.HatchNone})
 	}
-	if o, ok := e.p.Outline("stop"); ok {
+	if o, ok := e.p.Part(PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("stop", LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
 	}
 }
 

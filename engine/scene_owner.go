@@ -271,11 +271,11 @@ func OwnerFacts(p *Plan) []Text {
 	default:
 		facts = append(facts, say("A strip of concrete goes across your drive for the track."))
 	}
-	if pad, ok := p.Outline("pad"); ok {
+	if pad, ok := p.Part(PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
 		facts = append(facts, say("Beside the drive the motor gets a concrete base of about {0} by {1}.", mm(high.X-low.X), mm(high.Y-low.Y)))
 	}
-	if _, ok := p.Outline("motor"); ok {
+	if _, ok := p.Part(PartMotor, 1); ok {
 		facts = append(facts, say("The motor needs power: a licensed electrician brings it."))
 	}
 	facts = append(facts, say("After the pour no car for seven days where concrete crosses the drive."))

@@ -261,8 +261,8 @@ func (s *ownerSlope) beside() {
 
 // strip is where the run-back strip is dug into the ground, if it is.
 func (s *ownerSlope) strip() (y1, y2, until float64) {
-	o, ok := s.v.p.Outline("strip")
-	if !ok || o.Kind != PartRunBackStrip {
+	o, ok := s.v.p.Part(PartRunBackStrip, 1)
+	if !ok {
 		return 0, 0, 0
 	}
 	low, high := o.Ring.Bounds()
@@ -325,7 +325,7 @@ func (s *ownerSlope) lined(a, b solid.Point) bool {
 func (s *ownerSlope) concrete() {
 	p := s.v.p
 	deep := 100.0
-	if o, ok := p.Outline("strip"); ok && o.Depth > 0 {
+	if o, ok := p.Part(PartRunBackStrip, 1); ok && o.Depth > 0 {
 		deep = o.Depth
 	}
 	top := s.g.surface()
@@ -335,7 +335,7 @@ func (s *ownerSlope) concrete() {
 		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(p.Poured[i].Outer), under, top)
 		s.put(b, err)
 	}
-	if o, ok := p.Outline("pad"); ok && s.g.Pad != nil && s.g.Pad.HasLevel {
+	if o, ok := p.Part(PartPad, 1); ok && s.g.Pad != nil && s.g.Pad.HasLevel {
 		for _, q := range o.Ring {
 			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+s.g.Pad.Level-1)
 		}

@@ -225,11 +225,9 @@ func (l *longSection) drawLevels() {
 	end := l.p.figureValue("strip.end")
 	mark("end", end, g.TrackLevel(end), draw.VoiceWorkedOut)
 	if g.Pad != nil && g.Pad.HasLevel {
-		for i := range l.p.Outlines {
-			if u := &l.p.Outlines[i]; u.Kind == PartPad {
-				_, high := u.Ring.Bounds()
-				mark("pad", high.X, g.Pad.Level, draw.VoiceWorkedOut)
-			}
+		for o := range l.p.Parts(PartPad) {
+			_, high := o.Ring.Bounds()
+			mark("pad", high.X, g.Pad.Level, draw.VoiceWorkedOut)
 		}
 	}
 	for i := range g.Readings {

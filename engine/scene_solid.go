@@ -287,7 +287,7 @@ func (v *ownerView) hardware() {
 // footOfMotor is the top of the pad on which the motor stands, or of its plate.
 func (v *ownerView) footOfMotor() solid.Level {
 	g := v.p.Ground
-	if _, ok := v.p.Outline("pad"); ok && g.known() && g.Pad != nil && g.Pad.HasLevel {
+	if _, ok := v.p.Part(PartPad, 1); ok && g.known() && g.Pad != nil && g.Pad.HasLevel {
 		return solid.Level{Z: g.Pad.Level}
 	}
 	return v.carried(0)
@@ -295,12 +295,12 @@ func (v *ownerView) footOfMotor() solid.Level {
 
 // footOfPost is where the guide post comes out of the ground.
 func (v *ownerView) footOfPost() solid.Level {
-	post, ok := v.p.Outline("guide")
+	post, ok := v.p.Part(PartGuidePost, 1)
 	if !ok {
 		return solid.Level{}
 	}
 	low, high := post.Ring.Bounds()
-	if pad, ok := v.p.Outline("pad"); ok {
+	if pad, ok := v.p.Part(PartPad, 1); ok {
 		a, b := pad.Ring.Bounds()
 		if low.X >= a.X && high.X <= b.X && low.Y >= a.Y && high.Y <= b.Y {
 			return v.footOfMotor()

@@ -153,8 +153,8 @@ const plainConcrete = 24e-6
 // nearer of their long sides: what they hold by weight alone. Wind from the
 // street tips them about the far side, wind from inside about the fence.
 func padTips(plan *Plan) float64 {
-	strip, _ := plan.Outline("strip")
-	pad, ok := plan.Outline("pad")
+	strip, _ := plan.Part(PartRunBackStrip, 1)
+	pad, ok := plan.Part(PartPad, 1)
 	if !ok {
 		return 0
 	}
