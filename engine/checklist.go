@@ -1,5 +1,7 @@
 package engine
 
+import "strconv"
+
 // ChecklistStage is one part of the pour day.
 type ChecklistStage struct {
 	// ID is "before", "during" or "after".
@@ -56,7 +58,7 @@ func PourChecklist(p *Plan, practice *Practice) []ChecklistStage {
 		before.add("pavers", say("{0} of pavers lifted; those to go back cleaned and stacked out of the way.", mm2(q.PaversLifted)))
 	}
 	for i := range p.Conduits {
-		before.add("conduit."+itoa(i+1), say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.", wordArg(p.Conduits[i].For), mm(p.Conduits[i].Length)))
+		before.add("conduit."+strconv.Itoa(i+1), say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.", wordArg(p.Conduits[i].For), mm(p.Conduits[i].Length)))
 	}
 	if q.Mesh > 0 {
 		before.add("mesh", say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.", mm(practice.MeshCover), mm(practice.MeshLap)))

@@ -21,11 +21,6 @@ func (l *layout) panelFaces(leaf *LeafPlan, i int) (front, back float64) {
 	return front, front + leaf.Thickness
 }
 
-// rear is the chainage of a panel's hindmost part with its leading edge at s.
-func (panel *PanelPlan) rear(leaf *LeafPlan, s float64) float64 {
-	return s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
-}
-
 // standPanels adds the outlines of all panels, shut and open.
 func (plan *Plan) standPanels(p *Practice, l *layout) {
 	leaf := &plan.Leaf

@@ -205,6 +205,12 @@ func (p *Plan) Figure(id string) (Figure, bool) {
 	return Figure{}, false
 }
 
+// Mirrored reports whether drawings show the run-back to the left. Plans are
+// drawn with the street at the bottom, as one stands when looking in from it.
+func (p *Plan) Mirrored() bool {
+	return (p.Hand == HandLeft) != (p.SeenFrom == SeenFromInside)
+}
+
 // Severity of a check.
 type Severity string
 

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"strconv"
 
 	"pegpour/engine/draw"
 )
@@ -134,7 +135,7 @@ func (c *crossing) footing() {
 		if math.Abs(q.Chainage-c.cut.Chainage) > 1 {
 			continue
 		}
-		id := "footing." + itoa(q.Number)
+		id := "footing." + strconv.Itoa(q.Number)
 		ground := c.groundAt(q.Offset)
 		bottom := ground - q.Depth
 		half := postShown / 2

@@ -23,12 +23,7 @@ func FallingScene(p *Plan, o SceneOptions) *draw.Scene {
 		}
 	}
 	desc := say("A flat bar of {0} from chainage {1} to {2} on {3} posts, {4} apart.", mm(f.Bar), mm(f.From), mm(f.To), number(float64(count)), mm(f.Spacing))
-	e.s.Desc = desc.Write(o.words(desc.Format), func(a Arg) string {
-		if o.Write != nil {
-			return o.Write(a)
-		}
-		return PlainArg(a)
-	})
+	e.s.Desc = o.sentence(desc)
 	deepest := e.footGround()
 	e.footHoles()
 	e.footPad()
@@ -55,7 +50,7 @@ func (e *elevation) footGround() float64 {
 	from, to := e.p.Opening*0.7, f.To+400
 	var line []draw.Point
 	deepest := math.Inf(1)
-	edge := e.p.edgeChainage()
+	edge := edgeChainage(e.p)
 	const step = 100
 	add := func(x float64) {
 		q := draw.Pt(x, e.ground(x, y))
@@ -83,14 +78,9 @@ func (e *elevation) footGround() float64 {
 }
 
 // edgeChainage is where the drive's edge crosses the track line.
-func (p *Plan) edgeChainage() float64 {
-	line := p.Site.RunBackEdge
-	y := p.Track.Offset
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		if y >= a.Y && y <= b.Y && b.Y > a.Y {
-			return a.X + (y-a.Y)*(b.X-a.X)/(b.Y-a.Y)
-		}
+func edgeChainage(p *Plan) float64 {
+	if x, ok := edgeAlong(p.Site.RunBackEdge, p.Track.Offset); ok {
+		return x
 	}
 	return p.Opening
 }
@@ -189,5 +179,5 @@ func (e *elevation) footSizes(deepest float64) {
 	x := before.Chainage + f.HoleSize/2
 	e.size("footing.above", draw.Pt(x, top), draw.Pt(x, top+before.Above), draw.Vertical, draw.Right, before.Above)
 	e.size("footing.depth", draw.Pt(x, top-before.Depth), draw.Pt(x, top), draw.Vertical, draw.Right, before.Depth)
-	e.note("edge", draw.Pt(e.p.edgeChainage(), e.slope*e.p.edgeChainage()), draw.Above, say("edge of the drive"))
+	e.note("edge", draw.Pt(edgeChainage(e.p), e.slope*edgeChainage(e.p)), draw.Above, say("edge of the drive"))
 }

@@ -40,11 +40,11 @@ func (e *elevation) tag(id, layer string, role draw.Role) draw.Tag {
 func (e *elevation) size(id string, from, to draw.Point, d draw.Direction, side draw.Side, v float64) {
 	t := e.tag("dim."+id, LayerSizes, draw.RoleNote)
 	t.Voice = draw.VoiceWorkedOut
-	e.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: e.o.write(mm(v))})
+	e.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: e.o.figure(mm(v))})
 }
 
 func (e *elevation) note(id string, at draw.Point, side draw.Side, t Text) {
-	e.s.Add(draw.Leader{Tag: e.tag(id, LayerSizes, draw.RoleNote), At: at, Side: side, Text: t.Write(e.o.words(t.Format), e.o.write)})
+	e.s.Add(draw.Leader{Tag: e.tag(id, LayerSizes, draw.RoleNote), At: at, Side: side, Text: e.o.label(t)})
 }
 
 // LeafScene draws the leaf in elevation, shut and open, raked to the track, with
@@ -56,12 +56,7 @@ func LeafScene(p *Plan, o SceneOptions) *draw.Scene {
 	if len(leaf.Panels) > 1 {
 		desc = say("{3} panels, {0} together, each {1} long and {2} high, seen from the street.", append(desc.Args, number(float64(len(leaf.Panels))))...)
 	}
-	e.s.Desc = desc.Write(o.words(desc.Format), func(a Arg) string {
-		if o.Write != nil {
-			return o.Write(a)
-		}
-		return PlainArg(a)
-	})
+	e.s.Desc = o.sentence(desc)
 	e.posts()
 	for i := len(leaf.Panels) - 1; i >= 0; i-- {
 		panel := &leaf.Panels[i]
@@ -165,7 +160,7 @@ func (e *elevation) cuts() {
 		e.size("leaf.railOver", e.at(last.ShutAt+leaf.Frame, top), e.at(last.ShutAt+leaf.Frame+last.RailOver, top), draw.Horizontal, draw.Above, last.RailOver)
 	}
 	if math.Abs(leaf.Rise) >= 1 {
-		e.s.Add(draw.AngleDimension{Tag: e.tag("dim.leaf.slope", LayerSizes, draw.RoleNote), Vertex: e.at(0, top), From: draw.Pt(1000, e.at(0, top).Y), To: e.at(1000, top), Text: e.o.write(rad(math.Abs(leaf.Slope)))})
+		e.s.Add(draw.AngleDimension{Tag: e.tag("dim.leaf.slope", LayerSizes, draw.RoleNote), Vertex: e.at(0, top), From: draw.Pt(1000, e.at(0, top).Y), To: e.at(1000, top), Text: e.o.figure(rad(math.Abs(leaf.Slope)))})
 	}
 	cos := math.Cos(leaf.Slope)
 	bottom := foot + leaf.BottomSize/cos/2

@@ -26,14 +26,17 @@ type Arg struct {
 
 func say(format string, args ...Arg) Text { return Text{Format: format, Args: args} }
 
-func mm(v float64) Arg      { return Arg{Value: v, Dimension: Length} }
-func mm2(v float64) Arg     { return Arg{Value: v, Dimension: Area} }
-func mm3(v float64) Arg     { return Arg{Value: v, Dimension: Volume} }
-func rad(v float64) Arg     { return Arg{Value: v, Dimension: AngleOf} }
-func ratio(v float64) Arg   { return Arg{Value: v, Dimension: Ratio} }
-func number(v float64) Arg  { return Arg{Value: v, Dimension: Count} }
-func wordArg(w string) Arg  { return Arg{Words: w, Dimension: Words} }
-func listArg(t ...Text) Arg { return Arg{List: t, Dimension: Words} }
+func mm(v float64) Arg        { return Arg{Value: v, Dimension: Length} }
+func mm2(v float64) Arg       { return Arg{Value: v, Dimension: Area} }
+func mm3(v float64) Arg       { return Arg{Value: v, Dimension: Volume} }
+func rad(v float64) Arg       { return Arg{Value: v, Dimension: AngleOf} }
+func ratio(v float64) Arg     { return Arg{Value: v, Dimension: Ratio} }
+func percent(v float64) Arg   { return Arg{Value: v, Dimension: Grade} }
+func newton(v float64) Arg    { return Arg{Value: v, Dimension: Force} }
+func kilograms(v float64) Arg { return Arg{Value: v, Dimension: Mass} }
+func number(v float64) Arg    { return Arg{Value: v, Dimension: Count} }
+func wordArg(w string) Arg    { return Arg{Words: w, Dimension: Words} }
+func listArg(t ...Text) Arg   { return Arg{List: t, Dimension: Words} }
 func wordList(words []string) Arg {
 	list := make([]Text, len(words))
 	for i, w := range words {

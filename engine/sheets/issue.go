@@ -102,7 +102,7 @@ func begin(i *Issue, title string) (*paper, error) {
 		return nil, ErrIssue
 	}
 	name := i.Survey.Site.Name
-	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: i.Plan.Spoken(i.scene()), Creator: "Pegpour", Created: i.Date,
+	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: engine.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
 		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain})
 	if err != nil {
 		return nil, err
