@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pegpour/engine/refusal"
+	"pegpour/engine/words"
 )
 
 // Text is a sentence with figures in it. Format is English and doubles as the
@@ -61,10 +62,7 @@ func counted(n int, one, many string, args ...Arg) Text {
 // fill makes a name of a format with {0}, {1} and so on. The words catalogue
 // holds the format and knows a name made of it again.
 func fill(format string, parts ...string) string {
-	for i, p := range parts {
-		format = strings.ReplaceAll(format, "{"+strconv.Itoa(i)+"}", p)
-	}
-	return format
+	return words.Fill(format, parts...)
 }
 
 // Fill makes a text of a format with {0}, {1} and so on that the words catalogue
@@ -89,23 +87,7 @@ func (t Text) In(form func(Text) string, arg func(Arg) string) string {
 // Write puts the arguments, written by arg, into format, which is t.Format or
 // its translation. A place with no argument is left as it stands.
 func (t Text) Write(format string, arg func(Arg) string) string {
-	if len(t.Args) == 0 || strings.IndexByte(format, '{') < 0 {
-		return format
-	}
-	var b strings.Builder
-	for i := 0; i < len(format); i++ {
-		if format[i] == '{' {
-			if end := strings.IndexByte(format[i:], '}'); end > 1 {
-				if n, err := strconv.Atoi(format[i+1 : i+end]); err == nil && n >= 0 && n < len(t.Args) {
-					b.WriteString(arg(t.Args[n]))
-					i += end
-					continue
-				}
-			}
-		}
-		b.WriteByte(format[i])
-	}
-	return b.String()
+	return words.FillWith(format, len(t.Args), func(i int) string { return arg(t.Args[i]) })
 }
 
 // PlainArg writes an argument in metric units for logs and the command line.

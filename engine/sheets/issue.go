@@ -9,7 +9,6 @@ package sheets
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -133,11 +132,7 @@ func (i *Issue) say(s string) string {
 
 // fill says a text and puts parts, which were said before, into its holes.
 func (i *Issue) fill(s string, parts ...string) string {
-	s = i.say(s)
-	for k, p := range parts {
-		s = strings.ReplaceAll(s, "{"+strconv.Itoa(k)+"}", p)
-	}
-	return s
+	return tongue.Fill(i.say(s), parts...)
 }
 
 func (i *Issue) code() string {
