@@ -49,9 +49,9 @@ func TestRefusedValuesNameTheFieldAndKeepTheDrawing(t *testing.T) {
 			assert.NotEmpty(t, e.Name)
 			assert.NotEmpty(t, e.Error())
 			// The rest of the drawing is still there.
-			_, ok := plan.Outline("strip")
+			_, ok := plan.Part(PartRunBackStrip, 1)
 			assert.True(t, ok)
-			_, ok = plan.Outline("pad")
+			_, ok = plan.Part(PartPad, 1)
 			assert.True(t, ok)
 			soundPlan(t, &plan)
 		})

@@ -1,5 +1,7 @@
 package engine
 
+import "strconv"
+
 // ChecklistStage is one part of the pour day.
 type ChecklistStage struct {
 	// ID is "before", "during" or "after".
@@ -27,14 +29,14 @@ func PourChecklist(p *Plan, practice *Practice) []ChecklistStage {
 	during := ChecklistStage{ID: "during", Name: "While pouring"}
 	after := ChecklistStage{ID: "after", Name: "After the pour"}
 	q := &p.Quantities
-	hole, hasHole := p.Outline("hole")
-	_, hasMotor := p.Outline("motor")
-	stop, hasStop := p.Outline("stop")
-	guide, hasGuide := p.Outline("guide")
-	_, plated := p.Outline("plate")
-	drive, hasDrive := p.Outline("driveStrip")
+	hole, hasHole := p.Part(PartPostHole, 1)
+	_, hasMotor := p.Part(PartMotor, 1)
+	stop, hasStop := p.Part(PartHardStop, 1)
+	guide, hasGuide := p.Part(PartGuidePost, 1)
+	_, plated := p.Part(PartBasePlate, 1)
+	drive, hasDrive := p.Part(PartDriveStrip, 1)
 	if !hasDrive {
-		drive, hasDrive = p.Outline("driveStrip.1")
+		drive, hasDrive = p.Piece(PartDriveStrip, 1, 1)
 	}
 
 	before.add("services", say("Buried services located and marked; dug by hand near them."))
@@ -56,7 +58,7 @@ func PourChecklist(p *Plan, practice *Practice) []ChecklistStage {
 		before.add("pavers", say("{0} of pavers lifted; those to go back cleaned and stacked out of the way.", mm2(q.PaversLifted)))
 	}
 	for i := range p.Conduits {
-		before.add("conduit."+itoa(i+1), say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.", wordArg(p.Conduits[i].For), mm(p.Conduits[i].Length)))
+		before.add("conduit."+strconv.Itoa(i+1), say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.", wordArg(p.Conduits[i].For), mm(p.Conduits[i].Length)))
 	}
 	if q.Mesh > 0 {
 		before.add("mesh", say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.", mm(practice.MeshCover), mm(practice.MeshLap)))

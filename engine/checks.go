@@ -6,9 +6,6 @@ import (
 	"pegpour/engine/geom"
 )
 
-// tolerance is a length that no tape on site can tell from nothing, mm.
-const tolerance = 0.5
-
 // check looks at the whole layout. Families of checks stand in files of their
 // own; each adds what it found, in order or not.
 func (d *designed) check() {

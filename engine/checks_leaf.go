@@ -55,11 +55,6 @@ func (plan *Plan) checkWheels(p *Practice, l *layout) {
 // published source.
 const wheelsOut = 100
 
-func newton(v float64) Arg { return Arg{Value: v, Dimension: Force} }
-func kilograms(v float64) Arg {
-	return Arg{Value: v, Dimension: Mass}
-}
-
 // checkUpright reports the proof of motion and what holds the leaf upright.
 func (plan *Plan) checkUpright(in *inputs, p *Practice, l *layout) {
 	proof := &plan.Leaf.Proof

@@ -45,7 +45,7 @@ func TestTradeRules_common_practice(t *testing.T) {
 	t.Run("4400x200 strip and 400x400 pad sharing 400x200", func(t *testing.T) {
 		plan := design(t, squareSite())
 		assert.Equal(t, 4400.0, value(t, plan, "strip.length"))
-		strip, _ := plan.Outline("strip")
+		strip, _ := plan.Part(PartRunBackStrip, 1)
 		low, high := strip.Ring.Bounds()
 		assert.Equal(t, 4400.0, high.X-low.X)
 		assert.Equal(t, 200.0, high.Y-low.Y)

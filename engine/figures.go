@@ -104,8 +104,6 @@ func (d *designed) explain() {
 	plan.figure(in, Figure{ID: "dig.loads", Name: "Trailer loads", Dimension: Count, Value: float64(q.Loads), How: say("{0} ÷ {1} a load, rounded up", mm3(q.DigLoose), mm3(p.TrailerLoad)), Rules: []string{"dig.trailerLoad"}})
 }
 
-func percent(v float64) Arg { return Arg{Value: v, Dimension: Grade} }
-
 func stripHow(in *inputs, p *Practice, l *layout, leaf *LeafPlan) Text {
 	if in.onSteel() {
 		return say("the steel footing ends beyond the rear wheel of the open leaf, and under the hard stop where there is one")

@@ -7,14 +7,6 @@ import (
 	"pegpour/engine/geom"
 )
 
-// The parts of a steel footing.
-const (
-	PartFootingBar  PartKind = "footing bar"
-	PartFootingPost PartKind = "footing post"
-	PartFootingHole PartKind = "footing hole"
-	PartPadPlate    PartKind = "pad plate"
-)
-
 // pourFooting adds holes, bars and posts of the steel footing. Posts stand in
 // the middle of their holes, except where the hole would reach under the fence.
 func (plan *Plan) pourFooting(p *Practice, l *layout) {
@@ -25,13 +17,13 @@ func (plan *Plan) pourFooting(p *Practice, l *layout) {
 		n := strconv.Itoa(q.Number)
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
-		plan.outline(Outline{ID: "footing.hole." + n, Kind: PartFootingHole, Name: fill("Hole of footing post {0}", n), Concrete: true}, // as deep as standPosts finds
+		plan.outline(Outline{ID: "footing.hole." + n, Kind: PartFootingHole, Number: q.Number, Name: fill("Hole of footing post {0}", n), Concrete: true}, // as deep as standPosts finds
 			[]geom.Polygon{box{x, y, x + f.HoleSize, y + f.HoleSize}.ring()})
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		plan.outline(Outline{ID: "footing.post." + n, Kind: PartFootingPost, Name: fill("Footing post {0}", n)},
+		plan.outline(Outline{ID: "footing.post." + n, Kind: PartFootingPost, Number: q.Number, Name: fill("Footing post {0}", n)},
 			[]geom.Polygon{box{q.Chainage - half, q.Offset - half, q.Chainage + half, q.Offset + half}.ring()})
 	}
 	wide := p.BarWidth
@@ -40,7 +32,7 @@ func (plan *Plan) pourFooting(p *Practice, l *layout) {
 	}
 	for i := range plan.Track.Lines {
 		y := plan.Track.Lines[i].Offset
-		plan.outline(Outline{ID: "footing.bar." + strconv.Itoa(i+1), Kind: PartFootingBar, Name: fill("Bar under track {0}", strconv.Itoa(i+1))},
+		plan.outline(Outline{ID: "footing.bar." + strconv.Itoa(i+1), Kind: PartFootingBar, Number: i + 1, Name: fill("Bar under track {0}", strconv.Itoa(i+1))},
 			[]geom.Polygon{box{f.From, y - wide/2, f.To, y + wide/2}.ring()})
 	}
 }
@@ -100,7 +92,7 @@ func (plan *Plan) pegPosts() {
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		plan.Pegs = append(plan.Pegs, Peg{Number: len(plan.Pegs) + 1, Of: "footing.post." + n, Name: fill("Footing post {0}", n), Chainage: q.Chainage, Offset: q.Offset,
+		plan.Pegs = append(plan.Pegs, Peg{Number: len(plan.Pegs) + 1, Of: PartFootingPost.ID(q.Number), Name: fill("Footing post {0}", n), Chainage: q.Chainage, Offset: q.Offset,
 			FromLatch: math.Hypot(q.Chainage, q.Offset), FromRunBack: math.Hypot(q.Chainage-plan.Opening, q.Offset)})
 	}
 }

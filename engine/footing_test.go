@@ -101,7 +101,7 @@ func TestFootingByHand(t *testing.T) {
 		}
 	}
 	assert.LessOrEqual(t, f.Spacing, f.Flat.Widest)
-	_, strip := plan.Outline("strip")
+	_, strip := plan.Part(PartRunBackStrip, 1)
 	assert.False(t, strip, "no concrete strip in the run-back")
 	// Holes: a square each, 250 wide, no two share ground.
 	volume := 0.0
@@ -151,7 +151,7 @@ func TestFootingPad(t *testing.T) {
 	s := fallingSite()
 	s.Gate.Guide = GuideCastIn
 	plan, f := footing(t, s)
-	pad, ok := plan.Outline("pad")
+	pad, ok := plan.Part(PartPad, 1)
 	require.True(t, ok)
 	assert.True(t, f.OnPad)
 	_, high := pad.Ring.Bounds()
@@ -159,7 +159,7 @@ func TestFootingPad(t *testing.T) {
 	// 300 and 1 in 8 from the edge, carried out square to the fence.
 	assert.InDelta(t, 300+(high.X-4000)/8, f.PadDrop, 3)
 	assert.Greater(t, pad.Depth, 100+300.0)
-	hole, _ := plan.Outline("hole")
+	hole, _ := plan.Part(PartPostHole, 1)
 	assert.InDelta(t, 500+f.PadDrop, hole.Depth, 1e-6)
 	for _, q := range plan.Quantities.Parts {
 		if q.ID == "hole" {
@@ -170,9 +170,9 @@ func TestFootingPad(t *testing.T) {
 
 	s.Gate.PadOn = PadSteel
 	plan, f = footing(t, s)
-	_, ok = plan.Outline("pad")
+	_, ok = plan.Part(PartPad, 1)
 	assert.False(t, ok)
-	_, ok = plan.Outline("padPlate")
+	_, ok = plan.Part(PartPadPlate, 1)
 	assert.True(t, ok)
 	under := 0
 	for _, q := range f.Posts {
@@ -237,7 +237,7 @@ func TestFootingProperties(t *testing.T) {
 		for _, c := range plan.Steel.Cuts {
 			mass += c.Mass
 		}
-		if o, ok := plan.Outline("padPlate"); ok {
+		if o, ok := plan.Part(PartPadPlate, 1); ok {
 			mass += o.Area * p.PadPlate * 7850e-9
 		}
 		assert.InEpsilon(t, mass, plan.Steel.Mass, 1e-9)

@@ -63,12 +63,6 @@ func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
 	g.Cut = r.Prismoidal + r.EndBatter + r.BaseDig
 }
 
-// The parts of a site that rises.
-const (
-	PartCavity PartKind = "cavity"
-	PartWall   PartKind = "retaining wall"
-)
-
 // wall finds the wall's height at each break of the ground behind it: ground +
 // freeboard − finished surface in front.
 func (g *GroundPlan) wall(walk *groundWalk, in *inputs, p *Practice) {

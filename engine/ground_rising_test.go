@@ -121,7 +121,7 @@ func TestPadOnSlopeByColumns(t *testing.T) {
 	plan, err := Design(s, p)
 	require.NoError(t, err)
 	require.True(t, plan.Ground.Pad.HasLevel)
-	pad, _ := plan.Outline("pad")
+	pad, _ := plan.Part(PartPad, 1)
 	low, high := pad.Ring.Bounds()
 	const step = 4.0
 	var sum float64

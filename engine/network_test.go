@@ -314,7 +314,7 @@ func TestNetworkScene(t *testing.T) {
 			t.Errorf("the drawing has no %s", want)
 		}
 	}
-	if k := plan.EllipseScale(); k < 2 || k > 1000 {
+	if k := EllipseScale(&plan); k < 2 || k > 1000 {
 		t.Errorf("ellipses enlarged %v times", k)
 	}
 	if out := os.Getenv("PEGPOUR_SVG"); out != "" {

@@ -71,6 +71,7 @@ func stripLimits(in *inputs, p *Practice, l *layout, leaf *LeafPlan) {
 
 // outline adds a part. Several pieces of one part get numbers.
 func (plan *Plan) outline(o Outline, pieces []geom.Polygon) {
+	o.Number = max(o.Number, 1)
 	id, name := o.ID, o.Name
 	for i, ring := range pieces {
 		o.Ring = ring
@@ -80,7 +81,7 @@ func (plan *Plan) outline(o Outline, pieces []geom.Polygon) {
 		}
 		if len(pieces) > 1 {
 			n := strconv.Itoa(i + 1)
-			o.ID, o.Name = id+"."+n, fill("{0} {1}", name, n)
+			o.Piece, o.ID, o.Name = i+1, id+"."+n, fill("{0} {1}", name, n)
 		}
 		plan.Outlines = append(plan.Outlines, o)
 	}
@@ -123,7 +124,7 @@ func (plan *Plan) pour(in *inputs, p *Practice, l *layout, t *driveTreatment) {
 	stand("motor", PartMotor, "Motor", l.motor, l.hasMotor)
 	stand("outlet", PartOutletPost, "Outlet post", l.outlet, l.hasOutlet)
 	stand("stop", PartHardStop, "Hard stop", l.stop, in.hardStop)
-	plan.standPanels(p, l, stand)
+	plan.standPanels(p, l)
 }
 
 // between returns the part of a box that lies beyond the near edge and before

@@ -53,7 +53,7 @@ type PhotoOverlay struct {
 // PhotoPlaces lists the places of a site that one can point at in a picture:
 // the posts' corners at the ground, the pegs of the set-out, those of the tape
 // network, the taped points of the edges.
-func PhotoPlaces(plan *Plan) []PhotoPlace {
+func PhotoPlaces(p *Plan) []PhotoPlace {
 	var out []PhotoPlace
 	add := func(id, name string, x, y float64) {
 		for i := range out {
@@ -63,33 +63,33 @@ func PhotoPlaces(plan *Plan) []PhotoPlace {
 		}
 		out = append(out, PhotoPlace{ID: id, Name: name, At: geom.Point{X: x, Y: y}})
 	}
-	latch, latchHigh := plan.Site.PostLatch.Bounds()
-	run, runHigh := plan.Site.PostRunBack.Bounds()
+	latch, latchHigh := p.Site.PostLatch.Bounds()
+	run, runHigh := p.Site.PostRunBack.Bounds()
 	add("post.latch.in", "Latch post, inner corner at the back", latchHigh.X, latchHigh.Y)
 	add("post.latch.front", "Latch post, inner corner at the street", latchHigh.X, latch.Y)
 	add("post.latch.far", "Latch post, far corner at the back", latch.X, latchHigh.Y)
 	add("post.runBack.in", "Run-back post, inner corner at the back", run.X, runHigh.Y)
 	add("post.runBack.front", "Run-back post, inner corner at the street", run.X, run.Y)
 	add("post.runBack.far", "Run-back post, far corner at the back", runHigh.X, runHigh.Y)
-	if plan.Network != nil {
-		for _, p := range plan.Network.Pegs {
-			add("network."+p.Name, fill("Peg {0} of the network", p.Name), p.Chainage, p.Offset)
+	if p.Network != nil {
+		for _, q := range p.Network.Pegs {
+			add("network."+q.Name, fill("Peg {0} of the network", q.Name), q.Chainage, q.Offset)
 		}
 	}
-	for _, g := range plan.Pegs {
+	for _, g := range p.Pegs {
 		add("peg."+strconv.Itoa(g.Number), fill("Peg {0} of the set-out", strconv.Itoa(g.Number)), g.Chainage, g.Offset)
 	}
-	for i := range plan.Dimensions {
+	for i := range p.Dimensions {
 		// A taped point of an edge is dimensioned from the fence: it stands at
 		// the far end of that line.
-		d := &plan.Dimensions[i]
+		d := &p.Dimensions[i]
 		path, offset := strings.CutSuffix(d.Path, ".offset")
 		if edge, ok := strings.CutPrefix(path, "drive."); ok && offset && d.Across {
 			add("taped."+edge, "Taped point of the driveway edge", d.From.X, d.Value)
 		}
 	}
-	for i := range plan.Site.Obstructions {
-		o := &plan.Site.Obstructions[i]
+	for i := range p.Site.Obstructions {
+		o := &p.Site.Obstructions[i]
 		for k, c := range o.Box {
 			name := o.Name
 			if name == "" {
@@ -102,29 +102,29 @@ func PhotoPlaces(plan *Plan) []PhotoPlace {
 }
 
 // Overlay fits a picture to the ground by spots of known places, four or more,
-// and lays footing, pad, track and the open leaf's footprint over it. Practice
-// gives how well a spot is pointed at. What stands above the ground is not
+// and lays footing, pad, track and the open leaf's footprint over it. The rules
+// give how well a spot is pointed at. What stands above the ground is not
 // drawn: a picture of flat ground says nothing of heights.
 //
 // Errors: those of photo.Homography.
-func Overlay(plan *Plan, spots []PhotoSpot, p Practice) (PhotoOverlay, error) {
+func Overlay(p *Plan, spots []PhotoSpot, rules Practice) (PhotoOverlay, error) {
 	pairs := make([]photo.Pair, len(spots))
 	for i, s := range spots {
 		pairs[i] = photo.Pair{Name: s.Name, X: s.At.X, Y: s.At.Y, U: s.U, V: s.V}
 	}
-	fit, err := photo.Homography(pairs, p.PhotoPointing)
+	fit, err := photo.Homography(pairs, rules.PhotoPointing)
 	if err != nil {
 		return PhotoOverlay{}, err
 	}
-	out := PhotoOverlay{NoCheck: fit.NoCheck, Suspects: fit.Suspects, SwappedSides: fit.Mirrored != plan.Mirrored()}
+	out := PhotoOverlay{NoCheck: fit.NoCheck, Suspects: fit.Suspects, SwappedSides: fit.Mirrored != p.Mirrored()}
 	var sum float64
 	for _, r := range fit.Residuals {
 		out.Misses = append(out.Misses, r.Ground)
 		sum += r.Ground * r.Ground
 	}
 	out.Miss = math.Sqrt(sum / float64(len(fit.Residuals)))
-	for i := range plan.Outlines {
-		o := &plan.Outlines[i]
+	for i := range p.Outlines {
+		o := &p.Outlines[i]
 		if !o.Concrete && o.Kind != PartLeafOpen && o.Kind != PartMotor && o.Kind != PartGuidePost {
 			continue
 		}
@@ -132,13 +132,13 @@ func Overlay(plan *Plan, spots []PhotoSpot, p Practice) (PhotoOverlay, error) {
 			out.Shapes = append(out.Shapes, PhotoShape{ID: o.ID, Kind: o.Kind, Name: o.Name, Closed: true, Lines: [][]photo.Pixel{ring}})
 		}
 	}
-	for i, t := range plan.Track.Lines {
+	for i, t := range p.Track.Lines {
 		if lines := fit.Line([]photo.Ground{{X: t.Start, Y: t.Offset}, {X: t.End, Y: t.Offset}}); len(lines) > 0 {
 			out.Shapes = append(out.Shapes, PhotoShape{ID: "track." + strconv.Itoa(i+1), Name: "Track", Lines: lines})
 		}
 	}
-	for _, id := range []string{"pad", "strip", "driveStrip"} {
-		if o, ok := plan.Outline(id); ok && out.SureTo == 0 {
+	for _, kind := range [...]PartKind{PartPad, PartRunBackStrip, PartDriveStrip} {
+		if o, ok := p.Part(kind, 1); ok && out.SureTo == 0 {
 			c := o.Ring.Centroid()
 			if _, ground, err := fit.Uncertainty(photo.Ground{X: c.X, Y: c.Y}); err == nil {
 				out.SureTo = ground

@@ -20,7 +20,7 @@ const preferStanding = 16
 // that the picture does not show.
 //
 // False when no place is left, or when there are photo.MaxPairs spots.
-func NextPhotoPlace(plan *Plan, spots []PhotoSpot, passed map[string]bool) (PhotoPlace, bool) {
+func NextPhotoPlace(p *Plan, spots []PhotoSpot, passed map[string]bool) (PhotoPlace, bool) {
 	if len(spots) >= photo.MaxPairs {
 		return PhotoPlace{}, false
 	}
@@ -29,7 +29,7 @@ func NextPhotoPlace(plan *Plan, spots []PhotoSpot, passed map[string]bool) (Phot
 		known[i] = photo.Ground{X: s.At.X, Y: s.At.Y}
 	}
 	var standing, left, far []PhotoPlace
-	for _, q := range PhotoPlaces(plan) {
+	for _, q := range PhotoPlaces(p) {
 		switch {
 		case passed[q.ID]:
 			continue

@@ -21,13 +21,8 @@ func (l *layout) panelFaces(leaf *LeafPlan, i int) (front, back float64) {
 	return front, front + leaf.Thickness
 }
 
-// rear is the chainage of a panel's hindmost part with its leading edge at s.
-func (panel *PanelPlan) rear(leaf *LeafPlan, s float64) float64 {
-	return s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
-}
-
 // standPanels adds the outlines of all panels, shut and open.
-func (plan *Plan) standPanels(p *Practice, l *layout, stand func(string, PartKind, string, box, bool)) {
+func (plan *Plan) standPanels(p *Practice, l *layout) {
 	leaf := &plan.Leaf
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
@@ -36,8 +31,10 @@ func (plan *Plan) standPanels(p *Practice, l *layout, stand func(string, PartKin
 			id, name = "."+strconv.Itoa(i+1), ", panel "+strconv.Itoa(i+1)
 		}
 		front, back := l.panelFaces(leaf, i)
-		stand("leafShut"+id, PartLeafShut, "Leaf, shut"+name, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back}, true)
-		stand("leafOpen"+id, PartLeafOpen, "Leaf, open"+name, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back}, true)
+		plan.outline(Outline{ID: "leafShut" + id, Kind: PartLeafShut, Number: i + 1, Name: "Leaf, shut" + name},
+			[]geom.Polygon{box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back}.ring()})
+		plan.outline(Outline{ID: "leafOpen" + id, Kind: PartLeafOpen, Number: i + 1, Name: "Leaf, open" + name},
+			[]geom.Polygon{box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back}.ring()})
 	}
 }
 

@@ -54,13 +54,13 @@ func TestStackedPanelsByHand(t *testing.T) {
 			assert.True(t, last.Driven)
 			assert.InDelta(t, one.Leaf.Tail, plan.Leaf.Tail, 1e-9)
 			shift := (n - 1) * 80
-			for _, id := range []string{"guide", "motor", "hole"} {
-				a, _ := one.Outline(id)
-				b, _ := plan.Outline(id)
+			for _, kind := range []PartKind{PartGuidePost, PartMotor, PartPostHole} {
+				a, _ := one.Part(kind, 1)
+				b, _ := plan.Part(kind, 1)
 				low1, _ := a.Ring.Bounds()
 				low2, _ := b.Ring.Bounds()
 				assert.InDelta(t, low1.X, low2.X, 1e-9)
-				assert.InDelta(t, low1.Y+shift, low2.Y, 1e-9, id)
+				assert.InDelta(t, low1.Y+shift, low2.Y, 1e-9, kind)
 			}
 			assert.InDelta(t, 200+shift, value(t, plan, "strip.width"), 1e-9)
 			assert.Len(t, plan.Track.Lines, len(plan.Leaf.Panels))
@@ -144,7 +144,7 @@ func TestLatchStripWidthFollowsTheTracks(t *testing.T) {
 		s := stackedSite()
 		s.Drive.LatchEdge.Along = Measured(along, ByTape)
 		plan := design(t, s)
-		strip, ok := plan.Outline("latchStrip")
+		strip, ok := plan.Part(PartLatchStrip, 1)
 		require.True(t, ok)
 		_, high := strip.Ring.Bounds()
 		assert.InDelta(t, want, high.Y, 1e-9, "drive from %v", along)

@@ -88,7 +88,7 @@ func TestEverythingStandsOffTheDrive(t *testing.T) {
 // The post touches the edge: no place nearer by a millimetre is clear.
 func TestGuidePostTouchesTheEdge(t *testing.T) {
 	eachRandomSite(t, 200, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		post, ok := plan.Outline("guide")
+		post, ok := plan.Part(PartGuidePost, 1)
 		if !ok || s.Gate.Guide != GuideCastIn {
 			return
 		}
@@ -166,7 +166,7 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 			return // a crown or a sunken top is not a prism from the surface
 		}
 		const step = 5.0
-		low, high := plan.bounds()
+		low, high := boundsOfParts(&plan)
 		var volume float64
 		for y := low.Y + step/2; y < high.Y; y += step {
 			for x := low.X + step/2; x < high.X; x += step {

@@ -79,46 +79,6 @@ type ObstructionBox struct {
 	Box   geom.Polygon `json:"box"`
 }
 
-// PartKind says what an outline is.
-type PartKind string
-
-// The parts of a layout.
-const (
-	PartDriveStrip   PartKind = "drive strip"
-	PartLatchStrip   PartKind = "latch strip"
-	PartRunBackStrip PartKind = "run-back strip"
-	PartPad          PartKind = "motor pad"
-	PartPostHole     PartKind = "post hole"
-	PartGuidePost    PartKind = "guide post"
-	PartBasePlate    PartKind = "base plate"
-	PartMotor        PartKind = "motor"
-	PartOutletPost   PartKind = "outlet post"
-	PartHardStop     PartKind = "hard stop"
-	PartLeafShut     PartKind = "leaf shut"
-	PartLeafOpen     PartKind = "leaf open"
-)
-
-// Outline is one part in plan.
-type Outline struct {
-	ID   string       `json:"id"`
-	Kind PartKind     `json:"kind"`
-	Name string       `json:"name"`
-	Ring geom.Polygon `json:"ring"`
-	// Concrete marks a part that is poured.
-	Concrete bool `json:"concrete,omitempty"`
-	// Depth from the finished surface to the bottom, mm; 0 for what stands on top.
-	Depth float64 `json:"depth,omitempty"`
-	// Top is how far the top of the concrete lies below the finished surface, mm.
-	Top float64 `json:"top,omitempty"`
-	// Crown is the rise in the middle above the edges, mm.
-	Crown float64 `json:"crown,omitempty"`
-	// Mesh and Tint mark reinforcement and colour.
-	Mesh bool `json:"mesh,omitempty"`
-	Tint bool `json:"tint,omitempty"`
-	// Area of the outline, mm², before what it shares with others is taken off.
-	Area float64 `json:"area"`
-}
-
 // LeafPlan is the leaf, its travel and what carries it. Leaf coordinates start
 // at the leaf's leading edge and run towards the run-back.
 type LeafPlan struct {
@@ -245,14 +205,10 @@ func (p *Plan) Figure(id string) (Figure, bool) {
 	return Figure{}, false
 }
 
-// Outline returns the outline of an ID.
-func (p *Plan) Outline(id string) (Outline, bool) {
-	for i := range p.Outlines {
-		if p.Outlines[i].ID == id {
-			return p.Outlines[i], true
-		}
-	}
-	return Outline{}, false
+// Mirrored reports whether drawings show the run-back to the left. Plans are
+// drawn with the street at the bottom, as one stands when looking in from it.
+func (p *Plan) Mirrored() bool {
+	return (p.Hand == HandLeft) != (p.SeenFrom == SeenFromInside)
 }
 
 // Severity of a check.

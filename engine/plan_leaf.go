@@ -1,5 +1,7 @@
 package engine
 
+import "math"
+
 // TrackLine is the track of one panel.
 type TrackLine struct {
 	Offset float64 `json:"offset"` // of its middle, mm
@@ -33,6 +35,11 @@ type PanelPlan struct {
 	// panel from leaning, from the centre's offset, N; positive pushes the top
 	// of the panel towards the property.
 	RollerPush float64 `json:"rollerPush"`
+}
+
+// rear is the chainage of a panel's hindmost part with its leading edge at s.
+func (panel *PanelPlan) rear(leaf *LeafPlan, s float64) float64 {
+	return s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
 }
 
 // WheelLoad is what one wheel presses on the track with, square to it, N.

@@ -16,7 +16,7 @@ var waysRules = []Rule{
 // extras are the panels beyond the first and the guide post, as many as there
 // are.
 func (plan *Plan) extras() (panels, guidePosts float64) {
-	if _, ok := plan.Outline("guide"); ok {
+	if _, ok := plan.Part(PartGuidePost, 1); ok {
 		guidePosts = 1
 	}
 	return float64(max(0, len(plan.Leaf.Panels)-1)), guidePosts

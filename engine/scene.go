@@ -33,11 +33,27 @@ type SceneOptions struct {
 	Marks bool
 }
 
-func (o *SceneOptions) write(a Arg) string {
+func (o *SceneOptions) figure(a Arg) string {
 	if o.Write != nil {
 		return o.Write(a)
 	}
 	return PlainFigure(a)
+}
+
+// label writes a text at its place in the drawing, figures as the drawing has them.
+func (o *SceneOptions) label(t Text) string { return t.Write(o.words(t.Format), o.figure) }
+
+// sentence writes a text of the summary, figures with their unit.
+func (o *SceneOptions) sentence(t Text) string {
+	return t.In(func(t Text) string { return o.words(t.Format) }, o.withUnit)
+}
+
+// withUnit writes an argument where it stands in a sentence.
+func (o *SceneOptions) withUnit(a Arg) string {
+	if o.Write != nil {
+		return o.Write(a)
+	}
+	return PlainArg(a)
 }
 
 func (o *SceneOptions) words(s string) string {
@@ -71,20 +87,20 @@ const (
 func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Set-out plan")}
 	if !p.unfinished {
-		s.Desc = p.Spoken(o)
+		s.Desc = Spoken(p, o)
 	}
-	p.drawSite(s, &o)
-	p.drawCavity(s, &o)
-	p.drawConcrete(s, &o)
-	p.drawGate(s, &o)
-	p.drawDimensions(s, &o)
+	drawExisting(p, s, &o)
+	drawCavity(p, s, &o)
+	drawConcrete(p, s, &o)
+	drawGate(p, s, &o)
+	drawDimensions(p, s, &o)
 	if o.Pegs {
 		for _, g := range p.Pegs {
 			s.Add(draw.Peg{Tag: draw.Tag{ID: "peg." + strconv.Itoa(g.Number), Layer: LayerPegs, Role: draw.RoleNote}, At: draw.Pt(g.Chainage, g.Offset), Number: g.Number, Done: o.Done[g.Number]})
 		}
 	}
 	if o.Marks {
-		p.drawMarks(s, &o)
+		drawMarks(p, s, &o)
 	}
 	if !o.Compact {
 		s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
@@ -102,7 +118,7 @@ func ringOf(p geom.Polygon) draw.Ring {
 
 func lineOf(p []geom.Point) []draw.Point { return ringOf(p) }
 
-func (p *Plan) drawSite(s *draw.Scene, o *SceneOptions) {
+func drawExisting(p *Plan, s *draw.Scene, o *SceneOptions) {
 	hatch := draw.HatchTint
 	switch p.Site.Surface {
 	case SurfacePavers:
@@ -135,7 +151,7 @@ func (p *Plan) drawSite(s *draw.Scene, o *SceneOptions) {
 
 	// The fence: a line along the front and the back of the posts, on either
 	// side of the opening.
-	_, high := p.bounds()
+	_, high := boundsOfParts(p)
 	postBack := p.Site.PostRunBack
 	lowPost, highPost := postBack.Bounds()
 	end := math.Max(high.X, p.Leaf.RearOpen) + p.Opening/20
@@ -163,7 +179,7 @@ func (p *Plan) drawSite(s *draw.Scene, o *SceneOptions) {
 }
 
 // bounds of everything that is built.
-func (p *Plan) bounds() (low, high geom.Point) {
+func boundsOfParts(p *Plan) (low, high geom.Point) {
 	low, high = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for i := range p.Outlines {
 		a, b := p.Outlines[i].Ring.Bounds()
@@ -173,7 +189,7 @@ func (p *Plan) bounds() (low, high geom.Point) {
 	return low, high
 }
 
-func (p *Plan) drawConcrete(s *draw.Scene, o *SceneOptions) {
+func drawConcrete(p *Plan, s *draw.Scene, o *SceneOptions) {
 	for i := range p.Poured {
 		r := draw.Region{Tag: draw.Tag{ID: "poured", Layer: LayerConcrete, Role: draw.RoleOutline}, Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete, Open: true}
 		for _, h := range p.Poured[i].Holes {
@@ -194,7 +210,7 @@ func (p *Plan) drawConcrete(s *draw.Scene, o *SceneOptions) {
 	}
 }
 
-func (p *Plan) drawGate(s *draw.Scene, o *SceneOptions) {
+func drawGate(p *Plan, s *draw.Scene, o *SceneOptions) {
 	gate := func(id string, role draw.Role) draw.Tag { return draw.Tag{ID: id, Layer: LayerGate, Role: role} }
 	for i := range p.Outlines {
 		u := &p.Outlines[i]
@@ -218,19 +234,19 @@ func (p *Plan) drawGate(s *draw.Scene, o *SceneOptions) {
 		t := gate("conduit."+strconv.Itoa(i+1), draw.RoleHidden)
 		s.Add(draw.Polyline{Tag: t, Points: lineOf(c.Line)})
 	}
-	if motor, ok := p.Outline("motor"); ok {
+	if motor, ok := p.Part(PartMotor, 1); ok {
 		c := motor.Ring.Centroid()
 		s.Add(draw.Text{Tag: gate("motor.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: o.words("M")})
 	}
-	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -p.postDepth()*0.5), To: draw.Pt(p.Opening*0.6, -p.postDepth()*0.5), Text: o.words("opens")})
+	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -postDepth(p)*0.5), To: draw.Pt(p.Opening*0.6, -postDepth(p)*0.5), Text: o.words("opens")})
 }
 
-func (p *Plan) postDepth() float64 {
+func postDepth(p *Plan) float64 {
 	low, high := p.Site.PostRunBack.Bounds()
 	return high.Y - low.Y
 }
 
-func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
+func drawDimensions(p *Plan, s *draw.Scene, o *SceneOptions) {
 	for i := range p.Dimensions {
 		d := &p.Dimensions[i]
 		if asked := d.Path != "" && d.Path == o.Tape; !asked && (d.Detail != o.Detail || o.Compact || d.OnlyAsked || d.Unknown) {
@@ -245,7 +261,7 @@ func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
 		default:
 			t.Voice = draw.VoiceWorkedOut
 		}
-		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y), Direction: draw.Horizontal, Text: o.write(mm(d.Value))}
+		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y), Direction: draw.Horizontal, Text: o.figure(mm(d.Value))}
 		if d.Unknown {
 			e.Text = "?"
 		}
@@ -265,14 +281,14 @@ func (p *Plan) drawDimensions(s *draw.Scene, o *SceneOptions) {
 			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
 			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
 			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: "drive.runBackEdge.angle", Role: draw.RoleNote, Voice: draw.VoiceMeasured}
-			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0), To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.write(rad(angle))})
+			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0), To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.figure(rad(angle))})
 		}
 	}
 }
 
 // DetailWindow is the part of the plan around pad, guide post and motor.
-func (p *Plan) DetailWindow() draw.Box {
-	low, high := geom.Point{X: p.Opening - 150, Y: -p.postDepth() - 50}, geom.Point{X: p.Opening + 600, Y: 500}
+func DetailWindow(p *Plan) draw.Box {
+	low, high := geom.Point{X: p.Opening - 150, Y: -postDepth(p) - 50}, geom.Point{X: p.Opening + 600, Y: 500}
 	for i := range p.Outlines {
 		switch p.Outlines[i].Kind {
 		case PartPad, PartPostHole, PartGuidePost, PartBasePlate, PartMotor, PartOutletPost:
@@ -285,7 +301,7 @@ func (p *Plan) DetailWindow() draw.Box {
 }
 
 // drawMarks numbers the checks that want attention at their places.
-func (p *Plan) drawMarks(s *draw.Scene, o *SceneOptions) {
+func drawMarks(p *Plan, s *draw.Scene, o *SceneOptions) {
 	n := 0
 	for i := range p.Checks {
 		c := &p.Checks[i]
@@ -303,10 +319,10 @@ func (p *Plan) drawMarks(s *draw.Scene, o *SceneOptions) {
 }
 
 // Spoken is the summary of the plan for those who cannot see the drawing.
-func (p *Plan) Spoken(o SceneOptions) string {
+func Spoken(p *Plan, o SceneOptions) string {
 	all := []Text{say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
-		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue("strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
-	if pad, ok := p.Outline("pad"); ok {
+		mm(p.Opening), mm(p.Leaf.Frame), mm(figureValue(p, "strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
+	if pad, ok := p.Part(PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
 		all = append(all, say("The motor pad is {0} along the fence and {1} out.", mm(high.X-low.X), mm(high.Y-low.Y)))
 	}
@@ -322,27 +338,16 @@ func (p *Plan) Spoken(o SceneOptions) string {
 	return o.sentences(all)
 }
 
-// sentences writes texts one after the other, lengths with their unit.
+// sentences writes the texts of the summary one after the other.
 func (o *SceneOptions) sentences(all []Text) string {
 	said := make([]string, len(all))
 	for i, t := range all {
-		said[i] = t.In(func(t Text) string { return o.words(t.Format) }, func(a Arg) string {
-			if o.Write != nil {
-				return o.Write(a)
-			}
-			return PlainArg(a)
-		})
+		said[i] = o.sentence(t)
 	}
 	return strings.Join(said, " ")
 }
 
-func (p *Plan) figureValue(id string) float64 {
+func figureValue(p *Plan, id string) float64 {
 	f, _ := p.Figure(id)
 	return f.Value
-}
-
-// Mirrored reports whether drawings show the run-back to the left. Plans are
-// drawn with the street at the bottom, as one stands when looking in from it.
-func (p *Plan) Mirrored() bool {
-	return (p.Hand == HandLeft) != (p.SeenFrom == SeenFromInside)
 }

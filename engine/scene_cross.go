@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"strconv"
 
 	"pegpour/engine/draw"
 )
@@ -32,17 +31,17 @@ func CrossSections(p *Plan) []CrossSection {
 	} else {
 		add("drive", "Drive strip", p.Opening/2)
 	}
-	middle := func(id string) (float64, bool) {
-		o, ok := p.Outline(id)
+	middle := func(kind PartKind) (float64, bool) {
+		o, ok := p.Part(kind, 1)
 		return o.Ring.Centroid().X, ok
 	}
-	if x, ok := middle("guide"); ok {
+	if x, ok := middle(PartGuidePost); ok {
 		add("guide", "Guide post", x)
 	}
-	if x, ok := middle("motor"); ok {
+	if x, ok := middle(PartMotor); ok {
 		add("motor", "Motor pad", x)
 	}
-	if x, ok := p.freeStrip(); ok {
+	if x, ok := freeStrip(p); ok {
 		add("runBack", "Run-back strip", x)
 	}
 	if g := p.Ground; g != nil && g.Rising != nil && g.Rising.End > g.Rising.Start {
@@ -63,7 +62,7 @@ func CrossSections(p *Plan) []CrossSection {
 
 // freeStrip is a chainage at which the run-back strip lies alone: no pad, hole
 // or stop beside it, and the open leaf over it.
-func (p *Plan) freeStrip() (float64, bool) {
+func freeStrip(p *Plan) (float64, bool) {
 	start, end := p.Opening, 0.0
 	for i := range p.Outlines {
 		low, high := p.Outlines[i].Ring.Bounds()
@@ -107,7 +106,7 @@ func across(o *Outline, x float64) (y1, y2 float64, ok bool) {
 // crossing gathers what one cross section shows.
 type crossing struct {
 	p        *Plan
-	practice *Practice
+	rules    *Practice
 	o        *SceneOptions
 	s        *draw.Scene
 	cut      CrossSection
@@ -123,12 +122,12 @@ const crossHigh = 420
 // CrossSectionScene draws a cut square to the fence. Offsets run to the right,
 // so that the street is on the left whichever way the gate runs; level 0 is the
 // finished surface at the track.
-func CrossSectionScene(p *Plan, practice *Practice, cut CrossSection, o SceneOptions) *draw.Scene {
-	c := crossing{p: p, practice: practice, o: &o, cut: cut, s: &draw.Scene{}}
+func CrossSectionScene(p *Plan, rules *Practice, cut CrossSection, o SceneOptions) *draw.Scene {
+	c := crossing{p: p, rules: rules, o: &o, cut: cut, s: &draw.Scene{}}
 	title := say("{0}  {1}, {2} from the latch post", wordArg(cut.Letter), wordArg(o.words(cut.Name)), mm(cut.Chainage))
-	c.s.Title = title.Write(o.words(title.Format), o.write)
+	c.s.Title = o.label(title)
 	c.gather()
-	c.s.Desc = c.spoken()
+	c.s.Desc = c.description()
 	c.ground()
 	c.pour()
 	c.stand()
@@ -138,7 +137,7 @@ func CrossSectionScene(p *Plan, practice *Practice, cut CrossSection, o SceneOpt
 
 func (c *crossing) gather() {
 	x := c.cut.Chainage
-	c.left, c.right, c.low, c.high = -c.p.postDepth()-120, 300, -150, crossHigh
+	c.left, c.right, c.low, c.high = -postDepth(c.p)-120, 300, -150, crossHigh
 	for i := range c.p.Outlines {
 		o := &c.p.Outlines[i]
 		y1, y2, ok := across(o, x)
@@ -280,13 +279,13 @@ func sortFloats(v []float64) {
 // SectionMarks are the marks that show on the set-out plan where each section
 // is cut: a short stroke on either side, with its letter.
 func SectionMarks(p *Plan, sections []CrossSection, o SceneOptions) []draw.Element {
-	_, high := p.bounds()
+	_, high := boundsOfParts(p)
 	out := math.Max(high.Y, 0)
 	var all []draw.Element
 	for i := range sections {
 		c := &sections[i]
 		t := draw.Tag{ID: "section." + c.Letter, Layer: LayerSizes, Role: draw.RoleCut, Context: true}
-		street, inside := -p.postDepth()-p.Opening/40, out+p.Opening/60
+		street, inside := -postDepth(p)-p.Opening/40, out+p.Opening/60
 		long := p.Opening / 40
 		all = append(all,
 			draw.Line{Tag: t, From: draw.Pt(c.Chainage, street), To: draw.Pt(c.Chainage, street-long)},
@@ -302,18 +301,16 @@ func (c *crossing) note(id string, y, z float64, side draw.Side, words string) {
 
 func (c *crossing) size(id string, from, to draw.Point, d draw.Direction, side draw.Side, value float64) {
 	t := draw.Tag{ID: "dim.cross." + c.cut.ID + "." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}
-	c.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: c.o.write(mm(value))})
+	c.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: c.o.figure(mm(value))})
 }
 
-// spoken is the summary for those who cannot see the drawing.
-func (c *crossing) spoken() string {
+// description is the summary for those who cannot see the drawing.
+func (c *crossing) description() string {
 	words := c.s.Title + ". " + c.o.words("The street is on the left.")
 	for i := range c.concrete {
 		s := &c.concrete[i]
 		t := say("{0}: {1} wide, {2} deep.", wordArg(c.o.words(s.part.Name)), mm(s.y2-s.y1), mm(s.top-s.bottom))
-		words += " " + t.Write(c.o.words(t.Format), c.o.write)
+		words += " " + c.o.label(t)
 	}
 	return words
 }
-
-func itoa(n int) string { return strconv.Itoa(n) }

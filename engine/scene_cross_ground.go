@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"strconv"
 
 	"pegpour/engine/draw"
 )
@@ -108,11 +109,7 @@ func (c *crossing) wall() {
 		}
 	}
 	thick := wallShown
-	for i := range c.p.Outlines {
-		o := &c.p.Outlines[i]
-		if o.Kind != PartWall {
-			continue
-		}
+	for o := range c.p.Parts(PartWall) {
 		if y1, y2, ok := across(o, c.cut.Chainage); ok && y1 >= 0 && y2-y1 < g.Rising.Width {
 			thick = y2 - y1
 		}
@@ -138,7 +135,7 @@ func (c *crossing) footing() {
 		if math.Abs(q.Chainage-c.cut.Chainage) > 1 {
 			continue
 		}
-		id := "footing." + itoa(q.Number)
+		id := "footing." + strconv.Itoa(q.Number)
 		ground := c.groundAt(q.Offset)
 		bottom := ground - q.Depth
 		half := postShown / 2

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"strconv"
 
 	"pegpour/engine/draw"
 )
@@ -78,8 +79,8 @@ func tidyRing(ring draw.Ring) draw.Ring {
 // mesh draws the bars of the trench mesh as dots, in the lower part of the
 // strip with the cover under and beside them.
 func (c *crossing) mesh(s *span) {
-	cover := c.practice.MeshCover
-	wide := math.Min(c.practice.MeshWidth, s.y2-s.y1-2*cover)
+	cover := c.rules.MeshCover
+	wide := math.Min(c.rules.MeshWidth, s.y2-s.y1-2*cover)
 	if wide <= 0 {
 		return
 	}
@@ -110,14 +111,14 @@ func (c *crossing) surfaceAt(y float64) float64 {
 // and leaf, guide post or base plate, motor.
 func (c *crossing) stand() {
 	post := c.tag("post", draw.RoleExisting)
-	foot := c.groundAt(-c.p.postDepth() / 2)
+	foot := c.groundAt(-postDepth(c.p) / 2)
 	top := math.Max(c.high, foot+crossHigh/2)
-	c.s.Add(draw.Region{Tag: post, Outer: draw.RectRing(-c.p.postDepth(), foot, 0, top), Hatch: draw.HatchTint})
+	c.s.Add(draw.Region{Tag: post, Outer: draw.RectRing(-postDepth(c.p), foot, 0, top), Hatch: draw.HatchTint})
 	name := "Fence"
 	if c.cut.ID == "drive" {
 		name = "Post"
 	}
-	c.note("post.name", -c.p.postDepth()/2, foot+(top-foot)*0.8, draw.Left, name)
+	c.note("post.name", -postDepth(c.p)/2, foot+(top-foot)*0.8, draw.Left, name)
 	c.wall()
 	c.footing()
 	for i := range c.leaves {
@@ -133,9 +134,9 @@ func (c *crossing) stand() {
 		switch o.Kind {
 		case PartGuidePost:
 			foot := 0.0
-			if hole, cast := c.p.Outline("hole"); cast {
+			if hole, cast := c.p.Part(PartPostHole, 1); cast {
 				foot = -hole.Depth + postOverBottom
-			} else if _, plated := c.p.Outline("plate"); plated {
+			} else if _, plated := c.p.Part(PartBasePlate, 1); plated {
 				foot = plateThick
 			}
 			c.s.Add(draw.Region{Tag: gate("guide", draw.RoleCut), Outer: draw.RectRing(y1, foot, y2, c.high), Hatch: draw.HatchSteel})
@@ -162,7 +163,7 @@ const (
 // leaf draws one panel over its track.
 func (c *crossing) leaf(s *span) {
 	gate := func(id string, role draw.Role) draw.Tag { return c.layered(id, role, LayerGate) }
-	frame := math.Min(c.practice.LeafThickness, s.y2-s.y1)
+	frame := math.Min(c.rules.LeafThickness, s.y2-s.y1)
 	track := s.y2 - frame/2
 	z := c.surfaceAt(track)
 	c.s.Add(draw.Region{Tag: gate("leaf", draw.RoleGate), Outer: draw.RectRing(s.y2-frame, z+leafClear, s.y2, c.high*0.9), Hatch: draw.HatchPaper})
@@ -209,13 +210,13 @@ func (c *crossing) sizes() {
 		}
 		if s.crown > 0 {
 			t := say("Crown {0}", mm(s.crown))
-			c.note("crown", (s.y1+s.y2)/2, s.crown, draw.Left, t.Write(c.o.words(t.Format), c.o.write))
+			c.note("crown", (s.y1+s.y2)/2, s.crown, draw.Left, c.o.label(t))
 		}
 	}
 	for i := range c.leaves {
 		s := &c.leaves[i]
-		track := s.y2 - math.Min(c.practice.LeafThickness, s.y2-s.y1)/2
-		c.size("track."+itoa(i+1), draw.Pt(0, c.high*0.9), draw.Pt(track, c.high*0.9), draw.Horizontal, draw.Above, track)
+		track := s.y2 - math.Min(c.rules.LeafThickness, s.y2-s.y1)/2
+		c.size("track."+strconv.Itoa(i+1), draw.Pt(0, c.high*0.9), draw.Pt(track, c.high*0.9), draw.Horizontal, draw.Above, track)
 	}
 	for i := range c.p.Outlines {
 		o := &c.p.Outlines[i]

@@ -71,12 +71,12 @@ func TestCrossSectionAreaIsTheVolume(t *testing.T) {
 		plan, err := Design(s, practice)
 		require.NoError(t, err)
 		for _, cut := range CrossSections(&plan) {
-			var want string
+			var want PartKind
 			switch {
 			case cut.ID == "runBack":
-				want = "strip"
+				want = PartRunBackStrip
 			case cut.ID == "drive" && !plan.Site.CarriesTrack:
-				want = "driveStrip"
+				want = PartDriveStrip
 			default:
 				continue
 			}
@@ -91,10 +91,10 @@ func TestCrossSectionAreaIsTheVolume(t *testing.T) {
 			}
 			for i := range plan.Quantities.Parts {
 				part := &plan.Quantities.Parts[i]
-				if part.ID != want {
+				o, _ := plan.Part(want, 1)
+				if part.ID != o.ID {
 					continue
 				}
-				o, _ := plan.Outline(want)
 				low, high := o.Ring.Bounds()
 				// The square site's strips are rectangles: volume over length.
 				// The crown is drawn as a parabola in twelve parts: 0.7 % of it.

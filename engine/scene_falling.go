@@ -23,12 +23,7 @@ func FallingScene(p *Plan, o SceneOptions) *draw.Scene {
 		}
 	}
 	desc := say("A flat bar of {0} from chainage {1} to {2} on {3} posts, {4} apart.", mm(f.Bar), mm(f.From), mm(f.To), number(float64(count)), mm(f.Spacing))
-	e.s.Desc = desc.Write(o.words(desc.Format), func(a Arg) string {
-		if o.Write != nil {
-			return o.Write(a)
-		}
-		return PlainArg(a)
-	})
+	e.s.Desc = o.sentence(desc)
 	deepest := e.footGround()
 	e.footHoles()
 	e.footPad()
@@ -55,7 +50,7 @@ func (e *elevation) footGround() float64 {
 	from, to := e.p.Opening*0.7, f.To+400
 	var line []draw.Point
 	deepest := math.Inf(1)
-	edge := e.p.edgeChainage()
+	edge := edgeChainage(e.p)
 	const step = 100
 	add := func(x float64) {
 		q := draw.Pt(x, e.ground(x, y))
@@ -83,14 +78,9 @@ func (e *elevation) footGround() float64 {
 }
 
 // edgeChainage is where the drive's edge crosses the track line.
-func (p *Plan) edgeChainage() float64 {
-	line := p.Site.RunBackEdge
-	y := p.Track.Offset
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		if y >= a.Y && y <= b.Y && b.Y > a.Y {
-			return a.X + (y-a.Y)*(b.X-a.X)/(b.Y-a.Y)
-		}
+func edgeChainage(p *Plan) float64 {
+	if x, ok := edgeAlong(p.Site.RunBackEdge, p.Track.Offset); ok {
+		return x
 	}
 	return p.Opening
 }
@@ -104,19 +94,19 @@ func (e *elevation) footHoles() {
 		}
 		top := e.ground(q.Chainage, q.Offset)
 		half := f.HoleSize / 2
-		e.s.Add(draw.Region{Tag: e.tag("footing.hole."+strconv.Itoa(q.Number), LayerFooting, draw.RoleOutline), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top), Hatch: draw.HatchConcrete})
+		e.s.Add(draw.Region{Tag: e.tag(PartFootingHole.ID(q.Number), LayerFooting, draw.RoleOutline), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top), Hatch: draw.HatchConcrete})
 	}
 }
 
 func (e *elevation) footPad() {
-	if o, ok := e.p.Outline("pad"); ok {
+	if o, ok := e.p.Part(PartPad, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("pad", LayerConcrete, draw.RoleOutline), Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)}, Hatch: draw.HatchConcrete})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerConcrete, draw.RoleOutline), Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)}, Hatch: draw.HatchConcrete})
 		return
 	}
-	if o, ok := e.p.Outline("padPlate"); ok {
+	if o, ok := e.p.Part(PartPadPlate, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("padPlate", LayerFooting, draw.RoleHidden), Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerFooting, draw.RoleHidden), Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})
 	}
 }
 
@@ -133,13 +123,13 @@ func (e *elevation) footPosts() {
 			role = draw.RoleHidden // behind the track
 		}
 		top := e.ground(q.Chainage, q.Offset)
-		e.s.Add(draw.Region{Tag: e.tag("footing.post."+strconv.Itoa(q.Number), LayerFooting, role), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top+q.Above), Hatch: draw.HatchPaper})
+		e.s.Add(draw.Region{Tag: e.tag(PartFootingPost.ID(q.Number), LayerFooting, role), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top+q.Above), Hatch: draw.HatchPaper})
 	}
 }
 
 func (e *elevation) footBar() {
 	f := e.p.Footing
-	e.s.Add(draw.Region{Tag: e.tag("footing.bar.1", LayerFooting, draw.RoleCut), Outer: e.raked(f.From, f.To, -f.Deep, 0), Hatch: draw.HatchSteel})
+	e.s.Add(draw.Region{Tag: e.tag(PartFootingBar.ID(1), LayerFooting, draw.RoleCut), Outer: e.raked(f.From, f.To, -f.Deep, 0), Hatch: draw.HatchSteel})
 }
 
 // footLeaf draws the open leaf up to a little above its bottom rail.
@@ -148,14 +138,14 @@ func (e *elevation) footLeaf() {
 	high := leaf.Foot + leaf.BottomSize + 250
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		e.s.Add(draw.Polyline{Tag: e.tag("leafOpen", LayerLeaf, draw.RoleMotion), Points: []draw.Point{e.at(leaf.OpenAt, high), e.at(leaf.OpenAt, leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), high)}})
+		e.s.Add(draw.Polyline{Tag: e.tag(PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Points: []draw.Point{e.at(leaf.OpenAt, high), e.at(leaf.OpenAt, leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), leaf.Foot), e.at(panel.rear(leaf, leaf.OpenAt), high)}})
 	}
 	for _, w := range leaf.Panels[0].Wheels {
 		e.s.Add(draw.Circle{Tag: e.tag("wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(leaf.OpenAt+w.At, leaf.Foot*0.7), Radius: math.Max(10, leaf.Foot*0.7), Hatch: draw.HatchPaper})
 	}
-	if o, ok := e.p.Outline("stop"); ok {
+	if o, ok := e.p.Part(PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("stop", LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
 	}
 }
 
@@ -189,5 +179,5 @@ func (e *elevation) footSizes(deepest float64) {
 	x := before.Chainage + f.HoleSize/2
 	e.size("footing.above", draw.Pt(x, top), draw.Pt(x, top+before.Above), draw.Vertical, draw.Right, before.Above)
 	e.size("footing.depth", draw.Pt(x, top-before.Depth), draw.Pt(x, top), draw.Vertical, draw.Right, before.Depth)
-	e.note("edge", draw.Pt(e.p.edgeChainage(), e.slope*e.p.edgeChainage()), draw.Above, say("edge of the drive"))
+	e.note("edge", draw.Pt(edgeChainage(e.p), e.slope*edgeChainage(e.p)), draw.Above, say("edge of the drive"))
 }

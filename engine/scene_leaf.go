@@ -40,11 +40,11 @@ func (e *elevation) tag(id, layer string, role draw.Role) draw.Tag {
 func (e *elevation) size(id string, from, to draw.Point, d draw.Direction, side draw.Side, v float64) {
 	t := e.tag("dim."+id, LayerSizes, draw.RoleNote)
 	t.Voice = draw.VoiceWorkedOut
-	e.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: e.o.write(mm(v))})
+	e.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: e.o.figure(mm(v))})
 }
 
 func (e *elevation) note(id string, at draw.Point, side draw.Side, t Text) {
-	e.s.Add(draw.Leader{Tag: e.tag(id, LayerSizes, draw.RoleNote), At: at, Side: side, Text: t.Write(e.o.words(t.Format), e.o.write)})
+	e.s.Add(draw.Leader{Tag: e.tag(id, LayerSizes, draw.RoleNote), At: at, Side: side, Text: e.o.label(t)})
 }
 
 // LeafScene draws the leaf in elevation, shut and open, raked to the track, with
@@ -56,18 +56,13 @@ func LeafScene(p *Plan, o SceneOptions) *draw.Scene {
 	if len(leaf.Panels) > 1 {
 		desc = say("{3} panels, {0} together, each {1} long and {2} high, seen from the street.", append(desc.Args, number(float64(len(leaf.Panels))))...)
 	}
-	e.s.Desc = desc.Write(o.words(desc.Format), func(a Arg) string {
-		if o.Write != nil {
-			return o.Write(a)
-		}
-		return PlainArg(a)
-	})
+	e.s.Desc = o.sentence(desc)
 	e.posts()
 	for i := len(leaf.Panels) - 1; i >= 0; i-- {
 		panel := &leaf.Panels[i]
 		low, high := p.Leaf.Foot, p.Leaf.Foot+leaf.Height
 		ring := draw.Ring{e.at(leaf.OpenAt, low), e.at(panel.rear(leaf, leaf.OpenAt), low), e.at(panel.rear(leaf, leaf.OpenAt), high), e.at(leaf.OpenAt, high)}
-		e.s.Add(draw.Region{Tag: e.tag("leafOpen", LayerLeaf, draw.RoleMotion), Outer: ring, Hatch: draw.HatchNone})
+		e.s.Add(draw.Region{Tag: e.tag(PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Outer: ring, Hatch: draw.HatchNone})
 	}
 	for i := len(leaf.Panels) - 1; i >= 0; i-- {
 		e.panel(&leaf.Panels[i])
@@ -124,24 +119,24 @@ func (e *elevation) panel(panel *PanelPlan) {
 func (e *elevation) holding() {
 	leaf := &e.p.Leaf
 	top := leaf.Foot + leaf.Height
-	if o, ok := e.p.Outline("guide"); ok {
+	if o, ok := e.p.Part(PartGuidePost, 1); ok {
 		low, high := o.Ring.Bounds()
-		t := e.tag("guide", LayerGate, draw.RoleHidden)
+		t := e.tag(o.ID, LayerGate, draw.RoleHidden)
 		e.s.Add(draw.Region{Tag: t, Outer: e.raked(low.X, high.X, 0, top+60), Hatch: draw.HatchNone})
 	}
 	for _, side := range [2]float64{-0.5, 0.5} {
 		e.s.Add(draw.Circle{Tag: e.tag("rollers", LayerGate, draw.RoleSteel), Centre: e.at(leaf.RollersAt+side*leaf.RollerGap, top+15), Radius: 18, Hatch: draw.HatchPaper})
 	}
 	if leaf.Rack > 0 {
-		if o, ok := e.p.Outline("motor"); ok {
+		if o, ok := e.p.Part(PartMotor, 1); ok {
 			low, high := o.Ring.Bounds()
-			e.s.Add(draw.Region{Tag: e.tag("motor", LayerGate, draw.RoleHidden), Outer: e.raked(low.X, high.X, 0, 320), Hatch: draw.HatchNone})
+			e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleHidden), Outer: e.raked(low.X, high.X, 0, 320), Hatch: draw.HatchNone})
 		}
 		e.s.Add(draw.Circle{Tag: e.tag("pinion", LayerGate, draw.RoleSteel), Centre: e.at(leaf.PinionAt, leaf.RackAt-35), Radius: 35, Hatch: draw.HatchNone})
 	}
-	if o, ok := e.p.Outline("stop"); ok {
+	if o, ok := e.p.Part(PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag("stop", LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
 	}
 }
 
@@ -165,7 +160,7 @@ func (e *elevation) cuts() {
 		e.size("leaf.railOver", e.at(last.ShutAt+leaf.Frame, top), e.at(last.ShutAt+leaf.Frame+last.RailOver, top), draw.Horizontal, draw.Above, last.RailOver)
 	}
 	if math.Abs(leaf.Rise) >= 1 {
-		e.s.Add(draw.AngleDimension{Tag: e.tag("dim.leaf.slope", LayerSizes, draw.RoleNote), Vertex: e.at(0, top), From: draw.Pt(1000, e.at(0, top).Y), To: e.at(1000, top), Text: e.o.write(rad(math.Abs(leaf.Slope)))})
+		e.s.Add(draw.AngleDimension{Tag: e.tag("dim.leaf.slope", LayerSizes, draw.RoleNote), Vertex: e.at(0, top), From: draw.Pt(1000, e.at(0, top).Y), To: e.at(1000, top), Text: e.o.figure(rad(math.Abs(leaf.Slope)))})
 	}
 	cos := math.Cos(leaf.Slope)
 	bottom := foot + leaf.BottomSize/cos/2

@@ -21,8 +21,8 @@ type NetworkOptions struct {
 // about each peg the ellipse that holds it with 95 %, enlarged as the drawing
 // says.
 func NetworkScene(s *Survey, p *Plan, o NetworkOptions) *draw.Scene {
-	scene := &draw.Scene{Title: o.words("Tape network"), Desc: p.spokenNetwork(s, &o.SceneOptions)}
-	p.drawPlainSite(scene)
+	scene := &draw.Scene{Title: o.words("Tape network"), Desc: spokenNetwork(p, s, &o.SceneOptions)}
+	drawPlainSite(p, scene)
 	at := map[string]draw.Point{}
 	for i := range s.Network.Pegs {
 		peg := &s.Network.Pegs[i]
@@ -35,8 +35,8 @@ func NetworkScene(s *Survey, p *Plan, o NetworkOptions) *draw.Scene {
 			at[q.Name], adjusted[q.Name] = draw.Pt(q.Chainage, q.Offset), q
 		}
 	}
-	p.drawTapes(scene, s, at, &o)
-	larger := p.Network.ellipseScale()
+	drawTapes(p, scene, s, at, &o)
+	larger := EllipseScale(p)
 	for i := range s.Network.Pegs {
 		peg := &s.Network.Pegs[i]
 		c := at[peg.Name]
@@ -61,9 +61,8 @@ func NetworkScene(s *Survey, p *Plan, o NetworkOptions) *draw.Scene {
 
 // EllipseScale is how many times larger than the ground the ellipses of
 // NetworkScene are drawn; 1 without any.
-func (p *Plan) EllipseScale() float64 { return p.Network.ellipseScale() }
-
-func (n *NetworkPlan) ellipseScale() float64 {
+func EllipseScale(p *Plan) float64 {
+	n := p.Network
 	if n == nil {
 		return 1
 	}
@@ -98,7 +97,7 @@ func ellipse(q *PegPlace, larger float64) []draw.Point {
 	return out
 }
 
-func (p *Plan) drawTapes(scene *draw.Scene, s *Survey, at map[string]draw.Point, o *NetworkOptions) {
+func drawTapes(p *Plan, scene *draw.Scene, s *Survey, at map[string]draw.Point, o *NetworkOptions) {
 	fits := map[int]*TapeFit{}
 	if p.Network != nil {
 		for i := range p.Network.Tapes {
@@ -130,7 +129,7 @@ func (p *Plan) drawTapes(scene *draw.Scene, s *Survey, at map[string]draw.Point,
 }
 
 // drawPlainSite shows the posts and the edges, to find one's way by.
-func (p *Plan) drawPlainSite(scene *draw.Scene) {
+func drawPlainSite(p *Plan, scene *draw.Scene) {
 	tag := func(id string) draw.Tag { return draw.Tag{ID: id, Role: draw.RoleExisting} }
 	scene.Add(draw.Region{Tag: tag("drive"), Outer: ringOf(p.Site.Drive), Hatch: draw.HatchTint, Open: true},
 		draw.Region{Tag: tag("post.latch"), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchEarth},
@@ -144,7 +143,7 @@ func (p *Plan) drawPlainSite(scene *draw.Scene) {
 
 // NetworkWindow is the part of the ground that a sketch of pegs shows: all of
 // it, or around one of the posts ("latch", "run-back").
-func (p *Plan) NetworkWindow(s *Survey, near string) draw.Box {
+func NetworkWindow(p *Plan, s *Survey, near string) draw.Box {
 	around := func(x float64) draw.Box {
 		reach := math.Max(1500, p.Opening/3)
 		return draw.Box{Min: draw.Pt(x-reach, -reach/3), Max: draw.Pt(x+reach, reach)}
@@ -155,7 +154,7 @@ func (p *Plan) NetworkWindow(s *Survey, near string) draw.Box {
 	case "run-back":
 		return around(p.Opening)
 	}
-	_, high := p.bounds()
+	_, high := boundsOfParts(p)
 	b := draw.Box{Min: draw.Pt(-p.Opening/4, -p.Opening/5), Max: draw.Pt(math.Max(high.X, p.Leaf.RearOpen)+p.Opening/10, math.Max(high.Y, p.Opening/2))}
 	grow := func(x, y float64) {
 		const room = 300
@@ -177,7 +176,7 @@ func (p *Plan) NetworkWindow(s *Survey, near string) draw.Box {
 
 // spokenNetwork says in words what the drawing of a network shows: how many
 // pegs and tapes, and where each peg lies that the tapes have put.
-func (p *Plan) spokenNetwork(s *Survey, o *SceneOptions) string {
+func spokenNetwork(p *Plan, s *Survey, o *SceneOptions) string {
 	all := []Text{say("Pegs: {0}. Tapes between them: {1}.", number(float64(len(s.Network.Pegs))), number(float64(len(s.Network.Tapes))))}
 	if p.Network != nil {
 		for i := range p.Network.Pegs {

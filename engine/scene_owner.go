@@ -33,13 +33,6 @@ func (o *OwnerOptions) words(s string) string {
 	return s
 }
 
-func (o *OwnerOptions) write(a Arg) string {
-	if o.Write != nil {
-		return o.Write(a)
-	}
-	return PlainFigure(a)
-}
-
 // share is Open within 0 to 1.
 func (o *OwnerOptions) share() float64 {
 	if !(o.Open > 0) {
@@ -56,7 +49,7 @@ type panelBox struct {
 
 // panelsAt finds the leaf's panels with the gate open by a share of its way:
 // each goes from where it stands shut to where it stands open.
-func (p *Plan) panelsAt(share float64) []panelBox {
+func panelsAt(p *Plan, share float64) []panelBox {
 	var shut, open []Outline
 	for i := range p.Outlines {
 		switch p.Outlines[i].Kind {
@@ -94,7 +87,7 @@ func OwnerPlanScene(p *Plan, o OwnerOptions) *draw.Scene {
 	tag := func(id string, role draw.Role) draw.Tag {
 		return draw.Tag{ID: "owner." + id, Role: role, Context: true}
 	}
-	drive := p.ownerDrive()
+	drive := ownerDrive(p)
 	s.Add(draw.Region{Tag: tag("drive", draw.RoleExisting), Outer: ringOf(drive), Hatch: surfaceHatch(p.Site.Surface)})
 	for i := range p.Poured {
 		r := draw.Region{Tag: tag("poured", draw.RoleOutline), Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete}
@@ -103,8 +96,8 @@ func OwnerPlanScene(p *Plan, o OwnerOptions) *draw.Scene {
 		}
 		s.Add(r)
 	}
-	start, end := p.ownerExtent()
-	depth := p.postDepth()
+	start, end := ownerExtent(p)
+	depth := postDepth(p)
 	_, post := p.Site.PostRunBack.Bounds()
 	first, _ := p.Site.PostLatch.Bounds()
 	for _, f := range [...][2]float64{{start, first.X}, {post.X, end}} {
@@ -127,11 +120,11 @@ func OwnerPlanScene(p *Plan, o OwnerOptions) *draw.Scene {
 			s.Add(draw.Region{Tag: tag(p.Outlines[i].ID, draw.RoleOutline), Outer: ringOf(p.Outlines[i].Ring), Hatch: draw.HatchPaper})
 		}
 	}
-	for _, b := range p.panelsAt(o.share()) {
+	for _, b := range panelsAt(p, o.share()) {
 		s.Add(draw.Region{Tag: tag("leaf", draw.RoleGate), Outer: draw.RectRing(b.x1, b.y1, b.x2, b.y2), Hatch: draw.HatchSteel})
 	}
 	if o.Figures {
-		car := p.ownerCar()
+		car := ownerCar(p)
 		t := tag("car", draw.RoleThin)
 		t.Layer = LayerScaleFigures
 		s.Add(draw.Region{Tag: t, Outer: car.at(0, carLong, -carWide/2, carWide/2), Hatch: draw.HatchPaper},
@@ -154,8 +147,8 @@ func surfaceHatch(surface string) draw.Hatch {
 }
 
 // ownerExtent is how far along the fence the owner's views go, mm.
-func (p *Plan) ownerExtent() (start, end float64) {
-	low, high := p.bounds()
+func ownerExtent(p *Plan) (start, end float64) {
+	low, high := boundsOfParts(p)
 	return math.Min(low.X, 0) - 900, math.Max(high.X, p.Opening) + 500
 }
 
@@ -164,8 +157,8 @@ const ownerInner = carLong + 900
 
 // ownerDrive is the drive carried on along its edges as far as the owner's
 // views go, from the street in.
-func (p *Plan) ownerDrive() geom.Polygon {
-	right, left := p.ownerEdges()
+func ownerDrive(p *Plan) geom.Polygon {
+	right, left := ownerEdges(p)
 	ring := append(geom.Polygon(nil), right...)
 	for i := len(left) - 1; i >= 0; i-- {
 		ring = append(ring, left[i])
@@ -174,7 +167,7 @@ func (p *Plan) ownerDrive() geom.Polygon {
 }
 
 // ownerEdges are the drive's edges carried on so.
-func (p *Plan) ownerEdges() (right, left []geom.Point) {
+func ownerEdges(p *Plan) (right, left []geom.Point) {
 	carry := func(line []geom.Point) []geom.Point {
 		if len(line) < 2 {
 			return line
@@ -212,7 +205,7 @@ func (c placed) at(x1, x2, y1, y2 float64) draw.Ring {
 }
 
 // ownerCar stands inside the property in the middle of the drive, along it.
-func (p *Plan) ownerCar() placed {
+func ownerCar(p *Plan) placed {
 	middle := func(y float64) float64 { return (edgeAt(p.Site.RunBackEdge, y) + edgeAt(p.Site.LatchEdge, y)) / 2 }
 	const near = 1000
 	a := draw.Pt(middle(0), 0)
@@ -233,7 +226,7 @@ func (p *Plan) ownerCar() placed {
 // ownerSpoken is the summary in plain words.
 func ownerSpoken(p *Plan, o *OwnerOptions) string {
 	t := say("The gate closes an opening of {0} and slides {1} seen from the street. It stands {2} open.",
-		mm(p.Opening), wordArg(o.words(p.streetHand())), Arg{Value: o.share(), Dimension: Grade})
+		mm(p.Opening), wordArg(o.words(streetHand(p))), Arg{Value: o.share(), Dimension: Grade})
 	return t.Write(o.words(t.Format), func(a Arg) string {
 		if a.Dimension == Words {
 			return a.Words
@@ -246,7 +239,7 @@ func ownerSpoken(p *Plan, o *OwnerOptions) string {
 }
 
 // streetHand is the way the gate opens as seen from the street.
-func (p *Plan) streetHand() string {
+func streetHand(p *Plan) string {
 	if p.Mirrored() {
 		return "to the left"
 	}
@@ -255,7 +248,7 @@ func (p *Plan) streetHand() string {
 
 // OwnerFacts are what an owner asks, in plain words and without a price.
 func OwnerFacts(p *Plan) []Text {
-	facts := []Text{say("The gate slides {0}, seen from the street.", wordArg(p.streetHand()))}
+	facts := []Text{say("The gate slides {0}, seen from the street.", wordArg(streetHand(p)))}
 	clear := say("A car has {0} to drive through.", mm(p.Leaf.ClearStraight))
 	facts = append(facts, clear)
 	if p.Leaf.RearOpen > p.Opening {
@@ -271,11 +264,11 @@ func OwnerFacts(p *Plan) []Text {
 	default:
 		facts = append(facts, say("A strip of concrete goes across your drive for the track."))
 	}
-	if pad, ok := p.Outline("pad"); ok {
+	if pad, ok := p.Part(PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
 		facts = append(facts, say("Beside the drive the motor gets a concrete base of about {0} by {1}.", mm(high.X-low.X), mm(high.Y-low.Y)))
 	}
-	if _, ok := p.Outline("motor"); ok {
+	if _, ok := p.Part(PartMotor, 1); ok {
 		facts = append(facts, say("The motor needs power: a licensed electrician brings it."))
 	}
 	facts = append(facts, say("After the pour no car for seven days where concrete crosses the drive."))

@@ -34,7 +34,7 @@ type ownerSlope struct {
 
 // surface is the plane of the track: of the drive, the strip and the bottom of
 // the cavity.
-func (g *GroundPlan) surface() solid.Level {
+func trackPlane(g *GroundPlan) solid.Level {
 	if g == nil {
 		return solid.Level{}
 	}
@@ -49,19 +49,11 @@ func (v *ownerView) carried(z float64) solid.Level {
 
 // edgeAt is where an edge of the drive lies at an offset, held beyond its ends.
 func edgeAt(line []geom.Point, y float64) float64 {
-	if len(line) == 0 {
-		return 0
+	x, ok := edgeAlong(line, y)
+	if !ok && len(line) > 0 && y >= line[0].Y {
+		return line[len(line)-1].X
 	}
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		if y >= a.Y && y <= b.Y && b.Y > a.Y {
-			return a.X + (y-a.Y)*(b.X-a.X)/(b.Y-a.Y)
-		}
-	}
-	if y < line[0].Y {
-		return line[0].X
-	}
-	return line[len(line)-1].X
+	return x
 }
 
 // standing is the level on which something stands, as it is when all is built.
@@ -70,7 +62,7 @@ func (v *ownerView) standing(x, y float64) float64 {
 	if !g.known() {
 		return 0
 	}
-	right, left := v.p.ownerEdges()
+	right, left := ownerEdges(v.p)
 	if x >= edgeAt(left, y) && x <= edgeAt(right, y) {
 		return g.SurfaceLevel(x, y)
 	}
@@ -118,16 +110,16 @@ func (v *ownerView) stand(id string, role draw.Role, ring draw.Ring, high float6
 
 func (v *ownerView) lean(id string, role draw.Role, ring draw.Ring, bottom, top solid.Level) {
 	b, err := solid.Prism(v.tag(id, role), ring, bottom, top)
-	v.put(b, err)
+	v.add(b, err)
 }
 
-// slope makes the ground of a site that is not level: the drive on the plane of
+// slopingGround makes the ground of a site that is not level: the drive on the plane of
 // its track, the ground beside it as it was read, and what is built into it. It
 // returns the offsets at which the ground steps.
-func (v *ownerView) slope() (ground []solid.Body, cuts []float64) {
+func (v *ownerView) slopingGround() (ground []solid.Body, cuts []float64) {
 	s := &ownerSlope{v: v, g: v.p.Ground}
-	s.right, s.left = v.p.ownerEdges()
-	s.start, s.end = v.p.ownerExtent()
+	s.right, s.left = ownerEdges(v.p)
+	s.start, s.end = ownerExtent(v.p)
 	cuts = []float64{0} // the fence stands before it, the footing behind
 	if r := s.g.Rising; r != nil {
 		s.end = math.Max(s.end, r.End+r.Thickness+600)
@@ -161,7 +153,7 @@ func (s *ownerSlope) lowest() float64 {
 	return low
 }
 
-func (s *ownerSlope) put(b solid.Body, err error) {
+func (s *ownerSlope) add(b solid.Body, err error) {
 	if err != nil && s.v.err == nil {
 		s.v.err = err
 	}
@@ -169,8 +161,8 @@ func (s *ownerSlope) put(b solid.Body, err error) {
 }
 
 func (s *ownerSlope) drive() {
-	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(s.v.p.ownerDrive()), solid.Level{Z: s.bottom}, s.g.surface())
-	s.put(b.Sides(s.v.tag("earth", draw.RoleThin)), err)
+	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(ownerDrive(s.v.p)), solid.Level{Z: s.bottom}, trackPlane(s.g))
+	s.add(b.Sides(s.v.tag("earth", draw.RoleThin)), err)
 }
 
 // columns are the chainages at which the ground beside the drive may bend.
@@ -261,8 +253,8 @@ func (s *ownerSlope) beside() {
 
 // strip is where the run-back strip is dug into the ground, if it is.
 func (s *ownerSlope) strip() (y1, y2, until float64) {
-	o, ok := s.v.p.Outline("strip")
-	if !ok || o.Kind != PartRunBackStrip {
+	o, ok := s.v.p.Part(PartRunBackStrip, 1)
+	if !ok {
 		return 0, 0, 0
 	}
 	low, high := o.Ring.Bounds()
@@ -307,7 +299,7 @@ func (s *ownerSlope) lay(p patch) {
 		return // the drive takes all of the room there is
 	}
 	b, err := solid.Relief(s.v.tag("ground", draw.RoleThin), s.v.tag("earth", draw.RoleThin), triangles, s.bottom, s.lined)
-	s.put(b, err)
+	s.add(b, err)
 }
 
 // lined reports whether a side of the ground is one that is seen as an edge:
@@ -325,22 +317,22 @@ func (s *ownerSlope) lined(a, b solid.Point) bool {
 func (s *ownerSlope) concrete() {
 	p := s.v.p
 	deep := 100.0
-	if o, ok := p.Outline("strip"); ok && o.Depth > 0 {
+	if o, ok := p.Part(PartRunBackStrip, 1); ok && o.Depth > 0 {
 		deep = o.Depth
 	}
-	top := s.g.surface()
+	top := trackPlane(s.g)
 	under := top
 	under.Z -= deep
 	for i := range p.Poured {
 		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(p.Poured[i].Outer), under, top)
-		s.put(b, err)
+		s.add(b, err)
 	}
-	if o, ok := p.Outline("pad"); ok && s.g.Pad != nil && s.g.Pad.HasLevel {
+	if o, ok := p.Part(PartPad, 1); ok && s.g.Pad != nil && s.g.Pad.HasLevel {
 		for _, q := range o.Ring {
 			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+s.g.Pad.Level-1)
 		}
 		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(o.Ring), under, solid.Level{Z: s.g.Pad.Level})
-		s.put(b, err)
+		s.add(b, err)
 	}
 }
 
@@ -376,7 +368,7 @@ func (s *ownerSlope) walls() {
 		}
 		t := s.v.tag("wall", draw.RoleOutline)
 		b, err := solid.Relief(t, t, triangles, s.bottom, func(solid.Point, solid.Point) bool { return true })
-		s.put(b, err)
+		s.add(b, err)
 	}
 	wall(straight(r.Wall, func(w *WallSection) float64 { return w.Chainage }), func(w *WallSection, outer bool) (x, y float64) {
 		if outer {

@@ -42,7 +42,7 @@ func TestOwnerLeafFollowsTheSlider(t *testing.T) {
 	for i := range 200 {
 		plan, err := Design(randomSite(rand.New(rand.NewPCG(uint64(i), 7))), DefaultPractice())
 		require.NoError(t, err)
-		at := func(share float64) float64 { return plan.panelsAt((&OwnerOptions{Open: share}).share())[0].x1 }
+		at := func(share float64) float64 { return panelsAt(&plan, (&OwnerOptions{Open: share}).share())[0].x1 }
 		assert.InDelta(t, plan.Leaf.ShutAt, at(0), 1e-9)
 		assert.InDelta(t, plan.Leaf.OpenAt, at(1), 1e-9)
 		assert.InDelta(t, plan.Leaf.ShutAt+plan.Leaf.Travel/4, at(0.25), 1e-6)

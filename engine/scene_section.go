@@ -35,8 +35,8 @@ func SectionScene(p *Plan, o SceneOptions) *draw.Scene {
 	if l.times == 1 {
 		title = say("Section along the track")
 	}
-	l.s.Title = title.Write(o.words(title.Format), o.write)
-	l.s.Desc = l.spoken()
+	l.s.Title = o.label(title)
+	l.s.Desc = l.description()
 	l.drawGround()
 	l.drawConcrete()
 	l.drawWall()
@@ -53,20 +53,20 @@ func (l *longSection) at(x, level float64) draw.Point {
 // measure finds how far the section goes and how much heights are stretched.
 func (l *longSection) measure() {
 	g := l.p.Ground
-	low, high := l.p.bounds()
+	low, high := boundsOfParts(l.p)
 	l.from, l.to = math.Min(-300, low.X-300), high.X+300
 	if r := g.Rising; r != nil {
 		l.to = math.Max(l.to, r.End+r.Thickness+600)
 	}
 	least, most := math.Inf(1), math.Inf(-1)
-	see := func(z float64) { least, most = math.Min(least, z), math.Max(most, z) }
+	include := func(z float64) { least, most = math.Min(least, z), math.Max(most, z) }
 	y := g.Track.Offset
 	line := g.model.along(l.from, y, l.to, y)
 	for _, c := range line {
-		see(c.z + g.model.trend.At(l.from+c.d, y))
+		include(c.z + g.model.trend.At(l.from+c.d, y))
 	}
-	see(g.TrackLevel(l.from) - 200)
-	see(g.TrackLevel(l.to) - 200)
+	include(g.TrackLevel(l.from) - 200)
+	include(g.TrackLevel(l.to) - 200)
 	l.base, l.times = least, 10
 	for _, times := range [...]float64{10, 5, 4, 3, 2, 1} {
 		l.times = times
@@ -102,7 +102,7 @@ func (l *longSection) drawGround() {
 	g := l.p.Ground
 	if r := g.Rising; r != nil && r.Highest >= 1 {
 		y := g.Track.Offset
-		start, end := l.p.edgeOnTrack(), r.End
+		start, end := edgeOnTrack(l.p), r.End
 		ring := draw.Ring{}
 		for _, c := range g.model.along(start, y, end, y) {
 			z := c.z + g.model.trend.At(start+c.d, y)
@@ -111,12 +111,12 @@ func (l *longSection) drawGround() {
 		ring = append(ring, l.at(end, g.TrackLevel(end)), l.at(start, g.TrackLevel(start)))
 		l.s.Add(draw.Region{Tag: draw.Tag{ID: "cut", Layer: LayerGround, Role: draw.RoleHidden}, Outer: ring, Hatch: draw.HatchEarth})
 		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: "dim.wall.held", Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}, Direction: draw.Vertical, Side: draw.Right,
-			From: l.at(r.End+r.Thickness, g.TrackLevel(r.End)), To: l.at(r.End+r.Thickness, g.TrackLevel(r.End)+r.endHeld()), Text: l.o.write(mm(r.endHeld()))})
+			From: l.at(r.End+r.Thickness, g.TrackLevel(r.End)), To: l.at(r.End+r.Thickness, g.TrackLevel(r.End)+endHeld(r)), Text: l.o.figure(mm(endHeld(r)))})
 	}
 }
 
 // edgeOnTrack is the chainage of the drive's edge on the track line.
-func (p *Plan) edgeOnTrack() float64 {
+func edgeOnTrack(p *Plan) float64 {
 	x, _ := edgeAlong(p.Site.RunBackEdge, p.Ground.Track.Offset)
 	return x
 }
@@ -136,7 +136,7 @@ func edgeAlong(line []geom.Point, y float64) (float64, bool) {
 }
 
 // endHeld is what the end wall holds back on the track line.
-func (r *Rising) endHeld() float64 {
+func endHeld(r *Rising) float64 {
 	if len(r.EndWall) == 0 {
 		return 0
 	}
@@ -166,14 +166,14 @@ func (l *longSection) drawConcrete() {
 		}
 	}
 	// The grade, from the latch post to the end of the strip.
-	end := l.p.figureValue("strip.end")
+	end := figureValue(l.p, "strip.end")
 	l.s.Add(draw.Line{Tag: draw.Tag{ID: "track.grade", Layer: LayerGate, Role: draw.RoleCentre}, From: l.at(0, g.TrackLevel(0)), To: l.at(end, g.TrackLevel(end))})
 	middle := l.p.Opening / 2
-	l.s.Add(draw.Leader{Tag: draw.Tag{ID: "track.grade.text", Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(middle, g.TrackLevel(middle)), Side: draw.Below, Text: l.o.write(percent(g.Track.Grade))})
+	l.s.Add(draw.Leader{Tag: draw.Tag{ID: "track.grade.text", Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(middle, g.TrackLevel(middle)), Side: draw.Below, Text: l.o.figure(percent(g.Track.Grade))})
 	low := (g.TrackLevel(l.p.Opening) - 250 - l.base) * l.times
 	size := func(id string, from, to float64) {
 		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}, Direction: draw.Horizontal, Side: draw.Below,
-			From: draw.Pt(from, low), To: draw.Pt(to, low), Text: l.o.write(mm(to - from))})
+			From: draw.Pt(from, low), To: draw.Pt(to, low), Text: l.o.figure(mm(to - from))})
 	}
 	size("dim.opening", 0, l.p.Opening)
 	size("dim.strip.length", l.p.Opening, end)
@@ -186,7 +186,7 @@ func (l *longSection) drawConcrete() {
 		if k.Height < 0 {
 			word = say("grind {0}", mm(-k.Height))
 		}
-		l.s.Add(draw.Leader{Tag: draw.Tag{ID: "packing." + strconv.Itoa(i), Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(k.Chainage, g.TrackLevel(k.Chainage)), Side: draw.Above, Text: word.Write(l.o.words(word.Format), l.o.write)})
+		l.s.Add(draw.Leader{Tag: draw.Tag{ID: "packing." + strconv.Itoa(i), Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(k.Chainage, g.TrackLevel(k.Chainage)), Side: draw.Above, Text: l.o.label(word)})
 	}
 }
 
@@ -218,18 +218,16 @@ func (l *longSection) drawWall() {
 func (l *longSection) drawLevels() {
 	g := l.p.Ground
 	mark := func(id string, x, level float64, v draw.Voice) {
-		l.s.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: v}, At: l.at(x, level), Text: l.o.write(mm(level))})
+		l.s.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: v}, At: l.at(x, level), Text: l.o.figure(mm(level))})
 	}
 	mark("latch", 0, g.TrackLevel(0), draw.VoiceWorkedOut)
 	mark("runBack", l.p.Opening, g.TrackLevel(l.p.Opening), draw.VoiceWorkedOut)
-	end := l.p.figureValue("strip.end")
+	end := figureValue(l.p, "strip.end")
 	mark("end", end, g.TrackLevel(end), draw.VoiceWorkedOut)
 	if g.Pad != nil && g.Pad.HasLevel {
-		for i := range l.p.Outlines {
-			if u := &l.p.Outlines[i]; u.Kind == PartPad {
-				_, high := u.Ring.Bounds()
-				mark("pad", high.X, g.Pad.Level, draw.VoiceWorkedOut)
-			}
+		for o := range l.p.Parts(PartPad) {
+			_, high := o.Ring.Bounds()
+			mark("pad", high.X, g.Pad.Level, draw.VoiceWorkedOut)
 		}
 	}
 	for i := range g.Readings {
@@ -241,10 +239,10 @@ func (l *longSection) drawLevels() {
 	}
 }
 
-// spoken is the section for those who cannot see it.
-func (l *longSection) spoken() string {
+// description is the section for those who cannot see it.
+func (l *longSection) description() string {
 	g := l.p.Ground
-	end := l.p.figureValue("strip.end")
+	end := figureValue(l.p, "strip.end")
 	all := []Text{say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.", mm(g.TrackLevel(0)), mm(g.TrackLevel(end)), percent(g.Track.Grade))}
 	if r := g.Rising; r != nil && r.Highest >= 1 {
 		all = append(all, say("The ground stands up to {0} above it and is cut away.", mm(r.Highest)))

@@ -49,9 +49,9 @@ func OwnerViewScene(p *Plan, o OwnerOptions) (*draw.Scene, error) {
 // level those of its ground with the offsets at which it steps.
 func (v *ownerView) build() (ground []solid.Body, cuts []float64) {
 	if v.p.Ground.known() {
-		ground, cuts = v.slope()
+		ground, cuts = v.slopingGround()
 	} else {
-		v.level()
+		v.levelGround()
 	}
 	v.obstructions()
 	v.fence()
@@ -93,25 +93,25 @@ func (v *ownerView) flat(id string, role draw.Role, ring draw.Ring, hatch draw.H
 
 func (v *ownerView) block(id string, role draw.Role, x1, y1, z1, x2, y2, z2 float64) {
 	b, err := solid.Box(v.tag(id, role), solid.Point{X: x1, Y: y1, Z: z1}, solid.Point{X: x2, Y: y2, Z: z2})
-	v.put(b, err)
+	v.add(b, err)
 }
 
 func (v *ownerView) prism(id string, role draw.Role, ring draw.Ring, bottom, top float64) {
 	b, err := solid.Prism(v.tag(id, role), ring, solid.Level{Z: bottom}, solid.Level{Z: top})
-	v.put(b, err)
+	v.add(b, err)
 }
 
-func (v *ownerView) put(b solid.Body, err error) {
+func (v *ownerView) add(b solid.Body, err error) {
 	if err != nil && v.err == nil {
 		v.err = err
 	}
 	v.bodies = append(v.bodies, b)
 }
 
-// level is the ground of a level site: nothing lies below it.
-func (v *ownerView) level() {
+// levelGround draws the ground of a level site: nothing lies below it.
+func (v *ownerView) levelGround() {
 	p := v.p
-	v.flat("drive", draw.RoleExisting, ringOf(p.ownerDrive()), surfaceHatch(p.Site.Surface))
+	v.flat("drive", draw.RoleExisting, ringOf(ownerDrive(p)), surfaceHatch(p.Site.Surface))
 	for i := range p.Poured {
 		v.flat("poured", draw.RoleOutline, ringOf(p.Poured[i].Outer), draw.HatchConcrete)
 	}
@@ -164,10 +164,10 @@ const fenceSpacing = 2200.0
 // fence stands on either side of the opening: posts with three rails.
 func (v *ownerView) fence() {
 	p := v.p
-	start, end := p.ownerExtent()
+	start, end := ownerExtent(p)
 	_, post := p.Site.PostRunBack.Bounds()
 	first, _ := p.Site.PostLatch.Bounds()
-	y := -p.postDepth() / 2
+	y := -postDepth(p) / 2
 	high := v.high() * 0.8
 	stretch := func(x1, x2 float64, fromEnd bool) {
 		if x2-x1 < 100 {
@@ -219,7 +219,7 @@ const (
 func (v *ownerView) leaf() {
 	high := v.high()
 	const bottom = 70.0
-	for _, b := range v.p.panelsAt(v.o.share()) {
+	for _, b := range panelsAt(v.p, v.o.share()) {
 		cladding := math.Max(0, (b.y2-b.y1)-frameMember)
 		front := b.y1 + cladding
 		thick := math.Max(b.y2-front, 10)
@@ -287,7 +287,7 @@ func (v *ownerView) hardware() {
 // footOfMotor is the top of the pad on which the motor stands, or of its plate.
 func (v *ownerView) footOfMotor() solid.Level {
 	g := v.p.Ground
-	if _, ok := v.p.Outline("pad"); ok && g.known() && g.Pad != nil && g.Pad.HasLevel {
+	if _, ok := v.p.Part(PartPad, 1); ok && g.known() && g.Pad != nil && g.Pad.HasLevel {
 		return solid.Level{Z: g.Pad.Level}
 	}
 	return v.carried(0)
@@ -295,12 +295,12 @@ func (v *ownerView) footOfMotor() solid.Level {
 
 // footOfPost is where the guide post comes out of the ground.
 func (v *ownerView) footOfPost() solid.Level {
-	post, ok := v.p.Outline("guide")
+	post, ok := v.p.Part(PartGuidePost, 1)
 	if !ok {
 		return solid.Level{}
 	}
 	low, high := post.Ring.Bounds()
-	if pad, ok := v.p.Outline("pad"); ok {
+	if pad, ok := v.p.Part(PartPad, 1); ok {
 		a, b := pad.Ring.Bounds()
 		if low.X >= a.X && high.X <= b.X && low.Y >= a.Y && high.Y <= b.Y {
 			return v.footOfMotor()
@@ -311,11 +311,11 @@ func (v *ownerView) footOfPost() solid.Level {
 
 // car is a body and a cabin with windows, on wheels, inside the property.
 func (v *ownerView) car() {
-	c := v.p.ownerCar()
+	c := ownerCar(v.p)
 	// It stands on the plane of the drive, and leans with it.
 	drive := solid.Level{}
 	if v.p.Ground.known() {
-		drive = v.p.Ground.surface()
+		drive = trackPlane(v.p.Ground)
 	}
 	block := func(id string, x1, x2, y1, y2, z1, z2 float64) {
 		low, top := drive, drive
@@ -346,7 +346,7 @@ func (v *ownerView) car() {
 // middle.
 func (v *ownerView) person() {
 	low, _ := v.p.Site.PostLatch.Bounds()
-	x, y := low.X-personWide-250, -v.p.postDepth()-600
+	x, y := low.X-personWide-250, -postDepth(v.p)-600
 	z := v.standing(x+personWide/2, y+personDeep/2)
 	block := func(x1, y1, z1, x2, y2, z2 float64) {
 		v.block("person", draw.RoleThin, x1, y1, z+z1, x2, y2, z+z2)

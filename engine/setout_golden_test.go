@@ -28,7 +28,7 @@ func TestSetOutDrawingsOfTheDemoSites(t *testing.T) {
 			view.Mirror = plan.Mirrored()
 			if detail {
 				name += "-pad"
-				view.Window = plan.DetailWindow()
+				view.Window = engine.DetailWindow(&plan)
 			}
 			sheet, err := draw.Layout(engine.SetOutScene(&plan, engine.SceneOptions{Detail: detail}), view)
 			if err != nil {

@@ -22,14 +22,14 @@ func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
 		for _, o := range views {
 			scene := engine.SetOutScene(sketch.Plan(), o)
 			require.Empty(t, scene.Desc, name)
-			before = append(before, scene.Elements, sketch.Plan().DetailWindow(), sketch.Plan().Mirrored())
+			before = append(before, scene.Elements, engine.DetailWindow(sketch.Plan()), sketch.Plan().Mirrored())
 		}
 		whole := sketch.Finish()
 		var after []any
 		for _, o := range views {
 			scene := engine.SetOutScene(whole, o)
 			require.NotEmpty(t, scene.Desc, name)
-			after = append(after, scene.Elements, whole.DetailWindow(), whole.Mirrored())
+			after = append(after, scene.Elements, engine.DetailWindow(whole), whole.Mirrored())
 		}
 		require.Equal(t, before, after, name)
 		require.NotEmpty(t, whole.Figures, name)

@@ -64,7 +64,7 @@ func (plan *Plan) cutList(in *inputs, p *Practice) {
 				s.add(SteelCut{Mark: fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: math.Abs(plan.Leaf.Slope), Mass: tube.Mass(q.Length)})
 			}
 		}
-		if o, ok := plan.Outline("padPlate"); ok {
+		if o, ok := plan.Part(PartPadPlate, 1); ok {
 			s.Mass += o.Area * p.PadPlate * steel.Density / 1e9
 		}
 	}

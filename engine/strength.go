@@ -28,8 +28,8 @@ func strengthen(d *designed) *StrengthPlan {
 		s.Guide.PostBending, refused = guidePost(p, push, height)
 		note()
 		if l.hasPlate {
-			strip, _ := plan.Outline("strip")
-			pad, _ := plan.Outline("pad")
+			strip, _ := plan.Part(PartRunBackStrip, 1)
+			pad, _ := plan.Part(PartPad, 1)
 			s.Guide.PostOnPlate, refused = postOnPlate(p, push, height, strip, pad)
 		} else {
 			soft := l.footDepth - p.StripDepth

@@ -128,8 +128,8 @@ func TestSoilThatMayNotBePresumed(t *testing.T) {
 // pad's own 400 × 200 beside it, 100 deep, 24 kN/m³.
 func TestPadTips_hand_calculation(t *testing.T) {
 	plan := design(t, squareSite())
-	strip, _ := plan.Outline("strip")
-	pad, _ := plan.Outline("pad")
+	strip, _ := plan.Part(PartRunBackStrip, 1)
+	pad, _ := plan.Part(PartPad, 1)
 	holds, err := padTips(strip, pad)
 	require.NoError(t, err)
 	stripWeighs, padWeighs := 4400.0*200*100*24e-6, 400.0*200*100*24e-6

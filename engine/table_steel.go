@@ -14,17 +14,17 @@ func SteelTable(p *Plan) [][]string {
 	}
 	panels := max(1, len(p.Leaf.Panels))
 	rows = append(rows, []string{"", "Guide rail", "", number(p.Leaf.GuideRail, 0), strconv.Itoa(panels), "0"})
-	if _, motor := p.Outline("motor"); motor {
+	if _, motor := p.Part(PartMotor, 1); motor {
 		rows = append(rows, []string{"", "Rack", "", number(p.Leaf.Rack, 0), "1", "0"})
 	}
 	for i := range p.Track.Lines {
 		rows = append(rows, []string{"", "Track " + strconv.Itoa(i+1), "", number(p.Track.Lines[i].Length, 0), "1", "0"})
 	}
-	if post, ok := p.Outline("guide"); ok {
+	if post, ok := p.Part(PartGuidePost, 1); ok {
 		low, high := post.Ring.Bounds()
 		size := number(high.X-low.X, 0) + " x " + number(high.Y-low.Y, 0)
 		rows = append(rows, []string{"", "Guide post, above the ground", size, number(p.Leaf.Height, 0), "1", "0"})
-		if hole, cast := p.Outline("hole"); cast {
+		if hole, cast := p.Part(PartPostHole, 1); cast {
 			rows = append(rows, []string{"", "Guide post, in the ground at most", size, number(hole.Depth, 0), "1", "0"})
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pegpour/engine/refusal"
+	"pegpour/engine/words"
 )
 
 // Text is a sentence with figures in it. Format is English and doubles as the
@@ -26,14 +27,17 @@ type Arg struct {
 
 func say(format string, args ...Arg) Text { return Text{Format: format, Args: args} }
 
-func mm(v float64) Arg      { return Arg{Value: v, Dimension: Length} }
-func mm2(v float64) Arg     { return Arg{Value: v, Dimension: Area} }
-func mm3(v float64) Arg     { return Arg{Value: v, Dimension: Volume} }
-func rad(v float64) Arg     { return Arg{Value: v, Dimension: AngleOf} }
-func ratio(v float64) Arg   { return Arg{Value: v, Dimension: Ratio} }
-func number(v float64) Arg  { return Arg{Value: v, Dimension: Count} }
-func wordArg(w string) Arg  { return Arg{Words: w, Dimension: Words} }
-func listArg(t ...Text) Arg { return Arg{List: t, Dimension: Words} }
+func mm(v float64) Arg        { return Arg{Value: v, Dimension: Length} }
+func mm2(v float64) Arg       { return Arg{Value: v, Dimension: Area} }
+func mm3(v float64) Arg       { return Arg{Value: v, Dimension: Volume} }
+func rad(v float64) Arg       { return Arg{Value: v, Dimension: AngleOf} }
+func ratio(v float64) Arg     { return Arg{Value: v, Dimension: Ratio} }
+func percent(v float64) Arg   { return Arg{Value: v, Dimension: Grade} }
+func newton(v float64) Arg    { return Arg{Value: v, Dimension: Force} }
+func kilograms(v float64) Arg { return Arg{Value: v, Dimension: Mass} }
+func number(v float64) Arg    { return Arg{Value: v, Dimension: Count} }
+func wordArg(w string) Arg    { return Arg{Words: w, Dimension: Words} }
+func listArg(t ...Text) Arg   { return Arg{List: t, Dimension: Words} }
 func wordList(words []string) Arg {
 	list := make([]Text, len(words))
 	for i, w := range words {
@@ -58,10 +62,7 @@ func counted(n int, one, many string, args ...Arg) Text {
 // fill makes a name of a format with {0}, {1} and so on. The words catalogue
 // holds the format and knows a name made of it again.
 func fill(format string, parts ...string) string {
-	for i, p := range parts {
-		format = strings.ReplaceAll(format, "{"+strconv.Itoa(i)+"}", p)
-	}
-	return format
+	return words.Fill(format, parts...)
 }
 
 // Fill makes a text of a format with {0}, {1} and so on that the words catalogue
@@ -86,23 +87,7 @@ func (t Text) In(form func(Text) string, arg func(Arg) string) string {
 // Write puts the arguments, written by arg, into format, which is t.Format or
 // its translation. A place with no argument is left as it stands.
 func (t Text) Write(format string, arg func(Arg) string) string {
-	if len(t.Args) == 0 || strings.IndexByte(format, '{') < 0 {
-		return format
-	}
-	var b strings.Builder
-	for i := 0; i < len(format); i++ {
-		if format[i] == '{' {
-			if end := strings.IndexByte(format[i:], '}'); end > 1 {
-				if n, err := strconv.Atoi(format[i+1 : i+end]); err == nil && n >= 0 && n < len(t.Args) {
-					b.WriteString(arg(t.Args[n]))
-					i += end
-					continue
-				}
-			}
-		}
-		b.WriteByte(format[i])
-	}
-	return b.String()
+	return words.FillWith(format, len(t.Args), func(i int) string { return arg(t.Args[i]) })
 }
 
 // PlainArg writes an argument in metric units for logs and the command line.

@@ -135,7 +135,7 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 	render(engine.SetOutScene(&plan, engine.SceneOptions{Compact: true, Tape: "opening.width"}), phone)
 	render(engine.SetOutScene(&plan, engine.SceneOptions{Pegs: true, Marks: true}), wide)
 	detail := phone
-	detail.Window = plan.DetailWindow()
+	detail.Window = engine.DetailWindow(&plan)
 	render(engine.SetOutScene(&plan, engine.SceneOptions{Detail: true}), detail)
 	render(engine.LeafScene(&plan, engine.SceneOptions{}), phone)
 	if plan.Ground != nil {
@@ -154,7 +154,7 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 	}
 	if len(h.survey.Ground.Levels.Book) > 0 {
 		run := engine.BookLevels(h.survey, h.practice)
-		scene, _ := run.ProfileScene(engine.SceneOptions{})
+		scene, _ := engine.ProfileScene(&run, engine.SceneOptions{})
 		if scene != nil {
 			render(scene, phone)
 		}

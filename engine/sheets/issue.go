@@ -9,7 +9,6 @@ package sheets
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -102,7 +101,7 @@ func begin(i *Issue, title string) (*paper, error) {
 		return nil, ErrIssue
 	}
 	name := i.Survey.Site.Name
-	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: i.Plan.Spoken(i.scene()), Creator: "Pegpour", Created: i.Date,
+	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: engine.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
 		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain})
 	if err != nil {
 		return nil, err
@@ -133,11 +132,7 @@ func (i *Issue) say(s string) string {
 
 // fill says a text and puts parts, which were said before, into its holes.
 func (i *Issue) fill(s string, parts ...string) string {
-	s = i.say(s)
-	for k, p := range parts {
-		s = strings.ReplaceAll(s, "{"+strconv.Itoa(k)+"}", p)
-	}
-	return s
+	return tongue.Fill(i.say(s), parts...)
 }
 
 func (i *Issue) code() string {

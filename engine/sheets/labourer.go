@@ -33,13 +33,13 @@ func (p *paper) setOut() {
 	i := p.i
 	o := i.scene()
 	o.Pegs = true
-	plan := engine.SetOutScene(i.Plan, o)
-	plan.Add(engine.SectionMarks(i.Plan, engine.CrossSections(i.Plan), o)...)
-	p.plan(plan, i.block("Set-out plan", aboutPlan), draw.Box{})
+	whole := engine.SetOutScene(i.Plan, o)
+	whole.Add(engine.SectionMarks(i.Plan, engine.CrossSections(i.Plan), o)...)
+	p.plan(whole, i.block("Set-out plan", aboutPlan), draw.Box{})
 
 	o = i.scene()
 	o.Detail, o.Pegs = true, true
-	window := i.Plan.DetailWindow()
+	window := engine.DetailWindow(i.Plan)
 	detail := engine.SetOutScene(i.Plan, o)
 	p.plan(detail, i.block("Pad and guide post", aboutPlan), window)
 }

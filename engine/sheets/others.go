@@ -96,19 +96,19 @@ func SteelShop(i Issue) ([]byte, error) {
 	add("Bottom rail past the frame", leaf.Tail, "tail, to the motor")
 	add("Guide rail, whole length", leaf.GuideRail, "along the top")
 	add("Guide rail past the frame", leaf.RailOver, "")
-	if _, motor := i.Plan.Outline("motor"); motor {
+	if _, motor := i.Plan.Part(engine.PartMotor, 1); motor {
 		add("Rack, whole length", leaf.Rack, "")
 	}
 	add("Wheel in from each end", i.Practice.WheelInset, "")
 	add("Between the guide rollers", i.Practice.RollerSpacing, "")
 	add("Track", i.Plan.Quantities.Track, "cut and drilled")
-	if post, ok := i.Plan.Outline("guide"); ok {
+	if post, ok := i.Plan.Part(engine.PartGuidePost, 1); ok {
 		low, high := post.Ring.Bounds()
 		add("Guide post section", high.X-low.X, "square hollow")
-		if hole, cast := i.Plan.Outline("hole"); cast {
+		if hole, cast := i.Plan.Part(engine.PartPostHole, 1); cast {
 			add("Guide post into the ground, at most", hole.Depth, "the hole's depth")
 		}
-		if plate, ok := i.Plan.Outline("plate"); ok {
+		if plate, ok := i.Plan.Part(engine.PartBasePlate, 1); ok {
 			low, high := plate.Ring.Bounds()
 			add("Base plate", high.X-low.X, "square, four holes")
 		}

@@ -91,14 +91,13 @@ func (l *Language) match(english string) string {
 	if best == nil {
 		return Bare(english)
 	}
-	said := l.texts[best.key].plain
 	for i, part := range parts {
 		if t, ok := l.texts[part]; ok {
 			part = t.plain
 		} else if len(part) < len(english) {
 			part = l.match(part)
 		}
-		said = strings.ReplaceAll(said, "{"+strconv.Itoa(i)+"}", part)
+		parts[i] = part
 	}
-	return said
+	return Fill(l.texts[best.key].plain, parts...)
 }

@@ -6,6 +6,7 @@ import (
 
 	"pegpour/engine/draw"
 	"pegpour/engine/refusal"
+	"pegpour/engine/words"
 )
 
 // Orientation of a drawing page.
@@ -59,7 +60,7 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 		block.Title = s.Title
 	}
 	ratio := 1 / sheet.Scale
-	block.scale = fill(d.say("{0} at A4"), "1:"+strconv.FormatFloat(math.Round(ratio*100)/100, 'f', -1, 64))
+	block.scale = words.Fill(d.say("{0} at A4"), "1:"+strconv.FormatFloat(math.Round(ratio*100)/100, 'f', -1, 64))
 	d.page(landscape)
 	room := d.titleBlock(block)
 	d.sheet(sheet, room.x, room.y)

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/words"
 )
 
 // Figure says how a scene stands among running text.
@@ -53,7 +54,7 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 	}
 	scale := d.say("not to scale")
 	if !f.Loose {
-		scale = fill(d.say("{0} at A4"), scaleWords(sheet))
+		scale = words.Fill(d.say("{0} at A4"), scaleWords(sheet))
 	}
 	d.need(caption + sheet.Height)
 	d.running.y += captionText * 1.2

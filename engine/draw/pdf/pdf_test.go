@@ -91,7 +91,7 @@ func TestDocumentGolden(t *testing.T) {
 var shown = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) Tj`)
 
 // words reads the texts of an uncompressed document, page by page.
-func words(pdf []byte) []string {
+func textOf(pdf []byte) []string {
 	var out []string
 	for _, stream := range bytes.Split(pdf, []byte("endstream")) {
 		var b strings.Builder
@@ -107,7 +107,7 @@ func words(pdf []byte) []string {
 }
 
 func TestDocumentWords(t *testing.T) {
-	pages := words(setOutDocument(t, true))
+	pages := textOf(setOutDocument(t, true))
 	if len(pages) < 5 {
 		t.Fatalf("%d pages with text, want at least 5 (two drawings, 60 rows of two lines)", len(pages))
 	}

@@ -2,7 +2,8 @@ package pdf
 
 import (
 	"strconv"
-	"strings"
+
+	"pegpour/engine/words"
 )
 
 // TitleBlock is what stands along the short edge of a page. Empty fields are
@@ -54,14 +55,6 @@ func (d *Document) say(english string) string {
 		return d.o.Say(english)
 	}
 	return english
-}
-
-// fill puts parts into the holes of a text.
-func fill(text string, parts ...string) string {
-	for i, p := range parts {
-		text = strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", p)
-	}
-	return text
 }
 
 // rows of the block, from the top.
@@ -141,7 +134,7 @@ func (d *Document) drawingRoom(b TitleBlock) area {
 // titleBlock draws the block of the current page and returns the room beside
 // it.
 func (d *Document) titleBlock(b TitleBlock) area {
-	page := fill(d.say("{0} of {1}"), strconv.Itoa(d.sheets), pagesAlias)
+	page := words.Fill(d.say("{0} of {1}"), strconv.Itoa(d.sheets), pagesAlias)
 	a, size := d.frame(), d.blockSize(b)
 	d.grey(0)
 	if d.wide > d.high {
