@@ -7,24 +7,26 @@ import (
 )
 
 // checkLeaf says whether the leaf can be built, carried, moved and held.
-func (plan *Plan) checkLeaf(in *inputs, p *Practice, l *layout) {
-	plan.checkWheels(p, l)
-	plan.checkUpright(in, p, l)
-	plan.checkGraded(in, p, l)
-	plan.checkForces(in, p, l)
+func (d *designed) checkLeaf(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
+	d.checkWheels(found)
+	d.checkUpright(found)
+	d.checkGraded(found)
+	d.checkForces(found)
 	leaf := &plan.Leaf
 	if leaf.sectionMissing {
-		plan.add(Check{Code: "leaf.section", Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		found.add(Check{Code: "leaf.section", Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What:        say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", mm(p.FrameWall)),
 			Consequence: say("The merchant will not have it.")})
 	}
 	if leaf.Height*math.Cos(leaf.Slope) <= p.RailHeight+p.BottomRail {
-		plan.add(Check{Code: "leaf.rails", Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		found.add(Check{Code: "leaf.rails", Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What: say("The rails alone are as high as the leaf of {0}.", mm(leaf.Height)), Consequence: say("There is no room for stiles between them.")})
 	}
 }
 
-func (plan *Plan) checkWheels(p *Practice, l *layout) {
+func (d *designed) checkWheels(found *findings) {
+	p, plan := d.practice, d.plan
 	leaf := &plan.Leaf
 	least, stalled, most, panel, at := math.Inf(1), math.Inf(1), 0.0, 1, 0.0
 	for i := range leaf.Panels {
@@ -48,7 +50,7 @@ func (plan *Plan) checkWheels(p *Practice, l *layout) {
 		c.What = say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", newton(p.MotorThrust))
 		c.Consequence = say("The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
 	}
-	plan.add(c)
+	found.add(c)
 }
 
 // wheelsOut is as far out as a wheel box allows, mm: common practice, no
@@ -61,7 +63,8 @@ func kilograms(v float64) Arg {
 }
 
 // checkUpright reports the proof of motion and what holds the leaf upright.
-func (plan *Plan) checkUpright(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkUpright(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	proof := &plan.Leaf.Proof
 	at := geom.Point{X: proof.FewFrom, Y: l.trackOffset}
 	c := Check{Code: "motion.upright", Severity: Sound, Where: []string{"leafShut"}, At: at,
@@ -79,9 +82,9 @@ func (plan *Plan) checkUpright(in *inputs, p *Practice, l *layout) {
 		c.What = say("With the leading edge between chainage {0} and {1} nothing holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("The leaf falls. People have been killed by falling gates.")
 	}
-	plan.add(c)
+	found.add(c)
 	if !in.latchStop {
-		plan.add(Check{Code: "motion.latchStop", Severity: Mind, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
+		found.add(Check{Code: "motion.latchStop", Severity: Mind, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
 			What:        say("No catch or stop at the latch post."),
 			Consequence: say("A leaf that runs on past the post leaves its rollers and falls."),
 			Remedies:    []Remedy{{Words: say("Fit a catch that stops and holds the leaf."), Changes: []Change{{Path: "gate.latchStop", Words: Yes}}}}})
@@ -109,17 +112,18 @@ func (plan *Plan) checkUpright(in *inputs, p *Practice, l *layout) {
 		default: // room, stops and what stands in the way have checks of their own
 			continue
 		}
-		plan.add(k)
+		found.add(k)
 	}
 	if !proof.Agrees {
-		plan.add(Check{Code: "proof.disagrees", Severity: Stop, Where: []string{"leafOpen"}, At: at,
+		found.add(Check{Code: "proof.disagrees", Severity: Stop, Where: []string{"leafOpen"}, At: at,
 			What:        say("Two ways of proving the motion do not agree: do not build from this plan, and report it."),
 			Consequence: say("One of the two is wrong.")})
 	}
 }
 
 // checkGraded says what a grade does to the leaf.
-func (plan *Plan) checkGraded(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkGraded(found *findings) {
+	in, l, plan := d.inputs, d.layout, d.plan
 	leaf := &plan.Leaf
 	if math.Abs(leaf.Rise) < 1 {
 		return
@@ -128,13 +132,14 @@ func (plan *Plan) checkGraded(in *inputs, p *Practice, l *layout) {
 	if leaf.Rise < 0 {
 		raked = say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
-	plan.add(Check{Code: "leaf.raked", Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	found.add(Check{Code: "leaf.raked", Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 		What:        raked,
 		Consequence: say("A square leaf on this track stands {0} open at one end, top or bottom.", mm(math.Abs(leaf.Rise)))})
 }
 
 // checkForces compares pulls with what a hand and the motor may be asked for.
-func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkForces(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	m := &plan.Leaf.Motion
 	at := geom.Point{X: plan.Leaf.ShutAt, Y: l.trackOffset}
 	hand := Check{Code: "motion.hand", Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
@@ -154,7 +159,7 @@ func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
 			hand.Remedies = append(hand.Remedies, Remedy{Words: say("Make the frame of aluminium."), Changes: []Change{{Path: "gate.metal", Words: MetalAluminium}}})
 		}
 	}
-	plan.add(hand)
+	found.add(hand)
 	if l.hasMotor {
 		c := Check{Code: "motion.thrust", Severity: Sound, Where: []string{"motor"}, At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
 			What: say("The motor is asked for {0}, margin included, and gives {1}.", newton(m.Thrust), newton(p.MotorThrust))}
@@ -166,17 +171,17 @@ func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
 				c.Remedies = []Remedy{{Words: say("Fit a motor of {0} or more.", newton(want)), Changes: []Change{{Path: "practice.motor.thrust", Value: want}}}}
 			}
 		}
-		plan.add(c)
+		found.add(c)
 	}
 	if m.Runaway {
 		rolls := "Released, the leaf rolls shut by itself and hits the stop at {0} a second."
 		if m.Opens {
 			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
-		plan.add(Check{Code: "motion.runaway", Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
+		found.add(Check{Code: "motion.runaway", Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
-		plan.Cautions = append(plan.Cautions, Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
+		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
 			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
 	}
 }

@@ -3,16 +3,17 @@ package engine
 import "pegpour/engine/geom"
 
 // checkNetwork says what the tapes say of each other.
-func (plan *Plan) checkNetwork() {
+func (d *designed) checkNetwork(found *findings) {
+	plan := d.plan
 	n := plan.Network
 	if n == nil {
 		return
 	}
 	if !n.Problem.Empty() {
-		plan.add(Check{Code: "network.problem", Severity: Mind, What: n.Problem,
+		found.add(Check{Code: "network.problem", Severity: Mind, What: n.Problem,
 			Consequence: say("What the network should give is assumed until then.")})
 	} else if n.TapeNext[0] != "" && n.TapeNext[1] != "" {
-		plan.add(Check{Code: "network.loose", Severity: Mind, What: say("The tapes do not fix {0} yet: tape from {1} to {2}.", wordList(n.Loose), wordArg(n.TapeNext[0]), wordArg(n.TapeNext[1])),
+		found.add(Check{Code: "network.loose", Severity: Mind, What: say("The tapes do not fix {0} yet: tape from {1} to {2}.", wordList(n.Loose), wordArg(n.TapeNext[0]), wordArg(n.TapeNext[1])),
 			Consequence: say("What the network should give is assumed until then.")})
 	}
 	if len(n.Pegs) == 0 {
@@ -22,7 +23,7 @@ func (plan *Plan) checkNetwork() {
 	switch {
 	case len(suspects) == 1:
 		t := &suspects[0]
-		plan.add(Check{Code: "network.suspect", Severity: Stop, At: n.between(t), Field: tapePath(t), HasMargin: true, Margin: -abs(t.Residual / t.Redundancy), MarginOf: Length,
+		found.add(Check{Code: "network.suspect", Severity: Stop, At: n.between(t), Field: tapePath(t), HasMargin: true, Margin: -abs(t.Residual / t.Redundancy), MarginOf: Length,
 			What:        say("The tape {0} – {1} is most likely wrong, by about {2}: it does not fit the others.", wordArg(t.From), wordArg(t.To), mm(abs(t.Residual/t.Redundancy))),
 			Consequence: say("Every place worked out from it is wrong as well."),
 			Remedies:    []Remedy{{Words: say("Tape {0} – {1} again.", wordArg(t.From), wordArg(t.To))}}})
@@ -31,12 +32,12 @@ func (plan *Plan) checkNetwork() {
 		for i, t := range suspects {
 			names[i] = fill("{0} – {1}", t.From, t.To)
 		}
-		plan.add(Check{Code: "network.suspect", Severity: Stop, At: n.between(&suspects[0]), Field: tapePath(&suspects[0]),
+		found.add(Check{Code: "network.suspect", Severity: Stop, At: n.between(&suspects[0]), Field: tapePath(&suspects[0]),
 			What:        say("One of the tapes {0} is wrong, and they cannot tell which: tape all of them again.", wordList(names)),
 			Consequence: say("Every place worked out from it is wrong as well.")})
 	}
 	for _, g := range n.differs {
-		plan.add(Check{Code: "network.differs", Severity: Mind, Field: g.Path, HasMargin: true, Margin: -abs(g.Value - g.taped), MarginOf: Length,
+		found.add(Check{Code: "network.differs", Severity: Mind, Field: g.Path, HasMargin: true, Margin: -abs(g.Value - g.taped), MarginOf: Length,
 			What:        say("{0}: measured {1}, and the tape network gives {2}. The measured one is used.", wordArg(g.Name), mm(g.taped), mm(g.Value)),
 			Consequence: say("One of the two is a slip.")})
 	}
@@ -51,10 +52,10 @@ func (plan *Plan) checkNetwork() {
 				c.Remedies = append(c.Remedies, Remedy{Words: say("Tape from {0} to {1} as well.", wordArg(name), wordArg(to))})
 			}
 		}
-		plan.add(c)
+		found.add(c)
 	}
 	if len(suspects) == 0 && n.DegreesOfFreedom > 0 && len(n.differs) == 0 {
-		plan.add(Check{Code: "network.fits", Severity: Sound, What: say("The tapes of the network fit each other: {0} to spare.", number(float64(n.DegreesOfFreedom)))})
+		found.add(Check{Code: "network.fits", Severity: Sound, What: say("The tapes of the network fit each other: {0} to spare.", number(float64(n.DegreesOfFreedom)))})
 	}
 }
 

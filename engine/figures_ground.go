@@ -8,7 +8,8 @@ const (
 )
 
 // explainGround lists the figures of grade, pad level, cavity and wall.
-func (plan *Plan) explainGround(in *inputs, p *Practice, l *layout) {
+func (d *designed) explainGround(list *figureList) {
+	p, l, plan := d.practice, d.layout, d.plan
 	g := plan.Ground
 	if !g.known() {
 		return
@@ -19,7 +20,7 @@ func (plan *Plan) explainGround(in *inputs, p *Practice, l *layout) {
 		if f.Fields == nil {
 			f.Fields = fields
 		}
-		plan.figure(in, f)
+		list.add(f)
 	}
 	how := say("one straight grade through {0} levels of the drive, carried on unchanged into the run-back", number(float64(t.Fitted)))
 	if g.Taken == LevelsBySlopes {
