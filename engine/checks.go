@@ -9,13 +9,32 @@ import (
 // tolerance is a length that no tape on site can tell from nothing, mm.
 const tolerance = 0.5
 
-// findings are what checks say of a design.
+// findings are what checks say of a design. Every question that is asked is
+// answered: by add where the answer is worth saying, by quiet or quietly where
+// it is not.
 type findings struct {
 	checks   []Check
+	silent   []Answer
 	cautions []Caution
 }
 
-func (f *findings) add(c Check)       { f.checks = append(f.checks, c) }
+func (f *findings) add(c Check) {
+	if c.Code == "" {
+		c.Code = string(c.Question)
+	}
+	f.checks = append(f.checks, c)
+}
+
+// quiet answers that all is in order, with nothing that could be measured.
+func (f *findings) quiet(q Question, field string) {
+	f.silent = append(f.silent, Answer{Question: q, Field: field, Severity: Sound})
+}
+
+// quietly answers that all is in order, and by how much.
+func (f *findings) quietly(q Question, field string, margin float64, of Dimension) {
+	f.silent = append(f.silent, Answer{q, field, Sound, margin, of, true})
+}
+
 func (f *findings) caution(c Caution) { f.cautions = append(f.cautions, c) }
 
 // check looks at the whole layout. Families of checks stand in files of their
@@ -23,11 +42,11 @@ func (f *findings) caution(c Caution) { f.cautions = append(f.cautions, c) }
 func (d *designed) check() findings {
 	// Room for what a site of this ground usually has, so that the lists need
 	// not be moved while they grow.
-	checks := 16
+	checks, quiet := 16, 20
 	if d.plan.Ground != nil {
-		checks = 24
+		checks, quiet = 24, 40
 	}
-	found := findings{checks: make([]Check, 0, checks), cautions: make([]Caution, 0, 10)}
+	found := findings{checks: make([]Check, 0, checks), silent: make([]Answer, 0, quiet), cautions: make([]Caution, 0, 10)}
 	d.checkNetwork(&found)
 	d.checkRoom(&found)
 	d.checkMotion(&found)
@@ -50,7 +69,7 @@ func (d *designed) check() findings {
 func (d *designed) checkRoom(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	need := roomNeeded(in, p, &plan.Leaf)
-	c := Check{Code: "room.along", Field: "runBack.room", Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.RearOpen, Y: l.trackOffset},
+	c := Check{Question: QuestionRoomAlong, Field: "runBack.room", Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.RearOpen, Y: l.trackOffset},
 		Consequence: say("The leaf hits what stands there before it is open.")}
 	switch {
 	case !in.roomKnown:
@@ -74,8 +93,12 @@ func (d *designed) checkRoom(found *findings) {
 	found.add(c)
 
 	strip := l.stripEnd - in.width
-	if in.roomKnown && in.room-need >= -tolerance && strip-in.room > tolerance {
-		found.add(Check{Code: "room.strip", Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
+	switch {
+	case !in.roomKnown || in.room-need < -tolerance:
+	case strip-in.room <= tolerance:
+		found.quietly(QuestionRoomStrip, "runBack.room", plan.Site.Room-l.stripEnd, Length)
+	default:
+		found.add(Check{Question: QuestionRoomStrip, Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
 			What:        say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", mm(strip), mm(in.room)),
 			Consequence: say("The leaf fits, but the hard stop has less concrete behind it."),
 			HasMargin:   true, Margin: in.room - strip, MarginOf: Length})
@@ -83,7 +106,7 @@ func (d *designed) checkRoom(found *findings) {
 	if !l.hasPad {
 		return
 	}
-	out := Check{Code: "room.pad", Field: "runBack.depth", Where: []string{"pad"}, At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
+	out := Check{Question: QuestionRoomPad, Field: "runBack.depth", Where: []string{"pad"}, At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
 	switch {
 	case !in.depthKnown:
 		out.Severity = Mind
@@ -103,8 +126,14 @@ func (d *designed) checkRoom(found *findings) {
 		out.What = say("The motor pad needs {0} out from the fence and there is {1}.", mm(l.padOut), mm(in.depth))
 	}
 	found.add(out)
-	if in.roomKnown && l.padFar-in.width-in.room > tolerance {
-		found.add(Check{Code: "room.padAlong", Severity: Stop, Field: "runBack.room", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut / 2},
+	switch {
+	case !in.roomKnown:
+	case l.padFar-in.width-in.room <= tolerance:
+		if !in.padOnSteel() {
+			found.quietly(QuestionRoomPadAlong, "runBack.room", plan.Site.Room-l.padFar, Length)
+		}
+	default:
+		found.add(Check{Question: QuestionRoomPadAlong, Severity: Stop, Field: "runBack.room", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut / 2},
 			What:      say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.", mm(l.padFar-in.width), mm(in.room), mm(l.padFar-in.width-in.room)),
 			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: Length,
 			Consequence: say("The pad cannot be poured.")})
@@ -115,36 +144,42 @@ func (d *designed) checkRoom(found *findings) {
 func (d *designed) checkMotion(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	leaf := &plan.Leaf
-	before := func(code, what, id string, x float64) {
+	before := func(q Question, what, id string, x float64) {
 		if in.width-x <= tolerance {
+			found.quietly(q, "drive.runBackEdge.angle", x-in.width, Length)
 			return
 		}
-		found.add(Check{Code: code, Severity: Mind, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
+		found.add(Check{Question: q, Severity: Mind, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
 			What:        say(what, mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
 			Consequence: say("It stands off the drive, but a wide load that cuts the corner meets it."),
 			HasMargin:   true, Margin: x - in.width, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set everything {0} further along.", mm(math.Ceil(in.width-x))), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
 	}
 	if l.hasGuide {
-		before("opening.guide", "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "guide", l.guide.x1)
+		before(QuestionOpeningGuide, "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "guide", l.guide.x1)
 	}
 	if l.hasMotor {
-		before("opening.motor", "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "motor", l.motor.x1)
+		before(QuestionOpeningMotor, "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "motor", l.motor.x1)
 	}
 	if leaf.Lost > tolerance {
 		sets := math.Ceil(leaf.Lost)
-		found.add(Check{Code: "motion.lost", Severity: Mind, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		found.add(Check{Question: QuestionMotionLost, Severity: Mind, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What:        say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", mm(leaf.Lost)),
 			Consequence: say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
 			HasMargin:   true, Margin: -leaf.Lost, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set guide post and motor {0} further along: the leaf then clears.", mm(sets)), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + sets}}}}})
 	} else {
-		found.add(Check{Code: "motion.clears", Severity: Sound, Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		end := leaf.RollersAt - p.RollerSpacing/2
+		if l.hasMotor {
+			end = math.Min(end, leaf.PinionAt)
+		}
+		found.quietly(QuestionMotionLost, "drive.runBackEdge.along", end-leaf.OpenAt-leaf.Lost-p.EngagementMargin, Length)
+		found.add(Check{Question: QuestionMotionClears, Severity: Sound, Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What: say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
 	}
 	if l.hasGuide {
 		gap := l.guide.y1 - l.leafBack
-		c := Check{Code: "motion.pass", Severity: Sound, Where: []string{"guide"}, At: geom.Point{X: l.guide.x1, Y: l.guide.y1}, HasMargin: true, Margin: gap, MarginOf: Length,
+		c := Check{Question: QuestionMotionPass, Severity: Sound, Where: []string{"guide"}, At: geom.Point{X: l.guide.x1, Y: l.guide.y1}, HasMargin: true, Margin: gap, MarginOf: Length,
 			What: say("The leaf passes the guide post with {0} to spare.", mm(gap))}
 		if gap <= tolerance {
 			c.Severity = Stop
@@ -154,18 +189,26 @@ func (d *designed) checkMotion(found *findings) {
 		}
 		found.add(c)
 	}
-	if front := l.leafFront; front <= tolerance {
-		found.add(Check{Code: "motion.fence", Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: in.width, Y: front}, Field: "practice.track.offset",
+	if front := l.leafFront; front > tolerance {
+		found.quietly(QuestionMotionFence, "practice.track.offset", front, Length)
+	} else {
+		found.add(Check{Question: QuestionMotionFence, Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: in.width, Y: front}, Field: "practice.track.offset",
 			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: "practice.track.offset", Value: p.TrackOffset + math.Ceil(40-front)}}}}})
 	}
-	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over > tolerance {
-		found.add(Check{Code: "motion.track", Severity: Stop, Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset}, Field: "gate.cladding",
+	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over <= tolerance {
+		if plan.Footing == nil {
+			found.quietly(QuestionMotionTrack, "gate.cladding", l.stripWidth-(l.trackOffset+l.shift)-trackHalf, Length)
+		}
+	} else {
+		found.add(Check{Question: QuestionMotionTrack, Severity: Stop, Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset}, Field: "gate.cladding",
 			What: say("The track hangs {0} over the side of the strip.", mm(over)), HasMargin: true, Margin: -over, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+trackHalf))), Changes: []Change{{Path: "practice.strip.width", Value: p.StripWidth + math.Ceil(over+trackHalf)}}}}})
 	}
-	if !in.hardStop {
-		found.add(Check{Code: "motion.stop", Severity: Mind, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+	if in.hardStop {
+		found.quiet(QuestionMotionStop, "gate.hardStop")
+	} else {
+		found.add(Check{Question: QuestionMotionStop, Severity: Mind, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
 			What:        say("No hard stop at the end of the run-back."),
 			Consequence: say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
 			Remedies:    []Remedy{{Words: say("Fit a hard stop."), Changes: []Change{{Path: "gate.hardStop", Words: Yes}}}}})

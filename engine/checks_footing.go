@@ -24,7 +24,7 @@ func (d *designed) checkFooting(found *findings) {
 		sags, fails, lay = "Posts every {0}: the bar, on edge, takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
 			"The bar, on edge, carries a wheel of {0} over {1} at most: too little between posts.", "Lay the bar flat."
 	}
-	c := Check{Code: "footing.bar", Severity: Sound, Where: []string{"footing.bar.1"}, At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: Length,
+	c := Check{Question: QuestionFootingBar, Severity: Sound, Where: []string{"footing.bar.1"}, At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: Length,
 		What: say(sags,
 			mm(f.Spacing), stress(built.Stress), stress(built.Allowable), tenths(built.Deflection), tenths(built.Limit), newton(f.Wheel), mm(other.Spacing))}
 	if !built.Feasible {
@@ -38,14 +38,20 @@ func (d *designed) checkFooting(found *findings) {
 		}
 	}
 	found.add(c)
-	if f.Through.Uplift > 1 {
-		found.add(Check{Code: "footing.uplift", Severity: Mind, Where: []string{"footing.bar.1"}, At: at,
+	if f.Through.Uplift <= 1 {
+		found.quiet(QuestionFootingUplift, "")
+	} else {
+		found.add(Check{Question: QuestionFootingUplift, Severity: Mind, Where: []string{"footing.bar.1"}, At: at,
 			What:        say("Where the bar runs on over its posts, a wheel in one span pulls up on the post beyond the next with up to {0}.", newton(f.Through.Uplift)),
 			Consequence: say("Weld or bolt the bar down at every post; loose, it rattles and lifts.")})
 	}
-	if l.panels > 1 && f.Laid == BarFlat && l.pitch < p.BarWidth+tolerance {
+	switch {
+	case l.panels < 2 || f.Laid != BarFlat:
+	case l.pitch >= p.BarWidth+tolerance:
+		found.quietly(QuestionFootingPitch, "practice.track.pitch", l.pitch-p.BarWidth, Length)
+	default:
 		more := math.Ceil(p.BarWidth + 5 - l.pitch)
-		found.add(Check{Code: "footing.pitch", Severity: Stop, Field: "practice.track.pitch", Where: []string{"footing.bar.1", "footing.bar.2"}, At: at, HasMargin: true, Margin: l.pitch - p.BarWidth, MarginOf: Length,
+		found.add(Check{Question: QuestionFootingPitch, Severity: Stop, Field: "practice.track.pitch", Where: []string{"footing.bar.1", "footing.bar.2"}, At: at, HasMargin: true, Margin: l.pitch - p.BarWidth, MarginOf: Length,
 			What:        say("Flat bars {0} wide do not lie side by side with tracks {1} apart.", mm(p.BarWidth), mm(l.pitch)),
 			Consequence: say("The second bar has no place."),
 			Remedies: []Remedy{{Words: say("Set the tracks {0} further apart.", mm(more)), Changes: []Change{{Path: "practice.track.pitch", Value: p.TrackPitch + more}}},
@@ -55,15 +61,23 @@ func (d *designed) checkFooting(found *findings) {
 		return // the check of the levels has stopped it already
 	}
 	d.checkPosts(found)
-	if f.OnPad && f.PadDrop > tolerance {
-		k := Check{Code: "footing.pad", Severity: Mind, Field: "gate.padOn", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut},
+	switch {
+	case !f.OnPad:
+	case f.PadDrop <= tolerance:
+		found.quiet(QuestionFootingPad, "gate.padOn")
+	default:
+		k := Check{Question: QuestionFootingPad, Severity: Mind, Field: "gate.padOn", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut},
 			What:        say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", mm(f.PadDrop), mm(l.footDepth+f.PadDrop)),
 			Consequence: say("Poured without a form it runs down the bank.")}
 		k.Remedies = []Remedy{{Words: say("Stand the motor on a steel plate on posts."), Changes: []Change{{Path: "gate.padOn", Words: PadSteel}}}}
 		found.add(k)
 	}
-	if in.padOnSteel() && l.hasPlate {
-		found.add(Check{Code: "footing.guide", Severity: Mind, Field: "gate.guide", Where: []string{"plate"}, At: l.plate.middle(),
+	switch {
+	case !in.padOnSteel():
+	case !l.hasPlate:
+		found.quiet(QuestionFootingGuide, "gate.guide")
+	default:
+		found.add(Check{Question: QuestionFootingGuide, Severity: Mind, Field: "gate.guide", Where: []string{"plate"}, At: l.plate.middle(),
 			What:        say("The guide post is bolted to the steel plate of the motor."),
 			Consequence: say("The leaf's push bends the plate: cast the guide post in, or have an engineer look at it."),
 			Remedies:    []Remedy{{Words: say("Cast the guide post in."), Changes: []Change{{Path: "gate.guide", Words: GuideCastIn}}}}})
@@ -79,7 +93,7 @@ func (d *designed) checkPosts(found *findings) {
 	where := func(q *FootingPost) ([]string, geom.Point) {
 		return []string{"footing.post." + strconv.Itoa(q.Number)}, geom.Point{X: q.Chainage, Y: q.Offset}
 	}
-	c := Check{Code: "footing.post", Severity: Sound, HasMargin: true, Margin: 1 - worst.Use, MarginOf: Ratio,
+	c := Check{Question: QuestionFootingPost, Severity: Sound, HasMargin: true, Margin: 1 - worst.Use, MarginOf: Ratio,
 		What: say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
 			mm(highest.Above), number(float64(worst.Number)), percent(worst.Use), newton(worst.Load), newton(worst.Push))}
 	c.Where, c.At = where(worst)
@@ -91,15 +105,19 @@ func (d *designed) checkPosts(found *findings) {
 		c.Remedies = bigger
 	}
 	found.add(c)
-	if highest.Sway > p.FootSway {
-		k := Check{Code: "footing.sway", Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
+	if highest.Sway <= p.FootSway {
+		found.quietly(QuestionFootingSway, "practice.footing.post", p.FootSway-highest.Sway, Length)
+	} else {
+		k := Check{Question: QuestionFootingSway, Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
 			What:        say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.", number(float64(highest.Number)), tenths(highest.Sway), newton(highest.Push), tenths(p.FootSway)),
 			Consequence: say("Brace it out from the track line, or the leaf leans in its rollers.")}
 		k.Where, k.At = where(highest)
 		found.add(k)
 	}
-	if highest.Slenderness > slendernessMost {
-		k := Check{Code: "footing.slender", Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
+	if highest.Slenderness <= slendernessMost {
+		found.quietly(QuestionFootingSlender, "practice.footing.post", slendernessMost-highest.Slenderness, Ratio)
+	} else {
+		k := Check{Question: QuestionFootingSlender, Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
 			What:        say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", number(float64(highest.Number)), ratio(highest.Slenderness), number(slendernessMost)),
 			Consequence: say("Small knocks bend it, and bent it carries little.")}
 		k.Where, k.At = where(highest)
@@ -115,7 +133,7 @@ func (d *designed) checkPosts(found *findings) {
 			}
 		}
 	}
-	k := Check{Code: "footing.hole", Severity: Sound, HasMargin: true, Margin: p.FootEmbedMost - deepest.Depth, MarginOf: Length,
+	k := Check{Question: QuestionFootingHole, Severity: Sound, HasMargin: true, Margin: p.FootEmbedMost - deepest.Depth, MarginOf: Length,
 		What: say("Holes up to {0} deep below the ground hold the posts.", mm(deepest.Depth))}
 	k.Where, k.At = where(deepest)
 	if !deepest.Held {
@@ -127,17 +145,21 @@ func (d *designed) checkPosts(found *findings) {
 		}
 	}
 	found.add(k)
+	hardest := 0.0
 	for i := range f.Posts {
-		if q := &f.Posts[i]; q.Bearing > 1 {
-			b := Check{Code: "footing.bearing", Severity: Stop, Field: "practice.footing.hole", HasMargin: true, Margin: 1 - q.Bearing, MarginOf: Ratio,
+		q := &f.Posts[i]
+		hardest = math.Max(hardest, q.Bearing)
+		if q.Bearing > 1 {
+			b := Check{Question: QuestionFootingBearing, Severity: Stop, Field: "practice.footing.hole", HasMargin: true, Margin: 1 - q.Bearing, MarginOf: Ratio,
 				What:        say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", newton(q.Load), number(float64(q.Number)), percent(q.Bearing)),
 				Consequence: say("It sinks, and the track with it."),
 				Remedies:    []Remedy{{Words: say("Dig holes of {0}.", mm(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []Change{{Path: "practice.footing.hole", Value: math.Min(800, math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
-			break
+			return
 		}
 	}
+	found.quietly(QuestionFootingBearing, "practice.footing.hole", 1-hardest, Ratio)
 }
 
 // slendernessMost is the slenderness above which a compression member is not

@@ -14,13 +14,17 @@ func (d *designed) checkLeaf(found *findings) {
 	d.checkGraded(found)
 	d.checkForces(found)
 	leaf := &plan.Leaf
-	if leaf.sectionMissing {
-		found.add(Check{Code: "leaf.section", Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	if !leaf.sectionMissing {
+		found.quiet(QuestionLeafSection, "practice.frame.wall")
+	} else {
+		found.add(Check{Question: QuestionLeafSection, Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What:        say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", mm(p.FrameWall)),
 			Consequence: say("The merchant will not have it.")})
 	}
-	if leaf.Height*math.Cos(leaf.Slope) <= p.RailHeight+p.BottomRail {
-		found.add(Check{Code: "leaf.rails", Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	if between := leaf.Height*math.Cos(leaf.Slope) - (p.RailHeight + p.BottomRail); between > 0 {
+		found.quietly(QuestionLeafRails, "gate.height", between, Length)
+	} else {
+		found.add(Check{Question: QuestionLeafRails, Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What: say("The rails alone are as high as the leaf of {0}.", mm(leaf.Height)), Consequence: say("There is no room for stiles between them.")})
 	}
 }
@@ -37,7 +41,7 @@ func (d *designed) checkWheels(found *findings) {
 			}
 		}
 	}
-	c := Check{Code: "leaf.wheels", Severity: Sound, Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
+	c := Check{Question: QuestionLeafWheels, Severity: Sound, Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
 		HasMargin: true, Margin: least, MarginOf: Force,
 		What: say("Wheels carry between {0} and {1}, however the leaf is driven or pushed.", newton(least), newton(most))}
 	if least <= 0 {
@@ -67,7 +71,7 @@ func (d *designed) checkUpright(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	proof := &plan.Leaf.Proof
 	at := geom.Point{X: proof.FewFrom, Y: l.trackOffset}
-	c := Check{Code: "motion.upright", Severity: Sound, Where: []string{"leafShut"}, At: at,
+	c := Check{Question: QuestionMotionUpright, Severity: Sound, Where: []string{"leafShut"}, At: at,
 		What: say("At every point of the travel at least {0} parts hold the leaf upright.", number(float64(proof.LeastHolders)))}
 	switch {
 	case proof.LeastHolders == 1:
@@ -83,42 +87,65 @@ func (d *designed) checkUpright(found *findings) {
 		c.Consequence = say("The leaf falls. People have been killed by falling gates.")
 	}
 	found.add(c)
-	if !in.latchStop {
-		found.add(Check{Code: "motion.latchStop", Severity: Mind, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
+	if in.latchStop {
+		found.quiet(QuestionMotionLatchStop, "gate.latchStop")
+	} else {
+		found.add(Check{Question: QuestionMotionLatchStop, Severity: Mind, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
 			What:        say("No catch or stop at the latch post."),
 			Consequence: say("A leaf that runs on past the post leaves its rollers and falls."),
 			Remedies:    []Remedy{{Words: say("Fit a catch that stops and holds the leaf."), Changes: []Change{{Path: "gate.latchStop", Words: Yes}}}}})
 	}
 	for i := range proof.Items {
 		item := &proof.Items[i]
+		q, field := proofQuestion(item.ID)
+		if q == "" {
+			continue // room, stops and what stands in the way have checks of their own
+		}
 		if item.Holds {
+			found.quietly(q, field, item.Margin, Length)
 			continue
 		}
 		short := -item.Margin
-		k := Check{Code: "proof." + item.ID, Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: Length}
-		switch item.ID {
-		case "pinion":
-			k.Field, k.What = "practice.leaf.engagement", say("The pinion reaches past the end of the rack by {0}.", mm(short))
+		k := Check{Question: q, Severity: Stop, Field: field, Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: Length}
+		switch q {
+		case QuestionProofPinion:
+			k.What = say("The pinion reaches past the end of the rack by {0}.", mm(short))
 			k.Consequence = say("The motor turns and the leaf stands still.")
-		case "rollers", "carrier":
-			k.Field, k.What = "practice.leaf.engagement", say("The guide rail does not reach far enough into its rollers: {0} too short.", mm(short))
+		case QuestionProofRollers, QuestionProofCarrier:
+			k.What = say("The guide rail does not reach far enough into its rollers: {0} too short.", mm(short))
 			k.Consequence = say("The leaf drops out of what holds it.")
-		case "wheels":
-			k.Field, k.What = "practice.leaf.wheelInset", say("A wheel runs {0} past the end of the track.", mm(short))
+		case QuestionProofWheels:
+			k.What = say("A wheel runs {0} past the end of the track.", mm(short))
 			k.Consequence = say("The leaf drops off its track.")
 			if inset := math.Ceil(p.WheelInset + short); inset < plan.Leaf.Frame/2 {
 				k.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(inset)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: inset}}}}
 			}
-		default: // room, stops and what stands in the way have checks of their own
-			continue
 		}
 		found.add(k)
 	}
-	if !proof.Agrees {
-		found.add(Check{Code: "proof.disagrees", Severity: Stop, Where: []string{"leafOpen"}, At: at,
+	if proof.Agrees {
+		found.quiet(QuestionProofDisagrees, "")
+	} else {
+		found.add(Check{Question: QuestionProofDisagrees, Severity: Stop, Where: []string{"leafOpen"}, At: at,
 			What:        say("Two ways of proving the motion do not agree: do not build from this plan, and report it."),
 			Consequence: say("One of the two is wrong.")})
 	}
+}
+
+// proofQuestion is the question of an item of the proof of motion and the field
+// at which it stands; none for an item that has a check elsewhere.
+func proofQuestion(item string) (q Question, field string) {
+	switch item {
+	case "pinion":
+		return QuestionProofPinion, "practice.leaf.engagement"
+	case "rollers":
+		return QuestionProofRollers, "practice.leaf.engagement"
+	case "carrier":
+		return QuestionProofCarrier, "practice.leaf.engagement"
+	case "wheels":
+		return QuestionProofWheels, "practice.leaf.wheelInset"
+	}
+	return "", ""
 }
 
 // checkGraded says what a grade does to the leaf.
@@ -126,13 +153,14 @@ func (d *designed) checkGraded(found *findings) {
 	in, l, plan := d.inputs, d.layout, d.plan
 	leaf := &plan.Leaf
 	if math.Abs(leaf.Rise) < 1 {
+		found.quiet(QuestionLeafRaked, "ground.shape")
 		return
 	}
 	raked := say("The leaf is raked, {0} higher at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", mm(math.Abs(leaf.Rise)), rad(math.Abs(leaf.Slope)))
 	if leaf.Rise < 0 {
 		raked = say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
-	found.add(Check{Code: "leaf.raked", Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	found.add(Check{Question: QuestionLeafRaked, Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 		What:        raked,
 		Consequence: say("A square leaf on this track stands {0} open at one end, top or bottom.", mm(math.Abs(leaf.Rise)))})
 }
@@ -142,7 +170,7 @@ func (d *designed) checkForces(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	m := &plan.Leaf.Motion
 	at := geom.Point{X: plan.Leaf.ShutAt, Y: l.trackOffset}
-	hand := Check{Code: "motion.hand", Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
+	hand := Check{Question: QuestionMotionHand, Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
 		What: say("By hand the leaf of {0} asks for {1}; {2} may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))}
 	if m.Hand > p.HandForce {
 		hand.Severity, hand.Field = Mind, "practice.motion.handForce"
@@ -161,7 +189,7 @@ func (d *designed) checkForces(found *findings) {
 	}
 	found.add(hand)
 	if l.hasMotor {
-		c := Check{Code: "motion.thrust", Severity: Sound, Where: []string{"motor"}, At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
+		c := Check{Question: QuestionMotionThrust, Severity: Sound, Where: []string{"motor"}, At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
 			What: say("The motor is asked for {0}, margin included, and gives {1}.", newton(m.Thrust), newton(p.MotorThrust))}
 		if m.Thrust > p.MotorThrust {
 			c.Severity, c.Field = Stop, "practice.motor.thrust"
@@ -173,12 +201,14 @@ func (d *designed) checkForces(found *findings) {
 		}
 		found.add(c)
 	}
-	if m.Runaway {
+	if !m.Runaway {
+		found.quietly(QuestionMotionRunaway, "ground.shape", m.Rolling-math.Abs(m.Downhill), Force)
+	} else {
 		rolls := "Released, the leaf rolls shut by itself and hits the stop at {0} a second."
 		if m.Opens {
 			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
-		found.add(Check{Code: "motion.runaway", Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
+		found.add(Check{Question: QuestionMotionRunaway, Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
 		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},

@@ -19,7 +19,7 @@ func (d *designed) checkStrength(found *findings) {
 	if r := s.Strip; r != nil {
 		at := geom.Point{X: in.width / 2, Y: l.driveWidth / 2}
 		worst := stripWorst(r)
-		c := Check{Code: "strength.strip", Severity: Sound, Field: "practice.drive.stripDepth", Where: []string{"driveStrip"}, At: at, HasMargin: true, Margin: 1 - worst, MarginOf: Grade, Consequence: engineer,
+		c := Check{Question: QuestionStrengthStrip, Severity: Sound, Field: "practice.drive.stripDepth", Where: []string{"driveStrip"}, At: at, HasMargin: true, Margin: 1 - worst, MarginOf: Grade, Consequence: engineer,
 			What: say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.", mm(t.depth), percent(worst), newton(p.TrafficWheel))}
 		if r.PlainUse <= 1 && worst <= 1 {
 			c.What = say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.", mm(t.depth), newton(p.TrafficWheel))
@@ -43,7 +43,7 @@ func (d *designed) checkStrength(found *findings) {
 		d.checkPost(found, g, engineer)
 	}
 	for _, r := range s.Refused {
-		found.add(Check{Code: "strength.refused", Severity: Mind, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
+		found.add(Check{Question: QuestionStrengthRefused, Severity: Mind, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
 	}
 }
 
@@ -62,7 +62,7 @@ func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
 	p, l := d.practice, d.layout
 	at := l.guide.middle()
 	if g.Use > 0 {
-		c := Check{Code: "strength.post", Severity: Sound, Field: "practice.guide.postSize", Where: []string{"guide"}, At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: Grade, Consequence: engineer,
+		c := Check{Question: QuestionStrengthPost, Severity: Sound, Field: "practice.guide.postSize", Where: []string{"guide"}, At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: Grade, Consequence: engineer,
 			What: say("The guide post takes {0} of what it may in wind of {1}.", percent(g.Use), pascal(p.WindShut))}
 		if g.Use > 1 {
 			c.Severity = Mind
@@ -78,7 +78,7 @@ func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
 		found.add(c)
 	}
 	if g.Embedment > 0 {
-		c := Check{Code: "strength.embedment", Severity: Sound, Field: "practice.guide.holeDepth", Where: []string{"hole"}, At: at, HasMargin: true, Margin: g.In - g.Embedment, MarginOf: Length, Consequence: engineer,
+		c := Check{Question: QuestionStrengthEmbedment, Severity: Sound, Field: "practice.guide.holeDepth", Where: []string{"hole"}, At: at, HasMargin: true, Margin: g.In - g.Embedment, MarginOf: Length, Consequence: engineer,
 			What: say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.", mm(g.In), mm(g.Embedment))}
 		if g.Embedment > g.In+tolerance {
 			c.Severity = Mind
@@ -89,7 +89,7 @@ func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
 		found.add(c)
 	}
 	if l.hasPlate && g.Moment > 0 {
-		c := Check{Code: "strength.pad", Severity: Sound, Field: "gate.guide", Where: []string{"pad", "plate"}, At: at, HasMargin: true, Margin: g.PadTips - g.Moment, MarginOf: Moment, Consequence: engineer,
+		c := Check{Question: QuestionStrengthPad, Severity: Sound, Field: "gate.guide", Where: []string{"pad", "plate"}, At: at, HasMargin: true, Margin: g.PadTips - g.Moment, MarginOf: Moment, Consequence: engineer,
 			What: say("The weight of pad and strip holds the base plate's post in wind of {0}.", pascal(p.WindShut))}
 		if g.PadTips < g.Moment {
 			c.Severity = Mind

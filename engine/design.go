@@ -119,7 +119,7 @@ func (sketch *Sketch) Finish() *Plan {
 	d := &designed{in, p, l, treatment, plan}
 	plan.Figures = d.figures()
 	found := d.check()
-	plan.Checks, plan.Cautions = found.checks, found.cautions
+	plan.Checks, plan.Quiet, plan.Cautions = found.checks, found.silent, found.cautions
 	plan.unfinished = false
 	return plan
 }

@@ -202,7 +202,7 @@ func (w *Way) measure() {
 		switch {
 		case c.Severity == Stop:
 			w.Reasons = append(w.Reasons, c.What)
-		case c.Severity == Mind && c.HasMargin && !strings.HasPrefix(c.Code, "minimum."):
+		case c.Severity == Mind && c.HasMargin && c.Question != QuestionMinimum:
 			w.Minds = append(w.Minds, c.What)
 		}
 	}
