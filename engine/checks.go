@@ -73,7 +73,7 @@ func (d *designed) checkRoom(found *findings) {
 		Consequence: say("The leaf hits what stands there before it is open.")}
 	switch {
 	case !in.roomKnown:
-		c.Severity = Mind
+		c.Severity = Warning
 		c.What = say("The room behind the run-back post was not measured: this leaf needs {0}.", mm(need))
 	case in.room-need < -tolerance:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Stop, true, in.room-need, Length
@@ -98,7 +98,7 @@ func (d *designed) checkRoom(found *findings) {
 	case strip-in.room <= tolerance:
 		found.quietly(QuestionRoomStrip, "runBack.room", plan.Site.Room-l.stripEnd, Length)
 	default:
-		found.add(Check{Question: QuestionRoomStrip, Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
+		found.add(Check{Question: QuestionRoomStrip, Severity: Warning, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
 			What:        say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", mm(strip), mm(in.room)),
 			Consequence: say("The leaf fits, but the hard stop has less concrete behind it."),
 			HasMargin:   true, Margin: in.room - strip, MarginOf: Length})
@@ -109,7 +109,7 @@ func (d *designed) checkRoom(found *findings) {
 	out := Check{Question: QuestionRoomPad, Field: "runBack.depth", Where: []string{"pad"}, At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
 	switch {
 	case !in.depthKnown:
-		out.Severity = Mind
+		out.Severity = Warning
 		out.What = say("The free depth out from the fence was not measured: the motor pad needs {0}.", mm(l.padOut))
 	case in.depth-l.padOut < -tolerance:
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Stop, true, in.depth-l.padOut, Length
@@ -149,7 +149,7 @@ func (d *designed) checkMotion(found *findings) {
 			found.quietly(q, "drive.runBackEdge.angle", x-in.width, Length)
 			return
 		}
-		found.add(Check{Question: q, Severity: Mind, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
+		found.add(Check{Question: q, Severity: Warning, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
 			What:        say(what, mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
 			Consequence: say("It stands off the drive, but a wide load that cuts the corner meets it."),
 			HasMargin:   true, Margin: x - in.width, MarginOf: Length,
@@ -163,7 +163,7 @@ func (d *designed) checkMotion(found *findings) {
 	}
 	if leaf.Lost > tolerance {
 		sets := math.Ceil(leaf.Lost)
-		found.add(Check{Question: QuestionMotionLost, Severity: Mind, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		found.add(Check{Question: QuestionMotionLost, Severity: Warning, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What:        say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", mm(leaf.Lost)),
 			Consequence: say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
 			HasMargin:   true, Margin: -leaf.Lost, MarginOf: Length,
@@ -208,7 +208,7 @@ func (d *designed) checkMotion(found *findings) {
 	if in.hardStop {
 		found.quiet(QuestionMotionStop, "gate.hardStop")
 	} else {
-		found.add(Check{Question: QuestionMotionStop, Severity: Mind, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+		found.add(Check{Question: QuestionMotionStop, Severity: Warning, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
 			What:        say("No hard stop at the end of the run-back."),
 			Consequence: say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
 			Remedies:    []Remedy{{Words: say("Fit a hard stop."), Changes: []Change{{Path: "gate.hardStop", Words: Yes}}}}})

@@ -41,7 +41,7 @@ func (d *designed) checkFooting(found *findings) {
 	if f.Through.Uplift <= 1 {
 		found.quiet(QuestionFootingUplift, "")
 	} else {
-		found.add(Check{Question: QuestionFootingUplift, Severity: Mind, Where: []string{"footing.bar.1"}, At: at,
+		found.add(Check{Question: QuestionFootingUplift, Severity: Warning, Where: []string{"footing.bar.1"}, At: at,
 			What:        say("Where the bar runs on over its posts, a wheel in one span pulls up on the post beyond the next with up to {0}.", newton(f.Through.Uplift)),
 			Consequence: say("Weld or bolt the bar down at every post; loose, it rattles and lifts.")})
 	}
@@ -66,7 +66,7 @@ func (d *designed) checkFooting(found *findings) {
 	case f.PadDrop <= tolerance:
 		found.quiet(QuestionFootingPad, "gate.padOn")
 	default:
-		k := Check{Question: QuestionFootingPad, Severity: Mind, Field: "gate.padOn", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut},
+		k := Check{Question: QuestionFootingPad, Severity: Warning, Field: "gate.padOn", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut},
 			What:        say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", mm(f.PadDrop), mm(l.footDepth+f.PadDrop)),
 			Consequence: say("Poured without a form it runs down the bank.")}
 		k.Remedies = []Remedy{{Words: say("Stand the motor on a steel plate on posts."), Changes: []Change{{Path: "gate.padOn", Words: PadSteel}}}}
@@ -77,7 +77,7 @@ func (d *designed) checkFooting(found *findings) {
 	case !l.hasPlate:
 		found.quiet(QuestionFootingGuide, "gate.guide")
 	default:
-		found.add(Check{Question: QuestionFootingGuide, Severity: Mind, Field: "gate.guide", Where: []string{"plate"}, At: l.plate.middle(),
+		found.add(Check{Question: QuestionFootingGuide, Severity: Warning, Field: "gate.guide", Where: []string{"plate"}, At: l.plate.middle(),
 			What:        say("The guide post is bolted to the steel plate of the motor."),
 			Consequence: say("The leaf's push bends the plate: cast the guide post in, or have an engineer look at it."),
 			Remedies:    []Remedy{{Words: say("Cast the guide post in."), Changes: []Change{{Path: "gate.guide", Words: GuideCastIn}}}}})
@@ -108,7 +108,7 @@ func (d *designed) checkPosts(found *findings) {
 	if highest.Sway <= p.FootSway {
 		found.quietly(QuestionFootingSway, "practice.footing.post", p.FootSway-highest.Sway, Length)
 	} else {
-		k := Check{Question: QuestionFootingSway, Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
+		k := Check{Question: QuestionFootingSway, Severity: Warning, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
 			What:        say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.", number(float64(highest.Number)), tenths(highest.Sway), newton(highest.Push), tenths(p.FootSway)),
 			Consequence: say("Brace it out from the track line, or the leaf leans in its rollers.")}
 		k.Where, k.At = where(highest)
@@ -117,7 +117,7 @@ func (d *designed) checkPosts(found *findings) {
 	if highest.Slenderness <= slendernessMost {
 		found.quietly(QuestionFootingSlender, "practice.footing.post", slendernessMost-highest.Slenderness, Ratio)
 	} else {
-		k := Check{Question: QuestionFootingSlender, Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
+		k := Check{Question: QuestionFootingSlender, Severity: Warning, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
 			What:        say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", number(float64(highest.Number)), ratio(highest.Slenderness), number(slendernessMost)),
 			Consequence: say("Small knocks bend it, and bent it carries little.")}
 		k.Where, k.At = where(highest)

@@ -43,7 +43,7 @@ func (d *designed) checkObstructions(found *findings) {
 			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionDig, Severity: Stop, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance, MarginOf: Length,
 				What: say("{0} stands where the concrete goes.", wordArg(name)), Consequence: digConsequence(ob.Kind)})
 		case gap < p.ObstructionClearance-tolerance:
-			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionNear, Severity: Mind, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
+			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionNear, Severity: Warning, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
 				What: say("{0} is {1} from the concrete; {2} are wanted.", wordArg(name), mm(gap), mm(p.ObstructionClearance)), Consequence: digConsequence(ob.Kind)})
 		default:
 			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionClear, Severity: Sound, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
@@ -83,11 +83,11 @@ func (d *designed) checkGround(found *findings) {
 	at := geom.Point{X: in.width + p.PadAlong/2, Y: p.PadOut / 2}
 	switch {
 	case !in.soilKnown:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundUnknown, Severity: Mind, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundUnknown, Severity: Warning, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
 			What:        say("The ground beside the drive was not looked at: firm ground is assumed."),
 			Consequence: say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
 	case in.soil == SoilSoft || in.soil == SoilWet:
-		c := Check{Question: QuestionGroundSoil, Code: CodeGroundSoft, Severity: Mind, Field: "ground.depthToFirm", Where: []string{"strip", "pad"}, At: at,
+		c := Check{Question: QuestionGroundSoil, Code: CodeGroundSoft, Severity: Warning, Field: "ground.depthToFirm", Where: []string{"strip", "pad"}, At: at,
 			What:        say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", mm(l.footDepth), mm(l.holeDepth)),
 			Consequence: say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
 		if in.assumedPaths["ground.depthToFirm"] {
@@ -95,7 +95,7 @@ func (d *designed) checkGround(found *findings) {
 		}
 		found.add(c)
 	case in.soil == SoilRock:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundRock, Severity: Mind, Field: "ground.soil", Where: []string{"hole"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundRock, Severity: Warning, Field: "ground.soil", Where: []string{"hole"}, At: at,
 			What:        say("Rock: the depths stand as they are, and digging them needs a breaker."),
 			Consequence: say("Where the hole cannot be dug, a base plate on the pad may be the way: ask an engineer.")})
 	default:
@@ -110,7 +110,7 @@ func (d *designed) checkSurface(found *findings) {
 	at := geom.Point{X: in.width / 2, Y: 100}
 	c := Check{Question: QuestionDriveSurface, Severity: Sound, Field: "drive.surface", Where: []string{"driveStrip"}, At: at, What: t.how}
 	if in.assumedPaths["drive.surface"] {
-		c.Severity = Mind
+		c.Severity = Warning
 		c.What = say("The driveway surface was not given: sound concrete is assumed.")
 		c.Consequence = say("Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
 	}
@@ -120,7 +120,7 @@ func (d *designed) checkSurface(found *findings) {
 	case !in.assumedPaths["drive.paverBase"]:
 		found.quiet(QuestionDrivePaverBase, "drive.paverBase")
 	default:
-		found.add(Check{Question: QuestionDrivePaverBase, Severity: Mind, Field: "drive.paverBase", Where: []string{"driveStrip"}, At: at,
+		found.add(Check{Question: QuestionDrivePaverBase, Severity: Warning, Field: "drive.paverBase", Where: []string{"driveStrip"}, At: at,
 			What:        say("What lies under the pavers is not known: lift one and look."),
 			Consequence: say("Glued to concrete they carry the track as they are, and the strip falls away.")})
 	}
@@ -129,7 +129,7 @@ func (d *designed) checkSurface(found *findings) {
 	case !in.assumedPaths["drive.concreteSound"]:
 		found.quiet(QuestionDriveConcreteSound, "drive.concreteSound")
 	default:
-		found.add(Check{Question: QuestionDriveConcreteSound, Severity: Mind, Field: "drive.concreteSound", Where: []string{}, At: at,
+		found.add(Check{Question: QuestionDriveConcreteSound, Severity: Warning, Field: "drive.concreteSound", Where: []string{}, At: at,
 			What:        say("The concrete was not looked over: it is assumed sound."),
 			Consequence: say("Cracked or rocking concrete lets the track move.")})
 	}
@@ -147,14 +147,14 @@ func (d *designed) checkPower(found *findings) {
 	case l.hasGuide:
 		found.quiet(QuestionPowerOutlet, "gate.outlet")
 	default:
-		found.add(Check{Question: QuestionPowerOutlet, Severity: Mind, Field: "gate.outlet", Where: []string{"outlet"}, At: l.outlet.middle(),
+		found.add(Check{Question: QuestionPowerOutlet, Severity: Warning, Field: "gate.outlet", Where: []string{"outlet"}, At: l.outlet.middle(),
 			What:        say("There is no guide post for the outlet: it goes on a small post beside the motor."),
 			Consequence: say("On the fence the leaf would tear the cable off.")})
 	}
 	if len(plan.Conduits) == 0 {
 		found.quiet(QuestionPowerConduit, "gate.motor")
 	} else {
-		found.add(Check{Question: QuestionPowerConduit, Severity: Mind, Field: "gate.motor", Where: []string{"pad"}, At: at,
+		found.add(Check{Question: QuestionPowerConduit, Severity: Warning, Field: "gate.motor", Where: []string{"pad"}, At: at,
 			What:        say("Conduits to cast into the pad before the pour: {0}.", number(float64(len(plan.Conduits)))),
 			Consequence: say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
 	}
@@ -167,7 +167,7 @@ func (d *designed) checkMinima(found *findings) {
 	for i := range rules {
 		r := &rules[i]
 		if v := *r.at(p); r.Minimum && v < r.Default-tolerance {
-			found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Mind, Field: "practice." + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
+			found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: "practice." + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
 				What:     say("{0}: this shop uses {1}; the trade's least is {2}.", wordArg(r.Name), mm(v), mm(r.Default)),
 				Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)), Changes: []Change{{Path: "practice." + r.Key, Value: r.Default}}}}})
 			under++

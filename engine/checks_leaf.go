@@ -17,7 +17,7 @@ func (d *designed) checkLeaf(found *findings) {
 	if !leaf.sectionMissing {
 		found.quiet(QuestionLeafSection, "practice.frame.wall")
 	} else {
-		found.add(Check{Question: QuestionLeafSection, Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		found.add(Check{Question: QuestionLeafSection, Severity: Warning, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What:        say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", mm(p.FrameWall)),
 			Consequence: say("The merchant will not have it.")})
 	}
@@ -50,7 +50,7 @@ func (d *designed) checkWheels(found *findings) {
 		c.Consequence = say("The leaf tips over its other wheel, and out of its guide.")
 		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(wheelsOut)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: wheelsOut}}}}
 	} else if stalled <= 0 {
-		c.Severity, c.Margin, c.Field = Mind, stalled, "practice.motor.thrust"
+		c.Severity, c.Margin, c.Field = Warning, stalled, "practice.motor.thrust"
 		c.What = say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", newton(p.MotorThrust))
 		c.Consequence = say("The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
 	}
@@ -75,7 +75,7 @@ func (d *designed) checkUpright(found *findings) {
 		What: say("At every point of the travel at least {0} parts hold the leaf upright.", number(float64(proof.LeastHolders)))}
 	switch {
 	case proof.LeastHolders == 1:
-		c.Severity, c.Field = Mind, "practice.guide.rollerSpacing"
+		c.Severity, c.Field = Warning, "practice.guide.rollerSpacing"
 		c.What = say("With the leading edge between chainage {0} and {1} only one part holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("If that part comes loose the leaf falls. People have been killed by falling gates.")
 		if p.RollerSpacing < 1 {
@@ -90,7 +90,7 @@ func (d *designed) checkUpright(found *findings) {
 	if in.latchStop {
 		found.quiet(QuestionMotionLatchStop, "gate.latchStop")
 	} else {
-		found.add(Check{Question: QuestionMotionLatchStop, Severity: Mind, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
+		found.add(Check{Question: QuestionMotionLatchStop, Severity: Warning, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
 			What:        say("No catch or stop at the latch post."),
 			Consequence: say("A leaf that runs on past the post leaves its rollers and falls."),
 			Remedies:    []Remedy{{Words: say("Fit a catch that stops and holds the leaf."), Changes: []Change{{Path: "gate.latchStop", Words: Yes}}}}})
@@ -160,7 +160,7 @@ func (d *designed) checkGraded(found *findings) {
 	if leaf.Rise < 0 {
 		raked = say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
-	found.add(Check{Question: QuestionLeafRaked, Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	found.add(Check{Question: QuestionLeafRaked, Severity: Warning, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 		What:        raked,
 		Consequence: say("A square leaf on this track stands {0} open at one end, top or bottom.", mm(math.Abs(leaf.Rise)))})
 }
@@ -173,7 +173,7 @@ func (d *designed) checkForces(found *findings) {
 	hand := Check{Question: QuestionMotionHand, Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
 		What: say("By hand the leaf of {0} asks for {1}; {2} may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))}
 	if m.Hand > p.HandForce {
-		hand.Severity, hand.Field = Mind, "practice.motion.handForce"
+		hand.Severity, hand.Field = Warning, "practice.motion.handForce"
 		hand.What = say("By hand the leaf of {0} asks for {1}, more than the {2} that may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))
 		hand.Consequence = say("In a power cut one person cannot move it.")
 		if !l.hasMotor {
@@ -208,7 +208,7 @@ func (d *designed) checkForces(found *findings) {
 		if m.Opens {
 			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
-		found.add(Check{Question: QuestionMotionRunaway, Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
+		found.add(Check{Question: QuestionMotionRunaway, Severity: Warning, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
 		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},

@@ -60,7 +60,7 @@ func (d *designed) checkBook(found *findings) {
 	}
 	switch {
 	case !b.Closed:
-		found.add(Check{Question: QuestionLevelsOpen, Severity: Mind, Field: "ground.levels.close",
+		found.add(Check{Question: QuestionLevelsOpen, Severity: Warning, Field: "ground.levels.close",
 			What:        say("The level book is not closed: its arithmetic holds, and nothing proves the readings."),
 			Consequence: say("Go back to where you began, or end on a point of known level.")})
 	case !b.Within:
@@ -93,13 +93,13 @@ func (d *designed) checkReadings(found *findings) {
 		if g.wishes.cannot != nil && g.wishes.cannot.Points >= 3 {
 			what = say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", number(float64(g.wishes.cannot.Points)))
 		}
-		found.add(Check{Question: QuestionLevelsCrossFall, Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at, What: what,
+		found.add(Check{Question: QuestionLevelsCrossFall, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at, What: what,
 			Consequence: say("The strip follows the drive both ways, and the level of the pad hangs on it.")})
 	}
 	if !t.OffLine {
 		found.quiet(QuestionLevelsOffLine, "ground.levels.taken")
 	} else {
-		found.add(Check{Question: QuestionLevelsOffLine, Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+		found.add(Check{Question: QuestionLevelsOffLine, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
 			What:        say("There are fewer than two levels on the track line itself: the grade is that of the whole drive."),
 			Consequence: say("A drive that is dished or crowned along the fence gives the track another grade.")})
 	}
@@ -108,7 +108,7 @@ func (d *designed) checkReadings(found *findings) {
 	case t.Fitted != 2:
 		found.quiet(QuestionLevelsUnchecked, "ground.levels.taken")
 	default:
-		found.add(Check{Question: QuestionLevelsUnchecked, Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+		found.add(Check{Question: QuestionLevelsUnchecked, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
 			What:        say("The grade of the track hangs on two levels and nothing checks them: take a third between."),
 			Consequence: say("A misread staff would show nowhere.")})
 	}
@@ -123,7 +123,7 @@ func (d *designed) checkReadings(found *findings) {
 	if len(doubtful) == 0 {
 		found.quiet(QuestionLevelsSuspect, "")
 	} else {
-		c := Check{Question: QuestionLevelsSuspect, Severity: Mind, Field: field, At: where,
+		c := Check{Question: QuestionLevelsSuspect, Severity: Warning, Field: field, At: where,
 			What:        say("The level at {0} does not fit the others: read it again.", wordArg(doubtful[0])),
 			Consequence: say("One wrong level turns the grade of the whole track.")}
 		if len(doubtful) > 1 {
@@ -137,7 +137,7 @@ func (d *designed) checkReadings(found *findings) {
 	}
 	for _, c := range cliffs {
 		a, b := &g.Readings[c[0]], &g.Readings[c[1]]
-		found.add(Check{Question: QuestionLevelsCliff, Severity: Mind, Field: b.Path, At: geom.Point{X: (a.Chainage + b.Chainage) / 2, Y: (a.Offset + b.Offset) / 2},
+		found.add(Check{Question: QuestionLevelsCliff, Severity: Warning, Field: b.Path, At: geom.Point{X: (a.Chainage + b.Chainage) / 2, Y: (a.Offset + b.Offset) / 2},
 			What:        say("From {0} to {1} the ground steps by {2} over {3}: a wall or a kerb, or a misread level.", wordArg(a.Name), wordArg(b.Name), mm(math.Abs(b.Level-a.Level)), mm(math.Hypot(b.Chainage-a.Chainage, b.Offset-a.Offset))),
 			Consequence: say("The ground is taken to be straight from the one to the other. Take a level at the top and one at the foot of a step.")})
 	}
@@ -184,7 +184,7 @@ func (d *designed) checkGrade(found *findings) {
 		c.What = say("The drive slopes {0} along the fence; a track steeper than {1} is not built.", percent(steep), percent(p.GradeLimit))
 		c.Consequence = say("The leaf runs away by itself and cannot be held by hand. Another kind of gate suits this drive; what is drawn here only shows how the ground lies.")
 	case steep > p.GradeWatch:
-		c.Severity, c.Margin = Mind, p.GradeWatch-steep
+		c.Severity, c.Margin = Warning, p.GradeWatch-steep
 		c.What = say("The track slopes {0} along the fence, all the way from the latch post to the end of the run-back.", percent(steep))
 		c.Consequence = say("A leaf on a slope rolls by itself when the motor is released.")
 	default:
@@ -222,15 +222,15 @@ func (d *designed) checkGrade(found *findings) {
 		found.add(Check{Question: QuestionGradeEven, Severity: Sound, At: at, Where: []string{"strip"}, HasMargin: true, Margin: p.LevelTolerance, MarginOf: Length,
 			What: say("The drive lies within {0} of the track's grade at every level taken.", mm(p.LevelTolerance))})
 	case !l.carries:
-		found.add(Check{Question: QuestionGradeUneven, Severity: Mind, At: place, Where: []string{"driveStrip"}, HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height), MarginOf: Length,
+		found.add(Check{Question: QuestionGradeUneven, Severity: Warning, At: place, Where: []string{"driveStrip"}, HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height), MarginOf: Length,
 			What:        say("The new strip stands up to {0} off the drive as it is, most at chainage {1}.", mm(math.Abs(worst.Height)), mm(worst.Chainage)),
 			Consequence: say("Work the surface beside the strip up or down to meet it.")})
 	case worst.Height > 0:
-		found.add(Check{Question: QuestionGradeUneven, Severity: Mind, At: place, HasMargin: true, Margin: p.LevelTolerance - worst.Height, MarginOf: Length,
+		found.add(Check{Question: QuestionGradeUneven, Severity: Warning, At: place, HasMargin: true, Margin: p.LevelTolerance - worst.Height, MarginOf: Length,
 			What:        say("The drive is uneven under the track at {0} places; the worst is a hollow at chainage {1}: pack {2}.", number(float64(n)), mm(worst.Chainage), mm(worst.Height)),
 			Consequence: say("An unpacked track bends under every wheel until its fixings work loose.")})
 	default:
-		found.add(Check{Question: QuestionGradeUneven, Severity: Mind, At: place, HasMargin: true, Margin: p.LevelTolerance + worst.Height, MarginOf: Length,
+		found.add(Check{Question: QuestionGradeUneven, Severity: Warning, At: place, HasMargin: true, Margin: p.LevelTolerance + worst.Height, MarginOf: Length,
 			What:        say("The drive is uneven under the track at {0} places; the worst is a hump at chainage {1}: grind {2} off.", number(float64(n)), mm(worst.Chainage), mm(-worst.Height)),
 			Consequence: say("Over a hump the leaf rocks on its wheels and the guide rail lifts out of its rollers.")})
 	}
@@ -247,7 +247,7 @@ func (d *designed) checkSlab(found *findings) {
 	}
 	s := g.Slab
 	if s == nil {
-		found.add(Check{Question: QuestionGradeSlab, Severity: Mind, Field: "ground.slab", Where: []string{"strip"},
+		found.add(Check{Question: QuestionGradeSlab, Severity: Warning, Field: "ground.slab", Where: []string{"strip"},
 			What: say("The slab in the run-back was not levelled: take one level at its near end and one at its far end.")})
 		return
 	}

@@ -11,10 +11,10 @@ func (d *designed) checkNetwork(found *findings) {
 	}
 	switch {
 	case !n.Problem.Empty():
-		found.add(Check{Question: QuestionNetworkProblem, Severity: Mind, What: n.Problem,
+		found.add(Check{Question: QuestionNetworkProblem, Severity: Warning, What: n.Problem,
 			Consequence: say("What the network should give is assumed until then.")})
 	case n.TapeNext[0] != "" && n.TapeNext[1] != "":
-		found.add(Check{Question: QuestionNetworkLoose, Severity: Mind, What: say("The tapes do not fix {0} yet: tape from {1} to {2}.", wordList(n.Loose), wordArg(n.TapeNext[0]), wordArg(n.TapeNext[1])),
+		found.add(Check{Question: QuestionNetworkLoose, Severity: Warning, What: say("The tapes do not fix {0} yet: tape from {1} to {2}.", wordList(n.Loose), wordArg(n.TapeNext[0]), wordArg(n.TapeNext[1])),
 			Consequence: say("What the network should give is assumed until then.")})
 	default:
 		found.quiet(QuestionNetworkProblem, "")
@@ -46,14 +46,14 @@ func (d *designed) checkNetwork(found *findings) {
 		found.quiet(QuestionNetworkDiffers, "")
 	}
 	for _, g := range n.differs {
-		found.add(Check{Question: QuestionNetworkDiffers, Severity: Mind, Field: g.Path, HasMargin: true, Margin: -abs(g.Value - g.taped), MarginOf: Length,
+		found.add(Check{Question: QuestionNetworkDiffers, Severity: Warning, Field: g.Path, HasMargin: true, Margin: -abs(g.Value - g.taped), MarginOf: Length,
 			What:        say("{0}: measured {1}, and the tape network gives {2}. The measured one is used.", wordArg(g.Name), mm(g.taped), mm(g.Value)),
 			Consequence: say("One of the two is a slip.")})
 	}
 	if unchecked := n.unchecked(); len(unchecked) == 0 {
 		found.quiet(QuestionNetworkUnchecked, "")
 	} else {
-		c := Check{Question: QuestionNetworkUnchecked, Severity: Mind, What: say("Nothing checks {0}: a slip in their tapes would not show.", wordList(unchecked)),
+		c := Check{Question: QuestionNetworkUnchecked, Severity: Warning, What: say("Nothing checks {0}: a slip in their tapes would not show.", wordList(unchecked)),
 			Consequence: say("A misread tape moves the layout without a sign.")}
 		if p, ok := n.Peg(unchecked[0]); ok {
 			c.At = geom.Point{X: p.Chainage, Y: p.Offset}

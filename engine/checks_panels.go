@@ -29,7 +29,7 @@ func (d *designed) checkPanels(found *findings) {
 	if over := leaf.Panels[0].RailOver; over <= tolerance {
 		found.quietly(QuestionPanelsOverlap, "practice.leaf.panelOverlap", -over, Length)
 	} else {
-		found.add(Check{Question: QuestionPanelsOverlap, Severity: Mind, Field: "practice.leaf.panelOverlap", Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[1].ShutAt, Y: l.trackOffset},
+		found.add(Check{Question: QuestionPanelsOverlap, Severity: Warning, Field: "practice.leaf.panelOverlap", Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[1].ShutAt, Y: l.trackOffset},
 			What:        say("The panels overlap by {0}: the rail of each leading panel must run {1} past its frame to stay in the rollers of the next.", mm(p.PanelOverlap), mm(over)),
 			Consequence: say("Without it the shut panels stand loose from each other."), HasMargin: true, Margin: -over, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Overlap the panels {0} more.", mm(math.Ceil(over))), Changes: []Change{{Path: "practice.leaf.panelOverlap", Value: p.PanelOverlap + math.Ceil(over)}}}}})
@@ -39,7 +39,7 @@ func (d *designed) checkPanels(found *findings) {
 	case in.driven != DrivenFirst:
 		found.quiet(QuestionPanelsDriven, "gate.driven")
 	default:
-		found.add(Check{Question: QuestionPanelsDriven, Severity: Mind, Field: "gate.driven", Where: []string{"motor"}, At: l.motor.middle(),
+		found.add(Check{Question: QuestionPanelsDriven, Severity: Warning, Field: "gate.driven", Where: []string{"motor"}, At: l.motor.middle(),
 			What:        say("The first panel is driven: its rack must reach {0} over the panels behind it, and its tail is {1} long.", mm(l.shift), mm(leaf.Tail)),
 			Consequence: say("A rack on a long arm twists under the pinion. The panel next to the motor is the simpler one to drive."),
 			Remedies:    []Remedy{{Words: say("Drive the last panel, and link the others to it."), Changes: []Change{{Path: "gate.driven", Words: DrivenLast}}}}})

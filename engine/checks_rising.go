@@ -23,7 +23,7 @@ func (d *designed) checkPadLevel(found *findings) {
 		if math.Abs(step) <= p.PadStep {
 			found.quietly(QuestionPadStep, "", p.PadStep-math.Abs(step), Length)
 		} else {
-			found.add(Check{Question: QuestionPadStep, Severity: Mind, Where: []string{"pad"}, At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: Length,
+			found.add(Check{Question: QuestionPadStep, Severity: Warning, Where: []string{"pad"}, At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: Length,
 				What:        say("Where pad and strip meet there is a step: the pad stands {0} above the strip at its near end and {1} at its far end.", mm(pad.StepNear), mm(pad.StepFar)),
 				Consequence: say("The strip keeps its grade under the track; form the pad's edge along the back of the strip, and leave the leaf and its rack their room.")})
 		}
@@ -102,7 +102,7 @@ func (d *designed) checkBank(found *findings) {
 			found.quiet(QuestionBankBeyond, "ground.levels.taken")
 		} else {
 			q := &g.Profile[last]
-			found.add(Check{Question: QuestionBankBeyond, Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: Length,
+			found.add(Check{Question: QuestionBankBeyond, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: Length,
 				What:        say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", mm(q.Chainage), mm(l.stripEnd)),
 				Consequence: say("What lies beyond the last level is a guess.")})
 		}
@@ -156,13 +156,13 @@ func (d *designed) checkCavity(found *findings) {
 		c.What = say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", mm(out), mm(in.depth), mm(out-in.depth))
 		c.Consequence = say("A narrower slot leaves no room for a hand behind the motor.")
 	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -tolerance:
-		c.Severity, c.Field, c.Margin = Mind, "runBack.room", in.width+in.room-(r.End+r.Thickness)
+		c.Severity, c.Field, c.Margin = Warning, "runBack.room", in.width+in.room-(r.End+r.Thickness)
 		c.What = say("The end wall stands {0} beyond the room there is along the fence.", mm(-c.Margin))
 		c.Consequence = say("What stands there already has to hold the ground, or the strip ends sooner.")
 	}
 	found.add(c)
 	if r.Highest < 1 {
-		found.add(Check{Question: QuestionWallNone, Severity: Mind, Field: "ground.shape", Where: []string{"cavity"}, At: at,
+		found.add(Check{Question: QuestionWallNone, Severity: Warning, Field: "ground.shape", Where: []string{"cavity"}, At: at,
 			What: say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
 		return
 	}
@@ -175,7 +175,7 @@ func (d *designed) checkCavity(found *findings) {
 			What:        say("The wall would hold back {0} of ground at chainage {1}; above {2} this first pass has nothing to say about it. The dig is worked out, the wall is not.", mm(r.Highest), mm(r.HighestAt), mm(p.WallMost)),
 			Consequence: say("An engineer designs it, and the cut itself needs shoring: nobody goes into it as it is.")})
 	} else if r.Highest > p.WallEngineer {
-		found.add(Check{Question: QuestionWallEngineer, Severity: Mind, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
+		found.add(Check{Question: QuestionWallEngineer, Severity: Warning, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
 			What:        say("The wall holds back {0} of ground at chainage {1}: beyond {2} local rules usually want an engineer and a permit.", mm(r.Highest), mm(r.HighestAt), mm(p.WallEngineer)),
 			Consequence: say("Ask before digging.")})
 	} else {
@@ -194,7 +194,7 @@ func (d *designed) checkCavity(found *findings) {
 	if g.Track.Grade >= -0.0005 {
 		found.quiet(QuestionCavityWater, "ground.shape")
 	} else {
-		found.add(Check{Question: QuestionCavityWater, Severity: Mind, Field: "ground.shape", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width / 2},
+		found.add(Check{Question: QuestionCavityWater, Severity: Warning, Field: "ground.shape", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width / 2},
 			What:        say("The cavity falls {0} towards its closed end: rainwater collects there.", mm(-g.Track.Grade*(r.End-r.Start))),
 			Consequence: say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
 	}
@@ -203,14 +203,14 @@ func (d *designed) checkCavity(found *findings) {
 	case math.Abs(r.Core-r.SurfaceCore) <= 0.05*r.SurfaceCore:
 		found.quietly(QuestionCutMethods, "", 0.05*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), Volume)
 	default:
-		found.add(Check{Question: QuestionCutMethods, Severity: Mind, Where: []string{"cavity"}, At: at,
+		found.add(Check{Question: QuestionCutMethods, Severity: Warning, Where: []string{"cavity"}, At: at,
 			What:        say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", mm3(r.Core), mm3(r.SurfaceCore)),
 			Consequence: say("The ground is too broken for the levels taken: take more of them.")})
 	}
 	if !r.Extrapolated {
 		found.quiet(QuestionCutBeyond, "ground.levels.taken")
 	} else {
-		found.add(Check{Question: QuestionCutBeyond, Severity: Mind, Field: "ground.levels.taken", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width},
+		found.add(Check{Question: QuestionCutBeyond, Severity: Warning, Field: "ground.levels.taken", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width},
 			What:        say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
 			Consequence: say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
 	}
@@ -251,7 +251,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.What = say("A building stands behind the wall.")
 		c.Consequence = say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
 	case !s.Presumed && g.Rising.OfPosts:
-		c.Severity, c.Field = Mind, "ground.soil"
+		c.Severity, c.Field = Warning, "ground.soil"
 		c.What = say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", wordArg(s.Soil), Arg{Value: s.PostForce, Dimension: Force})
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands && g.Rising.OfPosts:
@@ -265,7 +265,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 			}
 		}
 	case !s.Presumed:
-		c.Severity, c.HasMargin, c.Field = Mind, false, "ground.soil"
+		c.Severity, c.HasMargin, c.Field = Warning, false, "ground.soil"
 		c.What = say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
 			wordArg(s.Soil), ratio(s.Sliding), ratio(s.Turning), mm(s.Base), stress(s.Bearing))
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
@@ -280,7 +280,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.Consequence = say("A first pass is no design: local codes and engineers decide.")
 	}
 	if c.Severity == Stop && s.Held > p.WallEngineer && !s.Steep && g.wishes.load != LoadBuilding {
-		c.Severity = Mind // an engineer designs it in any case
+		c.Severity = Warning // an engineer designs it in any case
 	}
 	found.add(c)
 }

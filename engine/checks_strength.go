@@ -27,7 +27,7 @@ func (d *designed) checkStrength(found *findings) {
 			c.What = say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", mm(t.depth), percent(r.PlainUse), newton(p.TrafficWheel), percent(worst))
 		}
 		if worst > 1 {
-			c.Severity = Mind
+			c.Severity = Warning
 			c.What = say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.", newton(p.TrafficWheel), percent(worst), mm(t.depth), wordArg(stripWhy(r)))
 			if r.Width > 0 {
 				c.Remedies = append(c.Remedies, Remedy{Words: say("Make the drive strip {0} wide and {1} deep.", mm(r.Width), mm(r.Depth)),
@@ -43,7 +43,7 @@ func (d *designed) checkStrength(found *findings) {
 		d.checkPost(found, g, engineer)
 	}
 	for _, r := range s.Refused {
-		found.add(Check{Question: QuestionStrengthRefused, Severity: Mind, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
+		found.add(Check{Question: QuestionStrengthRefused, Severity: Warning, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
 	}
 }
 
@@ -65,7 +65,7 @@ func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
 		c := Check{Question: QuestionStrengthPost, Severity: Sound, Field: "practice.guide.postSize", Where: []string{"guide"}, At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: Grade, Consequence: engineer,
 			What: say("The guide post takes {0} of what it may in wind of {1}.", percent(g.Use), pascal(p.WindShut))}
 		if g.Use > 1 {
-			c.Severity = Mind
+			c.Severity = Warning
 			c.What = say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(p.WindShut), newton(g.Push), mm(g.Height), percent(g.Use), wordArg(g.Section))
 			if g.Stronger > 0 {
 				changes := []Change{{Path: "practice.guide.postSize", Value: g.Stronger}}
@@ -81,7 +81,7 @@ func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
 		c := Check{Question: QuestionStrengthEmbedment, Severity: Sound, Field: "practice.guide.holeDepth", Where: []string{"hole"}, At: at, HasMargin: true, Margin: g.In - g.Embedment, MarginOf: Length, Consequence: engineer,
 			What: say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.", mm(g.In), mm(g.Embedment))}
 		if g.Embedment > g.In+tolerance {
-			c.Severity = Mind
+			c.Severity = Warning
 			more := math.Ceil((g.Embedment-g.In)/50) * 50
 			c.What = say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.", pascal(p.WindShut), mm(g.Embedment), mm(g.In), mm(g.Embedment-g.In))
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Dig the guide post's hole {0} deeper.", mm(more)), Changes: []Change{{Path: "practice.guide.holeDepth", Value: p.GuideHoleDepth + more}}})
@@ -92,7 +92,7 @@ func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
 		c := Check{Question: QuestionStrengthPad, Severity: Sound, Field: "gate.guide", Where: []string{"pad", "plate"}, At: at, HasMargin: true, Margin: g.PadTips - g.Moment, MarginOf: Moment, Consequence: engineer,
 			What: say("The weight of pad and strip holds the base plate's post in wind of {0}.", pascal(p.WindShut))}
 		if g.PadTips < g.Moment {
-			c.Severity = Mind
+			c.Severity = Warning
 			c.What = say("Wind of {0} tips the post's base plate with {1}; the weight of pad and strip holds {2}, and the ground around them an unknown part of the rest.", pascal(p.WindShut), moment(g.Moment), moment(g.PadTips))
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Cast the guide post in: the ground then holds it."), Changes: []Change{{Path: "gate.guide", Words: GuideCastIn}}})
 		}

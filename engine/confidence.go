@@ -66,7 +66,7 @@ type CheckConfidence struct {
 	Sigma    float64   `json:"sigma"`
 	Ratio    float64   `json:"ratio"` // |margin| ÷ sigma; 1e9 where nothing measured moves it
 	TooClose bool      `json:"tooClose,omitempty"`
-	Decides  bool      `json:"decides,omitempty"` // a margin below nothing is a Stop or a Mind
+	Decides  bool      `json:"decides,omitempty"` // a margin below nothing is a Stop or a Warning
 	Words    Text      `json:"words"`
 	Shares   []Share   `json:"shares,omitempty"`
 	Appears  Text      `json:"appears,omitzero"` // what would be said where Index is −1

@@ -263,9 +263,9 @@ type Severity string
 
 // Severities in the order of concern.
 const (
-	Stop  Severity = "stop"  // do not build it like this
-	Mind  Severity = "mind"  // know this before building
-	Sound Severity = "sound" // looked at and found in order
+	Stop    Severity = "stop"  // do not build it like this
+	Warning Severity = "mind"  // know this before building
+	Sound   Severity = "sound" // looked at and found in order
 )
 
 // Check is one thing that was looked at.

@@ -13,7 +13,7 @@ type VerifiedRemedy struct {
 	Check int `json:"check"`
 	// Computed says that the size was looked for, not proposed by the check.
 	Computed bool `json:"computed,omitempty"`
-	// Also lists the codes of other checks at Stop or Mind that it settles.
+	// Also lists the codes of other checks at Stop or Warning that it settles.
 	Also []string `json:"also,omitempty"`
 	// Raises says, in the checks' own words, what it brings up that must not be
 	// built or must be known.
@@ -173,7 +173,7 @@ func sameSize(found []VerifiedRemedy, r Remedy) bool {
 }
 
 // settle designs with a remedy; ok says that no answer to the check's question
-// is then a Stop or a Mind.
+// is then a Stop or a Warning.
 func settle(s *Survey, p *Practice, c *Check, r Remedy) (after Plan, ok bool) {
 	after, ok = Try(*s, *p, *c, r)
 	return after, ok && !slices.ContainsFunc(after.Checks, func(k Check) bool {
@@ -194,7 +194,7 @@ func verify(s *Survey, p *Practice, plan *Plan, check int, r Remedy) (VerifiedRe
 	v.Concrete = after.Quantities.Concrete - plan.Quantities.Concrete
 	for i := range after.Checks {
 		k := &after.Checks[i]
-		if k.Severity == Sound || k.Severity == Mind && !k.HasMargin {
+		if k.Severity == Sound || k.Severity == Warning && !k.HasMargin {
 			continue
 		}
 		was, there := Sound, false

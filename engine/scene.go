@@ -29,7 +29,7 @@ type SceneOptions struct {
 	Tape string
 	// Done are the peg numbers that are ticked.
 	Done map[int]bool
-	// Marks shows a numbered mark at each check of the severity Stop or Mind.
+	// Marks shows a numbered mark at each check of the severity Stop or Warning.
 	Marks bool
 }
 

@@ -96,7 +96,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 			assert.GreaterOrEqual(t, c.Margin, 0.0)
 			continue
 		}
-		assert.Equal(t, Mind, c.Severity)
+		assert.Equal(t, Warning, c.Severity)
 		assert.Negative(t, c.Margin)
 		require.NotEmpty(t, c.Remedies)
 		_, clears := Try(s, p, c, c.Remedies[0])
@@ -112,7 +112,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 	}
 	plan := design(t, s)
 	c := checkOf(t, plan, "strength.embedment")
-	assert.Equal(t, Mind, c.Severity)
+	assert.Equal(t, Warning, c.Severity)
 	_, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
 	assert.True(t, clears)
 }
