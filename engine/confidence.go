@@ -91,8 +91,8 @@ type Advice struct {
 
 // mattering are the figures that decide what is ordered, cut and dug.
 var mattering = [...]string{
-	"leaf.clearStraight", "leaf.clearAlong", "leaf.frame", "leaf.tail", "leaf.guideRail", "strip.length",
-	"guide.at", "motor.at", "room.needed", "pad.along", "pad.level", "wall.height", "concrete.volume",
+	FigureLeafClearStraight, FigureLeafClearAlong, FigureLeafFrame, FigureLeafTail, FigureLeafGuideRail, FigureStripLength,
+	FigureGuideAt, FigureMotorAt, FigureRoomNeeded, FigurePadAlong, FigurePadLevel, "wall.height", FigureConcreteVolume,
 }
 
 // Mattering lists the IDs of the figures that decide what is ordered, cut and

@@ -20,14 +20,14 @@ func (d *designed) explainFooting(list *figureList) {
 	for _, c := range [...]struct {
 		id, name string
 		of       *BarCase
-	}{{"footing.flat", "Widest post spacing, bar flat", &f.Flat}, {"footing.onEdge", "Widest post spacing, bar on edge", &f.OnEdge}} {
+	}{{FigureFootingFlat, "Widest post spacing, bar flat", &f.Flat}, {FigureFootingOnEdge, "Widest post spacing, bar on edge", &f.OnEdge}} {
 		list.add(Figure{ID: c.id, Name: c.name, Dimension: Length, Value: c.of.Widest,
 			How:   say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", wordArg(c.of.SetBy), mm(c.of.Spacing), newton(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), tenths(c.of.Deflection), tenths(c.of.Limit)),
 			Rules: []string{"footing.barWidth", "footing.barThickness", "footing.spacingMost", "footing.spanOver", "footing.sag", "footing.margin", "footing.push", "footing.yield", "footing.safety"}, Fields: ground, Source: sourceFooting})
 	}
-	list.add(Figure{ID: "footing.spacing", Name: "Between footing posts", Dimension: Length, Value: f.Spacing,
+	list.add(Figure{ID: FigureFootingSpacing, Name: "Between footing posts", Dimension: Length, Value: f.Spacing,
 		How: say("{0} spans, none wider than {1}", number(float64(built.Spans)), mm(built.Widest)), Rules: []string{"footing.spacingMost"}, Fields: ground, Source: sourceFooting})
-	list.add(Figure{ID: "footing.bar", Name: "Footing bar, cut length", Dimension: Length, Value: f.Bar,
+	list.add(Figure{ID: FigureFootingBar, Name: "Footing bar, cut length", Dimension: Length, Value: f.Bar,
 		How: say("from chainage {0} to {1}, beyond the rear wheel and the stop, along the grade", mm(f.From), mm(f.To)), Fields: ground, Source: sourceGeometry})
 	if !f.Levelled {
 		return

@@ -9,7 +9,7 @@ func (d *designed) explainPanels(list *figureList) {
 		return
 	}
 	leaf := &plan.Leaf
-	list.add(Figure{ID: "panels.pitch", Name: "From track to track", Dimension: Length, Value: l.pitch,
+	list.add(Figure{ID: FigurePanelsPitch, Name: "From track to track", Dimension: Length, Value: l.pitch,
 		How: say("{0} + cladding {1}", mm(p.TrackPitch), mm(in.cladding)), Rules: []string{"track.pitch"}, Fields: []string{"gate.cladding"}})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]

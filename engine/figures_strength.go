@@ -29,47 +29,47 @@ func (d *designed) explainStrength(list *figureList) {
 				newton(p.TrafficWheel), wordArg(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom), mpa(r.Top))
 		}
 		rules := []string{"strength.wheel", "strength.concrete", "strength.rupture", "drive.stripDepth", "drive.stripWidth"}
-		first(Figure{ID: "strength.stripPlain", Name: "Drive strip without mesh: part of what it may take", Dimension: Grade, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
-		first(Figure{ID: "strength.stripMesh", Name: "Drive strip with mesh: part of what it may take", Dimension: Grade, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
+		first(Figure{ID: FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take", Dimension: Grade, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
+		first(Figure{ID: FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take", Dimension: Grade, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
 			How:   say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}", ratio(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture), ratio(p.RuptureSafety)),
 			Rules: append(rules, "strength.wheelFactor", "mesh.bars", "mesh.barSize", "mesh.yield"), Fields: ground, Source: sourceStrip})
-		first(Figure{ID: "strength.bearing", Name: "Pressure of a wheel on the ground under the strip", Dimension: Pressure, Value: r.Bearing,
+		first(Figure{ID: FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip", Dimension: Pressure, Value: r.Bearing,
 			How: bearingHow(s, r), Rules: rules, Fields: ground, Source: sourceSpread})
 	}
 	if g := s.Guide; g != nil {
 		fields := []string{"opening.width", "gate.height", "gate.infill", "gate.latchStop"}
-		first(Figure{ID: "wind.leaf", Name: "Wind on the shut leaf", Dimension: Force, Value: g.Force,
+		first(Figure{ID: FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: Force, Value: g.Force,
 			How:   say("{0} on a leaf of {1} by {2}, {3} of it solid", pascal(p.WindShut), mm(plan.Leaf.Frame), mm(plan.Leaf.Height), percent(g.Solidity)),
 			Rules: []string{"wind.shut"}, Fields: fields, Source: sourceWind})
-		first(Figure{ID: "wind.rollers", Name: "Push on the guide rollers", Dimension: Force, Value: g.Push,
+		first(Figure{ID: FigureWindRollers, Name: "Push on the guide rollers", Dimension: Force, Value: g.Push,
 			How:   say("the greater of {0} shut in {1} and {2} moved in {3}, and the leaf's own lean", newton(g.Shut), pascal(p.WindShut), newton(g.Moving), pascal(p.WindMoving)),
 			Rules: []string{"wind.shut", "wind.moving"}, Fields: fields, Source: sourceWind})
 		if g.Use > 0 {
-			first(Figure{ID: "strength.postMoment", Name: "Bending of the guide post at its foot", Dimension: Moment, Value: g.Moment,
+			first(Figure{ID: FigureStrengthPostMoment, Name: "Bending of the guide post at its foot", Dimension: Moment, Value: g.Moment,
 				How: say("{0} at {1}", newton(g.Push), mm(g.Height)), Rules: []string{"wind.shut"}, Fields: fields, Source: sourcePost})
-			first(Figure{ID: "strength.post", Name: "Guide post: part of what it may take", Dimension: Grade, Value: g.Use,
+			first(Figure{ID: FigureStrengthPost, Name: "Guide post: part of what it may take", Dimension: Grade, Value: g.Use,
 				How:   say("{0} in {1}, {2} ÷ {3}; its top gives {4}", moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety), mm(g.Sway)),
 				Rules: []string{"guide.postSize", "guide.postWall", "strength.yield", "strength.steelSafety", "wind.shut"}, Fields: fields, Source: sourcePost})
 		}
 		if g.Embedment > 0 {
-			first(Figure{ID: "strength.embedment", Name: "Guide post into firm ground by strength", Dimension: Length, Value: g.Embedment,
+			first(Figure{ID: FigureStrengthEmbedment, Name: "Guide post into firm ground by strength", Dimension: Length, Value: g.Embedment,
 				How:   say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.", newton(g.Push), mm(g.Height), wordArg(s.Soil.Name), mm(g.Floor)),
 				Rules: []string{"guide.holeDepth", "guide.holeSize", "wind.shut", "soil.isolatedPole"}, Fields: append(fields, ground...), Source: sourceHole})
 		}
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
-			first(Figure{ID: "strength.anchorTension", Name: "Each anchor of the base plate must hold, pulled", Dimension: Force, Value: g.Anchor.Tension,
+			first(Figure{ID: FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled", Dimension: Force, Value: g.Anchor.Tension,
 				How:   say("{0} on a plate of {1}, the anchors {2} in from its edges. What an anchor can hold is its maker's to say, for this concrete and edge.", moment(g.Moment), mm(p.PlateSize), mm(p.AnchorInset)),
 				Rules: []string{"guide.plateSize", "anchor.inset", "anchor.area"}, Fields: fields, Source: sourcePlate})
-			first(Figure{ID: "strength.anchorShear", Name: "Each anchor of the base plate must hold, sideways", Dimension: Force, Value: g.Anchor.Shear,
+			first(Figure{ID: FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways", Dimension: Force, Value: g.Anchor.Shear,
 				How: say("{0} shared by {1} anchors", newton(g.Push), number(p.PlateAnchors)), Rules: []string{"fixing.plate"}, Fields: fields, Source: sourcePlate})
 		}
 	}
 	if s.MotorAnchor.Tension > 0 {
-		first(Figure{ID: "strength.motorAnchor", Name: "Each anchor of the motor must hold, pulled", Dimension: Force, Value: s.MotorAnchor.Tension,
+		first(Figure{ID: FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled", Dimension: Force, Value: s.MotorAnchor.Tension,
 			How: say("thrust {0} at the pinion, {1} above the base", newton(p.MotorThrust), mm(p.PinionUsual)), Rules: []string{"motor.thrust", "motor.pinionUsual", "anchor.inset"}, Source: sourcePlate})
 	}
 	if s.StopLoad > 0 {
-		first(Figure{ID: "strength.stop", Name: "Push on the hard stop", Dimension: Force, Value: s.StopLoad,
+		first(Figure{ID: FigureStrengthStop, Name: "Push on the hard stop", Dimension: Force, Value: s.StopLoad,
 			How:   say("a leaf of {0} brought to rest over {1}, and the motor pushing on; {2} on each anchor", Arg{Value: plan.Leaf.Mass, Dimension: Mass}, mm(p.StopBuffer), newton(s.StopShear)),
 			Rules: []string{"stop.buffer", "motor.speed", "motor.thrust", "fixing.stop"}, Fields: []string{"opening.width", "gate.height", "gate.infill"}, Source: sourceStop})
 	}

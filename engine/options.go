@@ -177,7 +177,7 @@ func (w *BuildOption) measure() {
 	plan := &w.Plan
 	q := &plan.Quantities
 	w.Cost, w.Unpriced, w.Dig, w.Concrete = q.Cost, q.Unpriced, q.DigBank, q.Concrete
-	if f, ok := plan.Figure("room.needed"); ok {
+	if f, ok := plan.Figure(FigureRoomNeeded); ok {
 		w.Room = f.Value
 	}
 	w.Clear = plan.Leaf.ClearStraight

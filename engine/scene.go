@@ -305,7 +305,7 @@ func (p *Plan) drawMarks(s *draw.Scene, o *SceneOptions) {
 // Spoken is the summary of the plan for those who cannot see the drawing.
 func (p *Plan) Spoken(o SceneOptions) string {
 	all := []Text{say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
-		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue("strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
+		mm(p.Opening), mm(p.Leaf.Frame), mm(p.figureValue(FigureStripLength)), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
 	if pad, ok := p.Outline("pad"); ok {
 		low, high := pad.Ring.Bounds()
 		all = append(all, say("The motor pad is {0} along the fence and {1} out.", mm(high.X-low.X), mm(high.Y-low.Y)))
