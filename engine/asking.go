@@ -146,7 +146,7 @@ func amountsDiffer(a, b *Quantities) bool {
 
 // worstByCode gives the worst severity of the checks of each code.
 func worstByCode(checks []Check) map[string]Severity {
-	order := [...]Severity{Sound, Mind, Stop}
+	order := [...]Severity{Sound, Warning, Stop}
 	worst := make(map[string]Severity, len(checks))
 	for i := range checks {
 		c := &checks[i]

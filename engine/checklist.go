@@ -41,7 +41,7 @@ func PourChecklist(p *Plan, practice *Practice) []ChecklistStage {
 
 	before.add("services", say("Buried services located and marked; dug by hand near them."))
 	before.add("diagonals", say("Pegs stand: both tapes to each peg and the {0} diagonals agree.", number(float64(len(p.Diagonals)))))
-	if f, ok := p.Figure("foot.depth"); ok {
+	if f, ok := p.Figure(FigureFootDepth); ok {
 		before.add("depth", say("Dug {0} deep under strip and pad, down to firm and dry ground, loose soil out.", mm(f.Value)))
 	}
 	if hasHole {

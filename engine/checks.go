@@ -6,37 +6,71 @@ import (
 	"pegpour/engine/geom"
 )
 
-// check looks at the whole layout. Families of checks stand in files of their
-// own; each adds what it found, in order or not.
-func (d *designed) check() {
-	in, p, l, t, plan := d.inputs, d.practice, d.layout, d.treatment, d.plan
-	plan.checkNetwork()
-	plan.checkRoom(in, p, l)
-	plan.checkMotion(in, p, l)
-	plan.checkPanels(in, p, l)
-	plan.checkLeaf(in, p, l)
-	plan.checkFooting(in, p, l)
-	plan.checkObstructions(p, l)
-	plan.checkGround(in, p, l)
-	plan.checkLevels(in, p, l)
-	plan.checkStrength(in, p, l, t)
-	plan.checkSurface(in, t)
-	plan.checkPower(in, l)
-	plan.checkMinima(p)
-	plan.checkSupply(p)
-	plan.caution(in, l, t)
+// findings are what checks say of a design. Every question that is asked is
+// answered: by add where the answer is worth saying, by quiet or quietly where
+// it is not.
+type findings struct {
+	checks   []Check
+	silent   []Answer
+	cautions []Caution
 }
 
-func (plan *Plan) add(c Check) { plan.Checks = append(plan.Checks, c) }
+func (f *findings) add(c Check) {
+	if c.Code == "" {
+		c.Code = string(c.Question)
+	}
+	f.checks = append(f.checks, c)
+}
+
+// quiet answers that all is in order, with nothing that could be measured.
+func (f *findings) quiet(q Question, field string) {
+	f.silent = append(f.silent, Answer{Question: q, Field: field, Severity: Sound})
+}
+
+// quietly answers that all is in order, and by how much.
+func (f *findings) quietly(q Question, field string, margin float64, of Dimension) {
+	f.silent = append(f.silent, Answer{q, field, Sound, margin, of, true})
+}
+
+func (f *findings) caution(c Caution) { f.cautions = append(f.cautions, c) }
+
+// check looks at the whole layout. Families of checks stand in files of their
+// own; each adds what it found, in order or not.
+func (d *designed) check() findings {
+	// Room for what a site of this ground usually has, so that the lists need
+	// not be moved while they grow.
+	checks, quiet := 16, 20
+	if d.plan.Ground != nil {
+		checks, quiet = 24, 40
+	}
+	found := findings{checks: make([]Check, 0, checks), silent: make([]Answer, 0, quiet), cautions: make([]Caution, 0, 10)}
+	d.checkNetwork(&found)
+	d.checkRoom(&found)
+	d.checkMotion(&found)
+	d.checkPanels(&found)
+	d.checkLeaf(&found)
+	d.checkFooting(&found)
+	d.checkObstructions(&found)
+	d.checkGround(&found)
+	d.checkLevels(&found)
+	d.checkStrength(&found)
+	d.checkSurface(&found)
+	d.checkPower(&found)
+	d.checkMinima(&found)
+	d.checkSupply(&found)
+	d.caution(&found)
+	return found
+}
 
 // checkRoom compares what the layout takes with the room there is.
-func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkRoom(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	need := roomNeeded(in, p, &plan.Leaf)
-	c := Check{Code: "room.along", Field: "runBack.room", Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.RearOpen, Y: l.trackOffset},
+	c := Check{Question: QuestionRoomAlong, Field: "runBack.room", Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.RearOpen, Y: l.trackOffset},
 		Consequence: say("The leaf hits what stands there before it is open.")}
 	switch {
 	case !in.roomKnown:
-		c.Severity = Mind
+		c.Severity = Warning
 		c.What = say("The room behind the run-back post was not measured: this leaf needs {0}.", mm(need))
 	case in.room-need < -tolerance:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Stop, true, in.room-need, Length
@@ -47,17 +81,21 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 		if in.hardStop && in.room-need+p.StopAllowance >= 0 {
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Let the end of the run-back itself carry the stop, and leave {0} out.", mm(p.StopAllowance)), Changes: []Change{{Path: "practice.leaf.stopAllowance", Value: 0}}})
 		}
-		c.Remedies = append(c.Remedies, plan.stackingRemedy(in, p, l)...)
+		c.Remedies = append(c.Remedies, d.stackingRemedy()...)
 		c.Remedies = append(c.Remedies, Remedy{Words: say("Run the gate to the other side, or make the room: {0} are missing.", mm(need-in.room))})
 	default:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Sound, true, in.room-need, Length
 		c.What = say("The open leaf needs {0} behind the run-back post and there is {1}.", mm(need), mm(in.room))
 	}
-	plan.add(c)
+	found.add(c)
 
 	strip := l.stripEnd - in.width
-	if in.roomKnown && in.room-need >= -tolerance && strip-in.room > tolerance {
-		plan.add(Check{Code: "room.strip", Severity: Mind, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
+	switch {
+	case !in.roomKnown || in.room-need < -tolerance:
+	case strip-in.room <= tolerance:
+		found.quietly(QuestionRoomStrip, "runBack.room", plan.Site.Room-l.stripEnd, Length)
+	default:
+		found.add(Check{Question: QuestionRoomStrip, Severity: Warning, Field: "runBack.room", Where: []string{"strip"}, At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
 			What:        say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", mm(strip), mm(in.room)),
 			Consequence: say("The leaf fits, but the hard stop has less concrete behind it."),
 			HasMargin:   true, Margin: in.room - strip, MarginOf: Length})
@@ -65,10 +103,10 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 	if !l.hasPad {
 		return
 	}
-	out := Check{Code: "room.pad", Field: "runBack.depth", Where: []string{"pad"}, At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
+	out := Check{Question: QuestionRoomPad, Field: "runBack.depth", Where: []string{"pad"}, At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
 	switch {
 	case !in.depthKnown:
-		out.Severity = Mind
+		out.Severity = Warning
 		out.What = say("The free depth out from the fence was not measured: the motor pad needs {0}.", mm(l.padOut))
 	case in.depth-l.padOut < -tolerance:
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Stop, true, in.depth-l.padOut, Length
@@ -84,9 +122,15 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Sound, true, in.depth-l.padOut, Length
 		out.What = say("The motor pad needs {0} out from the fence and there is {1}.", mm(l.padOut), mm(in.depth))
 	}
-	plan.add(out)
-	if in.roomKnown && l.padFar-in.width-in.room > tolerance {
-		plan.add(Check{Code: "room.padAlong", Severity: Stop, Field: "runBack.room", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut / 2},
+	found.add(out)
+	switch {
+	case !in.roomKnown:
+	case l.padFar-in.width-in.room <= tolerance:
+		if !in.padOnSteel() {
+			found.quietly(QuestionRoomPadAlong, "runBack.room", plan.Site.Room-l.padFar, Length)
+		}
+	default:
+		found.add(Check{Question: QuestionRoomPadAlong, Severity: Stop, Field: "runBack.room", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut / 2},
 			What:      say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.", mm(l.padFar-in.width), mm(in.room), mm(l.padFar-in.width-in.room)),
 			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: Length,
 			Consequence: say("The pad cannot be poured.")})
@@ -94,38 +138,45 @@ func (plan *Plan) checkRoom(in *inputs, p *Practice, l *layout) {
 }
 
 // checkMotion says what the place of guide post and motor does to the opening.
-func (plan *Plan) checkMotion(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkMotion(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	leaf := &plan.Leaf
-	before := func(code, what, id string, x float64) {
+	before := func(q Question, what, id string, x float64) {
 		if in.width-x <= tolerance {
+			found.quietly(q, "drive.runBackEdge.angle", x-in.width, Length)
 			return
 		}
-		plan.add(Check{Code: code, Severity: Mind, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
+		found.add(Check{Question: q, Severity: Warning, Field: "drive.runBackEdge.angle", Where: []string{id}, At: geom.Point{X: x, Y: l.guide.y1},
 			What:        say(what, mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
 			Consequence: say("It stands off the drive, but a wide load that cuts the corner meets it."),
 			HasMargin:   true, Margin: x - in.width, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set everything {0} further along.", mm(math.Ceil(in.width-x))), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
 	}
 	if l.hasGuide {
-		before("opening.guide", "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "guide", l.guide.x1)
+		before(QuestionOpeningGuide, "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "guide", l.guide.x1)
 	}
 	if l.hasMotor {
-		before("opening.motor", "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "motor", l.motor.x1)
+		before(QuestionOpeningMotor, "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", "motor", l.motor.x1)
 	}
 	if leaf.Lost > tolerance {
 		sets := math.Ceil(leaf.Lost)
-		plan.add(Check{Code: "motion.lost", Severity: Mind, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		found.add(Check{Question: QuestionMotionLost, Severity: Warning, Field: "drive.runBackEdge.along", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What:        say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", mm(leaf.Lost)),
 			Consequence: say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
 			HasMargin:   true, Margin: -leaf.Lost, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set guide post and motor {0} further along: the leaf then clears.", mm(sets)), Changes: []Change{{Path: "practice.place.edgeGap", Value: p.EdgeGap + sets}}}}})
 	} else {
-		plan.add(Check{Code: "motion.clears", Severity: Sound, Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		end := leaf.RollersAt - p.RollerSpacing/2
+		if l.hasMotor {
+			end = math.Min(end, leaf.PinionAt)
+		}
+		found.quietly(QuestionMotionLost, "drive.runBackEdge.along", end-leaf.OpenAt-leaf.Lost-p.EngagementMargin, Length)
+		found.add(Check{Question: QuestionMotionClears, Severity: Sound, Where: []string{"leafOpen"}, At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What: say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
 	}
 	if l.hasGuide {
 		gap := l.guide.y1 - l.leafBack
-		c := Check{Code: "motion.pass", Severity: Sound, Where: []string{"guide"}, At: geom.Point{X: l.guide.x1, Y: l.guide.y1}, HasMargin: true, Margin: gap, MarginOf: Length,
+		c := Check{Question: QuestionMotionPass, Severity: Sound, Where: []string{"guide"}, At: geom.Point{X: l.guide.x1, Y: l.guide.y1}, HasMargin: true, Margin: gap, MarginOf: Length,
 			What: say("The leaf passes the guide post with {0} to spare.", mm(gap))}
 		if gap <= tolerance {
 			c.Severity = Stop
@@ -133,20 +184,28 @@ func (plan *Plan) checkMotion(in *inputs, p *Practice, l *layout) {
 			c.Field = "practice.guide.setback"
 			c.Remedies = []Remedy{{Words: say("Set the guide post {0} further back.", mm(math.Ceil(20-gap))), Changes: []Change{{Path: "practice.guide.setback", Value: p.GuideSetback + math.Ceil(20-gap)}}}}
 		}
-		plan.add(c)
+		found.add(c)
 	}
-	if front := l.leafFront; front <= tolerance {
-		plan.add(Check{Code: "motion.fence", Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: in.width, Y: front}, Field: "practice.track.offset",
+	if front := l.leafFront; front > tolerance {
+		found.quietly(QuestionMotionFence, "practice.track.offset", front, Length)
+	} else {
+		found.add(Check{Question: QuestionMotionFence, Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: in.width, Y: front}, Field: "practice.track.offset",
 			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: "practice.track.offset", Value: p.TrackOffset + math.Ceil(40-front)}}}}})
 	}
-	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over > tolerance {
-		plan.add(Check{Code: "motion.track", Severity: Stop, Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset}, Field: "gate.cladding",
+	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over <= tolerance {
+		if plan.Footing == nil {
+			found.quietly(QuestionMotionTrack, "gate.cladding", l.stripWidth-(l.trackOffset+l.shift)-trackHalf, Length)
+		}
+	} else {
+		found.add(Check{Question: QuestionMotionTrack, Severity: Stop, Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset}, Field: "gate.cladding",
 			What: say("The track hangs {0} over the side of the strip.", mm(over)), HasMargin: true, Margin: -over, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+trackHalf))), Changes: []Change{{Path: "practice.strip.width", Value: p.StripWidth + math.Ceil(over+trackHalf)}}}}})
 	}
-	if !in.hardStop {
-		plan.add(Check{Code: "motion.stop", Severity: Mind, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+	if in.hardStop {
+		found.quiet(QuestionMotionStop, "gate.hardStop")
+	} else {
+		found.add(Check{Question: QuestionMotionStop, Severity: Warning, Field: "gate.hardStop", Where: []string{"leafOpen"}, At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
 			What:        say("No hard stop at the end of the run-back."),
 			Consequence: say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
 			Remedies:    []Remedy{{Words: say("Fit a hard stop."), Changes: []Change{{Path: "gate.hardStop", Words: Yes}}}}})

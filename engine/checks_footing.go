@@ -7,11 +7,9 @@ import (
 	"pegpour/engine/geom"
 )
 
-// sourceFooting names what the footing is reckoned by.
-const sourceFooting = "handbook beam formulas; AISC 360 column curve (memory); International Building Code 1807.3.2, embedded posts"
-
 // checkFooting says whether the steel footing carries the leaf.
-func (plan *Plan) checkFooting(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkFooting(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	f := plan.Footing
 	if f == nil {
 		return
@@ -26,7 +24,7 @@ func (plan *Plan) checkFooting(in *inputs, p *Practice, l *layout) {
 		sags, fails, lay = "Posts every {0}: the bar, on edge, takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
 			"The bar, on edge, carries a wheel of {0} over {1} at most: too little between posts.", "Lay the bar flat."
 	}
-	c := Check{Code: "footing.bar", Severity: Sound, Where: []string{"footing.bar.1"}, At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: Length,
+	c := Check{Question: QuestionFootingBar, Severity: Sound, Where: []string{"footing.bar.1"}, At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: Length,
 		What: say(sags,
 			mm(f.Spacing), stress(built.Stress), stress(built.Allowable), tenths(built.Deflection), tenths(built.Limit), newton(f.Wheel), mm(other.Spacing))}
 	if !built.Feasible {
@@ -39,15 +37,21 @@ func (plan *Plan) checkFooting(in *inputs, p *Practice, l *layout) {
 			c.Remedies = []Remedy{{Words: say("Take a thicker bar."), Changes: []Change{{Path: "practice.footing.barThickness", Value: math.Min(60, p.BarThickness*1.5)}}}}
 		}
 	}
-	plan.add(c)
-	if f.Through.Uplift > 1 {
-		plan.add(Check{Code: "footing.uplift", Severity: Mind, Where: []string{"footing.bar.1"}, At: at,
+	found.add(c)
+	if f.Through.Uplift <= 1 {
+		found.quiet(QuestionFootingUplift, "")
+	} else {
+		found.add(Check{Question: QuestionFootingUplift, Severity: Warning, Where: []string{"footing.bar.1"}, At: at,
 			What:        say("Where the bar runs on over its posts, a wheel in one span pulls up on the post beyond the next with up to {0}.", newton(f.Through.Uplift)),
 			Consequence: say("Weld or bolt the bar down at every post; loose, it rattles and lifts.")})
 	}
-	if l.panels > 1 && f.Laid == BarFlat && l.pitch < p.BarWidth+tolerance {
+	switch {
+	case l.panels < 2 || f.Laid != BarFlat:
+	case l.pitch >= p.BarWidth+tolerance:
+		found.quietly(QuestionFootingPitch, "practice.track.pitch", l.pitch-p.BarWidth, Length)
+	default:
 		more := math.Ceil(p.BarWidth + 5 - l.pitch)
-		plan.add(Check{Code: "footing.pitch", Severity: Stop, Field: "practice.track.pitch", Where: []string{"footing.bar.1", "footing.bar.2"}, At: at, HasMargin: true, Margin: l.pitch - p.BarWidth, MarginOf: Length,
+		found.add(Check{Question: QuestionFootingPitch, Severity: Stop, Field: "practice.track.pitch", Where: []string{"footing.bar.1", "footing.bar.2"}, At: at, HasMargin: true, Margin: l.pitch - p.BarWidth, MarginOf: Length,
 			What:        say("Flat bars {0} wide do not lie side by side with tracks {1} apart.", mm(p.BarWidth), mm(l.pitch)),
 			Consequence: say("The second bar has no place."),
 			Remedies: []Remedy{{Words: say("Set the tracks {0} further apart.", mm(more)), Changes: []Change{{Path: "practice.track.pitch", Value: p.TrackPitch + more}}},
@@ -56,31 +60,40 @@ func (plan *Plan) checkFooting(in *inputs, p *Practice, l *layout) {
 	if !f.Levelled {
 		return // the check of the levels has stopped it already
 	}
-	plan.checkPosts(in, p, l)
-	if f.OnPad && f.PadDrop > tolerance {
-		k := Check{Code: "footing.pad", Severity: Mind, Field: "gate.padOn", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut},
+	d.checkPosts(found)
+	switch {
+	case !f.OnPad:
+	case f.PadDrop <= tolerance:
+		found.quiet(QuestionFootingPad, "gate.padOn")
+	default:
+		k := Check{Question: QuestionFootingPad, Severity: Warning, Field: "gate.padOn", Where: []string{"pad"}, At: geom.Point{X: l.padFar, Y: l.padOut},
 			What:        say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", mm(f.PadDrop), mm(l.footDepth+f.PadDrop)),
 			Consequence: say("Poured without a form it runs down the bank.")}
 		k.Remedies = []Remedy{{Words: say("Stand the motor on a steel plate on posts."), Changes: []Change{{Path: "gate.padOn", Words: PadSteel}}}}
-		plan.add(k)
+		found.add(k)
 	}
-	if in.padOnSteel() && l.hasPlate {
-		plan.add(Check{Code: "footing.guide", Severity: Mind, Field: "gate.guide", Where: []string{"plate"}, At: l.plate.middle(),
+	switch {
+	case !in.padOnSteel():
+	case !l.hasPlate:
+		found.quiet(QuestionFootingGuide, "gate.guide")
+	default:
+		found.add(Check{Question: QuestionFootingGuide, Severity: Warning, Field: "gate.guide", Where: []string{"plate"}, At: l.plate.middle(),
 			What:        say("The guide post is bolted to the steel plate of the motor."),
 			Consequence: say("The leaf's push bends the plate: cast the guide post in, or have an engineer look at it."),
 			Remedies:    []Remedy{{Words: say("Cast the guide post in."), Changes: []Change{{Path: "gate.guide", Words: GuideCastIn}}}}})
 	}
-	plan.Cautions = append(plan.Cautions, Caution{Code: "bank", Where: []string{"footing.bar.1"},
+	found.caution(Caution{Code: "bank", Where: []string{"footing.bar.1"},
 		Words: say("Digging and standing on a bank: it slides when wet. Keep the spoil off its top, and do not dig two neighbouring holes at once.")})
 }
 
-func (plan *Plan) checkPosts(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkPosts(found *findings) {
+	p, plan := d.practice, d.plan
 	f := plan.Footing
 	worst, highest := &f.Posts[f.Worst-1], &f.Posts[f.Highest-1]
 	where := func(q *FootingPost) ([]string, geom.Point) {
 		return []string{"footing.post." + strconv.Itoa(q.Number)}, geom.Point{X: q.Chainage, Y: q.Offset}
 	}
-	c := Check{Code: "footing.post", Severity: Sound, HasMargin: true, Margin: 1 - worst.Use, MarginOf: Ratio,
+	c := Check{Question: QuestionFootingPost, Severity: Sound, HasMargin: true, Margin: 1 - worst.Use, MarginOf: Ratio,
 		What: say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
 			mm(highest.Above), number(float64(worst.Number)), percent(worst.Use), newton(worst.Load), newton(worst.Push))}
 	c.Where, c.At = where(worst)
@@ -91,20 +104,24 @@ func (plan *Plan) checkPosts(in *inputs, p *Practice, l *layout) {
 		c.Consequence = say("It bends over when somebody leans on the open leaf.")
 		c.Remedies = bigger
 	}
-	plan.add(c)
-	if highest.Sway > p.FootSway {
-		k := Check{Code: "footing.sway", Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
+	found.add(c)
+	if highest.Sway <= p.FootSway {
+		found.quietly(QuestionFootingSway, "practice.footing.post", p.FootSway-highest.Sway, Length)
+	} else {
+		k := Check{Question: QuestionFootingSway, Severity: Warning, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
 			What:        say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.", number(float64(highest.Number)), tenths(highest.Sway), newton(highest.Push), tenths(p.FootSway)),
 			Consequence: say("Brace it out from the track line, or the leaf leans in its rollers.")}
 		k.Where, k.At = where(highest)
-		plan.add(k)
+		found.add(k)
 	}
-	if highest.Slenderness > slendernessMost {
-		k := Check{Code: "footing.slender", Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
+	if highest.Slenderness <= slendernessMost {
+		found.quietly(QuestionFootingSlender, "practice.footing.post", slendernessMost-highest.Slenderness, Ratio)
+	} else {
+		k := Check{Question: QuestionFootingSlender, Severity: Warning, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
 			What:        say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", number(float64(highest.Number)), ratio(highest.Slenderness), number(slendernessMost)),
 			Consequence: say("Small knocks bend it, and bent it carries little.")}
 		k.Where, k.At = where(highest)
-		plan.add(k)
+		found.add(k)
 	}
 	deepest := highest
 	for i := range f.Posts {
@@ -116,7 +133,7 @@ func (plan *Plan) checkPosts(in *inputs, p *Practice, l *layout) {
 			}
 		}
 	}
-	k := Check{Code: "footing.hole", Severity: Sound, HasMargin: true, Margin: p.FootEmbedMost - deepest.Depth, MarginOf: Length,
+	k := Check{Question: QuestionFootingHole, Severity: Sound, HasMargin: true, Margin: p.FootEmbedMost - deepest.Depth, MarginOf: Length,
 		What: say("Holes up to {0} deep below the ground hold the posts.", mm(deepest.Depth))}
 	k.Where, k.At = where(deepest)
 	if !deepest.Held {
@@ -127,18 +144,22 @@ func (plan *Plan) checkPosts(in *inputs, p *Practice, l *layout) {
 			k.Remedies = []Remedy{{Words: say("Dig holes of {0}.", mm(wider)), Changes: []Change{{Path: "practice.footing.hole", Value: wider}}}}
 		}
 	}
-	plan.add(k)
+	found.add(k)
+	hardest := 0.0
 	for i := range f.Posts {
-		if q := &f.Posts[i]; q.Bearing > 1 {
-			b := Check{Code: "footing.bearing", Severity: Stop, Field: "practice.footing.hole", HasMargin: true, Margin: 1 - q.Bearing, MarginOf: Ratio,
+		q := &f.Posts[i]
+		hardest = math.Max(hardest, q.Bearing)
+		if q.Bearing > 1 {
+			b := Check{Question: QuestionFootingBearing, Severity: Stop, Field: "practice.footing.hole", HasMargin: true, Margin: 1 - q.Bearing, MarginOf: Ratio,
 				What:        say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", newton(q.Load), number(float64(q.Number)), percent(q.Bearing)),
 				Consequence: say("It sinks, and the track with it."),
 				Remedies:    []Remedy{{Words: say("Dig holes of {0}.", mm(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []Change{{Path: "practice.footing.hole", Value: math.Min(800, math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
 			b.Where, b.At = where(q)
-			plan.add(b)
-			break
+			found.add(b)
+			return
 		}
 	}
+	found.quietly(QuestionFootingBearing, "practice.footing.hole", 1-hardest, Ratio)
 }
 
 // slendernessMost is the slenderness above which a compression member is not
@@ -150,38 +171,3 @@ func tenths(v float64) Arg { return Arg{Value: math.Round(v*10) / 10, Dimension:
 
 // SmallLength is a length of which tenths of a millimetre matter, mm.
 const SmallLength Dimension = "small length"
-
-// explainFooting gives the figures of the steel footing.
-func (plan *Plan) explainFooting(in *inputs, p *Practice, l *layout) {
-	f := plan.Footing
-	if f == nil {
-		return
-	}
-	ground := []string{"ground.shape", "ground.levels.taken", "gate.footingBar", "opening.width"}
-	built := &f.Flat
-	if f.Laid == BarOnEdge {
-		built = &f.OnEdge
-	}
-	for _, c := range [...]struct {
-		id, name string
-		of       *BarCase
-	}{{"footing.flat", "Widest post spacing, bar flat", &f.Flat}, {"footing.onEdge", "Widest post spacing, bar on edge", &f.OnEdge}} {
-		plan.figure(in, Figure{ID: c.id, Name: c.name, Dimension: Length, Value: c.of.Widest,
-			How:   say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", wordArg(c.of.SetBy), mm(c.of.Spacing), newton(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), tenths(c.of.Deflection), tenths(c.of.Limit)),
-			Rules: []string{"footing.barWidth", "footing.barThickness", "footing.spacingMost", "footing.spanOver", "footing.sag", "footing.margin", "footing.push", "footing.yield", "footing.safety"}, Fields: ground, Source: sourceFooting})
-	}
-	plan.figure(in, Figure{ID: "footing.spacing", Name: "Between footing posts", Dimension: Length, Value: f.Spacing,
-		How: say("{0} spans, none wider than {1}", number(float64(built.Spans)), mm(built.Widest)), Rules: []string{"footing.spacingMost"}, Fields: ground, Source: sourceFooting})
-	plan.figure(in, Figure{ID: "footing.bar", Name: "Footing bar, cut length", Dimension: Length, Value: f.Bar,
-		How: say("from chainage {0} to {1}, beyond the rear wheel and the stop, along the grade", mm(f.From), mm(f.To)), Fields: ground, Source: sourceGeometry})
-	if !f.Levelled {
-		return
-	}
-	for i := range f.Posts {
-		q := &f.Posts[i]
-		n := strconv.Itoa(q.Number)
-		plan.figure(in, Figure{ID: "footing.post." + n, Name: fill("Footing post {0}, cut length", n), Dimension: Length, Value: q.Length,
-			How:   say("{0} out of the ground at chainage {1} + {2} in its hole", mm(q.Above), mm(q.Chainage), mm(q.Depth)),
-			Rules: []string{"footing.embedLeast", "footing.hole", "footing.push"}, Fields: ground, Source: sourceFooting})
-	}
-}

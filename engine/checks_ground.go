@@ -10,7 +10,8 @@ import (
 
 // checkObstructions tests the concrete and the whole box that the leaf sweeps
 // against everything that was taped.
-func (plan *Plan) checkObstructions(p *Practice, l *layout) {
+func (d *designed) checkObstructions(found *findings) {
+	p, l, plan := d.practice, d.layout, d.plan
 	sweeps := plan.sweptBoxes(p, l)
 	for i := range plan.Site.Obstructions {
 		ob := &plan.Site.Obstructions[i]
@@ -28,20 +29,24 @@ func (plan *Plan) checkObstructions(p *Practice, l *layout) {
 				gap, nearest = d, o.ID
 			}
 		}
-		if ob.Kind != ObstructionService && slices.ContainsFunc(sweeps, func(s box) bool { return geom.Distance(ob.Box, s.ring()) <= 0 }) {
-			plan.add(Check{Code: "obstruction.leaf", Severity: Stop, Field: path, Where: []string{"leafOpen"}, At: at,
+		switch {
+		case ob.Kind == ObstructionService: // it lies under the leaf's way
+		case !slices.ContainsFunc(sweeps, func(s box) bool { return geom.Distance(ob.Box, s.ring()) <= 0 }):
+			found.quiet(QuestionObstructionLeaf, path)
+		default:
+			found.add(Check{Question: QuestionObstructionLeaf, Severity: Stop, Field: path, Where: []string{"leafOpen"}, At: at,
 				What: say("{0} stands in the way of the leaf.", wordArg(name)), Consequence: say("The leaf hits it on its way.")})
 		}
 		switch {
 		case math.IsInf(gap, 1):
 		case gap <= 0:
-			plan.add(Check{Code: "obstruction.dig", Severity: Stop, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance, MarginOf: Length,
+			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionDig, Severity: Stop, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance, MarginOf: Length,
 				What: say("{0} stands where the concrete goes.", wordArg(name)), Consequence: digConsequence(ob.Kind)})
 		case gap < p.ObstructionClearance-tolerance:
-			plan.add(Check{Code: "obstruction.near", Severity: Mind, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
+			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionNear, Severity: Warning, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
 				What: say("{0} is {1} from the concrete; {2} are wanted.", wordArg(name), mm(gap), mm(p.ObstructionClearance)), Consequence: digConsequence(ob.Kind)})
 		default:
-			plan.add(Check{Code: "obstruction.clear", Severity: Sound, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
+			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionClear, Severity: Sound, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
 				What: say("{0} is {1} from the concrete.", wordArg(name), mm(gap))})
 		}
 	}
@@ -73,103 +78,128 @@ func digConsequence(kind string) Text {
 }
 
 // checkGround says what the soil asks for and what is not known of it.
-func (plan *Plan) checkGround(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkGround(found *findings) {
+	in, p, l := d.inputs, d.practice, d.layout
 	at := geom.Point{X: in.width + p.PadAlong/2, Y: p.PadOut / 2}
 	switch {
 	case !in.soilKnown:
-		plan.add(Check{Code: "ground.unknown", Severity: Mind, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundUnknown, Severity: Warning, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
 			What:        say("The ground beside the drive was not looked at: firm ground is assumed."),
 			Consequence: say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
 	case in.soil == SoilSoft || in.soil == SoilWet:
-		c := Check{Code: "ground.soft", Severity: Mind, Field: "ground.depthToFirm", Where: []string{"strip", "pad"}, At: at,
+		c := Check{Question: QuestionGroundSoil, Code: CodeGroundSoft, Severity: Warning, Field: "ground.depthToFirm", Where: []string{"strip", "pad"}, At: at,
 			What:        say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", mm(l.footDepth), mm(l.holeDepth)),
 			Consequence: say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
 		if in.assumedPaths["ground.depthToFirm"] {
 			c.What = say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.", mm(l.footDepth))
 		}
-		plan.add(c)
+		found.add(c)
 	case in.soil == SoilRock:
-		plan.add(Check{Code: "ground.rock", Severity: Mind, Field: "ground.soil", Where: []string{"hole"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundRock, Severity: Warning, Field: "ground.soil", Where: []string{"hole"}, At: at,
 			What:        say("Rock: the depths stand as they are, and digging them needs a breaker."),
 			Consequence: say("Where the hole cannot be dug, a base plate on the pad may be the way: ask an engineer.")})
 	default:
-		plan.add(Check{Code: "ground.firm", Severity: Sound, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundFirm, Severity: Sound, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
 			What: say("Firm ground: strip and pad {0} deep.", mm(l.footDepth))})
 	}
 }
 
 // checkSurface says what the driveway asks for.
-func (plan *Plan) checkSurface(in *inputs, t *driveTreatment) {
+func (d *designed) checkSurface(found *findings) {
+	in, t := d.inputs, d.treatment
 	at := geom.Point{X: in.width / 2, Y: 100}
-	c := Check{Code: "drive.surface", Severity: Sound, Field: "drive.surface", Where: []string{"driveStrip"}, At: at, What: t.how}
+	c := Check{Question: QuestionDriveSurface, Severity: Sound, Field: "drive.surface", Where: []string{"driveStrip"}, At: at, What: t.how}
 	if in.assumedPaths["drive.surface"] {
-		c.Severity = Mind
+		c.Severity = Warning
 		c.What = say("The driveway surface was not given: sound concrete is assumed.")
 		c.Consequence = say("Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
 	}
-	plan.add(c)
-	if in.surface == SurfacePavers && in.assumedPaths["drive.paverBase"] {
-		plan.add(Check{Code: "drive.paverBase", Severity: Mind, Field: "drive.paverBase", Where: []string{"driveStrip"}, At: at,
+	found.add(c)
+	switch {
+	case in.surface != SurfacePavers:
+	case !in.assumedPaths["drive.paverBase"]:
+		found.quiet(QuestionDrivePaverBase, "drive.paverBase")
+	default:
+		found.add(Check{Question: QuestionDrivePaverBase, Severity: Warning, Field: "drive.paverBase", Where: []string{"driveStrip"}, At: at,
 			What:        say("What lies under the pavers is not known: lift one and look."),
 			Consequence: say("Glued to concrete they carry the track as they are, and the strip falls away.")})
 	}
-	if in.surface == SurfaceConcrete && in.assumedPaths["drive.concreteSound"] && !in.assumedPaths["drive.surface"] {
-		plan.add(Check{Code: "drive.concreteSound", Severity: Mind, Field: "drive.concreteSound", Where: []string{}, At: at,
+	switch {
+	case in.surface != SurfaceConcrete || in.assumedPaths["drive.surface"]:
+	case !in.assumedPaths["drive.concreteSound"]:
+		found.quiet(QuestionDriveConcreteSound, "drive.concreteSound")
+	default:
+		found.add(Check{Question: QuestionDriveConcreteSound, Severity: Warning, Field: "drive.concreteSound", Where: []string{}, At: at,
 			What:        say("The concrete was not looked over: it is assumed sound."),
 			Consequence: say("Cracked or rocking concrete lets the track move.")})
 	}
 }
 
 // checkPower keeps conduits before the pour and the outlet off the fence.
-func (plan *Plan) checkPower(in *inputs, l *layout) {
+func (d *designed) checkPower(found *findings) {
+	in, l, plan := d.inputs, d.layout, d.plan
 	if !l.hasMotor {
 		return
 	}
 	at := l.motor.middle()
-	if in.motor == MotorPlugIn && in.outlet == OutletGuidePost && !l.hasGuide {
-		plan.add(Check{Code: "power.outlet", Severity: Mind, Field: "gate.outlet", Where: []string{"outlet"}, At: l.outlet.middle(),
+	switch {
+	case in.motor != MotorPlugIn || in.outlet != OutletGuidePost:
+	case l.hasGuide:
+		found.quiet(QuestionPowerOutlet, "gate.outlet")
+	default:
+		found.add(Check{Question: QuestionPowerOutlet, Severity: Warning, Field: "gate.outlet", Where: []string{"outlet"}, At: l.outlet.middle(),
 			What:        say("There is no guide post for the outlet: it goes on a small post beside the motor."),
 			Consequence: say("On the fence the leaf would tear the cable off.")})
 	}
-	if len(plan.Conduits) > 0 {
-		plan.add(Check{Code: "power.conduit", Severity: Mind, Field: "gate.motor", Where: []string{"pad"}, At: at,
+	if len(plan.Conduits) == 0 {
+		found.quiet(QuestionPowerConduit, "gate.motor")
+	} else {
+		found.add(Check{Question: QuestionPowerConduit, Severity: Warning, Field: "gate.motor", Where: []string{"pad"}, At: at,
 			What:        say("Conduits to cast into the pad before the pour: {0}.", number(float64(len(plan.Conduits)))),
 			Consequence: say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
 	}
 }
 
 // checkMinima names the trade minima that this shop's rules go under.
-func (plan *Plan) checkMinima(p *Practice) {
+func (d *designed) checkMinima(found *findings) {
+	p := d.practice
+	under := 0
 	for i := range rules {
 		r := &rules[i]
 		if v := *r.at(p); r.Minimum && v < r.Default-tolerance {
-			plan.add(Check{Code: "minimum." + r.Key, Severity: Mind, Field: "practice." + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
+			found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: "practice." + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
 				What:     say("{0}: this shop uses {1}; the trade's least is {2}.", wordArg(r.Name), mm(v), mm(r.Default)),
 				Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)), Changes: []Change{{Path: "practice." + r.Key, Value: r.Default}}}}})
+			under++
 		}
+	}
+	if under == 0 {
+		found.quiet(QuestionMinimum, "")
 	}
 }
 
 // checkSupply compares the order with a ready-mix truck's minimum.
-func (plan *Plan) checkSupply(p *Practice) {
+func (d *designed) checkSupply(found *findings) {
+	p, plan := d.practice, d.plan
 	q := &plan.Quantities
 	if q.Order <= 0 {
 		return
 	}
-	c := Check{Code: "supply.site", Severity: Sound, HasMargin: true, Margin: q.Order - p.ReadyMixMinimum, MarginOf: Volume,
+	c := Check{Question: QuestionSupply, Code: CodeSupplySite, Severity: Sound, HasMargin: true, Margin: q.Order - p.ReadyMixMinimum, MarginOf: Volume,
 		What: say("{0} is below a ready-mix truck's minimum of {1}: mix it on site.", mm3(q.Order), mm3(p.ReadyMixMinimum))}
 	if q.ReadyMix {
-		c.Code = "supply.readyMix"
+		c.Code = CodeSupplyReadyMix
 		c.What = say("{0} reaches a ready-mix truck's minimum of {1}.", mm3(q.Order), mm3(p.ReadyMixMinimum))
 	}
-	plan.add(c)
+	found.add(c)
 }
 
 // caution puts the usual cautions where the work meets the hazard. Local codes
 // and licensed practice decide.
-func (plan *Plan) caution(in *inputs, l *layout, t *driveTreatment) {
+func (d *designed) caution(found *findings) {
+	l, t := d.layout, d.treatment
 	say1 := func(code, words string, where ...string) {
-		plan.Cautions = append(plan.Cautions, Caution{Code: code, Words: say(words), Where: where})
+		found.caution(Caution{Code: code, Words: say(words), Where: where})
 	}
 	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", "strip", "pad", "hole")
 	if l.hasHole || l.footDepth > 300 {

@@ -7,24 +7,30 @@ import (
 )
 
 // checkLeaf says whether the leaf can be built, carried, moved and held.
-func (plan *Plan) checkLeaf(in *inputs, p *Practice, l *layout) {
-	plan.checkWheels(p, l)
-	plan.checkUpright(in, p, l)
-	plan.checkGraded(in, p, l)
-	plan.checkForces(in, p, l)
+func (d *designed) checkLeaf(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
+	d.checkWheels(found)
+	d.checkUpright(found)
+	d.checkGraded(found)
+	d.checkForces(found)
 	leaf := &plan.Leaf
-	if leaf.sectionMissing {
-		plan.add(Check{Code: "leaf.section", Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	if !leaf.sectionMissing {
+		found.quiet(QuestionLeafSection, "practice.frame.wall")
+	} else {
+		found.add(Check{Question: QuestionLeafSection, Severity: Warning, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What:        say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", mm(p.FrameWall)),
 			Consequence: say("The merchant will not have it.")})
 	}
-	if leaf.Height*math.Cos(leaf.Slope) <= p.RailHeight+p.BottomRail {
-		plan.add(Check{Code: "leaf.rails", Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	if between := leaf.Height*math.Cos(leaf.Slope) - (p.RailHeight + p.BottomRail); between > 0 {
+		found.quietly(QuestionLeafRails, "gate.height", between, Length)
+	} else {
+		found.add(Check{Question: QuestionLeafRails, Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What: say("The rails alone are as high as the leaf of {0}.", mm(leaf.Height)), Consequence: say("There is no room for stiles between them.")})
 	}
 }
 
-func (plan *Plan) checkWheels(p *Practice, l *layout) {
+func (d *designed) checkWheels(found *findings) {
+	p, plan := d.practice, d.plan
 	leaf := &plan.Leaf
 	least, stalled, most, panel, at := math.Inf(1), math.Inf(1), 0.0, 1, 0.0
 	for i := range leaf.Panels {
@@ -35,7 +41,7 @@ func (plan *Plan) checkWheels(p *Practice, l *layout) {
 			}
 		}
 	}
-	c := Check{Code: "leaf.wheels", Severity: Sound, Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
+	c := Check{Question: QuestionLeafWheels, Severity: Sound, Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
 		HasMargin: true, Margin: least, MarginOf: Force,
 		What: say("Wheels carry between {0} and {1}, however the leaf is driven or pushed.", newton(least), newton(most))}
 	if least <= 0 {
@@ -44,11 +50,11 @@ func (plan *Plan) checkWheels(p *Practice, l *layout) {
 		c.Consequence = say("The leaf tips over its other wheel, and out of its guide.")
 		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(wheelsOut)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: wheelsOut}}}}
 	} else if stalled <= 0 {
-		c.Severity, c.Margin, c.Field = Mind, stalled, "practice.motor.thrust"
+		c.Severity, c.Margin, c.Field = Warning, stalled, "practice.motor.thrust"
 		c.What = say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", newton(p.MotorThrust))
 		c.Consequence = say("The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
 	}
-	plan.add(c)
+	found.add(c)
 }
 
 // wheelsOut is as far out as a wheel box allows, mm: common practice, no
@@ -56,14 +62,15 @@ func (plan *Plan) checkWheels(p *Practice, l *layout) {
 const wheelsOut = 100
 
 // checkUpright reports the proof of motion and what holds the leaf upright.
-func (plan *Plan) checkUpright(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkUpright(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	proof := &plan.Leaf.Proof
 	at := geom.Point{X: proof.FewFrom, Y: l.trackOffset}
-	c := Check{Code: "motion.upright", Severity: Sound, Where: []string{"leafShut"}, At: at,
+	c := Check{Question: QuestionMotionUpright, Severity: Sound, Where: []string{"leafShut"}, At: at,
 		What: say("At every point of the travel at least {0} parts hold the leaf upright.", number(float64(proof.LeastHolders)))}
 	switch {
 	case proof.LeastHolders == 1:
-		c.Severity, c.Field = Mind, "practice.guide.rollerSpacing"
+		c.Severity, c.Field = Warning, "practice.guide.rollerSpacing"
 		c.What = say("With the leading edge between chainage {0} and {1} only one part holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("If that part comes loose the leaf falls. People have been killed by falling gates.")
 		if p.RollerSpacing < 1 {
@@ -74,68 +81,94 @@ func (plan *Plan) checkUpright(in *inputs, p *Practice, l *layout) {
 		c.What = say("With the leading edge between chainage {0} and {1} nothing holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("The leaf falls. People have been killed by falling gates.")
 	}
-	plan.add(c)
-	if !in.latchStop {
-		plan.add(Check{Code: "motion.latchStop", Severity: Mind, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
+	found.add(c)
+	if in.latchStop {
+		found.quiet(QuestionMotionLatchStop, "gate.latchStop")
+	} else {
+		found.add(Check{Question: QuestionMotionLatchStop, Severity: Warning, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
 			What:        say("No catch or stop at the latch post."),
 			Consequence: say("A leaf that runs on past the post leaves its rollers and falls."),
 			Remedies:    []Remedy{{Words: say("Fit a catch that stops and holds the leaf."), Changes: []Change{{Path: "gate.latchStop", Words: Yes}}}}})
 	}
 	for i := range proof.Items {
 		item := &proof.Items[i]
+		q, field := proofQuestion(item.ID)
+		if q == "" {
+			continue // room, stops and what stands in the way have checks of their own
+		}
 		if item.Holds {
+			found.quietly(q, field, item.Margin, Length)
 			continue
 		}
 		short := -item.Margin
-		k := Check{Code: "proof." + item.ID, Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: Length}
-		switch item.ID {
-		case "pinion":
-			k.Field, k.What = "practice.leaf.engagement", say("The pinion reaches past the end of the rack by {0}.", mm(short))
+		k := Check{Question: q, Severity: Stop, Field: field, Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: Length}
+		switch q {
+		case QuestionProofPinion:
+			k.What = say("The pinion reaches past the end of the rack by {0}.", mm(short))
 			k.Consequence = say("The motor turns and the leaf stands still.")
-		case "rollers", "carrier":
-			k.Field, k.What = "practice.leaf.engagement", say("The guide rail does not reach far enough into its rollers: {0} too short.", mm(short))
+		case QuestionProofRollers, QuestionProofCarrier:
+			k.What = say("The guide rail does not reach far enough into its rollers: {0} too short.", mm(short))
 			k.Consequence = say("The leaf drops out of what holds it.")
-		case "wheels":
-			k.Field, k.What = "practice.leaf.wheelInset", say("A wheel runs {0} past the end of the track.", mm(short))
+		case QuestionProofWheels:
+			k.What = say("A wheel runs {0} past the end of the track.", mm(short))
 			k.Consequence = say("The leaf drops off its track.")
 			if inset := math.Ceil(p.WheelInset + short); inset < plan.Leaf.Frame/2 {
 				k.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(inset)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: inset}}}}
 			}
-		default: // room, stops and what stands in the way have checks of their own
-			continue
 		}
-		plan.add(k)
+		found.add(k)
 	}
-	if !proof.Agrees {
-		plan.add(Check{Code: "proof.disagrees", Severity: Stop, Where: []string{"leafOpen"}, At: at,
+	if proof.Agrees {
+		found.quiet(QuestionProofDisagrees, "")
+	} else {
+		found.add(Check{Question: QuestionProofDisagrees, Severity: Stop, Where: []string{"leafOpen"}, At: at,
 			What:        say("Two ways of proving the motion do not agree: do not build from this plan, and report it."),
 			Consequence: say("One of the two is wrong.")})
 	}
 }
 
+// proofQuestion is the question of an item of the proof of motion and the field
+// at which it stands; none for an item that has a check elsewhere.
+func proofQuestion(item string) (q Question, field string) {
+	switch item {
+	case "pinion":
+		return QuestionProofPinion, "practice.leaf.engagement"
+	case "rollers":
+		return QuestionProofRollers, "practice.leaf.engagement"
+	case "carrier":
+		return QuestionProofCarrier, "practice.leaf.engagement"
+	case "wheels":
+		return QuestionProofWheels, "practice.leaf.wheelInset"
+	}
+	return "", ""
+}
+
 // checkGraded says what a grade does to the leaf.
-func (plan *Plan) checkGraded(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkGraded(found *findings) {
+	in, l, plan := d.inputs, d.layout, d.plan
 	leaf := &plan.Leaf
 	if math.Abs(leaf.Rise) < 1 {
+		found.quiet(QuestionLeafRaked, "ground.shape")
 		return
 	}
 	raked := say("The leaf is raked, {0} higher at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", mm(math.Abs(leaf.Rise)), rad(math.Abs(leaf.Slope)))
 	if leaf.Rise < 0 {
 		raked = say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
-	plan.add(Check{Code: "leaf.raked", Severity: Mind, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	found.add(Check{Question: QuestionLeafRaked, Severity: Warning, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 		What:        raked,
 		Consequence: say("A square leaf on this track stands {0} open at one end, top or bottom.", mm(math.Abs(leaf.Rise)))})
 }
 
 // checkForces compares pulls with what a hand and the motor may be asked for.
-func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkForces(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	m := &plan.Leaf.Motion
 	at := geom.Point{X: plan.Leaf.ShutAt, Y: l.trackOffset}
-	hand := Check{Code: "motion.hand", Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
+	hand := Check{Question: QuestionMotionHand, Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
 		What: say("By hand the leaf of {0} asks for {1}; {2} may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))}
 	if m.Hand > p.HandForce {
-		hand.Severity, hand.Field = Mind, "practice.motion.handForce"
+		hand.Severity, hand.Field = Warning, "practice.motion.handForce"
 		hand.What = say("By hand the leaf of {0} asks for {1}, more than the {2} that may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))
 		hand.Consequence = say("In a power cut one person cannot move it.")
 		if !l.hasMotor {
@@ -149,9 +182,9 @@ func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
 			hand.Remedies = append(hand.Remedies, Remedy{Words: say("Make the frame of aluminium."), Changes: []Change{{Path: "gate.metal", Words: MetalAluminium}}})
 		}
 	}
-	plan.add(hand)
+	found.add(hand)
 	if l.hasMotor {
-		c := Check{Code: "motion.thrust", Severity: Sound, Where: []string{"motor"}, At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
+		c := Check{Question: QuestionMotionThrust, Severity: Sound, Where: []string{"motor"}, At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
 			What: say("The motor is asked for {0}, margin included, and gives {1}.", newton(m.Thrust), newton(p.MotorThrust))}
 		if m.Thrust > p.MotorThrust {
 			c.Severity, c.Field = Stop, "practice.motor.thrust"
@@ -161,17 +194,19 @@ func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
 				c.Remedies = []Remedy{{Words: say("Fit a motor of {0} or more.", newton(want)), Changes: []Change{{Path: "practice.motor.thrust", Value: want}}}}
 			}
 		}
-		plan.add(c)
+		found.add(c)
 	}
-	if m.Runaway {
+	if !m.Runaway {
+		found.quietly(QuestionMotionRunaway, "ground.shape", m.Rolling-math.Abs(m.Downhill), Force)
+	} else {
 		rolls := "Released, the leaf rolls shut by itself and hits the stop at {0} a second."
 		if m.Opens {
 			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
-		plan.add(Check{Code: "motion.runaway", Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
+		found.add(Check{Question: QuestionMotionRunaway, Severity: Warning, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
-		plan.Cautions = append(plan.Cautions, Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
+		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
 			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
 	}
 }

@@ -8,25 +8,28 @@ import (
 
 // checkPadLevel says whether there is a level for the pad, and where there is
 // none which change makes one: each is tried before it is offered.
-func (plan *Plan) checkPadLevel(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkPadLevel(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	g := plan.Ground
 	pad := g.Pad
 	at := geom.Point{X: l.pinion, Y: l.padOut / 2}
 	if pad.HasLevel {
-		plan.add(Check{Code: "pad.window", Severity: Sound, Where: []string{"pad"}, At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: Length,
+		found.add(Check{Question: QuestionPadWindow, Severity: Sound, Where: []string{"pad"}, At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: Length,
 			What: say("The pad lies level at {0}, inside a window from {1} to {2}: rainwater runs round it, and the pinion meets the rack {3} above the motor's base.", mm(pad.Level), mm(pad.Low), mm(pad.High), mm(pad.Pinion))})
 		step := pad.StepNear
 		if math.Abs(pad.StepFar) > math.Abs(step) {
 			step = pad.StepFar
 		}
-		if math.Abs(step) > p.PadStep {
-			plan.add(Check{Code: "pad.step", Severity: Mind, Where: []string{"pad"}, At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: Length,
+		if math.Abs(step) <= p.PadStep {
+			found.quietly(QuestionPadStep, "", p.PadStep-math.Abs(step), Length)
+		} else {
+			found.add(Check{Question: QuestionPadStep, Severity: Warning, Where: []string{"pad"}, At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: Length,
 				What:        say("Where pad and strip meet there is a step: the pad stands {0} above the strip at its near end and {1} at its far end.", mm(pad.StepNear), mm(pad.StepFar)),
 				Consequence: say("The strip keeps its grade under the track; form the pad's edge along the back of the strip, and leave the leaf and its rack their room.")})
 		}
 		return
 	}
-	c := Check{Code: "pad.window", Severity: Stop, Field: "ground.channel", Where: []string{"pad"}, At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: Length,
+	c := Check{Question: QuestionPadWindow, Severity: Stop, Field: "ground.channel", Where: []string{"pad"}, At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: Length,
 		What:        say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", mm(pad.Low), mm(pad.High), mm(pad.Gap)),
 		Consequence: say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
 	opens := func(channel bool, q *Practice, layout *layout, outlines *Plan) bool {
@@ -69,15 +72,20 @@ func (plan *Plan) checkPadLevel(in *inputs, p *Practice, l *layout) {
 	if p.MotorPacker == 0 {
 		c.Consequence = say("Too low, the motor stands in water; too high, its pinion jams the rack. A packer under the motor does not help here: it lifts the pinion further.")
 	}
-	plan.add(c)
+	found.add(c)
 }
 
 // checkBank looks at ground that rises or falls off the edge of the drive.
-func (plan *Plan) checkBank(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkBank(found *findings) {
+	in, l, plan := d.inputs, d.layout, d.plan
 	g := plan.Ground
 	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: l.padOut}
-	if (g.Shape == GroundRises || g.Shape == GroundFalls) && !g.hasBank() {
-		plan.add(Check{Code: "bank.none", Severity: Stop, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+	switch {
+	case g.Shape != GroundRises && g.Shape != GroundFalls:
+	case g.hasBank():
+		found.quiet(QuestionBankNone, "ground.levels.taken")
+	default:
+		found.add(Check{Question: QuestionBankNone, Severity: Stop, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
 			What:        say("The ground beyond the edge of the drive was not levelled: what it needs is not worked out."),
 			Consequence: say("Take levels along the track line, and again as far out as the cavity's wall, to the end of the run-back.")})
 		return
@@ -90,24 +98,27 @@ func (plan *Plan) checkBank(in *inputs, p *Practice, l *layout) {
 				break
 			}
 		}
-		if last >= 0 {
+		if last < 0 {
+			found.quiet(QuestionBankBeyond, "ground.levels.taken")
+		} else {
 			q := &g.Profile[last]
-			plan.add(Check{Code: "bank.beyond", Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: Length,
+			found.add(Check{Question: QuestionBankBeyond, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: Length,
 				What:        say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", mm(q.Chainage), mm(l.stripEnd)),
 				Consequence: say("What lies beyond the last level is a guess.")})
 		}
 	}
 	if g.Rising != nil {
-		plan.checkCavity(in, p, l)
+		d.checkCavity(found)
 	}
 	if g.Shape != GroundFalls {
-		plan.checkLowGround(in, l)
+		d.checkLowGround(found)
 	}
 }
 
 // checkLowGround says where the ground lies under the strip's underside, so that
 // the strip would hang in the air.
-func (plan *Plan) checkLowGround(in *inputs, l *layout) {
+func (d *designed) checkLowGround(found *findings) {
+	in, l, plan := d.inputs, d.layout, d.plan
 	g := plan.Ground
 	worst := -1
 	for i := range g.Profile {
@@ -120,8 +131,10 @@ func (plan *Plan) checkLowGround(in *inputs, l *layout) {
 		return
 	}
 	q := &g.Profile[worst]
-	if low := q.Strip - q.Level; low > l.footDepth+tolerance {
-		plan.add(Check{Code: "bank.low", Severity: Stop, Field: "ground.shape", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: l.footDepth - low, MarginOf: Length,
+	if low := q.Strip - q.Level; low <= l.footDepth+tolerance {
+		found.quietly(QuestionBankLow, "ground.shape", l.footDepth-low, Length)
+	} else {
+		found.add(Check{Question: QuestionBankLow, Severity: Stop, Field: "ground.shape", Where: []string{"strip"}, At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: l.footDepth - low, MarginOf: Length,
 			What:        say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", mm(q.Chainage), mm(low), mm(l.footDepth)),
 			Consequence: say("Concrete poured on fill sinks with it."),
 			Remedies:    []Remedy{{Words: say("Carry the track on as over ground that falls off the edge."), Changes: []Change{{Path: "ground.shape", Words: GroundFalls}}}}})
@@ -129,12 +142,13 @@ func (plan *Plan) checkLowGround(in *inputs, l *layout) {
 }
 
 // checkCavity looks at the slot in rising ground and at its wall.
-func (plan *Plan) checkCavity(in *inputs, p *Practice, l *layout) {
+func (d *designed) checkCavity(found *findings) {
+	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	g := plan.Ground
 	r := g.Rising
 	at := geom.Point{X: r.HighestAt, Y: r.Width}
 	out := r.Width + r.Thickness
-	c := Check{Code: "cavity.width", Severity: Sound, Where: []string{"cavity"}, At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: Length,
+	c := Check{Question: QuestionCavityWidth, Severity: Sound, Where: []string{"cavity"}, At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: Length,
 		What: say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", mm(r.Width))}
 	switch {
 	case in.depthKnown && in.depth-out < -tolerance:
@@ -142,60 +156,75 @@ func (plan *Plan) checkCavity(in *inputs, p *Practice, l *layout) {
 		c.What = say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", mm(out), mm(in.depth), mm(out-in.depth))
 		c.Consequence = say("A narrower slot leaves no room for a hand behind the motor.")
 	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -tolerance:
-		c.Severity, c.Field, c.Margin = Mind, "runBack.room", in.width+in.room-(r.End+r.Thickness)
+		c.Severity, c.Field, c.Margin = Warning, "runBack.room", in.width+in.room-(r.End+r.Thickness)
 		c.What = say("The end wall stands {0} beyond the room there is along the fence.", mm(-c.Margin))
 		c.Consequence = say("What stands there already has to hold the ground, or the strip ends sooner.")
 	}
-	plan.add(c)
+	found.add(c)
 	if r.Highest < 1 {
-		plan.add(Check{Code: "wall.none", Severity: Mind, Field: "ground.shape", Where: []string{"cavity"}, At: at,
+		found.add(Check{Question: QuestionWallNone, Severity: Warning, Field: "ground.shape", Where: []string{"cavity"}, At: at,
 			What: say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
 		return
 	}
+	found.quiet(QuestionWallNone, "ground.shape")
+	if r.Highest <= p.WallMost {
+		found.quietly(QuestionWallMost, "practice.wall.most", p.WallMost-r.Highest, Length)
+	}
 	if r.Highest > p.WallMost {
-		plan.add(Check{Code: "wall.most", Severity: Stop, Field: "practice.wall.most", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallMost - r.Highest, MarginOf: Length,
+		found.add(Check{Question: QuestionWallMost, Severity: Stop, Field: "practice.wall.most", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallMost - r.Highest, MarginOf: Length,
 			What:        say("The wall would hold back {0} of ground at chainage {1}; above {2} this first pass has nothing to say about it. The dig is worked out, the wall is not.", mm(r.Highest), mm(r.HighestAt), mm(p.WallMost)),
 			Consequence: say("An engineer designs it, and the cut itself needs shoring: nobody goes into it as it is.")})
 	} else if r.Highest > p.WallEngineer {
-		plan.add(Check{Code: "wall.engineer", Severity: Mind, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
+		found.add(Check{Question: QuestionWallEngineer, Severity: Warning, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
 			What:        say("The wall holds back {0} of ground at chainage {1}: beyond {2} local rules usually want an engineer and a permit.", mm(r.Highest), mm(r.HighestAt), mm(p.WallEngineer)),
 			Consequence: say("Ask before digging.")})
 	} else {
-		plan.add(Check{Code: "wall.engineer", Severity: Sound, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
+		found.add(Check{Question: QuestionWallEngineer, Severity: Sound, Field: "practice.wall.engineer", Where: []string{"wall"}, At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
 			What: say("The wall holds back {0} of ground at most, at chainage {1}.", mm(r.Highest), mm(r.HighestAt))})
 	}
-	plan.checkWall(in, p, at)
-	if !g.wishes.drained {
-		plan.add(Check{Code: "wall.drain", Severity: Stop, Field: "ground.cavity.drain", Where: []string{"wall"}, At: at,
+	d.checkWall(found, at)
+	if g.wishes.drained {
+		found.quiet(QuestionWallDrain, "ground.cavity.drain")
+	} else {
+		found.add(Check{Question: QuestionWallDrain, Severity: Stop, Field: "ground.cavity.drain", Where: []string{"wall"}, At: at,
 			What:        say("Nothing leads the water away behind the wall."),
 			Consequence: say("Water standing behind a wall pushes it about as hard again as the ground does: most garden walls that fall, fall in the rain."),
 			Remedies:    []Remedy{{Words: say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.", mm(r.WallLength)), Changes: []Change{{Path: "ground.cavity.drain", Words: Yes}}}}})
 	}
-	if g.Track.Grade < -0.0005 {
-		plan.add(Check{Code: "cavity.water", Severity: Mind, Field: "ground.shape", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width / 2},
+	if g.Track.Grade >= -0.0005 {
+		found.quiet(QuestionCavityWater, "ground.shape")
+	} else {
+		found.add(Check{Question: QuestionCavityWater, Severity: Warning, Field: "ground.shape", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width / 2},
 			What:        say("The cavity falls {0} towards its closed end: rainwater collects there.", mm(-g.Track.Grade*(r.End-r.Start))),
 			Consequence: say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
 	}
-	if r.SurfaceCore > 1e6 && math.Abs(r.Core-r.SurfaceCore) > 0.05*r.SurfaceCore {
-		plan.add(Check{Code: "cut.methods", Severity: Mind, Where: []string{"cavity"}, At: at,
+	switch {
+	case r.SurfaceCore <= 1e6:
+	case math.Abs(r.Core-r.SurfaceCore) <= 0.05*r.SurfaceCore:
+		found.quietly(QuestionCutMethods, "", 0.05*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), Volume)
+	default:
+		found.add(Check{Question: QuestionCutMethods, Severity: Warning, Where: []string{"cavity"}, At: at,
 			What:        say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", mm3(r.Core), mm3(r.SurfaceCore)),
 			Consequence: say("The ground is too broken for the levels taken: take more of them.")})
 	}
-	if r.Extrapolated {
-		plan.add(Check{Code: "cut.beyond", Severity: Mind, Field: "ground.levels.taken", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width},
+	if !r.Extrapolated {
+		found.quiet(QuestionCutBeyond, "ground.levels.taken")
+	} else {
+		found.add(Check{Question: QuestionCutBeyond, Severity: Warning, Field: "ground.levels.taken", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width},
 			What:        say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
 			Consequence: say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
 	}
 }
 
 // checkWall gives the first pass at the wall's stability.
-func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
+func (d *designed) checkWall(found *findings, at geom.Point) {
+	in, p, plan := d.inputs, d.practice, d.plan
 	g := plan.Ground
 	s := g.Rising.Stability
 	if s == nil {
 		return
 	}
-	c := Check{Code: "wall.stands", Severity: Sound, Field: "practice.wall.baseRatio", Where: []string{"wall"}, At: at, HasMargin: true, MarginOf: Ratio,
+	c := Check{Question: QuestionWallStands, Severity: Sound, Field: "practice.wall.baseRatio", Where: []string{"wall"}, At: at, HasMargin: true, MarginOf: Ratio,
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
 			mm(s.Held), mm(s.Base), ratio(s.Sliding), ratio(s.Turning), mm(math.Abs(s.Eccentricity)), mm(s.Third), stress(s.Bearing), stress(s.Allowed))}
@@ -222,7 +251,7 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 		c.What = say("A building stands behind the wall.")
 		c.Consequence = say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
 	case !s.Presumed && g.Rising.OfPosts:
-		c.Severity, c.Field = Mind, "ground.soil"
+		c.Severity, c.Field = Warning, "ground.soil"
 		c.What = say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", wordArg(s.Soil), Arg{Value: s.PostForce, Dimension: Force})
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands && g.Rising.OfPosts:
@@ -236,7 +265,7 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 			}
 		}
 	case !s.Presumed:
-		c.Severity, c.HasMargin, c.Field = Mind, false, "ground.soil"
+		c.Severity, c.HasMargin, c.Field = Warning, false, "ground.soil"
 		c.What = say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
 			wordArg(s.Soil), ratio(s.Sliding), ratio(s.Turning), mm(s.Base), stress(s.Bearing))
 		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
@@ -251,9 +280,9 @@ func (plan *Plan) checkWall(in *inputs, p *Practice, at geom.Point) {
 		c.Consequence = say("A first pass is no design: local codes and engineers decide.")
 	}
 	if c.Severity == Stop && s.Held > p.WallEngineer && !s.Steep && g.wishes.load != LoadBuilding {
-		c.Severity = Mind // an engineer designs it in any case
+		c.Severity = Warning // an engineer designs it in any case
 	}
-	plan.add(c)
+	found.add(c)
 }
 
 func stress(v float64) Arg { return Arg{Value: v, Dimension: Stress} }

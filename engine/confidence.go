@@ -54,23 +54,24 @@ type ResultConfidence struct {
 
 // CheckConfidence is a check's margin in terms of its standard uncertainty.
 type CheckConfidence struct {
-	// Code and Field name the check; several checks that are one question, such
-	// as "obstruction.near" and "obstruction.clear", have the code of the one
-	// that stands.
+	// Code and Field name the check; of a question whose answers have codes of
+	// their own it is the code of the one that stands.
 	Code  string `json:"code"`
 	Field string `json:"field,omitempty"`
 	// Index of the check in Plan.Checks, −1 for one that does not stand but
 	// would, were the readings a little different.
-	Index     int       `json:"index"`
-	Margin    float64   `json:"margin"`
-	MarginOf  Dimension `json:"marginOf"`
-	Sigma     float64   `json:"sigma"`
-	Ratio     float64   `json:"ratio"` // |margin| ÷ sigma; 1e9 where nothing measured moves it
-	TooClose  bool      `json:"tooClose,omitempty"`
-	Decides   bool      `json:"decides,omitempty"` // a margin below nothing is a Stop or a Mind
-	Words     Text      `json:"words"`
-	Shares    []Share   `json:"shares,omitempty"`
-	Appears   Text      `json:"appears,omitzero"` // what would be said where Index is −1
+	Index    int       `json:"index"`
+	Margin   float64   `json:"margin"`
+	MarginOf Dimension `json:"marginOf"`
+	Sigma    float64   `json:"sigma"`
+	Ratio    float64   `json:"ratio"` // |margin| ÷ sigma; 1e9 where nothing measured moves it
+	TooClose bool      `json:"tooClose,omitempty"`
+	Decides  bool      `json:"decides,omitempty"` // a margin below nothing is a Stop or a Warning
+	Words    Text      `json:"words"`
+	Shares   []Share   `json:"shares,omitempty"`
+	Appears  Text      `json:"appears,omitzero"` // what would be said where Index is −1
+
+	question  Question
 	variances []float64
 }
 
@@ -90,8 +91,8 @@ type Advice struct {
 
 // mattering are the figures that decide what is ordered, cut and dug.
 var mattering = [...]string{
-	"leaf.clearStraight", "leaf.clearAlong", "leaf.frame", "leaf.tail", "leaf.guideRail", "strip.length",
-	"guide.at", "motor.at", "room.needed", "pad.along", "pad.level", "wall.height", "concrete.volume",
+	FigureLeafClearStraight, FigureLeafClearAlong, FigureLeafFrame, FigureLeafTail, FigureLeafGuideRail, FigureStripLength,
+	FigureGuideAt, FigureMotorAt, FigureRoomNeeded, FigurePadAlong, FigurePadLevel, "wall.height", FigureConcreteVolume,
 }
 
 // Mattering lists the IDs of the figures that decide what is ordered, cut and
@@ -121,7 +122,7 @@ const certain = 1e9
 // draws through Design (TestConfidenceMonteCarlo).
 func Confidence(s Survey, p Practice, plan Plan) ConfidenceReport {
 	var report ConfidenceReport
-	base := probed{&plan, margins(&plan, &p)}
+	base := probed{&plan, margins(&plan)}
 	results := make([]ResultConfidence, 0, len(plan.Figures))
 	for i := range plan.Figures {
 		if f := &plan.Figures[i]; f.Dimension != Count && f.Dimension != Words && f.Dimension != Choice {
@@ -172,14 +173,13 @@ func Confidence(s Survey, p Practice, plan Plan) ConfidenceReport {
 		for i := range checks {
 			c := &checks[i]
 			d := difference(high, low, base, func(q *probed) (float64, bool) {
-				m, ok := marginOf(q.margins, family(c.Code), c.Field)
-				return m.margin, ok
+				return marginOf(q.margins, c.question, c.Field)
 			})
 			for _, q := range [...]probed{high, low} {
 				// Of a check that does not stand as measured only the side on
 				// which it comes up is known.
-				if m, ok := marginOf(q.margins, family(c.Code), c.Field); ok && d == 0 && !c.Appears.Empty() {
-					d = m.margin
+				if m, ok := marginOf(q.margins, c.question, c.Field); ok && d == 0 && !c.Appears.Empty() {
+					d = m
 				}
 			}
 			c.variances = append(c.variances, d*d)
@@ -233,7 +233,7 @@ func (r *ConfidenceReport) Check(index int) (CheckConfidence, bool) {
 // probed is a plan made with one reading a little different.
 type probed struct {
 	plan    *Plan
-	margins []signedMargin
+	margins []margin
 }
 
 func probe(s *Survey, p *Practice, f *Field, size float64) probed {
@@ -248,7 +248,7 @@ func probe(s *Survey, p *Practice, f *Field, size float64) probed {
 		return probed{}
 	}
 	plan, _ := Design(trial, *p)
-	return probed{&plan, margins(&plan, p)}
+	return probed{&plan, margins(&plan)}
 }
 
 // difference is half the difference of a number between two probes, or the

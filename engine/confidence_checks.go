@@ -1,94 +1,54 @@
 package engine
 
-import (
-	"math"
-	"strings"
-)
+import "math"
 
-// signedMargin is the margin of one question that checks ask: above nothing in
-// order, below nothing not.
-type signedMargin struct {
-	family, code, field string
-	margin              float64
-	of                  Dimension
-	index               int // in Plan.Checks; −1 where no check stands
-	severity            Severity
-	what                Text
+// margin is the answer to one question that checks ask and that has a margin:
+// above nothing in order, below nothing not.
+type margin struct {
+	Answer
+	said  *Check // nil where nothing is said
+	index int    // of said in Plan.Checks, else −1
 }
 
-// family is the question that a check's code answers: some have a code for each
-// answer.
-func family(code string) string {
-	for _, f := range [...]string{"obstruction.dig", "obstruction.near", "obstruction.clear"} {
-		if code == f {
-			return "obstruction.gap"
-		}
+// code names the answer in documents.
+func (m *margin) code() string {
+	if m.said == nil {
+		return string(m.Question)
 	}
-	if code == "supply.site" || code == "supply.readyMix" {
-		return "supply"
-	}
-	return code
+	return m.said.Code
 }
 
-// margins lists the margins of a plan's checks, and those of the questions that
-// are only spoken of when they go wrong.
-func margins(plan *Plan, p *Practice) []signedMargin {
-	list := make([]signedMargin, 0, len(plan.Checks)+6)
+// followedWhileQuiet are the questions whose margin is followed also while all
+// is in order: those of the layout, whose margins move evenly with the readings.
+// The others count from where a reading brings them up.
+var followedWhileQuiet = []Question{QuestionOpeningGuide, QuestionOpeningMotor, QuestionMotionLost, QuestionMotionTrack,
+	QuestionRoomStrip, QuestionRoomPadAlong}
+
+// margins lists the margins of a plan's answers. What the shop's rules go under
+// is chosen and not measured.
+func margins(plan *Plan) []margin {
+	list := make([]margin, 0, len(plan.Checks)+len(followedWhileQuiet))
 	for i := range plan.Checks {
-		c := &plan.Checks[i]
-		if !c.HasMargin || strings.HasPrefix(c.Code, "minimum.") {
-			continue
-		}
-		list = append(list, signedMargin{family(c.Code), c.Code, c.Field, c.Margin, c.MarginOf, i, c.Severity, c.What})
-	}
-	silent := func(code, field string, margin float64) {
-		if _, stands := marginOf(list, code, field); !stands {
-			list = append(list, signedMargin{code, code, field, margin, Length, -1, Sound, Text{}})
+		if c := &plan.Checks[i]; c.HasMargin && c.Question != QuestionMinimum {
+			list = append(list, margin{c.Answer(), c, i})
 		}
 	}
-	leaf := &plan.Leaf
-	end := leaf.RollersAt - p.RollerSpacing/2
-	if f, ok := plan.Figure("guide.at"); ok {
-		silent("opening.guide", "drive.runBackEdge.angle", f.Value)
-	}
-	if f, ok := plan.Figure("motor.at"); ok {
-		silent("opening.motor", "drive.runBackEdge.angle", f.Value)
-		end = math.Min(end, leaf.PinionAt)
-	}
-	silent("motion.lost", "drive.runBackEdge.along", end-leaf.OpenAt-leaf.Lost-p.EngagementMargin)
-	if n := len(plan.Track.Lines); n > 0 {
-		if f, ok := plan.Figure("strip.width"); ok {
-			silent("motion.track", "gate.cladding", f.Value-plan.Track.Lines[n-1].Offset-trackHalf)
+	for i := range plan.Quiet {
+		if a := &plan.Quiet[i]; a.Question.among(followedWhileQuiet) {
+			list = append(list, margin{*a, nil, -1})
 		}
-	}
-	if !plan.Site.RoomKnown {
-		return list
-	}
-	if room, ok := marginOf(list, "room.along", "runBack.room"); ok && room.margin >= -tolerance {
-		if f, ok := plan.Figure("strip.end"); ok {
-			silent("room.strip", "runBack.room", plan.Site.Room-f.Value)
-		}
-	}
-	far, there := math.Inf(-1), false
-	for i := range plan.Outlines {
-		if o := &plan.Outlines[i]; o.Kind == PartPad {
-			_, high := o.Ring.Bounds()
-			far, there = math.Max(far, high.X), true
-		}
-	}
-	if there {
-		silent("room.padAlong", "runBack.room", plan.Site.Room-far)
 	}
 	return list
 }
 
-func marginOf(list []signedMargin, family, field string) (signedMargin, bool) {
+// marginOf is the margin of a question asked at a field.
+func marginOf(list []margin, q Question, field string) (float64, bool) {
 	for i := range list {
-		if list[i].family == family && list[i].field == field {
-			return list[i], true
+		if list[i].Question == q && list[i].Field == field {
+			return list[i].Margin, true
 		}
 	}
-	return signedMargin{}, false
+	return 0, false
 }
 
 // checks starts the confidence of every margin of the plan as it stands.
@@ -96,7 +56,8 @@ func (b probed) checks() []CheckConfidence {
 	list := make([]CheckConfidence, 0, len(b.margins))
 	for i := range b.margins {
 		m := &b.margins[i]
-		list = append(list, CheckConfidence{Code: m.code, Field: m.field, Index: m.index, Margin: m.margin, MarginOf: m.of, Decides: m.family != "supply"})
+		list = append(list, CheckConfidence{Code: m.code(), Field: m.Field, Index: m.index, Margin: m.Margin, MarginOf: m.MarginOf,
+			Decides: m.Question != QuestionSupply, question: m.Question})
 	}
 	return list
 }
@@ -107,16 +68,16 @@ func appearing(checks []CheckConfidence, high, low probed, k int) []CheckConfide
 	for _, q := range [...]probed{high, low} {
 		for i := range q.margins {
 			m := &q.margins[i]
-			if m.index < 0 || m.severity == Sound || m.margin >= 0 {
+			if m.said == nil || m.Severity == Sound || m.Margin >= 0 {
 				continue
 			}
 			known := false
 			for c := range checks {
-				known = known || family(checks[c].Code) == m.family && checks[c].Field == m.field
+				known = known || checks[c].question == m.Question && checks[c].Field == m.Field
 			}
 			if !known {
-				checks = append(checks, CheckConfidence{Code: m.code, Field: m.field, Index: -1, MarginOf: m.of, Decides: true, Appears: m.what,
-					variances: make([]float64, k, k+8)})
+				checks = append(checks, CheckConfidence{Code: m.said.Code, Field: m.Field, Index: -1, MarginOf: m.MarginOf, Decides: true, Appears: m.said.What,
+					question: m.Question, variances: make([]float64, k, k+8)})
 			}
 		}
 	}
@@ -163,7 +124,7 @@ func (c *CheckConfidence) judge(readings []Reading) {
 	default:
 		c.Words = say("Sure: short by {0}, give or take {1}.", size, give)
 	}
-	if strings.HasPrefix(c.Code, "strength.") {
+	if c.question.among(strengthQuestions) {
 		// What a first pass itself is out by is not in it.
 		c.Words = say("By the readings alone. {0}", listArg(c.Words))
 	}

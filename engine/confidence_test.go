@@ -66,9 +66,9 @@ func TestConfidenceMonteCarlo(t *testing.T) {
 					sums[f.ID] += f.Value
 					squares[f.ID] += f.Value * f.Value
 				}
-				m, _ := marginOf(margins(&drawn, &p), "room.along", "runBack.room")
-				room += m.margin
-				roomSquares += m.margin * m.margin
+				m, _ := marginOf(margins(&drawn), QuestionRoomAlong, "runBack.room")
+				room += m
+				roomSquares += m * m
 			}
 			spread := func(sum, square float64) float64 {
 				return math.Sqrt(math.Max(0, square/draws-sum*sum/draws/draws))
@@ -118,7 +118,7 @@ func TestConfidenceOfACloseCheck(t *testing.T) {
 		fails := 0.0
 		for range draws {
 			drawn, _ := Design(drawSite(r, &s, &p, report.Readings), p)
-			if m, _ := marginOf(margins(&drawn, &p), "room.along", "runBack.room"); m.margin < 0 {
+			if m, _ := marginOf(margins(&drawn), QuestionRoomAlong, "runBack.room"); m < 0 {
 				fails++
 			}
 		}
@@ -186,32 +186,97 @@ func TestConfidenceNamesWhatACheckWaitsFor(t *testing.T) {
 	assert.Contains(t, report.Unknown, "runBack.room")
 }
 
-// Margins of questions that are only spoken of when they go wrong are the
-// checks' own wherever the checks stand.
+// Questions that are only spoken of when they go wrong are answered once each,
+// aloud or quietly, and either way with the margin that the plan's own figures
+// give.
 func TestSilentMarginsAreTheChecks(t *testing.T) {
 	p := DefaultPractice()
-	seen := map[string]int{}
-	eachRandomSite(t, 300, func(t *testing.T, s Survey, plan Plan, _ inputs) {
-		spoken := margins(&plan, &p)
-		mute := plan
-		mute.Checks = nil
-		for _, c := range plan.Checks {
-			if c.Code == "room.along" {
-				mute.Checks = append(mute.Checks, c)
+	spoken, quiet := map[Question]int{}, map[Question]int{}
+	eachRandomSite(t, 300, func(t *testing.T, _ Survey, plan Plan, _ inputs) {
+		expected := map[Question]float64{}
+		figure := func(q Question, id string, margin func(float64) float64) {
+			if f, ok := plan.Figure(id); ok {
+				expected[q] = margin(f.Value)
 			}
 		}
-		for _, m := range margins(&mute, &p) {
-			other, ok := marginOf(spoken, m.family, m.field)
-			if !ok || other.index < 0 || m.index >= 0 {
+		itself := func(v float64) float64 { return v }
+		leaf := &plan.Leaf
+		figure(QuestionOpeningGuide, "guide.at", itself)
+		figure(QuestionOpeningMotor, "motor.at", itself)
+		end := leaf.RollersAt - p.RollerSpacing/2
+		if _, ok := plan.Figure("motor.at"); ok {
+			end = math.Min(end, leaf.PinionAt)
+		}
+		expected[QuestionMotionLost] = end - leaf.OpenAt - leaf.Lost - p.EngagementMargin
+		figure(QuestionMotionTrack, "strip.width", func(width float64) float64 {
+			return width - plan.Track.Lines[len(plan.Track.Lines)-1].Offset - trackHalf
+		})
+		if along, ok := marginOf(margins(&plan), QuestionRoomAlong, "runBack.room"); ok && plan.Site.RoomKnown {
+			if along >= -tolerance {
+				figure(QuestionRoomStrip, "strip.end", func(end float64) float64 { return plan.Site.Room - end })
+			}
+			if pad, ok := plan.Outline("pad"); ok {
+				_, high := pad.Ring.Bounds()
+				expected[QuestionRoomPadAlong] = plan.Site.Room - high.X
+			}
+		}
+		answers := map[Question]int{}
+		for _, m := range margins(&plan) {
+			if !m.Question.among(followedWhileQuiet) {
 				continue
 			}
-			seen[m.family]++
-			assert.InDelta(t, other.margin, m.margin, 1e-6, m.family)
+			answers[m.Question]++
+			if m.index < 0 {
+				quiet[m.Question]++
+				assert.Equal(t, Sound, m.Severity)
+			} else {
+				spoken[m.Question]++
+				assert.NotEqual(t, Sound, m.Severity)
+			}
+			want, ok := expected[m.Question]
+			require.True(t, ok, m.Question)
+			assert.InDelta(t, want, m.Margin, 1e-6, m.Question)
+		}
+		for q := range expected {
+			assert.Equal(t, 1, answers[q], q)
 		}
 	})
-	assert.NotZero(t, seen["opening.guide"])
-	assert.NotZero(t, seen["opening.motor"])
-	assert.NotZero(t, seen["motion.lost"])
+	for _, q := range []Question{QuestionOpeningGuide, QuestionOpeningMotor, QuestionMotionLost} {
+		assert.NotZero(t, spoken[q], q)
+	}
+	for _, q := range followedWhileQuiet {
+		assert.NotZero(t, quiet[q], q)
+	}
+}
+
+// Every answer names its question; at one field a question has
+// one answer, but for those that are asked of several things there.
+func TestEveryQuestionIsAnsweredOnce(t *testing.T) {
+	several := []Question{QuestionLevelsCliff, QuestionNetworkDiffers, QuestionStrengthRefused,
+		QuestionProofPinion, QuestionProofRollers, QuestionProofCarrier, QuestionProofWheels}
+	eachRandomSite(t, 300, func(t *testing.T, _ Survey, plan Plan, _ inputs) {
+		type asked struct {
+			question Question
+			field    string
+		}
+		answered := map[asked]bool{}
+		answer := func(a Answer) {
+			assert.NotEmpty(t, a.Question)
+			assert.NotEmpty(t, a.Severity, a.Question)
+			key := asked{a.Question, a.Field}
+			assert.False(t, answered[key] && !a.Question.among(several), "%s at %q twice", a.Question, a.Field)
+			answered[key] = true
+		}
+		for _, c := range plan.Checks {
+			answer(c.Answer())
+			assert.NotEmpty(t, c.Code, c.Question)
+			assert.False(t, c.What.Empty(), c.Code)
+		}
+		for _, a := range plan.Quiet {
+			answer(a)
+			assert.Equal(t, Sound, a.Severity, a.Question)
+		}
+	})
 }
 
 func TestConfidenceIsDeterministicAndFinite(t *testing.T) {

@@ -9,13 +9,13 @@ import (
 // makeRoom sizes the lists for what a site of this ground usually has, so that
 // they need not be moved while they grow.
 func (plan *Plan) makeRoom() {
-	figures, checks, outlines := 44, 16, 12
+	outlines := 12
 	if plan.Ground != nil {
-		figures, checks, outlines = 64, 24, 28
+		outlines = 28
 	}
-	plan.Figures, plan.Checks, plan.Outlines = make([]Figure, 0, figures), make([]Check, 0, checks), make([]Outline, 0, outlines)
+	plan.Outlines = make([]Outline, 0, outlines)
 	plan.Dimensions, plan.Pegs, plan.Diagonals = make([]DimensionLine, 0, 24), make([]Peg, 0, 16), make([]Diagonal, 0, 8)
-	plan.Cautions, plan.Quantities.Lines = make([]Caution, 0, 10), make([]CostLine, 0, 12)
+	plan.Quantities.Lines = make([]CostLine, 0, 12)
 }
 
 // Sketch is a design begun: its outlines stand, for a drawing that follows the
@@ -117,8 +117,9 @@ func (sketch *Sketch) Finish() *Plan {
 	plan.pegPosts()
 	plan.levelPegs()
 	plan.quantify(in, p, l, treatment)
-	d.explain()
-	d.check()
+	plan.Figures = d.figures()
+	found := d.check()
+	plan.Checks, plan.Quiet, plan.Cautions = found.checks, found.silent, found.cautions
 	plan.unfinished = false
 	return plan
 }

@@ -135,7 +135,7 @@ func TestBadGround(t *testing.T) {
 		s.Ground.Soil = ""
 		plan := design(t, s)
 		c := groundCheck(t, &plan, "wall.stands")
-		assert.Equal(t, Mind, c.Severity)
+		assert.Equal(t, Warning, c.Severity)
 		assert.Equal(t, "ground.soil", c.Field)
 		assert.False(t, plan.Ground.Rising.Stability.Presumed)
 	})

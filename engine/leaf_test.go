@@ -262,7 +262,7 @@ func TestOnlyOnePairOfRollersIsAWarning(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1, plan.Leaf.Proof.LeastHolders)
 	c := checkOf(t, plan, "motion.upright")
-	assert.Equal(t, Mind, c.Severity)
+	assert.Equal(t, Warning, c.Severity)
 	_, clears := Try(squareSite(), p, c, c.Remedies[0])
 	assert.True(t, clears)
 	// The catch holds it over the first 40 of the way: one part beyond.

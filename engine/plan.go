@@ -28,6 +28,9 @@ type Plan struct {
 	Quantities Quantities      `json:"quantities"`
 	Checks     []Check         `json:"checks"`
 	Cautions   []Caution       `json:"cautions,omitempty"`
+	// Quiet are the answers that are not worth saying: all in order. No screen
+	// or sheet shows them.
+	Quiet []Answer `json:"-"`
 	// Network is nil where no pegs were taped.
 	Network *NetworkPlan `json:"network,omitempty"`
 	// Ground is nil while the ground is level or was not looked at.
@@ -216,14 +219,15 @@ type Severity string
 
 // Severities in the order of concern.
 const (
-	Stop  Severity = "stop"  // do not build it like this
-	Mind  Severity = "mind"  // know this before building
-	Sound Severity = "sound" // looked at and found in order
+	Stop    Severity = "stop"  // do not build it like this
+	Warning Severity = "mind"  // know this before building
+	Sound   Severity = "sound" // looked at and found in order
 )
 
 // Check is one thing that was looked at.
 type Check struct {
-	Code     string   `json:"code"`
+	Question Question `json:"-"`
+	Code     string   `json:"code"` // of this answer to the question
 	Severity Severity `json:"severity"`
 	What     Text     `json:"what"`
 	// Consequence says what happens if it is ignored.
@@ -238,6 +242,22 @@ type Check struct {
 	MarginOf  Dimension `json:"marginOf,omitempty"`
 	HasMargin bool      `json:"hasMargin,omitempty"`
 	Remedies  []Remedy  `json:"remedies,omitempty"`
+}
+
+// Answer is a check without its words: of a question whose answer is not worth
+// saying.
+type Answer struct {
+	Question  Question
+	Field     string
+	Severity  Severity
+	Margin    float64
+	MarginOf  Dimension
+	HasMargin bool
+}
+
+// Answer is the check without its words.
+func (c *Check) Answer() Answer {
+	return Answer{c.Question, c.Field, c.Severity, c.Margin, c.MarginOf, c.HasMargin}
 }
 
 // Remedy is a change that should settle a check; Try runs it.

@@ -46,9 +46,9 @@ type Practice struct {
 	GroundPractice
 
 	LeafPractice
-	SurePractice
+	UncertaintyPractice
 	StrengthPractice
-	WaysPractice
+	OptionsPractice
 	NetworkPractice
 }
 

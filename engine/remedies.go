@@ -13,7 +13,7 @@ type VerifiedRemedy struct {
 	Check int `json:"check"`
 	// Computed says that the size was looked for, not proposed by the check.
 	Computed bool `json:"computed,omitempty"`
-	// Also lists the codes of other checks at Stop or Mind that it settles.
+	// Also lists the codes of other checks at Stop or Warning that it settles.
 	Also []string `json:"also,omitempty"`
 	// Raises says, in the checks' own words, what it brings up that must not be
 	// built or must be known.
@@ -31,10 +31,10 @@ const remedyStep = 5
 // lever is a size that can be changed to settle checks, from where it stands
 // towards Limit.
 type lever struct {
-	codes []string
-	path  string // a rule ("practice." and key) or a survey field
-	limit func(now float64, r *Rule) float64
-	words func(by, to float64) Text
+	settles []Question
+	path    string // a rule ("practice." and key) or a survey field
+	limit   func(now float64, r *Rule) float64
+	words   func(by, to float64) Text
 }
 
 func upBy(most float64) func(float64, *Rule) float64 {
@@ -46,57 +46,60 @@ func downTo(least float64) func(float64, *Rule) float64 {
 }
 
 var levers = []lever{
-	{[]string{"opening.guide", "opening.motor", "motion.lost", "obstruction.dig", "obstruction.near"}, "practice.place.edgeGap", upBy(2500),
+	{[]Question{QuestionOpeningGuide, QuestionOpeningMotor, QuestionMotionLost, QuestionObstructionGap}, "practice.place.edgeGap", upBy(2500),
 		func(by, _ float64) Text { return say("Set guide post and motor {0} further along: clears.", mm(by)) }},
-	{[]string{"obstruction.dig", "obstruction.near", "room.padAlong"}, "practice.pad.along", downTo(250),
+	{[]Question{QuestionObstructionGap, QuestionRoomPadAlong}, "practice.pad.along", downTo(250),
 		func(by, to float64) Text {
 			return say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]string{"obstruction.dig", "obstruction.near", "room.strip"}, "practice.strip.stopExtra", downTo(100),
+	{[]Question{QuestionObstructionGap, QuestionRoomStrip}, "practice.strip.stopExtra", downTo(100),
 		func(by, to float64) Text {
 			return say("End the strip {0} sooner, {1} past the open leaf's place: clears.", mm(by), mm(to))
 		}},
-	{[]string{"obstruction.dig", "obstruction.near", "room.pad"}, "practice.pad.out", downTo(300),
+	{[]Question{QuestionObstructionGap, QuestionRoomPad}, "practice.pad.out", downTo(300),
 		func(by, to float64) Text {
 			return say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]string{"room.pad"}, "practice.pad.margin", downTo(0),
+	{[]Question{QuestionRoomPad}, "practice.pad.margin", downTo(0),
 		func(by, to float64) Text {
 			return say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.", mm(to), mm(by))
 		}},
-	{[]string{"room.pad", "motion.track"}, "gate.cladding", func(float64, *Rule) float64 { return 0 },
+	{[]Question{QuestionRoomPad, QuestionMotionTrack}, "gate.cladding", func(float64, *Rule) float64 { return 0 },
 		func(by, to float64) Text {
 			return say("Keep the cladding to {0}, {1} thinner: clears.", mm(to), mm(by))
 		}},
-	{[]string{"room.along"}, "practice.leaf.overlapRunBack", downTo(10),
+	{[]Question{QuestionRoomAlong}, "practice.leaf.overlapRunBack", downTo(10),
 		func(by, to float64) Text {
 			return say("Let the leaf pass the run-back post by {0}, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]string{"room.along"}, "practice.leaf.stopAllowance", downTo(20),
+	{[]Question{QuestionRoomAlong}, "practice.leaf.stopAllowance", downTo(20),
 		func(by, to float64) Text {
 			return say("Fit a stop that takes {0}, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]string{"motion.pass"}, "practice.guide.setback", upBy(1000),
+	{[]Question{QuestionMotionPass}, "practice.guide.setback", upBy(1000),
 		func(by, _ float64) Text { return say("Set the guide post {0} further back: clears.", mm(by)) }},
-	{[]string{"motion.fence"}, "practice.track.offset", upBy(400),
+	{[]Question{QuestionMotionFence}, "practice.track.offset", upBy(400),
 		func(by, _ float64) Text { return say("Set the track {0} further out: clears.", mm(by)) }},
-	{[]string{"motion.track"}, "practice.strip.width", upBy(800),
+	{[]Question{QuestionMotionTrack}, "practice.strip.width", upBy(800),
 		func(by, _ float64) Text { return say("Make the strip {0} wider: clears.", mm(by)) }},
 }
 
 // choiceLever is another way to build that may settle a check.
 type choiceLever struct {
-	codes       []string
+	settles     []Question
 	path, value string
 	words       Text
 }
 
+// lengthQuestions are those that fewer or shorter parts along the fence settle.
+var lengthQuestions = append([]Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPadAlong}, obstructionQuestions...)
+
 var choiceLevers = []choiceLever{
-	{[]string{"room.", "opening.", "obstruction."}, "gate.guide", GuideOnPost, say("Hold the leaf by a bracket on the gate post: clears.")},
-	{[]string{"room.", "obstruction."}, "gate.guide", GuideCastIn, say("Cast the guide post in: clears.")},
-	{[]string{"obstruction."}, "gate.guide", GuideBasePlate, say("Bolt the guide post to the pad by a base plate: clears.")},
-	{[]string{"room.along", "room.strip", "room.padAlong", "obstruction."}, "gate.panels", PanelsTwo, say("Run the gate in two panels, one behind the other: clears.")},
-	{[]string{"room.along", "room.strip", "room.padAlong", "obstruction."}, "gate.panels", PanelsThree, say("Run the gate in three panels, one behind the other: clears.")},
+	{slices.Concat(roomQuestions, openingQuestions, obstructionQuestions), "gate.guide", GuideOnPost, say("Hold the leaf by a bracket on the gate post: clears.")},
+	{slices.Concat(roomQuestions, obstructionQuestions), "gate.guide", GuideCastIn, say("Cast the guide post in: clears.")},
+	{obstructionQuestions, "gate.guide", GuideBasePlate, say("Bolt the guide post to the pad by a base plate: clears.")},
+	{lengthQuestions, "gate.panels", PanelsTwo, say("Run the gate in two panels, one behind the other: clears.")},
+	{lengthQuestions, "gate.panels", PanelsThree, say("Run the gate in three panels, one behind the other: clears.")},
 }
 
 // VerifiedRemedies designs with every remedy that a check proposes and keeps
@@ -123,7 +126,7 @@ func VerifiedRemedies(s Survey, p Practice, plan Plan) []VerifiedRemedy {
 		}
 		for k := range choiceLevers {
 			l := &choiceLevers[k]
-			if !concerns(l.codes, c.Code) {
+			if !c.Question.among(l.settles) {
 				continue
 			}
 			f, ok := FieldAt(l.path)
@@ -137,7 +140,7 @@ func VerifiedRemedies(s Survey, p Practice, plan Plan) []VerifiedRemedy {
 			}
 		}
 		for k := range levers {
-			if !concerns(levers[k].codes, c.Code) {
+			if !c.Question.among(levers[k].settles) {
 				continue
 			}
 			if r, ok := levers[k].search(&s, &p, c); ok {
@@ -155,17 +158,6 @@ func VerifiedRemedies(s Survey, p Practice, plan Plan) []VerifiedRemedy {
 	return all
 }
 
-// concerns reports whether a code is listed, in full or by its family's
-// beginning up to a full stop.
-func concerns(codes []string, code string) bool {
-	for _, c := range codes {
-		if c == code || strings.HasSuffix(c, ".") && strings.HasPrefix(code, c) {
-			return true
-		}
-	}
-	return false
-}
-
 func proposed(found []VerifiedRemedy, path, value string) bool {
 	return slices.ContainsFunc(found, func(v VerifiedRemedy) bool {
 		return len(v.Changes) == 1 && v.Changes[0].Path == path && v.Changes[0].Words == value
@@ -181,11 +173,11 @@ func sameSize(found []VerifiedRemedy, r Remedy) bool {
 }
 
 // settle designs with a remedy; ok says that no answer to the check's question
-// is then a Stop or a Mind.
+// is then a Stop or a Warning.
 func settle(s *Survey, p *Practice, c *Check, r Remedy) (after Plan, ok bool) {
 	after, ok = Try(*s, *p, *c, r)
 	return after, ok && !slices.ContainsFunc(after.Checks, func(k Check) bool {
-		return k.Severity != Sound && k.Field == c.Field && family(k.Code) == family(c.Code)
+		return k.Severity != Sound && k.Field == c.Field && k.Question == c.Question
 	})
 }
 
@@ -202,12 +194,12 @@ func verify(s *Survey, p *Practice, plan *Plan, check int, r Remedy) (VerifiedRe
 	v.Concrete = after.Quantities.Concrete - plan.Quantities.Concrete
 	for i := range after.Checks {
 		k := &after.Checks[i]
-		if k.Severity == Sound || k.Severity == Mind && !k.HasMargin {
+		if k.Severity == Sound || k.Severity == Warning && !k.HasMargin {
 			continue
 		}
 		was, there := Sound, false
 		for n := range plan.Checks {
-			if o := &plan.Checks[n]; family(o.Code) == family(k.Code) && o.Field == k.Field {
+			if o := &plan.Checks[n]; o.Question == k.Question && o.Field == k.Field {
 				was, there = o.Severity, true
 			}
 		}

@@ -44,7 +44,7 @@ func TestEveryRemedyShownClears(t *testing.T) {
 			require.NoError(t, err)
 			stops := 0
 			for _, k := range after.Checks {
-				if k.Field == c.Field && family(k.Code) == family(c.Code) && k.Severity != Sound {
+				if k.Field == c.Field && k.Question == c.Question && k.Severity != Sound {
 					t.Errorf("seed %d: %q does not settle %q: %s", i, v.Words, c.What, k.What)
 				}
 				if k.Severity == Stop && !stopsAlready(plan, k) {
@@ -61,7 +61,7 @@ func TestEveryRemedyShownClears(t *testing.T) {
 
 func stopsAlready(plan Plan, k Check) bool {
 	for _, o := range plan.Checks {
-		if o.Severity == Stop && family(o.Code) == family(k.Code) && o.Field == k.Field {
+		if o.Severity == Stop && o.Question == k.Question && o.Field == k.Field {
 			return true
 		}
 	}
@@ -79,7 +79,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 		for k := range levers {
 			for n := range plan.Checks {
 				c := &plan.Checks[n]
-				if c.Severity == Sound || !concerns(levers[k].codes, c.Code) {
+				if c.Severity == Sound || !c.Question.among(levers[k].settles) {
 					continue
 				}
 				v, ok := levers[k].search(&s, &p, c)

@@ -29,7 +29,7 @@ type SceneOptions struct {
 	Tape string
 	// Done are the peg numbers that are ticked.
 	Done map[int]bool
-	// Marks shows a numbered mark at each check of the severity Stop or Mind.
+	// Marks shows a numbered mark at each check of the severity Stop or Warning.
 	Marks bool
 }
 
@@ -321,7 +321,7 @@ func drawMarks(p *Plan, s *draw.Scene, o *SceneOptions) {
 // Spoken is the summary of the plan for those who cannot see the drawing.
 func Spoken(p *Plan, o SceneOptions) string {
 	all := []Text{say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
-		mm(p.Opening), mm(p.Leaf.Frame), mm(figureValue(p, "strip.length")), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
+		mm(p.Opening), mm(p.Leaf.Frame), mm(figureValue(p, FigureStripLength)), mm2(p.Quantities.Area), mm3(p.Quantities.Concrete))}
 	if pad, ok := p.Part(PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
 		all = append(all, say("The motor pad is {0} along the fence and {1} out.", mm(high.X-low.X), mm(high.Y-low.Y)))

@@ -166,7 +166,7 @@ func (l *longSection) drawConcrete() {
 		}
 	}
 	// The grade, from the latch post to the end of the strip.
-	end := figureValue(l.p, "strip.end")
+	end := figureValue(l.p, FigureStripEnd)
 	l.s.Add(draw.Line{Tag: draw.Tag{ID: "track.grade", Layer: LayerGate, Role: draw.RoleCentre}, From: l.at(0, g.TrackLevel(0)), To: l.at(end, g.TrackLevel(end))})
 	middle := l.p.Opening / 2
 	l.s.Add(draw.Leader{Tag: draw.Tag{ID: "track.grade.text", Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(middle, g.TrackLevel(middle)), Side: draw.Below, Text: l.o.figure(percent(g.Track.Grade))})
@@ -222,7 +222,7 @@ func (l *longSection) drawLevels() {
 	}
 	mark("latch", 0, g.TrackLevel(0), draw.VoiceWorkedOut)
 	mark("runBack", l.p.Opening, g.TrackLevel(l.p.Opening), draw.VoiceWorkedOut)
-	end := figureValue(l.p, "strip.end")
+	end := figureValue(l.p, FigureStripEnd)
 	mark("end", end, g.TrackLevel(end), draw.VoiceWorkedOut)
 	if g.Pad != nil && g.Pad.HasLevel {
 		for o := range l.p.Parts(PartPad) {
@@ -242,7 +242,7 @@ func (l *longSection) drawLevels() {
 // description is the section for those who cannot see it.
 func (l *longSection) description() string {
 	g := l.p.Ground
-	end := figureValue(l.p, "strip.end")
+	end := figureValue(l.p, FigureStripEnd)
 	all := []Text{say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.", mm(g.TrackLevel(0)), mm(g.TrackLevel(end)), percent(g.Track.Grade))}
 	if r := g.Rising; r != nil && r.Highest >= 1 {
 		all = append(all, say("The ground stands up to {0} above it and is cut away.", mm(r.Highest)))

@@ -73,7 +73,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 			assert.GreaterOrEqual(t, c.Margin, 0.0)
 			continue
 		}
-		assert.Equal(t, Mind, c.Severity)
+		assert.Equal(t, Warning, c.Severity)
 		assert.Negative(t, c.Margin)
 		require.NotEmpty(t, c.Remedies)
 		_, clears := Try(s, p, c, c.Remedies[0])
@@ -89,7 +89,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 	}
 	plan := design(t, s)
 	c := checkOf(t, plan, "strength.embedment")
-	assert.Equal(t, Mind, c.Severity)
+	assert.Equal(t, Warning, c.Severity)
 	_, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
 	assert.True(t, clears)
 }
@@ -157,7 +157,7 @@ func TestStripWhoseSlabIsRefused(t *testing.T) {
 	assert.Nil(t, plan.Strength.Strip)
 	require.NotEmpty(t, plan.Strength.Refused)
 	c := checkOf(t, plan, "strength.refused")
-	assert.Equal(t, Mind, c.Severity)
+	assert.Equal(t, Warning, c.Severity)
 	assert.Contains(t, c.What.String(), "The drive strip under a wheel was not looked at: contact radius")
 	for i := range plan.Checks {
 		assert.NotEqual(t, "strength.strip", plan.Checks[i].Code)

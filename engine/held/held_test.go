@@ -189,7 +189,7 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 		matter, idle := engine.StillAssumed(&plan, &report)
 		b, _ = json.Marshal([]any{matter, idle})
 		advice = append(advice, b...)
-		b, _ = json.Marshal(engine.Ways(h.survey, h.practice))
+		b, _ = json.Marshal(engine.BuildOptions(h.survey, h.practice))
 		advice = append(advice, b...)
 		b, _ = json.Marshal(engine.VerifiedRemedies(h.survey, h.practice, plan))
 		advice = append(advice, b...)

@@ -162,7 +162,7 @@ func (p *paper) checklist() {
 func (p *paper) watch() {
 	i := p.i
 	var rows [][]string
-	for _, severity := range [...]engine.Severity{engine.Stop, engine.Mind} {
+	for _, severity := range [...]engine.Severity{engine.Stop, engine.Warning} {
 		for k := range i.Plan.Checks {
 			c := &i.Plan.Checks[k]
 			if c.Severity != severity {

@@ -15,20 +15,20 @@ func TestPanelsWinOnTheSteepBankOnly(t *testing.T) {
 	p, err := engine.DefaultPractice().With(map[string]float64{"rate.bag": 11, "rate.readyMix": 320, "rate.dig": 180, "rate.spoil": 90, "rate.track": 35, "rate.fixing": 3,
 		"rate.conduit": 8, "rate.formwork": 15, "rate.wall": 450, "rate.drain": 60, "rate.frame": 9, "rate.panel": 600, "rate.guidePost": 180})
 	require.NoError(t, err)
-	best := func(r engine.WaysReport, panels int) engine.Way {
-		for _, w := range r.Ways {
+	best := func(r engine.OptionsReport, panels int) engine.BuildOption {
+		for _, w := range r.Options {
 			if len(w.Plan.Leaf.Panels) == panels && w.Feasible() {
 				return w
 			}
 		}
 		require.Fail(t, "no feasible way", "%d panels", panels)
-		return engine.Way{}
+		return engine.BuildOption{}
 	}
-	steep, gentle := engine.Ways(steepBank(), p), engine.Ways(gentleBank(), p)
+	steep, gentle := engine.BuildOptions(steepBank(), p), engine.BuildOptions(gentleBank(), p)
 	require.Equal(t, engine.RankByCost, steep.By, "%v", steep.Missing)
-	assert.Greater(t, len(steep.Ways[0].Plan.Leaf.Panels), 1)
+	assert.Greater(t, len(steep.Options[0].Plan.Leaf.Panels), 1)
 	assert.Less(t, best(steep, 2).Cost, best(steep, 1).Cost)
 	assert.Less(t, best(steep, 2).Dig, best(steep, 1).Dig)
-	assert.Len(t, gentle.Ways[0].Plan.Leaf.Panels, 1)
+	assert.Len(t, gentle.Options[0].Plan.Leaf.Panels, 1)
 	assert.Greater(t, best(gentle, 2).Cost, best(gentle, 1).Cost)
 }

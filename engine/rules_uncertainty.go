@@ -2,14 +2,14 @@ package engine
 
 import "math"
 
-// SurePractice is how sure readings other than lengths are: angles rad, grades
+// UncertaintyPractice is how sure readings other than lengths are: angles rad, grades
 // and other plain numbers as they are.
-type SurePractice struct {
+type UncertaintyPractice struct {
 	SigmaSquare, SigmaGuessAngle, SigmaGrade, SigmaGuessGrade float64
 }
 
-// sureRules complete the standard uncertainties of the layout's table.
-var sureRules = []Rule{
+// uncertaintyRules complete the standard uncertainties of the layout's table.
+var uncertaintyRules = []Rule{
 	{Key: "sure.angle", Group: "How sure", Name: "Angle taken with square or tapes, standard uncertainty", Dimension: AngleOf, Default: 0.008727, Low: 0.0001, High: 0.2,
 		Why: "0.5 degrees: a triangle of tapes with a metre's sides.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaSquare }},
 	{Key: "sure.estimateAngle", Group: "How sure", Name: "Angle by eye or not measured, standard uncertainty", Dimension: AngleOf, Default: 0.08727, Low: 0.001, High: 1,

@@ -43,22 +43,22 @@ func onRisingGround(step, slope float64) Survey {
 	return s
 }
 
-func bestWith(r WaysReport, panels string) (Way, bool) {
-	for _, w := range r.Ways {
+func bestWith(r OptionsReport, panels string) (BuildOption, bool) {
+	for _, w := range r.Options {
 		for _, c := range w.Choices {
 			if c.Path == "gate.panels" && c.Value == panels && w.Feasible() {
 				return w, true
 			}
 		}
 	}
-	return Way{}, false
+	return BuildOption{}, false
 }
 
 // Steep rising ground tips towards stacked panels, gentle ground away from them.
 func TestWaysTipOnRisingGround(t *testing.T) {
 	p := rated(t)
-	steep := Ways(onRisingGround(150, 0.12), p)
-	gentle := Ways(onRisingGround(0, 0.01), p)
+	steep := BuildOptions(onRisingGround(150, 0.12), p)
+	gentle := BuildOptions(onRisingGround(0, 0.01), p)
 	one, ok := bestWith(steep, PanelsOne)
 	require.True(t, ok)
 	two, ok := bestWith(steep, PanelsTwo)
@@ -73,16 +73,16 @@ func TestWaysTipOnRisingGround(t *testing.T) {
 	t.Logf("gentle: one panel %.0f, dig %.2f m³; two %.0f, %.2f m³", one.Cost, one.Dig/1e9, two.Cost, two.Dig/1e9)
 	assert.Greater(t, two.Cost, one.Cost)
 	// The first of the list is the cheapest.
-	for _, r := range []WaysReport{steep, gentle} {
+	for _, r := range []OptionsReport{steep, gentle} {
 		last := 0.0
-		for _, w := range r.Ways[:r.Feasible] {
+		for _, w := range r.Options[:r.Feasible] {
 			assert.GreaterOrEqual(t, w.Cost, last)
 			last = w.Cost
 		}
 	}
 }
 
-// Every way is what Design says of the survey with its changes, and each
+// Every option is what Design says of the survey with its changes, and each
 // combination stands once.
 func TestEveryWayIsADesign(t *testing.T) {
 	p := rated(t)
@@ -91,9 +91,9 @@ func TestEveryWayIsADesign(t *testing.T) {
 	pavers.Drive.Surface, pavers.Drive.PaverBase = SurfacePavers, PaverOnSand
 	sites = append(sites, pavers)
 	for _, s := range sites {
-		r := Ways(s, p)
+		r := BuildOptions(s, p)
 		keys, current := map[string]bool{}, 0
-		for _, w := range r.Ways {
+		for _, w := range r.Options {
 			assert.False(t, keys[w.Key], w.Key)
 			keys[w.Key] = true
 			if w.Current {
@@ -113,19 +113,19 @@ func TestEveryWayIsADesign(t *testing.T) {
 			assert.Len(t, w.Reasons, stops, w.Key)
 		}
 		assert.Equal(t, 1, current)
-		assert.GreaterOrEqual(t, len(r.Ways), 9)
+		assert.GreaterOrEqual(t, len(r.Options), 9)
 	}
-	r := Ways(pavers, p)
-	assert.GreaterOrEqual(t, len(r.Ways), 18)
+	r := BuildOptions(pavers, p)
+	assert.GreaterOrEqual(t, len(r.Options), 18)
 }
 
-// A site on which nothing fits says why of each way, and what would settle it.
+// A site on which nothing fits says why of each option, and what would settle it.
 func TestWaysOfAnImpossibleSite(t *testing.T) {
 	s := squareSite()
 	s.RunBack.Room = Measured(500, ByTape)
-	r := Ways(s, DefaultPractice())
+	r := BuildOptions(s, DefaultPractice())
 	assert.Zero(t, r.Feasible)
-	for _, w := range r.Ways {
+	for _, w := range r.Options {
 		assert.NotEmpty(t, w.Reasons, w.Key)
 	}
 	assert.Contains(t, r.Notes[len(r.Notes)-2].String(), "No way can be built")
@@ -133,25 +133,25 @@ func TestWaysOfAnImpossibleSite(t *testing.T) {
 	assert.NotEmpty(t, r.Missing)
 }
 
-// Ways without a hard stop are looked at only where none with one fits.
+// Options without a hard stop are looked at only where none with one fits.
 func TestHardStopIsPartOfEveryWay(t *testing.T) {
 	s := squareSite()
 	s.Gate.HardStop = No
-	for _, w := range Ways(s, DefaultPractice()).Ways {
+	for _, w := range BuildOptions(s, DefaultPractice()).Options {
 		assert.True(t, strings.Contains(w.Key, "gate.hardStop=yes"), w.Key)
 	}
 	// Room that is short by less than the stop itself takes.
 	s = squareSite()
 	least := math.Inf(1)
-	for _, w := range Ways(s, DefaultPractice()).Ways {
+	for _, w := range BuildOptions(s, DefaultPractice()).Options {
 		if w.Feasible() {
 			least = math.Min(least, w.Room)
 		}
 	}
 	s.RunBack.Room = Measured(math.Round(least-20), ByTape)
-	r := Ways(s, DefaultPractice())
+	r := BuildOptions(s, DefaultPractice())
 	assert.Positive(t, r.Feasible)
-	assert.Contains(t, r.Ways[0].Key, "gate.hardStop=no")
+	assert.Contains(t, r.Options[0].Key, "gate.hardStop=no")
 	said := false
 	for _, n := range r.Notes {
 		said = said || strings.Contains(n.String(), "No way with a hard stop fits")
@@ -162,9 +162,9 @@ func TestHardStopIsPartOfEveryWay(t *testing.T) {
 func TestWaysAreDeterministicAndFinite(t *testing.T) {
 	p := DefaultPractice()
 	for _, s := range []Survey{{}, squareSite(), onRisingGround(400, 0.3), {Opening: Opening{Width: Measured(math.NaN(), ByTape)}}} {
-		a, err := json.Marshal(Ways(s, p))
+		a, err := json.Marshal(BuildOptions(s, p))
 		require.NoError(t, err)
-		b, _ := json.Marshal(Ways(s, p))
+		b, _ := json.Marshal(BuildOptions(s, p))
 		assert.Equal(t, string(a), string(b))
 	}
 }
@@ -175,7 +175,7 @@ func BenchmarkWays(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				_ = Ways(s, p)
+				_ = BuildOptions(s, p)
 			}
 		})
 	}

@@ -6,20 +6,20 @@ import (
 	"strings"
 )
 
-// Way is one way to build this site, designed in full.
-type Way struct {
+// BuildOption is one way to build this site, designed in full.
+type BuildOption struct {
 	// Key names the choices, e.g. "gate.guide=cast in, gate.panels=2".
 	Key string `json:"key"`
 	// Choices are the words of what was chosen, one for each question asked.
-	Choices []WayChoice `json:"choices"`
-	// Changes make the survey into this way; empty for the way it stands now.
+	Choices []BuildChoice `json:"choices"`
+	// Changes make the survey into this option; empty for the site as it stands.
 	Changes []Change `json:"changes,omitempty"`
 	Current bool     `json:"current,omitempty"`
-	// Reasons are the checks that say Stop; with any the way cannot be built.
+	// Reasons are the checks that say Stop; with any the option cannot be built.
 	Reasons []Text `json:"reasons,omitempty"`
-	// Minds are the checks that say Mind with a margin, or that another way
-	// does not raise.
-	Minds []Text `json:"minds,omitempty"`
+	// Warnings are the checks of severity Warning with a margin, the shop's own
+	// minima aside.
+	Warnings []Text `json:"minds,omitempty"`
 	// Cost is the sum of what has a rate; Unpriced names the rest.
 	Cost     float64  `json:"cost"`
 	Unpriced []string `json:"unpriced,omitempty"`
@@ -33,22 +33,22 @@ type Way struct {
 }
 
 // Feasible reports whether nothing says Stop.
-func (w *Way) Feasible() bool { return len(w.Reasons) == 0 }
+func (w *BuildOption) Feasible() bool { return len(w.Reasons) == 0 }
 
-// WayChoice is one question and its answer in this way.
-type WayChoice struct {
+// BuildChoice is one question and its answer in this option.
+type BuildChoice struct {
 	Path  string `json:"path"`
 	Name  string `json:"name"`
 	Value string `json:"value"`
 	Words string `json:"words"`
 }
 
-// WaysReport is every sensible way to build a site.
-type WaysReport struct {
-	// Ways are the feasible ones in order of rank, then the others.
-	Ways     []Way `json:"ways"`
-	Feasible int   `json:"feasible"`
-	Designs  int   `json:"designs"`
+// OptionsReport is every sensible way to build a site.
+type OptionsReport struct {
+	// Options are the feasible ones in order of rank, then the others.
+	Options  []BuildOption `json:"ways"`
+	Feasible int           `json:"feasible"`
+	Designs  int           `json:"designs"`
 	// By says what the order rests on: RankByCost, or RankByVolume where rates
 	// are missing, which Missing names.
 	By      string   `json:"by"`
@@ -57,41 +57,33 @@ type WaysReport struct {
 	Notes []Text `json:"notes,omitempty"`
 }
 
-// What an order of ways rests on.
+// What an order of options rests on.
 const (
 	RankByCost   = "cost"
 	RankByVolume = "volume" // concrete and dig together
 )
 
-// wayQuestions are the choices that make one way to build differ from another,
+// optionQuestions are the choices that make one way to build differ from another,
 // in the order a card shows them. Values are tried where the field is asked of
 // this site, and only those that can differ in its drawing or its quantities.
-var wayQuestions = []struct {
-	path string
-}{
-	{path: "gate.guide"},
-	{path: "gate.panels"},
-	{path: "drive.paverMethod"},
-	{path: "gate.footingBar"},
-	{path: "gate.padOn"},
-}
+var optionQuestions = []string{"gate.guide", "gate.panels", "drive.paverMethod", "gate.footingBar", "gate.padOn"}
 
-// Ways designs every sensible combination of what holds the leaf, of panels, of
-// how pavers are dealt with, and on falling ground of the steel footing, and
+// BuildOptions designs every sensible combination of what holds the leaf, of
+// panels, of how pavers are dealt with, and on falling ground of the steel footing, and
 // ranks those that can be built: by cost where every line of each has a rate,
-// else by concrete and dig together, then by dig, concrete and room. Ways that
+// else by concrete and dig together, then by dig, concrete and room. Options that
 // cannot be built follow with their reasons.
 //
-// A hard stop is part of every way, for a leaf without one can leave its guide;
-// only where no way with one can be built are ways without it looked at, and
-// say so. The other hand is not a way: its run-back was not measured.
+// A hard stop is part of every option, for a leaf without one can leave its guide;
+// only where none with one can be built are options without it looked at, and
+// say so. The other hand is not an option: its run-back was not measured.
 //
 // The report is deterministic and changes neither argument.
-func Ways(s Survey, p Practice) WaysReport {
-	var report WaysReport
+func BuildOptions(s Survey, p Practice) OptionsReport {
+	var report OptionsReport
 	report.try(s, p, false)
 	if report.Feasible == 0 {
-		without := WaysReport{Designs: report.Designs}
+		without := OptionsReport{Designs: report.Designs}
 		without.try(s, p, true)
 		if report.Designs = without.Designs; without.Feasible > 0 {
 			report = without
@@ -102,7 +94,7 @@ func Ways(s Survey, p Practice) WaysReport {
 	return report
 }
 
-func (r *WaysReport) try(s Survey, p Practice, withoutStop bool) {
+func (r *OptionsReport) try(s Survey, p Practice, withoutStop bool) {
 	base := s
 	var shared []Change
 	stop := Yes
@@ -114,8 +106,8 @@ func (r *WaysReport) try(s Survey, p Practice, withoutStop bool) {
 		shared = append(shared, Change{Path: f.Path, Words: stop})
 	}
 	combos := [][]Change{shared}
-	for _, q := range wayQuestions {
-		f, ok := FieldAt(q.path)
+	for _, path := range optionQuestions {
+		f, ok := FieldAt(path)
 		if !ok || !f.Needed(&base) || len(f.Options) < 2 {
 			continue
 		}
@@ -127,7 +119,7 @@ func (r *WaysReport) try(s Survey, p Practice, withoutStop bool) {
 					next = append(next, c)
 					continue
 				}
-				next = append(next, append(slices.Clip(c), Change{Path: q.path, Words: o.Value}))
+				next = append(next, append(slices.Clip(c), Change{Path: path, Words: o.Value}))
 			}
 		}
 		combos = next
@@ -139,21 +131,21 @@ func (r *WaysReport) try(s Survey, p Practice, withoutStop bool) {
 		}
 		plan, _ := Design(survey, practice)
 		r.Designs++
-		w := Way{Changes: changes, Current: len(changes) == 0, Plan: plan}
+		w := BuildOption{Changes: changes, Current: len(changes) == 0, Plan: plan}
 		w.describe(&survey)
-		if slices.ContainsFunc(r.Ways, func(o Way) bool { return o.Key == w.Key }) {
+		if slices.ContainsFunc(r.Options, func(o BuildOption) bool { return o.Key == w.Key }) {
 			continue
 		}
 		w.measure()
 		if w.Feasible() {
 			r.Feasible++
 		}
-		r.Ways = append(r.Ways, w)
+		r.Options = append(r.Options, w)
 	}
 }
 
-// describe names the choices of the way as this survey stands.
-func (w *Way) describe(s *Survey) {
+// describe names the choices of the option as this survey stands.
+func (w *BuildOption) describe(s *Survey) {
 	var key strings.Builder
 	add := func(path string) {
 		f, ok := FieldAt(path)
@@ -161,7 +153,7 @@ func (w *Way) describe(s *Survey) {
 			return
 		}
 		value := f.Chosen(s)
-		c := WayChoice{Path: path, Name: f.Name, Value: value}
+		c := BuildChoice{Path: path, Name: f.Name, Value: value}
 		for _, o := range f.Options {
 			if o.Value == value {
 				c.Words = o.Words
@@ -173,19 +165,19 @@ func (w *Way) describe(s *Survey) {
 		}
 		key.WriteString(path + "=" + value)
 	}
-	for _, q := range wayQuestions {
-		add(q.path)
+	for _, path := range optionQuestions {
+		add(path)
 	}
 	add("gate.hardStop")
 	w.Key = key.String()
 }
 
 // measure reads the plan's figures.
-func (w *Way) measure() {
+func (w *BuildOption) measure() {
 	plan := &w.Plan
 	q := &plan.Quantities
 	w.Cost, w.Unpriced, w.Dig, w.Concrete = q.Cost, q.Unpriced, q.DigBank, q.Concrete
-	if f, ok := plan.Figure("room.needed"); ok {
+	if f, ok := plan.Figure(FigureRoomNeeded); ok {
 		w.Room = f.Value
 	}
 	w.Clear = plan.Leaf.ClearStraight
@@ -202,17 +194,17 @@ func (w *Way) measure() {
 		switch {
 		case c.Severity == Stop:
 			w.Reasons = append(w.Reasons, c.What)
-		case c.Severity == Mind && c.HasMargin && !strings.HasPrefix(c.Code, "minimum."):
-			w.Minds = append(w.Minds, c.What)
+		case c.Severity == Warning && c.HasMargin && c.Question != QuestionMinimum:
+			w.Warnings = append(w.Warnings, c.What)
 		}
 	}
 }
 
-// rank orders the ways.
-func (r *WaysReport) rank() {
+// rank orders the options.
+func (r *OptionsReport) rank() {
 	r.By = RankByCost
-	for i := range r.Ways {
-		for _, name := range r.Ways[i].Unpriced {
+	for i := range r.Options {
+		for _, name := range r.Options[i].Unpriced {
 			if !slices.Contains(r.Missing, name) {
 				r.Missing = append(r.Missing, name)
 			}
@@ -221,13 +213,13 @@ func (r *WaysReport) rank() {
 	if len(r.Missing) > 0 {
 		r.By = RankByVolume
 	}
-	first := func(w *Way) float64 {
+	first := func(w *BuildOption) float64 {
 		if r.By == RankByCost {
 			return w.Cost
 		}
 		return w.Dig + w.Concrete
 	}
-	slices.SortStableFunc(r.Ways, func(a, b Way) int {
+	slices.SortStableFunc(r.Options, func(a, b BuildOption) int {
 		if a.Feasible() != b.Feasible() {
 			if a.Feasible() {
 				return -1
@@ -244,17 +236,17 @@ func (r *WaysReport) rank() {
 }
 
 // note says what is not known.
-func (r *WaysReport) note(s *Survey) {
+func (r *OptionsReport) note(s *Survey) {
 	if r.By == RankByVolume {
-		if slices.ContainsFunc(r.Ways, func(w Way) bool { return len(w.Plan.Leaf.Panels) > 1 && w.Feasible() }) {
+		if slices.ContainsFunc(r.Options, func(w BuildOption) bool { return len(w.Plan.Leaf.Panels) > 1 && w.Feasible() }) {
 			r.Notes = append(r.Notes, say("Volumes do not show what more panels cost in wheels, rollers and making: set that rate before choosing them."))
 		}
 		r.Notes = append(r.Notes, say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", wordList(r.Missing)))
 	}
 	if r.Feasible == 0 {
 		r.Notes = append(r.Notes, say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
-	} else if len(r.Ways) > 0 {
-		for _, c := range r.Ways[0].Choices {
+	} else if len(r.Options) > 0 {
+		for _, c := range r.Options[0].Choices {
 			if c.Path == "gate.hardStop" && c.Value == No {
 				r.Notes = append(r.Notes, say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
 			}
