@@ -110,14 +110,13 @@ func noYard(w http.ResponseWriter, _ *http.Request) {
 // addressToOpen is what to type into a browser: the host as asked for, since
 // service workers are allowed on "localhost", and the port that was given.
 func addressToOpen(asked string, given net.Addr) string {
-	host, port, err := net.SplitHostPort(given.String())
+	_, port, err := net.SplitHostPort(given.String())
 	if err != nil {
 		return "http://" + given.String()
 	}
+	host := "localhost"
 	if askedHost, _, err := net.SplitHostPort(asked); err == nil && askedHost != "" {
 		host = askedHost
-	} else {
-		host = "localhost"
 	}
 	return "http://" + net.JoinHostPort(host, port)
 }

@@ -57,11 +57,11 @@ func (h photos) put(w http.ResponseWriter, r *http.Request, d yard.Device) error
 	}
 	start, size := int64(0), int64(len(piece))
 	if text := r.Header.Get("Content-Range"); text != "" {
-		bytes, ok := contentrange.Parse(text)
-		if !ok || bytes.Last-bytes.First+1 != size {
+		part, ok := contentrange.Parse(text)
+		if !ok || part.Last-part.First+1 != size {
 			return &yard.InvalidError{Reason: refusal.Say("Content-Range is not that of the piece: bytes first-last/size")}
 		}
-		start, size = bytes.First, bytes.Size
+		start, size = part.First, part.Size
 	}
 	p, err := h.yard.PutPiece(r.Context(), d.ID, r.PathValue("photo"), start, size, piece)
 	if err != nil {
