@@ -84,19 +84,19 @@ func bearingHow(s *StrengthPlan, r *StripStrength) Text {
 
 // postHow tells how far the post gives way where that was found.
 func postHow(p *Practice, g *GuideStrength) Text {
-	bends := []Arg{moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety)}
 	if g.Sway == 0 {
-		return say("{0} in {1}, {2} ÷ {3}", bends...)
+		return say("{0} in {1}, {2} ÷ {3}", moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety))
 	}
-	return say("{0} in {1}, {2} ÷ {3}; its top gives {4}", append(bends, mm(g.Sway))...)
+	return say("{0} in {1}, {2} ÷ {3}; its top gives {4}",
+		moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety), mm(g.Sway))
 }
 
 // holdHow tells what a floor would save where that was found.
 func holdHow(s *StrengthPlan, g *GuideStrength) Text {
-	held := []Arg{newton(g.Push), mm(g.Height), wordArg(s.Soil.Name)}
 	if g.Floor == 0 {
-		return say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's least stands where it is more.", held...)
+		return say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's least stands where it is more.",
+			newton(g.Push), mm(g.Height), wordArg(s.Soil.Name))
 	}
-	return say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. "+
-		"The trade's least stands where it is more.", append(held, mm(g.Floor))...)
+	return say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.",
+		newton(g.Push), mm(g.Height), wordArg(s.Soil.Name), mm(g.Floor))
 }
