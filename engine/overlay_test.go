@@ -1,4 +1,4 @@
-package engine
+package engine_test
 
 import (
 	"math"
@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"pegpour/engine"
+	"pegpour/engine/enginetest"
 	"pegpour/engine/geom"
 	"pegpour/engine/photo"
 )
@@ -25,14 +27,14 @@ func (c camera) see(g geom.Point) (u, v float64) {
 	return c.cu + c.focal*side/depth, c.cv + c.focal*down/depth
 }
 
-func cameraSpots(t *testing.T, plan *Plan, c camera, r *rand.Rand, noise float64, ids ...string) []PhotoSpot {
+func cameraSpots(t *testing.T, plan *engine.Plan, c camera, r *rand.Rand, noise float64, ids ...string) []engine.PhotoSpot {
 	t.Helper()
-	var spots []PhotoSpot
-	for _, p := range PhotoPlaces(plan) {
+	var spots []engine.PhotoSpot
+	for _, p := range engine.PhotoPlaces(plan) {
 		for _, id := range ids {
 			if p.ID == id {
 				u, v := c.see(p.At)
-				spots = append(spots, PhotoSpot{Name: p.Name, At: p.At, U: u + noise*r.NormFloat64(), V: v + noise*r.NormFloat64()})
+				spots = append(spots, engine.PhotoSpot{Name: p.Name, At: p.At, U: u + noise*r.NormFloat64(), V: v + noise*r.NormFloat64()})
 			}
 		}
 	}
@@ -40,10 +42,10 @@ func cameraSpots(t *testing.T, plan *Plan, c camera, r *rand.Rand, noise float64
 }
 
 func TestOverlaySyntheticCamera(t *testing.T) {
-	p := DefaultPractice()
-	s := squareSite()
-	s.Gate.Guide = GuideCastIn
-	plan, _ := Design(s, p)
+	p := engine.DefaultPractice()
+	s := enginetest.SquareSite()
+	s.Gate.Guide = engine.GuideCastIn
+	plan, _ := engine.Design(s, p)
 	// From inside the drive, looking along the fence.
 	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
 	r := rand.New(rand.NewPCG(4, 5))
@@ -57,7 +59,7 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 	if len(spots) < 5 {
 		t.Fatalf("only %d places", len(spots))
 	}
-	got, err := Overlay(&plan, spots, p)
+	got, err := engine.Overlay(&plan, spots, p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,13 +91,13 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 	// Pointed at with the scatter that practice says: the miss on the ground is
 	// a few millimetres, and a spot taken at the wrong post is named.
 	noisy := cameraSpots(t, &plan, c, r, p.PhotoPointing, ids...)
-	got, err = Overlay(&plan, noisy, p)
+	got, err = engine.Overlay(&plan, noisy, p)
 	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.SureTo <= 0 {
 		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.SureTo, err)
 	}
-	wrong := append([]PhotoSpot(nil), spots...)
+	wrong := append([]engine.PhotoSpot(nil), spots...)
 	wrong[2].U += 120
-	got, err = Overlay(&plan, wrong, p)
+	got, err = engine.Overlay(&plan, wrong, p)
 	if err != nil || !slices.Contains(got.Suspects, 2) || len(got.Suspects) > 2 {
 		t.Errorf("the wrong spot was not named: %v, %v", got.Suspects, err)
 	}
@@ -104,19 +106,19 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 		wrong[i] = spots[i]
 		wrong[i].U = 2048 - wrong[i].U
 	}
-	if got, err = Overlay(&plan, wrong, p); err != nil || !got.SwappedSides {
+	if got, err = engine.Overlay(&plan, wrong, p); err != nil || !got.SwappedSides {
 		t.Errorf("a mirrored picture went unnoticed: %v", err)
 	}
 }
 
 func TestOverlayRefuses(t *testing.T) {
-	p := DefaultPractice()
-	plan, _ := Design(squareSite(), p)
-	if _, err := Overlay(&plan, nil, p); err == nil {
+	p := engine.DefaultPractice()
+	plan, _ := engine.Design(enginetest.SquareSite(), p)
+	if _, err := engine.Overlay(&plan, nil, p); err == nil {
 		t.Error("no spots were taken")
 	}
-	inLine := []PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12}, {At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
-	if _, err := Overlay(&plan, inLine, p); err == nil {
+	inLine := []engine.PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12}, {At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
+	if _, err := engine.Overlay(&plan, inLine, p); err == nil {
 		t.Error("four places in one line were taken")
 	}
 }
@@ -124,44 +126,44 @@ func TestOverlayRefuses(t *testing.T) {
 // Spots along the fence alone are refused; the place named next is the one that
 // brings the fit, and it is no place on the fence.
 func TestNextPhotoPlace(t *testing.T) {
-	p := DefaultPractice()
-	s := squareSite()
-	s.Gate.Guide = GuideCastIn
-	s.RunBack.Obstructions = []Obstruction{{Kind: ObstructionTank, Along: Measured(7000, ByTape), Offset: Measured(2500, ByTape), Length: Measured(2500, ByTape), Width: Measured(2000, ByTape)}}
-	plan, _ := Design(s, p)
+	p := engine.DefaultPractice()
+	s := enginetest.SquareSite()
+	s.Gate.Guide = engine.GuideCastIn
+	s.RunBack.Obstructions = []engine.Obstruction{{Kind: engine.ObstructionTank, Along: engine.Measured(7000, engine.ByTape), Offset: engine.Measured(2500, engine.ByTape), Length: engine.Measured(2500, engine.ByTape), Width: engine.Measured(2000, engine.ByTape)}}
+	plan, _ := engine.Design(s, p)
 	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
-	see := func(q PhotoPlace) PhotoSpot {
+	see := func(q engine.PhotoPlace) engine.PhotoSpot {
 		u, v := c.see(q.At)
-		return PhotoSpot{Name: q.Name, At: q.At, U: u, V: v}
+		return engine.PhotoSpot{Name: q.Name, At: q.At, U: u, V: v}
 	}
 	passed := map[string]bool{}
-	var spots []PhotoSpot
-	for _, q := range PhotoPlaces(&plan) {
+	var spots []engine.PhotoSpot
+	for _, q := range engine.PhotoPlaces(&plan) {
 		if q.ID == "post.latch.in" || q.ID == "post.latch.far" || q.ID == "post.runBack.in" || q.ID == "post.runBack.far" {
 			passed[q.ID] = true
 			spots = append(spots, see(q))
 		}
 	}
-	if _, err := Overlay(&plan, spots, p); err == nil {
+	if _, err := engine.Overlay(&plan, spots, p); err == nil {
 		t.Fatal("four places on the fence were taken")
 	}
-	first, ok := NextPhotoPlace(&plan, spots, passed)
+	first, ok := engine.NextPhotoPlace(&plan, spots, passed)
 	if !ok || !strings.HasPrefix(first.ID, "thing.") {
 		t.Fatalf("named %+v, the tank stands farthest off the line", first)
 	}
 	taken := 0
 	for ; taken < 3; taken++ {
-		q, ok := NextPhotoPlace(&plan, spots, passed)
+		q, ok := engine.NextPhotoPlace(&plan, spots, passed)
 		if !ok || passed[q.ID] {
 			t.Fatalf("named %+v", q)
 		}
 		passed[q.ID] = true
 		spots = append(spots, see(q))
-		if _, err := Overlay(&plan, spots, p); err == nil {
+		if _, err := engine.Overlay(&plan, spots, p); err == nil {
 			break
 		}
 	}
-	got, err := Overlay(&plan, spots, p)
+	got, err := engine.Overlay(&plan, spots, p)
 	if err != nil || got.Miss > 1e-3 {
 		t.Fatalf("after %d more places: %v, misses by %v mm", taken+1, err, got.Miss)
 	}
@@ -170,7 +172,7 @@ func TestNextPhotoPlace(t *testing.T) {
 	// stands is left, and then there is an end.
 	seen := map[string]bool{}
 	for {
-		q, ok := NextPhotoPlace(&plan, spots, passed)
+		q, ok := engine.NextPhotoPlace(&plan, spots, passed)
 		if !ok {
 			break
 		}
@@ -179,11 +181,11 @@ func TestNextPhotoPlace(t *testing.T) {
 		}
 		passed[q.ID], seen[q.ID] = true, true
 	}
-	if len(passed) != len(PhotoPlaces(&plan)) {
-		t.Errorf("%d of %d places were named", len(passed), len(PhotoPlaces(&plan)))
+	if len(passed) != len(engine.PhotoPlaces(&plan)) {
+		t.Errorf("%d of %d places were named", len(passed), len(engine.PhotoPlaces(&plan)))
 	}
-	many := make([]PhotoSpot, photo.MaxPairs)
-	if q, ok := NextPhotoPlace(&plan, many, nil); ok {
+	many := make([]engine.PhotoSpot, photo.MaxPairs)
+	if q, ok := engine.NextPhotoPlace(&plan, many, nil); ok {
 		t.Errorf("%s was named beyond the most there may be", q.ID)
 	}
 }
@@ -191,30 +193,34 @@ func TestNextPhotoPlace(t *testing.T) {
 // From nothing: the places that are named one after the other fix the picture
 // with the fourth, or the fifth, on every kind of site.
 func TestNextPhotoPlaceFromNothing(t *testing.T) {
-	p := DefaultPractice()
+	p := engine.DefaultPractice()
 	fixed := 0
 	for seed := range uint64(120) {
 		r := rand.New(rand.NewPCG(seed, 5))
-		plan, _ := Design(randomSite(r), p)
-		see := func(q PhotoPlace) PhotoSpot {
+		plan, _ := engine.Design(enginetest.RandomSite(r), p)
+		see := func(q engine.PhotoPlace) engine.PhotoSpot {
 			w := 1 + q.At.Y*0.0002
-			return PhotoSpot{Name: q.Name, At: q.At, U: 1500 - 0.1*q.At.X/w, V: 1200 - 0.1*q.At.Y/w}
+			return engine.PhotoSpot{Name: q.Name, At: q.At, U: 1500 - 0.1*q.At.X/w, V: 1200 - 0.1*q.At.Y/w}
 		}
-		if all := groundAt(PhotoPlaces(&plan)); photo.Spread(all[:min(len(all), photo.MaxPairs)]) < photo.SpreadEnough {
+		var all []photo.Ground
+		for _, q := range engine.PhotoPlaces(&plan) {
+			all = append(all, photo.Ground{X: q.At.X, Y: q.At.Y})
+		}
+		if photo.Spread(all[:min(len(all), photo.MaxPairs)]) < photo.SpreadEnough {
 			continue // a site so narrow that hardly any places fix a picture
 		}
 		fixed++
 		passed := map[string]bool{}
-		var spots []PhotoSpot
+		var spots []engine.PhotoSpot
 		var err error
 		for len(spots) < 5 {
-			q, ok := NextPhotoPlace(&plan, spots, passed)
+			q, ok := engine.NextPhotoPlace(&plan, spots, passed)
 			if !ok {
 				break
 			}
 			passed[q.ID] = true
 			spots = append(spots, see(q))
-			if _, err = Overlay(&plan, spots, p); err == nil {
+			if _, err = engine.Overlay(&plan, spots, p); err == nil {
 				break
 			}
 		}

@@ -1,64 +1,27 @@
-package engine
+package engine_test
 
 import (
-	"flag"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/enginetest"
 )
 
-var updateGolden = flag.Bool("update-drawings", false, "write the golden drawings anew")
-
-// golden compares a drawing with the one that was looked at.
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	path := "../testdata/drawings/" + name
-	if *updateGolden {
-		require.NoError(t, os.WriteFile(path, got, 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	if string(want) != string(got) {
-		t.Errorf("%s has changed: look at it, then run with -update-drawings", name)
-	}
-}
-
-// surfaces are sites that differ in what the strip lies in.
-func surfaces() map[string]Survey {
-	all := map[string]Survey{}
-	site := func(name string, change func(*Survey)) {
-		s := squareSite()
-		s.Gate.Guide, s.Gate.Motor = GuideCastIn, MotorPlugIn
-		change(&s)
-		all[name] = s
-	}
-	site("concrete", func(s *Survey) { s.Drive.Surface, s.Drive.ConcreteSound = SurfaceConcrete, Yes })
-	site("bitumen", func(s *Survey) { s.Drive.Surface, s.Gate.Guide = SurfaceBitumen, GuideBasePlate })
-	site("gravel", func(s *Survey) { s.Drive.Surface = SurfaceGravel })
-	site("pavers-over", func(s *Survey) {
-		s.Drive.Surface, s.Drive.PaverBase, s.Drive.PaverMethod = SurfacePavers, PaverOnSand, PaverOver
-		s.Drive.PaverThickness = Measured(60, ByTape)
-		s.Gate.Cladding = Measured(20, ByTape)
-	})
-	site("earth", func(s *Survey) { s.Drive.Surface = SurfaceEarth })
-	return all
-}
-
 func TestCrossSectionGolden(t *testing.T) {
-	practice := DefaultPractice()
-	for name, s := range surfaces() {
-		plan, err := Design(s, practice)
+	practice := engine.DefaultPractice()
+	for name, s := range enginetest.Surfaces() {
+		plan, err := engine.Design(s, practice)
 		require.NoError(t, err, name)
-		for _, cut := range CrossSections(&plan) {
-			svg, err := draw.Render(CrossSectionScene(&plan, &practice, cut, SceneOptions{}), draw.Phone(390, 0), draw.Options{Standalone: true})
+		for _, cut := range engine.CrossSections(&plan) {
+			svg, err := draw.Render(engine.CrossSectionScene(&plan, &practice, cut, engine.SceneOptions{}), draw.Phone(390, 0), draw.Options{Standalone: true})
 			require.NoError(t, err)
-			golden(t, "cross-"+name+"-"+cut.ID+".svg", svg)
+			enginetest.Golden(t, "cross-"+name+"-"+cut.ID+".svg", svg)
 		}
 	}
 }
@@ -66,22 +29,22 @@ func TestCrossSectionGolden(t *testing.T) {
 // The area of the concrete drawn, times its length, is the volume that is
 // ordered for it: the drawing and the sum are of one and the same thing.
 func TestCrossSectionAreaIsTheVolume(t *testing.T) {
-	practice := DefaultPractice()
-	for name, s := range surfaces() {
-		plan, err := Design(s, practice)
+	practice := engine.DefaultPractice()
+	for name, s := range enginetest.Surfaces() {
+		plan, err := engine.Design(s, practice)
 		require.NoError(t, err)
-		for _, cut := range CrossSections(&plan) {
-			var want PartKind
+		for _, cut := range engine.CrossSections(&plan) {
+			var want engine.PartKind
 			switch {
 			case cut.ID == "runBack":
-				want = PartRunBackStrip
+				want = engine.PartRunBackStrip
 			case cut.ID == "drive" && !plan.Site.CarriesTrack:
-				want = PartDriveStrip
+				want = engine.PartDriveStrip
 			default:
 				continue
 			}
 			var area float64
-			for _, e := range CrossSectionScene(&plan, &practice, cut, SceneOptions{}).Elements {
+			for _, e := range engine.CrossSectionScene(&plan, &practice, cut, engine.SceneOptions{}).Elements {
 				if r, ok := e.(draw.Region); ok && r.ID == "cross."+cut.ID+".concrete" {
 					for i, a := range r.Outer {
 						b := r.Outer[(i+1)%len(r.Outer)]
@@ -106,14 +69,14 @@ func TestCrossSectionAreaIsTheVolume(t *testing.T) {
 
 // No text of a section is crossed by anything, on a phone or on paper.
 func TestCrossSectionsKeepClear(t *testing.T) {
-	practice := DefaultPractice()
+	practice := engine.DefaultPractice()
 	bad := 0
 	for i := range 200 {
 		r := rand.New(rand.NewPCG(uint64(i), 7))
-		plan, err := Design(randomSite(r), practice)
+		plan, err := engine.Design(enginetest.RandomSite(r), practice)
 		require.NoError(t, err)
-		for _, cut := range CrossSections(&plan) {
-			scene := CrossSectionScene(&plan, &practice, cut, SceneOptions{})
+		for _, cut := range engine.CrossSections(&plan) {
+			scene := engine.CrossSectionScene(&plan, &practice, cut, engine.SceneOptions{})
 			for _, v := range []draw.View{draw.Phone(390, 0), {Width: 180, Paper: true, Scale: 0.1, TextHeight: 3.2}} {
 				sheet, err := draw.Layout(scene, v)
 				require.NoError(t, err)
@@ -130,10 +93,10 @@ func TestCrossSectionsKeepClear(t *testing.T) {
 }
 
 func BenchmarkCrossSection(b *testing.B) {
-	practice := DefaultPractice()
-	plan, _ := Design(surfaces()["gravel"], practice)
-	cut := CrossSections(&plan)[0]
+	practice := engine.DefaultPractice()
+	plan, _ := engine.Design(enginetest.Surfaces()["gravel"], practice)
+	cut := engine.CrossSections(&plan)[0]
 	for b.Loop() {
-		CrossSectionScene(&plan, &practice, cut, SceneOptions{})
+		engine.CrossSectionScene(&plan, &practice, cut, engine.SceneOptions{})
 	}
 }

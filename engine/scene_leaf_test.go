@@ -1,4 +1,4 @@
-package engine
+package engine_test
 
 import (
 	"encoding/xml"
@@ -11,35 +11,31 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/enginetest"
 )
 
-func rakedSite() Survey {
-	s := squareSite()
-	s.Gate.Guide = GuideCastIn
-	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = GroundSlopes, LevelsBySlopes, Measured(0.05, ByStaff)
-	return s
-}
-
-func stackedSite() Survey {
-	s := squareSite()
-	s.Gate.Guide, s.Gate.Panels = GuideCastIn, PanelsTwo
-	return s
+func design(t *testing.T, s engine.Survey) engine.Plan {
+	t.Helper()
+	plan, err := engine.Design(s, engine.DefaultPractice())
+	require.NoError(t, err)
+	return plan
 }
 
 // Each elevation was looked at before it was kept.
 func TestLeafAndFootingGolden(t *testing.T) {
-	falling := fallingSite()
-	falling.Gate.PadOn = PadSteel
-	for name, s := range map[string]Survey{"leaf-square": squareSite(), "leaf-raked": rakedSite(), "leaf-stacked": stackedSite(), "falling-pad": fallingSite(), "falling-plate": falling} {
+	falling := enginetest.FallingSite()
+	falling.Gate.PadOn = engine.PadSteel
+	for name, s := range map[string]engine.Survey{"leaf-square": enginetest.SquareSite(), "leaf-raked": enginetest.RakedSite(), "leaf-stacked": enginetest.StackedSite(), "falling-pad": enginetest.FallingSite(), "falling-plate": falling} {
 		plan := design(t, s)
-		scene := LeafScene(&plan, SceneOptions{})
+		scene := engine.LeafScene(&plan, engine.SceneOptions{})
 		if strings.HasPrefix(name, "falling") {
-			scene = FallingScene(&plan, SceneOptions{})
+			scene = engine.FallingScene(&plan, engine.SceneOptions{})
 		}
 		svg, err := draw.Render(scene, draw.Phone(640, 0), draw.Options{Standalone: true})
 		require.NoError(t, err)
-		golden(t, name+".svg", svg)
+		enginetest.Golden(t, name+".svg", svg)
 	}
 }
 
@@ -47,9 +43,9 @@ func TestLeafAndFootingGolden(t *testing.T) {
 func TestElevationsOfRandomSites(t *testing.T) {
 	for i := range 60 {
 		r := rand.New(rand.NewPCG(uint64(i), 90))
-		plan, err := Design(randomFallingSite(r), DefaultPractice())
+		plan, err := engine.Design(enginetest.RandomFallingSite(r), engine.DefaultPractice())
 		require.NoError(t, err)
-		for _, scene := range []*draw.Scene{LeafScene(&plan, SceneOptions{}), FallingScene(&plan, SceneOptions{})} {
+		for _, scene := range []*draw.Scene{engine.LeafScene(&plan, engine.SceneOptions{}), engine.FallingScene(&plan, engine.SceneOptions{})} {
 			require.NoError(t, scene.Validate(), "seed %d", i)
 			assert.NotContains(t, scene.Desc, "NaN")
 			svg, err := draw.Render(scene, draw.Phone(390, 0), draw.Options{Standalone: true})
@@ -64,6 +60,6 @@ func TestElevationsOfRandomSites(t *testing.T) {
 			}
 		}
 	}
-	plan := design(t, squareSite())
-	assert.Nil(t, FallingScene(&plan, SceneOptions{}))
+	plan := design(t, enginetest.SquareSite())
+	assert.Nil(t, engine.FallingScene(&plan, engine.SceneOptions{}))
 }

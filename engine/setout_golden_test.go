@@ -1,18 +1,14 @@
 package engine_test
 
 import (
-	"flag"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/enginetest"
 	"pegpour/storage/demo"
 )
-
-var updateSetOut = flag.Bool("update-set-out", false, "write the golden set-out drawings anew")
 
 // The set-out plan of every demo site, whole and by the pad, as it was looked at
 // and found right; and no figure of it lies over another or over the outline.
@@ -38,19 +34,7 @@ func TestSetOutDrawingsOfTheDemoSites(t *testing.T) {
 				t.Errorf("%s: %v", name, o)
 			}
 			got := draw.SVG(sheet, draw.Options{Standalone: true})
-			file := filepath.Join("..", "testdata", "drawings", name+".svg")
-			if *updateSetOut {
-				if err := os.WriteFile(file, got, 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if string(want) != string(got) {
-				t.Errorf("%s is drawn otherwise: look at it, and run go test ./engine -run SetOut -update-set-out", file)
-			}
+			enginetest.Golden(t, name+".svg", got)
 		}
 	}
 }
