@@ -13,6 +13,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -38,6 +39,12 @@ var (
 )
 
 const randomCases = 3000
+
+// newRules came after the cases: numbers that stood in formulas.
+var newRules = []string{
+	"remedy.passGuide", "remedy.passFence", "remedy.wheelsOut", "remedy.rollerPairs", "remedy.thrustStep", "remedy.postStep", "remedy.barStep", "remedy.barGap",
+	"remedy.holeStep", "remedy.step", "check.slender", "check.trench", "check.crossFall", "check.cavityFall", "check.cutMethods",
+}
 
 type held struct {
 	name     string
@@ -77,7 +84,8 @@ func cases() []held {
 	for i, site := range sites {
 		all = append(all, held{name: "demo-" + strconv.Itoa(i+1), survey: site.Survey, practice: engine.DefaultPractice(), demo: true, number: i})
 	}
-	rules := engine.Rules()
+	// The rules as they were when the cases were made: a new one moves none.
+	rules := slices.DeleteFunc(engine.Rules(), func(r engine.Rule) bool { return slices.Contains(newRules, r.Key) })
 	for i := range randomCases {
 		r := rand.New(rand.NewPCG(uint64(i), 15))
 		h := held{name: "random-" + strconv.Itoa(i), practice: engine.DefaultPractice(), number: i}
