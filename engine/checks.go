@@ -62,6 +62,12 @@ func (d *designed) check() findings {
 	return found
 }
 
+// ruleMost is the upper end of a rule's range: no remedy goes beyond it.
+func ruleMost(key string) float64 {
+	r, _ := RuleByKey(key)
+	return r.High
+}
+
 // checkRoom compares what the layout takes with the room there is.
 func (d *designed) checkRoom(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
@@ -182,7 +188,7 @@ func (d *designed) checkMotion(found *findings) {
 			c.Severity = Stop
 			c.What = say("The leaf does not pass the guide post: {0} too little.", mm(-gap))
 			c.Field = "practice.guide.setback"
-			c.Remedies = []Remedy{{Words: say("Set the guide post {0} further back.", mm(math.Ceil(20-gap))), Changes: []Change{{Path: "practice.guide.setback", Value: p.GuideSetback + math.Ceil(20-gap)}}}}
+			c.Remedies = []Remedy{{Words: say("Set the guide post {0} further back.", mm(math.Ceil(p.PassGuide-gap))), Changes: []Change{{Path: "practice.guide.setback", Value: p.GuideSetback + math.Ceil(p.PassGuide-gap)}}}}
 		}
 		found.add(c)
 	}
@@ -191,7 +197,7 @@ func (d *designed) checkMotion(found *findings) {
 	} else {
 		found.add(Check{Question: QuestionMotionFence, Severity: Stop, Where: []string{"leafOpen"}, At: geom.Point{X: in.width, Y: front}, Field: "practice.track.offset",
 			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
-			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: "practice.track.offset", Value: p.TrackOffset + math.Ceil(40-front)}}}}})
+			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: "practice.track.offset", Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
 	}
 	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over <= tolerance {
 		if plan.Footing == nil {

@@ -34,7 +34,7 @@ func (d *designed) checkFooting(found *findings) {
 		if other.Feasible {
 			c.Remedies = []Remedy{{Words: say(lay), Changes: []Change{{Path: "gate.footingBar", Words: otherWay}}}}
 		} else {
-			c.Remedies = []Remedy{{Words: say("Take a thicker bar."), Changes: []Change{{Path: "practice.footing.barThickness", Value: math.Min(60, p.BarThickness*1.5)}}}}
+			c.Remedies = []Remedy{{Words: say("Take a thicker bar."), Changes: []Change{{Path: "practice.footing.barThickness", Value: math.Min(ruleMost("footing.barThickness"), p.BarThickness*p.BarStep)}}}}
 		}
 	}
 	found.add(c)
@@ -50,7 +50,7 @@ func (d *designed) checkFooting(found *findings) {
 	case l.pitch >= p.BarWidth+tolerance:
 		found.quietly(QuestionFootingPitch, "practice.track.pitch", l.pitch-p.BarWidth, Length)
 	default:
-		more := math.Ceil(p.BarWidth + 5 - l.pitch)
+		more := math.Ceil(p.BarWidth + p.BarGap - l.pitch)
 		found.add(Check{Question: QuestionFootingPitch, Severity: Stop, Field: "practice.track.pitch", Where: []string{"footing.bar.1", "footing.bar.2"}, At: at, HasMargin: true, Margin: l.pitch - p.BarWidth, MarginOf: Length,
 			What:        say("Flat bars {0} wide do not lie side by side with tracks {1} apart.", mm(p.BarWidth), mm(l.pitch)),
 			Consequence: say("The second bar has no place."),
@@ -97,7 +97,7 @@ func (d *designed) checkPosts(found *findings) {
 		What: say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
 			mm(highest.Above), number(float64(worst.Number)), percent(worst.Use), newton(worst.Load), newton(worst.Push))}
 	c.Where, c.At = where(worst)
-	bigger := []Remedy{{Words: say("Take posts of {0}.", mm(p.FootPost+25)), Changes: []Change{{Path: "practice.footing.post", Value: math.Min(200, p.FootPost+25)}}}}
+	bigger := []Remedy{{Words: say("Take posts of {0}.", mm(p.FootPost+p.PostStep)), Changes: []Change{{Path: "practice.footing.post", Value: math.Min(ruleMost("footing.post"), p.FootPost+p.PostStep)}}}}
 	if worst.Use > 1 {
 		c.Severity, c.Field = Stop, "practice.footing.post"
 		c.What = say("Post {0}, {1} out of the ground, is asked for {2} of its strength.", number(float64(worst.Number)), mm(worst.Above), percent(worst.Use))
@@ -114,11 +114,11 @@ func (d *designed) checkPosts(found *findings) {
 		k.Where, k.At = where(highest)
 		found.add(k)
 	}
-	if highest.Slenderness <= slendernessMost {
-		found.quietly(QuestionFootingSlender, "practice.footing.post", slendernessMost-highest.Slenderness, Ratio)
+	if highest.Slenderness <= p.SlendernessMost {
+		found.quietly(QuestionFootingSlender, "practice.footing.post", p.SlendernessMost-highest.Slenderness, Ratio)
 	} else {
-		k := Check{Question: QuestionFootingSlender, Severity: Warning, Field: "practice.footing.post", HasMargin: true, Margin: slendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
-			What:        say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", number(float64(highest.Number)), ratio(highest.Slenderness), number(slendernessMost)),
+		k := Check{Question: QuestionFootingSlender, Severity: Warning, Field: "practice.footing.post", HasMargin: true, Margin: p.SlendernessMost - highest.Slenderness, MarginOf: Ratio, Remedies: bigger,
+			What:        say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", number(float64(highest.Number)), ratio(highest.Slenderness), number(p.SlendernessMost)),
 			Consequence: say("Small knocks bend it, and bent it carries little.")}
 		k.Where, k.At = where(highest)
 		found.add(k)
@@ -140,7 +140,7 @@ func (d *designed) checkPosts(found *findings) {
 		k.Severity, k.Field = Stop, "practice.footing.embedMost"
 		k.What = say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", number(float64(deepest.Number)), mm(deepest.Depth), mm(p.FootEmbedMost))
 		k.Consequence = say("Shallower, the bank lets it lean.")
-		if wider := p.FootHole + 150; wider <= 800 {
+		if wider := p.FootHole + p.HoleStep; wider <= ruleMost("footing.hole") {
 			k.Remedies = []Remedy{{Words: say("Dig holes of {0}.", mm(wider)), Changes: []Change{{Path: "practice.footing.hole", Value: wider}}}}
 		}
 	}
@@ -153,7 +153,7 @@ func (d *designed) checkPosts(found *findings) {
 			b := Check{Question: QuestionFootingBearing, Severity: Stop, Field: "practice.footing.hole", HasMargin: true, Margin: 1 - q.Bearing, MarginOf: Ratio,
 				What:        say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", newton(q.Load), number(float64(q.Number)), percent(q.Bearing)),
 				Consequence: say("It sinks, and the track with it."),
-				Remedies:    []Remedy{{Words: say("Dig holes of {0}.", mm(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []Change{{Path: "practice.footing.hole", Value: math.Min(800, math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
+				Remedies:    []Remedy{{Words: say("Dig holes of {0}.", mm(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []Change{{Path: "practice.footing.hole", Value: math.Min(ruleMost("footing.hole"), math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return
@@ -161,10 +161,6 @@ func (d *designed) checkPosts(found *findings) {
 	}
 	found.quietly(QuestionFootingBearing, "practice.footing.hole", 1-hardest, Ratio)
 }
-
-// slendernessMost is the slenderness above which a compression member is not
-// made. Source: AISC 360, user note in E2 (memory).
-const slendernessMost = 200
 
 // tenths is a small length, of which tenths of a millimetre matter.
 func tenths(v float64) Arg { return Arg{Value: math.Round(v*10) / 10, Dimension: SmallLength} }

@@ -202,7 +202,7 @@ func (d *designed) caution(found *findings) {
 		found.caution(Caution{Code: code, Words: say(words), Where: where})
 	}
 	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", "strip", "pad", "hole")
-	if l.hasHole || l.footDepth > 300 {
+	if l.hasHole || l.footDepth > d.practice.TrenchCovered {
 		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.", "hole", "pad")
 	}
 	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", "strip", "pad")

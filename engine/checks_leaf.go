@@ -48,7 +48,7 @@ func (d *designed) checkWheels(found *findings) {
 		c.Severity, c.Field = Stop, "practice.leaf.wheelInset"
 		c.What = say("A wheel lifts off the track: it is short of {0} to stay down.", newton(-least))
 		c.Consequence = say("The leaf tips over its other wheel, and out of its guide.")
-		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(wheelsOut)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: wheelsOut}}}}
+		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(p.WheelsOut)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: p.WheelsOut}}}}
 	} else if stalled <= 0 {
 		c.Severity, c.Margin, c.Field = Warning, stalled, "practice.motor.thrust"
 		c.What = say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", newton(p.MotorThrust))
@@ -57,9 +57,6 @@ func (d *designed) checkWheels(found *findings) {
 	found.add(c)
 }
 
-// wheelsOut is as far out as a wheel box allows, mm: common practice, no
-// published source.
-const wheelsOut = 100
 
 // checkUpright reports the proof of motion and what holds the leaf upright.
 func (d *designed) checkUpright(found *findings) {
@@ -74,7 +71,7 @@ func (d *designed) checkUpright(found *findings) {
 		c.What = say("With the leading edge between chainage {0} and {1} only one part holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("If that part comes loose the leaf falls. People have been killed by falling gates.")
 		if p.RollerSpacing < 1 {
-			c.Remedies = []Remedy{{Words: say("Fit two pairs of rollers, {0} apart.", mm(60)), Changes: []Change{{Path: "practice.guide.rollerSpacing", Value: 60}}}}
+			c.Remedies = []Remedy{{Words: say("Fit two pairs of rollers, {0} apart.", mm(p.RollerPairs)), Changes: []Change{{Path: "practice.guide.rollerSpacing", Value: p.RollerPairs}}}}
 		}
 	case proof.LeastHolders < 1:
 		c.Severity, c.Field = Stop, "practice.leaf.engagement"
@@ -190,7 +187,7 @@ func (d *designed) checkForces(found *findings) {
 			c.Severity, c.Field = Stop, "practice.motor.thrust"
 			c.What = say("The motor is asked for {0}, margin included, and gives {1}: too weak.", newton(m.Thrust), newton(p.MotorThrust))
 			c.Consequence = say("It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
-			if want := math.Ceil(m.Thrust/50) * 50; want <= 5000 {
+			if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= ruleMost("motor.thrust") {
 				c.Remedies = []Remedy{{Words: say("Fit a motor of {0} or more.", newton(want)), Changes: []Change{{Path: "practice.motor.thrust", Value: want}}}}
 			}
 		}

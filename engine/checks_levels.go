@@ -197,7 +197,7 @@ func (d *designed) checkGrade(found *findings) {
 	found.add(c)
 	switch across := math.Abs(t.CrossFall); {
 	case !t.CrossFallKnown:
-	case across <= 0.01:
+	case across <= p.CrossFallSaid:
 		found.quiet(QuestionGradeCrossFall, "ground.levels.taken")
 	default:
 		found.add(Check{Question: QuestionGradeCrossFall, Severity: Sound, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at,

@@ -57,7 +57,7 @@ func (d *designed) checkPadLevel(found *findings) {
 	for _, along := range [...]float64{200, 400, 800, 1200} {
 		q = *p
 		q.EdgeGap += along
-		if q.EdgeGap > 1000 {
+		if q.EdgeGap > ruleMost("place.edgeGap") {
 			break
 		}
 		moved := place(in, &q)
@@ -191,7 +191,7 @@ func (d *designed) checkCavity(found *findings) {
 			Consequence: say("Water standing behind a wall pushes it about as hard again as the ground does: most garden walls that fall, fall in the rain."),
 			Remedies:    []Remedy{{Words: say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.", mm(r.WallLength)), Changes: []Change{{Path: "ground.cavity.drain", Words: Yes}}}}})
 	}
-	if g.Track.Grade >= -0.0005 {
+	if g.Track.Grade >= -p.CavityFall {
 		found.quiet(QuestionCavityWater, "ground.shape")
 	} else {
 		found.add(Check{Question: QuestionCavityWater, Severity: Warning, Field: "ground.shape", Where: []string{"cavity"}, At: geom.Point{X: r.End, Y: r.Width / 2},
@@ -200,8 +200,8 @@ func (d *designed) checkCavity(found *findings) {
 	}
 	switch {
 	case r.SurfaceCore <= 1e6:
-	case math.Abs(r.Core-r.SurfaceCore) <= 0.05*r.SurfaceCore:
-		found.quietly(QuestionCutMethods, "", 0.05*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), Volume)
+	case math.Abs(r.Core-r.SurfaceCore) <= p.CutMethods*r.SurfaceCore:
+		found.quietly(QuestionCutMethods, "", p.CutMethods*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), Volume)
 	default:
 		found.add(Check{Question: QuestionCutMethods, Severity: Warning, Where: []string{"cavity"}, At: at,
 			What:        say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", mm3(r.Core), mm3(r.SurfaceCore)),

@@ -92,7 +92,7 @@ type Advice struct {
 // mattering are the figures that decide what is ordered, cut and dug.
 var mattering = [...]string{
 	FigureLeafClearStraight, FigureLeafClearAlong, FigureLeafFrame, FigureLeafTail, FigureLeafGuideRail, FigureStripLength,
-	FigureGuideAt, FigureMotorAt, FigureRoomNeeded, FigurePadAlong, FigurePadLevel, "wall.height", FigureConcreteVolume,
+	FigureGuideAt, FigureMotorAt, FigureRoomNeeded, FigurePadAlong, FigurePadLevel, FigureConcreteVolume,
 }
 
 // Mattering lists the IDs of the figures that decide what is ordered, cut and

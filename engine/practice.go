@@ -49,6 +49,7 @@ type Practice struct {
 	UncertaintyPractice
 	StrengthPractice
 	OptionsPractice
+	AdvicePractice
 	NetworkPractice
 }
 

@@ -24,10 +24,6 @@ type VerifiedRemedy struct {
 	Concrete float64 `json:"concrete"`
 }
 
-// remedyStep is how finely a size is looked for, mm. A tape sets nothing out
-// finer.
-const remedyStep = 5
-
 // lever is a size that can be changed to settle checks, from where it stands
 // towards Limit.
 type lever struct {
@@ -104,7 +100,7 @@ var choiceLevers = []choiceLever{
 
 // VerifiedRemedies designs with every remedy that a check proposes and keeps
 // those that settle it, and adds those it finds itself: other ways to build,
-// and sizes changed by the least that settles the check, in steps of 5 mm. A
+// and sizes changed by the least that settles the check, in steps of practice. A
 // remedy that settles its check but brings up a new Stop elsewhere is dropped
 // where another does not; else it is kept and says so.
 //
@@ -144,7 +140,7 @@ func VerifiedRemedies(s Survey, p Practice, plan Plan) []VerifiedRemedy {
 				continue
 			}
 			if r, ok := levers[k].search(&s, &p, c); ok {
-				if v, ok := verify(&s, &p, &plan, i, r); ok && !sameSize(found, r) {
+				if v, ok := verify(&s, &p, &plan, i, r); ok && !sameSize(found, r, p.RemedyStep) {
 					v.Computed = true
 					found = append(found, v)
 				}
@@ -166,9 +162,9 @@ func proposed(found []VerifiedRemedy, path, value string) bool {
 
 // sameSize reports whether a remedy with as small a change of the same size is
 // there already.
-func sameSize(found []VerifiedRemedy, r Remedy) bool {
+func sameSize(found []VerifiedRemedy, r Remedy, step float64) bool {
 	return slices.ContainsFunc(found, func(v VerifiedRemedy) bool {
-		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path && math.Abs(v.Changes[0].Value-r.Changes[0].Value) < remedyStep
+		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path && math.Abs(v.Changes[0].Value-r.Changes[0].Value) < step
 	})
 }
 
@@ -226,7 +222,7 @@ func verify(s *Survey, p *Practice, plan *Plan, check int, r Remedy) (VerifiedRe
 	return v, true
 }
 
-// search finds the least change of a lever's size, in steps of remedyStep,
+// search finds the least change of a lever's size, in steps of practice,
 // with which the check is settled: a coarse walk to the first place that does,
 // then bisection between it and the last that did not.
 func (l *lever) search(s *Survey, p *Practice, c *Check) (Remedy, bool) {
@@ -246,11 +242,11 @@ func (l *lever) search(s *Survey, p *Practice, c *Check) (Remedy, bool) {
 		now, r.Low, r.High = f.Value(s).Size, f.Low, f.High
 	}
 	most := l.limit(now, &r) - now
-	steps := int(math.Floor(math.Abs(most) / remedyStep))
+	steps := int(math.Floor(math.Abs(most) / p.RemedyStep))
 	if steps < 1 {
 		return Remedy{}, false
 	}
-	sign := math.Copysign(remedyStep, most)
+	sign := math.Copysign(p.RemedyStep, most)
 	at := func(step int) Remedy {
 		by := sign * float64(step)
 		return Remedy{Words: l.words(math.Abs(by), now+by), Changes: []Change{{Path: l.path, Value: now + by}}}

@@ -95,7 +95,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 					f, _ := FieldAt(change.Path)
 					now = f.Value(&s).Size
 				}
-				step := float64(remedyStep)
+				step := p.RemedyStep
 				if change.Value < now {
 					step = -step
 				}

@@ -4,7 +4,8 @@ import "slices"
 
 // rules is the one table of the trade's numbers, topic by topic. It is never
 // written to. "Minimum" marks what the trade holds as a least size.
-var rules = slices.Concat(layoutRules, uncertaintyRules, strengthRules, sectionRules, optionsRules, groundRules, leafRules, networkRules)
+var rules = slices.Concat(layoutRules, uncertaintyRules, strengthRules, sectionRules, optionsRules, adviceRules, groundRules,
+	leafRules, networkRules)
 
 // layoutRules are those of set-out, concrete and supply.
 var layoutRules = []Rule{

@@ -45,6 +45,8 @@ var newRules = []string{
 	"strength.handSpeed", "wind.meshSolid", "wind.openSolid", "strength.stripDeepest", "strength.stripWidest", "guide.strongerWall",
 	"leaf.shortInset", "leaf.wheelsApart", "track.width", "stop.part", "motor.pinionMargin", "conduit.aside", "motor.person",
 	"hole.step", "obstruction.size", "footing.spacingLeast", "wall.baseStep", "wall.baseMost", "wall.slopeReach",
+	"remedy.passGuide", "remedy.passFence", "remedy.wheelsOut", "remedy.rollerPairs", "remedy.thrustStep", "remedy.postStep", "remedy.barStep", "remedy.barGap",
+	"remedy.holeStep", "remedy.step", "check.slender", "check.trench", "check.crossFall", "check.cavityFall", "check.cutMethods",
 }
 
 type held struct {
