@@ -140,7 +140,7 @@ func Overlay(plan *Plan, spots []PhotoSpot, p Practice) (PhotoOverlay, error) {
 	for _, id := range []string{"pad", "strip", "driveStrip"} {
 		if o, ok := plan.Outline(id); ok && out.SureTo == 0 {
 			c := o.Ring.Centroid()
-			if _, ground, err := fit.Sure(photo.Ground{X: c.X, Y: c.Y}); err == nil {
+			if _, ground, err := fit.Uncertainty(photo.Ground{X: c.X, Y: c.Y}); err == nil {
 				out.SureTo = ground
 			}
 		}

@@ -6,7 +6,7 @@ import (
 	"pegpour/engine/photo"
 )
 
-// preferStanding is how many times as unsure, by photo.Unsure, a place that has
+// preferStanding is how many times as unsure, by photo.InformationGain, a place that has
 // to be pegged first must be before it is asked for: twice the standard
 // uncertainty both ways. Common practice, no published source.
 const preferStanding = 16
@@ -64,7 +64,7 @@ func NextPhotoPlace(plan *Plan, spots []PhotoSpot, passed map[string]bool) (Phot
 		left = far
 	}
 	best, most := PhotoPlace{}, 0.0
-	for i, unsure := range photo.Unsure(known, groundAt(left)) {
+	for i, unsure := range photo.InformationGain(known, groundAt(left)) {
 		if !pegged(&left[i]) {
 			unsure *= preferStanding
 		}

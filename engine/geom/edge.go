@@ -157,7 +157,7 @@ func Band(x1, y1, x2, y2 float64, near, far *Edge) []Polygon {
 // breaks are the offsets at which a side of the band bends, in order.
 func breaks(x1, y1, x2, y2 float64, near, far *Edge) []float64 {
 	ys := []float64{y1, y2}
-	put := func(y float64) {
+	add := func(y float64) {
 		if y > y1 && y < y2 {
 			ys = append(ys, y)
 		}
@@ -173,28 +173,28 @@ func breaks(x1, y1, x2, y2 float64, near, far *Edge) []float64 {
 			}
 			y := a.Y + (x-a.X)*(b.Y-a.Y)/(b.X-a.X)
 			if (i == 1 || y >= a.Y) && (i == len(e.points)-1 || y <= b.Y) {
-				put(y)
+				add(y)
 			}
 		}
 	}
 	for _, e := range [...]*Edge{near, far} {
 		if e != nil {
 			for _, p := range e.points {
-				put(p.Y)
+				add(p.Y)
 			}
 			cross(e, x1)
 			cross(e, x2)
 		}
 	}
 	if near != nil && far != nil {
-		crossings(near, far, put)
+		crossings(near, far, add)
 	}
 	slices.Sort(ys)
 	return slices.Compact(ys)
 }
 
-// crossings puts every offset at which two edges meet.
-func crossings(a, b *Edge, put func(float64)) {
+// crossings adds every offset at which two edges meet.
+func crossings(a, b *Edge, add func(float64)) {
 	ys := make([]float64, 0, len(a.points)+len(b.points)+2)
 	for _, e := range [...]*Edge{a, b} {
 		for _, p := range e.points {
@@ -210,7 +210,7 @@ func crossings(a, b *Edge, put func(float64)) {
 	for i := 1; i < len(ys); i++ {
 		d1, d2 := a.At(ys[i-1])-b.At(ys[i-1]), a.At(ys[i])-b.At(ys[i])
 		if d1*d2 < 0 {
-			put(ys[i-1] + (ys[i]-ys[i-1])*d1/(d1-d2))
+			add(ys[i-1] + (ys[i]-ys[i-1])*d1/(d1-d2))
 		}
 	}
 }

@@ -139,7 +139,7 @@ func (w *sweep) slab(i int, label func(open []bool) int) []run {
 			w.cuts = append(w.cuts, cut{s.at(mid), k})
 		}
 	}
-	// Few and nearly in order: insertion sort, steady for equal places.
+	// Few and nearly in order: insertion sort, stable for equal places.
 	for k := 1; k < len(w.cuts); k++ {
 		c := w.cuts[k]
 		j := k

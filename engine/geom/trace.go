@@ -116,7 +116,7 @@ func assemble(arrows []arrow) []Region {
 			arrows[k].used = true
 			ring = append(ring, arrows[k].from)
 		}
-		for _, simple := range settle(ring) {
+		for _, simple := range simpleRings(ring) {
 			switch area := simple.Area(); {
 			case math.Abs(area) <= Grid*simple.Perimeter(): // thinner than the grid
 			case area > 0:
@@ -168,9 +168,9 @@ func bend(a, b arrow) float64 {
 	return math.Atan2(float64(ax*by)-float64(ay*bx), float64(ax*bx)+float64(ay*by))
 }
 
-// settle puts a ring on the grid, parts it where it touches itself and then
+// simpleRings puts a ring on the grid, parts it where it touches itself and then
 // drops points on straight stretches.
-func settle(ring Polygon) []Polygon {
+func simpleRings(ring Polygon) []Polygon {
 	for i := range ring {
 		ring[i] = onGrid(ring[i])
 	}

@@ -67,7 +67,7 @@ type camera struct{ x, y, height, tilt, pan, focal, cu, cv float64 }
 
 func phone() camera { return camera{2000, -4000, 1600, 0.25, 0.1, 3000, 2000, 1500} }
 
-func (c camera) see(g Ground) (Pixel, float64) {
+func (c camera) project(g Ground) (Pixel, float64) {
 	dx, dy, dz := g.X-c.x, g.Y-c.y, -c.height
 	rx, ry := dx*math.Cos(c.pan)-dy*math.Sin(c.pan), dx*math.Sin(c.pan)+dy*math.Cos(c.pan)
 	depth := ry*math.Cos(c.tilt) - dz*math.Sin(c.tilt)
@@ -82,7 +82,7 @@ func siteGround() []Ground {
 func picked(c camera, places []Ground, r *rand.Rand, sigma float64) []Pair {
 	var out []Pair
 	for i, g := range places {
-		p, _ := c.see(g)
+		p, _ := c.project(g)
 		if r != nil {
 			p.U += sigma * r.NormFloat64()
 			p.V += sigma * r.NormFloat64()
@@ -102,7 +102,7 @@ func TestExactCamera(t *testing.T) {
 		r := rand.New(rand.NewPCG(1, 1))
 		for range 200 {
 			g := Ground{-3000 + 12000*r.Float64(), -1500 + 20000*r.Float64()}
-			want, depth := c.see(g)
+			want, depth := c.project(g)
 			got, err := f.ToPicture(g)
 			if depth < 500 {
 				continue
@@ -138,7 +138,7 @@ func TestNoisyCameras(t *testing.T) {
 	c, r, places := phone(), rand.New(rand.NewPCG(3, 9)), siteGround()
 	const sigma = 3
 	target := Ground{3000, 4200}
-	truth, _ := c.see(target)
+	truth, _ := c.project(target)
 	var unit, sure, off2, groundOff2, groundSure, alarms, std float64
 	for range trials {
 		f, err := Homography(picked(c, places, r, sigma), sigma)
@@ -158,7 +158,7 @@ func TestNoisyCameras(t *testing.T) {
 			t.Fatal(err)
 		}
 		groundOff2 += math.Pow(math.Hypot(g.X-target.X, g.Y-target.Y), 2)
-		_, s, err := f.Sure(target)
+		_, s, err := f.Uncertainty(target)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -50,11 +50,11 @@ func (f *Fit) ToGround(p Pixel) (Ground, error) {
 	return Ground{x / w, y / w}, nil
 }
 
-// Sure is how well a place on the ground is placed in the picture: standard
+// Uncertainty is how well a place on the ground is placed in the picture: standard
 // semi-axis of its longer error in pixels, and the same carried back to the
 // ground in mm. It holds the pointing only: not the lens, nor ground that is
 // not flat.
-func (f *Fit) Sure(g Ground) (pixels, ground float64, err error) {
+func (f *Fit) Uncertainty(g Ground) (pixels, ground float64, err error) {
 	p, err := f.ToPicture(g)
 	if err != nil {
 		return 0, 0, err

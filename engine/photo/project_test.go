@@ -179,7 +179,7 @@ func FuzzHomography(f *testing.F) {
 			if p, err := h.ToPicture(g); err == nil && (math.IsNaN(p.U) || math.IsInf(p.V, 0)) {
 				t.Fatal(p)
 			}
-			if a, b, err := h.Sure(g); err == nil && (math.IsNaN(a) || math.IsNaN(b)) {
+			if a, b, err := h.Uncertainty(g); err == nil && (math.IsNaN(a) || math.IsNaN(b)) {
 				t.Fatal(a, b)
 			}
 		}
@@ -224,7 +224,7 @@ func TestSureAgainstDifferences(t *testing.T) {
 		xu, yu, xv, yv := (u1.X-u0.X)/(2*h), (u1.Y-u0.Y)/(2*h), (v1.X-v0.X)/(2*h), (v1.Y-v0.Y)/(2*h)
 		uu, uv, vv := f.picture(g.X, g.Y)
 		want := longer(xu*xu*uu+2*xu*xv*uv+xv*xv*vv, xu*yu*uu+(xu*yv+xv*yu)*uv+xv*yv*vv, yu*yu*uu+2*yu*yv*uv+yv*yv*vv)
-		pixels, ground, err := f.Sure(g)
+		pixels, ground, err := f.Uncertainty(g)
 		if err != nil || math.Abs(ground-want) > 1e-4*want || math.Abs(pixels-longer(uu, uv, vv)) > 1e-9 || want <= 0 {
 			t.Errorf("at %v: %v mm, by differences %v (%v)", g, ground, want, err)
 		}

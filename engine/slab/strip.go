@@ -125,7 +125,7 @@ func (s Strip) Worst(loads []StripLoad, fromEnd bool) (sagging, hogging, pressur
 	if fromEnd {
 		at = s.AtFromEnd
 	}
-	see := func(x float64) error {
+	examine := func(x float64) error {
 		if fromEnd && x < 0 {
 			return nil
 		}
@@ -147,14 +147,14 @@ func (s Strip) Worst(loads []StripLoad, fromEnd bool) (sagging, hogging, pressur
 	for _, p := range loads {
 		// Hogging peaks a quarter to half a wave away from a load.
 		for step := -48; step <= 48; step++ {
-			if err := see(p.At + float64(step)*math.Pi/48/lambda); err != nil {
+			if err := examine(p.At + float64(step)*math.Pi/48/lambda); err != nil {
 				return sagging, hogging, pressure, err
 			}
 		}
 	}
 	if fromEnd {
 		for step := 0; step <= 48; step++ {
-			if err := see(float64(step) * math.Pi / 48 / lambda); err != nil {
+			if err := examine(float64(step) * math.Pi / 48 / lambda); err != nil {
 				return sagging, hogging, pressure, err
 			}
 		}

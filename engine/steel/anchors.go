@@ -73,7 +73,7 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 		s.anchors = append(s.anchors, Anchor{a.X / scale, a.Y / scale})
 	}
 	want := [3]float64{p.Compression / load, p.MomentX / (load * scale), p.MomentY / (load * scale)}
-	w := s.settle(want)
+	w := s.equilibrium(want)
 	got, _ := s.resist(w)
 	for i := range want {
 		out.EquilibriumLeft = math.Max(out.EquilibriumLeft, math.Abs(got[i]-want[i]))

@@ -211,7 +211,7 @@ func (l *line) sag(i int, x float64) float64 {
 // extremes returns the greatest sagging and hogging moments (both ≥ 0) and
 // where they are. Between loads the moment is a parabola, so it is exact.
 func (l *line) extremes() (sagging, saggingAt, hogging, hoggingAt float64) {
-	see := func(m, at float64) {
+	keep := func(m, at float64) {
 		if m > sagging {
 			sagging, saggingAt = m, at
 		}
@@ -222,17 +222,17 @@ func (l *line) extremes() (sagging, saggingAt, hogging, hoggingAt float64) {
 	w := l.bar.Uniform
 	for i, span := range l.bar.Spans {
 		from, atFrom := 0.0, l.moment[i]
-		see(atFrom, l.starts[i])
+		keep(atFrom, l.starts[i])
 		for k := 0; k <= len(l.inSpan[i]); k++ {
 			to := span
 			if k < len(l.inSpan[i]) {
 				to = l.inSpan[i][k].At
 			}
 			atTo := l.bending(i, to)
-			see(atTo, l.starts[i]+to)
+			keep(atTo, l.starts[i]+to)
 			if piece := to - from; w > 0 && piece > 0 {
 				if x := piece/2 + (atTo-atFrom)/(w*piece); x > 0 && x < piece {
-					see(l.bending(i, from+x), l.starts[i]+from+x)
+					keep(l.bending(i, from+x), l.starts[i]+from+x)
 				}
 			}
 			from, atFrom = to, atTo

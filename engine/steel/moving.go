@@ -86,7 +86,7 @@ func (t *trainRun) worst() MovingResult {
 	}
 	step /= stepsPerSpan
 	for _, at := range places {
-		t.see(&out, at)
+		t.keepWorst(&out, at)
 	}
 	t.sharpen(&out, step)
 	return out
@@ -125,7 +125,7 @@ func (t *trainRun) places() []float64 {
 	return places
 }
 
-func (t *trainRun) see(out *MovingResult, at float64) {
+func (t *trainRun) keepWorst(out *MovingResult, at float64) {
 	t.stand(at)
 	l := t.line
 	sag, sagAt, hog, hogAt := l.extremes()
@@ -195,10 +195,10 @@ func (t *trainRun) sharpen(out *MovingResult, step float64) {
 	}
 	l := t.line
 	if out.Sagging > 0 {
-		t.see(out, around(out.SaggingTrain, func() float64 { m, _, _, _ := l.extremes(); return m }))
+		t.keepWorst(out, around(out.SaggingTrain, func() float64 { m, _, _, _ := l.extremes(); return m }))
 	}
 	if out.Hogging > 0 {
-		t.see(out, around(out.HoggingTrain, func() float64 { _, _, m, _ := l.extremes(); return m }))
+		t.keepWorst(out, around(out.HoggingTrain, func() float64 { _, _, m, _ := l.extremes(); return m }))
 	}
 	if out.Deflection > 0 {
 		at := around(out.DeflectionTrain, func() float64 { y, _ := l.stationPeak(0); return y })

@@ -9,9 +9,9 @@ type plateState struct {
 	anchors        []Anchor
 }
 
-// settle finds the plane w that resists the wanted force and moments. The
+// equilibrium finds the plane w that resists the wanted force and moments. The
 // strain energy is convex, so damped Newton steps reach its one minimum.
-func (s *plateState) settle(want [3]float64) [3]float64 {
+func (s *plateState) equilibrium(want [3]float64) [3]float64 {
 	var w [3]float64
 	damping := 1e-9
 	value := s.energy(w, want)

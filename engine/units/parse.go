@@ -100,7 +100,7 @@ func (s *scanner) part(def Unit, before []part) (part, *ParseError) {
 	if p.fraction.below > 0 && p.unit != Inch {
 		return p, s.refuseWord(p.from, MetricPart)
 	}
-	if err := s.settle(&p); err != nil {
+	if err := s.readSeparator(&p); err != nil {
 		return p, err
 	}
 	if len(before) == 0 {
@@ -118,9 +118,9 @@ func (s *scanner) part(def Unit, before []part) (part, *ParseError) {
 	return p, nil
 }
 
-// settle decides what a single point or comma means, by the rule in the package
+// readSeparator decides what a single point or comma means, by the rule in the package
 // comment.
-func (s *scanner) settle(p *part) *ParseError {
+func (s *scanner) readSeparator(p *part) *ParseError {
 	if p.separated != singlePoint && p.separated != singleComma {
 		return nil
 	}

@@ -91,19 +91,25 @@ func ParseGrade(text string, def SlopeStyle) (Grade, error) {
 	return g, nil
 }
 
-func (s *scanner) grade(def SlopeStyle) (Grade, *ParseError) {
+// signedNumber reads a sign and a number, and the space after it.
+func (s *scanner) signedNumber() (sign float64, n number, err *ParseError) {
 	if len(s.text) > longest {
-		return 0, s.refuse(0, TooLong)
+		return 0, n, s.refuse(0, TooLong)
 	}
-	sign := s.sign()
+	sign = s.sign()
 	if s.at == len(s.text) {
-		return 0, s.refuse(s.at, Empty)
+		return 0, n, s.refuse(s.at, Empty)
 	}
-	n, err := s.number()
+	n, err = s.number()
+	s.skipSpace()
+	return sign, n, err
+}
+
+func (s *scanner) grade(def SlopeStyle) (Grade, *ParseError) {
+	sign, n, err := s.signedNumber()
 	if err != nil {
 		return 0, err
 	}
-	s.skipSpace()
 	at := s.at
 	v := n.value()
 	style := def
@@ -171,18 +177,10 @@ func ParseAngle(text string) (rad float64, err error) {
 }
 
 func (s *scanner) angle() (float64, *ParseError) {
-	if len(s.text) > longest {
-		return 0, s.refuse(0, TooLong)
-	}
-	sign := s.sign()
-	if s.at == len(s.text) {
-		return 0, s.refuse(s.at, Empty)
-	}
-	n, err := s.number()
+	sign, n, err := s.signedNumber()
 	if err != nil {
 		return 0, err
 	}
-	s.skipSpace()
 	at := s.at
 	switch s.word() {
 	case "", "°", "deg", "degree", "degrees":

@@ -15,12 +15,12 @@ var seenFromAbove = matrix3{1, 0, 0, 0, 1, 0, 0, 0, 1}
 // thousand times the pointing.
 const nothingKnown = 1e-6
 
-// Unsure tells how unsure the picture of each place is once the known ones are
-// pointed at, seen from straight above: by how much pointing at it, too, would
-// multiply the determinant of the normal matrix, 1 for a place of which all is
-// known. To point at the most unsure place next tells the fit most. Places that
-// the known ones do not fix, by being too few or nearly in line, are unsure by
-// thousands and more.
+// InformationGain is by how much pointing at each place, too, would multiply the
+// determinant of the normal matrix of the known ones, seen from straight above.
+// It is 1 for a place of which all is known, and tells how unsure its picture
+// is: to point at the place with the greatest gain next tells the fit most.
+// Places that the known ones do not fix, by being too few or nearly in line,
+// have gains of thousands and more.
 //
 //	det(I + J (nothingKnown·I + Σ JᵢᵀJᵢ)⁻¹ Jᵀ)
 //
@@ -31,7 +31,7 @@ const nothingKnown = 1e-6
 // Source: sequential D-optimal design, V. Fedorov, Theory of Optimal
 // Experiments, 1972, ch. 2 (memory). Checked: the determinant worked out in
 // full, and the fits that follow, in the tests.
-func Unsure(known, places []Ground) []float64 {
+func InformationGain(known, places []Ground) []float64 {
 	out := make([]float64, len(places))
 	all := slices.Concat(known, places)
 	for _, g := range all {

@@ -13,7 +13,7 @@ import (
 
 func mostUnsure(known, places []Ground) int {
 	best := 0
-	unsure := Unsure(known, places)
+	unsure := InformationGain(known, places)
 	for i, v := range unsure {
 		if v > unsure[best] {
 			best = i
@@ -24,7 +24,7 @@ func mostUnsure(known, places []Ground) int {
 
 // Three corners of a square known: the fourth, not a place between two of them
 // nor one beside a known one.
-func TestUnsureFourthCorner(t *testing.T) {
+func TestInformationGainFourthCorner(t *testing.T) {
 	known := []Ground{{0, 0}, {4000, 0}, {0, 4000}}
 	places := []Ground{{2000, 0}, {100, 100}, {4000, 4000}, {0, 2000}, {8000, 0}}
 	assert.Equal(t, 2, mostUnsure(known, places))
@@ -32,10 +32,10 @@ func TestUnsureFourthCorner(t *testing.T) {
 
 // Four in line leave the picture free across the line: the place farthest off
 // it, then one on no line with that.
-func TestUnsureOffTheLine(t *testing.T) {
+func TestInformationGainOffTheLine(t *testing.T) {
 	known := []Ground{{0, 0}, {1000, 0}, {2000, 0}, {4000, 0}}
 	places := []Ground{{3000, 0}, {2000, 150}, {2100, 3000}, {6000, 0}}
-	unsure := Unsure(known, places)
+	unsure := InformationGain(known, places)
 	assert.Equal(t, 2, mostUnsure(known, places))
 	assert.Less(t, unsure[0], 1e6, "between known places on the line nothing is free: %v", unsure)
 	assert.Greater(t, unsure[2], 1e10, "off the line nothing is known: %v", unsure)
@@ -44,9 +44,9 @@ func TestUnsureOffTheLine(t *testing.T) {
 	assert.Equal(t, 2, mostUnsure(known, places))
 }
 
-// Unsure is the growth of the determinant of the normal matrix, worked out in
+// The gain is the growth of the determinant of the normal matrix, worked out in
 // full: det(N + JᵀJ) / det N.
-func TestUnsureIsTheDeterminantsGrowth(t *testing.T) {
+func TestInformationGainIsTheDeterminantsGrowth(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 3))
 	for range 200 {
 		all := make([]Ground, 12)
@@ -75,7 +75,7 @@ func TestUnsureIsTheDeterminantsGrowth(t *testing.T) {
 			return determinant(n)
 		}
 		before := information(known)
-		for i, got := range Unsure(known, places) {
+		for i, got := range InformationGain(known, places) {
 			want := information(append(append([]Ground(nil), known...), places[i])) / before
 			require.InEpsilon(t, want, got, 1e-6, "%v %v", known, places[i])
 		}
@@ -109,7 +109,7 @@ func determinant(n [8][8]float64) float64 {
 // Whatever was pointed at first, in line or too few: taking what completes it,
 // the most unsure first, soon fixes the picture where any four of the places
 // would.
-func TestUnsureLeadsToAFit(t *testing.T) {
+func TestInformationGainLeadsToAFit(t *testing.T) {
 	for seed := range uint64(100) {
 		r := rand.New(rand.NewPCG(seed, 77))
 		var places []Ground
@@ -156,11 +156,11 @@ func TestUnsureLeadsToAFit(t *testing.T) {
 	}
 }
 
-func TestUnsureOfNothing(t *testing.T) {
-	assert.Empty(t, Unsure(nil, nil))
-	assert.Equal(t, []float64{0, 0}, Unsure([]Ground{{5, 5}}, []Ground{{5, 5}, {5, 5}}))
-	assert.Equal(t, []float64{0}, Unsure([]Ground{{math.NaN(), 5}}, []Ground{{1, 2}}))
-	assert.Equal(t, []float64{0}, Unsure(nil, []Ground{{math.Inf(1), 2}}))
+func TestInformationGainOfNothing(t *testing.T) {
+	assert.Empty(t, InformationGain(nil, nil))
+	assert.Equal(t, []float64{0, 0}, InformationGain([]Ground{{5, 5}}, []Ground{{5, 5}, {5, 5}}))
+	assert.Equal(t, []float64{0}, InformationGain([]Ground{{math.NaN(), 5}}, []Ground{{1, 2}}))
+	assert.Equal(t, []float64{0}, InformationGain(nil, []Ground{{math.Inf(1), 2}}))
 }
 
 // Complete against every subset, tried by brute force.
