@@ -103,6 +103,16 @@ type Group struct {
 	Marks []Mark
 }
 
+// ToScale reports whether the group is drawn to scale. The notes, which are not,
+// come after those that are.
+func (g *Group) ToScale() bool {
+	switch g.Kind {
+	case "line", "arc", "circle", "region", "grid":
+		return true
+	}
+	return false
+}
+
 // Sheet is a scene laid out: what goes where, in view units.
 type Sheet struct {
 	Title, Desc   string

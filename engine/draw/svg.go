@@ -84,7 +84,7 @@ func write(s *Sheet, o Options) (svg []byte, head int) {
 	}
 	for i := 0; i < len(s.Groups); {
 		g := &s.Groups[i]
-		if clipped && i > 0 && annotation(g.Kind) && !annotation(s.Groups[i-1].Kind) {
+		if clipped && i > 0 && !g.ToScale() && s.Groups[i-1].ToScale() {
 			w.str("</g>")
 			clipped = false
 		}
@@ -103,14 +103,6 @@ func (p Part) haloed() bool {
 		return true
 	}
 	return false
-}
-
-func annotation(kind string) bool {
-	switch kind {
-	case "line", "arc", "circle", "region", "grid":
-		return false
-	}
-	return true
 }
 
 type svgWriter struct {

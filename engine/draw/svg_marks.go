@@ -39,7 +39,7 @@ func (w *svgWriter) groups(i int) (next int) {
 
 // lone reports whether a group is nothing but a line or an area.
 func (w *svgWriter) lone(g *Group) bool {
-	return w.o.Screen && len(g.Marks) == 1 && g.Marks[0].Kind != MarkText && !annotation(g.Kind) && !w.highlit(g)
+	return w.o.Screen && len(g.Marks) == 1 && g.Marks[0].Kind != MarkText && g.ToScale() && !w.highlit(g)
 }
 
 // oneWith reports whether a group is drawn in the path of the one before it.

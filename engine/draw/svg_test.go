@@ -3,17 +3,15 @@ package draw
 import (
 	"bytes"
 	"encoding/xml"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"pegpour/engine/draw/golden"
+)
 
 const goldenDir = "../../testdata/drawings"
 
@@ -37,19 +35,7 @@ func TestSVGGolden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			path := filepath.Join(goldenDir, name+".svg")
-			if *update {
-				if err := os.WriteFile(path, got, 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if !bytes.Equal(got, want) {
-				t.Errorf("%s has changed: look at it, then run with -update", path)
-			}
+			golden.Compare(t, filepath.Join(goldenDir, name+".svg"), got)
 		})
 	}
 }

@@ -137,7 +137,7 @@ func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 		d.op("W n")
 	}
 	for i := range s.Groups {
-		if clipped && !isShape(s.Groups[i].Kind) {
+		if clipped && !s.Groups[i].ToScale() {
 			d.op("Q")
 			clipped = false
 		}
@@ -148,16 +148,6 @@ func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 	}
 	d.dash(nil, 0)
 	d.grey(0)
-}
-
-// isShape tells the groups that are drawn to scale from the notes, which come
-// after them.
-func isShape(kind string) bool {
-	switch kind {
-	case "line", "arc", "circle", "region", "grid":
-		return true
-	}
-	return false
 }
 
 type renderer struct {

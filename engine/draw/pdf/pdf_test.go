@@ -3,7 +3,6 @@ package pdf
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,9 +13,8 @@ import (
 	"time"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/golden"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 const goldenDir = "../../../testdata/drawings"
 
@@ -87,19 +85,7 @@ func TestDocumentDeterministic(t *testing.T) {
 
 func TestDocumentGolden(t *testing.T) {
 	got := setOutDocument(t, true)
-	path := filepath.Join(goldenDir, "setout.pdf")
-	if *update {
-		if err := os.WriteFile(path, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Errorf("the document has changed: look at it, then run with -update")
-	}
+	golden.Compare(t, filepath.Join(goldenDir, "setout.pdf"), got)
 }
 
 var shown = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) Tj`)

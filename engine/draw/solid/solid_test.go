@@ -2,17 +2,14 @@ package solid
 
 import (
 	"errors"
-	"flag"
 	"math"
 	"math/rand"
-	"os"
 	"strconv"
 	"testing"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/golden"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 const goldenDir = "../../../testdata/drawings"
 
@@ -235,19 +232,7 @@ func TestDrawGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	path := goldenDir + "/solid.svg"
-	if *update {
-		if err := os.WriteFile(path, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(got) != string(want) {
-		t.Errorf("%s has changed: look at it, then run with -update", path)
-	}
+	golden.Compare(t, goldenDir+"/solid.svg", got)
 }
 
 func BenchmarkDraw(b *testing.B) {
