@@ -80,7 +80,8 @@ func TestLateralPressureStopsAtTwelveFeet(t *testing.T) {
 }
 
 func blockWall() Wall {
-	return Wall{StemHeight: 900, StemTop: 250, FaceBatter: 50, Toe: 250, Heel: 450, BaseThickness: 200, WallWeight: 24e-6,
+	return Wall{StemHeight: 900, StemTop: 250, FaceBatter: 50, Toe: 250, Heel: 450, BaseThickness: 200,
+		WallWeight:    24e-6,
 		FrictionAngle: 32 * degree, UnitWeight: 18e-6, SaturatedWeight: 20e-6, BaseFriction: 22 * degree}
 }
 
@@ -145,7 +146,8 @@ func TestBearingBalances(t *testing.T) {
 }
 
 func TestFallingWall(t *testing.T) {
-	w := Wall{StemHeight: 2000, StemTop: 100, WallWeight: 24e-6, FrictionAngle: 28 * degree, UnitWeight: 19e-6, BaseFriction: 20 * degree}
+	w := Wall{StemHeight: 2000, StemTop: 100, WallWeight: 24e-6, FrictionAngle: 28 * degree, UnitWeight: 19e-6,
+		BaseFriction: 20 * degree}
 	r := stability(t, w)
 	if r.InsideBase || r.Overturning >= 1 || r.ToePressure != 0 || r.PeakPressure != 0 {
 		t.Fatalf("%+v", r)
@@ -201,7 +203,8 @@ func FuzzWall(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, v := range []float64{r.Overturning, r.Sliding, r.Eccentricity, r.ToePressure, r.HeelPressure, r.PeakPressure, r.StemMoment, r.StemShear, r.Active} {
+		for _, v := range []float64{r.Overturning, r.Sliding, r.Eccentricity, r.ToePressure, r.HeelPressure,
+			r.PeakPressure, r.StemMoment, r.StemShear, r.Active} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
 				t.Fatalf("%+v gives %+v", w, r)
 			}
