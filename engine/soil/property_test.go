@@ -308,3 +308,37 @@ func TestConstrainedNeedsLessDepth(t *testing.T) {
 		}
 	}
 }
+
+// Slices of the water's height, each pushing with the weight of what stands
+// above its middle.
+func TestWaterOnPostAgainstSlices_hydrostatics(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 3))
+	for range 100 {
+		height, spacing := 1+3000*r.Float64(), 50+3000*r.Float64()
+		got, err := WaterOnPost(height, spacing)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const slices = 1000
+		thick := height / slices
+		force, moment := 0.0, 0.0
+		for i := range slices {
+			up := (float64(i) + 0.5) * thick
+			push := WaterWeight * (height - up) * thick * spacing
+			force, moment = force+push, moment+push*up
+		}
+		if math.Abs(got.Force/force-1) > 1e-9 || math.Abs(got.Moment/moment-1) > 1e-5 ||
+			math.Abs(got.Force*got.Height/got.Moment-1) > 1e-12 {
+			t.Fatalf("%v high: %+v, in slices %v N and %v N·mm", height, got, force, moment)
+		}
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e300} {
+		_, high := WaterOnPost(v, 1000)
+		_, apart := WaterOnPost(1000, v)
+		for _, err := range []error{high, apart} {
+			if refused := new(ArgumentError); !errors.As(err, &refused) {
+				t.Errorf("%v taken: %v", v, err)
+			}
+		}
+	}
+}
