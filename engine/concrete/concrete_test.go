@@ -55,7 +55,8 @@ func TestLevelTop(t *testing.T) {
 	square := geom.BoxOf(geom.Point{}, geom.Point{X: 1000, Y: 1000}).Polygon()
 	slope := Plane{Level: -100, AlongX: 0.2}
 	var e *ArgumentError
-	if _, err := LevelTop(square, 0, slope); !errors.As(err, &e) || e.Argument != "depth at a corner" || e.Given != -100 {
+	if _, err := LevelTop(square, 0, slope); !errors.As(err, &e) || e.Argument != "depth at a corner" ||
+		e.Given != -100 {
 		t.Error(err)
 	}
 	v, covered, err := LevelTopWithin(square, 0, slope)
@@ -178,7 +179,8 @@ func TestCompareSupply(t *testing.T) {
 		yield := 0.001e9 // fine bags, so that the rounding is small
 		perBag, perMetre, charge, minimum := r.Float64(), 800*r.Float64(), 200*r.Float64(), 2e9*r.Float64()
 		at := func(order float64) Supply {
-			return must(CompareSupply(order, yield, perBag, must(ReadyMix(order, minimum, 0))(t), perMetre, charge, minimum))(t)
+			return must(CompareSupply(order, yield, perBag, must(ReadyMix(order, minimum, 0))(t), perMetre, charge,
+				minimum))(t)
 		}
 		from := at(1e9).TruckFrom
 		if math.IsInf(from, 1) {
@@ -279,23 +281,34 @@ func TestRefusals(t *testing.T) {
 		good []float64
 		call func(a []float64) (bool, error)
 	}{
-		"Prism":    {[]float64{1e6, 100}, func(a []float64) (bool, error) { return one(Prism(a[0], a[1])) }},
-		"LevelTop": {[]float64{0, -100, 0.01, 0.02}, func(a []float64) (bool, error) { return one(LevelTop(square, a[0], Plane{a[1], a[2], a[3]})) }},
+		"Prism": {[]float64{1e6, 100}, func(a []float64) (bool, error) { return one(Prism(a[0], a[1])) }},
+		"LevelTop": {[]float64{0, -100, 0.01, 0.02}, func(a []float64) (bool, error) {
+			return one(LevelTop(square, a[0], Plane{a[1], a[2], a[3]}))
+		}},
 		"Within": {[]float64{0, -100, 0.01, 0.02}, func(a []float64) (bool, error) {
 			v, c, err := LevelTopWithin(square, a[0], Plane{a[1], a[2], a[3]})
 			return v == 0 && c == 0, err
 		}},
-		"Parabolic":    {[]float64{250, 15}, func(a []float64) (bool, error) { return one(ParabolicCrown(a[0], a[1])) }},
-		"Circular":     {[]float64{250, 15}, func(a []float64) (bool, error) { return one(CircularCrown(a[0], a[1])) }},
-		"CrownedStrip": {[]float64{4400, 250, 100, 2500}, func(a []float64) (bool, error) { return one(CrownedStrip(a[0], a[1], a[2], a[3])) }},
-		"RoundHole":    {[]float64{300}, func(a []float64) (bool, error) { return one(RoundHole(a[0])) }},
-		"SquareHole":   {[]float64{300, 300}, func(a []float64) (bool, error) { return one(SquareHole(a[0], a[1])) }},
-		"PostHole":     {[]float64{90000, 100, 500}, func(a []float64) (bool, error) { return one(PostHole(a[0], a[1], a[2])) }},
-		"Order":        {[]float64{1e9, 0.1}, func(a []float64) (bool, error) { return one(Order(a[0], a[1])) }},
-		"BagYield":     {[]float64{20, 2160}, func(a []float64) (bool, error) { return one(BagYield(a[0], a[1])) }},
-		"Bags":         {[]float64{1e9, 9e6}, func(a []float64) (bool, error) { return whole(Bags(a[0], a[1])) }},
-		"Batches":      {[]float64{1e9, 9e7}, func(a []float64) (bool, error) { return whole(Batches(a[0], a[1])) }},
-		"ReadyMix":     {[]float64{1e9, 1e9, 2e8}, func(a []float64) (bool, error) { d, err := ReadyMix(a[0], a[1], a[2]); return d == Delivery{}, err }},
+		"Parabolic": {[]float64{250, 15}, func(a []float64) (bool, error) {
+			return one(ParabolicCrown(a[0], a[1]))
+		}},
+		"Circular": {[]float64{250, 15}, func(a []float64) (bool, error) { return one(CircularCrown(a[0], a[1])) }},
+		"CrownedStrip": {[]float64{4400, 250, 100, 2500}, func(a []float64) (bool, error) {
+			return one(CrownedStrip(a[0], a[1], a[2], a[3]))
+		}},
+		"RoundHole":  {[]float64{300}, func(a []float64) (bool, error) { return one(RoundHole(a[0])) }},
+		"SquareHole": {[]float64{300, 300}, func(a []float64) (bool, error) { return one(SquareHole(a[0], a[1])) }},
+		"PostHole": {[]float64{90000, 100, 500}, func(a []float64) (bool, error) {
+			return one(PostHole(a[0], a[1], a[2]))
+		}},
+		"Order":    {[]float64{1e9, 0.1}, func(a []float64) (bool, error) { return one(Order(a[0], a[1])) }},
+		"BagYield": {[]float64{20, 2160}, func(a []float64) (bool, error) { return one(BagYield(a[0], a[1])) }},
+		"Bags":     {[]float64{1e9, 9e6}, func(a []float64) (bool, error) { return whole(Bags(a[0], a[1])) }},
+		"Batches":  {[]float64{1e9, 9e7}, func(a []float64) (bool, error) { return whole(Batches(a[0], a[1])) }},
+		"ReadyMix": {[]float64{1e9, 1e9, 2e8}, func(a []float64) (bool, error) {
+			d, err := ReadyMix(a[0], a[1], a[2])
+			return d == Delivery{}, err
+		}},
 		"CompareSupply": {[]float64{1e9, 9e6, 9, 1e9, 300, 100, 1e9}, func(a []float64) (bool, error) {
 			s, err := CompareSupply(a[0], a[1], a[2], Delivery{Billed: a[3]}, a[4], a[5], a[6])
 			return s == Supply{}, err
@@ -304,7 +317,10 @@ func TestRefusals(t *testing.T) {
 			m, err := MixByVolume(a[0], Proportions{a[1], a[2], a[3]}, a[4], a[5])
 			return m == Materials{}, err
 		}},
-		"MixByCement":   {[]float64{1e9, 320, 0.5}, func(a []float64) (bool, error) { m, err := MixByCement(a[0], a[1], a[2]); return m == Materials{}, err }},
+		"MixByCement": {[]float64{1e9, 320, 0.5}, func(a []float64) (bool, error) {
+			m, err := MixByCement(a[0], a[1], a[2])
+			return m == Materials{}, err
+		}},
 		"WaterFor":      {[]float64{300, 0.5}, func(a []float64) (bool, error) { return one(WaterFor(a[0], a[1])) }},
 		"CementBags":    {[]float64{300, 20}, func(a []float64) (bool, error) { return whole(CementBags(a[0], a[1])) }},
 		"BarMass":       {[]float64{12}, func(a []float64) (bool, error) { return one(BarMass(a[0])) }},
@@ -313,11 +329,20 @@ func TestRefusals(t *testing.T) {
 			r, err := LapRun(a[0], a[1], a[2], a[3])
 			return r.Cut == 0 && r.Pieces == nil, err
 		}},
-		"TrenchMesh": {[]float64{300, 50, 200}, func(a []float64) (bool, error) { w, ok, err := TrenchMesh(a[0], a[1], a[2]); return w == 0 && !ok, err }},
-		"CrossBars":  {[]float64{4400, 50, 300}, func(a []float64) (bool, error) { return whole(CrossBars(a[0], a[1], a[2])) }},
-		"Formwork":   {[]float64{9200, 4400, 100}, func(a []float64) (bool, error) { return one(Formwork(a[0], a[1], a[2])) }},
-		"Loose":      {[]float64{1e9, 0.25}, func(a []float64) (bool, error) { return one(Loose(a[0], a[1])) }},
-		"Loads":      {[]float64{1e9, 1e9, 1800, 750}, func(a []float64) (bool, error) { return whole(Loads(a[0], a[1], a[2], a[3])) }},
+		"TrenchMesh": {[]float64{300, 50, 200}, func(a []float64) (bool, error) {
+			w, ok, err := TrenchMesh(a[0], a[1], a[2])
+			return w == 0 && !ok, err
+		}},
+		"CrossBars": {[]float64{4400, 50, 300}, func(a []float64) (bool, error) {
+			return whole(CrossBars(a[0], a[1], a[2]))
+		}},
+		"Formwork": {[]float64{9200, 4400, 100}, func(a []float64) (bool, error) {
+			return one(Formwork(a[0], a[1], a[2]))
+		}},
+		"Loose": {[]float64{1e9, 0.25}, func(a []float64) (bool, error) { return one(Loose(a[0], a[1])) }},
+		"Loads": {[]float64{1e9, 1e9, 1800, 750}, func(a []float64) (bool, error) {
+			return whole(Loads(a[0], a[1], a[2], a[3]))
+		}},
 	} {
 		if zero, err := f.call(f.good); err != nil || zero {
 			t.Errorf("%s refuses good arguments: %v", name, err)
@@ -330,13 +355,15 @@ func TestRefusals(t *testing.T) {
 				var e *ArgumentError
 				if !errors.As(err, &e) || !zero {
 					t.Errorf("%s takes %v as argument %d (%v)", name, bad, i, err)
-				} else if e.Argument == "" || e.Error() == "" || e.Given == e.Given && e.Given >= e.Low && e.Given <= e.High {
+				} else if e.Argument == "" || e.Error() == "" || e.Given == e.Given && e.Given >= e.Low &&
+					e.Given <= e.High {
 					t.Errorf("%s argument %d: incomplete refusal %+v", name, i, e)
 				}
 			}
 		}
 	}
-	if _, err := LevelTop(geom.Polygon{{X: 0, Y: 0}, {X: 10, Y: 10}, {X: 10, Y: 0}, {X: 0, Y: 10}}, 0, Plane{Level: -1}); !errors.Is(err, geom.ErrPolygon) {
+	if _, err := LevelTop(geom.Polygon{{X: 0, Y: 0}, {X: 10, Y: 10}, {X: 10, Y: 0}, {X: 0, Y: 10}}, 0,
+		Plane{Level: -1}); !errors.Is(err, geom.ErrPolygon) {
 		t.Error(err)
 	}
 	if _, err := LapRun(90, 50, 6000, 500); err == nil {

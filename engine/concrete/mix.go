@@ -70,7 +70,8 @@ func MixByCement(v, content, ratio float64) (Materials, error) {
 // WaterFor is the water for cement of mass m (kg) at a water-cement ratio of 0.3
 // to 1, in kg, which is litres.
 func WaterFor(m, ratio float64) (float64, error) {
-	if err := refusal.First(refusal.Allow("mass of cement", m, 0, mostMass, "kg"), refusal.Allow("water to cement", ratio, 0.3, 1, "")); err != nil {
+	if err := refusal.First(refusal.Allow("mass of cement", m, 0, mostMass, "kg"),
+		refusal.Allow("water to cement", ratio, 0.3, 1, "")); err != nil {
 		return 0, err
 	}
 	return m * ratio, nil
@@ -79,7 +80,8 @@ func WaterFor(m, ratio float64) (float64, error) {
 // CementBags is how many bags of mass bag (1 to 2000 kg) hold a mass of cement,
 // rounded up.
 func CementBags(m, bag float64) (int, error) {
-	if err := refusal.First(refusal.Allow("mass of cement", m, 0, mostMass, "kg"), refusal.Allow("mass of a bag", bag, 1, 2000, "kg")); err != nil {
+	if err := refusal.First(refusal.Allow("mass of cement", m, 0, mostMass, "kg"),
+		refusal.Allow("mass of a bag", bag, 1, 2000, "kg")); err != nil {
 		return 0, err
 	}
 	return count("bags of cement", m/bag)

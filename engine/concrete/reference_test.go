@@ -51,7 +51,8 @@ func TestReferences(t *testing.T) {
 		},
 		"concrete mix": func(c cases.Case) (cases.Values, error) {
 			ratio := c.Numbers("ratio")
-			m, err := MixByVolume(c.Number("wet_m3")*cubicMetre, Proportions{ratio[0], ratio[1], ratio[2]}, c.Number("dry"), CementBulk)
+			m, err := MixByVolume(c.Number("wet_m3")*cubicMetre, Proportions{ratio[0], ratio[1], ratio[2]},
+				c.Number("dry"), CementBulk)
 			if err != nil {
 				return nil, err
 			}

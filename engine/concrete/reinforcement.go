@@ -64,11 +64,13 @@ const mostPieces = 10000
 // always longer than the lap. A footing too short for its cover gives a
 // *ArgumentError.
 func LapRun(l, cover, stock, lap float64) (Run, error) {
-	if err := refusal.First(positiveLength("length", l), refusal.Allow("cover", cover, 0, 150, "mm"), length("lap", lap)); err != nil {
+	if err := refusal.First(positiveLength("length", l), refusal.Allow("cover", cover, 0, 150, "mm"),
+		length("lap", lap)); err != nil {
 		return Run{}, err
 	}
 	run := l - 2*cover
-	if err := refusal.First(refusal.Allow("stock length", stock, math.Max(1, 2*lap), mostLength, "mm"), positiveLength("length between covers", run)); err != nil {
+	if err := refusal.First(refusal.Allow("stock length", stock, math.Max(1, 2*lap), mostLength, "mm"),
+		positiveLength("length between covers", run)); err != nil {
 		return Run{}, err
 	}
 	n := 1
@@ -112,7 +114,8 @@ func TrenchMesh(w, cover float64, stock ...float64) (widest float64, ok bool, er
 // CrossBars is how many bars lie across a footing of length l with cover at both
 // ends and not more than spacing between them (25 to 3000 mm); one at each end.
 func CrossBars(l, cover, spacing float64) (int, error) {
-	if err := refusal.First(positiveLength("length", l), refusal.Allow("cover", cover, 0, 150, "mm"), refusal.Allow("spacing", spacing, 25, 3000, "mm")); err != nil {
+	if err := refusal.First(positiveLength("length", l), refusal.Allow("cover", cover, 0, 150, "mm"),
+		refusal.Allow("spacing", spacing, 25, 3000, "mm")); err != nil {
 		return 0, err
 	}
 	if err := refusal.First(positiveLength("length between covers", l-2*cover)); err != nil {

@@ -42,7 +42,8 @@ func Order(inPlace, w float64) (float64, error) {
 // a cubic metre in place (1500 to 2600 kg/m³), MetricBagDensity where the bag
 // does not say.
 func BagYield(m, density float64) (float64, error) {
-	if err := refusal.First(refusal.Allow("mass of a bag", m, 1, 2000, "kg"), refusal.Allow("dry mix per cubic metre", density, 1500, 2600, "kg/m³")); err != nil {
+	if err := refusal.First(refusal.Allow("mass of a bag", m, 1, 2000, "kg"),
+		refusal.Allow("dry mix per cubic metre", density, 1500, 2600, "kg/m³")); err != nil {
 		return 0, err
 	}
 	return m / density * 1e9, nil
@@ -77,7 +78,8 @@ type Delivery struct {
 // common practice, no published source), 0 for no rounding. Nothing ordered is
 // nothing billed.
 func ReadyMix(order, minimum, step float64) (Delivery, error) {
-	if err := refusal.First(volume("volume to order", order), volume("least load", minimum), volume("step of the order", step)); err != nil {
+	if err := refusal.First(volume("volume to order", order), volume("least load", minimum),
+		volume("step of the order", step)); err != nil {
 		return Delivery{}, err
 	}
 	if order == 0 {
@@ -107,10 +109,12 @@ type Supply struct {
 // CompareSupply costs an order by bags (perBag each, its yield, labour per bag
 // included where it counts) and by truck (perCubicMetre, a charge for each
 // delivery, least load). Prices from 0 to a million.
-func CompareSupply(order, yield, perBag float64, truck Delivery, perCubicMetre, charge, minimum float64) (Supply, error) {
+func CompareSupply(order, yield, perBag float64, truck Delivery, perCubicMetre, charge,
+	minimum float64) (Supply, error) {
 	price := func(name string, p float64) refusal.Allowed { return refusal.Allow(name, p, 0, 1e6, "") }
 	if err := refusal.First(price("price of a bag", perBag), price("price of a cubic metre", perCubicMetre),
-		price("charge for delivery", charge), volume("volume billed", truck.Billed), volume("least load", minimum)); err != nil {
+		price("charge for delivery", charge), volume("volume billed", truck.Billed), volume("least load",
+			minimum)); err != nil {
 		return Supply{}, err
 	}
 	bags, err := Bags(order, yield)

@@ -91,7 +91,8 @@ func LevelTopWithin(outline geom.Polygon, top float64, bottom Plane) (volume, co
 }
 
 func checkPlanes(outline geom.Polygon, top float64, bottom Plane) error {
-	if err := refusal.First(append(bottom.arguments(), refusal.Allow("level of the top", top, -mostLength, mostLength, "mm"))...); err != nil {
+	level := refusal.Allow("level of the top", top, -mostLength, mostLength, "mm")
+	if err := refusal.First(append(bottom.arguments(), level)...); err != nil {
 		return err
 	}
 	if err := outline.Check(); err != nil {
@@ -148,7 +149,8 @@ func checkCrown(w, h float64) error {
 // CrownedStrip is the volume of a strip of length l, width w and depth d at its
 // edges, with a crown of rise h by CircularCrown or ParabolicCrown, mm³.
 func CrownedStrip(l, w, d, crown float64) (float64, error) {
-	if err := refusal.First(length("length", l), positiveLength("width", w), length("depth", d), area("area of the crown", crown)); err != nil {
+	if err := refusal.First(length("length", l), positiveLength("width", w), length("depth", d),
+		area("area of the crown", crown)); err != nil {
 		return 0, err
 	}
 	return l * (float64(w*d) + crown), nil
@@ -164,7 +166,8 @@ func RoundHole(d float64) (float64, error) {
 
 // SquareHole is the plan area of a dug hole a by b, mm².
 func SquareHole(a, b float64) (float64, error) {
-	if err := refusal.First(positiveLength("width of the hole", a), positiveLength("length of the hole", b)); err != nil {
+	if err := refusal.First(positiveLength("width of the hole", a),
+		positiveLength("length of the hole", b)); err != nil {
 		return 0, err
 	}
 	return a * b, nil
@@ -176,7 +179,8 @@ func SquareHole(a, b float64) (float64, error) {
 // footing. The steel of the post is not taken off: a hollow post fills or is
 // capped, and what it displaces is less than the waste.
 func PostHole(plan, underside, bottom float64) (float64, error) {
-	if err := refusal.First(area("area of the hole", plan), length("depth of the footing", underside), length("depth of the hole", bottom)); err != nil {
+	if err := refusal.First(area("area of the hole", plan), length("depth of the footing", underside),
+		length("depth of the hole", bottom)); err != nil {
 		return 0, err
 	}
 	return plan * math.Max(0, bottom-underside), nil

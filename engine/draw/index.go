@@ -79,7 +79,8 @@ func (p *placer) crossedBy(s *slab, counts func(*segment) bool) bool {
 		for c := c0; c <= c1; c++ {
 			for e := ix.head[r*ix.nx+c]; e >= 0; e = ix.entries[e].next {
 				l := &p.segs[ix.entries[e].segment]
-				if l.box.Max.X < s.box.Min.X || l.box.Min.X > s.box.Max.X || l.box.Max.Y < s.box.Min.Y || l.box.Min.Y > s.box.Max.Y {
+				if l.box.Max.X < s.box.Min.X || l.box.Min.X > s.box.Max.X || l.box.Max.Y < s.box.Min.Y ||
+					l.box.Min.Y > s.box.Max.Y {
 					continue
 				}
 				if (counts == nil || counts(l)) && s.crossed(l) {

@@ -12,7 +12,8 @@ func (p *placer) placeCloseDimensions() {
 			g := &p.notes[w.group]
 			g.Kind, g.Marks = "dimension", p.marks.take(2)
 			if e.Text != "" {
-				p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.From), lines: []string{e.spoken(e.Text)}, plain: true})
+				p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.From), lines: []string{e.spoken(e.Text)},
+					plain: true})
 			}
 			continue
 		}
@@ -35,7 +36,8 @@ func (p *placer) placeCloseDimensions() {
 		}
 	}
 	for _, w := range p.work {
-		if e, ok := w.element.(Dimension); ok && p.notes[w.group].Marks == nil && (e.Placing == Close || flat(e) == Aligned) {
+		if e, ok := w.element.(Dimension); ok && p.notes[w.group].Marks == nil &&
+			(e.Placing == Close || flat(e) == Aligned) {
 			p.placeClose(w.group, e)
 		}
 	}
@@ -119,7 +121,8 @@ func (p *placer) placeClose(group int, e Dimension) {
 		line[0], line[1] = p.offsetLine(a, b, normal, farthest)
 	}
 	p.dimensionLines(g, a, b, line[0], line[1], PartDimension)
-	p.late = append(p.late, lateLabel{group: group, at: between(line[0], line[1], 0.5), lines: []string{text}, prefer: normal, plain: true})
+	p.late = append(p.late, lateLabel{group: group, at: between(line[0], line[1], 0.5), lines: []string{text},
+		prefer: normal, plain: true})
 }
 
 // faceSide turns a normal to the wanted side, or away from the middle of the

@@ -27,8 +27,10 @@ func (p *placer) placeSymbols() {
 			c, r := p.at(e.At), 0.3*p.t
 			g.Marks = append(p.marks.take(4),
 				Mark{Kind: MarkRound, Part: PartSymbol, Points: p.kept(c), Radius: r, Hatch: HatchPaper, Solid: e.Done},
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X - 0.5*p.t, c.Y}, Point{c.X + 0.5*p.t, c.Y})},
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X, c.Y - 0.5*p.t}, Point{c.X, c.Y + 0.5*p.t})})
+				Mark{Kind: MarkStroke, Part: PartSymbol,
+					Points: p.kept(Point{c.X - 0.5*p.t, c.Y}, Point{c.X + 0.5*p.t, c.Y})},
+				Mark{Kind: MarkStroke, Part: PartSymbol,
+					Points: p.kept(Point{c.X, c.Y - 0.5*p.t}, Point{c.X, c.Y + 0.5*p.t})})
 			p.symbol(newSlab(c, p.t, p.t, 0))
 		case LevelMark:
 			g.Kind = "level"
@@ -37,8 +39,10 @@ func (p *placer) placeSymbols() {
 			}
 			c, k := p.at(e.At), 0.25*p.t
 			g.Marks = append(p.marks.take(4),
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X - k, c.Y - k}, Point{c.X + k, c.Y + k})},
-				Mark{Kind: MarkStroke, Part: PartSymbol, Points: p.kept(Point{c.X - k, c.Y + k}, Point{c.X + k, c.Y - k})})
+				Mark{Kind: MarkStroke, Part: PartSymbol,
+					Points: p.kept(Point{c.X - k, c.Y - k}, Point{c.X + k, c.Y + k})},
+				Mark{Kind: MarkStroke, Part: PartSymbol,
+					Points: p.kept(Point{c.X - k, c.Y + k}, Point{c.X + k, c.Y - k})})
 			p.symbol(newSlab(c, 2*k, 2*k, 0))
 		case HandArrow:
 			g.Kind = "arrow"
@@ -113,7 +117,8 @@ func (p *placer) placeLabels() {
 			}
 		case HandArrow:
 			if e.Text != "" {
-				p.beside(w.group, between(p.at(e.From), p.at(e.To), 0.5), p.linesOf(e.spoken(e.Text)), 0.2*p.t, 1, Point{0, -1}, true)
+				p.beside(w.group, between(p.at(e.From), p.at(e.To), 0.5), p.linesOf(e.spoken(e.Text)), 0.2*p.t, 1,
+					Point{0, -1}, true)
 			}
 		case Text:
 			if !e.Fixed && e.Text != "" {
@@ -126,7 +131,8 @@ func (p *placer) placeLabels() {
 				continue
 			}
 			prefer := sideVector(p.sheetSide(e.Side))
-			p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.At), lines: p.linesOf(e.spoken(e.Text)), prefer: prefer})
+			p.late = append(p.late, lateLabel{group: w.group, at: p.at(e.At), lines: p.linesOf(e.spoken(e.Text)),
+				prefer: prefer})
 		}
 	}
 }
@@ -199,7 +205,8 @@ func (p *placer) beside(group int, at Point, lines []string, gap, scale float64,
 			}
 		}
 	}
-	p.late = append(p.late, lateLabel{group: group, at: at, lines: lines, prefer: prefer, plain: plain, large: scale > 1})
+	p.late = append(p.late, lateLabel{group: group, at: at, lines: lines, prefer: prefer, plain: plain,
+		large: scale > 1})
 }
 
 // ramp widens a cosine so that boxes touch their place with a corner or a side.

@@ -87,7 +87,8 @@ func (p *placer) breakExtensions() {
 		g := &p.notes[gi]
 		for mi := 0; mi < len(g.Marks); mi++ {
 			m := &g.Marks[mi]
-			if m.Kind != MarkStroke || m.Closed || m.Part != PartExtension && m.Part != PartLeader && (m.Part != PartTape || g.Kind != "angle") {
+			if m.Kind != MarkStroke || m.Closed || m.Part != PartExtension && m.Part != PartLeader &&
+				(m.Part != PartTape || g.Kind != "angle") {
 				continue
 			}
 			for i := 1; i < len(m.Points); i++ {
@@ -176,7 +177,8 @@ func (p *placer) judge(spot *leaderSpot, l *lateLabel, w float64) bool {
 	if !p.free(&spot.room) || !p.clear(l.at, elbow) || !p.clear(elbow, end) || !l.plain && !p.headFree(l.at, elbow) {
 		return false
 	}
-	spot.cost += p.overflow(&spot.room) + 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) + p.crowding(elbow, end)
+	spot.cost += p.overflow(&spot.room) + 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) +
+		p.crowding(elbow, end)
 	return true
 }
 
@@ -188,7 +190,8 @@ func (p *placer) overflow(s *slab) float64 {
 	if over := all.Width() - (p.view.Width - 2*p.view.Margin); over > 0 && all.Width() > p.content.Width() {
 		cost += 60 + 4*over/p.t
 	}
-	if over := all.Height() - (p.view.Height - 2*p.view.Margin); p.view.Height > 0 && over > 0 && all.Height() > p.content.Height() {
+	if over := all.Height() - (p.view.Height - 2*p.view.Margin); p.view.Height > 0 && over > 0 &&
+		all.Height() > p.content.Height() {
 		cost += 1 + over/p.t/2
 	}
 	return cost

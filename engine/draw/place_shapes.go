@@ -178,10 +178,12 @@ func (p *placer) mapGrid(e Grid) {
 	g := p.shapeGroup(e.Tag, "grid", 16)
 	g.Role = RoleGrid
 	for x := math.Ceil(box.Min.X/e.Step) * e.Step; x <= box.Max.X; x += e.Step {
-		p.mark(g, Mark{Kind: MarkStroke, Part: PartFill, Points: p.kept(p.at(Pt(x, box.Min.Y)), p.at(Pt(x, box.Max.Y)))})
+		p.mark(g, Mark{Kind: MarkStroke, Part: PartFill,
+			Points: p.kept(p.at(Pt(x, box.Min.Y)), p.at(Pt(x, box.Max.Y)))})
 	}
 	for y := math.Ceil(box.Min.Y/e.Step) * e.Step; y <= box.Max.Y; y += e.Step {
-		p.mark(g, Mark{Kind: MarkStroke, Part: PartFill, Points: p.kept(p.at(Pt(box.Min.X, y)), p.at(Pt(box.Max.X, y)))})
+		p.mark(g, Mark{Kind: MarkStroke, Part: PartFill,
+			Points: p.kept(p.at(Pt(box.Min.X, y)), p.at(Pt(box.Max.X, y)))})
 	}
 }
 

@@ -56,7 +56,8 @@ func (p *placer) crossings(a, b Point) float64 {
 	n := 0.0
 	for i := range p.segs {
 		o := &p.segs[i].box
-		if o.Max.X < l.box.Min.X || o.Min.X > l.box.Max.X || o.Max.Y < l.box.Min.Y || o.Min.Y > l.box.Max.Y || !l.crosses(&p.segs[i]) {
+		if o.Max.X < l.box.Min.X || o.Min.X > l.box.Max.X || o.Max.Y < l.box.Min.Y || o.Min.Y > l.box.Max.Y ||
+			!l.crosses(&p.segs[i]) {
 			continue
 		}
 		switch p.segs[i].part {

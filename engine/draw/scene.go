@@ -346,7 +346,8 @@ func (e *ElementError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *ElementError) Refusal() refusal.Message {
-	return refusal.Say("drawing element {0} ({1}): {2} must be {3}", refusal.Count(e.Index+1), refusal.Typed(e.ID), refusal.Typed(e.Field), refusal.Name(e.Allowed))
+	return refusal.Say("drawing element {0} ({1}): {2} must be {3}", refusal.Count(e.Index+1), refusal.Typed(e.ID),
+		refusal.Typed(e.Field), refusal.Name(e.Allowed))
 }
 
 // Unwrap lets errors.Is find ErrElement.

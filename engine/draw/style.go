@@ -92,11 +92,14 @@ type Colours struct {
 // on white. Their contrast is tested.
 var (
 	Day = Colours{Paper: "#FFFDF6", Ink: "#14211F", Measured: "#8A0F4B", Assumed: "#4A4F4E", WorkedOut: "#14211F",
-		Existing: "#4A4F4E", Hatch: "#8A857A", Ground: "#F1EBDD", Grid: "#E4DDCB", Halo: "#FFD84D", Stop: "#8C1D04", Water: "#114B6B"}
+		Existing: "#4A4F4E", Hatch: "#8A857A", Ground: "#F1EBDD", Grid: "#E4DDCB", Halo: "#FFD84D", Stop: "#8C1D04",
+		Water: "#114B6B"}
 	Night = Colours{Paper: "#101816", Ink: "#F4F1E6", Measured: "#FF9CCB", Assumed: "#C4C9C7", WorkedOut: "#F4F1E6",
-		Existing: "#C4C9C7", Hatch: "#6E7A76", Ground: "#1E2926", Grid: "#26322F", Halo: "#5A4A00", Stop: "#FFB09B", Water: "#8FC7EA"}
+		Existing: "#C4C9C7", Hatch: "#6E7A76", Ground: "#1E2926", Grid: "#26322F", Halo: "#5A4A00", Stop: "#FFB09B",
+		Water: "#8FC7EA"}
 	Sun = Colours{Paper: "#FFFFFF", Ink: "#000000", Measured: "#6E0038", Assumed: "#262B2A", WorkedOut: "#000000",
-		Existing: "#262B2A", Hatch: "#55524A", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300", Water: "#06344F"}
+		Existing: "#262B2A", Hatch: "#55524A", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300",
+		Water: "#06344F"}
 )
 
 // SunWeight is how many times heavier than in the other themes lines are drawn
@@ -166,7 +169,8 @@ func (r *sheetRules) theme(c Colours, lettering string, lineWeights func()) {
 	rule(".d .d-r-tape path", "stroke:"+c.Measured)
 	rule(".d .d-w", "fill:"+c.Ink+";stroke:"+c.Paper+";stroke-width:.22em;stroke-linejoin:round;paint-order:stroke")
 	rule(".d .d-x", "opacity:.75")
-	for _, v := range [...]struct{ name, colour string }{{"measured", c.Measured}, {"assumed", c.Assumed}, {"worked", c.WorkedOut}} {
+	for _, v := range [...]struct{ name, colour string }{{"measured", c.Measured}, {"assumed", c.Assumed},
+		{"worked", c.WorkedOut}} {
 		g := ".d .d-v-" + v.name
 		rule(g+" path,"+g+" circle", "stroke:"+v.colour)
 		rule(g+" .d-w", "fill:"+v.colour)
@@ -221,7 +225,9 @@ func weights(rule func(string, string), sheet string, narrow, medium, wide float
 	rule(sheet+" .d-v-measured .d-d,"+sheet+" .d-v-measured .d-p", "stroke-width:"+num((narrow+medium)/2)+unit)
 	rule(sheet+" .d-t", "stroke-width:"+num(medium)+unit)
 	for _, part := range [...]string{"d-d", "d-p", "d-l", "d-e"} {
-		rule(sheet+" .d-v-assumed ."+part, "stroke-dasharray:"+num(assumedDash[0]*narrow)+" "+num(assumedDash[1]*narrow))
+		rule(sheet+" .d-v-assumed ."+part,
+			"stroke-dasharray:"+num(assumedDash[0]*narrow)+" "+num(assumedDash[1]*narrow))
 	}
-	rule(sheet+" .d-hi .d-d,"+sheet+" .d-hi .d-p,"+sheet+" .d-hi .d-e,"+sheet+" .d-hi .d-t", "stroke-width:"+num(wide)+unit)
+	rule(sheet+" .d-hi .d-d,"+sheet+" .d-hi .d-p,"+sheet+" .d-hi .d-e,"+sheet+" .d-hi .d-t",
+		"stroke-width:"+num(wide)+unit)
 }

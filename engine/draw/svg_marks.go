@@ -45,7 +45,8 @@ func (w *svgWriter) lone(g *Group) bool {
 // oneWith reports whether a group is drawn in the path of the one before it.
 func (w *svgWriter) oneWith(before, g *Group) bool {
 	a, b := &before.Marks[0], &g.Marks[0]
-	if !w.o.OnlyFields || before.Field != "" || g.Field != "" || a.Kind != b.Kind || a.Part != b.Part || a.Solid != b.Solid || a.Hatch != b.Hatch {
+	if !w.o.OnlyFields || before.Field != "" || g.Field != "" || a.Kind != b.Kind || a.Part != b.Part ||
+		a.Solid != b.Solid || a.Hatch != b.Hatch {
 		return false
 	}
 	// Areas of one name lie apart; others may overlap.

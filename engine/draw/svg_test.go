@@ -21,7 +21,8 @@ func TestSVGGolden(t *testing.T) {
 		view  View
 		o     Options
 	}{
-		"footing-phone":    {footing(), Phone(390, 300), Options{Standalone: true, Screen: true, Highlight: "opening.width"}},
+		"footing-phone": {footing(), Phone(390, 300),
+			Options{Standalone: true, Screen: true, Highlight: "opening.width"}},
 		"footing-mirrored": {footing(), Phone(390, 300).mirrored(), Options{Standalone: true}},
 		"footing-turned":   {footing(), Phone(390, 560).turned(), Options{Standalone: true}},
 		"footing-paper":    {footing(), View{Width: 180, Height: 120, Paper: true}, Options{Standalone: true}},
@@ -46,7 +47,8 @@ func hatches() *Scene {
 	for h := HatchPaper; h < hatchCount; h++ {
 		i := int(h) - 1
 		x, y := float64(i%3)*1100, -float64(i/3)*1100
-		s.Add(Region{Tag: Tag{ID: hatchNames[h]}, Outer: RectRing(x, y, x+1000, y+800), Holes: []Ring{RectRing(x+400, y+300, x+600, y+500)}, Hatch: h},
+		s.Add(Region{Tag: Tag{ID: hatchNames[h]}, Outer: RectRing(x, y, x+1000, y+800),
+			Holes: []Ring{RectRing(x+400, y+300, x+600, y+500)}, Hatch: h},
 			Text{Tag: Tag{ID: "name." + hatchNames[h]}, At: Pt(x+500, y-130), Text: hatchNames[h]})
 	}
 	return s
@@ -101,7 +103,8 @@ func TestSVGIsWhatItSays(t *testing.T) {
 	}
 	nodes := parse(t, svg)
 	root := nodes[0]
-	if root.name != "svg" || root.attr["role"] != "img" || root.attr["viewBox"] != "0 0 390 420" || root.attr["aria-labelledby"] != "p1d-title p1d-desc" {
+	if root.name != "svg" || root.attr["role"] != "img" || root.attr["viewBox"] != "0 0 390 420" ||
+		root.attr["aria-labelledby"] != "p1d-title p1d-desc" {
 		t.Errorf("root %+v", root)
 	}
 	found := map[string]bool{}
@@ -185,7 +188,8 @@ func inked(t *testing.T, svg []byte) map[drawnLine]int {
 			if e.Name.Local != "path" && e.Name.Local != "circle" || len(open) < 3 || open[1].Name.Local == "defs" {
 				continue
 			}
-			l := drawnLine{class: attr(&e, "class"), text: attr(&e, "fill"), id: attr(&e, "data-id"), field: attr(&e, "data-field")}
+			l := drawnLine{class: attr(&e, "class"), text: attr(&e, "fill"), id: attr(&e, "data-id"),
+				field: attr(&e, "data-field")}
 			for i := range open {
 				if open[i].Name.Local != "g" {
 					continue
@@ -211,16 +215,20 @@ func TestSVGForAScreenDrawsWhatTheFileDraws(t *testing.T) {
 	s := footing()
 	for i := range 3 {
 		at := Pt(500+200*float64(i), 900)
-		s.Add(Region{Tag: Tag{ID: "post." + strconv.Itoa(i), Role: RoleSteel}, Outer: Ring{at, Pt(at.X+80, at.Y), Pt(at.X+80, at.Y+80)}, Hatch: HatchNone})
+		s.Add(Region{Tag: Tag{ID: "post." + strconv.Itoa(i), Role: RoleSteel},
+			Outer: Ring{at, Pt(at.X+80, at.Y), Pt(at.X+80, at.Y+80)}, Hatch: HatchNone})
 	}
 	for i := range 4 {
 		at := Pt(500+200*float64(i/2), 1100)
-		s.Add(Region{Tag: Tag{ID: "area." + strconv.Itoa(i/2)}, Outer: RectRing(at.X, at.Y+200*float64(i%2), at.X+80, at.Y+200*float64(i%2)+80), Hatch: HatchConcrete, Open: true})
+		s.Add(Region{Tag: Tag{ID: "area." + strconv.Itoa(i/2)},
+			Outer: RectRing(at.X, at.Y+200*float64(i%2), at.X+80, at.Y+200*float64(i%2)+80), Hatch: HatchConcrete,
+			Open: true})
 	}
 	sheet := mustLayout(t, s, Phone(390, 420))
 	for _, highlight := range []string{"", "dim.length", "opening.width", "post.1", "only fields"} {
 		only := highlight == "only fields"
-		screen, file := SVG(sheet, Options{Screen: true, OnlyFields: only, Highlight: highlight}), SVG(sheet, Options{Highlight: highlight})
+		screen, file := SVG(sheet, Options{Screen: true, OnlyFields: only, Highlight: highlight}),
+			SVG(sheet, Options{Highlight: highlight})
 		have, want := inked(t, screen), inked(t, file)
 		if only {
 			named := want
@@ -332,9 +340,11 @@ func luminance(t *testing.T, c string) float64 {
 func TestStyleContrast(t *testing.T) {
 	for name, c := range map[string]Colours{"day": Day, "night": Night, "sun": Sun} {
 		for what, pair := range map[string][2]string{
-			"ink": {c.Ink, c.Paper}, "measured": {c.Measured, c.Paper}, "assumed": {c.Assumed, c.Paper}, "worked out": {c.WorkedOut, c.Paper},
-			"measured on halo": {c.Measured, c.Halo}, "assumed on halo": {c.Assumed, c.Halo}, "ink on halo": {c.Ink, c.Halo},
-			"existing": {c.Existing, c.Paper}, "stop": {c.Stop, c.Paper}, "water": {c.Water, c.Paper},
+			"ink": {c.Ink, c.Paper}, "measured": {c.Measured, c.Paper}, "assumed": {c.Assumed, c.Paper},
+			"worked out":       {c.WorkedOut, c.Paper},
+			"measured on halo": {c.Measured, c.Halo}, "assumed on halo": {c.Assumed, c.Halo},
+			"ink on halo": {c.Ink, c.Halo},
+			"existing":    {c.Existing, c.Paper}, "stop": {c.Stop, c.Paper}, "water": {c.Water, c.Paper},
 			"ink on hatch ground": {c.Ink, c.Ground},
 		} {
 			a, b := luminance(t, pair[0]), luminance(t, pair[1])
@@ -356,7 +366,8 @@ func TestStyleContrast(t *testing.T) {
 // Nothing may depend on colour alone: the voices differ in black and white.
 func TestStyleVoicesWithoutColour(t *testing.T) {
 	css := Style(Day, "")
-	for _, want := range []string{".d-v-assumed .d-w{font-style:italic}", ".d-v-assumed .d-d{stroke-dasharray:", ".d-v-measured .d-d"} {
+	for _, want := range []string{".d-v-assumed .d-w{font-style:italic}", ".d-v-assumed .d-d{stroke-dasharray:",
+		".d-v-measured .d-d"} {
 		if !strings.Contains(css, want) {
 			t.Errorf("style lacks %q", want)
 		}
@@ -368,7 +379,8 @@ func TestStyleVoicesWithoutColour(t *testing.T) {
 	}
 	// In the sun every line of a screen is heavier, and no dash is lost by it.
 	sun := Recolour(Sun, "", SunWeight)
-	for _, want := range []string{".d-screen path,.d-screen circle{stroke-width:1.45px", ".d-screen .d-r-cut .d-e{stroke-width:3.77px", ".d-screen .d-v-assumed .d-d{stroke-dasharray:8.7 5.8}"} {
+	for _, want := range []string{".d-screen path,.d-screen circle{stroke-width:1.45px",
+		".d-screen .d-r-cut .d-e{stroke-width:3.77px", ".d-screen .d-v-assumed .d-d{stroke-dasharray:8.7 5.8}"} {
 		if !strings.Contains(sun, want) {
 			t.Errorf("the style for the sun lacks %q", want)
 		}
@@ -419,7 +431,8 @@ func FuzzLayout(f *testing.F) {
 	f.Fuzz(func(t *testing.T, x1, y1, x2, y2, w, scale float64, k uint8) {
 		s := &Scene{}
 		s.Add(Region{Tag: Tag{ID: "r"}, Outer: Ring{{x1, y1}, {x2, y1}, {x2, y2}}, Hatch: Hatch(k % uint8(hatchCount))},
-			Dimension{Tag: Tag{ID: "d"}, From: Pt(x1, y1), To: Pt(x2, y2), Direction: Direction(k % 3), Placing: Placing(k / 3 % 3), Text: "1"},
+			Dimension{Tag: Tag{ID: "d"}, From: Pt(x1, y1), To: Pt(x2, y2), Direction: Direction(k % 3),
+				Placing: Placing(k / 3 % 3), Text: "1"},
 			AngleDimension{Tag: Tag{ID: "a"}, Vertex: Pt(x1, y1), From: Pt(x2, y2), To: Pt(x2, y1), Text: "2"},
 			LevelMark{Tag: Tag{ID: "l"}, At: Pt(x2, y1), Text: "3"}, ScaleBar{Tag: Tag{ID: "s"}})
 		sheet, err := Layout(s, View{Width: w, Scale: scale, Mirror: k > 100})

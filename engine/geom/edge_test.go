@@ -30,7 +30,8 @@ func TestEdge(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ y1, y2, most, least float64 }{
-		{0, 400, 100, -50}, {100, 300, 25, -50}, {0, 200, 0, -50}, {-100, 100, 25, -25}, {500, 600, 250, 175}, {200, 200, -50, -50},
+		{0, 400, 100, -50}, {100, 300, 25, -50}, {0, 200, 0, -50}, {-100, 100, 25, -25}, {500, 600, 250, 175},
+		{200, 200, -50, -50},
 	} {
 		if most, least := e.MaxOver(c.y1, c.y2), e.MinOver(c.y1, c.y2); most != c.most || least != c.least {
 			t.Errorf("over %v to %v: %v and %v, want %v and %v", c.y1, c.y2, most, least, c.most, c.least)
@@ -78,7 +79,8 @@ func TestBoxPartedByEdge(t *testing.T) {
 	for seed := range uint64(seeds) {
 		r := rand.New(rand.NewPCG(seed, 10))
 		e := randomEdge(r)
-		b := BoxOf(Point{3700 + float64(r.IntN(300)), float64(r.IntN(300))}, Point{4100 + float64(r.IntN(300)), 400 + float64(r.IntN(500))})
+		b := BoxOf(Point{3700 + float64(r.IntN(300)), float64(r.IntN(300))},
+			Point{4100 + float64(r.IntN(300)), 400 + float64(r.IntN(500))})
 		beyond, before := b.Beyond(e), b.Before(e)
 		var sum float64
 		for i, parts := range [][]Polygon{beyond, before} {
@@ -150,7 +152,8 @@ func TestHull(t *testing.T) {
 
 func TestContainsAndDistance(t *testing.T) {
 	u := Polygon{{0, 0}, {30, 0}, {30, 30}, {20, 30}, {20, 10}, {10, 10}, {10, 30}, {0, 30}}
-	for q, want := range map[Point]float64{{5, 5}: 0, {15, 10}: 0, {15, 20}: 5, {15, 40}: math.Hypot(5, 10), {-3, -4}: 5, {30, 30}: 0} {
+	for q, want := range map[Point]float64{{5, 5}: 0, {15, 10}: 0, {15, 20}: 5, {15, 40}: math.Hypot(5, 10),
+		{-3, -4}: 5, {30, 30}: 0} {
 		if got := u.DistanceTo(q); got != want {
 			t.Errorf("%v: %v, want %v", q, got, want)
 		}
@@ -165,7 +168,8 @@ func TestContainsAndDistance(t *testing.T) {
 	if d := Distance(u, nil); !math.IsInf(d, 1) {
 		t.Error(d)
 	}
-	ring := Region{Outer: Box{Point{0, 0}, Point{30, 30}}.Polygon(), Holes: []Polygon{{{10, 10}, {10, 20}, {20, 20}, {20, 10}}}}
+	ring := Region{Outer: Box{Point{0, 0}, Point{30, 30}}.Polygon(),
+		Holes: []Polygon{{{10, 10}, {10, 20}, {20, 20}, {20, 10}}}}
 	for q, want := range map[Point]bool{{5, 5}: true, {15, 15}: false, {10, 15}: true, {31, 5}: false} {
 		if ring.Contains(q) != want {
 			t.Error(q)

@@ -81,7 +81,8 @@ func BenchmarkUnionArea(b *testing.B) {
 func BenchmarkZones(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Zones([]Deep{{fourOutlines[0], 100}, {fourOutlines[1], 150}, {fourOutlines[2], 500}, {fourOutlines[3], 100}}); err != nil {
+		if _, err := Zones([]Deep{{fourOutlines[0], 100}, {fourOutlines[1], 150}, {fourOutlines[2], 500},
+			{fourOutlines[3], 100}}); err != nil {
 			b.Fatal(err)
 		}
 	}

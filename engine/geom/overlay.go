@@ -29,7 +29,8 @@ func (e *PolygonError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *PolygonError) Refusal() refusal.Message {
-	return refusal.Say("outline {0} at {1}, {2}: {3}", refusal.Count(e.Index+1), refusal.Number(e.At.X, "mm"), refusal.Number(e.At.Y, "mm"), refusal.Name(e.Reason))
+	return refusal.Say("outline {0} at {1}, {2}: {3}", refusal.Count(e.Index+1), refusal.Number(e.At.X, "mm"),
+		refusal.Number(e.At.Y, "mm"), refusal.Name(e.Reason))
 }
 
 // Unwrap makes the error an ErrPolygon.

@@ -169,7 +169,8 @@ func TestOverlaysAgainstLibrary(t *testing.T) {
 			name    string
 			own     func(a, b []Region) ([]Region, error)
 			library func(a, b sf.Geometry) (sf.Geometry, error)
-		}{{"unite", Unite, sf.Union}, {"intersect", Intersect, sf.Intersection}, {"difference", Difference, sf.Difference}} {
+		}{{"unite", Unite, sf.Union}, {"intersect", Intersect, sf.Intersection},
+			{"difference", Difference, sf.Difference}} {
 			got, err := op.own(a, b)
 			if err != nil {
 				t.Fatal(seed, op.name, err)
@@ -191,7 +192,8 @@ func TestOverlaysAgainstLibrary(t *testing.T) {
 				return n
 			}
 			if len(got) != len(want) || holes(got) != holes(want) {
-				t.Errorf("seed %d: %s has %d regions and %d holes, library %d and %d", seed, op.name, len(got), holes(got), len(want), holes(want))
+				t.Errorf("seed %d: %s has %d regions and %d holes, library %d and %d", seed, op.name, len(got),
+					holes(got), len(want), holes(want))
 			}
 			var perimeter, wanted float64
 			for _, r := range got {
@@ -296,7 +298,8 @@ func TestUnionMirrored(t *testing.T) {
 		} {
 			b, err := Union(mirror(ps, f)...)
 			if err != nil || len(a) != len(b) || math.Abs(Area(a)-Area(b)) > Grid*20000 {
-				t.Errorf("seed %d mirrored %s: %d regions of %v, then %d of %v, %v", seed, name, len(a), Area(a), len(b), Area(b), err)
+				t.Errorf("seed %d mirrored %s: %d regions of %v, then %d of %v, %v", seed, name, len(a), Area(a),
+					len(b), Area(b), err)
 			}
 		}
 	}

@@ -47,7 +47,8 @@ func (w *sweep) regions(labels int, label func(open []bool) int) [][]Region {
 				above = append(above, step{l0, 1, r.label}, step{r0, 1, 0})
 				next = append(next, step{l1, 0, r.label}, step{r1, 0, 0})
 				a := &arrows[r.label]
-				*a = append(*a, arrow{from: Point{l1, y1}, to: Point{l0, y0}}, arrow{from: Point{r0, y0}, to: Point{r1, y1}})
+				*a = append(*a, arrow{from: Point{l1, y1}, to: Point{l0, y0}},
+					arrow{from: Point{r0, y0}, to: Point{r1, y1}})
 			}
 			levels(below, above, w.ys[i], arrows)
 			below, next = next, below

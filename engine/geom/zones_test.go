@@ -18,7 +18,8 @@ func TestZones(t *testing.T) {
 		t.Fatal(zones, err)
 	}
 	zones, err = Zones([]Deep{{strip, 100}, {pad, 100}, {hole, 500}})
-	if err != nil || len(zones) != 2 || zones[0].Depth != 500 || zones[0].Area != 90000 || zones[1].Area != 870000 || len(zones[1].Region.Holes) != 1 {
+	if err != nil || len(zones) != 2 || zones[0].Depth != 500 || zones[0].Area != 90000 || zones[1].Area != 870000 ||
+		len(zones[1].Region.Holes) != 1 {
 		t.Fatal(zones, err)
 	}
 	if v := Volume(zones); v != 0.096e9+0.036e9 {
@@ -108,10 +109,12 @@ func TestVolumeBeyondAgainstZones(t *testing.T) {
 		}
 	}
 	square := Box{Point{0, 0}, Point{400, 400}}.Polygon()
-	if v, err := VolumeBeyond(Deep{square, 500}, []Deep{{square.Moved(200, 0), 300}, {square.Moved(100, 0), 900}}); err != nil || v != 100*400*500 {
+	if v, err := VolumeBeyond(Deep{square, 500},
+		[]Deep{{square.Moved(200, 0), 300}, {square.Moved(100, 0), 900}}); err != nil || v != 100*400*500 {
 		t.Error(v, err)
 	}
-	if v, err := VolumeBeyond(Deep{square, 500}, []Deep{{square.Moved(200, 0), 300}}); err != nil || v != 200*400*500+200*400*200 {
+	if v, err := VolumeBeyond(Deep{square, 500}, []Deep{{square.Moved(200, 0), 300}}); err != nil ||
+		v != 200*400*500+200*400*200 {
 		t.Error(v, err)
 	}
 	if _, err := VolumeBeyond(Deep{square, math.Inf(1)}, nil); err == nil {

@@ -103,7 +103,8 @@ func (e *BookingError) Error() string { return e.Refusal().String() }
 func (e *BookingError) Refusal() refusal.Message {
 	fault := refusal.Say("{0}: {1}", refusal.Name(string(e.Column)), refusal.Name(string(e.Fault)))
 	if e.Low != e.High {
-		fault = refusal.Say("{0}: {1}: given {2}, allowed {3} to {4}", refusal.Name(string(e.Column)), refusal.Name(string(e.Fault)),
+		fault = refusal.Say("{0}: {1}: given {2}, allowed {3} to {4}", refusal.Name(string(e.Column)),
+			refusal.Name(string(e.Fault)),
 			refusal.Number(e.Given, "mm"), refusal.Number(e.Low, "mm"), refusal.Number(e.High, "mm"))
 	}
 	switch {

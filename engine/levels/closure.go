@@ -86,7 +86,8 @@ func Close(rows []Row, r *Reduction, known, allowance float64, share Share) (Clo
 		return Closure{}, err
 	}
 	n := len(rows)
-	if r == nil || n < 2 || len(r.Rows) != n || r.StoppedAt >= 0 || !rows[n-1].Fore.Taken || rows[n-1].Back.Taken || !r.Rows[n-1].Known || r.Setups < 1 {
+	if r == nil || n < 2 || len(r.Rows) != n || r.StoppedAt >= 0 || !rows[n-1].Fore.Taken || rows[n-1].Back.Taken ||
+		!r.Rows[n-1].Known || r.Setups < 1 {
 		return Closure{}, ErrNotClosed
 	}
 	part := make([]float64, r.Setups+1)

@@ -64,7 +64,8 @@ func (s *Surface) Difference(outline []Place, f Formation) (CutFill, error) {
 	// Clips take turns in two rooms; the third leaves the piece in the first.
 	rooms := [2][]corner{make([]corner, 0, len(subject)+8), make([]corner, 0, len(subject)+8)}
 	for i := range s.corners {
-		if r := &s.reaches[i]; r.right < around.left || r.left > around.right || r.back < around.front || r.front > around.back {
+		if r := &s.reaches[i]; r.right < around.left || r.left > around.right || r.back < around.front ||
+			r.front > around.back {
 			continue
 		}
 		t := &s.corners[i]
@@ -120,7 +121,8 @@ type BatteredCut struct {
 // square to the chainage axis from the formation's own edge level. Ground that
 // dips under a batter and rises above it again farther out is counted again
 // there; keep reach near the crest.
-func (s *Surface) DifferenceBattered(from, to, left, right float64, f Formation, batter, reach float64) (BatteredCut, error) {
+func (s *Surface) DifferenceBattered(from, to, left, right float64, f Formation, batter,
+	reach float64) (BatteredCut, error) {
 	if err := within("batter", -1, batter, 0, 10); err != nil {
 		return BatteredCut{}, err
 	}
@@ -138,7 +140,8 @@ func (s *Surface) DifferenceBattered(from, to, left, right float64, f Formation,
 	for _, side := range []struct{ toe, far, way float64 }{{left, left - reach, -1}, {right, right + reach, 1}} {
 		rise := side.way / batter
 		// The batter's own level: the formation's edge, then rise per offset.
-		plane := Formation{Grade: f.Grade, CrossFall: Grade(rise), Z0: f.Z0 + float64(f.CrossFall)*side.toe - rise*side.toe}
+		plane := Formation{Grade: f.Grade, CrossFall: Grade(rise), Z0: f.Z0 + float64(f.CrossFall)*side.toe -
+			rise*side.toe}
 		add, err := s.Difference(box(math.Min(side.toe, side.far), math.Max(side.toe, side.far)), plane)
 		if err != nil {
 			return out, err

@@ -98,7 +98,8 @@ func (e *DegenerateError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *DegenerateError) Refusal() refusal.Message {
-	return refusal.Say("points so placed ({0} of them) cannot give {1}", refusal.Count(e.Points), refusal.Name(string(e.CannotKnow)))
+	return refusal.Say("points so placed ({0} of them) cannot give {1}", refusal.Count(e.Points),
+		refusal.Name(string(e.CannotKnow)))
 }
 
 // leastSpread is how far points must stand off a line, root mean square in mm

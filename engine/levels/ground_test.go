@@ -44,7 +44,8 @@ func TestPlaneFallsThatCannotBeKnown(t *testing.T) {
 				t.Errorf("got %v, want %v", err, c.want)
 			}
 			if len(c.points) > 0 {
-				if _, err := NewSurface(c.points); err == nil && c.name != "all in a spot" && c.name != "along the fence" {
+				if _, err := NewSurface(c.points); err == nil && c.name != "all in a spot" &&
+					c.name != "along the fence" {
 					t.Error("surface through points in line")
 				}
 			}
@@ -79,7 +80,8 @@ func TestPlaneNamesTheSuspiciousReading(t *testing.T) {
 		t.Errorf("named %d of %d misread staffs of 20σ", hit, trials)
 	}
 	// With one redundant point nobody can say which is wrong.
-	four := []Point{{Sigma: 1, Level: 50}, {Chainage: 1000, Sigma: 1}, {Chainage: 1000, Offset: 1000, Sigma: 1}, {Offset: 1000, Sigma: 1}}
+	four := []Point{{Sigma: 1, Level: 50}, {Chainage: 1000, Sigma: 1}, {Chainage: 1000, Offset: 1000, Sigma: 1},
+		{Offset: 1000, Sigma: 1}}
 	p, err := FitPlane(four)
 	if err != nil || len(p.Suspects) != 4 {
 		t.Errorf("suspects %v %v", p.Suspects, err)
@@ -279,7 +281,8 @@ func TestCliffs(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 	var same *SamePlaceError
-	if _, err := NewSurface(append(points, Point{Level: 5})); !errors.As(err, &same) || same.First != 0 || same.Second != 4 {
+	if _, err := NewSurface(append(points, Point{Level: 5})); !errors.As(err, &same) || same.First != 0 ||
+		same.Second != 4 {
 		t.Error(err)
 	}
 	if _, err := NewGroundLine([]Point{{}, {Offset: 4}}); !errors.As(err, &same) {
@@ -288,7 +291,8 @@ func TestCliffs(t *testing.T) {
 }
 
 func TestGroundLine(t *testing.T) {
-	g, err := NewGroundLine([]Point{{Chainage: 1000, Level: 20}, {Chainage: 0, Level: 10}, {Chainage: 3000, Level: -20}})
+	g, err := NewGroundLine([]Point{{Chainage: 1000, Level: 20}, {Chainage: 0, Level: 10},
+		{Chainage: 3000, Level: -20}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -307,7 +311,8 @@ func TestGroundLine(t *testing.T) {
 
 func TestPackingAndGrinding(t *testing.T) {
 	// Grade 1 in 100 from 0; a hump of 12 at 2000, a hollow of 9 at 4000.
-	g, err := NewGroundLine([]Point{{Chainage: 0, Level: 0}, {Chainage: 1000, Level: 10}, {Chainage: 2000, Level: 32}, {Chainage: 3000, Level: 30}, {Chainage: 4000, Level: 31}, {Chainage: 5000, Level: 52}})
+	g, err := NewGroundLine([]Point{{Chainage: 0, Level: 0}, {Chainage: 1000, Level: 10}, {Chainage: 2000, Level: 32},
+		{Chainage: 3000, Level: 30}, {Chainage: 4000, Level: 31}, {Chainage: 5000, Level: 52}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -325,11 +330,13 @@ func TestPackingAndGrinding(t *testing.T) {
 		t.Fatalf("%+v", s.Stretches)
 	}
 	hump, hollow := s.Stretches[0], s.Stretches[1]
-	if hump.Treatment != Grind || math.Abs(hump.From-1250) > 1e-9 || math.Abs(hump.To-2750) > 1e-9 || hump.Greatest != -12 || hump.At != 2000 {
+	if hump.Treatment != Grind || math.Abs(hump.From-1250) > 1e-9 || math.Abs(hump.To-2750) > 1e-9 ||
+		hump.Greatest != -12 || hump.At != 2000 {
 		t.Errorf("hump %+v", hump)
 	}
 	// From 9·t=3 to where 9−11t=3.
-	if hollow.Treatment != Pack || math.Abs(hollow.From-(3000+1000.0/3)) > 1e-9 || math.Abs(hollow.To-(4000+6000.0/11)) > 1e-9 || math.Abs(hollow.Greatest-9) > 1e-12 {
+	if hollow.Treatment != Pack || math.Abs(hollow.From-(3000+1000.0/3)) > 1e-9 ||
+		math.Abs(hollow.To-(4000+6000.0/11)) > 1e-9 || math.Abs(hollow.Greatest-9) > 1e-12 {
 		t.Errorf("hollow %+v", hollow)
 	}
 	if _, err := g.Against(0, 0.01, -1); err == nil {
@@ -338,7 +345,8 @@ func TestPackingAndGrinding(t *testing.T) {
 }
 
 func TestLineUncertainty(t *testing.T) {
-	points := []Point{{Chainage: 1000, Sigma: 2}, {Chainage: 2000, Level: 20, Sigma: 2}, {Chainage: 6000, Level: 97, Sigma: 2}}
+	points := []Point{{Chainage: 1000, Sigma: 2}, {Chainage: 2000, Level: 20, Sigma: 2},
+		{Chainage: 6000, Level: 97, Sigma: 2}}
 	l, err := FitLine(points)
 	if err != nil {
 		t.Fatal(err)
@@ -368,7 +376,8 @@ func TestStretchTakesItsWorst(t *testing.T) {
 		t.Fatal(err)
 	}
 	s, err := g.Against(0, 0, 3)
-	if err != nil || len(s.Stretches) != 1 || s.Stretches[0].Greatest != -9 || s.Stretches[0].At != 0 || s.Stretches[0].From != 0 || s.Stretches[0].To != 1400 {
+	if err != nil || len(s.Stretches) != 1 || s.Stretches[0].Greatest != -9 || s.Stretches[0].At != 0 ||
+		s.Stretches[0].From != 0 || s.Stretches[0].To != 1400 {
 		t.Errorf("%+v %v", s.Stretches, err)
 	}
 }

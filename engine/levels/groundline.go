@@ -45,12 +45,16 @@ func (g *GroundLine) At(chainage float64, beyond Beyond) GroundLevel {
 	switch {
 	case !(math.Abs(chainage) <= MaxCoordinate):
 	case chainage < first.Chainage:
-		out.Level, out.Extrapolated, out.Outside, out.Known = first.Level, true, first.Chainage-chainage, beyond == HoldBeyond
+		out.Level, out.Extrapolated, out.Outside, out.Known = first.Level, true, first.Chainage-chainage,
+			beyond == HoldBeyond
 	case chainage > last.Chainage:
-		out.Level, out.Extrapolated, out.Outside, out.Known = last.Level, true, chainage-last.Chainage, beyond == HoldBeyond
+		out.Level, out.Extrapolated, out.Outside, out.Known = last.Level, true, chainage-last.Chainage,
+			beyond == HoldBeyond
 	default:
 		out.Known = true
-		k, exact := slices.BinarySearchFunc(g.points, chainage, func(p Point, c float64) int { return cmp.Compare(p.Chainage, c) })
+		k, exact := slices.BinarySearchFunc(g.points, chainage, func(p Point, c float64) int {
+			return cmp.Compare(p.Chainage, c)
+		})
 		if exact {
 			out.Level = g.points[k].Level
 			return out
@@ -116,7 +120,8 @@ type Schedule struct {
 // deviations at each reading, and the stretches between them that lie beyond
 // tolerance (mm, 0 or more), with the ground straight between readings.
 func (g *GroundLine) Against(z0 float64, grade Grade, tolerance float64) (Schedule, error) {
-	if err := within("level of the grade at chainage 0", -1, z0, -MaxLevel-MaxGrade*MaxCoordinate, MaxLevel+MaxGrade*MaxCoordinate); err != nil {
+	if err := within("level of the grade at chainage 0", -1, z0, -MaxLevel-MaxGrade*MaxCoordinate,
+		MaxLevel+MaxGrade*MaxCoordinate); err != nil {
 		return Schedule{}, err
 	}
 	if err := within("grade", -1, float64(grade), -MaxGrade, MaxGrade); err != nil {
@@ -128,7 +133,8 @@ func (g *GroundLine) Against(z0 float64, grade Grade, tolerance float64) (Schedu
 	var out Schedule
 	for k, p := range g.points {
 		wanted := z0 + float64(grade)*p.Chainage
-		d := Deviation{Point: g.index[k], Chainage: p.Chainage, Existing: p.Level, Wanted: wanted, Height: wanted - p.Level, Treatment: WithinTolerance}
+		d := Deviation{Point: g.index[k], Chainage: p.Chainage, Existing: p.Level, Wanted: wanted, Height: wanted -
+			p.Level, Treatment: WithinTolerance}
 		switch {
 		case d.Height > tolerance:
 			d.Treatment = Pack

@@ -75,11 +75,13 @@ func Reduce(rows []Row, start float64) (Reduction, error) {
 	out := Reduction{Rows: make([]ReducedRow, len(rows)), StoppedAt: -1}
 	var faults BookingErrors
 	if !(math.Abs(start) <= MaxLevel) {
-		faults = append(faults, BookingError{Row: -1, Column: StartColumn, Fault: StartOutOfRange, Given: start, Low: -MaxLevel, High: MaxLevel, Stops: true})
+		faults = append(faults, BookingError{Row: -1, Column: StartColumn, Fault: StartOutOfRange, Given: start,
+			Low: -MaxLevel, High: MaxLevel, Stops: true})
 		return stopAll(out, faults)
 	}
 	if len(rows) > MaxPoints {
-		faults = append(faults, BookingError{Row: -1, Column: BacksightColumn, Fault: TooManyRows, Given: float64(len(rows)), Low: 0, High: MaxPoints, Stops: true})
+		faults = append(faults, BookingError{Row: -1, Column: BacksightColumn, Fault: TooManyRows,
+			Given: float64(len(rows)), Low: 0, High: MaxPoints, Stops: true})
 		return stopAll(out, faults)
 	}
 	b := booker{out: &out, faults: faults, level: start}
@@ -124,7 +126,8 @@ const (
 
 func (b *booker) fault(i int, r *Row, c Column, f BookingFault, given float64, stops bool) {
 	stops = stops && !b.stopped
-	b.faults = append(b.faults, BookingError{Row: i, Station: r.Station, Column: c, Fault: f, Given: given, Stops: stops})
+	b.faults = append(b.faults, BookingError{Row: i, Station: r.Station, Column: c, Fault: f, Given: given,
+		Stops: stops})
 	if stops {
 		b.stop(i)
 	}
@@ -150,7 +153,8 @@ func (b *booker) row(i int, r *Row) {
 		inter = false
 	}
 	if r.Fore.Taken && !(r.Run >= 0 && r.Run <= MaxCoordinate) {
-		b.faults = append(b.faults, BookingError{Row: i, Station: r.Station, Column: RunColumn, Fault: RunOutOfRange, Given: r.Run, Low: 0, High: MaxCoordinate})
+		b.faults = append(b.faults, BookingError{Row: i, Station: r.Station, Column: RunColumn, Fault: RunOutOfRange,
+			Given: r.Run, Low: 0, High: MaxCoordinate})
 	}
 	for _, s := range []struct {
 		sight Sight
@@ -235,7 +239,8 @@ func (b *booker) carry(i int, reading float64) {
 	change := b.reading - reading
 	b.level += change
 	b.reading = reading
-	red := ReducedRow{Known: true, Setup: b.out.Setups, Collimation: b.collimation, ByRiseAndFall: b.level, ByCollimation: b.collimation - reading}
+	red := ReducedRow{Known: true, Setup: b.out.Setups, Collimation: b.collimation, ByRiseAndFall: b.level,
+		ByCollimation: b.collimation - reading}
 	if change >= 0 {
 		red.Rise = change
 	} else {
@@ -270,6 +275,8 @@ func (b *booker) finish(start float64) {
 	// Sums of up to a thousand readings of a few metres: far below a micrometre
 	// of rounding.
 	const rounding = 1e-5
-	c.RiseAndFallHolds = math.Abs(c.BackLessFore-c.RiseLessFall) < rounding && math.Abs(c.RiseLessFall-c.LastLessFirst) < rounding
-	c.CollimationHolds = math.Abs(c.LevelsAndSights-c.CollimationTimesSights) <= 1e-12*math.Abs(c.CollimationTimesSights)+rounding
+	c.RiseAndFallHolds = math.Abs(c.BackLessFore-c.RiseLessFall) < rounding &&
+		math.Abs(c.RiseLessFall-c.LastLessFirst) < rounding
+	c.CollimationHolds = math.Abs(c.LevelsAndSights-c.CollimationTimesSights) <=
+		1e-12*math.Abs(c.CollimationTimesSights)+rounding
 }

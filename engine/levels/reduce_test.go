@@ -8,7 +8,9 @@ import (
 )
 
 func TestReduceFaults(t *testing.T) {
-	bs, is, fs := func(v float64) Row { return Row{Back: Read(v)} }, func(v float64) Row { return Row{Intermediate: Read(v)} }, func(v float64) Row { return Row{Fore: Read(v)} }
+	bs, is, fs := func(v float64) Row { return Row{Back: Read(v)} }, func(v float64) Row {
+		return Row{Intermediate: Read(v)}
+	}, func(v float64) Row { return Row{Fore: Read(v)} }
 	change := func(f, b float64) Row { return Row{Fore: Read(f), Back: Read(b)} }
 	for _, c := range []struct {
 		name    string
@@ -19,18 +21,28 @@ func TestReduceFaults(t *testing.T) {
 		stopped int
 		known   []bool
 	}{
-		{"two backsights", []Row{bs(1500), bs(1400), fs(1000)}, 1, BacksightColumn, TwoBacksights, 1, []bool{true, false, false}},
-		{"foresight missing", []Row{bs(1500), is(1400), bs(1300), fs(1000)}, 2, BacksightColumn, ForesightMissing, 2, []bool{true, true, false, false}},
-		{"foresight without instrument", []Row{fs(1500), bs(1400)}, 0, ForesightColumn, NoInstrument, 0, []bool{false, false}},
-		{"foresight after a foresight", []Row{bs(1500), fs(1400), fs(1300)}, 2, ForesightColumn, NoInstrument, 2, []bool{true, true, false}},
+		{"two backsights", []Row{bs(1500), bs(1400), fs(1000)}, 1, BacksightColumn, TwoBacksights, 1,
+			[]bool{true, false, false}},
+		{"foresight missing", []Row{bs(1500), is(1400), bs(1300), fs(1000)}, 2, BacksightColumn, ForesightMissing, 2,
+			[]bool{true, true, false, false}},
+		{"foresight without instrument", []Row{fs(1500), bs(1400)}, 0, ForesightColumn, NoInstrument, 0,
+			[]bool{false, false}},
+		{"foresight after a foresight", []Row{bs(1500), fs(1400), fs(1300)}, 2, ForesightColumn, NoInstrument, 2,
+			[]bool{true, true, false}},
 		{"intermediate without instrument", []Row{is(1500)}, 0, IntermediateColumn, NoInstrument, 0, []bool{false}},
-		{"two sights in a row", []Row{bs(1500), {Intermediate: Read(1), Fore: Read(2)}}, 1, IntermediateColumn, TwoSightsOneRow, 1, []bool{true, false}},
+		{"two sights in a row", []Row{bs(1500), {Intermediate: Read(1), Fore: Read(2)}}, 1, IntermediateColumn,
+			TwoSightsOneRow, 1, []bool{true, false}},
 		{"empty row", []Row{bs(1500), {}, fs(1200)}, 1, IntermediateColumn, EmptyRow, -1, []bool{true, false, true}},
-		{"negative upright", []Row{bs(1500), is(-1200), fs(1200)}, 1, IntermediateColumn, NegativeUpright, -1, []bool{true, false, true}},
-		{"positive inverted", []Row{bs(1500), {Intermediate: ReadInverted(1200)}, fs(1200)}, 1, IntermediateColumn, PositiveInverted, -1, []bool{true, false, true}},
-		{"too long", []Row{bs(1500), is(MaxStaff + 1), fs(1)}, 1, IntermediateColumn, ReadingOutOfRange, -1, []bool{true, false, true}},
-		{"NaN at a change point", []Row{bs(1500), is(1400), change(math.NaN(), 1000), fs(900)}, 2, ForesightColumn, ReadingOutOfRange, 2, []bool{true, true, false, false}},
-		{"bad backsight keeps its row", []Row{bs(1500), change(1400, 9999), fs(900)}, 1, BacksightColumn, ReadingOutOfRange, 1, []bool{true, true, false}},
+		{"negative upright", []Row{bs(1500), is(-1200), fs(1200)}, 1, IntermediateColumn, NegativeUpright, -1,
+			[]bool{true, false, true}},
+		{"positive inverted", []Row{bs(1500), {Intermediate: ReadInverted(1200)}, fs(1200)}, 1, IntermediateColumn,
+			PositiveInverted, -1, []bool{true, false, true}},
+		{"too long", []Row{bs(1500), is(MaxStaff + 1), fs(1)}, 1, IntermediateColumn, ReadingOutOfRange, -1,
+			[]bool{true, false, true}},
+		{"NaN at a change point", []Row{bs(1500), is(1400), change(math.NaN(), 1000), fs(900)}, 2, ForesightColumn,
+			ReadingOutOfRange, 2, []bool{true, true, false, false}},
+		{"bad backsight keeps its row", []Row{bs(1500), change(1400, 9999), fs(900)}, 1, BacksightColumn,
+			ReadingOutOfRange, 1, []bool{true, true, false}},
 		{"bad start backsight", []Row{bs(-1), is(900)}, 0, BacksightColumn, NegativeUpright, 0, []bool{true, false}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -142,7 +154,8 @@ func TestReduceProperties(t *testing.T) {
 }
 
 func TestCloseShares(t *testing.T) {
-	rows := []Row{{Back: Read(1000)}, {Fore: Read(1000), Back: Read(1000), Run: 30000}, {Intermediate: Read(900)}, {Fore: Read(1000), Run: 10000}}
+	rows := []Row{{Back: Read(1000)}, {Fore: Read(1000), Back: Read(1000), Run: 30000}, {Intermediate: Read(900)},
+		{Fore: Read(1000), Run: 10000}}
 	r, err := Reduce(rows, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -173,13 +186,15 @@ func TestCloseShares(t *testing.T) {
 }
 
 func TestReductionLevels(t *testing.T) {
-	rows := []Row{{Back: Read(1000)}, {Fore: Read(800), Back: Read(1200), Located: true, Chainage: 10}, {Intermediate: Read(900), Located: true, Chainage: 20}}
+	rows := []Row{{Back: Read(1000)}, {Fore: Read(800), Back: Read(1200), Located: true, Chainage: 10},
+		{Intermediate: Read(900), Located: true, Chainage: 20}}
 	r, err := Reduce(rows, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
 	got := r.Levels(rows, 1)
-	if len(got) != 2 || got[0].Level != 200 || got[1].Level != 500 || math.Abs(got[0].Sigma-math.Sqrt2) > 1e-12 || got[1].Sigma != 2 {
+	if len(got) != 2 || got[0].Level != 200 || got[1].Level != 500 || math.Abs(got[0].Sigma-math.Sqrt2) > 1e-12 ||
+		got[1].Sigma != 2 {
 		t.Errorf("%+v", got)
 	}
 }
@@ -235,8 +250,10 @@ func TestFromSlopes(t *testing.T) {
 		t.Fatal(err)
 	}
 	// 3-4-5 by 0.75: along the ground 1250 goes 1000 along and 750 up.
-	p, err := FromSlopes(500, 100, []Leg{{Length: 1000, Slope: g}, {Length: 1250, Slope: 0.75, AlongGround: true}}, 0.01)
-	if err != nil || p[1].Chainage != 1500 || p[1].Level != 350 || math.Abs(p[2].Chainage-2500) > 1e-9 || math.Abs(p[2].Level-1100) > 1e-9 || math.Abs(p[2].Sigma-10*math.Sqrt2) > 1e-9 {
+	p, err := FromSlopes(500, 100, []Leg{{Length: 1000, Slope: g}, {Length: 1250, Slope: 0.75, AlongGround: true}},
+		0.01)
+	if err != nil || p[1].Chainage != 1500 || p[1].Level != 350 || math.Abs(p[2].Chainage-2500) > 1e-9 ||
+		math.Abs(p[2].Level-1100) > 1e-9 || math.Abs(p[2].Sigma-10*math.Sqrt2) > 1e-9 {
 		t.Errorf("%+v %v", p, err)
 	}
 	for _, bad := range []float64{0, 0.01, math.NaN()} {
@@ -301,7 +318,8 @@ func TestOnlyTheFirstFaultStops(t *testing.T) {
 	rows := []Row{{Back: Read(1500)}, {Back: Read(1400)}, {Fore: Read(1000)}, {Fore: Read(900)}}
 	_, err := Reduce(rows, 0)
 	var faults BookingErrors
-	if !errors.As(err, &faults) || len(faults) != 2 || !faults[0].Stops || faults[1].Stops || faults[1].Fault != NoInstrument {
+	if !errors.As(err, &faults) || len(faults) != 2 || !faults[0].Stops || faults[1].Stops ||
+		faults[1].Fault != NoInstrument {
 		t.Errorf("%+v", faults)
 	}
 }

@@ -84,7 +84,8 @@ func TestReduce(t *testing.T) {
 					ref.Compare(t, hi, row.Collimation/unit)
 				}
 			}
-			for name, got := range map[string]float64{"sum_bs": r.Check.Back, "sum_fs": r.Check.Fore, "sum_rise": r.Check.Rise, "sum_fall": r.Check.Fall} {
+			for name, got := range map[string]float64{"sum_bs": r.Check.Back, "sum_fs": r.Check.Fore,
+				"sum_rise": r.Check.Rise, "sum_fall": r.Check.Fall} {
 				if ref.Expects(name) {
 					ref.Compare(t, name, got/unit)
 				}

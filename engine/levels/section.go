@@ -78,7 +78,8 @@ func Prismoidal(sections []Section) (float64, error) {
 		return 0, err
 	}
 	if len(sections)%2 == 0 {
-		return 0, &RangeError{Argument: "number of sections, which must be odd", Index: -1, Given: float64(len(sections)), Low: float64(len(sections) - 1), High: float64(len(sections) + 1)}
+		return 0, &RangeError{Argument: "number of sections, which must be odd", Index: -1,
+			Given: float64(len(sections)), Low: float64(len(sections) - 1), High: float64(len(sections) + 1)}
 	}
 	var v float64
 	for i := 2; i < len(sections); i += 2 {
@@ -121,7 +122,8 @@ func LevelSection(width, depth, batter float64) (float64, error) {
 //
 // short reports that the readings end before a side meets the ground, so that
 // the area is too small. Batter 0 is vertical and never short on that account.
-func CutSection(ground *GroundLine, left, right, formation float64, crossfall Grade, batter float64) (area float64, short bool, err error) {
+func CutSection(ground *GroundLine, left, right, formation float64, crossfall Grade, batter float64) (area float64,
+	short bool, err error) {
 	if err := within("right side of the cut", -1, right, left, MaxCoordinate); err != nil {
 		return 0, false, err
 	}

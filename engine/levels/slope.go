@@ -65,8 +65,10 @@ func (g Grade) OneIn() float64 {
 type Drop struct {
 	Name             string
 	Chainage, Offset float64 // mm
-	Down             float64 // from the string down to the ground, mm, −MaxStaff to MaxStaff; negative where the ground stands above the string
-	Sigma            float64 // of Down, mm
+	// Down is measured from the string down to the ground, mm, −MaxStaff to
+	// MaxStaff; negative where the ground stands above the string.
+	Down  float64
+	Sigma float64 // of Down, mm
 }
 
 // StringLine is a string stretched from one level to another; a level string
@@ -99,7 +101,8 @@ func (s StringLine) Levels(drops []Drop) ([]Point, error) {
 	if s.FromLevel != s.ToLevel {
 		run := s.ToChainage - s.FromChainage
 		if math.Abs(run) < 1 {
-			return nil, &RangeError{Argument: "length of the string line", Index: -1, Given: math.Abs(run), Low: 1, High: MaxCoordinate}
+			return nil, &RangeError{Argument: "length of the string line", Index: -1, Given: math.Abs(run), Low: 1,
+				High: MaxCoordinate}
 		}
 		grade = (s.ToLevel - s.FromLevel) / run
 	}

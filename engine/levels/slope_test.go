@@ -23,7 +23,8 @@ func FuzzSlope(f *testing.F) {
 				t.Fatal(g)
 			}
 			points, err := FromSlopes(0, 0, []Leg{{Length: length, Slope: g, AlongGround: true}}, 0.01)
-			if err == nil && (!finite(points[1].Level) || math.Abs(math.Hypot(points[1].Chainage, points[1].Level)-length) > 1e-9*(1+length)) {
+			if err == nil && (!finite(points[1].Level) ||
+				math.Abs(math.Hypot(points[1].Chainage, points[1].Level)-length) > 1e-9*(1+length)) {
 				t.Fatal(points, length)
 			}
 		}

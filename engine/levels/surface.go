@@ -36,7 +36,8 @@ func (e *SamePlaceError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *SamePlaceError) Refusal() refusal.Message {
-	return refusal.Say("points {0} and {1} stand at the same place", refusal.Count(e.First+1), refusal.Count(e.Second+1))
+	return refusal.Say("points {0} and {1} stand at the same place", refusal.Count(e.First+1),
+		refusal.Count(e.Second+1))
 }
 
 // NewSurface triangulates three or more points that do not all lie on a line;
@@ -193,7 +194,8 @@ func (s *Surface) nearestEdge(x, y float64) (level, away float64) {
 // Profile is the ground along the straight line from one place to another at
 // the distances given from its start, mm. Distances out of range come back
 // unknown.
-func (s *Surface) Profile(fromChainage, fromOffset, toChainage, toOffset float64, distances []float64, beyond Beyond) ([]GroundLevel, error) {
+func (s *Surface) Profile(fromChainage, fromOffset, toChainage, toOffset float64, distances []float64,
+	beyond Beyond) ([]GroundLevel, error) {
 	ux, uy, err := direction(fromChainage, fromOffset, toChainage, toOffset)
 	if err != nil {
 		return nil, err

@@ -234,6 +234,7 @@ func inCircle(a, b, c, d vertex) bool {
 	cx, cy := float64(c.x-d.x), float64(c.y-d.y)
 	a2, b2, c2 := ax*ax+ay*ay, bx*bx+by*by, cx*cx+cy*cy
 	det := a2*(bx*cy-by*cx) - b2*(ax*cy-ay*cx) + c2*(ax*by-ay*bx)
-	size := a2*(math.Abs(bx*cy)+math.Abs(by*cx)) + b2*(math.Abs(ax*cy)+math.Abs(ay*cx)) + c2*(math.Abs(ax*by)+math.Abs(ay*bx))
+	size := a2*(math.Abs(bx*cy)+math.Abs(by*cx)) + b2*(math.Abs(ax*cy)+math.Abs(ay*cx)) +
+		c2*(math.Abs(ax*by)+math.Abs(ay*bx))
 	return det > 1e-14*size
 }

@@ -34,7 +34,8 @@ func TestPrismoidIsExact(t *testing.T) {
 }
 
 func TestSectionsRefused(t *testing.T) {
-	for _, s := range [][]Section{nil, {{0, 1}}, {{0, 1}, {10, 1}}, {{0, 1}, {4, 1}, {20, 1}}, {{0, 1}, {5, -1}, {10, 1}}, {{0, 1}, {-5, 1}, {10, 1}}, {{0, 1}, {5, math.NaN()}, {10, 1}}} {
+	for _, s := range [][]Section{nil, {{0, 1}}, {{0, 1}, {10, 1}}, {{0, 1}, {4, 1}, {20, 1}},
+		{{0, 1}, {5, -1}, {10, 1}}, {{0, 1}, {-5, 1}, {10, 1}}, {{0, 1}, {5, math.NaN()}, {10, 1}}} {
 		if _, err := Prismoidal(s); err == nil {
 			t.Errorf("%v accepted", s)
 		}
@@ -120,7 +121,8 @@ func TestDifferenceIsExact(t *testing.T) {
 
 func TestDifferencePyramid(t *testing.T) {
 	// A pit: four corners at 0, bottom at −300 in the middle; filled to 0.
-	points := []Point{{}, {Chainage: 1000}, {Chainage: 1000, Offset: 1000}, {Offset: 1000}, {Chainage: 500, Offset: 500, Level: -300}}
+	points := []Point{{}, {Chainage: 1000}, {Chainage: 1000, Offset: 1000}, {Offset: 1000},
+		{Chainage: 500, Offset: 500, Level: -300}}
 	s, err := NewSurface(points)
 	if err != nil {
 		t.Fatal(err)
@@ -233,11 +235,13 @@ func FuzzSurface(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte, z0, grade float64) {
 		var points []Point
 		for i := 0; i+2 < len(data) && i < 120; i += 3 {
-			points = append(points, Point{Chainage: float64(data[i]) * 31, Offset: float64(data[i+1]) * 17, Level: float64(data[i+2]) * 9, Sigma: 1 + float64(data[i]%7)})
+			points = append(points, Point{Chainage: float64(data[i]) * 31, Offset: float64(data[i+1]) * 17,
+				Level: float64(data[i+2]) * 9, Sigma: 1 + float64(data[i]%7)})
 		}
 		if p, err := FitPlane(points); err == nil {
 			z, u := p.At(z0, grade)
-			if finite(z0) && finite(grade) && math.Abs(z0) < 1e9 && math.Abs(grade) < 1e9 && (!finite(z) || !finite(u)) {
+			if finite(z0) && finite(grade) && math.Abs(z0) < 1e9 && math.Abs(grade) < 1e9 &&
+				(!finite(z) || !finite(u)) {
 				t.Fatal("plane", z, u)
 			}
 			for _, r := range p.Residuals {

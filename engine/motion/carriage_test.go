@@ -38,7 +38,8 @@ func TestPushed_statics(t *testing.T) {
 func TestPushedBalancesAboutEachWheel(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 2))
 	for range 500 {
-		c := Carriage{Mass: 50 + 900*r.Float64(), At: 500 + 4000*r.Float64(), Height: 300 + 1200*r.Float64(), Grade: (r.Float64() - 0.5) * 0.4}
+		c := Carriage{Mass: 50 + 900*r.Float64(), At: 500 + 4000*r.Float64(), Height: 300 + 1200*r.Float64(),
+			Grade: (r.Float64() - 0.5) * 0.4}
 		c.Wheels[0] = 100 + 800*r.Float64()
 		c.Wheels[1] = c.Wheels[0] + 1000 + 3000*r.Float64()
 		force, height, against := 1000*(r.Float64()-0.5), 1500*r.Float64(), 1500*r.Float64()
@@ -116,7 +117,8 @@ func TestBufferedAgainstTheOtherStops(t *testing.T) {
 			t.Fatal(err)
 		}
 		stiffness := 2 * i.energy() / (way * way)
-		if spring, err := i.Springy(math.Max(0.1, stiffness)); err != nil || stiffness > 0.1 && math.Abs(spring.Peak/bare-1) > 1e-12 {
+		if spring, err := i.Springy(math.Max(0.1, stiffness)); err != nil || stiffness > 0.1 &&
+			math.Abs(spring.Peak/bare-1) > 1e-12 {
 			t.Fatalf("%+v over %v: %v, as a spring %+v, %v", i, way, bare, spring, err)
 		}
 		i.Drive = 1000 * r.Float64()
@@ -128,7 +130,8 @@ func TestBufferedAgainstTheOtherStops(t *testing.T) {
 		if err != nil || math.Abs(2*(even.Peak-i.Drive)-bare) > 1e-9*bare {
 			t.Fatalf("%v, even %+v, %v", bare, even, err)
 		}
-		if spring, err := i.Springy(math.Max(0.1, stiffness)); err != nil || stiffness > 0.1 && spring.Peak < driven-1e-9*driven {
+		if spring, err := i.Springy(math.Max(0.1, stiffness)); err != nil || stiffness > 0.1 &&
+			spring.Peak < driven-1e-9*driven {
 			t.Fatalf("%v, the driven spring %+v, %v", driven, spring, err)
 		}
 	}

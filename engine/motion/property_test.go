@@ -10,7 +10,8 @@ import (
 func TestPullGrowsAndMirrors(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	for range 500 {
-		roll := Roll{Mass: 50 + r.Float64()*1500, Grade: (r.Float64() - 0.5) * 0.3, Resistance: r.Float64() * 0.05, Start: 1 + r.Float64()}
+		roll := Roll{Mass: 50 + r.Float64()*1500, Grade: (r.Float64() - 0.5) * 0.3, Resistance: r.Float64() * 0.05,
+			Start: 1 + r.Float64()}
 		p, err := roll.Pull()
 		if err != nil {
 			t.Fatal(err)
@@ -53,7 +54,8 @@ func TestSpringyStopAgainstSteps(t *testing.T) {
 			x += v * dt
 			time += dt
 		}
-		if math.Abs(x-r.Distance) > 1e-3*x || math.Abs(k*x-r.Peak) > 1e-3*r.Peak || math.Abs(time-r.Seconds) > 1e-3*time {
+		if math.Abs(x-r.Distance) > 1e-3*x || math.Abs(k*x-r.Peak) > 1e-3*r.Peak ||
+			math.Abs(time-r.Seconds) > 1e-3*time {
 			t.Errorf("%+v: %+v, stepped %v mm in %v s", i, r, x, time)
 		}
 	}
@@ -166,13 +168,16 @@ func TestRefusals(t *testing.T) {
 func FuzzMotion(f *testing.F) {
 	f.Add(400.0, 0.05, 0.02, 1.5, 200.0, 100.0, 1200.0, 900.0, 400.0, 3600.0)
 	f.Fuzz(func(t *testing.T, m, grade, c, start, v, k, at, h, w1, w2 float64) {
-		if p, err := (Roll{m, grade, c, start}).Pull(); err == nil && (math.IsNaN(p.Greatest) || math.IsInf(p.Greatest, 0) || p.Holding < 0) {
+		if p, err := (Roll{m, grade, c, start}).Pull(); err == nil &&
+			(math.IsNaN(p.Greatest) || math.IsInf(p.Greatest, 0) || p.Holding < 0) {
 			t.Fatalf("%+v", p)
 		}
-		if r, err := (Impact{m, v, c}).Springy(k); err == nil && !(r.Peak >= 0 && r.Distance >= 0 && r.Seconds >= 0 && r.Peak < 1e12) {
+		if r, err := (Impact{m, v, c}).Springy(k); err == nil &&
+			!(r.Peak >= 0 && r.Distance >= 0 && r.Seconds >= 0 && r.Peak < 1e12) {
 			t.Fatalf("%+v", r)
 		}
-		if w, err := Wheels([]Part{{m, at, h}}, []float64{w1, w2}, grade, nil); err == nil && (math.IsNaN(w.Most) || math.IsInf(w.Most, 0)) {
+		if w, err := Wheels([]Part{{m, at, h}}, []float64{w1, w2}, grade, nil); err == nil &&
+			(math.IsNaN(w.Most) || math.IsInf(w.Most, 0)) {
 			t.Fatalf("%+v", w)
 		}
 	})

@@ -103,7 +103,8 @@ type HandLimit struct {
 func HandLimits() []HandLimit {
 	return []HandLimit{
 		{"private", "Home, moved by one person", 150, "EN 12604, manual operation, private use (memory)"},
-		{"commercial", "Industrial or commercial, moved by one person", 260, "EN 12604, manual operation, industrial and commercial use (memory)"},
+		{"commercial", "Industrial or commercial, moved by one person", 260,
+			"EN 12604, manual operation, industrial and commercial use (memory)"},
 	}
 }
 

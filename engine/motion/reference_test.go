@@ -18,7 +18,8 @@ func yes(b bool) float64 {
 func TestReferences(t *testing.T) {
 	cases.Run(t, "motion.json", cases.Topics{
 		"motion": func(c cases.Case) (cases.Values, error) {
-			r := Roll{Mass: c.Number("m_kg"), Grade: math.Atan(1 / c.Number("one_in")), Resistance: c.Number("crr"), Start: 1}
+			r := Roll{Mass: c.Number("m_kg"), Grade: math.Atan(1 / c.Number("one_in")),
+				Resistance: c.Number("crr"), Start: 1}
 			p, err := r.Pull()
 			if err != nil {
 				return nil, err

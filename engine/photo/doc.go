@@ -64,9 +64,11 @@ func (e *InLineError) Error() string { return e.Refusal().String() }
 // Refusal is the sentence with its values.
 func (e *InLineError) Refusal() refusal.Message {
 	if e.Where == OnGround {
-		return refusal.Say("{0} lie nearly in line on the ground: take a point well off that line", refusal.Names(e.Names[:]...))
+		return refusal.Say("{0} lie nearly in line on the ground: take a point well off that line",
+			refusal.Names(e.Names[:]...))
 	}
-	return refusal.Say("{0} lie nearly in line in the picture: take a point well off that line", refusal.Names(e.Names[:]...))
+	return refusal.Say("{0} lie nearly in line in the picture: take a point well off that line",
+		refusal.Names(e.Names[:]...))
 }
 
 // HorizonError says that the horizon, or the camera itself, comes between
@@ -82,7 +84,8 @@ func (e *HorizonError) Error() string { return e.Refusal().String() }
 // Refusal is the sentence with its values.
 func (e *HorizonError) Refusal() refusal.Message {
 	if len(e.Names) > 0 {
-		return refusal.Say("{0} would lie behind the camera: points taken in the wrong order, or one of them wrong", refusal.Names(e.Names...))
+		return refusal.Say("{0} would lie behind the camera: points taken in the wrong order, or one of them wrong",
+			refusal.Names(e.Names...))
 	}
 	return refusal.Say("beyond the horizon or behind the camera")
 }

@@ -64,7 +64,8 @@ func TestInformationGainIsTheDeterminantsGrowth(t *testing.T) {
 			for _, g := range of {
 				// Written out, not by the package's derivatives: u = (ax+by+c)/(gx+hy+1).
 				x, y := normal[0]*g.X+normal[2], normal[4]*g.Y+normal[5]
-				for _, row := range [2][8]float64{{x, y, 1, 0, 0, 0, -x * x, -x * y}, {0, 0, 0, x, y, 1, -y * x, -y * y}} {
+				for _, row := range [2][8]float64{{x, y, 1, 0, 0, 0, -x * x, -x * y},
+					{0, 0, 0, x, y, 1, -y * x, -y * y}} {
 					for i := range 8 {
 						for j := range 8 {
 							n[i][j] += row[i] * row[j]

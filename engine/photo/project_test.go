@@ -29,9 +29,11 @@ func TestRefusals(t *testing.T) {
 		{"infinite ground", with(func(p []Pair) { p[1].X = math.Inf(1) }), &ranged},
 		{"all in line on the ground", picked(c, []Ground{{0, 0}, {1000, 0}, {2000, 0}, {3000, 0}}, nil, 0), &inLine},
 		{"three in line", picked(c, []Ground{{0, 0}, {1000, 10}, {2000, 0}, {3000, 3000}}, nil, 0), &inLine},
-		{"four of five in line", picked(c, []Ground{{0, 0}, {1000, 0}, {2000, 0}, {3000, 0}, {1500, 3000}}, nil, 0), &inLine},
+		{"four of five in line", picked(c, []Ground{{0, 0}, {1000, 0}, {2000, 0}, {3000, 0}, {1500, 3000}}, nil, 0),
+			&inLine},
 		{"two in one spot of the picture", with(func(p []Pair) { p[1].U, p[1].V = p[0].U, p[0].V }), &inLine},
-		{"two swapped", with(func(p []Pair) { p[0].U, p[0].V, p[1].U, p[1].V = p[1].U, p[1].V, p[0].U, p[0].V }), &horizon},
+		{"two swapped", with(func(p []Pair) { p[0].U, p[0].V, p[1].U, p[1].V = p[1].U, p[1].V, p[0].U, p[0].V }),
+			&horizon},
 	} {
 		_, err := Homography(x.pairs, 2)
 		if err == nil || !errors.As(err, x.as) {
@@ -72,7 +74,8 @@ func TestLinesAreClipped(t *testing.T) {
 		t.Fatal(runs)
 	}
 	for _, p := range runs[0] {
-		if g, err := f.ToGround(p); err != nil || math.Min(math.Abs(g.X-2000), math.Min(math.Abs(g.X-3000), math.Abs(g.Y-2000))) > 1 {
+		if g, err := f.ToGround(p); err != nil ||
+			math.Min(math.Abs(g.X-2000), math.Min(math.Abs(g.X-3000), math.Abs(g.Y-2000))) > 1 {
 			t.Error("a clipped point left its line", p, g, err)
 		}
 	}
@@ -94,7 +97,8 @@ func heckbert(q [4]Pixel) matrix3 {
 	dx1, dx2, dy1, dy2 := q[1].U-q[2].U, q[3].U-q[2].U, q[1].V-q[2].V, q[3].V-q[2].V
 	d := dx1*dy2 - dx2*dy1
 	g, h := (sx*dy2-dx2*sy)/d, (dx1*sy-sx*dy1)/d
-	return matrix3{q[1].U - q[0].U + g*q[1].U, q[3].U - q[0].U + h*q[3].U, q[0].U, q[1].V - q[0].V + g*q[1].V, q[3].V - q[0].V + h*q[3].V, q[0].V, g, h, 1}
+	return matrix3{q[1].U - q[0].U + g*q[1].U, q[3].U - q[0].U + h*q[3].U, q[0].U, q[1].V - q[0].V + g*q[1].V, q[3].V -
+		q[0].V + h*q[3].V, q[0].V, g, h, 1}
 }
 
 func TestAgainstHeckbert(t *testing.T) {
@@ -160,7 +164,8 @@ func FuzzHomography(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var pairs []Pair
 		for i := 0; i+3 < len(data) && len(pairs) < 8; i += 4 {
-			pairs = append(pairs, Pair{X: float64(data[i]) * 40, Y: float64(data[i+1]) * 40, U: float64(data[i+2]) * 9, V: float64(data[i+3]) * 7})
+			pairs = append(pairs, Pair{X: float64(data[i]) * 40, Y: float64(data[i+1]) * 40, U: float64(data[i+2]) * 9,
+				V: float64(data[i+3]) * 7})
 		}
 		h, err := Homography(pairs, 2)
 		if err != nil {

@@ -26,7 +26,8 @@ func refuseNarrow(pairs []Pair) error {
 		}
 		share, worst := spreadOf(points)
 		if !(share >= plane.least) {
-			return &InLineError{plane.where, [3]string{pairs[worst[0]].Name, pairs[worst[1]].Name, pairs[worst[2]].Name}}
+			return &InLineError{plane.where,
+				[3]string{pairs[worst[0]].Name, pairs[worst[1]].Name, pairs[worst[2]].Name}}
 		}
 	}
 	return nil
@@ -103,7 +104,8 @@ func flattest(points []Pixel, quad [4]int) (float64, [3]int) {
 		}
 		a, b, c := points[t[0]], points[t[1]], points[t[2]]
 		twice := math.Abs((b.U-a.U)*(c.V-a.V) - (b.V-a.V)*(c.U-a.U))
-		longest := math.Max(math.Hypot(b.U-a.U, b.V-a.V), math.Max(math.Hypot(c.U-b.U, c.V-b.V), math.Hypot(a.U-c.U, a.V-c.V)))
+		longest := math.Max(math.Hypot(b.U-a.U, b.V-a.V),
+			math.Max(math.Hypot(c.U-b.U, c.V-b.V), math.Hypot(a.U-c.U, a.V-c.V)))
 		off := 0.0
 		if longest > 0 {
 			off = twice / longest

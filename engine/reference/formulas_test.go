@@ -49,7 +49,8 @@ func TestFormulas(t *testing.T) {
 		}
 		assert.NotEmpty(t, by, "nothing checks %s", f.ID)
 		assert.NotEmpty(t, f.Source, f.ID)
-		fmt.Fprintf(&page, "| %s (`%s`) | %s = %s | %s | %s |\n", f.Name, stem(f.ID), engine.PlainArg(engine.Arg{Value: f.Value, Dimension: f.Dimension}),
+		fmt.Fprintf(&page, "| %s (`%s`) | %s = %s | %s | %s |\n", f.Name, stem(f.ID),
+			engine.PlainArg(engine.Arg{Value: f.Value, Dimension: f.Dimension}),
 			clean(f.How.String()), clean(f.Source), strings.Join(by, "; "))
 	}
 	for _, name := range formulaPackages {
@@ -129,7 +130,8 @@ func formulasOf(t *testing.T, page *strings.Builder, name string, inEngine calls
 		if len(tests) > 6 {
 			tests = append(tests[:6], "…")
 		}
-		fmt.Fprintf(page, "| `%s` | %s | %s | %s | %s |\n", f.Name, clean(firstSentence(f.Doc)), formula, clean(source), strings.Join(tests, ", "))
+		fmt.Fprintf(page, "| `%s` | %s | %s | %s | %s |\n", f.Name, clean(firstSentence(f.Doc)), formula, clean(source),
+			strings.Join(tests, ", "))
 	}
 	assert.NotZero(t, rows, name)
 }
@@ -171,7 +173,8 @@ type calls struct{ functions, methods, strings map[string][]string }
 // library whose names are like ours.
 func standard(x ast.Expr) bool {
 	of, ok := x.(*ast.Ident)
-	return ok && (of.Name == "math" || of.Name == "strconv" || of.Name == "slices" || of.Name == "strings" || of.Name == "errors")
+	return ok && (of.Name == "math" || of.Name == "strconv" || of.Name == "slices" || of.Name == "strings" ||
+		of.Name == "errors")
 }
 
 func callsOfTests(t *testing.T, dir string) calls {
@@ -182,7 +185,8 @@ func callsOfTests(t *testing.T, dir string) calls {
 		require.NoError(t, err)
 		for _, d := range f.Decls {
 			test, ok := d.(*ast.FuncDecl)
-			if !ok || test.Recv != nil || !strings.HasPrefix(test.Name.Name, "Test") && !strings.HasPrefix(test.Name.Name, "Fuzz") {
+			if !ok || test.Recv != nil || !strings.HasPrefix(test.Name.Name, "Test") &&
+				!strings.HasPrefix(test.Name.Name, "Fuzz") {
 				continue
 			}
 			ast.Inspect(test, func(n ast.Node) bool {
@@ -190,7 +194,8 @@ func callsOfTests(t *testing.T, dir string) calls {
 				case *ast.SelectorExpr:
 					// A function of another package, or a method: known by both names.
 					if of, ok := n.X.(*ast.Ident); ok {
-						c.functions[of.Name+"."+n.Sel.Name] = append(c.functions[of.Name+"."+n.Sel.Name], test.Name.Name)
+						c.functions[of.Name+"."+n.Sel.Name] = append(c.functions[of.Name+"."+n.Sel.Name],
+							test.Name.Name)
 					}
 					if !standard(n.X) {
 						c.methods[n.Sel.Name] = append(c.methods[n.Sel.Name], test.Name.Name)

@@ -53,7 +53,8 @@ func Cases() []Case {
 		part := strings.Split(line, "\t")
 		switch {
 		case len(part) == 6:
-			cases = append(cases, Case{Subject: part[0], ID: part[1], Topic: part[2], Title: part[3], Source: part[4], Kind: part[5]})
+			cases = append(cases, Case{Subject: part[0], ID: part[1], Topic: part[2], Title: part[3], Source: part[4],
+				Kind: part[5]})
 		case len(part) == 5 && part[0] == "" && len(cases) > 0:
 			wrong, _ := strconv.ParseFloat(part[4], 64)
 			c := &cases[len(cases)-1]
@@ -69,7 +70,8 @@ var backing = []struct {
 	figure string
 	topics []string
 }{
-	{"strength.strip", []string{"slab", "beam on elastic foundation", "beam on elastic foundation end", "concrete", "reinforced section"}},
+	{"strength.strip", []string{"slab", "beam on elastic foundation", "beam on elastic foundation end", "concrete",
+		"reinforced section"}},
 	{"strength.bearing", []string{"beam on elastic foundation", "soil table"}},
 	{"strength.post", []string{"steel section", "cantilever", "column"}},
 	{"strength.embedment", []string{"embedded post", "soil table"}},

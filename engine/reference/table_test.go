@@ -101,7 +101,8 @@ func TestTable(t *testing.T) {
 		var cases []published
 		require.NoError(t, json.Unmarshal(raw, &cases), name)
 		subject := strings.TrimSuffix(filepath.Base(name), ".json")
-		md.WriteString("\n## " + subject + "\n\n| case | what | source | had by | value | expected | engine | error |\n|---|---|---|---|---|---|---|---|\n")
+		md.WriteString("\n## " + subject +
+			"\n\n| case | what | source | had by | value | expected | engine | error |\n|---|---|---|---|---|---|---|---|\n")
 		for _, c := range cases {
 			assert.False(t, ids[subject+c.ID], "two cases called %s", c.ID)
 			ids[subject+c.ID] = true
@@ -136,11 +137,15 @@ func TestTable(t *testing.T) {
 				if !begun {
 					begun = true
 					listed++
-					tsv.WriteString(strings.Join([]string{subject, c.ID, clean(c.Topic), clean(c.Title), clean(c.Source), c.Kind}, "\t") + "\n")
+					tsv.WriteString(strings.Join([]string{subject, c.ID, clean(c.Topic), clean(c.Title),
+						clean(c.Source), c.Kind}, "\t") + "\n")
 				}
 				values++
-				tsv.WriteString(strings.Join([]string{"", clean(n), expected, is, fmt.Sprintf("%.1e", wrong)}, "\t") + "\n")
-				md.WriteString("| " + strings.Join([]string{c.ID, clean(c.Title), clean(c.Source), c.Kind, clean(n), expected, is, fmt.Sprintf("%.1e", wrong)}, " | ") + " |\n")
+				tsv.WriteString(strings.Join([]string{"", clean(n), expected, is, fmt.Sprintf("%.1e", wrong)}, "\t") +
+					"\n")
+				md.WriteString("| " +
+					strings.Join([]string{c.ID, clean(c.Title), clean(c.Source), c.Kind, clean(n), expected, is,
+						fmt.Sprintf("%.1e", wrong)}, " | ") + " |\n")
 			}
 			if !begun {
 				t.Logf("%s: in its package's own test only", c.ID)

@@ -24,7 +24,8 @@ func (e *ArgumentError) Refusal() Message {
 		return Number(v, e.Unit)
 	}
 	if e.Detail != "" {
-		return Say("{0}: given {1}, allowed {2} to {3}: {4}", Name(e.Argument), number(e.Given), number(e.Low), number(e.High), Name(e.Detail))
+		return Say("{0}: given {1}, allowed {2} to {3}: {4}", Name(e.Argument), number(e.Given), number(e.Low),
+			number(e.High), Name(e.Detail))
 	}
 	return Say("{0}: given {1}, allowed {2} to {3}", Name(e.Argument), number(e.Given), number(e.Low), number(e.High))
 }

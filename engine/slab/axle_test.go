@@ -58,9 +58,10 @@ func TestUnderAxleAgainstWheelCheck(t *testing.T) {
 			continue // a foot too large for so thin a slab: see TestUnderAxleRefuses
 		}
 		modulus, _ := ModulusACI(c.Cylinder)
-		judge, err := WheelCheck{Strip: Strip{c.Width, c.Thickness, modulus, c.Subgrade}, Poisson: c.Poisson, FromEnd: true,
-			Loads:  []StripLoad{{c.FromEnd, c.Wheel}, {c.FromEnd + c.AxleTrack, c.Wheel}},
-			Radius: got.Contact, Strength: got.Rupture, Safety: c.RuptureSafety, AllowedEarth: 1}.Governing()
+		judge, err := WheelCheck{Strip: Strip{c.Width, c.Thickness, modulus, c.Subgrade}, Poisson: c.Poisson,
+			FromEnd: true,
+			Loads:   []StripLoad{{c.FromEnd, c.Wheel}, {c.FromEnd + c.AxleTrack, c.Wheel}},
+			Radius:  got.Contact, Strength: got.Rupture, Safety: c.RuptureSafety, AllowedEarth: 1}.Governing()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,7 +72,8 @@ func TestUnderAxleAgainstWheelCheck(t *testing.T) {
 			}
 		}
 		hogging = judge.Cases[1].Stress * c.Width * c.Thickness * c.Thickness / 6
-		if got.AsSlab != judge.SlabCases || math.Abs(got.Top-top) > 1e-9*top || math.Abs(got.Hogging-hogging) > 1e-9*hogging {
+		if got.AsSlab != judge.SlabCases || math.Abs(got.Top-top) > 1e-9*top ||
+			math.Abs(got.Hogging-hogging) > 1e-9*hogging {
 			t.Fatalf("%+v\n%+v\nby cases %+v", c, got, judge)
 		}
 		if got.AsSlab {
@@ -134,9 +136,13 @@ func TestUnderAxleRefuses(t *testing.T) {
 		for name, change := range map[string]func(*CrossedStrip){
 			"width": func(c *CrossedStrip) { c.Width = v }, "thickness": func(c *CrossedStrip) { c.Thickness = v },
 			"cylinder": func(c *CrossedStrip) { c.Cylinder = v }, "Poisson": func(c *CrossedStrip) { c.Poisson = v },
-			"rupture safety": func(c *CrossedStrip) { c.RuptureSafety = v }, "subgrade": func(c *CrossedStrip) { c.Subgrade = v },
+			"rupture safety": func(c *CrossedStrip) { c.RuptureSafety = v }, "subgrade": func(c *CrossedStrip) {
+				c.Subgrade = v
+			},
 			"wheel": func(c *CrossedStrip) { c.Wheel = v }, "tyre": func(c *CrossedStrip) { c.TyrePressure = v },
-			"from the end": func(c *CrossedStrip) { c.FromEnd = v }, "wheel factor": func(c *CrossedStrip) { c.WheelFactor = v },
+			"from the end": func(c *CrossedStrip) { c.FromEnd = v }, "wheel factor": func(c *CrossedStrip) {
+				c.WheelFactor = v
+			},
 			"bars": func(c *CrossedStrip) { c.Bars = v }, "bar yield": func(c *CrossedStrip) { c.BarYield = v },
 		} {
 			c := someCrossedStrip()

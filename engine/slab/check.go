@@ -88,7 +88,8 @@ func (c WheelCheck) Governing() (WheelAnswer, error) {
 }
 
 func (c WheelCheck) asSlab(add func(string, bool, float64, float64)) error {
-	w := WheelLoad{Radius: c.Radius, Thickness: c.Thickness, Modulus: c.Modulus, Poisson: c.Poisson, Subgrade: c.Subgrade}
+	w := WheelLoad{Radius: c.Radius, Thickness: c.Thickness, Modulus: c.Modulus, Poisson: c.Poisson,
+		Subgrade: c.Subgrade}
 	for _, p := range c.Loads {
 		w.Load = math.Max(w.Load, p.Force)
 	}

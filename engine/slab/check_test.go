@@ -6,7 +6,8 @@ import (
 )
 
 func someCheck() WheelCheck {
-	return WheelCheck{Strip: Strip{300, 200, 27000, 0.04}, Poisson: 0.15, Loads: []StripLoad{{1000, 8000}, {2500, 8000}}, FromEnd: true,
+	return WheelCheck{Strip: Strip{300, 200, 27000, 0.04}, Poisson: 0.15,
+		Loads: []StripLoad{{1000, 8000}, {2500, 8000}}, FromEnd: true,
 		Radius: 100, Strength: 3.1, Safety: 1.7, AllowedEarth: 0.0718}
 }
 

@@ -160,9 +160,11 @@ func (r Reinforced) Moment() (ReinforcedMoment, error) {
 	axis := block / beta
 	if axis >= r.Depth {
 		return ReinforcedMoment{}, &ArgumentError{Argument: "bar area", Given: r.BarArea, Low: 1,
-			High: beta * r.Depth * 0.85 * r.Cylinder * r.Width / r.Yield, Unit: "mm²", Detail: "more steel than the concrete can balance"}
+			High: beta * r.Depth * 0.85 * r.Cylinder * r.Width / r.Yield, Unit: "mm²",
+			Detail: "more steel than the concrete can balance"}
 	}
-	m := ReinforcedMoment{Block: block, Nominal: r.BarArea * r.Yield * (r.Depth - block/2), Strain: 0.003 * (r.Depth - axis) / axis}
+	m := ReinforcedMoment{Block: block, Nominal: r.BarArea * r.Yield * (r.Depth - block/2),
+		Strain: 0.003 * (r.Depth - axis) / axis}
 	m.Phi = math.Min(0.9, math.Max(0.65, 0.65+(m.Strain-0.002)*250/3))
 	m.Design = m.Phi * m.Nominal
 	m.TooMuchSteel = m.Strain < 0.004

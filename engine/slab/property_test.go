@@ -14,7 +14,8 @@ func someWheel() WheelLoad {
 func responses(t *testing.T, w WheelLoad) map[string]Response {
 	t.Helper()
 	out := map[string]Response{}
-	for name, find := range map[string]func() (Response, error){"interior": w.Interior, "edge": w.Edge, "half": w.EdgeHalf, "corner": w.Corner, "square": w.CornerSquare} {
+	for name, find := range map[string]func() (Response, error){
+		"interior": w.Interior, "edge": w.Edge, "half": w.EdgeHalf, "corner": w.Corner, "square": w.CornerSquare} {
 		r, err := find()
 		if err != nil {
 			t.Fatalf("%s of %+v: %v", name, w, err)
@@ -63,7 +64,8 @@ func someStrip() Strip { return Strip{300, 200, 27000, 0.04} }
 func TestFreeEndIsFree(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 200 {
-		loads := []StripLoad{{r.Float64() * 3000, 1000 + r.Float64()*9000}, {100 + r.Float64()*3000, 1000 + r.Float64()*9000}}
+		loads := []StripLoad{{r.Float64() * 3000, 1000 + r.Float64()*9000},
+			{100 + r.Float64()*3000, 1000 + r.Float64()*9000}}
 		m := func(x float64) float64 {
 			got, err := someStrip().AtFromEnd(x, loads)
 			if err != nil {
@@ -139,7 +141,8 @@ func TestSections(t *testing.T) {
 	if u, err := Use(-1.5, 3, 2); err != nil || u != 1 {
 		t.Fatalf("%v %v", u, err)
 	}
-	if p, err := (Strip{300, 150, 27000, .04}).SpreadPressure(9000, 100); err != nil || math.Abs(p-9000/(300*400.0)) > 1e-12 {
+	if p, err := (Strip{300, 150, 27000, .04}).SpreadPressure(9000, 100); err != nil ||
+		math.Abs(p-9000/(300*400.0)) > 1e-12 {
 		t.Fatalf("%v %v", p, err)
 	}
 	if a, err := ContactRadius(math.Pi*10000*0.5, 0.5); err != nil || math.Abs(a-100) > 1e-9 {
@@ -220,7 +223,8 @@ func TestStrengthReduction(t *testing.T) {
 	block := 1874 * 500 / (0.85 * 42 * 300.0)
 	axis := block / 0.75
 	strain := 0.003 * (200 - axis) / axis
-	if want := 0.65 + (strain-0.002)*0.25/0.003; err != nil || math.Abs(m.Strain-strain) > 1e-12 || math.Abs(m.Phi-want) > 1e-12 || !(m.Phi > 0.65 && m.Phi < 0.9) {
+	if want := 0.65 + (strain-0.002)*0.25/0.003; err != nil || math.Abs(m.Strain-strain) > 1e-12 ||
+		math.Abs(m.Phi-want) > 1e-12 || !(m.Phi > 0.65 && m.Phi < 0.9) {
 		t.Fatalf("%+v %v, strain %v", m, err, strain)
 	}
 }

@@ -12,11 +12,15 @@ func TestReferences(t *testing.T) {
 	const psi = pound / (inch * inch)
 	cases.Run(t, "slab.json", cases.Topics{
 		"slab": func(c cases.Case) (cases.Values, error) {
-			w := WheelLoad{Load: c.Number("P_lb") * pound, Radius: c.Number("a_in") * inch, Thickness: c.Number("h_in") * inch,
-				Modulus: c.Number("E_psi") * psi, Poisson: c.Number("nu"), Subgrade: c.Number("k_pci") * psi / inch}
-			find := map[string]func() (Response, error){"": w.Corner, "interior": w.Interior, "edge": w.Edge, "edge-half": w.EdgeHalf, "corner-square": w.CornerSquare}[c.Word("place")]
+			w := WheelLoad{Load: c.Number("P_lb") * pound, Radius: c.Number("a_in") * inch,
+				Thickness: c.Number("h_in") * inch,
+				Modulus:   c.Number("E_psi") * psi, Poisson: c.Number("nu"), Subgrade: c.Number("k_pci") * psi / inch}
+			find := map[string]func() (Response, error){
+				"": w.Corner, "interior": w.Interior, "edge": w.Edge, "edge-half": w.EdgeHalf,
+				"corner-square": w.CornerSquare}[c.Word("place")]
 			r, err := find()
-			return cases.Values{"ell_in": r.Stiffness / inch, "stress_psi": r.Stress / psi, "deflection_in": r.Deflection / inch}, err
+			return cases.Values{"ell_in": r.Stiffness / inch, "stress_psi": r.Stress / psi,
+				"deflection_in": r.Deflection / inch}, err
 		},
 		"beam on elastic foundation": func(c cases.Case) (cases.Values, error) {
 			s := Strip{c.Number("b_mm"), c.Number("h_mm"), c.Number("E_MPa"), c.Number("k_N_mm3")}
@@ -53,7 +57,8 @@ func TestReferences(t *testing.T) {
 			return out, err
 		},
 		"reinforced section": func(c cases.Case) (cases.Values, error) {
-			m, err := Reinforced{c.Number("b_in") * inch, c.Number("d_in") * inch, c.Number("As_in2") * inch * inch, c.Number("fy_psi") * psi, c.Number("fc_psi") * psi}.Moment()
+			m, err := Reinforced{c.Number("b_in") * inch, c.Number("d_in") * inch, c.Number("As_in2") * inch * inch,
+				c.Number("fy_psi") * psi, c.Number("fc_psi") * psi}.Moment()
 			return cases.Values{"a_in": m.Block / inch, "Mn_inkip": m.Nominal / (1000 * pound * inch)}, err
 		},
 	})

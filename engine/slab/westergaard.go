@@ -81,7 +81,8 @@ func (w WheelLoad) Interior() (Response, error) {
 		b = math.Sqrt(1.6*a*a+h*h) - 0.675*h
 	}
 	r.Stress = 3 * (1 + nu) * w.Load / (2 * math.Pi * h * h) * (elementary.Log(ell/b) + 0.6159)
-	r.Deflection = w.Load / (8 * w.Subgrade * ell * ell) * (1 + (elementary.Log(a/(2*ell))-0.673)*a*a/(ell*ell)/(2*math.Pi))
+	r.Deflection = w.Load / (8 * w.Subgrade * ell * ell) * (1 +
+		(elementary.Log(a/(2*ell))-0.673)*a*a/(ell*ell)/(2*math.Pi))
 	return w.finish(r), nil
 }
 

@@ -36,7 +36,8 @@ const (
 	SourceUnitWeight = "BS 8002, table of unit weights (memory)"
 	// SourceSubgrade is where SubgradeModulus stands; recalled from memory. Soft
 	// and unknown ground is common practice, no published source.
-	SourceSubgrade = "Portland Cement Association, Thickness Design for Concrete Highway and Street Pavements (1984), table of subgrade k (memory)"
+	SourceSubgrade = "Portland Cement Association, Thickness Design for Concrete Highway and Street Pavements " +
+		"(1984), table of subgrade k (memory)"
 )
 
 type classRow struct {
@@ -62,10 +63,13 @@ var classRows = [...]classRow{
 	{"rock", "Sound rock", 12000, 1200, 0.70, 0, Span{40, 45, 50}, Span{22, 25, 27}, Span{220, 300, 500}},
 	{"soft-rock", "Layered or soft rock", 4000, 400, 0.35, 0, Span{35, 38, 45}, Span{20, 22, 25}, Span{220, 250, 400}},
 	{"gravel", "Gravel or sandy gravel", 3000, 200, 0.35, 0, Span{34, 38, 45}, Span{16, 19, 21}, Span{180, 200, 220}},
-	{"sand", "Sand, silty or clayey sand or gravel", 2000, 150, 0.25, 0, Span{28, 32, 38}, Span{15, 18, 20}, Span{130, 150, 170}},
-	{"clay", "Firm clay, sandy clay or silt", 1500, 100, 0, 130, Span{20, 24, 28}, Span{16, 18, 20}, Span{75, 100, 120}},
+	{"sand", "Sand, silty or clayey sand or gravel", 2000, 150, 0.25, 0, Span{28, 32, 38}, Span{15, 18, 20},
+		Span{130, 150, 170}},
+	{"clay", "Firm clay, sandy clay or silt", 1500, 100, 0, 130, Span{20, 24, 28}, Span{16, 18, 20},
+		Span{75, 100, 120}},
 	{"soft", "Soft clay, mud, peat or organic soil", 0, 0, 0, 0, Span{15, 18, 22}, Span{11, 15, 18}, Span{20, 40, 75}},
-	{"fill", "Fill that was not compacted, or not known", 0, 0, 0, 0, Span{20, 25, 30}, Span{15, 17, 19}, Span{20, 50, 100}},
+	{"fill", "Fill that was not compacted, or not known", 0, 0, 0, 0, Span{20, 25, 30}, Span{15, 17, 19},
+		Span{20, 50, 100}},
 }
 
 // Classes returns the soil classes from the strongest to the weakest.

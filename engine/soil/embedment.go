@@ -90,7 +90,8 @@ func (p EmbeddedPost) Constrained() (EmbedmentResult, error) {
 	if err != nil {
 		return EmbedmentResult{}, err
 	}
-	return EmbedmentResult{Depth: d, Pressure: p.pressure(d), Moment: p.Force * p.Height, DepthCapped: d > lateralDepthLimit}, nil
+	return EmbedmentResult{Depth: d, Pressure: p.pressure(d), Moment: p.Force * p.Height,
+		DepthCapped: d > lateralDepthLimit}, nil
 }
 
 // NonconstrainedCapacity returns the sideways force (N) at Height that a given

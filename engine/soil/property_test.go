@@ -80,7 +80,8 @@ func TestLateralPressureStopsAtTwelveFeet(t *testing.T) {
 }
 
 func blockWall() Wall {
-	return Wall{StemHeight: 900, StemTop: 250, FaceBatter: 50, Toe: 250, Heel: 450, BaseThickness: 200, WallWeight: 24e-6,
+	return Wall{StemHeight: 900, StemTop: 250, FaceBatter: 50, Toe: 250, Heel: 450, BaseThickness: 200,
+		WallWeight:    24e-6,
 		FrictionAngle: 32 * degree, UnitWeight: 18e-6, SaturatedWeight: 20e-6, BaseFriction: 22 * degree}
 }
 
@@ -145,7 +146,8 @@ func TestBearingBalances(t *testing.T) {
 }
 
 func TestFallingWall(t *testing.T) {
-	w := Wall{StemHeight: 2000, StemTop: 100, WallWeight: 24e-6, FrictionAngle: 28 * degree, UnitWeight: 19e-6, BaseFriction: 20 * degree}
+	w := Wall{StemHeight: 2000, StemTop: 100, WallWeight: 24e-6, FrictionAngle: 28 * degree, UnitWeight: 19e-6,
+		BaseFriction: 20 * degree}
 	r := stability(t, w)
 	if r.InsideBase || r.Overturning >= 1 || r.ToePressure != 0 || r.PeakPressure != 0 {
 		t.Fatalf("%+v", r)
@@ -201,7 +203,8 @@ func FuzzWall(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, v := range []float64{r.Overturning, r.Sliding, r.Eccentricity, r.ToePressure, r.HeelPressure, r.PeakPressure, r.StemMoment, r.StemShear, r.Active} {
+		for _, v := range []float64{r.Overturning, r.Sliding, r.Eccentricity, r.ToePressure, r.HeelPressure,
+			r.PeakPressure, r.StemMoment, r.StemShear, r.Active} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
 				t.Fatalf("%+v gives %+v", w, r)
 			}
@@ -302,6 +305,40 @@ func TestConstrainedNeedsLessDepth(t *testing.T) {
 		c, err2 := p.Constrained()
 		if err != nil || err2 != nil || c.Depth >= n.Depth {
 			t.Fatalf("%+v: %v held at the ground, %v free", p, c.Depth, n.Depth)
+		}
+	}
+}
+
+// Slices of the water's height, each pushing with the weight of what stands
+// above its middle.
+func TestWaterOnPostAgainstSlices_hydrostatics(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 3))
+	for range 100 {
+		height, spacing := 1+3000*r.Float64(), 50+3000*r.Float64()
+		got, err := WaterOnPost(height, spacing)
+		if err != nil {
+			t.Fatal(err)
+		}
+		const slices = 1000
+		thick := height / slices
+		force, moment := 0.0, 0.0
+		for i := range slices {
+			up := (float64(i) + 0.5) * thick
+			push := WaterWeight * (height - up) * thick * spacing
+			force, moment = force+push, moment+push*up
+		}
+		if math.Abs(got.Force/force-1) > 1e-9 || math.Abs(got.Moment/moment-1) > 1e-5 ||
+			math.Abs(got.Force*got.Height/got.Moment-1) > 1e-12 {
+			t.Fatalf("%v high: %+v, in slices %v N and %v N·mm", height, got, force, moment)
+		}
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e300} {
+		_, high := WaterOnPost(v, 1000)
+		_, apart := WaterOnPost(1000, v)
+		for _, err := range []error{high, apart} {
+			if refused := new(ArgumentError); !errors.As(err, &refused) {
+				t.Errorf("%v taken: %v", v, err)
+			}
 		}
 	}
 }

@@ -15,7 +15,8 @@ func TestReferences(t *testing.T) {
 			if factor == 0 {
 				factor = 1
 			}
-			p := EmbeddedPost{Force: c.Number("P_lb") * pound, Height: c.Number("h_ft") * foot, Width: c.Number("b_ft") * foot,
+			p := EmbeddedPost{Force: c.Number("P_lb") * pound, Height: c.Number("h_ft") * foot,
+				Width:   c.Number("b_ft") * foot,
 				Lateral: c.Number("S_psf_per_ft") * psfPerFoot, Factor: factor}
 			out := cases.Values{"A_ft": p.TermA(c.Number("trial_depth_ft")*foot) / foot}
 			n, err := p.Nonconstrained()
@@ -37,8 +38,10 @@ func TestReferences(t *testing.T) {
 			if !ok {
 				return nil, fmt.Errorf("no class %q", c.Word("key"))
 			}
-			return cases.Values{"vertical_psf": class.Bearing / poundsPerSquareFoot, "vertical_kPa": class.Bearing / kPa,
-				"lateral_psf_per_ft": class.Lateral / psfPerFoot, "friction": class.Friction, "cohesion_psf": class.Adhesion / poundsPerSquareFoot}, nil
+			return cases.Values{"vertical_psf": class.Bearing / poundsPerSquareFoot,
+				"vertical_kPa":       class.Bearing / kPa,
+				"lateral_psf_per_ft": class.Lateral / psfPerFoot, "friction": class.Friction,
+				"cohesion_psf": class.Adhesion / poundsPerSquareFoot}, nil
 		},
 		"earth pressure": func(c cases.Case) (cases.Values, error) {
 			k, err := Active(c.Number("phi_deg")*degree, c.Number("slope_deg")*degree)
@@ -49,22 +52,33 @@ func TestReferences(t *testing.T) {
 			return cases.Values{"Kp": k}, err
 		},
 		"posted wall": func(c cases.Case) (cases.Values, error) {
-			r, err := PostedWall(c.Number("h_m")*metre, c.Number("spacing_m")*metre, c.Number("gamma1")*kilonewtonPerCubic, c.Number("phi1")*degree, c.Number("slope_deg")*degree, c.Number("surcharge_kPa")*kPa)
+			r, err := PostedWall(c.Number("h_m")*metre, c.Number("spacing_m")*metre,
+				c.Number("gamma1")*kilonewtonPerCubic, c.Number("phi1")*degree, c.Number("slope_deg")*degree,
+				c.Number("surcharge_kPa")*kPa)
 			return cases.Values{"P_kN": r.Force / kN, "arm_m": r.Height / metre}, err
 		},
 		"retaining wall": func(c cases.Case) (cases.Values, error) {
 			r, err := Wall{
-				StemHeight: c.Number("stem_h") * metre, StemTop: c.Number("stem_top") * metre, FaceBatter: (c.Number("stem_bottom") - c.Number("stem_top")) * metre,
-				Toe: c.Number("toe") * metre, Heel: c.Number("heel") * metre, BaseThickness: c.Number("base_t") * metre, WallWeight: c.Number("gamma_c") * kilonewtonPerCubic,
-				Backslope: c.Number("slope_deg") * degree, FrictionAngle: c.Number("phi1") * degree, UnitWeight: c.Number("gamma1") * kilonewtonPerCubic,
-				Surcharge: c.Number("surcharge_kPa") * kPa, WaterHeight: c.Number("water_h") * metre, SaturatedWeight: c.Number("gamma_sat") * kilonewtonPerCubic,
-				BaseFriction: c.Number("base_friction_deg") * degree, BaseAdhesion: c.Number("base_adhesion_kPa") * kPa,
-				PassiveDepth: c.Number("passive_depth") * metre, PassiveAngle: c.Number("phi2") * degree, PassiveCohesion: c.Number("c2") * kPa,
-				PassiveWeight: c.Number("gamma2") * kilonewtonPerCubic, PassivePart: c.Number("passive_part"),
+				StemHeight: c.Number("stem_h") * metre, StemTop: c.Number("stem_top") * metre,
+				FaceBatter: (c.Number("stem_bottom") - c.Number("stem_top")) * metre,
+				Toe:        c.Number("toe") * metre, Heel: c.Number("heel") * metre,
+				BaseThickness: c.Number("base_t") * metre, WallWeight: c.Number("gamma_c") * kilonewtonPerCubic,
+				Backslope: c.Number("slope_deg") * degree, FrictionAngle: c.Number("phi1") * degree,
+				UnitWeight: c.Number("gamma1") * kilonewtonPerCubic,
+				Surcharge:  c.Number("surcharge_kPa") * kPa, WaterHeight: c.Number("water_h") * metre,
+				SaturatedWeight: c.Number("gamma_sat") * kilonewtonPerCubic,
+				BaseFriction:    c.Number("base_friction_deg") * degree,
+				BaseAdhesion:    c.Number("base_adhesion_kPa") * kPa,
+				PassiveDepth:    c.Number("passive_depth") * metre, PassiveAngle: c.Number("phi2") * degree,
+				PassiveCohesion: c.Number("c2") * kPa,
+				PassiveWeight:   c.Number("gamma2") * kilonewtonPerCubic, PassivePart: c.Number("passive_part"),
 			}.Stability()
-			return cases.Values{"fs_overturning": r.Overturning, "fs_sliding": r.Sliding, "sum_V_kN": r.Vertical, "plane_m": r.PlaneHeight / metre,
-				"turn_kNm": r.TurnMoment / kN, "hold_kNm": r.HoldMoment / kN, "q_toe_kPa": r.ToePressure / kPa, "q_heel_kPa": r.HeelPressure / kPa,
-				"e_m": r.Eccentricity / metre, "passive_kN": r.PassiveHold, "stem_kNm": r.StemMoment / kN, "peak_kPa": r.PeakPressure / kPa}, err
+			return cases.Values{"fs_overturning": r.Overturning, "fs_sliding": r.Sliding, "sum_V_kN": r.Vertical,
+				"plane_m":  r.PlaneHeight / metre,
+				"turn_kNm": r.TurnMoment / kN, "hold_kNm": r.HoldMoment / kN, "q_toe_kPa": r.ToePressure / kPa,
+				"q_heel_kPa": r.HeelPressure / kPa,
+				"e_m":        r.Eccentricity / metre, "passive_kN": r.PassiveHold, "stem_kNm": r.StemMoment / kN,
+				"peak_kPa": r.PeakPressure / kPa}, err
 		},
 	})
 }

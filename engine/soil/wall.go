@@ -117,12 +117,14 @@ func (w Wall) check() error {
 		return err
 	}
 	if w.WaterHeight > 0 {
-		if err := refusal.First(refusal.Allow("saturated unit weight", w.SaturatedWeight, 10e-6, 30e-6, "N/mm³")); err != nil {
+		if err := refusal.First(refusal.Allow("saturated unit weight", w.SaturatedWeight, 10e-6, 30e-6,
+			"N/mm³")); err != nil {
 			return err
 		}
 	}
 	if w.PassiveDepth > 0 && w.PassivePart > 0 {
-		if err := refusal.First(refusal.Allow("unit weight before the toe", w.PassiveWeight, 8e-6, 30e-6, "N/mm³")); err != nil {
+		if err := refusal.First(refusal.Allow("unit weight before the toe", w.PassiveWeight, 8e-6, 30e-6,
+			"N/mm³")); err != nil {
 			return err
 		}
 	}
@@ -162,7 +164,8 @@ func (w Wall) Stability() (WallResult, error) {
 	}
 	r.Vertical -= w.uplift() * r.Base
 	if r.Vertical <= 0 {
-		return WallResult{}, &ArgumentError{Argument: "height of water", Given: w.WaterHeight, Low: 0, High: w.StemHeight + w.BaseThickness, Unit: "mm",
+		return WallResult{}, &ArgumentError{Argument: "height of water", Given: w.WaterHeight, Low: 0,
+			High: w.StemHeight + w.BaseThickness, Unit: "mm",
 			Detail: "water lifts the wall off the ground"}
 	}
 	w.slide(&r)
@@ -188,7 +191,8 @@ func (w Wall) weigh(r *WallResult) {
 	x += w.StemTop
 	hold("back batter", w.WallWeight, [][2]float64{{x, b}, {x + w.BackBatter, b}, {x, b + h}})
 	top := b + h + (w.Heel+w.BackBatter)*math.Tan(w.Backslope)
-	hold("ground over the heel", w.UnitWeight, [][2]float64{{x + w.BackBatter, b}, {r.Base, b}, {r.Base, top}, {x, b + h}})
+	hold("ground over the heel", w.UnitWeight, [][2]float64{{x + w.BackBatter, b}, {r.Base, b}, {r.Base, top},
+		{x, b + h}})
 }
 
 // push lists the thrusts on the plane at the heel.
@@ -201,7 +205,8 @@ func (w Wall) push(r *WallResult) {
 		r.Pushing = append(r.Pushing, WallPart{name, thrust * cos, arm, thrust * cos * arm})
 		r.Horizontal += thrust * cos
 		if sin > 0 {
-			r.Holding = append(r.Holding, WallPart{name + ", vertical part", thrust * sin, r.Base, thrust * sin * r.Base})
+			r.Holding = append(r.Holding,
+				WallPart{name + ", vertical part", thrust * sin, r.Base, thrust * sin * r.Base})
 		}
 	}
 	wet := math.Min(w.WaterHeight, tall)

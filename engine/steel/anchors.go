@@ -68,7 +68,8 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 	if load == 0 {
 		return out, nil
 	}
-	s := plateState{hw: p.Width / scale / 2, hd: p.Depth / scale / 2, spring: p.ModularRatio * p.StressArea / (scale * scale)}
+	s := plateState{hw: p.Width / scale / 2, hd: p.Depth / scale / 2,
+		spring: p.ModularRatio * p.StressArea / (scale * scale)}
 	for _, a := range p.Anchors {
 		s.anchors = append(s.anchors, Anchor{a.X / scale, a.Y / scale})
 	}
@@ -79,7 +80,8 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 		out.EquilibriumLeft = math.Max(out.EquilibriumLeft, math.Abs(got[i]-want[i]))
 	}
 	if out.EquilibriumLeft > 1e-6 {
-		return AnchorDemand{}, &ArgumentError{Argument: "base plate loads", Given: out.EquilibriumLeft, Low: 0, High: 1e-6,
+		return AnchorDemand{}, &ArgumentError{Argument: "base plate loads", Given: out.EquilibriumLeft,
+			Low: 0, High: 1e-6,
 			Detail: "no equilibrium was found for these loads"}
 	}
 	for i, a := range s.anchors {

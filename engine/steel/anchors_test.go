@@ -9,7 +9,8 @@ import (
 func fourAnchors() []Anchor { return []Anchor{{80, 80}, {-80, 80}, {-80, -80}, {80, -80}} }
 
 func TestAnchorsInPureUpliftShareEqually(t *testing.T) {
-	d, err := BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8, Compression: -8000}.Demand()
+	d, err := BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8,
+		Compression: -8000}.Demand()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,19 +25,22 @@ func TestAnchorsInPureUpliftShareEqually(t *testing.T) {
 }
 
 func TestPlateInPureCompressionPressesEvenly(t *testing.T) {
-	d, err := BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8, Compression: 40000}.Demand()
+	d, err := BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8,
+		Compression: 40000}.Demand()
 	if err != nil || d.WorstTension != 0 || math.Abs(d.PeakBearing-1) > 1e-6 {
 		t.Fatalf("%+v %v", d, err)
 	}
 	// Inside the middle third the whole plate presses: p = N/A + M/W.
-	d, err = BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8, Compression: 40000, MomentX: 1e6}.Demand()
+	d, err = BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8,
+		Compression: 40000, MomentX: 1e6}.Demand()
 	if err != nil || d.WorstTension != 0 || math.Abs(d.PeakBearing-1.75) > 1e-6 {
 		t.Fatalf("%+v %v", d, err)
 	}
 }
 
 func TestShearAndTwist(t *testing.T) {
-	d, err := BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8, ShearX: 4000, Twist: 4 * 1000 * 80 * math.Sqrt2}.Demand()
+	d, err := BasePlate{Width: 200, Depth: 200, Anchors: fourAnchors(), StressArea: 84, ModularRatio: 8, ShearX: 4000,
+		Twist: 4 * 1000 * 80 * math.Sqrt2}.Demand()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,8 +60,10 @@ func TestShearAndTwist(t *testing.T) {
 func TestAnchorDemandProperties(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
 	for range 400 {
-		p := BasePlate{Width: 150 + r.Float64()*200, Depth: 150 + r.Float64()*200, StressArea: 50 + r.Float64()*300, ModularRatio: 6 + r.Float64()*6,
-			Compression: (r.Float64() - .3) * 20000, MomentX: (r.Float64() - .5) * 1e7, MomentY: (r.Float64() - .5) * 1e7}
+		p := BasePlate{Width: 150 + r.Float64()*200, Depth: 150 + r.Float64()*200, StressArea: 50 + r.Float64()*300,
+			ModularRatio: 6 + r.Float64()*6,
+			Compression:  (r.Float64() - .3) * 20000, MomentX: (r.Float64() - .5) * 1e7,
+			MomentY: (r.Float64() - .5) * 1e7}
 		x, y := p.Width/2-30, p.Depth/2-30
 		p.Anchors = []Anchor{{x, y}, {-x, y}, {-x, -y}, {x, -y}}
 		d, err := p.Demand()
@@ -97,7 +103,8 @@ func FuzzAnchors(f *testing.F) {
 	f.Add(200.0, 200.0, 60.0, 60.0, 84.0, 8.0, 5000.0, 2e6, 1e6)
 	f.Add(20.0, 2000.0, 0.0, 0.0, 10.0, 30.0, -1e7, 1e10, -1e10)
 	f.Fuzz(func(t *testing.T, w, d, x, y, area, n, force, mx, my float64) {
-		r, err := BasePlate{Width: w, Depth: d, Anchors: []Anchor{{x, y}, {-x, -y}, {x + 40, y}}, StressArea: area, ModularRatio: n, Compression: force, MomentX: mx, MomentY: my}.Demand()
+		r, err := BasePlate{Width: w, Depth: d, Anchors: []Anchor{{x, y}, {-x, -y}, {x + 40, y}}, StressArea: area,
+			ModularRatio: n, Compression: force, MomentX: mx, MomentY: my}.Demand()
 		if err != nil {
 			return
 		}
@@ -111,7 +118,8 @@ func FuzzAnchors(f *testing.F) {
 
 // A shear that acts at one of two anchors goes into that one.
 func TestShearBesideTheAnchorsCentroid(t *testing.T) {
-	d, err := BasePlate{Width: 300, Depth: 100, Anchors: []Anchor{{0, 0}, {100, 0}}, StressArea: 84, ModularRatio: 8, ShearY: 1000}.Demand()
+	d, err := BasePlate{Width: 300, Depth: 100, Anchors: []Anchor{{0, 0}, {100, 0}}, StressArea: 84, ModularRatio: 8,
+		ShearY: 1000}.Demand()
 	if err != nil || math.Abs(d.Shear[0]-1000) > 1e-9 || d.Shear[1] > 1e-9 {
 		t.Fatalf("%+v %v", d, err)
 	}

@@ -22,7 +22,8 @@ func Angle(height, width, thickness, rootRadius float64) (Section, error) {
 		refusal.Allow("height", height, 10, largestSide, "mm"),
 		refusal.Allow("width", width, 10, largestSide, "mm"),
 		refusal.Allow("thickness", thickness, leastWall, least/2, "mm"),
-		refusal.Allow("root radius", rootRadius, 0, math.Min(2*thickness, least-thickness-math.Min(thickness, least/2)), "mm"),
+		refusal.Allow("root radius", rootRadius, 0, math.Min(2*thickness, least-thickness-math.Min(thickness, least/2)),
+			"mm"),
 	); err != nil {
 		return Section{}, err
 	}

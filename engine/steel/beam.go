@@ -91,7 +91,8 @@ func (b Bar) Under(loads []PointLoad) (BarResult, error) {
 	}
 	l := newLine(b)
 	l.place(loads)
-	r := BarResult{SupportMoments: append([]float64(nil), l.moment...), Reactions: l.reactions(make([]float64, len(l.starts)))}
+	r := BarResult{SupportMoments: append([]float64(nil), l.moment...),
+		Reactions: l.reactions(make([]float64, len(l.starts)))}
 	r.Sagging, r.SaggingAt, r.Hogging, r.HoggingAt = l.extremes()
 	r.Deflection, r.DeflectionAt = l.deflectionPeak()
 	return r, nil

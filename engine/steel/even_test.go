@@ -39,7 +39,8 @@ func TestSpanUse(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for what, pair := range map[string][2]float64{"moment": {use.Moment, c.moment}, "stress": {use.Stress, c.stress},
+			for what, pair := range map[string][2]float64{"moment": {use.Moment, c.moment},
+				"stress":     {use.Stress, c.stress},
 				"deflection": {use.Deflection, c.deflection}, "limit": {use.DeflectionLimit, 2}} {
 				if math.Abs(pair[0]-pair[1]) > 1e-9*pair[1] {
 					t.Errorf("%s %v, by hand %v", what, pair[0], pair[1])
@@ -67,14 +68,16 @@ func TestDivideAgainstTheRollingTrain(t *testing.T) {
 		}
 		by[got.LimitedBy]++
 		train := []Wheel{{Load: s.Wheel}, {Behind: 3500, Load: s.Wheel}}
-		judge, err := Spacing{Section: s.Section, Elasticity: s.Elasticity, Allowable: s.Allowable, SpanOver: s.SpanOver,
-			Wheels: train, Least: s.Least, Most: s.Most}.Widest()
+		judge, err := Spacing{Section: s.Section, Elasticity: s.Elasticity, Allowable: s.Allowable,
+			SpanOver: s.SpanOver,
+			Wheels:   train, Least: s.Least, Most: s.Most}.Widest()
 		if err != nil || math.Abs(judge.Span-got.Widest) > 1.5 {
 			t.Errorf("widest %v, with a train %v, %v", got.Widest, judge.Span, err)
 		}
 		moved, err := Bar{Spans: []float64{got.Spacing}, Elasticity: s.Elasticity, Inertia: s.Section.InertiaVertical,
 			Uniform: s.Section.Mass(1) * 9.80665}.Moving(train)
-		if err != nil || math.Abs(moved.Sagging/got.Use.Moment-1) > 2e-4 || math.Abs(moved.Deflection/got.Use.Deflection-1) > 2e-4 {
+		if err != nil || math.Abs(moved.Sagging/got.Use.Moment-1) > 2e-4 ||
+			math.Abs(moved.Deflection/got.Use.Deflection-1) > 2e-4 {
 			t.Errorf("%+v, with a train %+v, %v", got.Use, moved, err)
 		}
 	}
@@ -146,11 +149,17 @@ func TestPostReactionAgainstTheRollingTrain(t *testing.T) {
 func TestEvenSpacingRefuses(t *testing.T) {
 	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e300} {
 		for name, change := range map[string]func(*EvenSpacing){
-			"elasticity": func(s *EvenSpacing) { s.Elasticity = v }, "allowable": func(s *EvenSpacing) { s.Allowable = v },
+			"elasticity": func(s *EvenSpacing) { s.Elasticity = v }, "allowable": func(s *EvenSpacing) {
+				s.Allowable = v
+			},
 			"wheel": func(s *EvenSpacing) { s.Wheel = v }, "sideways": func(s *EvenSpacing) { s.Sideways = v },
-			"span over": func(s *EvenSpacing) { s.SpanOver = v }, "most deflection": func(s *EvenSpacing) { s.MostDeflection = v },
+			"span over": func(s *EvenSpacing) { s.SpanOver = v }, "most deflection": func(s *EvenSpacing) {
+				s.MostDeflection = v
+			},
 			"least": func(s *EvenSpacing) { s.Least = v }, "most": func(s *EvenSpacing) { s.Most = v },
-			"length": func(s *EvenSpacing) { s.Length = v }, "section": func(s *EvenSpacing) { s.Section.InertiaVertical = v },
+			"length": func(s *EvenSpacing) { s.Length = v }, "section": func(s *EvenSpacing) {
+				s.Section.InertiaVertical = v
+			},
 		} {
 			s := someEvenSpacing(t, 25, 100)
 			change(&s)

@@ -55,7 +55,8 @@ func (b Bar) Moving(wheels []Wheel) (MovingResult, error) {
 			return MovingResult{}, err
 		}
 	}
-	run := trainRun{line: newLine(b), wheels: wheels, loads: make([]PointLoad, len(wheels)), forces: make([]float64, len(b.Spans)+1)}
+	run := trainRun{line: newLine(b), wheels: wheels, loads: make([]PointLoad, len(wheels)),
+		forces: make([]float64, len(b.Spans)+1)}
 	return run.worst(), nil
 }
 
@@ -184,7 +185,8 @@ func (l *line) stationPeak(least float64) (peak, at float64) {
 func (l *line) unloadedSag(i int) float64 {
 	span := l.bar.Spans[i]
 	ends := math.Max(0, l.moment[i]) + math.Max(0, l.moment[i+1])
-	return 1.05 * span * span * (5*l.bar.Uniform*span*span/384 + ends/(9*math.Sqrt(3))) / (l.bar.Elasticity * l.bar.Inertia)
+	return 1.05 * span * span * (5*l.bar.Uniform*span*span/384 +
+		ends/(9*math.Sqrt(3))) / (l.bar.Elasticity * l.bar.Inertia)
 }
 
 // sharpen refines each worst place between its neighbours.

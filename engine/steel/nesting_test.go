@@ -91,7 +91,8 @@ func TestNestingAgainstExactOptimum(t *testing.T) {
 		}
 		checkNest(t, pieces, kerf, n)
 		if want := leastStock(lengths, stock, kerf); !n.Proven || n.Bought != want {
-			t.Fatalf("%v from %v, kerf %v: bought %v (proven %v), least %v", lengths, stock, kerf, n.Bought, n.Proven, want)
+			t.Fatalf("%v from %v, kerf %v: bought %v (proven %v), least %v", lengths, stock, kerf, n.Bought,
+				n.Proven, want)
 		}
 	}
 }

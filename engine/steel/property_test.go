@@ -113,7 +113,8 @@ func TestSpanOrderReversed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(one.Sagging-two.Sagging) > 1e-6 || math.Abs(one.Deflection-two.Deflection) > 1e-7 || math.Abs(one.Hogging-two.Hogging) > 1e-6 {
+	if math.Abs(one.Sagging-two.Sagging) > 1e-6 || math.Abs(one.Deflection-two.Deflection) > 1e-7 ||
+		math.Abs(one.Hogging-two.Hogging) > 1e-6 {
 		t.Fatalf("%+v seen from the other end is %+v", one, two)
 	}
 }
@@ -124,7 +125,8 @@ func TestPostUseGrowsWithEachLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	use := func(n, v, w, length float64) float64 {
-		r, err := Post{Section: s, Length: length, K: 2, Elasticity: Elasticity, Yield: 235, Safety: 1.67, Axial: n, Vertical: v, Sideways: w}.Check()
+		r, err := Post{Section: s, Length: length, K: 2, Elasticity: Elasticity, Yield: 235, Safety: 1.67, Axial: n,
+			Vertical: v, Sideways: w}.Check()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -140,7 +142,8 @@ func TestPostUseGrowsWithEachLoad(t *testing.T) {
 	for range 500 {
 		n, v, w, l := r.Float64()*2000, r.Float64()*1e6, r.Float64()*1e6, 300+r.Float64()*2000
 		base := use(n, v, w, l)
-		if use(n*1.1, v, w, l) <= base || use(n, v*1.1, w, l) <= base || use(n, v, w*1.1, l) <= base || use(n, v, w, l*1.1) <= base {
+		if use(n*1.1, v, w, l) <= base || use(n, v*1.1, w, l) <= base || use(n, v, w*1.1, l) <= base ||
+			use(n, v, w, l*1.1) <= base {
 			t.Fatalf("not growing at %v %v %v %v", n, v, w, l)
 		}
 	}
@@ -158,7 +161,8 @@ func TestBiaxial(t *testing.T) {
 		t.Fatalf("use %v (%v), want %v", got, err, want)
 	}
 	flat := s.Turned()
-	if flat.InertiaVertical != s.InertiaSideways || flat.Height != 10 || math.Abs(flat.ModulusVertical-100*100/6.0) > 1e-9 {
+	if flat.InertiaVertical != s.InertiaSideways || flat.Height != 10 ||
+		math.Abs(flat.ModulusVertical-100*100/6.0) > 1e-9 {
 		t.Fatalf("turned: %+v", flat)
 	}
 }
@@ -171,7 +175,8 @@ func TestStock(t *testing.T) {
 			t.Errorf("%s twice", s.Name)
 		}
 		seen[s.Name] = true
-		if s.Area <= 0 || s.InertiaVertical <= 0 || s.InertiaLeast <= 0 || s.InertiaLeast > math.Min(s.InertiaVertical, s.InertiaSideways)*(1+1e-12) {
+		if s.Area <= 0 || s.InertiaVertical <= 0 || s.InertiaLeast <= 0 ||
+			s.InertiaLeast > math.Min(s.InertiaVertical, s.InertiaSideways)*(1+1e-12) {
 			t.Errorf("%s: %+v", s.Name, s)
 		}
 		if found, ok := Find(s.Name); !ok || found != s {
@@ -260,7 +265,8 @@ func FuzzMoving(f *testing.F) {
 
 // EN 10219-2 annex B, memory: the radii step at 6 and at 10 mm.
 func TestCornerRadii_EN_10219_memory(t *testing.T) {
-	for thickness, want := range map[float64][2]float64{2: {4, 2}, 6: {12, 6}, 8: {20, 12}, 10: {25, 15}, 12: {36, 24}} {
+	for thickness, want := range map[float64][2]float64{2: {4, 2}, 6: {12, 6}, 8: {20, 12}, 10: {25, 15},
+		12: {36, 24}} {
 		outer, inner := CornerRadii(thickness)
 		assert.Equal(t, want, [2]float64{outer, inner}, "%v mm", thickness)
 	}

@@ -19,7 +19,9 @@ func TestReferences(t *testing.T) {
 		"angle": func(c cases.Case) (cases.Values, error) {
 			s, err := Angle(c.Number("h_mm"), c.Number("b_mm"), c.Number("t_mm"), c.Number("r_mm"))
 			return cases.Values{"mass_kg_per_m": s.MassPerMetre(), "A_cm2": s.Area / 1e2, "c_cm": s.CentroidHeight / 10,
-				"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3, "i_least_cm": s.LeastRadius() / 10}, err
+					"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3,
+					"i_least_cm": s.LeastRadius() / 10},
+				err
 		},
 		"bar": func(c cases.Case) (cases.Values, error) {
 			var s Section
@@ -33,11 +35,13 @@ func TestReferences(t *testing.T) {
 		},
 		"beam": func(c cases.Case) (cases.Values, error) {
 			l := c.Number("L_mm")
-			r, err := Bar{Spans: []float64{l}, Elasticity: c.Number("E_MPa"), Inertia: c.Number("I_mm4")}.Under([]PointLoad{{l / 2, c.Number("P_N")}})
+			r, err := Bar{Spans: []float64{l}, Elasticity: c.Number("E_MPa"),
+				Inertia: c.Number("I_mm4")}.Under([]PointLoad{{l / 2, c.Number("P_N")}})
 			return cases.Values{"deflection_mm": r.Deflection, "moment_Nmm": r.Sagging}, err
 		},
 		"continuous beam": func(c cases.Case) (cases.Values, error) {
-			b := Bar{Spans: c.Numbers("spans_mm"), Elasticity: c.Number("E_MPa"), Inertia: c.Number("I_mm4"), Uniform: c.Number("w_N_mm"), Continuous: true}
+			b := Bar{Spans: c.Numbers("spans_mm"), Elasticity: c.Number("E_MPa"), Inertia: c.Number("I_mm4"),
+				Uniform: c.Number("w_N_mm"), Continuous: true}
 			var loads []PointLoad
 			for _, p := range c.Rows("loads") {
 				loads = append(loads, PointLoad{p[0], p[1]})
@@ -77,15 +81,19 @@ func TestReferences(t *testing.T) {
 			if err != nil {
 				return nil, err
 			}
-			r, err := Post{Section: s, K: 1, Length: c.Number("KLr") * s.LeastRadius(), Elasticity: c.Number("E_ksi") * ksi,
-				Yield: c.Number("Fy_ksi") * ksi, Safety: 1.67}.Check()
+			r, err := Post{Section: s, K: 1, Length: c.Number("KLr") * s.LeastRadius(),
+				Elasticity: c.Number("E_ksi") * ksi,
+				Yield:      c.Number("Fy_ksi") * ksi, Safety: 1.67}.Check()
 			return cases.Values{"phiFcr_ksi": 0.9 * r.CriticalStress / ksi}, err
 		},
 		"anchors": func(c cases.Case) (cases.Values, error) {
 			x, y := c.Number("anchor_x_mm"), c.Number("anchor_y_mm")
-			d, err := BasePlate{Width: c.Number("width_mm"), Depth: c.Number("depth_mm"), Anchors: []Anchor{{x, y}, {-x, y}, {x, -y}, {-x, -y}},
-				StressArea: c.Number("area_mm2"), ModularRatio: c.Number("n"), Compression: c.Number("N_N"), MomentX: c.Number("M_Nmm")}.Demand()
-			return cases.Values{"T_each_N": d.WorstTension, "y_mm": d.BearingArea / c.Number("depth_mm"), "bearing_MPa": d.PeakBearing}, err
+			d, err := BasePlate{Width: c.Number("width_mm"), Depth: c.Number("depth_mm"),
+				Anchors:    []Anchor{{x, y}, {-x, y}, {x, -y}, {-x, -y}},
+				StressArea: c.Number("area_mm2"), ModularRatio: c.Number("n"), Compression: c.Number("N_N"),
+				MomentX: c.Number("M_Nmm")}.Demand()
+			return cases.Values{"T_each_N": d.WorstTension, "y_mm": d.BearingArea / c.Number("depth_mm"),
+				"bearing_MPa": d.PeakBearing}, err
 		},
 	})
 }

@@ -8,7 +8,8 @@ import (
 )
 
 func someRows() TwoRowPlate {
-	return TwoRowPlate{Length: 200, Width: 200, Inset: 30, Anchors: 4, StressArea: 84.3, ModularRatio: 10, Moment: 2e6, Shear: 1000}
+	return TwoRowPlate{Length: 200, Width: 200, Inset: 30, Anchors: 4, StressArea: 84.3, ModularRatio: 10, Moment: 2e6,
+		Shear: 1000}
 }
 
 // Two ways to the same tension: the closed form of two rows, and the general
@@ -19,7 +20,8 @@ func TestTwoRowPlateAgainstBasePlate_Blodgett_3_3(t *testing.T) {
 	bothInTension := 0
 	for range 200 {
 		p := TwoRowPlate{Length: 120 + 400*r.Float64(), Width: 80 + 400*r.Float64(), Anchors: 4,
-			StressArea: 40 + 300*r.Float64(), ModularRatio: 6 + 10*r.Float64(), Moment: 1e4 + 6e6*r.Float64(), Shear: 1000}
+			StressArea: 40 + 300*r.Float64(), ModularRatio: 6 + 10*r.Float64(), Moment: 1e4 +
+				6e6*r.Float64(), Shear: 1000}
 		p.Inset = 10 + (p.Length/2-20)*r.Float64()
 		got, err := p.Demand()
 		if err != nil {
@@ -68,7 +70,8 @@ func TestTwoRowPlateCounts(t *testing.T) {
 	p := someRows()
 	four, _ := p.Demand()
 	p.Anchors = 12
-	if many, err := p.Demand(); err != nil || many.Tension != four.Tension || math.Abs(many.Shear-four.Shear/3) > 1e-12 {
+	if many, err := p.Demand(); err != nil || many.Tension != four.Tension ||
+		math.Abs(many.Shear-four.Shear/3) > 1e-12 {
 		t.Errorf("twelve %+v, four %+v, %v", many, four, err)
 	}
 	p.Anchors = 2
@@ -87,7 +90,9 @@ func TestTwoRowPlateRefuses(t *testing.T) {
 	for _, v := range []float64{math.NaN(), math.Inf(-1), -1, 1e300} {
 		for name, change := range map[string]func(*TwoRowPlate){
 			"width": func(p *TwoRowPlate) { p.Width = v }, "stress area": func(p *TwoRowPlate) { p.StressArea = v },
-			"modular ratio": func(p *TwoRowPlate) { p.ModularRatio = v }, "moment": func(p *TwoRowPlate) { p.Moment = v },
+			"modular ratio": func(p *TwoRowPlate) { p.ModularRatio = v }, "moment": func(p *TwoRowPlate) {
+				p.Moment = v
+			},
 			"shear": func(p *TwoRowPlate) { p.Shear = v }, "anchors": func(p *TwoRowPlate) { p.Anchors = 0 },
 		} {
 			p := someRows()

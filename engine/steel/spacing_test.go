@@ -10,7 +10,8 @@ func TestWidestSpacing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ask := Spacing{Section: flat, Elasticity: 200000, Allowable: 140, SpanOver: 500, Wheels: []Wheel{{0, 2000}}, Least: 200, Most: 3000}
+	ask := Spacing{Section: flat, Elasticity: 200000, Allowable: 140, SpanOver: 500, Wheels: []Wheel{{0, 2000}},
+		Least: 200, Most: 3000}
 	r, err := ask.Widest()
 	if err != nil || !r.Feasible || !r.ByDeflection {
 		t.Fatalf("%+v %v", r, err)
@@ -38,7 +39,8 @@ func TestWidestSpacing(t *testing.T) {
 	}
 	weak := ask
 	weak.Wheels = []Wheel{{0, 200000}}
-	if w, err := weak.Widest(); err != nil || w.Feasible || w.Span != 200 || math.Max(w.StressUse, w.DeflectionUse) <= 1 {
+	if w, err := weak.Widest(); err != nil || w.Feasible || w.Span != 200 ||
+		math.Max(w.StressUse, w.DeflectionUse) <= 1 {
 		t.Errorf("%+v %v", w, err)
 	}
 	ask.Least = 5000

@@ -99,7 +99,8 @@ func (r *Result) sound() bool { return len(r.Suspects) == 0 }
 
 func (n *net) contradicted(i int) error {
 	base := n.baseOf(i)
-	return &SideError{Peg: n.pegs[i].Name, Base: [2]string{n.pegs[base[0]].Name, n.pegs[base[1]].Name}, Contradicts: true}
+	return &SideError{Peg: n.pegs[i].Name, Base: [2]string{n.pegs[base[0]].Name, n.pegs[base[1]].Name},
+		Contradicts: true}
 }
 
 // row is the observation equation of a tape: the columns of the two pegs, the

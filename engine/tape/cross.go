@@ -33,7 +33,8 @@ func (n *net) pairs(i int, ties []int, at [][2]float64) []crossing {
 // by the side said and by the other tapes; where neither tells for one pair of
 // tapes, by the next pair; else it asks. disputed: what was said and the tapes
 // disagree.
-func (n *net) trilaterate(i int, at [][2]float64, placed []bool, believeTapes bool) (_ [2]float64, disputed bool, _ error) {
+func (n *net) trilaterate(i int, at [][2]float64, placed []bool, believeTapes bool) (_ [2]float64,
+	disputed bool, _ error) {
 	ties := n.ties(i, placed)
 	var first error
 	for _, pair := range n.pairs(i, ties, at) {
@@ -49,7 +50,8 @@ func (n *net) trilaterate(i int, at [][2]float64, placed []bool, believeTapes bo
 }
 
 // cross finds the two places that one pair of tapes allows and chooses.
-func (n *net) cross(i int, pair crossing, ties []int, at [][2]float64, placed []bool, believeTapes bool) (_ [2]float64, disputed bool, _ error) {
+func (n *net) cross(i int, pair crossing, ties []int, at [][2]float64, placed []bool, believeTapes bool) (_ [2]float64,
+	disputed bool, _ error) {
 	a, b := pair.a, pair.b
 	pa, pb := n.other(a, i), n.other(b, i)
 	p, q := at[pa], at[pb]

@@ -81,7 +81,8 @@ func (e *PegError) Error() string { return e.Refusal().String() }
 // Refusal is the sentence with its values.
 func (e *PegError) Refusal() refusal.Message {
 	if e.Tape >= 0 {
-		return refusal.Say("tape {0}: peg “{1}” {2}", refusal.Count(e.Tape+1), refusal.Typed(e.Peg), refusal.Name(string(e.Fault)))
+		return refusal.Say("tape {0}: peg “{1}” {2}", refusal.Count(e.Tape+1), refusal.Typed(e.Peg),
+			refusal.Name(string(e.Fault)))
 	}
 	return refusal.Say("peg “{0}” {1}", refusal.Typed(e.Peg), refusal.Name(string(e.Fault)))
 }
@@ -102,7 +103,8 @@ func (e *UnderDeterminedError) Refusal() refusal.Message {
 	if e.MissingFrom == "" {
 		return refusal.Say("no tape fixes {0}", refusal.Each(e.Pegs...))
 	}
-	return refusal.Say("no tape fixes {0}: tape from {1} to {2}", refusal.Each(e.Pegs...), refusal.Typed(e.MissingFrom), refusal.Typed(e.MissingTo))
+	return refusal.Say("no tape fixes {0}: tape from {1} to {2}", refusal.Each(e.Pegs...), refusal.Typed(e.MissingFrom),
+		refusal.Typed(e.MissingTo))
 }
 
 // SideError asks on which side a peg lies: its tapes allow two places, mirror
@@ -139,7 +141,8 @@ func (e *MeetError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *MeetError) Refusal() refusal.Message {
-	return refusal.Say("tapes {0} and {1} cannot meet at {2}: they miss by {3}", refusal.Count(e.Tapes[0]+1), refusal.Count(e.Tapes[1]+1), refusal.Typed(e.Peg), refusal.Number(math.Round(e.Gap*10)/10, "mm"))
+	return refusal.Say("tapes {0} and {1} cannot meet at {2}: they miss by {3}", refusal.Count(e.Tapes[0]+1),
+		refusal.Count(e.Tapes[1]+1), refusal.Typed(e.Peg), refusal.Number(math.Round(e.Gap*10)/10, "mm"))
 }
 
 type link struct {
@@ -165,7 +168,8 @@ func (n *Network) index() (*net, error) {
 	if err := within("number of tapes", -1, float64(len(n.Tapes)), 1, MaxTapes); err != nil {
 		return nil, err
 	}
-	out := &net{pegs: n.Pegs, byName: map[string]int{}, fixed: make([]bool, len(n.Pegs)), onAxis: -1, origin: -1, along: -1}
+	out := &net{pegs: n.Pegs, byName: map[string]int{}, fixed: make([]bool, len(n.Pegs)), onAxis: -1,
+		origin: -1, along: -1}
 	known := 0
 	for i, p := range n.Pegs {
 		if err := out.addPeg(i, p); err != nil {

@@ -17,11 +17,15 @@ type site struct {
 }
 
 func gateSite() site {
-	truth := map[string][2]float64{"latch": {0, 0}, "post": {4200, 0}, "e1": {300, 3000}, "e2": {5200, 2800}, "tree": {7900, 1500}, "pit": {9000, 400}}
+	truth := map[string][2]float64{"latch": {0, 0}, "post": {4200, 0}, "e1": {300, 3000}, "e2": {5200, 2800},
+		"tree": {7900, 1500}, "pit": {9000, 400}}
 	return site{
-		pegs:  []Peg{{Name: "latch"}, {Name: "post"}, {Name: "e1", Side: Left}, {Name: "e2", Side: Left}, {Name: "tree", Side: Left}, {Name: "pit", Side: Left}},
+		pegs: []Peg{{Name: "latch"}, {Name: "post"}, {Name: "e1", Side: Left}, {Name: "e2", Side: Left},
+			{Name: "tree", Side: Left}, {Name: "pit", Side: Left}},
 		truth: truth,
-		tapes: [][2]string{{"latch", "post"}, {"latch", "e1"}, {"post", "e1"}, {"post", "e2"}, {"latch", "e2"}, {"e1", "e2"}, {"post", "tree"}, {"e2", "tree"}, {"latch", "tree"}, {"pit", "post"}, {"pit", "tree"}, {"pit", "e2"}, {"pit", "latch"}},
+		tapes: [][2]string{{"latch", "post"}, {"latch", "e1"}, {"post", "e1"}, {"post", "e2"}, {"latch", "e2"},
+			{"e1", "e2"}, {"post", "tree"}, {"e2", "tree"}, {"latch", "tree"}, {"pit", "post"}, {"pit", "tree"},
+			{"pit", "e2"}, {"pit", "latch"}},
 	}
 }
 
@@ -42,7 +46,9 @@ func TestExactTapesGiveTheTruth(t *testing.T) {
 	s := gateSite()
 	n := s.network(nil, 3)
 	for range 20 {
-		rand.New(rand.NewPCG(1, 1)).Shuffle(len(n.Tapes), func(i, j int) { n.Tapes[i], n.Tapes[j] = n.Tapes[j], n.Tapes[i] })
+		rand.New(rand.NewPCG(1, 1)).Shuffle(len(n.Tapes), func(i, j int) {
+			n.Tapes[i], n.Tapes[j] = n.Tapes[j], n.Tapes[i]
+		})
 		r, err := n.Adjust()
 		if err != nil {
 			t.Fatal(err)
@@ -207,7 +213,8 @@ func TestMisreadMetreIsNamed(t *testing.T) {
 func TestWhatIsMissing(t *testing.T) {
 	abc := []Peg{{Name: "A"}, {Name: "B"}, {Name: "C", Side: Left}}
 	t.Run("peg with one tape", func(t *testing.T) {
-		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D"}), Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"D", "C", 1000, 2}}}
+		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D"}),
+			Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"D", "C", 1000, 2}}}
 		_, err := n.Adjust()
 		var u *UnderDeterminedError
 		if !errors.As(err, &u) || !slices.Equal(u.Pegs, []string{"D"}) || u.MissingFrom != "D" || u.MissingTo != "B" {
@@ -231,15 +238,19 @@ func TestWhatIsMissing(t *testing.T) {
 		}
 	})
 	t.Run("side", func(t *testing.T) {
-		n := Network{Pegs: []Peg{{Name: "A"}, {Name: "B"}, {Name: "C"}}, Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}}}
+		n := Network{Pegs: []Peg{{Name: "A"}, {Name: "B"}, {Name: "C"}},
+			Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}}}
 		_, err := n.Adjust()
 		var s *SideError
-		if !errors.As(err, &s) || s.Peg != "C" || s.Contradicts || s.Base != [2]string{"A", "B"} && s.Base != [2]string{"B", "A"} {
+		if !errors.As(err, &s) || s.Peg != "C" || s.Contradicts || s.Base != [2]string{"A", "B"} &&
+			s.Base != [2]string{"B", "A"} {
 			t.Error(err)
 		}
 	})
 	t.Run("a third tape answers for the side", func(t *testing.T) {
-		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D"}), Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"D", "A", 5000, 2}, {"D", "B", 4000, 2}, {"D", "C", 3000, 2}}}
+		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D"}),
+			Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"D", "A", 5000, 2},
+				{"D", "B", 4000, 2}, {"D", "C", 3000, 2}}}
 		r, err := n.Adjust()
 		if err != nil {
 			t.Fatal(err)
@@ -256,7 +267,9 @@ func TestWhatIsMissing(t *testing.T) {
 	})
 	t.Run("side that does not tell", func(t *testing.T) {
 		// D hangs on B and C; both its places lie left of A → B.
-		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D", Side: Left}), Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"D", "C", 2600, 2}, {"D", "B", 2600, 2}}}
+		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D", Side: Left}),
+			Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"D", "C", 2600, 2},
+				{"D", "B", 2600, 2}}}
 		_, err := n.Adjust()
 		var s *SideError
 		if !errors.As(err, &s) || s.Peg != "D" || !slices.Contains(s.Base[:], "B") || !slices.Contains(s.Base[:], "C") {
@@ -276,7 +289,9 @@ func TestWhatIsMissing(t *testing.T) {
 		}
 	})
 	t.Run("peg on the line of its tapes", func(t *testing.T) {
-		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D"}), Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"A", "D", 1000, 2}, {"B", "D", 1998, 2}}}
+		n := Network{Pegs: append(slices.Clone(abc), Peg{Name: "D"}),
+			Tapes: []Taped{{"A", "B", 3000, 2}, {"A", "C", 4000, 2}, {"B", "C", 5000, 2}, {"A", "D", 1000, 2},
+				{"B", "D", 1998, 2}}}
 		_, err := n.Adjust()
 		var u *UnderDeterminedError
 		if !errors.As(err, &u) || !slices.Equal(u.Pegs, []string{"D"}) || u.MissingTo != "C" {
@@ -335,7 +350,8 @@ func TestRefusals(t *testing.T) {
 			t.Error(name, "says nothing")
 		}
 	}
-	r, err := (&Network{Pegs: []Peg{{Name: "A", Known: true, X: 100, Y: 50}, {Name: "B"}}, Tapes: good, Along: "B"}).Adjust()
+	r, err := (&Network{Pegs: []Peg{{Name: "A", Known: true, X: 100, Y: 50}, {Name: "B"}}, Tapes: good,
+		Along: "B"}).Adjust()
 	if err != nil || r.Pegs[1].X != 3100 || r.Pegs[1].Y != 50 {
 		t.Error(r, err)
 	}
@@ -362,7 +378,8 @@ func FuzzAdjust(f *testing.F) {
 			n.Pegs = append(n.Pegs, p)
 		}
 		for i := 0; i+2 < len(data) && i < 60; i += 3 {
-			n.Tapes = append(n.Tapes, Taped{n.Pegs[data[i]%5].Name, n.Pegs[data[i+1]%5].Name, float64(data[i+2]) * 50, 1 + float64(data[i+2]%5)})
+			n.Tapes = append(n.Tapes, Taped{n.Pegs[data[i]%5].Name, n.Pegs[data[i+1]%5].Name, float64(data[i+2]) * 50,
+				1 + float64(data[i+2]%5)})
 		}
 		r, err := n.Adjust()
 		if err != nil {

@@ -30,7 +30,8 @@ func TestAdjust(t *testing.T) {
 				if in.Sigmas != nil {
 					s = in.Sigmas[name] * scale
 				}
-				n.Tapes = append(n.Tapes, Taped{From: c.unknown, To: name, Length: in.Distances[name] * scale, Sigma: s})
+				n.Tapes = append(n.Tapes,
+					Taped{From: c.unknown, To: name, Length: in.Distances[name] * scale, Sigma: s})
 			}
 			r, err := n.Adjust()
 			if err != nil {
@@ -57,7 +58,8 @@ func TestAdjust(t *testing.T) {
 		var in struct{ A, B, C float64 }
 		ref := cases.Named(t, "tape.json", "sss-3-4-5")
 		ref.Fill(t, &in)
-		n := Network{Pegs: []Peg{{Name: "C"}, {Name: "B"}, {Name: "A", Side: Left}}, Tapes: []Taped{{"C", "B", in.A, 2}, {"C", "A", in.B, 2}, {"A", "B", in.C, 2}}}
+		n := Network{Pegs: []Peg{{Name: "C"}, {Name: "B"}, {Name: "A", Side: Left}},
+			Tapes: []Taped{{"C", "B", in.A, 2}, {"C", "A", in.B, 2}, {"A", "B", in.C, 2}}}
 		r, err := n.Adjust()
 		if err != nil {
 			t.Fatal(err)
@@ -76,8 +78,9 @@ func TestAdjust(t *testing.T) {
 		ref.Fill(t, &in)
 		d := math.Hypot(in.A, in.B)
 		n := Network{
-			Pegs:  []Peg{{Name: "1"}, {Name: "2"}, {Name: "3", Side: Left}, {Name: "4", Side: Left}},
-			Tapes: []Taped{{"1", "2", in.A, in.Sigma}, {"2", "3", in.B, in.Sigma}, {"3", "4", in.A, in.Sigma}, {"4", "1", in.B, in.Sigma}, {"1", "3", d + in.Error, in.Sigma}, {"2", "4", d, in.Sigma}},
+			Pegs: []Peg{{Name: "1"}, {Name: "2"}, {Name: "3", Side: Left}, {Name: "4", Side: Left}},
+			Tapes: []Taped{{"1", "2", in.A, in.Sigma}, {"2", "3", in.B, in.Sigma}, {"3", "4", in.A, in.Sigma},
+				{"4", "1", in.B, in.Sigma}, {"1", "3", d + in.Error, in.Sigma}, {"2", "4", d, in.Sigma}},
 		}
 		r, err := n.Adjust()
 		if err != nil {
@@ -170,8 +173,10 @@ func TestCorrect(t *testing.T) {
 			Nominal: v("nominal_ft") * foot, Standardized: v("true_ft") * foot,
 			StandardTemperature: celsius(v("standard_F")), Expansion: v("k_per_F") * 1.8,
 			StandardPull: v("standard_lb") * pound, Area: v("area_in2") * inch * inch,
-			Modulus: v("modulus_psi") * pound / (inch * inch), Weight: v("weight_lb") * pound / (v("weighed_ft") * foot),
-		}.Correct(v("reading_ft")*foot, Conditions{Temperature: celsius(v("field_F")), Pull: v("pull_lb") * pound, Spans: spans})
+			Modulus: v("modulus_psi") * pound / (inch * inch),
+			Weight:  v("weight_lb") * pound / (v("weighed_ft") * foot),
+		}.Correct(v("reading_ft")*foot, Conditions{Temperature: celsius(v("field_F")), Pull: v("pull_lb") * pound,
+			Spans: spans})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -233,7 +238,8 @@ func TestTrilateration(t *testing.T) {
 				t.Fatal(err)
 			}
 			p, _ := r.Peg("P")
-			if dx, dy := p.X/scale-ref.Expected["x"].(float64), p.Y/scale-ref.Expected["y"].(float64); math.Abs(dx) > in.Delta || math.Abs(dy) > in.Delta {
+			if dx, dy := p.X/scale-ref.Expected["x"].(float64),
+				p.Y/scale-ref.Expected["y"].(float64); math.Abs(dx) > in.Delta || math.Abs(dy) > in.Delta {
 				t.Errorf("at %v %v, published %v", p.X/scale, p.Y/scale, ref.Expected)
 			}
 		})

@@ -21,7 +21,8 @@ func (n *net) place(believeTapes bool) (_ [][2]float64, disputed []int, _ error)
 			at[n.onAxis] = [2]float64{at[n.origin][0] + l, at[n.origin][1]}
 			placed[n.onAxis] = true
 		} else {
-			return nil, nil, &UnderDeterminedError{[]string{n.pegs[n.onAxis].Name}, n.pegs[n.origin].Name, n.pegs[n.onAxis].Name}
+			return nil, nil, &UnderDeterminedError{[]string{n.pegs[n.onAxis].Name}, n.pegs[n.origin].Name,
+				n.pegs[n.onAxis].Name}
 		}
 	}
 	for {

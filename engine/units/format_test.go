@@ -67,7 +67,8 @@ func styles() []Style {
 			}
 		}
 		for _, d := range []int{0, 1, 2, 4, 8, 16, 32, 64} {
-			all = append(all, Style{Unit: Foot, Denominator: d, Symbol: symbol}, Style{Unit: Inch, Denominator: d, Symbol: symbol})
+			all = append(all, Style{Unit: Foot, Denominator: d, Symbol: symbol},
+				Style{Unit: Inch, Denominator: d, Symbol: symbol})
 		}
 	}
 	return all
@@ -79,7 +80,8 @@ func roundTrip(t *testing.T, mm float64, style Style) {
 	if text == missing {
 		return
 	}
-	if strings.Contains(text, "16/16") || strings.Contains(text, ` 12"`) || strings.HasPrefix(text, "-0") && !strings.ContainsAny(text, "123456789") {
+	if strings.Contains(text, "16/16") || strings.Contains(text, ` 12"`) || strings.HasPrefix(text, "-0") &&
+		!strings.ContainsAny(text, "123456789") {
 		t.Fatalf("%v: %q", mm, text)
 	}
 	back, err := Parse(text, style.Unit)
@@ -135,8 +137,10 @@ func TestFormatGrade(t *testing.T) {
 		want  string
 	}{
 		{0.025, Percent, "2.5 %"}, {-0.025, OneIn, "-1:40"}, {0.025, Degrees, "1.4°"}, {0.025, PerMetre, "25 mm/m"},
-		{0.025, RiseOnRun, "0.0250"}, {0, OneIn, "0"}, {0, Percent, "0.0 %"}, {1.0 / 12, OneIn, "1:12"}, {0.4, OneIn, "1:2.5"},
-		{-1e-9, Percent, "0.0 %"}, {Grade(math.NaN()), OneIn, "–"}, {Grade(math.Inf(1)), OneIn, "–"}, {Grade(math.NaN()), Percent, "–"}, {Grade(math.Inf(1)), PerMetre, "–"},
+		{0.025, RiseOnRun, "0.0250"}, {0, OneIn, "0"}, {0, Percent, "0.0 %"}, {1.0 / 12, OneIn, "1:12"},
+		{0.4, OneIn, "1:2.5"},
+		{-1e-9, Percent, "0.0 %"}, {Grade(math.NaN()), OneIn, "–"}, {Grade(math.Inf(1)), OneIn, "–"},
+		{Grade(math.NaN()), Percent, "–"}, {Grade(math.Inf(1)), PerMetre, "–"},
 	} {
 		if got := FormatGrade(c.g, c.style); got != c.want {
 			t.Errorf("%v: %q, want %q", c.g, got, c.want)
@@ -150,11 +154,15 @@ func TestParseGrade(t *testing.T) {
 		def  SlopeStyle
 		want float64
 	}{
-		{"2.5 %", OneIn, 0.025}, {"2,5%", OneIn, 0.025}, {"2.5", Percent, 0.025}, {"40", OneIn, 0.025}, {"1:40", Percent, 0.025},
+		{"2.5 %", OneIn, 0.025}, {"2,5%", OneIn, 0.025}, {"2.5", Percent, 0.025}, {"40", OneIn, 0.025},
+		{"1:40", Percent, 0.025},
 		{"-1 in 40", Percent, -0.025}, {"1 : 40", Percent, 0.025}, {"25 mm/m", Percent, 0.025}, {"25", PerMetre, 0.025},
-		{"45°", Percent, 1}, {"-45 deg", Percent, -1}, {"45", Degrees, 1}, {"0", OneIn, math.NaN()}, {"1:0", Percent, math.NaN()},
-		{"89°", Percent, math.NaN()}, {"2.5 m", Percent, math.NaN()}, {"25 mm", Percent, math.NaN()}, {"", Percent, math.NaN()},
-		{"0 %", OneIn, 0}, {"2.5 % x", Percent, math.NaN()}, {"1:", Percent, math.NaN()}, {"0.025", RiseOnRun, 0.025}, {"1.125 %", Percent, 0.01125},
+		{"45°", Percent, 1}, {"-45 deg", Percent, -1}, {"45", Degrees, 1}, {"0", OneIn, math.NaN()},
+		{"1:0", Percent, math.NaN()},
+		{"89°", Percent, math.NaN()}, {"2.5 m", Percent, math.NaN()}, {"25 mm", Percent, math.NaN()},
+		{"", Percent, math.NaN()},
+		{"0 %", OneIn, 0}, {"2.5 % x", Percent, math.NaN()}, {"1:", Percent, math.NaN()}, {"0.025", RiseOnRun, 0.025},
+		{"1.125 %", Percent, 0.01125},
 	} {
 		g, err := ParseGrade(c.text, c.def)
 		if math.IsNaN(c.want) != (err != nil) || err == nil && math.Abs(float64(g)-c.want) > 1e-15 {
@@ -164,7 +172,8 @@ func TestParseGrade(t *testing.T) {
 }
 
 func TestParseAngle(t *testing.T) {
-	for text, want := range map[string]float64{"90": math.Pi / 2, "-90°": -math.Pi / 2, "12,5 deg": 12.5 * math.Pi / 180, "0": 0} {
+	for text, want := range map[string]float64{"90": math.Pi / 2, "-90°": -math.Pi / 2,
+		"12,5 deg": 12.5 * math.Pi / 180, "0": 0} {
 		if got, err := ParseAngle(text); err != nil || got != want {
 			t.Errorf("%q: %v, %v", text, got, err)
 		}
@@ -185,9 +194,12 @@ func TestFormatAmount(t *testing.T) {
 		style  AmountStyle
 		want   string
 	}{
-		{0.96e6, SquareMetre, "0.960 m²"}, {96e6, CubicMetre, "0.096 m³"}, {96e6, Litre, "96 L"}, {764554857.984, CubicYard, "1.00 yd³"},
-		{3e8 * (0.1 + 0.2), CubicMetre, "0.090 m³"}, {25, Kilogram, "25.0 kg"}, {1234, Tonne, "1.23 t"}, {10, Pound, "22 lb"},
-		{92903.04, SquareFoot, "1.0 ft²"}, {28316846.592, CubicFoot, "1.00 ft³"}, {math.NaN(), Litre, "–"}, {-1, CubicMetre, "0.000 m³"},
+		{0.96e6, SquareMetre, "0.960 m²"}, {96e6, CubicMetre, "0.096 m³"}, {96e6, Litre, "96 L"},
+		{764554857.984, CubicYard, "1.00 yd³"},
+		{3e8 * (0.1 + 0.2), CubicMetre, "0.090 m³"}, {25, Kilogram, "25.0 kg"}, {1234, Tonne, "1.23 t"},
+		{10, Pound, "22 lb"},
+		{92903.04, SquareFoot, "1.0 ft²"}, {28316846.592, CubicFoot, "1.00 ft³"}, {math.NaN(), Litre, "–"},
+		{-1, CubicMetre, "0.000 m³"},
 	} {
 		if got := FormatAmount(c.amount, c.style); got != c.want {
 			t.Errorf("%v: %q, want %q", c.amount, got, c.want)

@@ -54,7 +54,8 @@ func (s *scanner) number() (number, *ParseError) {
 		if r == ' ' { // thousands only where exactly three digits follow
 			group := s.digits()
 			next, _ := s.peek()
-			if len(group) != 3 || next == '/' || first == "" || len(first) > 3 || len(marks) > 0 && marks[len(marks)-1] != ' ' {
+			if len(group) != 3 || next == '/' || first == "" || len(first) > 3 || len(marks) > 0 &&
+				marks[len(marks)-1] != ' ' {
 				s.at = at
 				break
 			}

@@ -201,7 +201,8 @@ func TestParsePointAndCommaAgree(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"3204", "3.204 m\r", `10' 6 1/2"`, "4 000,5", "6½″", "-1:40", "1e9", "10'6", "1,234.5", "\xff'", "٫5"} {
+	for _, s := range []string{"3204", "3.204 m\r", `10' 6 1/2"`, "4 000,5", "6½″", "-1:40", "1e9", "10'6", "1,234.5",
+		"\xff'", "٫5"} {
 		for u := range 5 {
 			f.Add(s, uint8(u))
 		}
@@ -216,7 +217,8 @@ func FuzzParse(f *testing.F) {
 			}
 		} else if math.IsNaN(mm) || math.IsInf(mm, 0) || mm == 0 && math.Signbit(mm) {
 			t.Fatalf("%q: %v", text, mm)
-		} else if again, err := Parse("  "+text+"\r\n", def); err != nil && len(text) < 70 || err == nil && again != mm {
+		} else if again, err := Parse("  "+text+"\r\n", def); err != nil && len(text) < 70 || err == nil &&
+			again != mm {
 			t.Fatalf("%q with space around: %v %v", text, again, err)
 		} else if !strings.ContainsAny(text, "+-−–—‐‑‒﹣-+") {
 			if minus, err := Parse("-"+text, def); err != nil && len(text) < 70 || err == nil && minus != -mm {

@@ -43,7 +43,8 @@ func (l Leaf) Load() (Load, error) {
 	); err != nil {
 		return Load{}, err
 	}
-	out := Load{Coefficient: l.Coefficient, Area: l.Length * (l.Top - l.Bottom), Height: (l.Top + l.Bottom) / 2, Middle: l.Length / 2}
+	out := Load{Coefficient: l.Coefficient, Area: l.Length * (l.Top - l.Bottom), Height: (l.Top + l.Bottom) / 2,
+		Middle: l.Length / 2}
 	if out.Coefficient == 0 {
 		c, err := NetCoefficient(l.Length, math.Max(100, l.Top-l.Bottom), l.Solidity)
 		if err != nil {
@@ -104,7 +105,8 @@ func (l Leaf) Hold(upper []Support, bottom [2]float64) (Held, error) {
 	if len(upper) == 2 {
 		apart := upper[1].At - upper[0].At
 		if math.Abs(apart) < 50 {
-			return Held{}, &ArgumentError{Argument: "distance of the upper supports", Given: math.Abs(apart), Low: 50, High: 100000, Unit: "mm",
+			return Held{}, &ArgumentError{Argument: "distance of the upper supports", Given: math.Abs(apart), Low: 50,
+				High: 100000, Unit: "mm",
 				Detail: "two supports in one place are one"}
 		}
 		second := (load.Middle - upper[0].At) / apart

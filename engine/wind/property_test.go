@@ -73,7 +73,8 @@ func TestPressureGrows(t *testing.T) {
 func TestHeldBalances(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 1))
 	for range 500 {
-		l := Leaf{Length: 2000 + r.Float64()*6000, Bottom: r.Float64() * 200, Top: 1200 + r.Float64()*1000, Solidity: r.Float64(), Pressure: 200 + r.Float64()*1000}
+		l := Leaf{Length: 2000 + r.Float64()*6000, Bottom: r.Float64() * 200, Top: 1200 + r.Float64()*1000,
+			Solidity: r.Float64(), Pressure: 200 + r.Float64()*1000}
 		upper := []Support{{r.Float64() * l.Length, 800 + r.Float64()*1500}}
 		if r.IntN(2) == 0 {
 			upper = append(upper, Support{upper[0].At + 1000, 800 + r.Float64()*1500})

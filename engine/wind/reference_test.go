@@ -26,7 +26,8 @@ func TestReferences(t *testing.T) {
 			return cases.Values{"ce": e}, err
 		},
 		"zones": func(c cases.Case) (cases.Values, error) {
-			zones, err := Zones(c.Number("length_m")*1000, c.Number("height_m")*1000, c.Number("corner_m")*1000, c.Number("solidity"))
+			zones, err := Zones(c.Number("length_m")*1000, c.Number("height_m")*1000, c.Number("corner_m")*1000,
+				c.Number("solidity"))
 			if err != nil {
 				return nil, err
 			}
@@ -44,7 +45,8 @@ func TestReferences(t *testing.T) {
 			return cases.Values{"Cf": k / c.Number("solidity")}, err
 		},
 		"leaf": func(c cases.Case) (cases.Values, error) {
-			l := Leaf{Length: c.Number("length"), Top: c.Number("top"), Solidity: 1, Pressure: c.Number("q"), Coefficient: c.Number("c")}
+			l := Leaf{Length: c.Number("length"), Top: c.Number("top"), Solidity: 1, Pressure: c.Number("q"),
+				Coefficient: c.Number("c")}
 			var upper []Support
 			for _, p := range c.Rows("upper") {
 				upper = append(upper, Support{p[0], p[1]})

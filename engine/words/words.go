@@ -84,7 +84,8 @@ func Read(data []byte) (*Language, error) {
 	if file.Language == "" || len(file.Texts) == 0 {
 		return nil, fmt.Errorf("words: a file of a language names it and has texts")
 	}
-	l := &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl", Comma: file.Decimal == ",", dateForm: file.Date,
+	l := &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl",
+		Comma: file.Decimal == ",", dateForm: file.Date,
 		category: Plural(file.Language), texts: file.Texts, found: map[string]string{}}
 	for key := range file.Texts {
 		if p, ok := patternOf(key); ok {

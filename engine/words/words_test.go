@@ -81,7 +81,8 @@ func TestCount(t *testing.T) {
 }
 
 func TestRefusals(t *testing.T) {
-	for _, bad := range []string{"", "{}", `{"language":"de"}`, `{"language":"de","texts":{"a":{"one":"b"}}}`, `{"language":"de","texts":{"a":3}}`} {
+	for _, bad := range []string{"", "{}", `{"language":"de"}`, `{"language":"de","texts":{"a":{"one":"b"}}}`,
+		`{"language":"de","texts":{"a":3}}`} {
 		_, err := Read([]byte(bad))
 		assert.Error(t, err, bad)
 	}

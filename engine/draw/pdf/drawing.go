@@ -84,7 +84,8 @@ func withScaleBar(s *draw.Scene) *draw.Scene {
 		}
 	}
 	c := *s
-	c.Elements = append(append([]draw.Element(nil), s.Elements...), draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	c.Elements = append(append([]draw.Element(nil), s.Elements...),
+		draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
 	return &c
 }
 
@@ -100,7 +101,8 @@ func (d *Document) layout(s *draw.Scene, page DrawingPage) (*draw.Sheet, bool, e
 			d.wide, d.high = longEdge, shortEdge
 		}
 		room := d.drawingRoom(page.Block)
-		v := draw.View{Width: room.w, Height: room.h, Paper: true, Mirror: page.Mirror, Hidden: page.Hidden, NoDimensions: page.NoDimensions, Window: page.Window, TextHeight: sheetText}
+		v := draw.View{Width: room.w, Height: room.h, Paper: true, Mirror: page.Mirror, Hidden: page.Hidden,
+			NoDimensions: page.NoDimensions, Window: page.Window, TextHeight: sheetText}
 		if page.Ratio > 0 {
 			v.Scale = 1 / page.Ratio
 		}
@@ -206,7 +208,8 @@ func (r *renderer) group(g *draw.Group) {
 		case g.Role == draw.RoleGrid:
 			weight = 0.13
 		}
-		if g.Voice == draw.VoiceAssumed && m.Part != draw.PartExtension && m.Part != draw.PartTerminator && m.Part != draw.PartSymbol {
+		if g.Voice == draw.VoiceAssumed && m.Part != draw.PartExtension && m.Part != draw.PartTerminator &&
+			m.Part != draw.PartSymbol {
 			dash = draw.DashAssumed()
 		}
 		d.weight(weight)

@@ -134,7 +134,8 @@ func scaleWords(s *draw.Sheet) string {
 
 // layout finds the scale at which the scene fits w × h mm.
 func (f Figure) layout(s *draw.Scene, w, h float64) (*draw.Sheet, error) {
-	v := draw.View{Width: w, Paper: true, Mirror: f.Mirror, Hidden: f.Hidden, NoDimensions: f.NoDimensions, Window: f.Window, TextHeight: sheetText}
+	v := draw.View{Width: w, Paper: true, Mirror: f.Mirror, Hidden: f.Hidden, NoDimensions: f.NoDimensions,
+		Window: f.Window, TextHeight: sheetText}
 	fits := func(scale float64) (*draw.Sheet, bool, error) {
 		v.Scale = scale
 		sheet, err := draw.Layout(s, v)

@@ -23,13 +23,21 @@ var day = time.Date(2025, 3, 14, 9, 26, 53, 0, time.UTC)
 func plan() *draw.Scene {
 	s := &draw.Scene{Title: "Footing plan", Desc: "An L-shaped footing."}
 	s.Add(
-		draw.Region{Tag: draw.Tag{ID: "driveway", Role: draw.RoleExisting, Context: true}, Outer: draw.Ring{{X: 150, Y: -900}, {X: 3750, Y: -900}, {X: 3900, Y: 1500}, {X: 300, Y: 1500}}, Hatch: draw.HatchPavers},
-		draw.Region{Tag: draw.Tag{ID: "footing", Role: draw.RoleCut}, Outer: draw.Ring{{X: 0, Y: 0}, {X: 7200, Y: 0}, {X: 7200, Y: 400}, {X: 5100, Y: 400}, {X: 5100, Y: 1100}, {X: 4200, Y: 1100}, {X: 4200, Y: 400}, {X: 0, Y: 400}},
+		draw.Region{Tag: draw.Tag{ID: "driveway", Role: draw.RoleExisting, Context: true},
+			Outer: draw.Ring{{X: 150, Y: -900}, {X: 3750, Y: -900}, {X: 3900, Y: 1500}, {X: 300, Y: 1500}},
+			Hatch: draw.HatchPavers},
+		draw.Region{Tag: draw.Tag{ID: "footing", Role: draw.RoleCut},
+			Outer: draw.Ring{{X: 0, Y: 0}, {X: 7200, Y: 0}, {X: 7200, Y: 400}, {X: 5100, Y: 400}, {X: 5100, Y: 1100},
+				{X: 4200, Y: 1100}, {X: 4200, Y: 400}, {X: 0, Y: 400}},
 			Holes: []draw.Ring{draw.RectRing(4500, 600, 4700, 800)}, Hatch: draw.HatchConcrete},
-		draw.Circle{Tag: draw.Tag{ID: "post", Role: draw.RoleSteel}, Centre: draw.Pt(6500, 200), Radius: 120, Hatch: draw.HatchSteel},
-		draw.Dimension{Tag: draw.Tag{ID: "dim.length", Voice: draw.VoiceWorkedOut}, From: draw.Pt(0, 0), To: draw.Pt(7200, 0), Text: "7200"},
-		draw.Dimension{Tag: draw.Tag{ID: "dim.opening", Voice: draw.VoiceMeasured}, From: draw.Pt(0, 0), To: draw.Pt(4000, 0), Side: draw.Below, Text: "4000"},
-		draw.Dimension{Tag: draw.Tag{ID: "dim.width", Voice: draw.VoiceAssumed}, From: draw.Pt(7200, 0), To: draw.Pt(7200, 400), Text: "400"},
+		draw.Circle{Tag: draw.Tag{ID: "post", Role: draw.RoleSteel}, Centre: draw.Pt(6500, 200), Radius: 120,
+			Hatch: draw.HatchSteel},
+		draw.Dimension{Tag: draw.Tag{ID: "dim.length", Voice: draw.VoiceWorkedOut}, From: draw.Pt(0, 0),
+			To: draw.Pt(7200, 0), Text: "7200"},
+		draw.Dimension{Tag: draw.Tag{ID: "dim.opening", Voice: draw.VoiceMeasured}, From: draw.Pt(0, 0),
+			To: draw.Pt(4000, 0), Side: draw.Below, Text: "4000"},
+		draw.Dimension{Tag: draw.Tag{ID: "dim.width", Voice: draw.VoiceAssumed}, From: draw.Pt(7200, 0),
+			To: draw.Pt(7200, 400), Text: "400"},
 		draw.Leader{Tag: draw.Tag{ID: "note"}, At: draw.Pt(4600, 700), Text: "Sleeve ≥ 50 mm, see “Steel” (a\\b)"},
 		draw.Peg{Tag: draw.Tag{ID: "peg.1"}, At: draw.Pt(0, 0), Number: 1},
 		draw.NorthArrow{Tag: draw.Tag{ID: "north"}, Angle: 1},
@@ -38,14 +46,19 @@ func plan() *draw.Scene {
 }
 
 func block() TitleBlock {
-	return TitleBlock{Site: "12 Example Street", Client: "A. Owner", Date: "14 March 2025", Revision: "B", MeasuredBy: "J. Fitter",
-		Cautions: []string{"Strength figures are a first pass and no engineer's design.", "The depth to firm ground was assumed: prove it before the pour."}}
+	return TitleBlock{Site: "12 Example Street", Client: "A. Owner", Date: "14 March 2025", Revision: "B",
+		MeasuredBy: "J. Fitter",
+		Cautions: []string{"Strength figures are a first pass and no engineer's design.",
+			"The depth to firm ground was assumed: prove it before the pour."}}
 }
 
 func pegTable(rows int) Table {
-	t := Table{Columns: []Column{{Title: "Peg", Share: 0.6}, {Title: "Chainage", Align: AlignRight}, {Title: "Offset", Align: AlignRight}, {Title: "Check by", Share: 2}, {Title: "Set", Share: 0.5, Tick: true}}}
+	t := Table{Columns: []Column{{Title: "Peg", Share: 0.6}, {Title: "Chainage", Align: AlignRight},
+		{Title: "Offset", Align: AlignRight}, {Title: "Check by", Share: 2}, {Title: "Set", Share: 0.5, Tick: true}}}
 	for i := range rows {
-		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), strconv.Itoa(i * 125), "400", "diagonal to peg 1, measured along the string and not along the ground"})
+		t.Rows = append(t.Rows,
+			[]string{strconv.Itoa(i + 1), strconv.Itoa(i * 125), "400",
+				"diagonal to peg 1, measured along the string and not along the ground"})
 	}
 	return t
 }
@@ -112,7 +125,8 @@ func TestDocumentWords(t *testing.T) {
 		t.Fatalf("%d pages with text, want at least 5 (two drawings, 60 rows of two lines)", len(pages))
 	}
 	for i, wants := range [][]string{
-		{"7200\n", "4000\n", "~400\n", "12 Example Street", "14 March 2025", "J. Fitter", "1:50 at A4", "Cautions", "assumed, not measured", "1 of 6", "Footing plan", `Sleeve >= 50 mm, see \223Steel\224`},
+		{"7200\n", "4000\n", "~400\n", "12 Example Street", "14 March 2025", "J. Fitter", "1:50 at A4", "Cautions",
+			"assumed, not measured", "1 of 6", "Footing plan", `Sleeve >= 50 mm, see \223Steel\224`},
 		{"7200\n", "1:50 at A4", "Cautions", "2 of 6"},
 		{"Pegs in the order", "Check by", "Chainage", "1 of"},
 		{"Check by", "4 of"},
@@ -174,7 +188,8 @@ func TestDocumentRefuses(t *testing.T) {
 	if err := fresh().Drawing(plan(), DrawingPage{Ratio: 10}); !errors.Is(err, ErrTooLarge) {
 		t.Errorf("7.2 m at 1:10: %v", err)
 	}
-	if err := fresh().Drawing(&draw.Scene{Elements: []draw.Element{draw.Line{}}}, DrawingPage{}); !errors.Is(err, draw.ErrElement) {
+	bad := &draw.Scene{Elements: []draw.Element{draw.Line{}}}
+	if err := fresh().Drawing(bad, DrawingPage{}); !errors.Is(err, draw.ErrElement) {
 		t.Errorf("bad element: %v", err)
 	}
 	for _, table := range []Table{{}, {Columns: make([]Column, 1), Rows: [][]string{{"a", "b"}}}} {

@@ -66,7 +66,8 @@ func (b TitleBlock) rows(page string) [][]cell {
 		return s
 	}
 	first := []cell{{"Drawing", must(b.Title), 0.46}, {"Site", must(b.Site), 0.54}}
-	second := []cell{{"Date", must(b.Date), 0.17}, {"Revision", must(b.Revision), 0.13}, {"Scale", must(b.scale), 0.2}, {"Measured by", must(b.MeasuredBy), 0.3}, {"Page", page, 0.2}}
+	second := []cell{{"Date", must(b.Date), 0.17}, {"Revision", must(b.Revision), 0.13}, {"Scale", must(b.scale), 0.2},
+		{"Measured by", must(b.MeasuredBy), 0.3}, {"Page", page, 0.2}}
 	if b.Units != "" {
 		second = append(second[:2], append([]cell{{"Units", b.Units, 0.15}}, second[2:]...)...)
 	}

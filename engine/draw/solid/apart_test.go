@@ -29,7 +29,8 @@ func TestDrawApartSeesWhatRaysSee(t *testing.T) {
 			// On a coarse grid, so that many touch.
 			x, y, z := float64(r.Intn(6))*400, float64(r.Intn(6))*400, float64(r.Intn(3))*300
 			l, w, h := float64(1+r.Intn(3))*400, float64(1+r.Intn(2))*200, float64(1+r.Intn(4))*300
-			bodies = append(bodies, must(t)(Box(named("b"+strconv.Itoa(i)), Point{x, y, z}, Point{x + l, y + w, z + h})))
+			bodies = append(bodies,
+				must(t)(Box(named("b"+strconv.Itoa(i)), Point{x, y, z}, Point{x + l, y + w, z + h})))
 		}
 		c := Camera{r.Float64() * 7, 0.1 + r.Float64()*1.3}
 		elements, err := DrawApart(bodies, c)

@@ -134,7 +134,8 @@ func between(bodies []Body, low, high float64) []Body {
 			}
 			if len(f.ps) > 2 && !flatIn(f.ps, low, eps) && !flatIn(f.ps, high, eps) {
 				part.faces = append(part.faces, f)
-			} else if len(f.ps) > 2 && (f.normal.Y > 0 && flatIn(f.ps, high, eps) || f.normal.Y < 0 && flatIn(f.ps, low, eps)) {
+			} else if len(f.ps) > 2 && (f.normal.Y > 0 && flatIn(f.ps, high, eps) || f.normal.Y < 0 &&
+				flatIn(f.ps, low, eps)) {
 				part.faces = append(part.faces, f) // it closes the body on this side of the cut
 			}
 		}

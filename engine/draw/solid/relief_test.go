@@ -46,7 +46,8 @@ func TestDrawOnGroundSeesWhatRaysSee(t *testing.T) {
 			foot := Level{1000 - drop, dx, dy}
 			top := foot
 			top.Z += h
-			bodies = append(bodies, must(t)(Prism(named("b"+strconv.Itoa(i)), draw.RectRing(x, y+40, x+l, y+40+w), foot, top)))
+			bodies = append(bodies,
+				must(t)(Prism(named("b"+strconv.Itoa(i)), draw.RectRing(x, y+40, x+l, y+40+w), foot, top)))
 		}
 		c := Camera{r.Float64() * 7, 0.35 + r.Float64()}
 		elements, err := DrawOnGround(ground, bodies, []float64{0, 800}, Level{DX: dx, DY: dy}, c)
@@ -76,7 +77,9 @@ func TestDrawOnGroundSeesWhatRaysSee(t *testing.T) {
 // one another's outline, and its corners are those it was given and the bottom.
 func TestReliefCorners(t *testing.T) {
 	z := func(x, y float64) float64 { return 500 + x*x/1e4 - y/10 }
-	b := must(t)(Relief(named("top"), named("side"), hill(0, 0, 1200, 800, 400, z), 100, func(a, b Point) bool { return true }))
+	b := must(t)(Relief(named("top"), named("side"), hill(0, 0, 1200, 800, 400, z), 100, func(a, b Point) bool {
+		return true
+	}))
 	low := 0
 	for _, p := range b.Corners() {
 		if p.Z == 100 {
@@ -92,7 +95,8 @@ func TestReliefCorners(t *testing.T) {
 
 func TestReliefRefuses(t *testing.T) {
 	for _, bad := range []float64{100, 99, math.NaN(), math.Inf(1)} {
-		if _, err := Relief(named("a"), named("b"), [][3]Point{{{0, 0, 200}, {100, 0, bad}, {0, 100, 200}}}, 100, nil); err != ErrBody {
+		if _, err := Relief(named("a"), named("b"), [][3]Point{{{0, 0, 200}, {100, 0, bad}, {0, 100, 200}}}, 100,
+			nil); err != ErrBody {
 			t.Errorf("%v: %v", bad, err)
 		}
 	}

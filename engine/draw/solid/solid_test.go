@@ -114,7 +114,8 @@ func TestDrawOrderRandomBodies(t *testing.T) {
 			case 0:
 				ring = draw.RectRing(x, y, x+l, y+w)
 			case 1: // L
-				ring = draw.Ring{{X: x, Y: y}, {X: x + l, Y: y}, {X: x + l, Y: y + w/3}, {X: x + l/3, Y: y + w/3}, {X: x + l/3, Y: y + w}, {X: x, Y: y + w}}
+				ring = draw.Ring{{X: x, Y: y}, {X: x + l, Y: y}, {X: x + l, Y: y + w/3}, {X: x + l/3, Y: y + w/3},
+					{X: x + l/3, Y: y + w}, {X: x, Y: y + w}}
 			case 2: // turned
 				s, co := math.Sincos(r.Float64() * 3)
 				for _, p := range draw.RectRing(0, 0, l, w) {
@@ -134,7 +135,8 @@ func TestDrawOrderCyclicOverlap(t *testing.T) {
 	bars := []Body{
 		must(t)(Prism(named("a"), draw.RectRing(0, 0, 1000, 100), Level{Z: 0, DX: 0.3}, Level{Z: 50, DX: 0.3})),
 		must(t)(Prism(named("b"), draw.RectRing(900, 0, 1000, 1000), Level{Z: 100, DY: 0.3}, Level{Z: 150, DY: 0.3})),
-		must(t)(Prism(named("c"), draw.Ring{{X: 0, Y: -60}, {X: 1060, Y: 1000}, {X: 940, Y: 1000}, {X: -120, Y: -60}}, Level{Z: 200, DX: -0.1}, Level{Z: 250, DX: -0.1})),
+		must(t)(Prism(named("c"), draw.Ring{{X: 0, Y: -60}, {X: 1060, Y: 1000}, {X: 940, Y: 1000}, {X: -120, Y: -60}},
+			Level{Z: 200, DX: -0.1}, Level{Z: 250, DX: -0.1})),
 	}
 	r := rand.New(rand.NewSource(1))
 	for _, e := range []float64{0.3, 0.8, 1.5, math.Pi / 2} {
@@ -145,7 +147,8 @@ func TestDrawOrderCyclicOverlap(t *testing.T) {
 }
 
 func TestPrismFacesCloseTheBody(t *testing.T) {
-	ring := draw.Ring{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 300}, {X: 400, Y: 300}, {X: 400, Y: 700}, {X: 0, Y: 700}}
+	ring := draw.Ring{{X: 0, Y: 0}, {X: 900, Y: 0}, {X: 900, Y: 300}, {X: 400, Y: 300}, {X: 400, Y: 700},
+		{X: 0, Y: 700}}
 	b := must(t)(Prism(named("l"), ring, Level{}, Level{Z: 350}))
 	// By the divergence theorem the volume is a third of Σ area·distance.
 	volume := 0.0
@@ -178,7 +181,8 @@ func TestDrawFromAboveIsThePlan(t *testing.T) {
 			lines++
 		}
 	}
-	if math.Abs(box.Min.X-100)+math.Abs(box.Min.Y-200)+math.Abs(box.Width()-400)+math.Abs(box.Height()-100) > 1e-9 || lines != 4 {
+	if math.Abs(box.Min.X-100)+math.Abs(box.Min.Y-200)+math.Abs(box.Width()-400)+math.Abs(box.Height()-100) > 1e-9 ||
+		lines != 4 {
 		t.Errorf("box %v with %d lines, want the plan with 4", box, lines)
 	}
 }
@@ -186,10 +190,14 @@ func TestDrawFromAboveIsThePlan(t *testing.T) {
 func TestRefuses(t *testing.T) {
 	nan := math.NaN()
 	for name, f := range map[string]func() (Body, error){
-		"flat box":    func() (Body, error) { return Box(named("x"), Point{}, Point{1, 1, 0}) },
-		"NaN":         func() (Body, error) { return Box(named("x"), Point{}, Point{nan, 1, 1}) },
-		"NaN level":   func() (Body, error) { return Prism(named("x"), draw.RectRing(0, 0, 1, 1), Level{}, Level{Z: nan}) },
-		"two corners": func() (Body, error) { return Prism(named("x"), draw.Ring{{X: 0}, {X: 1}}, Level{}, Level{Z: 1}) },
+		"flat box": func() (Body, error) { return Box(named("x"), Point{}, Point{1, 1, 0}) },
+		"NaN":      func() (Body, error) { return Box(named("x"), Point{}, Point{nan, 1, 1}) },
+		"NaN level": func() (Body, error) {
+			return Prism(named("x"), draw.RectRing(0, 0, 1, 1), Level{}, Level{Z: nan})
+		},
+		"two corners": func() (Body, error) {
+			return Prism(named("x"), draw.Ring{{X: 0}, {X: 1}}, Level{}, Level{Z: 1})
+		},
 		"no area": func() (Body, error) {
 			return Prism(named("x"), draw.Ring{{X: 0}, {X: 1}, {X: 2}}, Level{}, Level{Z: 1})
 		},
@@ -212,7 +220,8 @@ func footing(t testing.TB) []Body {
 	gate := named("gate")
 	gate.Role = draw.RoleGate
 	return []Body{
-		must(t)(Prism(named("footing"), draw.Ring{{X: 0, Y: 0}, {X: 7200, Y: 0}, {X: 7200, Y: 400}, {X: 5100, Y: 400}, {X: 5100, Y: 1100}, {X: 4200, Y: 1100}, {X: 4200, Y: 400}, {X: 0, Y: 400}}, Level{Z: -350}, Level{})),
+		must(t)(Prism(named("footing"), draw.Ring{{X: 0, Y: 0}, {X: 7200, Y: 0}, {X: 7200, Y: 400}, {X: 5100, Y: 400},
+			{X: 5100, Y: 1100}, {X: 4200, Y: 1100}, {X: 4200, Y: 400}, {X: 0, Y: 400}}, Level{Z: -350}, Level{})),
 		must(t)(Box(named("post.latch"), Point{-100, -100, -300}, Point{0, 0, 1800})),
 		must(t)(Box(named("post.runback"), Point{4000, -100, -300}, Point{4100, 0, 1800})),
 		must(t)(Box(gate, Point{300, 170, 80}, Point{4400, 230, 1780})),
