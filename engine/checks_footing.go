@@ -140,7 +140,7 @@ func (d *designed) checkPosts(found *findings) {
 		k.Severity, k.Field = Stop, "practice.footing.embedMost"
 		k.What = say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", number(float64(deepest.Number)), mm(deepest.Depth), mm(p.FootEmbedMost))
 		k.Consequence = say("Shallower, the bank lets it lean.")
-		if wider := p.FootHole + p.HoleStep; wider <= ruleMost("footing.hole") {
+		if wider := p.FootHole + p.WiderHole; wider <= ruleMost("footing.hole") {
 			k.Remedies = []Remedy{{Words: say("Dig holes of {0}.", mm(wider)), Changes: []Change{{Path: "practice.footing.hole", Value: wider}}}}
 		}
 	}

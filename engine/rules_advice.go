@@ -3,7 +3,7 @@ package engine
 // AdvicePractice is what checks and remedies go by beyond the sizes themselves.
 type AdvicePractice struct {
 	PassGuide, PassFence, WheelsOut, RollerPairs    float64
-	ThrustStep, PostStep, BarStep, BarGap, HoleStep float64 // N, mm, times, mm, mm
+	ThrustStep, PostStep, BarStep, BarGap, WiderHole float64 // N, mm, times, mm, mm
 	RemedyStep                                      float64
 	SlendernessMost, TrenchCovered                  float64
 	CrossFallSaid, CavityFall, CutMethods           float64 // parts
@@ -27,7 +27,7 @@ var adviceRules = []Rule{
 	{Key: "remedy.barGap", Group: "Advice", Name: "Flat bars side by side, apart", Dimension: Length, Default: 5, Low: 0, High: 100,
 		Why: "They must not rub.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.BarGap }},
 	{Key: "remedy.holeStep", Group: "Advice", Name: "Wider hole of a footing post, by", Dimension: Length, Default: 150, Low: 25, High: 500,
-		Why: "Half a spade more.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.HoleStep }},
+		Why: "Half a spade more.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WiderHole }},
 	{Key: "remedy.step", Group: "Advice", Name: "Sizes of remedies are looked for in steps of", Dimension: Length, Default: 5, Low: 1, High: 100,
 		Why: "A tape sets nothing out finer.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RemedyStep }},
 	{Key: "check.slender", Group: "Advice", Name: "Slenderness of a post, at most", Dimension: Ratio, Default: 200, Low: 50, High: 300,
