@@ -38,7 +38,7 @@ func LeftOutIsIdle(t *testing.T, s Survey, p Practice, r *rand.Rand, name string
 	for _, f := range leftOut(s, p, &plan) {
 		if f.Numeric() {
 			v, _ := f.Assumed(&s, &p)
-			reach := askingReach * p.sigma(&f, Value{})
+			reach := askingReach * f.Uncertainty(Value{}, &p)
 			for range 5 {
 				trial := s.Clone()
 				if f.SetValue(&trial, Measured(v+reach*(2*r.Float64()-1), ByEstimate)) != nil {

@@ -148,9 +148,6 @@ const slendernessMost = 200
 // tenths is a small length, of which tenths of a millimetre matter.
 func tenths(v float64) Arg { return Arg{Value: math.Round(v*10) / 10, Dimension: SmallLength} }
 
-// SmallLength is a length of which tenths of a millimetre matter, mm.
-const SmallLength Dimension = "small length"
-
 // explainFooting gives the figures of the steel footing.
 func (plan *Plan) explainFooting(in *inputs, p *Practice, l *layout) {
 	f := plan.Footing

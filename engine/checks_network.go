@@ -59,8 +59,7 @@ func (plan *Plan) checkNetwork() {
 }
 
 func tapePath(t *TapeFit) string {
-	f, _ := networkField(networkTapePath + plain(float64(t.Index)) + ".length")
-	return f.Path
+	return string(NetworkTapeLength.At(t.Index))
 }
 
 func (n *NetworkPlan) between(t *TapeFit) geom.Point {

@@ -32,7 +32,7 @@ func TestStillAssumed(t *testing.T) {
 		v, _ := f.Assumed(&s, &p)
 		for _, sign := range []float64{-1, 1} {
 			trial := s.Clone()
-			if f.SetValue(&trial, Measured(v+sign*p.sigma(&f, Value{}), ByEstimate)) != nil {
+			if f.SetValue(&trial, Measured(v+sign*f.Uncertainty(Value{}, &p), ByEstimate)) != nil {
 				continue
 			}
 			moved, _ := Design(trial, p)

@@ -237,7 +237,7 @@ func TestNetworkCorrections(t *testing.T) {
 		s := squareSite()
 		s.Opening.Width = Value{}
 		s.Network.Pegs = []NetworkPeg{{Name: "A", Role: PegLatch}, {Name: "B", Role: PegRunBack}}
-		s.Network.Tapes = []NetworkTape{{From: "A", To: "B", Length: Measured(10000, c.how), Rise: Measured(500, ByTape), Warmth: Measured(30, ByTape), Hung: Measured(10000, ByTape)}}
+		s.Network.Tapes = []NetworkTape{{From: "A", To: "B", Length: Measured(10000, c.how), Rise: Measured(500, ByTape), Temperature: Measured(30, ByTape), Unsupported: Measured(10000, ByTape)}}
 		plan, _ := Design(s, p)
 		if math.Abs(plan.Opening-c.want) > 0.01 {
 			t.Errorf("%s: %.3f, want %.3f", c.how, plan.Opening, c.want)
