@@ -39,7 +39,7 @@ func (plan *Plan) checkBook() {
 		return
 	}
 	if b.StoppedAt > 0 {
-		plan.add(Check{Code: "levels.broken", Severity: Stop, Field: string(BookFore.At(b.StoppedAt-1)),
+		plan.add(Check{Code: "levels.broken", Severity: Stop, Field: string(BookFore.At(b.StoppedAt - 1)),
 			What:        say("No level is carried past row {0} of the book: the level was moved there and the readings on either side do not join.", number(float64(b.StoppedAt))),
 			Consequence: say("The rows after it are left out. Read the staff on the change point from both places of the level.")})
 	}

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 )
 
 // Practice is how one shop builds: every rule of thumb and every size that a
@@ -92,6 +93,16 @@ func DefaultPractice() Practice {
 // Rules returns the whole table in the order in which a screen lists it. The
 // caller may keep and change the slice.
 func Rules() []Rule { return append([]Rule(nil), rules...) }
+
+// RuleOf is the rule that code names. It panics on a key that is not declared,
+// which is a mistake in the program: keys out of documents go through [RuleByKey].
+func RuleOf(key string) Rule {
+	r, ok := RuleByKey(key)
+	if !ok {
+		panic("no rule of practice is declared as " + strconv.Quote(key))
+	}
+	return r
+}
 
 // RuleByKey finds the rule of a key out of a document; false where there is none.
 func RuleByKey(key string) (Rule, bool) {
