@@ -45,8 +45,8 @@ func straightEdge(x, angle float64) geom.Edge {
 	return line
 }
 
-// edgeAngle is the angle of the edge's first stretch to the fence.
-func edgeAngle(e geom.Edge) float64 {
+// firstAngle is the angle of the edge's first stretch to the fence.
+func firstAngle(e geom.Edge) float64 {
 	return math.Atan2(1000, e.At(1000)-e.At(0))
 }
 

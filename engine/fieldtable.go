@@ -28,8 +28,8 @@ func edgeGiven(e func(*Survey) *Edge, ways ...string) func(*Survey) bool {
 	}
 }
 
-func runBackEdge(s *Survey) *Edge { return &s.Drive.RunBackEdge }
-func latchEdge(s *Survey) *Edge   { return &s.Drive.LatchEdge }
+func runBackEdgeOf(s *Survey) *Edge { return &s.Drive.RunBackEdge }
+func latchEdgeOf(s *Survey) *Edge   { return &s.Drive.LatchEdge }
 
 func hasMotor(s *Survey) bool {
 	return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == MotorWired || s.Gate.Motor == ""
@@ -158,19 +158,19 @@ var siteFields = []Field{
 		text:    func(s *Survey) *string { return &s.Drive.RunBackEdge.Given }},
 	{Path: DriveRunBackEdgeAlong, Group: GroupDrive, Name: "Where that edge meets the back of the fence", Dimension: Length, Low: -12000, High: 12000,
 		Help:    "From the inner face of the run-back post: plus away from the opening, minus into it.",
-		standIn: fixed(0), askedIf: edgeGiven(runBackEdge, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Along }},
+		standIn: fixed(0), askedIf: edgeGiven(runBackEdgeOf, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Along }},
 	{Path: DriveRunBackEdgeAngle, Group: GroupDrive, Name: "Angle of that edge to the fence", Dimension: AngleOf, Low: edgeAngleLow, High: edgeAngleHigh,
 		Help:    "From the fence on the run-back side round to the edge: 90 is square, less leans over the run-back, more leans over the opening.",
-		standIn: fixed(math.Pi / 2), askedIf: edgeGiven(runBackEdge, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Angle }},
+		standIn: fixed(math.Pi / 2), askedIf: edgeGiven(runBackEdgeOf, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Angle }},
 	{Path: DriveLatchEdgeGiven, Group: GroupDrive, Name: "Driveway edge on the latch side", Dimension: Choice,
 		Options: []Option{{EdgeSquare, "Square to the fence"}, {EdgeAngle, "At an angle I know"}, {EdgePoints, "By taped points"}},
 		text:    func(s *Survey) *string { return &s.Drive.LatchEdge.Given }},
 	{Path: DriveLatchEdgeAlong, Group: GroupDrive, Name: "Where the latch side edge meets the fence", Dimension: Length, Low: -12000, High: 12000,
 		Help:    "From the inner face of the latch post: plus into the opening, minus behind the post.",
-		standIn: fixed(0), askedIf: edgeGiven(latchEdge, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Along }},
+		standIn: fixed(0), askedIf: edgeGiven(latchEdgeOf, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Along }},
 	{Path: DriveLatchEdgeAngle, Group: GroupDrive, Name: "Angle of the latch side edge to the fence", Dimension: AngleOf, Low: edgeAngleLow, High: edgeAngleHigh,
 		Help:    "As for the other edge: 90 is square, less leans towards the run-back.",
-		standIn: fixed(math.Pi / 2), askedIf: edgeGiven(latchEdge, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Angle }},
+		standIn: fixed(math.Pi / 2), askedIf: edgeGiven(latchEdgeOf, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Angle }},
 
 	{Path: RunBackRoom, Group: GroupRunBack, Name: "Room along the fence behind the run-back post", Dimension: Length, Low: 100, High: 40000,
 		Help:   "From the inner face of the run-back post to the first thing that would stop the leaf: wall, corner, tree.",

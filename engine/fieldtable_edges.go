@@ -31,7 +31,7 @@ var (
 		DriveLatchEdgePoints, LatchEdgePointAlong, LatchEdgePointOffset}
 )
 
-var runBackEdgePoints = list{
+var runBackPointList = list{
 	path: DriveRunBackEdgePoints, most: MaxEdgePoints, after: DriveRunBackEdgeGiven, group: GroupDrive,
 	count: func(s *Survey) int { return len(s.Drive.RunBackEdge.Points) },
 	fields: []Field{
@@ -44,7 +44,7 @@ var runBackEdgePoints = list{
 	},
 }
 
-var latchEdgePoints = list{
+var latchPointList = list{
 	path: DriveLatchEdgePoints, most: MaxEdgePoints, after: DriveLatchEdgeGiven, group: GroupDrive,
 	count: func(s *Survey) int { return len(s.Drive.LatchEdge.Points) },
 	fields: []Field{

@@ -28,7 +28,7 @@ var onOptions = []Option{{OnGround, "The drive or the ground"}, {OnSlab, "The sl
 
 const highestSight = 8000 // mm on the staff
 
-var bookRows = list{
+var bookList = list{
 	path: GroundLevelsBook, most: MaxReadings, after: GroundLevelsClose, group: GroupGround, askedIf: takenBy(LevelsByStaff),
 	count: func(s *Survey) int { return len(s.Ground.Levels.Book) },
 	fields: []Field{
@@ -48,7 +48,7 @@ var bookRows = list{
 	},
 }
 
-var stringDrops = list{
+var dropList = list{
 	path: GroundLevelsDrops, most: MaxReadings, after: GroundLevelsString, group: GroupGround, askedIf: takenBy(LevelsByString),
 	count: func(s *Survey) int { return len(s.Ground.Levels.Drops) },
 	fields: []Field{

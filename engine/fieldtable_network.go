@@ -29,7 +29,7 @@ var pegRoles = []Option{{PegPlain, "A peg of its own"}, {PegLatch, "Latch post: 
 	{PegLatchEdge, "Driveway edge, latch side"}, {PegCorner, "Corner of something in the way"},
 	{PegRoomEnd, "What stops the leaf at the end of the run-back"}, {PegDepthEnd, "What stops the pad, out from the fence"}}
 
-var networkPegs = list{
+var pegList = list{
 	path: NetworkPegs, most: MaxNetworkPegs, group: GroupNetwork, askedIf: never,
 	count: func(s *Survey) int { return len(s.Network.Pegs) },
 	fields: []Field{
@@ -45,7 +45,7 @@ var networkPegs = list{
 	},
 }
 
-var networkTapes = list{
+var tapeList = list{
 	path: NetworkTapes, most: MaxNetworkTapes, group: GroupNetwork, askedIf: never,
 	count: func(s *Survey) int { return len(s.Network.Tapes) },
 	fields: []Field{

@@ -14,7 +14,7 @@ const (
 // assumedBox is the side of a thing in the way that was not measured, mm.
 const assumedBox = 300
 
-var obstructions = list{
+var obstructionList = list{
 	path: RunBackObstructions, most: MaxObstructions, group: GroupObstacles,
 	count: func(s *Survey) int { return len(s.RunBack.Obstructions) },
 	fields: []Field{

@@ -25,7 +25,7 @@ var declaring = regexp.MustCompile(`/(fieldtable\w*|rules\w*|practice)\.go$`)
 // a figure too may stand.
 func TestFieldsAndRulesAreNamedByHandles(t *testing.T) {
 	t.Skip("literals are being replaced")
-	literals, others := map[token.Position]string{}, map[string]bool{}
+	literals, others := map[token.Position]string{}, map[string]bool{"leaf.height": true} // of the leaf's drawing
 	for _, root := range []string{".", "../app", "../storage"} {
 		require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || declaring.MatchString("/"+path) {

@@ -65,7 +65,7 @@ func resolve(r *Reader) inputs {
 	in.runBackEdge, in.edgeSquare, in.taped = readEdge(r, &RunBackEdgePaths, &drive.RunBackEdge, in.width)
 	in.latchEdge, _, atLatch = readEdge(r, &LatchEdgePaths, &drive.LatchEdge, 0)
 	in.taped = append(in.taped, atLatch...)
-	in.edgeAngle = edgeAngle(in.runBackEdge)
+	in.edgeAngle = firstAngle(in.runBackEdge)
 
 	in.room, in.roomKnown = r.Number(RunBackRoom)
 	in.depth, in.depthKnown = r.Number(RunBackDepth)

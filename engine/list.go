@@ -20,7 +20,7 @@ type list struct {
 
 // lists are all the lists of the survey, in the order in which their entries are
 // listed. It is never written to.
-var lists = [...]list{runBackEdgePoints, latchEdgePoints, bookRows, stringDrops, obstructions, networkPegs, networkTapes}
+var lists = [...]list{runBackPointList, latchPointList, bookList, dropList, obstructionList, pegList, tapeList}
 
 // field is field k of entry i, which stands at path.
 func (l *list) field(k, i int, path string) Field {
