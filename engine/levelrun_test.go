@@ -46,7 +46,7 @@ func TestBookLevels(t *testing.T) {
 	if run.Step != RunDone {
 		t.Errorf("the next step is %s", run.Step)
 	}
-	if scene, k := run.ProfileScene(SceneOptions{}); scene == nil || k < 1 {
+	if scene, k := ProfileScene(&run, SceneOptions{}); scene == nil || k < 1 {
 		t.Error("no profile")
 	} else if _, err := draw.Render(scene, draw.Phone(360, 0), draw.Options{}); err != nil {
 		t.Error(err)

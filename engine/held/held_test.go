@@ -145,7 +145,7 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 	}
 	if len(h.survey.Ground.Levels.Book) > 0 {
 		run := engine.BookLevels(h.survey, h.practice)
-		scene, _ := run.ProfileScene(engine.SceneOptions{})
+		scene, _ := engine.ProfileScene(&run, engine.SceneOptions{})
 		if scene != nil {
 			render(scene, phone)
 		}
