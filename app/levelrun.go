@@ -386,7 +386,7 @@ func (s *levelRunScreen) used() app.UI {
 // profile is the ground along the fence as booked.
 func (s *levelRunScreen) profile(run *engine.LevelRun) app.UI {
 	w := s.w
-	scene, heights := run.ProfileScene(w.sceneOptions(false))
+	scene, heights := engine.ProfileScene(run, w.sceneOptions(false))
 	if scene == nil {
 		return app.P().Class("quiet").Text(say("The profile is drawn from two points with their place along the fence."))
 	}

@@ -45,7 +45,7 @@ func Matters(s Survey, p Practice, plan *Plan, path string) bool {
 		if !stands {
 			return true
 		}
-		reach := askingReach * p.sigma(&f, Value{})
+		reach := askingReach * f.Uncertainty(Value{}, &p)
 		for _, off := range []float64{-reach, reach, -reach / 2, reach / 2} {
 			trial := s.Clone()
 			if f.SetValue(&trial, Measured(v+off, ByEstimate)) == nil && moves(plan, trial, p) {
@@ -53,7 +53,7 @@ func Matters(s Survey, p Practice, plan *Plan, path string) bool {
 			}
 		}
 		return false
-	case f.Path == "opening.hand" || f.Path == "opening.seenFrom":
+	case f.Path == OpeningHand || f.Path == OpeningSeenFrom:
 		return true // no figure knows the hand, but nobody can build without it
 	case f.Dimension == Choice:
 		for _, o := range f.Options {

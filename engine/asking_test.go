@@ -38,7 +38,7 @@ func LeftOutIsIdle(t *testing.T, s Survey, p Practice, r *rand.Rand, name string
 	for _, f := range leftOut(s, p, &plan) {
 		if f.Numeric() {
 			v, _ := f.Assumed(&s, &p)
-			reach := askingReach * p.sigma(&f, Value{})
+			reach := askingReach * f.Uncertainty(Value{}, &p)
 			for range 5 {
 				trial := s.Clone()
 				if f.SetValue(&trial, Measured(v+reach*(2*r.Float64()-1), ByEstimate)) != nil {
@@ -92,7 +92,7 @@ func TestAQuestionComesBack(t *testing.T) {
 	p := DefaultPractice()
 	p.SigmaGuess = 1 // guesses this good leave nothing to ask about the posts
 	s := squareSite()
-	post, ok := FieldAt("opening.postRunBack")
+	post, ok := FieldAt(OpeningPostRunBack)
 	require.True(t, ok)
 	forget(t, &s, &post)
 	plan, _ := Design(s, p)
@@ -107,7 +107,7 @@ func TestWhatIsAlwaysAsked(t *testing.T) {
 	var s Survey
 	plan, _ := Design(s, p)
 	s.Ground.Levels = Levels{Taken: LevelsByString, Drops: make([]StringDrop, 3)}
-	for _, path := range []string{"ground.levels.drops.1.offset", "site.name", "opening.hand", "opening.seenFrom", "opening.width", "runBack.room", "drive.surface", "ground.shape", "no.such"} {
+	for _, path := range []string{string(DropOffset.At(1)), SiteName, OpeningHand, OpeningSeenFrom, OpeningWidth, RunBackRoom, DriveSurface, GroundShape, "no.such"} {
 		assert.True(t, Matters(s, p, &plan, path), path)
 	}
 	var left []string

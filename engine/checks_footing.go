@@ -164,6 +164,3 @@ func (d *designed) checkPosts(found *findings) {
 
 // tenths is a small length, of which tenths of a millimetre matter.
 func tenths(v float64) Arg { return Arg{Value: math.Round(v*10) / 10, Dimension: SmallLength} }
-
-// SmallLength is a length of which tenths of a millimetre matter, mm.
-const SmallLength Dimension = "small length"

@@ -56,7 +56,7 @@ func obstructionName(o *ObstructionBox) string {
 	if o.Name != "" {
 		return o.Name
 	}
-	f, _ := obstructionField(o.Index, "kind")
+	f := FieldOf(ObstructionKind.At(o.Index))
 	for _, option := range f.Options {
 		if option.Value == o.Kind {
 			return option.Words

@@ -57,7 +57,6 @@ func (d *designed) checkWheels(found *findings) {
 	found.add(c)
 }
 
-
 // checkUpright reports the proof of motion and what holds the leaf upright.
 func (d *designed) checkUpright(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"strconv"
 
 	"pegpour/engine/geom"
 	"pegpour/engine/levels"
@@ -45,7 +44,7 @@ func (d *designed) checkBook(found *findings) {
 	if b.StoppedAt <= 0 {
 		found.quiet(QuestionLevelsBroken, "")
 	} else {
-		found.add(Check{Question: QuestionLevelsBroken, Severity: Stop, Field: bookPath + strconv.Itoa(b.StoppedAt-1) + ".fore",
+		found.add(Check{Question: QuestionLevelsBroken, Severity: Stop, Field: string(BookFore.At(b.StoppedAt - 1)),
 			What:        say("No level is carried past row {0} of the book: the level was moved there and the readings on either side do not join.", number(float64(b.StoppedAt))),
 			Consequence: say("The rows after it are left out. Read the staff on the change point from both places of the level.")})
 	}

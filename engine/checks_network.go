@@ -71,8 +71,7 @@ func (d *designed) checkNetwork(found *findings) {
 }
 
 func tapePath(t *TapeFit) string {
-	f, _ := networkField(networkTapePath + plain(float64(t.Index)) + ".length")
-	return f.Path
+	return string(NetworkTapeLength.At(t.Index))
 }
 
 func (n *NetworkPlan) between(t *TapeFit) geom.Point {

@@ -150,10 +150,10 @@ func Confidence(s Survey, p Practice, plan Plan) ConfidenceReport {
 			}
 			reading.Value = value
 		}
-		if reading.Sigma = p.sigma(&f, v); reading.Sigma <= 0 {
+		if reading.Sigma = f.Uncertainty(v, &p); reading.Sigma <= 0 {
 			continue
 		}
-		reading.retaken = p.best(&f, reading.Sigma)
+		reading.retaken = f.UncertaintyAgain(reading.Sigma, &p)
 		high := probe(&s, &p, &f, reading.Value+reading.Sigma)
 		low := probe(&s, &p, &f, reading.Value-reading.Sigma)
 		if high.plan == nil && low.plan == nil {

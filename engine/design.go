@@ -58,23 +58,17 @@ func Begin(s Survey, practice Practice) (*Sketch, error) {
 	sketch := &Sketch{practice: practice}
 	p, plan, in, l := &sketch.practice, &sketch.plan, &sketch.inputs, &sketch.layout
 	plan.unfinished = true
-	refused := p.check()
-	for i := range refused {
-		for k := range rules {
-			if "practice."+rules[k].Key == refused[i].Path {
-				*rules[k].at(p) = rules[k].Default
-			}
-		}
-	}
+	refused := p.ReplaceRefused()
 	network, misread := surveyNetwork(&s, p)
-	*in = resolve(&s, p)
-	obstructions := resolveObstructions(&s, p, in)
+	r := NewReader(&s, p)
+	*in = resolve(r)
+	obstructions := resolveObstructions(r, in.width)
 	network.outline(obstructions)
 
 	plan.Network = network
 	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
 	*l = place(in, p)
-	plan.gradeGround(&s, in, p, l)
+	plan.gradeGround(r, in, p, l)
 	plan.makeRoom()
 	plan.Leaf = planLeaf(in, p, l)
 	plan.Track = planTrack(p, l, &plan.Leaf)
@@ -88,8 +82,8 @@ func Begin(s Survey, practice Practice) (*Sketch, error) {
 	plan.unite()
 	plan.layConduits(in, p, l)
 	plan.dimension(in, p, l, &sketch.treatment)
-	plan.Assumed = in.assumed
-	refused = append(append(refused, misread...), in.refused...)
+	plan.Assumed = r.Assumed()
+	refused = append(append(refused, misread...), r.Refused()...)
 	return sketch, refused.orNil()
 }
 
@@ -125,28 +119,22 @@ func (sketch *Sketch) Finish() *Plan {
 }
 
 // resolveObstructions puts the taped obstructions into the frame.
-func resolveObstructions(s *Survey, p *Practice, in *inputs) []ObstructionBox {
-	list := s.RunBack.Obstructions
-	if len(list) > MaxObstructions {
-		in.refused = append(in.refused, FieldError{Path: "runBack.obstructions", Name: "Things in the way", Dimension: Count,
-			Given: float64(len(list)), High: MaxObstructions, Reason: OutOfRange})
-		list = list[:MaxObstructions]
-	}
-	r := &resolver{survey: s, practice: p, in: in}
+func resolveObstructions(r *Reader, opening float64) []ObstructionBox {
+	list := r.Survey().RunBack.Obstructions
+	list = list[:r.Entries(RunBackObstructions, "Things in the way", len(list), MaxObstructions)]
 	boxes := make([]ObstructionBox, 0, len(list))
 	for i := range list {
 		// What was started and not measured yet is not drawn.
 		if !list[i].Along.Known() && !list[i].Offset.Known() {
 			continue
 		}
-		at := func(name string) string { f, _ := obstructionField(i, name); return f.Path }
-		kind := r.choice(at("kind"))
-		r.words(at("name"))
-		along, _ := r.number(at("along"))
-		offset, _ := r.number(at("offset"))
-		length, _ := r.number(at("length"))
-		width, _ := r.number(at("width"))
-		x := in.width + along
+		kind := r.Choice(ObstructionKind.At(i))
+		r.Words(ObstructionName.At(i))
+		along, _ := r.Number(ObstructionAlong.At(i))
+		offset, _ := r.Number(ObstructionOffset.At(i))
+		length, _ := r.Number(ObstructionLength.At(i))
+		width, _ := r.Number(ObstructionWidth.At(i))
+		x := opening + along
 		boxes = append(boxes, ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: box{x, offset, x + length, offset + width}.ring()})
 	}
 	return boxes

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"strconv"
 
 	"pegpour/engine/geom"
 )
@@ -94,22 +93,23 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 func (plan *Plan) dimensionPoints(in *inputs) {
 	for i := range in.taped {
 		t := &in.taped[i]
+		along, offset := string(t.edge.PointAlong.At(t.index)), string(t.edge.PointOffset.At(t.index))
 		plan.Dimensions = append(plan.Dimensions,
-			DimensionLine{ID: t.path + ".along", Path: t.path + ".along", Voice: VoiceMeasured, Value: t.X - t.base, OnlyAsked: true,
+			DimensionLine{ID: along, Path: along, Voice: VoiceMeasured, Value: t.X - t.base, OnlyAsked: true,
 				From: geom.Point{X: math.Min(t.base, t.X), Y: t.Y}, To: geom.Point{X: math.Max(t.base, t.X), Y: t.Y}},
-			DimensionLine{ID: t.path + ".offset", Path: t.path + ".offset", Voice: VoiceMeasured, Value: t.Y, Across: true, OnlyAsked: true,
+			DimensionLine{ID: offset, Path: offset, Voice: VoiceMeasured, Value: t.Y, Across: true, OnlyAsked: true,
 				From: geom.Point{X: t.X, Y: math.Min(0, t.Y)}, To: geom.Point{X: t.X, Y: math.Max(0, t.Y)}})
 	}
 	for i := range plan.Site.Obstructions {
 		ob := &plan.Site.Obstructions[i]
 		low, high := ob.Box.Bounds()
-		path := "runBack.obstructions." + strconv.Itoa(ob.Index)
-		line := func(name string, a, b geom.Point, value float64, across bool) {
-			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: path + "." + name, Path: path + "." + name, Voice: VoiceMeasured, Value: value, From: a, To: b, Across: across, OnlyAsked: true})
+		line := func(field ListPath, a, b geom.Point, value float64, across bool) {
+			path := string(field.At(ob.Index))
+			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: path, Path: path, Voice: VoiceMeasured, Value: value, From: a, To: b, Across: across, OnlyAsked: true})
 		}
-		line("along", geom.Point{X: math.Min(in.width, low.X), Y: low.Y}, geom.Point{X: math.Max(in.width, low.X), Y: low.Y}, low.X-in.width, false)
-		line("offset", geom.Point{X: low.X, Y: math.Min(0, low.Y)}, geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
-		line("length", low, geom.Point{X: high.X, Y: low.Y}, high.X-low.X, false)
-		line("width", geom.Point{X: high.X, Y: low.Y}, high, high.Y-low.Y, true)
+		line(ObstructionAlong, geom.Point{X: math.Min(in.width, low.X), Y: low.Y}, geom.Point{X: math.Max(in.width, low.X), Y: low.Y}, low.X-in.width, false)
+		line(ObstructionOffset, geom.Point{X: low.X, Y: math.Min(0, low.Y)}, geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
+		line(ObstructionLength, low, geom.Point{X: high.X, Y: low.Y}, high.X-low.X, false)
+		line(ObstructionWidth, geom.Point{X: high.X, Y: low.Y}, high, high.Y-low.Y, true)
 	}
 }

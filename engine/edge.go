@@ -1,9 +1,9 @@
 package engine
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"strconv"
 
 	"pegpour/engine/geom"
 )
@@ -12,24 +12,25 @@ import (
 // taken for an edge of this driveway, mm from its post.
 const farthestMeeting = 12000
 
-// edge resolves one driveway edge to a broken line in the frame. base is the
+// readEdge makes one driveway edge a broken line in the frame. base is the
 // chainage of the post that its Along values start from. square reports a
-// straight edge at a right angle to the fence.
-func (r *resolver) edge(path string, e *Edge, base float64) (line geom.Edge, square bool) {
-	given := r.choice(path + ".given")
-	switch given {
+// straight edge at a right angle to the fence. taped are the points it was taped
+// by, refused ones included.
+func readEdge(r *Reader, paths *EdgePaths, e *Edge, base float64) (line geom.Edge, square bool, taped []tapedPoint) {
+	switch r.Choice(paths.Given) {
 	case EdgePoints:
-		if line, ok := r.edgeByPoints(path, e, base); ok {
-			return line, false
+		line, taped, ok := edgeByPoints(r, paths, e, base)
+		if ok {
+			return line, false, taped
 		}
-		return straightEdge(base, math.Pi/2), true
+		return straightEdge(base, math.Pi/2), true, taped
 	case EdgeAngle:
-		along, _ := r.number(path + ".along")
-		angle, _ := r.number(path + ".angle")
-		return straightEdge(base+along, angle), angle == math.Pi/2
+		along, _ := r.Number(paths.Along)
+		angle, _ := r.Number(paths.Angle)
+		return straightEdge(base+along, angle), angle == math.Pi/2, nil
 	}
-	along, _ := r.number(path + ".along")
-	return straightEdge(base+along, math.Pi/2), true
+	along, _ := r.Number(paths.Along)
+	return straightEdge(base+along, math.Pi/2), true, nil
 }
 
 // straightEdge runs through chainage x at the fence at the angle given, which
@@ -44,79 +45,65 @@ func straightEdge(x, angle float64) geom.Edge {
 	return line
 }
 
-// edgeAngle is the angle of the edge's first stretch to the fence.
-func edgeAngle(e geom.Edge) float64 {
+// firstAngle is the angle of the edge's first stretch to the fence.
+func firstAngle(e geom.Edge) float64 {
 	return math.Atan2(1000, e.At(1000)-e.At(0))
 }
 
+// tapedPoint is a taped point with the chainage of the post it was taped from,
+// and which of the edge's points it is.
 type tapedPoint struct {
 	geom.Point
+	base  float64
+	edge  *EdgePaths
 	index int
 }
 
-// tapedAt is a taped point with the post it was taped from and its path.
-type tapedAt struct {
-	geom.Point
-	base float64
-	path string
-}
-
-func (r *resolver) edgeByPoints(path string, e *Edge, base float64) (geom.Edge, bool) {
-	refuse := func(at string, detail Text) (geom.Edge, bool) {
-		name := "Driveway edge"
-		if f, ok := FieldAt(at); ok {
-			name = f.Name
-		}
-		r.in.refused = append(r.in.refused, FieldError{Path: at, Name: name, Reason: Impossible, Detail: detail})
-		return geom.Edge{}, false
+func edgeByPoints(r *Reader, paths *EdgePaths, e *Edge, base float64) (line geom.Edge, taped []tapedPoint, ok bool) {
+	refuse := func(at Path, name string, detail Text) (geom.Edge, []tapedPoint, bool) {
+		r.Refuse(FieldError{Path: string(at), Name: name, Reason: Impossible, Detail: detail})
+		return geom.Edge{}, taped, false
+	}
+	refuseAt := func(at Path, detail Text) (geom.Edge, []tapedPoint, bool) {
+		return refuse(at, FieldOf(at).Name, detail)
 	}
 	if len(e.Points) > MaxEdgePoints {
-		return refuse(path+".points", say("at most {0} points", number(MaxEdgePoints)))
+		return refuse(paths.Points, "Driveway edge", say("at most {0} points", number(MaxEdgePoints)))
 	}
-	taped := make([]tapedPoint, 0, len(e.Points))
+	taped = make([]tapedPoint, 0, len(e.Points))
 	for i := range e.Points {
-		at := path + ".points." + strconv.Itoa(i)
-		x, okX := r.number(at + ".along")
-		y, okY := r.number(at + ".offset")
+		x, okX := r.Number(paths.PointAlong.At(i))
+		y, okY := r.Number(paths.PointOffset.At(i))
 		if okX && okY {
-			taped = append(taped, tapedPoint{geom.Point{X: base + x, Y: y}, i})
-			r.in.taped = append(r.in.taped, tapedAt{geom.Point{X: base + x, Y: y}, base, at})
+			taped = append(taped, tapedPoint{geom.Point{X: base + x, Y: y}, base, paths, i})
 		}
 	}
 	if len(taped) < 2 {
-		r.assume(Assumption{Path: path + ".points", Name: "Driveway edge points (two are needed; a square edge stands in)", Dimension: Length, Unknown: true})
+		r.Assume(Assumption{Path: string(paths.Points), Name: "Driveway edge points (two are needed; a square edge stands in)", Dimension: Length, Unknown: true})
 		if len(taped) == 1 {
-			return straightEdge(taped[0].X, math.Pi/2), true
+			return straightEdge(taped[0].X, math.Pi/2), taped, true
 		}
-		return geom.Edge{}, false
+		return geom.Edge{}, taped, false
 	}
-	slices.SortStableFunc(taped, func(a, b tapedPoint) int {
-		switch {
-		case a.Y < b.Y:
-			return -1
-		case a.Y > b.Y:
-			return 1
-		}
-		return 0
-	})
-	points := make([]geom.Point, len(taped))
-	for i, t := range taped {
+	inwards := slices.Clone(taped)
+	slices.SortStableFunc(inwards, func(a, b tapedPoint) int { return cmp.Compare(a.Y, b.Y) })
+	points := make([]geom.Point, len(inwards))
+	for i, t := range inwards {
 		points[i] = t.Point
 		if i == 0 {
 			continue
 		}
-		dx, dy := math.Abs(t.X-taped[i-1].X), t.Y-taped[i-1].Y
-		last := path + ".points." + strconv.Itoa(max(t.index, taped[i-1].index)) + ".offset"
+		dx, dy := math.Abs(t.X-inwards[i-1].X), t.Y-inwards[i-1].Y
 		if dy <= 0 || math.Atan2(dy, dx) < edgeAngleLow {
-			return refuse(last, say("this stretch runs along the fence and never meets it: take the two points further apart square to the fence"))
+			return refuseAt(paths.PointOffset.At(max(t.index, inwards[i-1].index)), say("this stretch runs along the fence and never meets it: take the two points further apart square to the fence"))
 		}
 	}
 	line, err := geom.NewEdge(points)
 	if err != nil {
-		return refuse(path+".points.0.offset", Because(err))
+		return refuseAt(paths.PointOffset.At(0), Because(err))
 	}
 	if meets := line.At(0) - base; math.Abs(meets) > farthestMeeting {
-		return refuse(path+".points.0.along", say("the edge meets the fence line {0} from the post, allowed up to {1}: check the readings", mm(math.Round(math.Abs(meets))), mm(farthestMeeting)))
+		return refuseAt(paths.PointAlong.At(0), say("the edge meets the fence line {0} from the post, allowed up to {1}: check the readings", mm(math.Round(math.Abs(meets))), mm(farthestMeeting)))
 	}
-	return line, true
+	return line, taped, true
 }

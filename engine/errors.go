@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -113,13 +111,4 @@ func (r Refusals) orNil() error {
 		return nil
 	}
 	return r
-}
-
-func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K {
-	keys := make([]K, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }

@@ -28,8 +28,8 @@ func edgeGiven(e func(*Survey) *Edge, ways ...string) func(*Survey) bool {
 	}
 }
 
-func runBackEdge(s *Survey) *Edge { return &s.Drive.RunBackEdge }
-func latchEdge(s *Survey) *Edge   { return &s.Drive.LatchEdge }
+func runBackEdgeOf(s *Survey) *Edge { return &s.Drive.RunBackEdge }
+func latchEdgeOf(s *Survey) *Edge   { return &s.Drive.LatchEdge }
 
 func hasMotor(s *Survey) bool {
 	return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == MotorWired || s.Gate.Motor == ""
@@ -38,7 +38,7 @@ func hasMotor(s *Survey) bool {
 // fixedFields is the table of every field that is not a list entry, in the
 // order one walks a site: the tables of the topics, group by group. It is never
 // written to.
-var fixedFields = inWalkingOrder(siteFields, strengthFields, groundFields, leafFields)
+var fixedFields = inWalkingOrder(siteFields, groundFields, leafFields)
 
 // fixedFieldAt finds a field of the table by its path.
 var fixedFieldAt = func() map[string]int {
@@ -59,111 +59,166 @@ func inWalkingOrder(tables ...[]Field) []Field {
 	return all
 }
 
+// The fields every site has, as documents write their paths. They are untyped,
+// so that each stands wherever a path is wanted, a [Path] or a plain string.
+const (
+	SiteName       = "site.name"
+	SiteAddress    = "site.address"
+	SiteClient     = "site.client"
+	SitePhone      = "site.phone"
+	SiteMeasuredBy = "site.measuredBy"
+	SiteMeasuredOn = "site.measuredOn"
+	SiteNotes      = "site.notes"
+
+	OpeningWidth       = "opening.width"
+	OpeningHand        = "opening.hand"
+	OpeningSeenFrom    = "opening.seenFrom"
+	OpeningPostRunBack = "opening.postRunBack"
+	OpeningPostLatch   = "opening.postLatch"
+	OpeningPostDepth   = "opening.postDepth"
+
+	DriveSurface          = "drive.surface"
+	DriveConcreteSound    = "drive.concreteSound"
+	DrivePaverBase        = "drive.paverBase"
+	DrivePaverMethod      = "drive.paverMethod"
+	DrivePaverThickness   = "drive.paverThickness"
+	DriveRunBackEdgeGiven = "drive.runBackEdge.given"
+	DriveRunBackEdgeAlong = "drive.runBackEdge.along"
+	DriveRunBackEdgeAngle = "drive.runBackEdge.angle"
+	DriveLatchEdgeGiven   = "drive.latchEdge.given"
+	DriveLatchEdgeAlong   = "drive.latchEdge.along"
+	DriveLatchEdgeAngle   = "drive.latchEdge.angle"
+
+	RunBackRoom  = "runBack.room"
+	RunBackDepth = "runBack.depth"
+
+	GroundSoil        = "ground.soil"
+	GroundDepthToFirm = "ground.depthToFirm"
+	GroundClass       = "ground.class"
+
+	GateHeight   = "gate.height"
+	GateCladding = "gate.cladding"
+	GateMotor    = "gate.motor"
+	GateOutlet   = "gate.outlet"
+	GateCables   = "gate.cables"
+	GateGuide    = "gate.guide"
+	GateHardStop = "gate.hardStop"
+)
+
 // siteFields are the fields every site has. The assumed option of a choice
 // stands first.
 var siteFields = []Field{
-	{Path: "site.name", Group: GroupSite, Name: "Name of the site", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Name }},
-	{Path: "site.address", Group: GroupSite, Name: "Address", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Address }},
-	{Path: "site.client", Group: GroupSite, Name: "Client", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Client }},
-	{Path: "site.phone", Group: GroupSite, Name: "Telephone", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Phone }},
-	{Path: "site.measuredBy", Group: GroupSite, Name: "Measured by", Dimension: Words, words: func(s *Survey) *string { return &s.Site.MeasuredBy }},
-	{Path: "site.measuredOn", Group: GroupSite, Name: "Measured on", Dimension: Words, words: func(s *Survey) *string { return &s.Site.MeasuredOn }},
-	{Path: "site.notes", Group: GroupSite, Name: "Notes", Dimension: Words, words: func(s *Survey) *string { return &s.Site.Notes }},
+	{Path: SiteName, Group: GroupSite, Name: "Name of the site", Dimension: Words, text: func(s *Survey) *string { return &s.Site.Name }},
+	{Path: SiteAddress, Group: GroupSite, Name: "Address", Dimension: Words, text: func(s *Survey) *string { return &s.Site.Address }},
+	{Path: SiteClient, Group: GroupSite, Name: "Client", Dimension: Words, text: func(s *Survey) *string { return &s.Site.Client }},
+	{Path: SitePhone, Group: GroupSite, Name: "Telephone", Dimension: Words, text: func(s *Survey) *string { return &s.Site.Phone }},
+	{Path: SiteMeasuredBy, Group: GroupSite, Name: "Measured by", Dimension: Words, text: func(s *Survey) *string { return &s.Site.MeasuredBy }},
+	{Path: SiteMeasuredOn, Group: GroupSite, Name: "Measured on", Dimension: Words, text: func(s *Survey) *string { return &s.Site.MeasuredOn }},
+	{Path: SiteNotes, Group: GroupSite, Name: "Notes", Dimension: Words, text: func(s *Survey) *string { return &s.Site.Notes }},
 
-	{Path: "opening.width", Group: GroupOpening, Name: "Opening between the gate posts", Dimension: Length, Low: 800, High: 12000,
+	{Path: OpeningWidth, Group: GroupOpening, Name: "Opening between the gate posts", Dimension: Length, Low: 800, High: 12000,
 		Help:    "Inner face to inner face of the posts, at the bottom, the middle and the top: the smallest. Not the width of the driveway.",
-		assumed: fixed(4000), number: func(s *Survey) *Value { return &s.Opening.Width }},
-	{Path: "opening.hand", Group: GroupOpening, Name: "Which way it runs to open", Dimension: Choice,
-		Options: []Option{{HandRight, "To the right"}, {HandLeft, "To the left"}}, words: func(s *Survey) *string { return &s.Opening.Hand }},
-	{Path: "opening.seenFrom", Group: GroupOpening, Name: "Seen from", Dimension: Choice,
-		Options: []Option{{SeenFromStreet, "The street"}, {SeenFromInside, "Inside"}}, words: func(s *Survey) *string { return &s.Opening.SeenFrom }},
-	{Path: "opening.postRunBack", Group: GroupOpening, Name: "Run-back post along the fence", Dimension: Length, Low: 20, High: 1500,
-		Help: "The post the leaf slides behind: its size along the fence.", assumed: postSize, number: func(s *Survey) *Value { return &s.Opening.PostRunBack }},
-	{Path: "opening.postLatch", Group: GroupOpening, Name: "Latch post along the fence", Dimension: Length, Low: 20, High: 1500,
-		Help: "The post the leaf shuts against.", assumed: postSize, number: func(s *Survey) *Value { return &s.Opening.PostLatch }},
-	{Path: "opening.postDepth", Group: GroupOpening, Name: "Posts square to the fence", Dimension: Length, Low: 20, High: 1500,
-		Help: "Front to back.", assumed: postSize, number: func(s *Survey) *Value { return &s.Opening.PostDepth }},
+		standIn: fixed(4000), number: func(s *Survey) *Value { return &s.Opening.Width }},
+	{Path: OpeningHand, Group: GroupOpening, Name: "Which way it runs to open", Dimension: Choice,
+		Options: []Option{{HandRight, "To the right"}, {HandLeft, "To the left"}}, text: func(s *Survey) *string { return &s.Opening.Hand }},
+	{Path: OpeningSeenFrom, Group: GroupOpening, Name: "Seen from", Dimension: Choice,
+		Options: []Option{{SeenFromStreet, "The street"}, {SeenFromInside, "Inside"}}, text: func(s *Survey) *string { return &s.Opening.SeenFrom }},
+	{Path: OpeningPostRunBack, Group: GroupOpening, Name: "Run-back post along the fence", Dimension: Length, Low: 20, High: 1500,
+		Help: "The post the leaf slides behind: its size along the fence.", standIn: postSize, number: func(s *Survey) *Value { return &s.Opening.PostRunBack }},
+	{Path: OpeningPostLatch, Group: GroupOpening, Name: "Latch post along the fence", Dimension: Length, Low: 20, High: 1500,
+		Help: "The post the leaf shuts against.", standIn: postSize, number: func(s *Survey) *Value { return &s.Opening.PostLatch }},
+	{Path: OpeningPostDepth, Group: GroupOpening, Name: "Posts square to the fence", Dimension: Length, Low: 20, High: 1500,
+		Help: "Front to back.", standIn: postSize, number: func(s *Survey) *Value { return &s.Opening.PostDepth }},
 
-	{Path: "drive.surface", Group: GroupDrive, Name: "Driveway surface", Dimension: Choice,
+	{Path: DriveSurface, Group: GroupDrive, Name: "Driveway surface", Dimension: Choice,
 		Options: []Option{{SurfaceConcrete, "Concrete"}, {SurfacePavers, "Pavers"}, {SurfaceBitumen, "Bitumen"}, {SurfaceGravel, "Gravel"}, {SurfaceEarth, "Earth or grass"}},
-		words:   func(s *Survey) *string { return &s.Drive.Surface }},
-	{Path: "drive.concreteSound", Group: GroupDrive, Name: "Is the concrete sound enough to carry the track?", Dimension: Choice,
+		text:    func(s *Survey) *string { return &s.Drive.Surface }},
+	{Path: DriveConcreteSound, Group: GroupDrive, Name: "Is the concrete sound enough to carry the track?", Dimension: Choice,
 		Help:    "No cracks across the track line, no rocking, at least 100 thick where you can see the edge.",
 		Options: []Option{{Yes, "Yes"}, {No, "No"}},
-		needed:  func(s *Survey) bool { return s.Drive.Surface == SurfaceConcrete || s.Drive.Surface == "" },
-		words:   func(s *Survey) *string { return &s.Drive.ConcreteSound }},
-	{Path: "drive.paverBase", Group: GroupDrive, Name: "What lies under the pavers", Dimension: Choice,
+		askedIf: func(s *Survey) bool { return s.Drive.Surface == SurfaceConcrete || s.Drive.Surface == "" },
+		text:    func(s *Survey) *string { return &s.Drive.ConcreteSound }},
+	{Path: DrivePaverBase, Group: GroupDrive, Name: "What lies under the pavers", Dimension: Choice,
 		Help:    "Lift one at the edge and look.",
 		Options: []Option{{PaverOnSand, "Sand or crushed rock"}, {PaverOnConcrete, "Concrete, pavers glued to it"}},
-		needed:  func(s *Survey) bool { return s.Drive.Surface == SurfacePavers },
-		words:   func(s *Survey) *string { return &s.Drive.PaverBase }},
-	{Path: "drive.paverMethod", Group: GroupDrive, Name: "How the pavers are dealt with", Dimension: Choice,
+		askedIf: func(s *Survey) bool { return s.Drive.Surface == SurfacePavers },
+		text:    func(s *Survey) *string { return &s.Drive.PaverBase }},
+	{Path: DrivePaverMethod, Group: GroupDrive, Name: "How the pavers are dealt with", Dimension: Choice,
 		Options: []Option{{PaverReplace, "Lift a strip, concrete tinted to match"}, {PaverOver, "Concrete lower, pavers glued on top"}},
-		needed:  func(s *Survey) bool { return s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete },
-		words:   func(s *Survey) *string { return &s.Drive.PaverMethod }},
-	{Path: "drive.paverThickness", Group: GroupDrive, Name: "Thickness of a paver", Dimension: Length, Low: 20, High: 150, assumed: fixed(50),
-		needed: func(s *Survey) bool {
+		askedIf: func(s *Survey) bool { return s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete },
+		text:    func(s *Survey) *string { return &s.Drive.PaverMethod }},
+	{Path: DrivePaverThickness, Group: GroupDrive, Name: "Thickness of a paver", Dimension: Length, Low: 20, High: 150, standIn: fixed(50),
+		askedIf: func(s *Survey) bool {
 			return s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete && s.Drive.PaverMethod == PaverOver
 		},
 		number: func(s *Survey) *Value { return &s.Drive.PaverThickness }},
-	{Path: "drive.runBackEdge.given", Group: GroupDrive, Name: "Driveway edge on the run-back side", Dimension: Choice,
+	{Path: DriveRunBackEdgeGiven, Group: GroupDrive, Name: "Driveway edge on the run-back side", Dimension: Choice,
 		Help:    "Lay a square against the fence: does the edge run straight in, or at an angle?",
 		Options: []Option{{EdgeSquare, "Square to the fence"}, {EdgeAngle, "At an angle I know"}, {EdgePoints, "By taped points"}},
-		words:   func(s *Survey) *string { return &s.Drive.RunBackEdge.Given }},
-	{Path: "drive.runBackEdge.along", Group: GroupDrive, Name: "Where that edge meets the back of the fence", Dimension: Length, Low: -12000, High: 12000,
+		text:    func(s *Survey) *string { return &s.Drive.RunBackEdge.Given }},
+	{Path: DriveRunBackEdgeAlong, Group: GroupDrive, Name: "Where that edge meets the back of the fence", Dimension: Length, Low: -12000, High: 12000,
 		Help:    "From the inner face of the run-back post: plus away from the opening, minus into it.",
-		assumed: fixed(0), needed: edgeGiven(runBackEdge, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Along }},
-	{Path: "drive.runBackEdge.angle", Group: GroupDrive, Name: "Angle of that edge to the fence", Dimension: AngleOf, Low: edgeAngleLow, High: edgeAngleHigh,
+		standIn: fixed(0), askedIf: edgeGiven(runBackEdgeOf, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Along }},
+	{Path: DriveRunBackEdgeAngle, Group: GroupDrive, Name: "Angle of that edge to the fence", Dimension: AngleOf, Low: edgeAngleLow, High: edgeAngleHigh,
 		Help:    "From the fence on the run-back side round to the edge: 90 is square, less leans over the run-back, more leans over the opening.",
-		assumed: fixed(math.Pi / 2), needed: edgeGiven(runBackEdge, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Angle }},
-	{Path: "drive.latchEdge.given", Group: GroupDrive, Name: "Driveway edge on the latch side", Dimension: Choice,
+		standIn: fixed(math.Pi / 2), askedIf: edgeGiven(runBackEdgeOf, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.RunBackEdge.Angle }},
+	{Path: DriveLatchEdgeGiven, Group: GroupDrive, Name: "Driveway edge on the latch side", Dimension: Choice,
 		Options: []Option{{EdgeSquare, "Square to the fence"}, {EdgeAngle, "At an angle I know"}, {EdgePoints, "By taped points"}},
-		words:   func(s *Survey) *string { return &s.Drive.LatchEdge.Given }},
-	{Path: "drive.latchEdge.along", Group: GroupDrive, Name: "Where the latch side edge meets the fence", Dimension: Length, Low: -12000, High: 12000,
+		text:    func(s *Survey) *string { return &s.Drive.LatchEdge.Given }},
+	{Path: DriveLatchEdgeAlong, Group: GroupDrive, Name: "Where the latch side edge meets the fence", Dimension: Length, Low: -12000, High: 12000,
 		Help:    "From the inner face of the latch post: plus into the opening, minus behind the post.",
-		assumed: fixed(0), needed: edgeGiven(latchEdge, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Along }},
-	{Path: "drive.latchEdge.angle", Group: GroupDrive, Name: "Angle of the latch side edge to the fence", Dimension: AngleOf, Low: edgeAngleLow, High: edgeAngleHigh,
+		standIn: fixed(0), askedIf: edgeGiven(latchEdgeOf, "", EdgeSquare, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Along }},
+	{Path: DriveLatchEdgeAngle, Group: GroupDrive, Name: "Angle of the latch side edge to the fence", Dimension: AngleOf, Low: edgeAngleLow, High: edgeAngleHigh,
 		Help:    "As for the other edge: 90 is square, less leans towards the run-back.",
-		assumed: fixed(math.Pi / 2), needed: edgeGiven(latchEdge, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Angle }},
+		standIn: fixed(math.Pi / 2), askedIf: edgeGiven(latchEdgeOf, EdgeAngle), number: func(s *Survey) *Value { return &s.Drive.LatchEdge.Angle }},
 
-	{Path: "runBack.room", Group: GroupRunBack, Name: "Room along the fence behind the run-back post", Dimension: Length, Low: 100, High: 40000,
+	{Path: RunBackRoom, Group: GroupRunBack, Name: "Room along the fence behind the run-back post", Dimension: Length, Low: 100, High: 40000,
 		Help:   "From the inner face of the run-back post to the first thing that would stop the leaf: wall, corner, tree.",
 		number: func(s *Survey) *Value { return &s.RunBack.Room }},
-	{Path: "runBack.depth", Group: GroupRunBack, Name: "Depth free out from the fence", Dimension: Length, Low: 50, High: 40000,
+	{Path: RunBackDepth, Group: GroupRunBack, Name: "Depth free out from the fence", Dimension: Length, Low: 50, High: 40000,
 		Help:   "Square into the property from the back of the fence, where the motor goes.",
 		number: func(s *Survey) *Value { return &s.RunBack.Depth }},
 
-	{Path: "ground.soil", Group: GroupGround, Name: "Ground beside the drive", Dimension: Choice,
+	{Path: GroundSoil, Group: GroupGround, Name: "Ground beside the drive", Dimension: Choice,
 		Help:    "Push a bar in: firm ground stops it within a hand's width.",
 		Options: []Option{{SoilFirm, "Firm and dry"}, {SoilSoft, "Soft or filled"}, {SoilWet, "Wet"}, {SoilRock, "Rock"}},
-		words:   func(s *Survey) *string { return &s.Ground.Soil }},
-	{Path: "ground.depthToFirm", Group: GroupGround, Name: "Depth down to firm and dry", Dimension: Length, Low: 0, High: 3000,
+		text:    func(s *Survey) *string { return &s.Ground.Soil }},
+	{Path: GroundDepthToFirm, Group: GroupGround, Name: "Depth down to firm and dry", Dimension: Length, Low: 0, High: 3000,
 		Help:    "Dig or push a bar at the motor's place.",
-		assumed: func(s *Survey, p *Practice) (float64, bool) { return softDepthGuess(p), true },
-		needed:  func(s *Survey) bool { return s.Ground.Soil == SoilSoft || s.Ground.Soil == SoilWet },
+		standIn: softDepthGuess,
+		askedIf: func(s *Survey) bool { return s.Ground.Soil == SoilSoft || s.Ground.Soil == SoilWet },
 		number:  func(s *Survey) *Value { return &s.Ground.DepthToFirm }},
+	{Path: GroundClass, Group: GroupGround, Name: "What the firm ground is", Dimension: Choice,
+		Help: "Rub a handful: sand is gritty and falls apart, clay rolls into a thread.",
+		Options: []Option{{ClassUnknown, "Not looked at"}, {"clay", "Clay or silt"}, {"sand", "Sand, or gravel with silt or clay in it"},
+			{"gravel", "Clean gravel"}, {"soft-rock", "Layered or soft rock"}, {"rock", "Sound rock"},
+			{"fill", "Fill, nobody knows how placed"}},
+		askedIf: func(s *Survey) bool { return s.Ground.Soil != "" },
+		text:    func(s *Survey) *string { return &s.Ground.Class }},
 
-	{Path: "gate.height", Group: GroupGate, Name: "Height of the leaf", Dimension: Length, Low: 500, High: 4000,
-		assumed: func(_ *Survey, p *Practice) (float64, bool) { return p.LeafHeight, true }, number: func(s *Survey) *Value { return &s.Gate.Height }},
-	{Path: "gate.cladding", Group: GroupGate, Name: "Battens or cladding on the front: thickness", Dimension: Length, Low: 0, High: 150,
-		Help: "0 when the front of the frame is flush.", assumed: fixed(0), number: func(s *Survey) *Value { return &s.Gate.Cladding }},
-	{Path: "gate.motor", Group: GroupGate, Name: "Motor", Dimension: Choice,
+	{Path: GateHeight, Group: GroupGate, Name: "Height of the leaf", Dimension: Length, Low: 500, High: 4000,
+		standIn: leafHeightGuess, number: func(s *Survey) *Value { return &s.Gate.Height }},
+	{Path: GateCladding, Group: GroupGate, Name: "Battens or cladding on the front: thickness", Dimension: Length, Low: 0, High: 150,
+		Help: "0 when the front of the frame is flush.", standIn: fixed(0), number: func(s *Survey) *Value { return &s.Gate.Cladding }},
+	{Path: GateMotor, Group: GroupGate, Name: "Motor", Dimension: Choice,
 		Options: []Option{{MotorPlugIn, "Motor with a plug"}, {MotorWired, "Motor wired in"}, {MotorNone, "By hand"}},
-		words:   func(s *Survey) *string { return &s.Gate.Motor }},
-	{Path: "gate.outlet", Group: GroupGate, Name: "Outlet for the plug", Dimension: Choice,
+		text:    func(s *Survey) *string { return &s.Gate.Motor }},
+	{Path: GateOutlet, Group: GroupGate, Name: "Outlet for the plug", Dimension: Choice,
 		Help:    "Never on the fence: the leaf passes between.",
 		Options: []Option{{OutletOwnPost, "On a small post beside the motor"}, {OutletGuidePost, "On the guide post"}},
-		needed:  func(s *Survey) bool { return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == "" },
-		words:   func(s *Survey) *string { return &s.Gate.Outlet }},
-	{Path: "gate.cables", Group: GroupGate, Name: "Other cables to the motor (intercom, keypad, beams)", Dimension: Choice,
-		Options: []Option{{Yes, "Yes"}, {No, "No"}}, needed: hasMotor, words: func(s *Survey) *string { return &s.Gate.Cables }},
-	{Path: "gate.guide", Group: GroupGate, Name: "What holds the leaf upright", Dimension: Choice,
+		askedIf: func(s *Survey) bool { return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == "" },
+		text:    func(s *Survey) *string { return &s.Gate.Outlet }},
+	{Path: GateCables, Group: GroupGate, Name: "Other cables to the motor (intercom, keypad, beams)", Dimension: Choice,
+		Options: []Option{{Yes, "Yes"}, {No, "No"}}, askedIf: hasMotor, text: func(s *Survey) *string { return &s.Gate.Cables }},
+	{Path: GateGuide, Group: GroupGate, Name: "What holds the leaf upright", Dimension: Choice,
 		Options: []Option{{GuideCastIn, "Guide post, cast in"}, {GuideBasePlate, "Guide post on a base plate"}, {GuideOnPost, "Bracket on the gate post"}},
-		words:   func(s *Survey) *string { return &s.Gate.Guide }},
-	{Path: "gate.hardStop", Group: GroupGate, Name: "Hard stop at the end of the run-back", Dimension: Choice,
-		Options: []Option{{Yes, "Yes"}, {No, "No"}}, words: func(s *Survey) *string { return &s.Gate.HardStop }},
+		text:    func(s *Survey) *string { return &s.Gate.Guide }},
+	{Path: GateHardStop, Group: GroupGate, Name: "Hard stop at the end of the run-back", Dimension: Choice,
+		Options: []Option{{Yes, "Yes"}, {No, "No"}}, text: func(s *Survey) *string { return &s.Gate.HardStop }},
 }
 
 func postSize(_ *Survey, p *Practice) (float64, bool) { return p.PostSize, true }
 
-func softDepthGuess(p *Practice) float64 { return p.SoftDepth }
+func softDepthGuess(_ *Survey, p *Practice) (float64, bool) { return p.SoftDepth, true }
+
+func leafHeightGuess(_ *Survey, p *Practice) (float64, bool) { return p.LeafHeight, true }

@@ -216,7 +216,7 @@ func TestFootingProperties(t *testing.T) {
 			assert.LessOrEqual(t, built.Deflection, built.Limit*(1+1e-6))
 			assert.LessOrEqual(t, built.Spacing, built.Widest+1e-6)
 		}
-		in := resolve(&s, &p)
+		in := resolve(NewReader(&s, &p))
 		lastWheel := plan.Leaf.OpenAt + plan.Leaf.Panels[0].Wheels[1].At
 		byPanel := map[int]float64{}
 		for _, q := range f.Posts {

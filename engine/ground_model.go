@@ -41,29 +41,28 @@ type groundWishes struct {
 
 // gradeGround reduces the readings and fits the track's grade. On level ground
 // it leaves plan.Ground nil.
-func (plan *Plan) gradeGround(s *Survey, in *inputs, p *Practice, l *layout) {
-	r := &resolver{survey: s, practice: p, in: in}
-	shape := r.choice("ground.shape")
+func (plan *Plan) gradeGround(r *Reader, in *inputs, p *Practice, l *layout) {
+	shape := r.Choice(GroundShape)
 	if shape == GroundLevel {
 		return
 	}
-	g := &GroundPlan{Shape: shape, Taken: r.choice("ground.levels.taken")}
+	g := &GroundPlan{Shape: shape, Taken: r.Choice(GroundLevelsTaken)}
 	plan.Ground = g
-	g.wishes.slab = r.choice("ground.slab") == Yes
-	g.wishes.channel = r.choice("ground.channel") == Yes
+	g.wishes.slab = r.Choice(GroundSlab) == Yes
+	g.wishes.channel = r.Choice(GroundChannel) == Yes
 	if shape == GroundRises {
-		g.wishes.drained = r.choice("ground.cavity.drain") == Yes
-		g.wishes.posts = r.choice("ground.cavity.wall") == WallOfPosts
-		g.wishes.load = r.choice("ground.cavity.load")
+		g.wishes.drained = r.Choice(GroundCavityDrain) == Yes
+		g.wishes.posts = r.Choice(GroundCavityWall) == WallOfPosts
+		g.wishes.load = r.Choice(GroundCavityLoad)
 	}
 	g.Track.Offset = l.trackOffset
 	switch g.Taken {
 	case LevelsByStaff:
-		g.Readings, g.Booking = r.bookReadings(g.wishes.slab)
+		g.Readings, g.Booking = bookReadings(r, g.wishes.slab)
 	case LevelsBySlopes:
-		r.slopeReadings(g, in)
+		slopeReadings(r, g, in)
 	default:
-		g.Readings = r.stringReadings(g.wishes.slab)
+		g.Readings = stringReadings(r, g.wishes.slab)
 	}
 	for i := range g.Readings {
 		q := &g.Readings[i]
@@ -98,40 +97,40 @@ func (g *GroundPlan) known() bool {
 
 // slopeReadings takes the grade and the cross-fall as they were read; levels
 // are counted from the assumed datum at the latch post on the track line.
-func (r *resolver) slopeReadings(g *GroundPlan, in *inputs) {
+func slopeReadings(r *Reader, g *GroundPlan, in *inputs) {
 	t := &g.Track
 	t.Z0 = assumedDatum
-	t.Grade, _ = r.number("ground.levels.along")
-	t.CrossFall, _ = r.number("ground.levels.out")
-	_, sigma, taken := r.reading("ground.levels.along")
+	t.Grade, _ = r.Number(GroundLevelsAlong)
+	t.CrossFall, _ = r.Number(GroundLevelsOut)
+	_, sigma, taken := r.Reading(GroundLevelsAlong)
 	t.SigmaGrade, t.GradeKnown = sigma, taken
-	_, _, t.CrossFallKnown = r.reading("ground.levels.out")
+	_, _, t.CrossFallKnown = r.Reading(GroundLevelsOut)
 	edge := in.runBackEdge.At(t.Offset)
 	run := func(name string, step, slope float64, slab bool) {
 		const beside = 20 // mm beyond the edge
 		long := math.Max(2*in.width, 1000)
 		at := t.At(edge, t.Offset)
 		for i, x := range [...]float64{edge + beside, edge + beside + long} {
-			path := "ground.levels.bankStep"
+			path := GroundLevelsBankStep
 			if i == 1 {
-				path = "ground.levels.bankAlong"
+				path = GroundLevelsBankAlong
 			}
 			if slab {
-				path = "ground.levels.slabStep"
+				path = GroundLevelsSlabStep
 			}
-			g.Readings = append(g.Readings, GroundReading{Path: path, Name: name, Chainage: x, Offset: t.Offset, Level: at + step + slope*(x-edge), Sigma: r.practice.SurfaceRoughness + sigma*(x-edge), OnSlab: slab})
+			g.Readings = append(g.Readings, GroundReading{Path: path, Name: name, Chainage: x, Offset: t.Offset, Level: at + step + slope*(x-edge), Sigma: r.Practice().SurfaceRoughness + sigma*(x-edge), OnSlab: slab})
 		}
 	}
 	if g.Shape == GroundRises || g.Shape == GroundFalls {
-		step, _ := r.number("ground.levels.bankStep")
-		if slope, known := r.number("ground.levels.bankAlong"); known {
+		step, _ := r.Number(GroundLevelsBankStep)
+		if slope, known := r.Number(GroundLevelsBankAlong); known {
 			g.wishes.stepKnown = true
 			run("bank", step, slope, false)
 		}
 	}
 	if g.wishes.slab {
-		step, _ := r.number("ground.levels.slabStep")
-		slope, _ := r.number("ground.levels.slabAlong")
+		step, _ := r.Number(GroundLevelsSlabStep)
+		slope, _ := r.Number(GroundLevelsSlabAlong)
 		run("slab", step, slope, true)
 	}
 }

@@ -1,7 +1,7 @@
 package engine
 
-// leafWishes are what the leaf is to be, as Design uses it.
-type leafWishes struct {
+// leafInputs are what the leaf is to be, as Design uses it.
+type leafInputs struct {
 	panels        int
 	driven        string
 	metal, infill string
@@ -11,26 +11,25 @@ type leafWishes struct {
 	padOn         string
 }
 
-func (r *resolver) leafWishes() {
-	in := r.in
-	in.panels = 1
-	switch r.choice("gate.panels") {
+func resolveLeaf(r *Reader, motor string) leafInputs {
+	in := leafInputs{panels: 1, driven: DrivenLast}
+	switch r.Choice(GatePanels) {
 	case PanelsTwo:
 		in.panels = 2
 	case PanelsThree:
 		in.panels = 3
 	}
-	in.driven = DrivenLast
-	if in.panels > 1 && in.motor != MotorNone {
-		in.driven = r.choice("gate.driven")
+	if in.panels > 1 && motor != MotorNone {
+		in.driven = r.Choice(GateDriven)
 	}
-	in.metal = r.choice("gate.metal")
-	in.infill = r.choice("gate.infill")
-	in.latchStop = r.choice("gate.latchStop") == Yes
-	if in.falls = falls(r.survey); in.falls {
-		in.footingBar = r.choice("gate.footingBar")
-		if in.motor != MotorNone {
-			in.padOn = r.choice("gate.padOn")
+	in.metal = r.Choice(GateMetal)
+	in.infill = r.Choice(GateInfill)
+	in.latchStop = r.Choice(GateLatchStop) == Yes
+	if in.falls = falls(r.Survey()); in.falls {
+		in.footingBar = r.Choice(GateFootingBar)
+		if motor != MotorNone {
+			in.padOn = r.Choice(GatePadOn)
 		}
 	}
+	return in
 }

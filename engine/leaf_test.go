@@ -179,7 +179,7 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 	eachLeafSite(t, 500, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
 		require.True(t, plan.Leaf.Proof.Agrees)
 		p := DefaultPractice()
-		in := resolve(&s, &p)
+		in := resolve(NewReader(&s, &p))
 		l := place(&in, &p)
 		// Spoil one thing or two.
 		if r.IntN(3) == 0 {

@@ -1,7 +1,5 @@
 package engine
 
-import "strconv"
-
 // LevelRun is the page of the level book as it is being booked, row by row of
 // the survey, whether or not the ground's shape asks for it yet.
 type LevelRun struct {
@@ -45,20 +43,19 @@ const (
 )
 
 // BookLevels reduces the page as it stands. Levels are mm above the survey's
-// datum, by rise and fall and by height of collimation.
+// datum, by rise and fall and by height of collimation. Rules of practice out of
+// range stand at their defaults, as in [Design].
 func BookLevels(s Survey, p Practice) LevelRun {
-	_ = p.check()
-	in := inputs{assumedPaths: map[string]bool{}}
-	r := &resolver{survey: &s, practice: &p, in: &in}
-	_, booking := r.bookReadings(false)
-	run := LevelRun{Booking: booking, Faults: in.refused}
+	p.ReplaceRefused()
+	r := NewReader(&s, &p)
+	_, booking := bookReadings(r, false)
+	run := LevelRun{Booking: booking, Faults: r.Refused()}
 	read := 0
 	for i := range min(len(s.Ground.Levels.Book), MaxReadings) {
 		row := &s.Ground.Levels.Book[i]
 		out := RunRow{}
-		at := bookPath + strconv.Itoa(i) + "."
-		taken := func(name string) bool { _, _, ok := r.reading(at + name); return ok }
-		back, between, fore := taken("back"), taken("intermediate"), taken("fore")
+		taken := func(sight ListPath) bool { _, _, ok := r.Reading(sight.At(i)); return ok }
+		back, between, fore := taken(BookBack), taken(BookIntermediate), taken(BookFore)
 		if (back || between || fore) && booking != nil && read < len(booking.Rows) {
 			out.Read, out.BookingRow = true, booking.Rows[read]
 			out.HasRise = read > 0 && out.Known
@@ -77,9 +74,9 @@ func BookLevels(s Survey, p Practice) LevelRun {
 		if fore {
 			run.SumFore += row.Fore.Size
 		}
-		if along, _, ok := r.reading(at + "along"); ok {
+		if along, _, ok := r.Reading(BookAlong.At(i)); ok {
 			out.Placed, out.Chainage = true, along.Size
-			out.Offset, _ = r.number(at + "offset")
+			out.Offset, _ = r.Number(BookOffset.At(i))
 		}
 		out.Turning = back && fore
 		out.HalfDone = i > 0 && back != fore && !between

@@ -21,8 +21,8 @@ func TestStillAssumed(t *testing.T) {
 	at := func(path string) int {
 		return slices.IndexFunc(matter, func(a Assumption) bool { return a.Path == path })
 	}
-	if at("runBack.room") < 0 || at("opening.width") < 0 || at("runBack.room") > at("opening.width") {
-		t.Errorf("a room never measured and an opening guessed stand at %d and %d", at("runBack.room"), at("opening.width"))
+	if at(RunBackRoom) < 0 || at(OpeningWidth) < 0 || at(RunBackRoom) > at(OpeningWidth) {
+		t.Errorf("a room never measured and an opening guessed stand at %d and %d", at(RunBackRoom), at(OpeningWidth))
 	}
 	if len(idle) == 0 {
 		t.Error("everything matters")
@@ -32,7 +32,7 @@ func TestStillAssumed(t *testing.T) {
 		v, _ := f.Assumed(&s, &p)
 		for _, sign := range []float64{-1, 1} {
 			trial := s.Clone()
-			if f.SetValue(&trial, Measured(v+sign*p.sigma(&f, Value{}), ByEstimate)) != nil {
+			if f.SetValue(&trial, Measured(v+sign*f.Uncertainty(Value{}, &p), ByEstimate)) != nil {
 				continue
 			}
 			moved, _ := Design(trial, p)

@@ -4,12 +4,11 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strconv"
 
 	"pegpour/engine/tape"
 )
 
-// survey adjusts the tape network and puts what comes of it into the survey,
+// surveyNetwork adjusts the tape network and puts what comes of it into the survey,
 // where the survey itself has not measured the same. It is nil without a
 // network, and the survey then stays as it is.
 //
@@ -23,20 +22,20 @@ func surveyNetwork(s *Survey, p *Practice) (*NetworkPlan, Refusals) {
 		return nil, nil
 	}
 	*s = s.Clone() // the caller's lists stay as they are
-	a := adjustment{survey: s, practice: p, plan: &NetworkPlan{}}
-	if a.read() && a.settle() {
+	a := adjustment{reader: NewReader(s, p), survey: s, practice: p, plan: &NetworkPlan{}}
+	if a.read() && a.adjust() {
 		a.places()
 		a.feed()
 	}
-	return a.plan, a.refused
+	return a.plan, a.reader.Refused()
 }
 
 // adjustment is one network on its way through the adjustment.
 type adjustment struct {
+	reader   *Reader
 	survey   *Survey
 	practice *Practice
 	plan     *NetworkPlan
-	refused  Refusals
 
 	pegs           []int // indices of the pegs with a name
 	latch, runBack string
@@ -45,60 +44,32 @@ type adjustment struct {
 	result         *tape.Result
 }
 
-func (a *adjustment) refuse(path, name string, reason Reason, detail Text) {
-	a.refused = append(a.refused, FieldError{Path: path, Name: name, Reason: reason, Detail: detail})
-}
-
-// value reads a field of the network; what is refused counts as not taken.
-func (a *adjustment) value(path string) (v Value, sigma float64, ok bool) {
-	f, found := networkField(path)
-	if !found {
-		return Value{}, 0, false
-	}
-	v = f.Value(a.survey)
-	if e := f.checkValue(v); e != nil {
-		a.refused = append(a.refused, *e)
-		return Value{}, 0, false
-	}
-	return v, a.practice.sigma(&f, v), v.Known()
-}
-
-func (a *adjustment) words(path string) string {
-	f, found := networkField(path)
-	if !found {
-		return ""
-	}
-	w := f.Words(a.survey)
-	if e := f.checkWords(w); e != nil {
-		a.refused = append(a.refused, *e)
-		return ""
-	}
-	return w
+func (a *adjustment) refuse(path Path, name string, reason Reason, detail Text) {
+	a.reader.Refuse(FieldError{Path: string(path), Name: name, Reason: reason, Detail: detail})
 }
 
 // read takes pegs and tapes out of the survey; false where there is no frame.
 func (a *adjustment) read() bool {
 	n := &a.survey.Network
 	if len(n.Pegs) > MaxNetworkPegs {
-		a.refuse("network.pegs", "Pegs of the network", TooMany, say("at most {0}", number(MaxNetworkPegs)))
+		a.refuse(NetworkPegs, "Pegs of the network", TooMany, say("at most {0}", number(MaxNetworkPegs)))
 		n.Pegs = n.Pegs[:MaxNetworkPegs]
 	}
 	if len(n.Tapes) > MaxNetworkTapes {
-		a.refuse("network.tapes", "Tapes of the network", TooMany, say("at most {0}", number(MaxNetworkTapes)))
+		a.refuse(NetworkTapes, "Tapes of the network", TooMany, say("at most {0}", number(MaxNetworkTapes)))
 		n.Tapes = n.Tapes[:MaxNetworkTapes]
 	}
 	seen := map[string]bool{}
 	for i := range n.Pegs {
-		at := networkPegPath + strconv.Itoa(i) + "."
-		name, role := a.words(at+"name"), a.words(at+"role")
-		a.words(at + "thing")
-		offset, _, _ := a.value(at + "offset")
-		a.value(at + "along")
+		name, role := a.reader.Words(NetworkPegName.At(i)), a.reader.Words(NetworkPegRole.At(i))
+		a.reader.Words(NetworkPegThing.At(i))
+		offset, _, _ := a.reader.Reading(NetworkPegOffset.At(i))
+		a.reader.Reading(NetworkPegAlong.At(i))
 		if name == "" {
 			continue
 		}
 		if seen[name] {
-			a.refuse(at+"name", "Name of the peg", Impossible, say("two pegs are called {0}", asTyped(name)))
+			a.refuse(NetworkPegName.At(i), "Name of the peg", Impossible, say("two pegs are called {0}", asTyped(name)))
 			continue
 		}
 		seen[name] = true
@@ -112,7 +83,7 @@ func (a *adjustment) read() bool {
 		case role == PegRunBack && a.runBack == "":
 			a.runBack, peg.Side = name, tape.Unsaid
 		case role == PegLatch || role == PegRunBack:
-			a.refuse(at+"role", "What the peg marks", Impossible, say("two pegs mark the same post"))
+			a.refuse(NetworkPegRole.At(i), "What the peg marks", Impossible, say("two pegs mark the same post"))
 		}
 		a.pegs = append(a.pegs, i)
 		a.net.Pegs = append(a.net.Pegs, peg)
@@ -133,12 +104,11 @@ func (a *adjustment) read() bool {
 
 func (a *adjustment) readTapes(named map[string]bool) {
 	for i := range a.survey.Network.Tapes {
-		at := networkTapePath + strconv.Itoa(i) + "."
-		from, to := a.words(at+"from"), a.words(at+"to")
-		length, sigma, ok := a.value(at + "length")
-		rise, sigmaRise, _ := a.value(at + "rise")
-		warmth, _, warm := a.value(at + "warmth")
-		hung, _, hangs := a.value(at + "hung")
+		from, to := a.reader.Words(NetworkTapeFrom.At(i)), a.reader.Words(NetworkTapeTo.At(i))
+		length, sigma, ok := a.reader.Reading(NetworkTapeLength.At(i))
+		rise, sigmaRise, _ := a.reader.Reading(NetworkTapeRise.At(i))
+		temperature, _, known := a.reader.Reading(NetworkTapeTemperature.At(i))
+		unsupported, _, hangs := a.reader.Reading(NetworkTapeUnsupported.At(i))
 		if !ok || !named[from] || !named[to] || from == to {
 			continue // begun and not finished
 		}
@@ -146,19 +116,19 @@ func (a *adjustment) readTapes(named map[string]bool) {
 		steel := tape.Tape{}
 		on := tape.Conditions{HeightDifference: rise.Size, Pull: a.practice.TapePull}
 		if length.How == ByTape {
-			steel.StandardTemperature, steel.Expansion = a.practice.TapeWarmth, a.practice.TapeExpansion*1e-6
+			steel.StandardTemperature, steel.Expansion = a.practice.TapeTemperature, a.practice.TapeExpansion*1e-6
 			steel.Weight = a.practice.TapeWeight / 1000
 			on.Temperature = steel.StandardTemperature
-			if warm {
-				on.Temperature = warmth.Size
+			if known {
+				on.Temperature = temperature.Size
 			}
-			if hangs && hung.Size > 0 {
-				on.Spans = []float64{hung.Size}
+			if hangs && unsupported.Size > 0 {
+				on.Spans = []float64{unsupported.Size}
 			}
 		}
 		corrected, err := steel.Correct(length.Size, on)
 		if err != nil {
-			a.refuse(at+"length", fill("Tape {0} – {1}", from, to), Impossible, Because(err))
+			a.refuse(NetworkTapeLength.At(i), fill("Tape {0} – {1}", from, to), Impossible, Because(err))
 			continue
 		}
 		fit.Level, fit.Correction = corrected.Length, corrected.Length-length.Size
@@ -167,8 +137,8 @@ func (a *adjustment) readTapes(named map[string]bool) {
 	}
 }
 
-// settle adjusts what the tapes fix, and leaves out the pegs they do not.
-func (a *adjustment) settle() bool {
+// adjust adjusts what the tapes fix, and leaves out the pegs they do not.
+func (a *adjustment) adjust() bool {
 	for range len(a.net.Pegs) {
 		a.net.Tapes, a.used = a.net.Tapes[:0], a.used[:0]
 		for k := range a.plan.Tapes {

@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"pegpour/engine/geom"
 )
@@ -16,19 +15,19 @@ func (a *adjustment) feed() {
 	if !ok {
 		return
 	}
-	a.give("opening.width", &s.Opening.Width, width, sigma)
+	a.offer(OpeningWidth, &s.Opening.Width, width, sigma)
 	for i := range a.plan.Pegs {
 		p := &a.plan.Pegs[i]
 		switch p.Role {
 		case PegRoomEnd:
 			along, sigma, _ := a.apart(p.Name, a.runBack)
-			a.give("runBack.room", &s.RunBack.Room, along, sigma)
+			a.offer(RunBackRoom, &s.RunBack.Room, along, sigma)
 		case PegDepthEnd:
-			a.give("runBack.depth", &s.RunBack.Depth, p.Offset, p.SigmaY)
+			a.offer(RunBackDepth, &s.RunBack.Depth, p.Offset, p.SigmaY)
 		}
 	}
-	a.feedEdge("drive.runBackEdge", &s.Drive.RunBackEdge, PegRunBackEdge, a.runBack)
-	a.feedEdge("drive.latchEdge", &s.Drive.LatchEdge, PegLatchEdge, a.latch)
+	a.feedEdge(&RunBackEdgePaths, &s.Drive.RunBackEdge, PegRunBackEdge, a.runBack)
+	a.feedEdge(&LatchEdgePaths, &s.Drive.LatchEdge, PegLatchEdge, a.latch)
 	a.feedObstructions()
 }
 
@@ -44,17 +43,14 @@ func (a *adjustment) apart(name, base string) (along, sigma float64, ok bool) {
 	return p.X - q.X, math.Sqrt(math.Max(0, p.Covariance[0][0]+q.Covariance[0][0]-2*both[0][0])), true
 }
 
-// give puts a figure into the survey unless it was measured there in its own
+// offer puts a figure into the survey unless it was measured there in its own
 // right; then the two are compared.
-func (a *adjustment) give(path string, at *Value, value, sigma float64) {
-	f, ok := FieldAt(path)
-	if !ok {
-		return
-	}
-	g := Given{Path: path, Name: f.Name, Value: value, Sigma: sigma}
+func (a *adjustment) offer(path Path, at *Value, value, sigma float64) {
+	f := FieldOf(path)
+	g := Given{Path: f.Path, Name: f.Name, Value: value, Sigma: sigma}
 	if at.Known() && at.How != ByNetwork {
 		g.taped = at.Size
-		if math.Abs(at.Size-value) > 3*math.Hypot(sigma, a.practice.sigma(&f, *at))+tolerance {
+		if math.Abs(at.Size-value) > 3*math.Hypot(sigma, f.Uncertainty(*at, a.practice))+tolerance {
 			a.plan.differs = append(a.plan.differs, g)
 		}
 		return
@@ -65,7 +61,7 @@ func (a *adjustment) give(path string, at *Value, value, sigma float64) {
 
 // feedEdge adds the pegs on an edge to its taped points. An edge that was
 // given as square or by its angle stands.
-func (a *adjustment) feedEdge(path string, e *Edge, role, base string) {
+func (a *adjustment) feedEdge(paths *EdgePaths, e *Edge, role, base string) {
 	if e.Given == EdgeSquare || e.Given == EdgeAngle {
 		return
 	}
@@ -82,15 +78,14 @@ func (a *adjustment) feedEdge(path string, e *Edge, role, base string) {
 		if p.Role != role || !ok || len(points) >= MaxEdgePoints {
 			continue
 		}
-		at := path + ".points." + strconv.Itoa(len(points)) + "."
 		point := EdgePoint{}
-		a.give(at+"along", &point.Along, along, sigma)
-		a.give(at+"offset", &point.Offset, p.Offset, p.SigmaY)
+		a.offer(paths.PointAlong.At(len(points)), &point.Along, along, sigma)
+		a.offer(paths.PointOffset.At(len(points)), &point.Offset, p.Offset, p.SigmaY)
 		points = append(points, point)
 	}
 	if len(points) > began {
 		e.Points, e.Given = points, EdgePoints
-		a.plan.Gives = append(a.plan.Gives, Given{Path: path + ".given", Name: "Driveway edge"})
+		a.plan.Gives = append(a.plan.Gives, Given{Path: string(paths.Given), Name: "Driveway edge"})
 	}
 }
 
@@ -123,7 +118,9 @@ func (a *adjustment) feedObstructions() {
 			i = len(list)
 			list = append(list, Obstruction{Name: thing, Kind: ObstructionOther})
 		}
-		a.feedBox(i, &list[i], corners[thing])
+		if i < MaxObstructions { // those beyond are not read
+			a.feedBox(i, &list[i], corners[thing])
+		}
 	}
 	a.survey.RunBack.Obstructions = list
 }
@@ -146,17 +143,16 @@ func (a *adjustment) feedBox(i int, o *Obstruction, corners []*PegPlace) {
 			far = c
 		}
 	}
-	at := "runBack.obstructions." + strconv.Itoa(i) + "."
 	own := !o.Along.Known() && !o.Offset.Known()
 	along, sigma, _ := a.apart(left.Name, a.runBack)
-	a.give(at+"along", &o.Along, along, sigma)
-	a.give(at+"offset", &o.Offset, near.Offset, near.SigmaY)
+	a.offer(ObstructionAlong.At(i), &o.Along, along, sigma)
+	a.offer(ObstructionOffset.At(i), &o.Offset, near.Offset, near.SigmaY)
 	if len(corners) < 2 {
 		return
 	}
 	long, sigmaLong, _ := a.apart(right.Name, left.Name)
-	a.give(at+"length", &o.Length, math.Max(1, long), sigmaLong)
-	a.give(at+"width", &o.Width, math.Max(1, far.Offset-near.Offset), math.Hypot(far.SigmaY, near.SigmaY))
+	a.offer(ObstructionLength.At(i), &o.Length, math.Max(1, long), sigmaLong)
+	a.offer(ObstructionWidth.At(i), &o.Width, math.Max(1, far.Offset-near.Offset), math.Hypot(far.SigmaY, near.SigmaY))
 	if hull := geom.Hull(points); own && len(hull) >= 3 {
 		a.plan.outlines[i] = hull
 	}

@@ -92,11 +92,11 @@ func TestNetworkFeedsTheSurvey(t *testing.T) {
 	if c := networkCheck(&plan, "network.fits"); c == nil {
 		t.Error("tapes without an error do not fit")
 	}
-	if g, ok := plan.Network.Give("opening.width"); !ok || g.Sigma <= 0 || g.Sigma > p.SigmaTape {
+	if g, ok := plan.Network.Give(OpeningWidth); !ok || g.Sigma <= 0 || g.Sigma > p.SigmaTape {
 		t.Errorf("the opening's uncertainty is %v: a network is surer than one tape", g.Sigma)
 	}
 	for _, a := range plan.Assumed {
-		if a.Path == "opening.width" || a.Path == "runBack.room" || strings.HasPrefix(a.Path, "drive.") && strings.Contains(a.Path, "Edge") {
+		if a.Path == OpeningWidth || a.Path == RunBackRoom || strings.HasPrefix(a.Path, "drive.") && strings.Contains(a.Path, "Edge") {
 			t.Errorf("%s is assumed although the network gives it", a.Path)
 		}
 	}
@@ -131,7 +131,7 @@ func TestNetworkHoldsItsProbability(t *testing.T) {
 		if len(n.suspects()) > 0 {
 			suspects++
 		}
-		g, _ := n.Give("opening.width")
+		g, _ := n.Give(OpeningWidth)
 		if math.Abs(g.Value-4350) < 1.96*g.Sigma {
 			width95++
 		}
@@ -237,7 +237,7 @@ func TestNetworkCorrections(t *testing.T) {
 		s := squareSite()
 		s.Opening.Width = Value{}
 		s.Network.Pegs = []NetworkPeg{{Name: "A", Role: PegLatch}, {Name: "B", Role: PegRunBack}}
-		s.Network.Tapes = []NetworkTape{{From: "A", To: "B", Length: Measured(10000, c.how), Rise: Measured(500, ByTape), Warmth: Measured(30, ByTape), Hung: Measured(10000, ByTape)}}
+		s.Network.Tapes = []NetworkTape{{From: "A", To: "B", Length: Measured(10000, c.how), Rise: Measured(500, ByTape), Temperature: Measured(30, ByTape), Unsupported: Measured(10000, ByTape)}}
 		plan, _ := Design(s, p)
 		if math.Abs(plan.Opening-c.want) > 0.01 {
 			t.Errorf("%s: %.3f, want %.3f", c.how, plan.Opening, c.want)
@@ -252,7 +252,7 @@ func TestNetworkInConfidence(t *testing.T) {
 	plan, _ := Design(s, p)
 	report := Confidence(s, p, plan)
 	frame, ok := report.Result("leaf.frame")
-	g, _ := plan.Network.Give("opening.width")
+	g, _ := plan.Network.Give(OpeningWidth)
 	if !ok || math.Abs(frame.Sigma-g.Sigma) > 0.05 {
 		t.Errorf("the frame is sure to %.3f, the opening from the network to %.3f", frame.Sigma, g.Sigma)
 	}

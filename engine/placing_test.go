@@ -53,7 +53,7 @@ func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s Survey, plan
 		s := randomSite(r)
 		plan, err := Design(s, p)
 		require.NoError(t, err, "seed %d", i)
-		in := resolve(&s, &p)
+		in := resolve(NewReader(&s, &p))
 		check(t, s, plan, in)
 		if t.Failed() {
 			t.Fatalf("seed %d: %+v", i, s)

@@ -41,17 +41,6 @@ type Plan struct {
 	unfinished bool // see Sketch
 }
 
-// Assumption is a field that was not measured and the value used for it.
-type Assumption struct {
-	Path      string    `json:"path"`
-	Name      string    `json:"name"`
-	Dimension Dimension `json:"dimension"`
-	Value     float64   `json:"value"`
-	Words     string    `json:"words,omitempty"`
-	// Unknown is set where nothing could stand in for the missing value.
-	Unknown bool `json:"unknown,omitempty"`
-}
-
 // SiteOutline is what stands there already, for the drawing.
 type SiteOutline struct {
 	PostLatch   geom.Polygon `json:"postLatch"`

@@ -1,6 +1,11 @@
 package engine
 
-import "math"
+import (
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+)
 
 // Practice is how one shop builds: every rule of thumb and every size that a
 // practitioner may disagree with, as numbers. The table that names, explains
@@ -53,31 +58,9 @@ type Practice struct {
 	NetworkPractice
 }
 
-// Dimension is what kind of quantity a number is; screens choose units by it.
-type Dimension string
-
-// The dimensions in use.
-const (
-	Length  Dimension = "length" // mm
-	Area    Dimension = "area"   // mm²
-	Volume  Dimension = "volume" // mm³
-	Mass    Dimension = "mass"   // kg
-	AngleOf Dimension = "angle"  // rad
-	Ratio   Dimension = "ratio"  // plain
-	Count   Dimension = "count"  // whole
-	Money   Dimension = "money"  // the shop's currency
-	Words   Dimension = "words"  // text
-	Choice  Dimension = "choice" // one of a list
-	Grade   Dimension = "grade"  // rise over run
-	Force   Dimension = "force"  // N
-	Stress  Dimension = "stress" // MPa
-	Moment  Dimension = "moment" // N·mm
-	// AsTyped is what a person wrote, WithUnit a number whose unit stands in
-	// Arg.Words.
-	AsTyped  Dimension = "typed"
-	WithUnit Dimension = "unit"
-	Density  Dimension = "density" // kg/m³
-)
+// PracticePath is what stands before the key of a rule where a rule is named among
+// the fields of a survey: PracticePath + RuleStripWidth.
+const PracticePath = "practice."
 
 // CommonPractice is the source given for a rule of thumb that stands in no
 // publication.
@@ -85,7 +68,7 @@ const CommonPractice = "common practice, no published source"
 
 // Rule describes one number of Practice.
 type Rule struct {
-	Key       string // stable name in documents, e.g. "strip.width"
+	Key       string // stable name in documents, e.g. "strip.width"; a Rule constant
 	Group     string // heading on the Shop rules screen
 	Name      string // what it is, in the trade's words
 	Dimension Dimension
@@ -112,7 +95,17 @@ func DefaultPractice() Practice {
 // caller may keep and change the slice.
 func Rules() []Rule { return append([]Rule(nil), rules...) }
 
-// RuleByKey finds a rule by its key.
+// RuleOf is the rule that code names. It panics on a key that is not declared,
+// which is a mistake in the program: keys out of documents go through [RuleByKey].
+func RuleOf(key string) Rule {
+	r, ok := RuleByKey(key)
+	if !ok {
+		panic("no rule of practice is declared as " + strconv.Quote(key))
+	}
+	return r
+}
+
+// RuleByKey finds the rule of a key out of a document; false where there is none.
 func RuleByKey(key string) (Rule, bool) {
 	for i := range rules {
 		if rules[i].Key == key {
@@ -129,7 +122,7 @@ func (r Rule) Of(p Practice) float64 { return *r.at(&p) }
 func (r Rule) Check(v float64) *FieldError {
 	if math.IsNaN(v) || math.IsInf(v, 0) || v < r.Low || v > r.High {
 		return &FieldError{
-			Path: "practice." + r.Key, Name: r.Name, Dimension: r.Dimension,
+			Path: PracticePath + r.Key, Name: r.Name, Dimension: r.Dimension,
 			Given: v, Low: r.Low, High: r.High, Reason: OutOfRange,
 		}
 	}
@@ -153,10 +146,10 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 		*r.at(&p) = v
 	}
 	if len(overrides) > 0 {
-		for _, key := range sortedKeys(overrides) {
+		for _, key := range slices.Sorted(maps.Keys(overrides)) {
 			if _, known := RuleByKey(key); !known {
 				refused = append(refused, FieldError{
-					Path: "practice." + key, Name: key, Reason: UnknownField, Text: key,
+					Path: PracticePath + key, Name: key, Reason: UnknownField, Text: key,
 				})
 			}
 		}
@@ -164,13 +157,15 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 	return p, refused.orNil()
 }
 
-// check refuses a practice that was not built from the table, such as a zero
-// one: each value out of range is named.
-func (p *Practice) check() Refusals {
+// ReplaceRefused puts each rule that is out of range at its default, such as all
+// those of a practice that was not built from the table, and names them.
+func (p *Practice) ReplaceRefused() Refusals {
 	var refused Refusals
 	for i := range rules {
-		if e := rules[i].Check(*rules[i].at(p)); e != nil {
+		at := rules[i].at(p)
+		if e := rules[i].Check(*at); e != nil {
 			refused = append(refused, *e)
+			*at = rules[i].Default
 		}
 	}
 	return refused

@@ -248,3 +248,12 @@ func (plan *Plan) price(p *Practice) {
 	line("rate.drain", "Drain behind the wall", p.RateDrain, plan.Ground.drainLength(), Length, 1000)
 	line("rate.conduit", "Conduit", p.RateConduit, q.Conduit, Length, 1000)
 }
+
+// extras are the panels beyond the first and the guide post, as many as there
+// are.
+func (plan *Plan) extras() (panels, guidePosts float64) {
+	if _, ok := plan.Part(PartGuidePost, 1); ok {
+		guidePosts = 1
+	}
+	return float64(max(0, len(plan.Leaf.Panels)-1)), guidePosts
+}

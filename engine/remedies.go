@@ -125,8 +125,7 @@ func VerifiedRemedies(s Survey, p Practice, plan Plan) []VerifiedRemedy {
 			if !c.Question.among(l.settles) {
 				continue
 			}
-			f, ok := FieldAt(l.path)
-			if !ok || f.Chosen(&s) == l.value || proposed(found, l.path, l.value) {
+			if f := FieldOf(Path(l.path)); f.Chosen(&s) == l.value || proposed(found, l.path, l.value) {
 				continue
 			}
 			r := Remedy{Words: l.words, Changes: []Change{{Path: l.path, Words: l.value}}}
@@ -228,15 +227,12 @@ func verify(s *Survey, p *Practice, plan *Plan, check int, r Remedy) (VerifiedRe
 func (l *lever) search(s *Survey, p *Practice, c *Check) (Remedy, bool) {
 	var now float64
 	var r Rule
-	if key, isRule := strings.CutPrefix(l.path, "practice."); isRule {
-		found, ok := RuleByKey(key)
-		if !ok {
-			return Remedy{}, false
-		}
-		r, now = found, found.Of(*p)
+	if key, isRule := strings.CutPrefix(l.path, PracticePath); isRule {
+		r = RuleOf(key)
+		now = r.Of(*p)
 	} else {
-		f, ok := FieldAt(l.path)
-		if !ok || !f.Value(s).Known() {
+		f := FieldOf(Path(l.path))
+		if !f.Value(s).Known() {
 			return Remedy{}, false
 		}
 		now, r.Low, r.High = f.Value(s).Size, f.Low, f.High

@@ -7,161 +7,237 @@ import "slices"
 var rules = slices.Concat(layoutRules, uncertaintyRules, strengthRules, sectionRules, optionsRules, adviceRules, groundRules,
 	leafRules, networkRules)
 
+// The keys of these rules, as documents hold them.
+const (
+	RuleStripWidth              = "strip.width"
+	RuleStripDepth              = "strip.depth"
+	RuleStripStopExtra          = "strip.stopExtra"
+	RuleTrackOffset             = "track.offset"
+	RuleDriveStripWidth         = "drive.stripWidth"
+	RuleDriveStripDepth         = "drive.stripDepth"
+	RuleDriveCrownRise          = "drive.crownRise"
+	RuleDrivePaverBedding       = "drive.paverBedding"
+	RulePadAlong                = "pad.along"
+	RulePadOut                  = "pad.out"
+	RulePadMargin               = "pad.margin"
+	RuleGuideSetback            = "guide.setback"
+	RuleGuidePostSize           = "guide.postSize"
+	RuleGuideHoleSize           = "guide.holeSize"
+	RuleGuideHoleDepth          = "guide.holeDepth"
+	RuleGuidePlateSize          = "guide.plateSize"
+	RuleGuidePlateMargin        = "guide.plateMargin"
+	RuleMotorGap                = "motor.gap"
+	RuleGuideBracketOffset      = "guide.bracketOffset"
+	RuleOutletPostSize          = "outlet.postSize"
+	RuleMotorLength             = "motor.length"
+	RuleMotorWidth              = "motor.width"
+	RuleMotorFront              = "motor.front"
+	RulePlaceEdgeGap            = "place.edgeGap"
+	RuleLeafThickness           = "leaf.thickness"
+	RuleLeafHeight              = "leaf.height"
+	RuleLeafOverlapLatch        = "leaf.overlapLatch"
+	RuleLeafOverlapRunBack      = "leaf.overlapRunBack"
+	RuleLeafOpenClearance       = "leaf.openClearance"
+	RuleLeafWheelInset          = "leaf.wheelInset"
+	RuleLeafEngagement          = "leaf.engagement"
+	RuleGuideRollerSpacing      = "guide.rollerSpacing"
+	RuleLeafStopAllowance       = "leaf.stopAllowance"
+	RulePostSize                = "post.size"
+	RuleClearObstruction        = "clear.obstruction"
+	RuleGroundSoftDepth         = "ground.softDepth"
+	RuleDigSwell                = "dig.swell"
+	RuleDigTrailerLoad          = "dig.trailerLoad"
+	RuleConcreteWaste           = "concrete.waste"
+	RuleConcreteBagMass         = "concrete.bagMass"
+	RuleConcreteBagYield        = "concrete.bagYield"
+	RuleConcreteMixerBatch      = "concrete.mixerBatch"
+	RuleConcreteReadyMixMinimum = "concrete.readyMixMinimum"
+	RuleMeshWidth               = "mesh.width"
+	RuleMeshSheet               = "mesh.sheet"
+	RuleMeshLap                 = "mesh.lap"
+	RuleMeshCover               = "mesh.cover"
+	RuleTrackFixingSpacing      = "track.fixingSpacing"
+	RuleFixingMotor             = "fixing.motor"
+	RuleFixingPlate             = "fixing.plate"
+	RuleFixingStop              = "fixing.stop"
+	RuleConduitBeyond           = "conduit.beyond"
+	RuleConduitUpstand          = "conduit.upstand"
+	RuleSureTape                = "sure.tape"
+	RuleSureLaser               = "sure.laser"
+	RuleSureStaff               = "sure.staff"
+	RuleSureString              = "sure.string"
+	RuleSurePhone               = "sure.phone"
+	RuleSurePhoneAngle          = "sure.phoneAngle"
+	RuleSureNetwork             = "sure.network"
+	RuleSureEstimate            = "sure.estimate"
+	RuleRateBag                 = "rate.bag"
+	RuleRateReadyMix            = "rate.readyMix"
+	RuleRateDig                 = "rate.dig"
+	RuleRateSpoil               = "rate.spoil"
+	RuleRateMesh                = "rate.mesh"
+	RuleRateTrack               = "rate.track"
+	RuleRateFixing              = "rate.fixing"
+	RuleRateCut                 = "rate.cut"
+	RuleRateConduit             = "rate.conduit"
+	RuleRateTint                = "rate.tint"
+	RuleRateFormwork            = "rate.formwork"
+)
+
 // layoutRules are those of set-out, concrete and supply.
 var layoutRules = []Rule{
-	{Key: "strip.width", Group: "Run-back strip", Name: "Strip width", Dimension: Length, Default: 200, Low: 100, High: 1000, Minimum: true,
+	{Key: RuleStripWidth, Group: "Run-back strip", Name: "Strip width", Dimension: Length, Default: 200, Low: 100, High: 1000, Minimum: true,
 		Why: "Room for the track, its fixings and an edge on either side.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StripWidth }},
-	{Key: "strip.depth", Group: "Run-back strip", Name: "Strip and pad depth on firm ground", Dimension: Length, Default: 100, Low: 50, High: 1000, Minimum: true,
+	{Key: RuleStripDepth, Group: "Run-back strip", Name: "Strip and pad depth on firm ground", Dimension: Length, Default: 100, Low: 50, High: 1000, Minimum: true,
 		Why: "Only the leaf rolls there; firm ground carries it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StripDepth }},
-	{Key: "strip.stopExtra", Group: "Run-back strip", Name: "Extra strip for a hard stop", Dimension: Length, Default: 400, Low: 100, High: 2000, Minimum: true,
+	{Key: RuleStripStopExtra, Group: "Run-back strip", Name: "Extra strip for a hard stop", Dimension: Length, Default: 400, Low: 100, High: 2000, Minimum: true,
 		Why: "The stop is bolted beyond the open leaf, with concrete behind it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StripStopExtra }},
-	{Key: "track.offset", Group: "Run-back strip", Name: "Track from the back of the posts", Dimension: Length, Default: 100, Low: 40, High: 500,
+	{Key: RuleTrackOffset, Group: "Run-back strip", Name: "Track from the back of the posts", Dimension: Length, Default: 100, Low: 40, High: 500,
 		Why: "The middle of the strip. Cladding on the front of the leaf is added to it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.TrackOffset }},
 
-	{Key: "drive.stripWidth", Group: "Drive strip", Name: "Strip width where vehicles cross", Dimension: Length, Default: 300, Low: 150, High: 1500, Minimum: true,
+	{Key: RuleDriveStripWidth, Group: "Drive strip", Name: "Strip width where vehicles cross", Dimension: Length, Default: 300, Low: 150, High: 1500, Minimum: true,
 		Why: "Wheels cross it; a narrow strip rocks and cracks.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.DriveStripWidth }},
-	{Key: "drive.stripDepth", Group: "Drive strip", Name: "Strip depth where vehicles cross", Dimension: Length, Default: 150, Low: 75, High: 1000, Minimum: true,
+	{Key: RuleDriveStripDepth, Group: "Drive strip", Name: "Strip depth where vehicles cross", Dimension: Length, Default: 150, Low: 75, High: 1000, Minimum: true,
 		Why: "With trench mesh, for vehicle wheels.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.DriveStripDepth }},
-	{Key: "drive.crownRise", Group: "Drive strip", Name: "Crown of a strip in gravel", Dimension: Length, Default: 20, Low: 0, High: 60,
+	{Key: RuleDriveCrownRise, Group: "Drive strip", Name: "Crown of a strip in gravel", Dimension: Length, Default: 20, Low: 0, High: 60,
 		Why: "Higher in the middle, so that stones roll off the track.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.CrownRise }},
-	{Key: "drive.paverBedding", Group: "Drive strip", Name: "Bedding under pavers glued on top", Dimension: Length, Default: 5, Low: 0, High: 50,
+	{Key: RuleDrivePaverBedding, Group: "Drive strip", Name: "Bedding under pavers glued on top", Dimension: Length, Default: 5, Low: 0, High: 50,
 		Why: "Adhesive between the new concrete and the pavers put back.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PaverBedding }},
 
-	{Key: "pad.along", Group: "Motor pad", Name: "Pad along the fence", Dimension: Length, Default: 400, Low: 200, High: 3000, Minimum: true,
+	{Key: RulePadAlong, Group: "Motor pad", Name: "Pad along the fence", Dimension: Length, Default: 400, Low: 200, High: 3000, Minimum: true,
 		Why: "From the driveway edge, at every offset.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PadAlong }},
-	{Key: "pad.out", Group: "Motor pad", Name: "Pad out from the back of the fence", Dimension: Length, Default: 400, Low: 200, High: 3000, Minimum: true,
+	{Key: RulePadOut, Group: "Motor pad", Name: "Pad out from the back of the fence", Dimension: Length, Default: 400, Low: 200, High: 3000, Minimum: true,
 		Why: "Strip and motor base together.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PadOut }},
-	{Key: "pad.margin", Group: "Motor pad", Name: "Concrete beyond the motor", Dimension: Length, Default: 50, Low: 0, High: 500,
+	{Key: RulePadMargin, Group: "Motor pad", Name: "Concrete beyond the motor", Dimension: Length, Default: 50, Low: 0, High: 500,
 		Why: "Keeps the fixings away from the edge of the pad.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PadMargin }},
 
-	{Key: "guide.setback", Group: "Guide post", Name: "Guide post back from the fence", Dimension: Length, Default: 170, Low: 80, High: 1000, Minimum: true,
+	{Key: RuleGuideSetback, Group: "Guide post", Name: "Guide post back from the fence", Dimension: Length, Default: 170, Low: 80, High: 1000, Minimum: true,
 		Why: "The leaf passes between fence and post. Cladding on the front of the leaf is added.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.GuideSetback }},
-	{Key: "guide.postSize", Group: "Guide post", Name: "Guide post section", Dimension: Length, Default: 65, Low: 40, High: 200,
+	{Key: RuleGuidePostSize, Group: "Guide post", Name: "Guide post section", Dimension: Length, Default: 65, Low: 40, High: 200,
 		Why: "Square hollow section.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.GuidePostSize }},
-	{Key: "guide.holeSize", Group: "Guide post", Name: "Guide post hole, square", Dimension: Length, Default: 300, Low: 150, High: 1000,
+	{Key: RuleGuideHoleSize, Group: "Guide post", Name: "Guide post hole, square", Dimension: Length, Default: 300, Low: 150, High: 1000,
 		Why: "A spade's width; concrete all round the post.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.GuideHoleSize }},
-	{Key: "guide.holeDepth", Group: "Guide post", Name: "Guide post hole depth on firm ground", Dimension: Length, Default: 500, Low: 300, High: 2500, Minimum: true,
+	{Key: RuleGuideHoleDepth, Group: "Guide post", Name: "Guide post hole depth on firm ground", Dimension: Length, Default: 500, Low: 300, High: 2500, Minimum: true,
 		Why: "From the top of the pad to the bottom of the hole.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.GuideHoleDepth }},
-	{Key: "guide.plateSize", Group: "Guide post", Name: "Base plate, square", Dimension: Length, Default: 200, Low: 100, High: 500,
+	{Key: RuleGuidePlateSize, Group: "Guide post", Name: "Base plate, square", Dimension: Length, Default: 200, Low: 100, High: 500,
 		Why: "For a guide post bolted down with sleeve anchors.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PlateSize }},
-	{Key: "guide.plateMargin", Group: "Guide post", Name: "Concrete beyond the base plate", Dimension: Length, Default: 75, Low: 20, High: 500,
+	{Key: RuleGuidePlateMargin, Group: "Guide post", Name: "Concrete beyond the base plate", Dimension: Length, Default: 75, Low: 20, High: 500,
 		Why: "Sleeve anchors near an edge break it out.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PlateMargin }},
-	{Key: "motor.gap", Group: "Motor", Name: "Gap between motor and posts", Dimension: Length, Default: 40, Low: 0, High: 500,
+	{Key: RuleMotorGap, Group: "Motor", Name: "Gap between motor and posts", Dimension: Length, Default: 40, Low: 0, High: 500,
 		Why: "The cover of the motor must come off.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MotorGap }},
 
-	{Key: "guide.bracketOffset", Group: "Guide post", Name: "Rollers beyond the middle of the guide post", Dimension: Length, Default: 60, Low: -300, High: 500,
+	{Key: RuleGuideBracketOffset, Group: "Guide post", Name: "Rollers beyond the middle of the guide post", Dimension: Length, Default: 60, Low: -300, High: 500,
 		Why: "So that the front of the open leaf is still in the rollers.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.BracketOffset }},
-	{Key: "outlet.postSize", Group: "Motor", Name: "Outlet post section", Dimension: Length, Default: 50, Low: 20, High: 200,
+	{Key: RuleOutletPostSize, Group: "Motor", Name: "Outlet post section", Dimension: Length, Default: 50, Low: 20, High: 200,
 		Why: "A small post beside the motor, never the fence.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.OutletPostSize }},
-	{Key: "motor.length", Group: "Motor", Name: "Motor base along the fence", Dimension: Length, Default: 260, Low: 100, High: 1000,
+	{Key: RuleMotorLength, Group: "Motor", Name: "Motor base along the fence", Dimension: Length, Default: 260, Low: 100, High: 1000,
 		Why: "Measure the motor you fit.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MotorLength }},
-	{Key: "motor.width", Group: "Motor", Name: "Motor base out from the fence", Dimension: Length, Default: 180, Low: 80, High: 1000,
+	{Key: RuleMotorWidth, Group: "Motor", Name: "Motor base out from the fence", Dimension: Length, Default: 180, Low: 80, High: 1000,
 		Why: "Measure the motor you fit.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MotorWidth }},
-	{Key: "motor.front", Group: "Motor", Name: "Motor base from the back of the fence", Dimension: Length, Default: 170, Low: 80, High: 1000,
+	{Key: RuleMotorFront, Group: "Motor", Name: "Motor base from the back of the fence", Dimension: Length, Default: 170, Low: 80, High: 1000,
 		Why: "So that the pinion sits under the rack on the back of the leaf. Cladding on the front of the leaf is added.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MotorFront }},
-	{Key: "place.edgeGap", Group: "Motor", Name: "Gap between driveway edge and post or motor", Dimension: Length, Default: 0, Low: 0, High: 1000,
+	{Key: RulePlaceEdgeGap, Group: "Motor", Name: "Gap between driveway edge and post or motor", Dimension: Length, Default: 0, Low: 0, High: 1000,
 		Why: "Touching the edge keeps the guide rail and tail short.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.EdgeGap }},
 
-	{Key: "leaf.thickness", Group: "Leaf", Name: "Leaf frame thickness", Dimension: Length, Default: 50, Low: 20, High: 200,
+	{Key: RuleLeafThickness, Group: "Leaf", Name: "Leaf frame thickness", Dimension: Length, Default: 50, Low: 20, High: 200,
 		Why: "The frame's section.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.LeafThickness }},
-	{Key: "leaf.height", Group: "Leaf", Name: "Leaf height when not measured", Dimension: Length, Default: 1800, Low: 600, High: 3500,
+	{Key: RuleLeafHeight, Group: "Leaf", Name: "Leaf height when not measured", Dimension: Length, Default: 1800, Low: 600, High: 3500,
 		Why: "A usual front fence.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.LeafHeight }},
-	{Key: "leaf.overlapLatch", Group: "Leaf", Name: "Overlap at the latch post", Dimension: Length, Default: 50, Low: 0, High: 500,
+	{Key: RuleLeafOverlapLatch, Group: "Leaf", Name: "Overlap at the latch post", Dimension: Length, Default: 50, Low: 0, High: 500,
 		Why: "No gap to see or reach through.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.OverlapLatch }},
-	{Key: "leaf.overlapRunBack", Group: "Leaf", Name: "Overlap at the run-back post", Dimension: Length, Default: 50, Low: 0, High: 500,
+	{Key: RuleLeafOverlapRunBack, Group: "Leaf", Name: "Overlap at the run-back post", Dimension: Length, Default: 50, Low: 0, High: 500,
 		Why: "The tail of the shut leaf stays behind the post.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.OverlapRunBack }},
-	{Key: "leaf.openClearance", Group: "Leaf", Name: "Open leaf clear of the opening", Dimension: Length, Default: 0, Low: 0, High: 500,
+	{Key: RuleLeafOpenClearance, Group: "Leaf", Name: "Open leaf clear of the opening", Dimension: Length, Default: 0, Low: 0, High: 500,
 		Why: "0: the open leaf ends flush with the run-back post.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.OpenClearance }},
-	{Key: "leaf.wheelInset", Group: "Leaf", Name: "Wheel in from each end of the leaf", Dimension: Length, Default: 300, Low: 60, High: 2000,
+	{Key: RuleLeafWheelInset, Group: "Leaf", Name: "Wheel in from each end of the leaf", Dimension: Length, Default: 300, Low: 60, High: 2000,
 		Why: "Both wheels stay on the strip when the leaf is open.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WheelInset }},
-	{Key: "leaf.engagement", Group: "Leaf", Name: "Rack and rail past pinion and rollers", Dimension: Length, Default: 30, Low: 0, High: 500,
+	{Key: RuleLeafEngagement, Group: "Leaf", Name: "Rack and rail past pinion and rollers", Dimension: Length, Default: 30, Low: 0, High: 500,
 		Why: "The pinion must never reach the end of the rack, nor a roller the end of its rail.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.EngagementMargin }},
-	{Key: "guide.rollerSpacing", Group: "Guide post", Name: "Between the guide rollers", Dimension: Length, Default: 60, Low: 0, High: 1000,
+	{Key: RuleGuideRollerSpacing, Group: "Guide post", Name: "Between the guide rollers", Dimension: Length, Default: 60, Low: 0, High: 1000,
 		Why: "Two pairs on one bracket.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RollerSpacing }},
-	{Key: "leaf.stopAllowance", Group: "Leaf", Name: "Hard stop beyond the open leaf", Dimension: Length, Default: 60, Low: 0, High: 1000,
+	{Key: RuleLeafStopAllowance, Group: "Leaf", Name: "Hard stop beyond the open leaf", Dimension: Length, Default: 60, Low: 0, High: 1000,
 		Why: "The stop itself and its buffer.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StopAllowance }},
-	{Key: "post.size", Group: "Leaf", Name: "Gate post when not measured", Dimension: Length, Default: 100, Low: 40, High: 1000,
+	{Key: RulePostSize, Group: "Leaf", Name: "Gate post when not measured", Dimension: Length, Default: 100, Low: 40, High: 1000,
 		Why: "For the drawing, and for a bracket on the gate post.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PostSize }},
 
-	{Key: "clear.obstruction", Group: "Ground", Name: "Clear of anything in the way", Dimension: Length, Default: 100, Low: 0, High: 2000,
+	{Key: RuleClearObstruction, Group: "Ground", Name: "Clear of anything in the way", Dimension: Length, Default: 100, Low: 0, High: 2000,
 		Why: "Room to dig and to form. Owners of services ask for more: ask them.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ObstructionClearance }},
-	{Key: "ground.softDepth", Group: "Ground", Name: "Depth to firm in soft or wet ground, when not dug", Dimension: Length, Default: 300, Low: 100, High: 2000,
+	{Key: RuleGroundSoftDepth, Group: "Ground", Name: "Depth to firm in soft or wet ground, when not dug", Dimension: Length, Default: 300, Low: 100, High: 2000,
 		Why: "A guess to start from: dig a hole at the motor and measure.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SoftDepth }},
-	{Key: "dig.swell", Group: "Ground", Name: "Loose spoil over bank volume", Dimension: Ratio, Default: 1.25, Low: 1, High: 2,
+	{Key: RuleDigSwell, Group: "Ground", Name: "Loose spoil over bank volume", Dimension: Ratio, Default: 1.25, Low: 1, High: 2,
 		Why: "Dug ground bulks up: 1.25 is the usual figure for common earth.", Source: "earthwork handbooks give 1.2 to 1.3 for common earth (memory)", at: func(p *Practice) *float64 { return &p.Swell }},
-	{Key: "dig.trailerLoad", Group: "Ground", Name: "Loose spoil in one trailer load", Dimension: Volume, Default: 0.75e9, Low: 0.05e9, High: 20e9,
+	{Key: RuleDigTrailerLoad, Group: "Ground", Name: "Loose spoil in one trailer load", Dimension: Volume, Default: 0.75e9, Low: 0.05e9, High: 20e9,
 		Why: "A single-axle tipping trailer, not heaped.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.TrailerLoad }},
 
-	{Key: "concrete.waste", Group: "Concrete", Name: "Concrete ordered beyond the sum", Dimension: Ratio, Default: 0.10, Low: 0, High: 0.5,
+	{Key: RuleConcreteWaste, Group: "Concrete", Name: "Concrete ordered beyond the sum", Dimension: Ratio, Default: 0.10, Low: 0, High: 0.5,
 		Why: "Rough trench sides and what stays in the barrow.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ConcreteWaste }},
-	{Key: "concrete.bagMass", Group: "Concrete", Name: "Bag of dry mix", Dimension: Mass, Default: 20, Low: 5, High: 50,
+	{Key: RuleConcreteBagMass, Group: "Concrete", Name: "Bag of dry mix", Dimension: Mass, Default: 20, Low: 5, High: 50,
 		Why: "What one person lifts all day.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.BagMass }},
-	{Key: "concrete.bagYield", Group: "Concrete", Name: "Mixed concrete from one bag", Dimension: Volume, Default: 9e6, Low: 1e6, High: 50e6,
+	{Key: RuleConcreteBagYield, Group: "Concrete", Name: "Mixed concrete from one bag", Dimension: Volume, Default: 9e6, Low: 1e6, High: 50e6,
 		Why: "About 9 litres from 20 kg; the bag says its own.", Source: "packaged mixes yield close to 0.45 litres for each kg (published 60 lb bag: 0.45 ft³, memory)", at: func(p *Practice) *float64 { return &p.BagYield }},
-	{Key: "concrete.mixerBatch", Group: "Concrete", Name: "One batch of the site mixer", Dimension: Volume, Default: 70e6, Low: 10e6, High: 1000e6,
+	{Key: RuleConcreteMixerBatch, Group: "Concrete", Name: "One batch of the site mixer", Dimension: Volume, Default: 70e6, Low: 10e6, High: 1000e6,
 		Why: "What a small tilting mixer turns out at once.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MixerBatch }},
-	{Key: "concrete.readyMixMinimum", Group: "Concrete", Name: "Ready-mix minimum load", Dimension: Volume, Default: 1e9, Low: 0, High: 10e9,
+	{Key: RuleConcreteReadyMixMinimum, Group: "Concrete", Name: "Ready-mix minimum load", Dimension: Volume, Default: 1e9, Low: 0, High: 10e9,
 		Why: "Below it the truck costs the same: mix on site.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ReadyMixMinimum }},
 
-	{Key: "mesh.width", Group: "Steel in concrete", Name: "Trench mesh width", Dimension: Length, Default: 200, Low: 50, High: 1000,
+	{Key: RuleMeshWidth, Group: "Steel in concrete", Name: "Trench mesh width", Dimension: Length, Default: 200, Low: 50, High: 1000,
 		Why: "Narrower than the strip by the cover on both sides.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshWidth }},
-	{Key: "mesh.sheet", Group: "Steel in concrete", Name: "Trench mesh stock length", Dimension: Length, Default: 6000, Low: 1000, High: 12000,
+	{Key: RuleMeshSheet, Group: "Steel in concrete", Name: "Trench mesh stock length", Dimension: Length, Default: 6000, Low: 1000, High: 12000,
 		Why: "As the merchant sells it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshSheet }},
-	{Key: "mesh.lap", Group: "Steel in concrete", Name: "Lap of trench mesh", Dimension: Length, Default: 500, Low: 100, High: 1500,
+	{Key: RuleMeshLap, Group: "Steel in concrete", Name: "Lap of trench mesh", Dimension: Length, Default: 500, Low: 100, High: 1500,
 		Why: "Where two lengths join.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshLap }},
-	{Key: "mesh.cover", Group: "Steel in concrete", Name: "Concrete over the mesh ends and sides", Dimension: Length, Default: 50, Low: 20, High: 100,
+	{Key: RuleMeshCover, Group: "Steel in concrete", Name: "Concrete over the mesh ends and sides", Dimension: Length, Default: 50, Low: 20, High: 100,
 		Why: "Cast against earth.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshCover }},
-	{Key: "track.fixingSpacing", Group: "Steel in concrete", Name: "Between the track's fixings", Dimension: Length, Default: 500, Low: 100, High: 2000,
+	{Key: RuleTrackFixingSpacing, Group: "Steel in concrete", Name: "Between the track's fixings", Dimension: Length, Default: 500, Low: 100, High: 2000,
 		Why: "One at each end as well.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.FixingSpacing }},
 
-	{Key: "fixing.motor", Group: "Steel in concrete", Name: "Anchors under the motor", Dimension: Count, Default: 4, Low: 2, High: 12,
+	{Key: RuleFixingMotor, Group: "Steel in concrete", Name: "Anchors under the motor", Dimension: Count, Default: 4, Low: 2, High: 12,
 		Why: "One at each corner of the base.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MotorAnchors }},
-	{Key: "fixing.plate", Group: "Steel in concrete", Name: "Sleeve anchors under a base plate", Dimension: Count, Default: 4, Low: 2, High: 12,
+	{Key: RuleFixingPlate, Group: "Steel in concrete", Name: "Sleeve anchors under a base plate", Dimension: Count, Default: 4, Low: 2, High: 12,
 		Why: "One at each corner of the plate.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PlateAnchors }},
-	{Key: "fixing.stop", Group: "Steel in concrete", Name: "Anchors of the hard stop", Dimension: Count, Default: 2, Low: 1, High: 8,
+	{Key: RuleFixingStop, Group: "Steel in concrete", Name: "Anchors of the hard stop", Dimension: Count, Default: 2, Low: 1, High: 8,
 		Why: "Through its foot.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StopAnchors }},
-	{Key: "conduit.beyond", Group: "Motor", Name: "Conduit beyond the pad", Dimension: Length, Default: 300, Low: 0, High: 50000,
+	{Key: RuleConduitBeyond, Group: "Motor", Name: "Conduit beyond the pad", Dimension: Length, Default: 300, Low: 0, High: 50000,
 		Why: "To join on to the run from the house.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ConduitBeyond }},
-	{Key: "conduit.upstand", Group: "Motor", Name: "Conduit standing up in the motor", Dimension: Length, Default: 150, Low: 0, High: 1000,
+	{Key: RuleConduitUpstand, Group: "Motor", Name: "Conduit standing up in the motor", Dimension: Length, Default: 150, Low: 0, High: 1000,
 		Why: "Above the pad, cut back later.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ConduitUpstand }},
 
-	{Key: "sure.tape", Group: "How sure", Name: "Tape reading, standard uncertainty", Dimension: Length, Default: 3, Low: 0.1, High: 50,
+	{Key: RuleSureTape, Group: "How sure", Name: "Tape reading, standard uncertainty", Dimension: Length, Default: 3, Low: 0.1, High: 50,
 		Why: "Hook, sag and reading together.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaTape }},
-	{Key: "sure.laser", Group: "How sure", Name: "Laser reading, standard uncertainty", Dimension: Length, Default: 2, Low: 0.1, High: 50,
+	{Key: RuleSureLaser, Group: "How sure", Name: "Laser reading, standard uncertainty", Dimension: Length, Default: 2, Low: 0.1, High: 50,
 		Why: "The instrument's own 1.5 mm and the aim.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaLaser }},
-	{Key: "sure.staff", Group: "How sure", Name: "Staff reading, standard uncertainty", Dimension: Length, Default: 2, Low: 0.1, High: 50,
+	{Key: RuleSureStaff, Group: "How sure", Name: "Staff reading, standard uncertainty", Dimension: Length, Default: 2, Low: 0.1, High: 50,
 		Why: "A staff read at short range.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaStaff }},
-	{Key: "sure.string", Group: "How sure", Name: "String line reading, standard uncertainty", Dimension: Length, Default: 4, Low: 0.1, High: 50,
+	{Key: RuleSureString, Group: "How sure", Name: "String line reading, standard uncertainty", Dimension: Length, Default: 4, Low: 0.1, High: 50,
 		Why: "The string sags a little.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaString }},
-	{Key: "sure.phone", Group: "How sure", Name: "Length read with the phone, standard uncertainty", Dimension: Length, Default: 15, Low: 0.1, High: 500,
+	{Key: RuleSurePhone, Group: "How sure", Name: "Length read with the phone, standard uncertainty", Dimension: Length, Default: 15, Low: 0.1, High: 500,
 		Why: "Off a picture, not off a tape.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaPhone }},
-	{Key: "sure.phoneAngle", Group: "How sure", Name: "Angle read with the phone, standard uncertainty", Dimension: AngleOf, Default: 0.005236, Low: 0.0001, High: 0.2,
+	{Key: RuleSurePhoneAngle, Group: "How sure", Name: "Angle read with the phone, standard uncertainty", Dimension: AngleOf, Default: 0.005236, Low: 0.0001, High: 0.2,
 		Why: "0.3 degrees.", Source: "Q. Mourcou et al., Sensors 15(9), 2015: static RMS error of several phones under 0.3°", at: func(p *Practice) *float64 { return &p.SigmaPhoneAngle }},
-	{Key: "sure.network", Group: "How sure", Name: "Taped network, when it gives none of its own", Dimension: Length, Default: 5, Low: 0.1, High: 50,
+	{Key: RuleSureNetwork, Group: "How sure", Name: "Taped network, when it gives none of its own", Dimension: Length, Default: 5, Low: 0.1, High: 50,
 		Why: "Two or three tapes together.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaNet }},
-	{Key: "sure.estimate", Group: "How sure", Name: "Estimate by eye, standard uncertainty", Dimension: Length, Default: 50, Low: 1, High: 2000,
+	{Key: RuleSureEstimate, Group: "How sure", Name: "Estimate by eye, standard uncertainty", Dimension: Length, Default: 50, Low: 1, High: 2000,
 		Why: "Paced or guessed.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaGuess }},
 
-	{Key: "rate.bag", Group: "Rates", Name: "One bag of dry mix", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateBag, Group: "Rates", Name: "One bag of dry mix", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateBag }},
-	{Key: "rate.readyMix", Group: "Rates", Name: "One cubic metre of ready-mix", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateReadyMix, Group: "Rates", Name: "One cubic metre of ready-mix", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateReadyMix }},
-	{Key: "rate.dig", Group: "Rates", Name: "Digging one cubic metre in the bank", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateDig, Group: "Rates", Name: "Digging one cubic metre in the bank", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateDig }},
-	{Key: "rate.spoil", Group: "Rates", Name: "Taking away one trailer load", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateSpoil, Group: "Rates", Name: "Taking away one trailer load", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateSpoil }},
-	{Key: "rate.mesh", Group: "Rates", Name: "One length of trench mesh", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateMesh, Group: "Rates", Name: "One length of trench mesh", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateMesh }},
-	{Key: "rate.track", Group: "Rates", Name: "One metre of track", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateTrack, Group: "Rates", Name: "One metre of track", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateTrack }},
-	{Key: "rate.fixing", Group: "Rates", Name: "One fixing or sleeve anchor", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateFixing, Group: "Rates", Name: "One fixing or sleeve anchor", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateFixing }},
-	{Key: "rate.cut", Group: "Rates", Name: "Saw-cutting one metre", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateCut, Group: "Rates", Name: "Saw-cutting one metre", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateCut }},
-	{Key: "rate.conduit", Group: "Rates", Name: "One metre of conduit", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateConduit, Group: "Rates", Name: "One metre of conduit", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateConduit }},
-	{Key: "rate.tint", Group: "Rates", Name: "Tint for one cubic metre", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateTint, Group: "Rates", Name: "Tint for one cubic metre", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateTint }},
-	{Key: "rate.formwork", Group: "Rates", Name: "One metre of edge form", Dimension: Money, Low: 0, High: 1e6,
+	{Key: RuleRateFormwork, Group: "Rates", Name: "One metre of edge form", Dimension: Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.RateForm }},
 }

@@ -2,11 +2,11 @@ package engine
 
 // AdvicePractice is what checks and remedies go by beyond the sizes themselves.
 type AdvicePractice struct {
-	PassGuide, PassFence, WheelsOut, RollerPairs    float64
+	PassGuide, PassFence, WheelsOut, RollerPairs     float64
 	ThrustStep, PostStep, BarStep, BarGap, WiderHole float64 // N, mm, times, mm, mm
-	RemedyStep                                      float64
-	SlendernessMost, TrenchCovered                  float64
-	CrossFallSaid, CavityFall, CutMethods           float64 // parts
+	RemedyStep                                       float64
+	SlendernessMost, TrenchCovered                   float64
+	CrossFallSaid, CavityFall, CutMethods            float64 // parts
 }
 
 var adviceRules = []Rule{

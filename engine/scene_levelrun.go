@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -20,15 +21,7 @@ func ProfileScene(run *LevelRun, o SceneOptions) (scene *draw.Scene, heights flo
 	if len(spots) < 2 {
 		return nil, 1
 	}
-	slices.SortStableFunc(spots, func(a, b spot) int {
-		switch {
-		case a.x < b.x:
-			return -1
-		case a.x > b.x:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(spots, func(a, b spot) int { return cmp.Compare(a.x, b.x) })
 	low, high := spots[0].z, spots[0].z
 	for _, q := range spots {
 		low, high = math.Min(low, q.z), math.Max(high, q.z)

@@ -176,6 +176,9 @@ const (
 	SoilRock = "rock"
 )
 
+// ClassUnknown says that nobody looked at what the firm ground is made of.
+const ClassUnknown = "unknown"
+
 // Gate is what the owner wants, and what carries it.
 type Gate struct {
 	Height Value `json:"height,omitzero"` // of the leaf, mm

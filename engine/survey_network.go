@@ -43,11 +43,12 @@ type NetworkTape struct {
 	// Rise is the height of one end above the other, mm; not measured where the
 	// tape was held level.
 	Rise Value `json:"rise,omitzero"`
-	// Warmth of the tape, °C; not measured counts as the tape's own temperature.
-	Warmth Value `json:"warmth,omitzero"`
-	// Hung is the length that hung free, mm; not measured where it lay or was a
-	// laser.
-	Hung Value `json:"hung,omitzero"`
+	// Temperature of the tape, °C; not measured counts as the one at which it is
+	// true.
+	Temperature Value `json:"warmth,omitzero"`
+	// Unsupported is the length that hung free, mm; not measured where the tape
+	// lay or was a laser.
+	Unsupported Value `json:"hung,omitzero"`
 }
 
 // The most pegs and tapes of a network.

@@ -26,7 +26,7 @@ func With(s Survey, p Practice, changes []Change) (Survey, Practice, bool) {
 	ok := true
 	s = s.Clone()
 	for _, c := range changes {
-		if key, rule := strings.CutPrefix(c.Path, "practice."); rule {
+		if key, rule := strings.CutPrefix(c.Path, PracticePath); rule {
 			next, err := p.With(map[string]float64{key: c.Value})
 			p, ok = next, ok && err == nil
 			continue

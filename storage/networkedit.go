@@ -10,8 +10,6 @@ import (
 )
 
 const (
-	pegList  = "network.pegs"
-	tapeList = "network.tapes"
 	// spotOfPeg begins the identity of a peg of the network among the places
 	// pointed at in a photo.
 	spotOfPeg = "network."
@@ -48,7 +46,7 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 	}
 	i := named(from)
 	refuse := func(reason engine.Reason, why refusal.Message) (Edit, error) {
-		return Edit{}, &engine.FieldError{Path: pegList + "." + strconv.Itoa(i) + ".name", Name: "Name of the peg", Text: to, Reason: reason, Detail: engine.TextOf(why)}
+		return Edit{}, &engine.FieldError{Path: string(engine.NetworkPegName.At(i)), Name: "Name of the peg", Text: to, Reason: reason, Detail: engine.TextOf(why)}
 	}
 	switch {
 	case i < 0:
@@ -61,19 +59,19 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 		return refuse(engine.Impossible, refusal.Say("there is a peg “{0}” already", refusal.Typed(to)))
 	}
 	b := onSite(d, "Name of the peg")
-	set := func(field, text string) {
-		if at, found := fieldPath(b.tree, field); b.err == nil && found {
+	set := func(field engine.Path, text string) {
+		if at, found := fieldPath(b.tree, string(field)); b.err == nil && found {
 			b.set(at, text)
 		}
 	}
-	set(pegList+"."+strconv.Itoa(i)+".name", to)
+	set(engine.NetworkPegName.At(i), to)
 	for k := range d.Survey.Network.Tapes {
-		t, at := &d.Survey.Network.Tapes[k], tapeList+"."+strconv.Itoa(k)
+		t := &d.Survey.Network.Tapes[k]
 		if t.From == from {
-			set(at+".from", to)
+			set(engine.NetworkTapeFrom.At(k), to)
 		}
 		if t.To == from {
-			set(at+".to", to)
+			set(engine.NetworkTapeTo.At(k), to)
 		}
 	}
 	for k := range d.Photos {
@@ -98,16 +96,16 @@ func RemovePeg(d *Document, name string) (Edit, error) {
 	// From the last on, so that undoing puts each where it stood.
 	for k := len(d.Survey.Network.Tapes) - 1; k >= 0; k-- {
 		if t := &d.Survey.Network.Tapes[k]; t.From == name || t.To == name {
-			if err := take(tapeList, k); err != nil {
+			if err := take(engine.NetworkTapes, k); err != nil {
 				return Edit{}, err
 			}
 		}
 	}
 	i := slices.IndexFunc(d.Survey.Network.Pegs, func(p engine.NetworkPeg) bool { return p.Name == name })
 	if i < 0 {
-		return Edit{}, &engine.FieldError{Path: pegList, Name: "Peg", Text: name, Reason: engine.UnknownField}
+		return Edit{}, &engine.FieldError{Path: engine.NetworkPegs, Name: "Peg", Text: name, Reason: engine.UnknownField}
 	}
-	if err := take(pegList, i); err != nil {
+	if err := take(engine.NetworkPegs, i); err != nil {
 		return Edit{}, err
 	}
 	return out, nil

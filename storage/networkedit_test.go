@@ -17,10 +17,10 @@ func netted(t *testing.T) *Document {
 	t.Helper()
 	d := NewDocument("2026-01-02T03:04:05Z")
 	for _, name := range []string{"A", "B", "C"} {
-		d = made(t, d)(AddEntry(d, "peg", pegList, engine.NetworkPeg{Name: name, Along: engine.Measured(100, engine.ByEstimate)}))
+		d = made(t, d)(AddEntry(d, "peg", engine.NetworkPegs, engine.NetworkPeg{Name: name, Along: engine.Measured(100, engine.ByEstimate)}))
 	}
 	for _, pair := range [][2]string{{"A", "B"}, {"B", "C"}, {"C", "A"}} {
-		d = made(t, d)(AddEntry(d, "tape", tapeList, engine.NetworkTape{From: pair[0], To: pair[1], Length: engine.Measured(4000, engine.ByTape)}))
+		d = made(t, d)(AddEntry(d, "tape", engine.NetworkTapes, engine.NetworkTape{From: pair[0], To: pair[1], Length: engine.Measured(4000, engine.ByTape)}))
 	}
 	d = made(t, d)(SetDraft(d, "network.tapes.1.length", "40o0"))
 	return made(t, d)(PutPhoto(d, Photo{ID: PhotoID([]byte("picture")), Spots: map[string]Spot{"network.B": {U: 10, V: 20}, "post": {U: 1, V: 2}}}))

@@ -9,19 +9,19 @@ func onShop(s *Shop, label string) *edits {
 
 // SetShopRule is SetRule for the shop.
 func SetShopRule(s *Shop, key string, value float64, text string) (Edit, error) {
-	return onShop(s, fieldName(practicePrefix+key)).rule("rules", key, value, text)
+	return onShop(s, fieldName(engine.PracticePath+key)).rule("rules", key, value, text)
 }
 
 // ClearShopRule returns the edit that goes back to a rule's default.
 func ClearShopRule(s *Shop, key string) (Edit, error) {
-	return onShop(s, fieldName(practicePrefix+key)).clearRule("rules", key)
+	return onShop(s, fieldName(engine.PracticePath+key)).clearRule("rules", key)
 }
 
 // SetShopDraft returns the edit that keeps what was typed for a rule while it
 // cannot be read; empty text clears it.
 func SetShopDraft(s *Shop, key, text string) (Edit, error) {
-	b := onShop(s, fieldName(practicePrefix+key))
-	b.setWords(joinPath("drafts", practicePrefix+key), text)
+	b := onShop(s, fieldName(engine.PracticePath+key))
+	b.setWords(joinPath("drafts", engine.PracticePath+key), text)
 	return b.done()
 }
 

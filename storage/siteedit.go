@@ -148,7 +148,7 @@ func fieldName(path string) string {
 	if f, ok := engine.FieldAt(path); ok {
 		return f.Name
 	}
-	if key, ok := strings.CutPrefix(path, practicePrefix); ok {
+	if key, ok := strings.CutPrefix(path, engine.PracticePath); ok {
 		if r, ok := engine.RuleByKey(key); ok {
 			return r.Name
 		}
@@ -156,41 +156,38 @@ func fieldName(path string) string {
 	return path
 }
 
-// practicePrefix stands before a rule's key where paths name rules.
-const practicePrefix = "practice."
-
 // SetRule returns the edit that overrides a rule for this site. As with
 // SetValue, a refused number is kept as the draft of "practice." and the key,
 // and the error comes beside the edit. text is the number as it was typed; it
 // may be empty.
 func SetRule(d *Document, key string, value float64, text string) (Edit, error) {
-	return onSite(d, fieldName(practicePrefix+key)).rule("practice", key, value, text)
+	return onSite(d, fieldName(engine.PracticePath+key)).rule("practice", key, value, text)
 }
 
 // ClearRule returns the edit that goes back to the shop's value for a rule.
 func ClearRule(d *Document, key string) (Edit, error) {
-	return onSite(d, fieldName(practicePrefix+key)).clearRule("practice", key)
+	return onSite(d, fieldName(engine.PracticePath+key)).clearRule("practice", key)
 }
 
 func (b *edits) rule(in, key string, value float64, text string) (Edit, error) {
 	r, ok := engine.RuleByKey(key)
 	if !ok {
-		return Edit{}, &engine.FieldError{Path: practicePrefix + key, Name: key, Reason: engine.UnknownField, Text: key}
+		return Edit{}, &engine.FieldError{Path: engine.PracticePath + key, Name: key, Reason: engine.UnknownField, Text: key}
 	}
 	if refusal := r.Check(value); refusal != nil {
 		if text == "" {
 			text = strconv.FormatFloat(value, 'g', -1, 64)
 		}
-		return b.refused(practicePrefix+key, text, refusal)
+		return b.refused(engine.PracticePath+key, text, refusal)
 	}
 	b.set(joinPath(in, key), value)
-	b.set(joinPath("drafts", practicePrefix+key), nil)
+	b.set(joinPath("drafts", engine.PracticePath+key), nil)
 	return b.done()
 }
 
 func (b *edits) clearRule(in, key string) (Edit, error) {
 	b.set(joinPath(in, key), nil)
-	b.set(joinPath("drafts", practicePrefix+key), nil)
+	b.set(joinPath("drafts", engine.PracticePath+key), nil)
 	return b.done()
 }
 
@@ -198,15 +195,15 @@ func (b *edits) clearRule(in, key string) (Edit, error) {
 // list. The error is an *engine.FieldError when there are too many.
 func AddObstruction(d *Document, o engine.Obstruction) (Edit, error) {
 	if n := len(d.Survey.RunBack.Obstructions); n >= engine.MaxObstructions {
-		return Edit{}, tooMany("runBack.obstructions", "Obstructions", n, engine.MaxObstructions)
+		return Edit{}, tooMany(engine.RunBackObstructions, "Obstructions", n, engine.MaxObstructions)
 	}
-	return AddEntry(d, "Add an obstruction", "runBack.obstructions", o)
+	return AddEntry(d, "Add an obstruction", engine.RunBackObstructions, o)
 }
 
 // RemoveObstruction returns the edit that takes obstruction i off the list,
 // with its drafts.
 func RemoveObstruction(d *Document, i int) (Edit, error) {
-	return removeEntry(d, "Remove an obstruction", "runBack.obstructions", i)
+	return removeEntry(d, "Remove an obstruction", engine.RunBackObstructions, i)
 }
 
 // AddEdgePoint returns the edit that puts a point at the end of a driveway
@@ -232,9 +229,9 @@ func RemoveEdgePoint(d *Document, edge string, i int) (Edit, error) {
 
 func edgePoints(d *Document, edge string) ([]engine.EdgePoint, error) {
 	switch edge {
-	case "drive.runBackEdge":
+	case engine.DriveRunBackEdge:
 		return d.Survey.Drive.RunBackEdge.Points, nil
-	case "drive.latchEdge":
+	case engine.DriveLatchEdge:
 		return d.Survey.Drive.LatchEdge.Points, nil
 	}
 	return nil, &engine.FieldError{Path: edge, Name: edge, Reason: engine.UnknownField}

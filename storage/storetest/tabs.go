@@ -64,7 +64,7 @@ func concurrentCommits(t *testing.T, s, second storage.Store) {
 func moved(t *testing.T, s storage.Store) {
 	stale := create(t, s, "a")
 	commit(t, s, stale, setWidth(t, stale, 3000))
-	e, err := storage.SetWords(stale.Document, "site.client", "x")
+	e, err := storage.SetWords(stale.Document, engine.SiteClient, "x")
 	n := commit(t, s, stale, must(e, err)(t))
 	if !n.Moved || len(n.Overwrote) != 0 || n.Document.Survey.Opening.Width.Size != 3000 || n.Document.Survey.Site.Client != "x" {
 		t.Errorf("another field: %+v", n)
