@@ -27,6 +27,7 @@ func (d *designed) check() {
 	plan.checkPower(in, l)
 	plan.checkMinima(p)
 	plan.checkSupply(p)
+	plan.checkRefused()
 	plan.caution(in, l, t)
 }
 

@@ -91,7 +91,9 @@ func (plan *Plan) checkPosts(in *inputs, p *Practice, l *layout) {
 		c.Consequence = say("It bends over when somebody leans on the open leaf.")
 		c.Remedies = bigger
 	}
-	plan.add(c)
+	if !worst.Unjudged {
+		plan.add(c)
+	}
 	if highest.Sway > p.FootSway {
 		k := Check{Code: "footing.sway", Severity: Mind, Field: "practice.footing.post", HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: Length, Remedies: bigger,
 			What:        say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.", number(float64(highest.Number)), tenths(highest.Sway), newton(highest.Push), tenths(p.FootSway)),

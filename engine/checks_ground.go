@@ -11,7 +11,7 @@ import (
 // checkObstructions tests the concrete and the whole box that the leaf sweeps
 // against everything that was taped.
 func (plan *Plan) checkObstructions(p *Practice, l *layout) {
-	sweeps := plan.sweptBoxes(p, l)
+	sweeps := sweptBoxes(&l.placement, &plan.Leaf)
 	for i := range plan.Site.Obstructions {
 		ob := &plan.Site.Obstructions[i]
 		path := "runBack.obstructions." + strconv.Itoa(ob.Index) + ".along"

@@ -13,7 +13,7 @@ func (plan *Plan) checkLeaf(in *inputs, p *Practice, l *layout) {
 	plan.checkGraded(in, p, l)
 	plan.checkForces(in, p, l)
 	leaf := &plan.Leaf
-	if leaf.sectionMissing {
+	if leaf.SectionMissing {
 		plan.add(Check{Code: "leaf.section", Severity: Mind, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What:        say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", mm(p.FrameWall)),
 			Consequence: say("The merchant will not have it.")})
@@ -25,6 +25,9 @@ func (plan *Plan) checkLeaf(in *inputs, p *Practice, l *layout) {
 }
 
 func (plan *Plan) checkWheels(p *Practice, l *layout) {
+	if plan.unjudged("wheels.unjudged") {
+		return
+	}
 	leaf := &plan.Leaf
 	least, stalled, most, panel, at := math.Inf(1), math.Inf(1), 0.0, 1, 0.0
 	for i := range leaf.Panels {
@@ -135,6 +138,9 @@ func (plan *Plan) checkGraded(in *inputs, p *Practice, l *layout) {
 
 // checkForces compares pulls with what a hand and the motor may be asked for.
 func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
+	if plan.unjudged("motion.unjudged") {
+		return
+	}
 	m := &plan.Leaf.Motion
 	at := geom.Point{X: plan.Leaf.ShutAt, Y: l.trackOffset}
 	hand := Check{Code: "motion.hand", Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,

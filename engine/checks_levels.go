@@ -75,8 +75,8 @@ func (plan *Plan) checkReadings(in *inputs, p *Practice, l *layout) {
 	}
 	if !t.CrossFallKnown {
 		what := say("The fall of the drive from the fence inwards is not known: a level further in gives it. None is assumed.")
-		if g.wishes.cannot != nil && g.wishes.cannot.Points >= 3 {
-			what = say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", number(float64(g.wishes.cannot.Points)))
+		if g.InLine >= 3 {
+			what = say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", number(float64(g.InLine)))
 		}
 		plan.add(Check{Code: "levels.crossFall", Severity: Mind, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at, What: what,
 			Consequence: say("The strip follows the drive both ways, and the level of the pad hangs on it.")})
@@ -206,7 +206,7 @@ func (plan *Plan) checkGrade(in *inputs, p *Practice, l *layout) {
 // that the track climbs a step at the edge does not work, and is never proposed.
 func (plan *Plan) checkSlab(p *Practice) {
 	g := plan.Ground
-	if !g.wishes.slab {
+	if !g.Choices.Slab {
 		return
 	}
 	s := g.Slab

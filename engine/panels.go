@@ -8,15 +8,15 @@ import (
 )
 
 // drivenPanel is the number of the panel that carries the rack.
-func drivenPanel(in *inputs, l *layout) int {
+func drivenPanel(in *inputs) int {
 	if in.driven == DrivenFirst {
 		return 1
 	}
-	return l.panels
+	return in.panels
 }
 
 // panelFaces are the offsets of the faces of panel i (from 0).
-func (l *layout) panelFaces(leaf *LeafPlan, i int) (front, back float64) {
+func (l *placement) panelFaces(leaf *LeafPlan, i int) (front, back float64) {
 	front = l.leafFront + float64(i)*l.pitch
 	return front, front + leaf.Thickness
 }
@@ -26,24 +26,8 @@ func (panel *PanelPlan) rear(leaf *LeafPlan, s float64) float64 {
 	return s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
 }
 
-// standPanels adds the outlines of all panels, shut and open.
-func (plan *Plan) standPanels(p *Practice, l *layout, stand func(string, PartKind, string, box, bool)) {
-	leaf := &plan.Leaf
-	for i := range leaf.Panels {
-		panel := &leaf.Panels[i]
-		id, name := "", ""
-		if i > 0 {
-			id, name = "."+strconv.Itoa(i+1), ", panel "+strconv.Itoa(i+1)
-		}
-		front, back := l.panelFaces(leaf, i)
-		stand("leafShut"+id, PartLeafShut, "Leaf, shut"+name, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back}, true)
-		stand("leafOpen"+id, PartLeafOpen, "Leaf, open"+name, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back}, true)
-	}
-}
-
 // sweptBoxes are what each panel sweeps between shut and open, seen from above.
-func (plan *Plan) sweptBoxes(p *Practice, l *layout) []box {
-	leaf := &plan.Leaf
+func sweptBoxes(l *placement, leaf *LeafPlan) []box {
 	boxes := make([]box, len(leaf.Panels))
 	for i := range leaf.Panels {
 		front, back := l.panelFaces(leaf, i)
@@ -54,11 +38,11 @@ func (plan *Plan) sweptBoxes(p *Practice, l *layout) []box {
 
 // latchWidth is the width of the strip between the latch post and the drive: as
 // many tracks as start before the drive does.
-func (plan *Plan) latchWidth(in *inputs, p *Practice, l *layout) float64 {
+func latchWidth(in *inputs, p *Practice, l *placement, track *TrackPlan) float64 {
 	more := 0.0
 	reach := in.latchEdge.MaxOver(0, l.stripWidth)
-	for i := 1; i < len(plan.Track.Lines); i++ {
-		if plan.Track.Lines[i].Start < reach {
+	for i := 1; i < len(track.Lines); i++ {
+		if track.Lines[i].Start < reach {
 			more = float64(i) * l.pitch
 		}
 	}
@@ -83,9 +67,9 @@ func (t Text) orStacked(l *layout, format string, more Arg) Text {
 // roomWith is the room along the fence that n panels would take behind the
 // run-back post, everything else unchanged.
 func roomWith(in *inputs, p *Practice, l *layout, n int) float64 {
-	wish, trial := *in, *l
+	wish, trial := *in, l.placement
 	wish.panels, trial.panels = n, n
-	leaf := planLeaf(&wish, p, &trial)
+	leaf := layoutLeaf(&wish, p, &trial)
 	return roomNeeded(&wish, p, &leaf)
 }
 
@@ -163,7 +147,7 @@ func (plan *Plan) explainPanels(in *inputs, p *Practice, l *layout) {
 func tailHow(in *inputs, p *Practice, l *layout, leaf *LeafPlan) Text {
 	if l.panels > 1 {
 		return say("pinion at chainage {0} − leading edge of the shut driven panel {1} + margin {2} − frame {3}, never less than nothing",
-			mm(leaf.PinionAt), mm(leaf.Panels[drivenPanel(in, l)-1].ShutAt), mm(p.EngagementMargin), mm(leaf.Frame))
+			mm(leaf.PinionAt), mm(leaf.Panels[drivenPanel(in)-1].ShutAt), mm(p.EngagementMargin), mm(leaf.Frame))
 	}
 	return say("pinion at chainage {0} + overlap at the latch {1} + margin {2} − frame {3}, never less than nothing", mm(leaf.PinionAt), mm(p.OverlapLatch), mm(p.EngagementMargin), mm(leaf.Frame))
 }

@@ -34,8 +34,9 @@ type Plan struct {
 	Ground *GroundPlan `json:"ground,omitempty"`
 	// Strength is the first pass over what the layout can bear.
 	Strength *StrengthPlan `json:"strength,omitempty"`
-
-	unfinished bool // see Sketch
+	// Refused is what a formula would not take, so that no figure stands for it;
+	// what is refused of Strength stands there.
+	Refused []Refusal `json:"refused,omitempty"`
 }
 
 // Assumption is a field that was not measured and the value used for it.
@@ -100,10 +101,13 @@ const (
 
 // Outline is one part in plan.
 type Outline struct {
-	ID   string       `json:"id"`
-	Kind PartKind     `json:"kind"`
-	Name string       `json:"name"`
-	Ring geom.Polygon `json:"ring"`
+	ID   string   `json:"id"`
+	Kind PartKind `json:"kind"`
+	// Number says which of its kind it is, from 1; pieces of one part count on,
+	// and holes and posts have the number of their footing post.
+	Number int          `json:"-"`
+	Name   string       `json:"name"`
+	Ring   geom.Polygon `json:"ring"`
 	// Concrete marks a part that is poured.
 	Concrete bool `json:"concrete,omitempty"`
 	// Depth from the finished surface to the bottom, mm; 0 for what stands on top.
@@ -253,6 +257,16 @@ func (p *Plan) Outline(id string) (Outline, bool) {
 		}
 	}
 	return Outline{}, false
+}
+
+// unjudged reports whether something of a code could not be worked out.
+func (p *Plan) unjudged(code string) bool {
+	for i := range p.Refused {
+		if p.Refused[i].Code == code {
+			return true
+		}
+	}
+	return false
 }
 
 // Severity of a check.

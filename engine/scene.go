@@ -70,7 +70,7 @@ const (
 // what stands on it, where the leaf runs, and the dimensions.
 func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Set-out plan")}
-	if !p.unfinished {
+	if len(p.Figures) > 0 { // those of a sketch are still to be found
 		s.Desc = p.Spoken(o)
 	}
 	p.drawSite(s, &o)

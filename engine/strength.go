@@ -15,14 +15,14 @@ const poisson = 0.15
 
 // strengthen makes the first pass over strength: loads by practice, formulas by
 // the packages that hold them, each refusing what it does not cover.
-func (plan *Plan) strengthen(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+func strengthen(plan *Plan, in *inputs, p *Practice, l *layout, t *driveTreatment) *StrengthPlan {
 	s := &StrengthPlan{Soil: soilTaken(in)}
-	plan.Strength = s
 	if t.strip {
 		s.strip(p, l, t)
 	}
 	s.guide(plan, in, p, l)
 	s.stops(plan, in, p, l)
+	return s
 }
 
 // soilTaken finds the class of the firm ground: the one named on site, or the

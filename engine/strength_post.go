@@ -80,7 +80,7 @@ func (s *StrengthPlan) guide(plan *Plan, in *inputs, p *Practice, l *layout) {
 	if plan.Ground != nil && plan.Ground.Pad != nil && plan.Ground.Pad.HasLevel && l.hasGuide {
 		g.Height += plan.Ground.TrackLevel(l.guide.x1) - plan.Ground.Pad.Level
 	}
-	g.Height += plan.guideDrop(p, l)
+	g.Height += guideDrop(plan.Footing, plan.Ground, p, &l.placement)
 	g.Height = math.Max(g.Height, 1)
 	s.Guide = &g
 	if l.hasGuide {
