@@ -138,6 +138,10 @@ func (plan *Plan) checkGraded(in *inputs, p *Practice, l *layout) {
 
 // checkForces compares pulls with what a hand and the motor may be asked for.
 func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
+	if plan.Leaf.Motion.Runaway {
+		plan.Cautions = append(plan.Cautions, Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
+			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
+	}
 	if plan.unjudged("motion.unjudged") {
 		return
 	}
@@ -182,7 +186,5 @@ func (plan *Plan) checkForces(in *inputs, p *Practice, l *layout) {
 		plan.add(Check{Code: "motion.runaway", Severity: Mind, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
-		plan.Cautions = append(plan.Cautions, Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
-			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
 	}
 }

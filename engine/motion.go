@@ -84,11 +84,12 @@ func (b *leafBuilder) holdHeight() float64 {
 }
 
 // forcesOf finds the forces that it takes to move the leaf. Where a formula
-// refuses them there are none, and a refusal says so.
+// refuses them there are none, and a refusal says so; that the leaf runs away is
+// said nonetheless.
 func forcesOf(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (MotionPlan, []Refusal) {
 	m, err := forces(in, p, hasMotor, leaf)
 	if err != nil {
-		m = MotionPlan{}
+		m = MotionPlan{Runaway: m.Runaway, Opens: m.Opens}
 	}
 	return m, appendRefusal(nil, "motion.unjudged", Stop, "The forces that move the leaf", err, "practice.motion.rolling")
 }
@@ -121,7 +122,8 @@ func forces(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (m MotionPla
 	}
 	m.Hand, m.Runaway, m.Opens = hand.Greatest, hand.Runaway, hand.GradeForce < 0
 	if m.Runaway {
-		if m.Speed, err = first.RunawaySpeed(leaf.Travel); err != nil {
+		// A leaf that cannot travel has no way on which to run away.
+		if m.Speed, err = first.RunawaySpeed(math.Max(0, leaf.Travel)); err != nil {
 			return m, err
 		}
 	}

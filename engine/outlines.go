@@ -95,13 +95,14 @@ func outlineParts(in *inputs, p *Practice, l *layout, t *driveTreatment, leaf *L
 func (list *outlineList) outlineLeaf(l *layout, leaf *LeafPlan) {
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		id, name := "", ""
+		id, shut, open := "", "Leaf, shut", "Leaf, open"
 		if i > 0 {
-			id, name = "."+strconv.Itoa(i+1), ", panel "+strconv.Itoa(i+1)
+			n := strconv.Itoa(i + 1)
+			id, shut, open = "."+n, fill("Leaf, shut, panel {0}", n), fill("Leaf, open, panel {0}", n)
 		}
 		front, back := l.panelFaces(leaf, i)
-		list.stand("leafShut"+id, PartLeafShut, panel.Number, "Leaf, shut"+name, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})
-		list.stand("leafOpen"+id, PartLeafOpen, panel.Number, "Leaf, open"+name, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back})
+		list.stand("leafShut"+id, PartLeafShut, panel.Number, shut, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})
+		list.stand("leafOpen"+id, PartLeafOpen, panel.Number, open, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back})
 	}
 }
 
