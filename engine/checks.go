@@ -58,6 +58,7 @@ func (d *designed) check() findings {
 	d.checkPower(&found)
 	d.checkMinima(&found)
 	d.checkSupply(&found)
+	d.checkRefused(&found)
 	d.caution(&found)
 	return found
 }

@@ -104,7 +104,9 @@ func (d *designed) checkPosts(found *findings) {
 		c.Consequence = say("It bends over when somebody leans on the open leaf.")
 		c.Remedies = bigger
 	}
-	found.add(c)
+	if !worst.Unjudged {
+		found.add(c)
+	}
 	if highest.Sway <= p.FootSway {
 		found.quietly(QuestionFootingSway, "practice.footing.post", p.FootSway-highest.Sway, Length)
 	} else {

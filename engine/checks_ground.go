@@ -12,7 +12,7 @@ import (
 // against everything that was taped.
 func (d *designed) checkObstructions(found *findings) {
 	p, l, plan := d.practice, d.layout, d.plan
-	sweeps := plan.sweptBoxes(p, l)
+	sweeps := sweptBoxes(&l.placement, &plan.Leaf)
 	for i := range plan.Site.Obstructions {
 		ob := &plan.Site.Obstructions[i]
 		path := "runBack.obstructions." + strconv.Itoa(ob.Index) + ".along"

@@ -14,7 +14,7 @@ func (d *designed) checkLeaf(found *findings) {
 	d.checkGraded(found)
 	d.checkForces(found)
 	leaf := &plan.Leaf
-	if !leaf.sectionMissing {
+	if !leaf.SectionMissing {
 		found.quiet(QuestionLeafSection, "practice.frame.wall")
 	} else {
 		found.add(Check{Question: QuestionLeafSection, Severity: Warning, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
@@ -31,6 +31,9 @@ func (d *designed) checkLeaf(found *findings) {
 
 func (d *designed) checkWheels(found *findings) {
 	p, plan := d.practice, d.plan
+	if plan.unjudged(QuestionWheelsUnjudged) {
+		return
+	}
 	leaf := &plan.Leaf
 	least, stalled, most, panel, at := math.Inf(1), math.Inf(1), 0.0, 1, 0.0
 	for i := range leaf.Panels {
@@ -159,6 +162,13 @@ func (d *designed) checkGraded(found *findings) {
 // checkForces compares pulls with what a hand and the motor may be asked for.
 func (d *designed) checkForces(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
+	if plan.Leaf.Motion.Runaway {
+		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
+			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
+	}
+	if plan.unjudged(QuestionMotionUnjudged) {
+		return
+	}
 	m := &plan.Leaf.Motion
 	at := geom.Point{X: plan.Leaf.ShutAt, Y: l.trackOffset}
 	hand := Check{Question: QuestionMotionHand, Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
@@ -202,7 +212,5 @@ func (d *designed) checkForces(found *findings) {
 		found.add(Check{Question: QuestionMotionRunaway, Severity: Warning, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
-		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
-			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
 	}
 }

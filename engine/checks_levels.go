@@ -89,8 +89,8 @@ func (d *designed) checkReadings(found *findings) {
 		found.quiet(QuestionLevelsCrossFall, "ground.levels.taken")
 	} else {
 		what := say("The fall of the drive from the fence inwards is not known: a level further in gives it. None is assumed.")
-		if g.wishes.cannot != nil && g.wishes.cannot.Points >= 3 {
-			what = say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", number(float64(g.wishes.cannot.Points)))
+		if g.InLine >= 3 {
+			what = say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", number(float64(g.InLine)))
 		}
 		found.add(Check{Question: QuestionLevelsCrossFall, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at, What: what,
 			Consequence: say("The strip follows the drive both ways, and the level of the pad hangs on it.")})
@@ -241,7 +241,7 @@ func (d *designed) checkGrade(found *findings) {
 func (d *designed) checkSlab(found *findings) {
 	p, plan := d.practice, d.plan
 	g := plan.Ground
-	if !g.wishes.slab {
+	if !g.Choices.Slab {
 		return
 	}
 	s := g.Slab

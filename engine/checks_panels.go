@@ -57,7 +57,7 @@ func (d *designed) checkPanels(found *findings) {
 func (d *designed) stackingRemedy() []Remedy {
 	in, p, l := d.inputs, d.practice, d.layout
 	for n := l.panels + 1; n <= 3; n++ {
-		need := roomWith(in, p, l, n)
+		need := roomWith(in, p, &l.placement, n)
 		if need > in.room {
 			continue
 		}
@@ -71,9 +71,9 @@ func (d *designed) stackingRemedy() []Remedy {
 
 // roomWith is the room along the fence that n panels would take behind the
 // run-back post, everything else unchanged.
-func roomWith(in *inputs, p *Practice, l *layout, n int) float64 {
+func roomWith(in *inputs, p *Practice, l *placement, n int) float64 {
 	wish, trial := *in, *l
 	wish.panels, trial.panels = n, n
-	leaf := planLeaf(&wish, p, &trial)
+	leaf := layoutLeaf(&wish, p, &trial)
 	return roomNeeded(&wish, p, &leaf)
 }

@@ -32,25 +32,24 @@ func (d *designed) checkPadLevel(found *findings) {
 	c := Check{Question: QuestionPadWindow, Severity: Stop, Field: "ground.channel", Where: []string{"pad"}, At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: Length,
 		What:        say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", mm(pad.Low), mm(pad.High), mm(pad.Gap)),
 		Consequence: say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
-	opens := func(channel bool, q *Practice, layout *layout, outlines *Plan) bool {
-		trial := *g
-		trial.wishes.channel = channel
-		t := trial.padLevel(outlines, in, q, layout)
+	opens := func(channel bool, q *Practice, layout *layout, parts []Outline) bool {
+		site := groundSiteOf(in, layout, nil)
+		t := padLevel(g, parts, &site, channel, q)
 		return t != nil && t.HasLevel
 	}
 	q := *p
 	q.RackHeight = math.Ceil(p.RackHeight + pad.Gap + 2)
-	if _, e := p.With(map[string]float64{"leaf.rackHeight": q.RackHeight}); e == nil && opens(g.wishes.channel, &q, l, plan) {
+	if _, e := p.With(map[string]float64{"leaf.rackHeight": q.RackHeight}); e == nil && opens(g.Choices.Channel, &q, l, plan.Outlines) {
 		c.Remedies = append(c.Remedies, Remedy{Words: say("Fix the rack {0} higher on the leaf: {1} above the strip.", mm(q.RackHeight-p.RackHeight), mm(q.RackHeight)),
 			Changes: []Change{{Path: "practice.leaf.rackHeight", Value: q.RackHeight}}})
 	}
-	if !g.wishes.channel && opens(true, p, l, plan) {
+	if !g.Choices.Channel && opens(true, p, l, plan.Outlines) {
 		c.Remedies = append(c.Remedies, Remedy{Words: say("Lay a drain or dished channel around the high side of the pad, running out on the low side."), Changes: []Change{{Path: "ground.channel", Words: Yes}}})
 	}
 	if p.MotorPacker > 0 {
 		q = *p
 		q.MotorPacker = 0
-		if opens(g.wishes.channel, &q, l, plan) {
+		if opens(g.Choices.Channel, &q, l, plan.Outlines) {
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Take the packer of {0} out from under the motor.", mm(p.MotorPacker)), Changes: []Change{{Path: "practice.motor.packer", Value: 0}}})
 		}
 	}
@@ -60,11 +59,10 @@ func (d *designed) checkPadLevel(found *findings) {
 		if q.EdgeGap > ruleMost("place.edgeGap") {
 			break
 		}
-		moved := place(in, &q)
-		moved.stripEnd, moved.stripRule = l.stripEnd, l.stripRule
-		var stub Plan
-		stub.outline(Outline{ID: "pad", Kind: PartPad}, between(box{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
-		if opens(g.wishes.channel, &q, &moved, &stub) {
+		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
+		var stub outlineList
+		stub.add(Outline{ID: "pad", Kind: PartPad}, between(box{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
+		if opens(g.Choices.Channel, &q, &moved, stub) {
 			c.Remedies = append(c.Remedies, Remedy{Words: say("Set the motor {0} further along.", mm(along)), Changes: []Change{{Path: "practice.place.edgeGap", Value: q.EdgeGap}}})
 			break
 		}
@@ -183,7 +181,7 @@ func (d *designed) checkCavity(found *findings) {
 			What: say("The wall holds back {0} of ground at most, at chainage {1}.", mm(r.Highest), mm(r.HighestAt))})
 	}
 	d.checkWall(found, at)
-	if g.wishes.drained {
+	if g.Choices.Drained {
 		found.quiet(QuestionWallDrain, "ground.cavity.drain")
 	} else {
 		found.add(Check{Question: QuestionWallDrain, Severity: Stop, Field: "ground.cavity.drain", Where: []string{"wall"}, At: at,
@@ -235,18 +233,17 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	}
 	class := soilClass(in)
 	onPosts := func(spacing float64) bool {
-		q, trial := *p, *s
+		q := *p
 		q.WallPostSpacing = spacing
-		trial.Stands = false
-		trial.onPosts(in, &class, &q)
-		return trial.Stands
+		trial, err := wallOnPosts(*s, &class, in.softDepth(), &q)
+		return err == nil && trial.Stands
 	}
 	switch {
 	case s.Steep:
 		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.levels.taken"
 		c.What = say("The ground behind the wall climbs at {0}, as steep as such ground can stand: no wall is worked out.", rad(s.Backslope))
 		c.Consequence = say("An engineer looks at the whole bank.")
-	case g.wishes.load == LoadBuilding:
+	case g.Choices.Load == LoadBuilding:
 		c.Severity, c.HasMargin, c.Field = Stop, false, "ground.cavity.load"
 		c.What = say("A building stands behind the wall.")
 		c.Consequence = say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
@@ -279,7 +276,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.HasMargin = c.HasMargin && s.Stands
 		c.Consequence = say("A first pass is no design: local codes and engineers decide.")
 	}
-	if c.Severity == Stop && s.Held > p.WallEngineer && !s.Steep && g.wishes.load != LoadBuilding {
+	if c.Severity == Stop && s.Held > p.WallEngineer && !s.Steep && g.Choices.Load != LoadBuilding {
 		c.Severity = Warning // an engineer designs it in any case
 	}
 	found.add(c)

@@ -1,31 +1,35 @@
 package engine
 
 import (
-	"math"
+	"slices"
 
 	"pegpour/engine/geom"
 )
 
-// makeRoom sizes the lists for what a site of this ground usually has, so that
-// they need not be moved while they grow.
-func (plan *Plan) makeRoom() {
-	outlines := 12
-	if plan.Ground != nil {
-		outlines = 28
-	}
-	plan.Outlines = make([]Outline, 0, outlines)
-	plan.Dimensions, plan.Pegs, plan.Diagonals = make([]DimensionLine, 0, 24), make([]Peg, 0, 16), make([]Diagonal, 0, 8)
-	plan.Quantities.Lines = make([]CostLine, 0, 12)
-}
-
 // Sketch is a design begun: its outlines stand, for a drawing that follows the
-// keys of who types; what they cost, bear and weigh is still to be found.
+// keys of who types; what they cost, bear and weigh is still to be found. It
+// keeps what the first passes made, for those that follow.
 type Sketch struct {
-	plan      Plan
 	practice  Practice
 	inputs    inputs
+	assumed   []Assumption
+	site      SiteOutline
+	network   *NetworkPlan
+	ground    *GroundPlan // as it was read; nil where it is level
 	layout    layout
+	leaf      LeafPlan // without its motion
+	track     TrackPlan
 	treatment driveTreatment
+	footing   *FootingPlan // as it is laid out; nil where there is none
+	slot      *slot        // nil where none is dug
+	parts     []Outline    // without their depths
+	poured    []geom.Region
+	conduits  []Conduit
+	lines     []DimensionLine
+	refused   []Refusal
+
+	plan     Plan
+	finished bool
 }
 
 // designed is a design as far as its stages have come, for those that only
@@ -52,110 +56,83 @@ func Design(s Survey, p Practice) (Plan, error) {
 	return *sketch.Finish(), err
 }
 
-// Begin is the first part of [Design], and returns its error: everything that
-// the set-out plan draws, which is less than half of the work.
+// Begin makes the first passes of [Design], and returns its error: everything
+// that the set-out plan draws, which is less than half of the work.
 func Begin(s Survey, practice Practice) (*Sketch, error) {
-	sketch := &Sketch{practice: practice}
-	p, plan, in, l := &sketch.practice, &sketch.plan, &sketch.inputs, &sketch.layout
-	plan.unfinished = true
+	d := &Sketch{practice: practice}
+	p, in, l := &d.practice, &d.inputs, &d.layout.placement
 	refused := p.ReplaceRefused()
 	network, misread := surveyNetwork(&s, p)
 	r := NewReader(&s, p)
-	*in = resolve(r)
-	obstructions := resolveObstructions(r, in.width)
-	network.outline(obstructions)
+	inputs, obstructions, survey := readSite(r, network)
+	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
 
-	plan.Network = network
-	plan.Opening, plan.Hand, plan.SeenFrom = in.width, in.hand, in.seenFrom
-	*l = place(in, p)
-	plan.gradeGround(r, in, p, l)
-	plan.makeRoom()
-	plan.Leaf = planLeaf(in, p, l)
-	plan.Track = planTrack(p, l, &plan.Leaf)
-	plan.buildLeaf(in, p, l)
-	stripLimits(in, p, l, &plan.Leaf)
-	plan.fall(in, p, l)
-	sketch.treatment = treat(in, p, l)
-	plan.Site = siteOutline(in, p, l, obstructions)
-	plan.pour(in, p, l, &sketch.treatment)
-	plan.slot(in, p, l)
-	plan.unite()
-	plan.layConduits(in, p, l)
-	plan.dimension(in, p, l, &sketch.treatment)
-	plan.Assumed = r.Assumed()
+	driveway := in.driveway()
+	d.layout.placement = place(in, p)
+	d.ground = fitGround(&survey, &driveway, l.trackOffset, p)
+	d.leaf, d.refused = buildLeaf(in, p, l, d.ground.Slope())
+	d.track = planTrack(p, l, &d.leaf)
+	d.layout.stripEnds = endStrip(in, p, l, &d.leaf)
+	d.treatment = chooseDriveTreatment(in, p, l)
+	footing, noBar := layoutFooting(in, p, &d.layout, &d.leaf)
+	d.footing = footing
+	back, end := slotReach(in, p, &d.layout, &d.leaf)
+	d.slot = layoutSlot(d.ground, &driveway, back, end, l.footDepth, p)
+	d.parts = outlineParts(in, p, &d.layout, &d.treatment, &d.leaf, &d.track, d.footing, d.slot)
+	poured, noUnion := unitePoured(d.parts)
+	d.poured = poured
+	d.site = outlineSite(in, p, l, obstructions)
+	d.conduits = layConduits(in, p, l)
+	d.lines = dimensionLines(in, p, &d.layout, &d.treatment, d.leaf.RearOpen, obstructions)
+
+	d.refused = append(append(d.refused, noBar...), noUnion...)
+	d.plan = d.drawn()
 	refused = append(append(refused, misread...), r.Refused()...)
-	return sketch, refused.orNil()
+	return d, refused.orNil()
+}
+
+// drawn is the plan as far as the first passes make it.
+func (d *Sketch) drawn() Plan {
+	in := &d.inputs
+	return Plan{Opening: in.width, Hand: in.hand, SeenFrom: in.seenFrom, Assumed: d.assumed, Site: d.site, Outlines: d.parts, Poured: d.poured,
+		Leaf: d.leaf, Track: d.track, Footing: d.footing, Conduits: d.conduits, Dimensions: d.lines, Network: d.network, Ground: d.ground, Refused: d.refused}
 }
 
 // Plan is the plan as far as it is found. Until Finish it holds what
-// [SetOutScene] draws: the site, outlines, leaf, track, conduits and dimension
-// lines; figures, quantities, checks and pegs are still empty.
-func (sketch *Sketch) Plan() *Plan { return &sketch.plan }
+// [SetOutScene] draws: the site, outlines without their depths, leaf, track,
+// conduits and dimension lines; figures, quantities, checks and pegs are still
+// empty.
+func (d *Sketch) Plan() *Plan { return &d.plan }
 
-// Finish finds the rest and returns the plan of Plan, now whole. Once is enough;
-// more calls change nothing.
-func (sketch *Sketch) Finish() *Plan {
-	plan, p, in, l, treatment := &sketch.plan, &sketch.practice, &sketch.inputs, &sketch.layout, &sketch.treatment
-	if !plan.unfinished {
-		return plan
+// Finish makes the passes that are left and returns the plan of Plan, now whole.
+// Once is enough; more calls change nothing.
+func (d *Sketch) Finish() *Plan {
+	if d.finished {
+		return &d.plan
 	}
-	plan.modelGround(in, l)
-	plan.standPosts(in, p)
-	plan.shapeGround(in, p, l)
-	plan.deepenPad(in, p, l)
-	plan.moveLeaf(in, p, l)
-	d := &designed{in, p, l, treatment, plan}
-	plan.Strength = strengthen(d)
-	plan.cutList(in, p)
-	plan.setOut(in)
-	plan.pegPosts()
-	plan.levelPegs()
-	plan.quantify(in, p, l, treatment)
-	plan.Figures = d.figures()
-	found := d.check()
+	d.finished = true
+	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
+	site := groundSiteOf(in, l, d.slot)
+	ground, padDepths, noGround := shapeGround(d.ground, &site, d.parts, p)
+	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
+	parts := giveDepths(d.parts, l, t, padDepths, footing)
+	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf)
+	proof := proveMotion(in, p, &l.placement, &d.leaf, &d.track, &d.site, parts)
+	steel := listCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
+	pegs, diagonals := setOut(parts, in.width, footing, ground)
+	take := taker{in: in, p: p, l: l, treatment: t, parts: parts, site: &d.site, footing: footing}
+	quantities := take.quantify(&d.track, d.conduits, ground, pricedOf(&d.leaf, l.hasGuide, steel.Mass, ground))
+
+	plan := &d.plan
+	*plan = d.drawn()
+	plan.Outlines, plan.Footing, plan.Ground = parts, footing, ground
+	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
+	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
+	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.refused)
+	read := &designed{in, p, l, t, plan}
+	plan.Strength = strengthen(read)
+	plan.Figures = read.figures()
+	found := read.check()
 	plan.Checks, plan.Quiet, plan.Cautions = found.checks, found.silent, found.cautions
-	plan.unfinished = false
 	return plan
-}
-
-// resolveObstructions puts the taped obstructions into the frame.
-func resolveObstructions(r *Reader, opening float64) []ObstructionBox {
-	list := r.Survey().RunBack.Obstructions
-	list = list[:r.Entries(RunBackObstructions, "Things in the way", len(list), MaxObstructions)]
-	boxes := make([]ObstructionBox, 0, len(list))
-	for i := range list {
-		// What was started and not measured yet is not drawn.
-		if !list[i].Along.Known() && !list[i].Offset.Known() {
-			continue
-		}
-		kind := r.Choice(ObstructionKind.At(i))
-		r.Words(ObstructionName.At(i))
-		along, _ := r.Number(ObstructionAlong.At(i))
-		offset, _ := r.Number(ObstructionOffset.At(i))
-		length, _ := r.Number(ObstructionLength.At(i))
-		width, _ := r.Number(ObstructionWidth.At(i))
-		x := opening + along
-		boxes = append(boxes, ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: box{x, offset, x + length, offset + width}.ring()})
-	}
-	return boxes
-}
-
-// siteOutline is what stands there, as far as the drawing shows it.
-func siteOutline(in *inputs, p *Practice, l *layout, obstructions []ObstructionBox) SiteOutline {
-	site := SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
-		Room: in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
-	site.PostLatch = box{-in.postLatch, -in.postDepth, 0, 0}.ring()
-	site.PostRunBack = box{in.width, -in.postDepth, in.width + in.postRunBack, 0}.ring()
-	// Far enough in to show the pad and a car's length of drive, and a little
-	// of the street side.
-	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/3
-	outer := -in.postDepth - in.width/8
-	site.RunBackEdge = in.runBackEdge.Between(outer, inner)
-	site.LatchEdge = in.latchEdge.Between(outer, inner)
-	site.Drive = make(geom.Polygon, 0, len(site.RunBackEdge)+len(site.LatchEdge))
-	site.Drive = append(site.Drive, site.RunBackEdge...)
-	for i := len(site.LatchEdge) - 1; i >= 0; i-- {
-		site.Drive = append(site.Drive, site.LatchEdge[i])
-	}
-	return site
 }

@@ -6,10 +6,11 @@ import (
 	"pegpour/engine/geom"
 )
 
-// dimension lists the dimension lines of the set-out plan. Each names the
+// dimensionLines are the dimension lines of the set-out plan. Each names the
 // figure or the field it shows; measured ones carry the field's path so that a
 // screen can show which figure is being asked for.
-func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+func dimensionLines(in *inputs, p *Practice, l *layout, t *driveTreatment, rearOpen float64, obstructions []ObstructionBox) []DimensionLine {
+	lines := make([]DimensionLine, 0, 24+2*len(in.taped)+4*len(obstructions))
 	voice := func(path string) Voice {
 		if in.assumedPaths[path] {
 			return VoiceAssumed
@@ -18,26 +19,26 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	}
 	along := func(id, path string, v Voice, x1, x2, y float64) {
 		if x2-x1 > tolerance || path != "" {
-			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: id, Path: path, Voice: v, Value: x2 - x1,
+			lines = append(lines, DimensionLine{ID: id, Path: path, Voice: v, Value: x2 - x1,
 				From: geom.Point{X: x1, Y: y}, To: geom.Point{X: x2, Y: y}})
 		}
 	}
 	out := func(id, path string, v Voice, x, y1, y2 float64) {
 		if y2-y1 > tolerance || path != "" {
-			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: id, Path: path, Voice: v, Value: y2 - y1, Across: true,
+			lines = append(lines, DimensionLine{ID: id, Path: path, Voice: v, Value: y2 - y1, Across: true,
 				From: geom.Point{X: x, Y: y1}, To: geom.Point{X: x, Y: y2}})
 		}
 	}
 	along("opening.width", "opening.width", voice("opening.width"), 0, in.width, -in.postDepth)
 	along("strip.length", "", VoiceWorkedOut, in.width, l.stripEnd, 0)
-	if plan.Footing == nil {
+	if !in.onSteel() {
 		out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, l.stripWidth)
 	}
 	if in.roomKnown {
 		along("runBack.room", "runBack.room", VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
 	} else {
-		along("runBack.room", "runBack.room", VoiceAssumed, in.width, plan.Leaf.RearOpen, -in.postDepth)
-		plan.Dimensions[len(plan.Dimensions)-1].Unknown = true
+		along("runBack.room", "runBack.room", VoiceAssumed, in.width, rearOpen, -in.postDepth)
+		lines[len(lines)-1].Unknown = true
 	}
 	along("opening.postRunBack", "opening.postRunBack", voice("opening.postRunBack"), in.width, in.width+in.postRunBack, -in.postDepth)
 	along("opening.postLatch", "opening.postLatch", voice("opening.postLatch"), -in.postLatch, 0, -in.postDepth)
@@ -47,7 +48,7 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	} else if edge < in.width-tolerance {
 		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), edge, in.width, 0)
 	}
-	plan.dimensionPoints(in)
+	lines = dimensionTaped(lines, in, obstructions)
 	if edge := in.latchEdge.At(0); edge > tolerance {
 		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), 0, edge, 0)
 	} else if edge < -tolerance {
@@ -71,12 +72,12 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 	if l.hasMotor && l.motor.x1-in.width > tolerance {
 		along("motor.at", "", VoiceWorkedOut, in.width, l.motor.x1, l.motor.y2)
 	}
-	for i := range plan.Dimensions {
-		switch plan.Dimensions[i].ID {
+	for i := range lines {
+		switch lines[i].ID {
 		case "opening.postRunBack", "opening.postLatch", "opening.postDepth":
-			plan.Dimensions[i].OnlyAsked = true
+			lines[i].OnlyAsked = true
 		case "pad.along", "pad.out", "guide.setback", "guide.at", "motor.at", "drive.runBackEdge.along", "strip.width":
-			plan.Dimensions[i].Detail = true
+			lines[i].Detail = true
 		}
 	}
 	depth := in.depth
@@ -84,32 +85,34 @@ func (plan *Plan) dimension(in *inputs, p *Practice, l *layout, t *driveTreatmen
 		depth = l.padOut
 	}
 	out("runBack.depth", "runBack.depth", voice("runBack.depth"), l.padFar+p.PadAlong, 0, depth)
-	last := &plan.Dimensions[len(plan.Dimensions)-1]
+	last := &lines[len(lines)-1]
 	last.Unknown, last.Detail = !in.depthKnown, true
+	return lines
 }
 
-// dimensionPoints shows how each taped point of an edge was measured, and each
+// dimensionTaped adds how each taped point of an edge was measured, and each
 // obstruction's place.
-func (plan *Plan) dimensionPoints(in *inputs) {
+func dimensionTaped(lines []DimensionLine, in *inputs, obstructions []ObstructionBox) []DimensionLine {
 	for i := range in.taped {
 		t := &in.taped[i]
 		along, offset := string(t.edge.PointAlong.At(t.index)), string(t.edge.PointOffset.At(t.index))
-		plan.Dimensions = append(plan.Dimensions,
+		lines = append(lines,
 			DimensionLine{ID: along, Path: along, Voice: VoiceMeasured, Value: t.X - t.base, OnlyAsked: true,
 				From: geom.Point{X: math.Min(t.base, t.X), Y: t.Y}, To: geom.Point{X: math.Max(t.base, t.X), Y: t.Y}},
 			DimensionLine{ID: offset, Path: offset, Voice: VoiceMeasured, Value: t.Y, Across: true, OnlyAsked: true,
 				From: geom.Point{X: t.X, Y: math.Min(0, t.Y)}, To: geom.Point{X: t.X, Y: math.Max(0, t.Y)}})
 	}
-	for i := range plan.Site.Obstructions {
-		ob := &plan.Site.Obstructions[i]
+	for i := range obstructions {
+		ob := &obstructions[i]
 		low, high := ob.Box.Bounds()
 		line := func(field ListPath, a, b geom.Point, value float64, across bool) {
 			path := string(field.At(ob.Index))
-			plan.Dimensions = append(plan.Dimensions, DimensionLine{ID: path, Path: path, Voice: VoiceMeasured, Value: value, From: a, To: b, Across: across, OnlyAsked: true})
+			lines = append(lines, DimensionLine{ID: path, Path: path, Voice: VoiceMeasured, Value: value, From: a, To: b, Across: across, OnlyAsked: true})
 		}
 		line(ObstructionAlong, geom.Point{X: math.Min(in.width, low.X), Y: low.Y}, geom.Point{X: math.Max(in.width, low.X), Y: low.Y}, low.X-in.width, false)
 		line(ObstructionOffset, geom.Point{X: low.X, Y: math.Min(0, low.Y)}, geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
 		line(ObstructionLength, low, geom.Point{X: high.X, Y: low.Y}, high.X-low.X, false)
 		line(ObstructionWidth, geom.Point{X: high.X, Y: low.Y}, high, high.Y-low.Y, true)
 	}
+	return lines
 }

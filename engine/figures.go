@@ -63,7 +63,7 @@ func (d *designed) explainTravel(list *figureList) {
 			How:   tailHow(in, p, l, leaf),
 			Rules: []string{"leaf.engagement", "leaf.overlapLatch", "motor.length"}, Fields: edge, Source: sourceMotion})
 		list.add(Figure{ID: FigureLeafRack, Name: "Rack length", Dimension: Length, Value: leaf.Rack,
-			How:   say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", mm(leaf.Frame), mm(leaf.Tail), mm(leaf.Panels[drivenPanel(in, l)-1].Travel), mm(p.EngagementMargin)),
+			How:   say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", mm(leaf.Frame), mm(leaf.Tail), mm(leaf.Panels[drivenPanel(in)-1].Travel), mm(p.EngagementMargin)),
 			Rules: []string{"leaf.engagement"}, Fields: edge, Source: sourceMotion})
 	}
 	list.add(Figure{ID: FigureLeafGuideRail, Name: "Guide rail length", Dimension: Length, Value: leaf.GuideRail,

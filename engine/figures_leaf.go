@@ -26,6 +26,9 @@ func (d *designed) explainLeaf(list *figureList) {
 		list.add(Figure{ID: "leaf." + id + "centre", Name: of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"), Dimension: Length, Value: panel.CentreAlong,
 			How: say("moments of all members; it lies {0} above the foot of the track", mm(panel.CentreHeight)), Fields: made, Source: sourceStatics})
 		for k, name := range [2]string{of("Front wheel carries", "Front wheel carries, panel {0}"), of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
+			if plan.unjudged(QuestionWheelsUnjudged) {
+				break
+			}
 			w := panel.Wheels[k]
 			list.add(Figure{ID: "leaf." + id + "wheel." + strconv.Itoa(k+1), Name: name, Dimension: Force, Value: w.Standing,
 				How: say("standing, {0} from the leading edge; between {1} and {2} when driven or pushed", mm(w.At), newton(w.Least), newton(w.Most)), Rules: []string{"leaf.wheelInset", "motor.thrust", "motion.handForce"}, Fields: made, Source: sourceStatics})
@@ -42,6 +45,9 @@ func (d *designed) explainLeaf(list *figureList) {
 			list.add(Figure{ID: FigureLeafRackCut, Name: "Rack, cut length", Dimension: Length, Value: leaf.RackCut,
 				How: say("{0} along the fence ÷ cos {1}", mm(leaf.Rack), rad(math.Abs(leaf.Slope))), Fields: []string{"ground.shape"}, Source: sourceGeometry})
 		}
+	}
+	if plan.unjudged(QuestionMotionUnjudged) {
+		return
 	}
 	list.add(Figure{ID: FigureMotionHand, Name: "Force to move it by hand", Dimension: Force, Value: m.Hand,
 		How:   say("rolling {0} of the weight of {1}, {2} times it to set off, and {3} of the weight along the slope, uphill", ratio(p.Rolling), kilograms(leaf.Mass), ratio(p.StartFactor), newton(math.Abs(m.Downhill))),

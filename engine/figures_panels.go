@@ -30,7 +30,7 @@ func stripWidthHow(p *Practice, l *layout) Text {
 func tailHow(in *inputs, p *Practice, l *layout, leaf *LeafPlan) Text {
 	if l.panels > 1 {
 		return say("pinion at chainage {0} − leading edge of the shut driven panel {1} + margin {2} − frame {3}, never less than nothing",
-			mm(leaf.PinionAt), mm(leaf.Panels[drivenPanel(in, l)-1].ShutAt), mm(p.EngagementMargin), mm(leaf.Frame))
+			mm(leaf.PinionAt), mm(leaf.Panels[drivenPanel(in)-1].ShutAt), mm(p.EngagementMargin), mm(leaf.Frame))
 	}
 	return say("pinion at chainage {0} + overlap at the latch {1} + margin {2} − frame {3}, never less than nothing", mm(leaf.PinionAt), mm(p.OverlapLatch), mm(p.EngagementMargin), mm(leaf.Frame))
 }

@@ -22,21 +22,15 @@ func (in *inputs) onSteel() bool { return in.falls }
 // padOnSteel reports whether the motor stands on a plate on posts.
 func (in *inputs) padOnSteel() bool { return in.falls && in.padOn == PadSteel }
 
-// fall lays out the steel footing where the ground falls off the edge of the
-// drive. It takes the place of the run-back strip, which it ends where the rear
-// wheel, or the hard stop, needs it.
-func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
+// layoutFooting lays out the steel footing where the ground falls off the edge
+// of the drive, in place of the run-back strip: the bars, the widest spacing of
+// their posts, and where the posts stand. It is nil on other ground. How tall the
+// posts are is for standFooting to say.
+func layoutFooting(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (*FootingPlan, []Refusal) {
 	if !in.onSteel() {
-		return
+		return nil, nil
 	}
-	leaf := &plan.Leaf
 	f := &FootingPlan{Laid: in.footingBar, HoleSize: p.FootHole, PostSize: p.FootPost, Plate: p.PadPlate, PadOn: in.padOn}
-	plan.Footing = f
-	end := leaf.OpenAt + leaf.Frame - leaf.Panels[0].Wheels[0].At + p.EngagementMargin
-	if in.hardStop {
-		end = math.Max(end, leaf.RearOpen+p.StopAllowance)
-	}
-	l.stripEnd, l.stripRule = end, end
 	near := in.runBackEdge.MaxOver(0, l.trackOffset+l.shift+p.BarWidth/2)
 	first := near + p.FootHole/2
 	f.From = near
@@ -46,7 +40,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 		f.From = l.padFar - p.FootBearing
 	}
 	// The last post stands under the end, beyond the last wheel.
-	f.To = math.Max(end, first+minSpan) + p.FootPost/2
+	f.To = math.Max(l.stripEnd, first+minSpan) + p.FootPost/2
 	last := f.To - p.FootPost/2
 	cos := math.Cos(leaf.Slope)
 	f.Bar = (f.To - f.From) / cos
@@ -62,7 +56,7 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 	f.OnEdge = barCase(p, BarOnEdge, f.Wheel, last-first, wheelBase)
 	built := f.built()
 	f.Spacing = built.Spacing
-	bar, deep := barSection(p, f.Laid)
+	bar, deep, err := barSection(p, f.Laid)
 	f.Section, f.Deep = bar.Name, deep
 	reaction := f.Wheel*(1+math.Max(0, 1-wheelBase/f.Spacing)) + bar.Mass(f.Spacing)*motion.Gravity
 	f.Posts = make([]FootingPost, 0, (built.Spans+1)*l.panels+4)
@@ -87,44 +81,90 @@ func (plan *Plan) fall(in *inputs, p *Practice, l *layout) {
 			}
 		}
 	}
+	return f, appendRefusal(nil, QuestionFootingUnjudged, Stop, "The footing bar", err, "practice.footing.barThickness")
 }
 
-// standPosts finds how tall the posts of the steel footing stand, their holes,
-// how hard they are worked, and what a bar does that runs through over them.
-func (plan *Plan) standPosts(in *inputs, p *Practice) {
-	f := plan.Footing
-	if f == nil {
-		return
+// standFooting stands the footing in the ground: how tall its posts are, their
+// holes, how hard they are worked, what a bar does that runs through over them,
+// and how far the ground falls under a concrete pad.
+func standFooting(laid *FootingPlan, in *inputs, p *Practice, leaf *LeafPlan, g *GroundPlan, parts []Outline) (*FootingPlan, []Refusal) {
+	if laid == nil {
+		return nil, nil
 	}
-	f.Levelled = plan.Ground != nil && plan.Ground.hasBank()
-	plan.runThrough(f, p)
-	tube, err := steel.Hollow(p.FootPost, p.FootPost, p.FootPostWall)
-	if err != nil {
-		tube, _ = steel.Flat(p.FootPost, p.FootPost)
-	}
-	for i := range f.Posts {
-		q := &f.Posts[i]
-		carries := f.Deep / math.Cos(plan.Leaf.Slope)
+	standing := *laid
+	f := &standing
+	f.Levelled = g.hasBank()
+	var err error
+	f.Through, err = runThrough(f, p, leaf)
+	refused := appendRefusal(nil, QuestionFootingUnjudged, Stop, "A bar that runs on over its posts", err, "practice.footing.barThickness")
+	tube, err := footingTube(p)
+	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "The section of the footing posts", err, "practice.footing.postWall")
+	badTube := err != nil
+	class := footingSoil(in)
+	f.Posts = make([]FootingPost, len(laid.Posts))
+	err = nil
+	for i := range laid.Posts {
+		q := laid.Posts[i]
+		carries := f.Deep / math.Cos(leaf.Slope)
 		if q.Panel == 0 {
 			carries = p.PadPlate
 		}
-		drop, guess := plan.dropOff(p, q.Chainage, q.Offset)
+		drop, guess := dropOff(g, p.TrackBand, q.Chainage, q.Offset)
 		q.Above, q.Guess = math.Max(0, drop-carries), guess
-		plan.standPost(in, p, f, q, tube)
+		e := standPost(&q, in, p, &class, tube)
+		if q.Unjudged = e != nil || badTube; q.Unjudged {
+			q.Use, q.Slenderness, q.Sway = 0, 0, 0
+		}
+		if err == nil && !badTube {
+			err = e
+		}
+		f.Posts[i] = q
 		if q.Above > f.Posts[max(0, f.Highest-1)].Above || f.Highest == 0 {
 			f.Highest = q.Number
 		}
-		if q.Use > f.Posts[max(0, f.Worst-1)].Use || f.Worst == 0 {
+		if worst := &f.Posts[max(0, f.Worst-1)]; f.Worst == 0 || q.Use > worst.Use || worst.Unjudged && !q.Unjudged {
 			f.Worst = q.Number
 		}
 	}
-	next := 0
-	for i := range plan.Outlines {
-		if o := &plan.Outlines[i]; o.Kind == PartFootingHole {
-			o.Depth = f.Posts[next].Depth
-			next++
-		}
+	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "A footing post", err, "practice.footing.post")
+	if !in.padOnSteel() {
+		f.PadDrop, f.PadMeanDrop = dropUnderPad(g, p.TrackBand, parts)
 	}
+	return f, refused
+}
+
+// dropUnderPad is how far the lowest ground under a concrete pad lies below the
+// track, and the same in the middle of it, mm: the pad's underside is level, the
+// footing's depth below the lowest ground under it.
+func dropUnderPad(g *GroundPlan, band float64, parts []Outline) (lowest, mean float64) {
+	for i := range parts {
+		o := &parts[i]
+		if o.Kind != PartPad {
+			continue
+		}
+		for _, c := range o.Ring {
+			drop, _ := dropOff(g, band, c.X, c.Y)
+			lowest = math.Max(lowest, drop)
+		}
+		c := o.Ring.Centroid()
+		drop, _ := dropOff(g, band, c.X, c.Y)
+		mean = math.Min(lowest, math.Max(0, drop))
+	}
+	return lowest, mean
+}
+
+// footingTube is the section of the footing's posts. Where no tube has these
+// sides, a solid bar stands in for its mass, and the error says so.
+func footingTube(p *Practice) (steel.Section, error) {
+	tube, err := steel.Hollow(p.FootPost, p.FootPost, p.FootPostWall)
+	if err != nil {
+		solid, e := steel.Flat(p.FootPost, p.FootPost)
+		if e != nil {
+			return steel.Section{Name: "no such section", Height: p.FootPost, Width: p.FootPost, Area: p.FootPost * p.FootPost}, e
+		}
+		return solid, err
+	}
+	return tube, nil
 }
 
 // minSpan is the least length of a bar between its first and last support, mm:
@@ -135,13 +175,13 @@ const minSpan = 300
 const personOnPlate = 1000
 
 // barSection is the bar as it lies and its depth.
-func barSection(p *Practice, laid string) (steel.Section, float64) {
+func barSection(p *Practice, laid string) (steel.Section, float64, error) {
 	deep, wide := p.BarThickness, p.BarWidth
 	if laid == BarOnEdge {
 		deep, wide = wide, deep
 	}
-	s, _ := steel.Flat(deep, wide)
-	return s, deep
+	s, err := steel.Flat(deep, wide)
+	return s, deep, err
 }
 
 // barCase finds the widest spacing of posts for the bar laid one way, and what
@@ -151,14 +191,19 @@ func barSection(p *Practice, laid string) (steel.Section, float64) {
 //	M = P·L/4 + w·L²/8;  σ = M/W + S·L/(4·W_s) ≤ f_y/safety
 //	δ = P·L³/(48·E·I) + 5·w·L⁴/(384·E·I) ≤ min(L/ratio, the most)
 //
-// P the wheel with its margin, w the bar's own weight, S the sideways push.
+// P the wheel with its margin, w the bar's own weight, S the sideways push. A bar
+// of no section that there is carries nothing.
 //
 // Source: any handbook of beams. Checked: testdata/references/steel.json,
 // beam-midspan; the tests hold it against steel.Spacing and steel.Bar.Moving.
 func barCase(p *Practice, laid string, wheel, length, wheelBase float64) BarCase {
-	s, _ := barSection(p, laid)
+	s, _, err := barSection(p, laid)
 	own := s.Mass(1) * motion.Gravity
 	c := BarCase{Laid: laid, Allowable: p.FootYield / p.FootSafety}
+	if err != nil {
+		c.SetBy, c.Spans, c.Spacing = "practice", 1, length
+		return c
+	}
 	at := func(span float64) (moment, stress, deflection, limit float64) {
 		moment = wheel*span/4 + own*span*span/8
 		stress = moment/s.ModulusVertical + p.FootPush*span/4/s.ModulusSideways
@@ -194,19 +239,14 @@ func barCase(p *Practice, laid string, wheel, length, wheelBase float64) BarCase
 	return c
 }
 
-// built is the way the bar is laid.
-func (f *FootingPlan) built() *BarCase {
-	if f.Laid == BarOnEdge {
-		return &f.OnEdge
-	}
-	return &f.Flat
-}
-
 // runThrough finds what the bar as built does when it is not cut at its posts.
-func (plan *Plan) runThrough(f *FootingPlan, p *Practice) {
+func runThrough(f *FootingPlan, p *Practice, leaf *LeafPlan) (BarThrough, error) {
 	built := f.built()
-	s, _ := barSection(p, f.Laid)
-	wheels := plan.Leaf.Panels[0].Wheels
+	s, _, err := barSection(p, f.Laid)
+	if err != nil {
+		return BarThrough{}, err
+	}
+	wheels := &leaf.Panels[0].Wheels
 	spans := min(built.Spans, throughSpans)
 	bar := steel.Bar{Spans: make([]float64, spans), Elasticity: steelModulus, Inertia: s.InertiaVertical, Uniform: s.Mass(1) * motion.Gravity, Continuous: true}
 	for i := range bar.Spans {
@@ -214,21 +254,21 @@ func (plan *Plan) runThrough(f *FootingPlan, p *Practice) {
 	}
 	r, err := bar.Moving([]steel.Wheel{{Load: f.Wheel}, {Behind: wheels[1].At - wheels[0].At, Load: f.Wheel}})
 	if err != nil {
-		return
+		return BarThrough{}, err
 	}
-	f.Through = BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
+	through := BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
 	for _, v := range r.Reactions {
-		f.Through.Reaction = math.Max(f.Through.Reaction, v)
+		through.Reaction = math.Max(through.Reaction, v)
 	}
+	return through, nil
 }
 
 // throughSpans is how many spans a bar without end is taken to have: beyond
 // four nothing changes by a hundredth.
 const throughSpans = 4
 
-// standPost finds the hole of a post and how hard it is worked.
-func (plan *Plan) standPost(in *inputs, p *Practice, f *FootingPlan, post *FootingPost, tube steel.Section) {
-	class := footingSoil(in)
+// standPost finds the hole of a post that is being stood, and how hard it is worked.
+func standPost(post *FootingPost, in *inputs, p *Practice, class *soil.Class, tube steel.Section) error {
 	post.Depth = p.FootEmbed
 	post.Held = true
 	if post.Push > 0 {
@@ -240,24 +280,20 @@ func (plan *Plan) standPost(in *inputs, p *Practice, f *FootingPlan, post *Footi
 			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/embedStep)*embedStep)
 		}
 	}
-	if in.soil == SoilSoft || in.soil == SoilWet {
-		post.Depth += math.Max(0, in.depthToFirm)
-	}
+	post.Depth += math.Max(0, in.softDepth())
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+tolerance
 	post.Length = post.Above + post.Depth
 	post.Bearing = post.Load / (p.FootHole * p.FootHole * class.Bearing)
 	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: postEnds, Elasticity: steelModulus, Yield: p.FootYield, Safety: p.FootSafety,
 		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * post.Above}
-	if r, err := check.Check(); err == nil {
-		post.Use, post.Slenderness = r.Utilisation, r.Slenderness
-	} else {
-		post.Use = unbuildable
+	r, err := check.Check()
+	if err != nil {
+		return err
 	}
-	_, post.Sway, _ = steel.Cantilever(post.Push, post.Above, steelModulus, tube.InertiaSideways)
+	post.Use, post.Slenderness = r.Utilisation, r.Slenderness
+	_, post.Sway, err = steel.Cantilever(post.Push, post.Above, steelModulus, tube.InertiaSideways)
+	return err
 }
-
-// unbuildable stands for the use of a post that cannot be reckoned with.
-const unbuildable = 99
 
 // embedStep is to what hole depths are rounded up, mm: common practice.
 const embedStep = 50
@@ -276,13 +312,12 @@ func footingSoil(in *inputs) soil.Class {
 
 // dropOff is how far the ground off the edge lies under the track's grade.
 // Away from the line on which it was levelled it is taken to lie as low as it
-// does on that line, where the surface through all readings is higher: the
+// does on that line, band either side, where the surface through all readings is higher: the
 // surface slants back up to the edge of the drive between them.
-func (plan *Plan) dropOff(p *Practice, x, y float64) (drop float64, guess bool) {
-	g := plan.Ground
+func dropOff(g *GroundPlan, band, x, y float64) (drop float64, guess bool) {
 	drop, guess = g.DropBelowTrack(x, y)
-	if g == nil || g.model == nil || !g.hasBank() || math.Abs(y-g.Track.Offset) <= p.TrackBand || x <= g.model.edge.At(y) {
+	if !g.hasBank() || math.Abs(y-g.Track.Offset) <= band || x <= g.Model.RunBackEdge.At(y) {
 		return drop, guess
 	}
-	return math.Max(drop, g.Track.At(x, y)-g.model.trend.At(x, y)-g.model.beside(x, y)), guess
+	return math.Max(drop, g.Track.At(x, y)-g.Model.Trend.At(x, y)-g.Model.Beside(x, y)), guess
 }

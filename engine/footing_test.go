@@ -62,7 +62,8 @@ func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
 		wheel := 800 + 3000*r.Float64()
 		for _, laid := range []string{BarFlat, BarOnEdge} {
 			c := barCase(&p, laid, wheel, 4000, 3500)
-			section, _ := barSection(&p, laid)
+			section, _, err := barSection(&p, laid)
+			require.NoError(t, err)
 			got, err := steel.Spacing{Section: section, Elasticity: steelModulus, Allowable: p.FootYield / p.FootSafety, SpanOver: p.FootSpanOver,
 				Wheels: []steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}}, Least: 50, Most: 3000}.Widest()
 			require.NoError(t, err)
@@ -221,7 +222,7 @@ func TestFootingProperties(t *testing.T) {
 		byPanel := map[int]float64{}
 		for _, q := range f.Posts {
 			byPanel[q.Panel] = math.Max(byPanel[q.Panel], q.Chainage)
-			drop, _ := plan.dropOff(&p, q.Chainage, q.Offset)
+			drop, _ := dropOff(plan.Ground, p.TrackBand, q.Chainage, q.Offset)
 			assert.LessOrEqual(t, q.Above, math.Max(0, drop))
 			if q.Panel > 0 {
 				assert.GreaterOrEqual(t, q.Chainage-p.FootHole/2, in.runBackEdge.At(q.Offset)-1e-6, "a hole under the drive")

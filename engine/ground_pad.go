@@ -15,18 +15,19 @@ import (
 // the strip, h the pinion above the pad, packer and adjustment included. A
 // channel around the pad takes the water of its high sides: then only its
 // lowest side counts, where the channel runs out. Inside the window the level
-// nearest the pinion's usual height is taken, but not in its outer quarters.
+// nearest the pinion's usual height is taken, but not in its outer quarters. It
+// is nil where the pad meets no ground.
 //
 // Source: geometry of rack and pinion; freeboard is common practice.
-func (g *GroundPlan) padLevel(plan *Plan, in *inputs, p *Practice, l *layout) *PadLevel {
+func padLevel(g *GroundPlan, parts []Outline, site *groundSite, channel bool, p *Practice) *PadLevel {
 	pad := &PadLevel{}
-	rack := g.TrackLevel(l.pinion) + p.RackHeight - p.MotorPacker
+	rack := g.TrackLevel(site.pinion) + p.RackHeight - p.MotorPacker
 	least, most := math.Min(p.PinionLeast, p.PinionMost), math.Max(p.PinionLeast, p.PinionMost)
 	pad.PinionLow, pad.PinionHigh = rack-most, rack-least
 	lowGround := math.Inf(1)
 	pad.HighGround = math.Inf(-1)
-	g.aroundPad(plan, in, l, func(x, y float64) {
-		z := g.finished(in, x, y)
+	walkPad(parts, site.stripWidth, func(x, y float64) {
+		z := finishedLevel(g, &site.drive.runBackEdge, x, y)
 		lowGround = math.Min(lowGround, z)
 		if z > pad.HighGround {
 			pad.HighGround, pad.HighAt = z, geom.Point{X: x, Y: y}
@@ -36,7 +37,7 @@ func (g *GroundPlan) padLevel(plan *Plan, in *inputs, p *Practice, l *layout) *P
 		return nil
 	}
 	pad.Water = pad.HighGround + p.PadFreeboard
-	if g.wishes.channel {
+	if channel {
 		pad.Water = lowGround + p.PadFreeboard
 	}
 	pad.Low, pad.High = math.Max(pad.PinionLow, pad.Water), pad.PinionHigh
@@ -47,29 +48,29 @@ func (g *GroundPlan) padLevel(plan *Plan, in *inputs, p *Practice, l *layout) *P
 		usual := rack - math.Max(least, math.Min(most, p.PinionUsual))
 		pad.Level = math.Max(pad.Low+quarter, math.Min(pad.High-quarter, usual))
 		pad.Pinion = rack - pad.Level
-		near, far := g.padEnds(plan, l)
-		pad.StepNear = pad.Level - g.Track.At(near, l.stripWidth)
-		pad.StepFar = pad.Level - g.Track.At(far, l.stripWidth)
+		near, far := padEnds(parts)
+		pad.StepNear = pad.Level - g.Track.At(near, site.stripWidth)
+		pad.StepFar = pad.Level - g.Track.At(far, site.stripWidth)
 	}
 	return pad
 }
 
-// finished is the ground as it will lie around the pad: as it is, but dug down
-// to the track's plane where a cavity is cut.
-func (g *GroundPlan) finished(in *inputs, x, y float64) float64 {
+// finishedLevel is the ground as it will lie around the pad: as it is, but dug
+// down to the track's plane where a cavity is cut.
+func finishedLevel(g *GroundPlan, edge *geom.Edge, x, y float64) float64 {
 	z, _ := g.GroundLevel(x, y)
-	if g.Shape == GroundRises && x > in.runBackEdge.At(y)+tolerance {
+	if g.Shape == GroundRises && x > edge.At(y)+tolerance {
 		return math.Min(z, g.Track.At(x, y))
 	}
 	return z
 }
 
-// aroundPad walks the sides of the pad that face ground: not the fence, and not
+// walkPad walks the sides of the pad that face ground: not the fence, and not
 // where the strip runs on.
-func (g *GroundPlan) aroundPad(plan *Plan, in *inputs, l *layout, visit func(x, y float64)) {
+func walkPad(parts []Outline, stripWidth float64, visit func(x, y float64)) {
 	const pace = 100.0
-	for i := range plan.Outlines {
-		o := &plan.Outlines[i]
+	for i := range parts {
+		o := &parts[i]
 		if o.Kind != PartPad {
 			continue
 		}
@@ -78,7 +79,7 @@ func (g *GroundPlan) aroundPad(plan *Plan, in *inputs, l *layout, visit func(x, 
 			n := math.Max(1, math.Min(200, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/pace)))
 			for j := 0.0; j <= n; j++ {
 				x, y := a.X+(b.X-a.X)*j/n, a.Y+(b.Y-a.Y)*j/n
-				if y > l.stripWidth-tolerance {
+				if y > stripWidth-tolerance {
 					visit(x, y)
 				}
 			}
@@ -87,10 +88,10 @@ func (g *GroundPlan) aroundPad(plan *Plan, in *inputs, l *layout, visit func(x, 
 }
 
 // padEnds are the chainages between which the pad lies along the back of the strip.
-func (g *GroundPlan) padEnds(plan *Plan, l *layout) (near, far float64) {
+func padEnds(parts []Outline) (near, far float64) {
 	near, far = math.Inf(1), math.Inf(-1)
-	for i := range plan.Outlines {
-		if o := &plan.Outlines[i]; o.Kind == PartPad {
+	for i := range parts {
+		if o := &parts[i]; o.Kind == PartPad {
 			low, high := o.Ring.Bounds()
 			near, far = math.Min(near, low.X), math.Max(far, high.X)
 		}
@@ -98,18 +99,23 @@ func (g *GroundPlan) padEnds(plan *Plan, l *layout) (near, far float64) {
 	return near, far
 }
 
-// thickenPad puts the pad's true thickness into its outlines. Its underside
+// padDepth is how deep a piece of the pad goes below the track's plane at its
+// centroid, and how far its top lies below it, mm.
+type padDepth struct {
+	piece      int
+	depth, top float64
+}
+
+// padDepths finds how deep the pad goes under its level top. Its underside
 // follows the track's plane, at least the footing's depth below its top
-// everywhere; its top is level. Over a sloping underside the volume is the area
-// by the depth at the area's centroid, exactly.
-func (plan *Plan) thickenPad(p *Practice, l *layout) {
-	g := plan.Ground
-	if g.Pad == nil || !g.Pad.HasLevel {
-		return
-	}
-	var before []geom.Polygon
-	for i := range plan.Outlines {
-		o := &plan.Outlines[i]
+// everywhere. Over a sloping underside the volume is the area by the depth at
+// the area's centroid, exactly. Pieces that lie wholly in what is poured before
+// them have none.
+func padDepths(parts []Outline, track *TrackGrade, level, footDepth float64) ([]padDepth, error) {
+	var depths []padDepth
+	before := make([]geom.Polygon, 0, 4)
+	for i := range parts {
+		o := &parts[i]
 		if !o.Concrete {
 			continue
 		}
@@ -117,22 +123,26 @@ func (plan *Plan) thickenPad(p *Practice, l *layout) {
 			before = append(before, o.Ring)
 			continue
 		}
-		strips, _ := geom.Union(before...)
+		strips, err := geom.Union(before...)
+		if err != nil {
+			return depths, err
+		}
 		own, err := geom.Difference([]geom.Region{o.Ring.Region()}, strips)
+		if err != nil {
+			return depths, err
+		}
 		before = append(before, o.Ring)
-		if err != nil || len(own) == 0 || geom.Area(own) < 1 {
+		if len(own) == 0 || geom.Area(own) < 1 {
 			continue
 		}
 		high := math.Inf(-1)
 		for _, r := range own {
 			for _, c := range r.Outer {
-				high = math.Max(high, g.Track.At(c.X, c.Y))
+				high = math.Max(high, track.At(c.X, c.Y))
 			}
 		}
 		c := geom.Centroid(own...)
-		plane := g.Track.At(c.X, c.Y)
-		o.Depth = l.footDepth + math.Max(0, high-g.Pad.Level)
-		o.Top = plane - g.Pad.Level
-		g.Pad.Formation, g.Pad.Thick = o.Depth, o.Depth-o.Top
+		depths = append(depths, padDepth{o.Piece, footDepth + math.Max(0, high-level), track.At(c.X, c.Y) - level})
 	}
+	return depths, nil
 }

@@ -7,69 +7,65 @@ import (
 	"pegpour/engine/geom"
 )
 
-// slot lays out the cavity and its wall in ground that was read to rise off the
-// edge.
-func (plan *Plan) slot(in *inputs, p *Practice, l *layout) {
-	g := plan.Ground
-	if !g.known() || g.Shape != GroundRises || !slices.ContainsFunc(g.Readings, func(q GroundReading) bool { return q.offEdge(in) }) {
-		return
-	}
-	r := &Rising{}
-	g.Rising = r
-	r.Width = math.Max(p.CavityWidth, l.leafBack+p.HandRoom)
-	if l.hasMotor {
-		r.Width = math.Max(r.Width, l.motor.y2+p.HandRoom)
-	}
-	if l.hasPad {
-		r.Width = math.Max(r.Width, l.padOut)
-	}
-	end := math.Max(l.stripEnd, plan.Leaf.RearOpen)
-	if in.hardStop {
-		end = math.Max(end, l.stop.x2)
-	}
-	r.End = end + p.CavityEnd
-	r.Start = in.runBackEdge.At(0)
-	r.Formation = l.footDepth + p.StripBedding
-	if slots := between(box{math.Inf(-1), 0, r.End, r.Width}, &in.runBackEdge, nil); len(slots) > 0 {
-		r.Cavity = slots[0]
-	}
-	r.Thickness, r.OfPosts = p.WallThickness, g.wishes.posts
-	if r.OfPosts {
-		r.Thickness = p.SleeperThickness
-	}
-	back := r.Width + r.Thickness
-	edge := &in.runBackEdge
-	r.Walls = geom.Polygon{{X: edge.At(r.Width), Y: r.Width}, {X: r.End, Y: r.Width}, {X: r.End, Y: 0}, {X: r.End + r.Thickness, Y: 0}, {X: r.End + r.Thickness, Y: back}, {X: edge.At(back), Y: back}}
-	if r.Walls.Area() < 0 {
-		slices.Reverse(r.Walls)
-	}
-	plan.outline(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{r.Cavity})
-	plan.outline(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{r.Walls})
+// slot is the cavity in ground that rises off the edge, and its wall in plan.
+type slot struct {
+	width, start, end float64 // inside; chainages of its ends
+	formation         float64 // of the bottom under the strip, below the grade
+	thickness         float64 // of the wall
+	ofPosts           bool
+	cavity, walls     geom.Polygon
 }
 
-// rise finds the heights of the wall of the slot, the cut for both, and a first
-// pass at the wall's stability.
-func (g *GroundPlan) rise(plan *Plan, in *inputs, p *Practice, l *layout) {
-	r := g.Rising
-	var walk groundWalk
-	g.wall(&walk, in, p)
+// layoutSlot lays out the cavity and its wall in ground that was read to rise
+// off the edge; nil where none was. back is how far out from the fence, and end
+// how far along it, that reaches which needs the room, mm.
+func layoutSlot(g *GroundPlan, d *driveway, back, end, footDepth float64, p *Practice) *slot {
+	if !g.known() || g.Shape != GroundRises || !slices.ContainsFunc(g.Readings, func(q GroundReading) bool { return d.beyondEdge(&q) }) {
+		return nil
+	}
+	edge := &d.runBackEdge
+	s := &slot{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd, formation: footDepth + p.StripBedding,
+		thickness: p.WallThickness, ofPosts: g.Choices.Posts}
+	if s.ofPosts {
+		s.thickness = p.SleeperThickness
+	}
+	if cavities := between(box{math.Inf(-1), 0, s.end, s.width}, edge, nil); len(cavities) > 0 {
+		s.cavity = cavities[0]
+	}
+	outer, far := s.width+s.thickness, s.end+s.thickness
+	s.walls = geom.Polygon{{X: edge.At(s.width), Y: s.width}, {X: s.end, Y: s.width}, {X: s.end, Y: 0}, {X: far, Y: 0}, {X: far, Y: outer}, {X: edge.At(outer), Y: outer}}
+	if s.walls.Area() < 0 {
+		slices.Reverse(s.walls)
+	}
+	return s
+}
+
+// shapeRising finds the heights of the wall of the slot, the cut for both, and a
+// first pass at the wall's stability. What a formula refused is nil, and in err.
+func shapeRising(s *slot, g *GroundPlan, site *groundSite, p *Practice) (*Rising, error) {
+	r := &Rising{Width: s.width, Start: s.start, End: s.end, Formation: s.formation, Thickness: s.thickness, OfPosts: s.ofPosts, Cavity: s.cavity, Walls: s.walls}
+	walk := sectionWalk{GroundWalk: GroundWalk{Model: g.Model}, track: g.Track}
+	raiseWall(r, g, &walk, &site.drive.runBackEdge, p)
 	if !r.OfPosts {
 		r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*math.Min(r.Highest, p.WallMost)))
 	}
+	var err error
 	if r.Highest >= 1 && r.Highest <= p.WallMost {
-		g.stability(in, p)
+		if r.Stability, err = wallStability(r, g, site, p); r.Stability != nil && !r.OfPosts {
+			r.Base = r.Stability.Base
+		}
 	}
-	g.cut(&walk, in, p)
-	g.Cut = r.Prismoidal + r.EndBatter + r.BaseDig
+	if e := digCut(r, g, &walk, &site.drive.runBackEdge, p); err == nil {
+		err = e
+	}
+	return r, err
 }
 
-// wall finds the wall's height at each break of the ground behind it: ground +
-// freeboard − finished surface in front.
-func (g *GroundPlan) wall(walk *groundWalk, in *inputs, p *Practice) {
-	r := g.Rising
+// raiseWall finds the wall's height at each break of the ground behind it:
+// ground + freeboard − finished surface in front.
+func raiseWall(r *Rising, g *GroundPlan, walk *sectionWalk, edge *geom.Edge, p *Practice) {
 	t := r.Thickness
 	back := r.Width + t
-	edge := &in.runBackEdge
 	at := func(x, y, frontX, frontY float64) WallSection {
 		ground, beyond := g.GroundLevel(x, y)
 		r.Extrapolated = r.Extrapolated || beyond
@@ -84,19 +80,24 @@ func (g *GroundPlan) wall(walk *groundWalk, in *inputs, p *Practice) {
 		return s
 	}
 	from := edge.At(back)
-	for _, c := range walk.along(g.model, from, back, r.End+t, back) {
-		r.Wall = append(r.Wall, at(from+c.d, back, math.Min(from+c.d, r.End), r.Width))
+	side := walk.Along(from, back, r.End+t, back)
+	r.Wall = make([]WallSection, 0, len(side))
+	for _, c := range side {
+		r.Wall = append(r.Wall, at(from+c.Distance, back, math.Min(from+c.Distance, r.End), r.Width))
 	}
-	for _, c := range walk.along(g.model, r.End+t, 0, r.End+t, back) {
-		r.EndWall = append(r.EndWall, at(r.End+t, c.d, r.End, math.Min(c.d, r.Width)))
+	end := walk.Along(r.End+t, 0, r.End+t, back)
+	r.EndWall = make([]WallSection, 0, len(end))
+	for _, c := range end {
+		r.EndWall = append(r.EndWall, at(r.End+t, c.Distance, r.End, math.Min(c.Distance, r.Width)))
 	}
 	r.WallLength = math.Max(0, r.End+t/2-edge.At(r.Width+t/2)) + r.Width + t/2
 	r.WallFace = wallFace(r.Wall) + wallFace(r.EndWall)
-	if g.wishes.drained {
+	if g.Choices.Drained {
 		r.Drain = r.WallLength
 	}
 	if long := r.End + t - from; r.OfPosts && long > 0 {
 		n := math.Min(200, math.Ceil(long/p.WallPostSpacing-1e-9))
+		r.Posts = make([]float64, 0, int(n)+1)
 		for i := 0.0; i <= n; i++ {
 			r.Posts = append(r.Posts, from+long*i/n)
 		}
@@ -112,7 +113,7 @@ func wallFace(wall []WallSection) (area float64) {
 	return area
 }
 
-// cut sums the dig for the slot, the wall and its base by sections at every
+// digCut sums the dig for the slot, the wall and its base by sections at every
 // break of the ground and half-way between, with the prismoidal rule; its part
 // without batters also as the difference of two surfaces.
 //
@@ -120,27 +121,26 @@ func wallFace(wall []WallSection) (area float64) {
 //
 // It counts from the ground down to the track's plane: the footing's own dig
 // below that plane is not in it.
-func (g *GroundPlan) cut(walk *groundWalk, in *inputs, p *Practice) {
-	r := g.Rising
+func digCut(r *Rising, g *GroundPlan, walk *sectionWalk, edge *geom.Edge, p *Practice) (err error) {
 	behind := math.Max(r.Base, r.Thickness)
 	far, out := r.End+behind, r.Width+behind
-	pieces := between(box{math.Inf(-1), 0, far, out}, &in.runBackEdge, nil)
+	pieces := between(box{math.Inf(-1), 0, far, out}, edge, nil)
 	if len(pieces) == 0 {
-		return
+		return nil
 	}
 	core := pieces[0]
 	low, high := core.Bounds()
-	breaks := g.cutBreaks(walk, core)
+	breaks := cutBreaks(walk, core)
 	areas := func(x float64) (float64, float64) {
 		const inside = 1e-3 // a section is taken just within the outline's ends
 		x = math.Max(low.X+inside, math.Min(high.X-inside, x))
 		var area, batter float64
 		spans := walk.spansAt(core, x)
 		for _, s := range spans {
-			area += g.excess(walk, x, s.from, x, s.to)
+			area += walk.excess(x, s.from, x, s.to)
 		}
 		if n := len(spans); n > 0 && spans[n-1].to > out-1 {
-			batter = g.batter(walk, x, out, 0, 1, p.CutBatter)
+			batter = walk.batter(x, out, 0, 1, p.CutBatter)
 		}
 		return area, batter
 	}
@@ -153,11 +153,11 @@ func (g *GroundPlan) cut(walk *groundWalk, in *inputs, p *Practice) {
 	r.Sections = append(r.Sections, before)
 	for _, x := range breaks[1:] {
 		now := section(x, false)
-		r.prismoid(section, before, section((x+before.Chainage)/2, true), now, 0)
+		digStretch(r, section, before, section((x+before.Chainage)/2, true), now, 0)
 		before = now
 	}
-	r.SurfaceCore = g.cutOver(core)
-	r.EndBatter = g.endBatter(walk, far, out, p.CutBatter)
+	r.SurfaceCore, err = cutOver(g.Model, &g.Track, core)
+	r.EndBatter = endBatter(g, walk, far, out, p.CutBatter)
 	switch {
 	case r.Highest < 1:
 	case r.OfPosts && r.Stability != nil:
@@ -167,11 +167,12 @@ func (g *GroundPlan) cut(walk *groundWalk, in *inputs, p *Practice) {
 	case !r.OfPosts:
 		r.BaseDig = p.WallBaseDepth * r.Base * r.WallLength
 	}
+	return err
 }
 
-// prismoid adds one stretch by the prismoidal rule. Where its two halves do not
+// digStretch adds one stretch by the prismoidal rule. Where its two halves do not
 // agree with the whole, as over a kerb between two breaks, it is halved again.
-func (r *Rising) prismoid(section func(float64, bool) CutSection, first, middle, last CutSection, halved int) {
+func digStretch(r *Rising, section func(float64, bool) CutSection, first, middle, last CutSection, halved int) {
 	rule := func(a, m, b CutSection) (core, whole float64) {
 		long := b.Chainage - a.Chainage
 		core = long * (a.Core + 4*m.Core + b.Core) / 6
@@ -185,8 +186,8 @@ func (r *Rising) prismoid(section func(float64, bool) CutSection, first, middle,
 		_, b := rule(middle, far, last)
 		if math.Abs(a+b-whole) > agree {
 			middle.Middle = false
-			r.prismoid(section, first, near, middle, halved+1)
-			r.prismoid(section, middle, far, last, halved+1)
+			digStretch(r, section, first, near, middle, halved+1)
+			digStretch(r, section, middle, far, last, halved+1)
 			return
 		}
 	}
@@ -196,15 +197,15 @@ func (r *Rising) prismoid(section func(float64, bool) CutSection, first, middle,
 }
 
 // cutBreaks are the chainages at which the ground changes slope within the cut.
-func (g *GroundPlan) cutBreaks(walk *groundWalk, core geom.Polygon) []float64 {
+func cutBreaks(walk *sectionWalk, core geom.Polygon) []float64 {
 	low, high := core.Bounds()
 	at := make([]float64, 0, 64)
 	for _, q := range core {
 		at = append(at, q.X)
 	}
 	for _, y := range [...]float64{low.Y, (low.Y + high.Y) / 2, high.Y} {
-		for _, c := range walk.along(g.model, low.X, y, high.X, y) {
-			at = append(at, low.X+c.d)
+		for _, c := range walk.Along(low.X, y, high.X, y) {
+			at = append(at, low.X+c.Distance)
 		}
 	}
 	slices.Sort(at)
@@ -225,15 +226,15 @@ func (g *GroundPlan) cutBreaks(walk *groundWalk, core geom.Polygon) []float64 {
 
 // endBatter is the dig behind the end wall where the face leans back: wedges
 // square to the end, and the quarter cone at the corner.
-func (g *GroundPlan) endBatter(walk *groundWalk, far, out, batter float64) float64 {
+func endBatter(g *GroundPlan, walk *sectionWalk, far, out, batter float64) float64 {
 	if batter <= 0 {
 		return 0
 	}
 	var volume float64
-	line := slices.Clone(walk.along(g.model, far, 0, far, out)) // each wedge walks a line of its own
-	wedge := func(y float64) float64 { return g.batter(walk, far, y, 1, 0, batter) }
+	line := slices.Clone(walk.Along(far, 0, far, out)) // each wedge walks a line of its own
+	wedge := func(y float64) float64 { return walk.batter(far, y, 1, 0, batter) }
 	for i := 1; i < len(line); i++ {
-		a, b := line[i-1].d, line[i].d
+		a, b := line[i-1].Distance, line[i].Distance
 		volume += (b - a) * (wedge(a) + 4*wedge((a+b)/2) + wedge(b)) / 6
 	}
 	ground, _ := g.GroundLevel(far, out)

@@ -7,46 +7,76 @@ import (
 
 	"pegpour/engine/geom"
 	"pegpour/engine/levels"
+	"pegpour/engine/refusal"
+	"pegpour/engine/soil"
 )
 
-// shapeGround works out what has to be built because the ground is not level.
-// It runs before volumes are summed.
-func (plan *Plan) shapeGround(in *inputs, p *Practice, l *layout) {
-	g := plan.Ground
-	if !g.known() {
-		return
+// groundSite is what the ground is asked about: the drive, and the places and
+// depths of what is built on it, mm.
+type groundSite struct {
+	drive                driveway
+	stripEnd, stripWidth float64
+	footDepth            float64
+	padOut, pinion       float64
+	motorOnPad           bool
+	slot                 *slot // nil where none is dug
+	class                soil.Class
+	soft                 float64 // depth of soft ground over the firm
+}
+
+// shapeGround works out what has to be built because the ground is not level:
+// the ground as it was read and its model, and with them the profile, what is
+// packed, the level of the pad, the slot and its wall, and what is cut. parts
+// are the outlines of what is built, before their depths are known.
+func shapeGround(read *GroundPlan, site *groundSite, parts []Outline, p *Practice) (*GroundPlan, []padDepth, []Refusal) {
+	if !read.known() {
+		return read, nil, nil
 	}
-	g.profile(in, p, l)
-	g.pack(in, p)
-	g.slabStep(in, p, l)
-	if l.hasMotor && l.hasPad {
-		g.Pad = g.padLevel(plan, in, p, l)
+	shaped := *read
+	g := &shaped
+	var refused []Refusal
+	refuse := func(what string, err error) {
+		refused = appendRefusal(refused, QuestionGroundUnjudged, Stop, what, err, "ground.levels.taken")
+	}
+	model, err := modelGround(read, &site.drive, site.padOut)
+	refuse("The ground beside the drive", err)
+	g.Model = model
+	g.Profile = profileOf(g, site, p)
+	g.Packing, err = packingOf(g, p.LevelTolerance)
+	refuse("The drive under the track", err)
+	g.Slab = slabStepOf(g.Readings, p.LevelTolerance)
+	if site.motorOnPad {
+		g.Pad = padLevel(g, parts, site, g.Choices.Channel, p)
 	}
 	switch {
-	case g.Rising != nil && g.hasBank():
-		g.rise(plan, in, p, l)
-	case g.Rising != nil: // no surface goes through the readings
-		g.Rising = nil
-		plan.Outlines = slices.DeleteFunc(plan.Outlines, func(o Outline) bool { return o.Kind == PartCavity || o.Kind == PartWall })
+	case site.slot != nil && g.hasBank():
+		g.Rising, err = shapeRising(site.slot, g, site, p)
+		refuse("The wall of the cavity", err)
+		g.Cut = g.Rising.Prismoidal + g.Rising.EndBatter + g.Rising.BaseDig
 	case g.Shape == GroundSlopes:
-		g.cutAlong(plan)
+		g.Cut, err = cutAlong(g, parts)
+		refuse("The dig above the track's grade", err)
 	}
-	plan.thickenPad(p, l)
+	var depths []padDepth
+	if g.Pad != nil && g.Pad.HasLevel {
+		depths, err = padDepths(parts, &g.Track, g.Pad.Level, site.footDepth)
+		refuse("The thickness of the motor pad", err)
+		if n := len(depths); n > 0 {
+			last := depths[n-1]
+			g.Pad.Formation, g.Pad.Thick = last.depth, last.depth-last.top
+		}
+	}
 	if p.StripBedding > 0 {
-		g.Bedding = p.StripBedding * geom.UnionArea(plan.besideDrive()...)
+		g.Bedding = p.StripBedding * geom.UnionArea(besideDrive(parts)...)
 	}
+	return g, depths, refused
 }
 
-// hasBank reports whether anything was read beside the drive.
-func (g *GroundPlan) hasBank() bool {
-	return g.model != nil && (g.model.bank != nil || g.model.line != nil || g.model.lone != nil)
-}
-
-// besideDrive are the outlines that are dug in the ground beside the drive.
-func (plan *Plan) besideDrive() []geom.Polygon {
-	var rings []geom.Polygon
-	for i := range plan.Outlines {
-		switch o := &plan.Outlines[i]; o.Kind {
+// besideDrive are the rings of what is dug in the ground beside the drive.
+func besideDrive(parts []Outline) []geom.Polygon {
+	rings := make([]geom.Polygon, 0, 4)
+	for i := range parts {
+		switch o := &parts[i]; o.Kind {
 		case PartRunBackStrip, PartLatchStrip, PartPad:
 			rings = append(rings, o.Ring)
 		}
@@ -54,51 +84,53 @@ func (plan *Plan) besideDrive() []geom.Polygon {
 	return rings
 }
 
-// profile lists the ground along the track line and the strip on it: the ends,
+// profileOf lists the ground along the track line and the strip on it: the ends,
 // the edges, the readings on the line, and every interval between.
-func (g *GroundPlan) profile(in *inputs, p *Practice, l *layout) {
+func profileOf(g *GroundPlan, site *groundSite, p *Practice) []ProfilePoint {
 	y := g.Track.Offset
-	end := l.stripEnd
+	end := site.stripEnd
 	type mark struct {
 		x    float64
 		name string
 	}
 	at := make([]mark, 0, len(g.Readings)+16)
-	put := func(x float64, called string) {
+	add := func(x float64, called string) {
 		if x < -tolerance || x > end+tolerance {
 			return
 		}
 		at = append(at, mark{x, called})
 	}
-	put(0, "latch post")
-	put(in.width, "run-back post")
-	put(in.runBackEdge.At(y), "edge of the drive")
-	put(end, "end of the strip")
+	add(0, "latch post")
+	add(site.drive.width, "run-back post")
+	add(site.drive.runBackEdge.At(y), "edge of the drive")
+	add(end, "end of the strip")
 	for i := range g.Readings {
 		if q := &g.Readings[i]; !q.OnSlab && math.Abs(q.Offset-y) <= p.TrackBand {
-			put(q.Chainage, q.Name)
+			add(q.Chainage, q.Name)
 		}
 	}
 	for x := p.LevelInterval; x < end; x += p.LevelInterval {
-		put(x, "")
+		add(x, "")
 	}
 	slices.SortStableFunc(at, func(a, b mark) int { return cmp.Compare(a.x, b.x) })
-	g.Profile = make([]ProfilePoint, 0, len(at))
+	profile := make([]ProfilePoint, 0, len(at))
 	const same = 25 // mm: a mark in a list of its own
 	for _, m := range at {
-		if n := len(g.Profile); n > 0 && m.x-g.Profile[n-1].Chainage < same {
-			if g.Profile[n-1].Name == "" {
-				g.Profile[n-1].Name = m.name
+		if n := len(profile); n > 0 && m.x-profile[n-1].Chainage < same {
+			if profile[n-1].Name == "" {
+				profile[n-1].Name = m.name
 			}
 			continue
 		}
 		z, beyond := g.GroundLevel(m.x, y)
-		g.Profile = append(g.Profile, ProfilePoint{Chainage: m.x, Level: z, Extrapolated: beyond, Strip: g.TrackLevel(m.x), Name: m.name})
+		profile = append(profile, ProfilePoint{Chainage: m.x, Level: z, Extrapolated: beyond, Strip: g.TrackLevel(m.x), Name: m.name})
 	}
+	return profile
 }
 
-// pack compares the drive's levels on the track line with the track's grade.
-func (g *GroundPlan) pack(in *inputs, p *Practice) {
+// packingOf compares the drive's levels on the track line with the track's
+// grade; there is nothing to compare with fewer than two of them.
+func packingOf(g *GroundPlan, levelTolerance float64) ([]Packing, error) {
 	line := make([]levels.Point, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; q.OnTrack && q.Chainage > -tolerance {
@@ -115,25 +147,30 @@ func (g *GroundPlan) pack(in *inputs, p *Practice) {
 		return 0
 	})
 	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < 1 })
+	if len(line) < 2 {
+		return nil, nil
+	}
 	ground, err := levels.NewGroundLine(line)
 	if err != nil {
-		return
+		return nil, err
 	}
-	schedule, err := ground.Against(g.Track.Z0, levels.Grade(g.Track.Grade), p.LevelTolerance)
+	schedule, err := ground.Against(g.Track.Z0, levels.Grade(g.Track.Grade), levelTolerance)
 	if err != nil {
-		return
+		return nil, err
 	}
+	var packing []Packing
 	for _, d := range schedule.Deviations {
-		g.Packing = append(g.Packing, Packing{Chainage: d.Chainage, Height: d.Height, Treatment: string(d.Treatment), Name: line[d.Point].Name})
+		packing = append(packing, Packing{Chainage: d.Chainage, Height: d.Height, Treatment: string(d.Treatment), Name: line[d.Point].Name})
 	}
+	return packing, nil
 }
 
-// slabStep compares a slab that is there already with the track's grade.
-func (g *GroundPlan) slabStep(in *inputs, p *Practice, l *layout) {
+// slabStepOf compares a slab that is there already with the track's grade.
+func slabStepOf(readings []GroundReading, levelTolerance float64) *SlabStep {
 	var s SlabStep
 	first, last := math.Inf(1), math.Inf(-1)
-	for i := range g.Readings {
-		q := &g.Readings[i]
+	for i := range readings {
+		q := &readings[i]
 		if !q.OnSlab {
 			continue
 		}
@@ -148,69 +185,47 @@ func (g *GroundPlan) slabStep(in *inputs, p *Practice, l *layout) {
 		}
 	}
 	if math.IsInf(first, 1) {
-		return
+		return nil
 	}
-	s.Fits = math.Abs(s.Greatest) <= p.LevelTolerance+1e-9
-	g.Slab = &s
+	s.Fits = math.Abs(s.Greatest) <= levelTolerance+1e-9
+	return &s
 }
 
-// cutAlong is what stands above the track's plane where strip and pad go.
-func (g *GroundPlan) cutAlong(plan *Plan) {
+// cutAlong is what stands above the track's plane where strip and pad go, mm³.
+func cutAlong(g *GroundPlan, parts []Outline) (cut float64, err error) {
 	if !g.hasBank() {
-		return
+		return 0, nil
 	}
-	united, err := geom.Union(plan.besideDrive()...)
+	united, err := geom.Union(besideDrive(parts)...)
 	if err != nil {
-		return
+		return 0, err
 	}
 	for i := range united {
-		g.Cut += g.cutOver(united[i].Outer)
+		volume, err := cutOver(g.Model, &g.Track, united[i].Outer)
+		if err != nil {
+			return 0, err
+		}
+		cut += volume
 	}
+	return cut, nil
 }
 
 // cutOver is the volume of the ground above the track's plane over an outline,
 // by the difference of the two surfaces, mm³.
-func (g *GroundPlan) cutOver(ring geom.Polygon) float64 {
-	if g.model == nil {
-		return 0
-	}
+func cutOver(m *GroundModel, track *TrackGrade, ring geom.Polygon) (float64, error) {
 	places := make([]levels.Place, len(ring))
 	for i, q := range ring {
 		places[i] = levels.Place{Chainage: q.X, Offset: q.Y}
 	}
-	t, m := g.Track, g.model.trend
-	volume, err := g.model.surface.Difference(places, levels.Formation{
-		Z0:    t.At(0, 0) - m.At(0, 0),
-		Grade: levels.Grade(t.Grade - m.Grade), CrossFall: levels.Grade(t.CrossFall - m.CrossFall)})
-	if err != nil || math.IsNaN(volume.Cut) || math.IsInf(volume.Cut, 0) {
-		return 0
+	trend := &m.Trend
+	volume, err := m.Surface.Difference(places, levels.Formation{
+		Z0:    track.At(0, 0) - trend.At(0, 0),
+		Grade: levels.Grade(track.Grade - trend.Grade), CrossFall: levels.Grade(track.CrossFall - trend.CrossFall)})
+	if err == nil && (math.IsNaN(volume.Cut) || math.IsInf(volume.Cut, 0)) {
+		err = error(refusal.Error("the ground is too broken to be measured"))
 	}
-	return volume.Cut
-}
-
-// levelPegs gives each peg the level of the top of the concrete at it: the
-// track's plane for strips, the pad's own level for the pad and what stands in it.
-func (plan *Plan) levelPegs() {
-	g := plan.Ground
-	if !g.known() {
-		return
+	if err != nil {
+		return 0, err
 	}
-	for i := range plan.Pegs {
-		peg := &plan.Pegs[i]
-		o, ok := plan.Outline(peg.Of)
-		if !ok {
-			continue
-		}
-		peg.Level, peg.Levelled = g.Track.At(peg.Chainage, peg.Offset)-math.Max(0, o.Top), true
-		if o.Kind != PartPad && o.Kind != PartPostHole {
-			continue
-		}
-		if g.Pad != nil {
-			if peg.Levelled = g.Pad.HasLevel; peg.Levelled {
-				peg.Level = g.Pad.Level
-			} else {
-				peg.Level = 0
-			}
-		}
-	}
+	return volume.Cut, nil
 }

@@ -1,13 +1,9 @@
 package engine
 
-import (
-	"math"
+import "math"
 
-	"pegpour/engine/geom"
-)
-
-// layout is where everything stands: boxes in the frame, mm.
-type layout struct {
+// placement is where tracks, posts, motor and pad stand: boxes in the frame, mm.
+type placement struct {
 	carries bool // the driveway carries the track as it is
 
 	trackOffset          float64
@@ -23,23 +19,27 @@ type layout struct {
 	hasHole, hasMotor    bool
 	hasOutlet, hasPad    bool
 	padFar, padOut       float64
-	stripEnd, stripRule  float64
-	stop                 box
 	pinion, rollers      float64
 	footDepth, holeDepth float64
+}
+
+// stripEnds are where the run-back strip, or the steel footing in its place,
+// ends and what stands there.
+type stripEnds struct {
+	stripEnd  float64 // chainage
+	stripRule float64 // the same by the shop's rule alone
+	stop      box     // the hard stop
+}
+
+// layout is where everything stands.
+type layout struct {
+	placement
+	stripEnds
 }
 
 // shortInset is the panel's length over the farthest that a wheel stands in from
 // the end of a stacked panel. Common practice, no published source.
 const shortInset = 8
-
-// box is a rectangle square to the fence: chainages x1 to x2, offsets y1 to y2.
-type box struct{ x1, y1, x2, y2 float64 }
-
-func (b box) ring() geom.Polygon {
-	return geom.Polygon{{X: b.x1, Y: b.y1}, {X: b.x2, Y: b.y1}, {X: b.x2, Y: b.y2}, {X: b.x1, Y: b.y2}}
-}
-func (b box) middle() geom.Point { return geom.Point{X: (b.x1 + b.x2) / 2, Y: (b.y1 + b.y2) / 2} }
 
 // carriesTrack reports whether the driveway takes the track as it is: sound
 // concrete does, and so do pavers glued to concrete.
@@ -57,8 +57,8 @@ func (in *inputs) carriesTrack() bool {
 // one of their corners allows, whatever the edge's angle and shape: a box of
 // offsets y1 to y2 stands clear when its near side is at the largest x_e(y)
 // over [y1, y2].
-func place(in *inputs, p *Practice) layout {
-	var l layout
+func place(in *inputs, p *Practice) placement {
+	var l placement
 	l.carries = in.carriesTrack()
 	l.trackOffset = p.TrackOffset + in.cladding
 	l.leafFront = l.trackOffset - p.LeafThickness/2 - in.cladding
@@ -142,4 +142,32 @@ func place(in *inputs, p *Practice) layout {
 		}
 	}
 	return l
+}
+
+// endStrip finds where the run-back strip ends: as far beyond the run-back post
+// as the opening is wide, with the hard stop's extra where one is fitted, or
+// further where the leaf, its tail and the stop need it. A steel footing ends
+// where the rear wheel, or the hard stop, needs it.
+func endStrip(in *inputs, p *Practice, l *placement, leaf *LeafPlan) (ends stripEnds) {
+	n := float64(l.panels)
+	ends.stripRule = in.width + (in.width+(n-1)*p.PanelOverlap)/n
+	ends.stripEnd = ends.stripRule
+	stopEnd := leaf.RearOpen + p.StopAllowance
+	if in.hardStop {
+		ends.stripRule += p.StripStopExtra
+		ends.stripEnd = math.Max(ends.stripRule, stopEnd)
+		half := p.StripWidth / 2
+		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
+		ends.stop = box{leaf.RearOpen, mid - half/2, stopEnd, mid + half/2 + l.shift}
+	}
+	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
+	ends.stripEnd = math.Max(ends.stripEnd, wheels)
+	if in.onSteel() {
+		end := leaf.OpenAt + leaf.Frame - leaf.Panels[0].Wheels[0].At + p.EngagementMargin
+		if in.hardStop {
+			end = math.Max(end, stopEnd)
+		}
+		ends.stripEnd, ends.stripRule = end, end
+	}
+	return ends
 }

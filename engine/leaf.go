@@ -6,7 +6,7 @@ import (
 	"pegpour/engine/geom"
 )
 
-// planLeaf finds the leaf's length and travel, the rack, rail and tail that the
+// layoutLeaf finds the leaf's length and travel, the rack, rail and tail that the
 // pinion and the rollers ask for, and what of the opening cannot be cleared.
 //
 // With W the opening, n the panels, F the frame of one, o the overlaps, e the
@@ -23,7 +23,7 @@ import (
 // the last panel, the one behind all others; each other panel's rail runs in
 // rollers at the front of the panel behind it, so that it needs
 // max(0, 2(half spacing + e) − o_panel) past its frame.
-func planLeaf(in *inputs, p *Practice, l *layout) LeafPlan {
+func layoutLeaf(in *inputs, p *Practice, l *placement) LeafPlan {
 	var leaf LeafPlan
 	n := float64(l.panels)
 	half := p.RollerSpacing / 2
@@ -36,7 +36,7 @@ func planLeaf(in *inputs, p *Practice, l *layout) LeafPlan {
 	step := leaf.Frame - p.PanelOverlap
 	leaf.RailOver = math.Max(0, l.rollers+half+(p.OverlapLatch-(n-1)*step)+p.EngagementMargin-leaf.Frame)
 	leaf.Lost = math.Max(0, leaf.OpenAt+p.EngagementMargin-(l.rollers-half))
-	driven := drivenPanel(in, l)
+	driven := drivenPanel(in)
 	if l.hasMotor {
 		leaf.PinionAt = l.pinion
 		leaf.Tail = math.Max(0, l.pinion+(p.OverlapLatch-float64(driven-1)*step)+p.EngagementMargin-leaf.Frame)
@@ -71,7 +71,7 @@ func planLeaf(in *inputs, p *Practice, l *layout) LeafPlan {
 // clearOpening finds the width left for a vehicle with the leaf open: square to
 // the fence, and along the run-back edge of the drive. It is the distance
 // between the nearest corners on either side, taken across the way it goes.
-func clearOpening(in *inputs, l *layout, leaf *LeafPlan) (straight, along float64) {
+func clearOpening(in *inputs, l *placement, leaf *LeafPlan) (straight, along float64) {
 	runBack := [...]geom.Point{
 		{X: in.width, Y: 0}, {X: in.width, Y: -in.postDepth},
 		{X: leaf.OpenAt, Y: l.leafFront}, {X: leaf.OpenAt, Y: l.leafBack},
@@ -99,12 +99,14 @@ func clearOpening(in *inputs, l *layout, leaf *LeafPlan) (straight, along float6
 
 // planTrack runs under both wheels of each panel over its whole travel, with
 // the margin of engagement at each end, and never starts behind the latch post.
-func planTrack(p *Practice, l *layout, leaf *LeafPlan) TrackPlan {
+// It is cut to length along the grade.
+func planTrack(p *Practice, l *placement, leaf *LeafPlan) TrackPlan {
 	end := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	t := TrackPlan{Offset: l.trackOffset, End: end, Lines: make([]TrackLine, len(leaf.Panels))}
+	_, cos := math.Sincos(leaf.Slope)
 	for i := range leaf.Panels {
 		start := math.Max(0, leaf.Panels[i].ShutAt+l.wheelInset-p.EngagementMargin)
-		t.Lines[i] = TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: end - start}
+		t.Lines[i] = TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: (end - start) / cos}
 	}
 	t.Start = t.Lines[0].Start
 	return t

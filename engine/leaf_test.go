@@ -207,11 +207,8 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 		}
 		in.room, in.roomKnown = plan.Leaf.RearOpen-in.width+300*(r.Float64()-0.5), true
 		plan.Site.Room = in.width + in.room
-		plan.Leaf.Proof = MotionProof{}
-		plan.proveMotion(&in, &p, &l)
-		m := mover{in: &in, p: &p, l: &l, plan: &plan, leaf: &plan.Leaf, half: p.RollerSpacing / 2}
-		m.shift = p.PinionRadius * math.Abs(math.Sin(plan.Leaf.Slope))
-		m.collectFixed()
+		plan.Leaf.Proof = proveMotion(&in, &p, &l, &plan.Leaf, &plan.Track, &plan.Site, plan.Outlines)
+		m := newMover(&in, &p, &l, &plan.Leaf, &plan.Track, &plan.Site, plan.Outlines)
 		fine := m.sweep(1200)
 		for _, item := range plan.Leaf.Proof.Items {
 			assert.Equal(t, item.Holds, !fine.failed[itemKey{item.ID, item.Panel}], "%s of panel %d, margin %v", item.ID, item.Panel, item.Margin)

@@ -25,33 +25,34 @@ type leafBuilder struct {
 	along, height, offset float64 // first moments, kg·mm
 }
 
-// buildLeaf finds the members of all panels, their cut lengths, masses and
-// centres of gravity, and raises the tracks' cut lengths to the grade.
+// buildLeaf makes the leaf: its length and travel, the members of all panels,
+// their cut lengths, masses and centres of gravity, and the loads of its wheels.
 //
 // On a grade θ the stiles stand plumb and the rails run along the track: a rail
 // is F/cos θ long, a stile H − (h_top + h_bottom)/cos θ, and all ends are cut θ
 // off square.
-func (plan *Plan) buildLeaf(in *inputs, p *Practice, l *layout) {
-	leaf := &plan.Leaf
-	theta := plan.Ground.Slope()
-	b := leafBuilder{in: in, p: p, leaf: leaf, metal: 1, inset: l.wheelInset}
-	b.sin, b.cos = math.Sincos(theta)
+func buildLeaf(in *inputs, p *Practice, l *placement, slope float64) (LeafPlan, []Refusal) {
+	leaf := layoutLeaf(in, p, l)
+	b := leafBuilder{in: in, p: p, leaf: &leaf, metal: 1, inset: l.wheelInset}
+	b.sin, b.cos = math.Sincos(slope)
 	b.tan = math.Abs(b.sin / b.cos)
 	if in.metal == MetalAluminium {
 		b.metal, b.prefix = aluminiumOverSteel, "aluminium {0}"
 	}
-	leaf.Slope, leaf.Rise = theta, leaf.Frame*b.sin/b.cos
+	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
 	leaf.Bays = int(math.Max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
 	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight, p.BottomRail, p.RollerSpacing
 	leaf.Members = make([]Member, 0, 10)
+	var err error
 	for i := range leaf.Panels {
 		b.build(&leaf.Panels[i])
+		if e := b.loads(); err == nil {
+			err = e
+		}
 		leaf.Mass += leaf.Panels[i].Mass
 	}
-	for i := range plan.Track.Lines {
-		plan.Track.Lines[i].Length /= b.cos
-	}
+	return leaf, appendRefusal(nil, QuestionWheelsUnjudged, Stop, "What the wheels carry", err, "practice.leaf.wheelInset")
 }
 
 // tube is a hollow section of the frame; where its corners do not fit, the
@@ -59,7 +60,7 @@ func (plan *Plan) buildLeaf(in *inputs, p *Practice, l *layout) {
 func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
 	s, err := steel.Hollow(height, width, wall)
 	if err != nil {
-		b.leaf.sectionMissing = true
+		b.leaf.SectionMissing = true
 		inner := math.Max(0, height-2*wall) * math.Max(0, width-2*wall)
 		s = steel.Section{Name: "no such section", Height: height, Width: width, Area: height*width - inner}
 	}
@@ -69,8 +70,8 @@ func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
 	return s
 }
 
-// put adds a mass (kg) with its centre to the panel.
-func (b *leafBuilder) put(mass, along, height, offset float64) {
+// add adds a mass (kg) with its centre to the panel.
+func (b *leafBuilder) add(mass, along, height, offset float64) {
 	b.panel.Mass += mass
 	b.along += mass * along
 	b.height += mass * height
@@ -108,35 +109,34 @@ func (b *leafBuilder) build(panel *PanelPlan) {
 		mark = "Bottom rail with tail"
 	}
 	b.member(Member{Mark: mark, Section: bottom.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
-	b.put(mass, (frame+panel.Tail)/2, foot+bottomPlumb/2, 0)
+	b.add(mass, (frame+panel.Tail)/2, foot+bottomPlumb/2, 0)
 
 	length = frame / b.cos
 	mass = rail.Mass(length) * b.metal
 	b.member(Member{Mark: "Top rail", Section: rail.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
-	b.put(mass, frame/2, foot+high-railPlumb/2, 0)
+	b.add(mass, frame/2, foot+high-railPlumb/2, 0)
 
 	stile := math.Max(0, high-railPlumb-bottomPlumb)
 	stiles := leaf.Bays + 1
 	mass = rail.Mass(stile) * b.metal * float64(stiles)
 	b.member(Member{Mark: "Stile", Section: rail.Name, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
-	b.put(mass, frame/2, foot+bottomPlumb+stile/2, 0)
+	b.add(mass, frame/2, foot+bottomPlumb+stile/2, 0)
 
 	b.infill(stile, foot+bottomPlumb)
 
 	over := (frame + panel.RailOver) / b.cos
 	mass = p.MassGuideRail * over / 1000
 	b.member(Member{Mark: "Guide rail", Section: "guide rail", Length: over, Count: 1, Mass: mass}, 0)
-	b.put(mass, (frame+panel.RailOver)/2, foot+high, 0)
+	b.add(mass, (frame+panel.RailOver)/2, foot+high, 0)
 	if panel.Driven {
 		mass = p.MassRack * leaf.RackCut / 1000
 		b.member(Member{Mark: "Rack", Section: "rack", Length: leaf.RackCut, Count: 1, Mass: mass}, 0)
-		b.put(mass, leaf.Rack/2, p.RackHeight, p.LeafThickness/2)
+		b.add(mass, leaf.Rack/2, p.RackHeight, p.LeafThickness/2)
 	}
 	for _, at := range b.wheels() {
-		b.put(p.MassWheel, at, foot, 0)
+		b.add(p.MassWheel, at, foot, 0)
 	}
 	panel.CentreAlong, panel.CentreHeight, panel.CentreOffset = b.along/panel.Mass, b.height/panel.Mass, b.offset/panel.Mass
-	b.loads()
 }
 
 // wheels are where the wheels stand from the leading edge; never past the
@@ -162,7 +162,7 @@ func (b *leafBuilder) infill(stile, low float64) {
 		return
 	}
 	centre := low + high/2
-	put := func(mass float64) { b.put(mass, leaf.Frame/2, centre, offset) }
+	spread := func(mass float64) { b.add(mass, leaf.Frame/2, centre, offset) }
 	row := func(room, size, gap float64) int {
 		if onFront { // flush with both ends of the frame
 			return max(1, int(math.Floor((room+gap)/(size+gap)+1e-9)))
@@ -175,12 +175,12 @@ func (b *leafBuilder) infill(stile, low float64) {
 		length := wide / b.cos
 		mass := p.MassBattens * float64(n) * length * p.BattenHeight / 1e6
 		b.member(Member{Mark: "Batten", Section: "batten", Length: length, Count: n, Mass: mass}, p.BattenHeight)
-		put(mass)
+		spread(mass)
 	case InfillBoards:
 		n := row(wide, p.BoardWidth, p.BoardGap) * fields
 		mass := p.MassBoards * float64(n) * high * p.BoardWidth / 1e6
 		b.member(Member{Mark: "Board", Section: "board", Length: high, Count: n, Mass: mass}, p.BoardWidth)
-		put(mass)
+		spread(mass)
 	case InfillUprights:
 		bar := b.tube(p.UprightSize, p.UprightSize, p.UprightWall)
 		n := max(0, int(math.Ceil((bay-p.UprightGap)/(p.UprightSize+p.UprightGap)-1e-9))) * leaf.Bays
@@ -189,10 +189,10 @@ func (b *leafBuilder) infill(stile, low float64) {
 		}
 		mass := bar.Mass(stile) * b.metal * float64(n)
 		b.member(Member{Mark: "Upright bar", Section: bar.Name, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
-		b.put(mass, leaf.Frame/2, centre, 0)
+		b.add(mass, leaf.Frame/2, centre, 0)
 	case InfillSheet:
-		put(p.MassSheet * wide * high * float64(fields) / 1e6)
+		spread(p.MassSheet * wide * high * float64(fields) / 1e6)
 	case InfillMesh:
-		put(p.MassMesh * wide * high * float64(fields) / 1e6)
+		spread(p.MassMesh * wide * high * float64(fields) / 1e6)
 	}
 }

@@ -13,53 +13,66 @@ import (
 // the weight's part along the track speeds the panel up, and its inertia acts at
 // the centre of gravity.
 //
-// Chainages and plumb heights become places along and square to the track.
-func (b *leafBuilder) loads() {
+// Chainages and plumb heights become places along and square to the track. What
+// a formula refuses is the error, and no load stands for it.
+func (b *leafBuilder) loads() error {
 	panel, p := b.panel, b.p
 	at := b.wheels()
-	for i := range panel.Wheels {
-		panel.Wheels[i] = WheelLoad{At: at[i], Least: math.Inf(1), Most: math.Inf(-1)}
+	wheel := [2]WheelLoad{}
+	for i := range wheel {
+		wheel[i] = WheelLoad{At: at[i], Least: math.Inf(1), Most: math.Inf(-1)}
+		panel.Wheels[i] = WheelLoad{At: at[i]}
 	}
 	weight := panel.Mass * motion.Gravity
 	part := [1]motion.Part{{Mass: panel.Mass, At: panel.CentreAlong/b.cos + panel.CentreHeight*b.sin, Height: panel.CentreHeight * b.cos}}
 	wheels := [2]float64{at[0] / b.cos, at[1] / b.cos}
-	reckon := func(force, height, against float64) (motion.WheelLoads, error) {
+	loadsUnder := func(force, height, against float64) (motion.WheelLoads, error) {
 		pushes := [2]motion.Push{{Force: force, Height: height * b.cos}, {Force: weight*b.sin - force, Height: against * b.cos}}
 		return motion.Wheels(part[:], wheels[:], b.leaf.Slope, pushes[:])
 	}
-	see := func(force, height float64, standing bool) {
-		r, err := reckon(force, height, panel.CentreHeight)
-		for i := range panel.Wheels {
-			w := &panel.Wheels[i]
-			load := 0.0
-			if err == nil {
-				load = r.Loads[i]
-			}
+	var refused error
+	load := func(force, height float64, standing bool) {
+		r, err := loadsUnder(force, height, panel.CentreHeight)
+		if err != nil {
+			refused = err
+			return
+		}
+		for i := range wheel {
+			w, load := &wheel[i], r.Loads[i]
 			if standing {
 				w.Standing = load
 			}
 			w.Most, w.Least = math.Max(w.Most, load), math.Min(w.Least, load)
 		}
 	}
-	see(weight*b.sin, b.holdHeight(), true)
+	load(weight*b.sin, b.holdHeight(), true)
 	if panel.Driven {
 		hurry := panel.Mass * p.MotorSpeed / 1000 / p.StartTime
-		see(weight*b.sin+hurry, p.RackHeight, false)
-		see(weight*b.sin-hurry, p.RackHeight, false)
+		load(weight*b.sin+hurry, p.RackHeight, false)
+		load(weight*b.sin-hurry, p.RackHeight, false)
 	}
-	see(p.HandForce, p.HandHeight, false)
-	see(-p.HandForce, p.HandHeight, false)
-	for i := range panel.Wheels {
-		panel.Wheels[i].Stalled = panel.Wheels[i].Least
+	load(p.HandForce, p.HandHeight, false)
+	load(-p.HandForce, p.HandHeight, false)
+	for i := range wheel {
+		wheel[i].Stalled = wheel[i].Least
 	}
-	for _, thrust := range [2]float64{p.MotorThrust, -p.MotorThrust} {
-		if r, err := reckon(thrust, p.RackHeight, p.HandHeight); err == nil && panel.Driven {
-			for i := range panel.Wheels {
-				panel.Wheels[i].Stalled = math.Min(panel.Wheels[i].Stalled, r.Loads[i])
+	if panel.Driven {
+		for _, thrust := range [2]float64{p.MotorThrust, -p.MotorThrust} {
+			r, err := loadsUnder(thrust, p.RackHeight, p.HandHeight)
+			if err != nil {
+				refused = err
+				continue
+			}
+			for i := range wheel {
+				wheel[i].Stalled = math.Min(wheel[i].Stalled, r.Loads[i])
 			}
 		}
 	}
 	panel.RollerPush = -weight * panel.CentreOffset / (p.LeafAbove + b.leaf.Height)
+	if refused == nil {
+		panel.Wheels = wheel
+	}
+	return refused
 }
 
 // holdHeight is the height at which a standing panel is held on a grade.
@@ -70,15 +83,18 @@ func (b *leafBuilder) holdHeight() float64 {
 	return b.p.HandHeight
 }
 
-// moveLeaf finds the forces of the motion, and proves the motion.
-func (plan *Plan) moveLeaf(in *inputs, p *Practice, l *layout) {
-	plan.Leaf.Motion = plan.forces(in, p, l)
-	plan.proveMotion(in, p, l)
+// forcesOf finds the forces that it takes to move the leaf. Where a formula
+// refuses them there are none, and a refusal says so; that the leaf runs away is
+// said nonetheless.
+func forcesOf(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (MotionPlan, []Refusal) {
+	m, err := forces(in, p, hasMotor, leaf)
+	if err != nil {
+		m = MotionPlan{Runaway: m.Runaway, Opens: m.Opens}
+	}
+	return m, appendRefusal(nil, QuestionMotionUnjudged, Stop, "The forces that move the leaf", err, "practice.motion.rolling")
 }
 
-func (plan *Plan) forces(in *inputs, p *Practice, l *layout) MotionPlan {
-	leaf := &plan.Leaf
-	var m MotionPlan
+func forces(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (m MotionPlan, err error) {
 	// What the panels together weigh at the one that is pushed: by virtual work
 	// each panel's force counts by its travel over that panel's, its inertia by
 	// the square of it.
@@ -95,26 +111,38 @@ func (plan *Plan) forces(in *inputs, p *Practice, l *layout) MotionPlan {
 		}
 		return weighs, inertia
 	}
-	roll := func(mass float64) (motion.Roll, motion.Pull) {
-		r := motion.Roll{Mass: mass, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}
-		pull, _ := r.Pull()
-		return r, pull
+	roll := func(mass float64) motion.Roll {
+		return motion.Roll{Mass: mass, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}
 	}
 	byHand, _ := at(1)
-	first, hand := roll(byHand)
+	first := roll(byHand)
+	hand, err := first.Pull()
+	if err != nil {
+		return m, err
+	}
 	m.Hand, m.Runaway, m.Opens = hand.Greatest, hand.Runaway, hand.GradeForce < 0
-	m.Speed, _ = first.RunawaySpeed(leaf.Travel)
+	if m.Runaway {
+		// A leaf that cannot travel has no way on which to run away.
+		if m.Speed, err = first.RunawaySpeed(math.Max(0, leaf.Travel)); err != nil {
+			return m, err
+		}
+	}
 	pushed := 1
-	if l.hasMotor {
-		pushed = drivenPanel(in, l)
+	if hasMotor {
+		pushed = drivenPanel(in)
 	}
 	weighs, inertia := at(pushed)
-	_, pull := roll(weighs)
+	pull, err := roll(weighs).Pull()
+	if err != nil {
+		return m, err
+	}
 	m.Rolling, m.Downhill, m.Opening, m.Shutting = pull.RollForce, pull.GradeForce, pull.Forward, pull.Backward
-	if l.hasMotor {
-		m.Start, _ = motion.Roll{Mass: inertia, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}.Accelerating(p.MotorSpeed, p.StartTime)
+	if hasMotor {
+		if m.Start, err = roll(inertia).Accelerating(p.MotorSpeed, p.StartTime); err != nil {
+			return m, err
+		}
 		m.Pull = math.Max(pull.Greatest, math.Max(pull.Forward, pull.Backward)+m.Start)
 		m.Thrust = p.MotorMargin * m.Pull
 	}
-	return m
+	return m, nil
 }

@@ -7,71 +7,12 @@ import (
 	"pegpour/engine/geom"
 )
 
-// driveTreatment says how the strip that vehicles cross is made.
-type driveTreatment struct {
-	strip       bool
-	depth, top  float64
-	crown       float64
-	mesh, tint  bool
-	sawCut      bool
-	liftsPavers bool
-	how         Text
-}
+// outlineList are parts in plan, in the order in which they are built.
+type outlineList []Outline
 
-func treat(in *inputs, p *Practice, l *layout) driveTreatment {
-	if l.carries {
-		if in.surface == SurfacePavers {
-			return driveTreatment{how: say("The pavers are glued to concrete: the track is fixed straight to them.")}
-		}
-		return driveTreatment{how: say("The sound concrete carries the track: nothing is poured in the drive.")}
-	}
-	t := driveTreatment{strip: true, depth: p.DriveStripDepth, mesh: true}
-	switch in.surface {
-	case SurfaceConcrete:
-		t.sawCut = true
-		t.how = say("The concrete is not sound: cut a strip {0} wide out and pour it {1} deep with trench mesh.", mm(l.driveWidth), mm(t.depth))
-	case SurfacePavers:
-		t.liftsPavers = true
-		if in.paverMethod == PaverOver {
-			t.top = in.paverThickness + p.PaverBedding
-			t.how = say("Lift a strip of pavers {0} wide, pour {1} of concrete with trench mesh with its top {2} down, and glue the pavers back on top.", mm(l.driveWidth), mm(t.depth), mm(t.top))
-		} else {
-			t.tint = true
-			t.how = say("Lift a strip of pavers {0} wide and pour {1} of concrete with trench mesh, tinted to match.", mm(l.driveWidth), mm(t.depth))
-		}
-	case SurfaceBitumen:
-		t.sawCut, t.tint = true, true
-		t.how = say("Cut a strip of bitumen {0} wide out and pour {1} of concrete with trench mesh, tinted to match.", mm(l.driveWidth), mm(t.depth))
-	case SurfaceGravel:
-		t.crown = p.CrownRise
-		t.how = say("Pour a strip {0} wide and {1} deep with trench mesh, crowned {2} in the middle so that stones stay off the track.", mm(l.driveWidth), mm(t.depth), mm(t.crown))
-	default:
-		t.how = say("Pour a strip {0} wide and {1} deep with trench mesh.", mm(l.driveWidth), mm(t.depth))
-	}
-	return t
-}
-
-// stripLimits finds where the run-back strip ends: as far beyond the run-back
-// post as the opening is wide, with the hard stop's extra where one is fitted,
-// or further where the leaf, its tail and the stop need it.
-func stripLimits(in *inputs, p *Practice, l *layout, leaf *LeafPlan) {
-	n := float64(l.panels)
-	l.stripRule = in.width + (in.width+(n-1)*p.PanelOverlap)/n
-	l.stripEnd = l.stripRule
-	if in.hardStop {
-		l.stripRule += p.StripStopExtra
-		l.stripEnd = math.Max(l.stripRule, leaf.RearOpen+p.StopAllowance)
-		half := p.StripWidth / 2
-		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
-		l.stop = box{leaf.RearOpen, mid - half/2, leaf.RearOpen + p.StopAllowance, mid + half/2 + l.shift}
-	}
-	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
-	l.stripEnd = math.Max(l.stripEnd, wheels)
-}
-
-// outline adds a part. Several pieces of one part get numbers.
-func (plan *Plan) outline(o Outline, pieces []geom.Polygon) {
-	o.Number = max(o.Number, 1)
+// add adds a part in one or more pieces. Several pieces of one part get numbers.
+func (list *outlineList) add(o Outline, pieces []geom.Polygon) {
+	o.Number = max(1, o.Number)
 	id, name := o.ID, o.Name
 	for i, ring := range pieces {
 		o.Ring = ring
@@ -83,56 +24,133 @@ func (plan *Plan) outline(o Outline, pieces []geom.Polygon) {
 			n := strconv.Itoa(i + 1)
 			o.Piece, o.ID, o.Name = i+1, id+"."+n, fill("{0} {1}", name, n)
 		}
-		plan.Outlines = append(plan.Outlines, o)
+		*list = append(*list, o)
 	}
 }
 
-// pour lays out everything that is poured and everything that stands on it.
-func (plan *Plan) pour(in *inputs, p *Practice, l *layout, t *driveTreatment) {
+// stand adds a part that stands on a box, the numberth of its kind.
+func (list *outlineList) stand(id string, kind PartKind, number int, name string, b box) {
+	list.add(Outline{ID: id, Kind: kind, Number: number, Name: name}, []geom.Polygon{b.ring()})
+}
+
+// outlineParts outlines everything that is poured and everything that stands on
+// it. How deep parts go, and how far their tops lie below the surface, is for
+// giveDepths to say.
+func outlineParts(in *inputs, p *Practice, l *layout, t *driveTreatment, leaf *LeafPlan, track *TrackPlan, footing *FootingPlan, slot *slot) []Outline {
+	room := 12
+	if slot != nil {
+		room += 2
+	}
+	if footing != nil {
+		room += 2*len(footing.Posts) + len(track.Lines)
+	}
+	list := make(outlineList, 0, room+2*len(leaf.Panels))
 	if t.strip {
-		plan.outline(Outline{ID: "driveStrip", Kind: PartDriveStrip, Name: "Drive strip", Concrete: true, Depth: t.depth + t.top, Top: t.top,
-			Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
+		list.add(Outline{ID: "driveStrip", Kind: PartDriveStrip, Name: "Drive strip", Concrete: true, Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
 			between(box{0, 0, l.stripEnd, l.driveWidth}, &in.latchEdge, &in.runBackEdge))
 	}
-	plan.outline(Outline{ID: "latchStrip", Kind: PartLatchStrip, Name: "Strip before the drive", Concrete: true, Depth: l.footDepth},
-		between(box{0, 0, in.width, plan.latchWidth(in, p, l)}, nil, &in.latchEdge))
-	if plan.Footing == nil {
-		plan.outline(Outline{ID: "strip", Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true, Depth: l.footDepth},
+	list.add(Outline{ID: "latchStrip", Kind: PartLatchStrip, Name: "Strip before the drive", Concrete: true},
+		between(box{0, 0, in.width, latchWidth(in, p, &l.placement, track)}, nil, &in.latchEdge))
+	if footing == nil {
+		list.add(Outline{ID: "strip", Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true},
 			between(box{0, 0, l.stripEnd, l.stripWidth}, &in.runBackEdge, nil))
 	}
 	if l.hasPad && in.padOnSteel() {
-		plan.outline(Outline{ID: "padPlate", Kind: PartPadPlate, Name: "Steel plate under the motor"},
+		list.add(Outline{ID: "padPlate", Kind: PartPadPlate, Name: "Steel plate under the motor"},
 			between(box{math.Inf(-1), l.leafBack + p.FootPost/2, l.padFar, l.padOut}, &in.runBackEdge, nil))
 	} else if l.hasPad {
-		plan.outline(Outline{ID: "pad", Kind: PartPad, Name: "Motor pad", Concrete: true, Depth: l.footDepth},
+		list.add(Outline{ID: "pad", Kind: PartPad, Name: "Motor pad", Concrete: true},
 			between(box{math.Inf(-1), 0, l.padFar, l.padOut}, &in.runBackEdge, nil))
 	}
 	if l.hasHole {
-		plan.outline(Outline{ID: "hole", Kind: PartPostHole, Name: "Guide post hole", Concrete: true, Depth: l.holeDepth},
+		list.add(Outline{ID: "hole", Kind: PartPostHole, Name: "Guide post hole", Concrete: true},
 			between(box{math.Inf(-1), l.hole.y1, l.hole.x2, l.hole.y2}, &in.runBackEdge, nil))
 	}
-	if plan.Footing != nil {
-		plan.pourFooting(p, l)
+	if footing != nil {
+		list.outlineFooting(p, footing, track)
 	}
-	stand := func(id string, kind PartKind, name string, b box, there bool) {
-		if there {
-			plan.outline(Outline{ID: id, Kind: kind, Name: name}, []geom.Polygon{b.ring()})
-		}
+	if l.hasPlate {
+		list.stand("plate", PartBasePlate, 1, "Base plate", l.plate)
 	}
-	stand("plate", PartBasePlate, "Base plate", l.plate, l.hasPlate)
-	stand("guide", PartGuidePost, "Guide post", l.guide, l.hasGuide)
-	stand("motor", PartMotor, "Motor", l.motor, l.hasMotor)
-	stand("outlet", PartOutletPost, "Outlet post", l.outlet, l.hasOutlet)
-	stand("stop", PartHardStop, "Hard stop", l.stop, in.hardStop)
-	plan.standPanels(p, l)
+	if l.hasGuide {
+		list.stand("guide", PartGuidePost, 1, "Guide post", l.guide)
+	}
+	if l.hasMotor {
+		list.stand("motor", PartMotor, 1, "Motor", l.motor)
+	}
+	if l.hasOutlet {
+		list.stand("outlet", PartOutletPost, 1, "Outlet post", l.outlet)
+	}
+	if in.hardStop {
+		list.stand("stop", PartHardStop, 1, "Hard stop", l.stop)
+	}
+	list.outlineLeaf(l, leaf)
+	if slot != nil {
+		list.add(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{slot.cavity})
+		list.add(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{slot.walls})
+	}
+	return list
 }
 
-// between returns the part of a box that lies beyond the near edge and before
-// the far edge, either of which may be nil. The sides along an edge follow it.
-func between(b box, near, far *geom.Edge) []geom.Polygon {
-	x1 := b.x1
-	if near != nil && math.IsInf(x1, -1) {
-		x1 = near.MinOver(b.y1, b.y2)
+// outlineLeaf adds all panels, shut and open.
+func (list *outlineList) outlineLeaf(l *layout, leaf *LeafPlan) {
+	for i := range leaf.Panels {
+		panel := &leaf.Panels[i]
+		id, shut, open := "", "Leaf, shut", "Leaf, open"
+		if i > 0 {
+			n := strconv.Itoa(i + 1)
+			id, shut, open = "."+n, fill("Leaf, shut, panel {0}", n), fill("Leaf, open, panel {0}", n)
+		}
+		front, back := l.panelFaces(leaf, i)
+		list.stand("leafShut"+id, PartLeafShut, panel.Number, shut, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})
+		list.stand("leafOpen"+id, PartLeafOpen, panel.Number, open, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back})
 	}
-	return geom.Band(x1, b.y1, b.x2, b.y2, near, far)
+}
+
+// giveDepths says how deep every part goes and how far its top lies below the
+// finished surface: by the layout, by the level of the pad, and over a steel
+// footing by how far the ground falls and by the holes of its posts.
+func giveDepths(parts []Outline, l *layout, t *driveTreatment, pad []padDepth, footing *FootingPlan) []Outline {
+	out := make([]Outline, len(parts))
+	copy(out, parts)
+	drop := 0.0
+	if footing != nil {
+		drop = footing.PadDrop
+	}
+	for i := range out {
+		switch o := &out[i]; o.Kind {
+		case PartDriveStrip:
+			o.Depth, o.Top = t.depth+t.top, t.top
+		case PartLatchStrip, PartRunBackStrip:
+			o.Depth = l.footDepth
+		case PartPad:
+			o.Depth = l.footDepth
+			for _, d := range pad {
+				if d.piece == o.Piece {
+					o.Depth, o.Top = d.depth, d.top
+				}
+			}
+			o.Depth += drop
+		case PartPostHole:
+			o.Depth = l.holeDepth
+			if l.hasPad {
+				o.Depth += drop
+			}
+		case PartFootingHole:
+			o.Depth = footing.Posts[o.Number-1].Depth
+		}
+	}
+	return out
+}
+
+// unitePoured makes one outline of all that is poured in one level.
+func unitePoured(parts []Outline) ([]geom.Region, []Refusal) {
+	poured := make([]geom.Polygon, 0, len(parts))
+	for i := range parts {
+		if o := &parts[i]; o.Concrete {
+			poured = append(poured, o.Ring)
+		}
+	}
+	united, err := geom.Union(poured...)
+	return united, appendRefusal(nil, QuestionOutlinesUnjudged, Warning, "The outline of all concrete", err, "drive.runBackEdge.given")
 }

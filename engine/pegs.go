@@ -2,53 +2,89 @@ package engine
 
 import (
 	"math"
+	"strconv"
 
 	"pegpour/engine/geom"
 )
 
 // setOut lists the pegs in the order one walks them, from the opening along the
 // run-back, each with the two tapes that fix it from the back inner corners of
-// the posts, and the diagonals to check by.
-func (plan *Plan) setOut(in *inputs) {
-	runBack := geom.Point{X: in.width}
+// the posts and the level of the top of the concrete at it, and the diagonals to
+// check by. The middles of footing posts come last.
+func setOut(parts []Outline, opening float64, footing *FootingPlan, g *GroundPlan) ([]Peg, []Diagonal) {
+	room := 16
+	if footing != nil {
+		room += len(footing.Posts)
+	}
+	pegs, diagonals := make([]Peg, 0, room), make([]Diagonal, 0, 8)
+	peg := func(of, name string, at geom.Point) *Peg {
+		pegs = append(pegs, Peg{Number: len(pegs) + 1, Of: of, Name: name, Chainage: at.X, Offset: at.Y,
+			FromLatch: math.Hypot(at.X, at.Y), FromRunBack: math.Hypot(at.X-opening, at.Y)})
+		return &pegs[len(pegs)-1]
+	}
+	var few [16]int
 	for _, kind := range [...]PartKind{PartDriveStrip, PartLatchStrip, PartRunBackStrip, PartPad, PartPostHole} {
-		for i := range plan.Outlines {
-			o := &plan.Outlines[i]
+		for i := range parts {
+			o := &parts[i]
 			if o.Kind != kind {
 				continue
 			}
-			numbers := make([]int, 0, len(o.Ring))
+			numbers := few[:0]
 			for _, c := range o.Ring {
 				number := 0
-				for k := range plan.Pegs {
-					if plan.Pegs[k].Chainage == c.X && plan.Pegs[k].Offset == c.Y {
-						number = plan.Pegs[k].Number
+				for k := range pegs {
+					if pegs[k].Chainage == c.X && pegs[k].Offset == c.Y {
+						number = pegs[k].Number
 					}
 				}
 				if number == 0 {
-					number = len(plan.Pegs) + 1
-					plan.Pegs = append(plan.Pegs, Peg{
-						Number: number, Of: o.ID, Name: o.Name, Chainage: c.X, Offset: c.Y,
-						FromLatch: math.Hypot(c.X, c.Y), FromRunBack: math.Hypot(c.X-runBack.X, c.Y),
-					})
+					q := peg(o.ID, o.Name, c)
+					q.Level, q.Levelled = concreteLevel(g, o, c)
+					number = q.Number
 				}
 				numbers = append(numbers, number)
 			}
-			plan.diagonals(o.Ring, numbers)
+			diagonals = crossDiagonals(diagonals, o.Ring, numbers)
 		}
 	}
+	if footing == nil {
+		return pegs, diagonals
+	}
+	for i := range footing.Posts {
+		post := &footing.Posts[i]
+		n := strconv.Itoa(post.Number)
+		q := peg("footing.post."+n, fill("Footing post {0}", n), geom.Point{X: post.Chainage, Y: post.Offset})
+		if q.Levelled = g.known(); q.Levelled {
+			q.Level = g.Track.At(q.Chainage, q.Offset)
+		}
+	}
+	return pegs, diagonals
 }
 
-// diagonals adds the two longest crossing distances of an outline: corner to
+// concreteLevel is the level of the top of a part's concrete at a place: the
+// track's plane for strips, the pad's own level for the pad and what stands in
+// it. False where it is not known.
+func concreteLevel(g *GroundPlan, o *Outline, at geom.Point) (level float64, levelled bool) {
+	if !g.known() {
+		return 0, false
+	}
+	if (o.Kind == PartPad || o.Kind == PartPostHole) && g.Pad != nil {
+		return g.Pad.Level, g.Pad.HasLevel
+	}
+	return g.Track.At(at.X, at.Y) - math.Max(0, o.Top), true
+}
+
+// crossDiagonals adds the two longest crossing distances of an outline: corner to
 // opposite corner for four corners, every second corner for more.
-func (plan *Plan) diagonals(ring geom.Polygon, numbers []int) {
+func crossDiagonals(diagonals []Diagonal, ring geom.Polygon, numbers []int) []Diagonal {
 	n := len(ring)
 	if n < 4 {
-		return
+		return diagonals
 	}
 	for i := 0; i < 2; i++ {
 		j := i + n/2
 		a, b := ring[i], ring[j%n]
-		plan.Diagonals = append(plan.Diagonals, Diagonal{From: numbers[i], To: numbers[j%n], Length: math.Hypot(b.X-a.X, b.Y-a.Y)})
+		diagonals = append(diagonals, Diagonal{From: numbers[i], To: numbers[j%n], Length: math.Hypot(b.X-a.X, b.Y-a.Y)})
 	}
+	return diagonals
 }

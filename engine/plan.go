@@ -37,8 +37,9 @@ type Plan struct {
 	Ground *GroundPlan `json:"ground,omitempty"`
 	// Strength is the first pass over what the layout can bear.
 	Strength *StrengthPlan `json:"strength,omitempty"`
-
-	unfinished bool // see Sketch
+	// Refused is what a formula would not take, so that no figure stands for it;
+	// what is refused of Strength stands there.
+	Refused []Refusal `json:"refused,omitempty"`
 }
 
 // SiteOutline is what stands there already, for the drawing.
@@ -201,6 +202,16 @@ func (p *Plan) Figure(id string) (Figure, bool) {
 // drawn with the street at the bottom, as one stands when looking in from it.
 func (p *Plan) Mirrored() bool {
 	return (p.Hand == HandLeft) != (p.SeenFrom == SeenFromInside)
+}
+
+// unjudged reports whether something of a code could not be worked out.
+func (p *Plan) unjudged(question Question) bool {
+	for i := range p.Refused {
+		if p.Refused[i].Code == question {
+			return true
+		}
+	}
+	return false
 }
 
 // Severity of a check.

@@ -41,6 +41,14 @@ type FootingPlan struct {
 	Worst   int `json:"worst"`
 }
 
+// built is the way the bar is laid.
+func (f *FootingPlan) built() *BarCase {
+	if f.Laid == BarOnEdge {
+		return &f.OnEdge
+	}
+	return &f.Flat
+}
+
 // BarCase is the bar laid one way over simply supported spans.
 type BarCase struct {
 	Laid string `json:"laid"`
@@ -92,4 +100,6 @@ type FootingPost struct {
 	Bearing float64 `json:"bearing"`
 	// Held is set when a hole of a depth within reach holds it.
 	Held bool `json:"held"`
+	// Unjudged is set where its strength could not be worked out.
+	Unjudged bool `json:"unjudged,omitempty"`
 }

@@ -30,10 +30,32 @@ type GroundPlan struct {
 	// Bedding is what is dug for the bedding under the concrete, mm³.
 	Bedding float64 `json:"bedding,omitempty"`
 
-	model     *groundModel
-	wishes    groundWishes
-	suspected bool
+	// Model is the ground as a surface; nil while there is no level to count
+	// from, and in a sketch.
+	Model *GroundModel `json:"-"`
+	// Choices are those that go with the ground.
+	Choices GroundChoices `json:"-"`
+	// InLine is how many levels of the drive lie in one line, so that they
+	// cannot say how it falls square to that line; 0 where they can.
+	InLine int `json:"-"`
 }
+
+// GroundChoices are the choices that go with ground that is not level.
+type GroundChoices struct {
+	Slab    bool // there is a slab in the run-back already
+	Channel bool // a channel is laid around the pad
+	Drained bool // a drain runs behind the wall
+	Posts   bool // the wall is of sleepers between posts
+	Load    string
+}
+
+// known reports whether there is a level to count from.
+func (g *GroundPlan) known() bool {
+	return g != nil && (g.Taken == LevelsBySlopes || g.Track.Fitted > 0)
+}
+
+// hasBank reports whether anything was read beside the drive.
+func (g *GroundPlan) hasBank() bool { return g != nil && g.Model.HasBank() }
 
 // GroundReading is one level on the ground.
 type GroundReading struct {
@@ -202,10 +224,10 @@ func (g *GroundPlan) GroundLevel(x, y float64) (level float64, extrapolated bool
 	if g == nil {
 		return 0, false
 	}
-	if g.model == nil {
+	if g.Model == nil {
 		return g.Track.At(x, y), true
 	}
-	return g.model.at(x, y)
+	return g.Model.At(x, y)
 }
 
 // DropBelowTrack is how far the ground lies under the track's grade, mm;
@@ -228,24 +250,3 @@ func (g *GroundPlan) Grade() float64 {
 
 // Slope is the same as an angle above the horizontal, rad.
 func (g *GroundPlan) Slope() float64 { return math.Atan(g.Grade()) }
-
-func (g *GroundPlan) extraDig() float64 {
-	if g == nil {
-		return 0
-	}
-	return g.Cut + g.Bedding
-}
-
-func (g *GroundPlan) wallFace() float64 {
-	if g == nil || g.Rising == nil {
-		return 0
-	}
-	return g.Rising.WallFace
-}
-
-func (g *GroundPlan) drainLength() float64 {
-	if g == nil || g.Rising == nil {
-		return 0
-	}
-	return g.Rising.Drain
-}

@@ -79,8 +79,8 @@ type LeafBuild struct {
 	Mass   float64     `json:"mass"`
 	Motion MotionPlan  `json:"motion"`
 	Proof  MotionProof `json:"proof"`
-
-	sectionMissing bool
+	// SectionMissing is set where no hollow section has the sides of a member.
+	SectionMissing bool `json:"-"`
 }
 
 // Member is one line of the leaf's cut list, over all panels.

@@ -131,4 +131,7 @@ type Refusal struct {
 	What  string `json:"what"`
 	Words Text   `json:"words"`
 	Field string `json:"field,omitempty"`
+	// Code and Severity are those of the check that says so, outside Strength.
+	Code     Question `json:"code,omitempty"`
+	Severity Severity `json:"severity,omitempty"`
 }

@@ -16,11 +16,12 @@ const proofSteps = 32
 
 // mover holds what both proofs look at.
 type mover struct {
-	in   *inputs
-	p    *Practice
-	l    *layout
-	plan *Plan
-	leaf *LeafPlan
+	in    *inputs
+	p     *Practice
+	l     *placement
+	leaf  *LeafPlan
+	track *TrackPlan
+	room  float64 // chainage where it ends
 
 	half  float64 // of the distance between the roller pairs
 	shift float64 // of the pinion's contact along a sloping rack
@@ -47,18 +48,15 @@ func (o *obstacle) meets(b box) bool {
 //
 // On a grade all chainages stay what they are, since stiles are plumb; only the
 // pinion, square to the rack, meets it r·sin θ up or down the hill.
-func (plan *Plan) proveMotion(in *inputs, p *Practice, l *layout) {
-	m := mover{in: in, p: p, l: l, plan: plan, leaf: &plan.Leaf, half: p.RollerSpacing / 2}
-	m.shift = p.PinionRadius * math.Abs(math.Sin(plan.Leaf.Slope))
-	m.collectFixed()
-	proof := &plan.Leaf.Proof
+func proveMotion(in *inputs, p *Practice, l *placement, leaf *LeafPlan, track *TrackPlan, site *SiteOutline, parts []Outline) (proof MotionProof) {
+	m := newMover(in, p, l, leaf, track, site, parts)
 	proof.Items = make([]ProofItem, 0, 10)
 	proof.Holders = make([]Holder, 0, 6)
-	for i := range plan.Leaf.Panels {
-		m.inequalities(proof, &plan.Leaf.Panels[i])
-		m.holders(proof, &plan.Leaf.Panels[i])
+	for i := range leaf.Panels {
+		m.inequalities(&proof, &leaf.Panels[i])
+		m.holders(&proof, &leaf.Panels[i])
 	}
-	m.fewest(proof)
+	m.fewest(&proof)
 	proof.Steps = proofSteps
 	swept := m.sweep(proofSteps)
 	proof.Agrees = swept.holders == min(proof.LeastHolders, 2)
@@ -69,27 +67,32 @@ func (plan *Plan) proveMotion(in *inputs, p *Practice, l *layout) {
 		proof.Agrees = proof.Agrees && item.Swept == item.Holds
 		proof.Proven = proof.Proven && item.Holds
 	}
+	return proof
 }
 
-func (m *mover) collectFixed() {
-	m.fixed = make([]obstacle, 0, len(m.plan.Site.Obstructions)+3)
+// newMover looks at a leaf on its track, past the obstructions of a site and
+// the posts and the motor among parts.
+func newMover(in *inputs, p *Practice, l *placement, leaf *LeafPlan, track *TrackPlan, site *SiteOutline, parts []Outline) mover {
+	m := mover{in: in, p: p, l: l, leaf: leaf, track: track, room: site.Room, half: p.RollerSpacing / 2,
+		shift: p.PinionRadius * math.Abs(math.Sin(leaf.Slope)), fixed: make([]obstacle, 0, len(site.Obstructions)+3)}
 	add := func(name string, ring geom.Polygon) {
 		low, high := ring.Bounds()
 		m.fixed = append(m.fixed, obstacle{name, ring, box{low.X, low.Y, high.X, high.Y}})
 	}
-	for i := range m.plan.Site.Obstructions {
-		ob := &m.plan.Site.Obstructions[i]
+	for i := range site.Obstructions {
+		ob := &site.Obstructions[i]
 		if ob.Kind == ObstructionService { // in the ground
 			continue
 		}
 		add(obstructionName(ob), ob.Box)
 	}
-	for i := range m.plan.Outlines {
-		switch o := &m.plan.Outlines[i]; o.Kind {
+	for i := range parts {
+		switch o := &parts[i]; o.Kind {
 		case PartGuidePost, PartMotor, PartOutletPost:
 			add(o.Name, o.Ring)
 		}
 	}
+	return m
 }
 
 // rail is the length of a panel's guide rail, rack that of its rack along the
@@ -118,11 +121,11 @@ func (m *mover) inequalities(proof *MotionProof, panel *PanelPlan) {
 		margin := math.Min(m.rail(panel)-(step+m.carrier()+m.half), m.carrier()-m.half) - e
 		add("carrier", margin, say("The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.", mm(margin), mm(e)))
 	}
-	track := m.plan.Track.Lines[panel.Number-1]
+	track := m.track.Lines[panel.Number-1]
 	margin := math.Min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
 	add("wheels", margin, say("Both wheels are on the track from shut to open, {0} from its end at the nearest.", mm(margin)))
 	if m.in.roomKnown {
-		margin = m.plan.Site.Room - panel.rear(leaf, open)
+		margin = m.room - panel.rear(leaf, open)
 		add("room", margin, say("The open leaf ends {0} before the end of the room.", mm(margin)))
 	}
 	front, back := m.l.panelFaces(leaf, panel.Number-1)
@@ -276,14 +279,14 @@ func (m *mover) sweep(steps int) sweepResult {
 				holding++
 			}
 			r.holders = min(r.holders, holding)
-			track := m.plan.Track.Lines[i]
+			track := m.track.Lines[i]
 			for _, w := range panel.Wheels {
 				if !within(s+w.At, track.Start, track.End) {
 					fail("wheels")
 				}
 			}
 			rear := s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
-			if m.in.roomKnown && rear > m.plan.Site.Room+hair {
+			if m.in.roomKnown && rear > m.room+hair {
 				fail("room")
 			}
 			front, back := m.l.panelFaces(leaf, i)

@@ -40,6 +40,14 @@ const (
 	QuestionMotionThrust    Question = "motion.thrust"
 	QuestionMotionRunaway   Question = "motion.runaway"
 
+	// What a formula refused, so that nothing stands for it.
+	QuestionWheelsUnjudged     Question = "wheels.unjudged"
+	QuestionMotionUnjudged     Question = "motion.unjudged"
+	QuestionFootingUnjudged    Question = "footing.unjudged"
+	QuestionGroundUnjudged     Question = "ground.unjudged"
+	QuestionQuantitiesUnjudged Question = "quantities.unjudged"
+	QuestionOutlinesUnjudged   Question = "outlines.unjudged"
+
 	// The proof of motion, item by item.
 	QuestionProofPinion    Question = "proof.pinion"
 	QuestionProofRollers   Question = "proof.rollers"

@@ -86,7 +86,7 @@ const (
 // what stands on it, where the leaf runs, and the dimensions.
 func SetOutScene(p *Plan, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Set-out plan")}
-	if !p.unfinished {
+	if len(p.Figures) > 0 { // those of a sketch are still to be found
 		s.Desc = Spoken(p, o)
 	}
 	drawExisting(p, s, &o)

@@ -26,7 +26,7 @@ type longSection struct {
 // and levels by chainage. It is nil on level ground.
 func SectionScene(p *Plan, o SceneOptions) *draw.Scene {
 	g := p.Ground
-	if !g.known() || g.model == nil {
+	if !g.known() || g.Model == nil {
 		return nil
 	}
 	l := &longSection{p: p, o: &o, s: &draw.Scene{}}
@@ -61,9 +61,9 @@ func (l *longSection) measure() {
 	least, most := math.Inf(1), math.Inf(-1)
 	include := func(z float64) { least, most = math.Min(least, z), math.Max(most, z) }
 	y := g.Track.Offset
-	line := g.model.along(l.from, y, l.to, y)
+	line := g.Model.Along(l.from, y, l.to, y)
 	for _, c := range line {
-		include(c.z + g.model.trend.At(l.from+c.d, y))
+		include(c.Level + g.Model.Trend.At(l.from+c.Distance, y))
 	}
 	include(g.TrackLevel(l.from) - 200)
 	include(g.TrackLevel(l.to) - 200)
@@ -76,7 +76,7 @@ func (l *longSection) measure() {
 	}
 	// Straight between breaks; from where nothing was read on it is a guess.
 	for i, c := range line {
-		x := l.from + c.d
+		x := l.from + c.Distance
 		z, beyond := g.GroundLevel(x, y)
 		q := l.at(x, z)
 		if beyond && x > l.p.Opening {
@@ -104,9 +104,9 @@ func (l *longSection) drawGround() {
 		y := g.Track.Offset
 		start, end := edgeOnTrack(l.p), r.End
 		ring := draw.Ring{}
-		for _, c := range g.model.along(start, y, end, y) {
-			z := c.z + g.model.trend.At(start+c.d, y)
-			ring = append(ring, l.at(start+c.d, math.Max(z, g.TrackLevel(start+c.d))))
+		for _, c := range g.Model.Along(start, y, end, y) {
+			z := c.Level + g.Model.Trend.At(start+c.Distance, y)
+			ring = append(ring, l.at(start+c.Distance, math.Max(z, g.TrackLevel(start+c.Distance))))
 		}
 		ring = append(ring, l.at(end, g.TrackLevel(end)), l.at(start, g.TrackLevel(start)))
 		l.s.Add(draw.Region{Tag: draw.Tag{ID: "cut", Layer: LayerGround, Role: draw.RoleHidden}, Outer: ring, Hatch: draw.HatchEarth})

@@ -31,7 +31,7 @@ func footBelowTrack(plan *Plan, p *Practice, l *layout) float64 {
 	if plan.Ground != nil && plan.Ground.Pad != nil && plan.Ground.Pad.HasLevel && l.hasGuide {
 		below = plan.Ground.TrackLevel(l.guide.x1) - plan.Ground.Pad.Level
 	}
-	return below + plan.guideDrop(p, l)
+	return below + guideDrop(plan.Footing, plan.Ground, p, &l.placement)
 }
 
 // guideInWind finds the wind's push on the rollers; nil where there is no panel

@@ -1,0 +1,58 @@
+package engine
+
+// priced is what is bought beside the concrete, the dig and the hardware.
+type priced struct {
+	metal              float64 // mass of frame and footing, kg
+	panels, guidePosts float64
+	wallFace, drain    float64
+}
+
+// pricedOf counts what is bought beside the concrete: metal is the mass of frame
+// and footing, kg.
+func pricedOf(leaf *LeafPlan, guidePost bool, metal float64, g *GroundPlan) *priced {
+	other := &priced{metal: metal, panels: float64(max(0, len(leaf.Panels)-1))}
+	if guidePost {
+		other.guidePosts = 1
+	}
+	if g != nil && g.Rising != nil {
+		other.wallFace, other.drain = g.Rising.WallFace, g.Rising.Drain
+	}
+	return other
+}
+
+// price adds the price basis from the shop's rates to quantities that are being
+// made; a line without a rate is named and left out of the sum.
+func price(q *Quantities, p *Practice, other *priced) {
+	q.Lines = make([]CostLine, 0, 12)
+	line := func(key, name string, rate, amount float64, of Dimension, per float64) {
+		if amount <= 0 {
+			return
+		}
+		cost := rate * amount / per
+		q.Lines = append(q.Lines, CostLine{Key: key, Name: name, Amount: amount, Of: of, Per: per, Rate: rate, Cost: cost})
+		if rate <= 0 {
+			q.Unpriced = append(q.Unpriced, name)
+			return
+		}
+		q.Cost += cost
+	}
+	if q.ReadyMix {
+		line("rate.readyMix", "Ready-mix concrete", p.RateReadyMix, q.Order, Volume, 1e9)
+	} else {
+		line("rate.bag", "Bags of dry mix", p.RateBag, float64(q.Bags), Count, 1)
+	}
+	line("rate.tint", "Tint", p.RateTint, q.Tinted, Volume, 1e9)
+	line("rate.dig", "Digging", p.RateDig, q.DigBank, Volume, 1e9)
+	line("rate.spoil", "Loads of spoil", p.RateSpoil, float64(q.Loads), Count, 1)
+	line("rate.formwork", "Edge form", p.RateForm, q.Form, Length, 1000)
+	line("rate.mesh", "Trench mesh lengths", p.RateMesh, float64(q.MeshSheets), Count, 1)
+	line("rate.cut", "Saw cut", p.RateCut, q.SawCut, Length, 1000)
+	line("rate.frame", "Frame and footing metal", p.RateFrame, other.metal, Mass, 1)
+	line("rate.panel", "Panels beyond the first", p.RatePanel, other.panels, Count, 1)
+	line("rate.guidePost", "Guide post", p.RateGuidePost, other.guidePosts, Count, 1)
+	line("rate.track", "Track", p.RateTrack, q.Track, Length, 1000)
+	line("rate.fixing", "Fixings and anchors", p.RateFixing, float64(q.Fixings+q.Anchors), Count, 1)
+	line("rate.wall", "Retaining wall", p.RateWall, other.wallFace, Area, 1e6)
+	line("rate.drain", "Drain behind the wall", p.RateDrain, other.drain, Length, 1000)
+	line("rate.conduit", "Conduit", p.RateConduit, q.Conduit, Length, 1000)
+}
