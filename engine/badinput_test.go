@@ -15,26 +15,26 @@ func TestRefusedValuesNameTheFieldAndKeepTheDrawing(t *testing.T) {
 		name, path string
 		spoil      func(*Survey)
 	}{
-		{"opening 0", "opening.width", func(s *Survey) { s.Opening.Width = Measured(0, ByTape) }},
-		{"opening -5", "opening.width", func(s *Survey) { s.Opening.Width = Measured(-5, ByTape) }},
-		{"opening 1e9", "opening.width", func(s *Survey) { s.Opening.Width = Measured(1e9, ByTape) }},
-		{"opening NaN", "opening.width", func(s *Survey) { s.Opening.Width = Measured(math.NaN(), ByTape) }},
-		{"opening Inf", "opening.width", func(s *Survey) { s.Opening.Width = Measured(math.Inf(1), ByTape) }},
-		{"taken by magic", "opening.width", func(s *Survey) { s.Opening.Width = Measured(4000, "magic") }},
+		{"opening 0", OpeningWidth, func(s *Survey) { s.Opening.Width = Measured(0, ByTape) }},
+		{"opening -5", OpeningWidth, func(s *Survey) { s.Opening.Width = Measured(-5, ByTape) }},
+		{"opening 1e9", OpeningWidth, func(s *Survey) { s.Opening.Width = Measured(1e9, ByTape) }},
+		{"opening NaN", OpeningWidth, func(s *Survey) { s.Opening.Width = Measured(math.NaN(), ByTape) }},
+		{"opening Inf", OpeningWidth, func(s *Survey) { s.Opening.Width = Measured(math.Inf(1), ByTape) }},
+		{"taken by magic", OpeningWidth, func(s *Survey) { s.Opening.Width = Measured(4000, "magic") }},
 		{"uncertainty below nothing", "opening.width.sigma", func(s *Survey) { s.Opening.Width.Sigma = -1 }},
-		{"surface unknown", "drive.surface", func(s *Survey) { s.Drive.Surface = "lava" }},
-		{"edge along the fence by angle", "drive.runBackEdge.angle", func(s *Survey) {
+		{"surface unknown", DriveSurface, func(s *Survey) { s.Drive.Surface = "lava" }},
+		{"edge along the fence by angle", DriveRunBackEdgeAngle, func(s *Survey) {
 			s.Drive.RunBackEdge = Edge{Given: EdgeAngle, Angle: Measured(0, ByTape)}
 		}},
-		{"edge never meets the fence by points", "drive.runBackEdge.points.1.offset", func(s *Survey) {
+		{"edge never meets the fence by points", string(RunBackEdgePointOffset.At(1)), func(s *Survey) {
 			s.Drive.RunBackEdge = Edge{Given: EdgePoints, Points: []EdgePoint{
 				{Along: Measured(0, ByTape), Offset: Measured(500, ByTape)}, {Along: Measured(3000, ByTape), Offset: Measured(500, ByTape)}}}
 		}},
-		{"edge meets the fence in the next suburb", "drive.runBackEdge.points.0.along", func(s *Survey) {
+		{"edge meets the fence in the next suburb", string(RunBackEdgePointAlong.At(0)), func(s *Survey) {
 			s.Drive.RunBackEdge = Edge{Given: EdgePoints, Points: []EdgePoint{
 				{Along: Measured(6000, ByTape), Offset: Measured(3000, ByTape)}, {Along: Measured(4500, ByTape), Offset: Measured(3500, ByTape)}}}
 		}},
-		{"edge angle out of range", "drive.latchEdge.angle", func(s *Survey) {
+		{"edge angle out of range", DriveLatchEdgeAngle, func(s *Survey) {
 			s.Drive.LatchEdge = Edge{Given: EdgeAngle, Angle: Measured(3.1, ByTape), Along: ninety}
 		}},
 	} {
@@ -71,7 +71,7 @@ func TestPadThatCannotFitSaysSoAtTheField(t *testing.T) {
 	}
 	require.NotNil(t, found)
 	assert.Equal(t, Stop, found.Severity)
-	assert.Equal(t, "runBack.depth", found.Field)
+	assert.Equal(t, RunBackDepth, found.Field)
 	assert.InDelta(t, -25, found.Margin, 1e-9)
 	// Its remedy is run through Design and settles it.
 	require.NotEmpty(t, found.Remedies)

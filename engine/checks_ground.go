@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 	"slices"
-	"strconv"
 
 	"pegpour/engine/geom"
 )
@@ -15,7 +14,7 @@ func (d *designed) checkObstructions(found *findings) {
 	sweeps := sweptBoxes(&l.placement, &plan.Leaf)
 	for i := range plan.Site.Obstructions {
 		ob := &plan.Site.Obstructions[i]
-		path := "runBack.obstructions." + strconv.Itoa(ob.Index) + ".along"
+		path := string(ObstructionAlong.At(ob.Index))
 		name := obstructionName(ob)
 		at := ob.Box.Centroid()
 		gap := math.Inf(1)
@@ -34,7 +33,7 @@ func (d *designed) checkObstructions(found *findings) {
 		case !slices.ContainsFunc(sweeps, func(s box) bool { return geom.Distance(ob.Box, s.ring()) <= 0 }):
 			found.quiet(QuestionObstructionLeaf, path)
 		default:
-			found.add(Check{Question: QuestionObstructionLeaf, Severity: Stop, Field: path, Where: []string{"leafOpen"}, At: at,
+			found.add(Check{Question: QuestionObstructionLeaf, Severity: Stop, Field: path, Where: PartIDs(PartLeafOpen), At: at,
 				What: say("{0} stands in the way of the leaf.", wordArg(name)), Consequence: say("The leaf hits it on its way.")})
 		}
 		switch {
@@ -83,23 +82,23 @@ func (d *designed) checkGround(found *findings) {
 	at := geom.Point{X: in.width + p.PadAlong/2, Y: p.PadOut / 2}
 	switch {
 	case !in.soilKnown:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundUnknown, Severity: Warning, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundUnknown, Severity: Warning, Field: GroundSoil, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
 			What:        say("The ground beside the drive was not looked at: firm ground is assumed."),
 			Consequence: say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
 	case in.soil == SoilSoft || in.soil == SoilWet:
-		c := Check{Question: QuestionGroundSoil, Code: CodeGroundSoft, Severity: Warning, Field: "ground.depthToFirm", Where: []string{"strip", "pad"}, At: at,
+		c := Check{Question: QuestionGroundSoil, Code: CodeGroundSoft, Severity: Warning, Field: GroundDepthToFirm, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
 			What:        say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", mm(l.footDepth), mm(l.holeDepth)),
 			Consequence: say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
-		if in.assumedPaths["ground.depthToFirm"] {
+		if in.assumedPaths[GroundDepthToFirm] {
 			c.What = say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.", mm(l.footDepth))
 		}
 		found.add(c)
 	case in.soil == SoilRock:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundRock, Severity: Warning, Field: "ground.soil", Where: []string{"hole"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundRock, Severity: Warning, Field: GroundSoil, Where: PartIDs(PartPostHole), At: at,
 			What:        say("Rock: the depths stand as they are, and digging them needs a breaker."),
 			Consequence: say("Where the hole cannot be dug, a base plate on the pad may be the way: ask an engineer.")})
 	default:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundFirm, Severity: Sound, Field: "ground.soil", Where: []string{"strip", "pad"}, At: at,
+		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundFirm, Severity: Sound, Field: GroundSoil, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
 			What: say("Firm ground: strip and pad {0} deep.", mm(l.footDepth))})
 	}
 }
@@ -108,8 +107,8 @@ func (d *designed) checkGround(found *findings) {
 func (d *designed) checkSurface(found *findings) {
 	in, t := d.inputs, d.treatment
 	at := geom.Point{X: in.width / 2, Y: 100}
-	c := Check{Question: QuestionDriveSurface, Severity: Sound, Field: "drive.surface", Where: []string{"driveStrip"}, At: at, What: t.how}
-	if in.assumedPaths["drive.surface"] {
+	c := Check{Question: QuestionDriveSurface, Severity: Sound, Field: DriveSurface, Where: PartIDs(PartDriveStrip), At: at, What: t.how}
+	if in.assumedPaths[DriveSurface] {
 		c.Severity = Warning
 		c.What = say("The driveway surface was not given: sound concrete is assumed.")
 		c.Consequence = say("Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
@@ -117,19 +116,19 @@ func (d *designed) checkSurface(found *findings) {
 	found.add(c)
 	switch {
 	case in.surface != SurfacePavers:
-	case !in.assumedPaths["drive.paverBase"]:
-		found.quiet(QuestionDrivePaverBase, "drive.paverBase")
+	case !in.assumedPaths[DrivePaverBase]:
+		found.quiet(QuestionDrivePaverBase, DrivePaverBase)
 	default:
-		found.add(Check{Question: QuestionDrivePaverBase, Severity: Warning, Field: "drive.paverBase", Where: []string{"driveStrip"}, At: at,
+		found.add(Check{Question: QuestionDrivePaverBase, Severity: Warning, Field: DrivePaverBase, Where: PartIDs(PartDriveStrip), At: at,
 			What:        say("What lies under the pavers is not known: lift one and look."),
 			Consequence: say("Glued to concrete they carry the track as they are, and the strip falls away.")})
 	}
 	switch {
-	case in.surface != SurfaceConcrete || in.assumedPaths["drive.surface"]:
-	case !in.assumedPaths["drive.concreteSound"]:
-		found.quiet(QuestionDriveConcreteSound, "drive.concreteSound")
+	case in.surface != SurfaceConcrete || in.assumedPaths[DriveSurface]:
+	case !in.assumedPaths[DriveConcreteSound]:
+		found.quiet(QuestionDriveConcreteSound, DriveConcreteSound)
 	default:
-		found.add(Check{Question: QuestionDriveConcreteSound, Severity: Warning, Field: "drive.concreteSound", Where: []string{}, At: at,
+		found.add(Check{Question: QuestionDriveConcreteSound, Severity: Warning, Field: DriveConcreteSound, Where: []string{}, At: at,
 			What:        say("The concrete was not looked over: it is assumed sound."),
 			Consequence: say("Cracked or rocking concrete lets the track move.")})
 	}
@@ -145,16 +144,16 @@ func (d *designed) checkPower(found *findings) {
 	switch {
 	case in.motor != MotorPlugIn || in.outlet != OutletGuidePost:
 	case l.hasGuide:
-		found.quiet(QuestionPowerOutlet, "gate.outlet")
+		found.quiet(QuestionPowerOutlet, GateOutlet)
 	default:
-		found.add(Check{Question: QuestionPowerOutlet, Severity: Warning, Field: "gate.outlet", Where: []string{"outlet"}, At: l.outlet.middle(),
+		found.add(Check{Question: QuestionPowerOutlet, Severity: Warning, Field: GateOutlet, Where: PartIDs(PartOutletPost), At: l.outlet.middle(),
 			What:        say("There is no guide post for the outlet: it goes on a small post beside the motor."),
 			Consequence: say("On the fence the leaf would tear the cable off.")})
 	}
 	if len(plan.Conduits) == 0 {
-		found.quiet(QuestionPowerConduit, "gate.motor")
+		found.quiet(QuestionPowerConduit, GateMotor)
 	} else {
-		found.add(Check{Question: QuestionPowerConduit, Severity: Warning, Field: "gate.motor", Where: []string{"pad"}, At: at,
+		found.add(Check{Question: QuestionPowerConduit, Severity: Warning, Field: GateMotor, Where: PartIDs(PartPad), At: at,
 			What:        say("Conduits to cast into the pad before the pour: {0}.", number(float64(len(plan.Conduits)))),
 			Consequence: say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
 	}
@@ -167,9 +166,9 @@ func (d *designed) checkMinima(found *findings) {
 	for i := range rules {
 		r := &rules[i]
 		if v := *r.at(p); r.Minimum && v < r.Default-tolerance {
-			found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: "practice." + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
+			found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: PracticePath + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
 				What:     say("{0}: this shop uses {1}; the trade's least is {2}.", wordArg(r.Name), mm(v), mm(r.Default)),
-				Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)), Changes: []Change{{Path: "practice." + r.Key, Value: r.Default}}}}})
+				Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)), Changes: []Change{{Path: PracticePath + r.Key, Value: r.Default}}}}})
 			under++
 		}
 	}
@@ -198,21 +197,21 @@ func (d *designed) checkSupply(found *findings) {
 // and licensed practice decide.
 func (d *designed) caution(found *findings) {
 	l, t := d.layout, d.treatment
-	say1 := func(code, words string, where ...string) {
-		found.caution(Caution{Code: code, Words: say(words), Where: where})
+	say1 := func(code, words string, parts ...PartKind) {
+		found.caution(Caution{Code: code, Words: say(words), Where: PartIDs(parts...)})
 	}
-	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", "strip", "pad", "hole")
+	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", PartRunBackStrip, PartPad, PartPostHole)
 	if l.hasHole || l.footDepth > d.practice.TrenchCovered {
-		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.", "hole", "pad")
+		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.", PartPostHole, PartPad)
 	}
-	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", "strip", "pad")
+	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", PartRunBackStrip, PartPad)
 	if t.sawCut || l.hasPlate || l.hasMotor {
-		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.", "driveStrip", "plate", "motor")
+		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.", PartDriveStrip, PartBasePlate, PartMotor)
 	}
-	say1("falling", "A leaf that leaves its guide falls: hard stops at both ends before it is ever moved, and never stand in its path while it is held by hand.", "leafOpen", "stop")
+	say1("falling", "A leaf that leaves its guide falls: hard stops at both ends before it is ever moved, and never stand in its path while it is held by hand.", PartLeafOpen, PartHardStop)
 	if l.hasMotor {
-		say1("crush", "A driven leaf crushes and shears: safety edges, beams and force limits by your local standard, tested before handing over.", "leafOpen", "guide")
-		say1("electricity", "Mains wiring is a licensed electrician's work.", "motor", "outlet")
+		say1("crush", "A driven leaf crushes and shears: safety edges, beams and force limits by your local standard, tested before handing over.", PartLeafOpen, PartGuidePost)
+		say1("electricity", "Mains wiring is a licensed electrician's work.", PartMotor, PartOutletPost)
 	}
 	say1("codes", "These are first-pass figures of the trade. Local codes, licensed trades and engineers decide.")
 }

@@ -15,16 +15,16 @@ func (d *designed) checkLeaf(found *findings) {
 	d.checkForces(found)
 	leaf := &plan.Leaf
 	if !leaf.SectionMissing {
-		found.quiet(QuestionLeafSection, "practice.frame.wall")
+		found.quiet(QuestionLeafSection, PracticePath+RuleFrameWall)
 	} else {
-		found.add(Check{Question: QuestionLeafSection, Severity: Warning, Field: "practice.frame.wall", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		found.add(Check{Question: QuestionLeafSection, Severity: Warning, Field: PracticePath + RuleFrameWall, Where: PartIDs(PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What:        say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", mm(p.FrameWall)),
 			Consequence: say("The merchant will not have it.")})
 	}
 	if between := leaf.Height*math.Cos(leaf.Slope) - (p.RailHeight + p.BottomRail); between > 0 {
-		found.quietly(QuestionLeafRails, "gate.height", between, Length)
+		found.quietly(QuestionLeafRails, GateHeight, between, Length)
 	} else {
-		found.add(Check{Question: QuestionLeafRails, Severity: Stop, Field: "gate.height", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		found.add(Check{Question: QuestionLeafRails, Severity: Stop, Field: GateHeight, Where: PartIDs(PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 			What: say("The rails alone are as high as the leaf of {0}.", mm(leaf.Height)), Consequence: say("There is no room for stiles between them.")})
 	}
 }
@@ -44,16 +44,16 @@ func (d *designed) checkWheels(found *findings) {
 			}
 		}
 	}
-	c := Check{Question: QuestionLeafWheels, Severity: Sound, Where: []string{"leafShut"}, At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
+	c := Check{Question: QuestionLeafWheels, Severity: Sound, Where: PartIDs(PartLeafShut), At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
 		HasMargin: true, Margin: least, MarginOf: Force,
 		What: say("Wheels carry between {0} and {1}, however the leaf is driven or pushed.", newton(least), newton(most))}
 	if least <= 0 {
-		c.Severity, c.Field = Stop, "practice.leaf.wheelInset"
+		c.Severity, c.Field = Stop, PracticePath+RuleLeafWheelInset
 		c.What = say("A wheel lifts off the track: it is short of {0} to stay down.", newton(-least))
 		c.Consequence = say("The leaf tips over its other wheel, and out of its guide.")
-		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(p.WheelsOut)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: p.WheelsOut}}}}
+		c.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(p.WheelsOut)), Changes: []Change{{Path: PracticePath + RuleLeafWheelInset, Value: p.WheelsOut}}}}
 	} else if stalled <= 0 {
-		c.Severity, c.Margin, c.Field = Warning, stalled, "practice.motor.thrust"
+		c.Severity, c.Margin, c.Field = Warning, stalled, PracticePath+RuleMotorThrust
 		c.What = say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", newton(p.MotorThrust))
 		c.Consequence = say("The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
 	}
@@ -65,29 +65,29 @@ func (d *designed) checkUpright(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	proof := &plan.Leaf.Proof
 	at := geom.Point{X: proof.FewFrom, Y: l.trackOffset}
-	c := Check{Question: QuestionMotionUpright, Severity: Sound, Where: []string{"leafShut"}, At: at,
+	c := Check{Question: QuestionMotionUpright, Severity: Sound, Where: PartIDs(PartLeafShut), At: at,
 		What: say("At every point of the travel at least {0} parts hold the leaf upright.", number(float64(proof.LeastHolders)))}
 	switch {
 	case proof.LeastHolders == 1:
-		c.Severity, c.Field = Warning, "practice.guide.rollerSpacing"
+		c.Severity, c.Field = Warning, PracticePath+RuleGuideRollerSpacing
 		c.What = say("With the leading edge between chainage {0} and {1} only one part holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("If that part comes loose the leaf falls. People have been killed by falling gates.")
 		if p.RollerSpacing < 1 {
-			c.Remedies = []Remedy{{Words: say("Fit two pairs of rollers, {0} apart.", mm(p.RollerPairs)), Changes: []Change{{Path: "practice.guide.rollerSpacing", Value: p.RollerPairs}}}}
+			c.Remedies = []Remedy{{Words: say("Fit two pairs of rollers, {0} apart.", mm(p.RollerPairs)), Changes: []Change{{Path: PracticePath + RuleGuideRollerSpacing, Value: p.RollerPairs}}}}
 		}
 	case proof.LeastHolders < 1:
-		c.Severity, c.Field = Stop, "practice.leaf.engagement"
+		c.Severity, c.Field = Stop, PracticePath+RuleLeafEngagement
 		c.What = say("With the leading edge between chainage {0} and {1} nothing holds the leaf upright.", mm(proof.FewFrom), mm(proof.FewTo))
 		c.Consequence = say("The leaf falls. People have been killed by falling gates.")
 	}
 	found.add(c)
 	if in.latchStop {
-		found.quiet(QuestionMotionLatchStop, "gate.latchStop")
+		found.quiet(QuestionMotionLatchStop, GateLatchStop)
 	} else {
-		found.add(Check{Question: QuestionMotionLatchStop, Severity: Warning, Field: "gate.latchStop", Where: []string{"leafShut"}, At: geom.Point{Y: l.trackOffset},
+		found.add(Check{Question: QuestionMotionLatchStop, Severity: Warning, Field: GateLatchStop, Where: PartIDs(PartLeafShut), At: geom.Point{Y: l.trackOffset},
 			What:        say("No catch or stop at the latch post."),
 			Consequence: say("A leaf that runs on past the post leaves its rollers and falls."),
-			Remedies:    []Remedy{{Words: say("Fit a catch that stops and holds the leaf."), Changes: []Change{{Path: "gate.latchStop", Words: Yes}}}}})
+			Remedies:    []Remedy{{Words: say("Fit a catch that stops and holds the leaf."), Changes: []Change{{Path: GateLatchStop, Words: Yes}}}}})
 	}
 	for i := range proof.Items {
 		item := &proof.Items[i]
@@ -100,7 +100,7 @@ func (d *designed) checkUpright(found *findings) {
 			continue
 		}
 		short := -item.Margin
-		k := Check{Question: q, Severity: Stop, Field: field, Where: []string{"leafOpen"}, At: geom.Point{X: plan.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: Length}
+		k := Check{Question: q, Severity: Stop, Field: field, Where: PartIDs(PartLeafOpen), At: geom.Point{X: plan.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: Length}
 		switch q {
 		case QuestionProofPinion:
 			k.What = say("The pinion reaches past the end of the rack by {0}.", mm(short))
@@ -112,7 +112,7 @@ func (d *designed) checkUpright(found *findings) {
 			k.What = say("A wheel runs {0} past the end of the track.", mm(short))
 			k.Consequence = say("The leaf drops off its track.")
 			if inset := math.Ceil(p.WheelInset + short); inset < plan.Leaf.Frame/2 {
-				k.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(inset)), Changes: []Change{{Path: "practice.leaf.wheelInset", Value: inset}}}}
+				k.Remedies = []Remedy{{Words: say("Set the wheels {0} from the ends of the leaf.", mm(inset)), Changes: []Change{{Path: PracticePath + RuleLeafWheelInset, Value: inset}}}}
 			}
 		}
 		found.add(k)
@@ -120,7 +120,7 @@ func (d *designed) checkUpright(found *findings) {
 	if proof.Agrees {
 		found.quiet(QuestionProofDisagrees, "")
 	} else {
-		found.add(Check{Question: QuestionProofDisagrees, Severity: Stop, Where: []string{"leafOpen"}, At: at,
+		found.add(Check{Question: QuestionProofDisagrees, Severity: Stop, Where: PartIDs(PartLeafOpen), At: at,
 			What:        say("Two ways of proving the motion do not agree: do not build from this plan, and report it."),
 			Consequence: say("One of the two is wrong.")})
 	}
@@ -131,13 +131,13 @@ func (d *designed) checkUpright(found *findings) {
 func proofQuestion(item string) (q Question, field string) {
 	switch item {
 	case "pinion":
-		return QuestionProofPinion, "practice.leaf.engagement"
+		return QuestionProofPinion, PracticePath + RuleLeafEngagement
 	case "rollers":
-		return QuestionProofRollers, "practice.leaf.engagement"
+		return QuestionProofRollers, PracticePath + RuleLeafEngagement
 	case "carrier":
-		return QuestionProofCarrier, "practice.leaf.engagement"
+		return QuestionProofCarrier, PracticePath + RuleLeafEngagement
 	case "wheels":
-		return QuestionProofWheels, "practice.leaf.wheelInset"
+		return QuestionProofWheels, PracticePath + RuleLeafWheelInset
 	}
 	return "", ""
 }
@@ -147,14 +147,14 @@ func (d *designed) checkGraded(found *findings) {
 	in, l, plan := d.inputs, d.layout, d.plan
 	leaf := &plan.Leaf
 	if math.Abs(leaf.Rise) < 1 {
-		found.quiet(QuestionLeafRaked, "ground.shape")
+		found.quiet(QuestionLeafRaked, GroundShape)
 		return
 	}
 	raked := say("The leaf is raked, {0} higher at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", mm(math.Abs(leaf.Rise)), rad(math.Abs(leaf.Slope)))
 	if leaf.Rise < 0 {
 		raked = say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
-	found.add(Check{Question: QuestionLeafRaked, Severity: Warning, Field: "ground.shape", Where: []string{"leafShut"}, At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+	found.add(Check{Question: QuestionLeafRaked, Severity: Warning, Field: GroundShape, Where: PartIDs(PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
 		What:        raked,
 		Consequence: say("A square leaf on this track stands {0} open at one end, top or bottom.", mm(math.Abs(leaf.Rise)))})
 }
@@ -163,7 +163,7 @@ func (d *designed) checkGraded(found *findings) {
 func (d *designed) checkForces(found *findings) {
 	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
 	if plan.Leaf.Motion.Runaway {
-		found.caution(Caution{Code: "runaway", Where: []string{"leafShut", "leafOpen"},
+		found.caution(Caution{Code: "runaway", Where: PartIDs(PartLeafShut, PartLeafOpen),
 			Words: say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
 	}
 	if plan.unjudged(QuestionMotionUnjudged) {
@@ -171,10 +171,10 @@ func (d *designed) checkForces(found *findings) {
 	}
 	m := &plan.Leaf.Motion
 	at := geom.Point{X: plan.Leaf.ShutAt, Y: l.trackOffset}
-	hand := Check{Question: QuestionMotionHand, Severity: Sound, Where: []string{"leafShut"}, At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
+	hand := Check{Question: QuestionMotionHand, Severity: Sound, Where: PartIDs(PartLeafShut), At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: Force,
 		What: say("By hand the leaf of {0} asks for {1}; {2} may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))}
 	if m.Hand > p.HandForce {
-		hand.Severity, hand.Field = Warning, "practice.motion.handForce"
+		hand.Severity, hand.Field = Warning, PracticePath+RuleMotionHandForce
 		hand.What = say("By hand the leaf of {0} asks for {1}, more than the {2} that may be asked.", kilograms(plan.Leaf.Mass), newton(m.Hand), newton(p.HandForce))
 		hand.Consequence = say("In a power cut one person cannot move it.")
 		if !l.hasMotor {
@@ -185,31 +185,31 @@ func (d *designed) checkForces(found *findings) {
 			hand.Remedies = append(hand.Remedies, Remedy{Words: say("Fill the frame with something lighter.")})
 		}
 		if in.metal == MetalSteel {
-			hand.Remedies = append(hand.Remedies, Remedy{Words: say("Make the frame of aluminium."), Changes: []Change{{Path: "gate.metal", Words: MetalAluminium}}})
+			hand.Remedies = append(hand.Remedies, Remedy{Words: say("Make the frame of aluminium."), Changes: []Change{{Path: GateMetal, Words: MetalAluminium}}})
 		}
 	}
 	found.add(hand)
 	if l.hasMotor {
-		c := Check{Question: QuestionMotionThrust, Severity: Sound, Where: []string{"motor"}, At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
+		c := Check{Question: QuestionMotionThrust, Severity: Sound, Where: PartIDs(PartMotor), At: l.motor.middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: Force,
 			What: say("The motor is asked for {0}, margin included, and gives {1}.", newton(m.Thrust), newton(p.MotorThrust))}
 		if m.Thrust > p.MotorThrust {
-			c.Severity, c.Field = Stop, "practice.motor.thrust"
+			c.Severity, c.Field = Stop, PracticePath+RuleMotorThrust
 			c.What = say("The motor is asked for {0}, margin included, and gives {1}: too weak.", newton(m.Thrust), newton(p.MotorThrust))
 			c.Consequence = say("It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
-			if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= ruleMost("motor.thrust") {
-				c.Remedies = []Remedy{{Words: say("Fit a motor of {0} or more.", newton(want)), Changes: []Change{{Path: "practice.motor.thrust", Value: want}}}}
+			if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= ruleMost(RuleMotorThrust) {
+				c.Remedies = []Remedy{{Words: say("Fit a motor of {0} or more.", newton(want)), Changes: []Change{{Path: PracticePath + RuleMotorThrust, Value: want}}}}
 			}
 		}
 		found.add(c)
 	}
 	if !m.Runaway {
-		found.quietly(QuestionMotionRunaway, "ground.shape", m.Rolling-math.Abs(m.Downhill), Force)
+		found.quietly(QuestionMotionRunaway, GroundShape, m.Rolling-math.Abs(m.Downhill), Force)
 	} else {
 		rolls := "Released, the leaf rolls shut by itself and hits the stop at {0} a second."
 		if m.Opens {
 			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
-		found.add(Check{Question: QuestionMotionRunaway, Severity: Warning, Field: "ground.shape", Where: []string{"leafOpen"}, At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
+		found.add(Check{Question: QuestionMotionRunaway, Severity: Warning, Field: GroundShape, Where: PartIDs(PartLeafOpen), At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: Force,
 			What:        say(rolls, mm(m.Speed)),
 			Consequence: say("It has the weight of {0} behind it. Chain it before the motor is released.", kilograms(plan.Leaf.Mass))})
 	}

@@ -19,12 +19,12 @@ func (d *designed) checkLevels(found *findings) {
 		d.checkBook(found)
 	}
 	if !g.known() {
-		found.add(Check{Question: QuestionLevelsNone, Severity: Stop, Field: "ground.levels.taken", Where: []string{"strip"}, At: geom.Point{X: in.width, Y: l.trackOffset},
+		found.add(Check{Question: QuestionLevelsNone, Severity: Stop, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset},
 			What:        say("There is no level on the drive: the grade of the track is not known, and the plan is drawn level."),
 			Consequence: say("A track that does not follow the drive climbs a step at its edge, and the leaf runs off it.")})
 		return
 	}
-	found.quiet(QuestionLevelsNone, "ground.levels.taken")
+	found.quiet(QuestionLevelsNone, GroundLevelsTaken)
 	d.checkReadings(found)
 	d.checkGrade(found)
 	d.checkSlab(found)
@@ -49,25 +49,25 @@ func (d *designed) checkBook(found *findings) {
 			Consequence: say("The rows after it are left out. Read the staff on the change point from both places of the level.")})
 	}
 	if b.ArithmeticHolds {
-		found.quiet(QuestionLevelsArithmetic, "ground.levels.taken")
+		found.quiet(QuestionLevelsArithmetic, GroundLevelsTaken)
 	} else {
-		found.add(Check{Question: QuestionLevelsArithmetic, Severity: Stop, Field: "ground.levels.taken",
+		found.add(Check{Question: QuestionLevelsArithmetic, Severity: Stop, Field: GroundLevelsTaken,
 			What: say("The sums of the level book do not agree: backsights less foresights {0}, last level less first {1}.", mm(b.BackLessFore), mm(b.LastLessFirst))})
 	}
 	if b.Closed {
-		found.quiet(QuestionLevelsOpen, "ground.levels.close")
+		found.quiet(QuestionLevelsOpen, GroundLevelsClose)
 	}
 	switch {
 	case !b.Closed:
-		found.add(Check{Question: QuestionLevelsOpen, Severity: Warning, Field: "ground.levels.close",
+		found.add(Check{Question: QuestionLevelsOpen, Severity: Warning, Field: GroundLevelsClose,
 			What:        say("The level book is not closed: its arithmetic holds, and nothing proves the readings."),
 			Consequence: say("Go back to where you began, or end on a point of known level.")})
 	case !b.Within:
-		found.add(Check{Question: QuestionLevelsClosure, Severity: Stop, Field: "ground.levels.close", HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: Length,
+		found.add(Check{Question: QuestionLevelsClosure, Severity: Stop, Field: GroundLevelsClose, HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: Length,
 			What:        say("The level book closes {0} off; {1} are allowed for {2} set-ups. Nothing was shared out: level it again.", mm(b.Misclosure), mm(b.Allowance), number(float64(b.Setups))),
 			Consequence: say("One of the readings is wrong, and every level after it with it.")})
 	default:
-		found.add(Check{Question: QuestionLevelsClosure, Severity: Sound, Field: "ground.levels.close", HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: Length,
+		found.add(Check{Question: QuestionLevelsClosure, Severity: Sound, Field: GroundLevelsClose, HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: Length,
 			What: say("The level book closes {0} off, {1} are allowed; it was shared out over {2} set-ups.", mm(b.Misclosure), mm(b.Allowance), number(float64(b.Setups)))})
 	}
 }
@@ -79,35 +79,35 @@ func (d *designed) checkReadings(found *findings) {
 	t := &g.Track
 	at := geom.Point{X: in.width / 2, Y: t.Offset}
 	if t.GradeKnown {
-		found.quiet(QuestionLevelsGrade, "ground.levels.taken")
+		found.quiet(QuestionLevelsGrade, GroundLevelsTaken)
 	} else {
-		found.add(Check{Question: QuestionLevelsGrade, Severity: Stop, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+		found.add(Check{Question: QuestionLevelsGrade, Severity: Stop, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: at,
 			What:        say("The fall of the drive along the track is not known: two levels on the track line, well apart, give it. Level is assumed."),
 			Consequence: say("The strip must have the same fall as the drive.")})
 	}
 	if t.CrossFallKnown {
-		found.quiet(QuestionLevelsCrossFall, "ground.levels.taken")
+		found.quiet(QuestionLevelsCrossFall, GroundLevelsTaken)
 	} else {
 		what := say("The fall of the drive from the fence inwards is not known: a level further in gives it. None is assumed.")
 		if g.InLine >= 3 {
 			what = say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", number(float64(g.InLine)))
 		}
-		found.add(Check{Question: QuestionLevelsCrossFall, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at, What: what,
+		found.add(Check{Question: QuestionLevelsCrossFall, Severity: Warning, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip, PartPad), At: at, What: what,
 			Consequence: say("The strip follows the drive both ways, and the level of the pad hangs on it.")})
 	}
 	if !t.OffLine {
-		found.quiet(QuestionLevelsOffLine, "ground.levels.taken")
+		found.quiet(QuestionLevelsOffLine, GroundLevelsTaken)
 	} else {
-		found.add(Check{Question: QuestionLevelsOffLine, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+		found.add(Check{Question: QuestionLevelsOffLine, Severity: Warning, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: at,
 			What:        say("There are fewer than two levels on the track line itself: the grade is that of the whole drive."),
 			Consequence: say("A drive that is dished or crowned along the fence gives the track another grade.")})
 	}
 	switch {
 	case !t.GradeKnown || t.OffLine:
 	case t.Fitted != 2:
-		found.quiet(QuestionLevelsUnchecked, "ground.levels.taken")
+		found.quiet(QuestionLevelsUnchecked, GroundLevelsTaken)
 	default:
-		found.add(Check{Question: QuestionLevelsUnchecked, Severity: Warning, Field: "ground.levels.taken", Where: []string{"strip"}, At: at,
+		found.add(Check{Question: QuestionLevelsUnchecked, Severity: Warning, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: at,
 			What:        say("The grade of the track hangs on two levels and nothing checks them: take a third between."),
 			Consequence: say("A misread staff would show nowhere.")})
 	}
@@ -176,7 +176,7 @@ func (d *designed) checkGrade(found *findings) {
 	t := &g.Track
 	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: t.Offset}
 	steep := math.Abs(t.Grade)
-	c := Check{Question: QuestionGradeWatch, Field: "ground.levels.taken", Where: []string{"strip"}, At: at, HasMargin: true, MarginOf: Grade}
+	c := Check{Question: QuestionGradeWatch, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: at, HasMargin: true, MarginOf: Grade}
 	switch {
 	case steep > p.GradeLimit:
 		c.Question, c.Severity, c.Margin = QuestionGradeLimit, Stop, p.GradeLimit-steep
@@ -197,9 +197,9 @@ func (d *designed) checkGrade(found *findings) {
 	switch across := math.Abs(t.CrossFall); {
 	case !t.CrossFallKnown:
 	case across <= p.CrossFallSaid:
-		found.quiet(QuestionGradeCrossFall, "ground.levels.taken")
+		found.quiet(QuestionGradeCrossFall, GroundLevelsTaken)
 	default:
-		found.add(Check{Question: QuestionGradeCrossFall, Severity: Sound, Field: "ground.levels.taken", Where: []string{"strip", "pad"}, At: at,
+		found.add(Check{Question: QuestionGradeCrossFall, Severity: Sound, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
 			What: say("The drive slopes {0} between the road and the house. That alone changes little, as long as strip and pad's underside follow it; the pad's top stays level.", percent(across))})
 	}
 	worst := Packing{}
@@ -218,10 +218,10 @@ func (d *designed) checkGrade(found *findings) {
 	place := geom.Point{X: worst.Chainage, Y: t.Offset}
 	switch {
 	case n == 0:
-		found.add(Check{Question: QuestionGradeEven, Severity: Sound, At: at, Where: []string{"strip"}, HasMargin: true, Margin: p.LevelTolerance, MarginOf: Length,
+		found.add(Check{Question: QuestionGradeEven, Severity: Sound, At: at, Where: PartIDs(PartRunBackStrip), HasMargin: true, Margin: p.LevelTolerance, MarginOf: Length,
 			What: say("The drive lies within {0} of the track's grade at every level taken.", mm(p.LevelTolerance))})
 	case !l.carries:
-		found.add(Check{Question: QuestionGradeUneven, Severity: Warning, At: place, Where: []string{"driveStrip"}, HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height), MarginOf: Length,
+		found.add(Check{Question: QuestionGradeUneven, Severity: Warning, At: place, Where: PartIDs(PartDriveStrip), HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height), MarginOf: Length,
 			What:        say("The new strip stands up to {0} off the drive as it is, most at chainage {1}.", mm(math.Abs(worst.Height)), mm(worst.Chainage)),
 			Consequence: say("Work the surface beside the strip up or down to meet it.")})
 	case worst.Height > 0:
@@ -246,11 +246,11 @@ func (d *designed) checkSlab(found *findings) {
 	}
 	s := g.Slab
 	if s == nil {
-		found.add(Check{Question: QuestionGradeSlab, Severity: Warning, Field: "ground.slab", Where: []string{"strip"},
+		found.add(Check{Question: QuestionGradeSlab, Severity: Warning, Field: GroundSlab, Where: PartIDs(PartRunBackStrip),
 			What: say("The slab in the run-back was not levelled: take one level at its near end and one at its far end.")})
 		return
 	}
-	c := Check{Question: QuestionGradeSlab, Severity: Sound, Field: "ground.slab", Where: []string{"strip"}, At: geom.Point{X: s.At, Y: g.Track.Offset}, HasMargin: true, Margin: p.LevelTolerance - math.Abs(s.Greatest), MarginOf: Length,
+	c := Check{Question: QuestionGradeSlab, Severity: Sound, Field: GroundSlab, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: s.At, Y: g.Track.Offset}, HasMargin: true, Margin: p.LevelTolerance - math.Abs(s.Greatest), MarginOf: Length,
 		What: say("The slab in the run-back lies within {0} of the track's grade.", mm(p.LevelTolerance))}
 	if !s.Fits {
 		c.Severity = Stop

@@ -66,7 +66,7 @@ func TestConfidenceMonteCarlo(t *testing.T) {
 					sums[f.ID] += f.Value
 					squares[f.ID] += f.Value * f.Value
 				}
-				m, _ := marginOf(margins(&drawn), QuestionRoomAlong, "runBack.room")
+				m, _ := marginOf(margins(&drawn), QuestionRoomAlong, RunBackRoom)
 				room += m
 				roomSquares += m * m
 			}
@@ -118,7 +118,7 @@ func TestConfidenceOfACloseCheck(t *testing.T) {
 		fails := 0.0
 		for range draws {
 			drawn, _ := Design(drawSite(r, &s, &p, report.Readings), p)
-			if m, _ := marginOf(margins(&drawn), QuestionRoomAlong, "runBack.room"); m < 0 {
+			if m, _ := marginOf(margins(&drawn), QuestionRoomAlong, RunBackRoom); m < 0 {
 				fails++
 			}
 		}
@@ -138,7 +138,7 @@ func TestConfidenceOfAnAssumedValue(t *testing.T) {
 	report := Confidence(s, p, plan)
 	var found bool
 	for _, r := range report.Readings {
-		if r.Path == "drive.runBackEdge.along" {
+		if r.Path == DriveRunBackEdgeAlong {
 			found = true
 			assert.True(t, r.Assumed)
 			assert.Equal(t, p.SigmaGuess, r.Sigma)
@@ -146,10 +146,10 @@ func TestConfidenceOfAnAssumedValue(t *testing.T) {
 	}
 	assert.True(t, found)
 	require.NotEmpty(t, report.Again)
-	assert.Equal(t, "drive.runBackEdge.along", report.Again[0].Path)
+	assert.Equal(t, DriveRunBackEdgeAlong, report.Again[0].Path)
 	at, _ := report.Result("guide.at")
 	assert.GreaterOrEqual(t, at.Sigma, 50.0)
-	assert.Equal(t, "drive.runBackEdge.along", at.Shares[0].Path)
+	assert.Equal(t, DriveRunBackEdgeAlong, at.Shares[0].Path)
 	assert.Less(t, report.Again[0].After, report.Again[0].Before)
 
 	// Measured, the advice goes elsewhere and the figure is as sure as the tape
@@ -171,7 +171,7 @@ func TestConfidenceOfAStraightSum(t *testing.T) {
 	frame, _ := report.Result("leaf.frame")
 	assert.InDelta(t, 7, frame.Sigma, 1e-9)
 	require.Len(t, frame.Shares, 1)
-	assert.Equal(t, "opening.width", frame.Shares[0].Path)
+	assert.Equal(t, OpeningWidth, frame.Shares[0].Path)
 	assert.InDelta(t, 1, frame.Shares[0].Part, 1e-9)
 }
 
@@ -182,8 +182,8 @@ func TestConfidenceNamesWhatACheckWaitsFor(t *testing.T) {
 	plan := design(t, s)
 	report := Confidence(s, DefaultPractice(), plan)
 	require.NotEmpty(t, report.Again)
-	assert.Equal(t, "runBack.room", report.Again[0].Path)
-	assert.Contains(t, report.Unknown, "runBack.room")
+	assert.Equal(t, RunBackRoom, report.Again[0].Path)
+	assert.Contains(t, report.Unknown, RunBackRoom)
 }
 
 // Questions that are only spoken of when they go wrong are answered once each,
@@ -211,7 +211,7 @@ func TestSilentMarginsAreTheChecks(t *testing.T) {
 		figure(QuestionMotionTrack, "strip.width", func(width float64) float64 {
 			return width - plan.Track.Lines[len(plan.Track.Lines)-1].Offset - trackHalf
 		})
-		if along, ok := marginOf(margins(&plan), QuestionRoomAlong, "runBack.room"); ok && plan.Site.RoomKnown {
+		if along, ok := marginOf(margins(&plan), QuestionRoomAlong, RunBackRoom); ok && plan.Site.RoomKnown {
 			if along >= -tolerance {
 				figure(QuestionRoomStrip, "strip.end", func(end float64) float64 { return plan.Site.Room - end })
 			}

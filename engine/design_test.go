@@ -58,7 +58,7 @@ func TestTradeRules_common_practice(t *testing.T) {
 		assert.InDelta(t, 9200, plan.Quantities.Form, 1e-6)
 	})
 	t.Run("cast-in guide post, nothing else changed", func(t *testing.T) {
-		p, err := DefaultPractice().With(map[string]float64{"pad.along": 1000, "pad.out": 600})
+		p, err := DefaultPractice().With(map[string]float64{RulePadAlong: 1000, RulePadOut: 600})
 		require.NoError(t, err)
 		s := squareSite()
 		before, err := Design(s, p)

@@ -29,30 +29,30 @@ func dimensionLines(in *inputs, p *Practice, l *layout, t *driveTreatment, rearO
 				From: geom.Point{X: x, Y: y1}, To: geom.Point{X: x, Y: y2}})
 		}
 	}
-	along("opening.width", "opening.width", voice("opening.width"), 0, in.width, -in.postDepth)
+	along(OpeningWidth, OpeningWidth, voice(OpeningWidth), 0, in.width, -in.postDepth)
 	along("strip.length", "", VoiceWorkedOut, in.width, l.stripEnd, 0)
 	if !in.onSteel() {
 		out("strip.width", "", VoiceWorkedOut, l.stripEnd, 0, l.stripWidth)
 	}
 	if in.roomKnown {
-		along("runBack.room", "runBack.room", VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
+		along(RunBackRoom, RunBackRoom, VoiceMeasured, in.width, in.width+in.room, -in.postDepth)
 	} else {
-		along("runBack.room", "runBack.room", VoiceAssumed, in.width, rearOpen, -in.postDepth)
+		along(RunBackRoom, RunBackRoom, VoiceAssumed, in.width, rearOpen, -in.postDepth)
 		lines[len(lines)-1].Unknown = true
 	}
-	along("opening.postRunBack", "opening.postRunBack", voice("opening.postRunBack"), in.width, in.width+in.postRunBack, -in.postDepth)
-	along("opening.postLatch", "opening.postLatch", voice("opening.postLatch"), -in.postLatch, 0, -in.postDepth)
-	out("opening.postDepth", "opening.postDepth", voice("opening.postDepth"), in.width+in.postRunBack, -in.postDepth, 0)
+	along(OpeningPostRunBack, OpeningPostRunBack, voice(OpeningPostRunBack), in.width, in.width+in.postRunBack, -in.postDepth)
+	along(OpeningPostLatch, OpeningPostLatch, voice(OpeningPostLatch), -in.postLatch, 0, -in.postDepth)
+	out(OpeningPostDepth, OpeningPostDepth, voice(OpeningPostDepth), in.width+in.postRunBack, -in.postDepth, 0)
 	if edge := in.runBackEdge.At(0); edge > in.width+tolerance {
-		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), in.width, edge, 0)
+		along(DriveRunBackEdgeAlong, DriveRunBackEdgeAlong, voice(DriveRunBackEdgeAlong), in.width, edge, 0)
 	} else if edge < in.width-tolerance {
-		along("drive.runBackEdge.along", "drive.runBackEdge.along", voice("drive.runBackEdge.along"), edge, in.width, 0)
+		along(DriveRunBackEdgeAlong, DriveRunBackEdgeAlong, voice(DriveRunBackEdgeAlong), edge, in.width, 0)
 	}
 	lines = dimensionTaped(lines, in, obstructions)
 	if edge := in.latchEdge.At(0); edge > tolerance {
-		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), 0, edge, 0)
+		along(DriveLatchEdgeAlong, DriveLatchEdgeAlong, voice(DriveLatchEdgeAlong), 0, edge, 0)
 	} else if edge < -tolerance {
-		along("drive.latchEdge.along", "drive.latchEdge.along", voice("drive.latchEdge.along"), edge, 0, 0)
+		along(DriveLatchEdgeAlong, DriveLatchEdgeAlong, voice(DriveLatchEdgeAlong), edge, 0, 0)
 	}
 	if t.strip {
 		out("drive.stripWidth", "", VoiceWorkedOut, 0, 0, l.driveWidth)
@@ -74,9 +74,9 @@ func dimensionLines(in *inputs, p *Practice, l *layout, t *driveTreatment, rearO
 	}
 	for i := range lines {
 		switch lines[i].ID {
-		case "opening.postRunBack", "opening.postLatch", "opening.postDepth":
+		case OpeningPostRunBack, OpeningPostLatch, OpeningPostDepth:
 			lines[i].OnlyAsked = true
-		case "pad.along", "pad.out", "guide.setback", "guide.at", "motor.at", "drive.runBackEdge.along", "strip.width":
+		case "pad.along", "pad.out", "guide.setback", "guide.at", "motor.at", DriveRunBackEdgeAlong, "strip.width":
 			lines[i].Detail = true
 		}
 	}
@@ -84,7 +84,7 @@ func dimensionLines(in *inputs, p *Practice, l *layout, t *driveTreatment, rearO
 	if !in.depthKnown {
 		depth = l.padOut
 	}
-	out("runBack.depth", "runBack.depth", voice("runBack.depth"), l.padFar+p.PadAlong, 0, depth)
+	out(RunBackDepth, RunBackDepth, voice(RunBackDepth), l.padFar+p.PadAlong, 0, depth)
 	last := &lines[len(lines)-1]
 	last.Unknown, last.Detail = !in.depthKnown, true
 	return lines

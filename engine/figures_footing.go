@@ -12,7 +12,7 @@ func (d *designed) explainFooting(list *figureList) {
 	if f == nil {
 		return
 	}
-	ground := []string{"ground.shape", "ground.levels.taken", "gate.footingBar", "opening.width"}
+	ground := []string{GroundShape, GroundLevelsTaken, GateFootingBar, OpeningWidth}
 	built := &f.Flat
 	if f.Laid == BarOnEdge {
 		built = &f.OnEdge
@@ -23,10 +23,10 @@ func (d *designed) explainFooting(list *figureList) {
 	}{{FigureFootingFlat, "Widest post spacing, bar flat", &f.Flat}, {FigureFootingOnEdge, "Widest post spacing, bar on edge", &f.OnEdge}} {
 		list.add(Figure{ID: c.id, Name: c.name, Dimension: Length, Value: c.of.Widest,
 			How:   say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", wordArg(c.of.SetBy), mm(c.of.Spacing), newton(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), tenths(c.of.Deflection), tenths(c.of.Limit)),
-			Rules: []string{"footing.barWidth", "footing.barThickness", "footing.spacingMost", "footing.spanOver", "footing.sag", "footing.margin", "footing.push", "footing.yield", "footing.safety"}, Fields: ground, Source: sourceFooting})
+			Rules: []string{RuleFootingBarWidth, RuleFootingBarThickness, RuleFootingSpacingMost, RuleFootingSpanOver, RuleFootingSag, RuleFootingMargin, RuleFootingPush, RuleFootingYield, RuleFootingSafety}, Fields: ground, Source: sourceFooting})
 	}
 	list.add(Figure{ID: FigureFootingSpacing, Name: "Between footing posts", Dimension: Length, Value: f.Spacing,
-		How: say("{0} spans, none wider than {1}", number(float64(built.Spans)), mm(built.Widest)), Rules: []string{"footing.spacingMost"}, Fields: ground, Source: sourceFooting})
+		How: say("{0} spans, none wider than {1}", number(float64(built.Spans)), mm(built.Widest)), Rules: []string{RuleFootingSpacingMost}, Fields: ground, Source: sourceFooting})
 	list.add(Figure{ID: FigureFootingBar, Name: "Footing bar, cut length", Dimension: Length, Value: f.Bar,
 		How: say("from chainage {0} to {1}, beyond the rear wheel and the stop, along the grade", mm(f.From), mm(f.To)), Fields: ground, Source: sourceGeometry})
 	if !f.Levelled {
@@ -37,6 +37,6 @@ func (d *designed) explainFooting(list *figureList) {
 		n := strconv.Itoa(q.Number)
 		list.add(Figure{ID: "footing.post." + n, Name: fill("Footing post {0}, cut length", n), Dimension: Length, Value: q.Length,
 			How:   say("{0} out of the ground at chainage {1} + {2} in its hole", mm(q.Above), mm(q.Chainage), mm(q.Depth)),
-			Rules: []string{"footing.embedLeast", "footing.hole", "footing.push"}, Fields: ground, Source: sourceFooting})
+			Rules: []string{RuleFootingEmbedLeast, RuleFootingHole, RuleFootingPush}, Fields: ground, Source: sourceFooting})
 	}
 }

@@ -15,7 +15,7 @@ func (d *designed) explainGround(list *figureList) {
 		return
 	}
 	t := &g.Track
-	fields := []string{"ground.levels.taken", "ground.shape"}
+	fields := []string{GroundLevelsTaken, GroundShape}
 	put := func(f Figure) {
 		if f.Fields == nil {
 			f.Fields = fields
@@ -32,7 +32,7 @@ func (d *designed) explainGround(list *figureList) {
 	put(Figure{ID: FigureTrackEnd, Name: "Level of the strip at its end", Dimension: Length, Value: g.TrackLevel(l.stripEnd),
 		How: say("{0} at the latch post + {1} along {2}", mm(t.Z0), percent(t.Grade), mm(l.stripEnd)), Source: sourceFit})
 	if pad := g.Pad; pad != nil {
-		rules := []string{"leaf.rackHeight", "motor.pinionLeast", "motor.pinionUsual", "motor.pinionMost", "motor.packer", "pad.freeboard"}
+		rules := []string{RuleLeafRackHeight, RuleMotorPinionLeast, RuleMotorPinionUsual, RuleMotorPinionMost, RuleMotorPacker, RulePadFreeboard}
 		put(Figure{ID: FigurePadLowest, Name: "Pad no lower than", Dimension: Length, Value: pad.Low, Rules: rules, Source: sourceWindow,
 			How: say("the greater of {0} for the water (highest ground around it {1}) and {2} for the pinion", mm(pad.Water), mm(pad.HighGround), mm(pad.PinionLow))})
 		put(Figure{ID: FigurePadHighest, Name: "Pad no higher than", Dimension: Length, Value: pad.High, Rules: rules, Source: sourceWindow,
@@ -45,22 +45,22 @@ func (d *designed) explainGround(list *figureList) {
 		}
 	}
 	if r := g.Rising; r != nil {
-		put(Figure{ID: FigureCavityWidth, Name: "Cavity, width inside", Dimension: Length, Value: r.Width, Rules: []string{"cavity.width", "cavity.handRoom"},
+		put(Figure{ID: FigureCavityWidth, Name: "Cavity, width inside", Dimension: Length, Value: r.Width, Rules: []string{RuleCavityWidth, RuleCavityHandRoom},
 			How: say("the greatest of {0}, the back of the motor and {1} for a hand, and the pad", mm(p.CavityWidth), mm(p.HandRoom))})
-		put(Figure{ID: FigureCavityEnd, Name: "Cavity ends at chainage", Dimension: Length, Value: r.End, Rules: []string{"cavity.end"}, How: say("end of the strip, leaf and stop + {0}", mm(p.CavityEnd))})
-		put(Figure{ID: FigureCavityFormation, Name: "Bottom of the dig under the strip's grade", Dimension: Length, Value: r.Formation, Rules: []string{"strip.depth", "strip.bedding"}, How: say("concrete {0} + bedding {1}", mm(l.footDepth), mm(p.StripBedding))})
+		put(Figure{ID: FigureCavityEnd, Name: "Cavity ends at chainage", Dimension: Length, Value: r.End, Rules: []string{RuleCavityEnd}, How: say("end of the strip, leaf and stop + {0}", mm(p.CavityEnd))})
+		put(Figure{ID: FigureCavityFormation, Name: "Bottom of the dig under the strip's grade", Dimension: Length, Value: r.Formation, Rules: []string{RuleStripDepth, RuleStripBedding}, How: say("concrete {0} + bedding {1}", mm(l.footDepth), mm(p.StripBedding))})
 		put(Figure{ID: FigureWallHeld, Name: "Most ground held back", Dimension: Length, Value: r.Highest, How: say("ground behind the wall − finished surface in front, at chainage {0}", mm(r.HighestAt)), Source: sourceGeometry})
-		put(Figure{ID: FigureWallTallest, Name: "Tallest wall", Dimension: Length, Value: r.Tallest, Rules: []string{"wall.freeboard"}, How: say("ground behind it + {0}, from the strip's surface", mm(p.WallFreeboard))})
-		put(Figure{ID: FigureWallLength, Name: "Length of wall, side and end", Dimension: Length, Value: r.WallLength, How: say("along its middle"), Rules: []string{"wall.thickness"}, Source: sourceGeometry})
+		put(Figure{ID: FigureWallTallest, Name: "Tallest wall", Dimension: Length, Value: r.Tallest, Rules: []string{RuleWallFreeboard}, How: say("ground behind it + {0}, from the strip's surface", mm(p.WallFreeboard))})
+		put(Figure{ID: FigureWallLength, Name: "Length of wall, side and end", Dimension: Length, Value: r.WallLength, How: say("along its middle"), Rules: []string{RuleWallThickness}, Source: sourceGeometry})
 		put(Figure{ID: FigureWallFace, Name: "Face of the wall", Dimension: Area, Value: r.WallFace, How: say("its height summed along side and end"), Source: sourceGeometry})
 		if s := r.Stability; s != nil && r.OfPosts && s.PostDepth > 0 {
-			put(Figure{ID: FigureWallPostDepth, Name: "Posts of the wall, below the strip", Dimension: Length, Value: s.PostDepth, Rules: []string{"wall.postSpacing", "wall.postHole"}, Source: sourceRankine,
+			put(Figure{ID: FigureWallPostDepth, Name: "Posts of the wall, below the strip", Dimension: Length, Value: s.PostDepth, Rules: []string{RuleWallPostSpacing, RuleWallPostHole}, Source: sourceRankine,
 				How: say("{0} push each post, {1} about the strip's surface", Arg{Value: s.PostForce, Dimension: Force}, Arg{Value: s.PostMoment, Dimension: Moment})})
 		} else if s != nil && !r.OfPosts {
-			put(Figure{ID: FigureWallBase, Name: "Width of the wall's base", Dimension: Length, Value: r.Base, Rules: []string{"wall.baseRatio", "wall.baseLeast", "wall.factorSliding", "wall.factorTurning"}, Source: sourceRankine,
+			put(Figure{ID: FigureWallBase, Name: "Width of the wall's base", Dimension: Length, Value: r.Base, Rules: []string{RuleWallBaseRatio, RuleWallBaseLeast, RuleWallFactorSliding, RuleWallFactorTurning}, Source: sourceRankine,
 				How: say("coefficient {0}, thrust {1} on each metre: sliding {2}, overturning {3}", ratio(s.Ka), Arg{Value: s.Thrust * 1000, Dimension: Force}, ratio(s.Sliding), ratio(s.Turning))})
 		}
-		put(Figure{ID: FigureCutVolume, Name: "Cut for cavity and wall, in the bank", Dimension: Volume, Value: g.Cut, Rules: []string{"cut.batter", "wall.baseDepth"}, Source: sourcePrism,
+		put(Figure{ID: FigureCutVolume, Name: "Cut for cavity and wall, in the bank", Dimension: Volume, Value: g.Cut, Rules: []string{RuleCutBatter, RuleWallBaseDepth}, Source: sourcePrism,
 			How: say("{0} over slot and wall ({1} by surfaces), {2} in the batters, {3} for its base or posts", mm3(r.Core), mm3(r.SurfaceCore), mm3(r.Prismoidal-r.Core+r.EndBatter), mm3(r.BaseDig))})
 	} else if g.Cut > 0 {
 		put(Figure{ID: FigureCutVolume, Name: "Cut above the strip's grade, in the bank", Dimension: Volume, Value: g.Cut, How: say("ground above the track's plane over strip and pad"), Source: "difference of two surfaces over triangles"})

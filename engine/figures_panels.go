@@ -10,13 +10,13 @@ func (d *designed) explainPanels(list *figureList) {
 	}
 	leaf := &plan.Leaf
 	list.add(Figure{ID: FigurePanelsPitch, Name: "From track to track", Dimension: Length, Value: l.pitch,
-		How: say("{0} + cladding {1}", mm(p.TrackPitch), mm(in.cladding)), Rules: []string{"track.pitch"}, Fields: []string{"gate.cladding"}})
+		How: say("{0} + cladding {1}", mm(p.TrackPitch), mm(in.cladding)), Rules: []string{RuleTrackPitch}, Fields: []string{GateCladding}})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		n := strconv.Itoa(panel.Number)
 		list.add(Figure{ID: "panels." + n + ".travel", Name: fill("Travel of panel {0}", n), Dimension: Length, Value: panel.Travel,
 			How:   say("leading edge from {0} to {1}", mm(panel.ShutAt), mm(leaf.OpenAt)),
-			Rules: []string{"leaf.panelOverlap", "leaf.overlapLatch"}, Fields: []string{"opening.width", "gate.panels"}, Source: sourceMotion})
+			Rules: []string{RuleLeafPanelOverlap, RuleLeafOverlapLatch}, Fields: []string{OpeningWidth, GatePanels}, Source: sourceMotion})
 	}
 }
 

@@ -81,7 +81,7 @@ func layoutFooting(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (*Footing
 			}
 		}
 	}
-	return f, appendRefusal(nil, QuestionFootingUnjudged, Stop, "The footing bar", err, "practice.footing.barThickness")
+	return f, appendRefusal(nil, QuestionFootingUnjudged, Stop, "The footing bar", err, PracticePath+RuleFootingBarThickness)
 }
 
 // standFooting stands the footing in the ground: how tall its posts are, their
@@ -96,9 +96,9 @@ func standFooting(laid *FootingPlan, in *inputs, p *Practice, leaf *LeafPlan, g 
 	f.Levelled = g.hasBank()
 	var err error
 	f.Through, err = runThrough(f, p, leaf)
-	refused := appendRefusal(nil, QuestionFootingUnjudged, Stop, "A bar that runs on over its posts", err, "practice.footing.barThickness")
+	refused := appendRefusal(nil, QuestionFootingUnjudged, Stop, "A bar that runs on over its posts", err, PracticePath+RuleFootingBarThickness)
 	tube, err := footingTube(p)
-	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "The section of the footing posts", err, "practice.footing.postWall")
+	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "The section of the footing posts", err, PracticePath+RuleFootingPostWall)
 	badTube := err != nil
 	class := footingSoil(in)
 	f.Posts = make([]FootingPost, len(laid.Posts))
@@ -126,7 +126,7 @@ func standFooting(laid *FootingPlan, in *inputs, p *Practice, leaf *LeafPlan, g 
 			f.Worst = q.Number
 		}
 	}
-	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "A footing post", err, "practice.footing.post")
+	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "A footing post", err, PracticePath+RuleFootingPost)
 	if !in.padOnSteel() {
 		f.PadDrop, f.PadMeanDrop = dropUnderPad(g, p.TrackBand, parts)
 	}

@@ -339,7 +339,7 @@ func TestFootingWithoutLevels(t *testing.T) {
 	assert.False(t, ok)
 	stop := false
 	for _, c := range plan.Checks {
-		stop = stop || c.Severity == Stop && c.Field == "ground.levels.taken"
+		stop = stop || c.Severity == Stop && c.Field == GroundLevelsTaken
 	}
 	assert.True(t, stop)
 }

@@ -136,7 +136,7 @@ func TestBadGround(t *testing.T) {
 		plan := design(t, s)
 		c := groundCheck(t, &plan, "wall.stands")
 		assert.Equal(t, Warning, c.Severity)
-		assert.Equal(t, "ground.soil", c.Field)
+		assert.Equal(t, GroundSoil, c.Field)
 		assert.False(t, plan.Ground.Rising.Stability.Presumed)
 	})
 	t.Run("rises, and nobody levelled it", func(t *testing.T) {
@@ -167,7 +167,7 @@ func TestBadGround(t *testing.T) {
 			plan, err := Design(s, DefaultPractice())
 			var refused Refusals
 			require.ErrorAs(t, err, &refused)
-			require.NotNil(t, refused.At("ground.levels.drops.1.down"))
+			require.NotNil(t, refused.At(string(DropDown.At(1))))
 			soundPlan(t, &plan)
 		}
 	})

@@ -14,7 +14,7 @@ import (
 func TestRising_hand_calculation(t *testing.T) {
 	s := risingSite(600, 0)
 	s.Ground.Cavity.Wall = WallOfPosts
-	p, err := DefaultPractice().With(map[string]float64{"cut.batter": 0})
+	p, err := DefaultPractice().With(map[string]float64{RuleCutBatter: 0})
 	require.NoError(t, err)
 	plan, err := Design(s, p)
 	require.NoError(t, err)
@@ -55,7 +55,7 @@ func TestRising_hand_calculation(t *testing.T) {
 func TestRisingWedge_hand_calculation(t *testing.T) {
 	s := risingSite(0, 0.1)
 	s.Ground.Cavity.Wall = WallOfPosts
-	p, err := DefaultPractice().With(map[string]float64{"cut.batter": 0})
+	p, err := DefaultPractice().With(map[string]float64{RuleCutBatter: 0})
 	require.NoError(t, err)
 	plan, err := Design(s, p)
 	require.NoError(t, err)
@@ -116,7 +116,7 @@ func TestCutTwoWaysAndMonotone(t *testing.T) {
 func TestPadOnSlopeByColumns(t *testing.T) {
 	s := slopingSite(-0.03, 0.015)
 	s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = EdgeAngle, Measured(1.3, ByTape)
-	p, err := DefaultPractice().With(map[string]float64{"leaf.rackHeight": 160})
+	p, err := DefaultPractice().With(map[string]float64{RuleLeafRackHeight: 160})
 	require.NoError(t, err)
 	plan, err := Design(s, p)
 	require.NoError(t, err)

@@ -36,7 +36,7 @@ func shapeGround(read *GroundPlan, site *groundSite, parts []Outline, p *Practic
 	g := &shaped
 	var refused []Refusal
 	refuse := func(what string, err error) {
-		refused = appendRefusal(refused, QuestionGroundUnjudged, Stop, what, err, "ground.levels.taken")
+		refused = appendRefusal(refused, QuestionGroundUnjudged, Stop, what, err, GroundLevelsTaken)
 	}
 	model, err := modelGround(read, &site.drive, site.padOut)
 	refuse("The ground beside the drive", err)

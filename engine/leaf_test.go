@@ -253,7 +253,7 @@ func TestDesignedLeafIsProven(t *testing.T) {
 }
 
 func TestOnlyOnePairOfRollersIsAWarning(t *testing.T) {
-	p, err := DefaultPractice().With(map[string]float64{"guide.rollerSpacing": 0})
+	p, err := DefaultPractice().With(map[string]float64{RuleGuideRollerSpacing: 0})
 	require.NoError(t, err)
 	plan, err := Design(squareSite(), p)
 	require.NoError(t, err)
@@ -269,7 +269,7 @@ func TestOnlyOnePairOfRollersIsAWarning(t *testing.T) {
 func TestTippingLeafIsStopped(t *testing.T) {
 	s := squareSite()
 	s.Opening.Width, s.Gate.Height, s.Gate.Infill = Measured(1500, ByTape), Measured(2500, ByTape), InfillOpen
-	p, err := DefaultPractice().With(map[string]float64{"leaf.wheelInset": 790, "motor.thrust": 5000})
+	p, err := DefaultPractice().With(map[string]float64{RuleLeafWheelInset: 790, RuleMotorThrust: 5000})
 	require.NoError(t, err)
 	plan, err := Design(s, p)
 	require.NoError(t, err)
@@ -348,7 +348,7 @@ func TestPinionMarginOnAGrade(t *testing.T) {
 	assert.True(t, found)
 	// With the motor as near to the opening as it may stand, the front is the
 	// tighter end, and its margin is used up in the same way.
-	p, err := DefaultPractice().With(map[string]float64{"motor.pinionRadius": 100, "leaf.engagement": 2})
+	p, err := DefaultPractice().With(map[string]float64{RuleMotorPinionRadius: 100, RuleLeafEngagement: 2})
 	require.NoError(t, err)
 	s := rakedSite()
 	s.Gate.Guide = GuideOnPost

@@ -52,7 +52,7 @@ func buildLeaf(in *inputs, p *Practice, l *placement, slope float64) (LeafPlan, 
 		}
 		leaf.Mass += leaf.Panels[i].Mass
 	}
-	return leaf, appendRefusal(nil, QuestionWheelsUnjudged, Stop, "What the wheels carry", err, "practice.leaf.wheelInset")
+	return leaf, appendRefusal(nil, QuestionWheelsUnjudged, Stop, "What the wheels carry", err, PracticePath+RuleLeafWheelInset)
 }
 
 // tube is a hollow section of the frame; where its corners do not fit, the

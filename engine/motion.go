@@ -91,7 +91,7 @@ func forcesOf(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (MotionPla
 	if err != nil {
 		m = MotionPlan{Runaway: m.Runaway, Opens: m.Opens}
 	}
-	return m, appendRefusal(nil, QuestionMotionUnjudged, Stop, "The forces that move the leaf", err, "practice.motion.rolling")
+	return m, appendRefusal(nil, QuestionMotionUnjudged, Stop, "The forces that move the leaf", err, PracticePath+RuleMotionRolling)
 }
 
 func forces(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (m MotionPlan, err error) {

@@ -66,7 +66,7 @@ const (
 // optionQuestions are the choices that make one way to build differ from another,
 // in the order a card shows them. Values are tried where the field is asked of
 // this site, and only those that can differ in its drawing or its quantities.
-var optionQuestions = []string{"gate.guide", "gate.panels", "drive.paverMethod", "gate.footingBar", "gate.padOn"}
+var optionQuestions = []string{GateGuide, GatePanels, DrivePaverMethod, GateFootingBar, GatePadOn}
 
 // BuildOptions designs every sensible combination of what holds the leaf, of
 // panels, of how pavers are dealt with, and on falling ground of the steel footing, and
@@ -101,7 +101,7 @@ func (r *OptionsReport) try(s Survey, p Practice, withoutStop bool) {
 	if withoutStop {
 		stop = No
 	}
-	f, _ := FieldAt("gate.hardStop")
+	f := FieldOf(GateHardStop)
 	if f.Chosen(&s) != stop {
 		shared = append(shared, Change{Path: f.Path, Words: stop})
 	}
@@ -168,7 +168,7 @@ func (w *BuildOption) describe(s *Survey) {
 	for _, path := range optionQuestions {
 		add(path)
 	}
-	add("gate.hardStop")
+	add(GateHardStop)
 	w.Key = key.String()
 }
 
@@ -247,7 +247,7 @@ func (r *OptionsReport) note(s *Survey) {
 		r.Notes = append(r.Notes, say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
 	} else if len(r.Options) > 0 {
 		for _, c := range r.Options[0].Choices {
-			if c.Path == "gate.hardStop" && c.Value == No {
+			if c.Path == GateHardStop && c.Value == No {
 				r.Notes = append(r.Notes, say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
 			}
 		}

@@ -20,8 +20,8 @@ func rated(t testing.TB) Practice {
 			rates[r.Key] = 20
 		}
 	}
-	for key, v := range map[string]float64{"rate.bag": 11, "rate.readyMix": 320, "rate.dig": 180, "rate.spoil": 90, "rate.mesh": 45, "rate.track": 35,
-		"rate.fixing": 3, "rate.cut": 25, "rate.conduit": 8, "rate.tint": 120, "rate.formwork": 15, "rate.wall": 450, "rate.drain": 60, "rate.frame": 9, "rate.panel": 600, "rate.guidePost": 180} {
+	for key, v := range map[string]float64{RuleRateBag: 11, RuleRateReadyMix: 320, RuleRateDig: 180, RuleRateSpoil: 90, RuleRateMesh: 45, RuleRateTrack: 35,
+		RuleRateFixing: 3, RuleRateCut: 25, RuleRateConduit: 8, RuleRateTint: 120, RuleRateFormwork: 15, RuleRateWall: 450, RuleRateDrain: 60, RuleRateFrame: 9, RuleRatePanel: 600, RuleRateGuidePost: 180} {
 		if _, ok := RuleByKey(key); ok {
 			rates[key] = v
 		}
@@ -46,7 +46,7 @@ func onRisingGround(step, slope float64) Survey {
 func bestWith(r OptionsReport, panels string) (BuildOption, bool) {
 	for _, w := range r.Options {
 		for _, c := range w.Choices {
-			if c.Path == "gate.panels" && c.Value == panels && w.Feasible() {
+			if c.Path == GatePanels && c.Value == panels && w.Feasible() {
 				return w, true
 			}
 		}

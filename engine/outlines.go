@@ -13,7 +13,8 @@ type outlineList []Outline
 // add adds a part in one or more pieces. Several pieces of one part get numbers.
 func (list *outlineList) add(o Outline, pieces []geom.Polygon) {
 	o.Number = max(1, o.Number)
-	id, name := o.ID, o.Name
+	id, name := o.Kind.ID(o.Number), o.Name
+	o.ID = id
 	for i, ring := range pieces {
 		o.Ring = ring
 		o.Area = math.Abs(ring.Area())
@@ -29,8 +30,8 @@ func (list *outlineList) add(o Outline, pieces []geom.Polygon) {
 }
 
 // stand adds a part that stands on a box, the numberth of its kind.
-func (list *outlineList) stand(id string, kind PartKind, number int, name string, b box) {
-	list.add(Outline{ID: id, Kind: kind, Number: number, Name: name}, []geom.Polygon{b.ring()})
+func (list *outlineList) stand(kind PartKind, number int, name string, b box) {
+	list.add(Outline{Kind: kind, Number: number, Name: name}, []geom.Polygon{b.ring()})
 }
 
 // outlineParts outlines everything that is poured and everything that stands on
@@ -46,48 +47,48 @@ func outlineParts(in *inputs, p *Practice, l *layout, t *driveTreatment, leaf *L
 	}
 	list := make(outlineList, 0, room+2*len(leaf.Panels))
 	if t.strip {
-		list.add(Outline{ID: "driveStrip", Kind: PartDriveStrip, Name: "Drive strip", Concrete: true, Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
+		list.add(Outline{Kind: PartDriveStrip, Name: "Drive strip", Concrete: true, Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
 			between(box{0, 0, l.stripEnd, l.driveWidth}, &in.latchEdge, &in.runBackEdge))
 	}
-	list.add(Outline{ID: "latchStrip", Kind: PartLatchStrip, Name: "Strip before the drive", Concrete: true},
+	list.add(Outline{Kind: PartLatchStrip, Name: "Strip before the drive", Concrete: true},
 		between(box{0, 0, in.width, latchWidth(in, p, &l.placement, track)}, nil, &in.latchEdge))
 	if footing == nil {
-		list.add(Outline{ID: "strip", Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true},
+		list.add(Outline{Kind: PartRunBackStrip, Name: "Run-back strip", Concrete: true},
 			between(box{0, 0, l.stripEnd, l.stripWidth}, &in.runBackEdge, nil))
 	}
 	if l.hasPad && in.padOnSteel() {
-		list.add(Outline{ID: "padPlate", Kind: PartPadPlate, Name: "Steel plate under the motor"},
+		list.add(Outline{Kind: PartPadPlate, Name: "Steel plate under the motor"},
 			between(box{math.Inf(-1), l.leafBack + p.FootPost/2, l.padFar, l.padOut}, &in.runBackEdge, nil))
 	} else if l.hasPad {
-		list.add(Outline{ID: "pad", Kind: PartPad, Name: "Motor pad", Concrete: true},
+		list.add(Outline{Kind: PartPad, Name: "Motor pad", Concrete: true},
 			between(box{math.Inf(-1), 0, l.padFar, l.padOut}, &in.runBackEdge, nil))
 	}
 	if l.hasHole {
-		list.add(Outline{ID: "hole", Kind: PartPostHole, Name: "Guide post hole", Concrete: true},
+		list.add(Outline{Kind: PartPostHole, Name: "Guide post hole", Concrete: true},
 			between(box{math.Inf(-1), l.hole.y1, l.hole.x2, l.hole.y2}, &in.runBackEdge, nil))
 	}
 	if footing != nil {
 		list.outlineFooting(p, footing, track)
 	}
 	if l.hasPlate {
-		list.stand("plate", PartBasePlate, 1, "Base plate", l.plate)
+		list.stand(PartBasePlate, 1, "Base plate", l.plate)
 	}
 	if l.hasGuide {
-		list.stand("guide", PartGuidePost, 1, "Guide post", l.guide)
+		list.stand(PartGuidePost, 1, "Guide post", l.guide)
 	}
 	if l.hasMotor {
-		list.stand("motor", PartMotor, 1, "Motor", l.motor)
+		list.stand(PartMotor, 1, "Motor", l.motor)
 	}
 	if l.hasOutlet {
-		list.stand("outlet", PartOutletPost, 1, "Outlet post", l.outlet)
+		list.stand(PartOutletPost, 1, "Outlet post", l.outlet)
 	}
 	if in.hardStop {
-		list.stand("stop", PartHardStop, 1, "Hard stop", l.stop)
+		list.stand(PartHardStop, 1, "Hard stop", l.stop)
 	}
 	list.outlineLeaf(l, leaf)
 	if slot != nil {
-		list.add(Outline{ID: "cavity", Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{slot.cavity})
-		list.add(Outline{ID: "wall", Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{slot.walls})
+		list.add(Outline{Kind: PartCavity, Name: "Cavity"}, []geom.Polygon{slot.cavity})
+		list.add(Outline{Kind: PartWall, Name: "Retaining wall"}, []geom.Polygon{slot.walls})
 	}
 	return list
 }
@@ -96,14 +97,14 @@ func outlineParts(in *inputs, p *Practice, l *layout, t *driveTreatment, leaf *L
 func (list *outlineList) outlineLeaf(l *layout, leaf *LeafPlan) {
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		id, shut, open := "", "Leaf, shut", "Leaf, open"
+		shut, open := "Leaf, shut", "Leaf, open"
 		if i > 0 {
 			n := strconv.Itoa(i + 1)
-			id, shut, open = "."+n, fill("Leaf, shut, panel {0}", n), fill("Leaf, open, panel {0}", n)
+			shut, open = fill("Leaf, shut, panel {0}", n), fill("Leaf, open, panel {0}", n)
 		}
 		front, back := l.panelFaces(leaf, i)
-		list.stand("leafShut"+id, PartLeafShut, panel.Number, shut, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})
-		list.stand("leafOpen"+id, PartLeafOpen, panel.Number, open, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back})
+		list.stand(PartLeafShut, panel.Number, shut, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})
+		list.stand(PartLeafOpen, panel.Number, open, box{leaf.OpenAt, front, panel.rear(leaf, leaf.OpenAt), back})
 	}
 }
 
@@ -152,5 +153,5 @@ func unitePoured(parts []Outline) ([]geom.Region, []Refusal) {
 		}
 	}
 	united, err := geom.Union(poured...)
-	return united, appendRefusal(nil, QuestionOutlinesUnjudged, Warning, "The outline of all concrete", err, "drive.runBackEdge.given")
+	return united, appendRefusal(nil, QuestionOutlinesUnjudged, Warning, "The outline of all concrete", err, DriveRunBackEdgeGiven)
 }

@@ -116,7 +116,7 @@ func TestStackingIsOfferedWhereItFits(t *testing.T) {
 	c := checkOf(t, plan, "room.along")
 	require.Equal(t, Stop, c.Severity)
 	require.NotEmpty(t, c.Remedies)
-	assert.Equal(t, "gate.panels", c.Remedies[0].Changes[0].Path, fmt.Sprint(c.Remedies))
+	assert.Equal(t, GatePanels, c.Remedies[0].Changes[0].Path, fmt.Sprint(c.Remedies))
 	after, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
 	assert.True(t, clears)
 	assert.Len(t, after.Leaf.Panels, 2)

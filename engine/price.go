@@ -37,22 +37,22 @@ func price(q *Quantities, p *Practice, other *priced) {
 		q.Cost += cost
 	}
 	if q.ReadyMix {
-		line("rate.readyMix", "Ready-mix concrete", p.RateReadyMix, q.Order, Volume, 1e9)
+		line(RuleRateReadyMix, "Ready-mix concrete", p.RateReadyMix, q.Order, Volume, 1e9)
 	} else {
-		line("rate.bag", "Bags of dry mix", p.RateBag, float64(q.Bags), Count, 1)
+		line(RuleRateBag, "Bags of dry mix", p.RateBag, float64(q.Bags), Count, 1)
 	}
-	line("rate.tint", "Tint", p.RateTint, q.Tinted, Volume, 1e9)
-	line("rate.dig", "Digging", p.RateDig, q.DigBank, Volume, 1e9)
-	line("rate.spoil", "Loads of spoil", p.RateSpoil, float64(q.Loads), Count, 1)
-	line("rate.formwork", "Edge form", p.RateForm, q.Form, Length, 1000)
-	line("rate.mesh", "Trench mesh lengths", p.RateMesh, float64(q.MeshSheets), Count, 1)
-	line("rate.cut", "Saw cut", p.RateCut, q.SawCut, Length, 1000)
-	line("rate.frame", "Frame and footing metal", p.RateFrame, other.metal, Mass, 1)
-	line("rate.panel", "Panels beyond the first", p.RatePanel, other.panels, Count, 1)
-	line("rate.guidePost", "Guide post", p.RateGuidePost, other.guidePosts, Count, 1)
-	line("rate.track", "Track", p.RateTrack, q.Track, Length, 1000)
-	line("rate.fixing", "Fixings and anchors", p.RateFixing, float64(q.Fixings+q.Anchors), Count, 1)
-	line("rate.wall", "Retaining wall", p.RateWall, other.wallFace, Area, 1e6)
-	line("rate.drain", "Drain behind the wall", p.RateDrain, other.drain, Length, 1000)
-	line("rate.conduit", "Conduit", p.RateConduit, q.Conduit, Length, 1000)
+	line(RuleRateTint, "Tint", p.RateTint, q.Tinted, Volume, 1e9)
+	line(RuleRateDig, "Digging", p.RateDig, q.DigBank, Volume, 1e9)
+	line(RuleRateSpoil, "Loads of spoil", p.RateSpoil, float64(q.Loads), Count, 1)
+	line(RuleRateFormwork, "Edge form", p.RateForm, q.Form, Length, 1000)
+	line(RuleRateMesh, "Trench mesh lengths", p.RateMesh, float64(q.MeshSheets), Count, 1)
+	line(RuleRateCut, "Saw cut", p.RateCut, q.SawCut, Length, 1000)
+	line(RuleRateFrame, "Frame and footing metal", p.RateFrame, other.metal, Mass, 1)
+	line(RuleRatePanel, "Panels beyond the first", p.RatePanel, other.panels, Count, 1)
+	line(RuleRateGuidePost, "Guide post", p.RateGuidePost, other.guidePosts, Count, 1)
+	line(RuleRateTrack, "Track", p.RateTrack, q.Track, Length, 1000)
+	line(RuleRateFixing, "Fixings and anchors", p.RateFixing, float64(q.Fixings+q.Anchors), Count, 1)
+	line(RuleRateWall, "Retaining wall", p.RateWall, other.wallFace, Area, 1e6)
+	line(RuleRateDrain, "Drain behind the wall", p.RateDrain, other.drain, Length, 1000)
+	line(RuleRateConduit, "Conduit", p.RateConduit, q.Conduit, Length, 1000)
 }

@@ -33,16 +33,16 @@ func (t *taker) quantify(track *TrackPlan, conduits []Conduit, g *GroundPlan, ot
 	}
 	var err error
 	q.Order, err = concrete.Order(q.Concrete, p.ConcreteWaste)
-	t.refuse("The concrete to order", err, "practice.concrete.waste")
+	t.refuse("The concrete to order", err, PracticePath+RuleConcreteWaste)
 	if q.Order > 0 {
 		q.Bags, err = concrete.Bags(q.Order, p.BagYield)
-		t.refuse("The bags of dry mix", err, "practice.concrete.bagYield")
+		t.refuse("The bags of dry mix", err, PracticePath+RuleConcreteBagYield)
 		q.Batches, err = concrete.Batches(q.Order, p.MixerBatch)
-		t.refuse("The mixer batches", err, "practice.concrete.mixerBatch")
+		t.refuse("The mixer batches", err, PracticePath+RuleConcreteMixerBatch)
 	}
 	q.ReadyMix = q.Order >= p.ReadyMixMinimum
 	q.DigLoose, err = concrete.Loose(q.DigBank, p.Swell-1)
-	t.refuse("The loose spoil", err, "practice.dig.swell")
+	t.refuse("The loose spoil", err, PracticePath+RuleDigSwell)
 	q.Loads = int(math.Ceil(q.DigLoose/p.TrailerLoad - 1e-9))
 	t.driveStripItems(&q)
 	t.hardware(&q, track, conduits)
@@ -146,7 +146,7 @@ func (t *taker) holeVolume(i int) float64 {
 	volume, err := geom.VolumeBeyond(geom.Deep{Polygon: hole.Ring, Depth: hole.Depth}, before)
 	if err != nil {
 		// All of it is on the safe side; what others share of it is not known.
-		t.refuse("What a footing hole shares with others", err, "practice.footing.hole")
+		t.refuse("What a footing hole shares with others", err, PracticePath+RuleFootingHole)
 		return hole.Area * hole.Depth
 	}
 	return volume
@@ -156,7 +156,7 @@ func (t *taker) holeVolume(i int) float64 {
 // pad beside the drive, without what lies against the drive itself.
 func (t *taker) edgeForm() float64 {
 	united, err := geom.Union(besideDrive(t.parts)...)
-	t.refuse("The edge form", err, "drive.runBackEdge.given")
+	t.refuse("The edge form", err, DriveRunBackEdgeGiven)
 	var form float64
 	for i := range united {
 		ring := united[i].Outer
@@ -200,7 +200,7 @@ func (t *taker) driveStripItems(q *Quantities) {
 		// A piece too short for the mesh's cover has none.
 		if o.Mesh && long > 2*p.MeshCover {
 			run, err := concrete.LapRun(long, p.MeshCover, p.MeshSheet, p.MeshLap)
-			t.refuse("The trench mesh", err, "practice.mesh.lap")
+			t.refuse("The trench mesh", err, PracticePath+RuleMeshLap)
 			q.Mesh += run.Cut
 			q.MeshSheets += len(run.Pieces)
 		}

@@ -23,7 +23,7 @@ func BenchmarkRedraw(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		options := engine.SceneOptions{Tape: "opening.width"}
+		options := engine.SceneOptions{Tape: engine.OpeningWidth}
 		view := draw.Phone(390, 300)
 		view.Mirror = plan.Mirrored()
 		scene := engine.SetOutScene(&plan, options)
@@ -40,7 +40,7 @@ func BenchmarkRedraw(b *testing.B) {
 			{"scene", func() { engine.SetOutScene(&plan, options) }},
 			{"layout", func() { _, _ = draw.Layout(scene, view) }},
 			{"svg", func() {
-				draw.SVG(sheet, draw.Options{Screen: true, Highlight: "opening.width", Prefix: "drawing-small"})
+				draw.SVG(sheet, draw.Options{Screen: true, Highlight: engine.OpeningWidth, Prefix: "drawing-small"})
 			}},
 		} {
 			b.Run("site="+site.name+"/step="+step.name, func(b *testing.B) {

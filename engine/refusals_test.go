@@ -85,11 +85,11 @@ func TestRefusedQuantitiesAreNoZeros(t *testing.T) {
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
 	for field, spoil := range map[string]func(p *Practice){
-		"practice.concrete.waste":      func(p *Practice) { p.ConcreteWaste = 2 },
-		"practice.concrete.bagYield":   func(p *Practice) { p.BagYield = 0 },
-		"practice.concrete.mixerBatch": func(p *Practice) { p.MixerBatch = 0 },
-		"practice.dig.swell":           func(p *Practice) { p.Swell = 0.5 },
-		"practice.mesh.lap":            func(p *Practice) { p.MeshLap = p.MeshSheet },
+		PracticePath + RuleConcreteWaste:      func(p *Practice) { p.ConcreteWaste = 2 },
+		PracticePath + RuleConcreteBagYield:   func(p *Practice) { p.BagYield = 0 },
+		PracticePath + RuleConcreteMixerBatch: func(p *Practice) { p.MixerBatch = 0 },
+		PracticePath + RuleDigSwell:           func(p *Practice) { p.Swell = 0.5 },
+		PracticePath + RuleMeshLap:            func(p *Practice) { p.MeshLap = p.MeshSheet },
 	} {
 		spoiled := p
 		spoil(&spoiled)

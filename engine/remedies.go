@@ -42,41 +42,41 @@ func downTo(least float64) func(float64, *Rule) float64 {
 }
 
 var levers = []lever{
-	{[]Question{QuestionOpeningGuide, QuestionOpeningMotor, QuestionMotionLost, QuestionObstructionGap}, "practice.place.edgeGap", upBy(2500),
+	{[]Question{QuestionOpeningGuide, QuestionOpeningMotor, QuestionMotionLost, QuestionObstructionGap}, PracticePath + RulePlaceEdgeGap, upBy(2500),
 		func(by, _ float64) Text { return say("Set guide post and motor {0} further along: clears.", mm(by)) }},
-	{[]Question{QuestionObstructionGap, QuestionRoomPadAlong}, "practice.pad.along", downTo(250),
+	{[]Question{QuestionObstructionGap, QuestionRoomPadAlong}, PracticePath + RulePadAlong, downTo(250),
 		func(by, to float64) Text {
 			return say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]Question{QuestionObstructionGap, QuestionRoomStrip}, "practice.strip.stopExtra", downTo(100),
+	{[]Question{QuestionObstructionGap, QuestionRoomStrip}, PracticePath + RuleStripStopExtra, downTo(100),
 		func(by, to float64) Text {
 			return say("End the strip {0} sooner, {1} past the open leaf's place: clears.", mm(by), mm(to))
 		}},
-	{[]Question{QuestionObstructionGap, QuestionRoomPad}, "practice.pad.out", downTo(300),
+	{[]Question{QuestionObstructionGap, QuestionRoomPad}, PracticePath + RulePadOut, downTo(300),
 		func(by, to float64) Text {
 			return say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]Question{QuestionRoomPad}, "practice.pad.margin", downTo(0),
+	{[]Question{QuestionRoomPad}, PracticePath + RulePadMargin, downTo(0),
 		func(by, to float64) Text {
 			return say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.", mm(to), mm(by))
 		}},
-	{[]Question{QuestionRoomPad, QuestionMotionTrack}, "gate.cladding", func(float64, *Rule) float64 { return 0 },
+	{[]Question{QuestionRoomPad, QuestionMotionTrack}, GateCladding, func(float64, *Rule) float64 { return 0 },
 		func(by, to float64) Text {
 			return say("Keep the cladding to {0}, {1} thinner: clears.", mm(to), mm(by))
 		}},
-	{[]Question{QuestionRoomAlong}, "practice.leaf.overlapRunBack", downTo(10),
+	{[]Question{QuestionRoomAlong}, PracticePath + RuleLeafOverlapRunBack, downTo(10),
 		func(by, to float64) Text {
 			return say("Let the leaf pass the run-back post by {0}, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]Question{QuestionRoomAlong}, "practice.leaf.stopAllowance", downTo(20),
+	{[]Question{QuestionRoomAlong}, PracticePath + RuleLeafStopAllowance, downTo(20),
 		func(by, to float64) Text {
 			return say("Fit a stop that takes {0}, {1} less: clears.", mm(to), mm(by))
 		}},
-	{[]Question{QuestionMotionPass}, "practice.guide.setback", upBy(1000),
+	{[]Question{QuestionMotionPass}, PracticePath + RuleGuideSetback, upBy(1000),
 		func(by, _ float64) Text { return say("Set the guide post {0} further back: clears.", mm(by)) }},
-	{[]Question{QuestionMotionFence}, "practice.track.offset", upBy(400),
+	{[]Question{QuestionMotionFence}, PracticePath + RuleTrackOffset, upBy(400),
 		func(by, _ float64) Text { return say("Set the track {0} further out: clears.", mm(by)) }},
-	{[]Question{QuestionMotionTrack}, "practice.strip.width", upBy(800),
+	{[]Question{QuestionMotionTrack}, PracticePath + RuleStripWidth, upBy(800),
 		func(by, _ float64) Text { return say("Make the strip {0} wider: clears.", mm(by)) }},
 }
 
@@ -91,11 +91,11 @@ type choiceLever struct {
 var lengthQuestions = append([]Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPadAlong}, obstructionQuestions...)
 
 var choiceLevers = []choiceLever{
-	{slices.Concat(roomQuestions, openingQuestions, obstructionQuestions), "gate.guide", GuideOnPost, say("Hold the leaf by a bracket on the gate post: clears.")},
-	{slices.Concat(roomQuestions, obstructionQuestions), "gate.guide", GuideCastIn, say("Cast the guide post in: clears.")},
-	{obstructionQuestions, "gate.guide", GuideBasePlate, say("Bolt the guide post to the pad by a base plate: clears.")},
-	{lengthQuestions, "gate.panels", PanelsTwo, say("Run the gate in two panels, one behind the other: clears.")},
-	{lengthQuestions, "gate.panels", PanelsThree, say("Run the gate in three panels, one behind the other: clears.")},
+	{slices.Concat(roomQuestions, openingQuestions, obstructionQuestions), GateGuide, GuideOnPost, say("Hold the leaf by a bracket on the gate post: clears.")},
+	{slices.Concat(roomQuestions, obstructionQuestions), GateGuide, GuideCastIn, say("Cast the guide post in: clears.")},
+	{obstructionQuestions, GateGuide, GuideBasePlate, say("Bolt the guide post to the pad by a base plate: clears.")},
+	{lengthQuestions, GatePanels, PanelsTwo, say("Run the gate in two panels, one behind the other: clears.")},
+	{lengthQuestions, GatePanels, PanelsThree, say("Run the gate in three panels, one behind the other: clears.")},
 }
 
 // VerifiedRemedies designs with every remedy that a check proposes and keeps

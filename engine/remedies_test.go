@@ -88,7 +88,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 				}
 				change := v.Changes[0]
 				var now float64
-				if key, isRule := strings.CutPrefix(change.Path, "practice."); isRule {
+				if key, isRule := strings.CutPrefix(change.Path, PracticePath); isRule {
 					r, _ := RuleByKey(key)
 					now = r.Of(p)
 				} else {
@@ -122,7 +122,7 @@ func TestGuidePostFurtherAlong_hand_calculation(t *testing.T) {
 	plan := design(t, s)
 	var words []string
 	for _, v := range VerifiedRemedies(s, p, plan) {
-		if plan.Checks[v.Check].Code == "opening.guide" && v.Changes[0].Path == "practice.place.edgeGap" {
+		if plan.Checks[v.Check].Code == "opening.guide" && v.Changes[0].Path == PracticePath+RulePlaceEdgeGap {
 			words = append(words, v.Words.String())
 			assert.InDelta(t, 60, v.Changes[0].Value, 3.1)
 		}

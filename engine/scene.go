@@ -146,8 +146,8 @@ func drawExisting(p *Plan, s *draw.Scene, o *SceneOptions) {
 		}
 		s.Add(draw.Polyline{Tag: t, Points: lineOf(line)})
 	}
-	edge("edge.runBack", "drive.runBackEdge.given", p.Site.RunBackEdge)
-	edge("edge.latch", "drive.latchEdge.given", p.Site.LatchEdge)
+	edge("edge.runBack", DriveRunBackEdgeGiven, p.Site.RunBackEdge)
+	edge("edge.latch", DriveLatchEdgeGiven, p.Site.LatchEdge)
 
 	// The fence: a line along the front and the back of the posts, on either
 	// side of the opening.
@@ -166,14 +166,14 @@ func drawExisting(p *Plan, s *draw.Scene, o *SceneOptions) {
 	for i := range p.Site.Obstructions {
 		ob := &p.Site.Obstructions[i]
 		t := site("obstruction."+strconv.Itoa(ob.Index), draw.RoleObstruction)
-		t.Field = "runBack.obstructions." + strconv.Itoa(ob.Index) + ".kind"
+		t.Field = string(ObstructionKind.At(ob.Index))
 		s.Add(draw.Region{Tag: t, Outer: ringOf(ob.Box), Hatch: draw.HatchNone})
 		c := ob.Box.Centroid()
 		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y), Text: o.words(obstructionName(ob))})
 	}
 	if p.Site.RoomKnown {
 		t := site("room", draw.RoleObstruction)
-		t.Field = "runBack.room"
+		t.Field = RunBackRoom
 		s.Add(draw.Line{Tag: t, From: draw.Pt(p.Site.Room, 0), To: draw.Pt(p.Site.Room, math.Max(600, high.Y))})
 	}
 }
@@ -277,10 +277,10 @@ func drawDimensions(p *Plan, s *draw.Scene, o *SceneOptions) {
 	line := p.Site.RunBackEdge
 	if len(line) >= 2 {
 		a, b := line[0], line[len(line)-1]
-		if math.Abs(b.X-a.X) > 1 && o.Detail && (!o.Compact || o.Tape == "drive.runBackEdge.angle") {
+		if math.Abs(b.X-a.X) > 1 && o.Detail && (!o.Compact || o.Tape == DriveRunBackEdgeAngle) {
 			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
 			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
-			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: "drive.runBackEdge.angle", Role: draw.RoleNote, Voice: draw.VoiceMeasured}
+			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: DriveRunBackEdgeAngle, Role: draw.RoleNote, Voice: draw.VoiceMeasured}
 			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0), To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.figure(rad(angle))})
 		}
 	}

@@ -18,7 +18,7 @@ func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
 		sketch, begun := engine.Begin(s, practice)
 		require.Empty(t, sketch.Plan().Figures, name)
 		var before []any
-		views := []engine.SceneOptions{{Tape: "opening.width"}, {Detail: true}, {Compact: true, Tape: "runBack.depth"}}
+		views := []engine.SceneOptions{{Tape: engine.OpeningWidth}, {Detail: true}, {Compact: true, Tape: engine.RunBackDepth}}
 		for _, o := range views {
 			scene := engine.SetOutScene(sketch.Plan(), o)
 			require.Empty(t, scene.Desc, name)

@@ -60,7 +60,7 @@ func soilTaken(in *inputs) (SoilTaken, []Refusal) {
 	}
 	c, ok := soil.ClassOf(key)
 	if !ok {
-		return SoilTaken{Key: key, Known: known}, notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), "ground.class")
+		return SoilTaken{Key: key, Known: known}, notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), GroundClass)
 	}
 	return SoilTaken{Key: key, Name: c.Name, Known: known, Presumed: c.Presumed, Bearing: c.Bearing, Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
 }

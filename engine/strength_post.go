@@ -23,12 +23,12 @@ func guidePost(p *Practice, push, height float64) (post PostBending, refused []R
 	}
 	section, result, err := use(p.GuidePostSize, p.PostWall)
 	if err != nil {
-		return post, notLookedAt("The guide post's section", err, "practice.guide.postSize")
+		return post, notLookedAt("The guide post's section", err, PracticePath+RuleGuidePostSize)
 	}
 	post.Section, post.Use, post.Moment = section.Name, result.Utilisation, push*height
 	_, sway, err := steel.Cantilever(push, height, steel.Elasticity, section.InertiaVertical)
 	if err != nil {
-		refused = notLookedAt("How far the guide post gives way", err, "practice.guide.postSize")
+		refused = notLookedAt("How far the guide post gives way", err, PracticePath+RuleGuidePostSize)
 	}
 	post.Sway = sway
 	if post.Use <= 1 {
@@ -51,12 +51,12 @@ func guidePost(p *Practice, push, height float64) (post PostBending, refused []R
 func postOnPlate(p *Practice, push, height float64, strip, pad Outline) (post PostOnPlate, refused []Refusal) {
 	anchor, err := anchorDemand(p, p.PlateSize, p.PlateSize, p.PlateAnchors, push*height, push)
 	if err != nil {
-		refused = notLookedAt("The base plate's anchors", err, "practice.guide.plateSize")
+		refused = notLookedAt("The base plate's anchors", err, PracticePath+RuleGuidePlateSize)
 	}
 	post.Anchor = anchor
 	post.PadTips, err = padTips(strip, pad)
 	if err != nil {
-		refused = append(refused, notLookedAt("The weight of pad and strip", err, "practice.pad.out")...)
+		refused = append(refused, notLookedAt("The weight of pad and strip", err, PracticePath+RulePadOut)...)
 	}
 	return post, refused
 }
@@ -66,9 +66,9 @@ func postOnPlate(p *Practice, push, height float64, strip, pad Outline) (post Po
 // firm ground is counted, and the push is so much higher above it; hole is the
 // depth of the hole as dug.
 func postInHole(p *Practice, ground *SoilTaken, push, height, soft, hole float64) (post PostInHole, refused []Refusal) {
-	const what, size = "The guide post's hole", "practice.guide.holeSize"
+	const what, size = "The guide post's hole", PracticePath + RuleGuideHoleSize
 	if !ground.Presumed {
-		return post, []Refusal{{What: what, Field: "ground.class",
+		return post, []Refusal{{What: what, Field: GroundClass,
 			Words: say("How deep the guide post must go cannot be presumed in {0}: it needs a soils investigation.", wordArg(ground.Name))}}
 	}
 	post.In = hole - soft

@@ -11,7 +11,7 @@ import (
 func motorAnchors(p *Practice) (AnchorDemand, []Refusal) {
 	d, err := anchorDemand(p, p.MotorLength, p.MotorWidth, p.MotorAnchors, p.MotorThrust*p.PinionUsual, p.MotorThrust)
 	if err != nil {
-		return AnchorDemand{}, notLookedAt("The motor's anchors", err, "practice.motor.length")
+		return AnchorDemand{}, notLookedAt("The motor's anchors", err, PracticePath+RuleMotorLength)
 	}
 	return d, nil
 }
@@ -32,7 +32,7 @@ func loadOfStop(p *Practice, leaf *LeafPlan, motor bool) (load, shear float64, r
 	}
 	load, err := at.Buffered(p.StopBuffer)
 	if err != nil {
-		return 0, 0, notLookedAt("The hard stop", err, "practice.stop.buffer")
+		return 0, 0, notLookedAt("The hard stop", err, PracticePath+RuleStopBuffer)
 	}
 	return load, load / p.StopAnchors, nil
 }

@@ -17,7 +17,7 @@ import (
 func stripUnderWheel(p *Practice, ground *SoilTaken, width, depth float64) (*StripStrength, []Refusal) {
 	r, err := strengthOfStrip(p, ground, width, depth)
 	if err != nil {
-		return nil, notLookedAt("The drive strip under a wheel", err, "practice.drive.stripDepth")
+		return nil, notLookedAt("The drive strip under a wheel", err, PracticePath+RuleDriveStripDepth)
 	}
 	if stripWorst(&r) > 1 {
 		r.Depth, r.Width = strongerStrip(p, ground, width, depth)

@@ -62,7 +62,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 	s := squareSite()
 	s.Drive.Surface, s.Gate.Guide, s.Ground.Class = SurfaceGravel, GuideCastIn, "clay"
 	for _, wheel := range []float64{5000, 10000, 20000, 40000} {
-		p, err := DefaultPractice().With(map[string]float64{"strength.wheel": wheel})
+		p, err := DefaultPractice().With(map[string]float64{RuleStrengthWheel: wheel})
 		require.NoError(t, err)
 		plan, err := Design(s, p)
 		require.NoError(t, err)
@@ -83,7 +83,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 		}
 		// One step of ten less does not do.
 		less := c.Remedies[0]
-		less.Changes = []Change{{Path: "practice.drive.stripDepth", Value: less.Changes[0].Value - 10}}
+		less.Changes = []Change{{Path: PracticePath + RuleDriveStripDepth, Value: less.Changes[0].Value - 10}}
 		_, clears = Try(s, p, c, less)
 		assert.False(t, clears)
 	}
@@ -119,7 +119,7 @@ func TestSoilThatMayNotBePresumed(t *testing.T) {
 	plan := design(t, s)
 	assert.Zero(t, plan.Strength.Guide.Embedment)
 	require.NotEmpty(t, plan.Strength.Refused)
-	assert.Equal(t, "ground.class", plan.Strength.Refused[0].Field)
+	assert.Equal(t, GroundClass, plan.Strength.Refused[0].Field)
 	c := checkOf(t, plan, "strength.refused")
 	assert.Contains(t, c.What.String(), "soils investigation")
 }
@@ -149,7 +149,7 @@ func TestStrengthIsFinite(t *testing.T) {
 func TestStripWhoseSlabIsRefused(t *testing.T) {
 	s := squareSite()
 	s.Drive.Surface = SurfaceGravel
-	over := map[string]float64{"drive.stripWidth": 1200, "drive.stripDepth": 75, "strength.tyre": 100e3, "strength.wheel": 20000, "mesh.cover": 20, "strength.concrete": 40}
+	over := map[string]float64{RuleDriveStripWidth: 1200, RuleDriveStripDepth: 75, RuleStrengthTyre: 100e3, RuleStrengthWheel: 20000, RuleMeshCover: 20, RuleStrengthConcrete: 40}
 	p, err := DefaultPractice().With(over)
 	require.NoError(t, err)
 	plan, err := Design(s, p)
@@ -173,7 +173,7 @@ func TestGroundOfNoClass(t *testing.T) {
 	ground, refused := soilTaken(&inputs{soilClass: "cheese"})
 	assert.False(t, ground.Presumed)
 	require.Len(t, refused, 1)
-	assert.Equal(t, "ground.class", refused[0].Field)
+	assert.Equal(t, GroundClass, refused[0].Field)
 	p := DefaultPractice()
 	strip, refused := stripUnderWheel(&p, &ground, 300, 150)
 	assert.Nil(t, strip)

@@ -44,7 +44,7 @@ func guideInWind(in *inputs, p *Practice, leaf *LeafPlan, below float64) (*Guide
 		return nil, nil
 	}
 	refuse := func(err error) (*GuideStrength, []Refusal) {
-		return nil, notLookedAt("The leaf in the wind", err, "gate.height")
+		return nil, notLookedAt("The leaf in the wind", err, GateHeight)
 	}
 	last := &leaf.Panels[len(leaf.Panels)-1]
 	solid, err := solidity(in.infill, p)

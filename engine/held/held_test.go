@@ -134,7 +134,7 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 	}
 	phone, wide := draw.Phone(390, 300), draw.Phone(1200, 0)
 	phone.Mirror, wide.Mirror = plan.Mirrored(), plan.Mirrored()
-	render(engine.SetOutScene(&plan, engine.SceneOptions{Compact: true, Tape: "opening.width"}), phone)
+	render(engine.SetOutScene(&plan, engine.SceneOptions{Compact: true, Tape: engine.OpeningWidth}), phone)
 	render(engine.SetOutScene(&plan, engine.SceneOptions{Pegs: true, Marks: true}), wide)
 	detail := phone
 	detail.Window = engine.DetailWindow(&plan)

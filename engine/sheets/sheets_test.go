@@ -167,7 +167,7 @@ func TestSheetsSayWhatTheyAre(t *testing.T) {
 func TestOwnerIsOnePageWithoutPrices(t *testing.T) {
 	s := site()
 	i := issueOf(t, s)
-	practice, err := engine.DefaultPractice().With(map[string]float64{"rate.bag": 11.5})
+	practice, err := engine.DefaultPractice().With(map[string]float64{engine.RuleRateBag: 11.5})
 	require.NoError(t, err)
 	plan, err := engine.Design(s, practice)
 	require.NoError(t, err)
