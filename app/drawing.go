@@ -169,7 +169,7 @@ func (d *drawing) describe(place app.Value) {
 		return
 	}
 	d.described = true
-	d.sheet.Desc = d.Live.plan().Spoken(d.Options)
+	d.sheet.Desc = engine.Spoken(d.Live.plan(), d.Options)
 	if desc := place.Call("querySelector", "desc"); desc.Truthy() {
 		desc.Set("textContent", d.sheet.Desc)
 	}

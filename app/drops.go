@@ -11,7 +11,7 @@ import (
 )
 
 // stepDrops asks for more places under the string line.
-const stepDrops = "ground.levels.drops"
+const stepDrops = engine.GroundLevelsDrops
 
 // leastDrops make a plane; fewer leave one fall unknown.
 const leastDrops = 3
@@ -23,7 +23,7 @@ func (w *workspace) withDrops(steps []string) []string {
 	}
 	at := -1
 	for i, s := range steps {
-		if s == "ground.levels.string" || strings.HasPrefix(s, stepDrops+".") {
+		if s == engine.GroundLevelsString || strings.HasPrefix(s, stepDrops+".") {
 			at = i
 		}
 	}

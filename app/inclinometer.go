@@ -54,7 +54,7 @@ const (
 func newSlopeScreen() *slopeScreen { return &slopeScreen{w: current} }
 
 // slopeFields are the slopes that a phone can read.
-var slopeFields = []string{"ground.levels.along", "ground.levels.out", "ground.levels.bankAlong", "ground.levels.slabAlong"}
+var slopeFields = []string{engine.GroundLevelsAlong, engine.GroundLevelsOut, engine.GroundLevelsBankAlong, engine.GroundLevelsSlabAlong}
 
 // OnNav implements app.Navigator.
 func (s *slopeScreen) OnNav(ctx app.Context) {
@@ -108,7 +108,7 @@ func (s *slopeScreen) forget() {
 // reader is the phone's part: what to do now, and the live angle.
 func (s *slopeScreen) reader() app.UI {
 	words, button := say("Lay the phone on its back on a straight edge along the fence, its top end towards the run-back."), say("Read the slope")
-	if s.field == "ground.levels.out" {
+	if s.field == engine.GroundLevelsOut {
 		words = say("Lay the phone on its back on a straight edge square to the fence, its top end into the property.")
 	}
 	if s.read && s.second == nil {
@@ -178,7 +178,7 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 // takeSlopes lets the plan use a slope, where nothing else was said of the
 // ground yet.
 func (w *workspace) takeSlopes(ctx app.Context) {
-	for _, answer := range [][2]string{{"ground.shape", engine.GroundSlopes}, {"ground.levels.taken", engine.LevelsBySlopes}} {
+	for _, answer := range [][2]string{{engine.GroundShape, engine.GroundSlopes}, {engine.GroundLevelsTaken, engine.LevelsBySlopes}} {
 		if f, ok := engine.FieldAt(answer[0]); ok && f.Words(&w.doc.Survey) == "" {
 			e, err := storage.SetWords(w.doc, f.Path, answer[1])
 			w.commit(ctx, e, err)
@@ -355,9 +355,9 @@ func (w *workspace) tool(f engine.Field) (at, words string) {
 	switch {
 	case f.Dimension == engine.Grade:
 		return "slope?field=" + f.Path, say("Read it with the phone")
-	case inBook || f.Path == "ground.levels.close" || f.Path == "ground.levels.taken" && w.doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
+	case inBook || f.Path == engine.GroundLevelsClose || f.Path == engine.GroundLevelsTaken && w.doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
 		return "level-run", say("Book it on the level run's page")
-	case f.Path == "drive.runBackEdge.given" || f.Path == "drive.latchEdge.given":
+	case f.Path == engine.DriveRunBackEdgeGiven || f.Path == engine.DriveLatchEdgeGiven:
 		return "network", say("Or tape it as a network of pegs")
 	}
 	return "", ""

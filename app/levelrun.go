@@ -23,7 +23,7 @@ type levelRunScreen struct {
 
 func newLevelRunScreen() *levelRunScreen { return &levelRunScreen{w: current} }
 
-const levelBook = "ground.levels.book."
+const levelBook = engine.GroundLevelsBook + "."
 
 // OnNav implements app.Navigator.
 func (s *levelRunScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
@@ -231,7 +231,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		if done {
 			steps = append(steps, app.P().Class("help").Text(say("The page ends on a foresight. To go on, carry the level from that point.")),
 				do("turn", "Go on: set up again and read the same point", "", false, func(ctx app.Context) { s.askLast(ctx, "back") }),
-				do("known", "Known level of the last point", "", !s.closedKnown(), func(ctx app.Context) { s.ask(ctx, "ground.levels.close") }))
+				do("known", "Known level of the last point", "", !s.closedKnown(), func(ctx app.Context) { s.ask(ctx, engine.GroundLevelsClose) }))
 		} else {
 			steps = append(steps, do("point", "Read another point", "", true, func(ctx app.Context) { s.add(ctx, "intermediate") }),
 				do("turn", "Move the level: change point", "", false, func(ctx app.Context) { s.add(ctx, "fore") }),
@@ -239,7 +239,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		}
 		steps = append(steps, do("remove", "Take the last row away", "", false, s.removeLast))
 	}
-	steps = append(steps, do("start", "Level of the first point", "", false, func(ctx app.Context) { s.ask(ctx, "ground.levels.start") }))
+	steps = append(steps, do("start", "Level of the first point", "", false, func(ctx app.Context) { s.ask(ctx, engine.GroundLevelsStart) }))
 	return app.Section().Class("list").Body(steps...)
 }
 
@@ -269,14 +269,14 @@ func (s *levelRunScreen) insert(ctx app.Context, row int) {
 	if len(w.doc.Survey.Ground.Levels.Book) >= engine.MaxReadings {
 		return
 	}
-	e, err := storage.InsertEntry(w.doc, "Row of the level book", "ground.levels.book", row, engine.BookRow{})
+	e, err := storage.InsertEntry(w.doc, "Row of the level book", engine.GroundLevelsBook, row, engine.BookRow{})
 	w.commit(ctx, e, err)
 	s.ask(ctx, levelBook+strconv.Itoa(row)+".intermediate")
 }
 
 // remove takes any row away; undo brings it back where it stood.
 func (s *levelRunScreen) remove(ctx app.Context, row int) {
-	e, err := storage.RemoveEntry(s.w.doc, "Remove a row", "ground.levels.book", row)
+	e, err := storage.RemoveEntry(s.w.doc, "Remove a row", engine.GroundLevelsBook, row)
 	s.w.commit(ctx, e, err)
 	s.close(ctx)
 }
@@ -302,7 +302,7 @@ func (s *levelRunScreen) guide() string {
 func (s *levelRunScreen) begin(ctx app.Context) {
 	w := s.w
 	if w.doc.Survey.Ground.Levels.Taken == "" {
-		e, err := storage.SetWords(w.doc, "ground.levels.taken", engine.LevelsByStaff)
+		e, err := storage.SetWords(w.doc, engine.GroundLevelsTaken, engine.LevelsByStaff)
 		w.commit(ctx, e, err)
 	}
 	if len(w.doc.Survey.Ground.Levels.Book) == 0 {
@@ -319,7 +319,7 @@ func (s *levelRunScreen) add(ctx app.Context, column string) {
 	if n >= engine.MaxReadings {
 		return
 	}
-	e, err := storage.AddEntry(w.doc, "Row of the level book", "ground.levels.book", engine.BookRow{})
+	e, err := storage.AddEntry(w.doc, "Row of the level book", engine.GroundLevelsBook, engine.BookRow{})
 	w.commit(ctx, e, err)
 	s.ask(ctx, levelBook+strconv.Itoa(n)+"."+column)
 }
@@ -333,7 +333,7 @@ func (s *levelRunScreen) askLast(ctx app.Context, column string) {
 func (s *levelRunScreen) removeLast(ctx app.Context) {
 	w := s.w
 	if n := len(w.doc.Survey.Ground.Levels.Book); n > 0 {
-		e, err := storage.RemoveEntry(w.doc, "Remove a row", "ground.levels.book", n-1)
+		e, err := storage.RemoveEntry(w.doc, "Remove a row", engine.GroundLevelsBook, n-1)
 		w.commit(ctx, e, err)
 	}
 	s.close(ctx)
@@ -365,7 +365,7 @@ func bookCell(path string) (row int, column string, ok bool) {
 // used says whether the plan takes its levels from this page.
 func (s *levelRunScreen) used() app.UI {
 	w := s.w
-	shape, _ := engine.FieldAt("ground.shape")
+	shape := engine.FieldOf(engine.GroundShape)
 	levels := &w.doc.Survey.Ground.Levels
 	switch {
 	case len(levels.Book) == 0:
@@ -376,7 +376,7 @@ func (s *levelRunScreen) used() app.UI {
 	case levels.Taken != engine.LevelsByStaff:
 		return app.P().Class("quiet").Body(app.Text(say("The plan uses other readings of the ground.")+" "),
 			app.Button().Type("button").Class("row-side").Text(say("Use this page")).OnClick(func(ctx app.Context, _ app.Event) {
-				e, err := storage.SetWords(w.doc, "ground.levels.taken", engine.LevelsByStaff)
+				e, err := storage.SetWords(w.doc, engine.GroundLevelsTaken, engine.LevelsByStaff)
 				w.commit(ctx, e, err)
 			}))
 	}

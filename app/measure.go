@@ -214,7 +214,7 @@ func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 	w := m.w
 	input := func(ctx app.Context, e app.Event) { w.typedWords(ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
-	if f.Path == "site.notes" {
+	if f.Path == engine.SiteNotes {
 		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)
 	} else {
 		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
@@ -252,7 +252,7 @@ func (m *measureScreen) obstructions() app.UI {
 			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
 				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
 			app.Range(list).Slice(func(i int) app.UI {
-				kind, _ := engine.FieldAt("runBack.obstructions." + strconv.Itoa(i) + ".kind")
+				kind, _ := engine.FieldAt(string(engine.ObstructionKind.At(i)))
 				name := list[i].Name
 				if name == "" {
 					name = say(optionWords(kind, kind.Chosen(&w.doc.Survey)))

@@ -69,7 +69,7 @@ func (s *networkScreen) sketch() app.UI {
 	w := s.w
 	wide := pageWidth()
 	view := draw.Phone(wide, 180)
-	view.Mirror, view.Window = w.plan().Mirrored(), w.plan().NetworkWindow(&w.doc.Survey, s.near)
+	view.Mirror, view.Window = w.plan().Mirrored(), engine.NetworkWindow(w.plan(), &w.doc.Survey, s.near)
 	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
 	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, w.plan(), options), view)
 	if err != nil {
@@ -82,7 +82,7 @@ func (s *networkScreen) sketch() app.UI {
 }
 
 func (s *networkScreen) caption() string {
-	if k := s.w.plan().EllipseScale(); k > 1 {
+	if k := engine.EllipseScale(s.w.plan()); k > 1 {
 		return sayWith("Rings hold the peg with 95 %; drawn larger by {0}.", decimal(k, 0))
 	}
 	return say("Tap where a peg stands. Rough is good enough: the tapes put it right.")
@@ -187,7 +187,7 @@ func (s *networkScreen) asked() app.UI {
 	if k < 0 {
 		return app.Text("")
 	}
-	f, _ := engine.FieldAt("network.tapes." + strconv.Itoa(k) + "." + s.part)
+	f, _ := engine.FieldAt(engine.NetworkTapes + "." + strconv.Itoa(k) + "." + s.part)
 	return app.Section().Class("question").Aria("label", say("The question")).Body(
 		app.H2().ID("asked").Text(sayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], say(tapeParts[s.part]))),
 		w.numberBox(f, s.back, s.next),
@@ -229,7 +229,7 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	if i < 0 {
 		return app.Text("")
 	}
-	at := "network.pegs." + strconv.Itoa(i) + "."
+	at := engine.NetworkPegs + "." + strconv.Itoa(i) + "."
 	role, _ := engine.FieldAt(at + "role")
 	thing, _ := engine.FieldAt(at + "thing")
 	chosen := role.Chosen(&w.doc.Survey)

@@ -144,7 +144,7 @@ func (w *workspace) addPeg(ctx app.Context, p engine.NetworkPeg) {
 	if len(w.doc.Survey.Network.Pegs) >= engine.MaxNetworkPegs {
 		return
 	}
-	e, err := storage.AddEntry(w.doc, "Add a peg", "network.pegs", p)
+	e, err := storage.AddEntry(w.doc, "Add a peg", engine.NetworkPegs, p)
 	w.commit(ctx, e, err)
 }
 
@@ -152,7 +152,7 @@ func (w *workspace) addTape(ctx app.Context, from, to string) {
 	if len(w.doc.Survey.Network.Tapes) >= engine.MaxNetworkTapes {
 		return
 	}
-	e, err := storage.AddEntry(w.doc, "Tape between pegs", "network.tapes", engine.NetworkTape{From: from, To: to})
+	e, err := storage.AddEntry(w.doc, "Tape between pegs", engine.NetworkTapes, engine.NetworkTape{From: from, To: to})
 	w.commit(ctx, e, err)
 }
 
@@ -192,7 +192,7 @@ func (w *workspace) freePegName() string {
 }
 
 func (s *networkScreen) removeTape(ctx app.Context, k int) {
-	e, err := storage.RemoveEntry(s.w.doc, "Remove a tape", "network.tapes", k)
+	e, err := storage.RemoveEntry(s.w.doc, "Remove a tape", engine.NetworkTapes, k)
 	s.picked = nil
 	s.w.commit(ctx, e, err)
 }

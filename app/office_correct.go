@@ -210,7 +210,7 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 			Placeholder(w.placeholder(f)).Aria("describedby", id+"-says").OnInput(func(ctx app.Context, e app.Event) {
 			w.typed(ctx, f, e.Get("target").Get("value").String(), nil)
 		}, path, s.reads)
-	case path == "site.notes":
+	case path == engine.SiteNotes:
 		entry = app.Textarea().ID(id).DataSet("figure", path).Rows(4).OnInput(func(ctx app.Context, e app.Event) {
 			w.typedWords(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)

@@ -136,7 +136,7 @@ func differenceName(d storage.Difference) string {
 		if r, ok := engine.RuleByKey(parts[1]); ok {
 			return say(r.Name)
 		}
-	case strings.HasPrefix(d.Field, "runBack.obstructions"):
+	case strings.HasPrefix(d.Field, engine.RunBackObstructions):
 		return say("Something in the way")
 	}
 	return d.Name

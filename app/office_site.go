@@ -301,7 +301,7 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 	}
 	return app.Section().Aria("label", say("Watch-outs")).Body(
 		app.H2().Text(say("Watch-outs")),
-		group(engine.Stop, say("Stop")), group(engine.Mind, say("Mind")), group(engine.Sound, say("Sound")))
+		group(engine.Stop, say("Stop")), group(engine.Warning, say("Mind")), group(engine.Sound, say("Sound")))
 }
 
 // correctionKept is a correction that was begun here and is not in the yard.

@@ -90,7 +90,7 @@ func (s *pourScreen) big(name, id string) app.UI {
 func (s *pourScreen) supply() string {
 	for i := range s.w.plan().Checks {
 		c := &s.w.plan().Checks[i]
-		if c.Code == "supply.site" || c.Code == "supply.readyMix" {
+		if c.Question == engine.QuestionSupply {
 			return s.w.sentence(c.What)
 		}
 	}

@@ -236,7 +236,7 @@ func (w *workspace) applyRemedy(ctx app.Context, r engine.Remedy) {
 	for _, c := range r.Changes {
 		var e storage.Edit
 		var err error
-		if key, rule := strings.CutPrefix(c.Path, "practice."); rule {
+		if key, rule := strings.CutPrefix(c.Path, engine.PracticePath); rule {
 			e, err = storage.SetRule(w.doc, key, c.Value, "")
 		} else if f, ok := engine.FieldAt(c.Path); ok && f.Numeric() {
 			e, err = storage.SetValue(w.doc, c.Path, engine.Measured(c.Value, engine.ByEstimate))

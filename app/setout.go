@@ -44,7 +44,7 @@ func (s *setOutScreen) Render() app.UI {
 	}
 	var window draw.Box
 	if s.view == viewPad {
-		window = w.plan().DetailWindow()
+		window = engine.DetailWindow(w.plan())
 	}
 	views := s.views()
 	make := views[0].make

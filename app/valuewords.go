@@ -14,7 +14,7 @@ import (
 func pegTick(number int) string { return "peg." + strconv.Itoa(number) }
 
 func obstructionPath(i int, name string) string {
-	return "runBack.obstructions." + strconv.Itoa(i) + "." + name
+	return engine.RunBackObstructions + "." + strconv.Itoa(i) + "." + name
 }
 
 func (w *workspace) feet() bool { return w.shop != nil && w.shop.Settings.Units == storage.UnitsFeet }
@@ -100,7 +100,7 @@ func (w *workspace) fieldLink(path string) app.UI {
 	if f, ok := engine.FieldAt(path); ok {
 		return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/measure?field=" + f.Path).Text(say(f.Name))
 	}
-	if strings.HasPrefix(path, "practice.") {
+	if strings.HasPrefix(path, engine.PracticePath) {
 		return app.A().Class("quiet-link").Href("/site/" + w.doc.ID + "/rules").Text(say("Rules for this site"))
 	}
 	return app.Text("")

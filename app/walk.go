@@ -12,7 +12,7 @@ import (
 
 // Steps of the walk that are not one field.
 const (
-	stepObstructions = "runBack.obstructions"
+	stepObstructions = engine.RunBackObstructions
 	stepDone         = "done"
 )
 
@@ -35,7 +35,7 @@ func (w *workspace) findSteps() []string {
 		case f.Group == engine.GroupObstacles:
 			inTheWay = append(inTheWay, f.Path)
 		case f.Group == engine.GroupNetwork || !f.Needed(&survey):
-		case f.Dimension == engine.Words && f.Path != "site.name": // in All figures
+		case f.Dimension == engine.Words && f.Path != engine.SiteName: // in All figures
 		default:
 			steps = append(steps, f.Path)
 		}
@@ -189,7 +189,7 @@ func (w *workspace) answer(ctx app.Context, f engine.Field, value string) {
 }
 
 func (w *workspace) edgePoints(edge string) int {
-	if edge == "drive.latchEdge" {
+	if edge == engine.DriveLatchEdge {
 		return len(w.doc.Survey.Drive.LatchEdge.Points)
 	}
 	return len(w.doc.Survey.Drive.RunBackEdge.Points)
@@ -204,7 +204,7 @@ func (w *workspace) addPoint(ctx app.Context, edge string) bool {
 
 // pointButtons adds and removes taped points where an edge is given by them.
 func (w *workspace) pointButtons(f engine.Field) app.UI {
-	for _, edge := range []string{"drive.runBackEdge", "drive.latchEdge"} {
+	for _, edge := range []string{engine.DriveRunBackEdge, engine.DriveLatchEdge} {
 		if f.Path != edge+".given" || f.Words(&w.doc.Survey) != engine.EdgePoints {
 			continue
 		}
@@ -257,16 +257,16 @@ func (w *workspace) showPegs(o *engine.SceneOptions) {
 // detailAsked reports whether the question is about the corner by the pad.
 func (w *workspace) detailAsked() bool {
 	switch w.asked {
-	case "drive.runBackEdge.given", "drive.runBackEdge.along", "drive.runBackEdge.angle", "ground.soil", "ground.depthToFirm",
-		"gate.cladding", "gate.motor", "gate.outlet", "gate.cables", "gate.guide", "runBack.depth", "opening.postRunBack", "opening.postDepth":
+	case engine.DriveRunBackEdgeGiven, engine.DriveRunBackEdgeAlong, engine.DriveRunBackEdgeAngle, engine.GroundSoil, engine.GroundDepthToFirm,
+		engine.GateCladding, engine.GateMotor, engine.GateOutlet, engine.GateCables, engine.GateGuide, engine.RunBackDepth, engine.OpeningPostRunBack, engine.OpeningPostDepth:
 		return true
 	}
-	return len(w.asked) > 24 && w.asked[:24] == "drive.runBackEdge.points"
+	return len(w.asked) > 24 && w.asked[:24] == engine.DriveRunBackEdgePoints
 }
 
 func (w *workspace) windowAsked() draw.Box {
 	if w.detailAsked() {
-		return w.outlines().DetailWindow()
+		return engine.DetailWindow(w.outlines())
 	}
 	return draw.Box{}
 }

@@ -57,7 +57,7 @@ func (s *watchScreen) Render() app.UI {
 		s.trialBar(),
 		s.again(),
 		s.group(engine.Stop, "Stop", "Do not build it like this."),
-		s.group(engine.Mind, "Mind", "Know this before building."),
+		s.group(engine.Warning, "Mind", "Know this before building."),
 		s.coming(),
 		s.group(engine.Sound, "Sound", "Looked at and found in order."),
 		app.A().Class("wide").Href("/site/"+w.doc.ID+"/ways").Text(say("Ways to build")),

@@ -16,7 +16,7 @@ type waysScreen struct {
 	w *workspace
 
 	seal, asked string
-	report      engine.WaysReport
+	report      engine.OptionsReport
 	pictures    []string
 }
 
@@ -42,15 +42,15 @@ func (s *waysScreen) workOut() {
 		if w.doc == nil || s.asked != w.seal {
 			return
 		}
-		s.report = engine.Ways(w.effective(), w.practice)
-		s.pictures = wayPictures(s.report.Ways[:min(mostPictures, len(s.report.Ways))])
+		s.report = engine.BuildOptions(w.effective(), w.practice)
+		s.pictures = wayPictures(s.report.Options[:min(mostPictures, len(s.report.Options))])
 		s.seal = w.seal
 	})
 }
 
 // wayPictures draws ways at one scale, so that the eye compares before the
 // figures do.
-func wayPictures(ways []engine.Way) []string {
+func wayPictures(ways []engine.BuildOption) []string {
 	scenes := make([]*draw.Scene, len(ways))
 	var all draw.Box
 	first := true
@@ -116,7 +116,7 @@ func (s *waysScreen) Render() app.UI {
 		app.H2().Text(say("Ways to build")),
 		app.P().Text(sentences(sayCount(r.Feasible, "One way can be built.", "{0} ways can be built."), by)),
 		app.Div().Class("ways-row").Role("list").Aria("label", say("Ways that can be built")).Body(
-			app.Range(r.Ways[:r.Feasible]).Slice(func(i int) app.UI { return s.card(i) })),
+			app.Range(r.Options[:r.Feasible]).Slice(func(i int) app.UI { return s.card(i) })),
 		app.Range(r.Notes).Slice(func(i int) app.UI { return app.P().Class("quiet").Text(w.sentence(r.Notes[i])) }),
 		app.If(len(r.Missing) > 0, app.A().Class("wide").Href("/rules").Text(say("Set your rates"))),
 		s.others(),
@@ -125,7 +125,7 @@ func (s *waysScreen) Render() app.UI {
 
 // card is one way that can be built.
 func (s *waysScreen) card(i int) app.UI {
-	w, way := s.w, &s.report.Ways[i]
+	w, way := s.w, &s.report.Options[i]
 	picture := ""
 	if i < len(s.pictures) {
 		picture = s.pictures[i]
@@ -154,9 +154,9 @@ func (s *waysScreen) card(i int) app.UI {
 			pair("Out from the fence", w.length(way.Out, true)),
 			pair("Clear opening", w.length(way.Clear, true)),
 		),
-		app.If(len(way.Minds) > 0, app.Details().Body(
-			app.Summary().Body(app.Span().Text(sayCount(len(way.Minds), "One thing to mind", "{0} things to mind"))),
-			app.Range(way.Minds).Slice(func(k int) app.UI { return app.P().Text(w.sentence(way.Minds[k])) }))),
+		app.If(len(way.Warnings) > 0, app.Details().Body(
+			app.Summary().Body(app.Span().Text(sayCount(len(way.Warnings), "One thing to mind", "{0} things to mind"))),
+			app.Range(way.Warnings).Slice(func(k int) app.UI { return app.P().Text(w.sentence(way.Warnings[k])) }))),
 		do,
 	)
 }
@@ -164,7 +164,7 @@ func (s *waysScreen) card(i int) app.UI {
 // others are the ways that cannot be built, each with its reasons.
 func (s *waysScreen) others() app.UI {
 	w := s.w
-	rest := s.report.Ways[s.report.Feasible:]
+	rest := s.report.Options[s.report.Feasible:]
 	if len(rest) == 0 {
 		return app.Text("")
 	}
@@ -180,17 +180,17 @@ func (s *waysScreen) others() app.UI {
 }
 
 // wayName joins the words of the choices.
-func wayName(way *engine.Way) string {
+func wayName(way *engine.BuildOption) string {
 	name := ""
 	for _, c := range way.Choices {
 		words := c.Words
 		switch c.Path {
-		case "gate.hardStop":
+		case engine.GateHardStop:
 			if c.Value == engine.Yes {
 				continue // every way has one
 			}
 			words = "no hard stop"
-		case "gate.panels":
+		case engine.GatePanels:
 			words = map[string]string{engine.PanelsOne: "one panel", engine.PanelsTwo: "two panels", engine.PanelsThree: "three panels"}[c.Value]
 		}
 		if name != "" {
@@ -203,6 +203,6 @@ func wayName(way *engine.Way) string {
 
 // choose writes the way's choices into the survey, as one edit that undo takes
 // back.
-func (s *waysScreen) choose(ctx app.Context, way *engine.Way) {
+func (s *waysScreen) choose(ctx app.Context, way *engine.BuildOption) {
 	s.w.applyRemedy(ctx, engine.Remedy{Words: engine.Text{Format: "Build it this way"}, Changes: way.Changes})
 }

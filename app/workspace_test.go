@@ -35,40 +35,40 @@ func TestWalkAsksOnlyWhatTheSiteNeeds(t *testing.T) {
 			}
 		}
 		assert.Equal(t, stepDone, steps[len(steps)-1])
-		assert.Equal(t, "site.name", steps[0])
+		assert.Equal(t, engine.SiteName, steps[0])
 		for i, step := range steps {
 			assert.Equal(t, i, slices.Index(steps, step), "%s is asked twice", step)
 		}
 	}
 	square := openWorkspace(t, demo.Sites()[0].Survey)
-	assert.NotContains(t, square.steps(), "drive.paverBase")
-	assert.NotContains(t, square.steps(), "ground.depthToFirm")
+	assert.NotContains(t, square.steps(), engine.DrivePaverBase)
+	assert.NotContains(t, square.steps(), engine.GroundDepthToFirm)
 }
 
 func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
 	require.Equal(t, 4000.0, w.plan().Opening)
-	e, err := storage.SetValue(w.doc, "opening.width", engine.Measured(4500, engine.ByTape))
+	e, err := storage.SetValue(w.doc, engine.OpeningWidth, engine.Measured(4500, engine.ByTape))
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
 	require.Equal(t, 4500.0, w.plan().Opening)
 
-	e, err = storage.SetDraft(w.doc, "opening.width", "45o0")
+	e, err = storage.SetDraft(w.doc, engine.OpeningWidth, "45o0")
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
 	assert.Equal(t, 4000.0, w.plan().Opening, "the assumed opening stands in")
-	f, _ := engine.FieldAt("opening.width")
+	f := engine.FieldOf(engine.OpeningWidth)
 	text, problem := w.entry(f)
 	assert.Equal(t, "45o0", text)
 	assert.NotEmpty(t, problem)
-	assert.False(t, w.known("opening.width"))
+	assert.False(t, w.known(engine.OpeningWidth))
 	found := false
 	for _, a := range w.plan().Assumed {
-		found = found || a.Path == "opening.width"
+		found = found || a.Path == engine.OpeningWidth
 	}
 	assert.True(t, found, "and is listed as assumed")
 }
@@ -77,7 +77,7 @@ func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
 // wrong before the number is complete.
 func TestANumberOnItsWayIsNoFault(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
-	f, _ := engine.FieldAt("opening.width")
+	f := engine.FieldOf(engine.OpeningWidth)
 	typed := func(text string) {
 		t.Helper()
 		v, err := w.parse(f, text)
@@ -92,7 +92,7 @@ func TestANumberOnItsWayIsNoFault(t *testing.T) {
 	_, problem := w.entry(f)
 	assert.NotEmpty(t, problem)
 	assert.Equal(t, "400 so far; 800 – 12000\u00a0mm allowed.", w.entrySays(f, problem))
-	w.ask("opening.postLatch")
+	w.ask(engine.OpeningPostLatch)
 	w.ask(f.Path)
 	assert.Contains(t, w.entrySays(f, problem), "Read as 400\u00a0mm; allowed is 800\u00a0mm", "left like this it is one")
 	for _, text := range []string{"0", "-5", "40000"} {
@@ -106,7 +106,7 @@ func TestANumberOnItsWayIsNoFault(t *testing.T) {
 
 func TestEntryShowsWhatWasTyped(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
-	f, _ := engine.FieldAt("opening.width")
+	f := engine.FieldOf(engine.OpeningWidth)
 	e, err := storage.SetValue(w.doc, f.Path, engine.Value{Size: 3204, How: engine.ByLaser, Text: "3.204 m"})
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
@@ -151,37 +151,37 @@ func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
 	for _, path := range openQuestions(&w.survey) {
 		left[path] = !engine.Matters(w.survey, w.practice, w.plan(), path)
 	}
-	w.ask("opening.postLatch")
+	w.ask(engine.OpeningPostLatch)
 	w.leaveOut(left, w.seal)
 	assert.Equal(t, all-2, len(w.steps()))
-	assert.NotContains(t, w.steps(), "opening.postRunBack")
-	assert.Contains(t, w.steps(), "opening.postLatch", "it is being asked")
-	w.ask("opening.width")
+	assert.NotContains(t, w.steps(), engine.OpeningPostRunBack)
+	assert.Contains(t, w.steps(), engine.OpeningPostLatch, "it is being asked")
+	w.ask(engine.OpeningWidth)
 	assert.Equal(t, all-3, len(w.steps()))
 
 	matter, idle := w.stillAssumed()
 	assert.Len(t, idle, 3)
 	assert.Equal(t, len(w.plan().Assumed), len(matter)+len(idle))
 
-	e, err := storage.SetValue(w.doc, "opening.postLatch", engine.Measured(90, engine.ByTape))
+	e, err := storage.SetValue(w.doc, engine.OpeningPostLatch, engine.Measured(90, engine.ByTape))
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
-	assert.Contains(t, w.steps(), "opening.postLatch", "it is answered")
+	assert.Contains(t, w.steps(), engine.OpeningPostLatch, "it is answered")
 }
 
 // An answer may make a question matter that was left out a moment ago: going on
 // looks again before it passes the question by.
 func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
 	w := openWorkspace(t, engine.Survey{})
-	w.ask("opening.width")
-	require.True(t, engine.Matters(w.survey, w.practice, w.plan(), "drive.surface"))
-	w.leaveOut(map[string]bool{"drive.surface": true, "opening.postLatch": true}, "an older design")
-	require.NotContains(t, w.steps(), "drive.surface")
+	w.ask(engine.OpeningWidth)
+	require.True(t, engine.Matters(w.survey, w.practice, w.plan(), engine.DriveSurface))
+	w.leaveOut(map[string]bool{engine.DriveSurface: true, engine.OpeningPostLatch: true}, "an older design")
+	require.NotContains(t, w.steps(), engine.DriveSurface)
 	w.lookAgain()
-	assert.Contains(t, w.steps(), "drive.surface")
-	assert.NotContains(t, w.steps(), "opening.postLatch", "it still changes nothing")
+	assert.Contains(t, w.steps(), engine.DriveSurface)
+	assert.NotContains(t, w.steps(), engine.OpeningPostLatch, "it still changes nothing")
 }
 
 // The drawing of a key waits for the outlines alone; the first to ask for the
@@ -189,7 +189,7 @@ func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
 func TestAKeysDrawingWaitsForNoFigure(t *testing.T) {
 	for _, site := range demo.Sites() {
 		w := openWorkspace(t, site.Survey)
-		for _, w.asked = range []string{"opening.width", "runBack.depth", "gate.cladding"} {
+		for _, w.asked = range []string{engine.OpeningWidth, engine.RunBackDepth, engine.GateCladding} {
 			w.live = &drawing{Live: w, Fill: true}
 			w.live.place, w.live.room.X, w.live.room.Y = app.Window(), 390, 210
 			w.design()

@@ -41,7 +41,7 @@ func drawingCommand(_ context.Context, arguments []string, in io.Reader, out, fa
 		view := draw.Phone(*width, 0)
 		view.Mirror = site.plan.Mirrored()
 		if *detail {
-			view.Window = site.plan.DetailWindow()
+			view.Window = engine.DetailWindow(site.plan)
 		}
 		scene := engine.SetOutScene(site.plan, engine.SceneOptions{
 			Detail: *detail, Pegs: *pegs, Say: language.Say,
