@@ -200,14 +200,14 @@ func (d *designed) checkMotion(found *findings) {
 			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
 			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: PracticePath + RuleTrackOffset, Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
 	}
-	if over := l.trackOffset + l.shift + trackHalf - l.stripWidth; over <= tolerance {
+	if over := l.trackOffset + l.shift + p.TrackWidth/2 - l.stripWidth; over <= tolerance {
 		if plan.Footing == nil {
-			found.quietly(QuestionMotionTrack, GateCladding, l.stripWidth-(l.trackOffset+l.shift)-trackHalf, Length)
+			found.quietly(QuestionMotionTrack, GateCladding, l.stripWidth-(l.trackOffset+l.shift)-p.TrackWidth/2, Length)
 		}
 	} else {
 		found.add(Check{Question: QuestionMotionTrack, Severity: Stop, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset}, Field: GateCladding,
 			What: say("The track hangs {0} over the side of the strip.", mm(over)), HasMargin: true, Margin: -over, MarginOf: Length,
-			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+trackHalf))), Changes: []Change{{Path: PracticePath + RuleStripWidth, Value: p.StripWidth + math.Ceil(over+trackHalf)}}}}})
+			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+p.TrackWidth/2))), Changes: []Change{{Path: PracticePath + RuleStripWidth, Value: p.StripWidth + math.Ceil(over+p.TrackWidth/2)}}}}})
 	}
 	if in.hardStop {
 		found.quiet(QuestionMotionStop, GateHardStop)
@@ -218,6 +218,3 @@ func (d *designed) checkMotion(found *findings) {
 			Remedies:    []Remedy{{Words: say("Fit a hard stop."), Changes: []Change{{Path: GateHardStop, Words: Yes}}}}})
 	}
 }
-
-// trackHalf is half the foot of a usual track, mm: common practice.
-const trackHalf = 25

@@ -163,15 +163,17 @@ func (d *designed) checkPower(found *findings) {
 func (d *designed) checkMinima(found *findings) {
 	p := d.practice
 	under := 0
-	for i := range rules {
-		r := &rules[i]
-		if v := *r.at(p); r.Minimum && v < r.Default-tolerance {
-			found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: PracticePath + r.Key, HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
-				What:     say("{0}: this shop uses {1}; the trade's least is {2}.", wordArg(r.Name), mm(v), mm(r.Default)),
-				Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)), Changes: []Change{{Path: PracticePath + r.Key, Value: r.Default}}}}})
-			under++
+	p.Minima(func(r *Rule, v float64) {
+		if v >= r.Default-tolerance {
+			return
 		}
-	}
+		found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: PracticePath + r.Key,
+			HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
+			What: say("{0}: this shop uses {1}; the trade's least is {2}.", wordArg(r.Name), mm(v), mm(r.Default)),
+			Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)),
+				Changes: []Change{{Path: PracticePath + r.Key, Value: r.Default}}}}})
+		under++
+	})
 	if under == 0 {
 		found.quiet(QuestionMinimum, "")
 	}

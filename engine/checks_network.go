@@ -36,7 +36,7 @@ func (d *designed) checkNetwork(found *findings) {
 	default:
 		names := make([]string, len(suspects))
 		for i, t := range suspects {
-			names[i] = fill("{0} – {1}", t.From, t.To)
+			names[i] = Fill("{0} – {1}", t.From, t.To)
 		}
 		found.add(Check{Question: QuestionNetworkSuspect, Severity: Stop, At: n.between(&suspects[0]), Field: tapePath(&suspects[0]),
 			What:        say("One of the tapes {0} is wrong, and they cannot tell which: tape all of them again.", wordList(names)),

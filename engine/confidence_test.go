@@ -209,7 +209,7 @@ func TestSilentMarginsAreTheChecks(t *testing.T) {
 		}
 		expected[QuestionMotionLost] = end - leaf.OpenAt - leaf.Lost - p.EngagementMargin
 		figure(QuestionMotionTrack, "strip.width", func(width float64) float64 {
-			return width - plan.Track.Lines[len(plan.Track.Lines)-1].Offset - trackHalf
+			return width - plan.Track.Lines[len(plan.Track.Lines)-1].Offset - p.TrackWidth/2
 		})
 		if along, ok := marginOf(margins(&plan), QuestionRoomAlong, RunBackRoom); ok && plan.Site.RoomKnown {
 			if along >= -tolerance {

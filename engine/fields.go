@@ -179,7 +179,7 @@ func (f Field) checkValue(v Value) *FieldError {
 		return &FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: v.Size, Low: f.Low, High: f.High, Reason: OutOfRange}
 	}
 	if math.IsNaN(v.Sigma) || v.Sigma < 0 || v.Sigma > f.High-f.Low {
-		return &FieldError{Path: f.Path + ".sigma", Name: fill("{0}, standard uncertainty", f.Name), Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: OutOfRange}
+		return &FieldError{Path: f.Path + ".sigma", Name: Fill("{0}, standard uncertainty", f.Name), Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: OutOfRange}
 	}
 	return nil
 }

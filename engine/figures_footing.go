@@ -35,7 +35,7 @@ func (d *designed) explainFooting(list *figureList) {
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		list.add(Figure{ID: "footing.post." + n, Name: fill("Footing post {0}, cut length", n), Dimension: Length, Value: q.Length,
+		list.add(Figure{ID: "footing.post." + n, Name: Fill("Footing post {0}, cut length", n), Dimension: Length, Value: q.Length,
 			How:   say("{0} out of the ground at chainage {1} + {2} in its hole", mm(q.Above), mm(q.Chainage), mm(q.Depth)),
 			Rules: []string{RuleFootingEmbedLeast, RuleFootingHole, RuleFootingPush}, Fields: ground, Source: sourceFooting})
 	}

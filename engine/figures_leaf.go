@@ -21,7 +21,7 @@ func (d *designed) explainLeaf(list *figureList) {
 		panel := &leaf.Panels[i]
 		id, of := "", func(one, each string) string { return one }
 		if n := strconv.Itoa(panel.Number); len(leaf.Panels) > 1 {
-			id, of = n+".", func(one, each string) string { return fill(each, n) }
+			id, of = n+".", func(one, each string) string { return Fill(each, n) }
 		}
 		list.add(Figure{ID: "leaf." + id + "centre", Name: of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"), Dimension: Length, Value: panel.CentreAlong,
 			How: say("moments of all members; it lies {0} above the foot of the track", mm(panel.CentreHeight)), Fields: made, Source: sourceStatics})

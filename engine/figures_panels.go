@@ -14,7 +14,7 @@ func (d *designed) explainPanels(list *figureList) {
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		n := strconv.Itoa(panel.Number)
-		list.add(Figure{ID: "panels." + n + ".travel", Name: fill("Travel of panel {0}", n), Dimension: Length, Value: panel.Travel,
+		list.add(Figure{ID: "panels." + n + ".travel", Name: Fill("Travel of panel {0}", n), Dimension: Length, Value: panel.Travel,
 			How:   say("leading edge from {0} to {1}", mm(panel.ShutAt), mm(leaf.OpenAt)),
 			Rules: []string{RuleLeafPanelOverlap, RuleLeafOverlapLatch}, Fields: []string{OpeningWidth, GatePanels}, Source: sourceMotion})
 	}

@@ -16,13 +16,13 @@ func (list *outlineList) outlineFooting(p *Practice, f *FootingPlan, track *Trac
 		n := strconv.Itoa(q.Number)
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
-		list.add(Outline{Kind: PartFootingHole, Number: q.Number, Name: fill("Hole of footing post {0}", n), Concrete: true},
+		list.add(Outline{Kind: PartFootingHole, Number: q.Number, Name: Fill("Hole of footing post {0}", n), Concrete: true},
 			[]geom.Polygon{box{x, y, x + f.HoleSize, y + f.HoleSize}.ring()})
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		list.add(Outline{Kind: PartFootingPost, Number: q.Number, Name: fill("Footing post {0}", n)},
+		list.add(Outline{Kind: PartFootingPost, Number: q.Number, Name: Fill("Footing post {0}", n)},
 			[]geom.Polygon{box{q.Chainage - half, q.Offset - half, q.Chainage + half, q.Offset + half}.ring()})
 	}
 	wide := p.BarWidth
@@ -32,7 +32,7 @@ func (list *outlineList) outlineFooting(p *Practice, f *FootingPlan, track *Trac
 	for i := range track.Lines {
 		y := track.Lines[i].Offset
 		n := strconv.Itoa(i + 1)
-		list.add(Outline{Kind: PartFootingBar, Number: i + 1, Name: fill("Bar under track {0}", n)},
+		list.add(Outline{Kind: PartFootingBar, Number: i + 1, Name: Fill("Bar under track {0}", n)},
 			[]geom.Polygon{box{f.From, y - wide/2, f.To, y + wide/2}.ring()})
 	}
 }

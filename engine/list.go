@@ -25,7 +25,7 @@ var lists = [...]list{runBackPointList, latchPointList, bookList, dropList, obst
 // field is field k of entry i, which stands at path.
 func (l *list) field(k, i int, path string) Field {
 	f := l.fields[k]
-	f.Path, f.Group, f.Name, f.entry = path, l.group, fill(f.Name, strconv.Itoa(i+1)), i
+	f.Path, f.Group, f.Name, f.entry = path, l.group, Fill(f.Name, strconv.Itoa(i+1)), i
 	f.Dimension = cmp.Or(f.Dimension, Length)
 	if f.askedIf == nil {
 		f.askedIf = l.askedIf

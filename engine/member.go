@@ -65,7 +65,7 @@ func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
 		s = steel.Section{Name: "no such section", Height: height, Width: width, Area: height*width - inner}
 	}
 	if b.prefix != "" {
-		s.Name = fill(b.prefix, s.Name)
+		s.Name = Fill(b.prefix, s.Name)
 	}
 	return s
 }

@@ -128,7 +128,7 @@ func (a *adjustment) readTapes(named map[string]bool) {
 		}
 		corrected, err := steel.Correct(length.Size, on)
 		if err != nil {
-			a.refuse(NetworkTapeLength.At(i), fill("Tape {0} – {1}", from, to), Impossible, Because(err))
+			a.refuse(NetworkTapeLength.At(i), Fill("Tape {0} – {1}", from, to), Impossible, Because(err))
 			continue
 		}
 		fit.Level, fit.Correction = corrected.Length, corrected.Length-length.Size
@@ -188,7 +188,7 @@ func (a *adjustment) drop(err error) bool {
 		one, two := &a.plan.Tapes[a.used[meet.Tapes[0]]], &a.plan.Tapes[a.used[meet.Tapes[1]]]
 		if a.plan.Problem.Empty() {
 			a.plan.Problem = say("The tapes {0} and {1} cannot meet at {2}: they miss by {3}. Tape both again.",
-				wordArg(fill("{0} – {1}", one.From, one.To)), wordArg(fill("{0} – {1}", two.From, two.To)), wordArg(meet.Peg), mm(meet.Gap))
+				wordArg(Fill("{0} – {1}", one.From, one.To)), wordArg(Fill("{0} – {1}", two.From, two.To)), wordArg(meet.Peg), mm(meet.Gap))
 		}
 	default:
 		a.plan.Problem = say("The tapes contradict each other: tape the longest ones again.")

@@ -23,7 +23,7 @@ func (list *outlineList) add(o Outline, pieces []geom.Polygon) {
 		}
 		if len(pieces) > 1 {
 			n := strconv.Itoa(i + 1)
-			o.Piece, o.ID, o.Name = i+1, id+"."+n, fill("{0} {1}", name, n)
+			o.Piece, o.ID, o.Name = i+1, id+"."+n, Fill("{0} {1}", name, n)
 		}
 		*list = append(*list, o)
 	}
@@ -100,7 +100,7 @@ func (list *outlineList) outlineLeaf(l *layout, leaf *LeafPlan) {
 		shut, open := "Leaf, shut", "Leaf, open"
 		if i > 0 {
 			n := strconv.Itoa(i + 1)
-			shut, open = fill("Leaf, shut, panel {0}", n), fill("Leaf, open, panel {0}", n)
+			shut, open = Fill("Leaf, shut, panel {0}", n), Fill("Leaf, open, panel {0}", n)
 		}
 		front, back := l.panelFaces(leaf, i)
 		list.stand(PartLeafShut, panel.Number, shut, box{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})

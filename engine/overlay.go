@@ -73,11 +73,11 @@ func PhotoPlaces(p *Plan) []PhotoPlace {
 	add("post.runBack.far", "Run-back post, far corner at the back", runHigh.X, runHigh.Y)
 	if p.Network != nil {
 		for _, q := range p.Network.Pegs {
-			add("network."+q.Name, fill("Peg {0} of the network", q.Name), q.Chainage, q.Offset)
+			add("network."+q.Name, Fill("Peg {0} of the network", q.Name), q.Chainage, q.Offset)
 		}
 	}
 	for _, g := range p.Pegs {
-		add("peg."+strconv.Itoa(g.Number), fill("Peg {0} of the set-out", strconv.Itoa(g.Number)), g.Chainage, g.Offset)
+		add("peg."+strconv.Itoa(g.Number), Fill("Peg {0} of the set-out", strconv.Itoa(g.Number)), g.Chainage, g.Offset)
 	}
 	for i := range p.Dimensions {
 		// A taped point of an edge is dimensioned from the fence: it stands at
@@ -95,7 +95,7 @@ func PhotoPlaces(p *Plan) []PhotoPlace {
 			if name == "" {
 				name = o.Kind
 			}
-			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), fill("{0}, corner {1}", name, strconv.Itoa(k+1)), c.X, c.Y)
+			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), Fill("{0}, corner {1}", name, strconv.Itoa(k+1)), c.X, c.Y)
 		}
 	}
 	return out

@@ -53,7 +53,7 @@ func setOut(parts []Outline, opening float64, footing *FootingPlan, g *GroundPla
 	for i := range footing.Posts {
 		post := &footing.Posts[i]
 		n := strconv.Itoa(post.Number)
-		q := peg("footing.post."+n, fill("Footing post {0}", n), geom.Point{X: post.Chainage, Y: post.Offset})
+		q := peg("footing.post."+n, Fill("Footing post {0}", n), geom.Point{X: post.Chainage, Y: post.Offset})
 		if q.Levelled = g.known(); q.Levelled {
 			q.Level = g.Track.At(q.Chainage, q.Offset)
 		}

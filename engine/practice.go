@@ -170,3 +170,12 @@ func (p *Practice) ReplaceRefused() Refusals {
 	}
 	return refused
 }
+
+// Minima visits every rule that is a trade minimum with its value in p.
+func (p *Practice) Minima(visit func(r *Rule, v float64)) {
+	for i := range rules {
+		if r := &rules[i]; r.Minimum {
+			visit(r, *r.at(p))
+		}
+	}
+}

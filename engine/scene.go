@@ -314,7 +314,7 @@ func drawMarks(p *Plan, s *draw.Scene, o *SceneOptions) {
 			word = "Stop {0}"
 		}
 		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch, Role: draw.RoleNote},
-			At: draw.Pt(c.At.X, c.At.Y), Text: fill(o.words(word), strconv.Itoa(n))})
+			At: draw.Pt(c.At.X, c.At.Y), Text: Fill(o.words(word), strconv.Itoa(n))})
 	}
 }
 

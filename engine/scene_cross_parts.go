@@ -170,7 +170,7 @@ func (c *crossing) leaf(s *span) {
 	if s.y2-frame-s.y1 > tolerance {
 		c.s.Add(draw.Region{Tag: gate("cladding", draw.RoleThin), Outer: draw.RectRing(s.y1, z+leafClear, s.y2-frame, c.high*0.9), Hatch: draw.HatchTint})
 	}
-	c.s.Add(draw.Region{Tag: gate("track", draw.RoleSteel), Outer: draw.RectRing(track-trackHalf, z, track+trackHalf, z+trackHigh/3), Hatch: draw.HatchSteel},
+	c.s.Add(draw.Region{Tag: gate("track", draw.RoleSteel), Outer: draw.RectRing(track-c.rules.TrackWidth/2, z, track+c.rules.TrackWidth/2, z+trackHigh/3), Hatch: draw.HatchSteel},
 		draw.Circle{Tag: gate("wheel", draw.RoleThin), Centre: draw.Pt(track, z+trackHigh+wheelRadius), Radius: wheelRadius},
 		draw.Region{Tag: gate("track", draw.RoleSteel), Outer: draw.RectRing(track-trackHigh/2, z+trackHigh/3, track+trackHigh/2, z+trackHigh), Hatch: draw.HatchSteel})
 	c.note("leaf.name", s.y2, c.high*0.6, draw.Right, "Leaf")

@@ -31,7 +31,7 @@ func listCuts(p *Practice, leaf *LeafPlan, tracks int, footing *FootingPlan, par
 		tube, _ := footingTube(p)
 		for i := range footing.Posts {
 			q := &footing.Posts[i]
-			cut(&s, SteelCut{Mark: fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
+			cut(&s, SteelCut{Mark: Fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
 		}
 	}
 	for i := range parts {

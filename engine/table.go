@@ -34,12 +34,12 @@ func QuantityTable(p *Plan) [][]string {
 	)
 	rows = append(rows, groundRows(p)...)
 	for i := range p.Steel.Sections {
-		rows = append(rows, []string{fill("Metal: {0}", p.Steel.Sections[i].Section), number(p.Steel.Sections[i].Length, 0), "mm"})
+		rows = append(rows, []string{Fill("Metal: {0}", p.Steel.Sections[i].Section), number(p.Steel.Sections[i].Length, 0), "mm"})
 	}
 	for i := range q.Lines {
 		l := &q.Lines[i]
 		if l.Rate > 0 {
-			rows = append(rows, []string{fill("Price: {0}", l.Name), number(l.Cost, 2), "money"})
+			rows = append(rows, []string{Fill("Price: {0}", l.Name), number(l.Cost, 2), "money"})
 		}
 	}
 	if q.Cost > 0 {

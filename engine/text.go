@@ -59,15 +59,9 @@ func counted(n int, one, many string, args ...Arg) Text {
 	return Text{Format: format, Args: append([]Arg{number(float64(n))}, args...)}
 }
 
-// fill makes a name of a format with {0}, {1} and so on. The words catalogue
+// Fill makes a name of a format with {0}, {1} and so on. The words catalogue
 // holds the format and knows a name made of it again.
-func fill(format string, parts ...string) string {
-	return words.Fill(format, parts...)
-}
-
-// Fill makes a text of a format with {0}, {1} and so on that the words catalogue
-// holds, outside this package.
-func Fill(format string, parts ...string) string { return fill(format, parts...) }
+func Fill(format string, parts ...string) string { return words.Fill(format, parts...) }
 
 // In writes the sentence in another language: form gives the format of a text
 // in it, arg an argument that is no list.
