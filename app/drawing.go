@@ -12,7 +12,7 @@ import (
 
 // drawing shows a plan with buttons to enlarge and move it. The picture is put
 // straight into its place, so that a keystroke costs one parse and no diff.
-type drawing struct {
+type sheetView struct {
 	app.Compo
 
 	// Plan and Options say what is drawn; Seal changes whenever they do.
@@ -60,7 +60,7 @@ type drawing struct {
 }
 
 // Render implements app.Composer.
-func (d *drawing) Render() app.UI {
+func (d *sheetView) Render() app.UI {
 	class := "drawing"
 	if d.Fill {
 		class = "drawing drawing-fill"
@@ -78,19 +78,19 @@ func (d *drawing) Render() app.UI {
 	)
 }
 
-func (d *drawing) domID() string {
+func (d *sheetView) domID() string {
 	if d.Tools {
 		return "drawing-large"
 	}
 	return "drawing-small"
 }
 
-func (d *drawing) tool(path, name string, do func()) app.UI {
+func (d *sheetView) tool(path, name string, do func()) app.UI {
 	return iconButton(path, name, true, func(app.Context) { do(); d.show(true) })
 }
 
 // OnMount implements app.Mounter.
-func (d *drawing) OnMount(ctx app.Context) {
+func (d *sheetView) OnMount(ctx app.Context) {
 	if d.Live != nil {
 		d.Live.live = d
 	}
@@ -99,14 +99,14 @@ func (d *drawing) OnMount(ctx app.Context) {
 }
 
 // OnDismount implements app.Dismounter.
-func (d *drawing) OnDismount() {
+func (d *sheetView) OnDismount() {
 	if d.Live != nil && d.Live.live == d {
 		d.Live.live = nil
 	}
 }
 
 // follow draws what the workspace has just designed.
-func (d *drawing) follow(w *workspace) {
+func (d *sheetView) follow(w *workspace) {
 	if d == nil || d.room.X <= 0 {
 		return
 	}
@@ -116,17 +116,17 @@ func (d *drawing) follow(w *workspace) {
 
 // OnResize implements app.Resizer: the window was turned, or its text enlarged,
 // and what the page leaves for the drawing is known once it has been laid out.
-func (d *drawing) OnResize(ctx app.Context) {
+func (d *sheetView) OnResize(ctx app.Context) {
 	d.text = 0
 	d.showLaidOut(ctx)
 }
 
-func (d *drawing) showLaidOut(ctx app.Context) {
+func (d *sheetView) showLaidOut(ctx app.Context) {
 	ctx.Defer(func(app.Context) { d.show(false) })
 }
 
 // OnUpdate implements app.Updater.
-func (d *drawing) OnUpdate(ctx app.Context) {
+func (d *sheetView) OnUpdate(ctx app.Context) {
 	if d.Fill {
 		d.showLaidOut(ctx)
 		return
@@ -134,12 +134,12 @@ func (d *drawing) OnUpdate(ctx app.Context) {
 	d.show(false)
 }
 
-func (d *drawing) key() string {
+func (d *sheetView) key() string {
 	return d.Seal + "|" + d.Highlight + "|" + strings.Join(d.Hidden, ",")
 }
 
 // show draws into the page when something changed or force is set.
-func (d *drawing) show(force bool) {
+func (d *sheetView) show(force bool) {
 	if d.Plan == nil {
 		return
 	}
@@ -164,7 +164,7 @@ func (d *drawing) show(force bool) {
 
 // describe puts into words what a live drawing shows: while keys come only its
 // outlines stand.
-func (d *drawing) describe(place app.Value) {
+func (d *sheetView) describe(place app.Value) {
 	if d.described || d.sheet == nil {
 		return
 	}
@@ -176,7 +176,7 @@ func (d *drawing) describe(place app.Value) {
 }
 
 // put draws into an element of the page that has the room last measured.
-func (d *drawing) put(place app.Value, force bool) {
+func (d *sheetView) put(place app.Value, force bool) {
 	width, height := d.room.X, d.room.Y
 	bounded := d.Fill || d.Share > 0
 	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64) + "|" + strconv.FormatFloat(d.text, 'f', 0, 64)
@@ -220,7 +220,7 @@ func (d *drawing) put(place app.Value, force bool) {
 
 // layout lays the drawing out in the room given; nil when there is nothing to
 // draw.
-func (d *drawing) layout(o engine.SceneOptions, width, height float64) (*draw.Sheet, error) {
+func (d *sheetView) layout(o engine.SceneOptions, width, height float64) (*draw.Sheet, error) {
 	scene := d.scene(o)
 	if scene == nil {
 		return nil, nil
@@ -250,7 +250,7 @@ func textSize() float64 {
 	return size
 }
 
-func (d *drawing) scene(o engine.SceneOptions) *draw.Scene {
+func (d *sheetView) scene(o engine.SceneOptions) *draw.Scene {
 	if d.Make != nil {
 		return d.Make(d.Plan, o)
 	}
@@ -258,7 +258,7 @@ func (d *drawing) scene(o engine.SceneOptions) *draw.Scene {
 }
 
 // window is the part of the model in view.
-func (d *drawing) window(scene *draw.Scene) draw.Box {
+func (d *sheetView) window(scene *draw.Scene) draw.Box {
 	if d.zoom <= 1 {
 		return d.Window
 	}
@@ -270,7 +270,7 @@ func (d *drawing) window(scene *draw.Scene) draw.Box {
 	return draw.Box{Min: draw.Pt(d.centre.X-half.X, d.centre.Y-half.Y), Max: draw.Pt(d.centre.X+half.X, d.centre.Y+half.Y)}
 }
 
-func (d *drawing) whole() draw.Box {
+func (d *sheetView) whole() draw.Box {
 	all := d.Window
 	if all == (draw.Box{}) {
 		if scene := d.scene(d.Options); scene != nil {
@@ -280,7 +280,7 @@ func (d *drawing) whole() draw.Box {
 	return all
 }
 
-func (d *drawing) scaleBy(by float64) {
+func (d *sheetView) scaleBy(by float64) {
 	if d.zoom < 1 {
 		d.zoom = 1
 	}
@@ -291,7 +291,7 @@ func (d *drawing) scaleBy(by float64) {
 }
 
 // move shifts what is seen by a third of it, as the screen has left and up.
-func (d *drawing) move(right, down float64) {
+func (d *sheetView) move(right, down float64) {
 	if d.zoom <= 1 {
 		d.scaleBy(1.6)
 	}
@@ -304,7 +304,7 @@ func (d *drawing) move(right, down float64) {
 }
 
 // pick finds the field or outline that was tapped.
-func (d *drawing) pick(ctx app.Context, e app.Event) {
+func (d *sheetView) pick(ctx app.Context, e app.Event) {
 	if d.OnPick == nil {
 		return
 	}

@@ -48,7 +48,7 @@ func (m *measureScreen) Render() app.UI {
 		}
 	}
 	return siteFrame(w, here,
-		&drawing{Live: w, Plan: w.plan(), Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.asked, Window: w.windowAsked(), OnlyFields: true,
+		&sheetView{Live: w, Plan: w.plan(), Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.asked, Window: w.windowAsked(), OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.ask(field)

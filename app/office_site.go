@@ -209,7 +209,7 @@ func (s *officeSiteScreen) Render() app.UI {
 		app.Div().Class("office-columns").Body(
 			app.Div().Class("office-column").Body(
 				app.Section().Aria("label", say("Set-out plan")).Body(
-					&drawing{Plan: w.plan(), Options: w.sceneOptions(false), Seal: w.seal + s.shown, Tools: true}),
+					&sheetView{Plan: w.plan(), Options: w.sceneOptions(false), Seal: w.seal + s.shown, Tools: true}),
 				s.keyFigures(),
 				s.watchOuts(),
 				s.photos(),

@@ -64,7 +64,7 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	return siteFrame(w, "set-out",
-		&drawing{Plan: w.plan(), Options: options, Make: make, Seal: w.seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+		&sheetView{Plan: w.plan(), Options: options, Make: make, Seal: w.seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
 			app.Range(views).Slice(func(i int) app.UI {

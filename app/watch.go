@@ -53,7 +53,7 @@ func (s *watchScreen) Render() app.UI {
 		plan, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
 	}
 	return siteFrame(w, "watch",
-		&drawing{Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
+		&sheetView{Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
 		s.trialBar(),
 		s.again(),
 		s.group(engine.Stop, "Stop", "Do not build it like this."),

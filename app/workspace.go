@@ -53,7 +53,7 @@ type workspace struct {
 	seal     string
 	designs  int
 	designed func()   // hears of each change of the site in hand; may be nil
-	live     *drawing // drawn anew with each design, before anything else is; may be nil
+	live     *sheetView // drawn anew with each design, before anything else is; may be nil
 
 	judged string // the seal for which matter holds
 	matter []engine.Assumption

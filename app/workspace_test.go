@@ -190,7 +190,7 @@ func TestAKeysDrawingWaitsForNoFigure(t *testing.T) {
 	for _, site := range demo.Sites() {
 		w := openWorkspace(t, site.Survey)
 		for _, w.asked = range []string{engine.OpeningWidth, engine.RunBackDepth, engine.GateCladding} {
-			w.live = &drawing{Live: w, Fill: true}
+			w.live = &sheetView{Live: w, Fill: true}
 			w.live.place, w.live.room.X, w.live.room.Y = app.Window(), 390, 210
 			w.design()
 			sheet, err := w.live.layout(w.live.Options, 390, 210)

@@ -19,9 +19,9 @@ func Supplier(i Issue) ([]byte, error) {
 	q := &i.Plan.Quantities
 	p.Heading(i.say("Concrete"))
 	if q.ReadyMix {
-		p.Paragraph(i.sentence(text("Ready-mix {0}, ordered with waste. In place: {1}.", volume(q.Order), volume(q.Concrete))))
+		p.Paragraph(i.sentence(worded("Ready-mix {0}, ordered with waste. In place: {1}.", volume(q.Order), volume(q.Concrete))))
 	} else {
-		p.Paragraph(i.sentence(text("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), engine.Arg{Value: i.Practice.BagMass, Dimension: engine.Mass}, volume(q.Order), volume(q.Concrete))))
+		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), engine.Arg{Value: i.Practice.BagMass, Dimension: engine.Mass}, volume(q.Order), volume(q.Concrete))))
 	}
 	var rows [][]string
 	for _, row := range engine.QuantityTable(i.Plan)[1:] {
@@ -42,7 +42,7 @@ func empty(amount string) bool {
 	return err == nil && v == 0
 }
 
-func text(format string, args ...engine.Arg) engine.Text {
+func worded(format string, args ...engine.Arg) engine.Text {
 	return engine.Text{Format: format, Args: args}
 }
 
