@@ -6,7 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/advice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 const (
@@ -51,7 +53,7 @@ func (w *workspace) judgeNow(c context.Context) {
 	go func() {
 		left := map[string]bool{}
 		for _, path := range openQuestions(&survey) {
-			left[path] = !engine.Matters(survey, practice, &plan, path)
+			left[path] = !advice.Matters(survey, practice, &plan, path)
 			time.Sleep(judgePause)
 			if c.Err() != nil {
 				return
@@ -66,10 +68,10 @@ func (w *workspace) judgeNow(c context.Context) {
 }
 
 // openQuestions are the questions of a site that nobody has answered.
-func openQuestions(s *engine.Survey) []string {
+func openQuestions(s *survey.Survey) []string {
 	var open []string
-	for _, f := range engine.Fields(s) {
-		if f.Needed(s) && !f.Answered(s) && f.Dimension != engine.Words {
+	for _, f := range survey.Fields(s) {
+		if f.Needed(s) && !f.Answered(s) && f.Dimension != text.Words {
 			open = append(open, f.Path)
 		}
 	}
@@ -100,7 +102,7 @@ func (w *workspace) lookAgain() {
 		return
 	}
 	for path, out := range w.asking.leftOut {
-		if out && engine.Matters(w.survey, w.practice, w.plan(), path) {
+		if out && advice.Matters(w.survey, w.practice, w.plan(), path) {
 			w.asking.leftOut[path] = false
 		}
 	}

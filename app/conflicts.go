@@ -8,7 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/replication"
 )
@@ -173,7 +173,7 @@ func conflictName(c storage.Conflict, field string) string {
 	if name := differenceName(storage.Difference{Path: c.Path, Field: field, Name: c.Name}); name != "" {
 		return say(name)
 	}
-	if f, ok := engine.FieldAt(field); ok {
+	if f, ok := survey.FieldAt(field); ok {
 		return say(f.Name)
 	}
 	return strings.TrimPrefix(c.Path, "/")

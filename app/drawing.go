@@ -6,8 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
 )
 
 // drawing shows a plan with buttons to enlarge and move it. The picture is put
@@ -16,11 +17,11 @@ type sheetView struct {
 	app.Compo
 
 	// Plan and Options say what is drawn; Seal changes whenever they do.
-	Plan    *engine.Plan
-	Options engine.SceneOptions
+	Plan    *plan.Plan
+	Options drawing.SceneOptions
 	Seal    string
 	// Make makes the scene; nil draws the set-out plan.
-	Make func(*engine.Plan, engine.SceneOptions) *draw.Scene
+	Make func(*plan.Plan, drawing.SceneOptions) *draw.Scene
 	// Height in CSS pixels; 0 takes what the drawing needs.
 	Height float64
 	// Fill takes the height that the page leaves instead.
@@ -169,7 +170,7 @@ func (d *sheetView) describe(place app.Value) {
 		return
 	}
 	d.described = true
-	d.sheet.Desc = engine.Spoken(d.Live.plan(), d.Options)
+	d.sheet.Desc = drawing.Spoken(d.Live.plan(), d.Options)
 	if desc := place.Call("querySelector", "desc"); desc.Truthy() {
 		desc.Set("textContent", d.sheet.Desc)
 	}
@@ -220,7 +221,7 @@ func (d *sheetView) put(place app.Value, force bool) {
 
 // layout lays the drawing out in the room given; nil when there is nothing to
 // draw.
-func (d *sheetView) layout(o engine.SceneOptions, width, height float64) (*draw.Sheet, error) {
+func (d *sheetView) layout(o drawing.SceneOptions, width, height float64) (*draw.Sheet, error) {
 	scene := d.scene(o)
 	if scene == nil {
 		return nil, nil
@@ -250,11 +251,11 @@ func textSize() float64 {
 	return size
 }
 
-func (d *sheetView) scene(o engine.SceneOptions) *draw.Scene {
+func (d *sheetView) scene(o drawing.SceneOptions) *draw.Scene {
 	if d.Make != nil {
 		return d.Make(d.Plan, o)
 	}
-	return engine.SetOutScene(d.Plan, o)
+	return drawing.SetOutScene(d.Plan, o)
 }
 
 // window is the part of the model in view.

@@ -6,24 +6,24 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
 // stepDrops asks for more places under the string line.
-const stepDrops = engine.GroundLevelsDrops
+const stepDrops = survey.GroundLevelsDrops
 
 // leastDrops make a plane; fewer leave one fall unknown.
 const leastDrops = 3
 
 // withDrops puts the step that asks for more places behind the last of them.
 func (w *workspace) withDrops(steps []string) []string {
-	if w.survey.Ground.Levels.Taken != engine.LevelsByString {
+	if w.survey.Ground.Levels.Taken != survey.LevelsByString {
 		return steps
 	}
 	at := -1
 	for i, s := range steps {
-		if s == engine.GroundLevelsString || strings.HasPrefix(s, stepDrops+".") {
+		if s == survey.GroundLevelsString || strings.HasPrefix(s, stepDrops+".") {
 			at = i
 		}
 	}
@@ -44,7 +44,7 @@ func (w *workspace) someDrops(ctx app.Context) {
 
 func (w *workspace) addDrop(ctx app.Context) bool {
 	before := len(w.doc.Survey.Ground.Levels.Drops)
-	e, err := storage.AddEntry(w.doc, "Add a place under the string", stepDrops, engine.StringDrop{})
+	e, err := storage.AddEntry(w.doc, "Add a place under the string", stepDrops, survey.StringDrop{})
 	w.commit(ctx, e, err)
 	return len(w.doc.Survey.Ground.Levels.Drops) > before
 }

@@ -8,57 +8,58 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/engine/units"
 	"pegpour/storage"
 )
 
-func (w *workspace) unitOf(f engine.Field) string {
+func (w *workspace) unitOf(f survey.Field) string {
 	switch {
-	case f.Dimension == engine.AngleOf:
+	case f.Dimension == text.AngleOf:
 		return "°"
-	case f.Dimension == engine.Grade:
+	case f.Dimension == text.Grade:
 		return "%"
-	case f.Dimension == engine.Length && w.feet():
+	case f.Dimension == text.Length && w.feet():
 		return "ft in"
-	case f.Dimension == engine.Length:
+	case f.Dimension == text.Length:
 		return "mm"
 	}
 	return ""
 }
 
 // parse reads an entry in the field's dimension.
-func (w *workspace) parse(f engine.Field, text string) (float64, error) {
+func (w *workspace) parse(f survey.Field, words string) (float64, error) {
 	switch f.Dimension {
-	case engine.Length:
-		return units.Parse(text, w.unit())
-	case engine.AngleOf:
-		return units.ParseAngle(text)
-	case engine.Grade:
-		g, err := units.ParseGrade(text, units.Percent)
+	case text.Length:
+		return units.Parse(words, w.unit())
+	case text.AngleOf:
+		return units.ParseAngle(words)
+	case text.Grade:
+		g, err := units.ParseGrade(words, units.Percent)
 		return float64(g), err
 	}
-	return strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), 64)
+	return strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(words), ",", "."), 64)
 }
 
 // format writes a number of the field's dimension as one would type it.
-func (w *workspace) format(f engine.Field, v float64) string {
+func (w *workspace) format(f survey.Field, v float64) string {
 	switch f.Dimension {
-	case engine.Length:
+	case text.Length:
 		if !w.feet() && v != math.Trunc(v) {
 			return units.Format(v, units.Style{Unit: units.Millimetre, Decimals: 2, Comma: language.DecimalSign() == ","})
 		}
 		return w.length(v, false)
-	case engine.AngleOf:
+	case text.AngleOf:
 		return language.Number(units.FormatAngle(v, 1))
-	case engine.Grade:
+	case text.Grade:
 		return language.Number(units.Decimal(v*100, 2))
 	}
 	return language.Number(units.Decimal(v, 3))
 }
 
 // entry is the text in the entry and what is wrong with it.
-func (w *workspace) entry(f engine.Field) (text, problem string) {
+func (w *workspace) entry(f survey.Field) (text, problem string) {
 	if draft, ok := w.drafts[f.Path]; ok {
 		return draft, w.problem(f, draft)
 	}
@@ -73,7 +74,7 @@ func (w *workspace) entry(f engine.Field) (text, problem string) {
 }
 
 // problem says what was read, what is allowed and what to do.
-func (w *workspace) problem(f engine.Field, text string) string {
+func (w *workspace) problem(f survey.Field, text string) string {
 	v, err := w.parse(f, text)
 	if err != nil {
 		return w.misreadWords(err, w.example(f))
@@ -90,12 +91,12 @@ func (w *workspace) problem(f engine.Field, text string) string {
 // unfinished is what to say of a number that is typed just now and too small so
 // far: the next digit may make it right, so it is no fault yet. "" when it is
 // none of these.
-func (w *workspace) unfinished(f engine.Field) string {
+func (w *workspace) unfinished(f survey.Field) string {
 	v, err := w.parse(f, w.drafts[f.Path])
 	if w.typing != f.Path || err != nil || v <= 0 || v >= f.Low {
 		return ""
 	}
-	number := func(v float64) string { return w.figure(engine.Arg{Value: v, Dimension: f.Dimension}) }
+	number := func(v float64) string { return w.figure(text.Arg{Value: v, Dimension: f.Dimension}) }
 	return sayWith("{0} so far; {1} – {2} allowed.", number(v), number(f.Low), w.size(f.High, f.Dimension))
 }
 
@@ -112,11 +113,11 @@ func (w *workspace) misreadWords(err error, example string) string {
 }
 
 // example is an entry of a field as one may type it.
-func (w *workspace) example(f engine.Field) string {
+func (w *workspace) example(f survey.Field) string {
 	switch {
-	case f.Dimension == engine.AngleOf:
+	case f.Dimension == text.AngleOf:
 		return language.Number("82.5")
-	case f.Dimension == engine.Grade:
+	case f.Dimension == text.Grade:
 		return say("2.5, 1:40")
 	}
 	return w.lengthExample()
@@ -144,14 +145,14 @@ func (w *workspace) either(readings []string) string {
 
 // entrySays is the line under the entry: a problem, what was read, or what is
 // assumed.
-func (w *workspace) entrySays(f engine.Field, problem string) string {
+func (w *workspace) entrySays(f survey.Field, problem string) string {
 	if unfinished := w.unfinished(f); unfinished != "" {
 		return unfinished
 	}
 	assumed := ""
 	survey := w.effective()
 	if a, ok := f.Assumed(&survey, &w.practice); ok {
-		assumed = w.write(engine.Arg{Value: a, Dimension: f.Dimension})
+		assumed = w.write(text.Arg{Value: a, Dimension: f.Dimension})
 	}
 	if problem != "" {
 		if assumed != "" {
@@ -175,7 +176,7 @@ func (w *workspace) entrySays(f engine.Field, problem string) string {
 	return say("Not measured yet.")
 }
 
-func (w *workspace) placeholder(f engine.Field) string {
+func (w *workspace) placeholder(f survey.Field) string {
 	if g, ok := w.outlines().Network.Give(f.Path); ok {
 		return w.format(f, math.Round(g.Value))
 	}
@@ -187,23 +188,23 @@ func (w *workspace) placeholder(f engine.Field) string {
 }
 
 // method is how the next value of a field is taken.
-func (w *workspace) method(f engine.Field) engine.Method {
+func (w *workspace) method(f survey.Field) survey.Method {
 	if v := f.Value(&w.doc.Survey); v.Known() {
 		return v.How
 	}
 	if _, column, ok := bookCell(f.Path); ok && (column == "back" || column == "intermediate" || column == "fore") {
-		return engine.ByStaff
+		return survey.ByStaff
 	}
-	if f.Dimension == engine.Grade && w.how != engine.ByPhone && w.how != engine.ByEstimate {
-		return engine.ByStaff // typed from a level that shows the slope
+	if f.Dimension == text.Grade && w.how != survey.ByPhone && w.how != survey.ByEstimate {
+		return survey.ByStaff // typed from a level that shows the slope
 	}
-	if f.Dimension == engine.AngleOf && w.how == engine.ByLaser {
-		return engine.ByTape
+	if f.Dimension == text.AngleOf && w.how == survey.ByLaser {
+		return survey.ByTape
 	}
 	return w.how
 }
 
-func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) {
+func (w *workspace) setMethod(ctx app.Context, f survey.Field, m survey.Method) {
 	w.how = m
 	v := f.Value(&w.doc.Survey)
 	if !v.Known() {
@@ -219,16 +220,16 @@ func (w *workspace) setMethod(ctx app.Context, f engine.Field, m engine.Method) 
 // used becomes the value, what cannot is kept as it is.
 //
 // from is the entry that it stands in; nil where that knows already.
-func (w *workspace) typed(ctx app.Context, f engine.Field, text string, from app.Value) {
+func (w *workspace) typed(ctx app.Context, f survey.Field, text string, from app.Value) {
 	defer noteShown(from, f.Path, text) // after the drawing, which waits for nothing
 	w.typing = f.Path
 	if before, _ := w.entry(f); before == text {
 		return
 	}
-	var v engine.Value // not measured, where nothing stands
+	var v survey.Value // not measured, where nothing stands
 	var misread error
 	if strings.TrimSpace(text) != "" {
-		v = engine.Value{How: w.method(f), Text: text}
+		v = survey.Value{How: w.method(f), Text: text}
 		v.Size, misread = w.parse(f, text)
 	}
 	before := w.doc
@@ -258,7 +259,7 @@ func (w *workspace) typed(ctx app.Context, f engine.Field, text string, from app
 }
 
 // typedWords takes the words of a text field after each keystroke.
-func (w *workspace) typedWords(ctx app.Context, f engine.Field, text string) {
+func (w *workspace) typedWords(ctx app.Context, f survey.Field, text string) {
 	noteShown(entryOf(f.Path), f.Path, text)
 	e, err := storage.SetWords(w.doc, f.Path, text)
 	e.Run = "typing " + f.Path

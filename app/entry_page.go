@@ -6,11 +6,11 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // press types with a key of the keypad, at the cursor.
-func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
+func (w *workspace) press(ctx app.Context, f survey.Field, types string) {
 	text, _ := w.entry(f)
 	entry := app.Window().GetElementByID("entry")
 	from, to := selection(entry, text)
@@ -28,7 +28,7 @@ func (w *workspace) press(ctx app.Context, f engine.Field, types string) {
 }
 
 // erase takes away what is selected, or the character before the cursor.
-func (w *workspace) erase(ctx app.Context, f engine.Field) {
+func (w *workspace) erase(ctx app.Context, f survey.Field) {
 	text, _ := w.entry(f)
 	entry := app.Window().GetElementByID("entry")
 	from, to := selection(entry, text)
@@ -108,7 +108,7 @@ func (w *workspace) fillEntry() {
 		return
 	}
 	path := entry.Get("dataset").Get("entry").String()
-	f, ok := engine.FieldAt(path)
+	f, ok := survey.FieldAt(path)
 	if !ok {
 		return
 	}

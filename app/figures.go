@@ -3,7 +3,7 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // figuresScreen lists every field for those who want the list.
@@ -26,11 +26,11 @@ func (s *figuresScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "measure")
 	}
-	survey := w.effective()
+	measured := w.effective()
 	var content []app.UI
 	group := ""
-	for _, f := range engine.Fields(&survey) {
-		if !f.Needed(&survey) {
+	for _, f := range survey.Fields(&measured) {
+		if !f.Needed(&measured) {
 			continue
 		}
 		if f.Group != group {

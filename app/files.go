@@ -7,8 +7,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/tables"
 	"pegpour/storage"
 )
 
@@ -27,12 +28,12 @@ func (w *workspace) makeFile(kind string) (file, error) {
 		options.Tape = ""
 		view := draw.Phone(1200, 0)
 		view.Mirror = w.plan().Mirrored()
-		svg, err := draw.Render(engine.SetOutScene(w.plan(), options), view, draw.Options{Standalone: true})
+		svg, err := draw.Render(drawing.SetOutScene(w.plan(), options), view, draw.Options{Standalone: true})
 		return file{base + "-set-out.svg", "image/svg+xml", string(svg)}, err
 	}
 	var b bytes.Buffer
 	table := csv.NewWriter(&b)
-	err := table.WriteAll(engine.QuantityTable(w.plan()))
+	err := table.WriteAll(tables.QuantityTable(w.plan()))
 	return file{base + "-quantities.csv", "text/csv", b.String()}, err
 }
 

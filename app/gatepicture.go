@@ -5,8 +5,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
 )
 
 // gatePicture shows the gate in its place, wherever it stands on its way. The
@@ -14,8 +15,8 @@ import (
 type gatePicture struct {
 	app.Compo
 
-	Plan    *engine.Plan
-	Options engine.OwnerOptions
+	Plan    *plan.Plan
+	Options drawing.OwnerOptions
 	// Above looks straight down.
 	Above bool
 	// Seal changes whenever the plan does.
@@ -37,11 +38,11 @@ func (g *gatePicture) OnMount(ctx app.Context) { ctx.Defer(func(app.Context) { g
 // OnUpdate implements app.Updater.
 func (g *gatePicture) OnUpdate(app.Context) { g.show() }
 
-func (g *gatePicture) scene(o engine.OwnerOptions) (*draw.Scene, error) {
+func (g *gatePicture) scene(o drawing.OwnerOptions) (*draw.Scene, error) {
 	if g.Above {
-		return engine.OwnerPlanScene(g.Plan, o), nil
+		return drawing.OwnerPlanScene(g.Plan, o), nil
 	}
-	return engine.OwnerViewScene(g.Plan, o)
+	return drawing.OwnerViewScene(g.Plan, o)
 }
 
 func (g *gatePicture) kind() string {

@@ -6,7 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/ground"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
@@ -23,9 +25,9 @@ type slopeScreen struct {
 	live    float64
 	began   float64 // of the reading, milliseconds of the page
 	shown   float64 // when the screen was last drawn anew
-	first   engine.Tilt
+	first   ground.Tilt
 	read    bool // first holds a reading
-	second  *engine.Tilt
+	second  *ground.Tilt
 	refused string
 
 	listener app.Func
@@ -54,13 +56,13 @@ const (
 func newSlopeScreen() *slopeScreen { return &slopeScreen{w: current} }
 
 // slopeFields are the slopes that a phone can read.
-var slopeFields = []string{engine.GroundLevelsAlong, engine.GroundLevelsOut, engine.GroundLevelsBankAlong, engine.GroundLevelsSlabAlong}
+var slopeFields = []string{survey.GroundLevelsAlong, survey.GroundLevelsOut, survey.GroundLevelsBankAlong, survey.GroundLevelsSlabAlong}
 
 // OnNav implements app.Navigator.
 func (s *slopeScreen) OnNav(ctx app.Context) {
 	s.w.follow(ctx, func(ctx app.Context) {
 		s.field = ctx.Page().URL().Query().Get("field")
-		if f, ok := engine.FieldAt(s.field); !ok || f.Dimension != engine.Grade {
+		if f, ok := survey.FieldAt(s.field); !ok || f.Dimension != text.Grade {
 			s.field = slopeFields[0]
 		}
 	})
@@ -75,7 +77,7 @@ func (s *slopeScreen) OnDismount() {
 // Render implements app.Composer.
 func (s *slopeScreen) Render() app.UI {
 	w := s.w
-	f, ok := engine.FieldAt(s.field)
+	f, ok := survey.FieldAt(s.field)
 	if w.doc == nil || !ok {
 		return siteFrame(w, "more")
 	}
@@ -85,7 +87,7 @@ func (s *slopeScreen) Render() app.UI {
 				s.field = e.Get("target").Get("value").String()
 				s.forget()
 			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
-				o, _ := engine.FieldAt(slopeFields[i])
+				o, _ := survey.FieldAt(slopeFields[i])
 				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(say(o.Name))
 			}))),
 		s.reader(),
@@ -108,7 +110,7 @@ func (s *slopeScreen) forget() {
 // reader is the phone's part: what to do now, and the live angle.
 func (s *slopeScreen) reader() app.UI {
 	words, button := say("Lay the phone on its back on a straight edge along the fence, its top end towards the run-back."), say("Read the slope")
-	if s.field == engine.GroundLevelsOut {
+	if s.field == survey.GroundLevelsOut {
 		words = say("Lay the phone on its back on a straight edge square to the fence, its top end into the property.")
 	}
 	if s.read && s.second == nil {
@@ -136,7 +138,7 @@ func (s *slopeScreen) reader() app.UI {
 
 // tiltWords says why a reading was refused.
 func tiltWords(err error) string {
-	var refused *engine.TiltError
+	var refused *ground.TiltError
 	if !errors.As(err, &refused) {
 		return current.errorWords(err)
 	}
@@ -148,12 +150,12 @@ func degreesWords(rad float64) string {
 }
 
 // result shows what was read and takes it into the survey.
-func (s *slopeScreen) result(f engine.Field) app.UI {
+func (s *slopeScreen) result(f survey.Field) app.UI {
 	if !s.read {
 		return app.Text("")
 	}
 	w := s.w
-	slope, err := engine.SlopeOf(s.first, s.second, w.practice)
+	slope, err := ground.SlopeOf(s.first, s.second, w.practice)
 	if err != nil {
 		return app.P().Class("error").Role("alert").Text(tiltWords(err))
 	}
@@ -162,12 +164,12 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 		use = say("Use it without turning")
 	}
 	return app.Section().Class("told").Body(
-		app.P().ID("slope-value").Class("value voice-measured").Text(w.write(engine.Arg{Value: slope.Grade, Dimension: engine.Grade})+" ("+degreesWords(slope.Angle)+")"),
-		app.P().ID("slope-sure").Text(sayWith("Sure to ± {0}; scatter {1}; {2}", w.size(slope.Sigma, engine.Grade), degreesWords(math.Max(s.first.Spread, s.spreadOfSecond())), sayCount(s.first.Count, "one value", "{0} values"))),
+		app.P().ID("slope-value").Class("value voice-measured").Text(w.write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(slope.Angle)+")"),
+		app.P().ID("slope-sure").Text(sayWith("Sure to ± {0}; scatter {1}; {2}", w.size(slope.Sigma, text.Grade), degreesWords(math.Max(s.first.Spread, s.spreadOfSecond())), sayCount(s.first.Count, "one value", "{0} values"))),
 		app.If(slope.Turned, app.P().Text(sayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(slope.Bias)))),
 		app.If(!slope.Turned, app.P().Class("quiet").Text(say("Read one way round only: the phone's own zero is still in it."))),
 		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).OnClick(func(ctx app.Context, _ app.Event) {
-			e, err := storage.SetValue(w.doc, f.Path, engine.Value{Size: slope.Grade, How: engine.ByPhone, Sigma: slope.Sigma})
+			e, err := storage.SetValue(w.doc, f.Path, survey.Value{Size: slope.Grade, How: survey.ByPhone, Sigma: slope.Sigma})
 			s.forget()
 			w.commit(ctx, e, err)
 			w.takeSlopes(ctx)
@@ -178,8 +180,8 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 // takeSlopes lets the plan use a slope, where nothing else was said of the
 // ground yet.
 func (w *workspace) takeSlopes(ctx app.Context) {
-	for _, answer := range [][2]string{{engine.GroundShape, engine.GroundSlopes}, {engine.GroundLevelsTaken, engine.LevelsBySlopes}} {
-		if f, ok := engine.FieldAt(answer[0]); ok && f.Words(&w.doc.Survey) == "" {
+	for _, answer := range [][2]string{{survey.GroundShape, survey.GroundSlopes}, {survey.GroundLevelsTaken, survey.LevelsBySlopes}} {
+		if f, ok := survey.FieldAt(answer[0]); ok && f.Words(&w.doc.Survey) == "" {
 			e, err := storage.SetWords(w.doc, f.Path, answer[1])
 			w.commit(ctx, e, err)
 		}
@@ -288,7 +290,7 @@ func (s *slopeScreen) tick() {
 	if now-s.began > slopeRests {
 		s.values = append(s.values, s.live)
 	}
-	finished := now-s.began > slopeRests+slopeTakes && len(s.values) >= engine.TiltLeast
+	finished := now-s.began > slopeRests+slopeTakes && len(s.values) >= ground.TiltLeast
 	if finished {
 		s.deaf()
 	}
@@ -305,8 +307,8 @@ func (s *slopeScreen) tick() {
 // finish makes a reading of the values.
 func (s *slopeScreen) finish() {
 	s.state = slopeReady
-	t, err := engine.AverageTilt(s.values, s.w.practice)
-	var refused *engine.TiltError
+	t, err := ground.AverageTilt(s.values, s.w.practice)
+	var refused *ground.TiltError
 	if errors.As(err, &refused) {
 		s.refused = tiltWords(err)
 		if refused.Spread > 0 {
@@ -318,7 +320,7 @@ func (s *slopeScreen) finish() {
 		s.first, s.read = t, true
 		return
 	}
-	if _, err := engine.SlopeOf(s.first, &t, s.w.practice); err != nil {
+	if _, err := ground.SlopeOf(s.first, &t, s.w.practice); err != nil {
 		s.refused = tiltWords(err)
 		return
 	}
@@ -343,21 +345,21 @@ func (s *slopeScreen) deaf() {
 func pageTime() float64 { return app.Window().Get("performance").Call("now").Float() }
 
 // toolLink leads from a question to the tool that answers it.
-func (w *workspace) toolLink(f engine.Field) app.UI {
+func (w *workspace) toolLink(f survey.Field) app.UI {
 	at, words := w.tool(f)
 	return app.If(at != "", app.A().Class("quiet-link").Href("/site/"+w.doc.ID+"/"+at).Text(words))
 }
 
 // tool is the screen of the tool that answers a question, and what the link to
 // it says; "" where there is none.
-func (w *workspace) tool(f engine.Field) (at, words string) {
+func (w *workspace) tool(f survey.Field) (at, words string) {
 	_, _, inBook := bookCell(f.Path)
 	switch {
-	case f.Dimension == engine.Grade:
+	case f.Dimension == text.Grade:
 		return "slope?field=" + f.Path, say("Read it with the phone")
-	case inBook || f.Path == engine.GroundLevelsClose || f.Path == engine.GroundLevelsTaken && w.doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
+	case inBook || f.Path == survey.GroundLevelsClose || f.Path == survey.GroundLevelsTaken && w.doc.Survey.Ground.Levels.Taken == survey.LevelsByStaff:
 		return "level-run", say("Book it on the level run's page")
-	case f.Path == engine.DriveRunBackEdgeGiven || f.Path == engine.DriveLatchEdgeGiven:
+	case f.Path == survey.DriveRunBackEdgeGiven || f.Path == survey.DriveLatchEdgeGiven:
 		return "network", say("Or tape it as a network of pegs")
 	}
 	return "", ""

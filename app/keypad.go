@@ -3,7 +3,8 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // key is one key of our own keypad: what it shows, what it types and what it
@@ -45,14 +46,14 @@ func decimalName() string {
 // keypad types into the entry. The same keys work from a keyboard or from a
 // laser that types: the entry is a real input. Keys with data-types are clicked
 // when they are pressed: see loader.js.
-func keypad(w *workspace, f engine.Field, back, next func(app.Context)) app.UI {
+func keypad(w *workspace, f survey.Field, back, next func(app.Context)) app.UI {
 	keys := metricKeys
 	switch {
-	case f.Dimension == engine.AngleOf:
+	case f.Dimension == text.AngleOf:
 		keys = degreeKeys
-	case f.Dimension == engine.Grade:
+	case f.Dimension == text.Grade:
 		keys = gradeKeys
-	case f.Dimension == engine.Length && w.feet():
+	case f.Dimension == text.Length && w.feet():
 		keys = feetKeys
 	}
 	press := func(k key) app.UI {

@@ -6,8 +6,12 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/ground"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
@@ -23,7 +27,7 @@ type levelRunScreen struct {
 
 func newLevelRunScreen() *levelRunScreen { return &levelRunScreen{w: current} }
 
-const levelBook = engine.GroundLevelsBook + "."
+const levelBook = survey.GroundLevelsBook + "."
 
 // OnNav implements app.Navigator.
 func (s *levelRunScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
@@ -37,7 +41,7 @@ func (s *levelRunScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "more")
 	}
-	run := engine.BookLevels(w.effective(), w.practice)
+	run := ground.BookLevels(w.effective(), w.practice)
 	return siteFrame(w, "more tool",
 		app.H2().Text(say("Level run")),
 		s.page(&run),
@@ -49,7 +53,7 @@ func (s *levelRunScreen) Render() app.UI {
 }
 
 // page is the ruled page.
-func (s *levelRunScreen) page(run *engine.LevelRun) app.UI {
+func (s *levelRunScreen) page(run *ground.LevelRun) app.UI {
 	heads := []string{"Point", "BS", "IS", "FS", "Rise", "Fall", "RL", "Along", "Out"}
 	spoken := []string{"Point", "Backsight", "Intermediate sight", "Foresight", "Rise", "Fall", "Reduced level", "Along the fence", "Out from the fence"}
 	if s.collimation {
@@ -70,7 +74,7 @@ func (s *levelRunScreen) page(run *engine.LevelRun) app.UI {
 	)
 }
 
-func (s *levelRunScreen) row(run *engine.LevelRun, i int) app.UI {
+func (s *levelRunScreen) row(run *ground.LevelRun, i int) app.UI {
 	w := s.w
 	row, r := &w.doc.Survey.Ground.Levels.Book[i], &run.Rows[i]
 	name := row.Station
@@ -99,7 +103,7 @@ func (s *levelRunScreen) row(run *engine.LevelRun, i int) app.UI {
 }
 
 // reading writes a value as it stands in the book; a dot where there is none.
-func (w *workspace) reading(v engine.Value) string {
+func (w *workspace) reading(v survey.Value) string {
 	if !v.Known() {
 		return "·"
 	}
@@ -108,7 +112,7 @@ func (w *workspace) reading(v engine.Value) string {
 
 func (s *levelRunScreen) cell(i int, column, text string) app.UI {
 	path := levelBook + strconv.Itoa(i) + "." + column
-	f, _ := engine.FieldAt(path)
+	f, _ := survey.FieldAt(path)
 	if draft, ok := s.w.drafts[path]; ok {
 		text = "“" + draft + "”"
 	}
@@ -137,7 +141,7 @@ func (s *levelRunScreen) ask(ctx app.Context, path string) {
 }
 
 // foot holds the sums and the checks, live.
-func (s *levelRunScreen) foot(run *engine.LevelRun) app.UI {
+func (s *levelRunScreen) foot(run *ground.LevelRun) app.UI {
 	w := s.w
 	b := run.Booking
 	if b == nil {
@@ -157,7 +161,7 @@ func (s *levelRunScreen) foot(run *engine.LevelRun) app.UI {
 	state, class := say("The page adds up: last level less first, rises less falls and sights agree."), "sound"
 	if !b.ArithmeticHolds {
 		state, class = say("The page does not add up yet: it ends on a foresight when it is closed."), "mind"
-		if run.Step == engine.RunDone {
+		if run.Step == ground.RunDone {
 			state, class = say("The page does not add up: look at the sums."), "stop"
 		}
 	}
@@ -180,7 +184,7 @@ func (s *levelRunScreen) ruling(collimation bool, name string) app.UI {
 	return b
 }
 
-func (s *levelRunScreen) closure(b *engine.Booking) app.UI {
+func (s *levelRunScreen) closure(b *plan.Booking) app.UI {
 	if !b.Closed {
 		return app.P().Class("quiet").Text(say("Not closed: finish on the point you began from, or on another known one."))
 	}
@@ -192,10 +196,10 @@ func (s *levelRunScreen) closure(b *engine.Booking) app.UI {
 }
 
 // asked is the cell in hand, or what the staff does next.
-func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
+func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 	w := s.w
-	f, ok := engine.FieldAt(s.field)
-	if ok && (f.Numeric() || f.Dimension == engine.Words) {
+	f, ok := survey.FieldAt(s.field)
+	if ok && (f.Numeric() || f.Dimension == text.Words) {
 		guide := s.guide()
 		var box app.UI
 		if f.Numeric() {
@@ -220,18 +224,18 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 	}
 	var steps []app.UI
 	switch run.Step {
-	case engine.RunBackFirst:
+	case ground.RunBackFirst:
 		steps = append(steps, app.P().Class("help").Text(say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
 			do("begin", "Read the first backsight", "", true, s.begin))
-	case engine.RunTurnFore:
+	case ground.RunTurnFore:
 		steps = append(steps, app.P().Class("error").Text(say("The staff was not read from the level's old place: the run is cut here.")),
 			do("turn-fore", "Book the foresight of this change point", "", true, func(ctx app.Context) { s.askLast(ctx, "fore") }))
 	default:
-		done := run.Step == engine.RunDone
+		done := run.Step == ground.RunDone
 		if done {
 			steps = append(steps, app.P().Class("help").Text(say("The page ends on a foresight. To go on, carry the level from that point.")),
 				do("turn", "Go on: set up again and read the same point", "", false, func(ctx app.Context) { s.askLast(ctx, "back") }),
-				do("known", "Known level of the last point", "", !s.closedKnown(), func(ctx app.Context) { s.ask(ctx, engine.GroundLevelsClose) }))
+				do("known", "Known level of the last point", "", !s.closedKnown(), func(ctx app.Context) { s.ask(ctx, survey.GroundLevelsClose) }))
 		} else {
 			steps = append(steps, do("point", "Read another point", "", true, func(ctx app.Context) { s.add(ctx, "intermediate") }),
 				do("turn", "Move the level: change point", "", false, func(ctx app.Context) { s.add(ctx, "fore") }),
@@ -239,7 +243,7 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		}
 		steps = append(steps, do("remove", "Take the last row away", "", false, s.removeLast))
 	}
-	steps = append(steps, do("start", "Level of the first point", "", false, func(ctx app.Context) { s.ask(ctx, engine.GroundLevelsStart) }))
+	steps = append(steps, do("start", "Level of the first point", "", false, func(ctx app.Context) { s.ask(ctx, survey.GroundLevelsStart) }))
 	return app.Section().Class("list").Body(steps...)
 }
 
@@ -266,17 +270,17 @@ func (s *levelRunScreen) rowActions() app.UI {
 // insert rules a row that was forgotten, before another.
 func (s *levelRunScreen) insert(ctx app.Context, row int) {
 	w := s.w
-	if len(w.doc.Survey.Ground.Levels.Book) >= engine.MaxReadings {
+	if len(w.doc.Survey.Ground.Levels.Book) >= survey.MaxReadings {
 		return
 	}
-	e, err := storage.InsertEntry(w.doc, "Row of the level book", engine.GroundLevelsBook, row, engine.BookRow{})
+	e, err := storage.InsertEntry(w.doc, "Row of the level book", survey.GroundLevelsBook, row, survey.BookRow{})
 	w.commit(ctx, e, err)
 	s.ask(ctx, levelBook+strconv.Itoa(row)+".intermediate")
 }
 
 // remove takes any row away; undo brings it back where it stood.
 func (s *levelRunScreen) remove(ctx app.Context, row int) {
-	e, err := storage.RemoveEntry(s.w.doc, "Remove a row", engine.GroundLevelsBook, row)
+	e, err := storage.RemoveEntry(s.w.doc, "Remove a row", survey.GroundLevelsBook, row)
 	s.w.commit(ctx, e, err)
 	s.close(ctx)
 }
@@ -302,7 +306,7 @@ func (s *levelRunScreen) guide() string {
 func (s *levelRunScreen) begin(ctx app.Context) {
 	w := s.w
 	if w.doc.Survey.Ground.Levels.Taken == "" {
-		e, err := storage.SetWords(w.doc, engine.GroundLevelsTaken, engine.LevelsByStaff)
+		e, err := storage.SetWords(w.doc, survey.GroundLevelsTaken, survey.LevelsByStaff)
 		w.commit(ctx, e, err)
 	}
 	if len(w.doc.Survey.Ground.Levels.Book) == 0 {
@@ -316,10 +320,10 @@ func (s *levelRunScreen) begin(ctx app.Context) {
 func (s *levelRunScreen) add(ctx app.Context, column string) {
 	w := s.w
 	n := len(w.doc.Survey.Ground.Levels.Book)
-	if n >= engine.MaxReadings {
+	if n >= survey.MaxReadings {
 		return
 	}
-	e, err := storage.AddEntry(w.doc, "Row of the level book", engine.GroundLevelsBook, engine.BookRow{})
+	e, err := storage.AddEntry(w.doc, "Row of the level book", survey.GroundLevelsBook, survey.BookRow{})
 	w.commit(ctx, e, err)
 	s.ask(ctx, levelBook+strconv.Itoa(n)+"."+column)
 }
@@ -333,7 +337,7 @@ func (s *levelRunScreen) askLast(ctx app.Context, column string) {
 func (s *levelRunScreen) removeLast(ctx app.Context) {
 	w := s.w
 	if n := len(w.doc.Survey.Ground.Levels.Book); n > 0 {
-		e, err := storage.RemoveEntry(w.doc, "Remove a row", engine.GroundLevelsBook, n-1)
+		e, err := storage.RemoveEntry(w.doc, "Remove a row", survey.GroundLevelsBook, n-1)
 		w.commit(ctx, e, err)
 	}
 	s.close(ctx)
@@ -365,18 +369,18 @@ func bookCell(path string) (row int, column string, ok bool) {
 // used says whether the plan takes its levels from this page.
 func (s *levelRunScreen) used() app.UI {
 	w := s.w
-	shape := engine.FieldOf(engine.GroundShape)
+	shape := survey.FieldOf(survey.GroundShape)
 	levels := &w.doc.Survey.Ground.Levels
 	switch {
 	case len(levels.Book) == 0:
 		return app.Text("")
-	case w.doc.Survey.Ground.Shape == "" || w.doc.Survey.Ground.Shape == engine.GroundLevel:
+	case w.doc.Survey.Ground.Shape == "" || w.doc.Survey.Ground.Shape == survey.GroundLevel:
 		return app.P().Class("quiet").Body(app.Text(say("The plan takes the ground as level until its shape is said.")+" "),
 			app.A().Class("quiet-link").Href("/site/"+w.doc.ID+"/measure?field="+shape.Path).Text(say(shape.Name)))
-	case levels.Taken != engine.LevelsByStaff:
+	case levels.Taken != survey.LevelsByStaff:
 		return app.P().Class("quiet").Body(app.Text(say("The plan uses other readings of the ground.")+" "),
 			app.Button().Type("button").Class("row-side").Text(say("Use this page")).OnClick(func(ctx app.Context, _ app.Event) {
-				e, err := storage.SetWords(w.doc, engine.GroundLevelsTaken, engine.LevelsByStaff)
+				e, err := storage.SetWords(w.doc, survey.GroundLevelsTaken, survey.LevelsByStaff)
 				w.commit(ctx, e, err)
 			}))
 	}
@@ -384,9 +388,9 @@ func (s *levelRunScreen) used() app.UI {
 }
 
 // profile is the ground along the fence as booked.
-func (s *levelRunScreen) profile(run *engine.LevelRun) app.UI {
+func (s *levelRunScreen) profile(run *ground.LevelRun) app.UI {
 	w := s.w
-	scene, heights := engine.ProfileScene(run, w.sceneOptions(false))
+	scene, heights := drawing.ProfileScene(run, w.sceneOptions(false))
 	if scene == nil {
 		return app.P().Class("quiet").Text(say("The profile is drawn from two points with their place along the fence."))
 	}

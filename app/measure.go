@@ -6,7 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // measureScreen is the guided measure-up: the drawing asks one question at a
@@ -42,7 +44,7 @@ func (m *measureScreen) Render() app.UI {
 	here := "measure"
 	if m.asksNumber() {
 		here = "measure asks-number"
-		f, _ := engine.FieldAt(w.asked)
+		f, _ := survey.FieldAt(w.asked)
 		if at, _ := w.tool(f); at != "" {
 			here += " has-tool"
 		}
@@ -64,14 +66,14 @@ func (m *measureScreen) Render() app.UI {
 // asksNumber reports whether the keypad is up: it then keeps its place at the
 // bottom and the drawing takes what is left.
 func (m *measureScreen) asksNumber() bool {
-	f, ok := engine.FieldAt(m.w.asked)
+	f, ok := survey.FieldAt(m.w.asked)
 	return ok && f.Numeric()
 }
 
 // groups is the strip of bars: which parts of the site are known.
 func (m *measureScreen) groups() app.UI {
 	w := m.w
-	groups, counts := engine.Groups(), w.groupCounts()
+	groups, counts := survey.Groups(), w.groupCounts()
 	return app.Div().Class("groups").Role("group").Aria("label", say("Parts of the site")).Body(
 		app.Range(groups).Slice(func(i int) app.UI {
 			g := groups[i]
@@ -115,7 +117,7 @@ func (m *measureScreen) question() app.UI {
 	if w.asked == stepObstructions {
 		return m.obstructions()
 	}
-	f, ok := engine.FieldAt(w.asked)
+	f, ok := survey.FieldAt(w.asked)
 	if !ok {
 		return m.finished()
 	}
@@ -136,18 +138,18 @@ func (m *measureScreen) checksHere(path string) app.UI {
 	w := m.w
 	var words []string
 	for i := range w.plan().Checks {
-		if c := &w.plan().Checks[i]; c.Severity == engine.Stop && c.Field == path {
+		if c := &w.plan().Checks[i]; c.Severity == plan.Stop && c.Field == path {
 			words = append(words, w.sentence(c.What))
 		}
 	}
 	return app.If(len(words) > 0, app.P().Class("error").Text(strings.Join(words, " ")))
 }
 
-func (m *measureScreen) answer(f engine.Field) app.UI {
+func (m *measureScreen) answer(f survey.Field) app.UI {
 	switch {
 	case f.Numeric():
 		return m.numberAnswer(f)
-	case f.Dimension == engine.Choice:
+	case f.Dimension == text.Choice:
 		return m.choiceAnswer(f)
 	}
 	return m.wordsAnswer(f)
@@ -155,18 +157,18 @@ func (m *measureScreen) answer(f engine.Field) app.UI {
 
 func (m *measureScreen) next(ctx app.Context) { m.w.next(ctx) }
 
-func (m *measureScreen) numberAnswer(f engine.Field) app.UI {
+func (m *measureScreen) numberAnswer(f survey.Field) app.UI {
 	return m.w.numberBox(f, m.w.back, m.next)
 }
 
 // nextMethod is the way of measuring that the button offers after this one.
-func nextMethod(f engine.Field, now engine.Method) engine.Method {
-	ways := []engine.Method{engine.ByTape, engine.ByLaser, engine.ByString, engine.ByEstimate}
+func nextMethod(f survey.Field, now survey.Method) survey.Method {
+	ways := []survey.Method{survey.ByTape, survey.ByLaser, survey.ByString, survey.ByEstimate}
 	switch {
-	case f.Dimension == engine.Grade:
-		ways = []engine.Method{engine.ByPhone, engine.ByStaff, engine.ByEstimate}
-	case f.Dimension == engine.AngleOf:
-		ways = []engine.Method{engine.ByTape, engine.ByPhone, engine.ByEstimate}
+	case f.Dimension == text.Grade:
+		ways = []survey.Method{survey.ByPhone, survey.ByStaff, survey.ByEstimate}
+	case f.Dimension == text.AngleOf:
+		ways = []survey.Method{survey.ByTape, survey.ByPhone, survey.ByEstimate}
 	}
 	for i, way := range ways {
 		if way == now {
@@ -176,17 +178,17 @@ func nextMethod(f engine.Field, now engine.Method) engine.Method {
 	return ways[0]
 }
 
-func methodWords(m engine.Method) string {
+func methodWords(m survey.Method) string {
 	switch m {
-	case engine.ByString:
+	case survey.ByString:
 		return "string line"
-	case engine.ByEstimate:
+	case survey.ByEstimate:
 		return "by eye"
 	}
 	return string(m)
 }
 
-func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
+func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
 	chosen := f.Words(&w.doc.Survey)
 	return app.Div().Class("answer").Body(
@@ -210,11 +212,11 @@ func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
 	)
 }
 
-func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
+func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 	w := m.w
 	input := func(ctx app.Context, e app.Event) { w.typedWords(ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
-	if f.Path == engine.SiteNotes {
+	if f.Path == survey.SiteNotes {
 		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)
 	} else {
 		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
@@ -252,7 +254,7 @@ func (m *measureScreen) obstructions() app.UI {
 			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
 				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
 			app.Range(list).Slice(func(i int) app.UI {
-				kind, _ := engine.FieldAt(string(engine.ObstructionKind.At(i)))
+				kind, _ := survey.FieldAt(string(survey.ObstructionKind.At(i)))
 				name := list[i].Name
 				if name == "" {
 					name = say(optionWords(kind, kind.Chosen(&w.doc.Survey)))
@@ -277,7 +279,7 @@ func nothingClass(w *workspace) string {
 	return "choice"
 }
 
-func optionWords(f engine.Field, value string) string {
+func optionWords(f survey.Field, value string) string {
 	for _, o := range f.Options {
 		if o.Value == value {
 			return o.Words

@@ -7,8 +7,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -69,9 +70,9 @@ func (s *networkScreen) sketch() app.UI {
 	w := s.w
 	wide := pageWidth()
 	view := draw.Phone(wide, 180)
-	view.Mirror, view.Window = w.plan().Mirrored(), engine.NetworkWindow(w.plan(), &w.doc.Survey, s.near)
-	options := engine.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
-	sheet, err := draw.Layout(engine.NetworkScene(&w.doc.Survey, w.plan(), options), view)
+	view.Mirror, view.Window = w.plan().Mirrored(), drawing.NetworkWindow(w.plan(), &w.doc.Survey, s.near)
+	options := drawing.NetworkOptions{SceneOptions: w.sceneOptions(false), Picked: s.picked, Tape: s.tape()}
+	sheet, err := draw.Layout(drawing.NetworkScene(&w.doc.Survey, w.plan(), options), view)
 	if err != nil {
 		return app.P().Class("error").Text(w.errorWords(err))
 	}
@@ -82,7 +83,7 @@ func (s *networkScreen) sketch() app.UI {
 }
 
 func (s *networkScreen) caption() string {
-	if k := engine.EllipseScale(s.w.plan()); k > 1 {
+	if k := drawing.EllipseScale(s.w.plan()); k > 1 {
 		return sayWith("Rings hold the peg with 95 %; drawn larger by {0}.", decimal(k, 0))
 	}
 	return say("Tap where a peg stands. Rough is good enough: the tapes put it right.")
@@ -120,7 +121,7 @@ func (s *networkScreen) tap(ctx app.Context, e app.Event) {
 }
 
 // at is where a peg is drawn.
-func (s *networkScreen) at(p *engine.NetworkPeg) draw.Point {
+func (s *networkScreen) at(p *survey.NetworkPeg) draw.Point {
 	if q, ok := s.w.outlines().Network.Peg(p.Name); ok {
 		return draw.Pt(q.Chainage, q.Offset)
 	}
@@ -151,7 +152,7 @@ func (s *networkScreen) tape() int {
 	if len(s.picked) < 2 {
 		return -1
 	}
-	return slices.IndexFunc(s.w.doc.Survey.Network.Tapes, func(t engine.NetworkTape) bool {
+	return slices.IndexFunc(s.w.doc.Survey.Network.Tapes, func(t survey.NetworkTape) bool {
 		return t.From == s.picked[0] && t.To == s.picked[1] || t.From == s.picked[1] && t.To == s.picked[0]
 	})
 }
@@ -187,7 +188,7 @@ func (s *networkScreen) asked() app.UI {
 	if k < 0 {
 		return app.Text("")
 	}
-	f, _ := engine.FieldAt(engine.NetworkTapes + "." + strconv.Itoa(k) + "." + s.part)
+	f, _ := survey.FieldAt(survey.NetworkTapes + "." + strconv.Itoa(k) + "." + s.part)
 	return app.Section().Class("question").Aria("label", say("The question")).Body(
 		app.H2().ID("asked").Text(sayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], say(tapeParts[s.part]))),
 		w.numberBox(f, s.back, s.next),
@@ -229,9 +230,9 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	if i < 0 {
 		return app.Text("")
 	}
-	at := engine.NetworkPegs + "." + strconv.Itoa(i) + "."
-	role, _ := engine.FieldAt(at + "role")
-	thing, _ := engine.FieldAt(at + "thing")
+	at := survey.NetworkPegs + "." + strconv.Itoa(i) + "."
+	role, _ := survey.FieldAt(at + "role")
+	thing, _ := survey.FieldAt(at + "thing")
 	chosen := role.Chosen(&w.doc.Survey)
 	return app.Section().Class("told").Body(
 		app.H2().ID("asked").Text(sayWith("Peg {0}", name)),
@@ -248,7 +249,7 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 				o := role.Options[k]
 				return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(say(o.Words))
 			}))),
-		app.If(chosen == engine.PegCorner, app.Label().Class("setting").Body(app.Text(say("Corner of")),
+		app.If(chosen == survey.PegCorner, app.Label().Class("setting").Body(app.Text(say("Corner of")),
 			app.Input().Type("text").Class("words").Aria("label", say("What it is a corner of")).Placeholder(say("Tank, tree, pit")).Value(thing.Words(&w.doc.Survey)).
 				OnInput(func(ctx app.Context, e app.Event) { w.typedWords(ctx, thing, e.Get("target").Get("value").String()) }, thing.Path))),
 		app.Button().Type("button").Class("row-side").Text(say("Remove this peg and its tapes")).OnClick(func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),

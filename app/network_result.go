@@ -6,7 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
@@ -44,7 +46,7 @@ func (s *networkScreen) tapes() app.UI {
 	)
 }
 
-func (s *networkScreen) tapeRow(t *engine.TapeFit) app.UI {
+func (s *networkScreen) tapeRow(t *plan.TapeFit) app.UI {
 	w := s.w
 	from, to := t.From, t.To
 	class, checked := "", say("no")
@@ -67,7 +69,7 @@ func (s *networkScreen) tapeRow(t *engine.TapeFit) app.UI {
 		app.Td().Class("voice-measured").Text(w.length(t.Level, false)), app.Td().Text(missed), app.Td().Text(checked))
 }
 
-func (s *networkScreen) judgement(n *engine.NetworkPlan) string {
+func (s *networkScreen) judgement(n *plan.Network) string {
 	switch {
 	case len(n.Pegs) == 0:
 		return ""
@@ -111,7 +113,7 @@ func (s *networkScreen) gives() app.UI {
 	}
 	var rows []app.UI
 	for _, g := range w.outlines().Network.Gives {
-		if f, ok := engine.FieldAt(g.Path); ok && f.Numeric() {
+		if f, ok := survey.FieldAt(g.Path); ok && f.Numeric() {
 			rows = append(rows, pair(g.Name, w.give(g, f.Dimension)))
 		}
 	}
@@ -119,8 +121,8 @@ func (s *networkScreen) gives() app.UI {
 }
 
 // give writes what the network gives, with its standard uncertainty.
-func (w *workspace) give(g engine.Given, d engine.Dimension) string {
-	return w.write(engine.Arg{Value: g.Value, Dimension: d}) + " ± " + decimal(g.Sigma, 1) + " mm"
+func (w *workspace) give(g plan.Given, d text.Dimension) string {
+	return w.write(text.Arg{Value: g.Value, Dimension: d}) + " ± " + decimal(g.Sigma, 1) + " mm"
 }
 
 func (w *workspace) pegIndex(name string) int {
@@ -134,32 +136,32 @@ func (w *workspace) pegIndex(name string) int {
 
 // begin puts the two posts down as the first pegs.
 func (s *networkScreen) begin(ctx app.Context) {
-	s.w.addPeg(ctx, engine.NetworkPeg{Name: "A", Role: engine.PegLatch, Along: engine.Measured(0, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
-	s.w.addPeg(ctx, engine.NetworkPeg{Name: "B", Role: engine.PegRunBack, Along: engine.Measured(s.w.plan().Opening, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
+	s.w.addPeg(ctx, survey.NetworkPeg{Name: "A", Role: survey.PegLatch, Along: survey.Measured(0, survey.ByEstimate), Offset: survey.Measured(0, survey.ByEstimate)})
+	s.w.addPeg(ctx, survey.NetworkPeg{Name: "B", Role: survey.PegRunBack, Along: survey.Measured(s.w.plan().Opening, survey.ByEstimate), Offset: survey.Measured(0, survey.ByEstimate)})
 	s.picked = []string{"A"}
 	s.pick(ctx, "B")
 }
 
-func (w *workspace) addPeg(ctx app.Context, p engine.NetworkPeg) {
-	if len(w.doc.Survey.Network.Pegs) >= engine.MaxNetworkPegs {
+func (w *workspace) addPeg(ctx app.Context, p survey.NetworkPeg) {
+	if len(w.doc.Survey.Network.Pegs) >= survey.MaxNetworkPegs {
 		return
 	}
-	e, err := storage.AddEntry(w.doc, "Add a peg", engine.NetworkPegs, p)
+	e, err := storage.AddEntry(w.doc, "Add a peg", survey.NetworkPegs, p)
 	w.commit(ctx, e, err)
 }
 
 func (w *workspace) addTape(ctx app.Context, from, to string) {
-	if len(w.doc.Survey.Network.Tapes) >= engine.MaxNetworkTapes {
+	if len(w.doc.Survey.Network.Tapes) >= survey.MaxNetworkTapes {
 		return
 	}
-	e, err := storage.AddEntry(w.doc, "Tape between pegs", engine.NetworkTapes, engine.NetworkTape{From: from, To: to})
+	e, err := storage.AddEntry(w.doc, "Tape between pegs", survey.NetworkTapes, survey.NetworkTape{From: from, To: to})
 	w.commit(ctx, e, err)
 }
 
 // add puts a peg with the next free letter at a place of the sketch.
 func (s *networkScreen) add(ctx app.Context, along, offset float64) {
 	name := s.w.freePegName()
-	s.w.addPeg(ctx, engine.NetworkPeg{Name: name, Along: engine.Measured(along, engine.ByEstimate), Offset: engine.Measured(offset, engine.ByEstimate)})
+	s.w.addPeg(ctx, survey.NetworkPeg{Name: name, Along: survey.Measured(along, survey.ByEstimate), Offset: survey.Measured(offset, survey.ByEstimate)})
 	if s.w.pegIndex(name) >= 0 {
 		s.picked = []string{name}
 	}
@@ -192,7 +194,7 @@ func (w *workspace) freePegName() string {
 }
 
 func (s *networkScreen) removeTape(ctx app.Context, k int) {
-	e, err := storage.RemoveEntry(s.w.doc, "Remove a tape", engine.NetworkTapes, k)
+	e, err := storage.RemoveEntry(s.w.doc, "Remove a tape", survey.NetworkTapes, k)
 	s.picked = nil
 	s.w.commit(ctx, e, err)
 }

@@ -6,7 +6,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
@@ -17,7 +18,7 @@ const entered = "entered"
 // numberBox is the entry of one number with our keypad, on any screen: what is
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
 // that types a value and Enter goes on by itself.
-func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.UI {
+func (w *workspace) numberBox(f survey.Field, back, next func(app.Context)) app.UI {
 	text, problem := w.entry(f)
 	wrong := problem != "" && w.unfinished(f) == ""
 	way := w.method(f)
@@ -54,13 +55,13 @@ func (w *workspace) numberBox(f engine.Field, back, next func(app.Context)) app.
 
 // againButton answers with what was answered at the place before: places under
 // a string line stand at one offset, row by row.
-func (w *workspace) againButton(f engine.Field, next func(app.Context)) app.UI {
+func (w *workspace) againButton(f survey.Field, next func(app.Context)) app.UI {
 	before, ok := w.before(f)
 	if !ok {
 		return app.Text("")
 	}
 	return app.Button().Type("button").Class("switch again").DataSet("do", "again").
-		Text(strings.ReplaceAll(say("Again {0}"), "{0}", w.write(engine.Arg{Value: before.Size, Dimension: f.Dimension}))).
+		Text(strings.ReplaceAll(say("Again {0}"), "{0}", w.write(text.Arg{Value: before.Size, Dimension: f.Dimension}))).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			e, err := storage.SetValue(w.doc, f.Path, before)
 			w.commit(ctx, e, err)
@@ -69,15 +70,15 @@ func (w *workspace) againButton(f engine.Field, next func(app.Context)) app.UI {
 }
 
 // before is the offset of the place before, where this one's is still open.
-func (w *workspace) before(f engine.Field) (engine.Value, bool) {
+func (w *workspace) before(f survey.Field) (survey.Value, bool) {
 	rest, isDrop := strings.CutPrefix(f.Path, stepDrops+".")
 	at, isOffset := strings.CutSuffix(rest, ".offset")
 	i, err := strconv.Atoi(at)
 	if !isDrop || !isOffset || err != nil || i < 1 || f.Value(&w.doc.Survey).Known() {
-		return engine.Value{}, false
+		return survey.Value{}, false
 	}
 	if _, drafted := w.drafts[f.Path]; drafted {
-		return engine.Value{}, false
+		return survey.Value{}, false
 	}
 	v := w.doc.Survey.Ground.Levels.Drops[i-1].Offset
 	return v, v.Known()

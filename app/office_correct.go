@@ -8,7 +8,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 	"pegpour/storage/replication"
 )
@@ -151,17 +152,17 @@ func (s *officeSiteScreen) put(d *storage.Document, parents []storage.Revision, 
 // figures lists every field of the site, to be read and corrected.
 func (s *officeSiteScreen) figures() app.UI {
 	w := s.site
-	survey := w.effective()
+	measured := w.effective()
 	var groups []app.UI
-	for _, group := range engine.Groups() {
+	for _, group := range survey.Groups() {
 		var rows []app.UI
-		for _, f := range engine.Fields(&survey) {
-			if f.Group == group && (f.Needed(&survey) || f.Words(&survey) != "") {
+		for _, f := range survey.Fields(&measured) {
+			if f.Group == group && (f.Needed(&measured) || f.Words(&measured) != "") {
 				rows = append(rows, s.figure(f))
 			}
 		}
 		if len(rows) > 0 {
-			groups = append(groups, app.Details().Class("office-group").Open(group == engine.GroupSite || group == engine.GroupOpening).Body(
+			groups = append(groups, app.Details().Class("office-group").Open(group == survey.GroupSite || group == survey.GroupOpening).Body(
 				app.Summary().Body(app.Span().Text(say(group))), app.Div().Body(rows...)))
 		}
 	}
@@ -186,7 +187,7 @@ func (s *officeSiteScreen) measureHere() {
 }
 
 // figure is one field with its entry; in an older version it is only read.
-func (s *officeSiteScreen) figure(f engine.Field) app.UI {
+func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 	w := s.site
 	if s.older() {
 		return app.Div().Class("figure-link").Body(app.Span().Text(say(f.Name)), w.valueWords(f))
@@ -195,7 +196,7 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 	var entry app.UI
 	problem := ""
 	switch {
-	case f.Dimension == engine.Choice:
+	case f.Dimension == text.Choice:
 		chosen := f.Words(&w.doc.Survey)
 		options := []app.UI{app.Option().Value("").Selected(chosen == "").Text("~ " + say(f.Options[0].Words))}
 		for _, o := range f.Options {
@@ -210,7 +211,7 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 			Placeholder(w.placeholder(f)).Aria("describedby", id+"-says").OnInput(func(ctx app.Context, e app.Event) {
 			w.typed(ctx, f, e.Get("target").Get("value").String(), nil)
 		}, path, s.reads)
-	case path == engine.SiteNotes:
+	case path == survey.SiteNotes:
 		entry = app.Textarea().ID(id).DataSet("figure", path).Rows(4).OnInput(func(ctx app.Context, e app.Event) {
 			w.typedWords(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
@@ -248,7 +249,7 @@ func (s *officeSiteScreen) fill() {
 		if entry.Equal(active) && entry.Get("tagName").String() != "SELECT" {
 			continue
 		}
-		f, ok := engine.FieldAt(entry.Get("dataset").Get("figure").String())
+		f, ok := survey.FieldAt(entry.Get("dataset").Get("figure").String())
 		if !ok {
 			continue
 		}

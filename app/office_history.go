@@ -9,7 +9,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
@@ -118,7 +120,7 @@ func differenceList(w *workspace, before, after *storage.Document) app.UI {
 // differenceName is what a field is called on screen.
 func differenceName(d storage.Difference) string {
 	if d.Field != "" {
-		if f, ok := engine.FieldAt(d.Field); ok {
+		if f, ok := survey.FieldAt(d.Field); ok {
 			return say(f.Name)
 		}
 	}
@@ -133,10 +135,10 @@ func differenceName(d storage.Difference) string {
 	case parts[0] == "drafts":
 		return say("Typed, and not read")
 	case parts[0] == "practice" && len(parts) > 1:
-		if r, ok := engine.RuleByKey(parts[1]); ok {
+		if r, ok := practice.RuleByKey(parts[1]); ok {
 			return say(r.Name)
 		}
-	case strings.HasPrefix(d.Field, engine.RunBackObstructions):
+	case strings.HasPrefix(d.Field, survey.RunBackObstructions):
 		return say("Something in the way")
 	}
 	return d.Name
@@ -147,21 +149,21 @@ func (w *workspace) rawWords(field string, raw json.RawMessage) string {
 	if len(raw) == 0 {
 		return say("nothing")
 	}
-	f, known := engine.FieldAt(field)
+	f, known := survey.FieldAt(field)
 	known = known && field != ""
-	var value engine.Value
+	var value survey.Value
 	if known && f.Numeric() && json.Unmarshal(raw, &value) == nil {
 		if !value.Known() {
 			return say("nothing")
 		}
 		return sayWith("{0}, {1}", w.size(value.Size, f.Dimension), say(methodWords(value.How)))
 	}
-	var text string
-	if json.Unmarshal(raw, &text) == nil {
-		if known && f.Dimension == engine.Choice {
-			return say(optionWords(f, text))
+	var words string
+	if json.Unmarshal(raw, &words) == nil {
+		if known && f.Dimension == text.Choice {
+			return say(optionWords(f, words))
 		}
-		return "“" + text + "”"
+		return "“" + words + "”"
 	}
 	var entry struct{ Name, Text, Note, Kind string }
 	if json.Unmarshal(raw, &entry) == nil {

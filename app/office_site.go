@@ -9,7 +9,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -176,7 +177,7 @@ func (o *office) desk(c context.Context, doc *storage.Document) (*workspace, err
 		return nil, err
 	}
 	// Nobody measured what is first written down here.
-	site.how = engine.ByEstimate
+	site.how = survey.ByEstimate
 	// As the yard has it: the store may have added a time.
 	site.doc, site.revision = doc, loaded.Revision
 	return site, nil
@@ -278,7 +279,7 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 // watchOuts lists what to watch: what says stop first.
 func (s *officeSiteScreen) watchOuts() app.UI {
 	w := s.site
-	group := func(severity engine.Severity, name string) app.UI {
+	group := func(severity plan.Severity, name string) app.UI {
 		var items []app.UI
 		for i := range w.plan().Checks {
 			c := &w.plan().Checks[i]
@@ -287,21 +288,21 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 			}
 			items = append(items, app.Li().Class("item").Body(
 				app.P().Class("office-what").Text(w.sentence(c.What)),
-				app.If(!c.Consequence.Empty() && severity != engine.Sound, app.P().Class("how").Text(w.sentence(c.Consequence))),
+				app.If(!c.Consequence.Empty() && severity != plan.Sound, app.P().Class("how").Text(w.sentence(c.Consequence))),
 				app.Range(c.Remedies).Slice(func(k int) app.UI {
-					return app.If(severity != engine.Sound, app.P().Class("remedy").Text(w.sentence(c.Remedies[k].Words)))
+					return app.If(severity != plan.Sound, app.P().Class("remedy").Text(w.sentence(c.Remedies[k].Words)))
 				})))
 		}
 		if len(items) == 0 {
 			return app.Text("")
 		}
-		return app.Details().Class("watch watch-"+string(severity)).Open(severity != engine.Sound).Body(
+		return app.Details().Class("watch watch-"+string(severity)).Open(severity != plan.Sound).Body(
 			app.Summary().Body(app.Span().Text(name), app.Span().Class("figure-value").Text(len(items))),
 			app.Ul().Class("list").Body(items...))
 	}
 	return app.Section().Aria("label", say("Watch-outs")).Body(
 		app.H2().Text(say("Watch-outs")),
-		group(engine.Stop, say("Stop")), group(engine.Warning, say("Mind")), group(engine.Sound, say("Sound")))
+		group(plan.Stop, say("Stop")), group(plan.Warning, say("Mind")), group(plan.Sound, say("Sound")))
 }
 
 // correctionKept is a correction that was begun here and is not in the yard.

@@ -9,8 +9,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/drawing"
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
 	"pegpour/storage"
 )
 
@@ -64,9 +65,9 @@ func (s *overlayScreen) record() (storage.Photo, bool) {
 
 // spots are the places pointed at, in a fixed order, the moving one where the
 // finger is.
-func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []engine.PhotoSpot) {
+func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []drawing.PhotoSpot) {
 	names := map[string]string{}
-	for _, q := range engine.PhotoPlaces(s.w.plan()) {
+	for _, q := range drawing.PhotoPlaces(s.w.plan()) {
 		names[q.ID] = q.Name
 	}
 	for _, id := range slices.Sorted(maps.Keys(p.Spots)) {
@@ -79,7 +80,7 @@ func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []engine.Ph
 			spot.U, spot.V = s.u, s.v
 		}
 		ids = append(ids, id)
-		spots = append(spots, engine.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset}, U: spot.U, V: spot.V})
+		spots = append(spots, drawing.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset}, U: spot.U, V: spot.V})
 	}
 	return ids, spots
 }
@@ -95,7 +96,7 @@ func (s *overlayScreen) Render() app.UI {
 		return siteFrame(w, "more", app.P().Class("empty").Text(say("This photo is not here.")), app.A().Class("wide").Href("/site/"+w.doc.ID+"/photos").Text(say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
-	over, err := engine.Overlay(w.plan(), spots, w.practice)
+	over, err := drawing.Overlay(w.plan(), spots, w.practice)
 	return siteFrame(w, "more tool",
 		s.picture(ids, spots, over, err == nil),
 		s.verdict(spots, over, err),
@@ -107,7 +108,7 @@ func (s *overlayScreen) Render() app.UI {
 }
 
 // picture is the photo with the plan over it and the magnifier.
-func (s *overlayScreen) picture(ids []string, spots []engine.PhotoSpot, over engine.PhotoOverlay, fits bool) app.UI {
+func (s *overlayScreen) picture(ids []string, spots []drawing.PhotoSpot, over drawing.PhotoOverlay, fits bool) app.UI {
 	if s.address == "" {
 		return app.P().Class("quiet").Text(say("Opening…"))
 	}
@@ -122,7 +123,7 @@ func (s *overlayScreen) picture(ids []string, spots []engine.PhotoSpot, over eng
 }
 
 // svg is the plan in the picture's own pixels.
-func (s *overlayScreen) svg(ids []string, spots []engine.PhotoSpot, over engine.PhotoOverlay, fits bool) string {
+func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawing.PhotoOverlay, fits bool) string {
 	var b strings.Builder
 	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 	unit := math.Max(s.wide, s.high) / 400
@@ -157,11 +158,11 @@ func (s *overlayScreen) svg(ids []string, spots []engine.PhotoSpot, over engine.
 	return b.String()
 }
 
-func overClass(shape engine.PhotoShape) string {
+func overClass(shape drawing.PhotoShape) string {
 	switch {
 	case shape.Kind == "":
 		return "track"
-	case shape.Kind == engine.PartLeafOpen:
+	case shape.Kind == plan.PartLeafOpen:
 		return "leaf"
 	}
 	return "concrete"
@@ -258,7 +259,7 @@ func (s *overlayScreen) put(ctx app.Context, u, v float64) {
 	}
 	spot := p.Spots[s.place]
 	spot.U, spot.V = math.Round(u*10)/10, math.Round(v*10)/10
-	for _, q := range engine.PhotoPlaces(s.w.plan()) {
+	for _, q := range drawing.PhotoPlaces(s.w.plan()) {
 		if q.ID == s.place {
 			spot.Chainage, spot.Offset = math.Round(q.At.X*10)/10, math.Round(q.At.Y*10)/10
 		}
@@ -287,7 +288,7 @@ func (s *overlayScreen) save() {
 		return
 	}
 	_, spots := s.spots(&p)
-	over, err := engine.Overlay(s.w.plan(), spots, s.w.practice)
+	over, err := drawing.Overlay(s.w.plan(), spots, s.w.practice)
 	if err != nil {
 		return
 	}

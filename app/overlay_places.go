@@ -9,13 +9,13 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/drawing"
 	"pegpour/engine/photo"
 	"pegpour/storage"
 )
 
 // verdict says how well the plan lies on the picture.
-func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverlay, err error) app.UI {
+func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOverlay, err error) app.UI {
 	w := s.w
 	if len(spots) < 4 {
 		return app.P().Class("help").Text(sayCount(4-len(spots), "Point at one more place that you know.", "Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
@@ -65,19 +65,19 @@ func whyNoFit(err error) string {
 // finding it is no work for each movement of a finger.
 type nextPlace struct {
 	seal  string
-	place engine.PhotoPlace
+	place drawing.PhotoPlace
 	ok    bool
 }
 
 // nextPlace is the known place that tells most about how the picture lies.
-func (s *overlayScreen) nextPlace(p *storage.Photo, spots []engine.PhotoSpot) (engine.PhotoPlace, bool) {
+func (s *overlayScreen) nextPlace(p *storage.Photo, spots []drawing.PhotoSpot) (drawing.PhotoPlace, bool) {
 	passed := maps.Clone(s.unseen)
 	for id := range p.Spots {
 		passed[id] = true
 	}
 	seal := s.w.seal + p.ID + strings.Join(slices.Sorted(maps.Keys(passed)), " ")
 	if s.next.seal != seal {
-		place, ok := engine.NextPhotoPlace(s.w.plan(), spots, passed)
+		place, ok := drawing.NextPhotoPlace(s.w.plan(), spots, passed)
 		s.next = nextPlace{seal, place, ok}
 	}
 	return s.next.place, s.next.ok
@@ -85,7 +85,7 @@ func (s *overlayScreen) nextPlace(p *storage.Photo, spots []engine.PhotoSpot) (e
 
 // nextStep offers the place to point at next while the picture is not fixed, or
 // nothing checks how.
-func (s *overlayScreen) nextStep(p *storage.Photo, spots []engine.PhotoSpot, wanted bool) app.UI {
+func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wanted bool) app.UI {
 	if !wanted {
 		return app.Text("")
 	}
@@ -120,7 +120,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []engine.PhotoSpot, wan
 
 // pointing chooses the place to point at and moves a spot by one pixel.
 func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
-	places := engine.PhotoPlaces(s.w.plan())
+	places := drawing.PhotoPlaces(s.w.plan())
 	var nudge app.UI = app.Text("")
 	if _, there := p.Spots[s.place]; there {
 		move := func(sign, name string, du, dv float64) app.UI {

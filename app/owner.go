@@ -6,8 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/text"
 )
 
 // ownerScreen shows the gate in its place, in plain words, with a slider that
@@ -39,7 +40,7 @@ func (s *ownerScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "more")
 	}
-	facts := engine.OwnerFacts(w.plan())
+	facts := drawing.OwnerFacts(w.plan())
 	return siteFrame(w, "more owner",
 		&gatePicture{Plan: w.plan(), Options: s.options(), Above: s.above, Seal: w.seal},
 		app.Div().Class("gate-slide").Body(
@@ -83,8 +84,8 @@ func (s *ownerScreen) photoLink() app.UI {
 }
 
 // ownerWrite writes lengths in metres where the trade's are in millimetres.
-func (w *workspace) ownerWrite(a engine.Arg) string {
-	if a.Dimension == engine.Length && !w.feet() {
+func (w *workspace) ownerWrite(a text.Arg) string {
+	if a.Dimension == text.Length && !w.feet() {
 		return decimal(math.Round(a.Value/10)/100, -1) + "\u00a0m"
 	}
 	return w.write(a)
@@ -108,8 +109,8 @@ func (s *ownerScreen) slide(e app.Event) {
 	s.open = math.Max(0, math.Min(1, v/100))
 }
 
-func (s *ownerScreen) options() engine.OwnerOptions {
-	return engine.OwnerOptions{Open: s.open, Inside: s.inside, Figures: true, Say: say, Write: s.w.ownerWrite}
+func (s *ownerScreen) options() drawing.OwnerOptions {
+	return drawing.OwnerOptions{Open: s.open, Inside: s.inside, Figures: true, Say: say, Write: s.w.ownerWrite}
 }
 
 func (s *ownerScreen) share(papers []paper) {

@@ -7,8 +7,10 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/tables"
 )
 
 // packScreen makes the documents for everybody who has to do with the site.
@@ -159,7 +161,7 @@ func (w *workspace) packFile(kind string) (file, error) {
 	base := fileBase(w.doc.Survey.Site.Name)
 	switch kind {
 	case "view":
-		svg, err := ownerPicture(w.plan(), engine.OwnerOptions{Open: 0.35, Figures: true, Say: say, Write: w.write}, 1200)
+		svg, err := ownerPicture(w.plan(), drawing.OwnerOptions{Open: 0.35, Figures: true, Say: say, Write: w.write}, 1200)
 		return file{base + "-view.svg", "image/svg+xml", string(svg)}, err
 	case "cuts":
 		return w.cutFile(base)
@@ -169,7 +171,7 @@ func (w *workspace) packFile(kind string) (file, error) {
 
 // cutFile is the table for the steel shop.
 func (w *workspace) cutFile(base string) (file, error) {
-	text, err := csvOf(engine.SteelTable(w.plan()))
+	text, err := csvOf(tables.SteelTable(w.plan()))
 	return file{base + "-steel.csv", "text/csv", text}, err
 }
 
@@ -181,8 +183,8 @@ func csvOf(rows [][]string) (string, error) {
 }
 
 // ownerPicture is the owner's view as a file of its own.
-func ownerPicture(p *engine.Plan, o engine.OwnerOptions, width float64) ([]byte, error) {
-	scene, err := engine.OwnerViewScene(p, o)
+func ownerPicture(p *plan.Plan, o drawing.OwnerOptions, width float64) ([]byte, error) {
+	scene, err := drawing.OwnerViewScene(p, o)
 	if err != nil {
 		return nil, err
 	}

@@ -7,8 +7,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
 	"pegpour/engine/geom"
 	"pegpour/storage"
 )
@@ -160,10 +160,10 @@ func (s *photosScreen) addNote(ctx app.Context) {
 // plan shows where photos and notes are pinned; a tap pins the one in hand.
 func (s *photosScreen) plan() app.UI {
 	w := s.w
-	var pins []engine.PinMark
+	var pins []drawing.PinMark
 	add := func(p *storage.Pin, number int, id string) {
 		if p != nil {
-			pins = append(pins, engine.PinMark{At: geom.Point{X: p.Chainage, Y: p.Offset}, Number: number, Chosen: id == s.chosen})
+			pins = append(pins, drawing.PinMark{At: geom.Point{X: p.Chainage, Y: p.Offset}, Number: number, Chosen: id == s.chosen})
 		}
 	}
 	for i := range w.doc.Photos {
@@ -177,7 +177,7 @@ func (s *photosScreen) plan() app.UI {
 	}
 	view := draw.Phone(pageWidth(), 0)
 	view.Mirror = w.plan().Mirrored()
-	sheet, err := draw.Layout(engine.PinsScene(w.plan(), pins, w.sceneOptions(false)), view)
+	sheet, err := draw.Layout(drawing.PinsScene(w.plan(), pins, w.sceneOptions(false)), view)
 	if err != nil {
 		return app.P().Class("error").Text(w.errorWords(err))
 	}

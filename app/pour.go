@@ -5,7 +5,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/text"
 )
 
 // pourScreen is what to dig, pour and buy.
@@ -42,7 +43,7 @@ func (s *pourScreen) Render() app.UI {
 		app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
 			return app.Details().Class("figure").Body(
-				app.Summary().Body(app.Span().Text(say(part.Name)), app.Span().Class("figure-value").Text(w.write(engine.Arg{Value: part.Volume, Dimension: engine.Volume}))),
+				app.Summary().Body(app.Span().Text(say(part.Name)), app.Span().Class("figure-value").Text(w.write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
 				app.P().Class("how").Text(w.sentence(part.How)),
 			)
 		}),
@@ -54,8 +55,8 @@ func (s *pourScreen) Render() app.UI {
 		app.Dl().Class("pairs").Body(
 			app.If(q.Mesh > 0, pair("Trench mesh", w.length(q.Mesh, true)+" · "+holes(sayCount(q.MeshSheets, "one length {1}", "{0} lengths {1}"), strconv.Itoa(q.MeshSheets), w.length(p.MeshSheet, true)))),
 			app.If(q.SawCut > 0, pair("Saw cut", w.length(q.SawCut, true))),
-			app.If(q.PaversLifted > 0, pair("Pavers to lift", w.write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))),
-			app.If(q.Tinted > 0, pair("Tinted to match", w.write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))),
+			app.If(q.PaversLifted > 0, pair("Pavers to lift", w.write(text.Arg{Value: q.PaversLifted, Dimension: text.Area}))),
+			app.If(q.Tinted > 0, pair("Tinted to match", w.write(text.Arg{Value: q.Tinted, Dimension: text.Volume}))),
 			pair("Edge form, where the ground does not hold", w.length(q.Form, true)),
 			pair("Track", w.length(q.Track, true)),
 			pair("Track fixings", strconv.Itoa(q.Fixings)),
@@ -82,7 +83,7 @@ func (s *pourScreen) big(name, id string) app.UI {
 		mark, class = "~", "voice-assumed"
 	}
 	return app.Div().Class("big").Body(
-		app.Span().Class("big-value "+class).DataSet("figure", id).Text(mark+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension})),
+		app.Span().Class("big-value "+class).DataSet("figure", id).Text(mark+w.write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
 		app.Span().Class("big-name").Text(say(name)),
 	)
 }
@@ -90,7 +91,7 @@ func (s *pourScreen) big(name, id string) app.UI {
 func (s *pourScreen) supply() string {
 	for i := range s.w.plan().Checks {
 		c := &s.w.plan().Checks[i]
-		if c.Question == engine.QuestionSupply {
+		if c.Question == plan.QuestionSupply {
 			return s.w.sentence(c.What)
 		}
 	}

@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/tables"
 )
 
 // pourDayScreen is the checklist of the pour day; its ticks stay with the site.
@@ -28,7 +28,7 @@ func (s *pourDayScreen) Render() app.UI {
 	if w.doc == nil {
 		return siteFrame(w, "more")
 	}
-	stages := engine.PourChecklist(w.plan(), &w.practice)
+	stages := tables.PourChecklist(w.plan(), &w.practice)
 	return siteFrame(w, "more",
 		app.Range(stages).Slice(func(i int) app.UI {
 			stage := &stages[i]
@@ -47,7 +47,7 @@ func (s *pourDayScreen) Render() app.UI {
 	)
 }
 
-func (s *pourDayScreen) item(item engine.ChecklistItem) app.UI {
+func (s *pourDayScreen) item(item tables.ChecklistItem) app.UI {
 	w := s.w
 	name := item.Tick()
 	on := w.doc.Ticks[name]

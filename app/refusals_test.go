@@ -16,13 +16,17 @@ import (
 	"pegpour/engine/concrete"
 	"pegpour/engine/draw"
 	"pegpour/engine/geom"
+	"pegpour/engine/input"
 	"pegpour/engine/levels"
 	"pegpour/engine/motion"
 	"pegpour/engine/photo"
+	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
+	"pegpour/engine/survey"
 	"pegpour/engine/tape"
+	"pegpour/engine/text"
 	"pegpour/engine/wind"
 	"pegpour/engine/words"
 	"pegpour/storage"
@@ -90,14 +94,14 @@ func refusalsMet(t *testing.T) map[string]error {
 		"wrapped":          errors.Join(errors.New("x"), storage.ErrExists),
 	}
 	d := storage.NewDocument("2026-05-01T08:00:00Z")
-	d.Survey.Network.Pegs = []engine.NetworkPeg{{Name: "1"}, {Name: "2"}}
-	var field *engine.FieldError
+	d.Survey.Network.Pegs = []survey.NetworkPeg{{Name: "1"}, {Name: "2"}}
+	var field *input.FieldError
 	require.ErrorAs(t, firstOf(storage.RenamePeg(d, "1", "2")), &field)
 	all["peg"] = told{field.Detail}
 	s := d.Survey
-	s.Drive.RunBackEdge.Points = []engine.EdgePoint{{Along: engine.Measured(0, engine.ByTape), Offset: engine.Measured(0, engine.ByTape)}, {Along: engine.Measured(-90000, engine.ByTape), Offset: engine.Measured(900, engine.ByTape)}}
-	_, err := engine.Design(s, engine.DefaultPractice())
-	var refused engine.Refusals
+	s.Drive.RunBackEdge.Points = []survey.EdgePoint{{Along: survey.Measured(0, survey.ByTape), Offset: survey.Measured(0, survey.ByTape)}, {Along: survey.Measured(-90000, survey.ByTape), Offset: survey.Measured(900, survey.ByTape)}}
+	_, err := engine.Design(s, practice.DefaultPractice())
+	var refused input.Refusals
 	if errors.As(err, &refused) {
 		for _, r := range refused {
 			if !r.Detail.Empty() {
@@ -109,7 +113,7 @@ func refusalsMet(t *testing.T) map[string]error {
 }
 
 // told is a text of the engine as an error.
-type told struct{ text engine.Text }
+type told struct{ text text.Text }
 
 func (t told) Error() string { return t.text.String() }
 

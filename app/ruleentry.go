@@ -8,46 +8,49 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/engine/units"
 	"pegpour/storage"
 )
 
 // ruleScale is how many engine units one unit on screen is, and its sign.
-func (w *workspace) ruleScale(r engine.Rule) (float64, string) {
+func (w *workspace) ruleScale(r practice.Rule) (float64, string) {
 	switch r.Dimension {
-	case engine.Volume:
+	case text.Volume:
 		if r.High <= 1e9 {
 			return 1e6, "L"
 		}
 		return 1e9, "m³"
-	case engine.AngleOf:
+	case text.AngleOf:
 		return math.Pi / 180, "°"
-	case engine.Mass:
+	case text.Mass:
 		return 1, "kg"
-	case engine.MassPerArea:
+	case text.MassPerArea:
 		return 1, "kg/m²"
-	case engine.MassPerLength:
+	case text.MassPerLength:
 		return 1, "kg/m"
-	case engine.Force:
+	case text.Force:
 		return 1, "N"
-	case engine.Pressure:
+	case text.Pressure:
 		return 1, "Pa"
-	case engine.Stress:
+	case text.Stress:
 		if r.High < 1 {
 			return 1e-3, "kPa"
 		}
 		return 1, "MPa"
-	case engine.Grade:
+	case text.Grade:
 		return 0.01, "%"
-	case engine.Money:
+	case text.Money:
 		return 1, w.shop.Settings.Currency
 	}
 	return 1, ""
 }
 
-func (w *workspace) ruleUnit(r engine.Rule) string {
-	if r.Dimension == engine.Length {
+func (w *workspace) ruleUnit(r practice.Rule) string {
+	if r.Dimension == text.Length {
 		if w.feet() {
 			return "ft in"
 		}
@@ -57,8 +60,8 @@ func (w *workspace) ruleUnit(r engine.Rule) string {
 	return unit
 }
 
-func (w *workspace) ruleText(r engine.Rule, v float64) string {
-	if r.Dimension == engine.Length {
+func (w *workspace) ruleText(r practice.Rule, v float64) string {
+	if r.Dimension == text.Length {
 		if w.feet() {
 			return w.length(v, false)
 		}
@@ -78,7 +81,7 @@ func plainNumber(v float64, most int) string {
 }
 
 // ruleValue is the rule in force; own says that it was set here.
-func (w *workspace) ruleValue(r engine.Rule, site bool) (v float64, own bool) {
+func (w *workspace) ruleValue(r practice.Rule, site bool) (v float64, own bool) {
 	if site {
 		_, own = w.doc.Practice[r.Key]
 		return r.Of(w.practice), own
@@ -93,7 +96,7 @@ func (w *workspace) ruleValue(r engine.Rule, site bool) (v float64, own bool) {
 }
 
 // ruleBase is what a rule goes back to.
-func (w *workspace) ruleBase(r engine.Rule, site bool) float64 {
+func (w *workspace) ruleBase(r practice.Rule, site bool) float64 {
 	if site {
 		v, _ := w.ruleValue(r, false)
 		return v
@@ -102,7 +105,7 @@ func (w *workspace) ruleBase(r engine.Rule, site bool) float64 {
 }
 
 // setRule reads and keeps a rule; it returns what is wrong with it.
-func (w *workspace) setRule(ctx app.Context, r engine.Rule, text string, site bool) string {
+func (w *workspace) setRule(ctx app.Context, r practice.Rule, text string, site bool) string {
 	v, err := w.parseRule(r, text)
 	if err == "" && r.Check(v) != nil {
 		err = sayWith("Read as {0}; allowed is {1} – {2}.", w.ruleText(r, v)+" "+w.ruleUnit(r), w.ruleText(r, r.Low), w.ruleText(r, r.High))
@@ -120,15 +123,15 @@ func (w *workspace) setRule(ctx app.Context, r engine.Rule, text string, site bo
 	return ""
 }
 
-func (w *workspace) parseRule(r engine.Rule, text string) (float64, string) {
-	if r.Dimension == engine.Length {
-		v, err := units.Parse(text, w.unit())
+func (w *workspace) parseRule(r practice.Rule, words string) (float64, string) {
+	if r.Dimension == text.Length {
+		v, err := units.Parse(words, w.unit())
 		if err != nil {
 			return 0, w.misreadWords(err, w.lengthExample())
 		}
 		return v, ""
 	}
-	v, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), 64)
+	v, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(words), ",", "."), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 		return 0, say("Not read: a number was expected.")
 	}
@@ -136,7 +139,7 @@ func (w *workspace) parseRule(r engine.Rule, text string) (float64, string) {
 	return v * scale, ""
 }
 
-func (w *workspace) clearRule(ctx app.Context, r engine.Rule, site bool) {
+func (w *workspace) clearRule(ctx app.Context, r practice.Rule, site bool) {
 	if site {
 		e, err := storage.ClearRule(w.doc, r.Key)
 		w.commit(ctx, e, err)
@@ -196,7 +199,7 @@ func settingsPanel(w *workspace) app.UI {
 	if w.shop == nil {
 		return app.Text("")
 	}
-	choice := func(name string, setting storage.Setting, now string, options ...engine.Option) app.UI {
+	choice := func(name string, setting storage.Setting, now string, options ...survey.Option) app.UI {
 		id := "setting-" + string(setting)
 		return app.Div().Class("setting").Body(
 			app.Label().For(id).Text(say(name)),
@@ -221,25 +224,25 @@ func settingsPanel(w *workspace) app.UI {
 	s := w.shop.Settings
 	return app.Section().Class("settings").Body(
 		app.H2().Text(say("This phone")),
-		choice("Lengths in", storage.SettingUnits, s.Units, engine.Option{Value: storage.UnitsMetric, Words: "Millimetres"}, engine.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
+		choice("Lengths in", storage.SettingUnits, s.Units, survey.Option{Value: storage.UnitsMetric, Words: "Millimetres"}, survey.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
 		languageChoice(w),
-		choice("Colours", storage.SettingTheme, s.Theme, engine.Option{Value: storage.ThemeSystem, Words: "As the phone has it"}, engine.Option{Value: storage.ThemeLight, Words: "Day"}, engine.Option{Value: storage.ThemeSun, Words: "Full sun"}, engine.Option{Value: storage.ThemeDark, Words: "Night"}),
-		choice("Thumb", storage.SettingHand, s.Hand, engine.Option{Value: engine.HandRight, Words: "Right"}, engine.Option{Value: engine.HandLeft, Words: "Left"}),
+		choice("Colours", storage.SettingTheme, s.Theme, survey.Option{Value: storage.ThemeSystem, Words: "As the phone has it"}, survey.Option{Value: storage.ThemeLight, Words: "Day"}, survey.Option{Value: storage.ThemeSun, Words: "Full sun"}, survey.Option{Value: storage.ThemeDark, Words: "Night"}),
+		choice("Thumb", storage.SettingHand, s.Hand, survey.Option{Value: survey.HandRight, Words: "Right"}, survey.Option{Value: survey.HandLeft, Words: "Left"}),
 		words("Currency", storage.SettingCurrency, s.Currency),
 		words("Who measures", storage.SettingCrew, s.Crew),
 	)
 }
 
 // applyRemedy makes a remedy's changes, as one edit.
-func (w *workspace) applyRemedy(ctx app.Context, r engine.Remedy) {
+func (w *workspace) applyRemedy(ctx app.Context, r plan.Remedy) {
 	var edits []storage.Edit
 	for _, c := range r.Changes {
 		var e storage.Edit
 		var err error
-		if key, rule := strings.CutPrefix(c.Path, engine.PracticePath); rule {
+		if key, rule := strings.CutPrefix(c.Path, practice.PracticePath); rule {
 			e, err = storage.SetRule(w.doc, key, c.Value, "")
-		} else if f, ok := engine.FieldAt(c.Path); ok && f.Numeric() {
-			e, err = storage.SetValue(w.doc, c.Path, engine.Measured(c.Value, engine.ByEstimate))
+		} else if f, ok := survey.FieldAt(c.Path); ok && f.Numeric() {
+			e, err = storage.SetValue(w.doc, c.Path, survey.Measured(c.Value, survey.ByEstimate))
 		} else {
 			e, err = storage.SetWords(w.doc, c.Path, c.Words)
 		}

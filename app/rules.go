@@ -3,7 +3,7 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/practice"
 )
 
 // rulesScreen lists every rule of thumb: the shop's own, or what one site does
@@ -41,7 +41,7 @@ func (s *rulesScreen) Render() app.UI {
 	if s.site && w.doc == nil {
 		return siteFrame(w, "more")
 	}
-	rules := engine.Rules()
+	rules := practice.Rules()
 	var content []app.UI
 	content = append(content, app.P().Class("quiet").Text(s.purpose()))
 	if !s.site {
@@ -68,7 +68,7 @@ func (s *rulesScreen) purpose() string {
 	return say("How this shop builds. Each number is common practice unless a source is named; change it to your own.")
 }
 
-func (s *rulesScreen) rule(r engine.Rule) app.UI {
+func (s *rulesScreen) rule(r practice.Rule) app.UI {
 	w := s.w
 	value, own := w.ruleValue(r, s.site)
 	shown := w.ruleText(r, value)
@@ -95,7 +95,7 @@ func (s *rulesScreen) rule(r engine.Rule) app.UI {
 	)
 }
 
-func (s *rulesScreen) change(ctx app.Context, r engine.Rule, text string) {
+func (s *rulesScreen) change(ctx app.Context, r practice.Rule, text string) {
 	delete(s.errors, r.Key)
 	delete(s.typed, r.Key)
 	if problem := s.w.setRule(ctx, r, text, s.site); problem != "" {

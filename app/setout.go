@@ -5,8 +5,12 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/tables"
+	"pegpour/engine/text"
 )
 
 // setOutScreen is the plan, large, with its pegs.
@@ -44,7 +48,7 @@ func (s *setOutScreen) Render() app.UI {
 	}
 	var window draw.Box
 	if s.view == viewPad {
-		window = engine.DetailWindow(w.plan())
+		window = drawing.DetailWindow(w.plan())
 	}
 	views := s.views()
 	make := views[0].make
@@ -112,13 +116,13 @@ const (
 
 type setOutView struct {
 	name string
-	make func(*engine.Plan, engine.SceneOptions) *draw.Scene
+	make func(*plan.Plan, drawing.SceneOptions) *draw.Scene
 }
 
 // views are those that this site has something to show in.
 func (s *setOutScreen) views() []setOutView {
 	views := []setOutView{{viewWhole, nil}, {viewPad, nil}}
-	for _, v := range []setOutView{{viewSection, engine.SectionScene}, {viewFooting, engine.FallingScene}, {viewLeaf, engine.LeafScene}} {
+	for _, v := range []setOutView{{viewSection, drawing.SectionScene}, {viewFooting, drawing.FallingScene}, {viewLeaf, drawing.LeafScene}} {
 		if v.make(s.w.plan(), s.w.sceneOptions(false)) != nil {
 			views = append(views, v)
 		}
@@ -128,7 +132,7 @@ func (s *setOutScreen) views() []setOutView {
 
 // levels lists the levels along the track, where the ground was levelled.
 func (s *setOutScreen) levels() app.UI {
-	rows := engine.LevelTable(s.w.plan())
+	rows := tables.LevelTable(s.w.plan())
 	if s.view != viewSection || len(rows) < 2 {
 		return app.Text("")
 	}
@@ -143,7 +147,7 @@ func (s *setOutScreen) levels() app.UI {
 	))
 }
 
-var layers = []string{engine.LayerSite, engine.LayerConcrete, engine.LayerGate, engine.LayerSizes}
+var layers = []string{drawing.LayerSite, drawing.LayerConcrete, drawing.LayerGate, drawing.LayerSizes}
 
 func (s *setOutScreen) toggle(name string, on bool, do func()) app.UI {
 	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(on)).Text(say(name)).
@@ -169,7 +173,7 @@ func (s *setOutScreen) explanation() app.UI {
 	if s.picked == "" {
 		return app.P().Class("quiet").Text(say("Tap a line or a size to see where it comes from."))
 	}
-	if f, ok := engine.FieldAt(s.picked); ok {
+	if f, ok := survey.FieldAt(s.picked); ok {
 		return app.Div().Class("told").Body(
 			app.H2().Text(say(f.Name)),
 			app.P().Body(w.valueWords(f)),
@@ -193,7 +197,7 @@ func (s *setOutScreen) explanation() app.UI {
 }
 
 // figureTold is a figure with its formula, its source and what it rests on.
-func figureTold(w *workspace, f engine.Figure) app.UI {
+func figureTold(w *workspace, f plan.Figure) app.UI {
 	sign := ""
 	class := "voice-worked"
 	if f.Assumed {
@@ -201,7 +205,7 @@ func figureTold(w *workspace, f engine.Figure) app.UI {
 	}
 	return app.Div().Body(
 		app.H2().Text(say(f.Name)),
-		app.P().Class("value "+class).Text(sign+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension})),
+		app.P().Class("value "+class).Text(sign+w.write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
 		app.P().Class("how").Text(w.sentence(f.How)),
 		app.P().Class("source").Text(sayWith("Source: {0}", say(f.Source))),
 		app.If(f.Assumed, app.P().Class("source").Text(say("It rests on a value that was not measured."))),
@@ -269,13 +273,13 @@ func (s *setOutScreen) sizes() app.UI {
 	)
 }
 
-func figureRow(w *workspace, f engine.Figure) app.UI {
+func figureRow(w *workspace, f plan.Figure) app.UI {
 	mark, class := "", "voice-worked"
 	if f.Assumed {
 		mark, class = "~ ", "voice-assumed"
 	}
 	return app.Details().Class("figure").Body(
-		app.Summary().Body(app.Span().Text(say(f.Name)), app.Span().Class("figure-value "+class).Text(mark+w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}))),
+		app.Summary().Body(app.Span().Text(say(f.Name)), app.Span().Class("figure-value "+class).Text(mark+w.write(text.Arg{Value: f.Value, Dimension: f.Dimension}))),
 		app.P().Class("how").Text(w.sentence(f.How)),
 		app.P().Class("source").Text(sayWith("Source: {0}", say(f.Source))),
 		figureNotes(w, f.ID, f.FirstPass),

@@ -7,6 +7,9 @@ import (
 
 	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -89,10 +92,10 @@ func thumbMark(w *workspace, site *siteLine) string {
 }
 
 // thumb is the small plan of a site in the list.
-func thumb(s engine.Survey, p engine.Practice, prefix string) string {
+func thumb(s survey.Survey, p practice.Practice, prefix string) string {
 	sketch, _ := engine.Begin(s, p)
 	plan := sketch.Plan()
-	scene := engine.SetOutScene(plan, engine.SceneOptions{})
+	scene := drawing.SetOutScene(plan, drawing.SceneOptions{})
 	scene.Title, scene.Desc = "", "" // it is not read out, and kept whatever the language
 	scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
 		switch e.(type) {
@@ -102,7 +105,7 @@ func thumb(s engine.Survey, p engine.Practice, prefix string) string {
 		return false
 	})
 	view := draw.Phone(300, 84)
-	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{engine.LayerSizes, engine.LayerPegs}
+	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{drawing.LayerSizes, drawing.LayerPegs}
 	svg, err := draw.Render(scene, view, draw.Options{Screen: true, OnlyFields: true, Prefix: prefix, Class: "d-thumb"})
 	if err != nil {
 		return ""

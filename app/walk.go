@@ -5,14 +5,16 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
 // Steps of the walk that are not one field.
 const (
-	stepObstructions = engine.RunBackObstructions
+	stepObstructions = survey.RunBackObstructions
 	stepDone         = "done"
 )
 
@@ -28,14 +30,14 @@ func (w *workspace) steps() []string {
 }
 
 func (w *workspace) findSteps() []string {
-	survey := w.effective()
+	measured := w.effective()
 	var steps, inTheWay []string
-	for _, f := range engine.Fields(&survey) {
+	for _, f := range survey.Fields(&measured) {
 		switch {
-		case f.Group == engine.GroupObstacles:
+		case f.Group == survey.GroupObstacles:
 			inTheWay = append(inTheWay, f.Path)
-		case f.Group == engine.GroupNetwork || !f.Needed(&survey):
-		case f.Dimension == engine.Words && f.Path != engine.SiteName: // in All figures
+		case f.Group == survey.GroupNetwork || !f.Needed(&measured):
+		case f.Dimension == text.Words && f.Path != survey.SiteName: // in All figures
 		default:
 			steps = append(steps, f.Path)
 		}
@@ -54,7 +56,7 @@ func (w *workspace) known(step string) bool {
 	case stepDrops:
 		return len(w.doc.Survey.Ground.Levels.Drops) >= leastDrops
 	}
-	f, ok := engine.FieldAt(step)
+	f, ok := survey.FieldAt(step)
 	if !ok {
 		return false
 	}
@@ -80,13 +82,13 @@ func (w *workspace) firstOpen() string {
 func (w *workspace) groupOf(step string) string {
 	switch step {
 	case stepObstructions:
-		return engine.GroupObstacles
+		return survey.GroupObstacles
 	case stepDone:
 		return ""
 	case stepDrops:
-		return engine.GroupGround
+		return survey.GroupGround
 	}
-	if f, ok := engine.FieldAt(step); ok {
+	if f, ok := survey.FieldAt(step); ok {
 		return f.Group
 	}
 	return ""
@@ -117,8 +119,8 @@ func (w *workspace) groupCounts() map[string]groupCount {
 	counts := map[string]groupCount{}
 	for _, s := range w.steps() {
 		group := w.groupOf(s)
-		if group == engine.GroupObstacles {
-			if f, ok := engine.FieldAt(s); ok && f.Dimension == engine.Words {
+		if group == survey.GroupObstacles {
+			if f, ok := survey.FieldAt(s); ok && f.Dimension == text.Words {
 				continue // a note is never missing
 			}
 		}
@@ -166,16 +168,16 @@ func (w *workspace) focusEntry() {
 }
 
 // choose answers a choice and goes on.
-func (w *workspace) choose(ctx app.Context, f engine.Field, value string) {
+func (w *workspace) choose(ctx app.Context, f survey.Field, value string) {
 	w.answer(ctx, f, value)
 	w.next(ctx)
 }
 
 // answer answers a choice, and makes room for what it asks next.
-func (w *workspace) answer(ctx app.Context, f engine.Field, value string) {
+func (w *workspace) answer(ctx app.Context, f survey.Field, value string) {
 	e, err := storage.SetWords(w.doc, f.Path, value)
 	w.commit(ctx, e, err)
-	if value == engine.EdgePoints {
+	if value == survey.EdgePoints {
 		edge := f.Path[:len(f.Path)-len(".given")]
 		for w.edgePoints(edge) < 2 {
 			if !w.addPoint(ctx, edge) {
@@ -183,13 +185,13 @@ func (w *workspace) answer(ctx app.Context, f engine.Field, value string) {
 			}
 		}
 	}
-	if value == engine.LevelsByString {
+	if value == survey.LevelsByString {
 		w.someDrops(ctx)
 	}
 }
 
 func (w *workspace) edgePoints(edge string) int {
-	if edge == engine.DriveLatchEdge {
+	if edge == survey.DriveLatchEdge {
 		return len(w.doc.Survey.Drive.LatchEdge.Points)
 	}
 	return len(w.doc.Survey.Drive.RunBackEdge.Points)
@@ -197,15 +199,15 @@ func (w *workspace) edgePoints(edge string) int {
 
 func (w *workspace) addPoint(ctx app.Context, edge string) bool {
 	before := w.edgePoints(edge)
-	e, err := storage.AddEdgePoint(w.doc, edge, engine.EdgePoint{})
+	e, err := storage.AddEdgePoint(w.doc, edge, survey.EdgePoint{})
 	w.commit(ctx, e, err)
 	return w.edgePoints(edge) > before
 }
 
 // pointButtons adds and removes taped points where an edge is given by them.
-func (w *workspace) pointButtons(f engine.Field) app.UI {
-	for _, edge := range []string{engine.DriveRunBackEdge, engine.DriveLatchEdge} {
-		if f.Path != edge+".given" || f.Words(&w.doc.Survey) != engine.EdgePoints {
+func (w *workspace) pointButtons(f survey.Field) app.UI {
+	for _, edge := range []string{survey.DriveRunBackEdge, survey.DriveLatchEdge} {
+		if f.Path != edge+".given" || f.Words(&w.doc.Survey) != survey.EdgePoints {
 			continue
 		}
 		n := w.edgePoints(edge)
@@ -221,7 +223,7 @@ func (w *workspace) pointButtons(f engine.Field) app.UI {
 }
 
 func (w *workspace) addObstruction(ctx app.Context) {
-	e, err := storage.AddObstruction(w.doc, engine.Obstruction{})
+	e, err := storage.AddObstruction(w.doc, survey.Obstruction{})
 	w.commit(ctx, e, err)
 	if n := len(w.doc.Survey.RunBack.Obstructions); n > 0 {
 		w.asked = obstructionPath(n-1, "kind")
@@ -240,12 +242,12 @@ func (w *workspace) tick(ctx app.Context, name string, on bool) {
 }
 
 // sceneOptions are those of every drawing of this site.
-func (w *workspace) sceneOptions(detail bool) engine.SceneOptions {
-	return engine.SceneOptions{Write: w.figure, Say: say, Detail: detail, Tape: w.asked}
+func (w *workspace) sceneOptions(detail bool) drawing.SceneOptions {
+	return drawing.SceneOptions{Write: w.figure, Say: say, Detail: detail, Tape: w.asked}
 }
 
 // showPegs puts the pegs on a drawing, and which of them are set out.
-func (w *workspace) showPegs(o *engine.SceneOptions) {
+func (w *workspace) showPegs(o *drawing.SceneOptions) {
 	o.Pegs, o.Done = true, map[int]bool{}
 	for _, p := range w.plan().Pegs {
 		if w.doc.Ticks[pegTick(p.Number)] {
@@ -257,16 +259,16 @@ func (w *workspace) showPegs(o *engine.SceneOptions) {
 // detailAsked reports whether the question is about the corner by the pad.
 func (w *workspace) detailAsked() bool {
 	switch w.asked {
-	case engine.DriveRunBackEdgeGiven, engine.DriveRunBackEdgeAlong, engine.DriveRunBackEdgeAngle, engine.GroundSoil, engine.GroundDepthToFirm,
-		engine.GateCladding, engine.GateMotor, engine.GateOutlet, engine.GateCables, engine.GateGuide, engine.RunBackDepth, engine.OpeningPostRunBack, engine.OpeningPostDepth:
+	case survey.DriveRunBackEdgeGiven, survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAngle, survey.GroundSoil, survey.GroundDepthToFirm,
+		survey.GateCladding, survey.GateMotor, survey.GateOutlet, survey.GateCables, survey.GateGuide, survey.RunBackDepth, survey.OpeningPostRunBack, survey.OpeningPostDepth:
 		return true
 	}
-	return len(w.asked) > 24 && w.asked[:24] == engine.DriveRunBackEdgePoints
+	return len(w.asked) > 24 && w.asked[:24] == survey.DriveRunBackEdgePoints
 }
 
 func (w *workspace) windowAsked() draw.Box {
 	if w.detailAsked() {
-		return engine.DetailWindow(w.outlines())
+		return drawing.DetailWindow(w.outlines())
 	}
 	return draw.Box{}
 }

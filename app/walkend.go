@@ -3,17 +3,18 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/advice"
+	"pegpour/engine/survey"
 )
 
 // stillAssumed parts what is assumed into what is worth measuring, most first,
 // and what makes no difference at this site. The order takes a few hundred
 // designs, so that it is asked at the end of the walk only and kept until
 // something changes.
-func (w *workspace) stillAssumed() (matter, idle []engine.Assumption) {
+func (w *workspace) stillAssumed() (matter, idle []survey.Assumption) {
 	if w.judged != w.seal {
-		report := engine.Confidence(w.effective(), w.practice, *w.plan())
-		most, least := engine.StillAssumed(w.plan(), &report)
+		report := advice.Confidence(w.effective(), w.practice, *w.plan())
+		most, least := advice.StillAssumed(w.plan(), &report)
 		w.judged, w.matter = w.seal, append(most, least...)
 	}
 	for _, a := range w.matter {
@@ -31,7 +32,7 @@ func (w *workspace) stillAssumed() (matter, idle []engine.Assumption) {
 func (m *measureScreen) finished() app.UI {
 	w := m.w
 	matter, idle := w.stillAssumed()
-	row := func(a *engine.Assumption) app.UI {
+	row := func(a *survey.Assumption) app.UI {
 		return app.Li().Body(app.Button().Type("button").Class("row-main").OnClick(func(ctx app.Context, _ app.Event) {
 			w.ask(a.Path)
 			w.refresh(ctx)

@@ -6,6 +6,9 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/engine"
+	"pegpour/engine/advice"
+	"pegpour/engine/plan"
+	"pegpour/engine/text"
 )
 
 // watchScreen groups what was checked: Stop, Mind, Sound.
@@ -20,15 +23,15 @@ type watchScreen struct {
 	// change, behind the drawing; seal says of which plan they are, asked which
 	// is being worked on.
 	seal, asked string
-	sure        engine.ConfidenceReport
-	remedies    []engine.VerifiedRemedy
+	sure        advice.ConfidenceReport
+	remedies    []advice.VerifiedRemedy
 }
 
 // trial is a remedy tried out: what it would change.
 type trial struct {
 	remedy int // of the screen's list
 	seal   string
-	plan   engine.Plan
+	plan   plan.Plan
 }
 
 func newWatchScreen() *watchScreen { return &watchScreen{w: current} }
@@ -48,31 +51,31 @@ func (s *watchScreen) Render() app.UI {
 	options := w.sceneOptions(false)
 	options.Marks = true
 	s.workOut()
-	plan, seal := w.plan(), w.seal+"marks"
+	made, seal := w.plan(), w.seal+"marks"
 	if s.tried != nil && s.tried.seal == w.seal {
-		plan, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
+		made, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
 	}
 	return siteFrame(w, "watch",
-		&sheetView{Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
+		&sheetView{Plan: made, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
 		s.trialBar(),
 		s.again(),
-		s.group(engine.Stop, "Stop", "Do not build it like this."),
-		s.group(engine.Warning, "Mind", "Know this before building."),
+		s.group(plan.Stop, "Stop", "Do not build it like this."),
+		s.group(plan.Warning, "Mind", "Know this before building."),
 		s.coming(),
-		s.group(engine.Sound, "Sound", "Looked at and found in order."),
+		s.group(plan.Sound, "Sound", "Looked at and found in order."),
 		app.A().Class("wide").Href("/site/"+w.doc.ID+"/ways").Text(say("Ways to build")),
 		cautionList(w),
 	)
 }
 
-func (s *watchScreen) group(severity engine.Severity, name, meaning string) app.UI {
+func (s *watchScreen) group(severity plan.Severity, name, meaning string) app.UI {
 	w := s.w
 	var items []app.UI
 	number := 0
 	for i := range w.plan().Checks {
 		c := &w.plan().Checks[i]
 		mark := ""
-		if c.Severity != engine.Sound && len(c.Where) > 0 {
+		if c.Severity != plan.Sound && len(c.Where) > 0 {
 			number++
 			mark = strconv.Itoa(number)
 		}
@@ -89,7 +92,7 @@ func (s *watchScreen) group(severity engine.Severity, name, meaning string) app.
 	)
 }
 
-func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
+func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
 	w := s.w
 	id := "check." + c.Code + "." + strconv.Itoa(i)
 	return app.Li().Class("item").Body(
@@ -97,7 +100,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 			app.If(mark != "", app.Span().Class("mark").Text(mark)),
 			app.Span().Text(w.sentence(c.What))),
 		s.margin(i),
-		app.If(!c.Consequence.Empty() && c.Severity != engine.Sound, app.P().Class("how").Text(w.sentence(c.Consequence))),
+		app.If(!c.Consequence.Empty() && c.Severity != plan.Sound, app.P().Class("how").Text(w.sentence(c.Consequence))),
 		app.Range(c.Remedies).Slice(func(k int) app.UI {
 			if len(c.Remedies[k].Changes) > 0 {
 				return app.Text("") // tried first, and listed below if it settles this
@@ -113,7 +116,7 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 				app.Span().Text(sayWith("Try: {0}", w.sentence(r.Words))),
 				app.If(len(r.Raises) > 0, app.Span().Class("quiet").Text(say("It brings up something else."))))
 		}),
-		app.If(c.Field != "" && c.Severity != engine.Sound, w.fieldLink(c.Field)),
+		app.If(c.Field != "" && c.Severity != plan.Sound, w.fieldLink(c.Field)),
 	)
 }
 
@@ -146,8 +149,8 @@ func (s *watchScreen) workOut() {
 			return
 		}
 		survey := w.effective()
-		s.sure = engine.Confidence(survey, w.practice, *w.plan())
-		s.remedies = engine.VerifiedRemedies(survey, w.practice, *w.plan())
+		s.sure = advice.Confidence(survey, w.practice, *w.plan())
+		s.remedies = advice.VerifiedRemedies(survey, w.practice, *w.plan())
 		s.seal = w.seal
 	})
 }
@@ -210,7 +213,7 @@ var comingNames = map[string]string{
 // try designs with the remedy and shows what comes of it.
 func (s *watchScreen) try(ctx app.Context, remedy int) {
 	w := s.w
-	survey, practice, _ := engine.With(w.effective(), w.practice, s.remedies[remedy].Changes)
+	survey, practice, _ := advice.With(w.effective(), w.practice, s.remedies[remedy].Changes)
 	plan, _ := engine.Design(survey, practice)
 	s.tried = &trial{remedy: remedy, seal: w.seal, plan: plan}
 	ctx.Defer(func(app.Context) {
@@ -237,7 +240,7 @@ func (s *watchScreen) trialBar() app.UI {
 			if !ok1 || !ok2 || before.Value == after.Value {
 				return app.Text("")
 			}
-			show := func(f engine.Figure) string { return w.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}) }
+			show := func(f plan.Figure) string { return w.write(text.Arg{Value: f.Value, Dimension: f.Dimension}) }
 			return pair(before.Name, show(before)+" → "+show(after))
 		})),
 		app.Div().Class("steps").Body(

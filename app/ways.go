@@ -6,8 +6,12 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/engine"
+	"pegpour/engine/advice"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // waysScreen shows every sensible way to build this site, side by side.
@@ -16,7 +20,7 @@ type waysScreen struct {
 	w *workspace
 
 	seal, asked string
-	report      engine.OptionsReport
+	report      advice.OptionsReport
 	pictures    []string
 }
 
@@ -42,7 +46,7 @@ func (s *waysScreen) workOut() {
 		if w.doc == nil || s.asked != w.seal {
 			return
 		}
-		s.report = engine.BuildOptions(w.effective(), w.practice)
+		s.report = advice.BuildOptions(w.effective(), w.practice)
 		s.pictures = wayPictures(s.report.Options[:min(mostPictures, len(s.report.Options))])
 		s.seal = w.seal
 	})
@@ -50,7 +54,7 @@ func (s *waysScreen) workOut() {
 
 // wayPictures draws ways at one scale, so that the eye compares before the
 // figures do.
-func wayPictures(ways []engine.BuildOption) []string {
+func wayPictures(ways []advice.BuildOption) []string {
 	scenes := make([]*draw.Scene, len(ways))
 	var all draw.Box
 	first := true
@@ -63,7 +67,7 @@ func wayPictures(ways []engine.BuildOption) []string {
 		all.Max.X, all.Max.Y = max(all.Max.X, p.X), max(all.Max.Y, p.Y)
 	}
 	for i := range ways {
-		scene := engine.SetOutScene(&ways[i].Plan, engine.SceneOptions{})
+		scene := drawing.SetOutScene(&ways[i].Plan, drawing.SceneOptions{})
 		scene.Title, scene.Desc = "", "" // not read out: the card says it in words
 		scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
 			switch e.(type) {
@@ -89,7 +93,7 @@ func wayPictures(ways []engine.BuildOption) []string {
 	pictures := make([]string, len(ways))
 	for i, scene := range scenes {
 		view := draw.Phone(300, 110)
-		view.Mirror, view.NoDimensions, view.Hidden, view.Window = ways[i].Plan.Mirrored(), true, []string{engine.LayerSizes, engine.LayerPegs}, all
+		view.Mirror, view.NoDimensions, view.Hidden, view.Window = ways[i].Plan.Mirrored(), true, []string{drawing.LayerSizes, drawing.LayerPegs}, all
 		if svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: "way" + strconv.Itoa(i), Class: "d-thumb"}); err == nil {
 			pictures[i] = string(svg)
 		}
@@ -109,7 +113,7 @@ func (s *waysScreen) Render() app.UI {
 	}
 	r := &s.report
 	by := say("Cheapest first, by your rates.")
-	if r.By == engine.RankByVolume {
+	if r.By == advice.RankByVolume {
 		by = say("Least concrete and digging first.")
 	}
 	return siteFrame(w, "more",
@@ -148,8 +152,8 @@ func (s *waysScreen) card(i int) app.UI {
 		app.H3().Text(strconv.Itoa(i+1)+". "+wayName(way)),
 		app.Dl().Class("pairs").Body(
 			price,
-			pair("Digging", w.write(engine.Arg{Value: way.Dig, Dimension: engine.Volume})),
-			pair("Concrete", w.write(engine.Arg{Value: way.Concrete, Dimension: engine.Volume})),
+			pair("Digging", w.write(text.Arg{Value: way.Dig, Dimension: text.Volume})),
+			pair("Concrete", w.write(text.Arg{Value: way.Concrete, Dimension: text.Volume})),
 			pair("Room along the fence", w.length(way.Room, true)),
 			pair("Out from the fence", w.length(way.Out, true)),
 			pair("Clear opening", w.length(way.Clear, true)),
@@ -180,18 +184,18 @@ func (s *waysScreen) others() app.UI {
 }
 
 // wayName joins the words of the choices.
-func wayName(way *engine.BuildOption) string {
+func wayName(way *advice.BuildOption) string {
 	name := ""
 	for _, c := range way.Choices {
 		words := c.Words
 		switch c.Path {
-		case engine.GateHardStop:
-			if c.Value == engine.Yes {
+		case survey.GateHardStop:
+			if c.Value == survey.Yes {
 				continue // every way has one
 			}
 			words = "no hard stop"
-		case engine.GatePanels:
-			words = map[string]string{engine.PanelsOne: "one panel", engine.PanelsTwo: "two panels", engine.PanelsThree: "three panels"}[c.Value]
+		case survey.GatePanels:
+			words = map[string]string{survey.PanelsOne: "one panel", survey.PanelsTwo: "two panels", survey.PanelsThree: "three panels"}[c.Value]
 		}
 		if name != "" {
 			name += " · "
@@ -203,6 +207,6 @@ func wayName(way *engine.BuildOption) string {
 
 // choose writes the way's choices into the survey, as one edit that undo takes
 // back.
-func (s *waysScreen) choose(ctx app.Context, way *engine.BuildOption) {
-	s.w.applyRemedy(ctx, engine.Remedy{Words: engine.Text{Format: "Build it this way"}, Changes: way.Changes})
+func (s *waysScreen) choose(ctx app.Context, way *advice.BuildOption) {
+	s.w.applyRemedy(ctx, plan.Remedy{Words: text.Text{Format: "Build it this way"}, Changes: way.Changes})
 }

@@ -4,7 +4,7 @@ import (
 	"strconv"
 	"strings"
 
-	"pegpour/engine"
+	"pegpour/engine/text"
 	"pegpour/engine/words"
 )
 
@@ -46,22 +46,22 @@ func sentences(all ...string) string {
 
 // sentence writes a text of the engine in the user's units and language. A
 // number and its unit stay on one line.
-func (w *workspace) sentence(t engine.Text) string { return t.In(form, w.inSentence) }
+func (w *workspace) sentence(t text.Text) string { return t.In(form, w.inSentence) }
 
-func (w *workspace) inSentence(a engine.Arg) string {
-	text := w.write(a)
+func (w *workspace) inSentence(a text.Arg) string {
+	sentence := w.write(a)
 	switch a.Dimension {
-	case engine.Words, engine.Choice, engine.AsTyped:
-		return text
+	case text.Words, text.Choice, text.AsTyped:
+		return sentence
 	}
-	return strings.ReplaceAll(text, " ", noBreak)
+	return strings.ReplaceAll(sentence, " ", noBreak)
 }
 
 // noBreak is a space at which no line ends.
 const noBreak = "\u00a0"
 
 // form is a text of the engine in the user's language, its holes still open.
-func form(t engine.Text) string {
+func form(t text.Text) string {
 	return language.Count(t.Format, func(i int) float64 {
 		if i < len(t.Args) {
 			return t.Args[i].Value
@@ -71,29 +71,29 @@ func form(t engine.Text) string {
 }
 
 // write writes one argument with its unit.
-func (w *workspace) write(a engine.Arg) string {
+func (w *workspace) write(a text.Arg) string {
 	switch {
 	case len(a.List) > 0:
-		return engine.Text{Format: "{0}", Args: []engine.Arg{a}}.In(form, w.write)
-	case a.Dimension == engine.Length:
+		return text.Text{Format: "{0}", Args: []text.Arg{a}}.In(form, w.write)
+	case a.Dimension == text.Length:
 		return w.length(a.Value, true)
-	case a.Dimension == engine.AsTyped:
+	case a.Dimension == text.AsTyped:
 		return a.Words
-	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
+	case a.Dimension == text.Words, a.Dimension == text.Choice:
 		return say(a.Words)
 	}
-	return language.Number(engine.PlainArg(a))
+	return language.Number(text.PlainArg(a))
 }
 
 // size writes a number of a dimension with its unit for a sentence.
-func (w *workspace) size(v float64, d engine.Dimension) string {
-	return w.inSentence(engine.Arg{Value: v, Dimension: d})
+func (w *workspace) size(v float64, d text.Dimension) string {
+	return w.inSentence(text.Arg{Value: v, Dimension: d})
 }
 
 // figure writes an argument as a drawing does: lengths without a unit in the
 // metric trade.
-func (w *workspace) figure(a engine.Arg) string {
-	if a.Dimension == engine.Length {
+func (w *workspace) figure(a text.Arg) string {
+	if a.Dimension == text.Length {
 		return w.length(a.Value, false)
 	}
 	return w.write(a)

@@ -10,6 +10,11 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 	"pegpour/storage/replication"
@@ -44,24 +49,24 @@ type workspace struct {
 	revision         storage.Revision
 	canUndo, canRedo bool
 
-	survey   engine.Survey     // as the engine was asked: see effective
+	survey   survey.Survey     // as the engine was asked: see effective
 	drafts   map[string]string // what was typed and not understood, by field
 	walk     []string          // the steps of the walk for it
-	practice engine.Practice
+	practice practice.Practice
 	sketch   *engine.Sketch // see plan and outlines; nil before the first design
-	refused  engine.Refusals
+	refused  input.Refusals
 	seal     string
 	designs  int
-	designed func()   // hears of each change of the site in hand; may be nil
+	designed func()     // hears of each change of the site in hand; may be nil
 	live     *sheetView // drawn anew with each design, before anything else is; may be nil
 
 	judged string // the seal for which matter holds
-	matter []engine.Assumption
+	matter []survey.Assumption
 	asking
 
 	asked  string // the field, or step, being asked
 	typing string // the field that was typed into last, while it is asked
-	how    engine.Method
+	how    survey.Method
 
 	quiet      *time.Timer // see refreshInQuiet
 	quietComes bool
@@ -80,7 +85,7 @@ type workspace struct {
 }
 
 func newWorkspace() *workspace {
-	return &workspace{how: engine.ByTape, thumbs: map[string]string{}}
+	return &workspace{how: survey.ByTape, thumbs: map[string]string{}}
 }
 
 // follow is called by each screen of a site when it is shown: it opens the site
@@ -220,17 +225,17 @@ func (w *workspace) take(l storage.Loaded) {
 
 // plan is the plan of the site in hand, whole: the first call after an edit
 // waits for what the edit's drawing did not.
-func (w *workspace) plan() *engine.Plan {
+func (w *workspace) plan() *plan.Plan {
 	if w.sketch == nil {
-		return &engine.Plan{}
+		return &plan.Plan{}
 	}
 	return w.sketch.Finish()
 }
 
 // outlines is the plan as far as drawings go: see engine.Sketch.
-func (w *workspace) outlines() *engine.Plan {
+func (w *workspace) outlines() *plan.Plan {
 	if w.sketch == nil {
-		return &engine.Plan{}
+		return &plan.Plan{}
 	}
 	return w.sketch.Plan()
 }
@@ -241,7 +246,7 @@ func (w *workspace) design() {
 	w.survey, w.walk = w.read(), nil
 	sketch, err := engine.Begin(w.survey, w.practice)
 	w.sketch, w.refused = sketch, nil
-	var refused engine.Refusals
+	var refused input.Refusals
 	if errors.As(err, &refused) {
 		w.refused = refused
 	}
@@ -255,27 +260,27 @@ func (w *workspace) design() {
 }
 
 // effective is the survey as the engine was asked. Nobody changes it.
-func (w *workspace) effective() engine.Survey { return w.survey }
+func (w *workspace) effective() survey.Survey { return w.survey }
 
 // read makes the survey to ask the engine with: a field whose entry cannot be
 // read counts as not measured, for its old value no longer holds.
-func (w *workspace) read() engine.Survey {
-	survey := w.doc.Survey.Clone()
+func (w *workspace) read() survey.Survey {
+	measured := w.doc.Survey.Clone()
 	w.drafts = w.doc.DraftsByField()
 	for path := range w.drafts {
-		f, _ := engine.FieldAt(path)
+		f, _ := survey.FieldAt(path)
 		if f.Numeric() {
-			_ = f.SetValue(&survey, engine.Value{})
-		} else if f.Dimension == engine.Choice {
-			_ = f.SetWords(&survey, "")
+			_ = f.SetValue(&measured, survey.Value{})
+		} else if f.Dimension == text.Choice {
+			_ = f.SetWords(&measured, "")
 		}
 	}
-	return survey
+	return measured
 }
 
 // commit makes an edit at once on the screen and then in the store.
 func (w *workspace) commit(ctx app.Context, e storage.Edit, err error) {
-	var refusal *engine.FieldError
+	var refusal *input.FieldError
 	if err != nil && !errors.As(err, &refusal) {
 		w.unsaved = storeWords(err)
 		w.refresh(ctx)
@@ -305,7 +310,7 @@ func (w *workspace) put(next *storage.Document, edit func() (storage.Edit, error
 		// The edits before this one are stored by now, so this is what it
 		// was made on, unless another tab came between.
 		e, err := edit()
-		var refusal *engine.FieldError // the edit then keeps what was typed
+		var refusal *input.FieldError // the edit then keeps what was typed
 		if err != nil && !errors.As(err, &refusal) || e.Empty() {
 			return err
 		}
@@ -378,7 +383,7 @@ func (w *workspace) changedElsewhere(id string) {
 func (w *workspace) stops() int {
 	n := 0
 	for i := range w.plan().Checks {
-		if w.plan().Checks[i].Severity == engine.Stop {
+		if w.plan().Checks[i].Severity == plan.Stop {
 			n++
 		}
 	}

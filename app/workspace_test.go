@@ -8,13 +8,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/advice"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 )
 
 // openWorkspace has a site in hand without a browser or a store.
-func openWorkspace(t *testing.T, survey engine.Survey) *workspace {
+func openWorkspace(t *testing.T, survey survey.Survey) *workspace {
 	t.Helper()
 	w := newWorkspace()
 	w.shop = storage.NewShop()
@@ -28,47 +29,47 @@ func TestWalkAsksOnlyWhatTheSiteNeeds(t *testing.T) {
 	for _, site := range demo.Sites() {
 		w := openWorkspace(t, site.Survey)
 		steps := w.steps()
-		survey := w.effective()
+		measured := w.effective()
 		for _, step := range steps {
-			if f, ok := engine.FieldAt(step); ok {
-				assert.True(t, f.Needed(&survey), "%s asks %s", site.Survey.Site.Name, step)
+			if f, ok := survey.FieldAt(step); ok {
+				assert.True(t, f.Needed(&measured), "%s asks %s", site.Survey.Site.Name, step)
 			}
 		}
 		assert.Equal(t, stepDone, steps[len(steps)-1])
-		assert.Equal(t, engine.SiteName, steps[0])
+		assert.Equal(t, survey.SiteName, steps[0])
 		for i, step := range steps {
 			assert.Equal(t, i, slices.Index(steps, step), "%s is asked twice", step)
 		}
 	}
 	square := openWorkspace(t, demo.Sites()[0].Survey)
-	assert.NotContains(t, square.steps(), engine.DrivePaverBase)
-	assert.NotContains(t, square.steps(), engine.GroundDepthToFirm)
+	assert.NotContains(t, square.steps(), survey.DrivePaverBase)
+	assert.NotContains(t, square.steps(), survey.GroundDepthToFirm)
 }
 
 func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
 	require.Equal(t, 4000.0, w.plan().Opening)
-	e, err := storage.SetValue(w.doc, engine.OpeningWidth, engine.Measured(4500, engine.ByTape))
+	e, err := storage.SetValue(w.doc, survey.OpeningWidth, survey.Measured(4500, survey.ByTape))
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
 	require.Equal(t, 4500.0, w.plan().Opening)
 
-	e, err = storage.SetDraft(w.doc, engine.OpeningWidth, "45o0")
+	e, err = storage.SetDraft(w.doc, survey.OpeningWidth, "45o0")
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
 	assert.Equal(t, 4000.0, w.plan().Opening, "the assumed opening stands in")
-	f := engine.FieldOf(engine.OpeningWidth)
+	f := survey.FieldOf(survey.OpeningWidth)
 	text, problem := w.entry(f)
 	assert.Equal(t, "45o0", text)
 	assert.NotEmpty(t, problem)
-	assert.False(t, w.known(engine.OpeningWidth))
+	assert.False(t, w.known(survey.OpeningWidth))
 	found := false
 	for _, a := range w.plan().Assumed {
-		found = found || a.Path == engine.OpeningWidth
+		found = found || a.Path == survey.OpeningWidth
 	}
 	assert.True(t, found, "and is listed as assumed")
 }
@@ -77,12 +78,12 @@ func TestAnUnreadableEntryCountsAsNotMeasured(t *testing.T) {
 // wrong before the number is complete.
 func TestANumberOnItsWayIsNoFault(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
-	f := engine.FieldOf(engine.OpeningWidth)
+	f := survey.FieldOf(survey.OpeningWidth)
 	typed := func(text string) {
 		t.Helper()
 		v, err := w.parse(f, text)
 		require.NoError(t, err)
-		e, _ := storage.SetValue(w.doc, f.Path, engine.Value{Size: v, How: engine.ByTape, Text: text})
+		e, _ := storage.SetValue(w.doc, f.Path, survey.Value{Size: v, How: survey.ByTape, Text: text})
 		w.doc, err = storage.Apply(w.doc, e)
 		require.NoError(t, err)
 		w.typing = f.Path
@@ -92,7 +93,7 @@ func TestANumberOnItsWayIsNoFault(t *testing.T) {
 	_, problem := w.entry(f)
 	assert.NotEmpty(t, problem)
 	assert.Equal(t, "400 so far; 800 – 12000\u00a0mm allowed.", w.entrySays(f, problem))
-	w.ask(engine.OpeningPostLatch)
+	w.ask(survey.OpeningPostLatch)
 	w.ask(f.Path)
 	assert.Contains(t, w.entrySays(f, problem), "Read as 400\u00a0mm; allowed is 800\u00a0mm", "left like this it is one")
 	for _, text := range []string{"0", "-5", "40000"} {
@@ -106,8 +107,8 @@ func TestANumberOnItsWayIsNoFault(t *testing.T) {
 
 func TestEntryShowsWhatWasTyped(t *testing.T) {
 	w := openWorkspace(t, demo.Sites()[0].Survey)
-	f := engine.FieldOf(engine.OpeningWidth)
-	e, err := storage.SetValue(w.doc, f.Path, engine.Value{Size: 3204, How: engine.ByLaser, Text: "3.204 m"})
+	f := survey.FieldOf(survey.OpeningWidth)
+	e, err := storage.SetValue(w.doc, f.Path, survey.Value{Size: 3204, How: survey.ByLaser, Text: "3.204 m"})
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
@@ -119,7 +120,7 @@ func TestEntryShowsWhatWasTyped(t *testing.T) {
 	require.NoError(t, err)
 	w.shop, err = storage.ApplyShop(w.shop, e2)
 	require.NoError(t, err)
-	e, err = storage.SetValue(w.doc, f.Path, engine.Value{Size: 3204, How: engine.ByLaser, Text: "3204"})
+	e, err = storage.SetValue(w.doc, f.Path, survey.Value{Size: 3204, How: survey.ByLaser, Text: "3204"})
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
@@ -145,43 +146,43 @@ func TestCursorPlacesAreCountedAsABrowserCounts(t *testing.T) {
 // the walk, is never taken away while it is being asked, and comes back once it
 // is answered.
 func TestWalkLeavesOutWhatChangesNothing(t *testing.T) {
-	w := openWorkspace(t, engine.Survey{})
+	w := openWorkspace(t, survey.Survey{})
 	all := len(w.steps())
 	left := map[string]bool{}
 	for _, path := range openQuestions(&w.survey) {
-		left[path] = !engine.Matters(w.survey, w.practice, w.plan(), path)
+		left[path] = !advice.Matters(w.survey, w.practice, w.plan(), path)
 	}
-	w.ask(engine.OpeningPostLatch)
+	w.ask(survey.OpeningPostLatch)
 	w.leaveOut(left, w.seal)
 	assert.Equal(t, all-2, len(w.steps()))
-	assert.NotContains(t, w.steps(), engine.OpeningPostRunBack)
-	assert.Contains(t, w.steps(), engine.OpeningPostLatch, "it is being asked")
-	w.ask(engine.OpeningWidth)
+	assert.NotContains(t, w.steps(), survey.OpeningPostRunBack)
+	assert.Contains(t, w.steps(), survey.OpeningPostLatch, "it is being asked")
+	w.ask(survey.OpeningWidth)
 	assert.Equal(t, all-3, len(w.steps()))
 
 	matter, idle := w.stillAssumed()
 	assert.Len(t, idle, 3)
 	assert.Equal(t, len(w.plan().Assumed), len(matter)+len(idle))
 
-	e, err := storage.SetValue(w.doc, engine.OpeningPostLatch, engine.Measured(90, engine.ByTape))
+	e, err := storage.SetValue(w.doc, survey.OpeningPostLatch, survey.Measured(90, survey.ByTape))
 	require.NoError(t, err)
 	w.doc, err = storage.Apply(w.doc, e)
 	require.NoError(t, err)
 	w.design()
-	assert.Contains(t, w.steps(), engine.OpeningPostLatch, "it is answered")
+	assert.Contains(t, w.steps(), survey.OpeningPostLatch, "it is answered")
 }
 
 // An answer may make a question matter that was left out a moment ago: going on
 // looks again before it passes the question by.
 func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
-	w := openWorkspace(t, engine.Survey{})
-	w.ask(engine.OpeningWidth)
-	require.True(t, engine.Matters(w.survey, w.practice, w.plan(), engine.DriveSurface))
-	w.leaveOut(map[string]bool{engine.DriveSurface: true, engine.OpeningPostLatch: true}, "an older design")
-	require.NotContains(t, w.steps(), engine.DriveSurface)
+	w := openWorkspace(t, survey.Survey{})
+	w.ask(survey.OpeningWidth)
+	require.True(t, advice.Matters(w.survey, w.practice, w.plan(), survey.DriveSurface))
+	w.leaveOut(map[string]bool{survey.DriveSurface: true, survey.OpeningPostLatch: true}, "an older design")
+	require.NotContains(t, w.steps(), survey.DriveSurface)
 	w.lookAgain()
-	assert.Contains(t, w.steps(), engine.DriveSurface)
-	assert.NotContains(t, w.steps(), engine.OpeningPostLatch, "it still changes nothing")
+	assert.Contains(t, w.steps(), survey.DriveSurface)
+	assert.NotContains(t, w.steps(), survey.OpeningPostLatch, "it still changes nothing")
 }
 
 // The drawing of a key waits for the outlines alone; the first to ask for the
@@ -189,7 +190,7 @@ func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
 func TestAKeysDrawingWaitsForNoFigure(t *testing.T) {
 	for _, site := range demo.Sites() {
 		w := openWorkspace(t, site.Survey)
-		for _, w.asked = range []string{engine.OpeningWidth, engine.RunBackDepth, engine.GateCladding} {
+		for _, w.asked = range []string{survey.OpeningWidth, survey.RunBackDepth, survey.GateCladding} {
 			w.live = &sheetView{Live: w, Fill: true}
 			w.live.place, w.live.room.X, w.live.room.Y = app.Window(), 390, 210
 			w.design()

@@ -1,7 +1,14 @@
-package engine
+package engine_test
 
 import (
 	"testing"
+
+	"pegpour/engine"
+	"pegpour/engine/drawing"
+	"pegpour/engine/enginetest"
+	"pegpour/engine/enginetest/designs"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // FuzzCarried draws any leaf on any ground: nothing panics, nothing is not a
@@ -12,35 +19,35 @@ func FuzzCarried(f *testing.F) {
 	f.Add(12000.0, 60.0, 4000.0, 4000.0, 4.0, -0.6, uint8(2), uint8(4), uint8(255))
 	f.Add(2500.0, 20.0, 2200.0, -50.0, 0.1, 0.3, uint8(2), uint8(5), uint8(96))
 	f.Fuzz(func(t *testing.T, width, cladding, height, step, slope, grade float64, panels, infill, bits uint8) {
-		s := squareSite()
+		s := enginetest.SquareSite()
 		pick := func(n uint8, options ...string) string { return options[int(n)%len(options)] }
-		s.Opening.Width, s.Gate.Cladding, s.Gate.Height = Measured(width, ByTape), Measured(cladding, ByTape), Measured(height, ByTape)
-		s.Gate.Panels = pick(panels, PanelsOne, PanelsTwo, PanelsThree)
-		s.Gate.Infill = pick(infill, InfillBattens, InfillBoards, InfillUprights, InfillSheet, InfillMesh, InfillOpen)
-		s.Gate.Driven = pick(bits, DrivenLast, DrivenFirst)
-		s.Gate.FootingBar = pick(bits>>1, BarFlat, BarOnEdge)
-		s.Gate.PadOn = pick(bits>>2, PadConcrete, PadSteel)
-		s.Gate.Metal = pick(bits>>3, MetalSteel, MetalAluminium)
-		s.Gate.Guide = pick(bits>>4, GuideCastIn, GuideBasePlate, GuideOnPost)
-		s.Gate.Motor = pick(bits>>5, MotorPlugIn, MotorWired, MotorNone)
-		s.Ground.Shape = pick(bits>>6, GroundFalls, GroundFalls, GroundSlopes, GroundLevel)
-		s.Ground.Levels.Taken = LevelsBySlopes
-		s.Ground.Levels.Along = Measured(grade, ByStaff)
-		s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = Measured(step, ByTape), Measured(slope, ByStaff)
-		plan, _ := Design(s, DefaultPractice())
-		soundPlan(t, &plan)
-		if !plan.Leaf.Proof.Agrees {
-			t.Fatalf("the proofs do not agree: %+v", plan.Leaf.Proof)
+		s.Opening.Width, s.Gate.Cladding, s.Gate.Height = survey.Measured(width, survey.ByTape), survey.Measured(cladding, survey.ByTape), survey.Measured(height, survey.ByTape)
+		s.Gate.Panels = pick(panels, survey.PanelsOne, survey.PanelsTwo, survey.PanelsThree)
+		s.Gate.Infill = pick(infill, survey.InfillBattens, survey.InfillBoards, survey.InfillUprights, survey.InfillSheet, survey.InfillMesh, survey.InfillOpen)
+		s.Gate.Driven = pick(bits, survey.DrivenLast, survey.DrivenFirst)
+		s.Gate.FootingBar = pick(bits>>1, survey.BarFlat, survey.BarOnEdge)
+		s.Gate.PadOn = pick(bits>>2, survey.PadConcrete, survey.PadSteel)
+		s.Gate.Metal = pick(bits>>3, survey.MetalSteel, survey.MetalAluminium)
+		s.Gate.Guide = pick(bits>>4, survey.GuideCastIn, survey.GuideBasePlate, survey.GuideOnPost)
+		s.Gate.Motor = pick(bits>>5, survey.MotorPlugIn, survey.MotorWired, survey.MotorNone)
+		s.Ground.Shape = pick(bits>>6, survey.GroundFalls, survey.GroundFalls, survey.GroundSlopes, survey.GroundLevel)
+		s.Ground.Levels.Taken = survey.LevelsBySlopes
+		s.Ground.Levels.Along = survey.Measured(grade, survey.ByStaff)
+		s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = survey.Measured(step, survey.ByTape), survey.Measured(slope, survey.ByStaff)
+		made, _ := engine.Design(s, practice.DefaultPractice())
+		designs.Sound(t, &made)
+		if !made.Leaf.Proof.Agrees {
+			t.Fatalf("the proofs do not agree: %+v", made.Leaf.Proof)
 		}
-		if err := LeafScene(&plan, SceneOptions{}).Validate(); err != nil {
+		if err := drawing.LeafScene(&made, drawing.SceneOptions{}).Validate(); err != nil {
 			t.Fatal(err)
 		}
-		if scene := FallingScene(&plan, SceneOptions{}); scene != nil {
+		if scene := drawing.FallingScene(&made, drawing.SceneOptions{}); scene != nil {
 			if err := scene.Validate(); err != nil {
 				t.Fatal(err)
 			}
 		}
-		if _, err := plan.Steel.Nest(); err != nil {
+		if _, err := made.Steel.Nest(); err != nil {
 			t.Fatal(err)
 		}
 	})

@@ -4,18 +4,22 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // findings are what checks say of a design. Every question that is asked is
 // answered: by add where the answer is worth saying, by quiet or quietly where
 // it is not.
 type findings struct {
-	checks   []Check
-	silent   []Answer
-	cautions []Caution
+	checks   []plan.Check
+	silent   []plan.Answer
+	cautions []plan.Caution
 }
 
-func (f *findings) add(c Check) {
+func (f *findings) add(c plan.Check) {
 	if c.Code == "" {
 		c.Code = string(c.Question)
 	}
@@ -23,16 +27,16 @@ func (f *findings) add(c Check) {
 }
 
 // quiet answers that all is in order, with nothing that could be measured.
-func (f *findings) quiet(q Question, field string) {
-	f.silent = append(f.silent, Answer{Question: q, Field: field, Severity: Sound})
+func (f *findings) quiet(q plan.Question, field string) {
+	f.silent = append(f.silent, plan.Answer{Question: q, Field: field, Severity: plan.Sound})
 }
 
 // quietly answers that all is in order, and by how much.
-func (f *findings) quietly(q Question, field string, margin float64, of Dimension) {
-	f.silent = append(f.silent, Answer{q, field, Sound, margin, of, true})
+func (f *findings) quietly(q plan.Question, field string, margin float64, of text.Dimension) {
+	f.silent = append(f.silent, plan.Answer{q, field, plan.Sound, margin, of, true})
 }
 
-func (f *findings) caution(c Caution) { f.cautions = append(f.cautions, c) }
+func (f *findings) caution(c plan.Caution) { f.cautions = append(f.cautions, c) }
 
 // check looks at the whole layout. Families of checks stand in files of their
 // own; each adds what it found, in order or not.
@@ -43,7 +47,7 @@ func (d *designed) check() findings {
 	if d.plan.Ground != nil {
 		checks, quiet = 24, 40
 	}
-	found := findings{checks: make([]Check, 0, checks), silent: make([]Answer, 0, quiet), cautions: make([]Caution, 0, 10)}
+	found := findings{checks: make([]plan.Check, 0, checks), silent: make([]plan.Answer, 0, quiet), cautions: make([]plan.Caution, 0, 10)}
 	d.checkNetwork(&found)
 	d.checkRoom(&found)
 	d.checkMotion(&found)
@@ -65,156 +69,156 @@ func (d *designed) check() findings {
 
 // ruleMost is the upper end of a rule's range: no remedy goes beyond it.
 func ruleMost(key string) float64 {
-	r, _ := RuleByKey(key)
+	r, _ := practice.RuleByKey(key)
 	return r.High
 }
 
 // checkRoom compares what the layout takes with the room there is.
 func (d *designed) checkRoom(found *findings) {
-	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
-	need := roomNeeded(in, p, &plan.Leaf)
-	c := Check{Question: QuestionRoomAlong, Field: RunBackRoom, Where: PartIDs(PartLeafOpen), At: geom.Point{X: plan.Leaf.RearOpen, Y: l.trackOffset},
-		Consequence: say("The leaf hits what stands there before it is open.")}
+	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	need := roomNeeded(in, p, &made.Leaf)
+	c := plan.Check{Question: plan.QuestionRoomAlong, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: made.Leaf.RearOpen, Y: l.trackOffset},
+		Consequence: text.Say("The leaf hits what stands there before it is open.")}
 	switch {
 	case !in.roomKnown:
-		c.Severity = Warning
-		c.What = say("The room behind the run-back post was not measured: this leaf needs {0}.", mm(need))
-	case in.room-need < -tolerance:
-		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Stop, true, in.room-need, Length
-		c.What = say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", mm(need), mm(in.room), mm(need-in.room))
-		if over := math.Max(plan.Leaf.Tail, plan.Leaf.RailOver); over > 0 && l.hasGuide && in.runBackEdge.At(0) > in.width {
-			c.Remedies = append(c.Remedies, Remedy{Words: say("Hold the leaf by a bracket on the gate post instead of a guide post."), Changes: []Change{{Path: GateGuide, Words: GuideOnPost}}})
+		c.Severity = plan.Warning
+		c.What = text.Say("The room behind the run-back post was not measured: this leaf needs {0}.", text.MM(need))
+	case in.room-need < -plan.Tolerance:
+		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, in.room-need, text.Length
+		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", text.MM(need), text.MM(in.room), text.MM(need-in.room))
+		if over := math.Max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.hasGuide && in.runBackEdge.At(0) > in.width {
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
 		}
 		if in.hardStop && in.room-need+p.StopAllowance >= 0 {
-			c.Remedies = append(c.Remedies, Remedy{Words: say("Let the end of the run-back itself carry the stop, and leave {0} out.", mm(p.StopAllowance)), Changes: []Change{{Path: PracticePath + RuleLeafStopAllowance, Value: 0}}})
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Let the end of the run-back itself carry the stop, and leave {0} out.", text.MM(p.StopAllowance)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafStopAllowance, Value: 0}}})
 		}
 		c.Remedies = append(c.Remedies, d.stackingRemedy()...)
-		c.Remedies = append(c.Remedies, Remedy{Words: say("Run the gate to the other side, or make the room: {0} are missing.", mm(need-in.room))})
+		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Run the gate to the other side, or make the room: {0} are missing.", text.MM(need-in.room))})
 	default:
-		c.Severity, c.HasMargin, c.Margin, c.MarginOf = Sound, true, in.room-need, Length
-		c.What = say("The open leaf needs {0} behind the run-back post and there is {1}.", mm(need), mm(in.room))
+		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Sound, true, in.room-need, text.Length
+		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}.", text.MM(need), text.MM(in.room))
 	}
 	found.add(c)
 
 	strip := l.stripEnd - in.width
 	switch {
-	case !in.roomKnown || in.room-need < -tolerance:
-	case strip-in.room <= tolerance:
-		found.quietly(QuestionRoomStrip, RunBackRoom, plan.Site.Room-l.stripEnd, Length)
+	case !in.roomKnown || in.room-need < -plan.Tolerance:
+	case strip-in.room <= plan.Tolerance:
+		found.quietly(plan.QuestionRoomStrip, survey.RunBackRoom, made.Site.Room-l.stripEnd, text.Length)
 	default:
-		found.add(Check{Question: QuestionRoomStrip, Severity: Warning, Field: RunBackRoom, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
-			What:        say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", mm(strip), mm(in.room)),
-			Consequence: say("The leaf fits, but the hard stop has less concrete behind it."),
-			HasMargin:   true, Margin: in.room - strip, MarginOf: Length})
+		found.add(plan.Check{Question: plan.QuestionRoomStrip, Severity: plan.Warning, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
+			What:        text.Say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", text.MM(strip), text.MM(in.room)),
+			Consequence: text.Say("The leaf fits, but the hard stop has less concrete behind it."),
+			HasMargin:   true, Margin: in.room - strip, MarginOf: text.Length})
 	}
 	if !l.hasPad {
 		return
 	}
-	out := Check{Question: QuestionRoomPad, Field: RunBackDepth, Where: PartIDs(PartPad), At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
+	out := plan.Check{Question: plan.QuestionRoomPad, Field: survey.RunBackDepth, Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
 	switch {
 	case !in.depthKnown:
-		out.Severity = Warning
-		out.What = say("The free depth out from the fence was not measured: the motor pad needs {0}.", mm(l.padOut))
-	case in.depth-l.padOut < -tolerance:
-		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Stop, true, in.depth-l.padOut, Length
-		out.What = say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", mm(l.padOut), mm(in.depth), mm(l.padOut-in.depth))
-		out.Consequence = say("The motor does not stand where the rack passes.")
-		if in.guide == GuideBasePlate {
-			out.Remedies = append(out.Remedies, Remedy{Words: say("Cast the guide post in: it needs less pad than a base plate."), Changes: []Change{{Path: GateGuide, Words: GuideCastIn}}})
+		out.Severity = plan.Warning
+		out.What = text.Say("The free depth out from the fence was not measured: the motor pad needs {0}.", text.MM(l.padOut))
+	case in.depth-l.padOut < -plan.Tolerance:
+		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Stop, true, in.depth-l.padOut, text.Length
+		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", text.MM(l.padOut), text.MM(in.depth), text.MM(l.padOut-in.depth))
+		out.Consequence = text.Say("The motor does not stand where the rack passes.")
+		if in.guide == survey.GuideBasePlate {
+			out.Remedies = append(out.Remedies, plan.Remedy{Words: text.Say("Cast the guide post in: it needs less pad than a base plate."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
 		}
 		if in.cladding > 0 {
-			out.Remedies = append(out.Remedies, Remedy{Words: say("Leave the cladding flush in the frame: everything moves {0} towards the fence.", mm(in.cladding)), Changes: []Change{{Path: GateCladding, Value: 0}}})
+			out.Remedies = append(out.Remedies, plan.Remedy{Words: text.Say("Leave the cladding flush in the frame: everything moves {0} towards the fence.", text.MM(in.cladding)), Changes: []plan.Change{{Path: survey.GateCladding, Value: 0}}})
 		}
 	default:
-		out.Severity, out.HasMargin, out.Margin, out.MarginOf = Sound, true, in.depth-l.padOut, Length
-		out.What = say("The motor pad needs {0} out from the fence and there is {1}.", mm(l.padOut), mm(in.depth))
+		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Sound, true, in.depth-l.padOut, text.Length
+		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}.", text.MM(l.padOut), text.MM(in.depth))
 	}
 	found.add(out)
 	switch {
 	case !in.roomKnown:
-	case l.padFar-in.width-in.room <= tolerance:
+	case l.padFar-in.width-in.room <= plan.Tolerance:
 		if !in.padOnSteel() {
-			found.quietly(QuestionRoomPadAlong, RunBackRoom, plan.Site.Room-l.padFar, Length)
+			found.quietly(plan.QuestionRoomPadAlong, survey.RunBackRoom, made.Site.Room-l.padFar, text.Length)
 		}
 	default:
-		found.add(Check{Question: QuestionRoomPadAlong, Severity: Stop, Field: RunBackRoom, Where: PartIDs(PartPad), At: geom.Point{X: l.padFar, Y: l.padOut / 2},
-			What:      say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.", mm(l.padFar-in.width), mm(in.room), mm(l.padFar-in.width-in.room)),
-			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: Length,
-			Consequence: say("The pad cannot be poured.")})
+		found.add(plan.Check{Question: plan.QuestionRoomPadAlong, Severity: plan.Stop, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut / 2},
+			What:      text.Say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.", text.MM(l.padFar-in.width), text.MM(in.room), text.MM(l.padFar-in.width-in.room)),
+			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: text.Length,
+			Consequence: text.Say("The pad cannot be poured.")})
 	}
 }
 
 // checkMotion says what the place of guide post and motor does to the opening.
 func (d *designed) checkMotion(found *findings) {
-	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
-	leaf := &plan.Leaf
-	before := func(q Question, what string, part PartKind, x float64) {
-		if in.width-x <= tolerance {
-			found.quietly(q, DriveRunBackEdgeAngle, x-in.width, Length)
+	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	leaf := &made.Leaf
+	before := func(q plan.Question, what string, part plan.PartKind, x float64) {
+		if in.width-x <= plan.Tolerance {
+			found.quietly(q, survey.DriveRunBackEdgeAngle, x-in.width, text.Length)
 			return
 		}
-		found.add(Check{Question: q, Severity: Warning, Field: DriveRunBackEdgeAngle, Where: PartIDs(part), At: geom.Point{X: x, Y: l.guide.y1},
-			What:        say(what, mm(in.width-x), mm(in.width), mm(leaf.ClearStraight), mm(leaf.ClearAlong)),
-			Consequence: say("It stands off the drive, but a wide load that cuts the corner meets it."),
-			HasMargin:   true, Margin: x - in.width, MarginOf: Length,
-			Remedies: []Remedy{{Words: say("Set everything {0} further along.", mm(math.Ceil(in.width-x))), Changes: []Change{{Path: PracticePath + RulePlaceEdgeGap, Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
+		found.add(plan.Check{Question: q, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAngle, Where: plan.PartIDs(part), At: geom.Point{X: x, Y: l.guide.Y1},
+			What:        text.Say(what, text.MM(in.width-x), text.MM(in.width), text.MM(leaf.ClearStraight), text.MM(leaf.ClearAlong)),
+			Consequence: text.Say("It stands off the drive, but a wide load that cuts the corner meets it."),
+			HasMargin:   true, Margin: x - in.width, MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Set everything {0} further along.", text.MM(math.Ceil(in.width-x))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
 	}
 	if l.hasGuide {
-		before(QuestionOpeningGuide, "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", PartGuidePost, l.guide.x1)
+		before(plan.QuestionOpeningGuide, "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartGuidePost, l.guide.X1)
 	}
 	if l.hasMotor {
-		before(QuestionOpeningMotor, "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", PartMotor, l.motor.x1)
+		before(plan.QuestionOpeningMotor, "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartMotor, l.motor.X1)
 	}
-	if leaf.Lost > tolerance {
+	if leaf.Lost > plan.Tolerance {
 		sets := math.Ceil(leaf.Lost)
-		found.add(Check{Question: QuestionMotionLost, Severity: Warning, Field: DriveRunBackEdgeAlong, Where: PartIDs(PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
-			What:        say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", mm(leaf.Lost)),
-			Consequence: say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
-			HasMargin:   true, Margin: -leaf.Lost, MarginOf: Length,
-			Remedies: []Remedy{{Words: say("Set guide post and motor {0} further along: the leaf then clears.", mm(sets)), Changes: []Change{{Path: PracticePath + RulePlaceEdgeGap, Value: p.EdgeGap + sets}}}}})
+		found.add(plan.Check{Question: plan.QuestionMotionLost, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAlong, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+			What:        text.Say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", text.MM(leaf.Lost)),
+			Consequence: text.Say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
+			HasMargin:   true, Margin: -leaf.Lost, MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Set guide post and motor {0} further along: the leaf then clears.", text.MM(sets)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: p.EdgeGap + sets}}}}})
 	} else {
 		end := leaf.RollersAt - p.RollerSpacing/2
 		if l.hasMotor {
 			end = math.Min(end, leaf.PinionAt)
 		}
-		found.quietly(QuestionMotionLost, DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin, Length)
-		found.add(Check{Question: QuestionMotionClears, Severity: Sound, Where: PartIDs(PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
-			What: say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
+		found.quietly(plan.QuestionMotionLost, survey.DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin, text.Length)
+		found.add(plan.Check{Question: plan.QuestionMotionClears, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+			What: text.Say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
 	}
 	if l.hasGuide {
-		gap := l.guide.y1 - l.leafBack
-		c := Check{Question: QuestionMotionPass, Severity: Sound, Where: PartIDs(PartGuidePost), At: geom.Point{X: l.guide.x1, Y: l.guide.y1}, HasMargin: true, Margin: gap, MarginOf: Length,
-			What: say("The leaf passes the guide post with {0} to spare.", mm(gap))}
-		if gap <= tolerance {
-			c.Severity = Stop
-			c.What = say("The leaf does not pass the guide post: {0} too little.", mm(-gap))
-			c.Field = PracticePath + RuleGuideSetback
-			c.Remedies = []Remedy{{Words: say("Set the guide post {0} further back.", mm(math.Ceil(p.PassGuide-gap))), Changes: []Change{{Path: PracticePath + RuleGuideSetback, Value: p.GuideSetback + math.Ceil(p.PassGuide-gap)}}}}
+		gap := l.guide.Y1 - l.leafBack
+		c := plan.Check{Question: plan.QuestionMotionPass, Severity: plan.Sound, Where: plan.PartIDs(plan.PartGuidePost), At: geom.Point{X: l.guide.X1, Y: l.guide.Y1}, HasMargin: true, Margin: gap, MarginOf: text.Length,
+			What: text.Say("The leaf passes the guide post with {0} to spare.", text.MM(gap))}
+		if gap <= plan.Tolerance {
+			c.Severity = plan.Stop
+			c.What = text.Say("The leaf does not pass the guide post: {0} too little.", text.MM(-gap))
+			c.Field = practice.PracticePath + practice.RuleGuideSetback
+			c.Remedies = []plan.Remedy{{Words: text.Say("Set the guide post {0} further back.", text.MM(math.Ceil(p.PassGuide-gap))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideSetback, Value: p.GuideSetback + math.Ceil(p.PassGuide-gap)}}}}
 		}
 		found.add(c)
 	}
-	if front := l.leafFront; front > tolerance {
-		found.quietly(QuestionMotionFence, PracticePath+RuleTrackOffset, front, Length)
+	if front := l.leafFront; front > plan.Tolerance {
+		found.quietly(plan.QuestionMotionFence, practice.PracticePath+practice.RuleTrackOffset, front, text.Length)
 	} else {
-		found.add(Check{Question: QuestionMotionFence, Severity: Stop, Where: PartIDs(PartLeafOpen), At: geom.Point{X: in.width, Y: front}, Field: PracticePath + RuleTrackOffset,
-			What: say("The leaf rubs the fence: its front stands {0} from the back of the posts.", mm(front)), HasMargin: true, Margin: front, MarginOf: Length,
-			Remedies: []Remedy{{Words: say("Set the track further out from the posts."), Changes: []Change{{Path: PracticePath + RuleTrackOffset, Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
+		found.add(plan.Check{Question: plan.QuestionMotionFence, Severity: plan.Stop, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: in.width, Y: front}, Field: practice.PracticePath + practice.RuleTrackOffset,
+			What: text.Say("The leaf rubs the fence: its front stands {0} from the back of the posts.", text.MM(front)), HasMargin: true, Margin: front, MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Set the track further out from the posts."), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackOffset, Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
 	}
-	if over := l.trackOffset + l.shift + p.TrackWidth/2 - l.stripWidth; over <= tolerance {
-		if plan.Footing == nil {
-			found.quietly(QuestionMotionTrack, GateCladding, l.stripWidth-(l.trackOffset+l.shift)-p.TrackWidth/2, Length)
+	if over := l.trackOffset + l.shift + p.TrackWidth/2 - l.stripWidth; over <= plan.Tolerance {
+		if made.Footing == nil {
+			found.quietly(plan.QuestionMotionTrack, survey.GateCladding, l.stripWidth-(l.trackOffset+l.shift)-p.TrackWidth/2, text.Length)
 		}
 	} else {
-		found.add(Check{Question: QuestionMotionTrack, Severity: Stop, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset}, Field: GateCladding,
-			What: say("The track hangs {0} over the side of the strip.", mm(over)), HasMargin: true, Margin: -over, MarginOf: Length,
-			Remedies: []Remedy{{Words: say("Make the strip {0} wider.", mm(math.Ceil(over+p.TrackWidth/2))), Changes: []Change{{Path: PracticePath + RuleStripWidth, Value: p.StripWidth + math.Ceil(over+p.TrackWidth/2)}}}}})
+		found.add(plan.Check{Question: plan.QuestionMotionTrack, Severity: plan.Stop, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset}, Field: survey.GateCladding,
+			What: text.Say("The track hangs {0} over the side of the strip.", text.MM(over)), HasMargin: true, Margin: -over, MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Make the strip {0} wider.", text.MM(math.Ceil(over+p.TrackWidth/2))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStripWidth, Value: p.StripWidth + math.Ceil(over+p.TrackWidth/2)}}}}})
 	}
 	if in.hardStop {
-		found.quiet(QuestionMotionStop, GateHardStop)
+		found.quiet(plan.QuestionMotionStop, survey.GateHardStop)
 	} else {
-		found.add(Check{Question: QuestionMotionStop, Severity: Warning, Field: GateHardStop, Where: PartIDs(PartLeafOpen), At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
-			What:        say("No hard stop at the end of the run-back."),
-			Consequence: say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
-			Remedies:    []Remedy{{Words: say("Fit a hard stop."), Changes: []Change{{Path: GateHardStop, Words: Yes}}}}})
+		found.add(plan.Check{Question: plan.QuestionMotionStop, Severity: plan.Warning, Field: survey.GateHardStop, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+			What:        text.Say("No hard stop at the end of the run-back."),
+			Consequence: text.Say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
+			Remedies:    []plan.Remedy{{Words: text.Say("Fit a hard stop."), Changes: []plan.Change{{Path: survey.GateHardStop, Words: survey.Yes}}}}})
 	}
 }

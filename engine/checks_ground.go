@@ -5,22 +5,26 @@ import (
 	"slices"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // checkObstructions tests the concrete and the whole box that the leaf sweeps
 // against everything that was taped.
 func (d *designed) checkObstructions(found *findings) {
-	p, l, plan := d.practice, d.layout, d.plan
-	sweeps := sweptBoxes(&l.placement, &plan.Leaf)
-	for i := range plan.Site.Obstructions {
-		ob := &plan.Site.Obstructions[i]
-		path := string(ObstructionAlong.At(ob.Index))
-		name := obstructionName(ob)
+	p, l, made := d.practice, d.layout, d.plan
+	sweeps := sweptBoxes(&l.placement, &made.Leaf)
+	for i := range made.Site.Obstructions {
+		ob := &made.Site.Obstructions[i]
+		path := string(survey.ObstructionAlong.At(ob.Index))
+		name := plan.NameOfObstruction(ob)
 		at := ob.Box.Centroid()
 		gap := math.Inf(1)
 		nearest := ""
-		for k := range plan.Outlines {
-			o := &plan.Outlines[k]
+		for k := range made.Outlines {
+			o := &made.Outlines[k]
 			if !o.Concrete {
 				continue
 			}
@@ -29,51 +33,38 @@ func (d *designed) checkObstructions(found *findings) {
 			}
 		}
 		switch {
-		case ob.Kind == ObstructionService: // it lies under the leaf's way
-		case !slices.ContainsFunc(sweeps, func(s box) bool { return geom.Distance(ob.Box, s.ring()) <= 0 }):
-			found.quiet(QuestionObstructionLeaf, path)
+		case ob.Kind == survey.ObstructionService: // it lies under the leaf's way
+		case !slices.ContainsFunc(sweeps, func(s geom.Rectangle) bool { return geom.Distance(ob.Box, s.Ring()) <= 0 }):
+			found.quiet(plan.QuestionObstructionLeaf, path)
 		default:
-			found.add(Check{Question: QuestionObstructionLeaf, Severity: Stop, Field: path, Where: PartIDs(PartLeafOpen), At: at,
-				What: say("{0} stands in the way of the leaf.", wordArg(name)), Consequence: say("The leaf hits it on its way.")})
+			found.add(plan.Check{Question: plan.QuestionObstructionLeaf, Severity: plan.Stop, Field: path, Where: plan.PartIDs(plan.PartLeafOpen), At: at,
+				What: text.Say("{0} stands in the way of the leaf.", text.Word(name)), Consequence: text.Say("The leaf hits it on its way.")})
 		}
 		switch {
 		case math.IsInf(gap, 1):
 		case gap <= 0:
-			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionDig, Severity: Stop, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance, MarginOf: Length,
-				What: say("{0} stands where the concrete goes.", wordArg(name)), Consequence: digConsequence(ob.Kind)})
-		case gap < p.ObstructionClearance-tolerance:
-			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionNear, Severity: Warning, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
-				What: say("{0} is {1} from the concrete; {2} are wanted.", wordArg(name), mm(gap), mm(p.ObstructionClearance)), Consequence: digConsequence(ob.Kind)})
+			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionDig, Severity: plan.Stop, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance, MarginOf: text.Length,
+				What: text.Say("{0} stands where the concrete goes.", text.Word(name)), Consequence: digConsequence(ob.Kind)})
+		case gap < p.ObstructionClearance-plan.Tolerance:
+			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionNear, Severity: plan.Warning, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: text.Length,
+				What: text.Say("{0} is {1} from the concrete; {2} are wanted.", text.Word(name), text.MM(gap), text.MM(p.ObstructionClearance)), Consequence: digConsequence(ob.Kind)})
 		default:
-			found.add(Check{Question: QuestionObstructionGap, Code: CodeObstructionClear, Severity: Sound, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: Length,
-				What: say("{0} is {1} from the concrete.", wordArg(name), mm(gap))})
+			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionClear, Severity: plan.Sound, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: text.Length,
+				What: text.Say("{0} is {1} from the concrete.", text.Word(name), text.MM(gap))})
 		}
 	}
 }
 
-func obstructionName(o *ObstructionBox) string {
-	if o.Name != "" {
-		return o.Name
-	}
-	f := FieldOf(ObstructionKind.At(o.Index))
-	for _, option := range f.Options {
-		if option.Value == o.Kind {
-			return option.Words
-		}
-	}
-	return f.Options[0].Words
-}
-
-func digConsequence(kind string) Text {
+func digConsequence(kind string) text.Text {
 	switch kind {
-	case ObstructionService:
-		return say("A spade through a buried service can kill. Have it located and exposed by hand; its owner says how near one may dig.")
-	case ObstructionTree:
-		return say("Cut roots can bring a tree down, and roots lift concrete.")
-	case ObstructionPit, ObstructionTank:
-		return say("The ground beside it may be loose, and its lid must still open.")
+	case survey.ObstructionService:
+		return text.Say("A spade through a buried service can kill. Have it located and exposed by hand; its owner says how near one may dig.")
+	case survey.ObstructionTree:
+		return text.Say("Cut roots can bring a tree down, and roots lift concrete.")
+	case survey.ObstructionPit, survey.ObstructionTank:
+		return text.Say("The ground beside it may be loose, and its lid must still open.")
 	}
-	return say("It has to be moved, or the layout has to change.")
+	return text.Say("It has to be moved, or the layout has to change.")
 }
 
 // checkGround says what the soil asks for and what is not known of it.
@@ -82,24 +73,24 @@ func (d *designed) checkGround(found *findings) {
 	at := geom.Point{X: in.width + p.PadAlong/2, Y: p.PadOut / 2}
 	switch {
 	case !in.soilKnown:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundUnknown, Severity: Warning, Field: GroundSoil, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
-			What:        say("The ground beside the drive was not looked at: firm ground is assumed."),
-			Consequence: say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
-	case in.soil == SoilSoft || in.soil == SoilWet:
-		c := Check{Question: QuestionGroundSoil, Code: CodeGroundSoft, Severity: Warning, Field: GroundDepthToFirm, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
-			What:        say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", mm(l.footDepth), mm(l.holeDepth)),
-			Consequence: say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
-		if in.assumedPaths[GroundDepthToFirm] {
-			c.What = say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.", mm(l.footDepth))
+		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundUnknown, Severity: plan.Warning, Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+			What:        text.Say("The ground beside the drive was not looked at: firm ground is assumed."),
+			Consequence: text.Say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
+	case in.soil == survey.SoilSoft || in.soil == survey.SoilWet:
+		c := plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundSoft, Severity: plan.Warning, Field: survey.GroundDepthToFirm, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+			What:        text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.footDepth), text.MM(l.holeDepth)),
+			Consequence: text.Say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
+		if in.assumedPaths[survey.GroundDepthToFirm] {
+			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.", text.MM(l.footDepth))
 		}
 		found.add(c)
-	case in.soil == SoilRock:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundRock, Severity: Warning, Field: GroundSoil, Where: PartIDs(PartPostHole), At: at,
-			What:        say("Rock: the depths stand as they are, and digging them needs a breaker."),
-			Consequence: say("Where the hole cannot be dug, a base plate on the pad may be the way: ask an engineer.")})
+	case in.soil == survey.SoilRock:
+		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundRock, Severity: plan.Warning, Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartPostHole), At: at,
+			What:        text.Say("Rock: the depths stand as they are, and digging them needs a breaker."),
+			Consequence: text.Say("Where the hole cannot be dug, a base plate on the pad may be the way: ask an engineer.")})
 	default:
-		found.add(Check{Question: QuestionGroundSoil, Code: CodeGroundFirm, Severity: Sound, Field: GroundSoil, Where: PartIDs(PartRunBackStrip, PartPad), At: at,
-			What: say("Firm ground: strip and pad {0} deep.", mm(l.footDepth))})
+		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundFirm, Severity: plan.Sound, Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+			What: text.Say("Firm ground: strip and pad {0} deep.", text.MM(l.footDepth))})
 	}
 }
 
@@ -107,55 +98,55 @@ func (d *designed) checkGround(found *findings) {
 func (d *designed) checkSurface(found *findings) {
 	in, t := d.inputs, d.treatment
 	at := geom.Point{X: in.width / 2, Y: 100}
-	c := Check{Question: QuestionDriveSurface, Severity: Sound, Field: DriveSurface, Where: PartIDs(PartDriveStrip), At: at, What: t.how}
-	if in.assumedPaths[DriveSurface] {
-		c.Severity = Warning
-		c.What = say("The driveway surface was not given: sound concrete is assumed.")
-		c.Consequence = say("Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
+	c := plan.Check{Question: plan.QuestionDriveSurface, Severity: plan.Sound, Field: survey.DriveSurface, Where: plan.PartIDs(plan.PartDriveStrip), At: at, What: t.how}
+	if in.assumedPaths[survey.DriveSurface] {
+		c.Severity = plan.Warning
+		c.What = text.Say("The driveway surface was not given: sound concrete is assumed.")
+		c.Consequence = text.Say("Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
 	}
 	found.add(c)
 	switch {
-	case in.surface != SurfacePavers:
-	case !in.assumedPaths[DrivePaverBase]:
-		found.quiet(QuestionDrivePaverBase, DrivePaverBase)
+	case in.surface != survey.SurfacePavers:
+	case !in.assumedPaths[survey.DrivePaverBase]:
+		found.quiet(plan.QuestionDrivePaverBase, survey.DrivePaverBase)
 	default:
-		found.add(Check{Question: QuestionDrivePaverBase, Severity: Warning, Field: DrivePaverBase, Where: PartIDs(PartDriveStrip), At: at,
-			What:        say("What lies under the pavers is not known: lift one and look."),
-			Consequence: say("Glued to concrete they carry the track as they are, and the strip falls away.")})
+		found.add(plan.Check{Question: plan.QuestionDrivePaverBase, Severity: plan.Warning, Field: survey.DrivePaverBase, Where: plan.PartIDs(plan.PartDriveStrip), At: at,
+			What:        text.Say("What lies under the pavers is not known: lift one and look."),
+			Consequence: text.Say("Glued to concrete they carry the track as they are, and the strip falls away.")})
 	}
 	switch {
-	case in.surface != SurfaceConcrete || in.assumedPaths[DriveSurface]:
-	case !in.assumedPaths[DriveConcreteSound]:
-		found.quiet(QuestionDriveConcreteSound, DriveConcreteSound)
+	case in.surface != survey.SurfaceConcrete || in.assumedPaths[survey.DriveSurface]:
+	case !in.assumedPaths[survey.DriveConcreteSound]:
+		found.quiet(plan.QuestionDriveConcreteSound, survey.DriveConcreteSound)
 	default:
-		found.add(Check{Question: QuestionDriveConcreteSound, Severity: Warning, Field: DriveConcreteSound, Where: []string{}, At: at,
-			What:        say("The concrete was not looked over: it is assumed sound."),
-			Consequence: say("Cracked or rocking concrete lets the track move.")})
+		found.add(plan.Check{Question: plan.QuestionDriveConcreteSound, Severity: plan.Warning, Field: survey.DriveConcreteSound, Where: []string{}, At: at,
+			What:        text.Say("The concrete was not looked over: it is assumed sound."),
+			Consequence: text.Say("Cracked or rocking concrete lets the track move.")})
 	}
 }
 
 // checkPower keeps conduits before the pour and the outlet off the fence.
 func (d *designed) checkPower(found *findings) {
-	in, l, plan := d.inputs, d.layout, d.plan
+	in, l, made := d.inputs, d.layout, d.plan
 	if !l.hasMotor {
 		return
 	}
-	at := l.motor.middle()
+	at := l.motor.Middle()
 	switch {
-	case in.motor != MotorPlugIn || in.outlet != OutletGuidePost:
+	case in.motor != survey.MotorPlugIn || in.outlet != survey.OutletGuidePost:
 	case l.hasGuide:
-		found.quiet(QuestionPowerOutlet, GateOutlet)
+		found.quiet(plan.QuestionPowerOutlet, survey.GateOutlet)
 	default:
-		found.add(Check{Question: QuestionPowerOutlet, Severity: Warning, Field: GateOutlet, Where: PartIDs(PartOutletPost), At: l.outlet.middle(),
-			What:        say("There is no guide post for the outlet: it goes on a small post beside the motor."),
-			Consequence: say("On the fence the leaf would tear the cable off.")})
+		found.add(plan.Check{Question: plan.QuestionPowerOutlet, Severity: plan.Warning, Field: survey.GateOutlet, Where: plan.PartIDs(plan.PartOutletPost), At: l.outlet.Middle(),
+			What:        text.Say("There is no guide post for the outlet: it goes on a small post beside the motor."),
+			Consequence: text.Say("On the fence the leaf would tear the cable off.")})
 	}
-	if len(plan.Conduits) == 0 {
-		found.quiet(QuestionPowerConduit, GateMotor)
+	if len(made.Conduits) == 0 {
+		found.quiet(plan.QuestionPowerConduit, survey.GateMotor)
 	} else {
-		found.add(Check{Question: QuestionPowerConduit, Severity: Warning, Field: GateMotor, Where: PartIDs(PartPad), At: at,
-			What:        say("Conduits to cast into the pad before the pour: {0}.", number(float64(len(plan.Conduits)))),
-			Consequence: say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
+		found.add(plan.Check{Question: plan.QuestionPowerConduit, Severity: plan.Warning, Field: survey.GateMotor, Where: plan.PartIDs(plan.PartPad), At: at,
+			What:        text.Say("Conduits to cast into the pad before the pour: {0}.", text.Number(float64(len(made.Conduits)))),
+			Consequence: text.Say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
 	}
 }
 
@@ -163,34 +154,34 @@ func (d *designed) checkPower(found *findings) {
 func (d *designed) checkMinima(found *findings) {
 	p := d.practice
 	under := 0
-	p.Minima(func(r *Rule, v float64) {
-		if v >= r.Default-tolerance {
+	p.Minima(func(r *practice.Rule, v float64) {
+		if v >= r.Default-plan.Tolerance {
 			return
 		}
-		found.add(Check{Question: QuestionMinimum, Code: minimumCode(r.Key), Severity: Warning, Field: PracticePath + r.Key,
+		found.add(plan.Check{Question: plan.QuestionMinimum, Code: plan.MinimumCode(r.Key), Severity: plan.Warning, Field: practice.PracticePath + r.Key,
 			HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
-			What: say("{0}: this shop uses {1}; the trade's least is {2}.", wordArg(r.Name), mm(v), mm(r.Default)),
-			Remedies: []Remedy{{Words: say("Go back to {0}.", mm(r.Default)),
-				Changes: []Change{{Path: PracticePath + r.Key, Value: r.Default}}}}})
+			What: text.Say("{0}: this shop uses {1}; the trade's least is {2}.", text.Word(r.Name), text.MM(v), text.MM(r.Default)),
+			Remedies: []plan.Remedy{{Words: text.Say("Go back to {0}.", text.MM(r.Default)),
+				Changes: []plan.Change{{Path: practice.PracticePath + r.Key, Value: r.Default}}}}})
 		under++
 	})
 	if under == 0 {
-		found.quiet(QuestionMinimum, "")
+		found.quiet(plan.QuestionMinimum, "")
 	}
 }
 
 // checkSupply compares the order with a ready-mix truck's minimum.
 func (d *designed) checkSupply(found *findings) {
-	p, plan := d.practice, d.plan
-	q := &plan.Quantities
+	p, made := d.practice, d.plan
+	q := &made.Quantities
 	if q.Order <= 0 {
 		return
 	}
-	c := Check{Question: QuestionSupply, Code: CodeSupplySite, Severity: Sound, HasMargin: true, Margin: q.Order - p.ReadyMixMinimum, MarginOf: Volume,
-		What: say("{0} is below a ready-mix truck's minimum of {1}: mix it on site.", mm3(q.Order), mm3(p.ReadyMixMinimum))}
+	c := plan.Check{Question: plan.QuestionSupply, Code: plan.CodeSupplySite, Severity: plan.Sound, HasMargin: true, Margin: q.Order - p.ReadyMixMinimum, MarginOf: text.Volume,
+		What: text.Say("{0} is below a ready-mix truck's minimum of {1}: mix it on site.", text.CubicMM(q.Order), text.CubicMM(p.ReadyMixMinimum))}
 	if q.ReadyMix {
-		c.Code = CodeSupplyReadyMix
-		c.What = say("{0} reaches a ready-mix truck's minimum of {1}.", mm3(q.Order), mm3(p.ReadyMixMinimum))
+		c.Code = plan.CodeSupplyReadyMix
+		c.What = text.Say("{0} reaches a ready-mix truck's minimum of {1}.", text.CubicMM(q.Order), text.CubicMM(p.ReadyMixMinimum))
 	}
 	found.add(c)
 }
@@ -199,21 +190,21 @@ func (d *designed) checkSupply(found *findings) {
 // and licensed practice decide.
 func (d *designed) caution(found *findings) {
 	l, t := d.layout, d.treatment
-	say1 := func(code, words string, parts ...PartKind) {
-		found.caution(Caution{Code: code, Words: say(words), Where: PartIDs(parts...)})
+	say1 := func(code, words string, parts ...plan.PartKind) {
+		found.caution(plan.Caution{Code: code, Words: text.Say(words), Where: plan.PartIDs(parts...)})
 	}
-	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", PartRunBackStrip, PartPad, PartPostHole)
+	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", plan.PartRunBackStrip, plan.PartPad, plan.PartPostHole)
 	if l.hasHole || l.footDepth > d.practice.TrenchCovered {
-		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.", PartPostHole, PartPad)
+		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.", plan.PartPostHole, plan.PartPad)
 	}
-	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", PartRunBackStrip, PartPad)
+	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", plan.PartRunBackStrip, plan.PartPad)
 	if t.sawCut || l.hasPlate || l.hasMotor {
-		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.", PartDriveStrip, PartBasePlate, PartMotor)
+		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.", plan.PartDriveStrip, plan.PartBasePlate, plan.PartMotor)
 	}
-	say1("falling", "A leaf that leaves its guide falls: hard stops at both ends before it is ever moved, and never stand in its path while it is held by hand.", PartLeafOpen, PartHardStop)
+	say1("falling", "A leaf that leaves its guide falls: hard stops at both ends before it is ever moved, and never stand in its path while it is held by hand.", plan.PartLeafOpen, plan.PartHardStop)
 	if l.hasMotor {
-		say1("crush", "A driven leaf crushes and shears: safety edges, beams and force limits by your local standard, tested before handing over.", PartLeafOpen, PartGuidePost)
-		say1("electricity", "Mains wiring is a licensed electrician's work.", PartMotor, PartOutletPost)
+		say1("crush", "A driven leaf crushes and shears: safety edges, beams and force limits by your local standard, tested before handing over.", plan.PartLeafOpen, plan.PartGuidePost)
+		say1("electricity", "Mains wiring is a licensed electrician's work.", plan.PartMotor, plan.PartOutletPost)
 	}
 	say1("codes", "These are first-pass figures of the trade. Local codes, licensed trades and engineers decide.")
 }

@@ -4,91 +4,96 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/ground"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // checkPadLevel says whether there is a level for the pad, and where there is
 // none which change makes one: each is tried before it is offered.
 func (d *designed) checkPadLevel(found *findings) {
-	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
-	g := plan.Ground
+	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	g := made.Ground
 	pad := g.Pad
 	at := geom.Point{X: l.pinion, Y: l.padOut / 2}
 	if pad.HasLevel {
-		found.add(Check{Question: QuestionPadWindow, Severity: Sound, Where: PartIDs(PartPad), At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: Length,
-			What: say("The pad lies level at {0}, inside a window from {1} to {2}: rainwater runs round it, and the pinion meets the rack {3} above the motor's base.", mm(pad.Level), mm(pad.Low), mm(pad.High), mm(pad.Pinion))})
+		found.add(plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Sound, Where: plan.PartIDs(plan.PartPad), At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: text.Length,
+			What: text.Say("The pad lies level at {0}, inside a window from {1} to {2}: rainwater runs round it, and the pinion meets the rack {3} above the motor's base.", text.MM(pad.Level), text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Pinion))})
 		step := pad.StepNear
 		if math.Abs(pad.StepFar) > math.Abs(step) {
 			step = pad.StepFar
 		}
 		if math.Abs(step) <= p.PadStep {
-			found.quietly(QuestionPadStep, "", p.PadStep-math.Abs(step), Length)
+			found.quietly(plan.QuestionPadStep, "", p.PadStep-math.Abs(step), text.Length)
 		} else {
-			found.add(Check{Question: QuestionPadStep, Severity: Warning, Where: PartIDs(PartPad), At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: Length,
-				What:        say("Where pad and strip meet there is a step: the pad stands {0} above the strip at its near end and {1} at its far end.", mm(pad.StepNear), mm(pad.StepFar)),
-				Consequence: say("The strip keeps its grade under the track; form the pad's edge along the back of the strip, and leave the leaf and its rack their room.")})
+			found.add(plan.Check{Question: plan.QuestionPadStep, Severity: plan.Warning, Where: plan.PartIDs(plan.PartPad), At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: text.Length,
+				What:        text.Say("Where pad and strip meet there is a step: the pad stands {0} above the strip at its near end and {1} at its far end.", text.MM(pad.StepNear), text.MM(pad.StepFar)),
+				Consequence: text.Say("The strip keeps its grade under the track; form the pad's edge along the back of the strip, and leave the leaf and its rack their room.")})
 		}
 		return
 	}
-	c := Check{Question: QuestionPadWindow, Severity: Stop, Field: GroundChannel, Where: PartIDs(PartPad), At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: Length,
-		What:        say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", mm(pad.Low), mm(pad.High), mm(pad.Gap)),
-		Consequence: say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
-	opens := func(channel bool, q *Practice, layout *layout, parts []Outline) bool {
+	c := plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Stop, Field: survey.GroundChannel, Where: plan.PartIDs(plan.PartPad), At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: text.Length,
+		What:        text.Say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Gap)),
+		Consequence: text.Say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
+	opens := func(channel bool, q *practice.Practice, layout *layout, parts []plan.Outline) bool {
 		site := groundSiteOf(in, layout, nil)
-		t := padLevel(g, parts, &site, channel, q)
+		t := ground.LevelPad(g, parts, &site, channel, q)
 		return t != nil && t.HasLevel
 	}
 	q := *p
 	q.RackHeight = math.Ceil(p.RackHeight + pad.Gap + 2)
-	if _, e := p.With(map[string]float64{RuleLeafRackHeight: q.RackHeight}); e == nil && opens(g.Choices.Channel, &q, l, plan.Outlines) {
-		c.Remedies = append(c.Remedies, Remedy{Words: say("Fix the rack {0} higher on the leaf: {1} above the strip.", mm(q.RackHeight-p.RackHeight), mm(q.RackHeight)),
-			Changes: []Change{{Path: PracticePath + RuleLeafRackHeight, Value: q.RackHeight}}})
+	if _, e := p.With(map[string]float64{practice.RuleLeafRackHeight: q.RackHeight}); e == nil && opens(g.Choices.Channel, &q, l, made.Outlines) {
+		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Fix the rack {0} higher on the leaf: {1} above the strip.", text.MM(q.RackHeight-p.RackHeight), text.MM(q.RackHeight)),
+			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafRackHeight, Value: q.RackHeight}}})
 	}
-	if !g.Choices.Channel && opens(true, p, l, plan.Outlines) {
-		c.Remedies = append(c.Remedies, Remedy{Words: say("Lay a drain or dished channel around the high side of the pad, running out on the low side."), Changes: []Change{{Path: GroundChannel, Words: Yes}}})
+	if !g.Choices.Channel && opens(true, p, l, made.Outlines) {
+		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Lay a drain or dished channel around the high side of the pad, running out on the low side."), Changes: []plan.Change{{Path: survey.GroundChannel, Words: survey.Yes}}})
 	}
 	if p.MotorPacker > 0 {
 		q = *p
 		q.MotorPacker = 0
-		if opens(g.Choices.Channel, &q, l, plan.Outlines) {
-			c.Remedies = append(c.Remedies, Remedy{Words: say("Take the packer of {0} out from under the motor.", mm(p.MotorPacker)), Changes: []Change{{Path: PracticePath + RuleMotorPacker, Value: 0}}})
+		if opens(g.Choices.Channel, &q, l, made.Outlines) {
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Take the packer of {0} out from under the motor.", text.MM(p.MotorPacker)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorPacker, Value: 0}}})
 		}
 	}
 	for _, along := range [...]float64{200, 400, 800, 1200} {
 		q = *p
 		q.EdgeGap += along
-		if q.EdgeGap > ruleMost(RulePlaceEdgeGap) {
+		if q.EdgeGap > ruleMost(practice.RulePlaceEdgeGap) {
 			break
 		}
 		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
 		var stub outlineList
-		stub.add(Outline{Kind: PartPad}, between(box{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
+		stub.add(plan.Outline{Kind: plan.PartPad}, geom.Between(geom.Rectangle{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
 		if opens(g.Choices.Channel, &q, &moved, stub) {
-			c.Remedies = append(c.Remedies, Remedy{Words: say("Set the motor {0} further along.", mm(along)), Changes: []Change{{Path: PracticePath + RulePlaceEdgeGap, Value: q.EdgeGap}}})
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Set the motor {0} further along.", text.MM(along)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: q.EdgeGap}}})
 			break
 		}
 	}
 	if p.MotorPacker == 0 {
-		c.Consequence = say("Too low, the motor stands in water; too high, its pinion jams the rack. A packer under the motor does not help here: it lifts the pinion further.")
+		c.Consequence = text.Say("Too low, the motor stands in water; too high, its pinion jams the rack. A packer under the motor does not help here: it lifts the pinion further.")
 	}
 	found.add(c)
 }
 
 // checkBank looks at ground that rises or falls off the edge of the drive.
 func (d *designed) checkBank(found *findings) {
-	in, l, plan := d.inputs, d.layout, d.plan
-	g := plan.Ground
+	in, l, made := d.inputs, d.layout, d.plan
+	g := made.Ground
 	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: l.padOut}
 	switch {
-	case g.Shape != GroundRises && g.Shape != GroundFalls:
-	case g.hasBank():
-		found.quiet(QuestionBankNone, GroundLevelsTaken)
+	case g.Shape != survey.GroundRises && g.Shape != survey.GroundFalls:
+	case g.HasBank():
+		found.quiet(plan.QuestionBankNone, survey.GroundLevelsTaken)
 	default:
-		found.add(Check{Question: QuestionBankNone, Severity: Stop, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: at,
-			What:        say("The ground beyond the edge of the drive was not levelled: what it needs is not worked out."),
-			Consequence: say("Take levels along the track line, and again as far out as the cavity's wall, to the end of the run-back.")})
+		found.add(plan.Check{Question: plan.QuestionBankNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
+			What:        text.Say("The ground beyond the edge of the drive was not levelled: what it needs is not worked out."),
+			Consequence: text.Say("Take levels along the track line, and again as far out as the cavity's wall, to the end of the run-back.")})
 		return
 	}
-	if g.hasBank() {
+	if g.HasBank() {
 		last := -1
 		for i := range g.Profile {
 			if g.Profile[i].Extrapolated {
@@ -97,18 +102,18 @@ func (d *designed) checkBank(found *findings) {
 			}
 		}
 		if last < 0 {
-			found.quiet(QuestionBankBeyond, GroundLevelsTaken)
+			found.quiet(plan.QuestionBankBeyond, survey.GroundLevelsTaken)
 		} else {
 			q := &g.Profile[last]
-			found.add(Check{Question: QuestionBankBeyond, Severity: Warning, Field: GroundLevelsTaken, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: Length,
-				What:        say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", mm(q.Chainage), mm(l.stripEnd)),
-				Consequence: say("What lies beyond the last level is a guess.")})
+			found.add(plan.Check{Question: plan.QuestionBankBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: text.Length,
+				What:        text.Say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", text.MM(q.Chainage), text.MM(l.stripEnd)),
+				Consequence: text.Say("What lies beyond the last level is a guess.")})
 		}
 	}
 	if g.Rising != nil {
 		d.checkCavity(found)
 	}
-	if g.Shape != GroundFalls {
+	if g.Shape != survey.GroundFalls {
 		d.checkLowGround(found)
 	}
 }
@@ -116,12 +121,12 @@ func (d *designed) checkBank(found *findings) {
 // checkLowGround says where the ground lies under the strip's underside, so that
 // the strip would hang in the air.
 func (d *designed) checkLowGround(found *findings) {
-	in, l, plan := d.inputs, d.layout, d.plan
-	g := plan.Ground
+	in, l, made := d.inputs, d.layout, d.plan
+	g := made.Ground
 	worst := -1
 	for i := range g.Profile {
 		q := &g.Profile[i]
-		if q.Chainage > in.runBackEdge.At(l.trackOffset)+tolerance && (worst < 0 || q.Strip-q.Level > g.Profile[worst].Strip-g.Profile[worst].Level) {
+		if q.Chainage > in.runBackEdge.At(l.trackOffset)+plan.Tolerance && (worst < 0 || q.Strip-q.Level > g.Profile[worst].Strip-g.Profile[worst].Level) {
 			worst = i
 		}
 	}
@@ -129,157 +134,157 @@ func (d *designed) checkLowGround(found *findings) {
 		return
 	}
 	q := &g.Profile[worst]
-	if low := q.Strip - q.Level; low <= l.footDepth+tolerance {
-		found.quietly(QuestionBankLow, GroundShape, l.footDepth-low, Length)
+	if low := q.Strip - q.Level; low <= l.footDepth+plan.Tolerance {
+		found.quietly(plan.QuestionBankLow, survey.GroundShape, l.footDepth-low, text.Length)
 	} else {
-		found.add(Check{Question: QuestionBankLow, Severity: Stop, Field: GroundShape, Where: PartIDs(PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: l.footDepth - low, MarginOf: Length,
-			What:        say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", mm(q.Chainage), mm(low), mm(l.footDepth)),
-			Consequence: say("Concrete poured on fill sinks with it."),
-			Remedies:    []Remedy{{Words: say("Carry the track on as over ground that falls off the edge."), Changes: []Change{{Path: GroundShape, Words: GroundFalls}}}}})
+		found.add(plan.Check{Question: plan.QuestionBankLow, Severity: plan.Stop, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: l.footDepth - low, MarginOf: text.Length,
+			What:        text.Say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", text.MM(q.Chainage), text.MM(low), text.MM(l.footDepth)),
+			Consequence: text.Say("Concrete poured on fill sinks with it."),
+			Remedies:    []plan.Remedy{{Words: text.Say("Carry the track on as over ground that falls off the edge."), Changes: []plan.Change{{Path: survey.GroundShape, Words: survey.GroundFalls}}}}})
 	}
 }
 
 // checkCavity looks at the slot in rising ground and at its wall.
 func (d *designed) checkCavity(found *findings) {
-	in, p, l, plan := d.inputs, d.practice, d.layout, d.plan
-	g := plan.Ground
+	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	g := made.Ground
 	r := g.Rising
 	at := geom.Point{X: r.HighestAt, Y: r.Width}
 	out := r.Width + r.Thickness
-	c := Check{Question: QuestionCavityWidth, Severity: Sound, Where: PartIDs(PartCavity), At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: Length,
-		What: say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", mm(r.Width))}
+	c := plan.Check{Question: plan.QuestionCavityWidth, Severity: plan.Sound, Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: text.Length,
+		What: text.Say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", text.MM(r.Width))}
 	switch {
-	case in.depthKnown && in.depth-out < -tolerance:
-		c.Severity, c.Field, c.Margin = Stop, RunBackDepth, in.depth-out
-		c.What = say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", mm(out), mm(in.depth), mm(out-in.depth))
-		c.Consequence = say("A narrower slot leaves no room for a hand behind the motor.")
-	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -tolerance:
-		c.Severity, c.Field, c.Margin = Warning, RunBackRoom, in.width+in.room-(r.End+r.Thickness)
-		c.What = say("The end wall stands {0} beyond the room there is along the fence.", mm(-c.Margin))
-		c.Consequence = say("What stands there already has to hold the ground, or the strip ends sooner.")
+	case in.depthKnown && in.depth-out < -plan.Tolerance:
+		c.Severity, c.Field, c.Margin = plan.Stop, survey.RunBackDepth, in.depth-out
+		c.What = text.Say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", text.MM(out), text.MM(in.depth), text.MM(out-in.depth))
+		c.Consequence = text.Say("A narrower slot leaves no room for a hand behind the motor.")
+	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -plan.Tolerance:
+		c.Severity, c.Field, c.Margin = plan.Warning, survey.RunBackRoom, in.width+in.room-(r.End+r.Thickness)
+		c.What = text.Say("The end wall stands {0} beyond the room there is along the fence.", text.MM(-c.Margin))
+		c.Consequence = text.Say("What stands there already has to hold the ground, or the strip ends sooner.")
 	}
 	found.add(c)
 	if r.Highest < 1 {
-		found.add(Check{Question: QuestionWallNone, Severity: Warning, Field: GroundShape, Where: PartIDs(PartCavity), At: at,
-			What: say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
+		found.add(plan.Check{Question: plan.QuestionWallNone, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartCavity), At: at,
+			What: text.Say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
 		return
 	}
-	found.quiet(QuestionWallNone, GroundShape)
+	found.quiet(plan.QuestionWallNone, survey.GroundShape)
 	if r.Highest <= p.WallMost {
-		found.quietly(QuestionWallMost, PracticePath+RuleWallMost, p.WallMost-r.Highest, Length)
+		found.quietly(plan.QuestionWallMost, practice.PracticePath+practice.RuleWallMost, p.WallMost-r.Highest, text.Length)
 	}
 	if r.Highest > p.WallMost {
-		found.add(Check{Question: QuestionWallMost, Severity: Stop, Field: PracticePath + RuleWallMost, Where: PartIDs(PartWall), At: at, HasMargin: true, Margin: p.WallMost - r.Highest, MarginOf: Length,
-			What:        say("The wall would hold back {0} of ground at chainage {1}; above {2} this first pass has nothing to say about it. The dig is worked out, the wall is not.", mm(r.Highest), mm(r.HighestAt), mm(p.WallMost)),
-			Consequence: say("An engineer designs it, and the cut itself needs shoring: nobody goes into it as it is.")})
+		found.add(plan.Check{Question: plan.QuestionWallMost, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleWallMost, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: p.WallMost - r.Highest, MarginOf: text.Length,
+			What:        text.Say("The wall would hold back {0} of ground at chainage {1}; above {2} this first pass has nothing to say about it. The dig is worked out, the wall is not.", text.MM(r.Highest), text.MM(r.HighestAt), text.MM(p.WallMost)),
+			Consequence: text.Say("An engineer designs it, and the cut itself needs shoring: nobody goes into it as it is.")})
 	} else if r.Highest > p.WallEngineer {
-		found.add(Check{Question: QuestionWallEngineer, Severity: Warning, Field: PracticePath + RuleWallEngineer, Where: PartIDs(PartWall), At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
-			What:        say("The wall holds back {0} of ground at chainage {1}: beyond {2} local rules usually want an engineer and a permit.", mm(r.Highest), mm(r.HighestAt), mm(p.WallEngineer)),
-			Consequence: say("Ask before digging.")})
+		found.add(plan.Check{Question: plan.QuestionWallEngineer, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleWallEngineer, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: text.Length,
+			What:        text.Say("The wall holds back {0} of ground at chainage {1}: beyond {2} local rules usually want an engineer and a permit.", text.MM(r.Highest), text.MM(r.HighestAt), text.MM(p.WallEngineer)),
+			Consequence: text.Say("Ask before digging.")})
 	} else {
-		found.add(Check{Question: QuestionWallEngineer, Severity: Sound, Field: PracticePath + RuleWallEngineer, Where: PartIDs(PartWall), At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: Length,
-			What: say("The wall holds back {0} of ground at most, at chainage {1}.", mm(r.Highest), mm(r.HighestAt))})
+		found.add(plan.Check{Question: plan.QuestionWallEngineer, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleWallEngineer, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: text.Length,
+			What: text.Say("The wall holds back {0} of ground at most, at chainage {1}.", text.MM(r.Highest), text.MM(r.HighestAt))})
 	}
 	d.checkWall(found, at)
 	if g.Choices.Drained {
-		found.quiet(QuestionWallDrain, GroundCavityDrain)
+		found.quiet(plan.QuestionWallDrain, survey.GroundCavityDrain)
 	} else {
-		found.add(Check{Question: QuestionWallDrain, Severity: Stop, Field: GroundCavityDrain, Where: PartIDs(PartWall), At: at,
-			What:        say("Nothing leads the water away behind the wall."),
-			Consequence: say("Water standing behind a wall pushes it about as hard again as the ground does: most garden walls that fall, fall in the rain."),
-			Remedies:    []Remedy{{Words: say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.", mm(r.WallLength)), Changes: []Change{{Path: GroundCavityDrain, Words: Yes}}}}})
+		found.add(plan.Check{Question: plan.QuestionWallDrain, Severity: plan.Stop, Field: survey.GroundCavityDrain, Where: plan.PartIDs(plan.PartWall), At: at,
+			What:        text.Say("Nothing leads the water away behind the wall."),
+			Consequence: text.Say("Water standing behind a wall pushes it about as hard again as the ground does: most garden walls that fall, fall in the rain."),
+			Remedies:    []plan.Remedy{{Words: text.Say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.", text.MM(r.WallLength)), Changes: []plan.Change{{Path: survey.GroundCavityDrain, Words: survey.Yes}}}}})
 	}
 	if g.Track.Grade >= -p.CavityFall {
-		found.quiet(QuestionCavityWater, GroundShape)
+		found.quiet(plan.QuestionCavityWater, survey.GroundShape)
 	} else {
-		found.add(Check{Question: QuestionCavityWater, Severity: Warning, Field: GroundShape, Where: PartIDs(PartCavity), At: geom.Point{X: r.End, Y: r.Width / 2},
-			What:        say("The cavity falls {0} towards its closed end: rainwater collects there.", mm(-g.Track.Grade*(r.End-r.Start))),
-			Consequence: say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
+		found.add(plan.Check{Question: plan.QuestionCavityWater, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width / 2},
+			What:        text.Say("The cavity falls {0} towards its closed end: rainwater collects there.", text.MM(-g.Track.Grade*(r.End-r.Start))),
+			Consequence: text.Say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
 	}
 	switch {
 	case r.SurfaceCore <= 1e6:
 	case math.Abs(r.Core-r.SurfaceCore) <= p.CutMethods*r.SurfaceCore:
-		found.quietly(QuestionCutMethods, "", p.CutMethods*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), Volume)
+		found.quietly(plan.QuestionCutMethods, "", p.CutMethods*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), text.Volume)
 	default:
-		found.add(Check{Question: QuestionCutMethods, Severity: Warning, Where: PartIDs(PartCavity), At: at,
-			What:        say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", mm3(r.Core), mm3(r.SurfaceCore)),
-			Consequence: say("The ground is too broken for the levels taken: take more of them.")})
+		found.add(plan.Check{Question: plan.QuestionCutMethods, Severity: plan.Warning, Where: plan.PartIDs(plan.PartCavity), At: at,
+			What:        text.Say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", text.CubicMM(r.Core), text.CubicMM(r.SurfaceCore)),
+			Consequence: text.Say("The ground is too broken for the levels taken: take more of them.")})
 	}
 	if !r.Extrapolated {
-		found.quiet(QuestionCutBeyond, GroundLevelsTaken)
+		found.quiet(plan.QuestionCutBeyond, survey.GroundLevelsTaken)
 	} else {
-		found.add(Check{Question: QuestionCutBeyond, Severity: Warning, Field: GroundLevelsTaken, Where: PartIDs(PartCavity), At: geom.Point{X: r.End, Y: r.Width},
-			What:        say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
-			Consequence: say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
+		found.add(plan.Check{Question: plan.QuestionCutBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width},
+			What:        text.Say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
+			Consequence: text.Say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
 	}
 }
 
 // checkWall gives the first pass at the wall's stability.
 func (d *designed) checkWall(found *findings, at geom.Point) {
-	in, p, plan := d.inputs, d.practice, d.plan
-	g := plan.Ground
+	in, p, made := d.inputs, d.practice, d.plan
+	g := made.Ground
 	s := g.Rising.Stability
 	if s == nil {
 		return
 	}
-	c := Check{Question: QuestionWallStands, Severity: Sound, Field: PracticePath + RuleWallBaseRatio, Where: PartIDs(PartWall), At: at, HasMargin: true, MarginOf: Ratio,
+	c := plan.Check{Question: plan.QuestionWallStands, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleWallBaseRatio, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, MarginOf: text.Ratio,
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
-		What: say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
-			mm(s.Held), mm(s.Base), ratio(s.Sliding), ratio(s.Turning), mm(math.Abs(s.Eccentricity)), mm(s.Third), stress(s.Bearing), stress(s.Allowed))}
+		What: text.Say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
+			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)), text.MM(s.Third), stress(s.Bearing), stress(s.Allowed))}
 	if g.Rising.OfPosts {
-		c.Field, c.HasMargin = PracticePath+RuleWallPostSpacing, false
-		c.What = say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
-			mm(s.Held), mm(p.WallPostSpacing), Arg{Value: s.PostForce, Dimension: Force}, mm(s.PostMoment/math.Max(1, s.PostForce)), mm(s.PostDepth), mm(p.WallHole))
+		c.Field, c.HasMargin = practice.PracticePath+practice.RuleWallPostSpacing, false
+		c.What = text.Say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
+			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force}, text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}
 	class := soilClass(in)
 	onPosts := func(spacing float64) bool {
 		q := *p
 		q.WallPostSpacing = spacing
-		trial, err := wallOnPosts(*s, &class, in.softDepth(), &q)
+		trial, err := ground.WallOnPosts(*s, &class, in.softDepth(), &q)
 		return err == nil && trial.Stands
 	}
 	switch {
 	case s.Steep:
-		c.Severity, c.HasMargin, c.Field = Stop, false, GroundLevelsTaken
-		c.What = say("The ground behind the wall climbs at {0}, as steep as such ground can stand: no wall is worked out.", rad(s.Backslope))
-		c.Consequence = say("An engineer looks at the whole bank.")
-	case g.Choices.Load == LoadBuilding:
-		c.Severity, c.HasMargin, c.Field = Stop, false, GroundCavityLoad
-		c.What = say("A building stands behind the wall.")
-		c.Consequence = say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
+		c.Severity, c.HasMargin, c.Field = plan.Stop, false, survey.GroundLevelsTaken
+		c.What = text.Say("The ground behind the wall climbs at {0}, as steep as such ground can stand: no wall is worked out.", text.Radians(s.Backslope))
+		c.Consequence = text.Say("An engineer looks at the whole bank.")
+	case g.Choices.Load == survey.LoadBuilding:
+		c.Severity, c.HasMargin, c.Field = plan.Stop, false, survey.GroundCavityLoad
+		c.What = text.Say("A building stands behind the wall.")
+		c.Consequence = text.Say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
 	case !s.Presumed && g.Rising.OfPosts:
-		c.Severity, c.Field = Warning, GroundSoil
-		c.What = say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", wordArg(s.Soil), Arg{Value: s.PostForce, Dimension: Force})
-		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
+		c.Severity, c.Field = plan.Warning, survey.GroundSoil
+		c.What = text.Say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", text.Word(s.Soil), text.Arg{Value: s.PostForce, Dimension: text.Force})
+		c.Consequence = text.Say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands && g.Rising.OfPosts:
-		c.Severity = Stop
-		c.What = say("Posts {0} apart would have to stand {1} deep: {2} push each of them, and {3} is as deep as holes are dug.", mm(p.WallPostSpacing), mm(s.PostDepth), Arg{Value: s.PostForce, Dimension: Force}, mm(p.WallPostDeepest))
-		c.Consequence = say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
+		c.Severity = plan.Stop
+		c.What = text.Say("Posts {0} apart would have to stand {1} deep: {2} push each of them, and {3} is as deep as holes are dug.", text.MM(p.WallPostSpacing), text.MM(s.PostDepth), text.Arg{Value: s.PostForce, Dimension: text.Force}, text.MM(p.WallPostDeepest))
+		c.Consequence = text.Say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
 		for _, spacing := range [...]float64{1500, 1200, 1000, 750} {
 			if spacing < p.WallPostSpacing && onPosts(spacing) {
-				c.Remedies = []Remedy{{Words: say("Set the posts {0} apart.", mm(spacing)), Changes: []Change{{Path: PracticePath + RuleWallPostSpacing, Value: spacing}}}}
+				c.Remedies = []plan.Remedy{{Words: text.Say("Set the posts {0} apart.", text.MM(spacing)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallPostSpacing, Value: spacing}}}}
 				break
 			}
 		}
 	case !s.Presumed:
-		c.Severity, c.HasMargin, c.Field = Warning, false, GroundSoil
-		c.What = say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
-			wordArg(s.Soil), ratio(s.Sliding), ratio(s.Turning), mm(s.Base), stress(s.Bearing))
-		c.Consequence = say("Look at the ground first; soft ground needs a soils investigation.")
+		c.Severity, c.HasMargin, c.Field = plan.Warning, false, survey.GroundSoil
+		c.What = text.Say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
+			text.Word(s.Soil), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(s.Base), stress(s.Bearing))
+		c.Consequence = text.Say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands:
-		c.Severity = Stop
+		c.Severity = plan.Stop
 		if onPosts(p.WallPostSpacing) {
-			c.Remedies = []Remedy{{Words: say("Build it of sleepers between posts."), Changes: []Change{{Path: GroundCavityWall, Words: WallOfPosts}}}}
+			c.Remedies = []plan.Remedy{{Words: text.Say("Build it of sleepers between posts."), Changes: []plan.Change{{Path: survey.GroundCavityWall, Words: survey.WallOfPosts}}}}
 		}
-		c.Consequence = say("By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
+		c.Consequence = text.Say("By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
 	default:
 		c.HasMargin = c.HasMargin && s.Stands
-		c.Consequence = say("A first pass is no design: local codes and engineers decide.")
+		c.Consequence = text.Say("A first pass is no design: local codes and engineers decide.")
 	}
-	if c.Severity == Stop && s.Held > p.WallEngineer && !s.Steep && g.Choices.Load != LoadBuilding {
-		c.Severity = Warning // an engineer designs it in any case
+	if c.Severity == plan.Stop && s.Held > p.WallEngineer && !s.Steep && g.Choices.Load != survey.LoadBuilding {
+		c.Severity = plan.Warning // an engineer designs it in any case
 	}
 	found.add(c)
 }
 
-func stress(v float64) Arg { return Arg{Value: v, Dimension: Stress} }
+func stress(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Stress} }

@@ -4,37 +4,41 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
-func mpa(v float64) Arg    { return Arg{Value: v, Dimension: Stress} }
-func moment(v float64) Arg { return Arg{Value: v, Dimension: Moment} }
-func pascal(v float64) Arg { return Arg{Value: v, Dimension: Pressure} }
+func mpa(v float64) text.Arg    { return text.Arg{Value: v, Dimension: text.Stress} }
+func moment(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Moment} }
+func pascal(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Pressure} }
 
 // checkStrength compares what strength asks for with the trade's sizes: where
 // it asks for less they stand, where it asks for more it says how much and why.
 func (d *designed) checkStrength(found *findings) {
-	in, p, l, t, plan := d.inputs, d.practice, d.layout, d.treatment, d.plan
-	s := plan.Strength
-	engineer := say("A first pass, not a design: local codes and a licensed engineer decide.")
+	in, p, l, t, made := d.inputs, d.practice, d.layout, d.treatment, d.plan
+	s := made.Strength
+	engineer := text.Say("A first pass, not a design: local codes and a licensed engineer decide.")
 	if r := s.Strip; r != nil {
 		at := geom.Point{X: in.width / 2, Y: l.driveWidth / 2}
 		worst := stripWorst(r)
-		c := Check{Question: QuestionStrengthStrip, Severity: Sound, Field: PracticePath + RuleDriveStripDepth, Where: PartIDs(PartDriveStrip), At: at, HasMargin: true, Margin: 1 - worst, MarginOf: Grade, Consequence: engineer,
-			What: say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.", mm(t.depth), percent(worst), newton(p.TrafficWheel))}
+		c := plan.Check{Question: plan.QuestionStrengthStrip, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleDriveStripDepth, Where: plan.PartIDs(plan.PartDriveStrip), At: at, HasMargin: true, Margin: 1 - worst, MarginOf: text.Grade, Consequence: engineer,
+			What: text.Say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.", text.MM(t.depth), text.Percent(worst), text.Newtons(p.TrafficWheel))}
 		if r.PlainUse <= 1 && worst <= 1 {
-			c.What = say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.", mm(t.depth), newton(p.TrafficWheel))
+			c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.", text.MM(t.depth), text.Newtons(p.TrafficWheel))
 		} else if worst <= 1 {
-			c.What = say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", mm(t.depth), percent(r.PlainUse), newton(p.TrafficWheel), percent(worst))
+			c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.depth), text.Percent(r.PlainUse), text.Newtons(p.TrafficWheel), text.Percent(worst))
 		}
 		if worst > 1 {
-			c.Severity = Warning
-			c.What = say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.", newton(p.TrafficWheel), percent(worst), mm(t.depth), wordArg(stripWhy(r)))
+			c.Severity = plan.Warning
+			c.What = text.Say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.", text.Newtons(p.TrafficWheel), text.Percent(worst), text.MM(t.depth), text.Word(stripWhy(r)))
 			if r.Width > 0 {
-				c.Remedies = append(c.Remedies, Remedy{Words: say("Make the drive strip {0} wide and {1} deep.", mm(r.Width), mm(r.Depth)),
-					Changes: []Change{{Path: PracticePath + RuleDriveStripDepth, Value: r.Depth}, {Path: PracticePath + RuleDriveStripWidth, Value: r.Width - l.shift}}})
+				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Make the drive strip {0} wide and {1} deep.", text.MM(r.Width), text.MM(r.Depth)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}, {Path: practice.PracticePath + practice.RuleDriveStripWidth, Value: r.Width - l.shift}}})
 			} else if r.Depth > 0 {
-				c.Remedies = append(c.Remedies, Remedy{Words: say("Make the drive strip {0} deep, {1} more than the trade's.", mm(r.Depth), mm(r.Depth-t.depth)),
-					Changes: []Change{{Path: PracticePath + RuleDriveStripDepth, Value: r.Depth}}})
+				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Make the drive strip {0} deep, {1} more than the trade's.", text.MM(r.Depth), text.MM(r.Depth-t.depth)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}}})
 			}
 		}
 		found.add(c)
@@ -43,12 +47,12 @@ func (d *designed) checkStrength(found *findings) {
 		d.checkPost(found, g, engineer)
 	}
 	for _, r := range s.Refused {
-		found.add(Check{Question: QuestionStrengthRefused, Severity: Warning, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
+		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
 	}
 }
 
 // stripWhy says which part of a strip decides.
-func stripWhy(r *StripStrength) string {
+func stripWhy(r *plan.StripStrength) string {
 	switch stripWorst(r) {
 	case r.TopUse:
 		return "it cracks at the top, near its end"
@@ -58,43 +62,43 @@ func stripWhy(r *StripStrength) string {
 	return "it cracks at the bottom, and its mesh is too weak"
 }
 
-func (d *designed) checkPost(found *findings, g *GuideStrength, engineer Text) {
+func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer text.Text) {
 	p, l := d.practice, d.layout
-	at := l.guide.middle()
+	at := l.guide.Middle()
 	if g.Use > 0 {
-		c := Check{Question: QuestionStrengthPost, Severity: Sound, Field: PracticePath + RuleGuidePostSize, Where: PartIDs(PartGuidePost), At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: Grade, Consequence: engineer,
-			What: say("The guide post takes {0} of what it may in wind of {1}.", percent(g.Use), pascal(p.WindShut))}
+		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Grade, Consequence: engineer,
+			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), pascal(p.WindShut))}
 		if g.Use > 1 {
-			c.Severity = Warning
-			c.What = say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(p.WindShut), newton(g.Push), mm(g.Height), percent(g.Use), wordArg(g.Section))
+			c.Severity = plan.Warning
+			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(p.WindShut), text.Newtons(g.Push), text.MM(g.Height), text.Percent(g.Use), text.Word(g.Section))
 			if g.Stronger > 0 {
-				changes := []Change{{Path: PracticePath + RuleGuidePostSize, Value: g.Stronger}}
+				changes := []plan.Change{{Path: practice.PracticePath + practice.RuleGuidePostSize, Value: g.Stronger}}
 				if p.PostWall < p.StrongerWall {
-					changes = append(changes, Change{Path: PracticePath + RuleGuidePostWall, Value: p.StrongerWall})
+					changes = append(changes, plan.Change{Path: practice.PracticePath + practice.RuleGuidePostWall, Value: p.StrongerWall})
 				}
-				c.Remedies = append(c.Remedies, Remedy{Words: say("Take a guide post of {0} square.", mm(g.Stronger)), Changes: changes})
+				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Take a guide post of {0} square.", text.MM(g.Stronger)), Changes: changes})
 			}
 		}
 		found.add(c)
 	}
 	if g.Embedment > 0 {
-		c := Check{Question: QuestionStrengthEmbedment, Severity: Sound, Field: PracticePath + RuleGuideHoleDepth, Where: PartIDs(PartPostHole), At: at, HasMargin: true, Margin: g.In - g.Embedment, MarginOf: Length, Consequence: engineer,
-			What: say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.", mm(g.In), mm(g.Embedment))}
-		if g.Embedment > g.In+tolerance {
-			c.Severity = Warning
+		c := plan.Check{Question: plan.QuestionStrengthEmbedment, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at, HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
+			What: text.Say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.", text.MM(g.In), text.MM(g.Embedment))}
+		if g.Embedment > g.In+plan.Tolerance {
+			c.Severity = plan.Warning
 			more := math.Ceil((g.Embedment-g.In)/p.HoleStep) * p.HoleStep
-			c.What = say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.", pascal(p.WindShut), mm(g.Embedment), mm(g.In), mm(g.Embedment-g.In))
-			c.Remedies = append(c.Remedies, Remedy{Words: say("Dig the guide post's hole {0} deeper.", mm(more)), Changes: []Change{{Path: PracticePath + RuleGuideHoleDepth, Value: p.GuideHoleDepth + more}}})
+			c.What = text.Say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.", pascal(p.WindShut), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Dig the guide post's hole {0} deeper.", text.MM(more)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleDepth, Value: p.GuideHoleDepth + more}}})
 		}
 		found.add(c)
 	}
 	if l.hasPlate && g.Moment > 0 {
-		c := Check{Question: QuestionStrengthPad, Severity: Sound, Field: GateGuide, Where: PartIDs(PartPad, PartBasePlate), At: at, HasMargin: true, Margin: g.PadTips - g.Moment, MarginOf: Moment, Consequence: engineer,
-			What: say("The weight of pad and strip holds the base plate's post in wind of {0}.", pascal(p.WindShut))}
+		c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide, Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: g.PadTips - g.Moment, MarginOf: text.Moment, Consequence: engineer,
+			What: text.Say("The weight of pad and strip holds the base plate's post in wind of {0}.", pascal(p.WindShut))}
 		if g.PadTips < g.Moment {
-			c.Severity = Warning
-			c.What = say("Wind of {0} tips the post's base plate with {1}; the weight of pad and strip holds {2}, and the ground around them an unknown part of the rest.", pascal(p.WindShut), moment(g.Moment), moment(g.PadTips))
-			c.Remedies = append(c.Remedies, Remedy{Words: say("Cast the guide post in: the ground then holds it."), Changes: []Change{{Path: GateGuide, Words: GuideCastIn}}})
+			c.Severity = plan.Warning
+			c.What = text.Say("Wind of {0} tips the post's base plate with {1}; the weight of pad and strip holds {2}, and the ground around them an unknown part of the rest.", pascal(p.WindShut), moment(g.Moment), moment(g.PadTips))
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Cast the guide post in: the ground then holds it."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
 		}
 		found.add(c)
 	}

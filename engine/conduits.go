@@ -1,26 +1,31 @@
 package engine
 
-import "pegpour/engine/geom"
+import (
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
 
 // layConduits lays what is cast in before the pour.
-func layConduits(in *inputs, p *Practice, l *placement) []Conduit {
+func layConduits(in *inputs, p *practice.Practice, l *placement) []plan.Conduit {
 	if !l.hasMotor {
 		return nil
 	}
-	var conduits []Conduit
+	var conduits []plan.Conduit
 	run := func(what string, from geom.Point) {
 		// Straight out through the back of the pad: never towards the leaf.
 		out := geom.Point{X: from.X, Y: l.padOut + p.ConduitBeyond}
-		conduits = append(conduits, Conduit{For: what, Line: []geom.Point{from, out}, Length: out.Y - from.Y + p.ConduitUpstand + l.footDepth/2})
+		conduits = append(conduits, plan.Conduit{For: what, Line: []geom.Point{from, out}, Length: out.Y - from.Y + p.ConduitUpstand + l.footDepth/2})
 	}
-	middle := l.motor.middle()
+	middle := l.motor.Middle()
 	switch {
-	case in.motor == MotorWired:
+	case in.motor == survey.MotorWired:
 		run("power to the motor", geom.Point{X: middle.X - p.MotorLength/4, Y: middle.Y})
 	case l.hasOutlet:
-		run("power to the outlet post", l.outlet.middle())
-	case in.outlet == OutletGuidePost:
-		run("power to the guide post", l.guide.middle())
+		run("power to the outlet post", l.outlet.Middle())
+	case in.outlet == survey.OutletGuidePost:
+		run("power to the guide post", l.guide.Middle())
 	}
 	if in.cables {
 		run("other cables to the motor", geom.Point{X: middle.X + p.MotorLength/4, Y: middle.Y})

@@ -4,31 +4,36 @@ import (
 	"slices"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/ground"
+	"pegpour/engine/network"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // Sketch is a design begun: its outlines stand, for a drawing that follows the
 // keys of who types; what they cost, bear and weigh is still to be found. It
 // keeps what the first passes made, for those that follow.
 type Sketch struct {
-	practice  Practice
+	practice  practice.Practice
 	inputs    inputs
-	assumed   []Assumption
-	site      SiteOutline
-	network   *NetworkPlan
-	ground    *GroundPlan // as it was read; nil where it is level
+	assumed   []survey.Assumption
+	site      plan.SiteOutline
+	network   *plan.Network
+	ground    *plan.Ground // as it was read; nil where it is level
 	layout    layout
-	leaf      LeafPlan // without its motion
-	track     TrackPlan
+	leaf      plan.Leaf // without its motion
+	track     plan.Track
 	treatment driveTreatment
-	footing   *FootingPlan // as it is laid out; nil where there is none
-	slot      *slot        // nil where none is dug
-	parts     []Outline    // without their depths
+	footing   *plan.Footing  // as it is laid out; nil where there is none
+	slot      *ground.Slot   // nil where none is dug
+	parts     []plan.Outline // without their depths
 	poured    []geom.Region
-	conduits  []Conduit
-	lines     []DimensionLine
-	refused   []Refusal
+	conduits  []plan.Conduit
+	lines     []plan.DimensionLine
+	refused   []plan.Refusal
 
-	plan     Plan
+	plan     plan.Plan
 	finished bool
 }
 
@@ -36,10 +41,10 @@ type Sketch struct {
 // read it: figures and checks.
 type designed struct {
 	inputs    *inputs
-	practice  *Practice
+	practice  *practice.Practice
 	layout    *layout
 	treatment *driveTreatment
-	plan      *Plan
+	plan      *plan.Plan
 }
 
 // Design turns a survey and a practice into a plan.
@@ -51,25 +56,25 @@ type designed struct {
 // stand at their defaults.
 //
 // Design is deterministic and changes neither argument.
-func Design(s Survey, p Practice) (Plan, error) {
+func Design(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 	sketch, err := Begin(s, p)
 	return *sketch.Finish(), err
 }
 
 // Begin makes the first passes of [Design], and returns its error: everything
 // that the set-out plan draws, which is less than half of the work.
-func Begin(s Survey, practice Practice) (*Sketch, error) {
+func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	d := &Sketch{practice: practice}
 	p, in, l := &d.practice, &d.inputs, &d.layout.placement
 	refused := p.ReplaceRefused()
-	network, misread := surveyNetwork(&s, p)
-	r := NewReader(&s, p)
+	network, misread := network.Adjust(&s, p)
+	r := survey.NewReader(&s, p)
 	inputs, obstructions, survey := readSite(r, network)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
 
 	driveway := in.driveway()
 	d.layout.placement = place(in, p)
-	d.ground = fitGround(&survey, &driveway, l.trackOffset, p)
+	d.ground = ground.Fit(&survey, &driveway, l.trackOffset, p)
 	d.leaf, d.refused = buildLeaf(in, p, l, d.ground.Slope())
 	d.track = planTrack(p, l, &d.leaf)
 	d.layout.stripEnds = endStrip(in, p, l, &d.leaf)
@@ -77,7 +82,7 @@ func Begin(s Survey, practice Practice) (*Sketch, error) {
 	footing, noBar := layoutFooting(in, p, &d.layout, &d.leaf)
 	d.footing = footing
 	back, end := slotReach(in, p, &d.layout, &d.leaf)
-	d.slot = layoutSlot(d.ground, &driveway, back, end, l.footDepth, p)
+	d.slot = ground.LayoutSlot(d.ground, &driveway, back, end, l.footDepth, p)
 	d.parts = outlineParts(in, p, &d.layout, &d.treatment, &d.leaf, &d.track, d.footing, d.slot)
 	poured, noUnion := unitePoured(d.parts)
 	d.poured = poured
@@ -88,13 +93,13 @@ func Begin(s Survey, practice Practice) (*Sketch, error) {
 	d.refused = append(append(d.refused, noBar...), noUnion...)
 	d.plan = d.drawn()
 	refused = append(append(refused, misread...), r.Refused()...)
-	return d, refused.orNil()
+	return d, refused.OrNil()
 }
 
 // drawn is the plan as far as the first passes make it.
-func (d *Sketch) drawn() Plan {
+func (d *Sketch) drawn() plan.Plan {
 	in := &d.inputs
-	return Plan{Opening: in.width, Hand: in.hand, SeenFrom: in.seenFrom, Assumed: d.assumed, Site: d.site, Outlines: d.parts, Poured: d.poured,
+	return plan.Plan{Opening: in.width, Hand: in.hand, SeenFrom: in.seenFrom, Assumed: d.assumed, Site: d.site, Outlines: d.parts, Poured: d.poured,
 		Leaf: d.leaf, Track: d.track, Footing: d.footing, Conduits: d.conduits, Dimensions: d.lines, Network: d.network, Ground: d.ground, Refused: d.refused}
 }
 
@@ -102,18 +107,18 @@ func (d *Sketch) drawn() Plan {
 // [SetOutScene] draws: the site, outlines without their depths, leaf, track,
 // conduits and dimension lines; figures, quantities, checks and pegs are still
 // empty.
-func (d *Sketch) Plan() *Plan { return &d.plan }
+func (d *Sketch) Plan() *plan.Plan { return &d.plan }
 
 // Finish makes the passes that are left and returns the plan of Plan, now whole.
 // Once is enough; more calls change nothing.
-func (d *Sketch) Finish() *Plan {
+func (d *Sketch) Finish() *plan.Plan {
 	if d.finished {
 		return &d.plan
 	}
 	d.finished = true
 	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
 	site := groundSiteOf(in, l, d.slot)
-	ground, padDepths, noGround := shapeGround(d.ground, &site, d.parts, p)
+	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
 	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
 	parts := giveDepths(d.parts, l, t, padDepths, footing)
 	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf)

@@ -7,33 +7,21 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"pegpour/engine/enginetest"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
-// squareSite is a square concrete drive on firm ground, opening 4000, hard
-// stop, motor beside a gate-post bracket.
-func squareSite() Survey {
-	var s Survey
-	s.Opening.Width = Measured(4000, ByTape)
-	s.Opening.Hand, s.Opening.SeenFrom = HandRight, SeenFromStreet
-	s.Drive.Surface, s.Drive.ConcreteSound = SurfaceConcrete, Yes
-	s.Drive.RunBackEdge.Given, s.Drive.LatchEdge.Given = EdgeSquare, EdgeSquare
-	s.Drive.RunBackEdge.Along = Measured(0, ByTape)
-	s.Ground.Soil = SoilFirm
-	s.Gate.Motor, s.Gate.Guide, s.Gate.HardStop = MotorPlugIn, GuideOnPost, Yes
-	s.Gate.Outlet, s.Gate.Cables = OutletOwnPost, No
-	s.RunBack.Room = Measured(6000, ByTape)
-	s.RunBack.Depth = Measured(1500, ByTape)
-	return s
-}
-
-func design(t *testing.T, s Survey) Plan {
+func design(t *testing.T, s survey.Survey) plan.Plan {
 	t.Helper()
-	plan, err := Design(s, DefaultPractice())
+	plan, err := Design(s, practice.DefaultPractice())
 	require.NoError(t, err)
 	return plan
 }
 
-func value(t *testing.T, p Plan, id string) float64 {
+func value(t *testing.T, p plan.Plan, id string) float64 {
 	t.Helper()
 	f, ok := p.Figure(id)
 	require.True(t, ok, "figure %s", id)
@@ -43,27 +31,27 @@ func value(t *testing.T, p Plan, id string) float64 {
 // The check values of the trade's rules: common practice, no published source.
 func TestTradeRules_common_practice(t *testing.T) {
 	t.Run("4400x200 strip and 400x400 pad sharing 400x200", func(t *testing.T) {
-		plan := design(t, squareSite())
-		assert.Equal(t, 4400.0, value(t, plan, "strip.length"))
-		strip, _ := plan.Part(PartRunBackStrip, 1)
+		made := design(t, enginetest.SquareSite())
+		assert.Equal(t, 4400.0, value(t, made, "strip.length"))
+		strip, _ := made.Part(plan.PartRunBackStrip, 1)
 		low, high := strip.Ring.Bounds()
 		assert.Equal(t, 4400.0, high.X-low.X)
 		assert.Equal(t, 200.0, high.Y-low.Y)
-		assert.Equal(t, 400.0, value(t, plan, "pad.along"))
-		assert.Equal(t, 400.0, value(t, plan, "pad.out"))
-		assert.Equal(t, 0.96e6, plan.Quantities.Area)
-		assert.Equal(t, 0.096e9, plan.Quantities.Concrete)
+		assert.Equal(t, 400.0, value(t, made, "pad.along"))
+		assert.Equal(t, 400.0, value(t, made, "pad.out"))
+		assert.Equal(t, 0.96e6, made.Quantities.Area)
+		assert.Equal(t, 0.096e9, made.Quantities.Concrete)
 		// Front 4400, end 200, back 4000, side of the pad 200, its back 400; not
 		// the 400 against the drive.
-		assert.InDelta(t, 9200, plan.Quantities.Form, 1e-6)
+		assert.InDelta(t, 9200, made.Quantities.Form, 1e-6)
 	})
 	t.Run("cast-in guide post, nothing else changed", func(t *testing.T) {
-		p, err := DefaultPractice().With(map[string]float64{RulePadAlong: 1000, RulePadOut: 600})
+		p, err := practice.DefaultPractice().With(map[string]float64{practice.RulePadAlong: 1000, practice.RulePadOut: 600})
 		require.NoError(t, err)
-		s := squareSite()
+		s := enginetest.SquareSite()
 		before, err := Design(s, p)
 		require.NoError(t, err)
-		s.Gate.Guide = GuideCastIn
+		s.Gate.Guide = survey.GuideCastIn
 		after, err := Design(s, p)
 		require.NoError(t, err)
 		// The hole under the pad, from its underside to 500 below the surface.
@@ -74,14 +62,14 @@ func TestTradeRules_common_practice(t *testing.T) {
 }
 
 func TestDesignIsDeterministic(t *testing.T) {
-	s := squareSite()
+	s := enginetest.SquareSite()
 	a, _ := json.Marshal(design(t, s))
 	b, _ := json.Marshal(design(t, s))
 	assert.Equal(t, string(a), string(b))
 }
 
 func TestEmptySurveyStillDraws(t *testing.T) {
-	plan := design(t, Survey{})
+	plan := design(t, survey.Survey{})
 	assert.NotEmpty(t, plan.Outlines)
 	assert.NotEmpty(t, plan.Assumed)
 	for _, c := range plan.Checks {
@@ -93,8 +81,8 @@ func TestEmptySurveyStillDraws(t *testing.T) {
 }
 
 func BenchmarkDesign(b *testing.B) {
-	s, p := squareSite(), DefaultPractice()
-	s.Gate.Guide = GuideCastIn
+	s, p := enginetest.SquareSite(), practice.DefaultPractice()
+	s.Gate.Guide = survey.GuideCastIn
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = Design(s, p)

@@ -16,6 +16,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // TestWorkedExample reads the page of the example worked out by hand: each line
@@ -27,9 +30,9 @@ func TestWorkedExample(t *testing.T) {
 	require.NoError(t, err)
 	file, err := os.ReadFile("../testdata/example/survey.json")
 	require.NoError(t, err)
-	var document struct{ Survey engine.Survey }
+	var document struct{ Survey survey.Survey }
 	require.NoError(t, json.Unmarshal(file, &document))
-	plan, err := engine.Design(document.Survey, engine.DefaultPractice())
+	plan, err := engine.Design(document.Survey, practice.DefaultPractice())
 	require.NoError(t, err)
 
 	sums, figures := 0, 0
@@ -48,7 +51,7 @@ func TestWorkedExample(t *testing.T) {
 			require.True(t, ok, id)
 			want, digits := printed(t, part[2])
 			got := f.Value
-			if f.Dimension == engine.Volume {
+			if f.Dimension == text.Volume {
 				got /= 1e6 // litres
 				digits = math.Min(digits, 0.001)
 			}

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/storage/demo"
 )
 
@@ -85,13 +87,13 @@ func TestWheelsByStatics(t *testing.T) {
 }
 
 type designed struct {
-	engine.Plan
+	plan.Plan
 	t *testing.T
 }
 
 func planOf(t *testing.T, site int) designed {
 	t.Helper()
-	plan, err := engine.Design(demo.Sites()[site].Survey, engine.DefaultPractice())
+	plan, err := engine.Design(demo.Sites()[site].Survey, practice.DefaultPractice())
 	require.NoError(t, err)
 	return designed{plan, t}
 }
@@ -103,7 +105,7 @@ func (d designed) value(figure string) float64 {
 	return f.Value
 }
 
-func (d designed) pad() *engine.PadLevel {
+func (d designed) pad() *plan.PadLevel {
 	d.t.Helper()
 	require.NotNil(d.t, d.Ground)
 	require.NotNil(d.t, d.Ground.Pad)

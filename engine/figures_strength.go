@@ -1,6 +1,13 @@
 package engine
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
 
 const (
 	sourceStrip  = "M. Hetényi, Beams on Elastic Foundation; Y. H. Huang, Pavement Analysis and Design, ch. 4 (Westergaard); ACI 318"
@@ -14,89 +21,89 @@ const (
 
 // explainStrength lists the figures of the first pass.
 func (d *designed) explainStrength(list *figureList) {
-	p, plan := d.practice, d.plan
-	s := plan.Strength
-	first := func(f Figure) {
+	p, made := d.practice, d.plan
+	s := made.Strength
+	first := func(f plan.Figure) {
 		f.FirstPass = true
 		list.add(f)
 	}
-	ground := []string{GroundSoil, GroundClass}
+	ground := []string{survey.GroundSoil, survey.GroundClass}
 	if r := s.Strip; r != nil {
-		how := say("a wheel of {0} on {1}, as a beam on the ground: {2} at the bottom in the middle, {3} at the top near the end. A slab would be {4} wide or more; this strip is narrower.",
-			newton(p.TrafficWheel), wordArg(s.Soil.Name), mpa(r.Bottom), mpa(r.Top), mm(r.Relative))
+		how := text.Say("a wheel of {0} on {1}, as a beam on the ground: {2} at the bottom in the middle, {3} at the top near the end. A slab would be {4} wide or more; this strip is narrower.",
+			text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Bottom), mpa(r.Top), text.MM(r.Relative))
 		if r.AsSlab {
-			how = say("a wheel of {0} on {1}, as a slab (inside {2}, at its edge {3}, at its corner {4}) and as a beam, the worse of the two: {5} at the bottom, {6} at the top",
-				newton(p.TrafficWheel), wordArg(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom), mpa(r.Top))
+			how = text.Say("a wheel of {0} on {1}, as a slab (inside {2}, at its edge {3}, at its corner {4}) and as a beam, the worse of the two: {5} at the bottom, {6} at the top",
+				text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom), mpa(r.Top))
 		}
-		rules := []string{RuleStrengthWheel, RuleStrengthConcrete, RuleStrengthRupture, RuleDriveStripDepth, RuleDriveStripWidth}
-		first(Figure{ID: FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take", Dimension: Grade, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
-		first(Figure{ID: FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take", Dimension: Grade, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
-			How:   say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}", ratio(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture), ratio(p.RuptureSafety)),
-			Rules: append(rules, RuleStrengthWheelFactor, RuleMeshBars, RuleMeshBarSize, RuleMeshYield), Fields: ground, Source: sourceStrip})
-		first(Figure{ID: FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip", Dimension: Pressure, Value: r.Bearing * megapascal,
+		rules := []string{practice.RuleStrengthWheel, practice.RuleStrengthConcrete, practice.RuleStrengthRupture, practice.RuleDriveStripDepth, practice.RuleDriveStripWidth}
+		first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take", Dimension: text.Grade, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
+		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take", Dimension: text.Grade, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
+			How:   text.Say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}", text.Plain(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture), text.Plain(p.RuptureSafety)),
+			Rules: append(rules, practice.RuleStrengthWheelFactor, practice.RuleMeshBars, practice.RuleMeshBarSize, practice.RuleMeshYield), Fields: ground, Source: sourceStrip})
+		first(plan.Figure{ID: plan.FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip", Dimension: text.Pressure, Value: r.Bearing * plan.Megapascal,
 			How: bearingHow(s, r), Rules: rules, Fields: ground, Source: sourceSpread})
 	}
 	if g := s.Guide; g != nil {
-		fields := []string{OpeningWidth, GateHeight, GateInfill, GateLatchStop}
-		first(Figure{ID: FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: Force, Value: g.Force,
-			How:   say("{0} on a leaf of {1} by {2}, {3} of it solid", pascal(p.WindShut), mm(plan.Leaf.Frame), mm(plan.Leaf.Height), percent(g.Solidity)),
-			Rules: []string{RuleWindShut}, Fields: fields, Source: sourceWind})
-		first(Figure{ID: FigureWindRollers, Name: "Push on the guide rollers", Dimension: Force, Value: g.Push,
-			How:   say("the greater of {0} shut in {1} and {2} moved in {3}, and the leaf's own lean", newton(g.Shut), pascal(p.WindShut), newton(g.Moving), pascal(p.WindMoving)),
-			Rules: []string{RuleWindShut, RuleWindMoving}, Fields: fields, Source: sourceWind})
+		fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GateLatchStop}
+		first(plan.Figure{ID: plan.FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: text.Force, Value: g.Force,
+			How:   text.Say("{0} on a leaf of {1} by {2}, {3} of it solid", pascal(p.WindShut), text.MM(made.Leaf.Frame), text.MM(made.Leaf.Height), text.Percent(g.Solidity)),
+			Rules: []string{practice.RuleWindShut}, Fields: fields, Source: sourceWind})
+		first(plan.Figure{ID: plan.FigureWindRollers, Name: "Push on the guide rollers", Dimension: text.Force, Value: g.Push,
+			How:   text.Say("the greater of {0} shut in {1} and {2} moved in {3}, and the leaf's own lean", text.Newtons(g.Shut), pascal(p.WindShut), text.Newtons(g.Moving), pascal(p.WindMoving)),
+			Rules: []string{practice.RuleWindShut, practice.RuleWindMoving}, Fields: fields, Source: sourceWind})
 		if g.Use > 0 {
-			first(Figure{ID: FigureStrengthPostMoment, Name: "Bending of the guide post at its foot", Dimension: Moment, Value: g.Moment,
-				How: say("{0} at {1}", newton(g.Push), mm(g.Height)), Rules: []string{RuleWindShut}, Fields: fields, Source: sourcePost})
-			first(Figure{ID: FigureStrengthPost, Name: "Guide post: part of what it may take", Dimension: Grade, Value: g.Use,
+			first(plan.Figure{ID: plan.FigureStrengthPostMoment, Name: "Bending of the guide post at its foot", Dimension: text.Moment, Value: g.Moment,
+				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: []string{practice.RuleWindShut}, Fields: fields, Source: sourcePost})
+			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take", Dimension: text.Grade, Value: g.Use,
 				How:   postHow(p, g),
-				Rules: []string{RuleGuidePostSize, RuleGuidePostWall, RuleStrengthYield, RuleStrengthSteelSafety, RuleWindShut}, Fields: fields, Source: sourcePost})
+				Rules: []string{practice.RuleGuidePostSize, practice.RuleGuidePostWall, practice.RuleStrengthYield, practice.RuleStrengthSteelSafety, practice.RuleWindShut}, Fields: fields, Source: sourcePost})
 		}
 		if g.Embedment > 0 {
-			first(Figure{ID: FigureStrengthEmbedment, Name: "Guide post into firm ground by strength", Dimension: Length, Value: g.Embedment,
+			first(plan.Figure{ID: plan.FigureStrengthEmbedment, Name: "Guide post into firm ground by strength", Dimension: text.Length, Value: g.Embedment,
 				How:   holdHow(s, g),
-				Rules: []string{RuleGuideHoleDepth, RuleGuideHoleSize, RuleWindShut, RuleSoilIsolatedPole}, Fields: append(fields, ground...), Source: sourceHole})
+				Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleSize, practice.RuleWindShut, practice.RuleSoilIsolatedPole}, Fields: append(fields, ground...), Source: sourceHole})
 		}
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
-			first(Figure{ID: FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled", Dimension: Force, Value: g.Anchor.Tension,
-				How:   say("{0} on a plate of {1}, the anchors {2} in from its edges. What an anchor can hold is its maker's to say, for this concrete and edge.", moment(g.Moment), mm(p.PlateSize), mm(p.AnchorInset)),
-				Rules: []string{RuleGuidePlateSize, RuleAnchorInset, RuleAnchorArea}, Fields: fields, Source: sourcePlate})
-			first(Figure{ID: FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways", Dimension: Force, Value: g.Anchor.Shear,
-				How: say("{0} shared by {1} anchors", newton(g.Push), number(p.PlateAnchors)), Rules: []string{RuleFixingPlate}, Fields: fields, Source: sourcePlate})
+			first(plan.Figure{ID: plan.FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled", Dimension: text.Force, Value: g.Anchor.Tension,
+				How:   text.Say("{0} on a plate of {1}, the anchors {2} in from its edges. What an anchor can hold is its maker's to say, for this concrete and edge.", moment(g.Moment), text.MM(p.PlateSize), text.MM(p.AnchorInset)),
+				Rules: []string{practice.RuleGuidePlateSize, practice.RuleAnchorInset, practice.RuleAnchorArea}, Fields: fields, Source: sourcePlate})
+			first(plan.Figure{ID: plan.FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways", Dimension: text.Force, Value: g.Anchor.Shear,
+				How: text.Say("{0} shared by {1} anchors", text.Newtons(g.Push), text.Number(p.PlateAnchors)), Rules: []string{practice.RuleFixingPlate}, Fields: fields, Source: sourcePlate})
 		}
 	}
 	if s.MotorAnchor.Tension > 0 {
-		first(Figure{ID: FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled", Dimension: Force, Value: s.MotorAnchor.Tension,
-			How: say("thrust {0} at the pinion, {1} above the base", newton(p.MotorThrust), mm(p.PinionUsual)), Rules: []string{RuleMotorThrust, RuleMotorPinionUsual, RuleAnchorInset}, Source: sourcePlate})
+		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled", Dimension: text.Force, Value: s.MotorAnchor.Tension,
+			How: text.Say("thrust {0} at the pinion, {1} above the base", text.Newtons(p.MotorThrust), text.MM(p.PinionUsual)), Rules: []string{practice.RuleMotorThrust, practice.RuleMotorPinionUsual, practice.RuleAnchorInset}, Source: sourcePlate})
 	}
 	if s.StopLoad > 0 {
-		first(Figure{ID: FigureStrengthStop, Name: "Push on the hard stop", Dimension: Force, Value: s.StopLoad,
-			How:   say("a leaf of {0} brought to rest over {1}, and the motor pushing on; {2} on each anchor", Arg{Value: plan.Leaf.Mass, Dimension: Mass}, mm(p.StopBuffer), newton(s.StopShear)),
-			Rules: []string{RuleStopBuffer, RuleMotorSpeed, RuleMotorThrust, RuleFixingStop}, Fields: []string{OpeningWidth, GateHeight, GateInfill}, Source: sourceStop})
+		first(plan.Figure{ID: plan.FigureStrengthStop, Name: "Push on the hard stop", Dimension: text.Force, Value: s.StopLoad,
+			How:   text.Say("a leaf of {0} brought to rest over {1}, and the motor pushing on; {2} on each anchor", text.Arg{Value: made.Leaf.Mass, Dimension: text.Mass}, text.MM(p.StopBuffer), text.Newtons(s.StopShear)),
+			Rules: []string{practice.RuleStopBuffer, practice.RuleMotorSpeed, practice.RuleMotorThrust, practice.RuleFixingStop}, Fields: []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill}, Source: sourceStop})
 	}
 }
 
-func bearingHow(s *StrengthPlan, r *StripStrength) Text {
+func bearingHow(s *plan.Strength, r *plan.StripStrength) text.Text {
 	if !s.Soil.Presumed {
-		return say("what {0} may take cannot be presumed: it needs a soils investigation", wordArg(s.Soil.Name))
+		return text.Say("what {0} may take cannot be presumed: it needs a soils investigation", text.Word(s.Soil.Name))
 	}
-	return say("{0} of the {1} that may be presumed for {2}", percent(r.BearingUse), pascal(s.Soil.Bearing*megapascal), wordArg(s.Soil.Name))
+	return text.Say("{0} of the {1} that may be presumed for {2}", text.Percent(r.BearingUse), pascal(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
 }
 
 // postHow tells how far the post gives way where that was found.
-func postHow(p *Practice, g *GuideStrength) Text {
+func postHow(p *practice.Practice, g *plan.GuideStrength) text.Text {
 	if g.Sway == 0 {
-		return say("{0} in {1}, {2} ÷ {3}", moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety))
+		return text.Say("{0} in {1}, {2} ÷ {3}", moment(g.Moment), text.Word(g.Section), mpa(p.PostYield), text.Plain(p.SteelSafety))
 	}
-	return say("{0} in {1}, {2} ÷ {3}; its top gives {4}",
-		moment(g.Moment), wordArg(g.Section), mpa(p.PostYield), ratio(p.SteelSafety), mm(g.Sway))
+	return text.Say("{0} in {1}, {2} ÷ {3}; its top gives {4}",
+		moment(g.Moment), text.Word(g.Section), mpa(p.PostYield), text.Plain(p.SteelSafety), text.MM(g.Sway))
 }
 
 // holdHow tells what a floor would save where that was found.
-func holdHow(s *StrengthPlan, g *GuideStrength) Text {
+func holdHow(s *plan.Strength, g *plan.GuideStrength) text.Text {
 	if g.Floor == 0 {
-		return say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's least stands where it is more.",
-			newton(g.Push), mm(g.Height), wordArg(s.Soil.Name))
+		return text.Say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's least stands where it is more.",
+			text.Newtons(g.Push), text.MM(g.Height), text.Word(s.Soil.Name))
 	}
-	return say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.",
-		newton(g.Push), mm(g.Height), wordArg(s.Soil.Name), mm(g.Floor))
+	return text.Say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.",
+		text.Newtons(g.Push), text.MM(g.Height), text.Word(s.Soil.Name), text.MM(g.Floor))
 }

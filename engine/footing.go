@@ -4,8 +4,11 @@ import (
 	"math"
 
 	"pegpour/engine/motion"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
+	"pegpour/engine/survey"
 )
 
 // steelModulus is the modulus of elasticity of steel, MPa. Source: AISC 360 and
@@ -20,17 +23,17 @@ const postEnds = 2
 func (in *inputs) onSteel() bool { return in.falls }
 
 // padOnSteel reports whether the motor stands on a plate on posts.
-func (in *inputs) padOnSteel() bool { return in.falls && in.padOn == PadSteel }
+func (in *inputs) padOnSteel() bool { return in.falls && in.padOn == survey.PadSteel }
 
 // layoutFooting lays out the steel footing where the ground falls off the edge
 // of the drive, in place of the run-back strip: the bars, the widest spacing of
 // their posts, and where the posts stand. It is nil on other ground. How tall the
 // posts are is for standFooting to say.
-func layoutFooting(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (*FootingPlan, []Refusal) {
+func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (*plan.Footing, []plan.Refusal) {
 	if !in.onSteel() {
 		return nil, nil
 	}
-	f := &FootingPlan{Laid: in.footingBar, HoleSize: p.FootHole, PostSize: p.FootPost, Plate: p.PadPlate, PadOn: in.padOn}
+	f := &plan.Footing{Laid: in.footingBar, HoleSize: p.FootHole, PostSize: p.FootPost, Plate: p.PadPlate, PadOn: in.padOn}
 	near := in.runBackEdge.MaxOver(0, l.trackOffset+l.shift+p.BarWidth/2)
 	first := near + p.FootHole/2
 	f.From = near
@@ -52,15 +55,15 @@ func layoutFooting(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (*Footing
 	}
 	f.Wheel *= p.FootMargin
 	wheelBase := leaf.Panels[0].Wheels[1].At - leaf.Panels[0].Wheels[0].At
-	f.Flat = barCase(p, BarFlat, f.Wheel, last-first, wheelBase)
-	f.OnEdge = barCase(p, BarOnEdge, f.Wheel, last-first, wheelBase)
-	built := f.built()
+	f.Flat = barCase(p, survey.BarFlat, f.Wheel, last-first, wheelBase)
+	f.OnEdge = barCase(p, survey.BarOnEdge, f.Wheel, last-first, wheelBase)
+	built := f.Built()
 	f.Spacing = built.Spacing
 	bar, deep, err := barSection(p, f.Laid)
 	f.Section, f.Deep = bar.Name, deep
 	reaction := f.Wheel*(1+math.Max(0, 1-wheelBase/f.Spacing)) + bar.Mass(f.Spacing)*motion.Gravity
-	f.Posts = make([]FootingPost, 0, (built.Spans+1)*l.panels+4)
-	add := func(post FootingPost) {
+	f.Posts = make([]plan.FootingPost, 0, (built.Spans+1)*l.panels+4)
+	add := func(post plan.FootingPost) {
 		post.Number = len(f.Posts) + 1
 		f.Posts = append(f.Posts, post)
 	}
@@ -69,7 +72,7 @@ func layoutFooting(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (*Footing
 			if k == 0 && f.OnPad {
 				continue
 			}
-			add(FootingPost{Panel: i + 1, Chainage: first + float64(k)*f.Spacing, Offset: leaf.Panels[i].TrackOffset, Load: reaction, Push: p.FootPush})
+			add(plan.FootingPost{Panel: i + 1, Chainage: first + float64(k)*f.Spacing, Offset: leaf.Panels[i].TrackOffset, Load: reaction, Push: p.FootPush})
 		}
 	}
 	if l.hasPad && in.padOnSteel() {
@@ -77,31 +80,31 @@ func layoutFooting(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (*Footing
 		weight := l.padOut * (l.padFar - near) * p.PadPlate * steel.Density * 1e-9 * motion.Gravity
 		for _, y := range [2]float64{l.leafBack + p.FootPost, l.padOut - p.FootPost/2} {
 			for _, x := range [2]float64{near, l.padFar - p.FootPost/2} {
-				add(FootingPost{Chainage: x, Offset: y, Load: weight/4 + personOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
+				add(plan.FootingPost{Chainage: x, Offset: y, Load: weight/4 + personOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
 			}
 		}
 	}
-	return f, appendRefusal(nil, QuestionFootingUnjudged, Stop, "The footing bar", err, PracticePath+RuleFootingBarThickness)
+	return f, plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "The footing bar", err, practice.PracticePath+practice.RuleFootingBarThickness)
 }
 
 // standFooting stands the footing in the ground: how tall its posts are, their
 // holes, how hard they are worked, what a bar does that runs through over them,
 // and how far the ground falls under a concrete pad.
-func standFooting(laid *FootingPlan, in *inputs, p *Practice, leaf *LeafPlan, g *GroundPlan, parts []Outline) (*FootingPlan, []Refusal) {
+func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *plan.Leaf, g *plan.Ground, parts []plan.Outline) (*plan.Footing, []plan.Refusal) {
 	if laid == nil {
 		return nil, nil
 	}
 	standing := *laid
 	f := &standing
-	f.Levelled = g.hasBank()
+	f.Levelled = g.HasBank()
 	var err error
 	f.Through, err = runThrough(f, p, leaf)
-	refused := appendRefusal(nil, QuestionFootingUnjudged, Stop, "A bar that runs on over its posts", err, PracticePath+RuleFootingBarThickness)
+	refused := plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "A bar that runs on over its posts", err, practice.PracticePath+practice.RuleFootingBarThickness)
 	tube, err := footingTube(p)
-	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "The section of the footing posts", err, PracticePath+RuleFootingPostWall)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The section of the footing posts", err, practice.PracticePath+practice.RuleFootingPostWall)
 	badTube := err != nil
 	class := footingSoil(in)
-	f.Posts = make([]FootingPost, len(laid.Posts))
+	f.Posts = make([]plan.FootingPost, len(laid.Posts))
 	err = nil
 	for i := range laid.Posts {
 		q := laid.Posts[i]
@@ -126,7 +129,7 @@ func standFooting(laid *FootingPlan, in *inputs, p *Practice, leaf *LeafPlan, g 
 			f.Worst = q.Number
 		}
 	}
-	refused = appendRefusal(refused, QuestionFootingUnjudged, Stop, "A footing post", err, PracticePath+RuleFootingPost)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "A footing post", err, practice.PracticePath+practice.RuleFootingPost)
 	if !in.padOnSteel() {
 		f.PadDrop, f.PadMeanDrop = dropUnderPad(g, p.TrackBand, parts)
 	}
@@ -136,10 +139,10 @@ func standFooting(laid *FootingPlan, in *inputs, p *Practice, leaf *LeafPlan, g 
 // dropUnderPad is how far the lowest ground under a concrete pad lies below the
 // track, and the same in the middle of it, mm: the pad's underside is level, the
 // footing's depth below the lowest ground under it.
-func dropUnderPad(g *GroundPlan, band float64, parts []Outline) (lowest, mean float64) {
+func dropUnderPad(g *plan.Ground, band float64, parts []plan.Outline) (lowest, mean float64) {
 	for i := range parts {
 		o := &parts[i]
-		if o.Kind != PartPad {
+		if o.Kind != plan.PartPad {
 			continue
 		}
 		for _, c := range o.Ring {
@@ -155,7 +158,7 @@ func dropUnderPad(g *GroundPlan, band float64, parts []Outline) (lowest, mean fl
 
 // footingTube is the section of the footing's posts. Where no tube has these
 // sides, a solid bar stands in for its mass, and the error says so.
-func footingTube(p *Practice) (steel.Section, error) {
+func footingTube(p *practice.Practice) (steel.Section, error) {
 	tube, err := steel.Hollow(p.FootPost, p.FootPost, p.FootPostWall)
 	if err != nil {
 		solid, e := steel.Flat(p.FootPost, p.FootPost)
@@ -175,9 +178,9 @@ const minSpan = 300
 const personOnPlate = 1000
 
 // barSection is the bar as it lies and its depth.
-func barSection(p *Practice, laid string) (steel.Section, float64, error) {
+func barSection(p *practice.Practice, laid string) (steel.Section, float64, error) {
 	deep, wide := p.BarThickness, p.BarWidth
-	if laid == BarOnEdge {
+	if laid == survey.BarOnEdge {
 		deep, wide = wide, deep
 	}
 	s, err := steel.Flat(deep, wide)
@@ -196,10 +199,10 @@ func barSection(p *Practice, laid string) (steel.Section, float64, error) {
 //
 // Source: any handbook of beams. Checked: testdata/references/steel.json,
 // beam-midspan; the tests hold it against steel.Spacing and steel.Bar.Moving.
-func barCase(p *Practice, laid string, wheel, length, wheelBase float64) BarCase {
+func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64) plan.BarCase {
 	s, _, err := barSection(p, laid)
 	own := s.Mass(1) * motion.Gravity
-	c := BarCase{Laid: laid, Allowable: p.FootYield / p.FootSafety}
+	c := plan.BarCase{Laid: laid, Allowable: p.FootYield / p.FootSafety}
 	if err != nil {
 		c.SetBy, c.Spans, c.Spacing = "practice", 1, length
 		return c
@@ -240,11 +243,11 @@ func barCase(p *Practice, laid string, wheel, length, wheelBase float64) BarCase
 }
 
 // runThrough finds what the bar as built does when it is not cut at its posts.
-func runThrough(f *FootingPlan, p *Practice, leaf *LeafPlan) (BarThrough, error) {
-	built := f.built()
+func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.BarThrough, error) {
+	built := f.Built()
 	s, _, err := barSection(p, f.Laid)
 	if err != nil {
-		return BarThrough{}, err
+		return plan.BarThrough{}, err
 	}
 	wheels := &leaf.Panels[0].Wheels
 	spans := min(built.Spans, throughSpans)
@@ -254,9 +257,9 @@ func runThrough(f *FootingPlan, p *Practice, leaf *LeafPlan) (BarThrough, error)
 	}
 	r, err := bar.Moving([]steel.Wheel{{Load: f.Wheel}, {Behind: wheels[1].At - wheels[0].At, Load: f.Wheel}})
 	if err != nil {
-		return BarThrough{}, err
+		return plan.BarThrough{}, err
 	}
-	through := BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
+	through := plan.BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
 	for _, v := range r.Reactions {
 		through.Reaction = math.Max(through.Reaction, v)
 	}
@@ -268,7 +271,7 @@ func runThrough(f *FootingPlan, p *Practice, leaf *LeafPlan) (BarThrough, error)
 const throughSpans = 4
 
 // standPost finds the hole of a post that is being stood, and how hard it is worked.
-func standPost(post *FootingPost, in *inputs, p *Practice, class *soil.Class, tube steel.Section) error {
+func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) error {
 	post.Depth = p.FootEmbed
 	post.Held = true
 	if post.Push > 0 {
@@ -281,7 +284,7 @@ func standPost(post *FootingPost, in *inputs, p *Practice, class *soil.Class, tu
 		}
 	}
 	post.Depth += math.Max(0, in.softDepth())
-	post.Held = post.Held && post.Depth <= p.FootEmbedMost+tolerance
+	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
 	post.Bearing = post.Load / (p.FootHole * p.FootHole * class.Bearing)
 	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: postEnds, Elasticity: steelModulus, Yield: p.FootYield, Safety: p.FootSafety,
@@ -303,7 +306,7 @@ const embedStep = 50
 // depth to firm is dug in addition.
 func footingSoil(in *inputs) soil.Class {
 	key := "clay"
-	if in.soil == SoilRock {
+	if in.soil == survey.SoilRock {
 		key = "soft-rock"
 	}
 	class, _ := soil.ClassOf(key)
@@ -314,9 +317,9 @@ func footingSoil(in *inputs) soil.Class {
 // Away from the line on which it was levelled it is taken to lie as low as it
 // does on that line, band either side, where the surface through all readings is higher: the
 // surface slants back up to the edge of the drive between them.
-func dropOff(g *GroundPlan, band, x, y float64) (drop float64, guess bool) {
+func dropOff(g *plan.Ground, band, x, y float64) (drop float64, guess bool) {
 	drop, guess = g.DropBelowTrack(x, y)
-	if !g.hasBank() || math.Abs(y-g.Track.Offset) <= band || x <= g.Model.RunBackEdge.At(y) {
+	if !g.HasBank() || math.Abs(y-g.Track.Offset) <= band || x <= g.Model.RunBackEdge.At(y) {
 		return drop, guess
 	}
 	return math.Max(drop, g.Track.At(x, y)-g.Model.Trend.At(x, y)-g.Model.Beside(x, y)), guess

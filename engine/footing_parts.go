@@ -5,45 +5,49 @@ import (
 	"strconv"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // outlineFooting adds holes, posts and bars of the steel footing. Posts stand in
 // the middle of their holes, except where the hole would reach under the fence.
-func (list *outlineList) outlineFooting(p *Practice, f *FootingPlan, track *TrackPlan) {
+func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, track *plan.Track) {
 	half := p.FootPost / 2
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
-		list.add(Outline{Kind: PartFootingHole, Number: q.Number, Name: Fill("Hole of footing post {0}", n), Concrete: true},
-			[]geom.Polygon{box{x, y, x + f.HoleSize, y + f.HoleSize}.ring()})
+		list.add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number, Name: text.Fill("Hole of footing post {0}", n), Concrete: true},
+			[]geom.Polygon{geom.Rectangle{x, y, x + f.HoleSize, y + f.HoleSize}.Ring()})
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		list.add(Outline{Kind: PartFootingPost, Number: q.Number, Name: Fill("Footing post {0}", n)},
-			[]geom.Polygon{box{q.Chainage - half, q.Offset - half, q.Chainage + half, q.Offset + half}.ring()})
+		list.add(plan.Outline{Kind: plan.PartFootingPost, Number: q.Number, Name: text.Fill("Footing post {0}", n)},
+			[]geom.Polygon{geom.Rectangle{q.Chainage - half, q.Offset - half, q.Chainage + half, q.Offset + half}.Ring()})
 	}
 	wide := p.BarWidth
-	if f.Laid == BarOnEdge {
+	if f.Laid == survey.BarOnEdge {
 		wide = p.BarThickness
 	}
 	for i := range track.Lines {
 		y := track.Lines[i].Offset
 		n := strconv.Itoa(i + 1)
-		list.add(Outline{Kind: PartFootingBar, Number: i + 1, Name: Fill("Bar under track {0}", n)},
-			[]geom.Polygon{box{f.From, y - wide/2, f.To, y + wide/2}.ring()})
+		list.add(plan.Outline{Kind: plan.PartFootingBar, Number: i + 1, Name: text.Fill("Bar under track {0}", n)},
+			[]geom.Polygon{geom.Rectangle{f.From, y - wide/2, f.To, y + wide/2}.Ring()})
 	}
 }
 
 // guideDrop is how much taller a guide post cast into falling ground stands
 // because no concrete pad holds it at the level of the track, mm.
-func guideDrop(f *FootingPlan, g *GroundPlan, p *Practice, l *placement) float64 {
+func guideDrop(f *plan.Footing, g *plan.Ground, p *practice.Practice, l *placement) float64 {
 	if f == nil || !l.hasHole || f.OnPad {
 		return 0
 	}
-	at := l.guide.middle()
+	at := l.guide.Middle()
 	drop, _ := dropOff(g, p.TrackBand, at.X, at.Y)
 	return math.Max(0, drop)
 }

@@ -10,21 +10,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/enginetest"
 	"pegpour/engine/motion"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
+	"pegpour/engine/survey"
 )
 
-// fallingSite drops 300 at the edge of the drive and 1 in 8 from there on.
-func fallingSite() Survey {
-	s := squareSite()
-	s.Ground.Shape, s.Ground.Levels.Taken = GroundFalls, LevelsBySlopes
-	s.Ground.Levels.Along = Measured(0, ByStaff)
-	s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = Measured(-300, ByTape), Measured(-0.125, ByStaff)
-	return s
-}
-
-func footing(t *testing.T, s Survey) (Plan, *FootingPlan) {
+func footing(t *testing.T, s survey.Survey) (plan.Plan, *plan.Footing) {
 	t.Helper()
 	plan := design(t, s)
 	require.NotNil(t, plan.Footing)
@@ -34,16 +29,16 @@ func footing(t *testing.T, s Survey) (Plan, *FootingPlan) {
 // beam-midspan of testdata/references/steel.json: 2000 N in the middle of 1 m
 // of a 100 × 25 flat bends it by 0.5 kN·m and 1.6 mm.
 func TestFootingBar_beam_midspan(t *testing.T) {
-	p := DefaultPractice()
+	p := practice.DefaultPractice()
 	p.FootPush, p.FootSpanOver = 0, 100
-	c := barCase(&p, BarFlat, 2000, 1000, 5000)
+	c := barCase(&p, survey.BarFlat, 2000, 1000, 5000)
 	require.Equal(t, 1, c.Spans)
 	own := 100 * 25 * 7850e-9 * 9.80665
 	assert.InEpsilon(t, 500000, c.Moment-own*1e6/8, 1e-9)
 	inertia := 100 * 25 * 25 * 25 / 12.0
 	assert.InEpsilon(t, 1.6, c.Deflection-5*own*1e12/(384*200000*inertia), 1e-6)
 	// On edge the same bar is (100/25)² = 16 times as stiff, 4 times as strong.
-	e := barCase(&p, BarOnEdge, 2000, 1000, 5000)
+	e := barCase(&p, survey.BarOnEdge, 2000, 1000, 5000)
 	assert.InEpsilon(t, c.Deflection/16, e.Deflection, 1e-9)
 	assert.InEpsilon(t, c.Stress/4, e.Stress, 1e-9)
 }
@@ -54,13 +49,13 @@ func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
 	by := map[string]int{}
 	for i := range 40 {
 		r := rand.New(rand.NewPCG(uint64(i), 5))
-		p := DefaultPractice()
+		p := practice.DefaultPractice()
 		p.FootPush, p.FootSag, p.FootSpacingMost = 0, 20, 3000
 		p.BarThickness = 12 + 18*r.Float64()
 		p.FootSpanOver = 150 + 400*r.Float64()
 		p.FootYield = 200 + 200*r.Float64()
 		wheel := 800 + 3000*r.Float64()
-		for _, laid := range []string{BarFlat, BarOnEdge} {
+		for _, laid := range []string{survey.BarFlat, survey.BarOnEdge} {
 			c := barCase(&p, laid, wheel, 4000, 3500)
 			section, _, err := barSection(&p, laid)
 			require.NoError(t, err)
@@ -83,10 +78,10 @@ func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
 // A footing by hand: drive edge at 4000, bracket on the gate post, no motor, so
 // no pad; the ground 300 down at the edge and 1 in 8 from there.
 func TestFootingByHand(t *testing.T) {
-	s := fallingSite()
-	s.Gate.Motor = MotorNone
-	plan, f := footing(t, s)
-	leaf := plan.Leaf
+	s := enginetest.FallingSite()
+	s.Gate.Motor = survey.MotorNone
+	made, f := footing(t, s)
+	leaf := made.Leaf
 	assert.Equal(t, 4000.0, f.From)
 	// The last post under the end of the stop, beyond the last wheel.
 	first, last := f.Posts[0], f.Posts[len(f.Posts)-1]
@@ -102,17 +97,17 @@ func TestFootingByHand(t *testing.T) {
 		}
 	}
 	assert.LessOrEqual(t, f.Spacing, f.Flat.Widest)
-	_, strip := plan.Part(PartRunBackStrip, 1)
+	_, strip := made.Part(plan.PartRunBackStrip, 1)
 	assert.False(t, strip, "no concrete strip in the run-back")
 	// Holes: a square each, 250 wide, no two share ground.
 	volume := 0.0
 	for _, q := range f.Posts {
 		volume += 250 * 250 * q.Depth
 	}
-	assert.InEpsilon(t, volume, plan.Quantities.Concrete, 1e-9)
-	assert.InEpsilon(t, volume, plan.Quantities.DigBank, 1e-9)
+	assert.InEpsilon(t, volume, made.Quantities.Concrete, 1e-9)
+	assert.InEpsilon(t, volume, made.Quantities.DigBank, 1e-9)
 	// Bar: 100 × 25 × 7850 kg/m³ = 19.625 kg/m.
-	for _, c := range plan.Steel.Cuts {
+	for _, c := range made.Steel.Cuts {
 		if c.Mark == "Footing bar" {
 			assert.InEpsilon(t, 19.625*c.Length/1000, c.Mass, 1e-9)
 			assert.InDelta(t, last.Chainage+25-4000, c.Length, 1e-6)
@@ -124,11 +119,11 @@ func TestFootingByHand(t *testing.T) {
 // the least depth.
 func TestFootingHoles_IBC_18_1(t *testing.T) {
 	clay, _ := soil.ClassOf("clay")
-	p := DefaultPractice()
+	p := practice.DefaultPractice()
 	deeper := 0
 	for _, step := range []float64{-100, -400, -900, -1400} {
-		s := fallingSite()
-		s.Ground.Levels.BankStep = Measured(step, ByTape)
+		s := enginetest.FallingSite()
+		s.Ground.Levels.BankStep = survey.Measured(step, survey.ByTape)
 		_, f := footing(t, s)
 		for _, q := range f.Posts {
 			e := soil.EmbeddedPost{Height: q.Above, Width: 250 * math.Sqrt2, Lateral: clay.Lateral, Factor: 1}
@@ -149,10 +144,10 @@ func TestFootingHoles_IBC_18_1(t *testing.T) {
 // A pad on concrete carries the near end of the bar and goes down to the ground;
 // on steel nothing but holes is poured.
 func TestFootingPad(t *testing.T) {
-	s := fallingSite()
-	s.Gate.Guide = GuideCastIn
-	plan, f := footing(t, s)
-	pad, ok := plan.Part(PartPad, 1)
+	s := enginetest.FallingSite()
+	s.Gate.Guide = survey.GuideCastIn
+	made, f := footing(t, s)
+	pad, ok := made.Part(plan.PartPad, 1)
 	require.True(t, ok)
 	assert.True(t, f.OnPad)
 	_, high := pad.Ring.Bounds()
@@ -160,20 +155,20 @@ func TestFootingPad(t *testing.T) {
 	// 300 and 1 in 8 from the edge, carried out square to the fence.
 	assert.InDelta(t, 300+(high.X-4000)/8, f.PadDrop, 3)
 	assert.Greater(t, pad.Depth, 100+300.0)
-	hole, _ := plan.Part(PartPostHole, 1)
+	hole, _ := made.Part(plan.PartPostHole, 1)
 	assert.InDelta(t, 500+f.PadDrop, hole.Depth, 1e-6)
-	for _, q := range plan.Quantities.Parts {
+	for _, q := range made.Quantities.Parts {
 		if q.ID == "hole" {
 			assert.InDelta(t, 400, q.Depth, 1e-6) // below the pad, as on level ground
 		}
 	}
-	assert.Less(t, plan.Quantities.DigBank, plan.Quantities.Concrete, "the pad stands above the ground")
+	assert.Less(t, made.Quantities.DigBank, made.Quantities.Concrete, "the pad stands above the ground")
 
-	s.Gate.PadOn = PadSteel
-	plan, f = footing(t, s)
-	_, ok = plan.Part(PartPad, 1)
+	s.Gate.PadOn = survey.PadSteel
+	made, f = footing(t, s)
+	_, ok = made.Part(plan.PartPad, 1)
 	assert.False(t, ok)
-	_, ok = plan.Part(PartPadPlate, 1)
+	_, ok = made.Part(plan.PartPadPlate, 1)
 	assert.True(t, ok)
 	under := 0
 	for _, q := range f.Posts {
@@ -184,32 +179,21 @@ func TestFootingPad(t *testing.T) {
 	assert.Equal(t, 4, under)
 }
 
-func randomFallingSite(r *rand.Rand) Survey {
-	s := leafSite(r)
-	s.Ground.Shape, s.Ground.Levels.Taken = GroundFalls, LevelsBySlopes
-	s.Ground.Levels.Along = Measured(-0.08+0.16*r.Float64(), ByStaff)
-	s.Ground.Levels.BankStep = Measured(-50-800*r.Float64(), ByTape)
-	s.Ground.Levels.BankAlong = Measured(-0.25*r.Float64(), ByStaff)
-	s.Gate.FootingBar = []string{BarFlat, BarOnEdge}[r.IntN(2)]
-	s.Gate.PadOn = []string{PadConcrete, PadSteel}[r.IntN(2)]
-	return s
-}
-
 // Random falling sites: what is built keeps stress and deflection, reaches
 // under every wheel, stands on the ground, and costs what its parts cost.
 func TestFootingProperties(t *testing.T) {
 	stops := map[string]int{}
 	for i := range 250 {
 		r := rand.New(rand.NewPCG(uint64(i), 77))
-		s := randomFallingSite(r)
-		p := DefaultPractice()
-		plan, err := Design(s, p)
+		s := enginetest.RandomFallingSite(r)
+		p := practice.DefaultPractice()
+		made, err := Design(s, p)
 		require.NoError(t, err)
-		soundPlan(t, &plan)
-		f := plan.Footing
+		SoundPlan(t, &made)
+		f := made.Footing
 		require.NotNil(t, f)
 		built := f.Flat
-		if f.Laid == BarOnEdge {
+		if f.Laid == survey.BarOnEdge {
 			built = f.OnEdge
 		}
 		if built.Feasible {
@@ -217,33 +201,33 @@ func TestFootingProperties(t *testing.T) {
 			assert.LessOrEqual(t, built.Deflection, built.Limit*(1+1e-6))
 			assert.LessOrEqual(t, built.Spacing, built.Widest+1e-6)
 		}
-		in := resolve(NewReader(&s, &p))
-		lastWheel := plan.Leaf.OpenAt + plan.Leaf.Panels[0].Wheels[1].At
+		in := resolve(survey.NewReader(&s, &p))
+		lastWheel := made.Leaf.OpenAt + made.Leaf.Panels[0].Wheels[1].At
 		byPanel := map[int]float64{}
 		for _, q := range f.Posts {
 			byPanel[q.Panel] = math.Max(byPanel[q.Panel], q.Chainage)
-			drop, _ := dropOff(plan.Ground, p.TrackBand, q.Chainage, q.Offset)
+			drop, _ := dropOff(made.Ground, p.TrackBand, q.Chainage, q.Offset)
 			assert.LessOrEqual(t, q.Above, math.Max(0, drop))
 			if q.Panel > 0 {
 				assert.GreaterOrEqual(t, q.Chainage-p.FootHole/2, in.runBackEdge.At(q.Offset)-1e-6, "a hole under the drive")
 			}
 		}
-		for panel := 1; panel <= len(plan.Leaf.Panels); panel++ {
+		for panel := 1; panel <= len(made.Leaf.Panels); panel++ {
 			assert.Greater(t, byPanel[panel], lastWheel)
 		}
-		for _, line := range plan.Track.Lines {
+		for _, line := range made.Track.Lines {
 			assert.GreaterOrEqual(t, f.To, line.End-1e-6)
 		}
 		mass := 0.0
-		for _, c := range plan.Steel.Cuts {
+		for _, c := range made.Steel.Cuts {
 			mass += c.Mass
 		}
-		if o, ok := plan.Part(PartPadPlate, 1); ok {
+		if o, ok := made.Part(plan.PartPadPlate, 1); ok {
 			mass += o.Area * p.PadPlate * 7850e-9
 		}
-		assert.InEpsilon(t, mass, plan.Steel.Mass, 1e-9)
-		for _, c := range plan.Checks {
-			if c.Severity == Stop {
+		assert.InEpsilon(t, mass, made.Steel.Mass, 1e-9)
+		for _, c := range made.Checks {
+			if c.Severity == plan.Stop {
 				stops[c.Code]++
 			}
 		}
@@ -257,12 +241,12 @@ func TestFootingProperties(t *testing.T) {
 // Where holes run into each other every place is dug once, to the greatest
 // depth asked of it: counted here in squares of 5 mm.
 func TestFootingHolesCountedOnce(t *testing.T) {
-	s := fallingSite()
-	s.Gate.Guide, s.Gate.PadOn = GuideCastIn, PadSteel
-	plan, _ := footing(t, s)
-	var holes []Outline
-	for _, o := range plan.Outlines {
-		if o.Kind == PartFootingHole || o.Kind == PartPostHole {
+	s := enginetest.FallingSite()
+	s.Gate.Guide, s.Gate.PadOn = survey.GuideCastIn, survey.PadSteel
+	made, _ := footing(t, s)
+	var holes []plan.Outline
+	for _, o := range made.Outlines {
+		if o.Kind == plan.PartFootingHole || o.Kind == plan.PartPostHole {
 			holes = append(holes, o)
 		}
 	}
@@ -285,7 +269,7 @@ func TestFootingHolesCountedOnce(t *testing.T) {
 		}
 	}
 	assert.Greater(t, shared, 100)
-	assert.InEpsilon(t, sum, plan.Quantities.Concrete, 0.01)
+	assert.InEpsilon(t, sum, made.Quantities.Concrete, 0.01)
 }
 
 // A steeper bank never makes a post shorter, a heavier leaf never the spacing
@@ -293,8 +277,8 @@ func TestFootingHolesCountedOnce(t *testing.T) {
 func TestFootingMonotone(t *testing.T) {
 	last := 0.0
 	for step := 0.0; step <= 1500; step += 100 {
-		s := fallingSite()
-		s.Ground.Levels.BankStep = Measured(-step, ByTape)
+		s := enginetest.FallingSite()
+		s.Ground.Levels.BankStep = survey.Measured(-step, survey.ByTape)
 		_, f := footing(t, s)
 		sum := 0.0
 		for _, q := range f.Posts {
@@ -303,10 +287,10 @@ func TestFootingMonotone(t *testing.T) {
 		assert.GreaterOrEqual(t, sum, last)
 		last = sum
 	}
-	p := DefaultPractice()
+	p := practice.DefaultPractice()
 	widest := math.Inf(1)
 	for wheel := 200.0; wheel < 6000; wheel += 200 {
-		c := barCase(&p, BarFlat, wheel, 4000, 3500)
+		c := barCase(&p, survey.BarFlat, wheel, 4000, 3500)
 		assert.LessOrEqual(t, c.Widest, widest)
 		widest = c.Widest
 	}
@@ -314,12 +298,12 @@ func TestFootingMonotone(t *testing.T) {
 
 func TestFootingHandOnlyMirrors(t *testing.T) {
 	for i := range 20 {
-		s := randomFallingSite(rand.New(rand.NewPCG(uint64(i), 78)))
-		s.Opening.Hand = HandRight
-		a, err := Design(s, DefaultPractice())
+		s := enginetest.RandomFallingSite(rand.New(rand.NewPCG(uint64(i), 78)))
+		s.Opening.Hand = survey.HandRight
+		a, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)
-		s.Opening.Hand = HandLeft
-		b, err := Design(s, DefaultPractice())
+		s.Opening.Hand = survey.HandLeft
+		b, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		b.Hand = a.Hand
 		one, _ := json.Marshal(a)
@@ -330,16 +314,16 @@ func TestFootingHandOnlyMirrors(t *testing.T) {
 
 // Ground that was not levelled gives a footing without post lengths, and a Stop.
 func TestFootingWithoutLevels(t *testing.T) {
-	s := squareSite()
-	s.Ground.Shape = GroundFalls
-	plan := design(t, s)
-	require.NotNil(t, plan.Footing)
-	assert.False(t, plan.Footing.Levelled)
-	_, ok := plan.Figure("footing.post.1")
+	s := enginetest.SquareSite()
+	s.Ground.Shape = survey.GroundFalls
+	made := design(t, s)
+	require.NotNil(t, made.Footing)
+	assert.False(t, made.Footing.Levelled)
+	_, ok := made.Figure("footing.post.1")
 	assert.False(t, ok)
 	stop := false
-	for _, c := range plan.Checks {
-		stop = stop || c.Severity == Stop && c.Field == GroundLevelsTaken
+	for _, c := range made.Checks {
+		stop = stop || c.Severity == plan.Stop && c.Field == survey.GroundLevelsTaken
 	}
 	assert.True(t, stop)
 }
@@ -347,8 +331,8 @@ func TestFootingWithoutLevels(t *testing.T) {
 // The cutting plan holds every piece once, within the stock.
 func TestSteelNest(t *testing.T) {
 	for i := range 12 {
-		s := randomFallingSite(rand.New(rand.NewPCG(uint64(i), 79)))
-		plan, err := Design(s, DefaultPractice())
+		s := enginetest.RandomFallingSite(rand.New(rand.NewPCG(uint64(i), 79)))
+		plan, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		nests, err := plan.Steel.Nest()
 		require.NoError(t, err)
@@ -369,9 +353,9 @@ func TestSteelNest(t *testing.T) {
 }
 
 func BenchmarkDesignFalling(b *testing.B) {
-	s := randomFallingSite(rand.New(rand.NewPCG(4, 78)))
-	s.Gate.Panels = PanelsThree
-	p := DefaultPractice()
+	s := enginetest.RandomFallingSite(rand.New(rand.NewPCG(4, 78)))
+	s.Gate.Panels = survey.PanelsThree
+	p := practice.DefaultPractice()
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = Design(s, p)
@@ -380,12 +364,12 @@ func BenchmarkDesignFalling(b *testing.B) {
 
 // The sideways push bends the bar the other way: both stresses add up.
 func TestFootingBarPushedSideways(t *testing.T) {
-	p := DefaultPractice()
-	c := barCase(&p, BarFlat, 1500, 1000, 3500)
+	p := practice.DefaultPractice()
+	c := barCase(&p, survey.BarFlat, 1500, 1000, 3500)
 	require.Equal(t, 1, c.Spans)
 	// 100 × 25 flat: W = 100·25²/6 for the wheel, 25·100²/6 for the push of 500 N.
 	assert.InEpsilon(t, c.Moment/(100*625/6.0)+500*1000/4/(25*10000/6.0), c.Stress, 1e-9)
-	plan, f := footing(t, fallingSite())
+	plan, f := footing(t, enginetest.FallingSite())
 	most := 0.0
 	for _, w := range plan.Leaf.Panels[0].Wheels {
 		most = math.Max(most, w.Most)
@@ -396,7 +380,7 @@ func TestFootingBarPushedSideways(t *testing.T) {
 // A post by hand: load with its eccentricity and the push, amplified, and the
 // pressure under its hole.
 func TestFootingPostByHand(t *testing.T) {
-	_, f := footing(t, fallingSite())
+	_, f := footing(t, enginetest.FallingSite())
 	q := f.Posts[len(f.Posts)-1]
 	tube, err := steel.Hollow(50, 50, 3)
 	require.NoError(t, err)
@@ -415,9 +399,9 @@ func TestFootingPostByHand(t *testing.T) {
 
 // Soft ground is dug through before a hole counts.
 func TestFootingInSoftGround(t *testing.T) {
-	s := fallingSite()
+	s := enginetest.FallingSite()
 	_, firm := footing(t, s)
-	s.Ground.Soil, s.Ground.DepthToFirm = SoilSoft, Measured(400, ByTape)
+	s.Ground.Soil, s.Ground.DepthToFirm = survey.SoilSoft, survey.Measured(400, survey.ByTape)
 	_, soft := footing(t, s)
 	require.Len(t, soft.Posts, len(firm.Posts))
 	for i := range firm.Posts {
@@ -427,10 +411,10 @@ func TestFootingInSoftGround(t *testing.T) {
 
 // A guide post cast into falling ground stands taller by what the ground falls.
 func TestFootingGuidePostStandsTaller(t *testing.T) {
-	s := fallingSite()
-	s.Gate.Guide, s.Gate.PadOn = GuideCastIn, PadConcrete
+	s := enginetest.FallingSite()
+	s.Gate.Guide, s.Gate.PadOn = survey.GuideCastIn, survey.PadConcrete
 	onPad, _ := footing(t, s)
-	s.Gate.PadOn = PadSteel
+	s.Gate.PadOn = survey.PadSteel
 	inGround, _ := footing(t, s)
 	require.NotNil(t, onPad.Strength)
 	require.NotNil(t, inGround.Strength)

@@ -1,6 +1,10 @@
 package engine
 
-import "pegpour/engine/geom"
+import (
+	"pegpour/engine/geom"
+	"pegpour/engine/ground"
+	"pegpour/engine/survey"
+)
 
 // inputs are the survey's values as Design uses them: each one measured, or
 // assumed and listed as such.
@@ -12,8 +16,8 @@ type inputs struct {
 	concreteSound                   bool
 	paverThickness                  float64
 	runBackEdge, latchEdge          geom.Edge
-	taped                           []tapedPoint // of both edges
-	edgeSquare                      bool         // the run-back edge is square to the fence
+	taped                           []ground.TapedPoint // of both edges
+	edgeSquare                      bool                // the run-back edge is square to the fence
 	edgeAngle                       float64
 
 	room, depth           float64
@@ -34,64 +38,64 @@ type inputs struct {
 }
 
 // resolve reads the survey.
-func resolve(r *Reader) inputs {
+func resolve(r *survey.Reader) inputs {
 	in := inputs{assumedPaths: r.AssumedPaths()}
-	for _, path := range [...]Path{SiteName, SiteAddress, SiteClient, SitePhone, SiteMeasuredBy, SiteMeasuredOn, SiteNotes} {
+	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SiteClient, survey.SitePhone, survey.SiteMeasuredBy, survey.SiteMeasuredOn, survey.SiteNotes} {
 		r.Words(path)
 	}
-	in.width, _ = r.Number(OpeningWidth)
-	in.hand = r.Choice(OpeningHand)
-	in.seenFrom = r.Choice(OpeningSeenFrom)
-	in.postRunBack, _ = r.Number(OpeningPostRunBack)
-	in.postLatch, _ = r.Number(OpeningPostLatch)
-	in.postDepth, _ = r.Number(OpeningPostDepth)
+	in.width, _ = r.Number(survey.OpeningWidth)
+	in.hand = r.Choice(survey.OpeningHand)
+	in.seenFrom = r.Choice(survey.OpeningSeenFrom)
+	in.postRunBack, _ = r.Number(survey.OpeningPostRunBack)
+	in.postLatch, _ = r.Number(survey.OpeningPostLatch)
+	in.postDepth, _ = r.Number(survey.OpeningPostDepth)
 
-	in.surface = r.Choice(DriveSurface)
+	in.surface = r.Choice(survey.DriveSurface)
 	in.concreteSound = true
 	switch in.surface {
-	case SurfaceConcrete:
-		in.concreteSound = r.Choice(DriveConcreteSound) == Yes
-	case SurfacePavers:
-		in.paverBase = r.Choice(DrivePaverBase)
-		if in.paverBase != PaverOnConcrete {
-			in.paverMethod = r.Choice(DrivePaverMethod)
-			if in.paverMethod == PaverOver {
-				in.paverThickness, _ = r.Number(DrivePaverThickness)
+	case survey.SurfaceConcrete:
+		in.concreteSound = r.Choice(survey.DriveConcreteSound) == survey.Yes
+	case survey.SurfacePavers:
+		in.paverBase = r.Choice(survey.DrivePaverBase)
+		if in.paverBase != survey.PaverOnConcrete {
+			in.paverMethod = r.Choice(survey.DrivePaverMethod)
+			if in.paverMethod == survey.PaverOver {
+				in.paverThickness, _ = r.Number(survey.DrivePaverThickness)
 			}
 		}
 	}
 	drive := &r.Survey().Drive
-	var atLatch []tapedPoint
-	in.runBackEdge, in.edgeSquare, in.taped = readEdge(r, &RunBackEdgePaths, &drive.RunBackEdge, in.width)
-	in.latchEdge, _, atLatch = readEdge(r, &LatchEdgePaths, &drive.LatchEdge, 0)
+	var atLatch []ground.TapedPoint
+	in.runBackEdge, in.edgeSquare, in.taped = ground.ReadEdge(r, &survey.RunBackEdgePaths, &drive.RunBackEdge, in.width)
+	in.latchEdge, _, atLatch = ground.ReadEdge(r, &survey.LatchEdgePaths, &drive.LatchEdge, 0)
 	in.taped = append(in.taped, atLatch...)
-	in.edgeAngle = firstAngle(in.runBackEdge)
+	in.edgeAngle = ground.FirstAngle(in.runBackEdge)
 
-	in.room, in.roomKnown = r.Number(RunBackRoom)
-	in.depth, in.depthKnown = r.Number(RunBackDepth)
+	in.room, in.roomKnown = r.Number(survey.RunBackRoom)
+	in.depth, in.depthKnown = r.Number(survey.RunBackDepth)
 
-	in.soil = r.Choice(GroundSoil)
-	in.soilKnown = !r.IsAssumed(GroundSoil)
+	in.soil = r.Choice(survey.GroundSoil)
+	in.soilKnown = !r.IsAssumed(survey.GroundSoil)
 	if in.soilKnown {
-		if class := r.Choice(GroundClass); class != ClassUnknown {
+		if class := r.Choice(survey.GroundClass); class != survey.ClassUnknown {
 			in.soilClass = class
 		}
 	}
-	if in.soil == SoilSoft || in.soil == SoilWet {
-		in.depthToFirm, _ = r.Number(GroundDepthToFirm)
+	if in.soil == survey.SoilSoft || in.soil == survey.SoilWet {
+		in.depthToFirm, _ = r.Number(survey.GroundDepthToFirm)
 	}
 
-	in.height, _ = r.Number(GateHeight)
-	in.cladding, _ = r.Number(GateCladding)
-	in.motor = r.Choice(GateMotor)
-	if in.motor == MotorPlugIn {
-		in.outlet = r.Choice(GateOutlet)
+	in.height, _ = r.Number(survey.GateHeight)
+	in.cladding, _ = r.Number(survey.GateCladding)
+	in.motor = r.Choice(survey.GateMotor)
+	if in.motor == survey.MotorPlugIn {
+		in.outlet = r.Choice(survey.GateOutlet)
 	}
-	if in.motor != MotorNone {
-		in.cables = r.Choice(GateCables) == Yes
+	if in.motor != survey.MotorNone {
+		in.cables = r.Choice(survey.GateCables) == survey.Yes
 	}
-	in.guide = r.Choice(GateGuide)
-	in.hardStop = r.Choice(GateHardStop) == Yes
+	in.guide = r.Choice(survey.GateGuide)
+	in.hardStop = r.Choice(survey.GateHardStop) == survey.Yes
 	in.leafInputs = resolveLeaf(r, in.motor)
 	return in
 }

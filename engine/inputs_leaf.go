@@ -1,5 +1,9 @@
 package engine
 
+import (
+	"pegpour/engine/survey"
+)
+
 // leafInputs are what the leaf is to be, as Design uses it.
 type leafInputs struct {
 	panels        int
@@ -11,24 +15,24 @@ type leafInputs struct {
 	padOn         string
 }
 
-func resolveLeaf(r *Reader, motor string) leafInputs {
-	in := leafInputs{panels: 1, driven: DrivenLast}
-	switch r.Choice(GatePanels) {
-	case PanelsTwo:
+func resolveLeaf(r *survey.Reader, motor string) leafInputs {
+	in := leafInputs{panels: 1, driven: survey.DrivenLast}
+	switch r.Choice(survey.GatePanels) {
+	case survey.PanelsTwo:
 		in.panels = 2
-	case PanelsThree:
+	case survey.PanelsThree:
 		in.panels = 3
 	}
-	if in.panels > 1 && motor != MotorNone {
-		in.driven = r.Choice(GateDriven)
+	if in.panels > 1 && motor != survey.MotorNone {
+		in.driven = r.Choice(survey.GateDriven)
 	}
-	in.metal = r.Choice(GateMetal)
-	in.infill = r.Choice(GateInfill)
-	in.latchStop = r.Choice(GateLatchStop) == Yes
-	if in.falls = falls(r.Survey()); in.falls {
-		in.footingBar = r.Choice(GateFootingBar)
-		if motor != MotorNone {
-			in.padOn = r.Choice(GatePadOn)
+	in.metal = r.Choice(survey.GateMetal)
+	in.infill = r.Choice(survey.GateInfill)
+	in.latchStop = r.Choice(survey.GateLatchStop) == survey.Yes
+	if in.falls = survey.Falls(r.Survey()); in.falls {
+		in.footingBar = r.Choice(survey.GateFootingBar)
+		if motor != survey.MotorNone {
+			in.padOn = r.Choice(survey.GatePadOn)
 		}
 	}
 	return in

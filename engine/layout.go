@@ -1,6 +1,13 @@
 package engine
 
-import "math"
+import (
+	"math"
+
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
 
 // placement is where tracks, posts, motor and pad stand: boxes in the frame, mm.
 type placement struct {
@@ -13,8 +20,8 @@ type placement struct {
 	pitch, shift         float64 // from one panel's track to the next, from the first to the last
 	stripWidth           float64 // under all tracks
 	driveWidth           float64 // of the strip that vehicles cross
-	guide, plate, hole   box
-	motor, outlet        box
+	guide, plate, hole   geom.Rectangle
+	motor, outlet        geom.Rectangle
 	hasGuide, hasPlate   bool
 	hasHole, hasMotor    bool
 	hasOutlet, hasPad    bool
@@ -26,9 +33,9 @@ type placement struct {
 // stripEnds are where the run-back strip, or the steel footing in its place,
 // ends and what stands there.
 type stripEnds struct {
-	stripEnd  float64 // chainage
-	stripRule float64 // the same by the shop's rule alone
-	stop      box     // the hard stop
+	stripEnd  float64        // chainage
+	stripRule float64        // the same by the shop's rule alone
+	stop      geom.Rectangle // the hard stop
 }
 
 // layout is where everything stands.
@@ -45,10 +52,10 @@ const shortInset = 8
 // concrete does, and so do pavers glued to concrete.
 func (in *inputs) carriesTrack() bool {
 	switch in.surface {
-	case SurfaceConcrete:
+	case survey.SurfaceConcrete:
 		return in.concreteSound
-	case SurfacePavers:
-		return in.paverBase == PaverOnConcrete
+	case survey.SurfacePavers:
+		return in.paverBase == survey.PaverOnConcrete
 	}
 	return false
 }
@@ -57,7 +64,7 @@ func (in *inputs) carriesTrack() bool {
 // one of their corners allows, whatever the edge's angle and shape: a box of
 // offsets y1 to y2 stands clear when its near side is at the largest x_e(y)
 // over [y1, y2].
-func place(in *inputs, p *Practice) placement {
+func place(in *inputs, p *practice.Practice) placement {
 	var l placement
 	l.carries = in.carriesTrack()
 	l.trackOffset = p.TrackOffset + in.cladding
@@ -73,19 +80,19 @@ func place(in *inputs, p *Practice) placement {
 	}
 	l.stripWidth, l.driveWidth = p.StripWidth+l.shift, p.DriveStripWidth+l.shift
 	l.footDepth = p.StripDepth
-	if in.soil == SoilSoft || in.soil == SoilWet {
+	if in.soil == survey.SoilSoft || in.soil == survey.SoilWet {
 		l.footDepth = math.Max(p.StripDepth, in.depthToFirm)
 	}
 	// The post keeps the depth into firm ground that it has where firm ground
 	// starts at the surface.
 	l.holeDepth = p.GuideHoleDepth + (l.footDepth - p.StripDepth)
 
-	l.hasGuide = in.guide == GuideCastIn || in.guide == GuideBasePlate
-	l.hasMotor = in.motor != MotorNone
-	l.hasPlate = in.guide == GuideBasePlate
-	l.hasHole = in.guide == GuideCastIn
+	l.hasGuide = in.guide == survey.GuideCastIn || in.guide == survey.GuideBasePlate
+	l.hasMotor = in.motor != survey.MotorNone
+	l.hasPlate = in.guide == survey.GuideBasePlate
+	l.hasHole = in.guide == survey.GuideCastIn
 	l.hasPad = l.hasMotor || l.hasPlate
-	l.hasOutlet = in.motor == MotorPlugIn && (in.outlet != OutletGuidePost || !l.hasGuide)
+	l.hasOutlet = in.motor == survey.MotorPlugIn && (in.outlet != survey.OutletGuidePost || !l.hasGuide)
 
 	edge := in.runBackEdge
 	clear := func(y1, y2 float64) float64 { return edge.MaxOver(y1, y2) + p.EdgeGap }
@@ -98,22 +105,22 @@ func place(in *inputs, p *Practice) placement {
 			// plate never reaches under the leaf.
 			y2 := front + p.PlateSize
 			x := clear(front-p.PlateMargin, y2+p.PlateMargin) + p.PlateMargin
-			l.plate = box{x, front, x + p.PlateSize, y2}
+			l.plate = geom.Rectangle{x, front, x + p.PlateSize, y2}
 			post := x + (p.PlateSize-p.GuidePostSize)/2
-			l.guide = box{post, front, post + p.GuidePostSize, front + p.GuidePostSize}
-			next = l.plate.x2 + p.MotorGap
+			l.guide = geom.Rectangle{post, front, post + p.GuidePostSize, front + p.GuidePostSize}
+			next = l.plate.X2 + p.MotorGap
 			l.padOut = math.Max(l.padOut, y2+p.PlateMargin)
 		} else {
 			y2 := front + p.GuidePostSize
 			x := clear(front, y2)
-			l.guide = box{x, front, x + p.GuidePostSize, y2}
-			next = l.guide.x2 + p.MotorGap
+			l.guide = geom.Rectangle{x, front, x + p.GuidePostSize, y2}
+			next = l.guide.X2 + p.MotorGap
 			mid := (front + y2) / 2
-			l.hole = box{x, mid - p.GuideHoleSize/2, 0, mid + p.GuideHoleSize/2}
+			l.hole = geom.Rectangle{x, mid - p.GuideHoleSize/2, 0, mid + p.GuideHoleSize/2}
 			// As long as the hole's size clear of the edge at every offset.
-			l.hole.x2 = math.Max(x, edge.MaxOver(l.hole.y1, l.hole.y2)) + p.GuideHoleSize
+			l.hole.X2 = math.Max(x, edge.MaxOver(l.hole.Y1, l.hole.Y2)) + p.GuideHoleSize
 		}
-		l.rollers = (l.guide.x1+l.guide.x2)/2 + p.BracketOffset
+		l.rollers = (l.guide.X1+l.guide.X2)/2 + p.BracketOffset
 	} else {
 		l.rollers = in.width + in.postRunBack/2 + p.BracketOffset
 	}
@@ -121,24 +128,24 @@ func place(in *inputs, p *Practice) placement {
 		y1 := p.MotorFront + in.cladding + l.shift
 		y2 := y1 + p.MotorWidth
 		x := math.Max(clear(y1, y2), next)
-		l.motor = box{x, y1, x + p.MotorLength, y2}
+		l.motor = geom.Rectangle{x, y1, x + p.MotorLength, y2}
 		l.pinion = x + p.MotorLength/2
 		l.padOut = math.Max(l.padOut, y2+p.PadMargin)
 		if l.hasOutlet {
-			ox := l.motor.x2 + p.MotorGap
-			l.outlet = box{ox, y1, ox + p.OutletPostSize, y1 + p.OutletPostSize}
+			ox := l.motor.X2 + p.MotorGap
+			l.outlet = geom.Rectangle{ox, y1, ox + p.OutletPostSize, y1 + p.OutletPostSize}
 		}
 	}
 	if l.hasPad {
 		l.padFar = edge.MaxOver(0, l.padOut) + p.PadAlong
 		if l.hasMotor {
-			l.padFar = math.Max(l.padFar, l.motor.x2+p.PadMargin)
+			l.padFar = math.Max(l.padFar, l.motor.X2+p.PadMargin)
 		}
 		if l.hasOutlet {
-			l.padFar = math.Max(l.padFar, l.outlet.x2+p.PadMargin)
+			l.padFar = math.Max(l.padFar, l.outlet.X2+p.PadMargin)
 		}
 		if l.hasPlate {
-			l.padFar = math.Max(l.padFar, l.plate.x2+p.PlateMargin)
+			l.padFar = math.Max(l.padFar, l.plate.X2+p.PlateMargin)
 		}
 	}
 	return l
@@ -148,7 +155,7 @@ func place(in *inputs, p *Practice) placement {
 // as the opening is wide, with the hard stop's extra where one is fitted, or
 // further where the leaf, its tail and the stop need it. A steel footing ends
 // where the rear wheel, or the hard stop, needs it.
-func endStrip(in *inputs, p *Practice, l *placement, leaf *LeafPlan) (ends stripEnds) {
+func endStrip(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf) (ends stripEnds) {
 	n := float64(l.panels)
 	ends.stripRule = in.width + (in.width+(n-1)*p.PanelOverlap)/n
 	ends.stripEnd = ends.stripRule
@@ -158,7 +165,7 @@ func endStrip(in *inputs, p *Practice, l *placement, leaf *LeafPlan) (ends strip
 		ends.stripEnd = math.Max(ends.stripRule, stopEnd)
 		half := p.StripWidth / 2
 		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
-		ends.stop = box{leaf.RearOpen, mid - half/2, stopEnd, mid + half/2 + l.shift}
+		ends.stop = geom.Rectangle{leaf.RearOpen, mid - half/2, stopEnd, mid + half/2 + l.shift}
 	}
 	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	ends.stripEnd = math.Max(ends.stripEnd, wheels)

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 )
 
 // layoutLeaf finds the leaf's length and travel, the rack, rail and tail that the
@@ -23,8 +25,8 @@ import (
 // the last panel, the one behind all others; each other panel's rail runs in
 // rollers at the front of the panel behind it, so that it needs
 // max(0, 2(half spacing + e) − o_panel) past its frame.
-func layoutLeaf(in *inputs, p *Practice, l *placement) LeafPlan {
-	var leaf LeafPlan
+func layoutLeaf(in *inputs, p *practice.Practice, l *placement) plan.Leaf {
+	var leaf plan.Leaf
 	n := float64(l.panels)
 	half := p.RollerSpacing / 2
 	leaf.Frame = (in.width + p.OverlapLatch + p.OverlapRunBack + (n-1)*p.PanelOverlap) / n
@@ -45,7 +47,7 @@ func layoutLeaf(in *inputs, p *Practice, l *placement) LeafPlan {
 	leaf.OpenAt -= leaf.Lost
 	leaf.Travel = leaf.OpenAt - leaf.ShutAt
 	leaf.GuideRail = leaf.Frame + leaf.RailOver
-	leaf.Panels = make([]PanelPlan, l.panels)
+	leaf.Panels = make([]plan.Panel, l.panels)
 	rear := 0.0
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
@@ -71,12 +73,12 @@ func layoutLeaf(in *inputs, p *Practice, l *placement) LeafPlan {
 // clearOpening finds the width left for a vehicle with the leaf open: square to
 // the fence, and along the run-back edge of the drive. It is the distance
 // between the nearest corners on either side, taken across the way it goes.
-func clearOpening(in *inputs, l *placement, leaf *LeafPlan) (straight, along float64) {
+func clearOpening(in *inputs, l *placement, leaf *plan.Leaf) (straight, along float64) {
 	runBack := [...]geom.Point{
 		{X: in.width, Y: 0}, {X: in.width, Y: -in.postDepth},
 		{X: leaf.OpenAt, Y: l.leafFront}, {X: leaf.OpenAt, Y: l.leafBack},
-		{X: l.guide.x1, Y: l.guide.y1}, {X: l.guide.x1, Y: l.guide.y2},
-		{X: l.motor.x1, Y: l.motor.y1}, {X: l.motor.x1, Y: l.motor.y2},
+		{X: l.guide.X1, Y: l.guide.Y1}, {X: l.guide.X1, Y: l.guide.Y2},
+		{X: l.motor.X1, Y: l.motor.Y1}, {X: l.motor.X1, Y: l.motor.Y2},
 	}
 	latch := [...]geom.Point{{X: 0, Y: 0}, {X: 0, Y: -in.postDepth}}
 	across := func(nx, ny float64) float64 {
@@ -100,13 +102,13 @@ func clearOpening(in *inputs, l *placement, leaf *LeafPlan) (straight, along flo
 // planTrack runs under both wheels of each panel over its whole travel, with
 // the margin of engagement at each end, and never starts behind the latch post.
 // It is cut to length along the grade.
-func planTrack(p *Practice, l *placement, leaf *LeafPlan) TrackPlan {
+func planTrack(p *practice.Practice, l *placement, leaf *plan.Leaf) plan.Track {
 	end := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
-	t := TrackPlan{Offset: l.trackOffset, End: end, Lines: make([]TrackLine, len(leaf.Panels))}
+	t := plan.Track{Offset: l.trackOffset, End: end, Lines: make([]plan.TrackLine, len(leaf.Panels))}
 	_, cos := math.Sincos(leaf.Slope)
 	for i := range leaf.Panels {
 		start := math.Max(0, leaf.Panels[i].ShutAt+l.wheelInset-p.EngagementMargin)
-		t.Lines[i] = TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: (end - start) / cos}
+		t.Lines[i] = plan.TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: (end - start) / cos}
 	}
 	t.Start = t.Lines[0].Start
 	return t

@@ -9,35 +9,20 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/enginetest"
+	"pegpour/engine/geom"
 	"pegpour/engine/motion"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
-// leafSite is a random site with a random leaf, on a random grade.
-func leafSite(r *rand.Rand) Survey {
-	s := randomSite(r)
-	pick := func(options ...string) string { return options[r.IntN(len(options))] }
-	s.Gate.Panels, s.Gate.Driven = pick(PanelsOne, PanelsTwo, PanelsThree), pick(DrivenLast, DrivenFirst)
-	s.Gate.Metal = pick(MetalSteel, MetalAluminium)
-	s.Gate.Infill = pick(InfillBattens, InfillBoards, InfillUprights, InfillSheet, InfillMesh, InfillOpen)
-	s.Gate.LatchStop = pick(Yes, Yes, No)
-	s.Gate.Height = Measured(math.Round(900+1400*r.Float64()), ByTape)
-	if r.IntN(2) == 0 {
-		s.Gate.Cladding = Measured(0, ByTape)
-	}
-	if r.IntN(2) == 0 {
-		s.Ground.Shape = GroundSlopes
-		s.Ground.Levels.Taken = LevelsBySlopes
-		s.Ground.Levels.Along = Measured(-0.1+0.2*r.Float64(), ByStaff)
-	}
-	return s
-}
-
-func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s Survey, plan Plan)) {
+func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan)) {
 	t.Helper()
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 31))
-		s := leafSite(r)
-		plan, err := Design(s, DefaultPractice())
+		s := enginetest.RandomLeafSite(r)
+		plan, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err, "seed %d", i)
 		check(t, r, s, plan)
 		if t.Failed() {
@@ -46,7 +31,7 @@ func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s 
 	}
 }
 
-func member(t *testing.T, p Plan, mark string) Member {
+func member(t *testing.T, p plan.Plan, mark string) plan.Member {
 	t.Helper()
 	for _, m := range p.Leaf.Members {
 		if m.Mark == mark {
@@ -54,14 +39,14 @@ func member(t *testing.T, p Plan, mark string) Member {
 		}
 	}
 	require.Fail(t, "no member "+mark)
-	return Member{}
+	return plan.Member{}
 }
 
 // Cut lengths and masses of the square site's leaf by hand. Masses of a metre
 // are EN 10219-2's printed ones: 50x50x3 4.25 kg, 100x50x3 6.60 kg (memory).
 func TestLeafByHand(t *testing.T) {
-	s := squareSite()
-	s.Gate.Height, s.Gate.Infill = Measured(1800, ByTape), InfillUprights
+	s := enginetest.SquareSite()
+	s.Gate.Height, s.Gate.Infill = survey.Measured(1800, survey.ByTape), survey.InfillUprights
 	plan := design(t, s)
 	leaf := plan.Leaf
 	// Frame 4000 + 50 + 50; three bays of at most 2000, four stiles.
@@ -94,9 +79,9 @@ func TestLeafByHand(t *testing.T) {
 
 // On a grade of 1:20: rails by secant, stiles plumb.
 func TestRakedLeafByHand(t *testing.T) {
-	s := squareSite()
-	s.Gate.Height = Measured(1800, ByTape)
-	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = GroundSlopes, LevelsBySlopes, Measured(0.05, ByStaff)
+	s := enginetest.SquareSite()
+	s.Gate.Height = survey.Measured(1800, survey.ByTape)
+	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes, survey.Measured(0.05, survey.ByStaff)
 	plan := design(t, s)
 	require.InDelta(t, 0.05, plan.Ground.Grade(), 1e-9)
 	secant := math.Sqrt(1 + 0.05*0.05)
@@ -124,14 +109,14 @@ func TestRakedLeafByHand(t *testing.T) {
 // m·g·(sin θ + c·cos θ) is in proportion to m. 400 kg on 1:20 with 0.02 gives
 // 274.23 N (testdata/references/motion.json, incline-force).
 func TestPull_incline_force(t *testing.T) {
-	s := squareSite()
-	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = GroundSlopes, LevelsBySlopes, Measured(0.05, ByStaff)
+	s := enginetest.SquareSite()
+	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes, survey.Measured(0.05, survey.ByStaff)
 	plan := design(t, s)
 	m := plan.Leaf.Motion
 	assert.InEpsilon(t, 274.23*plan.Leaf.Mass/400, m.Opening, 1e-4)
 	assert.InDelta(t, 274.23*plan.Leaf.Mass/400-2*m.Downhill, m.Shutting, 0.01)
 	assert.Less(t, m.Shutting, 0.0) // held back downhill
-	p := DefaultPractice()
+	p := practice.DefaultPractice()
 	assert.InDelta(t, math.Max(m.Opening+(p.StartFactor-1)*m.Rolling, m.Opening+plan.Leaf.Mass*0.2/0.5), m.Pull, 1e-9)
 	assert.InDelta(t, p.MotorMargin*m.Pull, m.Thrust, 1e-9)
 }
@@ -139,8 +124,8 @@ func TestPull_incline_force(t *testing.T) {
 // Wheels carry the weight, and the moments of all forces balance about any
 // point, found here from plumb weights and chainages, not as the engine does.
 func TestWheelLoadsBalance(t *testing.T) {
-	eachLeafSite(t, 300, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
-		p := DefaultPractice()
+	eachLeafSite(t, 300, func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan) {
+		p := practice.DefaultPractice()
 		tan := math.Tan(plan.Leaf.Slope)
 		sin, cos := math.Sincos(plan.Leaf.Slope)
 		for _, panel := range plan.Leaf.Panels {
@@ -176,17 +161,17 @@ func TestWheelLoadsBalance(t *testing.T) {
 // spoiled: rack, rail and track cut short, wheels moved, things in the way.
 func TestSweepAgreesWithInequalities(t *testing.T) {
 	failed, thin := map[string]int{}, 0
-	eachLeafSite(t, 500, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
-		require.True(t, plan.Leaf.Proof.Agrees)
-		p := DefaultPractice()
-		in := resolve(NewReader(&s, &p))
+	eachLeafSite(t, 500, func(t *testing.T, r *rand.Rand, s survey.Survey, made plan.Plan) {
+		require.True(t, made.Leaf.Proof.Agrees)
+		p := practice.DefaultPractice()
+		in := resolve(survey.NewReader(&s, &p))
 		l := place(&in, &p)
 		// Spoil one thing or two.
 		if r.IntN(3) == 0 {
-			plan.Leaf.Rack -= 400 * r.Float64()
+			made.Leaf.Rack -= 400 * r.Float64()
 		}
-		for i := range plan.Leaf.Panels {
-			panel := &plan.Leaf.Panels[i]
+		for i := range made.Leaf.Panels {
+			panel := &made.Leaf.Panels[i]
 			if r.IntN(3) == 0 {
 				panel.RailOver -= 400 * r.Float64()
 			}
@@ -194,30 +179,30 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 				panel.Wheels[0].At = 400 * r.Float64()
 			}
 			if r.IntN(4) == 0 {
-				plan.Track.Lines[i].End -= 100 * r.Float64()
+				made.Track.Lines[i].End -= 100 * r.Float64()
 			}
 		}
 		if r.IntN(3) == 0 {
-			plan.Leaf.OpenAt += 300 * (r.Float64() - 0.5)
+			made.Leaf.OpenAt += 300 * (r.Float64() - 0.5)
 		}
 		if r.IntN(3) == 0 {
 			x := -500 + 9000*r.Float64()
 			y := 400 * r.Float64()
-			plan.Site.Obstructions = append(plan.Site.Obstructions, ObstructionBox{Kind: ObstructionPit, Box: box{x, y, x + 200, y + 200}.ring()})
+			made.Site.Obstructions = append(made.Site.Obstructions, plan.ObstructionBox{Kind: survey.ObstructionPit, Box: geom.Rectangle{x, y, x + 200, y + 200}.Ring()})
 		}
-		in.room, in.roomKnown = plan.Leaf.RearOpen-in.width+300*(r.Float64()-0.5), true
-		plan.Site.Room = in.width + in.room
-		plan.Leaf.Proof = proveMotion(&in, &p, &l, &plan.Leaf, &plan.Track, &plan.Site, plan.Outlines)
-		m := newMover(&in, &p, &l, &plan.Leaf, &plan.Track, &plan.Site, plan.Outlines)
+		in.room, in.roomKnown = made.Leaf.RearOpen-in.width+300*(r.Float64()-0.5), true
+		made.Site.Room = in.width + in.room
+		made.Leaf.Proof = proveMotion(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
+		m := newMover(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
 		fine := m.sweep(1200)
-		for _, item := range plan.Leaf.Proof.Items {
+		for _, item := range made.Leaf.Proof.Items {
 			assert.Equal(t, item.Holds, !fine.failed[itemKey{item.ID, item.Panel}], "%s of panel %d, margin %v", item.ID, item.Panel, item.Margin)
 			if !item.Holds {
 				failed[item.ID]++
 			}
 		}
-		want := min(plan.Leaf.Proof.LeastHolders, 2)
-		if plan.Leaf.Proof.FewTo-plan.Leaf.Proof.FewFrom < plan.Leaf.Travel/1000 {
+		want := min(made.Leaf.Proof.LeastHolders, 2)
+		if made.Leaf.Proof.FewTo-made.Leaf.Proof.FewFrom < made.Leaf.Travel/1000 {
 			thin++ // a stretch shorter than the sweep's step
 			return
 		}
@@ -232,13 +217,13 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 
 // As designed, every leaf that loses nothing moves.
 func TestDesignedLeafIsProven(t *testing.T) {
-	eachLeafSite(t, 300, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
+	eachLeafSite(t, 300, func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan) {
 		for _, item := range plan.Leaf.Proof.Items {
 			switch item.ID {
 			case "stopShut":
-				assert.Equal(t, s.Gate.LatchStop == Yes, item.Holds)
+				assert.Equal(t, s.Gate.LatchStop == survey.Yes, item.Holds)
 			case "stopOpen":
-				assert.Equal(t, s.Gate.HardStop == Yes, item.Holds)
+				assert.Equal(t, s.Gate.HardStop == survey.Yes, item.Holds)
 			case "room":
 			case "pinion":
 				if math.Abs(plan.Leaf.Slope) < 0.5 {
@@ -252,33 +237,19 @@ func TestDesignedLeafIsProven(t *testing.T) {
 	})
 }
 
-func TestOnlyOnePairOfRollersIsAWarning(t *testing.T) {
-	p, err := DefaultPractice().With(map[string]float64{RuleGuideRollerSpacing: 0})
-	require.NoError(t, err)
-	plan, err := Design(squareSite(), p)
-	require.NoError(t, err)
-	assert.Equal(t, 1, plan.Leaf.Proof.LeastHolders)
-	c := checkOf(t, plan, "motion.upright")
-	assert.Equal(t, Warning, c.Severity)
-	_, clears := Try(squareSite(), p, c, c.Remedies[0])
-	assert.True(t, clears)
-	// The catch holds it over the first 40 of the way: one part beyond.
-	assert.InDelta(t, plan.Leaf.ShutAt+40, plan.Leaf.Proof.FewFrom, 1e-9)
-}
-
 func TestTippingLeafIsStopped(t *testing.T) {
-	s := squareSite()
-	s.Opening.Width, s.Gate.Height, s.Gate.Infill = Measured(1500, ByTape), Measured(2500, ByTape), InfillOpen
-	p, err := DefaultPractice().With(map[string]float64{RuleLeafWheelInset: 790, RuleMotorThrust: 5000})
+	s := enginetest.SquareSite()
+	s.Opening.Width, s.Gate.Height, s.Gate.Infill = survey.Measured(1500, survey.ByTape), survey.Measured(2500, survey.ByTape), survey.InfillOpen
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleLeafWheelInset: 790, practice.RuleMotorThrust: 5000})
 	require.NoError(t, err)
-	plan, err := Design(s, p)
+	made, err := Design(s, p)
 	require.NoError(t, err)
-	c := checkOf(t, plan, "leaf.wheels")
-	assert.Equal(t, Stop, c.Severity)
+	c := checkOf(t, made, "leaf.wheels")
+	assert.Equal(t, plan.Stop, c.Severity)
 	assert.Negative(t, c.Margin)
 }
 
-func checkOf(t *testing.T, p Plan, code string) Check {
+func checkOf(t *testing.T, p plan.Plan, code string) plan.Check {
 	t.Helper()
 	for _, c := range p.Checks {
 		if c.Code == code {
@@ -286,14 +257,14 @@ func checkOf(t *testing.T, p Plan, code string) Check {
 		}
 	}
 	require.Fail(t, "no check "+code)
-	return Check{}
+	return plan.Check{}
 }
 
 // Turning the hand changes nothing but the hand, whatever the leaf.
 func TestHandOnlyMirrorsTheLeaf(t *testing.T) {
-	eachLeafSite(t, 60, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
-		s.Opening.Hand = map[string]string{HandLeft: HandRight, HandRight: HandLeft}[s.Opening.Hand]
-		turned, err := Design(s, DefaultPractice())
+	eachLeafSite(t, 60, func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan) {
+		s.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight, survey.HandRight: survey.HandLeft}[s.Opening.Hand]
+		turned, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		turned.Hand = plan.Hand
 		a, _ := json.Marshal(plan)
@@ -305,8 +276,8 @@ func TestHandOnlyMirrorsTheLeaf(t *testing.T) {
 // Centre of gravity of an empty frame by hand: moments of rails, stiles, guide
 // rail, rack and wheels about the leading edge and the foot of the track.
 func TestCentreOfGravityByHand(t *testing.T) {
-	s := squareSite()
-	s.Gate.Height, s.Gate.Infill = Measured(1800, ByTape), InfillOpen
+	s := enginetest.SquareSite()
+	s.Gate.Height, s.Gate.Infill = survey.Measured(1800, survey.ByTape), survey.InfillOpen
 	plan := design(t, s)
 	leaf, panel := plan.Leaf, plan.Leaf.Panels[0]
 	tail, over := leaf.Tail, leaf.RailOver
@@ -333,14 +304,14 @@ func TestCentreOfGravityByHand(t *testing.T) {
 // On a grade the pinion meets the rack r·sin θ off its own chainage: of the
 // margin of 30 at the tail that much is used.
 func TestPinionMarginOnAGrade(t *testing.T) {
-	plan := design(t, rakedSite())
-	require.Greater(t, plan.Leaf.Tail, 1.0)
+	made := design(t, enginetest.RakedSite())
+	require.Greater(t, made.Leaf.Tail, 1.0)
 	found := false
-	for _, item := range plan.Leaf.Proof.Items {
+	for _, item := range made.Leaf.Proof.Items {
 		if item.ID == "pinion" {
 			found = true
-			tail := plan.Leaf.Rack - (plan.Leaf.PinionAt - plan.Leaf.ShutAt)
-			front := plan.Leaf.PinionAt - plan.Leaf.OpenAt
+			tail := made.Leaf.Rack - (made.Leaf.PinionAt - made.Leaf.ShutAt)
+			front := made.Leaf.PinionAt - made.Leaf.OpenAt
 			assert.InDelta(t, math.Min(tail, front)-40*math.Sin(math.Atan(0.05)), item.Margin, 1e-9)
 			assert.InDelta(t, 30, tail, 1e-9)
 		}
@@ -348,11 +319,11 @@ func TestPinionMarginOnAGrade(t *testing.T) {
 	assert.True(t, found)
 	// With the motor as near to the opening as it may stand, the front is the
 	// tighter end, and its margin is used up in the same way.
-	p, err := DefaultPractice().With(map[string]float64{RuleMotorPinionRadius: 100, RuleLeafEngagement: 2})
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleMotorPinionRadius: 100, practice.RuleLeafEngagement: 2})
 	require.NoError(t, err)
-	s := rakedSite()
-	s.Gate.Guide = GuideOnPost
-	s.Drive.RunBackEdge.Along = Measured(-128, ByTape)
+	s := enginetest.RakedSite()
+	s.Gate.Guide = survey.GuideOnPost
+	s.Drive.RunBackEdge.Along = survey.Measured(-128, survey.ByTape)
 	close, err := Design(s, p)
 	require.NoError(t, err)
 	for _, item := range close.Leaf.Proof.Items {
@@ -361,5 +332,5 @@ func TestPinionMarginOnAGrade(t *testing.T) {
 			assert.False(t, item.Holds)
 		}
 	}
-	assert.Equal(t, Stop, checkOf(t, close, "proof.pinion").Severity)
+	assert.Equal(t, plan.Stop, checkOf(t, close, "proof.pinion").Severity)
 }

@@ -3,7 +3,11 @@ package engine
 import (
 	"math"
 
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/steel"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // aluminiumOverSteel is the density of aluminium over that of steel:
@@ -13,15 +17,15 @@ const aluminiumOverSteel = 2700.0 / 7850
 // leafBuilder adds up the members of one panel after another.
 type leafBuilder struct {
 	in                    *inputs
-	p                     *Practice
-	leaf                  *LeafPlan
+	p                     *practice.Practice
+	leaf                  *plan.Leaf
 	sin                   float64
 	cos                   float64
 	tan                   float64
 	metal                 float64 // density over steel's
 	prefix                string
 	inset                 float64
-	panel                 *PanelPlan
+	panel                 *plan.Panel
 	along, height, offset float64 // first moments, kg·mm
 }
 
@@ -31,19 +35,19 @@ type leafBuilder struct {
 // On a grade θ the stiles stand plumb and the rails run along the track: a rail
 // is F/cos θ long, a stile H − (h_top + h_bottom)/cos θ, and all ends are cut θ
 // off square.
-func buildLeaf(in *inputs, p *Practice, l *placement, slope float64) (LeafPlan, []Refusal) {
+func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (plan.Leaf, []plan.Refusal) {
 	leaf := layoutLeaf(in, p, l)
 	b := leafBuilder{in: in, p: p, leaf: &leaf, metal: 1, inset: l.wheelInset}
 	b.sin, b.cos = math.Sincos(slope)
 	b.tan = math.Abs(b.sin / b.cos)
-	if in.metal == MetalAluminium {
+	if in.metal == survey.MetalAluminium {
 		b.metal, b.prefix = aluminiumOverSteel, "aluminium {0}"
 	}
 	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
 	leaf.Bays = int(math.Max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
 	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight, p.BottomRail, p.RollerSpacing
-	leaf.Members = make([]Member, 0, 10)
+	leaf.Members = make([]plan.Member, 0, 10)
 	var err error
 	for i := range leaf.Panels {
 		b.build(&leaf.Panels[i])
@@ -52,7 +56,7 @@ func buildLeaf(in *inputs, p *Practice, l *placement, slope float64) (LeafPlan, 
 		}
 		leaf.Mass += leaf.Panels[i].Mass
 	}
-	return leaf, appendRefusal(nil, QuestionWheelsUnjudged, Stop, "What the wheels carry", err, PracticePath+RuleLeafWheelInset)
+	return leaf, plan.AppendRefusal(nil, plan.QuestionWheelsUnjudged, plan.Stop, "What the wheels carry", err, practice.PracticePath+practice.RuleLeafWheelInset)
 }
 
 // tube is a hollow section of the frame; where its corners do not fit, the
@@ -65,7 +69,7 @@ func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
 		s = steel.Section{Name: "no such section", Height: height, Width: width, Area: height*width - inner}
 	}
 	if b.prefix != "" {
-		s.Name = Fill(b.prefix, s.Name)
+		s.Name = text.Fill(b.prefix, s.Name)
 	}
 	return s
 }
@@ -80,7 +84,7 @@ func (b *leafBuilder) add(mass, along, height, offset float64) {
 
 // member adds a line to the cut list; equal ones of other panels join it. wide
 // is the member's size across its length in the plane of the leaf.
-func (b *leafBuilder) member(m Member, wide float64) {
+func (b *leafBuilder) member(m plan.Member, wide float64) {
 	m.CutOff = math.Abs(b.leaf.Slope)
 	m.Blank = m.Length + wide*b.tan
 	for i := range b.leaf.Members {
@@ -94,7 +98,7 @@ func (b *leafBuilder) member(m Member, wide float64) {
 	b.leaf.Members = append(b.leaf.Members, m)
 }
 
-func (b *leafBuilder) build(panel *PanelPlan) {
+func (b *leafBuilder) build(panel *plan.Panel) {
 	b.panel, b.along, b.height, b.offset = panel, 0, 0, 0
 	p, leaf := b.p, b.leaf
 	rail := b.tube(p.RailHeight, p.LeafThickness, p.FrameWall)
@@ -105,32 +109,32 @@ func (b *leafBuilder) build(panel *PanelPlan) {
 	length := (frame + panel.Tail) / b.cos
 	mass := bottom.Mass(length) * b.metal
 	mark := "Bottom rail"
-	if panel.Tail > tolerance {
+	if panel.Tail > plan.Tolerance {
 		mark = "Bottom rail with tail"
 	}
-	b.member(Member{Mark: mark, Section: bottom.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
+	b.member(plan.Member{Mark: mark, Section: bottom.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
 	b.add(mass, (frame+panel.Tail)/2, foot+bottomPlumb/2, 0)
 
 	length = frame / b.cos
 	mass = rail.Mass(length) * b.metal
-	b.member(Member{Mark: "Top rail", Section: rail.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
+	b.member(plan.Member{Mark: "Top rail", Section: rail.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
 	b.add(mass, frame/2, foot+high-railPlumb/2, 0)
 
 	stile := math.Max(0, high-railPlumb-bottomPlumb)
 	stiles := leaf.Bays + 1
 	mass = rail.Mass(stile) * b.metal * float64(stiles)
-	b.member(Member{Mark: "Stile", Section: rail.Name, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
+	b.member(plan.Member{Mark: "Stile", Section: rail.Name, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
 	b.add(mass, frame/2, foot+bottomPlumb+stile/2, 0)
 
 	b.infill(stile, foot+bottomPlumb)
 
 	over := (frame + panel.RailOver) / b.cos
 	mass = p.MassGuideRail * over / 1000
-	b.member(Member{Mark: "Guide rail", Section: "guide rail", Length: over, Count: 1, Mass: mass}, 0)
+	b.member(plan.Member{Mark: "Guide rail", Section: "guide rail", Length: over, Count: 1, Mass: mass}, 0)
 	b.add(mass, (frame+panel.RailOver)/2, foot+high, 0)
 	if panel.Driven {
 		mass = p.MassRack * leaf.RackCut / 1000
-		b.member(Member{Mark: "Rack", Section: "rack", Length: leaf.RackCut, Count: 1, Mass: mass}, 0)
+		b.member(plan.Member{Mark: "Rack", Section: "rack", Length: leaf.RackCut, Count: 1, Mass: mass}, 0)
 		b.add(mass, leaf.Rack/2, p.RackHeight, p.LeafThickness/2)
 	}
 	for _, at := range b.wheels() {
@@ -170,29 +174,29 @@ func (b *leafBuilder) infill(stile, low float64) {
 		return max(1, int(math.Floor((room-gap)/(size+gap)+1e-9)))
 	}
 	switch b.in.infill {
-	case InfillBattens:
+	case survey.InfillBattens:
 		n := row(high*b.cos, p.BattenHeight, p.BattenGap) * fields
 		length := wide / b.cos
 		mass := p.MassBattens * float64(n) * length * p.BattenHeight / 1e6
-		b.member(Member{Mark: "Batten", Section: "batten", Length: length, Count: n, Mass: mass}, p.BattenHeight)
+		b.member(plan.Member{Mark: "Batten", Section: "batten", Length: length, Count: n, Mass: mass}, p.BattenHeight)
 		spread(mass)
-	case InfillBoards:
+	case survey.InfillBoards:
 		n := row(wide, p.BoardWidth, p.BoardGap) * fields
 		mass := p.MassBoards * float64(n) * high * p.BoardWidth / 1e6
-		b.member(Member{Mark: "Board", Section: "board", Length: high, Count: n, Mass: mass}, p.BoardWidth)
+		b.member(plan.Member{Mark: "Board", Section: "board", Length: high, Count: n, Mass: mass}, p.BoardWidth)
 		spread(mass)
-	case InfillUprights:
+	case survey.InfillUprights:
 		bar := b.tube(p.UprightSize, p.UprightSize, p.UprightWall)
 		n := max(0, int(math.Ceil((bay-p.UprightGap)/(p.UprightSize+p.UprightGap)-1e-9))) * leaf.Bays
 		if n == 0 || stile <= 0 {
 			return
 		}
 		mass := bar.Mass(stile) * b.metal * float64(n)
-		b.member(Member{Mark: "Upright bar", Section: bar.Name, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
+		b.member(plan.Member{Mark: "Upright bar", Section: bar.Name, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
 		b.add(mass, leaf.Frame/2, centre, 0)
-	case InfillSheet:
+	case survey.InfillSheet:
 		spread(p.MassSheet * wide * high * float64(fields) / 1e6)
-	case InfillMesh:
+	case survey.InfillMesh:
 		spread(p.MassMesh * wide * high * float64(fields) / 1e6)
 	}
 }

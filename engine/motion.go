@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"pegpour/engine/motion"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 )
 
 // loads finds the wheel loads of the panel: standing, held on the grade at the
@@ -18,10 +20,10 @@ import (
 func (b *leafBuilder) loads() error {
 	panel, p := b.panel, b.p
 	at := b.wheels()
-	wheel := [2]WheelLoad{}
+	wheel := [2]plan.WheelLoad{}
 	for i := range wheel {
-		wheel[i] = WheelLoad{At: at[i], Least: math.Inf(1), Most: math.Inf(-1)}
-		panel.Wheels[i] = WheelLoad{At: at[i]}
+		wheel[i] = plan.WheelLoad{At: at[i], Least: math.Inf(1), Most: math.Inf(-1)}
+		panel.Wheels[i] = plan.WheelLoad{At: at[i]}
 	}
 	weight := panel.Mass * motion.Gravity
 	part := [1]motion.Part{{Mass: panel.Mass, At: panel.CentreAlong/b.cos + panel.CentreHeight*b.sin, Height: panel.CentreHeight * b.cos}}
@@ -86,15 +88,15 @@ func (b *leafBuilder) holdHeight() float64 {
 // forcesOf finds the forces that it takes to move the leaf. Where a formula
 // refuses them there are none, and a refusal says so; that the leaf runs away is
 // said nonetheless.
-func forcesOf(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (MotionPlan, []Refusal) {
+func forcesOf(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) (plan.Motion, []plan.Refusal) {
 	m, err := forces(in, p, hasMotor, leaf)
 	if err != nil {
-		m = MotionPlan{Runaway: m.Runaway, Opens: m.Opens}
+		m = plan.Motion{Runaway: m.Runaway, Opens: m.Opens}
 	}
-	return m, appendRefusal(nil, QuestionMotionUnjudged, Stop, "The forces that move the leaf", err, PracticePath+RuleMotionRolling)
+	return m, plan.AppendRefusal(nil, plan.QuestionMotionUnjudged, plan.Stop, "The forces that move the leaf", err, practice.PracticePath+practice.RuleMotionRolling)
 }
 
-func forces(in *inputs, p *Practice, hasMotor bool, leaf *LeafPlan) (m MotionPlan, err error) {
+func forces(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) (m plan.Motion, err error) {
 	// What the panels together weigh at the one that is pushed: by virtual work
 	// each panel's force counts by its travel over that panel's, its inertia by
 	// the square of it.

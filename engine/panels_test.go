@@ -2,21 +2,24 @@ package engine
 
 import (
 	"encoding/json"
-	"fmt"
 	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/enginetest"
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // One panel, said or not, is the same plan.
 func TestOnePanelIsTodaysPlan(t *testing.T) {
-	eachRandomSite(t, 60, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		s.Gate.Panels = PanelsOne
-		said, err := Design(s, DefaultPractice())
+	eachRandomSite(t, 60, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+		s.Gate.Panels = survey.PanelsOne
+		said, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		plan.Assumed, said.Assumed = nil, nil
 		for i := range plan.Figures {
@@ -35,42 +38,42 @@ func TestStackedPanelsByHand(t *testing.T) {
 		panels               string
 		frame, shut2, travel float64
 	}{
-		{PanelsTwo, (4000 + 100 + 150) / 2.0, -50 + 2125 - 150, 4000 - 1925},
-		{PanelsThree, (4000 + 100 + 300) / 3.0, -50 + 4400/3.0 - 150, 4000 + 50 - 4400/3.0 + 150},
+		{survey.PanelsTwo, (4000 + 100 + 150) / 2.0, -50 + 2125 - 150, 4000 - 1925},
+		{survey.PanelsThree, (4000 + 100 + 300) / 3.0, -50 + 4400/3.0 - 150, 4000 + 50 - 4400/3.0 + 150},
 	} {
 		t.Run(c.panels, func(t *testing.T) {
-			s := squareSite()
-			s.Gate.Guide = GuideCastIn
+			s := enginetest.SquareSite()
+			s.Gate.Guide = survey.GuideCastIn
 			one := design(t, s)
 			s.Gate.Panels = c.panels
-			plan := design(t, s)
-			n := float64(len(plan.Leaf.Panels))
-			assert.InDelta(t, c.frame, plan.Leaf.Frame, 1e-9)
-			assert.InDelta(t, c.shut2, plan.Leaf.Panels[1].ShutAt, 1e-9)
-			assert.InDelta(t, c.travel, plan.Leaf.Panels[1].Travel, 1e-9)
-			last := plan.Leaf.Panels[len(plan.Leaf.Panels)-1]
+			made := design(t, s)
+			n := float64(len(made.Leaf.Panels))
+			assert.InDelta(t, c.frame, made.Leaf.Frame, 1e-9)
+			assert.InDelta(t, c.shut2, made.Leaf.Panels[1].ShutAt, 1e-9)
+			assert.InDelta(t, c.travel, made.Leaf.Panels[1].Travel, 1e-9)
+			last := made.Leaf.Panels[len(made.Leaf.Panels)-1]
 			// The rear of the last panel stands where a single leaf's would.
-			assert.InDelta(t, 4050, last.ShutAt+plan.Leaf.Frame, 1e-9)
+			assert.InDelta(t, 4050, last.ShutAt+made.Leaf.Frame, 1e-9)
 			assert.True(t, last.Driven)
-			assert.InDelta(t, one.Leaf.Tail, plan.Leaf.Tail, 1e-9)
+			assert.InDelta(t, one.Leaf.Tail, made.Leaf.Tail, 1e-9)
 			shift := (n - 1) * 80
-			for _, kind := range []PartKind{PartGuidePost, PartMotor, PartPostHole} {
+			for _, kind := range []plan.PartKind{plan.PartGuidePost, plan.PartMotor, plan.PartPostHole} {
 				a, _ := one.Part(kind, 1)
-				b, _ := plan.Part(kind, 1)
+				b, _ := made.Part(kind, 1)
 				low1, _ := a.Ring.Bounds()
 				low2, _ := b.Ring.Bounds()
 				assert.InDelta(t, low1.X, low2.X, 1e-9)
 				assert.InDelta(t, low1.Y+shift, low2.Y, 1e-9, kind)
 			}
-			assert.InDelta(t, 200+shift, value(t, plan, "strip.width"), 1e-9)
-			assert.Len(t, plan.Track.Lines, len(plan.Leaf.Panels))
-			assert.InDelta(t, 100+shift, plan.Track.Lines[len(plan.Track.Lines)-1].Offset, 1e-9)
+			assert.InDelta(t, 200+shift, value(t, made, "strip.width"), 1e-9)
+			assert.Len(t, made.Track.Lines, len(made.Leaf.Panels))
+			assert.InDelta(t, 100+shift, made.Track.Lines[len(made.Track.Lines)-1].Offset, 1e-9)
 			// Less room by what the leaf is shorter.
-			assert.InDelta(t, value(t, one, "room.needed")-(one.Leaf.Frame-plan.Leaf.Frame), value(t, plan, "room.needed"), 1e-9)
-			assert.Less(t, value(t, plan, "strip.length"), value(t, one, "strip.length"))
+			assert.InDelta(t, value(t, one, "room.needed")-(one.Leaf.Frame-made.Leaf.Frame), value(t, made, "room.needed"), 1e-9)
+			assert.Less(t, value(t, made, "strip.length"), value(t, one, "strip.length"))
 			// 4000 + ... the opening again for one, about a panel for more.
-			assert.InDelta(t, (4000+(n-1)*150)/n+400, value(t, plan, "strip.length"), 1e-9)
-			assert.Less(t, plan.Quantities.DigBank, one.Quantities.DigBank)
+			assert.InDelta(t, (4000+(n-1)*150)/n+400, value(t, made, "strip.length"), 1e-9)
+			assert.Less(t, made.Quantities.DigBank, one.Quantities.DigBank)
 		})
 	}
 }
@@ -78,11 +81,11 @@ func TestStackedPanelsByHand(t *testing.T) {
 // At every moment neighbouring panels overlap by at least the overlap, shut
 // panels cover the opening, open ones stand behind one another.
 func TestStackedPanelsCoverTheOpening(t *testing.T) {
-	eachLeafSite(t, 200, func(t *testing.T, r *rand.Rand, s Survey, plan Plan) {
-		leaf := plan.Leaf
+	eachLeafSite(t, 200, func(t *testing.T, r *rand.Rand, s survey.Survey, made plan.Plan) {
+		leaf := made.Leaf
 		n := len(leaf.Panels)
 		assert.InDelta(t, leaf.ShutAt, leaf.Panels[0].ShutAt, 1e-9)
-		assert.InDelta(t, plan.Opening+50, leaf.Panels[n-1].ShutAt+leaf.Frame, 1e-6)
+		assert.InDelta(t, made.Opening+50, leaf.Panels[n-1].ShutAt+leaf.Frame, 1e-6)
 		for step := range 20 {
 			f := float64(step) / 19
 			for i := 1; i < n; i++ {
@@ -93,8 +96,8 @@ func TestStackedPanelsCoverTheOpening(t *testing.T) {
 			}
 		}
 		var rings []geom.Polygon
-		for _, o := range plan.Outlines {
-			if o.Kind == PartLeafOpen {
+		for _, o := range made.Outlines {
+			if o.Kind == plan.PartLeafOpen {
 				rings = append(rings, o.Ring)
 			}
 		}
@@ -107,28 +110,13 @@ func TestStackedPanelsCoverTheOpening(t *testing.T) {
 	})
 }
 
-// Where a single leaf does not fit and two panels do, that remedy is offered
-// and clears.
-func TestStackingIsOfferedWhereItFits(t *testing.T) {
-	s := squareSite()
-	s.RunBack.Room = Measured(2900, ByTape)
-	plan := design(t, s)
-	c := checkOf(t, plan, "room.along")
-	require.Equal(t, Stop, c.Severity)
-	require.NotEmpty(t, c.Remedies)
-	assert.Equal(t, GatePanels, c.Remedies[0].Changes[0].Path, fmt.Sprint(c.Remedies))
-	after, clears := Try(s, DefaultPractice(), c, c.Remedies[0])
-	assert.True(t, clears)
-	assert.Len(t, after.Leaf.Panels, 2)
-}
-
 // Two panels linked so that they arrive together: what the hand at the first
 // and the motor at the last feel, by virtual work.
 func TestLinkedPanelsByVirtualWork(t *testing.T) {
-	s := squareSite()
-	s.Gate.Panels = PanelsTwo
+	s := enginetest.SquareSite()
+	s.Gate.Panels = survey.PanelsTwo
 	plan := design(t, s)
-	p, m := DefaultPractice(), plan.Leaf.Motion
+	p, m := practice.DefaultPractice(), plan.Leaf.Motion
 	a, b := plan.Leaf.Panels[0], plan.Leaf.Panels[1]
 	ratio := a.Travel / b.Travel // about two
 	require.Greater(t, ratio, 1.9)
@@ -141,10 +129,10 @@ func TestLinkedPanelsByVirtualWork(t *testing.T) {
 // The strip before the drive carries as many tracks as start before it.
 func TestLatchStripWidthFollowsTheTracks(t *testing.T) {
 	for along, want := range map[float64]float64{300: 200, 2600: 280} {
-		s := stackedSite()
-		s.Drive.LatchEdge.Along = Measured(along, ByTape)
-		plan := design(t, s)
-		strip, ok := plan.Part(PartLatchStrip, 1)
+		s := enginetest.StackedSite()
+		s.Drive.LatchEdge.Along = survey.Measured(along, survey.ByTape)
+		made := design(t, s)
+		strip, ok := made.Part(plan.PartLatchStrip, 1)
 		require.True(t, ok)
 		_, high := strip.Ring.Bounds()
 		assert.InDelta(t, want, high.Y, 1e-9, "drive from %v", along)

@@ -5,25 +5,27 @@ import (
 	"strconv"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/text"
 )
 
 // setOut lists the pegs in the order one walks them, from the opening along the
 // run-back, each with the two tapes that fix it from the back inner corners of
 // the posts and the level of the top of the concrete at it, and the diagonals to
 // check by. The middles of footing posts come last.
-func setOut(parts []Outline, opening float64, footing *FootingPlan, g *GroundPlan) ([]Peg, []Diagonal) {
+func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *plan.Ground) ([]plan.Peg, []plan.Diagonal) {
 	room := 16
 	if footing != nil {
 		room += len(footing.Posts)
 	}
-	pegs, diagonals := make([]Peg, 0, room), make([]Diagonal, 0, 8)
-	peg := func(of, name string, at geom.Point) *Peg {
-		pegs = append(pegs, Peg{Number: len(pegs) + 1, Of: of, Name: name, Chainage: at.X, Offset: at.Y,
+	pegs, diagonals := make([]plan.Peg, 0, room), make([]plan.Diagonal, 0, 8)
+	peg := func(of, name string, at geom.Point) *plan.Peg {
+		pegs = append(pegs, plan.Peg{Number: len(pegs) + 1, Of: of, Name: name, Chainage: at.X, Offset: at.Y,
 			FromLatch: math.Hypot(at.X, at.Y), FromRunBack: math.Hypot(at.X-opening, at.Y)})
 		return &pegs[len(pegs)-1]
 	}
 	var few [16]int
-	for _, kind := range [...]PartKind{PartDriveStrip, PartLatchStrip, PartRunBackStrip, PartPad, PartPostHole} {
+	for _, kind := range [...]plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad, plan.PartPostHole} {
 		for i := range parts {
 			o := &parts[i]
 			if o.Kind != kind {
@@ -53,8 +55,8 @@ func setOut(parts []Outline, opening float64, footing *FootingPlan, g *GroundPla
 	for i := range footing.Posts {
 		post := &footing.Posts[i]
 		n := strconv.Itoa(post.Number)
-		q := peg("footing.post."+n, Fill("Footing post {0}", n), geom.Point{X: post.Chainage, Y: post.Offset})
-		if q.Levelled = g.known(); q.Levelled {
+		q := peg("footing.post."+n, text.Fill("Footing post {0}", n), geom.Point{X: post.Chainage, Y: post.Offset})
+		if q.Levelled = g.Known(); q.Levelled {
 			q.Level = g.Track.At(q.Chainage, q.Offset)
 		}
 	}
@@ -64,11 +66,11 @@ func setOut(parts []Outline, opening float64, footing *FootingPlan, g *GroundPla
 // concreteLevel is the level of the top of a part's concrete at a place: the
 // track's plane for strips, the pad's own level for the pad and what stands in
 // it. False where it is not known.
-func concreteLevel(g *GroundPlan, o *Outline, at geom.Point) (level float64, levelled bool) {
-	if !g.known() {
+func concreteLevel(g *plan.Ground, o *plan.Outline, at geom.Point) (level float64, levelled bool) {
+	if !g.Known() {
 		return 0, false
 	}
-	if (o.Kind == PartPad || o.Kind == PartPostHole) && g.Pad != nil {
+	if (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole) && g.Pad != nil {
 		return g.Pad.Level, g.Pad.HasLevel
 	}
 	return g.Track.At(at.X, at.Y) - math.Max(0, o.Top), true
@@ -76,7 +78,7 @@ func concreteLevel(g *GroundPlan, o *Outline, at geom.Point) (level float64, lev
 
 // crossDiagonals adds the two longest crossing distances of an outline: corner to
 // opposite corner for four corners, every second corner for more.
-func crossDiagonals(diagonals []Diagonal, ring geom.Polygon, numbers []int) []Diagonal {
+func crossDiagonals(diagonals []plan.Diagonal, ring geom.Polygon, numbers []int) []plan.Diagonal {
 	n := len(ring)
 	if n < 4 {
 		return diagonals
@@ -84,7 +86,7 @@ func crossDiagonals(diagonals []Diagonal, ring geom.Polygon, numbers []int) []Di
 	for i := 0; i < 2; i++ {
 		j := i + n/2
 		a, b := ring[i], ring[j%n]
-		diagonals = append(diagonals, Diagonal{From: numbers[i], To: numbers[j%n], Length: math.Hypot(b.X-a.X, b.Y-a.Y)})
+		diagonals = append(diagonals, plan.Diagonal{From: numbers[i], To: numbers[j%n], Length: math.Hypot(b.X-a.X, b.Y-a.Y)})
 	}
 	return diagonals
 }

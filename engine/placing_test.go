@@ -11,49 +11,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/enginetest"
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
-// randomSite draws a survey within the allowed ranges.
-func randomSite(r *rand.Rand) Survey {
-	s := squareSite()
-	pick := func(options ...string) string { return options[r.IntN(len(options))] }
-	between := func(low, high float64) Value { return Measured(math.Round(low+(high-low)*r.Float64()), ByTape) }
-	s.Opening.Width = between(2400, 7000)
-	s.Opening.Hand, s.Opening.SeenFrom = pick(HandLeft, HandRight), pick(SeenFromStreet, SeenFromInside)
-	s.Drive.Surface = pick(SurfaceConcrete, SurfacePavers, SurfaceBitumen, SurfaceGravel, SurfaceEarth)
-	s.Drive.ConcreteSound, s.Drive.PaverBase, s.Drive.PaverMethod = pick(Yes, No), pick(PaverOnConcrete, PaverOnSand), pick(PaverReplace, PaverOver)
-	edge := func(e *Edge) {
-		e.Given = pick(EdgeSquare, EdgeAngle, EdgePoints)
-		e.Along = between(-600, 600)
-		e.Angle = Measured((40+100*r.Float64())*math.Pi/180, ByTape)
-		y := 0.0
-		e.Points = nil
-		for range 2 + r.IntN(3) {
-			e.Points = append(e.Points, EdgePoint{Along: between(-500, 500), Offset: Measured(math.Round(y), ByTape)})
-			y += 300 + 700*r.Float64()
-		}
-		r.Shuffle(len(e.Points), func(i, j int) { e.Points[i], e.Points[j] = e.Points[j], e.Points[i] })
-	}
-	edge(&s.Drive.RunBackEdge)
-	edge(&s.Drive.LatchEdge)
-	s.Ground.Soil = pick(SoilFirm, SoilSoft, SoilWet, SoilRock)
-	s.Ground.DepthToFirm = between(0, 900)
-	s.Gate.Guide, s.Gate.Motor = pick(GuideOnPost, GuideCastIn, GuideBasePlate), pick(MotorNone, MotorPlugIn, MotorWired)
-	s.Gate.Outlet, s.Gate.Cables, s.Gate.HardStop = pick(OutletOwnPost, OutletGuidePost), pick(Yes, No), pick(Yes, No)
-	s.Gate.Cladding = between(0, 60)
-	return s
-}
-
-func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s Survey, plan Plan, in inputs)) {
+func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs)) {
 	t.Helper()
-	p := DefaultPractice()
+	p := practice.DefaultPractice()
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 7))
-		s := randomSite(r)
+		s := enginetest.RandomSite(r)
 		plan, err := Design(s, p)
 		require.NoError(t, err, "seed %d", i)
-		in := resolve(NewReader(&s, &p))
+		in := resolve(survey.NewReader(&s, &p))
 		check(t, s, plan, in)
 		if t.Failed() {
 			t.Fatalf("seed %d: %+v", i, s)
@@ -64,10 +37,10 @@ func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s Survey, plan
 // Every corner, and every place along a side, of what stands or is poured
 // beside the drive is off the drive.
 func TestEverythingStandsOffTheDrive(t *testing.T) {
-	eachRandomSite(t, 400, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		for _, o := range plan.Outlines {
+	eachRandomSite(t, 400, func(t *testing.T, s survey.Survey, made plan.Plan, in inputs) {
+		for _, o := range made.Outlines {
 			switch o.Kind {
-			case PartGuidePost, PartBasePlate, PartMotor, PartPad, PartRunBackStrip, PartPostHole, PartOutletPost:
+			case plan.PartGuidePost, plan.PartBasePlate, plan.PartMotor, plan.PartPad, plan.PartRunBackStrip, plan.PartPostHole, plan.PartOutletPost:
 			default:
 				continue
 			}
@@ -87,9 +60,9 @@ func TestEverythingStandsOffTheDrive(t *testing.T) {
 
 // The post touches the edge: no place nearer by a millimetre is clear.
 func TestGuidePostTouchesTheEdge(t *testing.T) {
-	eachRandomSite(t, 200, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		post, ok := plan.Part(PartGuidePost, 1)
-		if !ok || s.Gate.Guide != GuideCastIn {
+	eachRandomSite(t, 200, func(t *testing.T, s survey.Survey, made plan.Plan, in inputs) {
+		post, ok := made.Part(plan.PartGuidePost, 1)
+		if !ok || s.Gate.Guide != survey.GuideCastIn {
 			return
 		}
 		low, high := post.Ring.Bounds()
@@ -142,7 +115,7 @@ func sliceArea(rings []geom.Polygon, step float64) float64 {
 // Three ways to the same area: the engine's sweep, a general-purpose library's
 // union, and fine slices.
 func TestConcreteAreaThreeWays(t *testing.T) {
-	eachRandomSite(t, 150, func(t *testing.T, s Survey, plan Plan, in inputs) {
+	eachRandomSite(t, 150, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
 		var rings []geom.Polygon
 		for _, o := range plan.Outlines {
 			if o.Concrete {
@@ -161,12 +134,16 @@ func TestConcreteAreaThreeWays(t *testing.T) {
 // The sum by parts is the sum by depth: every place is filled to the greatest
 // depth asked of it, once.
 func TestVolumeCountsNoOverlapTwice(t *testing.T) {
-	eachRandomSite(t, 100, func(t *testing.T, s Survey, plan Plan, in inputs) {
-		if plan.Quantities.Tinted > 0 || s.Drive.Surface == SurfaceGravel {
+	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+		if plan.Quantities.Tinted > 0 || s.Drive.Surface == survey.SurfaceGravel {
 			return // a crown or a sunken top is not a prism from the surface
 		}
 		const step = 5.0
-		low, high := boundsOfParts(&plan)
+		low, high := geom.Point{}, geom.Point{}
+		for _, o := range plan.Outlines {
+			a, b := o.Ring.Bounds()
+			low, high = geom.Point{X: min(low.X, a.X), Y: min(low.Y, a.Y)}, geom.Point{X: max(high.X, b.X), Y: max(high.Y, b.Y)}
+		}
 		var volume float64
 		for y := low.Y + step/2; y < high.Y; y += step {
 			for x := low.X + step/2; x < high.X; x += step {
@@ -179,7 +156,7 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 				volume += deepest * step * step
 			}
 		}
-		if plan.Quantities.Concrete == 0 || s.Drive.Surface == SurfacePavers {
+		if plan.Quantities.Concrete == 0 || s.Drive.Surface == survey.SurfacePavers {
 			return
 		}
 		assert.InEpsilon(t, volume, plan.Quantities.Concrete, 0.02)
@@ -188,10 +165,10 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 
 // Turning the hand changes nothing but the hand.
 func TestHandOnlyMirrors(t *testing.T) {
-	eachRandomSite(t, 100, func(t *testing.T, s Survey, plan Plan, in inputs) {
+	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
 		other := s
-		other.Opening.Hand = map[string]string{HandLeft: HandRight, HandRight: HandLeft}[s.Opening.Hand]
-		turned, err := Design(other, DefaultPractice())
+		other.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight, survey.HandRight: survey.HandLeft}[s.Opening.Hand]
+		turned, err := Design(other, practice.DefaultPractice())
 		require.NoError(t, err)
 		assert.NotEqual(t, plan.Mirrored(), turned.Mirrored())
 		turned.Hand = plan.Hand
@@ -203,11 +180,11 @@ func TestHandOnlyMirrors(t *testing.T) {
 
 // Deeper ground never needs less concrete.
 func TestConcreteGrowsWithDepth(t *testing.T) {
-	s := squareSite()
-	s.Gate.Guide, s.Ground.Soil = GuideCastIn, SoilSoft
+	s := enginetest.SquareSite()
+	s.Gate.Guide, s.Ground.Soil = survey.GuideCastIn, survey.SoilSoft
 	last := 0.0
 	for depth := 0.0; depth <= 1500; depth += 50 {
-		s.Ground.DepthToFirm = Measured(depth, ByTape)
+		s.Ground.DepthToFirm = survey.Measured(depth, survey.ByTape)
 		plan := design(t, s)
 		assert.GreaterOrEqual(t, plan.Quantities.Concrete, last)
 		if depth <= 100 {
@@ -230,16 +207,16 @@ func TestAngledEdge_hand_calculation(t *testing.T) {
 		{90, 0}, {60, 235 / math.Tan(60*math.Pi/180)}, {120, 170 / math.Tan(120*math.Pi/180)}, {45, 235}, {135, -170},
 	} {
 		t.Run(fmt.Sprint(c.degrees), func(t *testing.T) {
-			s := squareSite()
-			s.Gate.Guide = GuideCastIn
-			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = EdgeAngle, Measured(c.degrees*math.Pi/180, ByTape)
+			s := enginetest.SquareSite()
+			s.Gate.Guide = survey.GuideCastIn
+			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle, survey.Measured(c.degrees*math.Pi/180, survey.ByTape)
 			plan := design(t, s)
 			assert.InDelta(t, c.post, value(t, plan, "guide.at"), 1e-6)
 			// Two taped points of the same line give the same plan.
-			s.Drive.RunBackEdge.Given = EdgePoints
-			s.Drive.RunBackEdge.Points = []EdgePoint{
-				{Along: Measured(0, ByTape), Offset: Measured(0, ByTape)},
-				{Along: Measured(2000/math.Tan(c.degrees*math.Pi/180), ByTape), Offset: Measured(2000, ByTape)}}
+			s.Drive.RunBackEdge.Given = survey.EdgePoints
+			s.Drive.RunBackEdge.Points = []survey.EdgePoint{
+				{Along: survey.Measured(0, survey.ByTape), Offset: survey.Measured(0, survey.ByTape)},
+				{Along: survey.Measured(2000/math.Tan(c.degrees*math.Pi/180), survey.ByTape), Offset: survey.Measured(2000, survey.ByTape)}}
 			taped := design(t, s)
 			assert.InDelta(t, c.post, value(t, taped, "guide.at"), 1e-6)
 			assert.InEpsilon(t, plan.Quantities.Concrete, taped.Quantities.Concrete, 1e-9)
@@ -264,14 +241,14 @@ func TestAngledEdge_hand_calculation(t *testing.T) {
 // steps the pinion is on the rack and both rollers in the rail at every place
 // of the travel, and with less of either they are not.
 func TestTravelBySweep(t *testing.T) {
-	p := DefaultPractice()
-	eachRandomSite(t, 150, func(t *testing.T, s Survey, plan Plan, in inputs) {
+	p := practice.DefaultPractice()
+	eachRandomSite(t, 150, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
 		leaf := plan.Leaf
 		sweep := func(rack, rail float64) bool {
 			const e = 1e-6
 			for i := 0; i <= 200; i++ {
 				at := leaf.ShutAt + leaf.Travel*float64(i)/200
-				if s.Gate.Motor != MotorNone {
+				if s.Gate.Motor != survey.MotorNone {
 					if u := leaf.PinionAt - at; u < p.EngagementMargin-e || u > rack-p.EngagementMargin+e {
 						return false
 					}

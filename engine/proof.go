@@ -5,6 +5,10 @@ import (
 	"slices"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // hair is below what any tool can cut, mm: margins of exactly nothing count as
@@ -17,10 +21,10 @@ const proofSteps = 32
 // mover holds what both proofs look at.
 type mover struct {
 	in    *inputs
-	p     *Practice
+	p     *practice.Practice
 	l     *placement
-	leaf  *LeafPlan
-	track *TrackPlan
+	leaf  *plan.Leaf
+	track *plan.Track
 	room  float64 // chainage where it ends
 
 	half  float64 // of the distance between the roller pairs
@@ -32,15 +36,15 @@ type mover struct {
 type obstacle struct {
 	name   string
 	ring   geom.Polygon
-	around box
+	around geom.Rectangle
 }
 
 // meets reports whether the obstacle reaches into or touches a box.
-func (o *obstacle) meets(b box) bool {
-	if o.around.x2 < b.x1 || o.around.x1 > b.x2 || o.around.y2 < b.y1 || o.around.y1 > b.y2 {
+func (o *obstacle) meets(b geom.Rectangle) bool {
+	if o.around.X2 < b.X1 || o.around.X1 > b.X2 || o.around.Y2 < b.Y1 || o.around.Y1 > b.Y2 {
 		return false
 	}
-	return geom.Distance(o.ring, b.ring()) <= 0
+	return geom.Distance(o.ring, b.Ring()) <= 0
 }
 
 // proveMotion shows that the leaf can move from shut to open: by inequalities
@@ -48,10 +52,10 @@ func (o *obstacle) meets(b box) bool {
 //
 // On a grade all chainages stay what they are, since stiles are plumb; only the
 // pinion, square to the rack, meets it r·sin θ up or down the hill.
-func proveMotion(in *inputs, p *Practice, l *placement, leaf *LeafPlan, track *TrackPlan, site *SiteOutline, parts []Outline) (proof MotionProof) {
+func proveMotion(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track, site *plan.SiteOutline, parts []plan.Outline) (proof plan.MotionProof) {
 	m := newMover(in, p, l, leaf, track, site, parts)
-	proof.Items = make([]ProofItem, 0, 10)
-	proof.Holders = make([]Holder, 0, 6)
+	proof.Items = make([]plan.ProofItem, 0, 10)
+	proof.Holders = make([]plan.Holder, 0, 6)
 	for i := range leaf.Panels {
 		m.inequalities(&proof, &leaf.Panels[i])
 		m.holders(&proof, &leaf.Panels[i])
@@ -72,23 +76,23 @@ func proveMotion(in *inputs, p *Practice, l *placement, leaf *LeafPlan, track *T
 
 // newMover looks at a leaf on its track, past the obstructions of a site and
 // the posts and the motor among parts.
-func newMover(in *inputs, p *Practice, l *placement, leaf *LeafPlan, track *TrackPlan, site *SiteOutline, parts []Outline) mover {
+func newMover(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track, site *plan.SiteOutline, parts []plan.Outline) mover {
 	m := mover{in: in, p: p, l: l, leaf: leaf, track: track, room: site.Room, half: p.RollerSpacing / 2,
 		shift: p.PinionRadius * math.Abs(math.Sin(leaf.Slope)), fixed: make([]obstacle, 0, len(site.Obstructions)+3)}
 	add := func(name string, ring geom.Polygon) {
 		low, high := ring.Bounds()
-		m.fixed = append(m.fixed, obstacle{name, ring, box{low.X, low.Y, high.X, high.Y}})
+		m.fixed = append(m.fixed, obstacle{name, ring, geom.Rectangle{low.X, low.Y, high.X, high.Y}})
 	}
 	for i := range site.Obstructions {
 		ob := &site.Obstructions[i]
-		if ob.Kind == ObstructionService { // in the ground
+		if ob.Kind == survey.ObstructionService { // in the ground
 			continue
 		}
-		add(obstructionName(ob), ob.Box)
+		add(plan.NameOfObstruction(ob), ob.Box)
 	}
 	for i := range parts {
 		switch o := &parts[i]; o.Kind {
-		case PartGuidePost, PartMotor, PartOutletPost:
+		case plan.PartGuidePost, plan.PartMotor, plan.PartOutletPost:
 			add(o.Name, o.Ring)
 		}
 	}
@@ -97,64 +101,64 @@ func newMover(in *inputs, p *Practice, l *placement, leaf *LeafPlan, track *Trac
 
 // rail is the length of a panel's guide rail, rack that of its rack along the
 // fence; both start at the leading edge.
-func (m *mover) rail(panel *PanelPlan) float64 { return m.leaf.Frame + panel.RailOver }
+func (m *mover) rail(panel *plan.Panel) float64 { return m.leaf.Frame + panel.RailOver }
 
 // carrier is where the rollers at the front of the next panel stand from its
 // leading edge.
 func (m *mover) carrier() float64 { return m.half + m.p.EngagementMargin }
 
-func (m *mover) inequalities(proof *MotionProof, panel *PanelPlan) {
+func (m *mover) inequalities(proof *plan.MotionProof, panel *plan.Panel) {
 	p, leaf, e := m.p, m.leaf, m.p.EngagementMargin
 	shut, open := panel.ShutAt, leaf.OpenAt
-	add := func(id string, margin float64, what Text) {
-		proof.Items = append(proof.Items, ProofItem{ID: id, Panel: panel.Number, What: what, Margin: margin, HasMargin: true, Holds: margin >= -hair})
+	add := func(id string, margin float64, what text.Text) {
+		proof.Items = append(proof.Items, plan.ProofItem{ID: id, Panel: panel.Number, What: what, Margin: margin, HasMargin: true, Holds: margin >= -hair})
 	}
 	if panel.Driven {
 		margin := math.Min(leaf.Rack-m.shift-(leaf.PinionAt-shut), leaf.PinionAt-open-m.shift)
-		add("pinion", margin, say("The pinion is on the rack from shut to open, {0} from its end at the nearest.", mm(margin)))
+		add("pinion", margin, text.Say("The pinion is on the rack from shut to open, {0} from its end at the nearest.", text.MM(margin)))
 	}
 	if panel.Number == m.l.panels {
 		margin := math.Min(m.rail(panel)-(leaf.RollersAt+m.half-shut), leaf.RollersAt-m.half-open) - e
-		add("rollers", margin, say("The guide rail is in both pairs of rollers from shut to open, {0} beyond the margin of {1}.", mm(margin), mm(e)))
+		add("rollers", margin, text.Say("The guide rail is in both pairs of rollers from shut to open, {0} beyond the margin of {1}.", text.MM(margin), text.MM(e)))
 	} else {
 		step := leaf.Frame - p.PanelOverlap
 		margin := math.Min(m.rail(panel)-(step+m.carrier()+m.half), m.carrier()-m.half) - e
-		add("carrier", margin, say("The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.", mm(margin), mm(e)))
+		add("carrier", margin, text.Say("The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.", text.MM(margin), text.MM(e)))
 	}
 	track := m.track.Lines[panel.Number-1]
 	margin := math.Min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
-	add("wheels", margin, say("Both wheels are on the track from shut to open, {0} from its end at the nearest.", mm(margin)))
+	add("wheels", margin, text.Say("Both wheels are on the track from shut to open, {0} from its end at the nearest.", text.MM(margin)))
 	if m.in.roomKnown {
-		margin = m.room - panel.rear(leaf, open)
-		add("room", margin, say("The open leaf ends {0} before the end of the room.", mm(margin)))
+		margin = m.room - panel.Rear(leaf, open)
+		add("room", margin, text.Say("The open leaf ends {0} before the end of the room.", text.MM(margin)))
 	}
 	front, back := m.l.panelFaces(leaf, panel.Number-1)
-	free := ProofItem{ID: "free", Panel: panel.Number, Holds: true, What: say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")}
-	swept := box{shut, front, panel.rear(leaf, open), back}
+	free := plan.ProofItem{ID: "free", Panel: panel.Number, Holds: true, What: text.Say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")}
+	swept := geom.Rectangle{shut, front, panel.Rear(leaf, open), back}
 	for i := range m.fixed {
 		if m.fixed[i].meets(swept) {
-			free.Holds, free.What = false, say("{0} stands in the way of the leaf.", wordArg(m.fixed[i].name))
+			free.Holds, free.What = false, text.Say("{0} stands in the way of the leaf.", text.Word(m.fixed[i].name))
 			break
 		}
 	}
 	proof.Items = append(proof.Items, free)
 	if panel.Number == 1 {
-		stop := func(id string, there bool, what Text) {
-			proof.Items = append(proof.Items, ProofItem{ID: id, Panel: 1, Holds: there, What: what})
+		stop := func(id string, there bool, what text.Text) {
+			proof.Items = append(proof.Items, plan.ProofItem{ID: id, Panel: 1, Holds: there, What: what})
 		}
-		stop("stopShut", m.in.latchStop, say("A stop ends the way at the latch post."))
-		stop("stopOpen", m.in.hardStop, say("A hard stop ends the way in the run-back."))
+		stop("stopShut", m.in.latchStop, text.Say("A stop ends the way at the latch post."))
+		stop("stopOpen", m.in.hardStop, text.Say("A hard stop ends the way in the run-back."))
 	}
 }
 
 // holders lists what holds a panel upright, each pair of rollers on its own.
-func (m *mover) holders(proof *MotionProof, panel *PanelPlan) {
+func (m *mover) holders(proof *plan.MotionProof, panel *plan.Panel) {
 	leaf, e := m.leaf, m.p.EngagementMargin
 	shut, open := panel.ShutAt, leaf.OpenAt
 	add := func(part string, from, to float64) {
 		from, to = math.Max(from, shut), math.Min(to, open)
 		if to >= from-hair {
-			proof.Holders = append(proof.Holders, Holder{Panel: panel.Number, Part: part, From: from, To: to})
+			proof.Holders = append(proof.Holders, plan.Holder{Panel: panel.Number, Part: part, From: from, To: to})
 		}
 	}
 	names := [2]string{"near rollers at the run-back post", "far rollers at the run-back post"}
@@ -190,7 +194,7 @@ func (m *mover) holders(proof *MotionProof, panel *PanelPlan) {
 }
 
 // fewest finds the stretch where the fewest parts hold a panel upright.
-func (m *mover) fewest(proof *MotionProof) {
+func (m *mover) fewest(proof *plan.MotionProof) {
 	proof.LeastHolders = math.MaxInt
 	var ends []float64
 	for i := range m.leaf.Panels {
@@ -290,7 +294,7 @@ func (m *mover) sweep(steps int) sweepResult {
 				fail("room")
 			}
 			front, back := m.l.panelFaces(leaf, i)
-			now := box{s, front, rear, back}
+			now := geom.Rectangle{s, front, rear, back}
 			for f := range m.fixed {
 				if m.fixed[f].meets(now) {
 					fail("free")

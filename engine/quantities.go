@@ -5,25 +5,30 @@ import (
 
 	"pegpour/engine/concrete"
 	"pegpour/engine/geom"
+	"pegpour/engine/ground"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // taker takes quantities off what was designed.
 type taker struct {
 	in        *inputs
-	p         *Practice
+	p         *practice.Practice
 	l         *layout
 	treatment *driveTreatment
-	parts     []Outline
-	site      *SiteOutline
-	footing   *FootingPlan
-	refused   []Refusal
+	parts     []plan.Outline
+	site      *plan.SiteOutline
+	footing   *plan.Footing
+	refused   []plan.Refusal
 }
 
 // quantify sums what is to be poured, dug, bought and priced. No overlap is
 // counted twice: every part gives only what no part before it has.
-func (t *taker) quantify(track *TrackPlan, conduits []Conduit, g *GroundPlan, other *priced) Quantities {
+func (t *taker) quantify(track *plan.Track, conduits []plan.Conduit, g *plan.Ground, other *priced) plan.Quantities {
 	p := t.p
-	var q Quantities
+	var q plan.Quantities
 	t.pourVolumes(&q)
 	for i := range q.Parts {
 		q.Concrete += q.Parts[i].Volume
@@ -33,16 +38,16 @@ func (t *taker) quantify(track *TrackPlan, conduits []Conduit, g *GroundPlan, ot
 	}
 	var err error
 	q.Order, err = concrete.Order(q.Concrete, p.ConcreteWaste)
-	t.refuse("The concrete to order", err, PracticePath+RuleConcreteWaste)
+	t.refuse("The concrete to order", err, practice.PracticePath+practice.RuleConcreteWaste)
 	if q.Order > 0 {
 		q.Bags, err = concrete.Bags(q.Order, p.BagYield)
-		t.refuse("The bags of dry mix", err, PracticePath+RuleConcreteBagYield)
+		t.refuse("The bags of dry mix", err, practice.PracticePath+practice.RuleConcreteBagYield)
 		q.Batches, err = concrete.Batches(q.Order, p.MixerBatch)
-		t.refuse("The mixer batches", err, PracticePath+RuleConcreteMixerBatch)
+		t.refuse("The mixer batches", err, practice.PracticePath+practice.RuleConcreteMixerBatch)
 	}
 	q.ReadyMix = q.Order >= p.ReadyMixMinimum
 	q.DigLoose, err = concrete.Loose(q.DigBank, p.Swell-1)
-	t.refuse("The loose spoil", err, PracticePath+RuleDigSwell)
+	t.refuse("The loose spoil", err, practice.PracticePath+practice.RuleDigSwell)
 	q.Loads = int(math.Ceil(q.DigLoose/p.TrailerLoad - 1e-9))
 	t.driveStripItems(&q)
 	t.hardware(&q, track, conduits)
@@ -52,10 +57,10 @@ func (t *taker) quantify(track *TrackPlan, conduits []Conduit, g *GroundPlan, ot
 
 // refuse notes what a formula would not take.
 func (t *taker) refuse(what string, err error, field string) {
-	t.refused = appendRefusal(t.refused, QuestionQuantitiesUnjudged, Warning, what, err, field)
+	t.refused = plan.AppendRefusal(t.refused, plan.QuestionQuantitiesUnjudged, plan.Warning, what, err, field)
 }
 
-func (t *taker) pourVolumes(q *Quantities) {
+func (t *taker) pourVolumes(q *plan.Quantities) {
 	poured := 0
 	for i := range t.parts {
 		if t.parts[i].Concrete {
@@ -65,7 +70,7 @@ func (t *taker) pourVolumes(q *Quantities) {
 	if poured == 0 {
 		return
 	}
-	q.Parts = make([]PartQuantity, 0, poured)
+	q.Parts = make([]plan.PartQuantity, 0, poured)
 	before := make([]geom.Polygon, 0, poured)
 	l := t.l
 	padDrop, clear := 0.0, 0.0 // how much deeper the pad goes, and how much of it in the mean stands above the ground and is formed, not dug
@@ -78,17 +83,17 @@ func (t *taker) pourVolumes(q *Quantities) {
 			continue
 		}
 		thick := o.Depth - o.Top
-		part := PartQuantity{ID: o.ID, Name: o.Name, Depth: thick}
+		part := plan.PartQuantity{ID: o.ID, Name: o.Name, Depth: thick}
 		own := geom.AreaBeyond(o.Ring, before)
 		q.Area += own
 		part.Area = own
 		part.Volume = own * thick
-		part.How = say("{0} × {1} deep", mm2(own), mm(thick))
+		part.How = text.Say("{0} × {1} deep", text.SquareMM(own), text.MM(thick))
 		dug := own * o.Depth
-		if o.Kind == PartPad {
+		if o.Kind == plan.PartPad {
 			dug = own * (o.Depth - clear)
 		}
-		if o.Kind == PartPostHole {
+		if o.Kind == plan.PartPostHole {
 			// Within the footing only what lies below its underside is new;
 			// outside it the hole is poured from the top.
 			inside := o.Area - own
@@ -100,17 +105,17 @@ func (t *taker) pourVolumes(q *Quantities) {
 			part.Volume = inside*below + own*o.Depth
 			dug = part.Volume
 			if inside < 1 {
-				part.How = say("{0} × {1} deep", mm2(own), mm(o.Depth))
+				part.How = text.Say("{0} × {1} deep", text.SquareMM(own), text.MM(o.Depth))
 			} else if own > 0 {
-				part.How = say("{0} under the footing × {1}, and {2} beside it × {3}", mm2(inside), mm(below), mm2(own), mm(o.Depth))
+				part.How = text.Say("{0} under the footing × {1}, and {2} beside it × {3}", text.SquareMM(inside), text.MM(below), text.SquareMM(own), text.MM(o.Depth))
 			} else {
-				part.How = say("{0} × {1} from the underside of the footing to the bottom of the hole", mm2(inside), mm(below))
+				part.How = text.Say("{0} × {1} from the underside of the footing to the bottom of the hole", text.SquareMM(inside), text.MM(below))
 			}
 		}
-		if o.Kind == PartFootingHole && o.Area-own > 1 {
+		if o.Kind == plan.PartFootingHole && o.Area-own > 1 {
 			part.Volume = t.holeVolume(i)
 			dug = part.Volume
-			part.How = say("{0} × {1} deep, less what holes listed before it have", mm2(o.Area), mm(o.Depth))
+			part.How = text.Say("{0} × {1} deep, less what holes listed before it have", text.SquareMM(o.Area), text.MM(o.Depth))
 		}
 		if o.Crown > 0 && l.driveWidth > 0 {
 			long := own / l.driveWidth
@@ -118,13 +123,13 @@ func (t *taker) pourVolumes(q *Quantities) {
 			t.refuse("The crown of the drive strip", err, "practice.drive.crown")
 			crown := section * long
 			part.Volume += crown
-			part.How = say("{0} × {1} deep, and the crown {2}", mm2(own), mm(thick), mm3(crown))
+			part.How = text.Say("{0} × {1} deep, and the crown {2}", text.SquareMM(own), text.MM(thick), text.CubicMM(crown))
 		}
 		if o.Tint {
 			q.Tinted += part.Volume * (1 + t.p.ConcreteWaste)
 		}
-		if own > 0 && o.Area-own > 1 && o.Kind != PartPostHole && o.Kind != PartFootingHole {
-			part.How = say("{0} less {1} shared with what is listed before, × {2} deep", mm2(o.Area), mm2(o.Area-own), mm(thick))
+		if own > 0 && o.Area-own > 1 && o.Kind != plan.PartPostHole && o.Kind != plan.PartFootingHole {
+			part.How = text.Say("{0} less {1} shared with what is listed before, × {2} deep", text.SquareMM(o.Area), text.SquareMM(o.Area-own), text.MM(thick))
 		}
 		q.DigBank += dug
 		q.Parts = append(q.Parts, part)
@@ -138,7 +143,7 @@ func (t *taker) pourVolumes(q *Quantities) {
 func (t *taker) holeVolume(i int) float64 {
 	before := make([]geom.Deep, 0, i)
 	for k := range t.parts[:i] {
-		if o := &t.parts[k]; o.Kind == PartFootingHole || o.Kind == PartPostHole {
+		if o := &t.parts[k]; o.Kind == plan.PartFootingHole || o.Kind == plan.PartPostHole {
 			before = append(before, geom.Deep{Polygon: o.Ring, Depth: o.Depth})
 		}
 	}
@@ -146,7 +151,7 @@ func (t *taker) holeVolume(i int) float64 {
 	volume, err := geom.VolumeBeyond(geom.Deep{Polygon: hole.Ring, Depth: hole.Depth}, before)
 	if err != nil {
 		// All of it is on the safe side; what others share of it is not known.
-		t.refuse("What a footing hole shares with others", err, PracticePath+RuleFootingHole)
+		t.refuse("What a footing hole shares with others", err, practice.PracticePath+practice.RuleFootingHole)
 		return hole.Area * hole.Depth
 	}
 	return volume
@@ -155,8 +160,8 @@ func (t *taker) holeVolume(i int) float64 {
 // edgeForm is the length of edge that may want a form: the outline of strip and
 // pad beside the drive, without what lies against the drive itself.
 func (t *taker) edgeForm() float64 {
-	united, err := geom.Union(besideDrive(t.parts)...)
-	t.refuse("The edge form", err, DriveRunBackEdgeGiven)
+	united, err := geom.Union(ground.BesideDrive(t.parts)...)
+	t.refuse("The edge form", err, survey.DriveRunBackEdgeGiven)
 	var form float64
 	for i := range united {
 		ring := united[i].Outer
@@ -171,7 +176,7 @@ func (t *taker) edgeForm() float64 {
 }
 
 // alongDrive reports whether a side lies on an edge of the drive.
-func alongDrive(site *SiteOutline, a, b geom.Point) bool {
+func alongDrive(site *plan.SiteOutline, a, b geom.Point) bool {
 	mid := geom.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
 	for _, line := range [...][]geom.Point{site.RunBackEdge, site.LatchEdge} {
 		for i := 1; i < len(line); i++ {
@@ -179,7 +184,7 @@ func alongDrive(site *SiteOutline, a, b geom.Point) bool {
 			if mid.Y < p.Y || mid.Y > q.Y || q.Y == p.Y {
 				continue
 			}
-			if x := p.X + (mid.Y-p.Y)*(q.X-p.X)/(q.Y-p.Y); math.Abs(mid.X-x) < tolerance && a.Y != b.Y {
+			if x := p.X + (mid.Y-p.Y)*(q.X-p.X)/(q.Y-p.Y); math.Abs(mid.X-x) < plan.Tolerance && a.Y != b.Y {
 				return true
 			}
 		}
@@ -188,11 +193,11 @@ func alongDrive(site *SiteOutline, a, b geom.Point) bool {
 }
 
 // driveStripItems are mesh, saw cuts and pavers of the strip vehicles cross.
-func (t *taker) driveStripItems(q *Quantities) {
+func (t *taker) driveStripItems(q *plan.Quantities) {
 	p := t.p
 	for i := range t.parts {
 		o := &t.parts[i]
-		if o.Kind != PartDriveStrip {
+		if o.Kind != plan.PartDriveStrip {
 			continue
 		}
 		low, high := o.Ring.Bounds()
@@ -200,7 +205,7 @@ func (t *taker) driveStripItems(q *Quantities) {
 		// A piece too short for the mesh's cover has none.
 		if o.Mesh && long > 2*p.MeshCover {
 			run, err := concrete.LapRun(long, p.MeshCover, p.MeshSheet, p.MeshLap)
-			t.refuse("The trench mesh", err, PracticePath+RuleMeshLap)
+			t.refuse("The trench mesh", err, practice.PracticePath+practice.RuleMeshLap)
 			q.Mesh += run.Cut
 			q.MeshSheets += len(run.Pieces)
 		}
@@ -213,7 +218,7 @@ func (t *taker) driveStripItems(q *Quantities) {
 	}
 }
 
-func (t *taker) hardware(q *Quantities, track *TrackPlan, conduits []Conduit) {
+func (t *taker) hardware(q *plan.Quantities, track *plan.Track, conduits []plan.Conduit) {
 	p, l := t.p, t.l
 	for i := range track.Lines {
 		long := track.Lines[i].Length

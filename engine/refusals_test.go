@@ -7,12 +7,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/enginetest"
 	"pegpour/engine/geom"
+	"pegpour/engine/ground"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // codesOf are the codes of refusals, each with how it is called to attention.
-func codesOf(refused []Refusal) map[Question]Severity {
-	codes := map[Question]Severity{}
+func codesOf(refused []plan.Refusal) map[plan.Question]plan.Severity {
+	codes := map[plan.Question]plan.Severity{}
 	for _, r := range refused {
 		codes[r.Code] = r.Severity
 	}
@@ -22,99 +27,99 @@ func codesOf(refused []Refusal) map[Question]Severity {
 // A track steeper than the formulas hold for gives no loads and no forces, and
 // the plan says so with a Stop instead of figures of nothing.
 func TestRefusedMotionIsNoZero(t *testing.T) {
-	s, p := squareSite(), DefaultPractice()
-	in := resolve(NewReader(&s, &p))
+	s, p := enginetest.SquareSite(), practice.DefaultPractice()
+	in := resolve(survey.NewReader(&s, &p))
 	l := place(&in, &p)
 	leaf, refused := buildLeaf(&in, &p, &l, 1.2)
-	assert.Equal(t, Stop, codesOf(refused)["wheels.unjudged"])
+	assert.Equal(t, plan.Stop, codesOf(refused)["wheels.unjudged"])
 	for _, w := range leaf.Panels[0].Wheels {
-		assert.Equal(t, WheelLoad{At: w.At}, w)
+		assert.Equal(t, plan.WheelLoad{At: w.At}, w)
 	}
 	m, more := forcesOf(&in, &p, true, &leaf)
-	assert.Equal(t, Stop, codesOf(more)["motion.unjudged"])
+	assert.Equal(t, plan.Stop, codesOf(more)["motion.unjudged"])
 	assert.Zero(t, m)
 
-	plan := design(t, s)
-	plan.Refused, plan.Checks, plan.Figures = append(refused, more...), nil, nil
+	made := design(t, s)
+	made.Refused, made.Checks, made.Figures = append(refused, more...), nil, nil
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
-	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &plan}
-	plan.Figures = d.figures()
-	plan.Checks = d.check().checks
-	assert.Equal(t, Stop, checkOf(t, plan, "wheels.unjudged").Severity)
-	assert.Equal(t, Stop, checkOf(t, plan, "motion.unjudged").Severity)
-	for _, c := range plan.Checks {
+	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &made}
+	made.Figures = d.figures()
+	made.Checks = d.check().checks
+	assert.Equal(t, plan.Stop, checkOf(t, made, "wheels.unjudged").Severity)
+	assert.Equal(t, plan.Stop, checkOf(t, made, "motion.unjudged").Severity)
+	for _, c := range made.Checks {
 		assert.NotContains(t, []string{"leaf.wheels", "motion.hand", "motion.thrust"}, c.Code)
 	}
-	_, ok := plan.Figure("motion.hand")
+	_, ok := made.Figure("motion.hand")
 	assert.False(t, ok)
 }
 
 // A footing that a formula refuses is neither strong nor stiff.
 func TestRefusedFootingIsNoZero(t *testing.T) {
-	s, p := fallingSite(), DefaultPractice()
+	s, p := enginetest.FallingSite(), practice.DefaultPractice()
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
 	site := groundSiteOf(&sketch.inputs, &sketch.layout, nil)
-	ground, _, refused := shapeGround(sketch.ground, &site, sketch.parts, &p)
+	ground, _, refused := ground.Shape(sketch.ground, &site, sketch.parts, &p)
 	require.Empty(t, refused)
 	p.FootPostWall = 0
 	f, refused := standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
-	assert.Equal(t, Stop, codesOf(refused)["footing.unjudged"])
+	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	for _, q := range f.Posts {
 		assert.True(t, q.Unjudged)
 	}
-	p = DefaultPractice()
+	p = practice.DefaultPractice()
 	p.FootYield = 0
 	_, refused = standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
-	assert.Equal(t, Stop, codesOf(refused)["footing.unjudged"])
+	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	p.BarThickness = 0
-	bar := barCase(&p, BarFlat, 2000, 3000, 2000)
+	bar := barCase(&p, survey.BarFlat, 2000, 3000, 2000)
 	assert.False(t, bar.Feasible)
 	assert.False(t, math.IsNaN(bar.Stress))
 	_, refused = layoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf)
-	assert.Equal(t, Stop, codesOf(refused)["footing.unjudged"])
+	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 }
 
 // Quantities that cannot be worked out are named.
 func TestRefusedQuantitiesAreNoZeros(t *testing.T) {
-	s := squareSite()
-	s.Drive.Surface = SurfaceGravel
-	plan := design(t, s)
-	p := DefaultPractice()
+	s := enginetest.SquareSite()
+	s.Drive.Surface = survey.SurfaceGravel
+	made := design(t, s)
+	p := practice.DefaultPractice()
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
-	for field, spoil := range map[string]func(p *Practice){
-		PracticePath + RuleConcreteWaste:      func(p *Practice) { p.ConcreteWaste = 2 },
-		PracticePath + RuleConcreteBagYield:   func(p *Practice) { p.BagYield = 0 },
-		PracticePath + RuleConcreteMixerBatch: func(p *Practice) { p.MixerBatch = 0 },
-		PracticePath + RuleDigSwell:           func(p *Practice) { p.Swell = 0.5 },
-		PracticePath + RuleMeshLap:            func(p *Practice) { p.MeshLap = p.MeshSheet },
+	for field, spoil := range map[string]func(p *practice.Practice){
+		practice.PracticePath + practice.RuleConcreteWaste:      func(p *practice.Practice) { p.ConcreteWaste = 2 },
+		practice.PracticePath + practice.RuleConcreteBagYield:   func(p *practice.Practice) { p.BagYield = 0 },
+		practice.PracticePath + practice.RuleConcreteMixerBatch: func(p *practice.Practice) { p.MixerBatch = 0 },
+		practice.PracticePath + practice.RuleDigSwell:           func(p *practice.Practice) { p.Swell = 0.5 },
+		practice.PracticePath + practice.RuleMeshLap:            func(p *practice.Practice) { p.MeshLap = p.MeshSheet },
 	} {
 		spoiled := p
 		spoil(&spoiled)
-		take := taker{in: &sketch.inputs, p: &spoiled, l: &sketch.layout, treatment: &sketch.treatment, parts: plan.Outlines, site: &plan.Site}
-		take.quantify(&plan.Track, plan.Conduits, nil, &priced{})
+		take := taker{in: &sketch.inputs, p: &spoiled, l: &sketch.layout, treatment: &sketch.treatment, parts: made.Outlines, site: &made.Site}
+		take.quantify(&made.Track, made.Conduits, nil, &priced{})
 		require.Len(t, take.refused, 1, field)
 		assert.Equal(t, field, take.refused[0].Field)
-		assert.Equal(t, Warning, take.refused[0].Severity)
+		assert.Equal(t, plan.Warning, take.refused[0].Severity)
 		assert.NotEmpty(t, take.refused[0].Words.String())
 	}
 }
 
 // Ground that cannot be measured is no dig of nothing.
 func TestRefusedGroundIsNoZero(t *testing.T) {
-	sketch, err := Begin(fallingSite(), DefaultPractice())
+	sketch, err := Begin(enginetest.FallingSite(), practice.DefaultPractice())
 	require.NoError(t, err)
 	d := sketch.inputs.driveway()
-	m, err := modelGround(sketch.ground, &d, 400)
+	m, err := ground.ModelGround(sketch.ground, &d, 400)
 	require.NoError(t, err)
-	_, err = cutOver(m, &sketch.ground.Track, geom.Polygon{{X: math.NaN()}, {X: 1}, {Y: 1}})
+	_, err = ground.CutOver(m, &sketch.ground.Track, geom.Polygon{{X: math.NaN()}, {X: 1}, {Y: 1}})
 	assert.Error(t, err)
 	high := *sketch.ground
 	high.Track.Z0 = 1e9
-	p := DefaultPractice()
+	p := practice.DefaultPractice()
 	site := groundSiteOf(&sketch.inputs, &sketch.layout, nil)
-	_, _, refused := shapeGround(&high, &site, sketch.parts, &p)
-	assert.Equal(t, Stop, codesOf(refused)["ground.unjudged"])
+	_, _, refused := ground.Shape(&high, &site, sketch.parts, &p)
+	assert.Equal(t, plan.Stop, codesOf(refused)["ground.unjudged"])
 }

@@ -4,48 +4,52 @@ import (
 	"math"
 
 	"pegpour/engine/geom"
+	"pegpour/engine/ground"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/soil"
+	"pegpour/engine/survey"
 )
 
 // readSite reads the survey: its values, the taped obstructions in the frame,
 // and the ground.
-func readSite(r *Reader, network *NetworkPlan) (in inputs, obstructions []ObstructionBox, ground groundSurvey) {
+func readSite(r *survey.Reader, network *plan.Network) (in inputs, obstructions []plan.ObstructionBox, land ground.Survey) {
 	in = resolve(r)
 	obstructions = resolveObstructions(r, in.width)
-	network.outline(obstructions)
-	ground = readGround(r)
+	network.OutlineObstructions(obstructions)
+	land = ground.Read(r)
 	in.assumedPaths = r.AssumedPaths()
-	return in, obstructions, ground
+	return in, obstructions, land
 }
 
 // resolveObstructions puts the taped obstructions into the frame.
-func resolveObstructions(r *Reader, opening float64) []ObstructionBox {
+func resolveObstructions(r *survey.Reader, opening float64) []plan.ObstructionBox {
 	list := r.Survey().RunBack.Obstructions
-	list = list[:r.Entries(RunBackObstructions, "Things in the way", len(list), MaxObstructions)]
-	boxes := make([]ObstructionBox, 0, len(list))
+	list = list[:r.Entries(survey.RunBackObstructions, "Things in the way", len(list), survey.MaxObstructions)]
+	boxes := make([]plan.ObstructionBox, 0, len(list))
 	for i := range list {
 		// What was started and not measured yet is not drawn.
 		if !list[i].Along.Known() && !list[i].Offset.Known() {
 			continue
 		}
-		kind := r.Choice(ObstructionKind.At(i))
-		r.Words(ObstructionName.At(i))
-		along, _ := r.Number(ObstructionAlong.At(i))
-		offset, _ := r.Number(ObstructionOffset.At(i))
-		length, _ := r.Number(ObstructionLength.At(i))
-		width, _ := r.Number(ObstructionWidth.At(i))
+		kind := r.Choice(survey.ObstructionKind.At(i))
+		r.Words(survey.ObstructionName.At(i))
+		along, _ := r.Number(survey.ObstructionAlong.At(i))
+		offset, _ := r.Number(survey.ObstructionOffset.At(i))
+		length, _ := r.Number(survey.ObstructionLength.At(i))
+		width, _ := r.Number(survey.ObstructionWidth.At(i))
 		x := opening + along
-		boxes = append(boxes, ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: box{x, offset, x + length, offset + width}.ring()})
+		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: geom.Rectangle{x, offset, x + length, offset + width}.Ring()})
 	}
 	return boxes
 }
 
 // outlineSite is what stands there, as far as the drawing shows it.
-func outlineSite(in *inputs, p *Practice, l *placement, obstructions []ObstructionBox) SiteOutline {
-	site := SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
+func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []plan.ObstructionBox) plan.SiteOutline {
+	site := plan.SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
 		Room: in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
-	site.PostLatch = box{-in.postLatch, -in.postDepth, 0, 0}.ring()
-	site.PostRunBack = box{in.width, -in.postDepth, in.width + in.postRunBack, 0}.ring()
+	site.PostLatch = geom.Rectangle{-in.postLatch, -in.postDepth, 0, 0}.Ring()
+	site.PostRunBack = geom.Rectangle{in.width, -in.postDepth, in.width + in.postRunBack, 0}.Ring()
 	// Far enough in to show the pad and a car's length of drive, and a little
 	// of the street side.
 	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/3
@@ -61,17 +65,19 @@ func outlineSite(in *inputs, p *Practice, l *placement, obstructions []Obstructi
 }
 
 // driveway is where the drive lies.
-func (in *inputs) driveway() driveway { return driveway{in.width, in.latchEdge, in.runBackEdge} }
+func (in *inputs) driveway() ground.Driveway {
+	return ground.Driveway{in.width, in.latchEdge, in.runBackEdge}
+}
 
 // groundSiteOf is what the ground is asked about.
-func groundSiteOf(in *inputs, l *layout, slot *slot) groundSite {
-	return groundSite{drive: in.driveway(), stripEnd: l.stripEnd, stripWidth: l.stripWidth, footDepth: l.footDepth, padOut: l.padOut, pinion: l.pinion,
-		motorOnPad: l.hasMotor && l.hasPad, slot: slot, class: soilClass(in), soft: in.softDepth()}
+func groundSiteOf(in *inputs, l *layout, slot *ground.Slot) ground.Site {
+	return ground.Site{Drive: in.driveway(), StripEnd: l.stripEnd, StripWidth: l.stripWidth, FootDepth: l.footDepth, PadOut: l.padOut, Pinion: l.pinion,
+		MotorOnPad: l.hasMotor && l.hasPad, Slot: slot, Class: soilClass(in), Soft: in.softDepth()}
 }
 
 // softDepth is how deep soft or wet ground lies over the firm, mm.
 func (in *inputs) softDepth() float64 {
-	if in.soil == SoilSoft || in.soil == SoilWet {
+	if in.soil == survey.SoilSoft || in.soil == survey.SoilWet {
 		return in.depthToFirm
 	}
 	return 0
@@ -86,9 +92,9 @@ func soilClass(in *inputs) soil.Class {
 		key = in.soilClass
 	case !in.soilKnown:
 		key = "fill"
-	case in.soil == SoilSoft || in.soil == SoilWet:
+	case in.soil == survey.SoilSoft || in.soil == survey.SoilWet:
 		key = "soft"
-	case in.soil == SoilRock:
+	case in.soil == survey.SoilRock:
 		key = "soft-rock"
 	}
 	c, _ := soil.ClassOf(key)
@@ -97,17 +103,17 @@ func soilClass(in *inputs) soil.Class {
 
 // slotReach is how far out and how far along the leaf, the hard stop, the motor
 // and the pad reach, with room for a hand, mm.
-func slotReach(in *inputs, p *Practice, l *layout, leaf *LeafPlan) (back, end float64) {
+func slotReach(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (back, end float64) {
 	back = l.leafBack + p.HandRoom
 	if l.hasMotor {
-		back = math.Max(back, l.motor.y2+p.HandRoom)
+		back = math.Max(back, l.motor.Y2+p.HandRoom)
 	}
 	if l.hasPad {
 		back = math.Max(back, l.padOut)
 	}
 	end = math.Max(l.stripEnd, leaf.RearOpen)
 	if in.hardStop {
-		end = math.Max(end, l.stop.x2)
+		end = math.Max(end, l.stop.X2)
 	}
 	return back, end
 }

@@ -7,29 +7,32 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/drawing"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 	"pegpour/storage/demo"
 )
 
 // What a sketch draws is what the whole plan draws, but for its words, at the
 // demo sites and at each with every field changed.
 func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
-	practice := engine.DefaultPractice()
-	look := func(s engine.Survey, name string) {
+	practice := practice.DefaultPractice()
+	look := func(s survey.Survey, name string) {
 		sketch, begun := engine.Begin(s, practice)
 		require.Empty(t, sketch.Plan().Figures, name)
 		var before []any
-		views := []engine.SceneOptions{{Tape: engine.OpeningWidth}, {Detail: true}, {Compact: true, Tape: engine.RunBackDepth}}
+		views := []drawing.SceneOptions{{Tape: survey.OpeningWidth}, {Detail: true}, {Compact: true, Tape: survey.RunBackDepth}}
 		for _, o := range views {
-			scene := engine.SetOutScene(sketch.Plan(), o)
+			scene := drawing.SetOutScene(sketch.Plan(), o)
 			require.Empty(t, scene.Desc, name)
-			before = append(before, scene.Elements, engine.DetailWindow(sketch.Plan()), sketch.Plan().Mirrored())
+			before = append(before, scene.Elements, drawing.DetailWindow(sketch.Plan()), sketch.Plan().Mirrored())
 		}
 		whole := sketch.Finish()
 		var after []any
 		for _, o := range views {
-			scene := engine.SetOutScene(whole, o)
+			scene := drawing.SetOutScene(whole, o)
 			require.NotEmpty(t, scene.Desc, name)
-			after = append(after, scene.Elements, engine.DetailWindow(whole), whole.Mirrored())
+			after = append(after, scene.Elements, drawing.DetailWindow(whole), whole.Mirrored())
 		}
 		require.Equal(t, before, after, name)
 		require.NotEmpty(t, whole.Figures, name)
@@ -42,11 +45,11 @@ func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
 	}
 	for _, site := range demo.Sites() {
 		look(site.Survey, site.Survey.Site.Name)
-		for _, f := range engine.Fields(&site.Survey) {
+		for _, f := range survey.Fields(&site.Survey) {
 			s := site.Survey.Clone()
 			switch {
 			case f.Numeric():
-				require.NoError(t, f.SetValue(&s, engine.Measured((f.Low+3*f.High)/4, engine.ByTape)))
+				require.NoError(t, f.SetValue(&s, survey.Measured((f.Low+3*f.High)/4, survey.ByTape)))
 				look(s, site.Survey.Site.Name+" "+f.Path)
 			default:
 				for _, o := range f.Options {

@@ -4,20 +4,23 @@ import (
 	"math"
 	"strconv"
 
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/steel"
+	"pegpour/engine/text"
 )
 
 // listCuts gathers what is cut from stock lengths: the frame and the footing.
-func listCuts(p *Practice, leaf *LeafPlan, tracks int, footing *FootingPlan, parts []Outline) SteelPlan {
-	s := SteelPlan{Stock: p.StockLength, SawCut: p.SawCut}
+func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.Footing, parts []plan.Outline) plan.Steel {
+	s := plan.Steel{Stock: p.StockLength, SawCut: p.SawCut}
 	room := len(leaf.Members)
 	if footing != nil {
 		room += 1 + len(footing.Posts)
 	}
-	s.Cuts, s.Sections = make([]SteelCut, 0, room), make([]SteelSection, 0, 4)
+	s.Cuts, s.Sections = make([]plan.SteelCut, 0, room), make([]plan.SteelSection, 0, 4)
 	for i := range leaf.Members {
 		if m := &leaf.Members[i]; m.Metal {
-			cut(&s, SteelCut{Mark: m.Mark, Section: m.Section, Length: m.Length, Blank: m.Blank, Count: m.Count, CutOff: m.CutOff, Mass: m.Mass})
+			cut(&s, plan.SteelCut{Mark: m.Mark, Section: m.Section, Length: m.Length, Blank: m.Blank, Count: m.Count, CutOff: m.CutOff, Mass: m.Mass})
 		}
 	}
 	if footing == nil {
@@ -26,12 +29,12 @@ func listCuts(p *Practice, leaf *LeafPlan, tracks int, footing *FootingPlan, par
 	bar, deep, _ := barSection(p, footing.Laid) // what is refused of it, the footing says
 	off := math.Abs(leaf.Slope)
 	tan := math.Abs(math.Tan(leaf.Slope))
-	cut(&s, SteelCut{Mark: "Footing bar", Section: bar.Name, Length: footing.Bar, Blank: footing.Bar + deep*tan, Count: tracks, CutOff: off, Mass: bar.Mass(footing.Bar) * float64(tracks)})
+	cut(&s, plan.SteelCut{Mark: "Footing bar", Section: bar.Name, Length: footing.Bar, Blank: footing.Bar + deep*tan, Count: tracks, CutOff: off, Mass: bar.Mass(footing.Bar) * float64(tracks)})
 	if footing.Levelled {
 		tube, _ := footingTube(p)
 		for i := range footing.Posts {
 			q := &footing.Posts[i]
-			cut(&s, SteelCut{Mark: Fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
+			cut(&s, plan.SteelCut{Mark: text.Fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
 		}
 	}
 	for i := range parts {
@@ -43,7 +46,7 @@ func listCuts(p *Practice, leaf *LeafPlan, tracks int, footing *FootingPlan, par
 }
 
 // cut adds a line to the cut list that is being made.
-func cut(s *SteelPlan, c SteelCut) {
+func cut(s *plan.Steel, c plan.SteelCut) {
 	if c.Count < 1 || c.Blank < 1 {
 		return
 	}
@@ -58,7 +61,7 @@ func cut(s *SteelPlan, c SteelCut) {
 	}
 	if at < 0 {
 		at = len(s.Sections)
-		s.Sections = append(s.Sections, SteelSection{Section: c.Section})
+		s.Sections = append(s.Sections, plan.SteelSection{Section: c.Section})
 	}
 	s.Sections[at].Length += c.Blank * float64(c.Count)
 	s.Sections[at].Mass += c.Mass

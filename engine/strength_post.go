@@ -5,13 +5,17 @@ import (
 
 	"pegpour/engine/concrete"
 	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // guidePost looks at the guide post as a cantilever under a push (N) at a height
 // (mm) above its foot.
-func guidePost(p *Practice, push, height float64) (post PostBending, refused []Refusal) {
+func guidePost(p *practice.Practice, push, height float64) (post plan.PostBending, refused []plan.Refusal) {
 	use := func(size, wall float64) (steel.Section, steel.PostResult, error) {
 		section, err := steel.Hollow(size, size, wall)
 		if err != nil {
@@ -23,12 +27,12 @@ func guidePost(p *Practice, push, height float64) (post PostBending, refused []R
 	}
 	section, result, err := use(p.GuidePostSize, p.PostWall)
 	if err != nil {
-		return post, notLookedAt("The guide post's section", err, PracticePath+RuleGuidePostSize)
+		return post, notLookedAt("The guide post's section", err, practice.PracticePath+practice.RuleGuidePostSize)
 	}
 	post.Section, post.Use, post.Moment = section.Name, result.Utilisation, push*height
 	_, sway, err := steel.Cantilever(push, height, steel.Elasticity, section.InertiaVertical)
 	if err != nil {
-		refused = notLookedAt("How far the guide post gives way", err, PracticePath+RuleGuidePostSize)
+		refused = notLookedAt("How far the guide post gives way", err, practice.PracticePath+practice.RuleGuidePostSize)
 	}
 	post.Sway = sway
 	if post.Use <= 1 {
@@ -48,15 +52,15 @@ func guidePost(p *Practice, push, height float64) (post PostBending, refused []R
 
 // postOnPlate finds what the anchors of the guide post's base plate must hold,
 // and what the weight of the concrete under it holds against tipping.
-func postOnPlate(p *Practice, push, height float64, strip, pad Outline) (post PostOnPlate, refused []Refusal) {
+func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Outline) (post plan.PostOnPlate, refused []plan.Refusal) {
 	anchor, err := anchorDemand(p, p.PlateSize, p.PlateSize, p.PlateAnchors, push*height, push)
 	if err != nil {
-		refused = notLookedAt("The base plate's anchors", err, PracticePath+RuleGuidePlateSize)
+		refused = notLookedAt("The base plate's anchors", err, practice.PracticePath+practice.RuleGuidePlateSize)
 	}
 	post.Anchor = anchor
 	post.PadTips, err = padTips(strip, pad)
 	if err != nil {
-		refused = append(refused, notLookedAt("The weight of pad and strip", err, PracticePath+RulePadOut)...)
+		refused = append(refused, notLookedAt("The weight of pad and strip", err, practice.PracticePath+practice.RulePadOut)...)
 	}
 	return post, refused
 }
@@ -65,11 +69,11 @@ func postOnPlate(p *Practice, push, height float64, strip, pad Outline) (post Po
 // ground, which is soft deep (mm) below the usual footing, only what stands in
 // firm ground is counted, and the push is so much higher above it; hole is the
 // depth of the hole as dug.
-func postInHole(p *Practice, ground *SoilTaken, push, height, soft, hole float64) (post PostInHole, refused []Refusal) {
-	const what, size = "The guide post's hole", PracticePath + RuleGuideHoleSize
+func postInHole(p *practice.Practice, ground *plan.SoilTaken, push, height, soft, hole float64) (post plan.PostInHole, refused []plan.Refusal) {
+	const what, size = "The guide post's hole", practice.PracticePath + practice.RuleGuideHoleSize
 	if !ground.Presumed {
-		return post, []Refusal{{What: what, Field: GroundClass,
-			Words: say("How deep the guide post must go cannot be presumed in {0}: it needs a soils investigation.", wordArg(ground.Name))}}
+		return post, []plan.Refusal{{What: what, Field: survey.GroundClass,
+			Words: text.Say("How deep the guide post must go cannot be presumed in {0}: it needs a soils investigation.", text.Word(ground.Name))}}
 	}
 	post.In = hole - soft
 	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + soft, Width: soil.SquareWidth(p.GuideHoleSize), Lateral: ground.Lateral, Factor: p.IsolatedPole}
@@ -90,7 +94,7 @@ func postInHole(p *Practice, ground *SoilTaken, push, height, soft, hole float64
 // nearer of their long sides: what they hold by weight alone, N·mm. Wind from
 // the street tips them about the far side, wind from inside about the fence.
 // Without a pad nothing holds; without a strip the pad does alone.
-func padTips(strip, pad Outline) (float64, error) {
+func padTips(strip, pad plan.Outline) (float64, error) {
 	if len(pad.Ring) == 0 {
 		return 0, nil
 	}

@@ -7,6 +7,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"pegpour/engine/enginetest"
+	"pegpour/engine/practice"
 )
 
 // Whatever the shop enters within the allowed ranges, the first pass answers
@@ -15,12 +18,12 @@ func TestStrengthOfRandomRules(t *testing.T) {
 	for seed := range 120 {
 		r := rand.New(rand.NewPCG(uint64(seed), 91))
 		over := map[string]float64{}
-		for _, rule := range strengthRules {
+		for _, rule := range practice.StrengthRules {
 			over[rule.Key] = rule.Low + (rule.High-rule.Low)*r.Float64()
 		}
-		p, err := DefaultPractice().With(over)
+		p, err := practice.DefaultPractice().With(over)
 		require.NoError(t, err)
-		s := randomSite(r)
+		s := enginetest.RandomSite(r)
 		plan, err := Design(s, p)
 		require.NoError(t, err)
 		_, err = json.Marshal(plan)

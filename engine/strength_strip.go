@@ -3,6 +3,8 @@ package engine
 import (
 	"math"
 
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/slab"
 )
 
@@ -14,10 +16,10 @@ import (
 // it must not crack; with mesh low in it the mesh takes the bottom and the
 // concrete the top. Where one of these is refused nothing is said of the strip:
 // what is left would read as if all had been looked at.
-func stripUnderWheel(p *Practice, ground *SoilTaken, width, depth float64) (*StripStrength, []Refusal) {
+func stripUnderWheel(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (*plan.StripStrength, []plan.Refusal) {
 	r, err := strengthOfStrip(p, ground, width, depth)
 	if err != nil {
-		return nil, notLookedAt("The drive strip under a wheel", err, PracticePath+RuleDriveStripDepth)
+		return nil, notLookedAt("The drive strip under a wheel", err, practice.PracticePath+practice.RuleDriveStripDepth)
 	}
 	if stripWorst(&r) > 1 {
 		r.Depth, r.Width = strongerStrip(p, ground, width, depth)
@@ -35,7 +37,7 @@ const (
 
 // strongerStrip finds the least depth that passes, or where none does the depth
 // and width with the least section; a width of 0 leaves it as it is.
-func strongerStrip(p *Practice, ground *SoilTaken, width, depth float64) (deeper, wider float64) {
+func strongerStrip(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (deeper, wider float64) {
 	passes := func(width, depth float64) bool {
 		other, err := strengthOfStrip(p, ground, width, depth)
 		return err == nil && stripWorst(&other) <= 1
@@ -60,21 +62,21 @@ func strongerStrip(p *Practice, ground *SoilTaken, width, depth float64) (deeper
 // stripWorst is the greatest of the uses that decide for a strip with mesh: the
 // top must not crack; at the bottom either the concrete does not or the mesh
 // holds it.
-func stripWorst(r *StripStrength) float64 {
+func stripWorst(r *plan.StripStrength) float64 {
 	return math.Max(r.BearingUse, math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)))
 }
 
 // strengthOfStrip is what a strip of a width and a depth does under an axle.
-func strengthOfStrip(p *Practice, ground *SoilTaken, width, depth float64) (StripStrength, error) {
+func strengthOfStrip(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (plan.StripStrength, error) {
 	r, err := slab.CrossedStrip{
 		Width: width, Thickness: depth, Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety, Subgrade: ground.Subgrade,
-		Wheel: p.TrafficWheel, TyrePressure: p.TyrePressure / megapascal, AxleTrack: p.AxleTrack, FromEnd: p.WheelFromEnd, WheelFactor: p.WheelFactor,
+		Wheel: p.TrafficWheel, TyrePressure: p.TyrePressure / plan.Megapascal, AxleTrack: p.AxleTrack, FromEnd: p.WheelFromEnd, WheelFactor: p.WheelFactor,
 		Bars: p.MeshBars, BarSize: p.MeshBarSize, BarYield: p.MeshYield, BarsCover: p.MeshCover,
 	}.UnderAxle()
 	if err != nil {
-		return StripStrength{}, err
+		return plan.StripStrength{}, err
 	}
-	s := StripStrength{
+	s := plan.StripStrength{
 		Contact: r.Contact, Relative: r.Relative, AsSlab: r.AsSlab, Sagging: r.Sagging, Hogging: r.Hogging,
 		Interior: r.Interior, Edge: r.Edge, Corner: r.Corner, Bottom: r.Bottom, Top: r.Top,
 		Rupture: r.Rupture, PlainUse: r.PlainUse, TopUse: r.TopUse, Bar: r.Bar, BarUse: r.BarUse, Bearing: r.Pressure,
@@ -82,7 +84,7 @@ func strengthOfStrip(p *Practice, ground *SoilTaken, width, depth float64) (Stri
 	if ground.Presumed {
 		// In pascals as documents have them, so that who divides the two there
 		// gets this to the last digit.
-		s.BearingUse = s.Bearing * megapascal / (ground.Bearing * megapascal)
+		s.BearingUse = s.Bearing * plan.Megapascal / (ground.Bearing * plan.Megapascal)
 	}
 	return s, nil
 }

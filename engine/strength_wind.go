@@ -3,22 +3,25 @@ package engine
 import (
 	"math"
 
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 	"pegpour/engine/wind"
 )
 
 // solidity is the solid part of the leaf's face.
-func solidity(infill string, p *Practice) (float64, error) {
+func solidity(infill string, p *practice.Practice) (float64, error) {
 	switch infill {
-	case InfillBattens:
+	case survey.InfillBattens:
 		return wind.RowSolidity(p.BattenHeight, p.BattenGap)
-	case InfillBoards:
+	case survey.InfillBoards:
 		return wind.RowSolidity(p.BoardWidth, p.BoardGap)
-	case InfillUprights:
+	case survey.InfillUprights:
 		part, err := wind.RowSolidity(p.UprightSize, p.UprightGap)
 		return math.Max(p.OpenSolidity, part), err
-	case InfillMesh:
+	case survey.InfillMesh:
 		return p.MeshSolidity, nil
-	case InfillOpen:
+	case survey.InfillOpen:
 		return p.OpenSolidity, nil
 	}
 	return 1, nil
@@ -26,10 +29,10 @@ func solidity(infill string, p *Practice) (float64, error) {
 
 // footBelowTrack is how far the guide post's foot lies below the foot of the
 // track at it, mm; 0 without a guide post.
-func footBelowTrack(plan *Plan, p *Practice, l *layout) float64 {
+func footBelowTrack(plan *plan.Plan, p *practice.Practice, l *layout) float64 {
 	below := 0.0
 	if plan.Ground != nil && plan.Ground.Pad != nil && plan.Ground.Pad.HasLevel && l.hasGuide {
-		below = plan.Ground.TrackLevel(l.guide.x1) - plan.Ground.Pad.Level
+		below = plan.Ground.TrackLevel(l.guide.X1) - plan.Ground.Pad.Level
 	}
 	return below + guideDrop(plan.Footing, plan.Ground, p, &l.placement)
 }
@@ -39,19 +42,19 @@ func footBelowTrack(plan *Plan, p *Practice, l *layout) float64 {
 // rollers and a catch at the latch post where one is fitted; while it moves by
 // wheels and rollers alone. Panels behind one another are taken as one plane.
 // below is how far the foot of what holds the rollers lies below the track's.
-func guideInWind(in *inputs, p *Practice, leaf *LeafPlan, below float64) (*GuideStrength, []Refusal) {
+func guideInWind(in *inputs, p *practice.Practice, leaf *plan.Leaf, below float64) (*plan.GuideStrength, []plan.Refusal) {
 	if len(leaf.Panels) == 0 {
 		return nil, nil
 	}
-	refuse := func(err error) (*GuideStrength, []Refusal) {
-		return nil, notLookedAt("The leaf in the wind", err, GateHeight)
+	refuse := func(err error) (*plan.GuideStrength, []plan.Refusal) {
+		return nil, notLookedAt("The leaf in the wind", err, survey.GateHeight)
 	}
 	last := &leaf.Panels[len(leaf.Panels)-1]
 	solid, err := solidity(in.infill, p)
 	if err != nil {
 		return refuse(err)
 	}
-	g := GuideStrength{Solidity: solid}
+	g := plan.GuideStrength{Solidity: solid}
 	length := last.ShutAt + leaf.Frame - leaf.ShutAt
 	plane := wind.Leaf{Length: length, Bottom: p.LeafAbove, Top: p.LeafAbove + leaf.Height, Solidity: g.Solidity, Pressure: p.WindShut}
 	load, err := plane.Load()

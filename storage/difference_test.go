@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -15,8 +15,8 @@ func TestDifferencesAreFields(t *testing.T) {
 	*b = *a
 	b.Changed = "2026-02-01T00:00:00Z"
 	b.Survey.Site.Name = "Mill Lane"
-	b.Survey.Opening.Width = engine.Value{Size: 4000, How: engine.ByTape, Text: "4 m"}
-	b.Survey.RunBack.Obstructions = []engine.Obstruction{{Kind: "tree"}}
+	b.Survey.Opening.Width = survey.Value{Size: 4000, How: survey.ByTape, Text: "4 m"}
+	b.Survey.RunBack.Obstructions = []survey.Obstruction{{Kind: "tree"}}
 	found, err := storage.Differences(a, b)
 	require.NoError(t, err)
 	names := map[string]string{}

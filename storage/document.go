@@ -5,7 +5,7 @@ import (
 
 	"github.com/google/uuid"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage/exif"
 )
 
@@ -33,7 +33,7 @@ type Document struct {
 	ID string `json:"id"`
 	// Demo marks a site of our own invention.
 	Demo   bool          `json:"demo,omitempty"`
-	Survey engine.Survey `json:"survey,omitzero"`
+	Survey survey.Survey `json:"survey,omitzero"`
 	// Practice holds the rules this site overrides, by rule key.
 	Practice map[string]float64 `json:"practice,omitempty"`
 	// Drafts holds what was typed and could not be read or was refused, so that

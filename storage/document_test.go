@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage/canonical"
 	"pegpour/storage/demo"
 )
@@ -143,7 +143,7 @@ func TestShopKeepsUnknown(t *testing.T) {
 // read as the known one.
 func TestCapitalsAreOtherNames(t *testing.T) {
 	d, _ := readDocument(t, "site-v1-unknown.json")
-	if w := d.Survey.Opening.Width; w.Size != 4000 || w.How != engine.ByTape {
+	if w := d.Survey.Opening.Width; w.Size != 4000 || w.How != survey.ByTape {
 		t.Errorf("width: %+v", w)
 	}
 }
@@ -220,7 +220,7 @@ func TestMigrationsRunInOrder(t *testing.T) {
 
 func TestNaNCannotBeKept(t *testing.T) {
 	d := NewDocument("2026-01-01T00:00:00Z")
-	d.Survey.Opening.Width = engine.Measured(math.NaN(), engine.ByTape)
+	d.Survey.Opening.Width = survey.Measured(math.NaN(), survey.ByTape)
 	if _, err := Encode(d); err == nil {
 		t.Error("NaN was written")
 	}
@@ -297,7 +297,7 @@ func BenchmarkSetValueApplyEncode(b *testing.B) {
 	d, _ := readDocument(b, "site-v1.json")
 	b.ReportAllocs()
 	for b.Loop() {
-		e, err := SetValue(d, "opening.width", engine.Measured(4000, engine.ByTape))
+		e, err := SetValue(d, "opening.width", survey.Measured(4000, survey.ByTape))
 		if err != nil {
 			b.Fatal(err)
 		}

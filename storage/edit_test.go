@@ -10,23 +10,25 @@ import (
 	"strings"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // randomEdit makes some edit on d, refused ones among them.
 func randomEdit(r *rand.Rand, d *Document) (Edit, error) {
-	fields := engine.Fields(&d.Survey)
+	fields := survey.Fields(&d.Survey)
 	f := fields[r.IntN(len(fields))]
 	edges := []string{"drive.runBackEdge", "drive.latchEdge"}
 	edge := edges[r.IntN(2)]
-	rules := engine.Rules()
+	rules := practice.Rules()
 	rule := rules[r.IntN(len(rules))]
 	switch r.IntN(16) {
 	case 0, 1, 2, 3, 4:
 		if f.Numeric() {
-			v := engine.Measured(f.Low+(f.High-f.Low)*(r.Float64()*1.2-0.1), engine.Methods()[r.IntN(7)])
+			v := survey.Measured(f.Low+(f.High-f.Low)*(r.Float64()*1.2-0.1), survey.Methods()[r.IntN(7)])
 			if r.IntN(4) == 0 {
-				v = engine.Value{}
+				v = survey.Value{}
 			}
 			return SetValue(d, f.Path, v)
 		}
@@ -44,14 +46,14 @@ func randomEdit(r *rand.Rand, d *Document) (Edit, error) {
 	case 8:
 		return ClearRule(d, rule.Key)
 	case 9, 10:
-		return AddObstruction(d, engine.Obstruction{Kind: engine.ObstructionTree, Length: engine.Measured(float64(r.IntN(900)), engine.ByTape)})
+		return AddObstruction(d, survey.Obstruction{Kind: survey.ObstructionTree, Length: survey.Measured(float64(r.IntN(900)), survey.ByTape)})
 	case 11:
 		if n := len(d.Survey.RunBack.Obstructions); n > 0 {
 			return RemoveObstruction(d, r.IntN(n))
 		}
-		return AddEdgePoint(d, edge, engine.EdgePoint{})
+		return AddEdgePoint(d, edge, survey.EdgePoint{})
 	case 12:
-		return AddEdgePoint(d, edge, engine.EdgePoint{Along: engine.Measured(float64(r.IntN(900)), engine.ByString)})
+		return AddEdgePoint(d, edge, survey.EdgePoint{Along: survey.Measured(float64(r.IntN(900)), survey.ByString)})
 	case 13:
 		points, err := edgePoints(d, edge)
 		if err == nil && len(points) > 0 {
@@ -71,7 +73,7 @@ func randomEdit(r *rand.Rand, d *Document) (Edit, error) {
 // refusedBy fails the test for an error that is no engine refusal.
 func refusedBy(t testing.TB, err error) {
 	t.Helper()
-	var e *engine.FieldError
+	var e *input.FieldError
 	if err != nil && !errors.As(err, &e) {
 		t.Fatalf("untyped error %v", err)
 	}
@@ -146,11 +148,11 @@ func apply(t testing.TB, d *Document, e Edit, err error) *Document {
 
 func TestRefusedNumberBecomesADraft(t *testing.T) {
 	d := NewDocument("2026-01-01T00:00:00Z")
-	e, err := SetValue(d, "opening.width", engine.Measured(4000, engine.ByTape))
+	e, err := SetValue(d, "opening.width", survey.Measured(4000, survey.ByTape))
 	d = apply(t, d, e, err)
 	for text, size := range map[string]float64{"0": 0, "-5": -5, "1e9": 1e9, "NaN": math.NaN(), "Inf": math.Inf(1)} {
-		e, err := SetValue(d, "opening.width", engine.Value{Size: size, How: engine.ByTape, Text: text})
-		var refused *engine.FieldError
+		e, err := SetValue(d, "opening.width", survey.Value{Size: size, How: survey.ByTape, Text: text})
+		var refused *input.FieldError
 		if !errors.As(err, &refused) || refused.Path != "opening.width" {
 			t.Fatalf("%s: got %v", text, err)
 		}
@@ -161,13 +163,13 @@ func TestRefusedNumberBecomesADraft(t *testing.T) {
 		if n.Survey.Opening.Width.Size != 4000 {
 			t.Errorf("%s: the width became %v", text, n.Survey.Opening.Width)
 		}
-		e, err = SetValue(n, "opening.width", engine.Measured(4100, engine.ByTape))
+		e, err = SetValue(n, "opening.width", survey.Measured(4100, survey.ByTape))
 		n = apply(t, n, e, err)
 		if _, ok := n.Draft("opening.width"); ok || n.Survey.Opening.Width.Size != 4100 {
 			t.Errorf("%s: after a good value: %+v, drafts %v", text, n.Survey.Opening.Width, n.Drafts)
 		}
 	}
-	e, err = SetValue(d, "opening.width", engine.Measured(-5, engine.ByTape))
+	e, err = SetValue(d, "opening.width", survey.Measured(-5, survey.ByTape))
 	if n := apply(t, d, e, nil); err == nil || n.Drafts["opening.width"] != "-5" {
 		t.Errorf("without text: %v, %v", n.Drafts, err)
 	}
@@ -184,7 +186,7 @@ func TestRefusedNumberBecomesADraft(t *testing.T) {
 func TestDraftsFollowTheirEntry(t *testing.T) {
 	d := NewDocument("2026-01-01T00:00:00Z")
 	for range 3 {
-		e, err := AddObstruction(d, engine.Obstruction{Kind: engine.ObstructionTree})
+		e, err := AddObstruction(d, survey.Obstruction{Kind: survey.ObstructionTree})
 		d = apply(t, d, e, err)
 	}
 	e, err := SetDraft(d, "runBack.obstructions.2.length", "4x")
@@ -208,10 +210,10 @@ func TestDraftsFollowTheirEntry(t *testing.T) {
 func TestEditReachesItsEntry(t *testing.T) {
 	d := NewDocument("2026-01-01T00:00:00Z")
 	for _, name := range []string{"a", "b", "c"} {
-		e, err := AddObstruction(d, engine.Obstruction{Name: name})
+		e, err := AddObstruction(d, survey.Obstruction{Name: name})
 		d = apply(t, d, e, err)
 	}
-	set, err := SetValue(d, "runBack.obstructions.1.length", engine.Measured(777, engine.ByTape))
+	set, err := SetValue(d, "runBack.obstructions.1.length", survey.Measured(777, survey.ByTape))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,27 +232,27 @@ func TestEditReachesItsEntry(t *testing.T) {
 
 func TestListsAreBounded(t *testing.T) {
 	d := NewDocument("2026-01-01T00:00:00Z")
-	for range engine.MaxObstructions {
-		e, err := AddObstruction(d, engine.Obstruction{})
+	for range survey.MaxObstructions {
+		e, err := AddObstruction(d, survey.Obstruction{})
 		d = apply(t, d, e, err)
 	}
-	for range engine.MaxEdgePoints {
-		e, err := AddEdgePoint(d, "drive.latchEdge", engine.EdgePoint{})
+	for range survey.MaxEdgePoints {
+		e, err := AddEdgePoint(d, "drive.latchEdge", survey.EdgePoint{})
 		d = apply(t, d, e, err)
 	}
-	if _, err := AddObstruction(d, engine.Obstruction{}); err == nil {
+	if _, err := AddObstruction(d, survey.Obstruction{}); err == nil {
 		t.Error("an obstruction too many")
 	}
-	if _, err := AddEdgePoint(d, "drive.latchEdge", engine.EdgePoint{}); err == nil {
+	if _, err := AddEdgePoint(d, "drive.latchEdge", survey.EdgePoint{}); err == nil {
 		t.Error("a point too many")
 	}
 	for _, f := range []func() (Edit, error){
-		func() (Edit, error) { return RemoveObstruction(d, engine.MaxObstructions) },
+		func() (Edit, error) { return RemoveObstruction(d, survey.MaxObstructions) },
 		func() (Edit, error) { return RemoveObstruction(d, -1) },
 		func() (Edit, error) { return RemoveEdgePoint(d, "drive.noEdge", 0) },
 		func() (Edit, error) { return RemoveEdgePoint(d, "drive.runBackEdge", 0) },
-		func() (Edit, error) { return SetValue(d, "no.field", engine.Value{}) },
-		func() (Edit, error) { return SetValue(d, "drive.runBackEdge.points.0.along", engine.Value{}) },
+		func() (Edit, error) { return SetValue(d, "no.field", survey.Value{}) },
+		func() (Edit, error) { return SetValue(d, "drive.runBackEdge.points.0.along", survey.Value{}) },
 		func() (Edit, error) { return SetWords(d, "opening.width", "x") },
 		func() (Edit, error) { return AddEntry(d, "x", "opening", nil) },
 		func() (Edit, error) { return AddEntry(d, "x", "no.list", nil) },

@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -26,7 +26,7 @@ func TestReceive(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, string(first.Revision), string(kept), "the record goes with the resulting revision")
 
-	e, err := storage.SetValue(first.Document, "opening.width", engine.Measured(4000, engine.ByTape))
+	e, err := storage.SetValue(first.Document, "opening.width", survey.Measured(4000, survey.ByTape))
 	require.NoError(t, err)
 	edited, err := s.Commit(ctx, d.ID, e, first.Revision)
 	require.NoError(t, err)

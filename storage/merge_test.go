@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // wander makes n random edits on d.
@@ -96,13 +96,13 @@ func TestDiffGivesTheOther(t *testing.T) {
 }
 
 func TestMergeByField(t *testing.T) {
-	tape := func(size float64) engine.Value { return engine.Measured(size, engine.ByTape) }
-	set := func(d *Document, path string, v engine.Value) *Document {
+	tape := func(size float64) survey.Value { return survey.Measured(size, survey.ByTape) }
+	set := func(d *Document, path string, v survey.Value) *Document {
 		e, err := SetValue(d, path, v)
 		return apply(t, d, e, err)
 	}
 	add := func(d *Document, name string) *Document {
-		e, err := AddObstruction(d, engine.Obstruction{Name: name})
+		e, err := AddObstruction(d, survey.Obstruction{Name: name})
 		return apply(t, d, e, err)
 	}
 	names := func(d *Document) string {
@@ -119,12 +119,12 @@ func TestMergeByField(t *testing.T) {
 		t.Errorf("two fields: %+v, %v", d.Survey, c)
 	}
 
-	d, c = merge(t, base, set(base, "opening.width", tape(4010)), set(base, "opening.width", engine.Measured(4000, engine.ByLaser)))
-	if len(c) != 1 || c[0].Path != "/survey/opening/width" || c[0].Name != "Width of the opening" && c[0].Name == "" || d.Survey.Opening.Width.Size != 4010 || d.Survey.Opening.Width.How != engine.ByTape {
+	d, c = merge(t, base, set(base, "opening.width", tape(4010)), set(base, "opening.width", survey.Measured(4000, survey.ByLaser)))
+	if len(c) != 1 || c[0].Path != "/survey/opening/width" || c[0].Name != "Width of the opening" && c[0].Name == "" || d.Survey.Opening.Width.Size != 4010 || d.Survey.Opening.Width.How != survey.ByTape {
 		t.Errorf("one field: %+v, %+v", d.Survey.Opening, c)
 	}
 	d = apply(t, d, c[0].Choose(true), nil)
-	if d.Survey.Opening.Width.How != engine.ByLaser || d.Survey.Opening.Width.Size != 4000 {
+	if d.Survey.Opening.Width.How != survey.ByLaser || d.Survey.Opening.Width.Size != 4000 {
 		t.Errorf("a value is not one piece: %+v", d.Survey.Opening.Width)
 	}
 

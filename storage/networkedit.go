@@ -5,8 +5,10 @@ import (
 	"strconv"
 	"strings"
 
-	"pegpour/engine"
+	"pegpour/engine/input"
 	"pegpour/engine/refusal"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 const (
@@ -42,36 +44,36 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 	to = strings.TrimSpace(to)
 	pegs := d.Survey.Network.Pegs
 	named := func(name string) int {
-		return slices.IndexFunc(pegs, func(p engine.NetworkPeg) bool { return p.Name == name })
+		return slices.IndexFunc(pegs, func(p survey.NetworkPeg) bool { return p.Name == name })
 	}
 	i := named(from)
-	refuse := func(reason engine.Reason, why refusal.Message) (Edit, error) {
-		return Edit{}, &engine.FieldError{Path: string(engine.NetworkPegName.At(i)), Name: "Name of the peg", Text: to, Reason: reason, Detail: engine.TextOf(why)}
+	refuse := func(reason input.Reason, why refusal.Message) (Edit, error) {
+		return Edit{}, &input.FieldError{Path: string(survey.NetworkPegName.At(i)), Name: "Name of the peg", Text: to, Reason: reason, Detail: text.TextOf(why)}
 	}
 	switch {
 	case i < 0:
-		return refuse(engine.UnknownField, refusal.Say("there is no peg “{0}”", refusal.Typed(from)))
+		return refuse(input.UnknownField, refusal.Say("there is no peg “{0}”", refusal.Typed(from)))
 	case to == "":
-		return refuse(engine.Impossible, refusal.Say("a peg needs a name"))
+		return refuse(input.Impossible, refusal.Say("a peg needs a name"))
 	case len([]rune(to)) > pegNameLong:
-		return refuse(engine.Impossible, refusal.Say("“{0}” is longer than {1} letters", refusal.Typed(to), refusal.Count(pegNameLong)))
+		return refuse(input.Impossible, refusal.Say("“{0}” is longer than {1} letters", refusal.Typed(to), refusal.Count(pegNameLong)))
 	case to != from && named(to) >= 0:
-		return refuse(engine.Impossible, refusal.Say("there is a peg “{0}” already", refusal.Typed(to)))
+		return refuse(input.Impossible, refusal.Say("there is a peg “{0}” already", refusal.Typed(to)))
 	}
 	b := onSite(d, "Name of the peg")
-	set := func(field engine.Path, text string) {
+	set := func(field survey.Path, text string) {
 		if at, found := fieldPath(b.tree, string(field)); b.err == nil && found {
 			b.set(at, text)
 		}
 	}
-	set(engine.NetworkPegName.At(i), to)
+	set(survey.NetworkPegName.At(i), to)
 	for k := range d.Survey.Network.Tapes {
 		t := &d.Survey.Network.Tapes[k]
 		if t.From == from {
-			set(engine.NetworkTapeFrom.At(k), to)
+			set(survey.NetworkTapeFrom.At(k), to)
 		}
 		if t.To == from {
-			set(engine.NetworkTapeTo.At(k), to)
+			set(survey.NetworkTapeTo.At(k), to)
 		}
 	}
 	for k := range d.Photos {
@@ -96,16 +98,16 @@ func RemovePeg(d *Document, name string) (Edit, error) {
 	// From the last on, so that undoing puts each where it stood.
 	for k := len(d.Survey.Network.Tapes) - 1; k >= 0; k-- {
 		if t := &d.Survey.Network.Tapes[k]; t.From == name || t.To == name {
-			if err := take(engine.NetworkTapes, k); err != nil {
+			if err := take(survey.NetworkTapes, k); err != nil {
 				return Edit{}, err
 			}
 		}
 	}
-	i := slices.IndexFunc(d.Survey.Network.Pegs, func(p engine.NetworkPeg) bool { return p.Name == name })
+	i := slices.IndexFunc(d.Survey.Network.Pegs, func(p survey.NetworkPeg) bool { return p.Name == name })
 	if i < 0 {
-		return Edit{}, &engine.FieldError{Path: engine.NetworkPegs, Name: "Peg", Text: name, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: survey.NetworkPegs, Name: "Peg", Text: name, Reason: input.UnknownField}
 	}
-	if err := take(engine.NetworkPegs, i); err != nil {
+	if err := take(survey.NetworkPegs, i); err != nil {
 		return Edit{}, err
 	}
 	return out, nil

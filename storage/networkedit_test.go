@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/survey"
 )
 
 // netted is a site with pegs A, B, C, tapes AB, BC, CA and a photo in which B
@@ -17,10 +18,10 @@ func netted(t *testing.T) *Document {
 	t.Helper()
 	d := NewDocument("2026-01-02T03:04:05Z")
 	for _, name := range []string{"A", "B", "C"} {
-		d = made(t, d)(AddEntry(d, "peg", engine.NetworkPegs, engine.NetworkPeg{Name: name, Along: engine.Measured(100, engine.ByEstimate)}))
+		d = made(t, d)(AddEntry(d, "peg", survey.NetworkPegs, survey.NetworkPeg{Name: name, Along: survey.Measured(100, survey.ByEstimate)}))
 	}
 	for _, pair := range [][2]string{{"A", "B"}, {"B", "C"}, {"C", "A"}} {
-		d = made(t, d)(AddEntry(d, "tape", engine.NetworkTapes, engine.NetworkTape{From: pair[0], To: pair[1], Length: engine.Measured(4000, engine.ByTape)}))
+		d = made(t, d)(AddEntry(d, "tape", survey.NetworkTapes, survey.NetworkTape{From: pair[0], To: pair[1], Length: survey.Measured(4000, survey.ByTape)}))
 	}
 	d = made(t, d)(SetDraft(d, "network.tapes.1.length", "40o0"))
 	return made(t, d)(PutPhoto(d, Photo{ID: PhotoID([]byte("picture")), Spots: map[string]Spot{"network.B": {U: 10, V: 20}, "post": {U: 1, V: 2}}}))
@@ -79,7 +80,7 @@ func TestRenamePegRefuses(t *testing.T) {
 	d := netted(t)
 	for _, to := range []string{"", "  ", "A", "a name that is far too long"} {
 		e, err := RenamePeg(d, "B", to)
-		var refusal *engine.FieldError
+		var refusal *input.FieldError
 		require.True(t, errors.As(err, &refusal), to)
 		assert.NotEmpty(t, refusal.Detail)
 		assert.True(t, e.Empty())
@@ -111,9 +112,9 @@ func TestInsertEntry(t *testing.T) {
 	for at, want := range [][]string{{"X", "1", "2"}, {"1", "X", "2"}, {"1", "2", "X"}} {
 		d := NewDocument("2026-01-02T03:04:05Z")
 		for _, name := range []string{"1", "2"} {
-			d = made(t, d)(AddEntry(d, "row", "ground.levels.book", engine.BookRow{Station: name}))
+			d = made(t, d)(AddEntry(d, "row", "ground.levels.book", survey.BookRow{Station: name}))
 		}
-		e, err := InsertEntry(d, "row", "ground.levels.book", at, engine.BookRow{Station: "X"})
+		e, err := InsertEntry(d, "row", "ground.levels.book", at, survey.BookRow{Station: "X"})
 		next := made(t, d)(e, err)
 		var got []string
 		for _, r := range next.Survey.Ground.Levels.Book {

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/survey"
 )
 
 // A photo's origin is kept, changed by another phone as one piece, and gone
@@ -43,7 +44,7 @@ func TestPhotoOrigin(t *testing.T) {
 
 // What a design is made from holds no photo, so no drawing and no page can.
 func TestSurveyHoldsNoOrigin(t *testing.T) {
-	assert.NotContains(t, namesIn(shapeOf(reflect.TypeFor[engine.Survey]())), "latitude")
+	assert.NotContains(t, namesIn(shapeOf(reflect.TypeFor[survey.Survey]())), "latitude")
 	assert.Contains(t, namesIn(documentShape), "latitude", "the search finds it where it is")
 }
 
@@ -61,7 +62,7 @@ func TestOriginSetting(t *testing.T) {
 	s := NewShop()
 	assert.Empty(t, s.Settings.Origin, "off unless asked for")
 	_, err := SetSetting(s, SettingOrigin, "perhaps")
-	var refused *engine.FieldError
+	var refused *input.FieldError
 	require.ErrorAs(t, err, &refused)
 	assert.Equal(t, []string{OriginDropped, OriginKept}, refused.Allowed)
 	_, err = SetSetting(s, SettingOrigin, OriginKept)

@@ -14,7 +14,8 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
-	"pegpour/engine"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 var update = flag.Bool("update", false, "write the schema anew")
@@ -27,9 +28,9 @@ type object = map[string]any
 // place, "" outside the survey.
 func schemaOf(t reflect.Type, path string) object {
 	switch {
-	case t == reflect.TypeFor[engine.Value]():
+	case t == reflect.TypeFor[survey.Value]():
 		return valueSchema(path)
-	case t == reflect.TypeFor[engine.Method]():
+	case t == reflect.TypeFor[survey.Method]():
 		return methodSchema()
 	case path == "practice":
 		return practiceSchema()
@@ -85,7 +86,7 @@ func listSchema(t reflect.Type, path string) object {
 	return object{"type": "array", "items": entry}
 }
 
-func describe(s object, f engine.Field) object {
+func describe(s object, f survey.Field) object {
 	s["description"] = strings.TrimSpace(f.Name + ". " + f.Help)
 	return s
 }
@@ -95,7 +96,7 @@ func valueSchema(path string) object {
 		"size": object{"type": "number"}, "how": methodSchema(), "text": object{"type": "string"},
 		"sigma": object{"type": "number", "minimum": 0, "description": "Standard uncertainty, in the unit of size."},
 	}}
-	if f, ok := engine.FieldAt(path); ok && f.Numeric() {
+	if f, ok := survey.FieldAt(path); ok && f.Numeric() {
 		describe(s, f)
 		s["if"] = object{"required": []any{"how"}}
 		s["then"] = object{"properties": object{"size": object{"minimum": f.Low, "maximum": f.High}}}
@@ -105,14 +106,14 @@ func valueSchema(path string) object {
 
 func methodSchema() object {
 	var methods []any
-	for _, m := range engine.Methods() {
+	for _, m := range survey.Methods() {
 		methods = append(methods, string(m))
 	}
 	return object{"enum": methods, "description": "How it was measured; absent: it was not."}
 }
 
 func wordsSchema(path string) object {
-	f, ok := engine.FieldAt(path)
+	f, ok := survey.FieldAt(path)
 	if !ok {
 		return object{"type": "string"}
 	}
@@ -128,7 +129,7 @@ func wordsSchema(path string) object {
 
 func practiceSchema() object {
 	properties := object{}
-	for _, r := range engine.Rules() {
+	for _, r := range practice.Rules() {
 		properties[r.Key] = object{"type": "number", "minimum": r.Low, "maximum": r.High, "description": r.Name}
 	}
 	return object{"type": "object", "properties": properties, "additionalProperties": object{"type": "number"}, "description": "The rules that this site overrides."}
@@ -244,10 +245,10 @@ func TestSchemaNamesEveryField(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var survey engine.Survey
-	survey.RunBack.Obstructions = make([]engine.Obstruction, 1)
-	survey.Drive.RunBackEdge.Points = make([]engine.EdgePoint, 1)
-	for _, f := range engine.Fields(&survey) {
+	var measured survey.Survey
+	measured.RunBack.Obstructions = make([]survey.Obstruction, 1)
+	measured.Drive.RunBackEdge.Points = make([]survey.EdgePoint, 1)
+	for _, f := range survey.Fields(&measured) {
 		name, err := json.Marshal(f.Name)
 		if err != nil {
 			t.Fatal(err)

@@ -4,7 +4,7 @@ import (
 	"reflect"
 	"strings"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // entryKey is the name under which every entry of a list in a document keeps
@@ -36,7 +36,7 @@ func shapeOf(t reflect.Type) *shape {
 		}
 	case reflect.Struct:
 		s := &shape{fields: map[string]*shape{}}
-		s.whole = t == reflect.TypeFor[engine.Value]() || t == reflect.TypeFor[Pin]() || t == reflect.TypeFor[Position]()
+		s.whole = t == reflect.TypeFor[survey.Value]() || t == reflect.TypeFor[Pin]() || t == reflect.TypeFor[Position]()
 		for i := range t.NumField() {
 			f := t.Field(i)
 			if !f.IsExported() {

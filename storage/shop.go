@@ -1,6 +1,8 @@
 package storage
 
-import "pegpour/engine"
+import (
+	"pegpour/engine/practice"
+)
 
 // ShopFormat is what the shop's file says of itself.
 const ShopFormat = "pegpour-shop"
@@ -55,8 +57,8 @@ func NewShop() *Shop { return &Shop{Format: ShopFormat, Version: Version} }
 // Practice returns the shop's practice with the site's own overrides on top.
 // site may be nil. Overrides that are refused are left out; the error is an
 // engine.Refusals.
-func (s *Shop) Practice(site *Document) (engine.Practice, error) {
-	p, err := engine.DefaultPractice().With(s.Rules)
+func (s *Shop) Practice(site *Document) (practice.Practice, error) {
+	p, err := practice.DefaultPractice().With(s.Rules)
 	if site == nil {
 		return p, err
 	}

@@ -1,6 +1,10 @@
 package storage
 
-import "pegpour/engine"
+import (
+	"pegpour/engine/input"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
 
 func onShop(s *Shop, label string) *edits {
 	tree, err := s.checkedTree()
@@ -9,19 +13,19 @@ func onShop(s *Shop, label string) *edits {
 
 // SetShopRule is SetRule for the shop.
 func SetShopRule(s *Shop, key string, value float64, text string) (Edit, error) {
-	return onShop(s, fieldName(engine.PracticePath+key)).rule("rules", key, value, text)
+	return onShop(s, fieldName(practice.PracticePath+key)).rule("rules", key, value, text)
 }
 
 // ClearShopRule returns the edit that goes back to a rule's default.
 func ClearShopRule(s *Shop, key string) (Edit, error) {
-	return onShop(s, fieldName(engine.PracticePath+key)).clearRule("rules", key)
+	return onShop(s, fieldName(practice.PracticePath+key)).clearRule("rules", key)
 }
 
 // SetShopDraft returns the edit that keeps what was typed for a rule while it
 // cannot be read; empty text clears it.
 func SetShopDraft(s *Shop, key, text string) (Edit, error) {
-	b := onShop(s, fieldName(engine.PracticePath+key))
-	b.setWords(joinPath("drafts", engine.PracticePath+key), text)
+	b := onShop(s, fieldName(practice.PracticePath+key))
+	b.setWords(joinPath("drafts", practice.PracticePath+key), text)
 	return b.done()
 }
 
@@ -50,19 +54,19 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 	case SettingTheme:
 		allowed = []string{ThemeSystem, ThemeLight, ThemeDark, ThemeSun}
 	case SettingHand:
-		allowed = []string{engine.HandRight, engine.HandLeft}
+		allowed = []string{survey.HandRight, survey.HandLeft}
 	case SettingOrigin:
 		allowed = []string{OriginDropped, OriginKept}
 	case SettingLanguage, SettingCurrency, SettingCrew:
 	default:
-		return Edit{}, &engine.FieldError{Path: "settings." + string(name), Name: string(name), Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: string(name), Reason: input.UnknownField}
 	}
 	ok := value == "" || allowed == nil
 	for _, a := range allowed {
 		ok = ok || a == value
 	}
 	if !ok {
-		return Edit{}, &engine.FieldError{Path: "settings." + string(name), Name: string(name), Reason: engine.NotAChoice, Text: value, Allowed: allowed}
+		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: string(name), Reason: input.NotAChoice, Text: value, Allowed: allowed}
 	}
 	b := onShop(s, "Setting: "+string(name))
 	b.setWords(joinPath("settings", string(name)), value)

@@ -6,7 +6,9 @@ import (
 	"strconv"
 	"strings"
 
-	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // edits gathers the changes of one Edit against a document's tree.
@@ -23,7 +25,7 @@ func onSite(d *Document, label string) *edits {
 }
 
 // survey returns a survey of its own to try a value on.
-func (b *edits) survey() (*engine.Survey, error) {
+func (b *edits) survey() (*survey.Survey, error) {
 	if b.err != nil {
 		return nil, b.err
 	}
@@ -75,15 +77,15 @@ func (b *edits) refused(key, text string, refusal error) (Edit, error) {
 // A number that the engine refuses changes no value: the edit then keeps
 // v.Text (or the number) as the field's draft, and the error is the
 // *engine.FieldError. Use both: commit the edit and show the error.
-func SetValue(d *Document, path string, v engine.Value) (Edit, error) {
-	f, ok := engine.FieldAt(path)
+func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
+	f, ok := survey.FieldAt(path)
 	if !ok {
-		return Edit{}, &engine.FieldError{Path: path, Name: path, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: path, Name: path, Reason: input.UnknownField}
 	}
 	b := onSite(d, f.Name)
 	at, found := fieldPath(b.tree, path)
 	if b.err == nil && !found {
-		return Edit{}, &engine.FieldError{Path: path, Name: f.Name, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: path, Name: f.Name, Reason: input.UnknownField}
 	}
 	survey, err := b.survey()
 	if err != nil {
@@ -103,14 +105,14 @@ func SetValue(d *Document, path string, v engine.Value) (Edit, error) {
 
 // SetWords is SetValue for a text or a choice; empty words clear the field.
 func SetWords(d *Document, path, words string) (Edit, error) {
-	f, ok := engine.FieldAt(path)
+	f, ok := survey.FieldAt(path)
 	if !ok {
-		return Edit{}, &engine.FieldError{Path: path, Name: path, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: path, Name: path, Reason: input.UnknownField}
 	}
 	b := onSite(d, f.Name)
 	at, found := fieldPath(b.tree, path)
 	if b.err == nil && !found {
-		return Edit{}, &engine.FieldError{Path: path, Name: f.Name, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: path, Name: f.Name, Reason: input.UnknownField}
 	}
 	survey, err := b.survey()
 	if err != nil {
@@ -145,11 +147,11 @@ func SetDraft(d *Document, path, text string) (Edit, error) {
 func ClearDraft(d *Document, path string) (Edit, error) { return SetDraft(d, path, "") }
 
 func fieldName(path string) string {
-	if f, ok := engine.FieldAt(path); ok {
+	if f, ok := survey.FieldAt(path); ok {
 		return f.Name
 	}
-	if key, ok := strings.CutPrefix(path, engine.PracticePath); ok {
-		if r, ok := engine.RuleByKey(key); ok {
+	if key, ok := strings.CutPrefix(path, practice.PracticePath); ok {
+		if r, ok := practice.RuleByKey(key); ok {
 			return r.Name
 		}
 	}
@@ -161,60 +163,60 @@ func fieldName(path string) string {
 // and the error comes beside the edit. text is the number as it was typed; it
 // may be empty.
 func SetRule(d *Document, key string, value float64, text string) (Edit, error) {
-	return onSite(d, fieldName(engine.PracticePath+key)).rule("practice", key, value, text)
+	return onSite(d, fieldName(practice.PracticePath+key)).rule("practice", key, value, text)
 }
 
 // ClearRule returns the edit that goes back to the shop's value for a rule.
 func ClearRule(d *Document, key string) (Edit, error) {
-	return onSite(d, fieldName(engine.PracticePath+key)).clearRule("practice", key)
+	return onSite(d, fieldName(practice.PracticePath+key)).clearRule("practice", key)
 }
 
 func (b *edits) rule(in, key string, value float64, text string) (Edit, error) {
-	r, ok := engine.RuleByKey(key)
+	r, ok := practice.RuleByKey(key)
 	if !ok {
-		return Edit{}, &engine.FieldError{Path: engine.PracticePath + key, Name: key, Reason: engine.UnknownField, Text: key}
+		return Edit{}, &input.FieldError{Path: practice.PracticePath + key, Name: key, Reason: input.UnknownField, Text: key}
 	}
 	if refusal := r.Check(value); refusal != nil {
 		if text == "" {
 			text = strconv.FormatFloat(value, 'g', -1, 64)
 		}
-		return b.refused(engine.PracticePath+key, text, refusal)
+		return b.refused(practice.PracticePath+key, text, refusal)
 	}
 	b.set(joinPath(in, key), value)
-	b.set(joinPath("drafts", engine.PracticePath+key), nil)
+	b.set(joinPath("drafts", practice.PracticePath+key), nil)
 	return b.done()
 }
 
 func (b *edits) clearRule(in, key string) (Edit, error) {
 	b.set(joinPath(in, key), nil)
-	b.set(joinPath("drafts", engine.PracticePath+key), nil)
+	b.set(joinPath("drafts", practice.PracticePath+key), nil)
 	return b.done()
 }
 
 // AddObstruction returns the edit that puts an obstruction at the end of the
 // list. The error is an *engine.FieldError when there are too many.
-func AddObstruction(d *Document, o engine.Obstruction) (Edit, error) {
-	if n := len(d.Survey.RunBack.Obstructions); n >= engine.MaxObstructions {
-		return Edit{}, tooMany(engine.RunBackObstructions, "Obstructions", n, engine.MaxObstructions)
+func AddObstruction(d *Document, o survey.Obstruction) (Edit, error) {
+	if n := len(d.Survey.RunBack.Obstructions); n >= survey.MaxObstructions {
+		return Edit{}, tooMany(survey.RunBackObstructions, "Obstructions", n, survey.MaxObstructions)
 	}
-	return AddEntry(d, "Add an obstruction", engine.RunBackObstructions, o)
+	return AddEntry(d, "Add an obstruction", survey.RunBackObstructions, o)
 }
 
 // RemoveObstruction returns the edit that takes obstruction i off the list,
 // with its drafts.
 func RemoveObstruction(d *Document, i int) (Edit, error) {
-	return removeEntry(d, "Remove an obstruction", engine.RunBackObstructions, i)
+	return removeEntry(d, "Remove an obstruction", survey.RunBackObstructions, i)
 }
 
 // AddEdgePoint returns the edit that puts a point at the end of a driveway
 // edge: "drive.runBackEdge" or "drive.latchEdge".
-func AddEdgePoint(d *Document, edge string, p engine.EdgePoint) (Edit, error) {
+func AddEdgePoint(d *Document, edge string, p survey.EdgePoint) (Edit, error) {
 	points, err := edgePoints(d, edge)
 	if err != nil {
 		return Edit{}, err
 	}
-	if n := len(points); n >= engine.MaxEdgePoints {
-		return Edit{}, tooMany(edge+".points", "Points of the edge", n, engine.MaxEdgePoints)
+	if n := len(points); n >= survey.MaxEdgePoints {
+		return Edit{}, tooMany(edge+".points", "Points of the edge", n, survey.MaxEdgePoints)
 	}
 	return AddEntry(d, "Add a point of the edge", edge+".points", p)
 }
@@ -227,18 +229,18 @@ func RemoveEdgePoint(d *Document, edge string, i int) (Edit, error) {
 	return removeEntry(d, "Remove a point of the edge", edge+".points", i)
 }
 
-func edgePoints(d *Document, edge string) ([]engine.EdgePoint, error) {
+func edgePoints(d *Document, edge string) ([]survey.EdgePoint, error) {
 	switch edge {
-	case engine.DriveRunBackEdge:
+	case survey.DriveRunBackEdge:
 		return d.Survey.Drive.RunBackEdge.Points, nil
-	case engine.DriveLatchEdge:
+	case survey.DriveLatchEdge:
 		return d.Survey.Drive.LatchEdge.Points, nil
 	}
-	return nil, &engine.FieldError{Path: edge, Name: edge, Reason: engine.UnknownField}
+	return nil, &input.FieldError{Path: edge, Name: edge, Reason: input.UnknownField}
 }
 
 func tooMany(path, name string, n, most int) error {
-	return &engine.FieldError{Path: path, Name: name, Reason: engine.TooMany, Given: float64(n + 1), High: float64(most)}
+	return &input.FieldError{Path: path, Name: name, Reason: input.TooMany, Given: float64(n + 1), High: float64(most)}
 }
 
 // AddEntry returns the edit that puts an entry at the end of a list of the
@@ -250,7 +252,7 @@ func AddEntry(d *Document, label, list string, entry any) (Edit, error) {
 		s = s.at(part)
 	}
 	if s == nil || s.entry == nil {
-		return Edit{}, &engine.FieldError{Path: list, Name: label, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: list, Name: label, Reason: input.UnknownField}
 	}
 	b := onSite(d, label)
 	b.set("/survey/"+strings.ReplaceAll(list, ".", "/")+"/@"+newEntryID(), entry)
@@ -267,7 +269,7 @@ func removeEntry(d *Document, label, list string, i int) (Edit, error) {
 	b := onSite(d, label)
 	at, found := fieldPath(b.tree, list+"."+strconv.Itoa(i))
 	if b.err == nil && !found {
-		return Edit{}, &engine.FieldError{Path: list + "." + strconv.Itoa(i), Name: label, Reason: engine.UnknownField}
+		return Edit{}, &input.FieldError{Path: list + "." + strconv.Itoa(i), Name: label, Reason: input.UnknownField}
 	}
 	prefix := draftKeyIn(b.tree, list+"."+strconv.Itoa(i)) + "."
 	var drafts []string

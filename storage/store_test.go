@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/storetest"
 )
@@ -29,7 +29,7 @@ func TestEveryCallFails(t *testing.T) {
 	}
 	commit := func(size float64) func(s storage.Store, id string) error {
 		return func(s storage.Store, id string) error {
-			e, err := storage.SetValue(storage.NewDocument(""), "opening.width", engine.Measured(size, engine.ByTape))
+			e, err := storage.SetValue(storage.NewDocument(""), "opening.width", survey.Measured(size, survey.ByTape))
 			if err == nil {
 				_, err = s.Commit(ctx, id, e, "")
 			}
@@ -225,7 +225,7 @@ func TestHeadIsRebuilt(t *testing.T) {
 	}
 	id := l.Document.ID
 	for _, size := range []float64{3000, 3100} {
-		e, err := storage.SetValue(l.Document, "opening.width", engine.Measured(size, engine.ByTape))
+		e, err := storage.SetValue(l.Document, "opening.width", survey.Measured(size, survey.ByTape))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,7 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/survey"
 )
 
 // WithValue returns d as the edit of [SetValue] leaves it, without making the
@@ -15,8 +16,8 @@ import (
 //
 // It is nil where the edit has to be made to know: where nothing
 // changes, or where a newer program kept something with the old value.
-func WithValue(d *Document, path string, v engine.Value) *Document {
-	f, ok := engine.FieldAt(path)
+func WithValue(d *Document, path string, v survey.Value) *Document {
+	f, ok := survey.FieldAt(path)
 	if !ok || keptWith(d.extra, path) {
 		return nil
 	}
@@ -28,8 +29,8 @@ func WithValue(d *Document, path string, v engine.Value) *Document {
 	next := *d
 	next.Survey = d.Survey.Clone()
 	if err := f.SetValue(&next.Survey, v); err != nil {
-		var refusal *engine.FieldError
-		if !errors.As(err, &refusal) || refusal.Reason == engine.UnknownField {
+		var refusal *input.FieldError
+		if !errors.As(err, &refusal) || refusal.Reason == input.UnknownField {
 			return nil
 		}
 		return WithDraft(d, path, draftOf(v))
@@ -60,7 +61,7 @@ func WithDraft(d *Document, path, text string) *Document {
 }
 
 // draftOf is the text that stands for a refused value.
-func draftOf(v engine.Value) string {
+func draftOf(v survey.Value) string {
 	if v.Text != "" {
 		return v.Text
 	}
@@ -82,7 +83,7 @@ func (d *Document) DraftsByField() map[string]string {
 		if !ok {
 			continue // of an entry that is gone
 		}
-		if _, ok := engine.FieldAt(path); ok { // not a rule's
+		if _, ok := survey.FieldAt(path); ok { // not a rule's
 			drafts[path] = text
 		}
 	}

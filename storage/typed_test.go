@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // typedInto are documents of every kind to type into: empty, decoded, with
@@ -20,7 +20,7 @@ func typedInto(t *testing.T) map[string]*Document {
 	all := map[string]*Document{"decoded": decoded, "empty": NewDocument("2026-01-01T00:00:00Z")}
 	grown := decoded
 	for i := range 3 {
-		e, err := AddObstruction(grown, engine.Obstruction{Name: strings.Repeat("x", i)})
+		e, err := AddObstruction(grown, survey.Obstruction{Name: strings.Repeat("x", i)})
 		require.NoError(t, err)
 		grown, err = Apply(grown, e)
 		require.NoError(t, err)
@@ -35,8 +35,8 @@ func typedInto(t *testing.T) map[string]*Document {
 	require.NoError(t, err)
 	all["grown"] = grown
 	byHand := NewDocument("2026-01-01T00:00:00Z")
-	byHand.Survey.RunBack.Obstructions = make([]engine.Obstruction, 2)
-	byHand.Survey.Ground.Levels.Drops = make([]engine.StringDrop, 2)
+	byHand.Survey.RunBack.Obstructions = make([]survey.Obstruction, 2)
+	byHand.Survey.Ground.Levels.Drops = make([]survey.StringDrop, 2)
 	byHand.Drafts = map[string]string{"opening.width": "?", "practice.strip.width": "wide"}
 	all["by hand"] = byHand
 	text := strings.Replace(string(encode(t, decoded)), `"width":{"how":"laser",`, `"width":{"how":"laser","kept":"by a newer program",`, 1)
@@ -52,15 +52,15 @@ func TestTypedIsWhatTheEditMakes(t *testing.T) {
 	quick := 0
 	for name, d := range typedInto(t) {
 		before := encode(t, d)
-		for _, f := range engine.Fields(&d.Survey) {
+		for _, f := range survey.Fields(&d.Survey) {
 			if !f.Numeric() {
 				continue
 			}
-			for _, v := range []engine.Value{
-				{}, engine.Measured(f.Low, engine.ByTape), engine.Measured(f.High, engine.ByLaser), engine.Measured((f.Low+f.High)/2, ""),
-				engine.Measured(f.High*2+1, engine.ByTape), {Size: f.Low - 1, How: engine.ByTape, Text: "too low"},
-				{Size: math.NaN(), How: engine.ByTape, Text: "NaN"}, {Size: f.Low, How: "by no such way"}, f.Value(&d.Survey),
-				{Size: f.Low + rand.New(rand.NewPCG(1, uint64(len(f.Path)))).Float64()*(f.High-f.Low), How: engine.ByTape, Text: "<é>"},
+			for _, v := range []survey.Value{
+				{}, survey.Measured(f.Low, survey.ByTape), survey.Measured(f.High, survey.ByLaser), survey.Measured((f.Low+f.High)/2, ""),
+				survey.Measured(f.High*2+1, survey.ByTape), {Size: f.Low - 1, How: survey.ByTape, Text: "too low"},
+				{Size: math.NaN(), How: survey.ByTape, Text: "NaN"}, {Size: f.Low, How: "by no such way"}, f.Value(&d.Survey),
+				{Size: f.Low + rand.New(rand.NewPCG(1, uint64(len(f.Path)))).Float64()*(f.High-f.Low), How: survey.ByTape, Text: "<é>"},
 			} {
 				next := WithValue(d, f.Path, v)
 				if next == nil {
@@ -91,9 +91,9 @@ func TestTypedIsWhatTheEditMakes(t *testing.T) {
 
 func TestWhatANewerProgramKeptNeedsTheEdit(t *testing.T) {
 	d := typedInto(t)["newer"]
-	assert.Nil(t, WithValue(d, "opening.width", engine.Measured(4000, engine.ByTape)))
-	assert.NotNil(t, WithValue(d, "opening.postDepth", engine.Measured(120, engine.ByTape)))
-	assert.Nil(t, WithValue(d, "no.such", engine.Measured(4000, engine.ByTape)))
+	assert.Nil(t, WithValue(d, "opening.width", survey.Measured(4000, survey.ByTape)))
+	assert.NotNil(t, WithValue(d, "opening.postDepth", survey.Measured(120, survey.ByTape)))
+	assert.Nil(t, WithValue(d, "no.such", survey.Measured(4000, survey.ByTape)))
 }
 
 func TestDraftsByField(t *testing.T) {
@@ -102,7 +102,7 @@ func TestDraftsByField(t *testing.T) {
 	assert.Equal(t, map[string]string{"opening.width": "?"}, all["by hand"].DraftsByField())
 	for name, d := range all {
 		drafts := d.DraftsByField()
-		for _, f := range engine.Fields(&d.Survey) {
+		for _, f := range survey.Fields(&d.Survey) {
 			text, ok := d.Draft(f.Path)
 			got, has := drafts[f.Path]
 			assert.Equal(t, ok, has, "%s: %s", name, f.Path)
@@ -116,7 +116,7 @@ func BenchmarkWithValue(b *testing.B) {
 	d, _ := readDocument(b, "site-v1.json")
 	b.ReportAllocs()
 	for b.Loop() {
-		if WithValue(d, "opening.width", engine.Measured(4000, engine.ByTape)) == nil {
+		if WithValue(d, "opening.width", survey.Measured(4000, survey.ByTape)) == nil {
 			b.Fatal("nothing changed")
 		}
 	}

@@ -9,8 +9,10 @@ import (
 	"strings"
 
 	"pegpour/app/words"
-	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/tables"
+	"pegpour/engine/text"
 )
 
 // planCommand writes the plan as JSON.
@@ -41,11 +43,11 @@ func drawingCommand(_ context.Context, arguments []string, in io.Reader, out, fa
 		view := draw.Phone(*width, 0)
 		view.Mirror = site.plan.Mirrored()
 		if *detail {
-			view.Window = engine.DetailWindow(site.plan)
+			view.Window = drawing.DetailWindow(site.plan)
 		}
-		scene := engine.SetOutScene(site.plan, engine.SceneOptions{
+		scene := drawing.SetOutScene(site.plan, drawing.SceneOptions{
 			Detail: *detail, Pegs: *pegs, Say: language.Say,
-			Write: func(a engine.Arg) string { return language.Number(engine.PlainFigure(a)) },
+			Write: func(a text.Arg) string { return language.Number(drawing.PlainFigure(a)) },
 		})
 		svg, err := draw.Render(scene, view, draw.Options{Standalone: true})
 		if err != nil {
@@ -61,6 +63,6 @@ func quantitiesCommand(_ context.Context, arguments []string, in io.Reader, out,
 	return newSiteCommand("quantities").run(arguments, in, out, fault, func(w io.Writer, site designed) error {
 		table := csv.NewWriter(w)
 		table.UseCRLF = true
-		return table.WriteAll(engine.QuantityTable(site.plan))
+		return table.WriteAll(tables.QuantityTable(site.plan))
 	})
 }

@@ -18,6 +18,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/storage/demo"
 )
 
@@ -34,16 +36,16 @@ func TestCommandLineOnEveryDemoSite(t *testing.T) {
 		code, survey, fault := pegpour("", "demo", "-site", site)
 		require.Equal(t, exitDone, code, fault)
 
-		code, plan, fault := pegpour(survey, "plan")
+		code, made, fault := pegpour(survey, "plan")
 		require.Equal(t, exitDone, code, fault)
-		var p engine.Plan
-		require.NoError(t, json.Unmarshal([]byte(plan), &p))
-		want, err := engine.Design(demo.Sites()[i].Survey, engine.DefaultPractice())
+		var p plan.Plan
+		require.NoError(t, json.Unmarshal([]byte(made), &p))
+		want, err := engine.Design(demo.Sites()[i].Survey, practice.DefaultPractice())
 		require.NoError(t, err)
 		assert.InDelta(t, want.Quantities.Concrete, p.Quantities.Concrete, 1)
 		code, again, _ := pegpour(survey, "plan")
 		require.Equal(t, exitDone, code)
-		assert.Equal(t, plan, again, "equal input gives equal bytes")
+		assert.Equal(t, made, again, "equal input gives equal bytes")
 
 		code, svg, fault := pegpour(survey, "drawing", "-pegs")
 		require.Equal(t, exitDone, code, fault)
@@ -107,10 +109,10 @@ func TestCommandLineTakesTheShopsRules(t *testing.T) {
 	_, survey, _ := pegpour("", "demo")
 	file := filepath.Join(t.TempDir(), "rules.json")
 	require.NoError(t, os.WriteFile(file, []byte(`{"strip.width": 300}`), 0o600))
-	code, plan, fault := pegpour(survey, "plan", "-rules", file)
+	code, made, fault := pegpour(survey, "plan", "-rules", file)
 	require.Equal(t, exitDone, code, fault)
-	var p engine.Plan
-	require.NoError(t, json.Unmarshal([]byte(plan), &p))
+	var p plan.Plan
+	require.NoError(t, json.Unmarshal([]byte(made), &p))
 	f, _ := p.Figure("strip.width")
 	assert.Equal(t, 300.0, f.Value)
 

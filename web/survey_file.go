@@ -11,6 +11,8 @@ import (
 	"slices"
 
 	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/storage"
 	"pegpour/web/wholefile"
 )
@@ -34,7 +36,7 @@ func newSiteCommand(name string) *siteCommand {
 type designed struct {
 	document *storage.Document
 	rules    map[string]float64 // by key, nil for none
-	plan     *engine.Plan
+	plan     *plan.Plan
 }
 
 // run reads the survey, designs, and has the result written. What is refused
@@ -68,7 +70,7 @@ func (c *siteCommand) design(in io.Reader) (designed, error) {
 	if err := unread(site.document); err != nil {
 		return designed{}, err
 	}
-	practice := engine.DefaultPractice()
+	practice := practice.DefaultPractice()
 	if *c.rules != "" {
 		if site.rules, err = readRules(*c.rules); err != nil {
 			return designed{}, err

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/words/gather"
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // texts are gathered once for all tests.
@@ -50,7 +50,7 @@ func TestTextsAreWholeAndGathered(t *testing.T) {
 		_, ok := r.Key(known)
 		assert.True(t, ok, known)
 	}
-	for _, not := range []string{engine.OpeningWidth, "right", "metric"} {
+	for _, not := range []string{survey.OpeningWidth, "right", "metric"} {
 		_, ok := r.Key(not)
 		assert.False(t, ok, "%s is no text of the interface", not)
 	}

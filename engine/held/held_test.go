@@ -24,9 +24,15 @@ import (
 
 	"pegpour/app/words"
 	"pegpour/engine"
+	"pegpour/engine/advice"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
 	"pegpour/engine/enginetest"
+	"pegpour/engine/ground"
+	"pegpour/engine/practice"
 	"pegpour/engine/sheets"
+	"pegpour/engine/survey"
+	"pegpour/engine/tables"
 	tongue "pegpour/engine/words"
 	"pegpour/storage/demo"
 )
@@ -51,16 +57,16 @@ var newRules = []string{
 
 type held struct {
 	name     string
-	survey   engine.Survey
-	practice engine.Practice
+	survey   survey.Survey
+	practice practice.Practice
 	demo     bool
 	number   int
 }
 
 // change sets some fields of a survey and some rules by chance.
-func change(r *rand.Rand, s engine.Survey) engine.Survey {
+func change(r *rand.Rand, s survey.Survey) survey.Survey {
 	for range 1 + r.IntN(8) {
-		all := engine.Fields(&s)
+		all := survey.Fields(&s)
 		f := all[r.IntN(len(all))]
 		switch {
 		case f.Numeric():
@@ -70,9 +76,9 @@ func change(r *rand.Rand, s engine.Survey) engine.Survey {
 			}
 			switch r.IntN(12) {
 			case 0:
-				_ = f.SetValue(&s, engine.Value{})
+				_ = f.SetValue(&s, survey.Value{})
 			default:
-				_ = f.SetValue(&s, engine.Measured(math.Round(v*1000)/1000, engine.ByTape))
+				_ = f.SetValue(&s, survey.Measured(math.Round(v*1000)/1000, survey.ByTape))
 			}
 		case len(f.Options) > 0:
 			_ = f.SetWords(&s, f.Options[r.IntN(len(f.Options))].Value)
@@ -85,13 +91,13 @@ func cases() []held {
 	var all []held
 	sites := demo.Sites()
 	for i, site := range sites {
-		all = append(all, held{name: "demo-" + strconv.Itoa(i+1), survey: site.Survey, practice: engine.DefaultPractice(), demo: true, number: i})
+		all = append(all, held{name: "demo-" + strconv.Itoa(i+1), survey: site.Survey, practice: practice.DefaultPractice(), demo: true, number: i})
 	}
 	// The rules as they were when the cases were made: a new one moves none.
-	rules := slices.DeleteFunc(engine.Rules(), func(r engine.Rule) bool { return slices.Contains(newRules, r.Key) })
+	rules := slices.DeleteFunc(practice.Rules(), func(r practice.Rule) bool { return slices.Contains(newRules, r.Key) })
 	for i := range randomCases {
 		r := rand.New(rand.NewPCG(uint64(i), 15))
-		h := held{name: "random-" + strconv.Itoa(i), practice: engine.DefaultPractice(), number: i}
+		h := held{name: "random-" + strconv.Itoa(i), practice: practice.DefaultPractice(), number: i}
 		if i%3 == 0 {
 			h.survey = enginetest.RandomSurvey(r)
 			if r.IntN(2) == 0 {
@@ -134,29 +140,29 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 	}
 	phone, wide := draw.Phone(390, 300), draw.Phone(1200, 0)
 	phone.Mirror, wide.Mirror = plan.Mirrored(), plan.Mirrored()
-	render(engine.SetOutScene(&plan, engine.SceneOptions{Compact: true, Tape: engine.OpeningWidth}), phone)
-	render(engine.SetOutScene(&plan, engine.SceneOptions{Pegs: true, Marks: true}), wide)
+	render(drawing.SetOutScene(&plan, drawing.SceneOptions{Compact: true, Tape: survey.OpeningWidth}), phone)
+	render(drawing.SetOutScene(&plan, drawing.SceneOptions{Pegs: true, Marks: true}), wide)
 	detail := phone
-	detail.Window = engine.DetailWindow(&plan)
-	render(engine.SetOutScene(&plan, engine.SceneOptions{Detail: true}), detail)
-	render(engine.LeafScene(&plan, engine.SceneOptions{}), phone)
+	detail.Window = drawing.DetailWindow(&plan)
+	render(drawing.SetOutScene(&plan, drawing.SceneOptions{Detail: true}), detail)
+	render(drawing.LeafScene(&plan, drawing.SceneOptions{}), phone)
 	if plan.Ground != nil {
-		render(engine.SectionScene(&plan, engine.SceneOptions{}), phone)
-		render(engine.FallingScene(&plan, engine.SceneOptions{}), phone)
+		render(drawing.SectionScene(&plan, drawing.SceneOptions{}), phone)
+		render(drawing.FallingScene(&plan, drawing.SceneOptions{}), phone)
 	}
-	for _, cut := range engine.CrossSections(&plan) {
-		render(engine.CrossSectionScene(&plan, &h.practice, cut, engine.SceneOptions{}), phone)
+	for _, cut := range drawing.CrossSections(&plan) {
+		render(drawing.CrossSectionScene(&plan, &h.practice, cut, drawing.SceneOptions{}), phone)
 	}
-	render(engine.OwnerPlanScene(&plan, engine.OwnerOptions{Open: 0.4}), phone)
-	if view, err := engine.OwnerViewScene(&plan, engine.OwnerOptions{Open: 0.7, Figures: true}); err == nil {
+	render(drawing.OwnerPlanScene(&plan, drawing.OwnerOptions{Open: 0.4}), phone)
+	if view, err := drawing.OwnerViewScene(&plan, drawing.OwnerOptions{Open: 0.7, Figures: true}); err == nil {
 		render(view, phone)
 	}
 	if plan.Network != nil {
-		render(engine.NetworkScene(&h.survey, &plan, engine.NetworkOptions{Tape: -1}), phone)
+		render(drawing.NetworkScene(&h.survey, &plan, drawing.NetworkOptions{Tape: -1}), phone)
 	}
 	if len(h.survey.Ground.Levels.Book) > 0 {
-		run := engine.BookLevels(h.survey, h.practice)
-		scene, _ := engine.ProfileScene(&run, engine.SceneOptions{})
+		run := ground.BookLevels(h.survey, h.practice)
+		scene, _ := drawing.ProfileScene(&run, drawing.SceneOptions{})
 		if scene != nil {
 			render(scene, phone)
 		}
@@ -164,8 +170,8 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 		drawn = append(drawn, b...)
 	}
 
-	tables := fmt.Sprint(engine.QuantityTable(&plan), engine.SteelTable(&plan), engine.LevelTable(&plan))
-	list, _ := json.Marshal(engine.PourChecklist(&plan, &h.practice))
+	rows := fmt.Sprint(tables.QuantityTable(&plan), tables.SteelTable(&plan), tables.LevelTable(&plan))
+	list, _ := json.Marshal(tables.PourChecklist(&plan, &h.practice))
 
 	var pages []byte
 	issue := sheets.Issue{Plan: &plan, Survey: &h.survey, Practice: &h.practice, Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Revision: "0123456789abcdef0123", Units: "mm", Plain: true}
@@ -183,20 +189,20 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 		}
 	}
 
-	var advice []byte
+	var found []byte
 	if h.demo || h.number%10 == 0 {
-		report := engine.Confidence(h.survey, h.practice, plan)
+		report := advice.Confidence(h.survey, h.practice, plan)
 		b, _ := json.Marshal(report)
-		advice = append(advice, b...)
-		matter, idle := engine.StillAssumed(&plan, &report)
+		found = append(found, b...)
+		matter, idle := advice.StillAssumed(&plan, &report)
 		b, _ = json.Marshal([]any{matter, idle})
-		advice = append(advice, b...)
-		b, _ = json.Marshal(engine.BuildOptions(h.survey, h.practice))
-		advice = append(advice, b...)
-		b, _ = json.Marshal(engine.VerifiedRemedies(h.survey, h.practice, plan))
-		advice = append(advice, b...)
+		found = append(found, b...)
+		b, _ = json.Marshal(advice.BuildOptions(h.survey, h.practice))
+		found = append(found, b...)
+		b, _ = json.Marshal(advice.VerifiedRemedies(h.survey, h.practice, plan))
+		found = append(found, b...)
 	}
-	return [][]byte{out, drawn, append([]byte(tables), list...), pages, advice}
+	return [][]byte{out, drawn, append([]byte(rows), list...), pages, found}
 }
 
 var kinds = []string{"plan.json", "drawings.svg", "tables.txt", "sheets.pdf", "advice.json"}

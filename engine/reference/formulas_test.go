@@ -17,6 +17,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/text"
 	"pegpour/storage/demo"
 )
 
@@ -50,7 +53,7 @@ func TestFormulas(t *testing.T) {
 		assert.NotEmpty(t, by, "nothing checks %s", f.ID)
 		assert.NotEmpty(t, f.Source, f.ID)
 		fmt.Fprintf(&page, "| %s (`%s`) | %s = %s | %s | %s |\n", f.Name, stem(f.ID),
-			engine.PlainArg(engine.Arg{Value: f.Value, Dimension: f.Dimension}),
+			text.PlainArg(text.Arg{Value: f.Value, Dimension: f.Dimension}),
 			clean(f.How.String()), clean(f.Source), strings.Join(by, "; "))
 	}
 	for _, name := range formulaPackages {
@@ -70,12 +73,12 @@ var digits = regexp.MustCompile(`\.\d+`)
 func stem(id string) string { return digits.ReplaceAllString(id, "") }
 
 // everyFigure returns one figure of each kind that the demo sites have.
-func everyFigure(t *testing.T) []engine.Figure {
+func everyFigure(t *testing.T) []plan.Figure {
 	t.Helper()
-	var all []engine.Figure
+	var all []plan.Figure
 	seen := map[string]bool{}
 	for _, site := range demo.Sites() {
-		plan, err := engine.Design(site.Survey, engine.DefaultPractice())
+		plan, err := engine.Design(site.Survey, practice.DefaultPractice())
 		require.NoError(t, err)
 		for _, f := range plan.Figures {
 			if !seen[stem(f.ID)] {

@@ -12,10 +12,14 @@ import (
 	"strings"
 	"time"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	tongue "pegpour/engine/words"
 )
 
@@ -41,9 +45,9 @@ var ErrIssue = error(refusal.Error("plan, survey and date must be given"))
 
 // Issue is what all sheets of one issue have in common.
 type Issue struct {
-	Plan     *engine.Plan
-	Survey   *engine.Survey
-	Practice *engine.Practice
+	Plan     *plan.Plan
+	Survey   *survey.Survey
+	Practice *practice.Practice
 	// Date of the issue: in the title block by its day, in the file in full.
 	Date time.Time
 	// Revision names the state of the survey and rules that was drawn.
@@ -54,7 +58,7 @@ type Issue struct {
 	Units string
 	// Figure writes an argument as a drawing does, Write with its unit; nil
 	// writes metric.
-	Figure, Write func(engine.Arg) string
+	Figure, Write func(text.Arg) string
 	// Language of words, numbers and dates; nil is English.
 	Language *tongue.Language
 	// Done are the numbers of the pegs that stand, Ticks the ticks of the
@@ -101,7 +105,7 @@ func begin(i *Issue, title string) (*paper, error) {
 		return nil, ErrIssue
 	}
 	name := i.Survey.Site.Name
-	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: engine.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
+	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: drawing.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
 		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain})
 	if err != nil {
 		return nil, err
@@ -143,7 +147,7 @@ func (i *Issue) code() string {
 }
 
 // form is a text in the language, its holes still open.
-func (i *Issue) form(t engine.Text) string {
+func (i *Issue) form(t text.Text) string {
 	return i.Language.Count(t.Format, func(k int) float64 {
 		if k < len(t.Args) {
 			return t.Args[k].Value
@@ -152,40 +156,40 @@ func (i *Issue) form(t engine.Text) string {
 	})
 }
 
-func (i *Issue) write(a engine.Arg) string {
+func (i *Issue) write(a text.Arg) string {
 	switch {
-	case a.Dimension == engine.AsTyped:
+	case a.Dimension == text.AsTyped:
 		return a.Words
-	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
+	case a.Dimension == text.Words, a.Dimension == text.Choice:
 		return i.say(a.Words)
 	case i.Write != nil:
 		return i.Language.Number(i.Write(a))
 	}
-	return i.Language.Number(engine.PlainArg(a))
+	return i.Language.Number(text.PlainArg(a))
 }
 
-func (i *Issue) figure(a engine.Arg) string {
+func (i *Issue) figure(a text.Arg) string {
 	switch {
-	case a.Dimension == engine.AsTyped:
+	case a.Dimension == text.AsTyped:
 		return a.Words
-	case a.Dimension == engine.Words, a.Dimension == engine.Choice:
+	case a.Dimension == text.Words, a.Dimension == text.Choice:
 		return i.say(a.Words)
 	case i.Figure != nil:
 		return i.Language.Number(i.Figure(a))
 	}
-	return i.Language.Number(engine.PlainFigure(a))
+	return i.Language.Number(drawing.PlainFigure(a))
 }
 
 func (i *Issue) length(v float64) string {
-	return i.figure(engine.Arg{Value: v, Dimension: engine.Length})
+	return i.figure(text.Arg{Value: v, Dimension: text.Length})
 }
 
-func (i *Issue) sentence(t engine.Text) string {
+func (i *Issue) sentence(t text.Text) string {
 	return t.In(i.form, i.write)
 }
 
-func (i *Issue) scene() engine.SceneOptions {
-	return engine.SceneOptions{Write: i.figure, Say: i.say, Done: i.Done}
+func (i *Issue) scene() drawing.SceneOptions {
+	return drawing.SceneOptions{Write: i.figure, Say: i.say, Done: i.Done}
 }
 
 // topic is what a sheet is about; it decides which cautions stand on it.
@@ -254,7 +258,7 @@ func (i *Issue) assumedLine(most int) string {
 	var names []string
 	for k := range i.Plan.Assumed {
 		if k == most {
-			rest := engine.Text{Format: "and {0} more", Args: []engine.Arg{{Value: float64(len(i.Plan.Assumed) - most), Dimension: engine.Count}}}
+			rest := text.Text{Format: "and {0} more", Args: []text.Arg{{Value: float64(len(i.Plan.Assumed) - most), Dimension: text.Count}}}
 			names = append(names, i.sentence(rest))
 			break
 		}
@@ -263,14 +267,14 @@ func (i *Issue) assumedLine(most int) string {
 	return i.fill("Assumed, not measured: {0}.", strings.Join(names, "; "))
 }
 
-func (i *Issue) assumedValue(a *engine.Assumption) string {
+func (i *Issue) assumedValue(a *survey.Assumption) string {
 	switch {
 	case a.Unknown:
 		return i.say("not known")
 	case a.Words != "":
 		return "~" + i.say(a.Words)
 	}
-	return "~" + i.write(engine.Arg{Value: a.Value, Dimension: a.Dimension})
+	return "~" + i.write(text.Arg{Value: a.Value, Dimension: a.Dimension})
 }
 
 // plan adds a page of its own for a plan, which may be turned on it.

@@ -3,9 +3,13 @@ package sheets
 import (
 	"strconv"
 
-	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/tables"
+	"pegpour/engine/text"
 )
 
 // Labourer is what one sets out, digs and pours by: the set-out plan with its
@@ -33,14 +37,14 @@ func (p *paper) setOut() {
 	i := p.i
 	o := i.scene()
 	o.Pegs = true
-	whole := engine.SetOutScene(i.Plan, o)
-	whole.Add(engine.SectionMarks(i.Plan, engine.CrossSections(i.Plan), o)...)
+	whole := drawing.SetOutScene(i.Plan, o)
+	whole.Add(drawing.SectionMarks(i.Plan, drawing.CrossSections(i.Plan), o)...)
 	p.plan(whole, i.block("Set-out plan", aboutPlan), draw.Box{})
 
 	o = i.scene()
 	o.Detail, o.Pegs = true, true
-	window := engine.DetailWindow(i.Plan)
-	detail := engine.SetOutScene(i.Plan, o)
+	window := drawing.DetailWindow(i.Plan)
+	detail := drawing.SetOutScene(i.Plan, o)
 	p.plan(detail, i.block("Pad and guide post", aboutPlan), window)
 }
 
@@ -72,8 +76,8 @@ func (p *paper) sections() {
 	i := p.i
 	p.Flow(i.block("Cross sections", aboutDig))
 	var scenes []*draw.Scene
-	for _, cut := range engine.CrossSections(i.Plan) {
-		scenes = append(scenes, engine.CrossSectionScene(i.Plan, i.Practice, cut, i.scene()))
+	for _, cut := range drawing.CrossSections(i.Plan) {
+		scenes = append(scenes, drawing.CrossSectionScene(i.Plan, i.Practice, cut, i.scene()))
 	}
 	p.keep(p.Figures(scenes, pdf.Figure{}))
 	p.Paragraph(i.say("The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."))
@@ -84,7 +88,7 @@ func (p *paper) pour() {
 	i := p.i
 	q := &i.Plan.Quantities
 	p.Flow(i.block("Dig and pour", aboutPour))
-	volume := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Volume}) }
+	volume := func(v float64) string { return i.write(text.Arg{Value: v, Dimension: text.Volume}) }
 	var rows [][]string
 	for k := range q.Parts {
 		part := &q.Parts[k]
@@ -103,7 +107,7 @@ func (p *paper) figures(heading string, ids ...string) {
 	var rows [][]string
 	for _, id := range ids {
 		if f, ok := i.Plan.Figure(id); ok {
-			rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
+			rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
 		}
 	}
 	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7}, {Title: "How it was worked out", Share: 2}}, rows)
@@ -127,11 +131,11 @@ func (p *paper) bring() {
 			row(i.say(name), amount)
 		}
 	}
-	withUnit := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Length}) }
+	withUnit := func(v float64) string { return i.write(text.Arg{Value: v, Dimension: text.Length}) }
 	add(q.Mesh > 0, "Trench mesh", withUnit(q.Mesh)+", "+strconv.Itoa(q.MeshSheets)+" x "+withUnit(i.Practice.MeshSheet))
 	add(q.SawCut > 0, "Saw cut", withUnit(q.SawCut))
-	add(q.PaversLifted > 0, "Pavers to lift", i.write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))
-	add(q.Tinted > 0, "Tinted to match", i.write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))
+	add(q.PaversLifted > 0, "Pavers to lift", i.write(text.Arg{Value: q.PaversLifted, Dimension: text.Area}))
+	add(q.Tinted > 0, "Tinted to match", i.write(text.Arg{Value: q.Tinted, Dimension: text.Volume}))
 	add(q.Form > 0, "Edge form, where the ground does not hold", withUnit(q.Form))
 	add(q.Track > 0, "Track", withUnit(q.Track))
 	add(q.Fixings > 0, "Track fixings", strconv.Itoa(q.Fixings))
@@ -145,7 +149,7 @@ func (p *paper) bring() {
 // checklist is the pour day, with what is ticked already.
 func (p *paper) checklist() {
 	i := p.i
-	for _, stage := range engine.PourChecklist(i.Plan, i.Practice) {
+	for _, stage := range tables.PourChecklist(i.Plan, i.Practice) {
 		var rows [][]string
 		for _, item := range stage.Items {
 			done := ""
@@ -162,7 +166,7 @@ func (p *paper) checklist() {
 func (p *paper) watch() {
 	i := p.i
 	var rows [][]string
-	for _, severity := range [...]engine.Severity{engine.Stop, engine.Warning} {
+	for _, severity := range [...]plan.Severity{plan.Stop, plan.Warning} {
 		for k := range i.Plan.Checks {
 			c := &i.Plan.Checks[k]
 			if c.Severity != severity {
@@ -176,7 +180,7 @@ func (p *paper) watch() {
 				words += "\n" + i.fill("Remedy: {0}", i.sentence(r.Words))
 			}
 			name := "Mind"
-			if severity == engine.Stop {
+			if severity == plan.Stop {
 				name = "Stop"
 			}
 			rows = append(rows, []string{i.say(name), words})
@@ -190,13 +194,13 @@ func (p *paper) measured() {
 	i := p.i
 	p.Flow(i.block("What was measured", aboutFigures))
 	var rows [][]string
-	for _, f := range engine.Fields(i.Survey) {
-		if !f.Answered(i.Survey) || f.Group == engine.GroupSite {
+	for _, f := range survey.Fields(i.Survey) {
+		if !f.Answered(i.Survey) || f.Group == survey.GroupSite {
 			continue
 		}
 		if f.Numeric() {
 			v := f.Value(i.Survey)
-			rows = append(rows, []string{i.say(f.Name), i.write(engine.Arg{Value: v.Size, Dimension: f.Dimension}), i.say(string(v.How))})
+			rows = append(rows, []string{i.say(f.Name), i.write(text.Arg{Value: v.Size, Dimension: f.Dimension}), i.say(string(v.How))})
 			continue
 		}
 		rows = append(rows, []string{i.say(f.Name), i.say(i.choiceWords(f)), ""})
@@ -214,13 +218,13 @@ func (p *paper) measured() {
 	rows = nil
 	for k := range i.Plan.Figures {
 		f := &i.Plan.Figures[k]
-		rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(engine.Arg{Value: f.Value, Dimension: f.Dimension})})
+		rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
 	}
 	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}}, rows)
 }
 
 // choiceWords is a choice in words.
-func (i *Issue) choiceWords(f engine.Field) string {
+func (i *Issue) choiceWords(f survey.Field) string {
 	w := f.Words(i.Survey)
 	for _, o := range f.Options {
 		if o.Value == w {

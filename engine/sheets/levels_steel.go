@@ -4,23 +4,25 @@ import (
 	"math"
 	"strconv"
 
-	"pegpour/engine"
 	"pegpour/engine/draw/pdf"
+	"pegpour/engine/drawing"
+	"pegpour/engine/tables"
+	"pegpour/engine/text"
 )
 
 // long adds the long section with its levels, and the steel footing, where the
 // site has them.
 func (p *paper) long() {
 	i := p.i
-	section := engine.SectionScene(i.Plan, i.scene())
-	footing := engine.FallingScene(i.Plan, i.scene())
+	section := drawing.SectionScene(i.Plan, i.scene())
+	footing := drawing.FallingScene(i.Plan, i.scene())
 	if section != nil {
 		p.elevation(section, i.block("", aboutDig))
 	}
 	if footing != nil {
 		p.elevation(footing, i.block("", aboutDig))
 	}
-	levels := engine.LevelTable(i.Plan)
+	levels := tables.LevelTable(i.Plan)
 	if len(levels) < 2 && footing == nil {
 		return
 	}
@@ -59,8 +61,8 @@ func (p *paper) posts() {
 
 // leafElevation adds the leaf shut and open with its cut lengths.
 func (p *paper) leafElevation() {
-	p.elevation(engine.LeafScene(p.i.Plan, p.i.scene()), p.i.block("", aboutLeaf))
-	if s := engine.FallingScene(p.i.Plan, p.i.scene()); s != nil {
+	p.elevation(drawing.LeafScene(p.i.Plan, p.i.scene()), p.i.block("", aboutLeaf))
+	if s := drawing.FallingScene(p.i.Plan, p.i.scene()); s != nil {
 		p.elevation(s, p.i.block("", aboutLeaf))
 	}
 }
@@ -69,13 +71,13 @@ func (p *paper) leafElevation() {
 func (p *paper) cutList() {
 	i := p.i
 	steel := &i.Plan.Steel
-	kilograms := func(v float64) string { return i.write(engine.Arg{Value: v, Dimension: engine.Mass}) }
+	kilograms := func(v float64) string { return i.write(text.Arg{Value: v, Dimension: text.Mass}) }
 	var rows [][]string
 	for k := range steel.Cuts {
 		c := &steel.Cuts[k]
 		off := ""
 		if math.Abs(c.CutOff) > 1e-4 {
-			off = i.write(engine.Arg{Value: c.CutOff, Dimension: engine.AngleOf})
+			off = i.write(text.Arg{Value: c.CutOff, Dimension: text.AngleOf})
 		}
 		joined := ""
 		if c.Joined > 0 {

@@ -4,8 +4,11 @@ import (
 	"math"
 	"strconv"
 
-	"pegpour/engine"
 	"pegpour/engine/draw/pdf"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/tables"
+	"pegpour/engine/text"
 )
 
 // Supplier is what to deliver: amounts, no prices unless wanted.
@@ -21,10 +24,10 @@ func Supplier(i Issue) ([]byte, error) {
 	if q.ReadyMix {
 		p.Paragraph(i.sentence(worded("Ready-mix {0}, ordered with waste. In place: {1}.", volume(q.Order), volume(q.Concrete))))
 	} else {
-		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), engine.Arg{Value: i.Practice.BagMass, Dimension: engine.Mass}, volume(q.Order), volume(q.Concrete))))
+		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), text.Arg{Value: i.Practice.BagMass, Dimension: text.Mass}, volume(q.Order), volume(q.Concrete))))
 	}
 	var rows [][]string
-	for _, row := range engine.QuantityTable(i.Plan)[1:] {
+	for _, row := range tables.QuantityTable(i.Plan)[1:] {
 		if len(row) < 3 || row[2] == "money" || empty(row[1]) {
 			continue
 		}
@@ -42,12 +45,12 @@ func empty(amount string) bool {
 	return err == nil && v == 0
 }
 
-func worded(format string, args ...engine.Arg) engine.Text {
-	return engine.Text{Format: format, Args: args}
+func worded(format string, args ...text.Arg) text.Text {
+	return text.Text{Format: format, Args: args}
 }
 
-func volume(v float64) engine.Arg { return engine.Arg{Value: v, Dimension: engine.Volume} }
-func count(v float64) engine.Arg  { return engine.Arg{Value: v, Dimension: engine.Count} }
+func volume(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Volume} }
+func count(v float64) text.Arg  { return text.Arg{Value: v, Dimension: text.Count} }
 
 func (i *Issue) money(v float64) string {
 	s := i.Language.Number(strconv.FormatFloat(v, 'f', 2, 64))
@@ -96,19 +99,19 @@ func SteelShop(i Issue) ([]byte, error) {
 	add("Bottom rail past the frame", leaf.Tail, "tail, to the motor")
 	add("Guide rail, whole length", leaf.GuideRail, "along the top")
 	add("Guide rail past the frame", leaf.RailOver, "")
-	if _, motor := i.Plan.Part(engine.PartMotor, 1); motor {
+	if _, motor := i.Plan.Part(plan.PartMotor, 1); motor {
 		add("Rack, whole length", leaf.Rack, "")
 	}
 	add("Wheel in from each end", i.Practice.WheelInset, "")
 	add("Between the guide rollers", i.Practice.RollerSpacing, "")
 	add("Track", i.Plan.Quantities.Track, "cut and drilled")
-	if post, ok := i.Plan.Part(engine.PartGuidePost, 1); ok {
+	if post, ok := i.Plan.Part(plan.PartGuidePost, 1); ok {
 		low, high := post.Ring.Bounds()
 		add("Guide post section", high.X-low.X, "square hollow")
-		if hole, cast := i.Plan.Part(engine.PartPostHole, 1); cast {
+		if hole, cast := i.Plan.Part(plan.PartPostHole, 1); cast {
 			add("Guide post into the ground, at most", hole.Depth, "the hole's depth")
 		}
-		if plate, ok := i.Plan.Part(engine.PartBasePlate, 1); ok {
+		if plate, ok := i.Plan.Part(plan.PartBasePlate, 1); ok {
 			low, high := plate.Ring.Bounds()
 			add("Base plate", high.X-low.X, "square, four holes")
 		}
@@ -122,8 +125,8 @@ func SteelShop(i Issue) ([]byte, error) {
 
 // ownerWrite writes lengths in metres where the trade's are in millimetres: an
 // owner thinks in metres.
-func (i *Issue) ownerWrite(a engine.Arg) string {
-	if a.Dimension == engine.Length && i.Units == unitMillimetres {
+func (i *Issue) ownerWrite(a text.Arg) string {
+	if a.Dimension == text.Length && i.Units == unitMillimetres {
 		return i.Language.Number(strconv.FormatFloat(math.Round(a.Value/10)/100, 'f', -1, 64)) + " m"
 	}
 	return i.write(a)
@@ -141,17 +144,17 @@ func Owner(i Issue) ([]byte, error) {
 	block := i.block("Your gate", aboutOwner)
 	block.Units, block.Assumed = "", ""
 	p.Flow(block)
-	o := engine.OwnerOptions{Open: 0.35, Figures: true, Say: i.say, Write: i.ownerWrite}
-	view, err := engine.OwnerViewScene(i.Plan, o)
+	o := drawing.OwnerOptions{Open: 0.35, Figures: true, Say: i.say, Write: i.ownerWrite}
+	view, err := drawing.OwnerViewScene(i.Plan, o)
 	if err != nil {
 		return nil, err
 	}
 	mirror := i.Plan.Mirrored()
 	p.keep(p.Figure(view, pdf.Figure{Title: i.say("From the street, partly open"), Loose: true, Height: 84, Mirror: mirror}))
 	o.Open = 1
-	p.keep(p.Figure(engine.OwnerPlanScene(i.Plan, o), pdf.Figure{Title: i.say("From above, open"), Loose: true, Height: 76, Mirror: mirror}))
+	p.keep(p.Figure(drawing.OwnerPlanScene(i.Plan, o), pdf.Figure{Title: i.say("From above, open"), Loose: true, Height: 76, Mirror: mirror}))
 	var facts []string
-	for _, t := range engine.OwnerFacts(i.Plan) {
+	for _, t := range drawing.OwnerFacts(i.Plan) {
 		facts = append(facts, t.In(i.form, i.ownerWrite))
 	}
 	p.List(facts)

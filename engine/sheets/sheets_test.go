@@ -21,30 +21,33 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/draw"
 	"pegpour/engine/enginetest"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage/demo"
 )
 
 var keep = flag.String("keep", "", "folder to write the documents to, to look at")
 
-func tape(v float64) engine.Value { return engine.Measured(v, engine.ByTape) }
+func tape(v float64) survey.Value { return survey.Measured(v, survey.ByTape) }
 
 // site is a site of the tests' own with as much as fits on it.
-func site() engine.Survey {
-	var s engine.Survey
-	s.Site = engine.Site{Name: "Angled drive", Address: "12 Example Street", Client: "A. Owner", MeasuredBy: "J. Fitter", MeasuredOn: "2025-03-12"}
-	s.Opening = engine.Opening{Width: tape(4350), PostLatch: tape(100), PostRunBack: tape(110), PostDepth: tape(100), Hand: engine.HandLeft, SeenFrom: engine.SeenFromStreet}
-	s.Drive.Surface = engine.SurfaceGravel
-	s.Drive.RunBackEdge = engine.Edge{Given: engine.EdgePoints, Points: []engine.EdgePoint{{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
-	s.Drive.LatchEdge = engine.Edge{Given: engine.EdgeAngle, Along: tape(-250), Angle: engine.Measured(70*math.Pi/180, engine.ByTape)}
-	s.RunBack = engine.RunBack{Room: tape(6900), Depth: tape(1700), Obstructions: []engine.Obstruction{
-		{Kind: engine.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(310), Width: tape(305)}}}
-	s.Ground = engine.Ground{Soil: engine.SoilSoft, DepthToFirm: tape(260)}
-	s.Gate = engine.Gate{Height: tape(1815), Cladding: tape(20), Motor: engine.MotorWired, Cables: engine.Yes, Guide: engine.GuideCastIn, HardStop: engine.Yes}
+func site() survey.Survey {
+	var s survey.Survey
+	s.Site = survey.Site{Name: "Angled drive", Address: "12 Example Street", Client: "A. Owner", MeasuredBy: "J. Fitter", MeasuredOn: "2025-03-12"}
+	s.Opening = survey.Opening{Width: tape(4350), PostLatch: tape(100), PostRunBack: tape(110), PostDepth: tape(100), Hand: survey.HandLeft, SeenFrom: survey.SeenFromStreet}
+	s.Drive.Surface = survey.SurfaceGravel
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
+	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(-250), Angle: survey.Measured(70*math.Pi/180, survey.ByTape)}
+	s.RunBack = survey.RunBack{Room: tape(6900), Depth: tape(1700), Obstructions: []survey.Obstruction{
+		{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(310), Width: tape(305)}}}
+	s.Ground = survey.Ground{Soil: survey.SoilSoft, DepthToFirm: tape(260)}
+	s.Gate = survey.Gate{Height: tape(1815), Cladding: tape(20), Motor: survey.MotorWired, Cables: survey.Yes, Guide: survey.GuideCastIn, HardStop: survey.Yes}
 	return s
 }
 
-func issueOf(t testing.TB, s engine.Survey) Issue {
-	practice := engine.DefaultPractice()
+func issueOf(t testing.TB, s survey.Survey) Issue {
+	practice := practice.DefaultPractice()
 	plan, err := engine.Design(s, practice)
 	require.NoError(t, err)
 	return Issue{Plan: &plan, Survey: &s, Practice: &practice, Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Revision: "0123456789abcdef0123", Units: "mm"}
@@ -97,25 +100,25 @@ func has(t *testing.T, text, want, of string) {
 // figure, and so do all tapes of the pegs, all diagonals and all figures.
 func TestLabourerHasEveryDimension(t *testing.T) {
 	i := issueOf(t, site())
-	text := words(t, i, ForLabourer)
+	sentence := words(t, i, ForLabourer)
 	for _, d := range i.Plan.Dimensions {
 		if d.Unknown {
 			continue
 		}
-		if !regexp.MustCompile(`(?m)^~?` + regexp.QuoteMeta(i.length(d.Value)) + `( mm)?$`).MatchString(text) {
+		if !regexp.MustCompile(`(?m)^~?` + regexp.QuoteMeta(i.length(d.Value)) + `( mm)?$`).MatchString(sentence) {
 			t.Errorf("%s: %s is missing", d.ID, i.length(d.Value))
 		}
 	}
 	for _, g := range i.Plan.Pegs {
 		for _, v := range []float64{g.Chainage, g.Offset, g.FromLatch, g.FromRunBack} {
-			has(t, text, "\n"+i.length(v)+"\n", "peg "+strconv.Itoa(g.Number))
+			has(t, sentence, "\n"+i.length(v)+"\n", "peg "+strconv.Itoa(g.Number))
 		}
 	}
 	for _, d := range i.Plan.Diagonals {
-		has(t, text, "\n"+i.length(d.Length)+"\n", "diagonal "+strconv.Itoa(d.From)+"-"+strconv.Itoa(d.To))
+		has(t, sentence, "\n"+i.length(d.Length)+"\n", "diagonal "+strconv.Itoa(d.From)+"-"+strconv.Itoa(d.To))
 	}
 	for _, f := range i.Plan.Figures {
-		has(t, text, i.write(engine.Arg{Value: f.Value, Dimension: f.Dimension}), f.ID)
+		has(t, sentence, i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), f.ID)
 	}
 }
 
@@ -147,7 +150,7 @@ func TestLabourerByPDFToText(t *testing.T) {
 // assumed, and the cautions that belong to it.
 func TestSheetsSayWhatTheyAre(t *testing.T) {
 	s := site()
-	s.Opening.PostDepth = engine.Value{}
+	s.Opening.PostDepth = survey.Value{}
 	i := issueOf(t, s)
 	for _, r := range Readers() {
 		text := words(t, i, r)
@@ -167,7 +170,7 @@ func TestSheetsSayWhatTheyAre(t *testing.T) {
 func TestOwnerIsOnePageWithoutPrices(t *testing.T) {
 	s := site()
 	i := issueOf(t, s)
-	practice, err := engine.DefaultPractice().With(map[string]float64{engine.RuleRateBag: 11.5})
+	practice, err := practice.DefaultPractice().With(map[string]float64{practice.RuleRateBag: 11.5})
 	require.NoError(t, err)
 	plan, err := engine.Design(s, practice)
 	require.NoError(t, err)
@@ -188,7 +191,7 @@ func TestOwnerIsOnePageWithoutPrices(t *testing.T) {
 // sites and 200 drawn by chance; and every document can be made.
 func TestDrawingsKeepClear(t *testing.T) {
 	bad := 0
-	try := func(name string, s engine.Survey, readers ...Reader) {
+	try := func(name string, s survey.Survey, readers ...Reader) {
 		for _, r := range readers {
 			i := issueOf(t, s)
 			i.Plain = true

@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/storetest"
 )
@@ -294,7 +294,7 @@ func TestManySites(t *testing.T) {
 	start = time.Now()
 	const edits = 50
 	for i := range edits {
-		e, err := storage.SetValue(l.Document, "opening.width", engine.Measured(3000+float64(i), engine.ByTape))
+		e, err := storage.SetValue(l.Document, "opening.width", survey.Measured(3000+float64(i), survey.ByTape))
 		if err != nil {
 			t.Fatal(err)
 		}

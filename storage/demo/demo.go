@@ -6,14 +6,14 @@ package demo
 import (
 	"math"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 )
 
 // Site is one demo site.
 type Site struct {
 	// ID is fixed, so that a demo is the same site on every device.
 	ID     string
-	Survey engine.Survey
+	Survey survey.Survey
 }
 
 // Sites lists the demo sites.
@@ -27,68 +27,68 @@ func Sites() []Site {
 	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), waysSites()...)...)
 }
 
-func tape(v float64) engine.Value     { return engine.Measured(v, engine.ByTape) }
-func laser(v float64) engine.Value    { return engine.Measured(v, engine.ByLaser) }
-func degrees(v float64) engine.Value  { return engine.Measured(v*math.Pi/180, engine.ByTape) }
-func estimate(v float64) engine.Value { return engine.Measured(v, engine.ByEstimate) }
+func tape(v float64) survey.Value     { return survey.Measured(v, survey.ByTape) }
+func laser(v float64) survey.Value    { return survey.Measured(v, survey.ByLaser) }
+func degrees(v float64) survey.Value  { return survey.Measured(v*math.Pi/180, survey.ByTape) }
+func estimate(v float64) survey.Value { return survey.Measured(v, survey.ByEstimate) }
 
 // base is what the demo sites have in common.
-func base(name, address, notes string) engine.Survey {
-	var s engine.Survey
-	s.Site = engine.Site{Name: name, Address: address, MeasuredBy: "Demo crew", Notes: notes}
-	s.Opening.Hand, s.Opening.SeenFrom = engine.HandRight, engine.SeenFromStreet
+func base(name, address, notes string) survey.Survey {
+	var s survey.Survey
+	s.Site = survey.Site{Name: name, Address: address, MeasuredBy: "Demo crew", Notes: notes}
+	s.Opening.Hand, s.Opening.SeenFrom = survey.HandRight, survey.SeenFromStreet
 	s.Opening.PostLatch, s.Opening.PostRunBack, s.Opening.PostDepth = tape(100), tape(100), tape(100)
-	s.Drive.RunBackEdge = engine.Edge{Given: engine.EdgeSquare, Along: tape(0)}
-	s.Drive.LatchEdge = engine.Edge{Given: engine.EdgeSquare, Along: tape(0)}
-	s.Ground.Soil = engine.SoilFirm
-	s.Gate = engine.Gate{Height: tape(1800), Cladding: tape(0), Motor: engine.MotorPlugIn, Outlet: engine.OutletOwnPost,
-		Cables: engine.No, Guide: engine.GuideCastIn, HardStop: engine.Yes}
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgeSquare, Along: tape(0)}
+	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeSquare, Along: tape(0)}
+	s.Ground.Soil = survey.SoilFirm
+	s.Gate = survey.Gate{Height: tape(1800), Cladding: tape(0), Motor: survey.MotorPlugIn, Outlet: survey.OutletOwnPost,
+		Cables: survey.No, Guide: survey.GuideCastIn, HardStop: survey.Yes}
 	return s
 }
 
-func squareConcrete() engine.Survey {
+func squareConcrete() survey.Survey {
 	s := base("Demo: square concrete drive", "1 Sample Street", "A sound concrete drive, square to the fence; firm ground beside it.")
 	s.Opening.Width = laser(4000)
-	s.Drive.Surface, s.Drive.ConcreteSound = engine.SurfaceConcrete, engine.Yes
+	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
 	s.RunBack.Room, s.RunBack.Depth = laser(5600), tape(1400)
-	s.Gate.Guide = engine.GuideOnPost
+	s.Gate.Guide = survey.GuideOnPost
 	return s
 }
 
-func angledDrive() engine.Survey {
+func angledDrive() survey.Survey {
 	s := base("Demo: angled drive", "2 Sample Street", "The drive runs in at an angle and leans over the run-back; a tree stands behind.")
 	s.Opening.Width = laser(4350)
-	s.Opening.Hand = engine.HandLeft
-	s.Drive.Surface, s.Drive.ConcreteSound = engine.SurfaceConcrete, engine.Yes
-	s.Drive.RunBackEdge = engine.Edge{Given: engine.EdgePoints, Points: []engine.EdgePoint{
+	s.Opening.Hand = survey.HandLeft
+	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{
 		{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
-	s.Drive.LatchEdge = engine.Edge{Given: engine.EdgeAngle, Along: tape(-250), Angle: degrees(70)}
+	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(-250), Angle: degrees(70)}
 	s.RunBack.Room, s.RunBack.Depth = laser(6900), tape(1700)
-	s.RunBack.Obstructions = []engine.Obstruction{{Kind: engine.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(300), Width: tape(300)}}
-	s.Gate.Motor, s.Gate.Outlet, s.Gate.Cables = engine.MotorWired, "", engine.Yes
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(300), Width: tape(300)}}
+	s.Gate.Motor, s.Gate.Outlet, s.Gate.Cables = survey.MotorWired, "", survey.Yes
 	s.Gate.Cladding = tape(20)
 	return s
 }
 
-func gravel() engine.Survey {
+func gravel() survey.Survey {
 	s := base("Demo: gravel drive, soft ground", "3 Sample Street", "Loose gravel; the ground beside it is filled and soft to 260.")
 	s.Opening.Width = laser(3600)
-	s.Drive.Surface = engine.SurfaceGravel
+	s.Drive.Surface = survey.SurfaceGravel
 	s.Drive.RunBackEdge.Along = tape(150)
 	s.Drive.LatchEdge.Along = tape(120)
 	s.RunBack.Room, s.RunBack.Depth = laser(5000), tape(1200)
-	s.Ground.Soil, s.Ground.DepthToFirm = engine.SoilSoft, tape(260)
-	s.RunBack.Obstructions = []engine.Obstruction{{Kind: engine.ObstructionTap, Name: "Garden tap", Along: tape(1900), Offset: tape(420), Length: tape(120), Width: tape(120)}}
+	s.Ground.Soil, s.Ground.DepthToFirm = survey.SoilSoft, tape(260)
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTap, Name: "Garden tap", Along: tape(1900), Offset: tape(420), Length: tape(120), Width: tape(120)}}
 	return s
 }
 
-func liftedPavers() engine.Survey {
+func liftedPavers() survey.Survey {
 	s := base("Demo: lifted pavers", "4 Sample Street", "Pavers on sand: a strip is lifted and the concrete tinted to match. The guide post is bolted down.")
 	s.Opening.Width = laser(3850)
-	s.Opening.SeenFrom = engine.SeenFromInside
-	s.Drive.Surface, s.Drive.PaverBase, s.Drive.PaverMethod = engine.SurfacePavers, engine.PaverOnSand, engine.PaverReplace
-	s.Drive.RunBackEdge = engine.Edge{Given: engine.EdgeAngle, Along: tape(0), Angle: degrees(97)}
+	s.Opening.SeenFrom = survey.SeenFromInside
+	s.Drive.Surface, s.Drive.PaverBase, s.Drive.PaverMethod = survey.SurfacePavers, survey.PaverOnSand, survey.PaverReplace
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(0), Angle: degrees(97)}
 	s.RunBack.Room, s.RunBack.Depth = estimate(4900), tape(1100)
-	s.Gate.Guide, s.Gate.Outlet = engine.GuideBasePlate, engine.OutletGuidePost
+	s.Gate.Guide, s.Gate.Outlet = survey.GuideBasePlate, survey.OutletGuidePost
 	return s
 }

@@ -7,11 +7,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/advice"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
-func stops(p engine.Plan) (codes []string) {
+func stops(p plan.Plan) (codes []string) {
 	for _, c := range p.Checks {
-		if c.Severity == engine.Stop {
+		if c.Severity == plan.Stop {
 			codes = append(codes, c.Code+": "+c.What.String())
 		}
 	}
@@ -20,7 +24,7 @@ func stops(p engine.Plan) (codes []string) {
 
 // The falling site is built on steel, and nothing stops it.
 func TestFallingDemo(t *testing.T) {
-	plan, err := engine.Design(falling(), engine.DefaultPractice())
+	plan, err := engine.Design(falling(), practice.DefaultPractice())
 	require.NoError(t, err)
 	require.NotNil(t, plan.Footing)
 	assert.True(t, plan.Footing.Levelled)
@@ -30,21 +34,21 @@ func TestFallingDemo(t *testing.T) {
 // Where there is no room one panel does not fit and two do.
 func TestNoRoomDemo(t *testing.T) {
 	s := noRoom()
-	plan, err := engine.Design(s, engine.DefaultPractice())
+	made, err := engine.Design(s, practice.DefaultPractice())
 	require.NoError(t, err)
-	assert.Empty(t, stops(plan))
-	s.Gate.Panels = engine.PanelsOne
-	plan, err = engine.Design(s, engine.DefaultPractice())
+	assert.Empty(t, stops(made))
+	s.Gate.Panels = survey.PanelsOne
+	made, err = engine.Design(s, practice.DefaultPractice())
 	require.NoError(t, err)
-	require.NotEmpty(t, stops(plan))
-	for _, c := range plan.Checks {
+	require.NotEmpty(t, stops(made))
+	for _, c := range made.Checks {
 		if c.Code == "room.along" {
-			require.Equal(t, engine.Stop, c.Severity)
+			require.Equal(t, plan.Stop, c.Severity)
 			offered := false
 			for _, r := range c.Remedies {
 				if len(r.Changes) == 1 && r.Changes[0].Path == "gate.panels" {
 					offered = true
-					after, clears := engine.Try(s, engine.DefaultPractice(), c, r)
+					after, clears := advice.Try(s, practice.DefaultPractice(), c, r)
 					assert.True(t, clears)
 					assert.Len(t, after.Leaf.Panels, 2)
 				}

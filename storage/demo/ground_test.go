@@ -8,6 +8,9 @@ import (
 
 	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 )
 
 // The sites on sloping ground are designed without a refusal or a stop of the
@@ -15,14 +18,14 @@ import (
 func TestGroundSites(t *testing.T) {
 	for _, site := range groundSites() {
 		t.Run(site.Survey.Site.Name, func(t *testing.T) {
-			plan, err := engine.Design(site.Survey, engine.DefaultPractice())
+			made, err := engine.Design(site.Survey, practice.DefaultPractice())
 			require.NoError(t, err)
-			require.NotNil(t, plan.Ground)
-			assert.True(t, plan.Ground.Pad.HasLevel)
-			for _, c := range plan.Checks {
-				assert.NotEqual(t, engine.Stop, c.Severity, c.Code)
+			require.NotNil(t, made.Ground)
+			assert.True(t, made.Ground.Pad.HasLevel)
+			for _, c := range made.Checks {
+				assert.NotEqual(t, plan.Stop, c.Severity, c.Code)
 			}
-			scene := engine.SectionScene(&plan, engine.SceneOptions{})
+			scene := drawing.SectionScene(&made, drawing.SceneOptions{})
 			require.NotNil(t, scene)
 			for _, width := range []float64{360, 390, 900} {
 				sheet, err := draw.Layout(scene, draw.Phone(width, width*0.6))

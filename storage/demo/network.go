@@ -1,6 +1,8 @@
 package demo
 
-import "pegpour/engine"
+import (
+	"pegpour/engine/survey"
+)
 
 // networkSites are taped as a network of pegs.
 func networkSites() []Site {
@@ -11,27 +13,27 @@ func networkSites() []Site {
 // place comes from tapes between pegs. The tapes are worked out from places of
 // our own and rounded to the millimetre with a slip of a millimetre or two, as
 // a careful crew reads them.
-func tapedNetwork() engine.Survey {
+func tapedNetwork() survey.Survey {
 	s := base("Demo: taped as a network", "31 Sample Street", "Nothing here is square: ten pegs and the tapes between them say where all of it is.")
-	s.Drive.Surface, s.Drive.ConcreteSound = engine.SurfaceConcrete, engine.Yes
-	s.Drive.RunBackEdge, s.Drive.LatchEdge = engine.Edge{}, engine.Edge{}
+	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
+	s.Drive.RunBackEdge, s.Drive.LatchEdge = survey.Edge{}, survey.Edge{}
 	s.RunBack.Depth = tape(1700)
-	s.Gate.Motor, s.Gate.Outlet = engine.MotorWired, ""
+	s.Gate.Motor, s.Gate.Outlet = survey.MotorWired, ""
 	peg := func(name, role, thing string, along, offset float64) {
-		s.Network.Pegs = append(s.Network.Pegs, engine.NetworkPeg{Name: name, Role: role, Thing: thing, Along: estimate(along), Offset: estimate(offset)})
+		s.Network.Pegs = append(s.Network.Pegs, survey.NetworkPeg{Name: name, Role: role, Thing: thing, Along: estimate(along), Offset: estimate(offset)})
 	}
-	peg("A", engine.PegLatch, "", 0, 0)
-	peg("B", engine.PegRunBack, "", 4200, 0)
-	peg("C", engine.PegRunBackEdge, "", 4300, 100)
-	peg("D", engine.PegRunBackEdge, "", 4700, 1500)
-	peg("E", engine.PegLatchEdge, "", -200, 100)
-	peg("F", engine.PegLatchEdge, "", 200, 1500)
-	peg("G", engine.PegCorner, "Rainwater tank", 8400, 1900)
-	peg("H", engine.PegCorner, "Rainwater tank", 9400, 2000)
-	peg("I", engine.PegCorner, "Rainwater tank", 8300, 2900)
-	peg("J", engine.PegRoomEnd, "", 11000, 100)
+	peg("A", survey.PegLatch, "", 0, 0)
+	peg("B", survey.PegRunBack, "", 4200, 0)
+	peg("C", survey.PegRunBackEdge, "", 4300, 100)
+	peg("D", survey.PegRunBackEdge, "", 4700, 1500)
+	peg("E", survey.PegLatchEdge, "", -200, 100)
+	peg("F", survey.PegLatchEdge, "", 200, 1500)
+	peg("G", survey.PegCorner, "Rainwater tank", 8400, 1900)
+	peg("H", survey.PegCorner, "Rainwater tank", 9400, 2000)
+	peg("I", survey.PegCorner, "Rainwater tank", 8300, 2900)
+	peg("J", survey.PegRoomEnd, "", 11000, 100)
 	taped := func(from, to string, reading float64) {
-		s.Network.Tapes = append(s.Network.Tapes, engine.NetworkTape{From: from, To: to, Length: tape(reading)})
+		s.Network.Tapes = append(s.Network.Tapes, survey.NetworkTape{From: from, To: to, Length: tape(reading)})
 	}
 	taped("A", "B", 4239)
 	taped("A", "C", 4295)

@@ -4,29 +4,31 @@ import (
 	"testing"
 
 	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 )
 
 // The network of the demo is sound: every peg fixed, no tape suspected, the
 // opening from it, and nothing that says stop.
 func TestTapedNetwork(t *testing.T) {
-	plan, err := engine.Design(tapedNetwork(), engine.DefaultPractice())
+	made, err := engine.Design(tapedNetwork(), practice.DefaultPractice())
 	if err != nil {
 		t.Fatal(err)
 	}
-	n := plan.Network
+	n := made.Network
 	if n == nil || len(n.Pegs) != 10 || len(n.Loose) > 0 || n.DegreesOfFreedom < 5 {
 		t.Fatalf("%+v", n)
 	}
-	if plan.Opening < 4230 || plan.Opening > 4246 {
-		t.Errorf("the opening is %.1f", plan.Opening)
+	if made.Opening < 4230 || made.Opening > 4246 {
+		t.Errorf("the opening is %.1f", made.Opening)
 	}
 	for _, tape := range n.Tapes {
 		if tape.Suspect || !tape.Used {
 			t.Errorf("%s – %s: %+v", tape.From, tape.To, tape)
 		}
 	}
-	for _, c := range plan.Checks {
-		if c.Severity == engine.Stop {
+	for _, c := range made.Checks {
+		if c.Severity == plan.Stop {
 			t.Errorf("%s: %s", c.Code, c.What.String())
 		}
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/practice"
 	"pegpour/storage"
 )
 
@@ -29,7 +29,7 @@ func backUp(t *testing.T, s, other storage.Store) {
 	back2 := commit(t, s, back, setWidth(t, back, 3333))
 	commit(t, s, both, setWidth(t, both, 3001))
 	photo := must(s.PutPhoto(ctx, "image/png", []byte("picture")))(t)
-	e, err := storage.SetShopRule(storage.NewShop(), engine.RuleStripWidth, 222, "")
+	e, err := storage.SetShopRule(storage.NewShop(), practice.RuleStripWidth, 222, "")
 	if _, err = s.CommitShop(ctx, must(e, err)(t)); err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +97,7 @@ func backUp(t *testing.T, s, other storage.Store) {
 	if _, bytes, err := other.Photo(ctx, photo); err != nil || string(bytes) != "picture" {
 		t.Errorf("photo: %s, %v", bytes, err)
 	}
-	if l := must(other.Shop(ctx))(t); l.Shop.Rules[engine.RuleStripWidth] != 222 {
+	if l := must(other.Shop(ctx))(t); l.Shop.Rules[practice.RuleStripWidth] != 222 {
 		t.Errorf("shop: %+v", l.Shop)
 	}
 	sites := len(must(other.Sites(ctx))(t))

@@ -6,7 +6,7 @@ import (
 	"errors"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/practice"
 	"pegpour/storage"
 )
 
@@ -71,9 +71,9 @@ func shop(t *testing.T, s storage.Store) {
 	if err != nil || l.Shop == nil || l.CanUndo {
 		t.Fatalf("%+v, %v", l, err)
 	}
-	e, err := storage.SetShopRule(l.Shop, engine.RuleStripWidth, 222, "")
+	e, err := storage.SetShopRule(l.Shop, practice.RuleStripWidth, 222, "")
 	l, err = s.CommitShop(ctx, must(e, err)(t))
-	if err != nil || l.Shop.Rules[engine.RuleStripWidth] != 222 || !l.CanUndo {
+	if err != nil || l.Shop.Rules[practice.RuleStripWidth] != 222 || !l.CanUndo {
 		t.Errorf("%+v, %v", l, err)
 	}
 	e, err = storage.SetSetting(l.Shop, storage.SettingUnits, storage.UnitsFeet)

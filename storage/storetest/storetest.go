@@ -8,7 +8,7 @@ import (
 	"slices"
 	"testing"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -71,7 +71,7 @@ func encoded(t testing.TB, d *storage.Document) string {
 
 func setWidth(t testing.TB, l storage.Loaded, size float64) storage.Edit {
 	t.Helper()
-	e, err := storage.SetValue(l.Document, engine.OpeningWidth, engine.Measured(size, engine.ByTape))
+	e, err := storage.SetValue(l.Document, survey.OpeningWidth, survey.Measured(size, survey.ByTape))
 	return must(e, err)(t)
 }
 
@@ -139,13 +139,13 @@ func runs(t *testing.T, s storage.Store) {
 	l := create(t, s, "a")
 	start := encoded(t, l.Document)
 	for _, text := range []string{"4", "40", "400", "4000"} {
-		e, err := storage.SetDraft(l.Document, engine.OpeningWidth, text)
+		e, err := storage.SetDraft(l.Document, survey.OpeningWidth, text)
 		e = must(e, err)(t)
 		e.Run = "typing 1"
 		l = commit(t, s, l, e)
 	}
 	typed := encoded(t, l.Document)
-	e, err := storage.SetDraft(l.Document, engine.OpeningWidth, "5")
+	e, err := storage.SetDraft(l.Document, survey.OpeningWidth, "5")
 	e = must(e, err)(t)
 	e.Run = "typing 2"
 	commit(t, s, l, e)
@@ -249,7 +249,7 @@ func commitUndoRedo(t *testing.T, s storage.Store) {
 			t.Errorf("redo to %d differs", i)
 		}
 	}
-	e, err := storage.SetWords(l.Document, engine.SiteClient, "new way")
+	e, err := storage.SetWords(l.Document, survey.SiteClient, "new way")
 	l = commit(t, s, l, must(e, err)(t))
 	if l.CanRedo {
 		t.Error("a new edit leaves the old way to redo")

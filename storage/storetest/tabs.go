@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -27,7 +27,7 @@ func concurrentCommits(t *testing.T, s, second storage.Store) {
 		go func() {
 			defer wg.Done()
 			for i := range n {
-				e, err := storage.AddObstruction(l.Document, engine.Obstruction{Name: fmt.Sprint(tab, "/", i)})
+				e, err := storage.AddObstruction(l.Document, survey.Obstruction{Name: fmt.Sprint(tab, "/", i)})
 				if err == nil {
 					_, err = stores[tab].Commit(ctx, l.Document.ID, e, l.Revision)
 				}
@@ -64,7 +64,7 @@ func concurrentCommits(t *testing.T, s, second storage.Store) {
 func moved(t *testing.T, s storage.Store) {
 	stale := create(t, s, "a")
 	commit(t, s, stale, setWidth(t, stale, 3000))
-	e, err := storage.SetWords(stale.Document, engine.SiteClient, "x")
+	e, err := storage.SetWords(stale.Document, survey.SiteClient, "x")
 	n := commit(t, s, stale, must(e, err)(t))
 	if !n.Moved || len(n.Overwrote) != 0 || n.Document.Survey.Opening.Width.Size != 3000 || n.Document.Survey.Site.Client != "x" {
 		t.Errorf("another field: %+v", n)

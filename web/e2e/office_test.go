@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 )
@@ -281,7 +281,7 @@ func TestOfficeCorrects(t *testing.T) {
 	p.Wait(`!document.querySelector(".correction") && document.querySelector("[data-pack]")`)
 	newest := ute.Newest(millLane)
 	assert.Equal(t, 4120.0, newest.Survey.Opening.Width.Size)
-	assert.Equal(t, engine.ByLaser, newest.Survey.Opening.Width.How, "how it was taken stays")
+	assert.Equal(t, survey.ByLaser, newest.Survey.Opening.Width.How, "how it was taken stays")
 	assert.Equal(t, "Mrs Ode", newest.Survey.Site.Client)
 	assert.Equal(t, "Dog in the yard", newest.Survey.Site.Notes, "the crew's change is in it")
 	p.Wait(`document.querySelectorAll(".past > li").length === 4`)
@@ -291,7 +291,7 @@ func TestOfficeCorrects(t *testing.T) {
 	head := ute.Heads(millLane)[0]
 	for device, width := range map[*Device]float64{ute: 4130, van: 4140} {
 		d := *newest
-		d.Survey.Opening.Width = engine.Measured(width, engine.ByTape)
+		d.Survey.Opening.Width = survey.Measured(width, survey.ByTape)
 		device.Put(&d, head)
 	}
 	require.Len(t, ute.Heads(millLane), 2)

@@ -9,6 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/storage/demo"
 )
 
@@ -64,7 +67,7 @@ func TestTapsOfTheRisingSite(t *testing.T) {
 	require.Less(t, n, 260, "all taps of the rising site")
 	settled(p)
 	p.Tap(`a.tab[href$="/pour"]`)
-	plan, err := engine.Design(rising, engine.DefaultPractice())
+	plan, err := engine.Design(rising, practice.DefaultPractice())
 	require.NoError(t, err)
 	order, ok := plan.Figure("concrete.order")
 	require.True(t, ok)
@@ -80,7 +83,7 @@ func TestTapsOfTheRisingSite(t *testing.T) {
 
 // walkSite answers each question that the walk asks with what a survey holds,
 // and returns how many digits it typed.
-func walkSite(p *Page, survey *engine.Survey) (digits int) {
+func walkSite(p *Page, measured *survey.Survey) (digits int) {
 	p.t.Helper()
 	p.Tap(`[data-do="new-site"]`)
 	places := 3 // as many as there are at first
@@ -92,7 +95,7 @@ func walkSite(p *Page, survey *engine.Survey) (digits int) {
 		case strings.Contains(asked, "That is the walk"):
 			return digits
 		case strings.Contains(asked, "Another place"):
-			if places == len(survey.Ground.Levels.Drops) {
+			if places == len(measured.Ground.Levels.Drops) {
 				p.Tap(`[data-key="on"]`)
 			} else {
 				places++
@@ -101,9 +104,9 @@ func walkSite(p *Page, survey *engine.Survey) (digits int) {
 		case strings.Contains(asked, "Anything in the way"):
 			p.Tap(`[data-choice="nothing"]`)
 		default:
-			f, ok := engine.FieldAt(asked)
+			f, ok := survey.FieldAt(asked)
 			require.True(p.t, ok, asked)
-			v := f.Value(survey)
+			v := f.Value(measured)
 			switch {
 			case f.Numeric() && v.Known():
 				again := "Again " + strconv.FormatFloat(v.Size, 'f', -1, 64) + " mm"
@@ -113,7 +116,7 @@ func walkSite(p *Page, survey *engine.Survey) (digits int) {
 					break
 				}
 				size := v.Size
-				if f.Dimension == engine.AngleOf {
+				if f.Dimension == text.AngleOf {
 					size = math.Round(size*180/math.Pi*1e6) / 1e6
 				}
 				for _, k := range strconv.FormatFloat(size, 'f', -1, 64) {
@@ -123,8 +126,8 @@ func walkSite(p *Page, survey *engine.Survey) (digits int) {
 				p.Tap(`[data-key="next"]`)
 			case f.Numeric():
 				p.Tap(`[data-key="next"]`)
-			case f.Dimension == engine.Choice && f.Words(survey) != "":
-				p.Tap(`[data-choice="` + f.Words(survey) + `"]`)
+			case f.Dimension == text.Choice && f.Words(measured) != "":
+				p.Tap(`[data-choice="` + f.Words(measured) + `"]`)
 			case f.Path == "site.name":
 				p.Type("#entry", "Hill 6")
 				p.Tap(`[data-key="on"]`)

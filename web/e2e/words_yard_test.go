@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/words/gather"
-	"pegpour/engine"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -67,7 +67,7 @@ func (g tongue) look(p *Page, state string) {
 // typed is taken for a text of the program.
 func nameless(id, name string) *storage.Document {
 	d := demoDocument(0, id, name)
-	d.Survey.Site = engine.Site{Name: name}
+	d.Survey.Site = survey.Site{Name: name}
 	return d
 }
 
@@ -111,7 +111,7 @@ func TestNoWordIsHardWiredAtTheYard(t *testing.T) {
 	// Both a van and this phone change the opening.
 	van := s.Device(t, "crew", "8")
 	other := van.Newest(id)
-	other.Survey.Opening.Width = engine.Measured(4140, engine.ByTape)
+	other.Survey.Opening.Width = survey.Measured(4140, survey.ByTape)
 	head := van.Heads(id)[0]
 	line.CutAfter(0)
 	width(p, id, "3600")
@@ -217,7 +217,7 @@ func TestNoWordIsHardWiredInTheOffice(t *testing.T) {
 		p.Wait(`document.querySelector(` + quote(until) + `)`)
 	}
 	later := *doc
-	later.Survey.Opening.Width, later.Changed = engine.Measured(4130, engine.ByLaser), "2026-06-01T00:00:00Z"
+	later.Survey.Opening.Width, later.Changed = survey.Measured(4130, survey.ByLaser), "2026-06-01T00:00:00Z"
 	second := ute.Put(&later, first)
 	open("/office/site/"+millLane, `.changes`)
 	p.Eval(`document.querySelectorAll("details").forEach((d) => { d.open = true })`)
@@ -236,7 +236,7 @@ func TestNoWordIsHardWiredInTheOffice(t *testing.T) {
 	tapAfar(p, `[data-do="drop"]`)
 	for device, size := range map[*Device]float64{ute: 4150, van: 4160} {
 		d := later
-		d.Survey.Opening.Width = engine.Measured(size, engine.ByTape)
+		d.Survey.Opening.Width = survey.Measured(size, survey.ByTape)
 		device.Put(&d, second)
 	}
 	open("/office/site/"+millLane, `.versions`)

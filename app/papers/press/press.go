@@ -10,8 +10,12 @@ import (
 
 	"pegpour/app/papers/order"
 	"pegpour/engine"
+	"pegpour/engine/input"
+	"pegpour/engine/plan"
 	"pegpour/engine/refusal"
 	"pegpour/engine/sheets"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/engine/units"
 	"pegpour/engine/words"
 	"pegpour/storage"
@@ -37,7 +41,7 @@ func Print(o order.Order) ([]byte, error) {
 	practice, _ := shop.Practice(d) // what is refused stays at its default, as on the screen
 	survey := measured(d)
 	plan, err := engine.Design(survey, practice)
-	var refused engine.Refusals
+	var refused input.Refusals
 	if err != nil && !errors.As(err, &refused) {
 		return nil, err
 	}
@@ -63,21 +67,21 @@ func Print(o order.Order) ([]byte, error) {
 }
 
 // measured is the survey without the fields whose entry could not be read.
-func measured(d *storage.Document) engine.Survey {
-	survey := d.Survey.Clone()
+func measured(d *storage.Document) survey.Survey {
+	taken := d.Survey.Clone()
 	for path := range d.DraftsByField() {
-		f, _ := engine.FieldAt(path)
+		f, _ := survey.FieldAt(path)
 		if f.Numeric() {
-			_ = f.SetValue(&survey, engine.Value{})
-		} else if f.Dimension == engine.Choice {
-			_ = f.SetWords(&survey, "")
+			_ = f.SetValue(&taken, survey.Value{})
+		} else if f.Dimension == text.Choice {
+			_ = f.SetWords(&taken, "")
 		}
 	}
-	return survey
+	return taken
 }
 
 // pegs are the numbers of those that are ticked.
-func pegs(d *storage.Document, plan *engine.Plan) map[int]bool {
+func pegs(d *storage.Document, plan *plan.Plan) map[int]bool {
 	done := map[int]bool{}
 	for _, p := range plan.Pegs {
 		if d.Ticks[fmt.Sprint("peg.", p.Number)] {
@@ -88,17 +92,17 @@ func pegs(d *storage.Document, plan *engine.Plan) map[int]bool {
 }
 
 // writer writes arguments as the screens do.
-func writer(system string, symbol bool) func(engine.Arg) string {
+func writer(system string, symbol bool) func(text.Arg) string {
 	style := units.WholeMillimetres()
 	style.Symbol = symbol
 	if system == storage.UnitsFeet {
 		style = units.FeetInches()
 	}
-	return func(a engine.Arg) string {
-		if a.Dimension == engine.Length {
+	return func(a text.Arg) string {
+		if a.Dimension == text.Length {
 			return units.Format(a.Value, style)
 		}
-		return engine.PlainArg(a)
+		return text.PlainArg(a)
 	}
 }
 

@@ -11,8 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/papers/order"
-	"pegpour/engine"
+	"pegpour/engine/practice"
 	"pegpour/engine/sheets"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 )
@@ -52,7 +53,7 @@ func TestWhatIsOrderedIsPrinted(t *testing.T) {
 		"date":     func(o *order.Order) { o.Date = "2026-02-03" },
 		"revision": func(o *order.Order) { o.Revision = "abc" },
 		"units":    func(o *order.Order) { o.Units = storage.UnitsFeet },
-		"rules":    func(o *order.Order) { o.Rules = map[string]float64{engine.RuleStripWidth: 260} },
+		"rules":    func(o *order.Order) { o.Rules = map[string]float64{practice.RuleStripWidth: 260} },
 		"firm":     func(o *order.Order) { o.Firm = "Gates of our own" },
 		"ticks": func(o *order.Order) {
 			d, _ := storage.Decode(o.Document)
@@ -64,7 +65,7 @@ func TestWhatIsOrderedIsPrinted(t *testing.T) {
 		},
 		"unreadable entry": func(o *order.Order) {
 			d, _ := storage.Decode(o.Document)
-			e, err := storage.SetDraft(d, engine.OpeningWidth, "36o0")
+			e, err := storage.SetDraft(d, survey.OpeningWidth, "36o0")
 			require.NoError(t, err)
 			d, err = storage.Apply(d, e)
 			require.NoError(t, err)

@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/words/gather"
-	"pegpour/engine"
 	"pegpour/engine/sheets"
+	"pegpour/engine/survey"
 	"pegpour/engine/words"
 )
 
@@ -59,7 +59,7 @@ func TestNoWordOfADocumentIsHardWired(t *testing.T) {
 	known := map[string]bool{"SHS": true, "RHS": true, "CHS": true, "MPa": true, "kPa": true}
 	for _, n := range []int{0, 1, 2, 5, 6, 7, 9} {
 		d := site(t, n)
-		d.Survey.Site = engine.Site{Name: "12"}
+		d.Survey.Site = survey.Site{Name: "12"}
 		for _, r := range sheets.Readers() {
 			o := orderOf(t, d, string(r))
 			o.Words, o.Prices, o.Revision = language, true, "1"

@@ -1,0 +1,268 @@
+package advice
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
+
+// BuildOption is one way to build this site, designed in full.
+type BuildOption struct {
+	// Key names the choices, e.g. "gate.guide=cast in, gate.panels=2".
+	Key string `json:"key"`
+	// Choices are the words of what was chosen, one for each question asked.
+	Choices []BuildChoice `json:"choices"`
+	// Changes make the survey into this option; empty for the site as it stands.
+	Changes []plan.Change `json:"changes,omitempty"`
+	Current bool          `json:"current,omitempty"`
+	// Reasons are the checks that say Stop; with any the option cannot be built.
+	Reasons []text.Text `json:"reasons,omitempty"`
+	// Warnings are the checks of severity Warning with a margin, the shop's own
+	// minima aside.
+	Warnings []text.Text `json:"minds,omitempty"`
+	// Cost is the sum of what has a rate; Unpriced names the rest.
+	Cost     float64  `json:"cost"`
+	Unpriced []string `json:"unpriced,omitempty"`
+	Dig      float64  `json:"dig"`      // mm³ in the bank
+	Concrete float64  `json:"concrete"` // mm³, waste not counted
+	Room     float64  `json:"room"`     // mm along the fence behind the run-back post
+	Out      float64  `json:"out"`      // mm out from the back of the fence that is dug or stood on
+	Clear    float64  `json:"clear"`    // mm of clear opening, straight in
+	// Plan is the whole plan, for the drawing.
+	Plan plan.Plan `json:"-"`
+}
+
+// Feasible reports whether nothing says Stop.
+func (w *BuildOption) Feasible() bool { return len(w.Reasons) == 0 }
+
+// BuildChoice is one question and its answer in this option.
+type BuildChoice struct {
+	Path  string `json:"path"`
+	Name  string `json:"name"`
+	Value string `json:"value"`
+	Words string `json:"words"`
+}
+
+// OptionsReport is every sensible way to build a site.
+type OptionsReport struct {
+	// Options are the feasible ones in order of rank, then the others.
+	Options  []BuildOption `json:"ways"`
+	Feasible int           `json:"feasible"`
+	Designs  int           `json:"designs"`
+	// By says what the order rests on: RankByCost, or RankByVolume where rates
+	// are missing, which Missing names.
+	By      string   `json:"by"`
+	Missing []string `json:"missing,omitempty"`
+	// Notes say what is not known and what would settle it.
+	Notes []text.Text `json:"notes,omitempty"`
+}
+
+// What an order of options rests on.
+const (
+	RankByCost   = "cost"
+	RankByVolume = "volume" // concrete and dig together
+)
+
+// optionQuestions are the choices that make one way to build differ from another,
+// in the order a card shows them. Values are tried where the field is asked of
+// this site, and only those that can differ in its drawing or its quantities.
+var optionQuestions = []string{survey.GateGuide, survey.GatePanels, survey.DrivePaverMethod, survey.GateFootingBar, survey.GatePadOn}
+
+// BuildOptions designs every sensible combination of what holds the leaf, of
+// panels, of how pavers are dealt with, and on falling ground of the steel footing, and
+// ranks those that can be built: by cost where every line of each has a rate,
+// else by concrete and dig together, then by dig, concrete and room. Options that
+// cannot be built follow with their reasons.
+//
+// A hard stop is part of every option, for a leaf without one can leave its guide;
+// only where none with one can be built are options without it looked at, and
+// say so. The other hand is not an option: its run-back was not measured.
+//
+// The report is deterministic and changes neither argument.
+func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
+	var report OptionsReport
+	report.try(s, p, false)
+	if report.Feasible == 0 {
+		without := OptionsReport{Designs: report.Designs}
+		without.try(s, p, true)
+		if report.Designs = without.Designs; without.Feasible > 0 {
+			report = without
+		}
+	}
+	report.rank()
+	report.note(&s)
+	return report
+}
+
+func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bool) {
+	base := s
+	var shared []plan.Change
+	stop := survey.Yes
+	if withoutStop {
+		stop = survey.No
+	}
+	f := survey.FieldOf(survey.GateHardStop)
+	if f.Chosen(&s) != stop {
+		shared = append(shared, plan.Change{Path: f.Path, Words: stop})
+	}
+	combos := [][]plan.Change{shared}
+	for _, path := range optionQuestions {
+		f, ok := survey.FieldAt(path)
+		if !ok || !f.Needed(&base) || len(f.Options) < 2 {
+			continue
+		}
+		chosen := f.Chosen(&s)
+		next := make([][]plan.Change, 0, len(combos)*len(f.Options))
+		for _, c := range combos {
+			for _, o := range f.Options {
+				if o.Value == chosen {
+					next = append(next, c)
+					continue
+				}
+				next = append(next, append(slices.Clip(c), plan.Change{Path: path, Words: o.Value}))
+			}
+		}
+		combos = next
+	}
+	for _, changes := range combos {
+		survey, practice, ok := With(s, p, changes)
+		if !ok {
+			continue
+		}
+		plan, _ := engine.Design(survey, practice)
+		r.Designs++
+		w := BuildOption{Changes: changes, Current: len(changes) == 0, Plan: plan}
+		w.describe(&survey)
+		if slices.ContainsFunc(r.Options, func(o BuildOption) bool { return o.Key == w.Key }) {
+			continue
+		}
+		w.measure()
+		if w.Feasible() {
+			r.Feasible++
+		}
+		r.Options = append(r.Options, w)
+	}
+}
+
+// describe names the choices of the option as this survey stands.
+func (w *BuildOption) describe(s *survey.Survey) {
+	var key strings.Builder
+	add := func(path string) {
+		f, ok := survey.FieldAt(path)
+		if !ok || !f.Needed(s) {
+			return
+		}
+		value := f.Chosen(s)
+		c := BuildChoice{Path: path, Name: f.Name, Value: value}
+		for _, o := range f.Options {
+			if o.Value == value {
+				c.Words = o.Words
+			}
+		}
+		w.Choices = append(w.Choices, c)
+		if key.Len() > 0 {
+			key.WriteString(", ")
+		}
+		key.WriteString(path + "=" + value)
+	}
+	for _, path := range optionQuestions {
+		add(path)
+	}
+	add(survey.GateHardStop)
+	w.Key = key.String()
+}
+
+// measure reads the plan's figures.
+func (w *BuildOption) measure() {
+	made := &w.Plan
+	q := &made.Quantities
+	w.Cost, w.Unpriced, w.Dig, w.Concrete = q.Cost, q.Unpriced, q.DigBank, q.Concrete
+	if f, ok := made.Figure(plan.FigureRoomNeeded); ok {
+		w.Room = f.Value
+	}
+	w.Clear = made.Leaf.ClearStraight
+	for i := range made.Outlines {
+		o := &made.Outlines[i]
+		if o.Kind == plan.PartLeafShut || o.Kind == plan.PartLeafOpen {
+			continue
+		}
+		_, high := o.Ring.Bounds()
+		w.Out = max(w.Out, high.Y)
+	}
+	for i := range made.Checks {
+		c := &made.Checks[i]
+		switch {
+		case c.Severity == plan.Stop:
+			w.Reasons = append(w.Reasons, c.What)
+		case c.Severity == plan.Warning && c.HasMargin && c.Question != plan.QuestionMinimum:
+			w.Warnings = append(w.Warnings, c.What)
+		}
+	}
+}
+
+// rank orders the options.
+func (r *OptionsReport) rank() {
+	r.By = RankByCost
+	for i := range r.Options {
+		for _, name := range r.Options[i].Unpriced {
+			if !slices.Contains(r.Missing, name) {
+				r.Missing = append(r.Missing, name)
+			}
+		}
+	}
+	if len(r.Missing) > 0 {
+		r.By = RankByVolume
+	}
+	first := func(w *BuildOption) float64 {
+		if r.By == RankByCost {
+			return w.Cost
+		}
+		return w.Dig + w.Concrete
+	}
+	slices.SortStableFunc(r.Options, func(a, b BuildOption) int {
+		if a.Feasible() != b.Feasible() {
+			if a.Feasible() {
+				return -1
+			}
+			return 1
+		}
+		if !a.Feasible() {
+			if by := cmp.Compare(len(a.Reasons), len(b.Reasons)); by != 0 {
+				return by
+			}
+		}
+		return cmp.Or(cmp.Compare(first(&a), first(&b)), cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete), cmp.Compare(a.Room, b.Room))
+	})
+}
+
+// note says what is not known.
+func (r *OptionsReport) note(s *survey.Survey) {
+	if r.By == RankByVolume {
+		if slices.ContainsFunc(r.Options, func(w BuildOption) bool { return len(w.Plan.Leaf.Panels) > 1 && w.Feasible() }) {
+			r.Notes = append(r.Notes, text.Say("Volumes do not show what more panels cost in wheels, rollers and making: set that rate before choosing them."))
+		}
+		r.Notes = append(r.Notes, text.Say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", text.WordList(r.Missing)))
+	}
+	if r.Feasible == 0 {
+		r.Notes = append(r.Notes, text.Say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
+	} else if len(r.Options) > 0 {
+		for _, c := range r.Options[0].Choices {
+			if c.Path == survey.GateHardStop && c.Value == survey.No {
+				r.Notes = append(r.Notes, text.Say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
+			}
+		}
+	}
+	if !s.RunBack.Room.Known() {
+		r.Notes = append(r.Notes, text.Say("The room behind the run-back post was not measured: ways that need more than there is are not left out."))
+	}
+	if !s.RunBack.Depth.Known() {
+		r.Notes = append(r.Notes, text.Say("The depth out from the fence was not measured: ways that need more than there is are not left out."))
+	}
+	r.Notes = append(r.Notes, text.Say("The gate running the other way is not among these: measure that side and start a site for it."))
+}

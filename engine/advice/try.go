@@ -1,0 +1,52 @@
+package advice
+
+import (
+	"strings"
+
+	"pegpour/engine"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// Try designs with a remedy's changes and reports whether the check it belongs
+// to no longer stands as it did: gone, sound, or with no margin missing.
+// Changes to what cannot be changed leave the plan as it was and clear nothing.
+func Try(s survey.Survey, p practice.Practice, c plan.Check, r plan.Remedy) (after plan.Plan, clears bool) {
+	s, p, ok := With(s, p, r.Changes)
+	after, _ = engine.Design(s, p)
+	if !ok {
+		return after, false
+	}
+	for i := range after.Checks {
+		k := &after.Checks[i]
+		if k.Code == c.Code && k.Field == c.Field && k.Severity != plan.Sound {
+			return after, false
+		}
+	}
+	return after, true
+}
+
+// With applies changes to copies of a survey and a practice; ok is false when
+// one of them was refused.
+func With(s survey.Survey, p practice.Practice, changes []plan.Change) (survey.Survey, practice.Practice, bool) {
+	ok := true
+	s = s.Clone()
+	for _, c := range changes {
+		if key, rule := strings.CutPrefix(c.Path, practice.PracticePath); rule {
+			next, err := p.With(map[string]float64{key: c.Value})
+			p, ok = next, ok && err == nil
+			continue
+		}
+		f, found := survey.FieldAt(c.Path)
+		switch {
+		case !found:
+			ok = false
+		case f.Numeric():
+			ok = f.SetValue(&s, survey.Measured(c.Value, survey.ByEstimate)) == nil && ok
+		default:
+			ok = f.SetWords(&s, c.Words) == nil && ok
+		}
+	}
+	return s, p, ok
+}

@@ -1,0 +1,160 @@
+package drawing
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"pegpour/engine/geom"
+	"pegpour/engine/photo"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/text"
+)
+
+// PhotoPlace is a place on the ground that can be seen in a picture.
+type PhotoPlace struct {
+	ID, Name string
+	At       geom.Point // mm
+}
+
+// PhotoSpot is a place on the ground with its spot in a picture, pixels, V down.
+type PhotoSpot struct {
+	Name string
+	At   geom.Point
+	U, V float64
+}
+
+// PhotoShape is one outline of the plan in the picture.
+type PhotoShape struct {
+	ID     string
+	Kind   plan.PartKind // empty for the track
+	Name   string
+	Closed bool
+	Lines  [][]photo.Pixel // one for a closed outline; the stretches of a line
+}
+
+// PhotoOverlay is the plan laid over a picture of the ground.
+type PhotoOverlay struct {
+	Shapes []PhotoShape
+	// Misses is by how much each spot misses its place, mm on the ground; the
+	// order is that of the spots.
+	Misses []float64
+	// Miss is the root of the mean square of them.
+	Miss float64
+	// NoCheck: four spots always fit. Suspects are the indices of spots that do
+	// not fit; SwappedSides says that left and right were taken the wrong way
+	// round.
+	NoCheck      bool
+	Suspects     []int
+	SwappedSides bool
+	// SureTo is how well the middle of the pad, or of the strip, is placed on
+	// the ground by the pointing alone, mm; 0 where it cannot be said.
+	SureTo float64
+}
+
+// PhotoPlaces lists the places of a site that one can point at in a picture:
+// the posts' corners at the ground, the pegs of the set-out, those of the tape
+// network, the taped points of the edges.
+func PhotoPlaces(p *plan.Plan) []PhotoPlace {
+	var out []PhotoPlace
+	add := func(id, name string, x, y float64) {
+		for i := range out {
+			if math.Hypot(out[i].At.X-x, out[i].At.Y-y) < 1 {
+				return
+			}
+		}
+		out = append(out, PhotoPlace{ID: id, Name: name, At: geom.Point{X: x, Y: y}})
+	}
+	latch, latchHigh := p.Site.PostLatch.Bounds()
+	run, runHigh := p.Site.PostRunBack.Bounds()
+	add("post.latch.in", "Latch post, inner corner at the back", latchHigh.X, latchHigh.Y)
+	add("post.latch.front", "Latch post, inner corner at the street", latchHigh.X, latch.Y)
+	add("post.latch.far", "Latch post, far corner at the back", latch.X, latchHigh.Y)
+	add("post.runBack.in", "Run-back post, inner corner at the back", run.X, runHigh.Y)
+	add("post.runBack.front", "Run-back post, inner corner at the street", run.X, run.Y)
+	add("post.runBack.far", "Run-back post, far corner at the back", runHigh.X, runHigh.Y)
+	if p.Network != nil {
+		for _, q := range p.Network.Pegs {
+			add("network."+q.Name, text.Fill("Peg {0} of the network", q.Name), q.Chainage, q.Offset)
+		}
+	}
+	for _, g := range p.Pegs {
+		add("peg."+strconv.Itoa(g.Number), text.Fill("Peg {0} of the set-out", strconv.Itoa(g.Number)), g.Chainage, g.Offset)
+	}
+	for i := range p.Dimensions {
+		// A taped point of an edge is dimensioned from the fence: it stands at
+		// the far end of that line.
+		d := &p.Dimensions[i]
+		path, offset := strings.CutSuffix(d.Path, ".offset")
+		if edge, ok := strings.CutPrefix(path, "drive."); ok && offset && d.Across {
+			add("taped."+edge, "Taped point of the driveway edge", d.From.X, d.Value)
+		}
+	}
+	for i := range p.Site.Obstructions {
+		o := &p.Site.Obstructions[i]
+		for k, c := range o.Box {
+			name := o.Name
+			if name == "" {
+				name = o.Kind
+			}
+			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), text.Fill("{0}, corner {1}", name, strconv.Itoa(k+1)), c.X, c.Y)
+		}
+	}
+	return out
+}
+
+// Overlay fits a picture to the ground by spots of known places, four or more,
+// and lays footing, pad, track and the open leaf's footprint over it. The rules
+// give how well a spot is pointed at. What stands above the ground is not
+// drawn: a picture of flat ground says nothing of heights.
+//
+// Errors: those of photo.Homography.
+func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOverlay, error) {
+	pairs := make([]photo.Pair, len(spots))
+	for i, s := range spots {
+		pairs[i] = photo.Pair{Name: s.Name, X: s.At.X, Y: s.At.Y, U: s.U, V: s.V}
+	}
+	fit, err := photo.Homography(pairs, rules.PhotoPointing)
+	if err != nil {
+		return PhotoOverlay{}, err
+	}
+	out := PhotoOverlay{NoCheck: fit.NoCheck, Suspects: fit.Suspects, SwappedSides: fit.Mirrored != p.Mirrored()}
+	var sum float64
+	for _, r := range fit.Residuals {
+		out.Misses = append(out.Misses, r.Ground)
+		sum += r.Ground * r.Ground
+	}
+	out.Miss = math.Sqrt(sum / float64(len(fit.Residuals)))
+	for i := range p.Outlines {
+		o := &p.Outlines[i]
+		if !o.Concrete && o.Kind != plan.PartLeafOpen && o.Kind != plan.PartMotor && o.Kind != plan.PartGuidePost {
+			continue
+		}
+		if ring := fit.Area(groundOf(o.Ring)); len(ring) >= 3 {
+			out.Shapes = append(out.Shapes, PhotoShape{ID: o.ID, Kind: o.Kind, Name: o.Name, Closed: true, Lines: [][]photo.Pixel{ring}})
+		}
+	}
+	for i, t := range p.Track.Lines {
+		if lines := fit.Line([]photo.Ground{{X: t.Start, Y: t.Offset}, {X: t.End, Y: t.Offset}}); len(lines) > 0 {
+			out.Shapes = append(out.Shapes, PhotoShape{ID: "track." + strconv.Itoa(i+1), Name: "Track", Lines: lines})
+		}
+	}
+	for _, kind := range [...]plan.PartKind{plan.PartPad, plan.PartRunBackStrip, plan.PartDriveStrip} {
+		if o, ok := p.Part(kind, 1); ok && out.SureTo == 0 {
+			c := o.Ring.Centroid()
+			if _, ground, err := fit.Uncertainty(photo.Ground{X: c.X, Y: c.Y}); err == nil {
+				out.SureTo = ground
+			}
+		}
+	}
+	return out, nil
+}
+
+func groundOf(ring geom.Polygon) []photo.Ground {
+	out := make([]photo.Ground, len(ring))
+	for i, c := range ring {
+		out[i] = photo.Ground{X: c.X, Y: c.Y}
+	}
+	return out
+}

@@ -1,0 +1,238 @@
+package drawing_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pegpour/engine"
+	"pegpour/engine/drawing"
+	"pegpour/engine/enginetest"
+	"pegpour/engine/geom"
+	"pegpour/engine/photo"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// camera is a pinhole 1600 mm above the ground, looking down the run-back; it
+// is written without the package under test.
+type camera struct{ x, y, height, pan, tilt, focal, cu, cv float64 }
+
+func (c camera) see(g geom.Point) (u, v float64) {
+	dx, dy, dz := g.X-c.x, g.Y-c.y, -c.height
+	// Pan about the vertical, then tilt downwards.
+	ahead, side := dx*math.Cos(c.pan)+dy*math.Sin(c.pan), dx*math.Sin(c.pan)-dy*math.Cos(c.pan)
+	depth := ahead*math.Cos(c.tilt) - dz*math.Sin(c.tilt)
+	down := -ahead*math.Sin(c.tilt) - dz*math.Cos(c.tilt)
+	return c.cu + c.focal*side/depth, c.cv + c.focal*down/depth
+}
+
+func cameraSpots(t *testing.T, made *plan.Plan, c camera, r *rand.Rand, noise float64, ids ...string) []drawing.PhotoSpot {
+	t.Helper()
+	var spots []drawing.PhotoSpot
+	for _, p := range drawing.PhotoPlaces(made) {
+		for _, id := range ids {
+			if p.ID == id {
+				u, v := c.see(p.At)
+				spots = append(spots, drawing.PhotoSpot{Name: p.Name, At: p.At, U: u + noise*r.NormFloat64(), V: v + noise*r.NormFloat64()})
+			}
+		}
+	}
+	return spots
+}
+
+func TestOverlaySyntheticCamera(t *testing.T) {
+	p := practice.DefaultPractice()
+	s := enginetest.SquareSite()
+	s.Gate.Guide = survey.GuideCastIn
+	made, _ := engine.Design(s, p)
+	// From inside the drive, looking along the fence.
+	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
+	r := rand.New(rand.NewPCG(4, 5))
+	ids := []string{"post.latch.in", "post.latch.front", "post.runBack.in"}
+	for _, g := range made.Pegs {
+		if g.Of == "pad" {
+			ids = append(ids, "peg."+strconv.Itoa(g.Number))
+		}
+	}
+	spots := cameraSpots(t, &made, c, r, 0, ids...)
+	if len(spots) < 5 {
+		t.Fatalf("only %d places", len(spots))
+	}
+	got, err := drawing.Overlay(&made, spots, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Miss > 1e-3 || got.NoCheck || got.SwappedSides {
+		t.Errorf("misses by %v mm, no check %v, swapped %v", got.Miss, got.NoCheck, got.SwappedSides)
+	}
+	shapes := 0
+	for _, shape := range got.Shapes {
+		o, ok := made.Outline(shape.ID)
+		if !ok {
+			continue
+		}
+		shapes++
+		for k, corner := range o.Ring {
+			u, v := c.see(corner)
+			best := math.Inf(1)
+			for _, q := range shape.Lines[0] {
+				best = math.Min(best, math.Hypot(q.U-u, q.V-v))
+			}
+			if best > 0.01 {
+				t.Errorf("%s corner %d is %.3f pixels off", shape.ID, k, best)
+			}
+		}
+	}
+	if shapes < 3 {
+		t.Errorf("%d outlines drawn", shapes)
+	}
+
+	// Pointed at with the scatter that practice says: the miss on the ground is
+	// a few millimetres, and a spot taken at the wrong post is named.
+	noisy := cameraSpots(t, &made, c, r, p.PhotoPointing, ids...)
+	got, err = drawing.Overlay(&made, noisy, p)
+	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.SureTo <= 0 {
+		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.SureTo, err)
+	}
+	wrong := append([]drawing.PhotoSpot(nil), spots...)
+	wrong[2].U += 120
+	got, err = drawing.Overlay(&made, wrong, p)
+	if err != nil || !slices.Contains(got.Suspects, 2) || len(got.Suspects) > 2 {
+		t.Errorf("the wrong spot was not named: %v, %v", got.Suspects, err)
+	}
+	// Left and right the wrong way round.
+	for i := range wrong {
+		wrong[i] = spots[i]
+		wrong[i].U = 2048 - wrong[i].U
+	}
+	if got, err = drawing.Overlay(&made, wrong, p); err != nil || !got.SwappedSides {
+		t.Errorf("a mirrored picture went unnoticed: %v", err)
+	}
+}
+
+func TestOverlayRefuses(t *testing.T) {
+	p := practice.DefaultPractice()
+	made, _ := engine.Design(enginetest.SquareSite(), p)
+	if _, err := drawing.Overlay(&made, nil, p); err == nil {
+		t.Error("no spots were taken")
+	}
+	inLine := []drawing.PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12}, {At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
+	if _, err := drawing.Overlay(&made, inLine, p); err == nil {
+		t.Error("four places in one line were taken")
+	}
+}
+
+// Spots along the fence alone are refused; the place named next is the one that
+// brings the fit, and it is no place on the fence.
+func TestNextPhotoPlace(t *testing.T) {
+	p := practice.DefaultPractice()
+	s := enginetest.SquareSite()
+	s.Gate.Guide = survey.GuideCastIn
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTank, Along: survey.Measured(7000, survey.ByTape), Offset: survey.Measured(2500, survey.ByTape), Length: survey.Measured(2500, survey.ByTape), Width: survey.Measured(2000, survey.ByTape)}}
+	made, _ := engine.Design(s, p)
+	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
+	see := func(q drawing.PhotoPlace) drawing.PhotoSpot {
+		u, v := c.see(q.At)
+		return drawing.PhotoSpot{Name: q.Name, At: q.At, U: u, V: v}
+	}
+	passed := map[string]bool{}
+	var spots []drawing.PhotoSpot
+	for _, q := range drawing.PhotoPlaces(&made) {
+		if q.ID == "post.latch.in" || q.ID == "post.latch.far" || q.ID == "post.runBack.in" || q.ID == "post.runBack.far" {
+			passed[q.ID] = true
+			spots = append(spots, see(q))
+		}
+	}
+	if _, err := drawing.Overlay(&made, spots, p); err == nil {
+		t.Fatal("four places on the fence were taken")
+	}
+	first, ok := drawing.NextPhotoPlace(&made, spots, passed)
+	if !ok || !strings.HasPrefix(first.ID, "thing.") {
+		t.Fatalf("named %+v, the tank stands farthest off the line", first)
+	}
+	taken := 0
+	for ; taken < 3; taken++ {
+		q, ok := drawing.NextPhotoPlace(&made, spots, passed)
+		if !ok || passed[q.ID] {
+			t.Fatalf("named %+v", q)
+		}
+		passed[q.ID] = true
+		spots = append(spots, see(q))
+		if _, err := drawing.Overlay(&made, spots, p); err == nil {
+			break
+		}
+	}
+	got, err := drawing.Overlay(&made, spots, p)
+	if err != nil || got.Miss > 1e-3 {
+		t.Fatalf("after %d more places: %v, misses by %v mm", taken+1, err, got.Miss)
+	}
+
+	// What the picture does not show is passed over; pegs come when nothing that
+	// stands is left, and then there is an end.
+	seen := map[string]bool{}
+	for {
+		q, ok := drawing.NextPhotoPlace(&made, spots, passed)
+		if !ok {
+			break
+		}
+		if seen[q.ID] {
+			t.Fatalf("%s was named twice", q.ID)
+		}
+		passed[q.ID], seen[q.ID] = true, true
+	}
+	if len(passed) != len(drawing.PhotoPlaces(&made)) {
+		t.Errorf("%d of %d places were named", len(passed), len(drawing.PhotoPlaces(&made)))
+	}
+	many := make([]drawing.PhotoSpot, photo.MaxPairs)
+	if q, ok := drawing.NextPhotoPlace(&made, many, nil); ok {
+		t.Errorf("%s was named beyond the most there may be", q.ID)
+	}
+}
+
+// From nothing: the places that are named one after the other fix the picture
+// with the fourth, or the fifth, on every kind of site.
+func TestNextPhotoPlaceFromNothing(t *testing.T) {
+	p := practice.DefaultPractice()
+	fixed := 0
+	for seed := range uint64(120) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		made, _ := engine.Design(enginetest.RandomSite(r), p)
+		see := func(q drawing.PhotoPlace) drawing.PhotoSpot {
+			w := 1 + q.At.Y*0.0002
+			return drawing.PhotoSpot{Name: q.Name, At: q.At, U: 1500 - 0.1*q.At.X/w, V: 1200 - 0.1*q.At.Y/w}
+		}
+		var all []photo.Ground
+		for _, q := range drawing.PhotoPlaces(&made) {
+			all = append(all, photo.Ground{X: q.At.X, Y: q.At.Y})
+		}
+		if photo.Spread(all[:min(len(all), photo.MaxPairs)]) < photo.SpreadEnough {
+			continue // a site so narrow that hardly any places fix a picture
+		}
+		fixed++
+		passed := map[string]bool{}
+		var spots []drawing.PhotoSpot
+		var err error
+		for len(spots) < 5 {
+			q, ok := drawing.NextPhotoPlace(&made, spots, passed)
+			if !ok {
+				break
+			}
+			passed[q.ID] = true
+			spots = append(spots, see(q))
+			if _, err = drawing.Overlay(&made, spots, p); err == nil {
+				break
+			}
+		}
+		if err != nil {
+			t.Errorf("seed %d: still refused with %d places: %v", seed, len(spots), err)
+		}
+	}
+	if fixed < 30 {
+		t.Errorf("only %d of 120 sites have places enough", fixed)
+	}
+}

@@ -1,0 +1,282 @@
+package drawing
+
+import (
+	"math"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
+
+// The layers of the owner's views.
+const (
+	LayerScaleFigures = "Car and person"
+)
+
+// OwnerOptions choose what the owner sees.
+type OwnerOptions struct {
+	// Open is how far the gate stands open, 0 shut to 1 open; what lies outside
+	// is taken to the nearer end, NaN as shut.
+	Open float64
+	// Inside looks from inside the property instead of from the street.
+	Inside bool
+	// Figures shows a car and a person for scale.
+	Figures bool
+	// Say and Write as in SceneOptions.
+	Say   func(string) string
+	Write func(text.Arg) string
+}
+
+func (o *OwnerOptions) words(s string) string {
+	if o.Say != nil {
+		return o.Say(s)
+	}
+	return s
+}
+
+// share is Open within 0 to 1.
+func (o *OwnerOptions) share() float64 {
+	if !(o.Open > 0) {
+		return 0
+	}
+	return math.Min(o.Open, 1)
+}
+
+// panelBox is one panel of the leaf where it stands now.
+type panelBox struct {
+	x1, x2, y1, y2 float64
+	tail           float64 // how far the bottom rail runs on past x2
+}
+
+// panelsAt finds the leaf's panels with the gate open by a share of its way:
+// each goes from where it stands shut to where it stands open.
+func panelsAt(p *plan.Plan, share float64) []panelBox {
+	var shut, open []plan.Outline
+	for i := range p.Outlines {
+		switch p.Outlines[i].Kind {
+		case plan.PartLeafShut:
+			shut = append(shut, p.Outlines[i])
+		case plan.PartLeafOpen:
+			open = append(open, p.Outlines[i])
+		}
+	}
+	var all []panelBox
+	for i := range shut {
+		if i >= len(open) {
+			break
+		}
+		low, high := shut[i].Ring.Bounds()
+		to, end := open[i].Ring.Bounds()
+		move := share * (to.X - low.X)
+		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y, tail: math.Max(0, (end.X-to.X)-(high.X-low.X))})
+	}
+	return all
+}
+
+// Sizes of what the owner's views show for scale, mm: a middling car and a
+// person (common practice, no published source).
+const (
+	carLong, carWide, carHigh          = 4400.0, 1800.0, 1450.0
+	personHigh, personWide, personDeep = 1750.0, 480.0, 280.0
+)
+
+// OwnerPlanScene draws the plan without any figure: the drive, the fence, the
+// gate where it stands now, what is poured, and a car for scale.
+func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
+	s := &draw.Scene{Title: o.words("Seen from above"), Desc: ownerSpoken(p, &o)}
+	options := SceneOptions{Say: o.Say}
+	tag := func(id string, role draw.Role) draw.Tag {
+		return draw.Tag{ID: "owner." + id, Role: role, Context: true}
+	}
+	drive := ownerDrive(p)
+	s.Add(draw.Region{Tag: tag("drive", draw.RoleExisting), Outer: ringOf(drive), Hatch: surfaceHatch(p.Site.Surface)})
+	for i := range p.Poured {
+		r := draw.Region{Tag: tag("poured", draw.RoleOutline), Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete}
+		for _, h := range p.Poured[i].Holes {
+			r.Holes = append(r.Holes, ringOf(h))
+		}
+		s.Add(r)
+	}
+	start, end := ownerExtent(p)
+	depth := postDepth(p)
+	_, post := p.Site.PostRunBack.Bounds()
+	first, _ := p.Site.PostLatch.Bounds()
+	for _, f := range [...][2]float64{{start, first.X}, {post.X, end}} {
+		if f[1] > f[0] {
+			s.Add(draw.Region{Tag: tag("fence", draw.RoleOutline), Outer: draw.RectRing(f[0], -depth*0.7, f[1], -depth*0.3), Hatch: draw.HatchTint})
+		}
+	}
+	s.Add(draw.Region{Tag: tag("post", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
+		draw.Region{Tag: tag("post", draw.RoleCut), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchSteel})
+	for i := range p.Site.Obstructions {
+		ob := &p.Site.Obstructions[i]
+		c := ob.Box.Centroid()
+		s.Add(draw.Region{Tag: tag("obstruction", draw.RoleObstruction), Outer: ringOf(ob.Box), Hatch: draw.HatchPaper},
+			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: options.words(plan.NameOfObstruction(ob))})
+	}
+	s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset), To: draw.Pt(p.Track.End, p.Track.Offset)})
+	for i := range p.Outlines {
+		switch p.Outlines[i].Kind {
+		case plan.PartMotor, plan.PartGuidePost, plan.PartOutletPost, plan.PartHardStop:
+			s.Add(draw.Region{Tag: tag(p.Outlines[i].ID, draw.RoleOutline), Outer: ringOf(p.Outlines[i].Ring), Hatch: draw.HatchPaper})
+		}
+	}
+	for _, b := range panelsAt(p, o.share()) {
+		s.Add(draw.Region{Tag: tag("leaf", draw.RoleGate), Outer: draw.RectRing(b.x1, b.y1, b.x2, b.y2), Hatch: draw.HatchSteel})
+	}
+	if o.Figures {
+		car := ownerCar(p)
+		t := tag("car", draw.RoleThin)
+		t.Layer = LayerScaleFigures
+		s.Add(draw.Region{Tag: t, Outer: car.at(0, carLong, -carWide/2, carWide/2), Hatch: draw.HatchPaper},
+			draw.Region{Tag: t, Outer: car.at(1200, 1500, -carWide/2+120, carWide/2-120), Hatch: draw.HatchTint},
+			draw.Region{Tag: t, Outer: car.at(3300, 3700, -carWide/2+160, carWide/2-160), Hatch: draw.HatchTint})
+	}
+	return s
+}
+
+func surfaceHatch(surface string) draw.Hatch {
+	switch surface {
+	case survey.SurfacePavers:
+		return draw.HatchPavers
+	case survey.SurfaceBitumen:
+		return draw.HatchBitumen
+	case survey.SurfaceGravel:
+		return draw.HatchGravel
+	}
+	return draw.HatchTint
+}
+
+// ownerExtent is how far along the fence the owner's views go, mm.
+func ownerExtent(p *plan.Plan) (start, end float64) {
+	low, high := boundsOfParts(p)
+	return math.Min(low.X, 0) - 900, math.Max(high.X, p.Opening) + 500
+}
+
+// ownerInner is how far into the property they go: a car's length.
+const ownerInner = carLong + 900
+
+// ownerDrive is the drive carried on along its edges as far as the owner's
+// views go, from the street in.
+func ownerDrive(p *plan.Plan) geom.Polygon {
+	right, left := ownerEdges(p)
+	ring := append(geom.Polygon(nil), right...)
+	for i := len(left) - 1; i >= 0; i-- {
+		ring = append(ring, left[i])
+	}
+	return ring
+}
+
+// ownerEdges are the drive's edges carried on so.
+func ownerEdges(p *plan.Plan) (right, left []geom.Point) {
+	carry := func(line []geom.Point) []geom.Point {
+		if len(line) < 2 {
+			return line
+		}
+		out := append([]geom.Point(nil), line...)
+		a, b := out[len(out)-2], out[len(out)-1]
+		// An edge that lies nearly along the fence goes no further.
+		if dy := b.Y - a.Y; dy > 1 && b.Y < ownerInner {
+			x := b.X + (ownerInner-b.Y)*(b.X-a.X)/dy
+			out = append(out, geom.Point{X: math.Max(b.X-1.5*ownerInner, math.Min(b.X+1.5*ownerInner, x)), Y: ownerInner})
+		}
+		if a := out[0]; a.Y > -ownerOuter {
+			out = append([]geom.Point{{X: a.X, Y: -ownerOuter}}, out...)
+		}
+		return out
+	}
+	return carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge)
+}
+
+// ownerOuter is how much of the street side they show, mm.
+const ownerOuter = 1500.0
+
+// placed is something set down on the drive: its own x runs along it.
+type placed struct {
+	origin   draw.Point
+	sin, cos float64
+}
+
+func (c placed) point(x, y float64) draw.Point {
+	return draw.Pt(c.origin.X+x*c.cos-y*c.sin, c.origin.Y+x*c.sin+y*c.cos)
+}
+
+func (c placed) at(x1, x2, y1, y2 float64) draw.Ring {
+	return draw.Ring{c.point(x1, y1), c.point(x2, y1), c.point(x2, y2), c.point(x1, y2)}
+}
+
+// ownerCar stands inside the property in the middle of the drive, along it.
+func ownerCar(p *plan.Plan) placed {
+	middle := func(y float64) float64 { return (edgeAt(p.Site.RunBackEdge, y) + edgeAt(p.Site.LatchEdge, y)) / 2 }
+	const near = 1000
+	a := draw.Pt(middle(0), 0)
+	b := draw.Pt(middle(near), near)
+	long := math.Hypot(b.X-a.X, b.Y-a.Y)
+	if !(long > 0) {
+		return placed{origin: draw.Pt(p.Opening/2, near), sin: 1}
+	}
+	sin, cos := (b.Y-a.Y)/long, (b.X-a.X)/long
+	// A drive that runs in very flat would put the car across the gate.
+	if sin < 0.6 {
+		sin, cos = 1, 0
+	}
+	gap := near * 0.9
+	return placed{origin: draw.Pt(a.X+gap*cos/sin, gap), sin: sin, cos: cos}
+}
+
+// ownerSpoken is the summary in plain words.
+func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
+	t := text.Say("The gate closes an opening of {0} and slides {1} seen from the street. It stands {2} open.",
+		text.MM(p.Opening), text.Word(o.words(streetHand(p))), text.Arg{Value: o.share(), Dimension: text.Grade})
+	return t.Write(o.words(t.Format), func(a text.Arg) string {
+		if a.Dimension == text.Words {
+			return a.Words
+		}
+		if o.Write != nil {
+			return o.Write(a)
+		}
+		return text.PlainArg(a)
+	})
+}
+
+// streetHand is the way the gate opens as seen from the street.
+func streetHand(p *plan.Plan) string {
+	if p.Mirrored() {
+		return "to the left"
+	}
+	return "to the right"
+}
+
+// OwnerFacts are what an owner asks, in plain words and without a price.
+func OwnerFacts(p *plan.Plan) []text.Text {
+	facts := []text.Text{text.Say("The gate slides {0}, seen from the street.", text.Word(streetHand(p)))}
+	clear := text.Say("A car has {0} to drive through.", text.MM(p.Leaf.ClearStraight))
+	facts = append(facts, clear)
+	if p.Leaf.RearOpen > p.Opening {
+		facts = append(facts, text.Say("Behind the post the open gate needs {0} along the fence, kept free of plants and bins.", text.MM(p.Leaf.RearOpen-p.Opening)))
+	}
+	switch {
+	case p.Site.CarriesTrack:
+		facts = append(facts, text.Say("Your drive stays as it is: only a low track is fixed on it."))
+	case p.Site.Surface == survey.SurfacePavers:
+		facts = append(facts, text.Say("A strip of your pavers is lifted for the track."))
+	case p.Quantities.SawCut > 0:
+		facts = append(facts, text.Say("A strip is cut out of your drive for the track and filled with concrete."))
+	default:
+		facts = append(facts, text.Say("A strip of concrete goes across your drive for the track."))
+	}
+	if pad, ok := p.Part(plan.PartPad, 1); ok {
+		low, high := pad.Ring.Bounds()
+		facts = append(facts, text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.", text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
+	}
+	if _, ok := p.Part(plan.PartMotor, 1); ok {
+		facts = append(facts, text.Say("The motor needs power: a licensed electrician brings it."))
+	}
+	facts = append(facts, text.Say("After the pour no car for seven days where concrete crosses the drive."))
+	if p.Site.CarriesTrack {
+		facts = facts[:len(facts)-1]
+	}
+	return facts
+}

@@ -1,0 +1,122 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/draw/solid"
+	"pegpour/engine/plan"
+)
+
+// concrete is what is poured: strips on the track's grade, the pad level.
+func (s *ownerSlope) concrete() {
+	p := s.v.p
+	deep := 100.0
+	if o, ok := p.Part(plan.PartRunBackStrip, 1); ok && o.Depth > 0 {
+		deep = o.Depth
+	}
+	top := trackPlane(s.g)
+	under := top
+	under.Z -= deep
+	for i := range p.Poured {
+		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(p.Poured[i].Outer), under, top)
+		s.add(b, err)
+	}
+	if o, ok := p.Part(plan.PartPad, 1); ok && s.g.Pad != nil && s.g.Pad.HasLevel {
+		for _, q := range o.Ring {
+			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+s.g.Pad.Level-1)
+		}
+		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(o.Ring), under, solid.Level{Z: s.g.Pad.Level})
+		s.add(b, err)
+	}
+}
+
+// walls hold the ground back on the far side and at the end of the cavity.
+func (s *ownerSlope) walls() {
+	r := s.g.Rising
+	if r == nil {
+		return
+	}
+	straight := func(all []plan.WallSection, along func(*plan.WallSection) float64) []plan.WallSection {
+		var at []float64
+		for i := range all {
+			at = append(at, along(&all[i]))
+		}
+		var out []plan.WallSection
+		for _, x := range straightened(at, func(x float64) []float64 { return []float64{all[slices.Index(at, x)].Top} }) {
+			out = append(out, all[slices.Index(at, x)])
+		}
+		return out
+	}
+	wall := func(sections []plan.WallSection, corner func(w *plan.WallSection, outer bool) (x, y float64)) {
+		var triangles [][3]solid.Point
+		at := func(w *plan.WallSection, outer bool) solid.Point {
+			x, y := corner(w, outer)
+			return solid.Point{X: x, Y: y, Z: w.Top}
+		}
+		for i := 1; i < len(sections); i++ {
+			a, b := &sections[i-1], &sections[i]
+			triangles = append(triangles, [3]solid.Point{at(a, false), at(b, false), at(b, true)}, [3]solid.Point{at(a, false), at(b, true), at(a, true)})
+		}
+		if len(triangles) == 0 {
+			return
+		}
+		t := s.v.tag("wall", draw.RoleOutline)
+		b, err := solid.Relief(t, t, triangles, s.bottom, func(solid.Point, solid.Point) bool { return true })
+		s.add(b, err)
+	}
+	wall(straight(r.Wall, func(w *plan.WallSection) float64 { return w.Chainage }), func(w *plan.WallSection, outer bool) (x, y float64) {
+		if outer {
+			return w.Chainage, r.Width + r.Thickness
+		}
+		return w.Chainage, r.Width
+	})
+	wall(straight(r.EndWall, func(w *plan.WallSection) float64 { return w.Offset }), func(w *plan.WallSection, outer bool) (x, y float64) {
+		y = math.Min(w.Offset, r.Width)
+		if outer {
+			return r.End + r.Thickness, y
+		}
+		return r.End, y
+	})
+}
+
+// footing is the steel that carries the track over falling ground.
+func (s *ownerSlope) footing() {
+	f := s.v.p.Footing
+	if f == nil {
+		return
+	}
+	under := func(size float64) solid.Level { return s.v.carried(-size) }
+	half := math.Max(f.PostSize, footingPosts) / 2
+	for i := range f.Posts {
+		q := &f.Posts[i]
+		ring := draw.RectRing(q.Chainage-half, q.Offset-half, q.Chainage+half, q.Offset+half)
+		deep := f.Deep
+		if q.Panel == 0 {
+			deep = f.Plate
+		}
+		foot, top := s.v.foot(ring[0].X, ring[0].Y, ring[2].X, ring[2].Y), under(math.Max(deep, 1))
+		clear := true // a post that comes out of the ground no higher than its bar is not seen
+		for _, c := range ring {
+			clear = clear && top.At(c.X, c.Y) > foot.At(c.X, c.Y)+1
+		}
+		if clear {
+			s.v.lean("footing", draw.RoleOutline, ring, foot, top)
+		}
+	}
+	for i := range s.v.p.Outlines {
+		o := &s.v.p.Outlines[i]
+		deep := 0.0
+		switch o.Kind {
+		case plan.PartFootingBar:
+			deep = f.Deep
+		case plan.PartPadPlate:
+			deep = f.Plate
+		}
+		if deep <= 0 {
+			continue
+		}
+		s.v.lean("footing", draw.RoleOutline, ringOf(o.Ring), under(deep), under(0))
+	}
+}

@@ -1,0 +1,356 @@
+package drawing
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
+
+// SceneOptions choose what a drawing shows and how figures are written.
+type SceneOptions struct {
+	// Write turns an argument into text in the user's units; nil is
+	// PlainFigure.
+	Write func(text.Arg) string
+	// Say translates a sentence of the engine; nil leaves it as it is.
+	Say func(string) string
+	// Detail shows the sizes around pad and post, and leaves out the long ones;
+	// without it the other way round. See DetailWindow.
+	Detail bool
+	// Compact leaves out the scale bar and every size but the one asked, for a
+	// drawing with little room.
+	Compact bool
+	// Pegs shows the numbered pegs.
+	Pegs bool
+	// Tape is the path of the survey field being asked: its dimension is drawn
+	// even where it would be left out.
+	Tape string
+	// Done are the peg numbers that are ticked.
+	Done map[int]bool
+	// Marks shows a numbered mark at each check of the severity Stop or Warning.
+	Marks bool
+}
+
+func (o *SceneOptions) figure(a text.Arg) string {
+	if o.Write != nil {
+		return o.Write(a)
+	}
+	return PlainFigure(a)
+}
+
+// label writes a text at its place in the drawing, figures as the drawing has them.
+func (o *SceneOptions) label(t text.Text) string { return t.Write(o.words(t.Format), o.figure) }
+
+// sentence writes a text of the summary, figures with their unit.
+func (o *SceneOptions) sentence(t text.Text) string {
+	return t.In(func(t text.Text) string { return o.words(t.Format) }, o.withUnit)
+}
+
+// withUnit writes an argument where it stands in a sentence.
+func (o *SceneOptions) withUnit(a text.Arg) string {
+	if o.Write != nil {
+		return o.Write(a)
+	}
+	return text.PlainArg(a)
+}
+
+func (o *SceneOptions) words(s string) string {
+	if o.Say != nil {
+		return o.Say(s)
+	}
+	return s
+}
+
+// PlainFigure writes a length in whole millimetres without its unit, as
+// drawings in the metric trade do, and everything else as PlainArg.
+func PlainFigure(a text.Arg) string {
+	if a.Dimension == text.Length {
+		return strconv.FormatFloat(math.Round(a.Value)+0, 'f', -1, 64)
+	}
+	return text.PlainArg(a)
+}
+
+// The layers of the set-out plan in plain words.
+const (
+	LayerSite     = "What is there"
+	LayerConcrete = "Concrete"
+	LayerGate     = "Gate and motor"
+	LayerPegs     = "Pegs"
+	LayerSizes    = "Sizes"
+	LayerWatch    = "Watch-outs"
+)
+
+// SetOutScene draws the plan view of a plan: what is there, what is poured,
+// what stands on it, where the leaf runs, and the dimensions.
+func SetOutScene(p *plan.Plan, o SceneOptions) *draw.Scene {
+	s := &draw.Scene{Title: o.words("Set-out plan")}
+	if len(p.Figures) > 0 { // those of a sketch are still to be found
+		s.Desc = Spoken(p, o)
+	}
+	drawExisting(p, s, &o)
+	drawCavity(p, s, &o)
+	drawConcrete(p, s, &o)
+	drawGate(p, s, &o)
+	drawDimensions(p, s, &o)
+	if o.Pegs {
+		for _, g := range p.Pegs {
+			s.Add(draw.Peg{Tag: draw.Tag{ID: "peg." + strconv.Itoa(g.Number), Layer: LayerPegs, Role: draw.RoleNote}, At: draw.Pt(g.Chainage, g.Offset), Number: g.Number, Done: o.Done[g.Number]})
+		}
+	}
+	if o.Marks {
+		drawMarks(p, s, &o)
+	}
+	if !o.Compact {
+		s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	}
+	return s
+}
+
+func ringOf(p geom.Polygon) draw.Ring {
+	r := make(draw.Ring, len(p))
+	for i, q := range p {
+		r[i] = draw.Pt(q.X, q.Y)
+	}
+	return r
+}
+
+func lineOf(p []geom.Point) []draw.Point { return ringOf(p) }
+
+func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
+	hatch := draw.HatchTint
+	switch p.Site.Surface {
+	case survey.SurfacePavers:
+		hatch = draw.HatchPavers
+	case survey.SurfaceBitumen:
+		hatch = draw.HatchBitumen
+	case survey.SurfaceGravel:
+		hatch = draw.HatchGravel
+	case survey.SurfaceEarth:
+		hatch = draw.HatchEarth
+	}
+	site := func(id string, role draw.Role) draw.Tag {
+		return draw.Tag{ID: id, Layer: LayerSite, Role: role}
+	}
+	drive := site("drive", draw.RoleExisting)
+	drive.Context = true
+	s.Add(draw.Region{Tag: drive, Outer: ringOf(p.Site.Drive), Hatch: hatch, Open: true})
+	edge := func(id, path string, line []geom.Point) {
+		t := site(id, draw.RoleExisting)
+		t.Field, t.Context = path, true
+		for i := range p.Assumed {
+			if p.Assumed[i].Path == path {
+				t.Voice = draw.VoiceAssumed
+			}
+		}
+		s.Add(draw.Polyline{Tag: t, Points: lineOf(line)})
+	}
+	edge("edge.runBack", survey.DriveRunBackEdgeGiven, p.Site.RunBackEdge)
+	edge("edge.latch", survey.DriveLatchEdgeGiven, p.Site.LatchEdge)
+
+	// The fence: a line along the front and the back of the posts, on either
+	// side of the opening.
+	_, high := boundsOfParts(p)
+	postBack := p.Site.PostRunBack
+	lowPost, highPost := postBack.Bounds()
+	end := math.Max(high.X, p.Leaf.RearOpen) + p.Opening/20
+	fence := site("fence", draw.RoleBoundary)
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(highPost.X, (lowPost.Y+highPost.Y)/2), To: draw.Pt(end, (lowPost.Y+highPost.Y)/2)})
+	latchLow, latchHigh := p.Site.PostLatch.Bounds()
+	fence.Context = true
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(latchLow.X-p.Opening/12, (latchLow.Y+latchHigh.Y)/2), To: draw.Pt(latchLow.X, (latchLow.Y+latchHigh.Y)/2)})
+	s.Add(draw.Region{Tag: site("post.latch", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
+		draw.Region{Tag: site("post.runBack", draw.RoleCut), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchSteel})
+
+	for i := range p.Site.Obstructions {
+		ob := &p.Site.Obstructions[i]
+		t := site("obstruction."+strconv.Itoa(ob.Index), draw.RoleObstruction)
+		t.Field = string(survey.ObstructionKind.At(ob.Index))
+		s.Add(draw.Region{Tag: t, Outer: ringOf(ob.Box), Hatch: draw.HatchNone})
+		c := ob.Box.Centroid()
+		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y), Text: o.words(plan.NameOfObstruction(ob))})
+	}
+	if p.Site.RoomKnown {
+		t := site("room", draw.RoleObstruction)
+		t.Field = survey.RunBackRoom
+		s.Add(draw.Line{Tag: t, From: draw.Pt(p.Site.Room, 0), To: draw.Pt(p.Site.Room, math.Max(600, high.Y))})
+	}
+}
+
+// bounds of everything that is built.
+func boundsOfParts(p *plan.Plan) (low, high geom.Point) {
+	low, high = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for i := range p.Outlines {
+		a, b := p.Outlines[i].Ring.Bounds()
+		low.X, low.Y = math.Min(low.X, a.X), math.Min(low.Y, a.Y)
+		high.X, high.Y = math.Max(high.X, b.X), math.Max(high.Y, b.Y)
+	}
+	return low, high
+}
+
+func drawConcrete(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
+	for i := range p.Poured {
+		r := draw.Region{Tag: draw.Tag{ID: "poured", Layer: LayerConcrete, Role: draw.RoleOutline}, Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete, Open: true}
+		for _, h := range p.Poured[i].Holes {
+			r.Holes = append(r.Holes, ringOf(h))
+		}
+		s.Add(r)
+	}
+	for i := range p.Outlines {
+		u := &p.Outlines[i]
+		if !u.Concrete {
+			continue
+		}
+		t := draw.Tag{ID: u.ID, Layer: LayerConcrete, Role: draw.RoleOutline}
+		if u.Kind == plan.PartPostHole {
+			t.Role = draw.RoleHidden
+		}
+		s.Add(draw.Region{Tag: t, Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+	}
+}
+
+func drawGate(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
+	gate := func(id string, role draw.Role) draw.Tag { return draw.Tag{ID: id, Layer: LayerGate, Role: role} }
+	for i := range p.Outlines {
+		u := &p.Outlines[i]
+		switch u.Kind {
+		case plan.PartLeafShut:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleGate), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
+		case plan.PartLeafOpen:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleMotion), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case plan.PartGuidePost, plan.PartOutletPost:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleCut), Outer: ringOf(u.Ring), Hatch: draw.HatchSteel})
+		case plan.PartFootingBar, plan.PartFootingPost:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleSteel), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case plan.PartMotor, plan.PartBasePlate, plan.PartHardStop, plan.PartPadPlate:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleOutline), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
+		}
+	}
+	for _, t := range p.Track.Lines {
+		s.Add(draw.Line{Tag: gate("track", draw.RoleCentre), From: draw.Pt(t.Start, t.Offset), To: draw.Pt(t.End, t.Offset)})
+	}
+	for i, c := range p.Conduits {
+		t := gate("conduit."+strconv.Itoa(i+1), draw.RoleHidden)
+		s.Add(draw.Polyline{Tag: t, Points: lineOf(c.Line)})
+	}
+	if motor, ok := p.Part(plan.PartMotor, 1); ok {
+		c := motor.Ring.Centroid()
+		s.Add(draw.Text{Tag: gate("motor.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: o.words("M")})
+	}
+	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -postDepth(p)*0.5), To: draw.Pt(p.Opening*0.6, -postDepth(p)*0.5), Text: o.words("opens")})
+}
+
+func postDepth(p *plan.Plan) float64 {
+	low, high := p.Site.PostRunBack.Bounds()
+	return high.Y - low.Y
+}
+
+func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
+	for i := range p.Dimensions {
+		d := &p.Dimensions[i]
+		if asked := d.Path != "" && d.Path == o.Tape; !asked && (d.Detail != o.Detail || o.Compact || d.OnlyAsked || d.Unknown) {
+			continue
+		}
+		t := draw.Tag{ID: "dim." + d.ID, Layer: LayerSizes, Field: d.Path, Role: draw.RoleNote}
+		switch d.Voice {
+		case plan.VoiceMeasured:
+			t.Voice = draw.VoiceMeasured
+		case plan.VoiceAssumed:
+			t.Voice = draw.VoiceAssumed
+		default:
+			t.Voice = draw.VoiceWorkedOut
+		}
+		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y), Direction: draw.Horizontal, Text: o.figure(text.MM(d.Value))}
+		if d.Unknown {
+			e.Text = "?"
+		}
+		if d.Across {
+			e.Direction, e.Side = draw.Vertical, draw.Right
+		} else if d.From.Y < 0 || d.Path != "" {
+			e.Side = draw.Below
+		} else {
+			e.Side = draw.Above
+		}
+		s.Add(e)
+	}
+	line := p.Site.RunBackEdge
+	if len(line) >= 2 {
+		a, b := line[0], line[len(line)-1]
+		if math.Abs(b.X-a.X) > 1 && o.Detail && (!o.Compact || o.Tape == survey.DriveRunBackEdgeAngle) {
+			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
+			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
+			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: survey.DriveRunBackEdgeAngle, Role: draw.RoleNote, Voice: draw.VoiceMeasured}
+			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0), To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.figure(text.Radians(angle))})
+		}
+	}
+}
+
+// DetailWindow is the part of the plan around pad, guide post and motor.
+func DetailWindow(p *plan.Plan) draw.Box {
+	low, high := geom.Point{X: p.Opening - 150, Y: -postDepth(p) - 50}, geom.Point{X: p.Opening + 600, Y: 500}
+	for i := range p.Outlines {
+		switch p.Outlines[i].Kind {
+		case plan.PartPad, plan.PartPostHole, plan.PartGuidePost, plan.PartBasePlate, plan.PartMotor, plan.PartOutletPost:
+			a, b := p.Outlines[i].Ring.Bounds()
+			low.X, low.Y = math.Min(low.X, a.X-100), math.Min(low.Y, a.Y-100)
+			high.X, high.Y = math.Max(high.X, b.X+150), math.Max(high.Y, b.Y+100)
+		}
+	}
+	return draw.Box{Min: draw.Pt(low.X, low.Y), Max: draw.Pt(high.X, high.Y)}
+}
+
+// drawMarks numbers the checks that want attention at their places.
+func drawMarks(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
+	n := 0
+	for i := range p.Checks {
+		c := &p.Checks[i]
+		if c.Severity == plan.Sound || len(c.Where) == 0 {
+			continue
+		}
+		n++
+		word := "Mind {0}"
+		if c.Severity == plan.Stop {
+			word = "Stop {0}"
+		}
+		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch, Role: draw.RoleNote},
+			At: draw.Pt(c.At.X, c.At.Y), Text: text.Fill(o.words(word), strconv.Itoa(n))})
+	}
+}
+
+// Spoken is the summary of the plan for those who cannot see the drawing.
+func Spoken(p *plan.Plan, o SceneOptions) string {
+	all := []text.Text{text.Say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
+		text.MM(p.Opening), text.MM(p.Leaf.Frame), text.MM(figureValue(p, plan.FigureStripLength)), text.SquareMM(p.Quantities.Area), text.CubicMM(p.Quantities.Concrete))}
+	if pad, ok := p.Part(plan.PartPad, 1); ok {
+		low, high := pad.Ring.Bounds()
+		all = append(all, text.Say("The motor pad is {0} along the fence and {1} out.", text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
+	}
+	stops := 0
+	for i := range p.Checks {
+		if p.Checks[i].Severity == plan.Stop {
+			stops++
+		}
+	}
+	if stops > 0 {
+		all = append(all, text.Counted(stops, "{0} of the checks says stop.", "{0} of the checks say stop."))
+	}
+	return o.sentences(all)
+}
+
+// sentences writes the texts of the summary one after the other.
+func (o *SceneOptions) sentences(all []text.Text) string {
+	said := make([]string, len(all))
+	for i, t := range all {
+		said[i] = o.sentence(t)
+	}
+	return strings.Join(said, " ")
+}
+
+func figureValue(p *plan.Plan, id string) float64 {
+	f, _ := p.Figure(id)
+	return f.Value
+}

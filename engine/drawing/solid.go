@@ -1,0 +1,367 @@
+package drawing
+
+import (
+	"math"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/draw/solid"
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+)
+
+// OwnerViewScene draws the site in three dimensions as the owner knows it,
+// with what lies behind hidden. The drawing is a parallel projection; the view
+// that shows it must not be turned, and is mirrored for the other hand like
+// every drawing of the plan.
+func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
+	v := ownerView{p: p, o: &o, s: &draw.Scene{Title: o.words("Your gate"), Desc: ownerSpoken(p, &o)}}
+	v.camera = solid.Camera{Azimuth: -math.Pi / 5, Elevation: math.Pi / 6}
+	if o.Inside {
+		v.camera = solid.Camera{Azimuth: math.Pi + math.Pi/5, Elevation: math.Pi / 6}
+	}
+	ground, cuts := v.build()
+	if v.err != nil {
+		return nil, v.err
+	}
+	var elements []draw.Element
+	var err error
+	if p.Ground.Known() {
+		elements, err = solid.DrawOnGround(ground, v.bodies, cuts, v.carried(0), v.camera)
+	} else {
+		elements, err = solid.DrawApart(v.bodies, v.camera)
+	}
+	if err != nil {
+		return nil, err
+	}
+	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.drive": surfaceHatch(p.Site.Surface), "owner.poured": draw.HatchConcrete, "owner.earth": draw.HatchEarth, "owner.ground": draw.HatchPaper}
+	for i, e := range elements {
+		if r, ok := e.(draw.Region); ok {
+			if hatch, ok := hatches[r.ID]; ok {
+				r.Hatch = hatch
+				elements[i] = r
+			}
+		}
+	}
+	v.s.Add(elements...)
+	return v.s, nil
+}
+
+// build makes the bodies that stand on the site, and where the site is not
+// level those of its ground with the offsets at which it steps.
+func (v *ownerView) build() (ground []solid.Body, cuts []float64) {
+	if v.p.Ground.Known() {
+		ground, cuts = v.slopingGround()
+	} else {
+		v.levelGround()
+	}
+	v.obstructions()
+	v.fence()
+	v.posts()
+	v.leaf()
+	v.hardware()
+	if v.o.Figures {
+		v.car()
+		v.person()
+	}
+	return ground, cuts
+}
+
+type ownerView struct {
+	p      *plan.Plan
+	o      *OwnerOptions
+	s      *draw.Scene
+	camera solid.Camera
+	bodies []solid.Body
+	err    error
+}
+
+func (v *ownerView) tag(id string, role draw.Role) draw.Tag {
+	return draw.Tag{ID: "owner." + id, Role: role, Context: true}
+}
+
+// flat draws an area that lies on the ground. Nothing stands below it, so it
+// goes under everything else.
+func (v *ownerView) flat(id string, role draw.Role, ring draw.Ring, hatch draw.Hatch) {
+	if len(ring) < 3 {
+		return
+	}
+	seen := make(draw.Ring, len(ring))
+	for i, q := range ring {
+		seen[i] = v.camera.Project(solid.Point{X: q.X, Y: q.Y})
+	}
+	v.s.Add(draw.Region{Tag: v.tag(id, role), Outer: seen, Hatch: hatch})
+}
+
+func (v *ownerView) block(id string, role draw.Role, x1, y1, z1, x2, y2, z2 float64) {
+	b, err := solid.Box(v.tag(id, role), solid.Point{X: x1, Y: y1, Z: z1}, solid.Point{X: x2, Y: y2, Z: z2})
+	v.add(b, err)
+}
+
+func (v *ownerView) prism(id string, role draw.Role, ring draw.Ring, bottom, top float64) {
+	b, err := solid.Prism(v.tag(id, role), ring, solid.Level{Z: bottom}, solid.Level{Z: top})
+	v.add(b, err)
+}
+
+func (v *ownerView) add(b solid.Body, err error) {
+	if err != nil && v.err == nil {
+		v.err = err
+	}
+	v.bodies = append(v.bodies, b)
+}
+
+// levelGround draws the ground of a level site: nothing lies below it.
+func (v *ownerView) levelGround() {
+	p := v.p
+	v.flat("drive", draw.RoleExisting, ringOf(ownerDrive(p)), surfaceHatch(p.Site.Surface))
+	for i := range p.Poured {
+		v.flat("poured", draw.RoleOutline, ringOf(p.Poured[i].Outer), draw.HatchConcrete)
+	}
+}
+
+func (v *ownerView) obstructions() {
+	p := v.p
+	for i := range p.Site.Obstructions {
+		ob := &p.Site.Obstructions[i]
+		low, high := ob.Box.Bounds()
+		if high.X-low.X < 1 || high.Y-low.Y < 1 {
+			continue
+		}
+		switch ob.Kind {
+		case survey.ObstructionTree:
+			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, math.Min(high.X-low.X, high.Y-low.Y))
+		case survey.ObstructionPit, survey.ObstructionService:
+			if p.Ground.Known() {
+				v.stand("obstruction", draw.RoleObstruction, ringOf(ob.Box), 20)
+			} else {
+				v.flat("obstruction", draw.RoleObstruction, ringOf(ob.Box), draw.HatchPaper)
+			}
+		case survey.ObstructionTap:
+			v.stand("obstruction", draw.RoleOutline, draw.RectRing(low.X, low.Y, high.X, high.Y), 600)
+		default:
+			v.stand("obstruction", draw.RoleOutline, draw.RectRing(low.X, low.Y, high.X, high.Y), 1200)
+		}
+	}
+}
+
+// tree is a trunk with a crown of eight sides.
+func (v *ownerView) tree(at geom.Point, thick float64) {
+	ring := func(radius float64) draw.Ring {
+		out := make(draw.Ring, 8)
+		for i := range out {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 4)
+			out[i] = draw.Pt(at.X+radius*cos, at.Y+radius*sin)
+		}
+		return out
+	}
+	z := v.standing(at.X, at.Y)
+	v.stand("tree", draw.RoleThin, ring(math.Max(60, thick/3)), 1300)
+	v.prism("tree", draw.RoleThin, ring(650), z+1300, z+2300)
+}
+
+// fenceSpacing between the posts of the fence shown, mm: the fence is not ours
+// to measure.
+const fenceSpacing = 2200.0
+
+// fence stands on either side of the opening: posts with three rails.
+func (v *ownerView) fence() {
+	p := v.p
+	start, end := ownerExtent(p)
+	_, post := p.Site.PostRunBack.Bounds()
+	first, _ := p.Site.PostLatch.Bounds()
+	y := -postDepth(p) / 2
+	high := v.high() * 0.8
+	stretch := func(x1, x2 float64, fromEnd bool) {
+		if x2-x1 < 100 {
+			return
+		}
+		n := math.Ceil((x2 - x1) / fenceSpacing)
+		rails := func(from, to float64) {
+			fall := v.foot(from, y, to, y)
+			for _, z := range [...]float64{0.2, 0.55, 0.9} {
+				low, top := fall, fall
+				low.Z, top.Z = low.Z+z*high-45, top.Z+z*high+45
+				v.lean("fence", draw.RoleThin, draw.RectRing(from, y-20, to, y+20), low, top)
+			}
+		}
+		if !v.p.Ground.Known() {
+			rails(x1, x2)
+		}
+		for i := 1.0; i <= n; i++ {
+			x, before := x1+i*(x2-x1)/n, x1+(i-1)*(x2-x1)/n
+			if v.p.Ground.Known() {
+				rails(before, x)
+			}
+			if fromEnd {
+				x = x2 - i*(x2-x1)/n
+			}
+			v.stand("fence", draw.RoleThin, draw.RectRing(x-40, y-21, x+40, y+21), high+60)
+		}
+	}
+	stretch(start, first.X, true)
+	stretch(post.X, end, false)
+}
+
+// high is the height of the leaf, mm.
+func (v *ownerView) high() float64 { return math.Max(400, v.p.Leaf.Height) }
+
+func (v *ownerView) posts() {
+	top := v.high() + 150
+	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostLatch), top)
+	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostRunBack), top)
+}
+
+// How the leaf is shown, mm: upright battens on the street side of a frame.
+const (
+	battenWide  = 140.0
+	battenGap   = 40.0
+	frameMember = 50.0
+)
+
+func (v *ownerView) leaf() {
+	high := v.high()
+	const bottom = 70.0
+	for _, b := range panelsAt(v.p, v.o.share()) {
+		cladding := math.Max(0, (b.y2-b.y1)-frameMember)
+		front := b.y1 + cladding
+		thick := math.Max(b.y2-front, 10)
+		frame := func(x1, z1, x2, z2 float64) {
+			if x2-x1 > 1 && z2-z1 > 1 {
+				v.lean("leaf", draw.RoleOutline, draw.RectRing(x1, front, x2, front+thick), v.carried(z1), v.carried(z2))
+			}
+		}
+		frame(b.x1, bottom, b.x2+b.tail, bottom+frameMember)
+		frame(b.x1, high-frameMember, b.x2, high)
+		frame(b.x1, bottom+frameMember, b.x1+frameMember, high-frameMember)
+		frame(b.x2-frameMember, bottom+frameMember, b.x2, high-frameMember)
+		v.battens(b, front, thick, bottom, high)
+	}
+}
+
+// battens fill the frame: on its front where the leaf is clad, between its
+// members where it is not.
+func (v *ownerView) battens(b panelBox, front, thick, bottom, high float64) {
+	y1, y2 := b.y1, front
+	x1, x2, z1, z2 := b.x1, b.x2, bottom, high
+	if front-b.y1 < 1 {
+		y1, y2 = front+thick*0.3, front+thick*0.7
+		x1, x2, z1, z2 = b.x1+frameMember, b.x2-frameMember, bottom+frameMember, high-frameMember
+	}
+	long := x2 - x1
+	n := math.Floor((long + battenGap) / (battenWide + battenGap))
+	if n < 1 || z2 <= z1 {
+		return
+	}
+	gap := battenGap
+	if n > 1 {
+		gap = (long - n*battenWide) / (n - 1)
+	}
+	for i := 0.0; i < n; i++ {
+		x := x1 + i*(battenWide+gap)
+		v.lean("cladding", draw.RoleThin, draw.RectRing(x, y1, x+battenWide, y2), v.carried(z1), v.carried(z2))
+	}
+}
+
+// hardware is what the pads carry: track, guide post, motor, hard stop.
+func (v *ownerView) hardware() {
+	p := v.p
+	track := draw.RectRing(p.Track.Start, p.Track.Offset-20, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20)
+	v.lean("track", draw.RoleThin, track, v.carried(0), v.carried(railHigh))
+	for i := range p.Outlines {
+		o := &p.Outlines[i]
+		low, high := o.Ring.Bounds()
+		middle := (low.X + high.X) / 2
+		switch o.Kind {
+		case plan.PartGuidePost:
+			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(), solid.Level{Z: p.Ground.TrackLevel(middle) + v.high() + 40})
+		case plan.PartMotor:
+			foot := v.footOfMotor()
+			v.lean("motor", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})
+		case plan.PartOutletPost:
+			foot := v.footOfMotor()
+			v.lean("outlet", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 700})
+		case plan.PartHardStop:
+			v.lean("stop", draw.RoleOutline, ringOf(o.Ring), v.carried(0), v.carried(180))
+		}
+	}
+}
+
+// footOfMotor is the top of the pad on which the motor stands, or of its plate.
+func (v *ownerView) footOfMotor() solid.Level {
+	g := v.p.Ground
+	if _, ok := v.p.Part(plan.PartPad, 1); ok && g.Known() && g.Pad != nil && g.Pad.HasLevel {
+		return solid.Level{Z: g.Pad.Level}
+	}
+	return v.carried(0)
+}
+
+// footOfPost is where the guide post comes out of the ground.
+func (v *ownerView) footOfPost() solid.Level {
+	post, ok := v.p.Part(plan.PartGuidePost, 1)
+	if !ok {
+		return solid.Level{}
+	}
+	low, high := post.Ring.Bounds()
+	if pad, ok := v.p.Part(plan.PartPad, 1); ok {
+		a, b := pad.Ring.Bounds()
+		if low.X >= a.X && high.X <= b.X && low.Y >= a.Y && high.Y <= b.Y {
+			return v.footOfMotor()
+		}
+	}
+	return v.foot(low.X, low.Y, high.X, high.Y)
+}
+
+// car is a body and a cabin with windows, on wheels, inside the property.
+func (v *ownerView) car() {
+	c := ownerCar(v.p)
+	// It stands on the plane of the drive, and leans with it.
+	drive := solid.Level{}
+	if v.p.Ground.Known() {
+		drive = trackPlane(v.p.Ground)
+	}
+	block := func(id string, x1, x2, y1, y2, z1, z2 float64) {
+		low, top := drive, drive
+		low.Z, top.Z = low.Z+z1, top.Z+z2
+		v.lean(id, draw.RoleThin, c.at(x1, x2, y1, y2), low, top)
+	}
+	const half, cabin = carWide / 2, carWide/2 - 130
+	block("car", 0, carLong, -half, half, 260, 820)
+	block("car", 900, 3500, -cabin, cabin, 820, carHigh)
+	const glass, low, high = 4, 880, carHigh - 90
+	for _, side := range [...]float64{-cabin - glass, cabin} {
+		block("glass", 1000, 2100, side, side+glass, low, high)
+		block("glass", 2200, 3400, side, side+glass, low, high)
+	}
+	block("glass", 900-glass, 900, -cabin+90, cabin-90, low, high)
+	block("glass", 3500, 3500+glass, -cabin+90, cabin-90, low, high)
+	for _, x := range [...]float64{550, carLong - 1150} {
+		for _, side := range [...]float64{-half, half - 220} {
+			block("wheel", x, x+620, side, side+220, 0, 260)
+		}
+	}
+	for _, side := range [...]float64{-half + 90, half - 390} {
+		block("lamp", -glass, 0, side, side+300, 560, 700)
+	}
+}
+
+// person stands on the street side of the latch post, clear of the drive's
+// middle.
+func (v *ownerView) person() {
+	low, _ := v.p.Site.PostLatch.Bounds()
+	x, y := low.X-personWide-250, -postDepth(v.p)-600
+	z := v.standing(x+personWide/2, y+personDeep/2)
+	block := func(x1, y1, z1, x2, y2, z2 float64) {
+		v.block("person", draw.RoleThin, x1, y1, z+z1, x2, y2, z+z2)
+	}
+	v.stand("person", draw.RoleThin, draw.RectRing(x+70, y+40, x+personWide*0.48, y+personDeep-60), 830)
+	v.stand("person", draw.RoleThin, draw.RectRing(x+personWide*0.52, y+40, x+personWide-70, y+personDeep-60), 830)
+	block(x+60, y, 830, x+personWide-60, y+personDeep-20, 1440)
+	block(x-30, y+40, 800, x+60, y+personDeep-60, 1420)
+	block(x+personWide-60, y+40, 800, x+personWide+30, y+personDeep-60, 1420)
+	head := make(draw.Ring, 8)
+	for i := range head {
+		sin, cos := math.Sincos((float64(i) + 0.5) * math.Pi / 4)
+		head[i] = draw.Pt(x+personWide/2+105*cos, y+personDeep/2+105*sin)
+	}
+	v.prism("person", draw.RoleThin, head, z+1490, z+personHigh)
+}

@@ -1,0 +1,244 @@
+package ground
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"pegpour/engine/geom"
+	"pegpour/engine/levels"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// Driveway is where the drive lies: the width of the opening, mm, and its edges.
+type Driveway struct {
+	Width                  float64
+	LatchEdge, RunBackEdge geom.Edge
+}
+
+// beyondEdge reports whether a reading lies in the ground beside the drive.
+func (d *Driveway) beyondEdge(q *plan.GroundReading) bool {
+	return !q.OnDrive && !q.OnSlab && q.Chainage > d.RunBackEdge.At(q.Offset)
+}
+
+// Fit fits the track's grade to the ground as it was read, and says of
+// each reading where it lies. It is nil on level ground.
+func Fit(s *Survey, d *Driveway, trackOffset float64, p *practice.Practice) *plan.Ground {
+	if s.shape == survey.GroundLevel {
+		return nil
+	}
+	g := &plan.Ground{Shape: s.shape, Taken: s.taken, Choices: s.choices, Booking: s.booking}
+	if s.taken == survey.LevelsBySlopes {
+		g.Track = s.slopes.track(trackOffset)
+		g.Readings = s.slopes.readings(&g.Track, d, p.SurfaceRoughness)
+	} else {
+		g.Readings = slices.Clone(s.readings)
+	}
+	for i := range g.Readings {
+		q := &g.Readings[i]
+		q.OnDrive = !q.OnSlab && q.Chainage >= d.LatchEdge.At(q.Offset)-plan.Tolerance && q.Chainage <= d.RunBackEdge.At(q.Offset)+plan.Tolerance
+		q.OnTrack = q.OnDrive && math.Abs(q.Offset-trackOffset) <= p.TrackBand
+	}
+	if s.taken != survey.LevelsBySlopes {
+		g.Track, g.InLine = fitTrack(g.Readings, trackOffset)
+	}
+	for i := range g.Readings {
+		q := &g.Readings[i]
+		q.Above = q.Level - g.Track.At(q.Chainage, q.Offset)
+	}
+	return g
+}
+
+// fitTrack fits one straight grade by weighted least squares through the
+// drive's levels on the track line, and the cross-fall through all of the
+// drive's levels. What the readings cannot give stays 0 and unknown; inLine
+// counts the drive's levels where all lie in one line. Readings that fit badly,
+// and those that are checked by others, are marked.
+func fitTrack(readings []plan.GroundReading, offset float64) (t plan.TrackGrade, inLine int) {
+	t.Offset = offset
+	drive, from := make([]levels.Point, 0, len(readings)), make([]int, 0, len(readings))
+	for i := range readings {
+		if q := &readings[i]; q.OnDrive {
+			drive = append(drive, levels.Point{Name: q.Name, Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
+			from = append(from, i)
+		}
+	}
+	if len(drive) == 0 {
+		return t, 0
+	}
+	suspected := false
+	mark := func(fit *levels.Fit, from []int) {
+		for k, i := range from {
+			readings[i].Checked = readings[i].Checked || fit.Residuals[k].Checked
+		}
+		if suspected {
+			return
+		}
+		for _, k := range fit.Suspects {
+			readings[from[k]].Suspect = true
+			suspected = true
+		}
+	}
+	plane, err := levels.FitPlane(drive)
+	var cannot *levels.DegenerateError
+	if errors.As(err, &cannot) {
+		inLine = cannot.Points
+	}
+	if err == nil {
+		t.CrossFall, t.CrossFallKnown = float64(plane.CrossFall), true
+	}
+	line, lineFrom := make([]levels.Point, 0, len(drive)), make([]int, 0, len(drive))
+	for k, q := range drive {
+		if !readings[from[k]].OnTrack {
+			continue
+		}
+		q.Level -= t.CrossFall * (q.Offset - t.Offset)
+		line, lineFrom = append(line, q), append(lineFrom, from[k])
+	}
+	if fit, e := levels.FitLine(line); e == nil && believable(fit.Grade) {
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted = fit.Z0, float64(fit.Grade), true, len(line)
+		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
+		mark(&fit.Fit, lineFrom)
+	} else if err == nil && believable(plane.Grade) && believable(plane.CrossFall) {
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = plane.Z0+t.CrossFall*t.Offset, float64(plane.Grade), true, len(drive), true
+		t.SigmaGrade = math.Sqrt(math.Max(0, plane.Covariance[1][1]))
+	} else if fit, e := levels.FitLine(drive); e == nil && believable(fit.Grade) {
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = fit.Z0, float64(fit.Grade), true, len(drive), true
+		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
+		t.CrossFall, t.CrossFallKnown = 0, false
+		mark(&fit.Fit, from)
+	} else {
+		// One level and no fall: the track runs level through it.
+		at := drive[0]
+		if len(line) > 0 {
+			at = line[0]
+		}
+		return plan.TrackGrade{Offset: offset, Z0: at.Level, Fitted: 1}, inLine
+	}
+	if err == nil {
+		mark(&plane.Fit, from)
+	}
+	if !believable(levels.Grade(t.CrossFall)) {
+		t.CrossFall, t.CrossFallKnown = 0, false
+	}
+	return t, inLine
+}
+
+// believable refuses a fall that only readings a hand's width apart can give.
+func believable(g levels.Grade) bool { return math.Abs(float64(g)) <= levels.MaxGrade }
+
+// ModelGround makes the ground of the whole site. The drive is the plane of the
+// track but for its own humps; a single line of readings beside it is carried
+// out square to the fence; beyond the readings the last level is held. padOut is
+// how far out the ground is built on, mm.
+//
+// The error is that of the surface. The drive's own edges span one whatever was
+// read, so that it is only refused where a level is out of all bounds.
+func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel, error) {
+	m := &plan.GroundModel{LatchEdge: d.LatchEdge, RunBackEdge: d.RunBackEdge}
+	bank := make([]levels.Point, 0, len(g.Readings))
+	for i := range g.Readings {
+		if q := &g.Readings[i]; d.beyondEdge(q) {
+			bank = append(bank, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
+		}
+	}
+	m.Trend = plan.TrackGrade{CrossFall: g.Track.CrossFall, Offset: g.Track.Offset}
+	if g.Shape == survey.GroundSlopes || len(bank) == 0 {
+		m.Trend = g.Track
+	}
+	for i := range bank {
+		bank[i].Level -= m.Trend.At(bank[i].Chainage, bank[i].Offset)
+	}
+	holdBank(m, bank)
+
+	low, high := geom.Point{X: -3000, Y: -3000}, geom.Point{X: 2*d.Width + 6000, Y: padOut + 4000}
+	for i := range g.Readings {
+		low.X, low.Y = math.Min(low.X, g.Readings[i].Chainage-1000), math.Min(low.Y, g.Readings[i].Offset-1000)
+		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+1000), math.Max(high.Y, g.Readings[i].Offset+1000)
+	}
+	points := make([]levels.Point, 0, len(g.Readings)+2*len(bank)+24)
+	add := func(x, y, level float64) {
+		const apart = 5 // mm: nearer than that it is the same place
+		for i := range points {
+			if math.Abs(points[i].Chainage-x) < apart && math.Abs(points[i].Offset-y) < apart {
+				return
+			}
+		}
+		points = append(points, levels.Point{Chainage: x, Offset: y, Level: level, Sigma: 1})
+	}
+	for i := range g.Readings {
+		if q := &g.Readings[i]; !q.OnSlab {
+			add(q.Chainage, q.Offset, q.Level-m.Trend.At(q.Chainage, q.Offset))
+		}
+	}
+	// Rows across the site: the drive's edges on each, and the ground beside the
+	// drive carried to each at its distance from the edge, so that no triangle
+	// spans from the drive to far-off ground over the top of a bank.
+	rows := [...]float64{low.Y, 0, g.Track.Offset, padOut, padOut + 600, high.Y}
+	onDrive := func(x, y float64) { add(x, y, g.Track.At(x, y)-m.Trend.At(x, y)) }
+	for i, y := range rows {
+		edge := d.RunBackEdge.At(y)
+		onDrive(edge, y)
+		onDrive(d.LatchEdge.At(y), y)
+		outer := i == 0 || i == len(rows)-1
+		if outer {
+			onDrive(math.Min(low.X, d.LatchEdge.At(y)-1000), y)
+		}
+		far := math.Max(high.X, edge+1000)
+		add(far, y, m.Beside(far, y))
+		for k := range bank {
+			from := bank[k].Chainage - d.RunBackEdge.At(bank[k].Offset)
+			// A long list of readings says enough by itself away from the edge.
+			if outer || len(bank) <= 12 || from < 1500 {
+				add(edge+from, y, m.Beside(edge+from, y))
+			}
+		}
+	}
+	surface, err := levels.NewSurface(points)
+	if err != nil {
+		return nil, err
+	}
+	m.Surface, m.Points, m.Sides = surface, points, surface.Sides()
+	return m, nil
+}
+
+// holdBank keeps the readings beside the drive as a surface, a line or a point
+// of the model that is being made.
+func holdBank(m *plan.GroundModel, bank []levels.Point) {
+	if len(bank) == 0 {
+		return
+	}
+	m.Low = geom.Point{X: bank[0].Chainage, Y: bank[0].Offset}
+	m.High = m.Low
+	for i := range bank {
+		m.Low.X, m.High.X = math.Min(m.Low.X, bank[i].Chainage), math.Max(m.High.X, bank[i].Chainage)
+		m.Low.Y, m.High.Y = math.Min(m.Low.Y, bank[i].Offset), math.Max(m.High.Y, bank[i].Offset)
+	}
+	if m.High.Y-m.Low.Y >= plan.HoldReach/2 {
+		if s, err := levels.NewSurface(bank); err == nil {
+			m.Bank = s
+			return
+		}
+	}
+	byChainage := slices.Clone(bank)
+	for i := range byChainage {
+		byChainage[i].Chainage -= m.RunBackEdge.At(byChainage[i].Offset)
+	}
+	slices.SortStableFunc(byChainage, func(a, b levels.Point) int {
+		switch {
+		case a.Chainage < b.Chainage:
+			return -1
+		case a.Chainage > b.Chainage:
+			return 1
+		}
+		return 0
+	})
+	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < 1 })
+	if line, err := levels.NewGroundLine(byChainage); err == nil {
+		m.Line = line
+		return
+	}
+	m.Lone = &byChainage[0]
+}

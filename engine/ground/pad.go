@@ -1,0 +1,151 @@
+package ground
+
+import (
+	"math"
+
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// LevelPad finds the window for the level top of the motor pad.
+//
+//	pinion: z_t(x_p) + h_rack − h_most ≤ z ≤ z_t(x_p) + h_rack − h_least
+//	water:  z ≥ highest finished ground around the pad + freeboard
+//
+// with z_t the track's level, x_p the pinion's chainage, h_rack the rack above
+// the strip, h the pinion above the pad, packer and adjustment included. A
+// channel around the pad takes the water of its high sides: then only its
+// lowest side counts, where the channel runs out. Inside the window the level
+// nearest the pinion's usual height is taken, but not in its outer quarters. It
+// is nil where the pad meets no ground.
+//
+// Source: geometry of rack and pinion; freeboard is common practice.
+func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p *practice.Practice) *plan.PadLevel {
+	pad := &plan.PadLevel{}
+	rack := g.TrackLevel(site.Pinion) + p.RackHeight - p.MotorPacker
+	least, most := math.Min(p.PinionLeast, p.PinionMost), math.Max(p.PinionLeast, p.PinionMost)
+	pad.PinionLow, pad.PinionHigh = rack-most, rack-least
+	lowGround := math.Inf(1)
+	pad.HighGround = math.Inf(-1)
+	walkPad(parts, site.StripWidth, func(x, y float64) {
+		z := finishedLevel(g, &site.Drive.RunBackEdge, x, y)
+		lowGround = math.Min(lowGround, z)
+		if z > pad.HighGround {
+			pad.HighGround, pad.HighAt = z, geom.Point{X: x, Y: y}
+		}
+	})
+	if math.IsInf(lowGround, 1) {
+		return nil
+	}
+	pad.Water = pad.HighGround + p.PadFreeboard
+	if channel {
+		pad.Water = lowGround + p.PadFreeboard
+	}
+	pad.Low, pad.High = math.Max(pad.PinionLow, pad.Water), pad.PinionHigh
+	pad.Gap = math.Max(0, pad.Low-pad.High)
+	if pad.Low <= pad.High {
+		pad.HasLevel = true
+		quarter := (pad.High - pad.Low) / 4
+		usual := rack - math.Max(least, math.Min(most, p.PinionUsual))
+		pad.Level = math.Max(pad.Low+quarter, math.Min(pad.High-quarter, usual))
+		pad.Pinion = rack - pad.Level
+		near, far := padEnds(parts)
+		pad.StepNear = pad.Level - g.Track.At(near, site.StripWidth)
+		pad.StepFar = pad.Level - g.Track.At(far, site.StripWidth)
+	}
+	return pad
+}
+
+// finishedLevel is the ground as it will lie around the pad: as it is, but dug
+// down to the track's plane where a cavity is cut.
+func finishedLevel(g *plan.Ground, edge *geom.Edge, x, y float64) float64 {
+	z, _ := g.GroundLevel(x, y)
+	if g.Shape == survey.GroundRises && x > edge.At(y)+plan.Tolerance {
+		return math.Min(z, g.Track.At(x, y))
+	}
+	return z
+}
+
+// walkPad walks the sides of the pad that face ground: not the fence, and not
+// where the strip runs on.
+func walkPad(parts []plan.Outline, stripWidth float64, visit func(x, y float64)) {
+	const pace = 100.0
+	for i := range parts {
+		o := &parts[i]
+		if o.Kind != plan.PartPad {
+			continue
+		}
+		for k, a := range o.Ring {
+			b := o.Ring[(k+1)%len(o.Ring)]
+			n := math.Max(1, math.Min(200, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/pace)))
+			for j := 0.0; j <= n; j++ {
+				x, y := a.X+(b.X-a.X)*j/n, a.Y+(b.Y-a.Y)*j/n
+				if y > stripWidth-plan.Tolerance {
+					visit(x, y)
+				}
+			}
+		}
+	}
+}
+
+// padEnds are the chainages between which the pad lies along the back of the strip.
+func padEnds(parts []plan.Outline) (near, far float64) {
+	near, far = math.Inf(1), math.Inf(-1)
+	for i := range parts {
+		if o := &parts[i]; o.Kind == plan.PartPad {
+			low, high := o.Ring.Bounds()
+			near, far = math.Min(near, low.X), math.Max(far, high.X)
+		}
+	}
+	return near, far
+}
+
+// PadDepth is how deep a piece of the pad goes below the track's plane at its
+// centroid, and how far its top lies below it, mm.
+type PadDepth struct {
+	Piece      int
+	Depth, Top float64
+}
+
+// padDepths finds how deep the pad goes under its level top. Its underside
+// follows the track's plane, at least the footing's depth below its top
+// everywhere. Over a sloping underside the volume is the area by the depth at
+// the area's centroid, exactly. Pieces that lie wholly in what is poured before
+// them have none.
+func padDepths(parts []plan.Outline, track *plan.TrackGrade, level, footDepth float64) ([]PadDepth, error) {
+	var depths []PadDepth
+	before := make([]geom.Polygon, 0, 4)
+	for i := range parts {
+		o := &parts[i]
+		if !o.Concrete {
+			continue
+		}
+		if o.Kind != plan.PartPad {
+			before = append(before, o.Ring)
+			continue
+		}
+		strips, err := geom.Union(before...)
+		if err != nil {
+			return depths, err
+		}
+		own, err := geom.Difference([]geom.Region{o.Ring.Region()}, strips)
+		if err != nil {
+			return depths, err
+		}
+		before = append(before, o.Ring)
+		if len(own) == 0 || geom.Area(own) < 1 {
+			continue
+		}
+		high := math.Inf(-1)
+		for _, r := range own {
+			for _, c := range r.Outer {
+				high = math.Max(high, track.At(c.X, c.Y))
+			}
+		}
+		c := geom.Centroid(own...)
+		depths = append(depths, PadDepth{o.Piece, footDepth + math.Max(0, high-level), track.At(c.X, c.Y) - level})
+	}
+	return depths, nil
+}

@@ -1,0 +1,108 @@
+package ground
+
+import (
+	"math"
+
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+)
+
+// Survey is what the survey says of ground that is not level. On level
+// ground it holds nothing but the shape.
+type Survey struct {
+	shape, taken string
+	choices      plan.GroundChoices
+	readings     []plan.GroundReading // taken by string line or by staff
+	booking      *plan.Booking
+	slopes       slopeSurvey // taken by slopes
+}
+
+// slopeSurvey is the drive and what lies beside it by slopes, rise over run.
+type slopeSurvey struct {
+	grade, sigmaGrade, crossFall float64
+	gradeKnown, crossFallKnown   bool
+	bank, slab                   slopeBeside
+}
+
+// slopeBeside is ground or a slab beside the drive: how far it stands above the
+// drive at the edge, mm, and how it slopes from there along the fence.
+type slopeBeside struct {
+	known       bool
+	step, slope float64
+}
+
+// Read reads what the survey says of the ground.
+func Read(r *survey.Reader) Survey {
+	s := Survey{shape: r.Choice(survey.GroundShape)}
+	if s.shape == survey.GroundLevel {
+		return s
+	}
+	s.taken = r.Choice(survey.GroundLevelsTaken)
+	s.choices.Slab = r.Choice(survey.GroundSlab) == survey.Yes
+	s.choices.Channel = r.Choice(survey.GroundChannel) == survey.Yes
+	if s.shape == survey.GroundRises {
+		s.choices.Drained = r.Choice(survey.GroundCavityDrain) == survey.Yes
+		s.choices.Posts = r.Choice(survey.GroundCavityWall) == survey.WallOfPosts
+		s.choices.Load = r.Choice(survey.GroundCavityLoad)
+	}
+	switch s.taken {
+	case survey.LevelsByStaff:
+		s.readings, s.booking = bookReadings(r, s.choices.Slab)
+	case survey.LevelsBySlopes:
+		s.slopes = readSlopes(r, s.shape, s.choices.Slab)
+	default:
+		s.readings = stringReadings(r, s.choices.Slab)
+	}
+	return s
+}
+
+// readSlopes reads the slopes that take the place of levels.
+func readSlopes(r *survey.Reader, shape string, slab bool) (s slopeSurvey) {
+	s.grade, _ = r.Number(survey.GroundLevelsAlong)
+	s.crossFall, _ = r.Number(survey.GroundLevelsOut)
+	_, s.sigmaGrade, s.gradeKnown = r.Reading(survey.GroundLevelsAlong)
+	_, _, s.crossFallKnown = r.Reading(survey.GroundLevelsOut)
+	if shape == survey.GroundRises || shape == survey.GroundFalls {
+		s.bank.step, _ = r.Number(survey.GroundLevelsBankStep)
+		s.bank.slope, s.bank.known = r.Number(survey.GroundLevelsBankAlong)
+	}
+	if slab {
+		s.slab.step, _ = r.Number(survey.GroundLevelsSlabStep)
+		s.slab.slope, _ = r.Number(survey.GroundLevelsSlabAlong)
+		s.slab.known = true
+	}
+	return s
+}
+
+// track is the track's grade as it was read; levels are counted from the
+// assumed datum at the latch post on the track line.
+func (s *slopeSurvey) track(offset float64) plan.TrackGrade {
+	return plan.TrackGrade{Z0: survey.AssumedDatum, Grade: s.grade, CrossFall: s.crossFall, Offset: offset,
+		SigmaGrade: s.sigmaGrade, GradeKnown: s.gradeKnown, CrossFallKnown: s.crossFallKnown}
+}
+
+// readings are two levels for each slope beside the drive, on the track line:
+// one just beyond the edge, the other farther than the leaf runs.
+func (s *slopeSurvey) readings(t *plan.TrackGrade, d *Driveway, roughness float64) []plan.GroundReading {
+	var out []plan.GroundReading
+	edge := d.RunBackEdge.At(t.Offset)
+	run := func(b *slopeBeside, name, path string, slab bool) {
+		if !b.known {
+			return
+		}
+		const beside = 20 // mm beyond the edge
+		long := math.Max(2*d.Width, 1000)
+		at := t.At(edge, t.Offset)
+		paths := [...]string{path, survey.GroundLevelsBankAlong}
+		if slab {
+			paths[1] = path
+		}
+		for i, x := range [...]float64{edge + beside, edge + beside + long} {
+			out = append(out, plan.GroundReading{Path: paths[i], Name: name, Chainage: x, Offset: t.Offset,
+				Level: at + b.step + b.slope*(x-edge), Sigma: roughness + s.sigmaGrade*(x-edge), OnSlab: slab})
+		}
+	}
+	run(&s.bank, "bank", survey.GroundLevelsBankStep, false)
+	run(&s.slab, "slab", survey.GroundLevelsSlabStep, true)
+	return out
+}

@@ -1,0 +1,176 @@
+package plan
+
+import (
+	"slices"
+)
+
+// Question is one thing that checks look at. At one field it has one answer at a
+// time; what it is about decides whether it is asked at all. Its name is the
+// code of its answers in documents, but for those that have codes of their own.
+type Question string
+
+// The questions, family by family.
+const (
+	// The network of tapes.
+	QuestionNetworkProblem   Question = "network.problem"
+	QuestionNetworkLoose     Question = "network.loose"
+	QuestionNetworkSuspect   Question = "network.suspect"
+	QuestionNetworkDiffers   Question = "network.differs"
+	QuestionNetworkUnchecked Question = "network.unchecked"
+	QuestionNetworkFits      Question = "network.fits"
+
+	// The room along the fence and out from it.
+	QuestionRoomAlong    Question = "room.along"
+	QuestionRoomStrip    Question = "room.strip"
+	QuestionRoomPad      Question = "room.pad"
+	QuestionRoomPadAlong Question = "room.padAlong"
+
+	// What stands before the run-back post, in the opening.
+	QuestionOpeningGuide Question = "opening.guide"
+	QuestionOpeningMotor Question = "opening.motor"
+
+	// The travel from shut to open.
+	QuestionMotionLost      Question = "motion.lost"
+	QuestionMotionClears    Question = "motion.clears"
+	QuestionMotionPass      Question = "motion.pass"
+	QuestionMotionFence     Question = "motion.fence"
+	QuestionMotionTrack     Question = "motion.track"
+	QuestionMotionStop      Question = "motion.stop"
+	QuestionMotionLatchStop Question = "motion.latchStop"
+	QuestionMotionUpright   Question = "motion.upright"
+	QuestionMotionHand      Question = "motion.hand"
+	QuestionMotionThrust    Question = "motion.thrust"
+	QuestionMotionRunaway   Question = "motion.runaway"
+
+	// What a formula refused, so that nothing stands for it.
+	QuestionWheelsUnjudged     Question = "wheels.unjudged"
+	QuestionMotionUnjudged     Question = "motion.unjudged"
+	QuestionFootingUnjudged    Question = "footing.unjudged"
+	QuestionGroundUnjudged     Question = "ground.unjudged"
+	QuestionQuantitiesUnjudged Question = "quantities.unjudged"
+	QuestionOutlinesUnjudged   Question = "outlines.unjudged"
+
+	// The proof of motion, item by item.
+	QuestionProofPinion    Question = "proof.pinion"
+	QuestionProofRollers   Question = "proof.rollers"
+	QuestionProofCarrier   Question = "proof.carrier"
+	QuestionProofWheels    Question = "proof.wheels"
+	QuestionProofDisagrees Question = "proof.disagrees"
+
+	// Panels one behind another.
+	QuestionPanelsPass    Question = "panels.pass"
+	QuestionPanelsOverlap Question = "panels.overlap"
+	QuestionPanelsDriven  Question = "panels.driven"
+	QuestionPanelsDrive   Question = "panels.drive"
+
+	// The leaf as it is made.
+	QuestionLeafWheels  Question = "leaf.wheels"
+	QuestionLeafSection Question = "leaf.section"
+	QuestionLeafRails   Question = "leaf.rails"
+	QuestionLeafRaked   Question = "leaf.raked"
+
+	// The steel footing.
+	QuestionFootingBar     Question = "footing.bar"
+	QuestionFootingUplift  Question = "footing.uplift"
+	QuestionFootingPitch   Question = "footing.pitch"
+	QuestionFootingPad     Question = "footing.pad"
+	QuestionFootingGuide   Question = "footing.guide"
+	QuestionFootingPost    Question = "footing.post"
+	QuestionFootingSway    Question = "footing.sway"
+	QuestionFootingSlender Question = "footing.slender"
+	QuestionFootingHole    Question = "footing.hole"
+	QuestionFootingBearing Question = "footing.bearing"
+
+	// What stands in the way: of the leaf, and of the concrete.
+	QuestionObstructionLeaf Question = "obstruction.leaf"
+	QuestionObstructionGap  Question = "obstruction.gap"
+
+	// Soil, driveway and power.
+	QuestionGroundSoil         Question = "ground.soil"
+	QuestionDriveSurface       Question = "drive.surface"
+	QuestionDrivePaverBase     Question = "drive.paverBase"
+	QuestionDriveConcreteSound Question = "drive.concreteSound"
+	QuestionPowerOutlet        Question = "power.outlet"
+	QuestionPowerConduit       Question = "power.conduit"
+
+	// The readings of levels, and the level book.
+	QuestionLevelsNone       Question = "levels.none"
+	QuestionLevelsBroken     Question = "levels.broken"
+	QuestionLevelsArithmetic Question = "levels.arithmetic"
+	QuestionLevelsOpen       Question = "levels.open"
+	QuestionLevelsClosure    Question = "levels.closure"
+	QuestionLevelsGrade      Question = "levels.grade"
+	QuestionLevelsCrossFall  Question = "levels.crossFall"
+	QuestionLevelsOffLine    Question = "levels.offLine"
+	QuestionLevelsUnchecked  Question = "levels.unchecked"
+	QuestionLevelsSuspect    Question = "levels.suspect"
+	QuestionLevelsCliff      Question = "levels.cliff"
+
+	// The track's grade.
+	QuestionGradeLimit     Question = "grade.limit"
+	QuestionGradeWatch     Question = "grade.watch"
+	QuestionGradeCrossFall Question = "grade.crossFall"
+	QuestionGradeEven      Question = "grade.even"
+	QuestionGradeUneven    Question = "grade.uneven"
+	QuestionGradeSlab      Question = "grade.slab"
+
+	// The level of the motor pad.
+	QuestionPadWindow Question = "pad.window"
+	QuestionPadStep   Question = "pad.step"
+
+	// Ground that rises or falls off the edge of the drive.
+	QuestionBankNone    Question = "bank.none"
+	QuestionBankBeyond  Question = "bank.beyond"
+	QuestionBankLow     Question = "bank.low"
+	QuestionCavityWidth Question = "cavity.width"
+	QuestionCavityWater Question = "cavity.water"
+	QuestionCutMethods  Question = "cut.methods"
+	QuestionCutBeyond   Question = "cut.beyond"
+
+	// The wall of the cavity.
+	QuestionWallNone     Question = "wall.none"
+	QuestionWallMost     Question = "wall.most"
+	QuestionWallEngineer Question = "wall.engineer"
+	QuestionWallStands   Question = "wall.stands"
+	QuestionWallDrain    Question = "wall.drain"
+
+	// What the layout can bear.
+	QuestionStrengthStrip     Question = "strength.strip"
+	QuestionStrengthPost      Question = "strength.post"
+	QuestionStrengthEmbedment Question = "strength.embedment"
+	QuestionStrengthPad       Question = "strength.pad"
+	QuestionStrengthRefused   Question = "strength.refused"
+
+	// A trade's least size that the shop goes under, one rule a field.
+	QuestionMinimum Question = "minimum"
+
+	// How the concrete comes.
+	QuestionSupply Question = "supply"
+)
+
+// Codes of answers that are not their question's name.
+const (
+	CodeObstructionDig   = "obstruction.dig"   // stands where the concrete goes
+	CodeObstructionNear  = "obstruction.near"  // nearer than is wanted
+	CodeObstructionClear = "obstruction.clear" // far enough
+	CodeSupplySite       = "supply.site"       // mixed on site
+	CodeSupplyReadyMix   = "supply.readyMix"   // brought by a truck
+	CodeGroundUnknown    = "ground.unknown"
+	CodeGroundSoft       = "ground.soft"
+	CodeGroundRock       = "ground.rock"
+	CodeGroundFirm       = "ground.firm"
+)
+
+// MinimumCode is the code of an answer about a rule of practice.
+func MinimumCode(rule string) string { return string(QuestionMinimum) + "." + rule }
+
+// Families of questions that are settled, or judged, alike.
+var (
+	RoomQuestions        = []Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPad, QuestionRoomPadAlong}
+	OpeningQuestions     = []Question{QuestionOpeningGuide, QuestionOpeningMotor}
+	ObstructionQuestions = []Question{QuestionObstructionLeaf, QuestionObstructionGap}
+	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment, QuestionStrengthPad, QuestionStrengthRefused}
+)
+
+// Among reports whether a question is one of a family.
+func (q Question) Among(family []Question) bool { return slices.Contains(family, q) }

@@ -1,0 +1,141 @@
+package plan
+
+import (
+	"encoding/json"
+
+	"pegpour/engine/text"
+)
+
+// Strength is the first pass over what the layout can bear. It is never a
+// substitute for an engineer, and every figure of it says so.
+type Strength struct {
+	// Soil is what the ground is taken for.
+	Soil SoilTaken `json:"soil"`
+	// Strip is the drive strip under a wheel; nil where none is poured.
+	Strip *StripStrength `json:"strip,omitempty"`
+	// Guide is what the wind asks of what holds the leaf upright.
+	Guide *GuideStrength `json:"guide,omitempty"`
+	// What the hard stop and the motor's anchors must hold.
+	StopLoad    float64      `json:"stopLoad,omitempty"`   // N
+	StopShear   float64      `json:"stopShear,omitempty"`  // N on each anchor of the stop
+	MotorAnchor AnchorDemand `json:"motorAnchor,omitzero"` // under the motor's thrust
+	Refused     []Refusal    `json:"refused,omitempty"`    // what could not be looked at
+}
+
+// SoilTaken is the class of soil that the figures stand on.
+type SoilTaken struct {
+	Key  string `json:"key"`
+	Name string `json:"name"`
+	// Known says that it was named on site; else the weakest that the words
+	// "firm" or "soft" allow stands in.
+	Known    bool    `json:"known"`
+	Presumed bool    `json:"presumed"` // strengths may be presumed
+	Bearing  float64 `json:"bearing"`  // MPa; Pa in the document
+	Lateral  float64 `json:"lateral"`  // MPa for each mm of depth
+	Subgrade float64 `json:"subgrade"` // N/mm³, the low end
+}
+
+// Megapascal is one in Pa. The engine holds the pressures that ground bears in
+// MPa, as all its stresses; the documents of a plan hold these two in Pa.
+const Megapascal = 1e6
+
+// MarshalJSON writes Bearing in Pa.
+func (s SoilTaken) MarshalJSON() ([]byte, error) {
+	type document SoilTaken
+	s.Bearing *= Megapascal
+	return json.Marshal(document(s))
+}
+
+// MarshalJSON writes Bearing in Pa.
+func (s StripStrength) MarshalJSON() ([]byte, error) {
+	type document StripStrength
+	s.Bearing *= Megapascal
+	return json.Marshal(document(s))
+}
+
+// StripStrength is a strip under a vehicle's wheel.
+type StripStrength struct {
+	Contact    float64 `json:"contact"`    // radius of the tyre's foot, mm
+	Relative   float64 `json:"relative"`   // radius of relative stiffness of a slab as deep, mm
+	AsSlab     bool    `json:"asSlab"`     // wide enough for Westergaard's slab; else a beam
+	Sagging    float64 `json:"sagging"`    // N·mm, tension at the bottom
+	Hogging    float64 `json:"hogging"`    // N·mm, tension at the top near the end
+	Interior   float64 `json:"interior"`   // MPa, Westergaard; 0 when not AsSlab
+	Edge       float64 `json:"edge"`       // MPa
+	Corner     float64 `json:"corner"`     // MPa
+	Bottom     float64 `json:"bottom"`     // MPa, greatest tension at the bottom
+	Top        float64 `json:"top"`        // MPa, greatest tension at the top
+	Rupture    float64 `json:"rupture"`    // MPa at which plain concrete cracks
+	PlainUse   float64 `json:"plainUse"`   // of rupture over its safety, bottom and top
+	TopUse     float64 `json:"topUse"`     // of rupture over its safety, top only
+	Bar        float64 `json:"bar"`        // N·mm that the reinforced section bears
+	BarUse     float64 `json:"barUse"`     // of that, by the factored sagging
+	Bearing    float64 `json:"bearing"`    // MPa on the ground; Pa in the document
+	BearingUse float64 `json:"bearingUse"` // of what may be presumed; 0 where nothing may
+	// Depth is the least that passes, mm; 0 when the depth there is does, or none
+	// that is looked at does. Width is set where it must be wider as well.
+	Depth float64 `json:"depth,omitempty"`
+	Width float64 `json:"width,omitempty"`
+}
+
+// GuideStrength is the wind's push on the rollers at the run-back post and what
+// it does to the guide post.
+type GuideStrength struct {
+	Solidity float64 `json:"solidity"`
+	Force    float64 `json:"force"`  // N on the whole shut leaf
+	Shut     float64 `json:"shut"`   // N at the rollers, leaf shut
+	Moving   float64 `json:"moving"` // N at the rollers, leaf moved in wind
+	Push     float64 `json:"push"`   // N, the greatest, with the leaf's own lean
+	Latch    float64 `json:"latch"`  // N at the latch catch; 0 without one
+	Height   float64 `json:"height"` // mm of the rollers above the foot of the post
+	// What follows is of a guide post; 0 where the rollers hang on the gate post.
+	PostBending
+	PostInHole
+	PostOnPlate
+}
+
+// PostBending is the guide post as a cantilever under the push on the rollers.
+type PostBending struct {
+	Moment   float64 `json:"moment,omitempty"` // N·mm at its foot
+	Section  string  `json:"section,omitempty"`
+	Use      float64 `json:"use,omitempty"`      // of the yield strength over its safety
+	Sway     float64 `json:"sway,omitempty"`     // mm at the rollers; 0 when it was refused
+	Stronger float64 `json:"stronger,omitempty"` // size of the least square section that passes, mm; 0 when this one does
+}
+
+// PostInHole is how deep a guide post that is cast in must stand in firm ground.
+type PostInHole struct {
+	// Embedment is the depth that is wanted, mm, with nothing but soil to hold
+	// the post; Floor the same where a rigid floor holds it at the surface, 0
+	// when it was refused; In what it has. 0 where the soil's strength may not be
+	// presumed.
+	Embedment float64 `json:"embedment,omitempty"`
+	Floor     float64 `json:"floor,omitempty"`
+	In        float64 `json:"in,omitempty"`
+}
+
+// PostOnPlate is what holds a guide post that is bolted down.
+type PostOnPlate struct {
+	Anchor AnchorDemand `json:"anchor,omitzero"` // of its base plate
+	// PadTips is the moment (N·mm) that the pad's and strip's own weight holds
+	// against tipping under the plate.
+	PadTips float64 `json:"padTips,omitempty"`
+}
+
+// AnchorDemand is what each anchor must hold, N: demand only, never what an
+// anchor can hold.
+type AnchorDemand struct {
+	Tension float64 `json:"tension"`
+	Shear   float64 `json:"shear"`
+}
+
+// Refusal is something that could not be looked at, why, and what would settle
+// it.
+type Refusal struct {
+	What  string    `json:"what"`
+	Words text.Text `json:"words"`
+	Field string    `json:"field,omitempty"`
+	// Code and Severity are those of the check that says so, outside Strength.
+	Code     Question `json:"code,omitempty"`
+	Severity Severity `json:"severity,omitempty"`
+}

@@ -1,0 +1,20 @@
+package practice
+
+// GroundPractice is how a shop deals with ground that is not level.
+type GroundPractice struct {
+	// Levels.
+	SurfaceRoughness, TrackBand, LevelTolerance float64
+	LevelAllowance, CliffGrade                  float64
+	GradeWatch, GradeLimit, LevelInterval       float64
+	// Motor pad.
+	RackHeight, PinionLeast, PinionUsual, PinionMost float64
+	MotorPacker, PadFreeboard, PadStep               float64
+	// Rising ground.
+	StripBedding, CavityWidth, HandRoom, CavityEnd, WallFreeboard           float64
+	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth              float64
+	WallPostSpacing, CutBatter, SleeperThickness, WallHole, WallPostDeepest float64
+	WallEngineer, WallMost                                                  float64
+	FactorSliding, FactorTurning                                            float64
+	LoadGarden, LoadVehicles                                                float64
+	RateWall, RateDrain                                                     float64
+}

@@ -1,0 +1,83 @@
+package practice
+
+import (
+	"pegpour/engine/text"
+)
+
+// StrengthPractice is what the first-pass checks of strength are made with.
+type StrengthPractice struct {
+	TrafficWheel, TyrePressure, AxleTrack, WheelFromEnd float64 // N, Pa, mm, mm
+	ConcreteStrength, RuptureSafety, WheelFactor        float64 // MPa
+	MeshBars, MeshBarSize, MeshYield                    float64
+	WindShut, WindMoving                                float64 // Pa
+	PostWall, PostYield, SteelSafety, IsolatedPole      float64
+	AnchorArea, AnchorInset, StopBuffer                 float64 // mm², mm, mm
+
+	SectionPractice
+}
+
+// The keys of these rules, as documents hold them.
+const (
+	RuleStrengthWheel        = "strength.wheel"
+	RuleStrengthTyre         = "strength.tyre"
+	RuleStrengthAxle         = "strength.axle"
+	RuleStrengthWheelFromEnd = "strength.wheelFromEnd"
+	RuleStrengthConcrete     = "strength.concrete"
+	RuleStrengthRupture      = "strength.rupture"
+	RuleStrengthWheelFactor  = "strength.wheelFactor"
+	RuleMeshBars             = "mesh.bars"
+	RuleMeshBarSize          = "mesh.barSize"
+	RuleMeshYield            = "mesh.yield"
+	RuleWindShut             = "wind.shut"
+	RuleWindMoving           = "wind.moving"
+	RuleGuidePostWall        = "guide.postWall"
+	RuleStrengthYield        = "strength.yield"
+	RuleStrengthSteelSafety  = "strength.steelSafety"
+	RuleSoilIsolatedPole     = "soil.isolatedPole"
+	RuleAnchorArea           = "anchor.area"
+	RuleAnchorInset          = "anchor.inset"
+	RuleStopBuffer           = "stop.buffer"
+)
+
+// StrengthRules are the loads and strengths of the first-pass checks.
+var StrengthRules = []Rule{
+	{Key: RuleStrengthWheel, Group: "Strength", Name: "Wheel that crosses the drive strip", Dimension: text.Force, Default: 10000, Low: 1000, High: 60000,
+		Why: "One wheel of a loaded van of 3.5 tonnes. A delivery truck brings 20 to 40 kN.", Source: "EN 1991-1-1 table 6.8, vehicles to 30 kN: an axle of 20 kN (memory)", at: func(p *Practice) *float64 { return &p.TrafficWheel }},
+	{Key: RuleStrengthTyre, Group: "Strength", Name: "Tyre pressure", Dimension: text.Pressure, Default: 300e3, Low: 100e3, High: 1000e3,
+		Why: "It sets the size of the tyre's foot. Vans run on about 3 bar.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.TyrePressure }},
+	{Key: RuleStrengthAxle, Group: "Strength", Name: "Between the wheels of an axle", Dimension: text.Length, Default: 1600, Low: 1000, High: 2500,
+		Why: "Both wheels cross the strip at once.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.AxleTrack }},
+	{Key: RuleStrengthWheelFromEnd, Group: "Strength", Name: "Wheel keeps from the end of the drive strip", Dimension: text.Length, Default: 300, Low: 0, High: 3000,
+		Why: "Wheels keep off the very edge of the drive; enter 0 where they do not.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WheelFromEnd }},
+	{Key: RuleStrengthConcrete, Group: "Strength", Name: "Concrete, cylinder strength", Dimension: text.Stress, Default: 20, Low: 10, High: 80,
+		Why: "Bagged mix mixed on site reaches about 20 MPa; ready-mix as ordered.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ConcreteStrength }},
+	{Key: RuleStrengthRupture, Group: "Strength", Name: "Plain concrete cracks: safety against it", Dimension: text.Ratio, Default: 1.7, Low: 1, High: 3,
+		Why: "Between the 1.4 and 2.0 that are usual for slabs on the ground.", Source: "ACI 360R (memory)", at: func(p *Practice) *float64 { return &p.RuptureSafety }},
+	{Key: RuleStrengthWheelFactor, Group: "Strength", Name: "Load factor on the wheel for reinforced concrete", Dimension: text.Ratio, Default: 1.6, Low: 1, High: 2.5,
+		Why: "Live load.", Source: "ACI 318, 5.3 (memory)", at: func(p *Practice) *float64 { return &p.WheelFactor }},
+	{Key: RuleMeshBars, Group: "Steel in concrete", Name: "Long wires of the trench mesh", Dimension: text.Count, Default: 3, Low: 1, High: 12,
+		Why: "As the merchant sells it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshBars }},
+	{Key: RuleMeshBarSize, Group: "Steel in concrete", Name: "Diameter of a wire of the trench mesh", Dimension: text.Length, Default: 7.6, Low: 3, High: 25,
+		Why: "Sold as 8 mm trench mesh.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshBarSize }},
+	{Key: RuleMeshYield, Group: "Steel in concrete", Name: "Yield strength of the trench mesh", Dimension: text.Stress, Default: 500, Low: 200, High: 700,
+		Why: "Its grade.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshYield }},
+
+	{Key: RuleWindShut, Group: "Strength", Name: "Wind on the shut leaf, velocity pressure", Dimension: text.Pressure, Default: 450, Low: 50, High: 5000,
+		Why: "About 27 m/s. Enter the design pressure of your region, height and exposure.", Source: "EN 12424 wind class 2 for doors and gates: 450 Pa (memory)", at: func(p *Practice) *float64 { return &p.WindShut }},
+	{Key: RuleWindMoving, Group: "Strength", Name: "Wind in which the leaf is still moved, velocity pressure", Dimension: text.Pressure, Default: 150, Low: 0, High: 2000,
+		Why: "About 15 m/s, a near gale: nobody moves a gate in more.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WindMoving }},
+	{Key: RuleGuidePostWall, Group: "Guide post", Name: "Guide post, wall of the section", Dimension: text.Length, Default: 3, Low: 1.5, High: 12,
+		Why: "Square hollow section.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PostWall }},
+	{Key: RuleStrengthYield, Group: "Strength", Name: "Yield strength of posts", Dimension: text.Stress, Default: 250, Low: 150, High: 500,
+		Why: "Plain structural steel; many hollow sections have 350 MPa.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PostYield }},
+	{Key: RuleStrengthSteelSafety, Group: "Strength", Name: "Safety on the yield of steel", Dimension: text.Ratio, Default: 1.67, Low: 1, High: 3,
+		Why: "Allowable stress in bending.", Source: "AISC 360, Ω of flexure (memory)", at: func(p *Practice) *float64 { return &p.SteelSafety }},
+	{Key: RuleSoilIsolatedPole, Group: "Strength", Name: "Ground at an isolated post holds more, by", Dimension: text.Ratio, Default: 2, Low: 1, High: 2.66,
+		Why: "Where half an inch of movement at the ground does no harm.", Source: "International Building Code 1806.3.4 (memory)", at: func(p *Practice) *float64 { return &p.IsolatedPole }},
+	{Key: RuleAnchorArea, Group: "Strength", Name: "Stress area of one anchor in mm²", Dimension: text.Ratio, Default: 84.3, Low: 10, High: 1000,
+		Why: "M12.", Source: "ISO 898-1, coarse thread M12: 84.3 mm² (memory)", at: func(p *Practice) *float64 { return &p.AnchorArea }},
+	{Key: RuleAnchorInset, Group: "Strength", Name: "Anchor in from the edge of its plate", Dimension: text.Length, Default: 30, Low: 10, High: 100,
+		Why: "Room for the washer and the drill.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.AnchorInset }},
+	{Key: RuleStopBuffer, Group: "Strength", Name: "Way over which a hard stop brings the leaf to rest", Dimension: text.Length, Default: 15, Low: 1, High: 200,
+		Why: "How far its rubber gives way.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StopBuffer }},
+}

@@ -1,0 +1,104 @@
+package survey
+
+import (
+	"pegpour/engine/text"
+)
+
+// AssumedDatum is the level given to a first point or a string of which none is
+// known, mm: levels then come out positive. Common practice of the level book.
+const AssumedDatum = 100000
+
+// steepest slopes that are taken for a reading and not for a slip, rise over run.
+const (
+	driveSteepest = 0.6
+	bankSteepest  = 4
+)
+
+func notLevel(s *Survey) bool { return s.Ground.Shape != "" && s.Ground.Shape != GroundLevel }
+func offEdge(s *Survey) bool {
+	return s.Ground.Shape == GroundRises || s.Ground.Shape == GroundFalls
+}
+func rises(s *Survey) bool { return s.Ground.Shape == GroundRises }
+
+func takenBy(way string) func(*Survey) bool {
+	return func(s *Survey) bool {
+		taken := s.Ground.Levels.Taken
+		return notLevel(s) && (taken == way || taken == "" && way == LevelsByString)
+	}
+}
+
+func both(a, b func(*Survey) bool) func(*Survey) bool {
+	return func(s *Survey) bool { return a(s) && b(s) }
+}
+
+func slabThere(s *Survey) bool { return s.Ground.Slab == Yes }
+
+// How the ground lies and what is built into it.
+const (
+	GroundShape           = "ground.shape"
+	GroundLevelsTaken     = "ground.levels.taken"
+	GroundLevelsStart     = "ground.levels.start"
+	GroundLevelsClose     = "ground.levels.close"
+	GroundLevelsString    = "ground.levels.string"
+	GroundLevelsAlong     = "ground.levels.along"
+	GroundLevelsOut       = "ground.levels.out"
+	GroundLevelsBankStep  = "ground.levels.bankStep"
+	GroundLevelsBankAlong = "ground.levels.bankAlong"
+	GroundSlab            = "ground.slab"
+	GroundLevelsSlabStep  = "ground.levels.slabStep"
+	GroundLevelsSlabAlong = "ground.levels.slabAlong"
+	GroundChannel         = "ground.channel"
+	GroundCavityWall      = "ground.cavity.wall"
+	GroundCavityDrain     = "ground.cavity.drain"
+	GroundCavityLoad      = "ground.cavity.load"
+)
+
+// groundFields are the readings of how the ground lies, and what follows from it.
+var groundFields = []Field{
+	{Path: GroundShape, Group: GroupGround, Name: "How the ground lies in the run-back", Dimension: text.Choice,
+		Help:    "Stand at the edge of the drive and look along the fence.",
+		Options: []Option{{GroundLevel, "Level"}, {GroundSlopes, "Slopes on with the drive"}, {GroundRises, "Rises off the edge"}, {GroundFalls, "Falls off the edge"}},
+		text:    func(s *Survey) *string { return &s.Ground.Shape }},
+	{Path: GroundLevelsTaken, Group: GroupGround, Name: "Levels taken with", Dimension: text.Choice, askedIf: notLevel,
+		Options: []Option{{LevelsByString, "A string line and a tape"}, {LevelsByStaff, "A level and a staff"}, {LevelsBySlopes, "A slope read from the ground"}},
+		text:    func(s *Survey) *string { return &s.Ground.Levels.Taken }},
+	{Path: GroundLevelsStart, Group: GroupGround, Name: "Level of the first point of the book", Dimension: text.Length, Low: -9e6, High: 9e6,
+		Help: "Any figure will do where none is known: 100 metres.", standIn: fixed(AssumedDatum), askedIf: takenBy(LevelsByStaff),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.Start }},
+	{Path: GroundLevelsClose, Group: GroupGround, Name: "Known level of the last point of the book", Dimension: text.Length, Low: -9e6, High: 9e6,
+		Help: "Go back to where you began: then the page is closed and proves itself.", askedIf: takenBy(LevelsByStaff),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.Close }},
+	{Path: GroundLevelsString, Group: GroupGround, Name: "Level of the string line", Dimension: text.Length, Low: -9e6, High: 9e6,
+		Help: "Any figure will do where none is known: 100 metres. The string must be level from end to end.", standIn: fixed(AssumedDatum), askedIf: takenBy(LevelsByString),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.String }},
+	{Path: GroundLevelsAlong, Group: GroupGround, Name: "Slope of the drive along the fence", Dimension: text.Grade, Low: -driveSteepest, High: driveSteepest,
+		Help: "Where the track goes. Plus climbs towards the run-back, minus falls.", standIn: fixed(0), askedIf: takenBy(LevelsBySlopes),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.Along }},
+	{Path: GroundLevelsOut, Group: GroupGround, Name: "Slope of the drive from the fence inwards", Dimension: text.Grade, Low: -driveSteepest, High: driveSteepest,
+		Help: "Plus climbs into the property, minus falls.", standIn: fixed(0), askedIf: takenBy(LevelsBySlopes),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.Out }},
+	{Path: GroundLevelsBankStep, Group: GroupGround, Name: "Ground just beyond the edge of the drive, higher by", Dimension: text.Length, Low: -4000, High: 4000,
+		Help: "Plus where it stands above the drive, minus where it lies below.", standIn: fixed(0), askedIf: both(takenBy(LevelsBySlopes), offEdge),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.BankStep }},
+	{Path: GroundLevelsBankAlong, Group: GroupGround, Name: "Slope of the ground beyond the edge, along the fence", Dimension: text.Grade, Low: -bankSteepest, High: bankSteepest,
+		Help: "Plus climbs away from the drive, minus falls.", askedIf: both(takenBy(LevelsBySlopes), offEdge),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.BankAlong }},
+	{Path: GroundSlab, Group: GroupGround, Name: "Is there a slab in the run-back already?", Dimension: text.Choice, askedIf: notLevel,
+		Options: []Option{{No, "No"}, {Yes, "Yes"}}, text: func(s *Survey) *string { return &s.Ground.Slab }},
+	{Path: GroundLevelsSlabStep, Group: GroupGround, Name: "That slab at the edge of the drive, higher by", Dimension: text.Length, Low: -2000, High: 2000,
+		Help: "Plus where it stands above the drive.", standIn: fixed(0), askedIf: both(takenBy(LevelsBySlopes), slabThere),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.SlabStep }},
+	{Path: GroundLevelsSlabAlong, Group: GroupGround, Name: "Slope of that slab along the fence", Dimension: text.Grade, Low: -driveSteepest, High: driveSteepest,
+		Help: "Plus climbs away from the drive.", standIn: fixed(0), askedIf: both(takenBy(LevelsBySlopes), slabThere),
+		number: func(s *Survey) *Value { return &s.Ground.Levels.SlabAlong }},
+	{Path: GroundChannel, Group: GroupGround, Name: "A drain or dished channel around the motor pad?", Dimension: text.Choice, askedIf: notLevel,
+		Help:    "It takes the rainwater that would run against the pad, and must run out on the low side.",
+		Options: []Option{{No, "No"}, {Yes, "Yes"}}, text: func(s *Survey) *string { return &s.Ground.Channel }},
+	{Path: GroundCavityWall, Group: GroupGround, Name: "Retaining wall of", Dimension: text.Choice, askedIf: rises,
+		Options: []Option{{WallOnBase, "Blocks on a base"}, {WallOfPosts, "Sleepers between posts"}}, text: func(s *Survey) *string { return &s.Ground.Cavity.Wall }},
+	{Path: GroundCavityDrain, Group: GroupGround, Name: "Drain behind the retaining wall", Dimension: text.Choice, askedIf: rises,
+		Options: []Option{{Yes, "Pipe in gravel, running out"}, {No, "None"}}, text: func(s *Survey) *string { return &s.Ground.Cavity.Drain }},
+	{Path: GroundCavityLoad, Group: GroupGround, Name: "What stands behind the retaining wall", Dimension: text.Choice, askedIf: rises,
+		Help:    "Within as far as the wall is high.",
+		Options: []Option{{LoadGarden, "Garden"}, {LoadVehicles, "Cars park or drive there"}, {LoadBuilding, "A building"}}, text: func(s *Survey) *string { return &s.Ground.Cavity.Load }},
+}

@@ -1,0 +1,27 @@
+package survey
+
+// Choices of Gate for the leaf and what carries it.
+const (
+	PanelsOne   = "1"
+	PanelsTwo   = "2"
+	PanelsThree = "3"
+
+	DrivenLast  = "last"  // the panel next to the motor; the others are linked to it
+	DrivenFirst = "first" // the panel that leads, its rack reached over the others
+
+	MetalSteel     = "steel"
+	MetalAluminium = "aluminium"
+
+	InfillBattens  = "battens"  // lying, one above another
+	InfillBoards   = "boards"   // upright, side by side
+	InfillUprights = "uprights" // upright bars with gaps
+	InfillSheet    = "sheet"
+	InfillMesh     = "mesh"
+	InfillOpen     = "open" // nothing yet
+
+	BarFlat   = "flat"
+	BarOnEdge = "on edge"
+
+	PadConcrete = "concrete"
+	PadSteel    = "steel"
+)

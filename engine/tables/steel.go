@@ -1,0 +1,37 @@
+package tables
+
+import (
+	"strconv"
+
+	"pegpour/engine/plan"
+	"pegpour/engine/text"
+)
+
+// SteelTable lists what the steel shop cuts, as rows of cells, the first row
+// the headings: mark, what it is, section, length in mm, how many, the cut off
+// square in degrees. The lengths of members are from cut to cut along one edge.
+func SteelTable(p *plan.Plan) [][]string {
+	rows := [][]string{{"Mark", "Item", "Section", "Length mm", "Count", "Cut off square °"}}
+	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+	for i := range p.Leaf.Members {
+		m := &p.Leaf.Members[i]
+		rows = append(rows, []string{m.Mark, "Leaf member", m.Section, number(m.Length, 1), strconv.Itoa(m.Count), number(m.CutOff*text.DegreesPerRadian, 2)})
+	}
+	panels := max(1, len(p.Leaf.Panels))
+	rows = append(rows, []string{"", "Guide rail", "", number(p.Leaf.GuideRail, 0), strconv.Itoa(panels), "0"})
+	if _, motor := p.Part(plan.PartMotor, 1); motor {
+		rows = append(rows, []string{"", "Rack", "", number(p.Leaf.Rack, 0), "1", "0"})
+	}
+	for i := range p.Track.Lines {
+		rows = append(rows, []string{"", "Track " + strconv.Itoa(i+1), "", number(p.Track.Lines[i].Length, 0), "1", "0"})
+	}
+	if post, ok := p.Part(plan.PartGuidePost, 1); ok {
+		low, high := post.Ring.Bounds()
+		size := number(high.X-low.X, 0) + " x " + number(high.Y-low.Y, 0)
+		rows = append(rows, []string{"", "Guide post, above the ground", size, number(p.Leaf.Height, 0), "1", "0"})
+		if hole, cast := p.Part(plan.PartPostHole, 1); cast {
+			rows = append(rows, []string{"", "Guide post, in the ground at most", size, number(hole.Depth, 0), "1", "0"})
+		}
+	}
+	return rows
+}
