@@ -6,6 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/app/ui"
 	"pegpour/engine"
 	"pegpour/engine/draw"
 )
@@ -13,20 +16,20 @@ import (
 // waysScreen shows every sensible way to build this site, side by side.
 type waysScreen struct {
 	app.Compo
-	w *workspace
+	w *editing.Site
 
 	seal, asked string
 	report      engine.WaysReport
 	pictures    []string
 }
 
-func newWaysScreen() *waysScreen { return &waysScreen{w: current} }
+func newWaysScreen(w *editing.Site) *waysScreen { return &waysScreen{w: w} }
 
 // OnNav implements app.Navigator.
-func (s *waysScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *waysScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *waysScreen) OnDismount() { s.w.unfollow() }
+func (s *waysScreen) OnDismount() { s.w.Leave() }
 
 // mostPictures is how many ways get a drawing.
 const mostPictures = 8
@@ -34,17 +37,17 @@ const mostPictures = 8
 // workOut designs the ways once the screen is there.
 func (s *waysScreen) workOut() {
 	w := s.w
-	if s.seal == w.seal || s.asked == w.seal {
+	if s.seal == w.Seal || s.asked == w.Seal {
 		return
 	}
-	s.asked = w.seal
-	w.dispatch(func(app.Context) {
-		if w.doc == nil || s.asked != w.seal {
+	s.asked = w.Seal
+	w.Dispatch(func(app.Context) {
+		if w.Doc == nil || s.asked != w.Seal {
 			return
 		}
-		s.report = engine.Ways(w.effective(), w.practice)
+		s.report = engine.Ways(w.Survey(), w.Practice)
 		s.pictures = wayPictures(s.report.Ways[:min(mostPictures, len(s.report.Ways))])
-		s.seal = w.seal
+		s.seal = w.Seal
 	})
 }
 
@@ -100,25 +103,25 @@ func wayPictures(ways []engine.Way) []string {
 // Render implements app.Composer.
 func (s *waysScreen) Render() app.UI {
 	w := s.w
-	if w.doc == nil {
-		return siteFrame(w, "more")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "more")
 	}
 	s.workOut()
-	if s.seal != w.seal {
-		return siteFrame(w, "more", app.H2().Text(say("Ways to build")), app.P().Class("quiet").Role("status").Text(say("Designing each way…")))
+	if s.seal != w.Seal {
+		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("Ways to build")), app.P().Class("quiet").Role("status").Text(w.Say("Designing each way…")))
 	}
 	r := &s.report
-	by := say("Cheapest first, by your rates.")
+	by := w.Say("Cheapest first, by your rates.")
 	if r.By == engine.RankByVolume {
-		by = say("Least concrete and digging first.")
+		by = w.Say("Least concrete and digging first.")
 	}
-	return siteFrame(w, "more",
-		app.H2().Text(say("Ways to build")),
-		app.P().Text(sentences(sayCount(r.Feasible, "One way can be built.", "{0} ways can be built."), by)),
-		app.Div().Class("ways-row").Role("list").Aria("label", say("Ways that can be built")).Body(
+	return ui.SiteFrame(w, "more",
+		app.H2().Text(w.Say("Ways to build")),
+		app.P().Text(language.Sentences(w.SayCount(r.Feasible, "One way can be built.", "{0} ways can be built."), by)),
+		app.Div().Class("ways-row").Role("list").Aria("label", w.Say("Ways that can be built")).Body(
 			app.Range(r.Ways[:r.Feasible]).Slice(func(i int) app.UI { return s.card(i) })),
-		app.Range(r.Notes).Slice(func(i int) app.UI { return app.P().Class("quiet").Text(w.sentence(r.Notes[i])) }),
-		app.If(len(r.Missing) > 0, app.A().Class("wide").Href("/rules").Text(say("Set your rates"))),
+		app.Range(r.Notes).Slice(func(i int) app.UI { return app.P().Class("quiet").Text(w.Sentence(r.Notes[i])) }),
+		app.If(len(r.Missing) > 0, app.A().Class("wide").Href("/rules").Text(w.Say("Set your rates"))),
 		s.others(),
 	)
 }
@@ -130,10 +133,10 @@ func (s *waysScreen) card(i int) app.UI {
 	if i < len(s.pictures) {
 		picture = s.pictures[i]
 	}
-	class, do := "way-card", app.UI(app.Button().Type("button").Class("primary").DataSet("do", "build-way").Text(say("Build it this way")).
+	class, do := "way-card", app.UI(app.Button().Type("button").Class("primary").DataSet("do", "build-way").Text(w.Say("Build it this way")).
 		OnClick(func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
 	if way.Current {
-		class, do = "way-card way-here", app.P().Class("way-now").Text(say("As it stands now"))
+		class, do = "way-card way-here", app.P().Class("way-now").Text(w.Say("As it stands now"))
 	}
 	price := app.UI(app.Text(""))
 	if way.Cost > 0 {
@@ -141,22 +144,22 @@ func (s *waysScreen) card(i int) app.UI {
 		if len(way.Unpriced) > 0 {
 			name = "Price of what has a rate"
 		}
-		price = pair(name, w.money(way.Cost))
+		price = ui.Pair(w.Speaker, name, w.Money(way.Cost))
 	}
 	return app.Div().Class(class).Role("listitem").DataSet("way", way.Key).Body(
 		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`),
-		app.H3().Text(strconv.Itoa(i+1)+". "+wayName(way)),
+		app.H3().Text(strconv.Itoa(i+1)+". "+wayName(w.Speaker, way)),
 		app.Dl().Class("pairs").Body(
 			price,
-			pair("Digging", w.write(engine.Arg{Value: way.Dig, Dimension: engine.Volume})),
-			pair("Concrete", w.write(engine.Arg{Value: way.Concrete, Dimension: engine.Volume})),
-			pair("Room along the fence", w.length(way.Room, true)),
-			pair("Out from the fence", w.length(way.Out, true)),
-			pair("Clear opening", w.length(way.Clear, true)),
+			ui.Pair(w.Speaker, "Digging", w.Write(engine.Arg{Value: way.Dig, Dimension: engine.Volume})),
+			ui.Pair(w.Speaker, "Concrete", w.Write(engine.Arg{Value: way.Concrete, Dimension: engine.Volume})),
+			ui.Pair(w.Speaker, "Room along the fence", w.Length(way.Room, true)),
+			ui.Pair(w.Speaker, "Out from the fence", w.Length(way.Out, true)),
+			ui.Pair(w.Speaker, "Clear opening", w.Length(way.Clear, true)),
 		),
 		app.If(len(way.Minds) > 0, app.Details().Body(
-			app.Summary().Body(app.Span().Text(sayCount(len(way.Minds), "One thing to mind", "{0} things to mind"))),
-			app.Range(way.Minds).Slice(func(k int) app.UI { return app.P().Text(w.sentence(way.Minds[k])) }))),
+			app.Summary().Body(app.Span().Text(w.SayCount(len(way.Minds), "One thing to mind", "{0} things to mind"))),
+			app.Range(way.Minds).Slice(func(k int) app.UI { return app.P().Text(w.Sentence(way.Minds[k])) }))),
 		do,
 	)
 }
@@ -169,18 +172,18 @@ func (s *waysScreen) others() app.UI {
 		return app.Text("")
 	}
 	return app.Section().Class("watch watch-stop").Body(
-		app.H2().Text(say("Cannot be built here")),
+		app.H2().Text(w.Say("Cannot be built here")),
 		app.Ul().Class("list").Body(app.Range(rest).Slice(func(i int) app.UI {
 			way := &rest[i]
 			return app.Li().Class("item").DataSet("way", way.Key).Body(
-				app.Strong().Text(wayName(way)),
-				app.Range(way.Reasons).Slice(func(k int) app.UI { return app.P().Text(w.sentence(way.Reasons[k])) }))
+				app.Strong().Text(wayName(w.Speaker, way)),
+				app.Range(way.Reasons).Slice(func(k int) app.UI { return app.P().Text(w.Sentence(way.Reasons[k])) }))
 		})),
 	)
 }
 
 // wayName joins the words of the choices.
-func wayName(way *engine.Way) string {
+func wayName(l *language.Speaker, way *engine.Way) string {
 	name := ""
 	for _, c := range way.Choices {
 		words := c.Words
@@ -196,7 +199,7 @@ func wayName(way *engine.Way) string {
 		if name != "" {
 			name += " · "
 		}
-		name += say(words)
+		name += l.Say(words)
 	}
 	return name
 }
@@ -204,5 +207,5 @@ func wayName(way *engine.Way) string {
 // choose writes the way's choices into the survey, as one edit that undo takes
 // back.
 func (s *waysScreen) choose(ctx app.Context, way *engine.Way) {
-	s.w.applyRemedy(ctx, engine.Remedy{Words: engine.Text{Format: "Build it this way"}, Changes: way.Changes})
+	s.w.ApplyRemedy(ctx, engine.Remedy{Words: engine.Text{Format: "Build it this way"}, Changes: way.Changes})
 }

@@ -169,7 +169,7 @@ func writeIfOther(name string, content []byte) error {
 var coldPackages = []string{
 	frameworkModule + "/pkg/app",
 	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...", "path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...", "crypto/...", "github.com/google/uuid",
-	"pegpour/app",
+	"pegpour/app/...",
 	"pegpour/engine", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units", "pegpour/engine/reference", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab", "pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
 	"pegpour/storage", "pegpour/storage/...",
 }

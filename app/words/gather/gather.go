@@ -1,5 +1,5 @@
 // Package gather finds every text that reaches a user: it follows what is given
-// to say, sayCount and their like back to the literals in the source, through
+// to Say, SayCount and their like back to the literals in the source, through
 // parameters, struct fields, tables and results.
 package gather
 
@@ -121,7 +121,7 @@ func (g *gathering) field(pkg, name, field string) any {
 	panic("gather: no field " + field)
 }
 
-// root follows the arguments of say, sayCount and their like.
+// root follows the arguments of Say, SayCount and their like.
 func (g *gathering) root(call *ast.CallExpr) {
 	name := calledName(call)
 	switch {
@@ -129,9 +129,9 @@ func (g *gathering) root(call *ast.CallExpr) {
 		for _, a := range call.Args {
 			g.resolve(a) // of another value than a text nothing comes
 		}
-	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "sayWith") && len(call.Args) > 0:
+	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "SayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
-	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
+	case (name == "SayCount" || name == "counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
 		if one == nil || many == nil { // from a table
 			g.resolve(call.Args[1])
@@ -358,9 +358,9 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		}
 	}
 	switch name := calledName(call); name {
-	case "say", "Say", "sayCount", "sayWith", "sentences", "moreNames":
+	case "say", "Say", "SayCount", "SayWith", "Sentences", "moreNames":
 		return // followed from there
-	case "fill", "Fill", "holes":
+	case "fill", "Fill", "fillHoles":
 		for _, a := range call.Args {
 			g.resolve(a)
 		}

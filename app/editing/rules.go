@@ -1,0 +1,146 @@
+package editing
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine"
+	"pegpour/engine/units"
+	"pegpour/storage"
+)
+
+// ruleScale is how many engine units one unit on screen is, and its sign.
+func (s *Site) ruleScale(r engine.Rule) (float64, string) {
+	switch r.Dimension {
+	case engine.Volume:
+		if r.High <= 1e9 {
+			return 1e6, "L"
+		}
+		return 1e9, "m³"
+	case engine.AngleOf:
+		return math.Pi / 180, "°"
+	case engine.Mass:
+		return 1, "kg"
+	case engine.MassPerArea:
+		return 1, "kg/m²"
+	case engine.MassPerLength:
+		return 1, "kg/m"
+	case engine.Force:
+		return 1, "N"
+	case engine.Pressure:
+		return 1, "Pa"
+	case engine.Stress:
+		if r.High < 1 {
+			return 1e-3, "kPa"
+		}
+		return 1, "MPa"
+	case engine.Grade:
+		return 0.01, "%"
+	case engine.Money:
+		return 1, s.Shop.Settings.Currency
+	}
+	return 1, ""
+}
+
+func (s *Site) RuleUnit(r engine.Rule) string {
+	if r.Dimension == engine.Length {
+		if s.Feet() {
+			return "ft in"
+		}
+		return "mm"
+	}
+	_, unit := s.ruleScale(r)
+	return unit
+}
+
+func (s *Site) RuleText(r engine.Rule, v float64) string {
+	if r.Dimension == engine.Length {
+		if s.Feet() {
+			return s.Length(v, false)
+		}
+		return s.plainNumber(v, 1)
+	}
+	scale, _ := s.ruleScale(r)
+	return s.plainNumber(v/scale, 3)
+}
+
+// plainNumber writes a number with no more decimals than it needs.
+func (s *Site) plainNumber(v float64, most int) string {
+	text := units.Decimal(v, most)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return s.Number(text)
+}
+
+// RuleValue is the rule in force; own says that it was set here.
+func (s *Site) RuleValue(r engine.Rule, site bool) (v float64, own bool) {
+	if site {
+		_, own = s.Doc.Practice[r.Key]
+		return r.Of(s.Practice), own
+	}
+	if s.Shop == nil {
+		return r.Default, false
+	}
+	if v, own = s.Shop.Rules[r.Key]; own {
+		return v, true
+	}
+	return r.Default, false
+}
+
+// RuleBase is what a rule goes back to.
+func (s *Site) RuleBase(r engine.Rule, site bool) float64 {
+	if site {
+		v, _ := s.RuleValue(r, false)
+		return v
+	}
+	return r.Default
+}
+
+// SetRule reads and keeps a rule; it returns what is wrong with it.
+func (s *Site) SetRule(ctx app.Context, r engine.Rule, text string, site bool) string {
+	v, err := s.parseRule(r, text)
+	if err == "" && r.Check(v) != nil {
+		err = s.SayWith("Read as {0}; allowed is {1} – {2}.", s.RuleText(r, v)+" "+s.RuleUnit(r), s.RuleText(r, r.Low), s.RuleText(r, r.High))
+	}
+	if err != "" {
+		return err
+	}
+	if site {
+		e, problem := storage.SetRule(s.Doc, r.Key, v, text)
+		s.Commit(ctx, e, problem)
+		return ""
+	}
+	e, problem := storage.SetShopRule(s.Shop, r.Key, v, text)
+	s.CommitShop(ctx, e, problem)
+	return ""
+}
+
+func (s *Site) parseRule(r engine.Rule, text string) (float64, string) {
+	if r.Dimension == engine.Length {
+		v, err := units.Parse(text, s.Unit())
+		if err != nil {
+			return 0, s.misreadWords(err, s.lengthExample())
+		}
+		return v, ""
+	}
+	v, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, s.Say("Not read: a number was expected.")
+	}
+	scale, _ := s.ruleScale(r)
+	return v * scale, ""
+}
+
+func (s *Site) ClearRule(ctx app.Context, r engine.Rule, site bool) {
+	if site {
+		e, err := storage.ClearRule(s.Doc, r.Key)
+		s.Commit(ctx, e, err)
+		return
+	}
+	e, err := storage.ClearShopRule(s.Shop, r.Key)
+	s.CommitShop(ctx, e, err)
+}
