@@ -51,7 +51,7 @@ func (m *measureScreen) Render() app.UI {
 		}
 	}
 	return ui.SiteFrame(w, here,
-		&ui.Drawing{Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
+		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.Ask(field)

@@ -67,7 +67,7 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	return ui.SiteFrame(w, "set-out",
-		&ui.Drawing{Plan: w.Plan(), Options: options, Make: make, Seal: w.Seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: make, Seal: w.Seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
 			app.Range(views).Slice(func(i int) app.UI {

@@ -56,7 +56,7 @@ func (s *watchScreen) Render() app.UI {
 		plan, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
 	}
 	return ui.SiteFrame(w, "watch",
-		&ui.Drawing{Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
+		&ui.Drawing{Speaker: w.Speaker, Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
 		s.trialBar(),
 		s.again(),
 		s.group(engine.Stop, "Stop", "Do not build it like this."),

@@ -63,11 +63,11 @@ func (s *Site) noteStored(l storage.Loaded) {
 	if s.Doc == nil || s.Doc.ID != l.Document.ID {
 		return
 	}
-	s.Revision = l.Revision
+	s.Revision, s.moved = l.Revision, s.moved || l.Moved
 	if s.Waiting() <= 1 {
 		s.CanUndo, s.CanRedo = l.CanUndo, l.CanRedo
-		if l.Moved {
-			s.Doc = l.Document
+		if s.moved {
+			s.Doc, s.moved = l.Document, false
 			s.Design()
 		}
 	}

@@ -33,6 +33,7 @@ type Site struct {
 	// Designed hears of each design; it may be nil.
 	Designed func()
 
+	moved   bool          // another tab came between the edits that are being stored
 	survey  engine.Survey // as the engine was asked
 	drafts  map[string]string
 	sketch  *engine.Sketch // nil before the first design
@@ -100,6 +101,7 @@ func (s *Site) Hold(l storage.Loaded) {
 	if s.Doc == nil || s.Doc.ID != l.Document.ID {
 		s.asking.leftOut = nil // another site's
 	}
+	s.moved = false
 	s.Doc, s.Revision, s.CanUndo, s.CanRedo = l.Document, l.Revision, l.CanUndo, l.CanRedo
 	s.Design()
 }

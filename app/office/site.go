@@ -217,7 +217,7 @@ func (s *officeSiteScreen) Render() app.UI {
 		app.Div().Class("office-columns").Body(
 			app.Div().Class("office-column").Body(
 				app.Section().Aria("label", w.Say("Set-out plan")).Body(
-					&ui.Drawing{Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown, Tools: true}),
+					&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown, Tools: true}),
 				s.keyFigures(),
 				s.watchOuts(),
 				s.photos(),
