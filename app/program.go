@@ -39,10 +39,9 @@ func NewProgram(open editing.Open, transport replication.Transport) *Program {
 	p.office = office.New(device, p.link, p.press)
 
 	t.Shown = func() { ui.FillEntry(p.site) }
-	p.speaker.AfterChange(p.designAgain) // the drawings are drawn anew
+	p.speaker.AfterChange(p.site.DesignAgain) // the drawings are drawn anew
 	p.link.Repaired = p.office.Forget
 	device.Prepare = list.Prepare
-	device.ShopChanged = p.designAgain
 	device.Opened = func() {
 		device.Store.Watch(p.site.ChangedElsewhere)
 		t.Later(p.link.Start)
@@ -53,11 +52,3 @@ func NewProgram(open editing.Open, transport replication.Transport) *Program {
 // SpeakFirst takes up the language of the first screen. It must not be called on
 // the goroutine of the screens.
 func (p *Program) SpeakFirst() { shell.SpeakFirst(p.speaker) }
-
-// designAgain designs the site in hand, if there is one, by the rules and in the
-// words of now.
-func (p *Program) designAgain() {
-	if p.site.Doc != nil {
-		p.site.Design()
-	}
-}

@@ -31,11 +31,10 @@ type Device struct {
 	Prepare func(context.Context, storage.Store) error
 	// Opened is called once, when the store is open; it may be nil.
 	Opened func()
-	// ShopChanged is called after each edit of the shop; it may be nil.
-	ShopChanged func()
 
-	openStore Open
-	told      bool // Opened was called
+	openStore   Open
+	shopChanged func() // hears of each edit of the shop; may be nil
+	told        bool   // Opened was called
 }
 
 // NewDevice returns a device whose store is opened when it is first asked for.

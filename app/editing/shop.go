@@ -28,8 +28,8 @@ func (d *Device) CommitShop(ctx app.Context, e storage.Edit, err error) {
 				}
 				return err
 			})
-			if d.ShopChanged != nil {
-				d.ShopChanged()
+			if d.shopChanged != nil {
+				d.shopChanged()
 			}
 		}
 	}

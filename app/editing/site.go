@@ -52,8 +52,21 @@ type Site struct {
 	How engine.Method
 }
 
-// NewSite returns a Site with nothing in hand.
-func NewSite(d *Device) *Site { return &Site{Device: d, How: engine.ByTape} }
+// NewSite returns a Site with nothing in hand. It is designed anew with each change
+// of the shop's rules.
+func NewSite(d *Device) *Site {
+	s := &Site{Device: d, How: engine.ByTape}
+	d.shopChanged = s.DesignAgain
+	return s
+}
+
+// DesignAgain designs the site in hand, if there is one, by the rules and in the
+// words of now.
+func (s *Site) DesignAgain() {
+	if s.Doc != nil {
+		s.Design()
+	}
+}
 
 // Follow is called by each screen of a site when it is shown: it opens the site of
 // the address, calls then, which may be nil, and keeps the screen fresh.
