@@ -94,7 +94,8 @@ func (l *List) Read() {
 	all := l.first
 	l.first = nil
 	l.takeKeptPlans()
-	l.Background(func(c context.Context) (err error) {
+	l.Background(func(c context.Context) error {
+		var err error
 		if all == nil {
 			all, err = l.Store.Sites(c)
 		}
