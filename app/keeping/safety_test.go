@@ -1,15 +1,21 @@
 package keeping
 
 import (
+	"context"
+	"strings"
 	"testing"
 
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"pegpour/app/editing"
 	"pegpour/app/language"
 	"pegpour/app/sites"
 	"pegpour/app/turns"
+	"pegpour/app/turns/turnstest"
 	"pegpour/app/yardlink"
+	"pegpour/engine"
 	"pegpour/storage"
 	"pegpour/storage/replication"
 )
@@ -20,6 +26,30 @@ func newSafety(t *testing.T) *Safety {
 	list := sites.New(device, editing.NewSite(device), nil)
 	return NewSafety(list, yardlink.New(device, nil))
 }
+
+// shownSafety is what is known of a device with two sites of its own and a demo.
+type shownSafety struct {
+	*Safety
+	stage *turnstest.Stage
+}
+
+func openSafety(t *testing.T) shownSafety {
+	t.Helper()
+	store := storage.NewMemory()
+	for i := range 3 {
+		d := storage.NewDocument("2026-01-01T00:00:00Z")
+		d.Demo = i == 0
+		_, err := store.Create(t.Context(), d)
+		require.NoError(t, err)
+	}
+	stage := turnstest.New(t)
+	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) { return store, nil })
+	list := sites.New(device, editing.NewSite(device), func(engine.Survey, engine.Practice, string) string { return "<svg></svg>" })
+	return shownSafety{NewSafety(list, yardlink.New(device, nil)), stage}
+}
+
+// contains reports whether the markup of an element holds a text.
+func contains(e app.UI, text string) bool { return strings.Contains(app.HTMLString(e), text) }
 
 // What is in a back-up or in the yard is safe; a site for show is nobody's.
 func TestOnlyWhatIsNowhereElseIsCounted(t *testing.T) {
