@@ -51,7 +51,8 @@ func (m *measureScreen) Render() app.UI {
 		}
 	}
 	return ui.SiteFrame(w, here,
-		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
+		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal,
+			Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.Ask(field)
@@ -86,8 +87,9 @@ func (m *measureScreen) groups() app.UI {
 			case known > 0:
 				state, word = "some", w.SayCount(needed-known, "one to go", "{0} to go")
 			}
-			b := app.Button().Type("button").Class("group group-"+state).Aria("label", w.SayWith("{0}: {1}", w.Say(g), word)).Body(
-				app.Span().Class("group-bar"), app.Span().Class("group-name").Text(w.Say(g))).
+			b := app.Button().Type("button").Class("group group-"+state).Aria("label", w.SayWith("{0}: {1}", w.Say(g), word)).
+				Body(
+					app.Span().Class("group-bar"), app.Span().Class("group-name").Text(w.Say(g))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					w.Ask(w.FirstOpenIn(g))
 					w.Refresh(ctx)
@@ -104,7 +106,9 @@ func (m *measureScreen) groups() app.UI {
 func (m *measureScreen) here() app.UI {
 	w := m.w
 	place, all := w.Place()
-	return app.P().Class("group-here").Body(app.Span().Text(w.Say(w.GroupOf(w.Asked))), app.Span().Dir("ltr").Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
+	return app.P().Class("group-here").
+		Body(app.Span().Text(w.Say(w.GroupOf(w.Asked))), app.Span().Dir("ltr").
+			Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
 }
 
 func (m *measureScreen) question() app.UI {
@@ -183,7 +187,8 @@ func (m *measureScreen) choiceAnswer(f engine.Field) app.UI {
 			app.Range(f.Options).Slice(func(i int) app.UI {
 				o := f.Options[i]
 				words := w.Say(o.Words)
-				b := app.Button().Type("button").Class("choice").Role("radio").Aria("checked", strconv.FormatBool(o.Value == chosen)).DataSet("choice", o.Value).
+				b := app.Button().Type("button").Class("choice").Role("radio").
+					Aria("checked", strconv.FormatBool(o.Value == chosen)).DataSet("choice", o.Value).
 					OnClick(func(ctx app.Context, _ app.Event) { m.choose(ctx, f, o.Value) }, f.Path, o.Value)
 				switch {
 				case o.Value == chosen:
@@ -204,9 +209,11 @@ func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 	input := func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
 	if f.Path == "site.notes" {
-		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)
+		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).
+			OnInput(input, f.Path)
 	} else {
-		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
+		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+			Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
 	return app.Div().Class("answer").Body(box, m.steps())
@@ -217,9 +224,11 @@ func (m *measureScreen) wordsAnswer(f engine.Field) app.UI {
 func (m *measureScreen) steps() app.UI {
 	w := m.w
 	return app.Div().Class("steps").Body(
-		app.Button().Type("button").Class("step").Aria("label", w.Say("Question before")).OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)),
+		app.Button().Type("button").Class("step").Aria("label", w.Say("Question before")).
+			OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)),
 		app.A().Class("step step-all").Href("/site/"+w.Doc.ID+"/figures").Text(w.Say("All figures")),
-		app.Button().Type("button").Class("step step-next").DataSet("key", "on").OnClick(func(ctx app.Context, _ app.Event) { m.next(ctx) }).Body(app.Text(w.Say("Next")), ui.Sign(ui.SignRight)),
+		app.Button().Type("button").Class("step step-next").DataSet("key", "on").
+			OnClick(func(ctx app.Context, _ app.Event) { m.next(ctx) }).Body(app.Text(w.Say("Next")), ui.Sign(ui.SignRight)),
 	)
 }
 
@@ -233,12 +242,14 @@ func (m *measureScreen) obstructions() app.UI {
 			app.P().Class("help").Text(w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
 		),
 		app.Div().Class("answer").Body(
-			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
+			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
+				Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
 				Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
 				w.Tick(ctx, editing.TickNothing, true)
 				m.next(ctx)
 			})),
-			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
+			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
 				OnClick(func(ctx app.Context, _ app.Event) { w.AddObstruction(ctx) }),
 			app.Range(list).Slice(func(i int) app.UI {
 				kind, _ := engine.FieldAt("runBack.obstructions." + strconv.Itoa(i) + ".kind")
@@ -251,7 +262,8 @@ func (m *measureScreen) obstructions() app.UI {
 						w.Ask(kind.Path)
 						w.Refresh(ctx)
 					}, kind.Path),
-					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
+					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).
+						OnClick(func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
 				)
 			}),
 			m.steps(),
@@ -274,7 +286,8 @@ func pointButtons(w *editing.Site, f engine.Field) app.UI {
 		}
 		n := w.EdgePoints(edge)
 		return app.Div().Class("row").Body(
-			app.Button().Type("button").Class("row-side").Text(w.Say("Add a point")).OnClick(func(ctx app.Context, _ app.Event) { w.AddPoint(ctx, edge) }, edge),
+			app.Button().Type("button").Class("row-side").Text(w.Say("Add a point")).
+				OnClick(func(ctx app.Context, _ app.Event) { w.AddPoint(ctx, edge) }, edge),
 			app.If(n > 2, app.Button().Type("button").Class("row-side").Text(w.Say("Remove the last point")).
 				OnClick(func(ctx app.Context, _ app.Event) { w.RemovePoint(ctx, edge, n-1) }, edge, n)),
 		)

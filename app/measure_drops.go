@@ -20,7 +20,8 @@ func (m *measureScreen) drops() app.UI {
 			app.P().Class("help").Text(w.Say("Three places off one line give both falls; each further one checks them.")),
 		),
 		app.Div().Class("answer").Body(
-			app.Button().Type("button").Class("wide").DataSet("do", "add-drop").Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add a place"))).
+			app.Button().Type("button").Class("wide").DataSet("do", "add-drop").
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add a place"))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					n := len(w.Doc.Survey.Ground.Levels.Drops)
 					if w.AddDrop(ctx) {
@@ -40,15 +41,17 @@ func (m *measureScreen) drops() app.UI {
 					down = w.Length(list[i].Down.Size, true)
 				}
 				return app.Div().Class("row").Body(
-					app.Button().Type("button").Class("row-main").Body(app.Span().Text(name), app.Span().Text(down)).OnClick(func(ctx app.Context, _ app.Event) {
-						w.Ask(path + ".down")
-						w.Refresh(ctx)
-						ui.FocusEntry(w)
-					}, path),
-					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).OnClick(func(ctx app.Context, _ app.Event) {
-						e, err := storage.RemoveEntry(w.Doc, "Remove a place under the string", editing.StepDrops, i)
-						w.Commit(ctx, e, err)
-					}, i),
+					app.Button().Type("button").Class("row-main").Body(app.Span().Text(name), app.Span().Text(down)).
+						OnClick(func(ctx app.Context, _ app.Event) {
+							w.Ask(path + ".down")
+							w.Refresh(ctx)
+							ui.FocusEntry(w)
+						}, path),
+					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
+						OnClick(func(ctx app.Context, _ app.Event) {
+							e, err := storage.RemoveEntry(w.Doc, "Remove a place under the string", editing.StepDrops, i)
+							w.Commit(ctx, e, err)
+						}, i),
 				)
 			}),
 			m.steps(),

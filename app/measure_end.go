@@ -20,13 +20,17 @@ func (m *measureScreen) finished() app.UI {
 	return app.Section().Class("question").Body(
 		app.Div().Class("ask").Body(
 			app.H2().ID("asked").Text(w.Say("That is the walk.")),
-			app.If(len(matter) > 0, app.P().Class("help").Text(w.SayCount(len(matter), "One value is still assumed and matters:", "{0} values are still assumed and matter, the first ones most:"))),
+			app.If(len(matter) > 0, app.P().Class("help").
+				Text(w.SayCount(len(matter), "One value is still assumed and matters:",
+					"{0} values are still assumed and matter, the first ones most:"))),
 			app.If(len(matter) == 0, app.P().Class("help").Text(w.Say("Everything that matters at this site is known."))),
 		),
 		app.Div().Class("answer").Body(
 			app.Ul().Class("list").Body(app.Range(matter).Slice(func(i int) app.UI { return row(&matter[i]) })),
 			app.If(len(idle) > 0, app.Details().Body(
-				app.Summary().Body(app.Span().Text(w.SayCount(len(idle), "One more is assumed and makes no difference here", "{0} more are assumed and make no difference here"))),
+				app.Summary().Body(app.Span().
+					Text(w.SayCount(len(idle), "One more is assumed and makes no difference here",
+						"{0} more are assumed and make no difference here"))),
 				app.Ul().Class("list").Body(app.Range(idle).Slice(func(i int) app.UI { return row(&idle[i]) })))),
 			app.A().Class("wide primary").Href("/site/"+w.Doc.ID+"/set-out").Text(w.Say("See the set-out")),
 			m.steps(),

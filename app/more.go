@@ -40,8 +40,11 @@ func (s *moreScreen) Render() app.UI {
 	}
 	at := "/site/" + w.Doc.ID
 	return ui.SiteFrame(w, "more",
-		app.A().Class("tally").Href("/sync").ID("site-tally").Body(app.Span().Class("tally-name").Text(w.Say("Yard")), app.Span().Class("tally-words").Role("status").Text(s.link.SiteWords(w.Doc.ID))),
-		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts, app.A().Class("wide").Href(at+"/versions").Text(w.Say("Choose between the two versions"))),
+		app.A().Class("tally").Href("/sync").ID("site-tally").
+			Body(app.Span().Class("tally-name").Text(w.Say("Yard")), app.Span().Class("tally-words").Role("status").
+				Text(s.link.SiteWords(w.Doc.ID))),
+		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts, app.A().Class("wide").
+			Href(at+"/versions").Text(w.Say("Choose between the two versions"))),
 		app.A().Class("wide").Href(at+"/network").Text(w.Say("Tape network: pegs and the tapes between them")),
 		app.A().Class("wide").Href(at+"/level-run").Text(w.Say("Level run: the field book page")),
 		app.A().Class("wide").Href(at+"/slope").Text(w.Say("Slope read with the phone")),

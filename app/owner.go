@@ -65,11 +65,14 @@ func (s *ownerScreen) Render() app.UI {
 			return app.Li().Text(facts[i].In(w.Form, s.write))
 		})),
 		app.Div().Class("switches").Body(
-			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(w.Say("Share the picture")),
-			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(w.Say("Share one page")),
+			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).
+				OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(w.Say("Share the picture")),
+			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).
+				OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(w.Say("Share one page")),
 		),
 		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
+			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).
+				OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
 			app.Text(w.Say("With the price, on the page"))),
 		s.photoLink(),
 		app.If(s.failed != "", app.P().Class("error").Role("alert").Text(s.failed)),
@@ -86,7 +89,8 @@ func (s *ownerScreen) photoLink() app.UI {
 	if len(w.Doc.Photos) == 0 {
 		return app.Text("")
 	}
-	return app.A().Class("wide").Href("/site/" + w.Doc.ID + "/overlay?photo=" + w.Doc.Photos[0].ID).Text(w.Say("On a photo of your drive"))
+	return app.A().Class("wide").Href("/site/" + w.Doc.ID + "/overlay?photo=" + w.Doc.Photos[0].ID).
+		Text(w.Say("On a photo of your drive"))
 }
 
 // write writes lengths in metres where the trade's are in millimetres.
@@ -99,7 +103,8 @@ func (s *ownerScreen) write(a engine.Arg) string {
 }
 
 func (s *ownerScreen) button(name string, on bool, do func(), scope string) app.UI {
-	b := app.Button().Type("button").Class("switch").DataSet("view", scope).Aria("pressed", strconv.FormatBool(on)).Text(s.w.Say(name)).
+	b := app.Button().Type("button").Class("switch").DataSet("view", scope).Aria("pressed", strconv.FormatBool(on)).
+		Text(s.w.Say(name)).
 		OnClick(func(app.Context, app.Event) { do(); s.failed = "" }, scope)
 	if on {
 		b = b.Class("here")
@@ -122,7 +127,8 @@ func (s *ownerScreen) options() engine.OwnerOptions {
 
 func (s *ownerScreen) share(papers []documents.Paper) {
 	s.ready = nil
-	documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, s.w.Doc.Survey.Site.Name), papers, func(app.Context) { s.ready = papers })
+	documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, s.w.Doc.Survey.Site.Name), papers,
+		func(app.Context) { s.ready = papers })
 }
 
 // page shares the one page for the owner.
@@ -140,7 +146,8 @@ func (s *ownerScreen) page() {
 			s.failed = w.SayWith("The page could not be made: {0}", w.ErrorWords(err))
 			return
 		}
-		s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-owner.pdf", "application/pdf", pdf)})
+		s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-owner.pdf",
+			"application/pdf", pdf)})
 	})
 }
 
@@ -165,7 +172,8 @@ func (s *ownerScreen) picture() {
 				s.failed = w.Say("This browser cannot make the picture. Share the page instead.")
 				return
 			}
-			s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-view.png", "image/png", png)})
+			s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-view.png", "image/png",
+				png)})
 		})
 	})
 }

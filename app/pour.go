@@ -46,7 +46,8 @@ func (s *pourScreen) Render() app.UI {
 		app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
 			return app.Details().Class("figure").Body(
-				app.Summary().Body(app.Span().Text(w.Say(part.Name)), app.Span().Class("figure-value").Text(w.Write(engine.Arg{Value: part.Volume, Dimension: engine.Volume}))),
+				app.Summary().Body(app.Span().Text(w.Say(part.Name)), app.Span().Class("figure-value").
+					Text(w.Write(engine.Arg{Value: part.Volume, Dimension: engine.Volume}))),
 				app.P().Class("how").Text(w.Sentence(part.How)),
 			)
 		}),
@@ -58,8 +59,10 @@ func (s *pourScreen) Render() app.UI {
 		app.Dl().Class("pairs").Body(
 			app.If(q.Mesh > 0, ui.Pair(w.Speaker, "Trench mesh", s.mesh())),
 			app.If(q.SawCut > 0, ui.Pair(w.Speaker, "Saw cut", w.Length(q.SawCut, true))),
-			app.If(q.PaversLifted > 0, ui.Pair(w.Speaker, "Pavers to lift", w.Write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))),
-			app.If(q.Tinted > 0, ui.Pair(w.Speaker, "Tinted to match", w.Write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))),
+			app.If(q.PaversLifted > 0,
+				ui.Pair(w.Speaker, "Pavers to lift", w.Write(engine.Arg{Value: q.PaversLifted, Dimension: engine.Area}))),
+			app.If(q.Tinted > 0, ui.Pair(w.Speaker, "Tinted to match",
+				w.Write(engine.Arg{Value: q.Tinted, Dimension: engine.Volume}))),
 			ui.Pair(w.Speaker, "Edge form, where the ground does not hold", w.Length(q.Form, true)),
 			ui.Pair(w.Speaker, "Track", w.Length(q.Track, true)),
 			ui.Pair(w.Speaker, "Track fixings", strconv.Itoa(q.Fixings)),
@@ -73,7 +76,8 @@ func (s *pourScreen) Render() app.UI {
 	)
 }
 
-var sumFigures = []string{"concrete.volume", "concrete.order", "concrete.bags", "concrete.batches", "dig.bank", "dig.loose", "dig.loads"}
+var sumFigures = []string{"concrete.volume", "concrete.order", "concrete.bags", "concrete.batches", "dig.bank",
+	"dig.loose", "dig.loads"}
 
 func (s *pourScreen) supply() string {
 	for i := range s.w.Plan().Checks {
@@ -97,7 +101,8 @@ func (s *pourScreen) prices() app.UI {
 				}
 				return ui.Pair(w.Speaker, l.Name, w.Money(l.Cost))
 			}),
-			app.If(q.Cost > 0, app.Div().Class("pair sum").Body(app.Dt().Text(w.Say("Sum of what is priced")), app.Dd().Text(w.Money(q.Cost)))),
+			app.If(q.Cost > 0, app.Div().Class("pair sum").
+				Body(app.Dt().Text(w.Say("Sum of what is priced")), app.Dd().Text(w.Money(q.Cost)))),
 		),
 		app.If(len(q.Unpriced) > 0, app.P().Class("quiet").Body(
 			app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),

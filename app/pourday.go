@@ -41,7 +41,8 @@ func (s *pourDayScreen) Render() app.UI {
 				}
 			}
 			return app.Section().Class("stage").Aria("label", w.Say(stage.Name)).Body(
-				app.H2().Body(app.Text(w.Say(stage.Name)), app.Span().Class("stage-count").Text(strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
+				app.H2().Body(app.Text(w.Say(stage.Name)), app.Span().Class("stage-count").
+					Text(strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
 				app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
 			)
 		}),

@@ -83,12 +83,15 @@ func (s *rulesScreen) rule(r engine.Rule) app.UI {
 	return app.Div().Class("rule").Body(
 		app.Label().Class("rule-name").For("rule-"+r.Key).Text(w.Say(r.Name)),
 		app.P().Class("how").Text(w.Say(r.Why)),
-		app.P().Class("source").Text(w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low), w.RuleText(r, r.High)+" "+w.RuleUnit(r))),
+		app.P().Class("source").
+			Text(w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),
+				w.RuleText(r, r.High)+" "+w.RuleUnit(r))),
 		app.Div().Class("rule-entry").Body(
 			app.Input().ID("rule-"+r.Key).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").Value(shown).
 				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key),
 			app.Span().Class("unit").Text(w.RuleUnit(r)),
-			app.If(own, app.Button().Type("button").Class("row-side").Text(w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site)))).
+			app.If(own, app.Button().Type("button").Class("row-side").
+				Text(w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site)))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					delete(s.errors, r.Key)
 					delete(s.typed, r.Key)

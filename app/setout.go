@@ -67,7 +67,8 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	return ui.SiteFrame(w, "set-out",
-		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: make, Seal: w.Seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: make,
+			Seal: w.Seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
 			app.Range(views).Slice(func(i int) app.UI {
@@ -86,7 +87,8 @@ func (s *setOutScreen) Render() app.UI {
 			app.Range(layers).Slice(func(i int) app.UI {
 				l := layers[i]
 				return app.Label().Class("check").Body(
-					app.Input().Type("checkbox").Checked(!s.hidden[l]).OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
+					app.Input().Type("checkbox").Checked(!s.hidden[l]).
+						OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
 					app.Text(w.Say(l)))
 			}),
 		),
@@ -121,7 +123,8 @@ type setOutView struct {
 // views are those that this site has something to show in.
 func (s *setOutScreen) views() []setOutView {
 	views := []setOutView{{viewWhole, nil}, {viewPad, nil}}
-	for _, v := range []setOutView{{viewSection, engine.SectionScene}, {viewFooting, engine.FallingScene}, {viewLeaf, engine.LeafScene}} {
+	for _, v := range []setOutView{{viewSection, engine.SectionScene}, {viewFooting, engine.FallingScene},
+		{viewLeaf, engine.LeafScene}} {
 		if v.make(s.w.Plan(), s.w.SceneOptions(false)) != nil {
 			views = append(views, v)
 		}
@@ -138,12 +141,13 @@ func (s *setOutScreen) levels() app.UI {
 	cells := func(row []string, cell func(string) app.UI) app.UI {
 		return app.Tr().Body(app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
-	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).Body(app.Table().Body(
-		app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(s.w.Say(c)) })),
-		app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
-			return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(s.w.Say(c)) })
-		})),
-	))
+	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
+		Body(app.Table().Body(
+			app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(s.w.Say(c)) })),
+			app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
+				return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(s.w.Say(c)) })
+			})),
+		))
 }
 
 var layers = []string{engine.LayerSite, engine.LayerConcrete, engine.LayerGate, engine.LayerSizes}
@@ -210,7 +214,8 @@ func (s *setOutScreen) pegPanel() app.UI {
 	return app.Section().Class("pegs").Aria("label", w.Say("Pegs")).Body(
 		app.Div().Class("peg-head").Body(
 			ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
-			app.H2().Text(w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)), w.Say(g.Name))),
+			app.H2().Text(w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
+				w.Say(g.Name))),
 			ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
 		),
 		app.Dl().Class("pairs").Body(
@@ -221,12 +226,14 @@ func (s *setOutScreen) pegPanel() app.UI {
 			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
 			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
 		),
-		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).OnClick(func(ctx app.Context, _ app.Event) {
-			w.Tick(ctx, tick, !done)
-			if !done && s.at < len(w.Plan().Pegs)-1 {
-				s.at++
-			}
-		}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)), app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				w.Tick(ctx, tick, !done)
+				if !done && s.at < len(w.Plan().Pegs)-1 {
+					s.at++
+				}
+			}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
+			app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
 		app.If(len(w.Plan().Diagonals) > 0, app.Details().Body(
 			app.Summary().Body(app.Span().Text(w.Say("Diagonals to check by"))),
 			app.Dl().Class("pairs").Body(app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {

@@ -24,7 +24,8 @@ func settingsPanel(w *editing.Site) app.UI {
 				edit, err := storage.SetSetting(w.Shop, setting, e.Get("target").Get("value").String())
 				w.CommitShop(ctx, edit, err)
 			}, setting).Body(app.Range(options).Slice(func(i int) app.UI {
-				return app.Option().Value(options[i].Value).Selected(now == options[i].Value || now == "" && i == 0).Text(w.Say(options[i].Words))
+				return app.Option().Value(options[i].Value).Selected(now == options[i].Value || now == "" && i == 0).
+					Text(w.Say(options[i].Words))
 			})),
 		)
 	}
@@ -41,10 +42,15 @@ func settingsPanel(w *editing.Site) app.UI {
 	s := w.Shop.Settings
 	return app.Section().Class("settings").Body(
 		app.H2().Text(w.Say("This phone")),
-		choice("Lengths in", storage.SettingUnits, s.Units, engine.Option{Value: storage.UnitsMetric, Words: "Millimetres"}, engine.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
+		choice("Lengths in", storage.SettingUnits, s.Units, engine.Option{Value: storage.UnitsMetric, Words: "Millimetres"},
+			engine.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
 		languageChoice(w),
-		choice("Colours", storage.SettingTheme, s.Theme, engine.Option{Value: storage.ThemeSystem, Words: "As the phone has it"}, engine.Option{Value: storage.ThemeLight, Words: "Day"}, engine.Option{Value: storage.ThemeSun, Words: "Full sun"}, engine.Option{Value: storage.ThemeDark, Words: "Night"}),
-		choice("Thumb", storage.SettingHand, s.Hand, engine.Option{Value: engine.HandRight, Words: "Right"}, engine.Option{Value: engine.HandLeft, Words: "Left"}),
+		choice("Colours", storage.SettingTheme, s.Theme,
+			engine.Option{Value: storage.ThemeSystem, Words: "As the phone has it"},
+			engine.Option{Value: storage.ThemeLight, Words: "Day"}, engine.Option{Value: storage.ThemeSun, Words: "Full sun"},
+			engine.Option{Value: storage.ThemeDark, Words: "Night"}),
+		choice("Thumb", storage.SettingHand, s.Hand, engine.Option{Value: engine.HandRight, Words: "Right"},
+			engine.Option{Value: engine.HandLeft, Words: "Left"}),
 		words("Currency", storage.SettingCurrency, s.Currency),
 		words("Who measures", storage.SettingCrew, s.Crew),
 	)
@@ -64,6 +70,7 @@ func languageChoice(w *editing.Site) app.UI {
 			app.Range(all).Slice(func(i int) app.UI {
 				return app.Option().Value(all[i].Code).Lang(all[i].Code).Selected(now == all[i].Code).Text(all[i].Name)
 			})),
-		app.If(w.Missing(), app.P().Class("error").Role("alert").Text(w.Say("The words of this language could not be fetched: choose it again with signal."))),
+		app.If(w.Missing(), app.P().Class("error").Role("alert").
+			Text(w.Say("The words of this language could not be fetched: choose it again with signal."))),
 	)
 }

@@ -15,8 +15,10 @@ import (
 // searchBox finds a site by name, address or client once there are many.
 func (s *sitesScreen) searchBox() app.UI {
 	w := s.w
-	return app.If(len(w.Sites) > sites.SearchAbove || w.Query != "", app.Input().Type("search").Class("words").ID("search").
-		Attr("autocomplete", "off").Attr("enterkeyhint", "search").Placeholder(w.Say("Find a site")).Aria("label", w.Say("Find a site by name, address or client")).
+	return app.If(len(w.Sites) > sites.SearchAbove || w.Query != "", app.Input().Type("search").Class("words").
+		ID("search").
+		Attr("autocomplete", "off").Attr("enterkeyhint", "search").Placeholder(w.Say("Find a site")).
+		Aria("label", w.Say("Find a site by name, address or client")).
 		OnInput(func(ctx app.Context, e app.Event) {
 			w.Search(e.Get("target").Get("value").String())
 		}))
@@ -27,7 +29,8 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 	w := s.w
 	return app.Div().Class("list-rest").Body(
 		app.P().Class("quiet").Role("status").Aria("live", "polite").Text(s.tally(found, more)),
-		app.If(more > 0, app.Button().Type("button").Class("wide").DataSet("do", "more-sites").Text(w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more")).
+		app.If(more > 0, app.Button().Type("button").Class("wide").DataSet("do", "more-sites").
+			Text(w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more")).
 			OnClick(func(app.Context, app.Event) { w.ShowMore() })),
 		app.If(len(w.Away) > 0, app.Details().Class("away").Body(
 			app.Summary().Text(w.SayCount(len(w.Away), "One site put away", "{0} sites put away")),
@@ -35,7 +38,8 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 				site := w.Away[i]
 				return app.Div().Class("row").Body(
 					app.Span().Class("row-main").Text(ui.SiteName(w.Speaker, site.Name)),
-					app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
+					app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
+						Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
 						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
 			}))),
 	)

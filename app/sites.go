@@ -46,7 +46,8 @@ func (s *sitesScreen) Render() app.UI {
 		app.Main().Class("content").ID("content").DataSet("list", here).Body(
 			app.If(w.Failure != "", app.P().Class("error").Role("alert").Text(w.Failure)),
 			app.If(!w.Listed && w.Failure == "", app.P().Class("quiet").Role("status").Text(w.Say("Opening…"))),
-			app.If(w.Listed && len(w.Sites) == 0, app.P().Class("empty").Text(w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
+			app.If(w.Listed && len(w.Sites) == 0, app.P().Class("empty").
+				Text(w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
 			&shell.OfflineNotice{Speaker: w.Speaker},
 			w.Nudge(),
 			s.searchBox(),
@@ -56,14 +57,18 @@ func (s *sitesScreen) Render() app.UI {
 					app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
 						app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`),
 						app.Div().Class("site-words").Body(
-							app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).Body(app.Text(ui.HeadName(w.Speaker, site.Name, site.Demo)), ui.DemoMark(w.Speaker, site.Demo)),
+							app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).
+								Body(app.Text(ui.HeadName(w.Speaker, site.Name, site.Demo)), ui.DemoMark(w.Speaker, site.Demo)),
 							app.Span().Class("site-address").Text(site.Address),
 							app.Span().Class("site-tally").Text(w.Link.SiteTally(site.ID)),
-							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").Text(ui.ConditionWords(w.Speaker, site.Condition))),
+							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").
+								Text(ui.ConditionWords(w.Speaker, site.Condition))),
 						),
 					),
-					app.Button().Type("button").Class("icon").Aria("label", w.SayWith("Put away {0}", ui.SiteName(w.Speaker, site.Name))).Title(w.Say("Put away")).
-						OnClick(func(ctx app.Context, _ app.Event) { w.PutAway(site.ID) }, site.ID).Body(ui.Sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
+					app.Button().Type("button").Class("icon").
+						Aria("label", w.SayWith("Put away {0}", ui.SiteName(w.Speaker, site.Name))).Title(w.Say("Put away")).
+						OnClick(func(ctx app.Context, _ app.Event) { w.PutAway(site.ID) }, site.ID).
+						Body(ui.Sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
 				)
 			})),
 			s.rest(len(places), more),
@@ -71,11 +76,14 @@ func (s *sitesScreen) Render() app.UI {
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
 			app.If(w.PutAwayLast != "", app.Div().Class("bar").Role("status").Body(
 				app.Span().Text(w.Say("Put away.")),
-				app.Button().Type("button").Text(w.Say("Bring it back")).OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }),
+				app.Button().Type("button").Text(w.Say("Bring it back")).
+					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }),
 			)),
 		),
 		app.Div().Class("thumb-bar").Body(
-			app.Button().Type("button").Class("primary").DataSet("do", "new-site").OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).Body(ui.Sign(ui.SignAdd), app.Text(w.Say("New site"))),
+			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
+				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("New site"))),
 		),
 	)
 }

@@ -70,27 +70,35 @@ func (s *sourcesScreen) Render() app.UI {
 	return ui.SiteFrame(w, "more",
 		app.H2().Text(w.Say("How the numbers are checked")),
 		heading,
-		app.P().Text(w.SayCount(values, "One value that others published or that follows by plain arithmetic, with what this tool gives for it.", "{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")),
-		app.P().Class("quiet").Text(w.SayCount(printed, "One case was read from its source; the rest were recalled from the named book or standard, or worked out by hand, and say so.", "{0} cases were read from their sources; the rest were recalled from the named book or standard, or worked out by hand, and say so.")),
+		app.P().Text(w.SayCount(values,
+			"One value that others published or that follows by plain arithmetic, with what this tool gives for it.",
+			"{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")),
+		app.P().Class("quiet").Text(
+			w.SayCount(printed, "One case was read from its source; the rest were recalled from the named book or standard, or worked out by hand, and say so.", "{0} cases were read from their sources; the rest were recalled from the named book or standard, or worked out by hand, and say so.")),
 		app.Range(topics).Slice(func(i int) app.UI {
 			list := by[topics[i]]
 			return app.Details().Class("figure").Open(wanted != nil && i == 0).DataSet("topic", topics[i]).Body(
-				app.Summary().Body(app.Span().Text(w.Say(topicWords[topics[i]])), app.Span().Class("figure-value").Text(strconv.Itoa(len(list)))),
+				app.Summary().Body(app.Span().Text(w.Say(topicWords[topics[i]])), app.Span().Class("figure-value").
+					Text(strconv.Itoa(len(list)))),
 				app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
 		}),
 	)
 }
 
 func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
-	how := map[string]string{reference.KindRead: "read", reference.KindMemory: "from memory", reference.KindComputed: "worked out by hand"}[c.Kind]
+	how := map[string]string{reference.KindRead: "read", reference.KindMemory: "from memory",
+		reference.KindComputed: "worked out by hand"}[c.Kind]
 	return app.Div().Class("source-case").Body(
 		app.P().Lang("en").Body(app.Strong().Text(c.Title)),
 		app.P().Class("source").Text(l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))),
 		app.Table().Class("source-values").Body(
-			app.THead().Body(app.Tr().Body(app.Th().Scope("col").Text(l.Say("Value")), app.Th().Scope("col").Text(l.Say("Expected")), app.Th().Scope("col").Text(l.Say("Here")), app.Th().Scope("col").Text(l.Say("Off by")))),
+			app.THead().Body(app.Tr().
+				Body(app.Th().Scope("col").Text(l.Say("Value")), app.Th().Scope("col").Text(l.Say("Expected")), app.Th().
+					Scope("col").Text(l.Say("Here")), app.Th().Scope("col").Text(l.Say("Off by")))),
 			app.TBody().Body(app.Range(c.Values).Slice(func(i int) app.UI {
 				v := &c.Values[i]
-				return app.Tr().Body(app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Lang("en").Text(v.Expected), app.Td().Lang("en").Text(v.Got), app.Td().Text(offBy(l, v.Error)))
+				return app.Tr().Body(app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Lang("en").Text(v.Expected), app.Td().
+					Lang("en").Text(v.Got), app.Td().Text(offBy(l, v.Error)))
 			}))),
 	)
 }

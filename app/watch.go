@@ -112,7 +112,8 @@ func (s *watchScreen) item(i int, c *engine.Check, mark string) app.UI {
 			if s.seal != w.Seal || r.Check != i {
 				return app.Text("")
 			}
-			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(
+			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).
+				OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(
 				app.Span().Text(w.SayWith("Try: {0}", w.Sentence(r.Words))),
 				app.If(len(r.Raises) > 0, app.Span().Class("quiet").Text(w.Say("It brings up something else."))))
 		}),
@@ -165,7 +166,8 @@ func (s *watchScreen) again() app.UI {
 		app.H2().Text(w.Say("Would help most if taken again")),
 		app.Range(s.sure.Again).Slice(func(i int) app.UI {
 			a := &s.sure.Again[i]
-			return app.A().Class("wide remedy-button").DataSet("again", a.Path).Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(
+			return app.A().Class("wide remedy-button").DataSet("again", a.Path).
+				Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(
 				app.Span().Text(w.Say(a.Name)), app.Span().Class("quiet").Text(w.Sentence(a.Words)))
 		}),
 	)
@@ -189,7 +191,8 @@ func (s *watchScreen) coming() app.UI {
 		if known, ok := comingNames[c.Code]; ok {
 			name = w.Say(known)
 		}
-		items = append(items, app.Li().Class("item").Body(app.P().Body(app.Strong().Text(name)), app.P().Class("sure sure-close").Text(words)))
+		items = append(items, app.Li().Class("item").
+			Body(app.P().Body(app.Strong().Text(name)), app.P().Class("sure sure-close").Text(words)))
 	}
 	if len(items) == 0 {
 		return app.Text("")
@@ -244,16 +247,19 @@ func (s *watchScreen) trialBar() app.UI {
 			return ui.Pair(w.Speaker, before.Name, show(before)+" → "+show(after))
 		})),
 		app.Div().Class("steps").Body(
-			app.Button().Type("button").Class("step").Text(w.Say("Leave it")).OnClick(func(app.Context, app.Event) { s.tried = nil }),
-			app.Button().Type("button").Class("step step-next").DataSet("do", "apply-remedy").Text(w.Say("Do it")).OnClick(func(ctx app.Context, _ app.Event) {
-				s.tried = nil
-				w.ApplyRemedy(ctx, r.Remedy)
-			}, t.remedy, t.seal),
+			app.Button().Type("button").Class("step").Text(w.Say("Leave it")).
+				OnClick(func(app.Context, app.Event) { s.tried = nil }),
+			app.Button().Type("button").Class("step step-next").DataSet("do", "apply-remedy").Text(w.Say("Do it")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					s.tried = nil
+					w.ApplyRemedy(ctx, r.Remedy)
+				}, t.remedy, t.seal),
 		),
 	)
 }
 
-var compared = []string{"leaf.clearStraight", "leaf.clearAlong", "leaf.tail", "leaf.guideRail", "room.needed", "pad.along", "pad.out", "strip.length", "concrete.volume"}
+var compared = []string{"leaf.clearStraight", "leaf.clearAlong", "leaf.tail", "leaf.guideRail", "room.needed",
+	"pad.along", "pad.out", "strip.length", "concrete.volume"}
 
 // fieldLink leads from a watch-out to the figure it hangs on.
 func fieldLink(w *editing.Site, path string) app.UI {

@@ -92,8 +92,10 @@ func wayPictures(ways []engine.Way) []string {
 	pictures := make([]string, len(ways))
 	for i, scene := range scenes {
 		view := draw.Phone(300, 110)
-		view.Mirror, view.NoDimensions, view.Hidden, view.Window = ways[i].Plan.Mirrored(), true, []string{engine.LayerSizes, engine.LayerPegs}, all
-		if svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: "way" + strconv.Itoa(i), Class: "d-thumb"}); err == nil {
+		view.Mirror, view.NoDimensions, view.Hidden, view.Window = ways[i].Plan.Mirrored(), true,
+			[]string{engine.LayerSizes, engine.LayerPegs}, all
+		if svg, err := draw.Render(scene, view,
+			draw.Options{Screen: true, Prefix: "way" + strconv.Itoa(i), Class: "d-thumb"}); err == nil {
 			pictures[i] = string(svg)
 		}
 	}
@@ -108,7 +110,8 @@ func (s *waysScreen) Render() app.UI {
 	}
 	s.workOut()
 	if s.seal != w.Seal {
-		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("Ways to build")), app.P().Class("quiet").Role("status").Text(w.Say("Designing each way…")))
+		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("Ways to build")), app.P().Class("quiet").Role("status").
+			Text(w.Say("Designing each way…")))
 	}
 	r := &s.report
 	by := w.Say("Cheapest first, by your rates.")
@@ -133,8 +136,9 @@ func (s *waysScreen) card(i int) app.UI {
 	if i < len(s.pictures) {
 		picture = s.pictures[i]
 	}
-	class, do := "way-card", app.UI(app.Button().Type("button").Class("primary").DataSet("do", "build-way").Text(w.Say("Build it this way")).
-		OnClick(func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
+	class, do := "way-card",
+		app.UI(app.Button().Type("button").Class("primary").DataSet("do", "build-way").Text(w.Say("Build it this way")).
+			OnClick(func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
 	if way.Current {
 		class, do = "way-card way-here", app.P().Class("way-now").Text(w.Say("As it stands now"))
 	}
@@ -194,7 +198,8 @@ func wayName(l *language.Speaker, way *engine.Way) string {
 			}
 			words = "no hard stop"
 		case "gate.panels":
-			words = map[string]string{engine.PanelsOne: "one panel", engine.PanelsTwo: "two panels", engine.PanelsThree: "three panels"}[c.Value]
+			words = map[string]string{engine.PanelsOne: "one panel", engine.PanelsTwo: "two panels",
+				engine.PanelsThree: "three panels"}[c.Value]
 		}
 		if name != "" {
 			name += " · "

@@ -66,15 +66,16 @@ func FileBase(name string) string {
 
 // SaveButton makes a file when it is tapped and hands it to the browser.
 func SaveButton(w *editing.Site, kind, words, class string) app.UI {
-	return app.Button().Type("button").Class(class).DataSet("save", kind).Text(w.Say(words)).OnClick(func(ctx app.Context, _ app.Event) {
-		f, err := makeFile(w, kind)
-		if err != nil {
-			w.Unsaved = w.SayWith("The file could not be made: {0}", w.ErrorWords(err))
-			w.Refresh(ctx)
-			return
-		}
-		window.Save(f.name, window.Blob(f.media+";charset=utf-8", f.content))
-	}, kind)
+	return app.Button().Type("button").Class(class).DataSet("save", kind).Text(w.Say(words)).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			f, err := makeFile(w, kind)
+			if err != nil {
+				w.Unsaved = w.SayWith("The file could not be made: {0}", w.ErrorWords(err))
+				w.Refresh(ctx)
+				return
+			}
+			window.Save(f.name, window.Blob(f.media+";charset=utf-8", f.content))
+		}, kind)
 }
 
 // tableOf writes rows as a table that spreadsheets open.

@@ -40,7 +40,8 @@ func (m *Maker) State() app.UI {
 	case m.failed != "":
 		return app.P().Class("error").Role("alert").Text(m.w.SayWith("The documents could not be made: {0}", m.failed))
 	case m.Making != "":
-		return app.P().Class("quiet").Role("status").Text(m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
+		return app.P().Class("quiet").Role("status").
+			Text(m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
 	case len(m.made) == 0:
 		return app.Text("")
 	}
@@ -52,7 +53,8 @@ func (m *Maker) State() app.UI {
 		app.Ul().Class("files").Body(app.Range(m.made).Slice(func(i int) app.UI {
 			p := m.made[i]
 			return app.Li().Body(app.Button().Type("button").Class("wide").DataSet("file", p.Name).
-				OnClick(func(app.Context, app.Event) { p.Save() }, p.Name+strconv.Itoa(m.w.Designs())).Text(m.w.SayWith("Save {0}", p.Name)))
+				OnClick(func(app.Context, app.Event) { p.Save() }, p.Name+strconv.Itoa(m.w.Designs())).
+				Text(m.w.SayWith("Save {0}", p.Name)))
 		})),
 	)
 }

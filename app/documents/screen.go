@@ -33,16 +33,19 @@ func (s *packScreen) Render() app.UI {
 	}
 	return ui.SiteFrame(w, "more",
 		app.H2().Text(w.Say("Documents to hand out")),
-		app.P().Class("quiet").Text(w.Say("They are made on this phone, without signal. Each carries the date and the revision of the site.")),
+		app.P().Class("quiet").Text(
+			w.Say("They are made on this phone, without signal. Each carries the date and the revision of the site.")),
 		app.Range(packs).Slice(func(i int) app.UI {
 			p := packs[i]
 			return app.Div().Class("pack").Body(
-				app.Button().Type("button").Class("wide").DataSet("pack", p.ID).Disabled(s.Making != "").OnClick(func(ctx app.Context, _ app.Event) { s.Make(p) }, p.ID).
+				app.Button().Type("button").Class("wide").DataSet("pack", p.ID).Disabled(s.Making != "").
+					OnClick(func(ctx app.Context, _ app.Event) { s.Make(p) }, p.ID).
 					Body(app.Span().Class("pack-name").Text(w.Say(p.Name)), app.Span().Class("pack-what").Text(w.Say(p.What))),
 			)
 		}),
 		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("pack-prices").Checked(s.Prices).OnChange(func(app.Context, app.Event) { s.Prices = !s.Prices }),
+			app.Input().Type("checkbox").ID("pack-prices").Checked(s.Prices).
+				OnChange(func(app.Context, app.Event) { s.Prices = !s.Prices }),
 			app.Text(w.Say("With prices, for owner and supplier"))),
 		s.State(),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/pour-day").Text(w.Say("Checklist of the pour day")),

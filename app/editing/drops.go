@@ -42,6 +42,7 @@ func (s *Site) addFirstDrops(ctx app.Context) {
 	}
 }
 
+// AddDrop adds a place under the string line; false when there is no room for more.
 func (s *Site) AddDrop(ctx app.Context) bool {
 	before := len(s.Doc.Survey.Ground.Levels.Drops)
 	e, err := storage.AddEntry(s.Doc, "Add a place under the string", StepDrops, engine.StringDrop{})

@@ -164,7 +164,8 @@ func TestTypingIsUndoneInOneStep(t *testing.T) {
 	b.saved()
 	b.Undo()
 	b.saved()
-	assert.Equal(t, demo.Sites()[0].Survey.Opening.PostLatch, b.Doc.Survey.Opening.PostLatch, "all three keys are taken back")
+	assert.Equal(t, demo.Sites()[0].Survey.Opening.PostLatch, b.Doc.Survey.Opening.PostLatch,
+		"all three keys are taken back")
 	assert.Equal(t, 4200.0, b.Doc.Survey.Opening.Width.Size)
 	assert.True(t, b.CanRedo)
 	b.Undo()

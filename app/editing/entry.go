@@ -14,6 +14,7 @@ import (
 	"pegpour/storage"
 )
 
+// UnitOf is the unit that stands beside an entry.
 func (s *Site) UnitOf(f engine.Field) string {
 	switch {
 	case f.Dimension == engine.AngleOf:
@@ -80,7 +81,8 @@ func (s *Site) problem(f engine.Field, text string) string {
 		return s.misreadWords(err, s.example(f))
 	}
 	if v < f.Low || v > f.High {
-		return s.SayWith("Read as {0}; allowed is {1} – {2}.", s.Size(v, f.Dimension), s.Size(f.Low, f.Dimension), s.Size(f.High, f.Dimension))
+		return s.SayWith("Read as {0}; allowed is {1} – {2}.", s.Size(v, f.Dimension), s.Size(f.Low, f.Dimension),
+			s.Size(f.High, f.Dimension))
 	}
 	if e := s.refused.At(f.Path); e != nil {
 		return s.Sentence(e.Detail)
@@ -107,7 +109,8 @@ func (s *Site) misreadWords(err error, example string) string {
 	case !errors.As(err, &misread):
 		return s.Say("Not read: a number was expected.")
 	case len(misread.Readings) > 0:
-		return s.SayWith("Not read: {0}: {1}. Write the unit meant.", s.Say(string(misread.Reason)), s.either(misread.Readings))
+		return s.SayWith("Not read: {0}: {1}. Write the unit meant.", s.Say(string(misread.Reason)),
+			s.either(misread.Readings))
 	}
 	return s.SayWith("Not read: {0}. For example {1}.", s.Say(string(misread.Reason)), example)
 }
@@ -176,6 +179,7 @@ func (s *Site) EntrySays(f engine.Field, problem string) string {
 	return s.Say("Not measured yet.")
 }
 
+// Placeholder stands in an empty entry: what is used instead.
 func (s *Site) Placeholder(f engine.Field) string {
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.format(f, math.Round(g.Value))
@@ -204,6 +208,7 @@ func (s *Site) Method(f engine.Field) engine.Method {
 	return s.How
 }
 
+// SetMethod says how a value was measured, and the next one with it.
 func (s *Site) SetMethod(ctx app.Context, f engine.Field, m engine.Method) {
 	s.How = m
 	v := f.Value(&s.Doc.Survey)

@@ -45,6 +45,7 @@ func (s *Site) ruleScale(r engine.Rule) (float64, string) {
 	return 1, ""
 }
 
+// RuleUnit is the unit that stands beside the entry of a rule.
 func (s *Site) RuleUnit(r engine.Rule) string {
 	if r.Dimension == engine.Length {
 		if s.Feet() {
@@ -56,6 +57,7 @@ func (s *Site) RuleUnit(r engine.Rule) string {
 	return unit
 }
 
+// RuleText writes a value of a rule as one would type it.
 func (s *Site) RuleText(r engine.Rule, v float64) string {
 	if r.Dimension == engine.Length {
 		if s.Feet() {
@@ -104,7 +106,8 @@ func (s *Site) RuleBase(r engine.Rule, site bool) float64 {
 func (s *Site) SetRule(ctx app.Context, r engine.Rule, text string, site bool) string {
 	v, err := s.parseRule(r, text)
 	if err == "" && r.Check(v) != nil {
-		err = s.SayWith("Read as {0}; allowed is {1} – {2}.", s.RuleText(r, v)+" "+s.RuleUnit(r), s.RuleText(r, r.Low), s.RuleText(r, r.High))
+		err = s.SayWith("Read as {0}; allowed is {1} – {2}.", s.RuleText(r, v)+" "+s.RuleUnit(r), s.RuleText(r, r.Low),
+			s.RuleText(r, r.High))
 	}
 	if err != "" {
 		return err
@@ -135,6 +138,7 @@ func (s *Site) parseRule(r engine.Rule, text string) (float64, string) {
 	return v * scale, ""
 }
 
+// ClearRule takes back what was set here.
 func (s *Site) ClearRule(ctx app.Context, r engine.Rule, site bool) {
 	if site {
 		e, err := storage.ClearRule(s.Doc, r.Key)

@@ -28,13 +28,16 @@ func (s *Site) ShowPegs(o *engine.SceneOptions) {
 // DetailAsked reports whether the question is about the corner by the pad.
 func (s *Site) DetailAsked() bool {
 	switch s.Asked {
-	case "drive.runBackEdge.given", "drive.runBackEdge.along", "drive.runBackEdge.angle", "ground.soil", "ground.depthToFirm",
-		"gate.cladding", "gate.motor", "gate.outlet", "gate.cables", "gate.guide", "runBack.depth", "opening.postRunBack", "opening.postDepth":
+	case "drive.runBackEdge.given", "drive.runBackEdge.along", "drive.runBackEdge.angle", "ground.soil",
+		"ground.depthToFirm",
+		"gate.cladding", "gate.motor", "gate.outlet", "gate.cables", "gate.guide", "runBack.depth", "opening.postRunBack",
+		"opening.postDepth":
 		return true
 	}
 	return len(s.Asked) > 24 && s.Asked[:24] == "drive.runBackEdge.points"
 }
 
+// WindowAsked is the part of the plan that the question is about; empty for all of it.
 func (s *Site) WindowAsked() draw.Box {
 	if s.DetailAsked() {
 		return s.Outlines().DetailWindow()

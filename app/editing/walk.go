@@ -45,6 +45,7 @@ func (s *Site) findSteps() []string {
 	return append(s.withDrops(steps), StepDone)
 }
 
+// Known reports whether a step has an answer.
 func (s *Site) Known(step string) bool {
 	switch step {
 	case StepObstructions:
@@ -65,6 +66,7 @@ func (s *Site) Known(step string) bool {
 	return taped || f.Answered(&s.Doc.Survey)
 }
 
+// Ask asks a field, or a step.
 func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk = step, "", nil }
 
 // FirstOpen is the first question without an answer.
@@ -77,6 +79,7 @@ func (s *Site) FirstOpen() string {
 	return StepDone
 }
 
+// GroupOf is the part of the site that a step belongs to.
 func (s *Site) GroupOf(step string) string {
 	switch step {
 	case StepObstructions:
@@ -113,6 +116,7 @@ func (s *Site) FirstOpenIn(group string) string {
 // many.
 type GroupCount struct{ Known, Needed int }
 
+// GroupCounts counts the questions of each part of the site.
 func (s *Site) GroupCounts() map[string]GroupCount {
 	counts := map[string]GroupCount{}
 	for _, step := range s.Steps() {
@@ -138,6 +142,8 @@ func (s *Site) Place() (at, of int) {
 	return slices.Index(steps, s.Asked) + 1, len(steps)
 }
 
+// Step goes on by so many questions, or back. It looks first whether the last answer
+// made one matter that is left out.
 func (s *Site) Step(ctx app.Context, by int) {
 	s.lookAgain()
 	steps := s.Steps()
@@ -167,6 +173,7 @@ func (s *Site) Answer(ctx app.Context, f engine.Field, value string) {
 	}
 }
 
+// EdgePoints is by how many taped points an edge is given.
 func (s *Site) EdgePoints(edge string) int {
 	if edge == "drive.latchEdge" {
 		return len(s.Doc.Survey.Drive.LatchEdge.Points)
@@ -174,6 +181,7 @@ func (s *Site) EdgePoints(edge string) int {
 	return len(s.Doc.Survey.Drive.RunBackEdge.Points)
 }
 
+// AddPoint adds a taped point to an edge; false when there is no room for more.
 func (s *Site) AddPoint(ctx app.Context, edge string) bool {
 	before := s.EdgePoints(edge)
 	e, err := storage.AddEdgePoint(s.Doc, edge, engine.EdgePoint{})
@@ -187,6 +195,7 @@ func (s *Site) RemovePoint(ctx app.Context, edge string, i int) {
 	s.Commit(ctx, e, err)
 }
 
+// AddObstruction adds something that stands in the way, and asks what it is.
 func (s *Site) AddObstruction(ctx app.Context) {
 	e, err := storage.AddObstruction(s.Doc, engine.Obstruction{})
 	s.Commit(ctx, e, err)
@@ -196,6 +205,7 @@ func (s *Site) AddObstruction(ctx app.Context) {
 	s.Refresh(ctx)
 }
 
+// RemoveObstruction takes something in the way away.
 func (s *Site) RemoveObstruction(ctx app.Context, i int) {
 	e, err := storage.RemoveObstruction(s.Doc, i)
 	s.Commit(ctx, e, err)

@@ -59,7 +59,8 @@ const (
 func NewSlopeScreen(w *editing.Site) app.Composer { return &slopeScreen{w: w} }
 
 // slopeFields are the slopes that a phone can read.
-var slopeFields = []string{"ground.levels.along", "ground.levels.out", "ground.levels.bankAlong", "ground.levels.slabAlong"}
+var slopeFields = []string{"ground.levels.along", "ground.levels.out", "ground.levels.bankAlong",
+	"ground.levels.slabAlong"}
 
 // OnNav implements app.Navigator.
 func (s *slopeScreen) OnNav(ctx app.Context) {
@@ -97,7 +98,8 @@ func (s *slopeScreen) Render() app.UI {
 		s.result(f),
 		app.Section().Class("question").Body(
 			app.H2().ID("asked").Text(w.SayWith("Or type it: {0}", w.Say(f.Name))),
-			app.P().Class("help").Text(language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))),
+			app.P().Class("help").Text(
+				language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))),
 			ui.NumberBox(w, f, s.leave, s.leave)),
 	)
 }
@@ -112,12 +114,16 @@ func (s *slopeScreen) forget() {
 
 // reader is the phone's part: what to do now, and the live angle.
 func (s *slopeScreen) reader() app.UI {
-	words, button := s.w.Say("Lay the phone on its back on a straight edge along the fence, its top end towards the run-back."), s.w.Say("Read the slope")
+	words, button := s.w.Say(
+		"Lay the phone on its back on a straight edge along the fence, its top end towards the run-back."),
+		s.w.Say("Read the slope")
 	if s.field == "ground.levels.out" {
 		words = s.w.Say("Lay the phone on its back on a straight edge square to the fence, its top end into the property.")
 	}
 	if s.read && s.second == nil {
-		words, button = s.w.Say("Now turn it end for end on the same spot and read again: the error of the phone's own zero then falls out."), s.w.Say("Read it turned round")
+		words, button = s.w.Say(
+			"Now turn it end for end on the same spot and read again: the error of the phone's own zero then falls out."),
+			s.w.Say("Read it turned round")
 	}
 	if s.read && s.second != nil {
 		words, button = s.w.Say("Both ways round were read."), s.w.Say("Read it all again")
@@ -127,14 +133,17 @@ func (s *slopeScreen) reader() app.UI {
 	case slopeAsking:
 		body = append(body, app.P().ID("slope-live").Class("value").Text(s.w.Say("Allow the phone's motion sensor…")))
 	case slopeReading:
-		body = append(body, app.P().ID("slope-live").Class("value").Text(degreesWords(s.w.Speaker, s.live)), app.P().Class("quiet").Text(s.w.Say("Hands off until it is done.")))
+		body = append(body, app.P().ID("slope-live").Class("value").Text(degreesWords(s.w.Speaker, s.live)), app.P().
+			Class("quiet").Text(s.w.Say("Hands off until it is done.")))
 	case slopeNone:
-		body = append(body, app.P().ID("slope-none").Class("error").Text(s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
+		body = append(body, app.P().ID("slope-none").Class("error").
+			Text(s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
 	}
 	if s.refused != "" {
 		body = append(body, app.P().ID("slope-refused").Class("error").Role("alert").Text(s.refused))
 	}
-	body = append(body, app.Button().Type("button").Class("primary").DataSet("do", "read-slope").Disabled(s.state == slopeReading || s.state == slopeAsking).Text(button).
+	body = append(body, app.Button().Type("button").Class("primary").DataSet("do", "read-slope").
+		Disabled(s.state == slopeReading || s.state == slopeAsking).Text(button).
 		OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }))
 	return app.Section().Class("told").Body(body...)
 }
@@ -167,23 +176,31 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 		use = w.Say("Use it without turning")
 	}
 	return app.Section().Class("told").Body(
-		app.P().ID("slope-value").Class("value voice-measured").Text(w.Write(engine.Arg{Value: slope.Grade, Dimension: engine.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
-		app.P().ID("slope-sure").Text(w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, engine.Grade), degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())), w.SayCount(s.first.Count, "one value", "{0} values"))),
-		app.If(slope.Turned, app.P().Text(w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
-		app.If(!slope.Turned, app.P().Class("quiet").Text(w.Say("Read one way round only: the phone's own zero is still in it."))),
-		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).OnClick(func(ctx app.Context, _ app.Event) {
-			e, err := storage.SetValue(w.Doc, f.Path, engine.Value{Size: slope.Grade, How: engine.ByPhone, Sigma: slope.Sigma})
-			s.forget()
-			w.Commit(ctx, e, err)
-			takeSlopes(w, ctx)
-		}, f.Path, slope.Grade, slope.Sigma),
+		app.P().ID("slope-value").Class("value voice-measured").
+			Text(w.Write(engine.Arg{Value: slope.Grade, Dimension: engine.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
+		app.P().ID("slope-sure").
+			Text(w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, engine.Grade),
+				degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
+				w.SayCount(s.first.Count, "one value", "{0} values"))),
+		app.If(slope.Turned, app.P().
+			Text(w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
+		app.If(!slope.Turned, app.P().Class("quiet").
+			Text(w.Say("Read one way round only: the phone's own zero is still in it."))),
+		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				e, err := storage.SetValue(w.Doc, f.Path, engine.Value{Size: slope.Grade, How: engine.ByPhone, Sigma: slope.Sigma})
+				s.forget()
+				w.Commit(ctx, e, err)
+				takeSlopes(w, ctx)
+			}, f.Path, slope.Grade, slope.Sigma),
 	)
 }
 
 // takeSlopes lets the plan use a slope, where nothing else was said of the
 // ground yet.
 func takeSlopes(w *editing.Site, ctx app.Context) {
-	for _, answer := range [][2]string{{"ground.shape", engine.GroundSlopes}, {"ground.levels.taken", engine.LevelsBySlopes}} {
+	for _, answer := range [][2]string{{"ground.shape", engine.GroundSlopes},
+		{"ground.levels.taken", engine.LevelsBySlopes}} {
 		if f, ok := engine.FieldAt(answer[0]); ok && f.Words(&w.Doc.Survey) == "" {
 			e, err := storage.SetWords(w.Doc, f.Path, answer[1])
 			w.Commit(ctx, e, err)

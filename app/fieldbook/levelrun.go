@@ -54,10 +54,12 @@ func (s *levelRunScreen) Render() app.UI {
 // page is the ruled page.
 func (s *levelRunScreen) page(run *engine.LevelRun) app.UI {
 	heads := []string{"Point", "BS", "IS", "FS", "Rise", "Fall", "RL", "Along", "Out"}
-	spoken := []string{"Point", "Backsight", "Intermediate sight", "Foresight", "Rise", "Fall", "Reduced level", "Along the fence", "Out from the fence"}
+	spoken := []string{"Point", "Backsight", "Intermediate sight", "Foresight", "Rise", "Fall", "Reduced level",
+		"Along the fence", "Out from the fence"}
 	if s.collimation {
 		heads = []string{"Point", "BS", "IS", "FS", "HPC", "RL", "Along", "Out"}
-		spoken = []string{"Point", "Backsight", "Intermediate sight", "Foresight", "Height of collimation", "Reduced level", "Along the fence", "Out from the fence"}
+		spoken = []string{"Point", "Backsight", "Intermediate sight", "Foresight", "Height of collimation", "Reduced level",
+			"Along the fence", "Out from the fence"}
 	}
 	class := "ruled"
 	if s.field != "" {
@@ -90,14 +92,17 @@ func (s *levelRunScreen) row(run *engine.LevelRun, i int) app.UI {
 		return app.Td().Class("voice-worked").Text(w.Length(v, false))
 	}
 	cells := []app.UI{app.Th().Scope("row").Body(s.cell(i, "station", name)),
-		app.Td().Body(s.cell(i, "back", reading(w, row.Back))), app.Td().Body(s.cell(i, "intermediate", reading(w, row.Intermediate))), app.Td().Body(s.cell(i, "fore", reading(w, row.Fore)))}
+		app.Td().Body(s.cell(i, "back", reading(w, row.Back))), app.Td().
+			Body(s.cell(i, "intermediate", reading(w, row.Intermediate))), app.Td().
+			Body(s.cell(i, "fore", reading(w, row.Fore)))}
 	if s.collimation {
 		cells = append(cells, worked(r.Height != 0, r.Height))
 	} else {
 		cells = append(cells, worked(r.HasRise && r.Rise > 0, r.Rise), worked(r.HasRise && r.Fall > 0, r.Fall))
 	}
 	level := worked(r.Read && r.Known, r.Adjusted)
-	cells = append(cells, level, app.Td().Body(s.cell(i, "along", reading(w, row.Along))), app.Td().Body(s.cell(i, "offset", reading(w, row.Offset))))
+	cells = append(cells, level, app.Td().Body(s.cell(i, "along", reading(w, row.Along))), app.Td().
+		Body(s.cell(i, "offset", reading(w, row.Offset))))
 	return app.Tr().Body(cells...)
 }
 
@@ -115,7 +120,8 @@ func (s *levelRunScreen) cell(i int, column, text string) app.UI {
 	if draft, ok := s.w.Draft(path); ok {
 		text = "“" + draft + "”"
 	}
-	b := app.Button().Type("button").Class("cell").DataSet("cell", strconv.Itoa(i)+"."+column).Aria("label", s.w.SayWith("{0}: {1}", s.w.Say(f.Name), text)).Text(text).
+	b := app.Button().Type("button").Class("cell").DataSet("cell", strconv.Itoa(i)+"."+column).
+		Aria("label", s.w.SayWith("{0}: {1}", s.w.Say(f.Name), text)).Text(text).
 		OnClick(func(ctx app.Context, _ app.Event) { s.ask(ctx, path) }, path)
 	if s.field == path {
 		b = b.Class("here")
@@ -149,7 +155,8 @@ func (s *levelRunScreen) foot(run *engine.LevelRun) app.UI {
 	length := func(v float64) string { return w.Length(v, false) }
 	sums := w.SayWith("ΣBS {0} − ΣFS {1} = {2}", length(run.SumBack), length(run.SumFore), length(run.SumBack-run.SumFore))
 	if !s.collimation {
-		sums += "   " + w.SayWith("Σrise {0} − Σfall {1} = {2}", length(run.SumRise), length(run.SumFall), length(run.SumRise-run.SumFall))
+		sums += "   " + w.SayWith("Σrise {0} − Σfall {1} = {2}", length(run.SumRise), length(run.SumFall),
+			length(run.SumRise-run.SumFall))
 	}
 	var faults []string
 	for i := range run.Faults {
@@ -175,7 +182,8 @@ func (s *levelRunScreen) foot(run *engine.LevelRun) app.UI {
 }
 
 func (s *levelRunScreen) ruling(collimation bool, name string) app.UI {
-	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.collimation == collimation)).Text(s.w.Say(name)).
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.collimation == collimation)).
+		Text(s.w.Say(name)).
 		OnClick(func(app.Context, app.Event) { s.collimation = collimation }, collimation)
 	if s.collimation == collimation {
 		b = b.Class("here")
@@ -185,13 +193,16 @@ func (s *levelRunScreen) ruling(collimation bool, name string) app.UI {
 
 func (s *levelRunScreen) closure(b *engine.Booking) app.UI {
 	if !b.Closed {
-		return app.P().Class("quiet").Text(s.w.Say("Not closed: finish on the point you began from, or on another known one."))
+		return app.P().Class("quiet").
+			Text(s.w.Say("Not closed: finish on the point you began from, or on another known one."))
 	}
 	words := s.w.SayWith("Misclosure {0} mm, allowed ± {1} mm.", s.w.Decimal(b.Misclosure, 0), s.w.Decimal(b.Allowance, 0))
 	if b.Within {
-		return app.P().ID("book-closes").Class("says-sound").Text(language.Sentences(words, s.w.Say("Shared out over the set-ups.")))
+		return app.P().ID("book-closes").Class("says-sound").
+			Text(language.Sentences(words, s.w.Say("Shared out over the set-ups.")))
 	}
-	return app.P().ID("book-closes").Class("says-stop").Text(language.Sentences(words, s.w.SayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
+	return app.P().ID("book-closes").Class("says-stop").
+		Text(language.Sentences(words, s.w.SayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
 }
 
 // asked is the cell in hand, or what the staff does next.
@@ -205,10 +216,13 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 			box = ui.NumberBox(w, f, s.close, s.next)
 		} else {
 			box = app.Div().Class("answer").Body(
-				app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
-					OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path).
+				app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+					Aria("labelledby", "asked").DataSet("entry", f.Path).
+					OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) },
+						f.Path).
 					On(ui.Entered, func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path),
-				app.Button().Type("button").Class("primary").DataSet("key", "on").Text(w.Say("Done")).OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
+				app.Button().Type("button").Class("primary").DataSet("key", "on").Text(w.Say("Done")).
+					OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
 		}
 		return app.Section().Class("question").Body(
 			app.H2().ID("asked").Text(w.Say(f.Name)),
@@ -219,30 +233,39 @@ func (s *levelRunScreen) asked(run *engine.LevelRun) app.UI {
 		if primary {
 			class = "wide primary"
 		}
-		return app.Button().Type("button").Class(class).DataSet("do", name).Title(help).Text(w.Say(words)).OnClick(func(ctx app.Context, _ app.Event) { act(ctx) }, name)
+		return app.Button().Type("button").Class(class).DataSet("do", name).Title(help).Text(w.Say(words)).
+			OnClick(func(ctx app.Context, _ app.Event) { act(ctx) }, name)
 	}
 	var steps []app.UI
 	switch run.Step {
 	case engine.RunBackFirst:
-		steps = append(steps, app.P().Class("help").Text(w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
+		steps = append(steps, app.P().Class("help").
+			Text(w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
 			do("begin", "Read the first backsight", "", true, s.begin))
 	case engine.RunTurnFore:
-		steps = append(steps, app.P().Class("error").Text(w.Say("The staff was not read from the level's old place: the run is cut here.")),
-			do("turn-fore", "Book the foresight of this change point", "", true, func(ctx app.Context) { s.askLast(ctx, "fore") }))
+		steps = append(steps, app.P().Class("error").
+			Text(w.Say("The staff was not read from the level's old place: the run is cut here.")),
+			do("turn-fore", "Book the foresight of this change point", "", true,
+				func(ctx app.Context) { s.askLast(ctx, "fore") }))
 	default:
 		done := run.Step == engine.RunDone
 		if done {
-			steps = append(steps, app.P().Class("help").Text(w.Say("The page ends on a foresight. To go on, carry the level from that point.")),
-				do("turn", "Go on: set up again and read the same point", "", false, func(ctx app.Context) { s.askLast(ctx, "back") }),
-				do("known", "Known level of the last point", "", !s.closedKnown(), func(ctx app.Context) { s.ask(ctx, "ground.levels.close") }))
+			steps = append(steps, app.P().Class("help").
+				Text(w.Say("The page ends on a foresight. To go on, carry the level from that point.")),
+				do("turn", "Go on: set up again and read the same point", "", false,
+					func(ctx app.Context) { s.askLast(ctx, "back") }),
+				do("known", "Known level of the last point", "", !s.closedKnown(),
+					func(ctx app.Context) { s.ask(ctx, "ground.levels.close") }))
 		} else {
-			steps = append(steps, do("point", "Read another point", "", true, func(ctx app.Context) { s.add(ctx, "intermediate") }),
+			steps = append(steps, do("point", "Read another point", "", true,
+				func(ctx app.Context) { s.add(ctx, "intermediate") }),
 				do("turn", "Move the level: change point", "", false, func(ctx app.Context) { s.add(ctx, "fore") }),
 				do("close", "Close: last foresight", "", false, func(ctx app.Context) { s.add(ctx, "fore") }))
 		}
 		steps = append(steps, do("remove", "Take the last row away", "", false, s.removeLast))
 	}
-	steps = append(steps, do("start", "Level of the first point", "", false, func(ctx app.Context) { s.ask(ctx, "ground.levels.start") }))
+	steps = append(steps, do("start", "Level of the first point", "", false,
+		func(ctx app.Context) { s.ask(ctx, "ground.levels.start") }))
 	return app.Section().Class("list").Body(steps...)
 }
 
@@ -261,8 +284,10 @@ func (s *levelRunScreen) rowActions() app.UI {
 			OnClick(func(ctx app.Context, _ app.Event) { act(ctx) }, do, row)
 	}
 	return app.Div().Class("switches").Body(
-		button("insert-row", s.w.Say("Row before"), s.w.SayWith("Row before {0}", name), func(ctx app.Context) { s.insert(ctx, row) }),
-		button("remove-row", s.w.Say("Remove row"), s.w.SayWith("Remove row {0}", name), func(ctx app.Context) { s.remove(ctx, row) }),
+		button("insert-row", s.w.Say("Row before"), s.w.SayWith("Row before {0}", name),
+			func(ctx app.Context) { s.insert(ctx, row) }),
+		button("remove-row", s.w.Say("Remove row"), s.w.SayWith("Remove row {0}", name),
+			func(ctx app.Context) { s.remove(ctx, row) }),
 	)
 }
 
@@ -370,10 +395,11 @@ func (s *levelRunScreen) used() app.UI {
 			app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/measure?field="+shape.Path).Text(w.Say(shape.Name)))
 	case levels.Taken != engine.LevelsByStaff:
 		return app.P().Class("quiet").Body(app.Text(w.Say("The plan uses other readings of the ground.")+" "),
-			app.Button().Type("button").Class("row-side").Text(w.Say("Use this page")).OnClick(func(ctx app.Context, _ app.Event) {
-				e, err := storage.SetWords(w.Doc, "ground.levels.taken", engine.LevelsByStaff)
-				w.Commit(ctx, e, err)
-			}))
+			app.Button().Type("button").Class("row-side").Text(w.Say("Use this page")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					e, err := storage.SetWords(w.Doc, "ground.levels.taken", engine.LevelsByStaff)
+					w.Commit(ctx, e, err)
+				}))
 	}
 	return app.Text("")
 }

@@ -51,7 +51,8 @@ func (s *networkScreen) Render() app.UI {
 		app.P().Class("quiet").Text(s.caption()),
 		app.Div().Class("switches").Body(
 			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"),
-			app.Button().Type("button").Class("switch").DataSet("do", "add-peg").Text(w.Say("Add a peg")).OnClick(func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
+			app.Button().Type("button").Class("switch").DataSet("do", "add-peg").Text(w.Say("Add a peg")).
+				OnClick(func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
 		),
 		s.tapes(),
 		s.places(),
@@ -60,7 +61,8 @@ func (s *networkScreen) Render() app.UI {
 }
 
 func (s *networkScreen) window(near, name string) app.UI {
-	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.near == near)).Text(s.w.Say(name)).
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.near == near)).
+		Text(s.w.Say(name)).
 		OnClick(func(app.Context, app.Event) { s.near = near }, near)
 	if s.near == near {
 		b = b.Class("here")
@@ -81,7 +83,8 @@ func (s *networkScreen) sketch() app.UI {
 	}
 	s.sheet = sheet
 	return app.Figure().Class("drawing sketch").Body(
-		app.Div().ID("sketch").Class("paper").OnClick(s.tap).Body(app.Raw("<div>" + string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"})) + "</div>")),
+		app.Div().ID("sketch").Class("paper").OnClick(s.tap).
+			Body(app.Raw("<div>" + string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"})) + "</div>")),
 	)
 }
 
@@ -170,8 +173,10 @@ func (s *networkScreen) asked() app.UI {
 	case len(n.Pegs) == 0:
 		return app.Section().Class("question").Body(
 			app.H2().Text(w.Say("Name the pegs")),
-			app.P().Class("help").Text(w.Say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")),
-			app.Button().Type("button").Class("primary").DataSet("do", "two-posts").Text(w.Say("Begin with the two posts")).OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
+			app.P().Class("help").Text(
+				w.Say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")),
+			app.Button().Type("button").Class("primary").DataSet("do", "two-posts").Text(w.Say("Begin with the two posts")).
+				OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
 		)
 	case len(s.picked) == 0:
 		return app.P().Class("help").Text(w.Say("Tap two pegs to tape between them. Tap one to say what it marks."))
@@ -188,12 +193,14 @@ func (s *networkScreen) asked() app.UI {
 		ui.NumberBox(w, f, s.back, s.next),
 		app.Div().Class("switches").Body(
 			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"),
-			app.Button().Type("button").Class("switch").Text(w.Say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
+			app.Button().Type("button").Class("switch").Text(w.Say("Remove")).
+				OnClick(func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
 		),
 	)
 }
 
-var tapeParts = map[string]string{"length": "as the tape says", "rise": "one end higher by", "warmth": "temperature of the tape, °C", "hung": "length that hung free"}
+var tapeParts = map[string]string{"length": "as the tape says", "rise": "one end higher by",
+	"warmth": "temperature of the tape, °C", "hung": "length that hung free"}
 
 // tapeButtons are what the buttons for the parts of a tape show, and their
 // names: these begin with what is shown, for those who speak to their phone.
@@ -206,7 +213,8 @@ var tapeButtons = map[string][2]string{
 
 func (s *networkScreen) partButton(part string) app.UI {
 	words := tapeButtons[part]
-	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.part == part)).Aria("label", s.w.Say(words[1])).Text(s.w.Say(words[0])).
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(s.part == part)).
+		Aria("label", s.w.Say(words[1])).Text(s.w.Say(words[0])).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			s.part = part
 			ui.FocusEntry(s.w)
@@ -232,20 +240,26 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 		app.H2().ID("asked").Text(w.SayWith("Peg {0}", name)),
 		app.P().Class("help").Text(w.Say("Tap the other peg of the tape.")),
 		app.Label().Class("setting").Body(app.Text(w.Say("Name")),
-			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).Attr("autocomplete", "off").MaxLength(40).Value(name).
-				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) }, name)),
+			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).
+				Attr("autocomplete", "off").MaxLength(40).Value(name).
+				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) },
+					name)),
 		app.If(s.refused != "", app.P().Class("error").Role("alert").Text(s.refused)),
 		app.Label().Class("setting whole").Body(app.Text(w.Say("It marks")),
-			app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").OnChange(func(ctx app.Context, e app.Event) {
-				edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
-				w.Commit(ctx, edit, err)
-			}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
+			app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").
+				OnChange(func(ctx app.Context, e app.Event) {
+					edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
+					w.Commit(ctx, edit, err)
+				}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
 				o := role.Options[k]
 				return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(w.Say(o.Words))
 			}))),
 		app.If(chosen == engine.PegCorner, app.Label().Class("setting").Body(app.Text(w.Say("Corner of")),
-			app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
-				OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) }, thing.Path))),
-		app.Button().Type("button").Class("row-side").Text(w.Say("Remove this peg and its tapes")).OnClick(func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
+			app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).
+				Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
+				OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) },
+					thing.Path))),
+		app.Button().Type("button").Class("row-side").Text(w.Say("Remove this peg and its tapes")).
+			OnClick(func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
 	)
 }

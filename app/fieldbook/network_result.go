@@ -16,16 +16,18 @@ import (
 // pegButtons are the pegs as buttons, for those who would rather not aim.
 func (s *networkScreen) pegButtons() app.UI {
 	pegs := s.w.Doc.Survey.Network.Pegs
-	return app.Div().Class("switches").Role("group").Aria("label", s.w.Say("Pegs")).Body(app.Range(pegs).Slice(func(i int) app.UI {
-		name := pegs[i].Name
-		on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
-		b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).Text(name).
-			OnClick(func(ctx app.Context, _ app.Event) { s.pick(ctx, name) }, name)
-		if on {
-			b = b.Class("here")
-		}
-		return b
-	}))
+	return app.Div().Class("switches").Role("group").Aria("label", s.w.Say("Pegs")).
+		Body(app.Range(pegs).Slice(func(i int) app.UI {
+			name := pegs[i].Name
+			on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
+			b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).
+				Text(name).
+				OnClick(func(ctx app.Context, _ app.Event) { s.pick(ctx, name) }, name)
+			if on {
+				b = b.Class("here")
+			}
+			return b
+		}))
 }
 
 // tapes is the table of residuals.
@@ -38,9 +40,12 @@ func (s *networkScreen) tapes() app.UI {
 	return app.Section().Body(
 		app.H2().Text(w.Say("Tapes")),
 		app.If(!n.Problem.Empty(), app.P().Class("error").Text(w.Sentence(n.Problem))),
-		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").Text(w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
+		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").
+			Text(w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
 		app.Table().Class("book").Body(
-			app.THead().Body(app.Tr().Body(app.Th().Text(w.Say("Tape")), app.Th().Text(w.Say("Level")), app.Th().Text(w.Say("Misses by")), app.Th().Text(w.Say("Checked")))),
+			app.THead().Body(app.Tr().
+				Body(app.Th().Text(w.Say("Tape")), app.Th().Text(w.Say("Level")), app.Th().Text(w.Say("Misses by")), app.Th().
+					Text(w.Say("Checked")))),
 			app.TBody().Body(app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
 		),
 		app.P().Class("quiet").Text(s.judgement(n)),
@@ -62,11 +67,12 @@ func (s *networkScreen) tapeRow(t *engine.TapeFit) app.UI {
 		missed = w.Decimal(t.Residual, 1)
 	}
 	return app.Tr().Class(class).Body(
-		app.Td().Body(app.Button().Type("button").Class("row-side").Text(from+" – "+to).OnClick(func(ctx app.Context, _ app.Event) {
-			s.picked, s.part = []string{from, to}, "length"
-			s.w.Refresh(ctx)
-			ui.FocusEntry(s.w)
-		}, from, to)),
+		app.Td().Body(app.Button().Type("button").Class("row-side").Text(from+" – "+to).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				s.picked, s.part = []string{from, to}, "length"
+				s.w.Refresh(ctx)
+				ui.FocusEntry(s.w)
+			}, from, to)),
 		app.Td().Class("voice-measured").Text(w.Length(t.Level, false)), app.Td().Text(missed), app.Td().Text(checked))
 }
 
@@ -92,15 +98,18 @@ func (s *networkScreen) places() app.UI {
 	return app.Section().Body(
 		app.H2().Text(w.Say("Where the pegs stand")),
 		app.Table().Class("book").Body(
-			app.THead().Body(app.Tr().Body(app.Th().Text(w.Say("Peg")), app.Th().Text(w.Say("Along")), app.Th().Text(w.Say("Out")), app.Th().Text(w.Say("Sure to, 95 %")))),
+			app.THead().Body(app.Tr().
+				Body(app.Th().Text(w.Say("Peg")), app.Th().Text(w.Say("Along")), app.Th().Text(w.Say("Out")), app.Th().
+					Text(w.Say("Sure to, 95 %")))),
 			app.TBody().Body(app.Range(pegs).Slice(func(i int) app.UI {
 				p := &pegs[i]
 				mark := ""
 				if !p.Checked {
 					mark = " " + w.Say("unchecked")
 				}
-				return app.Tr().DataSet("place", p.Name).Body(app.Td().Text(p.Name), app.Td().Text(w.Length(p.Chainage, false)), app.Td().Text(w.Length(p.Offset, false)),
-					app.Td().Text("± "+w.Decimal(p.Major95, 1)+mark))
+				return app.Tr().DataSet("place", p.Name).
+					Body(app.Td().Text(p.Name), app.Td().Text(w.Length(p.Chainage, false)), app.Td().Text(w.Length(p.Offset, false)),
+						app.Td().Text("± "+w.Decimal(p.Major95, 1)+mark))
 			})),
 		),
 	)
@@ -132,8 +141,10 @@ func pegIndex(w *editing.Site, name string) int {
 
 // begin puts the two posts down as the first pegs.
 func (s *networkScreen) begin(ctx app.Context) {
-	addPeg(s.w, ctx, engine.NetworkPeg{Name: "A", Role: engine.PegLatch, Along: engine.Measured(0, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
-	addPeg(s.w, ctx, engine.NetworkPeg{Name: "B", Role: engine.PegRunBack, Along: engine.Measured(s.w.Plan().Opening, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
+	addPeg(s.w, ctx, engine.NetworkPeg{Name: "A", Role: engine.PegLatch, Along: engine.Measured(0, engine.ByEstimate),
+		Offset: engine.Measured(0, engine.ByEstimate)})
+	addPeg(s.w, ctx, engine.NetworkPeg{Name: "B", Role: engine.PegRunBack,
+		Along: engine.Measured(s.w.Plan().Opening, engine.ByEstimate), Offset: engine.Measured(0, engine.ByEstimate)})
 	s.picked = []string{"A"}
 	s.pick(ctx, "B")
 }
@@ -157,7 +168,8 @@ func addTape(w *editing.Site, ctx app.Context, from, to string) {
 // add puts a peg with the next free letter at a place of the sketch.
 func (s *networkScreen) add(ctx app.Context, along, offset float64) {
 	name := freePegName(s.w)
-	addPeg(s.w, ctx, engine.NetworkPeg{Name: name, Along: engine.Measured(along, engine.ByEstimate), Offset: engine.Measured(offset, engine.ByEstimate)})
+	addPeg(s.w, ctx, engine.NetworkPeg{Name: name, Along: engine.Measured(along, engine.ByEstimate),
+		Offset: engine.Measured(offset, engine.ByEstimate)})
 	if pegIndex(s.w, name) >= 0 {
 		s.picked = []string{name}
 	}
@@ -207,7 +219,8 @@ func (s *networkScreen) renamePeg(ctx app.Context, from, to string) {
 	e, err := storage.RenamePeg(s.w.Doc, from, to)
 	s.refused = ""
 	if err != nil {
-		s.refused = s.w.SayWith("“{0}” cannot be its name: it must have one of 1 to 12 letters that no other peg has.", strings.TrimSpace(to))
+		s.refused = s.w.SayWith("“{0}” cannot be its name: it must have one of 1 to 12 letters that no other peg has.",
+			strings.TrimSpace(to))
 	} else if name := strings.TrimSpace(to); len(s.picked) == 1 && s.picked[0] == from {
 		s.picked = []string{name}
 	}

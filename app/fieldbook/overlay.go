@@ -84,7 +84,8 @@ func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []engine.Ph
 			spot.U, spot.V = s.u, s.v
 		}
 		ids = append(ids, id)
-		spots = append(spots, engine.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset}, U: spot.U, V: spot.V})
+		spots = append(spots, engine.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset}, U: spot.U,
+			V: spot.V})
 	}
 	return ids, spots
 }
@@ -97,7 +98,8 @@ func (s *overlayScreen) Render() app.UI {
 	}
 	p, ok := s.record()
 	if !ok {
-		return ui.SiteFrame(w, "more", app.P().Class("empty").Text(w.Say("This photo is not here.")), app.A().Class("wide").Href("/site/"+w.Doc.ID+"/photos").Text(w.Say("Photos and notes")))
+		return ui.SiteFrame(w, "more", app.P().Class("empty").Text(w.Say("This photo is not here.")), app.A().Class("wide").
+			Href("/site/"+w.Doc.ID+"/photos").Text(w.Say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
 	over, err := engine.Overlay(w.Plan(), spots, w.Practice)
@@ -106,7 +108,8 @@ func (s *overlayScreen) Render() app.UI {
 		s.verdict(spots, over, err),
 		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
-		app.If(err == nil, app.Button().Type("button").Class("wide primary").DataSet("do", "save-picture").Text(w.Say("Save the picture")).OnClick(func(app.Context, app.Event) { s.save() })),
+		app.If(err == nil, app.Button().Type("button").Class("wide primary").DataSet("do", "save-picture").
+			Text(w.Say("Save the picture")).OnClick(func(app.Context, app.Event) { s.save() })),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/photos").Text(w.Say("Photos and notes")),
 	)
 }
@@ -118,9 +121,10 @@ func (s *overlayScreen) picture(ids []string, spots []engine.PhotoSpot, over eng
 	}
 	return app.Div().ID("overlay").Class("overlay").
 		On("pointerdown", s.press).On("pointermove", s.drag).On("pointerup", s.release).On("pointercancel", s.letGo).Body(
-		app.Img().ID("overlay-photo").Src(s.address).Alt(s.w.Say("The photo")).Draggable(false).OnLoad(func(ctx app.Context, e app.Event) {
-			s.wide, s.high = e.Get("target").Get("naturalWidth").Float(), e.Get("target").Get("naturalHeight").Float()
-		}),
+		app.Img().ID("overlay-photo").Src(s.address).Alt(s.w.Say("The photo")).Draggable(false).
+			OnLoad(func(ctx app.Context, e app.Event) {
+				s.wide, s.high = e.Get("target").Get("naturalWidth").Float(), e.Get("target").Get("naturalHeight").Float()
+			}),
 		app.If(s.wide > 0, app.Raw("<div class=\"overlay-lines\">"+s.svg(ids, spots, over, fits)+"</div>")),
 		s.lens(),
 	)
@@ -131,11 +135,13 @@ func (s *overlayScreen) svg(ids []string, spots []engine.PhotoSpot, over engine.
 	var b strings.Builder
 	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 	unit := math.Max(s.wide, s.high) / 400
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + number(s.wide) + " " + number(s.high) + `" aria-hidden="true">`)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + number(s.wide) + " " + number(s.high) +
+		`" aria-hidden="true">`)
 	if fits {
 		for _, shape := range over.Shapes {
 			for _, line := range shape.Lines {
-				b.WriteString(`<path class="over over-` + overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` + number(unit) + `" d="`)
+				b.WriteString(`<path class="over over-` + overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` +
+					number(unit) + `" d="`)
 				for i, q := range line {
 					b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + number(q.U) + " " + number(q.V))
 				}
@@ -155,8 +161,10 @@ func (s *overlayScreen) svg(ids []string, spots []engine.PhotoSpot, over engine.
 			class += " spot-wrong"
 		}
 		r := 3 * unit
-		b.WriteString(`<g class="` + class + `" stroke-width="` + number(unit/1.5) + `"><circle cx="` + number(spot.U) + `" cy="` + number(spot.V) + `" r="` + number(r) + `"/><path d="M` +
-			number(spot.U-2*r) + " " + number(spot.V) + "h" + number(4*r) + "M" + number(spot.U) + " " + number(spot.V-2*r) + "v" + number(4*r) + `"/></g>`)
+		b.WriteString(`<g class="` + class + `" stroke-width="` + number(unit/1.5) + `"><circle cx="` + number(spot.U) +
+			`" cy="` + number(spot.V) + `" r="` + number(r) + `"/><path d="M` +
+			number(spot.U-2*r) + " " + number(spot.V) + "h" + number(4*r) + "M" + number(spot.U) + " " + number(spot.V-2*r) +
+			"v" + number(4*r) + `"/></g>`)
 	}
 	b.WriteString(`</svg>`)
 	return b.String()

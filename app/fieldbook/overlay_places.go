@@ -20,7 +20,9 @@ import (
 func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverlay, err error) app.UI {
 	w := s.w
 	if len(spots) < 4 {
-		return app.P().Class("help").Text(w.SayCount(4-len(spots), "Point at one more place that you know.", "Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
+		return app.P().Class("help").
+			Text(w.SayCount(4-len(spots), "Point at one more place that you know.",
+				"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
 	}
 	if err != nil {
 		return app.P().ID("overlay-says").Class("error").Role("alert").Text(whyNoFit(w.Speaker, err))
@@ -41,7 +43,9 @@ func (s *overlayScreen) verdict(spots []engine.PhotoSpot, over engine.PhotoOverl
 		class = "error"
 	}
 	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
-		app.If(over.SureTo > 0, app.P().Class("quiet").Text(w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.", w.Length(over.SureTo, true)))))
+		app.If(over.SureTo > 0, app.P().Class("quiet").
+			Text(w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
+				w.Length(over.SureTo, true)))))
 }
 
 // whyNoFit says why spots do not fix a picture.
@@ -50,9 +54,11 @@ func whyNoFit(l *language.Speaker, err error) string {
 	var horizon *photo.HorizonError
 	switch {
 	case errors.As(err, &line) && line.Where == photo.OnGround:
-		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.", l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
+		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.",
+			l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
 	case errors.As(err, &line):
-		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line in the photo.", l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
+		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line in the photo.",
+			l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
 	case errors.As(err, &horizon) && len(horizon.Names) > 0:
 		var names []string
 		for _, name := range horizon.Names {
@@ -93,10 +99,12 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []engine.PhotoSpot, wan
 	}
 	q, ok := s.nextPlace(p, spots)
 	if !ok {
-		return app.P().ID("overlay-next").Class("quiet").Text(s.w.Say("No other known place is left: tape more pegs in the network, or take the photo from where more places show."))
+		return app.P().ID("overlay-next").Class("quiet").
+			Text(s.w.Say("No other known place is left: tape more pegs in the network, or take the photo from where more places show."))
 	}
 	name := s.w.Say(q.Name)
-	var take app.UI = app.Button().Type("button").Class("wide").DataSet("do", "next-place").Text(s.w.SayWith("Next: {0}", name)).
+	var take app.UI = app.Button().Type("button").Class("wide").DataSet("do", "next-place").
+		Text(s.w.SayWith("Next: {0}", name)).
 		OnClick(func(app.Context, app.Event) {
 			s.place = q.ID
 			app.Window().GetElementByID("overlay").Call("scrollIntoView", map[string]any{"block": "nearest"})
@@ -105,7 +113,8 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []engine.PhotoSpot, wan
 		take = app.P().Class("help").Role("status").Text(s.w.SayWith("Put your finger on it in the photo: {0}.", name))
 	}
 	return app.Div().ID("overlay-next").Body(take,
-		app.Button().Type("button").Class("row-side").DataSet("do", "not-shown").Aria("label", s.w.SayWith("{0} is not in this photo", name)).Text(s.w.Say("Not in this photo")).
+		app.Button().Type("button").Class("row-side").DataSet("do", "not-shown").
+			Aria("label", s.w.SayWith("{0} is not in this photo", name)).Text(s.w.Say("Not in this photo")).
 			OnClick(func(app.Context, app.Event) {
 				s.unseen[q.ID] = true
 				p, ok := s.record()
@@ -133,7 +142,8 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 			})
 		}
 		nudge = app.Div().Class("drawing-tools").Role("group").Aria("label", s.w.Say("Move the spot")).Body(
-			move(ui.SignLeft, "Spot left", -1, 0), move(ui.SignUp, "Spot up", 0, -1), move(ui.SignDown, "Spot down", 0, 1), move(ui.SignRight, "Spot right", 1, 0),
+			move(ui.SignLeft, "Spot left", -1, 0), move(ui.SignUp, "Spot up", 0, -1), move(ui.SignDown, "Spot down", 0, 1),
+			move(ui.SignRight, "Spot right", 1, 0),
 			ui.IconButton(s.w.Speaker, ui.SignErase, "Take the spot away", true, s.takeAway))
 	}
 	return app.Section().Body(nudge,
@@ -141,7 +151,8 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 		app.Div().Class("list").Body(app.Range(places).Slice(func(i int) app.UI {
 			q := places[i]
 			_, there := p.Spots[q.ID]
-			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).Aria("pressed", strconv.FormatBool(q.ID == s.place)).
+			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).
+				Aria("pressed", strconv.FormatBool(q.ID == s.place)).
 				OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
 			if q.ID == s.place {
 				b = b.Class("here")

@@ -26,17 +26,19 @@ func (s *photosScreen) originSwitch() app.UI {
 	}
 	return app.Div().Body(
 		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").OnChange(func(ctx app.Context, e app.Event) {
-				value := ""
-				if e.Get("target").Get("checked").Bool() {
-					value = storage.OriginKept
-				}
-				edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
-				w.CommitShop(ctx, edit, err)
-			}),
+			app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").
+				OnChange(func(ctx app.Context, e app.Event) {
+					value := ""
+					if e.Get("target").Get("checked").Bool() {
+						value = storage.OriginKept
+					}
+					edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
+					w.CommitShop(ctx, edit, err)
+				}),
 			app.Text(w.Say("Keep where and when new photos were taken"))),
 		app.P().ID("origin-says").Class("quiet").Text(words),
-		app.If(kept && s.unsaid, app.P().ID("origin-unsaid").Class("help").Role("status").Text(w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
+		app.If(kept && s.unsaid, app.P().ID("origin-unsaid").Class("help").Role("status").
+			Text(w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
 }
 
 // origin shows where and when the photo in hand was taken, and takes it away.
@@ -49,16 +51,17 @@ func (s *photosScreen) origin(p *storage.Photo) app.UI {
 	id := p.ID
 	return app.Div().Body(
 		app.P().ID("photo-origin").Class("quiet").Text(words),
-		app.Button().Type("button").Class("row-side").DataSet("do", "drop-origin").Text(w.Say("Remove place and time")).OnClick(func(ctx app.Context, _ app.Event) {
-			for _, p := range w.Doc.Photos {
-				if p.ID == id {
-					p.Origin = nil
-					e, err := storage.PutPhoto(w.Doc, p)
-					w.Commit(ctx, e, err)
-					return
+		app.Button().Type("button").Class("row-side").DataSet("do", "drop-origin").Text(w.Say("Remove place and time")).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				for _, p := range w.Doc.Photos {
+					if p.ID == id {
+						p.Origin = nil
+						e, err := storage.PutPhoto(w.Doc, p)
+						w.Commit(ctx, e, err)
+						return
+					}
 				}
-			}
-		}, id))
+			}, id))
 }
 
 // OriginWords says where and when a photo was taken, by its camera; empty when

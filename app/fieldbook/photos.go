@@ -86,7 +86,9 @@ func (s *photosScreen) Render() app.UI {
 		),
 		s.originSwitch(),
 		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
-		app.Button().Type("button").Class("wide").DataSet("do", "add-note").Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Write a note"))).OnClick(func(ctx app.Context, _ app.Event) { s.addNote(ctx) }),
+		app.Button().Type("button").Class("wide").DataSet("do", "add-note").
+			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Write a note"))).
+			OnClick(func(ctx app.Context, _ app.Event) { s.addNote(ctx) }),
 		s.plan(),
 		s.inHand(),
 		app.Div().Class("photos").Body(app.Range(w.Doc.Photos).Slice(func(i int) app.UI { return s.photo(i) })),
@@ -96,7 +98,8 @@ func (s *photosScreen) Render() app.UI {
 
 // chooser is a button that opens the camera or the phone's pictures.
 func (s *photosScreen) chooser(id, words string, camera bool) app.UI {
-	input := app.Input().ID("photo-" + id).Type("file").Accept("image/*").Class("hidden-input").OnChange(func(ctx app.Context, e app.Event) { s.chose(e) })
+	input := app.Input().ID("photo-" + id).Type("file").Accept("image/*").Class("hidden-input").
+		OnChange(func(ctx app.Context, e app.Event) { s.chose(e) })
 	if camera {
 		input = input.Attr("capture", "environment")
 	} else {
@@ -114,7 +117,10 @@ func (s *photosScreen) chose(e app.Event) {
 		name := f.Get("name").String()
 		shrink := func(origin *storage.Origin) {
 			shrinkPhoto(f, func(data []byte) { s.keep(name, data, origin) }, func() {
-				s.w.Dispatch(func(app.Context) { s.problem = s.w.SayWith("{0}: this picture cannot be read on this device.", name) })
+				s.w.Dispatch(func(app.Context) {
+					s.problem = s.w.SayWith("{0}: this picture cannot be read on this device.",
+						name)
+				})
 			})
 		}
 		if !keepsOrigin(s.w) {
@@ -138,7 +144,8 @@ func (s *photosScreen) keep(name string, data []byte, origin *storage.Origin) {
 			return err
 		}
 		w.Dispatch(func(ctx app.Context) {
-			e, err := storage.PutPhoto(w.Doc, storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: editing.Now(), Origin: origin})
+			e, err := storage.PutPhoto(w.Doc,
+				storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: editing.Now(), Origin: origin})
 			s.chosen = id
 			w.Commit(ctx, e, err)
 			s.show()
@@ -163,7 +170,8 @@ func (s *photosScreen) plan() app.UI {
 	var pins []engine.PinMark
 	add := func(p *storage.Pin, number int, id string) {
 		if p != nil {
-			pins = append(pins, engine.PinMark{At: geom.Point{X: p.Chainage, Y: p.Offset}, Number: number, Chosen: id == s.chosen})
+			pins = append(pins, engine.PinMark{At: geom.Point{X: p.Chainage, Y: p.Offset}, Number: number,
+				Chosen: id == s.chosen})
 		}
 	}
 	for i := range w.Doc.Photos {
@@ -183,7 +191,8 @@ func (s *photosScreen) plan() app.UI {
 	}
 	s.sheet = sheet
 	return app.Figure().Class("drawing").Body(
-		app.Div().ID("pins").Class("paper").OnClick(s.pin).Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")),
+		app.Div().ID("pins").Class("paper").OnClick(s.pin).
+			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")),
 		app.FigCaption().Class("quiet").Text(w.Say("Tap the plan to pin the one in hand there.")))
 }
 
@@ -223,15 +232,20 @@ func (s *photosScreen) inHand() app.UI {
 		if p := w.Doc.Photos[i]; p.ID == s.chosen {
 			return app.Section().Class("told").Body(
 				app.H2().Text(w.SayWith("Photo {0}", strconv.Itoa(i+1))),
-				app.Label().Class("setting").Body(app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).Value(p.Note).
-					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) }, p.ID)),
+				app.Label().Class("setting").
+					Body(app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
+						Value(p.Note).
+						OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) },
+							p.ID)),
 				app.P().Class("quiet").Text(pinWords(w, p.Pin)),
 				s.origin(&p),
-				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.Doc.ID+"/overlay?photo="+p.ID).Text(w.Say("Draw the plan on this photo")),
-				app.Button().Type("button").Class("row-side").Text(w.Say("Remove this photo")).OnClick(func(ctx app.Context, _ app.Event) {
-					e, err := storage.RemovePhoto(w.Doc, p.ID)
-					w.Commit(ctx, e, err)
-				}, p.ID))
+				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.Doc.ID+"/overlay?photo="+p.ID).
+					Text(w.Say("Draw the plan on this photo")),
+				app.Button().Type("button").Class("row-side").Text(w.Say("Remove this photo")).
+					OnClick(func(ctx app.Context, _ app.Event) {
+						e, err := storage.RemovePhoto(w.Doc, p.ID)
+						w.Commit(ctx, e, err)
+					}, p.ID))
 		}
 	}
 	for i := range w.Doc.Notes {
@@ -239,12 +253,14 @@ func (s *photosScreen) inHand() app.UI {
 			return app.Section().Class("told").Body(
 				app.H2().Text(w.SayWith("Note {0}", strconv.Itoa(len(w.Doc.Photos)+i+1))),
 				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", w.Say("Text of the note")).Text(s.noteFill(n)).
-					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) }, n.ID),
+					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) },
+						n.ID),
 				app.P().Class("quiet").Text(pinWords(w, n.Pin)),
-				app.Button().Type("button").Class("row-side").Text(w.Say("Remove this note")).OnClick(func(ctx app.Context, _ app.Event) {
-					e, err := storage.RemoveNote(w.Doc, n.ID)
-					w.Commit(ctx, e, err)
-				}, n.ID))
+				app.Button().Type("button").Class("row-side").Text(w.Say("Remove this note")).
+					OnClick(func(ctx app.Context, _ app.Event) {
+						e, err := storage.RemoveNote(w.Doc, n.ID)
+						w.Commit(ctx, e, err)
+					}, n.ID))
 		}
 	}
 	return app.Text("")
@@ -296,7 +312,8 @@ func (s *photosScreen) writeNote(ctx app.Context, id, text string) {
 func (s *photosScreen) photo(i int) app.UI {
 	p := s.w.Doc.Photos[i]
 	name := s.w.SayWith("Photo {0}", strconv.Itoa(i+1))
-	b := app.Button().Type("button").Class("photo").DataSet("photo", i+1).Aria("label", name+" "+p.Note).Aria("pressed", strconv.FormatBool(p.ID == s.chosen)).
+	b := app.Button().Type("button").Class("photo").DataSet("photo", i+1).Aria("label", name+" "+p.Note).
+		Aria("pressed", strconv.FormatBool(p.ID == s.chosen)).
 		OnClick(func(app.Context, app.Event) { s.chosen = p.ID }, p.ID)
 	if p.ID == s.chosen {
 		b = b.Class("here")
@@ -315,5 +332,6 @@ func (s *photosScreen) note(i int) app.UI {
 		text = s.w.Say("An empty note")
 	}
 	return app.Button().Type("button").Class("row-main").Aria("pressed", strconv.FormatBool(n.ID == s.chosen)).
-		OnClick(func(app.Context, app.Event) { s.chosen = n.ID }, n.ID).Body(app.Text(strconv.Itoa(len(s.w.Doc.Photos)+i+1) + "  " + text))
+		OnClick(func(app.Context, app.Event) { s.chosen = n.ID }, n.ID).
+		Body(app.Text(strconv.Itoa(len(s.w.Doc.Photos)+i+1) + "  " + text))
 }

@@ -20,7 +20,8 @@ func Tool(w *editing.Site, f engine.Field) (at, words string) {
 	switch {
 	case f.Dimension == engine.Grade:
 		return "slope?field=" + f.Path, w.Say("Read it with the phone")
-	case inBook || f.Path == "ground.levels.close" || f.Path == "ground.levels.taken" && w.Doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
+	case inBook || f.Path == "ground.levels.close" || f.Path == "ground.levels.taken" &&
+		w.Doc.Survey.Ground.Levels.Taken == engine.LevelsByStaff:
 		return "level-run", w.Say("Book it on the level run's page")
 	case f.Path == "drive.runBackEdge.given" || f.Path == "drive.latchEdge.given":
 		return "network", w.Say("Or tape it as a network of pegs")

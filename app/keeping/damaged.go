@@ -36,8 +36,10 @@ func (s *safeScreen) damaged() app.UI {
 				name = site.ID
 			}
 			return app.Div().Class("row found").Body(
-				app.Div().Class("found-words").Body(app.Strong().Text(name), app.Span().Class("quiet").Text(ui.ConditionWords(w.Speaker, site.Condition))),
-				app.Button().Type("button").Class("row-side").DataSet("rescue", site.ID).Aria("label", w.SayWith("Save {0} as it is", name)).Text(w.Say("Save as it is")).
+				app.Div().Class("found-words").
+					Body(app.Strong().Text(name), app.Span().Class("quiet").Text(ui.ConditionWords(w.Speaker, site.Condition))),
+				app.Button().Type("button").Class("row-side").DataSet("rescue", site.ID).
+					Aria("label", w.SayWith("Save {0} as it is", name)).Text(w.Say("Save as it is")).
 					OnClick(func(app.Context, app.Event) { s.rescue(site.ID) }, site.ID))
 		}))
 }

@@ -23,17 +23,22 @@ func (s *yardScreen) pairing() app.UI {
 		app.H2().Text(w.Say("Pair this device with the yard")),
 		app.P().Text(w.Say("The yard is your own server. What is measured here goes there by itself whenever there is signal, and what the office corrects comes back. Without one everything works and stays on this device.")),
 		app.If(w.Line.Shut && w.Status.Paired, app.P().Class("error").Role("alert").Text(w.Line.Words)),
-		app.If(s.code == "", app.P().Class("quiet").Text(w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
+		app.If(s.code == "", app.P().Class("quiet").
+			Text(w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
 		app.If(s.code != "", app.P().Text(w.Say("The code came with the picture. It is good once and for ten minutes."))),
-		app.If(w.Status.Paired && !w.Line.Shut, app.P().Class("quiet").Text(w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
+		app.If(w.Status.Paired && !w.Line.Shut, app.P().Class("quiet").
+			Text(w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
 		app.Label().For("yard-code").Text(w.Say("Code")),
-		app.Input().ID("yard-code").Class("words").Type("text").Attr("autocomplete", "off").Attr("autocapitalize", "characters").Attr("spellcheck", "false").
+		app.Input().ID("yard-code").Class("words").Type("text").Attr("autocomplete", "off").
+			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
 			Placeholder("ABCDE-FGHJK").Value(s.code).Aria("describedby", "yard-says"),
 		app.Label().For("yard-name").Text(w.Say("Name of this device, as the yard will list it")),
-		app.Input().ID("yard-name").Class("words").Type("text").Attr("autocomplete", "off").Value(s.ownName()).Aria("describedby", "yard-says"),
+		app.Input().ID("yard-name").Class("words").Type("text").Attr("autocomplete", "off").Value(s.ownName()).
+			Aria("describedby", "yard-says"),
 		app.P().ID("yard-says").Class("error").Role("alert").Text(s.problem),
 		app.Div().Class("sign-in-do").Body(
-			app.If(s.code != "" && w.Status.Paired, app.Button().Type("button").Class("wide").Text(w.Say("Not now")).OnClick(func(app.Context, app.Event) { s.code = "" })),
+			app.If(s.code != "" && w.Status.Paired, app.Button().Type("button").Class("wide").Text(w.Say("Not now")).
+				OnClick(func(app.Context, app.Event) { s.code = "" })),
 			app.Button().Type("submit").Class("primary").DataSet("do", "pair").Disabled(s.busy).Text(w.Say("Pair")),
 		),
 	)
@@ -53,7 +58,8 @@ func (s *yardScreen) ownName() string {
 // pair uses a code up.
 func (s *yardScreen) pair(code, name string) {
 	code, name = strings.TrimSpace(code), strings.TrimSpace(name)
-	if s.problem = yardlink.MissingToPair(s.w.Speaker, code, name, s.w.Say("The name is missing: the yard lists this device by it.")); s.problem != "" {
+	if s.problem = yardlink.MissingToPair(s.w.Speaker, code, name,
+		s.w.Say("The name is missing: the yard lists this device by it.")); s.problem != "" {
 		return
 	}
 	s.busy = true
@@ -96,8 +102,10 @@ func (s *yardScreen) device() app.UI {
 			OnClick(func(app.Context, app.Event) { s.leaving = true })),
 		app.If(s.leaving, app.Div().Class("bar leaving").Body(
 			app.Span().Text(s.leavingWords()),
-			app.Button().Type("button").DataSet("do", "stay").Text(w.Say("Stay paired")).OnClick(func(app.Context, app.Event) { s.leaving = false }),
-			app.Button().Type("button").DataSet("do", "leave-now").Disabled(s.busy).Text(w.Say("Stop the pairing")).OnClick(func(app.Context, app.Event) { s.leave() }))),
+			app.Button().Type("button").DataSet("do", "stay").Text(w.Say("Stay paired")).
+				OnClick(func(app.Context, app.Event) { s.leaving = false }),
+			app.Button().Type("button").DataSet("do", "leave-now").Disabled(s.busy).Text(w.Say("Stop the pairing")).
+				OnClick(func(app.Context, app.Event) { s.leave() }))),
 		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
 	)
 }

@@ -31,8 +31,10 @@ var restoreOutcomes = []struct {
 	does      string
 }{
 	{storage.RestoreNew, "One is not here", "{0} are not here", "It is added."},
-	{storage.RestoreNewer, "One is newer than here", "{0} are newer than here", "It takes the place of the older state here."},
-	{storage.RestoreConflict, "One went on in another way here", "{0} went on in another way here", "It is added beside, as a copy; the one here stays."},
+	{storage.RestoreNewer, "One is newer than here", "{0} are newer than here",
+		"It takes the place of the older state here."},
+	{storage.RestoreConflict, "One went on in another way here", "{0} went on in another way here",
+		"It is added beside, as a copy; the one here stays."},
 	{storage.RestoreOlder, "One is older than here", "{0} are older than here", "The newer state here stays."},
 	{storage.RestoreSame, "One is the same as here", "{0} are the same as here", "Nothing is done."},
 	{storage.RestoreDamaged, "One cannot be read", "{0} cannot be read", "It is kept aside, to be saved as it is."},
@@ -45,15 +47,16 @@ func (s *safeScreen) restore() app.UI {
 		app.P().Text(s.w.Say("Choose a back-up file: first it is only looked at, and you see what it holds against what is here.")),
 		app.Label().Class("wide open-file").Body(
 			app.Span().Text(s.w.Say("Look into a back-up file")),
-			app.Input().Type("file").Class("unseen").ID("restore-file").DataSet("do", "restore-file").OnChange(func(_ app.Context, e app.Event) {
-				files := e.Get("target").Get("files")
-				if files.Length() == 0 {
-					return
-				}
-				s.chosen = files.Index(0)
-				s.fileName = s.chosen.Get("name").String()
-				s.read(true)
-			})),
+			app.Input().Type("file").Class("unseen").ID("restore-file").DataSet("do", "restore-file").
+				OnChange(func(_ app.Context, e app.Event) {
+					files := e.Get("target").Get("files")
+					if files.Length() == 0 {
+						return
+					}
+					s.chosen = files.Index(0)
+					s.fileName = s.chosen.Get("name").String()
+					s.read(true)
+				})),
 		app.If(s.checking, app.P().Class("quiet").Role("status").Text(s.w.Say("Reading the file…"))),
 		app.If(s.fault != "", app.P().Class("error").Role("alert").Text(s.w.SayWith("{0}: {1}", s.fileName, s.fault))),
 		s.listed(),
@@ -130,11 +133,14 @@ func (s *safeScreen) listed() app.UI {
 			return app.Li().DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(
 				app.Strong().Text(s.w.SayCount(len(names), o.one, o.many)+"."),
 				app.Text(" "+s.w.Say(o.does)),
-				app.P().Class("quiet").Text(strings.Join(names[:min(len(names), sites.Step)], ", ")+moreNames(s.w.Speaker, len(names)-sites.Step)))
+				app.P().Class("quiet").Text(strings.Join(names[:min(len(names), sites.Step)], ", ")+
+					moreNames(s.w.Speaker, len(names)-sites.Step)))
 		})),
 		app.P().Text(photoCount(s.w.Speaker, r)),
-		app.If(nothing && s.fault == "", app.P().ID("nothing-new").Role("status").Text(s.w.Say("All of it is here already: there is nothing to restore."))),
-		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").Disabled(s.checking).Text(s.restoreWords()).
+		app.If(nothing && s.fault == "", app.P().ID("nothing-new").Role("status").
+			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
+		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
+			Disabled(s.checking).Text(s.restoreWords()).
 			OnClick(func(app.Context, app.Event) { s.read(false) })),
 		app.If(s.done, app.A().Class("wide").Href("/").Text(s.w.Say("To the sites"))),
 	)
@@ -158,7 +164,8 @@ func photoCount(l *language.Speaker, r *storage.RestoreReport) string {
 	if r.Photos == 0 {
 		return l.Say("The file holds no photos.")
 	}
-	return l.SayCount(r.Photos, "The file holds one photo; not here: {1}.", "The file holds {0} photos; not here: {1}.", strconv.Itoa(r.NewPhotos))
+	return l.SayCount(r.Photos, "The file holds one photo; not here: {1}.", "The file holds {0} photos; not here: {1}.",
+		strconv.Itoa(r.NewPhotos))
 }
 
 // namesOf names what has an outcome.

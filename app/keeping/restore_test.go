@@ -47,7 +47,8 @@ func TestEveryOutcomeOfARestoreIsListed(t *testing.T) {
 func TestPhotosOfABackUpAreCounted(t *testing.T) {
 	l := &language.Speaker{}
 	assert.Equal(t, "The file holds no photos.", photoCount(l, &storage.RestoreReport{}))
-	assert.Equal(t, "The file holds one photo; not here: 1.", photoCount(l, &storage.RestoreReport{Photos: 1, NewPhotos: 1}))
+	assert.Equal(t, "The file holds one photo; not here: 1.",
+		photoCount(l, &storage.RestoreReport{Photos: 1, NewPhotos: 1}))
 	assert.Equal(t, "The file holds 5 photos; not here: 0.", photoCount(l, &storage.RestoreReport{Photos: 5}))
 	assert.Empty(t, moreNames(l, 0))
 	assert.Equal(t, ", and one more", moreNames(l, 1))
@@ -112,11 +113,12 @@ func TestWhyASiteIsNotInTheYardIsSaid(t *testing.T) {
 	s := newSafety(t)
 	w := s.Link
 	for want, status := range map[string]replication.SiteStatus{
-		"Changed since it was sent.":                         {State: replication.Waiting},
-		"Changed since it was sent. 2 photos wait.":          {State: replication.Waiting, Photos: 2},
-		"One photo waits.":                                   {State: replication.InYard, Photos: 1},
-		"The yard does not take this site: too old":          {State: replication.Refused, Reason: refusal.Say("too old")},
-		"One photo waits. The yard does not take a photo: x": {State: replication.InYard, Photos: 1, PhotoReason: refusal.Say("x")},
+		"Changed since it was sent.":                {State: replication.Waiting},
+		"Changed since it was sent. 2 photos wait.": {State: replication.Waiting, Photos: 2},
+		"One photo waits.":                          {State: replication.InYard, Photos: 1},
+		"The yard does not take this site: too old": {State: replication.Refused, Reason: refusal.Say("too old")},
+		"One photo waits. The yard does not take a photo: x": {State: replication.InYard, Photos: 1,
+			PhotoReason: refusal.Say("x")},
 	} {
 		assert.Equal(t, want, waitingWords(w, status))
 	}

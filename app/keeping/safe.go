@@ -78,11 +78,13 @@ func (s *safeScreen) standing() app.UI {
 		words = w.Say("There is no site of your own on this device yet.")
 	}
 	if w.Alone > 0 {
-		words = w.SayCount(w.Alone, "One site is on this device only: not in a back-up, nor in the yard.", "{0} sites are on this device only: not in a back-up, nor in the yard.")
+		words = w.SayCount(w.Alone, "One site is on this device only: not in a back-up, nor in the yard.",
+			"{0} sites are on this device only: not in a back-up, nor in the yard.")
 	}
 	return app.Div().Class("yard-state").Body(
 		app.P().ID("standing").Class("yard-tally").Role("status").Text(words),
-		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, app.A().Class("wide").Href("/sync").Text(yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
+		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, app.A().Class("wide").Href("/sync").
+			Text(yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
 }
 
 // backUp makes one file of everything and hands it over.
@@ -92,14 +94,17 @@ func (s *safeScreen) backUp() app.UI {
 		app.H2().Text(w.Say("Back-up")),
 		app.P().Text(w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")),
 		app.P().Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
-		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).Text(w.Say("Make a back-up file")).
+		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).
+			Text(w.Say("Make a back-up file")).
 			OnClick(func(app.Context, app.Event) { s.makeBackUp() }),
-		app.If(s.making, app.P().Class("quiet").Role("status").Text(w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
+		app.If(s.making, app.P().Class("quiet").Role("status").
+			Text(w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
 		app.If(s.made != nil, app.Div().Class("safe-made").Role("status").Body(
 			app.P().Text(w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))),
 			app.If(s.again, app.P().Text(w.Say("This phone wants one more tap before it shares."))),
 			app.Div().Class("row").Body(
-				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), app.Button().Type("button").Class("wide").DataSet("do", "share-back-up").Text(w.Say("Share")).
+				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), app.Button().Type("button").Class("wide").
+					DataSet("do", "share-back-up").Text(w.Say("Share")).
 					OnClick(func(app.Context, app.Event) { s.handOver(true) })),
 				app.Button().Type("button").Class("wide").DataSet("do", "save-back-up").Text(w.Say("Save")).
 					OnClick(func(app.Context, app.Event) { s.handOver(false) })))),
@@ -117,7 +122,8 @@ func (s *safeScreen) file() documents.Paper {
 // makeBackUp writes the file, behind the edits that still wait to be kept.
 func (s *safeScreen) makeBackUp() {
 	w := s.w
-	s.making, s.made, s.bytes, s.problem, s.again, s.begun = true, nil, 0, "", false, backUp{at: editing.Now(), holds: map[string]storage.Revision{}}
+	s.making, s.made, s.bytes, s.problem, s.again, s.begun = true, nil, 0, "", false,
+		backUp{at: editing.Now(), holds: map[string]storage.Revision{}}
 	w.Background(func(context.Context) error {
 		go func() {
 			out := &window.Writer{Grown: func(n int64) { w.Dispatch(func(app.Context) { s.bytes = n }) }}
@@ -149,7 +155,8 @@ func (s *safeScreen) makeBackUp() {
 func (s *safeScreen) handOver(share bool) {
 	w := s.w
 	if share {
-		documents.HandOut(w.Turns, w.Say("Back-up of Pegpour"), []documents.Paper{*s.made}, func(app.Context) { s.again = true })
+		documents.HandOut(w.Turns, w.Say("Back-up of Pegpour"), []documents.Paper{*s.made},
+			func(app.Context) { s.again = true })
 	} else {
 		s.made.Save()
 	}
@@ -176,12 +183,18 @@ func (s *safeScreen) staying() app.UI {
 	return app.Section().Class("safe").Aria("label", w.Say("Staying on this device")).Body(
 		app.H2().Text(w.Say("Staying on this device")),
 		app.P().ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
-		app.If(!w.room.Persistent, app.Button().Type("button").Class("wide").DataSet("do", "persist").Text(w.Say("Ask the browser to keep it")).
+		app.If(!w.room.Persistent, app.Button().Type("button").Class("wide").DataSet("do", "persist").
+			Text(w.Say("Ask the browser to keep it")).
 			OnClick(func(app.Context, app.Event) { s.persist() })),
-		app.If(s.asked && !w.room.Persistent, app.P().Class("quiet").Role("status").Text(w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
-		app.If(w.roomKnown && w.room.Quota > 0, app.P().Class("quiet").Text(w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used), w.ByteCount(w.room.Quota)))),
-		app.If(w.nearlyFull(), app.P().Class("error").Role("alert").Text(w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
-		app.P().Class("quiet").Text(w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
+		app.If(s.asked && !w.room.Persistent, app.P().Class("quiet").Role("status").
+			Text(w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
+		app.If(w.roomKnown && w.room.Quota > 0, app.P().Class("quiet").
+			Text(w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
+				w.ByteCount(w.room.Quota)))),
+		app.If(w.nearlyFull(), app.P().Class("error").Role("alert").
+			Text(w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
+		app.P().Class("quiet").Text(
+			w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
 	)
 }
 
@@ -221,7 +234,8 @@ func onApple() bool {
 	}
 	navigator := app.Window().Get("navigator")
 	agent := navigator.Get("userAgent").String()
-	return strings.Contains(agent, "iPhone") || strings.Contains(agent, "iPad") || strings.Contains(agent, "Macintosh") && navigator.Get("maxTouchPoints").Int() > 1
+	return strings.Contains(agent, "iPhone") || strings.Contains(agent, "iPad") || strings.Contains(agent, "Macintosh") &&
+		navigator.Get("maxTouchPoints").Int() > 1
 }
 
 // lacking lists what this browser cannot do.

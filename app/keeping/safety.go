@@ -67,7 +67,8 @@ func (s *Safety) countAlone() {
 	s.Alone = 0
 	for i := range s.Sites {
 		site := &s.Sites[i].Summary
-		if site.Demo || site.Condition != storage.Sound || site.Revision != "" && s.lastBackUp.holds[site.ID] == site.Revision {
+		if site.Demo || site.Condition != storage.Sound || site.Revision != "" &&
+			s.lastBackUp.holds[site.ID] == site.Revision {
 			continue
 		}
 		if s.Link.Status.Paired && s.Link.SiteTally(site.ID) == "" {

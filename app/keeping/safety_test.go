@@ -43,8 +43,10 @@ func openSafety(t *testing.T) shownSafety {
 		require.NoError(t, err)
 	}
 	stage := turnstest.New(t)
-	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) { return store, nil })
-	list := sites.New(device, editing.NewSite(device), func(engine.Survey, engine.Practice, string) string { return "<svg></svg>" })
+	device := editing.NewDevice(stage.Turns, &language.Speaker{},
+		func(context.Context) (storage.Store, error) { return store, nil })
+	list := sites.New(device, editing.NewSite(device),
+		func(engine.Survey, engine.Practice, string) string { return "<svg></svg>" })
 	return shownSafety{NewSafety(list, yardlink.New(device, nil)), stage}
 }
 
@@ -57,10 +59,12 @@ func TestOnlyWhatIsNowhereElseIsCounted(t *testing.T) {
 	site := func(id string, revision storage.Revision) sites.Line {
 		return sites.Line{Summary: storage.Summary{ID: id, Revision: revision}}
 	}
-	w.Sites = []sites.Line{site("a", "1"), site("b", "2"), site("c", ""), {Summary: storage.Summary{ID: "d", Revision: "4", Demo: true}}}
+	w.Sites = []sites.Line{site("a", "1"), site("b", "2"), site("c", ""),
+		{Summary: storage.Summary{ID: "d", Revision: "4", Demo: true}}}
 	w.countAlone()
 	assert.Equal(t, 3, w.Alone)
-	w.lastBackUp = readBackUp(backUp{at: "2026-01-02T10:00:00Z", holds: map[string]storage.Revision{"a": "1", "b": "1"}}.record())
+	w.lastBackUp = readBackUp(
+		backUp{at: "2026-01-02T10:00:00Z", holds: map[string]storage.Revision{"a": "1", "b": "1"}}.record())
 	w.countAlone()
 	assert.Equal(t, 2, w.Alone, "a is in the back-up, b was changed since, of c nothing is known")
 	assert.Contains(t, w.lastBackUpSentence(), "2026-01-02")

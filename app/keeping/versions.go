@@ -105,11 +105,14 @@ func (s *versionsScreen) Render() app.UI {
 		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
 		app.Range(s.contest.Conflicts).Slice(func(i int) app.UI { return s.conflict(s.contest.Conflicts[i]) }),
 		app.Div().Class("row").Body(
-			app.Button().Type("button").Class("wide").DataSet("all", "here").Text(w.Say("All as here")).OnClick(func(app.Context, app.Event) { s.chooseAll(false) }),
-			app.Button().Type("button").Class("wide").DataSet("all", "yard").Text(w.Say("All as in the yard")).OnClick(func(app.Context, app.Event) { s.chooseAll(true) })),
+			app.Button().Type("button").Class("wide").DataSet("all", "here").Text(w.Say("All as here")).
+				OnClick(func(app.Context, app.Event) { s.chooseAll(false) }),
+			app.Button().Type("button").Class("wide").DataSet("all", "yard").Text(w.Say("All as in the yard")).
+				OnClick(func(app.Context, app.Event) { s.chooseAll(true) })),
 		app.P().Class("quiet").Role("status").Text(chosenWords(w.Speaker, left)),
-		app.Div().Class("sign-in-do").Body(app.Button().Type("button").Class("primary").DataSet("do", "settle").Disabled(s.busy || left > 0).
-			Text(w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.settle() })),
+		app.Div().Class("sign-in-do").
+			Body(app.Button().Type("button").Class("primary").DataSet("do", "settle").Disabled(s.busy || left > 0).
+				Text(w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.settle() })),
 	)
 }
 
@@ -135,7 +138,8 @@ func (s *versionsScreen) conflict(c storage.Conflict) app.UI {
 		if here {
 			class, pressed = "choice side here", "true"
 		}
-		return app.Button().Type("button").Class(class).Aria("pressed", pressed).DataSet("keep", map[bool]string{false: "here", true: "yard"}[take]).
+		return app.Button().Type("button").Class(class).Aria("pressed", pressed).
+			DataSet("keep", map[bool]string{false: "here", true: "yard"}[take]).
 			OnClick(func(app.Context, app.Event) { s.theirs[c.Path] = take }, c.Path, take).Body(
 			app.Span().Class("side-name").Text(label),
 			app.Strong().Class("side-value").Text(ui.RawWords(s.w, field, raw)),
@@ -200,7 +204,8 @@ func (s *versionsScreen) settle() {
 			case errors.Is(err, storage.ErrFull):
 				s.problem = w.StoreErrorWords(err)
 			case err != nil:
-				s.problem = language.Sentences(w.Say("An earlier state of this site is on its way and has to arrive first."), yardlink.ErrorWords(w.Speaker, err))
+				s.problem = language.Sentences(w.Say("An earlier state of this site is on its way and has to arrive first."),
+					yardlink.ErrorWords(w.Speaker, err))
 			default:
 				s.told = w.Say("One version was made of both. Both stay in the history, and undo brings back how it was here.")
 				s.theirs = map[string]bool{}

@@ -111,7 +111,8 @@ func (s *yardScreen) moving() app.UI {
 	words := s.w.SayWith("Sending a photo: {0} of {1}", s.w.ByteCount(l.Done), s.w.ByteCount(l.Total))
 	switch {
 	case l.Site != "":
-		words = s.w.SayWith("Sending {0}: {1}", ui.SiteName(s.w.Speaker, s.w.Status.Sites[l.Site].Name), s.w.ByteCount(l.Total))
+		words = s.w.SayWith("Sending {0}: {1}", ui.SiteName(s.w.Speaker, s.w.Status.Sites[l.Site].Name),
+			s.w.ByteCount(l.Total))
 	case l.Down:
 		words = s.w.SayWith("Fetching a photo: {0} of {1}", s.w.ByteCount(l.Done), s.w.ByteCount(l.Total))
 	}
@@ -133,14 +134,17 @@ func (s *yardScreen) trouble() app.UI {
 	}
 	return app.Div().Class("trouble").Body(
 		app.P().Class("trouble-words").Role("alert").Text(w.Line.Words),
-		app.P().Class("quiet").Text(language.Sentences(w.Say("Nothing is lost: it all stays on this device until the yard has it."), next)),
-		app.Button().Type("button").Class("wide").DataSet("do", "try-now").Text(w.Say("Try now")).OnClick(func(app.Context, app.Event) { w.Hurry() }),
+		app.P().Class("quiet").Text(
+			language.Sentences(w.Say("Nothing is lost: it all stays on this device until the yard has it."), next)),
+		app.Button().Type("button").Class("wide").DataSet("do", "try-now").Text(w.Say("Try now")).
+			OnClick(func(app.Context, app.Event) { w.Hurry() }),
 	)
 }
 
 func (s *yardScreen) coming() app.UI {
 	n := s.w.Status.Coming
-	return app.If(n > 0, app.P().Class("quiet").Text(s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
+	return app.If(n > 0, app.P().Class("quiet").
+		Text(s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
 }
 
 // conflicts lists the sites of which there are two versions.
@@ -152,7 +156,8 @@ func (s *yardScreen) conflicts() app.UI {
 	return app.Section().Class("list").Aria("label", s.w.Say("Two versions")).Body(
 		app.H2().Text(s.w.Say("Two versions: choose")),
 		app.Range(ids).Slice(func(i int) app.UI {
-			return app.A().Class("wide").DataSet("conflict", ids[i]).Href("/site/" + ids[i] + "/versions").Text(ui.SiteName(s.w.Speaker, s.w.Status.Sites[ids[i]].Name))
+			return app.A().Class("wide").DataSet("conflict", ids[i]).Href("/site/" + ids[i] + "/versions").
+				Text(ui.SiteName(s.w.Speaker, s.w.Status.Sites[ids[i]].Name))
 		}))
 }
 
@@ -160,7 +165,8 @@ func (s *yardScreen) conflicts() app.UI {
 func (s *yardScreen) outstanding() app.UI {
 	w := s.w
 	ids := w.SitesIn(func(t replication.SiteStatus) bool {
-		return t.State == replication.Waiting || t.State == replication.Refused || t.State != replication.OnlyHere && t.Photos > 0
+		return t.State == replication.Waiting || t.State == replication.Refused || t.State != replication.OnlyHere &&
+			t.Photos > 0
 	})
 	if len(ids) == 0 {
 		return app.Text("")
@@ -174,7 +180,8 @@ func (s *yardScreen) outstanding() app.UI {
 				app.A().Class("quiet-link").Href("/site/"+shown[i]+"/more").Text(ui.SiteName(w.Speaker, t.Name)),
 				app.P().Class("quiet").Text(waitingWords(w, t)))
 		})),
-		app.If(len(ids) > len(shown), app.P().Class("quiet").Text(w.SayCount(len(ids)-len(shown), "and one more", "and {0} more"))),
+		app.If(len(ids) > len(shown), app.P().Class("quiet").
+			Text(w.SayCount(len(ids)-len(shown), "and one more", "and {0} more"))),
 	)
 }
 
@@ -220,18 +227,24 @@ func (s *yardScreen) finder() app.UI {
 			e.PreventDefault()
 			s.find(window.ValueOf("yard-find"))
 		}).Body(
-			app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").Attr("enterkeyhint", "search").Aria("label", w.Say("Name, address or client")).Placeholder(w.Say("Name or address")),
+			app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").
+				Attr("enterkeyhint", "search").Aria("label", w.Say("Name, address or client")).
+				Placeholder(w.Say("Name or address")),
 			app.Button().Type("submit").Class("wide finder-do").DataSet("do", "find").Disabled(f.busy).Text(w.Say("Find")),
 		),
 		app.If(f.problem != "", app.P().Class("error").Role("alert").Text(f.problem)),
-		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0, app.P().Class("quiet").Role("status").Text(w.Say("The yard has no such site."))),
+		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0, app.P().Class("quiet").Role("status").
+			Text(w.Say("The yard has no such site."))),
 		app.Range(f.found).Slice(func(i int) app.UI {
 			site := f.found[i]
 			_, here := w.Status.Sites[site.ID]
 			return app.Div().Class("row found").Body(
-				app.Div().Class("found-words").Body(app.Strong().Text(ui.SiteName(w.Speaker, site.Name)), app.Span().Class("quiet").Text(site.Address)),
-				app.If(here, app.A().Class("row-side").Href("/site/"+site.ID+"/measure").Aria("label", w.SayWith("Open {0}", ui.SiteName(w.Speaker, site.Name))).Text(w.Say("Open"))),
-				app.If(!here, app.Button().Type("button").Class("row-side").DataSet("bring", site.ID).Disabled(f.bring != "").Aria("label", w.SayWith("Bring {0} here", ui.SiteName(w.Speaker, site.Name))).
+				app.Div().Class("found-words").
+					Body(app.Strong().Text(ui.SiteName(w.Speaker, site.Name)), app.Span().Class("quiet").Text(site.Address)),
+				app.If(here, app.A().Class("row-side").Href("/site/"+site.ID+"/measure").
+					Aria("label", w.SayWith("Open {0}", ui.SiteName(w.Speaker, site.Name))).Text(w.Say("Open"))),
+				app.If(!here, app.Button().Type("button").Class("row-side").DataSet("bring", site.ID).Disabled(f.bring != "").
+					Aria("label", w.SayWith("Bring {0} here", ui.SiteName(w.Speaker, site.Name))).
 					Text(w.Say("Bring here")).OnClick(func(app.Context, app.Event) { s.bringHere(site.ID) }, site.ID)))
 		}),
 	)
@@ -245,7 +258,8 @@ func (s *yardScreen) find(words string) {
 		c, stop := context.WithTimeout(context.Background(), time.Minute)
 		defer stop()
 		var page struct{ Sites []foundSite }
-		answer, err := client.Ask(c, replication.Request{Method: "GET", Path: "/api/v1/sites?limit=20&search=" + url.QueryEscape(f.words)}, 200)
+		answer, err := client.Ask(c,
+			replication.Request{Method: "GET", Path: "/api/v1/sites?limit=20&search=" + url.QueryEscape(f.words)}, 200)
 		if err == nil && json.Unmarshal(answer.Body, &page) != nil {
 			err = replication.ErrGarbled
 		}

@@ -58,7 +58,8 @@ func refusalsMet(t *testing.T) map[string]error {
 	bow := geom.Polygon{{X: 0, Y: 0}, {X: 10, Y: 10}, {X: 10, Y: 0}, {X: 0, Y: 10}}
 	decode := func(text string) error { return firstOf(storage.Decode([]byte(text))) }
 	broken := &draw.Scene{}
-	broken.Add(draw.Polyline{Tag: draw.Tag{ID: "12", Role: draw.RoleGround, Voice: draw.VoiceMeasured}, Points: []draw.Point{draw.Pt(nan, 0), draw.Pt(1, 1)}})
+	broken.Add(draw.Polyline{Tag: draw.Tag{ID: "12", Role: draw.RoleGround, Voice: draw.VoiceMeasured},
+		Points: []draw.Point{draw.Pt(nan, 0), draw.Pt(1, 1)}})
 	all := map[string]error{
 		"concrete":         firstOf(concrete.BarMass(100.5)),
 		"concrete outline": firstOf(concrete.LevelTop(bow, 0, concrete.Plane{Level: -1})),
@@ -70,28 +71,33 @@ func refusalsMet(t *testing.T) map[string]error {
 		"levels points":    firstOf(levels.FitPlane([]levels.Point{{Chainage: 2e9, Sigma: 1}, {Sigma: 1}, {Sigma: 1}})),
 		"levels too few":   firstOf(levels.FitPlane([]levels.Point{{Sigma: 1}})),
 		"levels one place": firstOf(levels.NewSurface([]levels.Point{{}, {}, {Chainage: 5}})),
-		"tape":             firstOf((&tape.Network{Pegs: []tape.Peg{{Name: "1"}, {Name: "1"}}, Along: "1", Tapes: []tape.Taped{{From: "1", To: "1", Length: 5, Sigma: 1}}}).Adjust()),
-		"photo":            firstOf(photo.Homography(make([]photo.Pair, 2), 1)),
-		"photo in line":    firstOf(photo.Homography([]photo.Pair{{U: 0, V: 0}, {X: 1000, U: 100, V: 10}, {X: 2000, U: 200, V: 20}, {X: 3000, U: 300, V: 30}}, 1)),
-		"edge":             firstOf(geom.NewEdge(nil)),
-		"drawing":          firstOf(draw.Layout(broken, draw.View{Width: 300})),
-		"view":             firstOf(draw.Layout(&draw.Scene{}, draw.View{})),
-		"no JSON":          decode(`{"format":`),
-		"no object":        decode(`3`),
-		"other format":     decode(`{"format":"12"}`),
-		"newer":            decode(`{"format":"pegpour-site","version":999}`),
-		"moved":            storage.ErrMoved,
-		"full":             storage.ErrFull,
-		"closed":           storage.ErrClosed,
-		"unavailable":      &storage.UnavailableError{Reason: storage.NoIndexedDB},
-		"too large":        &storage.TooLargeError{Size: 99_000_000},
-		"gone":             &storage.GoneError{Path: "/1"},
-		"damaged":          &storage.DamagedError{ID: "7", Cause: storage.ErrNotFound},
-		"unpaired":         replication.ErrUnpaired,
-		"garbled":          replication.ErrGarbled,
-		"yard":             &replication.AnswerError{Status: 422, Said: refusal.Say("a photo has at most {0} bytes", refusal.Count(20_000_000))},
-		"yard, silent":     &replication.AnswerError{Status: 418},
-		"wrapped":          errors.Join(errors.New("x"), storage.ErrExists),
+		"tape": firstOf(
+			(&tape.Network{Pegs: []tape.Peg{{Name: "1"}, {Name: "1"}}, Along: "1",
+				Tapes: []tape.Taped{{From: "1", To: "1", Length: 5, Sigma: 1}}}).Adjust()),
+		"photo": firstOf(photo.Homography(make([]photo.Pair, 2), 1)),
+		"photo in line": firstOf(
+			photo.Homography([]photo.Pair{{U: 0, V: 0}, {X: 1000, U: 100, V: 10}, {X: 2000, U: 200, V: 20},
+				{X: 3000, U: 300, V: 30}}, 1)),
+		"edge":         firstOf(geom.NewEdge(nil)),
+		"drawing":      firstOf(draw.Layout(broken, draw.View{Width: 300})),
+		"view":         firstOf(draw.Layout(&draw.Scene{}, draw.View{})),
+		"no JSON":      decode(`{"format":`),
+		"no object":    decode(`3`),
+		"other format": decode(`{"format":"12"}`),
+		"newer":        decode(`{"format":"pegpour-site","version":999}`),
+		"moved":        storage.ErrMoved,
+		"full":         storage.ErrFull,
+		"closed":       storage.ErrClosed,
+		"unavailable":  &storage.UnavailableError{Reason: storage.NoIndexedDB},
+		"too large":    &storage.TooLargeError{Size: 99_000_000},
+		"gone":         &storage.GoneError{Path: "/1"},
+		"damaged":      &storage.DamagedError{ID: "7", Cause: storage.ErrNotFound},
+		"unpaired":     replication.ErrUnpaired,
+		"garbled":      replication.ErrGarbled,
+		"yard": &replication.AnswerError{Status: 422,
+			Said: refusal.Say("a photo has at most {0} bytes", refusal.Count(20_000_000))},
+		"yard, silent": &replication.AnswerError{Status: 418},
+		"wrapped":      errors.Join(errors.New("x"), storage.ErrExists),
 	}
 	d := storage.NewDocument("2026-05-01T08:00:00Z")
 	d.Survey.Network.Pegs = []engine.NetworkPeg{{Name: "1"}, {Name: "2"}}
@@ -99,7 +105,9 @@ func refusalsMet(t *testing.T) map[string]error {
 	require.ErrorAs(t, firstOf(storage.RenamePeg(d, "1", "2")), &field)
 	all["peg"] = told{field.Detail}
 	s := d.Survey
-	s.Drive.RunBackEdge.Points = []engine.EdgePoint{{Along: engine.Measured(0, engine.ByTape), Offset: engine.Measured(0, engine.ByTape)}, {Along: engine.Measured(-90000, engine.ByTape), Offset: engine.Measured(900, engine.ByTape)}}
+	s.Drive.RunBackEdge.Points = []engine.EdgePoint{{Along: engine.Measured(0, engine.ByTape),
+		Offset: engine.Measured(0, engine.ByTape)},
+		{Along: engine.Measured(-90000, engine.ByTape), Offset: engine.Measured(900, engine.ByTape)}}
 	_, err := engine.Design(s, engine.DefaultPractice())
 	var refused engine.Refusals
 	if errors.As(err, &refused) {
@@ -176,7 +184,8 @@ func TestRefusalsInGerman(t *testing.T) {
 		assert.Equal(t, want, strings.ReplaceAll(l.ErrorWords(met[name]), language.NoBreak, " "), name)
 	}
 	assert.Equal(t, "der Browser meldet: QuotaExceededError", l.ErrorWords(errors.New("QuotaExceededError")))
-	assert.Equal(t, "diameter of the bar: given 100.5 mm, allowed 3 mm to 60 mm", met["concrete"].Error(), "a log stays English")
+	assert.Equal(t, "diameter of the bar: given 100.5 mm, allowed 3 mm to 60 mm", met["concrete"].Error(),
+		"a log stays English")
 	assert.Contains(t, l.ErrorWords(met["concrete"]), "100,5\u00a0mm", "no line ends between a number and its unit")
 	// A reason that came over the wire keeps its values.
 	assert.Equal(t, "Der Betrieb meldet: ein Foto hat höchstens 20000000 Bytes", yardlink.ErrorWords(l, met["yard"]))

@@ -25,7 +25,9 @@ func (p *page) FetchWords(code string, then func(string), fail func()) {
 	p.asked, p.then, p.fail = append(p.asked, code), append(p.then, then), append(p.fail, fail)
 }
 
-func (p *page) ShowLanguage(code string, rightToLeft bool) { p.shown, p.rightToLeft = code, rightToLeft }
+func (p *page) ShowLanguage(code string, rightToLeft bool) {
+	p.shown, p.rightToLeft = code, rightToLeft
+}
 
 func germanFile(t *testing.T) string {
 	t.Helper()

@@ -70,12 +70,16 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 		),
 		app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
 		app.If(!pending, app.P().Class("quiet").Text(w.Say("Everything was taken back."))),
-		app.If(pending && !s.onNewest(), app.P().Text(w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
-		app.If(pending, app.P().Class("quiet").Text(w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
-		app.If(pending, app.Button().Type("button").Class("wide").DataSet("do", "drop").Text(w.Say("Take everything back")).OnClick(func(ctx app.Context, _ app.Event) { s.takeBack(ctx) })),
+		app.If(pending && !s.onNewest(), app.P().
+			Text(w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
+		app.If(pending, app.P().Class("quiet").
+			Text(w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
+		app.If(pending, app.Button().Type("button").Class("wide").DataSet("do", "drop").Text(w.Say("Take everything back")).
+			OnClick(func(ctx app.Context, _ app.Event) { s.takeBack(ctx) })),
 		// In reach wherever on the page one corrects.
 		app.If(pending, app.Div().Class("thumb-bar").Body(
-			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).Text(w.Say("Send the correction")).OnClick(func(app.Context, app.Event) { s.send() }))),
+			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).
+				Text(w.Say("Send the correction")).OnClick(func(app.Context, app.Event) { s.send() }))),
 	)
 }
 
@@ -133,7 +137,8 @@ func (s *officeSiteScreen) put(d *storage.Document, parents []storage.Revision, 
 		path += map[bool]string{true: "?", false: "&"}[i == 0] + "parent=" + url.QueryEscape(string(p))
 	}
 	s.sending, s.o.problem, s.o.told = true, "", ""
-	request := replication.Request{Method: "PUT", Path: path, Body: text, Header: map[string]string{"Content-Type": "application/json"}}
+	request := replication.Request{Method: "PUT", Path: path, Body: text,
+		Header: map[string]string{"Content-Type": "application/json"}}
 	go func() {
 		c, stop := context.WithTimeout(context.Background(), officeEvery)
 		defer stop()
@@ -163,7 +168,8 @@ func (s *officeSiteScreen) figures() app.UI {
 			}
 		}
 		if len(rows) > 0 {
-			groups = append(groups, app.Details().Class("office-group").Open(group == engine.GroupSite || group == engine.GroupOpening).Body(
+			groups = append(groups, app.Details().Class("office-group").
+				Open(group == engine.GroupSite || group == engine.GroupOpening).Body(
 				app.Summary().Body(app.Span().Text(w.Say(group))), app.Div().Body(rows...)))
 		}
 	}
@@ -172,9 +178,11 @@ func (s *officeSiteScreen) figures() app.UI {
 	}
 	return app.Section().Class("office-figures").Aria("label", w.Say("All figures")).Body(
 		app.H2().Text(w.Say("All figures")),
-		app.P().Class("quiet").Text(w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")),
+		app.P().Class("quiet").Text(
+			w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")),
 		app.Div().Body(groups...),
-		app.If(!s.older() && !s.pending(), app.Button().Type("button").Class("wide").DataSet("do", "measure-here").Text(w.Say("Measure up on this device")).
+		app.If(!s.older() && !s.pending(), app.Button().Type("button").Class("wide").DataSet("do", "measure-here").
+			Text(w.Say("Measure up on this device")).
 			OnClick(func(ctx app.Context, _ app.Event) { s.measureHere() })))
 }
 
@@ -208,7 +216,8 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 		}, path, s.reads).Body(options...)
 	case f.Numeric():
 		_, problem = w.Entry(f)
-		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("inputmode", "decimal").Attr("autocomplete", "off").
+		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("inputmode", "decimal").
+			Attr("autocomplete", "off").
 			Placeholder(w.Placeholder(f)).Aria("describedby", id+"-says").OnInput(func(ctx app.Context, e app.Event) {
 			w.Type(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
@@ -217,17 +226,20 @@ func (s *officeSiteScreen) figure(f engine.Field) app.UI {
 			w.TypeWords(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
 	default:
-		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("autocomplete", "off").OnInput(func(ctx app.Context, e app.Event) {
-			w.TypeWords(ctx, f, e.Get("target").Get("value").String())
-		}, path, s.reads)
+		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("autocomplete", "off").
+			OnInput(func(ctx app.Context, e app.Event) {
+				w.TypeWords(ctx, f, e.Get("target").Get("value").String())
+			}, path, s.reads)
 	}
 	unit, way := "", app.UI(app.Text(""))
 	if f.Numeric() {
 		unit = w.UnitOf(f)
 		now := w.Method(f)
 		way = app.Button().Type("button").Class("way").DataSet("way", string(now)).
-			Aria("label", w.SayWith("{0}. How it was taken: {1}. Tap for the next way.", w.Say(f.Name), w.Say(editing.MethodWords(now)))).
-			Text(w.Say(editing.MethodWords(now))).OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
+			Aria("label", w.SayWith("{0}. How it was taken: {1}. Tap for the next way.", w.Say(f.Name),
+				w.Say(editing.MethodWords(now)))).
+			Text(w.Say(editing.MethodWords(now))).
+			OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
 	}
 	return app.Div().Class("office-figure").Body(
 		app.Label().For(id).Text(w.Say(f.Name)),

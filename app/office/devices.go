@@ -114,21 +114,26 @@ func (s *officeDevicesScreen) Render() app.UI {
 	return o.frame(officeDevices,
 		app.Section().Aria("label", s.o.w.Say("Let a device in")).Body(
 			app.H2().Text(s.o.w.Say("Let a device in")),
-			app.P().Class("quiet").Text(s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")),
+			app.P().Class("quiet").Text(
+				s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")),
 			app.Div().Class("switches").Body(
-				s.codeButton("crew", s.o.w.Say("Code for a crew's phone")), s.codeButton("office", s.o.w.Say("Code for an office"))),
+				s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
+				s.codeButton("office", s.o.w.Say("Code for an office"))),
 			s.codePanel(),
 		),
 		app.Section().Aria("label", s.o.w.Say("Devices")).Body(
 			app.H2().Text(s.o.w.Say("Devices")),
 			app.If(!s.read && o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))),
-			app.Ul().Class("office-devices").Body(app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })),
-			app.Button().Type("button").Class("wide").DataSet("do", "sign-out").Text(s.o.w.Say("Sign this browser out")).OnClick(func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
+			app.Ul().Class("office-devices").
+				Body(app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })),
+			app.Button().Type("button").Class("wide").DataSet("do", "sign-out").Text(s.o.w.Say("Sign this browser out")).
+				OnClick(func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
 		),
 		app.Section().Aria("label", s.o.w.Say("What was done")).Body(
 			app.H2().Text(s.o.w.Say("What was done")),
 			app.Ol().Class("past").Body(app.Range(s.log).Slice(func(i int) app.UI { return s.entry(&s.log[i]) })),
-			app.If(s.next > 0, app.Button().Type("button").Class("wide").Text(s.o.w.Say("Show more")).OnClick(func(app.Context, app.Event) { s.readLog(true) })),
+			app.If(s.next > 0, app.Button().Type("button").Class("wide").Text(s.o.w.Say("Show more")).
+				OnClick(func(app.Context, app.Event) { s.readLog(true) })),
 		),
 	)
 }
@@ -181,7 +186,8 @@ func (s *officeDevicesScreen) tick(ctx app.Context, made, n int) {
 // codePanel shows the code as a picture and as text, with the time that is left.
 func (s *officeDevicesScreen) codePanel() app.UI {
 	if s.arrived != "" {
-		return app.P().Class("bar").Role("status").DataSet("arrived", s.arrived).Text(s.o.w.SayWith("{0} came in with the code.", s.arrived))
+		return app.P().Class("bar").Role("status").DataSet("arrived", s.arrived).
+			Text(s.o.w.SayWith("{0} came in with the code.", s.arrived))
 	}
 	if s.code.Code == "" {
 		return app.Text("")
@@ -212,7 +218,8 @@ func codePicture(rows []string, name string) string {
 	const quiet = 4
 	var b strings.Builder
 	side := strconv.Itoa(len(rows) + 2*quiet)
-	b.WriteString(`<svg class="code-picture" role="img" aria-label="` + name + `" viewBox="0 0 ` + side + ` ` + side + `" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path fill="#000" d="`)
+	b.WriteString(`<svg class="code-picture" role="img" aria-label="` + name + `" viewBox="0 0 ` + side + ` ` + side +
+		`" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path fill="#000" d="`)
 	for y, row := range rows {
 		for x := 0; x < len(row); x++ {
 			if row[x] != '1' {
@@ -248,21 +255,27 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 	}
 	return app.Li().Class(class).DataSet("device", id).Body(
 		app.Div().Class("office-words").Body(
-			app.Span().Class("site-name").Body(app.Text(name), app.Text(" "), app.Span().Class("chip").Text(role), app.If(own, app.Span().Class("chip").Text(s.o.w.Say("this browser")))),
+			app.Span().Class("site-name").
+				Body(app.Text(name), app.Text(" "), app.Span().Class("chip").Text(role),
+					app.If(own, app.Span().Class("chip").Text(s.o.w.Say("this browser")))),
 			app.Span().Class("quiet").Text(when)),
-		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
+		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
+			Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
 			Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
 		app.If(in && s.sure == id, app.Div().Class("bar bar-stop").Role("alert").Body(
-			app.Span().Text(s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.", name)),
+			app.Span().Text(s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
+				name)),
 			app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
-			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.withdraw(id, name) }, id, name))),
+			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).
+				OnClick(func(app.Context, app.Event) { s.withdraw(id, name) }, id, name))),
 	)
 }
 
 func (s *officeDevicesScreen) withdraw(id, name string) {
 	s.o.problem, s.o.told = "", ""
 	s.o.ask(func(c context.Context) error {
-		_, err := s.o.link.Client().Ask(c, replication.Request{Method: "DELETE", Path: "/api/v1/devices/" + url.PathEscape(id)}, 204)
+		_, err := s.o.link.Client().
+			Ask(c, replication.Request{Method: "DELETE", Path: "/api/v1/devices/" + url.PathEscape(id)}, 204)
 		return err
 	}, func(app.Context) {
 		s.sure = ""
@@ -285,9 +298,11 @@ func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 	}
 	var site app.UI
 	if siteAction(e.Action) {
-		site = app.A().Class("quiet-link").Href("/office/site/"+url.PathEscape(e.Subject)).Aria("label", s.o.w.Say("Open the site")).Text(s.o.w.Say("Open"))
+		site = app.A().Class("quiet-link").Href("/office/site/"+url.PathEscape(e.Subject)).
+			Aria("label", s.o.w.Say("Open the site")).Text(s.o.w.Say("Open"))
 	}
-	words := app.Span().Body(app.Strong().Text(s.o.w.LocalTime(e.At)), app.Text(" "), app.Text(auditWords(s.o.w.Speaker, e.Action, who, subject)))
+	words := app.Span().Body(app.Strong().Text(s.o.w.LocalTime(e.At)), app.Text(" "),
+		app.Text(auditWords(s.o.w.Speaker, e.Action, who, subject)))
 	if site == nil {
 		return app.Li().Class("done").Body(words)
 	}

@@ -43,7 +43,8 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 	return app.Div().Class("screen screen-office").Body(
 		ui.UpdateNotice(o.w),
 		app.Header().Class("top").Body(
-			app.A().Class("icon").Href("/").Aria("label", o.w.Say("Sites on this device")).Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)),
+			app.A().Class("icon").Href("/").Aria("label", o.w.Say("Sites on this device")).
+				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)),
 			app.H1().Class("title").Text(o.w.Say("Office")),
 			app.If(inside, app.Nav().Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
 				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"))),
@@ -59,12 +60,13 @@ func (o *Office) notices() app.UI {
 	case o.problem != "":
 		return app.Div().Class("bar bar-stop").Role("alert").Body(
 			app.Span().Text(o.problem),
-			app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) {
-				o.problem = ""
-				if o.again != nil {
-					o.again(ctx)
-				}
-			}))
+			app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					o.problem = ""
+					if o.again != nil {
+						o.again(ctx)
+					}
+				}))
 	case o.told != "":
 		return app.Div().Class("bar").Role("status").Body(app.Span().Text(o.told))
 	}
@@ -79,22 +81,26 @@ func (o *Office) signIn() app.UI {
 	}).Body(
 		app.H2().Text(o.w.Say("Sign in to the yard")),
 		app.P().Text(o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")),
-		app.P().Class("quiet").Text(o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")),
+		app.P().Class("quiet").Text(
+			o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")),
 		app.If(o.paired, app.P().Class("quiet").Text(o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
-		app.If(!o.paired && o.device.Role == "crew", app.P().Class("quiet").Text(o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
+		app.If(!o.paired && o.device.Role == "crew", app.P().Class("quiet").
+			Text(o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
 		app.Label().For("office-code").Text(o.w.Say("Code")),
-		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").Attr("autocapitalize", "characters").Attr("spellcheck", "false").
+		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
+			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
 			Placeholder("ABCDE-FGHJK").Value(o.code).Aria("describedby", "office-says"),
 		app.Label().For("office-name").Text(o.w.Say("Name of this computer, as the yard will list it")),
 		app.Input().ID("office-name").Class("words").Type("text").Attr("autocomplete", "off").Value(o.w.Say("Office")),
 		app.P().ID("office-says").Class("error").Role("alert").Text(o.problem),
 		app.Div().Class("sign-in-do").Body(
-			app.If(o.code != "", app.Button().Type("button").Class("wide").Text(o.w.Say("Not now")).OnClick(func(ctx app.Context, _ app.Event) {
-				o.code = ""
-				if o.paired && o.again != nil {
-					o.again(ctx)
-				}
-			})),
+			app.If(o.code != "", app.Button().Type("button").Class("wide").Text(o.w.Say("Not now")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					o.code = ""
+					if o.paired && o.again != nil {
+						o.again(ctx)
+					}
+				})),
 			app.Button().Type("submit").Class("primary").DataSet("do", "sign-in").Disabled(o.busy).Text(o.w.Say("Sign in")),
 		),
 	)
@@ -103,7 +109,8 @@ func (o *Office) signIn() app.UI {
 // signedIn uses the code up.
 func (o *Office) signedIn(code, name string) {
 	code, name = strings.TrimSpace(code), strings.TrimSpace(name)
-	if o.problem = yardlink.MissingToPair(o.w.Speaker, code, name, o.w.Say("The name is missing: the yard lists this computer by it.")); o.problem != "" {
+	if o.problem = yardlink.MissingToPair(o.w.Speaker, code, name,
+		o.w.Say("The name is missing: the yard lists this computer by it.")); o.problem != "" {
 		return
 	}
 	o.busy = true

@@ -36,7 +36,8 @@ func (s *officeSiteScreen) pastLine(p *yardPast) app.UI {
 				app.Strong().Text(s.o.w.LocalTime(p.Received)),
 				app.Text(" "+s.o.nameOf(p.Device)),
 				app.If(p.Waiting, app.Span().Class("quiet").Text(" "+s.o.w.Say("waits for an earlier one")))),
-			app.If(name != s.shown, app.A().Class("quiet-link").Href(address).Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
+			app.If(name != s.shown, app.A().Class("quiet-link").Href(address).
+				Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
 			app.If(name == s.shown, app.Span().Class("chip").Text(s.o.w.Say("on the screen"))),
 		),
 		s.whatChanged(p),

@@ -138,7 +138,8 @@ func (o *Office) drawThumbs(turn, from int) {
 
 // revision reads one state of a site.
 func (o *Office) revision(c context.Context, site, name string) (*storage.Document, error) {
-	answer, err := o.link.Client().Ask(c, replication.Request{Method: "GET", Path: yardSitePath(site) + "/revisions/" + name}, 200)
+	answer, err := o.link.Client().
+		Ask(c, replication.Request{Method: "GET", Path: yardSitePath(site) + "/revisions/" + name}, 200)
 	if err != nil {
 		return nil, err
 	}
@@ -151,18 +152,23 @@ func (s *officeListScreen) Render() app.UI {
 	l := &o.list
 	return o.frame(officeSites,
 		app.Div().Class("office-search").Role("search").Body(
-			app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
-				Placeholder(s.o.w.Say("Name, address, client, who")).OnInput(func(ctx app.Context, e app.Event) { s.look(ctx, e.Get("target").Get("value").String()) }),
-			app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).OnChange(func(ctx app.Context, e app.Event) {
-				s.o.list.state = e.Get("target").Get("value").String()
-				s.o.readList(false)
-			}).Body(
-				s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")), s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
+			app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").
+				Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
+				Placeholder(s.o.w.Say("Name, address, client, who")).
+				OnInput(func(ctx app.Context, e app.Event) { s.look(ctx, e.Get("target").Get("value").String()) }),
+			app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).
+				OnChange(func(ctx app.Context, e app.Event) {
+					s.o.list.state = e.Get("target").Get("value").String()
+					s.o.readList(false)
+				}).Body(
+				s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
+				s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
 		),
 		app.If(!l.read && o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))),
 		app.If(l.read && len(l.sites) == 0, app.P().Class("empty").Role("status").Text(s.none())),
 		app.Ul().Class("office-list").Body(app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })),
-		app.If(l.more, app.Button().Type("button").Class("wide").DataSet("do", "more").Text(s.o.w.Say("Show more")).OnClick(func(app.Context, app.Event) { s.o.readList(true) })),
+		app.If(l.more, app.Button().Type("button").Class("wide").DataSet("do", "more").Text(s.o.w.Say("Show more")).
+			OnClick(func(app.Context, app.Event) { s.o.readList(true) })),
 	)
 }
 

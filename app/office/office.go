@@ -16,7 +16,7 @@ import (
 )
 
 // Office is what the screens of the office share: they show what stands in the
-// yard, not what is on this device. It is touched on the UI goroutine only.
+// yard, not what is on this device. It is touched on the goroutine of the screens only.
 type Office struct {
 	w     *editing.Device // this one: its store with the key to the yard, its shop rules
 	link  *yardlink.Link
@@ -118,7 +118,7 @@ func (o *Office) enter(ctx app.Context, next func(app.Context)) {
 	})
 }
 
-// ask does something that waits for the yard, off the UI goroutine; then, which
+// ask does something that waits for the yard, off the goroutine of the screens; then, which
 // may be nil, is called when it went well.
 func (o *Office) ask(call func(context.Context) error, then func(app.Context)) {
 	go func() {
@@ -168,7 +168,9 @@ func (o *Office) post(c context.Context, path string, form, to any) error {
 	if err != nil {
 		return err
 	}
-	answer, err := o.link.Client().Ask(c, replication.Request{Method: "POST", Path: path, Body: body, Header: map[string]string{"Content-Type": "application/json"}}, 201)
+	answer, err := o.link.Client().
+		Ask(c, replication.Request{Method: "POST", Path: path, Body: body,
+			Header: map[string]string{"Content-Type": "application/json"}}, 201)
 	if err != nil {
 		return err
 	}
@@ -215,7 +217,8 @@ func (o *Office) changeMark(id, name string) {
 	site := lines[0]
 	o.marked, o.problem, o.told = true, "", ""
 	path := yardSitePath(id)
-	request := replication.Request{Method: "PUT", Path: path + "/marks/" + name, Header: map[string]string{"If-None-Match": "*"}}
+	request := replication.Request{Method: "PUT", Path: path + "/marks/" + name,
+		Header: map[string]string{"If-None-Match": "*"}}
 	if m := site.mark(name); m != nil {
 		request.Method, request.Header = "DELETE", map[string]string{"If-Match": `"` + m.Tag + `"`}
 	}

@@ -21,13 +21,15 @@ func (s *officeSiteScreen) documents() app.UI {
 	p, packs := s.papers, documents.Packs()
 	return app.Section().Class("office-papers").Aria("label", s.o.w.Say("Documents")).Body(
 		app.H2().Text(s.o.w.Say("Documents")),
-		app.P().Class("quiet").Text(s.o.w.Say("The same as the phone makes of this version, to the last byte. Print opens the sheets ready to print.")),
+		app.P().Class("quiet").Text(
+			s.o.w.Say("The same as the phone makes of this version, to the last byte. Print opens the sheets ready to print.")),
 		app.Range(packs).Slice(func(i int) app.UI {
 			k := packs[i]
 			return app.Div().Class("office-pack").Body(
 				app.Span().Class("pack-name").Text(s.o.w.Say(k.Name)),
 				app.Span().Class("pack-what").Text(s.o.w.Say(k.What)),
-				app.If(k.Reader() != "", app.Button().Type("button").Class("switch").DataSet("print", k.ID).Disabled(p.Making != "").
+				app.If(k.Reader() != "", app.Button().Type("button").Class("switch").DataSet("print", k.ID).
+					Disabled(p.Making != "").
 					Aria("label", s.o.w.Say("Print")+", "+s.o.w.Say(k.Name)).Text(s.o.w.Say("Print")).
 					OnClick(func(ctx app.Context, _ app.Event) { p.PrintSheet(k.Reader()) }, k.ID, s.reads)),
 				app.Button().Type("button").Class("switch").DataSet("pack", k.ID).Disabled(p.Making != "").
@@ -35,10 +37,12 @@ func (s *officeSiteScreen) documents() app.UI {
 					OnClick(func(ctx app.Context, _ app.Event) { p.Make(k) }, k.ID, s.reads))
 		}),
 		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("pack-prices").Checked(p.Prices).OnChange(func(app.Context, app.Event) { p.Prices = !p.Prices }, s.reads),
+			app.Input().Type("checkbox").ID("pack-prices").Checked(p.Prices).
+				OnChange(func(app.Context, app.Event) { p.Prices = !p.Prices }, s.reads),
 			app.Text(s.o.w.Say("With prices, for owner and supplier"))),
 		p.State(),
-		app.If(!s.older(), app.Button().Type("button").Class("wide").DataSet("do", "export").Text(s.o.w.Say("Save the site with its photos, to restore on a phone")).
+		app.If(!s.older(), app.Button().Type("button").Class("wide").DataSet("do", "export").
+			Text(s.o.w.Say("Save the site with its photos, to restore on a phone")).
 			OnClick(func(app.Context, app.Event) { s.export() })),
 	)
 }
@@ -51,7 +55,8 @@ func (s *officeSiteScreen) export() {
 		body = answer.Body
 		return err
 	}, func(app.Context) {
-		documents.NewPaper(documents.FileBase(s.site.Doc.Survey.Site.Name)+".pegpour-backup", "application/x-ndjson", window.Bytes(body)).Save()
+		documents.NewPaper(documents.FileBase(s.site.Doc.Survey.Site.Name)+".pegpour-backup", "application/x-ndjson",
+			window.Bytes(body)).Save()
 	})
 }
 
@@ -99,7 +104,9 @@ func (s *officeSiteScreen) photos() app.UI {
 			return app.Figure().Class("office-photo").DataSet("photo", p.ID).Body(
 				app.If(address != "", app.Img().Src(address).Alt(words)),
 				app.If(read && address == "", app.P().Class("quiet").Text(w.Say("This photo has not come from the phone yet."))),
-				app.FigCaption().Body(app.Text(words), app.If(p.Taken != "", app.Span().Class("quiet").Text(" "+w.LocalTime(p.Taken))), app.If(p.Origin != nil, app.P().Class("quiet").Text(fieldbook.OriginWords(w.Speaker, p)))))
+				app.FigCaption().Body(app.Text(words),
+					app.If(p.Taken != "", app.Span().Class("quiet").Text(" "+w.LocalTime(p.Taken))),
+					app.If(p.Origin != nil, app.P().Class("quiet").Text(fieldbook.OriginWords(w.Speaker, p)))))
 		})),
 		app.Ul().Class("list").Body(app.Range(w.Doc.Notes).Slice(func(i int) app.UI {
 			n := &w.Doc.Notes[i]

@@ -168,7 +168,7 @@ func (s *officeSiteScreen) readPast(c context.Context) ([]yardPast, error) {
 	}
 }
 
-// state reads one state of the site. It may be called off the UI goroutine.
+// state reads one state of the site. It may be called off the goroutine of the screens.
 func (s *officeSiteScreen) state(c context.Context, name string) (*storage.Document, error) {
 	return s.o.revision(c, s.id, name)
 }
@@ -204,7 +204,8 @@ func (s *officeSiteScreen) Render() app.UI {
 	return o.frame("",
 		app.Div().Class("office-head").Body(
 			app.Div().Body(
-				app.H2().Class("office-name").Body(app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)),
+				app.H2().Class("office-name").
+					Body(app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)),
 				app.P().Text(where.Address),
 				app.If(where.Client != "" || where.Phone != "", app.P().Text(strings.TrimSpace(where.Client+"  "+where.Phone))),
 				app.P().Class("quiet").Text(s.measured()),
@@ -217,7 +218,8 @@ func (s *officeSiteScreen) Render() app.UI {
 		app.Div().Class("office-columns").Body(
 			app.Div().Class("office-column").Body(
 				app.Section().Aria("label", w.Say("Set-out plan")).Body(
-					&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown, Tools: true}),
+					&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
+						Tools: true}),
 				s.keyFigures(),
 				s.watchOuts(),
 				s.photos(),
@@ -252,7 +254,8 @@ func (s *officeSiteScreen) banner() app.UI {
 	words := s.o.w.Say("An older version, to read and to print.")
 	for i := range s.past {
 		if s.past[i].Revision == s.asked {
-			words = s.o.w.SayWith("The version of {0}, sent by {1}: to read and to print.", s.o.w.LocalTime(s.past[i].Received), s.o.nameOf(s.past[i].Device))
+			words = s.o.w.SayWith("The version of {0}, sent by {1}: to read and to print.", s.o.w.LocalTime(s.past[i].Received),
+				s.o.nameOf(s.past[i].Device))
 		}
 	}
 	return app.Div().Class("bar").Role("status").DataSet("older", s.asked).Body(

@@ -95,20 +95,26 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 				if here {
 					class = "choice here"
 				}
-				return app.Button().Type("button").Class(class).Aria("pressed", map[bool]string{true: "true", false: "false"}[here]).
+				return app.Button().Type("button").Class(class).
+					Aria("pressed", map[bool]string{true: "true", false: "false"}[here]).
 					DataSet("choose", map[bool]string{true: "second", false: "first"}[take]).
 					OnClick(func(app.Context, app.Event) { v.theirs[c.Path] = take }, c.Path, take, joinHeads(v.heads)).
-					Body(app.Span().Body(app.Strong().Text(ui.RawWords(s.site, ui.FieldOfPath(c.Path), raw)), app.Span().Class("quiet office-who").Text(who)))
+					Body(app.Span().Body(app.Strong().Text(ui.RawWords(s.site, ui.FieldOfPath(c.Path), raw)), app.Span().
+						Class("quiet office-who").Text(who)))
 			}
 			return app.Div().Class("version").Body(
 				app.H3().Text(s.o.w.Say(c.Name)),
 				app.P().Class("quiet").Text(s.o.w.SayWith("Before: {0}", ui.RawWords(s.site, ui.FieldOfPath(c.Path), c.Base))),
-				app.Div().Class("version-sides").Role("group").Aria("label", s.o.w.Say(c.Name)).Body(option(false, first, c.Ours), option(true, second, c.Theirs)))
+				app.Div().Class("version-sides").Role("group").Aria("label", s.o.w.Say(c.Name)).
+					Body(option(false, first, c.Ours), option(true, second, c.Theirs)))
 		}),
 		app.Div().Class("sign-in-do").Body(
-			app.Button().Type("button").Class("primary").DataSet("do", "settle").Disabled(s.sending || len(v.theirs) < len(v.conflicts)).
+			app.Button().Type("button").Class("primary").DataSet("do", "settle").
+				Disabled(s.sending || len(v.theirs) < len(v.conflicts)).
 				Text(s.o.w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.settle() })),
-		app.If(len(v.theirs) < len(v.conflicts), app.P().Class("quiet").Role("status").Text(s.o.w.SayCount(len(v.conflicts)-len(v.theirs), "One field is still to be chosen.", "{0} fields are still to be chosen."))),
+		app.If(len(v.theirs) < len(v.conflicts), app.P().Class("quiet").Role("status").
+			Text(s.o.w.SayCount(len(v.conflicts)-len(v.theirs), "One field is still to be chosen.",
+				"{0} fields are still to be chosen."))),
 	)
 }
 

@@ -29,8 +29,10 @@ func Lacks(l *language.Speaker) []string {
 		words = append(words, w)
 	}
 	// The object of a transaction has this property where the browser heeds it.
-	if !has("IDBTransaction", "prototype") || !window.Get("Reflect").Call("has", window.Get("IDBTransaction").Get("prototype"), "durability").Bool() {
-		words = append(words, l.Say("This browser does not say when a change has reached the disk: a loss of power may take the last few seconds."))
+	if !has("IDBTransaction", "prototype") || !window.Get("Reflect").
+		Call("has", window.Get("IDBTransaction").Get("prototype"), "durability").Bool() {
+		words = append(words, l.Say(
+			"This browser does not say when a change has reached the disk: a loss of power may take the last few seconds."))
 	}
 	if !has("BroadcastChannel") {
 		words = append(words, l.Say("Pegpour open in two tabs does not keep them alike here: use one."))

@@ -5,7 +5,7 @@ import (
 	"pegpour/storage"
 )
 
-// conditionWords say why a site cannot be opened.
+// ConditionWords say why a site cannot be opened.
 func ConditionWords(l *language.Speaker, c storage.Condition) string {
 	switch c {
 	case storage.IsDamaged:

@@ -12,7 +12,7 @@ import (
 	"pegpour/storage"
 )
 
-// differenceList says which fields changed, from what to what.
+// DifferenceList says which fields changed, from what to what.
 func DifferenceList(w *editing.Site, before, after *storage.Document) app.UI {
 	found, err := storage.Differences(before, after)
 	if err != nil {
@@ -29,7 +29,7 @@ func DifferenceList(w *editing.Site, before, after *storage.Document) app.UI {
 	}))
 }
 
-// differenceName is what a field is called on screen.
+// DifferenceName is what a field is called on screen.
 func DifferenceName(l *language.Speaker, d storage.Difference) string {
 	if d.Field != "" {
 		if f, ok := engine.FieldAt(d.Field); ok {
@@ -56,7 +56,7 @@ func DifferenceName(l *language.Speaker, d storage.Difference) string {
 	return d.Name
 }
 
-// rawWords writes a side of a difference or of a conflict for a person.
+// RawWords writes a side of a difference or of a conflict for a person.
 func RawWords(w *editing.Site, field string, raw json.RawMessage) string {
 	if len(raw) == 0 {
 		return w.Say("nothing")
@@ -97,7 +97,7 @@ func RawWords(w *editing.Site, field string, raw json.RawMessage) string {
 	}
 }
 
-// fieldOfPath is the survey's field at a place in the document.
+// FieldOfPath is the survey's field at a place in the document.
 func FieldOfPath(path string) string {
 	rest, ok := strings.CutPrefix(path, "/survey/")
 	if !ok {
@@ -112,7 +112,7 @@ func FieldOfPath(path string) string {
 	return strings.Join(parts, ".")
 }
 
-// conflictName is what the field of a conflict is called on screen.
+// ConflictName is what the field of a conflict is called on screen.
 func ConflictName(l *language.Speaker, c storage.Conflict, field string) string {
 	if name := DifferenceName(l, storage.Difference{Path: c.Path, Field: field, Name: c.Name}); name != "" {
 		return l.Say(name)

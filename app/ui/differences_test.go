@@ -40,7 +40,8 @@ func TestAPlaceInTheDocumentHasAName(t *testing.T) {
 	assert.Empty(t, FieldOfPath("/photos/@abc"))
 	width, _ := engine.FieldAt("opening.width")
 	assert.Equal(t, width.Name, DifferenceName(l, storage.Difference{Field: "opening.width"}))
-	for path, want := range map[string]string{"/photos/@a": "Photo", "/notes/@a": "Note", "/ticks/peg.1": "Ticked off on site",
+	for path, want := range map[string]string{"/photos/@a": "Photo", "/notes/@a": "Note",
+		"/ticks/peg.1":          "Ticked off on site",
 		"/drafts/opening.width": "Typed, and not read"} {
 		assert.Equal(t, want, DifferenceName(l, storage.Difference{Path: path}))
 	}
@@ -67,7 +68,8 @@ func TestDifferencesAreListed(t *testing.T) {
 func TestADemoSitesNameGoesWithoutTheMark(t *testing.T) {
 	l := &language.Speaker{}
 	assert.Equal(t, "angled drive", HeadName(l, "Demo: angled drive", true))
-	assert.Equal(t, "Demo: angled drive", HeadName(l, "Demo: angled drive", false), "somebody's own is called what they like")
+	assert.Equal(t, "Demo: angled drive", HeadName(l, "Demo: angled drive", false),
+		"somebody's own is called what they like")
 	assert.Equal(t, "Mill: back gate", HeadName(l, "Mill: back gate", true))
 	assert.Equal(t, "New site", HeadName(l, "", false))
 	assert.NotEqual(t, HeadClass(true), HeadClass(false))
@@ -78,7 +80,8 @@ func TestTheNumberBoxSaysWhatItKnows(t *testing.T) {
 	f, _ := engine.FieldAt("opening.width")
 	w.Ask(f.Path)
 	box := app.HTMLString(NumberBox(w, f, nil, nil))
-	for _, part := range []string{`id="entry"`, `data-entry="opening.width"`, `data-key="next"`, `data-types="7"`, `class="unit"`, `aria-invalid="false"`} {
+	for _, part := range []string{`id="entry"`, `data-entry="opening.width"`, `data-key="next"`, `data-types="7"`,
+		`class="unit"`, `aria-invalid="false"`} {
 		assert.Contains(t, box, part)
 	}
 	assert.NotContains(t, box, `id="entry-says" class="says error"`)

@@ -70,7 +70,8 @@ func (d *Drawing) Render() app.UI {
 	}
 	return app.Figure().Class(class).Body(
 		app.Div().Class("paper").ID(d.domID()).OnClick(d.pick),
-		app.If(d.Tools, app.Div().Class("drawing-tools").Role("group").Aria("label", d.Speaker.Say("Move and enlarge the drawing")).Body(
+		app.If(d.Tools, app.Div().Class("drawing-tools").Role("group").
+			Aria("label", d.Speaker.Say("Move and enlarge the drawing")).Body(
 			d.tool(SignMinus, "Smaller", func() { d.scaleBy(1 / 1.6) }),
 			d.tool(SignLeft, "Move left", func() { d.move(-1, 0) }),
 			d.tool(SignUp, "Move up", func() { d.move(0, -1) }),
@@ -184,7 +185,8 @@ func (d *Drawing) describe(place app.Value) {
 func (d *Drawing) drawInto(place app.Value, force bool) {
 	width, height := d.room.X, d.room.Y
 	bounded := d.Fill || d.Share > 0
-	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64) + "|" + strconv.FormatFloat(d.text, 'f', 0, 64)
+	key := d.key() + "|" + strconv.FormatFloat(width, 'f', 0, 64) + "|" + strconv.FormatFloat(height, 'f', 0, 64) + "|" +
+		strconv.FormatFloat(d.text, 'f', 0, 64)
 	if width <= 0 || !place.Truthy() || !force && key == d.shown {
 		return
 	}
@@ -213,7 +215,8 @@ func (d *Drawing) drawInto(place app.Value, force bool) {
 		sheet.Desc = ""
 	}
 	d.sheet = sheet
-	head, body := draw.Parts(sheet, draw.Options{Screen: true, OnlyFields: d.OnlyFields, Highlight: d.Highlight, Prefix: d.domID()})
+	head, body := draw.Parts(sheet,
+		draw.Options{Screen: true, OnlyFields: d.OnlyFields, Highlight: d.Highlight, Prefix: d.domID()})
 	if head == d.head && !force {
 		d.drawn.Set("innerHTML", body)
 		return
@@ -248,7 +251,8 @@ const smallestText = 16
 // it in the browser.
 func textSize() float64 {
 	root := app.Window().Get("document").Get("documentElement")
-	size, err := strconv.ParseFloat(strings.TrimSuffix(app.Window().Call("getComputedStyle", root).Get("fontSize").String(), "px"), 64)
+	size, err := strconv.ParseFloat(
+		strings.TrimSuffix(app.Window().Call("getComputedStyle", root).Get("fontSize").String(), "px"), 64)
 	if err != nil {
 		return smallestText
 	}

@@ -73,7 +73,7 @@ func byteAt(text string, utf16 int) int {
 	return len(text)
 }
 
-// shownProperty holds, on the entry itself, the text that the workspace knows
+// shownProperty holds, on the entry itself, the text that is known
 // to stand there.
 const shownProperty = "pegpourShown"
 

@@ -74,7 +74,8 @@ func keypad(w *editing.Site, f engine.Field, back, next func(app.Context)) app.U
 		app.Button().Type("button").Class("key").Aria("label", w.Say("Before")).DataSet("key", "back").
 			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(Sign(SignLeft)),
 		press(key{"0", "0", ""}),
-		app.Button().Type("button").Class("key key-erase").Aria("label", w.Say("Erase")).DataSet("key", "erase").DataSet("types", "").
+		app.Button().Type("button").Class("key key-erase").Aria("label", w.Say("Erase")).DataSet("key", "erase").
+			DataSet("types", "").
 			OnClick(func(ctx app.Context, _ app.Event) { erase(w, ctx, f) }, f.Path).Body(Sign(SignErase)),
 		app.Button().Type("button").Class("key key-next").DataSet("key", "next").Text(w.Say("Next")).
 			OnClick(func(ctx app.Context, _ app.Event) { next(ctx) }, f.Path),

@@ -12,7 +12,8 @@ import (
 // name it came with goes without the word that the mark says.
 func HeadName(l *language.Speaker, name string, isDemo bool) string {
 	name = SiteName(l, name)
-	if before, after, found := strings.Cut(name, ": "); found && isDemo && strings.HasPrefix(l.Say("Demo: angled drive"), before+": ") {
+	if before, after, found := strings.Cut(name, ": "); found && isDemo &&
+		strings.HasPrefix(l.Say("Demo: angled drive"), before+": ") {
 		return after
 	}
 	return name

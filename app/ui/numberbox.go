@@ -10,19 +10,21 @@ import (
 	"pegpour/storage"
 )
 
-// entered is the event of Enter in an entry of one line: see loader.js. The
+// Entered is the event of Enter in an entry of one line: see loader.js. The
 // other keys do not call the program, which would draw the screen anew for each.
 const Entered = "entered"
 
-// numberBox is the entry of one number with our keypad, on any screen: what is
+// NumberBox is the entry of one number with our keypad, on any screen: what is
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
 // that types a value and Enter goes on by itself.
 func NumberBox(w *editing.Site, f engine.Field, back, next func(app.Context)) app.UI {
 	text, problem := w.Entry(f)
 	wrong := problem != "" && w.Unfinished(f) == ""
 	way := w.Method(f)
-	entry := app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").Attr("autocapitalize", "off").
-		Attr("enterkeyhint", "next").Spellcheck(false).Aria("labelledby", "asked").Aria("describedby", "entry-says").Aria("invalid", strconv.FormatBool(wrong)).
+	entry := app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").
+		Attr("autocapitalize", "off").
+		Attr("enterkeyhint", "next").Spellcheck(false).Aria("labelledby", "asked").Aria("describedby", "entry-says").
+		Aria("invalid", strconv.FormatBool(wrong)).
 		DataSet("entry", f.Path).
 		OnInput(func(ctx app.Context, e app.Event) {
 			from := e.Get("target")
@@ -42,10 +44,12 @@ func NumberBox(w *editing.Site, f engine.Field, back, next func(app.Context)) ap
 			app.Span().Class("unit").Text(w.UnitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
 				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
-				Text(w.Say(editing.MethodWords(way))).OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
+				Text(w.Say(editing.MethodWords(way))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
 		),
 		app.Div().Class("says-row").Body(
-			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").Text(w.EntrySays(f, problem)),
+			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").
+				Text(w.EntrySays(f, problem)),
 			againButton(w, f, next),
 		),
 		keypad(w, f, back, next),

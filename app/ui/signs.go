@@ -8,7 +8,8 @@ import (
 
 // Sign draws a small line sign of our own.
 func Sign(path string) app.UI {
-	return app.Raw(`<svg class="sign" viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d="` + path + `"/></svg>`)
+	return app.Raw(`<svg class="sign" viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d="` + path +
+		`"/></svg>`)
 }
 
 // The signs that are used more than once.

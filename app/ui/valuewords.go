@@ -7,18 +7,20 @@ import (
 	"pegpour/engine"
 )
 
-// valueWords shows a field's value in its voice.
+// ValueWords shows a field's value in its voice.
 func ValueWords(w *editing.Site, f engine.Field) app.UI {
 	survey := w.Survey()
 	if f.Numeric() {
 		if v := f.Value(&survey); v.Known() {
-			return app.Span().Class("figure-value voice-measured").Text(w.Write(engine.Arg{Value: v.Size, Dimension: f.Dimension}))
+			return app.Span().Class("figure-value voice-measured").
+				Text(w.Write(engine.Arg{Value: v.Size, Dimension: f.Dimension}))
 		}
 		if draft, ok := w.Draft(f.Path); ok {
 			return app.Span().Class("figure-value error").Text("“" + draft + "”")
 		}
 		if a, ok := f.Assumed(&survey, &w.Practice); ok {
-			return app.Span().Class("figure-value voice-assumed").Text("~ " + w.Write(engine.Arg{Value: a, Dimension: f.Dimension}))
+			return app.Span().Class("figure-value voice-assumed").
+				Text("~ " + w.Write(engine.Arg{Value: a, Dimension: f.Dimension}))
 		}
 		return app.Span().Class("figure-value voice-assumed").Text("?")
 	}

@@ -138,7 +138,8 @@ func (l *Link) takeLine() {
 }
 
 func (l *Link) lineOf(line replication.Line) Line {
-	out := Line{Site: line.Now.Site, Photo: line.Now.Photo, Done: line.Now.Done, Total: line.Now.Total, Down: line.Now.Down}
+	out := Line{Site: line.Now.Site, Photo: line.Now.Photo, Done: line.Now.Done, Total: line.Now.Total,
+		Down: line.Now.Down}
 	if line.Error != nil {
 		out.Words, out.Shut = ErrorWords(l.Speaker, line.Error), errors.Is(line.Error, replication.ErrUnpaired)
 		out.Next = line.NextTry.UTC().Format(time.RFC3339)
@@ -194,7 +195,7 @@ func (l *Link) Watch() {
 	l.readStatus()
 }
 
-// readStatus works out anew what is not in the yard yet, off the UI goroutine,
+// readStatus works out anew what is not in the yard yet, off the goroutine of the screens,
 // for a screen that shows it: while somebody types, none does.
 func (l *Link) readStatus() {
 	if l.counting {
@@ -224,7 +225,7 @@ func (l *Link) readStatus() {
 	}()
 }
 
-// Aside runs f on the UI goroutine without drawing the screen anew, unless it is
+// Aside runs f on the goroutine of the screens without drawing the screen anew, unless it is
 // one that shows how things stand: typing is left alone.
 func (l *Link) Aside(f func()) {
 	l.Run(func() {

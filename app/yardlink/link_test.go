@@ -38,7 +38,8 @@ func openBench(t *testing.T, yard answers) *bench {
 	t.Helper()
 	store := storage.NewMemory()
 	stage := turnstest.New(t)
-	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) { return store, nil })
+	device := editing.NewDevice(stage.Turns, &language.Speaker{},
+		func(context.Context) (storage.Store, error) { return store, nil })
 	b := &bench{Stage: stage, Link: New(device, yard), t: t}
 	open := false
 	device.WithStore(func(app.Context) { open = true })
@@ -48,7 +49,8 @@ func openBench(t *testing.T, yard answers) *bench {
 
 func (b *bench) pair(role string) {
 	b.t.Helper()
-	key, err := json.Marshal(map[string]any{"token": "secret", "device": map[string]string{"id": "d1", "name": "Phone", "role": role}})
+	key, err := json.Marshal(
+		map[string]any{"token": "secret", "device": map[string]string{"id": "d1", "name": "Phone", "role": role}})
 	require.NoError(b.t, err)
 	require.NoError(b.t, b.Store.KeepExchanged(b.t.Context(), nil, []storage.Record{{Key: "pairing", Value: key}}))
 }
@@ -72,7 +74,10 @@ func (b *bench) look() {
 }
 
 func TestWithoutAYardSitesStayHere(t *testing.T) {
-	b := openBench(t, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
+	b := openBench(t, func(replication.Request) (replication.Response, error) {
+		return replication.Response{},
+			errNoSignal
+	})
 	id := b.addSite("One")
 	assert.Empty(t, b.TallyWords())
 	b.look()
@@ -84,7 +89,10 @@ func TestWithoutAYardSitesStayHere(t *testing.T) {
 }
 
 func TestSitesThatWaitAreCounted(t *testing.T) {
-	b := openBench(t, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
+	b := openBench(t, func(replication.Request) (replication.Response, error) {
+		return replication.Response{},
+			errNoSignal
+	})
 	b.pair("crew")
 	second, first := b.addSite("Second"), b.addSite("First")
 	b.look()
@@ -98,7 +106,10 @@ func TestSitesThatWaitAreCounted(t *testing.T) {
 
 // While no screen shows how things stand, nothing is read: typing is left alone.
 func TestNothingIsReadForNobody(t *testing.T) {
-	b := openBench(t, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
+	b := openBench(t, func(replication.Request) (replication.Response, error) {
+		return replication.Response{},
+			errNoSignal
+	})
 	b.pair("crew")
 	b.addSite("One")
 	b.readStatus()
@@ -115,7 +126,10 @@ func TestNothingIsReadForNobody(t *testing.T) {
 
 // Of the pages that are open, one speaks to the yard and tells the others.
 func TestAnotherPageTellsHowTheLineIs(t *testing.T) {
-	b := openBench(t, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
+	b := openBench(t, func(replication.Request) (replication.Response, error) {
+		return replication.Response{},
+			errNoSignal
+	})
 	b.look()
 	line, err := json.Marshal(Line{Words: "no signal", Next: "2026-01-01T00:00:00Z"})
 	require.NoError(t, err)
@@ -153,7 +167,10 @@ func TestThePageThatSpeaksSaysWhatWentWrong(t *testing.T) {
 }
 
 func TestStepsAreToldNowAndThen(t *testing.T) {
-	b := openBench(t, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
+	b := openBench(t, func(replication.Request) (replication.Response, error) {
+		return replication.Response{},
+			errNoSignal
+	})
 	b.pair("crew")
 	b.addSite("One")
 	b.look()

@@ -19,7 +19,8 @@ func SitesAndPhotos(l *language.Speaker, sites, photos int) string {
 	case sites == 0:
 		return l.SayCount(photos, "One photo is not yet in the yard", "{0} photos are not yet in the yard")
 	case photos == 1:
-		return l.SayCount(sites, "One site and one photo are not yet in the yard", "{0} sites and one photo are not yet in the yard")
+		return l.SayCount(sites, "One site and one photo are not yet in the yard",
+			"{0} sites and one photo are not yet in the yard")
 	}
 	return l.SayCount(sites, "One site and {1} photos are not yet in the yard",
 		"{0} sites and {1} photos are not yet in the yard", strconv.Itoa(photos))
@@ -41,7 +42,8 @@ func (l *Link) TallyWords() string {
 	case l.NotInYard() > 0:
 		return SitesAndPhotos(l.Speaker, l.Status.Waiting, l.Status.WaitingPhotos)
 	case l.Status.Conflicts > 0:
-		return l.SayCount(l.Status.Conflicts, "One site has two versions: a person has to choose", "{0} sites have two versions: a person has to choose")
+		return l.SayCount(l.Status.Conflicts, "One site has two versions: a person has to choose",
+			"{0} sites have two versions: a person has to choose")
 	}
 	return l.Say("Everything is in the yard")
 }

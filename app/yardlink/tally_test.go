@@ -47,7 +47,8 @@ func TestTheLineIsToldInPlainWords(t *testing.T) {
 	at := time.Date(2026, 1, 1, 12, 0, 0, 0, time.UTC)
 	device := editing.NewDevice(&turns.Turns{}, &language.Speaker{}, nil)
 	link := New(device, nil)
-	l := link.lineOf(replication.Line{Error: errors.New("TypeError: x"), NextTry: at, LastGood: at, Now: replication.Progress{Photo: "p", Done: 3, Total: 9}})
+	l := link.lineOf(replication.Line{Error: errors.New("TypeError: x"), NextTry: at, LastGood: at,
+		Now: replication.Progress{Photo: "p", Done: 3, Total: 9}})
 	assert.Equal(t, "The yard is not reachable: no signal, or it is not running.", l.Words)
 	assert.Equal(t, "2026-01-01T12:00:00Z", l.Next)
 	assert.False(t, l.Shut)

@@ -41,8 +41,10 @@ func Print(o order.Order) ([]byte, error) {
 	if err != nil && !errors.As(err, &refused) {
 		return nil, err
 	}
-	i := sheets.Issue{Plan: &plan, Survey: &survey, Practice: &practice, Firm: o.Firm, Prices: o.Prices, Currency: o.Currency, Colour: o.Colour,
-		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &plan), Ticks: d.Ticks, Revision: o.Revision}
+	i := sheets.Issue{Plan: &plan, Survey: &survey, Practice: &practice, Firm: o.Firm, Prices: o.Prices,
+		Currency: o.Currency, Colour: o.Colour,
+		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &plan), Ticks: d.Ticks,
+		Revision: o.Revision}
 	if o.Units == storage.UnitsFeet {
 		i.Units = "ft in"
 	}

@@ -38,8 +38,11 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 // notWords are fields that hold what a person typed, a path, a code or a datum
 // of a published source: they are shown as they stand.
 var notWords = [][3]string{
-	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
-	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"}, {"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"},
+	{"engine", "Check", "Field"},
+	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"},
+	{"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"},
+	{"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
 	{"engine/refusal", "Arg", "Typed"}, {"engine/refusal", "Arg", "Unit"},
 }
 
@@ -64,7 +67,8 @@ func Gather(root string) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &gathering{flows: s.flows(), keys: map[string]*Key{}, faults: map[string]bool{}, seen: map[any]bool{}, from: map[any]any{}}
+	g := &gathering{flows: s.flows(), keys: map[string]*Key{}, faults: map[string]bool{}, seen: map[any]bool{},
+		from: map[any]any{}}
 	for _, f := range notWords {
 		g.seen[g.field(f[0], f[1], f[2])] = true
 	}

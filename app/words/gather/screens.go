@@ -20,7 +20,8 @@ var plainWords = map[string]bool{"Pegpour": true, "mm": true, "ABCDE-FGHJK": tru
 var showing = map[string]int{"Text": 0, "Title": 0, "Placeholder": 0, "Alt": 0, "Aria": 1}
 
 // spokenAria are the attributes that are read out.
-var spokenAria = map[string]bool{"label": true, "description": true, "valuetext": true, "roledescription": true, "placeholder": true}
+var spokenAria = map[string]bool{"label": true, "description": true, "valuetext": true, "roledescription": true,
+	"placeholder": true}
 
 // screens looks for texts of the screens that pass the catalogue by, and for
 // sentences glued from what it says.
