@@ -68,6 +68,7 @@ func visit(t *testing.T, page app.ClientDispatcher, p *Program, screen app.Compo
 	t.Helper()
 	at, err := url.Parse(address)
 	require.NoError(t, err)
+	page.Mount(app.Div()) // a screen of the same kind would be kept
 	page.Mount(screen)
 	page.Nav(at)
 	markup := ""

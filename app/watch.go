@@ -19,11 +19,11 @@ type watchScreen struct {
 	shown string // code of the check shown on the drawing
 	tried *trial
 
-	// sure and remedies are worked out when the screen is shown and after each
+	// confidence and remedies are worked out when the screen is shown and after each
 	// change, behind the drawing; seal says of which plan they are, asked which
 	// is being worked on.
 	seal, asked string
-	sure        engine.ConfidenceReport
+	confidence  engine.ConfidenceReport
 	remedies    []engine.VerifiedRemedy
 }
 
@@ -50,7 +50,7 @@ func (s *watchScreen) Render() app.UI {
 	}
 	options := w.SceneOptions(false)
 	options.Marks = true
-	s.workOut()
+	s.evaluate()
 	plan, seal := w.Plan(), w.Seal+"marks"
 	if s.tried != nil && s.tried.seal == w.Seal {
 		plan, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
@@ -58,10 +58,10 @@ func (s *watchScreen) Render() app.UI {
 	return ui.SiteFrame(w, "watch",
 		&ui.Drawing{Speaker: w.Speaker, Plan: plan, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
 		s.trialBar(),
-		s.again(),
+		s.readingsToRepeat(),
 		s.group(engine.Stop, "Stop", "Do not build it like this."),
 		s.group(engine.Mind, "Mind", "Know this before building."),
-		s.coming(),
+		s.narrowMargins(),
 		s.group(engine.Sound, "Sound", "Looked at and found in order."),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/ways").Text(w.Say("Ways to build")),
 		cautionList(w),
@@ -126,7 +126,7 @@ func (s *watchScreen) margin(i int) app.UI {
 	if s.seal != s.w.Seal {
 		return app.Text("")
 	}
-	c, ok := s.sure.Check(i)
+	c, ok := s.confidence.Check(i)
 	if !ok {
 		return app.Text("")
 	}
@@ -137,9 +137,9 @@ func (s *watchScreen) margin(i int) app.UI {
 	return app.P().Class(class).DataSet("sure", c.Code).Text(s.w.Sentence(c.Words))
 }
 
-// workOut asks the engine how sure the plan is and which remedies hold, once
+// evaluate asks the engine how sure the plan is and which remedies hold, once
 // the drawing is there.
-func (s *watchScreen) workOut() {
+func (s *watchScreen) evaluate() {
 	w := s.w
 	if s.seal == w.Seal || s.asked == w.Seal {
 		return
@@ -150,22 +150,22 @@ func (s *watchScreen) workOut() {
 			return
 		}
 		survey := w.Survey()
-		s.sure = engine.Confidence(survey, w.Practice, *w.Plan())
+		s.confidence = engine.Confidence(survey, w.Practice, *w.Plan())
 		s.remedies = engine.VerifiedRemedies(survey, w.Practice, *w.Plan())
 		s.seal = w.Seal
 	})
 }
 
-// again names the readings that would help most if taken again.
-func (s *watchScreen) again() app.UI {
+// readingsToRepeat names the readings that would help most if taken again.
+func (s *watchScreen) readingsToRepeat() app.UI {
 	w := s.w
-	if s.seal != w.Seal || len(s.sure.Again) == 0 {
+	if s.seal != w.Seal || len(s.confidence.Again) == 0 {
 		return app.Text("")
 	}
 	return app.Section().Class("told").Aria("label", w.Say("Readings to take again")).Body(
 		app.H2().Text(w.Say("Would help most if taken again")),
-		app.Range(s.sure.Again).Slice(func(i int) app.UI {
-			a := &s.sure.Again[i]
+		app.Range(s.confidence.Again).Slice(func(i int) app.UI {
+			a := &s.confidence.Again[i]
 			return app.A().Class("wide remedy-button").DataSet("again", a.Path).
 				Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(
 				app.Span().Text(w.Say(a.Name)), app.Span().Class("quiet").Text(w.Sentence(a.Words)))
@@ -173,13 +173,13 @@ func (s *watchScreen) again() app.UI {
 	)
 }
 
-// coming lists what does not stand as measured, but would with readings a
+// narrowMargins lists what does not stand as measured, but would with readings a
 // little different.
-func (s *watchScreen) coming() app.UI {
+func (s *watchScreen) narrowMargins() app.UI {
 	w := s.w
 	var items []app.UI
-	for i := range s.sure.Checks {
-		c := &s.sure.Checks[i]
+	for i := range s.confidence.Checks {
+		c := &s.confidence.Checks[i]
 		if s.seal != w.Seal || c.Index >= 0 || !c.TooClose || !c.Decides {
 			continue
 		}
@@ -188,7 +188,7 @@ func (s *watchScreen) coming() app.UI {
 			words = w.SayWith("With a reading a little different: {0}", w.Sentence(c.Appears))
 		}
 		name := c.Code
-		if known, ok := comingNames[c.Code]; ok {
+		if known, ok := narrowMarginNames[c.Code]; ok {
 			name = w.Say(known)
 		}
 		items = append(items, app.Li().Class("item").
@@ -203,8 +203,8 @@ func (s *watchScreen) coming() app.UI {
 	)
 }
 
-// comingNames are the questions that are only spoken of when they go wrong.
-var comingNames = map[string]string{
+// narrowMarginNames are the questions that are only spoken of when they go wrong.
+var narrowMarginNames = map[string]string{
 	"opening.guide": "Guide post clear of the opening",
 	"opening.motor": "Motor clear of the opening",
 	"motion.lost":   "Leaf clears the opening",

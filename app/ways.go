@@ -34,8 +34,8 @@ func (s *waysScreen) OnDismount() { s.w.Leave() }
 // mostPictures is how many ways get a drawing.
 const mostPictures = 8
 
-// workOut designs the ways once the screen is there.
-func (s *waysScreen) workOut() {
+// evaluate designs the ways once the screen is there.
+func (s *waysScreen) evaluate() {
 	w := s.w
 	if s.seal == w.Seal || s.asked == w.Seal {
 		return
@@ -57,7 +57,7 @@ func wayPictures(ways []engine.Way) []string {
 	scenes := make([]*draw.Scene, len(ways))
 	var all draw.Box
 	first := true
-	see := func(p draw.Point) {
+	include := func(p draw.Point) {
 		if first {
 			all, first = draw.Box{Min: p, Max: p}, false
 			return
@@ -81,12 +81,12 @@ func wayPictures(ways []engine.Way) []string {
 		from := plan.Opening * 0.85
 		for k := range plan.Outlines {
 			low, high := plan.Outlines[k].Ring.Bounds()
-			see(draw.Pt(max(from, low.X), low.Y))
-			see(draw.Pt(max(from, high.X), high.Y))
+			include(draw.Pt(max(from, low.X), low.Y))
+			include(draw.Pt(max(from, high.X), high.Y))
 		}
 		if g := plan.Ground; g != nil && g.Rising != nil {
 			b := scene.Bounds()
-			see(draw.Pt(from, b.Max.Y))
+			include(draw.Pt(from, b.Max.Y))
 		}
 	}
 	pictures := make([]string, len(ways))
@@ -108,7 +108,7 @@ func (s *waysScreen) Render() app.UI {
 	if w.Doc == nil {
 		return ui.SiteFrame(w, "more")
 	}
-	s.workOut()
+	s.evaluate()
 	if s.seal != w.Seal {
 		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("Ways to build")), app.P().Class("quiet").Role("status").
 			Text(w.Say("Designing each way…")))

@@ -10,13 +10,13 @@ import (
 // packScreen makes the documents for everybody who has to do with the site.
 type packScreen struct {
 	app.Compo
-	w *editing.Site
-	*Maker
+	w     *editing.Site
+	maker *Maker
 }
 
 // NewPackScreen returns the screen.
 func NewPackScreen(w *editing.Site, press *Press) app.Composer {
-	return &packScreen{w: w, Maker: NewMaker(w, press)}
+	return &packScreen{w: w, maker: NewMaker(w, press)}
 }
 
 // OnNav implements app.Navigator.
@@ -38,16 +38,16 @@ func (s *packScreen) Render() app.UI {
 		app.Range(packs).Slice(func(i int) app.UI {
 			p := packs[i]
 			return app.Div().Class("pack").Body(
-				app.Button().Type("button").Class("wide").DataSet("pack", p.ID).Disabled(s.Making != "").
-					OnClick(func(ctx app.Context, _ app.Event) { s.Make(p) }, p.ID).
+				app.Button().Type("button").Class("wide").DataSet("pack", p.ID).Disabled(s.maker.Making != "").
+					OnClick(func(ctx app.Context, _ app.Event) { s.maker.Make(p) }, p.ID).
 					Body(app.Span().Class("pack-name").Text(w.Say(p.Name)), app.Span().Class("pack-what").Text(w.Say(p.What))),
 			)
 		}),
 		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("pack-prices").Checked(s.Prices).
-				OnChange(func(app.Context, app.Event) { s.Prices = !s.Prices }),
+			app.Input().Type("checkbox").ID("pack-prices").Checked(s.maker.Prices).
+				OnChange(func(app.Context, app.Event) { s.maker.Prices = !s.maker.Prices }),
 			app.Text(w.Say("With prices, for owner and supplier"))),
-		s.State(),
+		s.maker.State(),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/pour-day").Text(w.Say("Checklist of the pour day")),
 	)
 }

@@ -10,8 +10,8 @@ import (
 )
 
 const (
-	judgeAfter = 250 * time.Millisecond // of quiet, so that typing is never held up
-	judgePause = 4 * time.Millisecond   // between two questions, for what the user does
+	idleAfter = 250 * time.Millisecond // of quiet, so that typing is never held up
+	idlePause = 4 * time.Millisecond   // between two questions, for what the user does
 )
 
 // asking knows which open questions change nothing at this site. They are left
@@ -36,7 +36,7 @@ func (s *Site) findIdleInQuiet() {
 	go func() {
 		select {
 		case <-c.Done():
-		case <-time.After(judgeAfter):
+		case <-time.After(idleAfter):
 			s.Run(func() { s.findIdle(c) })
 		}
 	}()
@@ -52,7 +52,7 @@ func (s *Site) findIdle(c context.Context) {
 		left := map[string]bool{}
 		for _, path := range openQuestions(&survey) {
 			left[path] = !engine.Matters(survey, practice, &plan, path)
-			time.Sleep(judgePause)
+			time.Sleep(idlePause)
 			if c.Err() != nil {
 				return
 			}
@@ -92,10 +92,10 @@ func (s *Site) leaveOut(left map[string]bool, seal string) {
 	}
 }
 
-// lookAgain asks anew about the questions that are left out, before the walk
+// recheckLeftOut asks anew about the questions that are left out, before the walk
 // goes past them: the last answer may have made one matter, and the quiet moment
 // to find out has not come yet.
-func (s *Site) lookAgain() {
+func (s *Site) recheckLeftOut() {
 	if s.asking.leftFrom == s.Seal {
 		return
 	}
@@ -116,10 +116,10 @@ func (s *Site) isLeftOut(step string) bool {
 // what makes no difference at this site. The order takes a few hundred designs, so
 // that it is asked at the end of the walk only and kept until something changes.
 func (s *Site) StillAssumed() (matter, idle []engine.Assumption) {
-	if s.judged != s.Seal {
+	if s.rankedFor != s.Seal {
 		report := engine.Confidence(s.Survey(), s.Practice, *s.Plan())
 		most, least := engine.StillAssumed(s.Plan(), &report)
-		s.judged, s.matter = s.Seal, append(most, least...)
+		s.rankedFor, s.matter = s.Seal, append(most, least...)
 	}
 	for _, a := range s.matter {
 		if s.asking.leftOut[a.Path] {

@@ -42,7 +42,7 @@ type Site struct {
 
 	walk   []string // the steps of the walk for this design and question; nil: not found yet
 	asking asking
-	judged string // the seal for which matter holds
+	rankedFor string // the seal for which matter holds
 	matter []engine.Assumption
 
 	// Asked is the field, or step, being asked.

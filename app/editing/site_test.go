@@ -167,7 +167,7 @@ func TestWalkLooksAgainBeforeItPassesBy(t *testing.T) {
 	require.True(t, engine.Matters(w.survey, w.Practice, w.Plan(), "drive.surface"))
 	w.leaveOut(map[string]bool{"drive.surface": true, "opening.postLatch": true}, "an older design")
 	require.NotContains(t, w.Steps(), "drive.surface")
-	w.lookAgain()
+	w.recheckLeftOut()
 	assert.Contains(t, w.Steps(), "drive.surface")
 	assert.NotContains(t, w.Steps(), "opening.postLatch", "it still changes nothing")
 }

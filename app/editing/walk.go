@@ -145,7 +145,7 @@ func (s *Site) Place() (at, of int) {
 // Step goes on by so many questions, or back. It looks first whether the last answer
 // made one matter that is left out.
 func (s *Site) Step(ctx app.Context, by int) {
-	s.lookAgain()
+	s.recheckLeftOut()
 	steps := s.Steps()
 	if at := slices.Index(steps, s.Asked); at >= 0 {
 		s.Asked = steps[min(max(at+by, 0), len(steps)-1)]

@@ -74,7 +74,7 @@ func (s *slopeScreen) OnNav(ctx app.Context) {
 
 // OnDismount implements app.Dismounter.
 func (s *slopeScreen) OnDismount() {
-	s.deaf()
+	s.stopListening()
 	s.w.Leave()
 }
 
@@ -89,7 +89,7 @@ func (s *slopeScreen) Render() app.UI {
 		app.Label().Class("setting whole").Body(app.Text(w.Say("Slope")),
 			app.Select().Aria("label", w.Say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
 				s.field = e.Get("target").Get("value").String()
-				s.forget()
+				s.reset()
 			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
 				o, _ := engine.FieldAt(slopeFields[i])
 				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.Say(o.Name))
@@ -108,7 +108,7 @@ func (s *slopeScreen) leave(ctx app.Context) {
 	ctx.Navigate("/site/" + s.w.Doc.ID + "/measure?field=" + s.field)
 }
 
-func (s *slopeScreen) forget() {
+func (s *slopeScreen) reset() {
 	s.read, s.second, s.refused, s.values = false, nil, "", nil
 }
 
@@ -189,7 +189,7 @@ func (s *slopeScreen) result(f engine.Field) app.UI {
 		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).
 			OnClick(func(ctx app.Context, _ app.Event) {
 				e, err := storage.SetValue(w.Doc, f.Path, engine.Value{Size: slope.Grade, How: engine.ByPhone, Sigma: slope.Sigma})
-				s.forget()
+				s.reset()
 				w.Commit(ctx, e, err)
 				takeSlopes(w, ctx)
 			}, f.Path, slope.Grade, slope.Sigma),
@@ -219,7 +219,7 @@ func (s *slopeScreen) spreadOfSecond() float64 {
 // a reading.
 func (s *slopeScreen) begin(ctx app.Context) {
 	if s.second != nil {
-		s.forget()
+		s.reset()
 	}
 	s.refused, s.values, s.state = "", nil, slopeAsking
 	sensor := app.Window().Get("DeviceOrientationEvent")
@@ -249,13 +249,13 @@ func (s *slopeScreen) begin(ctx app.Context) {
 
 // listen gathers the sensor's values; after a while without any there is none.
 func (s *slopeScreen) listen() {
-	s.deaf()
+	s.stopListening()
 	s.began = pageTime()
 	s.listener = app.FuncOf(func(_ app.Value, args []app.Value) any {
 		if len(args) == 0 || args[0].Get("beta").Type() != app.TypeNumber {
 			return nil
 		}
-		s.hear(args[0].Get("beta").Float() * math.Pi / 180)
+		s.receive(args[0].Get("beta").Float() * math.Pi / 180)
 		return nil
 	})
 	app.Window().Call("addEventListener", "deviceorientation", s.listener)
@@ -264,7 +264,7 @@ func (s *slopeScreen) listen() {
 		late.Release()
 		s.w.Dispatch(func(app.Context) {
 			if s.state == slopeAsking {
-				s.deaf()
+				s.stopListening()
 				s.state = slopeNone
 			}
 		})
@@ -273,10 +273,10 @@ func (s *slopeScreen) listen() {
 	app.Window().Call("setTimeout", late, slopeWaits)
 }
 
-// hear takes one value. Browsers keep quiet while the angle changes by less
+// receive takes one value. Browsers keep quiet while the angle changes by less
 // than about a tenth of a degree, so that what was said last is looked at by the
 // clock and not by the event.
-func (s *slopeScreen) hear(beta float64) {
+func (s *slopeScreen) receive(beta float64) {
 	if s.listener == nil {
 		return
 	}
@@ -303,7 +303,7 @@ func (s *slopeScreen) tick() {
 	}
 	finished := now-s.began > slopeRests+slopeTakes && len(s.values) >= engine.TiltLeast
 	if finished {
-		s.deaf()
+		s.stopListening()
 	}
 	if finished || now-s.shown > slopeRedraw {
 		s.shown = now
@@ -338,7 +338,7 @@ func (s *slopeScreen) finish() {
 	s.second = &t
 }
 
-func (s *slopeScreen) deaf() {
+func (s *slopeScreen) stopListening() {
 	if s.listener == nil {
 		return
 	}

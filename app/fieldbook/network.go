@@ -56,7 +56,7 @@ func (s *networkScreen) Render() app.UI {
 		),
 		s.tapes(),
 		s.places(),
-		s.gives(),
+		s.usedInPlan(),
 	)
 }
 

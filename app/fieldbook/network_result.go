@@ -115,8 +115,8 @@ func (s *networkScreen) places() app.UI {
 	)
 }
 
-// gives lists what the survey takes from the network.
-func (s *networkScreen) gives() app.UI {
+// usedInPlan lists what the survey takes from the network.
+func (s *networkScreen) usedInPlan() app.UI {
 	w := s.w
 	if w.Outlines().Network == nil || len(w.Outlines().Network.Gives) == 0 {
 		return app.Text("")

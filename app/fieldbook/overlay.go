@@ -120,7 +120,7 @@ func (s *overlayScreen) picture(ids []string, spots []engine.PhotoSpot, over eng
 		return app.P().Class("quiet").Text(s.w.Say("Opening…"))
 	}
 	return app.Div().ID("overlay").Class("overlay").
-		On("pointerdown", s.press).On("pointermove", s.drag).On("pointerup", s.release).On("pointercancel", s.letGo).Body(
+		On("pointerdown", s.press).On("pointermove", s.drag).On("pointerup", s.release).On("pointercancel", s.cancelDrag).Body(
 		app.Img().ID("overlay-photo").Src(s.address).Alt(s.w.Say("The photo")).Draggable(false).
 			OnLoad(func(ctx app.Context, e app.Event) {
 				s.wide, s.high = e.Get("target").Get("naturalWidth").Float(), e.Get("target").Get("naturalHeight").Float()
@@ -258,13 +258,13 @@ func (s *overlayScreen) release(ctx app.Context, e app.Event) {
 	}
 	s.u, s.v = s.at(e)
 	s.down = false
-	s.put(ctx, s.u, s.v)
+	s.placeSpot(ctx, s.u, s.v)
 }
 
-func (s *overlayScreen) letGo(app.Context, app.Event) { s.down = false }
+func (s *overlayScreen) cancelDrag(app.Context, app.Event) { s.down = false }
 
-// put keeps where the place in hand shows in the picture.
-func (s *overlayScreen) put(ctx app.Context, u, v float64) {
+// placeSpot keeps where the place in hand shows in the picture.
+func (s *overlayScreen) placeSpot(ctx app.Context, u, v float64) {
 	p, ok := s.record()
 	if !ok || s.place == "" {
 		return

@@ -137,14 +137,14 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 		move := func(mark, name string, du, dv float64) app.UI {
 			return ui.IconButton(s.w.Speaker, mark, name, true, func(ctx app.Context) {
 				if now, ok := s.record(); ok {
-					s.put(ctx, now.Spots[s.place].U+du, now.Spots[s.place].V+dv)
+					s.placeSpot(ctx, now.Spots[s.place].U+du, now.Spots[s.place].V+dv)
 				}
 			})
 		}
 		nudge = app.Div().Class("drawing-tools").Role("group").Aria("label", s.w.Say("Move the spot")).Body(
 			move(ui.SignLeft, "Spot left", -1, 0), move(ui.SignUp, "Spot up", 0, -1), move(ui.SignDown, "Spot down", 0, 1),
 			move(ui.SignRight, "Spot right", 1, 0),
-			ui.IconButton(s.w.Speaker, ui.SignErase, "Take the spot away", true, s.takeAway))
+			ui.IconButton(s.w.Speaker, ui.SignErase, "Take the spot away", true, s.removeSpot))
 	}
 	return app.Section().Body(nudge,
 		app.H2().Text(s.w.Say("Places you know")),
@@ -161,7 +161,7 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 		})))
 }
 
-func (s *overlayScreen) takeAway(ctx app.Context) {
+func (s *overlayScreen) removeSpot(ctx app.Context) {
 	p, ok := s.record()
 	if !ok {
 		return

@@ -86,7 +86,7 @@ func (s *safeScreen) read(dry bool) {
 					}
 					w.Read()
 					w.Link.Watch()
-					w.LookAtRoom()
+					w.ReadRoom()
 				}
 			})
 		}()

@@ -88,7 +88,7 @@ func TestHowSafeThingsAreIsFoundOut(t *testing.T) {
 		made.holds[s.Sites[i].ID] = s.Sites[i].Revision
 	}
 	assert.NoError(t, s.Store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: keyBackUp, Value: made.record()}}))
-	s.LookAtRoom()
+	s.ReadRoom()
 	s.stage.Until("the back-up is known", func() bool { return s.lastBackUp.at != "" })
 	assert.Zero(t, s.Alone)
 	assert.Contains(t, s.lastBackUpSentence(), "2026-01-02")

@@ -40,14 +40,14 @@ func NewSafeScreen(w *Safety) app.Composer { return &safeScreen{w: w} }
 
 // OnNav implements app.Navigator.
 func (s *safeScreen) OnNav(ctx app.Context) {
-	s.lookAtInstall(ctx)
+	s.readInstallState(ctx)
 	s.w.Show(ctx)
 }
 
 // OnAppInstallChange implements app.AppInstaller.
-func (s *safeScreen) OnAppInstallChange(ctx app.Context) { s.lookAtInstall(ctx) }
+func (s *safeScreen) OnAppInstallChange(ctx app.Context) { s.readInstallState(ctx) }
 
-func (s *safeScreen) lookAtInstall(ctx app.Context) {
+func (s *safeScreen) readInstallState(ctx app.Context) {
 	s.installable = ctx.IsAppInstallable()
 	page := app.Window()
 	s.installed = app.IsClient && (page.Call("matchMedia", "(display-mode: standalone)").Get("matches").Truthy() ||
@@ -67,11 +67,11 @@ func (s *safeScreen) Render() app.UI {
 		return ui.PlainFrame(w.Device, w.Say("Keep safe"), "/", ui.Opening(w.Device))
 	}
 	return ui.PlainFrame(w.Device, w.Say("Keep safe"), "/",
-		s.standing(), s.backUp(), s.restore(), s.staying(), s.install(), s.lacking(), s.damaged())
+		s.summary(), s.backUp(), s.restore(), s.staying(), s.install(), s.lacking(), s.damaged())
 }
 
-// standing says in one sentence how safe things are.
-func (s *safeScreen) standing() app.UI {
+// summary says in one sentence how safe things are.
+func (s *safeScreen) summary() app.UI {
 	w := s.w
 	words := w.Say("Every site of this device is in a back-up or in the yard.")
 	if !w.HasOwn() {
@@ -203,7 +203,7 @@ func (s *safeScreen) persist() {
 	go func() {
 		_, _ = store.Persist(context.Background())
 		s.w.Dispatch(func(app.Context) { s.asked = true })
-		s.w.LookAtRoom()
+		s.w.ReadRoom()
 	}()
 }
 

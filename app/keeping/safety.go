@@ -45,8 +45,8 @@ const (
 	fullAt = 0.9
 )
 
-// LookAtRoom finds out how much room there is and when the last back-up was.
-func (s *Safety) LookAtRoom() {
+// ReadRoom finds out how much room there is and when the last back-up was.
+func (s *Safety) ReadRoom() {
 	store := s.Store
 	go func() {
 		c := context.Background()
@@ -146,7 +146,7 @@ func (s *Safety) nearlyFull() bool {
 func (s *Safety) Show(ctx app.Context) {
 	s.Open(ctx, func() {
 		s.Link.Watch()
-		s.LookAtRoom()
+		s.ReadRoom()
 	})
 }
 

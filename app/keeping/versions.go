@@ -40,12 +40,12 @@ func NewVersionsScreen(w *editing.Site, link *yardlink.Link) app.Composer {
 func (s *versionsScreen) OnNav(ctx app.Context) {
 	s.w.Follow(ctx, func(app.Context) {
 		s.theirs = map[string]bool{}
-		s.look()
+		s.readVersions()
 		if s.stop == nil {
 			id := s.w.Doc.ID
 			s.stop = s.w.Store.Watch(func(changed string) {
 				if changed == id {
-					s.w.Dispatch(func(app.Context) { s.look() })
+					s.w.Dispatch(func(app.Context) { s.readVersions() })
 				}
 			})
 		}
@@ -61,8 +61,8 @@ func (s *versionsScreen) OnDismount() {
 	s.w.Leave()
 }
 
-// look reads the two versions. Choices that still can be made stay.
-func (s *versionsScreen) look() {
+// readVersions reads the two versions. Choices that still can be made stay.
+func (s *versionsScreen) readVersions() {
 	id, client := s.w.Doc.ID, s.link.Client()
 	go func() {
 		contest, err := client.Contested(context.Background(), id)
@@ -112,7 +112,7 @@ func (s *versionsScreen) Render() app.UI {
 		app.P().Class("quiet").Role("status").Text(chosenWords(w.Speaker, left)),
 		app.Div().Class("sign-in-do").
 			Body(app.Button().Type("button").Class("primary").DataSet("do", "settle").Disabled(s.busy || left > 0).
-				Text(w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.settle() })),
+				Text(w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.mergeVersions() })),
 	)
 }
 
@@ -184,8 +184,8 @@ func (s *versionsScreen) chooseAll(theirs bool) {
 	}
 }
 
-// settle makes one version of both.
-func (s *versionsScreen) settle() {
+// mergeVersions makes one version of both.
+func (s *versionsScreen) mergeVersions() {
 	w := s.w
 	id, client := w.Doc.ID, s.link.Client()
 	choice := map[string]bool{}
@@ -211,7 +211,7 @@ func (s *versionsScreen) settle() {
 				s.theirs = map[string]bool{}
 				s.link.Hurry()
 			}
-			s.look()
+			s.readVersions()
 		})
 		return nil
 	})

@@ -56,7 +56,7 @@ func (s *yardScreen) tick() {
 	for {
 		time.Sleep(time.Second)
 		left := make(chan bool, 1)
-		s.w.Aside(func() { left <- s.gone })
+		s.w.UpdateQuietly(func() { left <- s.gone })
 		if <-left {
 			return
 		}

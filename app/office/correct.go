@@ -75,7 +75,7 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 		app.If(pending, app.P().Class("quiet").
 			Text(w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
 		app.If(pending, app.Button().Type("button").Class("wide").DataSet("do", "drop").Text(w.Say("Take everything back")).
-			OnClick(func(ctx app.Context, _ app.Event) { s.takeBack(ctx) })),
+			OnClick(func(ctx app.Context, _ app.Event) { s.revert(ctx) })),
 		// In reach wherever on the page one corrects.
 		app.If(pending, app.Div().Class("thumb-bar").Body(
 			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).
@@ -96,8 +96,8 @@ func (s *officeSiteScreen) onNewest() bool {
 	return true
 }
 
-// takeBack makes the site again what it was, which can be undone.
-func (s *officeSiteScreen) takeBack(ctx app.Context) {
+// revert makes the site again what it was, which can be undone.
+func (s *officeSiteScreen) revert(ctx app.Context) {
 	e, err := storage.Diff(s.site.Doc, s.base.doc)
 	e.Label = "Take everything back"
 	s.site.Commit(ctx, e, err)
@@ -111,7 +111,7 @@ func (s *officeSiteScreen) send() {
 	}
 	d := *s.site.Doc
 	d.Changed = editing.Now()
-	s.put(&d, s.base.parents, func(name storage.Revision) {
+	s.sendRevision(&d, s.base.parents, func(name storage.Revision) {
 		typed := s.site.Doc
 		s.base = correctionBase{parents: []storage.Revision{name}, doc: &d}
 		if found, err := storage.Differences(&d, typed); err == nil && len(found) == 0 {
@@ -124,8 +124,8 @@ func (s *officeSiteScreen) send() {
 	})
 }
 
-// put sends a state as a revision of what it came from.
-func (s *officeSiteScreen) put(d *storage.Document, parents []storage.Revision, then func(storage.Revision)) {
+// sendRevision sends a state as a revision of what it came from.
+func (s *officeSiteScreen) sendRevision(d *storage.Document, parents []storage.Revision, then func(storage.Revision)) {
 	text, err := storage.Encode(d)
 	if err != nil {
 		s.o.problem = s.o.w.StoreErrorWords(err)

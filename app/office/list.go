@@ -155,7 +155,7 @@ func (s *officeListScreen) Render() app.UI {
 			app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").
 				Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
 				Placeholder(s.o.w.Say("Name, address, client, who")).
-				OnInput(func(ctx app.Context, e app.Event) { s.look(ctx, e.Get("target").Get("value").String()) }),
+				OnInput(func(ctx app.Context, e app.Event) { s.searchAfterPause(ctx, e.Get("target").Get("value").String()) }),
 			app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).
 				OnChange(func(ctx app.Context, e app.Event) {
 					s.o.list.state = e.Get("target").Get("value").String()
@@ -183,8 +183,8 @@ func (s *officeListScreen) none() string {
 	return s.o.w.Say("No site has been sent yet. Pair a crew's phone under Devices: what it measures comes here by itself.")
 }
 
-// look searches once the typing pauses.
-func (s *officeListScreen) look(ctx app.Context, text string) {
+// searchAfterPause searches once the typing pauses.
+func (s *officeListScreen) searchAfterPause(ctx app.Context, text string) {
 	l := &s.o.list
 	l.search = text
 	l.turn++

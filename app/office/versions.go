@@ -111,15 +111,15 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 		app.Div().Class("sign-in-do").Body(
 			app.Button().Type("button").Class("primary").DataSet("do", "settle").
 				Disabled(s.sending || len(v.theirs) < len(v.conflicts)).
-				Text(s.o.w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.settle() })),
+				Text(s.o.w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.mergeVersions() })),
 		app.If(len(v.theirs) < len(v.conflicts), app.P().Class("quiet").Role("status").
 			Text(s.o.w.SayCount(len(v.conflicts)-len(v.theirs), "One field is still to be chosen.",
 				"{0} fields are still to be chosen."))),
 	)
 }
 
-// settle makes one version of both and sends it.
-func (s *officeSiteScreen) settle() {
+// mergeVersions makes one version of both and sends it.
+func (s *officeSiteScreen) mergeVersions() {
 	v := &s.versions
 	d := v.merged
 	for _, c := range v.conflicts {
@@ -131,7 +131,7 @@ func (s *officeSiteScreen) settle() {
 	}
 	one := *d
 	one.Changed = editing.Now()
-	s.put(&one, v.heads, func(storage.Revision) { s.read() })
+	s.sendRevision(&one, v.heads, func(storage.Revision) { s.read() })
 }
 
 func joinHeads(names []storage.Revision) string {

@@ -6,5 +6,5 @@
 // what is not sent from the store.
 //
 // Decision: a step to the yard draws no screen anew unless that screen shows how
-// things stand (Aside), and it waits until typing has paused.
+// things stand (UpdateQuietly), and it waits until typing has paused.
 package yardlink

@@ -86,7 +86,7 @@ func (l *Link) Start() {
 		l.channel = channel.New(yardChannel)
 		l.channel.Set("onmessage", app.FuncOf(func(_ app.Value, args []app.Value) any {
 			if len(args) > 0 {
-				l.hear(args[0].Get("data").String())
+				l.receive(args[0].Get("data").String())
 			}
 			return nil
 		}))
@@ -101,7 +101,7 @@ func (l *Link) Start() {
 	page.Get("document").Call("addEventListener", "visibilitychange", hurry)
 	run := app.FuncOf(func(app.Value, []app.Value) any {
 		go func() {
-			l.Aside(func() { l.runs = true })
+			l.UpdateQuietly(func() { l.runs = true })
 			client.Run(context.Background(), l.noteStep)
 		}()
 		return nil
@@ -115,25 +115,25 @@ func (l *Link) Start() {
 
 // noteStep is called after each step to the yard, on a goroutine of its own.
 func (l *Link) noteStep() {
-	l.Aside(func() {
+	l.UpdateQuietly(func() {
 		if l.telling {
 			return
 		}
 		l.telling = true
 		go func() {
 			time.Sleep(yardTellEach)
-			l.Aside(func() {
+			l.UpdateQuietly(func() {
 				l.telling = false
-				l.takeLine()
+				l.updateLine()
 			})
 		}()
 	})
 }
 
-// takeLine takes over what the client says of the line, and tells other pages.
-func (l *Link) takeLine() {
+// updateLine takes over what the client says of the line, and tells other pages.
+func (l *Link) updateLine() {
 	l.Line = l.lineOf(l.Client().Line())
-	l.tell(l.Line)
+	l.broadcast(l.Line)
 	l.readStatus()
 }
 
@@ -150,7 +150,7 @@ func (l *Link) lineOf(line replication.Line) Line {
 	return out
 }
 
-func (l *Link) tell(line Line) {
+func (l *Link) broadcast(line Line) {
 	if l.channel == nil {
 		return
 	}
@@ -159,8 +159,8 @@ func (l *Link) tell(line Line) {
 	}
 }
 
-// hear takes what another page says.
-func (l *Link) hear(text string) {
+// receive takes what another page says.
+func (l *Link) receive(text string) {
 	if text == yardHurry {
 		l.Client().Hurry()
 		return
@@ -169,7 +169,7 @@ func (l *Link) hear(text string) {
 	if json.Unmarshal([]byte(text), &line) != nil {
 		return
 	}
-	l.Aside(func() {
+	l.UpdateQuietly(func() {
 		if !l.runs {
 			l.Line = line
 			l.readStatus()
@@ -225,9 +225,9 @@ func (l *Link) readStatus() {
 	}()
 }
 
-// Aside runs f on the goroutine of the screens without drawing the screen anew, unless it is
+// UpdateQuietly runs f on the goroutine of the screens without drawing the screen anew, unless it is
 // one that shows how things stand: typing is left alone.
-func (l *Link) Aside(f func()) {
+func (l *Link) UpdateQuietly(f func()) {
 	l.Run(func() {
 		f()
 		if l.watching {

@@ -133,15 +133,15 @@ func TestAnotherPageTellsHowTheLineIs(t *testing.T) {
 	b.look()
 	line, err := json.Marshal(Line{Words: "no signal", Next: "2026-01-01T00:00:00Z"})
 	require.NoError(t, err)
-	b.hear(string(line))
+	b.receive(string(line))
 	b.Until("the line is known", func() bool { return b.Line.Words != "" })
 	assert.Equal(t, "no signal", b.Line.Words)
-	b.hear("{")
+	b.receive("{")
 	b.Rest()
 	assert.Equal(t, "no signal", b.Line.Words, "what cannot be read changes nothing")
 
 	b.runs = true
-	b.hear(`{"Words":"of another"}`)
+	b.receive(`{"Words":"of another"}`)
 	b.Rest()
 	assert.Equal(t, "no signal", b.Line.Words, "the page that speaks knows better")
 }

@@ -80,7 +80,7 @@ func Gather(root string) (*Report, error) {
 			return true
 		})
 	}
-	g.want(g.field("engine", "Text", "Format"))
+	g.enqueue(g.field("engine", "Text", "Format"))
 	g.demos()
 	g.screens()
 	for len(g.todo) > 0 {
@@ -234,7 +234,7 @@ func (g *gathering) fault(n ast.Node, what string) {
 	g.faults[g.at(n.Pos())+": "+what] = true
 }
 
-func (g *gathering) want(place any) {
+func (g *gathering) enqueue(place any) {
 	if place == nil || g.seen[place] {
 		return
 	}
@@ -288,7 +288,7 @@ func (g *gathering) resolve(e ast.Expr) {
 	}
 	switch e := e.(type) {
 	case *ast.Ident, *ast.SelectorExpr:
-		g.want(g.place(e))
+		g.enqueue(g.place(e))
 	case *ast.IndexExpr:
 		g.resolve(e.X)
 	case *ast.SliceExpr:
@@ -372,7 +372,7 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 	}
 	if literals := g.literalsCalled(call); len(literals) > 0 {
 		for _, lit := range literals {
-			g.want(result{lit, index})
+			g.enqueue(result{lit, index})
 		}
 		return
 	}
@@ -394,7 +394,7 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		g.fault(call, "of unknown origin: "+g.text(call))
 		return
 	}
-	g.want(result{fn, index})
+	g.enqueue(result{fn, index})
 }
 
 // resolveConversion follows string(x): of a type of its own, all its constants
