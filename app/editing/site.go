@@ -40,10 +40,10 @@ type Site struct {
 	refused engine.Refusals
 	designs int
 
-	walk   []string // the steps of the walk for this design and question; nil: not found yet
-	asking asking
+	walk      []string // the steps of the walk for this design and question; nil: not found yet
+	asking    asking
 	rankedFor string // the seal for which matter holds
-	matter []engine.Assumption
+	matter    []engine.Assumption
 
 	// Asked is the field, or step, being asked.
 	Asked  string
