@@ -279,3 +279,31 @@ func TestACorrectionCanBeTakenBack(t *testing.T) {
 	b.Until("it is undone", func() bool { return s.site.Waiting() == 0 })
 	assert.True(t, s.pending(), "taking back can be undone")
 }
+
+// Every part of a site's screen is drawn, of a correction too.
+func TestTheScreenOfASiteIsDrawn(t *testing.T) {
+	for _, site := range demo.Sites() {
+		b := openBench(t, "office")
+		require.True(t, b.entered())
+		d, _ := b.addSite(site.Survey)
+		s := b.open(d.ID)
+		require.NotNil(t, s.site, b.problem)
+		s.site.Commit(b.Stage, edited(t, s.site.Doc), nil)
+		page := app.NewClientTester(app.Div())
+		page.Mount(app.Div().Body(s.Render()))
+		page.Consume()
+		markup := app.HTMLString(s.Render())
+		for _, part := range []string{"office-columns", "Correction, not sent yet", "office-figures", "Set-out plan", "Key figures"} {
+			assert.Contains(t, markup, part, site.Survey.Site.Name)
+		}
+		page.Close()
+	}
+}
+
+// edited is an edit of a note.
+func edited(t *testing.T, d *storage.Document) storage.Edit {
+	t.Helper()
+	e, err := storage.SetWords(d, "site.notes", "looked at by the office")
+	require.NoError(t, err)
+	return e
+}
