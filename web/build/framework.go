@@ -176,7 +176,7 @@ var coldPackages = []string{
 	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...",
 	"path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
 	"crypto/...", "github.com/google/uuid",
-	"pegpour/app",
+	"pegpour/app/...",
 	"pegpour/engine", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
 	"pegpour/engine/reference", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
 	"pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
