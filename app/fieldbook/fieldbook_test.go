@@ -32,7 +32,8 @@ func openBench(t *testing.T, survey engine.Survey) *bench {
 	_, err := store.Create(t.Context(), d)
 	require.NoError(t, err)
 	stage := turnstest.New(t)
-	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) { return store, nil })
+	device := editing.NewDevice(stage.Turns, &language.Speaker{},
+		func(context.Context) (storage.Store, error) { return store, nil })
 	b := &bench{Stage: stage, Site: editing.NewSite(device), t: t}
 	stage.GoTo("/site/" + d.ID + "/network")
 	b.Follow(stage, nil)
@@ -165,7 +166,8 @@ func TestNotesAreWrittenAndPinned(t *testing.T) {
 func TestWhereAPhotoWasTakenIsSaid(t *testing.T) {
 	l := &language.Speaker{}
 	assert.Empty(t, OriginWords(l, &storage.Photo{}))
-	at := &storage.Origin{Position: &storage.Position{Latitude: 51.5, Longitude: -0.1278}, Clock: "2026-05-01T10:20:30+02:00"}
+	at := &storage.Origin{Position: &storage.Position{Latitude: 51.5, Longitude: -0.1278},
+		Clock: "2026-05-01T10:20:30+02:00"}
 	words := OriginWords(l, &storage.Photo{Origin: at})
 	assert.Contains(t, words, "latitude 51.500000°")
 	assert.Contains(t, words, "2026-05-01 10:20", "as the crew's watch showed")

@@ -85,14 +85,17 @@ func openBench(t *testing.T, role string) *bench {
 	t.Helper()
 	store := storage.NewMemory()
 	if role != "" {
-		key, err := json.Marshal(map[string]any{"token": "secret", "device": map[string]string{"id": "d1", "name": "Desk", "role": role}})
+		key, err := json.Marshal(
+			map[string]any{"token": "secret", "device": map[string]string{"id": "d1", "name": "Desk", "role": role}})
 		require.NoError(t, err)
 		require.NoError(t, store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "pairing", Value: key}}))
 	}
 	y := &yard{answers: map[string]replication.Response{}}
-	y.set("GET /api/v1/devices", 200, map[string]any{"devices": []yardDevice{{ID: "p1", Name: "Phone"}, {ID: "d1", Name: "Desk"}}})
+	y.set("GET /api/v1/devices", 200,
+		map[string]any{"devices": []yardDevice{{ID: "p1", Name: "Phone"}, {ID: "d1", Name: "Desk"}}})
 	stage := turnstest.New(t)
-	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) { return store, nil })
+	device := editing.NewDevice(stage.Turns, &language.Speaker{},
+		func(context.Context) (storage.Store, error) { return store, nil })
 	link := yardlink.New(device, y)
 	return &bench{Stage: stage, Office: New(device, link, documents.NewPress(stage.Turns)), t: t, yard: y}
 }
@@ -116,7 +119,8 @@ func (b *bench) addSite(survey engine.Survey) (*storage.Document, storage.Revisi
 	name := storage.NameRevision(text)
 	path := "GET " + yardSitePath(d.ID)
 	b.yard.set(path, 200, yardSite{ID: d.ID, Name: survey.Site.Name, Heads: []string{string(name)}})
-	b.yard.set(path+"/revisions", 200, map[string]any{"revisions": []yardPast{{Revision: string(name), Device: "p1", Turn: 1}}, "next": 0})
+	b.yard.set(path+"/revisions", 200,
+		map[string]any{"revisions": []yardPast{{Revision: string(name), Device: "p1", Turn: 1}}, "next": 0})
 	b.yard.set(path+"/revisions/"+string(name), 200, text)
 	return d, name
 }
@@ -159,7 +163,8 @@ func TestACodeOfThePictureIsOffered(t *testing.T) {
 func TestSitesOfTheYardAreListed(t *testing.T) {
 	b := openBench(t, "office")
 	require.True(t, b.entered())
-	b.yard.set("GET /api/v1/sites", 200, map[string]any{"sites": []*yardSite{{ID: "a", Name: "One"}, {ID: "b", Name: "Two"}}, "next": 7})
+	b.yard.set("GET /api/v1/sites", 200,
+		map[string]any{"sites": []*yardSite{{ID: "a", Name: "One"}, {ID: "b", Name: "Two"}}, "next": 7})
 	b.list.search = " long road "
 	b.readList(false)
 	b.Until("the list is read", func() bool { return b.list.read })
@@ -293,7 +298,8 @@ func TestTheScreenOfASiteIsDrawn(t *testing.T) {
 		page.Mount(app.Div().Body(s.Render()))
 		page.Consume()
 		markup := app.HTMLString(s.Render())
-		for _, part := range []string{"office-columns", "Correction, not sent yet", "office-figures", "Set-out plan", "Key figures"} {
+		for _, part := range []string{"office-columns", "Correction, not sent yet", "office-figures", "Set-out plan",
+			"Key figures"} {
 			assert.Contains(t, markup, part, site.Survey.Site.Name)
 		}
 		page.Close()
