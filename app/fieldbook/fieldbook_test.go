@@ -12,7 +12,8 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/language"
 	"pegpour/app/turns/turnstest"
-	"pegpour/engine"
+	"pegpour/engine/ground"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 )
@@ -24,11 +25,11 @@ type bench struct {
 	t *testing.T
 }
 
-func openBench(t *testing.T, survey engine.Survey) *bench {
+func openBench(t *testing.T, taken survey.Survey) *bench {
 	t.Helper()
 	store := storage.NewMemory()
 	d := storage.NewDocument("2026-01-01T00:00:00Z")
-	d.Survey = survey
+	d.Survey = taken
 	_, err := store.Create(t.Context(), d)
 	require.NoError(t, err)
 	stage := turnstest.New(t)
@@ -52,13 +53,13 @@ func (b *bench) stored() *storage.Document {
 }
 
 func TestANetworkBeginsWithThePosts(t *testing.T) {
-	b := openBench(t, engine.Survey{})
+	b := openBench(t, survey.Survey{})
 	s := NewNetworkScreen(b.Site).(*networkScreen)
 	s.begin(b.Stage)
 	network := b.stored().Survey.Network
 	require.Len(t, network.Pegs, 2)
-	assert.Equal(t, engine.PegLatch, network.Pegs[0].Role)
-	assert.Equal(t, engine.PegRunBack, network.Pegs[1].Role)
+	assert.Equal(t, survey.PegLatch, network.Pegs[0].Role)
+	assert.Equal(t, survey.PegRunBack, network.Pegs[1].Role)
 	assert.Equal(t, b.Plan().Opening, network.Pegs[1].Along.Size)
 	require.Len(t, network.Tapes, 1, "the pair that is picked is taped")
 	assert.Equal(t, []string{"A", "B"}, s.picked)
@@ -66,7 +67,7 @@ func TestANetworkBeginsWithThePosts(t *testing.T) {
 }
 
 func TestPegsAreAddedNamedAndRemoved(t *testing.T) {
-	b := openBench(t, engine.Survey{})
+	b := openBench(t, survey.Survey{})
 	s := NewNetworkScreen(b.Site).(*networkScreen)
 	s.addBeside(b.Stage) // the posts come first
 	s.addBeside(b.Stage)
@@ -95,26 +96,26 @@ func TestPegsAreAddedNamedAndRemoved(t *testing.T) {
 }
 
 func TestANetworkHasNoMorePegsThanCanBeAdjusted(t *testing.T) {
-	b := openBench(t, engine.Survey{})
-	for range engine.MaxNetworkPegs + 3 {
-		addPeg(b.Site, b.Stage, engine.NetworkPeg{Name: freePegName(b.Site)})
+	b := openBench(t, survey.Survey{})
+	for range survey.MaxNetworkPegs + 3 {
+		addPeg(b.Site, b.Stage, survey.NetworkPeg{Name: freePegName(b.Site)})
 	}
-	assert.Len(t, b.Doc.Survey.Network.Pegs, engine.MaxNetworkPegs)
+	assert.Len(t, b.Doc.Survey.Network.Pegs, survey.MaxNetworkPegs)
 	b.stored()
 }
 
 func TestALevelRunIsBooked(t *testing.T) {
-	b := openBench(t, engine.Survey{})
+	b := openBench(t, survey.Survey{})
 	s := NewLevelRunScreen(b.Site).(*levelRunScreen)
 	s.begin(b.Stage)
-	assert.Equal(t, engine.LevelsByStaff, b.Doc.Survey.Ground.Levels.Taken)
+	assert.Equal(t, survey.LevelsByStaff, b.Doc.Survey.Ground.Levels.Taken)
 	assert.Equal(t, editing.LevelBook+"0.back", s.field)
 	assert.Contains(t, s.guide(), "Staff on the known point")
 	s.begin(b.Stage)
 	require.Len(t, b.Doc.Survey.Ground.Levels.Book, 1, "a page that is begun is gone on with")
 
 	book := func(text string) {
-		f, ok := engine.FieldAt(s.field)
+		f, ok := survey.FieldAt(s.field)
 		require.True(t, ok, s.field)
 		b.Type(b.Stage, f, text)
 		s.next(b.Stage)
@@ -128,8 +129,8 @@ func TestALevelRunIsBooked(t *testing.T) {
 	s.add(b.Stage, "fore")
 	book("1380")
 	book("4000")
-	run := engine.BookLevels(b.Survey(), b.Practice)
-	assert.Equal(t, engine.RunDone, run.Step)
+	run := ground.BookLevels(b.Survey(), b.Practice)
+	assert.Equal(t, ground.RunDone, run.Step)
 	assert.InDelta(t, 120, run.Rows[2].Level-run.Rows[0].Level, 1e-9, "1500 back, 1380 fore: 120 higher")
 
 	s.insert(b.Stage, 1)
@@ -174,12 +175,12 @@ func TestWhereAPhotoWasTakenIsSaid(t *testing.T) {
 }
 
 func TestASlopeIsReadBothWaysRound(t *testing.T) {
-	b := openBench(t, engine.Survey{})
+	b := openBench(t, survey.Survey{})
 	s := NewSlopeScreen(b.Site).(*slopeScreen)
 	s.field = slopeFields[0]
 	read := func(beta float64) {
 		s.values = nil
-		for range engine.TiltLeast + 5 {
+		for range ground.TiltLeast + 5 {
 			s.values = append(s.values, beta)
 		}
 		s.finish()
@@ -189,15 +190,15 @@ func TestASlopeIsReadBothWaysRound(t *testing.T) {
 	assert.True(t, s.read)
 	read(-1.5 * math.Pi / 180)
 	require.NotNil(t, s.second)
-	slope, err := engine.SlopeOf(s.first, s.second, b.Practice)
+	slope, err := ground.SlopeOf(s.first, s.second, b.Practice)
 	require.NoError(t, err)
 	assert.InDelta(t, 2*math.Pi/180, slope.Angle, 1e-9, "the zero of the phone falls out")
 	assert.InDelta(t, 0.5*math.Pi/180, math.Abs(slope.Bias), 1e-9)
 
 	takeSlopes(b.Site, b.Stage)
-	ground := b.stored().Survey.Ground
-	assert.Equal(t, engine.GroundSlopes, ground.Shape)
-	assert.Equal(t, engine.LevelsBySlopes, ground.Levels.Taken)
+	land := b.stored().Survey.Ground
+	assert.Equal(t, survey.GroundSlopes, land.Shape)
+	assert.Equal(t, survey.LevelsBySlopes, land.Levels.Taken)
 
 	s.reset()
 	s.values = []float64{0, 0.2, -0.2}
@@ -206,19 +207,19 @@ func TestASlopeIsReadBothWaysRound(t *testing.T) {
 }
 
 func TestAQuestionLeadsToItsTool(t *testing.T) {
-	b := openBench(t, engine.Survey{})
+	b := openBench(t, survey.Survey{})
 	for path, want := range map[string]string{
 		"ground.levels.along":        "slope?field=ground.levels.along",
 		editing.LevelBook + "0.back": "level-run",
 		"drive.runBackEdge.given":    "network",
 		"opening.width":              "",
 	} {
-		f, ok := engine.FieldAt(path)
+		f, ok := survey.FieldAt(path)
 		require.True(t, ok, path)
 		at, words := Tool(b.Site, f)
 		assert.Equal(t, want, at, path)
 		assert.Equal(t, want == "", words == "", path)
 	}
-	f, _ := engine.FieldAt("opening.width")
+	f, _ := survey.FieldAt("opening.width")
 	assert.NotContains(t, app.HTMLString(app.Div().Body(ToolLink(b.Site, f))), "<a")
 }
