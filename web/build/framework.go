@@ -177,8 +177,10 @@ var coldPackages = []string{
 	"path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
 	"crypto/...", "github.com/google/uuid",
 	"pegpour/app/...",
-	"pegpour/engine", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
-	"pegpour/engine/reference", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
+	"pegpour/engine", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
+	"pegpour/engine/plan", "pegpour/engine/ground", "pegpour/engine/network", "pegpour/engine/advice", "pegpour/engine/drawing",
+	"pegpour/engine/tables", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
+	"pegpour/engine/reference", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/tape", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
 	"pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
 	"pegpour/storage", "pegpour/storage/...",
 }
