@@ -33,7 +33,7 @@ func (w *workspace) makeFile(kind string) (file, error) {
 	}
 	var b bytes.Buffer
 	table := csv.NewWriter(&b)
-	err := table.WriteAll(tables.QuantityTable(w.plan()))
+	err := table.WriteAll(tables.Quantities(w.plan()))
 	return file{base + "-quantities.csv", "text/csv", b.String()}, err
 }
 

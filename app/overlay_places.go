@@ -39,7 +39,7 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 		class = "error"
 	}
 	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
-		app.If(over.SureTo > 0, app.P().Class("quiet").Text(sayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.", w.length(over.SureTo, true)))))
+		app.If(over.Uncertainty > 0, app.P().Class("quiet").Text(sayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.", w.length(over.Uncertainty, true)))))
 }
 
 // whyNoFit says why spots do not fix a picture.

@@ -171,7 +171,7 @@ func (w *workspace) packFile(kind string) (file, error) {
 
 // cutFile is the table for the steel shop.
 func (w *workspace) cutFile(base string) (file, error) {
-	text, err := csvOf(tables.SteelTable(w.plan()))
+	text, err := csvOf(tables.Steel(w.plan()))
 	return file{base + "-steel.csv", "text/csv", text}, err
 }
 

@@ -132,7 +132,7 @@ func (s *setOutScreen) views() []setOutView {
 
 // levels lists the levels along the track, where the ground was levelled.
 func (s *setOutScreen) levels() app.UI {
-	rows := tables.LevelTable(s.w.plan())
+	rows := tables.Levels(s.w.plan())
 	if s.view != viewSection || len(rows) < 2 {
 		return app.Text("")
 	}

@@ -101,7 +101,7 @@ func asksMore(before, after *survey.Survey) bool {
 // ordered, cut, dug or checked.
 func moves(plan *plan.Plan, other survey.Survey, p practice.Practice) bool {
 	after, _ := engine.Design(other, p)
-	for _, id := range mattering {
+	for _, id := range decisive {
 		a, had := plan.Figure(id)
 		b, has := after.Figure(id)
 		if had != has || had && differs(a.Dimension, a.Value, b.Value) {

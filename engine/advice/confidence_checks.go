@@ -25,7 +25,7 @@ func (m *margin) code() string {
 }
 
 // followedWhileQuiet are the questions whose margin is followed also while all
-// is in order: those of the layout, whose margins move evenly with the readings.
+// is in order: those of places and sizes, whose margins move evenly with the readings.
 // The others count from where a reading brings them up.
 var followedWhileQuiet = []plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost, plan.QuestionMotionTrack,
 	plan.QuestionRoomStrip, plan.QuestionRoomPadAlong}
@@ -149,13 +149,13 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		for _, path := range r.Unknown {
 			if path == c.Field {
 				f, _ := survey.FieldAt(path)
-				r.Again = append(r.Again, Advice{Path: path, Name: f.Name, For: c.Code, Words: text.Say("Measure this: a check waits for it.")})
+				r.Again = append(r.Again, Retake{Path: path, Name: f.Name, For: c.Code, Words: text.Say("Measure this: a check waits for it.")})
 			}
 		}
 	}
 	type wanted struct {
 		score, best float64
-		advice      Advice
+		retake      Retake
 	}
 	scores := make([]wanted, len(r.Readings))
 	gain := func(i int) float64 {
@@ -170,7 +170,7 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		}
 		scores[i].best = score
 		after := sigma * math.Sqrt(math.Max(0, 1-part*gain(i)))
-		scores[i].advice = Advice{Path: r.Readings[i].Path, Name: r.Readings[i].Name, For: what, Before: sigma, After: after, Words: words(sigma, after)}
+		scores[i].retake = Retake{Path: r.Readings[i].Path, Name: r.Readings[i].Name, For: what, Before: sigma, After: after, Words: words(sigma, after)}
 	}
 	at := func(path string) int {
 		for i := range r.Readings {
@@ -199,7 +199,7 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 	if !near {
 		for i := range r.Results {
 			result := &r.Results[i]
-			if result.Sigma <= 0 || !matters(result.ID) {
+			if result.Sigma <= 0 || !isDecisive(result.ID) {
 				continue
 			}
 			for _, s := range result.Shares {
@@ -223,13 +223,13 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 			return
 		}
 		first = math.Max(first, scores[best].score)
-		r.Again = append(r.Again, scores[best].advice)
+		r.Again = append(r.Again, scores[best].retake)
 		scores[best].best = 0
 	}
 }
 
-func matters(id string) bool {
-	for _, m := range mattering {
+func isDecisive(id string) bool {
+	for _, m := range decisive {
 		if m == id {
 			return true
 		}

@@ -70,7 +70,7 @@ func TestConfidenceMonteCarlo(t *testing.T) {
 				return math.Sqrt(math.Max(0, square/draws-sum*sum/draws/draws))
 			}
 			compared := 0
-			for _, id := range Mattering() {
+			for _, id := range DecisiveFigures() {
 				result, ok := report.Result(id)
 				if !ok || result.Sigma == 0 {
 					continue

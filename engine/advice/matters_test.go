@@ -40,7 +40,7 @@ func TestStillAssumed(t *testing.T) {
 				continue
 			}
 			moved, _ := engine.Design(trial, p)
-			for _, id := range Mattering() {
+			for _, id := range DecisiveFigures() {
 				before, okB := plan.Figure(id)
 				after, okA := moved.Figure(id)
 				result, _ := report.Result(id)

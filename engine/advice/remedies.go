@@ -29,7 +29,7 @@ type VerifiedRemedy struct {
 	Concrete float64 `json:"concrete"`
 }
 
-// lever is a size that can be changed to settle checks, from where it stands
+// lever is a size that can be changed to clear checks, from where it stands
 // towards Limit.
 type lever struct {
 	settles []plan.Question
@@ -89,14 +89,14 @@ var levers = []lever{
 		func(by, _ float64) text.Text { return text.Say("Make the strip {0} wider: clears.", text.MM(by)) }},
 }
 
-// choiceLever is another way to build that may settle a check.
+// choiceLever is another choice of building that may clear a check.
 type choiceLever struct {
 	settles     []plan.Question
 	path, value string
 	words       text.Text
 }
 
-// lengthQuestions are those that fewer or shorter parts along the fence settle.
+// lengthQuestions are those that fewer or shorter parts along the fence clear.
 var lengthQuestions = append([]plan.Question{plan.QuestionRoomAlong, plan.QuestionRoomStrip, plan.QuestionRoomPadAlong}, plan.ObstructionQuestions...)
 
 var choiceLevers = []choiceLever{
@@ -108,7 +108,7 @@ var choiceLevers = []choiceLever{
 }
 
 // VerifiedRemedies designs with every remedy that a check proposes and keeps
-// those that settle it, and adds those it finds itself: other ways to build,
+// those that clear it, and adds those it finds itself: other ways to build,
 // and sizes changed by the least that settles the check, in steps of practice. A
 // remedy that settles its check but brings up a new Stop elsewhere is dropped
 // where another does not; else it is kept and says so.
@@ -176,9 +176,9 @@ func sameSize(found []VerifiedRemedy, r plan.Remedy, step float64) bool {
 	})
 }
 
-// settle designs with a remedy; ok says that no answer to the check's question
+// tried designs with a remedy; ok says that no answer to the check's question
 // is then a Stop or a Warning.
-func settle(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after plan.Plan, ok bool) {
+func tried(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after plan.Plan, ok bool) {
 	after, ok = Try(*s, *p, *c, r)
 	return after, ok && !slices.ContainsFunc(after.Checks, func(k plan.Check) bool {
 		return k.Severity != plan.Sound && k.Field == c.Field && k.Question == c.Question
@@ -191,7 +191,7 @@ func verify(s *survey.Survey, p *practice.Practice, made *plan.Plan, check int, 
 	if len(r.Changes) == 0 {
 		return v, false
 	}
-	after, clears := settle(s, p, &made.Checks[check], r)
+	after, clears := tried(s, p, &made.Checks[check], r)
 	if !clears {
 		return v, false
 	}
@@ -231,7 +231,7 @@ func verify(s *survey.Survey, p *practice.Practice, made *plan.Plan, check int, 
 }
 
 // search finds the least change of a lever's size, in steps of practice,
-// with which the check is settled: a coarse walk to the first place that does,
+// with which the check finds all in order: a coarse walk to the first place that does,
 // then bisection between it and the last that did not.
 func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (plan.Remedy, bool) {
 	var now float64
@@ -256,8 +256,8 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		by := sign * float64(step)
 		return plan.Remedy{Words: l.words(math.Abs(by), now+by), Changes: []plan.Change{{Path: l.path, Value: now + by}}}
 	}
-	settles := func(step int) bool {
-		_, ok := settle(s, p, c, at(step))
+	clears := func(step int) bool {
+		_, ok := tried(s, p, c, at(step))
 		return ok
 	}
 	const walk = 16
@@ -265,7 +265,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 	low, high := 0, 0
 	for step := stride; ; step += stride {
 		step = min(step, steps)
-		if settles(step) {
+		if clears(step) {
 			high = step
 			break
 		}
@@ -274,7 +274,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		}
 	}
 	for high-low > 1 {
-		if mid := (low + high) / 2; settles(mid) {
+		if mid := (low + high) / 2; clears(mid) {
 			high = mid
 		} else {
 			low = mid

@@ -111,7 +111,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 					continue // one step is the least there is
 				}
 				looked++
-				_, ok = settle(&s, &p, c, plan.Remedy{Changes: []plan.Change{less}})
+				_, ok = tried(&s, &p, c, plan.Remedy{Changes: []plan.Change{less}})
 				assert.False(t, ok, "seed %d: %q", i, v.Words)
 			}
 		}

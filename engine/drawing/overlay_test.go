@@ -96,8 +96,8 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 	// a few millimetres, and a spot taken at the wrong post is named.
 	noisy := cameraSpots(t, &made, c, r, p.PhotoPointing, ids...)
 	got, err = drawing.Overlay(&made, noisy, p)
-	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.SureTo <= 0 {
-		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.SureTo, err)
+	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.Uncertainty <= 0 {
+		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.Uncertainty, err)
 	}
 	wrong := append([]drawing.PhotoSpot(nil), spots...)
 	wrong[2].U += 120

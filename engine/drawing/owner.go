@@ -10,10 +10,8 @@ import (
 	"pegpour/engine/text"
 )
 
-// The layers of the owner's views.
-const (
-	LayerScaleFigures = "Car and person"
-)
+// LayerScaleFigures is the layer of car and person in the owner's views.
+const LayerScaleFigures = "Car and person"
 
 // OwnerOptions choose what the owner sees.
 type OwnerOptions struct {

@@ -20,7 +20,7 @@ type SceneOptions struct {
 	// Say translates a sentence of the engine; nil leaves it as it is.
 	Say func(string) string
 	// Detail shows the sizes around pad and post, and leaves out the long ones;
-	// without it the other way round. See DetailWindow.
+	// without it the other way round. [DetailWindow] is its part of the plan.
 	Detail bool
 	// Compact leaves out the scale bar and every size but the one asked, for a
 	// drawing with little room.
@@ -89,7 +89,7 @@ const (
 // what stands on it, where the leaf runs, and the dimensions.
 func SetOutScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Set-out plan")}
-	if len(p.Figures) > 0 { // those of a sketch are still to be found
+	if len(p.Figures) > 0 { // until a design is finished there are none
 		s.Desc = Spoken(p, o)
 	}
 	drawExisting(p, s, &o)

@@ -1,5 +1,3 @@
-// Package enginetest makes surveys for the tests of packages that use the
-// engine.
 package enginetest
 
 import (

@@ -148,14 +148,14 @@ func groundCheckSeverityOf(p *plan.Plan, code string) plan.Severity {
 
 func TestLevelTable(t *testing.T) {
 	made := designs.Of(t, enginetest.SlopingSite(0.01, 0))
-	rows := tables.LevelTable(&made)
+	rows := tables.Levels(&made)
 	require.Greater(t, len(rows), 8)
 	assert.Equal(t, []string{"latch post", "0", "99000", "99000", "0"}, rows[1])
 	last := rows[len(rows)-1]
 	assert.Equal(t, "end of the strip", last[0])
 	assert.Equal(t, "99084", last[3])
 	level := designs.Of(t, enginetest.SquareSite())
-	assert.Nil(t, tables.LevelTable(&level))
+	assert.Nil(t, tables.Levels(&level))
 }
 
 // The drive alone sets the grade: whatever the run-back does, the track does

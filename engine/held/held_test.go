@@ -170,7 +170,7 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 		drawn = append(drawn, b...)
 	}
 
-	rows := fmt.Sprint(tables.QuantityTable(&plan), tables.SteelTable(&plan), tables.LevelTable(&plan))
+	rows := fmt.Sprint(tables.Quantities(&plan), tables.Steel(&plan), tables.Levels(&plan))
 	list, _ := json.Marshal(tables.PourChecklist(&plan, &h.practice))
 
 	var pages []byte

@@ -13,14 +13,15 @@ import (
 	"pegpour/engine/text"
 )
 
-// Adjust adjusts the tape network and puts what comes of it into the survey,
-// where the survey itself has not measured the same. It is nil without a
-// network, and the survey then stays as it is.
+// Adjust adjusts the tape network of a survey and writes what follows from it
+// into the survey, where the survey itself has not measured the same. The network
+// is nil where no peg was taped, and the survey then stays as it is. Pegs and tapes
+// that cannot be used are refused by path.
 //
 // The frame is the gate's own: the latch post's corner is the zero, the
-// run-back post's corner lies on the fence line. What is taken from the
-// network is as sure as its covariance says; a figure that is a difference of
-// two pegs takes their correlation into account. The uncertainty of a height
+// run-back post's corner lies on the fence line. The uncertainty of what is
+// written is the network's covariance; a figure that is a difference of two pegs
+// takes their correlation into account. The uncertainty of a height
 // difference between the ends of a tape is added to the tape's own.
 func Adjust(s *survey.Survey, p *practice.Practice) (*plan.Network, input.Refusals) {
 	if !s.Network.Used() {
@@ -35,7 +36,7 @@ func Adjust(s *survey.Survey, p *practice.Practice) (*plan.Network, input.Refusa
 	return a.plan, a.reader.Refused()
 }
 
-// adjustment is one network on its way through the adjustment.
+// adjustment is one network while it is adjusted.
 type adjustment struct {
 	reader   *survey.Reader
 	survey   *survey.Survey

@@ -6,12 +6,13 @@ import (
 	"pegpour/engine/text"
 )
 
-// rules is the one table of the trade's numbers, topic by topic. It is never
+// ruleTable is the one table of the trade's numbers, topic by topic. It is never
 // written to. "Minimum" marks what the trade holds as a least size.
-var rules = slices.Concat(layoutRules, uncertaintyRules, StrengthRules, sectionRules, optionsRules, adviceRules, groundRules,
+var ruleTable = slices.Concat(placingRules, uncertaintyRules, strengthRules, sectionRules, optionsRules, adviceRules, groundRules,
 	leafRules, networkRules)
 
-// The keys of these rules, as documents hold them.
+// The keys of the rules of placing, concrete, prices and readings, as documents
+// hold them.
 const (
 	RuleStripWidth              = "strip.width"
 	RuleStripDepth              = "strip.depth"
@@ -66,14 +67,14 @@ const (
 	RuleFixingStop              = "fixing.stop"
 	RuleConduitBeyond           = "conduit.beyond"
 	RuleConduitUpstand          = "conduit.upstand"
-	RuleSureTape                = "sure.tape"
-	RuleSureLaser               = "sure.laser"
-	RuleSureStaff               = "sure.staff"
-	RuleSureString              = "sure.string"
-	RuleSurePhone               = "sure.phone"
-	RuleSurePhoneAngle          = "sure.phoneAngle"
-	RuleSureNetwork             = "sure.network"
-	RuleSureEstimate            = "sure.estimate"
+	RuleSigmaTape               = "sure.tape"
+	RuleSigmaLaser              = "sure.laser"
+	RuleSigmaStaff              = "sure.staff"
+	RuleSigmaString             = "sure.string"
+	RuleSigmaPhone              = "sure.phone"
+	RuleSigmaPhoneAngle         = "sure.phoneAngle"
+	RuleSigmaNetwork            = "sure.network"
+	RuleSigmaEstimate           = "sure.estimate"
 	RuleRateBag                 = "rate.bag"
 	RuleRateReadyMix            = "rate.readyMix"
 	RuleRateDig                 = "rate.dig"
@@ -87,8 +88,8 @@ const (
 	RuleRateFormwork            = "rate.formwork"
 )
 
-// layoutRules are those of set-out, concrete and supply.
-var layoutRules = []Rule{
+// placingRules are those of set-out, concrete and supply.
+var placingRules = []Rule{
 	{Key: RuleStripWidth, Group: "Run-back strip", Name: "Strip width", Dimension: text.Length, Default: 200, Low: 100, High: 1000, Minimum: true,
 		Why: "Room for the track, its fixings and an edge on either side.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StripWidth }},
 	{Key: RuleStripDepth, Group: "Run-back strip", Name: "Strip and pad depth on firm ground", Dimension: text.Length, Default: 100, Low: 50, High: 1000, Minimum: true,
@@ -205,21 +206,21 @@ var layoutRules = []Rule{
 	{Key: RuleConduitUpstand, Group: "Motor", Name: "Conduit standing up in the motor", Dimension: text.Length, Default: 150, Low: 0, High: 1000,
 		Why: "Above the pad, cut back later.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.ConduitUpstand }},
 
-	{Key: RuleSureTape, Group: "How sure", Name: "Tape reading, standard uncertainty", Dimension: text.Length, Default: 3, Low: 0.1, High: 50,
+	{Key: RuleSigmaTape, Group: "How sure", Name: "Tape reading, standard uncertainty", Dimension: text.Length, Default: 3, Low: 0.1, High: 50,
 		Why: "Hook, sag and reading together.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaTape }},
-	{Key: RuleSureLaser, Group: "How sure", Name: "Laser reading, standard uncertainty", Dimension: text.Length, Default: 2, Low: 0.1, High: 50,
+	{Key: RuleSigmaLaser, Group: "How sure", Name: "Laser reading, standard uncertainty", Dimension: text.Length, Default: 2, Low: 0.1, High: 50,
 		Why: "The instrument's own 1.5 mm and the aim.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaLaser }},
-	{Key: RuleSureStaff, Group: "How sure", Name: "Staff reading, standard uncertainty", Dimension: text.Length, Default: 2, Low: 0.1, High: 50,
+	{Key: RuleSigmaStaff, Group: "How sure", Name: "Staff reading, standard uncertainty", Dimension: text.Length, Default: 2, Low: 0.1, High: 50,
 		Why: "A staff read at short range.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaStaff }},
-	{Key: RuleSureString, Group: "How sure", Name: "String line reading, standard uncertainty", Dimension: text.Length, Default: 4, Low: 0.1, High: 50,
+	{Key: RuleSigmaString, Group: "How sure", Name: "String line reading, standard uncertainty", Dimension: text.Length, Default: 4, Low: 0.1, High: 50,
 		Why: "The string sags a little.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaString }},
-	{Key: RuleSurePhone, Group: "How sure", Name: "Length read with the phone, standard uncertainty", Dimension: text.Length, Default: 15, Low: 0.1, High: 500,
+	{Key: RuleSigmaPhone, Group: "How sure", Name: "Length read with the phone, standard uncertainty", Dimension: text.Length, Default: 15, Low: 0.1, High: 500,
 		Why: "Off a picture, not off a tape.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaPhone }},
-	{Key: RuleSurePhoneAngle, Group: "How sure", Name: "Angle read with the phone, standard uncertainty", Dimension: text.AngleOf, Default: 0.005236, Low: 0.0001, High: 0.2,
+	{Key: RuleSigmaPhoneAngle, Group: "How sure", Name: "Angle read with the phone, standard uncertainty", Dimension: text.AngleOf, Default: 0.005236, Low: 0.0001, High: 0.2,
 		Why: "0.3 degrees.", Source: "Q. Mourcou et al., Sensors 15(9), 2015: static RMS error of several phones under 0.3°", at: func(p *Practice) *float64 { return &p.SigmaPhoneAngle }},
-	{Key: RuleSureNetwork, Group: "How sure", Name: "Taped network, when it gives none of its own", Dimension: text.Length, Default: 5, Low: 0.1, High: 50,
+	{Key: RuleSigmaNetwork, Group: "How sure", Name: "Taped network, when it gives none of its own", Dimension: text.Length, Default: 5, Low: 0.1, High: 50,
 		Why: "Two or three tapes together.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaNet }},
-	{Key: RuleSureEstimate, Group: "How sure", Name: "Estimate by eye, standard uncertainty", Dimension: text.Length, Default: 50, Low: 1, High: 2000,
+	{Key: RuleSigmaEstimate, Group: "How sure", Name: "Estimate by eye, standard uncertainty", Dimension: text.Length, Default: 50, Low: 1, High: 2000,
 		Why: "Paced or guessed.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SigmaGuess }},
 
 	{Key: RuleRateBag, Group: "Rates", Name: "One bag of dry mix", Dimension: text.Money, Low: 0, High: 1e6,

@@ -171,6 +171,8 @@ func (f Field) SetWords(s *Survey, w string) error {
 	return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.UnknownField}
 }
 
+// CheckValue returns why v may not stand in the field; nil where it may. What was
+// not measured always may.
 func (f Field) CheckValue(v Value) *input.FieldError {
 	if !v.How.Valid() {
 		return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.UnknownHow, Text: string(v.How), Allowed: methodNames()}

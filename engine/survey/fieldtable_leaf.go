@@ -44,4 +44,6 @@ var leafFields = []Field{
 		askedIf: func(s *Survey) bool { return Falls(s) && hasMotor(s) }, text: func(s *Survey) *string { return &s.Gate.PadOn }},
 }
 
+// Falls reports whether the ground is said to fall away off the drive, so that a
+// steel footing carries the track.
 func Falls(s *Survey) bool { return s.Ground.Shape == GroundFalls }

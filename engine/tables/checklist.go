@@ -16,7 +16,7 @@ type ChecklistStage struct {
 	Items []ChecklistItem
 }
 
-// ChecklistItem is one thing to see to and tick.
+// ChecklistItem is one thing to look after and tick.
 type ChecklistItem struct {
 	// ID names the item for good, so that a tick stays with it.
 	ID    string
@@ -26,7 +26,7 @@ type ChecklistItem struct {
 // Tick is the name under which a document keeps the tick of an item.
 func (i ChecklistItem) Tick() string { return "pour." + i.ID }
 
-// PourChecklist lists what to see to before, during and after the pour: only
+// PourChecklist lists what to look after before, during and after the pour: only
 // what this plan has. The figures in it are the plan's own; the waiting times
 // are common practice, no published source, and the maker of the mix may say
 // more.

@@ -7,11 +7,11 @@ import (
 	"pegpour/engine/plan"
 )
 
-// LevelTable lists the levels along the track line as rows of cells, the first
+// Levels lists the levels along the track line as rows of cells, the first
 // row the headings: where, chainage, the ground as it is, the top of the strip,
 // and how much is packed up (+) or taken off (−), all mm. It is nil on level
 // ground. A level that was not read near is marked with "~".
-func LevelTable(p *plan.Plan) [][]string {
+func Levels(p *plan.Plan) [][]string {
 	g := p.Ground
 	if !g.Known() {
 		return nil

@@ -7,10 +7,10 @@ import (
 	"pegpour/engine/text"
 )
 
-// SteelTable lists what the steel shop cuts, as rows of cells, the first row
+// Steel lists what the steel shop cuts, as rows of cells, the first row
 // the headings: mark, what it is, section, length in mm, how many, the cut off
 // square in degrees. The lengths of members are from cut to cut along one edge.
-func SteelTable(p *plan.Plan) [][]string {
+func Steel(p *plan.Plan) [][]string {
 	rows := [][]string{{"Mark", "Item", "Section", "Length mm", "Count", "Cut off square °"}}
 	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	for i := range p.Leaf.Members {
