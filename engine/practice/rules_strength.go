@@ -39,8 +39,8 @@ const (
 	RuleStopBuffer           = "stop.buffer"
 )
 
-// strengthRules are the loads and strengths of the first-pass checks.
-var strengthRules = []Rule{
+// StrengthRules are the loads and strengths of the first-pass checks.
+var StrengthRules = []Rule{
 	{Key: RuleStrengthWheel, Group: "Strength", Name: "Wheel that crosses the drive strip", Dimension: text.Force, Default: 10000, Low: 1000, High: 60000,
 		Why: "One wheel of a loaded van of 3.5 tonnes. A delivery truck brings 20 to 40 kN.", Source: "EN 1991-1-1 table 6.8, vehicles to 30 kN: an axle of 20 kN (memory)", at: func(p *Practice) *float64 { return &p.TrafficWheel }},
 	{Key: RuleStrengthTyre, Group: "Strength", Name: "Tyre pressure", Dimension: text.Pressure, Default: 300e3, Low: 100e3, High: 1000e3,
