@@ -43,10 +43,10 @@ type Ground struct {
 
 // GroundChoices are the choices that go with ground that is not level.
 type GroundChoices struct {
-	Slab    bool // there is a slab in the run-back already
-	Channel bool // a channel is laid around the pad
-	Drained bool // a drain runs behind the wall
-	Posts   bool // the wall is of sleepers between posts
+	Slab    bool   // there is a slab in the run-back already
+	Channel bool   // a channel is laid around the pad
+	Drained bool   // a drain runs behind the wall
+	Posts   bool   // the wall is of sleepers between posts
 	Load    string // what bears on the ground behind the wall, a choice of the survey
 }
 
