@@ -133,7 +133,8 @@ func ordered(q *plan.Quantities) wholeOrders {
 // amountsDiffer compares what is bought or dug by length, area or volume, and
 // the cut list.
 func amountsDiffer(a, b *plan.Quantities) bool {
-	pairs := [...][2]float64{{a.Order, b.Order}, {a.DigBank, b.DigBank}, {a.PaversLifted, b.PaversLifted}, {a.Tinted, b.Tinted}}
+	pairs := [...][2]float64{{a.Order, b.Order}, {a.DigBank, b.DigBank}, {a.PaversLifted, b.PaversLifted},
+		{a.Tinted, b.Tinted}}
 	for _, p := range pairs {
 		if differs(text.Volume, p[0], p[1]) {
 			return true

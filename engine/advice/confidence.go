@@ -97,8 +97,10 @@ type Retake struct {
 
 // decisive are the figures that decide what is ordered, cut and dug.
 var decisive = [...]string{
-	plan.FigureLeafClearStraight, plan.FigureLeafClearAlong, plan.FigureLeafFrame, plan.FigureLeafTail, plan.FigureLeafGuideRail, plan.FigureStripLength,
-	plan.FigureGuideAt, plan.FigureMotorAt, plan.FigureRoomNeeded, plan.FigurePadAlong, plan.FigurePadLevel, plan.FigureConcreteVolume,
+	plan.FigureLeafClearStraight, plan.FigureLeafClearAlong, plan.FigureLeafFrame, plan.FigureLeafTail,
+	plan.FigureLeafGuideRail, plan.FigureStripLength,
+	plan.FigureGuideAt, plan.FigureMotorAt, plan.FigureRoomNeeded, plan.FigurePadAlong, plan.FigurePadLevel,
+	plan.FigureConcreteVolume,
 }
 
 // DecisiveFigures lists the IDs of the figures that decide what is ordered, cut and
@@ -149,7 +151,8 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 		if reading.Assumed {
 			value, stands := f.Assumed(&s, &p)
 			if !stands {
-				if slices.ContainsFunc(made.Checks, func(c plan.Check) bool { return c.Field == f.Path && c.Severity != plan.Sound && !c.HasMargin }) {
+				if slices.ContainsFunc(made.Checks,
+					func(c plan.Check) bool { return c.Field == f.Path && c.Severity != plan.Sound && !c.HasMargin }) {
 					report.Unknown = append(report.Unknown, f.Path)
 				}
 				continue

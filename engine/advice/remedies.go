@@ -47,27 +47,35 @@ func downTo(least float64) func(float64, *practice.Rule) float64 {
 }
 
 var levers = []lever{
-	{[]plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost, plan.QuestionObstructionGap}, practice.PracticePath + practice.RulePlaceEdgeGap, upBy(2500),
+	{[]plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost,
+		plan.QuestionObstructionGap}, practice.PracticePath + practice.RulePlaceEdgeGap, upBy(2500),
 		func(by, _ float64) text.Text {
 			return text.Say("Set guide post and motor {0} further along: clears.", text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPadAlong}, practice.PracticePath + practice.RulePadAlong, downTo(250),
+	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPadAlong},
+		practice.PracticePath + practice.RulePadAlong, downTo(250),
 		func(by, to float64) text.Text {
-			return text.Say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.", text.MM(to), text.MM(by))
+			return text.Say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.",
+				text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomStrip}, practice.PracticePath + practice.RuleStripStopExtra, downTo(100),
+	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomStrip},
+		practice.PracticePath + practice.RuleStripStopExtra, downTo(100),
 		func(by, to float64) text.Text {
 			return text.Say("End the strip {0} sooner, {1} past the open leaf's place: clears.", text.MM(by), text.MM(to))
 		}},
-	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadOut, downTo(300),
+	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadOut,
+		downTo(300),
 		func(by, to float64) text.Text {
-			return text.Say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", text.MM(to), text.MM(by))
+			return text.Say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", text.MM(to),
+				text.MM(by))
 		}},
 	{[]plan.Question{plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadMargin, downTo(0),
 		func(by, to float64) text.Text {
-			return text.Say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.", text.MM(to), text.MM(by))
+			return text.Say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.",
+				text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionRoomPad, plan.QuestionMotionTrack}, survey.GateCladding, func(float64, *practice.Rule) float64 { return 0 },
+	{[]plan.Question{plan.QuestionRoomPad, plan.QuestionMotionTrack}, survey.GateCladding,
+		func(float64, *practice.Rule) float64 { return 0 },
 		func(by, to float64) text.Text {
 			return text.Say("Keep the cladding to {0}, {1} thinner: clears.", text.MM(to), text.MM(by))
 		}},
@@ -97,14 +105,21 @@ type choiceLever struct {
 }
 
 // lengthQuestions are those that fewer or shorter parts along the fence clear.
-var lengthQuestions = append([]plan.Question{plan.QuestionRoomAlong, plan.QuestionRoomStrip, plan.QuestionRoomPadAlong}, plan.ObstructionQuestions...)
+var lengthQuestions = append(
+	[]plan.Question{plan.QuestionRoomAlong, plan.QuestionRoomStrip, plan.QuestionRoomPadAlong},
+	plan.ObstructionQuestions...)
 
 var choiceLevers = []choiceLever{
-	{slices.Concat(plan.RoomQuestions, plan.OpeningQuestions, plan.ObstructionQuestions), survey.GateGuide, survey.GuideOnPost, text.Say("Hold the leaf by a bracket on the gate post: clears.")},
-	{slices.Concat(plan.RoomQuestions, plan.ObstructionQuestions), survey.GateGuide, survey.GuideCastIn, text.Say("Cast the guide post in: clears.")},
-	{plan.ObstructionQuestions, survey.GateGuide, survey.GuideBasePlate, text.Say("Bolt the guide post to the pad by a base plate: clears.")},
-	{lengthQuestions, survey.GatePanels, survey.PanelsTwo, text.Say("Run the gate in two panels, one behind the other: clears.")},
-	{lengthQuestions, survey.GatePanels, survey.PanelsThree, text.Say("Run the gate in three panels, one behind the other: clears.")},
+	{slices.Concat(plan.RoomQuestions, plan.OpeningQuestions, plan.ObstructionQuestions), survey.GateGuide,
+		survey.GuideOnPost, text.Say("Hold the leaf by a bracket on the gate post: clears.")},
+	{slices.Concat(plan.RoomQuestions, plan.ObstructionQuestions), survey.GateGuide, survey.GuideCastIn,
+		text.Say("Cast the guide post in: clears.")},
+	{plan.ObstructionQuestions, survey.GateGuide, survey.GuideBasePlate,
+		text.Say("Bolt the guide post to the pad by a base plate: clears.")},
+	{lengthQuestions, survey.GatePanels, survey.PanelsTwo,
+		text.Say("Run the gate in two panels, one behind the other: clears.")},
+	{lengthQuestions, survey.GatePanels, survey.PanelsThree,
+		text.Say("Run the gate in three panels, one behind the other: clears.")},
 }
 
 // VerifiedRemedies designs with every remedy that a check proposes and keeps
@@ -156,7 +171,8 @@ func VerifiedRemedies(s survey.Survey, p practice.Practice, made plan.Plan) []Ve
 		}
 		clean := slices.ContainsFunc(found, func(v VerifiedRemedy) bool { return v.Stops == 0 })
 		found = slices.DeleteFunc(found, func(v VerifiedRemedy) bool { return clean && v.Stops > 0 })
-		slices.SortStableFunc(found, func(a, b VerifiedRemedy) int { return (len(a.Raises) + 10*a.Stops) - (len(b.Raises) + 10*b.Stops) })
+		slices.SortStableFunc(found,
+			func(a, b VerifiedRemedy) int { return (len(a.Raises) + 10*a.Stops) - (len(b.Raises) + 10*b.Stops) })
 		all = append(all, found...)
 	}
 	return all
@@ -172,7 +188,8 @@ func proposed(found []VerifiedRemedy, path, value string) bool {
 // there already.
 func sameSize(found []VerifiedRemedy, r plan.Remedy, step float64) bool {
 	return slices.ContainsFunc(found, func(v VerifiedRemedy) bool {
-		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path && math.Abs(v.Changes[0].Value-r.Changes[0].Value) < step
+		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path &&
+			math.Abs(v.Changes[0].Value-r.Changes[0].Value) < step
 	})
 }
 

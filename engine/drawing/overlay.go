@@ -132,7 +132,8 @@ func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOve
 			continue
 		}
 		if ring := fit.Area(groundOf(o.Ring)); len(ring) >= 3 {
-			out.Shapes = append(out.Shapes, PhotoShape{ID: o.ID, Kind: o.Kind, Name: o.Name, Closed: true, Lines: [][]photo.Pixel{ring}})
+			out.Shapes = append(out.Shapes,
+				PhotoShape{ID: o.ID, Kind: o.Kind, Name: o.Name, Closed: true, Lines: [][]photo.Pixel{ring}})
 		}
 	}
 	for i, t := range p.Track.Lines {

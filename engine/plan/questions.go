@@ -169,7 +169,8 @@ var (
 	RoomQuestions        = []Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPad, QuestionRoomPadAlong}
 	OpeningQuestions     = []Question{QuestionOpeningGuide, QuestionOpeningMotor}
 	ObstructionQuestions = []Question{QuestionObstructionLeaf, QuestionObstructionGap}
-	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment, QuestionStrengthPad, QuestionStrengthRefused}
+	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment,
+		QuestionStrengthPad, QuestionStrengthRefused}
 )
 
 // Among reports whether a question is one of a family.

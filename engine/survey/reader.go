@@ -100,7 +100,8 @@ func (r *Reader) Entries(path Path, name string, n, most int) int {
 	if n <= most {
 		return n
 	}
-	r.Refuse(input.FieldError{Path: string(path), Name: name, Dimension: text.Count, Given: float64(n), High: float64(most), Reason: input.OutOfRange})
+	r.Refuse(input.FieldError{Path: string(path), Name: name, Dimension: text.Count, Given: float64(n),
+		High: float64(most), Reason: input.OutOfRange})
 	return most
 }
 

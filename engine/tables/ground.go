@@ -44,7 +44,8 @@ func groundRows(p *plan.Plan) [][]string {
 		rows = append(rows, []string{"Bedding", number(g.Bedding/1e9, 4), "m³"})
 	}
 	if r := g.Rising; r != nil {
-		rows = append(rows, []string{"Retaining wall, length", number(r.WallLength, 0), "mm"}, []string{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
+		rows = append(rows, []string{"Retaining wall, length", number(r.WallLength, 0), "mm"},
+			[]string{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
 		if r.Drain > 0 {
 			rows = append(rows, []string{"Drain behind the wall", number(r.Drain, 0), "mm"})
 		}

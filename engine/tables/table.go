@@ -39,7 +39,8 @@ func Quantities(p *plan.Plan) [][]string {
 	)
 	rows = append(rows, groundRows(p)...)
 	for i := range p.Steel.Sections {
-		rows = append(rows, []string{text.Fill("Metal: {0}", p.Steel.Sections[i].Section), number(p.Steel.Sections[i].Length, 0), "mm"})
+		rows = append(rows, []string{text.Fill("Metal: {0}", p.Steel.Sections[i].Section),
+			number(p.Steel.Sections[i].Length, 0), "mm"})
 	}
 	for i := range q.Lines {
 		l := &q.Lines[i]
