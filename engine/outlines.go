@@ -42,9 +42,9 @@ func (list *outlineList) stand(kind plan.PartKind, number int, name string, b ge
 // outlineParts outlines everything that is poured and everything that stands on
 // it. How deep parts go, and how far their tops lie below the surface, is for
 // giveDepths to say.
-func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, leaf *plan.Leaf, track *plan.Track, footing *plan.Footing, slot *ground.Slot) []plan.Outline {
+func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, leaf *plan.Leaf, track *plan.Track, footing *plan.Footing, excavation *ground.Excavation) []plan.Outline {
 	room := 12
-	if slot != nil {
+	if excavation != nil {
 		room += 2
 	}
 	if footing != nil {
@@ -91,9 +91,9 @@ func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment
 		list.stand(plan.PartHardStop, 1, "Hard stop", l.stop)
 	}
 	list.outlineLeaf(l, leaf)
-	if slot != nil {
-		list.add(plan.Outline{Kind: plan.PartCavity, Name: "Cavity"}, []geom.Polygon{slot.Cavity})
-		list.add(plan.Outline{Kind: plan.PartWall, Name: "Retaining wall"}, []geom.Polygon{slot.Walls})
+	if excavation != nil {
+		list.add(plan.Outline{Kind: plan.PartCavity, Name: "Cavity"}, []geom.Polygon{excavation.Cavity})
+		list.add(plan.Outline{Kind: plan.PartWall, Name: "Retaining wall"}, []geom.Polygon{excavation.Walls})
 	}
 	return list
 }

@@ -70,9 +70,9 @@ func (in *inputs) driveway() ground.Driveway {
 }
 
 // groundSiteOf is what the ground is asked about.
-func groundSiteOf(in *inputs, l *layout, slot *ground.Slot) ground.Site {
+func groundSiteOf(in *inputs, l *layout, excavation *ground.Excavation) ground.Site {
 	return ground.Site{Drive: in.driveway(), StripEnd: l.stripEnd, StripWidth: l.stripWidth, FootDepth: l.footDepth, PadOut: l.padOut, Pinion: l.pinion,
-		MotorOnPad: l.hasMotor && l.hasPad, Slot: slot, Class: soilClass(in), Soft: in.softDepth()}
+		MotorOnPad: l.hasMotor && l.hasPad, Excavation: excavation, Class: soilClass(in), Soft: in.softDepth()}
 }
 
 // softDepth is how deep soft or wet ground lies over the firm, mm.
@@ -101,9 +101,9 @@ func soilClass(in *inputs) soil.Class {
 	return c
 }
 
-// slotReach is how far out and how far along the leaf, the hard stop, the motor
+// cavityReach is how far out and how far along the leaf, the hard stop, the motor
 // and the pad reach, with room for a hand, mm.
-func slotReach(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (back, end float64) {
+func cavityReach(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (back, end float64) {
 	back = l.leafBack + p.HandRoom
 	if l.hasMotor {
 		back = math.Max(back, l.motor.Y2+p.HandRoom)

@@ -102,8 +102,8 @@ func padEnds(parts []plan.Outline) (near, far float64) {
 	return near, far
 }
 
-// PadDepth is how deep a piece of the pad goes below the track's plane at its
-// centroid, and how far its top lies below it, mm.
+// PadDepth is, for one piece of the motor pad (0 for a pad in one piece), the depth
+// of its underside and of its top below the track's plane at its centroid, mm.
 type PadDepth struct {
 	Piece      int
 	Depth, Top float64

@@ -10,8 +10,9 @@ import (
 	"pegpour/engine/survey"
 )
 
-// Slot is the cavity in ground that rises off the edge, and its wall in plan.
-type Slot struct {
+// Excavation is what is dug into ground that rises off the edge: the cavity and
+// its wall in plan, before their heights are known.
+type Excavation struct {
 	width, start, end float64 // inside; chainages of its ends
 	formation         float64 // of the bottom under the strip, below the grade
 	thickness         float64 // of the wall
@@ -19,15 +20,16 @@ type Slot struct {
 	Cavity, Walls     geom.Polygon
 }
 
-// LayoutSlot lays out the cavity and its wall in ground that was read to rise
-// off the edge; nil where none was. back is how far out from the fence, and end
-// how far along it, that reaches which needs the room, mm.
-func LayoutSlot(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *practice.Practice) *Slot {
+// LayoutExcavation lays out the cavity and its wall where the ground was read to
+// rise off the edge; nil elsewhere. back is the greatest offset, and end the
+// greatest chainage, of what needs room in the cavity, mm; footDepth is the depth
+// of the concrete under the track, mm.
+func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *practice.Practice) *Excavation {
 	if !g.Known() || g.Shape != survey.GroundRises || !slices.ContainsFunc(g.Readings, func(q plan.GroundReading) bool { return d.beyondEdge(&q) }) {
 		return nil
 	}
 	edge := &d.RunBackEdge
-	s := &Slot{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd, formation: footDepth + p.StripBedding,
+	s := &Excavation{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd, formation: footDepth + p.StripBedding,
 		thickness: p.WallThickness, ofPosts: g.Choices.Posts}
 	if s.ofPosts {
 		s.thickness = p.SleeperThickness
@@ -43,9 +45,9 @@ func LayoutSlot(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *pr
 	return s
 }
 
-// shapeRising finds the heights of the wall of the slot, the cut for both, and a
+// shapeRising finds the heights of the wall of an excavation, the cut, and a
 // first pass at the wall's stability. What a formula refused is nil, and in err.
-func shapeRising(s *Slot, g *plan.Ground, site *Site, p *practice.Practice) (*plan.Rising, error) {
+func shapeRising(s *Excavation, g *plan.Ground, site *Site, p *practice.Practice) (*plan.Rising, error) {
 	r := &plan.Rising{Width: s.width, Start: s.start, End: s.end, Formation: s.formation, Thickness: s.thickness, OfPosts: s.ofPosts, Cavity: s.Cavity, Walls: s.Walls}
 	walk := sectionWalk{GroundWalk: plan.GroundWalk{Model: g.Model}, track: g.Track}
 	raiseWall(r, g, &walk, &site.Drive.RunBackEdge, p)
@@ -116,7 +118,7 @@ func wallFace(wall []plan.WallSection) (area float64) {
 	return area
 }
 
-// digCut sums the dig for the slot, the wall and its base by sections at every
+// digCut sums the dig for the cavity, the wall and its base by sections at every
 // break of the ground and half-way between, with the prismoidal rule; its part
 // without batters also as the difference of two surfaces.
 //

@@ -88,11 +88,13 @@ func TestCutTwoWaysAndMonotone(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		s := enginetest.RisingSite(50+200*r.Float64(), 0.02+0.05*r.Float64())
 		if r.IntN(2) == 0 {
-			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle, survey.Measured(1.2+0.7*r.Float64(), survey.ByTape)
+			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle,
+				survey.Measured(1.2+0.7*r.Float64(), survey.ByTape)
 			s.Drive.RunBackEdge.Along = survey.Measured(-50, survey.ByTape)
 		}
 		for range r.IntN(8) {
-			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, enginetest.DropAt("x", 5000+6000*r.Float64(), 300+2500*r.Float64(), 400+400*r.Float64()))
+			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops,
+				enginetest.DropAt("x", 5000+6000*r.Float64(), 300+2500*r.Float64(), 400+400*r.Float64()))
 		}
 		last := 0.0
 		for _, lift := range []float64{0, 40, 120} {

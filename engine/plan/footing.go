@@ -45,7 +45,7 @@ type Footing struct {
 	Worst   int `json:"worst"`
 }
 
-// Built is the way the bar is laid.
+// Built is the case of the two that Laid names.
 func (f *Footing) Built() *BarCase {
 	if f.Laid == survey.BarOnEdge {
 		return &f.OnEdge

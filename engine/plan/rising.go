@@ -4,7 +4,8 @@ import (
 	"pegpour/engine/geom"
 )
 
-// Rising is the slot dug into ground that rises off the edge of the drive.
+// Rising is the cavity dug into ground that rises off the edge of the drive, and
+// the wall that holds the ground back.
 type Rising struct {
 	// Width inside, from the back of the fence to the wall; End is the chainage
 	// of the end wall's inner face, mm.
@@ -37,7 +38,7 @@ type Rising struct {
 	OfPosts   bool      `json:"ofPosts,omitempty"`
 	Posts     []float64 `json:"posts,omitempty"`
 	// Sections of the cut, and the volume by two methods, mm³: Prismoidal from
-	// the sections, of which Core lies over the slot and the wall and the rest
+	// the sections, of which Core lies over the cavity and the wall and the rest
 	// in the batters; SurfaceCore the core as the difference of two surfaces.
 	Sections    []CutSection `json:"sections,omitempty"`
 	Prismoidal  float64      `json:"prismoidal"`

@@ -106,7 +106,8 @@ func formulasOf(t *testing.T, page *strings.Builder, name string, inEngine calls
 	pkg, err := doc.NewFromFiles(files, sources, "pegpour/engine/"+name)
 	require.NoError(t, err)
 	own := callsOfTests(t, dir)
-	fmt.Fprintf(page, "\n## %s\n\n| function | what it finds | formula | source | checked by |\n|---|---|---|---|---|\n", name)
+	fmt.Fprintf(page, "\n## %s\n\n| function | what it finds | formula | source | checked by |\n|---|---|---|---|---|\n",
+		name)
 	functions := slices.Clone(pkg.Funcs)
 	for _, kind := range pkg.Types {
 		functions = append(functions, kind.Funcs...)

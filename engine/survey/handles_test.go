@@ -28,7 +28,8 @@ func TestFieldsAndRulesAreNamedByHandles(t *testing.T) {
 	literals, others := map[token.Position]string{}, map[string]bool{"leaf.height": true} // of the leaf's drawing
 	for _, root := range []string{".", "../app", "../storage"} {
 		require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || declaring.MatchString("/"+path) {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") ||
+				declaring.MatchString("/"+path) {
 				return err
 			}
 			files := token.NewFileSet()

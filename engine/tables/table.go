@@ -7,9 +7,9 @@ import (
 	"pegpour/engine/text"
 )
 
-// QuantityTable lists the quantities as rows of cells, the first row the
+// Quantities lists the quantities as rows of cells, the first row the
 // headings: what, amount, unit. Volumes m³, areas m², lengths mm.
-func QuantityTable(p *plan.Plan) [][]string {
+func Quantities(p *plan.Plan) [][]string {
 	rows := [][]string{{"Item", "Amount", "Unit"}}
 	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	q := &p.Quantities
@@ -39,7 +39,8 @@ func QuantityTable(p *plan.Plan) [][]string {
 	)
 	rows = append(rows, groundRows(p)...)
 	for i := range p.Steel.Sections {
-		rows = append(rows, []string{text.Fill("Metal: {0}", p.Steel.Sections[i].Section), number(p.Steel.Sections[i].Length, 0), "mm"})
+		rows = append(rows, []string{text.Fill("Metal: {0}", p.Steel.Sections[i].Section),
+			number(p.Steel.Sections[i].Length, 0), "mm"})
 	}
 	for i := range q.Lines {
 		l := &q.Lines[i]
