@@ -100,7 +100,7 @@ func (d *designed) checkPosts(found *findings) {
 		What: text.Say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
 			text.MM(highest.Above), text.Number(float64(worst.Number)), text.Percent(worst.Use), text.Newtons(worst.Load), text.Newtons(worst.Push))}
 	c.Where, c.At = where(worst)
-	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost, Value: math.Min(ruleMost("footing.post"), p.FootPost+p.PostStep)}}}}
+	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost, Value: math.Min(ruleMost(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
 	if worst.Use > 1 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleFootingPost
 		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.", text.Number(float64(worst.Number)), text.MM(worst.Above), text.Percent(worst.Use))
@@ -145,7 +145,7 @@ func (d *designed) checkPosts(found *findings) {
 		k.Severity, k.Field = plan.Stop, practice.PracticePath+practice.RuleFootingEmbedMost
 		k.What = text.Say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", text.Number(float64(deepest.Number)), text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
 		k.Consequence = text.Say("Shallower, the bank lets it lean.")
-		if wider := p.FootHole + p.WiderHole; wider <= ruleMost("footing.hole") {
+		if wider := p.FootHole + p.WiderHole; wider <= ruleMost(practice.RuleFootingHole) {
 			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}
 	}
@@ -158,7 +158,7 @@ func (d *designed) checkPosts(found *findings) {
 			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.Bearing, MarginOf: text.Ratio,
 				What:        text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.Bearing)),
 				Consequence: text.Say("It sinks, and the track with it."),
-				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost("footing.hole"), math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
+				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost(practice.RuleFootingHole), math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return

@@ -44,7 +44,7 @@ func hasGroundCheck(p *plan.Plan, code string) bool {
 // Every published page of levels, typed into a survey, comes out of Design with
 // the published levels.
 func TestLevelBooks_published(t *testing.T) {
-	raw, err := os.ReadFile("../testdata/references/levels.json")
+	raw, err := os.ReadFile("../../testdata/references/levels.json")
 	require.NoError(t, err)
 	var cases []struct {
 		ID, Topic string

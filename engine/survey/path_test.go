@@ -99,7 +99,7 @@ func TestDeclaredHandles(t *testing.T) {
 		assert.False(t, keys[r.Key], "%s stands twice", r.Key)
 		keys[r.Key] = true
 	}
-	for key, name := range declaredConstants(t, "rules*.go", "Rule") {
+	for key, name := range declaredConstants(t, "../practice/rules*.go", "Rule") {
 		assert.True(t, keys[key], "%s is declared and stands in no table", name)
 		delete(keys, key)
 	}
