@@ -153,12 +153,13 @@ func (d *designed) checkPosts(found *findings) {
 	hardest := 0.0
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		hardest = math.Max(hardest, q.Bearing)
-		if q.Bearing > 1 {
-			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.Bearing, MarginOf: text.Ratio,
-				What:        text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.Bearing)),
+		hardest = math.Max(hardest, q.BearingUse)
+		if q.BearingUse > 1 {
+			wider := math.Ceil(p.FootHole*math.Sqrt(q.BearingUse)/p.HoleStep) * p.HoleStep
+			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.BearingUse, MarginOf: text.Ratio,
+				What:        text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.BearingUse)),
 				Consequence: text.Say("It sinks, and the track with it."),
-				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost("footing.hole"), math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
+				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost("footing.hole"), wider)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return

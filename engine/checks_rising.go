@@ -230,7 +230,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	c := plan.Check{Question: plan.QuestionWallStands, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleWallBaseRatio, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, MarginOf: text.Ratio,
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: text.Say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
-			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)), text.MM(s.Third), stress(s.Bearing), stress(s.Allowed))}
+			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)), text.MM(s.Sixth), stress(s.Bearing), stress(s.Allowed))}
 	if g.Rising.OfPosts {
 		c.Field, c.HasMargin = practice.PracticePath+practice.RuleWallPostSpacing, false
 		c.What = text.Say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",

@@ -74,7 +74,8 @@ func TestRefusedFootingIsNoZero(t *testing.T) {
 	_, refused = standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	p.BarThickness = 0
-	bar := barCase(&p, survey.BarFlat, 2000, 3000, 2000)
+	bar, err := barCase(&p, survey.BarFlat, 2000, 3000, 2000)
+	require.Error(t, err)
 	assert.False(t, bar.Feasible)
 	assert.False(t, math.IsNaN(bar.Stress))
 	_, refused = layoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf)

@@ -18,8 +18,8 @@ import (
 // the strip, h the pinion above the pad, packer and adjustment included. A
 // channel around the pad takes the water of its high sides: then only its
 // lowest side counts, where the channel runs out. Inside the window the level
-// nearest the pinion's usual height is taken, but not in its outer quarters. It
-// is nil where the pad meets no ground.
+// nearest the pinion's usual height is taken, but not in its outer parts, by the
+// shop's margin. It is nil where the pad meets no ground.
 //
 // Source: geometry of rack and pinion; freeboard is common practice.
 func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p *practice.Practice) *plan.PadLevel {
@@ -47,9 +47,9 @@ func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p 
 	pad.Gap = math.Max(0, pad.Low-pad.High)
 	if pad.Low <= pad.High {
 		pad.HasLevel = true
-		quarter := (pad.High - pad.Low) / 4
+		margin := p.PinionMargin * (pad.High - pad.Low)
 		usual := rack - math.Max(least, math.Min(most, p.PinionUsual))
-		pad.Level = math.Max(pad.Low+quarter, math.Min(pad.High-quarter, usual))
+		pad.Level = math.Max(pad.Low+margin, math.Min(pad.High-margin, usual))
 		pad.Pinion = rack - pad.Level
 		near, far := padEnds(parts)
 		pad.StepNear = pad.Level - g.Track.At(near, site.StripWidth)

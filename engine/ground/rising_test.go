@@ -159,7 +159,7 @@ func TestWallFirstPass(t *testing.T) {
 		require.NotNil(t, w)
 		assert.True(t, w.Stands, class)
 		assert.GreaterOrEqual(t, w.Sliding, 1.5)
-		assert.LessOrEqual(t, math.Abs(w.Eccentricity), w.Third)
+		assert.LessOrEqual(t, math.Abs(w.Eccentricity), w.Sixth)
 		return w.Base
 	}
 	assert.LessOrEqual(t, base("gravel"), base("sand"))

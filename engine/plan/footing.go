@@ -100,8 +100,8 @@ type FootingPost struct {
 	Use         float64 `json:"use"`
 	Slenderness float64 `json:"slenderness"`
 	Sway        float64 `json:"sway"` // of its top, mm
-	// Bearing is the part of the ground's strength that its load takes.
-	Bearing float64 `json:"bearing"`
+	// BearingUse is the part of the ground's strength that its load takes.
+	BearingUse float64 `json:"bearing"`
 	// Held is set when a hole of a depth within reach holds it.
 	Held bool `json:"held"`
 	// Unjudged is set where its strength could not be worked out.

@@ -83,7 +83,7 @@ type WallStability struct {
 	// Eccentricity of the resultant from the middle of the base, and the sixth
 	// of the base within which it must lie, mm.
 	Eccentricity float64 `json:"eccentricity"`
-	Third        float64 `json:"third"`
+	Sixth        float64 `json:"third"`
 	Bearing      float64 `json:"bearing"` // greatest, MPa
 	Allowed      float64 `json:"allowed"` // MPa
 	// PostDepth is how deep a post stands below the strip's surface, mm, and
