@@ -209,7 +209,7 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 	built := f.Built()
 	s, _, err := barSection(p, f.Laid)
 	if err != nil {
-		return plan.BarThrough{}, err
+		return plan.BarThrough{Unjudged: true}, err
 	}
 	wheels := &leaf.Panels[0].Wheels
 	spans := min(built.Spans, throughSpans)
@@ -219,7 +219,7 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 	}
 	r, err := bar.Moving([]steel.Wheel{{Load: f.Wheel}, {Behind: wheels[1].At - wheels[0].At, Load: f.Wheel}})
 	if err != nil {
-		return plan.BarThrough{}, err
+		return plan.BarThrough{Unjudged: true}, err
 	}
 	through := plan.BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
 	for _, v := range r.Reactions {

@@ -100,6 +100,10 @@ func rollOf(mass float64, leaf *plan.Leaf, p *practice.Practice) motion.Roll {
 	return motion.Roll{Mass: mass, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}
 }
 
+// leastTravel is what a panel that is pushed must travel for the others to be
+// geared to it, mm: less is none.
+const leastTravel = 1
+
 // feltAt is the mass of all panels that is felt at the one of a number. Where
 // that one has no way to travel all are felt as one piece.
 func feltAt(number int, leaf *plan.Leaf) (motion.Felt, error) {
@@ -109,9 +113,9 @@ func feltAt(number int, leaf *plan.Leaf) (motion.Felt, error) {
 		panel := &leaf.Panels[i]
 		geared = append(geared, motion.Geared{Mass: panel.Mass, Travel: panel.Travel})
 	}
-	if leaf.Panels[number-1].Travel <= 0 {
+	if leaf.Panels[number-1].Travel < leastTravel {
 		for i := range geared {
-			geared[i].Travel = 1
+			geared[i].Travel = leastTravel
 		}
 	}
 	return motion.FeltAt(number-1, geared)

@@ -54,7 +54,7 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practice.Practice) (on plan.WallStability, enough bool, err error) {
 	s.Base, s.Sixth = base, base/6
 	wall := soil.Wall{
-		StemHeight: math.Max(1, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: concrete.UnitWeight,
+		StemHeight: math.Max(plan.LeastHeld, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: concrete.UnitWeight,
 		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Typical, UnitWeight: class.UnitWeight.Typical, Surcharge: s.Surcharge,
 	}
 	switch {
@@ -87,14 +87,16 @@ func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practi
 	return s, enough, nil
 }
 
+// mostFactor is as far as a factor of safety is told: beyond it nothing pushes.
+const mostFactor = 1000
+
 // withinReason keeps a factor of nothing that pushes, which is infinite, in a number
 // that can be written.
 func withinReason(v float64) float64 {
-	const most = 1000
 	if math.IsNaN(v) {
 		return 0
 	}
-	return math.Max(-most, math.Min(most, v))
+	return math.Max(-mostFactor, math.Min(mostFactor, v))
 }
 
 // backslope is how the ground climbs behind the wall at its highest section,

@@ -78,6 +78,8 @@ type BarThrough struct {
 	Deflection float64 `json:"deflection"`
 	Reaction   float64 `json:"reaction"` // greatest on a post, N
 	Uplift     float64 `json:"uplift"`   // greatest pull up on a post, N
+	// Unjudged is set where none of this could be worked out.
+	Unjudged bool `json:"unjudged,omitempty"`
 }
 
 // FootingPost is one post of the footing.

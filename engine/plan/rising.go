@@ -69,6 +69,10 @@ type CutSection struct {
 	Middle bool `json:"middle,omitempty"`
 }
 
+// LeastHeld is the least height of ground that counts as held back, mm: below it
+// there is nothing for a wall to hold.
+const LeastHeld = 1
+
 // WallStability is the first pass at the highest section, per metre of wall.
 type WallStability struct {
 	Chainage  float64 `json:"chainage"`
