@@ -155,7 +155,9 @@ func (d *designed) checkPosts(found *findings) {
 			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}
 	}
-	found.add(k)
+	if deepest.Held || deepest.Depth > p.FootEmbedMost+plan.Tolerance { // else no depth could be worked out, and its refusal says so
+		found.add(k)
+	}
 	hardest := 0.0
 	for i := range f.Posts {
 		q := &f.Posts[i]

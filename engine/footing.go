@@ -102,6 +102,7 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 	class := footingSoil(in)
 	f.Posts = make([]plan.FootingPost, len(laid.Posts))
 	err = nil
+	var holes error
 	for i := range laid.Posts {
 		q := laid.Posts[i]
 		carries := f.Deep / math.Cos(leaf.Slope)
@@ -110,7 +111,8 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 		}
 		drop, guess := dropOff(g, p.TrackBand, q.Chainage, q.Offset)
 		q.Above, q.Guess = math.Max(0, drop-carries), guess
-		e := standPost(&q, in, p, &class, tube)
+		noHole, e := standPost(&q, in, p, &class, tube)
+		holes = cmp.Or(holes, noHole)
 		if q.Unjudged = e != nil || badTube; q.Unjudged {
 			q.Use, q.Slenderness, q.Sway = 0, 0, 0
 		}
@@ -126,6 +128,7 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 		}
 	}
 	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "A footing post", err, practice.PracticePath+practice.RuleFootingPost)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The hole of a footing post", holes, practice.PracticePath+practice.RuleFootingHole)
 	if !in.padOnSteel() {
 		f.PadDrop, f.PadMeanDrop = dropUnderPad(g, p.TrackBand, parts)
 	}
@@ -232,15 +235,16 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 // four nothing changes by a hundredth.
 const throughSpans = 4
 
-// standPost finds the hole of a post that is being stood, and how hard it is worked.
-func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) error {
+// standPost finds the hole of a post that is being stood, and how hard it is
+// worked. Of what a formula refuses of either there is an error.
+func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) (hole, strength error) {
 	post.Depth = p.FootEmbed
 	post.Held = true
 	if post.Push > 0 {
 		e := soil.EmbeddedPost{Force: post.Push, Height: post.Above, Width: soil.SquareWidth(p.FootHole), Lateral: class.Lateral, Factor: 1}
 		r, err := e.Nonconstrained()
 		if err != nil {
-			post.Held = false
+			post.Held, hole = false, err
 		} else {
 			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
 		}
@@ -253,11 +257,11 @@ func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *
 		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * post.Above}
 	r, err := check.Check()
 	if err != nil {
-		return err
+		return hole, err
 	}
 	post.Use, post.Slenderness = r.Utilisation, r.Slenderness
 	_, post.Sway, err = steel.Cantilever(post.Push, post.Above, steel.LowElasticity, tube.InertiaSideways)
-	return err
+	return hole, err
 }
 
 // footingSoil is the class of the ground that holds the posts: the weakest of

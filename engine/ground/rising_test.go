@@ -209,3 +209,21 @@ func BenchmarkDesignRising(b *testing.B) {
 		_, _ = engine.Design(s, p)
 	}
 }
+
+// Posts farther apart than the formula takes leave the wall unjudged, and that
+// stops the work: nothing reads as a wall that stands.
+func TestPostsTooFarApartAreRefused(t *testing.T) {
+	s := enginetest.RisingSite(600, 0)
+	s.Ground.Cavity.Wall = survey.WallOfPosts
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWallPostSpacing: 5500})
+	require.NoError(t, err)
+	made, err := engine.Design(s, p)
+	require.NoError(t, err)
+	assert.Nil(t, made.Ground.Rising.Stability)
+	c := groundCheck(t, &made, "ground.unjudged")
+	assert.Equal(t, plan.Stop, c.Severity)
+	assert.Contains(t, c.What.String(), "The wall of the cavity could not be worked out: post spacing")
+	for i := range made.Checks {
+		assert.NotEqual(t, plan.QuestionWallStands, made.Checks[i].Question)
+	}
+}
