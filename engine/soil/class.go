@@ -103,6 +103,8 @@ const AdhesionMost = 0.5
 // weight (N/mm) and a contact width (mm) has against sliding on the class.
 //
 // In clays it is the adhesion on the contact area, at most AdhesionMost of the dead load.
+//
+// Source: IBC 1806.3.2 (half the dead load: memory).
 func (c Class) SlidingResistance(weight, contact float64) (float64, error) {
 	if err := refusal.First(
 		refusal.Allow("weight", weight, 0, 1e6, "N/mm"),
