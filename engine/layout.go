@@ -44,10 +44,6 @@ type layout struct {
 	stripEnds
 }
 
-// shortInset is the panel's length over the farthest that a wheel stands in from
-// the end of a stacked panel. Common practice, no published source.
-const shortInset = 8
-
 // carriesTrack reports whether the driveway takes the track as it is: sound
 // concrete does, and so do pavers glued to concrete.
 func (in *inputs) carriesTrack() bool {
@@ -76,7 +72,7 @@ func place(in *inputs, p *practice.Practice) placement {
 	l.wheelInset = p.WheelInset
 	if l.panels > 1 { // a short panel stands on wheels nearer to its ends
 		frame := (in.width + p.OverlapLatch + p.OverlapRunBack + float64(l.panels-1)*p.PanelOverlap) / float64(l.panels)
-		l.wheelInset = math.Min(l.wheelInset, frame/shortInset)
+		l.wheelInset = math.Min(l.wheelInset, frame/p.ShortInset)
 	}
 	l.stripWidth, l.driveWidth = p.StripWidth+l.shift, p.DriveStripWidth+l.shift
 	l.footDepth = p.StripDepth
@@ -163,7 +159,7 @@ func endStrip(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf) (
 	if in.hardStop {
 		ends.stripRule += p.StripStopExtra
 		ends.stripEnd = math.Max(ends.stripRule, stopEnd)
-		half := p.StripWidth / 2
+		half := p.StopPart * p.StripWidth
 		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
 		ends.stop = geom.Rectangle{leaf.RearOpen, mid - half/2, stopEnd, mid + half/2 + l.shift}
 	}

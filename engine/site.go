@@ -44,16 +44,21 @@ func resolveObstructions(r *survey.Reader, opening float64) []plan.ObstructionBo
 	return boxes
 }
 
+// How much of the site is drawn, as the opening's width over it: far enough in to
+// show the pad and a car's length of drive, and a little of the street side.
+const (
+	drawnInside  = 3
+	drawnOutside = 8
+)
+
 // outlineSite is what stands there, as far as the drawing shows it.
 func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []plan.ObstructionBox) plan.SiteOutline {
 	site := plan.SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
 		Room: in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
 	site.PostLatch = geom.Rectangle{-in.postLatch, -in.postDepth, 0, 0}.Ring()
 	site.PostRunBack = geom.Rectangle{in.width, -in.postDepth, in.width + in.postRunBack, 0}.Ring()
-	// Far enough in to show the pad and a car's length of drive, and a little
-	// of the street side.
-	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/3
-	outer := -in.postDepth - in.width/8
+	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/drawnInside
+	outer := -in.postDepth - in.width/drawnOutside
 	site.RunBackEdge = in.runBackEdge.Between(outer, inner)
 	site.LatchEdge = in.latchEdge.Between(outer, inner)
 	site.Drive = make(geom.Polygon, 0, len(site.RunBackEdge)+len(site.LatchEdge))

@@ -284,6 +284,9 @@ func difference(high, low, base probed, of func(*probed) (float64, bool)) float6
 	return 0
 }
 
+// leastShare is the least part of a variance that is told.
+const leastShare = 1e-6
+
 // shares adds variances up to a standard uncertainty, with each reading's part.
 func shares(readings []Reading, variances []float64) (sigma float64, list []Share) {
 	var sum float64
@@ -294,7 +297,7 @@ func shares(readings []Reading, variances []float64) (sigma float64, list []Shar
 		return 0, nil
 	}
 	for i, v := range variances {
-		if v > 1e-6*sum && i < len(readings) {
+		if v > leastShare*sum && i < len(readings) {
 			list = append(list, Share{Path: readings[i].Path, Name: readings[i].Name, Part: v / sum})
 		}
 	}

@@ -46,25 +46,39 @@ func downTo(least float64) func(float64, *practice.Rule) float64 {
 	return func(_ float64, r *practice.Rule) float64 { return math.Max(least, r.Low) }
 }
 
+// How far levers are moved, mm. They bound a search: beyond them it is another gate
+// that is built, and within them every size is designed with before it is offered.
+const (
+	farthestAlong  = 2500 // guide post and motor further along the fence
+	farthestBack   = 1000 // guide post further back
+	farthestOut    = 400  // track further out
+	widerStrip     = 800
+	leastPadAlong  = 250 // a pad no longer than this holds no motor
+	leastPadOut    = 300
+	leastStopExtra = 100 // concrete behind the open leaf
+	leastOverlap   = 10  // of the leaf past the post
+	leastStop      = 20  // a stop of rubber alone
+)
+
 var levers = []lever{
 	{[]plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost,
-		plan.QuestionObstructionGap}, practice.PracticePath + practice.RulePlaceEdgeGap, upBy(2500),
+		plan.QuestionObstructionGap}, practice.PracticePath + practice.RulePlaceEdgeGap, upBy(farthestAlong),
 		func(by, _ float64) text.Text {
 			return text.Say("Set guide post and motor {0} further along: clears.", text.MM(by))
 		}},
 	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPadAlong},
-		practice.PracticePath + practice.RulePadAlong, downTo(250),
+		practice.PracticePath + practice.RulePadAlong, downTo(leastPadAlong),
 		func(by, to float64) text.Text {
 			return text.Say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.",
 				text.MM(to), text.MM(by))
 		}},
 	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomStrip},
-		practice.PracticePath + practice.RuleStripStopExtra, downTo(100),
+		practice.PracticePath + practice.RuleStripStopExtra, downTo(leastStopExtra),
 		func(by, to float64) text.Text {
 			return text.Say("End the strip {0} sooner, {1} past the open leaf's place: clears.", text.MM(by), text.MM(to))
 		}},
 	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadOut,
-		downTo(300),
+		downTo(leastPadOut),
 		func(by, to float64) text.Text {
 			return text.Say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", text.MM(to),
 				text.MM(by))
@@ -79,21 +93,22 @@ var levers = []lever{
 		func(by, to float64) text.Text {
 			return text.Say("Keep the cladding to {0}, {1} thinner: clears.", text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafOverlapRunBack, downTo(10),
+	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafOverlapRunBack,
+		downTo(leastOverlap),
 		func(by, to float64) text.Text {
 			return text.Say("Let the leaf pass the run-back post by {0}, {1} less: clears.", text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafStopAllowance, downTo(20),
+	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafStopAllowance, downTo(leastStop),
 		func(by, to float64) text.Text {
 			return text.Say("Fit a stop that takes {0}, {1} less: clears.", text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionMotionPass}, practice.PracticePath + practice.RuleGuideSetback, upBy(1000),
+	{[]plan.Question{plan.QuestionMotionPass}, practice.PracticePath + practice.RuleGuideSetback, upBy(farthestBack),
 		func(by, _ float64) text.Text {
 			return text.Say("Set the guide post {0} further back: clears.", text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionMotionFence}, practice.PracticePath + practice.RuleTrackOffset, upBy(400),
+	{[]plan.Question{plan.QuestionMotionFence}, practice.PracticePath + practice.RuleTrackOffset, upBy(farthestOut),
 		func(by, _ float64) text.Text { return text.Say("Set the track {0} further out: clears.", text.MM(by)) }},
-	{[]plan.Question{plan.QuestionMotionTrack}, practice.PracticePath + practice.RuleStripWidth, upBy(800),
+	{[]plan.Question{plan.QuestionMotionTrack}, practice.PracticePath + practice.RuleStripWidth, upBy(widerStrip),
 		func(by, _ float64) text.Text { return text.Say("Make the strip {0} wider: clears.", text.MM(by)) }},
 }
 

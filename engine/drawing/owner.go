@@ -233,7 +233,7 @@ func ownerCar(p *plan.Plan) placed {
 // ownerSpoken is the summary in plain words.
 func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
 	t := text.Say("The gate closes an opening of {0} and slides {1} seen from the street. It stands {2} open.",
-		text.MM(p.Opening), text.Word(o.words(streetHand(p))), text.Arg{Value: o.share(), Dimension: text.Grade})
+		text.MM(p.Opening), text.Word(o.words(streetHand(p))), text.Arg{Value: o.share(), Dimension: text.Fraction})
 	return t.Write(o.words(t.Format), func(a text.Arg) string {
 		if a.Dimension == text.Words {
 			return a.Words

@@ -55,7 +55,7 @@ func shapeRising(s *Excavation, g *plan.Ground, site *Site, p *practice.Practice
 		r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*math.Min(r.Highest, p.WallMost)))
 	}
 	var err error
-	if r.Highest >= 1 && r.Highest <= p.WallMost {
+	if r.Highest >= plan.LeastHeld && r.Highest <= p.WallMost {
 		if r.Stability, err = wallStability(r, g, site, p); r.Stability != nil && !r.OfPosts {
 			r.Base = r.Stability.Base
 		}
@@ -101,13 +101,17 @@ func raiseWall(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edg
 		r.Drain = r.WallLength
 	}
 	if long := r.End + t - from; r.OfPosts && long > 0 {
-		n := math.Min(200, math.Ceil(long/p.WallPostSpacing-1e-9))
+		n := math.Min(mostWallPosts, math.Ceil(long/p.WallPostSpacing-1e-9))
 		r.Posts = make([]float64, 0, int(n)+1)
 		for i := 0.0; i <= n; i++ {
 			r.Posts = append(r.Posts, from+long*i/n)
 		}
 	}
 }
+
+// mostWallPosts bounds the spans of a sleeper wall that are listed: no drive is so
+// long, but a wrong reading makes one.
+const mostWallPosts = 200
 
 // wallFace is the area of the wall from the finished surface to its top.
 func wallFace(wall []plan.WallSection) (area float64) {
@@ -164,7 +168,7 @@ func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, 
 	r.SurfaceCore, err = CutOver(g.Model, &g.Track, core)
 	r.EndBatter = endBatter(g, walk, far, out, p.CutBatter)
 	switch {
-	case r.Highest < 1:
+	case r.Highest < plan.LeastHeld:
 	case r.OfPosts && r.Stability != nil:
 		// Posts along the side, and those of the end beyond its corner.
 		n := float64(len(r.Posts)) + math.Ceil((r.Width+r.Thickness)/p.WallPostSpacing-1e-9)
@@ -183,9 +187,13 @@ func digStretch(r *plan.Rising, section func(float64, bool) plan.CutSection, fir
 		core = long * (a.Core + 4*m.Core + b.Core) / 6
 		return core, core + long*(a.Batter+4*m.Batter+b.Batter)/6
 	}
-	const most, agree = 9, 3e5 // 0.3 litres
+	const (
+		mostHalved = 9   // a stretch is then a five-hundredth of what it was
+		agree      = 3e5 // mm³, 0.3 litres: less than anybody digs
+		shortest   = 2.0 // mm that are still halved
+	)
 	core, whole := rule(first, middle, last)
-	if last.Chainage-first.Chainage > 2 && halved < most {
+	if last.Chainage-first.Chainage > shortest && halved < mostHalved {
 		near, far := section((first.Chainage+middle.Chainage)/2, true), section((middle.Chainage+last.Chainage)/2, true)
 		_, a := rule(first, near, middle)
 		_, b := rule(middle, far, last)
@@ -201,6 +209,14 @@ func digStretch(r *plan.Rising, section func(float64, bool) plan.CutSection, fir
 	r.Prismoidal += whole
 }
 
+// Breaks nearer than breaksApart, mm, and more than mostBreaks of them over the
+// cut are one: a design stays quick with a score of them, and stretches over which
+// the sections do not agree are halved.
+const (
+	breaksApart = 50
+	mostBreaks  = 20
+)
+
 // cutBreaks are the chainages at which the ground changes slope within the cut.
 func cutBreaks(walk *sectionWalk, core geom.Polygon) []float64 {
 	low, high := core.Bounds()
@@ -214,9 +230,7 @@ func cutBreaks(walk *sectionWalk, core geom.Polygon) []float64 {
 		}
 	}
 	slices.Sort(at)
-	// Breaks nearer than this are one: a design stays quick with a score of
-	// them, and stretches over which the sections do not agree are halved.
-	apart := math.Max(50, (high.X-low.X)/20)
+	apart := math.Max(breaksApart, (high.X-low.X)/mostBreaks)
 	out := at[:1]
 	for _, x := range at[1:] {
 		if x-out[len(out)-1] >= apart {

@@ -161,7 +161,7 @@ func TestWallFirstPass(t *testing.T) {
 		require.NotNil(t, w)
 		assert.True(t, w.Stands, class)
 		assert.GreaterOrEqual(t, w.Sliding, 1.5)
-		assert.LessOrEqual(t, math.Abs(w.Eccentricity), w.Third)
+		assert.LessOrEqual(t, math.Abs(w.Eccentricity), w.Sixth)
 		return w.Base
 	}
 	assert.LessOrEqual(t, base("gravel"), base("sand"))
@@ -209,5 +209,23 @@ func BenchmarkDesignRising(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = engine.Design(s, p)
+	}
+}
+
+// Posts farther apart than the formula takes leave the wall unjudged, and that
+// stops the work: nothing reads as a wall that stands.
+func TestPostsTooFarApartAreRefused(t *testing.T) {
+	s := enginetest.RisingSite(600, 0)
+	s.Ground.Cavity.Wall = survey.WallOfPosts
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWallPostSpacing: 5500})
+	require.NoError(t, err)
+	made, err := engine.Design(s, p)
+	require.NoError(t, err)
+	assert.Nil(t, made.Ground.Rising.Stability)
+	c := groundCheck(t, &made, "ground.unjudged")
+	assert.Equal(t, plan.Stop, c.Severity)
+	assert.Contains(t, c.What.String(), "The wall of the cavity could not be worked out: post spacing")
+	for i := range made.Checks {
+		assert.NotEqual(t, plan.QuestionWallStands, made.Checks[i].Question)
 	}
 }

@@ -150,7 +150,7 @@ func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
 		}
 		return 0
 	})
-	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < 1 })
+	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
 	if len(line) < 2 {
 		return nil, nil
 	}

@@ -70,6 +70,10 @@ type CutSection struct {
 	Middle bool `json:"middle,omitempty"`
 }
 
+// LeastHeld is the least height of ground that counts as held back, mm: below it
+// there is nothing for a wall to hold.
+const LeastHeld = 1
+
 // WallStability is the first pass at the highest section, per metre of wall.
 type WallStability struct {
 	Chainage  float64 `json:"chainage"`
@@ -84,7 +88,7 @@ type WallStability struct {
 	// Eccentricity of the resultant from the middle of the base, and the sixth
 	// of the base within which it must lie, mm.
 	Eccentricity float64 `json:"eccentricity"`
-	Third        float64 `json:"third"`
+	Sixth        float64 `json:"third"`
 	Bearing      float64 `json:"bearing"` // greatest, MPa
 	Allowed      float64 `json:"allowed"` // MPa
 	// PostDepth is how deep a post stands below the strip's surface, mm, and

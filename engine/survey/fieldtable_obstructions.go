@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"pegpour/engine/practice"
 	"pegpour/engine/text"
 )
 
@@ -14,9 +15,6 @@ const (
 	ObstructionLength   ListPath = RunBackObstructions + ".*.length"
 	ObstructionWidth    ListPath = RunBackObstructions + ".*.width"
 )
-
-// assumedBox is the side of a thing in the way that was not measured, mm.
-const assumedBox = 300
 
 var obstructionList = list{
 	path: RunBackObstructions, most: MaxObstructions, group: GroupObstacles,
@@ -36,10 +34,15 @@ var obstructionList = list{
 			Help:    "Square into the property.",
 			standIn: fixed(0), entryNumber: ofObstruction(func(o *Obstruction) *Value { return &o.Offset })},
 		{column: ObstructionLength, Name: "Its length along the fence", Low: 1, High: 30000,
-			standIn: fixed(assumedBox), entryNumber: ofObstruction(func(o *Obstruction) *Value { return &o.Length })},
+			standIn: usualObstruction, entryNumber: ofObstruction(func(o *Obstruction) *Value { return &o.Length })},
 		{column: ObstructionWidth, Name: "Its width out from the fence", Low: 1, High: 30000,
-			standIn: fixed(assumedBox), entryNumber: ofObstruction(func(o *Obstruction) *Value { return &o.Width })},
+			standIn: usualObstruction, entryNumber: ofObstruction(func(o *Obstruction) *Value { return &o.Width })},
 	},
+}
+
+// usualObstruction is the side of a thing in the way that was not measured.
+func usualObstruction(_ *Survey, p *practice.Practice) (float64, bool) {
+	return p.ObstructionSize, true
 }
 
 func ofObstruction[Part any](part func(*Obstruction) *Part) func(*Survey, int) *Part {
