@@ -81,7 +81,7 @@ func (d *designed) checkPadLevel(found *findings) {
 		}
 		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
 		var stub outlineList
-		stub.add(plan.Outline{Kind: plan.PartPad}, geom.Between(geom.Rectangle{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
+		stub.add(plan.Outline{Kind: plan.PartPad}, geom.Between(geom.RectangleOf(math.Inf(-1), 0, moved.padFar, moved.padOut), &in.runBackEdge, nil))
 		if opens(g.Choices.Channel, &q, &moved, stub) {
 			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Set the motor {0} further along.", text.MM(along)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: q.EdgeGap}}})
 			break

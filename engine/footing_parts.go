@@ -21,13 +21,13 @@ func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
 		list.add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number, Name: text.Fill("Hole of footing post {0}", n), Concrete: true},
-			[]geom.Polygon{geom.Rectangle{x, y, x + f.HoleSize, y + f.HoleSize}.Ring()})
+			[]geom.Polygon{geom.RectangleOf(x, y, x+f.HoleSize, y+f.HoleSize).Ring()})
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
 		list.add(plan.Outline{Kind: plan.PartFootingPost, Number: q.Number, Name: text.Fill("Footing post {0}", n)},
-			[]geom.Polygon{geom.Rectangle{q.Chainage - half, q.Offset - half, q.Chainage + half, q.Offset + half}.Ring()})
+			[]geom.Polygon{geom.RectangleOf(q.Chainage-half, q.Offset-half, q.Chainage+half, q.Offset+half).Ring()})
 	}
 	wide := p.BarWidth
 	if f.Laid == survey.BarOnEdge {
@@ -37,7 +37,7 @@ func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 		y := track.Lines[i].Offset
 		n := strconv.Itoa(i + 1)
 		list.add(plan.Outline{Kind: plan.PartFootingBar, Number: i + 1, Name: text.Fill("Bar under track {0}", n)},
-			[]geom.Polygon{geom.Rectangle{f.From, y - wide/2, f.To, y + wide/2}.Ring()})
+			[]geom.Polygon{geom.RectangleOf(f.From, y-wide/2, f.To, y+wide/2).Ring()})
 	}
 }
 

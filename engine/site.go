@@ -39,7 +39,7 @@ func resolveObstructions(r *survey.Reader, opening float64) []plan.ObstructionBo
 		length, _ := r.Number(survey.ObstructionLength.At(i))
 		width, _ := r.Number(survey.ObstructionWidth.At(i))
 		x := opening + along
-		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: geom.Rectangle{x, offset, x + length, offset + width}.Ring()})
+		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: geom.RectangleOf(x, offset, x+length, offset+width).Ring()})
 	}
 	return boxes
 }
@@ -55,8 +55,8 @@ const (
 func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []plan.ObstructionBox) plan.SiteOutline {
 	site := plan.SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
 		Room: in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
-	site.PostLatch = geom.Rectangle{-in.postLatch, -in.postDepth, 0, 0}.Ring()
-	site.PostRunBack = geom.Rectangle{in.width, -in.postDepth, in.width + in.postRunBack, 0}.Ring()
+	site.PostLatch = geom.RectangleOf(-in.postLatch, -in.postDepth, 0, 0).Ring()
+	site.PostRunBack = geom.RectangleOf(in.width, -in.postDepth, in.width+in.postRunBack, 0).Ring()
 	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/drawnInside
 	outer := -in.postDepth - in.width/drawnOutside
 	site.RunBackEdge = in.runBackEdge.Between(outer, inner)
@@ -71,7 +71,7 @@ func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []
 
 // driveway is where the drive lies.
 func (in *inputs) driveway() ground.Driveway {
-	return ground.Driveway{in.width, in.latchEdge, in.runBackEdge}
+	return ground.Driveway{Width: in.width, LatchEdge: in.latchEdge, RunBackEdge: in.runBackEdge}
 }
 
 // groundSiteOf is what the ground is asked about.

@@ -60,7 +60,7 @@ func (k *keeper) Inventory(ctx context.Context, prefixes ...string) (Inventory, 
 			if err != nil {
 				return err
 			}
-			in.Sites = append(in.Sites, InventorySite{l.Summary, l.PhotoIDs})
+			in.Sites = append(in.Sites, InventorySite(l))
 		}
 		photos, err := tx.Keys(TablePhotoInfo, "")
 		if err != nil {

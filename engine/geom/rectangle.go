@@ -27,3 +27,6 @@ func Between(b Rectangle, near, far *Edge) []Polygon {
 	}
 	return Band(x1, b.Y1, b.X2, b.Y2, near, far)
 }
+
+// RectangleOf is the rectangle from x1 to x2 and from y1 to y2.
+func RectangleOf(x1, y1, x2, y2 float64) Rectangle { return Rectangle{X1: x1, Y1: y1, X2: x2, Y2: y2} }

@@ -34,7 +34,7 @@ func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64,
 	if s.ofPosts {
 		s.thickness = p.SleeperThickness
 	}
-	if cavities := geom.Between(geom.Rectangle{math.Inf(-1), 0, s.end, s.width}, edge, nil); len(cavities) > 0 {
+	if cavities := geom.Between(geom.RectangleOf(math.Inf(-1), 0, s.end, s.width), edge, nil); len(cavities) > 0 {
 		s.Cavity = cavities[0]
 	}
 	outer, far := s.width+s.thickness, s.end+s.thickness
@@ -133,7 +133,7 @@ func wallFace(wall []plan.WallSection) (area float64) {
 func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, p *practice.Practice) (err error) {
 	behind := math.Max(r.Base, r.Thickness)
 	far, out := r.End+behind, r.Width+behind
-	pieces := geom.Between(geom.Rectangle{math.Inf(-1), 0, far, out}, edge, nil)
+	pieces := geom.Between(geom.RectangleOf(math.Inf(-1), 0, far, out), edge, nil)
 	if len(pieces) == 0 {
 		return nil
 	}
