@@ -22,7 +22,7 @@ import (
 func pointedSite() survey.Survey {
 	s := enginetest.AngledSite()
 	at := func(x, y float64) survey.EdgePoint {
-		return survey.EdgePoint{Along: survey.Measured(x, survey.ByTape), survey.Measured(y, Offset: survey.ByTape)}
+		return survey.EdgePoint{Along: survey.Measured(x, survey.ByTape), Offset: survey.Measured(y, survey.ByTape)}
 	}
 	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints,
 		Points: []survey.EdgePoint{at(-40, 0), at(180, 700), at(260, 1900)}}
