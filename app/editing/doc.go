@@ -17,4 +17,9 @@
 // needs and Plan the whole; engine.Begin does a seventh of the work of a design on
 // falling ground, and the rest is done when somebody asks for it. A test holds that
 // a drawing asks for no more.
+//
+// Trap: the store is never called inside a handler, which would wait for itself:
+// Saver.Background, and back by Turns.Dispatch. A question of the browser to the
+// person may stand unanswered (Firefox asks whether a page may keep things), so
+// nothing waits for Persist.
 package editing

@@ -10,5 +10,17 @@
 // contained blocks; laying out the whole page cost 0.5 ms at each key, twice. The
 // picture is put straight into its place, and its head, with the patterns, stays
 // while keys are pressed. Changing the elements that are there instead of making them
-// anew took as long as reading them, and was left.
+// anew took as long as reading them, and was left. No style uses :has (a test looks):
+// with it the whole page was styled anew whenever the drawing changed.
+//
+// # Traps of the framework
+//
+// An element keeps its handler as long as the next one comes from the same line of
+// code with the same scope: a closure over anything that changes from render to render
+// names it as scope, OnClick(f, path). A test reads the source for it.
+//
+// Setting an input's value on each render loses what was typed since the event:
+// entries are filled by FillEntry, only when the text did not come from them.
+//
+// app.If evaluates what it may not show: guard nil yourself.
 package ui
