@@ -174,7 +174,7 @@ func writeIfOther(name string, content []byte) error {
 var coldPackages = []string{
 	frameworkModule + "/pkg/app",
 	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...",
-	"path/...", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
+	"path/...", "strings", "bytes", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
 	"crypto/...", "github.com/google/uuid",
 	"pegpour/app/...",
 	"pegpour/engine", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
