@@ -9,6 +9,7 @@ import (
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // steelModulus is the modulus of elasticity of steel, MPa. Source: AISC 360 and
@@ -60,7 +61,7 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 	built := f.Built()
 	f.Spacing = built.Spacing
 	bar, deep, err := barSection(p, f.Laid)
-	f.Section, f.Deep = bar.Name, deep
+	f.Section, f.Deep = text.Name(bar.Name), deep
 	reaction := f.Wheel*(1+math.Max(0, 1-wheelBase/f.Spacing)) + bar.Mass(f.Spacing)*motion.Gravity
 	f.Posts = make([]plan.FootingPost, 0, (built.Spans+1)*l.panels+4)
 	add := func(post plan.FootingPost) {
