@@ -3,42 +3,44 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/editing"
+	"pegpour/app/ui"
 	"pegpour/engine/survey"
 )
 
 // figuresScreen lists every field for those who want the list.
 type figuresScreen struct {
 	app.Compo
-	w *workspace
+	w *editing.Site
 }
 
-func newFiguresScreen() *figuresScreen { return &figuresScreen{w: current} }
+func newFiguresScreen(w *editing.Site) *figuresScreen { return &figuresScreen{w: w} }
 
 // OnNav implements app.Navigator.
-func (s *figuresScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *figuresScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *figuresScreen) OnDismount() { s.w.unfollow() }
+func (s *figuresScreen) OnDismount() { s.w.Leave() }
 
 // Render implements app.Composer.
 func (s *figuresScreen) Render() app.UI {
 	w := s.w
-	if w.doc == nil {
-		return siteFrame(w, "measure")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "measure")
 	}
-	measured := w.effective()
+	taken := w.Survey()
 	var content []app.UI
 	group := ""
-	for _, f := range survey.Fields(&measured) {
-		if !f.Needed(&measured) {
+	for _, f := range survey.Fields(&taken) {
+		if !f.Needed(&taken) {
 			continue
 		}
 		if f.Group != group {
 			group = f.Group
-			content = append(content, app.H2().Text(say(group)))
+			content = append(content, app.H2().Text(w.Say(group)))
 		}
-		content = append(content, app.A().Class("figure-link").Href("/site/"+w.doc.ID+"/measure?field="+f.Path).Body(
-			app.Span().Text(say(f.Name)), w.valueWords(f)))
+		content = append(content, app.A().Class("figure-link").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Body(
+			app.Span().Text(w.Say(f.Name)), ui.ValueWords(w, f)))
 	}
-	return siteFrame(w, "measure", content...)
+	return ui.SiteFrame(w, "measure", content...)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/language"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
@@ -15,6 +16,7 @@ import (
 type gatePicture struct {
 	app.Compo
 
+	Speaker *language.Speaker
 	Plan    *plan.Plan
 	Options drawing.OwnerOptions
 	// Above looks straight down.
@@ -66,7 +68,7 @@ func (g *gatePicture) show() {
 	g.shown = key
 	sheet, err := g.sheet(width)
 	if err != nil {
-		place.Set("textContent", sayWith("This cannot be drawn: {0}", current.errorWords(err)))
+		place.Set("textContent", g.Speaker.SayWith("This cannot be drawn: {0}", g.Speaker.ErrorWords(err)))
 		return
 	}
 	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Prefix: "owner"})))

@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -14,10 +15,7 @@ import (
 // that changes from render to render must name it as scope, or the old value
 // goes on being used.
 func TestHandlersNameWhatTheyCapture(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
+	files := sourcesOfRooms(t)
 	seen := 0
 	for _, name := range files {
 		set := token.NewFileSet()
@@ -30,10 +28,7 @@ func TestHandlersNameWhatTheyCapture(t *testing.T) {
 			if !ok || f.Body == nil {
 				continue
 			}
-			lasting := map[string]bool{"w": true}
-			if f.Recv != nil && len(f.Recv.List) > 0 && len(f.Recv.List[0].Names) > 0 {
-				lasting[f.Recv.List[0].Names[0].Name] = true
-			}
+			lasting := lastingIn(f)
 			ast.Inspect(f, func(n ast.Node) bool {
 				call, ok := n.(*ast.CallExpr)
 				if !ok || len(call.Args) == 0 {
@@ -66,7 +61,7 @@ func TestHandlersNameWhatTheyCapture(t *testing.T) {
 			})
 		}
 	}
-	if seen < 20 {
+	if seen < 150 {
 		t.Errorf("only %d handlers found: the test has lost its way", seen)
 	}
 }
@@ -86,4 +81,59 @@ func capturedBy(handler ast.Expr, f *ast.FuncDecl) []string {
 		return true
 	})
 	return names
+}
+
+// lastingIn names the variables of f that are the same at each render: its
+// receiver, and the nouns of the program, of which there is one.
+func lastingIn(f *ast.FuncDecl) map[string]bool {
+	lasting := map[string]bool{"w": true}
+	if f.Recv != nil && len(f.Recv.List) > 0 && len(f.Recv.List[0].Names) > 0 {
+		lasting[f.Recv.List[0].Names[0].Name] = true
+	}
+	for _, p := range f.Type.Params.List {
+		switch typeName(p.Type) {
+		case "editing.Device", "language.Speaker":
+			for _, name := range p.Names {
+				lasting[name.Name] = true
+			}
+		}
+	}
+	return lasting
+}
+
+// typeName is the name of a type that is pointed at.
+func typeName(e ast.Expr) string {
+	star, ok := e.(*ast.StarExpr)
+	if !ok {
+		return ""
+	}
+	if s, ok := star.X.(*ast.SelectorExpr); ok {
+		if id, ok := s.X.(*ast.Ident); ok {
+			return id.Name + "." + s.Sel.Name
+		}
+	}
+	return ""
+}
+
+// sourcesOfRooms are the files of this package and of every room below it.
+func sourcesOfRooms(t *testing.T) []string {
+	t.Helper()
+	var files []string
+	rooms := map[string]bool{}
+	err := filepath.WalkDir(".", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && filepath.Ext(name) == ".go" && !strings.HasSuffix(name, "_test.go") {
+			files = append(files, name)
+			rooms[filepath.Dir(name)] = true
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, room := range []string{".", "ui", "fieldbook", "keeping", "office", "documents", "shell", "editing"} {
+		if !rooms[room] {
+			t.Errorf("no source of %s: the test has lost its way", room)
+		}
+	}
+	return files
 }

@@ -6,6 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/editing"
+	"pegpour/app/fieldbook"
+	"pegpour/app/ui"
 	"pegpour/engine/plan"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -15,46 +18,47 @@ import (
 // time.
 type measureScreen struct {
 	app.Compo
-	w *workspace
+	w *editing.Site
 }
 
-func newMeasureScreen() *measureScreen { return &measureScreen{w: current} }
+func newMeasureScreen(w *editing.Site) *measureScreen { return &measureScreen{w: w} }
 
 // OnNav implements app.Navigator.
 func (m *measureScreen) OnNav(ctx app.Context) {
-	m.w.follow(ctx, func(ctx app.Context) {
+	m.w.Follow(ctx, func(ctx app.Context) {
 		if f := ctx.Page().URL().Query().Get("field"); f != "" {
-			m.w.ask(f)
-		} else if m.w.asked == "" {
-			m.w.ask(m.w.firstOpen())
+			m.w.Ask(f)
+		} else if m.w.Asked == "" {
+			m.w.Ask(m.w.FirstOpen())
 		}
-		m.w.focusEntry()
+		ui.FocusEntry(m.w)
 	})
 }
 
 // OnDismount implements app.Dismounter.
-func (m *measureScreen) OnDismount() { m.w.unfollow() }
+func (m *measureScreen) OnDismount() { m.w.Leave() }
 
 // Render implements app.Composer.
 func (m *measureScreen) Render() app.UI {
 	w := m.w
-	if w.doc == nil {
-		return siteFrame(w, "measure")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "measure")
 	}
 	here := "measure"
 	if m.asksNumber() {
 		here = "measure asks-number"
-		f, _ := survey.FieldAt(w.asked)
-		if at, _ := w.tool(f); at != "" {
+		f, _ := survey.FieldAt(w.Asked)
+		if at, _ := fieldbook.Tool(w, f); at != "" {
 			here += " has-tool"
 		}
 	}
-	return siteFrame(w, here,
-		&sheetView{Live: w, Plan: w.plan(), Options: w.sceneOptions(w.detailAsked()), Seal: w.seal, Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.asked, Window: w.windowAsked(), OnlyFields: true,
+	return ui.SiteFrame(w, here,
+		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal,
+			Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
-					w.ask(field)
-					w.refresh(ctx)
+					w.Ask(field)
+					w.Refresh(ctx)
 				}
 			}},
 		m.groups(),
@@ -66,32 +70,33 @@ func (m *measureScreen) Render() app.UI {
 // asksNumber reports whether the keypad is up: it then keeps its place at the
 // bottom and the drawing takes what is left.
 func (m *measureScreen) asksNumber() bool {
-	f, ok := survey.FieldAt(m.w.asked)
+	f, ok := survey.FieldAt(m.w.Asked)
 	return ok && f.Numeric()
 }
 
 // groups is the strip of bars: which parts of the site are known.
 func (m *measureScreen) groups() app.UI {
 	w := m.w
-	groups, counts := survey.Groups(), w.groupCounts()
-	return app.Div().Class("groups").Role("group").Aria("label", say("Parts of the site")).Body(
+	groups, counts := survey.Groups(), w.GroupCounts()
+	return app.Div().Class("groups").Role("group").Aria("label", w.Say("Parts of the site")).Body(
 		app.Range(groups).Slice(func(i int) app.UI {
 			g := groups[i]
-			known, needed := counts[g].known, counts[g].needed
-			state, word := "none", say("nothing known yet")
+			known, needed := counts[g].Known, counts[g].Needed
+			state, word := "none", w.Say("nothing known yet")
 			switch {
 			case needed == 0 || known >= needed:
-				state, word = "all", say("all known")
+				state, word = "all", w.Say("all known")
 			case known > 0:
-				state, word = "some", sayCount(needed-known, "one to go", "{0} to go")
+				state, word = "some", w.SayCount(needed-known, "one to go", "{0} to go")
 			}
-			b := app.Button().Type("button").Class("group group-"+state).Aria("label", sayWith("{0}: {1}", say(g), word)).Body(
-				app.Span().Class("group-bar"), app.Span().Class("group-name").Text(say(g))).
+			b := app.Button().Type("button").Class("group group-"+state).Aria("label", w.SayWith("{0}: {1}", w.Say(g), word)).
+				Body(
+					app.Span().Class("group-bar"), app.Span().Class("group-name").Text(w.Say(g))).
 				OnClick(func(ctx app.Context, _ app.Event) {
-					w.ask(w.firstOf(g))
-					w.refresh(ctx)
+					w.Ask(w.FirstOpenIn(g))
+					w.Refresh(ctx)
 				}, g)
-			if w.groupOf(w.asked) == g {
+			if w.GroupOf(w.Asked) == g {
 				b = b.Class("here").Aria("current", "step")
 			}
 			return b
@@ -102,31 +107,33 @@ func (m *measureScreen) groups() app.UI {
 // here names the part of the site that is asked about.
 func (m *measureScreen) here() app.UI {
 	w := m.w
-	place, all := w.place()
-	return app.P().Class("group-here").Body(app.Span().Text(say(w.groupOf(w.asked))), app.Span().Dir("ltr").Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
+	place, all := w.Place()
+	return app.P().Class("group-here").
+		Body(app.Span().Text(w.Say(w.GroupOf(w.Asked))), app.Span().Dir("ltr").
+			Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
 }
 
 func (m *measureScreen) question() app.UI {
 	w := m.w
-	if w.asked == stepDone {
+	if w.Asked == editing.StepDone {
 		return m.finished()
 	}
-	if w.asked == stepDrops {
+	if w.Asked == editing.StepDrops {
 		return m.drops()
 	}
-	if w.asked == stepObstructions {
+	if w.Asked == editing.StepObstructions {
 		return m.obstructions()
 	}
-	f, ok := survey.FieldAt(w.asked)
+	f, ok := survey.FieldAt(w.Asked)
 	if !ok {
 		return m.finished()
 	}
-	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", say("The question")).Body(
+	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(
 		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(say(f.Name)),
-			app.If(f.Help != "", app.P().Class("help").Text(say(f.Help))),
+			app.H2().ID("asked").Text(w.Say(f.Name)),
+			app.If(f.Help != "", app.P().Class("help").Text(w.Say(f.Help))),
 			m.checksHere(f.Path),
-			w.toolLink(f),
+			fieldbook.ToolLink(w, f),
 		),
 		m.answer(f),
 	)
@@ -137,9 +144,9 @@ func (m *measureScreen) question() app.UI {
 func (m *measureScreen) checksHere(path string) app.UI {
 	w := m.w
 	var words []string
-	for i := range w.plan().Checks {
-		if c := &w.plan().Checks[i]; c.Severity == plan.Stop && c.Field == path {
-			words = append(words, w.sentence(c.What))
+	for i := range w.Plan().Checks {
+		if c := &w.Plan().Checks[i]; c.Severity == plan.Stop && c.Field == path {
+			words = append(words, w.Sentence(c.What))
 		}
 	}
 	return app.If(len(words) > 0, app.P().Class("error").Text(strings.Join(words, " ")))
@@ -155,72 +162,61 @@ func (m *measureScreen) answer(f survey.Field) app.UI {
 	return m.wordsAnswer(f)
 }
 
-func (m *measureScreen) next(ctx app.Context) { m.w.next(ctx) }
+// next goes on to the next question, back to the one before.
+func (m *measureScreen) next(ctx app.Context) { m.step(ctx, 1) }
+func (m *measureScreen) back(ctx app.Context) { m.step(ctx, -1) }
+
+func (m *measureScreen) step(ctx app.Context, by int) {
+	m.w.Step(ctx, by)
+	ui.FocusEntry(m.w)
+}
 
 func (m *measureScreen) numberAnswer(f survey.Field) app.UI {
-	return m.w.numberBox(f, m.w.back, m.next)
+	return ui.NumberBox(m.w, f, m.back, m.next)
 }
 
-// nextMethod is the way of measuring that the button offers after this one.
-func nextMethod(f survey.Field, now survey.Method) survey.Method {
-	ways := []survey.Method{survey.ByTape, survey.ByLaser, survey.ByString, survey.ByEstimate}
-	switch {
-	case f.Dimension == text.Grade:
-		ways = []survey.Method{survey.ByPhone, survey.ByStaff, survey.ByEstimate}
-	case f.Dimension == text.AngleOf:
-		ways = []survey.Method{survey.ByTape, survey.ByPhone, survey.ByEstimate}
-	}
-	for i, way := range ways {
-		if way == now {
-			return ways[(i+1)%len(ways)]
-		}
-	}
-	return ways[0]
-}
-
-func methodWords(m survey.Method) string {
-	switch m {
-	case survey.ByString:
-		return "string line"
-	case survey.ByEstimate:
-		return "by eye"
-	}
-	return string(m)
+// choose answers a choice and goes on.
+func (m *measureScreen) choose(ctx app.Context, f survey.Field, value string) {
+	m.w.Answer(ctx, f, value)
+	m.next(ctx)
 }
 
 func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
-	chosen := f.Words(&w.doc.Survey)
+	chosen := f.Words(&w.Doc.Survey)
 	return app.Div().Class("answer").Body(
 		app.Div().Class("choices").Role("radiogroup").Aria("labelledby", "asked").Body(
 			app.Range(f.Options).Slice(func(i int) app.UI {
 				o := f.Options[i]
-				words := say(o.Words)
-				b := app.Button().Type("button").Class("choice").Role("radio").Aria("checked", strconv.FormatBool(o.Value == chosen)).DataSet("choice", o.Value).
-					OnClick(func(ctx app.Context, _ app.Event) { w.choose(ctx, f, o.Value) }, f.Path, o.Value)
+				words := w.Say(o.Words)
+				b := app.Button().Type("button").Class("choice").Role("radio").
+					Aria("checked", strconv.FormatBool(o.Value == chosen)).DataSet("choice", o.Value).
+					OnClick(func(ctx app.Context, _ app.Event) { m.choose(ctx, f, o.Value) }, f.Path, o.Value)
 				switch {
 				case o.Value == chosen:
-					return b.Class("here").Body(sign(signDone), app.Text(words))
+					return b.Class("here").Body(ui.Sign(ui.SignDone), app.Text(words))
 				case chosen == "" && i == 0:
 					return b.Class("assumed").Body(app.Text("~ " + words))
 				}
 				return b.Body(app.Text(words))
 			}),
 		),
-		w.pointButtons(f),
+		pointButtons(w, f),
 		m.steps(),
 	)
 }
 
 func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 	w := m.w
-	input := func(ctx app.Context, e app.Event) { w.typedWords(ctx, f, e.Get("target").Get("value").String()) }
+	input := func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }
 	var box app.UI
 	if f.Path == survey.SiteNotes {
-		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).OnInput(input, f.Path)
+		box = app.Textarea().ID("entry").Class("words").Rows(3).Aria("labelledby", "asked").DataSet("entry", f.Path).
+			OnInput(input, f.Path)
 	} else {
-		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").Aria("labelledby", "asked").DataSet("entry", f.Path).
-			OnInput(input, f.Path).On(entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
+		box = app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+			Aria("labelledby", "asked").DataSet("entry", f.Path).
+			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
 	return app.Div().Class("answer").Body(box, m.steps())
 }
@@ -230,41 +226,46 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 func (m *measureScreen) steps() app.UI {
 	w := m.w
 	return app.Div().Class("steps").Body(
-		app.Button().Type("button").Class("step").Aria("label", say("Question before")).OnClick(func(ctx app.Context, _ app.Event) { w.back(ctx) }).Body(sign(signLeft)),
-		app.A().Class("step step-all").Href("/site/"+w.doc.ID+"/figures").Text(say("All figures")),
-		app.Button().Type("button").Class("step step-next").DataSet("key", "on").OnClick(func(ctx app.Context, _ app.Event) { w.next(ctx) }).Body(app.Text(say("Next")), sign(signRight)),
+		app.Button().Type("button").Class("step").Aria("label", w.Say("Question before")).
+			OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)),
+		app.A().Class("step step-all").Href("/site/"+w.Doc.ID+"/figures").Text(w.Say("All figures")),
+		app.Button().Type("button").Class("step step-next").DataSet("key", "on").
+			OnClick(func(ctx app.Context, _ app.Event) { m.next(ctx) }).Body(app.Text(w.Say("Next")), ui.Sign(ui.SignRight)),
 	)
 }
 
 // obstructions asks what stands in the way.
 func (m *measureScreen) obstructions() app.UI {
 	w := m.w
-	list := w.doc.Survey.RunBack.Obstructions
+	list := w.Doc.Survey.RunBack.Obstructions
 	return app.Section().Class("question").Body(
 		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(say("Anything in the way?")),
-			app.P().Class("help").Text(say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
+			app.H2().ID("asked").Text(w.Say("Anything in the way?")),
+			app.P().Class("help").Text(w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
 		),
 		app.Div().Class("answer").Body(
-			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").Aria("pressed", strconv.FormatBool(w.doc.Ticks[tickNothing])).
-				Text(say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
-				w.tick(ctx, tickNothing, true)
-				w.next(ctx)
+			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
+				Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
+				Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
+				w.Tick(ctx, editing.TickNothing, true)
+				m.next(ctx)
 			})),
-			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").Body(sign(signAdd), app.Text(say("Add something in the way"))).
-				OnClick(func(ctx app.Context, _ app.Event) { w.addObstruction(ctx) }),
+			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.AddObstruction(ctx) }),
 			app.Range(list).Slice(func(i int) app.UI {
 				kind, _ := survey.FieldAt(string(survey.ObstructionKind.At(i)))
 				name := list[i].Name
 				if name == "" {
-					name = say(optionWords(kind, kind.Chosen(&w.doc.Survey)))
+					name = w.Say(editing.OptionWords(kind, kind.Chosen(&w.Doc.Survey)))
 				}
 				return app.Div().Class("row").Body(
 					app.Button().Type("button").Class("row-main").Text(name).OnClick(func(ctx app.Context, _ app.Event) {
-						w.ask(kind.Path)
-						w.refresh(ctx)
+						w.Ask(kind.Path)
+						w.Refresh(ctx)
 					}, kind.Path),
-					app.Button().Type("button").Class("row-side").Text(say("Remove")).OnClick(func(ctx app.Context, _ app.Event) { w.removeObstruction(ctx, i) }, i),
+					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).
+						OnClick(func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
 				)
 			}),
 			m.steps(),
@@ -272,18 +273,26 @@ func (m *measureScreen) obstructions() app.UI {
 	)
 }
 
-func nothingClass(w *workspace) string {
-	if w.doc.Ticks[tickNothing] {
+func nothingClass(w *editing.Site) string {
+	if w.Doc.Ticks[editing.TickNothing] {
 		return "choice here"
 	}
 	return "choice"
 }
 
-func optionWords(f survey.Field, value string) string {
-	for _, o := range f.Options {
-		if o.Value == value {
-			return o.Words
+// pointButtons adds and removes taped points where an edge is given by them.
+func pointButtons(w *editing.Site, f survey.Field) app.UI {
+	for _, edge := range []string{survey.DriveRunBackEdge, survey.DriveLatchEdge} {
+		if f.Path != edge+".given" || f.Words(&w.Doc.Survey) != survey.EdgePoints {
+			continue
 		}
+		n := w.EdgePoints(edge)
+		return app.Div().Class("row").Body(
+			app.Button().Type("button").Class("row-side").Text(w.Say("Add a point")).
+				OnClick(func(ctx app.Context, _ app.Event) { w.AddPoint(ctx, edge) }, edge),
+			app.If(n > 2, app.Button().Type("button").Class("row-side").Text(w.Say("Remove the last point")).
+				OnClick(func(ctx app.Context, _ app.Event) { w.RemovePoint(ctx, edge, n-1) }, edge, n)),
+		)
 	}
-	return value
+	return app.Text("")
 }

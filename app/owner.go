@@ -6,6 +6,10 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/documents"
+	"pegpour/app/editing"
+	"pegpour/app/ui"
+	"pegpour/app/window"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/text"
@@ -15,7 +19,8 @@ import (
 // opens and shuts it.
 type ownerScreen struct {
 	app.Compo
-	w *workspace
+	w     *editing.Site
+	press *documents.Press
 
 	open   float64 // 0 shut, 1 open
 	inside bool
@@ -23,30 +28,32 @@ type ownerScreen struct {
 	prices bool
 	busy   bool
 	failed string
-	ready  []paper
+	ready  []documents.Paper
 }
 
-func newOwnerScreen() *ownerScreen { return &ownerScreen{w: current} }
+func newOwnerScreen(w *editing.Site, press *documents.Press) *ownerScreen {
+	return &ownerScreen{w: w, press: press}
+}
 
 // OnNav implements app.Navigator.
-func (s *ownerScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *ownerScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *ownerScreen) OnDismount() { s.w.unfollow() }
+func (s *ownerScreen) OnDismount() { s.w.Leave() }
 
 // Render implements app.Composer.
 func (s *ownerScreen) Render() app.UI {
 	w := s.w
-	if w.doc == nil {
-		return siteFrame(w, "more")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "more")
 	}
-	facts := drawing.OwnerFacts(w.plan())
-	return siteFrame(w, "more owner",
-		&gatePicture{Plan: w.plan(), Options: s.options(), Above: s.above, Seal: w.seal},
+	facts := drawing.OwnerFacts(w.Plan())
+	return ui.SiteFrame(w, "more owner",
+		&gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above, Seal: w.Seal},
 		app.Div().Class("gate-slide").Body(
 			s.button("Shut", s.open <= 0, func() { s.open = 0 }, "shut"),
 			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).
-				Aria("label", say("How far the gate is open")).Aria("valuetext", strconv.Itoa(int(math.Round(s.open*100)))+" %").
+				Aria("label", w.Say("How far the gate is open")).Aria("valuetext", strconv.Itoa(int(math.Round(s.open*100)))+" %").
 				OnInput(func(_ app.Context, e app.Event) { s.slide(e) }),
 			s.button("Open¦the gate stands", s.open >= 1, func() { s.open = 1 }, "open"),
 		),
@@ -56,20 +63,23 @@ func (s *ownerScreen) Render() app.UI {
 			s.button("From above", s.above, func() { s.above = true }, "above"),
 		),
 		app.Ul().Class("owner-facts").Body(app.Range(facts).Slice(func(i int) app.UI {
-			return app.Li().Text(facts[i].In(form, w.ownerWrite))
+			return app.Li().Text(facts[i].In(w.Form, s.write))
 		})),
 		app.Div().Class("switches").Body(
-			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(say("Share the picture")),
-			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(say("Share one page")),
+			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).
+				OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(w.Say("Share the picture")),
+			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).
+				OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(w.Say("Share one page")),
 		),
 		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
-			app.Text(say("With the price, on the page"))),
+			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).
+				OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
+			app.Text(w.Say("With the price, on the page"))),
 		s.photoLink(),
 		app.If(s.failed != "", app.P().Class("error").Role("alert").Text(s.failed)),
 		app.If(len(s.ready) > 0, app.Div().Class("bar").Role("status").Body(
-			app.Span().Text(say("This phone wants one more tap before it shares.")),
-			app.Button().Type("button").Text(say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.ready) }),
+			app.Span().Text(w.Say("This phone wants one more tap before it shares.")),
+			app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.ready) }),
 		)),
 	)
 }
@@ -77,22 +87,25 @@ func (s *ownerScreen) Render() app.UI {
 // photoLink leads to the plan drawn on a photo of the site, where there is one.
 func (s *ownerScreen) photoLink() app.UI {
 	w := s.w
-	if len(w.doc.Photos) == 0 {
+	if len(w.Doc.Photos) == 0 {
 		return app.Text("")
 	}
-	return app.A().Class("wide").Href("/site/" + w.doc.ID + "/overlay?photo=" + w.doc.Photos[0].ID).Text(say("On a photo of your drive"))
+	return app.A().Class("wide").Href("/site/" + w.Doc.ID + "/overlay?photo=" + w.Doc.Photos[0].ID).
+		Text(w.Say("On a photo of your drive"))
 }
 
-// ownerWrite writes lengths in metres where the trade's are in millimetres.
-func (w *workspace) ownerWrite(a text.Arg) string {
-	if a.Dimension == text.Length && !w.feet() {
-		return decimal(math.Round(a.Value/10)/100, -1) + "\u00a0m"
+// write writes lengths in metres where the trade's are in millimetres.
+func (s *ownerScreen) write(a text.Arg) string {
+	w := s.w
+	if a.Dimension == text.Length && !w.Feet() {
+		return w.Decimal(math.Round(a.Value/10)/100, -1) + "\u00a0m"
 	}
-	return w.write(a)
+	return w.Write(a)
 }
 
 func (s *ownerScreen) button(name string, on bool, do func(), scope string) app.UI {
-	b := app.Button().Type("button").Class("switch").DataSet("view", scope).Aria("pressed", strconv.FormatBool(on)).Text(say(name)).
+	b := app.Button().Type("button").Class("switch").DataSet("view", scope).Aria("pressed", strconv.FormatBool(on)).
+		Text(s.w.Say(name)).
 		OnClick(func(app.Context, app.Event) { do(); s.failed = "" }, scope)
 	if on {
 		b = b.Class("here")
@@ -110,30 +123,32 @@ func (s *ownerScreen) slide(e app.Event) {
 }
 
 func (s *ownerScreen) options() drawing.OwnerOptions {
-	return drawing.OwnerOptions{Open: s.open, Inside: s.inside, Figures: true, Say: say, Write: s.w.ownerWrite}
+	return drawing.OwnerOptions{Open: s.open, Inside: s.inside, Figures: true, Say: s.w.Say, Write: s.write}
 }
 
-func (s *ownerScreen) share(papers []paper) {
+func (s *ownerScreen) share(papers []documents.Paper) {
 	s.ready = nil
-	s.w.handOut(siteName(s.w.doc.Survey.Site.Name), papers, func(app.Context) { s.ready = papers })
+	documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, s.w.Doc.Survey.Site.Name), papers,
+		func(app.Context) { s.ready = papers })
 }
 
 // page shares the one page for the owner.
 func (s *ownerScreen) page() {
 	w := s.w
-	o, err := w.orderFor("owner", s.prices)
+	o, err := documents.OrderFor(w, "owner", s.prices)
 	if err != nil {
-		s.failed = w.errorWords(err)
+		s.failed = w.ErrorWords(err)
 		return
 	}
 	s.busy, s.failed = true, ""
-	w.print(o, func(_ app.Context, pdf app.Value, err error) {
+	s.press.Print(o, func(pdf app.Value, err error) {
 		s.busy = false
 		if err != nil {
-			s.failed = sayWith("The page could not be made: {0}", w.errorWords(err))
+			s.failed = w.SayWith("The page could not be made: {0}", w.ErrorWords(err))
 			return
 		}
-		s.share([]paper{paperOf(fileBase(w.doc.Survey.Site.Name)+"-owner.pdf", "application/pdf", pdf)})
+		s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-owner.pdf",
+			"application/pdf", pdf)})
 	})
 }
 
@@ -143,22 +158,23 @@ const pictureWide = 1600
 // picture shares what is shown as a PNG, in day colours.
 func (s *ownerScreen) picture() {
 	w := s.w
-	picture := gatePicture{Plan: w.plan(), Options: s.options(), Above: s.above}
+	picture := gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above}
 	sheet, err := picture.sheet(pictureWide / 2)
 	if err != nil {
-		s.failed = w.errorWords(err)
+		s.failed = w.ErrorWords(err)
 		return
 	}
 	svg := draw.SVG(sheet, draw.Options{Standalone: true})
 	s.busy, s.failed = true, ""
 	rasterise(string(svg), sheet.Width, sheet.Height, func(png app.Value) {
-		w.dispatch(func(app.Context) {
+		w.Dispatch(func(app.Context) {
 			s.busy = false
 			if png == nil || !png.Truthy() {
-				s.failed = say("This browser cannot make the picture. Share the page instead.")
+				s.failed = w.Say("This browser cannot make the picture. Share the page instead.")
 				return
 			}
-			s.share([]paper{paperOf(fileBase(w.doc.Survey.Site.Name)+"-view.png", "image/png", png)})
+			s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-view.png", "image/png",
+				png)})
 		})
 	})
 }
@@ -166,13 +182,11 @@ func (s *ownerScreen) picture() {
 // rasterise turns a drawing into a PNG of twice its size, a Blob; then gets nil
 // when the browser cannot.
 func rasterise(svg string, width, height float64, then func(app.Value)) {
-	window := app.Window()
-	blob := window.Get("Blob").New(arrayOf(svg), map[string]any{"type": "image/svg+xml"})
-	address := window.Get("URL").Call("createObjectURL", blob)
-	image := window.Get("Image").New()
+	address := window.AddressOf(window.Blob("image/svg+xml", svg))
+	image := app.Window().Get("Image").New()
 	var loaded, failed, done app.Func
 	release := func() {
-		window.Get("URL").Call("revokeObjectURL", address)
+		window.Forget(address)
 		loaded.Release()
 		failed.Release()
 		done.Release()
@@ -183,7 +197,7 @@ func rasterise(svg string, width, height float64, then func(app.Value)) {
 		return nil
 	})
 	loaded = app.FuncOf(func(app.Value, []app.Value) any {
-		canvas := window.Get("document").Call("createElement", "canvas")
+		canvas := app.Window().Get("document").Call("createElement", "canvas")
 		w, h := math.Round(2*width), math.Round(2*height)
 		canvas.Set("width", w)
 		canvas.Set("height", h)

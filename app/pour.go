@@ -2,9 +2,14 @@ package app
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/documents"
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/app/ui"
 	"pegpour/engine/plan"
 	"pegpour/engine/text"
 )
@@ -12,87 +17,74 @@ import (
 // pourScreen is what to dig, pour and buy.
 type pourScreen struct {
 	app.Compo
-	w *workspace
+	w *editing.Site
 }
 
-func newPourScreen() *pourScreen { return &pourScreen{w: current} }
+func newPourScreen(w *editing.Site) *pourScreen { return &pourScreen{w: w} }
 
 // OnNav implements app.Navigator.
-func (s *pourScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *pourScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *pourScreen) OnDismount() { s.w.unfollow() }
+func (s *pourScreen) OnDismount() { s.w.Leave() }
 
 // Render implements app.Composer.
 func (s *pourScreen) Render() app.UI {
 	w := s.w
-	if w.doc == nil {
-		return siteFrame(w, "pour")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "pour")
 	}
-	q := &w.plan().Quantities
-	p := w.practice
-	return siteFrame(w, "pour",
+	q := &w.Plan().Quantities
+	return ui.SiteFrame(w, "pour",
 		app.Div().Class("bigs").Body(
-			s.big("How deep", "foot.depth"),
-			s.big("Concrete to order", "concrete.order"),
-			app.If(!q.ReadyMix, s.big("Bags", "concrete.bags")),
-			s.big("Trailer loads of spoil", "dig.loads"),
+			ui.BigFigure(w, "How deep", "foot.depth"),
+			ui.BigFigure(w, "Concrete to order", "concrete.order"),
+			app.If(!q.ReadyMix, ui.BigFigure(w, "Bags", "concrete.bags")),
+			ui.BigFigure(w, "Trailer loads of spoil", "dig.loads"),
 		),
 		app.P().Class("quiet").Text(s.supply()),
-		app.H2().Text(say("Concrete by part")),
+		app.H2().Text(w.Say("Concrete by part")),
 		app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
 			return app.Details().Class("figure").Body(
-				app.Summary().Body(app.Span().Text(say(part.Name)), app.Span().Class("figure-value").Text(w.write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
-				app.P().Class("how").Text(w.sentence(part.How)),
+				app.Summary().Body(app.Span().Text(w.Say(part.Name)), app.Span().Class("figure-value").
+					Text(w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
+				app.P().Class("how").Text(w.Sentence(part.How)),
 			)
 		}),
 		app.Range(sumFigures).Slice(func(i int) app.UI {
-			f, ok := w.plan().Figure(sumFigures[i])
-			return app.If(ok, figureRow(w, f))
+			f, ok := w.Plan().Figure(sumFigures[i])
+			return app.If(ok, ui.FigureRow(w, f))
 		}),
-		app.H2().Text(say("To bring")),
+		app.H2().Text(w.Say("To bring")),
 		app.Dl().Class("pairs").Body(
-			app.If(q.Mesh > 0, pair("Trench mesh", w.length(q.Mesh, true)+" · "+holes(sayCount(q.MeshSheets, "one length {1}", "{0} lengths {1}"), strconv.Itoa(q.MeshSheets), w.length(p.MeshSheet, true)))),
-			app.If(q.SawCut > 0, pair("Saw cut", w.length(q.SawCut, true))),
-			app.If(q.PaversLifted > 0, pair("Pavers to lift", w.write(text.Arg{Value: q.PaversLifted, Dimension: text.Area}))),
-			app.If(q.Tinted > 0, pair("Tinted to match", w.write(text.Arg{Value: q.Tinted, Dimension: text.Volume}))),
-			pair("Edge form, where the ground does not hold", w.length(q.Form, true)),
-			pair("Track", w.length(q.Track, true)),
-			pair("Track fixings", strconv.Itoa(q.Fixings)),
-			app.If(q.Anchors > 0, pair("Sleeve anchors", strconv.Itoa(q.Anchors))),
-			app.If(q.Conduit > 0, pair("Conduit, cast in before the pour", w.length(q.Conduit, true))),
+			app.If(q.Mesh > 0, ui.Pair(w.Speaker, "Trench mesh", s.mesh())),
+			app.If(q.SawCut > 0, ui.Pair(w.Speaker, "Saw cut", w.Length(q.SawCut, true))),
+			app.If(q.PaversLifted > 0,
+				ui.Pair(w.Speaker, "Pavers to lift", w.Write(text.Arg{Value: q.PaversLifted, Dimension: text.Area}))),
+			app.If(q.Tinted > 0, ui.Pair(w.Speaker, "Tinted to match",
+				w.Write(text.Arg{Value: q.Tinted, Dimension: text.Volume}))),
+			ui.Pair(w.Speaker, "Edge form, where the ground does not hold", w.Length(q.Form, true)),
+			ui.Pair(w.Speaker, "Track", w.Length(q.Track, true)),
+			ui.Pair(w.Speaker, "Track fixings", strconv.Itoa(q.Fixings)),
+			app.If(q.Anchors > 0, ui.Pair(w.Speaker, "Sleeve anchors", strconv.Itoa(q.Anchors))),
+			app.If(q.Conduit > 0, ui.Pair(w.Speaker, "Conduit, cast in before the pour", w.Length(q.Conduit, true))),
 		),
-		app.H2().Text(say("Price basis")),
+		app.H2().Text(w.Say("Price basis")),
 		s.prices(),
-		w.saveButton("quantities", "Save the quantities as a table", "wide"),
+		documents.SaveButton(w, "quantities", "Save the quantities as a table", "wide"),
 		cautionList(w),
 	)
 }
 
-var sumFigures = []string{"concrete.volume", "concrete.order", "concrete.bags", "concrete.batches", "dig.bank", "dig.loose", "dig.loads"}
-
-func (s *pourScreen) big(name, id string) app.UI {
-	w := s.w
-	f, ok := w.plan().Figure(id)
-	if !ok {
-		return app.Text("")
-	}
-	mark, class := "", "voice-worked"
-	if f.Assumed {
-		mark, class = "~", "voice-assumed"
-	}
-	return app.Div().Class("big").Body(
-		app.Span().Class("big-value "+class).DataSet("figure", id).Text(mark+w.write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
-		app.Span().Class("big-name").Text(say(name)),
-	)
-}
+var sumFigures = []string{"concrete.volume", "concrete.order", "concrete.bags", "concrete.batches", "dig.bank",
+	"dig.loose", "dig.loads"}
 
 func (s *pourScreen) supply() string {
-	for i := range s.w.plan().Checks {
-		c := &s.w.plan().Checks[i]
+	for i := range s.w.Plan().Checks {
+		c := &s.w.Plan().Checks[i]
 		if c.Question == plan.QuestionSupply {
-			return s.w.sentence(c.What)
+			return s.w.Sentence(c.What)
 		}
 	}
 	return ""
@@ -100,7 +92,7 @@ func (s *pourScreen) supply() string {
 
 func (s *pourScreen) prices() app.UI {
 	w := s.w
-	q := &w.plan().Quantities
+	q := &w.Plan().Quantities
 	return app.Div().Body(
 		app.Dl().Class("pairs").Body(
 			app.Range(q.Lines).Slice(func(i int) app.UI {
@@ -108,34 +100,40 @@ func (s *pourScreen) prices() app.UI {
 				if l.Rate <= 0 {
 					return app.Text("")
 				}
-				return pair(l.Name, w.money(l.Cost))
+				return ui.Pair(w.Speaker, l.Name, w.Money(l.Cost))
 			}),
-			app.If(q.Cost > 0, app.Div().Class("pair sum").Body(app.Dt().Text(say("Sum of what is priced")), app.Dd().Text(w.money(q.Cost)))),
+			app.If(q.Cost > 0, app.Div().Class("pair sum").
+				Body(app.Dt().Text(w.Say("Sum of what is priced")), app.Dd().Text(w.Money(q.Cost)))),
 		),
 		app.If(len(q.Unpriced) > 0, app.P().Class("quiet").Body(
-			app.Text(sayWith("Without a rate, and not in the sum: {0}.", joinWords(q.Unpriced))+" "),
-			app.A().Href("/rules").Text(say("Set your rates")),
+			app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),
+			app.A().Href("/rules").Text(w.Say("Set your rates")),
 		)),
 	)
 }
 
-func joinWords(list []string) string {
-	out := ""
-	for i, l := range list {
-		if i > 0 {
-			out += ", "
-		}
-		out += say(l)
+// mesh is how much mesh it takes, and in how many lengths it comes.
+func (s *pourScreen) mesh() string {
+	q, length := &s.w.Plan().Quantities, s.w.Length(s.w.Practice.MeshSheet, true)
+	sheets := s.w.SayCount(q.MeshSheets, "one length {1}", "{0} lengths {1}", length)
+	return strings.Join([]string{s.w.Length(q.Mesh, true), sheets}, " · ")
+}
+
+// sayAll says each of a list, with commas between.
+func sayAll(l *language.Speaker, list []string) string {
+	said := make([]string, len(list))
+	for i := range list {
+		said[i] = l.Say(list[i])
 	}
-	return out
+	return strings.Join(said, ", ")
 }
 
 // cautionList shows the cautions that belong to this layout.
-func cautionList(w *workspace) app.UI {
-	return app.Section().Class("cautions").Aria("label", say("Cautions")).Body(
-		app.H2().Text(say("Cautions")),
-		app.Ul().Body(app.Range(w.plan().Cautions).Slice(func(i int) app.UI {
-			return app.Li().Text(w.sentence(w.plan().Cautions[i].Words))
+func cautionList(w *editing.Site) app.UI {
+	return app.Section().Class("cautions").Aria("label", w.Say("Cautions")).Body(
+		app.H2().Text(w.Say("Cautions")),
+		app.Ul().Body(app.Range(w.Plan().Cautions).Slice(func(i int) app.UI {
+			return app.Li().Text(w.Sentence(w.Plan().Cautions[i].Words))
 		})),
 	)
 }

@@ -5,41 +5,44 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/editing"
+	"pegpour/app/ui"
 	"pegpour/engine/tables"
 )
 
 // pourDayScreen is the checklist of the pour day; its ticks stay with the site.
 type pourDayScreen struct {
 	app.Compo
-	w *workspace
+	w *editing.Site
 }
 
-func newPourDayScreen() *pourDayScreen { return &pourDayScreen{w: current} }
+func newPourDayScreen(w *editing.Site) *pourDayScreen { return &pourDayScreen{w: w} }
 
 // OnNav implements app.Navigator.
-func (s *pourDayScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *pourDayScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *pourDayScreen) OnDismount() { s.w.unfollow() }
+func (s *pourDayScreen) OnDismount() { s.w.Leave() }
 
 // Render implements app.Composer.
 func (s *pourDayScreen) Render() app.UI {
 	w := s.w
-	if w.doc == nil {
-		return siteFrame(w, "more")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "more")
 	}
-	stages := tables.PourChecklist(w.plan(), &w.practice)
-	return siteFrame(w, "more",
+	stages := tables.PourChecklist(w.Plan(), &w.Practice)
+	return ui.SiteFrame(w, "more",
 		app.Range(stages).Slice(func(i int) app.UI {
 			stage := &stages[i]
 			done := 0
 			for k := range stage.Items {
-				if w.doc.Ticks[stage.Items[k].Tick()] {
+				if w.Doc.Ticks[stage.Items[k].Tick()] {
 					done++
 				}
 			}
-			return app.Section().Class("stage").Aria("label", say(stage.Name)).Body(
-				app.H2().Body(app.Text(say(stage.Name)), app.Span().Class("stage-count").Text(strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
+			return app.Section().Class("stage").Aria("label", w.Say(stage.Name)).Body(
+				app.H2().Body(app.Text(w.Say(stage.Name)), app.Span().Class("stage-count").
+					Text(strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
 				app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
 			)
 		}),
@@ -50,11 +53,11 @@ func (s *pourDayScreen) Render() app.UI {
 func (s *pourDayScreen) item(item tables.ChecklistItem) app.UI {
 	w := s.w
 	name := item.Tick()
-	on := w.doc.Ticks[name]
+	on := w.Doc.Ticks[name]
 	return app.Label().Class("check").Class("check-item").Body(
 		app.Input().Type("checkbox").DataSet("tick", name).Checked(on).OnChange(func(ctx app.Context, _ app.Event) {
-			w.tick(ctx, name, !w.doc.Ticks[name])
+			w.Tick(ctx, name, !w.Doc.Ticks[name])
 		}, name),
-		app.Span().Text(w.sentence(item.Words)),
+		app.Span().Text(w.Sentence(item.Words)),
 	)
 }

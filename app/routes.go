@@ -2,46 +2,58 @@ package app
 
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/documents"
+	"pegpour/app/editing"
+	"pegpour/app/fieldbook"
+	"pegpour/app/keeping"
+	"pegpour/app/office"
+	"pegpour/app/ui"
 )
 
-// Screens ties every address to its screen. It is called once, before the
-// program starts.
-func Screens() {
+// Screens ties every address to its screen. It is called once, before the program
+// starts.
+func (p *Program) Screens() {
 	site := func(screen string, make func() app.Composer) {
 		app.RouteWithRegexpFunc("^/site/[^/]+/"+screen+"$", make)
 	}
-	app.RouteFunc("/", func() app.Composer { return newSitesScreen() })
-	app.RouteFunc("/rules", func() app.Composer { return newRulesScreen(false) })
-	site("measure", func() app.Composer { return newMeasureScreen() })
-	site("set-out", func() app.Composer { return newSetOutScreen() })
-	site("pour", func() app.Composer { return newPourScreen() })
-	site("watch", func() app.Composer { return newWatchScreen() })
-	site("figures", func() app.Composer { return newFiguresScreen() })
-	site("rules", func() app.Composer { return newRulesScreen(true) })
-	site("network", func() app.Composer { return newNetworkScreen() })
-	site("level-run", func() app.Composer { return newLevelRunScreen() })
-	site("slope", func() app.Composer { return newSlopeScreen() })
-	site("photos", func() app.Composer { return newPhotosScreen() })
-	site("overlay", func() app.Composer { return newOverlayScreen() })
-	site("owner", func() app.Composer { return newOwnerScreen() })
-	site("pack", func() app.Composer { return newPackScreen() })
-	site("pour-day", func() app.Composer { return newPourDayScreen() })
-	site("ways", func() app.Composer { return newWaysScreen() })
-	site("sources", func() app.Composer { return newSourcesScreen() })
-	site("more", func() app.Composer { return newMoreScreen() })
-	site("versions", func() app.Composer { return newVersionsScreen() })
-	app.RouteFunc("/sync", func() app.Composer { return newYardScreen() })
-	app.RouteFunc("/safe", func() app.Composer { return newSafeScreen() })
-	app.RouteFunc("/office", func() app.Composer { return newOfficeListScreen() })
-	app.RouteFunc("/office/devices", func() app.Composer { return newOfficeDevicesScreen() })
-	app.RouteWithRegexpFunc("^/office/site/[^/]+$", func() app.Composer { return newOfficeSiteScreen() })
-	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return &lostScreen{} })
+	app.RouteFunc("/", func() app.Composer { return newSitesScreen(p.safety) })
+	app.RouteFunc("/rules", func() app.Composer { return newRulesScreen(p.site, p.safety, false) })
+	site("measure", func() app.Composer { return newMeasureScreen(p.site) })
+	site("set-out", func() app.Composer { return newSetOutScreen(p.site) })
+	site("pour", func() app.Composer { return newPourScreen(p.site) })
+	site("watch", func() app.Composer { return newWatchScreen(p.site) })
+	site("figures", func() app.Composer { return newFiguresScreen(p.site) })
+	site("rules", func() app.Composer { return newRulesScreen(p.site, p.safety, true) })
+	site("network", func() app.Composer { return fieldbook.NewNetworkScreen(p.site) })
+	site("level-run", func() app.Composer { return fieldbook.NewLevelRunScreen(p.site) })
+	site("slope", func() app.Composer { return fieldbook.NewSlopeScreen(p.site) })
+	site("photos", func() app.Composer { return fieldbook.NewPhotosScreen(p.site) })
+	site("overlay", func() app.Composer { return fieldbook.NewOverlayScreen(p.site) })
+	site("owner", func() app.Composer { return newOwnerScreen(p.site, p.press) })
+	site("pack", func() app.Composer { return documents.NewPackScreen(p.site, p.press) })
+	site("pour-day", func() app.Composer { return newPourDayScreen(p.site) })
+	site("ways", func() app.Composer { return newWaysScreen(p.site) })
+	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
+	site("more", func() app.Composer { return newMoreScreen(p.site, p.link) })
+	site("versions", func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) })
+	app.RouteFunc("/sync", func() app.Composer { return keeping.NewYardScreen(p.link) })
+	app.RouteFunc("/safe", func() app.Composer { return keeping.NewSafeScreen(p.safety) })
+	app.RouteFunc("/office", func() app.Composer { return office.NewListScreen(p.office) })
+	app.RouteFunc("/office/devices", func() app.Composer { return office.NewDevicesScreen(p.office) })
+	app.RouteWithRegexpFunc("^/office/site/[^/]+$", func() app.Composer { return office.NewSiteScreen(p.office) })
+	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return &lostScreen{device: p.site.Device} })
 }
 
 // lostScreen stands at an address that leads nowhere.
-type lostScreen struct{ app.Compo }
+type lostScreen struct {
+	app.Compo
+	device *editing.Device
+}
 
 // Render implements app.Composer.
 func (l *lostScreen) Render() app.UI {
-	return plainFrame(say("Nothing here"), "/", app.P().Class("empty").Text(say("This address leads nowhere. Your sites are one tap back.")))
+	d := l.device
+	return ui.PlainFrame(d, d.Say("Nothing here"), "/",
+		app.P().Class("empty").Text(d.Say("This address leads nowhere. Your sites are one tap back.")))
 }

@@ -5,6 +5,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/documents"
+	"pegpour/app/editing"
+	"pegpour/app/ui"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
@@ -16,7 +19,7 @@ import (
 // setOutScreen is the plan, large, with its pegs.
 type setOutScreen struct {
 	app.Compo
-	w *workspace
+	w *editing.Site
 
 	view   string // viewWhole and so on
 	turned bool
@@ -26,29 +29,29 @@ type setOutScreen struct {
 	picked string
 }
 
-func newSetOutScreen() *setOutScreen {
-	return &setOutScreen{w: current, hidden: map[string]bool{}}
+func newSetOutScreen(w *editing.Site) *setOutScreen {
+	return &setOutScreen{w: w, hidden: map[string]bool{}}
 }
 
 // OnNav implements app.Navigator.
-func (s *setOutScreen) OnNav(ctx app.Context) { s.w.follow(ctx, nil) }
+func (s *setOutScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *setOutScreen) OnDismount() { s.w.unfollow() }
+func (s *setOutScreen) OnDismount() { s.w.Leave() }
 
 // Render implements app.Composer.
 func (s *setOutScreen) Render() app.UI {
 	w := s.w
-	if w.doc == nil {
-		return siteFrame(w, "set-out")
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "set-out")
 	}
-	options := w.sceneOptions(s.view == viewPad)
+	options := w.SceneOptions(s.view == viewPad)
 	if s.pegs {
-		w.showPegs(&options)
+		w.ShowPegs(&options)
 	}
 	var window draw.Box
 	if s.view == viewPad {
-		window = drawing.DetailWindow(w.plan())
+		window = drawing.DetailWindow(w.Plan())
 	}
 	views := s.views()
 	make := views[0].make
@@ -58,8 +61,8 @@ func (s *setOutScreen) Render() app.UI {
 		}
 	}
 	highlight := s.picked
-	if s.pegs && s.at < len(w.plan().Pegs) {
-		highlight = "peg." + strconv.Itoa(w.plan().Pegs[s.at].Number)
+	if s.pegs && s.at < len(w.Plan().Pegs) {
+		highlight = "peg." + strconv.Itoa(w.Plan().Pegs[s.at].Number)
 	}
 	var hidden []string
 	for _, l := range layers {
@@ -67,8 +70,9 @@ func (s *setOutScreen) Render() app.UI {
 			hidden = append(hidden, l)
 		}
 	}
-	return siteFrame(w, "set-out",
-		&sheetView{Plan: w.plan(), Options: options, Make: make, Seal: w.seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+	return ui.SiteFrame(w, "set-out",
+		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: make,
+			Seal: w.Seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
 		app.Div().Class("switches").Body(
 			app.Range(views).Slice(func(i int) app.UI {
@@ -77,18 +81,19 @@ func (s *setOutScreen) Render() app.UI {
 			}),
 			s.toggle("Turned", s.turned, func() { s.turned = !s.turned }),
 			s.toggle("Pegs", s.pegs, func() { s.pegs = !s.pegs }),
-			w.saveButton("drawing", "Save drawing", "switch"),
+			documents.SaveButton(w, "drawing", "Save drawing", "switch"),
 		),
 		s.levels(),
 		s.explanation(),
 		app.If(s.pegs, s.pegPanel()),
 		app.Details().Class("layers").Body(
-			app.Summary().Body(app.Span().Text(say("What is shown"))),
+			app.Summary().Body(app.Span().Text(w.Say("What is shown"))),
 			app.Range(layers).Slice(func(i int) app.UI {
 				l := layers[i]
 				return app.Label().Class("check").Body(
-					app.Input().Type("checkbox").Checked(!s.hidden[l]).OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
-					app.Text(say(l)))
+					app.Input().Type("checkbox").Checked(!s.hidden[l]).
+						OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
+					app.Text(w.Say(l)))
 			}),
 		),
 		s.sizes(),
@@ -122,8 +127,9 @@ type setOutView struct {
 // views are those that this site has something to show in.
 func (s *setOutScreen) views() []setOutView {
 	views := []setOutView{{viewWhole, nil}, {viewPad, nil}}
-	for _, v := range []setOutView{{viewSection, drawing.SectionScene}, {viewFooting, drawing.FallingScene}, {viewLeaf, drawing.LeafScene}} {
-		if v.make(s.w.plan(), s.w.sceneOptions(false)) != nil {
+	for _, v := range []setOutView{{viewSection, drawing.SectionScene}, {viewFooting, drawing.FallingScene},
+		{viewLeaf, drawing.LeafScene}} {
+		if v.make(s.w.Plan(), s.w.SceneOptions(false)) != nil {
 			views = append(views, v)
 		}
 	}
@@ -132,25 +138,26 @@ func (s *setOutScreen) views() []setOutView {
 
 // levels lists the levels along the track, where the ground was levelled.
 func (s *setOutScreen) levels() app.UI {
-	rows := tables.LevelTable(s.w.plan())
+	rows := tables.LevelTable(s.w.Plan())
 	if s.view != viewSection || len(rows) < 2 {
 		return app.Text("")
 	}
 	cells := func(row []string, cell func(string) app.UI) app.UI {
 		return app.Tr().Body(app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
-	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", say("Levels along the track")).Body(app.Table().Body(
-		app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(say(c)) })),
-		app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
-			return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(say(c)) })
-		})),
-	))
+	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
+		Body(app.Table().Body(
+			app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(s.w.Say(c)) })),
+			app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
+				return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(s.w.Say(c)) })
+			})),
+		))
 }
 
 var layers = []string{drawing.LayerSite, drawing.LayerConcrete, drawing.LayerGate, drawing.LayerSizes}
 
 func (s *setOutScreen) toggle(name string, on bool, do func()) app.UI {
-	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(on)).Text(say(name)).
+	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(on)).Text(s.w.Say(name)).
 		OnClick(func(app.Context, app.Event) { do() }, name)
 	if on {
 		b = b.Class("here")
@@ -171,117 +178,94 @@ func (s *setOutScreen) pick(ctx app.Context, field, id string) {
 func (s *setOutScreen) explanation() app.UI {
 	w := s.w
 	if s.picked == "" {
-		return app.P().Class("quiet").Text(say("Tap a line or a size to see where it comes from."))
+		return app.P().Class("quiet").Text(w.Say("Tap a line or a size to see where it comes from."))
 	}
 	if f, ok := survey.FieldAt(s.picked); ok {
 		return app.Div().Class("told").Body(
-			app.H2().Text(say(f.Name)),
-			app.P().Body(w.valueWords(f)),
-			app.A().Class("wide").Href("/site/"+w.doc.ID+"/measure?field="+f.Path).Text(say("Measure it again")),
+			app.H2().Text(w.Say(f.Name)),
+			app.P().Body(ui.ValueWords(w, f)),
+			app.A().Class("wide").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Text(w.Say("Measure it again")),
 		)
 	}
 	id := s.picked
 	if len(id) > 4 && id[:4] == "dim." {
 		id = id[4:]
 	}
-	if f, ok := w.plan().Figure(id); ok {
-		return app.Div().Class("told").Body(figureTold(w, f))
+	if f, ok := w.Plan().Figure(id); ok {
+		return app.Div().Class("told").Body(ui.FigureTold(w, f))
 	}
-	if o, ok := w.plan().Outline(id); ok {
+	if o, ok := w.Plan().Outline(id); ok {
 		return app.Div().Class("told").Body(
-			app.H2().Text(say(o.Name)),
-			app.P().Text(w.outlineWords(o)),
+			app.H2().Text(w.Say(o.Name)),
+			app.P().Text(outlineWords(w, o)),
 		)
 	}
 	return app.Text("")
 }
 
-// figureTold is a figure with its formula, its source and what it rests on.
-func figureTold(w *workspace, f plan.Figure) app.UI {
-	sign := ""
-	class := "voice-worked"
-	if f.Assumed {
-		sign, class = "~ ", "voice-assumed"
-	}
-	return app.Div().Body(
-		app.H2().Text(say(f.Name)),
-		app.P().Class("value "+class).Text(sign+w.write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
-		app.P().Class("how").Text(w.sentence(f.How)),
-		app.P().Class("source").Text(sayWith("Source: {0}", say(f.Source))),
-		app.If(f.Assumed, app.P().Class("source").Text(say("It rests on a value that was not measured."))),
-		figureNotes(w, f.ID, f.FirstPass),
-	)
-}
-
 // pegPanel goes through the pegs one at a time, in walking order.
 func (s *setOutScreen) pegPanel() app.UI {
 	w := s.w
-	if len(w.plan().Pegs) == 0 {
-		return app.P().Class("quiet").Text(say("Nothing to peg."))
+	if len(w.Plan().Pegs) == 0 {
+		return app.P().Class("quiet").Text(w.Say("Nothing to peg."))
 	}
-	if s.at >= len(w.plan().Pegs) {
+	if s.at >= len(w.Plan().Pegs) {
 		s.at = 0
 	}
-	g := w.plan().Pegs[s.at]
-	tick := pegTick(g.Number)
-	done := w.doc.Ticks[tick]
-	return app.Section().Class("pegs").Aria("label", say("Pegs")).Body(
+	g := w.Plan().Pegs[s.at]
+	tick := editing.PegTick(g.Number)
+	done := w.Doc.Ticks[tick]
+	return app.Section().Class("pegs").Aria("label", w.Say("Pegs")).Body(
 		app.Div().Class("peg-head").Body(
-			iconButton(signLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
-			app.H2().Text(sayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.plan().Pegs)), say(g.Name))),
-			iconButton(signRight, "Next peg", s.at < len(w.plan().Pegs)-1, func(app.Context) { s.at++ }),
+			ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
+			app.H2().Text(w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
+				w.Say(g.Name))),
+			ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
 		),
 		app.Dl().Class("pairs").Body(
-			pair("Along from the latch post", w.length(g.Chainage, true)),
-			pair("Along from the run-back post", w.length(g.Chainage-w.plan().Opening, true)),
-			pair("Out from the back of the posts", w.length(g.Offset, true)),
-			app.If(g.Levelled, pair("Top of the concrete, level", w.length(g.Level, true))),
-			pair("Check: straight from the latch post's corner", w.length(g.FromLatch, true)),
-			pair("Check: straight from the run-back post's corner", w.length(g.FromRunBack, true)),
+			ui.Pair(w.Speaker, "Along from the latch post", w.Length(g.Chainage, true)),
+			ui.Pair(w.Speaker, "Along from the run-back post", w.Length(g.Chainage-w.Plan().Opening, true)),
+			ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
+			app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
+			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
+			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
 		),
-		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).OnClick(func(ctx app.Context, _ app.Event) {
-			w.tick(ctx, tick, !done)
-			if !done && s.at < len(w.plan().Pegs)-1 {
-				s.at++
-			}
-		}, done, tick).Body(app.If(done, sign(signDone)), app.Text(say(map[bool]string{true: "Set", false: "It stands"}[done]))),
-		app.If(len(w.plan().Diagonals) > 0, app.Details().Body(
-			app.Summary().Body(app.Span().Text(say("Diagonals to check by"))),
-			app.Dl().Class("pairs").Body(app.Range(w.plan().Diagonals).Slice(func(i int) app.UI {
-				d := w.plan().Diagonals[i]
-				return pairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.length(d.Length, true))
+		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				w.Tick(ctx, tick, !done)
+				if !done && s.at < len(w.Plan().Pegs)-1 {
+					s.at++
+				}
+			}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
+			app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		app.If(len(w.Plan().Diagonals) > 0, app.Details().Body(
+			app.Summary().Body(app.Span().Text(w.Say("Diagonals to check by"))),
+			app.Dl().Class("pairs").Body(app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {
+				d := w.Plan().Diagonals[i]
+				return ui.PairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.Length(d.Length, true))
 			})),
 		)),
 	)
-}
-
-func pair(name, value string) app.UI {
-	return pairOf(say(name), value)
-}
-
-// pairOf is pair with a name that has been said.
-func pairOf(name, value string) app.UI {
-	return app.Div().Class("pair").Body(app.Dt().Text(name), app.Dd().Text(value))
 }
 
 // sizes lists every figure of the set-out, each of which opens to its reason.
 func (s *setOutScreen) sizes() app.UI {
 	w := s.w
 	return app.Section().Class("figures").Body(
-		app.H2().Text(say("Sizes worked out")),
-		app.Range(w.plan().Figures).Slice(func(i int) app.UI { return figureRow(w, w.plan().Figures[i]) }),
+		app.H2().Text(w.Say("Sizes worked out")),
+		app.Range(w.Plan().Figures).Slice(func(i int) app.UI { return ui.FigureRow(w, w.Plan().Figures[i]) }),
 	)
 }
 
-func figureRow(w *workspace, f plan.Figure) app.UI {
-	mark, class := "", "voice-worked"
-	if f.Assumed {
-		mark, class = "~ ", "voice-assumed"
+// outlineWords says how deep and how large a part is.
+func outlineWords(w *editing.Site, o plan.Outline) string {
+	low, high := o.Ring.Bounds()
+	words := w.Length(high.X-low.X, true) + " × " + w.Length(high.Y-low.Y, true)
+	if o.Depth > 0 {
+		words += ", " + w.SayWith("deep {0}", w.Length(o.Depth, true))
 	}
-	return app.Details().Class("figure").Body(
-		app.Summary().Body(app.Span().Text(say(f.Name)), app.Span().Class("figure-value "+class).Text(mark+w.write(text.Arg{Value: f.Value, Dimension: f.Dimension}))),
-		app.P().Class("how").Text(w.sentence(f.How)),
-		app.P().Class("source").Text(sayWith("Source: {0}", say(f.Source))),
-		figureNotes(w, f.ID, f.FirstPass),
-	)
+	if o.Concrete {
+		words += ", " + w.Write(text.Arg{Value: o.Area, Dimension: text.Area})
+	}
+	return words
 }

@@ -19,9 +19,11 @@ func TestDrawingStyleIsTheEngines(t *testing.T) {
 	b.WriteString("/* Made by go test ./app -update from engine/draw. */\n")
 	b.WriteString(draw.Style(draw.Day, ""))
 	b.WriteString("\n" + draw.Recolour(draw.Night, `:root[data-theme="night"] `, 1))
-	b.WriteString("\n@media (prefers-color-scheme: dark) {\n" + draw.Recolour(draw.Night, `:root:not([data-theme="day"], [data-theme="sun"]) `, 1) + "}\n")
+	b.WriteString("\n@media (prefers-color-scheme: dark) {\n" +
+		draw.Recolour(draw.Night, `:root:not([data-theme="day"], [data-theme="sun"]) `, 1) + "}\n")
 	b.WriteString("\n" + draw.Recolour(draw.Sun, `:root[data-theme="sun"] `, draw.SunWeight))
-	b.WriteString("\n@media (prefers-contrast: more) and (prefers-color-scheme: light) {\n" + draw.Recolour(draw.Sun, `:root:not([data-theme="day"], [data-theme="night"]) `, draw.SunWeight) + "}\n")
+	b.WriteString("\n@media (prefers-contrast: more) and (prefers-color-scheme: light) {\n" +
+		draw.Recolour(draw.Sun, `:root:not([data-theme="day"], [data-theme="night"]) `, draw.SunWeight) + "}\n")
 	if *update {
 		if err := os.WriteFile("drawing.css", []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)

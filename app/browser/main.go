@@ -33,15 +33,15 @@ func main() {
 		close(tried)
 	}()
 	runtime.Gosched()
-	app.OpenStore = func(ctx context.Context) (storage.Store, error) {
+	open := func(ctx context.Context) (storage.Store, error) {
 		if <-tried; first != nil {
 			return first, nil
 		}
 		return openStore(ctx) // another try, which says what is wrong
 	}
-	app.YardTransport = fetch.Transport{}
-	app.SpeakAtStart()
-	app.Screens()
+	program := app.NewProgram(open, fetch.Transport{})
+	program.SpeakFirst()
+	program.Screens()
 	goapp.RunWhenOnBrowser()
 }
 

@@ -12,6 +12,7 @@ import (
 	"pegpour/app/papers/order"
 	"pegpour/app/papers/press"
 	"pegpour/engine/refusal"
+	"pegpour/storage/browser/value"
 )
 
 func main() {
@@ -23,9 +24,7 @@ func main() {
 			answer["error"] = string(why)
 			return answer
 		}
-		bytes := js.Global().Get("Uint8Array").New(len(pdf))
-		js.CopyBytesToJS(bytes, pdf)
-		answer["pdf"] = bytes
+		answer["pdf"] = value.Array(js.Global().Get("Uint8Array"), js.CopyBytesToJS, pdf)
 		return answer
 	}))
 	select {}

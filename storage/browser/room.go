@@ -7,6 +7,7 @@ import (
 	"syscall/js"
 
 	"pegpour/storage"
+	"pegpour/storage/browser/value"
 )
 
 // Persist implements storage.Backend.
@@ -50,20 +51,11 @@ func askManager(ctx context.Context, method string) (js.Value, error) {
 		err error
 	}
 	done := make(chan answer, 1)
-	var kept, refused js.Func
-	release := func() { kept.Release(); refused.Release() }
-	kept = js.FuncOf(func(_ js.Value, args []js.Value) any {
-		done <- answer{v: args[0]}
-		release()
-		return nil
-	})
-	refused = js.FuncOf(func(_ js.Value, args []js.Value) any {
-		done <- answer{err: domError{args[0]}}
-		release()
-		return nil
-	})
-	if err := try(func() { manager.Call(method).Call("then", kept, refused) }); err != nil {
-		release()
+	if err := try(func() {
+		value.Await(manager.Call(method), js.FuncOf,
+			func(v js.Value) { done <- answer{v: v} },
+			func(reason js.Value) { done <- answer{err: domError{reason}} })
+	}); err != nil {
 		return js.Undefined(), storeError(err)
 	}
 	select {

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"pegpour/storage"
+	"pegpour/storage/browser/value"
 )
 
 // View implements storage.Backend.
@@ -220,16 +221,14 @@ const rawMark = "\x00base64,"
 
 // toStored turns bytes into what the browser keeps: photos as bytes, all else
 // as text, which the browser's own tools show.
-func toStored(t storage.Table, value []byte) js.Value {
+func toStored(t storage.Table, data []byte) js.Value {
 	if t == storage.TablePhotos {
-		array := js.Global().Get("Uint8Array").New(len(value))
-		js.CopyBytesToJS(array, value)
-		return array
+		return value.Array(js.Global().Get("Uint8Array"), js.CopyBytesToJS, data)
 	}
-	if !utf8.Valid(value) || strings.HasPrefix(string(value), rawMark) {
-		return js.ValueOf(rawMark + base64.StdEncoding.EncodeToString(value))
+	if !utf8.Valid(data) || strings.HasPrefix(string(data), rawMark) {
+		return js.ValueOf(rawMark + base64.StdEncoding.EncodeToString(data))
 	}
-	return js.ValueOf(string(value))
+	return js.ValueOf(string(data))
 }
 
 func fromStored(v js.Value) []byte {
@@ -237,9 +236,7 @@ func fromStored(v js.Value) []byte {
 	case v.Type() == js.TypeString:
 		return fromText(v.String())
 	case v.Type() == js.TypeObject && v.InstanceOf(js.Global().Get("Uint8Array")):
-		value := make([]byte, v.Length())
-		js.CopyBytesToGo(value, v)
-		return value
+		return value.Bytes(v, js.CopyBytesToGo)
 	case v.IsUndefined():
 		return nil
 	}

@@ -39,14 +39,16 @@ func Print(o order.Order) ([]byte, error) {
 	shop := storage.NewShop()
 	shop.Rules = o.Rules
 	practice, _ := shop.Practice(d) // what is refused stays at its default, as on the screen
-	survey := measured(d)
-	plan, err := engine.Design(survey, practice)
+	taken := measured(d)
+	made, err := engine.Design(taken, practice)
 	var refused input.Refusals
 	if err != nil && !errors.As(err, &refused) {
 		return nil, err
 	}
-	i := sheets.Issue{Plan: &plan, Survey: &survey, Practice: &practice, Firm: o.Firm, Prices: o.Prices, Currency: o.Currency, Colour: o.Colour,
-		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &plan), Ticks: d.Ticks, Revision: o.Revision}
+	i := sheets.Issue{Plan: &made, Survey: &taken, Practice: &practice, Firm: o.Firm, Prices: o.Prices,
+		Currency: o.Currency, Colour: o.Colour,
+		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &made), Ticks: d.Ticks,
+		Revision: o.Revision}
 	if o.Units == storage.UnitsFeet {
 		i.Units = "ft in"
 	}
@@ -81,9 +83,9 @@ func measured(d *storage.Document) survey.Survey {
 }
 
 // pegs are the numbers of those that are ticked.
-func pegs(d *storage.Document, plan *plan.Plan) map[int]bool {
+func pegs(d *storage.Document, made *plan.Plan) map[int]bool {
 	done := map[int]bool{}
-	for _, p := range plan.Pegs {
+	for _, p := range made.Pegs {
 		if d.Ticks[fmt.Sprint("peg.", p.Number)] {
 			done[p.Number] = true
 		}
@@ -108,16 +110,16 @@ func writer(system string, symbol bool) func(text.Arg) string {
 
 // dateOf is the date given, or else that of the document's last change.
 func dateOf(given string, d *storage.Document) (time.Time, error) {
-	for _, text := range [...]string{given, d.Changed, d.Created} {
-		if text == "" {
+	for _, sentence := range [...]string{given, d.Changed, d.Created} {
+		if sentence == "" {
 			continue
 		}
-		if !strings.Contains(text, "T") {
-			text += "T00:00:00Z"
+		if !strings.Contains(sentence, "T") {
+			sentence += "T00:00:00Z"
 		}
-		at, err := time.Parse(time.RFC3339, text)
+		at, err := time.Parse(time.RFC3339, sentence)
 		if err != nil || at.IsZero() {
-			return time.Time{}, fmt.Errorf("%w, not %q", ErrDate, text)
+			return time.Time{}, fmt.Errorf("%w, not %q", ErrDate, sentence)
 		}
 		return at.UTC(), nil
 	}
@@ -127,7 +129,7 @@ func dateOf(given string, d *storage.Document) (time.Time, error) {
 // contentName names the state that is printed: by the canonical bytes of the
 // document, and of the shop's rules where it has any.
 func contentName(d *storage.Document, rules map[string]float64) (string, error) {
-	text, err := storage.Encode(d)
+	sentence, err := storage.Encode(d)
 	if err != nil {
 		return "", err
 	}
@@ -136,7 +138,7 @@ func contentName(d *storage.Document, rules map[string]float64) (string, error) 
 		if err != nil {
 			return "", err
 		}
-		text = append(append(text, '\n'), more...)
+		sentence = append(append(sentence, '\n'), more...)
 	}
-	return string(storage.NameRevision(text)), nil
+	return string(storage.NameRevision(sentence)), nil
 }

@@ -92,7 +92,8 @@ func TestNoPageHoldsAPhotosOrigin(t *testing.T) {
 		require.NoError(t, err)
 		return d
 	}
-	known := with(&storage.Origin{Position: &storage.Position{Latitude: 51.5074, Longitude: -0.1278}, Clock: "2026-05-01T10:20:30"})
+	known := with(&storage.Origin{Position: &storage.Position{Latitude: 51.5074, Longitude: -0.1278},
+		Clock: "2026-05-01T10:20:30"})
 	for _, r := range sheets.Readers() {
 		o := orderOf(t, known, string(r))
 		require.Contains(t, string(o.Document), "51.5074", "the order itself holds it")

@@ -54,7 +54,8 @@ func TestNoWordOfADocumentIsHardWired(t *testing.T) {
 	for _, k := range report.Keys {
 		signs[k.Text] = "§" + strings.Join(hole.FindAllString(words.Bare(k.Text), -1), " ")
 	}
-	language, err := json.Marshal(map[string]any{"language": "qps", "name": "§", "decimal": ",", "date": "DD.MM.YYYY", "texts": signs})
+	language, err := json.Marshal(
+		map[string]any{"language": "qps", "name": "§", "decimal": ",", "date": "DD.MM.YYYY", "texts": signs})
 	require.NoError(t, err)
 	known := map[string]bool{"SHS": true, "RHS": true, "CHS": true, "MPa": true, "kPa": true}
 	for _, n := range []int{0, 1, 2, 5, 6, 7, 9} {

@@ -102,7 +102,7 @@ func origin(o types.Object) any {
 	return o
 }
 
-func (f *flows) put(place any, value any) {
+func (f *flows) record(place any, value any) {
 	if place != nil {
 		f.into[place] = append(f.into[place], value)
 	}
@@ -125,17 +125,17 @@ func (f *flows) body(function any, signature *ast.FuncType, body ast.Node) {
 			f.assign(left, n.Values)
 		case *ast.RangeStmt:
 			if n.Value != nil {
-				f.put(f.place(n.Value), n.X)
+				f.record(f.place(n.Value), n.X)
 			}
 		case *ast.ReturnStmt:
 			for i, v := range n.Results {
-				f.put(result{originOf(function), i}, v)
+				f.record(result{originOf(function), i}, v)
 			}
 			if len(n.Results) == 0 && signature != nil && signature.Results != nil {
 				i := 0
 				for _, group := range signature.Results.List {
 					for _, name := range group.Names {
-						f.put(result{originOf(function), i}, ast.Expr(name))
+						f.record(result{originOf(function), i}, ast.Expr(name))
 						i++
 					}
 				}
@@ -160,12 +160,12 @@ func (f *flows) assign(left, right []ast.Expr) {
 	for i := range left {
 		switch {
 		case len(left) == len(right):
-			f.put(f.place(left[i]), right[i])
+			f.record(f.place(left[i]), right[i])
 		case len(right) == 1:
 			if call, ok := ast.Unparen(right[0]).(*ast.CallExpr); ok {
-				f.put(f.place(left[i]), tuple{call, i})
+				f.record(f.place(left[i]), tuple{call, i})
 			} else if i == 0 { // v, ok := m[k]
-				f.put(f.place(left[i]), right[0])
+				f.record(f.place(left[i]), right[0])
 			}
 		}
 	}
@@ -184,10 +184,10 @@ func (f *flows) literal(n *ast.CompositeLit) {
 	for i, e := range n.Elts {
 		if pair, ok := e.(*ast.KeyValueExpr); ok {
 			if key, ok := pair.Key.(*ast.Ident); ok {
-				f.put(origin(f.info.Uses[key]), pair.Value)
+				f.record(origin(f.info.Uses[key]), pair.Value)
 			}
 		} else if i < s.NumFields() {
-			f.put(s.Field(i).Origin(), e)
+			f.record(s.Field(i).Origin(), e)
 		}
 	}
 }
@@ -199,22 +199,22 @@ func (f *flows) call(n *ast.CallExpr) {
 	}
 	if literals := f.literalsCalled(n); len(literals) > 0 {
 		for _, lit := range literals {
-			f.give(n, f.info.Types[lit].Type.(*types.Signature))
+			f.recordArguments(n, f.info.Types[lit].Type.(*types.Signature))
 		}
 	} else if fn := f.called(n); fn != nil {
-		f.give(n, fn.Type().(*types.Signature))
+		f.recordArguments(n, fn.Type().(*types.Signature))
 	}
 }
 
-// give notes the arguments of a call at the parameters.
-func (f *flows) give(n *ast.CallExpr, signature *types.Signature) {
+// recordArguments notes the arguments of a call at the parameters.
+func (f *flows) recordArguments(n *ast.CallExpr, signature *types.Signature) {
 	for i, a := range n.Args {
 		p := i
 		if p >= signature.Params().Len() {
 			p = signature.Params().Len() - 1
 		}
 		if p >= 0 {
-			f.put(signature.Params().At(p), a)
+			f.record(signature.Params().At(p), a)
 		}
 	}
 }

@@ -1,5 +1,5 @@
 // Package gather finds every text that reaches a user: it follows what is given
-// to say, sayCount and their like back to the literals in the source, through
+// to Say, SayCount and their like back to the literals in the source, through
 // parameters, struct fields, tables and results.
 package gather
 
@@ -38,8 +38,11 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 // notWords are fields that hold what a person typed, a path, a code or a datum
 // of a published source: they are shown as they stand.
 var notWords = [][3]string{
-	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"}, {"engine", "Check", "Field"},
-	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"}, {"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"}, {"engine/steel", "Section", "Name"}, {"engine", "PostBending", "Section"},
+	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"},
+	{"engine", "Check", "Field"},
+	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"},
+	{"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"},
+	{"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
 	{"engine/refusal", "Arg", "Typed"}, {"engine/refusal", "Arg", "Unit"},
 }
 
@@ -64,7 +67,8 @@ func Gather(root string) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &gathering{flows: s.flows(), keys: map[string]*Key{}, faults: map[string]bool{}, seen: map[any]bool{}, from: map[any]any{}}
+	g := &gathering{flows: s.flows(), keys: map[string]*Key{}, faults: map[string]bool{}, seen: map[any]bool{},
+		from: map[any]any{}}
 	for _, f := range notWords {
 		g.seen[g.field(f[0], f[1], f[2])] = true
 	}
@@ -76,7 +80,7 @@ func Gather(root string) (*Report, error) {
 			return true
 		})
 	}
-	g.want(g.field("engine", "Text", "Format"))
+	g.enqueue(g.field("engine", "Text", "Format"))
 	g.demos()
 	g.screens()
 	for len(g.todo) > 0 {
@@ -121,7 +125,7 @@ func (g *gathering) field(pkg, name, field string) any {
 	panic("gather: no field " + field)
 }
 
-// root follows the arguments of say, sayCount and their like.
+// root follows the arguments of Say, SayCount and their like.
 func (g *gathering) root(call *ast.CallExpr) {
 	name := calledName(call)
 	switch {
@@ -129,9 +133,9 @@ func (g *gathering) root(call *ast.CallExpr) {
 		for _, a := range call.Args {
 			g.resolve(a) // of another value than a text nothing comes
 		}
-	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "sayWith") && len(call.Args) > 0:
+	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "SayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
-	case (name == "sayCount" || name == "counted") && len(call.Args) >= 3:
+	case (name == "SayCount" || name == "counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
 		if one == nil || many == nil { // from a table
 			g.resolve(call.Args[1])
@@ -230,7 +234,7 @@ func (g *gathering) fault(n ast.Node, what string) {
 	g.faults[g.at(n.Pos())+": "+what] = true
 }
 
-func (g *gathering) want(place any) {
+func (g *gathering) enqueue(place any) {
 	if place == nil || g.seen[place] {
 		return
 	}
@@ -284,7 +288,7 @@ func (g *gathering) resolve(e ast.Expr) {
 	}
 	switch e := e.(type) {
 	case *ast.Ident, *ast.SelectorExpr:
-		g.want(g.place(e))
+		g.enqueue(g.place(e))
 	case *ast.IndexExpr:
 		g.resolve(e.X)
 	case *ast.SliceExpr:
@@ -358,9 +362,9 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		}
 	}
 	switch name := calledName(call); name {
-	case "say", "Say", "sayCount", "sayWith", "sentences", "moreNames":
+	case "say", "Say", "SayCount", "SayWith", "Sentences", "moreNames":
 		return // followed from there
-	case "fill", "Fill", "holes":
+	case "fill", "Fill", "fillHoles":
 		for _, a := range call.Args {
 			g.resolve(a)
 		}
@@ -368,7 +372,7 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 	}
 	if literals := g.literalsCalled(call); len(literals) > 0 {
 		for _, lit := range literals {
-			g.want(result{lit, index})
+			g.enqueue(result{lit, index})
 		}
 		return
 	}
@@ -390,7 +394,7 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 		g.fault(call, "of unknown origin: "+g.text(call))
 		return
 	}
-	g.want(result{fn, index})
+	g.enqueue(result{fn, index})
 }
 
 // resolveConversion follows string(x): of a type of its own, all its constants

@@ -37,14 +37,17 @@ type listed struct {
 // load reads the packages named and everything of the module below them.
 // Other packages are taken as the compiler left them.
 func load(root string, patterns ...string) (*source, error) {
-	command := exec.Command("go", append([]string{"list", "-buildvcs=false", "-deps", "-export", "-json=ImportPath,Dir,Export,GoFiles,Imports,Standard"}, patterns...)...)
+	command := exec.Command("go",
+		append([]string{"list", "-buildvcs=false", "-deps", "-export",
+			"-json=ImportPath,Dir,Export,GoFiles,Imports,Standard"}, patterns...)...)
 	command.Dir, command.Stderr = root, os.Stderr
 	out, err := command.Output()
 	if err != nil {
 		return nil, fmt.Errorf("go list: %w", err)
 	}
 	s := &source{set: token.NewFileSet(), packages: map[string]*types.Package{}, root: root,
-		info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{}, Uses: map[*ast.Ident]types.Object{}, Selections: map[*ast.SelectorExpr]*types.Selection{}}}
+		info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{},
+			Uses: map[*ast.Ident]types.Object{}, Selections: map[*ast.SelectorExpr]*types.Selection{}}}
 	exports := map[string]string{}
 	var own []listed
 	for decoder := json.NewDecoder(strings.NewReader(string(out))); ; {
@@ -59,7 +62,8 @@ func load(root string, patterns ...string) (*source, error) {
 			own = append(own, p) // those that others import come first
 		}
 	}
-	foreign := importer.ForCompiler(s.set, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })
+	foreign := importer.ForCompiler(s.set, "gc",
+		func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })
 	resolve := importerFunc(func(path string) (*types.Package, error) {
 		if p := s.packages[path]; p != nil {
 			return p, nil

@@ -11,7 +11,8 @@ import (
 // PseudoCode is the language for tests; no person speaks it.
 const PseudoCode = "qps"
 
-var accents = strings.NewReplacer("a", "á", "e", "ë", "i", "î", "o", "ö", "u", "ü", "A", "Å", "E", "É", "I", "Î", "O", "Ø", "U", "Û", "c", "ç", "n", "ñ", "s", "š", "y", "ý")
+var accents = strings.NewReplacer("a", "á", "e", "ë", "i", "î", "o", "ö", "u", "ü", "A", "Å", "E", "É", "I", "Î", "O",
+	"Ø", "U", "Û", "c", "ç", "n", "ñ", "s", "š", "y", "ý")
 
 // longer is a third of a text's length, broken as words are.
 func longer(length int) string {
@@ -31,6 +32,7 @@ func Pseudo(r *Report) []byte {
 	encoder := json.NewEncoder(&out)
 	encoder.SetEscapeHTML(false)
 	encoder.SetIndent("", " ")
-	_ = encoder.Encode(map[string]any{"language": PseudoCode, "name": "⟦Pšëüdö⟧", "direction": "rtl", "decimal": ",", "date": "DD.MM.YYYY", "texts": texts})
+	_ = encoder.Encode(map[string]any{"language": PseudoCode, "name": "⟦Pšëüdö⟧", "direction": "rtl", "decimal": ",",
+		"date": "DD.MM.YYYY", "texts": texts})
 	return out.Bytes()
 }

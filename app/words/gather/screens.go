@@ -20,14 +20,15 @@ var plainWords = map[string]bool{"Pegpour": true, "mm": true, "ABCDE-FGHJK": tru
 var showing = map[string]int{"Text": 0, "Title": 0, "Placeholder": 0, "Alt": 0, "Aria": 1}
 
 // spokenAria are the attributes that are read out.
-var spokenAria = map[string]bool{"label": true, "description": true, "valuetext": true, "roledescription": true, "placeholder": true}
+var spokenAria = map[string]bool{"label": true, "description": true, "valuetext": true, "roledescription": true,
+	"placeholder": true}
 
 // screens looks for texts of the screens that pass the catalogue by, and for
 // sentences glued from what it says.
 func (g *gathering) screens() {
 	for _, file := range g.files {
 		name := g.set.Position(file.Pos()).Filename
-		if filepath.Dir(name) != filepath.Join(g.source.root, "app") {
+		if !strings.HasPrefix(name, filepath.Join(g.source.root, "app")+string(filepath.Separator)) {
 			continue
 		}
 		ast.Inspect(file, func(n ast.Node) bool {
@@ -59,7 +60,7 @@ func (g *gathering) shown(call *ast.CallExpr) {
 		return
 	}
 	if text := g.constant(call.Args[at]); strings.IndexFunc(text, unicode.IsLetter) >= 0 && !plainWords[text] {
-		g.fault(call.Args[at], "shown without say: "+strconv.Quote(text))
+		g.fault(call.Args[at], "shown without Say: "+strconv.Quote(text))
 	}
 }
 
@@ -84,7 +85,7 @@ func (g *gathering) glued(sum *ast.BinaryExpr) {
 		}
 		if call, ok := e.(*ast.CallExpr); ok {
 			switch calledName(call) {
-			case "say", "sayWith", "sayCount":
+			case "Say", "SayWith", "SayCount":
 				said = true
 				return
 			}

@@ -1,6 +1,6 @@
 //go:build js && wasm
 
-// Package fetch carries sync over the browser's fetch, to the server that the
+// Package fetch carries requests to the yard over the browser's fetch, to the server that the
 // page came from.
 package fetch
 
@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"pegpour/engine/refusal"
+	"pegpour/storage/browser/value"
 	"pegpour/storage/replication"
 )
 
@@ -39,9 +40,7 @@ func (Transport) Send(ctx context.Context, r replication.Request) (replication.R
 	init.Set("credentials", "omit")
 	init.Set("redirect", "error")
 	if r.Body != nil {
-		body := js.Global().Get("Uint8Array").New(len(r.Body))
-		js.CopyBytesToJS(body, r.Body)
-		init.Set("body", body)
+		init.Set("body", value.Array(js.Global().Get("Uint8Array"), js.CopyBytesToJS, r.Body))
 	}
 	answer, err := wait(ctx, abort, js.Global().Call("fetch", r.Path, init))
 	if err != nil {
@@ -58,9 +57,7 @@ func (Transport) Send(ctx context.Context, r replication.Request) (replication.R
 	if err != nil {
 		return replication.Response{}, err
 	}
-	bytes := js.Global().Get("Uint8Array").New(buffer)
-	out.Body = make([]byte, bytes.Get("length").Int())
-	js.CopyBytesToGo(out.Body, bytes)
+	out.Body = value.Bytes(js.Global().Get("Uint8Array").New(buffer), js.CopyBytesToGo)
 	return out, nil
 }
 
@@ -74,23 +71,15 @@ func wait(ctx context.Context, abort, promise js.Value) (js.Value, error) {
 		err   error
 	}
 	settled := make(chan outcome, 1)
-	good := js.FuncOf(func(_ js.Value, a []js.Value) any {
-		settled <- outcome{value: a[0]}
-		return nil
-	})
-	bad := js.FuncOf(func(js.Value, []js.Value) any {
-		settled <- outcome{err: ErrNoAnswer}
-		return nil
-	})
-	defer good.Release()
-	defer bad.Release()
-	promise.Call("then", good, bad)
+	value.Await(promise, js.FuncOf,
+		func(v js.Value) { settled <- outcome{value: v} },
+		func(js.Value) { settled <- outcome{err: ErrNoAnswer} })
 	select {
 	case o := <-settled:
 		return o.value, o.err
 	case <-ctx.Done():
 		abort.Call("abort")
-		<-settled // an aborted fetch settles at once; then the functions can go
+		<-settled // an aborted fetch settles at once
 		return js.Value{}, ctx.Err()
 	}
 }

@@ -6,7 +6,8 @@
 package main
 
 import (
-	"pegpour/app"
+	"pegpour/app/language"
+	"pegpour/app/shell"
 
 	goapp "github.com/maxence-charriere/go-app/v9/pkg/app"
 )
@@ -20,30 +21,36 @@ type page struct {
 	goapp.Compo
 
 	address string
-	offline app.OfflineState
+	offline shell.OfflineState
 	before  string // the note as it was before the last change of version
 	note    string
+
+	speaker language.Speaker
+	session goapp.BrowserStorage
 }
 
 // noteKey names the note in the tab's own storage, where a reload finds it.
 const noteKey = "note"
 
 func (p *page) OnMount(ctx goapp.Context) {
-	p.offline = app.Offline()
+	p.offline = shell.Offline()
 	ctx.SessionStorage().Get(noteKey, &p.before)
 	p.note = p.before
-	app.BeforeUpdate = func() error { return ctx.SessionStorage().Set(noteKey, p.note) }
+	p.session = ctx.SessionStorage()
 }
+
+// WaitUntilSaved implements shell.Saver.
+func (p *page) WaitUntilSaved() error { return p.session.Set(noteKey, p.note) }
 
 func (p *page) OnNav(ctx goapp.Context) { p.address = ctx.Page().URL().Path }
 
-func (p *page) OnAppUpdate(goapp.Context) { p.offline = app.Offline() }
+func (p *page) OnAppUpdate(goapp.Context) { p.offline = shell.Offline() }
 
 func (p *page) Render() goapp.UI {
 	return goapp.Main().Body(
-		&app.UpdateNotice{},
+		&shell.UpdateNotice{Speaker: &p.speaker, Saver: p},
 		goapp.H1().Text("Bare page"),
-		goapp.P().DataSet("test", "version").Text(app.Version()),
+		goapp.P().DataSet("test", "version").Text(shell.Version()),
 		goapp.P().DataSet("test", "address").Text(p.address),
 		goapp.P().DataSet("test", "offline").Text(string(p.offline)),
 		goapp.Label().For("note").Text("Note"),

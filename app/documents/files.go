@@ -1,0 +1,102 @@
+package documents
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/window"
+	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
+	"pegpour/engine/tables"
+	"pegpour/storage"
+)
+
+// file is something to hand out.
+type file struct{ name, media, content string }
+
+// makeFile makes a file of the site: its survey, its drawing, the owner's view, the
+// table for the steel shop or its quantities.
+func makeFile(w *editing.Site, kind string) (file, error) {
+	base := FileBase(w.Doc.Survey.Site.Name)
+	switch kind {
+	case "survey":
+		data, err := storage.Encode(w.Doc)
+		return file{base + "-survey.json", "application/json", string(data)}, err
+	case "drawing":
+		options := w.SceneOptions(false)
+		options.Tape = ""
+		view := draw.Phone(1200, 0)
+		view.Mirror = w.Plan().Mirrored()
+		svg, err := draw.Render(drawing.SetOutScene(w.Plan(), options), view, draw.Options{Standalone: true})
+		return file{base + "-set-out.svg", "image/svg+xml", string(svg)}, err
+	case "view":
+		options := drawing.OwnerOptions{Open: 0.35, Figures: true, Say: w.Say, Write: w.Write}
+		svg, err := ownerPicture(w.Plan(), options, 1200)
+		return file{base + "-view.svg", "image/svg+xml", string(svg)}, err
+	case "cuts":
+		text, err := tableOf(tables.SteelTable(w.Plan()))
+		return file{base + "-steel.csv", "text/csv", text}, err
+	}
+	text, err := tableOf(tables.QuantityTable(w.Plan()))
+	return file{base + "-quantities.csv", "text/csv", text}, err
+}
+
+// FileBase makes a plain file name of a site's name.
+func FileBase(name string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+		if b.Len() >= 40 {
+			break
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "site"
+}
+
+// SaveButton makes a file when it is tapped and hands it to the browser.
+func SaveButton(w *editing.Site, kind, words, class string) app.UI {
+	return app.Button().Type("button").Class(class).DataSet("save", kind).Text(w.Say(words)).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			f, err := makeFile(w, kind)
+			if err != nil {
+				w.Unsaved = w.SayWith("The file could not be made: {0}", w.ErrorWords(err))
+				w.Refresh(ctx)
+				return
+			}
+			window.Save(f.name, window.Blob(f.media+";charset=utf-8", f.content))
+		}, kind)
+}
+
+// tableOf writes rows as a table that spreadsheets open.
+func tableOf(rows [][]string) (string, error) {
+	var b bytes.Buffer
+	err := csv.NewWriter(&b).WriteAll(rows)
+	return b.String(), err
+}
+
+// ownerPicture is the owner's view as a file of its own.
+func ownerPicture(p *plan.Plan, o drawing.OwnerOptions, width float64) ([]byte, error) {
+	scene, err := drawing.OwnerViewScene(p, o)
+	if err != nil {
+		return nil, err
+	}
+	view := draw.Phone(width, 0)
+	view.Mirror = p.Mirrored()
+	if wide := scene.Bounds().Width(); wide > 0 {
+		view.Scale = (width - 16) / wide
+	}
+	return draw.Render(scene, view, draw.Options{Standalone: true})
+}

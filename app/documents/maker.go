@@ -1,0 +1,164 @@
+package documents
+
+import (
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/ui"
+	"pegpour/engine/refusal"
+)
+
+// Maker makes packs of a site, one at a time, and says how far it is.
+type Maker struct {
+	Prices bool   // on the sheets for owner and supplier
+	Making string // the pack being made; "" while none is
+
+	w     *editing.Site
+	press *Press
+	desk  bool // files are saved, not shared
+
+	left   int // documents still to come
+	made   []Paper
+	again  bool // the browser wants another tap before it shares
+	failed string
+}
+
+// NewMaker returns a Maker that shares what it makes, where the browser can.
+func NewMaker(w *editing.Site, press *Press) *Maker { return &Maker{w: w, press: press} }
+
+// NewDeskMaker returns a Maker that saves what it makes.
+func NewDeskMaker(w *editing.Site, press *Press) *Maker {
+	return &Maker{w: w, press: press, desk: true}
+}
+
+// State says what is being made, what was made, and offers it once more.
+func (m *Maker) State() app.UI {
+	switch {
+	case m.failed != "":
+		return app.P().Class("error").Role("alert").Text(m.w.SayWith("The documents could not be made: {0}", m.failed))
+	case m.Making != "":
+		return app.P().Class("quiet").Role("status").
+			Text(m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
+	case len(m.made) == 0:
+		return app.Text("")
+	}
+	return app.Section().Class("made").Aria("label", m.w.Say("Made")).Body(
+		app.H2().Text(m.w.SayCount(len(m.made), "One file is ready", "{0} files are ready")),
+		app.If(m.again, app.P().Text(m.w.Say("This phone wants one more tap before it shares."))),
+		app.If(!m.desk && canShareHere(), app.Button().Type("button").Class("primary").DataSet("do", "share").
+			OnClick(func(app.Context, app.Event) { m.share() }).Text(m.w.Say("Share"))),
+		app.Ul().Class("files").Body(app.Range(m.made).Slice(func(i int) app.UI {
+			p := m.made[i]
+			return app.Li().Body(app.Button().Type("button").Class("wide").DataSet("file", p.Name).
+				OnClick(func(app.Context, app.Event) { p.Save() }, p.Name+strconv.Itoa(m.w.Designs())).
+				Text(m.w.SayWith("Save {0}", p.Name)))
+		})),
+	)
+}
+
+// Make makes all of a pack, then hands it out.
+func (m *Maker) Make(p Pack) {
+	w := m.w
+	m.Making, m.failed, m.again = p.ID, "", false
+	m.left = len(p.sheets)
+	base := FileBase(w.Doc.Survey.Site.Name)
+	papers := make([]Paper, len(p.sheets))
+	for _, kind := range p.files {
+		f, err := makeFile(w, kind)
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		if f.content != "" {
+			papers = append(papers, NewPaper(f.name, f.media, f.content))
+		}
+	}
+	for i, reader := range p.sheets {
+		o, err := OrderFor(w, reader, m.Prices)
+		if err != nil {
+			m.fail(err)
+			return
+		}
+		m.press.Print(o, func(pdf app.Value, err error) {
+			if m.Making != p.ID {
+				return // another of this pack has failed
+			}
+			if err != nil {
+				m.fail(err)
+				return
+			}
+			papers[i] = NewPaper(base+"-"+reader+".pdf", "application/pdf", pdf)
+			m.left--
+			if m.left > 0 {
+				return
+			}
+			m.Making, m.made = "", papers
+			m.share()
+		})
+	}
+}
+
+func (m *Maker) fail(err error) { m.Making, m.made, m.failed = "", nil, m.w.ErrorWords(err) }
+
+func (m *Maker) share() {
+	m.again = false
+	if m.desk {
+		for _, p := range m.made {
+			p.Save()
+		}
+		return
+	}
+	HandOut(m.w.Turns, ui.SiteName(m.w.Speaker, m.w.Doc.Survey.Site.Name), m.made, func(app.Context) { m.again = true })
+}
+
+// PrintSheet opens the sheets of one reader in a window of their own and asks
+// the browser to print them. The window is opened at the press itself, since a
+// browser opens none later.
+func (m *Maker) PrintSheet(reader string) {
+	w := m.w
+	o, err := OrderFor(w, reader, m.Prices)
+	if err != nil {
+		m.fail(err)
+		return
+	}
+	sheet := app.Window().Call("open", "about:blank", "_blank")
+	m.Making, m.failed, m.left = "print", "", 1
+	m.press.Print(o, func(pdf app.Value, err error) {
+		m.Making = ""
+		if err != nil {
+			if sheet.Truthy() {
+				sheet.Call("close")
+			}
+			m.fail(err)
+			return
+		}
+		p := NewPaper(FileBase(w.Doc.Survey.Site.Name)+"-"+reader+".pdf", "application/pdf", pdf)
+		m.made = []Paper{p}
+		if !sheet.Truthy() {
+			m.fail(refusal.Error("the browser opened no window; save it instead, or allow windows of this page"))
+			m.made = []Paper{p}
+			return
+		}
+		sheet.Get("location").Call("replace", p.Address())
+		go func() {
+			// The viewer of the browser says nowhere that it is ready.
+			time.Sleep(printAfter)
+			w.Dispatch(func(app.Context) { printWindow(sheet) })
+		}()
+	})
+}
+
+// printAfter is how long a browser gets to show a document before it is asked
+// to print it.
+const printAfter = time.Second
+
+// printWindow asks a window to print; where the browser keeps it out of reach,
+// the person does so there.
+func printWindow(window app.Value) {
+	defer func() { _ = recover() }()
+	window.Call("focus")
+	window.Call("print")
+}

@@ -1,0 +1,53 @@
+package documents
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/ui"
+)
+
+// packScreen makes the documents for everybody who has to do with the site.
+type packScreen struct {
+	app.Compo
+	w     *editing.Site
+	maker *Maker
+}
+
+// NewPackScreen returns the screen.
+func NewPackScreen(w *editing.Site, press *Press) app.Composer {
+	return &packScreen{w: w, maker: NewMaker(w, press)}
+}
+
+// OnNav implements app.Navigator.
+func (s *packScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
+
+// OnDismount implements app.Dismounter.
+func (s *packScreen) OnDismount() { s.w.Leave() }
+
+// Render implements app.Composer.
+func (s *packScreen) Render() app.UI {
+	w := s.w
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "more")
+	}
+	return ui.SiteFrame(w, "more",
+		app.H2().Text(w.Say("Documents to hand out")),
+		app.P().Class("quiet").Text(
+			w.Say("They are made on this phone, without signal. Each carries the date and the revision of the site.")),
+		app.Range(packs).Slice(func(i int) app.UI {
+			p := packs[i]
+			return app.Div().Class("pack").Body(
+				app.Button().Type("button").Class("wide").DataSet("pack", p.ID).Disabled(s.maker.Making != "").
+					OnClick(func(ctx app.Context, _ app.Event) { s.maker.Make(p) }, p.ID).
+					Body(app.Span().Class("pack-name").Text(w.Say(p.Name)), app.Span().Class("pack-what").Text(w.Say(p.What))),
+			)
+		}),
+		app.Label().Class("check").Body(
+			app.Input().Type("checkbox").ID("pack-prices").Checked(s.maker.Prices).
+				OnChange(func(app.Context, app.Event) { s.maker.Prices = !s.maker.Prices }),
+			app.Text(w.Say("With prices, for owner and supplier"))),
+		s.maker.State(),
+		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/pour-day").Text(w.Say("Checklist of the pour day")),
+	)
+}

@@ -1,0 +1,80 @@
+package editing
+
+import (
+	"context"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/language"
+	"pegpour/app/turns"
+	"pegpour/storage"
+)
+
+// Open opens the store of a device.
+type Open func(context.Context) (storage.Store, error)
+
+// Device is what all screens stand on: the store of this device with the rules of
+// its shop, the saver, and the language.
+type Device struct {
+	*language.Speaker
+	*Saver
+
+	Store   storage.Store // nil until it is open
+	Failure string        // why the store cannot be used, or the site not be opened
+
+	Shop         *storage.Shop
+	ShopRevision storage.Revision
+
+	// Prepare is called off the goroutine of the screens with the store that was
+	// just opened, before anyone else uses it; it may be nil.
+	Prepare func(context.Context, storage.Store) error
+	// Opened is called once, when the store is open; it may be nil.
+	Opened func()
+
+	openStore   Open
+	shopChanged func() // hears of each edit of the shop; may be nil
+	told        bool   // Opened was called
+}
+
+// NewDevice returns a device whose store is opened when it is first asked for.
+func NewDevice(t *turns.Turns, l *language.Speaker, open Open) *Device {
+	return &Device{Speaker: l, Saver: NewSaver(t, l.StoreErrorWords), openStore: open}
+}
+
+// WithStore calls next once the store is open.
+func (d *Device) WithStore(next func(app.Context)) {
+	if d.Store != nil {
+		next(d.Screen)
+		return
+	}
+	d.Background(func(c context.Context) error {
+		store, err := d.openStore(c)
+		var shop storage.LoadedShop
+		if err == nil {
+			shop, err = store.Shop(c)
+		}
+		if err == nil && d.Prepare != nil {
+			err = d.Prepare(c, store)
+		}
+		d.Dispatch(func(ctx app.Context) {
+			if err != nil {
+				d.Failure = d.StoreErrorWords(err)
+				return
+			}
+			d.Store = store
+			d.UseShop(shop)
+			if !d.told {
+				d.told = true
+				if d.Opened != nil {
+					d.Opened()
+				}
+			}
+			next(ctx)
+		})
+		return nil
+	})
+}
+
+// Now is the time that is written down.
+func Now() string { return time.Now().UTC().Format(time.RFC3339) }

@@ -1,0 +1,20 @@
+// Package editing is the site being edited and what stands under it: the store of
+// this device with the rules of the shop (Device), the queue of calls of the store
+// (Saver), and the site in hand with its design, the walk through its questions and
+// what is typed (Site). It shows nothing: screens ask it.
+//
+// Decision: what cannot be read is kept as a draft beside the value. The value's
+// old reading no longer holds, so the engine is asked without it and the drawing
+// shows the assumed one. Nothing typed is lost by a closed browser. It would change
+// if drafts had to merge between phones in the middle of a word.
+//
+// Decision: one edit for each keystroke, joined for undo. Each keystroke is a
+// stored edit with strict durability; edits of one run of typing are undone in one
+// step. The document after the edit is made without the edit, 300 times as fast
+// (storage.WithValue), so that the drawing waits for neither.
+//
+// Decision: a key waits for outlines, not for figures. Outlines is what a drawing
+// needs and Plan the whole; engine.Begin does a seventh of the work of a design on
+// falling ground, and the rest is done when somebody asks for it. A test holds that
+// a drawing asks for no more.
+package editing

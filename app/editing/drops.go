@@ -1,0 +1,78 @@
+package editing
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// StepDrops asks for more places under the string line.
+const StepDrops = survey.GroundLevelsDrops
+
+// leastDrops make a plane; fewer leave one fall unknown.
+const leastDrops = 3
+
+// withDrops puts the step that asks for more places behind the last of them.
+func (s *Site) withDrops(steps []string) []string {
+	if s.survey.Ground.Levels.Taken != survey.LevelsByString {
+		return steps
+	}
+	at := -1
+	for i, step := range steps {
+		if step == survey.GroundLevelsString || strings.HasPrefix(step, StepDrops+".") {
+			at = i
+		}
+	}
+	if at < 0 {
+		return steps
+	}
+	return append(steps[:at+1:at+1], append([]string{StepDrops}, steps[at+1:]...)...)
+}
+
+// addFirstDrops makes sure that there are places to ask for.
+func (s *Site) addFirstDrops(ctx app.Context) {
+	for n := len(s.Doc.Survey.Ground.Levels.Drops); n < leastDrops; n++ {
+		if !s.AddDrop(ctx) {
+			return
+		}
+	}
+}
+
+// AddDrop adds a place under the string line; false when there is no room for more.
+func (s *Site) AddDrop(ctx app.Context) bool {
+	before := len(s.Doc.Survey.Ground.Levels.Drops)
+	e, err := storage.AddEntry(s.Doc, "Add a place under the string", StepDrops, survey.StringDrop{})
+	s.Commit(ctx, e, err)
+	return len(s.Doc.Survey.Ground.Levels.Drops) > before
+}
+
+// PlaceBefore is the offset of the place before, where this one's is still open:
+// places under a string line stand at one offset, row by row.
+func (s *Site) PlaceBefore(f survey.Field) (survey.Value, bool) {
+	rest, isDrop := strings.CutPrefix(f.Path, StepDrops+".")
+	at, isOffset := strings.CutSuffix(rest, ".offset")
+	i, err := strconv.Atoi(at)
+	if !isDrop || !isOffset || err != nil || i < 1 || f.Value(&s.Doc.Survey).Known() {
+		return survey.Value{}, false
+	}
+	if _, drafted := s.drafts[f.Path]; drafted {
+		return survey.Value{}, false
+	}
+	v := s.Doc.Survey.Ground.Levels.Drops[i-1].Offset
+	return v, v.Known()
+}
+
+// LevelBook is where the rows of the level book stand in the survey.
+const LevelBook = survey.GroundLevelsBook + "."
+
+// BookCell takes the path of a cell of the level book apart.
+func BookCell(path string) (row int, column string, ok bool) {
+	rest, found := strings.CutPrefix(path, LevelBook)
+	index, column, cut := strings.Cut(rest, ".")
+	row, err := strconv.Atoi(index)
+	return row, column, found && cut && err == nil
+}

@@ -1,0 +1,150 @@
+package editing
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine/input"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// Commit makes an edit at once on the screen and then in the store. err is what
+// went wrong with making it; a value that is refused is kept as it was typed.
+func (s *Site) Commit(ctx app.Context, e storage.Edit, err error) {
+	var refusal *input.FieldError
+	if err != nil && !errors.As(err, &refusal) {
+		s.Fail(err)
+		s.Refresh(ctx)
+		return
+	}
+	next := s.Doc
+	if !e.Empty() {
+		if next, err = storage.Apply(s.Doc, e); err != nil {
+			s.Fail(err)
+			s.Refresh(ctx)
+			return
+		}
+	}
+	s.showThenStore(next, func() (storage.Edit, error) { return e, nil })
+	s.Refresh(ctx)
+}
+
+// showThenStore shows the site as an edit leaves it, and then makes the edit and
+// stores it.
+func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, error)) {
+	if next == s.Doc {
+		s.Design()
+		return
+	}
+	s.Doc, s.CanUndo, s.CanRedo = next, true, false
+	s.Design() // first of all: it draws
+	s.Background(func(c context.Context) error {
+		// The edits before this one are stored by now, so this is what it
+		// was made on, unless another tab came between.
+		e, err := edit()
+		var refusal *input.FieldError // the edit then keeps what was typed
+		if err != nil && !errors.As(err, &refusal) || e.Empty() {
+			return err
+		}
+		loaded, err := s.Store.Commit(c, next.ID, e, s.Revision)
+		if err == nil {
+			s.Dispatch(func(app.Context) { s.noteStored(loaded) })
+		}
+		return err
+	})
+}
+
+// noteStored takes note of what the store has; while more edits wait the screen is
+// ahead of it.
+func (s *Site) noteStored(l storage.Loaded) {
+	if s.Doc == nil || s.Doc.ID != l.Document.ID {
+		return
+	}
+	s.Revision, s.moved = l.Revision, s.moved || l.Moved
+	if s.Waiting() <= 1 {
+		s.CanUndo, s.CanRedo = l.CanUndo, l.CanRedo
+		if s.moved {
+			s.Doc, s.moved = l.Document, false
+			s.Design()
+		}
+	}
+}
+
+// Undo takes back the last edit, Redo makes it again.
+func (s *Site) Undo() { s.stepHistory(storage.Store.Undo) }
+
+// Redo makes an edit again that was taken back.
+func (s *Site) Redo() { s.stepHistory(storage.Store.Redo) }
+
+func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (storage.Loaded, error)) {
+	id := s.Doc.ID
+	s.Background(func(c context.Context) error {
+		loaded, err := step(s.Store, c, id)
+		if errors.Is(err, storage.ErrNothing) {
+			return nil
+		}
+		if err == nil {
+			s.Dispatch(func(app.Context) {
+				if s.Doc != nil && s.Doc.ID == id {
+					s.Hold(loaded)
+				}
+			})
+		}
+		return err
+	})
+}
+
+// ChangedElsewhere is called when a site was changed in another tab.
+func (s *Site) ChangedElsewhere(id string) {
+	s.Dispatch(func(app.Context) {
+		if s.Doc == nil || s.Doc.ID != id || s.Waiting() > 0 {
+			return
+		}
+		s.Background(func(c context.Context) error {
+			loaded, err := s.Store.Load(c, id)
+			if err == nil {
+				s.Dispatch(func(app.Context) {
+					if s.Doc != nil && s.Doc.ID == id && s.Waiting() <= 1 && loaded.Revision != s.Revision {
+						s.Hold(loaded)
+					}
+				})
+			}
+			return nil
+		})
+	})
+}
+
+// Tick ticks something off on site, or takes the tick back.
+func (s *Site) Tick(ctx app.Context, name string, on bool) {
+	e, err := storage.SetTick(s.Doc, name, on)
+	s.Commit(ctx, e, err)
+}
+
+// ApplyRemedy makes a remedy's changes, as one edit.
+func (s *Site) ApplyRemedy(ctx app.Context, r plan.Remedy) {
+	var edits []storage.Edit
+	for _, c := range r.Changes {
+		var e storage.Edit
+		var err error
+		if key, rule := strings.CutPrefix(c.Path, practice.PracticePath); rule {
+			e, err = storage.SetRule(s.Doc, key, c.Value, "")
+		} else if f, ok := survey.FieldAt(c.Path); ok && f.Numeric() {
+			e, err = storage.SetValue(s.Doc, c.Path, survey.Measured(c.Value, survey.ByEstimate))
+		} else {
+			e, err = storage.SetWords(s.Doc, c.Path, c.Words)
+		}
+		if err != nil {
+			s.Fail(err)
+			s.Refresh(ctx)
+			return
+		}
+		edits = append(edits, e)
+	}
+	s.Commit(ctx, storage.Together(s.Sentence(r.Words), edits...), nil)
+}

@@ -1,0 +1,47 @@
+package editing
+
+import (
+	"strconv"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/survey"
+)
+
+// PegTick is the tick of a peg that is set out.
+func PegTick(number int) string { return "peg." + strconv.Itoa(number) }
+
+// SceneOptions are those of every drawing of this site.
+func (s *Site) SceneOptions(detail bool) drawing.SceneOptions {
+	return drawing.SceneOptions{Write: s.WriteOnDrawing, Say: s.Say, Detail: detail, Tape: s.Asked}
+}
+
+// ShowPegs puts the pegs on a drawing, and which of them are set out.
+func (s *Site) ShowPegs(o *drawing.SceneOptions) {
+	o.Pegs, o.Done = true, map[int]bool{}
+	for _, p := range s.Plan().Pegs {
+		if s.Doc.Ticks[PegTick(p.Number)] {
+			o.Done[p.Number] = true
+		}
+	}
+}
+
+// DetailAsked reports whether the question is about the corner by the pad.
+func (s *Site) DetailAsked() bool {
+	switch s.Asked {
+	case survey.DriveRunBackEdgeGiven, survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAngle, survey.GroundSoil,
+		survey.GroundDepthToFirm,
+		survey.GateCladding, survey.GateMotor, survey.GateOutlet, survey.GateCables, survey.GateGuide, survey.RunBackDepth, survey.OpeningPostRunBack,
+		survey.OpeningPostDepth:
+		return true
+	}
+	return len(s.Asked) > 24 && s.Asked[:24] == survey.DriveRunBackEdgePoints
+}
+
+// WindowAsked is the part of the plan that the question is about; empty for all of it.
+func (s *Site) WindowAsked() draw.Box {
+	if s.DetailAsked() {
+		return drawing.DetailWindow(s.Outlines())
+	}
+	return draw.Box{}
+}

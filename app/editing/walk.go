@@ -1,0 +1,212 @@
+package editing
+
+import (
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+	"pegpour/storage"
+)
+
+// Steps of the walk that are not one field.
+const (
+	StepObstructions = survey.RunBackObstructions
+	StepDone         = "done"
+)
+
+// TickNothing says that someone looked and nothing is in the way.
+const TickNothing = "nothing in the way"
+
+// Steps are the questions this site needs, in the order one walks it.
+func (s *Site) Steps() []string {
+	if s.walk == nil {
+		s.walk = s.findSteps()
+	}
+	return s.walk
+}
+
+func (s *Site) findSteps() []string {
+	taken := s.Survey()
+	var steps, inTheWay []string
+	for _, f := range survey.Fields(&taken) {
+		switch {
+		case f.Group == survey.GroupObstacles:
+			inTheWay = append(inTheWay, f.Path)
+		case f.Group == survey.GroupNetwork || !f.Needed(&taken):
+		case f.Dimension == text.Words && f.Path != survey.SiteName: // in All figures
+		default:
+			steps = append(steps, f.Path)
+		}
+	}
+	steps = append(append(steps, StepObstructions), inTheWay...)
+	steps = slices.DeleteFunc(steps, s.isLeftOut)
+	return append(s.withDrops(steps), StepDone)
+}
+
+// Known reports whether a step has an answer.
+func (s *Site) Known(step string) bool {
+	switch step {
+	case StepObstructions:
+		return len(s.Doc.Survey.RunBack.Obstructions) > 0 || s.Doc.Ticks[TickNothing]
+	case StepDone:
+		return false
+	case StepDrops:
+		return len(s.Doc.Survey.Ground.Levels.Drops) >= leastDrops
+	}
+	f, ok := survey.FieldAt(step)
+	if !ok {
+		return false
+	}
+	if _, drafted := s.drafts[step]; drafted {
+		return false
+	}
+	_, taped := s.Outlines().Network.Give(step)
+	return taped || f.Answered(&s.Doc.Survey)
+}
+
+// Ask asks a field, or a step.
+func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk = step, "", nil }
+
+// FirstOpen is the first question without an answer.
+func (s *Site) FirstOpen() string {
+	for _, step := range s.Steps() {
+		if !s.Known(step) {
+			return step
+		}
+	}
+	return StepDone
+}
+
+// GroupOf is the part of the site that a step belongs to.
+func (s *Site) GroupOf(step string) string {
+	switch step {
+	case StepObstructions:
+		return survey.GroupObstacles
+	case StepDone:
+		return ""
+	case StepDrops:
+		return survey.GroupGround
+	}
+	if f, ok := survey.FieldAt(step); ok {
+		return f.Group
+	}
+	return ""
+}
+
+// FirstOpenIn is the first open question of a part of the site, or its first one.
+func (s *Site) FirstOpenIn(group string) string {
+	first := ""
+	for _, step := range s.Steps() {
+		if s.GroupOf(step) != group {
+			continue
+		}
+		if first == "" {
+			first = step
+		}
+		if !s.Known(step) {
+			return step
+		}
+	}
+	return first
+}
+
+// GroupCount is how many questions of a part of the site have an answer, of how
+// many.
+type GroupCount struct{ Known, Needed int }
+
+// GroupCounts counts the questions of each part of the site.
+func (s *Site) GroupCounts() map[string]GroupCount {
+	counts := map[string]GroupCount{}
+	for _, step := range s.Steps() {
+		group := s.GroupOf(step)
+		if group == survey.GroupObstacles {
+			if f, ok := survey.FieldAt(step); ok && f.Dimension == text.Words {
+				continue // a note is never missing
+			}
+		}
+		n := counts[group]
+		n.Needed++
+		if s.Known(step) {
+			n.Known++
+		}
+		counts[group] = n
+	}
+	return counts
+}
+
+// Place is where in the walk the question stands, from one.
+func (s *Site) Place() (at, of int) {
+	steps := s.Steps()
+	return slices.Index(steps, s.Asked) + 1, len(steps)
+}
+
+// Step goes on by so many questions, or back. It looks first whether the last answer
+// made one matter that is left out.
+func (s *Site) Step(ctx app.Context, by int) {
+	s.recheckLeftOut()
+	steps := s.Steps()
+	if at := slices.Index(steps, s.Asked); at >= 0 {
+		s.Asked = steps[min(max(at+by, 0), len(steps)-1)]
+	} else {
+		s.Asked = s.FirstOpen() // a figure that the walk leaves out
+	}
+	s.typing, s.walk = "", nil // what was asked may be left out from now on
+	s.Refresh(ctx)
+}
+
+// Answer answers a choice, and makes room for what it asks next.
+func (s *Site) Answer(ctx app.Context, f survey.Field, value string) {
+	e, err := storage.SetWords(s.Doc, f.Path, value)
+	s.Commit(ctx, e, err)
+	if value == survey.EdgePoints {
+		edge := f.Path[:len(f.Path)-len(".given")]
+		for s.EdgePoints(edge) < 2 {
+			if !s.AddPoint(ctx, edge) {
+				break
+			}
+		}
+	}
+	if value == survey.LevelsByString {
+		s.addFirstDrops(ctx)
+	}
+}
+
+// EdgePoints is by how many taped points an edge is given.
+func (s *Site) EdgePoints(edge string) int {
+	if edge == survey.DriveLatchEdge {
+		return len(s.Doc.Survey.Drive.LatchEdge.Points)
+	}
+	return len(s.Doc.Survey.Drive.RunBackEdge.Points)
+}
+
+// AddPoint adds a taped point to an edge; false when there is no room for more.
+func (s *Site) AddPoint(ctx app.Context, edge string) bool {
+	before := s.EdgePoints(edge)
+	e, err := storage.AddEdgePoint(s.Doc, edge, survey.EdgePoint{})
+	s.Commit(ctx, e, err)
+	return s.EdgePoints(edge) > before
+}
+
+// RemovePoint takes a taped point of an edge away.
+func (s *Site) RemovePoint(ctx app.Context, edge string, i int) {
+	e, err := storage.RemoveEdgePoint(s.Doc, edge, i)
+	s.Commit(ctx, e, err)
+}
+
+// AddObstruction adds something that stands in the way, and asks what it is.
+func (s *Site) AddObstruction(ctx app.Context) {
+	e, err := storage.AddObstruction(s.Doc, survey.Obstruction{})
+	s.Commit(ctx, e, err)
+	if n := len(s.Doc.Survey.RunBack.Obstructions); n > 0 {
+		s.Asked = string(survey.ObstructionKind.At(n - 1))
+	}
+	s.Refresh(ctx)
+}
+
+// RemoveObstruction takes something in the way away.
+func (s *Site) RemoveObstruction(ctx app.Context, i int) {
+	e, err := storage.RemoveObstruction(s.Doc, i)
+	s.Commit(ctx, e, err)
+}

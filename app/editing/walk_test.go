@@ -1,0 +1,152 @@
+package editing
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine/survey"
+)
+
+// walkBench has an empty site in hand.
+func walkBench(t *testing.T) *bench {
+	t.Helper()
+	b := openBench(t)
+	b.Doc.Survey = survey.Survey{}
+	b.Design()
+	return b
+}
+
+func TestTheWalkGoesOnAndBack(t *testing.T) {
+	b := walkBench(t)
+	steps := b.Steps()
+	b.Ask(steps[0])
+	for i := 1; i < len(steps); i++ {
+		b.Step(b.Stage, 1)
+		require.Equal(t, steps[i], b.Asked)
+		at, of := b.Place()
+		assert.Equal(t, i+1, at)
+		assert.Equal(t, len(steps), of)
+	}
+	assert.Equal(t, StepDone, b.Asked)
+	b.Step(b.Stage, 1)
+	assert.Equal(t, StepDone, b.Asked, "there is nothing behind the end")
+	for range steps {
+		b.Step(b.Stage, -1)
+	}
+	assert.Equal(t, steps[0], b.Asked, "nor before the beginning")
+}
+
+func TestAFigureOutsideTheWalkGoesOnToWhatIsOpen(t *testing.T) {
+	b := walkBench(t)
+	b.Ask(survey.SitePhone)
+	require.NotContains(t, b.Steps(), survey.SitePhone)
+	b.Step(b.Stage, 1)
+	assert.Equal(t, b.FirstOpen(), b.Asked)
+}
+
+func TestAnAnswerBringsUpItsQuestions(t *testing.T) {
+	b := walkBench(t)
+	given, ok := survey.FieldAt(survey.DriveRunBackEdgeGiven)
+	require.True(t, ok)
+	b.Answer(b.Stage, given, survey.EdgePoints)
+	assert.Equal(t, 2, b.EdgePoints(survey.DriveRunBackEdge), "an edge has two points at least")
+	assert.Contains(t, b.Steps(), string(survey.RunBackEdgePointAlong.At(0)))
+	assert.True(t, b.AddPoint(b.Stage, survey.DriveRunBackEdge))
+	b.RemovePoint(b.Stage, survey.DriveRunBackEdge, 2)
+	assert.Equal(t, 2, b.EdgePoints(survey.DriveRunBackEdge))
+	b.Answer(b.Stage, given, survey.EdgePoints)
+	assert.Equal(t, 2, b.EdgePoints(survey.DriveRunBackEdge), "answered again it asks for no more")
+	b.saved()
+	assert.Len(t, b.stored().Survey.Drive.RunBackEdge.Points, 2)
+}
+
+func TestPlacesUnderAStringAreAskedInARow(t *testing.T) {
+	b := walkBench(t)
+	shape := survey.FieldOf(survey.GroundShape)
+	taken := survey.FieldOf(survey.GroundLevelsTaken)
+	b.Answer(b.Stage, shape, survey.GroundSlopes)
+	b.Answer(b.Stage, taken, survey.LevelsByString)
+	require.Len(t, b.Doc.Survey.Ground.Levels.Drops, leastDrops)
+	steps := b.Steps()
+	assert.Contains(t, steps, StepDrops)
+	assert.True(t, b.Known(StepDrops))
+	assert.True(t, b.AddDrop(b.Stage))
+	assert.Len(t, b.Doc.Survey.Ground.Levels.Drops, leastDrops+1)
+
+	b.typed(StepDrops+".0.offset", "300")
+	f, _ := survey.FieldAt(StepDrops + ".1.offset")
+	v, ok := b.PlaceBefore(f)
+	assert.True(t, ok, "the next place is offered the offset of the one before")
+	assert.Equal(t, 300.0, v.Size)
+	b.typed(f.Path, "500")
+	_, ok = b.PlaceBefore(f)
+	assert.False(t, ok, "not once it has one of its own")
+	first, _ := survey.FieldAt(StepDrops + ".0.offset")
+	_, ok = b.PlaceBefore(first)
+	assert.False(t, ok, "nothing stands before the first")
+	b.saved()
+}
+
+func TestObstructionsComeAndGo(t *testing.T) {
+	b := walkBench(t)
+	assert.False(t, b.Known(StepObstructions))
+	b.Tick(b.Stage, TickNothing, true)
+	assert.True(t, b.Known(StepObstructions), "somebody looked and found nothing")
+	b.AddObstruction(b.Stage)
+	assert.Equal(t, string(survey.ObstructionKind.At(0)), b.Asked)
+	assert.Equal(t, survey.GroupObstacles, b.GroupOf(b.Asked))
+	assert.Contains(t, b.Steps(), b.Asked)
+	b.RemoveObstruction(b.Stage, 0)
+	b.saved()
+	assert.Empty(t, b.stored().Survey.RunBack.Obstructions)
+}
+
+func TestPartsOfTheSiteAreCounted(t *testing.T) {
+	b := walkBench(t)
+	counts := b.GroupCounts()
+	all := 0
+	for _, n := range counts {
+		all += n.Needed
+		assert.LessOrEqual(t, n.Known, n.Needed)
+	}
+	before := counts[survey.GroupOpening]
+	assert.Zero(t, before.Known)
+	b.typed(survey.OpeningWidth, "4200")
+	after := b.GroupCounts()[survey.GroupOpening]
+	assert.Equal(t, 1, after.Known)
+	assert.Equal(t, before.Needed, after.Needed)
+	assert.NotEqual(t, survey.OpeningWidth, b.FirstOpenIn(survey.GroupOpening))
+	assert.Equal(t, survey.GroupOpening, b.GroupOf(b.FirstOpenIn(survey.GroupOpening)))
+	b.typed(survey.OpeningWidth, "42x")
+	assert.Zero(t, b.GroupCounts()[survey.GroupOpening].Known, "a draft is no answer")
+	b.saved()
+}
+
+func TestTheWayOfMeasuringStays(t *testing.T) {
+	b := walkBench(t)
+	width := survey.FieldOf(survey.OpeningWidth)
+	depth := survey.FieldOf(survey.RunBackDepth)
+	b.typed(width.Path, "4200")
+	assert.Equal(t, survey.ByTape, b.Method(width))
+	b.SetMethod(b.Stage, width, NextMethod(width, survey.ByTape))
+	assert.Equal(t, survey.ByLaser, b.Doc.Survey.Opening.Width.How)
+	b.typed(depth.Path, "")
+	assert.Equal(t, survey.ByLaser, b.How, "the next value is taken the same way")
+	assert.Equal(t, survey.ByString, NextMethod(width, survey.ByLaser))
+	slope := survey.FieldOf(survey.GroundLevelsAlong)
+	assert.Equal(t, survey.ByStaff, b.Method(slope), "no laser gives a slope")
+	assert.Equal(t, survey.ByPhone, NextMethod(slope, survey.ByTape))
+	cell, _ := survey.FieldAt(LevelBook + "0.back")
+	assert.Equal(t, survey.ByStaff, b.Method(cell))
+	row, column, ok := BookCell(LevelBook + "12.along")
+	assert.True(t, ok)
+	assert.Equal(t, 12, row)
+	assert.Equal(t, "along", column)
+	for _, path := range []string{"", survey.OpeningWidth, LevelBook, LevelBook + "x.along", LevelBook + "3"} {
+		_, _, ok = BookCell(path)
+		assert.False(t, ok, path)
+	}
+	b.saved()
+}

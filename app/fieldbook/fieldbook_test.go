@@ -1,0 +1,225 @@
+package fieldbook
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/app/turns/turnstest"
+	"pegpour/engine/ground"
+	"pegpour/engine/survey"
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+// bench is a site in hand over a store in memory.
+type bench struct {
+	*turnstest.Stage
+	*editing.Site
+	t *testing.T
+}
+
+func openBench(t *testing.T, taken survey.Survey) *bench {
+	t.Helper()
+	store := storage.NewMemory()
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.Survey = taken
+	_, err := store.Create(t.Context(), d)
+	require.NoError(t, err)
+	stage := turnstest.New(t)
+	device := editing.NewDevice(stage.Turns, &language.Speaker{},
+		func(context.Context) (storage.Store, error) { return store, nil })
+	b := &bench{Stage: stage, Site: editing.NewSite(device), t: t}
+	stage.GoTo("/site/" + d.ID + "/network")
+	b.Follow(stage, nil)
+	b.Until("the site is open", func() bool { return b.Doc != nil && b.Waiting() == 0 })
+	return b
+}
+
+// stored is the site as the store has it once all is stored.
+func (b *bench) stored() *storage.Document {
+	b.t.Helper()
+	b.Until("all is stored", func() bool { return b.Waiting() == 0 })
+	assert.Empty(b.t, b.Unsaved)
+	l, err := b.Store.Load(b.t.Context(), b.Doc.ID)
+	require.NoError(b.t, err)
+	return l.Document
+}
+
+func TestANetworkBeginsWithThePosts(t *testing.T) {
+	b := openBench(t, survey.Survey{})
+	s := NewNetworkScreen(b.Site).(*networkScreen)
+	s.begin(b.Stage)
+	network := b.stored().Survey.Network
+	require.Len(t, network.Pegs, 2)
+	assert.Equal(t, survey.PegLatch, network.Pegs[0].Role)
+	assert.Equal(t, survey.PegRunBack, network.Pegs[1].Role)
+	assert.Equal(t, b.Plan().Opening, network.Pegs[1].Along.Size)
+	require.Len(t, network.Tapes, 1, "the pair that is picked is taped")
+	assert.Equal(t, []string{"A", "B"}, s.picked)
+	assert.Equal(t, 0, s.tape())
+}
+
+func TestPegsAreAddedNamedAndRemoved(t *testing.T) {
+	b := openBench(t, survey.Survey{})
+	s := NewNetworkScreen(b.Site).(*networkScreen)
+	s.addBeside(b.Stage) // the posts come first
+	s.addBeside(b.Stage)
+	require.Len(t, b.Doc.Survey.Network.Pegs, 3)
+	assert.Equal(t, []string{"C"}, s.picked, "the new one is picked, under the next free letter")
+	s.pick(b.Stage, "A")
+	assert.Equal(t, 1, s.tape(), "two that are picked are taped")
+	s.next(b.Stage)
+	assert.Equal(t, []string{"C"}, s.picked, "on to the next tape from the same peg")
+
+	s.renamePeg(b.Stage, "C", " Tree ")
+	assert.Empty(t, s.refused)
+	assert.Equal(t, []string{"Tree"}, s.picked)
+	assert.GreaterOrEqual(t, pegIndex(b.Site, "Tree"), 0)
+	assert.Equal(t, "Tree", b.Doc.Survey.Network.Tapes[1].From, "its tapes follow")
+	s.renamePeg(b.Stage, "Tree", "A")
+	assert.Contains(t, s.refused, "“A” cannot be its name")
+	assert.Equal(t, "C", freePegName(b.Site))
+
+	s.removePeg(b.Stage, "Tree")
+	network := b.stored().Survey.Network
+	assert.Len(t, network.Pegs, 2)
+	assert.Len(t, network.Tapes, 1, "its tapes go with it")
+	b.Undo()
+	assert.Len(t, b.stored().Survey.Network.Tapes, 2, "one undo brings both back")
+}
+
+func TestANetworkHasNoMorePegsThanCanBeAdjusted(t *testing.T) {
+	b := openBench(t, survey.Survey{})
+	for range survey.MaxNetworkPegs + 3 {
+		addPeg(b.Site, b.Stage, survey.NetworkPeg{Name: freePegName(b.Site)})
+	}
+	assert.Len(t, b.Doc.Survey.Network.Pegs, survey.MaxNetworkPegs)
+	b.stored()
+}
+
+func TestALevelRunIsBooked(t *testing.T) {
+	b := openBench(t, survey.Survey{})
+	s := NewLevelRunScreen(b.Site).(*levelRunScreen)
+	s.begin(b.Stage)
+	assert.Equal(t, survey.LevelsByStaff, b.Doc.Survey.Ground.Levels.Taken)
+	assert.Equal(t, editing.LevelBook+"0.back", s.field)
+	assert.Contains(t, s.guide(), "Staff on the known point")
+	s.begin(b.Stage)
+	require.Len(t, b.Doc.Survey.Ground.Levels.Book, 1, "a page that is begun is gone on with")
+
+	book := func(text string) {
+		f, ok := survey.FieldAt(s.field)
+		require.True(t, ok, s.field)
+		b.Type(b.Stage, f, text)
+		s.next(b.Stage)
+	}
+	book("1500")
+	assert.Empty(t, s.field)
+	s.add(b.Stage, "intermediate")
+	book("1420")
+	assert.Equal(t, editing.LevelBook+"1.along", s.field, "after a reading it is asked where it was taken")
+	book("2000")
+	s.add(b.Stage, "fore")
+	book("1380")
+	book("4000")
+	run := ground.BookLevels(b.Survey(), b.Practice)
+	assert.Equal(t, ground.RunDone, run.Step)
+	assert.InDelta(t, 120, run.Rows[2].Level-run.Rows[0].Level, 1e-9, "1500 back, 1380 fore: 120 higher")
+
+	s.insert(b.Stage, 1)
+	assert.Equal(t, editing.LevelBook+"1.intermediate", s.field)
+	require.Len(t, b.Doc.Survey.Ground.Levels.Book, 4)
+	s.remove(b.Stage, 1)
+	s.removeLast(b.Stage)
+	assert.Len(t, b.stored().Survey.Ground.Levels.Book, 2)
+	s.askLast(b.Stage, "fore")
+	assert.Equal(t, editing.LevelBook+"1.fore", s.field)
+}
+
+func TestNotesAreWrittenAndPinned(t *testing.T) {
+	b := openBench(t, demo.Sites()[0].Survey)
+	s := NewPhotosScreen(b.Site).(*photosScreen)
+	s.addNote(b.Stage)
+	id := s.chosen
+	require.NotEmpty(t, id)
+	for _, text := range []string{"s", "so", "soft"} {
+		s.writeNote(b.Stage, id, text)
+	}
+	s.setPin(b.Stage, &storage.Pin{Chainage: 1200, Offset: -300})
+	note := b.stored().Notes[0]
+	assert.Equal(t, "soft", note.Text)
+	assert.Equal(t, &storage.Pin{Chainage: 1200, Offset: -300}, note.Pin)
+	assert.Contains(t, pinWords(b.Site, note.Pin), "1200")
+	assert.Contains(t, pinWords(b.Site, nil), "Not pinned")
+	b.Undo()
+	assert.Nil(t, b.stored().Notes[0].Pin)
+	b.Undo()
+	assert.Empty(t, b.stored().Notes[0].Text, "what was typed is undone in one step")
+}
+
+func TestWhereAPhotoWasTakenIsSaid(t *testing.T) {
+	l := &language.Speaker{}
+	assert.Empty(t, OriginWords(l, &storage.Photo{}))
+	at := &storage.Origin{Position: &storage.Position{Latitude: 51.5, Longitude: -0.1278},
+		Clock: "2026-05-01T10:20:30+02:00"}
+	words := OriginWords(l, &storage.Photo{Origin: at})
+	assert.Contains(t, words, "latitude 51.500000°")
+	assert.Contains(t, words, "2026-05-01 10:20", "as the crew's watch showed")
+}
+
+func TestASlopeIsReadBothWaysRound(t *testing.T) {
+	b := openBench(t, survey.Survey{})
+	s := NewSlopeScreen(b.Site).(*slopeScreen)
+	s.field = slopeFields[0]
+	read := func(beta float64) {
+		s.values = nil
+		for range ground.TiltLeast + 5 {
+			s.values = append(s.values, beta)
+		}
+		s.finish()
+	}
+	read(2.5 * math.Pi / 180)
+	assert.Empty(t, s.refused)
+	assert.True(t, s.read)
+	read(-1.5 * math.Pi / 180)
+	require.NotNil(t, s.second)
+	slope, err := ground.SlopeOf(s.first, s.second, b.Practice)
+	require.NoError(t, err)
+	assert.InDelta(t, 2*math.Pi/180, slope.Angle, 1e-9, "the zero of the phone falls out")
+	assert.InDelta(t, 0.5*math.Pi/180, math.Abs(slope.Bias), 1e-9)
+
+	takeSlopes(b.Site, b.Stage)
+	land := b.stored().Survey.Ground
+	assert.Equal(t, survey.GroundSlopes, land.Shape)
+	assert.Equal(t, survey.LevelsBySlopes, land.Levels.Taken)
+
+	s.reset()
+	s.values = []float64{0, 0.2, -0.2}
+	s.finish()
+	assert.NotEmpty(t, s.refused, "a phone that is not still gives no slope")
+}
+
+func TestAQuestionLeadsToItsTool(t *testing.T) {
+	b := openBench(t, survey.Survey{})
+	for path, want := range map[string]string{
+		"ground.levels.along":        "slope?field=ground.levels.along",
+		editing.LevelBook + "0.back": "level-run",
+		"drive.runBackEdge.given":    "network",
+		"opening.width":              "",
+	} {
+		f, ok := survey.FieldAt(path)
+		require.True(t, ok, path)
+		at, words := Tool(b.Site, f)
+		assert.Equal(t, want, at, path)
+		assert.Equal(t, want == "", words == "", path)
+	}
+	f, _ := survey.FieldAt("opening.width")
+	assert.NotContains(t, app.HTMLString(app.Div().Body(ToolLink(b.Site, f))), "<a")
+}

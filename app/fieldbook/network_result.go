@@ -1,0 +1,230 @@
+package fieldbook
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/app/ui"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// pegButtons are the pegs as buttons, for those who would rather not aim.
+func (s *networkScreen) pegButtons() app.UI {
+	pegs := s.w.Doc.Survey.Network.Pegs
+	return app.Div().Class("switches").Role("group").Aria("label", s.w.Say("Pegs")).
+		Body(app.Range(pegs).Slice(func(i int) app.UI {
+			name := pegs[i].Name
+			on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
+			b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).
+				Text(name).
+				OnClick(func(ctx app.Context, _ app.Event) { s.pick(ctx, name) }, name)
+			if on {
+				b = b.Class("here")
+			}
+			return b
+		}))
+}
+
+// tapes is the table of residuals.
+func (s *networkScreen) tapes() app.UI {
+	w := s.w
+	n := w.Outlines().Network
+	if n == nil || len(n.Tapes) == 0 {
+		return app.Text("")
+	}
+	return app.Section().Body(
+		app.H2().Text(w.Say("Tapes")),
+		app.If(!n.Problem.Empty(), app.P().Class("error").Text(w.Sentence(n.Problem))),
+		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").
+			Text(w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
+		app.Table().Class("book").Body(
+			app.THead().Body(app.Tr().
+				Body(app.Th().Text(w.Say("Tape")), app.Th().Text(w.Say("Level")), app.Th().Text(w.Say("Misses by")), app.Th().
+					Text(w.Say("Checked")))),
+			app.TBody().Body(app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
+		),
+		app.P().Class("quiet").Text(s.judgement(n)),
+	)
+}
+
+func (s *networkScreen) tapeRow(t *plan.TapeFit) app.UI {
+	w := s.w
+	from, to := t.From, t.To
+	class, checked := "", w.Say("no")
+	switch {
+	case t.Suspect:
+		class, checked = "suspect", w.Say("wrong?")
+	case t.Checked:
+		checked = "± " + w.Length(t.SmallestFound, false)
+	}
+	missed := "–"
+	if t.Used {
+		missed = w.Decimal(t.Residual, 1)
+	}
+	return app.Tr().Class(class).Body(
+		app.Td().Body(app.Button().Type("button").Class("row-side").Text(from+" – "+to).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				s.picked, s.part = []string{from, to}, "length"
+				s.w.Refresh(ctx)
+				ui.FocusEntry(s.w)
+			}, from, to)),
+		app.Td().Class("voice-measured").Text(w.Length(t.Level, false)), app.Td().Text(missed), app.Td().Text(checked))
+}
+
+func (s *networkScreen) judgement(n *plan.Network) string {
+	switch {
+	case len(n.Pegs) == 0:
+		return ""
+	case n.DegreesOfFreedom == 0:
+		return s.w.Say("No tape to spare: a slip would not show. Tape a diagonal.")
+	}
+	return language.Sentences(s.w.SayCount(n.DegreesOfFreedom, "One tape to spare.", "{0} tapes to spare."),
+		s.w.SayWith("Scatter against what tapes usually do: {0}.", s.w.Decimal(n.UnitDeviation, 2)),
+		s.w.Say("Checked: the smallest slip that would show."))
+}
+
+// places lists where the pegs stand.
+func (s *networkScreen) places() app.UI {
+	w := s.w
+	if w.Outlines().Network == nil || len(w.Outlines().Network.Pegs) == 0 {
+		return app.Text("")
+	}
+	pegs := w.Outlines().Network.Pegs
+	return app.Section().Body(
+		app.H2().Text(w.Say("Where the pegs stand")),
+		app.Table().Class("book").Body(
+			app.THead().Body(app.Tr().
+				Body(app.Th().Text(w.Say("Peg")), app.Th().Text(w.Say("Along")), app.Th().Text(w.Say("Out")), app.Th().
+					Text(w.Say("Sure to, 95 %")))),
+			app.TBody().Body(app.Range(pegs).Slice(func(i int) app.UI {
+				p := &pegs[i]
+				mark := ""
+				if !p.Checked {
+					mark = " " + w.Say("unchecked")
+				}
+				return app.Tr().DataSet("place", p.Name).
+					Body(app.Td().Text(p.Name), app.Td().Text(w.Length(p.Chainage, false)), app.Td().Text(w.Length(p.Offset, false)),
+						app.Td().Text("± "+w.Decimal(p.Major95, 1)+mark))
+			})),
+		),
+	)
+}
+
+// usedInPlan lists what the survey takes from the network.
+func (s *networkScreen) usedInPlan() app.UI {
+	w := s.w
+	if w.Outlines().Network == nil || len(w.Outlines().Network.Gives) == 0 {
+		return app.Text("")
+	}
+	var rows []app.UI
+	for _, g := range w.Outlines().Network.Gives {
+		if f, ok := survey.FieldAt(g.Path); ok && f.Numeric() {
+			rows = append(rows, ui.Pair(w.Speaker, g.Name, w.Give(g, f.Dimension)))
+		}
+	}
+	return app.Section().Body(app.H2().Text(w.Say("Used in the plan")), app.Dl().Class("pairs").Body(rows...))
+}
+
+func pegIndex(w *editing.Site, name string) int {
+	for i := range w.Doc.Survey.Network.Pegs {
+		if w.Doc.Survey.Network.Pegs[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// begin puts the two posts down as the first pegs.
+func (s *networkScreen) begin(ctx app.Context) {
+	addPeg(s.w, ctx, survey.NetworkPeg{Name: "A", Role: survey.PegLatch, Along: survey.Measured(0, survey.ByEstimate),
+		Offset: survey.Measured(0, survey.ByEstimate)})
+	addPeg(s.w, ctx, survey.NetworkPeg{Name: "B", Role: survey.PegRunBack,
+		Along: survey.Measured(s.w.Plan().Opening, survey.ByEstimate), Offset: survey.Measured(0, survey.ByEstimate)})
+	s.picked = []string{"A"}
+	s.pick(ctx, "B")
+}
+
+func addPeg(w *editing.Site, ctx app.Context, p survey.NetworkPeg) {
+	if len(w.Doc.Survey.Network.Pegs) >= survey.MaxNetworkPegs {
+		return
+	}
+	e, err := storage.AddEntry(w.Doc, "Add a peg", survey.NetworkPegs, p)
+	w.Commit(ctx, e, err)
+}
+
+func addTape(w *editing.Site, ctx app.Context, from, to string) {
+	if len(w.Doc.Survey.Network.Tapes) >= survey.MaxNetworkTapes {
+		return
+	}
+	e, err := storage.AddEntry(w.Doc, "Tape between pegs", survey.NetworkTapes, survey.NetworkTape{From: from, To: to})
+	w.Commit(ctx, e, err)
+}
+
+// add puts a peg with the next free letter at a place of the sketch.
+func (s *networkScreen) add(ctx app.Context, along, offset float64) {
+	name := freePegName(s.w)
+	addPeg(s.w, ctx, survey.NetworkPeg{Name: name, Along: survey.Measured(along, survey.ByEstimate),
+		Offset: survey.Measured(offset, survey.ByEstimate)})
+	if pegIndex(s.w, name) >= 0 {
+		s.picked = []string{name}
+	}
+	s.w.Refresh(ctx)
+}
+
+// addBeside puts a peg down without aiming: beside the last one.
+func (s *networkScreen) addBeside(ctx app.Context) {
+	pegs := s.w.Doc.Survey.Network.Pegs
+	if len(pegs) == 0 {
+		s.begin(ctx)
+		return
+	}
+	last := s.at(&pegs[len(pegs)-1])
+	s.add(ctx, last.X+s.w.Plan().Opening/5, last.Y+s.w.Plan().Opening/5)
+}
+
+func freePegName(w *editing.Site) string {
+	for round := 0; ; round++ {
+		for c := 'A'; c <= 'Z'; c++ {
+			name := string(c)
+			if round > 0 {
+				name += strconv.Itoa(round)
+			}
+			if pegIndex(w, name) < 0 {
+				return name
+			}
+		}
+	}
+}
+
+func (s *networkScreen) removeTape(ctx app.Context, k int) {
+	e, err := storage.RemoveEntry(s.w.Doc, "Remove a tape", survey.NetworkTapes, k)
+	s.picked = nil
+	s.w.Commit(ctx, e, err)
+}
+
+// removePeg takes a peg away with its tapes: one undo brings them back.
+func (s *networkScreen) removePeg(ctx app.Context, name string) {
+	s.picked = nil
+	e, err := storage.RemovePeg(s.w.Doc, name)
+	s.w.Commit(ctx, e, err)
+}
+
+// renamePeg gives a peg the name that was typed; its tapes follow.
+func (s *networkScreen) renamePeg(ctx app.Context, from, to string) {
+	e, err := storage.RenamePeg(s.w.Doc, from, to)
+	s.refused = ""
+	if err != nil {
+		s.refused = s.w.SayWith("“{0}” cannot be its name: it must have one of 1 to 12 letters that no other peg has.",
+			strings.TrimSpace(to))
+	} else if name := strings.TrimSpace(to); len(s.picked) == 1 && s.picked[0] == from {
+		s.picked = []string{name}
+	}
+	s.w.Commit(ctx, e, err)
+	s.w.Refresh(ctx)
+}

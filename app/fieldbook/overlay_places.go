@@ -1,0 +1,173 @@
+package fieldbook
+
+import (
+	"errors"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/language"
+	"pegpour/app/ui"
+	"pegpour/engine/drawing"
+	"pegpour/engine/photo"
+	"pegpour/storage"
+)
+
+// verdict says how well the plan lies on the picture.
+func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOverlay, err error) app.UI {
+	w := s.w
+	if len(spots) < 4 {
+		return app.P().Class("help").
+			Text(w.SayCount(4-len(spots), "Point at one more place that you know.",
+				"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
+	}
+	if err != nil {
+		return app.P().ID("overlay-says").Class("error").Role("alert").Text(whyNoFit(w.Speaker, err))
+	}
+	words := w.SayWith("The spots miss their places by {0} mm.", w.Decimal(over.Miss, 0))
+	class := "voice-worked"
+	switch {
+	case over.SwappedSides:
+		words, class = w.Say("Left and right are the wrong way round: a spot was put on the wrong post."), "error"
+	case over.NoCheck:
+		words, class = w.Say("Four spots always fit, right or wrong: point at a fifth place to see how well it lies."), "help"
+	case len(over.Suspects) > 0:
+		var names []string
+		for _, i := range over.Suspects {
+			names = append(names, w.Say(spots[i].Name))
+		}
+		words = language.Sentences(words, w.SayWith("Look again at: {0}.", strings.Join(names, ", ")))
+		class = "error"
+	}
+	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
+		app.If(over.SureTo > 0, app.P().Class("quiet").
+			Text(w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
+				w.Length(over.SureTo, true)))))
+}
+
+// whyNoFit says why spots do not fix a picture.
+func whyNoFit(l *language.Speaker, err error) string {
+	var line *photo.InLineError
+	var horizon *photo.HorizonError
+	switch {
+	case errors.As(err, &line) && line.Where == photo.OnGround:
+		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.",
+			l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
+	case errors.As(err, &line):
+		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line in the photo.",
+			l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
+	case errors.As(err, &horizon) && len(horizon.Names) > 0:
+		var names []string
+		for _, name := range horizon.Names {
+			names = append(names, l.Say(name))
+		}
+		return l.SayWith("By these spots the camera would have its back to a place it shows: one was put on the wrong place. Look again at: {0}.", strings.Join(names, ", "))
+	}
+	return l.Say("These spots do not fix the picture: they spread too little both ways.")
+}
+
+// nextPlace is the place to point at next, kept for the spots it was found for:
+// finding it is no work for each movement of a finger.
+type nextPlace struct {
+	seal  string
+	place drawing.PhotoPlace
+	ok    bool
+}
+
+// nextPlace is the known place that tells most about how the picture lies.
+func (s *overlayScreen) nextPlace(p *storage.Photo, spots []drawing.PhotoSpot) (drawing.PhotoPlace, bool) {
+	passed := maps.Clone(s.unseen)
+	for id := range p.Spots {
+		passed[id] = true
+	}
+	seal := s.w.Seal + p.ID + strings.Join(slices.Sorted(maps.Keys(passed)), " ")
+	if s.next.seal != seal {
+		place, ok := drawing.NextPhotoPlace(s.w.Plan(), spots, passed)
+		s.next = nextPlace{seal, place, ok}
+	}
+	return s.next.place, s.next.ok
+}
+
+// nextStep offers the place to point at next while the picture is not fixed, or
+// nothing checks how.
+func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wanted bool) app.UI {
+	if !wanted {
+		return app.Text("")
+	}
+	q, ok := s.nextPlace(p, spots)
+	if !ok {
+		return app.P().ID("overlay-next").Class("quiet").
+			Text(s.w.Say("No other known place is left: tape more pegs in the network, or take the photo from where more places show."))
+	}
+	name := s.w.Say(q.Name)
+	var take app.UI = app.Button().Type("button").Class("wide").DataSet("do", "next-place").
+		Text(s.w.SayWith("Next: {0}", name)).
+		OnClick(func(app.Context, app.Event) {
+			s.place = q.ID
+			app.Window().GetElementByID("overlay").Call("scrollIntoView", map[string]any{"block": "nearest"})
+		}, q.ID)
+	if s.place == q.ID {
+		take = app.P().Class("help").Role("status").Text(s.w.SayWith("Put your finger on it in the photo: {0}.", name))
+	}
+	return app.Div().ID("overlay-next").Body(take,
+		app.Button().Type("button").Class("row-side").DataSet("do", "not-shown").
+			Aria("label", s.w.SayWith("{0} is not in this photo", name)).Text(s.w.Say("Not in this photo")).
+			OnClick(func(app.Context, app.Event) {
+				s.unseen[q.ID] = true
+				p, ok := s.record()
+				if !ok || s.place != q.ID {
+					return
+				}
+				s.place = ""
+				_, spots := s.spots(&p)
+				if next, ok := s.nextPlace(&p, spots); ok {
+					s.place = next.ID
+				}
+			}, q.ID))
+}
+
+// pointing chooses the place to point at and moves a spot by one pixel.
+func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
+	places := drawing.PhotoPlaces(s.w.Plan())
+	var nudge app.UI = app.Text("")
+	if _, there := p.Spots[s.place]; there {
+		move := func(mark, name string, du, dv float64) app.UI {
+			return ui.IconButton(s.w.Speaker, mark, name, true, func(ctx app.Context) {
+				if now, ok := s.record(); ok {
+					s.placeSpot(ctx, now.Spots[s.place].U+du, now.Spots[s.place].V+dv)
+				}
+			})
+		}
+		nudge = app.Div().Class("drawing-tools").Role("group").Aria("label", s.w.Say("Move the spot")).Body(
+			move(ui.SignLeft, "Spot left", -1, 0), move(ui.SignUp, "Spot up", 0, -1), move(ui.SignDown, "Spot down", 0, 1),
+			move(ui.SignRight, "Spot right", 1, 0),
+			ui.IconButton(s.w.Speaker, ui.SignErase, "Take the spot away", true, s.removeSpot))
+	}
+	return app.Section().Body(nudge,
+		app.H2().Text(s.w.Say("Places you know")),
+		app.Div().Class("list").Body(app.Range(places).Slice(func(i int) app.UI {
+			q := places[i]
+			_, there := p.Spots[q.ID]
+			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).
+				Aria("pressed", strconv.FormatBool(q.ID == s.place)).
+				OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
+			if q.ID == s.place {
+				b = b.Class("here")
+			}
+			return b.Body(app.Text(s.w.Say(q.Name)), app.If(there, ui.Sign(ui.SignDone)))
+		})))
+}
+
+func (s *overlayScreen) removeSpot(ctx app.Context) {
+	p, ok := s.record()
+	if !ok {
+		return
+	}
+	p.Spots = maps.Clone(p.Spots)
+	delete(p.Spots, s.place)
+	e, err := storage.PutPhoto(s.w.Doc, p)
+	s.w.Commit(ctx, e, err)
+}

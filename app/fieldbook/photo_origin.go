@@ -1,0 +1,96 @@
+package fieldbook
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/storage"
+)
+
+// keepsOrigin reports whether new photos keep where and when they were taken.
+func keepsOrigin(w *editing.Site) bool {
+	return w.Shop != nil && w.Shop.Settings.Origin == storage.OriginKept
+}
+
+// originSwitch chooses whether new photos keep where and when they were taken,
+// and says where that goes.
+func (s *photosScreen) originSwitch() app.UI {
+	w := s.w
+	kept := keepsOrigin(w)
+	words := w.Say("Photos are made smaller on the phone and lose their place and camera data by it.")
+	if kept {
+		words = w.Say("Place and time are read from the file and kept beside the photo in this site. They go with the site to the yard and into what is saved of it, never into the owner's page or picture. The photo itself is made smaller and holds neither.")
+	}
+	return app.Div().Body(
+		app.Label().Class("check").Body(
+			app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").
+				OnChange(func(ctx app.Context, e app.Event) {
+					value := ""
+					if e.Get("target").Get("checked").Bool() {
+						value = storage.OriginKept
+					}
+					edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
+					w.CommitShop(ctx, edit, err)
+				}),
+			app.Text(w.Say("Keep where and when new photos were taken"))),
+		app.P().ID("origin-says").Class("quiet").Text(words),
+		app.If(kept && s.unsaid, app.P().ID("origin-unsaid").Class("help").Role("status").
+			Text(w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
+}
+
+// origin shows where and when the photo in hand was taken, and takes it away.
+func (s *photosScreen) origin(p *storage.Photo) app.UI {
+	w := s.w
+	words := OriginWords(w.Speaker, p)
+	if words == "" {
+		return app.Text("")
+	}
+	id := p.ID
+	return app.Div().Body(
+		app.P().ID("photo-origin").Class("quiet").Text(words),
+		app.Button().Type("button").Class("row-side").DataSet("do", "drop-origin").Text(w.Say("Remove place and time")).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				for _, p := range w.Doc.Photos {
+					if p.ID == id {
+						p.Origin = nil
+						e, err := storage.PutPhoto(w.Doc, p)
+						w.Commit(ctx, e, err)
+						return
+					}
+				}
+			}, id))
+}
+
+// OriginWords says where and when a photo was taken, by its camera; empty when
+// that is not kept.
+func OriginWords(l *language.Speaker, p *storage.Photo) string {
+	if p.Origin == nil {
+		return ""
+	}
+	var place, time string
+	if at := p.Origin.Position; at != nil {
+		place = l.SayWith("Taken at latitude {0}°, longitude {1}°.", degreesOf(l, at.Latitude), degreesOf(l, at.Longitude))
+	}
+	if p.Origin.Clock != "" {
+		time = l.SayWith("By the camera's clock: {0}.", clockWords(l, p.Origin.Clock))
+	}
+	return language.Sentences(place, time)
+}
+
+// degreesOf writes degrees to a tenth of a metre or so, with a true minus.
+func degreesOf(l *language.Speaker, v float64) string {
+	return l.Number(strconv.FormatFloat(v, 'f', 6, 64))
+}
+
+// clockWords writes the camera's clock as it stood, without its offset: that is
+// what the crew's watch showed.
+func clockWords(l *language.Speaker, clock string) string {
+	const long = len("2026-05-01T10:20")
+	if len(clock) < long {
+		return clock
+	}
+	return l.Date(clock[:10]) + " " + clock[11:long]
+}

@@ -1,0 +1,136 @@
+package keeping
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/window"
+	"pegpour/app/yardlink"
+	"pegpour/storage/replication"
+)
+
+// pairing is the form that pairs this device with a yard.
+func (s *yardScreen) pairing() app.UI {
+	w := s.w
+	return app.Form().Class("sign-in").OnSubmit(func(ctx app.Context, e app.Event) {
+		e.PreventDefault()
+		s.pair(window.ValueOf("yard-code"), window.ValueOf("yard-name"))
+	}).Body(
+		app.H2().Text(w.Say("Pair this device with the yard")),
+		app.P().Text(w.Say("The yard is your own server. What is measured here goes there by itself whenever there is signal, and what the office corrects comes back. Without one everything works and stays on this device.")),
+		app.If(w.Line.Shut && w.Status.Paired, app.P().Class("error").Role("alert").Text(w.Line.Words)),
+		app.If(s.code == "", app.P().Class("quiet").
+			Text(w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
+		app.If(s.code != "", app.P().Text(w.Say("The code came with the picture. It is good once and for ten minutes."))),
+		app.If(w.Status.Paired && !w.Line.Shut, app.P().Class("quiet").
+			Text(w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
+		app.Label().For("yard-code").Text(w.Say("Code")),
+		app.Input().ID("yard-code").Class("words").Type("text").Attr("autocomplete", "off").
+			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
+			Placeholder("ABCDE-FGHJK").Value(s.code).Aria("describedby", "yard-says"),
+		app.Label().For("yard-name").Text(w.Say("Name of this device, as the yard will list it")),
+		app.Input().ID("yard-name").Class("words").Type("text").Attr("autocomplete", "off").Value(s.ownName()).
+			Aria("describedby", "yard-says"),
+		app.P().ID("yard-says").Class("error").Role("alert").Text(s.problem),
+		app.Div().Class("sign-in-do").Body(
+			app.If(s.code != "" && w.Status.Paired, app.Button().Type("button").Class("wide").Text(w.Say("Not now")).
+				OnClick(func(app.Context, app.Event) { s.code = "" })),
+			app.Button().Type("submit").Class("primary").DataSet("do", "pair").Disabled(s.busy).Text(w.Say("Pair")),
+		),
+	)
+}
+
+// ownName is what the device is offered to be called.
+func (s *yardScreen) ownName() string {
+	switch w := s.w; {
+	case w.Status.Device.Name != "":
+		return w.Status.Device.Name
+	case w.Shop != nil && w.Shop.Settings.Crew != "":
+		return w.Shop.Settings.Crew
+	}
+	return s.w.Say("Phone")
+}
+
+// pair uses a code up.
+func (s *yardScreen) pair(code, name string) {
+	code, name = strings.TrimSpace(code), strings.TrimSpace(name)
+	if s.problem = yardlink.MissingToPair(s.w.Speaker, code, name,
+		s.w.Say("The name is missing: the yard lists this device by it.")); s.problem != "" {
+		return
+	}
+	s.busy = true
+	w := s.w
+	client := w.Client()
+	go func() {
+		c, stop := context.WithTimeout(context.Background(), time.Minute)
+		defer stop()
+		err := client.Pair(c, code, name)
+		w.Dispatch(func(app.Context) {
+			s.busy = false
+			switch {
+			case errors.Is(err, replication.ErrUnpaired):
+				s.problem = w.Say("The yard does not take this code: it is mistyped, used already, or older than ten minutes. Ask for a new one.")
+			case errors.Is(err, replication.ErrNotInYard):
+				s.problem = w.Say("This server keeps no yard: it was started without a place for its data.")
+			case err != nil:
+				s.problem = yardlink.ErrorWords(w.Speaker, err)
+			default:
+				s.code = ""
+				w.ForgetLine()
+			}
+		})
+	}()
+}
+
+// device says what is paired, since when, and how to stop.
+func (s *yardScreen) device() app.UI {
+	w := s.w
+	d := w.Status.Device
+	role := w.Say("a crew's device")
+	if d.Role == "office" {
+		role = w.Say("the office's device")
+	}
+	return app.Section().Class("list").Aria("label", w.Say("This device")).Body(
+		app.H2().Text(w.Say("This device")),
+		app.P().ID("paired-as").Text(w.SayWith("Paired as {0}, {1}, since {2}.", d.Name, role, w.LocalTime(w.Status.Since))),
+		app.If(d.Role == "office", app.A().Class("wide").Href("/office").Text(w.Say("Open the office"))),
+		app.If(!s.leaving, app.Button().Type("button").Class("wide").DataSet("do", "leave").Text(w.Say("Stop the pairing")).
+			OnClick(func(app.Context, app.Event) { s.leaving = true })),
+		app.If(s.leaving, app.Div().Class("bar leaving").Body(
+			app.Span().Text(s.leavingWords()),
+			app.Button().Type("button").DataSet("do", "stay").Text(w.Say("Stay paired")).
+				OnClick(func(app.Context, app.Event) { s.leaving = false }),
+			app.Button().Type("button").DataSet("do", "leave-now").Disabled(s.busy).Text(w.Say("Stop the pairing")).
+				OnClick(func(app.Context, app.Event) { s.leave() }))),
+		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
+	)
+}
+
+func (s *yardScreen) leavingWords() string {
+	words := s.w.Say("Every site stays here and in the yard; nothing goes to and fro any more. Pairing again takes a new code.")
+	if s.w.NotInYard() > 0 {
+		words = yardlink.SitesAndPhotos(s.w.Speaker, s.w.Status.Waiting, s.w.Status.WaitingPhotos) + ". " + words
+	}
+	return words
+}
+
+func (s *yardScreen) leave() {
+	s.busy = true
+	w := s.w
+	client := w.Client()
+	go func() {
+		err := client.Unpair(context.Background())
+		w.Dispatch(func(app.Context) {
+			s.busy, s.leaving = false, false
+			if err != nil {
+				s.problem = w.StoreErrorWords(err)
+				return
+			}
+			w.ForgetLine()
+		})
+	}()
+}

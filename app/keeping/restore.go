@@ -1,0 +1,190 @@
+package keeping
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/language"
+	"pegpour/app/sites"
+	"pegpour/app/window"
+	"pegpour/storage"
+)
+
+// restoring is a back-up file being looked at, or restored.
+type restoring struct {
+	chosen   app.Value // the File
+	fileName string
+	checking bool // it is being read
+	done     bool // it was restored: report says what was done
+	report   *storage.RestoreReport
+	fault    string // the file's
+}
+
+// restoreOutcomes are the outcomes in the order in which they are listed, each
+// with what restoring does.
+var restoreOutcomes = []struct {
+	outcome   storage.RestoreOutcome
+	one, many string
+	does      string
+}{
+	{storage.RestoreNew, "One is not here", "{0} are not here", "It is added."},
+	{storage.RestoreNewer, "One is newer than here", "{0} are newer than here",
+		"It takes the place of the older state here."},
+	{storage.RestoreConflict, "One went on in another way here", "{0} went on in another way here",
+		"It is added beside, as a copy; the one here stays."},
+	{storage.RestoreOlder, "One is older than here", "{0} are older than here", "The newer state here stays."},
+	{storage.RestoreSame, "One is the same as here", "{0} are the same as here", "Nothing is done."},
+	{storage.RestoreDamaged, "One cannot be read", "{0} cannot be read", "It is kept aside, to be saved as it is."},
+}
+
+// restore looks at a back-up file first and then, asked again, restores it.
+func (s *safeScreen) restore() app.UI {
+	return app.Section().Class("safe").Aria("label", s.w.Say("Restore")).Body(
+		app.H2().Text(s.w.Say("Restore")),
+		app.P().Text(s.w.Say("Choose a back-up file: first it is only looked at, and you see what it holds against what is here.")),
+		app.Label().Class("wide open-file").Body(
+			app.Span().Text(s.w.Say("Look into a back-up file")),
+			app.Input().Type("file").Class("unseen").ID("restore-file").DataSet("do", "restore-file").
+				OnChange(func(_ app.Context, e app.Event) {
+					files := e.Get("target").Get("files")
+					if files.Length() == 0 {
+						return
+					}
+					s.chosen = files.Index(0)
+					s.fileName = s.chosen.Get("name").String()
+					s.read(true)
+				})),
+		app.If(s.checking, app.P().Class("quiet").Role("status").Text(s.w.Say("Reading the file…"))),
+		app.If(s.fault != "", app.P().Class("error").Role("alert").Text(s.w.SayWith("{0}: {1}", s.fileName, s.fault))),
+		s.listed(),
+	)
+}
+
+// read reads the chosen file; dry, nothing is written.
+func (s *safeScreen) read(dry bool) {
+	w := s.w
+	file := s.chosen
+	s.checking, s.done, s.fault, s.report = true, false, "", nil
+	w.Background(func(context.Context) error {
+		go func() {
+			report, err := w.Store.RestoreBackUp(context.Background(), &window.Reader{File: file}, dry)
+			shop, shopErr := w.Store.Shop(context.Background())
+			w.Dispatch(func(app.Context) {
+				s.checking, s.done = false, !dry
+				if err != nil {
+					s.fault = readingWords(w.Speaker, err)
+				}
+				if err == nil || len(report.Items) > 0 {
+					s.report = &report
+				}
+				if !dry {
+					if shopErr == nil {
+						w.UseShop(shop)
+					}
+					w.Read()
+					w.Link.Watch()
+					w.ReadRoom()
+				}
+			})
+		}()
+		return nil
+	})
+}
+
+// changes counts what restoring would write.
+func (r *restoring) changes() int {
+	n := r.report.NewPhotos
+	for _, item := range r.report.Items {
+		switch item.Outcome {
+		case storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict, storage.RestoreDamaged:
+			n++
+		}
+	}
+	return n
+}
+
+// listed says what the file holds against what is here, or what was done.
+func (s *safeScreen) listed() app.UI {
+	if s.report == nil {
+		return app.Text("")
+	}
+	r := s.report
+	heading := s.w.Say("Nothing is written yet. This is what the file holds:")
+	if s.done {
+		heading = s.w.Say("Restored. This is what the file held:")
+	}
+	made := ""
+	if r.Made != "" {
+		made = s.w.SayWith("{0}, made at {1}.", s.fileName, s.w.LocalTime(r.Made))
+	}
+	nothing := !s.done && s.changes() == 0
+	return app.Div().Class("restores").ID("restore-report").DataSet("done", s.done).Body(
+		app.P().Role("status").Text(heading),
+		app.P().Class("quiet").Text(made),
+		app.Ul().Body(app.Range(restoreOutcomes).Slice(func(i int) app.UI {
+			o := restoreOutcomes[i]
+			names := s.namesOf(s.w.Speaker, o.outcome)
+			if len(names) == 0 {
+				return app.Text("")
+			}
+			return app.Li().DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(
+				app.Strong().Text(s.w.SayCount(len(names), o.one, o.many)+"."),
+				app.Text(" "+s.w.Say(o.does)),
+				app.P().Class("quiet").Text(strings.Join(names[:min(len(names), sites.Step)], ", ")+
+					moreNames(s.w.Speaker, len(names)-sites.Step)))
+		})),
+		app.P().Text(photoCount(s.w.Speaker, r)),
+		app.If(nothing && s.fault == "", app.P().ID("nothing-new").Role("status").
+			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
+		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
+			Disabled(s.checking).Text(s.restoreWords()).
+			OnClick(func(app.Context, app.Event) { s.read(false) })),
+		app.If(s.done, app.A().Class("wide").Href("/").Text(s.w.Say("To the sites"))),
+	)
+}
+
+func (s *safeScreen) restoreWords() string {
+	if s.fault != "" {
+		return s.w.Say("Restore what can be read")
+	}
+	return s.w.Say("Restore")
+}
+
+func moreNames(l *language.Speaker, n int) string {
+	if n <= 0 {
+		return ""
+	}
+	return ", " + l.SayCount(n, "and one more", "and {0} more")
+}
+
+func photoCount(l *language.Speaker, r *storage.RestoreReport) string {
+	if r.Photos == 0 {
+		return l.Say("The file holds no photos.")
+	}
+	return l.SayCount(r.Photos, "The file holds one photo; not here: {1}.", "The file holds {0} photos; not here: {1}.",
+		strconv.Itoa(r.NewPhotos))
+}
+
+// namesOf names what has an outcome.
+func (r *restoring) namesOf(l *language.Speaker, outcome storage.RestoreOutcome) []string {
+	var names []string
+	for _, item := range r.report.Items {
+		if item.Outcome != outcome {
+			continue
+		}
+		name := item.Name
+		switch {
+		case item.ID == storage.ShopID:
+			name = l.Say("Shop rules")
+		case name == "" && outcome == storage.RestoreDamaged:
+			name = item.ID
+		case name == "":
+			name = l.Say("New site")
+		}
+		names = append(names, name)
+	}
+	return names
+}

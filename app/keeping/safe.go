@@ -1,0 +1,251 @@
+package keeping
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/documents"
+	"pegpour/app/editing"
+	"pegpour/app/shell"
+	"pegpour/app/ui"
+	"pegpour/app/window"
+	"pegpour/app/yardlink"
+	"pegpour/storage"
+)
+
+// safeScreen says how safe the things on this device are and what makes them
+// safer: staying, installing, a back-up file and the way back from one.
+type safeScreen struct {
+	app.Compo
+	w *Safety
+
+	installed, installable bool
+
+	making  bool
+	made    *documents.Paper
+	bytes   int64
+	begun   backUp // what the file holds at least
+	problem string
+	again   bool
+	asked   bool // whether the browser keeps things has been asked again
+
+	restoring
+}
+
+// NewSafeScreen returns the screen.
+func NewSafeScreen(w *Safety) app.Composer { return &safeScreen{w: w} }
+
+// OnNav implements app.Navigator.
+func (s *safeScreen) OnNav(ctx app.Context) {
+	s.readInstallState(ctx)
+	s.w.Show(ctx)
+}
+
+// OnAppInstallChange implements app.AppInstaller.
+func (s *safeScreen) OnAppInstallChange(ctx app.Context) { s.readInstallState(ctx) }
+
+func (s *safeScreen) readInstallState(ctx app.Context) {
+	s.installable = ctx.IsAppInstallable()
+	page := app.Window()
+	s.installed = app.IsClient && (page.Call("matchMedia", "(display-mode: standalone)").Get("matches").Truthy() ||
+		page.Get("navigator").Get("standalone").Truthy())
+}
+
+// OnDismount implements app.Dismounter.
+func (s *safeScreen) OnDismount() {
+	s.w.Link.Unwatch()
+	s.w.Leave()
+}
+
+// Render implements app.Composer.
+func (s *safeScreen) Render() app.UI {
+	w := s.w
+	if w.Failure != "" || !w.Listed {
+		return ui.PlainFrame(w.Device, w.Say("Keep safe"), "/", ui.Opening(w.Device))
+	}
+	return ui.PlainFrame(w.Device, w.Say("Keep safe"), "/",
+		s.summary(), s.backUp(), s.restore(), s.staying(), s.install(), s.lacking(), s.damaged())
+}
+
+// summary says in one sentence how safe things are.
+func (s *safeScreen) summary() app.UI {
+	w := s.w
+	words := w.Say("Every site of this device is in a back-up or in the yard.")
+	if !w.HasOwn() {
+		words = w.Say("There is no site of your own on this device yet.")
+	}
+	if w.Alone > 0 {
+		words = w.SayCount(w.Alone, "One site is on this device only: not in a back-up, nor in the yard.",
+			"{0} sites are on this device only: not in a back-up, nor in the yard.")
+	}
+	return app.Div().Class("yard-state").Body(
+		app.P().ID("standing").Class("yard-tally").Role("status").Text(words),
+		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, app.A().Class("wide").Href("/sync").
+			Text(yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
+}
+
+// backUp makes one file of everything and hands it over.
+func (s *safeScreen) backUp() app.UI {
+	w := s.w
+	return app.Section().Class("safe").Aria("label", w.Say("Back-up")).Body(
+		app.H2().Text(w.Say("Back-up")),
+		app.P().Text(w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")),
+		app.P().Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
+		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).
+			Text(w.Say("Make a back-up file")).
+			OnClick(func(app.Context, app.Event) { s.makeBackUp() }),
+		app.If(s.making, app.P().Class("quiet").Role("status").
+			Text(w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
+		app.If(s.made != nil, app.Div().Class("safe-made").Role("status").Body(
+			app.P().Text(w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))),
+			app.If(s.again, app.P().Text(w.Say("This phone wants one more tap before it shares."))),
+			app.Div().Class("row").Body(
+				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), app.Button().Type("button").Class("wide").
+					DataSet("do", "share-back-up").Text(w.Say("Share")).
+					OnClick(func(app.Context, app.Event) { s.handOver(true) })),
+				app.Button().Type("button").Class("wide").DataSet("do", "save-back-up").Text(w.Say("Save")).
+					OnClick(func(app.Context, app.Event) { s.handOver(false) })))),
+		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
+	)
+}
+
+func (s *safeScreen) file() documents.Paper {
+	if s.made == nil {
+		return documents.Paper{}
+	}
+	return *s.made
+}
+
+// makeBackUp writes the file, behind the edits that still wait to be kept.
+func (s *safeScreen) makeBackUp() {
+	w := s.w
+	s.making, s.made, s.bytes, s.problem, s.again, s.begun = true, nil, 0, "", false,
+		backUp{at: editing.Now(), holds: map[string]storage.Revision{}}
+	w.Background(func(context.Context) error {
+		go func() {
+			out := &window.Writer{Grown: func(n int64) { w.Dispatch(func(app.Context) { s.bytes = n }) }}
+			// What changes from now on may or may not be in it and counts as not.
+			sites, err := w.Store.Sites(context.Background())
+			if err == nil {
+				err = w.Store.BackUp(context.Background(), out)
+			}
+			blob := out.Blob()
+			w.Dispatch(func(app.Context) {
+				s.making = false
+				for i := range sites {
+					s.begun.holds[sites[i].ID] = sites[i].Revision
+				}
+				if err != nil {
+					s.problem = w.SayWith("The back-up could not be made: {0}", readingWords(w.Speaker, err))
+					return
+				}
+				name := "pegpour-" + time.Now().Format("2006-01-02-1504") + ".pegpour-backup"
+				file := documents.NewPaper(name, "application/x-ndjson", blob)
+				s.made, s.bytes = &file, out.Written
+			})
+		}()
+		return nil
+	})
+}
+
+// handOver shares or saves the file, and writes down that it was.
+func (s *safeScreen) handOver(share bool) {
+	w := s.w
+	if share {
+		documents.HandOut(w.Turns, w.Say("Back-up of Pegpour"), []documents.Paper{*s.made},
+			func(app.Context) { s.again = true })
+	} else {
+		s.made.Save()
+	}
+	made := s.begun
+	w.Background(func(c context.Context) error {
+		if err := w.Store.KeepExchanged(c, nil, []storage.Record{{Key: keyBackUp, Value: made.record()}}); err != nil {
+			return err
+		}
+		w.Dispatch(func(app.Context) {
+			w.lastBackUp = made
+			w.countAlone()
+		})
+		return nil
+	})
+}
+
+// staying says whether the browser may throw things away, and how full it is.
+func (s *safeScreen) staying() app.UI {
+	w := s.w
+	words := w.Say("The browser may throw away what is kept here when the device runs short of room.")
+	if w.room.Persistent {
+		words = w.Say("The browser has promised not to throw anything away by itself. Clearing its data, or losing the device, still takes everything.")
+	}
+	return app.Section().Class("safe").Aria("label", w.Say("Staying on this device")).Body(
+		app.H2().Text(w.Say("Staying on this device")),
+		app.P().ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
+		app.If(!w.room.Persistent, app.Button().Type("button").Class("wide").DataSet("do", "persist").
+			Text(w.Say("Ask the browser to keep it")).
+			OnClick(func(app.Context, app.Event) { s.persist() })),
+		app.If(s.asked && !w.room.Persistent, app.P().Class("quiet").Role("status").
+			Text(w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
+		app.If(w.roomKnown && w.room.Quota > 0, app.P().Class("quiet").
+			Text(w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
+				w.ByteCount(w.room.Quota)))),
+		app.If(w.nearlyFull(), app.P().Class("error").Role("alert").
+			Text(w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
+		app.P().Class("quiet").Text(
+			w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
+	)
+}
+
+func (s *safeScreen) persist() {
+	store := s.w.Store
+	go func() {
+		_, _ = store.Persist(context.Background())
+		s.w.Dispatch(func(app.Context) { s.asked = true })
+		s.w.ReadRoom()
+	}()
+}
+
+// install says how to have Pegpour on the home screen, and why.
+func (s *safeScreen) install() app.UI {
+	words := s.w.Say("In the browser's menu: Install app, or Add to Home screen. An installed app is kept more surely than a page.")
+	switch {
+	case s.installed:
+		words = s.w.Say("Pegpour is installed on this device.")
+	case s.installable:
+		words = s.w.Say("Installed, Pegpour stands on the home screen, opens without the browser's bars, and is kept more surely than a page.")
+	case onApple():
+		words = s.w.Say("On this device a page that was not opened for seven days of browsing loses everything it kept. On the home screen it does not: tap Share (the square with an arrow), then Add to Home Screen, then Add, and open Pegpour from there. What is here does not move over by itself: make a back-up first and restore it there.")
+	}
+	return app.Section().Class("safe").Aria("label", s.w.Say("On the home screen")).Body(
+		app.H2().Text(s.w.Say("On the home screen")),
+		app.P().ID("install-words").Text(words),
+		app.If(s.installable, app.Button().Type("button").Class("wide").DataSet("do", "install").Text(s.w.Say("Install")).
+			OnClick(func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
+	)
+}
+
+// onApple reports an iPhone or iPad, whose browsers are all of one kind. An
+// iPad calls itself a Mac, but has a touch screen.
+func onApple() bool {
+	if !app.IsClient {
+		return false
+	}
+	navigator := app.Window().Get("navigator")
+	agent := navigator.Get("userAgent").String()
+	return strings.Contains(agent, "iPhone") || strings.Contains(agent, "iPad") || strings.Contains(agent, "Macintosh") &&
+		navigator.Get("maxTouchPoints").Int() > 1
+}
+
+// lacking lists what this browser cannot do.
+func (s *safeScreen) lacking() app.UI {
+	words := shell.Lacks(s.w.Speaker)
+	if len(words) == 0 {
+		return app.Text("")
+	}
+	return app.Section().Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(
+		app.H2().Text(s.w.Say("What this browser cannot do")),
+		app.Ul().Class("list").Body(app.Range(words).Slice(func(i int) app.UI { return app.Li().Text(words[i]) })),
+	)
+}

@@ -1,0 +1,293 @@
+package keeping
+
+import (
+	"context"
+	"encoding/json"
+	"net/url"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/language"
+	"pegpour/app/sites"
+	"pegpour/app/ui"
+	"pegpour/app/window"
+	"pegpour/app/yardlink"
+	"pegpour/storage/replication"
+)
+
+// yardScreen pairs this device with a yard and shows what is on its way.
+type yardScreen struct {
+	app.Compo
+	w *yardlink.Link
+
+	code    string // from the address
+	busy    bool   // pairing, or leaving
+	problem string
+	leaving bool // asked once whether to stop the pairing
+	finding yardFinding
+	gone    bool
+}
+
+// NewYardScreen returns the screen.
+func NewYardScreen(w *yardlink.Link) app.Composer { return &yardScreen{w: w} }
+
+// OnNav implements app.Navigator.
+func (s *yardScreen) OnNav(ctx app.Context) {
+	w := s.w
+	w.Enter(ctx)
+	s.gone = false
+	if code := yardlink.CodeInAddress(ctx.Page().URL().Fragment); code != "" {
+		// Good once; out of the address, so that it stands in no history.
+		s.code = code
+		here := *ctx.Page().URL()
+		here.Fragment = ""
+		ctx.Page().ReplaceURL(&here)
+	}
+	w.WithStore(func(app.Context) {
+		w.Watch()
+		go s.tick()
+	})
+}
+
+// tick keeps the count of seconds to the next try going.
+func (s *yardScreen) tick() {
+	for {
+		time.Sleep(time.Second)
+		left := make(chan bool, 1)
+		s.w.UpdateQuietly(func() { left <- s.gone })
+		if <-left {
+			return
+		}
+	}
+}
+
+// OnDismount implements app.Dismounter.
+func (s *yardScreen) OnDismount() {
+	s.gone = true
+	s.w.Unwatch()
+	s.w.Leave()
+}
+
+// Render implements app.Composer.
+func (s *yardScreen) Render() app.UI {
+	w := s.w
+	switch {
+	case w.Failure != "" || !w.Known:
+		return ui.PlainFrame(w.Device, w.Say("Yard"), "/", ui.Opening(w.Device))
+	case !w.Status.Paired || w.Line.Shut || s.code != "":
+		return ui.PlainFrame(w.Device, w.Say("Yard"), "/", s.pairing(), s.outstanding())
+	}
+	return ui.PlainFrame(w.Device, w.Say("Yard"), "/",
+		app.Section().Class("yard-state").Aria("label", w.Say("How things stand")).Body(
+			app.P().ID("yard-tally").Class("yard-tally").Role("status").DataSet("waiting", w.NotInYard()).Text(w.TallyWords()),
+			s.moving(),
+			s.trouble(),
+			s.coming(),
+			app.P().Class("quiet").Text(s.contactWords()),
+		),
+		s.conflicts(),
+		s.outstanding(),
+		s.finder(),
+		s.device(),
+	)
+}
+
+// contactWords say when the yard last answered.
+func (s *yardScreen) contactWords() string {
+	if s.w.Line.Good == "" {
+		return s.w.Say("The yard has not answered yet.")
+	}
+	return s.w.SayWith("The yard last answered at {0}.", s.w.LocalTime(s.w.Line.Good))
+}
+
+// moving shows what is on its way, with numbers.
+func (s *yardScreen) moving() app.UI {
+	l := &s.w.Line
+	if l.Total == 0 || l.Site == "" && l.Photo == "" {
+		return app.Text("")
+	}
+	words := s.w.SayWith("Sending a photo: {0} of {1}", s.w.ByteCount(l.Done), s.w.ByteCount(l.Total))
+	switch {
+	case l.Site != "":
+		words = s.w.SayWith("Sending {0}: {1}", ui.SiteName(s.w.Speaker, s.w.Status.Sites[l.Site].Name),
+			s.w.ByteCount(l.Total))
+	case l.Down:
+		words = s.w.SayWith("Fetching a photo: {0} of {1}", s.w.ByteCount(l.Done), s.w.ByteCount(l.Total))
+	}
+	return app.Div().Class("moving").Role("status").Body(
+		app.Span().Text(words),
+		app.If(l.Photo != "", app.Progress().Max(float64(l.Total)).Value(float64(l.Done)).Aria("label", words)),
+	)
+}
+
+// trouble says what went wrong last, and what to do.
+func (s *yardScreen) trouble() app.UI {
+	w := s.w
+	if w.Line.Words == "" {
+		return app.Text("")
+	}
+	next := ""
+	if at, err := time.Parse(time.RFC3339, w.Line.Next); err == nil {
+		next = yardlink.InWords(w.Speaker, at, time.Now())
+	}
+	return app.Div().Class("trouble").Body(
+		app.P().Class("trouble-words").Role("alert").Text(w.Line.Words),
+		app.P().Class("quiet").Text(
+			language.Sentences(w.Say("Nothing is lost: it all stays on this device until the yard has it."), next)),
+		app.Button().Type("button").Class("wide").DataSet("do", "try-now").Text(w.Say("Try now")).
+			OnClick(func(app.Context, app.Event) { w.Hurry() }),
+	)
+}
+
+func (s *yardScreen) coming() app.UI {
+	n := s.w.Status.Coming
+	return app.If(n > 0, app.P().Class("quiet").
+		Text(s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
+}
+
+// conflicts lists the sites of which there are two versions.
+func (s *yardScreen) conflicts() app.UI {
+	ids := s.w.SitesIn(func(t replication.SiteStatus) bool { return t.State == replication.Conflicts })
+	if len(ids) == 0 {
+		return app.Text("")
+	}
+	return app.Section().Class("list").Aria("label", s.w.Say("Two versions")).Body(
+		app.H2().Text(s.w.Say("Two versions: choose")),
+		app.Range(ids).Slice(func(i int) app.UI {
+			return app.A().Class("wide").DataSet("conflict", ids[i]).Href("/site/" + ids[i] + "/versions").
+				Text(ui.SiteName(s.w.Speaker, s.w.Status.Sites[ids[i]].Name))
+		}))
+}
+
+// outstanding lists what is not in the yard yet, and why not.
+func (s *yardScreen) outstanding() app.UI {
+	w := s.w
+	ids := w.SitesIn(func(t replication.SiteStatus) bool {
+		return t.State == replication.Waiting || t.State == replication.Refused || t.State != replication.OnlyHere &&
+			t.Photos > 0
+	})
+	if len(ids) == 0 {
+		return app.Text("")
+	}
+	shown := ids[:min(len(ids), sites.Step)]
+	return app.Section().Class("list").Aria("label", w.Say("Not yet in the yard")).Body(
+		app.H2().Text(w.Say("Not yet in the yard")),
+		app.Ul().Class("waiting").Body(app.Range(shown).Slice(func(i int) app.UI {
+			t := w.Status.Sites[shown[i]]
+			return app.Li().Body(
+				app.A().Class("quiet-link").Href("/site/"+shown[i]+"/more").Text(ui.SiteName(w.Speaker, t.Name)),
+				app.P().Class("quiet").Text(waitingWords(w, t)))
+		})),
+		app.If(len(ids) > len(shown), app.P().Class("quiet").
+			Text(w.SayCount(len(ids)-len(shown), "and one more", "and {0} more"))),
+	)
+}
+
+// waitingWords say of one site what of it is not in the yard, and why.
+func waitingWords(w *yardlink.Link, t replication.SiteStatus) string {
+	var words []string
+	switch {
+	case t.State == replication.Refused:
+		words = append(words, w.SayWith("The yard does not take this site: {0}", w.RefusalWords(t.Reason)))
+	case t.Err != nil:
+		words = append(words, yardlink.ErrorWords(w.Speaker, t.Err))
+	case t.State == replication.Waiting:
+		words = append(words, w.Say("Changed since it was sent."))
+	}
+	if t.Photos > 0 {
+		words = append(words, w.SayCount(t.Photos, "One photo waits.", "{0} photos wait."))
+	}
+	if t.PhotoReason.Format != "" {
+		words = append(words, w.SayWith("The yard does not take a photo: {0}", w.RefusalWords(t.PhotoReason)))
+	}
+	return strings.Join(words, " ")
+}
+
+// foundSite is a site as the yard lists it.
+type foundSite struct{ ID, Name, Address string }
+
+// yardFinding is the search for sites that are in the yard and not here.
+type yardFinding struct {
+	words   string
+	asked   bool
+	busy    bool
+	problem string
+	found   []foundSite
+	bring   string // being brought
+}
+
+// finder brings sites of the yard to this device.
+func (s *yardScreen) finder() app.UI {
+	w, f := s.w, &s.finding
+	return app.Section().Class("list").Aria("label", w.Say("Bring a site here")).Body(
+		app.H2().Text(w.Say("Bring a site of the yard here")),
+		app.Form().Class("finder").OnSubmit(func(ctx app.Context, e app.Event) {
+			e.PreventDefault()
+			s.find(window.ValueOf("yard-find"))
+		}).Body(
+			app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").
+				Attr("enterkeyhint", "search").Aria("label", w.Say("Name, address or client")).
+				Placeholder(w.Say("Name or address")),
+			app.Button().Type("submit").Class("wide finder-do").DataSet("do", "find").Disabled(f.busy).Text(w.Say("Find")),
+		),
+		app.If(f.problem != "", app.P().Class("error").Role("alert").Text(f.problem)),
+		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0, app.P().Class("quiet").Role("status").
+			Text(w.Say("The yard has no such site."))),
+		app.Range(f.found).Slice(func(i int) app.UI {
+			site := f.found[i]
+			_, here := w.Status.Sites[site.ID]
+			return app.Div().Class("row found").Body(
+				app.Div().Class("found-words").
+					Body(app.Strong().Text(ui.SiteName(w.Speaker, site.Name)), app.Span().Class("quiet").Text(site.Address)),
+				app.If(here, app.A().Class("row-side").Href("/site/"+site.ID+"/measure").
+					Aria("label", w.SayWith("Open {0}", ui.SiteName(w.Speaker, site.Name))).Text(w.Say("Open"))),
+				app.If(!here, app.Button().Type("button").Class("row-side").DataSet("bring", site.ID).Disabled(f.bring != "").
+					Aria("label", w.SayWith("Bring {0} here", ui.SiteName(w.Speaker, site.Name))).
+					Text(w.Say("Bring here")).OnClick(func(app.Context, app.Event) { s.bringHere(site.ID) }, site.ID)))
+		}),
+	)
+}
+
+func (s *yardScreen) find(words string) {
+	f := &s.finding
+	f.words, f.busy, f.problem = strings.TrimSpace(words), true, ""
+	client := s.w.Client()
+	go func() {
+		c, stop := context.WithTimeout(context.Background(), time.Minute)
+		defer stop()
+		var page struct{ Sites []foundSite }
+		answer, err := client.Ask(c,
+			replication.Request{Method: "GET", Path: "/api/v1/sites?limit=20&search=" + url.QueryEscape(f.words)}, 200)
+		if err == nil && json.Unmarshal(answer.Body, &page) != nil {
+			err = replication.ErrGarbled
+		}
+		s.w.Dispatch(func(app.Context) {
+			f.busy, f.asked, f.found = false, true, page.Sites
+			if err != nil {
+				f.problem = yardlink.ErrorWords(s.w.Speaker, err)
+			}
+		})
+	}()
+}
+
+func (s *yardScreen) bringHere(id string) {
+	f := &s.finding
+	f.bring, f.problem = id, ""
+	client := s.w.Client()
+	go func() {
+		c, stop := context.WithTimeout(context.Background(), 2*time.Minute)
+		defer stop()
+		err := client.Fetch(c, id)
+		s.w.Dispatch(func(app.Context) {
+			f.bring = ""
+			if err != nil {
+				f.problem = yardlink.ErrorWords(s.w.Speaker, err)
+				return
+			}
+			s.w.Hurry() // for its photos
+			s.w.Watch()
+		})
+	}()
+}

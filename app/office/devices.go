@@ -1,0 +1,353 @@
+package office
+
+import (
+	"context"
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/language"
+	"pegpour/storage/replication"
+)
+
+// officeDevicesScreen says who may come in, lets more in, shuts others out, and
+// shows what was done.
+type officeDevicesScreen struct {
+	app.Compo
+	o    *Office
+	gone bool
+
+	devices []yardDevice
+	read    bool
+	sure    string // the device that is about to be shut out
+
+	code    pairingCode
+	until   time.Time       // when it ends, by this computer's clock
+	before  map[string]bool // the devices when the code was made
+	arrived string          // who came in with it
+	made    int
+
+	log  []yardEntry
+	next int64
+}
+
+// pairingCode is a code as the yard makes it.
+type pairingCode struct {
+	Code, Link string
+	Seconds    int
+	Picture    []string
+
+	role string
+}
+
+// yardEntry is a line of the yard's audit log.
+type yardEntry struct {
+	Number                               int64
+	At, Device, Address, Action, Subject string
+}
+
+const auditStep = 50
+
+// NewDevicesScreen returns the screen.
+func NewDevicesScreen(o *Office) app.Composer { return &officeDevicesScreen{o: o} }
+
+// OnNav implements app.Navigator.
+func (s *officeDevicesScreen) OnNav(ctx app.Context) {
+	s.o.told = ""
+	s.o.enter(ctx, func(app.Context) { s.readAll() })
+}
+
+// OnDismount implements app.Dismounter.
+func (s *officeDevicesScreen) OnDismount() {
+	s.gone = true
+	s.o.w.Leave()
+}
+
+// readAll reads the devices and the newest of the log.
+func (s *officeDevicesScreen) readAll() {
+	s.o.problem = ""
+	s.readDevices(func() { s.readLog(false) })
+}
+
+func (s *officeDevicesScreen) readDevices(then func()) {
+	var names map[string]string
+	var all []yardDevice
+	s.o.ask(func(c context.Context) error {
+		var err error
+		names, all, err = s.o.readNames(c)
+		return err
+	}, func(app.Context) {
+		s.o.names, s.devices, s.read = names, all, true
+		if then != nil {
+			then()
+		}
+	})
+}
+
+func (s *officeDevicesScreen) readLog(on bool) {
+	path := "/api/v1/audit?limit=" + strconv.Itoa(auditStep)
+	if on {
+		path += "&before=" + strconv.FormatInt(s.next, 10)
+	}
+	var page struct {
+		Entries []yardEntry
+		Next    int64
+	}
+	s.o.ask(func(c context.Context) error { return s.o.get(c, path, &page) }, func(app.Context) {
+		if !on {
+			s.log = nil
+		}
+		s.log = append(s.log, page.Entries...)
+		s.next = page.Next
+		if len(page.Entries) < auditStep {
+			s.next = 0
+		}
+	})
+}
+
+// Render implements app.Composer.
+func (s *officeDevicesScreen) Render() app.UI {
+	o := s.o
+	return o.frame(officeDevices,
+		app.Section().Aria("label", s.o.w.Say("Let a device in")).Body(
+			app.H2().Text(s.o.w.Say("Let a device in")),
+			app.P().Class("quiet").Text(
+				s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")),
+			app.Div().Class("switches").Body(
+				s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
+				s.codeButton("office", s.o.w.Say("Code for an office"))),
+			s.codePanel(),
+		),
+		app.Section().Aria("label", s.o.w.Say("Devices")).Body(
+			app.H2().Text(s.o.w.Say("Devices")),
+			app.If(!s.read && o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))),
+			app.Ul().Class("office-devices").
+				Body(app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })),
+			app.Button().Type("button").Class("wide").DataSet("do", "sign-out").Text(s.o.w.Say("Sign this browser out")).
+				OnClick(func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
+		),
+		app.Section().Aria("label", s.o.w.Say("What was done")).Body(
+			app.H2().Text(s.o.w.Say("What was done")),
+			app.Ol().Class("past").Body(app.Range(s.log).Slice(func(i int) app.UI { return s.entry(&s.log[i]) })),
+			app.If(s.next > 0, app.Button().Type("button").Class("wide").Text(s.o.w.Say("Show more")).
+				OnClick(func(app.Context, app.Event) { s.readLog(true) })),
+		),
+	)
+}
+
+func (s *officeDevicesScreen) codeButton(role, words string) app.UI {
+	return app.Button().Type("button").Class("wide").DataSet("code", role).Text(words).
+		OnClick(func(ctx app.Context, _ app.Event) { s.makeCode(ctx, role) }, role)
+}
+
+// makeCode asks for a code and watches for the device that uses it.
+func (s *officeDevicesScreen) makeCode(ctx app.Context, role string) {
+	o := s.o
+	o.problem, o.told, s.arrived, s.code = "", "", "", pairingCode{}
+	address := app.Window().URL()
+	form := struct{ Role, Address string }{role, (&url.URL{Scheme: address.Scheme, Host: address.Host}).String()}
+	var code pairingCode
+	o.ask(func(c context.Context) error {
+		return o.post(c, "/api/v1/codes", map[string]string{"role": form.Role, "address": form.Address}, &code)
+	}, func(ctx app.Context) {
+		code.role = role
+		s.code, s.until = code, time.Now().Add(time.Duration(code.Seconds)*time.Second)
+		s.before = map[string]bool{}
+		for _, d := range s.devices {
+			s.before[d.ID] = true
+		}
+		s.made++
+		s.readLog(false)
+		s.tick(ctx, s.made, 0)
+	})
+}
+
+// tick counts the time down and looks every few seconds who came in.
+func (s *officeDevicesScreen) tick(ctx app.Context, made, n int) {
+	if s.gone || made != s.made || s.code.Code == "" {
+		return
+	}
+	if n%3 == 2 && time.Now().Before(s.until) {
+		s.readDevices(func() {
+			for _, d := range s.devices {
+				if made == s.made && s.code.Code != "" && !s.before[d.ID] {
+					s.arrived, s.code = d.Name, pairingCode{}
+					s.readLog(false)
+				}
+			}
+		})
+	}
+	ctx.After(time.Second, func(ctx app.Context) { s.tick(ctx, made, n+1) })
+}
+
+// codePanel shows the code as a picture and as text, with the time that is left.
+func (s *officeDevicesScreen) codePanel() app.UI {
+	if s.arrived != "" {
+		return app.P().Class("bar").Role("status").DataSet("arrived", s.arrived).
+			Text(s.o.w.SayWith("{0} came in with the code.", s.arrived))
+	}
+	if s.code.Code == "" {
+		return app.Text("")
+	}
+	left := time.Until(s.until).Round(time.Second)
+	if left <= 0 {
+		return app.P().Class("bar").Role("status").Text(s.o.w.Say("The code ran out unused. Make a new one."))
+	}
+	clock := strconv.Itoa(int(left.Minutes())) + ":" + strconv.Itoa(100 + int(left.Seconds())%60)[1:]
+	whom := s.o.w.Say("For one crew's phone")
+	if s.code.role == "office" {
+		whom = s.o.w.Say("For one office")
+	}
+	return app.Div().Class("code-panel").Body(
+		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))),
+		app.Div().Body(
+			app.P().Text(whom),
+			app.P().Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code),
+			app.P().Body(app.Text(s.o.w.SayWith("Good for another {0}", clock))),
+			app.P().Class("quiet").Text(s.o.w.Say("Scan the picture with the camera, or open this address on the device:")),
+			app.P().Class("code-link").Attr("translate", "no").Text(s.code.Link)),
+	)
+}
+
+// codePicture draws a QR code, dark on light in any theme, with the quiet zone
+// of four modules that readers want.
+func codePicture(rows []string, name string) string {
+	const quiet = 4
+	var b strings.Builder
+	side := strconv.Itoa(len(rows) + 2*quiet)
+	b.WriteString(`<svg class="code-picture" role="img" aria-label="` + name + `" viewBox="0 0 ` + side + ` ` + side +
+		`" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h` + side + `v` + side + `H0z"/><path fill="#000" d="`)
+	for y, row := range rows {
+		for x := 0; x < len(row); x++ {
+			if row[x] != '1' {
+				continue
+			}
+			from := x
+			for x < len(row) && row[x] == '1' {
+				x++
+			}
+			run := strconv.Itoa(x - from)
+			b.WriteString("M" + strconv.Itoa(from+quiet) + " " + strconv.Itoa(y+quiet) + "h" + run + "v1h-" + run + "z")
+		}
+	}
+	b.WriteString(`"/></svg>`)
+	return b.String()
+}
+
+func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
+	id, name := d.ID, d.Name
+	role := s.o.w.Say("Crew")
+	if d.Role == "office" {
+		role = s.o.w.Say("Office")
+	}
+	in := d.Withdrawn == ""
+	when := s.o.w.SayWith("In since {0}, last seen {1}", s.o.w.LocalTime(d.Created), s.o.w.LocalTime(d.Seen))
+	if !in {
+		when = s.o.w.SayWith("Shut out since {0}", s.o.w.LocalTime(d.Withdrawn))
+	}
+	own := id == s.o.device.ID
+	class := "office-device"
+	if !in {
+		class += " shut-out"
+	}
+	return app.Li().Class(class).DataSet("device", id).Body(
+		app.Div().Class("office-words").Body(
+			app.Span().Class("site-name").
+				Body(app.Text(name), app.Text(" "), app.Span().Class("chip").Text(role),
+					app.If(own, app.Span().Class("chip").Text(s.o.w.Say("this browser")))),
+			app.Span().Class("quiet").Text(when)),
+		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
+			Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
+			Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
+		app.If(in && s.sure == id, app.Div().Class("bar bar-stop").Role("alert").Body(
+			app.Span().Text(s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
+				name)),
+			app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
+			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).
+				OnClick(func(app.Context, app.Event) { s.withdraw(id, name) }, id, name))),
+	)
+}
+
+func (s *officeDevicesScreen) withdraw(id, name string) {
+	s.o.problem, s.o.told = "", ""
+	s.o.ask(func(c context.Context) error {
+		_, err := s.o.link.Client().
+			Ask(c, replication.Request{Method: "DELETE", Path: "/api/v1/devices/" + url.PathEscape(id)}, 204)
+		return err
+	}, func(app.Context) {
+		s.sure = ""
+		s.o.told = s.o.w.SayWith("{0} is shut out.", name)
+		s.readAll()
+	})
+}
+
+func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
+	who := s.o.w.Say("the command line")
+	switch {
+	case e.Device != "":
+		who = s.o.nameOf(e.Device)
+	case e.Address != "command line":
+		who = s.o.w.SayWith("a stranger at {0}", e.Address)
+	}
+	subject := e.Subject
+	if name := s.o.names[subject]; name != "" {
+		subject = name
+	}
+	var site app.UI
+	if siteAction(e.Action) {
+		site = app.A().Class("quiet-link").Href("/office/site/"+url.PathEscape(e.Subject)).
+			Aria("label", s.o.w.Say("Open the site")).Text(s.o.w.Say("Open"))
+	}
+	words := app.Span().Body(app.Strong().Text(s.o.w.LocalTime(e.At)), app.Text(" "),
+		app.Text(auditWords(s.o.w.Speaker, e.Action, who, subject)))
+	if site == nil {
+		return app.Li().Class("done").Body(words)
+	}
+	return app.Li().Class("done").Body(words, site)
+}
+
+// siteAction reports whether an entry's subject is a site.
+func siteAction(action string) bool {
+	return action == "exported" || strings.HasPrefix(action, "marked ") || strings.HasPrefix(action, "unmarked ")
+}
+
+// auditWords says who did what to whom.
+func auditWords(l *language.Speaker, action, who, subject string) string {
+	switch action {
+	case "paired":
+		role, name, _ := strings.Cut(subject, " ")
+		if role == "office" {
+			return l.SayWith("{0}: let in as an office, as {1}", who, name)
+		}
+		return l.SayWith("{0}: let in as a crew, as {1}", who, name)
+	case "pairing refused":
+		return l.SayWith("{0}: tried a code that is not good", who)
+	case "left":
+		return l.SayWith("{0}: signed out", who)
+	case "withdrew":
+		return l.SayWith("{0}: shut out {1}", who, subject)
+	case "made a code":
+		if subject == "office" {
+			return l.SayWith("{0}: made a code for an office", who)
+		}
+		return l.SayWith("{0}: made a code for a crew", who)
+	case "refused":
+		return l.SayWith("{0}: was refused ({1})", who, subject)
+	case "marked quoted":
+		return l.SayWith("{0}: marked a site as quoted", who)
+	case "unmarked quoted":
+		return l.SayWith("{0}: took back that a site is quoted", who)
+	case "marked poured":
+		return l.SayWith("{0}: marked a site as poured", who)
+	case "unmarked poured":
+		return l.SayWith("{0}: took back that a site is poured", who)
+	case "exported":
+		return l.SayWith("{0}: saved a copy of a site", who)
+	case "backed up":
+		return l.SayWith("{0}: took a back-up", who)
+	}
+	return l.SayWith("{0}: {1} {2}", who, action, subject)
+}

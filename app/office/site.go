@@ -1,0 +1,346 @@
+package office
+
+import (
+	"context"
+	"encoding/json"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/documents"
+	"pegpour/app/editing"
+	"pegpour/app/turns"
+	"pegpour/app/ui"
+	"pegpour/app/window"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// officeSiteScreen shows one site as it stands in the yard, or as it stood.
+type officeSiteScreen struct {
+	app.Compo
+	o    *Office
+	gone bool
+
+	id     string
+	asked  string // the revision of the address, "" for the newest
+	shown  string // the revision on the screen
+	site   *editing.Site
+	reads  int // counts the sites taken into hand, for the handlers
+	base   correctionBase
+	papers *documents.Maker
+
+	past     []yardPast
+	most     int // of past on the screen
+	opened   map[string]bool
+	states   map[string]*storage.Document // by revision, as they were read
+	images   map[string]string            // addresses of photos, by identity
+	sending  bool
+	versions versionChoice
+}
+
+// yardPast is a line of a site's history.
+type yardPast struct {
+	Revision, Received, Device string
+	Parents                    []string
+	Waiting                    bool
+	Turn                       int64
+}
+
+// NewSiteScreen returns the screen.
+func NewSiteScreen(o *Office) app.Composer {
+	return &officeSiteScreen{o: o, most: pastStep, opened: map[string]bool{}, states: map[string]*storage.Document{},
+		images: map[string]string{}}
+}
+
+// OnNav implements app.Navigator.
+func (s *officeSiteScreen) OnNav(ctx app.Context) {
+	at := ctx.Page().URL()
+	id, _ := url.PathUnescape(strings.TrimPrefix(at.EscapedPath(), "/office/site/"))
+	if asked := at.Query().Get("revision"); id != s.id || asked != s.asked {
+		// Nothing of the other version stays on the screen.
+		s.o.line, s.o.told, s.site = nil, "", nil
+		s.id, s.asked = id, asked
+	}
+	s.o.enter(ctx, func(app.Context) { s.read() })
+}
+
+// OnDismount implements app.Dismounter.
+func (s *officeSiteScreen) OnDismount() {
+	s.gone = true
+	s.o.line = nil
+	s.o.w.Leave()
+	if s.site != nil {
+		s.site.Leave()
+	}
+	for _, address := range s.images {
+		if address != "" {
+			window.Forget(address)
+		}
+	}
+}
+
+// read reads the site with its history, and the correction that was begun here.
+func (s *officeSiteScreen) read() {
+	o, asked := s.o, s.asked
+	s.o.problem = ""
+	var line yardSite
+	var past []yardPast
+	var names map[string]string
+	var kept correctionKept
+	var site *editing.Site
+	var base correctionBase
+	shown := asked
+	o.ask(func(c context.Context) error {
+		path := yardSitePath(s.id)
+		if err := o.get(c, path, &line); err != nil {
+			return err
+		}
+		var err error
+		if names, _, err = o.readNames(c); err != nil {
+			return err
+		}
+		if past, err = s.readPast(c); err != nil {
+			return err
+		}
+		if shown == "" && len(line.Heads) > 0 {
+			shown = line.Heads[0]
+		}
+		doc, err := s.state(c, shown)
+		if err != nil {
+			return err
+		}
+		base = correctionBase{parents: []storage.Revision{storage.Revision(shown)}, doc: doc}
+		if asked == "" {
+			if kept, err = o.keptCorrection(c, s.id); err != nil {
+				return err
+			}
+			if begun, from := kept.read(); begun != nil {
+				// What it was begun on need not be the newest any more.
+				if base.doc, err = s.state(c, string(from[0])); err != nil {
+					return err
+				}
+				base.parents, doc = from, begun
+			}
+		}
+		site, err = o.openDesk(c, doc)
+		return err
+	}, func(app.Context) {
+		if s.gone || asked != s.asked {
+			return
+		}
+		o.line, o.names, s.past, s.shown, s.base = &line, names, past, shown, base
+		s.site = site
+		s.reads++
+		s.papers = documents.NewDeskMaker(site, s.o.press)
+		site.Enter(o.w.Screen)
+		site.Design()
+		site.Designed = s.keepCorrection
+		s.versions = versionChoice{}
+		if len(line.Heads) > 1 && asked == "" {
+			s.readVersions()
+		}
+		s.readPhotos()
+		s.openNewest()
+	})
+}
+
+// readPast reads the whole history, the newest first.
+func (s *officeSiteScreen) readPast(c context.Context) ([]yardPast, error) {
+	var all []yardPast
+	for after := int64(0); ; {
+		var page struct {
+			Revisions []yardPast
+			Next      int64
+		}
+		if err := s.o.get(c, yardSitePath(s.id)+"/revisions?after="+strconv.FormatInt(after, 10), &page); err != nil {
+			return nil, err
+		}
+		for i := range page.Revisions {
+			all = append([]yardPast{page.Revisions[i]}, all...)
+		}
+		if len(page.Revisions) == 0 || page.Next <= after {
+			return all, nil
+		}
+		after = page.Next
+	}
+}
+
+// state reads one state of the site. It may be called off the goroutine of the screens.
+func (s *officeSiteScreen) state(c context.Context, name string) (*storage.Document, error) {
+	return s.o.revision(c, s.id, name)
+}
+
+// openDesk makes a site of its own, over a store in memory, of a site of the yard:
+// what is done with it stays here until it is sent.
+func (o *Office) openDesk(c context.Context, doc *storage.Document) (*editing.Site, error) {
+	desk := editing.NewDevice(&turns.Turns{}, o.w.Speaker, nil)
+	desk.Store, desk.Shop = storage.NewStore(&storage.Memory{}, editing.Now), o.w.Shop
+	loaded, err := desk.Store.Create(c, doc)
+	if err != nil {
+		return nil, err
+	}
+	site := editing.NewSite(desk)
+	// Nobody measured what is first written down here.
+	site.How = survey.ByEstimate
+	// As the yard has it: the store may have added a time.
+	site.Doc, site.Revision = doc, loaded.Revision
+	return site, nil
+}
+
+// older reports whether a state is shown that is none of the newest.
+func (s *officeSiteScreen) older() bool { return s.asked != "" }
+
+// Render implements app.Composer.
+func (s *officeSiteScreen) Render() app.UI {
+	o := s.o
+	if s.site == nil || o.line == nil {
+		return o.frame("", app.If(o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))))
+	}
+	w, line := s.site, o.line
+	where := &w.Doc.Survey.Site
+	return o.frame("",
+		app.Div().Class("office-head").Body(
+			app.Div().Body(
+				app.H2().Class("office-name").
+					Body(app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)),
+				app.P().Text(where.Address),
+				app.If(where.Client != "" || where.Phone != "", app.P().Text(strings.TrimSpace(where.Client+"  "+where.Phone))),
+				app.P().Class("quiet").Text(s.measured()),
+			),
+			o.markButtons(line),
+		),
+		s.banner(),
+		s.versionPanel(),
+		s.correctionBar(),
+		app.Div().Class("office-columns").Body(
+			app.Div().Class("office-column").Body(
+				app.Section().Aria("label", w.Say("Set-out plan")).Body(
+					&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
+						Tools: true}),
+				s.keyFigures(),
+				s.watchOuts(),
+				s.photos(),
+			),
+			app.Div().Class("office-column").Body(
+				s.documents(),
+				s.history(),
+				s.figures(),
+			),
+		),
+	)
+}
+
+func (s *officeSiteScreen) measured() string {
+	where := &s.site.Doc.Survey.Site
+	switch {
+	case where.MeasuredBy != "" && where.MeasuredOn != "":
+		return s.o.w.SayWith("Measured by {0} on {1}", where.MeasuredBy, s.o.w.Date(where.MeasuredOn))
+	case where.MeasuredBy != "":
+		return s.o.w.SayWith("Measured by {0}", where.MeasuredBy)
+	case where.MeasuredOn != "":
+		return s.o.w.SayWith("Measured on {0}", s.o.w.Date(where.MeasuredOn))
+	}
+	return s.o.w.Say("Who measured is not noted.")
+}
+
+// banner says which state is on the screen.
+func (s *officeSiteScreen) banner() app.UI {
+	if !s.older() {
+		return app.Text("")
+	}
+	words := s.o.w.Say("An older version, to read and to print.")
+	for i := range s.past {
+		if s.past[i].Revision == s.asked {
+			words = s.o.w.SayWith("The version of {0}, sent by {1}: to read and to print.", s.o.w.LocalTime(s.past[i].Received),
+				s.o.nameOf(s.past[i].Device))
+		}
+	}
+	return app.Div().Class("bar").Role("status").DataSet("older", s.asked).Body(
+		app.Span().Text(words), app.A().Href("/office/site/"+url.PathEscape(s.id)).Text(s.o.w.Say("To the newest")))
+}
+
+// keyFigures are the few numbers that matter, first and large.
+func (s *officeSiteScreen) keyFigures() app.UI {
+	stops := s.site.Stops()
+	class := "big-value voice-worked"
+	if stops > 0 {
+		class = "big-value error"
+	}
+	return app.Section().Aria("label", s.o.w.Say("Key figures")).Body(
+		app.Div().Class("bigs").Body(
+			ui.BigFigure(s.site, "How deep", "foot.depth"),
+			ui.BigFigure(s.site, "Concrete to order", "concrete.order"),
+			app.If(!s.site.Plan().Quantities.ReadyMix, ui.BigFigure(s.site, "Bags", "concrete.bags")),
+			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"),
+			app.Div().Class("big").Body(
+				app.Span().Class(class).DataSet("figure", "stops").Text(stops),
+				app.Span().Class("big-name").Text(s.o.w.Say("Watch-outs that say stop"))),
+		),
+		app.P().Class("quiet").Text(s.o.w.Say("Worked out by the shop rules of this browser.")+" "),
+		app.A().Class("quiet-link").Href("/rules").Text(s.o.w.Say("Shop rules")),
+	)
+}
+
+// watchOuts lists what to watch: what says stop first.
+func (s *officeSiteScreen) watchOuts() app.UI {
+	w := s.site
+	group := func(severity plan.Severity, name string) app.UI {
+		var items []app.UI
+		for i := range w.Plan().Checks {
+			c := &w.Plan().Checks[i]
+			if c.Severity != severity {
+				continue
+			}
+			items = append(items, app.Li().Class("item").Body(
+				app.P().Class("office-what").Text(w.Sentence(c.What)),
+				app.If(!c.Consequence.Empty() && severity != plan.Sound, app.P().Class("how").Text(w.Sentence(c.Consequence))),
+				app.Range(c.Remedies).Slice(func(k int) app.UI {
+					return app.If(severity != plan.Sound, app.P().Class("remedy").Text(w.Sentence(c.Remedies[k].Words)))
+				})))
+		}
+		if len(items) == 0 {
+			return app.Text("")
+		}
+		return app.Details().Class("watch watch-"+string(severity)).Open(severity != plan.Sound).Body(
+			app.Summary().Body(app.Span().Text(name), app.Span().Class("figure-value").Text(len(items))),
+			app.Ul().Class("list").Body(items...))
+	}
+	return app.Section().Aria("label", w.Say("Watch-outs")).Body(
+		app.H2().Text(w.Say("Watch-outs")),
+		group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
+}
+
+// correctionKept is a correction that was begun here and is not in the yard.
+type correctionKept struct {
+	Parents []storage.Revision `json:"parents"`
+	Text    []byte             `json:"text"`
+}
+
+const keyCorrection = "office/"
+
+// keptCorrection reads the correction of a site that this device keeps.
+func (o *Office) keptCorrection(c context.Context, id string) (correctionKept, error) {
+	var k correctionKept
+	text, err := o.w.Store.Exchanged(c, keyCorrection+id)
+	if err != nil || text == nil || json.Unmarshal(text, &k) != nil {
+		return correctionKept{}, err
+	}
+	return k, nil
+}
+
+// read returns the document and what it was begun on; nil when there is none
+// or it cannot be read.
+func (k correctionKept) read() (*storage.Document, []storage.Revision) {
+	if len(k.Parents) == 0 {
+		return nil, nil
+	}
+	doc, err := storage.Decode(k.Text)
+	if err != nil {
+		return nil, nil
+	}
+	return doc, k.Parents
+}

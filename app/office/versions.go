@@ -1,0 +1,143 @@
+package office
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/ui"
+	"pegpour/storage"
+	"pegpour/storage/replication"
+)
+
+// versionChoice is two newest versions between which a person has to choose.
+type versionChoice struct {
+	read      bool
+	heads     []storage.Revision // the two
+	merged    *storage.Document  // what needs no choice
+	conflicts []storage.Conflict
+	theirs    map[string]bool // the choice for each path
+}
+
+// readVersions reads the first two of several heads and what they came from.
+func (s *officeSiteScreen) readVersions() {
+	heads := slices.Clone(s.o.line.Heads[:2])
+	var v versionChoice
+	s.o.ask(func(c context.Context) error {
+		ours, err := s.state(c, heads[0])
+		if err != nil {
+			return err
+		}
+		theirs, err := s.state(c, heads[1])
+		if err != nil {
+			return err
+		}
+		var seen struct {
+			Heads []struct {
+				Revision string
+				Common   []string
+			}
+		}
+		if err := s.o.get(c, yardSitePath(s.id)+"/heads?since="+heads[0], &seen); err != nil {
+			return err
+		}
+		var common []*storage.Document
+		for _, h := range seen.Heads {
+			if h.Revision != heads[1] {
+				continue
+			}
+			for _, name := range h.Common {
+				d, err := s.state(c, name)
+				if err != nil {
+					return err
+				}
+				common = append(common, d)
+			}
+		}
+		v.merged, v.conflicts, err = replication.Join(common, ours, theirs)
+		return err
+	}, func(app.Context) {
+		v.read, v.theirs = true, map[string]bool{}
+		v.heads = []storage.Revision{storage.Revision(heads[0]), storage.Revision(heads[1])}
+		s.versions = v
+	})
+}
+
+// senderOf names who sent a revision, and when.
+func (s *officeSiteScreen) senderOf(name storage.Revision) string {
+	for i := range s.past {
+		if s.past[i].Revision == string(name) {
+			return s.o.nameOf(s.past[i].Device) + ", " + s.o.w.LocalTime(s.past[i].Received)
+		}
+	}
+	return string(name[:min(len(name), 8)])
+}
+
+// versionPanel puts two versions side by side, field by field.
+func (s *officeSiteScreen) versionPanel() app.UI {
+	v := &s.versions
+	if !v.read || s.older() {
+		return app.Text("")
+	}
+	first, second := s.senderOf(v.heads[0]), s.senderOf(v.heads[1])
+	return app.Section().Class("correction versions").Aria("label", s.o.w.Say("Two versions")).Body(
+		app.H2().Text(s.o.w.Say("Two versions of this site: a person has to choose")),
+		app.P().Text(s.o.w.Say("Both changed the same fields, each in its own way. Both stay in the history whatever is chosen. What only one of them changed is taken over already.")),
+		app.Range(v.conflicts).Slice(func(i int) app.UI {
+			c := v.conflicts[i]
+			theirs, chosen := v.theirs[c.Path]
+			option := func(take bool, who string, raw []byte) app.UI {
+				here := chosen && theirs == take
+				class := "choice"
+				if here {
+					class = "choice here"
+				}
+				return app.Button().Type("button").Class(class).
+					Aria("pressed", map[bool]string{true: "true", false: "false"}[here]).
+					DataSet("choose", map[bool]string{true: "second", false: "first"}[take]).
+					OnClick(func(app.Context, app.Event) { v.theirs[c.Path] = take }, c.Path, take, joinHeads(v.heads)).
+					Body(app.Span().Body(app.Strong().Text(ui.RawWords(s.site, ui.FieldOfPath(c.Path), raw)), app.Span().
+						Class("quiet office-who").Text(who)))
+			}
+			return app.Div().Class("version").Body(
+				app.H3().Text(s.o.w.Say(c.Name)),
+				app.P().Class("quiet").Text(s.o.w.SayWith("Before: {0}", ui.RawWords(s.site, ui.FieldOfPath(c.Path), c.Base))),
+				app.Div().Class("version-sides").Role("group").Aria("label", s.o.w.Say(c.Name)).
+					Body(option(false, first, c.Ours), option(true, second, c.Theirs)))
+		}),
+		app.Div().Class("sign-in-do").Body(
+			app.Button().Type("button").Class("primary").DataSet("do", "settle").
+				Disabled(s.sending || len(v.theirs) < len(v.conflicts)).
+				Text(s.o.w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.mergeVersions() })),
+		app.If(len(v.theirs) < len(v.conflicts), app.P().Class("quiet").Role("status").
+			Text(s.o.w.SayCount(len(v.conflicts)-len(v.theirs), "One field is still to be chosen.",
+				"{0} fields are still to be chosen."))),
+	)
+}
+
+// mergeVersions makes one version of both and sends it.
+func (s *officeSiteScreen) mergeVersions() {
+	v := &s.versions
+	d := v.merged
+	for _, c := range v.conflicts {
+		var err error
+		if d, err = storage.Apply(d, c.Choose(v.theirs[c.Path])); err != nil {
+			s.o.problem = s.o.w.StoreErrorWords(err)
+			return
+		}
+	}
+	one := *d
+	one.Changed = editing.Now()
+	s.sendRevision(&one, v.heads, func(storage.Revision) { s.read() })
+}
+
+func joinHeads(names []storage.Revision) string {
+	var b strings.Builder
+	for _, n := range names {
+		b.WriteString(string(n))
+	}
+	return b.String()
+}

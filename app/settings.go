@@ -1,0 +1,76 @@
+package app
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/shell"
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// settingsPanel chooses units, colours, thumb and currency.
+func settingsPanel(w *editing.Site) app.UI {
+	if w.Shop == nil {
+		return app.Text("")
+	}
+	choice := func(name string, setting storage.Setting, now string, options ...survey.Option) app.UI {
+		id := "setting-" + string(setting)
+		return app.Div().Class("setting").Body(
+			app.Label().For(id).Text(w.Say(name)),
+			app.Select().ID(id).OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetSetting(w.Shop, setting, e.Get("target").Get("value").String())
+				w.CommitShop(ctx, edit, err)
+			}, setting).Body(app.Range(options).Slice(func(i int) app.UI {
+				return app.Option().Value(options[i].Value).Selected(now == options[i].Value || now == "" && i == 0).
+					Text(w.Say(options[i].Words))
+			})),
+		)
+	}
+	words := func(name string, setting storage.Setting, now string) app.UI {
+		id := "setting-" + string(setting)
+		return app.Div().Class("setting").Body(
+			app.Label().For(id).Text(w.Say(name)),
+			app.Input().ID(id).Type("text").Value(now).OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetSetting(w.Shop, setting, strings.TrimSpace(e.Get("target").Get("value").String()))
+				w.CommitShop(ctx, edit, err)
+			}, setting),
+		)
+	}
+	s := w.Shop.Settings
+	return app.Section().Class("settings").Body(
+		app.H2().Text(w.Say("This phone")),
+		choice("Lengths in", storage.SettingUnits, s.Units, survey.Option{Value: storage.UnitsMetric, Words: "Millimetres"},
+			survey.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
+		languageChoice(w),
+		choice("Colours", storage.SettingTheme, s.Theme,
+			survey.Option{Value: storage.ThemeSystem, Words: "As the phone has it"},
+			survey.Option{Value: storage.ThemeLight, Words: "Day"}, survey.Option{Value: storage.ThemeSun, Words: "Full sun"},
+			survey.Option{Value: storage.ThemeDark, Words: "Night"}),
+		choice("Thumb", storage.SettingHand, s.Hand, survey.Option{Value: survey.HandRight, Words: "Right"},
+			survey.Option{Value: survey.HandLeft, Words: "Left"}),
+		words("Currency", storage.SettingCurrency, s.Currency),
+		words("Who measures", storage.SettingCrew, s.Crew),
+	)
+}
+
+// languageChoice chooses the language, each by its own name.
+func languageChoice(w *editing.Site) app.UI {
+	now := w.Shop.Settings.Language
+	all := shell.Languages()
+	return app.Div().Class("setting").Body(
+		app.Label().For("setting-language").Text(w.Say("Language")),
+		app.Select().ID("setting-language").OnChange(func(ctx app.Context, e app.Event) {
+			edit, err := storage.SetSetting(w.Shop, storage.SettingLanguage, e.Get("target").Get("value").String())
+			w.CommitShop(ctx, edit, err)
+		}).Body(
+			app.Option().Value("").Selected(now == "").Text(w.Say("As the phone has it")),
+			app.Range(all).Slice(func(i int) app.UI {
+				return app.Option().Value(all[i].Code).Lang(all[i].Code).Selected(now == all[i].Code).Text(all[i].Name)
+			})),
+		app.If(w.Missing(), app.P().Class("error").Role("alert").
+			Text(w.Say("The words of this language could not be fetched: choose it again with signal."))),
+	)
+}

@@ -1,0 +1,76 @@
+// Package shell is what the page that loads the program (web/assets/loader.js) knows
+// and does: versions, use without signal, the files of the languages, the list of
+// sites that is there before the program.
+package shell
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+)
+
+// object is where the loader keeps what it knows, a property of the window.
+const object = "pegpourShell"
+
+// Object is what the loader keeps; nil outside a browser and where no loader of
+// ours has run.
+func Object() app.Value {
+	if !app.IsClient {
+		return nil
+	}
+	if shell := app.Window().Get(object); shell.Truthy() {
+		return shell
+	}
+	return nil
+}
+
+// OfflineState says whether this copy would start without any signal.
+type OfflineState string
+
+const (
+	// OfflineUnknown stands until the loader has found out.
+	OfflineUnknown OfflineState = ""
+	// OfflinePreparing: the files are being put by.
+	OfflinePreparing OfflineState = "preparing"
+	// OfflineReady: everything needed is kept on this device.
+	OfflineReady OfflineState = "ready"
+	// OfflineImpossible: this browser, or a page opened without https, cannot
+	// keep the app. It works only as long as its server is in reach.
+	OfflineImpossible OfflineState = "impossible"
+	// OfflineFailed: keeping the files did not work this time, for want of
+	// room or of signal. It is tried again at the next start.
+	OfflineFailed OfflineState = "failed"
+)
+
+// Version returns the version of the running copy, "" outside a browser.
+func Version() string {
+	return shellText("version")
+}
+
+// Offline returns whether this copy would start without signal. A change is
+// told by the event of OnAppUpdate.
+func Offline() OfflineState {
+	return OfflineState(shellText("offline"))
+}
+
+// UpdateReady reports whether a newer version lies complete on this device,
+// waiting to be asked for. A component hears of the change by implementing
+// OnAppUpdate(app.Context).
+func UpdateReady() bool {
+	shell := Object()
+	return shell != nil && shell.Get("updateReady").Truthy()
+}
+
+func shellText(property string) string {
+	shell := Object()
+	if shell == nil || !shell.Get(property).Truthy() {
+		return ""
+	}
+	return shell.Get(property).String()
+}
+
+// KeepList has the page remember the list of sites as it stands there, for the
+// moment before the program runs at the next start.
+func KeepList() {
+	if shell := Object(); shell != nil {
+		shell.Call("keepList")
+	}
+}

@@ -1,0 +1,47 @@
+package sites
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+// Prepare puts the demo sites on a device that has no others. What is on the device
+// when it put none is the first list.
+func (l *List) Prepare(c context.Context, store storage.Store) error {
+	sites, err := store.Sites(c)
+	if err != nil {
+		return err
+	}
+	have := map[string]bool{}
+	for _, s := range sites {
+		if !s.Demo || s.Trashed {
+			l.first = sites // somebody works here
+			return nil
+		}
+		have[s.ID] = true
+	}
+	made := time.Now().UTC()
+	for i, site := range demo.Sites() {
+		if have[site.ID] {
+			continue // the first start was cut off half-way
+		}
+		// The first one stands first in the list, which goes by time.
+		d := storage.NewDocument(made.Add(-time.Duration(i) * time.Minute).Format(time.RFC3339))
+		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
+		at := &d.Survey.Site // in the language of the first start; from then on it is the site's own
+		at.Name, at.Address = l.Say(at.Name), l.Say(at.Address)
+		at.Notes, at.MeasuredBy = l.Say(at.Notes), l.Say(at.MeasuredBy)
+		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
+			return err
+		}
+		sites = nil
+	}
+	// Not waited for: Firefox asks the person, who may let the question stand.
+	go store.Persist(context.WithoutCancel(c))
+	l.first = sites
+	return nil
+}

@@ -1,0 +1,268 @@
+package sites
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/app/turns/turnstest"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+// shelf is a list over a store in memory, shown on a stage.
+type shelf struct {
+	*turnstest.Stage
+	*List
+	t     *testing.T
+	site  *editing.Site
+	drawn []string // names of the sites of which a small plan was drawn
+}
+
+func openShelf(t *testing.T, backend *storage.Memory) *shelf {
+	t.Helper()
+	stage := turnstest.New(t)
+	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) {
+		return storage.NewStore(backend, storage.SteppingClock()), nil
+	})
+	s := &shelf{Stage: stage, t: t, site: editing.NewSite(device)}
+	s.List = New(device, s.site, func(taken survey.Survey, _ practice.Practice, prefix string) string {
+		s.drawn = append(s.drawn, taken.Site.Name)
+		return "<svg id='" + prefix + "'></svg>"
+	})
+	device.Prepare = s.Prepare
+	s.Open(stage, func() {})
+	s.settled()
+	return s
+}
+
+// settled waits until the list is read and its small plans are drawn.
+func (s *shelf) settled() {
+	s.t.Helper()
+	s.Until("the list stands", func() bool {
+		places, _ := s.Shown()
+		for _, i := range places {
+			if s.Sites[i].Plan == "" && s.Sites[i].Condition == storage.Sound {
+				return false
+			}
+		}
+		return s.Listed && s.Waiting() == 0
+	})
+	s.Rest()
+}
+
+func (s *shelf) names() []string {
+	var names []string
+	for i := range s.Sites {
+		names = append(names, s.Sites[i].Name)
+	}
+	return names
+}
+
+func TestANewDeviceHasTheDemoSites(t *testing.T) {
+	backend := &storage.Memory{}
+	s := openShelf(t, backend)
+	require.Len(t, s.Sites, len(demo.Sites()))
+	for i, site := range demo.Sites() {
+		assert.Equal(t, site.ID, s.Sites[i].ID, "in their order")
+		assert.True(t, s.Sites[i].Demo)
+	}
+	assert.False(t, s.HasOwn())
+	assert.Len(t, s.drawn, len(demo.Sites()), "each is drawn, once")
+
+	again := openShelf(t, backend)
+	assert.Equal(t, s.names(), again.names(), "the next start adds none")
+}
+
+// A first start that was cut off half-way goes on where it was.
+func TestDemoSitesAreMadeUpAfterACutStart(t *testing.T) {
+	backend := &storage.Memory{}
+	store := storage.NewStore(backend, storage.SteppingClock())
+	first := demo.Sites()[2]
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.ID, d.Demo, d.Survey = first.ID, true, first.Survey
+	_, err := store.Create(t.Context(), d)
+	require.NoError(t, err)
+	s := openShelf(t, backend)
+	assert.Len(t, s.Sites, len(demo.Sites()))
+}
+
+func TestADeviceThatIsWorkedOnGetsNoDemoSites(t *testing.T) {
+	for name, prepare := range map[string]func(storage.Store, string){
+		"a site of one's own": func(storage.Store, string) {},
+		"demos put away": func(s storage.Store, id string) {
+			require.NoError(t, s.DeleteForever(t.Context(), id))
+			d := storage.NewDocument("2026-01-01T00:00:00Z")
+			d.Demo = true
+			_, err := s.Create(t.Context(), d)
+			require.NoError(t, err)
+			require.NoError(t, s.Trash(t.Context(), d.ID))
+		},
+	} {
+		backend := &storage.Memory{}
+		store := storage.NewStore(backend, storage.SteppingClock())
+		d := storage.NewDocument("2026-01-01T00:00:00Z")
+		_, err := store.Create(t.Context(), d)
+		require.NoError(t, err)
+		prepare(store, d.ID)
+		s := openShelf(t, backend)
+		assert.LessOrEqual(t, len(s.Sites), 1, name)
+	}
+}
+
+func TestASiteIsPutAwayAndBroughtBack(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	all := len(s.Sites)
+	id := s.Sites[3].ID
+	drawn := len(s.drawn)
+	s.PutAway(id)
+	s.Until("it is away", func() bool { return len(s.Away) == 1 && s.Waiting() == 0 })
+	s.settled()
+	assert.Len(t, s.Sites, all-1)
+	assert.Equal(t, id, s.Away[0].ID)
+	assert.Equal(t, id, s.PutAwayLast)
+	assert.Equal(t, drawn, len(s.drawn), "small plans that still stand are not drawn again")
+
+	s.BringBack(id)
+	s.Until("it is back", func() bool { return len(s.Away) == 0 && s.Waiting() == 0 })
+	s.settled()
+	assert.Len(t, s.Sites, all)
+	assert.Empty(t, s.PutAwayLast)
+	assert.True(t, slices.ContainsFunc(s.Sites, func(l Line) bool { return l.ID == id }))
+}
+
+func TestANewSiteIsInHandAndAsked(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	e, err := storage.SetSetting(s.Shop, storage.SettingCrew, "Sam")
+	s.CommitShop(s.Stage, e, err)
+	s.site.Asked = survey.OpeningWidth
+	s.NewSite(s.Stage)
+	s.Until("it is in hand", func() bool { return s.site.Doc != nil && s.Waiting() == 0 })
+	assert.Equal(t, []string{"/site/" + s.site.Doc.ID + "/measure"}, s.Visited)
+	assert.Equal(t, "Sam", s.site.Doc.Survey.Site.MeasuredBy)
+	assert.NotEmpty(t, s.site.Doc.Survey.Site.MeasuredOn)
+	assert.Empty(t, s.site.Asked, "the walk begins anew")
+	s.Read()
+	s.settled()
+	assert.True(t, s.HasOwn())
+	assert.True(t, slices.ContainsFunc(s.Sites, func(l Line) bool { return l.ID == s.site.Doc.ID }))
+}
+
+// A change redraws the one small plan that it touches; another rule of the shop
+// redraws all.
+func TestSmallPlansAreDrawnWhenWhatTheyShowChanges(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	s.drawn = nil
+	id := s.Sites[1].ID
+	l, err := s.Store.Load(t.Context(), id)
+	require.NoError(t, err)
+	e, err := storage.SetValue(l.Document, survey.OpeningWidth, survey.Measured(4100, survey.ByTape))
+	require.NoError(t, err)
+	_, err = s.Store.Commit(t.Context(), id, e, l.Revision)
+	require.NoError(t, err)
+	s.Read()
+	s.settled()
+	assert.Equal(t, []string{l.Document.Survey.Site.Name}, s.drawn)
+
+	s.drawn = nil
+	e, err = storage.SetShopRule(s.Shop, practice.RuleStripWidth, 320, "320")
+	s.CommitShop(s.Stage, e, err)
+	s.Until("the rule is stored", func() bool { return s.Waiting() == 0 })
+	s.Read()
+	s.settled()
+	assert.Len(t, s.drawn, len(s.Sites))
+}
+
+func TestAListThatCannotBeReadIsSaid(t *testing.T) {
+	backend := &storage.Memory{}
+	s := openShelf(t, backend)
+	require.NoError(t, s.Store.Close())
+	s.Read()
+	s.Until("the failure", func() bool { return s.Failure != "" })
+	assert.NotEmpty(t, s.Sites, "what was read before stays")
+}
+
+// A damaged site is listed with what is wrong, and holds up no other.
+func TestADamagedSiteIsListed(t *testing.T) {
+	backend := &storage.Memory{}
+	s := openShelf(t, backend)
+	id := s.Sites[4].ID
+	require.NoError(t, backend.Update(t.Context(), func(tx storage.Tx) error {
+		keys, err := tx.Keys(storage.TableDocuments, id)
+		require.NoError(t, err)
+		require.NotEmpty(t, keys)
+		return tx.Put(storage.TableDocuments, keys[0], []byte("{"))
+	}))
+	_, err := s.Store.Load(t.Context(), id)
+	require.Error(t, err)
+	again := openShelf(t, backend)
+	i := slices.IndexFunc(again.Sites, func(l Line) bool { return l.ID == id })
+	require.GreaterOrEqual(t, i, 0)
+	assert.Equal(t, storage.IsDamaged, again.Sites[i].Condition)
+	assert.Empty(t, again.Sites[i].Plan)
+	assert.Len(t, again.drawn, len(demo.Sites())-1)
+}
+
+func TestAFileBecomesASite(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.Survey = demo.Sites()[1].Survey
+	d.Survey.Site.Name = "From a file"
+	text, err := storage.Encode(d)
+	require.NoError(t, err)
+
+	opened := func(text []byte) string {
+		t.Helper()
+		s.Visited = nil
+		s.OpenFile(string(text))
+		s.Until("it is in hand", func() bool { return len(s.Visited) == 1 && s.Waiting() == 0 })
+		assert.Equal(t, "/site/"+s.site.Doc.ID+"/set-out", s.Visited[0])
+		return s.site.Doc.ID
+	}
+	id := opened(text)
+	assert.Equal(t, d.ID, id)
+	assert.Equal(t, d.ID, opened(text), "the same file again is the same site")
+
+	d.Survey.Site.Name = "From another phone"
+	other, err := storage.Encode(d)
+	require.NoError(t, err)
+	beside := opened(other)
+	assert.NotEqual(t, d.ID, beside, "a file of the same site that holds something else stands beside it")
+	kept, err := s.Store.Load(t.Context(), d.ID)
+	require.NoError(t, err)
+	assert.Equal(t, "From a file", kept.Document.Survey.Site.Name, "nothing is written over")
+}
+
+func TestAFileThatIsNoneIsSaid(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	for _, text := range []string{"", "a picture", "{}", `{"format":"pegpour-site","version":999}`} {
+		s.Unopened = ""
+		s.OpenFile(text)
+		assert.Contains(t, s.Unopened, "This is no survey that can be opened", "%q", text)
+		assert.Zero(t, s.Waiting())
+	}
+	assert.Nil(t, s.site.Doc)
+}
+
+func TestSearchingShowsWhatIsSought(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	name := s.Sites[6].Name
+	s.Search(strings.ToUpper(name))
+	places, more := s.Shown()
+	require.Len(t, places, 1)
+	assert.Zero(t, more)
+	assert.Equal(t, name, s.Sites[places[0]].Name)
+	s.Search("")
+	places, _ = s.Shown()
+	assert.Len(t, places, len(s.Sites))
+	s.ShowMore()
+	s.Rest()
+}

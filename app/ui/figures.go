@@ -1,0 +1,84 @@
+package ui
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/engine/plan"
+	"pegpour/engine/reference"
+	"pegpour/engine/text"
+)
+
+// FigureTold is a figure with its formula, its source and what it rests on.
+func FigureTold(w *editing.Site, f plan.Figure) app.UI {
+	mark := ""
+	class := "voice-worked"
+	if f.Assumed {
+		mark, class = "~ ", "voice-assumed"
+	}
+	return app.Div().Body(
+		app.H2().Text(w.Say(f.Name)),
+		app.P().Class("value "+class).Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
+		app.P().Class("how").Text(w.Sentence(f.How)),
+		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
+		app.If(f.Assumed, app.P().Class("source").Text(w.Say("It rests on a value that was not measured."))),
+		figureNotes(w, f.ID, f.FirstPass),
+	)
+}
+
+// Pair is a line of a list: a name and its value.
+func Pair(l *language.Speaker, name, value string) app.UI {
+	return PairOf(l.Say(name), value)
+}
+
+// PairOf is pair with a name that has been said.
+func PairOf(name, value string) app.UI {
+	return app.Div().Class("pair").Body(app.Dt().Text(name), app.Dd().Text(value))
+}
+
+// FigureRow is a figure that opens to its reason.
+func FigureRow(w *editing.Site, f plan.Figure) app.UI {
+	mark, class := "", "voice-worked"
+	if f.Assumed {
+		mark, class = "~ ", "voice-assumed"
+	}
+	return app.Details().Class("figure").Body(
+		app.Summary().Body(app.Span().Text(w.Say(f.Name)), app.Span().Class("figure-value "+class).
+			Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}))),
+		app.P().Class("how").Text(w.Sentence(f.How)),
+		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
+		figureNotes(w, f.ID, f.FirstPass),
+	)
+}
+
+// figureNotes say at a figure what decides beyond it and where it is checked.
+func figureNotes(w *editing.Site, id string, firstPass bool) app.UI {
+	var notes []app.UI
+	if firstPass {
+		notes = append(notes, app.P().Class("first-pass").
+			Text(w.Say("A first pass, not a design: local codes and a licensed engineer decide.")))
+	}
+	if len(reference.Topics(id)) > 0 && w.Doc != nil {
+		notes = append(notes, app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/sources?figure="+id).
+			Text(w.Say("How this is checked")))
+	}
+	return app.Div().Class("figure-notes").Body(notes...)
+}
+
+// BigFigure is a figure that is read first and from afar.
+func BigFigure(w *editing.Site, name, id string) app.UI {
+	f, ok := w.Plan().Figure(id)
+	if !ok {
+		return app.Text("")
+	}
+	mark, class := "", "voice-worked"
+	if f.Assumed {
+		mark, class = "~", "voice-assumed"
+	}
+	return app.Div().Class("big").Body(
+		app.Span().Class("big-value "+class).DataSet("figure", id).
+			Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
+		app.Span().Class("big-name").Text(w.Say(name)),
+	)
+}

@@ -1,0 +1,111 @@
+package ui
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/shell"
+)
+
+// tab is one of the screens of a site, in the order of the bar at the bottom.
+type tab struct {
+	path, name, short, sign string
+}
+
+var tabs = []tab{
+	{"measure", "Measure-up", "Measure", "M4 16h16M4 16v-5M8 16v-3M12 16v-5M16 16v-3M20 16v-5"},
+	{"set-out", "Set-out", "Set-out¦short, in the bar at the bottom", "M4 18h16M6 18V8h6v4h6v6"},
+	{"pour", "Dig and pour", "Dig", "M5 19l5-5M8 8l8 8M13 3c4 1 7 4 8 8l-4 1-5-5z"},
+	{"watch", "Watch-outs", "Watch", "M12 4l9 16H3zM12 10v5M12 17.5v.5"},
+	{"more", "More", "More", "M5 12h.01M12 12h.01M19 12h.01"},
+}
+
+// SiteFrame is what every screen of a site has: bar on top, content, tabs.
+func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
+	if w.Failure != "" {
+		return PlainFrame(w.Device, w.Say("Pegpour"), "/", Opening(w.Device))
+	}
+	if w.Doc == nil {
+		// Its title is no heading: the site's, which has less room, then comes as
+		// a new element and does not count as one that moved.
+		return app.Div().Class("screen").Body(
+			UpdateNotice(w.Device),
+			app.Header().Class("top").Body(
+				app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
+				app.P().Class("title").Text(w.Say("Pegpour"))),
+			Notices(w.Device),
+			app.Main().Class("content").ID("content").Body(Opening(w.Device)))
+	}
+	here, mode, _ := strings.Cut(here, " ")
+	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
+		UpdateNotice(w.Device),
+		app.Header().Class("top top-keys").Body(
+			app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
+			app.H1().Class("title").Class(HeadClass(w.Doc.Demo)).
+				Body(app.Text(HeadName(w.Speaker, w.Doc.Survey.Site.Name, w.Doc.Demo)), DemoMark(w.Speaker, w.Doc.Demo)),
+			IconButton(w.Speaker, SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { w.Undo() }),
+			IconButton(w.Speaker, SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { w.Redo() }),
+		),
+		Notices(w.Device),
+		app.Main().Class("content").ID("content").Body(content...),
+		app.Nav().Class("tabs").Aria("label", w.Say("Screens of this site")).Body(
+			app.Range(tabs).Slice(func(i int) app.UI {
+				t := tabs[i]
+				link := app.A().Class("tab").Href("/site/"+w.Doc.ID+"/"+t.path).Body(
+					Sign(t.sign), app.Span().Text(w.Say(t.short)), tabCount(w, t.path)).Aria("label", w.Say(t.name))
+				if t.path == here {
+					link = link.Class("here").Aria("current", "page")
+				}
+				return link
+			}),
+		),
+	)
+}
+
+// Opening stands while the store is opened, or says why it cannot be.
+func Opening(d *editing.Device) app.UI {
+	if d.Failure != "" {
+		return app.Div().Class("list").Body(
+			app.P().Class("error").Role("alert").Text(d.Failure),
+			app.Button().Type("button").Class("wide").DataSet("do", "load-again").Text(d.Say("Try again")).
+				OnClick(func(app.Context, app.Event) { app.Window().Get("location").Call("reload") }))
+	}
+	return app.P().Class("quiet").Text(d.Say("Opening…"))
+}
+
+// tabCount shows how many watch-outs say stop.
+func tabCount(w *editing.Site, path string) app.UI {
+	if path != "watch" {
+		return app.Text("")
+	}
+	n := w.Stops()
+	return app.If(n > 0, app.Span().Class("count").Aria("label", w.SayCount(n, "one says stop", "{0} say stop")).Text(n))
+}
+
+// PlainFrame is a screen without a site.
+func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI {
+	return app.Div().Class("screen").Body(
+		UpdateNotice(d),
+		app.Header().Class("top").Body(
+			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", d.Say("Back")).Body(Sign(SignBack))),
+			app.H1().Class("title").Text(title),
+		),
+		Notices(d),
+		app.Main().Class("content").ID("content").Body(content...),
+	)
+}
+
+// Notices are the plain bars under the top: what could not be saved.
+func Notices(d *editing.Device) app.UI {
+	return app.If(d.Unsaved != "", app.Div().Class("bar bar-stop").Role("alert").Body(
+		app.Span().Text(d.Unsaved),
+		app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }),
+	))
+}
+
+// UpdateNotice is the bar that offers a new version.
+func UpdateNotice(d *editing.Device) app.UI {
+	return &shell.UpdateNotice{Speaker: d.Speaker, Saver: d.Saver}
+}

@@ -1,0 +1,84 @@
+package ui
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/language"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
+
+// key is one key of our own keypad: what it shows, what it types and what it
+// is called.
+type key struct{ shows, types, name string }
+
+var metricKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"m", " m", "metres"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"−", "-", "minus"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
+}
+
+var degreeKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"°", "°", "degrees"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"−", "-", "minus"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
+}
+
+var gradeKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"1:", "1:", "1: one in"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"−", "-", "minus"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
+}
+
+var feetKeys = []key{
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"ft", "' ", "feet"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"1/", "/", "over"},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"␣", " ", "space"},
+}
+
+// decimalName is what the decimal key is called.
+func decimalName(l *language.Speaker) string {
+	if l.DecimalSign() == "," {
+		return "comma"
+	}
+	return "point"
+}
+
+// keypad types into the entry. The same keys work from a keyboard or from a
+// laser that types: the entry is a real input. Keys with data-types are clicked
+// when they are pressed: see loader.js.
+func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.UI {
+	keys := metricKeys
+	switch {
+	case f.Dimension == text.AngleOf:
+		keys = degreeKeys
+	case f.Dimension == text.Grade:
+		keys = gradeKeys
+	case f.Dimension == text.Length && w.Feet():
+		keys = feetKeys
+	}
+	press := func(k key) app.UI {
+		name := k.shows
+		if k.types == "." {
+			k.shows, k.types, k.name = w.DecimalSign(), w.DecimalSign(), decimalName(w.Speaker)
+		}
+		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", name).DataSet("types", k.types).
+			OnClick(func(ctx app.Context, _ app.Event) { press(w, ctx, f, k.types) }, f.Path, k.types)
+		if k.name != "" {
+			b = b.Aria("label", w.Say(k.name))
+		}
+		return b
+	}
+	return app.Div().Class("keypad").Role("group").Aria("label", w.Say("Keypad")).Body(
+		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
+		app.Button().Type("button").Class("key").Aria("label", w.Say("Before")).DataSet("key", "back").
+			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(Sign(SignLeft)),
+		press(key{"0", "0", ""}),
+		app.Button().Type("button").Class("key key-erase").Aria("label", w.Say("Erase")).DataSet("key", "erase").
+			DataSet("types", "").
+			OnClick(func(ctx app.Context, _ app.Event) { erase(w, ctx, f) }, f.Path).Body(Sign(SignErase)),
+		app.Button().Type("button").Class("key key-next").DataSet("key", "next").Text(w.Say("Next")).
+			OnClick(func(ctx app.Context, _ app.Event) { next(ctx) }, f.Path),
+	)
+}

@@ -1,0 +1,74 @@
+package ui
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+	"pegpour/storage"
+)
+
+// Entered is the event of Enter in an entry of one line: see loader.js. The
+// other keys do not call the program, which would draw the screen anew for each.
+const Entered = "entered"
+
+// NumberBox is the entry of one number with our keypad, on any screen: what is
+// typed is kept at each keystroke; Enter or Next calls next, so that a laser
+// that types a value and Enter goes on by itself.
+func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) app.UI {
+	words, problem := w.Entry(f)
+	wrong := problem != "" && w.Unfinished(f) == ""
+	way := w.Method(f)
+	entry := app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").
+		Attr("autocapitalize", "off").
+		Attr("enterkeyhint", "next").Spellcheck(false).Aria("labelledby", "asked").Aria("describedby", "entry-says").
+		Aria("invalid", strconv.FormatBool(wrong)).
+		DataSet("entry", f.Path).
+		OnInput(func(ctx app.Context, e app.Event) {
+			from := e.Get("target")
+			Type(w, ctx, f, from.Get("value").String(), from)
+		}, f.Path).
+		On(Entered, func(ctx app.Context, e app.Event) {
+			from := e.Get("target")
+			Type(w, ctx, f, from.Get("value").String(), from)
+			next(ctx)
+		}, f.Path)
+	if words == "" { // the browser styles a placeholder anew at each key, also one that is not seen
+		entry = entry.Placeholder(w.Placeholder(f))
+	}
+	return app.Div().Class("answer answer-number").Body(
+		app.Div().Class("entry").Body(
+			app.Div().Class("entry-box").Body(entry),
+			app.Span().Class("unit").Text(w.UnitOf(f)),
+			app.Button().Type("button").Class("way").DataSet("way", string(way)).
+				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
+				Text(w.Say(editing.MethodWords(way))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
+		),
+		app.Div().Class("says-row").Body(
+			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").
+				Text(w.EntrySays(f, problem)),
+			againButton(w, f, next),
+		),
+		keypad(w, f, back, next),
+	)
+}
+
+// againButton answers with what was answered at the place before: places under
+// a string line stand at one offset, row by row.
+func againButton(w *editing.Site, f survey.Field, next func(app.Context)) app.UI {
+	before, ok := w.PlaceBefore(f)
+	if !ok {
+		return app.Text("")
+	}
+	return app.Button().Type("button").Class("switch again").DataSet("do", "again").
+		Text(w.SayWith("Again {0}", w.Write(text.Arg{Value: before.Size, Dimension: f.Dimension}))).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			e, err := storage.SetValue(w.Doc, f.Path, before)
+			w.Commit(ctx, e, err)
+			next(ctx)
+		}, f.Path, before.Size)
+}

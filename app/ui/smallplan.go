@@ -1,0 +1,33 @@
+package ui
+
+import (
+	"slices"
+
+	"pegpour/engine"
+	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// thumb is the small plan of a site in the list.
+func SmallPlan(s survey.Survey, p practice.Practice, prefix string) string {
+	sketch, _ := engine.Begin(s, p)
+	plan := sketch.Plan()
+	scene := drawing.SetOutScene(plan, drawing.SceneOptions{})
+	scene.Title, scene.Desc = "", "" // it is not read out, and kept whatever the language
+	scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
+		switch e.(type) {
+		case draw.Text, draw.Leader, draw.HandArrow, draw.ScaleBar:
+			return true // too small to read
+		}
+		return false
+	})
+	view := draw.Phone(300, 84)
+	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{drawing.LayerSizes, drawing.LayerPegs}
+	svg, err := draw.Render(scene, view, draw.Options{Screen: true, OnlyFields: true, Prefix: prefix, Class: "d-thumb"})
+	if err != nil {
+		return ""
+	}
+	return string(svg)
+}

@@ -1,0 +1,62 @@
+package yardlink
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"pegpour/app/language"
+	"pegpour/storage/replication"
+)
+
+// ErrorWords says what a failing request to the yard means to the person.
+func ErrorWords(l *language.Speaker, err error) string {
+	var answer *replication.AnswerError
+	switch {
+	case errors.Is(err, replication.ErrUnpaired):
+		return l.Say("The yard does not let this device in: its key was withdrawn, or it was never paired.")
+	case errors.Is(err, replication.ErrNotInYard):
+		return l.Say("The yard does not have this.")
+	case errors.Is(err, replication.ErrGarbled):
+		return l.Say("The answer did not come from a yard. Is there a sign-in page of the network in between?")
+	case errors.As(err, &answer):
+		switch {
+		case answer.Status == 403:
+			return l.Say("A crew's device may not do this: the office has to.")
+		case answer.Status == 412:
+			return l.Say("Somebody else changed this meanwhile. Here is how it stands now.")
+		case answer.Status == 429:
+			return l.Say("Too many requests: wait a little and try again.")
+		case answer.Status == 507:
+			return l.Say("The yard has no room left.")
+		case answer.Status >= 500:
+			return l.Say("The yard failed. Nothing was lost that it had acknowledged. Try again.")
+		}
+		return l.SayWith("The yard says: {0}", l.RefusalWords(answer.Said))
+	case errors.Is(err, context.DeadlineExceeded):
+		return l.Say("The yard did not answer in time. Try again.")
+	}
+	return l.Say("The yard is not reachable: no signal, or it is not running.")
+}
+
+// CodeInAddress takes a pairing code out of what stands behind the # of an
+// address, as a scanned picture has it.
+func CodeInAddress(fragment string) string {
+	code, _ := strings.CutPrefix(fragment, "pair=")
+	if code == fragment {
+		return ""
+	}
+	return code
+}
+
+// MissingToPair says what is still to be typed before a code can be used; ""
+// when nothing is.
+func MissingToPair(l *language.Speaker, code, name, noName string) string {
+	switch {
+	case code == "":
+		return l.Say("The code is missing: ten letters and digits, such as ABCDE-FGHJK.")
+	case name == "":
+		return noName
+	}
+	return ""
+}
