@@ -42,7 +42,7 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		text, err := tableOf(tables.SteelTable(w.Plan()))
 		return file{base + "-steel.csv", "text/csv", text}, err
 	}
-	text, err := tableOf(tables.QuantityTable(w.Plan()))
+	text, err := tableOf(tables.English(tables.QuantityTable(w.Plan())))
 	return file{base + "-quantities.csv", "text/csv", text}, err
 }
 

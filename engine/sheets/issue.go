@@ -161,9 +161,7 @@ func (i *Issue) form(t text.Text) string {
 
 func (i *Issue) write(a text.Arg) string {
 	switch {
-	case a.Dimension == text.AsTyped:
-		return a.Words.String()
-	case a.Dimension == text.Words, a.Dimension == text.Choice:
+	case a.Dimension == text.Words, a.Dimension == text.Choice, a.Dimension == text.AsTyped:
 		return i.name(a.Words)
 	case i.Write != nil:
 		return i.Language.Number(i.Write(a))
@@ -173,9 +171,7 @@ func (i *Issue) write(a text.Arg) string {
 
 func (i *Issue) figure(a text.Arg) string {
 	switch {
-	case a.Dimension == text.AsTyped:
-		return a.Words.String()
-	case a.Dimension == text.Words, a.Dimension == text.Choice:
+	case a.Dimension == text.Words, a.Dimension == text.Choice, a.Dimension == text.AsTyped:
 		return i.name(a.Words)
 	case i.Figure != nil:
 		return i.Language.Number(i.Figure(a))
