@@ -14,6 +14,8 @@ FUZZTIME ?= 10s
 COUNT    ?= 6
 BENCHTIME ?= 200ms
 BENCHSTAT := golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+BROWSER  := ./app/... ./storage ./storage/browser ./storage/canonical ./storage/contentrange ./storage/demo ./storage/replication ./storage/replication/fetch ./web/e2e/bare
 NATIVE   := -buildvcs=false -p 1 -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) -count $(COUNT) ./engine/... ./storage/... ./web/api
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
@@ -35,7 +37,11 @@ vet:
 	@unformatted=$$(gofmt -l app engine storage web); \
 	if [ -n "$$unformatted" ]; then echo "not in the form of gofmt:"; echo "$$unformatted"; exit 1; fi
 	$(GO) vet -buildvcs=false ./...
-	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false ./app/... ./storage ./storage/browser ./storage/canonical ./storage/contentrange ./storage/demo ./storage/replication ./web/e2e/bare
+	GOOS=js GOARCH=wasm $(GO) vet -buildvcs=false $(BROWSER)
+	@mkdir -p build
+	GOBIN=$(CURDIR)/build $(GO) install $(STATICCHECK)
+	build/staticcheck ./...
+	GOOS=js GOARCH=wasm build/staticcheck $(BROWSER)
 
 # Debian calls it chromium; other names are taken where they are found.
 chromium:

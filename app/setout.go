@@ -138,7 +138,7 @@ func (s *setOutScreen) views() []setOutView {
 
 // levels lists the levels along the track, where the ground was levelled.
 func (s *setOutScreen) levels() app.UI {
-	rows := tables.LevelTable(s.w.Plan())
+	rows := tables.Levels(s.w.Plan())
 	if s.view != viewSection || len(rows) < 2 {
 		return app.Text("")
 	}

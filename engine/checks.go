@@ -33,7 +33,7 @@ func (f *findings) quiet(q plan.Question, field string) {
 
 // quietly answers that all is in order, and by how much.
 func (f *findings) quietly(q plan.Question, field string, margin float64, of text.Dimension) {
-	f.silent = append(f.silent, plan.Answer{q, field, plan.Sound, margin, of, true})
+	f.silent = append(f.silent, plan.Answer{Question: q, Field: field, Severity: plan.Sound, Margin: margin, MarginOf: of, HasMargin: true})
 }
 
 func (f *findings) caution(c plan.Caution) { f.cautions = append(f.cautions, c) }

@@ -41,9 +41,11 @@ func (d *designed) checkFooting(found *findings) {
 		}
 	}
 	found.add(c)
-	if f.Through.Uplift <= 1 {
+	switch {
+	case f.Through.Unjudged:
+	case f.Through.Uplift <= 1:
 		found.quiet(plan.QuestionFootingUplift, "")
-	} else {
+	default:
 		found.add(plan.Check{Question: plan.QuestionFootingUplift, Severity: plan.Warning, Where: plan.PartIDs(plan.PartFootingBar), At: at,
 			What:        text.Say("Where the bar runs on over its posts, a wheel in one span pulls up on the post beyond the next with up to {0}.", text.Newtons(f.Through.Uplift)),
 			Consequence: text.Say("Weld or bolt the bar down at every post; loose, it rattles and lifts.")})
@@ -100,7 +102,7 @@ func (d *designed) checkPosts(found *findings) {
 		What: text.Say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
 			text.MM(highest.Above), text.Number(float64(worst.Number)), text.Percent(worst.Use), text.Newtons(worst.Load), text.Newtons(worst.Push))}
 	c.Where, c.At = where(worst)
-	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost, Value: math.Min(ruleMost("footing.post"), p.FootPost+p.PostStep)}}}}
+	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost, Value: math.Min(ruleMost(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
 	if worst.Use > 1 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleFootingPost
 		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.", text.Number(float64(worst.Number)), text.MM(worst.Above), text.Percent(worst.Use))
@@ -110,18 +112,22 @@ func (d *designed) checkPosts(found *findings) {
 	if !worst.Unjudged {
 		found.add(c)
 	}
-	if highest.Sway <= p.FootSway {
+	switch {
+	case highest.Unjudged:
+	case highest.Sway <= p.FootSway:
 		found.quietly(plan.QuestionFootingSway, practice.PracticePath+practice.RuleFootingPost, p.FootSway-highest.Sway, text.Length)
-	} else {
+	default:
 		k := plan.Check{Question: plan.QuestionFootingSway, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleFootingPost, HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: text.Length, Remedies: bigger,
 			What:        text.Say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.", text.Number(float64(highest.Number)), text.Tenths(highest.Sway), text.Newtons(highest.Push), text.Tenths(p.FootSway)),
 			Consequence: text.Say("Brace it out from the track line, or the leaf leans in its rollers.")}
 		k.Where, k.At = where(highest)
 		found.add(k)
 	}
-	if highest.Slenderness <= p.SlendernessMost {
+	switch {
+	case highest.Unjudged:
+	case highest.Slenderness <= p.SlendernessMost:
 		found.quietly(plan.QuestionFootingSlender, practice.PracticePath+practice.RuleFootingPost, p.SlendernessMost-highest.Slenderness, text.Ratio)
-	} else {
+	default:
 		k := plan.Check{Question: plan.QuestionFootingSlender, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleFootingPost, HasMargin: true, Margin: p.SlendernessMost - highest.Slenderness, MarginOf: text.Ratio, Remedies: bigger,
 			What:        text.Say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", text.Number(float64(highest.Number)), text.Plain(highest.Slenderness), text.Number(p.SlendernessMost)),
 			Consequence: text.Say("Small knocks bend it, and bent it carries little.")}
@@ -145,20 +151,23 @@ func (d *designed) checkPosts(found *findings) {
 		k.Severity, k.Field = plan.Stop, practice.PracticePath+practice.RuleFootingEmbedMost
 		k.What = text.Say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", text.Number(float64(deepest.Number)), text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
 		k.Consequence = text.Say("Shallower, the bank lets it lean.")
-		if wider := p.FootHole + p.WiderHole; wider <= ruleMost("footing.hole") {
+		if wider := p.FootHole + p.WiderHole; wider <= ruleMost(practice.RuleFootingHole) {
 			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}
 	}
-	found.add(k)
+	if deepest.Held || deepest.Depth > p.FootEmbedMost+plan.Tolerance { // else no depth could be worked out, and its refusal says so
+		found.add(k)
+	}
 	hardest := 0.0
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		hardest = math.Max(hardest, q.Bearing)
-		if q.Bearing > 1 {
-			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.Bearing, MarginOf: text.Ratio,
-				What:        text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.Bearing)),
+		hardest = math.Max(hardest, q.BearingUse)
+		if q.BearingUse > 1 {
+			wider := math.Ceil(p.FootHole*math.Sqrt(q.BearingUse)/p.HoleStep) * p.HoleStep
+			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.BearingUse, MarginOf: text.Ratio,
+				What:        text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.BearingUse)),
 				Consequence: text.Say("It sinks, and the track with it."),
-				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost("footing.hole"), math.Ceil(p.FootHole*math.Sqrt(q.Bearing)/50)*50)}}}}}
+				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost("footing.hole"), wider)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return

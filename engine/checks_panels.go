@@ -60,7 +60,7 @@ func (d *designed) checkPanels(found *findings) {
 // stackingRemedy offers more panels where they fit the room and fewer do not.
 func (d *designed) stackingRemedy() []plan.Remedy {
 	in, p, l := d.inputs, d.practice, d.layout
-	for n := l.panels + 1; n <= 3; n++ {
+	for n := l.panels + 1; n <= survey.MostPanels; n++ {
 		need := roomWith(in, p, &l.placement, n)
 		if need > in.room {
 			continue

@@ -11,6 +11,21 @@ import (
 	"pegpour/engine/text"
 )
 
+// What is tried where something does not do, mm, the usual sizes first: they bound
+// a search, and what is found is designed with before it is offered.
+var (
+	padMoves     = [...]float64{200, 400, 800, 1200}   // of motor and pad along the fence
+	postSpacings = [...]float64{1500, 1200, 1000, 750} // of a sleeper wall's posts
+)
+
+// rackSpare is added where a rack is set higher, mm, so that the window for the
+// pad is not of nothing.
+const rackSpare = 2
+
+// leastCut is the least dig whose two ways of working out are compared, mm³: a
+// litre.
+const leastCut = 1e6
+
 // checkPadLevel says whether there is a level for the pad, and where there is
 // none which change makes one: each is tried before it is offered.
 func (d *designed) checkPadLevel(found *findings) {
@@ -43,7 +58,7 @@ func (d *designed) checkPadLevel(found *findings) {
 		return t != nil && t.HasLevel
 	}
 	q := *p
-	q.RackHeight = math.Ceil(p.RackHeight + pad.Gap + 2)
+	q.RackHeight = math.Ceil(p.RackHeight + pad.Gap + rackSpare)
 	if _, e := p.With(map[string]float64{practice.RuleLeafRackHeight: q.RackHeight}); e == nil && opens(g.Choices.Channel, &q, l, made.Outlines) {
 		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Fix the rack {0} higher on the leaf: {1} above the strip.", text.MM(q.RackHeight-p.RackHeight), text.MM(q.RackHeight)),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafRackHeight, Value: q.RackHeight}}})
@@ -58,7 +73,7 @@ func (d *designed) checkPadLevel(found *findings) {
 			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Take the packer of {0} out from under the motor.", text.MM(p.MotorPacker)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorPacker, Value: 0}}})
 		}
 	}
-	for _, along := range [...]float64{200, 400, 800, 1200} {
+	for _, along := range padMoves {
 		q = *p
 		q.EdgeGap += along
 		if q.EdgeGap > ruleMost(practice.RulePlaceEdgeGap) {
@@ -66,7 +81,7 @@ func (d *designed) checkPadLevel(found *findings) {
 		}
 		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
 		var stub outlineList
-		stub.add(plan.Outline{Kind: plan.PartPad}, geom.Between(geom.Rectangle{math.Inf(-1), 0, moved.padFar, moved.padOut}, &in.runBackEdge, nil))
+		stub.add(plan.Outline{Kind: plan.PartPad}, geom.Between(geom.RectangleOf(math.Inf(-1), 0, moved.padFar, moved.padOut), &in.runBackEdge, nil))
 		if opens(g.Choices.Channel, &q, &moved, stub) {
 			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Set the motor {0} further along.", text.MM(along)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: q.EdgeGap}}})
 			break
@@ -164,7 +179,7 @@ func (d *designed) checkCavity(found *findings) {
 		c.Consequence = text.Say("What stands there already has to hold the ground, or the strip ends sooner.")
 	}
 	found.add(c)
-	if r.Highest < 1 {
+	if r.Highest < plan.LeastHeld {
 		found.add(plan.Check{Question: plan.QuestionWallNone, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartCavity), At: at,
 			What: text.Say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
 		return
@@ -202,7 +217,7 @@ func (d *designed) checkCavity(found *findings) {
 			Consequence: text.Say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
 	}
 	switch {
-	case r.SurfaceCore <= 1e6:
+	case r.SurfaceCore <= leastCut:
 	case math.Abs(r.Core-r.SurfaceCore) <= p.CutMethods*r.SurfaceCore:
 		found.quietly(plan.QuestionCutMethods, "", p.CutMethods*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), text.Volume)
 	default:
@@ -230,7 +245,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	c := plan.Check{Question: plan.QuestionWallStands, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleWallBaseRatio, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, MarginOf: text.Ratio,
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: text.Say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
-			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)), text.MM(s.Third), stress(s.Bearing), stress(s.Allowed))}
+			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)), text.MM(s.Sixth), stress(s.Bearing), stress(s.Allowed))}
 	if g.Rising.OfPosts {
 		c.Field, c.HasMargin = practice.PracticePath+practice.RuleWallPostSpacing, false
 		c.What = text.Say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
@@ -260,7 +275,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.Severity = plan.Stop
 		c.What = text.Say("Posts {0} apart would have to stand {1} deep: {2} push each of them, and {3} is as deep as holes are dug.", text.MM(p.WallPostSpacing), text.MM(s.PostDepth), text.Arg{Value: s.PostForce, Dimension: text.Force}, text.MM(p.WallPostDeepest))
 		c.Consequence = text.Say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
-		for _, spacing := range [...]float64{1500, 1200, 1000, 750} {
+		for _, spacing := range postSpacings {
 			if spacing < p.WallPostSpacing && onPosts(spacing) {
 				c.Remedies = []plan.Remedy{{Words: text.Say("Set the posts {0} apart.", text.MM(spacing)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallPostSpacing, Value: spacing}}}}
 				break

@@ -23,7 +23,7 @@ func (d *designed) checkStrength(found *findings) {
 	if r := s.Strip; r != nil {
 		at := geom.Point{X: in.width / 2, Y: l.driveWidth / 2}
 		worst := stripWorst(r)
-		c := plan.Check{Question: plan.QuestionStrengthStrip, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleDriveStripDepth, Where: plan.PartIDs(plan.PartDriveStrip), At: at, HasMargin: true, Margin: 1 - worst, MarginOf: text.Grade, Consequence: engineer,
+		c := plan.Check{Question: plan.QuestionStrengthStrip, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleDriveStripDepth, Where: plan.PartIDs(plan.PartDriveStrip), At: at, HasMargin: true, Margin: 1 - worst, MarginOf: text.Fraction, Consequence: engineer,
 			What: text.Say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.", text.MM(t.depth), text.Percent(worst), text.Newtons(p.TrafficWheel))}
 		if r.PlainUse <= 1 && worst <= 1 {
 			c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.", text.MM(t.depth), text.Newtons(p.TrafficWheel))
@@ -66,7 +66,7 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 	p, l := d.practice, d.layout
 	at := l.guide.Middle()
 	if g.Use > 0 {
-		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Grade, Consequence: engineer,
+		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Fraction, Consequence: engineer,
 			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), pascal(p.WindShut))}
 		if g.Use > 1 {
 			c.Severity = plan.Warning

@@ -15,23 +15,23 @@ import (
 // keys of who types; what they cost, bear and weigh is still to be found. It
 // keeps what the first passes made, for those that follow.
 type Sketch struct {
-	practice  practice.Practice
-	inputs    inputs
-	assumed   []survey.Assumption
-	site      plan.SiteOutline
-	network   *plan.Network
-	ground    *plan.Ground // as it was read; nil where it is level
-	layout    layout
-	leaf      plan.Leaf // without its motion
-	track     plan.Track
-	treatment driveTreatment
-	footing   *plan.Footing  // as it is laid out; nil where there is none
-	slot      *ground.Slot   // nil where none is dug
-	parts     []plan.Outline // without their depths
-	poured    []geom.Region
-	conduits  []plan.Conduit
-	lines     []plan.DimensionLine
-	refused   []plan.Refusal
+	practice   practice.Practice
+	inputs     inputs
+	assumed    []survey.Assumption
+	site       plan.SiteOutline
+	network    *plan.Network
+	ground     *plan.Ground // as it was read; nil where it is level
+	layout     layout
+	leaf       plan.Leaf // without its motion
+	track      plan.Track
+	treatment  driveTreatment
+	footing    *plan.Footing      // as it is laid out; nil where there is none
+	excavation *ground.Excavation // nil where none is dug
+	parts      []plan.Outline     // without their depths
+	poured     []geom.Region
+	conduits   []plan.Conduit
+	lines      []plan.DimensionLine
+	refused    []plan.Refusal
 
 	plan     plan.Plan
 	finished bool
@@ -81,9 +81,9 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	d.treatment = chooseDriveTreatment(in, p, l)
 	footing, noBar := layoutFooting(in, p, &d.layout, &d.leaf)
 	d.footing = footing
-	back, end := slotReach(in, p, &d.layout, &d.leaf)
-	d.slot = ground.LayoutSlot(d.ground, &driveway, back, end, l.footDepth, p)
-	d.parts = outlineParts(in, p, &d.layout, &d.treatment, &d.leaf, &d.track, d.footing, d.slot)
+	back, end := cavityReach(in, p, &d.layout, &d.leaf)
+	d.excavation = ground.LayoutExcavation(d.ground, &driveway, back, end, l.footDepth, p)
+	d.parts = outlineParts(in, p, &d.layout, &d.treatment, &d.leaf, &d.track, d.footing, d.excavation)
 	poured, noUnion := unitePoured(d.parts)
 	d.poured = poured
 	d.site = outlineSite(in, p, l, obstructions)
@@ -117,7 +117,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	}
 	d.finished = true
 	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
-	site := groundSiteOf(in, l, d.slot)
+	site := groundSiteOf(in, l, d.excavation)
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
 	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
 	parts := giveDepths(d.parts, l, t, padDepths, footing)

@@ -36,8 +36,8 @@ func (d *designed) explainStrength(list *figureList) {
 				text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom), mpa(r.Top))
 		}
 		rules := []string{practice.RuleStrengthWheel, practice.RuleStrengthConcrete, practice.RuleStrengthRupture, practice.RuleDriveStripDepth, practice.RuleDriveStripWidth}
-		first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take", Dimension: text.Grade, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
-		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take", Dimension: text.Grade, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
+		first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take", Dimension: text.Fraction, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
+		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take", Dimension: text.Fraction, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
 			How:   text.Say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}", text.Plain(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture), text.Plain(p.RuptureSafety)),
 			Rules: append(rules, practice.RuleStrengthWheelFactor, practice.RuleMeshBars, practice.RuleMeshBarSize, practice.RuleMeshYield), Fields: ground, Source: sourceStrip})
 		first(plan.Figure{ID: plan.FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip", Dimension: text.Pressure, Value: r.Bearing * plan.Megapascal,
@@ -54,7 +54,7 @@ func (d *designed) explainStrength(list *figureList) {
 		if g.Use > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthPostMoment, Name: "Bending of the guide post at its foot", Dimension: text.Moment, Value: g.Moment,
 				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: []string{practice.RuleWindShut}, Fields: fields, Source: sourcePost})
-			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take", Dimension: text.Grade, Value: g.Use,
+			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take", Dimension: text.Fraction, Value: g.Use,
 				How:   postHow(p, g),
 				Rules: []string{practice.RuleGuidePostSize, practice.RuleGuidePostWall, practice.RuleStrengthYield, practice.RuleStrengthSteelSafety, practice.RuleWindShut}, Fields: fields, Source: sourcePost})
 		}

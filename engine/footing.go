@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"math"
 
 	"pegpour/engine/motion"
@@ -11,14 +12,6 @@ import (
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
-
-// steelModulus is the modulus of elasticity of steel, MPa. Source: AISC 360 and
-// EN 1993-1-1 give 200 000 and 210 000 (memory); the smaller is the safe side.
-const steelModulus = 200000
-
-// postEnds is the effective-length factor of a post fixed at its foot and free
-// at its top. Source: AISC 360, commentary table C-A-7.1 (memory).
-const postEnds = 2
 
 // onSteel reports whether the track runs on a steel footing.
 func (in *inputs) onSteel() bool { return in.falls }
@@ -44,7 +37,7 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 		f.From = l.padFar - p.FootBearing
 	}
 	// The last post stands under the end, beyond the last wheel.
-	f.To = math.Max(l.stripEnd, first+minSpan) + p.FootPost/2
+	f.To = math.Max(l.stripEnd, first+p.FootSpacingLeast) + p.FootPost/2
 	last := f.To - p.FootPost/2
 	cos := math.Cos(leaf.Slope)
 	f.Bar = (f.To - f.From) / cos
@@ -56,13 +49,16 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 	}
 	f.Wheel *= p.FootMargin
 	wheelBase := leaf.Panels[0].Wheels[1].At - leaf.Panels[0].Wheels[0].At
-	f.Flat = barCase(p, survey.BarFlat, f.Wheel, last-first, wheelBase)
-	f.OnEdge = barCase(p, survey.BarOnEdge, f.Wheel, last-first, wheelBase)
+	var failed [4]error
+	f.Flat, failed[0] = barCase(p, survey.BarFlat, f.Wheel, last-first, wheelBase)
+	f.OnEdge, failed[1] = barCase(p, survey.BarOnEdge, f.Wheel, last-first, wheelBase)
 	built := f.Built()
 	f.Spacing = built.Spacing
-	bar, deep, err := barSection(p, f.Laid)
-	f.Section, f.Deep = text.Name(bar.Name), deep
-	reaction := f.Wheel*(1+math.Max(0, 1-wheelBase/f.Spacing)) + bar.Mass(f.Spacing)*motion.Gravity
+	var bar steel.Section
+	bar, f.Deep, failed[2] = barSection(p, f.Laid)
+	f.Section = bar.Name
+	var reaction float64
+	reaction, failed[3] = steel.PostReaction(bar, f.Spacing, f.Wheel, wheelBase)
 	f.Posts = make([]plan.FootingPost, 0, (built.Spans+1)*l.panels+4)
 	add := func(post plan.FootingPost) {
 		post.Number = len(f.Posts) + 1
@@ -81,11 +77,11 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 		weight := l.padOut * (l.padFar - near) * p.PadPlate * steel.Density * 1e-9 * motion.Gravity
 		for _, y := range [2]float64{l.leafBack + p.FootPost, l.padOut - p.FootPost/2} {
 			for _, x := range [2]float64{near, l.padFar - p.FootPost/2} {
-				add(plan.FootingPost{Chainage: x, Offset: y, Load: weight/4 + personOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
+				add(plan.FootingPost{Chainage: x, Offset: y, Load: weight/4 + p.PersonOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
 			}
 		}
 	}
-	return f, plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "The footing bar", err, practice.PracticePath+practice.RuleFootingBarThickness)
+	return f, plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "The footing bar", cmp.Or(failed[:]...), practice.PracticePath+practice.RuleFootingBarThickness)
 }
 
 // standFooting stands the footing in the ground: how tall its posts are, their
@@ -107,6 +103,7 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 	class := footingSoil(in)
 	f.Posts = make([]plan.FootingPost, len(laid.Posts))
 	err = nil
+	var holes error
 	for i := range laid.Posts {
 		q := laid.Posts[i]
 		carries := f.Deep / math.Cos(leaf.Slope)
@@ -115,7 +112,8 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 		}
 		drop, guess := dropOff(g, p.TrackBand, q.Chainage, q.Offset)
 		q.Above, q.Guess = math.Max(0, drop-carries), guess
-		e := standPost(&q, in, p, &class, tube)
+		noHole, e := standPost(&q, in, p, &class, tube)
+		holes = cmp.Or(holes, noHole)
 		if q.Unjudged = e != nil || badTube; q.Unjudged {
 			q.Use, q.Slenderness, q.Sway = 0, 0, 0
 		}
@@ -131,6 +129,7 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 		}
 	}
 	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "A footing post", err, practice.PracticePath+practice.RuleFootingPost)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The hole of a footing post", holes, practice.PracticePath+practice.RuleFootingHole)
 	if !in.padOnSteel() {
 		f.PadDrop, f.PadMeanDrop = dropUnderPad(g, p.TrackBand, parts)
 	}
@@ -171,13 +170,6 @@ func footingTube(p *practice.Practice) (steel.Section, error) {
 	return tube, nil
 }
 
-// minSpan is the least length of a bar between its first and last support, mm:
-// common practice, no published source.
-const minSpan = 300
-
-// personOnPlate is a person standing on the motor's plate, N. Common practice.
-const personOnPlate = 1000
-
 // barSection is the bar as it lies and its depth.
 func barSection(p *practice.Practice, laid string) (steel.Section, float64, error) {
 	deep, wide := p.BarThickness, p.BarWidth
@@ -190,57 +182,30 @@ func barSection(p *practice.Practice, laid string) (steel.Section, float64, erro
 
 // barCase finds the widest spacing of posts for the bar laid one way, and what
 // it does at the spacing that divides the length evenly. One wheel stands in a
-// span at a time, since spans are never wider than the wheels stand apart.
-//
-//	M = P·L/4 + w·L²/8;  σ = M/W + S·L/(4·W_s) ≤ f_y/safety
-//	δ = P·L³/(48·E·I) + 5·w·L⁴/(384·E·I) ≤ min(L/ratio, the most)
-//
-// P the wheel with its margin, w the bar's own weight, S the sideways push. A bar
-// of no section that there is carries nothing.
-//
-// Source: any handbook of beams. Checked: testdata/references/steel.json,
-// beam-midspan; the tests hold it against steel.Spacing and steel.Bar.Moving.
-func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64) plan.BarCase {
-	s, _, err := barSection(p, laid)
-	own := s.Mass(1) * motion.Gravity
-	c := plan.BarCase{Laid: laid, Allowable: p.FootYield / p.FootSafety}
+// span at a time, since spans are never wider than the wheels stand apart. Where
+// the narrowest spacing of the practice is wider than its widest, the widest
+// holds. A bar that a formula refuses lies in one span, and carries nothing.
+func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64) (plan.BarCase, error) {
+	c := plan.BarCase{Laid: laid, SetBy: setBy[steel.LimitedByMost], Spans: 1, Spacing: length, Allowable: p.FootYield / p.FootSafety}
+	section, _, err := barSection(p, laid)
 	if err != nil {
-		c.SetBy, c.Spans, c.Spacing = "practice", 1, length
-		return c
+		return c, err
 	}
-	at := func(span float64) (moment, stress, deflection, limit float64) {
-		moment = wheel*span/4 + own*span*span/8
-		stress = moment/s.ModulusVertical + p.FootPush*span/4/s.ModulusSideways
-		rigid := steelModulus * s.InertiaVertical
-		deflection = wheel*span*span*span/(48*rigid) + 5*own*span*span*span*span/(384*rigid)
-		return moment, stress, deflection, math.Min(span/p.FootSpanOver, p.FootSag)
+	most := math.Min(p.FootSpacingMost, math.Max(p.FootSpacingLeast, wheelBase))
+	spans, err := steel.EvenSpacing{Section: section, Elasticity: steel.LowElasticity, Allowable: c.Allowable, Wheel: wheel, Sideways: p.FootPush,
+		SpanOver: p.FootSpanOver, MostDeflection: p.FootSag, Least: math.Min(p.FootSpacingLeast, most), Most: most, Length: length}.Divide()
+	if err != nil {
+		return c, err
 	}
-	most := math.Min(p.FootSpacingMost, math.Max(minSpan, wheelBase))
-	fits := func(span float64, stressOnly bool) bool {
-		_, stress, deflection, limit := at(span)
-		return stress <= c.Allowable && (stressOnly || deflection <= limit)
-	}
-	c.Widest, c.SetBy = most, "practice"
-	if !fits(most, false) {
-		low, high := 0.0, most
-		for range 50 {
-			if mid := (low + high) / 2; fits(mid, false) {
-				low = mid
-			} else {
-				high = mid
-			}
-		}
-		c.Widest, c.SetBy = low, "deflection"
-		if !fits(low*1.001+0.001, true) {
-			c.SetBy = "stress"
-		}
-	}
-	c.Feasible = c.Widest >= minSpan
-	widest := math.Max(c.Widest, minSpan)
-	c.Spans = int(math.Max(1, math.Ceil(length/widest-1e-9)))
-	c.Spacing = length / float64(c.Spans)
-	c.Moment, c.Stress, c.Deflection, c.Limit = at(c.Spacing)
-	return c
+	c.Widest, c.SetBy, c.Feasible, c.Spans, c.Spacing = spans.Widest, setBy[spans.LimitedBy], spans.Feasible, spans.Spans, spans.Spacing
+	use := &spans.Use
+	c.Moment, c.Stress, c.Deflection, c.Limit = use.Moment, use.Stress, use.Deflection, use.DeflectionLimit
+	return c, nil
+}
+
+// setBy is how documents name what sets the widest spacing.
+var setBy = map[steel.SpacingLimit]string{
+	steel.LimitedByMost: "practice", steel.LimitedByDeflection: "deflection", steel.LimitedByStress: "stress",
 }
 
 // runThrough finds what the bar as built does when it is not cut at its posts.
@@ -248,17 +213,17 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 	built := f.Built()
 	s, _, err := barSection(p, f.Laid)
 	if err != nil {
-		return plan.BarThrough{}, err
+		return plan.BarThrough{Unjudged: true}, err
 	}
 	wheels := &leaf.Panels[0].Wheels
 	spans := min(built.Spans, throughSpans)
-	bar := steel.Bar{Spans: make([]float64, spans), Elasticity: steelModulus, Inertia: s.InertiaVertical, Uniform: s.Mass(1) * motion.Gravity, Continuous: true}
+	bar := steel.Bar{Spans: make([]float64, spans), Elasticity: steel.LowElasticity, Inertia: s.InertiaVertical, Uniform: s.Mass(1) * motion.Gravity, Continuous: true}
 	for i := range bar.Spans {
 		bar.Spans[i] = built.Spacing
 	}
 	r, err := bar.Moving([]steel.Wheel{{Load: f.Wheel}, {Behind: wheels[1].At - wheels[0].At, Load: f.Wheel}})
 	if err != nil {
-		return plan.BarThrough{}, err
+		return plan.BarThrough{Unjudged: true}, err
 	}
 	through := plan.BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
 	for _, v := range r.Reactions {
@@ -271,36 +236,34 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 // four nothing changes by a hundredth.
 const throughSpans = 4
 
-// standPost finds the hole of a post that is being stood, and how hard it is worked.
-func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) error {
+// standPost finds the hole of a post that is being stood, and how hard it is
+// worked. Of what a formula refuses of either there is an error.
+func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) (hole, strength error) {
 	post.Depth = p.FootEmbed
 	post.Held = true
 	if post.Push > 0 {
 		e := soil.EmbeddedPost{Force: post.Push, Height: post.Above, Width: soil.SquareWidth(p.FootHole), Lateral: class.Lateral, Factor: 1}
 		r, err := e.Nonconstrained()
 		if err != nil {
-			post.Held = false
+			post.Held, hole = false, err
 		} else {
-			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/embedStep)*embedStep)
+			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
 		}
 	}
 	post.Depth += math.Max(0, in.softDepth())
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
-	post.Bearing = post.Load / (p.FootHole * p.FootHole * class.Bearing)
-	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: postEnds, Elasticity: steelModulus, Yield: p.FootYield, Safety: p.FootSafety,
+	post.BearingUse = post.Load / (p.FootHole * p.FootHole * class.Bearing)
+	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: steel.CantileverLength, Elasticity: steel.LowElasticity, Yield: p.FootYield, Safety: p.FootSafety,
 		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * post.Above}
 	r, err := check.Check()
 	if err != nil {
-		return err
+		return hole, err
 	}
 	post.Use, post.Slenderness = r.Utilisation, r.Slenderness
-	_, post.Sway, err = steel.Cantilever(post.Push, post.Above, steelModulus, tube.InertiaSideways)
-	return err
+	_, post.Sway, err = steel.Cantilever(post.Push, post.Above, steel.LowElasticity, tube.InertiaSideways)
+	return hole, err
 }
-
-// embedStep is to what hole depths are rounded up, mm: common practice.
-const embedStep = 50
 
 // footingSoil is the class of the ground that holds the posts: the weakest of
 // the presumptive classes unless rock was found. In soft or wet ground the

@@ -44,10 +44,6 @@ type layout struct {
 	stripEnds
 }
 
-// shortInset is the panel's length over the farthest that a wheel stands in from
-// the end of a stacked panel. Common practice, no published source.
-const shortInset = 8
-
 // carriesTrack reports whether the driveway takes the track as it is: sound
 // concrete does, and so do pavers glued to concrete.
 func (in *inputs) carriesTrack() bool {
@@ -76,7 +72,7 @@ func place(in *inputs, p *practice.Practice) placement {
 	l.wheelInset = p.WheelInset
 	if l.panels > 1 { // a short panel stands on wheels nearer to its ends
 		frame := (in.width + p.OverlapLatch + p.OverlapRunBack + float64(l.panels-1)*p.PanelOverlap) / float64(l.panels)
-		l.wheelInset = math.Min(l.wheelInset, frame/shortInset)
+		l.wheelInset = math.Min(l.wheelInset, frame/p.ShortInset)
 	}
 	l.stripWidth, l.driveWidth = p.StripWidth+l.shift, p.DriveStripWidth+l.shift
 	l.footDepth = p.StripDepth
@@ -105,18 +101,18 @@ func place(in *inputs, p *practice.Practice) placement {
 			// plate never reaches under the leaf.
 			y2 := front + p.PlateSize
 			x := clear(front-p.PlateMargin, y2+p.PlateMargin) + p.PlateMargin
-			l.plate = geom.Rectangle{x, front, x + p.PlateSize, y2}
+			l.plate = geom.RectangleOf(x, front, x+p.PlateSize, y2)
 			post := x + (p.PlateSize-p.GuidePostSize)/2
-			l.guide = geom.Rectangle{post, front, post + p.GuidePostSize, front + p.GuidePostSize}
+			l.guide = geom.RectangleOf(post, front, post+p.GuidePostSize, front+p.GuidePostSize)
 			next = l.plate.X2 + p.MotorGap
 			l.padOut = math.Max(l.padOut, y2+p.PlateMargin)
 		} else {
 			y2 := front + p.GuidePostSize
 			x := clear(front, y2)
-			l.guide = geom.Rectangle{x, front, x + p.GuidePostSize, y2}
+			l.guide = geom.RectangleOf(x, front, x+p.GuidePostSize, y2)
 			next = l.guide.X2 + p.MotorGap
 			mid := (front + y2) / 2
-			l.hole = geom.Rectangle{x, mid - p.GuideHoleSize/2, 0, mid + p.GuideHoleSize/2}
+			l.hole = geom.RectangleOf(x, mid-p.GuideHoleSize/2, 0, mid+p.GuideHoleSize/2)
 			// As long as the hole's size clear of the edge at every offset.
 			l.hole.X2 = math.Max(x, edge.MaxOver(l.hole.Y1, l.hole.Y2)) + p.GuideHoleSize
 		}
@@ -128,12 +124,12 @@ func place(in *inputs, p *practice.Practice) placement {
 		y1 := p.MotorFront + in.cladding + l.shift
 		y2 := y1 + p.MotorWidth
 		x := math.Max(clear(y1, y2), next)
-		l.motor = geom.Rectangle{x, y1, x + p.MotorLength, y2}
+		l.motor = geom.RectangleOf(x, y1, x+p.MotorLength, y2)
 		l.pinion = x + p.MotorLength/2
 		l.padOut = math.Max(l.padOut, y2+p.PadMargin)
 		if l.hasOutlet {
 			ox := l.motor.X2 + p.MotorGap
-			l.outlet = geom.Rectangle{ox, y1, ox + p.OutletPostSize, y1 + p.OutletPostSize}
+			l.outlet = geom.RectangleOf(ox, y1, ox+p.OutletPostSize, y1+p.OutletPostSize)
 		}
 	}
 	if l.hasPad {
@@ -163,9 +159,9 @@ func endStrip(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf) (
 	if in.hardStop {
 		ends.stripRule += p.StripStopExtra
 		ends.stripEnd = math.Max(ends.stripRule, stopEnd)
-		half := p.StripWidth / 2
+		half := p.StopPart * p.StripWidth
 		mid := math.Min(l.trackOffset, p.StripWidth-half/2)
-		ends.stop = geom.Rectangle{leaf.RearOpen, mid - half/2, stopEnd, mid + half/2 + l.shift}
+		ends.stop = geom.RectangleOf(leaf.RearOpen, mid-half/2, stopEnd, mid+half/2+l.shift)
 	}
 	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	ends.stripEnd = math.Max(ends.stripEnd, wheels)

@@ -188,7 +188,7 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 		if r.IntN(3) == 0 {
 			x := -500 + 9000*r.Float64()
 			y := 400 * r.Float64()
-			made.Site.Obstructions = append(made.Site.Obstructions, plan.ObstructionBox{Kind: survey.ObstructionPit, Box: geom.Rectangle{x, y, x + 200, y + 200}.Ring()})
+			made.Site.Obstructions = append(made.Site.Obstructions, plan.ObstructionBox{Kind: survey.ObstructionPit, Box: geom.RectangleOf(x, y, x+200, y+200).Ring()})
 		}
 		in.room, in.roomKnown = made.Leaf.RearOpen-in.width+300*(r.Float64()-0.5), true
 		made.Site.Room = in.width + in.room

@@ -11,10 +11,6 @@ import (
 	"pegpour/engine/text"
 )
 
-// aluminiumOverSteel is the density of aluminium over that of steel:
-// 2700/7850. Source: EN 1999-1-1 and EN 1993-1-1 (memory).
-const aluminiumOverSteel = 2700.0 / 7850
-
 // leafBuilder adds up the members of one panel after another.
 type leafBuilder struct {
 	in                    *inputs
@@ -42,7 +38,7 @@ func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (p
 	b.sin, b.cos = math.Sincos(slope)
 	b.tan = math.Abs(b.sin / b.cos)
 	if in.metal == survey.MetalAluminium {
-		b.metal, b.aluminium = aluminiumOverSteel, true
+		b.metal, b.prefix = steel.AluminiumDensity/steel.Density, "aluminium {0}"
 	}
 	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
@@ -148,7 +144,7 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 // wheels are where the wheels stand from the leading edge; never past the
 // middle of a short panel.
 func (b *leafBuilder) wheels() [2]float64 {
-	inset := math.Min(b.inset, b.leaf.Frame/2-20)
+	inset := math.Min(b.inset, (b.leaf.Frame-b.p.WheelsApart)/2)
 	return [2]float64{inset, b.leaf.Frame - inset}
 }
 

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"math"
 
 	"pegpour/engine/motion"
@@ -15,8 +16,7 @@ import (
 // the weight's part along the track speeds the panel up, and its inertia acts at
 // the centre of gravity.
 //
-// Chainages and plumb heights become places along and square to the track. What
-// a formula refuses is the error, and no load stands for it.
+// What a formula refuses is the error, and no load stands for it.
 func (b *leafBuilder) loads() error {
 	panel, p := b.panel, b.p
 	at := b.wheels()
@@ -25,16 +25,11 @@ func (b *leafBuilder) loads() error {
 		wheel[i] = plan.WheelLoad{At: at[i], Least: math.Inf(1), Most: math.Inf(-1)}
 		panel.Wheels[i] = plan.WheelLoad{At: at[i]}
 	}
-	weight := panel.Mass * motion.Gravity
-	part := [1]motion.Part{{Mass: panel.Mass, At: panel.CentreAlong/b.cos + panel.CentreHeight*b.sin, Height: panel.CentreHeight * b.cos}}
-	wheels := [2]float64{at[0] / b.cos, at[1] / b.cos}
-	loadsUnder := func(force, height, against float64) (motion.WheelLoads, error) {
-		pushes := [2]motion.Push{{Force: force, Height: height * b.cos}, {Force: weight*b.sin - force, Height: against * b.cos}}
-		return motion.Wheels(part[:], wheels[:], b.leaf.Slope, pushes[:])
-	}
+	along := panel.Mass * motion.Gravity * b.sin // the weight's part along the track
+	carriage := motion.Carriage{Mass: panel.Mass, At: panel.CentreAlong, Height: panel.CentreHeight, Wheels: at, Grade: b.leaf.Slope}
 	var refused error
 	load := func(force, height float64, standing bool) {
-		r, err := loadsUnder(force, height, panel.CentreHeight)
+		r, err := carriage.Pushed(force, height, panel.CentreHeight)
 		if err != nil {
 			refused = err
 			return
@@ -47,11 +42,14 @@ func (b *leafBuilder) loads() error {
 			w.Most, w.Least = math.Max(w.Most, load), math.Min(w.Least, load)
 		}
 	}
-	load(weight*b.sin, b.holdHeight(), true)
+	load(along, b.holdHeight(), true)
 	if panel.Driven {
-		hurry := panel.Mass * p.MotorSpeed / 1000 / p.StartTime
-		load(weight*b.sin+hurry, p.RackHeight, false)
-		load(weight*b.sin-hurry, p.RackHeight, false)
+		starting, err := rollOf(panel.Mass, b.leaf, p).Accelerating(p.MotorSpeed, p.StartTime)
+		if err != nil {
+			refused = err
+		}
+		load(along+starting, p.RackHeight, false)
+		load(along-starting, p.RackHeight, false)
 	}
 	load(p.HandForce, p.HandHeight, false)
 	load(-p.HandForce, p.HandHeight, false)
@@ -60,7 +58,7 @@ func (b *leafBuilder) loads() error {
 	}
 	if panel.Driven {
 		for _, thrust := range [2]float64{p.MotorThrust, -p.MotorThrust} {
-			r, err := loadsUnder(thrust, p.RackHeight, p.HandHeight)
+			r, err := carriage.Pushed(thrust, p.RackHeight, p.HandHeight)
 			if err != nil {
 				refused = err
 				continue
@@ -70,11 +68,12 @@ func (b *leafBuilder) loads() error {
 			}
 		}
 	}
-	panel.RollerPush = -weight * panel.CentreOffset / (p.LeafAbove + b.leaf.Height)
 	if refused == nil {
 		panel.Wheels = wheel
 	}
-	return refused
+	push, err := motion.UprightPush(panel.Mass, panel.CentreOffset, p.LeafAbove+b.leaf.Height)
+	panel.RollerPush = push
+	return cmp.Or(refused, err)
 }
 
 // holdHeight is the height at which a standing panel is held on a grade.
@@ -96,28 +95,38 @@ func forcesOf(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) 
 	return m, plan.AppendRefusal(nil, plan.QuestionMotionUnjudged, plan.Stop, "The forces that move the leaf", err, practice.PracticePath+practice.RuleMotionRolling)
 }
 
-func forces(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) (m plan.Motion, err error) {
-	// What the panels together weigh at the one that is pushed: by virtual work
-	// each panel's force counts by its travel over that panel's, its inertia by
-	// the square of it.
-	at := func(pushed int) (weighs, inertia float64) {
-		travel := leaf.Panels[pushed-1].Travel
-		for i := range leaf.Panels {
-			panel := &leaf.Panels[i]
-			ratio := 1.0
-			if travel > 0 && i != pushed-1 {
-				ratio = panel.Travel / travel
-			}
-			weighs += panel.Mass * ratio
-			inertia += panel.Mass * ratio * ratio
+// rollOf is a mass on the track of a leaf.
+func rollOf(mass float64, leaf *plan.Leaf, p *practice.Practice) motion.Roll {
+	return motion.Roll{Mass: mass, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}
+}
+
+// leastTravel is what a panel that is pushed must travel for the others to be
+// geared to it, mm: less is none.
+const leastTravel = 1
+
+// feltAt is the mass of all panels that is felt at the one of a number. Where
+// that one has no way to travel all are felt as one piece.
+func feltAt(number int, leaf *plan.Leaf) (motion.Felt, error) {
+	var room [motion.MaxGeared]motion.Geared
+	geared := room[:0]
+	for i := range leaf.Panels {
+		panel := &leaf.Panels[i]
+		geared = append(geared, motion.Geared{Mass: panel.Mass, Travel: panel.Travel})
+	}
+	if leaf.Panels[number-1].Travel < leastTravel {
+		for i := range geared {
+			geared[i].Travel = leastTravel
 		}
-		return weighs, inertia
 	}
-	roll := func(mass float64) motion.Roll {
-		return motion.Roll{Mass: mass, Grade: leaf.Slope, Resistance: p.Rolling, Start: p.StartFactor}
+	return motion.FeltAt(number-1, geared)
+}
+
+func forces(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) (m plan.Motion, err error) {
+	byHand, err := feltAt(1, leaf)
+	if err != nil {
+		return m, err
 	}
-	byHand, _ := at(1)
-	first := roll(byHand)
+	first := rollOf(byHand.Weighs, leaf, p)
 	hand, err := first.Pull()
 	if err != nil {
 		return m, err
@@ -133,14 +142,17 @@ func forces(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) (m
 	if hasMotor {
 		pushed = drivenPanel(in)
 	}
-	weighs, inertia := at(pushed)
-	pull, err := roll(weighs).Pull()
+	felt, err := feltAt(pushed, leaf)
+	if err != nil {
+		return m, err
+	}
+	pull, err := rollOf(felt.Weighs, leaf, p).Pull()
 	if err != nil {
 		return m, err
 	}
 	m.Rolling, m.Downhill, m.Opening, m.Shutting = pull.RollForce, pull.GradeForce, pull.Forward, pull.Backward
 	if hasMotor {
-		if m.Start, err = roll(inertia).Accelerating(p.MotorSpeed, p.StartTime); err != nil {
+		if m.Start, err = rollOf(felt.Inertia, leaf, p).Accelerating(p.MotorSpeed, p.StartTime); err != nil {
 			return m, err
 		}
 		m.Pull = math.Max(pull.Greatest, math.Max(pull.Forward, pull.Backward)+m.Start)

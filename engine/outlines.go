@@ -42,9 +42,9 @@ func (list *outlineList) stand(kind plan.PartKind, number int, name text.Name, b
 // outlineParts outlines everything that is poured and everything that stands on
 // it. How deep parts go, and how far their tops lie below the surface, is for
 // giveDepths to say.
-func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, leaf *plan.Leaf, track *plan.Track, footing *plan.Footing, slot *ground.Slot) []plan.Outline {
+func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, leaf *plan.Leaf, track *plan.Track, footing *plan.Footing, excavation *ground.Excavation) []plan.Outline {
 	room := 12
-	if slot != nil {
+	if excavation != nil {
 		room += 2
 	}
 	if footing != nil {
@@ -53,24 +53,24 @@ func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment
 	list := make(outlineList, 0, room+2*len(leaf.Panels))
 	if t.strip {
 		list.add(plan.Outline{Kind: plan.PartDriveStrip, Name: "Drive strip", Concrete: true, Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
-			geom.Between(geom.Rectangle{0, 0, l.stripEnd, l.driveWidth}, &in.latchEdge, &in.runBackEdge))
+			geom.Between(geom.RectangleOf(0, 0, l.stripEnd, l.driveWidth), &in.latchEdge, &in.runBackEdge))
 	}
 	list.add(plan.Outline{Kind: plan.PartLatchStrip, Name: "Strip before the drive", Concrete: true},
-		geom.Between(geom.Rectangle{0, 0, in.width, latchWidth(in, p, &l.placement, track)}, nil, &in.latchEdge))
+		geom.Between(geom.RectangleOf(0, 0, in.width, latchWidth(in, p, &l.placement, track)), nil, &in.latchEdge))
 	if footing == nil {
 		list.add(plan.Outline{Kind: plan.PartRunBackStrip, Name: "Run-back strip", Concrete: true},
-			geom.Between(geom.Rectangle{0, 0, l.stripEnd, l.stripWidth}, &in.runBackEdge, nil))
+			geom.Between(geom.RectangleOf(0, 0, l.stripEnd, l.stripWidth), &in.runBackEdge, nil))
 	}
 	if l.hasPad && in.padOnSteel() {
 		list.add(plan.Outline{Kind: plan.PartPadPlate, Name: "Steel plate under the motor"},
-			geom.Between(geom.Rectangle{math.Inf(-1), l.leafBack + p.FootPost/2, l.padFar, l.padOut}, &in.runBackEdge, nil))
+			geom.Between(geom.RectangleOf(math.Inf(-1), l.leafBack+p.FootPost/2, l.padFar, l.padOut), &in.runBackEdge, nil))
 	} else if l.hasPad {
 		list.add(plan.Outline{Kind: plan.PartPad, Name: "Motor pad", Concrete: true},
-			geom.Between(geom.Rectangle{math.Inf(-1), 0, l.padFar, l.padOut}, &in.runBackEdge, nil))
+			geom.Between(geom.RectangleOf(math.Inf(-1), 0, l.padFar, l.padOut), &in.runBackEdge, nil))
 	}
 	if l.hasHole {
 		list.add(plan.Outline{Kind: plan.PartPostHole, Name: "Guide post hole", Concrete: true},
-			geom.Between(geom.Rectangle{math.Inf(-1), l.hole.Y1, l.hole.X2, l.hole.Y2}, &in.runBackEdge, nil))
+			geom.Between(geom.RectangleOf(math.Inf(-1), l.hole.Y1, l.hole.X2, l.hole.Y2), &in.runBackEdge, nil))
 	}
 	if footing != nil {
 		list.outlineFooting(p, footing, track)
@@ -91,9 +91,9 @@ func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment
 		list.stand(plan.PartHardStop, 1, "Hard stop", l.stop)
 	}
 	list.outlineLeaf(l, leaf)
-	if slot != nil {
-		list.add(plan.Outline{Kind: plan.PartCavity, Name: "Cavity"}, []geom.Polygon{slot.Cavity})
-		list.add(plan.Outline{Kind: plan.PartWall, Name: "Retaining wall"}, []geom.Polygon{slot.Walls})
+	if excavation != nil {
+		list.add(plan.Outline{Kind: plan.PartCavity, Name: "Cavity"}, []geom.Polygon{excavation.Cavity})
+		list.add(plan.Outline{Kind: plan.PartWall, Name: "Retaining wall"}, []geom.Polygon{excavation.Walls})
 	}
 	return list
 }
@@ -107,8 +107,8 @@ func (list *outlineList) outlineLeaf(l *layout, leaf *plan.Leaf) {
 			shut, open = text.Numbered("Leaf, shut, panel {0}", i+1), text.Numbered("Leaf, open, panel {0}", i+1)
 		}
 		front, back := l.panelFaces(leaf, i)
-		list.stand(plan.PartLeafShut, panel.Number, shut, geom.Rectangle{panel.ShutAt, front, panel.ShutAt + leaf.Frame, back})
-		list.stand(plan.PartLeafOpen, panel.Number, open, geom.Rectangle{leaf.OpenAt, front, panel.Rear(leaf, leaf.OpenAt), back})
+		list.stand(plan.PartLeafShut, panel.Number, shut, geom.RectangleOf(panel.ShutAt, front, panel.ShutAt+leaf.Frame, back))
+		list.stand(plan.PartLeafOpen, panel.Number, open, geom.RectangleOf(leaf.OpenAt, front, panel.Rear(leaf, leaf.OpenAt), back))
 	}
 }
 

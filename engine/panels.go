@@ -26,7 +26,7 @@ func sweptBoxes(l *placement, leaf *plan.Leaf) []geom.Rectangle {
 	boxes := make([]geom.Rectangle, len(leaf.Panels))
 	for i := range leaf.Panels {
 		front, back := l.panelFaces(leaf, i)
-		boxes[i] = geom.Rectangle{leaf.Panels[i].ShutAt, front, leaf.Panels[i].Rear(leaf, leaf.OpenAt), back}
+		boxes[i] = geom.RectangleOf(leaf.Panels[i].ShutAt, front, leaf.Panels[i].Rear(leaf, leaf.OpenAt), back)
 	}
 	return boxes
 }

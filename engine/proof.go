@@ -81,7 +81,7 @@ func newMover(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, t
 		shift: p.PinionRadius * math.Abs(math.Sin(leaf.Slope)), fixed: make([]obstacle, 0, len(site.Obstructions)+3)}
 	add := func(name text.Name, ring geom.Polygon) {
 		low, high := ring.Bounds()
-		m.fixed = append(m.fixed, obstacle{name, ring, geom.Rectangle{low.X, low.Y, high.X, high.Y}})
+		m.fixed = append(m.fixed, obstacle{name, ring, geom.RectangleOf(low.X, low.Y, high.X, high.Y)})
 	}
 	for i := range site.Obstructions {
 		ob := &site.Obstructions[i]
@@ -134,7 +134,7 @@ func (m *mover) inequalities(proof *plan.MotionProof, panel *plan.Panel) {
 	}
 	front, back := m.l.panelFaces(leaf, panel.Number-1)
 	free := plan.ProofItem{ID: "free", Panel: panel.Number, Holds: true, What: text.Say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")}
-	swept := geom.Rectangle{shut, front, panel.Rear(leaf, open), back}
+	swept := geom.RectangleOf(shut, front, panel.Rear(leaf, open), back)
 	for i := range m.fixed {
 		if m.fixed[i].meets(swept) {
 			free.Holds, free.What = false, text.Say("{0} stands in the way of the leaf.", text.Word(m.fixed[i].name))
@@ -294,7 +294,7 @@ func (m *mover) sweep(steps int) sweepResult {
 				fail("room")
 			}
 			front, back := m.l.panelFaces(leaf, i)
-			now := geom.Rectangle{s, front, rear, back}
+			now := geom.RectangleOf(s, front, rear, back)
 			for f := range m.fixed {
 				if m.fixed[f].meets(now) {
 					fail("free")

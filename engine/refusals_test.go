@@ -2,6 +2,8 @@ package engine
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -74,11 +76,57 @@ func TestRefusedFootingIsNoZero(t *testing.T) {
 	_, refused = standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	p.BarThickness = 0
-	bar := barCase(&p, survey.BarFlat, 2000, 3000, 2000)
+	bar, err := barCase(&p, survey.BarFlat, 2000, 3000, 2000)
+	require.Error(t, err)
 	assert.False(t, bar.Feasible)
 	assert.False(t, math.IsNaN(bar.Stress))
 	_, refused = layoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
+}
+
+// Nothing is said of a hole, a sway or an uplift that could not be worked out,
+// not even that it is in order.
+func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
+	s, p := enginetest.FallingSite(), practice.DefaultPractice()
+	sketch, err := Begin(s, p)
+	require.NoError(t, err)
+	made := design(t, s)
+	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &made}
+	said := func() map[plan.Question]bool {
+		questions := map[plan.Question]bool{}
+		found := d.check()
+		for i := range found.checks {
+			questions[found.checks[i].Question] = true
+		}
+		for i := range found.silent {
+			questions[found.silent[i].Question] = true
+		}
+		return questions
+	}
+	all := said()
+	for _, q := range []plan.Question{plan.QuestionFootingHole, plan.QuestionFootingSway, plan.QuestionFootingSlender, plan.QuestionFootingUplift} {
+		assert.True(t, all[q], q)
+	}
+
+	pushed := *sketch.footing
+	pushed.Posts = slices.Clone(pushed.Posts)
+	for i := range pushed.Posts {
+		pushed.Posts[i].Push = 1e9
+	}
+	var refused []plan.Refusal
+	made.Footing, refused = standFooting(&pushed, &sketch.inputs, &p, &sketch.leaf, made.Ground, sketch.parts)
+	assert.True(t, slices.ContainsFunc(refused, func(r plan.Refusal) bool {
+		return r.Severity == plan.Stop && strings.Contains(r.Words.String(), "The hole of a footing post could not be worked out")
+	}))
+	assert.NotContains(t, said(), plan.QuestionFootingHole)
+
+	weak := p
+	weak.FootPostWall, weak.BarThickness = 0, 0
+	made.Footing, _ = standFooting(sketch.footing, &sketch.inputs, &weak, &sketch.leaf, made.Ground, sketch.parts)
+	now := said()
+	for _, q := range []plan.Question{plan.QuestionFootingSway, plan.QuestionFootingSlender, plan.QuestionFootingUplift} {
+		assert.NotContains(t, now, q)
+	}
 }
 
 // Quantities that cannot be worked out are named.

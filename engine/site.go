@@ -39,21 +39,26 @@ func resolveObstructions(r *survey.Reader, opening float64) []plan.ObstructionBo
 		length, _ := r.Number(survey.ObstructionLength.At(i))
 		width, _ := r.Number(survey.ObstructionWidth.At(i))
 		x := opening + along
-		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: geom.Rectangle{x, offset, x + length, offset + width}.Ring()})
+		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: geom.RectangleOf(x, offset, x+length, offset+width).Ring()})
 	}
 	return boxes
 }
+
+// How much of the site is drawn, as the opening's width over it: far enough in to
+// show the pad and a car's length of drive, and a little of the street side.
+const (
+	drawnInside  = 3
+	drawnOutside = 8
+)
 
 // outlineSite is what stands there, as far as the drawing shows it.
 func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []plan.ObstructionBox) plan.SiteOutline {
 	site := plan.SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
 		Room: in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
-	site.PostLatch = geom.Rectangle{-in.postLatch, -in.postDepth, 0, 0}.Ring()
-	site.PostRunBack = geom.Rectangle{in.width, -in.postDepth, in.width + in.postRunBack, 0}.Ring()
-	// Far enough in to show the pad and a car's length of drive, and a little
-	// of the street side.
-	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/3
-	outer := -in.postDepth - in.width/8
+	site.PostLatch = geom.RectangleOf(-in.postLatch, -in.postDepth, 0, 0).Ring()
+	site.PostRunBack = geom.RectangleOf(in.width, -in.postDepth, in.width+in.postRunBack, 0).Ring()
+	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/drawnInside
+	outer := -in.postDepth - in.width/drawnOutside
 	site.RunBackEdge = in.runBackEdge.Between(outer, inner)
 	site.LatchEdge = in.latchEdge.Between(outer, inner)
 	site.Drive = make(geom.Polygon, 0, len(site.RunBackEdge)+len(site.LatchEdge))
@@ -66,13 +71,13 @@ func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []
 
 // driveway is where the drive lies.
 func (in *inputs) driveway() ground.Driveway {
-	return ground.Driveway{in.width, in.latchEdge, in.runBackEdge}
+	return ground.Driveway{Width: in.width, LatchEdge: in.latchEdge, RunBackEdge: in.runBackEdge}
 }
 
 // groundSiteOf is what the ground is asked about.
-func groundSiteOf(in *inputs, l *layout, slot *ground.Slot) ground.Site {
+func groundSiteOf(in *inputs, l *layout, excavation *ground.Excavation) ground.Site {
 	return ground.Site{Drive: in.driveway(), StripEnd: l.stripEnd, StripWidth: l.stripWidth, FootDepth: l.footDepth, PadOut: l.padOut, Pinion: l.pinion,
-		MotorOnPad: l.hasMotor && l.hasPad, Slot: slot, Class: soilClass(in), Soft: in.softDepth()}
+		MotorOnPad: l.hasMotor && l.hasPad, Excavation: excavation, Class: soilClass(in), Soft: in.softDepth()}
 }
 
 // softDepth is how deep soft or wet ground lies over the firm, mm.
@@ -101,9 +106,9 @@ func soilClass(in *inputs) soil.Class {
 	return c
 }
 
-// slotReach is how far out and how far along the leaf, the hard stop, the motor
+// cavityReach is how far out and how far along the leaf, the hard stop, the motor
 // and the pad reach, with room for a hand, mm.
-func slotReach(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (back, end float64) {
+func cavityReach(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (back, end float64) {
 	back = l.leafBack + p.HandRoom
 	if l.hasMotor {
 		back = math.Max(back, l.motor.Y2+p.HandRoom)

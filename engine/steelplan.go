@@ -44,9 +44,12 @@ func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.F
 	return s
 }
 
+// leastPiece is the shortest that is cut, mm: less is nothing.
+const leastPiece = 1
+
 // cut adds a line to the cut list that is being made.
 func cut(s *plan.Steel, c plan.SteelCut) {
-	if c.Count < 1 || c.Blank < 1 {
+	if c.Count < 1 || c.Blank < leastPiece {
 		return
 	}
 	c.Joined = int(math.Max(0, math.Ceil(c.Blank/s.Stock-1e-9)-1))

@@ -40,7 +40,8 @@ const (
 
 // Tables lists every table.
 func Tables() []Table {
-	return []Table{TableDocuments, TableHeads, TableSummaries, TableEdits, TableHistory, TablePhotos, TablePhotoInfo, TableExchange}
+	return []Table{TableDocuments, TableHeads, TableSummaries, TableEdits, TableHistory, TablePhotos, TablePhotoInfo,
+		TableExchange}
 }
 
 // Record is one entry of a table.

@@ -197,7 +197,8 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 		case n == 1 && l.Format != BackUpFormat:
 			return made, false, &BackUpError{Line: n, Reason: refusal.Say("this is no back-up of this program")}
 		case n == 1 && l.Version > Version:
-			return made, false, &BackUpError{Line: n, Reason: refusal.Say("written by a newer version"), Cause: &NewerError{Version: l.Version}}
+			return made, false, &BackUpError{Line: n, Reason: refusal.Say("written by a newer version"),
+				Cause: &NewerError{Version: l.Version}}
 		case n == 1:
 			made = l.Made
 		case l.End != nil:

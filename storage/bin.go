@@ -193,7 +193,8 @@ func readPhoto(tx Tx, id string) (photoInfo, []byte, error) {
 	}
 	_ = json.Unmarshal(text, &info) // without it the bytes are still the photo
 	if PhotoID(bytes) != id {
-		return info, nil, &DamagedError{ID: id, Raw: bytes, Cause: error(refusal.Error("the bytes are not those that were kept"))}
+		return info, nil, &DamagedError{ID: id, Raw: bytes,
+			Cause: error(refusal.Error("the bytes are not those that were kept"))}
 	}
 	return info, bytes, nil
 }

@@ -45,7 +45,8 @@ func (e *NewerError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *NewerError) Refusal() refusal.Message {
-	return refusal.Say("written by a newer version (document version {0}, this program knows {1}): update to open it", refusal.Count(e.Version), refusal.Count(Version))
+	return refusal.Say("written by a newer version (document version {0}, this program knows {1}): update to open it",
+		refusal.Count(e.Version), refusal.Count(Version))
 }
 
 // Encode writes the document in canonical form (RFC 8785). Equal documents
@@ -139,7 +140,8 @@ func readTree(tree map[string]any, typed any, s *shape) (map[string]any, error) 
 		e := &DecodeError{Reason: refusal.Of(err), Cause: err}
 		var wrong *json.UnmarshalTypeError
 		if errors.As(err, &wrong) {
-			e.Path, e.Reason = wrong.Field, refusal.Say("holds what does not belong there ({0})", refusal.Name(jsonKind(wrong.Value)))
+			e.Path, e.Reason = wrong.Field,
+				refusal.Say("holds what does not belong there ({0})", refusal.Name(jsonKind(wrong.Value)))
 		}
 		return nil, e
 	}

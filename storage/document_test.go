@@ -314,7 +314,8 @@ func BenchmarkSetValueApplyEncode(b *testing.B) {
 func TestSummaryLine(t *testing.T) {
 	for _, l := range []line{
 		{Summary: Summary{ID: "a"}},
-		{Summary: Summary{ID: "a", Name: "Ü", Address: "1, x", Client: "c", Created: "x", Changed: "y", Demo: true, Trashed: true, Photos: 3, Revision: "r", Condition: IsNewer}, PhotoIDs: []string{"p", "q"}},
+		{Summary: Summary{ID: "a", Name: "Ü", Address: "1, x", Client: "c", Created: "x", Changed: "y", Demo: true,
+			Trashed: true, Photos: 3, Revision: "r", Condition: IsNewer}, PhotoIDs: []string{"p", "q"}},
 	} {
 		got, ok := readLineOf(l.text())
 		if !ok || fmt.Sprint(got) != fmt.Sprint(l) {
@@ -325,7 +326,8 @@ func TestSummaryLine(t *testing.T) {
 	if got, ok := readLineOf(l.text()); !ok || got.Name != "with gap and line" {
 		t.Errorf("got %+v, %v", got, ok)
 	}
-	for _, bad := range []string{"", "{}", "2" + strings.Repeat(lineGap, 11), "1" + lineGap + "a" + strings.Repeat(lineGap, 10)} {
+	for _, bad := range []string{"", "{}", "2" + strings.Repeat(lineGap, 11),
+		"1" + lineGap + "a" + strings.Repeat(lineGap, 10)} {
 		if _, ok := readLineOf([]byte(bad)); ok {
 			t.Errorf("%q was read", bad)
 		}

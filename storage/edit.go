@@ -60,7 +60,8 @@ func (e *TooLargeError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *TooLargeError) Refusal() refusal.Message {
-	return refusal.Say("the document would be {0} bytes long, {1} are allowed", refusal.Count(e.Size), refusal.Count(MaxDocumentBytes))
+	return refusal.Say("the document would be {0} bytes long, {1} are allowed", refusal.Count(e.Size),
+		refusal.Count(MaxDocumentBytes))
 }
 
 // Empty reports whether the edit changes nothing.

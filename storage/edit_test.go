@@ -46,7 +46,8 @@ func randomEdit(r *rand.Rand, d *Document) (Edit, error) {
 	case 8:
 		return ClearRule(d, rule.Key)
 	case 9, 10:
-		return AddObstruction(d, survey.Obstruction{Kind: survey.ObstructionTree, Length: survey.Measured(float64(r.IntN(900)), survey.ByTape)})
+		return AddObstruction(d,
+			survey.Obstruction{Kind: survey.ObstructionTree, Length: survey.Measured(float64(r.IntN(900)), survey.ByTape)})
 	case 11:
 		if n := len(d.Survey.RunBack.Obstructions); n > 0 {
 			return RemoveObstruction(d, r.IntN(n))
@@ -219,7 +220,8 @@ func TestEditReachesItsEntry(t *testing.T) {
 	}
 	remove0, err := RemoveObstruction(d, 0)
 	n := apply(t, apply(t, d, remove0, err), set, nil)
-	if o := n.Survey.RunBack.Obstructions; len(o) != 2 || o[0].Name != "b" || o[0].Length.Size != 777 || o[1].Length.Known() {
+	if o := n.Survey.RunBack.Obstructions; len(o) != 2 || o[0].Name != "b" || o[0].Length.Size != 777 ||
+		o[1].Length.Known() {
 		t.Errorf("got %+v", o)
 	}
 	remove1, err := RemoveObstruction(d, 1)
@@ -270,7 +272,8 @@ func TestListsAreBounded(t *testing.T) {
 
 func TestPathsThatLeadNowhere(t *testing.T) {
 	d, _ := readDocument(t, "site-v1.json")
-	for _, path := range []string{"", "x", "/id", "/format", "/version", "/survey/runBack/obstructions/0/name", "/photos/@", "/survey/opening/width/size/x",
+	for _, path := range []string{"", "x", "/id", "/format", "/version", "/survey/runBack/obstructions/0/name",
+		"/photos/@", "/survey/opening/width/size/x",
 		"/survey/runBack/obstructions/@aa31/id", "/" + strings.Repeat("a/", 100)} {
 		var e *PathError
 		if _, err := Apply(d, Edit{Changes: []Change{{Path: path, After: json.RawMessage(`1`)}}}); !errors.As(err, &e) {
@@ -279,7 +282,8 @@ func TestPathsThatLeadNowhere(t *testing.T) {
 	}
 	var e *DecodeError
 	for _, after := range []string{`"words"`, `{"size":[]}`, `{`} {
-		if _, err := Apply(d, Edit{Changes: []Change{{Path: "/survey/opening/width", After: json.RawMessage(after)}}}); !errors.As(err, &e) {
+		if _, err := Apply(d, Edit{Changes: []Change{{Path: "/survey/opening/width",
+			After: json.RawMessage(after)}}}); !errors.As(err, &e) {
 			t.Errorf("%s: got %v, want a DecodeError", after, err)
 		}
 	}

@@ -27,7 +27,8 @@ type Exchange interface {
 	// revision in the same transaction. The change can be undone like an edit.
 	// Equal to what is here, it only keeps the records. Errors: ErrMoved, and
 	// those of Commit and Create.
-	Receive(ctx context.Context, d *Document, at Revision, label string, still []Record, records func(Revision) []Record) (Loaded, error)
+	Receive(ctx context.Context, d *Document, at Revision, label string, still []Record,
+		records func(Revision) []Record) (Loaded, error)
 }
 
 // ErrMoved: what the change rested on is no longer so; read again and repeat.
@@ -59,7 +60,7 @@ func (k *keeper) Inventory(ctx context.Context, prefixes ...string) (Inventory, 
 			if err != nil {
 				return err
 			}
-			in.Sites = append(in.Sites, InventorySite{l.Summary, l.PhotoIDs})
+			in.Sites = append(in.Sites, InventorySite(l))
 		}
 		photos, err := tx.Keys(TablePhotoInfo, "")
 		if err != nil {
@@ -118,7 +119,8 @@ func keepExchanged(tx Tx, still, records []Record) error {
 	return nil
 }
 
-func (k *keeper) Receive(ctx context.Context, d *Document, at Revision, label string, still []Record, records func(Revision) []Record) (Loaded, error) {
+func (k *keeper) Receive(ctx context.Context, d *Document, at Revision, label string, still []Record,
+	records func(Revision) []Record) (Loaded, error) {
 	text, err := Encode(d)
 	if err != nil {
 		return Loaded{}, err

@@ -36,7 +36,8 @@ func TestReceive(t *testing.T) {
 	corrected.Survey.Site.Name = "By the yard"
 	_, err = s.Receive(ctx, corrected, first.Revision, "Yard", nil, receivedRecord("site/a"))
 	require.ErrorIs(t, err, storage.ErrMoved, "an edit came between")
-	_, err = s.Receive(ctx, corrected, edited.Revision, "Yard", []storage.Record{{Key: "site/a", Value: []byte("other")}}, receivedRecord("site/a"))
+	_, err = s.Receive(ctx, corrected, edited.Revision, "Yard", []storage.Record{{Key: "site/a", Value: []byte("other")}},
+		receivedRecord("site/a"))
 	require.ErrorIs(t, err, storage.ErrMoved, "another tab changed the record")
 	now, err := s.Load(ctx, d.ID)
 	require.NoError(t, err)

@@ -119,8 +119,10 @@ func TestMergeByField(t *testing.T) {
 		t.Errorf("two fields: %+v, %v", d.Survey, c)
 	}
 
-	d, c = merge(t, base, set(base, "opening.width", tape(4010)), set(base, "opening.width", survey.Measured(4000, survey.ByLaser)))
-	if len(c) != 1 || c[0].Path != "/survey/opening/width" || c[0].Name != "Width of the opening" && c[0].Name == "" || d.Survey.Opening.Width.Size != 4010 || d.Survey.Opening.Width.How != survey.ByTape {
+	d, c = merge(t, base, set(base, "opening.width", tape(4010)),
+		set(base, "opening.width", survey.Measured(4000, survey.ByLaser)))
+	if len(c) != 1 || c[0].Path != "/survey/opening/width" || c[0].Name != "Width of the opening" && c[0].Name == "" ||
+		d.Survey.Opening.Width.Size != 4010 || d.Survey.Opening.Width.How != survey.ByTape {
 		t.Errorf("one field: %+v, %+v", d.Survey.Opening, c)
 	}
 	d = apply(t, d, c[0].Choose(true), nil)
@@ -163,14 +165,16 @@ func TestMergeByField(t *testing.T) {
 
 func TestRevisionNames(t *testing.T) {
 	a := NameRevision([]byte("abc"))
-	if want := "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"; string(a) != want { // FIPS 180-4, SHA-256 of "abc"
+	if want := "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"; string(
+		a) != want { // FIPS 180-4, SHA-256 of "abc"
 		t.Errorf("got %s", a)
 	}
 	b := NameRevision([]byte("b"))
 	if NameRevision([]byte("c"), a, b) != NameRevision([]byte("c"), b, a, a, "") {
 		t.Error("the order of parents matters")
 	}
-	if NameRevision([]byte("c"), a) == NameRevision([]byte("c"), b) || NameRevision([]byte("c"), a) == NameRevision([]byte("c")) {
+	if NameRevision([]byte("c"), a) == NameRevision([]byte("c"), b) ||
+		NameRevision([]byte("c"), a) == NameRevision([]byte("c")) {
 		t.Error("parents do not matter")
 	}
 }
@@ -180,7 +184,8 @@ func FuzzMerge(f *testing.F) {
 	two, _ := readDocument(f, "site-v1-unknown.json")
 	f.Add(encode(f, one), encode(f, two), encode(f, one))
 	f.Add([]byte(fmt.Sprintf(`{"format":%q,"version":1,"id":"x","z":{"a":[1]},"photos":[{"id":"a"},{"id":"b"}]}`, Format)),
-		[]byte(fmt.Sprintf(`{"format":%q,"version":1,"id":"x","z":{"a":[1],"b":null},"photos":[{"id":"b"},{"id":"a"}]}`, Format)),
+		[]byte(fmt.Sprintf(`{"format":%q,"version":1,"id":"x","z":{"a":[1],"b":null},"photos":[{"id":"b"},{"id":"a"}]}`,
+			Format)),
 		[]byte(fmt.Sprintf(`{"format":%q,"version":1,"id":"x","z":7,"photos":[{"id":"c"}]}`, Format)))
 	f.Fuzz(func(t *testing.T, b, o, x []byte) {
 		base, errB := Decode(b)

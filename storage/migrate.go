@@ -23,7 +23,8 @@ func migrate(tree map[string]any, format string, from int) (map[string]any, erro
 func migrateBy(tree map[string]any, steps []migration, from int) (map[string]any, error) {
 	for v := from; v-1 < len(steps); v++ {
 		if err := steps[v-1](tree); err != nil {
-			return nil, &DecodeError{Reason: refusal.Say("cannot be brought up to this version: {0}", refusal.Because(err)), Cause: err}
+			return nil, &DecodeError{Reason: refusal.Say("cannot be brought up to this version: {0}", refusal.Because(err)),
+				Cause: err}
 		}
 		tree["version"] = float64(v + 1)
 	}

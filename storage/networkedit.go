@@ -48,7 +48,8 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 	}
 	i := named(from)
 	refuse := func(reason input.Reason, why refusal.Message) (Edit, error) {
-		return Edit{}, &input.FieldError{Path: string(survey.NetworkPegName.At(i)), Name: "Name of the peg", Text: to, Reason: reason, Detail: text.TextOf(why)}
+		return Edit{}, &input.FieldError{Path: string(survey.NetworkPegName.At(i)), Name: "Name of the peg", Text: to,
+			Reason: reason, Detail: text.TextOf(why)}
 	}
 	switch {
 	case i < 0:
@@ -56,7 +57,8 @@ func RenamePeg(d *Document, from, to string) (Edit, error) {
 	case to == "":
 		return refuse(input.Impossible, refusal.Say("a peg needs a name"))
 	case len([]rune(to)) > pegNameLong:
-		return refuse(input.Impossible, refusal.Say("“{0}” is longer than {1} letters", refusal.Typed(to), refusal.Count(pegNameLong)))
+		return refuse(input.Impossible,
+			refusal.Say("“{0}” is longer than {1} letters", refusal.Typed(to), refusal.Count(pegNameLong)))
 	case to != from && named(to) >= 0:
 		return refuse(input.Impossible, refusal.Say("there is a peg “{0}” already", refusal.Typed(to)))
 	}

@@ -18,13 +18,16 @@ func netted(t *testing.T) *Document {
 	t.Helper()
 	d := NewDocument("2026-01-02T03:04:05Z")
 	for _, name := range []string{"A", "B", "C"} {
-		d = made(t, d)(AddEntry(d, "peg", survey.NetworkPegs, survey.NetworkPeg{Name: name, Along: survey.Measured(100, survey.ByEstimate)}))
+		d = made(t, d)(AddEntry(d, "peg", survey.NetworkPegs,
+			survey.NetworkPeg{Name: name, Along: survey.Measured(100, survey.ByEstimate)}))
 	}
 	for _, pair := range [][2]string{{"A", "B"}, {"B", "C"}, {"C", "A"}} {
-		d = made(t, d)(AddEntry(d, "tape", survey.NetworkTapes, survey.NetworkTape{From: pair[0], To: pair[1], Length: survey.Measured(4000, survey.ByTape)}))
+		d = made(t, d)(AddEntry(d, "tape", survey.NetworkTapes,
+			survey.NetworkTape{From: pair[0], To: pair[1], Length: survey.Measured(4000, survey.ByTape)}))
 	}
 	d = made(t, d)(SetDraft(d, "network.tapes.1.length", "40o0"))
-	return made(t, d)(PutPhoto(d, Photo{ID: PhotoID([]byte("picture")), Spots: map[string]Spot{"network.B": {U: 10, V: 20}, "post": {U: 1, V: 2}}}))
+	return made(t, d)(PutPhoto(d,
+		Photo{ID: PhotoID([]byte("picture")), Spots: map[string]Spot{"network.B": {U: 10, V: 20}, "post": {U: 1, V: 2}}}))
 }
 
 // made applies an edit that must not be refused.

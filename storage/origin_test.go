@@ -14,7 +14,8 @@ import (
 // A photo's origin is kept, changed by another phone as one piece, and gone
 // without a trace in the document when it is removed.
 func TestPhotoOrigin(t *testing.T) {
-	p := Photo{ID: PhotoID([]byte("picture")), Origin: &Origin{Position: &Position{51.5074, -0.1278}, Clock: "2026-05-01T10:20:30+01:00"}}
+	p := Photo{ID: PhotoID([]byte("picture")),
+		Origin: &Origin{Position: &Position{51.5074, -0.1278}, Clock: "2026-05-01T10:20:30+01:00"}}
 	plain := NewDocument("2026-05-01T00:00:00Z")
 	d := made(t, plain)(PutPhoto(plain, p))
 	text := encode(t, d)
@@ -33,7 +34,8 @@ func TestPhotoOrigin(t *testing.T) {
 	merged, conflicts, err := Merge(d, at(51, p.Origin.Position.Longitude), at(p.Origin.Position.Latitude, -1))
 	require.NoError(t, err)
 	require.Len(t, conflicts, 1)
-	assert.Contains(t, [][2]float64{{51, -0.1278}, {51.5074, -1}}, [2]float64{merged.Photos[0].Origin.Position.Latitude, merged.Photos[0].Origin.Position.Longitude})
+	assert.Contains(t, [][2]float64{{51, -0.1278}, {51.5074, -1}},
+		[2]float64{merged.Photos[0].Origin.Position.Latitude, merged.Photos[0].Origin.Position.Longitude})
 
 	q := p
 	q.Origin = nil

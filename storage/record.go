@@ -117,7 +117,8 @@ func readHead(tx Tx, id string, raw []byte) (head, error) {
 	if err != nil {
 		return h, err
 	}
-	if text != nil && json.Unmarshal(text, &h) == nil && h.Revision != "" && h.Done >= 0 && h.Done <= h.Top && h.Steps >= 0 {
+	if text != nil && json.Unmarshal(text, &h) == nil && h.Revision != "" && h.Done >= 0 && h.Done <= h.Top &&
+		h.Steps >= 0 {
 		return h, nil
 	}
 	h = head{Revision: NameRevision(raw)}

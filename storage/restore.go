@@ -184,7 +184,8 @@ func writeRecord(tx Tx, r *backUpRecord, incoming subject, at string) error {
 	}
 	// The same state has the same name on every device; only one that does not
 	// follow from its history gets a step of its own.
-	if n := len(r.History); n > 0 && r.History[n-1].Revision == h.Revision && NameRevision(text, r.History[n-1].Parents...) == h.Revision {
+	if n := len(r.History); n > 0 && r.History[n-1].Revision == h.Revision &&
+		NameRevision(text, r.History[n-1].Parents...) == h.Revision {
 		if err := tx.Put(TableDocuments, r.ID, text); err != nil {
 			return err
 		}

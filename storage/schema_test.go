@@ -80,7 +80,8 @@ func inside(path, name string) string {
 func listSchema(t reflect.Type, path string) object {
 	entry := schemaOf(t.Elem(), path+".0")
 	if t.Elem().Kind() == reflect.Struct {
-		entry["properties"].(object)[entryKey] = object{"type": "string", "minLength": 1, "description": "Identity of the entry, by which edits and merging find it."}
+		entry["properties"].(object)[entryKey] = object{"type": "string", "minLength": 1,
+			"description": "Identity of the entry, by which edits and merging find it."}
 		entry["required"] = []any{entryKey}
 	}
 	return object{"type": "array", "items": entry}
@@ -132,7 +133,8 @@ func practiceSchema() object {
 	for _, r := range practice.Rules() {
 		properties[r.Key] = object{"type": "number", "minimum": r.Low, "maximum": r.High, "description": r.Name}
 	}
-	return object{"type": "object", "properties": properties, "additionalProperties": object{"type": "number"}, "description": "The rules that this site overrides."}
+	return object{"type": "object", "properties": properties, "additionalProperties": object{"type": "number"},
+		"description": "The rules that this site overrides."}
 }
 
 func siteSchema() object {

@@ -47,7 +47,8 @@ func TestEveryCallFails(t *testing.T) {
 		t.Fatal(err)
 	}
 	actions := []action{
-		{"commit", commit(3000)}, {"commit", commit(3100)}, {"undo", undo}, {"redo", redo}, {"undo", undo}, {"commit", commit(3200)},
+		{"commit", commit(3000)}, {"commit", commit(3100)}, {"undo", undo}, {"redo", redo}, {"undo", undo},
+		{"commit", commit(3200)},
 		{"trash", func(s storage.Store, id string) error { return s.Trash(ctx, id) }},
 		{"restore", func(s storage.Store, id string) error { return s.Restore(ctx, id) }},
 		{"photo", func(s storage.Store, _ string) error { _, err := s.PutPhoto(ctx, "", []byte("p")); return err }},
@@ -251,7 +252,10 @@ func TestNewerDocumentInTheStore(t *testing.T) {
 	}
 	id := l.Document.ID
 	text := `{"format":"pegpour-site","version":9,"id":"` + id + `"}`
-	if err := m.Update(ctx, func(tx storage.Tx) error { return tx.Put(storage.TableDocuments, id, []byte(text)) }); err != nil {
+	if err := m.Update(ctx, func(
+		tx storage.Tx) error {
+		return tx.Put(storage.TableDocuments, id, []byte(text))
+	}); err != nil {
 		t.Fatal(err)
 	}
 	var newer *storage.NewerError
@@ -288,8 +292,10 @@ func FuzzRestoreBackUp(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(file.Bytes())
-	f.Add([]byte(`{"format":"pegpour-backup","version":1}` + "\n" + `{"record":{"id":"shop","document":{"format":"pegpour-site","version":1,"id":"shop"},"head":{"done":-1,"top":9,"steps":-4}}}`))
-	f.Add([]byte(`{"format":"pegpour-backup"}` + "\n" + `{"record":{"id":"a","document":{"format":"pegpour-site","version":1,"id":"a"},"head":{"done":1,"top":1},"edits":[{"number":1,"edit":{"changes":[{"path":"/id"}]}}]}}`))
+	f.Add([]byte(`{"format":"pegpour-backup","version":1}` + "\n" +
+		`{"record":{"id":"shop","document":{"format":"pegpour-site","version":1,"id":"shop"},"head":{"done":-1,"top":9,"steps":-4}}}`))
+	f.Add([]byte(`{"format":"pegpour-backup"}` + "\n" +
+		`{"record":{"id":"a","document":{"format":"pegpour-site","version":1,"id":"a"},"head":{"done":1,"top":1},"edits":[{"number":1,"edit":{"changes":[{"path":"/id"}]}}]}}`))
 	f.Fuzz(func(t *testing.T, in []byte) {
 		s := storage.NewMemory()
 		_, err := s.RestoreBackUp(ctx, bytes.NewReader(in), false)

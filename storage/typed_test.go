@@ -39,7 +39,8 @@ func typedInto(t *testing.T) map[string]*Document {
 	byHand.Survey.Ground.Levels.Drops = make([]survey.StringDrop, 2)
 	byHand.Drafts = map[string]string{"opening.width": "?", "practice.strip.width": "wide"}
 	all["by hand"] = byHand
-	text := strings.Replace(string(encode(t, decoded)), `"width":{"how":"laser",`, `"width":{"how":"laser","kept":"by a newer program",`, 1)
+	text := strings.Replace(string(encode(t, decoded)), `"width":{"how":"laser",`,
+		`"width":{"how":"laser","kept":"by a newer program",`, 1)
 	require.Contains(t, text, "newer")
 	newer, err := Decode([]byte(text))
 	require.NoError(t, err)
@@ -57,10 +58,12 @@ func TestTypedIsWhatTheEditMakes(t *testing.T) {
 				continue
 			}
 			for _, v := range []survey.Value{
-				{}, survey.Measured(f.Low, survey.ByTape), survey.Measured(f.High, survey.ByLaser), survey.Measured((f.Low+f.High)/2, ""),
+				{}, survey.Measured(f.Low, survey.ByTape), survey.Measured(f.High, survey.ByLaser),
+				survey.Measured((f.Low+f.High)/2, ""),
 				survey.Measured(f.High*2+1, survey.ByTape), {Size: f.Low - 1, How: survey.ByTape, Text: "too low"},
 				{Size: math.NaN(), How: survey.ByTape, Text: "NaN"}, {Size: f.Low, How: "by no such way"}, f.Value(&d.Survey),
-				{Size: f.Low + rand.New(rand.NewPCG(1, uint64(len(f.Path)))).Float64()*(f.High-f.Low), How: survey.ByTape, Text: "<é>"},
+				{Size: f.Low + rand.New(rand.NewPCG(1, uint64(len(f.Path)))).Float64()*(f.High-f.Low), How: survey.ByTape,
+					Text: "<é>"},
 			} {
 				next := WithValue(d, f.Path, v)
 				if next == nil {

@@ -39,10 +39,10 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		svg, err := ownerPicture(w.Plan(), options, 1200)
 		return file{base + "-view.svg", "image/svg+xml", string(svg)}, err
 	case "cuts":
-		text, err := tableOf(tables.SteelTable(w.Plan()))
+		text, err := tableOf(tables.Steel(w.Plan()))
 		return file{base + "-steel.csv", "text/csv", text}, err
 	}
-	text, err := tableOf(tables.English(tables.QuantityTable(w.Plan())))
+	text, err := tableOf(tables.Quantities(w.Plan()))
 	return file{base + "-quantities.csv", "text/csv", text}, err
 }
 

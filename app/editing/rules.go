@@ -38,7 +38,7 @@ func (s *Site) ruleScale(r practice.Rule) (float64, string) {
 			return 1e-3, "kPa"
 		}
 		return 1, "MPa"
-	case text.Grade:
+	case text.Grade, text.Fraction:
 		return 0.01, "%"
 	case text.Money:
 		return 1, s.Shop.Settings.Currency

@@ -43,9 +43,9 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 		class = "error"
 	}
 	return app.Div().Body(app.P().ID("overlay-says").Class(class).Role("status").Text(words),
-		app.If(over.SureTo > 0, app.P().Class("quiet").
+		app.If(over.Uncertainty > 0, app.P().Class("quiet").
 			Text(w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
-				w.Length(over.SureTo, true)))))
+				w.Length(over.Uncertainty, true)))))
 }
 
 // whyNoFit says why spots do not fix a picture.

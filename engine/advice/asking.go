@@ -101,7 +101,7 @@ func asksMore(before, after *survey.Survey) bool {
 // ordered, cut, dug or checked.
 func moves(plan *plan.Plan, other survey.Survey, p practice.Practice) bool {
 	after, _ := engine.Design(other, p)
-	for _, id := range mattering {
+	for _, id := range decisive {
 		a, had := plan.Figure(id)
 		b, has := after.Figure(id)
 		if had != has || had && differs(a.Dimension, a.Value, b.Value) {
@@ -133,7 +133,8 @@ func ordered(q *plan.Quantities) wholeOrders {
 // amountsDiffer compares what is bought or dug by length, area or volume, and
 // the cut list.
 func amountsDiffer(a, b *plan.Quantities) bool {
-	pairs := [...][2]float64{{a.Order, b.Order}, {a.DigBank, b.DigBank}, {a.PaversLifted, b.PaversLifted}, {a.Tinted, b.Tinted}}
+	pairs := [...][2]float64{{a.Order, b.Order}, {a.DigBank, b.DigBank}, {a.PaversLifted, b.PaversLifted},
+		{a.Tinted, b.Tinted}}
 	for _, p := range pairs {
 		if differs(text.Volume, p[0], p[1]) {
 			return true

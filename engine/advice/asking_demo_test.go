@@ -24,7 +24,8 @@ func TestWhatIsLeftOutOfTheDemosChangesNothing(t *testing.T) {
 			if seed > 0 { // the first time with all its answers
 				advice.ForgetSome(t, &s, r)
 			}
-			if tried += advice.LeftOutIsIdle(t, s, p, r, site.Survey.Site.Name+", seed "+strconv.FormatUint(seed, 10)); t.Failed() {
+			if tried += advice.LeftOutIsIdle(t, s, p, r,
+				site.Survey.Site.Name+", seed "+strconv.FormatUint(seed, 10)); t.Failed() {
 				return
 			}
 		}

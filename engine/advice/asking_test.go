@@ -113,7 +113,8 @@ func TestWhatIsAlwaysAsked(t *testing.T) {
 	var s survey.Survey
 	made, _ := engine.Design(s, p)
 	s.Ground.Levels = survey.Levels{Taken: survey.LevelsByString, Drops: make([]survey.StringDrop, 3)}
-	for _, path := range []string{string(survey.DropOffset.At(1)), survey.SiteName, survey.OpeningHand, survey.OpeningSeenFrom, survey.OpeningWidth, survey.RunBackRoom, survey.DriveSurface, survey.GroundShape, "no.such"} {
+	for _, path := range []string{string(survey.DropOffset.At(1)), survey.SiteName, survey.OpeningHand,
+		survey.OpeningSeenFrom, survey.OpeningWidth, survey.RunBackRoom, survey.DriveSurface, survey.GroundShape, "no.such"} {
 		assert.True(t, Matters(s, p, &made, path), path)
 	}
 	var left []string

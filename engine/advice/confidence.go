@@ -23,7 +23,7 @@ type ConfidenceReport struct {
 	// Checks are those with a margin, the closest first.
 	Checks []CheckConfidence `json:"checks"`
 	// Again are the one or two readings that would help most if taken again.
-	Again []Advice `json:"again,omitempty"`
+	Again []Retake `json:"again,omitempty"`
 	// Unknown are fields that nothing stands in for, and that a check waits for.
 	Unknown []string `json:"unknown,omitempty"`
 }
@@ -81,8 +81,8 @@ type CheckConfidence struct {
 	variances []float64
 }
 
-// Advice is a reading to take again.
-type Advice struct {
+// Retake is a reading to take again.
+type Retake struct {
 	Path  string    `json:"path"`
 	Name  text.Name `json:"name"`
 	Words text.Text `json:"words"`
@@ -95,15 +95,17 @@ type Advice struct {
 	After  float64 `json:"after"`
 }
 
-// mattering are the figures that decide what is ordered, cut and dug.
-var mattering = [...]string{
-	plan.FigureLeafClearStraight, plan.FigureLeafClearAlong, plan.FigureLeafFrame, plan.FigureLeafTail, plan.FigureLeafGuideRail, plan.FigureStripLength,
-	plan.FigureGuideAt, plan.FigureMotorAt, plan.FigureRoomNeeded, plan.FigurePadAlong, plan.FigurePadLevel, plan.FigureConcreteVolume,
+// decisive are the figures that decide what is ordered, cut and dug.
+var decisive = [...]string{
+	plan.FigureLeafClearStraight, plan.FigureLeafClearAlong, plan.FigureLeafFrame, plan.FigureLeafTail,
+	plan.FigureLeafGuideRail, plan.FigureStripLength,
+	plan.FigureGuideAt, plan.FigureMotorAt, plan.FigureRoomNeeded, plan.FigurePadAlong, plan.FigurePadLevel,
+	plan.FigureConcreteVolume,
 }
 
-// Mattering lists the IDs of the figures that decide what is ordered, cut and
+// DecisiveFigures lists the IDs of the figures that decide what is ordered, cut and
 // dug. The caller may keep and change the slice.
-func Mattering() []string { return slices.Clone(mattering[:]) }
+func DecisiveFigures() []string { return slices.Clone(decisive[:]) }
 
 // certain stands for a ratio of margin to uncertainty where nothing measured
 // moves the margin.
@@ -149,7 +151,8 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 		if reading.Assumed {
 			value, stands := f.Assumed(&s, &p)
 			if !stands {
-				if slices.ContainsFunc(made.Checks, func(c plan.Check) bool { return c.Field == f.Path && c.Severity != plan.Sound && !c.HasMargin }) {
+				if slices.ContainsFunc(made.Checks,
+					func(c plan.Check) bool { return c.Field == f.Path && c.Severity != plan.Sound && !c.HasMargin }) {
 					report.Unknown = append(report.Unknown, f.Path)
 				}
 				continue
@@ -281,6 +284,9 @@ func difference(high, low, base probed, of func(*probed) (float64, bool)) float6
 	return 0
 }
 
+// leastShare is the least part of a variance that is told.
+const leastShare = 1e-6
+
 // shares adds variances up to a standard uncertainty, with each reading's part.
 func shares(readings []Reading, variances []float64) (sigma float64, list []Share) {
 	var sum float64
@@ -291,7 +297,7 @@ func shares(readings []Reading, variances []float64) (sigma float64, list []Shar
 		return 0, nil
 	}
 	for i, v := range variances {
-		if v > 1e-6*sum && i < len(readings) {
+		if v > leastShare*sum && i < len(readings) {
 			list = append(list, Share{Path: readings[i].Path, Name: readings[i].Name, Part: v / sum})
 		}
 	}

@@ -25,9 +25,10 @@ func (m *margin) code() string {
 }
 
 // followedWhileQuiet are the questions whose margin is followed also while all
-// is in order: those of the layout, whose margins move evenly with the readings.
+// is in order: those of places and sizes, whose margins move evenly with the readings.
 // The others count from where a reading brings them up.
-var followedWhileQuiet = []plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost, plan.QuestionMotionTrack,
+var followedWhileQuiet = []plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost,
+	plan.QuestionMotionTrack,
 	plan.QuestionRoomStrip, plan.QuestionRoomPadAlong}
 
 // margins lists the margins of a plan's answers. What the shop's rules go under
@@ -62,8 +63,9 @@ func (b probed) checks() []CheckConfidence {
 	list := make([]CheckConfidence, 0, len(b.margins))
 	for i := range b.margins {
 		m := &b.margins[i]
-		list = append(list, CheckConfidence{Code: m.code(), Field: m.Field, Index: m.index, Margin: m.Margin, MarginOf: m.MarginOf,
-			Decides: m.Question != plan.QuestionSupply, question: m.Question})
+		list = append(list, CheckConfidence{Code: m.code(), Field: m.Field, Index: m.index, Margin: m.Margin,
+			MarginOf: m.MarginOf,
+			Decides:  m.Question != plan.QuestionSupply, question: m.Question})
 	}
 	return list
 }
@@ -82,7 +84,8 @@ func appearing(checks []CheckConfidence, high, low probed, k int) []CheckConfide
 				known = known || checks[c].question == m.Question && checks[c].Field == m.Field
 			}
 			if !known {
-				checks = append(checks, CheckConfidence{Code: m.said.Code, Field: m.Field, Index: -1, MarginOf: m.MarginOf, Decides: true, Appears: m.said.What,
+				checks = append(checks, CheckConfidence{Code: m.said.Code, Field: m.Field, Index: -1, MarginOf: m.MarginOf,
+					Decides: true, Appears: m.said.What,
 					question: m.Question, variances: make([]float64, k, k+8)})
 			}
 		}
@@ -149,13 +152,14 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		for _, path := range r.Unknown {
 			if path == c.Field {
 				f, _ := survey.FieldAt(path)
-				r.Again = append(r.Again, Advice{Path: path, Name: f.Name, For: c.Code, Words: text.Say("Measure this: a check waits for it.")})
+				r.Again = append(r.Again,
+					Retake{Path: path, Name: f.Name, For: c.Code, Words: text.Say("Measure this: a check waits for it.")})
 			}
 		}
 	}
 	type wanted struct {
 		score, best float64
-		advice      Advice
+		retake      Retake
 	}
 	scores := make([]wanted, len(r.Readings))
 	gain := func(i int) float64 {
@@ -170,7 +174,8 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		}
 		scores[i].best = score
 		after := sigma * math.Sqrt(math.Max(0, 1-part*gain(i)))
-		scores[i].advice = Advice{Path: r.Readings[i].Path, Name: r.Readings[i].Name, For: what, Before: sigma, After: after, Words: words(sigma, after)}
+		scores[i].retake = Retake{Path: r.Readings[i].Path, Name: r.Readings[i].Name, For: what, Before: sigma, After: after,
+			Words: words(sigma, after)}
 	}
 	at := func(path string) int {
 		for i := range r.Readings {
@@ -199,13 +204,14 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 	if !near {
 		for i := range r.Results {
 			result := &r.Results[i]
-			if result.Sigma <= 0 || !matters(result.ID) {
+			if result.Sigma <= 0 || !isDecisive(result.ID) {
 				continue
 			}
 			for _, s := range result.Shares {
 				if k := at(s.Path); k >= 0 {
 					credit(k, 0.1, s.Part, result.Sigma, result.ID, func(before, after float64) text.Text {
-						return text.Say("{0} is then sure to {1} instead of {2}.", append([]text.Arg{text.Word(result.Name)}, apart(after, before, result.Dimension)...)...)
+						return text.Say("{0} is then sure to {1} instead of {2}.",
+							append([]text.Arg{text.Word(result.Name)}, apart(after, before, result.Dimension)...)...)
 					})
 				}
 			}
@@ -223,13 +229,13 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 			return
 		}
 		first = math.Max(first, scores[best].score)
-		r.Again = append(r.Again, scores[best].advice)
+		r.Again = append(r.Again, scores[best].retake)
 		scores[best].best = 0
 	}
 }
 
-func matters(id string) bool {
-	for _, m := range mattering {
+func isDecisive(id string) bool {
+	for _, m := range decisive {
 		if m == id {
 			return true
 		}

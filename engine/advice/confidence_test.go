@@ -22,10 +22,13 @@ import (
 func pointedSite() survey.Survey {
 	s := enginetest.AngledSite()
 	at := func(x, y float64) survey.EdgePoint {
-		return survey.EdgePoint{survey.Measured(x, survey.ByTape), survey.Measured(y, survey.ByTape)}
+		return survey.EdgePoint{Along: survey.Measured(x, survey.ByTape), Offset: survey.Measured(y, survey.ByTape)}
 	}
-	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{at(-40, 0), at(180, 700), at(260, 1900)}}
-	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Along: survey.Measured(1500, survey.ByTape), Offset: survey.Measured(700, survey.ByLaser), Length: survey.Measured(300, survey.ByEstimate), Width: survey.Measured(300, survey.ByEstimate)}}
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints,
+		Points: []survey.EdgePoint{at(-40, 0), at(180, 700), at(260, 1900)}}
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree,
+		Along: survey.Measured(1500, survey.ByTape), Offset: survey.Measured(700, survey.ByLaser),
+		Length: survey.Measured(300, survey.ByEstimate), Width: survey.Measured(300, survey.ByEstimate)}}
 	return s
 }
 
@@ -70,7 +73,7 @@ func TestConfidenceMonteCarlo(t *testing.T) {
 				return math.Sqrt(math.Max(0, square/draws-sum*sum/draws/draws))
 			}
 			compared := 0
-			for _, id := range Mattering() {
+			for _, id := range DecisiveFigures() {
 				result, ok := report.Result(id)
 				if !ok || result.Sigma == 0 {
 					continue
@@ -283,7 +286,8 @@ func TestConfidenceIsDeterministicAndFinite(t *testing.T) {
 		b, _ := json.Marshal(Confidence(s, p, made))
 		assert.Equal(t, string(a), string(b))
 	})
-	for _, s := range []survey.Survey{{}, {Opening: survey.Opening{Width: survey.Measured(math.NaN(), survey.ByTape)}}, {Opening: survey.Opening{Width: survey.Value{Size: 4000, How: survey.ByTape, Sigma: -3}}}} {
+	for _, s := range []survey.Survey{{}, {Opening: survey.Opening{Width: survey.Measured(math.NaN(), survey.ByTape)}},
+		{Opening: survey.Opening{Width: survey.Value{Size: 4000, How: survey.ByTape, Sigma: -3}}}} {
 		made, _ := engine.Design(s, p)
 		_, err := json.Marshal(Confidence(s, p, made))
 		assert.NoError(t, err)

@@ -17,7 +17,7 @@ const mattersFrom = 0.01
 // first, and what changes nothing that is ordered, cut, dug or checked. A
 // number that nothing stands in for and a choice that was not made always
 // matter: the first because a check waits for it, the second because no
-// uncertainty can be put to it.
+// uncertainty can be given to it.
 //
 // report is Confidence's for the same survey and practice.
 func StillAssumed(plan *plan.Plan, report *ConfidenceReport) (matter, idle []survey.Assumption) {
@@ -28,7 +28,7 @@ func StillAssumed(plan *plan.Plan, report *ConfidenceReport) (matter, idle []sur
 		}
 	}
 	for i := range report.Results {
-		if slices.Contains(mattering[:], report.Results[i].ID) {
+		if slices.Contains(decisive[:], report.Results[i].ID) {
 			note(report.Results[i].Shares)
 		}
 	}

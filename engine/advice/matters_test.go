@@ -26,7 +26,8 @@ func TestStillAssumed(t *testing.T) {
 		return slices.IndexFunc(matter, func(a survey.Assumption) bool { return a.Path == path })
 	}
 	if at(survey.RunBackRoom) < 0 || at(survey.OpeningWidth) < 0 || at(survey.RunBackRoom) > at(survey.OpeningWidth) {
-		t.Errorf("a room never measured and an opening guessed stand at %d and %d", at(survey.RunBackRoom), at(survey.OpeningWidth))
+		t.Errorf("a room never measured and an opening guessed stand at %d and %d", at(survey.RunBackRoom),
+			at(survey.OpeningWidth))
 	}
 	if len(idle) == 0 {
 		t.Error("everything matters")
@@ -40,11 +41,12 @@ func TestStillAssumed(t *testing.T) {
 				continue
 			}
 			moved, _ := engine.Design(trial, p)
-			for _, id := range Mattering() {
+			for _, id := range DecisiveFigures() {
 				before, okB := plan.Figure(id)
 				after, okA := moved.Figure(id)
 				result, _ := report.Result(id)
-				if okB && okA && result.Sigma > 0 && (after.Value-before.Value)*(after.Value-before.Value) > 1.2*mattersFrom*result.Sigma*result.Sigma {
+				if okB && okA && result.Sigma > 0 &&
+					(after.Value-before.Value)*(after.Value-before.Value) > 1.2*mattersFrom*result.Sigma*result.Sigma {
 					t.Errorf("%s is called idle and moves %s by %v of %v", a.Path, id, after.Value-before.Value, result.Sigma)
 				}
 			}

@@ -72,7 +72,8 @@ const (
 // optionQuestions are the choices that make one way to build differ from another,
 // in the order a card shows them. Values are tried where the field is asked of
 // this site, and only those that can differ in its drawing or its quantities.
-var optionQuestions = []string{survey.GateGuide, survey.GatePanels, survey.DrivePaverMethod, survey.GateFootingBar, survey.GatePadOn}
+var optionQuestions = []string{survey.GateGuide, survey.GatePanels, survey.DrivePaverMethod, survey.GateFootingBar,
+	survey.GatePadOn}
 
 // BuildOptions designs every sensible combination of what holds the leaf, of
 // panels, of how pavers are dealt with, and on falling ground of the steel footing, and
@@ -237,7 +238,8 @@ func (r *OptionsReport) rank() {
 				return by
 			}
 		}
-		return cmp.Or(cmp.Compare(first(&a), first(&b)), cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete), cmp.Compare(a.Room, b.Room))
+		return cmp.Or(cmp.Compare(first(&a), first(&b)), cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete),
+			cmp.Compare(a.Room, b.Room))
 	})
 }
 
@@ -245,24 +247,32 @@ func (r *OptionsReport) rank() {
 func (r *OptionsReport) note(s *survey.Survey) {
 	if r.By == RankByVolume {
 		if slices.ContainsFunc(r.Options, func(w BuildOption) bool { return len(w.Plan.Leaf.Panels) > 1 && w.Feasible() }) {
-			r.Notes = append(r.Notes, text.Say("Volumes do not show what more panels cost in wheels, rollers and making: set that rate before choosing them."))
+			r.Notes = append(r.Notes,
+				text.Say("Volumes do not show what more panels cost in wheels, rollers and making: set that rate before choosing them."))
 		}
-		r.Notes = append(r.Notes, text.Say("Without rates for everything the order is by concrete and dig together. Missing: {0}.", text.WordList(r.Missing)))
+		r.Notes = append(r.Notes,
+			text.Say("Without rates for everything the order is by concrete and dig together. Missing: {0}.",
+				text.WordList(r.Missing)))
 	}
 	if r.Feasible == 0 {
-		r.Notes = append(r.Notes, text.Say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
+		r.Notes = append(r.Notes,
+			text.Say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
 	} else if len(r.Options) > 0 {
 		for _, c := range r.Options[0].Choices {
 			if c.Path == survey.GateHardStop && c.Value == survey.No {
-				r.Notes = append(r.Notes, text.Say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
+				r.Notes = append(r.Notes,
+					text.Say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
 			}
 		}
 	}
 	if !s.RunBack.Room.Known() {
-		r.Notes = append(r.Notes, text.Say("The room behind the run-back post was not measured: ways that need more than there is are not left out."))
+		r.Notes = append(r.Notes,
+			text.Say("The room behind the run-back post was not measured: ways that need more than there is are not left out."))
 	}
 	if !s.RunBack.Depth.Known() {
-		r.Notes = append(r.Notes, text.Say("The depth out from the fence was not measured: ways that need more than there is are not left out."))
+		r.Notes = append(r.Notes,
+			text.Say("The depth out from the fence was not measured: ways that need more than there is are not left out."))
 	}
-	r.Notes = append(r.Notes, text.Say("The gate running the other way is not among these: measure that side and start a site for it."))
+	r.Notes = append(r.Notes,
+		text.Say("The gate running the other way is not among these: measure that side and start a site for it."))
 }

@@ -27,8 +27,11 @@ func rated(t testing.TB) practice.Practice {
 			rates[r.Key] = 20
 		}
 	}
-	for key, v := range map[string]float64{practice.RuleRateBag: 11, practice.RuleRateReadyMix: 320, practice.RuleRateDig: 180, practice.RuleRateSpoil: 90, practice.RuleRateMesh: 45, practice.RuleRateTrack: 35,
-		practice.RuleRateFixing: 3, practice.RuleRateCut: 25, practice.RuleRateConduit: 8, practice.RuleRateTint: 120, practice.RuleRateFormwork: 15, practice.RuleRateWall: 450, practice.RuleRateDrain: 60, practice.RuleRateFrame: 9, practice.RuleRatePanel: 600, practice.RuleRateGuidePost: 180} {
+	for key, v := range map[string]float64{practice.RuleRateBag: 11, practice.RuleRateReadyMix: 320,
+		practice.RuleRateDig: 180, practice.RuleRateSpoil: 90, practice.RuleRateMesh: 45, practice.RuleRateTrack: 35,
+		practice.RuleRateFixing: 3, practice.RuleRateCut: 25, practice.RuleRateConduit: 8, practice.RuleRateTint: 120,
+		practice.RuleRateFormwork: 15, practice.RuleRateWall: 450, practice.RuleRateDrain: 60, practice.RuleRateFrame: 9,
+		practice.RuleRatePanel: 600, practice.RuleRateGuidePost: 180} {
 		if _, ok := practice.RuleByKey(key); ok {
 			rates[key] = v
 		}
@@ -45,7 +48,8 @@ func onRisingGround(step, slope float64) survey.Survey {
 	s.Gate.Guide = survey.GuideCastIn
 	s.RunBack.Room, s.RunBack.Depth = survey.Measured(6000, survey.ByTape), survey.Measured(2500, survey.ByTape)
 	s.Ground.Shape, s.Ground.Class = survey.GroundRises, "gravel"
-	s.Ground.Levels = survey.Levels{Taken: survey.LevelsBySlopes, Along: survey.Measured(0, survey.ByStaff), Out: survey.Measured(0, survey.ByStaff),
+	s.Ground.Levels = survey.Levels{Taken: survey.LevelsBySlopes, Along: survey.Measured(0, survey.ByStaff),
+		Out:      survey.Measured(0, survey.ByStaff),
 		BankStep: survey.Measured(step, survey.ByStaff), BankAlong: survey.Measured(slope, survey.ByStaff)}
 	return s
 }
@@ -168,7 +172,8 @@ func TestHardStopIsPartOfEveryWay(t *testing.T) {
 
 func TestWaysAreDeterministicAndFinite(t *testing.T) {
 	p := practice.DefaultPractice()
-	for _, s := range []survey.Survey{{}, enginetest.SquareSite(), onRisingGround(400, 0.3), {Opening: survey.Opening{Width: survey.Measured(math.NaN(), survey.ByTape)}}} {
+	for _, s := range []survey.Survey{{}, enginetest.SquareSite(), onRisingGround(400, 0.3),
+		{Opening: survey.Opening{Width: survey.Measured(math.NaN(), survey.ByTape)}}} {
 		a, err := json.Marshal(BuildOptions(s, p))
 		require.NoError(t, err)
 		b, _ := json.Marshal(BuildOptions(s, p))

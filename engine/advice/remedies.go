@@ -29,7 +29,7 @@ type VerifiedRemedy struct {
 	Concrete float64 `json:"concrete"`
 }
 
-// lever is a size that can be changed to settle checks, from where it stands
+// lever is a size that can be changed to clear checks, from where it stands
 // towards Limit.
 type lever struct {
 	settles []plan.Question
@@ -46,69 +46,99 @@ func downTo(least float64) func(float64, *practice.Rule) float64 {
 	return func(_ float64, r *practice.Rule) float64 { return math.Max(least, r.Low) }
 }
 
+// How far levers are moved, mm. They bound a search: beyond them it is another gate
+// that is built, and within them every size is designed with before it is offered.
+const (
+	farthestAlong  = 2500 // guide post and motor further along the fence
+	farthestBack   = 1000 // guide post further back
+	farthestOut    = 400  // track further out
+	widerStrip     = 800
+	leastPadAlong  = 250 // a pad no longer than this holds no motor
+	leastPadOut    = 300
+	leastStopExtra = 100 // concrete behind the open leaf
+	leastOverlap   = 10  // of the leaf past the post
+	leastStop      = 20  // a stop of rubber alone
+)
+
 var levers = []lever{
-	{[]plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost, plan.QuestionObstructionGap}, practice.PracticePath + practice.RulePlaceEdgeGap, upBy(2500),
+	{[]plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor, plan.QuestionMotionLost,
+		plan.QuestionObstructionGap}, practice.PracticePath + practice.RulePlaceEdgeGap, upBy(farthestAlong),
 		func(by, _ float64) text.Text {
 			return text.Say("Set guide post and motor {0} further along: clears.", text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPadAlong}, practice.PracticePath + practice.RulePadAlong, downTo(250),
+	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPadAlong},
+		practice.PracticePath + practice.RulePadAlong, downTo(leastPadAlong),
 		func(by, to float64) text.Text {
-			return text.Say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.", text.MM(to), text.MM(by))
+			return text.Say("Keep the pad to {0} along the fence where nothing else asks for more, {1} less: clears.",
+				text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomStrip}, practice.PracticePath + practice.RuleStripStopExtra, downTo(100),
+	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomStrip},
+		practice.PracticePath + practice.RuleStripStopExtra, downTo(leastStopExtra),
 		func(by, to float64) text.Text {
 			return text.Say("End the strip {0} sooner, {1} past the open leaf's place: clears.", text.MM(by), text.MM(to))
 		}},
-	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadOut, downTo(300),
+	{[]plan.Question{plan.QuestionObstructionGap, plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadOut,
+		downTo(leastPadOut),
 		func(by, to float64) text.Text {
-			return text.Say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", text.MM(to), text.MM(by))
+			return text.Say("Keep the pad to {0} out from the fence where the motor allows it, {1} less: clears.", text.MM(to),
+				text.MM(by))
 		}},
 	{[]plan.Question{plan.QuestionRoomPad}, practice.PracticePath + practice.RulePadMargin, downTo(0),
 		func(by, to float64) text.Text {
-			return text.Say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.", text.MM(to), text.MM(by))
+			return text.Say("Leave {0} of concrete beyond the motor, {1} less: clears, and the anchors stand nearer the edge.",
+				text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionRoomPad, plan.QuestionMotionTrack}, survey.GateCladding, func(float64, *practice.Rule) float64 { return 0 },
+	{[]plan.Question{plan.QuestionRoomPad, plan.QuestionMotionTrack}, survey.GateCladding,
+		func(float64, *practice.Rule) float64 { return 0 },
 		func(by, to float64) text.Text {
 			return text.Say("Keep the cladding to {0}, {1} thinner: clears.", text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafOverlapRunBack, downTo(10),
+	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafOverlapRunBack,
+		downTo(leastOverlap),
 		func(by, to float64) text.Text {
 			return text.Say("Let the leaf pass the run-back post by {0}, {1} less: clears.", text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafStopAllowance, downTo(20),
+	{[]plan.Question{plan.QuestionRoomAlong}, practice.PracticePath + practice.RuleLeafStopAllowance, downTo(leastStop),
 		func(by, to float64) text.Text {
 			return text.Say("Fit a stop that takes {0}, {1} less: clears.", text.MM(to), text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionMotionPass}, practice.PracticePath + practice.RuleGuideSetback, upBy(1000),
+	{[]plan.Question{plan.QuestionMotionPass}, practice.PracticePath + practice.RuleGuideSetback, upBy(farthestBack),
 		func(by, _ float64) text.Text {
 			return text.Say("Set the guide post {0} further back: clears.", text.MM(by))
 		}},
-	{[]plan.Question{plan.QuestionMotionFence}, practice.PracticePath + practice.RuleTrackOffset, upBy(400),
+	{[]plan.Question{plan.QuestionMotionFence}, practice.PracticePath + practice.RuleTrackOffset, upBy(farthestOut),
 		func(by, _ float64) text.Text { return text.Say("Set the track {0} further out: clears.", text.MM(by)) }},
-	{[]plan.Question{plan.QuestionMotionTrack}, practice.PracticePath + practice.RuleStripWidth, upBy(800),
+	{[]plan.Question{plan.QuestionMotionTrack}, practice.PracticePath + practice.RuleStripWidth, upBy(widerStrip),
 		func(by, _ float64) text.Text { return text.Say("Make the strip {0} wider: clears.", text.MM(by)) }},
 }
 
-// choiceLever is another way to build that may settle a check.
+// choiceLever is another choice of building that may clear a check.
 type choiceLever struct {
 	settles     []plan.Question
 	path, value string
 	words       text.Text
 }
 
-// lengthQuestions are those that fewer or shorter parts along the fence settle.
-var lengthQuestions = append([]plan.Question{plan.QuestionRoomAlong, plan.QuestionRoomStrip, plan.QuestionRoomPadAlong}, plan.ObstructionQuestions...)
+// lengthQuestions are those that fewer or shorter parts along the fence clear.
+var lengthQuestions = append(
+	[]plan.Question{plan.QuestionRoomAlong, plan.QuestionRoomStrip, plan.QuestionRoomPadAlong},
+	plan.ObstructionQuestions...)
 
 var choiceLevers = []choiceLever{
-	{slices.Concat(plan.RoomQuestions, plan.OpeningQuestions, plan.ObstructionQuestions), survey.GateGuide, survey.GuideOnPost, text.Say("Hold the leaf by a bracket on the gate post: clears.")},
-	{slices.Concat(plan.RoomQuestions, plan.ObstructionQuestions), survey.GateGuide, survey.GuideCastIn, text.Say("Cast the guide post in: clears.")},
-	{plan.ObstructionQuestions, survey.GateGuide, survey.GuideBasePlate, text.Say("Bolt the guide post to the pad by a base plate: clears.")},
-	{lengthQuestions, survey.GatePanels, survey.PanelsTwo, text.Say("Run the gate in two panels, one behind the other: clears.")},
-	{lengthQuestions, survey.GatePanels, survey.PanelsThree, text.Say("Run the gate in three panels, one behind the other: clears.")},
+	{slices.Concat(plan.RoomQuestions, plan.OpeningQuestions, plan.ObstructionQuestions), survey.GateGuide,
+		survey.GuideOnPost, text.Say("Hold the leaf by a bracket on the gate post: clears.")},
+	{slices.Concat(plan.RoomQuestions, plan.ObstructionQuestions), survey.GateGuide, survey.GuideCastIn,
+		text.Say("Cast the guide post in: clears.")},
+	{plan.ObstructionQuestions, survey.GateGuide, survey.GuideBasePlate,
+		text.Say("Bolt the guide post to the pad by a base plate: clears.")},
+	{lengthQuestions, survey.GatePanels, survey.PanelsTwo,
+		text.Say("Run the gate in two panels, one behind the other: clears.")},
+	{lengthQuestions, survey.GatePanels, survey.PanelsThree,
+		text.Say("Run the gate in three panels, one behind the other: clears.")},
 }
 
 // VerifiedRemedies designs with every remedy that a check proposes and keeps
-// those that settle it, and adds those it finds itself: other ways to build,
+// those that clear it, and adds those it finds itself: other ways to build,
 // and sizes changed by the least that settles the check, in steps of practice. A
 // remedy that settles its check but brings up a new Stop elsewhere is dropped
 // where another does not; else it is kept and says so.
@@ -156,7 +186,8 @@ func VerifiedRemedies(s survey.Survey, p practice.Practice, made plan.Plan) []Ve
 		}
 		clean := slices.ContainsFunc(found, func(v VerifiedRemedy) bool { return v.Stops == 0 })
 		found = slices.DeleteFunc(found, func(v VerifiedRemedy) bool { return clean && v.Stops > 0 })
-		slices.SortStableFunc(found, func(a, b VerifiedRemedy) int { return (len(a.Raises) + 10*a.Stops) - (len(b.Raises) + 10*b.Stops) })
+		slices.SortStableFunc(found,
+			func(a, b VerifiedRemedy) int { return (len(a.Raises) + 10*a.Stops) - (len(b.Raises) + 10*b.Stops) })
 		all = append(all, found...)
 	}
 	return all
@@ -172,13 +203,14 @@ func proposed(found []VerifiedRemedy, path, value string) bool {
 // there already.
 func sameSize(found []VerifiedRemedy, r plan.Remedy, step float64) bool {
 	return slices.ContainsFunc(found, func(v VerifiedRemedy) bool {
-		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path && math.Abs(v.Changes[0].Value-r.Changes[0].Value) < step
+		return len(v.Changes) == 1 && v.Changes[0].Path == r.Changes[0].Path &&
+			math.Abs(v.Changes[0].Value-r.Changes[0].Value) < step
 	})
 }
 
-// settle designs with a remedy; ok says that no answer to the check's question
+// tried designs with a remedy; ok says that no answer to the check's question
 // is then a Stop or a Warning.
-func settle(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after plan.Plan, ok bool) {
+func tried(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after plan.Plan, ok bool) {
 	after, ok = Try(*s, *p, *c, r)
 	return after, ok && !slices.ContainsFunc(after.Checks, func(k plan.Check) bool {
 		return k.Severity != plan.Sound && k.Field == c.Field && k.Question == c.Question
@@ -191,7 +223,7 @@ func verify(s *survey.Survey, p *practice.Practice, made *plan.Plan, check int, 
 	if len(r.Changes) == 0 {
 		return v, false
 	}
-	after, clears := settle(s, p, &made.Checks[check], r)
+	after, clears := tried(s, p, &made.Checks[check], r)
 	if !clears {
 		return v, false
 	}
@@ -231,7 +263,7 @@ func verify(s *survey.Survey, p *practice.Practice, made *plan.Plan, check int, 
 }
 
 // search finds the least change of a lever's size, in steps of practice,
-// with which the check is settled: a coarse walk to the first place that does,
+// with which the check finds all in order: a coarse walk to the first place that does,
 // then bisection between it and the last that did not.
 func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (plan.Remedy, bool) {
 	var now float64
@@ -256,8 +288,8 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		by := sign * float64(step)
 		return plan.Remedy{Words: l.words(math.Abs(by), now+by), Changes: []plan.Change{{Path: l.path, Value: now + by}}}
 	}
-	settles := func(step int) bool {
-		_, ok := settle(s, p, c, at(step))
+	clears := func(step int) bool {
+		_, ok := tried(s, p, c, at(step))
 		return ok
 	}
 	const walk = 16
@@ -265,7 +297,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 	low, high := 0, 0
 	for step := stride; ; step += stride {
 		step = min(step, steps)
-		if settles(step) {
+		if clears(step) {
 			high = step
 			break
 		}
@@ -274,7 +306,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		}
 	}
 	for high-low > 1 {
-		if mid := (low + high) / 2; settles(mid) {
+		if mid := (low + high) / 2; clears(mid) {
 			high = mid
 		} else {
 			low = mid

@@ -24,7 +24,8 @@ func troubledSite(r *rand.Rand) survey.Survey {
 	for range r.IntN(3) {
 		s.RunBack.Obstructions = append(s.RunBack.Obstructions, survey.Obstruction{Kind: survey.ObstructionPit,
 			Along: survey.Measured(2500*r.Float64(), survey.ByTape), Offset: survey.Measured(150+600*r.Float64(), survey.ByTape),
-			Length: survey.Measured(100+300*r.Float64(), survey.ByTape), Width: survey.Measured(100+300*r.Float64(), survey.ByTape)})
+			Length: survey.Measured(100+300*r.Float64(), survey.ByTape),
+			Width:  survey.Measured(100+300*r.Float64(), survey.ByTape)})
 	}
 	return s
 }
@@ -111,7 +112,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 					continue // one step is the least there is
 				}
 				looked++
-				_, ok = settle(&s, &p, c, plan.Remedy{Changes: []plan.Change{less}})
+				_, ok = tried(&s, &p, c, plan.Remedy{Changes: []plan.Change{less}})
 				assert.False(t, ok, "seed %d: %q", i, v.Words)
 			}
 		}
@@ -129,7 +130,8 @@ func TestGuidePostFurtherAlong_hand_calculation(t *testing.T) {
 	made := designs.Of(t, s)
 	var words []string
 	for _, v := range VerifiedRemedies(s, p, made) {
-		if made.Checks[v.Check].Code == "opening.guide" && v.Changes[0].Path == practice.PracticePath+practice.RulePlaceEdgeGap {
+		if made.Checks[v.Check].Code == "opening.guide" &&
+			v.Changes[0].Path == practice.PracticePath+practice.RulePlaceEdgeGap {
 			words = append(words, v.Words.String())
 			assert.InDelta(t, 60, v.Changes[0].Value, 3.1)
 		}

@@ -30,4 +30,19 @@
 // oblique-stroke terminators for lengths, arrows for leaders and radii, after
 // ISO 129-1 (both from memory). Hatches are our own drawing of the ISO 128-50
 // habit.
+//
+// # Full sun is a theme of its own
+//
+// Black on white with every text at 10:1 or more, and lines 1.45 times as heavy; it
+// is also what a phone gets that asks for more contrast. Day stays calmer, at 7:1.
+// [Recolour] writes what a theme changes, so that a further one costs some 2 kB of
+// style before packing. It would change if one theme could be read in both lights.
+//
+// # Lettering is the page's text
+//
+// On screens it is as large as the person has set the browser's text and never below
+// 16 px; where the width has no room for large lettering it is taken smaller in
+// steps, and what then still has no room is left out or moved by buttons into view,
+// never scaled down. On paper it is 3.5 mm, whatever the screen. It would change if
+// a drawing could be enlarged without losing its place.
 package draw

@@ -7,7 +7,8 @@ import (
 )
 
 // ErrView is returned by Layout for a view that cannot be drawn to.
-var ErrView = error(refusal.Error("drawing view: width must be above 0 and at most 100000, height, scale, text height and margin 0 or more, all of them numbers"))
+var ErrView = error(refusal.Error(
+	"drawing view: width must be above 0 and at most 100000, height, scale, text height and margin 0 or more, all of them numbers"))
 
 func (v View) valid() bool {
 	for _, f := range [...]float64{v.Height, v.Scale, v.TextHeight, v.Margin} {

@@ -128,10 +128,11 @@ func (r *sheetRules) rule(selectors, body string) {
 func Style(c Colours, scope string) string {
 	r := &sheetRules{scope: scope}
 	r.Grow(4096)
-	r.theme(c, "font-family:Helvetica,Arial,\"Liberation Sans\",system-ui,sans-serif;font-variant-numeric:tabular-nums;", func() {
-		screenWeights(r.rule, 1)
-		weights(r.rule, ".d-paper", 0.25, 0.5, 0.7, "")
-	})
+	r.theme(c, "font-family:Helvetica,Arial,\"Liberation Sans\",system-ui,sans-serif;font-variant-numeric:tabular-nums;",
+		func() {
+			screenWeights(r.rule, 1)
+			weights(r.rule, ".d-paper", 0.25, 0.5, 0.7, "")
+		})
 	return r.String()
 }
 

@@ -128,7 +128,8 @@ const crossHigh = 420
 // finished surface at the track.
 func CrossSectionScene(p *plan.Plan, rules *practice.Practice, cut CrossSection, o SceneOptions) *draw.Scene {
 	c := crossing{p: p, rules: rules, o: &o, cut: cut, s: &draw.Scene{}}
-	title := text.Say("{0}  {1}, {2} from the latch post", text.Typed(cut.Letter), text.Word(cut.Name), text.MM(cut.Chainage))
+	title := text.Say("{0}  {1}, {2} from the latch post", text.Word(cut.Letter), text.Word(o.words(cut.Name)),
+		text.MM(cut.Chainage))
 	c.s.Title = o.label(title)
 	c.gather()
 	c.s.Desc = c.description()
@@ -152,7 +153,8 @@ func (c *crossing) gather() {
 		case o.Kind == plan.PartFootingHole:
 			// Its depth counts from the ground where it stands: see footing.
 		case o.Concrete:
-			c.concrete = append(c.concrete, span{part: o, y1: y1, y2: y2, top: -o.Top, bottom: -o.Depth, crown: o.Crown, reinforced: o.Mesh})
+			c.concrete = append(c.concrete,
+				span{part: o, y1: y1, y2: y2, top: -o.Top, bottom: -o.Depth, crown: o.Crown, reinforced: o.Mesh})
 			c.low = math.Min(c.low, -o.Depth)
 		case o.Kind == plan.PartLeafShut && x < c.p.Opening, o.Kind == plan.PartLeafOpen && x >= c.p.Opening:
 			c.leaves = append(c.leaves, span{part: o, y1: y1, y2: y2})
@@ -183,7 +185,8 @@ func (c *crossing) tag(id string, role draw.Role) draw.Tag {
 
 // existingThickness is how thick a surface is drawn whose thickness was not
 // asked for: it is not dimensioned.
-var existingThickness = map[string]float64{survey.SurfaceConcrete: 100, survey.SurfacePavers: 60, survey.SurfaceBitumen: 45, survey.SurfaceGravel: 80}
+var existingThickness = map[string]float64{survey.SurfaceConcrete: 100, survey.SurfacePavers: 60,
+	survey.SurfaceBitumen: 45, survey.SurfaceGravel: 80}
 
 // ground draws the earth and what the drive is made of.
 func (c *crossing) ground() {
@@ -212,7 +215,8 @@ func (c *crossing) ground() {
 		for _, part := range c.besideConcrete() {
 			c.s.Add(draw.Region{Tag: t, Outer: draw.RectRing(part[0], -thick, part[1], 0), Hatch: hatch})
 		}
-		words := map[string]string{survey.SurfaceConcrete: "Concrete as it is", survey.SurfacePavers: "Pavers as they are", survey.SurfaceBitumen: "Bitumen as it is", survey.SurfaceGravel: "Gravel as it is"}[c.p.Site.Surface]
+		words := map[string]string{survey.SurfaceConcrete: "Concrete as it is", survey.SurfacePavers: "Pavers as they are",
+			survey.SurfaceBitumen: "Bitumen as it is", survey.SurfaceGravel: "Gravel as it is"}[c.p.Site.Surface]
 		c.note("surface.name", c.right-50, -thick/2, draw.Right, words)
 	}
 	for _, part := range c.besideConcrete() {
@@ -304,7 +308,8 @@ func (c *crossing) note(id string, y, z float64, side draw.Side, words string) {
 }
 
 func (c *crossing) size(id string, from, to draw.Point, d draw.Direction, side draw.Side, value float64) {
-	t := draw.Tag{ID: "dim.cross." + c.cut.ID + "." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}
+	t := draw.Tag{ID: "dim.cross." + c.cut.ID + "." + id, Layer: LayerSizes, Role: draw.RoleNote,
+		Voice: draw.VoiceWorkedOut}
 	c.s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: d, Side: side, Text: c.o.figure(text.MM(value))})
 }
 
@@ -313,7 +318,8 @@ func (c *crossing) description() string {
 	words := c.s.Title + ". " + c.o.words("The street is on the left.")
 	for i := range c.concrete {
 		s := &c.concrete[i]
-		t := text.Say("{0}: {1} wide, {2} deep.", text.Word(s.part.Name), text.MM(s.y2-s.y1), text.MM(s.top-s.bottom))
+		t := text.Say("{0}: {1} wide, {2} deep.", text.Word(c.o.words(s.part.Name)), text.MM(s.y2-s.y1),
+			text.MM(s.top-s.bottom))
 		words += " " + c.o.label(t)
 	}
 	return words

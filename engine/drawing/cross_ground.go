@@ -116,9 +116,11 @@ func (c *crossing) wall() {
 		}
 	}
 	foot := -g.Rising.Formation
-	c.s.Add(draw.Region{Tag: c.layered("wall", draw.RoleCut, LayerGround), Outer: draw.RectRing(g.Rising.Width, foot, g.Rising.Width+thick, wall.Height), Hatch: draw.HatchPavers})
+	c.s.Add(draw.Region{Tag: c.layered("wall", draw.RoleCut, LayerGround),
+		Outer: draw.RectRing(g.Rising.Width, foot, g.Rising.Width+thick, wall.Height), Hatch: draw.HatchPavers})
 	c.note("wall.name", g.Rising.Width+thick, wall.Height*0.7, draw.Right, "Wall")
-	c.size("wall.high", draw.Pt(g.Rising.Width, 0), draw.Pt(g.Rising.Width, wall.Height), draw.Vertical, draw.Right, wall.Height)
+	c.size("wall.high", draw.Pt(g.Rising.Width, 0), draw.Pt(g.Rising.Width, wall.Height), draw.Vertical, draw.Right,
+		wall.Height)
 	c.size("cavity.wide", draw.Pt(0, 0), draw.Pt(g.Rising.Width, 0), draw.Horizontal, draw.Below, g.Rising.Width)
 }
 
@@ -140,15 +142,22 @@ func (c *crossing) footing() {
 		ground := c.groundAt(q.Offset)
 		bottom := ground - q.Depth
 		half := postShown / 2
-		c.s.Add(draw.Region{Tag: c.layered(id+".hole", draw.RoleCut, LayerConcrete), Outer: draw.RectRing(q.Offset-f.HoleSize/2, bottom, q.Offset+f.HoleSize/2, ground), Hatch: draw.HatchConcrete},
-			draw.Region{Tag: c.layered(id+".post", draw.RoleCut, LayerGate), Outer: draw.RectRing(q.Offset-half, bottom+postOverBottom, q.Offset+half, ground+math.Max(1, q.Above)), Hatch: draw.HatchSteel})
+		c.s.Add(draw.Region{Tag: c.layered(id+".hole", draw.RoleCut, LayerConcrete),
+			Outer: draw.RectRing(q.Offset-f.HoleSize/2, bottom, q.Offset+f.HoleSize/2, ground), Hatch: draw.HatchConcrete},
+			draw.Region{Tag: c.layered(id+".post", draw.RoleCut, LayerGate),
+				Outer: draw.RectRing(q.Offset-half, bottom+postOverBottom, q.Offset+half, ground+math.Max(1, q.Above)),
+				Hatch: draw.HatchSteel})
 		if top := ground + q.Above; top < -1 {
-			c.s.Add(draw.Region{Tag: c.layered(id+".bar", draw.RoleSteel, LayerGate), Outer: draw.RectRing(q.Offset-half, top, q.Offset+half, 0), Hatch: draw.HatchPaper})
+			c.s.Add(draw.Region{Tag: c.layered(id+".bar", draw.RoleSteel, LayerGate),
+				Outer: draw.RectRing(q.Offset-half, top, q.Offset+half, 0), Hatch: draw.HatchPaper})
 		}
-		c.size(id+".deep", draw.Pt(q.Offset+f.HoleSize/2, ground), draw.Pt(q.Offset+f.HoleSize/2, bottom), draw.Vertical, draw.Right, q.Depth)
-		c.size(id+".wide", draw.Pt(q.Offset-f.HoleSize/2, bottom), draw.Pt(q.Offset+f.HoleSize/2, bottom), draw.Horizontal, draw.Below, f.HoleSize)
+		c.size(id+".deep", draw.Pt(q.Offset+f.HoleSize/2, ground), draw.Pt(q.Offset+f.HoleSize/2, bottom), draw.Vertical,
+			draw.Right, q.Depth)
+		c.size(id+".wide", draw.Pt(q.Offset-f.HoleSize/2, bottom), draw.Pt(q.Offset+f.HoleSize/2, bottom), draw.Horizontal,
+			draw.Below, f.HoleSize)
 		if q.Above > 1 {
-			c.size(id+".above", draw.Pt(q.Offset+half, ground), draw.Pt(q.Offset+half, ground+q.Above), draw.Vertical, draw.Right, q.Above)
+			c.size(id+".above", draw.Pt(q.Offset+half, ground), draw.Pt(q.Offset+half, ground+q.Above), draw.Vertical,
+				draw.Right, q.Above)
 		}
 	}
 }

@@ -17,7 +17,8 @@ func (c *crossing) pour() {
 		for k < len(profile) && profile[k].y1 == profile[k-1].y2 {
 			k++
 		}
-		c.s.Add(draw.Region{Tag: c.layered("concrete", draw.RoleCut, LayerConcrete), Outer: c.outlineOf(profile[i:k]), Hatch: draw.HatchConcrete})
+		c.s.Add(draw.Region{Tag: c.layered("concrete", draw.RoleCut, LayerConcrete), Outer: c.outlineOf(profile[i:k]),
+			Hatch: draw.HatchConcrete})
 		i = k
 	}
 	for i := range c.concrete {
@@ -90,9 +91,11 @@ func (c *crossing) mesh(s *span) {
 	mid, z := (s.y1+s.y2)/2, s.bottom+cover
 	for i := range bars {
 		y := mid - wide/2 + wide*float64(i)/(bars-1)
-		c.s.Add(draw.Circle{Tag: c.layered("mesh", draw.RoleSteel, LayerConcrete), Centre: draw.Pt(y, z), Radius: 5, Hatch: draw.HatchSteel})
+		c.s.Add(draw.Circle{Tag: c.layered("mesh", draw.RoleSteel, LayerConcrete), Centre: draw.Pt(y, z), Radius: 5,
+			Hatch: draw.HatchSteel})
 	}
-	c.s.Add(draw.Line{Tag: c.layered("mesh", draw.RoleThin, LayerConcrete), From: draw.Pt(mid-wide/2, z), To: draw.Pt(mid+wide/2, z)})
+	c.s.Add(draw.Line{Tag: c.layered("mesh", draw.RoleThin, LayerConcrete), From: draw.Pt(mid-wide/2, z),
+		To: draw.Pt(mid+wide/2, z)})
 	c.note("mesh.name", mid+wide/2, z, draw.Right, "Trench mesh")
 }
 
@@ -141,13 +144,16 @@ func (c *crossing) stand() {
 			} else if _, plated := c.p.Part(plan.PartBasePlate, 1); plated {
 				foot = plateThick
 			}
-			c.s.Add(draw.Region{Tag: gate("guide", draw.RoleCut), Outer: draw.RectRing(y1, foot, y2, c.high), Hatch: draw.HatchSteel})
+			c.s.Add(draw.Region{Tag: gate("guide", draw.RoleCut), Outer: draw.RectRing(y1, foot, y2, c.high),
+				Hatch: draw.HatchSteel})
 			c.note("guide.name", y2, c.high*0.8, draw.Right, "Guide post")
 		case plan.PartBasePlate:
-			c.s.Add(draw.Region{Tag: gate("plate", draw.RoleCut), Outer: draw.RectRing(y1, 0, y2, plateThick), Hatch: draw.HatchSteel})
+			c.s.Add(draw.Region{Tag: gate("plate", draw.RoleCut), Outer: draw.RectRing(y1, 0, y2, plateThick),
+				Hatch: draw.HatchSteel})
 			c.note("plate.name", y2-20, plateThick/2, draw.Right, "Base plate, anchored")
 		case plan.PartMotor:
-			c.s.Add(draw.Region{Tag: gate("motor", draw.RoleOutline), Outer: draw.RectRing(y1, 0, y2, c.high*0.7), Hatch: draw.HatchPaper})
+			c.s.Add(draw.Region{Tag: gate("motor", draw.RoleOutline), Outer: draw.RectRing(y1, 0, y2, c.high*0.7),
+				Hatch: draw.HatchPaper})
 			c.note("motor.name", (y1+y2)/2, c.high*0.5, draw.Right, "Motor")
 		}
 	}
@@ -168,13 +174,18 @@ func (c *crossing) leaf(s *span) {
 	frame := math.Min(c.rules.LeafThickness, s.y2-s.y1)
 	track := s.y2 - frame/2
 	z := c.surfaceAt(track)
-	c.s.Add(draw.Region{Tag: gate("leaf", draw.RoleGate), Outer: draw.RectRing(s.y2-frame, z+leafClear, s.y2, c.high*0.9), Hatch: draw.HatchPaper})
+	c.s.Add(draw.Region{Tag: gate("leaf", draw.RoleGate), Outer: draw.RectRing(s.y2-frame, z+leafClear, s.y2, c.high*0.9),
+		Hatch: draw.HatchPaper})
 	if s.y2-frame-s.y1 > plan.Tolerance {
-		c.s.Add(draw.Region{Tag: gate("cladding", draw.RoleThin), Outer: draw.RectRing(s.y1, z+leafClear, s.y2-frame, c.high*0.9), Hatch: draw.HatchTint})
+		c.s.Add(draw.Region{Tag: gate("cladding", draw.RoleThin),
+			Outer: draw.RectRing(s.y1, z+leafClear, s.y2-frame, c.high*0.9), Hatch: draw.HatchTint})
 	}
-	c.s.Add(draw.Region{Tag: gate("track", draw.RoleSteel), Outer: draw.RectRing(track-c.rules.TrackWidth/2, z, track+c.rules.TrackWidth/2, z+trackHigh/3), Hatch: draw.HatchSteel},
+	c.s.Add(draw.Region{Tag: gate("track", draw.RoleSteel),
+		Outer: draw.RectRing(track-c.rules.TrackWidth/2, z, track+c.rules.TrackWidth/2, z+trackHigh/3),
+		Hatch: draw.HatchSteel},
 		draw.Circle{Tag: gate("wheel", draw.RoleThin), Centre: draw.Pt(track, z+trackHigh+wheelRadius), Radius: wheelRadius},
-		draw.Region{Tag: gate("track", draw.RoleSteel), Outer: draw.RectRing(track-trackHigh/2, z+trackHigh/3, track+trackHigh/2, z+trackHigh), Hatch: draw.HatchSteel})
+		draw.Region{Tag: gate("track", draw.RoleSteel),
+			Outer: draw.RectRing(track-trackHigh/2, z+trackHigh/3, track+trackHigh/2, z+trackHigh), Hatch: draw.HatchSteel})
 	c.note("leaf.name", s.y2, c.high*0.6, draw.Right, "Leaf")
 }
 
@@ -183,7 +194,8 @@ func (c *crossing) leaf(s *span) {
 func (c *crossing) within(s *span) bool {
 	for i := range c.concrete {
 		q := &c.concrete[i]
-		if q.part != s.part && q.y1 <= s.y1 && q.y2 >= s.y2 && q.bottom <= s.bottom && (q.y1 < s.y1 || q.y2 > s.y2 || q.bottom < s.bottom) {
+		if q.part != s.part && q.y1 <= s.y1 && q.y2 >= s.y2 && q.bottom <= s.bottom &&
+			(q.y1 < s.y1 || q.y2 > s.y2 || q.bottom < s.bottom) {
 			return true
 		}
 	}
@@ -218,7 +230,8 @@ func (c *crossing) sizes() {
 	for i := range c.leaves {
 		s := &c.leaves[i]
 		track := s.y2 - math.Min(c.rules.LeafThickness, s.y2-s.y1)/2
-		c.size("track."+strconv.Itoa(i+1), draw.Pt(0, c.high*0.9), draw.Pt(track, c.high*0.9), draw.Horizontal, draw.Above, track)
+		c.size("track."+strconv.Itoa(i+1), draw.Pt(0, c.high*0.9), draw.Pt(track, c.high*0.9), draw.Horizontal, draw.Above,
+			track)
 	}
 	for i := range c.p.Outlines {
 		o := &c.p.Outlines[i]

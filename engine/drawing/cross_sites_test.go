@@ -69,7 +69,7 @@ func TestCrossSectionsOfSlopingSites(t *testing.T) {
 		}
 		svg, err := draw.Render(scene, draw.Phone(390, 0), draw.Options{Standalone: true})
 		require.NoError(t, err)
-		path := "../testdata/drawings/cross-" + c.cut + ".svg"
+		path := "../../testdata/drawings/cross-" + c.cut + ".svg"
 		if os.Getenv("UPDATE_DRAWINGS") != "" {
 			require.NoError(t, os.WriteFile(path, svg, 0o644))
 		}

@@ -22,7 +22,8 @@ func TestCrossSectionGolden(t *testing.T) {
 		made, err := engine.Design(s, practice)
 		require.NoError(t, err, name)
 		for _, cut := range drawing.CrossSections(&made) {
-			svg, err := draw.Render(drawing.CrossSectionScene(&made, &practice, cut, drawing.SceneOptions{}), draw.Phone(390, 0), draw.Options{Standalone: true})
+			svg, err := draw.Render(drawing.CrossSectionScene(&made, &practice, cut, drawing.SceneOptions{}),
+				draw.Phone(390, 0), draw.Options{Standalone: true})
 			require.NoError(t, err)
 			enginetest.Golden(t, "cross-"+name+"-"+cut.ID+".svg", svg)
 		}

@@ -17,14 +17,16 @@ func FallingScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	if f == nil {
 		return nil
 	}
-	e := &elevation{p: p, o: &o, s: &draw.Scene{Title: o.words("Steel footing over falling ground")}, slope: math.Tan(p.Leaf.Slope)}
+	e := &elevation{p: p, o: &o, s: &draw.Scene{Title: o.words("Steel footing over falling ground")},
+		slope: math.Tan(p.Leaf.Slope)}
 	count := 0
 	for i := range f.Posts {
 		if f.Posts[i].Panel > 0 {
 			count++
 		}
 	}
-	desc := text.Say("A flat bar of {0} from chainage {1} to {2} on {3} posts, {4} apart.", text.MM(f.Bar), text.MM(f.From), text.MM(f.To), text.Number(float64(count)), text.MM(f.Spacing))
+	desc := text.Say("A flat bar of {0} from chainage {1} to {2} on {3} posts, {4} apart.", text.MM(f.Bar),
+		text.MM(f.From), text.MM(f.To), text.Number(float64(count)), text.MM(f.Spacing))
 	e.s.Desc = o.sentence(desc)
 	deepest := e.footGround()
 	e.footHoles()
@@ -96,19 +98,23 @@ func (e *elevation) footHoles() {
 		}
 		top := e.ground(q.Chainage, q.Offset)
 		half := f.HoleSize / 2
-		e.s.Add(draw.Region{Tag: e.tag(plan.PartFootingHole.ID(q.Number), LayerFooting, draw.RoleOutline), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top), Hatch: draw.HatchConcrete})
+		e.s.Add(draw.Region{Tag: e.tag(plan.PartFootingHole.ID(q.Number), LayerFooting, draw.RoleOutline),
+			Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top), Hatch: draw.HatchConcrete})
 	}
 }
 
 func (e *elevation) footPad() {
 	if o, ok := e.p.Part(plan.PartPad, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerConcrete, draw.RoleOutline), Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)}, Hatch: draw.HatchConcrete})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerConcrete, draw.RoleOutline),
+			Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)},
+			Hatch: draw.HatchConcrete})
 		return
 	}
 	if o, ok := e.p.Part(plan.PartPadPlate, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerFooting, draw.RoleHidden), Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerFooting, draw.RoleHidden),
+			Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})
 	}
 }
 
@@ -125,13 +131,15 @@ func (e *elevation) footPosts() {
 			role = draw.RoleHidden // behind the track
 		}
 		top := e.ground(q.Chainage, q.Offset)
-		e.s.Add(draw.Region{Tag: e.tag(plan.PartFootingPost.ID(q.Number), LayerFooting, role), Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top+q.Above), Hatch: draw.HatchPaper})
+		e.s.Add(draw.Region{Tag: e.tag(plan.PartFootingPost.ID(q.Number), LayerFooting, role),
+			Outer: draw.RectRing(q.Chainage-half, top-q.Depth, q.Chainage+half, top+q.Above), Hatch: draw.HatchPaper})
 	}
 }
 
 func (e *elevation) footBar() {
 	f := e.p.Footing
-	e.s.Add(draw.Region{Tag: e.tag(plan.PartFootingBar.ID(1), LayerFooting, draw.RoleCut), Outer: e.raked(f.From, f.To, -f.Deep, 0), Hatch: draw.HatchSteel})
+	e.s.Add(draw.Region{Tag: e.tag(plan.PartFootingBar.ID(1), LayerFooting, draw.RoleCut),
+		Outer: e.raked(f.From, f.To, -f.Deep, 0), Hatch: draw.HatchSteel})
 }
 
 // footLeaf draws the open leaf up to a little above its bottom rail.
@@ -140,14 +148,18 @@ func (e *elevation) footLeaf() {
 	high := leaf.Foot + leaf.BottomSize + 250
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		e.s.Add(draw.Polyline{Tag: e.tag(plan.PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Points: []draw.Point{e.at(leaf.OpenAt, high), e.at(leaf.OpenAt, leaf.Foot), e.at(panel.Rear(leaf, leaf.OpenAt), leaf.Foot), e.at(panel.Rear(leaf, leaf.OpenAt), high)}})
+		e.s.Add(draw.Polyline{Tag: e.tag(plan.PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion),
+			Points: []draw.Point{e.at(leaf.OpenAt, high), e.at(leaf.OpenAt, leaf.Foot),
+				e.at(panel.Rear(leaf, leaf.OpenAt), leaf.Foot), e.at(panel.Rear(leaf, leaf.OpenAt), high)}})
 	}
 	for _, w := range leaf.Panels[0].Wheels {
-		e.s.Add(draw.Circle{Tag: e.tag("wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(leaf.OpenAt+w.At, leaf.Foot*0.7), Radius: math.Max(10, leaf.Foot*0.7), Hatch: draw.HatchPaper})
+		e.s.Add(draw.Circle{Tag: e.tag("wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(leaf.OpenAt+w.At, leaf.Foot*0.7),
+			Radius: math.Max(10, leaf.Foot*0.7), Hatch: draw.HatchPaper})
 	}
 	if o, ok := e.p.Part(plan.PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150),
+			Hatch: draw.HatchSteel})
 	}
 }
 
@@ -162,17 +174,21 @@ func (e *elevation) footSizes(deepest float64) {
 		}
 		top := e.ground(q.Chainage, q.Offset)
 		if before != nil {
-			e.size("footing.spacing."+strconv.Itoa(q.Number), draw.Pt(before.Chainage, deepest), draw.Pt(q.Chainage, deepest), draw.Horizontal, draw.Below, q.Chainage-before.Chainage)
+			e.size("footing.spacing."+strconv.Itoa(q.Number), draw.Pt(before.Chainage, deepest), draw.Pt(q.Chainage, deepest),
+				draw.Horizontal, draw.Below, q.Chainage-before.Chainage)
 		} else if !f.OnPad {
-			e.size("footing.first", draw.Pt(e.p.Opening, deepest), draw.Pt(q.Chainage, deepest), draw.Horizontal, draw.Below, q.Chainage-e.p.Opening)
+			e.size("footing.first", draw.Pt(e.p.Opening, deepest), draw.Pt(q.Chainage, deepest), draw.Horizontal, draw.Below,
+				q.Chainage-e.p.Opening)
 		} else {
-			e.size("footing.first", draw.Pt(f.From, deepest), draw.Pt(q.Chainage, deepest), draw.Horizontal, draw.Below, q.Chainage-f.From)
+			e.size("footing.first", draw.Pt(f.From, deepest), draw.Pt(q.Chainage, deepest), draw.Horizontal, draw.Below,
+				q.Chainage-f.From)
 		}
 		before = q
 		if !f.Levelled {
 			continue
 		}
-		e.note("footing.cut."+strconv.Itoa(q.Number), draw.Pt(q.Chainage, top+q.Above/2), draw.SideAuto, text.Say("Post {0}: {1}", text.Number(float64(q.Number)), text.MM(q.Length)))
+		e.note("footing.cut."+strconv.Itoa(q.Number), draw.Pt(q.Chainage, top+q.Above/2), draw.SideAuto,
+			text.Say("Post {0}: {1}", text.Number(float64(q.Number)), text.MM(q.Length)))
 	}
 	if before == nil || !f.Levelled {
 		return

@@ -15,9 +15,11 @@ func drawCavity(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		u := &p.Outlines[i]
 		switch u.Kind {
 		case plan.PartCavity:
-			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleHidden}, Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleHidden}, Outer: ringOf(u.Ring),
+				Hatch: draw.HatchNone})
 		case plan.PartWall:
-			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleOutline}, Outer: ringOf(u.Ring), Hatch: draw.HatchEarth})
+			s.Add(draw.Region{Tag: draw.Tag{ID: u.ID, Layer: LayerGround, Role: draw.RoleOutline}, Outer: ringOf(u.Ring),
+				Hatch: draw.HatchEarth})
 		}
 	}
 }

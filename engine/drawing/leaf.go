@@ -54,17 +54,21 @@ func (e *elevation) note(id string, at draw.Point, side draw.Side, t text.Text) 
 func LeafScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	e := &elevation{p: p, o: &o, s: &draw.Scene{Title: o.words("Leaf, shut and open")}, slope: math.Tan(p.Leaf.Slope)}
 	leaf := &p.Leaf
-	desc := text.Say("Leaf of {0}, frame {1} long and {2} high, seen from the street.", text.Kilograms(leaf.Mass), text.MM(leaf.Frame), text.MM(leaf.Height))
+	desc := text.Say("Leaf of {0}, frame {1} long and {2} high, seen from the street.", text.Kilograms(leaf.Mass),
+		text.MM(leaf.Frame), text.MM(leaf.Height))
 	if len(leaf.Panels) > 1 {
-		desc = text.Say("{3} panels, {0} together, each {1} long and {2} high, seen from the street.", append(desc.Args, text.Number(float64(len(leaf.Panels))))...)
+		desc = text.Say("{3} panels, {0} together, each {1} long and {2} high, seen from the street.",
+			append(desc.Args, text.Number(float64(len(leaf.Panels))))...)
 	}
 	e.s.Desc = o.sentence(desc)
 	e.posts()
 	for i := len(leaf.Panels) - 1; i >= 0; i-- {
 		panel := &leaf.Panels[i]
 		low, high := p.Leaf.Foot, p.Leaf.Foot+leaf.Height
-		ring := draw.Ring{e.at(leaf.OpenAt, low), e.at(panel.Rear(leaf, leaf.OpenAt), low), e.at(panel.Rear(leaf, leaf.OpenAt), high), e.at(leaf.OpenAt, high)}
-		e.s.Add(draw.Region{Tag: e.tag(plan.PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Outer: ring, Hatch: draw.HatchNone})
+		ring := draw.Ring{e.at(leaf.OpenAt, low), e.at(panel.Rear(leaf, leaf.OpenAt), low),
+			e.at(panel.Rear(leaf, leaf.OpenAt), high), e.at(leaf.OpenAt, high)}
+		e.s.Add(draw.Region{Tag: e.tag(plan.PartLeafOpen.ID(1), LayerLeaf, draw.RoleMotion), Outer: ring,
+			Hatch: draw.HatchNone})
 	}
 	for i := len(leaf.Panels) - 1; i >= 0; i-- {
 		e.panel(&leaf.Panels[i])
@@ -73,7 +77,8 @@ func LeafScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	t := p.Track.Lines[0]
 	e.s.Add(draw.Line{Tag: e.tag("track", LayerLeaf, draw.RoleOutline), From: e.at(t.Start, 0), To: e.at(t.End, 0)})
 	e.cuts()
-	e.s.Add(draw.HandArrow{Tag: e.tag("opens", LayerLeaf, draw.RoleNote), From: e.at(p.Opening*0.4, leaf.Height*0.55), To: e.at(p.Opening*0.6, leaf.Height*0.55), Text: o.words("opens")})
+	e.s.Add(draw.HandArrow{Tag: e.tag("opens", LayerLeaf, draw.RoleNote), From: e.at(p.Opening*0.4, leaf.Height*0.55),
+		To: e.at(p.Opening*0.6, leaf.Height*0.55), Text: o.words("opens")})
 	e.s.Add(draw.ScaleBar{Tag: e.tag("scale", "", draw.RoleNote)})
 	return e.s
 }
@@ -88,7 +93,9 @@ func (e *elevation) posts() {
 		for _, q := range post.ring {
 			x1, x2 = math.Min(x1, q.X), math.Max(x2, q.X)
 		}
-		e.s.Add(draw.Region{Tag: e.tag(post.id, LayerSite, draw.RoleExisting), Outer: draw.Ring{draw.Pt(x1, e.slope*x1), draw.Pt(x2, e.slope*x2), draw.Pt(x2, e.slope*x2+top), draw.Pt(x1, e.slope*x1+top)}, Hatch: draw.HatchTint})
+		e.s.Add(draw.Region{Tag: e.tag(post.id, LayerSite, draw.RoleExisting),
+			Outer: draw.Ring{draw.Pt(x1, e.slope*x1), draw.Pt(x2, e.slope*x2), draw.Pt(x2, e.slope*x2+top),
+				draw.Pt(x1, e.slope*x1+top)}, Hatch: draw.HatchTint})
 	}
 }
 
@@ -108,12 +115,15 @@ func (e *elevation) panel(panel *plan.Panel) {
 		x := s + pitch*float64(i)
 		e.s.Add(draw.Region{Tag: frame, Outer: e.raked(x, x+leaf.RailSize, foot+bottom, top-rail), Hatch: draw.HatchPaper})
 	}
-	e.s.Add(draw.Line{Tag: e.tag(id+".guideRail", LayerLeaf, draw.RoleSteel), From: e.at(s, top), To: e.at(s+leaf.Frame+panel.RailOver, top)})
+	e.s.Add(draw.Line{Tag: e.tag(id+".guideRail", LayerLeaf, draw.RoleSteel), From: e.at(s, top),
+		To: e.at(s+leaf.Frame+panel.RailOver, top)})
 	if panel.Driven {
-		e.s.Add(draw.Line{Tag: e.tag(id+".rack", LayerLeaf, draw.RoleHidden), From: e.at(s, leaf.RackAt), To: e.at(s+leaf.Rack, leaf.RackAt)})
+		e.s.Add(draw.Line{Tag: e.tag(id+".rack", LayerLeaf, draw.RoleHidden), From: e.at(s, leaf.RackAt),
+			To: e.at(s+leaf.Rack, leaf.RackAt)})
 	}
 	for _, w := range panel.Wheels {
-		e.s.Add(draw.Circle{Tag: e.tag(id+".wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(s+w.At, foot*0.7), Radius: math.Max(foot*0.7, 10), Hatch: draw.HatchPaper})
+		e.s.Add(draw.Circle{Tag: e.tag(id+".wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(s+w.At, foot*0.7),
+			Radius: math.Max(foot*0.7, 10), Hatch: draw.HatchPaper})
 	}
 }
 
@@ -127,18 +137,22 @@ func (e *elevation) holding() {
 		e.s.Add(draw.Region{Tag: t, Outer: e.raked(low.X, high.X, 0, top+60), Hatch: draw.HatchNone})
 	}
 	for _, side := range [2]float64{-0.5, 0.5} {
-		e.s.Add(draw.Circle{Tag: e.tag("rollers", LayerGate, draw.RoleSteel), Centre: e.at(leaf.RollersAt+side*leaf.RollerGap, top+15), Radius: 18, Hatch: draw.HatchPaper})
+		e.s.Add(draw.Circle{Tag: e.tag("rollers", LayerGate, draw.RoleSteel),
+			Centre: e.at(leaf.RollersAt+side*leaf.RollerGap, top+15), Radius: 18, Hatch: draw.HatchPaper})
 	}
 	if leaf.Rack > 0 {
 		if o, ok := e.p.Part(plan.PartMotor, 1); ok {
 			low, high := o.Ring.Bounds()
-			e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleHidden), Outer: e.raked(low.X, high.X, 0, 320), Hatch: draw.HatchNone})
+			e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleHidden), Outer: e.raked(low.X, high.X, 0, 320),
+				Hatch: draw.HatchNone})
 		}
-		e.s.Add(draw.Circle{Tag: e.tag("pinion", LayerGate, draw.RoleSteel), Centre: e.at(leaf.PinionAt, leaf.RackAt-35), Radius: 35, Hatch: draw.HatchNone})
+		e.s.Add(draw.Circle{Tag: e.tag("pinion", LayerGate, draw.RoleSteel), Centre: e.at(leaf.PinionAt, leaf.RackAt-35),
+			Radius: 35, Hatch: draw.HatchNone})
 	}
 	if o, ok := e.p.Part(plan.PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()
-		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150), Hatch: draw.HatchSteel})
+		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerGate, draw.RoleCut), Outer: e.raked(low.X, high.X, 0, 150),
+			Hatch: draw.HatchSteel})
 	}
 }
 
@@ -154,15 +168,18 @@ func (e *elevation) cuts() {
 	if leaf.Tail > plan.Tolerance {
 		for i := range leaf.Panels {
 			if q := &leaf.Panels[i]; q.Driven {
-				e.size("leaf.tail", e.at(q.ShutAt+leaf.Frame, foot), e.at(q.ShutAt+leaf.Frame+q.Tail, foot), draw.Horizontal, draw.Below, q.Tail)
+				e.size("leaf.tail", e.at(q.ShutAt+leaf.Frame, foot), e.at(q.ShutAt+leaf.Frame+q.Tail, foot), draw.Horizontal,
+					draw.Below, q.Tail)
 			}
 		}
 	}
 	if last.RailOver > plan.Tolerance {
-		e.size("leaf.railOver", e.at(last.ShutAt+leaf.Frame, top), e.at(last.ShutAt+leaf.Frame+last.RailOver, top), draw.Horizontal, draw.Above, last.RailOver)
+		e.size("leaf.railOver", e.at(last.ShutAt+leaf.Frame, top), e.at(last.ShutAt+leaf.Frame+last.RailOver, top),
+			draw.Horizontal, draw.Above, last.RailOver)
 	}
 	if math.Abs(leaf.Rise) >= 1 {
-		e.s.Add(draw.AngleDimension{Tag: e.tag("dim.leaf.slope", LayerSizes, draw.RoleNote), Vertex: e.at(0, top), From: draw.Pt(1000, e.at(0, top).Y), To: e.at(1000, top), Text: e.o.figure(text.Radians(math.Abs(leaf.Slope)))})
+		e.s.Add(draw.AngleDimension{Tag: e.tag("dim.leaf.slope", LayerSizes, draw.RoleNote), Vertex: e.at(0, top),
+			From: draw.Pt(1000, e.at(0, top).Y), To: e.at(1000, top), Text: e.o.figure(text.Radians(math.Abs(leaf.Slope)))})
 	}
 	cos := math.Cos(leaf.Slope)
 	bottom := foot + leaf.BottomSize/cos/2
@@ -191,6 +208,7 @@ func (e *elevation) cuts() {
 		if m.Mark == "Bottom rail" || m.Mark == "Bottom rail with tail" || m.Mark == "Rack" {
 			side = draw.Below
 		}
-		e.note("cut."+strconv.Itoa(i+1), at, side, text.Say("{0}: {1} × {2}", text.Word(m.Mark), text.Number(float64(m.Count)), text.MM(m.Length)))
+		e.note("cut."+strconv.Itoa(i+1), at, side,
+			text.Say("{0}: {1} × {2}", text.Word(e.o.words(m.Mark)), text.Number(float64(m.Count)), text.MM(m.Length)))
 	}
 }

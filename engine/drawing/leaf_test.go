@@ -31,7 +31,9 @@ func design(t *testing.T, s survey.Survey) plan.Plan {
 func TestLeafAndFootingGolden(t *testing.T) {
 	falling := enginetest.FallingSite()
 	falling.Gate.PadOn = survey.PadSteel
-	for name, s := range map[string]survey.Survey{"leaf-square": enginetest.SquareSite(), "leaf-raked": enginetest.RakedSite(), "leaf-stacked": enginetest.StackedSite(), "falling-pad": enginetest.FallingSite(), "falling-plate": falling} {
+	for name, s := range map[string]survey.Survey{"leaf-square": enginetest.SquareSite(),
+		"leaf-raked": enginetest.RakedSite(), "leaf-stacked": enginetest.StackedSite(),
+		"falling-pad": enginetest.FallingSite(), "falling-plate": falling} {
 		made := design(t, s)
 		scene := drawing.LeafScene(&made, drawing.SceneOptions{})
 		if strings.HasPrefix(name, "falling") {
@@ -49,7 +51,8 @@ func TestElevationsOfRandomSites(t *testing.T) {
 		r := rand.New(rand.NewPCG(uint64(i), 90))
 		made, err := engine.Design(enginetest.RandomFallingSite(r), practice.DefaultPractice())
 		require.NoError(t, err)
-		for _, scene := range []*draw.Scene{drawing.LeafScene(&made, drawing.SceneOptions{}), drawing.FallingScene(&made, drawing.SceneOptions{})} {
+		for _, scene := range []*draw.Scene{drawing.LeafScene(&made, drawing.SceneOptions{}),
+			drawing.FallingScene(&made, drawing.SceneOptions{})} {
 			require.NoError(t, scene.Validate(), "seed %d", i)
 			assert.NotContains(t, scene.Desc, "NaN")
 			svg, err := draw.Render(scene, draw.Phone(390, 0), draw.Options{Standalone: true})

@@ -38,14 +38,18 @@ func ProfileScene(run *ground.LevelRun, o SceneOptions) (scene *draw.Scene, heig
 			heights = k
 		}
 	}
-	scene = &draw.Scene{Title: o.words("Profile of the level run"), Desc: o.sentences([]text.Text{text.Say("Levels along the fence at {0} points, the lowest {1}, the highest {2}; heights are drawn {3} times larger.", text.Number(float64(len(spots))), text.MM(low), text.MM(high), text.Number(heights))})}
+	scene = &draw.Scene{Title: o.words("Profile of the level run"),
+		Desc: o.sentences([]text.Text{text.Say(
+			"Levels along the fence at {0} points, the lowest {1}, the highest {2}; heights are drawn {3} times larger.",
+			text.Number(float64(len(spots))), text.MM(low), text.MM(high), text.Number(heights))})}
 	line := make([]draw.Point, 0, len(spots))
 	for _, q := range spots {
 		line = append(line, draw.Pt(q.x, (q.z-low)*heights))
 	}
 	scene.Add(draw.Polyline{Tag: draw.Tag{ID: "profile", Role: draw.RoleGround, Voice: draw.VoiceMeasured}, Points: line})
 	for i, q := range spots {
-		scene.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + strconv.Itoa(i), Role: draw.RoleNote, Voice: draw.VoiceMeasured}, At: line[i], Text: o.figure(text.MM(q.z))})
+		scene.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + strconv.Itoa(i), Role: draw.RoleNote,
+			Voice: draw.VoiceMeasured}, At: line[i], Text: o.figure(text.MM(q.z))})
 	}
 	return scene, heights
 }

@@ -47,7 +47,8 @@ func NetworkScene(s *survey.Survey, p *plan.Plan, o NetworkOptions) *draw.Scene 
 		if q := adjusted[peg.Name]; q != nil {
 			tag.Voice = draw.VoiceMeasured
 			if q.Major95 > 0.05 {
-				scene.Add(draw.Polyline{Tag: draw.Tag{ID: "ellipse." + strconv.Itoa(i), Role: draw.RoleTape, Voice: draw.VoiceMeasured}, Points: ellipse(q, larger)})
+				scene.Add(draw.Polyline{Tag: draw.Tag{ID: "ellipse." + strconv.Itoa(i), Role: draw.RoleTape,
+					Voice: draw.VoiceMeasured}, Points: ellipse(q, larger)})
 			}
 		}
 		radius := p.Opening / 60
@@ -57,7 +58,8 @@ func NetworkScene(s *survey.Survey, p *plan.Plan, o NetworkOptions) *draw.Scene 
 			}
 		}
 		scene.Add(draw.Circle{Tag: tag, Centre: c, Radius: radius})
-		scene.Add(draw.Text{Tag: draw.Tag{ID: "pegname." + strconv.Itoa(i), Role: draw.RoleNote, Voice: tag.Voice}, At: draw.Pt(c.X+p.Opening/40, c.Y+p.Opening/40), Text: peg.Name, Fixed: true})
+		scene.Add(draw.Text{Tag: draw.Tag{ID: "pegname." + strconv.Itoa(i), Role: draw.RoleNote, Voice: tag.Voice},
+			At: draw.Pt(c.X+p.Opening/40, c.Y+p.Opening/40), Text: peg.Name, Fixed: true})
 	}
 	return scene
 }
@@ -122,7 +124,8 @@ func drawTapes(p *plan.Plan, scene *draw.Scene, s *survey.Survey, at map[string]
 		if fit != nil && fit.Suspect {
 			tag.Role, tag.Voice = draw.RoleObstruction, draw.VoicePlain
 			middle := draw.Pt((from.X+to.X)/2, (from.Y+to.Y)/2)
-			scene.Add(draw.Text{Tag: draw.Tag{ID: "wrong." + strconv.Itoa(i), Role: draw.RoleObstruction}, At: middle, Text: "? " + t.From + " – " + t.To})
+			scene.Add(draw.Text{Tag: draw.Tag{ID: "wrong." + strconv.Itoa(i), Role: draw.RoleObstruction}, At: middle,
+				Text: "? " + t.From + " – " + t.To})
 		}
 		if i == o.Tape {
 			tag.Role, tag.Voice = draw.RoleGate, draw.VoiceMeasured
@@ -140,7 +143,8 @@ func drawPlainSite(p *plan.Plan, scene *draw.Scene) {
 		draw.Polyline{Tag: tag("edge.runBack"), Points: lineOf(p.Site.RunBackEdge)},
 		draw.Polyline{Tag: tag("edge.latch"), Points: lineOf(p.Site.LatchEdge)})
 	for i := range p.Site.Obstructions {
-		scene.Add(draw.Region{Tag: draw.Tag{ID: "thing." + strconv.Itoa(i), Role: draw.RoleObstruction}, Outer: ringOf(p.Site.Obstructions[i].Box), Hatch: draw.HatchNone})
+		scene.Add(draw.Region{Tag: draw.Tag{ID: "thing." + strconv.Itoa(i), Role: draw.RoleObstruction},
+			Outer: ringOf(p.Site.Obstructions[i].Box), Hatch: draw.HatchNone})
 	}
 }
 
@@ -158,7 +162,8 @@ func NetworkWindow(p *plan.Plan, s *survey.Survey, near string) draw.Box {
 		return around(p.Opening)
 	}
 	_, high := boundsOfParts(p)
-	b := draw.Box{Min: draw.Pt(-p.Opening/4, -p.Opening/5), Max: draw.Pt(math.Max(high.X, p.Leaf.RearOpen)+p.Opening/10, math.Max(high.Y, p.Opening/2))}
+	b := draw.Box{Min: draw.Pt(-p.Opening/4, -p.Opening/5),
+		Max: draw.Pt(math.Max(high.X, p.Leaf.RearOpen)+p.Opening/10, math.Max(high.Y, p.Opening/2))}
 	grow := func(x, y float64) {
 		const room = 300
 		if math.Abs(x) < 1e5 && math.Abs(y) < 1e5 {
@@ -180,11 +185,13 @@ func NetworkWindow(p *plan.Plan, s *survey.Survey, near string) draw.Box {
 // spokenNetwork says in words what the drawing of a network shows: how many
 // pegs and tapes, and where each peg lies that the tapes have put.
 func spokenNetwork(p *plan.Plan, s *survey.Survey, o *SceneOptions) string {
-	all := []text.Text{text.Say("Pegs: {0}. Tapes between them: {1}.", text.Number(float64(len(s.Network.Pegs))), text.Number(float64(len(s.Network.Tapes))))}
+	all := []text.Text{text.Say("Pegs: {0}. Tapes between them: {1}.", text.Number(float64(len(s.Network.Pegs))),
+		text.Number(float64(len(s.Network.Tapes))))}
 	if p.Network != nil {
 		for i := range p.Network.Pegs {
 			q := &p.Network.Pegs[i]
-			all = append(all, text.Say("Peg {0}: {1} along the fence, {2} out from it.", text.Word(text.TypedName(q.Name)), text.MM(q.Chainage), text.MM(q.Offset)))
+			all = append(all, text.Say("Peg {0}: {1} along the fence, {2} out from it.", text.Word(q.Name), text.MM(q.Chainage),
+				text.MM(q.Offset)))
 		}
 	}
 	return o.sentences(all)

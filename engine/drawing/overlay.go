@@ -44,15 +44,15 @@ type PhotoOverlay struct {
 	Misses []float64
 	// Miss is the root of the mean square of them.
 	Miss float64
-	// NoCheck: four spots always fit. Suspects are the indices of spots that do
+	// NoCheck is set with four spots, which always fit. Suspects are the indices of spots that do
 	// not fit; SwappedSides says that left and right were taken the wrong way
 	// round.
 	NoCheck      bool
 	Suspects     []int
 	SwappedSides bool
-	// SureTo is how well the middle of the pad, or of the strip, is placed on
+	// Uncertainty is how well the middle of the pad, or of the strip, is placed on
 	// the ground by the pointing alone, mm; 0 where it cannot be said.
-	SureTo float64
+	Uncertainty float64
 }
 
 // PhotoPlaces lists the places of a site that one can point at in a picture:
@@ -131,7 +131,8 @@ func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOve
 			continue
 		}
 		if ring := fit.Area(groundOf(o.Ring)); len(ring) >= 3 {
-			out.Shapes = append(out.Shapes, PhotoShape{ID: o.ID, Kind: o.Kind, Name: o.Name, Closed: true, Lines: [][]photo.Pixel{ring}})
+			out.Shapes = append(out.Shapes,
+				PhotoShape{ID: o.ID, Kind: o.Kind, Name: o.Name, Closed: true, Lines: [][]photo.Pixel{ring}})
 		}
 	}
 	for i, t := range p.Track.Lines {
@@ -140,10 +141,10 @@ func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOve
 		}
 	}
 	for _, kind := range [...]plan.PartKind{plan.PartPad, plan.PartRunBackStrip, plan.PartDriveStrip} {
-		if o, ok := p.Part(kind, 1); ok && out.SureTo == 0 {
+		if o, ok := p.Part(kind, 1); ok && out.Uncertainty == 0 {
 			c := o.Ring.Centroid()
 			if _, ground, err := fit.Uncertainty(photo.Ground{X: c.X, Y: c.Y}); err == nil {
-				out.SureTo = ground
+				out.Uncertainty = ground
 			}
 		}
 	}

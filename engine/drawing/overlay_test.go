@@ -31,14 +31,16 @@ func (c camera) see(g geom.Point) (u, v float64) {
 	return c.cu + c.focal*side/depth, c.cv + c.focal*down/depth
 }
 
-func cameraSpots(t *testing.T, made *plan.Plan, c camera, r *rand.Rand, noise float64, ids ...string) []drawing.PhotoSpot {
+func cameraSpots(t *testing.T, made *plan.Plan, c camera, r *rand.Rand, noise float64,
+	ids ...string) []drawing.PhotoSpot {
 	t.Helper()
 	var spots []drawing.PhotoSpot
 	for _, p := range drawing.PhotoPlaces(made) {
 		for _, id := range ids {
 			if p.ID == id {
 				u, v := c.see(p.At)
-				spots = append(spots, drawing.PhotoSpot{Name: p.Name, At: p.At, U: u + noise*r.NormFloat64(), V: v + noise*r.NormFloat64()})
+				spots = append(spots, drawing.PhotoSpot{Name: p.Name, At: p.At, U: u + noise*r.NormFloat64(),
+					V: v + noise*r.NormFloat64()})
 			}
 		}
 	}
@@ -96,8 +98,8 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 	// a few millimetres, and a spot taken at the wrong post is named.
 	noisy := cameraSpots(t, &made, c, r, p.PhotoPointing, ids...)
 	got, err = drawing.Overlay(&made, noisy, p)
-	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.SureTo <= 0 {
-		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.SureTo, err)
+	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.Uncertainty <= 0 {
+		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.Uncertainty, err)
 	}
 	wrong := append([]drawing.PhotoSpot(nil), spots...)
 	wrong[2].U += 120
@@ -121,7 +123,8 @@ func TestOverlayRefuses(t *testing.T) {
 	if _, err := drawing.Overlay(&made, nil, p); err == nil {
 		t.Error("no spots were taken")
 	}
-	inLine := []drawing.PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12}, {At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
+	inLine := []drawing.PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12},
+		{At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
 	if _, err := drawing.Overlay(&made, inLine, p); err == nil {
 		t.Error("four places in one line were taken")
 	}
@@ -133,7 +136,9 @@ func TestNextPhotoPlace(t *testing.T) {
 	p := practice.DefaultPractice()
 	s := enginetest.SquareSite()
 	s.Gate.Guide = survey.GuideCastIn
-	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTank, Along: survey.Measured(7000, survey.ByTape), Offset: survey.Measured(2500, survey.ByTape), Length: survey.Measured(2500, survey.ByTape), Width: survey.Measured(2000, survey.ByTape)}}
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTank,
+		Along: survey.Measured(7000, survey.ByTape), Offset: survey.Measured(2500, survey.ByTape),
+		Length: survey.Measured(2500, survey.ByTape), Width: survey.Measured(2000, survey.ByTape)}}
 	made, _ := engine.Design(s, p)
 	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
 	see := func(q drawing.PhotoPlace) drawing.PhotoSpot {

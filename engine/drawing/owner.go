@@ -10,10 +10,8 @@ import (
 	"pegpour/engine/text"
 )
 
-// The layers of the owner's views.
-const (
-	LayerScaleFigures = "Car and person"
-)
+// LayerScaleFigures is the layer of car and person in the owner's views.
+const LayerScaleFigures = "Car and person"
 
 // OwnerOptions choose what the owner sees.
 type OwnerOptions struct {
@@ -70,7 +68,8 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 		low, high := shut[i].Ring.Bounds()
 		to, end := open[i].Ring.Bounds()
 		move := share * (to.X - low.X)
-		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y, tail: math.Max(0, (end.X-to.X)-(high.X-low.X))})
+		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y,
+			tail: math.Max(0, (end.X-to.X)-(high.X-low.X))})
 	}
 	return all
 }
@@ -105,7 +104,8 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 	first, _ := p.Site.PostLatch.Bounds()
 	for _, f := range [...][2]float64{{start, first.X}, {post.X, end}} {
 		if f[1] > f[0] {
-			s.Add(draw.Region{Tag: tag("fence", draw.RoleOutline), Outer: draw.RectRing(f[0], -depth*0.7, f[1], -depth*0.3), Hatch: draw.HatchTint})
+			s.Add(draw.Region{Tag: tag("fence", draw.RoleOutline), Outer: draw.RectRing(f[0], -depth*0.7, f[1], -depth*0.3),
+				Hatch: draw.HatchTint})
 		}
 	}
 	s.Add(draw.Region{Tag: tag("post", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
@@ -114,17 +114,21 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 		ob := &p.Site.Obstructions[i]
 		c := ob.Box.Centroid()
 		s.Add(draw.Region{Tag: tag("obstruction", draw.RoleObstruction), Outer: ringOf(ob.Box), Hatch: draw.HatchPaper},
-			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: plan.NameOfObstruction(ob).In(options.words)})
+			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y),
+				Text: options.words(plan.NameOfObstruction(ob))})
 	}
-	s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset), To: draw.Pt(p.Track.End, p.Track.Offset)})
+	s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset),
+		To: draw.Pt(p.Track.End, p.Track.Offset)})
 	for i := range p.Outlines {
 		switch p.Outlines[i].Kind {
 		case plan.PartMotor, plan.PartGuidePost, plan.PartOutletPost, plan.PartHardStop:
-			s.Add(draw.Region{Tag: tag(p.Outlines[i].ID, draw.RoleOutline), Outer: ringOf(p.Outlines[i].Ring), Hatch: draw.HatchPaper})
+			s.Add(draw.Region{Tag: tag(p.Outlines[i].ID, draw.RoleOutline), Outer: ringOf(p.Outlines[i].Ring),
+				Hatch: draw.HatchPaper})
 		}
 	}
 	for _, b := range panelsAt(p, o.share()) {
-		s.Add(draw.Region{Tag: tag("leaf", draw.RoleGate), Outer: draw.RectRing(b.x1, b.y1, b.x2, b.y2), Hatch: draw.HatchSteel})
+		s.Add(draw.Region{Tag: tag("leaf", draw.RoleGate), Outer: draw.RectRing(b.x1, b.y1, b.x2, b.y2),
+			Hatch: draw.HatchSteel})
 	}
 	if o.Figures {
 		car := ownerCar(p)
@@ -229,7 +233,7 @@ func ownerCar(p *plan.Plan) placed {
 // ownerSpoken is the summary in plain words.
 func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
 	t := text.Say("The gate closes an opening of {0} and slides {1} seen from the street. It stands {2} open.",
-		text.MM(p.Opening), text.Word(streetHand(p)), text.Arg{Value: o.share(), Dimension: text.Grade})
+		text.MM(p.Opening), text.Word(o.words(streetHand(p))), text.Arg{Value: o.share(), Dimension: text.Fraction})
 	return t.Write(o.words(t.Format), func(a text.Arg) string {
 		if a.Dimension == text.Words {
 			return a.Words.In(o.words)
@@ -255,7 +259,9 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 	clear := text.Say("A car has {0} to drive through.", text.MM(p.Leaf.ClearStraight))
 	facts = append(facts, clear)
 	if p.Leaf.RearOpen > p.Opening {
-		facts = append(facts, text.Say("Behind the post the open gate needs {0} along the fence, kept free of plants and bins.", text.MM(p.Leaf.RearOpen-p.Opening)))
+		facts = append(facts, text.Say(
+			"Behind the post the open gate needs {0} along the fence, kept free of plants and bins.",
+			text.MM(p.Leaf.RearOpen-p.Opening)))
 	}
 	switch {
 	case p.Site.CarriesTrack:
@@ -269,7 +275,8 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 	}
 	if pad, ok := p.Part(plan.PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
-		facts = append(facts, text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.", text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
+		facts = append(facts, text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.",
+			text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
 	}
 	if _, ok := p.Part(plan.PartMotor, 1); ok {
 		facts = append(facts, text.Say("The motor needs power: a licensed electrician brings it."))

@@ -57,7 +57,8 @@ func (s *ownerSlope) walls() {
 		}
 		for i := 1; i < len(sections); i++ {
 			a, b := &sections[i-1], &sections[i]
-			triangles = append(triangles, [3]solid.Point{at(a, false), at(b, false), at(b, true)}, [3]solid.Point{at(a, false), at(b, true), at(a, true)})
+			triangles = append(triangles, [3]solid.Point{at(a, false), at(b, false), at(b, true)},
+				[3]solid.Point{at(a, false), at(b, true), at(a, true)})
 		}
 		if len(triangles) == 0 {
 			return
@@ -66,19 +67,21 @@ func (s *ownerSlope) walls() {
 		b, err := solid.Relief(t, t, triangles, s.bottom, func(solid.Point, solid.Point) bool { return true })
 		s.add(b, err)
 	}
-	wall(straight(r.Wall, func(w *plan.WallSection) float64 { return w.Chainage }), func(w *plan.WallSection, outer bool) (x, y float64) {
-		if outer {
-			return w.Chainage, r.Width + r.Thickness
-		}
-		return w.Chainage, r.Width
-	})
-	wall(straight(r.EndWall, func(w *plan.WallSection) float64 { return w.Offset }), func(w *plan.WallSection, outer bool) (x, y float64) {
-		y = math.Min(w.Offset, r.Width)
-		if outer {
-			return r.End + r.Thickness, y
-		}
-		return r.End, y
-	})
+	wall(straight(r.Wall, func(w *plan.WallSection) float64 { return w.Chainage }),
+		func(w *plan.WallSection, outer bool) (x, y float64) {
+			if outer {
+				return w.Chainage, r.Width + r.Thickness
+			}
+			return w.Chainage, r.Width
+		})
+	wall(straight(r.EndWall, func(w *plan.WallSection) float64 { return w.Offset }),
+		func(w *plan.WallSection, outer bool) (x, y float64) {
+			y = math.Min(w.Offset, r.Width)
+			if outer {
+				return r.End + r.Thickness, y
+			}
+			return r.End, y
+		})
 }
 
 // footing is the steel that carries the track over falling ground.

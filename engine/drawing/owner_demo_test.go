@@ -39,7 +39,8 @@ func TestOwnerViewOfTheSlopingDemoSites(t *testing.T) {
 			require.NoError(t, err)
 			got, err := draw.Render(scene, draw.Phone(390, 0), draw.Options{Standalone: true})
 			require.NoError(t, err)
-			file := filepath.Join("..", "testdata", "drawings", "owner-demo-"+strings.TrimLeft(site.ID[len(site.ID)-12:], "0")+"-"+strconv.FormatBool(inside)+".svg")
+			file := filepath.Join("..", "..", "testdata", "drawings",
+				"owner-demo-"+strings.TrimLeft(site.ID[len(site.ID)-12:], "0")+"-"+strconv.FormatBool(inside)+".svg")
 			if *updateOwner {
 				require.NoError(t, os.WriteFile(file, got, 0o644))
 			}

@@ -140,7 +140,8 @@ func (v *ownerView) slopingGround() (ground []solid.Body, cuts []float64) {
 func (s *ownerSlope) lowest() float64 {
 	low := math.Inf(1)
 	for _, y := range [...]float64{-ownerOuter, 0, ownerGarden, ownerInner} {
-		for _, x := range [...]float64{s.start, edgeAt(s.left, y), edgeAt(s.right, y), edgeAt(s.right, y) + besideEdge, s.end} {
+		for _, x := range [...]float64{s.start, edgeAt(s.left, y), edgeAt(s.right, y), edgeAt(s.right, y) + besideEdge,
+			s.end} {
 			level, _ := s.g.GroundLevel(x, y)
 			low = math.Min(low, math.Min(level, s.g.SurfaceLevel(x, y)))
 		}
@@ -162,7 +163,8 @@ func (s *ownerSlope) add(b solid.Body, err error) {
 }
 
 func (s *ownerSlope) drive() {
-	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(ownerDrive(s.v.p)), solid.Level{Z: s.bottom}, trackPlane(s.g))
+	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(ownerDrive(s.v.p)), solid.Level{Z: s.bottom},
+		trackPlane(s.g))
 	s.add(b.Sides(s.v.tag("earth", draw.RoleThin)), err)
 }
 
@@ -292,7 +294,8 @@ func (s *ownerSlope) lay(p patch) {
 	for _, y := range rows[1:] {
 		next := at(y)
 		for i := 1; i < len(next); i++ {
-			triangles = append(triangles, [3]solid.Point{before[i-1], before[i], next[i]}, [3]solid.Point{before[i-1], next[i], next[i-1]})
+			triangles = append(triangles, [3]solid.Point{before[i-1], before[i], next[i]},
+				[3]solid.Point{before[i-1], next[i], next[i-1]})
 		}
 		before = next
 	}

@@ -27,7 +27,8 @@ func viewOf(t *testing.T, s survey.Survey, o OwnerOptions) slopedView {
 	v := &ownerView{p: &made, o: &o, s: nil}
 	ground, _ := v.build()
 	require.NoError(t, v.err)
-	all := slopedView{ownerView: v, ground: map[string][]solid.Body{}, standing: map[string][]solid.Body{}, bottom: math.Inf(1)}
+	all := slopedView{ownerView: v, ground: map[string][]solid.Body{}, standing: map[string][]solid.Body{},
+		bottom: math.Inf(1)}
 	for _, b := range ground {
 		all.ground[b.Tag().ID] = append(all.ground[b.Tag().ID], b)
 		for _, q := range b.Corners() {
@@ -46,7 +47,9 @@ func slopedSites() map[string]survey.Survey {
 		d := &tilted.Ground.Levels.Drops[i]
 		d.Down = survey.Measured(d.Down.Size-0.02*d.Along.Size, survey.ByString)
 	}
-	return map[string]survey.Survey{"sloping": enginetest.SlopingSite(0.03, -0.02), "falling grade": enginetest.SlopingSite(-0.05, 0.01), "rising": enginetest.RisingSite(80, 0.12), "rising on a grade": tilted, "falling": enginetest.FallingSite()}
+	return map[string]survey.Survey{"sloping": enginetest.SlopingSite(0.03, -0.02),
+		"falling grade": enginetest.SlopingSite(-0.05, 0.01), "rising": enginetest.RisingSite(80, 0.12),
+		"rising on a grade": tilted, "falling": enginetest.FallingSite()}
 }
 
 // Every corner of the ground is at a level of the plan: the drive on the plane

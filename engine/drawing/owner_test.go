@@ -18,7 +18,9 @@ import (
 
 func ownerSite(t testing.TB) plan.Plan {
 	s := enginetest.Surfaces()["pavers-over"]
-	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: survey.Measured(3100, survey.ByTape), Offset: survey.Measured(850, survey.ByTape), Length: survey.Measured(300, survey.ByTape), Width: survey.Measured(300, survey.ByTape)}}
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Name: "Lemon tree",
+		Along: survey.Measured(3100, survey.ByTape), Offset: survey.Measured(850, survey.ByTape),
+		Length: survey.Measured(300, survey.ByTape), Width: survey.Measured(300, survey.ByTape)}}
 	made, err := engine.Design(s, practice.DefaultPractice())
 	require.NoError(t, err)
 	return made
@@ -35,7 +37,8 @@ func TestOwnerViewGolden(t *testing.T) {
 			enginetest.Golden(t, "owner-"+strconv.Itoa(int(share*100))+"-"+strconv.FormatBool(inside)+".svg", svg)
 		}
 	}
-	svg, err := draw.Render(drawing.OwnerPlanScene(&made, drawing.OwnerOptions{Open: 0.4, Figures: true}), draw.Phone(390, 0), draw.Options{Standalone: true})
+	svg, err := draw.Render(drawing.OwnerPlanScene(&made, drawing.OwnerOptions{Open: 0.4, Figures: true}),
+		draw.Phone(390, 0), draw.Options{Standalone: true})
 	require.NoError(t, err)
 	enginetest.Golden(t, "owner-plan.svg", svg)
 }

@@ -21,7 +21,8 @@ func PinsScene(p *plan.Plan, pins []PinMark, o SceneOptions) *draw.Scene {
 	o.Detail, o.Compact, o.Tape = false, true, ""
 	s := SetOutScene(p, o)
 	for i, pin := range pins {
-		s.Add(draw.Peg{Tag: draw.Tag{ID: "pin." + strconv.Itoa(i), Role: draw.RoleTape, Voice: draw.VoiceMeasured}, At: draw.Pt(pin.At.X, pin.At.Y), Number: pin.Number, Done: pin.Chosen})
+		s.Add(draw.Peg{Tag: draw.Tag{ID: "pin." + strconv.Itoa(i), Role: draw.RoleTape, Voice: draw.VoiceMeasured},
+			At: draw.Pt(pin.At.X, pin.At.Y), Number: pin.Number, Done: pin.Chosen})
 	}
 	return s
 }

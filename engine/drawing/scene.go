@@ -20,7 +20,7 @@ type SceneOptions struct {
 	// Say translates a sentence of the engine; nil leaves it as it is.
 	Say func(string) string
 	// Detail shows the sizes around pad and post, and leaves out the long ones;
-	// without it the other way round. See DetailWindow.
+	// without it the other way round. [DetailWindow] is its part of the plan.
 	Detail bool
 	// Compact leaves out the scale bar and every size but the one asked, for a
 	// drawing with little room.
@@ -95,7 +95,7 @@ const (
 // what stands on it, where the leaf runs, and the dimensions.
 func SetOutScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Set-out plan")}
-	if len(p.Figures) > 0 { // those of a sketch are still to be found
+	if len(p.Figures) > 0 { // until a design is finished there are none
 		s.Desc = Spoken(p, o)
 	}
 	drawExisting(p, s, &o)
@@ -105,7 +105,8 @@ func SetOutScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	drawDimensions(p, s, &o)
 	if o.Pegs {
 		for _, g := range p.Pegs {
-			s.Add(draw.Peg{Tag: draw.Tag{ID: "peg." + strconv.Itoa(g.Number), Layer: LayerPegs, Role: draw.RoleNote}, At: draw.Pt(g.Chainage, g.Offset), Number: g.Number, Done: o.Done[g.Number]})
+			s.Add(draw.Peg{Tag: draw.Tag{ID: "peg." + strconv.Itoa(g.Number), Layer: LayerPegs, Role: draw.RoleNote},
+				At: draw.Pt(g.Chainage, g.Offset), Number: g.Number, Done: o.Done[g.Number]})
 		}
 	}
 	if o.Marks {
@@ -165,10 +166,12 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	lowPost, highPost := postBack.Bounds()
 	end := math.Max(high.X, p.Leaf.RearOpen) + p.Opening/20
 	fence := site("fence", draw.RoleBoundary)
-	s.Add(draw.Line{Tag: fence, From: draw.Pt(highPost.X, (lowPost.Y+highPost.Y)/2), To: draw.Pt(end, (lowPost.Y+highPost.Y)/2)})
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(highPost.X, (lowPost.Y+highPost.Y)/2),
+		To: draw.Pt(end, (lowPost.Y+highPost.Y)/2)})
 	latchLow, latchHigh := p.Site.PostLatch.Bounds()
 	fence.Context = true
-	s.Add(draw.Line{Tag: fence, From: draw.Pt(latchLow.X-p.Opening/12, (latchLow.Y+latchHigh.Y)/2), To: draw.Pt(latchLow.X, (latchLow.Y+latchHigh.Y)/2)})
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(latchLow.X-p.Opening/12, (latchLow.Y+latchHigh.Y)/2),
+		To: draw.Pt(latchLow.X, (latchLow.Y+latchHigh.Y)/2)})
 	s.Add(draw.Region{Tag: site("post.latch", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
 		draw.Region{Tag: site("post.runBack", draw.RoleCut), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchSteel})
 
@@ -178,7 +181,8 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		t.Field = string(survey.ObstructionKind.At(ob.Index))
 		s.Add(draw.Region{Tag: t, Outer: ringOf(ob.Box), Hatch: draw.HatchNone})
 		c := ob.Box.Centroid()
-		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y), Text: plan.NameOfObstruction(ob).In(o.words)})
+		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y),
+			Text: o.words(plan.NameOfObstruction(ob))})
 	}
 	if p.Site.RoomKnown {
 		t := site("room", draw.RoleObstruction)
@@ -200,7 +204,8 @@ func boundsOfParts(p *plan.Plan) (low, high geom.Point) {
 
 func drawConcrete(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	for i := range p.Poured {
-		r := draw.Region{Tag: draw.Tag{ID: "poured", Layer: LayerConcrete, Role: draw.RoleOutline}, Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete, Open: true}
+		r := draw.Region{Tag: draw.Tag{ID: "poured", Layer: LayerConcrete, Role: draw.RoleOutline},
+			Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete, Open: true}
 		for _, h := range p.Poured[i].Holes {
 			r.Holes = append(r.Holes, ringOf(h))
 		}
@@ -247,7 +252,8 @@ func drawGate(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		c := motor.Ring.Centroid()
 		s.Add(draw.Text{Tag: gate("motor.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: o.words("M")})
 	}
-	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -postDepth(p)*0.5), To: draw.Pt(p.Opening*0.6, -postDepth(p)*0.5), Text: o.words("opens")})
+	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -postDepth(p)*0.5),
+		To: draw.Pt(p.Opening*0.6, -postDepth(p)*0.5), Text: o.words("opens")})
 }
 
 func postDepth(p *plan.Plan) float64 {
@@ -258,7 +264,8 @@ func postDepth(p *plan.Plan) float64 {
 func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	for i := range p.Dimensions {
 		d := &p.Dimensions[i]
-		if asked := d.Path != "" && d.Path == o.Tape; !asked && (d.Detail != o.Detail || o.Compact || d.OnlyAsked || d.Unknown) {
+		if asked := d.Path != "" && d.Path == o.Tape; !asked &&
+			(d.Detail != o.Detail || o.Compact || d.OnlyAsked || d.Unknown) {
 			continue
 		}
 		t := draw.Tag{ID: "dim." + d.ID, Layer: LayerSizes, Field: d.Path, Role: draw.RoleNote}
@@ -270,7 +277,8 @@ func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		default:
 			t.Voice = draw.VoiceWorkedOut
 		}
-		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y), Direction: draw.Horizontal, Text: o.figure(text.MM(d.Value))}
+		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y),
+			Direction: draw.Horizontal, Text: o.figure(text.MM(d.Value))}
 		if d.Unknown {
 			e.Text = "?"
 		}
@@ -289,8 +297,10 @@ func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		if math.Abs(b.X-a.X) > 1 && o.Detail && (!o.Compact || o.Tape == survey.DriveRunBackEdgeAngle) {
 			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
 			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
-			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: survey.DriveRunBackEdgeAngle, Role: draw.RoleNote, Voice: draw.VoiceMeasured}
-			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0), To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.figure(text.Radians(angle))})
+			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: survey.DriveRunBackEdgeAngle,
+				Role: draw.RoleNote, Voice: draw.VoiceMeasured}
+			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0),
+				To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.figure(text.Radians(angle))})
 		}
 	}
 }
@@ -322,18 +332,22 @@ func drawMarks(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		if c.Severity == plan.Stop {
 			mark = text.Numbered("Stop {0}", n)
 		}
-		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch, Role: draw.RoleNote},
-			At: draw.Pt(c.At.X, c.At.Y), Text: mark.In(o.words)})
+		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch,
+			Role: draw.RoleNote},
+			At: draw.Pt(c.At.X, c.At.Y), Text: text.Fill(o.words(word), strconv.Itoa(n))})
 	}
 }
 
 // Spoken is the summary of the plan for those who cannot see the drawing.
 func Spoken(p *plan.Plan, o SceneOptions) string {
-	all := []text.Text{text.Say("Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
-		text.MM(p.Opening), text.MM(p.Leaf.Frame), text.MM(figureValue(p, plan.FigureStripLength)), text.SquareMM(p.Quantities.Area), text.CubicMM(p.Quantities.Concrete))}
+	all := []text.Text{text.Say(
+		"Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
+		text.MM(p.Opening), text.MM(p.Leaf.Frame), text.MM(figureValue(p, plan.FigureStripLength)),
+		text.SquareMM(p.Quantities.Area), text.CubicMM(p.Quantities.Concrete))}
 	if pad, ok := p.Part(plan.PartPad, 1); ok {
 		low, high := pad.Ring.Bounds()
-		all = append(all, text.Say("The motor pad is {0} along the fence and {1} out.", text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
+		all = append(all, text.Say("The motor pad is {0} along the fence and {1} out.", text.MM(high.X-low.X),
+			text.MM(high.Y-low.Y)))
 	}
 	stops := 0
 	for i := range p.Checks {

@@ -111,9 +111,12 @@ func (l *longSection) drawGround() {
 			ring = append(ring, l.at(start+c.Distance, math.Max(z, g.TrackLevel(start+c.Distance))))
 		}
 		ring = append(ring, l.at(end, g.TrackLevel(end)), l.at(start, g.TrackLevel(start)))
-		l.s.Add(draw.Region{Tag: draw.Tag{ID: "cut", Layer: LayerGround, Role: draw.RoleHidden}, Outer: ring, Hatch: draw.HatchEarth})
-		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: "dim.wall.held", Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}, Direction: draw.Vertical, Side: draw.Right,
-			From: l.at(r.End+r.Thickness, g.TrackLevel(r.End)), To: l.at(r.End+r.Thickness, g.TrackLevel(r.End)+endHeld(r)), Text: l.o.figure(text.MM(endHeld(r)))})
+		l.s.Add(draw.Region{Tag: draw.Tag{ID: "cut", Layer: LayerGround, Role: draw.RoleHidden}, Outer: ring,
+			Hatch: draw.HatchEarth})
+		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: "dim.wall.held", Layer: LayerSizes, Role: draw.RoleNote,
+			Voice: draw.VoiceWorkedOut}, Direction: draw.Vertical, Side: draw.Right,
+			From: l.at(r.End+r.Thickness, g.TrackLevel(r.End)), To: l.at(r.End+r.Thickness, g.TrackLevel(r.End)+endHeld(r)),
+			Text: l.o.figure(text.MM(endHeld(r)))})
 	}
 }
 
@@ -169,12 +172,15 @@ func (l *longSection) drawConcrete() {
 	}
 	// The grade, from the latch post to the end of the strip.
 	end := figureValue(l.p, plan.FigureStripEnd)
-	l.s.Add(draw.Line{Tag: draw.Tag{ID: "track.grade", Layer: LayerGate, Role: draw.RoleCentre}, From: l.at(0, g.TrackLevel(0)), To: l.at(end, g.TrackLevel(end))})
+	l.s.Add(draw.Line{Tag: draw.Tag{ID: "track.grade", Layer: LayerGate, Role: draw.RoleCentre},
+		From: l.at(0, g.TrackLevel(0)), To: l.at(end, g.TrackLevel(end))})
 	middle := l.p.Opening / 2
-	l.s.Add(draw.Leader{Tag: draw.Tag{ID: "track.grade.text", Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(middle, g.TrackLevel(middle)), Side: draw.Below, Text: l.o.figure(text.Percent(g.Track.Grade))})
+	l.s.Add(draw.Leader{Tag: draw.Tag{ID: "track.grade.text", Layer: LayerSizes, Role: draw.RoleNote},
+		At: l.at(middle, g.TrackLevel(middle)), Side: draw.Below, Text: l.o.figure(text.Percent(g.Track.Grade))})
 	low := (g.TrackLevel(l.p.Opening) - 250 - l.base) * l.times
 	size := func(id string, from, to float64) {
-		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut}, Direction: draw.Horizontal, Side: draw.Below,
+		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut},
+			Direction: draw.Horizontal, Side: draw.Below,
 			From: draw.Pt(from, low), To: draw.Pt(to, low), Text: l.o.figure(text.MM(to - from))})
 	}
 	size("dim.opening", 0, l.p.Opening)
@@ -188,7 +194,8 @@ func (l *longSection) drawConcrete() {
 		if k.Height < 0 {
 			word = text.Say("grind {0}", text.MM(-k.Height))
 		}
-		l.s.Add(draw.Leader{Tag: draw.Tag{ID: "packing." + strconv.Itoa(i), Layer: LayerSizes, Role: draw.RoleNote}, At: l.at(k.Chainage, g.TrackLevel(k.Chainage)), Side: draw.Above, Text: l.o.label(word)})
+		l.s.Add(draw.Leader{Tag: draw.Tag{ID: "packing." + strconv.Itoa(i), Layer: LayerSizes, Role: draw.RoleNote},
+			At: l.at(k.Chainage, g.TrackLevel(k.Chainage)), Side: draw.Above, Text: l.o.label(word)})
 	}
 }
 
@@ -212,7 +219,9 @@ func (l *longSection) drawWall() {
 	e := &r.EndWall[0]
 	foot := e.Strip - 200
 	t.Role = draw.RoleCut
-	l.s.Add(draw.Region{Tag: t, Outer: draw.Ring{l.at(r.End, foot), l.at(r.End+r.Thickness, foot), l.at(r.End+r.Thickness, e.Top), l.at(r.End, e.Top)}, Hatch: draw.HatchConcrete})
+	l.s.Add(draw.Region{Tag: t,
+		Outer: draw.Ring{l.at(r.End, foot), l.at(r.End+r.Thickness, foot), l.at(r.End+r.Thickness, e.Top),
+			l.at(r.End, e.Top)}, Hatch: draw.HatchConcrete})
 }
 
 // drawLevels marks the level of the strip at its ends and at the posts, and the
@@ -220,7 +229,8 @@ func (l *longSection) drawWall() {
 func (l *longSection) drawLevels() {
 	g := l.p.Ground
 	mark := func(id string, x, level float64, v draw.Voice) {
-		l.s.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: v}, At: l.at(x, level), Text: l.o.figure(text.MM(level))})
+		l.s.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: v},
+			At: l.at(x, level), Text: l.o.figure(text.MM(level))})
 	}
 	mark("latch", 0, g.TrackLevel(0), draw.VoiceWorkedOut)
 	mark("runBack", l.p.Opening, g.TrackLevel(l.p.Opening), draw.VoiceWorkedOut)
@@ -245,7 +255,8 @@ func (l *longSection) drawLevels() {
 func (l *longSection) description() string {
 	g := l.p.Ground
 	end := figureValue(l.p, plan.FigureStripEnd)
-	all := []text.Text{text.Say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.", text.MM(g.TrackLevel(0)), text.MM(g.TrackLevel(end)), text.Percent(g.Track.Grade))}
+	all := []text.Text{text.Say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.",
+		text.MM(g.TrackLevel(0)), text.MM(g.TrackLevel(end)), text.Percent(g.Track.Grade))}
 	if r := g.Rising; r != nil && r.Highest >= 1 {
 		all = append(all, text.Say("The ground stands up to {0} above it and is cut away.", text.MM(r.Highest)))
 	}

@@ -34,7 +34,8 @@ func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.drive": surfaceHatch(p.Site.Surface), "owner.poured": draw.HatchConcrete, "owner.earth": draw.HatchEarth, "owner.ground": draw.HatchPaper}
+	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.drive": surfaceHatch(p.Site.Surface),
+		"owner.poured": draw.HatchConcrete, "owner.earth": draw.HatchEarth, "owner.ground": draw.HatchPaper}
 	for i, e := range elements {
 		if r, ok := e.(draw.Region); ok {
 			if hatch, ok := hatches[r.ID]; ok {
@@ -273,7 +274,8 @@ func (v *ownerView) hardware() {
 		middle := (low.X + high.X) / 2
 		switch o.Kind {
 		case plan.PartGuidePost:
-			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(), solid.Level{Z: p.Ground.TrackLevel(middle) + v.high() + 40})
+			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(),
+				solid.Level{Z: p.Ground.TrackLevel(middle) + v.high() + 40})
 		case plan.PartMotor:
 			foot := v.footOfMotor()
 			v.lean("motor", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})

@@ -15,9 +15,12 @@ func RandomSite(r *rand.Rand) survey.Survey {
 		return survey.Measured(math.Round(low+(high-low)*r.Float64()), survey.ByTape)
 	}
 	s.Opening.Width = between(2400, 7000)
-	s.Opening.Hand, s.Opening.SeenFrom = pick(survey.HandLeft, survey.HandRight), pick(survey.SeenFromStreet, survey.SeenFromInside)
-	s.Drive.Surface = pick(survey.SurfaceConcrete, survey.SurfacePavers, survey.SurfaceBitumen, survey.SurfaceGravel, survey.SurfaceEarth)
-	s.Drive.ConcreteSound, s.Drive.PaverBase, s.Drive.PaverMethod = pick(survey.Yes, survey.No), pick(survey.PaverOnConcrete, survey.PaverOnSand), pick(survey.PaverReplace, survey.PaverOver)
+	s.Opening.Hand, s.Opening.SeenFrom = pick(survey.HandLeft, survey.HandRight),
+		pick(survey.SeenFromStreet, survey.SeenFromInside)
+	s.Drive.Surface = pick(survey.SurfaceConcrete, survey.SurfacePavers, survey.SurfaceBitumen, survey.SurfaceGravel,
+		survey.SurfaceEarth)
+	s.Drive.ConcreteSound, s.Drive.PaverBase, s.Drive.PaverMethod = pick(survey.Yes, survey.No),
+		pick(survey.PaverOnConcrete, survey.PaverOnSand), pick(survey.PaverReplace, survey.PaverOver)
 	edge := func(e *survey.Edge) {
 		e.Given = pick(survey.EdgeSquare, survey.EdgeAngle, survey.EdgePoints)
 		e.Along = between(-600, 600)
@@ -25,7 +28,8 @@ func RandomSite(r *rand.Rand) survey.Survey {
 		y := 0.0
 		e.Points = nil
 		for range 2 + r.IntN(3) {
-			e.Points = append(e.Points, survey.EdgePoint{Along: between(-500, 500), Offset: survey.Measured(math.Round(y), survey.ByTape)})
+			e.Points = append(e.Points,
+				survey.EdgePoint{Along: between(-500, 500), Offset: survey.Measured(math.Round(y), survey.ByTape)})
 			y += 300 + 700*r.Float64()
 		}
 		r.Shuffle(len(e.Points), func(i, j int) { e.Points[i], e.Points[j] = e.Points[j], e.Points[i] })
@@ -34,8 +38,10 @@ func RandomSite(r *rand.Rand) survey.Survey {
 	edge(&s.Drive.LatchEdge)
 	s.Ground.Soil = pick(survey.SoilFirm, survey.SoilSoft, survey.SoilWet, survey.SoilRock)
 	s.Ground.DepthToFirm = between(0, 900)
-	s.Gate.Guide, s.Gate.Motor = pick(survey.GuideOnPost, survey.GuideCastIn, survey.GuideBasePlate), pick(survey.MotorNone, survey.MotorPlugIn, survey.MotorWired)
-	s.Gate.Outlet, s.Gate.Cables, s.Gate.HardStop = pick(survey.OutletOwnPost, survey.OutletGuidePost), pick(survey.Yes, survey.No), pick(survey.Yes, survey.No)
+	s.Gate.Guide, s.Gate.Motor = pick(survey.GuideOnPost, survey.GuideCastIn, survey.GuideBasePlate),
+		pick(survey.MotorNone, survey.MotorPlugIn, survey.MotorWired)
+	s.Gate.Outlet, s.Gate.Cables, s.Gate.HardStop = pick(survey.OutletOwnPost, survey.OutletGuidePost),
+		pick(survey.Yes, survey.No), pick(survey.Yes, survey.No)
 	s.Gate.Cladding = between(0, 60)
 	return s
 }
@@ -44,9 +50,11 @@ func RandomSite(r *rand.Rand) survey.Survey {
 func RandomLeafSite(r *rand.Rand) survey.Survey {
 	s := RandomSite(r)
 	pick := func(options ...string) string { return options[r.IntN(len(options))] }
-	s.Gate.Panels, s.Gate.Driven = pick(survey.PanelsOne, survey.PanelsTwo, survey.PanelsThree), pick(survey.DrivenLast, survey.DrivenFirst)
+	s.Gate.Panels, s.Gate.Driven = pick(survey.PanelsOne, survey.PanelsTwo, survey.PanelsThree),
+		pick(survey.DrivenLast, survey.DrivenFirst)
 	s.Gate.Metal = pick(survey.MetalSteel, survey.MetalAluminium)
-	s.Gate.Infill = pick(survey.InfillBattens, survey.InfillBoards, survey.InfillUprights, survey.InfillSheet, survey.InfillMesh, survey.InfillOpen)
+	s.Gate.Infill = pick(survey.InfillBattens, survey.InfillBoards, survey.InfillUprights, survey.InfillSheet,
+		survey.InfillMesh, survey.InfillOpen)
 	s.Gate.LatchStop = pick(survey.Yes, survey.Yes, survey.No)
 	s.Gate.Height = survey.Measured(math.Round(900+1400*r.Float64()), survey.ByTape)
 	if r.IntN(2) == 0 {

@@ -30,8 +30,10 @@ func AngledSite() survey.Survey {
 	s := SquareSite()
 	s.Gate.Guide = survey.GuideCastIn
 	s.Gate.Height, s.Gate.Cladding = survey.Measured(1800, survey.ByTape), survey.Measured(19, survey.ByTape)
-	s.Opening.PostRunBack, s.Opening.PostLatch, s.Opening.PostDepth = survey.Measured(100, survey.ByTape), survey.Measured(100, survey.ByTape), survey.Measured(100, survey.ByTape)
-	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgeAngle, Along: survey.Measured(60, survey.ByTape), Angle: survey.Measured(68*math.Pi/180, survey.ByPhone)}
+	s.Opening.PostRunBack, s.Opening.PostLatch, s.Opening.PostDepth = survey.Measured(100, survey.ByTape),
+		survey.Measured(100, survey.ByTape), survey.Measured(100, survey.ByTape)
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgeAngle, Along: survey.Measured(60, survey.ByTape),
+		Angle: survey.Measured(68*math.Pi/180, survey.ByPhone)}
 	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeSquare, Along: survey.Measured(100, survey.ByTape)}
 	s.Ground.Soil, s.Ground.DepthToFirm = survey.SoilSoft, survey.Measured(260, survey.ByTape)
 	s.Drive.Surface = survey.SurfaceEarth
@@ -42,7 +44,8 @@ func AngledSite() survey.Survey {
 func RakedSite() survey.Survey {
 	s := SquareSite()
 	s.Gate.Guide = survey.GuideCastIn
-	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes, survey.Measured(0.05, survey.ByStaff)
+	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes,
+		survey.Measured(0.05, survey.ByStaff)
 	return s
 }
 
@@ -73,10 +76,12 @@ func RisingSite(step, slope float64) survey.Survey {
 	s.Gate.Guide = survey.GuideCastIn
 	s.Ground.Shape = survey.GroundRises
 	s.Ground.Levels.String = survey.Measured(100000, survey.ByTape)
-	s.Ground.Levels.Drops = []survey.StringDrop{DropAt("a", 0, 100, 1000), DropAt("b", 2000, 100, 1000), DropAt("c", 4000, 100, 1000), DropAt("d", 2000, 1500, 1000)}
+	s.Ground.Levels.Drops = []survey.StringDrop{DropAt("a", 0, 100, 1000), DropAt("b", 2000, 100, 1000),
+		DropAt("c", 4000, 100, 1000), DropAt("d", 2000, 1500, 1000)}
 	for _, y := range []float64{100, 3000} {
 		for _, x := range []float64{4010, 12000} {
-			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, DropAt("bank "+strconv.Itoa(int(x)), x, y, 1000-step-slope*(x-4010)))
+			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops,
+				DropAt("bank "+strconv.Itoa(int(x)), x, y, 1000-step-slope*(x-4010)))
 		}
 	}
 	return s
@@ -84,7 +89,8 @@ func RisingSite(step, slope float64) survey.Survey {
 
 // DropAt is a reading down from a string line, at a chainage and an offset.
 func DropAt(name string, x, y, down float64) survey.StringDrop {
-	return survey.StringDrop{Name: name, Along: survey.Measured(x, survey.ByTape), Offset: survey.Measured(y, survey.ByTape), Down: survey.Measured(down, survey.ByString)}
+	return survey.StringDrop{Name: name, Along: survey.Measured(x, survey.ByTape),
+		Offset: survey.Measured(y, survey.ByTape), Down: survey.Measured(down, survey.ByString)}
 }
 
 // FallingSite drops 300 at the edge of the drive and 1 in 8 from there on.
@@ -92,7 +98,8 @@ func FallingSite() survey.Survey {
 	s := SquareSite()
 	s.Ground.Shape, s.Ground.Levels.Taken = survey.GroundFalls, survey.LevelsBySlopes
 	s.Ground.Levels.Along = survey.Measured(0, survey.ByStaff)
-	s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = survey.Measured(-300, survey.ByTape), survey.Measured(-0.125, survey.ByStaff)
+	s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = survey.Measured(-300, survey.ByTape),
+		survey.Measured(-0.125, survey.ByStaff)
 	return s
 }
 
@@ -105,8 +112,14 @@ func Surfaces() map[string]survey.Survey {
 		change(&s)
 		all[name] = s
 	}
-	site("concrete", func(s *survey.Survey) { s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes })
-	site("bitumen", func(s *survey.Survey) { s.Drive.Surface, s.Gate.Guide = survey.SurfaceBitumen, survey.GuideBasePlate })
+	site("concrete", func(s *survey.Survey) {
+		s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete,
+			survey.Yes
+	})
+	site("bitumen", func(s *survey.Survey) {
+		s.Drive.Surface, s.Gate.Guide = survey.SurfaceBitumen,
+			survey.GuideBasePlate
+	})
 	site("gravel", func(s *survey.Survey) { s.Drive.Surface = survey.SurfaceGravel })
 	site("pavers-over", func(s *survey.Survey) {
 		s.Drive.Surface, s.Drive.PaverBase, s.Drive.PaverMethod = survey.SurfacePavers, survey.PaverOnSand, survey.PaverOver

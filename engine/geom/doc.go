@@ -15,9 +15,13 @@
 // outer rings anticlockwise, holes clockwise, first the point of least offset,
 // then of least chainage), so that equal shapes are equal bytes.
 //
+// # Overlays are our own
+//
 // A general overlay library was measured against this on one machine: 76 µs and
 // 529 allocations for the union of four outlines against 6 µs and 26, where a
-// whole design may take 100 µs; it is kept as the judge in the tests. Use
+// whole design may take 100 µs; it is kept as the
+// judge in the tests, with public overlay vectors beside it. Use
 // [UnionArea] or [AreaBeyond] where only an area is asked (1.4 µs), [Union] for
-// the outline, [Zones] where depths differ.
+// the outline, [Zones] where depths differ. It would change if outlines stopped being
+// a handful of short rings.
 package geom

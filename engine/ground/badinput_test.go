@@ -51,7 +51,8 @@ func makeBookRow(back, intermediate, fore float64, place ...float64) survey.Book
 // never gives a wrong answer.
 func TestBadGround(t *testing.T) {
 	t.Run("bookings that do not close", func(t *testing.T) {
-		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(0, 1120, 0, 3900, 100), makeBookRow(0, 0, 1230))
+		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(0, 1120, 0, 3900, 100),
+			makeBookRow(0, 0, 1230))
 		s.Ground.Levels.Close = survey.Measured(100000, survey.ByStaff)
 		made := designs.Of(t, s)
 		c := groundCheck(t, &made, "levels.closure")
@@ -66,7 +67,8 @@ func TestBadGround(t *testing.T) {
 		assert.InDelta(t, -20.0/3900, made.Ground.Track.Grade, 1e-12)
 	})
 	t.Run("a page that closes within the allowance is shared out", func(t *testing.T) {
-		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(1300, 0, 1120, 3900, 100), makeBookRow(0, 0, 1376))
+		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(1300, 0, 1120, 3900, 100),
+			makeBookRow(0, 0, 1376))
 		s.Ground.Levels.Close = survey.Measured(100000, survey.ByStaff)
 		made := designs.Of(t, s)
 		b := made.Ground.Booking
@@ -76,7 +78,8 @@ func TestBadGround(t *testing.T) {
 		assert.InDelta(t, -2, b.Rows[1].Correction, 1e-9)
 	})
 	t.Run("a level missing between two change points", func(t *testing.T) {
-		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(0, 1120, 0, 2000, 100), makeBookRow(1300, 0, 0), makeBookRow(0, 1380, 0, 3900, 100))
+		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(0, 1120, 0, 2000, 100),
+			makeBookRow(1300, 0, 0), makeBookRow(0, 1380, 0, 3900, 100))
 		made, err := engine.Design(s, practice.DefaultPractice())
 		var refused input.Refusals
 		require.ErrorAs(t, err, &refused)
@@ -98,7 +101,8 @@ func TestBadGround(t *testing.T) {
 	})
 	t.Run("three points in line square to the fence", func(t *testing.T) {
 		s := enginetest.SlopingSite(0, 0)
-		s.Ground.Levels.Drops = []survey.StringDrop{enginetest.DropAt("a", 2000, 0, 1000), enginetest.DropAt("b", 2000, 700, 980), enginetest.DropAt("c", 2000, 1500, 950)}
+		s.Ground.Levels.Drops = []survey.StringDrop{enginetest.DropAt("a", 2000, 0, 1000),
+			enginetest.DropAt("b", 2000, 700, 980), enginetest.DropAt("c", 2000, 1500, 950)}
 		made := designs.Of(t, s)
 		assert.Equal(t, plan.Stop, groundCheck(t, &made, "levels.grade").Severity)
 		assert.Zero(t, made.Ground.Track.Grade)
@@ -225,12 +229,15 @@ func TestGroundFieldsAreReached(t *testing.T) {
 }
 
 func FuzzGround(f *testing.F) {
-	seeds := []survey.Survey{enginetest.SlopingSite(0.02, -0.03), enginetest.RisingSite(300, 0.08), bookSite(makeBookRow(1200, 0, 0), makeBookRow(1300, 0, 1120, 0, 100), makeBookRow(0, 0, 1380, 3900, 100))}
+	seeds := []survey.Survey{enginetest.SlopingSite(0.02, -0.03), enginetest.RisingSite(300, 0.08),
+		bookSite(makeBookRow(1200, 0, 0), makeBookRow(1300, 0, 1120, 0, 100), makeBookRow(0, 0, 1380, 3900, 100))}
 	posts := enginetest.RisingSite(3000, 0.5)
 	posts.Ground.Cavity = survey.Cavity{Wall: survey.WallOfPosts, Drain: survey.No, Load: survey.LoadBuilding}
 	slopes := enginetest.SquareSite()
-	slopes.Ground.Shape, slopes.Ground.Levels.Taken, slopes.Ground.Slab = survey.GroundRises, survey.LevelsBySlopes, survey.Yes
-	slopes.Ground.Levels.Along, slopes.Ground.Levels.BankAlong = survey.Measured(0.3, survey.ByPhone), survey.Measured(1, survey.ByPhone)
+	slopes.Ground.Shape, slopes.Ground.Levels.Taken, slopes.Ground.Slab = survey.GroundRises, survey.LevelsBySlopes,
+		survey.Yes
+	slopes.Ground.Levels.Along, slopes.Ground.Levels.BankAlong = survey.Measured(0.3, survey.ByPhone),
+		survey.Measured(1, survey.ByPhone)
 	falls := enginetest.RisingSite(-700, -0.2)
 	falls.Ground.Shape = survey.GroundFalls
 	for _, s := range append(seeds, posts, slopes, falls) {
@@ -260,19 +267,23 @@ func TestRandomGroundIsSound(t *testing.T) {
 		s.Ground.Shape = pick(survey.GroundSlopes, survey.GroundRises, survey.GroundFalls)
 		s.Ground.Levels.Taken = pick(survey.LevelsByString, survey.LevelsByStaff, survey.LevelsBySlopes)
 		s.Ground.Slab, s.Ground.Channel = pick(survey.Yes, survey.No), pick(survey.Yes, survey.No)
-		s.Ground.Cavity = survey.Cavity{Wall: pick(survey.WallOnBase, survey.WallOfPosts), Drain: pick(survey.Yes, survey.No), Load: pick(survey.LoadGarden, survey.LoadVehicles, survey.LoadBuilding)}
+		s.Ground.Cavity = survey.Cavity{Wall: pick(survey.WallOnBase, survey.WallOfPosts),
+			Drain: pick(survey.Yes, survey.No), Load: pick(survey.LoadGarden, survey.LoadVehicles, survey.LoadBuilding)}
 		l := &s.Ground.Levels
 		spread := math.Pow(10, 4*r.Float64())
 		l.Along, l.Out = survey.Measured(r.Float64()-0.5, survey.ByPhone), survey.Measured(r.Float64()-0.5, survey.ByPhone)
-		l.BankStep, l.BankAlong = survey.Measured(2000*r.Float64()-500, survey.ByTape), survey.Measured(4*r.Float64()-2, survey.ByPhone)
+		l.BankStep, l.BankAlong = survey.Measured(2000*r.Float64()-500, survey.ByTape),
+			survey.Measured(4*r.Float64()-2, survey.ByPhone)
 		for range r.IntN(14) {
-			d := enginetest.DropAt("", math.Round(20000*r.Float64()-4000), math.Round(6000*r.Float64()-2000), math.Round(math.Min(8000, spread*r.Float64())))
+			d := enginetest.DropAt("", math.Round(20000*r.Float64()-4000), math.Round(6000*r.Float64()-2000),
+				math.Round(math.Min(8000, spread*r.Float64())))
 			if r.IntN(3) == 0 {
 				d.Offset = survey.Value{}
 			}
 			d.On = pick(survey.OnGround, survey.OnSlab)
 			l.Drops = append(l.Drops, d)
-			l.Book = append(l.Book, makeBookRow(float64(r.IntN(2)*r.IntN(4000)), float64(r.IntN(2)*r.IntN(4000)), float64(r.IntN(2)*r.IntN(4000)), d.Along.Size, d.Offset.Size))
+			l.Book = append(l.Book, makeBookRow(float64(r.IntN(2)*r.IntN(4000)), float64(r.IntN(2)*r.IntN(4000)),
+				float64(r.IntN(2)*r.IntN(4000)), d.Along.Size, d.Offset.Size))
 		}
 		made, _ := engine.Design(s, practice.DefaultPractice())
 		designs.Sound(t, &made)

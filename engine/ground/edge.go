@@ -19,7 +19,8 @@ const farthestMeeting = 12000
 // chainage of the post that its Along values start from. square reports a
 // straight edge at a right angle to the fence. taped are the points it was taped
 // by, refused ones included.
-func ReadEdge(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, base float64) (line geom.Edge, square bool, taped []TapedPoint) {
+func ReadEdge(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, base float64) (line geom.Edge, square bool,
+	taped []TapedPoint) {
 	switch r.Choice(paths.Given) {
 	case survey.EdgePoints:
 		line, taped, ok := edgeByPoints(r, paths, e, base)
@@ -62,8 +63,9 @@ type TapedPoint struct {
 	Index int
 }
 
-func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, base float64) (line geom.Edge, taped []TapedPoint, ok bool) {
-	refuse := func(at survey.Path, name text.Name, detail text.Text) (geom.Edge, []TapedPoint, bool) {
+func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, base float64) (line geom.Edge,
+	taped []TapedPoint, ok bool) {
+	refuse := func(at survey.Path, name string, detail text.Text) (geom.Edge, []TapedPoint, bool) {
 		r.Refuse(input.FieldError{Path: string(at), Name: name, Reason: input.Impossible, Detail: detail})
 		return geom.Edge{}, taped, false
 	}
@@ -82,7 +84,8 @@ func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, bas
 		}
 	}
 	if len(taped) < 2 {
-		r.Assume(survey.Assumption{Path: string(paths.Points), Name: "Driveway edge points (two are needed; a square edge stands in)", Dimension: text.Length, Unknown: true})
+		r.Assume(survey.Assumption{Path: string(paths.Points),
+			Name: "Driveway edge points (two are needed; a square edge stands in)", Dimension: text.Length, Unknown: true})
 		if len(taped) == 1 {
 			return straightEdge(taped[0].X, math.Pi/2), taped, true
 		}
@@ -98,7 +101,8 @@ func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, bas
 		}
 		dx, dy := math.Abs(t.X-inwards[i-1].X), t.Y-inwards[i-1].Y
 		if dy <= 0 || math.Atan2(dy, dx) < survey.EdgeAngleLow {
-			return refuseAt(paths.PointOffset.At(max(t.Index, inwards[i-1].Index)), text.Say("this stretch runs along the fence and never meets it: take the two points further apart square to the fence"))
+			return refuseAt(paths.PointOffset.At(max(t.Index, inwards[i-1].Index)),
+				text.Say("this stretch runs along the fence and never meets it: take the two points further apart square to the fence"))
 		}
 	}
 	line, err := geom.NewEdge(points)
@@ -106,7 +110,9 @@ func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, bas
 		return refuseAt(paths.PointOffset.At(0), text.Because(err))
 	}
 	if meets := line.At(0) - base; math.Abs(meets) > farthestMeeting {
-		return refuseAt(paths.PointAlong.At(0), text.Say("the edge meets the fence line {0} from the post, allowed up to {1}: check the readings", text.MM(math.Round(math.Abs(meets))), text.MM(farthestMeeting)))
+		return refuseAt(paths.PointAlong.At(0),
+			text.Say("the edge meets the fence line {0} from the post, allowed up to {1}: check the readings",
+				text.MM(math.Round(math.Abs(meets))), text.MM(farthestMeeting)))
 	}
 	return line, taped, true
 }

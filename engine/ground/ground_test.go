@@ -44,7 +44,7 @@ func hasGroundCheck(p *plan.Plan, code string) bool {
 // Every published page of levels, typed into a survey, comes out of Design with
 // the published levels.
 func TestLevelBooks_published(t *testing.T) {
-	raw, err := os.ReadFile("../testdata/references/levels.json")
+	raw, err := os.ReadFile("../../testdata/references/levels.json")
 	require.NoError(t, err)
 	var cases []struct {
 		ID, Topic string
@@ -85,7 +85,8 @@ func TestLevelBooks_published(t *testing.T) {
 				}
 				return survey.Measured(*v*unit, survey.ByStaff)
 			}
-			s.Ground.Levels.Book = append(s.Ground.Levels.Book, survey.BookRow{Back: sight(r.BS), Intermediate: sight(r.IS), Fore: sight(r.FS)})
+			s.Ground.Levels.Book = append(s.Ground.Levels.Book,
+				survey.BookRow{Back: sight(r.BS), Intermediate: sight(r.IS), Fore: sight(r.FS)})
 		}
 		if inverted {
 			continue // a staff held upside down takes no level of the ground
@@ -148,14 +149,14 @@ func groundCheckSeverityOf(p *plan.Plan, code string) plan.Severity {
 
 func TestLevelTable(t *testing.T) {
 	made := designs.Of(t, enginetest.SlopingSite(0.01, 0))
-	rows := tables.LevelTable(&made)
+	rows := tables.Levels(&made)
 	require.Greater(t, len(rows), 8)
 	assert.Equal(t, []string{"latch post", "0", "99000", "99000", "0"}, rows[1])
 	last := rows[len(rows)-1]
 	assert.Equal(t, "end of the strip", last[0])
 	assert.Equal(t, "99084", last[3])
 	level := designs.Of(t, enginetest.SquareSite())
-	assert.Nil(t, tables.LevelTable(&level))
+	assert.Nil(t, tables.Levels(&level))
 }
 
 // The drive alone sets the grade: whatever the run-back does, the track does
@@ -171,7 +172,8 @@ func TestRunBackNeverBendsTheTrack(t *testing.T) {
 	assert.InDelta(t, 0.02, made.Ground.Track.Grade, 1e-12)
 	// The slab that is there already is level: a step of 0.02 × (8000 − 4000).
 	s.Ground.Slab = survey.Yes
-	s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, enginetest.DropAt("slab near", 4050, 100, 920), enginetest.DropAt("slab far", 8000, 100, 920))
+	s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, enginetest.DropAt("slab near", 4050, 100, 920),
+		enginetest.DropAt("slab far", 8000, 100, 920))
 	for i := len(s.Ground.Levels.Drops) - 2; i < len(s.Ground.Levels.Drops); i++ {
 		s.Ground.Levels.Drops[i].On = survey.OnSlab
 	}
@@ -193,7 +195,8 @@ func TestRunBackNeverBendsTheTrack(t *testing.T) {
 // 0, +12, 0 at 0, 2000, 4000 fit a level line at +4: pack 4, grind 8, pack 4.
 func TestPackingSchedule_hand_calculation(t *testing.T) {
 	s := enginetest.SlopingSite(0, 0)
-	s.Ground.Levels.Drops = []survey.StringDrop{enginetest.DropAt("a", 0, 100, 1000), enginetest.DropAt("b", 2000, 100, 988), enginetest.DropAt("c", 4000, 100, 1000)}
+	s.Ground.Levels.Drops = []survey.StringDrop{enginetest.DropAt("a", 0, 100, 1000),
+		enginetest.DropAt("b", 2000, 100, 988), enginetest.DropAt("c", 4000, 100, 1000)}
 	made := designs.Of(t, s)
 	require.Len(t, made.Ground.Packing, 3)
 	for i, want := range []float64{4, -8, 4} {
@@ -286,9 +289,12 @@ func TestGradeWithinItsUncertainty(t *testing.T) {
 		s := enginetest.SquareSite()
 		s.Ground.Shape = survey.GroundSlopes
 		for x := 0.0; x <= 4000; x += 500 {
-			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, enginetest.DropAt("at "+strconv.Itoa(int(x)), x, 100, 1000-grade*x+5*r.NormFloat64()))
+			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops,
+				enginetest.DropAt("at "+strconv.Itoa(int(x)), x, 100, 1000-grade*x+5*r.NormFloat64()))
 		}
-		s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, enginetest.DropAt("in", 1000, 2000, 1000-grade*1000-cross*1900), enginetest.DropAt("in far", 3500, 2500, 1000-grade*3500-cross*2400))
+		s.Ground.Levels.Drops = append(s.Ground.Levels.Drops,
+			enginetest.DropAt("in", 1000, 2000, 1000-grade*1000-cross*1900),
+			enginetest.DropAt("in far", 3500, 2500, 1000-grade*3500-cross*2400))
 		made := designs.Of(t, s)
 		track := made.Ground.Track
 		assert.Less(t, math.Abs(track.Grade-grade), 4.5*track.SigmaGrade, "seed %d", seed)

@@ -129,6 +129,22 @@ func fitTrack(readings []plan.GroundReading, offset float64) (t plan.TrackGrade,
 // believable refuses a fall that only readings a hand's width apart can give.
 func believable(g levels.Grade) bool { return math.Abs(float64(g)) <= levels.MaxGrade }
 
+// How far the model reaches, mm: farther than anything is built, so that it is the
+// readings and not the model's ends that shape the ground where it is asked for.
+const (
+	siteBefore = 3000 // before the latch post, and in front of the fence
+	siteAlong  = 6000 // beyond twice the width of the opening
+	siteOut    = 4000 // behind the pad
+	siteAround = 1000 // around every reading, and beyond the edges of the drive
+	// rowBehindPad is where the row behind the pad lies: a cavity and its wall
+	// stand between the two.
+	rowBehindPad = 600
+	// Of up to fewReadings all are carried to every row; of more those within
+	// nearEdge of the drive.
+	fewReadings = 12
+	nearEdge    = 1500
+)
+
 // ModelGround makes the ground of the whole site. The drive is the plane of the
 // track but for its own humps; a single line of readings beside it is carried
 // out square to the fence; beyond the readings the last level is held. padOut is
@@ -153,10 +169,11 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 	}
 	holdBank(m, bank)
 
-	low, high := geom.Point{X: -3000, Y: -3000}, geom.Point{X: 2*d.Width + 6000, Y: padOut + 4000}
+	low := geom.Point{X: -siteBefore, Y: -siteBefore}
+	high := geom.Point{X: 2*d.Width + siteAlong, Y: padOut + siteOut}
 	for i := range g.Readings {
-		low.X, low.Y = math.Min(low.X, g.Readings[i].Chainage-1000), math.Min(low.Y, g.Readings[i].Offset-1000)
-		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+1000), math.Max(high.Y, g.Readings[i].Offset+1000)
+		low.X, low.Y = math.Min(low.X, g.Readings[i].Chainage-siteAround), math.Min(low.Y, g.Readings[i].Offset-siteAround)
+		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+siteAround), math.Max(high.Y, g.Readings[i].Offset+siteAround)
 	}
 	points := make([]levels.Point, 0, len(g.Readings)+2*len(bank)+24)
 	add := func(x, y, level float64) {
@@ -176,7 +193,7 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 	// Rows across the site: the drive's edges on each, and the ground beside the
 	// drive carried to each at its distance from the edge, so that no triangle
 	// spans from the drive to far-off ground over the top of a bank.
-	rows := [...]float64{low.Y, 0, g.Track.Offset, padOut, padOut + 600, high.Y}
+	rows := [...]float64{low.Y, 0, g.Track.Offset, padOut, padOut + rowBehindPad, high.Y}
 	onDrive := func(x, y float64) { add(x, y, g.Track.At(x, y)-m.Trend.At(x, y)) }
 	for i, y := range rows {
 		edge := d.RunBackEdge.At(y)
@@ -184,14 +201,14 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 		onDrive(d.LatchEdge.At(y), y)
 		outer := i == 0 || i == len(rows)-1
 		if outer {
-			onDrive(math.Min(low.X, d.LatchEdge.At(y)-1000), y)
+			onDrive(math.Min(low.X, d.LatchEdge.At(y)-siteAround), y)
 		}
-		far := math.Max(high.X, edge+1000)
+		far := math.Max(high.X, edge+siteAround)
 		add(far, y, m.Beside(far, y))
 		for k := range bank {
 			from := bank[k].Chainage - d.RunBackEdge.At(bank[k].Offset)
 			// A long list of readings says enough by itself away from the edge.
-			if outer || len(bank) <= 12 || from < 1500 {
+			if outer || len(bank) <= fewReadings || from < nearEdge {
 				add(edge+from, y, m.Beside(edge+from, y))
 			}
 		}
@@ -203,6 +220,9 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 	m.Surface, m.Points, m.Sides = surface, points, surface.Sides()
 	return m, nil
 }
+
+// samePlace is how near to each other readings on one line are of one place, mm.
+const samePlace = 1
 
 // holdBank keeps the readings beside the drive as a surface, a line or a point
 // of the model that is being made.
@@ -235,7 +255,7 @@ func holdBank(m *plan.GroundModel, bank []levels.Point) {
 		}
 		return 0
 	})
-	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < 1 })
+	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
 	if line, err := levels.NewGroundLine(byChainage); err == nil {
 		m.Line = line
 		return

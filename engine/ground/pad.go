@@ -18,8 +18,8 @@ import (
 // the strip, h the pinion above the pad, packer and adjustment included. A
 // channel around the pad takes the water of its high sides: then only its
 // lowest side counts, where the channel runs out. Inside the window the level
-// nearest the pinion's usual height is taken, but not in its outer quarters. It
-// is nil where the pad meets no ground.
+// nearest the pinion's usual height is taken, but not in its outer parts, by the
+// shop's margin. It is nil where the pad meets no ground.
 //
 // Source: geometry of rack and pinion; freeboard is common practice.
 func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p *practice.Practice) *plan.PadLevel {
@@ -47,9 +47,9 @@ func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p 
 	pad.Gap = math.Max(0, pad.Low-pad.High)
 	if pad.Low <= pad.High {
 		pad.HasLevel = true
-		quarter := (pad.High - pad.Low) / 4
+		margin := p.PinionMargin * (pad.High - pad.Low)
 		usual := rack - math.Max(least, math.Min(most, p.PinionUsual))
-		pad.Level = math.Max(pad.Low+quarter, math.Min(pad.High-quarter, usual))
+		pad.Level = math.Max(pad.Low+margin, math.Min(pad.High-margin, usual))
 		pad.Pinion = rack - pad.Level
 		near, far := padEnds(parts)
 		pad.StepNear = pad.Level - g.Track.At(near, site.StripWidth)
@@ -71,7 +71,7 @@ func finishedLevel(g *plan.Ground, edge *geom.Edge, x, y float64) float64 {
 // walkPad walks the sides of the pad that face ground: not the fence, and not
 // where the strip runs on.
 func walkPad(parts []plan.Outline, stripWidth float64, visit func(x, y float64)) {
-	const pace = 100.0
+	const pace, mostSteps = 100.0, 200 // mm; the ground is straight between readings
 	for i := range parts {
 		o := &parts[i]
 		if o.Kind != plan.PartPad {
@@ -79,7 +79,7 @@ func walkPad(parts []plan.Outline, stripWidth float64, visit func(x, y float64))
 		}
 		for k, a := range o.Ring {
 			b := o.Ring[(k+1)%len(o.Ring)]
-			n := math.Max(1, math.Min(200, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/pace)))
+			n := math.Max(1, math.Min(mostSteps, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/pace)))
 			for j := 0.0; j <= n; j++ {
 				x, y := a.X+(b.X-a.X)*j/n, a.Y+(b.Y-a.Y)*j/n
 				if y > stripWidth-plan.Tolerance {
@@ -102,12 +102,15 @@ func padEnds(parts []plan.Outline) (near, far float64) {
 	return near, far
 }
 
-// PadDepth is how deep a piece of the pad goes below the track's plane at its
-// centroid, and how far its top lies below it, mm.
+// PadDepth is, for one piece of the motor pad (0 for a pad in one piece), the depth
+// of its underside and of its top below the track's plane at its centroid, mm.
 type PadDepth struct {
 	Piece      int
 	Depth, Top float64
 }
+
+// sliver is an area that only rounding leaves over, mm².
+const sliver = 1
 
 // padDepths finds how deep the pad goes under its level top. Its underside
 // follows the track's plane, at least the footing's depth below its top
@@ -135,7 +138,7 @@ func padDepths(parts []plan.Outline, track *plan.TrackGrade, level, footDepth fl
 			return depths, err
 		}
 		before = append(before, o.Ring)
-		if len(own) == 0 || geom.Area(own) < 1 {
+		if len(own) == 0 || geom.Area(own) < sliver {
 			continue
 		}
 		high := math.Inf(-1)

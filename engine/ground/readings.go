@@ -19,7 +19,8 @@ func stringReadings(r *survey.Reader, slab bool) []plan.GroundReading {
 	n := r.Entries(survey.GroundLevelsDrops, "Points under the string line", len(drops), survey.MaxReadings)
 	line, _ := r.Number(survey.GroundLevelsString)
 	out := make([]plan.GroundReading, 0, n)
-	name, on, down, along, offset := survey.ColumnOf(survey.DropName), survey.ColumnOf(survey.DropOn), survey.ColumnOf(survey.DropDown), survey.ColumnOf(survey.DropAlong), survey.ColumnOf(survey.DropOffset)
+	name, on, down, along, offset := survey.ColumnOf(survey.DropName), survey.ColumnOf(survey.DropOn),
+		survey.ColumnOf(survey.DropDown), survey.ColumnOf(survey.DropAlong), survey.ColumnOf(survey.DropOffset)
 	for i := range n {
 		d := &drops[i]
 		r.EntryAccepted(&name, i, d.Name)
@@ -29,8 +30,9 @@ func stringReadings(r *survey.Reader, slab bool) []plan.GroundReading {
 		if !okDown || !okAlong {
 			continue // started and not taken yet
 		}
-		out = append(out, plan.GroundReading{Path: string(down.At(i)), Name: readingName(d.Name, i), Chainage: d.Along.Size, Offset: r.EntryNumber(&offset, i, d.Offset),
-			Level: line - d.Down.Size, Sigma: math.Hypot(sigma, r.Practice().SurfaceRoughness), OnSlab: onSlab})
+		out = append(out, plan.GroundReading{Path: string(down.At(i)), Name: readingName(d.Name, i), Chainage: d.Along.Size,
+			Offset: r.EntryNumber(&offset, i, d.Offset),
+			Level:  line - d.Down.Size, Sigma: math.Hypot(sigma, r.Practice().SurfaceRoughness), OnSlab: onSlab})
 	}
 	return out
 }
@@ -52,8 +54,10 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 	index := make([]int, 0, n) // of the rows with a reading
 	onSlab := make([]bool, n)
 	sigma := r.Practice().SigmaStaff
-	station, on, along, offset := survey.ColumnOf(survey.BookStation), survey.ColumnOf(survey.BookOn), survey.ColumnOf(survey.BookAlong), survey.ColumnOf(survey.BookOffset)
-	back, intermediate, fore := survey.ColumnOf(survey.BookBack), survey.ColumnOf(survey.BookIntermediate), survey.ColumnOf(survey.BookFore)
+	station, on, along, offset := survey.ColumnOf(survey.BookStation), survey.ColumnOf(survey.BookOn),
+		survey.ColumnOf(survey.BookAlong), survey.ColumnOf(survey.BookOffset)
+	back, intermediate, fore := survey.ColumnOf(survey.BookBack), survey.ColumnOf(survey.BookIntermediate),
+		survey.ColumnOf(survey.BookFore)
 	for i := range n {
 		b := &book[i]
 		r.EntryAccepted(&station, i, b.Station)
@@ -69,7 +73,8 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 			}
 			return levels.Read(v.Size)
 		}
-		row.Back, row.Intermediate, row.Fore = sight(&back, b.Back), sight(&intermediate, b.Intermediate), sight(&fore, b.Fore)
+		row.Back, row.Intermediate, row.Fore = sight(&back, b.Back), sight(&intermediate, b.Intermediate),
+			sight(&fore, b.Fore)
 		if !row.Back.Taken && !row.Intermediate.Taken && !row.Fore.Taken {
 			continue // started and not read yet
 		}
@@ -95,8 +100,10 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 			continue
 		}
 		setup := math.Max(1, float64(reduced.Rows[i].Setup))
-		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])), Name: readingName(book[index[i]].Station, index[i]), Chainage: rows[i].Chainage, Offset: rows[i].Offset,
-			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(sigma*math.Sqrt(2*setup), r.Practice().SurfaceRoughness), OnSlab: onSlab[index[i]]})
+		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])), Name: rows[i].Station,
+			Chainage: rows[i].Chainage, Offset: rows[i].Offset,
+			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(sigma*math.Sqrt(2*setup), r.Practice().SurfaceRoughness),
+			OnSlab: onSlab[index[i]]})
 	}
 	return out, booking
 }
@@ -113,12 +120,14 @@ func sightOf(row *levels.Row) survey.ListPath {
 
 func bookingOf(rows []levels.Row, reduced *levels.Reduction) *plan.Booking {
 	c := &reduced.Check
-	b := &plan.Booking{Rows: make([]plan.BookingRow, len(rows)), BackLessFore: c.BackLessFore, RiseLessFall: c.RiseLessFall, LastLessFirst: c.LastLessFirst,
+	b := &plan.Booking{Rows: make([]plan.BookingRow, len(rows)), BackLessFore: c.BackLessFore,
+		RiseLessFall: c.RiseLessFall, LastLessFirst: c.LastLessFirst,
 		ArithmeticHolds: c.RiseAndFallHolds && c.CollimationHolds, Setups: reduced.Setups}
 	for i := range rows {
 		q := &reduced.Rows[i]
-		b.Rows[i] = plan.BookingRow{Station: rows[i].Station, Known: q.Known, Rise: q.Rise, Fall: q.Fall, Collimation: q.Collimation,
-			Level: q.ByRiseAndFall, Adjusted: q.ByRiseAndFall}
+		b.Rows[i] = plan.BookingRow{Station: rows[i].Station, Known: q.Known, Rise: q.Rise, Fall: q.Fall,
+			Collimation: q.Collimation,
+			Level:       q.ByRiseAndFall, Adjusted: q.ByRiseAndFall}
 	}
 	return b
 }
@@ -169,7 +178,8 @@ func refuseFaults(r *survey.Reader, err error, index []int) {
 			}
 			path = column.At(index[fault.Row])
 		}
-		r.Refuse(input.FieldError{Path: string(path), Name: survey.FieldOf(path).Name, Dimension: text.Length, Given: fault.Given, Reason: input.Impossible, Detail: text.Say(faultWords(fault))})
+		r.Refuse(input.FieldError{Path: string(path), Name: survey.FieldOf(path).Name, Dimension: text.Length,
+			Given: fault.Given, Reason: input.Impossible, Detail: text.Say(faultWords(fault))})
 	}
 }
 

@@ -10,8 +10,9 @@ import (
 	"pegpour/engine/survey"
 )
 
-// Slot is the cavity in ground that rises off the edge, and its wall in plan.
-type Slot struct {
+// Excavation is what is dug into ground that rises off the edge: the cavity and
+// its wall in plan, before their heights are known.
+type Excavation struct {
 	width, start, end float64 // inside; chainages of its ends
 	formation         float64 // of the bottom under the strip, below the grade
 	thickness         float64 // of the wall
@@ -19,20 +20,21 @@ type Slot struct {
 	Cavity, Walls     geom.Polygon
 }
 
-// LayoutSlot lays out the cavity and its wall in ground that was read to rise
-// off the edge; nil where none was. back is how far out from the fence, and end
-// how far along it, that reaches which needs the room, mm.
-func LayoutSlot(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *practice.Practice) *Slot {
+// LayoutExcavation lays out the cavity and its wall where the ground was read to
+// rise off the edge; nil elsewhere. back is the greatest offset, and end the
+// greatest chainage, of what needs room in the cavity, mm; footDepth is the depth
+// of the concrete under the track, mm.
+func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *practice.Practice) *Excavation {
 	if !g.Known() || g.Shape != survey.GroundRises || !slices.ContainsFunc(g.Readings, func(q plan.GroundReading) bool { return d.beyondEdge(&q) }) {
 		return nil
 	}
 	edge := &d.RunBackEdge
-	s := &Slot{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd, formation: footDepth + p.StripBedding,
+	s := &Excavation{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd, formation: footDepth + p.StripBedding,
 		thickness: p.WallThickness, ofPosts: g.Choices.Posts}
 	if s.ofPosts {
 		s.thickness = p.SleeperThickness
 	}
-	if cavities := geom.Between(geom.Rectangle{math.Inf(-1), 0, s.end, s.width}, edge, nil); len(cavities) > 0 {
+	if cavities := geom.Between(geom.RectangleOf(math.Inf(-1), 0, s.end, s.width), edge, nil); len(cavities) > 0 {
 		s.Cavity = cavities[0]
 	}
 	outer, far := s.width+s.thickness, s.end+s.thickness
@@ -43,9 +45,9 @@ func LayoutSlot(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *pr
 	return s
 }
 
-// shapeRising finds the heights of the wall of the slot, the cut for both, and a
+// shapeRising finds the heights of the wall of an excavation, the cut, and a
 // first pass at the wall's stability. What a formula refused is nil, and in err.
-func shapeRising(s *Slot, g *plan.Ground, site *Site, p *practice.Practice) (*plan.Rising, error) {
+func shapeRising(s *Excavation, g *plan.Ground, site *Site, p *practice.Practice) (*plan.Rising, error) {
 	r := &plan.Rising{Width: s.width, Start: s.start, End: s.end, Formation: s.formation, Thickness: s.thickness, OfPosts: s.ofPosts, Cavity: s.Cavity, Walls: s.Walls}
 	walk := sectionWalk{GroundWalk: plan.GroundWalk{Model: g.Model}, track: g.Track}
 	raiseWall(r, g, &walk, &site.Drive.RunBackEdge, p)
@@ -53,7 +55,7 @@ func shapeRising(s *Slot, g *plan.Ground, site *Site, p *practice.Practice) (*pl
 		r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*math.Min(r.Highest, p.WallMost)))
 	}
 	var err error
-	if r.Highest >= 1 && r.Highest <= p.WallMost {
+	if r.Highest >= plan.LeastHeld && r.Highest <= p.WallMost {
 		if r.Stability, err = wallStability(r, g, site, p); r.Stability != nil && !r.OfPosts {
 			r.Base = r.Stability.Base
 		}
@@ -99,13 +101,17 @@ func raiseWall(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edg
 		r.Drain = r.WallLength
 	}
 	if long := r.End + t - from; r.OfPosts && long > 0 {
-		n := math.Min(200, math.Ceil(long/p.WallPostSpacing-1e-9))
+		n := math.Min(mostWallPosts, math.Ceil(long/p.WallPostSpacing-1e-9))
 		r.Posts = make([]float64, 0, int(n)+1)
 		for i := 0.0; i <= n; i++ {
 			r.Posts = append(r.Posts, from+long*i/n)
 		}
 	}
 }
+
+// mostWallPosts bounds the spans of a sleeper wall that are listed: no drive is so
+// long, but a wrong reading makes one.
+const mostWallPosts = 200
 
 // wallFace is the area of the wall from the finished surface to its top.
 func wallFace(wall []plan.WallSection) (area float64) {
@@ -116,7 +122,7 @@ func wallFace(wall []plan.WallSection) (area float64) {
 	return area
 }
 
-// digCut sums the dig for the slot, the wall and its base by sections at every
+// digCut sums the dig for the cavity, the wall and its base by sections at every
 // break of the ground and half-way between, with the prismoidal rule; its part
 // without batters also as the difference of two surfaces.
 //
@@ -127,7 +133,7 @@ func wallFace(wall []plan.WallSection) (area float64) {
 func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, p *practice.Practice) (err error) {
 	behind := math.Max(r.Base, r.Thickness)
 	far, out := r.End+behind, r.Width+behind
-	pieces := geom.Between(geom.Rectangle{math.Inf(-1), 0, far, out}, edge, nil)
+	pieces := geom.Between(geom.RectangleOf(math.Inf(-1), 0, far, out), edge, nil)
 	if len(pieces) == 0 {
 		return nil
 	}
@@ -162,7 +168,7 @@ func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, 
 	r.SurfaceCore, err = CutOver(g.Model, &g.Track, core)
 	r.EndBatter = endBatter(g, walk, far, out, p.CutBatter)
 	switch {
-	case r.Highest < 1:
+	case r.Highest < plan.LeastHeld:
 	case r.OfPosts && r.Stability != nil:
 		// Posts along the side, and those of the end beyond its corner.
 		n := float64(len(r.Posts)) + math.Ceil((r.Width+r.Thickness)/p.WallPostSpacing-1e-9)
@@ -181,9 +187,13 @@ func digStretch(r *plan.Rising, section func(float64, bool) plan.CutSection, fir
 		core = long * (a.Core + 4*m.Core + b.Core) / 6
 		return core, core + long*(a.Batter+4*m.Batter+b.Batter)/6
 	}
-	const most, agree = 9, 3e5 // 0.3 litres
+	const (
+		mostHalved = 9   // a stretch is then a five-hundredth of what it was
+		agree      = 3e5 // mm³, 0.3 litres: less than anybody digs
+		shortest   = 2.0 // mm that are still halved
+	)
 	core, whole := rule(first, middle, last)
-	if last.Chainage-first.Chainage > 2 && halved < most {
+	if last.Chainage-first.Chainage > shortest && halved < mostHalved {
 		near, far := section((first.Chainage+middle.Chainage)/2, true), section((middle.Chainage+last.Chainage)/2, true)
 		_, a := rule(first, near, middle)
 		_, b := rule(middle, far, last)
@@ -199,6 +209,14 @@ func digStretch(r *plan.Rising, section func(float64, bool) plan.CutSection, fir
 	r.Prismoidal += whole
 }
 
+// Breaks nearer than breaksApart, mm, and more than mostBreaks of them over the
+// cut are one: a design stays quick with a score of them, and stretches over which
+// the sections do not agree are halved.
+const (
+	breaksApart = 50
+	mostBreaks  = 20
+)
+
 // cutBreaks are the chainages at which the ground changes slope within the cut.
 func cutBreaks(walk *sectionWalk, core geom.Polygon) []float64 {
 	low, high := core.Bounds()
@@ -212,9 +230,7 @@ func cutBreaks(walk *sectionWalk, core geom.Polygon) []float64 {
 		}
 	}
 	slices.Sort(at)
-	// Breaks nearer than this are one: a design stays quick with a score of
-	// them, and stretches over which the sections do not agree are halved.
-	apart := math.Max(50, (high.X-low.X)/20)
+	apart := math.Max(breaksApart, (high.X-low.X)/mostBreaks)
 	out := at[:1]
 	for _, x := range at[1:] {
 		if x-out[len(out)-1] >= apart {

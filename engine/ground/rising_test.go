@@ -88,11 +88,13 @@ func TestCutTwoWaysAndMonotone(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		s := enginetest.RisingSite(50+200*r.Float64(), 0.02+0.05*r.Float64())
 		if r.IntN(2) == 0 {
-			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle, survey.Measured(1.2+0.7*r.Float64(), survey.ByTape)
+			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle,
+				survey.Measured(1.2+0.7*r.Float64(), survey.ByTape)
 			s.Drive.RunBackEdge.Along = survey.Measured(-50, survey.ByTape)
 		}
 		for range r.IntN(8) {
-			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops, enginetest.DropAt("x", 5000+6000*r.Float64(), 300+2500*r.Float64(), 400+400*r.Float64()))
+			s.Ground.Levels.Drops = append(s.Ground.Levels.Drops,
+				enginetest.DropAt("x", 5000+6000*r.Float64(), 300+2500*r.Float64(), 400+400*r.Float64()))
 		}
 		last := 0.0
 		for _, lift := range []float64{0, 40, 120} {
@@ -159,7 +161,7 @@ func TestWallFirstPass(t *testing.T) {
 		require.NotNil(t, w)
 		assert.True(t, w.Stands, class)
 		assert.GreaterOrEqual(t, w.Sliding, 1.5)
-		assert.LessOrEqual(t, math.Abs(w.Eccentricity), w.Third)
+		assert.LessOrEqual(t, math.Abs(w.Eccentricity), w.Sixth)
 		return w.Base
 	}
 	assert.LessOrEqual(t, base("gravel"), base("sand"))
@@ -207,5 +209,23 @@ func BenchmarkDesignRising(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_, _ = engine.Design(s, p)
+	}
+}
+
+// Posts farther apart than the formula takes leave the wall unjudged, and that
+// stops the work: nothing reads as a wall that stands.
+func TestPostsTooFarApartAreRefused(t *testing.T) {
+	s := enginetest.RisingSite(600, 0)
+	s.Ground.Cavity.Wall = survey.WallOfPosts
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWallPostSpacing: 5500})
+	require.NoError(t, err)
+	made, err := engine.Design(s, p)
+	require.NoError(t, err)
+	assert.Nil(t, made.Ground.Rising.Stability)
+	c := groundCheck(t, &made, "ground.unjudged")
+	assert.Equal(t, plan.Stop, c.Severity)
+	assert.Contains(t, c.What.String(), "The wall of the cavity could not be worked out: post spacing")
+	for i := range made.Checks {
+		assert.NotEqual(t, plan.QuestionWallStands, made.Checks[i].Question)
 	}
 }

@@ -64,8 +64,12 @@ func (w *sectionWalk) batter(x, y, ux, uy, slope float64) float64 {
 	if ground <= foot {
 		return 0
 	}
-	const farthest = 8000 // mm: four metres at the flattest batter that leans back twice its height
-	reach := math.Min(farthest, math.Max(100, 4*slope*(ground-foot)))
+	const (
+		nearest  = 100  // mm that are looked over at least
+		farthest = 8000 // mm: a face four metres high that leans back twice its height
+		climbs   = 4    // over what the face itself takes, for ground that climbs on behind it
+	)
+	reach := math.Min(farthest, math.Max(nearest, climbs*slope*(ground-foot)))
 	var area, h float64
 	line := w.Along(x, y, x+ux*reach, y+uy*reach)
 	for i, c := range line {

@@ -15,22 +15,23 @@ import (
 	"pegpour/engine/text"
 )
 
-// Site is what the ground is asked about: the drive, and the places and
-// depths of what is built on it, mm.
+// Site is the drive and what is built on it, as far as the ground decides over it.
+// Places and depths are mm: StripEnd and Pinion chainages, StripWidth and PadOut
+// offsets from the fence, FootDepth the depth of the concrete under the track.
 type Site struct {
 	Drive                Driveway
 	StripEnd, StripWidth float64
 	FootDepth            float64
 	PadOut, Pinion       float64
 	MotorOnPad           bool
-	Slot                 *Slot // nil where none is dug
+	Excavation           *Excavation // nil where none is dug
 	Class                soil.Class
 	Soft                 float64 // depth of soft ground over the firm
 }
 
 // Shape works out what has to be built because the ground is not level:
 // the ground as it was read and its model, and with them the profile, what is
-// packed, the level of the pad, the slot and its wall, and what is cut. parts
+// packed, the level of the pad, the cavity and its wall, and what is cut. parts
 // are the outlines of what is built, before their depths are known.
 func Shape(read *plan.Ground, site *Site, parts []plan.Outline, p *practice.Practice) (*plan.Ground, []PadDepth, []plan.Refusal) {
 	if !read.Known() {
@@ -53,8 +54,8 @@ func Shape(read *plan.Ground, site *Site, parts []plan.Outline, p *practice.Prac
 		g.Pad = LevelPad(g, parts, site, g.Choices.Channel, p)
 	}
 	switch {
-	case site.Slot != nil && g.HasBank():
-		g.Rising, err = shapeRising(site.Slot, g, site, p)
+	case site.Excavation != nil && g.HasBank():
+		g.Rising, err = shapeRising(site.Excavation, g, site, p)
 		refuse("The wall of the cavity", err)
 		g.Cut = g.Rising.Prismoidal + g.Rising.EndBatter + g.Rising.BaseDig
 	case g.Shape == survey.GroundSlopes:
@@ -145,7 +146,8 @@ func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
 	readings = slices.CompactFunc(readings, func(a, b *plan.GroundReading) bool {
 		return math.Abs(b.Chainage-a.Chainage) < 1
 	})
-	if len(readings) < 2 {
+	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
+	if len(line) < 2 {
 		return nil, nil
 	}
 	line := make([]levels.Point, len(readings))

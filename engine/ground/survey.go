@@ -8,8 +8,8 @@ import (
 	"pegpour/engine/text"
 )
 
-// Survey is what the survey says of ground that is not level. On level
-// ground it holds nothing but the shape.
+// Survey is what was read and chosen of ground that is not level, checked. Of
+// level ground it holds nothing but the shape.
 type Survey struct {
 	shape, taken string
 	choices      plan.GroundChoices
@@ -32,7 +32,8 @@ type slopeBeside struct {
 	step, slope float64
 }
 
-// Read reads what the survey says of the ground.
+// Read reads what a survey says of the ground. What is refused or assumed is noted
+// by the reader.
 func Read(r *survey.Reader) Survey {
 	s := Survey{shape: r.Choice(survey.GroundShape)}
 	if s.shape == survey.GroundLevel {

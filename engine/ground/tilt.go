@@ -131,7 +131,8 @@ func SlopeOf(first Tilt, second *Tilt, p practice.Practice) (PhoneSlope, error) 
 		if math.Abs(out.Bias) > tiltBias {
 			return PhoneSlope{}, &TiltError{Fault: TiltOtherWay, Spread: math.Abs(out.Bias)}
 		}
-		variance = (variance + p.SigmaPhoneAngle*p.SigmaPhoneAngle + second.Spread*second.Spread/math.Max(1, float64(second.Count))) / 4
+		variance = (variance + p.SigmaPhoneAngle*p.SigmaPhoneAngle +
+			second.Spread*second.Spread/math.Max(1, float64(second.Count))) / 4
 	}
 	if math.IsNaN(out.Angle) || math.Abs(out.Angle) > tiltSteepest {
 		return PhoneSlope{}, &TiltError{Fault: TiltSteep}

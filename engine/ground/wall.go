@@ -3,6 +3,7 @@ package ground
 import (
 	"math"
 
+	"pegpour/engine/concrete"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
@@ -12,17 +13,16 @@ import (
 
 // wallStability looks at the wall where it holds back most: a stem on a base whose
 // heel reaches under the ground held, per millimetre of length, after Rankine.
-// The base starts at the shop's first size and is widened in steps of a
-// twentieth of a metre until the wall stands, as far as one and a half times
-// the height. It is nil where a formula refuses the wall.
+// The base starts at the shop's first size and is widened by the shop's step
+// until the wall stands, as far as the shop builds one of that height. It is nil where a formula refuses the wall.
 //
 // Friction angle and unit weight are the usual ones of the soil class: the
 // safety lies in the factors and in the presumptive strengths, which are low.
 // The passive resistance before the toe is left out.
 func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Practice) (*plan.WallStability, error) {
 	class := &site.Class
-	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained, Soil: text.Name(class.Name), Presumed: class.Presumed, Allowed: class.Bearing}
-	s.Backslope = backslope(r, g)
+	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained, Soil: class.Name, Presumed: class.Presumed, Allowed: class.Bearing}
+	s.Backslope = backslope(r, g, p)
 	switch g.Choices.Load {
 	case survey.LoadVehicles:
 		s.Surcharge = p.LoadVehicles
@@ -36,8 +36,7 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 		}
 		return &posts, nil
 	}
-	const step = 50.0
-	limit := 1.5 * (r.Highest + p.WallBaseDepth)
+	step, limit := p.WallBaseStep, p.WallBaseMost*(r.Highest+p.WallBaseDepth)
 	on := s
 	for base := r.Base; ; base += step {
 		var enough bool
@@ -54,9 +53,9 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 // wallOnBase is the stability on a base; enough is false where a wider one may
 // stand better.
 func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practice.Practice) (on plan.WallStability, enough bool, err error) {
-	s.Base, s.Third = base, base/6
+	s.Base, s.Sixth = base, base/6
 	wall := soil.Wall{
-		StemHeight: math.Max(1, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: 24e-6,
+		StemHeight: math.Max(plan.LeastHeld, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: concrete.UnitWeight,
 		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Typical, UnitWeight: class.UnitWeight.Typical, Surcharge: s.Surcharge,
 	}
 	switch {
@@ -65,7 +64,7 @@ func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practi
 	case class.Friction > 0:
 		wall.BaseFriction = math.Atan(class.Friction)
 	default:
-		wall.BaseFriction = 2.0 / 3 * class.FrictionAngle.Typical
+		wall.BaseFriction = soil.BaseFrictionPart * class.FrictionAngle.Typical
 	}
 	if !s.Drained {
 		wall.WaterHeight, wall.SaturatedWeight = s.Held+p.WallBaseDepth, class.UnitWeight.High
@@ -80,7 +79,7 @@ func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practi
 	s.Ka, s.Thrust = w.Active, w.Horizontal
 	s.Sliding, s.Turning = withinReason(w.Sliding), withinReason(w.Overturning)
 	if class.Adhesion > 0 && w.Horizontal > 0 {
-		s.Sliding = math.Min(s.Sliding, w.Vertical/2/w.Horizontal)
+		s.Sliding = math.Min(s.Sliding, w.Vertical*soil.AdhesionMost/w.Horizontal)
 	}
 	s.Eccentricity, s.Bearing = w.Eccentricity, withinReason(w.PeakPressure)
 	enough = s.Sliding >= p.FactorSliding && s.Turning >= p.FactorTurning && w.MiddleThird && w.InsideBase &&
@@ -89,20 +88,22 @@ func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practi
 	return s, enough, nil
 }
 
+// mostFactor is as far as a factor of safety is told: beyond it nothing pushes.
+const mostFactor = 1000
+
 // withinReason keeps a factor of nothing that pushes, which is infinite, in a number
 // that can be written.
 func withinReason(v float64) float64 {
-	const most = 1000
 	if math.IsNaN(v) {
 		return 0
 	}
-	return math.Max(-most, math.Min(most, v))
+	return math.Max(-mostFactor, math.Min(mostFactor, v))
 }
 
 // backslope is how the ground climbs behind the wall at its highest section,
 // rad, over as much of it as the wall is high; 0 where it falls.
-func backslope(r *plan.Rising, g *plan.Ground) float64 {
-	over := math.Max(500, r.Highest)
+func backslope(r *plan.Rising, g *plan.Ground, p *practice.Practice) float64 {
+	over := math.Max(p.WallSlopeReach, r.Highest)
 	y := r.Width + r.Thickness
 	x := math.Min(r.HighestAt, r.End)
 	near, _ := g.GroundLevel(x, y)
@@ -134,9 +135,11 @@ func WallOnPosts(s plan.WallStability, class *soil.Class, soft float64, p *pract
 	}
 	s.Ka, s.PostForce, s.PostMoment = load.Active, load.Force, load.Moment
 	if !s.Drained {
-		const water = 9.81e-6 // N/mm³
-		push := water * s.Held * s.Held / 2 * p.WallPostSpacing
-		s.PostForce, s.PostMoment = s.PostForce+push, s.PostMoment+push*s.Held/3
+		water, err := soil.WaterOnPost(s.Held, p.WallPostSpacing)
+		if err != nil {
+			return s, err
+		}
+		s.PostForce, s.PostMoment = s.PostForce+water.Force, s.PostMoment+water.Moment
 	}
 	s.Thrust = s.PostForce / p.WallPostSpacing
 	if s.PostForce <= 0 || class.Lateral <= 0 {

@@ -85,8 +85,8 @@ func unitSuffix(d text.Dimension) string {
 	return ""
 }
 
-// Refusals are all the values that Design or With refused. The plan that comes
-// with them was made without those values.
+// Refusals are all the values of one survey or practice that were refused. What
+// is made beside them, a plan or a practice, is made without those values.
 type Refusals []FieldError
 
 // Error lists the refusals, one a line.
@@ -108,6 +108,7 @@ func (r Refusals) At(path string) *FieldError {
 	return nil
 }
 
+// OrNil is the refusals as an error, nil where there are none.
 func (r Refusals) OrNil() error {
 	if len(r) == 0 {
 		return nil

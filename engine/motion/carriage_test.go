@@ -86,17 +86,21 @@ func TestFeltAt_virtual_work(t *testing.T) {
 			leaves = append(leaves, Geared{Mass: 50 + 300*r.Float64(), Travel: 500 + 4000*r.Float64()})
 		}
 		index := r.IntN(len(leaves))
+		if back := r.IntN(len(leaves)); back != index { // the other way
+			leaves[back].Travel = -leaves[back].Travel
+		}
 		felt, err := FeltAt(index, leaves)
 		if err != nil {
 			t.Fatal(err)
 		}
-		lifted, energy := 0.0, 0.0
+		lifted, moved, energy := 0.0, 0.0, 0.0
 		for _, leaf := range leaves {
 			lifted += leaf.Mass * leaf.Travel
+			moved += leaf.Mass * math.Abs(leaf.Travel)
 			energy += leaf.Mass * leaf.Travel * leaf.Travel
 		}
 		travel := leaves[index].Travel
-		if math.Abs(felt.Weighs*travel/lifted-1) > 1e-12 || math.Abs(felt.Inertia*travel*travel/energy-1) > 1e-12 {
+		if math.Abs(felt.Weighs*travel-lifted) > 1e-12*moved || math.Abs(felt.Inertia*travel*travel/energy-1) > 1e-12 {
 			t.Fatalf("%+v at %d of %+v", felt, index, leaves)
 		}
 		if len(leaves) == 1 && (felt.Weighs != leaves[0].Mass || felt.Inertia != leaves[0].Mass) {
@@ -152,9 +156,10 @@ func TestCarriageRefusals(t *testing.T) {
 		_, e8 := UprightPush(100, 0, v)
 		_, e9 := FeltAt(0, []Geared{{v, 1000}})
 		_, e10 := FeltAt(0, []Geared{{100, v}})
+		_, e13 := FeltAt(0, []Geared{{100, 1000}, {100, v}})
 		_, e11 := Impact{100, 100, 0}.Buffered(v)
 		_, e12 := Impact{v, 100, 0}.Buffered(10)
-		for i, err := range []error{e1, e2, e3, e4, e5, e6, e7, e8, e9, e10, e11, e12} {
+		for i, err := range []error{e1, e2, e3, e4, e5, e6, e7, e8, e9, e10, e11, e12, e13} {
 			if refused := new(ArgumentError); !errors.As(err, &refused) {
 				t.Errorf("call %d takes %v: %v", i+1, v, err)
 			}

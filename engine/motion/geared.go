@@ -6,7 +6,7 @@ import "pegpour/engine/refusal"
 // own, as panels drawn by ropes or racks do.
 type Geared struct {
 	Mass   float64 // kg, 0.001 to 20 000
-	Travel float64 // mm, 1 to 100 000
+	Travel float64 // mm, within 100 000; against the others' way it is negative
 }
 
 // MaxGeared is the most leaves that move together.
@@ -20,7 +20,7 @@ type Felt struct {
 
 // FeltAt returns the mass that is felt at the leaf of an index, from 0: by
 // virtual work each leaf's weight counts by its travel over that leaf's, its
-// inertia by the square of it.
+// inertia by the square of it. That leaf's own travel is 1 mm at least.
 //
 //	m_weight = Σ m_i·(s_i/s);  m_inertia = Σ m_i·(s_i/s)²
 //
@@ -35,10 +35,13 @@ func FeltAt(index int, leaves []Geared) (Felt, error) {
 	for _, leaf := range leaves {
 		if err := refusal.First(
 			refusal.Allow("mass of a part", leaf.Mass, 0.001, 20000, "kg"),
-			refusal.Allow("distance", leaf.Travel, 1, 100000, "mm"),
+			refusal.Allow("distance", leaf.Travel, -100000, 100000, "mm"),
 		); err != nil {
 			return Felt{}, err
 		}
+	}
+	if err := refusal.First(refusal.Allow("distance", leaves[index].Travel, 1, 100000, "mm")); err != nil {
+		return Felt{}, err
 	}
 	var felt Felt
 	for _, leaf := range leaves {

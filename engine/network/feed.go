@@ -154,7 +154,8 @@ func (a *adjustment) feedBox(i int, o *survey.Obstruction, corners []*plan.PegPl
 	}
 	long, sigmaLong, _ := a.apart(right.Name, left.Name)
 	a.offer(survey.ObstructionLength.At(i), &o.Length, math.Max(1, long), sigmaLong)
-	a.offer(survey.ObstructionWidth.At(i), &o.Width, math.Max(1, far.Offset-near.Offset), math.Hypot(far.SigmaY, near.SigmaY))
+	a.offer(survey.ObstructionWidth.At(i), &o.Width, math.Max(1, far.Offset-near.Offset),
+		math.Hypot(far.SigmaY, near.SigmaY))
 	if hull := geom.Hull(points); own && len(hull) >= 3 {
 		a.plan.Outlines[i] = hull
 	}

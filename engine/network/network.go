@@ -13,14 +13,15 @@ import (
 	"pegpour/engine/text"
 )
 
-// Adjust adjusts the tape network and puts what comes of it into the survey,
-// where the survey itself has not measured the same. It is nil without a
-// network, and the survey then stays as it is.
+// Adjust adjusts the tape network of a survey and writes what follows from it
+// into the survey, where the survey itself has not measured the same. The network
+// is nil where no peg was taped, and the survey then stays as it is. Pegs and tapes
+// that cannot be used are refused by path.
 //
 // The frame is the gate's own: the latch post's corner is the zero, the
-// run-back post's corner lies on the fence line. What is taken from the
-// network is as sure as its covariance says; a figure that is a difference of
-// two pegs takes their correlation into account. The uncertainty of a height
+// run-back post's corner lies on the fence line. The uncertainty of what is
+// written is the network's covariance; a figure that is a difference of two pegs
+// takes their correlation into account. The uncertainty of a height
 // difference between the ends of a tape is added to the tape's own.
 func Adjust(s *survey.Survey, p *practice.Practice) (*plan.Network, input.Refusals) {
 	if !s.Network.Used() {
@@ -35,7 +36,7 @@ func Adjust(s *survey.Survey, p *practice.Practice) (*plan.Network, input.Refusa
 	return a.plan, a.reader.Refused()
 }
 
-// adjustment is one network on its way through the adjustment.
+// adjustment is one network while it is adjusted.
 type adjustment struct {
 	reader   *survey.Reader
 	survey   *survey.Survey
@@ -57,11 +58,13 @@ func (a *adjustment) refuse(path survey.Path, name text.Name, reason input.Reaso
 func (a *adjustment) read() bool {
 	n := &a.survey.Network
 	if len(n.Pegs) > survey.MaxNetworkPegs {
-		a.refuse(survey.NetworkPegs, "Pegs of the network", input.TooMany, text.Say("at most {0}", text.Number(survey.MaxNetworkPegs)))
+		a.refuse(survey.NetworkPegs, "Pegs of the network", input.TooMany,
+			text.Say("at most {0}", text.Number(survey.MaxNetworkPegs)))
 		n.Pegs = n.Pegs[:survey.MaxNetworkPegs]
 	}
 	if len(n.Tapes) > survey.MaxNetworkTapes {
-		a.refuse(survey.NetworkTapes, "Tapes of the network", input.TooMany, text.Say("at most {0}", text.Number(survey.MaxNetworkTapes)))
+		a.refuse(survey.NetworkTapes, "Tapes of the network", input.TooMany,
+			text.Say("at most {0}", text.Number(survey.MaxNetworkTapes)))
 		n.Tapes = n.Tapes[:survey.MaxNetworkTapes]
 	}
 	seen := map[string]bool{}
@@ -74,7 +77,8 @@ func (a *adjustment) read() bool {
 			continue
 		}
 		if seen[name] {
-			a.refuse(survey.NetworkPegName.At(i), "Name of the peg", input.Impossible, text.Say("two pegs are called {0}", text.Typed(name)))
+			a.refuse(survey.NetworkPegName.At(i), "Name of the peg", input.Impossible,
+				text.Say("two pegs are called {0}", text.Typed(name)))
 			continue
 		}
 		seen[name] = true
@@ -88,7 +92,8 @@ func (a *adjustment) read() bool {
 		case role == survey.PegRunBack && a.runBack == "":
 			a.runBack, peg.Side = name, tape.Unsaid
 		case role == survey.PegLatch || role == survey.PegRunBack:
-			a.refuse(survey.NetworkPegRole.At(i), "What the peg marks", input.Impossible, text.Say("two pegs mark the same post"))
+			a.refuse(survey.NetworkPegRole.At(i), "What the peg marks", input.Impossible,
+				text.Say("two pegs mark the same post"))
 		}
 		a.pegs = append(a.pegs, i)
 		a.net.Pegs = append(a.net.Pegs, peg)
@@ -149,13 +154,15 @@ func (a *adjustment) adjust() bool {
 		for k := range a.plan.Tapes {
 			t := &a.plan.Tapes[k]
 			if !slices.Contains(a.plan.Loose, t.From) && !slices.Contains(a.plan.Loose, t.To) {
-				a.net.Tapes = append(a.net.Tapes, tape.Taped{From: t.From, To: t.To, Length: t.Level, Sigma: math.Max(t.Sigma, 0.01)})
+				a.net.Tapes = append(a.net.Tapes,
+					tape.Taped{From: t.From, To: t.To, Length: t.Level, Sigma: math.Max(t.Sigma, 0.01)})
 				a.used = append(a.used, k)
 			}
 		}
 		if len(a.net.Tapes) == 0 {
 			a.plan.TapeNext = [2]string{a.latch, a.runBack}
-			a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(text.TypedName(a.latch)), text.Word(text.TypedName(a.runBack)))
+			a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(a.latch),
+				text.Word(a.runBack))
 			return false
 		}
 		result, err := a.net.Adjust()
@@ -186,14 +193,16 @@ func (a *adjustment) drop(err error) bool {
 	case errors.As(err, &side):
 		names = []string{side.Peg}
 		if side.Contradicts && a.plan.Problem.Empty() {
-			a.plan.Problem = text.Say("The tapes put {0} on the other side of the fence: move it on the sketch, or tape it again.", text.Word(text.TypedName(side.Peg)))
+			a.plan.Problem = text.Say(
+				"The tapes put {0} on the other side of the fence: move it on the sketch, or tape it again.", text.Word(side.Peg))
 		}
 	case errors.As(err, &meet):
 		names = []string{meet.Peg}
 		one, two := &a.plan.Tapes[a.used[meet.Tapes[0]]], &a.plan.Tapes[a.used[meet.Tapes[1]]]
 		if a.plan.Problem.Empty() {
 			a.plan.Problem = text.Say("The tapes {0} and {1} cannot meet at {2}: they miss by {3}. Tape both again.",
-				text.Word(one.Name()), text.Word(two.Name()), text.Word(text.TypedName(meet.Peg)), text.MM(meet.Gap))
+				text.Word(text.Fill("{0} – {1}", one.From, one.To)), text.Word(text.Fill("{0} – {1}", two.From, two.To)),
+				text.Word(meet.Peg), text.MM(meet.Gap))
 		}
 	default:
 		a.plan.Problem = text.Say("The tapes contradict each other: tape the longest ones again.")
@@ -204,7 +213,8 @@ func (a *adjustment) drop(err error) bool {
 		if name == a.latch || name == a.runBack {
 			a.plan.TapeNext = [2]string{a.latch, a.runBack}
 			if a.plan.Problem.Empty() {
-				a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(text.TypedName(a.latch)), text.Word(text.TypedName(a.runBack)))
+				a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(a.latch),
+					text.Word(a.runBack))
 			}
 			return false
 		}
@@ -213,7 +223,8 @@ func (a *adjustment) drop(err error) bool {
 		}
 	}
 	a.net.Pegs = slices.DeleteFunc(a.net.Pegs, func(p tape.Peg) bool { return slices.Contains(a.plan.Loose, p.Name) })
-	a.pegs = slices.DeleteFunc(a.pegs, func(i int) bool { return slices.Contains(a.plan.Loose, a.survey.Network.Pegs[i].Name) })
+	a.pegs = slices.DeleteFunc(a.pegs,
+		func(i int) bool { return slices.Contains(a.plan.Loose, a.survey.Network.Pegs[i].Name) })
 	return len(a.plan.Loose) > before
 }
 
@@ -224,7 +235,8 @@ func (a *adjustment) places() {
 	checked := map[string]bool{}
 	for j, k := range a.used {
 		t, q := &a.plan.Tapes[k], &r.Tapes[j]
-		t.Used, t.Residual, t.Standardized, t.Redundancy, t.Checked = true, q.Residual, q.Standardized, q.Redundancy, q.Checked
+		t.Used, t.Residual, t.Standardized, t.Redundancy, t.Checked = true, q.Residual, q.Standardized, q.Redundancy,
+			q.Checked
 		if q.Checked {
 			t.SmallestFound = q.SmallestFound
 			checked[t.From], checked[t.To] = true, true
@@ -236,8 +248,9 @@ func (a *adjustment) places() {
 	for j, i := range a.pegs {
 		q := &r.Pegs[j]
 		e := q.Ellipse.At95()
-		a.plan.Pegs = append(a.plan.Pegs, plan.PegPlace{Index: i, Name: q.Name, Role: a.survey.Network.Pegs[i].Role, Chainage: q.X, Offset: q.Y,
-			SigmaX: math.Sqrt(math.Max(0, q.Covariance[0][0])), SigmaY: math.Sqrt(math.Max(0, q.Covariance[1][1])),
-			Major95: e.Major, Minor95: e.Minor, Direction: e.Direction, Checked: checked[q.Name]})
+		a.plan.Pegs = append(a.plan.Pegs,
+			plan.PegPlace{Index: i, Name: q.Name, Role: a.survey.Network.Pegs[i].Role, Chainage: q.X, Offset: q.Y,
+				SigmaX: math.Sqrt(math.Max(0, q.Covariance[0][0])), SigmaY: math.Sqrt(math.Max(0, q.Covariance[1][1])),
+				Major95: e.Major, Minor95: e.Minor, Direction: e.Direction, Checked: checked[q.Name]})
 	}
 }

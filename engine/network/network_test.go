@@ -48,13 +48,16 @@ func networkSite(r *rand.Rand, sigma float64) survey.Survey {
 	at := map[string][2]float64{}
 	for _, p := range trueYard {
 		at[p.name] = [2]float64{p.x, p.y}
-		s.Network.Pegs = append(s.Network.Pegs, survey.NetworkPeg{Name: p.name, Role: p.role, Thing: p.thing, Along: survey.Measured(p.x+200, survey.ByEstimate), Offset: survey.Measured(p.y+150, survey.ByEstimate)})
+		s.Network.Pegs = append(s.Network.Pegs,
+			survey.NetworkPeg{Name: p.name, Role: p.role, Thing: p.thing, Along: survey.Measured(p.x+200, survey.ByEstimate),
+				Offset: survey.Measured(p.y+150, survey.ByEstimate)})
 	}
 	tapes := strings.Fields("AB AC AD AE AF AG BC BD BE BF BG BH BI BJ CD CE CF DE DF EF GH HI GI DG DH DI GJ HJ IJ CJ AJ")
 	for _, t := range tapes {
 		a, b := at[t[:1]], at[t[1:]]
 		d := math.Hypot(a[0]-b[0], a[1]-b[1]) + sigma*r.NormFloat64()
-		s.Network.Tapes = append(s.Network.Tapes, survey.NetworkTape{From: t[:1], To: t[1:], Length: survey.Measured(d, survey.ByTape)})
+		s.Network.Tapes = append(s.Network.Tapes,
+			survey.NetworkTape{From: t[:1], To: t[1:], Length: survey.Measured(d, survey.ByTape)})
 	}
 	return s
 }
@@ -105,7 +108,8 @@ func TestNetworkFeedsTheSurvey(t *testing.T) {
 		t.Errorf("the opening's uncertainty is %v: a network is surer than one tape", g.Sigma)
 	}
 	for _, a := range made.Assumed {
-		if a.Path == survey.OpeningWidth || a.Path == survey.RunBackRoom || strings.HasPrefix(a.Path, "drive.") && strings.Contains(a.Path, "Edge") {
+		if a.Path == survey.OpeningWidth || a.Path == survey.RunBackRoom || strings.HasPrefix(a.Path, "drive.") &&
+			strings.Contains(a.Path, "Edge") {
 			t.Errorf("%s is assumed although the network gives it", a.Path)
 		}
 	}
@@ -202,12 +206,14 @@ func TestNetworkSaysWhatIsMissing(t *testing.T) {
 	p := practice.DefaultPractice()
 	base := enginetest.SquareSite()
 	peg := func(name, role string, x, y float64) survey.NetworkPeg {
-		return survey.NetworkPeg{Name: name, Role: role, Along: survey.Measured(x, survey.ByEstimate), Offset: survey.Measured(y, survey.ByEstimate)}
+		return survey.NetworkPeg{Name: name, Role: role, Along: survey.Measured(x, survey.ByEstimate),
+			Offset: survey.Measured(y, survey.ByEstimate)}
 	}
 	taped := func(from, to string, d float64) survey.NetworkTape {
 		return survey.NetworkTape{From: from, To: to, Length: survey.Measured(d, survey.ByTape)}
 	}
-	posts := []survey.NetworkPeg{peg("A", survey.PegLatch, 0, 0), peg("B", survey.PegRunBack, 4000, 0), peg("C", survey.PegPlain, 2000, 1500), peg("D", survey.PegPlain, 3000, 1500)}
+	posts := []survey.NetworkPeg{peg("A", survey.PegLatch, 0, 0), peg("B", survey.PegRunBack, 4000, 0),
+		peg("C", survey.PegPlain, 2000, 1500), peg("D", survey.PegPlain, 3000, 1500)}
 	for _, c := range []struct {
 		name, code string
 		pegs       []survey.NetworkPeg
@@ -216,9 +222,12 @@ func TestNetworkSaysWhatIsMissing(t *testing.T) {
 	}{
 		{"no posts", "network.problem", posts[2:], []survey.NetworkTape{taped("C", "D", 1000)}, "Name the pegs"},
 		{"posts not taped", "network.problem", posts, []survey.NetworkTape{taped("A", "C", 2500)}, "Tape from A to B"},
-		{"one tape to a peg", "network.loose", posts[:3], []survey.NetworkTape{taped("A", "B", 4000), taped("A", "C", 2500)}, "tape from C to B"},
-		{"two tapes to a peg", "network.unchecked", posts[:3], []survey.NetworkTape{taped("A", "B", 4000), taped("A", "C", 2500), taped("B", "C", 2500)}, "Nothing checks"},
-		{"no triangle", "network.problem", posts[:3], []survey.NetworkTape{taped("A", "B", 4000), taped("A", "C", 500), taped("B", "C", 500)}, "cannot meet at C"},
+		{"one tape to a peg", "network.loose", posts[:3], []survey.NetworkTape{taped("A", "B", 4000), taped("A", "C", 2500)},
+			"tape from C to B"},
+		{"two tapes to a peg", "network.unchecked", posts[:3],
+			[]survey.NetworkTape{taped("A", "B", 4000), taped("A", "C", 2500), taped("B", "C", 2500)}, "Nothing checks"},
+		{"no triangle", "network.problem", posts[:3],
+			[]survey.NetworkTape{taped("A", "B", 4000), taped("A", "C", 500), taped("B", "C", 500)}, "cannot meet at C"},
 		{"differs", "network.differs", posts[:3], []survey.NetworkTape{taped("A", "B", 4080)}, "measured 4000 mm"},
 	} {
 		s := base.Clone()
@@ -246,7 +255,9 @@ func TestNetworkCorrections(t *testing.T) {
 		s := enginetest.SquareSite()
 		s.Opening.Width = survey.Value{}
 		s.Network.Pegs = []survey.NetworkPeg{{Name: "A", Role: survey.PegLatch}, {Name: "B", Role: survey.PegRunBack}}
-		s.Network.Tapes = []survey.NetworkTape{{From: "A", To: "B", Length: survey.Measured(10000, c.how), Rise: survey.Measured(500, survey.ByTape), Temperature: survey.Measured(30, survey.ByTape), Unsupported: survey.Measured(10000, survey.ByTape)}}
+		s.Network.Tapes = []survey.NetworkTape{{From: "A", To: "B", Length: survey.Measured(10000, c.how),
+			Rise: survey.Measured(500, survey.ByTape), Temperature: survey.Measured(30, survey.ByTape),
+			Unsupported: survey.Measured(10000, survey.ByTape)}}
 		made, _ := engine.Design(s, p)
 		if math.Abs(made.Opening-c.want) > 0.01 {
 			t.Errorf("%s: %.3f, want %.3f", c.how, made.Opening, c.want)
@@ -314,7 +325,8 @@ func TestNetworkScene(t *testing.T) {
 	s, p := networkSite(rand.New(rand.NewPCG(8, 8)), 3), practice.DefaultPractice()
 	s.Network.Tapes[3].Length.Size += 200
 	made, _ := engine.Design(s, p)
-	svg, err := draw.Render(drawing.NetworkScene(&s, &made, drawing.NetworkOptions{Tape: 2, Picked: []string{"A", "B"}}), draw.Phone(390, 0), draw.Options{Standalone: true})
+	svg, err := draw.Render(drawing.NetworkScene(&s, &made, drawing.NetworkOptions{Tape: 2, Picked: []string{"A", "B"}}),
+		draw.Phone(390, 0), draw.Options{Standalone: true})
 	if err != nil {
 		t.Fatal(err)
 	}

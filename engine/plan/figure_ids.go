@@ -3,7 +3,7 @@ package plan
 // IDs of the figures, by which documents and screens find them. Figures of each
 // panel, wheel and footing post have the number in theirs.
 const (
-	// The layout: leaf, strips, pad, guide post, motor and what they take.
+	// What is placed: leaf, strips, pad, guide post, motor and what they take.
 	FigureLeafFrame         = "leaf.frame"
 	FigureLeafTail          = "leaf.tail"
 	FigureLeafRack          = "leaf.rack"

@@ -46,7 +46,7 @@ type Footing struct {
 	Worst   int `json:"worst"`
 }
 
-// Built is the way the bar is laid.
+// Built is the case of the two that Laid names.
 func (f *Footing) Built() *BarCase {
 	if f.Laid == survey.BarOnEdge {
 		return &f.OnEdge
@@ -79,6 +79,8 @@ type BarThrough struct {
 	Deflection float64 `json:"deflection"`
 	Reaction   float64 `json:"reaction"` // greatest on a post, N
 	Uplift     float64 `json:"uplift"`   // greatest pull up on a post, N
+	// Unjudged is set where none of this could be worked out.
+	Unjudged bool `json:"unjudged,omitempty"`
 }
 
 // FootingPost is one post of the footing.
@@ -101,8 +103,8 @@ type FootingPost struct {
 	Use         float64 `json:"use"`
 	Slenderness float64 `json:"slenderness"`
 	Sway        float64 `json:"sway"` // of its top, mm
-	// Bearing is the part of the ground's strength that its load takes.
-	Bearing float64 `json:"bearing"`
+	// BearingUse is the part of the ground's strength that its load takes.
+	BearingUse float64 `json:"bearing"`
 	// Held is set when a hole of a depth within reach holds it.
 	Held bool `json:"held"`
 	// Unjudged is set where its strength could not be worked out.

@@ -33,7 +33,7 @@ type Ground struct {
 	Bedding float64 `json:"bedding,omitempty"`
 
 	// Model is the ground as a surface; nil while there is no level to count
-	// from, and in a sketch.
+	// from, and before a design is finished.
 	Model *GroundModel `json:"-"`
 	// Choices are those that go with the ground.
 	Choices GroundChoices `json:"-"`
@@ -44,11 +44,11 @@ type Ground struct {
 
 // GroundChoices are the choices that go with ground that is not level.
 type GroundChoices struct {
-	Slab    bool // there is a slab in the run-back already
-	Channel bool // a channel is laid around the pad
-	Drained bool // a drain runs behind the wall
-	Posts   bool // the wall is of sleepers between posts
-	Load    string
+	Slab    bool   // there is a slab in the run-back already
+	Channel bool   // a channel is laid around the pad
+	Drained bool   // a drain runs behind the wall
+	Posts   bool   // the wall is of sleepers between posts
+	Load    string // what bears on the ground behind the wall, a choice of the survey
 }
 
 // Known reports whether there is a level to count from.
@@ -220,7 +220,7 @@ func (g *Ground) SurfaceLevel(x, y float64) float64 {
 	return g.Track.At(x, y)
 }
 
-// GroundLevel is the level of the ground as it is, mm; extrapolated where
+// GroundLevel is the level of the ground as it was found, mm; extrapolated where
 // nothing was measured as far out.
 func (g *Ground) GroundLevel(x, y float64) (level float64, extrapolated bool) {
 	if g == nil {

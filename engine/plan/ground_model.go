@@ -8,8 +8,8 @@ import (
 )
 
 // GroundModel is the ground as a surface of triangles through the readings and
-// through what is known of the drive. The trend is taken off first and put back
-// after, so that ground beyond the readings keeps its cross-fall.
+// through what is known of the drive. The trend is taken off first and added
+// again, so that ground beyond the readings keeps its cross-fall.
 type GroundModel struct {
 	Trend   TrackGrade
 	Surface *levels.Surface // over the whole site, through Points

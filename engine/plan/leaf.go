@@ -110,8 +110,8 @@ type Member struct {
 type Motion struct {
 	Rolling  float64 `json:"rolling"`  // against bearings and track
 	Downhill float64 `json:"downhill"` // part of the weight along the track; positive towards the latch
-	// Opening and Shutting are the steady forces to move it; negative where it
-	// has to be held back.
+	// Opening and Shutting are the forces that move it at an even speed; negative
+	// where it has to be held back.
 	Opening  float64 `json:"opening"`
 	Shutting float64 `json:"shutting"`
 	// Hand is the greater of the two by hand, at the first panel.
@@ -124,19 +124,20 @@ type Motion struct {
 	Thrust float64 `json:"thrust"`
 	// Runaway is set when the leaf rolls by itself once released, towards the
 	// latch or, where Opens is set, towards the run-back; Speed is what it has
-	// at the end of its way, mm/s.
+	// at the end of its travel, mm/s.
 	Runaway bool    `json:"runaway"`
 	Opens   bool    `json:"opens"`
 	Speed   float64 `json:"speed"`
 }
 
 // MotionProof shows that the leaf can move, twice over: by inequalities at the
-// ends of the travel, and by putting the leaf at many places on its way.
+// ends of the travel, and by a sweep that looks at the leaf in many
+// places of its travel.
 type MotionProof struct {
 	Items   []ProofItem `json:"items"`
 	Holders []Holder    `json:"holders"`
 	// LeastHolders is the smallest number of parts that hold a panel upright
-	// anywhere on its way; FewFrom to FewTo is that stretch, chainages of the
+	// anywhere on its travel; FewFrom to FewTo is that stretch, chainages of the
 	// leading edge, of panel FewPanel.
 	LeastHolders int     `json:"leastHolders"`
 	FewFrom      float64 `json:"fewFrom"`

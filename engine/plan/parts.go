@@ -12,7 +12,8 @@ import (
 // PartKind says what an outline is.
 type PartKind string
 
-// The parts of a layout.
+// The parts of every design: what is poured, what stands on it, and the leaf at
+// both ends of its travel.
 const (
 	PartDriveStrip   PartKind = "drive strip"
 	PartLatchStrip   PartKind = "latch strip"
@@ -75,7 +76,7 @@ func (k PartKind) ID(number int) string {
 	identity, declared := partIdentities[k]
 	switch {
 	case !declared:
-		panic("engine: no part is a " + string(k))
+		panic("plan: no part is a " + string(k))
 	case number == 1 && !identity.counted:
 		return identity.word
 	}
@@ -155,7 +156,9 @@ func (p *Plan) Outline(id string) (Outline, bool) {
 	return Outline{}, false
 }
 
-func NameOfObstruction(o *ObstructionBox) text.Name {
+// NameOfObstruction is the name given on site to what stands there, or else the
+// words of its kind.
+func NameOfObstruction(o *ObstructionBox) string {
 	if o.Name != "" {
 		return text.TypedName(o.Name)
 	}

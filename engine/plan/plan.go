@@ -6,8 +6,8 @@ import (
 	"pegpour/engine/text"
 )
 
-// Plan is what to build: the result of Design. Everything in it is in the
-// frame of the package comment; the hand is only noted.
+// Plan is what to build: the result of a design. Everything in it is in the
+// frame that the engine's package comment lays down; the hand is only noted.
 type Plan struct {
 	// Opening is W, mm.
 	Opening float64 `json:"opening"`
@@ -39,7 +39,7 @@ type Plan struct {
 	Network *Network `json:"network,omitempty"`
 	// Ground is nil while the ground is level or was not looked at.
 	Ground *Ground `json:"ground,omitempty"`
-	// Strength is the first pass over what the layout can bear.
+	// Strength is the first pass over what concrete, post and anchors can bear.
 	Strength *Strength `json:"strength,omitempty"`
 	// Refused is what a formula would not take, so that no figure stands for it;
 	// what is refused of Strength stands there.
@@ -208,7 +208,8 @@ func (p *Plan) Mirrored() bool {
 	return (p.Hand == survey.HandLeft) != (p.SeenFrom == survey.SeenFromInside)
 }
 
-// Unjudged reports whether something of a code could not be worked out.
+// Unjudged reports whether something that a question asks of could not be worked
+// out.
 func (p *Plan) Unjudged(question Question) bool {
 	for i := range p.Refused {
 		if p.Refused[i].Code == question {
@@ -218,7 +219,7 @@ func (p *Plan) Unjudged(question Question) bool {
 	return false
 }
 
-// Severity of a check.
+// Severity is how much an answer concerns who builds.
 type Severity string
 
 // Severities in the order of concern.
@@ -264,7 +265,8 @@ func (c *Check) Answer() Answer {
 	return Answer{c.Question, c.Field, c.Severity, c.Margin, c.MarginOf, c.HasMargin}
 }
 
-// Remedy is a change that should settle a check; Try runs it.
+// Remedy is a change after which a check should find all in order. It is not
+// tried yet: the room of advice designs with it.
 type Remedy struct {
 	Words   text.Text `json:"words"`
 	Changes []Change  `json:"changes,omitempty"`

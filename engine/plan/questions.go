@@ -134,7 +134,7 @@ const (
 	QuestionWallStands   Question = "wall.stands"
 	QuestionWallDrain    Question = "wall.drain"
 
-	// What the layout can bear.
+	// What concrete, post, anchors and ground can bear.
 	QuestionStrengthStrip     Question = "strength.strip"
 	QuestionStrengthPost      Question = "strength.post"
 	QuestionStrengthEmbedment Question = "strength.embedment"
@@ -164,12 +164,13 @@ const (
 // MinimumCode is the code of an answer about a rule of practice.
 func MinimumCode(rule string) string { return string(QuestionMinimum) + "." + rule }
 
-// Families of questions that are settled, or judged, alike.
+// Families of questions that have the same remedies, or are judged alike.
 var (
 	RoomQuestions        = []Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPad, QuestionRoomPadAlong}
 	OpeningQuestions     = []Question{QuestionOpeningGuide, QuestionOpeningMotor}
 	ObstructionQuestions = []Question{QuestionObstructionLeaf, QuestionObstructionGap}
-	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment, QuestionStrengthPad, QuestionStrengthRefused}
+	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment,
+		QuestionStrengthPad, QuestionStrengthRefused}
 )
 
 // Among reports whether a question is one of a family.

@@ -5,7 +5,8 @@ import (
 	"pegpour/engine/text"
 )
 
-// Rising is the slot dug into ground that rises off the edge of the drive.
+// Rising is the cavity dug into ground that rises off the edge of the drive, and
+// the wall that holds the ground back.
 type Rising struct {
 	// Width inside, from the back of the fence to the wall; End is the chainage
 	// of the end wall's inner face, mm.
@@ -38,7 +39,7 @@ type Rising struct {
 	OfPosts   bool      `json:"ofPosts,omitempty"`
 	Posts     []float64 `json:"posts,omitempty"`
 	// Sections of the cut, and the volume by two methods, mm³: Prismoidal from
-	// the sections, of which Core lies over the slot and the wall and the rest
+	// the sections, of which Core lies over the cavity and the wall and the rest
 	// in the batters; SurfaceCore the core as the difference of two surfaces.
 	Sections    []CutSection `json:"sections,omitempty"`
 	Prismoidal  float64      `json:"prismoidal"`
@@ -70,6 +71,10 @@ type CutSection struct {
 	Middle bool `json:"middle,omitempty"`
 }
 
+// LeastHeld is the least height of ground that counts as held back, mm: below it
+// there is nothing for a wall to hold.
+const LeastHeld = 1
+
 // WallStability is the first pass at the highest section, per metre of wall.
 type WallStability struct {
 	Chainage  float64 `json:"chainage"`
@@ -84,7 +89,7 @@ type WallStability struct {
 	// Eccentricity of the resultant from the middle of the base, and the sixth
 	// of the base within which it must lie, mm.
 	Eccentricity float64 `json:"eccentricity"`
-	Third        float64 `json:"third"`
+	Sixth        float64 `json:"third"`
 	Bearing      float64 `json:"bearing"` // greatest, MPa
 	Allowed      float64 `json:"allowed"` // MPa
 	// PostDepth is how deep a post stands below the strip's surface, mm, and

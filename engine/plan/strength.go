@@ -6,7 +6,7 @@ import (
 	"pegpour/engine/text"
 )
 
-// Strength is the first pass over what the layout can bear. It is never a
+// Strength is the first pass over what concrete, post and anchors can bear. It is never a
 // substitute for an engineer, and every figure of it says so.
 type Strength struct {
 	// Soil is what the ground is taken for.
@@ -129,8 +129,8 @@ type AnchorDemand struct {
 	Shear   float64 `json:"shear"`
 }
 
-// Refusal is something that could not be looked at, why, and what would settle
-// it.
+// Refusal is something that could not be looked at, why, and which
+// field or rule would help.
 type Refusal struct {
 	What  text.Name `json:"what"`
 	Words text.Text `json:"words"`

@@ -88,15 +88,15 @@ type Rule struct {
 // DefaultPractice returns the practice with every rule at its default.
 func DefaultPractice() Practice {
 	var p Practice
-	for i := range rules {
-		*rules[i].at(&p) = rules[i].Default
+	for i := range ruleTable {
+		*ruleTable[i].at(&p) = ruleTable[i].Default
 	}
 	return p
 }
 
 // Rules returns the whole table in the order in which a screen lists it. The
 // caller may keep and change the slice.
-func Rules() []Rule { return append([]Rule(nil), rules...) }
+func Rules() []Rule { return append([]Rule(nil), ruleTable...) }
 
 // RuleOf is the rule that code names. It panics on a key that is not declared,
 // which is a mistake in the program: keys out of documents go through [RuleByKey].
@@ -110,9 +110,9 @@ func RuleOf(key string) Rule {
 
 // RuleByKey finds the rule of a key out of a document; false where there is none.
 func RuleByKey(key string) (Rule, bool) {
-	for i := range rules {
-		if rules[i].Key == key {
-			return rules[i], true
+	for i := range ruleTable {
+		if ruleTable[i].Key == key {
+			return ruleTable[i], true
 		}
 	}
 	return Rule{}, false
@@ -133,11 +133,11 @@ func (r Rule) Check(v float64) *input.FieldError {
 }
 
 // With returns p with the overrides applied, keyed by rule. Unknown keys and
-// values out of range are refused and left out; the error is a Refusals.
+// values out of range are refused and left out; the error is an [input.Refusals].
 func (p Practice) With(overrides map[string]float64) (Practice, error) {
 	var refused input.Refusals
-	for i := range rules {
-		r := &rules[i]
+	for i := range ruleTable {
+		r := &ruleTable[i]
 		v, given := overrides[r.Key]
 		if !given {
 			continue
@@ -160,15 +160,15 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 	return p, refused.OrNil()
 }
 
-// ReplaceRefused puts each rule that is out of range at its default, such as all
+// ReplaceRefused sets each rule that is out of range to its default, such as all
 // those of a practice that was not built from the table, and names them.
 func (p *Practice) ReplaceRefused() input.Refusals {
 	var refused input.Refusals
-	for i := range rules {
-		at := rules[i].at(p)
-		if e := rules[i].Check(*at); e != nil {
+	for i := range ruleTable {
+		at := ruleTable[i].at(p)
+		if e := ruleTable[i].Check(*at); e != nil {
 			refused = append(refused, *e)
-			*at = rules[i].Default
+			*at = ruleTable[i].Default
 		}
 	}
 	return refused
@@ -176,8 +176,8 @@ func (p *Practice) ReplaceRefused() input.Refusals {
 
 // Minima visits every rule that is a trade minimum with its value in p.
 func (p *Practice) Minima(visit func(r *Rule, v float64)) {
-	for i := range rules {
-		if r := &rules[i]; r.Minimum {
+	for i := range ruleTable {
+		if r := &ruleTable[i]; r.Minimum {
 			visit(r, *r.at(p))
 		}
 	}

@@ -28,6 +28,12 @@ const formulaPage = folder + "FORMULAS.md"
 // formulaPackages hold the maths, in the order of the page.
 var formulaPackages = []string{"geom", "levels", "tape", "photo", "motion", "steel", "wind", "soil", "slab", "concrete"}
 
+// engineRooms hold the tests of plans: what is designed, and all that is made
+// of it. The maths packages are looked at one by one.
+var engineRooms = []string{
+	"..", "../survey", "../plan", "../ground", "../network", "../advice", "../drawing", "../tables",
+}
+
 // TestFormulas writes down every formula with its source and the tests that
 // hold it. A formula without a source of its own, or that no test calls, fails.
 func TestFormulas(t *testing.T) {
@@ -38,7 +44,7 @@ func TestFormulas(t *testing.T) {
 		"Units: mm, N, MPa, N·mm, kg, rad unless a line says otherwise. A source marked memory was recalled, not read.\n\n" +
 		"## Figures of a plan\n\nEach as one of the demo sites has it. A figure of the trade's own has no published source and says so.\n\n" +
 		"| figure | formula, with the numbers of a demo site | source | checked by |\n|---|---|---|---|\n")
-	inEngine := callsOfTests(t, "..")
+	inEngine := callsOfTests(t, engineRooms...)
 	for _, f := range everyFigure(t) {
 		tests := namesOf(inEngine.strings, stem(f.ID))
 		tests = append(tests, namesOf(inEngine.strings, f.ID)...)
@@ -106,7 +112,8 @@ func formulasOf(t *testing.T, page *strings.Builder, name string, inEngine calls
 	pkg, err := doc.NewFromFiles(files, sources, "pegpour/engine/"+name)
 	require.NoError(t, err)
 	own := callsOfTests(t, dir)
-	fmt.Fprintf(page, "\n## %s\n\n| function | what it finds | formula | source | checked by |\n|---|---|---|---|---|\n", name)
+	fmt.Fprintf(page, "\n## %s\n\n| function | what it finds | formula | source | checked by |\n|---|---|---|---|---|\n",
+		name)
 	functions := slices.Clone(pkg.Funcs)
 	for _, kind := range pkg.Types {
 		functions = append(functions, kind.Funcs...)
@@ -169,7 +176,7 @@ func firstSentence(comment string) string {
 	return text
 }
 
-// calls tells which tests of a folder name a function, and which hold a text.
+// calls tells which tests of folders name a function, and which hold a text.
 type calls struct{ functions, methods, strings map[string][]string }
 
 // standard reports whether a selection is from a package of the standard
@@ -180,10 +187,14 @@ func standard(x ast.Expr) bool {
 		of.Name == "errors")
 }
 
-func callsOfTests(t *testing.T, dir string) calls {
+func callsOfTests(t *testing.T, folders ...string) calls {
 	t.Helper()
-	c := calls{map[string][]string{}, map[string][]string{}, map[string][]string{}}
-	for _, file := range goFiles(t, dir, true) {
+	c, names := calls{map[string][]string{}, map[string][]string{}, map[string][]string{}}, declaredNames(t)
+	var files []string
+	for _, folder := range folders {
+		files = append(files, goFiles(t, folder, true)...)
+	}
+	for _, file := range files {
 		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
 		require.NoError(t, err)
 		for _, d := range f.Decls {
@@ -199,6 +210,9 @@ func callsOfTests(t *testing.T, dir string) calls {
 					if of, ok := n.X.(*ast.Ident); ok {
 						c.functions[of.Name+"."+n.Sel.Name] = append(c.functions[of.Name+"."+n.Sel.Name],
 							test.Name.Name)
+					}
+					if name := names[n.Sel.Name]; name != "" {
+						c.strings[name] = append(c.strings[name], test.Name.Name)
 					}
 					if !standard(n.X) {
 						c.methods[n.Sel.Name] = append(c.methods[n.Sel.Name], test.Name.Name)
@@ -218,6 +232,29 @@ func callsOfTests(t *testing.T, dir string) calls {
 		}
 	}
 	return c
+}
+
+// declaredNames are the identities of figures, and the keys of the rules that
+// some of them share, by the constants that name them.
+func declaredNames(t *testing.T) map[string]string {
+	t.Helper()
+	rules, err := filepath.Glob("../practice/rules*.go")
+	require.NoError(t, err)
+	names := map[string]string{}
+	for _, file := range append(rules, "../plan/figure_ids.go") {
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		ast.Inspect(f, func(n ast.Node) bool {
+			if c, ok := n.(*ast.ValueSpec); ok && len(c.Values) == 1 {
+				if name, ok := c.Values[0].(*ast.BasicLit); ok {
+					names[c.Names[0].Name] = strings.Trim(name.Value, "\"")
+				}
+			}
+			return true
+		})
+	}
+	require.Greater(t, len(names), 100)
+	return names
 }
 
 func namesOf(by map[string][]string, key string) []string { return slices.Clone(by[key]) }

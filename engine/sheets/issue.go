@@ -1,6 +1,6 @@
 // Package sheets makes the documents that a site is built from: A4 sheets for
 // whoever digs, bends steel, delivers, or owns the place. It only arranges what
-// the plan says; drawings come from package engine, paper from draw/pdf.
+// the plan says; drawings come from the room drawing, paper from draw/pdf.
 //
 // Equal issues give equal bytes, on a phone, on a desk and on a server: date
 // and revision are given, never read from a clock.

@@ -22,7 +22,7 @@ func (p *paper) long() {
 	if footing != nil {
 		p.elevation(footing, i.block("", aboutDig))
 	}
-	levels := tables.LevelTable(i.Plan)
+	levels := tables.Levels(i.Plan)
 	if len(levels) < 2 && footing == nil {
 		return
 	}

@@ -94,10 +94,15 @@ func ClassOf(key string) (Class, bool) {
 	return Class{}, false
 }
 
+// AdhesionMost is the part of the dead load that adhesion on clay may come to.
+//
+// Source: IBC 1806.3.2 (memory).
+const AdhesionMost = 0.5
+
 // SlidingResistance returns the force (N/mm of length) that a footing of a
 // weight (N/mm) and a contact width (mm) has against sliding on the class.
 //
-// In clays it is the adhesion on the contact area, at most half the dead load.
+// In clays it is the adhesion on the contact area, at most AdhesionMost of the dead load.
 //
 // Source: IBC 1806.3.2 (half the dead load: memory).
 func (c Class) SlidingResistance(weight, contact float64) (float64, error) {
@@ -108,7 +113,7 @@ func (c Class) SlidingResistance(weight, contact float64) (float64, error) {
 		return 0, err
 	}
 	if c.Adhesion > 0 {
-		return min(c.Adhesion*contact, weight/2), nil
+		return min(c.Adhesion*contact, AdhesionMost*weight), nil
 	}
 	return c.Friction * weight, nil
 }

@@ -171,21 +171,27 @@ func (f Field) SetWords(s *Survey, w string) error {
 	return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.UnknownField}
 }
 
+// CheckValue returns why v may not stand in the field; nil where it may. What was
+// not measured always may.
 func (f Field) CheckValue(v Value) *input.FieldError {
 	if !v.How.Valid() {
-		return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.UnknownHow, Text: string(v.How), Allowed: methodNames()}
+		return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.UnknownHow, Text: string(v.How),
+			Allowed: methodNames()}
 	}
 	if !v.Known() {
 		return nil
 	}
 	if math.IsNaN(v.Size) || math.IsInf(v.Size, 0) {
-		return &input.FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: v.Size, Low: f.Low, High: f.High, Reason: input.NotANumber}
+		return &input.FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: v.Size, Low: f.Low, High: f.High,
+			Reason: input.NotANumber}
 	}
 	if v.Size < f.Low || v.Size > f.High {
-		return &input.FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: v.Size, Low: f.Low, High: f.High, Reason: input.OutOfRange}
+		return &input.FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: v.Size, Low: f.Low, High: f.High,
+			Reason: input.OutOfRange}
 	}
 	if math.IsNaN(v.Sigma) || v.Sigma < 0 || v.Sigma > f.High-f.Low {
-		return &input.FieldError{Path: f.Path + ".sigma", Name: text.Named("{0}, standard uncertainty", f.Name), Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: input.OutOfRange}
+		return &input.FieldError{Path: f.Path + ".sigma", Name: text.Fill("{0}, standard uncertainty", f.Name),
+			Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: input.OutOfRange}
 	}
 	return nil
 }
@@ -193,7 +199,8 @@ func (f Field) CheckValue(v Value) *input.FieldError {
 func (f Field) checkWords(w string) *input.FieldError {
 	if f.Dimension == text.Words {
 		if n := len(w); n > MaxWords {
-			return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.TooMany, Given: float64(n), High: MaxWords, Detail: text.Say("at most {0} characters", text.Number(MaxWords))}
+			return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.TooMany, Given: float64(n), High: MaxWords,
+				Detail: text.Say("at most {0} characters", text.Number(MaxWords))}
 		}
 		return nil
 	}

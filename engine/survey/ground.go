@@ -79,7 +79,7 @@ type StringDrop struct {
 // MaxReadings is the most rows or drops a survey may hold.
 const MaxReadings = 100
 
-// Cavity is what the slot dug into rising ground needs.
+// Cavity is what is chosen for the cavity dug into rising ground.
 type Cavity struct {
 	// Drain says whether water behind the wall is led away.
 	Drain string `json:"drain,omitempty"`

@@ -22,13 +22,14 @@ import (
 var declaring = regexp.MustCompile(`/(fieldtable\w*|rules\w*|practice)\.go$`)
 
 // Fields and rules are named by their declared constants, so that a slip of the
-// pen does not compile. A literal that is the code of a check or the identity of
-// a figure too may stand.
+// pen does not compile. A literal that is the code of a check, the identity of a
+// figure or the name of a question too may stand.
 func TestFieldsAndRulesAreNamedByHandles(t *testing.T) {
 	literals, others := map[token.Position]string{}, map[string]bool{"leaf.height": true} // of the leaf's drawing
-	for _, root := range []string{".", "../app", "../storage"} {
+	for _, root := range []string{"../../engine", "../../app", "../../storage", "../../web"} {
 		require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || declaring.MatchString("/"+path) {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") ||
+				declaring.MatchString("/"+path) {
 				return err
 			}
 			files := token.NewFileSet()
@@ -46,6 +47,14 @@ func TestFieldsAndRulesAreNamedByHandles(t *testing.T) {
 					if isName && isLiteral && (key.Name == "ID" || key.Name == "Code") {
 						others[unquoted(value)] = true
 						return false
+					}
+				case *ast.ValueSpec:
+					if name := n.Names[0].Name; strings.HasPrefix(name, "Figure") || strings.HasPrefix(name, "Question") {
+						for _, v := range n.Values {
+							if value, ok := v.(*ast.BasicLit); ok {
+								others[unquoted(value)] = true
+							}
+						}
 					}
 				case *ast.BasicLit:
 					literals[files.Position(n.Pos())] = unquoted(n)

@@ -6,6 +6,9 @@ const (
 	PanelsTwo   = "2"
 	PanelsThree = "3"
 
+	// MostPanels is the most of these.
+	MostPanels = 3
+
 	DrivenLast  = "last"  // the panel next to the motor; the others are linked to it
 	DrivenFirst = "first" // the panel that leads, its rack reached over the others
 

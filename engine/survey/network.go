@@ -2,7 +2,7 @@ package survey
 
 // Network is pegs with names and the tapes between them, in any order: from it
 // come the opening, the driveway's edges and what stands in the way, each with
-// how sure it is.
+// how well it is known.
 type Network struct {
 	Pegs  []NetworkPeg  `json:"pegs,omitempty"`
 	Tapes []NetworkTape `json:"tapes,omitempty"`

@@ -19,8 +19,10 @@ import (
 func TestUndeclaredHandlesPanic(t *testing.T) {
 	s, p := Survey{}, practice.DefaultPractice()
 	r := NewReader(&s, &p)
-	for _, path := range []Path{"", "opening", "opening.widht", "Opening.Width", "opening.width.sigma", "practice.strip.width", "strip.width",
-		"runBack.obstructions", "runBack.obstructions.*.along", ObstructionAlong.At(MaxObstructions), ObstructionAlong.At(-1)} {
+	for _, path := range []Path{"", "opening", "opening.widht", "Opening.Width", "opening.width.sigma",
+		"practice.strip.width", "strip.width",
+		"runBack.obstructions", "runBack.obstructions.*.along", ObstructionAlong.At(MaxObstructions),
+		ObstructionAlong.At(-1)} {
 		assert.Panics(t, func() { FieldOf(path) }, path)
 		assert.Panics(t, func() { r.Number(path) }, path)
 		assert.Panics(t, func() { r.Choice(path) }, path)
@@ -39,10 +41,14 @@ func TestUndeclaredHandlesPanic(t *testing.T) {
 // What a document names may be anything; nothing of it panics.
 func TestUnknownPathsOfDocuments(t *testing.T) {
 	p := practice.DefaultPractice()
-	for _, path := range []string{"", ".", "opening", "opening.widht", "opening.width.", "practice.strip.widht", "runBack.obstructions", "runBack.obstructions.",
-		"runBack.obstructions..along", "runBack.obstructions.*.along", "runBack.obstructions.50.along", "runBack.obstructions.-1.along",
-		"runBack.obstructions.0", "runBack.obstructions.0.", "runBack.obstructions.0.along.x", "runBack.obstructionsx.0.along",
-		"drive.latchEdge.points.20.along", "ground.levels.book.100.back", "network.pegs.22.name", "network.tapes.9999999999999999999.length"} {
+	for _, path := range []string{"", ".", "opening", "opening.widht", "opening.width.", "practice.strip.widht",
+		"runBack.obstructions", "runBack.obstructions.",
+		"runBack.obstructions..along", "runBack.obstructions.*.along", "runBack.obstructions.50.along",
+		"runBack.obstructions.-1.along",
+		"runBack.obstructions.0", "runBack.obstructions.0.", "runBack.obstructions.0.along.x",
+		"runBack.obstructionsx.0.along",
+		"drive.latchEdge.points.20.along", "ground.levels.book.100.back", "network.pegs.22.name",
+		"network.tapes.9999999999999999999.length"} {
 		_, ok := FieldAt(path)
 		assert.False(t, ok, path)
 	}
@@ -69,7 +75,8 @@ func TestEntryPathsArePlain(t *testing.T) {
 // Every field and rule of a table has a declared name, and every declared name
 // its row.
 func TestDeclaredHandles(t *testing.T) {
-	s := Survey{RunBack: RunBack{Obstructions: make([]Obstruction, 1)}, Network: Network{Pegs: make([]NetworkPeg, 1), Tapes: make([]NetworkTape, 1)}}
+	s := Survey{RunBack: RunBack{Obstructions: make([]Obstruction, 1)},
+		Network: Network{Pegs: make([]NetworkPeg, 1), Tapes: make([]NetworkTape, 1)}}
 	s.Drive.RunBackEdge.Points, s.Drive.LatchEdge.Points = make([]EdgePoint, 1), make([]EdgePoint, 1)
 	s.Ground.Levels.Book, s.Ground.Levels.Drops = make([]BookRow, 1), make([]StringDrop, 1)
 	rows := map[string]bool{}
@@ -92,7 +99,7 @@ func TestDeclaredHandles(t *testing.T) {
 		assert.False(t, keys[r.Key], "%s stands twice", r.Key)
 		keys[r.Key] = true
 	}
-	for key, name := range declaredConstants(t, "rules*.go", "Rule") {
+	for key, name := range declaredConstants(t, "../practice/rules*.go", "Rule") {
 		assert.True(t, keys[key], "%s is declared and stands in no table", name)
 		delete(keys, key)
 	}

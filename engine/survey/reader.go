@@ -21,35 +21,36 @@ type Assumption struct {
 // refused, and hands on values that are safe to compute with. It panics on a
 // path that is not declared: what is read is named by code, never by data.
 type Reader struct {
-	survey       *Survey
-	practice     *practice.Practice
-	assumed      []Assumption
-	assumedPaths map[string]bool
-	refused      input.Refusals
+	source      *Survey
+	rules       *practice.Practice
+	assumptions []Assumption
+	standIn     map[string]bool // paths of the assumptions
+	refusals    input.Refusals
 }
 
 // NewReader reads a survey; what was not measured is assumed as practice says.
 func NewReader(s *Survey, p *practice.Practice) *Reader {
-	return &Reader{survey: s, practice: p, assumed: make([]Assumption, 0, 8), assumedPaths: make(map[string]bool, 8)}
+	return &Reader{source: s, rules: p, assumptions: make([]Assumption, 0, 8), standIn: make(map[string]bool, 8)}
 }
 
 // Survey is what is read.
-func (r *Reader) Survey() *Survey { return r.survey }
+func (r *Reader) Survey() *Survey { return r.source }
 
-// Practice is what says what is assumed, and how sure a reading is.
-func (r *Reader) Practice() *practice.Practice { return r.practice }
+// Practice says what is assumed, and the uncertainty of a reading that has none
+// of its own.
+func (r *Reader) Practice() *practice.Practice { return r.rules }
 
 // Number returns the field's number, or the assumed one; known is false where
 // neither is there.
 func (r *Reader) Number(path Path) (v float64, known bool) {
 	f := FieldOf(path)
-	value := f.Value(r.survey)
+	value := f.Value(r.source)
 	if e := f.CheckValue(value); e != nil {
 		r.Refuse(*e)
 	} else if value.Known() {
 		return value.Size, true
 	}
-	v, known = f.Assumed(r.survey, r.practice)
+	v, known = f.Assumed(r.source, r.rules)
 	r.Assume(Assumption{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Value: v, Unknown: !known})
 	return v, known
 }
@@ -73,7 +74,7 @@ func (r *Reader) Words(path Path) string {
 }
 
 func (r *Reader) wordsOf(f *Field) string {
-	w := f.Words(r.survey)
+	w := f.Words(r.source)
 	if e := f.checkWords(w); e != nil {
 		r.Refuse(*e)
 		return ""
@@ -85,12 +86,12 @@ func (r *Reader) wordsOf(f *Field) string {
 // false where it was not measured or was refused. Nothing is assumed.
 func (r *Reader) Reading(path Path) (value Value, sigma float64, taken bool) {
 	f := FieldOf(path)
-	value = f.Value(r.survey)
+	value = f.Value(r.source)
 	if e := f.CheckValue(value); e != nil {
 		r.Refuse(*e)
 		return Value{}, 0, false
 	}
-	return value, f.Uncertainty(value, r.practice), value.Known()
+	return value, f.Uncertainty(value, r.rules), value.Known()
 }
 
 // Entries returns how many of a list's n entries may be read. More than most are
@@ -99,28 +100,29 @@ func (r *Reader) Entries(path Path, name text.Name, n, most int) int {
 	if n <= most {
 		return n
 	}
-	r.Refuse(input.FieldError{Path: string(path), Name: name, Dimension: text.Count, Given: float64(n), High: float64(most), Reason: input.OutOfRange})
+	r.Refuse(input.FieldError{Path: string(path), Name: name, Dimension: text.Count, Given: float64(n),
+		High: float64(most), Reason: input.OutOfRange})
 	return most
 }
 
 // Assume notes an assumption.
 func (r *Reader) Assume(a Assumption) {
-	r.assumed = append(r.assumed, a)
-	r.assumedPaths[a.Path] = true
+	r.assumptions = append(r.assumptions, a)
+	r.standIn[a.Path] = true
 }
 
 // Refuse notes a refusal.
-func (r *Reader) Refuse(e input.FieldError) { r.refused = append(r.refused, e) }
+func (r *Reader) Refuse(e input.FieldError) { r.refusals = append(r.refusals, e) }
 
 // Assumed lists what stood in for what was not measured, in the order of
 // reading.
-func (r *Reader) Assumed() []Assumption { return r.assumed }
+func (r *Reader) Assumed() []Assumption { return r.assumptions }
 
 // AssumedPaths are the paths of Assumed. The map grows as more is read.
-func (r *Reader) AssumedPaths() map[string]bool { return r.assumedPaths }
+func (r *Reader) AssumedPaths() map[string]bool { return r.standIn }
 
 // IsAssumed reports whether something stands in for a field that was read.
-func (r *Reader) IsAssumed(path Path) bool { return r.assumedPaths[string(path)] }
+func (r *Reader) IsAssumed(path Path) bool { return r.standIn[string(path)] }
 
 // Refused lists what was refused, in the order of reading.
-func (r *Reader) Refused() input.Refusals { return r.refused }
+func (r *Reader) Refused() input.Refusals { return r.refusals }

@@ -35,7 +35,7 @@ func (r *Reader) EntryReading(c *Column, i int, v Value) (sigma float64, taken b
 		_, sigma, taken = r.Reading(c.At(i))
 		return sigma, taken
 	}
-	return c.field.Uncertainty(v, r.practice), v.Known()
+	return c.field.Uncertainty(v, r.rules), v.Known()
 }
 
 // EntryNumber is [Reader.Number] for the value v of entry i.

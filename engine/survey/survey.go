@@ -164,7 +164,7 @@ type Ground struct {
 	Slab string `json:"slab,omitempty"`
 	// Channel says whether a drain or dished channel is laid around the motor pad.
 	Channel string `json:"channel,omitempty"`
-	// Cavity is what the slot dug into rising ground needs.
+	// Cavity is what is chosen for the cavity dug into rising ground.
 	Cavity Cavity `json:"cavity,omitzero"`
 }
 

@@ -16,7 +16,7 @@ type ChecklistStage struct {
 	Items []ChecklistItem
 }
 
-// ChecklistItem is one thing to see to and tick.
+// ChecklistItem is one thing to look after and tick.
 type ChecklistItem struct {
 	// ID names the item for good, so that a tick stays with it.
 	ID    string
@@ -26,7 +26,7 @@ type ChecklistItem struct {
 // Tick is the name under which a document keeps the tick of an item.
 func (i ChecklistItem) Tick() string { return "pour." + i.ID }
 
-// PourChecklist lists what to see to before, during and after the pour: only
+// PourChecklist lists what to look after before, during and after the pour: only
 // what this plan has. The figures in it are the plan's own; the waiting times
 // are common practice, no published source, and the maker of the mix may say
 // more.
@@ -46,34 +46,45 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	}
 
 	before.add("services", text.Say("Buried services located and marked; dug by hand near them."))
-	before.add("diagonals", text.Say("Pegs stand: both tapes to each peg and the {0} diagonals agree.", text.Number(float64(len(p.Diagonals)))))
+	before.add("diagonals", text.Say("Pegs stand: both tapes to each peg and the {0} diagonals agree.",
+		text.Number(float64(len(p.Diagonals)))))
 	if f, ok := p.Figure(plan.FigureFootDepth); ok {
-		before.add("depth", text.Say("Dug {0} deep under strip and pad, down to firm and dry ground, loose soil out.", text.MM(f.Value)))
+		before.add("depth", text.Say("Dug {0} deep under strip and pad, down to firm and dry ground, loose soil out.",
+			text.MM(f.Value)))
 	}
 	if hasHole {
 		low, high := hole.Ring.Bounds()
-		before.add("hole", text.Say("Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Depth), text.MM(high.Y-low.Y)))
+		before.add("hole", text.Say(
+			"Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Depth),
+			text.MM(high.Y-low.Y)))
 	}
 	if hasDrive {
-		before.add("driveStrip", text.Say("Drive strip dug {0} deep below the finished surface, sides straight.", text.MM(drive.Depth)))
+		before.add("driveStrip",
+			text.Say("Drive strip dug {0} deep below the finished surface, sides straight.", text.MM(drive.Depth)))
 	}
 	if q.SawCut > 0 {
 		before.add("sawCut", text.Say("{0} of edge sawn, wet, with a fitted mask on.", text.MM(q.SawCut)))
 	}
 	if q.PaversLifted > 0 {
-		before.add("pavers", text.Say("{0} of pavers lifted; those to go back cleaned and stacked out of the way.", text.SquareMM(q.PaversLifted)))
+		before.add("pavers", text.Say("{0} of pavers lifted; those to go back cleaned and stacked out of the way.",
+			text.SquareMM(q.PaversLifted)))
 	}
 	for i := range p.Conduits {
-		before.add("conduit."+strconv.Itoa(i+1), text.Say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.", text.Word(p.Conduits[i].For), text.MM(p.Conduits[i].Length)))
+		before.add("conduit."+strconv.Itoa(i+1),
+			text.Say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.",
+				text.Word(p.Conduits[i].For), text.MM(p.Conduits[i].Length)))
 	}
 	if q.Mesh > 0 {
-		before.add("mesh", text.Say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.", text.MM(practice.MeshCover), text.MM(practice.MeshLap)))
+		before.add("mesh", text.Say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.",
+			text.MM(practice.MeshCover), text.MM(practice.MeshLap)))
 	}
 	before.add("levels", text.Say("String set along the track line; forms and levels checked against it from end to end."))
 	if q.ReadyMix {
-		before.add("supply", text.Say("Ready-mix for {0} confirmed, with a way in for the truck and a barrow run.", text.CubicMM(q.Order)))
+		before.add("supply", text.Say("Ready-mix for {0} confirmed, with a way in for the truck and a barrow run.",
+			text.CubicMM(q.Order)))
 	} else {
-		before.add("supply", text.Say("{0} bags for {1} on site, mixer and water ready for {2} batches.", text.Number(float64(q.Bags)), text.CubicMM(q.Order), text.Number(float64(q.Batches))))
+		before.add("supply", text.Say("{0} bags for {1} on site, mixer and water ready for {2} batches.",
+			text.Number(float64(q.Bags)), text.CubicMM(q.Order), text.Number(float64(q.Batches))))
 	}
 	if q.Tinted > 0 {
 		before.add("tint", text.Say("Tint for {0} in one lot; a sample dried beside the drive.", text.CubicMM(q.Tinted)))
@@ -85,16 +96,19 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	}
 	if hasGuide && !plated {
 		low, _ := guide.Ring.Bounds()
-		during.add("plumb", text.Say("Guide post plumb both ways and {0} back from the fence line, braced until the concrete holds it.", text.MM(low.Y)))
+		during.add("plumb", text.Say(
+			"Guide post plumb both ways and {0} back from the fence line, braced until the concrete holds it.", text.MM(low.Y)))
 	}
 	during.add("rodded", text.Say("Concrete rodded or vibrated along forms and around conduits: no hollows."))
 	if hasDrive && drive.Crown > 0 {
 		during.add("crown", text.Say("Drive strip struck off with a crown of {0} in the middle.", text.MM(drive.Crown)))
 	}
 	if hasDrive && drive.Top > 0 {
-		during.add("top", text.Say("Top of the drive strip kept {0} below the finished surface, for the pavers.", text.MM(drive.Top)))
+		during.add("top", text.Say("Top of the drive strip kept {0} below the finished surface, for the pavers.",
+			text.MM(drive.Top)))
 	}
-	during.add("track", text.Say("Top true under the track: a straight edge finds no hump or hollow, string checked again."))
+	during.add("track", text.Say(
+		"Top true under the track: a straight edge finds no hump or hollow, string checked again."))
 	if hasMotor {
 		during.add("pad", text.Say("Pad floated level for the motor; conduits where the motor wants them."))
 	}
@@ -104,16 +118,21 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	if hasDrive {
 		after.add("traffic", text.Say("No vehicle over the drive strip for seven days."))
 	}
-	after.add("anchors", text.Say("Anchors drilled only when the concrete is hard: a week, or as the anchor's maker says."))
+	after.add("anchors", text.Say(
+		"Anchors drilled only when the concrete is hard: a week, or as the anchor's maker says."))
 	if hasStop {
 		low, _ := stop.Ring.Bounds()
-		after.add("hardStop", text.Say("Hard stop bolted down at {0} from the latch post before the leaf is put on the track.", text.MM(low.X)))
+		after.add("hardStop", text.Say(
+			"Hard stop bolted down at {0} from the latch post before the leaf is put on the track.", text.MM(low.X)))
 	} else {
-		after.add("hardStop", text.Say("Something that stops the leaf at both ends is fitted before the leaf is put on the track."))
+		after.add("hardStop", text.Say(
+			"Something that stops the leaf at both ends is fitted before the leaf is put on the track."))
 	}
-	after.add("byHand", text.Say("Leaf run by hand over its whole {0}, from stop to stop, with nobody in its path.", text.MM(p.Leaf.Travel)))
+	after.add("byHand", text.Say("Leaf run by hand over its whole {0}, from stop to stop, with nobody in its path.",
+		text.MM(p.Leaf.Travel)))
 	if hasMotor {
-		after.add("electrician", text.Say("Mains connected by a licensed electrician; force limits, beams and edges tested before handing over."))
+		after.add("electrician",
+			text.Say("Mains connected by a licensed electrician; force limits, beams and edges tested before handing over."))
 	}
 	after.add("clean", text.Say("Wash-out kept out of drains; spoil carted: {0} loads.", text.Number(float64(q.Loads))))
 	return []ChecklistStage{before, during, after}

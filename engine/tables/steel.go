@@ -7,15 +7,16 @@ import (
 	"pegpour/engine/text"
 )
 
-// SteelTable lists what the steel shop cuts, as rows of cells, the first row
+// Steel lists what the steel shop cuts, as rows of cells, the first row
 // the headings: mark, what it is, section, length in mm, how many, the cut off
 // square in degrees. The lengths of members are from cut to cut along one edge.
-func SteelTable(p *plan.Plan) [][]string {
+func Steel(p *plan.Plan) [][]string {
 	rows := [][]string{{"Mark", "Item", "Section", "Length mm", "Count", "Cut off square °"}}
 	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	for i := range p.Leaf.Members {
 		m := &p.Leaf.Members[i]
-		rows = append(rows, []string{m.Mark.String(), "Leaf member", m.Section.String(), number(m.Length, 1), strconv.Itoa(m.Count), number(m.CutOff*text.DegreesPerRadian, 2)})
+		rows = append(rows, []string{m.Mark, "Leaf member", m.Section, number(m.Length, 1), strconv.Itoa(m.Count),
+			number(m.CutOff*text.DegreesPerRadian, 2)})
 	}
 	panels := max(1, len(p.Leaf.Panels))
 	rows = append(rows, []string{"", "Guide rail", "", number(p.Leaf.GuideRail, 0), strconv.Itoa(panels), "0"})

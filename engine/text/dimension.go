@@ -34,6 +34,14 @@ const (
 	MassPerLength Dimension = "mass per length" // kg/m
 )
 
-// Fraction is a part of a whole, told in per cent. Documents and screens know it
-// by the name of a Grade, which is told so too.
-const Fraction = Grade
+// Fraction is a part of a whole, told in per cent.
+const Fraction Dimension = "fraction"
+
+// MarshalText writes the dimension as documents have it: a Fraction by the name of
+// a Grade, which is told in per cent too and stood for both.
+func (d Dimension) MarshalText() ([]byte, error) {
+	if d == Fraction {
+		d = Grade
+	}
+	return []byte(d), nil
+}

@@ -110,7 +110,7 @@ func PlainArg(a Arg) string {
 		return fixed(a.Value, 1, " kg")
 	case AngleOf:
 		return fixed(a.Value*DegreesPerRadian, 1, "°")
-	case Grade:
+	case Grade, Fraction:
 		return fixed(a.Value*100, 2, " %")
 	case Force:
 		return fixed(a.Value, 0, " N")

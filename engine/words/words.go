@@ -12,6 +12,20 @@
 // A text is a string, or one for each plural category that the language has
 // (zero, one, two, few, many, other as CLDR names them) of the number in the
 // hole "by". "direction" is "rtl" where the language runs from right to left.
+//
+// # The plural rules are our own
+//
+// The plural and catalogue packages of golang.org/x/text bring the whole matcher
+// and its tables into the program; the rule of a language is a handful of lines
+// ([Plural]). The catalogue is a file beside the program, some 70 kB packed, fetched
+// only by who speaks it, so that no language weighs on the start of another. It
+// would change with a language whose rule needs more than the number itself.
+//
+// # Files are not translated
+//
+// Tables, surveys and back-ups are English with a decimal point, as the room
+// storage says. Drawings, sheets and screens speak the user's language; what
+// published sources call their cases stays as it is, marked as English on the page.
 package words
 
 import (

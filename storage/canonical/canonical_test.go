@@ -52,7 +52,8 @@ func TestNumbers(t *testing.T) {
 			}
 		})
 	}
-	for _, bad := range []any{math.NaN(), math.Inf(1), math.Inf(-1), "\xff", 3, []any{math.NaN()}, map[string]any{"\xff": true}} {
+	for _, bad := range []any{math.NaN(), math.Inf(1), math.Inf(-1), "\xff", 3, []any{math.NaN()},
+		map[string]any{"\xff": true}} {
 		if _, err := Marshal(bad); !errors.Is(err, ErrUnwritable) {
 			t.Errorf("%v: got %v, want ErrUnwritable", bad, err)
 		}
@@ -92,9 +93,12 @@ func TestDocuments(t *testing.T) {
 func TestRefused(t *testing.T) {
 	for name, in := range map[string]string{
 		"empty": "", "cut short": `{"a":1`, "cut in text": `"abc`, "cut in escape": `"\u12`, "after the end": `{} 1`,
-		"name twice": `{"a":1,"\u0061":2}`, "half pair": `"\ud800"`, "low half": `"\udc00"`, "pair the wrong way": `"\udc00\ud800"`,
-		"no UTF-8": "\"\xff\"", "surrogate bytes": "\"\xed\xa0\x80\"", "control": "\"\n\"", "escape": `"\x"`, "too large": `1e309`,
-		"leading zero": `01`, "no digit": `1.`, "no exponent": `1e`, "plus": `+1`, "minus": `-`, "NaN": `NaN`, "comma": `[1,]`,
+		"name twice": `{"a":1,"\u0061":2}`, "half pair": `"\ud800"`, "low half": `"\udc00"`,
+		"pair the wrong way": `"\udc00\ud800"`,
+		"no UTF-8":           "\"\xff\"", "surrogate bytes": "\"\xed\xa0\x80\"", "control": "\"\n\"", "escape": `"\x"`,
+		"too large":    `1e309`,
+		"leading zero": `01`, "no digit": `1.`, "no exponent": `1e`, "plus": `+1`, "minus": `-`, "NaN": `NaN`,
+		"comma":           `[1,]`,
 		"comma in object": `{"a":1,}`, "no colon": `{"a" 1}`, "single quotes": `{'a':1}`, "word": `nul`, "BOM": "\ufeff{}",
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -128,7 +132,8 @@ func TestLimits(t *testing.T) {
 // FuzzAgainstLibrary holds both directions against an independent
 // implementation of RFC 8785.
 func FuzzAgainstLibrary(f *testing.F) {
-	for _, s := range []string{`{"b":[1,2.50,-0,1e21,1e-7],"a":"\u00e9\ud83d\ude00\/"}`, `"\ud800"`, `{"a":1,"a":2}`, `[1e400]`, "\"\u2028<&>\"", `1e-400`, `[[[[]]]]`, ` true `} {
+	for _, s := range []string{`{"b":[1,2.50,-0,1e21,1e-7],"a":"\u00e9\ud83d\ude00\/"}`, `"\ud800"`, `{"a":1,"a":2}`,
+		`[1e400]`, "\"\u2028<&>\"", `1e-400`, `[[[[]]]]`, ` true `} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, in []byte) {

@@ -13,7 +13,8 @@ func TestParse(t *testing.T) {
 		require.Equal(t, want, got)
 	}
 	for _, bad := range []string{
-		"", "bytes 20-29", "items 20-29/100", "bytes 29-20/100", "bytes 20-29/5", "bytes -1-8/100", "bytes */100", "bytes 0-9/*",
+		"", "bytes 20-29", "items 20-29/100", "bytes 29-20/100", "bytes 20-29/5", "bytes -1-8/100", "bytes */100",
+		"bytes 0-9/*",
 	} {
 		_, ok := Parse(bad)
 		require.False(t, ok, bad)

@@ -47,7 +47,8 @@ func base(name, address, notes string) survey.Survey {
 }
 
 func squareConcrete() survey.Survey {
-	s := base("Demo: square concrete drive", "1 Sample Street", "A sound concrete drive, square to the fence; firm ground beside it.")
+	s := base("Demo: square concrete drive", "1 Sample Street",
+		"A sound concrete drive, square to the fence; firm ground beside it.")
 	s.Opening.Width = laser(4000)
 	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
 	s.RunBack.Room, s.RunBack.Depth = laser(5600), tape(1400)
@@ -56,7 +57,8 @@ func squareConcrete() survey.Survey {
 }
 
 func angledDrive() survey.Survey {
-	s := base("Demo: angled drive", "2 Sample Street", "The drive runs in at an angle and leans over the run-back; a tree stands behind.")
+	s := base("Demo: angled drive", "2 Sample Street",
+		"The drive runs in at an angle and leans over the run-back; a tree stands behind.")
 	s.Opening.Width = laser(4350)
 	s.Opening.Hand = survey.HandLeft
 	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
@@ -64,26 +66,30 @@ func angledDrive() survey.Survey {
 		{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
 	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(-250), Angle: degrees(70)}
 	s.RunBack.Room, s.RunBack.Depth = laser(6900), tape(1700)
-	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(300), Width: tape(300)}}
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100),
+		Offset: tape(850), Length: tape(300), Width: tape(300)}}
 	s.Gate.Motor, s.Gate.Outlet, s.Gate.Cables = survey.MotorWired, "", survey.Yes
 	s.Gate.Cladding = tape(20)
 	return s
 }
 
 func gravel() survey.Survey {
-	s := base("Demo: gravel drive, soft ground", "3 Sample Street", "Loose gravel; the ground beside it is filled and soft to 260.")
+	s := base("Demo: gravel drive, soft ground", "3 Sample Street",
+		"Loose gravel; the ground beside it is filled and soft to 260.")
 	s.Opening.Width = laser(3600)
 	s.Drive.Surface = survey.SurfaceGravel
 	s.Drive.RunBackEdge.Along = tape(150)
 	s.Drive.LatchEdge.Along = tape(120)
 	s.RunBack.Room, s.RunBack.Depth = laser(5000), tape(1200)
 	s.Ground.Soil, s.Ground.DepthToFirm = survey.SoilSoft, tape(260)
-	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTap, Name: "Garden tap", Along: tape(1900), Offset: tape(420), Length: tape(120), Width: tape(120)}}
+	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTap, Name: "Garden tap", Along: tape(1900),
+		Offset: tape(420), Length: tape(120), Width: tape(120)}}
 	return s
 }
 
 func liftedPavers() survey.Survey {
-	s := base("Demo: lifted pavers", "4 Sample Street", "Pavers on sand: a strip is lifted and the concrete tinted to match. The guide post is bolted down.")
+	s := base("Demo: lifted pavers", "4 Sample Street",
+		"Pavers on sand: a strip is lifted and the concrete tinted to match. The guide post is bolted down.")
 	s.Opening.Width = laser(3850)
 	s.Opening.SeenFrom = survey.SeenFromInside
 	s.Drive.Surface, s.Drive.PaverBase, s.Drive.PaverMethod = survey.SurfacePavers, survey.PaverOnSand, survey.PaverReplace

@@ -16,27 +16,30 @@ func carriedSites() []Site {
 // falling drops away off the edge of a drive that itself falls a little; read
 // from a level string line. The track runs on a flat bar over posts.
 func falling() survey.Survey {
-	s := base("Demo: falling ground", "7 Sample Street", "The ground drops away off the edge of the drive and down a bank: the track runs on a flat bar on posts, the motor on a plate.")
+	s := base("Demo: falling ground", "7 Sample Street",
+		"The ground drops away off the edge of the drive and down a bank: the track runs on a flat bar on posts, the motor on a plate.")
 	s.Opening.Width = laser(3900)
 	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
 	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(90), Angle: degrees(96)}
 	s.RunBack.Room, s.RunBack.Depth = laser(5600), tape(1800)
 	s.Ground.Shape = survey.GroundFalls
 	drop := func(name string, along, offset, down float64) survey.StringDrop {
-		return survey.StringDrop{Name: name, Along: tape(along), Offset: tape(offset), Down: survey.Measured(down, survey.ByString)}
+		return survey.StringDrop{Name: name, Along: tape(along), Offset: tape(offset),
+			Down: survey.Measured(down, survey.ByString)}
 	}
-	s.Ground.Levels = survey.Levels{Taken: survey.LevelsByString, String: survey.Measured(100600, survey.ByString), Drops: []survey.StringDrop{
-		drop("Latch side", 150, 100, 562),
-		drop("Middle", 1950, 100, 586),
-		drop("Edge of the drive", 3800, 100, 609),
-		drop("Inside, middle", 1950, 1400, 585),
-		drop("Just off the edge", 4150, 100, 840),
-		drop("Bank 1", 5400, 100, 1020),
-		drop("Bank 2", 6900, 100, 1190),
-		drop("Bank 3", 8500, 100, 1345),
-		drop("Bank 1, further in", 5400, 1200, 1035),
-		drop("Bank 3, further in", 8500, 1200, 1380),
-	}}
+	s.Ground.Levels = survey.Levels{Taken: survey.LevelsByString, String: survey.Measured(100600, survey.ByString),
+		Drops: []survey.StringDrop{
+			drop("Latch side", 150, 100, 562),
+			drop("Middle", 1950, 100, 586),
+			drop("Edge of the drive", 3800, 100, 609),
+			drop("Inside, middle", 1950, 1400, 585),
+			drop("Just off the edge", 4150, 100, 840),
+			drop("Bank 1", 5400, 100, 1020),
+			drop("Bank 2", 6900, 100, 1190),
+			drop("Bank 3", 8500, 100, 1345),
+			drop("Bank 1, further in", 5400, 1200, 1035),
+			drop("Bank 3, further in", 8500, 1200, 1380),
+		}}
 	s.Gate.Infill, s.Gate.PadOn = survey.InfillUprights, survey.PadSteel
 	return s
 }
@@ -44,7 +47,8 @@ func falling() survey.Survey {
 // noRoom has a neighbour's wall where a leaf in one piece would still have to
 // go; two panels, one behind the other, fit.
 func noRoom() survey.Survey {
-	s := base("Demo: no room", "8 Sample Street", "A wall stands 3.1 m behind the run-back post and the opening is 4.4 m wide: two panels run one behind the other.")
+	s := base("Demo: no room", "8 Sample Street",
+		"A wall stands 3.1 m behind the run-back post and the opening is 4.4 m wide: two panels run one behind the other.")
 	s.Opening.Width = laser(4400)
 	s.Opening.Hand = survey.HandLeft
 	s.Drive.Surface = survey.SurfaceGravel

@@ -14,13 +14,15 @@ func networkSites() []Site {
 // our own and rounded to the millimetre with a slip of a millimetre or two, as
 // a careful crew reads them.
 func tapedNetwork() survey.Survey {
-	s := base("Demo: taped as a network", "31 Sample Street", "Nothing here is square: ten pegs and the tapes between them say where all of it is.")
+	s := base("Demo: taped as a network", "31 Sample Street",
+		"Nothing here is square: ten pegs and the tapes between them say where all of it is.")
 	s.Drive.Surface, s.Drive.ConcreteSound = survey.SurfaceConcrete, survey.Yes
 	s.Drive.RunBackEdge, s.Drive.LatchEdge = survey.Edge{}, survey.Edge{}
 	s.RunBack.Depth = tape(1700)
 	s.Gate.Motor, s.Gate.Outlet = survey.MotorWired, ""
 	peg := func(name, role, thing string, along, offset float64) {
-		s.Network.Pegs = append(s.Network.Pegs, survey.NetworkPeg{Name: name, Role: role, Thing: thing, Along: estimate(along), Offset: estimate(offset)})
+		s.Network.Pegs = append(s.Network.Pegs,
+			survey.NetworkPeg{Name: name, Role: role, Thing: thing, Along: estimate(along), Offset: estimate(offset)})
 	}
 	peg("A", survey.PegLatch, "", 0, 0)
 	peg("B", survey.PegRunBack, "", 4200, 0)

@@ -15,11 +15,13 @@ func waysSites() []Site {
 }
 
 func steepBank() survey.Survey {
-	return bank("Demo: steep bank", "41 Sample Street", "The ground climbs away from the drive: see Ways to build for what panels in a stack save.", 150, 0.12)
+	return bank("Demo: steep bank", "41 Sample Street",
+		"The ground climbs away from the drive: see Ways to build for what panels in a stack save.", 150, 0.12)
 }
 
 func gentleBank() survey.Survey {
-	return bank("Demo: gentle bank", "42 Sample Street", "The ground climbs a little: a leaf in one piece is the cheaper way.", 0, 0.01)
+	return bank("Demo: gentle bank", "42 Sample Street",
+		"The ground climbs a little: a leaf in one piece is the cheaper way.", 0, 0.01)
 }
 
 func bank(name, address, notes string, step, slope float64) survey.Survey {
@@ -29,6 +31,7 @@ func bank(name, address, notes string, step, slope float64) survey.Survey {
 	s.RunBack.Room, s.RunBack.Depth = laser(6000), tape(2500)
 	s.Ground.Class = "gravel"
 	s.Ground.Shape = survey.GroundRises
-	s.Ground.Levels = survey.Levels{Taken: survey.LevelsBySlopes, Along: staff(0), Out: staff(0), BankStep: staff(step), BankAlong: staff(slope)}
+	s.Ground.Levels = survey.Levels{Taken: survey.LevelsBySlopes, Along: staff(0), Out: staff(0), BankStep: staff(step),
+		BankAlong: staff(slope)}
 	return s
 }

@@ -13,8 +13,11 @@ import (
 // Stacked panels win on cost and dig on the steep bank, and lose on the gentle
 // one, at invented rates in the trade's proportions.
 func TestPanelsWinOnTheSteepBankOnly(t *testing.T) {
-	p, err := practice.DefaultPractice().With(map[string]float64{"rate.bag": 11, "rate.readyMix": 320, "rate.dig": 180, "rate.spoil": 90, "rate.track": 35, "rate.fixing": 3,
-		"rate.conduit": 8, "rate.formwork": 15, "rate.wall": 450, "rate.drain": 60, "rate.frame": 9, "rate.panel": 600, "rate.guidePost": 180})
+	p, err := practice.DefaultPractice().
+		With(map[string]float64{"rate.bag": 11, "rate.readyMix": 320, "rate.dig": 180, "rate.spoil": 90, "rate.track": 35,
+			"rate.fixing":  3,
+			"rate.conduit": 8, "rate.formwork": 15, "rate.wall": 450, "rate.drain": 60, "rate.frame": 9, "rate.panel": 600,
+			"rate.guidePost": 180})
 	require.NoError(t, err)
 	best := func(r advice.OptionsReport, panels int) advice.BuildOption {
 		for _, w := range r.Options {

@@ -298,7 +298,8 @@ func timeOf(text, offset string) string {
 	}
 	two := func(at int) int { return int(text[at]-'0')*10 + int(text[at+1]-'0') }
 	year, month, day := two(0)*100+two(2), two(5), two(8)
-	if year == 0 || month < 1 || month > 12 || day < 1 || day > daysOf(year, month) || two(11) > 23 || two(14) > 59 || two(17) > 59 {
+	if year == 0 || month < 1 || month > 12 || day < 1 || day > daysOf(year, month) || two(11) > 23 || two(14) > 59 ||
+		two(17) > 59 {
 		return ""
 	}
 	out := text[:4] + "-" + text[5:7] + "-" + text[8:10] + "T" + text[11:]

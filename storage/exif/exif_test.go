@@ -125,22 +125,30 @@ func TestReadJPEG(t *testing.T) {
 			{"south and west", nil, taken, c.gps("S", "W"), Found{-north, -east, true, "2026-05-01T10:20:30"}},
 			{"no place", nil, taken, nil, Found{Time: "2026-05-01T10:20:30"}},
 			{"no time", nil, nil, c.gps("N", "W"), Found{north, -east, true, ""}},
-			{"time of the file only", []line{c.words(tagDateTime, "2026:05:02 00:00:00")}, nil, nil, Found{Time: "2026-05-02T00:00:00"}},
-			{"time of the picture first", []line{c.words(tagDateTime, "2026:05:02 00:00:00")}, taken, nil, Found{Time: "2026-05-01T10:20:30"}},
+			{"time of the file only", []line{c.words(tagDateTime, "2026:05:02 00:00:00")}, nil, nil,
+				Found{Time: "2026-05-02T00:00:00"}},
+			{"time of the picture first", []line{c.words(tagDateTime, "2026:05:02 00:00:00")}, taken, nil,
+				Found{Time: "2026-05-01T10:20:30"}},
 			{"nothing", []line{c.words(0x010f, "A maker")}, []line{}, []line{}, Found{}},
 			{"no side", nil, nil, c.gps("N", "E")[:3], Found{}},
 			{"a side of its own", nil, nil, c.gps("N", "Q"), Found{}},
 			{"over naught", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 0, 0, 1, 0, 1)), Found{}},
-			{"seconds naught over naught", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 1, 30, 1, 0, 0)), Found{north, 7.5, true, ""}},
-			{"beyond the pole", nil, nil, []line{c.words(tagLatitudeRef, "N"), c.fractions(tagLatitude, 90, 1, 0, 1, 1, 1), c.words(tagLongitudeRef, "E"), c.fractions(tagLongitude, 7, 1, 0, 1, 0, 1)}, Found{}},
+			{"seconds naught over naught", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 1, 30, 1, 0, 0)),
+				Found{north, 7.5, true, ""}},
+			{"beyond the pole", nil, nil,
+				[]line{c.words(tagLatitudeRef, "N"), c.fractions(tagLatitude, 90, 1, 0, 1, 1, 1), c.words(tagLongitudeRef, "E"),
+					c.fractions(tagLongitude, 7, 1, 0, 1, 0, 1)}, Found{}},
 			{"61 minutes", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 1, 61, 1, 0, 1)), Found{}},
-			{"no fix", nil, nil, []line{c.words(tagLatitudeRef, "N"), c.fractions(tagLatitude, 0, 1, 0, 1, 0, 1), c.words(tagLongitudeRef, "E"), c.fractions(tagLongitude, 0, 1, 0, 1, 0, 1)}, Found{}},
+			{"no fix", nil, nil, []line{c.words(tagLatitudeRef, "N"), c.fractions(tagLatitude, 0, 1, 0, 1, 0, 1),
+				c.words(tagLongitudeRef, "E"), c.fractions(tagLongitude, 0, 1, 0, 1, 0, 1)}, Found{}},
 			{"no number of fractions", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 1, 30, 1)), Found{}},
 			{"a clock never set", nil, []line{c.words(tagDateTimeOriginal, "0000:00:00 00:00:00")}, nil, Found{}},
 			{"blanks for a time", nil, []line{c.words(tagDateTimeOriginal, "    :  :     :  :  ")}, nil, Found{}},
 			{"30 February", nil, []line{c.words(tagDateTimeOriginal, "2024:02:30 10:00:00")}, nil, Found{}},
-			{"29 February", nil, []line{c.words(tagDateTimeOriginal, "2024:02:29 10:00:00")}, nil, Found{Time: "2024-02-29T10:00:00"}},
-			{"an offset of a day", nil, append(taken[:1:1], c.words(tagOffsetTimeOriginal, "+24:00")), nil, Found{Time: "2026-05-01T10:20:30"}},
+			{"29 February", nil, []line{c.words(tagDateTimeOriginal, "2024:02:29 10:00:00")}, nil,
+				Found{Time: "2024-02-29T10:00:00"}},
+			{"an offset of a day", nil, append(taken[:1:1], c.words(tagOffsetTimeOriginal, "+24:00")), nil,
+				Found{Time: "2026-05-01T10:20:30"}},
 		} {
 			t.Run(name+"/"+test.name, func(t *testing.T) {
 				got, ok := Read(jpegOf(c.tiff(test.main, test.picture, test.gps)))
@@ -232,7 +240,8 @@ func plausible(t *testing.T, file []byte, name string) {
 	if ok != (got.Positioned || got.Time != "") {
 		t.Fatalf("%s: %v with %+v", name, ok, got)
 	}
-	if !(math.Abs(got.Latitude) <= 90 && math.Abs(got.Longitude) <= 180) || !got.Positioned && (got.Latitude != 0 || got.Longitude != 0) {
+	if !(math.Abs(got.Latitude) <= 90 && math.Abs(got.Longitude) <= 180) || !got.Positioned &&
+		(got.Latitude != 0 || got.Longitude != 0) {
 		t.Fatalf("%s: %+v", name, got)
 	}
 	if got.Time != "" {
@@ -246,7 +255,9 @@ func plausible(t *testing.T, file []byte, name string) {
 
 func FuzzRead(f *testing.F) {
 	for _, c := range cameras {
-		structure := c.tiff([]line{c.words(tagDateTime, "2026:05:02 00:00:00")}, []line{c.words(tagDateTimeOriginal, "2026:05:01 10:20:30"), c.words(tagOffsetTimeOriginal, "-03:30")}, c.gps("S", "E"))
+		structure := c.tiff([]line{c.words(tagDateTime, "2026:05:02 00:00:00")},
+			[]line{c.words(tagDateTimeOriginal, "2026:05:01 10:20:30"), c.words(tagOffsetTimeOriginal, "-03:30")},
+			c.gps("S", "E"))
 		f.Add(jpegOf(structure))
 		f.Add(append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x01\x00eXIf"), structure...))
 		f.Add(append([]byte("RIFF\x00\x00\x00\x00WEBPEXIF\x00\x01\x00\x00"), structure...))

@@ -28,7 +28,8 @@ func (c *clock) now() time.Time { return c.at }
 func newClient(t testing.TB, s storage.Store, c *clock, a answers) *replication.Client {
 	t.Helper()
 	client := replication.NewClient(s, a, replication.Options{Now: c.now, Random: func() float64 { return 0.5 }})
-	require.NoError(t, s.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
+	require.NoError(t, s.KeepExchanged(t.Context(), nil,
+		[]storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
 	return client
 }
 
@@ -183,7 +184,8 @@ func FuzzAnswers(f *testing.F) {
 		require.NoError(t, err)
 		name, _ := json.Marshal(l.Revision)
 		require.NoError(t, s.KeepExchanged(t.Context(), nil, []storage.Record{
-			{Key: "site/s", Value: []byte(`{"base":` + string(name) + `,"local":` + string(name) + `,"look":true}`)}, {Key: "base/s", Value: text},
+			{Key: "site/s", Value: []byte(`{"base":` + string(name) + `,"local":` + string(name) + `,"look":true}`)},
+			{Key: "base/s", Value: text},
 		}))
 		n := 0
 		c := newClient(t, s, &clock{}, func(replication.Request) (replication.Response, error) {

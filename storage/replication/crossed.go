@@ -18,7 +18,8 @@ const maxCrossings = 16
 // is behind on is no conflict. A place at which those two conflicted was
 // settled by somebody: if the heads differ there, they conflict. Otherwise a
 // choice that a person made would be lost without a word.
-func JoinHeads(l Lineage, read func(storage.Revision) (*storage.Document, error), a, b storage.Revision) (d *storage.Document, conflict bool, err error) {
+func JoinHeads(l Lineage, read func(storage.Revision) (*storage.Document, error), a,
+	b storage.Revision) (d *storage.Document, conflict bool, err error) {
 	ours, err := read(a)
 	if err != nil {
 		return nil, false, err
@@ -41,7 +42,8 @@ func JoinHeads(l Lineage, read func(storage.Revision) (*storage.Document, error)
 // comeFrom returns what two revisions came from, nil when that is nothing they
 // have in common, and the places at which it is not certain. a need not be
 // readable.
-func comeFrom(l Lineage, read func(storage.Revision) (*storage.Document, error), a, b storage.Revision) (*storage.Document, []string, error) {
+func comeFrom(l Lineage, read func(storage.Revision) (*storage.Document, error), a,
+	b storage.Revision) (*storage.Document, []string, error) {
 	base, contested, deep, err := commonState(l, read, a, b, 0)
 	if deep {
 		return nil, []string{everywhere}, err
@@ -54,7 +56,8 @@ const everywhere = ""
 
 // join merges two documents that came from base. Where base is contested each
 // difference is a conflict.
-func join(base *storage.Document, contested []string, ours, theirs *storage.Document) (*storage.Document, []storage.Conflict, error) {
+func join(base *storage.Document, contested []string, ours, theirs *storage.Document) (*storage.Document,
+	[]storage.Conflict, error) {
 	d, conflicts, err := storage.Merge(base, ours, theirs)
 	if err != nil || len(contested) == 0 {
 		return d, conflicts, err
@@ -65,8 +68,10 @@ func join(base *storage.Document, contested []string, ours, theirs *storage.Docu
 	}
 	for _, c := range e.Changes {
 		listed := c.Path == "/changed" || c.Path == "/created" ||
-			slices.ContainsFunc(conflicts, func(o storage.Conflict) bool { return within(c.Path, o.Path) || within(o.Path, c.Path) })
-		if !listed && slices.ContainsFunc(contested, func(path string) bool { return within(c.Path, path) || within(path, c.Path) }) {
+			slices.ContainsFunc(conflicts,
+				func(o storage.Conflict) bool { return within(c.Path, o.Path) || within(o.Path, c.Path) })
+		if !listed && slices.ContainsFunc(contested,
+			func(path string) bool { return within(c.Path, path) || within(path, c.Path) }) {
 			conflicts = append(conflicts, c.Contested())
 		}
 	}
@@ -76,7 +81,8 @@ func join(base *storage.Document, contested []string, ours, theirs *storage.Docu
 // commonState returns what two revisions came from and the places at which
 // that is not certain; nil when they have nothing in common. deep reports
 // histories that crossed too often to be followed.
-func commonState(l Lineage, read func(storage.Revision) (*storage.Document, error), a, b storage.Revision, depth int) (d *storage.Document, contested []string, deep bool, err error) {
+func commonState(l Lineage, read func(storage.Revision) (*storage.Document, error), a, b storage.Revision,
+	depth int) (d *storage.Document, contested []string, deep bool, err error) {
 	common := l.Common(a, b)
 	switch {
 	case len(common) == 0:

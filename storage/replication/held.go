@@ -44,7 +44,8 @@ func (c *Client) try(key string, do func() error) error {
 	}
 	var answer *AnswerError
 	asked := errors.As(err, &answer) && answer.Wait > 0
-	if asked || errors.Is(err, ErrUnpaired) || errors.Is(err, storage.ErrMoved) || errors.Is(err, storage.ErrFull) || errors.Is(err, storage.ErrClosed) || errors.Is(err, context.Canceled) {
+	if asked || errors.Is(err, ErrUnpaired) || errors.Is(err, storage.ErrMoved) || errors.Is(err, storage.ErrFull) ||
+		errors.Is(err, storage.ErrClosed) || errors.Is(err, context.Canceled) {
 		return err
 	}
 	h := c.holds[key]

@@ -88,21 +88,22 @@ func TestAPhotoThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 	_, err := s.Create(t.Context(), d)
 	require.NoError(t, err)
 	arrived := map[string]bool{}
-	c := newClient(t, s, &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}, func(r replication.Request) (replication.Response, error) {
-		id, photo := strings.CutPrefix(r.Path, "/api/v1/photos/")
-		switch {
-		case photo && id == ids[0]:
-			return replication.Response{Status: 500}, nil
-		case photo && r.Method == "HEAD":
-			return replication.Response{Status: 404}, nil
-		case photo:
-			arrived[id] = true
-			return replication.Response{Status: 200}, nil
-		case r.Method == "GET":
-			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
-		}
-		return kept(r), nil
-	})
+	c := newClient(t, s, &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)},
+		func(r replication.Request) (replication.Response, error) {
+			id, photo := strings.CutPrefix(r.Path, "/api/v1/photos/")
+			switch {
+			case photo && id == ids[0]:
+				return replication.Response{Status: 500}, nil
+			case photo && r.Method == "HEAD":
+				return replication.Response{Status: 404}, nil
+			case photo:
+				arrived[id] = true
+				return replication.Response{Status: 200}, nil
+			case r.Method == "GET":
+				return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+			}
+			return kept(r), nil
+		})
 	for range 8 {
 		_, _ = c.Step(t.Context())
 	}
@@ -120,7 +121,8 @@ func TestNoSignalStillBacksOff(t *testing.T) {
 		require.NoError(t, err)
 	}
 	at := &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)}
-	c := newClient(t, s, at, func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
+	c := newClient(t, s, at,
+		func(replication.Request) (replication.Response, error) { return replication.Response{}, errNoSignal })
 	for range 9 {
 		_, err := c.Step(t.Context())
 		require.ErrorIs(t, err, errNoSignal)

@@ -45,7 +45,8 @@ func (c *Client) history(ctx context.Context, id string) (Lineage, map[storage.R
 
 // documents reads revisions of a site. trouble is why one could not be fetched,
 // as against read.
-func (c *Client) documents(ctx context.Context, id string, trouble *error) func(storage.Revision) (*storage.Document, error) {
+func (c *Client) documents(ctx context.Context, id string, trouble *error) func(storage.Revision) (*storage.Document,
+	error) {
 	return func(name storage.Revision) (*storage.Document, error) {
 		text, err := c.revision(ctx, id, name)
 		if err != nil {

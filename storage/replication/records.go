@@ -240,5 +240,6 @@ func (c *Client) inContact(ctx context.Context) error {
 	if !due {
 		return nil
 	}
-	return c.store.KeepExchanged(ctx, nil, []storage.Record{{Key: keyContact, Value: []byte(now.UTC().Format(time.RFC3339))}})
+	return c.store.KeepExchanged(ctx, nil,
+		[]storage.Record{{Key: keyContact, Value: []byte(now.UTC().Format(time.RFC3339))}})
 }

@@ -21,7 +21,8 @@ func TestHurryEndsTheWait(t *testing.T) {
 	store := storage.NewMemory()
 	_, err := store.Create(t.Context(), storage.NewDocument("2026-01-01T00:00:00Z"))
 	require.NoError(t, err)
-	require.NoError(t, store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
+	require.NoError(t, store.KeepExchanged(t.Context(), nil,
+		[]storage.Record{{Key: "pairing", Value: []byte(`{"token":"secret"}`)}}))
 	c := replication.NewClient(store, answers(func(r replication.Request) (replication.Response, error) {
 		asked <- struct{}{}
 		if !signal.Load() {

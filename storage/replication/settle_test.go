@@ -75,23 +75,27 @@ func (y *fakeYard) reply(r replication.Request) (replication.Response, error) {
 	case last == "heads":
 		var heads []map[string]any
 		for _, h := range y.lineage.Heads() {
-			heads = append(heads, map[string]any{"revision": h, "common": y.lineage.Common(storage.Revision(where.Query().Get("since")), h)})
+			heads = append(heads, map[string]any{"revision": h,
+				"common": y.lineage.Common(storage.Revision(where.Query().Get("since")), h)})
 		}
 		return reply(map[string]any{"heads": heads})
 	case last == "revisions":
 		var all []map[string]any
 		if where.Query().Get("after") == "0" {
 			for _, name := range y.order {
-				all = append(all, map[string]any{"revision": name, "parents": y.lineage[name], "by": "Ute's phone", "received": "2026-01-02T00:00:00Z"})
+				all = append(all, map[string]any{"revision": name, "parents": y.lineage[name], "by": "Ute's phone",
+					"received": "2026-01-02T00:00:00Z"})
 			}
 		}
 		return reply(map[string]any{"revisions": all, "next": 1})
 	case last == "changes" && where.Query().Get("after") == strconv.Itoa(len(y.order)):
 		return reply(map[string]any{"next": len(y.order), "newest": len(y.order)})
 	case last == "changes":
-		return reply(map[string]any{"changes": []any{map[string]any{"site": "s", "heads": y.lineage.Heads()}}, "next": len(y.order), "newest": len(y.order)})
+		return reply(map[string]any{"changes": []any{map[string]any{"site": "s", "heads": y.lineage.Heads()}},
+			"next": len(y.order), "newest": len(y.order)})
 	}
-	return replication.Response{Status: 200, Body: []byte(y.texts[last]), Header: map[string]string{"pegpour-parents": names(y.lineage[last])}}, nil
+	return replication.Response{Status: 200, Body: []byte(y.texts[last]),
+		Header: map[string]string{"pegpour-parents": names(y.lineage[last])}}, nil
 }
 
 func (y *fakeYard) holds(words string) bool {
@@ -116,7 +120,8 @@ func phoneWithConflict(t *testing.T) (*fakeYard, storage.Store, *replication.Cli
 	conflicts, err := c.Conflicts(t.Context(), "s")
 	require.NoError(t, err)
 	require.Len(t, conflicts, 1)
-	require.Equal(t, []string{`"First"`, `"Ours"`, `"Theirs"`}, []string{string(conflicts[0].Base), string(conflicts[0].Ours), string(conflicts[0].Theirs)})
+	require.Equal(t, []string{`"First"`, `"Ours"`, `"Theirs"`},
+		[]string{string(conflicts[0].Base), string(conflicts[0].Ours), string(conflicts[0].Theirs)})
 	return y, s, c
 }
 
@@ -225,12 +230,13 @@ func TestARefusedSiteStillMeetsTheYards(t *testing.T) {
 	require.NoError(t, c.Settle(t.Context(), "s", nil))
 	rest(t, c)
 	head := y.lineage.Heads()[0]
-	refusing := newClient(t, s, &clock{time.Date(2026, 1, 2, 0, 0, 0, 0, time.UTC)}, func(r replication.Request) (replication.Response, error) {
-		if r.Method == "PUT" && strings.Contains(string(r.Body), "Too odd") {
-			return replication.Response{Status: 422, Body: []byte(`{"detail":"too odd"}`)}, nil
-		}
-		return y.answer(r)
-	})
+	refusing := newClient(t, s, &clock{time.Date(2026, 1, 2, 0, 0, 0, 0, time.UTC)},
+		func(r replication.Request) (replication.Response, error) {
+			if r.Method == "PUT" && strings.Contains(string(r.Body), "Too odd") {
+				return replication.Response{Status: 422, Body: []byte(`{"detail":"too odd"}`)}, nil
+			}
+			return y.answer(r)
+		})
 	rename(t, s, "Too odd")
 	y.put(strings.Replace(y.texts[head], "Ours", "From the office", 1), head)
 	rest(t, refusing)

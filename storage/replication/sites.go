@@ -46,7 +46,9 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 		path += map[bool]string{true: "?", false: "&"}[i == 0] + "parent=" + string(p)
 	}
 	c.progress(Progress{Site: id, Done: 0, Total: int64(len(text))})
-	answer, err := c.ask(ctx, Request{Method: "PUT", Path: path, Body: text, Header: map[string]string{"Content-Type": "application/json"}}, 200, 201, 202)
+	answer, err := c.ask(ctx,
+		Request{Method: "PUT", Path: path, Body: text, Header: map[string]string{"Content-Type": "application/json"}}, 200,
+		201, 202)
 	if errors.Is(err, ErrNotInYard) {
 		err = &AnswerError{Status: 422, Said: refusal.Say("the yard cannot keep a site of this identity")}
 	}
@@ -134,7 +136,8 @@ func (c *Client) heads(ctx context.Context, id string, since storage.Revision) (
 
 // revision fetches a revision's bytes and checks them against its name.
 func (c *Client) revision(ctx context.Context, id string, name storage.Revision) ([]byte, error) {
-	answer, err := c.ask(ctx, Request{Method: "GET", Path: sitePath(id) + "/revisions/" + url.PathEscape(string(name))}, 200)
+	answer, err := c.ask(ctx, Request{Method: "GET", Path: sitePath(id) + "/revisions/" + url.PathEscape(string(name))},
+		200)
 	if err != nil {
 		return nil, err
 	}
@@ -229,13 +232,14 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 	if err != nil {
 		return err
 	}
-	_, err = c.store.Receive(ctx, result, here.Revision, labelYard, []storage.Record{l.as(keySite + id)}, func(at storage.Revision) []storage.Record {
-		next := siteState{Base: to, Look: more}
-		if bytes.Equal(resultText, text) {
-			next.Local = at
-		}
-		return []storage.Record{record(keySite+id, next), {Key: keyBase + id, Value: text}, removed(keyTheirs + id)}
-	})
+	_, err = c.store.Receive(ctx, result, here.Revision, labelYard, []storage.Record{l.as(keySite + id)},
+		func(at storage.Revision) []storage.Record {
+			next := siteState{Base: to, Look: more}
+			if bytes.Equal(resultText, text) {
+				next.Local = at
+			}
+			return []storage.Record{record(keySite+id, next), {Key: keyBase + id, Value: text}, removed(keyTheirs + id)}
+		})
 	return err
 }
 
@@ -311,7 +315,8 @@ func (t theirs) join(ours *storage.Document) (*storage.Document, []storage.Confl
 // revision sent comes from both. What here is not in the yard yet is written
 // down to be sent before, so that it stands in the yard's history whatever of
 // it the merger kept.
-func (c *Client) merged(ctx context.Context, id string, l ledger, d *storage.Document, here storage.Loaded, with storage.Revision, label string) error {
+func (c *Client) merged(ctx context.Context, id string, l ledger, d *storage.Document, here storage.Loaded,
+	with storage.Revision, label string) error {
 	s := l.site(id)
 	var before []storage.Record
 	if s.Sending == nil && s.unsent(here.Revision) && !s.refusedAt(here.Revision) {
@@ -323,11 +328,12 @@ func (c *Client) merged(ctx context.Context, id string, l ledger, d *storage.Doc
 		s.Sending = &sending{storage.NameRevision(text, parents...), parents, here.Revision}
 		before = []storage.Record{{Key: keySend + id, Value: text}}
 	}
-	_, err := c.store.Receive(ctx, d, here.Revision, label, []storage.Record{l.as(keySite + id)}, func(storage.Revision) []storage.Record {
-		s.With = append(slices.Clone(s.With), with)
-		s.Conflict, s.Look, s.Local = "", true, ""
-		return append(before, record(keySite+id, s), removed(keyTheirs+id))
-	})
+	_, err := c.store.Receive(ctx, d, here.Revision, label, []storage.Record{l.as(keySite + id)},
+		func(storage.Revision) []storage.Record {
+			s.With = append(slices.Clone(s.With), with)
+			s.Conflict, s.Look, s.Local = "", true, ""
+			return append(before, record(keySite+id, s), removed(keyTheirs+id))
+		})
 	return err
 }
 
@@ -359,7 +365,8 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 		answer.Next = 0
 	} else {
 		for _, change := range answer.Changes {
-			if _, here := l.records[keySite+change.Site]; here && !slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
+			if _, here := l.records[keySite+change.Site]; here &&
+				!slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
 				lookAt(change.Site)
 			}
 		}
@@ -404,12 +411,13 @@ func (c *Client) Fetch(ctx context.Context, id string) error {
 	if d.ID != id {
 		return ErrGarbled
 	}
-	_, err = c.store.Receive(ctx, d, "", labelFetched, []storage.Record{l.as(keySite + id)}, func(at storage.Revision) []storage.Record {
-		s := siteState{Base: name, Local: at, Look: len(heads) > 1}
-		if again, err := storage.Encode(d); err != nil || !bytes.Equal(again, text) {
-			s.Local = "" // migrated from an older version: send it back
-		}
-		return []storage.Record{record(keySite+id, s), {Key: keyBase + id, Value: text}}
-	})
+	_, err = c.store.Receive(ctx, d, "", labelFetched, []storage.Record{l.as(keySite + id)},
+		func(at storage.Revision) []storage.Record {
+			s := siteState{Base: name, Local: at, Look: len(heads) > 1}
+			if again, err := storage.Encode(d); err != nil || !bytes.Equal(again, text) {
+				s.Local = "" // migrated from an older version: send it back
+			}
+			return []storage.Record{record(keySite+id, s), {Key: keyBase + id, Value: text}}
+		})
 	return err
 }

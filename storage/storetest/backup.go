@@ -86,7 +86,8 @@ func backUp(t *testing.T, s, other storage.Store) {
 	for _, item := range r.Items {
 		if item.CopyID != "" {
 			copies++
-			if got := load(item.CopyID); got.Document.Survey.Opening.Width.Size != 3001 || !strings.Contains(got.Document.Survey.Site.Name, "back-up") {
+			if got := load(item.CopyID); got.Document.Survey.Opening.Width.Size != 3001 ||
+				!strings.Contains(got.Document.Survey.Site.Name, "back-up") {
 				t.Errorf("the copy: %+v", got.Document.Survey)
 			}
 		}
@@ -116,7 +117,8 @@ func faultyFiles(t *testing.T, s storage.Store, file []byte) {
 	altered = bytes.Replace(altered, []byte(`"hand`), []byte(`"hind`), 1)
 	altered = bytes.Replace(altered, []byte("older here"), []byte("OLDER here"), 1)
 	for name, in := range map[string][]byte{
-		"empty": nil, "another file": []byte("{}\n"), "no text": {0xff, 0xfe, 0}, "newer": []byte(`{"format":"pegpour-backup","version":99}` + "\n"),
+		"empty": nil, "another file": []byte("{}\n"), "no text": {0xff, 0xfe, 0},
+		"newer":         []byte(`{"format":"pegpour-backup","version":99}` + "\n"),
 		"cut at a line": bytes.Join(lines[:len(lines)-2], nil), "cut in a line": file[:len(file)-100], "altered": altered,
 	} {
 		r, err := s.RestoreBackUp(context.Background(), bytes.NewReader(in), true)

@@ -66,11 +66,13 @@ func moved(t *testing.T, s storage.Store) {
 	commit(t, s, stale, setWidth(t, stale, 3000))
 	e, err := storage.SetWords(stale.Document, survey.SiteClient, "x")
 	n := commit(t, s, stale, must(e, err)(t))
-	if !n.Moved || len(n.Overwrote) != 0 || n.Document.Survey.Opening.Width.Size != 3000 || n.Document.Survey.Site.Client != "x" {
+	if !n.Moved || len(n.Overwrote) != 0 || n.Document.Survey.Opening.Width.Size != 3000 ||
+		n.Document.Survey.Site.Client != "x" {
 		t.Errorf("another field: %+v", n)
 	}
 	n = commit(t, s, stale, setWidth(t, stale, 3500))
-	if !n.Moved || len(n.Overwrote) != 1 || n.Overwrote[0].Path != "/survey/opening/width" || !strings.Contains(string(n.Overwrote[0].Before), "3000") {
+	if !n.Moved || len(n.Overwrote) != 1 || n.Overwrote[0].Path != "/survey/opening/width" ||
+		!strings.Contains(string(n.Overwrote[0].Before), "3000") {
 		t.Errorf("the same field: %+v", n)
 	}
 	n = must(s.Undo(context.Background(), stale.Document.ID))(t)

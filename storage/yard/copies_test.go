@@ -35,7 +35,8 @@ func backUp(t *testing.T, open func(yard.Options) *yard.Yard) {
 			case <-stop:
 				return
 			default:
-				text := document(t, "busy", func(d *storage.Document) { d.Notes = []storage.Note{{ID: string(rune('a' + n%26)), Text: "x"}} })
+				text := document(t, "busy",
+					func(d *storage.Document) { d.Notes = []storage.Note{{ID: string(rune('a' + n%26)), Text: "x"}} })
 				_, _ = y.PutRevision(ctx, "d", "busy", storage.NameRevision(text), nil, text)
 			}
 		}
@@ -70,7 +71,8 @@ func backUp(t *testing.T, open func(yard.Options) *yard.Yard) {
 	require.NoError(t, err)
 	require.NotContains(t, string(whole), token, "no key in the file")
 	require.NotContains(t, string(whole), code)
-	for name, content := range map[string][]byte{"short": whole[:len(whole)/2], "text": []byte("not a database at all"), "empty": nil} {
+	for name, content := range map[string][]byte{"short": whole[:len(whole)/2], "text": []byte("not a database at all"),
+		"empty": nil} {
 		bad := filepath.Join(t.TempDir(), name)
 		require.NoError(t, os.WriteFile(bad, content, 0o600))
 		require.Error(t, yard.Restore(ctx, bad, filepath.Join(t.TempDir(), "x")), name)

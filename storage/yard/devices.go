@@ -66,10 +66,12 @@ func (y *Yard) NewCode(ctx context.Context, role Role) (code string, expires tim
 	code = b.String()
 	expires = y.now().Add(CodeLife).UTC()
 	err = y.update(ctx, func(s session) error {
-		if err := s.exec("DELETE FROM codes WHERE expires < ?", y.now().Add(-24*time.Hour).UTC().Format(timeForm)); err != nil {
+		if err := s.exec("DELETE FROM codes WHERE expires < ?", y.now().Add(-24*time.Hour).UTC().
+			Format(timeForm)); err != nil {
 			return err
 		}
-		return s.exec("INSERT INTO codes (hash, role, expires, used) VALUES (?, ?, ?, '')", hashed(code), string(role), expires.Format(timeForm))
+		return s.exec("INSERT INTO codes (hash, role, expires, used) VALUES (?, ?, ?, '')", hashed(code), string(role),
+			expires.Format(timeForm))
 	})
 	return code[:5] + "-" + code[5:], expires, err
 }
@@ -103,7 +105,8 @@ func (y *Yard) Pair(ctx context.Context, code, name string) (Device, string, err
 	d := Device{ID: uuid.NewString(), Name: name}
 	err := y.update(ctx, func(s session) error {
 		now := y.time()
-		n, err := s.changed("UPDATE codes SET used = ? WHERE hash = ? AND used = '' AND expires > ?", now, hashed(cleanCode(code)), now)
+		n, err := s.changed("UPDATE codes SET used = ? WHERE hash = ? AND used = '' AND expires > ?", now,
+			hashed(cleanCode(code)), now)
 		if err != nil {
 			return err
 		}
@@ -130,7 +133,8 @@ const seenEvery = 10 * time.Minute
 func (y *Yard) Device(ctx context.Context, token string) (Device, error) {
 	var d Device
 	err := y.view(ctx, func(s session) error {
-		return s.row("SELECT id, name, role, created, seen, withdrawn FROM devices WHERE token = ? AND withdrawn = ''", []any{hashed(token)},
+		return s.row("SELECT id, name, role, created, seen, withdrawn FROM devices WHERE token = ? AND withdrawn = ''",
+			[]any{hashed(token)},
 			&d.ID, &d.Name, &d.Role, &d.Created, &d.Seen, &d.Withdrawn)
 	})
 	if errors.Is(err, ErrNotFound) {
@@ -152,12 +156,13 @@ func (y *Yard) Device(ctx context.Context, token string) (Device, error) {
 func (y *Yard) Devices(ctx context.Context) ([]Device, error) {
 	all := []Device{}
 	err := y.view(ctx, func(s session) error {
-		return s.rows("SELECT id, name, role, created, seen, withdrawn FROM devices ORDER BY created DESC, id", nil, func(scan func(...any) error) error {
-			var d Device
-			err := scan(&d.ID, &d.Name, &d.Role, &d.Created, &d.Seen, &d.Withdrawn)
-			all = append(all, d)
-			return err
-		})
+		return s.rows("SELECT id, name, role, created, seen, withdrawn FROM devices ORDER BY created DESC, id", nil,
+			func(scan func(...any) error) error {
+				var d Device
+				err := scan(&d.ID, &d.Name, &d.Role, &d.Created, &d.Seen, &d.Withdrawn)
+				all = append(all, d)
+				return err
+			})
 	})
 	return all, err
 }

@@ -53,7 +53,8 @@ func photos(t *testing.T, open func(yard.Options) *yard.Yard) {
 	require.ErrorIs(t, err, yard.ErrNotFound, "not all of it is here")
 	p, err = y.PutPiece(ctx, "d", id, 1000, size, data[1000:])
 	require.NoError(t, err)
-	require.Equal(t, yard.PhotoState{ID: id, Type: "image/png", Size: size, Have: size, Complete: true, Width: 64, Height: 64}, p)
+	require.Equal(t, yard.PhotoState{ID: id, Type: "image/png", Size: size, Have: size, Complete: true, Width: 64,
+		Height: 64}, p)
 	_, got, err := y.PhotoBytes(ctx, id)
 	require.NoError(t, err)
 	require.Equal(t, data, got)

@@ -35,7 +35,8 @@ func CheckPhoto(data []byte) (mediaType string, width, height int, err error) {
 		mediaType, width, height = "image/"+form, c.Width, c.Height
 	}
 	if width < 1 || height < 1 || width > MaxPhotoSide || height > MaxPhotoSide || width*height > MaxPhotoPixels {
-		return "", 0, 0, invalid("a photo has at most {0} pixels a side and {1} in all", refusal.Count(MaxPhotoSide), refusal.Count(MaxPhotoPixels))
+		return "", 0, 0, invalid("a photo has at most {0} pixels a side and {1} in all", refusal.Count(MaxPhotoSide),
+			refusal.Count(MaxPhotoPixels))
 	}
 	return mediaType, width, height, nil
 }

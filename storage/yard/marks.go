@@ -33,10 +33,11 @@ func (y *Yard) Mark(ctx context.Context, site, mark string) (Mark, error) {
 
 func readMark(s session, site, mark string) (Mark, error) {
 	m, err := Mark{}, ErrNotFound
-	rows := s.rows("SELECT mark, at, device FROM marks WHERE site = ? AND mark = ?", []any{site, mark}, func(scan func(...any) error) error {
-		m, err = scanMark(scan)
-		return err
-	})
+	rows := s.rows("SELECT mark, at, device FROM marks WHERE site = ? AND mark = ?", []any{site, mark},
+		func(scan func(...any) error) error {
+			m, err = scanMark(scan)
+			return err
+		})
 	return m, errors.Join(rows, err)
 }
 
@@ -47,7 +48,8 @@ func readMark(s session, site, mark string) (Mark, error) {
 func (y *Yard) SetMark(ctx context.Context, device, site, mark string, still func(*Mark) bool) (Mark, error) {
 	var now Mark
 	err := y.mark(ctx, site, mark, still, func(s session) error {
-		err := s.exec("INSERT INTO marks (site, mark, at, device) VALUES (?, ?, ?, ?) ON CONFLICT (site, mark) DO NOTHING", site, mark, y.time(), device)
+		err := s.exec("INSERT INTO marks (site, mark, at, device) VALUES (?, ?, ?, ?) ON CONFLICT (site, mark) DO NOTHING",
+			site, mark, y.time(), device)
 		if err == nil {
 			now, err = readMark(s, site, mark)
 		}

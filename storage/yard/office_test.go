@@ -55,7 +55,8 @@ func officeList(t *testing.T, open func(yard.Options) *yard.Yard) {
 			require.NoError(t, err)
 		}
 	}
-	for state, want := range map[string][]string{"": {"c", "b", "a"}, yard.StateNone: {"c"}, yard.StateQuoted: {"a"}, yard.StatePoured: {"b"}} {
+	for state, want := range map[string][]string{"": {"c", "b", "a"}, yard.StateNone: {"c"}, yard.StateQuoted: {"a"},
+		yard.StatePoured: {"b"}} {
 		require.Equal(t, want, ids(yard.Query{State: state}), state)
 	}
 	var invalid *yard.InvalidError
@@ -85,7 +86,8 @@ func TestSecondLayout(t *testing.T) {
 	require.NoError(t, y.Close())
 	db, err := sql.Open("sqlite", "file:"+filepath.Join(folder, yard.FileName))
 	require.NoError(t, err)
-	for _, q := range []string{"ALTER TABLE sites DROP COLUMN device", "ALTER TABLE sites DROP COLUMN surveyor", "UPDATE sites SET search = ''", "DELETE FROM layout WHERE version > 1"} {
+	for _, q := range []string{"ALTER TABLE sites DROP COLUMN device", "ALTER TABLE sites DROP COLUMN surveyor",
+		"UPDATE sites SET search = ''", "DELETE FROM layout WHERE version > 1"} {
 		_, err := db.Exec(q)
 		require.NoError(t, err, q)
 	}
@@ -110,7 +112,8 @@ func TestTenThousandSites(t *testing.T) {
 		_, err := y.PutRevision(ctx, "d", id, storage.NameRevision(text), nil, text)
 		require.NoError(t, err)
 	}
-	for _, q := range []yard.Query{{}, {Search: "street 77"}, {Search: "nowhere"}, {State: yard.StatePoured}, {Before: 5000}} {
+	for _, q := range []yard.Query{{}, {Search: "street 77"}, {Search: "nowhere"}, {State: yard.StatePoured},
+		{Before: 5000}} {
 		q.Limit = 50
 		start := time.Now()
 		_, err := y.Sites(ctx, q)

@@ -84,12 +84,13 @@ func (y *Yard) PhotoBytes(ctx context.Context, id string) (PhotoState, []byte, e
 
 func pieces(s session, id string, size int64) ([]byte, error) {
 	data := make([]byte, 0, size)
-	err := s.rows("SELECT bytes FROM pieces WHERE photo = ? ORDER BY start", []any{id}, func(scan func(...any) error) error {
-		var b []byte
-		err := scan(&b)
-		data = append(data, b...)
-		return err
-	})
+	err := s.rows("SELECT bytes FROM pieces WHERE photo = ? ORDER BY start", []any{id},
+		func(scan func(...any) error) error {
+			var b []byte
+			err := scan(&b)
+			data = append(data, b...)
+			return err
+		})
 	return data, err
 }
 

@@ -33,7 +33,8 @@ type Stored struct {
 // PutRevision keeps a revision, in any order and any number of times. Where
 // two heads can be merged by field without a conflict the yard does so; it
 // never drops one. Errors: *InvalidError.
-func (y *Yard) PutRevision(ctx context.Context, device, site string, name storage.Revision, parents []storage.Revision, text []byte) (Stored, error) {
+func (y *Yard) PutRevision(ctx context.Context, device, site string, name storage.Revision, parents []storage.Revision,
+	text []byte) (Stored, error) {
 	parents = slices.Compact(slices.Sorted(slices.Values(parents)))
 	lines, err := checkRevision(site, name, parents, text)
 	if err != nil {
@@ -106,7 +107,8 @@ func checkRevision(site string, name storage.Revision, parents []storage.Revisio
 	where, _ := survey["site"].(map[string]any)
 	photos, _ := top["photos"].([]any)
 	word := func(m map[string]any, key string) string { t, _ := m[key].(string); return plain(t) }
-	return siteLines{word(where, "name"), word(where, "address"), word(where, "client"), word(where, "measuredBy"), word(top, "created"), word(top, "changed"), len(photos)}, nil
+	return siteLines{word(where, "name"), word(where, "address"), word(where, "client"), word(where, "measuredBy"),
+		word(top, "created"), word(top, "changed"), len(photos)}, nil
 }
 
 // lockSite makes the site's row if need be and holds it until the end.
@@ -142,7 +144,8 @@ func missing(s session, site string, parents []storage.Revision) ([]storage.Revi
 }
 
 // add inserts a new revision and draws the consequences.
-func (y *Yard) add(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte, lines siteLines) error {
+func (y *Yard) add(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte,
+	lines siteLines) error {
 	lacking, err := missing(s, site, parents)
 	if err != nil {
 		return err
@@ -173,14 +176,16 @@ func (y *Yard) add(s session, device, site string, name storage.Revision, parent
 	return s.exec("UPDATE sites SET turn = ?, received = ?, device = ? WHERE id = ?", turn, y.time(), device, site)
 }
 
-func (y *Yard) insert(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte) error {
+func (y *Yard) insert(s session, device, site string, name storage.Revision, parents []storage.Revision,
+	text []byte) error {
 	err := s.exec("INSERT INTO revisions (name, site, text, received, device, waiting, turn) VALUES (?, ?, ?, ?, ?, 1, 0)",
 		string(name), site, text, y.time(), device)
 	if err != nil {
 		return err
 	}
 	for _, p := range parents {
-		if err := s.exec("INSERT INTO parents (child, parent, site) VALUES (?, ?, ?)", string(name), string(p), site); err != nil {
+		if err := s.exec("INSERT INTO parents (child, parent, site) VALUES (?, ?, ?)", string(name), string(p),
+			site); err != nil {
 			return err
 		}
 	}
@@ -197,7 +202,8 @@ func promote(s session, site string, name storage.Revision) error {
 		if err := s.exec("UPDATE revisions SET waiting = 0 WHERE name = ?", r); err != nil {
 			return err
 		}
-		if err := s.exec("DELETE FROM heads WHERE site = ? AND name IN (SELECT parent FROM parents WHERE child = ?)", site, r); err != nil {
+		if err := s.exec("DELETE FROM heads WHERE site = ? AND name IN (SELECT parent FROM parents WHERE child = ?)", site,
+			r); err != nil {
 			return err
 		}
 		if err := s.exec("INSERT INTO heads (site, name) VALUES (?, ?)", site, r); err != nil {
@@ -316,7 +322,8 @@ func joined(s session, l replication.Lineage, a, b storage.Revision) ([]byte, er
 
 // describe writes the line of the list from a head: the one that came, if it
 // is one, or else the first.
-func (y *Yard) describe(s session, site string, heads []storage.Revision, came storage.Revision, lines siteLines) error {
+func (y *Yard) describe(s session, site string, heads []storage.Revision, came storage.Revision,
+	lines siteLines) error {
 	if !slices.Contains(heads, came) && len(heads) > 0 {
 		var text []byte
 		if err := s.row("SELECT text FROM revisions WHERE name = ?", []any{string(heads[0])}, &text); err != nil {
@@ -335,7 +342,8 @@ func (y *Yard) describe(s session, site string, heads []storage.Revision, came s
 		}
 	}
 	return s.exec("UPDATE sites SET name = ?, address = ?, client = ?, surveyor = ?, search = ?, created = ?, changed = ?, photos = ? WHERE id = ?",
-		lines.name, lines.address, lines.client, lines.surveyor, searchable(lines, site), lines.created, lines.changed, lines.photos, site)
+		lines.name, lines.address, lines.client, lines.surveyor, searchable(lines, site), lines.created, lines.changed,
+		lines.photos, site)
 }
 
 // describeAll writes every line of the list anew, as after a step of the layout

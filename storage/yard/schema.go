@@ -56,7 +56,8 @@ var tables = []struct {
 	columns []string
 }{
 	{"counters", []string{"name", "value"}},
-	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn", "device", "surveyor"}},
+	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn",
+		"device", "surveyor"}},
 	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn"}},
 	{"parents", []string{"child", "parent", "site"}},
 	{"heads", []string{"site", "name"}},

@@ -135,7 +135,8 @@ func (y *Yard) Sites(ctx context.Context, q Query) ([]Site, error) {
 		StatePoured: " AND EXISTS (SELECT 1 FROM marks WHERE marks.site = sites.id AND mark = 'poured')",
 	}[q.State]
 	if !ok {
-		return nil, invalid("state is {0}, {1} or {2}", refusal.Typed(StateNone), refusal.Typed(StateQuoted), refusal.Typed(StatePoured))
+		return nil, invalid("state is {0}, {1} or {2}", refusal.Typed(StateNone), refusal.Typed(StateQuoted),
+			refusal.Typed(StatePoured))
 	}
 	sites := []Site{}
 	err := y.view(ctx, func(s session) error {
@@ -187,13 +188,14 @@ type deviceName struct{ id, name string }
 // deviceNames lists devices with their names in lower case.
 func deviceNames(s session) ([]deviceName, error) {
 	var all []deviceName
-	err := s.rows("SELECT id, name FROM devices ORDER BY created DESC, id LIMIT "+itoa(maxSearched), nil, func(scan func(...any) error) error {
-		var d deviceName
-		err := scan(&d.id, &d.name)
-		d.name = strings.ToLower(d.name)
-		all = append(all, d)
-		return err
-	})
+	err := s.rows("SELECT id, name FROM devices ORDER BY created DESC, id LIMIT "+itoa(maxSearched), nil,
+		func(scan func(...any) error) error {
+			var d deviceName
+			err := scan(&d.id, &d.name)
+			d.name = strings.ToLower(d.name)
+			all = append(all, d)
+			return err
+		})
 	return all, err
 }
 
@@ -206,7 +208,8 @@ func page(limit int) int {
 
 func scanSite(scan func(...any) error) (Site, error) {
 	var t Site
-	err := scan(&t.ID, &t.Name, &t.Address, &t.Client, &t.Surveyor, &t.Created, &t.Changed, &t.Photos, &t.Received, &t.Device, &t.By, &t.Turn)
+	err := scan(&t.ID, &t.Name, &t.Address, &t.Client, &t.Surveyor, &t.Created, &t.Changed, &t.Photos, &t.Received,
+		&t.Device, &t.By, &t.Turn)
 	return t, err
 }
 
@@ -216,11 +219,12 @@ func complete(s session, t *Site) error {
 		return err
 	}
 	t.Marks = []Mark{}
-	return s.rows("SELECT mark, at, device FROM marks WHERE site = ? ORDER BY mark", []any{t.ID}, func(scan func(...any) error) error {
-		m, err := scanMark(scan)
-		t.Marks = append(t.Marks, m)
-		return err
-	})
+	return s.rows("SELECT mark, at, device FROM marks WHERE site = ? ORDER BY mark", []any{t.ID},
+		func(scan func(...any) error) error {
+			m, err := scanMark(scan)
+			t.Marks = append(t.Marks, m)
+			return err
+		})
 }
 
 // Site reads one line. Errors: ErrNotFound.
@@ -228,10 +232,11 @@ func (y *Yard) Site(ctx context.Context, id string) (Site, error) {
 	var t Site
 	err := y.view(ctx, func(s session) error {
 		err := ErrNotFound
-		rowsErr := s.rows("SELECT "+siteColumns+siteTables+" AND sites.id = ?", []any{id}, func(scan func(...any) error) error {
-			t, err = scanSite(scan)
-			return err
-		})
+		rowsErr := s.rows("SELECT "+siteColumns+siteTables+" AND sites.id = ?", []any{id},
+			func(scan func(...any) error) error {
+				t, err = scanSite(scan)
+				return err
+			})
 		if rowsErr != nil || err != nil {
 			return errors.Join(rowsErr, err)
 		}
@@ -249,12 +254,13 @@ func (y *Yard) Changes(ctx context.Context, after int64, limit int) (changes []C
 		if err := s.row("SELECT value FROM counters WHERE name = 'turn'", nil, &newest); err != nil {
 			return err
 		}
-		err := s.rows("SELECT id, turn FROM sites WHERE turn > ? ORDER BY turn LIMIT "+itoa(page(limit)), []any{after}, func(scan func(...any) error) error {
-			var c Change
-			err := scan(&c.Site, &c.Turn)
-			changes = append(changes, c)
-			return err
-		})
+		err := s.rows("SELECT id, turn FROM sites WHERE turn > ? ORDER BY turn LIMIT "+itoa(page(limit)), []any{after},
+			func(scan func(...any) error) error {
+				var c Change
+				err := scan(&c.Site, &c.Turn)
+				changes = append(changes, c)
+				return err
+			})
 		for i := range changes {
 			if err == nil {
 				changes[i].Heads, err = headsOf(s, changes[i].Site)
@@ -343,15 +349,17 @@ func (y *Yard) History(ctx context.Context, site string, after int64, limit int)
 		}
 		var last int64
 		found := false
-		err := s.rows("SELECT turn FROM revisions WHERE site = ? AND "+from+" ORDER BY turn LIMIT "+itoa(page(limit)), []any{site, after}, func(scan func(...any) error) error {
-			found = true
-			return scan(&last)
-		})
+		err := s.rows("SELECT turn FROM revisions WHERE site = ? AND "+from+" ORDER BY turn LIMIT "+itoa(page(limit)),
+			[]any{site, after}, func(scan func(...any) error) error {
+				found = true
+				return scan(&last)
+			})
 		if err != nil || !found {
 			return err
 		}
 		err = s.rows(`SELECT revisions.name, received, device, COALESCE(devices.name, ''), waiting, turn
-			FROM revisions LEFT JOIN devices ON devices.id = revisions.device WHERE site = ? AND `+from+" AND turn <= ? ORDER BY turn, revisions.name",
+			FROM revisions LEFT JOIN devices ON devices.id = revisions.device WHERE site = ? AND `+from+
+			" AND turn <= ? ORDER BY turn, revisions.name",
 			[]any{site, after, last}, func(scan func(...any) error) error {
 				var p Past
 				var waiting int

@@ -178,5 +178,6 @@ func IsFull(err error) bool {
 	var s *sqlite.Error
 	var p *pgconn.PgError
 	const sqliteFull = 13
-	return errors.As(err, &s) && s.Code()&0xff == sqliteFull || errors.As(err, &p) && p.Code == "53100" || errors.Is(err, syscall.ENOSPC)
+	return errors.As(err, &s) && s.Code()&0xff == sqliteFull || errors.As(err, &p) && p.Code == "53100" ||
+		errors.Is(err, syscall.ENOSPC)
 }

@@ -28,7 +28,8 @@ func named(name string) func(*storage.Document) {
 	return func(d *storage.Document) { d.Survey.Site.Name = name }
 }
 
-func put(t testing.TB, y *yard.Yard, site string, text []byte, parents ...storage.Revision) (storage.Revision, yard.Stored) {
+func put(t testing.TB, y *yard.Yard, site string, text []byte, parents ...storage.Revision) (storage.Revision,
+	yard.Stored) {
 	t.Helper()
 	name := storage.NameRevision(text, parents...)
 	s, err := y.PutRevision(t.Context(), "device", site, name, parents, text)
@@ -159,8 +160,10 @@ func anyOrder(t *testing.T, open func(yard.Options) *yard.Yard) {
 func merging(t *testing.T, open func(yard.Options) *yard.Yard) {
 	y, second := open(yard.Options{}), open(yard.Options{})
 	a, _ := put(t, y, "s", document(t, "s", named("N")))
-	left, _ := put(t, y, "s", document(t, "s", func(d *storage.Document) { d.Survey.Site.Name, d.Survey.Site.Client = "N", "C" }), a)
-	_, s := put(t, second, "s", document(t, "s", func(d *storage.Document) { d.Survey.Site.Name, d.Survey.Site.Address = "N", "A" }), a)
+	left, _ := put(t, y, "s",
+		document(t, "s", func(d *storage.Document) { d.Survey.Site.Name, d.Survey.Site.Client = "N", "C" }), a)
+	_, s := put(t, second, "s",
+		document(t, "s", func(d *storage.Document) { d.Survey.Site.Name, d.Survey.Site.Address = "N", "A" }), a)
 	require.Len(t, s.Heads, 1, "merged by field")
 	text, past, err := y.Revision(t.Context(), "s", s.Heads[0])
 	require.NoError(t, err)
@@ -226,7 +229,8 @@ func listing(t *testing.T, open func(yard.Options) *yard.Yard) {
 	rest, _ := ids("", turn, 2)
 	require.Equal(t, all, append(first, rest...))
 	for search, want := range map[string][]string{
-		"HILL": {"hill_top", "Hill Road 100%"}, "100%": {"Hill Road 100%"}, "l_t": {"hill_top"}, "road hill": {"Hill Road 100%"}, "'; DROP": nil,
+		"HILL": {"hill_top", "Hill Road 100%"}, "100%": {"Hill Road 100%"}, "l_t": {"hill_top"},
+		"road hill": {"Hill Road 100%"}, "'; DROP": nil,
 	} {
 		got, _ := ids(search, 0, 0)
 		require.Equal(t, want, got, search)

@@ -169,8 +169,8 @@ func writeIfOther(name string, content []byte) error {
 
 // coldPackages are compiled without copying small functions into their callers:
 // they are called once for each thing a person does, and weigh a tenth of the
-// packed program less this way. What computes in loops (outlines, levels, tape,
-// soil) is not among them.
+// packed program less this way. What computes at each key (outlines) is not among
+// them.
 var coldPackages = []string{
 	frameworkModule + "/pkg/app",
 	"encoding/...", "net/url", "time", "fmt", "strconv", "reflect", "context", "os", "io/...", "syscall/...",
@@ -180,7 +180,8 @@ var coldPackages = []string{
 	"pegpour/engine", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
 	"pegpour/engine/plan", "pegpour/engine/ground", "pegpour/engine/network", "pegpour/engine/advice", "pegpour/engine/drawing",
 	"pegpour/engine/tables", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
-	"pegpour/engine/reference", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/tape", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
+	"pegpour/engine/reference", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/levels",
+	"pegpour/engine/tape", "pegpour/engine/soil", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
 	"pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
 	"pegpour/storage", "pegpour/storage/...",
 }

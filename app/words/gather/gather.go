@@ -38,11 +38,12 @@ var Programs = []string{"./app", "./app/papers/press", "./web"}
 // notWords are fields that hold what a person typed, a path, a code or a datum
 // of a published source: they are shown as they stand.
 var notWords = [][3]string{
-	{"engine", "Field", "Path"}, {"engine", "Option", "Value"}, {"engine", "Rule", "Key"}, {"engine", "Check", "Code"},
-	{"engine", "Check", "Field"},
-	{"engine", "FieldError", "Name"}, {"engine", "FieldError", "Path"}, {"engine", "Site", "Name"},
-	{"engine", "Site", "Address"}, {"engine", "Site", "Notes"}, {"engine", "Site", "MeasuredBy"},
-	{"engine/steel", "Section", "Name"}, {"engine", "GuideStrength", "Section"},
+	{"engine/survey", "Field", "Path"}, {"engine/survey", "Option", "Value"},
+	{"engine/survey", "Site", "Name"}, {"engine/survey", "Site", "Address"},
+	{"engine/survey", "Site", "Notes"}, {"engine/survey", "Site", "MeasuredBy"},
+	{"engine/practice", "Rule", "Key"}, {"engine/plan", "Check", "Code"}, {"engine/plan", "Check", "Field"},
+	{"engine/input", "FieldError", "Name"}, {"engine/input", "FieldError", "Path"},
+	{"engine/steel", "Section", "Name"}, {"engine/plan", "PostBending", "Section"},
 	{"engine/refusal", "Arg", "Typed"}, {"engine/refusal", "Arg", "Unit"},
 }
 
@@ -80,7 +81,7 @@ func Gather(root string) (*Report, error) {
 			return true
 		})
 	}
-	g.enqueue(g.field("engine", "Text", "Format"))
+	g.enqueue(g.field("engine/text", "Text", "Format"))
 	g.demos()
 	g.screens()
 	for len(g.todo) > 0 {
@@ -106,7 +107,7 @@ func Gather(root string) (*Report, error) {
 // language of the first start.
 func (g *gathering) demos() {
 	for _, field := range [...]string{"Name", "Address", "Notes", "MeasuredBy"} {
-		for _, v := range g.into[g.field("engine", "Site", field)] {
+		for _, v := range g.into[g.field("engine/survey", "Site", field)] {
 			if e, ok := v.(ast.Expr); ok && strings.HasPrefix(g.at(e.Pos()), filepath.Join("storage", "demo")) {
 				g.resolve(e)
 			}
@@ -116,7 +117,11 @@ func (g *gathering) demos() {
 
 // field is a field of a struct of the module.
 func (g *gathering) field(pkg, name, field string) any {
-	s := g.packages[module+"/"+pkg].Scope().Lookup(name).Type().Underlying().(*types.Struct)
+	room := g.packages[module+"/"+pkg]
+	if room == nil || room.Scope().Lookup(name) == nil {
+		panic("gather: no type " + pkg + "." + name)
+	}
+	s := room.Scope().Lookup(name).Type().Underlying().(*types.Struct)
 	for i := range s.NumFields() {
 		if s.Field(i).Name() == field {
 			return s.Field(i)
@@ -135,7 +140,7 @@ func (g *gathering) root(call *ast.CallExpr) {
 		}
 	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "SayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
-	case (name == "SayCount" || name == "counted") && len(call.Args) >= 3:
+	case (name == "SayCount" || name == "Counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
 		if one == nil || many == nil { // from a table
 			g.resolve(call.Args[1])
@@ -210,12 +215,12 @@ func (g *gathering) keyAt(text string, pos token.Pos) *Key {
 
 // asItIs are texts of unknown origin that stay as they are, and why.
 var asItIs = map[string]string{
-	`f words s `:                                     "what a person typed",
-	`f entryWords s f entry `:                        "what a person typed",
+	`f text s `:                                      "what a person typed",
+	`f entryText s f entry `:                         "what a person typed",
 	`strings Split line "\t" `:                       "what a published source says, in its own language",
 	`slices Sorted maps Keys p Spots `:               "names of places, said elsewhere",
 	`strings ReplaceAll s "{" strconv Itoa k "}" p `: "in the other language already",
-	`practicePrefix key `:                            "a path, of which the name is said",
+	`practice PracticePath key `:                     "a path, of which the name is said",
 	`strings Join field "." `:                        "a path, of which the name is said",
 	`e Get "target" Get "value" String `:             "what a person typed",
 	`fault String `:                                  "said by the program for documents, from its own source",

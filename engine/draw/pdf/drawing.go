@@ -37,7 +37,8 @@ type DrawingPage struct {
 
 // ErrTooLarge is returned for a scene that does not fit the page at the scale
 // asked for, or at 1:200.
-var ErrTooLarge = error(refusal.Error("the drawing does not fit an A4 page at this scale; allow a smaller scale or draw it in parts"))
+var ErrTooLarge = error(
+	refusal.Error("the drawing does not fit an A4 page at this scale; allow a smaller scale or draw it in parts"))
 
 // Drawing adds a page with a scene on it, and a scale bar if the scene has
 // none. It returns ErrTooLarge, an error of draw.Layout, or the first error of

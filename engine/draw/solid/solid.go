@@ -30,7 +30,8 @@ type Level struct{ Z, DX, DY float64 }
 func (l Level) At(x, y float64) float64 { return l.Z + l.DX*x + l.DY*y }
 
 // ErrBody is returned for a body that has no volume or bad figures.
-var ErrBody = error(refusal.Error("an outline needs three or more finite corners, an area above 0 and no crossing sides, and the top must lie above the bottom at every corner"))
+var ErrBody = error(refusal.Error(
+	"an outline needs three or more finite corners, an area above 0 and no crossing sides, and the top must lie above the bottom at every corner"))
 
 // Body is a solid with plane faces. Make it with [Box] or [Prism].
 type Body struct {

@@ -47,14 +47,16 @@ func Postgres(t testing.TB) func() string {
 		c.Env = []string{"PATH=" + bin + ":/usr/bin:/bin", "LC_ALL=C", "TZ=UTC", "HOME=" + folder}
 		return c
 	}
-	if said, err := run("initdb", "-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync").CombinedOutput(); err != nil {
+	if said, err := run("initdb", "-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync").
+		CombinedOutput(); err != nil {
 		t.Fatalf("initdb: %v\n%s", err, said)
 	}
 	log, err := os.Create(filepath.Join(folder, "log"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := run("postgres", "-D", data, "-k", folder, "-c", "listen_addresses=", "-c", "fsync=off", "-c", "max_connections=100")
+	server := run("postgres", "-D", data, "-k", folder, "-c", "listen_addresses=", "-c", "fsync=off", "-c",
+		"max_connections=100")
 	server.Stdout, server.Stderr = log, log
 	if err := server.Start(); err != nil {
 		t.Fatal(err)
