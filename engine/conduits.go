@@ -14,7 +14,7 @@ func layConduits(in *inputs, p *practice.Practice, l *placement) []plan.Conduit 
 		return nil
 	}
 	var conduits []plan.Conduit
-	run := func(what string, from geom.Point) {
+	run := func(what text.Name, from geom.Point) {
 		// Straight out through the back of the pad, half way down in it: never
 		// towards the leaf.
 		cover := l.footDepth / 2

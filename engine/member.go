@@ -38,7 +38,7 @@ func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (p
 	b.sin, b.cos = math.Sincos(slope)
 	b.tan = math.Abs(b.sin / b.cos)
 	if in.metal == survey.MetalAluminium {
-		b.metal, b.prefix = steel.AluminiumDensity/steel.Density, "aluminium {0}"
+		b.metal, b.aluminium = steel.AluminiumDensity/steel.Density, true
 	}
 	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos

@@ -67,7 +67,7 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		ok = ok || a == value
 	}
 	if !ok {
-		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: string(name), Reason: input.NotAChoice,
+		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: text.TypedName(string(name)), Reason: input.NotAChoice,
 			Text: value, Allowed: allowed}
 	}
 	b := onShop(s, "Setting: "+string(name))

@@ -209,6 +209,6 @@ func (e *elevation) cuts() {
 			side = draw.Below
 		}
 		e.note("cut."+strconv.Itoa(i+1), at, side,
-			text.Say("{0}: {1} × {2}", text.Word(e.o.words(m.Mark)), text.Number(float64(m.Count)), text.MM(m.Length)))
+			text.Say("{0}: {1} × {2}", text.Word(m.Mark), text.Number(float64(m.Count)), text.MM(m.Length)))
 	}
 }

@@ -100,8 +100,8 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 			continue
 		}
 		setup := math.Max(1, float64(reduced.Rows[i].Setup))
-		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])), Name: rows[i].Station,
-			Chainage: rows[i].Chainage, Offset: rows[i].Offset,
+		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])),
+			Name: readingName(book[index[i]].Station, index[i]), Chainage: rows[i].Chainage, Offset: rows[i].Offset,
 			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(sigma*math.Sqrt(2*setup), r.Practice().SurfaceRoughness),
 			OnSlab: onSlab[index[i]]})
 	}

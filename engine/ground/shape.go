@@ -144,10 +144,9 @@ func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
 	}
 	slices.SortStableFunc(readings, func(a, b *plan.GroundReading) int { return cmp.Compare(a.Chainage, b.Chainage) })
 	readings = slices.CompactFunc(readings, func(a, b *plan.GroundReading) bool {
-		return math.Abs(b.Chainage-a.Chainage) < 1
+		return math.Abs(b.Chainage-a.Chainage) < samePlace
 	})
-	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
-	if len(line) < 2 {
+	if len(readings) < 2 {
 		return nil, nil
 	}
 	line := make([]levels.Point, len(readings))

@@ -158,7 +158,7 @@ func (p *Plan) Outline(id string) (Outline, bool) {
 
 // NameOfObstruction is the name given on site to what stands there, or else the
 // words of its kind.
-func NameOfObstruction(o *ObstructionBox) string {
+func NameOfObstruction(o *ObstructionBox) text.Name {
 	if o.Name != "" {
 		return text.TypedName(o.Name)
 	}

@@ -27,7 +27,8 @@ func Supplier(i Issue) ([]byte, error) {
 		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), text.Arg{Value: i.Practice.BagMass, Dimension: text.Mass}, volume(q.Order), volume(q.Concrete))))
 	}
 	var rows [][]string
-	for _, row := range tables.Quantities(i.Plan)[1:] {
+	amounts := tables.Quantities(i.Plan)[1:]
+	for k, row := range tables.English(amounts) {
 		if len(row) < 3 || row[2] == "money" || empty(row[1]) {
 			continue
 		}

@@ -11,7 +11,7 @@ import (
 // row the headings: where, chainage, the ground as it is, the top of the strip,
 // and how much is packed up (+) or taken off (−), all mm. It is nil on level
 // ground. A level that was not read near is marked with "~".
-func Levels(p *plan.Plan) [][]string {
+func Levels(p *plan.Plan) [][]text.Name {
 	g := p.Ground
 	if !g.Known() {
 		return nil
@@ -43,8 +43,8 @@ func groundRows(p *plan.Plan) [][]text.Name {
 		rows = append(rows, []text.Name{"Bedding", number(g.Bedding/1e9, 4), "m³"})
 	}
 	if r := g.Rising; r != nil {
-		rows = append(rows, []string{"Retaining wall, length", number(r.WallLength, 0), "mm"},
-			[]string{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
+		rows = append(rows, []text.Name{"Retaining wall, length", number(r.WallLength, 0), "mm"},
+			[]text.Name{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
 		if r.Drain > 0 {
 			rows = append(rows, []text.Name{"Drain behind the wall", number(r.Drain, 0), "mm"})
 		}

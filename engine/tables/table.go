@@ -7,11 +7,30 @@ import (
 	"pegpour/engine/text"
 )
 
+// English gives the cells of a table in English, as files hold them.
+func English(rows [][]text.Name) [][]string {
+	said := make([][]string, len(rows))
+	for i, row := range rows {
+		said[i] = make([]string, len(row))
+		for k, cell := range row {
+			said[i][k] = cell.String()
+		}
+	}
+	return said
+}
+
+// number is a cell that holds a number.
+func number(v float64, decimals int) text.Name {
+	return text.Name(strconv.FormatFloat(v, 'f', decimals, 64))
+}
+
+// whole is a cell that holds a whole number.
+func whole(n int) text.Name { return text.Name(strconv.Itoa(n)) }
+
 // Quantities lists the quantities as rows of cells, the first row the
 // headings: what, amount, unit. Volumes m³, areas m², lengths mm.
-func Quantities(p *plan.Plan) [][]string {
-	rows := [][]string{{"Item", "Amount", "Unit"}}
-	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+func Quantities(p *plan.Plan) [][]text.Name {
+	rows := [][]text.Name{{"Item", "Amount", "Unit"}}
 	q := &p.Quantities
 	for i := range q.Parts {
 		rows = append(rows, []text.Name{q.Parts[i].Name, number(q.Parts[i].Volume/1e9, 4), "m³"})
@@ -39,7 +58,7 @@ func Quantities(p *plan.Plan) [][]string {
 	)
 	rows = append(rows, groundRows(p)...)
 	for i := range p.Steel.Sections {
-		rows = append(rows, []string{text.Fill("Metal: {0}", p.Steel.Sections[i].Section),
+		rows = append(rows, []text.Name{text.Named("Metal: {0}", p.Steel.Sections[i].Section),
 			number(p.Steel.Sections[i].Length, 0), "mm"})
 	}
 	for i := range q.Lines {
