@@ -39,7 +39,7 @@ func member(t *testing.T, p plan.Plan, mark text.Name) plan.Member {
 			return m
 		}
 	}
-	require.Fail(t, "no member "+mark)
+	require.Fail(t, "no member "+mark.String())
 	return plan.Member{}
 }
 

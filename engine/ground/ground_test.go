@@ -306,7 +306,7 @@ func TestGradeWithinItsUncertainty(t *testing.T) {
 		if q := made.Ground.Readings[i]; q.Suspect {
 			named++
 			c := groundCheck(t, &made, "levels.suspect")
-			assert.Contains(t, c.What.String(), q.Name)
+			assert.Contains(t, c.What.String(), q.Name.String())
 		}
 	}
 	assert.GreaterOrEqual(t, named, gross*9/10)
