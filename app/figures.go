@@ -40,7 +40,7 @@ func (s *figuresScreen) Render() app.UI {
 			content = append(content, app.H2().Text(w.Say(group)))
 		}
 		content = append(content, app.A().Class("figure-link").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Body(
-			app.Span().Text(w.Say(f.Name)), ui.ValueWords(w, f)))
+			app.Span().Text(w.SayName(f.Name)), ui.ValueWords(w, f)))
 	}
 	return ui.SiteFrame(w, "measure", content...)
 }

@@ -130,7 +130,7 @@ func (m *measureScreen) question() app.UI {
 	}
 	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(
 		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(w.Say(f.Name)),
+			app.H2().ID("asked").Text(w.SayName(f.Name)),
 			app.If(f.Help != "", app.P().Class("help").Text(w.Say(f.Help))),
 			m.checksHere(f.Path),
 			fieldbook.ToolLink(w, f),

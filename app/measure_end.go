@@ -15,7 +15,7 @@ func (m *measureScreen) finished() app.UI {
 		return app.Li().Body(app.Button().Type("button").Class("row-main").OnClick(func(ctx app.Context, _ app.Event) {
 			w.Ask(a.Path)
 			w.Refresh(ctx)
-		}, a.Path).Body(app.Text(w.Say(a.Name)), app.Span().Class("voice-assumed").Text(w.AssumedWords(a))))
+		}, a.Path).Body(app.Text(w.SayName(a.Name)), app.Span().Class("voice-assumed").Text(w.AssumedWords(a))))
 	}
 	return app.Section().Class("question").Body(
 		app.Div().Class("ask").Body(

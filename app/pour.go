@@ -47,7 +47,7 @@ func (s *pourScreen) Render() app.UI {
 		app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
 			return app.Details().Class("figure").Body(
-				app.Summary().Body(app.Span().Text(w.Say(part.Name)), app.Span().Class("figure-value").
+				app.Summary().Body(app.Span().Text(w.SayName(part.Name)), app.Span().Class("figure-value").
 					Text(w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
 				app.P().Class("how").Text(w.Sentence(part.How)),
 			)
@@ -100,7 +100,7 @@ func (s *pourScreen) prices() app.UI {
 				if l.Rate <= 0 {
 					return app.Text("")
 				}
-				return ui.Pair(w.Speaker, l.Name, w.Money(l.Cost))
+				return ui.PairOf(w.SayName(l.Name), w.Money(l.Cost))
 			}),
 			app.If(q.Cost > 0, app.Div().Class("pair sum").
 				Body(app.Dt().Text(w.Say("Sum of what is priced")), app.Dd().Text(w.Money(q.Cost)))),
@@ -120,10 +120,10 @@ func (s *pourScreen) mesh() string {
 }
 
 // sayAll says each of a list, with commas between.
-func sayAll(l *language.Speaker, list []string) string {
+func sayAll(l *language.Speaker, list []text.Name) string {
 	said := make([]string, len(list))
 	for i := range list {
-		said[i] = l.Say(list[i])
+		said[i] = l.SayName(list[i])
 	}
 	return strings.Join(said, ", ")
 }

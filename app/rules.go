@@ -81,7 +81,7 @@ func (s *rulesScreen) rule(r practice.Rule) app.UI {
 	}
 	problem := s.errors[r.Key]
 	return app.Div().Class("rule").Body(
-		app.Label().Class("rule-name").For("rule-"+r.Key).Text(w.Say(r.Name)),
+		app.Label().Class("rule-name").For("rule-"+r.Key).Text(w.SayName(r.Name)),
 		app.P().Class("how").Text(w.Say(r.Why)),
 		app.P().Class("source").
 			Text(w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),

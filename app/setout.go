@@ -142,14 +142,14 @@ func (s *setOutScreen) levels() app.UI {
 	if s.view != viewSection || len(rows) < 2 {
 		return app.Text("")
 	}
-	cells := func(row []string, cell func(string) app.UI) app.UI {
+	cells := func(row []text.Name, cell func(text.Name) app.UI) app.UI {
 		return app.Tr().Body(app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
 	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
 		Body(app.Table().Body(
-			app.THead().Body(cells(rows[0], func(c string) app.UI { return app.Th().Scope("col").Text(s.w.Say(c)) })),
+			app.THead().Body(cells(rows[0], func(c text.Name) app.UI { return app.Th().Scope("col").Text(s.w.SayName(c)) })),
 			app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
-				return cells(rows[i+1], func(c string) app.UI { return app.Td().Text(s.w.Say(c)) })
+				return cells(rows[i+1], func(c text.Name) app.UI { return app.Td().Text(s.w.SayName(c)) })
 			})),
 		))
 }
@@ -182,7 +182,7 @@ func (s *setOutScreen) explanation() app.UI {
 	}
 	if f, ok := survey.FieldAt(s.picked); ok {
 		return app.Div().Class("told").Body(
-			app.H2().Text(w.Say(f.Name)),
+			app.H2().Text(w.SayName(f.Name)),
 			app.P().Body(ui.ValueWords(w, f)),
 			app.A().Class("wide").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Text(w.Say("Measure it again")),
 		)
@@ -196,7 +196,7 @@ func (s *setOutScreen) explanation() app.UI {
 	}
 	if o, ok := w.Plan().Outline(id); ok {
 		return app.Div().Class("told").Body(
-			app.H2().Text(w.Say(o.Name)),
+			app.H2().Text(w.SayName(o.Name)),
 			app.P().Text(outlineWords(w, o)),
 		)
 	}
@@ -219,7 +219,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 		app.Div().Class("peg-head").Body(
 			ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
 			app.H2().Text(w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
-				w.Say(g.Name))),
+				w.SayName(g.Name))),
 			ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
 		),
 		app.Dl().Class("pairs").Body(

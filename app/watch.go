@@ -173,7 +173,7 @@ func (s *watchScreen) readingsToRepeat() app.UI {
 			a := &s.confidence.Again[i]
 			return app.A().Class("wide remedy-button").DataSet("again", a.Path).
 				Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(
-				app.Span().Text(w.Say(a.Name)), app.Span().Class("quiet").Text(w.Sentence(a.Words)))
+				app.Span().Text(w.SayName(a.Name)), app.Span().Class("quiet").Text(w.Sentence(a.Words)))
 		}),
 	)
 }
@@ -249,7 +249,7 @@ func (s *watchScreen) trialBar() app.UI {
 				return app.Text("")
 			}
 			show := func(f plan.Figure) string { return w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}) }
-			return ui.Pair(w.Speaker, before.Name, show(before)+" → "+show(after))
+			return ui.PairOf(w.SayName(before.Name), show(before)+" → "+show(after))
 		})),
 		app.Div().Class("steps").Body(
 			app.Button().Type("button").Class("step").Text(w.Say("Leave it")).
@@ -269,7 +269,7 @@ var compared = []string{"leaf.clearStraight", "leaf.clearAlong", "leaf.tail", "l
 // fieldLink leads from a watch-out to the figure it hangs on.
 func fieldLink(w *editing.Site, path string) app.UI {
 	if f, ok := survey.FieldAt(path); ok {
-		return app.A().Class("quiet-link").Href("/site/" + w.Doc.ID + "/measure?field=" + f.Path).Text(w.Say(f.Name))
+		return app.A().Class("quiet-link").Href("/site/" + w.Doc.ID + "/measure?field=" + f.Path).Text(w.SayName(f.Name))
 	}
 	if strings.HasPrefix(path, practice.PracticePath) {
 		return app.A().Class("quiet-link").Href("/site/" + w.Doc.ID + "/rules").Text(w.Say("Rules for this site"))

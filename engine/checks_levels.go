@@ -115,7 +115,7 @@ func (d *designed) checkReadings(found *findings) {
 			What:        text.Say("The grade of the track hangs on two levels and nothing checks them: take a third between."),
 			Consequence: text.Say("A misread staff would show nowhere.")})
 	}
-	var doubtful []string
+	var doubtful []text.Name
 	field, where := "", at
 	for i := range g.Readings {
 		if q := &g.Readings[i]; q.Suspect {

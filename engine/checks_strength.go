@@ -52,7 +52,7 @@ func (d *designed) checkStrength(found *findings) {
 }
 
 // stripWhy says which part of a strip decides.
-func stripWhy(r *plan.StripStrength) string {
+func stripWhy(r *plan.StripStrength) text.Name {
 	switch stripWorst(r) {
 	case r.TopUse:
 		return "it cracks at the top, near its end"

@@ -5,6 +5,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // layConduits lays what is cast in before the pour.
@@ -13,7 +14,7 @@ func layConduits(in *inputs, p *practice.Practice, l *placement) []plan.Conduit 
 		return nil
 	}
 	var conduits []plan.Conduit
-	run := func(what string, from geom.Point) {
+	run := func(what text.Name, from geom.Point) {
 		// Straight out through the back of the pad, half way down in it: never
 		// towards the leaf.
 		cover := l.footDepth / 2

@@ -55,7 +55,7 @@ func TestWorkedExample(t *testing.T) {
 				got /= 1e6 // litres
 				digits = math.Min(digits, 0.001)
 			}
-			assert.Equal(t, f.Name, part[1])
+			assert.EqualValues(t, f.Name, part[1])
 			assert.InDelta(t, want, got, 0.51*digits, id)
 		}
 	}

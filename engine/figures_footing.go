@@ -25,8 +25,9 @@ func (d *designed) explainFooting(list *figureList) {
 		built = &f.OnEdge
 	}
 	for _, c := range [...]struct {
-		id, name string
-		of       *plan.BarCase
+		id   string
+		name text.Name
+		of   *plan.BarCase
 	}{{plan.FigureFootingFlat, "Widest post spacing, bar flat", &f.Flat}, {plan.FigureFootingOnEdge, "Widest post spacing, bar on edge", &f.OnEdge}} {
 		list.add(plan.Figure{ID: c.id, Name: c.name, Dimension: text.Length, Value: c.of.Widest,
 			How:   text.Say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", text.Word(c.of.SetBy), text.MM(c.of.Spacing), text.Newtons(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), text.Tenths(c.of.Deflection), text.Tenths(c.of.Limit)),
@@ -42,7 +43,7 @@ func (d *designed) explainFooting(list *figureList) {
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		list.add(plan.Figure{ID: "footing.post." + n, Name: text.Fill("Footing post {0}, cut length", n), Dimension: text.Length, Value: q.Length,
+		list.add(plan.Figure{ID: "footing.post." + n, Name: text.Numbered("Footing post {0}, cut length", q.Number), Dimension: text.Length, Value: q.Length,
 			How:   text.Say("{0} out of the ground at chainage {1} + {2} in its hole", text.MM(q.Above), text.MM(q.Chainage), text.MM(q.Depth)),
 			Rules: []string{practice.RuleFootingEmbedLeast, practice.RuleFootingHole, practice.RuleFootingPush}, Fields: ground, Source: sourceFooting})
 	}

@@ -24,13 +24,13 @@ func (d *designed) explainLeaf(list *figureList) {
 		How: d.massHow(), Rules: []string{practice.RuleFrameRail, practice.RuleFrameBottomRail, practice.RuleFrameWall, practice.RuleLeafThickness, "mass." + massRule(in.infill), practice.RuleMassGuideRail, practice.RuleMassRack, practice.RuleMassWheel}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		id, of := "", func(one, each string) string { return one }
+		id, of := "", func(one, each string) text.Name { return text.Name(one) }
 		if n := strconv.Itoa(panel.Number); len(leaf.Panels) > 1 {
-			id, of = n+".", func(one, each string) string { return text.Fill(each, n) }
+			id, of = n+".", func(one, each string) text.Name { return text.Numbered(each, panel.Number) }
 		}
 		list.add(plan.Figure{ID: "leaf." + id + "centre", Name: of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"), Dimension: text.Length, Value: panel.CentreAlong,
 			How: text.Say("moments of all members; it lies {0} above the foot of the track", text.MM(panel.CentreHeight)), Fields: made, Source: sourceStatics})
-		for k, name := range [2]string{of("Front wheel carries", "Front wheel carries, panel {0}"), of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
+		for k, name := range [2]text.Name{of("Front wheel carries", "Front wheel carries, panel {0}"), of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
 			if whole.Unjudged(plan.QuestionWheelsUnjudged) {
 				break
 			}

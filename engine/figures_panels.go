@@ -21,7 +21,7 @@ func (d *designed) explainPanels(list *figureList) {
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		n := strconv.Itoa(panel.Number)
-		list.add(plan.Figure{ID: "panels." + n + ".travel", Name: text.Fill("Travel of panel {0}", n), Dimension: text.Length, Value: panel.Travel,
+		list.add(plan.Figure{ID: "panels." + n + ".travel", Name: text.Numbered("Travel of panel {0}", panel.Number), Dimension: text.Length, Value: panel.Travel,
 			How:   text.Say("leading edge from {0} to {1}", text.MM(panel.ShutAt), text.MM(leaf.OpenAt)),
 			Rules: []string{practice.RuleLeafPanelOverlap, practice.RuleLeafOverlapLatch}, Fields: []string{survey.OpeningWidth, survey.GatePanels}, Source: sourceMotion})
 	}

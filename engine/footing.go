@@ -10,6 +10,7 @@ import (
 	"pegpour/engine/soil"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // onSteel reports whether the track runs on a steel footing.
@@ -55,7 +56,7 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 	f.Spacing = built.Spacing
 	var bar steel.Section
 	bar, f.Deep, failed[2] = barSection(p, f.Laid)
-	f.Section = bar.Name
+	f.Section = text.Name(bar.Name)
 	var reaction float64
 	reaction, failed[3] = steel.PostReaction(bar, f.Spacing, f.Wheel, wheelBase)
 	f.Posts = make([]plan.FootingPost, 0, (built.Spans+1)*l.panels+4)
@@ -203,7 +204,7 @@ func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64
 }
 
 // setBy is how documents name what sets the widest spacing.
-var setBy = map[steel.SpacingLimit]string{
+var setBy = map[steel.SpacingLimit]text.Name{
 	steel.LimitedByMost: "practice", steel.LimitedByDeflection: "deflection", steel.LimitedByStress: "stress",
 }
 

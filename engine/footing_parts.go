@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"strconv"
 
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
@@ -17,16 +16,14 @@ func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 	half := p.FootPost / 2
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		n := strconv.Itoa(q.Number)
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
-		list.add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number, Name: text.Fill("Hole of footing post {0}", n), Concrete: true},
+		list.add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number, Name: text.Numbered("Hole of footing post {0}", q.Number), Concrete: true},
 			[]geom.Polygon{geom.RectangleOf(x, y, x+f.HoleSize, y+f.HoleSize).Ring()})
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		n := strconv.Itoa(q.Number)
-		list.add(plan.Outline{Kind: plan.PartFootingPost, Number: q.Number, Name: text.Fill("Footing post {0}", n)},
+		list.add(plan.Outline{Kind: plan.PartFootingPost, Number: q.Number, Name: text.Numbered("Footing post {0}", q.Number)},
 			[]geom.Polygon{geom.RectangleOf(q.Chainage-half, q.Offset-half, q.Chainage+half, q.Offset+half).Ring()})
 	}
 	wide := p.BarWidth
@@ -35,8 +32,7 @@ func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 	}
 	for i := range track.Lines {
 		y := track.Lines[i].Offset
-		n := strconv.Itoa(i + 1)
-		list.add(plan.Outline{Kind: plan.PartFootingBar, Number: i + 1, Name: text.Fill("Bar under track {0}", n)},
+		list.add(plan.Outline{Kind: plan.PartFootingBar, Number: i + 1, Name: text.Numbered("Bar under track {0}", i+1)},
 			[]geom.Polygon{geom.RectangleOf(f.From, y-wide/2, f.To, y+wide/2).Ring()})
 	}
 }

@@ -71,7 +71,7 @@ func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
 				Wheels: []steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}}, Least: 50, Most: 3000}.Widest()
 			require.NoError(t, err)
 			assert.InDelta(t, got.Span, c.Widest, 1.5, "case %d %s", i, laid)
-			by[c.SetBy]++
+			by[c.SetBy.String()]++
 			m, err := steel.Bar{Spans: []float64{c.Spacing}, Elasticity: steel.LowElasticity, Inertia: section.InertiaVertical, Uniform: section.Mass(1) * motion.Gravity}.
 				Moving([]steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}})
 			require.NoError(t, err)
@@ -355,7 +355,7 @@ func TestSteelNest(t *testing.T) {
 				}
 				assert.InDelta(t, bar.Stock, sum, 1e-6)
 			}
-			assert.InDelta(t, plan.Steel.Sections[k].Length, used, float64(plan.Steel.Sections[k].Pieces), strconv.Itoa(i)+n.Section)
+			assert.InDelta(t, plan.Steel.Sections[k].Length, used, float64(plan.Steel.Sections[k].Pieces), strconv.Itoa(i)+n.Section.String())
 		}
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan)) {
@@ -31,14 +32,14 @@ func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s 
 	}
 }
 
-func member(t *testing.T, p plan.Plan, mark string) plan.Member {
+func member(t *testing.T, p plan.Plan, mark text.Name) plan.Member {
 	t.Helper()
 	for _, m := range p.Leaf.Members {
 		if m.Mark == mark {
 			return m
 		}
 	}
-	require.Fail(t, "no member "+mark)
+	require.Fail(t, "no member "+mark.String())
 	return plan.Member{}
 }
 

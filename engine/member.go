@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"math"
 
 	"pegpour/engine/plan"
@@ -19,7 +20,7 @@ type leafBuilder struct {
 	cos                   float64
 	tan                   float64
 	metal                 float64 // density over steel's
-	prefix                string
+	aluminium             bool
 	inset                 float64
 	panel                 *plan.Panel
 	along, height, offset float64 // first moments, kg·mm
@@ -37,7 +38,7 @@ func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (p
 	b.sin, b.cos = math.Sincos(slope)
 	b.tan = math.Abs(b.sin / b.cos)
 	if in.metal == survey.MetalAluminium {
-		b.metal, b.prefix = steel.AluminiumDensity/steel.Density, "aluminium {0}"
+		b.metal, b.aluminium = steel.AluminiumDensity/steel.Density, true
 	}
 	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
@@ -55,19 +56,20 @@ func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (p
 	return leaf, plan.AppendRefusal(nil, plan.QuestionWheelsUnjudged, plan.Stop, "What the wheels carry", err, practice.PracticePath+practice.RuleLeafWheelInset)
 }
 
-// tube is a hollow section of the frame; where its corners do not fit, the
+// tube is a hollow section of the frame, and what it is called; where its corners do not fit, the
 // area of the square-cornered one stands in and the plan says so.
-func (b *leafBuilder) tube(height, width, wall float64) steel.Section {
+func (b *leafBuilder) tube(height, width, wall float64) (steel.Section, text.Name) {
 	s, err := steel.Hollow(height, width, wall)
 	if err != nil {
 		b.leaf.SectionMissing = true
 		inner := math.Max(0, height-2*wall) * math.Max(0, width-2*wall)
-		s = steel.Section{Name: "no such section", Height: height, Width: width, Area: height*width - inner}
+		s = steel.Section{Height: height, Width: width, Area: height*width - inner}
 	}
-	if b.prefix != "" {
-		s.Name = text.Fill(b.prefix, s.Name)
+	name := cmp.Or(text.Name(s.Name), "no such section")
+	if b.aluminium {
+		name = text.Named("aluminium {0}", name)
 	}
-	return s
+	return s, name
 }
 
 // add adds a mass (kg) with its centre to the panel.
@@ -97,29 +99,29 @@ func (b *leafBuilder) member(m plan.Member, wide float64) {
 func (b *leafBuilder) build(panel *plan.Panel) {
 	b.panel, b.along, b.height, b.offset = panel, 0, 0, 0
 	p, leaf := b.p, b.leaf
-	rail := b.tube(p.RailHeight, p.LeafThickness, p.FrameWall)
-	bottom := b.tube(p.BottomRail, p.LeafThickness, p.FrameWall)
+	rail, railName := b.tube(p.RailHeight, p.LeafThickness, p.FrameWall)
+	bottom, bottomName := b.tube(p.BottomRail, p.LeafThickness, p.FrameWall)
 	frame, high, foot := leaf.Frame, leaf.Height, p.LeafAbove
 	railPlumb, bottomPlumb := p.RailHeight/b.cos, p.BottomRail/b.cos
 
 	length := (frame + panel.Tail) / b.cos
 	mass := bottom.Mass(length) * b.metal
-	mark := "Bottom rail"
+	mark := text.Name("Bottom rail")
 	if panel.Tail > plan.Tolerance {
 		mark = "Bottom rail with tail"
 	}
-	b.member(plan.Member{Mark: mark, Section: bottom.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
+	b.member(plan.Member{Mark: mark, Section: bottomName, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
 	b.add(mass, (frame+panel.Tail)/2, foot+bottomPlumb/2, 0)
 
 	length = frame / b.cos
 	mass = rail.Mass(length) * b.metal
-	b.member(plan.Member{Mark: "Top rail", Section: rail.Name, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
+	b.member(plan.Member{Mark: "Top rail", Section: railName, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
 	b.add(mass, frame/2, foot+high-railPlumb/2, 0)
 
 	stile := math.Max(0, high-railPlumb-bottomPlumb)
 	stiles := leaf.Bays + 1
 	mass = rail.Mass(stile) * b.metal * float64(stiles)
-	b.member(plan.Member{Mark: "Stile", Section: rail.Name, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
+	b.member(plan.Member{Mark: "Stile", Section: railName, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
 	b.add(mass, frame/2, foot+bottomPlumb+stile/2, 0)
 
 	b.infill(stile, foot+bottomPlumb)
@@ -182,13 +184,13 @@ func (b *leafBuilder) infill(stile, low float64) {
 		b.member(plan.Member{Mark: "Board", Section: "board", Length: high, Count: n, Mass: mass}, p.BoardWidth)
 		spread(mass)
 	case survey.InfillUprights:
-		bar := b.tube(p.UprightSize, p.UprightSize, p.UprightWall)
+		bar, barName := b.tube(p.UprightSize, p.UprightSize, p.UprightWall)
 		n := max(0, int(math.Ceil((bay-p.UprightGap)/(p.UprightSize+p.UprightGap)-1e-9))) * leaf.Bays
 		if n == 0 || stile <= 0 {
 			return
 		}
 		mass := bar.Mass(stile) * b.metal * float64(n)
-		b.member(plan.Member{Mark: "Upright bar", Section: bar.Name, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
+		b.member(plan.Member{Mark: "Upright bar", Section: barName, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
 		b.add(mass, leaf.Frame/2, centre, 0)
 	case survey.InfillSheet:
 		spread(p.MassSheet * wide * high * float64(fields) / 1e6)

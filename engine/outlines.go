@@ -28,14 +28,14 @@ func (list *outlineList) add(o plan.Outline, pieces []geom.Polygon) {
 		}
 		if len(pieces) > 1 {
 			n := strconv.Itoa(i + 1)
-			o.Piece, o.ID, o.Name = i+1, id+"."+n, text.Fill("{0} {1}", name, n)
+			o.Piece, o.ID, o.Name = i+1, id+"."+n, text.Named("{0} {1}", name, text.Name(n))
 		}
 		*list = append(*list, o)
 	}
 }
 
 // stand adds a part that stands on a box, the numberth of its kind.
-func (list *outlineList) stand(kind plan.PartKind, number int, name string, b geom.Rectangle) {
+func (list *outlineList) stand(kind plan.PartKind, number int, name text.Name, b geom.Rectangle) {
 	list.add(plan.Outline{Kind: kind, Number: number, Name: name}, []geom.Polygon{b.Ring()})
 }
 
@@ -102,10 +102,9 @@ func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment
 func (list *outlineList) outlineLeaf(l *layout, leaf *plan.Leaf) {
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
-		shut, open := "Leaf, shut", "Leaf, open"
+		shut, open := text.Name("Leaf, shut"), text.Name("Leaf, open")
 		if i > 0 {
-			n := strconv.Itoa(i + 1)
-			shut, open = text.Fill("Leaf, shut, panel {0}", n), text.Fill("Leaf, open, panel {0}", n)
+			shut, open = text.Numbered("Leaf, shut, panel {0}", i+1), text.Numbered("Leaf, open, panel {0}", i+1)
 		}
 		front, back := l.panelFaces(leaf, i)
 		list.stand(plan.PartLeafShut, panel.Number, shut, geom.RectangleOf(panel.ShutAt, front, panel.ShutAt+leaf.Frame, back))

@@ -19,7 +19,7 @@ func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 		room += len(footing.Posts)
 	}
 	pegs, diagonals := make([]plan.Peg, 0, room), make([]plan.Diagonal, 0, 8)
-	peg := func(of, name string, at geom.Point) *plan.Peg {
+	peg := func(of string, name text.Name, at geom.Point) *plan.Peg {
 		pegs = append(pegs, plan.Peg{Number: len(pegs) + 1, Of: of, Name: name, Chainage: at.X, Offset: at.Y,
 			FromLatch: math.Hypot(at.X, at.Y), FromRunBack: math.Hypot(at.X-opening, at.Y)})
 		return &pegs[len(pegs)-1]
@@ -54,8 +54,7 @@ func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 	}
 	for i := range footing.Posts {
 		post := &footing.Posts[i]
-		n := strconv.Itoa(post.Number)
-		q := peg("footing.post."+n, text.Fill("Footing post {0}", n), geom.Point{X: post.Chainage, Y: post.Offset})
+		q := peg("footing.post."+strconv.Itoa(post.Number), text.Numbered("Footing post {0}", post.Number), geom.Point{X: post.Chainage, Y: post.Offset})
 		if q.Levelled = g.Known(); q.Levelled {
 			q.Level = g.Track.At(q.Chainage, q.Offset)
 		}

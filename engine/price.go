@@ -30,7 +30,7 @@ func pricedOf(leaf *plan.Leaf, guidePost bool, metal float64, g *plan.Ground) *p
 // made; a line without a rate is named and left out of the sum.
 func price(q *plan.Quantities, p *practice.Practice, other *priced) {
 	q.Lines = make([]plan.CostLine, 0, 12)
-	line := func(key, name string, rate, amount float64, of text.Dimension, per float64) {
+	line := func(key string, name text.Name, rate, amount float64, of text.Dimension, per float64) {
 		if amount <= 0 {
 			return
 		}

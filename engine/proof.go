@@ -34,7 +34,7 @@ type mover struct {
 }
 
 type obstacle struct {
-	name   string
+	name   text.Name
 	ring   geom.Polygon
 	around geom.Rectangle
 }
@@ -79,7 +79,7 @@ func proveMotion(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf
 func newMover(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track, site *plan.SiteOutline, parts []plan.Outline) mover {
 	m := mover{in: in, p: p, l: l, leaf: leaf, track: track, room: site.Room, half: p.RollerSpacing / 2,
 		shift: p.PinionRadius * math.Abs(math.Sin(leaf.Slope)), fixed: make([]obstacle, 0, len(site.Obstructions)+3)}
-	add := func(name string, ring geom.Polygon) {
+	add := func(name text.Name, ring geom.Polygon) {
 		low, high := ring.Bounds()
 		m.fixed = append(m.fixed, obstacle{name, ring, geom.RectangleOf(low.X, low.Y, high.X, high.Y)})
 	}

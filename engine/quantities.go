@@ -56,7 +56,7 @@ func (t *taker) quantify(track *plan.Track, conduits []plan.Conduit, g *plan.Gro
 }
 
 // refuse notes what a formula would not take.
-func (t *taker) refuse(what string, err error, field string) {
+func (t *taker) refuse(what text.Name, err error, field string) {
 	t.refused = plan.AppendRefusal(t.refused, plan.QuestionQuantitiesUnjudged, plan.Warning, what, err, field)
 }
 

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"strconv"
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -29,12 +28,12 @@ func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.F
 	bar, deep, _ := barSection(p, footing.Laid) // what is refused of it, the footing says
 	off := math.Abs(leaf.Slope)
 	tan := math.Abs(math.Tan(leaf.Slope))
-	cut(&s, plan.SteelCut{Mark: "Footing bar", Section: bar.Name, Length: footing.Bar, Blank: footing.Bar + deep*tan, Count: tracks, CutOff: off, Mass: bar.Mass(footing.Bar) * float64(tracks)})
+	cut(&s, plan.SteelCut{Mark: "Footing bar", Section: text.Name(bar.Name), Length: footing.Bar, Blank: footing.Bar + deep*tan, Count: tracks, CutOff: off, Mass: bar.Mass(footing.Bar) * float64(tracks)})
 	if footing.Levelled {
 		tube, _ := footingTube(p)
 		for i := range footing.Posts {
 			q := &footing.Posts[i]
-			cut(&s, plan.SteelCut{Mark: text.Fill("Footing post {0}", strconv.Itoa(q.Number)), Section: tube.Name, Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
+			cut(&s, plan.SteelCut{Mark: text.Numbered("Footing post {0}", q.Number), Section: text.Name(tube.Name), Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
 		}
 	}
 	for i := range parts {

@@ -66,12 +66,12 @@ func soilTaken(in *inputs) (plan.SoilTaken, []plan.Refusal) {
 	if !ok {
 		return plan.SoilTaken{Key: key, Known: known}, notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), survey.GroundClass)
 	}
-	return plan.SoilTaken{Key: key, Name: c.Name, Known: known, Presumed: c.Presumed, Bearing: c.Bearing, Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
+	return plan.SoilTaken{Key: key, Name: text.Name(c.Name), Known: known, Presumed: c.Presumed, Bearing: c.Bearing, Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
 }
 
 // notLookedAt notes what a formula would not take, and the field that may settle
 // it.
-func notLookedAt(what string, err error, field string) []plan.Refusal {
+func notLookedAt(what text.Name, err error, field string) []plan.Refusal {
 	return []plan.Refusal{{What: what, Words: text.Say("{0} was not looked at: {1}.", text.Word(what), text.List(text.Because(err))), Field: field}}
 }
 

@@ -29,7 +29,7 @@ func guidePost(p *practice.Practice, push, height float64) (post plan.PostBendin
 	if err != nil {
 		return post, notLookedAt("The guide post's section", err, practice.PracticePath+practice.RuleGuidePostSize)
 	}
-	post.Section, post.Use, post.Moment = section.Name, result.Utilisation, push*height
+	post.Section, post.Use, post.Moment = text.Name(section.Name), result.Utilisation, push*height
 	_, sway, err := steel.Cantilever(push, height, steel.Elasticity, section.InertiaVertical)
 	if err != nil {
 		refused = notLookedAt("How far the guide post gives way", err, practice.PracticePath+practice.RuleGuidePostSize)

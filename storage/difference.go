@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"strconv"
 	"strings"
+
+	"pegpour/engine/text"
 )
 
 // Difference is one field, or entry of a list, in which two states of a site
@@ -13,7 +15,7 @@ type Difference struct {
 	// Field is the path of the survey's field, such as "opening.width"; "" when
 	// it is none. The places of list entries in it are not those of either side.
 	Field string
-	Name  string // in the trade's words, where known
+	Name  text.Name // in the trade's words, where known
 	// Before and After are the two sides; nil where there was nothing.
 	Before, After json.RawMessage
 }

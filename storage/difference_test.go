@@ -21,7 +21,7 @@ func TestDifferencesAreFields(t *testing.T) {
 	require.NoError(t, err)
 	names := map[string]string{}
 	for _, d := range found {
-		names[d.Field] = d.Name
+		names[d.Field] = d.Name.String()
 		require.Empty(t, d.Before, d.Path)
 		require.NotEmpty(t, d.After, d.Path)
 	}

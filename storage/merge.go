@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pegpour/engine/refusal"
+	"pegpour/engine/text"
 	"pegpour/storage/canonical"
 )
 
@@ -14,7 +15,7 @@ import (
 // removed it, or never had it.
 type Conflict struct {
 	Path               string
-	Name               string // the field in the trade's words, where known
+	Name               text.Name // the field in the trade's words, where known
 	Base, Ours, Theirs json.RawMessage
 }
 
@@ -24,7 +25,7 @@ func (c Conflict) Choose(theirs bool) Edit {
 	if theirs {
 		after = c.Theirs
 	}
-	return Edit{Label: c.Name, Changes: []Change{{Path: c.Path, After: after}}}
+	return Edit{Label: c.Name.String(), Changes: []Change{{Path: c.Path, After: after}}}
 }
 
 // Contested returns the change from one side to the other as a conflict, for
@@ -145,7 +146,7 @@ func (m *merger) conflict(path []string, b, o, t any) {
 }
 
 // nameOf gives the trade's words for a path.
-func nameOf(path []string) string {
+func nameOf(path []string) text.Name {
 	field := slices.Clone(path)
 	if field[0] == "survey" || field[0] == "drafts" {
 		field = field[1:]

@@ -88,7 +88,7 @@ func listSchema(t reflect.Type, path string) object {
 }
 
 func describe(s object, f survey.Field) object {
-	s["description"] = strings.TrimSpace(f.Name + ". " + f.Help)
+	s["description"] = strings.TrimSpace(f.Name.String() + ". " + f.Help)
 	return s
 }
 

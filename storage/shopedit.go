@@ -4,6 +4,7 @@ import (
 	"pegpour/engine/input"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 func onShop(s *Shop, label string) *edits {
@@ -13,18 +14,18 @@ func onShop(s *Shop, label string) *edits {
 
 // SetShopRule is SetRule for the shop.
 func SetShopRule(s *Shop, key string, value float64, text string) (Edit, error) {
-	return onShop(s, fieldName(practice.PracticePath+key)).rule("rules", key, value, text)
+	return onShop(s, fieldName(practice.PracticePath+key).String()).rule("rules", key, value, text)
 }
 
 // ClearShopRule returns the edit that goes back to a rule's default.
 func ClearShopRule(s *Shop, key string) (Edit, error) {
-	return onShop(s, fieldName(practice.PracticePath+key)).clearRule("rules", key)
+	return onShop(s, fieldName(practice.PracticePath+key).String()).clearRule("rules", key)
 }
 
 // SetShopDraft returns the edit that keeps what was typed for a rule while it
 // cannot be read; empty text clears it.
 func SetShopDraft(s *Shop, key, text string) (Edit, error) {
-	b := onShop(s, fieldName(practice.PracticePath+key))
+	b := onShop(s, fieldName(practice.PracticePath+key).String())
 	b.setWords(joinPath("drafts", practice.PracticePath+key), text)
 	return b.done()
 }
@@ -59,14 +60,14 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{OriginDropped, OriginKept}
 	case SettingLanguage, SettingCurrency, SettingCrew:
 	default:
-		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: string(name), Reason: input.UnknownField}
+		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: text.TypedName(string(name)), Reason: input.UnknownField}
 	}
 	ok := value == "" || allowed == nil
 	for _, a := range allowed {
 		ok = ok || a == value
 	}
 	if !ok {
-		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: string(name), Reason: input.NotAChoice,
+		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: text.TypedName(string(name)), Reason: input.NotAChoice,
 			Text: value, Allowed: allowed}
 	}
 	b := onShop(s, "Setting: "+string(name))

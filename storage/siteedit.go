@@ -9,6 +9,7 @@ import (
 	"pegpour/engine/input"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // edits gathers the changes of one Edit against a document's tree.
@@ -80,9 +81,9 @@ func (b *edits) refused(key, text string, refusal error) (Edit, error) {
 func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 	f, ok := survey.FieldAt(path)
 	if !ok {
-		return Edit{}, &input.FieldError{Path: path, Name: path, Reason: input.UnknownField}
+		return Edit{}, &input.FieldError{Path: path, Name: text.TypedName(path), Reason: input.UnknownField}
 	}
-	b := onSite(d, f.Name)
+	b := onSite(d, f.Name.String())
 	at, found := fieldPath(b.tree, path)
 	if b.err == nil && !found {
 		return Edit{}, &input.FieldError{Path: path, Name: f.Name, Reason: input.UnknownField}
@@ -107,9 +108,9 @@ func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 func SetWords(d *Document, path, words string) (Edit, error) {
 	f, ok := survey.FieldAt(path)
 	if !ok {
-		return Edit{}, &input.FieldError{Path: path, Name: path, Reason: input.UnknownField}
+		return Edit{}, &input.FieldError{Path: path, Name: text.TypedName(path), Reason: input.UnknownField}
 	}
-	b := onSite(d, f.Name)
+	b := onSite(d, f.Name.String())
 	at, found := fieldPath(b.tree, path)
 	if b.err == nil && !found {
 		return Edit{}, &input.FieldError{Path: path, Name: f.Name, Reason: input.UnknownField}
@@ -137,7 +138,7 @@ func (b *edits) setWords(at, words string) {
 // SetDraft returns the edit that keeps text as it was typed for a field while
 // it cannot be read. The field's value stays.
 func SetDraft(d *Document, path, text string) (Edit, error) {
-	b := onSite(d, fieldName(path))
+	b := onSite(d, fieldName(path).String())
 	b.setWords(joinPath("drafts", draftKeyIn(b.tree, path)), text)
 	return b.done()
 }
@@ -146,7 +147,7 @@ func SetDraft(d *Document, path, text string) (Edit, error) {
 // not be used.
 func ClearDraft(d *Document, path string) (Edit, error) { return SetDraft(d, path, "") }
 
-func fieldName(path string) string {
+func fieldName(path string) text.Name {
 	if f, ok := survey.FieldAt(path); ok {
 		return f.Name
 	}
@@ -155,7 +156,7 @@ func fieldName(path string) string {
 			return r.Name
 		}
 	}
-	return path
+	return text.TypedName(path)
 }
 
 // SetRule returns the edit that overrides a rule for this site. As with
@@ -163,24 +164,24 @@ func fieldName(path string) string {
 // and the error comes beside the edit. text is the number as it was typed; it
 // may be empty.
 func SetRule(d *Document, key string, value float64, text string) (Edit, error) {
-	return onSite(d, fieldName(practice.PracticePath+key)).rule("practice", key, value, text)
+	return onSite(d, fieldName(practice.PracticePath+key).String()).rule("practice", key, value, text)
 }
 
 // ClearRule returns the edit that goes back to the shop's value for a rule.
 func ClearRule(d *Document, key string) (Edit, error) {
-	return onSite(d, fieldName(practice.PracticePath+key)).clearRule("practice", key)
+	return onSite(d, fieldName(practice.PracticePath+key).String()).clearRule("practice", key)
 }
 
-func (b *edits) rule(in, key string, value float64, text string) (Edit, error) {
+func (b *edits) rule(in, key string, value float64, typed string) (Edit, error) {
 	r, ok := practice.RuleByKey(key)
 	if !ok {
-		return Edit{}, &input.FieldError{Path: practice.PracticePath + key, Name: key, Reason: input.UnknownField, Text: key}
+		return Edit{}, &input.FieldError{Path: practice.PracticePath + key, Name: text.TypedName(key), Reason: input.UnknownField, Text: key}
 	}
 	if refusal := r.Check(value); refusal != nil {
-		if text == "" {
-			text = strconv.FormatFloat(value, 'g', -1, 64)
+		if typed == "" {
+			typed = strconv.FormatFloat(value, 'g', -1, 64)
 		}
-		return b.refused(practice.PracticePath+key, text, refusal)
+		return b.refused(practice.PracticePath+key, typed, refusal)
 	}
 	b.set(joinPath(in, key), value)
 	b.set(joinPath("drafts", practice.PracticePath+key), nil)
@@ -236,10 +237,10 @@ func edgePoints(d *Document, edge string) ([]survey.EdgePoint, error) {
 	case survey.DriveLatchEdge:
 		return d.Survey.Drive.LatchEdge.Points, nil
 	}
-	return nil, &input.FieldError{Path: edge, Name: edge, Reason: input.UnknownField}
+	return nil, &input.FieldError{Path: edge, Name: text.TypedName(edge), Reason: input.UnknownField}
 }
 
-func tooMany(path, name string, n, most int) error {
+func tooMany(path string, name text.Name, n, most int) error {
 	return &input.FieldError{Path: path, Name: name, Reason: input.TooMany, Given: float64(n + 1), High: float64(most)}
 }
 
@@ -252,7 +253,7 @@ func AddEntry(d *Document, label, list string, entry any) (Edit, error) {
 		s = s.at(part)
 	}
 	if s == nil || s.entry == nil {
-		return Edit{}, &input.FieldError{Path: list, Name: label, Reason: input.UnknownField}
+		return Edit{}, &input.FieldError{Path: list, Name: text.Name(label), Reason: input.UnknownField}
 	}
 	b := onSite(d, label)
 	b.set("/survey/"+strings.ReplaceAll(list, ".", "/")+"/@"+newEntryID(), entry)
@@ -269,7 +270,7 @@ func removeEntry(d *Document, label, list string, i int) (Edit, error) {
 	b := onSite(d, label)
 	at, found := fieldPath(b.tree, list+"."+strconv.Itoa(i))
 	if b.err == nil && !found {
-		return Edit{}, &input.FieldError{Path: list + "." + strconv.Itoa(i), Name: label, Reason: input.UnknownField}
+		return Edit{}, &input.FieldError{Path: list + "." + strconv.Itoa(i), Name: text.Name(label), Reason: input.UnknownField}
 	}
 	prefix := draftKeyIn(b.tree, list+"."+strconv.Itoa(i)) + "."
 	var drafts []string

@@ -63,6 +63,6 @@ func quantitiesCommand(_ context.Context, arguments []string, in io.Reader, out,
 	return newSiteCommand("quantities").run(arguments, in, out, fault, func(w io.Writer, site designed) error {
 		table := csv.NewWriter(w)
 		table.UseCRLF = true
-		return table.WriteAll(tables.Quantities(site.plan))
+		return table.WriteAll(tables.English(tables.Quantities(site.plan)))
 	})
 }

@@ -42,7 +42,7 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		text, err := tableOf(tables.Steel(w.Plan()))
 		return file{base + "-steel.csv", "text/csv", text}, err
 	}
-	text, err := tableOf(tables.Quantities(w.Plan()))
+	text, err := tableOf(tables.English(tables.Quantities(w.Plan())))
 	return file{base + "-quantities.csv", "text/csv", text}, err
 }
 

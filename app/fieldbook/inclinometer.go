@@ -94,12 +94,12 @@ func (s *slopeScreen) Render() app.UI {
 				s.reset()
 			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
 				o, _ := survey.FieldAt(slopeFields[i])
-				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.Say(o.Name))
+				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
 			}))),
 		s.reader(),
 		s.result(f),
 		app.Section().Class("question").Body(
-			app.H2().ID("asked").Text(w.SayWith("Or type it: {0}", w.Say(f.Name))),
+			app.H2().ID("asked").Text(w.SayWith("Or type it: {0}", w.SayName(f.Name))),
 			app.P().Class("help").Text(
 				language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))),
 			ui.NumberBox(w, f, s.leave, s.leave)),

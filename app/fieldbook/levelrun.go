@@ -120,7 +120,7 @@ func (s *levelRunScreen) cell(i int, column, sentence string) app.UI {
 		sentence = "“" + draft + "”"
 	}
 	b := app.Button().Type("button").Class("cell").DataSet("cell", strconv.Itoa(i)+"."+column).
-		Aria("label", s.w.SayWith("{0}: {1}", s.w.Say(f.Name), sentence)).Text(sentence).
+		Aria("label", s.w.SayWith("{0}: {1}", s.w.SayName(f.Name), sentence)).Text(sentence).
 		OnClick(func(ctx app.Context, _ app.Event) { s.ask(ctx, path) }, path)
 	if s.field == path {
 		b = b.Class("here")
@@ -164,7 +164,7 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 					OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
 		}
 		return app.Section().Class("question").Body(
-			app.H2().ID("asked").Text(w.Say(f.Name)),
+			app.H2().ID("asked").Text(w.SayName(f.Name)),
 			app.If(guide != "", app.P().Class("help").Text(guide)), s.rowActions(), box)
 	}
 	do := func(name, words, help string, primary bool, act func(app.Context)) app.UI {

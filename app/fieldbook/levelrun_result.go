@@ -32,7 +32,7 @@ func (s *levelRunScreen) foot(run *ground.LevelRun) app.UI {
 	var faults []string
 	for i := range run.Faults {
 		if !run.Faults[i].Detail.Empty() {
-			faults = append(faults, w.SayWith("{0}: {1}.", w.Say(run.Faults[i].Name), w.Sentence(run.Faults[i].Detail)))
+			faults = append(faults, w.SayWith("{0}: {1}.", w.SayName(run.Faults[i].Name), w.Sentence(run.Faults[i].Detail)))
 		}
 	}
 	state, class := w.Say("The page adds up: last level less first, rises less falls and sights agree."), "sound"
@@ -86,7 +86,7 @@ func (s *levelRunScreen) used() app.UI {
 		return app.Text("")
 	case w.Doc.Survey.Ground.Shape == "" || w.Doc.Survey.Ground.Shape == survey.GroundLevel:
 		return app.P().Class("quiet").Body(app.Text(w.Say("The plan takes the ground as level until its shape is said.")+" "),
-			app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/measure?field="+shape.Path).Text(w.Say(shape.Name)))
+			app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/measure?field="+shape.Path).Text(w.SayName(shape.Name)))
 	case levels.Taken != survey.LevelsByStaff:
 		return app.P().Class("quiet").Body(app.Text(w.Say("The plan uses other readings of the ground.")+" "),
 			app.Button().Type("button").Class("row-side").Text(w.Say("Use this page")).

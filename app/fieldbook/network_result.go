@@ -125,7 +125,7 @@ func (s *networkScreen) usedInPlan() app.UI {
 	var rows []app.UI
 	for _, g := range w.Outlines().Network.Gives {
 		if f, ok := survey.FieldAt(g.Path); ok && f.Numeric() {
-			rows = append(rows, ui.Pair(w.Speaker, g.Name, w.Give(g, f.Dimension)))
+			rows = append(rows, ui.PairOf(w.SayName(g.Name), w.Give(g, f.Dimension)))
 		}
 	}
 	return app.Section().Body(app.H2().Text(w.Say("Used in the plan")), app.Dl().Class("pairs").Body(rows...))

@@ -16,6 +16,7 @@ import (
 	"pegpour/engine/drawing"
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
+	"pegpour/engine/text"
 	"pegpour/storage"
 )
 
@@ -71,7 +72,7 @@ func (s *overlayScreen) record() (storage.Photo, bool) {
 // spots are the places pointed at, in a fixed order, the moving one where the
 // finger is.
 func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []drawing.PhotoSpot) {
-	names := map[string]string{}
+	names := map[string]text.Name{}
 	for _, q := range drawing.PhotoPlaces(s.w.Plan()) {
 		names[q.ID] = q.Name
 	}
@@ -79,7 +80,7 @@ func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []drawing.P
 		spot := p.Spots[id]
 		name := names[id]
 		if name == "" {
-			name = id
+			name = text.TypedName(id)
 		}
 		if s.down && id == s.place {
 			spot.U, spot.V = s.u, s.v

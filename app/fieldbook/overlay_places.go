@@ -25,7 +25,7 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 				"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
 	}
 	if err != nil {
-		return app.P().ID("overlay-says").Class("error").Role("alert").Text(whyNoFit(w.Speaker, err))
+		return app.P().ID("overlay-says").Class("error").Role("alert").Text(whyNoFit(w.Speaker, spots, err))
 	}
 	words := w.SayWith("The spots miss their places by {0} mm.", w.Decimal(over.Miss, 0))
 	class := "voice-worked"
@@ -37,7 +37,7 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 	case len(over.Suspects) > 0:
 		var names []string
 		for _, i := range over.Suspects {
-			names = append(names, w.Say(spots[i].Name))
+			names = append(names, w.SayName(spots[i].Name))
 		}
 		words = language.Sentences(words, w.SayWith("Look again at: {0}.", strings.Join(names, ", ")))
 		class = "error"
@@ -49,20 +49,21 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 }
 
 // whyNoFit says why spots do not fix a picture.
-func whyNoFit(l *language.Speaker, err error) string {
+func whyNoFit(l *language.Speaker, spots []drawing.PhotoSpot, err error) string {
+	name := func(i int) string { return l.SayName(spots[i].Name) }
 	var line *photo.InLineError
 	var horizon *photo.HorizonError
 	switch {
 	case errors.As(err, &line) && line.Where == photo.OnGround:
 		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.",
-			l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
+			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2]))
 	case errors.As(err, &line):
 		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line in the photo.",
-			l.Say(line.Names[0]), l.Say(line.Names[1]), l.Say(line.Names[2]))
-	case errors.As(err, &horizon) && len(horizon.Names) > 0:
+			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2]))
+	case errors.As(err, &horizon) && len(horizon.Pairs) > 0:
 		var names []string
-		for _, name := range horizon.Names {
-			names = append(names, l.Say(name))
+		for _, i := range horizon.Pairs {
+			names = append(names, name(i))
 		}
 		return l.SayWith("By these spots the camera would have its back to a place it shows: one was put on the wrong place. Look again at: {0}.", strings.Join(names, ", "))
 	}
@@ -102,7 +103,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 		return app.P().ID("overlay-next").Class("quiet").
 			Text(s.w.Say("No other known place is left: tape more pegs in the network, or take the photo from where more places show."))
 	}
-	name := s.w.Say(q.Name)
+	name := s.w.SayName(q.Name)
 	var take app.UI = app.Button().Type("button").Class("wide").DataSet("do", "next-place").
 		Text(s.w.SayWith("Next: {0}", name)).
 		OnClick(func(app.Context, app.Event) {
@@ -157,7 +158,7 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 			if q.ID == s.place {
 				b = b.Class("here")
 			}
-			return b.Body(app.Text(s.w.Say(q.Name)), app.If(there, ui.Sign(ui.SignDone)))
+			return b.Body(app.Text(s.w.SayName(q.Name)), app.If(there, ui.Sign(ui.SignDone)))
 		})))
 }
 

@@ -89,10 +89,8 @@ func (s *Speaker) Write(a text.Arg) string {
 		return text.Text{Format: "{0}", Args: []text.Arg{a}}.In(s.Form, s.Write)
 	case a.Dimension == text.Length:
 		return s.Length(a.Value, true)
-	case a.Dimension == text.AsTyped:
-		return a.Words
-	case a.Dimension == text.Words, a.Dimension == text.Choice:
-		return s.Say(a.Words)
+	case a.Dimension == text.Words, a.Dimension == text.Choice, a.Dimension == text.AsTyped:
+		return s.SayName(a.Words)
 	}
 	return s.Number(text.PlainArg(a))
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pegpour/engine/text"
 	"pegpour/engine/words"
 )
 
@@ -99,6 +100,9 @@ func (s *Speaker) Missing() bool { return s.missing }
 // written in place: the catalogue is gathered from the source (see
 // app/words/gather).
 func (s *Speaker) Say(english string) string { return s.words.Say(english) }
+
+// SayName gives the name of a thing of the engine; what a person typed stays.
+func (s *Speaker) SayName(n text.Name) string { return n.In(s.Say) }
 
 // SayWith is Say with parts put into the holes {0}, {1} and so on. Words among the
 // parts have been said already.

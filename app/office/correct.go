@@ -200,7 +200,7 @@ func (s *officeSiteScreen) measureHere() {
 func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 	w := s.site
 	if s.older() {
-		return app.Div().Class("figure-link").Body(app.Span().Text(w.Say(f.Name)), ui.ValueWords(w, f))
+		return app.Div().Class("figure-link").Body(app.Span().Text(w.SayName(f.Name)), ui.ValueWords(w, f))
 	}
 	id, path := "figure-"+f.Path, f.Path
 	var entry app.UI
@@ -237,13 +237,13 @@ func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 		unit = w.UnitOf(f)
 		now := w.Method(f)
 		way = app.Button().Type("button").Class("way").DataSet("way", string(now)).
-			Aria("label", w.SayWith("{0}. How it was taken: {1}. Tap for the next way.", w.Say(f.Name),
+			Aria("label", w.SayWith("{0}. How it was taken: {1}. Tap for the next way.", w.SayName(f.Name),
 				w.Say(editing.MethodWords(now)))).
 			Text(w.Say(editing.MethodWords(now))).
 			OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
 	}
 	return app.Div().Class("office-figure").Body(
-		app.Label().For(id).Text(w.Say(f.Name)),
+		app.Label().For(id).Text(w.SayName(f.Name)),
 		app.Div().Class("office-entry").Body(entry, app.Span().Class("unit").Text(unit), way),
 		app.P().ID(id+"-says").Class("error").Role("status").Text(problem),
 	)

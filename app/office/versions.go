@@ -103,9 +103,9 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 						Class("quiet office-who").Text(who)))
 			}
 			return app.Div().Class("version").Body(
-				app.H3().Text(s.o.w.Say(c.Name)),
+				app.H3().Text(s.o.w.SayName(c.Name)),
 				app.P().Class("quiet").Text(s.o.w.SayWith("Before: {0}", ui.RawWords(s.site, ui.FieldOfPath(c.Path), c.Base))),
-				app.Div().Class("version-sides").Role("group").Aria("label", s.o.w.Say(c.Name)).
+				app.Div().Class("version-sides").Role("group").Aria("label", s.o.w.SayName(c.Name)).
 					Body(option(false, first, c.Ours), option(true, second, c.Theirs)))
 		}),
 		app.Div().Class("sign-in-do").Body(

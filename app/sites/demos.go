@@ -32,9 +32,7 @@ func (l *List) Prepare(c context.Context, store storage.Store) error {
 		// The first one stands first in the list, which goes by time.
 		d := storage.NewDocument(made.Add(-time.Duration(i) * time.Minute).Format(time.RFC3339))
 		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
-		at := &d.Survey.Site // in the language of the first start; from then on it is the site's own
-		at.Name, at.Address = l.Say(at.Name), l.Say(at.Address)
-		at.Notes, at.MeasuredBy = l.Say(at.Notes), l.Say(at.MeasuredBy)
+		demo.Translate(&d.Survey, l.Say) // in the language of the first start
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
 			return err
 		}

@@ -35,7 +35,7 @@ func DifferenceList(w *editing.Site, before, after *storage.Document) app.UI {
 func DifferenceName(l *language.Speaker, d storage.Difference) string {
 	if d.Field != "" {
 		if f, ok := survey.FieldAt(d.Field); ok {
-			return l.Say(f.Name)
+			return l.SayName(f.Name)
 		}
 	}
 	parts := strings.Split(strings.TrimPrefix(d.Path, "/"), "/")
@@ -50,12 +50,12 @@ func DifferenceName(l *language.Speaker, d storage.Difference) string {
 		return l.Say("Typed, and not read")
 	case parts[0] == "practice" && len(parts) > 1:
 		if r, ok := practice.RuleByKey(parts[1]); ok {
-			return l.Say(r.Name)
+			return l.SayName(r.Name)
 		}
 	case strings.HasPrefix(d.Field, survey.RunBackObstructions):
 		return l.Say("Something in the way")
 	}
-	return d.Name
+	return l.SayName(d.Name)
 }
 
 // RawWords writes a side of a difference or of a conflict for a person.
@@ -117,10 +117,10 @@ func FieldOfPath(path string) string {
 // ConflictName is what the field of a conflict is called on screen.
 func ConflictName(l *language.Speaker, c storage.Conflict, field string) string {
 	if name := DifferenceName(l, storage.Difference{Path: c.Path, Field: field, Name: c.Name}); name != "" {
-		return l.Say(name)
+		return name
 	}
 	if f, ok := survey.FieldAt(field); ok {
-		return l.Say(f.Name)
+		return l.SayName(f.Name)
 	}
 	return strings.TrimPrefix(c.Path, "/")
 }

@@ -18,7 +18,7 @@ func FigureTold(w *editing.Site, f plan.Figure) app.UI {
 		mark, class = "~ ", "voice-assumed"
 	}
 	return app.Div().Body(
-		app.H2().Text(w.Say(f.Name)),
+		app.H2().Text(w.SayName(f.Name)),
 		app.P().Class("value "+class).Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
 		app.P().Class("how").Text(w.Sentence(f.How)),
 		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
@@ -44,7 +44,7 @@ func FigureRow(w *editing.Site, f plan.Figure) app.UI {
 		mark, class = "~ ", "voice-assumed"
 	}
 	return app.Details().Class("figure").Body(
-		app.Summary().Body(app.Span().Text(w.Say(f.Name)), app.Span().Class("figure-value "+class).
+		app.Summary().Body(app.Span().Text(w.SayName(f.Name)), app.Span().Class("figure-value "+class).
 			Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}))),
 		app.P().Class("how").Text(w.Sentence(f.How)),
 		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),

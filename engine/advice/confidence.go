@@ -31,7 +31,7 @@ type ConfidenceReport struct {
 // Reading is one number of the survey with its standard uncertainty.
 type Reading struct {
 	Path      string         `json:"path"`
-	Name      string         `json:"name"`
+	Name      text.Name      `json:"name"`
 	Dimension text.Dimension `json:"dimension"`
 	Value     float64        `json:"value"`
 	Sigma     float64        `json:"sigma"`
@@ -43,15 +43,15 @@ type Reading struct {
 // Share is one reading's part in the variance of a result; all shares of a
 // result add up to one.
 type Share struct {
-	Path string  `json:"path"`
-	Name string  `json:"name"`
-	Part float64 `json:"part"`
+	Path string    `json:"path"`
+	Name text.Name `json:"name"`
+	Part float64   `json:"part"`
 }
 
 // ResultConfidence is a figure with its standard uncertainty.
 type ResultConfidence struct {
 	ID        string         `json:"id"` // figure ID
-	Name      string         `json:"name"`
+	Name      text.Name      `json:"name"`
 	Dimension text.Dimension `json:"dimension"`
 	Value     float64        `json:"value"`
 	Sigma     float64        `json:"sigma"`
@@ -84,7 +84,7 @@ type CheckConfidence struct {
 // Retake is a reading to take again.
 type Retake struct {
 	Path  string    `json:"path"`
-	Name  string    `json:"name"`
+	Name  text.Name `json:"name"`
 	Words text.Text `json:"words"`
 	// For is the code of the check, or the ID of the figure, that it helps most.
 	For string `json:"for"`

@@ -27,13 +27,13 @@ type BuildOption struct {
 	// minima aside.
 	Warnings []text.Text `json:"minds,omitempty"`
 	// Cost is the sum of what has a rate; Unpriced names the rest.
-	Cost     float64  `json:"cost"`
-	Unpriced []string `json:"unpriced,omitempty"`
-	Dig      float64  `json:"dig"`      // mm³ in the bank
-	Concrete float64  `json:"concrete"` // mm³, waste not counted
-	Room     float64  `json:"room"`     // mm along the fence behind the run-back post
-	Out      float64  `json:"out"`      // mm out from the back of the fence that is dug or stood on
-	Clear    float64  `json:"clear"`    // mm of clear opening, straight in
+	Cost     float64     `json:"cost"`
+	Unpriced []text.Name `json:"unpriced,omitempty"`
+	Dig      float64     `json:"dig"`      // mm³ in the bank
+	Concrete float64     `json:"concrete"` // mm³, waste not counted
+	Room     float64     `json:"room"`     // mm along the fence behind the run-back post
+	Out      float64     `json:"out"`      // mm out from the back of the fence that is dug or stood on
+	Clear    float64     `json:"clear"`    // mm of clear opening, straight in
 	// Plan is the whole plan, for the drawing.
 	Plan plan.Plan `json:"-"`
 }
@@ -43,10 +43,10 @@ func (w *BuildOption) Feasible() bool { return len(w.Reasons) == 0 }
 
 // BuildChoice is one question and its answer in this option.
 type BuildChoice struct {
-	Path  string `json:"path"`
-	Name  string `json:"name"`
-	Value string `json:"value"`
-	Words string `json:"words"`
+	Path  string    `json:"path"`
+	Name  text.Name `json:"name"`
+	Value string    `json:"value"`
+	Words string    `json:"words"`
 }
 
 // OptionsReport is every sensible way to build a site.
@@ -57,8 +57,8 @@ type OptionsReport struct {
 	Designs  int           `json:"designs"`
 	// By says what the order rests on: RankByCost, or RankByVolume where rates
 	// are missing, which Missing names.
-	By      string   `json:"by"`
-	Missing []string `json:"missing,omitempty"`
+	By      string      `json:"by"`
+	Missing []text.Name `json:"missing,omitempty"`
 	// Notes say what is not known and what would settle it.
 	Notes []text.Text `json:"notes,omitempty"`
 }

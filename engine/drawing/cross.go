@@ -17,7 +17,7 @@ type CrossSection struct {
 	// Letter names the cut on the plan, "A" for the first.
 	Letter string
 	// Name says what it cuts.
-	Name string
+	Name text.Name
 	// Chainage of the cut, mm.
 	Chainage float64
 }
@@ -27,7 +27,7 @@ type CrossSection struct {
 // through guide post and motor, through the run-back strip.
 func CrossSections(p *plan.Plan) []CrossSection {
 	var all []CrossSection
-	add := func(id, name string, x float64) {
+	add := func(id string, name text.Name, x float64) {
 		all = append(all, CrossSection{ID: id, Letter: string(rune('A' + len(all))), Name: name, Chainage: x})
 	}
 	if p.Site.CarriesTrack {
@@ -128,7 +128,7 @@ const crossHigh = 420
 // finished surface at the track.
 func CrossSectionScene(p *plan.Plan, rules *practice.Practice, cut CrossSection, o SceneOptions) *draw.Scene {
 	c := crossing{p: p, rules: rules, o: &o, cut: cut, s: &draw.Scene{}}
-	title := text.Say("{0}  {1}, {2} from the latch post", text.Word(cut.Letter), text.Word(o.words(cut.Name)),
+	title := text.Say("{0}  {1}, {2} from the latch post", text.Typed(cut.Letter), text.Word(cut.Name),
 		text.MM(cut.Chainage))
 	c.s.Title = o.label(title)
 	c.gather()
@@ -318,7 +318,7 @@ func (c *crossing) description() string {
 	words := c.s.Title + ". " + c.o.words("The street is on the left.")
 	for i := range c.concrete {
 		s := &c.concrete[i]
-		t := text.Say("{0}: {1} wide, {2} deep.", text.Word(c.o.words(s.part.Name)), text.MM(s.y2-s.y1),
+		t := text.Say("{0}: {1} wide, {2} deep.", text.Word(s.part.Name), text.MM(s.y2-s.y1),
 			text.MM(s.top-s.bottom))
 		words += " " + c.o.label(t)
 	}

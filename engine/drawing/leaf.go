@@ -183,7 +183,7 @@ func (e *elevation) cuts() {
 	}
 	cos := math.Cos(leaf.Slope)
 	bottom := foot + leaf.BottomSize/cos/2
-	places := map[string]draw.Point{
+	places := map[text.Name]draw.Point{
 		"Bottom rail":           e.at(s+leaf.Frame*0.25, bottom),
 		"Bottom rail with tail": e.at(last.ShutAt+leaf.Frame*0.75, bottom),
 		"Top rail":              e.at(s+leaf.Frame*0.3, top-leaf.RailSize/cos/2),
@@ -209,6 +209,6 @@ func (e *elevation) cuts() {
 			side = draw.Below
 		}
 		e.note("cut."+strconv.Itoa(i+1), at, side,
-			text.Say("{0}: {1} × {2}", text.Word(e.o.words(m.Mark)), text.Number(float64(m.Count)), text.MM(m.Length)))
+			text.Say("{0}: {1} × {2}", text.Word(m.Mark), text.Number(float64(m.Count)), text.MM(m.Length)))
 	}
 }

@@ -190,7 +190,7 @@ func spokenNetwork(p *plan.Plan, s *survey.Survey, o *SceneOptions) string {
 	if p.Network != nil {
 		for i := range p.Network.Pegs {
 			q := &p.Network.Pegs[i]
-			all = append(all, text.Say("Peg {0}: {1} along the fence, {2} out from it.", text.Word(q.Name), text.MM(q.Chainage),
+			all = append(all, text.Say("Peg {0}: {1} along the fence, {2} out from it.", text.Word(text.TypedName(q.Name)), text.MM(q.Chainage),
 				text.MM(q.Offset)))
 		}
 	}

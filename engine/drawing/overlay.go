@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -14,13 +15,14 @@ import (
 
 // PhotoPlace is a place on the ground that can be seen in a picture.
 type PhotoPlace struct {
-	ID, Name string
-	At       geom.Point // mm
+	ID   string
+	Name text.Name
+	At   geom.Point // mm
 }
 
 // PhotoSpot is a place on the ground with its spot in a picture, pixels, V down.
 type PhotoSpot struct {
-	Name string
+	Name text.Name
 	At   geom.Point
 	U, V float64
 }
@@ -29,7 +31,7 @@ type PhotoSpot struct {
 type PhotoShape struct {
 	ID     string
 	Kind   plan.PartKind // empty for the track
-	Name   string
+	Name   text.Name
 	Closed bool
 	Lines  [][]photo.Pixel // one for a closed outline; the stretches of a line
 }
@@ -58,7 +60,7 @@ type PhotoOverlay struct {
 // network, the taped points of the edges.
 func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 	var out []PhotoPlace
-	add := func(id, name string, x, y float64) {
+	add := func(id string, name text.Name, x, y float64) {
 		for i := range out {
 			if math.Hypot(out[i].At.X-x, out[i].At.Y-y) < 1 {
 				return
@@ -76,11 +78,11 @@ func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 	add("post.runBack.far", "Run-back post, far corner at the back", runHigh.X, runHigh.Y)
 	if p.Network != nil {
 		for _, q := range p.Network.Pegs {
-			add("network."+q.Name, text.Fill("Peg {0} of the network", q.Name), q.Chainage, q.Offset)
+			add("network."+q.Name, text.Named("Peg {0} of the network", text.TypedName(q.Name)), q.Chainage, q.Offset)
 		}
 	}
 	for _, g := range p.Pegs {
-		add("peg."+strconv.Itoa(g.Number), text.Fill("Peg {0} of the set-out", strconv.Itoa(g.Number)), g.Chainage, g.Offset)
+		add("peg."+strconv.Itoa(g.Number), text.Numbered("Peg {0} of the set-out", g.Number), g.Chainage, g.Offset)
 	}
 	for i := range p.Dimensions {
 		// A taped point of an edge is dimensioned from the fence: it stands at
@@ -94,11 +96,8 @@ func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 	for i := range p.Site.Obstructions {
 		o := &p.Site.Obstructions[i]
 		for k, c := range o.Box {
-			name := o.Name
-			if name == "" {
-				name = o.Kind
-			}
-			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), text.Fill("{0}, corner {1}", name, strconv.Itoa(k+1)), c.X, c.Y)
+			name := text.TypedName(cmp.Or(o.Name, o.Kind))
+			add("thing."+strconv.Itoa(i)+"."+strconv.Itoa(k), text.Named("{0}, corner {1}", name, text.Name(strconv.Itoa(k+1))), c.X, c.Y)
 		}
 	}
 	return out
@@ -113,7 +112,7 @@ func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOverlay, error) {
 	pairs := make([]photo.Pair, len(spots))
 	for i, s := range spots {
-		pairs[i] = photo.Pair{Name: s.Name, X: s.At.X, Y: s.At.Y, U: s.U, V: s.V}
+		pairs[i] = photo.Pair{Name: s.Name.String(), X: s.At.X, Y: s.At.Y, U: s.U, V: s.V}
 	}
 	fit, err := photo.Homography(pairs, rules.PhotoPointing)
 	if err != nil {

@@ -115,7 +115,7 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 		c := ob.Box.Centroid()
 		s.Add(draw.Region{Tag: tag("obstruction", draw.RoleObstruction), Outer: ringOf(ob.Box), Hatch: draw.HatchPaper},
 			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y),
-				Text: options.words(plan.NameOfObstruction(ob))})
+				Text: plan.NameOfObstruction(ob).In(options.words)})
 	}
 	s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset),
 		To: draw.Pt(p.Track.End, p.Track.Offset)})
@@ -233,10 +233,10 @@ func ownerCar(p *plan.Plan) placed {
 // ownerSpoken is the summary in plain words.
 func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
 	t := text.Say("The gate closes an opening of {0} and slides {1} seen from the street. It stands {2} open.",
-		text.MM(p.Opening), text.Word(o.words(streetHand(p))), text.Arg{Value: o.share(), Dimension: text.Fraction})
+		text.MM(p.Opening), text.Word(streetHand(p)), text.Arg{Value: o.share(), Dimension: text.Fraction})
 	return t.Write(o.words(t.Format), func(a text.Arg) string {
 		if a.Dimension == text.Words {
-			return a.Words
+			return a.Words.In(o.words)
 		}
 		if o.Write != nil {
 			return o.Write(a)
@@ -246,7 +246,7 @@ func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
 }
 
 // streetHand is the way the gate opens as seen from the street.
-func streetHand(p *plan.Plan) string {
+func streetHand(p *plan.Plan) text.Name {
 	if p.Mirrored() {
 		return "to the left"
 	}

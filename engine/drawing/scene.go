@@ -37,6 +37,9 @@ type SceneOptions struct {
 }
 
 func (o *SceneOptions) figure(a text.Arg) string {
+	if a.Dimension == text.Words && len(a.List) == 0 {
+		return a.Words.In(o.words)
+	}
 	if o.Write != nil {
 		return o.Write(a)
 	}
@@ -53,6 +56,9 @@ func (o *SceneOptions) sentence(t text.Text) string {
 
 // withUnit writes an argument where it stands in a sentence.
 func (o *SceneOptions) withUnit(a text.Arg) string {
+	if a.Dimension == text.Words && len(a.List) == 0 {
+		return a.Words.In(o.words)
+	}
 	if o.Write != nil {
 		return o.Write(a)
 	}
@@ -176,7 +182,7 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		s.Add(draw.Region{Tag: t, Outer: ringOf(ob.Box), Hatch: draw.HatchNone})
 		c := ob.Box.Centroid()
 		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y),
-			Text: o.words(plan.NameOfObstruction(ob))})
+			Text: plan.NameOfObstruction(ob).In(o.words)})
 	}
 	if p.Site.RoomKnown {
 		t := site("room", draw.RoleObstruction)
@@ -322,13 +328,13 @@ func drawMarks(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 			continue
 		}
 		n++
-		word := "Mind {0}"
+		mark := text.Numbered("Mind {0}", n)
 		if c.Severity == plan.Stop {
-			word = "Stop {0}"
+			mark = text.Numbered("Stop {0}", n)
 		}
 		s.Add(draw.Leader{Tag: draw.Tag{ID: "check." + c.Code + "." + strconv.Itoa(i), Layer: LayerWatch,
 			Role: draw.RoleNote},
-			At: draw.Pt(c.At.X, c.At.Y), Text: text.Fill(o.words(word), strconv.Itoa(n))})
+			At: draw.Pt(c.At.X, c.At.Y), Text: mark.In(o.words)})
 	}
 }
 

@@ -65,7 +65,7 @@ type TapedPoint struct {
 
 func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, base float64) (line geom.Edge,
 	taped []TapedPoint, ok bool) {
-	refuse := func(at survey.Path, name string, detail text.Text) (geom.Edge, []TapedPoint, bool) {
+	refuse := func(at survey.Path, name text.Name, detail text.Text) (geom.Edge, []TapedPoint, bool) {
 		r.Refuse(input.FieldError{Path: string(at), Name: name, Reason: input.Impossible, Detail: detail})
 		return geom.Edge{}, taped, false
 	}

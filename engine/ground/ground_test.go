@@ -18,6 +18,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 	"pegpour/engine/tables"
 )
 
@@ -151,10 +152,10 @@ func TestLevelTable(t *testing.T) {
 	made := designs.Of(t, enginetest.SlopingSite(0.01, 0))
 	rows := tables.Levels(&made)
 	require.Greater(t, len(rows), 8)
-	assert.Equal(t, []string{"latch post", "0", "99000", "99000", "0"}, rows[1])
+	assert.Equal(t, []text.Name{"latch post", "0", "99000", "99000", "0"}, rows[1])
 	last := rows[len(rows)-1]
-	assert.Equal(t, "end of the strip", last[0])
-	assert.Equal(t, "99084", last[3])
+	assert.EqualValues(t, "end of the strip", last[0])
+	assert.EqualValues(t, "99084", last[3])
 	level := designs.Of(t, enginetest.SquareSite())
 	assert.Nil(t, tables.Levels(&level))
 }
@@ -305,7 +306,7 @@ func TestGradeWithinItsUncertainty(t *testing.T) {
 		if q := made.Ground.Readings[i]; q.Suspect {
 			named++
 			c := groundCheck(t, &made, "levels.suspect")
-			assert.Contains(t, c.What.String(), q.Name)
+			assert.Contains(t, c.What.String(), q.Name.String())
 		}
 	}
 	assert.GreaterOrEqual(t, named, gross*9/10)

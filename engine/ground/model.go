@@ -61,7 +61,7 @@ func fitTrack(readings []plan.GroundReading, offset float64) (t plan.TrackGrade,
 	drive, from := make([]levels.Point, 0, len(readings)), make([]int, 0, len(readings))
 	for i := range readings {
 		if q := &readings[i]; q.OnDrive {
-			drive = append(drive, levels.Point{Name: q.Name, Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
+			drive = append(drive, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
 			from = append(from, i)
 		}
 	}

@@ -1,6 +1,7 @@
 package ground
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"strconv"
@@ -36,11 +37,11 @@ func stringReadings(r *survey.Reader, slab bool) []plan.GroundReading {
 	return out
 }
 
-func readingName(name string, i int) string {
-	if name != "" {
-		return name
+func readingName(typed string, i int) text.Name {
+	if typed != "" {
+		return text.TypedName(typed)
 	}
-	return strconv.Itoa(i + 1)
+	return text.Name(strconv.Itoa(i + 1))
 }
 
 // bookReadings reduces the page of staff readings, closes it where a closing
@@ -61,7 +62,7 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 		b := &book[i]
 		r.EntryAccepted(&station, i, b.Station)
 		onSlab[i] = r.EntryAccepted(&on, i, b.On) && slab && b.On == survey.OnSlab
-		row := levels.Row{Station: readingName(b.Station, i)}
+		row := levels.Row{Station: cmp.Or(b.Station, strconv.Itoa(i+1))}
 		sight := func(c *survey.Column, v survey.Value) levels.Sight {
 			u, ok := r.EntryReading(c, i, v)
 			if !ok {
@@ -99,8 +100,8 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 			continue
 		}
 		setup := math.Max(1, float64(reduced.Rows[i].Setup))
-		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])), Name: rows[i].Station,
-			Chainage: rows[i].Chainage, Offset: rows[i].Offset,
+		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])),
+			Name: readingName(book[index[i]].Station, index[i]), Chainage: rows[i].Chainage, Offset: rows[i].Offset,
 			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(sigma*math.Sqrt(2*setup), r.Practice().SurfaceRoughness),
 			OnSlab: onSlab[index[i]]})
 	}

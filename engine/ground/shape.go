@@ -12,6 +12,7 @@ import (
 	"pegpour/engine/refusal"
 	"pegpour/engine/soil"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // Site is the drive and what is built on it, as far as the ground decides over it.
@@ -39,7 +40,7 @@ func Shape(read *plan.Ground, site *Site, parts []plan.Outline, p *practice.Prac
 	shaped := *read
 	g := &shaped
 	var refused []plan.Refusal
-	refuse := func(what string, err error) {
+	refuse := func(what text.Name, err error) {
 		refused = plan.AppendRefusal(refused, plan.QuestionGroundUnjudged, plan.Stop, what, err, survey.GroundLevelsTaken)
 	}
 	model, err := ModelGround(read, &site.Drive, site.PadOut)
@@ -95,10 +96,10 @@ func profileOf(g *plan.Ground, site *Site, p *practice.Practice) []plan.ProfileP
 	end := site.StripEnd
 	type mark struct {
 		x    float64
-		name string
+		name text.Name
 	}
 	at := make([]mark, 0, len(g.Readings)+16)
-	add := func(x float64, called string) {
+	add := func(x float64, called text.Name) {
 		if x < -plan.Tolerance || x > end+plan.Tolerance {
 			return
 		}
@@ -135,24 +136,23 @@ func profileOf(g *plan.Ground, site *Site, p *practice.Practice) []plan.ProfileP
 // packingOf compares the drive's levels on the track line with the track's
 // grade; there is nothing to compare with fewer than two of them.
 func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
-	line := make([]levels.Point, 0, len(g.Readings))
+	readings := make([]*plan.GroundReading, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; q.OnTrack && q.Chainage > -plan.Tolerance {
-			line = append(line, levels.Point{Name: q.Name, Chainage: q.Chainage, Level: q.Level - g.Track.CrossFall*(q.Offset-g.Track.Offset), Sigma: q.Sigma})
+			readings = append(readings, q)
 		}
 	}
-	slices.SortStableFunc(line, func(a, b levels.Point) int {
-		switch {
-		case a.Chainage < b.Chainage:
-			return -1
-		case a.Chainage > b.Chainage:
-			return 1
-		}
-		return 0
+	slices.SortStableFunc(readings, func(a, b *plan.GroundReading) int { return cmp.Compare(a.Chainage, b.Chainage) })
+	readings = slices.CompactFunc(readings, func(a, b *plan.GroundReading) bool {
+		return math.Abs(b.Chainage-a.Chainage) < samePlace
 	})
-	line = slices.CompactFunc(line, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
-	if len(line) < 2 {
+	if len(readings) < 2 {
 		return nil, nil
+	}
+	line := make([]levels.Point, len(readings))
+	for i, q := range readings {
+		level := q.Level - g.Track.CrossFall*(q.Offset-g.Track.Offset)
+		line[i] = levels.Point{Chainage: q.Chainage, Level: level, Sigma: q.Sigma}
 	}
 	ground, err := levels.NewGroundLine(line)
 	if err != nil {
@@ -164,7 +164,7 @@ func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
 	}
 	var packing []plan.Packing
 	for _, d := range schedule.Deviations {
-		packing = append(packing, plan.Packing{Chainage: d.Chainage, Height: d.Height, Treatment: string(d.Treatment), Name: line[d.Point].Name})
+		packing = append(packing, plan.Packing{Chainage: d.Chainage, Height: d.Height, Treatment: string(d.Treatment), Name: readings[d.Point].Name})
 	}
 	return packing, nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"pegpour/engine/plan"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // Survey is what was read and chosen of ground that is not level, checked. Of
@@ -87,7 +88,7 @@ func (s *slopeSurvey) track(offset float64) plan.TrackGrade {
 func (s *slopeSurvey) readings(t *plan.TrackGrade, d *Driveway, roughness float64) []plan.GroundReading {
 	var out []plan.GroundReading
 	edge := d.RunBackEdge.At(t.Offset)
-	run := func(b *slopeBeside, name, path string, slab bool) {
+	run := func(b *slopeBeside, name text.Name, path string, slab bool) {
 		if !b.known {
 			return
 		}

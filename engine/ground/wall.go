@@ -8,6 +8,7 @@ import (
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // wallStability looks at the wall where it holds back most: a stem on a base whose
@@ -20,7 +21,7 @@ import (
 // The passive resistance before the toe is left out.
 func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Practice) (*plan.WallStability, error) {
 	class := &site.Class
-	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained, Soil: class.Name, Presumed: class.Presumed, Allowed: class.Bearing}
+	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained, Soil: text.Name(class.Name), Presumed: class.Presumed, Allowed: class.Bearing}
 	s.Backslope = backslope(r, g, p)
 	switch g.Choices.Load {
 	case survey.LoadVehicles:

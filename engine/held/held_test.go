@@ -196,7 +196,12 @@ func made(t testing.TB, h held, german *tongue.Language) []([]byte) {
 		pdf, err := sheets.For(r, issue)
 		pages = append(append(pages, pdf...), fmt.Sprint(err)...)
 		if h.demo {
-			in := issue
+			// The words of a demo site are put into the language of the first start.
+			in, said := issue, h.survey.Clone()
+			demo.Translate(&said, german.Say)
+			said.Site = h.survey.Site
+			plan, _ := engine.Design(said, h.practice)
+			in.Plan, in.Survey = &plan, &said
 			in.Language, in.Prices = german, true
 			pdf, err := sheets.For(r, in)
 			pages = append(append(pages, pdf...), fmt.Sprint(err)...)

@@ -24,7 +24,7 @@ const (
 // FieldError says which value was refused, what was given and what is allowed.
 type FieldError struct {
 	Path      string         // where it stands, e.g. "opening.width"
-	Name      string         // the field in the trade's words
+	Name      text.Name      // the field in the trade's words
 	Dimension text.Dimension // the unit family of Given, Low and High
 	Given     float64        // for numbers
 	Text      string         // for words and choices
@@ -41,7 +41,7 @@ func (e *FieldError) Error() string {
 	var b strings.Builder
 	b.WriteString(e.Path)
 	b.WriteString(" (")
-	b.WriteString(e.Name)
+	b.WriteString(e.Name.String())
 	b.WriteString("): ")
 	switch e.Reason {
 	case OutOfRange, NotANumber:

@@ -50,7 +50,7 @@ type adjustment struct {
 	result         *tape.Result
 }
 
-func (a *adjustment) refuse(path survey.Path, name string, reason input.Reason, detail text.Text) {
+func (a *adjustment) refuse(path survey.Path, name text.Name, reason input.Reason, detail text.Text) {
 	a.reader.Refuse(input.FieldError{Path: string(path), Name: name, Reason: reason, Detail: detail})
 }
 
@@ -138,7 +138,7 @@ func (a *adjustment) readTapes(named map[string]bool) {
 		}
 		corrected, err := steel.Correct(length.Size, on)
 		if err != nil {
-			a.refuse(survey.NetworkTapeLength.At(i), text.Fill("Tape {0} – {1}", from, to), input.Impossible, text.Because(err))
+			a.refuse(survey.NetworkTapeLength.At(i), text.Named("Tape {0} – {1}", text.TypedName(from), text.TypedName(to)), input.Impossible, text.Because(err))
 			continue
 		}
 		fit.Level, fit.Correction = corrected.Length, corrected.Length-length.Size
@@ -161,8 +161,8 @@ func (a *adjustment) adjust() bool {
 		}
 		if len(a.net.Tapes) == 0 {
 			a.plan.TapeNext = [2]string{a.latch, a.runBack}
-			a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(a.latch),
-				text.Word(a.runBack))
+			a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(text.TypedName(a.latch)),
+				text.Word(text.TypedName(a.runBack)))
 			return false
 		}
 		result, err := a.net.Adjust()
@@ -194,15 +194,15 @@ func (a *adjustment) drop(err error) bool {
 		names = []string{side.Peg}
 		if side.Contradicts && a.plan.Problem.Empty() {
 			a.plan.Problem = text.Say(
-				"The tapes put {0} on the other side of the fence: move it on the sketch, or tape it again.", text.Word(side.Peg))
+				"The tapes put {0} on the other side of the fence: move it on the sketch, or tape it again.", text.Word(text.TypedName(side.Peg)))
 		}
 	case errors.As(err, &meet):
 		names = []string{meet.Peg}
 		one, two := &a.plan.Tapes[a.used[meet.Tapes[0]]], &a.plan.Tapes[a.used[meet.Tapes[1]]]
 		if a.plan.Problem.Empty() {
 			a.plan.Problem = text.Say("The tapes {0} and {1} cannot meet at {2}: they miss by {3}. Tape both again.",
-				text.Word(text.Fill("{0} – {1}", one.From, one.To)), text.Word(text.Fill("{0} – {1}", two.From, two.To)),
-				text.Word(meet.Peg), text.MM(meet.Gap))
+				text.Word(one.Name()), text.Word(two.Name()),
+				text.Word(text.TypedName(meet.Peg)), text.MM(meet.Gap))
 		}
 	default:
 		a.plan.Problem = text.Say("The tapes contradict each other: tape the longest ones again.")
@@ -213,8 +213,8 @@ func (a *adjustment) drop(err error) bool {
 		if name == a.latch || name == a.runBack {
 			a.plan.TapeNext = [2]string{a.latch, a.runBack}
 			if a.plan.Problem.Empty() {
-				a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(a.latch),
-					text.Word(a.runBack))
+				a.plan.Problem = text.Say("Tape from {0} to {1}: the two posts come first.", text.Word(text.TypedName(a.latch)),
+					text.Word(text.TypedName(a.runBack)))
 			}
 			return false
 		}

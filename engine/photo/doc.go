@@ -55,7 +55,8 @@ const (
 // that lie nearly in line, or two in one spot.
 type InLineError struct {
 	Where Where
-	Names [3]string // the three nearly in line in the best four there are
+	Pairs [3]int // the three nearly in line in the best four there are
+	Names [3]string
 }
 
 // Error is the refusal in one sentence.
@@ -65,16 +66,17 @@ func (e *InLineError) Error() string { return e.Refusal().String() }
 func (e *InLineError) Refusal() refusal.Message {
 	if e.Where == OnGround {
 		return refusal.Say("{0} lie nearly in line on the ground: take a point well off that line",
-			refusal.Names(e.Names[:]...))
+			refusal.Each(e.Names[:]...))
 	}
 	return refusal.Say("{0} lie nearly in line in the picture: take a point well off that line",
-		refusal.Names(e.Names[:]...))
+		refusal.Each(e.Names[:]...))
 }
 
 // HorizonError says that the horizon, or the camera itself, comes between
 // what is asked for and the points that fix the picture.
 type HorizonError struct {
-	// Names of the points that lie beyond; empty for a place asked for.
+	// Pairs are the points that lie beyond; empty for a place asked for.
+	Pairs []int
 	Names []string
 }
 
@@ -85,7 +87,7 @@ func (e *HorizonError) Error() string { return e.Refusal().String() }
 func (e *HorizonError) Refusal() refusal.Message {
 	if len(e.Names) > 0 {
 		return refusal.Say("{0} would lie behind the camera: points taken in the wrong order, or one of them wrong",
-			refusal.Names(e.Names...))
+			refusal.Each(e.Names...))
 	}
 	return refusal.Say("beyond the horizon or behind the camera")
 }

@@ -151,7 +151,7 @@ func fitUnjudged(pairs []Pair) (*Fit, error) {
 		_, _, w := f.h.apply(p.X, p.Y)
 		f.least = math.Min(f.least, nearest*w)
 		if _, err := f.ToGround(Pixel{p.U, p.V}); err != nil {
-			return nil, &HorizonError{Names: []string{pairs[i].Name}}
+			return nil, beyond(pairs, []int{i})
 		}
 	}
 	return f, nil
@@ -176,7 +176,7 @@ func linear(pairs []Pair) (matrix3, error) {
 	}
 	h := matrix3(jacobi(a))
 	if math.Abs(h[8]) < 1e-6 {
-		return h, &HorizonError{Names: names(pairs)}
+		return h, beyond(pairs, every(pairs))
 	}
 	for i := range h[:8] {
 		h[i] /= h[8]
@@ -185,23 +185,32 @@ func linear(pairs []Pair) (matrix3, error) {
 	return h, nil
 }
 
-func names(pairs []Pair) []string {
-	out := make([]string, len(pairs))
-	for i, p := range pairs {
-		out[i] = p.Name
+func every(pairs []Pair) []int {
+	all := make([]int, len(pairs))
+	for i := range all {
+		all[i] = i
 	}
-	return out
+	return all
+}
+
+// beyond is the refusal of the pairs that lie beyond the horizon.
+func beyond(pairs []Pair, which []int) error {
+	e := &HorizonError{Pairs: which}
+	for _, i := range which {
+		e.Names = append(e.Names, pairs[i].Name)
+	}
+	return e
 }
 
 func inFront(pairs []Pair, h *matrix3) error {
-	var behind []string
-	for _, p := range pairs {
+	var behind []int
+	for i, p := range pairs {
 		if _, _, w := h.apply(p.X, p.Y); !(w > 1e-6) {
-			behind = append(behind, p.Name)
+			behind = append(behind, i)
 		}
 	}
 	if len(behind) > 0 {
-		return &HorizonError{Names: behind}
+		return beyond(pairs, behind)
 	}
 	return nil
 }

@@ -26,7 +26,7 @@ func refuseNarrow(pairs []Pair) error {
 		}
 		share, worst := spreadOf(points)
 		if !(share >= plane.least) {
-			return &InLineError{plane.where,
+			return &InLineError{plane.where, worst,
 				[3]string{pairs[worst[0]].Name, pairs[worst[1]].Name, pairs[worst[2]].Name}}
 		}
 	}

@@ -2,17 +2,18 @@ package plan
 
 import (
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // Footing is the steel footing that carries the track over ground that
 // falls away: a flat bar on square posts in concrete, one bar under each track.
 type Footing struct {
-	Laid    string  `json:"laid"`    // BarFlat or BarOnEdge
-	Section string  `json:"section"` // of the bar
-	From    float64 `json:"from"`    // chainage of the bar's near end
-	To      float64 `json:"to"`      // chainage of its far end
-	Bar     float64 `json:"bar"`     // cut length along the grade, mm
-	Spacing float64 `json:"spacing"` // between posts along the fence, mm
+	Laid    string    `json:"laid"`    // BarFlat or BarOnEdge
+	Section text.Name `json:"section"` // of the bar
+	From    float64   `json:"from"`    // chainage of the bar's near end
+	To      float64   `json:"to"`      // chainage of its far end
+	Bar     float64   `json:"bar"`     // cut length along the grade, mm
+	Spacing float64   `json:"spacing"` // between posts along the fence, mm
 	// Wheel is the load that bar and posts are made for, N: the heaviest wheel
 	// with its margin.
 	Wheel float64 `json:"wheel"`
@@ -58,9 +59,9 @@ type BarCase struct {
 	Laid string `json:"laid"`
 	// Widest is the widest spacing that stress, deflection and the shop's most
 	// allow; SetBy says which of them: "stress", "deflection", "practice".
-	Widest float64 `json:"widest"`
-	SetBy  string  `json:"setBy"`
-	Spans  int     `json:"spans"`
+	Widest float64   `json:"widest"`
+	SetBy  text.Name `json:"setBy"`
+	Spans  int       `json:"spans"`
 	// At the spacing that divides the length evenly:
 	Spacing    float64 `json:"spacing"`
 	Moment     float64 `json:"moment"` // N·mm under a wheel in mid-span

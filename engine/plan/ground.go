@@ -5,6 +5,7 @@ import (
 
 	"pegpour/engine/geom"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // Ground is how the ground lies, and what has to be built because it is not
@@ -60,12 +61,12 @@ func (g *Ground) HasBank() bool { return g != nil && g.Model.HasBank() }
 
 // GroundReading is one level on the ground.
 type GroundReading struct {
-	Path     string  `json:"path"` // of the reading in the survey
-	Name     string  `json:"name"`
-	Chainage float64 `json:"chainage"`
-	Offset   float64 `json:"offset"`
-	Level    float64 `json:"level"`
-	Sigma    float64 `json:"sigma"`
+	Path     string    `json:"path"` // of the reading in the survey
+	Name     text.Name `json:"name"`
+	Chainage float64   `json:"chainage"`
+	Offset   float64   `json:"offset"`
+	Level    float64   `json:"level"`
+	Sigma    float64   `json:"sigma"`
 	// OnDrive says that it lies between the driveway's edges, OnTrack that it
 	// was also taken on the track line, OnSlab that it is of the slab.
 	OnDrive bool `json:"onDrive,omitempty"`
@@ -117,17 +118,17 @@ type ProfilePoint struct {
 	// Extrapolated is set where nothing was measured as far out.
 	Extrapolated bool `json:"extrapolated,omitempty"`
 	// Strip is the level of the top of the strip, the track's grade.
-	Strip float64 `json:"strip"`
-	Name  string  `json:"name,omitempty"` // of the reading or the place
+	Strip float64   `json:"strip"`
+	Name  text.Name `json:"name,omitempty"` // of the reading or the place
 }
 
 // Packing is one place of the drive against the track's grade.
 type Packing struct {
 	Chainage float64 `json:"chainage"`
 	// Height is how much is packed (+) or ground off (−), mm.
-	Height    float64 `json:"height"`
-	Treatment string  `json:"treatment"` // "pack", "grind", "within tolerance"
-	Name      string  `json:"name,omitempty"`
+	Height    float64   `json:"height"`
+	Treatment string    `json:"treatment"` // "pack", "grind", "within tolerance"
+	Name      text.Name `json:"name,omitempty"`
 }
 
 // SlabStep is how a slab that is there already stands to the track's grade.

@@ -89,8 +89,8 @@ type LeafBuild struct {
 
 // Member is one line of the leaf's cut list, over all panels.
 type Member struct {
-	Mark    string `json:"mark"`
-	Section string `json:"section"`
+	Mark    text.Name `json:"mark"`
+	Section text.Name `json:"section"`
 	// Length from cut to cut along one edge, mm; Blank the stock it takes where
 	// the ends are cut at an angle.
 	Length float64 `json:"length"`

@@ -34,7 +34,7 @@ type Network struct {
 // PegPlace is where a peg stands.
 type PegPlace struct {
 	Index    int     `json:"index"` // in the survey
-	Name     string  `json:"name"`
+	Name     string  `json:"name"`  // as typed
 	Role     string  `json:"role,omitempty"`
 	Chainage float64 `json:"chainage"`
 	Offset   float64 `json:"offset"`
@@ -53,7 +53,7 @@ type PegPlace struct {
 // TapeFit is how one tape sits in the network.
 type TapeFit struct {
 	Index int    `json:"index"` // in the survey
-	From  string `json:"from"`
+	From  string `json:"from"`  // names of pegs, as typed
 	To    string `json:"to"`
 	// Level is the reading with its corrections, Correction what was added, mm.
 	Level      float64 `json:"level"`
@@ -74,13 +74,18 @@ type TapeFit struct {
 	Suspect       bool    `json:"suspect,omitempty"`
 }
 
+// Name is what the tape is called: by the pegs at its ends.
+func (t *TapeFit) Name() text.Name {
+	return text.Named("{0} – {1}", text.TypedName(t.From), text.TypedName(t.To))
+}
+
 // Given is a figure of the survey that comes from the network.
 type Given struct {
-	Path  string  `json:"path"`
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
-	Sigma float64 `json:"sigma"`
-	Taped float64 `json:"-"` // the same as measured otherwise
+	Path  string    `json:"path"`
+	Name  text.Name `json:"name"`
+	Value float64   `json:"value"`
+	Sigma float64   `json:"sigma"`
+	Taped float64   `json:"-"` // the same as measured otherwise
 }
 
 // Give returns what the network says about a field of the survey.

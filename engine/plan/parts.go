@@ -6,6 +6,7 @@ import (
 
 	"pegpour/engine/geom"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // PartKind says what an outline is.
@@ -101,7 +102,7 @@ type Outline struct {
 	Number int `json:"-"`
 	// Piece is 0 for a part in one piece, else the number of the piece, from 1.
 	Piece int          `json:"-"`
-	Name  string       `json:"name"`
+	Name  text.Name    `json:"name"`
 	Ring  geom.Polygon `json:"ring"`
 	// Concrete marks a part that is poured.
 	Concrete bool `json:"concrete,omitempty"`
@@ -157,15 +158,15 @@ func (p *Plan) Outline(id string) (Outline, bool) {
 
 // NameOfObstruction is the name given on site to what stands there, or else the
 // words of its kind.
-func NameOfObstruction(o *ObstructionBox) string {
+func NameOfObstruction(o *ObstructionBox) text.Name {
 	if o.Name != "" {
-		return o.Name
+		return text.TypedName(o.Name)
 	}
 	f := survey.FieldOf(survey.ObstructionKind.At(o.Index))
 	for _, option := range f.Options {
 		if option.Value == o.Kind {
-			return option.Words
+			return text.Name(option.Words)
 		}
 	}
-	return f.Options[0].Words
+	return text.Name(f.Options[0].Words)
 }

@@ -115,18 +115,18 @@ type Track struct {
 
 // Conduit is cast in before the pour.
 type Conduit struct {
-	For    string       `json:"for"`
+	For    text.Name    `json:"for"`
 	Line   []geom.Point `json:"line"`
 	Length float64      `json:"length"`
 }
 
 // Peg is one point to set out, in walking order.
 type Peg struct {
-	Number   int     `json:"number"`
-	Of       string  `json:"of"` // outline ID
-	Name     string  `json:"name"`
-	Chainage float64 `json:"chainage"`
-	Offset   float64 `json:"offset"`
+	Number   int       `json:"number"`
+	Of       string    `json:"of"` // outline ID
+	Name     text.Name `json:"name"`
+	Chainage float64   `json:"chainage"`
+	Offset   float64   `json:"offset"`
 	// FromLatch and FromRunBack are the two tapes that fix the peg from the
 	// back inner corners of the posts, mm.
 	FromLatch   float64 `json:"fromLatch"`
@@ -176,7 +176,7 @@ type DimensionLine struct {
 // Figure is one number worked out, with its reason.
 type Figure struct {
 	ID        string         `json:"id"`
-	Name      string         `json:"name"`
+	Name      text.Name      `json:"name"`
 	Dimension text.Dimension `json:"dimension"`
 	Value     float64        `json:"value"`
 	// How is the formula with the numbers in it.
@@ -312,14 +312,14 @@ type Quantities struct {
 	Conduit      float64    `json:"conduit"`
 	Lines        []CostLine `json:"lines"`
 	// Cost is the sum of the priced lines; Unpriced names the others.
-	Cost     float64  `json:"cost"`
-	Unpriced []string `json:"unpriced,omitempty"`
+	Cost     float64     `json:"cost"`
+	Unpriced []text.Name `json:"unpriced,omitempty"`
 }
 
 // PartQuantity is one part's own concrete, without what another part has.
 type PartQuantity struct {
 	ID     string    `json:"id"`
-	Name   string    `json:"name"`
+	Name   text.Name `json:"name"`
 	Area   float64   `json:"area"`   // mm² not shared with a part before it
 	Depth  float64   `json:"depth"`  // mm of concrete
 	Volume float64   `json:"volume"` // mm³
@@ -329,7 +329,7 @@ type PartQuantity struct {
 // CostLine is one line of the price basis.
 type CostLine struct {
 	Key    string         `json:"key"` // the rate's rule
-	Name   string         `json:"name"`
+	Name   text.Name      `json:"name"`
 	Amount float64        `json:"amount"`
 	Of     text.Dimension `json:"of"`
 	Per    float64        `json:"per"` // size of one unit in Of

@@ -6,7 +6,7 @@ import (
 
 // AppendRefusal notes what a formula would not take: what could not be worked
 // out, and the field or rule that would help. A nil error leaves the list as it is.
-func AppendRefusal(list []Refusal, question Question, severity Severity, what string, err error,
+func AppendRefusal(list []Refusal, question Question, severity Severity, what text.Name, err error,
 	field string) []Refusal {
 	if err == nil {
 		return list

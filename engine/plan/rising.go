@@ -2,6 +2,7 @@ package plan
 
 import (
 	"pegpour/engine/geom"
+	"pegpour/engine/text"
 )
 
 // Rising is the cavity dug into ground that rises off the edge of the drive, and
@@ -99,9 +100,9 @@ type WallStability struct {
 	Drained    bool    `json:"drained"`
 	// Soil is the class taken; Presumed says whether a code lets its strength
 	// be presumed without a soils investigation.
-	Soil     string `json:"soil"`
-	Presumed bool   `json:"presumed"`
-	Stands   bool   `json:"stands"`
+	Soil     text.Name `json:"soil"`
+	Presumed bool      `json:"presumed"`
+	Stands   bool      `json:"stands"`
 	// Steep is set where the ground behind climbs as steeply as it can stand,
 	// so that no formula holds.
 	Steep bool `json:"steep,omitempty"`

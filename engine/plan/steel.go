@@ -2,6 +2,7 @@ package plan
 
 import (
 	"pegpour/engine/steel"
+	"pegpour/engine/text"
 )
 
 // Steel is what is cut from stock lengths of steel and aluminium: the
@@ -16,8 +17,8 @@ type Steel struct {
 
 // SteelCut is one line of the cut list.
 type SteelCut struct {
-	Mark    string `json:"mark"`
-	Section string `json:"section"`
+	Mark    text.Name `json:"mark"`
+	Section text.Name `json:"section"`
 	// Length from cut to cut along one edge, Blank what it takes off the stock, mm.
 	Length float64 `json:"length"`
 	Blank  float64 `json:"blank"`
@@ -31,15 +32,15 @@ type SteelCut struct {
 
 // SteelSection is all of one section.
 type SteelSection struct {
-	Section string  `json:"section"`
-	Length  float64 `json:"length"` // sum of blanks, mm
-	Mass    float64 `json:"mass"`
-	Pieces  int     `json:"pieces"`
+	Section text.Name `json:"section"`
+	Length  float64   `json:"length"` // sum of blanks, mm
+	Mass    float64   `json:"mass"`
+	Pieces  int       `json:"pieces"`
 }
 
 // SectionNest is what to buy of one section and what to cut from each length.
 type SectionNest struct {
-	Section string
+	Section text.Name
 	steel.Nest
 }
 
@@ -56,10 +57,10 @@ func (s *Steel) Nest() ([]SectionNest, error) {
 			}
 			rest := c.Blank - float64(c.Joined)*s.Stock
 			if c.Joined > 0 {
-				pieces = append(pieces, steel.Piece{Mark: c.Mark + ", joined", Length: s.Stock, Count: c.Count * c.Joined})
+				pieces = append(pieces, steel.Piece{Mark: c.Mark.String() + ", joined", Length: s.Stock, Count: c.Count * c.Joined})
 			}
 			if rest >= 1 {
-				pieces = append(pieces, steel.Piece{Mark: c.Mark, Length: rest, Count: c.Count})
+				pieces = append(pieces, steel.Piece{Mark: c.Mark.String(), Length: rest, Count: c.Count})
 			}
 		}
 		nest, err := steel.NestStock(pieces, []float64{s.Stock}, s.SawCut)

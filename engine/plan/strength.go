@@ -24,8 +24,8 @@ type Strength struct {
 
 // SoilTaken is the class of soil that the figures stand on.
 type SoilTaken struct {
-	Key  string `json:"key"`
-	Name string `json:"name"`
+	Key  string    `json:"key"`
+	Name text.Name `json:"name"`
 	// Known says that it was named on site; else the weakest that the words
 	// "firm" or "soft" allow stands in.
 	Known    bool    `json:"known"`
@@ -96,11 +96,11 @@ type GuideStrength struct {
 
 // PostBending is the guide post as a cantilever under the push on the rollers.
 type PostBending struct {
-	Moment   float64 `json:"moment,omitempty"` // N·mm at its foot
-	Section  string  `json:"section,omitempty"`
-	Use      float64 `json:"use,omitempty"`      // of the yield strength over its safety
-	Sway     float64 `json:"sway,omitempty"`     // mm at the rollers; 0 when it was refused
-	Stronger float64 `json:"stronger,omitempty"` // size of the least square section that passes, mm; 0 when this one does
+	Moment   float64   `json:"moment,omitempty"` // N·mm at its foot
+	Section  text.Name `json:"section,omitempty"`
+	Use      float64   `json:"use,omitempty"`      // of the yield strength over its safety
+	Sway     float64   `json:"sway,omitempty"`     // mm at the rollers; 0 when it was refused
+	Stronger float64   `json:"stronger,omitempty"` // size of the least square section that passes, mm; 0 when this one does
 }
 
 // PostInHole is how deep a guide post that is cast in must stand in firm ground.
@@ -132,7 +132,7 @@ type AnchorDemand struct {
 // Refusal is something that could not be looked at, why, and which
 // field or rule would help.
 type Refusal struct {
-	What  string    `json:"what"`
+	What  text.Name `json:"what"`
 	Words text.Text `json:"words"`
 	Field string    `json:"field,omitempty"`
 	// Code and Severity are those of the check that says so, outside Strength.

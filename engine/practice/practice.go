@@ -71,9 +71,9 @@ const CommonPractice = "common practice, no published source"
 
 // Rule describes one number of Practice.
 type Rule struct {
-	Key       string // stable name in documents, e.g. "strip.width"; a Rule constant
-	Group     string // heading on the Shop rules screen
-	Name      string // what it is, in the trade's words
+	Key       string    // stable name in documents, e.g. "strip.width"; a Rule constant
+	Group     string    // heading on the Shop rules screen
+	Name      text.Name // what it is, in the trade's words
 	Dimension text.Dimension
 	Default   float64
 	Low, High float64 // allowed range, both ends included
@@ -152,7 +152,7 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 		for _, key := range slices.Sorted(maps.Keys(overrides)) {
 			if _, known := RuleByKey(key); !known {
 				refused = append(refused, input.FieldError{
-					Path: PracticePath + key, Name: key, Reason: input.UnknownField, Text: key,
+					Path: PracticePath + key, Name: text.TypedName(key), Reason: input.UnknownField, Text: key,
 				})
 			}
 		}

@@ -134,6 +134,9 @@ func (i *Issue) say(s string) string {
 	return i.Language.Say(s)
 }
 
+// name says what a thing is called.
+func (i *Issue) name(n text.Name) string { return n.In(i.say) }
+
 // fill says a text and puts parts, which were said before, into its holes.
 func (i *Issue) fill(s string, parts ...string) string {
 	return tongue.Fill(i.say(s), parts...)
@@ -158,10 +161,8 @@ func (i *Issue) form(t text.Text) string {
 
 func (i *Issue) write(a text.Arg) string {
 	switch {
-	case a.Dimension == text.AsTyped:
-		return a.Words
-	case a.Dimension == text.Words, a.Dimension == text.Choice:
-		return i.say(a.Words)
+	case a.Dimension == text.Words, a.Dimension == text.Choice, a.Dimension == text.AsTyped:
+		return i.name(a.Words)
 	case i.Write != nil:
 		return i.Language.Number(i.Write(a))
 	}
@@ -170,10 +171,8 @@ func (i *Issue) write(a text.Arg) string {
 
 func (i *Issue) figure(a text.Arg) string {
 	switch {
-	case a.Dimension == text.AsTyped:
-		return a.Words
-	case a.Dimension == text.Words, a.Dimension == text.Choice:
-		return i.say(a.Words)
+	case a.Dimension == text.Words, a.Dimension == text.Choice, a.Dimension == text.AsTyped:
+		return i.name(a.Words)
 	case i.Figure != nil:
 		return i.Language.Number(i.Figure(a))
 	}
@@ -262,7 +261,7 @@ func (i *Issue) assumedLine(most int) string {
 			names = append(names, i.sentence(rest))
 			break
 		}
-		names = append(names, i.say(i.Plan.Assumed[k].Name)+" "+i.assumedValue(&i.Plan.Assumed[k]))
+		names = append(names, i.name(i.Plan.Assumed[k].Name)+" "+i.assumedValue(&i.Plan.Assumed[k]))
 	}
 	return i.fill("Assumed, not measured: {0}.", strings.Join(names, "; "))
 }

@@ -58,7 +58,7 @@ func (p *paper) pegs() {
 		if i.Done[g.Number] {
 			set = i.say("stands")
 		}
-		rows = append(rows, []string{strconv.Itoa(g.Number), i.say(g.Name), i.length(g.Chainage), i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
+		rows = append(rows, []string{strconv.Itoa(g.Number), i.name(g.Name), i.length(g.Chainage), i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
 	}
 	right := pdf.AlignRight
 	p.table("Pegs, in the order one walks", []pdf.Column{{Title: "Peg¦narrow column of numbers", Share: 0.6}, {Title: "Of", Share: 1.9}, {Title: "Along from latch post", Align: right}, {Title: "Along from run-back post", Align: right, Share: 1.1},
@@ -92,7 +92,7 @@ func (p *paper) pour() {
 	var rows [][]string
 	for k := range q.Parts {
 		part := &q.Parts[k]
-		rows = append(rows, []string{i.say(part.Name), i.length(part.Depth), i.sentence(part.How), volume(part.Volume)})
+		rows = append(rows, []string{i.name(part.Name), i.length(part.Depth), i.sentence(part.How), volume(part.Volume)})
 	}
 	right := pdf.AlignRight
 	rows = append(rows, []string{i.say("Together"), "", "", volume(q.Concrete)}, []string{i.say("To order, with waste"), "", "", volume(q.Order)})
@@ -107,7 +107,7 @@ func (p *paper) figures(heading string, ids ...string) {
 	var rows [][]string
 	for _, id := range ids {
 		if f, ok := i.Plan.Figure(id); ok {
-			rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
+			rows = append(rows, []string{i.name(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
 		}
 	}
 	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7}, {Title: "How it was worked out", Share: 2}}, rows)
@@ -141,7 +141,7 @@ func (p *paper) bring() {
 	add(q.Fixings > 0, "Track fixings", strconv.Itoa(q.Fixings))
 	add(q.Anchors > 0, "Sleeve anchors", strconv.Itoa(q.Anchors))
 	for k := range i.Plan.Conduits {
-		row(i.fill("Conduit: {0}", i.say(i.Plan.Conduits[k].For)), withUnit(i.Plan.Conduits[k].Length))
+		row(i.fill("Conduit: {0}", i.name(i.Plan.Conduits[k].For)), withUnit(i.Plan.Conduits[k].Length))
 	}
 	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4}, {Title: "On the trailer", Share: 0.7, Tick: true}}, rows)
 }
@@ -200,10 +200,10 @@ func (p *paper) measured() {
 		}
 		if f.Numeric() {
 			v := f.Value(i.Survey)
-			rows = append(rows, []string{i.say(f.Name), i.write(text.Arg{Value: v.Size, Dimension: f.Dimension}), i.say(string(v.How))})
+			rows = append(rows, []string{i.name(f.Name), i.write(text.Arg{Value: v.Size, Dimension: f.Dimension}), i.say(string(v.How))})
 			continue
 		}
-		rows = append(rows, []string{i.say(f.Name), i.say(i.choiceWords(f)), ""})
+		rows = append(rows, []string{i.name(f.Name), i.name(i.choiceWords(f)), ""})
 	}
 	columns := func() []pdf.Column {
 		return []pdf.Column{{Title: "What", Share: 2}, {Title: "Value", Align: pdf.AlignRight, Share: 1.3}, {Title: "Taken by", Share: 0.7}}
@@ -212,24 +212,24 @@ func (p *paper) measured() {
 	rows = nil
 	for k := range i.Plan.Assumed {
 		a := &i.Plan.Assumed[k]
-		rows = append(rows, []string{i.say(a.Name), i.assumedValue(a), i.say("assumed")})
+		rows = append(rows, []string{i.name(a.Name), i.assumedValue(a), i.say("assumed")})
 	}
 	p.table("Assumed, not measured: check on site", columns(), rows)
 	rows = nil
 	for k := range i.Plan.Figures {
 		f := &i.Plan.Figures[k]
-		rows = append(rows, []string{i.say(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
+		rows = append(rows, []string{i.name(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
 	}
 	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}}, rows)
 }
 
-// choiceWords is a choice in words.
-func (i *Issue) choiceWords(f survey.Field) string {
+// choiceWords is a choice in words, or what was typed.
+func (i *Issue) choiceWords(f survey.Field) text.Name {
 	w := f.Words(i.Survey)
 	for _, o := range f.Options {
 		if o.Value == w {
-			return o.Words
+			return text.Name(o.Words)
 		}
 	}
-	return w
+	return text.TypedName(w)
 }

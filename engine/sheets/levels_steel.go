@@ -30,12 +30,12 @@ func (p *paper) long() {
 	if len(levels) > 1 {
 		columns := make([]pdf.Column, len(levels[0]))
 		for k, title := range levels[0] {
-			columns[k] = pdf.Column{Title: title, Align: pdf.AlignRight}
+			columns[k] = pdf.Column{Title: title.String(), Align: pdf.AlignRight}
 		}
-		columns[0] = pdf.Column{Title: levels[0][0], Share: 2}
-		rows := levels[1:]
+		columns[0] = pdf.Column{Title: levels[0][0].String(), Share: 2}
+		rows := tables.English(levels[1:])
 		for k := range rows {
-			rows[k][0] = i.say(rows[k][0])
+			rows[k][0] = i.name(levels[k+1][0])
 		}
 		p.table("Levels along the track, mm", columns, rows)
 	}
@@ -83,7 +83,7 @@ func (p *paper) cutList() {
 		if c.Joined > 0 {
 			joined = strconv.Itoa(c.Joined)
 		}
-		rows = append(rows, []string{i.say(c.Mark), i.say(c.Section), i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
+		rows = append(rows, []string{i.name(c.Mark), i.name(c.Section), i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
 	}
 	right := pdf.AlignRight
 	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 1.3}, {Title: "Section", Share: 1.5}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
@@ -91,7 +91,7 @@ func (p *paper) cutList() {
 	rows = nil
 	for k := range steel.Sections {
 		s := &steel.Sections[k]
-		rows = append(rows, []string{i.say(s.Section), i.length(s.Length), strconv.Itoa(s.Pieces), kilograms(s.Mass)})
+		rows = append(rows, []string{i.name(s.Section), i.length(s.Length), strconv.Itoa(s.Pieces), kilograms(s.Mass)})
 	}
 	p.table("By section", []pdf.Column{{Title: "Section", Share: 1.8}, {Title: "Length together", Align: right}, {Title: "Pieces", Align: right}, {Title: "Mass", Align: right}}, rows)
 	p.posts()

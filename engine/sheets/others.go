@@ -27,11 +27,12 @@ func Supplier(i Issue) ([]byte, error) {
 		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), text.Arg{Value: i.Practice.BagMass, Dimension: text.Mass}, volume(q.Order), volume(q.Concrete))))
 	}
 	var rows [][]string
-	for _, row := range tables.Quantities(i.Plan)[1:] {
+	amounts := tables.Quantities(i.Plan)[1:]
+	for k, row := range tables.English(amounts) {
 		if len(row) < 3 || row[2] == "money" || empty(row[1]) {
 			continue
 		}
-		rows = append(rows, []string{i.say(row[0]), i.Language.Number(row[1]), i.say(row[2])})
+		rows = append(rows, []string{i.name(amounts[k][0]), i.Language.Number(row[1]), i.say(row[2])})
 	}
 	p.table("Amounts", []pdf.Column{{Title: "Item", Share: 2}, {Title: "Amount", Align: pdf.AlignRight}, {Title: "Unit", Share: 0.7}}, rows)
 	p.prices()
@@ -70,7 +71,7 @@ func (p *paper) prices() {
 	var rows [][]string
 	for k := range q.Lines {
 		if l := &q.Lines[k]; l.Rate > 0 {
-			rows = append(rows, []string{i.say(l.Name), i.money(l.Cost)})
+			rows = append(rows, []string{i.name(l.Name), i.money(l.Cost)})
 		}
 	}
 	rows = append(rows, []string{i.say("Sum of what is priced"), i.money(q.Cost)})

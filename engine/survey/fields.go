@@ -14,7 +14,7 @@ import (
 type Field struct {
 	Path      string // e.g. "opening.width"; lists hold an index: "runBack.obstructions.0.length"
 	Group     string // the part of the site: a Group constant
-	Name      string
+	Name      text.Name
 	Dimension text.Dimension
 	Low, High float64  // of a number, both ends included
 	Options   []Option // of a choice, the assumed one first
@@ -190,7 +190,7 @@ func (f Field) CheckValue(v Value) *input.FieldError {
 			Reason: input.OutOfRange}
 	}
 	if math.IsNaN(v.Sigma) || v.Sigma < 0 || v.Sigma > f.High-f.Low {
-		return &input.FieldError{Path: f.Path + ".sigma", Name: text.Fill("{0}, standard uncertainty", f.Name),
+		return &input.FieldError{Path: f.Path + ".sigma", Name: text.Named("{0}, standard uncertainty", f.Name),
 			Dimension: f.Dimension, Given: v.Sigma, Low: 0, High: f.High - f.Low, Reason: input.OutOfRange}
 	}
 	return nil

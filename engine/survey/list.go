@@ -27,7 +27,7 @@ var lists = [...]list{runBackPointList, latchPointList, bookList, dropList, obst
 // field is field k of entry i, which stands at path.
 func (l *list) field(k, i int, path string) Field {
 	f := l.fields[k]
-	f.Path, f.Group, f.Name, f.entry = path, l.group, text.Fill(f.Name, strconv.Itoa(i+1)), i
+	f.Path, f.Group, f.Name, f.entry = path, l.group, text.Numbered(string(f.Name), i+1), i
 	f.Dimension = cmp.Or(f.Dimension, text.Length)
 	if f.askedIf == nil {
 		f.askedIf = l.askedIf

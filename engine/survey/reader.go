@@ -9,7 +9,7 @@ import (
 // Assumption is a field that was not measured and the value used for it.
 type Assumption struct {
 	Path      string         `json:"path"`
-	Name      string         `json:"name"`
+	Name      text.Name      `json:"name"`
 	Dimension text.Dimension `json:"dimension"`
 	Value     float64        `json:"value"`
 	Words     string         `json:"words,omitempty"`
@@ -96,7 +96,7 @@ func (r *Reader) Reading(path Path) (value Value, sigma float64, taken bool) {
 
 // Entries returns how many of a list's n entries may be read. More than most are
 // refused by name, and those beyond are left out.
-func (r *Reader) Entries(path Path, name string, n, most int) int {
+func (r *Reader) Entries(path Path, name text.Name, n, most int) int {
 	if n <= most {
 		return n
 	}

@@ -2,52 +2,51 @@ package tables
 
 import (
 	"math"
-	"strconv"
 
 	"pegpour/engine/plan"
+	"pegpour/engine/text"
 )
 
 // Levels lists the levels along the track line as rows of cells, the first
 // row the headings: where, chainage, the ground as it is, the top of the strip,
 // and how much is packed up (+) or taken off (−), all mm. It is nil on level
 // ground. A level that was not read near is marked with "~".
-func Levels(p *plan.Plan) [][]string {
+func Levels(p *plan.Plan) [][]text.Name {
 	g := p.Ground
 	if !g.Known() {
 		return nil
 	}
-	number := func(v float64) string { return strconv.FormatFloat(math.Round(v)+0, 'f', 0, 64) }
-	rows := [][]string{{"Place", "Chainage", "Ground", "Strip", "Up or down"}}
+	level := func(v float64) text.Name { return number(math.Round(v)+0, 0) }
+	rows := [][]text.Name{{"Place", "Chainage", "Ground", "Strip", "Up or down"}}
 	for i := range g.Profile {
 		q := &g.Profile[i]
-		ground := number(q.Level)
+		ground := level(q.Level)
 		if q.Extrapolated {
 			ground = "~" + ground
 		}
-		rows = append(rows, []string{q.Name, number(q.Chainage), ground, number(q.Strip), number(q.Strip - q.Level)})
+		rows = append(rows, []text.Name{q.Name, level(q.Chainage), ground, level(q.Strip), level(q.Strip - q.Level)})
 	}
 	return rows
 }
 
 // groundRows are the rows of the quantity table that come of the ground.
-func groundRows(p *plan.Plan) [][]string {
+func groundRows(p *plan.Plan) [][]text.Name {
 	g := p.Ground
 	if g == nil {
 		return nil
 	}
-	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
-	var rows [][]string
+	var rows [][]text.Name
 	if g.Cut > 0 {
-		rows = append(rows, []string{"Cut above the strip's grade, in the bank", number(g.Cut/1e9, 4), "m³"})
+		rows = append(rows, []text.Name{"Cut above the strip's grade, in the bank", number(g.Cut/1e9, 4), "m³"})
 	}
 	if g.Bedding > 0 {
-		rows = append(rows, []string{"Bedding", number(g.Bedding/1e9, 4), "m³"})
+		rows = append(rows, []text.Name{"Bedding", number(g.Bedding/1e9, 4), "m³"})
 	}
 	if r := g.Rising; r != nil {
-		rows = append(rows, []string{"Retaining wall, length", number(r.WallLength, 0), "mm"},
-			[]string{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
+		rows = append(rows, []text.Name{"Retaining wall, length", number(r.WallLength, 0), "mm"},
+			[]text.Name{"Retaining wall, face", number(r.WallFace/1e6, 4), "m²"})
 		if r.Drain > 0 {
-			rows = append(rows, []string{"Drain behind the wall", number(r.Drain, 0), "mm"})
+			rows = append(rows, []text.Name{"Drain behind the wall", number(r.Drain, 0), "mm"})
 		}
 	}
 	return rows

@@ -15,7 +15,7 @@ func Steel(p *plan.Plan) [][]string {
 	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	for i := range p.Leaf.Members {
 		m := &p.Leaf.Members[i]
-		rows = append(rows, []string{m.Mark, "Leaf member", m.Section, number(m.Length, 1), strconv.Itoa(m.Count),
+		rows = append(rows, []string{m.Mark.String(), "Leaf member", m.Section.String(), number(m.Length, 1), strconv.Itoa(m.Count),
 			number(m.CutOff*text.DegreesPerRadian, 2)})
 	}
 	panels := max(1, len(p.Leaf.Panels))

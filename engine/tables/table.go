@@ -7,49 +7,68 @@ import (
 	"pegpour/engine/text"
 )
 
+// English gives the cells of a table in English, as files hold them.
+func English(rows [][]text.Name) [][]string {
+	said := make([][]string, len(rows))
+	for i, row := range rows {
+		said[i] = make([]string, len(row))
+		for k, cell := range row {
+			said[i][k] = cell.String()
+		}
+	}
+	return said
+}
+
+// number is a cell that holds a number.
+func number(v float64, decimals int) text.Name {
+	return text.Name(strconv.FormatFloat(v, 'f', decimals, 64))
+}
+
+// whole is a cell that holds a whole number.
+func whole(n int) text.Name { return text.Name(strconv.Itoa(n)) }
+
 // Quantities lists the quantities as rows of cells, the first row the
 // headings: what, amount, unit. Volumes m³, areas m², lengths mm.
-func Quantities(p *plan.Plan) [][]string {
-	rows := [][]string{{"Item", "Amount", "Unit"}}
-	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+func Quantities(p *plan.Plan) [][]text.Name {
+	rows := [][]text.Name{{"Item", "Amount", "Unit"}}
 	q := &p.Quantities
 	for i := range q.Parts {
-		rows = append(rows, []string{q.Parts[i].Name, number(q.Parts[i].Volume/1e9, 4), "m³"})
+		rows = append(rows, []text.Name{q.Parts[i].Name, number(q.Parts[i].Volume/1e9, 4), "m³"})
 	}
 	rows = append(rows,
-		[]string{"Concrete", number(q.Concrete/1e9, 4), "m³"},
-		[]string{"Concrete to order", number(q.Order/1e9, 4), "m³"},
-		[]string{"Bags of dry mix", strconv.Itoa(q.Bags), "bags"},
-		[]string{"Mixer batches", strconv.Itoa(q.Batches), "batches"},
-		[]string{"Concrete in plan", number(q.Area/1e6, 4), "m²"},
-		[]string{"Tinted concrete", number(q.Tinted/1e9, 4), "m³"},
-		[]string{"Digging, in the bank", number(q.DigBank/1e9, 4), "m³"},
-		[]string{"Spoil, loose", number(q.DigLoose/1e9, 4), "m³"},
-		[]string{"Trailer loads", strconv.Itoa(q.Loads), "loads"},
-		[]string{"Edge form", number(q.Form, 0), "mm"},
-		[]string{"Trench mesh", number(q.Mesh, 0), "mm"},
-		[]string{"Trench mesh lengths", strconv.Itoa(q.MeshSheets), "lengths"},
-		[]string{"Saw cut", number(q.SawCut, 0), "mm"},
-		[]string{"Pavers lifted", number(q.PaversLifted/1e6, 4), "m²"},
-		[]string{"Track", number(q.Track, 0), "mm"},
-		[]string{"Track fixings", strconv.Itoa(q.Fixings), "pieces"},
-		[]string{"Sleeve anchors", strconv.Itoa(q.Anchors), "pieces"},
-		[]string{"Metal, frame and footing", number(p.Steel.Mass, 1), "kg"},
-		[]string{"Conduit", number(q.Conduit, 0), "mm"},
+		[]text.Name{"Concrete", number(q.Concrete/1e9, 4), "m³"},
+		[]text.Name{"Concrete to order", number(q.Order/1e9, 4), "m³"},
+		[]text.Name{"Bags of dry mix", whole(q.Bags), "bags"},
+		[]text.Name{"Mixer batches", whole(q.Batches), "batches"},
+		[]text.Name{"Concrete in plan", number(q.Area/1e6, 4), "m²"},
+		[]text.Name{"Tinted concrete", number(q.Tinted/1e9, 4), "m³"},
+		[]text.Name{"Digging, in the bank", number(q.DigBank/1e9, 4), "m³"},
+		[]text.Name{"Spoil, loose", number(q.DigLoose/1e9, 4), "m³"},
+		[]text.Name{"Trailer loads", whole(q.Loads), "loads"},
+		[]text.Name{"Edge form", number(q.Form, 0), "mm"},
+		[]text.Name{"Trench mesh", number(q.Mesh, 0), "mm"},
+		[]text.Name{"Trench mesh lengths", whole(q.MeshSheets), "lengths"},
+		[]text.Name{"Saw cut", number(q.SawCut, 0), "mm"},
+		[]text.Name{"Pavers lifted", number(q.PaversLifted/1e6, 4), "m²"},
+		[]text.Name{"Track", number(q.Track, 0), "mm"},
+		[]text.Name{"Track fixings", whole(q.Fixings), "pieces"},
+		[]text.Name{"Sleeve anchors", whole(q.Anchors), "pieces"},
+		[]text.Name{"Metal, frame and footing", number(p.Steel.Mass, 1), "kg"},
+		[]text.Name{"Conduit", number(q.Conduit, 0), "mm"},
 	)
 	rows = append(rows, groundRows(p)...)
 	for i := range p.Steel.Sections {
-		rows = append(rows, []string{text.Fill("Metal: {0}", p.Steel.Sections[i].Section),
+		rows = append(rows, []text.Name{text.Named("Metal: {0}", p.Steel.Sections[i].Section),
 			number(p.Steel.Sections[i].Length, 0), "mm"})
 	}
 	for i := range q.Lines {
 		l := &q.Lines[i]
 		if l.Rate > 0 {
-			rows = append(rows, []string{text.Fill("Price: {0}", l.Name), number(l.Cost, 2), "money"})
+			rows = append(rows, []text.Name{text.Named("Price: {0}", l.Name), number(l.Cost, 2), "money"})
 		}
 	}
 	if q.Cost > 0 {
-		rows = append(rows, []string{"Price: sum of what has a rate", number(q.Cost, 2), "money"})
+		rows = append(rows, []text.Name{"Price: sum of what has a rate", number(q.Cost, 2), "money"})
 	}
 	return rows
 }

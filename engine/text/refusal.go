@@ -33,14 +33,14 @@ func argOf(a refusal.Arg) Arg {
 		}
 		return List(list...)
 	case a.Words != "":
-		return Word(a.Words)
+		return Word(Name(a.Words))
 	case a.Typed != "":
 		return Typed(a.Typed)
 	case a.Unit == "mm" && a.Number == math.Round(a.Number):
 		return MM(a.Number)
 	}
-	return Arg{Value: a.Number, Words: a.Unit, Dimension: WithUnit}
+	return Arg{Value: a.Number, Words: Name(a.Unit), Dimension: WithUnit}
 }
 
 // Typed is what a person wrote: it is not looked up in the words catalogue.
-func Typed(text string) Arg { return Arg{Words: text, Dimension: AsTyped} }
+func Typed(text string) Arg { return Arg{Words: TypedName(text), Dimension: AsTyped} }

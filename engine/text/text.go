@@ -21,7 +21,7 @@ type Text struct {
 type Arg struct {
 	Value     float64   `json:"value"`
 	Dimension Dimension `json:"dimension"`
-	Words     string    `json:"words,omitempty"`
+	Words     Name      `json:"words,omitempty"`
 	// List is sentences, or parts of one, written with commas between them.
 	List []Text `json:"list,omitempty"`
 }
@@ -37,9 +37,9 @@ func Percent(v float64) Arg   { return Arg{Value: v, Dimension: Grade} }
 func Newtons(v float64) Arg   { return Arg{Value: v, Dimension: Force} }
 func Kilograms(v float64) Arg { return Arg{Value: v, Dimension: Mass} }
 func Number(v float64) Arg    { return Arg{Value: v, Dimension: Count} }
-func Word(w string) Arg       { return Arg{Words: w, Dimension: Words} }
+func Word(w Name) Arg         { return Arg{Words: w, Dimension: Words} }
 func List(t ...Text) Arg      { return Arg{List: t, Dimension: Words} }
-func WordList(words []string) Arg {
+func WordList(words []Name) Arg {
 	list := make([]Text, len(words))
 	for i, w := range words {
 		list[i] = Say("{0}", Word(w))
@@ -59,10 +59,6 @@ func Counted(n int, one, many string, args ...Arg) Text {
 	}
 	return Text{Format: format, Args: append([]Arg{Number(float64(n))}, args...)}
 }
-
-// Fill makes a name of a format with {0}, {1} and so on. The words catalogue
-// holds the format and knows a name made of it again.
-func Fill(format string, parts ...string) string { return words.Fill(format, parts...) }
 
 // In writes the sentence in another language: form gives the format of a text
 // in it, arg an argument that is no list.
@@ -130,12 +126,12 @@ func PlainArg(a Arg) string {
 	case Money:
 		return fixed(a.Value, 2, "")
 	case WithUnit:
-		return refusal.Number(a.Value, a.Words).Plain()
+		return refusal.Number(a.Value, string(a.Words)).Plain()
 	case Words, Choice, AsTyped:
 		if len(a.List) > 0 {
 			return Text{Format: "{0}", Args: []Arg{a}}.In(func(t Text) string { return t.Format }, PlainArg)
 		}
-		return a.Words
+		return a.Words.String()
 	}
 	return fixed(a.Value, 3, "")
 }

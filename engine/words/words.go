@@ -33,7 +33,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"sync"
 )
 
 // Language is the texts of one language. It is not changed after Read.
@@ -46,10 +45,6 @@ type Language struct {
 	dateForm string
 	category func(n float64) string
 	texts    map[string]text
-	patterns []pattern
-
-	mutex sync.Mutex
-	found map[string]string // names that were matched with a pattern, or with none
 }
 
 type text struct {
@@ -98,48 +93,22 @@ func Read(data []byte) (*Language, error) {
 	if file.Language == "" || len(file.Texts) == 0 {
 		return nil, fmt.Errorf("words: a file of a language names it and has texts")
 	}
-	l := &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl",
+	return &Language{Code: file.Language, Name: file.Name, RightToLeft: file.Direction == "rtl",
 		Comma: file.Decimal == ",", dateForm: file.Date,
-		category: Plural(file.Language), texts: file.Texts, found: map[string]string{}}
-	for key := range file.Texts {
-		if p, ok := patternOf(key); ok {
-			l.patterns = append(l.patterns, p)
+		category: Plural(file.Language), texts: file.Texts}, nil
+}
+
+// Say gives the text that stands for an English one; what is not in the file
+// stays as it is. It takes texts of the source only, never what was made of them
+// or typed.
+func (l *Language) Say(english string) string {
+	if l != nil {
+		if t, ok := l.texts[english]; ok {
+			return t.plain
 		}
 	}
-	return l, nil
+	return Bare(english)
 }
-
-// Say gives the text that stands for an English one. What was made of a text
-// with holes ("Footing post 2") is known again as one; what is not in the file
-// stays as it is.
-func (l *Language) Say(english string) string {
-	if l == nil || english == "" {
-		return Bare(english)
-	}
-	if t, ok := l.texts[english]; ok {
-		return t.plain
-	}
-	if len(english) > longestName {
-		return Bare(english)
-	}
-	l.mutex.Lock()
-	defer l.mutex.Unlock()
-	if known, ok := l.found[english]; ok {
-		return known
-	}
-	said := l.match(english)
-	if len(l.found) > mostFound {
-		clear(l.found)
-	}
-	l.found[english] = said
-	return said
-}
-
-// longestName is the longest text that can be a name, bytes.
-const longestName = 300
-
-// mostFound bounds the memory for names; what a person types comes by here too.
-const mostFound = 4000
 
 // noteMark stands before a note to the translator at the end of an English text
 // that means different things in different places: "Open¦the gate stands".

@@ -106,8 +106,10 @@ func Gather(root string) (*Report, error) {
 // demos gathers the names and addresses of the demo sites, which are kept in the
 // language of the first start.
 func (g *gathering) demos() {
-	for _, field := range [...]string{"Name", "Address", "Notes", "MeasuredBy"} {
-		for _, v := range g.into[g.field("engine/survey", "Site", field)] {
+	for _, field := range [...][2]string{{"Site", "Name"}, {"Site", "Address"}, {"Site", "Notes"}, {"Site", "MeasuredBy"},
+		{"Obstruction", "Name"}, {"BookRow", "Station"}, {"StringDrop", "Name"},
+		{"NetworkPeg", "Thing"}} {
+		for _, v := range g.into[g.field("engine/survey", field[0], field[1])] {
 			if e, ok := v.(ast.Expr); ok && strings.HasPrefix(g.at(e.Pos()), filepath.Join("storage", "demo")) {
 				g.resolve(e)
 			}
@@ -140,6 +142,14 @@ func (g *gathering) root(call *ast.CallExpr) {
 		}
 	case (name == "say" || name == "Say" || name == "fill" || name == "Fill" || name == "SayWith") && len(call.Args) > 0:
 		g.resolve(call.Args[0]) // of another fill, which takes no text, nothing comes
+	case name == "Named" || name == "Numbered":
+		for _, a := range call.Args {
+			g.resolve(a)
+		}
+	case name == "In" && len(call.Args) == 1:
+		if of, ok := call.Fun.(*ast.SelectorExpr); ok {
+			g.resolve(of.X) // a name; of a sentence nothing comes
+		}
 	case (name == "SayCount" || name == "Counted") && len(call.Args) >= 3:
 		one, many := g.info.Types[call.Args[1]].Value, g.info.Types[call.Args[2]].Value
 		if one == nil || many == nil { // from a table
@@ -225,6 +235,7 @@ var asItIs = map[string]string{
 	`e Get "target" Get "value" String `:             "what a person typed",
 	`fault String `:                                  "said by the program for documents, from its own source",
 	`format m `:                                      "in the other language already",
+	`strings CutPrefix string n typedSign `:          "what a person typed",
 	`err Error `:                                     "what another program said",
 	`strings NewReplacer holes Replace text `:        "in the other language already",
 	`form t `:                  "in the other language already",
@@ -369,7 +380,9 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 	switch name := calledName(call); name {
 	case "say", "Say", "SayCount", "SayWith", "Sentences", "moreNames":
 		return // followed from there
-	case "fill", "Fill", "fillHoles":
+	case "TypedName", "TypedNames":
+		return // what a person typed
+	case "fill", "Fill", "fillHoles", "Named", "Numbered":
 		for _, a := range call.Args {
 			g.resolve(a)
 		}
@@ -406,7 +419,7 @@ func (g *gathering) resolveCall(call *ast.CallExpr, index int) {
 // are texts.
 func (g *gathering) resolveConversion(call *ast.CallExpr) {
 	named, ok := g.info.Types[call.Args[0]].Type.(*types.Named)
-	if !ok || named.Obj().Pkg() == nil || g.packages[named.Obj().Pkg().Path()] == nil {
+	if !ok || named.Obj().Pkg() == nil || named.Obj().Name() == "Name" || g.packages[named.Obj().Pkg().Path()] == nil {
 		g.resolve(call.Args[0])
 		return
 	}
