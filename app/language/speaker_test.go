@@ -147,7 +147,7 @@ func TestValuesAreWrittenForWhereTheyStand(t *testing.T) {
 	assert.True(t, l.Feet())
 	assert.Contains(t, l.Write(length), "10' 6")
 	assert.Equal(t, l.Write(length), l.WriteOnDrawing(length))
-	typed := text.Arg{Words: "Next", Dimension: text.AsTyped}
+	typed := text.Typed("Next")
 	named := text.Arg{Words: "Next", Dimension: text.Words}
 	spoken := german(t)
 	assert.Equal(t, "Next", spoken.Write(typed), "what a person typed is not translated")

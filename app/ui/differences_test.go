@@ -40,16 +40,16 @@ func TestAPlaceInTheDocumentHasAName(t *testing.T) {
 	assert.Equal(t, string(survey.ObstructionKind.At(0)), FieldOfPath("/survey/runBack/obstructions/@abc/kind"))
 	assert.Empty(t, FieldOfPath("/photos/@abc"))
 	width := survey.FieldOf(survey.OpeningWidth)
-	assert.Equal(t, width.Name, DifferenceName(l, storage.Difference{Field: survey.OpeningWidth}))
+	assert.Equal(t, width.Name.String(), DifferenceName(l, storage.Difference{Field: survey.OpeningWidth}))
 	for path, want := range map[string]string{"/photos/@a": "Photo", "/notes/@a": "Note",
 		"/ticks/peg.1":          "Ticked off on site",
 		"/drafts/opening.width": "Typed, and not read"} {
 		assert.Equal(t, want, DifferenceName(l, storage.Difference{Path: path}))
 	}
 	r, _ := practice.RuleByKey(practice.RuleStripWidth)
-	assert.Equal(t, r.Name, DifferenceName(l, storage.Difference{Path: "/practice/strip.width"}))
+	assert.Equal(t, r.Name.String(), DifferenceName(l, storage.Difference{Path: "/practice/strip.width"}))
 	assert.Equal(t, "Left", DifferenceName(l, storage.Difference{Path: "/unheard-of", Name: "Left"}))
-	assert.Equal(t, width.Name, ConflictName(l, storage.Conflict{Path: "/survey/opening/width"}, survey.OpeningWidth))
+	assert.Equal(t, width.Name.String(), ConflictName(l, storage.Conflict{Path: "/survey/opening/width"}, survey.OpeningWidth))
 	assert.Equal(t, "unheard-of", ConflictName(l, storage.Conflict{Path: "/unheard-of"}, ""))
 }
 

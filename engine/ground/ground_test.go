@@ -18,8 +18,8 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
-	"pegpour/engine/text"
 	"pegpour/engine/tables"
+	"pegpour/engine/text"
 )
 
 func groundCheck(t *testing.T, p *plan.Plan, code string) plan.Check {

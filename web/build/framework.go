@@ -180,7 +180,7 @@ var coldPackages = []string{
 	"pegpour/engine", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
 	"pegpour/engine/plan", "pegpour/engine/ground", "pegpour/engine/network", "pegpour/engine/advice", "pegpour/engine/drawing",
 	"pegpour/engine/tables", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
-	"pegpour/engine/reference", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/levels",
+	"pegpour/engine/reference", "pegpour/engine/geom", "pegpour/engine/elementary", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/levels",
 	"pegpour/engine/tape", "pegpour/engine/soil", "pegpour/engine/steel", "pegpour/engine/wind", "pegpour/engine/slab",
 	"pegpour/engine/motion", "pegpour/engine/concrete", "pegpour/engine/photo",
 	"pegpour/storage", "pegpour/storage/...",
