@@ -25,7 +25,7 @@ type longSection struct {
 
 // SectionScene draws the long section along the track line: the ground as it
 // is, the track's grade carried on, strip and pad, what is cut away, the wall,
-// and levels by chainage. It is nil on level ground.
+// and levels by chainage. It is nil on level ground, and where no level is known.
 func SectionScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	g := p.Ground
 	if !g.Known() || g.Model == nil {

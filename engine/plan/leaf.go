@@ -114,7 +114,7 @@ type Motion struct {
 	// where it has to be held back.
 	Opening  float64 `json:"opening"`
 	Shutting float64 `json:"shutting"`
-	// Hand is the greater of the two by hand, at the first panel.
+	// Hand is the greatest by hand, either way and setting off, at the first panel.
 	Hand float64 `json:"hand"`
 	// Start is what getting up to speed adds, Pull the greatest that the motor
 	// must give, setting off or getting up to speed, Thrust the same with the
