@@ -23,9 +23,12 @@ func TestRefusedValuesNameTheFieldAndKeepTheDrawing(t *testing.T) {
 	}{
 		{"opening 0", survey.OpeningWidth, func(s *survey.Survey) { s.Opening.Width = survey.Measured(0, survey.ByTape) }},
 		{"opening -5", survey.OpeningWidth, func(s *survey.Survey) { s.Opening.Width = survey.Measured(-5, survey.ByTape) }},
-		{"opening 1e9", survey.OpeningWidth, func(s *survey.Survey) { s.Opening.Width = survey.Measured(1e9, survey.ByTape) }},
-		{"opening NaN", survey.OpeningWidth, func(s *survey.Survey) { s.Opening.Width = survey.Measured(math.NaN(), survey.ByTape) }},
-		{"opening Inf", survey.OpeningWidth, func(s *survey.Survey) { s.Opening.Width = survey.Measured(math.Inf(1), survey.ByTape) }},
+		{"opening 1e9", survey.OpeningWidth,
+			func(s *survey.Survey) { s.Opening.Width = survey.Measured(1e9, survey.ByTape) }},
+		{"opening NaN", survey.OpeningWidth,
+			func(s *survey.Survey) { s.Opening.Width = survey.Measured(math.NaN(), survey.ByTape) }},
+		{"opening Inf", survey.OpeningWidth,
+			func(s *survey.Survey) { s.Opening.Width = survey.Measured(math.Inf(1), survey.ByTape) }},
 		{"taken by magic", survey.OpeningWidth, func(s *survey.Survey) { s.Opening.Width = survey.Measured(4000, "magic") }},
 		{"uncertainty below nothing", "opening.width.sigma", func(s *survey.Survey) { s.Opening.Width.Sigma = -1 }},
 		{"surface unknown", survey.DriveSurface, func(s *survey.Survey) { s.Drive.Surface = "lava" }},
@@ -34,11 +37,13 @@ func TestRefusedValuesNameTheFieldAndKeepTheDrawing(t *testing.T) {
 		}},
 		{"edge never meets the fence by points", string(survey.RunBackEdgePointOffset.At(1)), func(s *survey.Survey) {
 			s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{
-				{Along: survey.Measured(0, survey.ByTape), Offset: survey.Measured(500, survey.ByTape)}, {Along: survey.Measured(3000, survey.ByTape), Offset: survey.Measured(500, survey.ByTape)}}}
+				{Along: survey.Measured(0, survey.ByTape), Offset: survey.Measured(500, survey.ByTape)},
+				{Along: survey.Measured(3000, survey.ByTape), Offset: survey.Measured(500, survey.ByTape)}}}
 		}},
 		{"edge meets the fence in the next suburb", string(survey.RunBackEdgePointAlong.At(0)), func(s *survey.Survey) {
 			s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{
-				{Along: survey.Measured(6000, survey.ByTape), Offset: survey.Measured(3000, survey.ByTape)}, {Along: survey.Measured(4500, survey.ByTape), Offset: survey.Measured(3500, survey.ByTape)}}}
+				{Along: survey.Measured(6000, survey.ByTape), Offset: survey.Measured(3000, survey.ByTape)},
+				{Along: survey.Measured(4500, survey.ByTape), Offset: survey.Measured(3500, survey.ByTape)}}}
 		}},
 		{"edge angle out of range", survey.DriveLatchEdgeAngle, func(s *survey.Survey) {
 			s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeAngle, Angle: survey.Measured(3.1, survey.ByTape), Along: ninety}
@@ -92,9 +97,12 @@ func FuzzDesign(f *testing.F) {
 		case 2:
 			s.Drive.Surface, s.Gate.Guide = survey.SurfaceGravel, survey.GuideCastIn
 		case 3:
-			s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{{Along: survey.Measured(1, survey.ByTape), Offset: survey.Measured(0, survey.ByTape)}, {Along: survey.Measured(300, survey.ByTape), Offset: survey.Measured(900, survey.ByTape)}}}
+			s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints,
+				Points: []survey.EdgePoint{{Along: survey.Measured(1, survey.ByTape), Offset: survey.Measured(0, survey.ByTape)},
+					{Along: survey.Measured(300, survey.ByTape), Offset: survey.Measured(900, survey.ByTape)}}}
 		case 4:
-			s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Along: survey.Measured(100, survey.ByTape), Offset: survey.Measured(100, survey.ByTape)}}
+			s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree,
+				Along: survey.Measured(100, survey.ByTape), Offset: survey.Measured(100, survey.ByTape)}}
 		case 5:
 			s.Gate.Guide = survey.GuideBasePlate
 		case 6:

@@ -21,9 +21,11 @@ func FuzzCarried(f *testing.F) {
 	f.Fuzz(func(t *testing.T, width, cladding, height, step, slope, grade float64, panels, infill, bits uint8) {
 		s := enginetest.SquareSite()
 		pick := func(n uint8, options ...string) string { return options[int(n)%len(options)] }
-		s.Opening.Width, s.Gate.Cladding, s.Gate.Height = survey.Measured(width, survey.ByTape), survey.Measured(cladding, survey.ByTape), survey.Measured(height, survey.ByTape)
+		s.Opening.Width, s.Gate.Cladding, s.Gate.Height = survey.Measured(width, survey.ByTape),
+			survey.Measured(cladding, survey.ByTape), survey.Measured(height, survey.ByTape)
 		s.Gate.Panels = pick(panels, survey.PanelsOne, survey.PanelsTwo, survey.PanelsThree)
-		s.Gate.Infill = pick(infill, survey.InfillBattens, survey.InfillBoards, survey.InfillUprights, survey.InfillSheet, survey.InfillMesh, survey.InfillOpen)
+		s.Gate.Infill = pick(infill, survey.InfillBattens, survey.InfillBoards, survey.InfillUprights, survey.InfillSheet,
+			survey.InfillMesh, survey.InfillOpen)
 		s.Gate.Driven = pick(bits, survey.DrivenLast, survey.DrivenFirst)
 		s.Gate.FootingBar = pick(bits>>1, survey.BarFlat, survey.BarOnEdge)
 		s.Gate.PadOn = pick(bits>>2, survey.PadConcrete, survey.PadSteel)
@@ -33,7 +35,8 @@ func FuzzCarried(f *testing.F) {
 		s.Ground.Shape = pick(bits>>6, survey.GroundFalls, survey.GroundFalls, survey.GroundSlopes, survey.GroundLevel)
 		s.Ground.Levels.Taken = survey.LevelsBySlopes
 		s.Ground.Levels.Along = survey.Measured(grade, survey.ByStaff)
-		s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = survey.Measured(step, survey.ByTape), survey.Measured(slope, survey.ByStaff)
+		s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = survey.Measured(step, survey.ByTape),
+			survey.Measured(slope, survey.ByStaff)
 		made, _ := engine.Design(s, practice.DefaultPractice())
 		designs.Sound(t, &made)
 		if !made.Leaf.Proof.Agrees {

@@ -33,7 +33,8 @@ func (f *findings) quiet(q plan.Question, field string) {
 
 // quietly answers that all is in order, and by how much.
 func (f *findings) quietly(q plan.Question, field string, margin float64, of text.Dimension) {
-	f.silent = append(f.silent, plan.Answer{Question: q, Field: field, Severity: plan.Sound, Margin: margin, MarginOf: of, HasMargin: true})
+	f.silent = append(f.silent,
+		plan.Answer{Question: q, Field: field, Severity: plan.Sound, Margin: margin, MarginOf: of, HasMargin: true})
 }
 
 func (f *findings) caution(c plan.Caution) { f.cautions = append(f.cautions, c) }
@@ -47,7 +48,8 @@ func (d *designed) check() findings {
 	if d.plan.Ground != nil {
 		checks, quiet = 24, 40
 	}
-	found := findings{checks: make([]plan.Check, 0, checks), silent: make([]plan.Answer, 0, quiet), cautions: make([]plan.Caution, 0, 10)}
+	found := findings{checks: make([]plan.Check, 0, checks), silent: make([]plan.Answer, 0, quiet),
+		cautions: make([]plan.Caution, 0, 10)}
 	d.checkNetwork(&found)
 	d.checkRoom(&found)
 	d.checkMotion(&found)
@@ -77,7 +79,8 @@ func ruleMost(key string) float64 {
 func (d *designed) checkRoom(found *findings) {
 	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
 	need := roomNeeded(in, p, &made.Leaf)
-	c := plan.Check{Question: plan.QuestionRoomAlong, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: made.Leaf.RearOpen, Y: l.trackOffset},
+	c := plan.Check{Question: plan.QuestionRoomAlong, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartLeafOpen),
+		At:          geom.Point{X: made.Leaf.RearOpen, Y: l.trackOffset},
 		Consequence: text.Say("The leaf hits what stands there before it is open.")}
 	switch {
 	case !in.roomKnown:
@@ -85,18 +88,27 @@ func (d *designed) checkRoom(found *findings) {
 		c.What = text.Say("The room behind the run-back post was not measured: this leaf needs {0}.", text.MM(need))
 	case in.room-need < -plan.Tolerance:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, in.room-need, text.Length
-		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", text.MM(need), text.MM(in.room), text.MM(need-in.room))
+		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", text.MM(need),
+			text.MM(in.room), text.MM(need-in.room))
 		if over := math.Max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.hasGuide && in.runBackEdge.At(0) > in.width {
-			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
+			c.Remedies = append(c.Remedies,
+				plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."),
+					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
 		}
 		if in.hardStop && in.room-need+p.StopAllowance >= 0 {
-			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Let the end of the run-back itself carry the stop, and leave {0} out.", text.MM(p.StopAllowance)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafStopAllowance, Value: 0}}})
+			c.Remedies = append(c.Remedies,
+				plan.Remedy{Words: text.Say("Let the end of the run-back itself carry the stop, and leave {0} out.",
+					text.MM(p.StopAllowance)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafStopAllowance, Value: 0}}})
 		}
 		c.Remedies = append(c.Remedies, d.stackingRemedy()...)
-		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Run the gate to the other side, or make the room: {0} are missing.", text.MM(need-in.room))})
+		c.Remedies = append(c.Remedies,
+			plan.Remedy{Words: text.Say("Run the gate to the other side, or make the room: {0} are missing.",
+				text.MM(need-in.room))})
 	default:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Sound, true, in.room-need, text.Length
-		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}.", text.MM(need), text.MM(in.room))
+		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}.", text.MM(need),
+			text.MM(in.room))
 	}
 	found.add(c)
 
@@ -106,32 +118,41 @@ func (d *designed) checkRoom(found *findings) {
 	case strip-in.room <= plan.Tolerance:
 		found.quietly(plan.QuestionRoomStrip, survey.RunBackRoom, made.Site.Room-l.stripEnd, text.Length)
 	default:
-		found.add(plan.Check{Question: plan.QuestionRoomStrip, Severity: plan.Warning, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
-			What:        text.Say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.", text.MM(strip), text.MM(in.room)),
+		found.add(plan.Check{Question: plan.QuestionRoomStrip, Severity: plan.Warning, Field: survey.RunBackRoom,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
+			What: text.Say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.",
+				text.MM(strip), text.MM(in.room)),
 			Consequence: text.Say("The leaf fits, but the hard stop has less concrete behind it."),
 			HasMargin:   true, Margin: in.room - strip, MarginOf: text.Length})
 	}
 	if !l.hasPad {
 		return
 	}
-	out := plan.Check{Question: plan.QuestionRoomPad, Field: survey.RunBackDepth, Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
+	out := plan.Check{Question: plan.QuestionRoomPad, Field: survey.RunBackDepth, Where: plan.PartIDs(plan.PartPad),
+		At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
 	switch {
 	case !in.depthKnown:
 		out.Severity = plan.Warning
 		out.What = text.Say("The free depth out from the fence was not measured: the motor pad needs {0}.", text.MM(l.padOut))
 	case in.depth-l.padOut < -plan.Tolerance:
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Stop, true, in.depth-l.padOut, text.Length
-		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", text.MM(l.padOut), text.MM(in.depth), text.MM(l.padOut-in.depth))
+		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", text.MM(l.padOut),
+			text.MM(in.depth), text.MM(l.padOut-in.depth))
 		out.Consequence = text.Say("The motor does not stand where the rack passes.")
 		if in.guide == survey.GuideBasePlate {
-			out.Remedies = append(out.Remedies, plan.Remedy{Words: text.Say("Cast the guide post in: it needs less pad than a base plate."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
+			out.Remedies = append(out.Remedies,
+				plan.Remedy{Words: text.Say("Cast the guide post in: it needs less pad than a base plate."),
+					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
 		}
 		if in.cladding > 0 {
-			out.Remedies = append(out.Remedies, plan.Remedy{Words: text.Say("Leave the cladding flush in the frame: everything moves {0} towards the fence.", text.MM(in.cladding)), Changes: []plan.Change{{Path: survey.GateCladding, Value: 0}}})
+			out.Remedies = append(out.Remedies,
+				plan.Remedy{Words: text.Say("Leave the cladding flush in the frame: everything moves {0} towards the fence.",
+					text.MM(in.cladding)), Changes: []plan.Change{{Path: survey.GateCladding, Value: 0}}})
 		}
 	default:
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Sound, true, in.depth-l.padOut, text.Length
-		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}.", text.MM(l.padOut), text.MM(in.depth))
+		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}.", text.MM(l.padOut),
+			text.MM(in.depth))
 	}
 	found.add(out)
 	switch {
@@ -141,8 +162,10 @@ func (d *designed) checkRoom(found *findings) {
 			found.quietly(plan.QuestionRoomPadAlong, survey.RunBackRoom, made.Site.Room-l.padFar, text.Length)
 		}
 	default:
-		found.add(plan.Check{Question: plan.QuestionRoomPadAlong, Severity: plan.Stop, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut / 2},
-			What:      text.Say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.", text.MM(l.padFar-in.width), text.MM(in.room), text.MM(l.padFar-in.width-in.room)),
+		found.add(plan.Check{Question: plan.QuestionRoomPadAlong, Severity: plan.Stop, Field: survey.RunBackRoom,
+			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut / 2},
+			What: text.Say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.",
+				text.MM(l.padFar-in.width), text.MM(in.room), text.MM(l.padFar-in.width-in.room)),
 			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: text.Length,
 			Consequence: text.Say("The pad cannot be poured.")})
 	}
@@ -157,68 +180,95 @@ func (d *designed) checkMotion(found *findings) {
 			found.quietly(q, survey.DriveRunBackEdgeAngle, x-in.width, text.Length)
 			return
 		}
-		found.add(plan.Check{Question: q, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAngle, Where: plan.PartIDs(part), At: geom.Point{X: x, Y: l.guide.Y1},
-			What:        text.Say(what, text.MM(in.width-x), text.MM(in.width), text.MM(leaf.ClearStraight), text.MM(leaf.ClearAlong)),
+		found.add(plan.Check{Question: q, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAngle,
+			Where: plan.PartIDs(part), At: geom.Point{X: x, Y: l.guide.Y1},
+			What: text.Say(what, text.MM(in.width-x), text.MM(in.width), text.MM(leaf.ClearStraight),
+				text.MM(leaf.ClearAlong)),
 			Consequence: text.Say("It stands off the drive, but a wide load that cuts the corner meets it."),
 			HasMargin:   true, Margin: x - in.width, MarginOf: text.Length,
-			Remedies: []plan.Remedy{{Words: text.Say("Set everything {0} further along.", text.MM(math.Ceil(in.width-x))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Set everything {0} further along.", text.MM(math.Ceil(in.width-x))),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap,
+					Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
 	}
 	if l.hasGuide {
-		before(plan.QuestionOpeningGuide, "The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartGuidePost, l.guide.X1)
+		before(plan.QuestionOpeningGuide,
+			"The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartGuidePost, l.guide.X1)
 	}
 	if l.hasMotor {
-		before(plan.QuestionOpeningMotor, "The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartMotor, l.motor.X1)
+		before(plan.QuestionOpeningMotor,
+			"The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartMotor, l.motor.X1)
 	}
 	if leaf.Lost > plan.Tolerance {
 		sets := math.Ceil(leaf.Lost)
-		found.add(plan.Check{Question: plan.QuestionMotionLost, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAlong, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		found.add(plan.Check{Question: plan.QuestionMotionLost, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAlong,
+			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What:        text.Say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", text.MM(leaf.Lost)),
 			Consequence: text.Say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
 			HasMargin:   true, Margin: -leaf.Lost, MarginOf: text.Length,
-			Remedies: []plan.Remedy{{Words: text.Say("Set guide post and motor {0} further along: the leaf then clears.", text.MM(sets)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: p.EdgeGap + sets}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Set guide post and motor {0} further along: the leaf then clears.",
+				text.MM(sets)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap,
+				Value: p.EdgeGap + sets}}}}})
 	} else {
 		end := leaf.RollersAt - p.RollerSpacing/2
 		if l.hasMotor {
 			end = math.Min(end, leaf.PinionAt)
 		}
-		found.quietly(plan.QuestionMotionLost, survey.DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin, text.Length)
-		found.add(plan.Check{Question: plan.QuestionMotionClears, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+		found.quietly(plan.QuestionMotionLost, survey.DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin,
+			text.Length)
+		found.add(plan.Check{Question: plan.QuestionMotionClears, Severity: plan.Sound,
+			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
 			What: text.Say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
 	}
 	if l.hasGuide {
 		gap := l.guide.Y1 - l.leafBack
-		c := plan.Check{Question: plan.QuestionMotionPass, Severity: plan.Sound, Where: plan.PartIDs(plan.PartGuidePost), At: geom.Point{X: l.guide.X1, Y: l.guide.Y1}, HasMargin: true, Margin: gap, MarginOf: text.Length,
+		c := plan.Check{Question: plan.QuestionMotionPass, Severity: plan.Sound, Where: plan.PartIDs(plan.PartGuidePost),
+			At: geom.Point{X: l.guide.X1, Y: l.guide.Y1}, HasMargin: true, Margin: gap, MarginOf: text.Length,
 			What: text.Say("The leaf passes the guide post with {0} to spare.", text.MM(gap))}
 		if gap <= plan.Tolerance {
 			c.Severity = plan.Stop
 			c.What = text.Say("The leaf does not pass the guide post: {0} too little.", text.MM(-gap))
 			c.Field = practice.PracticePath + practice.RuleGuideSetback
-			c.Remedies = []plan.Remedy{{Words: text.Say("Set the guide post {0} further back.", text.MM(math.Ceil(p.PassGuide-gap))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideSetback, Value: p.GuideSetback + math.Ceil(p.PassGuide-gap)}}}}
+			c.Remedies = []plan.Remedy{{Words: text.Say("Set the guide post {0} further back.",
+				text.MM(math.Ceil(p.PassGuide-gap))),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideSetback,
+					Value: p.GuideSetback + math.Ceil(p.PassGuide-gap)}}}}
 		}
 		found.add(c)
 	}
 	if front := l.leafFront; front > plan.Tolerance {
 		found.quietly(plan.QuestionMotionFence, practice.PracticePath+practice.RuleTrackOffset, front, text.Length)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionMotionFence, Severity: plan.Stop, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: in.width, Y: front}, Field: practice.PracticePath + practice.RuleTrackOffset,
-			What: text.Say("The leaf rubs the fence: its front stands {0} from the back of the posts.", text.MM(front)), HasMargin: true, Margin: front, MarginOf: text.Length,
-			Remedies: []plan.Remedy{{Words: text.Say("Set the track further out from the posts."), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackOffset, Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
+		found.add(plan.Check{Question: plan.QuestionMotionFence, Severity: plan.Stop, Where: plan.PartIDs(plan.PartLeafOpen),
+			At: geom.Point{X: in.width, Y: front}, Field: practice.PracticePath + practice.RuleTrackOffset,
+			What:      text.Say("The leaf rubs the fence: its front stands {0} from the back of the posts.", text.MM(front)),
+			HasMargin: true, Margin: front, MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Set the track further out from the posts."),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackOffset,
+					Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
 	}
 	if over := l.trackOffset + l.shift + p.TrackWidth/2 - l.stripWidth; over <= plan.Tolerance {
 		if made.Footing == nil {
-			found.quietly(plan.QuestionMotionTrack, survey.GateCladding, l.stripWidth-(l.trackOffset+l.shift)-p.TrackWidth/2, text.Length)
+			found.quietly(plan.QuestionMotionTrack, survey.GateCladding, l.stripWidth-(l.trackOffset+l.shift)-p.TrackWidth/2,
+				text.Length)
 		}
 	} else {
-		found.add(plan.Check{Question: plan.QuestionMotionTrack, Severity: plan.Stop, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset}, Field: survey.GateCladding,
-			What: text.Say("The track hangs {0} over the side of the strip.", text.MM(over)), HasMargin: true, Margin: -over, MarginOf: text.Length,
-			Remedies: []plan.Remedy{{Words: text.Say("Make the strip {0} wider.", text.MM(math.Ceil(over+p.TrackWidth/2))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStripWidth, Value: p.StripWidth + math.Ceil(over+p.TrackWidth/2)}}}}})
+		found.add(plan.Check{Question: plan.QuestionMotionTrack, Severity: plan.Stop,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset},
+			Field: survey.GateCladding,
+			What:  text.Say("The track hangs {0} over the side of the strip.", text.MM(over)), HasMargin: true, Margin: -over,
+			MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Make the strip {0} wider.", text.MM(math.Ceil(over+p.TrackWidth/2))),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStripWidth,
+					Value: p.StripWidth + math.Ceil(over+p.TrackWidth/2)}}}}})
 	}
 	if in.hardStop {
 		found.quiet(plan.QuestionMotionStop, survey.GateHardStop)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionMotionStop, Severity: plan.Warning, Field: survey.GateHardStop, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+		found.add(plan.Check{Question: plan.QuestionMotionStop, Severity: plan.Warning, Field: survey.GateHardStop,
+			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
 			What:        text.Say("No hard stop at the end of the run-back."),
 			Consequence: text.Say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
-			Remedies:    []plan.Remedy{{Words: text.Say("Fit a hard stop."), Changes: []plan.Change{{Path: survey.GateHardStop, Words: survey.Yes}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Fit a hard stop."),
+				Changes: []plan.Change{{Path: survey.GateHardStop, Words: survey.Yes}}}}})
 	}
 }

@@ -27,17 +27,22 @@ func (d *designed) checkFooting(found *findings) {
 		sags, fails, lay = "Posts every {0}: the bar, on edge, takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
 			"The bar, on edge, carries a wheel of {0} over {1} at most: too little between posts.", "Lay the bar flat."
 	}
-	c := plan.Check{Question: plan.QuestionFootingBar, Severity: plan.Sound, Where: plan.PartIDs(plan.PartFootingBar), At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: text.Length,
+	c := plan.Check{Question: plan.QuestionFootingBar, Severity: plan.Sound, Where: plan.PartIDs(plan.PartFootingBar),
+		At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: text.Length,
 		What: text.Say(sags,
-			text.MM(f.Spacing), stress(built.Stress), stress(built.Allowable), text.Tenths(built.Deflection), text.Tenths(built.Limit), text.Newtons(f.Wheel), text.MM(other.Spacing))}
+			text.MM(f.Spacing), stress(built.Stress), stress(built.Allowable), text.Tenths(built.Deflection),
+			text.Tenths(built.Limit), text.Newtons(f.Wheel), text.MM(other.Spacing))}
 	if !built.Feasible {
 		c.Severity, c.Field = plan.Stop, survey.GateFootingBar
 		c.What = text.Say(fails, text.Newtons(f.Wheel), text.MM(built.Widest))
 		c.Consequence = text.Say("It sags under the leaf and the wheel has to climb out at every post.")
 		if other.Feasible {
-			c.Remedies = []plan.Remedy{{Words: text.Say(lay), Changes: []plan.Change{{Path: survey.GateFootingBar, Words: otherWay}}}}
+			c.Remedies = []plan.Remedy{{Words: text.Say(lay),
+				Changes: []plan.Change{{Path: survey.GateFootingBar, Words: otherWay}}}}
 		} else {
-			c.Remedies = []plan.Remedy{{Words: text.Say("Take a thicker bar."), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingBarThickness, Value: math.Min(ruleMost(practice.RuleFootingBarThickness), p.BarThickness*p.BarStep)}}}}
+			c.Remedies = []plan.Remedy{{Words: text.Say("Take a thicker bar."),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingBarThickness,
+					Value: math.Min(ruleMost(practice.RuleFootingBarThickness), p.BarThickness*p.BarStep)}}}}
 		}
 	}
 	found.add(c)
@@ -46,21 +51,29 @@ func (d *designed) checkFooting(found *findings) {
 	case f.Through.Uplift <= 1:
 		found.quiet(plan.QuestionFootingUplift, "")
 	default:
-		found.add(plan.Check{Question: plan.QuestionFootingUplift, Severity: plan.Warning, Where: plan.PartIDs(plan.PartFootingBar), At: at,
+		found.add(plan.Check{Question: plan.QuestionFootingUplift, Severity: plan.Warning,
+			Where: plan.PartIDs(plan.PartFootingBar), At: at,
 			What:        text.Say("Where the bar runs on over its posts, a wheel in one span pulls up on the post beyond the next with up to {0}.", text.Newtons(f.Through.Uplift)),
 			Consequence: text.Say("Weld or bolt the bar down at every post; loose, it rattles and lifts.")})
 	}
 	switch {
 	case l.panels < 2 || f.Laid != survey.BarFlat:
 	case l.pitch >= p.BarWidth+plan.Tolerance:
-		found.quietly(plan.QuestionFootingPitch, practice.PracticePath+practice.RuleTrackPitch, l.pitch-p.BarWidth, text.Length)
+		found.quietly(plan.QuestionFootingPitch, practice.PracticePath+practice.RuleTrackPitch, l.pitch-p.BarWidth,
+			text.Length)
 	default:
 		more := math.Ceil(p.BarWidth + p.BarGap - l.pitch)
-		found.add(plan.Check{Question: plan.QuestionFootingPitch, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleTrackPitch, Where: []string{plan.PartFootingBar.ID(1), plan.PartFootingBar.ID(2)}, At: at, HasMargin: true, Margin: l.pitch - p.BarWidth, MarginOf: text.Length,
-			What:        text.Say("Flat bars {0} wide do not lie side by side with tracks {1} apart.", text.MM(p.BarWidth), text.MM(l.pitch)),
+		found.add(plan.Check{Question: plan.QuestionFootingPitch, Severity: plan.Stop,
+			Field: practice.PracticePath + practice.RuleTrackPitch,
+			Where: []string{plan.PartFootingBar.ID(1), plan.PartFootingBar.ID(2)}, At: at, HasMargin: true,
+			Margin: l.pitch - p.BarWidth, MarginOf: text.Length,
+			What: text.Say("Flat bars {0} wide do not lie side by side with tracks {1} apart.", text.MM(p.BarWidth),
+				text.MM(l.pitch)),
 			Consequence: text.Say("The second bar has no place."),
-			Remedies: []plan.Remedy{{Words: text.Say("Set the tracks {0} further apart.", text.MM(more)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackPitch, Value: p.TrackPitch + more}}},
-				{Words: text.Say("Lay the bars on edge."), Changes: []plan.Change{{Path: survey.GateFootingBar, Words: survey.BarOnEdge}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Set the tracks {0} further apart.", text.MM(more)),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackPitch, Value: p.TrackPitch + more}}},
+				{Words: text.Say("Lay the bars on edge."),
+					Changes: []plan.Change{{Path: survey.GateFootingBar, Words: survey.BarOnEdge}}}}})
 	}
 	if !f.Levelled {
 		return // the check of the levels has stopped it already
@@ -71,10 +84,12 @@ func (d *designed) checkFooting(found *findings) {
 	case f.PadDrop <= plan.Tolerance:
 		found.quiet(plan.QuestionFootingPad, survey.GatePadOn)
 	default:
-		k := plan.Check{Question: plan.QuestionFootingPad, Severity: plan.Warning, Field: survey.GatePadOn, Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut},
+		k := plan.Check{Question: plan.QuestionFootingPad, Severity: plan.Warning, Field: survey.GatePadOn,
+			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut},
 			What:        text.Say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", text.MM(f.PadDrop), text.MM(l.footDepth+f.PadDrop)),
 			Consequence: text.Say("Poured without a form it runs down the bank.")}
-		k.Remedies = []plan.Remedy{{Words: text.Say("Stand the motor on a steel plate on posts."), Changes: []plan.Change{{Path: survey.GatePadOn, Words: survey.PadSteel}}}}
+		k.Remedies = []plan.Remedy{{Words: text.Say("Stand the motor on a steel plate on posts."),
+			Changes: []plan.Change{{Path: survey.GatePadOn, Words: survey.PadSteel}}}}
 		found.add(k)
 	}
 	switch {
@@ -82,10 +97,12 @@ func (d *designed) checkFooting(found *findings) {
 	case !l.hasPlate:
 		found.quiet(plan.QuestionFootingGuide, survey.GateGuide)
 	default:
-		found.add(plan.Check{Question: plan.QuestionFootingGuide, Severity: plan.Warning, Field: survey.GateGuide, Where: plan.PartIDs(plan.PartBasePlate), At: l.plate.Middle(),
+		found.add(plan.Check{Question: plan.QuestionFootingGuide, Severity: plan.Warning, Field: survey.GateGuide,
+			Where: plan.PartIDs(plan.PartBasePlate), At: l.plate.Middle(),
 			What:        text.Say("The guide post is bolted to the steel plate of the motor."),
 			Consequence: text.Say("The leaf's push bends the plate: cast the guide post in, or have an engineer look at it."),
-			Remedies:    []plan.Remedy{{Words: text.Say("Cast the guide post in."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Cast the guide post in."),
+				Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}}}})
 	}
 	found.caution(plan.Caution{Code: "bank", Where: plan.PartIDs(plan.PartFootingBar),
 		Words: text.Say("Digging and standing on a bank: it slides when wet. Keep the spoil off its top, and do not dig two neighbouring holes at once.")})
@@ -98,14 +115,19 @@ func (d *designed) checkPosts(found *findings) {
 	where := func(q *plan.FootingPost) ([]string, geom.Point) {
 		return []string{plan.PartFootingPost.ID(q.Number)}, geom.Point{X: q.Chainage, Y: q.Offset}
 	}
-	c := plan.Check{Question: plan.QuestionFootingPost, Severity: plan.Sound, HasMargin: true, Margin: 1 - worst.Use, MarginOf: text.Ratio,
+	c := plan.Check{Question: plan.QuestionFootingPost, Severity: plan.Sound, HasMargin: true, Margin: 1 - worst.Use,
+		MarginOf: text.Ratio,
 		What: text.Say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
-			text.MM(highest.Above), text.Number(float64(worst.Number)), text.Percent(worst.Use), text.Newtons(worst.Load), text.Newtons(worst.Push))}
+			text.MM(highest.Above), text.Number(float64(worst.Number)), text.Percent(worst.Use), text.Newtons(worst.Load),
+			text.Newtons(worst.Push))}
 	c.Where, c.At = where(worst)
-	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost, Value: math.Min(ruleMost(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
+	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)),
+		Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost,
+			Value: math.Min(ruleMost(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
 	if worst.Use > 1 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleFootingPost
-		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.", text.Number(float64(worst.Number)), text.MM(worst.Above), text.Percent(worst.Use))
+		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.",
+			text.Number(float64(worst.Number)), text.MM(worst.Above), text.Percent(worst.Use))
 		c.Consequence = text.Say("It bends over when somebody leans on the open leaf.")
 		c.Remedies = bigger
 	}
@@ -115,10 +137,15 @@ func (d *designed) checkPosts(found *findings) {
 	switch {
 	case highest.Unjudged:
 	case highest.Sway <= p.FootSway:
-		found.quietly(plan.QuestionFootingSway, practice.PracticePath+practice.RuleFootingPost, p.FootSway-highest.Sway, text.Length)
+		found.quietly(plan.QuestionFootingSway, practice.PracticePath+practice.RuleFootingPost, p.FootSway-highest.Sway,
+			text.Length)
 	default:
-		k := plan.Check{Question: plan.QuestionFootingSway, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleFootingPost, HasMargin: true, Margin: p.FootSway - highest.Sway, MarginOf: text.Length, Remedies: bigger,
-			What:        text.Say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.", text.Number(float64(highest.Number)), text.Tenths(highest.Sway), text.Newtons(highest.Push), text.Tenths(p.FootSway)),
+		k := plan.Check{Question: plan.QuestionFootingSway, Severity: plan.Warning,
+			Field: practice.PracticePath + practice.RuleFootingPost, HasMargin: true, Margin: p.FootSway - highest.Sway,
+			MarginOf: text.Length, Remedies: bigger,
+			What: text.Say("The top of post {0} gives way {1} sideways under {2}; {3} are allowed.",
+				text.Number(float64(highest.Number)), text.Tenths(highest.Sway), text.Newtons(highest.Push),
+				text.Tenths(p.FootSway)),
 			Consequence: text.Say("Brace it out from the track line, or the leaf leans in its rollers.")}
 		k.Where, k.At = where(highest)
 		found.add(k)
@@ -126,10 +153,14 @@ func (d *designed) checkPosts(found *findings) {
 	switch {
 	case highest.Unjudged:
 	case highest.Slenderness <= p.SlendernessMost:
-		found.quietly(plan.QuestionFootingSlender, practice.PracticePath+practice.RuleFootingPost, p.SlendernessMost-highest.Slenderness, text.Ratio)
+		found.quietly(plan.QuestionFootingSlender, practice.PracticePath+practice.RuleFootingPost,
+			p.SlendernessMost-highest.Slenderness, text.Ratio)
 	default:
-		k := plan.Check{Question: plan.QuestionFootingSlender, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleFootingPost, HasMargin: true, Margin: p.SlendernessMost - highest.Slenderness, MarginOf: text.Ratio, Remedies: bigger,
-			What:        text.Say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.", text.Number(float64(highest.Number)), text.Plain(highest.Slenderness), text.Number(p.SlendernessMost)),
+		k := plan.Check{Question: plan.QuestionFootingSlender, Severity: plan.Warning,
+			Field: practice.PracticePath + practice.RuleFootingPost, HasMargin: true,
+			Margin: p.SlendernessMost - highest.Slenderness, MarginOf: text.Ratio, Remedies: bigger,
+			What: text.Say("Post {0} is too slender for a compression member: {1}, usual is up to {2}.",
+				text.Number(float64(highest.Number)), text.Plain(highest.Slenderness), text.Number(p.SlendernessMost)),
 			Consequence: text.Say("Small knocks bend it, and bent it carries little.")}
 		k.Where, k.At = where(highest)
 		found.add(k)
@@ -144,18 +175,22 @@ func (d *designed) checkPosts(found *findings) {
 			}
 		}
 	}
-	k := plan.Check{Question: plan.QuestionFootingHole, Severity: plan.Sound, HasMargin: true, Margin: p.FootEmbedMost - deepest.Depth, MarginOf: text.Length,
+	k := plan.Check{Question: plan.QuestionFootingHole, Severity: plan.Sound, HasMargin: true,
+		Margin: p.FootEmbedMost - deepest.Depth, MarginOf: text.Length,
 		What: text.Say("Holes up to {0} deep below the ground hold the posts.", text.MM(deepest.Depth))}
 	k.Where, k.At = where(deepest)
 	if !deepest.Held {
 		k.Severity, k.Field = plan.Stop, practice.PracticePath+practice.RuleFootingEmbedMost
-		k.What = text.Say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", text.Number(float64(deepest.Number)), text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
+		k.What = text.Say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", text.Number(float64(deepest.Number)),
+			text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
 		k.Consequence = text.Say("Shallower, the bank lets it lean.")
 		if wider := p.FootHole + p.WiderHole; wider <= ruleMost(practice.RuleFootingHole) {
-			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
+			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}
 	}
-	if deepest.Held || deepest.Depth > p.FootEmbedMost+plan.Tolerance { // else no depth could be worked out, and its refusal says so
+	if deepest.Held || deepest.Depth > p.FootEmbedMost+
+		plan.Tolerance { // else no depth could be worked out, and its refusal says so
 		found.add(k)
 	}
 	hardest := 0.0
@@ -164,10 +199,15 @@ func (d *designed) checkPosts(found *findings) {
 		hardest = math.Max(hardest, q.BearingUse)
 		if q.BearingUse > 1 {
 			wider := math.Ceil(p.FootHole*math.Sqrt(q.BearingUse)/p.HoleStep) * p.HoleStep
-			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.BearingUse, MarginOf: text.Ratio,
-				What:        text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.", text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.BearingUse)),
+			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop,
+				Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.BearingUse,
+				MarginOf: text.Ratio,
+				What: text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.",
+					text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.BearingUse)),
 				Consequence: text.Say("It sinks, and the track with it."),
-				Remedies:    []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: math.Min(ruleMost("footing.hole"), wider)}}}}}
+				Remedies: []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole,
+						Value: math.Min(ruleMost("footing.hole"), wider)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return

@@ -37,20 +37,29 @@ func (d *designed) checkObstructions(found *findings) {
 		case !slices.ContainsFunc(sweeps, func(s geom.Rectangle) bool { return geom.Distance(ob.Box, s.Ring()) <= 0 }):
 			found.quiet(plan.QuestionObstructionLeaf, path)
 		default:
-			found.add(plan.Check{Question: plan.QuestionObstructionLeaf, Severity: plan.Stop, Field: path, Where: plan.PartIDs(plan.PartLeafOpen), At: at,
-				What: text.Say("{0} stands in the way of the leaf.", text.Word(name)), Consequence: text.Say("The leaf hits it on its way.")})
+			found.add(plan.Check{Question: plan.QuestionObstructionLeaf, Severity: plan.Stop, Field: path,
+				Where: plan.PartIDs(plan.PartLeafOpen), At: at,
+				What:        text.Say("{0} stands in the way of the leaf.", text.Word(name)),
+				Consequence: text.Say("The leaf hits it on its way.")})
 		}
 		switch {
 		case math.IsInf(gap, 1):
 		case gap <= 0:
-			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionDig, Severity: plan.Stop, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance, MarginOf: text.Length,
-				What: text.Say("{0} stands where the concrete goes.", text.Word(name)), Consequence: digConsequence(ob.Kind)})
+			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionDig, Severity: plan.Stop,
+				Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: -p.ObstructionClearance,
+				MarginOf: text.Length,
+				What:     text.Say("{0} stands where the concrete goes.", text.Word(name)), Consequence: digConsequence(ob.Kind)})
 		case gap < p.ObstructionClearance-plan.Tolerance:
-			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionNear, Severity: plan.Warning, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: text.Length,
-				What: text.Say("{0} is {1} from the concrete; {2} are wanted.", text.Word(name), text.MM(gap), text.MM(p.ObstructionClearance)), Consequence: digConsequence(ob.Kind)})
+			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionNear, Severity: plan.Warning,
+				Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance,
+				MarginOf: text.Length,
+				What: text.Say("{0} is {1} from the concrete; {2} are wanted.", text.Word(name), text.MM(gap),
+					text.MM(p.ObstructionClearance)), Consequence: digConsequence(ob.Kind)})
 		default:
-			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionClear, Severity: plan.Sound, Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance, MarginOf: text.Length,
-				What: text.Say("{0} is {1} from the concrete.", text.Word(name), text.MM(gap))})
+			found.add(plan.Check{Question: plan.QuestionObstructionGap, Code: plan.CodeObstructionClear, Severity: plan.Sound,
+				Field: path, Where: []string{nearest}, At: at, HasMargin: true, Margin: gap - p.ObstructionClearance,
+				MarginOf: text.Length,
+				What:     text.Say("{0} is {1} from the concrete.", text.Word(name), text.MM(gap))})
 		}
 	}
 }
@@ -73,23 +82,29 @@ func (d *designed) checkGround(found *findings) {
 	at := geom.Point{X: in.width + p.PadAlong/2, Y: p.PadOut / 2}
 	switch {
 	case !in.soilKnown:
-		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundUnknown, Severity: plan.Warning, Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundUnknown, Severity: plan.Warning,
+			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
 			What:        text.Say("The ground beside the drive was not looked at: firm ground is assumed."),
 			Consequence: text.Say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
 	case in.soil == survey.SoilSoft || in.soil == survey.SoilWet:
-		c := plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundSoft, Severity: plan.Warning, Field: survey.GroundDepthToFirm, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
-			What:        text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.footDepth), text.MM(l.holeDepth)),
+		c := plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundSoft, Severity: plan.Warning,
+			Field: survey.GroundDepthToFirm, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+			What: text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.footDepth),
+				text.MM(l.holeDepth)),
 			Consequence: text.Say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
 		if in.assumedPaths[survey.GroundDepthToFirm] {
-			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.", text.MM(l.footDepth))
+			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.",
+				text.MM(l.footDepth))
 		}
 		found.add(c)
 	case in.soil == survey.SoilRock:
-		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundRock, Severity: plan.Warning, Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartPostHole), At: at,
+		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundRock, Severity: plan.Warning,
+			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartPostHole), At: at,
 			What:        text.Say("Rock: the depths stand as they are, and digging them needs a breaker."),
 			Consequence: text.Say("Where the hole cannot be dug, a base plate on the pad may be the way: ask an engineer.")})
 	default:
-		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundFirm, Severity: plan.Sound, Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundFirm, Severity: plan.Sound,
+			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
 			What: text.Say("Firm ground: strip and pad {0} deep.", text.MM(l.footDepth))})
 	}
 }
@@ -98,11 +113,13 @@ func (d *designed) checkGround(found *findings) {
 func (d *designed) checkSurface(found *findings) {
 	in, t := d.inputs, d.treatment
 	at := geom.Point{X: in.width / 2, Y: 100}
-	c := plan.Check{Question: plan.QuestionDriveSurface, Severity: plan.Sound, Field: survey.DriveSurface, Where: plan.PartIDs(plan.PartDriveStrip), At: at, What: t.how}
+	c := plan.Check{Question: plan.QuestionDriveSurface, Severity: plan.Sound, Field: survey.DriveSurface,
+		Where: plan.PartIDs(plan.PartDriveStrip), At: at, What: t.how}
 	if in.assumedPaths[survey.DriveSurface] {
 		c.Severity = plan.Warning
 		c.What = text.Say("The driveway surface was not given: sound concrete is assumed.")
-		c.Consequence = text.Say("Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
+		c.Consequence = text.Say(
+			"Any other surface needs a strip 150 deep with mesh across the whole opening, or has to be looked at.")
 	}
 	found.add(c)
 	switch {
@@ -110,7 +127,8 @@ func (d *designed) checkSurface(found *findings) {
 	case !in.assumedPaths[survey.DrivePaverBase]:
 		found.quiet(plan.QuestionDrivePaverBase, survey.DrivePaverBase)
 	default:
-		found.add(plan.Check{Question: plan.QuestionDrivePaverBase, Severity: plan.Warning, Field: survey.DrivePaverBase, Where: plan.PartIDs(plan.PartDriveStrip), At: at,
+		found.add(plan.Check{Question: plan.QuestionDrivePaverBase, Severity: plan.Warning, Field: survey.DrivePaverBase,
+			Where: plan.PartIDs(plan.PartDriveStrip), At: at,
 			What:        text.Say("What lies under the pavers is not known: lift one and look."),
 			Consequence: text.Say("Glued to concrete they carry the track as they are, and the strip falls away.")})
 	}
@@ -119,7 +137,8 @@ func (d *designed) checkSurface(found *findings) {
 	case !in.assumedPaths[survey.DriveConcreteSound]:
 		found.quiet(plan.QuestionDriveConcreteSound, survey.DriveConcreteSound)
 	default:
-		found.add(plan.Check{Question: plan.QuestionDriveConcreteSound, Severity: plan.Warning, Field: survey.DriveConcreteSound, Where: []string{}, At: at,
+		found.add(plan.Check{Question: plan.QuestionDriveConcreteSound, Severity: plan.Warning,
+			Field: survey.DriveConcreteSound, Where: []string{}, At: at,
 			What:        text.Say("The concrete was not looked over: it is assumed sound."),
 			Consequence: text.Say("Cracked or rocking concrete lets the track move.")})
 	}
@@ -137,15 +156,18 @@ func (d *designed) checkPower(found *findings) {
 	case l.hasGuide:
 		found.quiet(plan.QuestionPowerOutlet, survey.GateOutlet)
 	default:
-		found.add(plan.Check{Question: plan.QuestionPowerOutlet, Severity: plan.Warning, Field: survey.GateOutlet, Where: plan.PartIDs(plan.PartOutletPost), At: l.outlet.Middle(),
+		found.add(plan.Check{Question: plan.QuestionPowerOutlet, Severity: plan.Warning, Field: survey.GateOutlet,
+			Where: plan.PartIDs(plan.PartOutletPost), At: l.outlet.Middle(),
 			What:        text.Say("There is no guide post for the outlet: it goes on a small post beside the motor."),
 			Consequence: text.Say("On the fence the leaf would tear the cable off.")})
 	}
 	if len(made.Conduits) == 0 {
 		found.quiet(plan.QuestionPowerConduit, survey.GateMotor)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionPowerConduit, Severity: plan.Warning, Field: survey.GateMotor, Where: plan.PartIDs(plan.PartPad), At: at,
-			What:        text.Say("Conduits to cast into the pad before the pour: {0}.", text.Number(float64(len(made.Conduits)))),
+		found.add(plan.Check{Question: plan.QuestionPowerConduit, Severity: plan.Warning, Field: survey.GateMotor,
+			Where: plan.PartIDs(plan.PartPad), At: at,
+			What: text.Say("Conduits to cast into the pad before the pour: {0}.",
+				text.Number(float64(len(made.Conduits)))),
 			Consequence: text.Say("After the pour they mean a breaker. A licensed electrician does the wiring.")})
 	}
 }
@@ -158,9 +180,11 @@ func (d *designed) checkMinima(found *findings) {
 		if v >= r.Default-plan.Tolerance {
 			return
 		}
-		found.add(plan.Check{Question: plan.QuestionMinimum, Code: plan.MinimumCode(r.Key), Severity: plan.Warning, Field: practice.PracticePath + r.Key,
+		found.add(plan.Check{Question: plan.QuestionMinimum, Code: plan.MinimumCode(r.Key), Severity: plan.Warning,
+			Field:     practice.PracticePath + r.Key,
 			HasMargin: true, Margin: v - r.Default, MarginOf: r.Dimension,
-			What: text.Say("{0}: this shop uses {1}; the trade's least is {2}.", text.Word(r.Name), text.MM(v), text.MM(r.Default)),
+			What: text.Say("{0}: this shop uses {1}; the trade's least is {2}.", text.Word(r.Name), text.MM(v),
+				text.MM(r.Default)),
 			Remedies: []plan.Remedy{{Words: text.Say("Go back to {0}.", text.MM(r.Default)),
 				Changes: []plan.Change{{Path: practice.PracticePath + r.Key, Value: r.Default}}}}})
 		under++
@@ -177,11 +201,14 @@ func (d *designed) checkSupply(found *findings) {
 	if q.Order <= 0 {
 		return
 	}
-	c := plan.Check{Question: plan.QuestionSupply, Code: plan.CodeSupplySite, Severity: plan.Sound, HasMargin: true, Margin: q.Order - p.ReadyMixMinimum, MarginOf: text.Volume,
-		What: text.Say("{0} is below a ready-mix truck's minimum of {1}: mix it on site.", text.CubicMM(q.Order), text.CubicMM(p.ReadyMixMinimum))}
+	c := plan.Check{Question: plan.QuestionSupply, Code: plan.CodeSupplySite, Severity: plan.Sound, HasMargin: true,
+		Margin: q.Order - p.ReadyMixMinimum, MarginOf: text.Volume,
+		What: text.Say("{0} is below a ready-mix truck's minimum of {1}: mix it on site.", text.CubicMM(q.Order),
+			text.CubicMM(p.ReadyMixMinimum))}
 	if q.ReadyMix {
 		c.Code = plan.CodeSupplyReadyMix
-		c.What = text.Say("{0} reaches a ready-mix truck's minimum of {1}.", text.CubicMM(q.Order), text.CubicMM(p.ReadyMixMinimum))
+		c.What = text.Say("{0} reaches a ready-mix truck's minimum of {1}.", text.CubicMM(q.Order),
+			text.CubicMM(p.ReadyMixMinimum))
 	}
 	found.add(c)
 }
@@ -193,13 +220,17 @@ func (d *designed) caution(found *findings) {
 	say1 := func(code, words string, parts ...plan.PartKind) {
 		found.caution(plan.Caution{Code: code, Words: text.Say(words), Where: plan.PartIDs(parts...)})
 	}
-	say1("services", "Before the first spade: have buried services located. Dig by hand near them.", plan.PartRunBackStrip, plan.PartPad, plan.PartPostHole)
+	say1("services", "Before the first spade: have buried services located. Dig by hand near them.",
+		plan.PartRunBackStrip, plan.PartPad, plan.PartPostHole)
 	if l.hasHole || l.footDepth > d.practice.TrenchCovered {
-		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.", plan.PartPostHole, plan.PartPad)
+		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.",
+			plan.PartPostHole, plan.PartPad)
 	}
-	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", plan.PartRunBackStrip, plan.PartPad)
+	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", plan.PartRunBackStrip,
+		plan.PartPad)
 	if t.sawCut || l.hasPlate || l.hasMotor {
-		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.", plan.PartDriveStrip, plan.PartBasePlate, plan.PartMotor)
+		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.",
+			plan.PartDriveStrip, plan.PartBasePlate, plan.PartMotor)
 	}
 	say1("falling", "A leaf that leaves its guide falls: hard stops at both ends before it is ever moved, and never stand in its path while it is held by hand.", plan.PartLeafOpen, plan.PartHardStop)
 	if l.hasMotor {

@@ -21,15 +21,20 @@ func (d *designed) checkLeaf(found *findings) {
 	if !leaf.SectionMissing {
 		found.quiet(plan.QuestionLeafSection, practice.PracticePath+practice.RuleFrameWall)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionLeafSection, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleFrameWall, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
-			What:        text.Say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.", text.MM(p.FrameWall)),
+		found.add(plan.Check{Question: plan.QuestionLeafSection, Severity: plan.Warning,
+			Field: practice.PracticePath + practice.RuleFrameWall, Where: plan.PartIDs(plan.PartLeafShut),
+			At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+			What: text.Say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.",
+				text.MM(p.FrameWall)),
 			Consequence: text.Say("The merchant will not have it.")})
 	}
 	if between := leaf.Height*math.Cos(leaf.Slope) - (p.RailHeight + p.BottomRail); between > 0 {
 		found.quietly(plan.QuestionLeafRails, survey.GateHeight, between, text.Length)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionLeafRails, Severity: plan.Stop, Field: survey.GateHeight, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
-			What: text.Say("The rails alone are as high as the leaf of {0}.", text.MM(leaf.Height)), Consequence: text.Say("There is no room for stiles between them.")})
+		found.add(plan.Check{Question: plan.QuestionLeafRails, Severity: plan.Stop, Field: survey.GateHeight,
+			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+			What:        text.Say("The rails alone are as high as the leaf of {0}.", text.MM(leaf.Height)),
+			Consequence: text.Say("There is no room for stiles between them.")})
 	}
 }
 
@@ -48,18 +53,22 @@ func (d *designed) checkWheels(found *findings) {
 			}
 		}
 	}
-	c := plan.Check{Question: plan.QuestionLeafWheels, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
+	c := plan.Check{Question: plan.QuestionLeafWheels, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
+		At:        geom.Point{X: leaf.Panels[panel-1].ShutAt + at, Y: leaf.Panels[panel-1].TrackOffset},
 		HasMargin: true, Margin: least, MarginOf: text.Force,
-		What: text.Say("Wheels carry between {0} and {1}, however the leaf is driven or pushed.", text.Newtons(least), text.Newtons(most))}
+		What: text.Say("Wheels carry between {0} and {1}, however the leaf is driven or pushed.", text.Newtons(least),
+			text.Newtons(most))}
 	if least <= 0 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleLeafWheelInset
 		c.What = text.Say("A wheel lifts off the track: it is short of {0} to stay down.", text.Newtons(-least))
 		c.Consequence = text.Say("The leaf tips over its other wheel, and out of its guide.")
-		c.Remedies = []plan.Remedy{{Words: text.Say("Set the wheels {0} from the ends of the leaf.", text.MM(p.WheelsOut)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafWheelInset, Value: p.WheelsOut}}}}
+		c.Remedies = []plan.Remedy{{Words: text.Say("Set the wheels {0} from the ends of the leaf.", text.MM(p.WheelsOut)),
+			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafWheelInset, Value: p.WheelsOut}}}}
 	} else if stalled <= 0 {
 		c.Severity, c.Margin, c.Field = plan.Warning, stalled, practice.PracticePath+practice.RuleMotorThrust
 		c.What = text.Say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", text.Newtons(p.MotorThrust))
-		c.Consequence = text.Say("The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
+		c.Consequence = text.Say(
+			"The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
 	}
 	found.add(c)
 }
@@ -69,29 +78,36 @@ func (d *designed) checkUpright(found *findings) {
 	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
 	proof := &made.Leaf.Proof
 	at := geom.Point{X: proof.FewFrom, Y: l.trackOffset}
-	c := plan.Check{Question: plan.QuestionMotionUpright, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut), At: at,
-		What: text.Say("At every point of the travel at least {0} parts hold the leaf upright.", text.Number(float64(proof.LeastHolders)))}
+	c := plan.Check{Question: plan.QuestionMotionUpright, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
+		At: at,
+		What: text.Say("At every point of the travel at least {0} parts hold the leaf upright.",
+			text.Number(float64(proof.LeastHolders)))}
 	switch {
 	case proof.LeastHolders == 1:
 		c.Severity, c.Field = plan.Warning, practice.PracticePath+practice.RuleGuideRollerSpacing
-		c.What = text.Say("With the leading edge between chainage {0} and {1} only one part holds the leaf upright.", text.MM(proof.FewFrom), text.MM(proof.FewTo))
+		c.What = text.Say("With the leading edge between chainage {0} and {1} only one part holds the leaf upright.",
+			text.MM(proof.FewFrom), text.MM(proof.FewTo))
 		c.Consequence = text.Say("If that part comes loose the leaf falls. People have been killed by falling gates.")
 		if p.RollerSpacing < 1 {
-			c.Remedies = []plan.Remedy{{Words: text.Say("Fit two pairs of rollers, {0} apart.", text.MM(p.RollerPairs)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideRollerSpacing, Value: p.RollerPairs}}}}
+			c.Remedies = []plan.Remedy{{Words: text.Say("Fit two pairs of rollers, {0} apart.", text.MM(p.RollerPairs)),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideRollerSpacing, Value: p.RollerPairs}}}}
 		}
 	case proof.LeastHolders < 1:
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleLeafEngagement
-		c.What = text.Say("With the leading edge between chainage {0} and {1} nothing holds the leaf upright.", text.MM(proof.FewFrom), text.MM(proof.FewTo))
+		c.What = text.Say("With the leading edge between chainage {0} and {1} nothing holds the leaf upright.",
+			text.MM(proof.FewFrom), text.MM(proof.FewTo))
 		c.Consequence = text.Say("The leaf falls. People have been killed by falling gates.")
 	}
 	found.add(c)
 	if in.latchStop {
 		found.quiet(plan.QuestionMotionLatchStop, survey.GateLatchStop)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionMotionLatchStop, Severity: plan.Warning, Field: survey.GateLatchStop, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{Y: l.trackOffset},
+		found.add(plan.Check{Question: plan.QuestionMotionLatchStop, Severity: plan.Warning, Field: survey.GateLatchStop,
+			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{Y: l.trackOffset},
 			What:        text.Say("No catch or stop at the latch post."),
 			Consequence: text.Say("A leaf that runs on past the post leaves its rollers and falls."),
-			Remedies:    []plan.Remedy{{Words: text.Say("Fit a catch that stops and holds the leaf."), Changes: []plan.Change{{Path: survey.GateLatchStop, Words: survey.Yes}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Fit a catch that stops and holds the leaf."),
+				Changes: []plan.Change{{Path: survey.GateLatchStop, Words: survey.Yes}}}}})
 	}
 	for i := range proof.Items {
 		item := &proof.Items[i]
@@ -104,7 +120,8 @@ func (d *designed) checkUpright(found *findings) {
 			continue
 		}
 		short := -item.Margin
-		k := plan.Check{Question: q, Severity: plan.Stop, Field: field, Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: made.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: text.Length}
+		k := plan.Check{Question: q, Severity: plan.Stop, Field: field, Where: plan.PartIDs(plan.PartLeafOpen),
+			At: geom.Point{X: made.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: text.Length}
 		switch q {
 		case plan.QuestionProofPinion:
 			k.What = text.Say("The pinion reaches past the end of the rack by {0}.", text.MM(short))
@@ -116,7 +133,8 @@ func (d *designed) checkUpright(found *findings) {
 			k.What = text.Say("A wheel runs {0} past the end of the track.", text.MM(short))
 			k.Consequence = text.Say("The leaf drops off its track.")
 			if inset := math.Ceil(p.WheelInset + short); inset < made.Leaf.Frame/2 {
-				k.Remedies = []plan.Remedy{{Words: text.Say("Set the wheels {0} from the ends of the leaf.", text.MM(inset)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafWheelInset, Value: inset}}}}
+				k.Remedies = []plan.Remedy{{Words: text.Say("Set the wheels {0} from the ends of the leaf.", text.MM(inset)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafWheelInset, Value: inset}}}}
 			}
 		}
 		found.add(k)
@@ -124,7 +142,8 @@ func (d *designed) checkUpright(found *findings) {
 	if proof.Agrees {
 		found.quiet(plan.QuestionProofDisagrees, "")
 	} else {
-		found.add(plan.Check{Question: plan.QuestionProofDisagrees, Severity: plan.Stop, Where: plan.PartIDs(plan.PartLeafOpen), At: at,
+		found.add(plan.Check{Question: plan.QuestionProofDisagrees, Severity: plan.Stop,
+			Where: plan.PartIDs(plan.PartLeafOpen), At: at,
 			What:        text.Say("Two ways of proving the motion do not agree: do not build from this plan, and report it."),
 			Consequence: text.Say("One of the two is wrong.")})
 	}
@@ -158,9 +177,11 @@ func (d *designed) checkGraded(found *findings) {
 	if leaf.Rise < 0 {
 		raked = text.Say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
-	found.add(plan.Check{Question: plan.QuestionLeafRaked, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
-		What:        raked,
-		Consequence: text.Say("A square leaf on this track stands {0} open at one end, top or bottom.", text.MM(math.Abs(leaf.Rise)))})
+	found.add(plan.Check{Question: plan.QuestionLeafRaked, Severity: plan.Warning, Field: survey.GroundShape,
+		Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		What: raked,
+		Consequence: text.Say("A square leaf on this track stands {0} open at one end, top or bottom.",
+			text.MM(math.Abs(leaf.Rise)))})
 }
 
 // checkForces compares pulls with what a hand and the motor may be asked for.
@@ -175,11 +196,14 @@ func (d *designed) checkForces(found *findings) {
 	}
 	m := &made.Leaf.Motion
 	at := geom.Point{X: made.Leaf.ShutAt, Y: l.trackOffset}
-	hand := plan.Check{Question: plan.QuestionMotionHand, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut), At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: text.Force,
-		What: text.Say("By hand the leaf of {0} asks for {1}; {2} may be asked.", text.Kilograms(made.Leaf.Mass), text.Newtons(m.Hand), text.Newtons(p.HandForce))}
+	hand := plan.Check{Question: plan.QuestionMotionHand, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
+		At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: text.Force,
+		What: text.Say("By hand the leaf of {0} asks for {1}; {2} may be asked.", text.Kilograms(made.Leaf.Mass),
+			text.Newtons(m.Hand), text.Newtons(p.HandForce))}
 	if m.Hand > p.HandForce {
 		hand.Severity, hand.Field = plan.Warning, practice.PracticePath+practice.RuleMotionHandForce
-		hand.What = text.Say("By hand the leaf of {0} asks for {1}, more than the {2} that may be asked.", text.Kilograms(made.Leaf.Mass), text.Newtons(m.Hand), text.Newtons(p.HandForce))
+		hand.What = text.Say("By hand the leaf of {0} asks for {1}, more than the {2} that may be asked.",
+			text.Kilograms(made.Leaf.Mass), text.Newtons(m.Hand), text.Newtons(p.HandForce))
 		hand.Consequence = text.Say("In a power cut one person cannot move it.")
 		if !l.hasMotor {
 			hand.Severity = plan.Stop
@@ -189,19 +213,26 @@ func (d *designed) checkForces(found *findings) {
 			hand.Remedies = append(hand.Remedies, plan.Remedy{Words: text.Say("Fill the frame with something lighter.")})
 		}
 		if in.metal == survey.MetalSteel {
-			hand.Remedies = append(hand.Remedies, plan.Remedy{Words: text.Say("Make the frame of aluminium."), Changes: []plan.Change{{Path: survey.GateMetal, Words: survey.MetalAluminium}}})
+			hand.Remedies = append(hand.Remedies,
+				plan.Remedy{Words: text.Say("Make the frame of aluminium."),
+					Changes: []plan.Change{{Path: survey.GateMetal, Words: survey.MetalAluminium}}})
 		}
 	}
 	found.add(hand)
 	if l.hasMotor {
-		c := plan.Check{Question: plan.QuestionMotionThrust, Severity: plan.Sound, Where: plan.PartIDs(plan.PartMotor), At: l.motor.Middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: text.Force,
-			What: text.Say("The motor is asked for {0}, margin included, and gives {1}.", text.Newtons(m.Thrust), text.Newtons(p.MotorThrust))}
+		c := plan.Check{Question: plan.QuestionMotionThrust, Severity: plan.Sound, Where: plan.PartIDs(plan.PartMotor),
+			At: l.motor.Middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: text.Force,
+			What: text.Say("The motor is asked for {0}, margin included, and gives {1}.", text.Newtons(m.Thrust),
+				text.Newtons(p.MotorThrust))}
 		if m.Thrust > p.MotorThrust {
 			c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleMotorThrust
-			c.What = text.Say("The motor is asked for {0}, margin included, and gives {1}: too weak.", text.Newtons(m.Thrust), text.Newtons(p.MotorThrust))
-			c.Consequence = text.Say("It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
+			c.What = text.Say("The motor is asked for {0}, margin included, and gives {1}: too weak.", text.Newtons(m.Thrust),
+				text.Newtons(p.MotorThrust))
+			c.Consequence = text.Say(
+				"It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
 			if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= ruleMost(practice.RuleMotorThrust) {
-				c.Remedies = []plan.Remedy{{Words: text.Say("Fit a motor of {0} or more.", text.Newtons(want)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorThrust, Value: want}}}}
+				c.Remedies = []plan.Remedy{{Words: text.Say("Fit a motor of {0} or more.", text.Newtons(want)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorThrust, Value: want}}}}
 			}
 		}
 		found.add(c)
@@ -213,8 +244,11 @@ func (d *designed) checkForces(found *findings) {
 		if m.Opens {
 			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
 		}
-		found.add(plan.Check{Question: plan.QuestionMotionRunaway, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartLeafOpen), At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill), MarginOf: text.Force,
-			What:        text.Say(rolls, text.MM(m.Speed)),
-			Consequence: text.Say("It has the weight of {0} behind it. Chain it before the motor is released.", text.Kilograms(made.Leaf.Mass))})
+		found.add(plan.Check{Question: plan.QuestionMotionRunaway, Severity: plan.Warning, Field: survey.GroundShape,
+			Where: plan.PartIDs(plan.PartLeafOpen), At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill),
+			MarginOf: text.Force,
+			What:     text.Say(rolls, text.MM(m.Speed)),
+			Consequence: text.Say("It has the weight of {0} behind it. Chain it before the motor is released.",
+				text.Kilograms(made.Leaf.Mass))})
 	}
 }

@@ -23,7 +23,8 @@ func (d *designed) checkLevels(found *findings) {
 		d.checkBook(found)
 	}
 	if !g.Known() {
-		found.add(plan.Check{Question: plan.QuestionLevelsNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset},
+		found.add(plan.Check{Question: plan.QuestionLevelsNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset},
 			What:        text.Say("There is no level on the drive: the grade of the track is not known, and the plan is drawn level."),
 			Consequence: text.Say("A track that does not follow the drive climbs a step at its edge, and the leaf runs off it.")})
 		return
@@ -48,7 +49,8 @@ func (d *designed) checkBook(found *findings) {
 	if b.StoppedAt <= 0 {
 		found.quiet(plan.QuestionLevelsBroken, "")
 	} else {
-		found.add(plan.Check{Question: plan.QuestionLevelsBroken, Severity: plan.Stop, Field: string(survey.BookFore.At(b.StoppedAt - 1)),
+		found.add(plan.Check{Question: plan.QuestionLevelsBroken, Severity: plan.Stop,
+			Field:       string(survey.BookFore.At(b.StoppedAt - 1)),
 			What:        text.Say("No level is carried past row {0} of the book: the level was moved there and the readings on either side do not join.", text.Number(float64(b.StoppedAt))),
 			Consequence: text.Say("The rows after it are left out. Read the staff on the change point from both places of the level.")})
 	}
@@ -67,12 +69,15 @@ func (d *designed) checkBook(found *findings) {
 			What:        text.Say("The level book is not closed: its arithmetic holds, and nothing proves the readings."),
 			Consequence: text.Say("Go back to where you began, or end on a point of known level.")})
 	case !b.Within:
-		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Stop, Field: survey.GroundLevelsClose, HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Stop, Field: survey.GroundLevelsClose,
+			HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
 			What:        text.Say("The level book closes {0} off; {1} are allowed for {2} set-ups. Nothing was shared out: level it again.", text.MM(b.Misclosure), text.MM(b.Allowance), text.Number(float64(b.Setups))),
 			Consequence: text.Say("One of the readings is wrong, and every level after it with it.")})
 	default:
-		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Sound, Field: survey.GroundLevelsClose, HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
-			What: text.Say("The level book closes {0} off, {1} are allowed; it was shared out over {2} set-ups.", text.MM(b.Misclosure), text.MM(b.Allowance), text.Number(float64(b.Setups)))})
+		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Sound, Field: survey.GroundLevelsClose,
+			HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
+			What: text.Say("The level book closes {0} off, {1} are allowed; it was shared out over {2} set-ups.",
+				text.MM(b.Misclosure), text.MM(b.Allowance), text.Number(float64(b.Setups)))})
 	}
 }
 
@@ -85,7 +90,8 @@ func (d *designed) checkReadings(found *findings) {
 	if t.GradeKnown {
 		found.quiet(plan.QuestionLevelsGrade, survey.GroundLevelsTaken)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionLevelsGrade, Severity: plan.Stop, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
+		found.add(plan.Check{Question: plan.QuestionLevelsGrade, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
 			What:        text.Say("The fall of the drive along the track is not known: two levels on the track line, well apart, give it. Level is assumed."),
 			Consequence: text.Say("The strip must have the same fall as the drive.")})
 	}
@@ -96,13 +102,15 @@ func (d *designed) checkReadings(found *findings) {
 		if g.InLine >= 3 {
 			what = text.Say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", text.Number(float64(g.InLine)))
 		}
-		found.add(plan.Check{Question: plan.QuestionLevelsCrossFall, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at, What: what,
+		found.add(plan.Check{Question: plan.QuestionLevelsCrossFall, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at, What: what,
 			Consequence: text.Say("The strip follows the drive both ways, and the level of the pad hangs on it.")})
 	}
 	if !t.OffLine {
 		found.quiet(plan.QuestionLevelsOffLine, survey.GroundLevelsTaken)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionLevelsOffLine, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
+		found.add(plan.Check{Question: plan.QuestionLevelsOffLine, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
 			What:        text.Say("There are fewer than two levels on the track line itself: the grade is that of the whole drive."),
 			Consequence: text.Say("A drive that is dished or crowned along the fence gives the track another grade.")})
 	}
@@ -111,7 +119,8 @@ func (d *designed) checkReadings(found *findings) {
 	case t.Fitted != 2:
 		found.quiet(plan.QuestionLevelsUnchecked, survey.GroundLevelsTaken)
 	default:
-		found.add(plan.Check{Question: plan.QuestionLevelsUnchecked, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
+		found.add(plan.Check{Question: plan.QuestionLevelsUnchecked, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
 			What:        text.Say("The grade of the track hangs on two levels and nothing checks them: take a third between."),
 			Consequence: text.Say("A misread staff would show nowhere.")})
 	}
@@ -130,7 +139,8 @@ func (d *designed) checkReadings(found *findings) {
 			What:        text.Say("The level at {0} does not fit the others: read it again.", text.Word(doubtful[0])),
 			Consequence: text.Say("One wrong level turns the grade of the whole track.")}
 		if len(doubtful) > 1 {
-			c.What = text.Say("One of the levels at {0} does not fit the others, and they cannot say which: read them again.", text.WordList(doubtful))
+			c.What = text.Say("One of the levels at {0} does not fit the others, and they cannot say which: read them again.",
+				text.WordList(doubtful))
 		}
 		found.add(c)
 	}
@@ -140,8 +150,11 @@ func (d *designed) checkReadings(found *findings) {
 	}
 	for _, c := range cliffs {
 		a, b := &g.Readings[c[0]], &g.Readings[c[1]]
-		found.add(plan.Check{Question: plan.QuestionLevelsCliff, Severity: plan.Warning, Field: b.Path, At: geom.Point{X: (a.Chainage + b.Chainage) / 2, Y: (a.Offset + b.Offset) / 2},
-			What:        text.Say("From {0} to {1} the ground steps by {2} over {3}: a wall or a kerb, or a misread level.", text.Word(a.Name), text.Word(b.Name), text.MM(math.Abs(b.Level-a.Level)), text.MM(math.Hypot(b.Chainage-a.Chainage, b.Offset-a.Offset))),
+		found.add(plan.Check{Question: plan.QuestionLevelsCliff, Severity: plan.Warning, Field: b.Path,
+			At: geom.Point{X: (a.Chainage + b.Chainage) / 2, Y: (a.Offset + b.Offset) / 2},
+			What: text.Say("From {0} to {1} the ground steps by {2} over {3}: a wall or a kerb, or a misread level.",
+				text.Word(a.Name), text.Word(b.Name), text.MM(math.Abs(b.Level-a.Level)),
+				text.MM(math.Hypot(b.Chainage-a.Chainage, b.Offset-a.Offset))),
 			Consequence: text.Say("The ground is taken to be straight from the one to the other. Take a level at the top and one at the foot of a step.")})
 	}
 }
@@ -155,7 +168,8 @@ func cliffs(g *plan.Ground, p *practice.Practice) [][2]int {
 	points, from := make([]levels.Point, 0, len(g.Readings)), make([]int, 0, len(g.Readings))
 	for i := range g.Readings {
 		if q := &g.Readings[i]; !q.OnSlab {
-			points, from = append(points, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma}), append(from, i)
+			points, from = append(points, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma}),
+				append(from, i)
 		}
 	}
 	var found []levels.Cliff
@@ -180,12 +194,15 @@ func (d *designed) checkGrade(found *findings) {
 	t := &g.Track
 	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: t.Offset}
 	steep := math.Abs(t.Grade)
-	c := plan.Check{Question: plan.QuestionGradeWatch, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: at, HasMargin: true, MarginOf: text.Grade}
+	c := plan.Check{Question: plan.QuestionGradeWatch, Field: survey.GroundLevelsTaken,
+		Where: plan.PartIDs(plan.PartRunBackStrip), At: at, HasMargin: true, MarginOf: text.Grade}
 	switch {
 	case steep > p.GradeLimit:
 		c.Question, c.Severity, c.Margin = plan.QuestionGradeLimit, plan.Stop, p.GradeLimit-steep
-		c.What = text.Say("The drive slopes {0} along the fence; a track steeper than {1} is not built.", text.Percent(steep), text.Percent(p.GradeLimit))
-		c.Consequence = text.Say("The leaf runs away by itself and cannot be held by hand. Another kind of gate suits this drive; what is drawn here only shows how the ground lies.")
+		c.What = text.Say("The drive slopes {0} along the fence; a track steeper than {1} is not built.",
+			text.Percent(steep), text.Percent(p.GradeLimit))
+		c.Consequence = text.Say(
+			"The leaf runs away by itself and cannot be held by hand. Another kind of gate suits this drive; what is drawn here only shows how the ground lies.")
 	case steep > p.GradeWatch:
 		c.Severity, c.Margin = plan.Warning, p.GradeWatch-steep
 		c.What = text.Say("The track slopes {0} along the fence, all the way from the latch post to the end of the run-back.", text.Percent(steep))
@@ -203,7 +220,8 @@ func (d *designed) checkGrade(found *findings) {
 	case across <= p.CrossFallSaid:
 		found.quiet(plan.QuestionGradeCrossFall, survey.GroundLevelsTaken)
 	default:
-		found.add(plan.Check{Question: plan.QuestionGradeCrossFall, Severity: plan.Sound, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
+		found.add(plan.Check{Question: plan.QuestionGradeCrossFall, Severity: plan.Sound, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
 			What: text.Say("The drive slopes {0} between the road and the house. That alone changes little, as long as strip and pad's underside follow it; the pad's top stays level.", text.Percent(across))})
 	}
 	worst := plan.Packing{}
@@ -222,18 +240,24 @@ func (d *designed) checkGrade(found *findings) {
 	place := geom.Point{X: worst.Chainage, Y: t.Offset}
 	switch {
 	case n == 0:
-		found.add(plan.Check{Question: plan.QuestionGradeEven, Severity: plan.Sound, At: at, Where: plan.PartIDs(plan.PartRunBackStrip), HasMargin: true, Margin: p.LevelTolerance, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionGradeEven, Severity: plan.Sound, At: at,
+			Where: plan.PartIDs(plan.PartRunBackStrip), HasMargin: true, Margin: p.LevelTolerance, MarginOf: text.Length,
 			What: text.Say("The drive lies within {0} of the track's grade at every level taken.", text.MM(p.LevelTolerance))})
 	case !l.carries:
-		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, Where: plan.PartIDs(plan.PartDriveStrip), HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height), MarginOf: text.Length,
-			What:        text.Say("The new strip stands up to {0} off the drive as it is, most at chainage {1}.", text.MM(math.Abs(worst.Height)), text.MM(worst.Chainage)),
+		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place,
+			Where: plan.PartIDs(plan.PartDriveStrip), HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height),
+			MarginOf: text.Length,
+			What: text.Say("The new strip stands up to {0} off the drive as it is, most at chainage {1}.",
+				text.MM(math.Abs(worst.Height)), text.MM(worst.Chainage)),
 			Consequence: text.Say("Work the surface beside the strip up or down to meet it.")})
 	case worst.Height > 0:
-		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, HasMargin: true, Margin: p.LevelTolerance - worst.Height, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, HasMargin: true,
+			Margin: p.LevelTolerance - worst.Height, MarginOf: text.Length,
 			What:        text.Say("The drive is uneven under the track at {0} places; the worst is a hollow at chainage {1}: pack {2}.", text.Number(float64(n)), text.MM(worst.Chainage), text.MM(worst.Height)),
 			Consequence: text.Say("An unpacked track bends under every wheel until its fixings work loose.")})
 	default:
-		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, HasMargin: true, Margin: p.LevelTolerance + worst.Height, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, HasMargin: true,
+			Margin: p.LevelTolerance + worst.Height, MarginOf: text.Length,
 			What:        text.Say("The drive is uneven under the track at {0} places; the worst is a hump at chainage {1}: grind {2} off.", text.Number(float64(n)), text.MM(worst.Chainage), text.MM(-worst.Height)),
 			Consequence: text.Say("Over a hump the leaf rocks on its wheels and the guide rail lifts out of its rollers.")})
 	}
@@ -250,11 +274,14 @@ func (d *designed) checkSlab(found *findings) {
 	}
 	s := g.Slab
 	if s == nil {
-		found.add(plan.Check{Question: plan.QuestionGradeSlab, Severity: plan.Warning, Field: survey.GroundSlab, Where: plan.PartIDs(plan.PartRunBackStrip),
-			What: text.Say("The slab in the run-back was not levelled: take one level at its near end and one at its far end.")})
+		found.add(plan.Check{Question: plan.QuestionGradeSlab, Severity: plan.Warning, Field: survey.GroundSlab,
+			Where: plan.PartIDs(plan.PartRunBackStrip),
+			What:  text.Say("The slab in the run-back was not levelled: take one level at its near end and one at its far end.")})
 		return
 	}
-	c := plan.Check{Question: plan.QuestionGradeSlab, Severity: plan.Sound, Field: survey.GroundSlab, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: s.At, Y: g.Track.Offset}, HasMargin: true, Margin: p.LevelTolerance - math.Abs(s.Greatest), MarginOf: text.Length,
+	c := plan.Check{Question: plan.QuestionGradeSlab, Severity: plan.Sound, Field: survey.GroundSlab,
+		Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: s.At, Y: g.Track.Offset}, HasMargin: true,
+		Margin: p.LevelTolerance - math.Abs(s.Greatest), MarginOf: text.Length,
 		What: text.Say("The slab in the run-back lies within {0} of the track's grade.", text.MM(p.LevelTolerance))}
 	if !s.Fits {
 		c.Severity = plan.Stop
@@ -263,7 +290,8 @@ func (d *designed) checkSlab(found *findings) {
 		} else {
 			c.What = text.Say("The slab in the run-back does not carry the drive's grade on: it lies up to {0} below it, most at chainage {1}; at its near end {2}.", text.MM(-s.Greatest), text.MM(s.At), text.MM(-s.AtEdge))
 		}
-		c.Consequence = text.Say("The track would climb a step or bend at the edge of the drive, and that does not work: the second half must have the same slope as the drive in both directions. Take the slab out, or pack and grind it to the grade.")
+		c.Consequence = text.Say(
+			"The track would climb a step or bend at the edge of the drive, and that does not work: the second half must have the same slope as the drive in both directions. Take the slab out, or pack and grind it to the grade.")
 	}
 	found.add(c)
 }

@@ -20,40 +20,54 @@ func (d *designed) checkPanels(found *findings) {
 	leaf := &made.Leaf
 	at := geom.Point{X: leaf.OpenAt + leaf.Frame/2, Y: l.trackOffset + l.shift}
 	gap := l.pitch - leaf.Thickness
-	c := plan.Check{Question: plan.QuestionPanelsPass, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafOpen), At: at, HasMargin: true, Margin: gap, MarginOf: text.Length,
+	c := plan.Check{Question: plan.QuestionPanelsPass, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafOpen),
+		At: at, HasMargin: true, Margin: gap, MarginOf: text.Length,
 		What: text.Say("The panels pass each other with {0} to spare.", text.MM(gap))}
 	if gap < p.PanelGap-plan.Tolerance {
 		c.Severity, c.Margin, c.Field = plan.Stop, gap-p.PanelGap, practice.PracticePath+practice.RuleTrackPitch
-		c.What = text.Say("The panels pass each other with {0}; {1} are wanted for the rollers between them.", text.MM(gap), text.MM(p.PanelGap))
+		c.What = text.Say("The panels pass each other with {0}; {1} are wanted for the rollers between them.", text.MM(gap),
+			text.MM(p.PanelGap))
 		c.Consequence = text.Say("The panels rub, and the rollers between them have no room.")
 		more := math.Ceil(p.PanelGap - gap)
-		c.Remedies = []plan.Remedy{{Words: text.Say("Set the tracks {0} further apart.", text.MM(more)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackPitch, Value: p.TrackPitch + more}}}}
+		c.Remedies = []plan.Remedy{{Words: text.Say("Set the tracks {0} further apart.", text.MM(more)),
+			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackPitch, Value: p.TrackPitch + more}}}}
 	}
 	found.add(c)
 	if over := leaf.Panels[0].RailOver; over <= plan.Tolerance {
 		found.quietly(plan.QuestionPanelsOverlap, practice.PracticePath+practice.RuleLeafPanelOverlap, -over, text.Length)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionPanelsOverlap, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleLeafPanelOverlap, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: leaf.Panels[1].ShutAt, Y: l.trackOffset},
+		found.add(plan.Check{Question: plan.QuestionPanelsOverlap, Severity: plan.Warning,
+			Field: practice.PracticePath + practice.RuleLeafPanelOverlap, Where: plan.PartIDs(plan.PartLeafShut),
+			At:          geom.Point{X: leaf.Panels[1].ShutAt, Y: l.trackOffset},
 			What:        text.Say("The panels overlap by {0}: the rail of each leading panel must run {1} past its frame to stay in the rollers of the next.", text.MM(p.PanelOverlap), text.MM(over)),
-			Consequence: text.Say("Without it the shut panels stand loose from each other."), HasMargin: true, Margin: -over, MarginOf: text.Length,
-			Remedies: []plan.Remedy{{Words: text.Say("Overlap the panels {0} more.", text.MM(math.Ceil(over))), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafPanelOverlap, Value: p.PanelOverlap + math.Ceil(over)}}}}})
+			Consequence: text.Say("Without it the shut panels stand loose from each other."), HasMargin: true, Margin: -over,
+			MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Overlap the panels {0} more.", text.MM(math.Ceil(over))),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafPanelOverlap,
+					Value: p.PanelOverlap + math.Ceil(over)}}}}})
 	}
 	switch {
 	case !l.hasMotor:
 	case in.driven != survey.DrivenFirst:
 		found.quiet(plan.QuestionPanelsDriven, survey.GateDriven)
 	default:
-		found.add(plan.Check{Question: plan.QuestionPanelsDriven, Severity: plan.Warning, Field: survey.GateDriven, Where: plan.PartIDs(plan.PartMotor), At: l.motor.Middle(),
+		found.add(plan.Check{Question: plan.QuestionPanelsDriven, Severity: plan.Warning, Field: survey.GateDriven,
+			Where: plan.PartIDs(plan.PartMotor), At: l.motor.Middle(),
 			What:        text.Say("The first panel is driven: its rack must reach {0} over the panels behind it, and its tail is {1} long.", text.MM(l.shift), text.MM(leaf.Tail)),
 			Consequence: text.Say("A rack on a long arm twists under the pinion. The panel next to the motor is the simpler one to drive."),
-			Remedies:    []plan.Remedy{{Words: text.Say("Drive the last panel, and link the others to it."), Changes: []plan.Change{{Path: survey.GateDriven, Words: survey.DrivenLast}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Drive the last panel, and link the others to it."),
+				Changes: []plan.Change{{Path: survey.GateDriven, Words: survey.DrivenLast}}}}})
 	}
 	if track := made.Track.Lines[l.panels-1]; l.carries {
-		found.add(plan.Check{Question: plan.QuestionPanelsDrive, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: track.Start, Y: track.Offset},
-			What: text.Say("The drive carries {0} tracks, {1} from the first to the last; the last starts at chainage {2}.", text.Number(float64(l.panels)), text.MM(l.shift), text.MM(track.Start))})
+		found.add(plan.Check{Question: plan.QuestionPanelsDrive, Severity: plan.Sound,
+			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: track.Start, Y: track.Offset},
+			What: text.Say("The drive carries {0} tracks, {1} from the first to the last; the last starts at chainage {2}.",
+				text.Number(float64(l.panels)), text.MM(l.shift), text.MM(track.Start))})
 	} else {
-		found.add(plan.Check{Question: plan.QuestionPanelsDrive, Severity: plan.Sound, Where: plan.PartIDs(plan.PartDriveStrip), At: geom.Point{X: track.Start, Y: track.Offset},
-			What: text.Say("The drive strip carries {0} tracks and is {1} wider for it; the last starts at chainage {2}.", text.Number(float64(l.panels)), text.MM(l.shift), text.MM(track.Start))})
+		found.add(plan.Check{Question: plan.QuestionPanelsDrive, Severity: plan.Sound,
+			Where: plan.PartIDs(plan.PartDriveStrip), At: geom.Point{X: track.Start, Y: track.Offset},
+			What: text.Say("The drive strip carries {0} tracks and is {1} wider for it; the last starts at chainage {2}.",
+				text.Number(float64(l.panels)), text.MM(l.shift), text.MM(track.Start))})
 	}
 }
 
@@ -66,7 +80,8 @@ func (d *designed) stackingRemedy() []plan.Remedy {
 			continue
 		}
 		frame := (in.width + p.OverlapLatch + p.OverlapRunBack + float64(n-1)*p.PanelOverlap) / float64(n)
-		return []plan.Remedy{{Words: text.Say("Stack {0} panels of {1}, one behind another: they need {2} along the fence and {3} more out from it.",
+		return []plan.Remedy{{Words: text.Say(
+			"Stack {0} panels of {1}, one behind another: they need {2} along the fence and {3} more out from it.",
 			text.Number(float64(n)), text.MM(frame), text.MM(need), text.MM(float64(n-l.panels)*l.pitch)),
 			Changes: []plan.Change{{Path: survey.GatePanels, Words: strconv.Itoa(n)}}}}
 	}

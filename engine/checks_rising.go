@@ -34,7 +34,8 @@ func (d *designed) checkPadLevel(found *findings) {
 	pad := g.Pad
 	at := geom.Point{X: l.pinion, Y: l.padOut / 2}
 	if pad.HasLevel {
-		found.add(plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Sound, Where: plan.PartIDs(plan.PartPad), At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Sound, Where: plan.PartIDs(plan.PartPad),
+			At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: text.Length,
 			What: text.Say("The pad lies level at {0}, inside a window from {1} to {2}: rainwater runs round it, and the pinion meets the rack {3} above the motor's base.", text.MM(pad.Level), text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Pinion))})
 		step := pad.StepNear
 		if math.Abs(pad.StepFar) > math.Abs(step) {
@@ -43,13 +44,15 @@ func (d *designed) checkPadLevel(found *findings) {
 		if math.Abs(step) <= p.PadStep {
 			found.quietly(plan.QuestionPadStep, "", p.PadStep-math.Abs(step), text.Length)
 		} else {
-			found.add(plan.Check{Question: plan.QuestionPadStep, Severity: plan.Warning, Where: plan.PartIDs(plan.PartPad), At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: text.Length,
+			found.add(plan.Check{Question: plan.QuestionPadStep, Severity: plan.Warning, Where: plan.PartIDs(plan.PartPad),
+				At: at, HasMargin: true, Margin: p.PadStep - math.Abs(step), MarginOf: text.Length,
 				What:        text.Say("Where pad and strip meet there is a step: the pad stands {0} above the strip at its near end and {1} at its far end.", text.MM(pad.StepNear), text.MM(pad.StepFar)),
 				Consequence: text.Say("The strip keeps its grade under the track; form the pad's edge along the back of the strip, and leave the leaf and its rack their room.")})
 		}
 		return
 	}
-	c := plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Stop, Field: survey.GroundChannel, Where: plan.PartIDs(plan.PartPad), At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: text.Length,
+	c := plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Stop, Field: survey.GroundChannel,
+		Where: plan.PartIDs(plan.PartPad), At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: text.Length,
 		What:        text.Say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Gap)),
 		Consequence: text.Say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
 	opens := func(channel bool, q *practice.Practice, layout *layout, parts []plan.Outline) bool {
@@ -59,18 +62,26 @@ func (d *designed) checkPadLevel(found *findings) {
 	}
 	q := *p
 	q.RackHeight = math.Ceil(p.RackHeight + pad.Gap + rackSpare)
-	if _, e := p.With(map[string]float64{practice.RuleLeafRackHeight: q.RackHeight}); e == nil && opens(g.Choices.Channel, &q, l, made.Outlines) {
-		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Fix the rack {0} higher on the leaf: {1} above the strip.", text.MM(q.RackHeight-p.RackHeight), text.MM(q.RackHeight)),
-			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafRackHeight, Value: q.RackHeight}}})
+	if _, e := p.With(map[string]float64{practice.RuleLeafRackHeight: q.RackHeight}); e == nil &&
+		opens(g.Choices.Channel, &q, l, made.Outlines) {
+		c.Remedies = append(c.Remedies,
+			plan.Remedy{Words: text.Say("Fix the rack {0} higher on the leaf: {1} above the strip.",
+				text.MM(q.RackHeight-p.RackHeight), text.MM(q.RackHeight)),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafRackHeight, Value: q.RackHeight}}})
 	}
 	if !g.Choices.Channel && opens(true, p, l, made.Outlines) {
-		c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Lay a drain or dished channel around the high side of the pad, running out on the low side."), Changes: []plan.Change{{Path: survey.GroundChannel, Words: survey.Yes}}})
+		c.Remedies = append(c.Remedies,
+			plan.Remedy{Words: text.Say(
+				"Lay a drain or dished channel around the high side of the pad, running out on the low side."),
+				Changes: []plan.Change{{Path: survey.GroundChannel, Words: survey.Yes}}})
 	}
 	if p.MotorPacker > 0 {
 		q = *p
 		q.MotorPacker = 0
 		if opens(g.Choices.Channel, &q, l, made.Outlines) {
-			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Take the packer of {0} out from under the motor.", text.MM(p.MotorPacker)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorPacker, Value: 0}}})
+			c.Remedies = append(c.Remedies,
+				plan.Remedy{Words: text.Say("Take the packer of {0} out from under the motor.", text.MM(p.MotorPacker)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorPacker, Value: 0}}})
 		}
 	}
 	for _, along := range padMoves {
@@ -81,14 +92,18 @@ func (d *designed) checkPadLevel(found *findings) {
 		}
 		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
 		var stub outlineList
-		stub.add(plan.Outline{Kind: plan.PartPad}, geom.Between(geom.RectangleOf(math.Inf(-1), 0, moved.padFar, moved.padOut), &in.runBackEdge, nil))
+		stub.add(plan.Outline{Kind: plan.PartPad},
+			geom.Between(geom.RectangleOf(math.Inf(-1), 0, moved.padFar, moved.padOut), &in.runBackEdge, nil))
 		if opens(g.Choices.Channel, &q, &moved, stub) {
-			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Set the motor {0} further along.", text.MM(along)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: q.EdgeGap}}})
+			c.Remedies = append(c.Remedies,
+				plan.Remedy{Words: text.Say("Set the motor {0} further along.", text.MM(along)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap, Value: q.EdgeGap}}})
 			break
 		}
 	}
 	if p.MotorPacker == 0 {
-		c.Consequence = text.Say("Too low, the motor stands in water; too high, its pinion jams the rack. A packer under the motor does not help here: it lifts the pinion further.")
+		c.Consequence = text.Say(
+			"Too low, the motor stands in water; too high, its pinion jams the rack. A packer under the motor does not help here: it lifts the pinion further.")
 	}
 	found.add(c)
 }
@@ -103,7 +118,8 @@ func (d *designed) checkBank(found *findings) {
 	case g.HasBank():
 		found.quiet(plan.QuestionBankNone, survey.GroundLevelsTaken)
 	default:
-		found.add(plan.Check{Question: plan.QuestionBankNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
+		found.add(plan.Check{Question: plan.QuestionBankNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
 			What:        text.Say("The ground beyond the edge of the drive was not levelled: what it needs is not worked out."),
 			Consequence: text.Say("Take levels along the track line, and again as far out as the cavity's wall, to the end of the run-back.")})
 		return
@@ -120,7 +136,9 @@ func (d *designed) checkBank(found *findings) {
 			found.quiet(plan.QuestionBankBeyond, survey.GroundLevelsTaken)
 		} else {
 			q := &g.Profile[last]
-			found.add(plan.Check{Question: plan.QuestionBankBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: q.Chainage - l.stripEnd, MarginOf: text.Length,
+			found.add(plan.Check{Question: plan.QuestionBankBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
+				Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true,
+				Margin: q.Chainage - l.stripEnd, MarginOf: text.Length,
 				What:        text.Say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", text.MM(q.Chainage), text.MM(l.stripEnd)),
 				Consequence: text.Say("What lies beyond the last level is a guess.")})
 		}
@@ -141,7 +159,8 @@ func (d *designed) checkLowGround(found *findings) {
 	worst := -1
 	for i := range g.Profile {
 		q := &g.Profile[i]
-		if q.Chainage > in.runBackEdge.At(l.trackOffset)+plan.Tolerance && (worst < 0 || q.Strip-q.Level > g.Profile[worst].Strip-g.Profile[worst].Level) {
+		if q.Chainage > in.runBackEdge.At(l.trackOffset)+plan.Tolerance &&
+			(worst < 0 || q.Strip-q.Level > g.Profile[worst].Strip-g.Profile[worst].Level) {
 			worst = i
 		}
 	}
@@ -152,10 +171,13 @@ func (d *designed) checkLowGround(found *findings) {
 	if low := q.Strip - q.Level; low <= l.footDepth+plan.Tolerance {
 		found.quietly(plan.QuestionBankLow, survey.GroundShape, l.footDepth-low, text.Length)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionBankLow, Severity: plan.Stop, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true, Margin: l.footDepth - low, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionBankLow, Severity: plan.Stop, Field: survey.GroundShape,
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true,
+			Margin: l.footDepth - low, MarginOf: text.Length,
 			What:        text.Say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", text.MM(q.Chainage), text.MM(low), text.MM(l.footDepth)),
 			Consequence: text.Say("Concrete poured on fill sinks with it."),
-			Remedies:    []plan.Remedy{{Words: text.Say("Carry the track on as over ground that falls off the edge."), Changes: []plan.Change{{Path: survey.GroundShape, Words: survey.GroundFalls}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Carry the track on as over ground that falls off the edge."),
+				Changes: []plan.Change{{Path: survey.GroundShape, Words: survey.GroundFalls}}}}})
 	}
 }
 
@@ -166,12 +188,14 @@ func (d *designed) checkCavity(found *findings) {
 	r := g.Rising
 	at := geom.Point{X: r.HighestAt, Y: r.Width}
 	out := r.Width + r.Thickness
-	c := plan.Check{Question: plan.QuestionCavityWidth, Severity: plan.Sound, Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: text.Length,
+	c := plan.Check{Question: plan.QuestionCavityWidth, Severity: plan.Sound, Where: plan.PartIDs(plan.PartCavity),
+		At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: text.Length,
 		What: text.Say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", text.MM(r.Width))}
 	switch {
 	case in.depthKnown && in.depth-out < -plan.Tolerance:
 		c.Severity, c.Field, c.Margin = plan.Stop, survey.RunBackDepth, in.depth-out
-		c.What = text.Say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", text.MM(out), text.MM(in.depth), text.MM(out-in.depth))
+		c.What = text.Say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", text.MM(out),
+			text.MM(in.depth), text.MM(out-in.depth))
 		c.Consequence = text.Say("A narrower slot leaves no room for a hand behind the motor.")
 	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -plan.Tolerance:
 		c.Severity, c.Field, c.Margin = plan.Warning, survey.RunBackRoom, in.width+in.room-(r.End+r.Thickness)
@@ -180,7 +204,8 @@ func (d *designed) checkCavity(found *findings) {
 	}
 	found.add(c)
 	if r.Highest < plan.LeastHeld {
-		found.add(plan.Check{Question: plan.QuestionWallNone, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartCavity), At: at,
+		found.add(plan.Check{Question: plan.QuestionWallNone, Severity: plan.Warning, Field: survey.GroundShape,
+			Where: plan.PartIDs(plan.PartCavity), At: at,
 			What: text.Say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
 		return
 	}
@@ -189,31 +214,42 @@ func (d *designed) checkCavity(found *findings) {
 		found.quietly(plan.QuestionWallMost, practice.PracticePath+practice.RuleWallMost, p.WallMost-r.Highest, text.Length)
 	}
 	if r.Highest > p.WallMost {
-		found.add(plan.Check{Question: plan.QuestionWallMost, Severity: plan.Stop, Field: practice.PracticePath + practice.RuleWallMost, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: p.WallMost - r.Highest, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionWallMost, Severity: plan.Stop,
+			Field: practice.PracticePath + practice.RuleWallMost, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true,
+			Margin: p.WallMost - r.Highest, MarginOf: text.Length,
 			What:        text.Say("The wall would hold back {0} of ground at chainage {1}; above {2} this first pass has nothing to say about it. The dig is worked out, the wall is not.", text.MM(r.Highest), text.MM(r.HighestAt), text.MM(p.WallMost)),
 			Consequence: text.Say("An engineer designs it, and the cut itself needs shoring: nobody goes into it as it is.")})
 	} else if r.Highest > p.WallEngineer {
-		found.add(plan.Check{Question: plan.QuestionWallEngineer, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleWallEngineer, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: text.Length,
+		found.add(plan.Check{Question: plan.QuestionWallEngineer, Severity: plan.Warning,
+			Field: practice.PracticePath + practice.RuleWallEngineer, Where: plan.PartIDs(plan.PartWall), At: at,
+			HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: text.Length,
 			What:        text.Say("The wall holds back {0} of ground at chainage {1}: beyond {2} local rules usually want an engineer and a permit.", text.MM(r.Highest), text.MM(r.HighestAt), text.MM(p.WallEngineer)),
 			Consequence: text.Say("Ask before digging.")})
 	} else {
-		found.add(plan.Check{Question: plan.QuestionWallEngineer, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleWallEngineer, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: text.Length,
-			What: text.Say("The wall holds back {0} of ground at most, at chainage {1}.", text.MM(r.Highest), text.MM(r.HighestAt))})
+		found.add(plan.Check{Question: plan.QuestionWallEngineer, Severity: plan.Sound,
+			Field: practice.PracticePath + practice.RuleWallEngineer, Where: plan.PartIDs(plan.PartWall), At: at,
+			HasMargin: true, Margin: p.WallEngineer - r.Highest, MarginOf: text.Length,
+			What: text.Say("The wall holds back {0} of ground at most, at chainage {1}.", text.MM(r.Highest),
+				text.MM(r.HighestAt))})
 	}
 	d.checkWall(found, at)
 	if g.Choices.Drained {
 		found.quiet(plan.QuestionWallDrain, survey.GroundCavityDrain)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionWallDrain, Severity: plan.Stop, Field: survey.GroundCavityDrain, Where: plan.PartIDs(plan.PartWall), At: at,
+		found.add(plan.Check{Question: plan.QuestionWallDrain, Severity: plan.Stop, Field: survey.GroundCavityDrain,
+			Where: plan.PartIDs(plan.PartWall), At: at,
 			What:        text.Say("Nothing leads the water away behind the wall."),
 			Consequence: text.Say("Water standing behind a wall pushes it about as hard again as the ground does: most garden walls that fall, fall in the rain."),
-			Remedies:    []plan.Remedy{{Words: text.Say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.", text.MM(r.WallLength)), Changes: []plan.Change{{Path: survey.GroundCavityDrain, Words: survey.Yes}}}}})
+			Remedies: []plan.Remedy{{Words: text.Say("Lay a slotted pipe in gravel behind the wall, {0} of it, running out.",
+				text.MM(r.WallLength)), Changes: []plan.Change{{Path: survey.GroundCavityDrain, Words: survey.Yes}}}}})
 	}
 	if g.Track.Grade >= -p.CavityFall {
 		found.quiet(plan.QuestionCavityWater, survey.GroundShape)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionCavityWater, Severity: plan.Warning, Field: survey.GroundShape, Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width / 2},
-			What:        text.Say("The cavity falls {0} towards its closed end: rainwater collects there.", text.MM(-g.Track.Grade*(r.End-r.Start))),
+		found.add(plan.Check{Question: plan.QuestionCavityWater, Severity: plan.Warning, Field: survey.GroundShape,
+			Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width / 2},
+			What: text.Say("The cavity falls {0} towards its closed end: rainwater collects there.",
+				text.MM(-g.Track.Grade*(r.End-r.Start))),
 			Consequence: text.Say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
 	}
 	switch {
@@ -221,14 +257,17 @@ func (d *designed) checkCavity(found *findings) {
 	case math.Abs(r.Core-r.SurfaceCore) <= p.CutMethods*r.SurfaceCore:
 		found.quietly(plan.QuestionCutMethods, "", p.CutMethods*r.SurfaceCore-math.Abs(r.Core-r.SurfaceCore), text.Volume)
 	default:
-		found.add(plan.Check{Question: plan.QuestionCutMethods, Severity: plan.Warning, Where: plan.PartIDs(plan.PartCavity), At: at,
-			What:        text.Say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.", text.CubicMM(r.Core), text.CubicMM(r.SurfaceCore)),
+		found.add(plan.Check{Question: plan.QuestionCutMethods, Severity: plan.Warning, Where: plan.PartIDs(plan.PartCavity),
+			At: at,
+			What: text.Say("Two ways of working out the dig do not agree: {0} by sections, {1} by surfaces.",
+				text.CubicMM(r.Core), text.CubicMM(r.SurfaceCore)),
 			Consequence: text.Say("The ground is too broken for the levels taken: take more of them.")})
 	}
 	if !r.Extrapolated {
 		found.quiet(plan.QuestionCutBeyond, survey.GroundLevelsTaken)
 	} else {
-		found.add(plan.Check{Question: plan.QuestionCutBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken, Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width},
+		found.add(plan.Check{Question: plan.QuestionCutBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
+			Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width},
 			What:        text.Say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
 			Consequence: text.Say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
 	}
@@ -242,14 +281,18 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	if s == nil {
 		return
 	}
-	c := plan.Check{Question: plan.QuestionWallStands, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleWallBaseRatio, Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, MarginOf: text.Ratio,
+	c := plan.Check{Question: plan.QuestionWallStands, Severity: plan.Sound,
+		Field: practice.PracticePath + practice.RuleWallBaseRatio, Where: plan.PartIDs(plan.PartWall), At: at,
+		HasMargin: true, MarginOf: text.Ratio,
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: text.Say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
-			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)), text.MM(s.Sixth), stress(s.Bearing), stress(s.Allowed))}
+			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)),
+			text.MM(s.Sixth), stress(s.Bearing), stress(s.Allowed))}
 	if g.Rising.OfPosts {
 		c.Field, c.HasMargin = practice.PracticePath+practice.RuleWallPostSpacing, false
 		c.What = text.Say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
-			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force}, text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
+			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force},
+			text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}
 	class := soilClass(in)
 	onPosts := func(spacing float64) bool {
@@ -266,7 +309,8 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	case g.Choices.Load == survey.LoadBuilding:
 		c.Severity, c.HasMargin, c.Field = plan.Stop, false, survey.GroundCavityLoad
 		c.What = text.Say("A building stands behind the wall.")
-		c.Consequence = text.Say("Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
+		c.Consequence = text.Say(
+			"Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
 	case !s.Presumed && g.Rising.OfPosts:
 		c.Severity, c.Field = plan.Warning, survey.GroundSoil
 		c.What = text.Say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", text.Word(s.Soil), text.Arg{Value: s.PostForce, Dimension: text.Force})
@@ -277,7 +321,8 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.Consequence = text.Say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
 		for _, spacing := range postSpacings {
 			if spacing < p.WallPostSpacing && onPosts(spacing) {
-				c.Remedies = []plan.Remedy{{Words: text.Say("Set the posts {0} apart.", text.MM(spacing)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallPostSpacing, Value: spacing}}}}
+				c.Remedies = []plan.Remedy{{Words: text.Say("Set the posts {0} apart.", text.MM(spacing)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallPostSpacing, Value: spacing}}}}
 				break
 			}
 		}
@@ -289,9 +334,11 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	case !s.Stands:
 		c.Severity = plan.Stop
 		if onPosts(p.WallPostSpacing) {
-			c.Remedies = []plan.Remedy{{Words: text.Say("Build it of sleepers between posts."), Changes: []plan.Change{{Path: survey.GroundCavityWall, Words: survey.WallOfPosts}}}}
+			c.Remedies = []plan.Remedy{{Words: text.Say("Build it of sleepers between posts."),
+				Changes: []plan.Change{{Path: survey.GroundCavityWall, Words: survey.WallOfPosts}}}}
 		}
-		c.Consequence = text.Say("By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
+		c.Consequence = text.Say(
+			"By this first pass it slides, tips or sinks. A stepped bank, posts in deep holes or a wall of an engineer's design may do.")
 	default:
 		c.HasMargin = c.HasMargin && s.Stands
 		c.Consequence = text.Say("A first pass is no design: local codes and engineers decide.")

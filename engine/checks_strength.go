@@ -23,22 +23,31 @@ func (d *designed) checkStrength(found *findings) {
 	if r := s.Strip; r != nil {
 		at := geom.Point{X: in.width / 2, Y: l.driveWidth / 2}
 		worst := stripWorst(r)
-		c := plan.Check{Question: plan.QuestionStrengthStrip, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleDriveStripDepth, Where: plan.PartIDs(plan.PartDriveStrip), At: at, HasMargin: true, Margin: 1 - worst, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.", text.MM(t.depth), text.Percent(worst), text.Newtons(p.TrafficWheel))}
+		c := plan.Check{Question: plan.QuestionStrengthStrip, Severity: plan.Sound,
+			Field: practice.PracticePath + practice.RuleDriveStripDepth, Where: plan.PartIDs(plan.PartDriveStrip), At: at,
+			HasMargin: true, Margin: 1 - worst, MarginOf: text.Fraction, Consequence: engineer,
+			What: text.Say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.",
+				text.MM(t.depth), text.Percent(worst), text.Newtons(p.TrafficWheel))}
 		if r.PlainUse <= 1 && worst <= 1 {
-			c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.", text.MM(t.depth), text.Newtons(p.TrafficWheel))
+			c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.",
+				text.MM(t.depth), text.Newtons(p.TrafficWheel))
 		} else if worst <= 1 {
 			c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.depth), text.Percent(r.PlainUse), text.Newtons(p.TrafficWheel), text.Percent(worst))
 		}
 		if worst > 1 {
 			c.Severity = plan.Warning
-			c.What = text.Say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.", text.Newtons(p.TrafficWheel), text.Percent(worst), text.MM(t.depth), text.Word(stripWhy(r)))
+			c.What = text.Say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.",
+				text.Newtons(p.TrafficWheel), text.Percent(worst), text.MM(t.depth), text.Word(stripWhy(r)))
 			if r.Width > 0 {
-				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Make the drive strip {0} wide and {1} deep.", text.MM(r.Width), text.MM(r.Depth)),
-					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}, {Path: practice.PracticePath + practice.RuleDriveStripWidth, Value: r.Width - l.shift}}})
+				c.Remedies = append(c.Remedies,
+					plan.Remedy{Words: text.Say("Make the drive strip {0} wide and {1} deep.", text.MM(r.Width), text.MM(r.Depth)),
+						Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth},
+							{Path: practice.PracticePath + practice.RuleDriveStripWidth, Value: r.Width - l.shift}}})
 			} else if r.Depth > 0 {
-				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Make the drive strip {0} deep, {1} more than the trade's.", text.MM(r.Depth), text.MM(r.Depth-t.depth)),
-					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}}})
+				c.Remedies = append(c.Remedies,
+					plan.Remedy{Words: text.Say("Make the drive strip {0} deep, {1} more than the trade's.", text.MM(r.Depth),
+						text.MM(r.Depth-t.depth)),
+						Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}}})
 			}
 		}
 		found.add(c)
@@ -47,7 +56,8 @@ func (d *designed) checkStrength(found *findings) {
 		d.checkPost(found, g, engineer)
 	}
 	for _, r := range s.Refused {
-		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field, Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
+		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
+			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
 	}
 }
 
@@ -66,7 +76,9 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 	p, l := d.practice, d.layout
 	at := l.guide.Middle()
 	if g.Use > 0 {
-		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at, HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Fraction, Consequence: engineer,
+		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound,
+			Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
+			HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Fraction, Consequence: engineer,
 			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), pascal(p.WindShut))}
 		if g.Use > 1 {
 			c.Severity = plan.Warning
@@ -74,31 +86,44 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 			if g.Stronger > 0 {
 				changes := []plan.Change{{Path: practice.PracticePath + practice.RuleGuidePostSize, Value: g.Stronger}}
 				if p.PostWall < p.StrongerWall {
-					changes = append(changes, plan.Change{Path: practice.PracticePath + practice.RuleGuidePostWall, Value: p.StrongerWall})
+					changes = append(changes,
+						plan.Change{Path: practice.PracticePath + practice.RuleGuidePostWall, Value: p.StrongerWall})
 				}
-				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Take a guide post of {0} square.", text.MM(g.Stronger)), Changes: changes})
+				c.Remedies = append(c.Remedies,
+					plan.Remedy{Words: text.Say("Take a guide post of {0} square.", text.MM(g.Stronger)), Changes: changes})
 			}
 		}
 		found.add(c)
 	}
 	if g.Embedment > 0 {
-		c := plan.Check{Question: plan.QuestionStrengthEmbedment, Severity: plan.Sound, Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at, HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
-			What: text.Say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.", text.MM(g.In), text.MM(g.Embedment))}
+		c := plan.Check{Question: plan.QuestionStrengthEmbedment, Severity: plan.Sound,
+			Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at,
+			HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
+			What: text.Say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.",
+				text.MM(g.In), text.MM(g.Embedment))}
 		if g.Embedment > g.In+plan.Tolerance {
 			c.Severity = plan.Warning
 			more := math.Ceil((g.Embedment-g.In)/p.HoleStep) * p.HoleStep
-			c.What = text.Say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.", pascal(p.WindShut), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
-			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Dig the guide post's hole {0} deeper.", text.MM(more)), Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleDepth, Value: p.GuideHoleDepth + more}}})
+			c.What = text.Say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.",
+				pascal(p.WindShut), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
+			c.Remedies = append(c.Remedies,
+				plan.Remedy{Words: text.Say("Dig the guide post's hole {0} deeper.", text.MM(more)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleDepth,
+						Value: p.GuideHoleDepth + more}}})
 		}
 		found.add(c)
 	}
 	if l.hasPlate && g.Moment > 0 {
-		c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide, Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: g.PadTips - g.Moment, MarginOf: text.Moment, Consequence: engineer,
+		c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide,
+			Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: g.PadTips - g.Moment,
+			MarginOf: text.Moment, Consequence: engineer,
 			What: text.Say("The weight of pad and strip holds the base plate's post in wind of {0}.", pascal(p.WindShut))}
 		if g.PadTips < g.Moment {
 			c.Severity = plan.Warning
 			c.What = text.Say("Wind of {0} tips the post's base plate with {1}; the weight of pad and strip holds {2}, and the ground around them an unknown part of the rest.", pascal(p.WindShut), moment(g.Moment), moment(g.PadTips))
-			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Cast the guide post in: the ground then holds it."), Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
+			c.Remedies = append(c.Remedies,
+				plan.Remedy{Words: text.Say("Cast the guide post in: the ground then holds it."),
+					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
 		}
 		found.add(c)
 	}

@@ -19,7 +19,8 @@ func layConduits(in *inputs, p *practice.Practice, l *placement) []plan.Conduit 
 		// towards the leaf.
 		cover := l.footDepth / 2
 		out := geom.Point{X: from.X, Y: l.padOut + p.ConduitBeyond}
-		conduits = append(conduits, plan.Conduit{For: what, Line: []geom.Point{from, out}, Length: out.Y - from.Y + p.ConduitUpstand + cover})
+		conduits = append(conduits,
+			plan.Conduit{For: what, Line: []geom.Point{from, out}, Length: out.Y - from.Y + p.ConduitUpstand + cover})
 	}
 	middle, aside := l.motor.Middle(), p.ConduitAside*p.MotorLength
 	switch {

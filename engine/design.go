@@ -99,8 +99,10 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 // drawn is the plan as far as the first passes make it.
 func (d *Sketch) drawn() plan.Plan {
 	in := &d.inputs
-	return plan.Plan{Opening: in.width, Hand: in.hand, SeenFrom: in.seenFrom, Assumed: d.assumed, Site: d.site, Outlines: d.parts, Poured: d.poured,
-		Leaf: d.leaf, Track: d.track, Footing: d.footing, Conduits: d.conduits, Dimensions: d.lines, Network: d.network, Ground: d.ground, Refused: d.refused}
+	return plan.Plan{Opening: in.width, Hand: in.hand, SeenFrom: in.seenFrom, Assumed: d.assumed, Site: d.site,
+		Outlines: d.parts, Poured: d.poured,
+		Leaf: d.leaf, Track: d.track, Footing: d.footing, Conduits: d.conduits, Dimensions: d.lines, Network: d.network,
+		Ground: d.ground, Refused: d.refused}
 }
 
 // Plan is the plan as far as it is found. Until Finish it holds what

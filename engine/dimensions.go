@@ -12,7 +12,8 @@ import (
 // dimensionLines are the dimension lines of the set-out plan. Each names the
 // figure or the field it shows; measured ones carry the field's path so that a
 // screen can show which figure is being asked for.
-func dimensionLines(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, rearOpen float64, obstructions []plan.ObstructionBox) []plan.DimensionLine {
+func dimensionLines(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, rearOpen float64,
+	obstructions []plan.ObstructionBox) []plan.DimensionLine {
 	lines := make([]plan.DimensionLine, 0, 24+2*len(in.taped)+4*len(obstructions))
 	voice := func(path string) plan.Voice {
 		if in.assumedPaths[path] {
@@ -43,13 +44,18 @@ func dimensionLines(in *inputs, p *practice.Practice, l *layout, t *driveTreatme
 		along(survey.RunBackRoom, survey.RunBackRoom, plan.VoiceAssumed, in.width, rearOpen, -in.postDepth)
 		lines[len(lines)-1].Unknown = true
 	}
-	along(survey.OpeningPostRunBack, survey.OpeningPostRunBack, voice(survey.OpeningPostRunBack), in.width, in.width+in.postRunBack, -in.postDepth)
-	along(survey.OpeningPostLatch, survey.OpeningPostLatch, voice(survey.OpeningPostLatch), -in.postLatch, 0, -in.postDepth)
-	out(survey.OpeningPostDepth, survey.OpeningPostDepth, voice(survey.OpeningPostDepth), in.width+in.postRunBack, -in.postDepth, 0)
+	along(survey.OpeningPostRunBack, survey.OpeningPostRunBack, voice(survey.OpeningPostRunBack), in.width,
+		in.width+in.postRunBack, -in.postDepth)
+	along(survey.OpeningPostLatch, survey.OpeningPostLatch, voice(survey.OpeningPostLatch), -in.postLatch, 0,
+		-in.postDepth)
+	out(survey.OpeningPostDepth, survey.OpeningPostDepth, voice(survey.OpeningPostDepth), in.width+in.postRunBack,
+		-in.postDepth, 0)
 	if edge := in.runBackEdge.At(0); edge > in.width+plan.Tolerance {
-		along(survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAlong, voice(survey.DriveRunBackEdgeAlong), in.width, edge, 0)
+		along(survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAlong, voice(survey.DriveRunBackEdgeAlong), in.width,
+			edge, 0)
 	} else if edge < in.width-plan.Tolerance {
-		along(survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAlong, voice(survey.DriveRunBackEdgeAlong), edge, in.width, 0)
+		along(survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAlong, voice(survey.DriveRunBackEdgeAlong), edge,
+			in.width, 0)
 	}
 	lines = dimensionTaped(lines, in, obstructions)
 	if edge := in.latchEdge.At(0); edge > plan.Tolerance {
@@ -110,10 +116,13 @@ func dimensionTaped(lines []plan.DimensionLine, in *inputs, obstructions []plan.
 		low, high := ob.Box.Bounds()
 		line := func(field survey.ListPath, a, b geom.Point, value float64, across bool) {
 			path := string(field.At(ob.Index))
-			lines = append(lines, plan.DimensionLine{ID: path, Path: path, Voice: plan.VoiceMeasured, Value: value, From: a, To: b, Across: across, OnlyAsked: true})
+			lines = append(lines, plan.DimensionLine{ID: path, Path: path, Voice: plan.VoiceMeasured, Value: value, From: a,
+				To: b, Across: across, OnlyAsked: true})
 		}
-		line(survey.ObstructionAlong, geom.Point{X: math.Min(in.width, low.X), Y: low.Y}, geom.Point{X: math.Max(in.width, low.X), Y: low.Y}, low.X-in.width, false)
-		line(survey.ObstructionOffset, geom.Point{X: low.X, Y: math.Min(0, low.Y)}, geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
+		line(survey.ObstructionAlong, geom.Point{X: math.Min(in.width, low.X), Y: low.Y},
+			geom.Point{X: math.Max(in.width, low.X), Y: low.Y}, low.X-in.width, false)
+		line(survey.ObstructionOffset, geom.Point{X: low.X, Y: math.Min(0, low.Y)},
+			geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
 		line(survey.ObstructionLength, low, geom.Point{X: high.X, Y: low.Y}, high.X-low.X, false)
 		line(survey.ObstructionWidth, geom.Point{X: high.X, Y: low.Y}, high, high.Y-low.Y, true)
 	}

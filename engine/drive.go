@@ -29,7 +29,8 @@ func chooseDriveTreatment(in *inputs, p *practice.Practice, l *placement) driveT
 	switch in.surface {
 	case survey.SurfaceConcrete:
 		t.sawCut = true
-		t.how = text.Say("The concrete is not sound: cut a strip {0} wide out and pour it {1} deep with trench mesh.", text.MM(l.driveWidth), text.MM(t.depth))
+		t.how = text.Say("The concrete is not sound: cut a strip {0} wide out and pour it {1} deep with trench mesh.",
+			text.MM(l.driveWidth), text.MM(t.depth))
 	case survey.SurfacePavers:
 		t.liftsPavers = true
 		if in.paverMethod == survey.PaverOver {
@@ -37,11 +38,13 @@ func chooseDriveTreatment(in *inputs, p *practice.Practice, l *placement) driveT
 			t.how = text.Say("Lift a strip of pavers {0} wide, pour {1} of concrete with trench mesh with its top {2} down, and glue the pavers back on top.", text.MM(l.driveWidth), text.MM(t.depth), text.MM(t.top))
 		} else {
 			t.tint = true
-			t.how = text.Say("Lift a strip of pavers {0} wide and pour {1} of concrete with trench mesh, tinted to match.", text.MM(l.driveWidth), text.MM(t.depth))
+			t.how = text.Say("Lift a strip of pavers {0} wide and pour {1} of concrete with trench mesh, tinted to match.",
+				text.MM(l.driveWidth), text.MM(t.depth))
 		}
 	case survey.SurfaceBitumen:
 		t.sawCut, t.tint = true, true
-		t.how = text.Say("Cut a strip of bitumen {0} wide out and pour {1} of concrete with trench mesh, tinted to match.", text.MM(l.driveWidth), text.MM(t.depth))
+		t.how = text.Say("Cut a strip of bitumen {0} wide out and pour {1} of concrete with trench mesh, tinted to match.",
+			text.MM(l.driveWidth), text.MM(t.depth))
 	case survey.SurfaceGravel:
 		t.crown = p.CrownRise
 		t.how = text.Say("Pour a strip {0} wide and {1} deep with trench mesh, crowned {2} in the middle so that stones stay off the track.", text.MM(l.driveWidth), text.MM(t.depth), text.MM(t.crown))

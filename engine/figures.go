@@ -63,44 +63,68 @@ func (d *designed) figures() []plan.Figure {
 func (d *designed) explainTravel(list *figureList) {
 	in, p, l, leaf, edge := d.inputs, d.practice, d.layout, &d.plan.Leaf, list.edge
 	list.add(plan.Figure{ID: plan.FigureLeafFrame, Name: "Leaf frame length", Dimension: text.Length, Value: leaf.Frame,
-		How:   orStacked(text.Say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}", text.MM(in.width), text.MM(p.OverlapLatch), text.MM(p.OverlapRunBack)), l, "(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.panels-1)*p.PanelOverlap)),
-		Rules: []string{practice.RuleLeafOverlapLatch, practice.RuleLeafOverlapRunBack}, Fields: []string{survey.OpeningWidth}})
+		How: orStacked(text.Say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}",
+			text.MM(in.width), text.MM(p.OverlapLatch), text.MM(p.OverlapRunBack)), l,
+			"(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.panels-1)*p.PanelOverlap)),
+		Rules:  []string{practice.RuleLeafOverlapLatch, practice.RuleLeafOverlapRunBack},
+		Fields: []string{survey.OpeningWidth}})
 	if l.hasMotor {
 		list.add(plan.Figure{ID: plan.FigureLeafTail, Name: "Tail past the frame", Dimension: text.Length, Value: leaf.Tail,
 			How:   tailHow(in, p, l, leaf),
-			Rules: []string{practice.RuleLeafEngagement, practice.RuleLeafOverlapLatch, practice.RuleMotorLength}, Fields: edge, Source: sourceMotion})
+			Rules: []string{practice.RuleLeafEngagement, practice.RuleLeafOverlapLatch, practice.RuleMotorLength}, Fields: edge,
+			Source: sourceMotion})
 		list.add(plan.Figure{ID: plan.FigureLeafRack, Name: "Rack length", Dimension: text.Length, Value: leaf.Rack,
-			How:   text.Say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", text.MM(leaf.Frame), text.MM(leaf.Tail), text.MM(leaf.Panels[drivenPanel(in)-1].Travel), text.MM(p.EngagementMargin)),
+			How: text.Say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", text.MM(leaf.Frame),
+				text.MM(leaf.Tail), text.MM(leaf.Panels[drivenPanel(in)-1].Travel), text.MM(p.EngagementMargin)),
 			Rules: []string{practice.RuleLeafEngagement}, Fields: edge, Source: sourceMotion})
 	}
-	list.add(plan.Figure{ID: plan.FigureLeafGuideRail, Name: "Guide rail length", Dimension: text.Length, Value: leaf.GuideRail,
-		How:   text.Say("frame {0} + {1} past it, so that the rollers at chainage {2} still hold the shut leaf", text.MM(leaf.Frame), text.MM(leaf.RailOver), text.MM(leaf.RollersAt)),
-		Rules: []string{practice.RuleGuideRollerSpacing, practice.RuleGuideBracketOffset, practice.RuleLeafEngagement}, Fields: edge, Source: sourceMotion})
-	list.add(plan.Figure{ID: plan.FigureLeafTravel, Name: "Travel from shut to open", Dimension: text.Length, Value: leaf.Travel,
-		How: text.Say("leading edge from {0} to {1}", text.MM(leaf.ShutAt), text.MM(leaf.OpenAt)), Rules: []string{practice.RuleLeafOpenClearance}, Fields: []string{survey.OpeningWidth}, Source: sourceMotion})
-	list.add(plan.Figure{ID: plan.FigureLeafClearStraight, Name: "Clear opening, straight in", Dimension: text.Length, Value: leaf.ClearStraight,
-		How: text.Say("from the latch post to the nearest of run-back post, open leaf, guide post and motor"), Fields: edge, Source: sourceGeometry})
-	list.add(plan.Figure{ID: plan.FigureLeafClearAlong, Name: "Clear opening, along the drive", Dimension: text.Length, Value: leaf.ClearAlong,
-		How: text.Say("the same corners, taken across a drive that runs in at {0} to the fence", text.Radians(in.edgeAngle)), Fields: edge, Source: sourceGeometry})
+	list.add(plan.Figure{ID: plan.FigureLeafGuideRail, Name: "Guide rail length", Dimension: text.Length,
+		Value: leaf.GuideRail,
+		How: text.Say("frame {0} + {1} past it, so that the rollers at chainage {2} still hold the shut leaf",
+			text.MM(leaf.Frame), text.MM(leaf.RailOver), text.MM(leaf.RollersAt)),
+		Rules:  []string{practice.RuleGuideRollerSpacing, practice.RuleGuideBracketOffset, practice.RuleLeafEngagement},
+		Fields: edge, Source: sourceMotion})
+	list.add(plan.Figure{ID: plan.FigureLeafTravel, Name: "Travel from shut to open", Dimension: text.Length,
+		Value: leaf.Travel,
+		How:   text.Say("leading edge from {0} to {1}", text.MM(leaf.ShutAt), text.MM(leaf.OpenAt)),
+		Rules: []string{practice.RuleLeafOpenClearance}, Fields: []string{survey.OpeningWidth}, Source: sourceMotion})
+	list.add(plan.Figure{ID: plan.FigureLeafClearStraight, Name: "Clear opening, straight in", Dimension: text.Length,
+		Value: leaf.ClearStraight,
+		How:   text.Say("from the latch post to the nearest of run-back post, open leaf, guide post and motor"), Fields: edge,
+		Source: sourceGeometry})
+	list.add(plan.Figure{ID: plan.FigureLeafClearAlong, Name: "Clear opening, along the drive", Dimension: text.Length,
+		Value: leaf.ClearAlong,
+		How: text.Say("the same corners, taken across a drive that runs in at {0} to the fence",
+			text.Radians(in.edgeAngle)),
+		Fields: edge, Source: sourceGeometry})
 }
 
 // explainStrips gives the sizes of the run-back strip and of the drive strip.
 func (d *designed) explainStrips(list *figureList) {
 	in, p, l, t := d.inputs, d.practice, d.layout, d.treatment
-	how, rules, fields := stripHow(in, p, l), []string{practice.RuleStripStopExtra, practice.RuleLeafStopAllowance}, []string{survey.OpeningWidth, survey.GateHardStop}
-	list.add(plan.Figure{ID: plan.FigureStripEnd, Name: "Run-back strip ends at chainage", Dimension: text.Length, Value: l.stripEnd,
-		How: how, Rules: rules, Fields: fields})
-	list.add(plan.Figure{ID: plan.FigureStripLength, Name: "Run-back strip from the run-back post", Dimension: text.Length, Value: l.stripEnd - in.width,
+	how, rules, fields := stripHow(in, p, l), []string{practice.RuleStripStopExtra, practice.RuleLeafStopAllowance},
+		[]string{survey.OpeningWidth, survey.GateHardStop}
+	list.add(plan.Figure{ID: plan.FigureStripEnd, Name: "Run-back strip ends at chainage", Dimension: text.Length,
+		Value: l.stripEnd,
+		How:   how, Rules: rules, Fields: fields})
+	list.add(plan.Figure{ID: plan.FigureStripLength, Name: "Run-back strip from the run-back post",
+		Dimension: text.Length, Value: l.stripEnd - in.width,
 		How: how, Rules: rules, Fields: fields})
 	if d.plan.Footing == nil {
-		list.add(plan.Figure{ID: plan.FigureStripWidth, Name: "Run-back strip width", Dimension: text.Length, Value: l.stripWidth,
-			How: stripWidthHow(p, l), Rules: []string{practice.RuleStripWidth}})
+		list.add(plan.Figure{ID: plan.FigureStripWidth, Name: "Run-back strip width", Dimension: text.Length,
+			Value: l.stripWidth,
+			How:   stripWidthHow(p, l), Rules: []string{practice.RuleStripWidth}})
 	}
-	list.add(plan.Figure{ID: plan.FigureFootDepth, Name: "Depth of strip and pad", Dimension: text.Length, Value: l.footDepth,
-		How: depthHow(in, p, l), Rules: []string{practice.RuleStripDepth}, Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm}})
+	list.add(plan.Figure{ID: plan.FigureFootDepth, Name: "Depth of strip and pad", Dimension: text.Length,
+		Value: l.footDepth,
+		How:   depthHow(in, p, l), Rules: []string{practice.RuleStripDepth},
+		Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm}})
 	if t.strip {
-		list.add(plan.Figure{ID: plan.FigureDriveStripWidth, Name: "Drive strip width", Dimension: text.Length, Value: l.driveWidth, How: t.how, Rules: []string{practice.RuleDriveStripWidth}, Fields: []string{survey.DriveSurface}})
-		list.add(plan.Figure{ID: plan.FigureDriveStripDepth, Name: "Drive strip depth of concrete", Dimension: text.Length, Value: t.depth, How: t.how, Rules: []string{practice.RuleDriveStripDepth}, Fields: []string{survey.DriveSurface}})
+		list.add(plan.Figure{ID: plan.FigureDriveStripWidth, Name: "Drive strip width", Dimension: text.Length,
+			Value: l.driveWidth, How: t.how, Rules: []string{practice.RuleDriveStripWidth},
+			Fields: []string{survey.DriveSurface}})
+		list.add(plan.Figure{ID: plan.FigureDriveStripDepth, Name: "Drive strip depth of concrete", Dimension: text.Length,
+			Value: t.depth, How: t.how, Rules: []string{practice.RuleDriveStripDepth}, Fields: []string{survey.DriveSurface}})
 	}
 }
 
@@ -109,49 +133,78 @@ func (d *designed) explainPlaces(list *figureList) {
 	in, p, l, edge := d.inputs, d.practice, d.layout, list.edge
 	if l.hasPad {
 		near := in.runBackEdge.At(0)
-		list.add(plan.Figure{ID: plan.FigurePadAlong, Name: "Motor pad along the fence", Dimension: text.Length, Value: l.padFar - near,
-			How:   text.Say("from the driveway edge at chainage {0} to {1}: {2} clear of the edge at every offset, motor and posts with {3} of concrete beyond", text.MM(near), text.MM(l.padFar), text.MM(p.PadAlong), text.MM(p.PadMargin)),
-			Rules: []string{practice.RulePadAlong, practice.RulePadMargin, practice.RuleMotorLength, practice.RuleMotorGap}, Fields: append(slices.Clip(edge), survey.GateGuide, survey.GateMotor)})
-		list.add(plan.Figure{ID: plan.FigurePadOut, Name: "Motor pad out from the fence", Dimension: text.Length, Value: l.padOut,
-			How: text.Say("at least {0}; back of motor or base plate with concrete beyond", text.MM(p.PadOut)), Rules: []string{practice.RulePadOut, practice.RulePadMargin, practice.RuleMotorFront, practice.RuleMotorWidth}, Fields: []string{survey.GateCladding, survey.GateGuide}})
+		list.add(plan.Figure{ID: plan.FigurePadAlong, Name: "Motor pad along the fence", Dimension: text.Length,
+			Value:  l.padFar - near,
+			How:    text.Say("from the driveway edge at chainage {0} to {1}: {2} clear of the edge at every offset, motor and posts with {3} of concrete beyond", text.MM(near), text.MM(l.padFar), text.MM(p.PadAlong), text.MM(p.PadMargin)),
+			Rules:  []string{practice.RulePadAlong, practice.RulePadMargin, practice.RuleMotorLength, practice.RuleMotorGap},
+			Fields: append(slices.Clip(edge), survey.GateGuide, survey.GateMotor)})
+		list.add(plan.Figure{ID: plan.FigurePadOut, Name: "Motor pad out from the fence", Dimension: text.Length,
+			Value:  l.padOut,
+			How:    text.Say("at least {0}; back of motor or base plate with concrete beyond", text.MM(p.PadOut)),
+			Rules:  []string{practice.RulePadOut, practice.RulePadMargin, practice.RuleMotorFront, practice.RuleMotorWidth},
+			Fields: []string{survey.GateCladding, survey.GateGuide}})
 	}
 	if l.hasGuide {
-		list.add(plan.Figure{ID: plan.FigureGuideSetback, Name: "Guide post back from the fence", Dimension: text.Length, Value: l.guide.Y1,
-			How: orStacked(text.Say("setback {0} + cladding on the front of the leaf {1}", text.MM(p.GuideSetback), text.MM(in.cladding)), l, "setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.shift)), Rules: []string{practice.RuleGuideSetback}, Fields: []string{survey.GateCladding}})
-		list.add(plan.Figure{ID: plan.FigureGuideAt, Name: "Guide post beyond the run-back post", Dimension: text.Length, Value: l.guide.X1 - in.width,
-			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.guide.X1), text.MM(in.width)), Rules: []string{practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
+		list.add(plan.Figure{ID: plan.FigureGuideSetback, Name: "Guide post back from the fence", Dimension: text.Length,
+			Value: l.guide.Y1,
+			How: orStacked(text.Say("setback {0} + cladding on the front of the leaf {1}", text.MM(p.GuideSetback),
+				text.MM(in.cladding)), l,
+				"setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.shift)),
+			Rules: []string{practice.RuleGuideSetback}, Fields: []string{survey.GateCladding}})
+		list.add(plan.Figure{ID: plan.FigureGuideAt, Name: "Guide post beyond the run-back post", Dimension: text.Length,
+			Value: l.guide.X1 - in.width,
+			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.guide.X1),
+				text.MM(in.width)), Rules: []string{practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
 	}
 	if l.hasHole {
-		list.add(plan.Figure{ID: plan.FigureGuideHoleDepth, Name: "Guide post hole depth", Dimension: text.Length, Value: l.holeDepth,
-			How: holeHow(in, p, l), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleStripDepth}, Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm}})
+		list.add(plan.Figure{ID: plan.FigureGuideHoleDepth, Name: "Guide post hole depth", Dimension: text.Length,
+			Value: l.holeDepth,
+			How:   holeHow(in, p, l), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleStripDepth},
+			Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm}})
 	}
 	if l.hasMotor {
-		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length, Value: l.motor.X1 - in.width,
-			How: text.Say("next to the guide post or touching the drive, every corner off it: chainage {0} − opening {1}", text.MM(l.motor.X1), text.MM(in.width)), Rules: []string{practice.RuleMotorGap, practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
+		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length,
+			Value: l.motor.X1 - in.width,
+			How: text.Say("next to the guide post or touching the drive, every corner off it: chainage {0} − opening {1}",
+				text.MM(l.motor.X1), text.MM(in.width)), Rules: []string{practice.RuleMotorGap, practice.RulePlaceEdgeGap},
+			Fields: edge, Source: sourceGeometry})
 	}
 }
 
 func (d *designed) explainRoom(list *figureList) {
 	in, p, leaf := d.inputs, d.practice, &d.plan.Leaf
-	list.add(plan.Figure{ID: plan.FigureRoomNeeded, Name: "Run-back room needed", Dimension: text.Length, Value: roomNeeded(in, p, leaf),
-		How: roomHow(in, p, leaf), Rules: []string{practice.RuleLeafStopAllowance}, Fields: list.edge, Source: sourceMotion})
+	list.add(plan.Figure{ID: plan.FigureRoomNeeded, Name: "Run-back room needed", Dimension: text.Length,
+		Value: roomNeeded(in, p, leaf),
+		How:   roomHow(in, p, leaf), Rules: []string{practice.RuleLeafStopAllowance}, Fields: list.edge,
+		Source: sourceMotion})
 }
 
 // explainSupply gives what is dug, poured and carted.
 func (d *designed) explainSupply(list *figureList) {
 	p, q := d.practice, &d.plan.Quantities
 	edge, edgeAndSoil := list.edge, append(slices.Clip(list.edge), survey.GroundSoil)
-	list.add(plan.Figure{ID: plan.FigureConcreteArea, Name: "Concrete in plan", Dimension: text.Area, Value: q.Area, How: text.Say("all outlines together, no overlap counted twice"), Source: sourceGeometry, Fields: edge})
-	list.add(plan.Figure{ID: plan.FigureConcreteVolume, Name: "Concrete", Dimension: text.Volume, Value: q.Concrete, How: text.Say("sum of the parts"), Source: sourceGeometry, Fields: edgeAndSoil})
+	list.add(plan.Figure{ID: plan.FigureConcreteArea, Name: "Concrete in plan", Dimension: text.Area, Value: q.Area,
+		How: text.Say("all outlines together, no overlap counted twice"), Source: sourceGeometry, Fields: edge})
+	list.add(plan.Figure{ID: plan.FigureConcreteVolume, Name: "Concrete", Dimension: text.Volume, Value: q.Concrete,
+		How: text.Say("sum of the parts"), Source: sourceGeometry, Fields: edgeAndSoil})
 	list.add(plan.Figure{ID: plan.FigureConcreteOrder, Name: "Concrete to order", Dimension: text.Volume, Value: q.Order,
-		How: text.Say("{0} and {1} more for waste", text.CubicMM(q.Concrete), text.Percent(p.ConcreteWaste)), Rules: []string{practice.RuleConcreteWaste}, Fields: edgeAndSoil})
-	list.add(plan.Figure{ID: plan.FigureConcreteBags, Name: "Bags of dry mix", Dimension: text.Count, Value: float64(q.Bags),
-		How: text.Say("{0} ÷ {1} from each bag, rounded up", text.CubicMM(q.Order), text.CubicMM(p.BagYield)), Rules: []string{practice.RuleConcreteBagYield, practice.RuleConcreteBagMass}})
-	list.add(plan.Figure{ID: plan.FigureConcreteBatches, Name: "Mixer batches", Dimension: text.Count, Value: float64(q.Batches),
-		How: text.Say("{0} ÷ {1} a batch, rounded up", text.CubicMM(q.Order), text.CubicMM(p.MixerBatch)), Rules: []string{practice.RuleConcreteMixerBatch}})
-	list.add(plan.Figure{ID: plan.FigureDigBank, Name: "Digging, in the bank", Dimension: text.Volume, Value: q.DigBank, How: text.Say("every part to its full depth"), Source: sourceGeometry})
-	list.add(plan.Figure{ID: plan.FigureDigLoose, Name: "Spoil, loose", Dimension: text.Volume, Value: q.DigLoose, How: text.Say("{0} × {1}", text.CubicMM(q.DigBank), text.Plain(p.Swell)), Rules: []string{practice.RuleDigSwell}})
-	list.add(plan.Figure{ID: plan.FigureDigLoads, Name: "Trailer loads", Dimension: text.Count, Value: float64(q.Loads), How: text.Say("{0} ÷ {1} a load, rounded up", text.CubicMM(q.DigLoose), text.CubicMM(p.TrailerLoad)), Rules: []string{practice.RuleDigTrailerLoad}})
+		How:   text.Say("{0} and {1} more for waste", text.CubicMM(q.Concrete), text.Percent(p.ConcreteWaste)),
+		Rules: []string{practice.RuleConcreteWaste}, Fields: edgeAndSoil})
+	list.add(plan.Figure{ID: plan.FigureConcreteBags, Name: "Bags of dry mix", Dimension: text.Count,
+		Value: float64(q.Bags),
+		How:   text.Say("{0} ÷ {1} from each bag, rounded up", text.CubicMM(q.Order), text.CubicMM(p.BagYield)),
+		Rules: []string{practice.RuleConcreteBagYield, practice.RuleConcreteBagMass}})
+	list.add(plan.Figure{ID: plan.FigureConcreteBatches, Name: "Mixer batches", Dimension: text.Count,
+		Value: float64(q.Batches),
+		How:   text.Say("{0} ÷ {1} a batch, rounded up", text.CubicMM(q.Order), text.CubicMM(p.MixerBatch)),
+		Rules: []string{practice.RuleConcreteMixerBatch}})
+	list.add(plan.Figure{ID: plan.FigureDigBank, Name: "Digging, in the bank", Dimension: text.Volume, Value: q.DigBank,
+		How: text.Say("every part to its full depth"), Source: sourceGeometry})
+	list.add(plan.Figure{ID: plan.FigureDigLoose, Name: "Spoil, loose", Dimension: text.Volume, Value: q.DigLoose,
+		How: text.Say("{0} × {1}", text.CubicMM(q.DigBank), text.Plain(p.Swell)), Rules: []string{practice.RuleDigSwell}})
+	list.add(plan.Figure{ID: plan.FigureDigLoads, Name: "Trailer loads", Dimension: text.Count, Value: float64(q.Loads),
+		How:   text.Say("{0} ÷ {1} a load, rounded up", text.CubicMM(q.DigLoose), text.CubicMM(p.TrailerLoad)),
+		Rules: []string{practice.RuleDigTrailerLoad}})
 }
 
 func stripHow(in *inputs, p *practice.Practice, l *layout) text.Text {
@@ -164,7 +217,8 @@ func stripHow(in *inputs, p *practice.Practice, l *layout) text.Text {
 			share -= p.StripStopExtra
 			return text.Say("one panel's share of the opening and the panels' overlaps {0} + {1} for the hard stop, and {2} more for this leaf", text.MM(share), text.MM(p.StripStopExtra), text.MM(l.stripEnd-l.stripRule))
 		}
-		return text.Say("one panel's share of the opening and the panels' overlaps {0}, and {1} more under the rear wheel", text.MM(share), text.MM(l.stripEnd-l.stripRule))
+		return text.Say("one panel's share of the opening and the panels' overlaps {0}, and {1} more under the rear wheel",
+			text.MM(share), text.MM(l.stripEnd-l.stripRule))
 	}
 	if in.hardStop {
 		if l.stripEnd > l.stripRule {
@@ -173,7 +227,8 @@ func stripHow(in *inputs, p *practice.Practice, l *layout) text.Text {
 		return text.Say("as long as the opening {0} + {1} for the hard stop", text.MM(in.width), text.MM(p.StripStopExtra))
 	}
 	if l.stripEnd > l.stripRule {
-		return text.Say("as long as the opening {0}, and {1} more under the rear wheel", text.MM(in.width), text.MM(l.stripEnd-l.stripRule))
+		return text.Say("as long as the opening {0}, and {1} more under the rear wheel", text.MM(in.width),
+			text.MM(l.stripEnd-l.stripRule))
 	}
 	return text.Say("as long as the opening {0}", text.MM(in.width))
 }
@@ -187,7 +242,8 @@ func depthHow(in *inputs, p *practice.Practice, l *layout) text.Text {
 
 func holeHow(in *inputs, p *practice.Practice, l *layout) text.Text {
 	if l.footDepth > p.StripDepth {
-		return text.Say("{0} on firm ground + {1} that the footing goes deeper", text.MM(p.GuideHoleDepth), text.MM(l.footDepth-p.StripDepth))
+		return text.Say("{0} on firm ground + {1} that the footing goes deeper", text.MM(p.GuideHoleDepth),
+			text.MM(l.footDepth-p.StripDepth))
 	}
 	return text.Say("{0} on firm ground, from the top of the pad", text.MM(p.GuideHoleDepth))
 }
@@ -204,7 +260,9 @@ func roomNeeded(in *inputs, p *practice.Practice, leaf *plan.Leaf) float64 {
 
 func roomHow(in *inputs, p *practice.Practice, leaf *plan.Leaf) text.Text {
 	if in.hardStop {
-		return text.Say("open leaf from {0} to {1} − opening {2} + hard stop {3}", text.MM(leaf.OpenAt), text.MM(leaf.RearOpen), text.MM(in.width), text.MM(p.StopAllowance))
+		return text.Say("open leaf from {0} to {1} − opening {2} + hard stop {3}", text.MM(leaf.OpenAt),
+			text.MM(leaf.RearOpen), text.MM(in.width), text.MM(p.StopAllowance))
 	}
-	return text.Say("open leaf from {0} to {1} − opening {2}", text.MM(leaf.OpenAt), text.MM(leaf.RearOpen), text.MM(in.width))
+	return text.Say("open leaf from {0} to {1} − opening {2}", text.MM(leaf.OpenAt), text.MM(leaf.RearOpen),
+		text.MM(in.width))
 }

@@ -28,23 +28,34 @@ func (d *designed) explainFooting(list *figureList) {
 		id   string
 		name text.Name
 		of   *plan.BarCase
-	}{{plan.FigureFootingFlat, "Widest post spacing, bar flat", &f.Flat}, {plan.FigureFootingOnEdge, "Widest post spacing, bar on edge", &f.OnEdge}} {
+	}{{plan.FigureFootingFlat, "Widest post spacing, bar flat", &f.Flat},
+		{plan.FigureFootingOnEdge, "Widest post spacing, bar on edge", &f.OnEdge}} {
 		list.add(plan.Figure{ID: c.id, Name: c.name, Dimension: text.Length, Value: c.of.Widest,
-			How:   text.Say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", text.Word(c.of.SetBy), text.MM(c.of.Spacing), text.Newtons(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable), text.Tenths(c.of.Deflection), text.Tenths(c.of.Limit)),
-			Rules: []string{practice.RuleFootingBarWidth, practice.RuleFootingBarThickness, practice.RuleFootingSpacingMost, practice.RuleFootingSpanOver, practice.RuleFootingSag, practice.RuleFootingMargin, practice.RuleFootingPush, practice.RuleFootingYield, practice.RuleFootingSafety}, Fields: ground, Source: sourceFooting})
+			How: text.Say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", text.Word(c.of.SetBy),
+				text.MM(c.of.Spacing), text.Newtons(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable),
+				text.Tenths(c.of.Deflection), text.Tenths(c.of.Limit)),
+			Rules: []string{practice.RuleFootingBarWidth, practice.RuleFootingBarThickness, practice.RuleFootingSpacingMost,
+				practice.RuleFootingSpanOver, practice.RuleFootingSag, practice.RuleFootingMargin, practice.RuleFootingPush,
+				practice.RuleFootingYield, practice.RuleFootingSafety}, Fields: ground, Source: sourceFooting})
 	}
-	list.add(plan.Figure{ID: plan.FigureFootingSpacing, Name: "Between footing posts", Dimension: text.Length, Value: f.Spacing,
-		How: text.Say("{0} spans, none wider than {1}", text.Number(float64(built.Spans)), text.MM(built.Widest)), Rules: []string{practice.RuleFootingSpacingMost}, Fields: ground, Source: sourceFooting})
+	list.add(plan.Figure{ID: plan.FigureFootingSpacing, Name: "Between footing posts", Dimension: text.Length,
+		Value: f.Spacing,
+		How:   text.Say("{0} spans, none wider than {1}", text.Number(float64(built.Spans)), text.MM(built.Widest)),
+		Rules: []string{practice.RuleFootingSpacingMost}, Fields: ground, Source: sourceFooting})
 	list.add(plan.Figure{ID: plan.FigureFootingBar, Name: "Footing bar, cut length", Dimension: text.Length, Value: f.Bar,
-		How: text.Say("from chainage {0} to {1}, beyond the rear wheel and the stop, along the grade", text.MM(f.From), text.MM(f.To)), Fields: ground, Source: sourceGeometry})
+		How: text.Say("from chainage {0} to {1}, beyond the rear wheel and the stop, along the grade", text.MM(f.From),
+			text.MM(f.To)), Fields: ground, Source: sourceGeometry})
 	if !f.Levelled {
 		return
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		n := strconv.Itoa(q.Number)
-		list.add(plan.Figure{ID: "footing.post." + n, Name: text.Numbered("Footing post {0}, cut length", q.Number), Dimension: text.Length, Value: q.Length,
-			How:   text.Say("{0} out of the ground at chainage {1} + {2} in its hole", text.MM(q.Above), text.MM(q.Chainage), text.MM(q.Depth)),
-			Rules: []string{practice.RuleFootingEmbedLeast, practice.RuleFootingHole, practice.RuleFootingPush}, Fields: ground, Source: sourceFooting})
+		list.add(plan.Figure{ID: "footing.post." + n, Name: text.Numbered("Footing post {0}, cut length", q.Number),
+			Dimension: text.Length, Value: q.Length,
+			How: text.Say("{0} out of the ground at chainage {1} + {2} in its hole", text.MM(q.Above), text.MM(q.Chainage),
+				text.MM(q.Depth)),
+			Rules: []string{practice.RuleFootingEmbedLeast, practice.RuleFootingHole, practice.RuleFootingPush}, Fields: ground,
+			Source: sourceFooting})
 	}
 }

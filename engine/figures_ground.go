@@ -29,47 +29,86 @@ func (d *designed) explainGround(list *figureList) {
 		}
 		list.add(f)
 	}
-	how := text.Say("one straight grade through {0} levels of the drive, carried on unchanged into the run-back", text.Number(float64(t.Fitted)))
+	how := text.Say("one straight grade through {0} levels of the drive, carried on unchanged into the run-back",
+		text.Number(float64(t.Fitted)))
 	if g.Taken == survey.LevelsBySlopes {
-		how = text.Say("as it was read, carried on unchanged into the run-back; levels count from {0} at the latch post", text.MM(survey.AssumedDatum))
+		how = text.Say("as it was read, carried on unchanged into the run-back; levels count from {0} at the latch post",
+			text.MM(survey.AssumedDatum))
 	}
-	put(plan.Figure{ID: plan.FigureTrackGrade, Name: "Grade of the track along the fence", Dimension: text.Grade, Value: t.Grade, How: how, Source: sourceFit})
-	put(plan.Figure{ID: plan.FigureTrackCrossFall, Name: "Cross-fall from the fence inwards", Dimension: text.Grade, Value: t.CrossFall, How: text.Say("the drive's own, kept in the run-back"), Source: sourceFit})
-	put(plan.Figure{ID: plan.FigureTrackStart, Name: "Level of the strip at the latch post", Dimension: text.Length, Value: t.Z0, How: how, Source: sourceFit})
-	put(plan.Figure{ID: plan.FigureTrackEnd, Name: "Level of the strip at its end", Dimension: text.Length, Value: g.TrackLevel(l.stripEnd),
-		How: text.Say("{0} at the latch post + {1} along {2}", text.MM(t.Z0), text.Percent(t.Grade), text.MM(l.stripEnd)), Source: sourceFit})
+	put(plan.Figure{ID: plan.FigureTrackGrade, Name: "Grade of the track along the fence", Dimension: text.Grade,
+		Value: t.Grade, How: how, Source: sourceFit})
+	put(plan.Figure{ID: plan.FigureTrackCrossFall, Name: "Cross-fall from the fence inwards", Dimension: text.Grade,
+		Value: t.CrossFall, How: text.Say("the drive's own, kept in the run-back"), Source: sourceFit})
+	put(plan.Figure{ID: plan.FigureTrackStart, Name: "Level of the strip at the latch post", Dimension: text.Length,
+		Value: t.Z0, How: how, Source: sourceFit})
+	put(plan.Figure{ID: plan.FigureTrackEnd, Name: "Level of the strip at its end", Dimension: text.Length,
+		Value:  g.TrackLevel(l.stripEnd),
+		How:    text.Say("{0} at the latch post + {1} along {2}", text.MM(t.Z0), text.Percent(t.Grade), text.MM(l.stripEnd)),
+		Source: sourceFit})
 	if pad := g.Pad; pad != nil {
-		rules := []string{practice.RuleLeafRackHeight, practice.RuleMotorPinionLeast, practice.RuleMotorPinionUsual, practice.RuleMotorPinionMost, practice.RuleMotorPacker, practice.RulePadFreeboard}
-		put(plan.Figure{ID: plan.FigurePadLowest, Name: "Pad no lower than", Dimension: text.Length, Value: pad.Low, Rules: rules, Source: sourceWindow,
-			How: text.Say("the greater of {0} for the water (highest ground around it {1}) and {2} for the pinion", text.MM(pad.Water), text.MM(pad.HighGround), text.MM(pad.PinionLow))})
-		put(plan.Figure{ID: plan.FigurePadHighest, Name: "Pad no higher than", Dimension: text.Length, Value: pad.High, Rules: rules, Source: sourceWindow,
-			How: text.Say("strip at the pinion {0} + rack {1} − packer {2} − pinion at its lowest {3}", text.MM(g.TrackLevel(l.pinion)), text.MM(p.RackHeight), text.MM(p.MotorPacker), text.MM(p.PinionLeast))})
+		rules := []string{practice.RuleLeafRackHeight, practice.RuleMotorPinionLeast, practice.RuleMotorPinionUsual,
+			practice.RuleMotorPinionMost, practice.RuleMotorPacker, practice.RulePadFreeboard}
+		put(plan.Figure{ID: plan.FigurePadLowest, Name: "Pad no lower than", Dimension: text.Length, Value: pad.Low,
+			Rules: rules, Source: sourceWindow,
+			How: text.Say("the greater of {0} for the water (highest ground around it {1}) and {2} for the pinion",
+				text.MM(pad.Water), text.MM(pad.HighGround), text.MM(pad.PinionLow))})
+		put(plan.Figure{ID: plan.FigurePadHighest, Name: "Pad no higher than", Dimension: text.Length, Value: pad.High,
+			Rules: rules, Source: sourceWindow,
+			How: text.Say("strip at the pinion {0} + rack {1} − packer {2} − pinion at its lowest {3}",
+				text.MM(g.TrackLevel(l.pinion)), text.MM(p.RackHeight), text.MM(p.MotorPacker), text.MM(p.PinionLeast))})
 		if pad.HasLevel {
-			put(plan.Figure{ID: plan.FigurePadLevel, Name: "Level of the motor pad", Dimension: text.Length, Value: pad.Level, Rules: rules, Source: sourceWindow,
-				How: text.Say("inside the window from {0} to {1}, nearest the pinion's usual height: {2} above the motor's base", text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Pinion))})
-			put(plan.Figure{ID: plan.FigurePadStepNear, Name: "Pad above the strip where it starts", Dimension: text.Length, Value: pad.StepNear, How: text.Say("pad {0} − strip along its back", text.MM(pad.Level)), Source: sourceGeometry})
-			put(plan.Figure{ID: plan.FigurePadStepFar, Name: "Pad above the strip where it ends", Dimension: text.Length, Value: pad.StepFar, How: text.Say("pad {0} − strip along its back", text.MM(pad.Level)), Source: sourceGeometry})
+			put(plan.Figure{ID: plan.FigurePadLevel, Name: "Level of the motor pad", Dimension: text.Length, Value: pad.Level,
+				Rules: rules, Source: sourceWindow,
+				How: text.Say("inside the window from {0} to {1}, nearest the pinion's usual height: {2} above the motor's base",
+					text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Pinion))})
+			put(plan.Figure{ID: plan.FigurePadStepNear, Name: "Pad above the strip where it starts", Dimension: text.Length,
+				Value: pad.StepNear, How: text.Say("pad {0} − strip along its back", text.MM(pad.Level)), Source: sourceGeometry})
+			put(plan.Figure{ID: plan.FigurePadStepFar, Name: "Pad above the strip where it ends", Dimension: text.Length,
+				Value: pad.StepFar, How: text.Say("pad {0} − strip along its back", text.MM(pad.Level)), Source: sourceGeometry})
 		}
 	}
 	if r := g.Rising; r != nil {
-		put(plan.Figure{ID: plan.FigureCavityWidth, Name: "Cavity, width inside", Dimension: text.Length, Value: r.Width, Rules: []string{practice.RuleCavityWidth, practice.RuleCavityHandRoom},
-			How: text.Say("the greatest of {0}, the back of the motor and {1} for a hand, and the pad", text.MM(p.CavityWidth), text.MM(p.HandRoom))})
-		put(plan.Figure{ID: plan.FigureCavityEnd, Name: "Cavity ends at chainage", Dimension: text.Length, Value: r.End, Rules: []string{practice.RuleCavityEnd}, How: text.Say("end of the strip, leaf and stop + {0}", text.MM(p.CavityEnd))})
-		put(plan.Figure{ID: plan.FigureCavityFormation, Name: "Bottom of the dig under the strip's grade", Dimension: text.Length, Value: r.Formation, Rules: []string{practice.RuleStripDepth, practice.RuleStripBedding}, How: text.Say("concrete {0} + bedding {1}", text.MM(l.footDepth), text.MM(p.StripBedding))})
-		put(plan.Figure{ID: plan.FigureWallHeld, Name: "Most ground held back", Dimension: text.Length, Value: r.Highest, How: text.Say("ground behind the wall − finished surface in front, at chainage {0}", text.MM(r.HighestAt)), Source: sourceGeometry})
-		put(plan.Figure{ID: plan.FigureWallTallest, Name: "Tallest wall", Dimension: text.Length, Value: r.Tallest, Rules: []string{practice.RuleWallFreeboard}, How: text.Say("ground behind it + {0}, from the strip's surface", text.MM(p.WallFreeboard))})
-		put(plan.Figure{ID: plan.FigureWallLength, Name: "Length of wall, side and end", Dimension: text.Length, Value: r.WallLength, How: text.Say("along its middle"), Rules: []string{practice.RuleWallThickness}, Source: sourceGeometry})
-		put(plan.Figure{ID: plan.FigureWallFace, Name: "Face of the wall", Dimension: text.Area, Value: r.WallFace, How: text.Say("its height summed along side and end"), Source: sourceGeometry})
+		put(plan.Figure{ID: plan.FigureCavityWidth, Name: "Cavity, width inside", Dimension: text.Length, Value: r.Width,
+			Rules: []string{practice.RuleCavityWidth, practice.RuleCavityHandRoom},
+			How: text.Say("the greatest of {0}, the back of the motor and {1} for a hand, and the pad", text.MM(p.CavityWidth),
+				text.MM(p.HandRoom))})
+		put(plan.Figure{ID: plan.FigureCavityEnd, Name: "Cavity ends at chainage", Dimension: text.Length, Value: r.End,
+			Rules: []string{practice.RuleCavityEnd},
+			How:   text.Say("end of the strip, leaf and stop + {0}", text.MM(p.CavityEnd))})
+		put(plan.Figure{ID: plan.FigureCavityFormation, Name: "Bottom of the dig under the strip's grade",
+			Dimension: text.Length, Value: r.Formation, Rules: []string{practice.RuleStripDepth, practice.RuleStripBedding},
+			How: text.Say("concrete {0} + bedding {1}", text.MM(l.footDepth), text.MM(p.StripBedding))})
+		put(plan.Figure{ID: plan.FigureWallHeld, Name: "Most ground held back", Dimension: text.Length, Value: r.Highest,
+			How:    text.Say("ground behind the wall − finished surface in front, at chainage {0}", text.MM(r.HighestAt)),
+			Source: sourceGeometry})
+		put(plan.Figure{ID: plan.FigureWallTallest, Name: "Tallest wall", Dimension: text.Length, Value: r.Tallest,
+			Rules: []string{practice.RuleWallFreeboard},
+			How:   text.Say("ground behind it + {0}, from the strip's surface", text.MM(p.WallFreeboard))})
+		put(plan.Figure{ID: plan.FigureWallLength, Name: "Length of wall, side and end", Dimension: text.Length,
+			Value: r.WallLength, How: text.Say("along its middle"), Rules: []string{practice.RuleWallThickness},
+			Source: sourceGeometry})
+		put(plan.Figure{ID: plan.FigureWallFace, Name: "Face of the wall", Dimension: text.Area, Value: r.WallFace,
+			How: text.Say("its height summed along side and end"), Source: sourceGeometry})
 		if s := r.Stability; s != nil && r.OfPosts && s.PostDepth > 0 {
-			put(plan.Figure{ID: plan.FigureWallPostDepth, Name: "Posts of the wall, below the strip", Dimension: text.Length, Value: s.PostDepth, Rules: []string{practice.RuleWallPostSpacing, practice.RuleWallPostHole}, Source: sourceRankine,
-				How: text.Say("{0} push each post, {1} about the strip's surface", text.Arg{Value: s.PostForce, Dimension: text.Force}, text.Arg{Value: s.PostMoment, Dimension: text.Moment})})
+			put(plan.Figure{ID: plan.FigureWallPostDepth, Name: "Posts of the wall, below the strip", Dimension: text.Length,
+				Value: s.PostDepth, Rules: []string{practice.RuleWallPostSpacing, practice.RuleWallPostHole}, Source: sourceRankine,
+				How: text.Say("{0} push each post, {1} about the strip's surface",
+					text.Arg{Value: s.PostForce, Dimension: text.Force}, text.Arg{Value: s.PostMoment, Dimension: text.Moment})})
 		} else if s != nil && !r.OfPosts {
-			put(plan.Figure{ID: plan.FigureWallBase, Name: "Width of the wall's base", Dimension: text.Length, Value: r.Base, Rules: []string{practice.RuleWallBaseRatio, practice.RuleWallBaseLeast, practice.RuleWallFactorSliding, practice.RuleWallFactorTurning}, Source: sourceRankine,
-				How: text.Say("coefficient {0}, thrust {1} on each metre: sliding {2}, overturning {3}", text.Plain(s.Ka), text.Arg{Value: s.Thrust * 1000, Dimension: text.Force}, text.Plain(s.Sliding), text.Plain(s.Turning))})
+			put(plan.Figure{ID: plan.FigureWallBase, Name: "Width of the wall's base", Dimension: text.Length, Value: r.Base,
+				Rules: []string{practice.RuleWallBaseRatio, practice.RuleWallBaseLeast, practice.RuleWallFactorSliding,
+					practice.RuleWallFactorTurning}, Source: sourceRankine,
+				How: text.Say("coefficient {0}, thrust {1} on each metre: sliding {2}, overturning {3}", text.Plain(s.Ka),
+					text.Arg{Value: s.Thrust * 1000, Dimension: text.Force}, text.Plain(s.Sliding), text.Plain(s.Turning))})
 		}
-		put(plan.Figure{ID: plan.FigureCutVolume, Name: "Cut for cavity and wall, in the bank", Dimension: text.Volume, Value: g.Cut, Rules: []string{practice.RuleCutBatter, practice.RuleWallBaseDepth}, Source: sourcePrism,
-			How: text.Say("{0} over slot and wall ({1} by surfaces), {2} in the batters, {3} for its base or posts", text.CubicMM(r.Core), text.CubicMM(r.SurfaceCore), text.CubicMM(r.Prismoidal-r.Core+r.EndBatter), text.CubicMM(r.BaseDig))})
+		put(plan.Figure{ID: plan.FigureCutVolume, Name: "Cut for cavity and wall, in the bank", Dimension: text.Volume,
+			Value: g.Cut, Rules: []string{practice.RuleCutBatter, practice.RuleWallBaseDepth}, Source: sourcePrism,
+			How: text.Say("{0} over slot and wall ({1} by surfaces), {2} in the batters, {3} for its base or posts",
+				text.CubicMM(r.Core), text.CubicMM(r.SurfaceCore), text.CubicMM(r.Prismoidal-r.Core+r.EndBatter),
+				text.CubicMM(r.BaseDig))})
 	} else if g.Cut > 0 {
-		put(plan.Figure{ID: plan.FigureCutVolume, Name: "Cut above the strip's grade, in the bank", Dimension: text.Volume, Value: g.Cut, How: text.Say("ground above the track's plane over strip and pad"), Source: "difference of two surfaces over triangles"})
+		put(plan.Figure{ID: plan.FigureCutVolume, Name: "Cut above the strip's grade, in the bank", Dimension: text.Volume,
+			Value: g.Cut, How: text.Say("ground above the track's plane over strip and pad"),
+			Source: "difference of two surfaces over triangles"})
 	}
 }

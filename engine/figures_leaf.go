@@ -21,46 +21,70 @@ func (d *designed) explainLeaf(list *figureList) {
 	leaf, m := &whole.Leaf, &whole.Leaf.Motion
 	made := []string{survey.GateHeight, survey.GateMetal, survey.GateInfill, survey.GateCladding, survey.OpeningWidth}
 	list.add(plan.Figure{ID: plan.FigureLeafMass, Name: "Mass of the leaf", Dimension: text.Mass, Value: leaf.Mass,
-		How: d.massHow(), Rules: []string{practice.RuleFrameRail, practice.RuleFrameBottomRail, practice.RuleFrameWall, practice.RuleLeafThickness, "mass." + massRule(in.infill), practice.RuleMassGuideRail, practice.RuleMassRack, practice.RuleMassWheel}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
+		How: d.massHow(), Rules: []string{practice.RuleFrameRail, practice.RuleFrameBottomRail, practice.RuleFrameWall,
+			practice.RuleLeafThickness, "mass." + massRule(in.infill), practice.RuleMassGuideRail, practice.RuleMassRack,
+			practice.RuleMassWheel}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		id, of := "", func(one, each string) text.Name { return text.Name(one) }
 		if n := strconv.Itoa(panel.Number); len(leaf.Panels) > 1 {
 			id, of = n+".", func(one, each string) text.Name { return text.Numbered(each, panel.Number) }
 		}
-		list.add(plan.Figure{ID: "leaf." + id + "centre", Name: of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"), Dimension: text.Length, Value: panel.CentreAlong,
-			How: text.Say("moments of all members; it lies {0} above the foot of the track", text.MM(panel.CentreHeight)), Fields: made, Source: sourceStatics})
-		for k, name := range [2]text.Name{of("Front wheel carries", "Front wheel carries, panel {0}"), of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
+		list.add(plan.Figure{ID: "leaf." + id + "centre",
+			Name:      of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"),
+			Dimension: text.Length, Value: panel.CentreAlong,
+			How:    text.Say("moments of all members; it lies {0} above the foot of the track", text.MM(panel.CentreHeight)),
+			Fields: made, Source: sourceStatics})
+		for k, name := range [2]text.Name{of("Front wheel carries", "Front wheel carries, panel {0}"),
+			of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
 			if whole.Unjudged(plan.QuestionWheelsUnjudged) {
 				break
 			}
 			w := panel.Wheels[k]
-			list.add(plan.Figure{ID: "leaf." + id + "wheel." + strconv.Itoa(k+1), Name: name, Dimension: text.Force, Value: w.Standing,
-				How: text.Say("standing, {0} from the leading edge; between {1} and {2} when driven or pushed", text.MM(w.At), text.Newtons(w.Least), text.Newtons(w.Most)), Rules: []string{practice.RuleLeafWheelInset, practice.RuleMotorThrust, practice.RuleMotionHandForce}, Fields: made, Source: sourceStatics})
+			list.add(plan.Figure{ID: "leaf." + id + "wheel." + strconv.Itoa(k+1), Name: name, Dimension: text.Force,
+				Value: w.Standing,
+				How: text.Say("standing, {0} from the leading edge; between {1} and {2} when driven or pushed", text.MM(w.At),
+					text.Newtons(w.Least), text.Newtons(w.Most)),
+				Rules: []string{practice.RuleLeafWheelInset, practice.RuleMotorThrust, practice.RuleMotionHandForce}, Fields: made,
+				Source: sourceStatics})
 		}
 	}
 	if math.Abs(leaf.Rise) >= 1 {
-		list.add(plan.Figure{ID: plan.FigureLeafRise, Name: "Rise of the leaf over its length, towards the run-back", Dimension: text.Length, Value: leaf.Rise,
-			How: text.Say("frame {0} × the track's grade {1}", text.MM(leaf.Frame), text.Percent(math.Tan(leaf.Slope))), Fields: []string{survey.GroundShape}, Source: sourceGeometry})
-		list.add(plan.Figure{ID: plan.FigureLeafCutOff, Name: "Ends cut off square by", Dimension: text.AngleOf, Value: math.Abs(leaf.Slope),
-			How: text.Say("the slope of the track: stiles plumb, rails along it"), Fields: []string{survey.GroundShape}, Source: sourceGeometry})
-		list.add(plan.Figure{ID: plan.FigureLeafGuideRailCut, Name: "Guide rail, cut length", Dimension: text.Length, Value: leaf.GuideRailCut,
-			How: text.Say("{0} along the fence ÷ cos {1}", text.MM(leaf.GuideRail), text.Radians(math.Abs(leaf.Slope))), Fields: []string{survey.GroundShape}, Source: sourceGeometry})
+		list.add(plan.Figure{ID: plan.FigureLeafRise, Name: "Rise of the leaf over its length, towards the run-back",
+			Dimension: text.Length, Value: leaf.Rise,
+			How:    text.Say("frame {0} × the track's grade {1}", text.MM(leaf.Frame), text.Percent(math.Tan(leaf.Slope))),
+			Fields: []string{survey.GroundShape}, Source: sourceGeometry})
+		list.add(plan.Figure{ID: plan.FigureLeafCutOff, Name: "Ends cut off square by", Dimension: text.AngleOf,
+			Value: math.Abs(leaf.Slope),
+			How:   text.Say("the slope of the track: stiles plumb, rails along it"), Fields: []string{survey.GroundShape},
+			Source: sourceGeometry})
+		list.add(plan.Figure{ID: plan.FigureLeafGuideRailCut, Name: "Guide rail, cut length", Dimension: text.Length,
+			Value:  leaf.GuideRailCut,
+			How:    text.Say("{0} along the fence ÷ cos {1}", text.MM(leaf.GuideRail), text.Radians(math.Abs(leaf.Slope))),
+			Fields: []string{survey.GroundShape}, Source: sourceGeometry})
 		if l.hasMotor {
-			list.add(plan.Figure{ID: plan.FigureLeafRackCut, Name: "Rack, cut length", Dimension: text.Length, Value: leaf.RackCut,
-				How: text.Say("{0} along the fence ÷ cos {1}", text.MM(leaf.Rack), text.Radians(math.Abs(leaf.Slope))), Fields: []string{survey.GroundShape}, Source: sourceGeometry})
+			list.add(plan.Figure{ID: plan.FigureLeafRackCut, Name: "Rack, cut length", Dimension: text.Length,
+				Value:  leaf.RackCut,
+				How:    text.Say("{0} along the fence ÷ cos {1}", text.MM(leaf.Rack), text.Radians(math.Abs(leaf.Slope))),
+				Fields: []string{survey.GroundShape}, Source: sourceGeometry})
 		}
 	}
 	if whole.Unjudged(plan.QuestionMotionUnjudged) {
 		return
 	}
 	list.add(plan.Figure{ID: plan.FigureMotionHand, Name: "Force to move it by hand", Dimension: text.Force, Value: m.Hand,
-		How:   text.Say("rolling {0} of the weight of {1}, {2} times it to set off, and {3} of the weight along the slope, uphill", text.Plain(p.Rolling), text.Kilograms(leaf.Mass), text.Plain(p.StartFactor), text.Newtons(math.Abs(m.Downhill))),
-		Rules: []string{practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleMotionHandForce}, Fields: append(made, survey.GatePanels), Source: sourceIncline})
+		How:    text.Say("rolling {0} of the weight of {1}, {2} times it to set off, and {3} of the weight along the slope, uphill", text.Plain(p.Rolling), text.Kilograms(leaf.Mass), text.Plain(p.StartFactor), text.Newtons(math.Abs(m.Downhill))),
+		Rules:  []string{practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleMotionHandForce},
+		Fields: append(made, survey.GatePanels), Source: sourceIncline})
 	if l.hasMotor {
-		list.add(plan.Figure{ID: plan.FigureMotionThrust, Name: "Thrust asked of the motor", Dimension: text.Force, Value: m.Thrust,
-			How:   text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}", text.Plain(p.MotorMargin), text.Newtons(m.Pull), text.Newtons(math.Max(m.Opening, m.Shutting)), text.Newtons(m.Start)),
-			Rules: []string{practice.RuleMotorMargin, practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleMotorSpeed, practice.RuleMotorStartTime}, Fields: append(made, survey.GatePanels), Source: sourceIncline})
+		list.add(plan.Figure{ID: plan.FigureMotionThrust, Name: "Thrust asked of the motor", Dimension: text.Force,
+			Value: m.Thrust,
+			How: text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}",
+				text.Plain(p.MotorMargin), text.Newtons(m.Pull), text.Newtons(math.Max(m.Opening, m.Shutting)),
+				text.Newtons(m.Start)),
+			Rules: []string{practice.RuleMotorMargin, practice.RuleMotionRolling, practice.RuleMotionStart,
+				practice.RuleMotorSpeed, practice.RuleMotorStartTime}, Fields: append(made, survey.GatePanels),
+			Source: sourceIncline})
 	}
 }
 

@@ -17,19 +17,23 @@ func (d *designed) explainPanels(list *figureList) {
 	}
 	leaf := &made.Leaf
 	list.add(plan.Figure{ID: plan.FigurePanelsPitch, Name: "From track to track", Dimension: text.Length, Value: l.pitch,
-		How: text.Say("{0} + cladding {1}", text.MM(p.TrackPitch), text.MM(in.cladding)), Rules: []string{practice.RuleTrackPitch}, Fields: []string{survey.GateCladding}})
+		How:   text.Say("{0} + cladding {1}", text.MM(p.TrackPitch), text.MM(in.cladding)),
+		Rules: []string{practice.RuleTrackPitch}, Fields: []string{survey.GateCladding}})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		n := strconv.Itoa(panel.Number)
-		list.add(plan.Figure{ID: "panels." + n + ".travel", Name: text.Numbered("Travel of panel {0}", panel.Number), Dimension: text.Length, Value: panel.Travel,
-			How:   text.Say("leading edge from {0} to {1}", text.MM(panel.ShutAt), text.MM(leaf.OpenAt)),
-			Rules: []string{practice.RuleLeafPanelOverlap, practice.RuleLeafOverlapLatch}, Fields: []string{survey.OpeningWidth, survey.GatePanels}, Source: sourceMotion})
+		list.add(plan.Figure{ID: "panels." + n + ".travel", Name: text.Numbered("Travel of panel {0}", panel.Number),
+			Dimension: text.Length, Value: panel.Travel,
+			How:    text.Say("leading edge from {0} to {1}", text.MM(panel.ShutAt), text.MM(leaf.OpenAt)),
+			Rules:  []string{practice.RuleLeafPanelOverlap, practice.RuleLeafOverlapLatch},
+			Fields: []string{survey.OpeningWidth, survey.GatePanels}, Source: sourceMotion})
 	}
 }
 
 func stripWidthHow(p *practice.Practice, l *layout) text.Text {
 	if l.panels > 1 {
-		return text.Say("{0} from the back of the posts + {1} for the tracks of the other panels", text.MM(p.StripWidth), text.MM(l.shift))
+		return text.Say("{0} from the back of the posts + {1} for the tracks of the other panels", text.MM(p.StripWidth),
+			text.MM(l.shift))
 	}
 	return text.Say("from the back of the posts")
 }
@@ -37,9 +41,11 @@ func stripWidthHow(p *practice.Practice, l *layout) text.Text {
 func tailHow(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) text.Text {
 	if l.panels > 1 {
 		return text.Say("pinion at chainage {0} − leading edge of the shut driven panel {1} + margin {2} − frame {3}, never less than nothing",
-			text.MM(leaf.PinionAt), text.MM(leaf.Panels[drivenPanel(in)-1].ShutAt), text.MM(p.EngagementMargin), text.MM(leaf.Frame))
+			text.MM(leaf.PinionAt), text.MM(leaf.Panels[drivenPanel(in)-1].ShutAt), text.MM(p.EngagementMargin),
+			text.MM(leaf.Frame))
 	}
-	return text.Say("pinion at chainage {0} + overlap at the latch {1} + margin {2} − frame {3}, never less than nothing", text.MM(leaf.PinionAt), text.MM(p.OverlapLatch), text.MM(p.EngagementMargin), text.MM(leaf.Frame))
+	return text.Say("pinion at chainage {0} + overlap at the latch {1} + margin {2} − frame {3}, never less than nothing",
+		text.MM(leaf.PinionAt), text.MM(p.OverlapLatch), text.MM(p.EngagementMargin), text.MM(leaf.Frame))
 }
 
 // orStacked is the text with one more argument where panels are stacked.

@@ -33,52 +33,80 @@ func (d *designed) explainStrength(list *figureList) {
 			text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Bottom), mpa(r.Top), text.MM(r.Relative))
 		if r.AsSlab {
 			how = text.Say("a wheel of {0} on {1}, as a slab (inside {2}, at its edge {3}, at its corner {4}) and as a beam, the worse of the two: {5} at the bottom, {6} at the top",
-				text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom), mpa(r.Top))
+				text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom),
+				mpa(r.Top))
 		}
-		rules := []string{practice.RuleStrengthWheel, practice.RuleStrengthConcrete, practice.RuleStrengthRupture, practice.RuleDriveStripDepth, practice.RuleDriveStripWidth}
-		first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take", Dimension: text.Fraction, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
-		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take", Dimension: text.Fraction, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
-			How:   text.Say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}", text.Plain(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture), text.Plain(p.RuptureSafety)),
-			Rules: append(rules, practice.RuleStrengthWheelFactor, practice.RuleMeshBars, practice.RuleMeshBarSize, practice.RuleMeshYield), Fields: ground, Source: sourceStrip})
-		first(plan.Figure{ID: plan.FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip", Dimension: text.Pressure, Value: r.Bearing * plan.Megapascal,
+		rules := []string{practice.RuleStrengthWheel, practice.RuleStrengthConcrete, practice.RuleStrengthRupture,
+			practice.RuleDriveStripDepth, practice.RuleDriveStripWidth}
+		first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take",
+			Dimension: text.Fraction, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
+		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take",
+			Dimension: text.Fraction, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
+			How: text.Say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}",
+				text.Plain(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture),
+				text.Plain(p.RuptureSafety)),
+			Rules: append(rules, practice.RuleStrengthWheelFactor, practice.RuleMeshBars, practice.RuleMeshBarSize,
+				practice.RuleMeshYield), Fields: ground, Source: sourceStrip})
+		first(plan.Figure{ID: plan.FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip",
+			Dimension: text.Pressure, Value: r.Bearing * plan.Megapascal,
 			How: bearingHow(s, r), Rules: rules, Fields: ground, Source: sourceSpread})
 	}
 	if g := s.Guide; g != nil {
 		fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GateLatchStop}
 		first(plan.Figure{ID: plan.FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: text.Force, Value: g.Force,
-			How:   text.Say("{0} on a leaf of {1} by {2}, {3} of it solid", pascal(p.WindShut), text.MM(made.Leaf.Frame), text.MM(made.Leaf.Height), text.Percent(g.Solidity)),
+			How: text.Say("{0} on a leaf of {1} by {2}, {3} of it solid", pascal(p.WindShut), text.MM(made.Leaf.Frame),
+				text.MM(made.Leaf.Height), text.Percent(g.Solidity)),
 			Rules: []string{practice.RuleWindShut}, Fields: fields, Source: sourceWind})
 		first(plan.Figure{ID: plan.FigureWindRollers, Name: "Push on the guide rollers", Dimension: text.Force, Value: g.Push,
-			How:   text.Say("the greater of {0} shut in {1} and {2} moved in {3}, and the leaf's own lean", text.Newtons(g.Shut), pascal(p.WindShut), text.Newtons(g.Moving), pascal(p.WindMoving)),
+			How: text.Say("the greater of {0} shut in {1} and {2} moved in {3}, and the leaf's own lean",
+				text.Newtons(g.Shut), pascal(p.WindShut), text.Newtons(g.Moving), pascal(p.WindMoving)),
 			Rules: []string{practice.RuleWindShut, practice.RuleWindMoving}, Fields: fields, Source: sourceWind})
 		if g.Use > 0 {
-			first(plan.Figure{ID: plan.FigureStrengthPostMoment, Name: "Bending of the guide post at its foot", Dimension: text.Moment, Value: g.Moment,
-				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: []string{practice.RuleWindShut}, Fields: fields, Source: sourcePost})
-			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take", Dimension: text.Fraction, Value: g.Use,
-				How:   postHow(p, g),
-				Rules: []string{practice.RuleGuidePostSize, practice.RuleGuidePostWall, practice.RuleStrengthYield, practice.RuleStrengthSteelSafety, practice.RuleWindShut}, Fields: fields, Source: sourcePost})
+			first(plan.Figure{ID: plan.FigureStrengthPostMoment, Name: "Bending of the guide post at its foot",
+				Dimension: text.Moment, Value: g.Moment,
+				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: []string{practice.RuleWindShut},
+				Fields: fields, Source: sourcePost})
+			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take",
+				Dimension: text.Fraction, Value: g.Use,
+				How: postHow(p, g),
+				Rules: []string{practice.RuleGuidePostSize, practice.RuleGuidePostWall, practice.RuleStrengthYield,
+					practice.RuleStrengthSteelSafety, practice.RuleWindShut}, Fields: fields, Source: sourcePost})
 		}
 		if g.Embedment > 0 {
-			first(plan.Figure{ID: plan.FigureStrengthEmbedment, Name: "Guide post into firm ground by strength", Dimension: text.Length, Value: g.Embedment,
-				How:   holdHow(s, g),
-				Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleSize, practice.RuleWindShut, practice.RuleSoilIsolatedPole}, Fields: append(fields, ground...), Source: sourceHole})
+			first(plan.Figure{ID: plan.FigureStrengthEmbedment, Name: "Guide post into firm ground by strength",
+				Dimension: text.Length, Value: g.Embedment,
+				How: holdHow(s, g),
+				Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleSize, practice.RuleWindShut,
+					practice.RuleSoilIsolatedPole}, Fields: append(fields, ground...), Source: sourceHole})
 		}
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
-			first(plan.Figure{ID: plan.FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled", Dimension: text.Force, Value: g.Anchor.Tension,
+			first(plan.Figure{ID: plan.FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled",
+				Dimension: text.Force, Value: g.Anchor.Tension,
 				How:   text.Say("{0} on a plate of {1}, the anchors {2} in from its edges. What an anchor can hold is its maker's to say, for this concrete and edge.", moment(g.Moment), text.MM(p.PlateSize), text.MM(p.AnchorInset)),
-				Rules: []string{practice.RuleGuidePlateSize, practice.RuleAnchorInset, practice.RuleAnchorArea}, Fields: fields, Source: sourcePlate})
-			first(plan.Figure{ID: plan.FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways", Dimension: text.Force, Value: g.Anchor.Shear,
-				How: text.Say("{0} shared by {1} anchors", text.Newtons(g.Push), text.Number(p.PlateAnchors)), Rules: []string{practice.RuleFixingPlate}, Fields: fields, Source: sourcePlate})
+				Rules: []string{practice.RuleGuidePlateSize, practice.RuleAnchorInset, practice.RuleAnchorArea}, Fields: fields,
+				Source: sourcePlate})
+			first(plan.Figure{ID: plan.FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways",
+				Dimension: text.Force, Value: g.Anchor.Shear,
+				How:   text.Say("{0} shared by {1} anchors", text.Newtons(g.Push), text.Number(p.PlateAnchors)),
+				Rules: []string{practice.RuleFixingPlate}, Fields: fields, Source: sourcePlate})
 		}
 	}
 	if s.MotorAnchor.Tension > 0 {
-		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled", Dimension: text.Force, Value: s.MotorAnchor.Tension,
-			How: text.Say("thrust {0} at the pinion, {1} above the base", text.Newtons(p.MotorThrust), text.MM(p.PinionUsual)), Rules: []string{practice.RuleMotorThrust, practice.RuleMotorPinionUsual, practice.RuleAnchorInset}, Source: sourcePlate})
+		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled",
+			Dimension: text.Force, Value: s.MotorAnchor.Tension,
+			How: text.Say("thrust {0} at the pinion, {1} above the base", text.Newtons(p.MotorThrust),
+				text.MM(p.PinionUsual)),
+			Rules:  []string{practice.RuleMotorThrust, practice.RuleMotorPinionUsual, practice.RuleAnchorInset},
+			Source: sourcePlate})
 	}
 	if s.StopLoad > 0 {
-		first(plan.Figure{ID: plan.FigureStrengthStop, Name: "Push on the hard stop", Dimension: text.Force, Value: s.StopLoad,
-			How:   text.Say("a leaf of {0} brought to rest over {1}, and the motor pushing on; {2} on each anchor", text.Arg{Value: made.Leaf.Mass, Dimension: text.Mass}, text.MM(p.StopBuffer), text.Newtons(s.StopShear)),
-			Rules: []string{practice.RuleStopBuffer, practice.RuleMotorSpeed, practice.RuleMotorThrust, practice.RuleFixingStop}, Fields: []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill}, Source: sourceStop})
+		first(plan.Figure{ID: plan.FigureStrengthStop, Name: "Push on the hard stop", Dimension: text.Force,
+			Value: s.StopLoad,
+			How: text.Say("a leaf of {0} brought to rest over {1}, and the motor pushing on; {2} on each anchor",
+				text.Arg{Value: made.Leaf.Mass, Dimension: text.Mass}, text.MM(p.StopBuffer), text.Newtons(s.StopShear)),
+			Rules: []string{practice.RuleStopBuffer, practice.RuleMotorSpeed, practice.RuleMotorThrust,
+				practice.RuleFixingStop}, Fields: []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill},
+			Source: sourceStop})
 	}
 }
 
@@ -86,13 +114,15 @@ func bearingHow(s *plan.Strength, r *plan.StripStrength) text.Text {
 	if !s.Soil.Presumed {
 		return text.Say("what {0} may take cannot be presumed: it needs a soils investigation", text.Word(s.Soil.Name))
 	}
-	return text.Say("{0} of the {1} that may be presumed for {2}", text.Percent(r.BearingUse), pascal(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
+	return text.Say("{0} of the {1} that may be presumed for {2}", text.Percent(r.BearingUse),
+		pascal(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
 }
 
 // postHow tells how far the post gives way where that was found.
 func postHow(p *practice.Practice, g *plan.GuideStrength) text.Text {
 	if g.Sway == 0 {
-		return text.Say("{0} in {1}, {2} ÷ {3}", moment(g.Moment), text.Word(g.Section), mpa(p.PostYield), text.Plain(p.SteelSafety))
+		return text.Say("{0} in {1}, {2} ÷ {3}", moment(g.Moment), text.Word(g.Section), mpa(p.PostYield),
+			text.Plain(p.SteelSafety))
 	}
 	return text.Say("{0} in {1}, {2} ÷ {3}; its top gives {4}",
 		moment(g.Moment), text.Word(g.Section), mpa(p.PostYield), text.Plain(p.SteelSafety), text.MM(g.Sway))

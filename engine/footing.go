@@ -69,7 +69,8 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 			if k == 0 && f.OnPad {
 				continue
 			}
-			add(plan.FootingPost{Panel: i + 1, Chainage: first + float64(k)*f.Spacing, Offset: leaf.Panels[i].TrackOffset, Load: reaction, Push: p.FootPush})
+			add(plan.FootingPost{Panel: i + 1, Chainage: first + float64(k)*f.Spacing, Offset: leaf.Panels[i].TrackOffset,
+				Load: reaction, Push: p.FootPush})
 		}
 	}
 	if l.hasPad && in.padOnSteel() {
@@ -77,17 +78,20 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 		weight := l.padOut * (l.padFar - near) * p.PadPlate * steel.Density * 1e-9 * motion.Gravity
 		for _, y := range [2]float64{l.leafBack + p.FootPost, l.padOut - p.FootPost/2} {
 			for _, x := range [2]float64{near, l.padFar - p.FootPost/2} {
-				add(plan.FootingPost{Chainage: x, Offset: y, Load: weight/4 + p.PersonOnPlate, Push: math.Max(p.MotorThrust, p.FootPush) / 4})
+				add(plan.FootingPost{Chainage: x, Offset: y, Load: weight/4 + p.PersonOnPlate,
+					Push: math.Max(p.MotorThrust, p.FootPush) / 4})
 			}
 		}
 	}
-	return f, plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "The footing bar", cmp.Or(failed[:]...), practice.PracticePath+practice.RuleFootingBarThickness)
+	return f, plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "The footing bar", cmp.Or(failed[:]...),
+		practice.PracticePath+practice.RuleFootingBarThickness)
 }
 
 // standFooting stands the footing in the ground: how tall its posts are, their
 // holes, how hard they are worked, what a bar does that runs through over them,
 // and how far the ground falls under a concrete pad.
-func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *plan.Leaf, g *plan.Ground, parts []plan.Outline) (*plan.Footing, []plan.Refusal) {
+func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *plan.Leaf, g *plan.Ground,
+	parts []plan.Outline) (*plan.Footing, []plan.Refusal) {
 	if laid == nil {
 		return nil, nil
 	}
@@ -96,9 +100,11 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 	f.Levelled = g.HasBank()
 	var err error
 	f.Through, err = runThrough(f, p, leaf)
-	refused := plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "A bar that runs on over its posts", err, practice.PracticePath+practice.RuleFootingBarThickness)
+	refused := plan.AppendRefusal(nil, plan.QuestionFootingUnjudged, plan.Stop, "A bar that runs on over its posts", err,
+		practice.PracticePath+practice.RuleFootingBarThickness)
 	tube, err := footingTube(p)
-	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The section of the footing posts", err, practice.PracticePath+practice.RuleFootingPostWall)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The section of the footing posts",
+		err, practice.PracticePath+practice.RuleFootingPostWall)
 	badTube := err != nil
 	class := footingSoil(in)
 	f.Posts = make([]plan.FootingPost, len(laid.Posts))
@@ -128,8 +134,10 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 			f.Worst = q.Number
 		}
 	}
-	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "A footing post", err, practice.PracticePath+practice.RuleFootingPost)
-	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The hole of a footing post", holes, practice.PracticePath+practice.RuleFootingHole)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "A footing post", err,
+		practice.PracticePath+practice.RuleFootingPost)
+	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The hole of a footing post", holes,
+		practice.PracticePath+practice.RuleFootingHole)
 	if !in.padOnSteel() {
 		f.PadDrop, f.PadMeanDrop = dropUnderPad(g, p.TrackBand, parts)
 	}
@@ -163,7 +171,8 @@ func footingTube(p *practice.Practice) (steel.Section, error) {
 	if err != nil {
 		solid, e := steel.Flat(p.FootPost, p.FootPost)
 		if e != nil {
-			return steel.Section{Name: "no such section", Height: p.FootPost, Width: p.FootPost, Area: p.FootPost * p.FootPost}, e
+			return steel.Section{Name: "no such section", Height: p.FootPost, Width: p.FootPost, Area: p.FootPost * p.FootPost},
+				e
 		}
 		return solid, err
 	}
@@ -186,18 +195,22 @@ func barSection(p *practice.Practice, laid string) (steel.Section, float64, erro
 // the narrowest spacing of the practice is wider than its widest, the widest
 // holds. A bar that a formula refuses lies in one span, and carries nothing.
 func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64) (plan.BarCase, error) {
-	c := plan.BarCase{Laid: laid, SetBy: setBy[steel.LimitedByMost], Spans: 1, Spacing: length, Allowable: p.FootYield / p.FootSafety}
+	c := plan.BarCase{Laid: laid, SetBy: setBy[steel.LimitedByMost], Spans: 1, Spacing: length,
+		Allowable: p.FootYield / p.FootSafety}
 	section, _, err := barSection(p, laid)
 	if err != nil {
 		return c, err
 	}
 	most := math.Min(p.FootSpacingMost, math.Max(p.FootSpacingLeast, wheelBase))
-	spans, err := steel.EvenSpacing{Section: section, Elasticity: steel.LowElasticity, Allowable: c.Allowable, Wheel: wheel, Sideways: p.FootPush,
-		SpanOver: p.FootSpanOver, MostDeflection: p.FootSag, Least: math.Min(p.FootSpacingLeast, most), Most: most, Length: length}.Divide()
+	spans, err := steel.EvenSpacing{Section: section, Elasticity: steel.LowElasticity, Allowable: c.Allowable,
+		Wheel: wheel, Sideways: p.FootPush,
+		SpanOver: p.FootSpanOver, MostDeflection: p.FootSag, Least: math.Min(p.FootSpacingLeast, most), Most: most,
+		Length: length}.Divide()
 	if err != nil {
 		return c, err
 	}
-	c.Widest, c.SetBy, c.Feasible, c.Spans, c.Spacing = spans.Widest, setBy[spans.LimitedBy], spans.Feasible, spans.Spans, spans.Spacing
+	c.Widest, c.SetBy, c.Feasible, c.Spans, c.Spacing = spans.Widest, setBy[spans.LimitedBy], spans.Feasible, spans.Spans,
+		spans.Spacing
 	use := &spans.Use
 	c.Moment, c.Stress, c.Deflection, c.Limit = use.Moment, use.Stress, use.Deflection, use.DeflectionLimit
 	return c, nil
@@ -217,7 +230,8 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 	}
 	wheels := &leaf.Panels[0].Wheels
 	spans := min(built.Spans, throughSpans)
-	bar := steel.Bar{Spans: make([]float64, spans), Elasticity: steel.LowElasticity, Inertia: s.InertiaVertical, Uniform: s.Mass(1) * motion.Gravity, Continuous: true}
+	bar := steel.Bar{Spans: make([]float64, spans), Elasticity: steel.LowElasticity, Inertia: s.InertiaVertical,
+		Uniform: s.Mass(1) * motion.Gravity, Continuous: true}
 	for i := range bar.Spans {
 		bar.Spans[i] = built.Spacing
 	}
@@ -238,11 +252,13 @@ const throughSpans = 4
 
 // standPost finds the hole of a post that is being stood, and how hard it is
 // worked. Of what a formula refuses of either there is an error.
-func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) (hole, strength error) {
+func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) (hole,
+	strength error) {
 	post.Depth = p.FootEmbed
 	post.Held = true
 	if post.Push > 0 {
-		e := soil.EmbeddedPost{Force: post.Push, Height: post.Above, Width: soil.SquareWidth(p.FootHole), Lateral: class.Lateral, Factor: 1}
+		e := soil.EmbeddedPost{Force: post.Push, Height: post.Above, Width: soil.SquareWidth(p.FootHole),
+			Lateral: class.Lateral, Factor: 1}
 		r, err := e.Nonconstrained()
 		if err != nil {
 			post.Held, hole = false, err
@@ -254,7 +270,8 @@ func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
 	post.BearingUse = post.Load / (p.FootHole * p.FootHole * class.Bearing)
-	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: steel.CantileverLength, Elasticity: steel.LowElasticity, Yield: p.FootYield, Safety: p.FootSafety,
+	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: steel.CantileverLength,
+		Elasticity: steel.LowElasticity, Yield: p.FootYield, Safety: p.FootSafety,
 		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * post.Above}
 	r, err := check.Check()
 	if err != nil {

@@ -18,12 +18,14 @@ func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 		q := &f.Posts[i]
 		y := math.Max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
-		list.add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number, Name: text.Numbered("Hole of footing post {0}", q.Number), Concrete: true},
+		list.add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number,
+			Name: text.Numbered("Hole of footing post {0}", q.Number), Concrete: true},
 			[]geom.Polygon{geom.RectangleOf(x, y, x+f.HoleSize, y+f.HoleSize).Ring()})
 	}
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		list.add(plan.Outline{Kind: plan.PartFootingPost, Number: q.Number, Name: text.Numbered("Footing post {0}", q.Number)},
+		list.add(plan.Outline{Kind: plan.PartFootingPost, Number: q.Number,
+			Name: text.Numbered("Footing post {0}", q.Number)},
 			[]geom.Polygon{geom.RectangleOf(q.Chainage-half, q.Offset-half, q.Chainage+half, q.Offset+half).Ring()})
 	}
 	wide := p.BarWidth

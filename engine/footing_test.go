@@ -67,12 +67,14 @@ func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
 			c := barOf(t, &p, laid, wheel, 4000, 3500)
 			section, _, err := barSection(&p, laid)
 			require.NoError(t, err)
-			got, err := steel.Spacing{Section: section, Elasticity: steel.LowElasticity, Allowable: p.FootYield / p.FootSafety, SpanOver: p.FootSpanOver,
-				Wheels: []steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}}, Least: 50, Most: 3000}.Widest()
+			got, err := steel.Spacing{Section: section, Elasticity: steel.LowElasticity, Allowable: p.FootYield / p.FootSafety,
+				SpanOver: p.FootSpanOver,
+				Wheels:   []steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}}, Least: 50, Most: 3000}.Widest()
 			require.NoError(t, err)
 			assert.InDelta(t, got.Span, c.Widest, 1.5, "case %d %s", i, laid)
 			by[c.SetBy.String()]++
-			m, err := steel.Bar{Spans: []float64{c.Spacing}, Elasticity: steel.LowElasticity, Inertia: section.InertiaVertical, Uniform: section.Mass(1) * motion.Gravity}.
+			m, err := steel.Bar{Spans: []float64{c.Spacing}, Elasticity: steel.LowElasticity, Inertia: section.InertiaVertical,
+				Uniform: section.Mass(1) * motion.Gravity}.
 				Moving([]steel.Wheel{{Load: wheel}, {Behind: 3500, Load: wheel}})
 			require.NoError(t, err)
 			assert.InEpsilon(t, m.Sagging, c.Moment, 2e-4)
@@ -355,7 +357,8 @@ func TestSteelNest(t *testing.T) {
 				}
 				assert.InDelta(t, bar.Stock, sum, 1e-6)
 			}
-			assert.InDelta(t, plan.Steel.Sections[k].Length, used, float64(plan.Steel.Sections[k].Pieces), strconv.Itoa(i)+n.Section.String())
+			assert.InDelta(t, plan.Steel.Sections[k].Length, used, float64(plan.Steel.Sections[k].Pieces),
+				strconv.Itoa(i)+n.Section.String())
 		}
 	}
 }

@@ -40,7 +40,8 @@ type inputs struct {
 // resolve reads the survey.
 func resolve(r *survey.Reader) inputs {
 	in := inputs{assumedPaths: r.AssumedPaths()}
-	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SiteClient, survey.SitePhone, survey.SiteMeasuredBy, survey.SiteMeasuredOn, survey.SiteNotes} {
+	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SiteClient, survey.SitePhone,
+		survey.SiteMeasuredBy, survey.SiteMeasuredOn, survey.SiteNotes} {
 		r.Words(path)
 	}
 	in.width, _ = r.Number(survey.OpeningWidth)

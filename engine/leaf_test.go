@@ -82,7 +82,8 @@ func TestLeafByHand(t *testing.T) {
 func TestRakedLeafByHand(t *testing.T) {
 	s := enginetest.SquareSite()
 	s.Gate.Height = survey.Measured(1800, survey.ByTape)
-	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes, survey.Measured(0.05, survey.ByStaff)
+	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes,
+		survey.Measured(0.05, survey.ByStaff)
 	plan := design(t, s)
 	require.InDelta(t, 0.05, plan.Ground.Grade(), 1e-9)
 	secant := math.Sqrt(1 + 0.05*0.05)
@@ -111,7 +112,8 @@ func TestRakedLeafByHand(t *testing.T) {
 // 274.23 N (testdata/references/motion.json, incline-force).
 func TestPull_incline_force(t *testing.T) {
 	s := enginetest.SquareSite()
-	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes, survey.Measured(0.05, survey.ByStaff)
+	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes,
+		survey.Measured(0.05, survey.ByStaff)
 	plan := design(t, s)
 	m := plan.Leaf.Motion
 	assert.InEpsilon(t, 274.23*plan.Leaf.Mass/400, m.Opening, 1e-4)
@@ -189,7 +191,8 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 		if r.IntN(3) == 0 {
 			x := -500 + 9000*r.Float64()
 			y := 400 * r.Float64()
-			made.Site.Obstructions = append(made.Site.Obstructions, plan.ObstructionBox{Kind: survey.ObstructionPit, Box: geom.RectangleOf(x, y, x+200, y+200).Ring()})
+			made.Site.Obstructions = append(made.Site.Obstructions,
+				plan.ObstructionBox{Kind: survey.ObstructionPit, Box: geom.RectangleOf(x, y, x+200, y+200).Ring()})
 		}
 		in.room, in.roomKnown = made.Leaf.RearOpen-in.width+300*(r.Float64()-0.5), true
 		made.Site.Room = in.width + in.room
@@ -197,7 +200,8 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 		m := newMover(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
 		fine := m.sweep(1200)
 		for _, item := range made.Leaf.Proof.Items {
-			assert.Equal(t, item.Holds, !fine.failed[itemKey{item.ID, item.Panel}], "%s of panel %d, margin %v", item.ID, item.Panel, item.Margin)
+			assert.Equal(t, item.Holds, !fine.failed[itemKey{item.ID, item.Panel}], "%s of panel %d, margin %v", item.ID,
+				item.Panel, item.Margin)
 			if !item.Holds {
 				failed[item.ID]++
 			}
@@ -240,8 +244,10 @@ func TestDesignedLeafIsProven(t *testing.T) {
 
 func TestTippingLeafIsStopped(t *testing.T) {
 	s := enginetest.SquareSite()
-	s.Opening.Width, s.Gate.Height, s.Gate.Infill = survey.Measured(1500, survey.ByTape), survey.Measured(2500, survey.ByTape), survey.InfillOpen
-	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleLeafWheelInset: 790, practice.RuleMotorThrust: 5000})
+	s.Opening.Width, s.Gate.Height, s.Gate.Infill = survey.Measured(1500, survey.ByTape),
+		survey.Measured(2500, survey.ByTape), survey.InfillOpen
+	p, err := practice.DefaultPractice().
+		With(map[string]float64{practice.RuleLeafWheelInset: 790, practice.RuleMotorThrust: 5000})
 	require.NoError(t, err)
 	made, err := Design(s, p)
 	require.NoError(t, err)
@@ -264,7 +270,8 @@ func checkOf(t *testing.T, p plan.Plan, code string) plan.Check {
 // Turning the hand changes nothing but the hand, whatever the leaf.
 func TestHandOnlyMirrorsTheLeaf(t *testing.T) {
 	eachLeafSite(t, 60, func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan) {
-		s.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight, survey.HandRight: survey.HandLeft}[s.Opening.Hand]
+		s.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight,
+			survey.HandRight: survey.HandLeft}[s.Opening.Hand]
 		turned, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		turned.Hand = plan.Hand
@@ -320,7 +327,8 @@ func TestPinionMarginOnAGrade(t *testing.T) {
 	assert.True(t, found)
 	// With the motor as near to the opening as it may stand, the front is the
 	// tighter end, and its margin is used up in the same way.
-	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleMotorPinionRadius: 100, practice.RuleLeafEngagement: 2})
+	p, err := practice.DefaultPractice().
+		With(map[string]float64{practice.RuleMotorPinionRadius: 100, practice.RuleLeafEngagement: 2})
 	require.NoError(t, err)
 	s := enginetest.RakedSite()
 	s.Gate.Guide = survey.GuideOnPost

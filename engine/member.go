@@ -43,7 +43,8 @@ func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (p
 	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
 	leaf.Bays = int(math.Max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
-	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight, p.BottomRail, p.RollerSpacing
+	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight,
+		p.BottomRail, p.RollerSpacing
 	leaf.Members = make([]plan.Member, 0, 10)
 	var err error
 	for i := range leaf.Panels {
@@ -53,7 +54,8 @@ func buildLeaf(in *inputs, p *practice.Practice, l *placement, slope float64) (p
 		}
 		leaf.Mass += leaf.Panels[i].Mass
 	}
-	return leaf, plan.AppendRefusal(nil, plan.QuestionWheelsUnjudged, plan.Stop, "What the wheels carry", err, practice.PracticePath+practice.RuleLeafWheelInset)
+	return leaf, plan.AppendRefusal(nil, plan.QuestionWheelsUnjudged, plan.Stop, "What the wheels carry", err,
+		practice.PracticePath+practice.RuleLeafWheelInset)
 }
 
 // tube is a hollow section of the frame, and what it is called; where its corners do not fit, the
@@ -115,13 +117,15 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 
 	length = frame / b.cos
 	mass = rail.Mass(length) * b.metal
-	b.member(plan.Member{Mark: "Top rail", Section: railName, Length: length, Count: 1, Mass: mass, Metal: true}, p.RailHeight)
+	b.member(plan.Member{Mark: "Top rail", Section: railName, Length: length, Count: 1, Mass: mass, Metal: true},
+		p.RailHeight)
 	b.add(mass, frame/2, foot+high-railPlumb/2, 0)
 
 	stile := math.Max(0, high-railPlumb-bottomPlumb)
 	stiles := leaf.Bays + 1
 	mass = rail.Mass(stile) * b.metal * float64(stiles)
-	b.member(plan.Member{Mark: "Stile", Section: railName, Length: stile, Count: stiles, Mass: mass, Metal: true}, p.RailHeight)
+	b.member(plan.Member{Mark: "Stile", Section: railName, Length: stile, Count: stiles, Mass: mass, Metal: true},
+		p.RailHeight)
 	b.add(mass, frame/2, foot+bottomPlumb+stile/2, 0)
 
 	b.infill(stile, foot+bottomPlumb)
@@ -138,7 +142,8 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 	for _, at := range b.wheels() {
 		b.add(p.MassWheel, at, foot, 0)
 	}
-	panel.CentreAlong, panel.CentreHeight, panel.CentreOffset = b.along/panel.Mass, b.height/panel.Mass, b.offset/panel.Mass
+	panel.CentreAlong, panel.CentreHeight, panel.CentreOffset = b.along/panel.Mass, b.height/panel.Mass,
+		b.offset/panel.Mass
 }
 
 // wheels are where the wheels stand from the leading edge; never past the
@@ -190,7 +195,8 @@ func (b *leafBuilder) infill(stile, low float64) {
 			return
 		}
 		mass := bar.Mass(stile) * b.metal * float64(n)
-		b.member(plan.Member{Mark: "Upright bar", Section: barName, Length: stile, Count: n, Mass: mass, Metal: true}, p.UprightSize)
+		b.member(plan.Member{Mark: "Upright bar", Section: barName, Length: stile, Count: n, Mass: mass, Metal: true},
+			p.UprightSize)
 		b.add(mass, leaf.Frame/2, centre, 0)
 	case survey.InfillSheet:
 		spread(p.MassSheet * wide * high * float64(fields) / 1e6)

@@ -26,7 +26,8 @@ func (b *leafBuilder) loads() error {
 		panel.Wheels[i] = plan.WheelLoad{At: at[i]}
 	}
 	along := panel.Mass * motion.Gravity * b.sin // the weight's part along the track
-	carriage := motion.Carriage{Mass: panel.Mass, At: panel.CentreAlong, Height: panel.CentreHeight, Wheels: at, Grade: b.leaf.Slope}
+	carriage := motion.Carriage{Mass: panel.Mass, At: panel.CentreAlong, Height: panel.CentreHeight, Wheels: at,
+		Grade: b.leaf.Slope}
 	var refused error
 	load := func(force, height float64, standing bool) {
 		r, err := carriage.Pushed(force, height, panel.CentreHeight)
@@ -92,7 +93,8 @@ func forcesOf(in *inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf) 
 	if err != nil {
 		m = plan.Motion{Runaway: m.Runaway, Opens: m.Opens}
 	}
-	return m, plan.AppendRefusal(nil, plan.QuestionMotionUnjudged, plan.Stop, "The forces that move the leaf", err, practice.PracticePath+practice.RuleMotionRolling)
+	return m, plan.AppendRefusal(nil, plan.QuestionMotionUnjudged, plan.Stop, "The forces that move the leaf", err,
+		practice.PracticePath+practice.RuleMotionRolling)
 }
 
 // rollOf is a mass on the track of a leaf.

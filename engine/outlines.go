@@ -42,7 +42,8 @@ func (list *outlineList) stand(kind plan.PartKind, number int, name text.Name, b
 // outlineParts outlines everything that is poured and everything that stands on
 // it. How deep parts go, and how far their tops lie below the surface, is for
 // giveDepths to say.
-func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, leaf *plan.Leaf, track *plan.Track, footing *plan.Footing, excavation *ground.Excavation) []plan.Outline {
+func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment, leaf *plan.Leaf, track *plan.Track,
+	footing *plan.Footing, excavation *ground.Excavation) []plan.Outline {
 	room := 12
 	if excavation != nil {
 		room += 2
@@ -52,7 +53,8 @@ func outlineParts(in *inputs, p *practice.Practice, l *layout, t *driveTreatment
 	}
 	list := make(outlineList, 0, room+2*len(leaf.Panels))
 	if t.strip {
-		list.add(plan.Outline{Kind: plan.PartDriveStrip, Name: "Drive strip", Concrete: true, Crown: t.crown, Mesh: t.mesh, Tint: t.tint},
+		list.add(plan.Outline{Kind: plan.PartDriveStrip, Name: "Drive strip", Concrete: true, Crown: t.crown, Mesh: t.mesh,
+			Tint: t.tint},
 			geom.Between(geom.RectangleOf(0, 0, l.stripEnd, l.driveWidth), &in.latchEdge, &in.runBackEdge))
 	}
 	list.add(plan.Outline{Kind: plan.PartLatchStrip, Name: "Strip before the drive", Concrete: true},
@@ -107,15 +109,18 @@ func (list *outlineList) outlineLeaf(l *layout, leaf *plan.Leaf) {
 			shut, open = text.Numbered("Leaf, shut, panel {0}", i+1), text.Numbered("Leaf, open, panel {0}", i+1)
 		}
 		front, back := l.panelFaces(leaf, i)
-		list.stand(plan.PartLeafShut, panel.Number, shut, geom.RectangleOf(panel.ShutAt, front, panel.ShutAt+leaf.Frame, back))
-		list.stand(plan.PartLeafOpen, panel.Number, open, geom.RectangleOf(leaf.OpenAt, front, panel.Rear(leaf, leaf.OpenAt), back))
+		list.stand(plan.PartLeafShut, panel.Number, shut,
+			geom.RectangleOf(panel.ShutAt, front, panel.ShutAt+leaf.Frame, back))
+		list.stand(plan.PartLeafOpen, panel.Number, open,
+			geom.RectangleOf(leaf.OpenAt, front, panel.Rear(leaf, leaf.OpenAt), back))
 	}
 }
 
 // giveDepths says how deep every part goes and how far its top lies below the
 // finished surface: by the layout, by the level of the pad, and over a steel
 // footing by how far the ground falls and by the holes of its posts.
-func giveDepths(parts []plan.Outline, l *layout, t *driveTreatment, pad []ground.PadDepth, footing *plan.Footing) []plan.Outline {
+func giveDepths(parts []plan.Outline, l *layout, t *driveTreatment, pad []ground.PadDepth,
+	footing *plan.Footing) []plan.Outline {
 	out := make([]plan.Outline, len(parts))
 	copy(out, parts)
 	drop := 0.0
@@ -157,5 +162,6 @@ func unitePoured(parts []plan.Outline) ([]geom.Region, []plan.Refusal) {
 		}
 	}
 	united, err := geom.Union(poured...)
-	return united, plan.AppendRefusal(nil, plan.QuestionOutlinesUnjudged, plan.Warning, "The outline of all concrete", err, survey.DriveRunBackEdgeGiven)
+	return united, plan.AppendRefusal(nil, plan.QuestionOutlinesUnjudged, plan.Warning, "The outline of all concrete",
+		err, survey.DriveRunBackEdgeGiven)
 }

@@ -13,7 +13,8 @@ import (
 // run-back, each with the two tapes that fix it from the back inner corners of
 // the posts and the level of the top of the concrete at it, and the diagonals to
 // check by. The middles of footing posts come last.
-func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *plan.Ground) ([]plan.Peg, []plan.Diagonal) {
+func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *plan.Ground) ([]plan.Peg,
+	[]plan.Diagonal) {
 	room := 16
 	if footing != nil {
 		room += len(footing.Posts)
@@ -25,7 +26,8 @@ func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 		return &pegs[len(pegs)-1]
 	}
 	var few [16]int
-	for _, kind := range [...]plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad, plan.PartPostHole} {
+	for _, kind := range [...]plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad,
+		plan.PartPostHole} {
 		for i := range parts {
 			o := &parts[i]
 			if o.Kind != kind {
@@ -54,7 +56,8 @@ func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 	}
 	for i := range footing.Posts {
 		post := &footing.Posts[i]
-		q := peg("footing.post."+strconv.Itoa(post.Number), text.Numbered("Footing post {0}", post.Number), geom.Point{X: post.Chainage, Y: post.Offset})
+		q := peg("footing.post."+strconv.Itoa(post.Number), text.Numbered("Footing post {0}", post.Number),
+			geom.Point{X: post.Chainage, Y: post.Offset})
 		if q.Levelled = g.Known(); q.Levelled {
 			q.Level = g.Track.At(q.Chainage, q.Offset)
 		}

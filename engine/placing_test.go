@@ -40,7 +40,8 @@ func TestEverythingStandsOffTheDrive(t *testing.T) {
 	eachRandomSite(t, 400, func(t *testing.T, s survey.Survey, made plan.Plan, in inputs) {
 		for _, o := range made.Outlines {
 			switch o.Kind {
-			case plan.PartGuidePost, plan.PartBasePlate, plan.PartMotor, plan.PartPad, plan.PartRunBackStrip, plan.PartPostHole, plan.PartOutletPost:
+			case plan.PartGuidePost, plan.PartBasePlate, plan.PartMotor, plan.PartPad, plan.PartRunBackStrip, plan.PartPostHole,
+				plan.PartOutletPost:
 			default:
 				continue
 			}
@@ -167,7 +168,8 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 func TestHandOnlyMirrors(t *testing.T) {
 	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
 		other := s
-		other.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight, survey.HandRight: survey.HandLeft}[s.Opening.Hand]
+		other.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight,
+			survey.HandRight: survey.HandLeft}[s.Opening.Hand]
 		turned, err := Design(other, practice.DefaultPractice())
 		require.NoError(t, err)
 		assert.NotEqual(t, plan.Mirrored(), turned.Mirrored())
@@ -209,14 +211,16 @@ func TestAngledEdge_hand_calculation(t *testing.T) {
 		t.Run(fmt.Sprint(c.degrees), func(t *testing.T) {
 			s := enginetest.SquareSite()
 			s.Gate.Guide = survey.GuideCastIn
-			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle, survey.Measured(c.degrees*math.Pi/180, survey.ByTape)
+			s.Drive.RunBackEdge.Given, s.Drive.RunBackEdge.Angle = survey.EdgeAngle,
+				survey.Measured(c.degrees*math.Pi/180, survey.ByTape)
 			plan := design(t, s)
 			assert.InDelta(t, c.post, value(t, plan, "guide.at"), 1e-6)
 			// Two taped points of the same line give the same plan.
 			s.Drive.RunBackEdge.Given = survey.EdgePoints
 			s.Drive.RunBackEdge.Points = []survey.EdgePoint{
 				{Along: survey.Measured(0, survey.ByTape), Offset: survey.Measured(0, survey.ByTape)},
-				{Along: survey.Measured(2000/math.Tan(c.degrees*math.Pi/180), survey.ByTape), Offset: survey.Measured(2000, survey.ByTape)}}
+				{Along: survey.Measured(2000/math.Tan(c.degrees*math.Pi/180), survey.ByTape),
+					Offset: survey.Measured(2000, survey.ByTape)}}
 			taped := design(t, s)
 			assert.InDelta(t, c.post, value(t, taped, "guide.at"), 1e-6)
 			assert.InEpsilon(t, plan.Quantities.Concrete, taped.Quantities.Concrete, 1e-9)

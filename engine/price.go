@@ -35,7 +35,8 @@ func price(q *plan.Quantities, p *practice.Practice, other *priced) {
 			return
 		}
 		cost := rate * amount / per
-		q.Lines = append(q.Lines, plan.CostLine{Key: key, Name: name, Amount: amount, Of: of, Per: per, Rate: rate, Cost: cost})
+		q.Lines = append(q.Lines,
+			plan.CostLine{Key: key, Name: name, Amount: amount, Of: of, Per: per, Rate: rate, Cost: cost})
 		if rate <= 0 {
 			q.Unpriced = append(q.Unpriced, name)
 			return

@@ -52,7 +52,8 @@ func (o *obstacle) meets(b geom.Rectangle) bool {
 //
 // On a grade all chainages stay what they are, since stiles are plumb; only the
 // pinion, square to the rack, meets it r·sin θ up or down the hill.
-func proveMotion(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track, site *plan.SiteOutline, parts []plan.Outline) (proof plan.MotionProof) {
+func proveMotion(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track,
+	site *plan.SiteOutline, parts []plan.Outline) (proof plan.MotionProof) {
 	m := newMover(in, p, l, leaf, track, site, parts)
 	proof.Items = make([]plan.ProofItem, 0, 10)
 	proof.Holders = make([]plan.Holder, 0, 6)
@@ -76,7 +77,8 @@ func proveMotion(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf
 
 // newMover looks at a leaf on its track, past the obstructions of a site and
 // the posts and the motor among parts.
-func newMover(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track, site *plan.SiteOutline, parts []plan.Outline) mover {
+func newMover(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf, track *plan.Track,
+	site *plan.SiteOutline, parts []plan.Outline) mover {
 	m := mover{in: in, p: p, l: l, leaf: leaf, track: track, room: site.Room, half: p.RollerSpacing / 2,
 		shift: p.PinionRadius * math.Abs(math.Sin(leaf.Slope)), fixed: make([]obstacle, 0, len(site.Obstructions)+3)}
 	add := func(name text.Name, ring geom.Polygon) {
@@ -111,29 +113,37 @@ func (m *mover) inequalities(proof *plan.MotionProof, panel *plan.Panel) {
 	p, leaf, e := m.p, m.leaf, m.p.EngagementMargin
 	shut, open := panel.ShutAt, leaf.OpenAt
 	add := func(id string, margin float64, what text.Text) {
-		proof.Items = append(proof.Items, plan.ProofItem{ID: id, Panel: panel.Number, What: what, Margin: margin, HasMargin: true, Holds: margin >= -hair})
+		proof.Items = append(proof.Items,
+			plan.ProofItem{ID: id, Panel: panel.Number, What: what, Margin: margin, HasMargin: true, Holds: margin >= -hair})
 	}
 	if panel.Driven {
 		margin := math.Min(leaf.Rack-m.shift-(leaf.PinionAt-shut), leaf.PinionAt-open-m.shift)
-		add("pinion", margin, text.Say("The pinion is on the rack from shut to open, {0} from its end at the nearest.", text.MM(margin)))
+		add("pinion", margin, text.Say("The pinion is on the rack from shut to open, {0} from its end at the nearest.",
+			text.MM(margin)))
 	}
 	if panel.Number == m.l.panels {
 		margin := math.Min(m.rail(panel)-(leaf.RollersAt+m.half-shut), leaf.RollersAt-m.half-open) - e
-		add("rollers", margin, text.Say("The guide rail is in both pairs of rollers from shut to open, {0} beyond the margin of {1}.", text.MM(margin), text.MM(e)))
+		add("rollers", margin, text.Say(
+			"The guide rail is in both pairs of rollers from shut to open, {0} beyond the margin of {1}.", text.MM(margin),
+			text.MM(e)))
 	} else {
 		step := leaf.Frame - p.PanelOverlap
 		margin := math.Min(m.rail(panel)-(step+m.carrier()+m.half), m.carrier()-m.half) - e
-		add("carrier", margin, text.Say("The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.", text.MM(margin), text.MM(e)))
+		add("carrier", margin, text.Say(
+			"The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.",
+			text.MM(margin), text.MM(e)))
 	}
 	track := m.track.Lines[panel.Number-1]
 	margin := math.Min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
-	add("wheels", margin, text.Say("Both wheels are on the track from shut to open, {0} from its end at the nearest.", text.MM(margin)))
+	add("wheels", margin, text.Say("Both wheels are on the track from shut to open, {0} from its end at the nearest.",
+		text.MM(margin)))
 	if m.in.roomKnown {
 		margin = m.room - panel.Rear(leaf, open)
 		add("room", margin, text.Say("The open leaf ends {0} before the end of the room.", text.MM(margin)))
 	}
 	front, back := m.l.panelFaces(leaf, panel.Number-1)
-	free := plan.ProofItem{ID: "free", Panel: panel.Number, Holds: true, What: text.Say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")}
+	free := plan.ProofItem{ID: "free", Panel: panel.Number, Holds: true,
+		What: text.Say("Nothing that was taped or is built stands where the leaf sweeps, over its whole depth and height.")}
 	swept := geom.RectangleOf(shut, front, panel.Rear(leaf, open), back)
 	for i := range m.fixed {
 		if m.fixed[i].meets(swept) {

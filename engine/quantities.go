@@ -107,9 +107,11 @@ func (t *taker) pourVolumes(q *plan.Quantities) {
 			if inside < 1 {
 				part.How = text.Say("{0} × {1} deep", text.SquareMM(own), text.MM(o.Depth))
 			} else if own > 0 {
-				part.How = text.Say("{0} under the footing × {1}, and {2} beside it × {3}", text.SquareMM(inside), text.MM(below), text.SquareMM(own), text.MM(o.Depth))
+				part.How = text.Say("{0} under the footing × {1}, and {2} beside it × {3}", text.SquareMM(inside), text.MM(below),
+					text.SquareMM(own), text.MM(o.Depth))
 			} else {
-				part.How = text.Say("{0} × {1} from the underside of the footing to the bottom of the hole", text.SquareMM(inside), text.MM(below))
+				part.How = text.Say("{0} × {1} from the underside of the footing to the bottom of the hole", text.SquareMM(inside),
+					text.MM(below))
 			}
 		}
 		if o.Kind == plan.PartFootingHole && o.Area-own > 1 {
@@ -129,7 +131,8 @@ func (t *taker) pourVolumes(q *plan.Quantities) {
 			q.Tinted += part.Volume * (1 + t.p.ConcreteWaste)
 		}
 		if own > 0 && o.Area-own > 1 && o.Kind != plan.PartPostHole && o.Kind != plan.PartFootingHole {
-			part.How = text.Say("{0} less {1} shared with what is listed before, × {2} deep", text.SquareMM(o.Area), text.SquareMM(o.Area-own), text.MM(thick))
+			part.How = text.Say("{0} less {1} shared with what is listed before, × {2} deep", text.SquareMM(o.Area),
+				text.SquareMM(o.Area-own), text.MM(thick))
 		}
 		q.DigBank += dug
 		q.Parts = append(q.Parts, part)

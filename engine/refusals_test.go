@@ -104,7 +104,8 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 		return questions
 	}
 	all := said()
-	for _, q := range []plan.Question{plan.QuestionFootingHole, plan.QuestionFootingSway, plan.QuestionFootingSlender, plan.QuestionFootingUplift} {
+	for _, q := range []plan.Question{plan.QuestionFootingHole, plan.QuestionFootingSway, plan.QuestionFootingSlender,
+		plan.QuestionFootingUplift} {
 		assert.True(t, all[q], q)
 	}
 
@@ -116,7 +117,8 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 	var refused []plan.Refusal
 	made.Footing, refused = standFooting(&pushed, &sketch.inputs, &p, &sketch.leaf, made.Ground, sketch.parts)
 	assert.True(t, slices.ContainsFunc(refused, func(r plan.Refusal) bool {
-		return r.Severity == plan.Stop && strings.Contains(r.Words.String(), "The hole of a footing post could not be worked out")
+		return r.Severity == plan.Stop &&
+			strings.Contains(r.Words.String(), "The hole of a footing post could not be worked out")
 	}))
 	assert.NotContains(t, said(), plan.QuestionFootingHole)
 
@@ -146,7 +148,8 @@ func TestRefusedQuantitiesAreNoZeros(t *testing.T) {
 	} {
 		spoiled := p
 		spoil(&spoiled)
-		take := taker{in: &sketch.inputs, p: &spoiled, l: &sketch.layout, treatment: &sketch.treatment, parts: made.Outlines, site: &made.Site}
+		take := taker{in: &sketch.inputs, p: &spoiled, l: &sketch.layout, treatment: &sketch.treatment, parts: made.Outlines,
+			site: &made.Site}
 		take.quantify(&made.Track, made.Conduits, nil, &priced{})
 		require.Len(t, take.refused, 1, field)
 		assert.Equal(t, field, take.refused[0].Field)

@@ -13,7 +13,8 @@ import (
 
 // readSite reads the survey: its values, the taped obstructions in the frame,
 // and the ground.
-func readSite(r *survey.Reader, network *plan.Network) (in inputs, obstructions []plan.ObstructionBox, land ground.Survey) {
+func readSite(r *survey.Reader, network *plan.Network) (in inputs, obstructions []plan.ObstructionBox,
+	land ground.Survey) {
 	in = resolve(r)
 	obstructions = resolveObstructions(r, in.width)
 	network.OutlineObstructions(obstructions)
@@ -39,7 +40,8 @@ func resolveObstructions(r *survey.Reader, opening float64) []plan.ObstructionBo
 		length, _ := r.Number(survey.ObstructionLength.At(i))
 		width, _ := r.Number(survey.ObstructionWidth.At(i))
 		x := opening + along
-		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Box: geom.RectangleOf(x, offset, x+length, offset+width).Ring()})
+		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name,
+			Box: geom.RectangleOf(x, offset, x+length, offset+width).Ring()})
 	}
 	return boxes
 }
@@ -76,7 +78,8 @@ func (in *inputs) driveway() ground.Driveway {
 
 // groundSiteOf is what the ground is asked about.
 func groundSiteOf(in *inputs, l *layout, excavation *ground.Excavation) ground.Site {
-	return ground.Site{Drive: in.driveway(), StripEnd: l.stripEnd, StripWidth: l.stripWidth, FootDepth: l.footDepth, PadOut: l.padOut, Pinion: l.pinion,
+	return ground.Site{Drive: in.driveway(), StripEnd: l.stripEnd, StripWidth: l.stripWidth, FootDepth: l.footDepth,
+		PadOut: l.padOut, Pinion: l.pinion,
 		MotorOnPad: l.hasMotor && l.hasPad, Excavation: excavation, Class: soilClass(in), Soft: in.softDepth()}
 }
 

@@ -21,7 +21,8 @@ func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
 		sketch, begun := engine.Begin(s, practice)
 		require.Empty(t, sketch.Plan().Figures, name)
 		var before []any
-		views := []drawing.SceneOptions{{Tape: survey.OpeningWidth}, {Detail: true}, {Compact: true, Tape: survey.RunBackDepth}}
+		views := []drawing.SceneOptions{{Tape: survey.OpeningWidth}, {Detail: true},
+			{Compact: true, Tape: survey.RunBackDepth}}
 		for _, o := range views {
 			scene := drawing.SetOutScene(sketch.Plan(), o)
 			require.Empty(t, scene.Desc, name)

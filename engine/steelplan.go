@@ -10,7 +10,8 @@ import (
 )
 
 // listCuts gathers what is cut from stock lengths: the frame and the footing.
-func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.Footing, parts []plan.Outline) plan.Steel {
+func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.Footing,
+	parts []plan.Outline) plan.Steel {
 	s := plan.Steel{Stock: p.StockLength, SawCut: p.SawCut}
 	room := len(leaf.Members)
 	if footing != nil {
@@ -19,7 +20,8 @@ func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.F
 	s.Cuts, s.Sections = make([]plan.SteelCut, 0, room), make([]plan.SteelSection, 0, 4)
 	for i := range leaf.Members {
 		if m := &leaf.Members[i]; m.Metal {
-			cut(&s, plan.SteelCut{Mark: m.Mark, Section: m.Section, Length: m.Length, Blank: m.Blank, Count: m.Count, CutOff: m.CutOff, Mass: m.Mass})
+			cut(&s, plan.SteelCut{Mark: m.Mark, Section: m.Section, Length: m.Length, Blank: m.Blank, Count: m.Count,
+				CutOff: m.CutOff, Mass: m.Mass})
 		}
 	}
 	if footing == nil {
@@ -28,12 +30,14 @@ func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.F
 	bar, deep, _ := barSection(p, footing.Laid) // what is refused of it, the footing says
 	off := math.Abs(leaf.Slope)
 	tan := math.Abs(math.Tan(leaf.Slope))
-	cut(&s, plan.SteelCut{Mark: "Footing bar", Section: text.Name(bar.Name), Length: footing.Bar, Blank: footing.Bar + deep*tan, Count: tracks, CutOff: off, Mass: bar.Mass(footing.Bar) * float64(tracks)})
+	cut(&s, plan.SteelCut{Mark: "Footing bar", Section: text.Name(bar.Name), Length: footing.Bar,
+		Blank: footing.Bar + deep*tan, Count: tracks, CutOff: off, Mass: bar.Mass(footing.Bar) * float64(tracks)})
 	if footing.Levelled {
 		tube, _ := footingTube(p)
 		for i := range footing.Posts {
 			q := &footing.Posts[i]
-			cut(&s, plan.SteelCut{Mark: text.Numbered("Footing post {0}", q.Number), Section: text.Name(tube.Name), Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
+			cut(&s, plan.SteelCut{Mark: text.Numbered("Footing post {0}", q.Number), Section: text.Name(tube.Name),
+				Length: q.Length, Blank: q.Length + p.FootPost*tan, Count: 1, CutOff: off, Mass: tube.Mass(q.Length)})
 		}
 	}
 	for i := range parts {

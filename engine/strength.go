@@ -64,15 +64,18 @@ func soilTaken(in *inputs) (plan.SoilTaken, []plan.Refusal) {
 	}
 	c, ok := soil.ClassOf(key)
 	if !ok {
-		return plan.SoilTaken{Key: key, Known: known}, notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), survey.GroundClass)
+		return plan.SoilTaken{Key: key, Known: known},
+			notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), survey.GroundClass)
 	}
-	return plan.SoilTaken{Key: key, Name: text.Name(c.Name), Known: known, Presumed: c.Presumed, Bearing: c.Bearing, Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
+	return plan.SoilTaken{Key: key, Name: text.Name(c.Name), Known: known, Presumed: c.Presumed, Bearing: c.Bearing,
+		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
 }
 
 // notLookedAt notes what a formula would not take, and the field that may settle
 // it.
 func notLookedAt(what text.Name, err error, field string) []plan.Refusal {
-	return []plan.Refusal{{What: what, Words: text.Say("{0} was not looked at: {1}.", text.Word(what), text.List(text.Because(err))), Field: field}}
+	return []plan.Refusal{{What: what,
+		Words: text.Say("{0} was not looked at: {1}.", text.Word(what), text.List(text.Because(err))), Field: field}}
 }
 
 // anchorDemand finds what each anchor of a plate of a length and a width (mm)
@@ -87,7 +90,8 @@ func anchorDemand(p *practice.Practice, length, width, anchors, moment, shear fl
 	if err != nil {
 		return plan.AnchorDemand{}, err
 	}
-	rows, err := steel.TwoRowPlate{Length: length, Width: width, Inset: p.AnchorInset, Anchors: int(anchors), StressArea: p.AnchorArea,
+	rows, err := steel.TwoRowPlate{Length: length, Width: width, Inset: p.AnchorInset, Anchors: int(anchors),
+		StressArea:   p.AnchorArea,
 		ModularRatio: ratio, Moment: moment, Shear: shear}.Demand()
 	if err != nil {
 		return plan.AnchorDemand{}, err

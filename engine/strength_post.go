@@ -52,7 +52,8 @@ func guidePost(p *practice.Practice, push, height float64) (post plan.PostBendin
 
 // postOnPlate finds what the anchors of the guide post's base plate must hold,
 // and what the weight of the concrete under it holds against tipping.
-func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Outline) (post plan.PostOnPlate, refused []plan.Refusal) {
+func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Outline) (post plan.PostOnPlate,
+	refused []plan.Refusal) {
 	anchor, err := anchorDemand(p, p.PlateSize, p.PlateSize, p.PlateAnchors, push*height, push)
 	if err != nil {
 		refused = notLookedAt("The base plate's anchors", err, practice.PracticePath+practice.RuleGuidePlateSize)
@@ -60,7 +61,8 @@ func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Out
 	post.Anchor = anchor
 	post.PadTips, err = padTips(strip, pad)
 	if err != nil {
-		refused = append(refused, notLookedAt("The weight of pad and strip", err, practice.PracticePath+practice.RulePadOut)...)
+		refused = append(refused,
+			notLookedAt("The weight of pad and strip", err, practice.PracticePath+practice.RulePadOut)...)
 	}
 	return post, refused
 }
@@ -69,14 +71,17 @@ func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Out
 // ground, which is soft deep (mm) below the usual footing, only what stands in
 // firm ground is counted, and the push is so much higher above it; hole is the
 // depth of the hole as dug.
-func postInHole(p *practice.Practice, ground *plan.SoilTaken, push, height, soft, hole float64) (post plan.PostInHole, refused []plan.Refusal) {
+func postInHole(p *practice.Practice, ground *plan.SoilTaken, push, height, soft, hole float64) (post plan.PostInHole,
+	refused []plan.Refusal) {
 	const what, size = "The guide post's hole", practice.PracticePath + practice.RuleGuideHoleSize
 	if !ground.Presumed {
 		return post, []plan.Refusal{{What: what, Field: survey.GroundClass,
-			Words: text.Say("How deep the guide post must go cannot be presumed in {0}: it needs a soils investigation.", text.Word(ground.Name))}}
+			Words: text.Say("How deep the guide post must go cannot be presumed in {0}: it needs a soils investigation.",
+				text.Word(ground.Name))}}
 	}
 	post.In = hole - soft
-	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + soft, Width: soil.SquareWidth(p.GuideHoleSize), Lateral: ground.Lateral, Factor: p.IsolatedPole}
+	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + soft, Width: soil.SquareWidth(p.GuideHoleSize),
+		Lateral: ground.Lateral, Factor: p.IsolatedPole}
 	free, err := pole.Nonconstrained()
 	if err != nil {
 		refused = notLookedAt(what, err, size)

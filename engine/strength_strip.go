@@ -16,7 +16,8 @@ import (
 // it must not crack; with mesh low in it the mesh takes the bottom and the
 // concrete the top. Where one of these is refused nothing is said of the strip:
 // what is left would read as if all had been looked at.
-func stripUnderWheel(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (*plan.StripStrength, []plan.Refusal) {
+func stripUnderWheel(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (*plan.StripStrength,
+	[]plan.Refusal) {
 	r, err := strengthOfStrip(p, ground, width, depth)
 	if err != nil {
 		return nil, notLookedAt("The drive strip under a wheel", err, practice.PracticePath+practice.RuleDriveStripDepth)
@@ -50,7 +51,8 @@ func strongerStrip(p *practice.Practice, ground *plan.SoilTaken, width, depth fl
 	}
 	least := math.Inf(1)
 	for w := math.Ceil(width/stripWiderStep)*stripWiderStep + stripWiderStep; w <= p.WidestStrip; w += stripWiderStep {
-		for d := math.Max(stripDeeperStep, math.Ceil(depth/stripDeeperStep)*stripDeeperStep); d <= p.DeepestStrip && w*d < least; d += stripDeeperStep {
+		for d := math.Max(stripDeeperStep,
+			math.Ceil(depth/stripDeeperStep)*stripDeeperStep); d <= p.DeepestStrip && w*d < least; d += stripDeeperStep {
 			if passes(w, d) {
 				least, deeper, wider = w*d, d, w
 			}
@@ -69,8 +71,10 @@ func stripWorst(r *plan.StripStrength) float64 {
 // strengthOfStrip is what a strip of a width and a depth does under an axle.
 func strengthOfStrip(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (plan.StripStrength, error) {
 	r, err := slab.CrossedStrip{
-		Width: width, Thickness: depth, Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety, Subgrade: ground.Subgrade,
-		Wheel: p.TrafficWheel, TyrePressure: p.TyrePressure / plan.Megapascal, AxleTrack: p.AxleTrack, FromEnd: p.WheelFromEnd, WheelFactor: p.WheelFactor,
+		Width: width, Thickness: depth, Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety,
+		Subgrade: ground.Subgrade,
+		Wheel:    p.TrafficWheel, TyrePressure: p.TyrePressure / plan.Megapascal, AxleTrack: p.AxleTrack,
+		FromEnd: p.WheelFromEnd, WheelFactor: p.WheelFactor,
 		Bars: p.MeshBars, BarSize: p.MeshBarSize, BarYield: p.MeshYield, BarsCover: p.MeshCover,
 	}.UnderAxle()
 	if err != nil {

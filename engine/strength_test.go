@@ -49,7 +49,8 @@ func TestEmbedmentHoldsThePush(t *testing.T) {
 		plan, err := Design(s, p)
 		require.NoError(t, err)
 		g := plan.Strength.Guide
-		pole := soil.EmbeddedPost{Force: g.Push, Height: g.Height, Width: soil.SquareWidth(p.GuideHoleSize), Lateral: plan.Strength.Soil.Lateral, Factor: p.IsolatedPole}
+		pole := soil.EmbeddedPost{Force: g.Push, Height: g.Height, Width: soil.SquareWidth(p.GuideHoleSize),
+			Lateral: plan.Strength.Soil.Lateral, Factor: p.IsolatedPole}
 		holds, err := pole.NonconstrainedCapacity(g.Embedment)
 		require.NoError(t, err)
 		assert.InEpsilon(t, g.Push, holds, 1e-6, class)
@@ -115,7 +116,9 @@ func TestStrengthIsFinite(t *testing.T) {
 func TestStripWhoseSlabIsRefused(t *testing.T) {
 	s := enginetest.SquareSite()
 	s.Drive.Surface = survey.SurfaceGravel
-	over := map[string]float64{practice.RuleDriveStripWidth: 1200, practice.RuleDriveStripDepth: 75, practice.RuleStrengthTyre: 100e3, practice.RuleStrengthWheel: 20000, practice.RuleMeshCover: 20, practice.RuleStrengthConcrete: 40}
+	over := map[string]float64{practice.RuleDriveStripWidth: 1200, practice.RuleDriveStripDepth: 75,
+		practice.RuleStrengthTyre: 100e3, practice.RuleStrengthWheel: 20000, practice.RuleMeshCover: 20,
+		practice.RuleStrengthConcrete: 40}
 	p, err := practice.DefaultPractice().With(over)
 	require.NoError(t, err)
 	made, err := Design(s, p)

@@ -42,7 +42,8 @@ func footBelowTrack(plan *plan.Plan, p *practice.Practice, l *layout) float64 {
 // rollers and a catch at the latch post where one is fitted; while it moves by
 // wheels and rollers alone. Panels behind one another are taken as one plane.
 // below is how far the foot of what holds the rollers lies below the track's.
-func guideInWind(in *inputs, p *practice.Practice, leaf *plan.Leaf, below float64) (*plan.GuideStrength, []plan.Refusal) {
+func guideInWind(in *inputs, p *practice.Practice, leaf *plan.Leaf, below float64) (*plan.GuideStrength,
+	[]plan.Refusal) {
 	if len(leaf.Panels) == 0 {
 		return nil, nil
 	}
@@ -56,7 +57,8 @@ func guideInWind(in *inputs, p *practice.Practice, leaf *plan.Leaf, below float6
 	}
 	g := plan.GuideStrength{Solidity: solid}
 	length := last.ShutAt + leaf.Frame - leaf.ShutAt
-	plane := wind.Leaf{Length: length, Bottom: p.LeafAbove, Top: p.LeafAbove + leaf.Height, Solidity: g.Solidity, Pressure: p.WindShut}
+	plane := wind.Leaf{Length: length, Bottom: p.LeafAbove, Top: p.LeafAbove + leaf.Height, Solidity: g.Solidity,
+		Pressure: p.WindShut}
 	load, err := plane.Load()
 	if err != nil {
 		return refuse(err)

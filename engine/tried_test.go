@@ -109,7 +109,8 @@ func TestStrengthAsksForMore(t *testing.T) {
 		}
 		// One step of ten less does not do.
 		less := c.Remedies[0]
-		less.Changes = []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: less.Changes[0].Value - 10}}
+		less.Changes = []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth,
+			Value: less.Changes[0].Value - 10}}
 		_, clears = advice.Try(s, p, c, less)
 		assert.False(t, clears)
 	}

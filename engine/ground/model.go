@@ -38,7 +38,8 @@ func Fit(s *Survey, d *Driveway, trackOffset float64, p *practice.Practice) *pla
 	}
 	for i := range g.Readings {
 		q := &g.Readings[i]
-		q.OnDrive = !q.OnSlab && q.Chainage >= d.LatchEdge.At(q.Offset)-plan.Tolerance && q.Chainage <= d.RunBackEdge.At(q.Offset)+plan.Tolerance
+		q.OnDrive = !q.OnSlab && q.Chainage >= d.LatchEdge.At(q.Offset)-plan.Tolerance &&
+			q.Chainage <= d.RunBackEdge.At(q.Offset)+plan.Tolerance
 		q.OnTrack = q.OnDrive && math.Abs(q.Offset-trackOffset) <= p.TrackBand
 	}
 	if s.taken != survey.LevelsBySlopes {
@@ -102,7 +103,8 @@ func fitTrack(readings []plan.GroundReading, offset float64) (t plan.TrackGrade,
 		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
 		mark(&fit.Fit, lineFrom)
 	} else if err == nil && believable(plane.Grade) && believable(plane.CrossFall) {
-		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = plane.Z0+t.CrossFall*t.Offset, float64(plane.Grade), true, len(drive), true
+		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = plane.Z0+t.CrossFall*t.Offset, float64(plane.Grade), true,
+			len(drive), true
 		t.SigmaGrade = math.Sqrt(math.Max(0, plane.Covariance[1][1]))
 	} else if fit, e := levels.FitLine(drive); e == nil && believable(fit.Grade) {
 		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = fit.Z0, float64(fit.Grade), true, len(drive), true
@@ -173,7 +175,8 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 	high := geom.Point{X: 2*d.Width + siteAlong, Y: padOut + siteOut}
 	for i := range g.Readings {
 		low.X, low.Y = math.Min(low.X, g.Readings[i].Chainage-siteAround), math.Min(low.Y, g.Readings[i].Offset-siteAround)
-		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+siteAround), math.Max(high.Y, g.Readings[i].Offset+siteAround)
+		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+siteAround),
+			math.Max(high.Y, g.Readings[i].Offset+siteAround)
 	}
 	points := make([]levels.Point, 0, len(g.Readings)+2*len(bank)+24)
 	add := func(x, y, level float64) {
@@ -255,7 +258,8 @@ func holdBank(m *plan.GroundModel, bank []levels.Point) {
 		}
 		return 0
 	})
-	byChainage = slices.CompactFunc(byChainage, func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
+	byChainage = slices.CompactFunc(byChainage,
+		func(a, b levels.Point) bool { return math.Abs(b.Chainage-a.Chainage) < samePlace })
 	if line, err := levels.NewGroundLine(byChainage); err == nil {
 		m.Line = line
 		return

@@ -25,11 +25,13 @@ type Excavation struct {
 // greatest chainage, of what needs room in the cavity, mm; footDepth is the depth
 // of the concrete under the track, mm.
 func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64, p *practice.Practice) *Excavation {
-	if !g.Known() || g.Shape != survey.GroundRises || !slices.ContainsFunc(g.Readings, func(q plan.GroundReading) bool { return d.beyondEdge(&q) }) {
+	if !g.Known() || g.Shape != survey.GroundRises ||
+		!slices.ContainsFunc(g.Readings, func(q plan.GroundReading) bool { return d.beyondEdge(&q) }) {
 		return nil
 	}
 	edge := &d.RunBackEdge
-	s := &Excavation{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd, formation: footDepth + p.StripBedding,
+	s := &Excavation{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd,
+		formation: footDepth + p.StripBedding,
 		thickness: p.WallThickness, ofPosts: g.Choices.Posts}
 	if s.ofPosts {
 		s.thickness = p.SleeperThickness
@@ -38,7 +40,8 @@ func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64,
 		s.Cavity = cavities[0]
 	}
 	outer, far := s.width+s.thickness, s.end+s.thickness
-	s.Walls = geom.Polygon{{X: edge.At(s.width), Y: s.width}, {X: s.end, Y: s.width}, {X: s.end, Y: 0}, {X: far, Y: 0}, {X: far, Y: outer}, {X: edge.At(outer), Y: outer}}
+	s.Walls = geom.Polygon{{X: edge.At(s.width), Y: s.width}, {X: s.end, Y: s.width}, {X: s.end, Y: 0}, {X: far, Y: 0},
+		{X: far, Y: outer}, {X: edge.At(outer), Y: outer}}
 	if s.Walls.Area() < 0 {
 		slices.Reverse(s.Walls)
 	}
@@ -48,7 +51,8 @@ func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64,
 // shapeRising finds the heights of the wall of an excavation, the cut, and a
 // first pass at the wall's stability. What a formula refused is nil, and in err.
 func shapeRising(s *Excavation, g *plan.Ground, site *Site, p *practice.Practice) (*plan.Rising, error) {
-	r := &plan.Rising{Width: s.width, Start: s.start, End: s.end, Formation: s.formation, Thickness: s.thickness, OfPosts: s.ofPosts, Cavity: s.Cavity, Walls: s.Walls}
+	r := &plan.Rising{Width: s.width, Start: s.start, End: s.end, Formation: s.formation, Thickness: s.thickness,
+		OfPosts: s.ofPosts, Cavity: s.Cavity, Walls: s.Walls}
 	walk := sectionWalk{GroundWalk: plan.GroundWalk{Model: g.Model}, track: g.Track}
 	raiseWall(r, g, &walk, &site.Drive.RunBackEdge, p)
 	if !r.OfPosts {
@@ -181,7 +185,8 @@ func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, 
 
 // digStretch adds one stretch by the prismoidal rule. Where its two halves do not
 // agree with the whole, as over a kerb between two breaks, it is halved again.
-func digStretch(r *plan.Rising, section func(float64, bool) plan.CutSection, first, middle, last plan.CutSection, halved int) {
+func digStretch(r *plan.Rising, section func(float64, bool) plan.CutSection, first, middle, last plan.CutSection,
+	halved int) {
 	rule := func(a, m, b plan.CutSection) (core, whole float64) {
 		long := b.Chainage - a.Chainage
 		core = long * (a.Core + 4*m.Core + b.Core) / 6

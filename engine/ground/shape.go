@@ -33,7 +33,8 @@ type Site struct {
 // the ground as it was read and its model, and with them the profile, what is
 // packed, the level of the pad, the cavity and its wall, and what is cut. parts
 // are the outlines of what is built, before their depths are known.
-func Shape(read *plan.Ground, site *Site, parts []plan.Outline, p *practice.Practice) (*plan.Ground, []PadDepth, []plan.Refusal) {
+func Shape(read *plan.Ground, site *Site, parts []plan.Outline, p *practice.Practice) (*plan.Ground, []PadDepth,
+	[]plan.Refusal) {
 	if !read.Known() {
 		return read, nil, nil
 	}
@@ -128,7 +129,8 @@ func profileOf(g *plan.Ground, site *Site, p *practice.Practice) []plan.ProfileP
 			continue
 		}
 		z, beyond := g.GroundLevel(m.x, y)
-		profile = append(profile, plan.ProfilePoint{Chainage: m.x, Level: z, Extrapolated: beyond, Strip: g.TrackLevel(m.x), Name: m.name})
+		profile = append(profile,
+			plan.ProfilePoint{Chainage: m.x, Level: z, Extrapolated: beyond, Strip: g.TrackLevel(m.x), Name: m.name})
 	}
 	return profile
 }
@@ -164,7 +166,8 @@ func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
 	}
 	var packing []plan.Packing
 	for _, d := range schedule.Deviations {
-		packing = append(packing, plan.Packing{Chainage: d.Chainage, Height: d.Height, Treatment: string(d.Treatment), Name: readings[d.Point].Name})
+		packing = append(packing,
+			plan.Packing{Chainage: d.Chainage, Height: d.Height, Treatment: string(d.Treatment), Name: readings[d.Point].Name})
 	}
 	return packing, nil
 }

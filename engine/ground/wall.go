@@ -21,7 +21,8 @@ import (
 // The passive resistance before the toe is left out.
 func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Practice) (*plan.WallStability, error) {
 	class := &site.Class
-	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained, Soil: text.Name(class.Name), Presumed: class.Presumed, Allowed: class.Bearing}
+	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained,
+		Soil: text.Name(class.Name), Presumed: class.Presumed, Allowed: class.Bearing}
 	s.Backslope = backslope(r, g, p)
 	switch g.Choices.Load {
 	case survey.LoadVehicles:
@@ -52,11 +53,14 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 
 // wallOnBase is the stability on a base; enough is false where a wider one may
 // stand better.
-func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practice.Practice) (on plan.WallStability, enough bool, err error) {
+func wallOnBase(s plan.WallStability, base float64, class *soil.Class, p *practice.Practice) (on plan.WallStability,
+	enough bool, err error) {
 	s.Base, s.Sixth = base, base/6
 	wall := soil.Wall{
-		StemHeight: math.Max(plan.LeastHeld, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness), BaseThickness: p.WallBaseDepth, WallWeight: concrete.UnitWeight,
-		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Typical, UnitWeight: class.UnitWeight.Typical, Surcharge: s.Surcharge,
+		StemHeight: math.Max(plan.LeastHeld, s.Held), StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness),
+		BaseThickness: p.WallBaseDepth, WallWeight: concrete.UnitWeight,
+		Backslope: s.Backslope, FrictionAngle: class.FrictionAngle.Typical, UnitWeight: class.UnitWeight.Typical,
+		Surcharge: s.Surcharge,
 	}
 	switch {
 	case class.Adhesion > 0:
@@ -124,9 +128,11 @@ func backslope(r *plan.Rising, g *plan.Ground, p *practice.Practice) float64 {
 //	P = (K_a·γ·h²/2 + K_a·q·h)·cos i·spacing, and γ_w·h²/2·spacing undrained
 //
 // Source: Rankine (soil.PostedWall); depth by IBC 1807.3.2.1 (soil.EmbeddedPost).
-func WallOnPosts(s plan.WallStability, class *soil.Class, soft float64, p *practice.Practice) (plan.WallStability, error) {
+func WallOnPosts(s plan.WallStability, class *soil.Class, soft float64, p *practice.Practice) (plan.WallStability,
+	error) {
 	s.Stands = false
-	load, err := soil.PostedWall(s.Held, p.WallPostSpacing, class.UnitWeight.Typical, class.FrictionAngle.Typical, s.Backslope, s.Surcharge)
+	load, err := soil.PostedWall(s.Held, p.WallPostSpacing, class.UnitWeight.Typical, class.FrictionAngle.Typical,
+		s.Backslope, s.Surcharge)
 	if err != nil {
 		if s.Steep = s.Backslope >= class.FrictionAngle.Typical; s.Steep {
 			err = nil // no formula holds, and the check says so
@@ -145,7 +151,8 @@ func WallOnPosts(s plan.WallStability, class *soil.Class, soft float64, p *pract
 	if s.PostForce <= 0 || class.Lateral <= 0 {
 		return s, nil
 	}
-	post := soil.EmbeddedPost{Force: s.PostForce, Height: s.PostMoment / s.PostForce, Width: p.WallHole, Lateral: class.Lateral, Factor: 1}
+	post := soil.EmbeddedPost{Force: s.PostForce, Height: s.PostMoment / s.PostForce, Width: p.WallHole,
+		Lateral: class.Lateral, Factor: 1}
 	r, err := post.Nonconstrained()
 	if err != nil {
 		return s, err

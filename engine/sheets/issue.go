@@ -105,7 +105,8 @@ func begin(i *Issue, title string) (*paper, error) {
 		return nil, ErrIssue
 	}
 	name := i.Survey.Site.Name
-	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name), Subject: drawing.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
+	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name),
+		Subject: drawing.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
 		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain})
 	if err != nil {
 		return nil, err
@@ -227,7 +228,8 @@ func (i *Issue) block(title string, about topic) pdf.TitleBlock {
 	if s.MeasuredOn != "" {
 		by = strings.TrimSpace(by + " " + i.Language.Date(s.MeasuredOn))
 	}
-	b := pdf.TitleBlock{Site: site, Client: s.Client, Title: i.say(title), Date: i.Language.Date(i.Date.UTC().Format(time.DateOnly)), Revision: short(i.Revision),
+	b := pdf.TitleBlock{Site: site, Client: s.Client, Title: i.say(title),
+		Date: i.Language.Date(i.Date.UTC().Format(time.DateOnly)), Revision: short(i.Revision),
 		MeasuredBy: by, Firm: i.Firm, Units: i.say(i.Units)}
 	for k := range i.Plan.Cautions {
 		c := &i.Plan.Cautions[k]
@@ -257,7 +259,8 @@ func (i *Issue) assumedLine(most int) string {
 	var names []string
 	for k := range i.Plan.Assumed {
 		if k == most {
-			rest := text.Text{Format: "and {0} more", Args: []text.Arg{{Value: float64(len(i.Plan.Assumed) - most), Dimension: text.Count}}}
+			rest := text.Text{Format: "and {0} more",
+				Args: []text.Arg{{Value: float64(len(i.Plan.Assumed) - most), Dimension: text.Count}}}
 			names = append(names, i.sentence(rest))
 			break
 		}

@@ -58,17 +58,24 @@ func (p *paper) pegs() {
 		if i.Done[g.Number] {
 			set = i.say("stands")
 		}
-		rows = append(rows, []string{strconv.Itoa(g.Number), i.name(g.Name), i.length(g.Chainage), i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
+		rows = append(rows, []string{strconv.Itoa(g.Number), i.name(g.Name), i.length(g.Chainage),
+			i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
 	}
 	right := pdf.AlignRight
-	p.table("Pegs, in the order one walks", []pdf.Column{{Title: "Peg¦narrow column of numbers", Share: 0.6}, {Title: "Of", Share: 1.9}, {Title: "Along from latch post", Align: right}, {Title: "Along from run-back post", Align: right, Share: 1.1},
-		{Title: "Out from back of posts", Align: right}, {Title: "Tape from latch post", Align: right}, {Title: "Tape from run-back post", Align: right, Share: 1.1}, {Title: "Set¦narrow column of ticks", Share: 0.7, Tick: true}}, rows)
+	p.table("Pegs, in the order one walks",
+		[]pdf.Column{{Title: "Peg¦narrow column of numbers", Share: 0.6}, {Title: "Of", Share: 1.9},
+			{Title: "Along from latch post", Align: right}, {Title: "Along from run-back post", Align: right, Share: 1.1},
+			{Title: "Out from back of posts", Align: right}, {Title: "Tape from latch post", Align: right},
+			{Title: "Tape from run-back post", Align: right, Share: 1.1},
+			{Title: "Set¦narrow column of ticks", Share: 0.7, Tick: true}}, rows)
 	p.Paragraph(i.say("Along the back of the posts, out square to it. Both tapes start at the back inner corner of their post: where they meet, the peg stands."))
 	rows = nil
 	for _, d := range i.Plan.Diagonals {
 		rows = append(rows, []string{strconv.Itoa(d.From) + " - " + strconv.Itoa(d.To), i.length(d.Length), ""})
 	}
-	p.table("Diagonals to check by", []pdf.Column{{Title: "From peg to peg"}, {Title: "Straight", Align: right}, {Title: "Agrees", Share: 0.6, Tick: true}}, rows)
+	p.table("Diagonals to check by",
+		[]pdf.Column{{Title: "From peg to peg"}, {Title: "Straight", Align: right},
+			{Title: "Agrees", Share: 0.6, Tick: true}}, rows)
 }
 
 // sections are the cuts across the strip.
@@ -95,9 +102,13 @@ func (p *paper) pour() {
 		rows = append(rows, []string{i.name(part.Name), i.length(part.Depth), i.sentence(part.How), volume(part.Volume)})
 	}
 	right := pdf.AlignRight
-	rows = append(rows, []string{i.say("Together"), "", "", volume(q.Concrete)}, []string{i.say("To order, with waste"), "", "", volume(q.Order)})
-	p.table("Concrete by part", []pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8}, {Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
-	p.figures("Dig and supply", "foot.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches", "dig.bank", "dig.loose", "dig.loads")
+	rows = append(rows, []string{i.say("Together"), "", "", volume(q.Concrete)},
+		[]string{i.say("To order, with waste"), "", "", volume(q.Order)})
+	p.table("Concrete by part",
+		[]pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8},
+			{Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
+	p.figures("Dig and supply", "foot.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
+		"dig.bank", "dig.loose", "dig.loads")
 	p.bring()
 }
 
@@ -107,10 +118,12 @@ func (p *paper) figures(heading string, ids ...string) {
 	var rows [][]string
 	for _, id := range ids {
 		if f, ok := i.Plan.Figure(id); ok {
-			rows = append(rows, []string{i.name(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
+			rows = append(rows, []string{i.name(f.Name),
+				i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
 		}
 	}
-	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7}, {Title: "How it was worked out", Share: 2}}, rows)
+	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7},
+		{Title: "How it was worked out", Share: 2}}, rows)
 }
 
 func (i *Issue) mark(assumed bool) string {
@@ -143,7 +156,8 @@ func (p *paper) bring() {
 	for k := range i.Plan.Conduits {
 		row(i.fill("Conduit: {0}", i.name(i.Plan.Conduits[k].For)), withUnit(i.Plan.Conduits[k].Length))
 	}
-	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4}, {Title: "On the trailer", Share: 0.7, Tick: true}}, rows)
+	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4},
+		{Title: "On the trailer", Share: 0.7, Tick: true}}, rows)
 }
 
 // checklist is the pour day, with what is ticked already.
@@ -200,13 +214,15 @@ func (p *paper) measured() {
 		}
 		if f.Numeric() {
 			v := f.Value(i.Survey)
-			rows = append(rows, []string{i.name(f.Name), i.write(text.Arg{Value: v.Size, Dimension: f.Dimension}), i.say(string(v.How))})
+			rows = append(rows, []string{i.name(f.Name), i.write(text.Arg{Value: v.Size, Dimension: f.Dimension}),
+				i.say(string(v.How))})
 			continue
 		}
 		rows = append(rows, []string{i.name(f.Name), i.name(i.choiceWords(f)), ""})
 	}
 	columns := func() []pdf.Column {
-		return []pdf.Column{{Title: "What", Share: 2}, {Title: "Value", Align: pdf.AlignRight, Share: 1.3}, {Title: "Taken by", Share: 0.7}}
+		return []pdf.Column{{Title: "What", Share: 2}, {Title: "Value", Align: pdf.AlignRight, Share: 1.3},
+			{Title: "Taken by", Share: 0.7}}
 	}
 	p.table("Measured and decided", columns(), rows)
 	rows = nil
@@ -218,9 +234,11 @@ func (p *paper) measured() {
 	rows = nil
 	for k := range i.Plan.Figures {
 		f := &i.Plan.Figures[k]
-		rows = append(rows, []string{i.name(f.Name), i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
+		rows = append(rows, []string{i.name(f.Name),
+			i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
 	}
-	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}}, rows)
+	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}},
+		rows)
 }
 
 // choiceWords is a choice in words, or what was typed.

@@ -52,11 +52,15 @@ func (p *paper) posts() {
 	var rows [][]string
 	for k := range f.Posts {
 		q := &f.Posts[k]
-		rows = append(rows, []string{strconv.Itoa(q.Number), i.length(q.Chainage), i.length(q.Offset), i.mark(q.Guess) + i.length(q.Above), i.length(q.Depth), i.mark(q.Guess) + i.length(q.Length), ""})
+		rows = append(rows, []string{strconv.Itoa(q.Number), i.length(q.Chainage), i.length(q.Offset),
+			i.mark(q.Guess) + i.length(q.Above), i.length(q.Depth), i.mark(q.Guess) + i.length(q.Length), ""})
 	}
 	right := pdf.AlignRight
-	p.table("Posts of the steel footing", []pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: "Along from latch post", Align: right}, {Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
-		{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right}, {Title: "Set¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
+	p.table("Posts of the steel footing",
+		[]pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: "Along from latch post", Align: right},
+			{Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
+			{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right},
+			{Title: "Set¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
 }
 
 // leafElevation adds the leaf shut and open with its cut lengths.
@@ -83,16 +87,20 @@ func (p *paper) cutList() {
 		if c.Joined > 0 {
 			joined = strconv.Itoa(c.Joined)
 		}
-		rows = append(rows, []string{i.name(c.Mark), i.name(c.Section), i.length(c.Length), strconv.Itoa(c.Count), off, joined, kilograms(c.Mass), ""})
+		rows = append(rows, []string{i.name(c.Mark), i.name(c.Section), i.length(c.Length), strconv.Itoa(c.Count), off,
+			joined, kilograms(c.Mass), ""})
 	}
 	right := pdf.AlignRight
-	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 1.3}, {Title: "Section", Share: 1.5}, {Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
-		{Title: "Ends off square", Align: right}, {Title: "Joints", Align: right, Share: 0.6}, {Title: "Mass", Align: right}, {Title: "Cut¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
+	p.table("Cut list", []pdf.Column{{Title: "Mark", Share: 1.3}, {Title: "Section", Share: 1.5},
+		{Title: "Length", Align: right}, {Title: "Pieces", Align: right, Share: 0.7},
+		{Title: "Ends off square", Align: right}, {Title: "Joints", Align: right, Share: 0.6}, {Title: "Mass", Align: right},
+		{Title: "Cut¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
 	rows = nil
 	for k := range steel.Sections {
 		s := &steel.Sections[k]
 		rows = append(rows, []string{i.name(s.Section), i.length(s.Length), strconv.Itoa(s.Pieces), kilograms(s.Mass)})
 	}
-	p.table("By section", []pdf.Column{{Title: "Section", Share: 1.8}, {Title: "Length together", Align: right}, {Title: "Pieces", Align: right}, {Title: "Mass", Align: right}}, rows)
+	p.table("By section", []pdf.Column{{Title: "Section", Share: 1.8}, {Title: "Length together", Align: right},
+		{Title: "Pieces", Align: right}, {Title: "Mass", Align: right}}, rows)
 	p.posts()
 }

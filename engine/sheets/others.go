@@ -22,9 +22,12 @@ func Supplier(i Issue) ([]byte, error) {
 	q := &i.Plan.Quantities
 	p.Heading(i.say("Concrete"))
 	if q.ReadyMix {
-		p.Paragraph(i.sentence(worded("Ready-mix {0}, ordered with waste. In place: {1}.", volume(q.Order), volume(q.Concrete))))
+		p.Paragraph(i.sentence(worded("Ready-mix {0}, ordered with waste. In place: {1}.", volume(q.Order),
+			volume(q.Concrete))))
 	} else {
-		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.", count(float64(q.Bags)), text.Arg{Value: i.Practice.BagMass, Dimension: text.Mass}, volume(q.Order), volume(q.Concrete))))
+		p.Paragraph(i.sentence(worded("{0} bags of dry mix of {1} make {2}, with waste. In place: {3}.",
+			count(float64(q.Bags)), text.Arg{Value: i.Practice.BagMass, Dimension: text.Mass}, volume(q.Order),
+			volume(q.Concrete))))
 	}
 	var rows [][]string
 	amounts := tables.Quantities(i.Plan)[1:]
@@ -34,7 +37,8 @@ func Supplier(i Issue) ([]byte, error) {
 		}
 		rows = append(rows, []string{i.name(amounts[k][0]), i.Language.Number(row[1]), i.say(row[2])})
 	}
-	p.table("Amounts", []pdf.Column{{Title: "Item", Share: 2}, {Title: "Amount", Align: pdf.AlignRight}, {Title: "Unit", Share: 0.7}}, rows)
+	p.table("Amounts", []pdf.Column{{Title: "Item", Share: 2}, {Title: "Amount", Align: pdf.AlignRight},
+		{Title: "Unit", Share: 0.7}}, rows)
 	p.prices()
 	p.Paragraph(i.say("Please deliver where a barrow can follow the fence line; the drive stays free for the dig."))
 	return p.end()
@@ -117,7 +121,8 @@ func SteelShop(i Issue) ([]byte, error) {
 			add("Base plate", high.X-low.X, "square, four holes")
 		}
 	}
-	p.table("Sizes", []pdf.Column{{Title: "What", Share: 1.6}, {Title: "Size", Align: pdf.AlignRight, Share: 0.7}, {Title: "Note", Share: 1.2}}, rows)
+	p.table("Sizes", []pdf.Column{{Title: "What", Share: 1.6}, {Title: "Size", Align: pdf.AlignRight, Share: 0.7},
+		{Title: "Note", Share: 1.2}}, rows)
 	p.figures("How they were worked out", "leaf.frame", "leaf.tail", "leaf.rack", "leaf.guideRail", "leaf.travel")
 	p.cutList()
 	p.Paragraph(i.say("Opening and levels were measured on site; nothing is cut before the opening is taped once more at the height of the leaf."))
@@ -151,16 +156,19 @@ func Owner(i Issue) ([]byte, error) {
 		return nil, err
 	}
 	mirror := i.Plan.Mirrored()
-	p.keep(p.Figure(view, pdf.Figure{Title: i.say("From the street, partly open"), Loose: true, Height: 84, Mirror: mirror}))
+	p.keep(p.Figure(view, pdf.Figure{Title: i.say("From the street, partly open"), Loose: true, Height: 84,
+		Mirror: mirror}))
 	o.Open = 1
-	p.keep(p.Figure(drawing.OwnerPlanScene(i.Plan, o), pdf.Figure{Title: i.say("From above, open"), Loose: true, Height: 76, Mirror: mirror}))
+	p.keep(p.Figure(drawing.OwnerPlanScene(i.Plan, o),
+		pdf.Figure{Title: i.say("From above, open"), Loose: true, Height: 76, Mirror: mirror}))
 	var facts []string
 	for _, t := range drawing.OwnerFacts(i.Plan) {
 		facts = append(facts, t.In(i.form, i.ownerWrite))
 	}
 	p.List(facts)
 	if i.Prices && i.Plan.Quantities.Cost > 0 {
-		p.Paragraph(i.fill("Price of the work on the ground, as far as it is worked out: {0}", i.money(i.Plan.Quantities.Cost)))
+		p.Paragraph(i.fill("Price of the work on the ground, as far as it is worked out: {0}",
+			i.money(i.Plan.Quantities.Cost)))
 	}
 	return p.end()
 }

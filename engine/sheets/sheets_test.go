@@ -34,15 +34,21 @@ func tape(v float64) survey.Value { return survey.Measured(v, survey.ByTape) }
 // site is a site of the tests' own with as much as fits on it.
 func site() survey.Survey {
 	var s survey.Survey
-	s.Site = survey.Site{Name: "Angled drive", Address: "12 Example Street", Client: "A. Owner", MeasuredBy: "J. Fitter", MeasuredOn: "2025-03-12"}
-	s.Opening = survey.Opening{Width: tape(4350), PostLatch: tape(100), PostRunBack: tape(110), PostDepth: tape(100), Hand: survey.HandLeft, SeenFrom: survey.SeenFromStreet}
+	s.Site = survey.Site{Name: "Angled drive", Address: "12 Example Street", Client: "A. Owner", MeasuredBy: "J. Fitter",
+		MeasuredOn: "2025-03-12"}
+	s.Opening = survey.Opening{Width: tape(4350), PostLatch: tape(100), PostRunBack: tape(110), PostDepth: tape(100),
+		Hand: survey.HandLeft, SeenFrom: survey.SeenFromStreet}
 	s.Drive.Surface = survey.SurfaceGravel
-	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: []survey.EdgePoint{{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
-	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(-250), Angle: survey.Measured(70*math.Pi/180, survey.ByTape)}
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints,
+		Points: []survey.EdgePoint{{Along: tape(60), Offset: tape(0)}, {Along: tape(575), Offset: tape(1400)}}}
+	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeAngle, Along: tape(-250),
+		Angle: survey.Measured(70*math.Pi/180, survey.ByTape)}
 	s.RunBack = survey.RunBack{Room: tape(6900), Depth: tape(1700), Obstructions: []survey.Obstruction{
-		{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(310), Width: tape(305)}}}
+		{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100), Offset: tape(850), Length: tape(310),
+			Width: tape(305)}}}
 	s.Ground = survey.Ground{Soil: survey.SoilSoft, DepthToFirm: tape(260)}
-	s.Gate = survey.Gate{Height: tape(1815), Cladding: tape(20), Motor: survey.MotorWired, Cables: survey.Yes, Guide: survey.GuideCastIn, HardStop: survey.Yes}
+	s.Gate = survey.Gate{Height: tape(1815), Cladding: tape(20), Motor: survey.MotorWired, Cables: survey.Yes,
+		Guide: survey.GuideCastIn, HardStop: survey.Yes}
 	return s
 }
 
@@ -50,7 +56,8 @@ func issueOf(t testing.TB, s survey.Survey) Issue {
 	practice := practice.DefaultPractice()
 	plan, err := engine.Design(s, practice)
 	require.NoError(t, err)
-	return Issue{Plan: &plan, Survey: &s, Practice: &practice, Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Revision: "0123456789abcdef0123", Units: "mm"}
+	return Issue{Plan: &plan, Survey: &s, Practice: &practice, Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC),
+		Revision: "0123456789abcdef0123", Units: "mm"}
 }
 
 func TestEveryDocumentIsMadeTheSameTwice(t *testing.T) {
@@ -154,7 +161,8 @@ func TestSheetsSayWhatTheyAre(t *testing.T) {
 	i := issueOf(t, s)
 	for _, r := range Readers() {
 		text := words(t, i, r)
-		for _, want := range []string{"Angled drive, 12 Example Street", "2025-03-14", "0123456789", "J. Fitter 2025-03-12", "Cautions", "A. Owner"} {
+		for _, want := range []string{"Angled drive, 12 Example Street", "2025-03-14", "0123456789", "J. Fitter 2025-03-12",
+			"Cautions", "A. Owner"} {
 			has(t, text, want, string(r))
 		}
 		if r != ForOwner {
