@@ -158,7 +158,7 @@ func fitToScreen(s *Scene, v View) *placer {
 		}
 	}
 	switch {
-	case best != nil && (best.scale >= small*full || best.scale > 0.8*narrow.scale):
+	case best != nil && (narrow == nil || best.scale >= small*full || best.scale > 0.8*narrow.scale):
 		return best
 	case narrow != nil:
 		return narrow // too much for so little height: grow downwards
