@@ -213,6 +213,10 @@ func (b *booker) setUp(i int, r *Row, usable bool) {
 		}
 		b.fault(i, r, BacksightColumn, f, r.Back.Reading, true)
 	}
+	if i > 0 && !b.standing && !b.stopped && !b.out.Rows[i].Known {
+		// The foresight stands a row above, or was refused: this row has no level.
+		b.fault(i, r, BacksightColumn, ForesightMissing, r.Back.Reading, true)
+	}
 	b.standing, b.sinceBack = true, false
 	if i == 0 {
 		b.out.Rows[0] = ReducedRow{Known: true, ByRiseAndFall: b.level, ByCollimation: b.level}

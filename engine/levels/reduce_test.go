@@ -314,6 +314,26 @@ func FuzzReduce(f *testing.F) {
 	})
 }
 
+// A backsight in a row of its own stands on a point that no foresight was read
+// to: its level would be 0, not what the row above found.
+func TestBacksightNeedsItsForesightInTheRow(t *testing.T) {
+	for name, fore := range map[string]float64{"a row above": 1200, "a row above and refused": -315} {
+		t.Run(name, func(t *testing.T) {
+			rows := []Row{{Back: Read(1500)}, {Fore: Read(fore)}, {Back: Read(1000)}, {Fore: Read(900)}}
+			r, err := Reduce(rows, 10000)
+			var faults BookingErrors
+			if !errors.As(err, &faults) {
+				t.Fatalf("accepted: %+v", r)
+			}
+			last := faults[len(faults)-1]
+			if last.Row != 2 || last.Column != BacksightColumn || last.Fault != ForesightMissing || !last.Stops ||
+				r.StoppedAt != 2 || r.Rows[3].Known {
+				t.Errorf("%+v %+v", faults, r)
+			}
+		})
+	}
+}
+
 func TestOnlyTheFirstFaultStops(t *testing.T) {
 	rows := []Row{{Back: Read(1500)}, {Back: Read(1400)}, {Fore: Read(1000)}, {Fore: Read(900)}}
 	_, err := Reduce(rows, 0)
