@@ -193,6 +193,9 @@ func (d *designed) checkPosts(found *findings) {
 		plan.Tolerance { // else no depth could be worked out, and its refusal says so
 		found.add(k)
 	}
+	if !d.inputs.bearing.Firm.Presumed {
+		return // the holes' refusal says so
+	}
 	hardest := 0.0
 	for i := range f.Posts {
 		q := &f.Posts[i]

@@ -90,7 +90,7 @@ func (d *designed) checkGround(found *findings) {
 		c := plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundSoft, Severity: plan.Warning,
 			Field: survey.GroundDepthToFirm, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
 			What: text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.footDepth),
-				text.MM(l.holeDepth)),
+				text.MM(d.stand.hole.depth)),
 			Consequence: text.Say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
 		if in.assumedPaths[survey.GroundDepthToFirm] {
 			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.",

@@ -294,11 +294,11 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force},
 			text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}
-	class := soilClass(in)
+	class := &in.bearing.Retained
 	onPosts := func(spacing float64) bool {
 		q := *p
 		q.WallPostSpacing = spacing
-		trial, err := ground.WallOnPosts(*s, &class, in.softDepth(), &q)
+		trial, err := ground.WallOnPosts(*s, class, in.bearing.DepthToFirm, &q)
 		return err == nil && trial.Stands
 	}
 	switch {

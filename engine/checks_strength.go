@@ -55,6 +55,7 @@ func (d *designed) checkStrength(found *findings) {
 	if g := s.Guide; g != nil && l.hasGuide {
 		d.checkPost(found, g, engineer)
 	}
+	d.checkGatePosts(found, engineer)
 	for _, r := range s.Refused {
 		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
 			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
@@ -79,10 +80,14 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound,
 			Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
 			HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), pascal(p.WindShut))}
+			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), pascal(g.Pressure))}
 		if g.Use > 1 {
 			c.Severity = plan.Warning
-			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(p.WindShut), text.Newtons(g.Push), text.MM(g.Height), text.Percent(g.Use), text.Word(g.Section))
+			if g.Use > p.SteelSafety {
+				c.Severity = plan.Stop
+				c.Consequence = text.Say("It bends over in such a wind, and the leaf falls.")
+			}
+			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(g.Pressure), text.Newtons(g.Push), text.MM(g.Height), text.Percent(g.Use), text.Word(g.Section))
 			if g.Stronger > 0 {
 				changes := []plan.Change{{Path: practice.PracticePath + practice.RuleGuidePostSize, Value: g.Stronger}}
 				if p.PostWall < p.StrongerWall {
@@ -92,39 +97,93 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 				c.Remedies = append(c.Remedies,
 					plan.Remedy{Words: text.Say("Take a guide post of {0} square.", text.MM(g.Stronger)), Changes: changes})
 			}
+			if held := d.stand.caught; held < g.Push && g.Use*held <= g.Push {
+				c.Remedies = append(c.Remedies, openCatchRemedy())
+			}
 		}
 		found.add(c)
 	}
 	if g.Embedment > 0 {
-		c := plan.Check{Question: plan.QuestionStrengthEmbedment, Severity: plan.Sound,
-			Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at,
-			HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
-			What: text.Say("The guide post stands {0} in firm ground; strength asks for {1}. The trade's depth stands.",
-				text.MM(g.In), text.MM(g.Embedment))}
-		if g.Embedment > g.In+plan.Tolerance {
-			c.Severity = plan.Warning
-			more := math.Ceil((g.Embedment-g.In)/p.HoleStep) * p.HoleStep
-			c.What = text.Say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}: {3} more.",
-				pascal(p.WindShut), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
-			c.Remedies = append(c.Remedies,
-				plan.Remedy{Words: text.Say("Dig the guide post's hole {0} deeper.", text.MM(more)),
-					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleDepth,
-						Value: p.GuideHoleDepth + more}}})
-		}
-		found.add(c)
+		found.add(d.checkHole(g, at, engineer))
 	}
-	if l.hasPlate && g.Moment > 0 {
-		c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide,
-			Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: g.PadTips - g.Moment,
-			MarginOf: text.Moment, Consequence: engineer,
-			What: text.Say("The weight of pad and strip holds the base plate's post in wind of {0}.", pascal(p.WindShut))}
-		if g.PadTips < g.Moment {
-			c.Severity = plan.Warning
-			c.What = text.Say("Wind of {0} tips the post's base plate with {1}; the weight of pad and strip holds {2}, and the ground around them an unknown part of the rest.", pascal(p.WindShut), moment(g.Moment), moment(g.PadTips))
-			c.Remedies = append(c.Remedies,
-				plan.Remedy{Words: text.Say("Cast the guide post in: the ground then holds it."),
-					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
-		}
-		found.add(c)
+	if l.hasPlate && g.Tipping > 0 {
+		found.add(d.checkTipping(g, at, engineer))
 	}
+}
+
+// canBeDug says whether a hole of a size (mm) that holds a push (N) at a height
+// (mm) can be dug by hand.
+func (d *designed) canBeDug(push, height, size float64) bool {
+	p := *d.practice
+	p.GuideHoleSize = size
+	post, refused := postInHole(&p, &d.inputs.bearing, push, height)
+	h := &d.stand.hole
+	return len(refused) == 0 &&
+		math.Ceil((h.soft+math.Max(h.least, post.Embedment))/p.HoleStep)*p.HoleStep+h.above <= p.FootEmbedMost
+}
+
+// openCatchRemedy takes from the rollers what the wind asks of an open leaf.
+func openCatchRemedy() plan.Remedy {
+	return plan.Remedy{Words: text.Say("Hold the top of the open leaf by a catch at its rear, on a post of its own."),
+		Changes: []plan.Change{{Path: survey.GateOpenCatch, Words: survey.Yes}}}
+}
+
+// checkHole says whether the guide post stands as deep as the wind asks, and
+// whether such a hole can be dug.
+func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text.Text) plan.Check {
+	p, h := d.practice, &d.stand.hole
+	c := plan.Check{Question: plan.QuestionStrengthEmbedment, Severity: plan.Sound,
+		Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at,
+		HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
+		What: text.Say("The guide post stands {0} in firm ground; wind of {1} asks for {2}.", text.MM(g.In),
+			pascal(g.Pressure), text.MM(g.Embedment))}
+	switch {
+	case g.Embedment > g.In+plan.Tolerance:
+		c.Severity = plan.Warning
+		c.What = text.Say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}, by the shop's own judgement: {3} more.",
+			pascal(g.Pressure), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
+		c.Remedies = []plan.Remedy{{Words: text.Say("Dig the hole as deep as strength asks."),
+			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleBy, Value: 1}}}}
+	case h.depth > p.FootEmbedMost+plan.Tolerance:
+		c.Severity = plan.Warning
+		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-h.depth, practice.PracticePath+practice.RuleGuideHoleSize
+		c.What = text.Say("The guide post needs a hole {0} deep, {1} of it in firm ground, in wind of {2}; {3} can be dug by hand.",
+			text.MM(h.depth), text.MM(g.In), pascal(g.Pressure), text.MM(p.FootEmbedMost))
+		c.Consequence = text.Say("An auger digs it, or a wider hole needs less depth. Shallower, the post leans and the leaf leaves its rollers.")
+		if held := d.stand.caught; held < g.Push && d.canBeDug(held, g.Height, p.GuideHoleSize) {
+			c.Remedies = append(c.Remedies, openCatchRemedy())
+		}
+		for wide := p.GuideHoleSize + p.WiderHole; wide <= ruleMost(practice.RuleGuideHoleSize); wide += p.WiderHole {
+			if d.canBeDug(g.Push, g.Height, wide) {
+				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Dig a hole of {0}.", text.MM(wide)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleSize, Value: wide}}})
+				break
+			}
+		}
+	}
+	return c
+}
+
+// checkTipping says whether pad and strip hold the post on its base plate by
+// their weight.
+func (d *designed) checkTipping(g *plan.GuideStrength, at geom.Point, engineer text.Text) plan.Check {
+	p := d.practice
+	factor := g.PadTips / g.Tipping
+	c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide,
+		Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: factor - p.PadTipping,
+		MarginOf: text.Ratio, Consequence: engineer,
+		What: text.Say("The weight of pad and strip holds {0} times what wind of {1} asks about their underside; {2} times are wanted.",
+			text.Plain(factor), pascal(g.Pressure), text.Plain(p.PadTipping))}
+	if factor < p.PadTipping {
+		c.Severity = plan.Warning
+		c.What = text.Say("Wind of {0} tips the post's base plate with {1} about the underside of the pad; the weight of pad and strip holds {2}, {3} times that, and {4} times are wanted.",
+			pascal(g.Pressure), moment(g.Tipping), moment(g.PadTips), text.Plain(factor), text.Plain(p.PadTipping))
+		c.Remedies = []plan.Remedy{{Words: text.Say("Cast the guide post in: the ground then holds it."),
+			Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}}}
+	}
+	if factor < 1 {
+		c.Severity = plan.Stop
+		c.Consequence = text.Say("The pad tips out of the ground with the post on it, and the leaf falls.")
+	}
+	return c
 }

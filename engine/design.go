@@ -25,6 +25,7 @@ type Sketch struct {
 	leaf       plan.Leaf // without its motion
 	track      plan.Track
 	treatment  driveTreatment
+	blown      leafWind
 	footing    *plan.Footing      // as it is laid out; nil where there is none
 	excavation *ground.Excavation // nil where none is dug
 	parts      []plan.Outline     // without their depths
@@ -44,6 +45,7 @@ type designed struct {
 	practice  *practice.Practice
 	layout    *layout
 	treatment *driveTreatment
+	stand     *guideStand
 	plan      *plan.Plan
 }
 
@@ -79,7 +81,8 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	d.track = planTrack(p, l, &d.leaf)
 	d.layout.stripEnds = endStrip(in, p, l, &d.leaf)
 	d.treatment = chooseDriveTreatment(in, p, l)
-	footing, noBar := layoutFooting(in, p, &d.layout, &d.leaf)
+	d.blown = leafInWind(in, p, l, &d.leaf)
+	footing, noBar := layoutFooting(in, p, &d.layout, &d.leaf, &d.blown)
 	d.footing = footing
 	back, end := cavityReach(in, p, &d.layout, &d.leaf)
 	d.excavation = ground.LayoutExcavation(d.ground, &driveway, back, end, l.footDepth, p)
@@ -122,7 +125,8 @@ func (d *Sketch) Finish() *plan.Plan {
 	site := groundSiteOf(in, l, d.excavation)
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
 	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
-	parts := giveDepths(d.parts, l, t, padDepths, footing)
+	stand := standGuide(in, p, &l.placement, &d.blown, footing, ground)
+	parts := giveDepths(d.parts, l, t, padDepths, footing, stand.hole.depth)
 	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf)
 	proof := proveMotion(in, p, &l.placement, &d.leaf, &d.track, &d.site, parts)
 	steel := listCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
@@ -136,7 +140,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
 	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
 	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.refused)
-	read := &designed{in, p, l, t, plan}
+	read := &designed{in, p, l, t, &stand, plan}
 	plan.Strength = strengthen(read)
 	plan.Figures = read.figures()
 	found := read.check()

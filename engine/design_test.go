@@ -46,7 +46,8 @@ func TestTradeRules_common_practice(t *testing.T) {
 		assert.InDelta(t, 9200, made.Quantities.Form, 1e-6)
 	})
 	t.Run("cast-in guide post, nothing else changed", func(t *testing.T) {
-		p, err := practice.DefaultPractice().With(map[string]float64{practice.RulePadAlong: 1000, practice.RulePadOut: 600})
+		p, err := practice.DefaultPractice().With(map[string]float64{practice.RulePadAlong: 1000, practice.RulePadOut: 600,
+			practice.RuleGuideHoleBy: 0})
 		require.NoError(t, err)
 		s := enginetest.SquareSite()
 		before, err := Design(s, p)

@@ -158,9 +158,11 @@ func (d *designed) explainPlaces(list *figureList) {
 	}
 	if l.hasHole {
 		list.add(plan.Figure{ID: plan.FigureGuideHoleDepth, Name: "Guide post hole depth", Dimension: text.Length,
-			Value: l.holeDepth,
-			How:   holeHow(in, p, l), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleStripDepth},
-			Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm}})
+			Value: d.stand.hole.depth,
+			How:   holeHow(p, d.stand), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleBy,
+				practice.RuleHoleStep, practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut},
+			Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm, survey.GroundClass, survey.GateHeight,
+				survey.GateInfill}})
 	}
 	if l.hasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length,
@@ -240,12 +242,23 @@ func depthHow(in *inputs, p *practice.Practice, l *layout) text.Text {
 	return text.Say("{0} on firm ground", text.MM(p.StripDepth))
 }
 
-func holeHow(in *inputs, p *practice.Practice, l *layout) text.Text {
-	if l.footDepth > p.StripDepth {
-		return text.Say("{0} on firm ground + {1} that the footing goes deeper", text.MM(p.GuideHoleDepth),
-			text.MM(l.footDepth-p.StripDepth))
+// holeHow tells what decides the depth of the guide post's hole, and what is dug
+// above the ground that counts.
+func holeHow(p *practice.Practice, s *guideStand) text.Text {
+	h := &s.hole
+	strength := s.push != nil && h.depth > h.soft+h.least+h.above+plan.Tolerance
+	above := h.soft + h.above
+	switch {
+	case strength && above > 0:
+		return text.Say("{0} into firm ground by strength, more than the trade's {1}, in steps of {2}, under {3} of soft ground and of pad above the ground", text.MM(s.push.Embedment), text.MM(h.least), text.MM(p.HoleStep), text.MM(above))
+	case strength:
+		return text.Say("{0} into firm ground by strength, more than the trade's {1}, in steps of {2}",
+			text.MM(s.push.Embedment), text.MM(h.least), text.MM(p.HoleStep))
+	case above > 0:
+		return text.Say("the trade's {0} into firm ground, under {1} of soft ground and of pad above the ground",
+			text.MM(h.least), text.MM(above))
 	}
-	return text.Say("{0} on firm ground, from the top of the pad", text.MM(p.GuideHoleDepth))
+	return text.Say("the trade's {0} on firm ground, from the top of the pad", text.MM(h.least))
 }
 
 // roomNeeded is the room along the fence behind the run-back post that the open

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -52,32 +53,35 @@ func (d *designed) explainStrength(list *figureList) {
 			How: bearingHow(s, r), Rules: rules, Fields: ground, Source: sourceSpread})
 	}
 	if g := s.Guide; g != nil {
-		fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GateLatchStop}
+		fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GateLatchStop,
+			survey.GateOpenCatch}
+		winds := []string{practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut}
 		first(plan.Figure{ID: plan.FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: text.Force, Value: g.Force,
-			How: text.Say("{0} on a leaf of {1} by {2}, {3} of it solid", pascal(p.WindShut), text.MM(made.Leaf.Frame),
-				text.MM(made.Leaf.Height), text.Percent(g.Solidity)),
-			Rules: []string{practice.RuleWindShut}, Fields: fields, Source: sourceWind})
+			How: text.Say("{0} on a leaf of {1} by {2}, {3} of it solid; {4}", pascal(g.Pressure), text.MM(made.Leaf.Frame),
+				text.MM(made.Leaf.Height), text.Percent(g.Solidity), text.List(pressureHow(p))),
+			Rules: winds, Fields: fields, Source: sourceWind})
 		first(plan.Figure{ID: plan.FigureWindRollers, Name: "Push on the guide rollers", Dimension: text.Force, Value: g.Push,
-			How: text.Say("the greater of {0} shut in {1} and {2} moved in {3}, and the leaf's own lean",
-				text.Newtons(g.Shut), pascal(p.WindShut), text.Newtons(g.Moving), pascal(p.WindMoving)),
-			Rules: []string{practice.RuleWindShut, practice.RuleWindMoving}, Fields: fields, Source: sourceWind})
+			How: text.Say("the greatest of {0} shut and {1} open and left, both in {2}, {3} moved in {4} and {5} of a person who leans on it, and the leaf's own lean",
+				text.Newtons(g.Shut), text.Newtons(g.Open), pascal(g.Pressure), text.Newtons(g.Moving), pascal(p.WindMoving),
+				text.Newtons(g.Lean)),
+			Rules: append(slices.Clip(winds), practice.RuleWindMoving), Fields: fields, Source: sourceWind})
 		if g.Use > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthPostMoment, Name: "Bending of the guide post at its foot",
 				Dimension: text.Moment, Value: g.Moment,
-				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: []string{practice.RuleWindShut},
+				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: winds,
 				Fields: fields, Source: sourcePost})
 			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take",
 				Dimension: text.Fraction, Value: g.Use,
 				How: postHow(p, g),
-				Rules: []string{practice.RuleGuidePostSize, practice.RuleGuidePostWall, practice.RuleStrengthYield,
-					practice.RuleStrengthSteelSafety, practice.RuleWindShut}, Fields: fields, Source: sourcePost})
+				Rules: append(slices.Clip(winds), practice.RuleGuidePostSize, practice.RuleGuidePostWall,
+					practice.RuleStrengthYield, practice.RuleStrengthSteelSafety), Fields: fields, Source: sourcePost})
 		}
 		if g.Embedment > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthEmbedment, Name: "Guide post into firm ground by strength",
 				Dimension: text.Length, Value: g.Embedment,
 				How: holdHow(s, g),
-				Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleSize, practice.RuleWindShut,
-					practice.RuleSoilIsolatedPole}, Fields: append(fields, ground...), Source: sourceHole})
+				Rules: append(slices.Clip(winds), practice.RuleGuideHoleDepth, practice.RuleGuideHoleSize,
+					practice.RuleSoilIsolatedPole), Fields: append(fields, ground...), Source: sourceHole})
 		}
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled",
@@ -110,6 +114,15 @@ func (d *designed) explainStrength(list *figureList) {
 	}
 }
 
+// pressureHow tells where the pressure of the wind comes from.
+func pressureHow(p *practice.Practice) text.Text {
+	if p.WindShut > 0 {
+		return text.Say("the pressure as the shop entered it")
+	}
+	return text.Say("the pressure from {0} m/s over terrain {1} at the top of the leaf", text.Plain(p.WindSpeed),
+		text.Number(math.Round(p.WindTerrain)))
+}
+
 func bearingHow(s *plan.Strength, r *plan.StripStrength) text.Text {
 	if !s.Soil.Presumed {
 		return text.Say("what {0} may take cannot be presumed: it needs a soils investigation", text.Word(s.Soil.Name))
@@ -131,9 +144,9 @@ func postHow(p *practice.Practice, g *plan.GuideStrength) text.Text {
 // holdHow tells what a floor would save where that was found.
 func holdHow(s *plan.Strength, g *plan.GuideStrength) text.Text {
 	if g.Floor == 0 {
-		return text.Say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's least stands where it is more.",
+		return text.Say("{0} at {1} in {2}, with nothing but the ground to hold it. The trade's depth stands where it is more.",
 			text.Newtons(g.Push), text.MM(g.Height), text.Word(s.Soil.Name))
 	}
-	return text.Say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's least stands where it is more.",
+	return text.Say("{0} at {1} in {2}, with nothing but the ground to hold it; {3} where a floor holds it at the surface. The trade's depth stands where it is more.",
 		text.Newtons(g.Push), text.MM(g.Height), text.Word(s.Soil.Name), text.MM(g.Floor))
 }

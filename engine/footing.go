@@ -23,7 +23,8 @@ func (in *inputs) padOnSteel() bool { return in.falls && in.padOn == survey.PadS
 // of the drive, in place of the run-back strip: the bars, the widest spacing of
 // their posts, and where the posts stand. It is nil on other ground. How tall the
 // posts are is for standFooting to say.
-func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf) (*plan.Footing, []plan.Refusal) {
+func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf, blown *leafWind) (*plan.Footing,
+	[]plan.Refusal) {
 	if !in.onSteel() {
 		return nil, nil
 	}
@@ -49,9 +50,13 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 	}
 	f.Wheel *= p.FootMargin
 	wheelBase := leaf.Panels[0].Wheels[1].At - leaf.Panels[0].Wheels[0].At
-	var failed [4]error
-	f.Flat, failed[0] = barCase(p, survey.BarFlat, f.Wheel, last-first, wheelBase)
-	f.OnEdge, failed[1] = barCase(p, survey.BarOnEdge, f.Wheel, last-first, wheelBase)
+	var failed [5]error
+	f.Push = p.FootPush
+	if blown.push != nil {
+		f.Push = math.Max(f.Push, blown.push.Wheel)
+	}
+	f.Flat, failed[0] = barCase(p, survey.BarFlat, f.Wheel, f.Push, last-first, wheelBase)
+	f.OnEdge, failed[1] = barCase(p, survey.BarOnEdge, f.Wheel, f.Push, last-first, wheelBase)
 	built := f.Built()
 	f.Spacing = built.Spacing
 	var bar steel.Section
@@ -59,6 +64,7 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 	f.Section = text.Name(bar.Name)
 	var reaction float64
 	reaction, failed[3] = steel.PostReaction(bar, f.Spacing, f.Wheel, wheelBase)
+	failed[4] = blown.err
 	f.Posts = make([]plan.FootingPost, 0, (built.Spans+1)*l.panels+4)
 	add := func(post plan.FootingPost) {
 		post.Number = len(f.Posts) + 1
@@ -70,7 +76,7 @@ func layoutFooting(in *inputs, p *practice.Practice, l *layout, leaf *plan.Leaf)
 				continue
 			}
 			add(plan.FootingPost{Panel: i + 1, Chainage: first + float64(k)*f.Spacing, Offset: leaf.Panels[i].TrackOffset,
-				Load: reaction, Push: p.FootPush})
+				Load: reaction, Push: f.Push})
 		}
 	}
 	if l.hasPad && in.padOnSteel() {
@@ -106,7 +112,6 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 	refused = plan.AppendRefusal(refused, plan.QuestionFootingUnjudged, plan.Stop, "The section of the footing posts",
 		err, practice.PracticePath+practice.RuleFootingPostWall)
 	badTube := err != nil
-	class := footingSoil(in)
 	f.Posts = make([]plan.FootingPost, len(laid.Posts))
 	err = nil
 	var holes error
@@ -118,7 +123,7 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 		}
 		drop, guess := dropOff(g, p.TrackBand, q.Chainage, q.Offset)
 		q.Above, q.Guess = math.Max(0, drop-carries), guess
-		noHole, e := standPost(&q, in, p, &class, tube)
+		noHole, e := standPost(&q, in, p, carries, tube)
 		holes = cmp.Or(holes, noHole)
 		if q.Unjudged = e != nil || badTube; q.Unjudged {
 			q.Use, q.Slenderness, q.Sway = 0, 0, 0
@@ -194,7 +199,7 @@ func barSection(p *practice.Practice, laid string) (steel.Section, float64, erro
 // span at a time, since spans are never wider than the wheels stand apart. Where
 // the narrowest spacing of the practice is wider than its widest, the widest
 // holds. A bar that a formula refuses lies in one span, and carries nothing.
-func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64) (plan.BarCase, error) {
+func barCase(p *practice.Practice, laid string, wheel, push, length, wheelBase float64) (plan.BarCase, error) {
 	c := plan.BarCase{Laid: laid, SetBy: setBy[steel.LimitedByMost], Spans: 1, Spacing: length,
 		Allowable: p.FootYield / p.FootSafety}
 	section, _, err := barSection(p, laid)
@@ -203,7 +208,7 @@ func barCase(p *practice.Practice, laid string, wheel, length, wheelBase float64
 	}
 	most := math.Min(p.FootSpacingMost, math.Max(p.FootSpacingLeast, wheelBase))
 	spans, err := steel.EvenSpacing{Section: section, Elasticity: steel.LowElasticity, Allowable: c.Allowable,
-		Wheel: wheel, Sideways: p.FootPush,
+		Wheel: wheel, Sideways: push,
 		SpanOver: p.FootSpanOver, MostDeflection: p.FootSag, Least: math.Min(p.FootSpacingLeast, most), Most: most,
 		Length: length}.Divide()
 	if err != nil {
@@ -251,14 +256,19 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 const throughSpans = 4
 
 // standPost finds the hole of a post that is being stood, and how hard it is
-// worked. Of what a formula refuses of either there is an error.
-func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *soil.Class, tube steel.Section) (hole,
+// worked; carries is the depth of the bar or plate on it, mm. Of what a formula refuses of either there is an error.
+func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, carries float64, tube steel.Section) (hole,
 	strength error) {
+	b := &in.bearing
 	post.Depth = p.FootEmbed
 	post.Held = true
-	if post.Push > 0 {
-		e := soil.EmbeddedPost{Force: post.Push, Height: post.Above, Width: soil.SquareWidth(p.FootHole),
-			Lateral: class.Lateral, Factor: 1}
+	lever := post.Above + carries // the push acts at the top of what the post carries
+	switch {
+	case !b.Firm.Presumed:
+		post.Held, hole = false, refuseGround(b)
+	case post.Push > 0:
+		e := soil.EmbeddedPost{Force: post.Push, Height: lever + b.DepthToFirm, Width: soil.SquareWidth(p.FootHole),
+			Lateral: b.Firm.Lateral, Factor: 1}
 		r, err := e.Nonconstrained()
 		if err != nil {
 			post.Held, hole = false, err
@@ -266,32 +276,22 @@ func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, class *
 			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
 		}
 	}
-	post.Depth += math.Max(0, in.softDepth())
+	post.Depth += b.DepthToFirm
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
-	post.BearingUse = post.Load / (p.FootHole * p.FootHole * class.Bearing)
+	if b.Firm.Presumed {
+		post.BearingUse = post.Load / (p.FootHole * p.FootHole * b.Firm.Bearing)
+	}
 	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: steel.CantileverLength,
 		Elasticity: steel.LowElasticity, Yield: p.FootYield, Safety: p.FootSafety,
-		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * post.Above}
+		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * lever}
 	r, err := check.Check()
 	if err != nil {
 		return hole, err
 	}
 	post.Use, post.Slenderness = r.Utilisation, r.Slenderness
-	_, post.Sway, err = steel.Cantilever(post.Push, post.Above, steel.LowElasticity, tube.InertiaSideways)
+	_, post.Sway, err = steel.Cantilever(post.Push, lever, steel.LowElasticity, tube.InertiaSideways)
 	return hole, err
-}
-
-// footingSoil is the class of the ground that holds the posts: the weakest of
-// the presumptive classes unless rock was found. In soft or wet ground the
-// depth to firm is dug in addition.
-func footingSoil(in *inputs) soil.Class {
-	key := "clay"
-	if in.soil == survey.SoilRock {
-		key = "soft-rock"
-	}
-	class, _ := soil.ClassOf(key)
-	return class
 }
 
 // dropOff is how far the ground off the edge lies under the track's grade.

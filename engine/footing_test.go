@@ -29,7 +29,7 @@ func footing(t *testing.T, s survey.Survey) (plan.Plan, *plan.Footing) {
 // barOf is a bar that no formula refuses.
 func barOf(t *testing.T, p *practice.Practice, laid string, wheel, length, wheelBase float64) plan.BarCase {
 	t.Helper()
-	c, err := barCase(p, laid, wheel, length, wheelBase)
+	c, err := barCase(p, laid, wheel, p.FootPush, length, wheelBase)
 	require.NoError(t, err)
 	return c
 }
@@ -134,9 +134,9 @@ func TestFootingHoles_IBC_18_1(t *testing.T) {
 	for _, step := range []float64{-100, -400, -900, -1400} {
 		s := enginetest.FallingSite()
 		s.Ground.Levels.BankStep = survey.Measured(step, survey.ByTape)
-		_, f := footing(t, s)
+		made, f := footing(t, s)
 		for _, q := range f.Posts {
-			e := soil.EmbeddedPost{Height: q.Above, Width: 250 * math.Sqrt2, Lateral: clay.Lateral, Factor: 1}
+			e := soil.EmbeddedPost{Height: q.Above + f.Deep/math.Cos(made.Leaf.Slope), Width: 250 * math.Sqrt2, Lateral: clay.Lateral, Factor: 1}
 			holds, err := e.NonconstrainedCapacity(q.Depth)
 			require.NoError(t, err)
 			assert.GreaterOrEqual(t, holds, q.Push*(1-1e-6))
@@ -166,10 +166,12 @@ func TestFootingPad(t *testing.T) {
 	assert.InDelta(t, 300+(high.X-4000)/8, f.PadDrop, 3)
 	assert.Greater(t, pad.Depth, 100+300.0)
 	hole, _ := made.Part(plan.PartPostHole, 1)
-	assert.InDelta(t, 500+f.PadDrop, hole.Depth, 1e-6)
+	in := made.Strength.Guide.In
+	assert.GreaterOrEqual(t, in, 500.0)
+	assert.InDelta(t, in+f.PadDrop, hole.Depth, 1e-6)
 	for _, q := range made.Quantities.Parts {
 		if q.ID == "hole" {
-			assert.InDelta(t, 400, q.Depth, 1e-6) // below the pad, as on level ground
+			assert.InDelta(t, in-100, q.Depth, 1e-6) // below the pad, as on level ground
 		}
 	}
 	assert.Less(t, made.Quantities.DigBank, made.Quantities.Concrete, "the pad stands above the ground")
@@ -391,8 +393,10 @@ func TestFootingBarPushedSideways(t *testing.T) {
 // A post by hand: load with its eccentricity and the push, amplified, and the
 // pressure under its hole.
 func TestFootingPostByHand(t *testing.T) {
-	_, f := footing(t, enginetest.FallingSite())
+	made, f := footing(t, enginetest.FallingSite())
 	q := f.Posts[len(f.Posts)-1]
+	assert.Equal(t, made.Strength.Guide.Wheel, q.Push, "the wind on the open leaf, not a person who leans on it")
+	lever := q.Above + 25/math.Cos(made.Leaf.Slope) // to the top of the bar
 	tube, err := steel.Hollow(50, 50, 3)
 	require.NoError(t, err)
 	radius := math.Sqrt(tube.InertiaVertical / tube.Area)
@@ -400,24 +404,32 @@ func TestFootingPostByHand(t *testing.T) {
 	require.Less(t, 250/euler, 2.25)
 	critical := math.Pow(0.658, 250/euler) * 250
 	amplifier := 1 / (1 - 1.67*q.Load/(euler*tube.Area))
-	bending := (q.Load*10 + q.Push*q.Above) / tube.ModulusVertical
+	bending := (q.Load*10 + q.Push*lever) / tube.ModulusVertical
 	assert.InEpsilon(t, 1.67*q.Load/tube.Area/critical+bending*amplifier*1.67/250, q.Use, 1e-9)
-	assert.InEpsilon(t, 500*math.Pow(q.Above, 3)/(3*200000*tube.InertiaVertical), q.Sway, 1e-9)
+	assert.InEpsilon(t, q.Push*math.Pow(lever, 3)/(3*200000*tube.InertiaVertical), q.Sway, 1e-9)
 	// 1500 psf on 250 × 250.
 	assert.InEpsilon(t, q.Load/(1500*47.880259e-6*250*250), q.BearingUse, 1e-6)
 	assert.InEpsilon(t, f.Wheel+19.625*f.Spacing/1000*9.80665, q.Load, 1e-9)
 }
 
-// Soft ground is dug through before a hole counts.
+// Soft ground is dug through before a hole counts, and the push acts so much
+// higher above the ground that holds the post: 2.34·P·(d + 1.09·h)/(S1·b) = d².
 func TestFootingInSoftGround(t *testing.T) {
 	s := enginetest.FallingSite()
 	_, firm := footing(t, s)
 	s.Ground.Soil, s.Ground.DepthToFirm = survey.SoilSoft, survey.Measured(400, survey.ByTape)
 	_, soft := footing(t, s)
 	require.Len(t, soft.Posts, len(firm.Posts))
-	for i := range firm.Posts {
-		assert.InDelta(t, firm.Posts[i].Depth+400, soft.Posts[i].Depth, 1e-9)
+	s1 := 100 * 47.880259e-6 / 304.8 / 3 // 100 psf/ft at a third of the depth, MPa per mm
+	for _, q := range soft.Posts {
+		into := q.Depth - 400
+		needs := func(d float64) float64 {
+			return 2.34 * q.Push * (d + 1.09*(q.Above+25+400)) / (s1 * d * 250 * math.Sqrt2)
+		}
+		assert.GreaterOrEqual(t, into*into, needs(into)*(1-1e-4))
+		assert.Less(t, (into-50)*(into-50), needs(into-50))
 	}
+	assert.Greater(t, soft.Posts[0].Depth, firm.Posts[0].Depth+400)
 }
 
 // A guide post cast into falling ground stands taller by what the ground falls.

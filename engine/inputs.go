@@ -10,7 +10,7 @@ import (
 // assumed and listed as such.
 type inputs struct {
 	width, postLatch, postRunBack, postDepth float64
-	hand, seenFrom                           string
+	hand, seenFrom, postMade                 string
 
 	surface, paverBase, paverMethod string
 	concreteSound                   bool
@@ -24,9 +24,9 @@ type inputs struct {
 	roomKnown, depthKnown bool
 
 	soil        string
-	soilClass   string
 	soilKnown   bool
 	depthToFirm float64
+	bearing     ground.Bearing
 
 	height, cladding     float64
 	motor, outlet, guide string
@@ -50,6 +50,7 @@ func resolve(r *survey.Reader) inputs {
 	in.postRunBack, _ = r.Number(survey.OpeningPostRunBack)
 	in.postLatch, _ = r.Number(survey.OpeningPostLatch)
 	in.postDepth, _ = r.Number(survey.OpeningPostDepth)
+	in.postMade = r.Choice(survey.OpeningPostMade)
 
 	in.surface = r.Choice(survey.DriveSurface)
 	in.concreteSound = true
@@ -77,14 +78,16 @@ func resolve(r *survey.Reader) inputs {
 
 	in.soil = r.Choice(survey.GroundSoil)
 	in.soilKnown = !r.IsAssumed(survey.GroundSoil)
+	class := ""
 	if in.soilKnown {
-		if class := r.Choice(survey.GroundClass); class != survey.ClassUnknown {
-			in.soilClass = class
+		if class = r.Choice(survey.GroundClass); class == survey.ClassUnknown {
+			class = ""
 		}
 	}
 	if in.soil == survey.SoilSoft || in.soil == survey.SoilWet {
 		in.depthToFirm, _ = r.Number(survey.GroundDepthToFirm)
 	}
+	in.bearing = ground.FindBearing(in.soil, in.soilKnown, class, in.depthToFirm)
 
 	in.height, _ = r.Number(survey.GateHeight)
 	in.cladding, _ = r.Number(survey.GateCladding)

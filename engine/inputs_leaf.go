@@ -10,6 +10,7 @@ type leafInputs struct {
 	driven        string
 	metal, infill string
 	latchStop     bool
+	openCatch     bool
 	falls         bool
 	footingBar    string
 	padOn         string
@@ -29,6 +30,7 @@ func resolveLeaf(r *survey.Reader, motor string) leafInputs {
 	in.metal = r.Choice(survey.GateMetal)
 	in.infill = r.Choice(survey.GateInfill)
 	in.latchStop = r.Choice(survey.GateLatchStop) == survey.Yes
+	in.openCatch = r.Choice(survey.GateOpenCatch) == survey.Yes
 	if in.falls = survey.Falls(r.Survey()); in.falls {
 		in.footingBar = r.Choice(survey.GateFootingBar)
 		if motor != survey.MotorNone {

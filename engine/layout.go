@@ -13,21 +13,21 @@ import (
 type placement struct {
 	carries bool // the driveway carries the track as it is
 
-	trackOffset          float64
-	leafFront, leafBack  float64 // offsets of the leaf's faces, cladding included, of all its panels together
-	panels               int     // one behind another
-	wheelInset           float64 // wheel in from each end of a panel
-	pitch, shift         float64 // from one panel's track to the next, from the first to the last
-	stripWidth           float64 // under all tracks
-	driveWidth           float64 // of the strip that vehicles cross
-	guide, plate, hole   geom.Rectangle
-	motor, outlet        geom.Rectangle
-	hasGuide, hasPlate   bool
-	hasHole, hasMotor    bool
-	hasOutlet, hasPad    bool
-	padFar, padOut       float64
-	pinion, rollers      float64
-	footDepth, holeDepth float64
+	trackOffset         float64
+	leafFront, leafBack float64 // offsets of the leaf's faces, cladding included, of all its panels together
+	panels              int     // one behind another
+	wheelInset          float64 // wheel in from each end of a panel
+	pitch, shift        float64 // from one panel's track to the next, from the first to the last
+	stripWidth          float64 // under all tracks
+	driveWidth          float64 // of the strip that vehicles cross
+	guide, plate, hole  geom.Rectangle
+	motor, outlet       geom.Rectangle
+	hasGuide, hasPlate  bool
+	hasHole, hasMotor   bool
+	hasOutlet, hasPad   bool
+	padFar, padOut      float64
+	pinion, rollers     float64
+	footDepth           float64
 }
 
 // stripEnds are where the run-back strip, or the steel footing in its place,
@@ -79,9 +79,6 @@ func place(in *inputs, p *practice.Practice) placement {
 	if in.soil == survey.SoilSoft || in.soil == survey.SoilWet {
 		l.footDepth = math.Max(p.StripDepth, in.depthToFirm)
 	}
-	// The post keeps the depth into firm ground that it has where firm ground
-	// starts at the surface.
-	l.holeDepth = p.GuideHoleDepth + (l.footDepth - p.StripDepth)
 
 	l.hasGuide = in.guide == survey.GuideCastIn || in.guide == survey.GuideBasePlate
 	l.hasMotor = in.motor != survey.MotorNone

@@ -117,10 +117,11 @@ func (list *outlineList) outlineLeaf(l *layout, leaf *plan.Leaf) {
 }
 
 // giveDepths says how deep every part goes and how far its top lies below the
-// finished surface: by the layout, by the level of the pad, and over a steel
-// footing by how far the ground falls and by the holes of its posts.
+// finished surface: by the layout, by the level of the pad, by how deep the guide
+// post stands, and over a steel footing by how far the ground falls and by the
+// holes of its posts.
 func giveDepths(parts []plan.Outline, l *layout, t *driveTreatment, pad []ground.PadDepth,
-	footing *plan.Footing) []plan.Outline {
+	footing *plan.Footing, hole float64) []plan.Outline {
 	out := make([]plan.Outline, len(parts))
 	copy(out, parts)
 	drop := 0.0
@@ -142,10 +143,7 @@ func giveDepths(parts []plan.Outline, l *layout, t *driveTreatment, pad []ground
 			}
 			o.Depth += drop
 		case plan.PartPostHole:
-			o.Depth = l.holeDepth
-			if l.hasPad {
-				o.Depth += drop
-			}
+			o.Depth = hole
 		case plan.PartFootingHole:
 			o.Depth = footing.Posts[o.Number-1].Depth
 		}

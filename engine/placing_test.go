@@ -189,13 +189,16 @@ func TestConcreteGrowsWithDepth(t *testing.T) {
 		s.Ground.DepthToFirm = survey.Measured(depth, survey.ByTape)
 		plan := design(t, s)
 		assert.GreaterOrEqual(t, plan.Quantities.Concrete, last)
-		if depth <= 100 {
-			assert.Equal(t, 100.0, value(t, plan, "foot.depth"))
-			assert.Equal(t, 500.0, value(t, plan, "guide.holeDepth"))
-		} else {
-			assert.Equal(t, depth, value(t, plan, "foot.depth"))
-			assert.Equal(t, depth+400, value(t, plan, "guide.holeDepth"))
-		}
+		assert.Equal(t, math.Max(100, depth), value(t, plan, "foot.depth"))
+		// Half a metre into firm ground by the trade, wherever that begins.
+		trade, err := practice.DefaultPractice().With(map[string]float64{practice.RuleGuideHoleBy: 0})
+		require.NoError(t, err)
+		byTrade, err := Design(s, trade)
+		require.NoError(t, err)
+		assert.Equal(t, depth+500, value(t, byTrade, "guide.holeDepth"))
+		assert.Equal(t, 500.0, byTrade.Strength.Guide.In)
+		assert.Equal(t, depth+plan.Strength.Guide.In, value(t, plan, "guide.holeDepth"))
+		assert.GreaterOrEqual(t, plan.Strength.Guide.In, plan.Strength.Guide.Embedment)
 		last = plan.Quantities.Concrete
 	}
 }

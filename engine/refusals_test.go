@@ -45,7 +45,7 @@ func TestRefusedMotionIsNoZero(t *testing.T) {
 	made.Refused, made.Checks, made.Figures = append(refused, more...), nil, nil
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
-	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &made}
+	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &guideStand{}, &made}
 	made.Figures = d.figures()
 	made.Checks = d.check().checks
 	assert.Equal(t, plan.Stop, checkOf(t, made, "wheels.unjudged").Severity)
@@ -76,11 +76,11 @@ func TestRefusedFootingIsNoZero(t *testing.T) {
 	_, refused = standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	p.BarThickness = 0
-	bar, err := barCase(&p, survey.BarFlat, 2000, 3000, 2000)
+	bar, err := barCase(&p, survey.BarFlat, 2000, p.FootPush, 3000, 2000)
 	require.Error(t, err)
 	assert.False(t, bar.Feasible)
 	assert.False(t, math.IsNaN(bar.Stress))
-	_, refused = layoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf)
+	_, refused = layoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf, &sketch.blown)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 }
 
@@ -91,7 +91,7 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
 	made := design(t, s)
-	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &made}
+	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &guideStand{}, &made}
 	said := func() map[plan.Question]bool {
 		questions := map[plan.Question]bool{}
 		found := d.check()

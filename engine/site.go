@@ -7,7 +7,6 @@ import (
 	"pegpour/engine/ground"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
-	"pegpour/engine/soil"
 	"pegpour/engine/survey"
 )
 
@@ -80,33 +79,7 @@ func (in *inputs) driveway() ground.Driveway {
 func groundSiteOf(in *inputs, l *layout, excavation *ground.Excavation) ground.Site {
 	return ground.Site{Drive: in.driveway(), StripEnd: l.stripEnd, StripWidth: l.stripWidth, FootDepth: l.footDepth,
 		PadOut: l.padOut, Pinion: l.pinion,
-		MotorOnPad: l.hasMotor && l.hasPad, Excavation: excavation, Class: soilClass(in), Soft: in.softDepth()}
-}
-
-// softDepth is how deep soft or wet ground lies over the firm, mm.
-func (in *inputs) softDepth() float64 {
-	if in.soil == survey.SoilSoft || in.soil == survey.SoilWet {
-		return in.depthToFirm
-	}
-	return 0
-}
-
-// soilClass is the class of ground that stands for what a spade finds. Ground
-// that was not looked at counts as fill of which nothing is known.
-func soilClass(in *inputs) soil.Class {
-	key := "clay"
-	switch {
-	case in.soilClass != "":
-		key = in.soilClass
-	case !in.soilKnown:
-		key = "fill"
-	case in.soil == survey.SoilSoft || in.soil == survey.SoilWet:
-		key = "soft"
-	case in.soil == survey.SoilRock:
-		key = "soft-rock"
-	}
-	c, _ := soil.ClassOf(key)
-	return c
+		MotorOnPad: l.hasMotor && l.hasPad, Excavation: excavation, Bearing: in.bearing}
 }
 
 // cavityReach is how far out and how far along the leaf, the hard stop, the motor

@@ -1,11 +1,12 @@
 package engine
 
 import (
+	"slices"
+
+	"pegpour/engine/ground"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
-	"pegpour/engine/refusal"
 	"pegpour/engine/slab"
-	"pegpour/engine/soil"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -19,28 +20,26 @@ func strengthen(d *designed) *plan.Strength {
 	s := &plan.Strength{}
 	var refused []plan.Refusal
 	note := func() { s.Refused = append(s.Refused, refused...) }
-	s.Soil, refused = soilTaken(in)
+	s.Soil, refused = soilTaken(&in.bearing)
 	note()
 	if d.treatment.strip {
 		s.Strip, refused = stripUnderWheel(p, &s.Soil, l.driveWidth, d.treatment.depth)
 		note()
 	}
-	s.Guide, refused = guideInWind(in, p, &made.Leaf, footBelowTrack(made, p, l))
+	s.Guide, refused = d.stand.push, d.stand.refused
 	note()
 	if s.Guide != nil && l.hasGuide {
 		push, height := s.Guide.Push, s.Guide.Height
 		s.Guide.PostBending, refused = guidePost(p, push, height)
 		note()
 		if l.hasPlate {
-			strip, _ := made.Part(plan.PartRunBackStrip, 1)
-			pad, _ := made.Part(plan.PartPad, 1)
-			s.Guide.PostOnPlate, refused = postOnPlate(p, push, height, strip, pad)
-		} else {
-			soft := l.footDepth - p.StripDepth
-			s.Guide.PostInHole, refused = postInHole(p, &s.Soil, push, height, soft, l.holeDepth)
+			s.Guide.PostOnPlate, refused = postOnPlate(p, push, height, slices.Collect(made.Parts(plan.PartRunBackStrip)),
+				slices.Collect(made.Parts(plan.PartPad)))
+			note()
 		}
-		note()
 	}
+	s.RunBackPost, s.LatchPost, refused = gatePosts(in, p, &l.placement, s.Guide)
+	note()
 	if l.hasMotor {
 		s.MotorAnchor, refused = motorAnchors(p)
 		note()
@@ -52,23 +51,15 @@ func strengthen(d *designed) *plan.Strength {
 	return s
 }
 
-// soilTaken finds the class of the firm ground: the one named on site, or the
-// weakest that may be presumed. Soft and wet ground is dug through.
-func soilTaken(in *inputs) (plan.SoilTaken, []plan.Refusal) {
-	key, known := in.soilClass, in.soilClass != ""
-	if !known {
-		key = "clay"
-		if in.soil == survey.SoilRock {
-			key = "soft-rock"
-		}
+// soilTaken is what the ground bears, as documents hold it.
+func soilTaken(b *ground.Bearing) (plan.SoilTaken, []plan.Refusal) {
+	c := &b.Firm
+	taken := plan.SoilTaken{Key: c.Key, Name: text.Name(c.Name), Known: b.Named, Presumed: c.Presumed, Bearing: c.Bearing,
+		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}
+	if c.Name == "" {
+		return taken, notLookedAt("The ground", refuseGround(b), survey.GroundClass)
 	}
-	c, ok := soil.ClassOf(key)
-	if !ok {
-		return plan.SoilTaken{Key: key, Known: known},
-			notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), survey.GroundClass)
-	}
-	return plan.SoilTaken{Key: key, Name: text.Name(c.Name), Known: known, Presumed: c.Presumed, Bearing: c.Bearing,
-		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
+	return taken, nil
 }
 
 // notLookedAt notes what a formula would not take, and the field that may settle

@@ -7,9 +7,7 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
-	"pegpour/engine/soil"
 	"pegpour/engine/steel"
-	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
 
@@ -51,15 +49,21 @@ func guidePost(p *practice.Practice, push, height float64) (post plan.PostBendin
 }
 
 // postOnPlate finds what the anchors of the guide post's base plate must hold,
-// and what the weight of the concrete under it holds against tipping.
-func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Outline) (post plan.PostOnPlate,
+// and what the weight of the concrete under it holds against tipping about an
+// edge of its underside.
+func postOnPlate(p *practice.Practice, push, height float64, strip, pads []*plan.Outline) (post plan.PostOnPlate,
 	refused []plan.Refusal) {
 	anchor, err := anchorDemand(p, p.PlateSize, p.PlateSize, p.PlateAnchors, push*height, push)
 	if err != nil {
 		refused = notLookedAt("The base plate's anchors", err, practice.PracticePath+practice.RuleGuidePlateSize)
 	}
 	post.Anchor = anchor
-	post.PadTips, err = padTips(strip, pad)
+	deep := 0.0
+	for i := range pads {
+		deep = math.Max(deep, pads[i].Depth-pads[i].Top)
+	}
+	post.Tipping = push * (height + deep)
+	post.PadTips, err = padTips(strip, pads)
 	if err != nil {
 		refused = append(refused,
 			notLookedAt("The weight of pad and strip", err, practice.PracticePath+practice.RulePadOut)...)
@@ -67,56 +71,37 @@ func postOnPlate(p *practice.Practice, push, height float64, strip, pad plan.Out
 	return post, refused
 }
 
-// postInHole finds how deep a guide post must stand in firm ground. In soft
-// ground, which is soft deep (mm) below the usual footing, only what stands in
-// firm ground is counted, and the push is so much higher above it; hole is the
-// depth of the hole as dug.
-func postInHole(p *practice.Practice, ground *plan.SoilTaken, push, height, soft, hole float64) (post plan.PostInHole,
-	refused []plan.Refusal) {
-	const what, size = "The guide post's hole", practice.PracticePath + practice.RuleGuideHoleSize
-	if !ground.Presumed {
-		return post, []plan.Refusal{{What: what, Field: survey.GroundClass,
-			Words: text.Say("How deep the guide post must go cannot be presumed in {0}: it needs a soils investigation.",
-				text.Word(ground.Name))}}
-	}
-	post.In = hole - soft
-	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + soft, Width: soil.SquareWidth(p.GuideHoleSize),
-		Lateral: ground.Lateral, Factor: p.IsolatedPole}
-	free, err := pole.Nonconstrained()
-	if err != nil {
-		refused = notLookedAt(what, err, size)
-	}
-	post.Embedment = free.Depth
-	held, err := pole.Constrained()
-	if err != nil && refused == nil {
-		refused = notLookedAt("The guide post's hole under a floor", err, size)
-	}
-	post.Floor = held.Depth
-	return post, refused
-}
-
 // padTips is the moment of the weight of pad and run-back strip about the
 // nearer of their long sides: what they hold by weight alone, N·mm. Wind from
 // the street tips them about the far side, wind from inside about the fence.
 // Without a pad nothing holds; without a strip the pad does alone.
-func padTips(strip, pad plan.Outline) (float64, error) {
-	if len(pad.Ring) == 0 {
+func padTips(strips, pads []*plan.Outline) (float64, error) {
+	if len(pads) == 0 {
 		return 0, nil
 	}
-	var blocks [2]concrete.Block
-	var rings []geom.Polygon
-	poured, width := blocks[:0], 0.0
-	if strip.Area > 0 {
-		rings = append(rings, strip.Ring)
+	poured := make([]concrete.Block, 0, len(strips)+len(pads))
+	rings := make([]geom.Polygon, 0, len(strips)+len(pads))
+	width := 0.0
+	for i := range strips {
+		strip := strips[i]
+		if strip.Area <= 0 {
+			continue
+		}
 		_, high := strip.Ring.Bounds()
-		width = high.Y
+		width = math.Max(width, high.Y)
+		rings = append(rings, strip.Ring)
 		poured = append(poured, concrete.Block{Area: strip.Area, Centroid: high.Y / 2, Thickness: strip.Depth})
 	}
-	own := geom.AreaBeyond(pad.Ring, rings)
-	if shared := pad.Area - own; own > 0 {
-		at := (pad.Area*pad.Ring.Centroid().Y - shared*width/2) / own
-		poured = append(poured, concrete.Block{Area: own, Centroid: at, Thickness: pad.Depth})
+	under := width // of the strip that a pad shares
+	for i := range pads {
+		pad := pads[i]
+		own := geom.AreaBeyond(pad.Ring, rings)
+		if shared := pad.Area - own; own > 0 {
+			at := (pad.Area*pad.Ring.Centroid().Y - shared*under/2) / own
+			poured = append(poured, concrete.Block{Area: own, Centroid: at, Thickness: pad.Depth})
+		}
+		_, high := pad.Ring.Bounds()
+		width = math.Max(width, high.Y)
 	}
-	_, high := pad.Ring.Bounds()
-	return concrete.HoldingMoment(math.Max(width, high.Y), poured...)
+	return concrete.HoldingMoment(width, poured...)
 }

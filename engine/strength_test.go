@@ -3,12 +3,14 @@ package engine
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine/enginetest"
+	"pegpour/engine/ground"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
@@ -21,6 +23,7 @@ func TestGuidePush_statics(t *testing.T) {
 	s := enginetest.SquareSite()
 	s.Gate.Guide, s.Gate.LatchStop, s.Gate.Infill = survey.GuideCastIn, survey.No, survey.InfillSheet
 	p := practice.DefaultPractice()
+	p.WindShut = 450
 	plan, err := Design(s, p)
 	require.NoError(t, err)
 	g := plan.Strength.Guide
@@ -32,12 +35,28 @@ func TestGuidePush_statics(t *testing.T) {
 	assert.InEpsilon(t, g.Shut*p.WindMoving/p.WindShut, g.Moving, 1e-9)
 	assert.InEpsilon(t, g.Push*g.Height, g.Moment, 1e-12)
 	assert.Zero(t, g.Latch)
-	// A catch takes its part.
+	// A catch takes its part of the shut leaf and none of the open one, which the
+	// rollers hold alone; the wheels then hold the other end of its foot.
 	s.Gate.LatchStop = survey.Yes
 	held, err := Design(s, p)
 	require.NoError(t, err)
-	assert.Less(t, held.Strength.Guide.Shut, g.Shut)
-	assert.Positive(t, held.Strength.Guide.Latch)
+	latched := held.Strength.Guide
+	assert.Less(t, latched.Shut, g.Shut)
+	assert.Positive(t, latched.Latch)
+	assert.InEpsilon(t, g.Force*middle/(p.LeafAbove+plan.Leaf.Height), latched.Open, 1e-9)
+	assert.Equal(t, math.Abs(latched.Open)+math.Abs(held.Leaf.Panels[0].RollerPush), latched.Push)
+	// Moments about the front wheel: F half way, the rollers at the front end.
+	front, rear := p.WheelInset, plan.Leaf.Frame-p.WheelInset
+	at := held.Leaf.RollersAt - held.Leaf.OpenAt
+	wheel := (g.Force*(plan.Leaf.Frame/2-front) - latched.Open*(at-front)) / (rear - front)
+	assert.InEpsilon(t, wheel, latched.Wheel, 1e-9)
+	// A catch at the rear takes half of it.
+	s.Gate.OpenCatch = survey.Yes
+	caught, err := Design(s, p)
+	require.NoError(t, err)
+	assert.Less(t, caught.Strength.Guide.Open, 0.6*latched.Open)
+	assert.Positive(t, caught.Strength.Guide.OpenCatch)
+	assert.Less(t, caught.Strength.Guide.Wheel, latched.Wheel)
 }
 
 // The hole asked for holds exactly the push, by the code's own capacity.
@@ -95,9 +114,7 @@ func TestSoilThatMayNotBePresumed(t *testing.T) {
 // pad's own 400 × 200 beside it, 100 deep, 24 kN/m³.
 func TestPadTips_hand_calculation(t *testing.T) {
 	made := design(t, enginetest.SquareSite())
-	strip, _ := made.Part(plan.PartRunBackStrip, 1)
-	pad, _ := made.Part(plan.PartPad, 1)
-	holds, err := padTips(strip, pad)
+	holds, err := padTips(slices.Collect(made.Parts(plan.PartRunBackStrip)), slices.Collect(made.Parts(plan.PartPad)))
 	require.NoError(t, err)
 	stripWeighs, padWeighs := 4400.0*200*100*24e-6, 400.0*200*100*24e-6
 	moment := stripWeighs*100 + padWeighs*300
@@ -139,7 +156,8 @@ func TestStripWhoseSlabIsRefused(t *testing.T) {
 // Ground of a class that no table knows is said to be so, and what stands on it
 // is not looked at either.
 func TestGroundOfNoClass(t *testing.T) {
-	ground, refused := soilTaken(&inputs{soilClass: "cheese"})
+	bearing := ground.FindBearing(survey.SoilFirm, true, "cheese", 0)
+	ground, refused := soilTaken(&bearing)
 	assert.False(t, ground.Presumed)
 	require.Len(t, refused, 1)
 	assert.Equal(t, survey.GroundClass, refused[0].Field)
@@ -159,7 +177,7 @@ func TestPostWhoseSwayIsRefused(t *testing.T) {
 	assert.Positive(t, post.Use)
 	how := postHow(&p, &plan.GuideStrength{PostBending: post})
 	assert.NotContains(t, how.String(), "gives")
-	hole, refused := postInHole(&p, &plan.SoilTaken{Presumed: true, Lateral: 1e-6}, 100, 0.5, 0, 500)
+	hole, refused := postInHole(&p, &ground.Bearing{Firm: soil.Class{Presumed: true, Lateral: 1e-6}}, 100, 0.5)
 	require.Len(t, refused, 1)
 	assert.EqualValues(t, "The guide post's hole under a floor", refused[0].What)
 	assert.Positive(t, hole.Embedment)
@@ -181,4 +199,115 @@ func TestBearingInDocuments(t *testing.T) {
 	assert.InEpsilon(t, 1500*47.880259, document.Soil.Bearing, 1e-6)
 	assert.InEpsilon(t, plan.Strength.Strip.Bearing*1e6, document.Strip.Bearing, 1e-12)
 	assert.InEpsilon(t, document.Strip.Bearing/document.Soil.Bearing, plan.Strength.Strip.BearingUse, 1e-12)
+}
+
+// A post of 100 × 100 × 3: its modulus by hand, two flanges and two webs without
+// their corners, holds at least what the section of the standard does less a tenth.
+func TestGatePostsUnderRollersAndCatch_statics(t *testing.T) {
+	s, p := enginetest.SquareSite(), practice.DefaultPractice()
+	s.Gate.Guide, s.Gate.LatchStop, s.Opening.PostMade = survey.GuideOnPost, survey.Yes, survey.PostSteel
+	p.WindShut = 450
+	made, err := Design(s, p)
+	require.NoError(t, err)
+	g, post := made.Strength.Guide, made.Strength.RunBackPost
+	require.NotNil(t, post)
+	assert.InEpsilon(t, g.Push*(p.LeafAbove+made.Leaf.Height), post.Moment, 1e-12)
+	depth, along, wall := 100.0, 100.0, 3.0
+	inertia := (along*depth*depth*depth - (along-2*wall)*math.Pow(depth-2*wall, 3)) / 12
+	assert.InEpsilon(t, post.Moment/(inertia/(depth/2)*250/1.67), post.Use, 0.1)
+	latch := made.Strength.LatchPost
+	require.NotNil(t, latch)
+	assert.InEpsilon(t, math.Abs(g.Latch)*math.Min(p.HandHeight, g.Height), latch.Moment, 1e-12)
+
+	s.Opening.PostMade = survey.PostTimber
+	timber, err := Design(s, p)
+	require.NoError(t, err)
+	assert.InEpsilon(t, post.Moment/(5.7*100*100*100/6), timber.Strength.RunBackPost.Use, 1e-12)
+	assert.Equal(t, plan.Stop, checkOf(t, timber, "strength.runBackPost").Severity)
+	// What nobody looked at, or nobody can see, is judged by nobody.
+	for _, unseen := range []string{survey.PostUnknown, survey.PostMasonry} {
+		s.Opening.PostMade = unseen
+		made, err := Design(s, p)
+		require.NoError(t, err)
+		assert.Zero(t, made.Strength.RunBackPost.Use)
+		for i := range made.Checks {
+			assert.NotEqual(t, "strength.runBackPost", made.Checks[i].Code)
+		}
+		said := 0
+		for _, r := range made.Strength.Refused {
+			if r.Field == survey.OpeningPostMade {
+				said++
+			}
+		}
+		assert.Equal(t, 2, said)
+	}
+}
+
+// One resolver of the ground: what may not be presumed is sound for nothing that
+// stands in it, and nobody's clay stands in for it.
+func TestGroundIsFoundOnce(t *testing.T) {
+	s := enginetest.FallingSite()
+	s.Ground.Soil, s.Ground.Class = survey.SoilFirm, "fill"
+	made := design(t, s)
+	for i := range made.Footing.Posts {
+		assert.False(t, made.Footing.Posts[i].Held)
+		assert.Zero(t, made.Footing.Posts[i].BearingUse)
+	}
+	assert.Equal(t, plan.Stop, checkOf(t, made, "footing.unjudged").Severity)
+	for i := range made.Checks {
+		assert.NotContains(t, []string{"footing.hole", "footing.bearing"}, made.Checks[i].Code)
+	}
+	for _, q := range made.Quiet {
+		assert.NotContains(t, []plan.Question{"footing.hole", "footing.bearing"}, q.Question)
+	}
+	for _, c := range []struct {
+		name, spade, class string
+		seen               bool
+		firm, retained     string
+		soft               float64
+	}{
+		{"nobody looked", survey.SoilFirm, "", false, "clay", "fill", 0},
+		{"firm", survey.SoilFirm, "", true, "clay", "clay", 0},
+		{"firm sand", survey.SoilFirm, "sand", true, "sand", "sand", 0},
+		{"soft over sand", survey.SoilSoft, "sand", true, "sand", "soft", 800},
+		{"wet over what nobody named", survey.SoilWet, "", true, "clay", "soft", 800},
+		{"rock", survey.SoilRock, "", true, "soft-rock", "soft-rock", 0},
+		{"fill", survey.SoilFirm, "fill", true, "fill", "fill", 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b := ground.FindBearing(c.spade, c.seen, c.class, 800)
+			assert.Equal(t, c.firm, b.Firm.Key)
+			assert.Equal(t, c.retained, b.Retained.Key)
+			assert.Equal(t, c.soft, b.DepthToFirm)
+		})
+	}
+}
+
+// A hole of 700 where firm ground begins at 300 stands 400 in it, and what stands
+// in soft ground is lever: d² = 2.34·P·(d + 1.09·h)/(S1·b).
+func TestGuidePostInSoftGround(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Guide, s.Ground.Soil, s.Ground.Class = survey.GuideCastIn, survey.SoilSoft, "clay"
+	s.Ground.DepthToFirm = survey.Measured(300, survey.ByTape)
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleGuideHoleBy: 0,
+		practice.RuleGuideHoleDepth: 400})
+	require.NoError(t, err)
+	made, err := Design(s, p)
+	require.NoError(t, err)
+	hole, _ := made.Part(plan.PartPostHole, 1)
+	assert.Equal(t, 700.0, hole.Depth)
+	g := made.Strength.Guide
+	assert.Equal(t, 400.0, g.In)
+	assert.True(t, g.ByTrade)
+	s1 := 2 * 100 * 47.880259e-6 / 304.8 * g.Embedment / 3
+	holds := s1 * 300 * math.Sqrt2 * g.Embedment * g.Embedment / (2.34 * (g.Embedment + 1.09*(g.Height+300)))
+	assert.InEpsilon(t, g.Push, holds, 1e-6)
+	assert.Equal(t, plan.Warning, checkOf(t, made, "strength.embedment").Severity)
+	// By strength it is drawn, dug and poured as deep as the wind asks.
+	deep, err := Design(s, practice.DefaultPractice())
+	require.NoError(t, err)
+	hole, _ = deep.Part(plan.PartPostHole, 1)
+	assert.GreaterOrEqual(t, hole.Depth, 300+g.Embedment)
+	assert.Less(t, hole.Depth, 300+g.Embedment+50)
+	assert.Equal(t, hole.Depth, value(t, deep, "guide.holeDepth"))
 }

@@ -9,6 +9,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,10 +18,11 @@ import (
 
 func TestRemediesOfRandomSitesAreTried(t *testing.T) {
 	tried := 0
+	settled := []string{"motion.lost", "motion.stop", "motion.pass", "strength.post", "strength.embedment"}
 	designs.EachRandom(t, 300, func(t *testing.T, s survey.Survey, plan plan.Plan) {
 		for _, c := range plan.Checks {
 			for _, r := range c.Remedies {
-				if len(r.Changes) == 0 || c.Code != "motion.lost" && c.Code != "motion.stop" && c.Code != "motion.pass" {
+				if len(r.Changes) == 0 || !slices.Contains(settled, c.Code) {
 					continue
 				}
 				tried++
@@ -92,7 +94,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 		require.NoError(t, err)
 		made, err := engine.Design(s, p)
 		require.NoError(t, err)
-		assert.Equal(t, 150.0, designs.Figure(t, made, "drive.stripDepth"), "strength never changes what is built by itself")
+		assert.Equal(t, 150.0, designs.Figure(t, made, "drive.stripDepth"), "strength never changes the strip by itself")
 		c := designs.Check(t, made, "strength.strip")
 		if wheel <= 10000 {
 			assert.Equal(t, plan.Sound, c.Severity)
@@ -114,9 +116,15 @@ func TestStrengthAsksForMore(t *testing.T) {
 		_, clears = advice.Try(s, p, c, less)
 		assert.False(t, clears)
 	}
-	made := designs.Of(t, s)
+	// A shop that keeps the trade's hole is told what it lacks.
+	trade, err := practice.DefaultPractice().With(map[string]float64{practice.RuleGuideHoleBy: 0})
+	require.NoError(t, err)
+	s.Gate.OpenCatch = survey.Yes
+	made, err := engine.Design(s, trade)
+	require.NoError(t, err)
 	c := designs.Check(t, made, "strength.embedment")
 	assert.Equal(t, plan.Warning, c.Severity)
-	_, clears := advice.Try(s, practice.DefaultPractice(), c, c.Remedies[0])
+	assert.Equal(t, 500.0, designs.Figure(t, made, "guide.holeDepth"))
+	_, clears := advice.Try(s, trade, c, c.Remedies[0])
 	assert.True(t, clears)
 }

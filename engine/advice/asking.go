@@ -29,7 +29,7 @@ const (
 // quantity, or the severity of a check.
 //
 // A number is tried as far off what is assumed as a guess may be, to both sides
-// and half-way; a choice is tried with each of its options. A number that
+// and half-way, within what its field allows; a choice is tried with each of its options. A number that
 // nothing stands in for, the hand of the gate and a text always
 // matter. So does a question whose answer brings up others: they are asked
 // because of it.
@@ -54,7 +54,8 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 		reach := askingReach * f.Uncertainty(survey.Value{}, &p)
 		for _, off := range []float64{-reach, reach, -reach / 2, reach / 2} {
 			trial := s.Clone()
-			if f.SetValue(&trial, survey.Measured(v+off, survey.ByEstimate)) == nil && moves(plan, trial, p) {
+			tried := math.Min(math.Max(v+off, f.Low), math.Max(f.High, f.Low))
+			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p) {
 				return true
 			}
 		}

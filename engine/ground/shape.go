@@ -10,7 +10,6 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
-	"pegpour/engine/soil"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -25,8 +24,7 @@ type Site struct {
 	PadOut, Pinion       float64
 	MotorOnPad           bool
 	Excavation           *Excavation // nil where none is dug
-	Class                soil.Class
-	Soft                 float64 // depth of soft ground over the firm
+	Bearing              Bearing
 }
 
 // Shape works out what has to be built because the ground is not level:

@@ -20,7 +20,7 @@ import (
 // safety lies in the factors and in the presumptive strengths, which are low.
 // The passive resistance before the toe is left out.
 func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Practice) (*plan.WallStability, error) {
-	class := &site.Class
+	class := &site.Bearing.Retained
 	s := plan.WallStability{Chainage: r.HighestAt, Held: r.Highest, Drained: g.Choices.Drained,
 		Soil: text.Name(class.Name), Presumed: class.Presumed, Allowed: class.Bearing}
 	s.Backslope = backslope(r, g, p)
@@ -31,7 +31,7 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 		s.Surcharge = p.LoadGarden
 	}
 	if r.OfPosts {
-		posts, err := WallOnPosts(s, class, site.Soft, p)
+		posts, err := WallOnPosts(s, class, site.Bearing.DepthToFirm, p)
 		if err != nil {
 			return nil, err
 		}

@@ -17,6 +17,9 @@ type Footing struct {
 	// Wheel is the load that bar and posts are made for, N: the heaviest wheel
 	// with its margin.
 	Wheel float64 `json:"wheel"`
+	// Push is the sideways push of a wheel that bar and posts are made for, N: of
+	// the wind on the open leaf, or of a person who leans on it.
+	Push float64 `json:"push"`
 	// Flat and OnEdge are both ways to lay the bar; Laid says which is built.
 	Flat   BarCase `json:"flat"`
 	OnEdge BarCase `json:"onEdge"`

@@ -135,11 +135,13 @@ const (
 	QuestionWallDrain    Question = "wall.drain"
 
 	// What concrete, post, anchors and ground can bear.
-	QuestionStrengthStrip     Question = "strength.strip"
-	QuestionStrengthPost      Question = "strength.post"
-	QuestionStrengthEmbedment Question = "strength.embedment"
-	QuestionStrengthPad       Question = "strength.pad"
-	QuestionStrengthRefused   Question = "strength.refused"
+	QuestionStrengthStrip       Question = "strength.strip"
+	QuestionStrengthPost        Question = "strength.post"
+	QuestionStrengthEmbedment   Question = "strength.embedment"
+	QuestionStrengthPad         Question = "strength.pad"
+	QuestionStrengthRunBackPost Question = "strength.runBackPost"
+	QuestionStrengthLatchPost   Question = "strength.latchPost"
+	QuestionStrengthRefused     Question = "strength.refused"
 
 	// A trade's least size that the shop goes under, one rule a field.
 	QuestionMinimum Question = "minimum"

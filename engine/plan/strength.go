@@ -15,6 +15,10 @@ type Strength struct {
 	Strip *StripStrength `json:"strip,omitempty"`
 	// Guide is what the wind asks of what holds the leaf upright.
 	Guide *GuideStrength `json:"guide,omitempty"`
+	// The gate posts where the leaf hangs on them in the wind: the run-back post
+	// under the rollers, the latch post under the catch; nil where it does not.
+	RunBackPost *GatePost `json:"runBackPost,omitempty"`
+	LatchPost   *GatePost `json:"latchPost,omitempty"`
 	// What the hard stop and the motor's anchors must hold.
 	StopLoad    float64      `json:"stopLoad,omitempty"`   // N
 	StopShear   float64      `json:"stopShear,omitempty"`  // N on each anchor of the stop
@@ -81,17 +85,30 @@ type StripStrength struct {
 // GuideStrength is the wind's push on the rollers at the run-back post and what
 // it does to the guide post.
 type GuideStrength struct {
-	Solidity float64 `json:"solidity"`
-	Force    float64 `json:"force"`  // N on the whole shut leaf
-	Shut     float64 `json:"shut"`   // N at the rollers, leaf shut
-	Moving   float64 `json:"moving"` // N at the rollers, leaf moved in wind
-	Push     float64 `json:"push"`   // N, the greatest, with the leaf's own lean
-	Latch    float64 `json:"latch"`  // N at the latch catch; 0 without one
-	Height   float64 `json:"height"` // mm of the rollers above the foot of the post
+	Solidity  float64 `json:"solidity"`
+	Pressure  float64 `json:"pressure"`            // Pa, the site's peak velocity pressure at the top of the leaf
+	Force     float64 `json:"force"`               // N on the whole shut leaf
+	Shut      float64 `json:"shut"`                // N at the rollers, leaf shut
+	Open      float64 `json:"open"`                // N at the rollers, leaf open and left in a storm
+	Moving    float64 `json:"moving"`              // N at the rollers, leaf moved in wind
+	Lean      float64 `json:"lean"`                // N at the rollers, a person leaning on the leaf
+	Wheel     float64 `json:"wheel"`               // N sideways at the wheel that takes most, of all these
+	Push      float64 `json:"push"`                // N, the greatest, with the leaf's own lean
+	Latch     float64 `json:"latch"`               // N at the latch catch; 0 without one
+	OpenCatch float64 `json:"openCatch,omitempty"` // N at the catch of the open leaf; 0 without one
+	Height    float64 `json:"height"`              // mm of the rollers above the foot of the post
 	// What follows is of a guide post; 0 where the rollers hang on the gate post.
 	PostBending
 	PostInHole
 	PostOnPlate
+}
+
+// GatePost is a gate post under what the leaf asks of it in the wind.
+type GatePost struct {
+	Made   string  `json:"made"`          // what its section is made of, as the survey names it
+	Force  float64 `json:"force"`         // N
+	Moment float64 `json:"moment"`        // N·mm at its foot
+	Use    float64 `json:"use,omitempty"` // of what its section may take; 0 where it could not be judged
 }
 
 // PostBending is the guide post as a cantilever under the push on the rollers.
@@ -112,14 +129,19 @@ type PostInHole struct {
 	Embedment float64 `json:"embedment,omitempty"`
 	Floor     float64 `json:"floor,omitempty"`
 	In        float64 `json:"in,omitempty"`
+	// ByTrade says that the shop keeps the trade's depth by its own judgement,
+	// whatever strength asks for.
+	ByTrade bool `json:"byTrade,omitempty"`
 }
 
 // PostOnPlate is what holds a guide post that is bolted down.
 type PostOnPlate struct {
 	Anchor AnchorDemand `json:"anchor,omitzero"` // of its base plate
 	// PadTips is the moment (N·mm) that the pad's and strip's own weight holds
-	// against tipping under the plate.
+	// against tipping about an edge of their underside, Tipping the moment of the
+	// push about it.
 	PadTips float64 `json:"padTips,omitempty"`
+	Tipping float64 `json:"tipping,omitempty"`
 }
 
 // AnchorDemand is what each anchor must hold, N: demand only, never what an

@@ -25,6 +25,7 @@ type Practice struct {
 	PadAlong, PadOut, PadMargin float64
 	// Guide post.
 	GuideSetback, GuidePostSize, GuideHoleSize, GuideHoleDepth float64
+	GuideHoleBy                                                float64 // 1 by strength, 0 by the trade
 	PlateSize, PlateMargin                                     float64
 	MotorGap                                                   float64
 	BracketOffset, OutletPostSize                              float64

@@ -30,6 +30,7 @@ const (
 	RuleGuidePostSize           = "guide.postSize"
 	RuleGuideHoleSize           = "guide.holeSize"
 	RuleGuideHoleDepth          = "guide.holeDepth"
+	RuleGuideHoleBy             = "guide.holeBy"
 	RuleGuidePlateSize          = "guide.plateSize"
 	RuleGuidePlateMargin        = "guide.plateMargin"
 	RuleMotorGap                = "motor.gap"
@@ -150,8 +151,13 @@ var placingRules = []Rule{
 		at: func(p *Practice) *float64 { return &p.GuideHoleSize }},
 	{Key: RuleGuideHoleDepth, Group: "Guide post", Name: "Guide post hole depth on firm ground", Dimension: text.Length,
 		Default: 500, Low: 300, High: 2500, Minimum: true,
-		Why: "From the top of the pad to the bottom of the hole.", Source: CommonPractice,
+		Why: "From where firm ground begins, at most the top of the pad, to the bottom of the hole: the least. For most leaves the wind asks for more, which is then dug.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.GuideHoleDepth }},
+	{Key: RuleGuideHoleBy, Group: "Guide post", Name: "Guide post hole by strength 1, by the trade's depth alone 0",
+		Dimension: text.Count, Default: 1, Low: 0, High: 1,
+		Why:    "By strength the greater of the trade's depth and what the wind asks for is dug. With 0 the shop answers for its own depth, and drawings and sheets say so.",
+		Source: CommonPractice,
+		at:     func(p *Practice) *float64 { return &p.GuideHoleBy }},
 	{Key: RuleGuidePlateSize, Group: "Guide post", Name: "Base plate, square", Dimension: text.Length, Default: 200,
 		Low: 100, High: 500,
 		Why: "For a guide post bolted down with sleeve anchors.", Source: CommonPractice,

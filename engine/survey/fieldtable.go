@@ -79,6 +79,7 @@ const (
 	OpeningPostRunBack = "opening.postRunBack"
 	OpeningPostLatch   = "opening.postLatch"
 	OpeningPostDepth   = "opening.postDepth"
+	OpeningPostMade    = "opening.postMade"
 
 	DriveSurface          = "drive.surface"
 	DriveConcreteSound    = "drive.concreteSound"
@@ -147,6 +148,12 @@ var siteFields = []Field{
 	{Path: OpeningPostDepth, Group: GroupOpening, Name: "Posts square to the fence", Dimension: text.Length, Low: 20,
 		High: 1500,
 		Help: "Front to back.", standIn: postSize, number: func(s *Survey) *Value { return &s.Opening.PostDepth }},
+	{Path: OpeningPostMade, Group: GroupOpening, Name: "Gate posts are made of", Dimension: text.Choice,
+		Help: "They carry the rollers or the catch in the wind.",
+		Options: []Option{{PostUnknown, "Not looked at"}, {PostSteel, "Steel, hollow"}, {PostTimber, "Timber"},
+			{PostMasonry, "Stone, brick or concrete"}},
+		askedIf: func(s *Survey) bool { return s.Gate.Guide == GuideOnPost || s.Gate.LatchStop != No },
+		text:    func(s *Survey) *string { return &s.Opening.PostMade }},
 
 	{Path: DriveSurface, Group: GroupDrive, Name: "Driveway surface", Dimension: text.Choice,
 		Options: []Option{{SurfaceConcrete, "Concrete"}, {SurfacePavers, "Pavers"}, {SurfaceBitumen, "Bitumen"},

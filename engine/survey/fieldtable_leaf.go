@@ -13,6 +13,7 @@ const (
 	GateMetal      = "gate.metal"
 	GateInfill     = "gate.infill"
 	GateLatchStop  = "gate.latchStop"
+	GateOpenCatch  = "gate.openCatch"
 	GateFootingBar = "gate.footingBar"
 	GatePadOn      = "gate.padOn"
 )
@@ -39,6 +40,10 @@ var leafFields = []Field{
 	{Path: GateLatchStop, Group: GroupGate, Name: "Catch at the latch post that stops and holds the leaf",
 		Dimension: text.Choice,
 		Options:   []Option{{Yes, "Yes"}, {No, "No"}}, text: func(s *Survey) *string { return &s.Gate.LatchStop }},
+	{Path: GateOpenCatch, Group: GroupGate, Name: "Catch at the rear that holds the top of the open leaf",
+		Dimension: text.Choice,
+		Help:      "Left open in a storm, a leaf without one hangs in its rollers alone: their post needs about twice the strength.",
+		Options:   []Option{{No, "No"}, {Yes, "Yes"}}, text: func(s *Survey) *string { return &s.Gate.OpenCatch }},
 	{Path: GateFootingBar, Group: GroupGate, Name: "Bar of the steel footing", Dimension: text.Choice,
 		Options: []Option{{BarFlat, "Laid flat"}, {BarOnEdge, "On edge"}},
 		askedIf: Falls, text: func(s *Survey) *string { return &s.Gate.FootingBar }},

@@ -33,6 +33,8 @@ type Opening struct {
 	PostRunBack Value `json:"postRunBack,omitzero"`
 	// PostDepth is the posts' size square to the fence, mm.
 	PostDepth Value `json:"postDepth,omitzero"`
+	// PostMade is what the gate posts are made of: a Post constant.
+	PostMade string `json:"postMade,omitempty"`
 	// Hand is the way the gate runs to open: HandLeft or HandRight.
 	Hand string `json:"hand,omitempty"`
 	// SeenFrom is where one stands to say left or right: SeenFromStreet or
@@ -176,6 +178,14 @@ const (
 	SoilRock = "rock"
 )
 
+// What gate posts are made of.
+const (
+	PostUnknown = "unknown"
+	PostSteel   = "steel"
+	PostTimber  = "timber"
+	PostMasonry = "masonry"
+)
+
 // ClassUnknown says that nobody looked at what the firm ground is made of.
 const ClassUnknown = "unknown"
 
@@ -200,6 +210,8 @@ type Gate struct {
 	HardStop string `json:"hardStop,omitempty"`
 	// LatchStop says whether a catch at the latch post stops and holds the leaf.
 	LatchStop string `json:"latchStop,omitempty"`
+	// OpenCatch says whether a catch at the rear holds the top of the open leaf.
+	OpenCatch string `json:"openCatch,omitempty"`
 	// Panels is in how many panels, one behind another, the gate runs: a
 	// Panels constant.
 	Panels string `json:"panels,omitempty"`

@@ -38,11 +38,13 @@ func base(name, address, notes string) survey.Survey {
 	s.Site = survey.Site{Name: name, Address: address, MeasuredBy: "Demo crew", Notes: notes}
 	s.Opening.Hand, s.Opening.SeenFrom = survey.HandRight, survey.SeenFromStreet
 	s.Opening.PostLatch, s.Opening.PostRunBack, s.Opening.PostDepth = tape(100), tape(100), tape(100)
+	s.Opening.PostMade = survey.PostSteel
 	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgeSquare, Along: tape(0)}
 	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeSquare, Along: tape(0)}
 	s.Ground.Soil = survey.SoilFirm
 	s.Gate = survey.Gate{Height: tape(1800), Cladding: tape(0), Motor: survey.MotorPlugIn, Outlet: survey.OutletOwnPost,
-		Cables: survey.No, Guide: survey.GuideCastIn, HardStop: survey.Yes}
+		Cables: survey.No, Guide: survey.GuideCastIn, HardStop: survey.Yes, Infill: survey.InfillUprights,
+		OpenCatch: survey.Yes}
 	return s
 }
 
@@ -69,7 +71,7 @@ func angledDrive() survey.Survey {
 	s.RunBack.Obstructions = []survey.Obstruction{{Kind: survey.ObstructionTree, Name: "Lemon tree", Along: tape(3100),
 		Offset: tape(850), Length: tape(300), Width: tape(300)}}
 	s.Gate.Motor, s.Gate.Outlet, s.Gate.Cables = survey.MotorWired, "", survey.Yes
-	s.Gate.Cladding = tape(20)
+	s.Gate.Cladding, s.Gate.Infill, s.Gate.OpenCatch = tape(20), "", ""
 	return s
 }
 

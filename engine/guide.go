@@ -1,0 +1,104 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/ground"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/refusal"
+	"pegpour/engine/soil"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
+
+// guideStand is how what holds the rollers stands in the ground.
+type guideStand struct {
+	push    *plan.GuideStrength // nil where the wind on the leaf was refused
+	caught  float64             // the push where a catch holds the open leaf, N
+	hole    guideHole
+	refused []plan.Refusal
+}
+
+// guideHole is the hole of a guide post that is cast in, mm.
+type guideHole struct {
+	least float64 // the trade's, from where firm ground begins
+	soft  float64 // over the firm ground
+	above float64 // of the pad's top above falling ground
+	depth float64 // as dug, from the top of the pad: the greater of the trade's and what strength asks
+}
+
+// standGuide finds how tall the guide post stands and how deep it goes. The
+// ground that is soft holds nothing: the push acts so much higher above what does,
+// and the post stands in firm ground by the greater of the trade's depth and what
+// the wind asks for, or by the trade's alone where the shop so decides.
+func standGuide(in *inputs, p *practice.Practice, l *placement, blown *leafWind, footing *plan.Footing,
+	g *plan.Ground) guideStand {
+	s := guideStand{caught: blown.caught, hole: guideHole{least: p.GuideHoleDepth, soft: in.bearing.DepthToFirm}}
+	if footing != nil && l.hasPad {
+		s.hole.above = footing.PadDrop
+	}
+	s.hole.depth = s.hole.soft + s.hole.least + s.hole.above
+	if blown.err != nil {
+		s.refused = notLookedAt("The leaf in the wind", blown.err, survey.GateHeight)
+	}
+	if blown.push == nil {
+		return s
+	}
+	push := *blown.push
+	push.Height = math.Max(push.Height+footBelowTrack(footing, g, p, l), 1)
+	s.push = &push
+	if !l.hasHole {
+		return s
+	}
+	var refused []plan.Refusal
+	push.PostInHole, refused = postInHole(p, &in.bearing, push.Push, push.Height)
+	s.refused = append(s.refused, refused...)
+	push.ByTrade = p.GuideHoleBy < 1
+	if want := math.Ceil((s.hole.soft+push.Embedment)/p.HoleStep)*p.HoleStep + s.hole.above; !push.ByTrade {
+		s.hole.depth = math.Max(s.hole.depth, want)
+	}
+	push.In = s.hole.depth - s.hole.soft - s.hole.above
+	return s
+}
+
+// postInHole finds how deep a guide post must stand in firm ground under a push
+// (N) at a height (mm) above the surface: what stands in soft ground holds nothing.
+func postInHole(p *practice.Practice, b *ground.Bearing, push, height float64) (post plan.PostInHole,
+	refused []plan.Refusal) {
+	const what, size = "The guide post's hole", practice.PracticePath + practice.RuleGuideHoleSize
+	if !b.Firm.Presumed {
+		return post, []plan.Refusal{{What: what, Field: survey.GroundClass, Words: groundNotPresumed(what, b)}}
+	}
+	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + b.DepthToFirm,
+		Width:   soil.SquareWidth(p.GuideHoleSize),
+		Lateral: b.Firm.Lateral, Factor: p.IsolatedPole}
+	free, err := pole.Nonconstrained()
+	if err != nil {
+		refused = notLookedAt(what, err, size)
+	}
+	post.Embedment = free.Depth
+	held, err := pole.Constrained()
+	if err != nil && refused == nil {
+		refused = notLookedAt("The guide post's hole under a floor", err, size)
+	}
+	post.Floor = held.Depth
+	return post, refused
+}
+
+// groundNotPresumed says that something in or on the ground cannot be judged
+// without a look into it, and what a trial pit has to show.
+func groundNotPresumed(what text.Name, b *ground.Bearing) text.Text {
+	if b.Firm.Name == "" {
+		return text.Say("{0} cannot be judged: nothing is known of ground of this class.", text.Word(what))
+	}
+	return text.Say("{0} cannot be judged in {1} without a soils investigation: a trial pit has to show how deep it goes, what lies under it and whether water stands there.", text.Word(what), text.Word(text.Name(b.Firm.Name)))
+}
+
+// refuseGround is the same as an error of a formula.
+func refuseGround(b *ground.Bearing) error {
+	if b.Firm.Name == "" {
+		return refusal.Error("nothing is known of ground of this class")
+	}
+	return refusal.Error("the strength of this ground may not be presumed: it needs a soils investigation")
+}

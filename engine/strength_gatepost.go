@@ -1,0 +1,92 @@
+package engine
+
+import (
+	"math"
+
+	"pegpour/engine/geom"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/refusal"
+	"pegpour/engine/steel"
+	"pegpour/engine/survey"
+	"pegpour/engine/text"
+)
+
+// gatePosts looks at the gate posts where the leaf hangs on them in the wind: the
+// run-back post where the rollers stand on a bracket of it, the latch post where
+// it has a catch. Only their section is looked at; a footing cannot be seen.
+func gatePosts(in *inputs, p *practice.Practice, l *placement, g *plan.GuideStrength) (runBack, latch *plan.GatePost,
+	refused []plan.Refusal) {
+	if g == nil {
+		return nil, nil, nil
+	}
+	look := func(what text.Name, force, height, along float64) *plan.GatePost {
+		post := &plan.GatePost{Force: force, Moment: force * height, Made: in.postMade}
+		holds, err := gatePostHolds(in.postMade, p, along, in.postDepth)
+		if err != nil {
+			field := survey.OpeningPostMade
+			refused = append(refused, plan.Refusal{What: what, Field: field,
+				Words: text.Say("{0} cannot be judged: {1}. It takes {2} at {3}, {4} at its foot.", text.Word(what),
+					text.List(text.Because(err)), text.Newtons(force), text.MM(height), moment(post.Moment))})
+			return post
+		}
+		post.Use = post.Moment / holds
+		return post
+	}
+	if in.guide == survey.GuideOnPost {
+		runBack = look("The run-back post under the rollers", g.Push, g.Height, in.postRunBack)
+	}
+	if in.latchStop {
+		latch = look("The latch post under the catch", math.Abs(g.Latch), math.Min(p.HandHeight, g.Height), in.postLatch)
+	}
+	return runBack, latch, refused
+}
+
+// gatePostHolds is the moment square to the fence that the section of a gate post
+// may take, N·mm: along and depth are its sizes along and square to the fence, mm.
+//
+//	M = f·W;  W = b·d²/6 of timber, of a hollow section by EN 10219-2
+//
+// Source: bending of a section; the stresses are the shop's rules.
+func gatePostHolds(made string, p *practice.Practice, along, depth float64) (float64, error) {
+	switch made {
+	case survey.PostSteel:
+		tube, err := steel.Hollow(depth, along, p.GatePostWall)
+		return tube.ModulusVertical * p.PostYield / p.SteelSafety, err
+	case survey.PostTimber:
+		bar, err := steel.Flat(depth, along)
+		return bar.ModulusVertical * p.GatePostTimber, err
+	case survey.PostMasonry:
+		return 0, refusal.Error("what stands inside and under a pillar of stone or brick cannot be seen, and by its weight alone it holds little: an engineer looks at it")
+	}
+	return 0, refusal.Error("nobody looked at what it is made of")
+}
+
+// checkGatePosts says whether the gate posts take what the leaf asks of them in
+// the wind. What could not be judged stands among what strength refused.
+func (d *designed) checkGatePosts(found *findings, engineer text.Text) {
+	s, in := d.plan.Strength, d.inputs
+	look := func(post *plan.GatePost, q plan.Question, at geom.Point, sound, over string) {
+		if post == nil || post.Use == 0 {
+			return
+		}
+		c := plan.Check{Question: q, Severity: plan.Sound, Field: survey.OpeningPostMade, Where: []string{}, At: at,
+			HasMargin: true, Margin: 1 - post.Use, MarginOf: text.Fraction, Consequence: engineer,
+			What: text.Say(sound, text.Percent(post.Use), text.Newtons(post.Force), pascal(s.Guide.Pressure))}
+		if post.Use > 1 {
+			c.Severity = plan.Warning
+			c.What = text.Say(over, text.Percent(post.Use), text.Newtons(post.Force), pascal(s.Guide.Pressure))
+			if post.Use > d.practice.SteelSafety {
+				c.Severity = plan.Stop
+				c.Consequence = text.Say("It breaks or bends over in such a wind, and the leaf falls.")
+			}
+		}
+		found.add(c)
+	}
+	look(s.RunBackPost, plan.QuestionStrengthRunBackPost, geom.Point{X: in.width + in.postRunBack/2, Y: -in.postDepth / 2},
+		"The section of the run-back post takes {0} of what it may under the rollers' {1} in wind of {2}. Its footing cannot be seen: shake it.",
+		"The run-back post is asked for {0} of what its section may take under the rollers' {1} in wind of {2}: set a guide post.")
+	look(s.LatchPost, plan.QuestionStrengthLatchPost, geom.Point{X: -in.postLatch / 2, Y: -in.postDepth / 2},
+		"The section of the latch post takes {0} of what it may under the catch's {1} in wind of {2}. Its footing cannot be seen: shake it.",
+		"The latch post is asked for {0} of what its section may take under the catch's {1} in wind of {2}: a post of its own carries the catch.")
+}
