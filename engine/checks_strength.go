@@ -103,6 +103,9 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 		}
 		found.add(c)
 	}
+	if g.Sway > 0 && (g.Gives > 0 || l.hasPlate) {
+		found.add(d.checkMovement(g, at, engineer))
+	}
 	if g.Embedment > 0 {
 		found.add(d.checkHole(g, at, engineer))
 	}
@@ -126,6 +129,22 @@ func (d *designed) canBeDug(push, height, size float64) bool {
 func openCatchRemedy() plan.Remedy {
 	return plan.Remedy{Words: text.Say("Hold the top of the open leaf by a catch at its rear, on a post of its own."),
 		Changes: []plan.Change{{Path: survey.GateOpenCatch, Words: survey.Yes}}}
+}
+
+// checkMovement says whether post and ground together hold the rollers where the
+// leaf stays on its track.
+func (d *designed) checkMovement(g *plan.GuideStrength, at geom.Point, engineer text.Text) plan.Check {
+	moves, may := g.Sway+g.Gives, g.Height/d.practice.GuideLean
+	c := plan.Check{Question: plan.QuestionStrengthMovement, Severity: plan.Sound,
+		Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
+		HasMargin: true, Margin: may - moves, MarginOf: text.Length, Consequence: engineer,
+		What: text.Say("In wind of {0} the rollers move {1}: {2} in the post, {3} in the ground. {4} may be.", pascal(g.Pressure),
+			text.MM(moves), text.MM(g.Sway), text.MM(g.Gives), text.MM(may))}
+	if moves > may {
+		c.Severity = plan.Warning
+		c.Consequence = text.Say("The leaf leans with them, and may leave its track or its rollers: a stiffer post, a deeper hole or a catch at the rear holds it.")
+	}
+	return c
 }
 
 // checkHole says whether the guide post stands as deep as the wind asks, and

@@ -15,6 +15,7 @@ const (
 	sourceWind   = "EN 1991-1-4, 7.4 and statics; ASCE 7-16 table 29.4-2 for open leaves"
 	sourcePost   = "cantilever; AISC 360 allowable stress"
 	sourceHole   = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
+	sourceLean   = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
 	sourcePlate  = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
 	sourceStop   = "energy of the leaf taken up evenly: F = m·v²/d"
 	sourceSpread = "Hetényi, and the load spread at 45° through the strip, the worse of the two; International Building Code table 1806.2"
@@ -75,6 +76,14 @@ func (d *designed) explainStrength(list *figureList) {
 				How: postHow(p, g),
 				Rules: append(slices.Clip(winds), practice.RuleGuidePostSize, practice.RuleGuidePostWall,
 					practice.RuleStrengthYield, practice.RuleStrengthSteelSafety), Fields: fields, Source: sourcePost})
+		}
+		if g.Sway > 0 && g.Gives > 0 {
+			first(plan.Figure{ID: plan.FigureStrengthMovement, Name: "Rollers move in the wind of the site",
+				Dimension: text.Length, Value: g.Sway + g.Gives,
+				How: text.Say("{0} in the post as a cantilever, {1} as it leans in the ground, {2} deep", text.MM(g.Sway),
+					text.MM(g.Gives), text.MM(g.In)),
+				Rules:  append(slices.Clip(winds), practice.RuleGuidePostSize, practice.RuleGuidePostWall, practice.RuleGuideLean),
+				Fields: append(slices.Clip(fields), ground...), Source: sourceLean})
 		}
 		if g.Embedment > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthEmbedment, Name: "Guide post into firm ground by strength",

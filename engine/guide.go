@@ -59,6 +59,15 @@ func standGuide(in *inputs, p *practice.Practice, l *placement, blown *leafWind,
 		s.hole.depth = math.Max(s.hole.depth, want)
 	}
 	push.In = s.hole.depth - s.hole.soft - s.hole.above
+	if in.bearing.Firm.Presumed {
+		lever := push.Height + s.hole.soft
+		moves, err := soil.EmbeddedPost{Force: push.Push, Height: lever}.Movement(in.bearing.Firm.LateralStiffness(), push.In)
+		if err != nil {
+			s.refused = append(s.refused, notLookedAt("How far the ground lets the guide post lean", err,
+				practice.PracticePath+practice.RuleGuideHoleDepth)...)
+		}
+		push.Gives = moves.AtGround + moves.Turn*lever
+	}
 	return s
 }
 

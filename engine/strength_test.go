@@ -14,6 +14,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
+	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 )
 
@@ -310,4 +311,34 @@ func TestGuidePostInSoftGround(t *testing.T) {
 	assert.GreaterOrEqual(t, hole.Depth, 300+g.Embedment)
 	assert.Less(t, hole.Depth, 300+g.Embedment+50)
 	assert.Equal(t, hole.Depth, value(t, deep, "guide.holeDepth"))
+}
+
+// What the rollers move: the post as a cantilever, and its lean in the ground,
+// which two thousand slices of it hold in balance.
+func TestRollersMoveInPostAndGround(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Guide, s.Gate.Infill, s.Ground.Soil, s.Ground.Class = survey.GuideCastIn, survey.InfillUprights,
+		survey.SoilSoft, "clay"
+	s.Ground.DepthToFirm = survey.Measured(200, survey.ByTape)
+	p := practice.DefaultPractice()
+	made, err := Design(s, p)
+	require.NoError(t, err)
+	g := made.Strength.Guide
+	tube, err := steel.Hollow(p.GuidePostSize, p.GuidePostSize, p.PostWall)
+	require.NoError(t, err)
+	assert.InEpsilon(t, g.Push*math.Pow(g.Height, 3)/(3*steel.Elasticity*tube.InertiaVertical), g.Sway, 1e-9)
+	k := 75 * 0.45359237 * 9.80665 / math.Pow(25.4, 3) * 304.8 / 1.5 // 75 lb/in³, N for each mm and mm
+	lever := g.Height + 200
+	// Trial of the two unknowns by their two sums over slices.
+	var whole, first, second float64
+	for i := range 2000 {
+		z, dz := (float64(i)+0.5)*g.In/2000, g.In/2000
+		whole, first, second = whole+k*dz, first+k*z*dz, second+k*z*z*dz
+	}
+	lean := g.Push * (whole*lever + first) / (whole*second - first*first)
+	ground := (g.Push + first*lean) / whole
+	assert.InEpsilon(t, ground+lean*lever, g.Gives, 1e-4)
+	c := checkOf(t, made, "strength.movement")
+	assert.InDelta(t, g.Height/50-g.Sway-g.Gives, c.Margin, 1e-9)
+	assert.InDelta(t, g.Sway+g.Gives, value(t, made, "strength.movement"), 1e-9)
 }

@@ -80,6 +80,7 @@ const (
 	FigureWindRollers           = "wind.rollers"
 	FigureStrengthPostMoment    = "strength.postMoment"
 	FigureStrengthPost          = "strength.post"
+	FigureStrengthMovement      = "strength.movement"
 	FigureStrengthEmbedment     = "strength.embedment"
 	FigureStrengthAnchorTension = "strength.anchorTension"
 	FigureStrengthAnchorShear   = "strength.anchorShear"

@@ -139,6 +139,7 @@ const (
 	QuestionStrengthPost        Question = "strength.post"
 	QuestionStrengthEmbedment   Question = "strength.embedment"
 	QuestionStrengthPad         Question = "strength.pad"
+	QuestionStrengthMovement    Question = "strength.movement"
 	QuestionStrengthRunBackPost Question = "strength.runBackPost"
 	QuestionStrengthLatchPost   Question = "strength.latchPost"
 	QuestionStrengthRefused     Question = "strength.refused"

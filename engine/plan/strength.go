@@ -129,6 +129,9 @@ type PostInHole struct {
 	Embedment float64 `json:"embedment,omitempty"`
 	Floor     float64 `json:"floor,omitempty"`
 	In        float64 `json:"in,omitempty"`
+	// Gives is how far the ground lets the rollers move, mm: the post leans in it;
+	// 0 when it was refused.
+	Gives float64 `json:"gives,omitempty"`
 	// ByTrade says that the shop keeps the trade's depth by its own judgement,
 	// whatever strength asks for.
 	ByTrade bool `json:"byTrade,omitempty"`

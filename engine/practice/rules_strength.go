@@ -11,7 +11,7 @@ type StrengthPractice struct {
 	MeshBars, MeshBarSize, MeshYield                    float64
 	WindSpeed, WindTerrain                              float64 // m/s, index of the category
 	WindShut, WindMoving                                float64 // Pa
-	PadTipping                                          float64
+	PadTipping, GuideLean                               float64
 	GatePostWall, GatePostTimber                        float64 // mm, MPa
 	PostWall, PostYield, SteelSafety, IsolatedPole      float64
 	AnchorArea, AnchorInset, StopBuffer                 float64 // mm², mm, mm
@@ -37,6 +37,7 @@ const (
 	RuleWindMoving           = "wind.moving"
 	RuleGuidePostWall        = "guide.postWall"
 	RuleStrengthYield        = "strength.yield"
+	RuleGuideLean            = "guide.lean"
 	RuleGatePostWall         = "gatePost.wall"
 	RuleGatePostTimber       = "gatePost.timber"
 	RuleStrengthSteelSafety  = "strength.steelSafety"
@@ -108,6 +109,10 @@ var StrengthRules = []Rule{
 	{Key: RuleGuidePostWall, Group: "Guide post", Name: "Guide post, wall of the section", Dimension: text.Length,
 		Default: 3, Low: 1.5, High: 12,
 		Why: "Square hollow section.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PostWall }},
+	{Key: RuleGuideLean, Group: "Strength", Name: "Height of the rollers over the movement they may make",
+		Dimension: text.Ratio, Default: 50, Low: 20, High: 500,
+		Why:    "The leaf leans with its rollers, and its wheels must stay on the track. In the wind of the site, not in every day's.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.GuideLean }},
 	{Key: RuleGatePostWall, Group: "Strength", Name: "Gate post of steel, wall of the section", Dimension: text.Length,
 		Default: 3, Low: 1.5, High: 12,
 		Why: "Knock on it and look at the cap: thinner ones are sold.", Source: CommonPractice,
