@@ -235,3 +235,41 @@ func TestRefusals(t *testing.T) {
 		assert.True(t, errors.As(err, &refused), "%s: %v", name, err)
 	}
 }
+
+// Whatever is given, the answer is a refusal or finite figures above 0.
+func TestNoNonsense(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	some := func(values ...float64) float64 { return values[r.IntN(len(values))] * (0.5 + r.Float64()) }
+	judged := 0
+	for range 5000 {
+		d := some(8, 12, 20)
+		g := Group{Kind: Kind(r.IntN(6)), Diameter: d, StressArea: 0.6 * d * d, Depth: some(50, 100, 150),
+			Yield: some(500), Ultimate: some(1000), Brittle: r.IntN(2) == 0, HeadArea: some(200, 800),
+			HookLength: 3.5 * d, PullOut: []float64{0, 20000}[r.IntN(2)], Category: r.IntN(4),
+			Sustained: r.IntN(2) == 0, Grouted: r.IntN(2) == 0, Strength: some(25, 50),
+			Thickness: some(300, 3000), Left: some(500, NoEdge), Right: some(500, NoEdge), Front: some(500, NoEdge),
+			Back: some(500, NoEdge), LoadFactor: some(2)}
+		if r.IntN(2) == 0 {
+			g.BondStress, g.BondUncracked = some(5), some(15)
+		}
+		for range 1 + r.IntN(4) {
+			g.Places = append(g.Places, steel.Anchor{X: 600*r.Float64() - 300, Y: 600*r.Float64() - 300})
+		}
+		l := Load{ShearX: some(-1000, 0, 5000), ShearY: some(-1000, 0, 5000), Twist: some(0, 1e6)}
+		if r.IntN(2) == 0 {
+			for range g.Places {
+				l.Tension = append(l.Tension, some(0, 0, 8000))
+			}
+		}
+		res, err := g.Check(l)
+		if err != nil {
+			continue
+		}
+		judged++
+		require.False(t, math.IsNaN(res.Use) || math.IsInf(res.Use, 0))
+		for _, c := range append(res.Tension, res.Shear...) {
+			require.True(t, c.Allowable > 0 && !math.IsInf(c.Allowable, 1) && c.Use >= 0 && c.Use <= res.Use, "%+v", c)
+		}
+	}
+	assert.Greater(t, judged, 500)
+}
