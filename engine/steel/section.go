@@ -105,7 +105,7 @@ func roundedCorner(r float64) spandrel {
 //
 //	t ≤ 6: 2.0t and 1.0t;  6 < t ≤ 10: 2.5t and 1.5t;  t > 10: 3.0t and 2.0t
 //
-// Source: EN 10219-2, annex B (memory).
+// Source: EN 10219-2, annex B (read, beside its tables taken over as data).
 func CornerRadii(thickness float64) (outer, inner float64) {
 	switch {
 	case thickness <= 6:
