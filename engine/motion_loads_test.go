@@ -1,0 +1,405 @@
+package engine
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine/enginetest"
+	"pegpour/engine/motion"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/slab"
+	"pegpour/engine/steel"
+	"pegpour/engine/survey"
+)
+
+// onGrade is the square site with a fall along the fence, positive up to the
+// run-back.
+func onGrade(grade float64) survey.Survey {
+	s := enginetest.SquareSite()
+	s.Ground.Shape, s.Ground.Levels.Taken, s.Ground.Levels.Along = survey.GroundSlopes, survey.LevelsBySlopes,
+		survey.Measured(grade, survey.ByStaff)
+	return s
+}
+
+func with(t *testing.T, s survey.Survey, rules map[string]float64) plan.Plan {
+	t.Helper()
+	p, err := practice.DefaultPractice().With(rules)
+	require.NoError(t, err)
+	made, err := Design(s, p)
+	require.NoError(t, err)
+	return made
+}
+
+// stepped runs a mass at a speed (mm/s) with a force behind it onto a spring
+// (N/mm), step by step, and gives the greatest force and way.
+func stepped(mass, speed, force, stiffness float64) (most, way float64) {
+	const dt = 2e-6
+	x, v := 0.0, speed
+	for x == 0 || v > 0 {
+		v += (force - stiffness*x) / mass * 1000 * dt
+		x += v * dt
+		most = math.Max(most, stiffness*x)
+	}
+	return most, x
+}
+
+// springOver finds by halving the spring on which that run ends after a way, and
+// what it presses with.
+func springOver(mass, speed, force, way float64) float64 {
+	soft, stiff := 1.0, 1e5
+	for stiff/soft > 1.0001 {
+		k := math.Sqrt(soft * stiff)
+		if _, x := stepped(mass, speed, force, k); x > way {
+			soft = k
+		} else {
+			stiff = k
+		}
+	}
+	return soft * way
+}
+
+func impactOf(t *testing.T, made plan.Plan, stop plan.MeetsStop, by plan.ImpactBy) plan.Impact {
+	t.Helper()
+	for _, hit := range made.Strength.Impacts {
+		if hit.Stop == stop && hit.By == by {
+			return hit
+		}
+	}
+	require.Fail(t, "no such impact", "%s by %s in %+v", stop, by, made.Strength.Impacts)
+	return plan.Impact{}
+}
+
+// Both stops, by motor, by the grade either way, by hand: the leaf run step by
+// step onto a spring that gives way by the buffer's 15 mm.
+func TestStopsAgainstSteps(t *testing.T) {
+	byHand := enginetest.SquareSite()
+	byHand.Gate.Motor, byHand.Gate.Outlet, byHand.Gate.Cables = survey.MotorNone, "", ""
+	for name, c := range map[string]struct {
+		site  survey.Survey
+		stop  plan.MeetsStop
+		by    plan.ImpactBy
+		speed float64 // 0: as run below
+		drive float64
+	}{
+		"driven open":              {enginetest.SquareSite(), plan.StopOpen, plan.ByMotor, 200, 450},
+		"driven shut":              {enginetest.SquareSite(), plan.StopShut, plan.ByMotor, 200, 450},
+		"pushed open by hand":      {byHand, plan.StopOpen, plan.ByHand, 1500, 150},
+		"run away to the run-back": {onGrade(-0.0162), plan.StopOpen, plan.ByGrade, 0, 0},
+		"run away to the latch":    {onGrade(0.0162), plan.StopShut, plan.ByGrade, 0, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			made := design(t, c.site)
+			leaf := &made.Leaf
+			hit := impactOf(t, made, c.stop, c.by)
+			if c.speed == 0 {
+				// Weight along the track less rolling of 0.005, from rest over the travel.
+				sin, cos := math.Sincos(math.Atan(0.0162))
+				c.drive = leaf.Mass * 9.80665 * (sin - 0.005*cos)
+				x, v := 0.0, 0.0
+				for x < leaf.Travel {
+					v += c.drive / leaf.Mass * 1000 * 1e-4
+					x += v * 1e-4
+				}
+				c.speed = v
+			}
+			assert.InEpsilon(t, c.speed, hit.Speed, 1e-3)
+			assert.InEpsilon(t, c.drive, hit.Drive, 1e-9)
+			assert.InEpsilon(t, springOver(leaf.Mass, c.speed, c.drive, 15), hit.Force, 3e-3)
+			assert.InEpsilon(t, leaf.Mass*hit.Speed*hit.Speed/2000, hit.Energy, 1e-9)
+		})
+	}
+	// Where the motor holds the leaf it comes at the motor's speed both ways, and
+	// the grade pushes on with it only downhill.
+	made := design(t, onGrade(-0.0162))
+	assert.InDelta(t, 450, impactOf(t, made, plan.StopShut, plan.ByMotor).Drive, 1e-9)
+	assert.InDelta(t, 450+made.Leaf.Motion.Held, impactOf(t, made, plan.StopOpen, plan.ByMotor).Drive, 1e-9)
+	assert.Equal(t, impactOf(t, made, plan.StopOpen, plan.ByGrade).Force, made.Strength.StopLoad)
+	// Without stops nothing meets one.
+	s := enginetest.SquareSite()
+	s.Gate.HardStop, s.Gate.LatchStop = survey.No, survey.No
+	assert.Empty(t, design(t, s).Strength.Impacts)
+}
+
+// Two linked panels meet the hard stop with the energy of both, each at its own
+// pace, and the motor on the slower one.
+func TestLinkedPanelsAtTheirStops(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Panels = survey.PanelsTwo
+	made := design(t, s)
+	a, b := made.Leaf.Panels[0], made.Leaf.Panels[1]
+	energy := b.Mass*200*200/2000 + a.Mass*math.Pow(200*a.Travel/b.Travel, 2)/2000
+	for stop, drive := range map[plan.MeetsStop]float64{plan.StopOpen: 450, plan.StopShut: 450 * b.Travel / a.Travel} {
+		hit := impactOf(t, made, stop, plan.ByMotor)
+		assert.InEpsilon(t, energy, hit.Energy, 1e-9)
+		assert.InEpsilon(t, 2*energy/15+2*drive, hit.Force, 1e-9)
+	}
+}
+
+// A track of 1.62 % runs away, at 0.02 of rolling it would not; on one side of the
+// low end it does and on the other it does not, and nothing but one check says so.
+func TestRunawayIsSaidOnce(t *testing.T) {
+	made := design(t, onGrade(-0.0162))
+	m := made.Leaf.Motion
+	assert.True(t, m.Runaway && m.Opens)
+	assert.Equal(t, plan.Warning, checkOf(t, made, "motion.runaway").Severity)
+	s := onGrade(-0.0162)
+	s.Gate.HardStop = survey.No
+	assert.Equal(t, plan.Stop, checkOf(t, design(t, s), "motion.runaway").Severity)
+	low, _ := new(practice.Practice).RollingEnds()
+	assert.Zero(t, low)
+	for grade, runs := range map[float64]bool{0.0049: false, -0.0049: false, 0.0051: true, -0.0051: true, 0: false} {
+		made := design(t, onGrade(grade))
+		assert.Equal(t, runs, made.Leaf.Motion.Runaway, "%v", grade)
+		c := checkOf(t, made, "motion.runaway")
+		assert.Equal(t, runs, c.Severity != plan.Sound)
+		assert.InDelta(t, 0.005-math.Abs(grade), c.Margin, 1e-9)
+	}
+	runaway := 0
+	eachLeafSite(t, 300, func(t *testing.T, _ *rand.Rand, _ survey.Survey, made plan.Plan) {
+		runs := math.Abs(math.Tan(made.Leaf.Slope)) > 0.005
+		assert.Equal(t, runs, made.Leaf.Motion.Runaway)
+		assert.Equal(t, runs, made.Leaf.Motion.Speed > 0)
+		said, warned := 0, 0
+		for _, c := range made.Checks {
+			if c.Code == "motion.runaway" && c.Severity != plan.Sound {
+				said++
+			} else if strings.Contains(c.What.String()+c.Consequence.String(), "by itself") && c.Severity != plan.Sound {
+				t.Error("said elsewhere:", c.Code, c.What)
+			}
+		}
+		for _, c := range made.Cautions {
+			if c.Code == "runaway" {
+				warned++
+			}
+		}
+		if runs {
+			runaway++
+			assert.Equal(t, []int{1, 1}, []int{said, warned})
+		} else {
+			assert.Equal(t, []int{0, 0}, []int{said, warned})
+		}
+	})
+	assert.Greater(t, runaway, 50)
+}
+
+// The shop's own values: what it had for rolling is its high end; it is never
+// lost, and each end is the one that hurts more. The grade to watch is read from
+// old documents and means nothing.
+func TestRollingOfAShop(t *testing.T) {
+	for _, c := range []struct {
+		rules     map[string]float64
+		low, high float64
+	}{
+		{nil, 0.005, 0.03},
+		{map[string]float64{practice.RuleMotionRolling: 0.012}, 0.005, 0.012},
+		{map[string]float64{practice.RuleMotionRolling: 0.05}, 0.005, 0.05},
+		{map[string]float64{practice.RuleMotionRolling: 0.004}, 0.004, 0.005},
+		{map[string]float64{practice.RuleMotionRollingLow: 0.04}, 0.03, 0.04},
+		{map[string]float64{"track.gradeWatch": 0.1}, 0.005, 0.03},
+	} {
+		p, err := practice.DefaultPractice().With(c.rules)
+		require.NoError(t, err)
+		low, high := p.RollingEnds()
+		assert.Equal(t, []float64{c.low, c.high}, []float64{low, high})
+	}
+	_, err := practice.DefaultPractice().With(map[string]float64{"track.gradeWatched": 0.1})
+	assert.Error(t, err)
+}
+
+// What wind of 150 Pa adds to hand and motor, on paper: on a sheet of 4.1 by 1.8 m
+// it pushes with a third of what 450 Pa do; the rollers at the top hold the moment
+// about the foot, and rub with a fifth of that.
+func TestRollersRubInTheWind(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Height, s.Gate.Infill = survey.Measured(1800, survey.ByTape), survey.InfillSheet
+	made := design(t, s)
+	m, mass := made.Leaf.Motion, made.Leaf.Mass
+	push := made.Strength.Guide.Force / 3 * (50 + 900) / (50 + 1800)
+	rubs := 0.2 * (push + math.Abs(made.Leaf.Panels[0].RollerPush))
+	assert.InEpsilon(t, rubs, m.Rubbing, 1e-9)
+	rolls := mass * 9.80665 * 0.03
+	assert.InEpsilon(t, 1.5*rolls+rubs, m.Hand, 1e-9)
+	assert.InEpsilon(t, 1.5*rolls+0.2*math.Abs(made.Leaf.Panels[0].RollerPush), m.HandStill, 1e-9)
+	assert.InEpsilon(t, rolls+rubs+mass*0.2/0.5, m.Pull, 1e-9)
+	assert.InEpsilon(t, 1.5*m.Pull, m.Thrust, 1e-9)
+	// No wind, nothing added; twice the wind, twice as much.
+	still := with(t, s, map[string]float64{practice.RuleWindMoving: 0}).Leaf.Motion
+	assert.InDelta(t, m.HandStill, still.Hand, 1e-9)
+	assert.InDelta(t, still.ThrustStill, still.Thrust, 1e-9)
+	assert.InDelta(t, m.ThrustStill, still.Thrust, 1e-9)
+	twice := with(t, s, map[string]float64{practice.RuleWindMoving: 300}).Leaf.Motion
+	assert.InDelta(t, 2*(m.Hand-m.HandStill), twice.Hand-twice.HandStill, 1e-6)
+}
+
+// A hand may be asked for more where only a power cut makes it push; on each side
+// of both limits.
+func TestHandLimits(t *testing.T) {
+	motor, none := enginetest.SquareSite(), enginetest.SquareSite()
+	none.Gate.Motor, none.Gate.Outlet, none.Gate.Cables = survey.MotorNone, "", ""
+	asked, byHand := design(t, motor).Leaf.Motion, design(t, none).Leaf.Motion
+	for _, c := range []struct {
+		site  survey.Survey
+		rule  string
+		most  float64
+		hand  float64
+		grave plan.Severity
+	}{
+		{motor, practice.RuleMotionReleasedForce, asked.Hand + 1, 150, plan.Sound},
+		{motor, practice.RuleMotionReleasedForce, asked.Hand - 1, 150, plan.Warning},
+		{motor, practice.RuleMotionReleasedForce, asked.HandStill - 1, 30, plan.Warning},
+		{none, practice.RuleMotionHandForce, byHand.Hand + 1, 0, plan.Sound},
+		{none, practice.RuleMotionHandForce, byHand.HandStill + 1, 0, plan.Warning},
+		{none, practice.RuleMotionHandForce, byHand.HandStill - 1, 0, plan.Stop},
+	} {
+		rules := map[string]float64{c.rule: c.most}
+		if c.hand > 0 {
+			rules[practice.RuleMotionHandForce] = c.hand
+		}
+		got := checkOf(t, with(t, c.site, rules), "motion.hand")
+		assert.Equal(t, c.grave, got.Severity, "%+v: %s", c.most, got.What)
+	}
+	// A shop whose hand force is more than that keeps it.
+	kept := with(t, motor, map[string]float64{practice.RuleMotionHandForce: asked.Hand + 1,
+		practice.RuleMotionReleasedForce: 30})
+	assert.Equal(t, plan.Sound, checkOf(t, kept, "motion.hand").Severity)
+}
+
+// Where the motor falls short only in the wind it is a warning, where it falls
+// short in still air a stop.
+func TestMotorInTheWind(t *testing.T) {
+	s := enginetest.SquareSite()
+	m := design(t, s).Leaf.Motion
+	for thrust, grave := range map[float64]plan.Severity{m.Thrust + 1: plan.Sound, m.Thrust - 1: plan.Warning,
+		m.ThrustStill + 1: plan.Warning, m.ThrustStill - 1: plan.Stop} {
+		c := checkOf(t, with(t, s, map[string]float64{practice.RuleMotorThrust: thrust}), "motion.thrust")
+		assert.Equal(t, grave, c.Severity, "%v", thrust)
+		assert.InDelta(t, thrust-m.Thrust, c.Margin, 1e-9)
+	}
+}
+
+// The closing edge by steps on the gauge's spring of 500 N/mm; and an edge that
+// gives way as far as is asked keeps within 400 N with 150 N pushing on.
+func TestClosingForceAgainstSteps(t *testing.T) {
+	for _, grade := range []float64{0, 0.03} {
+		made := design(t, onGrade(grade))
+		m, mass := made.Leaf.Motion, made.Leaf.Mass
+		assert.InDelta(t, 450+m.Held, m.Stalled, 1e-9)
+		peak, _ := stepped(mass, 200, 450+m.Held, 500)
+		assert.InEpsilon(t, peak, m.StalledPeak, 1e-3)
+		assert.InEpsilon(t, 400, springOver(mass, 200, 150, m.EdgeWay), 3e-3)
+		assert.Equal(t, plan.Warning, checkOf(t, made, "motion.closing").Severity)
+	}
+	// A crawling leaf with a weak motor harms nobody by force, but is measured.
+	slow := with(t, enginetest.SquareSite(), map[string]float64{practice.RuleMotorThrust: 80,
+		practice.RuleMotorSpeed: 20})
+	c := checkOf(t, slow, "motion.closing")
+	assert.Equal(t, plan.Sound, c.Severity)
+	assert.Contains(t, c.What.String(), "must be measured")
+}
+
+// The wheel behind at the hard stop by moments on paper: with the first wheel
+// behind while it opens, R·a = W·(x_2 − x_g) − P·(h_g − h) + T·(h_g − h_rack). On
+// each side of where it lifts.
+func TestWheelAtTheHardStop(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Height, s.Gate.Infill = survey.Measured(1800, survey.ByTape), survey.InfillBoards
+	left := func(made plan.Plan) float64 {
+		panel := made.Leaf.Panels[0]
+		hit := impactOf(t, made, plan.StopOpen, plan.ByMotor)
+		x1, x2, hg := panel.Wheels[0].At, panel.Wheels[1].At, panel.CentreHeight
+		return (panel.Mass*9.80665*(x2-panel.CentreAlong) - hit.Force*(hg-hit.Height) + 450*(hg-120)) / (x2 - x1)
+	}
+	made := design(t, s)
+	assert.InEpsilon(t, left(made), impactOf(t, made, plan.StopOpen, plan.ByMotor).Wheel, 1e-9)
+	lifted, stayed := 0, 0
+	for buffer := 15.0; buffer >= 1; buffer-- {
+		made := with(t, s, map[string]float64{practice.RuleStopBuffer: buffer})
+		want := left(made)
+		var c plan.Check
+		for _, k := range made.Checks {
+			if k.Code == "motion.impact" && k.Field == survey.GateHardStop {
+				c = k
+			}
+		}
+		assert.InDelta(t, want, c.Margin, 1e-6)
+		assert.Equal(t, want <= 0, c.Severity == plan.Warning, "%v", buffer)
+		if want > 0 {
+			stayed++
+			continue
+		}
+		lifted++
+		// Each remedy that is offered settles it.
+		require.NotEmpty(t, c.Remedies)
+		for _, r := range c.Remedies {
+			rules := map[string]float64{practice.RuleStopBuffer: buffer}
+			for _, change := range r.Changes {
+				rules[strings.TrimPrefix(change.Path, practice.PracticePath)] = change.Value
+			}
+			assert.Positive(t, impactOf(t, with(t, s, rules), plan.StopOpen, plan.ByMotor).Wheel, r.Words)
+		}
+	}
+	assert.True(t, lifted > 0 && stayed > 0)
+}
+
+// The stop's anchors against a plate with anchors anywhere, solved by its energy.
+func TestStopAnchorsAgainstAPlate(t *testing.T) {
+	made := design(t, enginetest.SquareSite())
+	hit := impactOf(t, made, plan.StopOpen, plan.ByMotor)
+	p := practice.DefaultPractice()
+	modulus, err := slab.ModulusACI(p.ConcreteStrength)
+	require.NoError(t, err)
+	plate := steel.BasePlate{Width: 150, Depth: 100, StressArea: p.AnchorArea, ModularRatio: steel.Elasticity / modulus,
+		Anchors: []steel.Anchor{{X: -45}, {X: 45}}, MomentX: hit.Force * 100, ShearX: hit.Force}
+	want, err := plate.Demand()
+	require.NoError(t, err)
+	assert.InEpsilon(t, want.WorstTension, hit.Tension, 1e-6)
+	assert.InEpsilon(t, want.WorstShear, hit.Shear, 1e-9)
+	assert.Equal(t, hit.Tension, made.Strength.StopTension)
+	// The lever of the buffer: twice as high, twice the tension.
+	high := with(t, enginetest.SquareSite(), map[string]float64{practice.RuleStopHeight: 200})
+	assert.InEpsilon(t, 2*hit.Tension, high.Strength.StopTension, 1e-9)
+	// One anchor is not judged, and says so.
+	one := with(t, enginetest.SquareSite(), map[string]float64{practice.RuleFixingStop: 1})
+	assert.Zero(t, one.Strength.StopTension)
+	assert.Contains(t, checkOf(t, one, "strength.refused").What.String(), "The anchoring of the hard stop was not looked at")
+	_, said := one.Figure(plan.FigureStrengthStopAnchor)
+	assert.False(t, said)
+}
+
+// The load cases hold what the checks and figures hold, all characteristic.
+func TestLoadCasesOfMotion(t *testing.T) {
+	made := design(t, onGrade(-0.0162))
+	force := func(id, name string) float64 {
+		t.Helper()
+		for _, c := range made.Strength.Cases {
+			if c.ID != id {
+				continue
+			}
+			assert.Equal(t, 1.0, c.Factor)
+			assert.NotEmpty(t, c.Source)
+			for _, f := range append(c.Loads, c.Forces...) {
+				if string(f.Name) == name {
+					return f.Force
+				}
+			}
+		}
+		require.Fail(t, "no "+name+" in "+id)
+		return 0
+	}
+	m, weight := made.Leaf.Motion, made.Leaf.Mass*motion.Gravity*math.Cos(made.Leaf.Slope)
+	assert.Equal(t, m.Pull, force("moving", "Motor"))
+	assert.InEpsilon(t, 0.03*weight, force("moving", "Rolling resistance, high end"), 1e-9)
+	assert.InEpsilon(t, 0.005*weight, force("released", "Rolling resistance, low end"), 1e-9)
+	assert.Equal(t, m.Held, force("released", "Holds it still"))
+	assert.Equal(t, m.StalledPeak, force("stalled", "Closing edge, at the first"))
+	assert.Equal(t, made.Strength.MotorAnchor.Tension, force("stalled", "Each anchor of the motor, pulled"))
+	assert.Equal(t, made.Strength.StopLoad, force("impact.open.grade", "Stop"))
+	assert.Equal(t, made.Strength.StopTension, force("impact.open.grade", "Each anchor of the stop, pulled"))
+	assert.Positive(t, force("impact.shut.motor", "Stop"))
+}
