@@ -29,21 +29,21 @@ func (d *designed) checkRunaway(found *findings) {
 		c.Severity = plan.Warning
 		c.Consequence = text.Say("It has the weight of {0} behind it. Chain it before the motor is released.",
 			text.Kilograms(made.Leaf.Mass))
-		rolls, stopped := "Released, the leaf can roll shut by itself: the track slopes {0}, and from {1} a clean one lets it. It then meets the stop at {2} a second; {3} hold it.", in.latchStop
+		rolls, stopped := "Released, the leaf can roll shut by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.latchStop
 		if m.Opens {
-			rolls, stopped = "Released, the leaf can roll open by itself: the track slopes {0}, and from {1} a clean one lets it. It then meets the stop at {2} a second; {3} hold it.", in.hardStop
+			rolls, stopped = "Released, the leaf can roll open by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.hardStop
 		}
 		if !stopped {
 			c.Severity = plan.Stop
-			rolls = "Released, the leaf can roll away by itself: the track slopes {0}, and from {1} a clean one lets it. It comes to the end of its travel at {2} a second, where no stop is fitted; {3} hold it."
+			rolls = "Released, the leaf can roll away by itself: the track slopes {0}, and on a clean one {1} is enough. It comes to the end of its travel at {2} a second, where no stop is fitted; {3} hold it."
 		}
 		c.What = text.Say(rolls, text.Percent(slope), text.Percent(low), text.MM(m.Speed), text.Newtons(m.Held))
 		if made.Unjudged(plan.QuestionMotionUnjudged) {
-			c.What = text.Say("Released, the leaf can roll away by itself: the track slopes {0}, and from {1} a clean one lets it.",
+			c.What = text.Say("Released, the leaf can roll away by itself: the track slopes {0}, and on a clean one {1} is enough.",
 				text.Percent(slope), text.Percent(low))
 		}
 	case made.Ground != nil && made.Ground.Known() && made.Ground.Track.GradeKnown:
-		c.What = text.Say("Released, the leaf stays where it is: the track slopes {0}, and only from {1} does a clean one let it roll.",
+		c.What = text.Say("Released, the leaf stays where it is: the track slopes {0}, and it takes more than {1} for it to roll.",
 			text.Percent(slope), text.Percent(low))
 	default:
 		found.quietly(c.Question, c.Field, c.Margin, c.MarginOf)
