@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -402,4 +403,39 @@ func TestLoadCasesOfMotion(t *testing.T) {
 	assert.Equal(t, made.Strength.StopLoad, force("impact.open.grade", "Stop"))
 	assert.Equal(t, made.Strength.StopTension, force("impact.open.grade", "Each anchor of the stop, pulled"))
 	assert.Positive(t, force("impact.shut.motor", "Stop"))
+}
+
+// Whatever the shop enters for motion, and however the leaf is made, the plan is
+// of numbers, and what was refused reads as such and never as sound.
+func TestMotionOfRandomRules(t *testing.T) {
+	judged := 0
+	for seed := range 150 {
+		r := rand.New(rand.NewPCG(uint64(seed), 92))
+		over := map[string]float64{}
+		for _, rule := range practice.Rules() {
+			if rule.Group == "Motion" || rule.Group == "Motor" || strings.HasPrefix(rule.Key, "stop.") ||
+				strings.HasPrefix(rule.Key, "wind.") || rule.Key == practice.RuleFixingStop {
+				over[rule.Key] = rule.Low + (rule.High-rule.Low)*r.Float64()
+			}
+		}
+		made := with(t, enginetest.RandomLeafSite(r), over)
+		_, err := json.Marshal(made)
+		require.NoError(t, err, "seed %d", seed)
+		said := map[string]bool{}
+		for _, c := range made.Checks {
+			said[c.Code] = true
+		}
+		if made.Unjudged(plan.QuestionMotionUnjudged) {
+			assert.False(t, said["motion.hand"] || said["motion.thrust"] || said["motion.closing"], "seed %d", seed)
+			continue
+		}
+		judged++
+		m := made.Leaf.Motion
+		assert.True(t, m.Hand >= m.HandStill && m.Rolling >= m.RollingLow && m.Rubbing >= 0 && m.Thrust >= m.ThrustStill-1e-9,
+			"seed %d: %+v", seed, m)
+		for _, hit := range made.Strength.Impacts {
+			assert.GreaterOrEqual(t, hit.Force, 2*hit.Drive, "seed %d", seed)
+		}
+	}
+	assert.Greater(t, judged, 100)
 }
