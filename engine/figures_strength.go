@@ -94,9 +94,10 @@ func (d *designed) explainStrength(list *figureList) {
 	if s.MotorAnchor.Tension > 0 {
 		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled",
 			Dimension: text.Force, Value: s.MotorAnchor.Tension,
-			How: text.Say("thrust {0} at the pinion, {1} above the base", text.Newtons(p.MotorThrust),
-				text.MM(p.PinionUsual)),
-			Rules:  []string{practice.RuleMotorThrust, practice.RuleMotorPinionUsual, practice.RuleAnchorInset},
+			How: text.Say("thrust {0} at the pinion, {1} above the concrete", text.Newtons(p.MotorThrust),
+				text.MM(pinionHigh(p))),
+			Rules: []string{practice.RuleMotorThrust, practice.RuleMotorPinionMost, practice.RuleMotorPacker,
+				practice.RuleAnchorInset},
 			Source: sourcePlate})
 	}
 	d.explainStops(first)

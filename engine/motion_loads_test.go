@@ -373,6 +373,23 @@ func TestStopAnchorsAgainstAPlate(t *testing.T) {
 	assert.False(t, said)
 }
 
+// The motor's anchors with its pinion screwed up as high as it goes, 120 mm, and a
+// packer under it: against a plate with anchors anywhere.
+func TestMotorAnchorsAgainstAPlate(t *testing.T) {
+	for _, packer := range []float64{0, 40} {
+		made := with(t, enginetest.SquareSite(), map[string]float64{practice.RuleMotorPacker: packer})
+		p := practice.DefaultPractice()
+		modulus, err := slab.ModulusACI(p.ConcreteStrength)
+		require.NoError(t, err)
+		plate := steel.BasePlate{Width: 260, Depth: 180, StressArea: p.AnchorArea,
+			ModularRatio: steel.Elasticity / modulus, MomentX: 450 * (120 + packer), ShearX: 450,
+			Anchors: []steel.Anchor{{X: -100, Y: -60}, {X: -100, Y: 60}, {X: 100, Y: -60}, {X: 100, Y: 60}}}
+		want, err := plate.Demand()
+		require.NoError(t, err)
+		assert.InEpsilon(t, want.WorstTension, made.Strength.MotorAnchor.Tension, 1e-6)
+	}
+}
+
 // The load cases hold what the checks and figures hold, all characteristic.
 func TestLoadCasesOfMotion(t *testing.T) {
 	made := design(t, onGrade(-0.0162))

@@ -9,10 +9,15 @@ import (
 	"pegpour/engine/refusal"
 )
 
+// pinionHigh is the highest that the pinion may stand above the concrete, mm.
+func pinionHigh(p *practice.Practice) float64 {
+	return math.Max(math.Max(p.PinionLeast, p.PinionUsual), p.PinionMost) + p.MotorPacker
+}
+
 // motorAnchors finds what the motor's anchors must hold under its thrust at the
-// pinion.
+// pinion, screwed up as high as it goes.
 func motorAnchors(p *practice.Practice) (plan.AnchorDemand, []plan.Refusal) {
-	d, err := anchorDemand(p, p.MotorLength, p.MotorWidth, p.MotorAnchors, p.MotorThrust*p.PinionUsual, p.MotorThrust)
+	d, err := anchorDemand(p, p.MotorLength, p.MotorWidth, p.MotorAnchors, p.MotorThrust*pinionHigh(p), p.MotorThrust)
 	if err != nil {
 		return plan.AnchorDemand{}, notLookedAt("The motor's anchors", err, practice.PracticePath+practice.RuleMotorLength)
 	}
