@@ -16,7 +16,9 @@ func (d *designed) checkLeaf(found *findings) {
 	d.checkWheels(found)
 	d.checkUpright(found)
 	d.checkGraded(found)
+	d.checkRunaway(found)
 	d.checkForces(found)
+	d.checkStops(found)
 	leaf := &made.Leaf
 	if !leaf.SectionMissing {
 		found.quiet(plan.QuestionLeafSection, practice.PracticePath+practice.RuleFrameWall)
@@ -182,73 +184,4 @@ func (d *designed) checkGraded(found *findings) {
 		What: raked,
 		Consequence: text.Say("A square leaf on this track stands {0} open at one end, top or bottom.",
 			text.MM(math.Abs(leaf.Rise)))})
-}
-
-// checkForces compares pulls with what a hand and the motor may be asked for.
-func (d *designed) checkForces(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
-	if made.Leaf.Motion.Runaway {
-		found.caution(plan.Caution{Code: "runaway", Where: plan.PartIDs(plan.PartLeafShut, plan.PartLeafOpen),
-			Words: text.Say("The track slopes so much that the leaf runs away when nothing holds it: chain or wedge it whenever motor or stop is off, and stand uphill of it.")})
-	}
-	if made.Unjudged(plan.QuestionMotionUnjudged) {
-		return
-	}
-	m := &made.Leaf.Motion
-	at := geom.Point{X: made.Leaf.ShutAt, Y: l.trackOffset}
-	hand := plan.Check{Question: plan.QuestionMotionHand, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
-		At: at, HasMargin: true, Margin: p.HandForce - m.Hand, MarginOf: text.Force,
-		What: text.Say("By hand the leaf of {0} asks for {1}; {2} may be asked.", text.Kilograms(made.Leaf.Mass),
-			text.Newtons(m.Hand), text.Newtons(p.HandForce))}
-	if m.Hand > p.HandForce {
-		hand.Severity, hand.Field = plan.Warning, practice.PracticePath+practice.RuleMotionHandForce
-		hand.What = text.Say("By hand the leaf of {0} asks for {1}, more than the {2} that may be asked.",
-			text.Kilograms(made.Leaf.Mass), text.Newtons(m.Hand), text.Newtons(p.HandForce))
-		hand.Consequence = text.Say("In a power cut one person cannot move it.")
-		if !l.hasMotor {
-			hand.Severity = plan.Stop
-			hand.Remedies = append(hand.Remedies, plan.Remedy{Words: text.Say("Drive it by a motor.")})
-		}
-		if in.infill != survey.InfillMesh && in.infill != survey.InfillOpen {
-			hand.Remedies = append(hand.Remedies, plan.Remedy{Words: text.Say("Fill the frame with something lighter.")})
-		}
-		if in.metal == survey.MetalSteel {
-			hand.Remedies = append(hand.Remedies,
-				plan.Remedy{Words: text.Say("Make the frame of aluminium."),
-					Changes: []plan.Change{{Path: survey.GateMetal, Words: survey.MetalAluminium}}})
-		}
-	}
-	found.add(hand)
-	if l.hasMotor {
-		c := plan.Check{Question: plan.QuestionMotionThrust, Severity: plan.Sound, Where: plan.PartIDs(plan.PartMotor),
-			At: l.motor.Middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: text.Force,
-			What: text.Say("The motor is asked for {0}, margin included, and gives {1}.", text.Newtons(m.Thrust),
-				text.Newtons(p.MotorThrust))}
-		if m.Thrust > p.MotorThrust {
-			c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleMotorThrust
-			c.What = text.Say("The motor is asked for {0}, margin included, and gives {1}: too weak.", text.Newtons(m.Thrust),
-				text.Newtons(p.MotorThrust))
-			c.Consequence = text.Say(
-				"It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
-			if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= ruleMost(practice.RuleMotorThrust) {
-				c.Remedies = []plan.Remedy{{Words: text.Say("Fit a motor of {0} or more.", text.Newtons(want)),
-					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorThrust, Value: want}}}}
-			}
-		}
-		found.add(c)
-	}
-	if !m.Runaway {
-		found.quietly(plan.QuestionMotionRunaway, survey.GroundShape, m.Rolling-math.Abs(m.Downhill), text.Force)
-	} else {
-		rolls := "Released, the leaf rolls shut by itself and hits the stop at {0} a second."
-		if m.Opens {
-			rolls = "Released, the leaf rolls open by itself and hits the stop at {0} a second."
-		}
-		found.add(plan.Check{Question: plan.QuestionMotionRunaway, Severity: plan.Warning, Field: survey.GroundShape,
-			Where: plan.PartIDs(plan.PartLeafOpen), At: at, HasMargin: true, Margin: m.Rolling - math.Abs(m.Downhill),
-			MarginOf: text.Force,
-			What:     text.Say(rolls, text.MM(m.Speed)),
-			Consequence: text.Say("It has the weight of {0} behind it. Chain it before the motor is released.",
-				text.Kilograms(made.Leaf.Mass))})
-	}
 }

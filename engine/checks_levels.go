@@ -187,31 +187,26 @@ func cliffs(g *plan.Ground, p *practice.Practice) [][2]int {
 	return out
 }
 
-// checkGrade holds the grade against the shop's limits, and lists the packing.
+// checkGrade says the track's grade, holds it against the steepest that the shop
+// builds, and lists the packing. Whether the leaf runs away on it is for
+// checkRunaway to say.
 func (d *designed) checkGrade(found *findings) {
 	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
 	g := made.Ground
 	t := &g.Track
 	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: t.Offset}
 	steep := math.Abs(t.Grade)
-	c := plan.Check{Question: plan.QuestionGradeWatch, Field: survey.GroundLevelsTaken,
-		Where: plan.PartIDs(plan.PartRunBackStrip), At: at, HasMargin: true, MarginOf: text.Grade}
-	switch {
-	case steep > p.GradeLimit:
-		c.Question, c.Severity, c.Margin = plan.QuestionGradeLimit, plan.Stop, p.GradeLimit-steep
+	c := plan.Check{Question: plan.QuestionGradeWatch, Field: survey.GroundLevelsTaken, Severity: plan.Sound,
+		Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
+		What: text.Say("The track has one straight grade of {0}, the drive's own, carried on unchanged into the run-back with the drive's cross-fall of {1}.", text.Percent(t.Grade), text.Percent(t.CrossFall))}
+	if steep > p.GradeLimit {
+		c.Question, c.Severity = plan.QuestionGradeLimit, plan.Stop
+		c.HasMargin, c.Margin, c.MarginOf = true, p.GradeLimit-steep, text.Grade
 		c.What = text.Say("The drive slopes {0} along the fence; a track steeper than {1} is not built.",
 			text.Percent(steep), text.Percent(p.GradeLimit))
 		c.Consequence = text.Say(
-			"The leaf runs away by itself and cannot be held by hand. Another kind of gate suits this drive; what is drawn here only shows how the ground lies.")
-	case steep > p.GradeWatch:
-		c.Severity, c.Margin = plan.Warning, p.GradeWatch-steep
-		c.What = text.Say("The track slopes {0} along the fence, all the way from the latch post to the end of the run-back.", text.Percent(steep))
-		c.Consequence = text.Say("A leaf on a slope rolls by itself when the motor is released.")
-	default:
-		c.Severity, c.Margin = plan.Sound, p.GradeWatch-steep
-		c.What = text.Say("The track has one straight grade of {0}, the drive's own, carried on unchanged into the run-back with the drive's cross-fall of {1}.", text.Percent(t.Grade), text.Percent(t.CrossFall))
-	}
-	if steep <= p.GradeLimit {
+			"A leaf on such a track cannot be held by hand. Another kind of gate suits this drive; what is drawn here only shows how the ground lies.")
+	} else {
 		found.quietly(plan.QuestionGradeLimit, c.Field, p.GradeLimit-steep, text.Grade)
 	}
 	found.add(c)

@@ -127,7 +127,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
 	stand := standGuide(in, p, &l.placement, &d.blown, footing, ground)
 	parts := giveDepths(d.parts, l, t, padDepths, footing, stand.hole.depth)
-	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf)
+	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf, &d.blown)
 	proof := proveMotion(in, p, &l.placement, &d.leaf, &d.track, &d.site, parts)
 	steel := listCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
 	pegs, diagonals := setOut(parts, in.width, footing, ground)

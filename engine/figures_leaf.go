@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
@@ -12,6 +13,7 @@ import (
 
 const (
 	sourceStatics = "statics of a rigid leaf on two wheels"
+	sourceClosing = "energy of a spring of 500 N/mm; EN 12453, 5.1.1 and annex A"
 	sourceIncline = "force on an inclined plane with rolling resistance: any textbook of mechanics"
 )
 
@@ -72,19 +74,37 @@ func (d *designed) explainLeaf(list *figureList) {
 	if whole.Unjudged(plan.QuestionMotionUnjudged) {
 		return
 	}
+	low, high := p.RollingEnds()
 	list.add(plan.Figure{ID: plan.FigureMotionHand, Name: "Force to move it by hand", Dimension: text.Force, Value: m.Hand,
-		How:    text.Say("rolling {0} of the weight of {1}, {2} times it to set off, and {3} of the weight along the slope, uphill", text.Plain(p.Rolling), text.Kilograms(leaf.Mass), text.Plain(p.StartFactor), text.Newtons(math.Abs(m.Downhill))),
-		Rules:  []string{practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleMotionHandForce},
+		How: text.Say("rolling {0} of the weight of {1}, {2} times it to set off, {3} of the weight along the slope, uphill, and the guide rollers, which wind of {4} presses on the rail; {5} in still air",
+			text.Plain(high), text.Kilograms(leaf.Mass), text.Plain(p.StartFactor), text.Newtons(math.Abs(m.Downhill)),
+			pascal(p.WindMoving), text.Newtons(m.HandStill)),
+		Rules: []string{practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleGuideFriction,
+			practice.RuleWindMoving, practice.RuleMotionHandForce, practice.RuleMotionReleasedForce},
 		Fields: append(made, survey.GatePanels), Source: sourceIncline})
+	if m.Runaway {
+		list.add(plan.Figure{ID: plan.FigureMotionSpeed, Name: "Way in one second at the stop, run away", Dimension: text.Length,
+			Value: m.Speed,
+			How: text.Say("released at the far end of {0} on {1}, rolling {2} of the weight", text.MM(leaf.Travel),
+				text.Percent(math.Abs(math.Tan(leaf.Slope))), text.Plain(low)),
+			Rules: []string{practice.RuleMotionRollingLow}, Fields: []string{survey.GroundShape, survey.OpeningWidth},
+			Source: sourceIncline})
+	}
 	if l.hasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotionThrust, Name: "Thrust asked of the motor", Dimension: text.Force,
 			Value: m.Thrust,
-			How: text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}",
+			How: text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}; in it {4} of rollers rubbing in wind of {5}",
 				text.Plain(p.MotorMargin), text.Newtons(m.Pull), text.Newtons(math.Max(m.Opening, m.Shutting)),
-				text.Newtons(m.Start)),
+				text.Newtons(m.Start), text.Newtons(m.Rubbing), pascal(p.WindMoving)),
 			Rules: []string{practice.RuleMotorMargin, practice.RuleMotionRolling, practice.RuleMotionStart,
-				practice.RuleMotorSpeed, practice.RuleMotorStartTime}, Fields: append(made, survey.GatePanels),
-			Source: sourceIncline})
+				practice.RuleGuideFriction, practice.RuleWindMoving, practice.RuleMotorSpeed, practice.RuleMotorStartTime},
+			Fields: append(made, survey.GatePanels), Source: sourceIncline})
+		list.add(plan.Figure{ID: plan.FigureMotionClosing, Name: "Force on what stands in the way, at the first",
+			Dimension: text.Force, Value: m.StalledPeak, FirstPass: true,
+			How: text.Say("the leaf at {0} a second on a spring of {1} N/mm, the motor pushing on; {2} going on",
+				text.MM(p.MotorSpeed*geared(leaf, 1, drivenPanel(in))), text.Plain(motion.ClosingGauge), text.Newtons(m.Stalled)),
+			Rules:  []string{practice.RuleMotorThrust, practice.RuleMotorSpeed, practice.RuleMotionRollingLow},
+			Fields: append(made, survey.GatePanels), Source: sourceClosing})
 	}
 }
 

@@ -17,7 +17,7 @@ const (
 	sourceHole   = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
 	sourceLean   = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
 	sourcePlate  = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
-	sourceStop   = "energy of the leaf taken up evenly: F = m·v²/d"
+	sourceStop   = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
 	sourceSpread = "Hetényi, and the load spread at 45° through the strip, the worse of the two; International Building Code table 1806.2"
 )
 
@@ -107,18 +107,49 @@ func (d *designed) explainStrength(list *figureList) {
 	if s.MotorAnchor.Tension > 0 {
 		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled",
 			Dimension: text.Force, Value: s.MotorAnchor.Tension,
-			How: text.Say("thrust {0} at the pinion, {1} above the base", text.Newtons(p.MotorThrust),
-				text.MM(p.PinionUsual)),
-			Rules:  []string{practice.RuleMotorThrust, practice.RuleMotorPinionUsual, practice.RuleAnchorInset},
+			How: text.Say("thrust {0} at the pinion, {1} above the concrete", text.Newtons(p.MotorThrust),
+				text.MM(pinionHigh(p))),
+			Rules: []string{practice.RuleMotorThrust, practice.RuleMotorPinionMost, practice.RuleMotorPacker,
+				practice.RuleAnchorInset},
 			Source: sourcePlate})
 	}
-	if s.StopLoad > 0 {
-		first(plan.Figure{ID: plan.FigureStrengthStop, Name: "Push on the hard stop", Dimension: text.Force,
-			Value: s.StopLoad,
-			How: text.Say("a leaf of {0} brought to rest over {1}, and the motor pushing on; {2} on each anchor",
-				text.Arg{Value: made.Leaf.Mass, Dimension: text.Mass}, text.MM(p.StopBuffer), text.Newtons(s.StopShear)),
-			Rules: []string{practice.RuleStopBuffer, practice.RuleMotorSpeed, practice.RuleMotorThrust,
-				practice.RuleFixingStop}, Fields: []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill},
+	d.explainStops(first)
+}
+
+// explainStops gives what the stops take, and the anchors of the hard one.
+func (d *designed) explainStops(add func(plan.Figure)) {
+	p, s := d.practice, d.plan.Strength
+	rules := []string{practice.RuleStopBuffer, practice.RuleMotorSpeed, practice.RuleMotorThrust,
+		practice.RuleMotionRollingLow, practice.RuleStrengthHandSpeed}
+	fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GroundShape}
+	how := func(hit *plan.Impact) text.Text {
+		says := "a leaf of {0} at {1} a second, driven, brought to rest by a spring over {2}, and {3} pushing on"
+		switch hit.By {
+		case plan.ByGrade:
+			says = "a leaf of {0} at {1} a second, run away, brought to rest by a spring over {2}, and {3} pushing on"
+		case plan.ByHand:
+			says = "a leaf of {0} at {1} a second, pushed by hand, brought to rest by a spring over {2}, and {3} pushing on"
+		}
+		return text.Say(says, text.Kilograms(d.plan.Leaf.Mass), text.MM(hit.Speed), text.MM(p.StopBuffer),
+			text.Newtons(hit.Drive))
+	}
+	if hit, _ := s.WorstImpact(plan.StopOpen); hit != nil {
+		add(plan.Figure{ID: plan.FigureStrengthStop, Name: "Push on the hard stop", Dimension: text.Force, Value: hit.Force,
+			How: how(hit), Rules: append(rules, practice.RuleFixingStop), Fields: fields, Source: sourceStop})
+		if hit.Tension > 0 {
+			add(plan.Figure{ID: plan.FigureStrengthStopAnchor, Name: "Each anchor of the hard stop must hold, pulled",
+				Dimension: text.Force, Value: hit.Tension,
+				How: text.Say("{0} at {1} above a foot of {2}, the anchors {3} in from its ends; {4} on each sideways. What an anchor can hold is its maker's to say, for this concrete and edge.",
+					text.Newtons(hit.Force), text.MM(hit.Height), text.MM(p.StopLength), text.MM(p.AnchorInset),
+					text.Newtons(hit.Shear)),
+				Rules: append(rules, practice.RuleStopHeight, practice.RuleStopPlateLength, practice.RuleStopPlateWidth,
+					practice.RuleAnchorInset, practice.RuleAnchorArea, practice.RuleFixingStop), Fields: fields,
+				Source: sourcePlate})
+		}
+	}
+	if hit, _ := s.WorstImpact(plan.StopShut); hit != nil {
+		add(plan.Figure{ID: plan.FigureStrengthStopLatch, Name: "Push on the stop at the latch post", Dimension: text.Force,
+			Value: hit.Force, How: how(hit), Rules: append(rules, practice.RuleMotionHandHeight), Fields: fields,
 			Source: sourceStop})
 	}
 }

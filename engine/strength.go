@@ -44,10 +44,8 @@ func strengthen(d *designed) *plan.Strength {
 		s.MotorAnchor, refused = motorAnchors(p)
 		note()
 	}
-	if in.hardStop {
-		s.StopLoad, s.StopShear, refused = loadOfStop(p, &made.Leaf, l.hasMotor)
-		note()
-	}
+	d.stops(s)
+	s.Cases = d.motionCases(s)
 	return s
 }
 

@@ -31,14 +31,32 @@ type Carriage struct {
 // Source: statics, d'Alembert. Checked: as Wheels; the tests hold it against
 // moments about each wheel.
 func (c Carriage) Pushed(force, height, against float64) (WheelLoads, error) {
+	return c.loaded(Push{Force: force, Height: height}, Push{}, against)
+}
+
+// Stopped returns the loads on the wheels while a stop pushes at its height and
+// a drive pushes on at another, forces along the track in N and heights plumb in
+// mm. What they leave of the weight's part along the track slows the leaf down,
+// and acts at its centre of gravity.
+//
+//	m·a = F_stop + F_drive − m·g·sin θ, at the centre
+//
+// Source: statics, d'Alembert. Checked: as Pushed.
+func (c Carriage) Stopped(stop, drive Push) (WheelLoads, error) {
+	return c.loaded(stop, drive, c.Height)
+}
+
+// loaded is Pushed with two forces.
+func (c Carriage) loaded(one, other Push, against float64) (WheelLoads, error) {
 	if err := refusal.First(refusal.Allow("grade", c.Grade, -steepest, steepest, "rad")); err != nil {
 		return WheelLoads{}, err
 	}
 	sin, cos := math.Sincos(c.Grade)
 	part := [1]Part{{Mass: c.Mass, At: c.At/cos + c.Height*sin, Height: c.Height * cos}}
 	wheels := [2]float64{c.Wheels[0] / cos, c.Wheels[1] / cos}
-	left := c.Mass*Gravity*sin - force
-	pushes := [2]Push{{Force: force, Height: height * cos}, {Force: left, Height: against * cos}}
+	left := c.Mass*Gravity*sin - one.Force - other.Force
+	pushes := [3]Push{{Force: one.Force, Height: one.Height * cos}, {Force: other.Force, Height: other.Height * cos},
+		{Force: left, Height: against * cos}}
 	return Wheels(part[:], wheels[:], c.Grade, pushes[:])
 }
 

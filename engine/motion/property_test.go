@@ -40,6 +40,29 @@ func TestPullGrowsAndMirrors(t *testing.T) {
 	}
 }
 
+// A leaf let go at rest on a grade, with more inertia than weight and something
+// that rubs, against a step-by-step run of it over its way.
+func TestRunawaySpeedAgainstSteps(t *testing.T) {
+	for _, roll := range []Roll{{Mass: 168.3, Grade: -math.Atan(0.016248), Resistance: 0.005, Start: 1.5},
+		{Mass: 300, Grade: math.Atan(0.05), Resistance: 0.02, Start: 1, Inertia: 450, Side: 30}} {
+		const dt, way = 1e-4, 4000.0
+		want, err := roll.RunawaySpeed(way)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sin, cos := math.Sincos(math.Abs(roll.Grade))
+		force := roll.Mass*Gravity*(sin-roll.Resistance*cos) - roll.Side
+		x, v := 0.0, 0.0
+		for x < way {
+			v += force / roll.inertia() * 1000 * dt
+			x += v * dt
+		}
+		if math.Abs(v/want-1) > 1e-3 {
+			t.Errorf("%+v: %v, stepped %v", roll, want, v)
+		}
+	}
+}
+
 // The time and the peak of a springy stop against a step-by-step run of it.
 func TestSpringyStopAgainstSteps(t *testing.T) {
 	for _, i := range []Impact{{300, 200, 0}, {300, 200, 500}, {800, 120, 900}} {
@@ -168,7 +191,7 @@ func TestRefusals(t *testing.T) {
 func FuzzMotion(f *testing.F) {
 	f.Add(400.0, 0.05, 0.02, 1.5, 200.0, 100.0, 1200.0, 900.0, 400.0, 3600.0)
 	f.Fuzz(func(t *testing.T, m, grade, c, start, v, k, at, h, w1, w2 float64) {
-		if p, err := (Roll{m, grade, c, start}).Pull(); err == nil &&
+		if p, err := (Roll{Mass: m, Grade: grade, Resistance: c, Start: start}).Pull(); err == nil &&
 			(math.IsNaN(p.Greatest) || math.IsInf(p.Greatest, 0) || p.Holding < 0) {
 			t.Fatalf("%+v", p)
 		}

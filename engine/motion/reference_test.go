@@ -53,12 +53,15 @@ func TestReferences(t *testing.T) {
 			i := Impact{Mass: c.Number("m_kg"), Speed: c.Number("v_mm_s"), Drive: c.Number("drive")}
 			var r StopResult
 			var err error
-			if way := c.Number("way"); way > 0 {
+			if way := c.Number("buffer"); way > 0 {
+				peak, err := i.Buffered(way)
+				return cases.Values{"F_N": peak, "taken_J": peak * way / 2 / 1000}, err
+			} else if way := c.Number("way"); way > 0 {
 				r, err = i.Within(way)
 			} else {
 				r, err = i.Springy(c.Number("k"))
 			}
-			return cases.Values{"E_J": r.Energy / 1000, "F_N": r.Peak, "t_s": r.Seconds}, err
+			return cases.Values{"E_J": r.Energy / 1000, "F_N": r.Peak, "t_s": r.Seconds, "x_mm": r.Distance}, err
 		},
 		"wheels": func(c cases.Case) (cases.Values, error) {
 			var parts []Part

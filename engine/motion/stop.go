@@ -84,13 +84,16 @@ func (i Impact) Within(distance float64) (StopResult, error) {
 }
 
 // Buffered returns the greatest force (N) on a stop whose spring gives way by a
-// distance (mm, 0.1 to 5000) while it takes the energy of the leaf. The drive
-// counts once, as it pushes on when the leaf stands: what it adds to the energy
-// on the way is left out, and Springy has it.
+// distance (mm, 0.1 to 5000) while it brings the leaf to rest. What the drive
+// does on the way goes into the spring as well, so that it counts twice: a leaf
+// that only leans on a spring with all its drive presses with the drive, and one
+// that is let go on it with twice that.
 //
-//	F = m·v²/s + F_d
+//	½·F·s = ½·m·v² + F_d·s;  F = m·v²/s + 2·F_d
 //
-// Source: energy. Checked: the tests hold it against Springy and Within.
+// Source: energy of a linear spring. Checked: the tests hold it against Springy
+// of the stiffness F/s, against steps in time, and against Within, the least that
+// any stop of this way takes.
 func (i Impact) Buffered(distance float64) (float64, error) {
 	if err := i.check(); err != nil {
 		return 0, err
@@ -98,7 +101,24 @@ func (i Impact) Buffered(distance float64) (float64, error) {
 	if err := refusal.First(refusal.Allow("stopping way", distance, 0.1, 5000, "mm")); err != nil {
 		return 0, err
 	}
-	// In metres, for N out of kg.
-	speed, way := i.Speed/1000, distance/1000
-	return i.Mass*speed*speed/way + i.Drive, nil
+	return 2 * (i.energy()/distance + i.Drive), nil
+}
+
+// GivingWay returns how far (mm) a springy stop must give way so that the force
+// on it stays within a peak (N): the other way round of Buffered.
+//
+//	s = m·v²/(F − 2·F_d)
+//
+// The peak is above twice the drive and 1e6 N at most; at or below twice the
+// drive no way is long enough.
+//
+// Source: energy of a linear spring. Checked: the tests turn it round.
+func (i Impact) GivingWay(peak float64) (float64, error) {
+	if err := i.check(); err != nil {
+		return 0, err
+	}
+	if err := refusal.First(refusal.Allow("peak force", peak, 2*i.Drive+1, 1e6, "N")); err != nil {
+		return 0, err
+	}
+	return 2 * i.energy() / (peak - 2*i.Drive), nil
 }

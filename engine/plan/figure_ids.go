@@ -44,6 +44,8 @@ const (
 	FigureLeafRackCut      = "leaf.rackCut"
 	FigureMotionHand       = "motion.hand"
 	FigureMotionThrust     = "motion.thrust"
+	FigureMotionClosing    = "motion.closing"
+	FigureMotionSpeed      = "motion.speed"
 
 	// The steel footing.
 	FigureFootingSpacing = "footing.spacing"
@@ -86,4 +88,6 @@ const (
 	FigureStrengthAnchorShear   = "strength.anchorShear"
 	FigureStrengthMotorAnchor   = "strength.motorAnchor"
 	FigureStrengthStop          = "strength.stop"
+	FigureStrengthStopAnchor    = "strength.stopAnchor"
+	FigureStrengthStopLatch     = "strength.stopLatch"
 )

@@ -108,26 +108,44 @@ type Member struct {
 // so that all arrive together, forces are those at the panel that is pushed:
 // each panel's own times its travel over that of the pushed one.
 type Motion struct {
-	Rolling  float64 `json:"rolling"`  // against bearings and track
-	Downhill float64 `json:"downhill"` // part of the weight along the track; positive towards the latch
-	// Opening and Shutting are the forces that move it at an even speed; negative
-	// where it has to be held back.
+	// Rolling is the resistance of bearings and track at its high end, RollingLow
+	// at its low end; Rubbing what the guide rollers add in the wind in which the
+	// leaf is still moved.
+	Rolling    float64 `json:"rolling"`
+	RollingLow float64 `json:"rollingLow"`
+	Rubbing    float64 `json:"rubbing"`
+	Downhill   float64 `json:"downhill"` // part of the weight along the track; positive towards the latch
+	// Opening and Shutting are the forces that move it at an even speed at the
+	// high end; negative where it has to be held back.
 	Opening  float64 `json:"opening"`
 	Shutting float64 `json:"shutting"`
-	// Hand is the greatest by hand, either way and setting off, at the first panel.
-	Hand float64 `json:"hand"`
+	// Hand is the greatest by hand, either way and setting off, at the first
+	// panel, in the wind in which it is still moved; HandStill the same in still
+	// air.
+	Hand      float64 `json:"hand"`
+	HandStill float64 `json:"handStill"`
 	// Start is what getting up to speed adds, Pull the greatest that the motor
 	// must give, setting off or getting up to speed, Thrust the same with the
-	// margin. 0 without a motor.
-	Start  float64 `json:"start"`
-	Pull   float64 `json:"pull"`
-	Thrust float64 `json:"thrust"`
-	// Runaway is set when the leaf rolls by itself once released, towards the
-	// latch or, where Opens is set, towards the run-back; Speed is what it has
-	// at the end of its travel, mm/s.
+	// margin, ThrustStill that in still air. 0 without a motor.
+	Start       float64 `json:"start"`
+	Pull        float64 `json:"pull"`
+	Thrust      float64 `json:"thrust"`
+	ThrustStill float64 `json:"thrustStill"`
+	// Runaway is set when the leaf can roll by itself once released, at the low
+	// end of rolling, towards the latch or, where Opens is set, towards the
+	// run-back; Speed is what it has at the end of its travel, mm/s, and Held what
+	// holds it still at the first panel.
 	Runaway bool    `json:"runaway"`
 	Opens   bool    `json:"opens"`
 	Speed   float64 `json:"speed"`
+	Held    float64 `json:"held"`
+	// Stalled is what the motor goes on pushing with at a closing edge, StalledPeak
+	// the peak before it on the spring of the gauge by which closing forces are
+	// measured, EdgeWay how far an edge must give way (mm) that stops the motor.
+	// 0 without a motor.
+	Stalled     float64 `json:"stalled"`
+	StalledPeak float64 `json:"stalledPeak"`
+	EdgeWay     float64 `json:"edgeWay"`
 }
 
 // MotionProof shows that the leaf can move, twice over: by inequalities at the

@@ -41,6 +41,8 @@ const (
 	QuestionMotionHand      Question = "motion.hand"
 	QuestionMotionThrust    Question = "motion.thrust"
 	QuestionMotionRunaway   Question = "motion.runaway"
+	QuestionMotionClosing   Question = "motion.closing"
+	QuestionMotionImpact    Question = "motion.impact"
 
 	// What a formula refused, so that nothing stands for it.
 	QuestionWheelsUnjudged     Question = "wheels.unjudged"

@@ -20,10 +20,15 @@ type Strength struct {
 	RunBackPost *GatePost `json:"runBackPost,omitempty"`
 	LatchPost   *GatePost `json:"latchPost,omitempty"`
 	// What the hard stop and the motor's anchors must hold.
-	StopLoad    float64      `json:"stopLoad,omitempty"`   // N
-	StopShear   float64      `json:"stopShear,omitempty"`  // N on each anchor of the stop
-	MotorAnchor AnchorDemand `json:"motorAnchor,omitzero"` // under the motor's thrust
-	Refused     []Refusal    `json:"refused,omitempty"`    // what could not be looked at
+	StopLoad    float64      `json:"stopLoad,omitempty"`    // N
+	StopShear   float64      `json:"stopShear,omitempty"`   // N on each anchor of the stop
+	StopTension float64      `json:"stopTension,omitempty"` // N in each anchor that is pulled
+	MotorAnchor AnchorDemand `json:"motorAnchor,omitzero"`  // under the motor's thrust
+	// Impacts are the leaf as it meets its stops; Cases the load cases of its
+	// motion, for a table.
+	Impacts []Impact   `json:"impacts,omitempty"`
+	Cases   []LoadCase `json:"cases,omitempty"`
+	Refused []Refusal  `json:"refused,omitempty"` // what could not be looked at
 }
 
 // SoilTaken is the class of soil that the figures stand on.

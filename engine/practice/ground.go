@@ -5,7 +5,7 @@ type GroundPractice struct {
 	// Levels.
 	SurfaceRoughness, TrackBand, LevelTolerance float64
 	LevelAllowance, CliffGrade                  float64
-	GradeWatch, GradeLimit, LevelInterval       float64
+	GradeLimit, LevelInterval                   float64
 	// Motor pad.
 	RackHeight, PinionLeast, PinionUsual, PinionMost float64
 	MotorPacker, PadFreeboard, PadStep               float64

@@ -13,11 +13,13 @@ type LeafPractice struct {
 	MassRack, MassGuideRail, MassWheel                     float64 // kg/m, kg/m, kg
 	StockLength, SawCut, RateFrame                         float64
 	// Motion.
+	// Rolling is the high end of the rolling resistance.
 	Rolling, HandForce, HandHeight, MotorThrust, MotorMargin float64
 	MotorSpeed, StartTime, PinionRadius                      float64
 	StartFactor                                              float64
 	CatchDepth                                               float64
 
+	MotionPractice
 	FootingPractice
 }
 

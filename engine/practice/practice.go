@@ -133,8 +133,15 @@ func (r Rule) Check(v float64) *input.FieldError {
 	return nil
 }
 
+// retired are the keys of rules that are worked out by now. Documents may hold
+// them, with values that nothing reads: the grade from which the track was
+// watched is that at which the leaf runs away, the low end of its rolling
+// resistance.
+var retired = []string{"track.gradeWatch"}
+
 // With returns p with the overrides applied, keyed by rule. Unknown keys and
 // values out of range are refused and left out; the error is an [input.Refusals].
+// Keys of rules that are no more are passed over.
 func (p Practice) With(overrides map[string]float64) (Practice, error) {
 	var refused input.Refusals
 	for i := range ruleTable {
@@ -151,7 +158,7 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 	}
 	if len(overrides) > 0 {
 		for _, key := range slices.Sorted(maps.Keys(overrides)) {
-			if _, known := RuleByKey(key); !known {
+			if _, known := RuleByKey(key); !known && !slices.Contains(retired, key) {
 				refused = append(refused, input.FieldError{
 					Path: PracticePath + key, Name: text.TypedName(key), Reason: input.UnknownField, Text: key,
 				})

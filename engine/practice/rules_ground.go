@@ -12,7 +12,6 @@ const (
 	RuleLevelsAllowance   = "levels.allowance"
 	RuleLevelsCliff       = "levels.cliff"
 	RuleLevelsInterval    = "levels.interval"
-	RuleTrackGradeWatch   = "track.gradeWatch"
 	RuleTrackGradeLimit   = "track.gradeLimit"
 	RuleLeafRackHeight    = "leaf.rackHeight"
 	RuleMotorPinionLeast  = "motor.pinionLeast"
@@ -71,10 +70,6 @@ var groundRules = []Rule{
 		Low: 250, High: 5000,
 		Why: "What a string line can be set by.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.LevelInterval }},
-	{Key: RuleTrackGradeWatch, Group: "Levels", Name: "Grade of the track to be watched beyond", Dimension: text.Grade,
-		Default: 0.03, Low: 0.002, High: 0.3,
-		Why: "The leaf may roll by itself when the motor is released.", Source: CommonPractice,
-		at: func(p *Practice) *float64 { return &p.GradeWatch }},
 	{Key: RuleTrackGradeLimit, Group: "Levels", Name: "Steepest track that is built", Dimension: text.Grade,
 		Default: 0.12, Low: 0.01, High: 0.6,
 		Why: "Beyond it the leaf cannot be held by hand; another kind of gate suits better.", Source: CommonPractice,
