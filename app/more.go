@@ -53,6 +53,7 @@ func (s *moreScreen) Render() app.UI {
 		app.A().Class("wide").Href(at+"/pack").Text(w.Say("Documents to hand out")),
 		app.A().Class("wide").Href(at+"/pour-day").Text(w.Say("Checklist of the pour day")),
 		app.A().Class("wide").Href(at+"/ways").Text(w.Say("Ways to build")),
+		app.A().Class("wide").Href(at+"/loads").Text(w.Say("Load cases")),
 		app.A().Class("wide").Href(at+"/sources").Text(w.Say("How the numbers are checked")),
 		app.A().Class("wide").Href(at+"/figures").Text(w.Say("All figures of this site")),
 		app.A().Class("wide").Href(at+"/rules").Text(w.Say("Rules for this site only")),

@@ -23,6 +23,7 @@ func (p *Program) Screens() {
 	site("set-out", func() app.Composer { return newSetOutScreen(p.site) })
 	site("pour", func() app.Composer { return newPourScreen(p.site) })
 	site("watch", func() app.Composer { return newWatchScreen(p.site) })
+	site("loads", func() app.Composer { return newLoadsScreen(p.site) })
 	site("figures", func() app.Composer { return newFiguresScreen(p.site) })
 	site("rules", func() app.Composer { return newRulesScreen(p.site, p.safety, true) })
 	site("network", func() app.Composer { return fieldbook.NewNetworkScreen(p.site) })

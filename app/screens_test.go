@@ -55,6 +55,7 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		"/site/{site}/owner":     func() app.Composer { return newOwnerScreen(p.site, p.press) },
 		"/site/{site}/pack":      func() app.Composer { return documents.NewPackScreen(p.site, p.press) },
 		"/site/{site}/pour-day":  func() app.Composer { return newPourDayScreen(p.site) },
+		"/site/{site}/loads":     func() app.Composer { return newLoadsScreen(p.site) },
 		"/site/{site}/ways":      func() app.Composer { return newWaysScreen(p.site) },
 		"/site/{site}/sources":   func() app.Composer { return newSourcesScreen(p.site) },
 		"/site/{site}/more":      func() app.Composer { return newMoreScreen(p.site, p.link) },

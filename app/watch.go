@@ -69,6 +69,7 @@ func (s *watchScreen) Render() app.UI {
 		s.narrowMargins(),
 		s.group(plan.Sound, "Sound", "Looked at and found in order."),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/ways").Text(w.Say("Ways to build")),
+		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/loads").Text(w.Say("Load cases")),
 		cautionList(w),
 	)
 }

@@ -45,7 +45,7 @@ func strengthen(d *designed) *plan.Strength {
 		note()
 	}
 	d.stops(s)
-	s.Cases = d.motionCases(s)
+	s.Cases = d.loadCases(s)
 	return s
 }
 

@@ -342,3 +342,31 @@ func TestRollersMoveInPostAndGround(t *testing.T) {
 	assert.InDelta(t, g.Height/50-g.Sway-g.Gives, c.Margin, 1e-9)
 	assert.InDelta(t, g.Sway+g.Gives, value(t, made, "strength.movement"), 1e-9)
 }
+
+// Every load case of every demo-like site is there with its factor and source, and
+// the forces that hold a standing leaf balance the wind about its foot.
+func TestLoadCasesBalance(t *testing.T) {
+	for _, catch := range []string{survey.No, survey.Yes} {
+		s, p := enginetest.SquareSite(), practice.DefaultPractice()
+		s.Gate.LatchStop, s.Gate.OpenCatch = catch, catch
+		made, err := Design(s, p)
+		require.NoError(t, err)
+		ids := map[string]plan.LoadCase{}
+		for _, c := range made.Strength.Cases {
+			ids[c.ID] = c
+			assert.Equal(t, 1.0, c.Factor, c.ID)
+			assert.NotEmpty(t, c.Source, c.ID)
+			assert.NotEmpty(t, c.What.Format, c.ID)
+		}
+		for _, id := range []string{"shut", "open", "leaning", "moving", "released", "stalled"} {
+			assert.Contains(t, ids, id)
+		}
+		g := made.Strength.Guide
+		high := p.LeafAbove + made.Leaf.Height
+		middle := p.LeafAbove + made.Leaf.Height/2
+		hand := math.Min(p.HandHeight, high)
+		assert.InEpsilon(t, g.Force*middle, g.Shut*high+g.Latch*hand, 1e-9)
+		assert.InEpsilon(t, g.OpenForce*middle, g.Open*high+g.OpenCatch*hand, 1e-9)
+		assert.InEpsilon(t, p.FootPush*hand, g.Lean*high, 1e-9)
+	}
+}

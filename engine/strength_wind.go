@@ -96,6 +96,10 @@ func leafInWind(in *inputs, p *practice.Practice, l *placement, leaf *plan.Leaf)
 	}
 	one := whole
 	one.Length, one.Coefficient = leaf.Frame, 0
+	if load, err = one.Load(); err != nil {
+		return refuse(err)
+	}
+	g.OpenForce = load.Force
 	upper = rollers(leaf.OpenAt)
 	atRear := wind.Support{At: leaf.Frame, Height: math.Min(p.HandHeight, high)}
 	if in.openCatch {

@@ -41,6 +41,9 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 	case "cuts":
 		text, err := tableOf(tables.Steel(w.Plan()))
 		return file{base + "-steel.csv", "text/csv", text}, err
+	case "loads":
+		text, err := tableOf(tables.Loads(w.Plan()))
+		return file{base + "-loads.csv", "text/csv", text}, err
 	}
 	text, err := tableOf(tables.English(tables.Quantities(w.Plan())))
 	return file{base + "-quantities.csv", "text/csv", text}, err

@@ -10,7 +10,8 @@ type Pack struct {
 
 var packs = []Pack{
 	{"all", "Everything", "All sheets, drawing, tables and the survey.",
-		[]string{"owner", "labourer", "steel", "supplier"}, []string{"drawing", "quantities", "cuts", "survey"}},
+		[]string{"owner", "labourer", "steel", "supplier", "engineer"},
+		[]string{"drawing", "quantities", "cuts", "loads", "survey"}},
 	{"owner", "Owner", "One page in plain words, and the picture.",
 		[]string{"owner"}, []string{"view"}},
 	{"labourer", "Labourer", "Set-out, pegs, sections, pour list and checklist.",
@@ -19,6 +20,8 @@ var packs = []Pack{
 		[]string{"steel"}, []string{"cuts"}},
 	{"supplier", "Supplier", "Amounts to deliver, as sheet and table.",
 		[]string{"supplier"}, []string{"quantities"}},
+	{"engineer", "Engineer", "Load cases, what was worked out of strength and what could not be judged.",
+		[]string{"engineer"}, []string{"loads"}},
 }
 
 // Packs are the packs, the one with everything first.

@@ -66,8 +66,8 @@ func (s *Strength) WorstImpact(stop MeetsStop) (hardest, lightest *Impact) {
 // LoadCase is one way in which the leaf is loaded, as a line of a table. Loads are
 // what acts on the leaf, Forces what the places that hold it must give.
 type LoadCase struct {
-	// ID is "moving", "released", "stalled", or "impact." with the stop and what
-	// brings the leaf to it.
+	// ID is "shut", "open", "leaning", "moving", "released", "stalled", or "impact."
+	// with the stop and what brings the leaf to it.
 	ID   string    `json:"id"`
 	Name text.Name `json:"name"`
 	// What is a sentence: how the leaf stands, and what is tried at which end.
@@ -90,3 +90,8 @@ type CaseForce struct {
 	// Where is the ID of the part at which it acts; empty for the leaf itself.
 	Where string `json:"where,omitempty"`
 }
+
+// LoadCaseConvention says how the loads of all cases are meant.
+const LoadCaseConvention = "All loads are as they act, none is multiplied. Safety stands on the side of what holds: steel may be " +
+	"worked to its yield over a factor, ground to what codes let one presume, concrete to its strength over a factor. " +
+	"Each is a rule of the shop. Sources that multiply loads were turned into this way."

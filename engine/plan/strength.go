@@ -95,6 +95,7 @@ type GuideStrength struct {
 	Force     float64 `json:"force"`               // N on the whole shut leaf
 	Shut      float64 `json:"shut"`                // N at the rollers, leaf shut
 	Open      float64 `json:"open"`                // N at the rollers, leaf open and left in a storm
+	OpenForce float64 `json:"openForce"`           // N on the open leaf: of a stack the panel that hides the others
 	Moving    float64 `json:"moving"`              // N at the rollers, leaf moved in wind
 	Lean      float64 `json:"lean"`                // N at the rollers, a person leaning on the leaf
 	Wheel     float64 `json:"wheel"`               // N sideways at the wheel that takes most, of all these

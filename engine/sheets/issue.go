@@ -32,13 +32,14 @@ const (
 	ForLabourer Reader = "labourer"
 	ForSteel    Reader = "steel"
 	ForSupplier Reader = "supplier"
+	ForEngineer Reader = "engineer"
 )
 
 // Readers lists them in the order in which they are offered.
-func Readers() []Reader { return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier} }
+func Readers() []Reader { return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier, ForEngineer} }
 
 // ErrReader is returned for a reader that is not one of Readers.
-var ErrReader = error(refusal.Error("the reader must be owner, labourer, steel or supplier"))
+var ErrReader = error(refusal.Error("the reader must be owner, labourer, steel, supplier or engineer"))
 
 // ErrIssue is returned for an issue without plan, survey or date.
 var ErrIssue = error(refusal.Error("plan, survey and date must be given"))
@@ -89,6 +90,8 @@ func For(r Reader, i Issue) ([]byte, error) {
 		return SteelShop(i)
 	case ForSupplier:
 		return Supplier(i)
+	case ForEngineer:
+		return Engineer(i)
 	}
 	return nil, fmt.Errorf("%w, not %q", ErrReader, r)
 }

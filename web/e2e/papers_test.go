@@ -149,7 +149,7 @@ func TestDocumentsWithoutSignal(t *testing.T) {
 	require.True(t, ok, "the survey is among them")
 	file := filepath.Join(t.TempDir(), "survey.json")
 	require.NoError(t, os.WriteFile(file, []byte(survey.Text), 0o600))
-	for _, reader := range []string{"owner", "labourer", "steel", "supplier"} {
+	for _, reader := range []string{"owner", "labourer", "steel", "supplier", "engineer"} {
 		pdf, ok := files["demo-angled-drive-"+reader+".pdf"]
 		require.True(t, ok, reader)
 		assert.Equal(t, "%PDF", pdf.Start)

@@ -89,6 +89,7 @@ var visits = []visit{
 	{name: "watch, a remedy tried", address: "{steep}/watch",
 		until: `document.querySelector("[data-remedy]") && document.querySelector("[data-sure]")`,
 		then:  `document.querySelector("[data-remedy]").click()`, after: `document.querySelector(".trial")`},
+	{name: "load cases", address: "{rising}/loads", until: `document.querySelector(".load-case")`},
 	{name: "ways", address: "{rising}/ways", until: `document.querySelector(".way-card .thumb svg")`},
 	{name: "figures", address: "{angled}/figures", until: `document.querySelector(".figure-link")`},
 	{name: "network", address: "{angled}/network", until: `document.querySelector("main button")`},

@@ -12,7 +12,7 @@ type Order struct {
 	Document json.RawMessage `json:"document"`
 	// Rules are those that the shop overrides, by key.
 	Rules map[string]float64 `json:"rules,omitempty"`
-	// For is the reader: owner, labourer, steel or supplier.
+	// For is the reader: owner, labourer, steel, supplier or engineer.
 	For string `json:"for"`
 	// Date of the issue, RFC 3339 or only its day. Empty: when the site was
 	// last changed, so that one state of a site is always printed the same.

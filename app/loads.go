@@ -1,0 +1,68 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/editing"
+	"pegpour/app/ui"
+	"pegpour/engine/plan"
+	"pegpour/engine/text"
+)
+
+// loadsScreen lists the load cases of a site.
+type loadsScreen struct {
+	app.Compo
+	w *editing.Site
+}
+
+func newLoadsScreen(w *editing.Site) *loadsScreen { return &loadsScreen{w: w} }
+
+// OnNav implements app.Navigator.
+func (s *loadsScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
+
+// OnDismount implements app.Dismounter.
+func (s *loadsScreen) OnDismount() { s.w.Leave() }
+
+// Render implements app.Composer.
+func (s *loadsScreen) Render() app.UI {
+	w := s.w
+	if w.Doc == nil {
+		return ui.SiteFrame(w, "watch")
+	}
+	strength := w.Plan().Strength
+	if strength == nil {
+		strength = &plan.Strength{}
+	}
+	return ui.SiteFrame(w, "watch",
+		app.H2().Text(w.Say("Load cases")),
+		app.P().Text(w.Say(plan.LoadCaseConvention)),
+		app.Range(strength.Cases).Slice(func(i int) app.UI { return s.loadCase(&strength.Cases[i]) }),
+		app.If(len(strength.Cases) == 0, app.P().Class("quiet").Text(w.Say("No load case could be worked out."))),
+		app.If(len(strength.Refused) > 0, app.H2().Text(w.Say("What could not be judged"))),
+		app.Range(strength.Refused).Slice(func(i int) app.UI {
+			return app.P().Class("quiet").Text(w.Sentence(strength.Refused[i].Words))
+		}),
+		app.P().Class("first-pass").Text(w.Say("A first pass, not a design: local codes and a licensed engineer decide.")),
+	)
+}
+
+func (s *loadsScreen) loadCase(c *plan.LoadCase) app.UI {
+	w := s.w
+	forces := func(heading string, list []plan.CaseForce) app.UI {
+		return app.If(len(list) > 0, app.Div().Body(app.H3().Text(w.Say(heading)),
+			app.Dl().Class("pairs").Body(app.Range(list).Slice(func(k int) app.UI {
+				return ui.PairOf(w.SayName(list[k].Name), w.Write(text.Newtons(list[k].Force)))
+			}))))
+	}
+	safety := w.Say("Loads as they act: times 1")
+	if c.Safety > 0 {
+		safety = w.SayWith("Loads as they act: times 1; {0} on the other side", w.Decimal(c.Safety, 2))
+	}
+	return app.Section().Class("load-case").DataSet("case", c.ID).Body(
+		app.H2().Text(w.SayName(c.Name)),
+		app.P().Text(w.Sentence(c.What)),
+		forces("Acts on the leaf", c.Loads), forces("Is asked of what holds it", c.Forces),
+		app.P().Class("source").Text(safety),
+		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(c.Source))),
+	)
+}
