@@ -36,6 +36,7 @@ var topicWords = map[string]string{
 	"overlay":                        "Overlay",
 	"passive pressure":               "Passive pressure",
 	"photo":                          "Photo",
+	"pipe":                           "Pipe",
 	"plane fit":                      "Plane fit",
 	"polygon area":                   "Polygon area",
 	"polygon union":                  "Polygon union",

@@ -14,7 +14,14 @@ func TestReferences(t *testing.T) {
 			s, err := Hollow(c.Number("h_mm"), c.Number("b_mm"), c.Number("t_mm"))
 			return cases.Values{"mass_kg_per_m": s.MassPerMetre(), "A_cm2": s.Area / 1e2,
 				"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3,
-				"I_sideways_cm4": s.InertiaSideways / 1e4, "W_sideways_cm3": s.ModulusSideways / 1e3}, err
+				"I_sideways_cm4": s.InertiaSideways / 1e4, "W_sideways_cm3": s.ModulusSideways / 1e3,
+				"i_least_cm": s.LeastRadius() / 10}, err
+		},
+		"pipe": func(c cases.Case) (cases.Values, error) {
+			s, err := Pipe(c.Number("d_mm"), c.Number("t_mm"))
+			return cases.Values{"mass_kg_per_m": s.MassPerMetre(), "A_cm2": s.Area / 1e2,
+				"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3,
+				"i_least_cm": s.LeastRadius() / 10}, err
 		},
 		"angle": func(c cases.Case) (cases.Values, error) {
 			s, err := Angle(c.Number("h_mm"), c.Number("b_mm"), c.Number("t_mm"), c.Number("r_mm"))
