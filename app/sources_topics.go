@@ -55,6 +55,8 @@ var topicWords = map[string]string{
 	"tape":                           "Tape",
 	"tape corrections":               "Tape corrections",
 	"tape network":                   "Tape network",
+	"terrain":                        "Terrain",
+	"trilateration":                  "Trilateration",
 	"unit":                           "Unit",
 	"wheel":                          "Wheel",
 	"wheels":                         "Wheels",

@@ -176,6 +176,7 @@ var formulas = map[string]string{
 	"wind/gust":                           "wind.GustPressure",
 	"wind/lattice":                        "wind.LatticeCoefficient",
 	"wind/leaf":                           "wind.Leaf.Hold",
+	"wind/terrain":                        "wind.TerrainOf",
 	"wind/wind":                           "wind.BasicPressure",
 	"wind/zones":                          "wind.Zones",
 }

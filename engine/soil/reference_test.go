@@ -2,6 +2,7 @@ package soil
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"pegpour/engine/reference/cases"
@@ -44,12 +45,24 @@ func TestReferences(t *testing.T) {
 				"cohesion_psf": class.Adhesion / poundsPerSquareFoot}, nil
 		},
 		"earth pressure": func(c cases.Case) (cases.Values, error) {
-			k, err := Active(c.Number("phi_deg")*degree, c.Number("slope_deg")*degree)
-			return cases.Values{"Ka": k}, err
+			out := cases.Values{}
+			for _, phi := range c.Numbers("phis_deg") {
+				k, err := Active(phi*degree, c.Number("slope_deg")*degree)
+				if err != nil {
+					return nil, err
+				}
+				h := c.Number("height_m")
+				out[fmt.Sprintf("Ka_%.0f", phi)] = k
+				out[fmt.Sprintf("pa_%.0f", phi)] = k * c.Number("vertical_kPa")
+				out[fmt.Sprintf("Pa_%.0f", phi)] = k * c.Number("gamma") * h * h / 2
+			}
+			return out, nil
 		},
 		"passive pressure": func(c cases.Case) (cases.Values, error) {
 			k, err := Passive(c.Number("phi_deg") * degree)
-			return cases.Values{"Kp": k}, err
+			h := c.Number("height_m")
+			return cases.Values{"Kp": k, "pp_kPa": k*c.Number("vertical_kPa") + 2*c.Number("c_kPa")*math.Sqrt(k),
+				"Pp_kN": k * c.Number("gamma") * h * h / 2}, err
 		},
 		"posted wall": func(c cases.Case) (cases.Values, error) {
 			r, err := PostedWall(c.Number("h_m")*metre, c.Number("spacing_m")*metre,

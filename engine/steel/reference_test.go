@@ -42,9 +42,17 @@ func TestReferences(t *testing.T) {
 		},
 		"beam": func(c cases.Case) (cases.Values, error) {
 			l := c.Number("L_mm")
+			at := c.Number("at_mm")
+			if at == 0 {
+				at = l / 2
+			}
 			r, err := Bar{Spans: []float64{l}, Elasticity: c.Number("E_MPa"),
-				Inertia: c.Number("I_mm4")}.Under([]PointLoad{{l / 2, c.Number("P_N")}})
-			return cases.Values{"deflection_mm": r.Deflection, "moment_Nmm": r.Sagging}, err
+				Inertia: c.Number("I_mm4")}.Under([]PointLoad{{at, c.Number("P_N")}})
+			if err != nil {
+				return nil, err
+			}
+			return cases.Values{"deflection_mm": r.Deflection, "moment_Nmm": r.Sagging, "R0_N": r.Reactions[0],
+				"R1_N": r.Reactions[1]}, nil
 		},
 		"continuous beam": func(c cases.Case) (cases.Values, error) {
 			b := Bar{Spans: c.Numbers("spans_mm"), Elasticity: c.Number("E_MPa"), Inertia: c.Number("I_mm4"),
