@@ -9,6 +9,7 @@ import (
 
 	"pegpour/engine/concrete"
 	"pegpour/engine/ground"
+	"pegpour/engine/network"
 	"pegpour/engine/practice"
 	"pegpour/engine/slab"
 	"pegpour/engine/soil"
@@ -345,4 +346,35 @@ func TestExample_Spoil_swell(t *testing.T) {
 	loads, err := concrete.Loads(loose, 12*yard3, 0, 0)
 	require.NoError(t, err)
 	assert.Equal(t, 24, loads)
+}
+
+// The library lemmingapex trilateration's own case 2DExact3, in units of 5 mm: a
+// square of four pegs with both diagonals, the tape network of a site.
+func TestExample_Pegs_lemmingapex(t *testing.T) {
+	const side = 5000.0
+	mm := func(v float64) survey.Value { return survey.Measured(v, survey.ByTape) }
+	s := survey.Survey{Network: survey.Network{
+		Pegs: []survey.NetworkPeg{
+			{Name: "A", Role: survey.PegLatch}, {Name: "B", Role: survey.PegRunBack},
+			{Name: "C", Role: survey.PegPlain, Along: mm(0), Offset: mm(4000)},
+			{Name: "P", Role: survey.PegPlain, Along: mm(4000), Offset: mm(4000)},
+		},
+		Tapes: []survey.NetworkTape{
+			{From: "A", To: "B", Length: mm(side)}, {From: "A", To: "C", Length: mm(side)},
+			{From: "B", To: "C", Length: mm(side * 1.4142135623731)}, {From: "A", To: "P", Length: mm(side * 1.414213562373095)},
+			{From: "B", To: "P", Length: mm(side)}, {From: "C", To: "P", Length: mm(side)},
+		}}}
+	p := practice.DefaultPractice()
+	found, refused := network.Adjust(&s, &p)
+	require.Empty(t, refused)
+	require.NotNil(t, found)
+	assert.Equal(t, 1, found.DegreesOfFreedom)
+	for _, peg := range found.Pegs {
+		if peg.Name == "P" {
+			near(t, "x", peg.Chainage/side*1000, 1000, 0.0001)
+			near(t, "y", peg.Offset/side*1000, 1000, 0.0001)
+			return
+		}
+	}
+	t.Error("no peg P")
 }
