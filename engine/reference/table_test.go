@@ -287,7 +287,7 @@ func misprints(t *testing.T) (table, lines string) {
 func TestCases(t *testing.T) {
 	cases := Cases()
 	require.GreaterOrEqual(t, len(cases), 60)
-	read := 0
+	values, read := map[string]int{}, map[string]int{}
 	for _, c := range cases {
 		assert.NotEmpty(t, c.Source, c.ID)
 		assert.Contains(t, kinds, c.Kind, c.ID)
@@ -296,11 +296,17 @@ func TestCases(t *testing.T) {
 			// Rolling coefficients are printed to one figure.
 			assert.Less(t, v.Error, 0.3, "%s %s", c.ID, v.Name)
 		}
+		values[c.Kind] += len(c.Values)
 		if c.Kind == KindRead {
-			read++
+			read[c.Subject] += len(c.Values)
 		}
 	}
-	assert.GreaterOrEqual(t, read, 60, "cases had before us, not recalled")
+	// What trust rests on: values had before us, and few that were recalled.
+	assert.GreaterOrEqual(t, values[KindRead], 600)
+	assert.LessOrEqual(t, values[KindMemory], 60)
+	for _, subject := range []string{"concrete", "geom", "levels", "slab", "soil", "steel", "tape", "units", "wind"} {
+		assert.NotZero(t, read[subject], "nothing of %s was read in a source", subject)
+	}
 }
 
 // Every topic that a figure is said to rest on has cases.

@@ -121,7 +121,7 @@ func CornerRadii(thickness float64) (outer, inner float64) {
 // Sides up to 1000 mm; the corners must fit: the shorter side at least twice
 // the outer radius. Returns *ArgumentError otherwise.
 //
-// Source: EN 10219-2 annex B. Checked: testdata/references/steel.json, en10219-*.
+// Source: EN 10219-2 annex B. Checked: testdata/references/steel_en10219.json.
 func Hollow(height, width, thickness float64) (Section, error) {
 	if err := refusal.First(
 		refusal.Allow("height", height, 2*leastWall, largestSide, "mm"),
