@@ -23,7 +23,6 @@ var errata string
 // Case is one published case.
 type Case struct {
 	Subject string // the maths package: "steel", "soil", ...
-	ID      string
 	Topic   string // what was checked, in the trade's words
 	Title   string
 	Source  string
@@ -67,12 +66,17 @@ func Cases() []Case {
 	for line := range strings.SplitSeq(strings.TrimRight(table, "\n"), "\n") {
 		part := strings.Split(line, "\t")
 		switch {
-		case len(part) == 7:
-			cases = append(cases, Case{Subject: part[0], ID: part[1], Topic: part[2], Title: part[3], Source: part[4],
-				Kind: part[5], Unused: part[6] != ""})
+		case len(part) == 6:
+			cases = append(cases, Case{Subject: part[0], Topic: part[1], Title: part[2], Source: part[3], Kind: part[4],
+				Unused: part[5] != ""})
 		case len(part) == 4 && part[0] == "" && len(cases) > 0:
+			// Nothing stands for what was found where it is what was expected.
+			got := part[3]
+			if got == "" {
+				got = part[2]
+			}
 			c := &cases[len(cases)-1]
-			c.Values = append(c.Values, Value{Name: part[1], Expected: part[2], Got: part[3], Error: apart(part[2], part[3])})
+			c.Values = append(c.Values, Value{Name: part[1], Expected: part[2], Got: got, Error: apart(part[2], got)})
 		}
 	}
 	return cases

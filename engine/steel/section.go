@@ -105,7 +105,8 @@ func roundedCorner(r float64) spandrel {
 //
 //	t ≤ 6: 2.0t and 1.0t;  6 < t ≤ 10: 2.5t and 1.5t;  t > 10: 3.0t and 2.0t
 //
-// Source: EN 10219-2, annex B (memory).
+// Source: EN 10219-2, annex B; the published tables follow from these radii to
+// the last figure (testdata/references/steel_en10219.json).
 func CornerRadii(thickness float64) (outer, inner float64) {
 	switch {
 	case thickness <= 6:
