@@ -22,9 +22,8 @@ import (
 // below it too. Imports point down, or stay on their floor.
 var floors = [][]string{
 	{"engine/refusal", "engine/words", "engine/units", "engine/elementary"},
-	{"engine/geom", "engine/levels", "engine/tape", "engine/photo", "engine/steel", "engine/soil", "engine/slab",
-		"engine/wind",
-		"engine/motion", "engine/concrete"}, // maths: knows no gates
+	{"engine/geom", "engine/levels", "engine/tape", "engine/photo", "engine/steel", "engine/anchor",
+		"engine/soil", "engine/slab", "engine/wind", "engine/motion", "engine/concrete"}, // maths: knows no gates
 	{"engine/draw/..."},
 	{"engine/text"},
 	{"engine/input"},

@@ -12,8 +12,10 @@ import (
 	"pegpour/engine/advice"
 	"pegpour/engine/enginetest"
 	"pegpour/engine/enginetest/designs"
+	"pegpour/engine/ground"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/soil"
 	"pegpour/engine/survey"
 )
 
@@ -212,20 +214,25 @@ func BenchmarkDesignRising(b *testing.B) {
 	}
 }
 
-// Posts farther apart than the formula takes leave the wall unjudged, and that
-// stops the work: nothing reads as a wall that stands.
-func TestPostsTooFarApartAreRefused(t *testing.T) {
+// Posts as far apart as the shop's rule goes are judged; farther ones the
+// formula refuses.
+func TestPostsFarApart(t *testing.T) {
 	s := enginetest.RisingSite(600, 0)
 	s.Ground.Cavity.Wall = survey.WallOfPosts
-	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWallPostSpacing: 5500})
+	near, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWallPostSpacing: 3000})
 	require.NoError(t, err)
-	made, err := engine.Design(s, p)
+	far, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWallPostSpacing: 6000})
 	require.NoError(t, err)
-	assert.Nil(t, made.Ground.Rising.Stability)
-	c := groundCheck(t, &made, "ground.unjudged")
-	assert.Equal(t, plan.Stop, c.Severity)
-	assert.Contains(t, c.What.String(), "The wall of the cavity could not be worked out: post spacing")
-	for i := range made.Checks {
-		assert.NotEqual(t, plan.QuestionWallStands, made.Checks[i].Question)
-	}
+	half, err := engine.Design(s, near)
+	require.NoError(t, err)
+	made, err := engine.Design(s, far)
+	require.NoError(t, err)
+	require.NotNil(t, made.Ground.Rising.Stability)
+	assert.InEpsilon(t, 2*half.Ground.Rising.Stability.PostForce, made.Ground.Rising.Stability.PostForce, 1e-12)
+	assert.False(t, made.Ground.Rising.Stability.Stands)
+	clay, _ := soil.ClassOf("clay")
+	far.WallPostSpacing = 6001
+	refused, err := ground.WallOnPosts(plan.WallStability{Held: 600}, &clay, 0, &far)
+	assert.ErrorContains(t, err, "post spacing")
+	assert.False(t, refused.Stands)
 }

@@ -1,5 +1,5 @@
-// Package levels reduces what was read on site to levels, and levels to
-// ground, falls, packing and dig. It knows no gates.
+// Package levels reduces what was read on site to levels, adjusts networks of
+// them, and brings levels to ground, falls, packing and dig. It knows no gates.
 //
 // Lengths and levels are mm, areas mm², volumes mm³, grades rise over run.
 // Chainage runs along, offset across, level up. Everything is pure: the same

@@ -296,14 +296,20 @@ func judge(points []Point, rows [][3]float64, m int, x [3]float64, q [3][3]float
 	if fit.DegreesOfFreedom > 0 {
 		fit.UnitDeviation = math.Sqrt(sum / float64(fit.DegreesOfFreedom))
 	}
-	if worst > StandardizedLimit {
-		for i, r := range fit.Residuals {
-			if math.Abs(r.Standardized) > worst*(1-1e-3) {
-				fit.Suspects = append(fit.Suspects, i)
-			}
+	fit.suspect(worst)
+	return fit
+}
+
+// suspect names the readings whose standardised residual is the worst there is.
+func (f *Fit) suspect(worst float64) {
+	if worst <= StandardizedLimit {
+		return
+	}
+	for i, r := range f.Residuals {
+		if math.Abs(r.Standardized) > worst*(1-1e-3) {
+			f.Suspects = append(f.Suspects, i)
 		}
 	}
-	return fit
 }
 
 // invert inverts the leading m×m of a symmetric positive definite matrix by

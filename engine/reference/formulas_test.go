@@ -26,7 +26,8 @@ import (
 const formulaPage = folder + "FORMULAS.md"
 
 // formulaPackages hold the maths, in the order of the page.
-var formulaPackages = []string{"geom", "levels", "tape", "photo", "motion", "steel", "wind", "soil", "slab", "concrete"}
+var formulaPackages = []string{"geom", "levels", "tape", "photo", "motion", "steel", "anchor", "wind", "soil", "slab",
+	"concrete"}
 
 // engineRooms hold the tests of plans: what is designed, and all that is made
 // of it. The maths packages are looked at one by one.

@@ -23,7 +23,7 @@ import (
 
 // mathsRooms hold the formulas; every other room of the engine composes them.
 var mathsRooms = []string{
-	"concrete", "geom", "levels", "motion", "photo", "slab", "soil", "steel", "tape", "wind",
+	"anchor", "concrete", "geom", "levels", "motion", "photo", "slab", "soil", "steel", "tape", "wind",
 }
 
 // byScreens is the room whose values stand on every screen that takes or shows
@@ -129,6 +129,9 @@ func nameOf(o types.Object) string {
 // formulas are the functions that the cases of a topic check, by subject and
 // topic. Where a topic has several, each case names its own.
 var formulas = map[string]string{
+	"anchor/anchor edge":                  "anchor.Group.edge",
+	"anchor/anchor group":                 "anchor.Group.Check",
+	"anchor/anchor pull-out":              "anchor.Group.pullOut",
 	"concrete/bag count":                  "concrete.Bags",
 	"concrete/bag count imperial":         "concrete.Bags",
 	"concrete/bag yield":                  "concrete.BagYield",
@@ -145,6 +148,7 @@ var formulas = map[string]string{
 	"geom/polygon union":                  "geom.Union",
 	"levels/level adjustment":             "levels.Close",
 	"levels/levelling":                    "levels.Reduce",
+	"levels/levelling network":            "levels.AdjustHeights",
 	"levels/line fit":                     "levels.FitLine",
 	"levels/plane fit":                    "levels.FitPlane",
 	"levels/slope":                        "levels.OneIn",
@@ -155,17 +159,26 @@ var formulas = map[string]string{
 	"slab/beam on elastic foundation":     "slab.Strip.At",
 	"slab/beam on elastic foundation end": "slab.Strip.AtFromEnd",
 	"slab/reinforced section":             "slab.Reinforced.Moment",
+	"soil/bearing capacity":               "soil.Footing.Bearing",
 	"soil/earth pressure":                 "soil.Active",
 	"soil/embedded post":                  "soil.EmbeddedPost.Nonconstrained",
+	"soil/falling ground":                 "soil.FallingGround",
+	"soil/layered pressure":               "soil.Layers.Push",
 	"soil/passive pressure":               "soil.Passive",
 	"soil/posted wall":                    "soil.PostedWall",
 	"soil/retaining wall":                 "soil.Wall.Stability",
 	"soil/soil table":                     "soil.ClassOf",
+	"soil/wall friction":                  "soil.Face.Active",
+	"soil/wall friction passive":          "soil.Face.coefficient",
+	"steel/amplifier":                     "steel.Amplifier",
 	"steel/anchors":                       "steel.BasePlate.Demand",
 	"steel/angle":                         "steel.Angle",
 	"steel/beam":                          "steel.Bar.Under",
 	"steel/cantilever":                    "steel.Cantilever",
 	"steel/continuous beam":               "steel.Bar.Under",
+	"steel/girder":                        "steel.Girder.Under",
+	"steel/hollow section in full":        "steel.Hollow",
+	"steel/kipping":                       "steel.Kipping.Strength",
 	"steel/moving load":                   "steel.Bar.Moving",
 	"steel/pipe":                          "steel.Pipe",
 	"steel/steel section":                 "steel.Hollow",
@@ -197,7 +210,7 @@ func formulaOfCase(t *testing.T, subject string, c published) string {
 // TestFormulasAreChecked holds the names in formulas and in the cases against
 // the rooms: each is a function there that the room's own reference tests call.
 func TestFormulasAreChecked(t *testing.T) {
-	called := map[string]map[string][]string{}
+	called, declared := map[string]map[string][]string{}, map[string]map[string]bool{}
 	for _, file := range casesOf(t) {
 		for _, c := range file.cases {
 			if file.subject == byScreens {
@@ -206,11 +219,13 @@ func TestFormulasAreChecked(t *testing.T) {
 			name := formulaOfCase(t, file.subject, c)
 			room, function, _ := strings.Cut(name, ".")
 			if called[room] == nil {
+				declared[room] = functionsOf(t, room)
 				calls := callsOfTests(t, filepath.Join("..", room), filepath.Join("..", file.subject))
 				called[room] = map[string][]string{}
 				maps.Copy(called[room], calls.functions)
 				maps.Copy(called[room], calls.methods)
 			}
+			require.True(t, declared[room][function], "%s: there is no %s", c.ID, name)
 			if at := strings.LastIndex(function, "."); at >= 0 {
 				function = function[at+1:]
 			}
@@ -219,4 +234,33 @@ func TestFormulasAreChecked(t *testing.T) {
 			}
 		}
 	}
+}
+
+// functionsOf are the functions and methods that a room declares, as "Hollow" and
+// "Post.Check".
+func functionsOf(t *testing.T, room string) map[string]bool {
+	t.Helper()
+	all := map[string]bool{}
+	for _, name := range goFiles(t, filepath.Join("..", room), false) {
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.SkipObjectResolution)
+		require.NoError(t, err)
+		for _, d := range f.Decls {
+			fn, ok := d.(*ast.FuncDecl)
+			if !ok {
+				continue
+			}
+			if fn.Recv == nil {
+				all[fn.Name.Name] = true
+				continue
+			}
+			of := fn.Recv.List[0].Type
+			if pointer, ok := of.(*ast.StarExpr); ok {
+				of = pointer.X
+			}
+			if named, ok := of.(*ast.Ident); ok {
+				all[named.Name+"."+fn.Name.Name] = true
+			}
+		}
+	}
+	return all
 }

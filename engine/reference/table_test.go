@@ -60,7 +60,8 @@ func found(t *testing.T) map[string]float64 {
 		out, err := cmd.CombinedOutput()
 		require.NoError(t, err, "%s", out)
 	}
-	run("-run", "References$", "./concrete", "./geom", "./motion", "./slab", "./soil", "./steel", "./units", "./wind")
+	run("-run", "References$", "./anchor", "./concrete", "./geom", "./motion", "./slab", "./soil", "./steel", "./units",
+		"./wind")
 	run("-run", "^Test", "./levels", "./photo", "./tape")
 	files, err := filepath.Glob(filepath.Join(dir, "*.jsonl"))
 	require.NoError(t, err)

@@ -1,5 +1,6 @@
-// Package soil holds a table of soil classes, the embedment of posts, earth
-// pressure and the stability of low retaining walls. It knows no gates.
+// Package soil holds a table of soil classes, the embedment of posts, also beside
+// a bank, earth pressure, what ground bears under a leaning load, and the
+// stability of low retaining walls. It knows no gates.
 //
 // Units: mm, N, MPa, rad; unit weights N/mm³ (1 kN/m³ = 1e-6 N/mm³), subgrade
 // modulus N/mm³. Forces of walls are for one millimetre of wall: 1 N/mm is

@@ -66,7 +66,7 @@ type PostedWallLoad struct {
 func PostedWall(height, spacing, unitWeight, frictionAngle, backslope, surcharge float64) (PostedWallLoad, error) {
 	if err := refusal.First(
 		refusal.Allow("height held", height, 1, 5000, "mm"),
-		refusal.Allow("post spacing", spacing, 50, 5000, "mm"),
+		refusal.Allow("post spacing", spacing, 50, 6000, "mm"),
 		refusal.Allow("unit weight", unitWeight, 8e-6, 30e-6, "N/mm³"),
 		refusal.Allow("surcharge", surcharge, 0, 0.1, "MPa"),
 	); err != nil {

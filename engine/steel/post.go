@@ -81,6 +81,9 @@ type Post struct {
 	Axial      float64 // N, compression positive, 0 to 1e7
 	Vertical   float64 // N·mm, size of the moment bent by a load along Height
 	Sideways   float64 // N·mm, size of the moment bent by a load along Width
+	// Bent is the way the moments run along the member, for Amplifier; the zero
+	// value is the worst.
+	Bent Bent
 }
 
 // PostResult is the check of a Post with everything that went into it.
@@ -107,11 +110,12 @@ type PostResult struct {
 //
 //	F_e = π²E/(KL/i)²
 //	F_cr = 0.658^(f_y/F_e)·f_y  for f_y/F_e ≤ 2.25, else 0.877·F_e
-//	use = S·N/(A·F_cr) + (M_v/W_v + M_s/W_s)/(1 − S·N/N_cr) · S/f_y
+//	use = S·N/(A·F_cr) + (M_v/W_v + M_s/W_s)·B(S·N/N_cr) · S/f_y
+//
+// B is Amplifier.
 //
 // Source: AISC 360-16 equations E3-2 and E3-3 for F_cr; linear addition of
-// EN 1993-1-1 6.2.1(7); amplifier 1/(1 − N/N_cr) of Timoshenko and Gere, Theory
-// of Elastic Stability (all memory). Local and lateral-torsional buckling are
+// EN 1993-1-1 6.2.1(7) (both memory). Local and lateral-torsional buckling are
 // not looked at.
 func (p Post) Check() (PostResult, error) {
 	slender, err := Slenderness(p.Section, p.Length, p.K)
@@ -142,10 +146,10 @@ func (p Post) Check() (PostResult, error) {
 	}
 	r.AxialUse = p.Safety * r.AxialStress / r.CriticalStress
 	r.Amplifier = 1
-	if left := 1 - p.Safety*p.Axial/r.Euler; left > 1e-9 {
-		r.Amplifier = 1 / left
-	} else {
+	if ratio := p.Safety * p.Axial / r.Euler; ratio > 1-1e-9 {
 		r.Unstable = true
+	} else if r.Amplifier, err = Amplifier(p.Bent, ratio); err != nil {
+		return PostResult{}, err
 	}
 	r.BendingUse = r.BendingStress * r.Amplifier / r.Allowable
 	r.Utilisation = r.AxialUse + r.BendingUse

@@ -101,6 +101,66 @@ func TestReferences(t *testing.T) {
 				Yield:      c.Number("Fy_ksi") * ksi, Safety: 1.67}.Check()
 			return cases.Values{"phiFcr_ksi": 0.9 * r.CriticalStress / ksi}, err
 		},
+		"hollow section in full": func(c cases.Case) (cases.Values, error) {
+			s, err := Pipe(c.Number("d_mm"), c.Number("t_mm"))
+			if h := c.Number("h_mm"); h > 0 {
+				s, err = Hollow(h, c.Number("b_mm"), c.Number("t_mm"))
+			}
+			if err != nil {
+				return nil, err
+			}
+			it, wt, err := s.Torsion()
+			if err != nil {
+				return nil, err
+			}
+			v, w, err := s.Plastic()
+			return cases.Values{"mass_kg_per_m": s.MassPerMetre(), "A_cm2": s.Area / 1e2,
+				"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3,
+				"I_sideways_cm4": s.InertiaSideways / 1e4, "W_sideways_cm3": s.ModulusSideways / 1e3,
+				"Wpl_cm3": v / 1e3, "Wpl_sideways_cm3": w / 1e3, "It_cm4": it / 1e4, "Wt_cm3": wt / 1e3}, err
+		},
+		"amplifier": func(c cases.Case) (cases.Values, error) {
+			critical, err := EulerLoad(c.Number("E_ksi"), c.Number("I_in4"), c.Number("L_in"), c.Number("K"))
+			bent := map[string]Bent{"evenly": BentEvenly, "point": BentAtPoint}[c.Word("bent")]
+			out := cases.Values{}
+			for i, p := range c.Numbers("P_kip") {
+				a, refused := Amplifier(bent, p/critical)
+				if refused != nil {
+					err = refused
+				}
+				out[fmt.Sprintf("M%d", i)] = c.Number("first") * a
+			}
+			return out, err
+		},
+		"kipping": func(c cases.Case) (cases.Values, error) {
+			const inch, ksi, kipFoot = 25.4, 6.894757, 4448.2216 * 304.8
+			r, err := Kipping{Height: c.Number("h_in") * inch, Thickness: c.Number("t_in") * inch,
+				Length: c.Number("L_in") * inch, Elasticity: c.Number("E_ksi") * ksi, Yield: c.Number("Fy_ksi") * ksi,
+				Safety: 1}.Strength()
+			return cases.Values{"Mn_kip_ft": r.Strength / kipFoot}, err
+		},
+		"girder": func(c cases.Case) (cases.Values, error) {
+			const inch, ksi, kip = 25.4, 6.894757, 4448.2216
+			g := Girder{Elasticity: Elasticity, Inertia: 1e8, Uniform: c.Number("w_kN_m")}
+			spans, unit, force, name := c.Numbers("spans_m"), 1000.0, 1000.0, "kN"
+			if feet := c.Numbers("spans_ft"); feet != nil {
+				spans, unit, force, name = feet, 12*inch, kip, "kip"
+				g.Elasticity, g.Inertia = c.Number("E_ksi")*ksi, c.Number("I_in4")*inch*inch*inch*inch
+				g.Uniform = c.Number("w_kip_ft") * kip / (12 * inch)
+			}
+			sinks := append(c.Numbers("sinks_in"), make([]float64, len(spans)+1)...)
+			g.Supports = []Support{{Sinks: sinks[0] * inch}}
+			for i, s := range spans {
+				g.Length += s * unit
+				g.Supports = append(g.Supports, Support{At: g.Length, Sinks: sinks[i+1] * inch})
+			}
+			r, err := g.Under(nil, nil)
+			out := cases.Values{}
+			for i, v := range r.Reactions {
+				out[fmt.Sprintf("R%d_%s", i, name)] = v / force
+			}
+			return out, err
+		},
 		"anchors": func(c cases.Case) (cases.Values, error) {
 			x, y := c.Number("anchor_x_mm"), c.Number("anchor_y_mm")
 			d, err := BasePlate{Width: c.Number("width_mm"), Depth: c.Number("depth_mm"),
