@@ -152,6 +152,7 @@ var formulas = map[string]string{
 	"levels/line fit":                     "levels.FitLine",
 	"levels/plane fit":                    "levels.FitPlane",
 	"levels/slope":                        "levels.OneIn",
+	"motion/stop":                         "motion.Impact.Buffered",
 	"motion/motion":                       "motion.Roll.Pull",
 	"motion/wheel":                        "motion.WheelResistance",
 	"motion/wheels":                       "motion.Wheels",

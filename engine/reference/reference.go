@@ -122,7 +122,7 @@ var backing = []struct {
 	{"strength.anchor", []string{"anchors"}},
 	{"strength.motorAnchor", []string{"anchors"}},
 	{"strength.stop", []string{"stop"}},
-	{"wind.", []string{"wind", "gust", "exposure", "zones", "lattice", "leaf"}},
+	{"wind.", []string{"wind", "gust", "terrain", "exposure", "zones", "lattice", "leaf"}},
 	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
 	{"wall.", []string{"earth pressure", "passive pressure", "retaining wall", "posted wall"}},
 	{"cavity.", []string{"earthwork"}},
@@ -134,7 +134,7 @@ var backing = []struct {
 	{"dig.", []string{"spoil", "earthwork"}},
 	{"pad.level", []string{"levelling", "plane fit"}},
 	{"track.", []string{"levelling", "line fit", "slope"}},
-	{"network.", []string{"tape network", "tape corrections"}},
+	{"network.", []string{"tape network", "trilateration", "tape corrections"}},
 }
 
 // Topics returns the topics that back a figure, nil where none does: those are
