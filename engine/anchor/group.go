@@ -87,6 +87,22 @@ type Group struct {
 	LoadFactor float64
 }
 
+// MetricThread returns the stress area (mm²) of a metric coarse thread of a
+// diameter of 6 to 30 mm; false where there is none of that diameter.
+//
+//	A_s = π/4·(d − 0.9382p)²
+//
+// Source: EN ISO 898-1 (areas read, formula memory). Checked:
+// testdata/references/anchor.json, iso898-*.
+func MetricThread(diameter float64) (area float64, ok bool) {
+	pitch, ok := map[float64]float64{6: 1, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2, 16: 2, 20: 2.5, 24: 3, 30: 3.5}[diameter]
+	if !ok {
+		return 0, false
+	}
+	core := diameter - 0.9382*pitch
+	return math.Pi / 4 * core * core, true
+}
+
 // Rectangle places one anchor, a pair or four about the origin: spacings along
 // x and y in mm, 0 for one row.
 func Rectangle(alongX, alongY float64) []steel.Anchor {

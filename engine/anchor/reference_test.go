@@ -49,6 +49,17 @@ func TestReferences(t *testing.T) {
 			v, _ := g.edge(&sides[2], c.Number("e_in")*inch)
 			return cases.Values{"Vcb_lb": v / pound}, nil
 		},
+		"anchor thread": func(c cases.Case) (cases.Values, error) {
+			a, ok := MetricThread(c.Number("d_mm"))
+			if _, none := MetricThread(c.Number("d_mm") + 0.5); !ok || none {
+				t.Errorf("%s: threads from %v mm to half a millimetre more", c.ID, c.Number("d_mm"))
+			}
+			steel := func(ultimate float64) float64 {
+				g := Group{StressArea: a, Ultimate: ultimate, Yield: ultimate * 0.6}
+				return a * g.ultimate()
+			}
+			return cases.Values{"A_mm2": a, "load_46_N": steel(400), "load_88_N": steel(c.Number("ultimate_88_MPa"))}, nil
+		},
 		"anchor pull-out": func(c cases.Case) (cases.Values, error) {
 			g := Group{Kind: Headed, HeadArea: c.Number("head_in2") * inch * inch}
 			out := cases.Values{}

@@ -131,6 +131,7 @@ func nameOf(o types.Object) string {
 var formulas = map[string]string{
 	"anchor/anchor edge":                  "anchor.Group.edge",
 	"anchor/anchor group":                 "anchor.Group.Check",
+	"anchor/anchor thread":                "anchor.MetricThread",
 	"anchor/anchor pull-out":              "anchor.Group.pullOut",
 	"concrete/bag count":                  "concrete.Bags",
 	"concrete/bag count imperial":         "concrete.Bags",

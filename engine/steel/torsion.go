@@ -15,7 +15,7 @@ import (
 //	flat of a ≥ b: I_t = a·b³(1/3 − 0.21·b/a·(1 − b⁴/(12a⁴)));  W_t = a·b²/(3 + 1.8·b/a)
 //	angle: I_t = (h + b − t)·t³/3;  W_t = I_t/t
 //
-// Source: EN 10219-2 annex B (memory); Roark's Formulas for Stress and Strain,
+// Source: EN 10219-2 annex B (formulas memory, values read); Roark's Formulas for Stress and Strain,
 // torsion table, rectangle (memory). Checked: testdata/references/steel.json,
 // en10219-full-*; the rectangle against Saint-Venant's series.
 func (s Section) Torsion() (constant, modulus float64, err error) {
@@ -49,7 +49,7 @@ func (s Section) Torsion() (constant, modulus float64, err error) {
 //	hollow: W_pl = b·h²/4 − (b−2t)(h−2t)²/4 − 4A_o·h_o + 4A_i·h_i, the last two for the corners
 //	pipe: (D³ − d³)/6;  round: d³/6;  flat: b·h²/4
 //
-// Source: EN 10219-2 annex B (memory). Checked: testdata/references/steel.json,
+// Source: EN 10219-2 annex B (formulas memory, values read). Checked: testdata/references/steel.json,
 // en10219-full-*.
 func (s Section) Plastic() (vertical, sideways float64, err error) {
 	switch s.Shape {
