@@ -52,7 +52,8 @@ func (s *sourcesScreen) Render() app.UI {
 	}
 	var topics []string
 	by := map[string][]*reference.Case{}
-	values, printed := 0, 0
+	values, unused := 0, 0
+	had := map[string]int{}
 	for i := range s.cases {
 		c := &s.cases[i]
 		if wanted != nil && !wanted[c.Topic] {
@@ -63,8 +64,9 @@ func (s *sourcesScreen) Render() app.UI {
 		}
 		by[c.Topic] = append(by[c.Topic], c)
 		values += len(c.Values)
-		if c.Kind == reference.KindRead {
-			printed++
+		had[c.Kind] += len(c.Values)
+		if c.Unused {
+			unused += len(c.Values)
 		}
 	}
 	return ui.SiteFrame(w, "more",
@@ -73,8 +75,12 @@ func (s *sourcesScreen) Render() app.UI {
 		app.P().Text(w.SayCount(values,
 			"One value that others published or that follows by plain arithmetic, with what this tool gives for it.",
 			"{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")),
-		app.P().Class("quiet").Text(
-			w.SayCount(printed, "One case was read from its source; the rest were recalled from the named book or standard, or worked out by hand, and say so.", "{0} cases were read from their sources; the rest were recalled from the named book or standard, or worked out by hand, and say so.")),
+		app.P().Class("quiet").Text(w.SayWith("{0} were read in their sources. Of {1} the formula was read and the value worked out from it. {2} come from memory of the named book or standard, {3} are plain arithmetic.",
+			strconv.Itoa(had[reference.KindRead]), strconv.Itoa(had[reference.KindFormula]), strconv.Itoa(had[reference.KindMemory]),
+			strconv.Itoa(had[reference.KindComputed]))),
+		app.If(unused > 0, app.P().Class("quiet").Text(w.SayCount(unused,
+			"One value checks a formula that no design uses, and says so.",
+			"{0} values check formulas that no design uses, and say so."))),
 		app.Range(topics).Slice(func(i int) app.UI {
 			list := by[topics[i]]
 			return app.Details().Class("figure").Open(wanted != nil && i == 0).DataSet("topic", topics[i]).Body(
@@ -82,15 +88,18 @@ func (s *sourcesScreen) Render() app.UI {
 					Text(strconv.Itoa(len(list)))),
 				app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
 		}),
+		app.If(wanted == nil, misprints(w.Speaker)),
 	)
 }
 
 func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 	how := map[string]string{reference.KindRead: "read", reference.KindMemory: "from memory",
+		reference.KindFormula:  "formula read, value worked out from it",
 		reference.KindComputed: "worked out by hand"}[c.Kind]
 	return app.Div().Class("source-case").Body(
 		app.P().Lang("en").Body(app.Strong().Text(c.Title)),
 		app.P().Class("source").Text(l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))),
+		app.If(c.Unused, app.P().Class("quiet").Text(l.Say("No design uses this formula."))),
 		app.Table().Class("source-values").Body(
 			app.THead().Body(app.Tr().
 				Body(app.Th().Scope("col").Text(l.Say("Value")), app.Th().Scope("col").Text(l.Say("Expected")), app.Th().
@@ -101,6 +110,26 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 					Lang("en").Text(v.Got), app.Td().Text(offBy(l, v.Error)))
 			}))),
 	)
+}
+
+// misprints lists what sources print wrongly.
+func misprints(l *language.Speaker) app.UI {
+	all := reference.Errata()
+	return app.Details().Class("figure").DataSet("topic", "misprints").Body(
+		app.Summary().Body(app.Span().Text(l.Say("Misprints in the sources")), app.Span().Class("figure-value").
+			Text(strconv.Itoa(len(all)))),
+		app.P().Class("quiet").Text(l.Say("Such a value is not checked against.")),
+		app.Range(all).Slice(func(i int) app.UI {
+			e := &all[i]
+			line := func(name, value string) app.UI {
+				return app.Tr().Body(app.Th().Scope("row").Text(name), app.Td().Lang("en").Text(value))
+			}
+			return app.Div().Class("source-case").Body(
+				app.P().Lang("en").Body(app.Strong().Text(e.Where)),
+				app.P().Class("source").Lang("en").Text(e.Source),
+				app.Table().Class("source-values").Body(app.TBody().Body(line(l.Say("Printed"), e.Printed),
+					line(l.Say("Should be"), e.Should), line(l.Say("Because"), e.Why))))
+		}))
 }
 
 // offBy writes a relative error.

@@ -23,7 +23,7 @@ func TestReferences(t *testing.T) {
 	cases.Run(t, "concrete.json", cases.Topics{
 		"reinforcement": func(c cases.Case) (cases.Values, error) {
 			mass, err := BarMass(c.Number("d_mm"))
-			return cases.Values{"kg_per_m": mass}, err
+			return cases.Values{"kg_per_m": mass, "A_cm2": mass / 0.785}, err
 		},
 		"reinforcement rule": func(c cases.Case) (cases.Values, error) {
 			mass, err := BarMassByRule(c.Number("d_mm"))

@@ -204,21 +204,17 @@ func TestFitPlane(t *testing.T) {
 }
 
 func TestEarthwork(t *testing.T) {
-	t.Run("prismoidal", func(t *testing.T) {
-		ref := cases.Named(t, "levels.json", "prismoidal")
-		var in struct {
-			A1 float64 `json:"A1_m2"`
-			Am float64 `json:"Am_m2"`
-			A2 float64 `json:"A2_m2"`
-			L  float64 `json:"L_m"`
-		}
-		ref.Fill(t, &in)
-		v, err := Prismoid(in.L*1e3, in.A1*1e6, in.Am*1e6, in.A2*1e6)
-		if err != nil {
-			t.Fatal(err)
-		}
-		ref.Compare(t, "V_m3", v/1e9)
-	})
+	for _, id := range []string{"prismoidal", "prismoid-frustum", "prismoid-loft", "prismoid-cut"} {
+		t.Run(id, func(t *testing.T) {
+			ref := cases.Named(t, "levels.json", id)
+			v, err := Prismoid(ref.Number("L_m")*1e3, ref.Number("A1_m2")*1e6, ref.Number("Am_m2")*1e6,
+				ref.Number("A2_m2")*1e6)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ref.Compare(t, "V_m3", v/1e9)
+		})
+	}
 	t.Run("prismoidal-embankment", func(t *testing.T) {
 		ref := cases.Named(t, "levels.json", "prismoidal-embankment")
 		var in struct {

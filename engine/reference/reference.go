@@ -9,6 +9,7 @@ package reference
 
 import (
 	_ "embed"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -16,24 +17,37 @@ import (
 //go:embed table.tsv
 var table string
 
+//go:embed errata.tsv
+var errata string
+
 // Case is one published case.
 type Case struct {
 	Subject string // the maths package: "steel", "soil", ...
-	ID      string
 	Topic   string // what was checked, in the trade's words
 	Title   string
 	Source  string
-	// Kind says how the source was had: KindRead, KindMemory or KindComputed.
-	Kind   string
+	// Kind says how the source was had: KindRead, KindFormula, KindMemory or
+	// KindComputed.
+	Kind string
+	// Unused is set where no design calls the formula that the case checks.
+	Unused bool
 	Values []Value
 }
 
 // How a source was had.
 const (
-	KindRead     = "read"
-	KindMemory   = "memory"
-	KindComputed = "computed"
+	KindRead     = "read"     // the value as it is printed there
+	KindFormula  = "formula"  // the formula as it is printed there; the value was worked out from it
+	KindMemory   = "memory"   // the value, recalled from the named book or standard
+	KindComputed = "computed" // no source: arithmetic of its own
 )
+
+// Erratum is a value that its source prints wrongly.
+type Erratum struct {
+	Source, Where   string
+	Printed, Should string
+	Why             string // what shows that it is wrong
+}
 
 // Value is one value of a case.
 type Value struct {
@@ -53,15 +67,45 @@ func Cases() []Case {
 		part := strings.Split(line, "\t")
 		switch {
 		case len(part) == 6:
-			cases = append(cases, Case{Subject: part[0], ID: part[1], Topic: part[2], Title: part[3], Source: part[4],
-				Kind: part[5]})
-		case len(part) == 5 && part[0] == "" && len(cases) > 0:
-			wrong, _ := strconv.ParseFloat(part[4], 64)
+			cases = append(cases, Case{Subject: part[0], Topic: part[1], Title: part[2], Source: part[3], Kind: part[4],
+				Unused: part[5] != ""})
+		case len(part) == 4 && part[0] == "" && len(cases) > 0:
+			// Nothing stands for what was found where it is what was expected.
+			got := part[3]
+			if got == "" {
+				got = part[2]
+			}
 			c := &cases[len(cases)-1]
-			c.Values = append(c.Values, Value{Name: part[1], Expected: part[2], Got: part[3], Error: wrong})
+			c.Values = append(c.Values, Value{Name: part[1], Expected: part[2], Got: got, Error: apart(part[2], got)})
 		}
 	}
 	return cases
+}
+
+// apart is how far two printed numbers are from one another, as part of the
+// first where that is not 0; 0 for words.
+func apart(expected, got string) float64 {
+	want, err := strconv.ParseFloat(expected, 64)
+	if err != nil {
+		return 0
+	}
+	is, _ := strconv.ParseFloat(got, 64)
+	if want == 0 {
+		return math.Abs(is)
+	}
+	return math.Abs(is-want) / math.Abs(want)
+}
+
+// Errata returns what the sources print wrongly, as far as it was found here:
+// such a value is not checked against.
+func Errata() []Erratum {
+	var all []Erratum
+	for line := range strings.SplitSeq(strings.TrimRight(errata, "\n"), "\n") {
+		if part := strings.Split(line, "\t"); len(part) == 5 {
+			all = append(all, Erratum{part[0], part[1], part[2], part[3], part[4]})
+		}
+	}
+	return all
 }
 
 // backing says which subjects and topics stand behind a figure, by the
@@ -78,7 +122,7 @@ var backing = []struct {
 	{"strength.anchor", []string{"anchors"}},
 	{"strength.motorAnchor", []string{"anchors"}},
 	{"strength.stop", []string{"stop"}},
-	{"wind.", []string{"wind", "gust", "exposure", "zones", "lattice", "leaf"}},
+	{"wind.", []string{"wind", "gust", "terrain", "exposure", "zones", "lattice", "leaf"}},
 	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
 	{"wall.", []string{"earth pressure", "passive pressure", "retaining wall", "posted wall"}},
 	{"cavity.", []string{"earthwork"}},
@@ -90,7 +134,7 @@ var backing = []struct {
 	{"dig.", []string{"spoil", "earthwork"}},
 	{"pad.level", []string{"levelling", "plane fit"}},
 	{"track.", []string{"levelling", "line fit", "slope"}},
-	{"network.", []string{"tape network", "tape corrections"}},
+	{"network.", []string{"tape network", "trilateration", "tape corrections"}},
 }
 
 // Topics returns the topics that back a figure, nil where none does: those are

@@ -16,7 +16,7 @@ const lateralDepthLimit = 12 * 304.8
 // IsolatedPoleFactor is what lateral bearing may be multiplied by for isolated
 // poles that half an inch of movement at the ground does not harm.
 //
-// Source: IBC 1806.3.4 (memory).
+// Source: IBC 1806.3.4, as filled-in sheets of flagpole footings name it.
 const IsolatedPoleFactor = 2
 
 // EmbeddedPost is a post in a hole filled with concrete, pushed sideways.

@@ -2,6 +2,7 @@ package soil
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"pegpour/engine/reference/cases"
@@ -43,18 +44,33 @@ func TestReferences(t *testing.T) {
 				"lateral_psf_per_ft": class.Lateral / psfPerFoot, "friction": class.Friction,
 				"cohesion_psf": class.Adhesion / poundsPerSquareFoot}, nil
 		},
-		"passive pressure": func(c cases.Case) (cases.Values, error) {
-			k, err := Passive(c.Number("phi_deg") * degree)
-			return cases.Values{"Kp": k}, err
-		},
 		"earth pressure": func(c cases.Case) (cases.Values, error) {
 			out := cases.Values{}
-			for phi := 26.0; phi <= 42; phi += 2 {
-				if k, err := Active(phi*degree, c.Number("slope_deg")*degree); err == nil {
-					out[fmt.Sprintf("Ka_%.0f", phi)] = k
+			phis := c.Numbers("phis_deg")
+			if phis == nil {
+				for phi := 26.0; phi <= 42; phi += 2 {
+					if c.Expects(fmt.Sprintf("Ka_%.0f", phi)) {
+						phis = append(phis, phi)
+					}
 				}
 			}
+			for _, phi := range phis {
+				k, err := Active(phi*degree, c.Number("slope_deg")*degree)
+				if err != nil {
+					return nil, err
+				}
+				h := c.Number("height_m")
+				out[fmt.Sprintf("Ka_%.0f", phi)] = k
+				out[fmt.Sprintf("pa_%.0f", phi)] = k * c.Number("vertical_kPa")
+				out[fmt.Sprintf("Pa_%.0f", phi)] = k * c.Number("gamma") * h * h / 2
+			}
 			return out, nil
+		},
+		"passive pressure": func(c cases.Case) (cases.Values, error) {
+			k, err := Passive(c.Number("phi_deg") * degree)
+			h := c.Number("height_m")
+			return cases.Values{"Kp": k, "pp_kPa": k*c.Number("vertical_kPa") + 2*c.Number("c_kPa")*math.Sqrt(k),
+				"Pp_kN": k * c.Number("gamma") * h * h / 2}, err
 		},
 		"wall friction": func(c cases.Case) (cases.Values, error) {
 			k, err := faceOf(c).Active()

@@ -14,8 +14,8 @@ import (
 //
 // The fillets are added and taken off exactly.
 //
-// Source: EN 10056-1 gives r2 = r1/2 (memory). Checked:
-// testdata/references/steel.json, en10056-*.
+// Source: EN 10056-1, whose tables give r2 = r1/2. Checked:
+// testdata/references/steel_en10056.json.
 func Angle(height, width, thickness, rootRadius float64) (Section, error) {
 	least := math.Min(height, width)
 	if err := refusal.First(

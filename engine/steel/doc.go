@@ -25,7 +25,7 @@ const (
 // Density is the density of structural steel, kg/m³.
 //
 // Source: EN 1991-1-1 table A.4 gives 77 to 78.5 kN/m³; 7850 kg/m³ is the value
-// section tables of EN 10219-2 are computed with (memory).
+// the section tables of EN 10219-2 follow from.
 const Density = 7850
 
 // AluminiumDensity is the density of the aluminium of structural sections,

@@ -14,7 +14,14 @@ func TestReferences(t *testing.T) {
 			s, err := Hollow(c.Number("h_mm"), c.Number("b_mm"), c.Number("t_mm"))
 			return cases.Values{"mass_kg_per_m": s.MassPerMetre(), "A_cm2": s.Area / 1e2,
 				"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3,
-				"I_sideways_cm4": s.InertiaSideways / 1e4, "W_sideways_cm3": s.ModulusSideways / 1e3}, err
+				"I_sideways_cm4": s.InertiaSideways / 1e4, "W_sideways_cm3": s.ModulusSideways / 1e3,
+				"i_least_cm": s.LeastRadius() / 10}, err
+		},
+		"pipe": func(c cases.Case) (cases.Values, error) {
+			s, err := Pipe(c.Number("d_mm"), c.Number("t_mm"))
+			return cases.Values{"mass_kg_per_m": s.MassPerMetre(), "A_cm2": s.Area / 1e2,
+				"I_cm4": s.InertiaVertical / 1e4, "W_cm3": s.ModulusVertical / 1e3,
+				"i_least_cm": s.LeastRadius() / 10}, err
 		},
 		"angle": func(c cases.Case) (cases.Values, error) {
 			s, err := Angle(c.Number("h_mm"), c.Number("b_mm"), c.Number("t_mm"), c.Number("r_mm"))
@@ -35,9 +42,17 @@ func TestReferences(t *testing.T) {
 		},
 		"beam": func(c cases.Case) (cases.Values, error) {
 			l := c.Number("L_mm")
+			at := c.Number("at_mm")
+			if at == 0 {
+				at = l / 2
+			}
 			r, err := Bar{Spans: []float64{l}, Elasticity: c.Number("E_MPa"),
-				Inertia: c.Number("I_mm4")}.Under([]PointLoad{{l / 2, c.Number("P_N")}})
-			return cases.Values{"deflection_mm": r.Deflection, "moment_Nmm": r.Sagging}, err
+				Inertia: c.Number("I_mm4")}.Under([]PointLoad{{at, c.Number("P_N")}})
+			if err != nil {
+				return nil, err
+			}
+			return cases.Values{"deflection_mm": r.Deflection, "moment_Nmm": r.Sagging, "R0_N": r.Reactions[0],
+				"R1_N": r.Reactions[1]}, nil
 		},
 		"continuous beam": func(c cases.Case) (cases.Values, error) {
 			b := Bar{Spans: c.Numbers("spans_mm"), Elasticity: c.Number("E_MPa"), Inertia: c.Number("I_mm4"),

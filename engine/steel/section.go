@@ -105,7 +105,8 @@ func roundedCorner(r float64) spandrel {
 //
 //	t ≤ 6: 2.0t and 1.0t;  6 < t ≤ 10: 2.5t and 1.5t;  t > 10: 3.0t and 2.0t
 //
-// Source: EN 10219-2, annex B (read, beside its tables taken over as data).
+// Source: EN 10219-2, annex B; the published tables follow from these radii to
+// the last figure (testdata/references/steel_en10219.json).
 func CornerRadii(thickness float64) (outer, inner float64) {
 	switch {
 	case thickness <= 6:
@@ -121,7 +122,7 @@ func CornerRadii(thickness float64) (outer, inner float64) {
 // Sides up to 1000 mm; the corners must fit: the shorter side at least twice
 // the outer radius. Returns *ArgumentError otherwise.
 //
-// Source: EN 10219-2 annex B. Checked: testdata/references/steel.json, en10219-*.
+// Source: EN 10219-2 annex B. Checked: testdata/references/steel_en10219.json.
 func Hollow(height, width, thickness float64) (Section, error) {
 	if err := refusal.First(
 		refusal.Allow("height", height, 2*leastWall, largestSide, "mm"),

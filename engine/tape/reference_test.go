@@ -238,6 +238,10 @@ func TestTrilateration(t *testing.T) {
 				t.Fatal(err)
 			}
 			p, _ := r.Peg("P")
+			if in.Delta < 1 { // one case is accepted there within more than it is
+				ref.Compare(t, "x", p.X/scale)
+				ref.Compare(t, "y", p.Y/scale)
+			}
 			if dx, dy := p.X/scale-ref.Expected["x"].(float64),
 				p.Y/scale-ref.Expected["y"].(float64); math.Abs(dx) > in.Delta || math.Abs(dy) > in.Delta {
 				t.Errorf("at %v %v, published %v", p.X/scale, p.Y/scale, ref.Expected)

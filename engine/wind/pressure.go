@@ -95,8 +95,8 @@ func (t Terrain) PeakPressure(speed, height float64) (float64, error) {
 // factor K is the product of the exposure, topographic and directionality
 // factors (K_z·K_zt·K_d), 0.1 to 5.
 //
-// Source: ASCE 7-16 equation 26.10-1.si (memory). Checked:
-// testdata/references/wind.json, wind-asce-*.
+// Source: ASCE 7-16 equation 26.10-1.si. Checked:
+// testdata/references/wind.json, wind-asce-*, and wind_read.json, asce-*.
 func GustPressure(speed, factor float64) (float64, error) {
 	if err := refusal.First(
 		refusal.Allow("gust speed", speed, 0, maxSpeed, "m/s"),

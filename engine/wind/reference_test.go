@@ -17,6 +17,13 @@ func TestReferences(t *testing.T) {
 			q, err := GustPressure(c.Number("V_m_s"), c.Number("factor"))
 			return cases.Values{"q_Pa": q}, err
 		},
+		"terrain": func(c cases.Case) (cases.Values, error) {
+			terrain, ok := TerrainOf(c.Word("terrain"))
+			if !ok {
+				return nil, fmt.Errorf("no terrain")
+			}
+			return cases.Values{"z0_m": terrain.Roughness / 1000, "zmin_m": terrain.Least / 1000}, nil
+		},
 		"exposure": func(c cases.Case) (cases.Values, error) {
 			terrain, ok := TerrainOf(c.Word("terrain"))
 			if !ok {

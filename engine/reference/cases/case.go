@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"math"
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -21,17 +23,28 @@ type Case struct {
 // Values are what was found for a case, by name.
 type Values = map[string]float64
 
-// Read returns all cases of a file. A file without cases fails.
+// Read returns all cases of a subject: those of its file, such as steel.json,
+// and of the files that add a source's own, such as steel_en10219.json. A file
+// without cases fails.
 func Read(t *testing.T, file string) []Case {
 	t.Helper()
 	// Tests run in their package's own folder, two below the module's.
-	raw, err := os.ReadFile("../../testdata/references/" + file)
+	const folder = "../../testdata/references/"
+	more, err := filepath.Glob(folder + strings.TrimSuffix(file, ".json") + "_*.json")
 	if err != nil {
 		t.Fatal(err)
 	}
 	var all []Case
-	if err := json.Unmarshal(raw, &all); err != nil || len(all) == 0 {
-		t.Fatalf("%s: %d cases, %v", file, len(all), err)
+	for _, name := range append([]string{folder + file}, more...) {
+		raw, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var those []Case
+		if err := json.Unmarshal(raw, &those); err != nil || len(those) == 0 {
+			t.Fatalf("%s: %d cases, %v", name, len(those), err)
+		}
+		all = append(all, those...)
 	}
 	return all
 }
