@@ -152,8 +152,8 @@ func TestBrowserKnowsNoServer(t *testing.T) {
 		require.NoError(t, err, refused.String())
 		return strings.Fields(string(out))
 	}
-	programs := list(`{{if eq .Name "main"}}{{.ImportPath}}{{end}}`, "pegpour/app/browser", "pegpour/app/papers")
-	require.Len(t, programs, 2)
+	programs := list(`{{if eq .Name "main"}}{{.ImportPath}}{{end}}`, "pegpour/app/browser", "pegpour/app/office/desk", "pegpour/app/papers")
+	require.Len(t, programs, 3)
 	for _, of := range list("{{.ImportPath}}", append([]string{"-deps"}, programs...)...) {
 		assert.NotEqual(t, "database/sql", of)
 		for _, kept := range []string{"pegpour/web", "pegpour/storage/yard", "modernc.org/sqlite", "github.com/jackc/pgx"} {

@@ -9,10 +9,12 @@ import (
 // brotliBudget is the most that the packed program may weigh, in bytes: what a
 // phone fetches once over a weak signal. One and a half times a bare page of the
 // framework as it is (1.43 MB; -main ./web/e2e/bare -framework whole) would be
-// 2.15 MB; what goes beyond are the screens of the office, some 0.08 MB, which
-// share everything with the others and would have to bring it along again in a
-// program of their own.
+// 2.15 MB.
 const brotliBudget = 2_250_000
+
+// officeBudget is the most that the packed program of the office may weigh, in
+// bytes: it is fetched where somebody opens the office, in place of the phone's.
+const officeBudget = 2_000_000
 
 // papersBudget is the most that the packed program that makes documents may
 // weigh, in bytes: it is fetched after the app has started.
@@ -22,6 +24,7 @@ const papersBudget = 2_000_000
 type options struct {
 	out     string // folder of the bundle
 	main    string // package compiled to the browser program
+	office  string // package compiled to the program of the office, "" for none
 	papers  string // package compiled to the program that makes documents, "" for none
 	cache   string // folder of packed files kept from build to build
 	quality int    // of brotli
@@ -37,6 +40,8 @@ func main() {
 	var o options
 	flag.StringVar(&o.out, "out", "web/built", "folder the bundle is written to")
 	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
+	flag.StringVar(&o.office, "office", "./app/office/desk",
+		"package compiled to the program of the addresses under /office; empty for none")
 	flag.StringVar(&o.papers, "papers", "./app/papers",
 		"package compiled to the program that makes documents; empty for none")
 	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")

@@ -44,10 +44,10 @@ func buildAll(work string) error {
 		return goCommand(append([]string{"run", "-buildvcs=false", "./web/build", "-main", program, "-out", out,
 			"-mark", mark, "-cache", cache, "-quality", "1", "-budget", "100000000"}, more...)...)
 	}
-	if err := bundle("./web/e2e/bare", bareFirst, "first", "-framework", "whole"); err != nil {
+	if err := bundle("./web/e2e/bare", bareFirst, "first", "-framework", "whole", "-office", "./web/e2e/bare"); err != nil {
 		return err
 	}
-	if err := bundle("./web/e2e/bare", bareSecond, "second"); err != nil {
+	if err := bundle("./web/e2e/bare", bareSecond, "second", "-office", "./web/e2e/bare"); err != nil {
 		return err
 	}
 	if serverBinary = os.Getenv("PEGPOUR_BINARY"); serverBinary != "" {
