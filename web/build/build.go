@@ -78,6 +78,11 @@ func build(o options) error {
 	if err := report(o, a); err != nil {
 		return err
 	}
+	if o.rooms {
+		if err := printRooms(o); err != nil {
+			return err
+		}
+	}
 	if o.server == "" {
 		return nil
 	}
@@ -91,13 +96,11 @@ func compile(o options) (programs, error) {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return none, err
 	}
-	arguments := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", folder + string(filepath.Separator)}
-	module, err := trimmedModule(o)
+	arguments, err := compileArguments(o)
 	if err != nil {
 		return none, err
 	}
-	arguments = append(arguments, module...)
-	arguments = append(arguments, coldFlags()...)
+	arguments = append(arguments, "-ldflags", "-s -w", "-o", folder+string(filepath.Separator))
 	for _, program := range []string{o.main, o.office, o.papers} {
 		if program != "" && !slices.Contains(arguments, program) {
 			arguments = append(arguments, program)
@@ -116,6 +119,17 @@ func compile(o options) (programs, error) {
 	}
 	made := programs{phone: read(o.main), office: read(o.office), papers: read(o.papers)}
 	return made, err
+}
+
+// compileArguments are the arguments of the go command that builds for the browser,
+// but for what is written where.
+func compileArguments(o options) ([]string, error) {
+	module, err := trimmedModule(o)
+	if err != nil {
+		return nil, err
+	}
+	arguments := append([]string{"build", "-trimpath", "-buildvcs=false"}, module...)
+	return append(arguments, coldFlags()...), nil
 }
 
 // markSection is a WebAssembly custom section with a text in it: it changes
