@@ -51,5 +51,5 @@ func (l *lostScreen) Render() app.UI {
 		return PlainFrame(d, d.Say("Pegpour"), "/", Opening(d))
 	}
 	return PlainFrame(d, d.Say("Nothing here"), "/",
-		app.P().Class("empty").Text(d.Say("This address leads nowhere. Your sites are one tap back.")))
+		app.P().ID("lost").Class("empty").Text(d.Say("This address leads nowhere. Your sites are one tap back.")))
 }

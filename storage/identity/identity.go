@@ -6,10 +6,11 @@
 package identity
 
 import (
-	"crypto/sha1"
 	"encoding/hex"
 	"math/rand/v2"
 	"strings"
+
+	"pegpour/storage/digest"
 )
 
 // UUID is one in binary form.
@@ -29,7 +30,7 @@ func New() UUID {
 // Of returns the UUID of a name within a space, always the same one (version 5,
 // section 5.5).
 func Of(space UUID, name string) UUID {
-	sum := sha1.Sum(append(space[:], name...))
+	sum := digest.Sum1(append(space[:], name...))
 	return UUID(sum[:16]).versioned(5)
 }
 

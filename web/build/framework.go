@@ -28,7 +28,7 @@ const (
 
 	// trimmedFrom names the framework's own texts of those files, for which ours
 	// were written: a later framework may have put something else in them.
-	trimmedFrom = "bf993935c1d24e2626df6adb6f156f39418021d38761984b241899d596a6d4c8"
+	trimmedFrom = "d34db803700daf31cb7334f4f01b8789c7d18c51fd6013246570253ca3738d7f"
 )
 
 // trimmedModule returns the arguments that make the go command build with a
