@@ -15,7 +15,7 @@ COUNT    ?= 6
 BENCHTIME ?= 200ms
 BENCHSTAT := golang.org/x/perf/cmd/benchstat@v0.0.0-20260908200009-22c9c6c9d4da
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
-BROWSER  := ./app/... ./storage ./storage/browser ./storage/canonical ./storage/contentrange ./storage/demo ./storage/replication ./storage/replication/fetch ./web/e2e/bare
+BROWSER  := ./app/... ./storage ./storage/browser ./storage/canonical ./storage/contentrange ./storage/demo ./storage/digest ./storage/identity ./storage/replication ./storage/replication/fetch ./web/e2e/bare
 NATIVE   := -buildvcs=false -p 1 -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) -count $(COUNT) ./engine/... ./storage/... ./web/api
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 

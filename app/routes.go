@@ -4,15 +4,13 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/documents"
-	"pegpour/app/editing"
 	"pegpour/app/fieldbook"
 	"pegpour/app/keeping"
-	"pegpour/app/office"
 	"pegpour/app/ui"
 )
 
-// Screens ties every address to its screen. It is called once, before the program
-// starts.
+// Screens ties every address to its screen, but those of the office, which are
+// another program's. It is called once, before the program starts.
 func (p *Program) Screens() {
 	site := func(screen string, make func() app.Composer) {
 		app.RouteWithRegexpFunc("^/site/[^/]+/"+screen+"$", make)
@@ -40,21 +38,5 @@ func (p *Program) Screens() {
 	site("versions", func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) })
 	app.RouteFunc("/sync", func() app.Composer { return keeping.NewYardScreen(p.link) })
 	app.RouteFunc("/safe", func() app.Composer { return keeping.NewSafeScreen(p.safety) })
-	app.RouteFunc("/office", func() app.Composer { return office.NewListScreen(p.office) })
-	app.RouteFunc("/office/devices", func() app.Composer { return office.NewDevicesScreen(p.office) })
-	app.RouteWithRegexpFunc("^/office/site/[^/]+$", func() app.Composer { return office.NewSiteScreen(p.office) })
-	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return &lostScreen{device: p.site.Device} })
-}
-
-// lostScreen stands at an address that leads nowhere.
-type lostScreen struct {
-	app.Compo
-	device *editing.Device
-}
-
-// Render implements app.Composer.
-func (l *lostScreen) Render() app.UI {
-	d := l.device
-	return ui.PlainFrame(d, d.Say("Nothing here"), "/",
-		app.P().Class("empty").Text(d.Say("This address leads nowhere. Your sites are one tap back.")))
+	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return ui.NewLostScreen(p.site.Device) })
 }

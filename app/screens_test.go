@@ -16,7 +16,8 @@ import (
 	"pegpour/app/documents"
 	"pegpour/app/fieldbook"
 	"pegpour/app/keeping"
-	"pegpour/app/office"
+	"pegpour/app/launch"
+	"pegpour/app/ui"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 	"pegpour/storage/replication"
@@ -37,10 +38,7 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		"/rules":                 func() app.Composer { return newRulesScreen(p.site, p.safety, false) },
 		"/sync":                  func() app.Composer { return keeping.NewYardScreen(p.link) },
 		"/safe":                  func() app.Composer { return keeping.NewSafeScreen(p.safety) },
-		"/office":                func() app.Composer { return office.NewListScreen(p.office) },
-		"/office/devices":        func() app.Composer { return office.NewDevicesScreen(p.office) },
-		"/office/site/x":         func() app.Composer { return office.NewSiteScreen(p.office) },
-		"/nowhere":               func() app.Composer { return &lostScreen{device: p.site.Device} },
+		"/nowhere":               func() app.Composer { return ui.NewLostScreen(p.site.Device) },
 		"/site/{site}/measure":   func() app.Composer { return newMeasureScreen(p.site) },
 		"/site/{site}/set-out":   func() app.Composer { return newSetOutScreen(p.site) },
 		"/site/{site}/pour":      func() app.Composer { return newPourScreen(p.site) },
@@ -86,9 +84,9 @@ func visit(t *testing.T, page app.ClientDispatcher, p *Program, screen app.Compo
 // programOver starts a program on a page, as on a new device.
 func programOver(t *testing.T, backend *storage.Memory) (*Program, app.ClientDispatcher) {
 	t.Helper()
-	p := NewProgram(func(context.Context) (storage.Store, error) {
+	p := NewProgram(launch.On(func(context.Context) (storage.Store, error) {
 		return storage.NewStore(backend, storage.SteppingClock()), nil
-	}, noSignal{})
+	}, noSignal{}))
 	page := app.NewClientTester(app.Div())
 	t.Cleanup(page.Close)
 	return p, page

@@ -21,7 +21,7 @@ import (
 // floors are the rooms from the ground up. What ends in "/..." stands for all
 // below it too. Imports point down, or stay on their floor.
 var floors = [][]string{
-	{"engine/refusal", "engine/words", "engine/units", "engine/elementary"},
+	{"engine/refusal", "engine/words", "engine/units", "engine/elementary", "engine/sorting"},
 	{"engine/geom", "engine/levels", "engine/tape", "engine/photo", "engine/steel", "engine/anchor",
 		"engine/soil", "engine/slab", "engine/wind", "engine/motion", "engine/concrete"}, // maths: knows no gates
 	{"engine/draw/..."},
@@ -151,8 +151,8 @@ func TestBrowserKnowsNoServer(t *testing.T) {
 		require.NoError(t, err, refused.String())
 		return strings.Fields(string(out))
 	}
-	programs := list(`{{if eq .Name "main"}}{{.ImportPath}}{{end}}`, "pegpour/app/browser", "pegpour/app/papers")
-	require.Len(t, programs, 2)
+	programs := list(`{{if eq .Name "main"}}{{.ImportPath}}{{end}}`, "pegpour/app/browser", "pegpour/app/office/desk", "pegpour/app/papers")
+	require.Len(t, programs, 3)
 	for _, of := range list("{{.ImportPath}}", append([]string{"-deps"}, programs...)...) {
 		assert.NotEqual(t, "database/sql", of)
 		for _, kept := range []string{"pegpour/web", "pegpour/storage/yard", "modernc.org/sqlite", "github.com/jackc/pgx"} {

@@ -4,14 +4,13 @@ import (
 	"bufio"
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"hash"
 	"io"
 
 	"pegpour/engine/refusal"
+	"pegpour/storage/digest"
 )
 
 // A back-up is a text file of JSON lines: first what it is, then the shop, the
@@ -60,7 +59,7 @@ type backUpEndSeal struct {
 
 type backUpWriter struct {
 	w     io.Writer
-	sum   hash.Hash
+	sum   digest.SHA256
 	lines int
 }
 
@@ -77,7 +76,7 @@ func (b *backUpWriter) line(l backUpLine) error {
 }
 
 func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
-	b := &backUpWriter{w: w, sum: sha256.New()}
+	b := &backUpWriter{w: w}
 	if err := b.line(backUpLine{Format: BackUpFormat, Version: Version, Made: k.now()}); err != nil {
 		return err
 	}
@@ -131,7 +130,8 @@ func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
 			return err
 		}
 	}
-	seal := &backUpEndSeal{Lines: b.lines, SHA256: hex.EncodeToString(b.sum.Sum(nil))}
+	sum := b.sum.Sum()
+	seal := &backUpEndSeal{Lines: b.lines, SHA256: hex.EncodeToString(sum[:])}
 	return b.line(backUpLine{End: seal})
 }
 
@@ -170,7 +170,7 @@ func readRecord(tx Tx, id string) (*backUpRecord, error) {
 // of the whole.
 func readLines(r io.Reader, each func(backUpLine) error) (made string, complete bool, err error) {
 	in := bufio.NewReaderSize(r, 1<<16)
-	sum := sha256.New()
+	var sum digest.SHA256
 	for n := 1; ; n++ {
 		text, err := readLine(in)
 		if errors.Is(err, io.EOF) && len(text) == 0 {
@@ -202,7 +202,7 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 		case n == 1:
 			made = l.Made
 		case l.End != nil:
-			if l.End.Lines != n-1 || l.End.SHA256 != hex.EncodeToString(sum.Sum(nil)) {
+			if sum := sum.Sum(); l.End.Lines != n-1 || l.End.SHA256 != hex.EncodeToString(sum[:]) {
 				return made, false, &BackUpError{Line: n, Reason: refusal.Say("the file was altered: its seal does not hold")}
 			}
 			return made, true, nil

@@ -3,10 +3,9 @@ package storage
 import (
 	"strings"
 
-	"github.com/google/uuid"
-
 	"pegpour/engine/survey"
 	"pegpour/storage/exif"
+	"pegpour/storage/identity"
 )
 
 // What a site's file says of itself.
@@ -125,11 +124,11 @@ func NewDocument(at string) *Document {
 }
 
 // NewID returns a new identity for a site: a random UUID.
-func NewID() string { return uuid.NewString() }
+func NewID() string { return identity.New().String() }
 
 // newEntryID returns an identity for an entry of a list, unlike any other on
 // any device.
-func newEntryID() string { return strings.ReplaceAll(uuid.NewString(), "-", "")[:16] }
+func newEntryID() string { return strings.ReplaceAll(NewID(), "-", "")[:16] }
 
 // Draft returns what was typed for a field and refused or not understood; path
 // is the field's, e.g. "opening.width" or "runBack.obstructions.0.length", or

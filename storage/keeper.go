@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"pegpour/engine/refusal"
+	"pegpour/engine/sorting"
 )
 
 // keeper is the Store over any Backend.
@@ -42,7 +43,7 @@ func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	slices.SortFunc(sites, func(a, b Summary) int {
+	sorting.By(sites, func(a, b Summary) int {
 		return cmp.Or(cmp.Compare(b.Changed, a.Changed), cmp.Compare(a.ID, b.ID))
 	})
 	return sites, nil

@@ -6,9 +6,8 @@ import (
 	"io"
 	"strings"
 
-	"github.com/google/uuid"
-
 	"pegpour/engine/refusal"
+	"pegpour/storage/identity"
 )
 
 func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (RestoreReport, error) {
@@ -129,11 +128,11 @@ func hasRevision(steps []Step, name Revision) bool {
 // restoreBeside adds the back-up's site under an identity of its own, the same
 // each time the same state is restored.
 func restoreBeside(tx Tx, r *backUpRecord, d *Document, item RestoreItem, at string, dry bool) (RestoreItem, error) {
-	space, err := uuid.Parse(r.ID)
-	if err != nil {
-		space = uuid.NewSHA1(uuid.Nil, []byte(r.ID))
+	space, ok := identity.Parse(r.ID)
+	if !ok {
+		space = identity.Of(identity.UUID{}, r.ID)
 	}
-	item.CopyID = uuid.NewSHA1(space, []byte(r.Head.Revision)).String()
+	item.CopyID = identity.Of(space, string(r.Head.Revision)).String()
 	there, err := tx.Get(TableDocuments, item.CopyID)
 	if err != nil || there != nil || dry {
 		return item, err

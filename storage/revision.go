@@ -1,9 +1,10 @@
 package storage
 
 import (
-	"crypto/sha256"
 	"encoding/hex"
 	"slices"
+
+	"pegpour/storage/digest"
 )
 
 // Revision names one state of a document in its history: the SHA-256, in
@@ -18,7 +19,7 @@ type Revision string
 func NameRevision(text []byte, parents ...Revision) Revision {
 	parents = slices.Clone(parents)
 	slices.Sort(parents)
-	h := sha256.New()
+	var h digest.SHA256
 	h.Write(text)
 	for _, p := range slices.Compact(parents) {
 		if p != "" {
@@ -26,11 +27,12 @@ func NameRevision(text []byte, parents ...Revision) Revision {
 			h.Write([]byte(p))
 		}
 	}
-	return Revision(hex.EncodeToString(h.Sum(nil)))
+	sum := h.Sum()
+	return Revision(hex.EncodeToString(sum[:]))
 }
 
 // PhotoID returns the identity of a photo's bytes: their SHA-256.
 func PhotoID(bytes []byte) string {
-	sum := sha256.Sum256(bytes)
+	sum := digest.Sum256(bytes)
 	return hex.EncodeToString(sum[:])
 }

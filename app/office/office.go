@@ -42,9 +42,6 @@ func New(d *editing.Device, link *yardlink.Link, press *documents.Press) *Office
 	return &Office{w: d, link: link, press: press, names: map[string]string{}}
 }
 
-// Forget has it asked anew who this device is to the yard.
-func (o *Office) Forget() { o.paired, o.looked = false, false }
-
 // lines are all lines on the page of one site.
 func (o *Office) lines(id string) []*yardSite {
 	var all []*yardSite

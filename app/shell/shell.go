@@ -67,6 +67,16 @@ func shellText(property string) string {
 	return shell.Get(property).String()
 }
 
+// Elsewhere reports whether the address of the page is one of another program than
+// the one that runs. Loading the page anew brings that one.
+func Elsewhere() bool {
+	shell := Object()
+	return shell != nil && shell.Get("elsewhere").Truthy() && shell.Call("elsewhere").Bool()
+}
+
+// LoadAnew loads the page anew.
+func LoadAnew() { app.Window().Get("location").Call("reload") }
+
 // KeepList has the page remember the list of sites as it stands there, for the
 // moment before the program runs at the next start.
 func KeepList() {

@@ -70,7 +70,7 @@ func Opening(d *editing.Device) app.UI {
 		return app.Div().Class("list").Body(
 			app.P().Class("error").Role("alert").Text(d.Failure),
 			app.Button().Type("button").Class("wide").DataSet("do", "load-again").Text(d.Say("Try again")).
-				OnClick(func(app.Context, app.Event) { app.Window().Get("location").Call("reload") }))
+				OnClick(func(app.Context, app.Event) { shell.LoadAnew() }))
 	}
 	return app.P().Class("quiet").Text(d.Say("Opening…"))
 }

@@ -27,9 +27,6 @@ type Link struct {
 	Line   Line
 	// Counted hears of each new Status; it may be nil.
 	Counted func()
-	// Repaired hears that this device was paired anew or left the yard; it may be
-	// nil.
-	Repaired func()
 
 	transport replication.Transport
 	client    *replication.Client
@@ -249,9 +246,6 @@ func (l *Link) counted() {
 // known of the line holds no more.
 func (l *Link) ForgetLine() {
 	l.Line = Line{}
-	if l.Repaired != nil {
-		l.Repaired()
-	}
 	l.Hurry()
 	l.Watch()
 }

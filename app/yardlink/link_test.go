@@ -158,12 +158,6 @@ func TestThePageThatSpeaksSaysWhatWentWrong(t *testing.T) {
 	assert.True(t, b.Line.Shut)
 	assert.Contains(t, b.Line.Words, "does not let this device in")
 	assert.Contains(t, b.TallyWords(), "does not let this device in")
-
-	asked := 0
-	b.Repaired = func() { asked++ }
-	b.ForgetLine()
-	assert.Equal(t, 1, asked, "the office asks anew who this is")
-	b.Rest()
 }
 
 func TestStepsAreToldNowAndThen(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -213,7 +214,7 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 		checks[i].judge(report.Readings)
 	}
 	checks = slices.DeleteFunc(checks, func(c CheckConfidence) bool { return c.Index < 0 && !c.TooClose })
-	slices.SortStableFunc(checks, func(a, b CheckConfidence) int { return cmp.Compare(a.Ratio, b.Ratio) })
+	sorting.Stable(checks, func(a, b CheckConfidence) int { return cmp.Compare(a.Ratio, b.Ratio) })
 	report.Checks = checks
 	report.advise(&made)
 	return report
@@ -301,6 +302,6 @@ func shares(readings []Reading, variances []float64) (sigma float64, list []Shar
 			list = append(list, Share{Path: readings[i].Path, Name: readings[i].Name, Part: v / sum})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Share) int { return cmp.Compare(b.Part, a.Part) })
+	sorting.Stable(list, func(a, b Share) int { return cmp.Compare(b.Part, a.Part) })
 	return math.Sqrt(sum), list
 }

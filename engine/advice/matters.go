@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pegpour/engine/plan"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -53,6 +54,6 @@ func StillAssumed(plan *plan.Plan, report *ConfidenceReport) (matter, idle []sur
 			idle = append(idle, a)
 		}
 	}
-	slices.SortStableFunc(matter, func(a, b survey.Assumption) int { return cmp.Compare(rank(&b), rank(&a)) })
+	sorting.Stable(matter, func(a, b survey.Assumption) int { return cmp.Compare(rank(&b), rank(&a)) })
 	return matter, idle
 }

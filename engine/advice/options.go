@@ -8,6 +8,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -226,7 +227,7 @@ func (r *OptionsReport) rank() {
 		}
 		return w.Dig + w.Concrete
 	}
-	slices.SortStableFunc(r.Options, func(a, b BuildOption) int {
+	sorting.Stable(r.Options, func(a, b BuildOption) int {
 		if a.Feasible() != b.Feasible() {
 			if a.Feasible() {
 				return -1

@@ -7,6 +7,7 @@ import (
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -186,7 +187,7 @@ func VerifiedRemedies(s survey.Survey, p practice.Practice, made plan.Plan) []Ve
 		}
 		clean := slices.ContainsFunc(found, func(v VerifiedRemedy) bool { return v.Stops == 0 })
 		found = slices.DeleteFunc(found, func(v VerifiedRemedy) bool { return clean && v.Stops > 0 })
-		slices.SortStableFunc(found,
+		sorting.Stable(found,
 			func(a, b VerifiedRemedy) int { return (len(a.Raises) + 10*a.Stops) - (len(b.Raises) + 10*b.Stops) })
 		all = append(all, found...)
 	}

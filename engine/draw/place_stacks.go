@@ -2,7 +2,8 @@ package draw
 
 import (
 	"math"
-	"slices"
+
+	"pegpour/engine/sorting"
 )
 
 // Distances of dimension rows, in text heights. A row below or to the right
@@ -164,7 +165,7 @@ func flat(e Dimension) Direction {
 // extension lines and strokes.
 func (p *placer) placeRows(side int, base Box, pegs float64) {
 	ds := p.stacks[side]
-	slices.SortStableFunc(ds, func(x, y stackedDimension) int {
+	sorting.Stable(ds, func(x, y stackedDimension) int {
 		wx, wy := x.hi-x.lo, y.hi-y.lo
 		switch {
 		case wx < wy-1e-6:

@@ -3,11 +3,11 @@ package drawing
 import (
 	"cmp"
 	"math"
-	"slices"
 	"strconv"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/ground"
+	"pegpour/engine/sorting"
 	"pegpour/engine/text"
 )
 
@@ -23,7 +23,7 @@ func ProfileScene(run *ground.LevelRun, o SceneOptions) (scene *draw.Scene, heig
 	if len(spots) < 2 {
 		return nil, 1
 	}
-	slices.SortStableFunc(spots, func(a, b spot) int { return cmp.Compare(a.x, b.x) })
+	sorting.Stable(spots, func(a, b spot) int { return cmp.Compare(a.x, b.x) })
 	low, high := spots[0].z, spots[0].z
 	for _, q := range spots {
 		low, high = math.Min(low, q.z), math.Max(high, q.z)

@@ -3,6 +3,8 @@ package geom
 import (
 	"math"
 	"slices"
+
+	"pegpour/engine/sorting"
 )
 
 // arrow is a piece of a boundary with the inside on its left.
@@ -131,8 +133,8 @@ func assemble(arrows []arrow) []Region {
 	for i, p := range outers {
 		out[i].Outer = p
 	}
-	slices.SortFunc(out, func(a, b Region) int { return slices.CompareFunc(a.Outer, b.Outer, comparePoints) })
-	slices.SortFunc(holes, func(a, b Polygon) int { return slices.CompareFunc(a, b, comparePoints) })
+	sorting.By(out, func(a, b Region) int { return slices.CompareFunc(a.Outer, b.Outer, comparePoints) })
+	sorting.By(holes, func(a, b Polygon) int { return slices.CompareFunc(a, b, comparePoints) })
 	for _, h := range holes {
 		if i := owner(out, h); i >= 0 {
 			out[i].Holes = append(out[i].Holes, h)

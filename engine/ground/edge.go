@@ -7,6 +7,7 @@ import (
 
 	"pegpour/engine/geom"
 	"pegpour/engine/input"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -92,7 +93,7 @@ func edgeByPoints(r *survey.Reader, paths *survey.EdgePaths, e *survey.Edge, bas
 		return geom.Edge{}, taped, false
 	}
 	inwards := slices.Clone(taped)
-	slices.SortStableFunc(inwards, func(a, b TapedPoint) int { return cmp.Compare(a.Y, b.Y) })
+	sorting.Stable(inwards, func(a, b TapedPoint) int { return cmp.Compare(a.Y, b.Y) })
 	points := make([]geom.Point, len(inwards))
 	for i, t := range inwards {
 		points[i] = t.Point

@@ -9,6 +9,7 @@ import (
 	"pegpour/engine/levels"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 )
 
@@ -249,7 +250,7 @@ func holdBank(m *plan.GroundModel, bank []levels.Point) {
 	for i := range byChainage {
 		byChainage[i].Chainage -= m.RunBackEdge.At(byChainage[i].Offset)
 	}
-	slices.SortStableFunc(byChainage, func(a, b levels.Point) int {
+	sorting.Stable(byChainage, func(a, b levels.Point) int {
 		switch {
 		case a.Chainage < b.Chainage:
 			return -1

@@ -10,6 +10,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
+	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -116,7 +117,7 @@ func profileOf(g *plan.Ground, site *Site, p *practice.Practice) []plan.ProfileP
 	for x := p.LevelInterval; x < end; x += p.LevelInterval {
 		add(x, "")
 	}
-	slices.SortStableFunc(at, func(a, b mark) int { return cmp.Compare(a.x, b.x) })
+	sorting.Stable(at, func(a, b mark) int { return cmp.Compare(a.x, b.x) })
 	profile := make([]plan.ProfilePoint, 0, len(at))
 	const same = 25 // mm: a mark in a list of its own
 	for _, m := range at {
@@ -142,7 +143,7 @@ func packingOf(g *plan.Ground, levelTolerance float64) ([]plan.Packing, error) {
 			readings = append(readings, q)
 		}
 	}
-	slices.SortStableFunc(readings, func(a, b *plan.GroundReading) int { return cmp.Compare(a.Chainage, b.Chainage) })
+	sorting.Stable(readings, func(a, b *plan.GroundReading) int { return cmp.Compare(a.Chainage, b.Chainage) })
 	readings = slices.CompactFunc(readings, func(a, b *plan.GroundReading) bool {
 		return math.Abs(b.Chainage-a.Chainage) < samePlace
 	})

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"pegpour/engine/sorting"
 )
 
 // GroundLine is ground known along one line only: straight between readings.
@@ -146,7 +148,7 @@ func (g *GroundLine) Against(z0 float64, grade Grade, tolerance float64) (Schedu
 	for _, sign := range []float64{1, -1} {
 		out.Stretches = append(out.Stretches, stretches(out.Deviations, sign, tolerance)...)
 	}
-	slices.SortStableFunc(out.Stretches, func(a, b Stretch) int { return cmp.Compare(a.From, b.From) })
+	sorting.Stable(out.Stretches, func(a, b Stretch) int { return cmp.Compare(a.From, b.From) })
 	return out, nil
 }
 

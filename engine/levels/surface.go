@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pegpour/engine/refusal"
+	"pegpour/engine/sorting"
 )
 
 // Surface is ground through every point: Delaunay triangles, each a plane.
@@ -283,7 +284,7 @@ func stepBetween(points []Point, i, j int, limit Grade) (Cliff, bool) {
 }
 
 func sortCliffs(cs []Cliff) {
-	slices.SortStableFunc(cs, func(a, b Cliff) int {
+	sorting.Stable(cs, func(a, b Cliff) int {
 		switch d := math.Abs(float64(b.Grade)) - math.Abs(float64(a.Grade)); {
 		case d > 0:
 			return 1

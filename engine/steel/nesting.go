@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"pegpour/engine/refusal"
+	"pegpour/engine/sorting"
 )
 
 // Piece is one line of a cut list.
@@ -97,7 +98,7 @@ func NestStock(pieces []Piece, stock []float64, kerf float64) (Nest, error) {
 	if len(cuts) == 0 {
 		return Nest{Proven: true}, nil
 	}
-	slices.SortStableFunc(cuts, func(a, b Cut) int {
+	sorting.Stable(cuts, func(a, b Cut) int {
 		return cmp.Or(cmp.Compare(b.Length, a.Length), cmp.Compare(a.Mark, b.Mark))
 	})
 	s := nestSearch{cuts: cuts, stock: lengths, kerf: kerf}
@@ -283,7 +284,7 @@ func (s *nestSearch) plan() Nest {
 		out.Saw += bar.Saw
 		out.Offcut += bar.Offcut
 	}
-	slices.SortStableFunc(bars, func(a, b StockBar) int {
+	sorting.Stable(bars, func(a, b StockBar) int {
 		return cmp.Or(cmp.Compare(a.Offcut, b.Offcut), cmp.Compare(b.Stock, a.Stock))
 	})
 	out.Bars = bars

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pegpour/engine/practice"
+	"pegpour/engine/sorting"
 	"pegpour/engine/text"
 )
 
@@ -56,7 +57,7 @@ var fixedFieldAt = func() map[string]int {
 func inWalkingOrder(tables ...[]Field) []Field {
 	groups := Groups()
 	all := slices.Concat(tables...)
-	slices.SortStableFunc(all, func(a, b Field) int {
+	sorting.Stable(all, func(a, b Field) int {
 		return slices.Index(groups, a.Group) - slices.Index(groups, b.Group)
 	})
 	return all

@@ -3,7 +3,8 @@ package tape
 import (
 	"cmp"
 	"math"
-	"slices"
+
+	"pegpour/engine/sorting"
 )
 
 // crossing is two tapes to a peg that meet, and how squarely.
@@ -25,7 +26,7 @@ func (n *net) pairs(i int, ties []int, at [][2]float64) []crossing {
 			out = append(out, crossing{m, k, n.corner(m, k, base)})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b crossing) int { return cmp.Compare(b.corner, a.corner) })
+	sorting.Stable(out, func(a, b crossing) int { return cmp.Compare(b.corner, a.corner) })
 	return out
 }
 

@@ -3,12 +3,19 @@
 // the browser opens the file its databases are in.
 "use strict";
 
+// Which program the address of the page needs: "office" or "phone", the names of
+// their addresses in the page's data.
+window.pegpourProgram = () => {
+  const { office } = document.documentElement.dataset;
+  return office && /^\/office(\/|$)/.test(location.pathname) ? "office" : "phone";
+};
+
 // The compiled program, or null: then loader/program.js fetches it. It is read from
 // where the worker keeps it, not by way of the worker: that takes half the time.
 window.pegpourKept = (async () => {
   const workers = navigator.serviceWorker;
   if (!workers || !workers.controller || !self.caches || !WebAssembly.compileStreaming) return null;
-  const response = await caches.match(document.documentElement.dataset.wasm);
+  const response = await caches.match(document.documentElement.dataset[window.pegpourProgram()]);
   if (self.indexedDB && indexedDB.databases) indexedDB.databases().catch(() => {});
   return response ? WebAssembly.compileStreaming(response) : null;
 })().catch(() => null);

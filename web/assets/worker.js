@@ -1,6 +1,6 @@
 // The service worker of one version. The build puts one line before this file:
 //
-//   const bundle = {version, page, files: [{path, sha256}, ...]};
+//   const bundle = {version, page, files: [{path, sha256}, ...], office: [...]};
 //
 // Rules it keeps:
 //   - A version is put by whole or not at all: each file is checked against its
@@ -10,10 +10,14 @@
 //   - Files are named by their content, so a page of an older version gets
 //     exactly its own files, whichever worker answers. The files of a version
 //     are kept until no open page uses it.
+//   - The program of the office is kept with the rest on a device on which somebody
+//     has opened the office, and on no other. Where it is not kept yet, the office's
+//     page comes from the server, so that its program is of the page's version.
 "use strict";
 
 const cachePrefix = "pegpour-";
 const cacheName = cachePrefix + bundle.version;
+const officeProgram = /^\/a\/office\.\w+\.wasm$/; // of any version
 // Held by each page, shared, as long as it lives (loader/versions.js takes it).
 const versionLockPrefix = "pegpour-version-";
 // Held while caches are filled or removed, so that the two never cross.
@@ -26,6 +30,9 @@ self.addEventListener("message", (event) => {
   switch (event.data && event.data.type) {
     case "activate":
       event.waitUntil(self.skipWaiting());
+      break;
+    case "office":
+      event.waitUntil(keepOffice(event.data.version).then((kept) => event.ports[0].postMessage(kept)));
       break;
     case "version":
       if (event.ports[0]) event.ports[0].postMessage(bundle.version);
@@ -42,21 +49,54 @@ self.addEventListener("fetch", (event) => {
   if (url.pathname.startsWith("/a/")) {
     event.respondWith(asset(event.request, url.pathname));
   } else if (event.request.mode === "navigate" && !url.pathname.startsWith("/api/")) {
-    event.respondWith(page(event.request));
+    event.respondWith(page(event.request, url.pathname));
   }
 });
 
 async function install() {
-  const responses = await Promise.all(bundle.files.map(fetchChecked));
+  const files = (await isOfficeUsed()) ? [...bundle.files, ...bundle.office] : bundle.files;
+  const responses = await Promise.all(files.map(fetchChecked));
   await navigator.locks.request(cachesLock, async () => {
     try {
-      const cache = await caches.open(cacheName);
-      await Promise.all(bundle.files.map((file, i) => cache.put(file.path, responses[i])));
+      await keep(files, responses);
     } catch (err) {
       await caches.delete(cacheName);
       throw err;
     }
   });
+}
+
+async function keep(files, responses) {
+  const cache = await caches.open(cacheName);
+  await Promise.all(files.map((file, i) => cache.put(file.path, responses[i])));
+}
+
+// isOfficeUsed tells whether any version kept here has its program of the office.
+async function isOfficeUsed() {
+  for (const name of (await caches.keys()).filter((name) => name.startsWith(cachePrefix)))
+    for (const request of await (await caches.open(name)).keys())
+      if (officeProgram.test(new URL(request.url).pathname)) return true;
+  return false;
+}
+
+// isOfficeKept tells whether this version has its program of the office.
+async function isOfficeKept() {
+  const cache = await caches.open(cacheName);
+  const kept = await Promise.all(bundle.office.map((file) => cache.match(file.path)));
+  return kept.every(Boolean);
+}
+
+// keepOffice keeps the program of the office, if the page that asks is of this
+// version: a page of another one is kept by its own worker.
+async function keepOffice(version) {
+  if (version !== bundle.version || (await isOfficeKept())) return true;
+  try {
+    const responses = await Promise.all(bundle.office.map(fetchChecked));
+    await navigator.locks.request(cachesLock, () => keep(bundle.office, responses));
+    return true;
+  } catch {
+    return false; // no signal, or no room
+  }
 }
 
 // fetchChecked gets one file: from an older version that has the very same
@@ -105,7 +145,11 @@ async function removeUnused() {
 }
 
 // page answers every address of the app: which screen it is, the app decides.
-async function page(request) {
+async function page(request, path) {
+  if (/^\/office(\/|$)/.test(path) && !(await isOfficeKept())) {
+    const newest = await fetch(request).catch(() => null);
+    if (newest && newest.ok) return newest;
+  }
   const kept = await (await caches.open(cacheName)).match(bundle.page);
   return kept || fetch(request);
 }

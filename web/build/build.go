@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
+	"slices"
 	"sort"
 	"strings"
 	"text/template"
@@ -19,6 +21,7 @@ import (
 
 const (
 	wasmName   = "app.wasm"
+	officeName = "office.wasm" // the program of the office; the worker knows it by this name
 	papersName = "papers.wasm" // the program that makes documents
 )
 
@@ -46,14 +49,14 @@ type assembly struct {
 
 	words      []string // of each language "code|name|address"
 	papersFile string   // name of the program that makes documents, "" for none
+	officeFile string   // name of the program of the office, "" for none
 }
 
+// programs are what is compiled for the browser, nil where there is none.
+type programs struct{ phone, office, papers []byte }
+
 func build(o options) error {
-	wasm, err := compile(o, o.main)
-	if err != nil {
-		return err
-	}
-	papers, err := compile(o, o.papers)
+	programs, err := compile(o)
 	if err != nil {
 		return err
 	}
@@ -66,14 +69,19 @@ func build(o options) error {
 	}
 	a := &assembly{options: o, address: map[string]string{}}
 	a.out = fresh
-	if err := a.assemble(wasm, papers); err != nil {
+	if err := a.assemble(programs); err != nil {
 		return err
 	}
 	if err := replaceFolder(o.out, fresh); err != nil {
 		return err
 	}
-	if err := report(o, a.contents, a.papersFile); err != nil {
+	if err := report(o, a); err != nil {
 		return err
+	}
+	if o.rooms {
+		if err := printRooms(o); err != nil {
+			return err
+		}
 	}
 	if o.server == "" {
 		return nil
@@ -81,30 +89,47 @@ func build(o options) error {
 	return run(nil, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", o.server, "./web")
 }
 
-// compile builds a program for the browser and returns it; "" builds none.
-func compile(o options, program string) ([]byte, error) {
-	if program == "" {
-		return nil, nil
+// compile builds the programs for the browser, all in one go.
+func compile(o options) (programs, error) {
+	var none programs
+	folder := filepath.Join(o.cache, "programs")
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return none, err
 	}
-	file := filepath.Join(o.cache, strings.NewReplacer("/", "_", ".", "").Replace(program)+".wasm")
-	if err := os.MkdirAll(o.cache, 0o755); err != nil {
-		return nil, err
+	arguments, err := compileArguments(o)
+	if err != nil {
+		return none, err
 	}
-	arguments := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", file}
+	arguments = append(arguments, "-ldflags", "-s -w", "-o", folder+string(filepath.Separator))
+	for _, program := range []string{o.main, o.office, o.papers} {
+		if program != "" && !slices.Contains(arguments, program) {
+			arguments = append(arguments, program)
+		}
+	}
+	if err := run([]string{"GOOS=js", "GOARCH=wasm"}, "go", arguments...); err != nil {
+		return none, err
+	}
+	read := func(program string) []byte {
+		if program == "" || err != nil {
+			return nil
+		}
+		var wasm []byte
+		wasm, err = os.ReadFile(filepath.Join(folder, path.Base(program)))
+		return append(wasm, markSection(o.mark)...)
+	}
+	made := programs{phone: read(o.main), office: read(o.office), papers: read(o.papers)}
+	return made, err
+}
+
+// compileArguments are the arguments of the go command that builds for the browser,
+// but for what is written where.
+func compileArguments(o options) ([]string, error) {
 	module, err := trimmedModule(o)
 	if err != nil {
 		return nil, err
 	}
-	arguments = append(arguments, module...)
-	arguments = append(arguments, coldFlags()...)
-	if err := run([]string{"GOOS=js", "GOARCH=wasm"}, "go", append(arguments, program)...); err != nil {
-		return nil, err
-	}
-	wasm, err := os.ReadFile(file)
-	if err != nil {
-		return nil, err
-	}
-	return append(wasm, markSection(o.mark)...), nil
+	arguments := append([]string{"build", "-trimpath", "-buildvcs=false"}, module...)
+	return append(arguments, coldFlags()...), nil
 }
 
 // markSection is a WebAssembly custom section with a text in it: it changes
@@ -119,7 +144,7 @@ func markSection(mark string) []byte {
 }
 
 // assemble writes all files of the bundle, those first that others refer to.
-func (a *assembly) assemble(wasm, papers []byte) error {
+func (a *assembly) assemble(made programs) error {
 	if len(a.mark) > 100 {
 		return fmt.Errorf("-mark has %d bytes, at most 100 are allowed", len(a.mark))
 	}
@@ -131,9 +156,14 @@ func (a *assembly) assemble(wasm, papers []byte) error {
 	if err != nil {
 		return err
 	}
-	a.contents.Wasm, err = a.add(wasmName, wasm)
+	a.contents.Wasm, err = a.add(wasmName, made.phone)
 	if err != nil {
 		return err
+	}
+	if made.office != nil {
+		if a.officeFile, err = a.add(officeName, made.office); err != nil {
+			return err
+		}
 	}
 	if _, err := a.add("wasm_exec.js", runtime); err != nil {
 		return err
@@ -145,7 +175,7 @@ func (a *assembly) assemble(wasm, papers []byte) error {
 	if _, err := a.add("loader.js", loader); err != nil {
 		return err
 	}
-	if err := a.addPapers(papers); err != nil {
+	if err := a.addPapers(made.papers); err != nil {
 		return err
 	}
 	var styles []string
@@ -178,7 +208,7 @@ func (a *assembly) assemble(wasm, papers []byte) error {
 	if _, err := a.add("manifest.webmanifest", manifest); err != nil {
 		return err
 	}
-	return a.addPageAndWorker(styles, len(wasm))
+	return a.addPageAndWorker(styles, made)
 }
 
 // addPapers adds the program that makes documents, and the worker it runs in.
@@ -233,8 +263,9 @@ func (a *assembly) addWords() error {
 }
 
 // addPageAndWorker ends a bundle: the page names the version, which all other
-// files and the sources of page and worker make; the worker lists all files.
-func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
+// files and the sources of page and worker make; the worker lists all files, the
+// program of the office apart.
+func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 	version := sha256.New()
 	for _, f := range a.contents.Files {
 		fmt.Fprintln(version, f.Name, f.SHA256)
@@ -253,8 +284,13 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 	}
 	a.contents.Version = hex.EncodeToString(version.Sum(nil))[:12]
 
+	office := ""
+	if made.office != nil {
+		office = officeName
+	}
 	page, err := a.fill("web/assets/page.html", map[string]any{
-		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": wasmSize,
+		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": len(made.phone),
+		"Office": office, "OfficeSize": len(made.office),
 		"Papers": a.address["papers.js"], "Worker": bundle.WorkerPath,
 		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
@@ -269,12 +305,16 @@ func (a *assembly) addPageAndWorker(styles []string, wasmSize int) error {
 		Path   string `json:"path"`
 		SHA256 string `json:"sha256"`
 	}
-	var files []listed
+	files, ofOffice := []listed{}, []listed{}
 	for _, f := range a.contents.Files {
-		files = append(files, listed{bundle.AssetPrefix + f.Name, f.SHA256})
+		to := &files
+		if f.Name == a.officeFile {
+			to = &ofOffice
+		}
+		*to = append(*to, listed{bundle.AssetPrefix + f.Name, f.SHA256})
 	}
 	list, err := json.Marshal(map[string]any{
-		"version": a.contents.Version, "page": bundle.AssetPrefix + a.contents.Page, "files": files,
+		"version": a.contents.Version, "page": bundle.AssetPrefix + a.contents.Page, "files": files, "office": ofOffice,
 	})
 	if err != nil {
 		return err

@@ -23,9 +23,12 @@ const (
 	// the browser program. Its name hides it from the go command.
 	trimmedFolder = "web/build/_framework"
 
+	// trimmedUUID stands in for the library that gives the framework's identities.
+	trimmedUUID = "web/build/_uuid"
+
 	// trimmedFrom names the framework's own texts of those files, for which ours
 	// were written: a later framework may have put something else in them.
-	trimmedFrom = "bf993935c1d24e2626df6adb6f156f39418021d38761984b241899d596a6d4c8"
+	trimmedFrom = "d34db803700daf31cb7334f4f01b8789c7d18c51fd6013246570253ca3738d7f"
 )
 
 // trimmedModule returns the arguments that make the go command build with a
@@ -146,6 +149,7 @@ func replacedModule(cache, copied string) ([]string, error) {
 		return nil, err
 	}
 	module = fmt.Appendf(module, "\nreplace %s => %q\n", frameworkModule, "./"+filepath.ToSlash(copied))
+	module = fmt.Appendf(module, "\nreplace github.com/google/uuid => %q\n", "./"+trimmedUUID)
 	file := filepath.Join(cache, "browser.mod")
 	if err := writeIfOther(file, module); err != nil {
 		return nil, err
@@ -177,7 +181,7 @@ var coldPackages = []string{
 	"path/...", "strings", "bytes", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
 	"crypto/...", "github.com/google/uuid",
 	"pegpour/app/...",
-	"pegpour/engine", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
+	"pegpour/engine", "pegpour/engine/sorting", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
 	"pegpour/engine/plan", "pegpour/engine/ground", "pegpour/engine/network", "pegpour/engine/advice", "pegpour/engine/drawing",
 	"pegpour/engine/tables", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
 	"pegpour/engine/reference", "pegpour/engine/geom", "pegpour/engine/elementary", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/levels",

@@ -9,10 +9,12 @@ import (
 // brotliBudget is the most that the packed program may weigh, in bytes: what a
 // phone fetches once over a weak signal. One and a half times a bare page of the
 // framework as it is (1.43 MB; -main ./web/e2e/bare -framework whole) would be
-// 2.15 MB; what goes beyond are the screens of the office, some 0.08 MB, which
-// share everything with the others and would have to bring it along again in a
-// program of their own.
+// 2.15 MB.
 const brotliBudget = 2_250_000
+
+// officeBudget is the most that the packed program of the office may weigh, in
+// bytes: it is fetched where somebody opens the office, in place of the phone's.
+const officeBudget = 2_000_000
 
 // papersBudget is the most that the packed program that makes documents may
 // weigh, in bytes: it is fetched after the app has started.
@@ -22,12 +24,14 @@ const papersBudget = 2_000_000
 type options struct {
 	out     string // folder of the bundle
 	main    string // package compiled to the browser program
+	office  string // package compiled to the program of the office, "" for none
 	papers  string // package compiled to the program that makes documents, "" for none
 	cache   string // folder of packed files kept from build to build
 	quality int    // of brotli
 	mark    string // text put into the program, to make another version of it
 	server  string // server binary to build around the bundle, "" for none
 	budget  int    // bytes
+	rooms   bool   // print what the code of each package weighs
 
 	framework string // "trimmed" of what never runs in a browser, or "whole"
 	wordsFrom string // folders of the files of languages, with commas between
@@ -37,6 +41,8 @@ func main() {
 	var o options
 	flag.StringVar(&o.out, "out", "web/built", "folder the bundle is written to")
 	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
+	flag.StringVar(&o.office, "office", "./app/office/desk",
+		"package compiled to the program of the addresses under /office; empty for none")
 	flag.StringVar(&o.papers, "papers", "./app/papers",
 		"package compiled to the program that makes documents; empty for none")
 	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")
@@ -45,6 +51,7 @@ func main() {
 	flag.StringVar(&o.mark, "mark", "", "text put into the program, so that tests have a second version of it")
 	flag.StringVar(&o.server, "server", "", "also build the server with this bundle in it, to this file")
 	flag.IntVar(&o.budget, "budget", brotliBudget, "most bytes the program may have once packed with brotli")
+	flag.BoolVar(&o.rooms, "rooms", false, "print what the code of each package weighs in the program, before packing")
 	flag.StringVar(&o.framework, "framework", "trimmed",
 		"trimmed: without the parts of the framework that never run in a browser; whole: as it is")
 	flag.Parse()

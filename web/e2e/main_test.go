@@ -39,15 +39,17 @@ func buildAndRun(m *testing.M) int {
 func buildAll(work string) error {
 	bareFirst, bareSecond = filepath.Join(work, "first"), filepath.Join(work, "second")
 	cache := filepath.Join(work, "cache")
-	// Packed fast, not small: these bundles stay on this machine.
+	// Packed fast, not small: these bundles stay on this machine. The bare program
+	// makes no documents, and is the office's too.
+	bare := []string{"-office", "./web/e2e/bare", "-papers", ""}
 	bundle := func(program, out, mark string, more ...string) error {
 		return goCommand(append([]string{"run", "-buildvcs=false", "./web/build", "-main", program, "-out", out,
 			"-mark", mark, "-cache", cache, "-quality", "1", "-budget", "100000000"}, more...)...)
 	}
-	if err := bundle("./web/e2e/bare", bareFirst, "first", "-framework", "whole"); err != nil {
+	if err := bundle("./web/e2e/bare", bareFirst, "first", append(bare, "-framework", "whole")...); err != nil {
 		return err
 	}
-	if err := bundle("./web/e2e/bare", bareSecond, "second"); err != nil {
+	if err := bundle("./web/e2e/bare", bareSecond, "second", bare...); err != nil {
 		return err
 	}
 	if serverBinary = os.Getenv("PEGPOUR_BINARY"); serverBinary != "" {

@@ -148,6 +148,20 @@ func (p *Page) Go(address string) {
 	p.do(chromedp.Navigate(address))
 }
 
+// between is an address that leads nowhere; see Show.
+const between = "/between-two-screens"
+
+// Show goes to a screen of the program that the page runs, without loading the page
+// anew. It goes by way of an address that leads nowhere, so that nothing of the
+// screen before is taken for the one that comes.
+func (p *Page) Show(path string) {
+	p.t.Helper()
+	p.Eval(`goappNav(location.origin + ` + quote(between) + `)`)
+	p.Wait(`document.querySelector("#lost")`)
+	p.Eval(`goappNav(location.origin + ` + quote(path) + `)`)
+	p.Wait(`location.pathname !== ` + quote(between) + ` && (` + quote(path) + ` === "/no-such-place" || !document.querySelector("#lost"))`)
+}
+
 // Reload loads the page anew.
 func (p *Page) Reload() {
 	p.t.Helper()

@@ -127,7 +127,7 @@ var visits = []visit{
 // A new screen has to be visited: the routes are read from the app's source.
 func TestEveryRouteIsVisited(t *testing.T) {
 	t.Parallel()
-	for _, route := range routesOf(t) {
+	for _, route := range append(routesOf(t, "../../app/routes.go", 20), routesOf(t, "../../app/office/routes.go", 4)...) {
 		pattern, err := regexp.Compile(route)
 		require.NoError(t, err)
 		visited := false
@@ -141,10 +141,11 @@ func TestEveryRouteIsVisited(t *testing.T) {
 	}
 }
 
-// routesOf returns the patterns of all addresses that have a screen.
-func routesOf(t *testing.T) []string {
+// routesOf returns the patterns of all addresses that have a screen in one of the
+// programs.
+func routesOf(t *testing.T, source string, least int) []string {
 	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../../app/routes.go", nil, 0)
+	file, err := parser.ParseFile(token.NewFileSet(), source, nil, 0)
 	require.NoError(t, err)
 	var routes []string
 	ast.Inspect(file, func(n ast.Node) bool {
@@ -169,6 +170,6 @@ func routesOf(t *testing.T) []string {
 		}
 		return true
 	})
-	require.GreaterOrEqual(t, len(routes), 20, "the routes were not found in the source")
+	require.GreaterOrEqual(t, len(routes), least, "the routes were not found in the source")
 	return routes
 }

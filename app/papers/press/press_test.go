@@ -134,10 +134,12 @@ func TestTheAppDoesNotCarryPDF(t *testing.T) {
 		require.NoError(t, err)
 		return string(out)
 	}
-	app := list("./app/browser")
+	phone, office := list("./app/browser"), list("./app/office/desk")
 	for _, heavy := range []string{"pegpour/engine/draw/pdf", "pegpour/engine/sheets", "codeberg.org/go-pdf/fpdf"} {
-		assert.False(t, strings.Contains(app, heavy), heavy)
+		assert.False(t, strings.Contains(phone+office, heavy), heavy)
 	}
+	assert.False(t, strings.Contains(phone, "pegpour/app/office"), "the office has a program of its own")
+	assert.True(t, strings.Contains(office, "pegpour/app/office"), "the list is of the right thing")
 	papers := list("./app/papers")
 	assert.True(t, strings.Contains(papers, "pegpour/engine/draw/pdf"), "the list is of the right thing")
 	assert.False(t, strings.Contains(papers, "go-app"))

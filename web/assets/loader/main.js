@@ -5,7 +5,7 @@ import { tellEnter } from "./entry.js";
 import { typeWhenPressed } from "./keypad.js";
 import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { keepList, showKeptList } from "./keptlist.js";
-import { start } from "./program.js";
+import { elsewhere, start } from "./program.js";
 import { shell } from "./shell.js";
 import { applyUpdate } from "./update.js";
 import { holdVersion, registerWorker } from "./versions.js";
@@ -15,7 +15,7 @@ answerFramework();
 tellEnter();
 typeWhenPressed();
 
-Object.assign(shell, { applyUpdate, holdYard, speak, keepList });
+Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList });
 shell.chosen = chosenLanguage();
 shell.words = listenToWords(shell.chosen);
 window.pegpourShell = shell;

@@ -5,10 +5,18 @@ import { say } from "./language.js";
 import { hideNotice, showFetched, showStarting, showStopped } from "./notice.js";
 import { facts } from "./shell.js";
 
+export const program = window.pegpourProgram(); // of this page: see early.js
+
 const patience = 1000; // milliseconds, before the page says what it waits for
 
 let started = false;
 let slow = 0; // a timer
+
+// elsewhere tells whether the address, which the program may have changed, is one of
+// another program.
+export function elsewhere() {
+  return window.pegpourProgram() !== program;
+}
 
 export async function start() {
   slow = setTimeout(showStarting, patience);
@@ -44,7 +52,7 @@ export async function start() {
 async function instantiate(imports) {
   const kept = await window.pegpourKept; // see early.js
   if (kept) return { instance: await WebAssembly.instantiate(kept, imports) };
-  const response = fetchShowingProgress(facts.wasm, Number(facts.wasmSize));
+  const response = fetchShowingProgress(facts[program], Number(facts[`${program}Size`]));
   if (WebAssembly.instantiateStreaming) return WebAssembly.instantiateStreaming(response, imports);
   return response.then((r) => r.arrayBuffer()).then((bytes) => WebAssembly.instantiate(bytes, imports));
 }

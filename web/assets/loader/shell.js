@@ -10,6 +10,7 @@ export const shell = {
   updateReady: false, // a newer version is complete on this device
   offline: "preparing", // "preparing", "ready", "impossible", "failed"
   applyUpdate: null, // applyUpdate() changes over to the newest version
+  elsewhere: null, // elsewhere() tells whether the address needs another program
   holdYard: null, // holdYard(run) calls run in the one page that speaks to the yard
   speak: null, // speak(code) resolves to the file of a language, "" for English
   chosen: "", // the language chosen before, "" for the phone's own

@@ -1,5 +1,6 @@
 // The versions of the app that are kept on this device, and the service worker
 // that keeps them.
+import { program } from "./program.js";
 import { change, facts, shell } from "./shell.js";
 
 const second = 1000; // milliseconds
@@ -24,7 +25,7 @@ export async function registerWorker() {
     watch(registration, registration.waiting);
     registration.addEventListener("updatefound", () => watch(registration, registration.installing));
     compareWithController();
-    if (registration.active) change("offline", "ready");
+    if (registration.active) becomeReady(registration.active);
     lookAfter(registration);
   } catch (err) {
     // Without signal the browser may fail to look for a newer worker though
@@ -57,7 +58,7 @@ function watch(registration, worker) {
     if (worker.state === "installed" && registration.active && registration.active !== worker) {
       change("updateReady", true);
     } else if (worker.state === "activated") {
-      change("offline", "ready");
+      becomeReady(worker);
     } else if (worker.state === "redundant" && !registration.active) {
       change("offline", "failed");
     }
@@ -66,14 +67,27 @@ function watch(registration, worker) {
   see();
 }
 
+// becomeReady says that this page would start without signal. The worker keeps the
+// program of the office only once somebody opens the office: so it is told.
+function becomeReady(worker) {
+  if (program !== "office") {
+    change("offline", "ready");
+    return;
+  }
+  ask(worker, { type: "office", version: shell.version }, (kept) => change("offline", kept ? "ready" : "failed"));
+}
+
+// ask sends a worker a message and hands on its answer.
+function ask(worker, message, answered) {
+  const channel = new MessageChannel();
+  channel.port1.onmessage = (event) => answered(event.data);
+  worker.postMessage(message, [channel.port2]);
+}
+
 // Another page may have changed over to a newer version, or the server has
 // one since this page was sent. This page goes on with its own, and offers.
 function compareWithController() {
   const controller = navigator.serviceWorker.controller;
   if (!controller) return;
-  const channel = new MessageChannel();
-  channel.port1.onmessage = (event) => {
-    if (event.data !== shell.version) change("updateReady", true);
-  };
-  controller.postMessage({ type: "version" }, [channel.port2]);
+  ask(controller, { type: "version" }, (version) => version !== shell.version && change("updateReady", true));
 }

@@ -1,0 +1,30 @@
+package office
+
+import (
+	"context"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/launch"
+	"pegpour/app/ui"
+	"pegpour/storage"
+)
+
+// OnGround returns the office of a page that shows nothing else.
+func OnGround(g *launch.Ground) *Office {
+	g.Device.Prepare = func(c context.Context, store storage.Store) error {
+		// Not waited for: Firefox asks the person, who may let the question stand.
+		go store.Persist(context.WithoutCancel(c))
+		return nil
+	}
+	return New(g.Device, g.Link, g.Press)
+}
+
+// Screens ties every address of the office to its screen. It is called once, before
+// the program starts.
+func (o *Office) Screens() {
+	app.RouteFunc("/office", func() app.Composer { return NewListScreen(o) })
+	app.RouteFunc("/office/devices", func() app.Composer { return NewDevicesScreen(o) })
+	app.RouteWithRegexpFunc("^/office/site/[^/]+$", func() app.Composer { return NewSiteScreen(o) })
+	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return ui.NewLostScreen(o.w) })
+}

@@ -1,0 +1,3 @@
+module github.com/google/uuid
+
+go 1.24
