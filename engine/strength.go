@@ -22,7 +22,7 @@ func strengthen(d *designed) *plan.Strength {
 	s.Soil, refused = soilTaken(in)
 	note()
 	if d.treatment.strip {
-		s.Strip, refused = stripUnderWheel(p, &s.Soil, l.driveWidth, d.treatment.depth)
+		s.Strip, refused = stripUnderWheel(crossingOf(in, p, &s.Soil, made.Outlines, l.driveWidth, d.treatment.depth))
 		note()
 	}
 	s.Guide, refused = guideInWind(in, p, &made.Leaf, footBelowTrack(made, p, l))
@@ -68,7 +68,7 @@ func soilTaken(in *inputs) (plan.SoilTaken, []plan.Refusal) {
 			notLookedAt("The ground", refusal.Error("nothing is known of ground of this class"), survey.GroundClass)
 	}
 	return plan.SoilTaken{Key: key, Name: text.Name(c.Name), Known: known, Presumed: c.Presumed, Bearing: c.Bearing,
-		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}, nil
+		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low, SubgradeHigh: c.SubgradeModulus.High}, nil
 }
 
 // notLookedAt notes what a formula would not take, and the field that may settle

@@ -75,6 +75,10 @@ const (
 	// The first pass at strength.
 	FigureStrengthStripPlain    = "strength.stripPlain"
 	FigureStrengthStripMesh     = "strength.stripMesh"
+	FigureStrengthStripShear    = "strength.stripShear"
+	FigureStrengthStripSteel    = "strength.stripSteel"
+	FigureStrengthStripCover    = "strength.stripCover"
+	FigureStrengthStripJoints   = "strength.stripJoints"
 	FigureStrengthBearing       = "strength.bearing"
 	FigureWindLeaf              = "wind.leaf"
 	FigureWindRollers           = "wind.rollers"

@@ -136,6 +136,10 @@ const (
 
 	// What concrete, post, anchors and ground can bear.
 	QuestionStrengthStrip     Question = "strength.strip"
+	QuestionStrengthShear     Question = "strength.shear"
+	QuestionStrengthSteel     Question = "strength.steel"
+	QuestionStrengthCover     Question = "strength.cover"
+	QuestionStrengthJoints    Question = "strength.joints"
 	QuestionStrengthPost      Question = "strength.post"
 	QuestionStrengthEmbedment Question = "strength.embedment"
 	QuestionStrengthPad       Question = "strength.pad"
@@ -169,7 +173,8 @@ var (
 	RoomQuestions        = []Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPad, QuestionRoomPadAlong}
 	OpeningQuestions     = []Question{QuestionOpeningGuide, QuestionOpeningMotor}
 	ObstructionQuestions = []Question{QuestionObstructionLeaf, QuestionObstructionGap}
-	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment,
+	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthShear, QuestionStrengthSteel,
+		QuestionStrengthCover, QuestionStrengthJoints, QuestionStrengthPost, QuestionStrengthEmbedment,
 		QuestionStrengthPad, QuestionStrengthRefused}
 )
 

@@ -56,6 +56,7 @@ type Practice struct {
 	LeafPractice
 	UncertaintyPractice
 	StrengthPractice
+	StripPractice
 	OptionsPractice
 	AdvicePractice
 	NetworkPractice

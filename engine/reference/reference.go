@@ -71,7 +71,7 @@ var backing = []struct {
 	topics []string
 }{
 	{"strength.strip", []string{"slab", "beam on elastic foundation", "beam on elastic foundation end", "concrete",
-		"reinforced section"}},
+		"reinforced section", "wheels on a strip", "least steel", "shear"}},
 	{"strength.bearing", []string{"beam on elastic foundation", "soil table"}},
 	{"strength.post", []string{"steel section", "cantilever", "column"}},
 	{"strength.embedment", []string{"embedded post", "soil table"}},
