@@ -70,6 +70,10 @@ const (
 	FigureWallFace        = "wall.face"
 	FigureWallPostDepth   = "wall.postDepth"
 	FigureWallBase        = "wall.base"
+	FigureWallStem        = "wall.stem"
+	FigureWallPost        = "wall.post"
+	FigureWallSleeper     = "wall.sleepers"
+	FigureWallBlocked     = "wall.blocked"
 	FigureCutVolume       = "cut.volume"
 
 	// The first pass at strength.

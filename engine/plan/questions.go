@@ -133,6 +133,8 @@ const (
 	QuestionWallEngineer Question = "wall.engineer"
 	QuestionWallStands   Question = "wall.stands"
 	QuestionWallDrain    Question = "wall.drain"
+	QuestionWallStrength Question = "wall.strength"
+	QuestionWallBlocked  Question = "wall.blocked"
 
 	// What concrete, post, anchors and ground can bear.
 	QuestionStrengthStrip     Question = "strength.strip"

@@ -16,5 +16,8 @@ type GroundPractice struct {
 	WallEngineer, WallMost                                                  float64
 	FactorSliding, FactorTurning                                            float64
 	LoadGarden, LoadVehicles                                                float64
+	EarthFactor, FactorBlocked                                              float64
+	StemBar, StemSpacing, StemDepth, StemStrength                           float64 // mm, mm, mm, MPa
+	SleeperBoard, SleeperStress, WallPostModulus                            float64 // mm, MPa, cm³
 	RateWall, RateDrain                                                     float64
 }

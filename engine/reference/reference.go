@@ -80,7 +80,7 @@ var backing = []struct {
 	{"strength.stop", []string{"stop"}},
 	{"wind.", []string{"wind", "gust", "exposure", "zones", "lattice", "leaf"}},
 	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
-	{"wall.", []string{"earth pressure", "passive pressure", "retaining wall", "posted wall"}},
+	{"wall.", []string{"earth pressure", "least earth pressure", "passive pressure", "retaining wall", "posted wall"}},
 	{"cavity.", []string{"earthwork"}},
 	{"motion.", []string{"motion", "wheel", "wheels"}},
 	{"leaf.mass", []string{"steel section"}},
