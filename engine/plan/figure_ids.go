@@ -32,6 +32,7 @@ const (
 	FigureDigBank           = "dig.bank"
 	FigureDigLoose          = "dig.loose"
 	FigureDigLoads          = "dig.loads"
+	FigureDigSides          = "dig.sides"
 
 	// Stacked panels.
 	FigurePanelsPitch = "panels.pitch"

@@ -127,6 +127,10 @@ const (
 	QuestionCutMethods  Question = "cut.methods"
 	QuestionCutBeyond   Question = "cut.beyond"
 
+	// How deep is dug.
+	QuestionDigSides Question = "dig.sides"
+	QuestionDigHoles Question = "dig.holes"
+
 	// The wall of the cavity.
 	QuestionWallNone     Question = "wall.none"
 	QuestionWallMost     Question = "wall.most"

@@ -10,6 +10,7 @@ type GroundPractice struct {
 	RackHeight, PinionLeast, PinionUsual, PinionMost float64
 	MotorPacker, PadFreeboard, PadStep               float64
 	// Rising ground.
+	DigTrigger                                                              float64
 	StripBedding, CavityWidth, HandRoom, CavityEnd, WallFreeboard           float64
 	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth              float64
 	WallPostSpacing, CutBatter, SleeperThickness, WallHole, WallPostDeepest float64

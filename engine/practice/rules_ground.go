@@ -35,6 +35,7 @@ const (
 	RuleWallPostHole      = "wall.postHole"
 	RuleWallPostDeepest   = "wall.postDeepest"
 	RuleCutBatter         = "cut.batter"
+	RuleDigTrigger        = "dig.trigger"
 	RuleWallEngineer      = "wall.engineer"
 	RuleWallMost          = "wall.most"
 	RuleWallFactorSliding = "wall.factorSliding"
@@ -171,8 +172,13 @@ var groundRules = []Rule{
 		at: func(p *Practice) *float64 { return &p.WallPostDeepest }},
 	{Key: RuleCutBatter, Group: "Rising ground", Name: "Batter of the dig behind the wall, along per height",
 		Dimension: text.Ratio, Default: 0.25, Low: 0, High: 3,
-		Why: "How far the face leans back so that it stands while the wall is built.", Source: CommonPractice,
+		Why: "How far the face leans back so that it stands while the wall is built. It is no protection in a deep dig: a watch-out says from what depth.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.CutBatter }},
+	{Key: RuleDigTrigger, Group: "Ground", Name: "Dig deeper than this: sides laid back or shored", Dimension: text.Length,
+		Default: 1200, Low: 500, High: 1500,
+		Why:    "Local rules differ: enter yours. Poor ground buries people in less.",
+		Source: "OSHA 29 CFR 1926.652: 5 ft, 1.52 m; 1.2 m in Britain and elsewhere (memory)",
+		at:     func(p *Practice) *float64 { return &p.DigTrigger }},
 	{Key: RuleWallEngineer, Group: "Rising ground", Name: "Wall height beyond which an engineer and a permit are usual",
 		Dimension: text.Length, Default: 1000, Low: 200, High: 3000,
 		Why: "Local rules differ: enter yours.", Source: "local building rules usually say 0.6 to 1.2 m (memory)",

@@ -87,6 +87,7 @@ var backing = []struct {
 	{"concrete.area", []string{"polygon area", "polygon union", "overlay"}},
 	{"concrete.bags", []string{"bag yield", "bag count", "bag count imperial"}},
 	{"concrete.", []string{"pour", "polygon union", "circular segment", "overlay"}},
+	{"dig.sides", []string{"sides of a dig"}},
 	{"dig.", []string{"spoil", "earthwork"}},
 	{"pad.level", []string{"levelling", "plane fit"}},
 	{"track.", []string{"levelling", "line fit", "slope"}},

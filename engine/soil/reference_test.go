@@ -10,6 +10,11 @@ import (
 func TestReferences(t *testing.T) {
 	const pound, foot, kN, metre, kPa = 4.4482216152605, 304.8, 1e3, 1e3, 1e-3
 	cases.Run(t, "soil.json", cases.Topics{
+		"sides of a dig": func(c cases.Case) (cases.Values, error) {
+			class, _ := ClassOf(c.Word("class"))
+			width, err := class.Face(false).LaidBack(c.Number("depth_mm"))
+			return cases.Values{"width_mm": width, "angle_deg": class.Face(false).Angle() / degree}, err
+		},
 		"least earth pressure": func(c cases.Case) (cases.Values, error) {
 			return cases.Values{"active_psf_ft": LeastActive(c.Word("class")) / psfPerFoot}, nil
 		},
