@@ -22,7 +22,7 @@ func (d *designed) explainStrip(first func(plan.Figure)) {
 	r := s.Strip
 	section := d.layout.driveWidth * t.depth
 	fields := []string{survey.GroundSoil, survey.GroundClass, survey.DriveVehicle}
-	how := text.Say("a wheel of {0} on {1}, alone or with the other of its axle, at any place, as a beam on the ground: {2} at the bottom under a wheel {3} from an end, {4} at the top beside one {5} from it. A slab would be {6} wide or more; this strip is narrower.",
+	how := text.Say("a wheel of {0} on {1}, alone or with the other of its axle, at any place, as a beam on the ground, whole and with its joints: {2} at the bottom under a wheel {3} from an end, {4} at the top beside one {5} from it. A slab would be {6} wide or more; this strip is narrower.",
 		text.Newtons(r.Wheel), text.Word(s.Soil.Name), mpa(r.Bottom), text.MM(r.SagAt), mpa(r.Top), text.MM(r.HogAt),
 		text.MM(r.Relative))
 	if r.AsSlab {

@@ -60,8 +60,6 @@ func stripUnderWheel(c crossing) (*plan.StripStrength, []plan.Refusal) {
 	if err != nil {
 		return nil, notLookedAt("The drive strip under a wheel", err, practice.PracticePath+practice.RuleDriveStripDepth)
 	}
-	r.JointSpacing = math.Min(c.practice.JointSpacing*c.depth, c.practice.JointMost)
-	r.Joints = int(math.Max(0, math.Ceil(c.length/r.JointSpacing-1e-9)-1))
 	earth := c
 	earth.cover = math.Max(c.cover, c.practice.CoverEarth)
 	if bare, err := earth.strength(); err == nil {
@@ -127,8 +125,10 @@ func bottomUse(r *plan.StripStrength) float64 {
 // strength is what a strip does under an axle.
 func (c *crossing) strength() (plan.StripStrength, error) {
 	p := c.practice
+	apart := math.Min(p.JointSpacing*c.depth, p.JointMost)
+	joints := int(math.Max(0, math.Ceil(c.length/apart-1e-9)-1))
 	r, err := slab.CrossedStrip{
-		Width: c.width, Thickness: c.depth, Length: c.length,
+		Width: c.width, Thickness: c.depth, Length: c.length, Joints: joints,
 		Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety,
 		SubgradeLow: c.ground.Subgrade, SubgradeHigh: c.ground.SubgradeHigh,
 		Wheel: c.wheel, TyrePressure: c.tyre / plan.Megapascal, AxleTrack: p.AxleTrack,
@@ -139,7 +139,7 @@ func (c *crossing) strength() (plan.StripStrength, error) {
 		return plan.StripStrength{}, err
 	}
 	s := plan.StripStrength{
-		Vehicle: c.vehicle, Wheel: c.wheel, Length: c.length,
+		Vehicle: c.vehicle, Wheel: c.wheel, Length: c.length, JointSpacing: apart, Joints: joints,
 		Contact: r.Contact, Relative: r.Relative, AsSlab: r.AsSlab, Sagging: r.Sagging, Hogging: r.Hogging,
 		SagAt: r.SagAt, HogAt: r.HogAt,
 		Interior: r.Interior, Edge: r.Edge, Corner: r.Corner, Bottom: r.Bottom, Top: r.Top,

@@ -16,6 +16,10 @@ type CrossedStrip struct {
 	RuptureSafety float64 // on the modulus of rupture, 1 to 5
 	Length        float64 // mm between its free ends, 300 to 20 000
 
+	// Joints are how many cracks or joints cross it, 0 to 12: it is looked at with
+	// them and without.
+	Joints int
+
 	// SubgradeLow and SubgradeHigh are the ends of what is known of the ground,
 	// N/mm³, 0.001 to 1: each figure is the worse of the two.
 	SubgradeLow, SubgradeHigh float64
@@ -75,7 +79,8 @@ var ErrTooMuchMesh = error(refusal.Error("the mesh is too strong for so thin a s
 // the top.
 //
 // Sagging, hogging and shear are the worst of one wheel and of both, at any
-// place of the strip, on the softer ground and on the stiffer. Shear is taken as
+// place of the strip, on the softer ground and on the stiffer, whole and in
+// pieces that its joints leave. Shear is taken as
 // far from the tyre's foot as the mesh lies deep. The ground's pressure is the
 // greater of the beam's and of the wheel spread at 45°.
 //
@@ -150,7 +155,12 @@ func (c *CrossedStrip) depth() float64 { return c.Thickness - c.BarsCover - c.Ba
 func (c *CrossedStrip) asBeam(modulus float64, out *AxleResult) (pressure float64, err error) {
 	path := WheelPath{Length: c.Length, Wheel: c.Wheel, AxleTrack: c.AxleTrack, FromEnd: c.FromEnd,
 		ShearAway: out.Contact + c.depth()}
-	for _, subgrade := range [2]float64{c.SubgradeLow, c.SubgradeHigh} {
+	for i, subgrade := range [4]float64{c.SubgradeLow, c.SubgradeHigh, c.SubgradeLow, c.SubgradeHigh} {
+		if i == 2 {
+			if path.Joints = c.Joints; c.Joints == 0 {
+				break
+			}
+		}
 		worst, err := c.strip(modulus, subgrade).Crossed(path)
 		if err != nil {
 			return 0, err

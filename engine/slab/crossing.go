@@ -39,6 +39,9 @@ type WheelPath struct {
 	// ShearAway is how far from the middle of a wheel shear is looked at, mm, 0 to
 	// 5000: nearer the load goes straight down into the ground.
 	ShearAway float64
+	// Joints cut the strip into pieces of one length, 0 to 12. They are hinges: mesh
+	// or stones keep the pieces from stepping.
+	Joints int
 }
 
 // How finely a strip is looked over, in places over the length 1/λ: of a wheel,
@@ -61,6 +64,10 @@ const leastWaves = 0.05
 //
 //	y = Σ Pλ/(2kb)·A(λ|x−c|);  M = Σ P/(4λ)·C(λ|x−c|);  V = ∓Σ P/2·D(λ|x−c|)
 //
+// Where the strip lifts the ground is taken to pull: its own weight does that
+// under a car; under 60 kN a strip 300 × 150 sags by three hundredths more, and
+// hogs less.
+//
 // The strip is the infinite one, with a force and a moment at each end that
 // cancel the moment and the shear there.
 //
@@ -74,67 +81,161 @@ func (s Strip) Crossed(w WheelPath) (Crossing, error) {
 		return Crossing{}, err
 	}
 	if err := refusal.First(
-		refusal.Allow("strip length", w.Length, math.Max(300, leastWaves/lambda), 20000, "mm"),
+		refusal.Allow("strip length", w.Length, math.Max(300, leastWaves/lambda*float64(1+max(0, w.Joints))), 20000, "mm"),
 		refusal.Allow("wheel load", w.Wheel, 0, 1e6, "N"),
 		refusal.Allow("distance of the wheels", w.AxleTrack, 0, 1e5, "mm"),
 		refusal.Allow("wheel from the end", w.FromEnd, 0, 1e5, "mm"),
 		refusal.Allow("distance of the shear from the wheel", w.ShearAway, 0, 5000, "mm"),
+		refusal.Allow("joints", float64(w.Joints), 0, 12, ""),
 	); err != nil {
 		return Crossing{}, err
 	}
-	e := freeEnds(lambda, w.Length)
+	c := newCracked(lambda, &w)
 	near := math.Min(w.FromEnd, w.Length/2)
 	free := w.Length - 2*near
-	scale := lambda / (2 * s.Width)
-	reach := math.Min(free/2, nearAnEnd/lambda)
-	looked := math.Min(w.Length, near+2*reach+w.AxleTrack)
-	grid := make([]spot, 1+int(math.Max(fewestPlaces, math.Min(mostPlaces, math.Ceil(looked*lambda*strainPlaces)))))
-	for i := range grid {
-		grid[i] = e.spot(looked * float64(i) / float64(len(grid)-1))
+	reach := free / 2
+	if w.Joints == 0 {
+		reach = math.Min(reach, nearAnEnd/lambda)
 	}
-	var worst Crossing
-	examine := func(places ...float64) {
-		var few [2]spot
-		loads := few[:0]
-		for _, c := range places {
-			loads = append(loads, e.spot(c))
+	// Half of the places do: the strip is the same from its other end.
+	places := math.Max(1, math.Min(mostPlaces, math.Ceil(reach*lambda*wheelPlaces)))
+	for i := 0.0; i <= places; i++ {
+		c.examine(near + reach*i/places)
+		if free >= w.AxleTrack {
+			at := near + math.Min(reach, (free-w.AxleTrack)/2)*i/places
+			c.examine(at, at+w.AxleTrack)
 		}
-		r := e.free(loads, w.Wheel)
-		both := len(places) > 1
+	}
+	c.worst.Pressure.Value *= lambda / (2 * s.Width)
+	return c.worst, nil
+}
+
+// cracked is a strip of one piece or of several with hinges between them, and the
+// worst that was found of it.
+type cracked struct {
+	path  *WheelPath
+	piece endedStrip
+	long  float64 // mm of a piece
+	grid  []spot
+	// own and other are how far an end of a piece gives under a unit force at it,
+	// and under one at its other end.
+	own, other float64
+	pieces     []pieceLoad
+	worst      Crossing
+}
+
+// pieceLoad is what stands on a piece, and what it does.
+type pieceLoad struct {
+	loads []spotLoad
+	r     freeResponse
+	shear float64 // at its far end, on to the next
+}
+
+func newCracked(lambda float64, w *WheelPath) *cracked {
+	c := &cracked{path: w, long: w.Length / float64(w.Joints+1), pieces: make([]pieceLoad, w.Joints+1)}
+	c.piece = freeEnds(lambda, c.long)
+	n := math.Max(fewestPlaces, math.Min(mostPlaces, math.Ceil(c.long*lambda*strainPlaces)))
+	c.grid = make([]spot, int(n)+1)
+	for i := range c.grid {
+		c.grid[i] = c.piece.spot(c.long * float64(i) / n)
+	}
+	unit := c.piece.free([]spotLoad{{c.piece.near, 1}})
+	c.own, _, _ = unit.at(&c.piece.near)
+	c.other, _, _ = unit.at(&c.piece.far)
+	return c
+}
+
+// examine stands wheels at places and takes down what is worse than before.
+func (c *cracked) examine(places ...float64) {
+	for i := range c.pieces {
+		c.pieces[i].loads = c.pieces[i].loads[:0]
+	}
+	for _, x := range places {
+		i := min(int(x/c.long), len(c.pieces)-1)
+		c.pieces[i].loads = append(c.pieces[i].loads, spotLoad{c.piece.spot(x - float64(i)*c.long), c.path.Wheel})
+	}
+	wheels := make([]int, len(c.pieces))
+	for i := range c.pieces {
+		wheels[i] = len(c.pieces[i].loads)
+	}
+	c.join()
+	for i := range c.pieces {
+		p := &c.pieces[i]
+		from, both := float64(i)*c.long, len(places) > 1
 		look := func(x *spot) {
-			y, m, _ := r.at(x)
-			worst.Sagging.raise(m, x.at, places[0], both)
-			worst.Hogging.raise(-m, x.at, places[0], both)
-			worst.Pressure.raise(y*scale, x.at, places[0], both)
+			y, m, _ := p.r.at(x)
+			c.worst.Sagging.raise(m, from+x.at, places[0], both)
+			c.worst.Hogging.raise(-m, from+x.at, places[0], both)
+			c.worst.Pressure.raise(y, from+x.at, places[0], both)
 		}
-		for i := range grid {
-			look(&grid[i])
+		for k := range c.grid {
+			look(&c.grid[k])
 		}
-		for i := range loads {
-			look(&loads[i])
-			for _, side := range [2]float64{-w.ShearAway, w.ShearAway} {
-				if x := loads[i].at + side; x > 0 && x < w.Length {
-					beside := e.spot(x)
-					_, _, v := r.at(&beside)
-					worst.Shear.raise(math.Abs(v), x, places[0], both)
+		for k := range wheels[i] {
+			at := &p.loads[k].spot
+			look(at)
+			for _, side := range [2]float64{-c.path.ShearAway, c.path.ShearAway} {
+				if x := at.at + side; x > 0 && x < c.long {
+					beside := c.piece.spot(x)
+					_, _, v := p.r.at(&beside)
+					c.worst.Shear.raise(math.Abs(v), from+x, places[0], both)
 				}
 			}
 		}
-	}
-	// Half of the places do: the strip is the same from its other end.
-	places := math.Max(1, math.Ceil(reach*lambda*wheelPlaces))
-	for i := 0.0; i <= places; i++ {
-		examine(near + reach*i/places)
-		if free >= w.AxleTrack {
-			c := near + math.Min(reach, (free-w.AxleTrack)/2)*i/places
-			examine(c, c+w.AxleTrack)
+		if i+1 < len(c.pieces) {
+			c.worst.Shear.raise(math.Abs(p.shear), from+c.long, places[0], both)
 		}
 	}
-	return worst, nil
+}
+
+// join finds the shears in the hinges, so that neither side of one steps, and what
+// the pieces do with them.
+//
+//	2a·X_i − b·X_(i−1) − b·X_(i+1) = far_i − near_(i+1)
+func (c *cracked) join() {
+	n := len(c.pieces)
+	var diagonal, right [13]float64
+	for i := range c.pieces {
+		c.pieces[i].r = c.piece.free(c.pieces[i].loads)
+	}
+	for i := range n - 1 {
+		far, _, _ := c.pieces[i].r.at(&c.piece.far)
+		near, _, _ := c.pieces[i+1].r.at(&c.piece.near)
+		diagonal[i], right[i] = 2*c.own, far-near
+		if i > 0 {
+			part := -c.other / diagonal[i-1]
+			diagonal[i] += part * c.other
+			right[i] -= part * right[i-1]
+		}
+	}
+	for i := n - 2; i >= 0; i-- {
+		if i < n-2 {
+			right[i] += c.other * c.pieces[i+1].shear
+		}
+		c.pieces[i].shear = right[i] / diagonal[i]
+	}
+	for i := range c.pieces {
+		p := &c.pieces[i]
+		if i > 0 {
+			p.loads = append(p.loads, spotLoad{c.piece.near, c.pieces[i-1].shear})
+		}
+		if i < n-1 {
+			p.loads = append(p.loads, spotLoad{c.piece.far, -p.shear})
+		}
+		if n > 1 {
+			p.r = c.piece.free(p.loads)
+		}
+	}
 }
 
 // spot is a place on a strip, with what the waves of all places are made of.
 type spot struct{ at, grow, decay, sin, cos float64 }
+
+// spotLoad is a force (N) at a place.
+type spotLoad struct {
+	spot
+	force float64
+}
 
 // endedStrip is a strip of a length with two free ends: its responses are in N
 // and N·mm, its deflection as y·2kb/λ.
@@ -169,15 +270,14 @@ func freeEnds(lambda, length float64) endedStrip {
 // either end that free it.
 type freeResponse struct {
 	strip               *endedStrip
-	loads               []spot
-	force               float64
+	loads               []spotLoad
 	nearForce, nearTurn float64
 	farForce, farTurn   float64
 }
 
-// free loads a strip with a force at each of some places.
-func (e *endedStrip) free(loads []spot, force float64) freeResponse {
-	r := freeResponse{strip: e, loads: loads, force: force}
+// free loads a strip.
+func (e *endedStrip) free(loads []spotLoad) freeResponse {
+	r := freeResponse{strip: e, loads: loads}
 	_, nearM, nearV := r.at(&e.near)
 	_, farM, farV := r.at(&e.far)
 	solve := func(m *[2][2]float64, det, moment, shear float64) (force, turn float64) {
@@ -190,7 +290,7 @@ func (e *endedStrip) free(loads []spot, force float64) freeResponse {
 }
 
 // at is what the strip does at a place: y·2kb/λ, moment and shear. A load at the
-// place itself stands beyond it.
+// place itself stands beyond it, one at the far end before it.
 func (r *freeResponse) at(x *spot) (y, m, v float64) {
 	l := r.strip.lambda
 	add := func(c *spot, force, turn float64, before bool) {
@@ -204,7 +304,8 @@ func (r *freeResponse) at(x *spot) (y, m, v float64) {
 		v -= e * (force/2*side*cos + turn*l/2*(cos+sin))
 	}
 	for i := range r.loads {
-		add(&r.loads[i], r.force, 0, x.at <= r.loads[i].at)
+		c := &r.loads[i]
+		add(&c.spot, c.force, 0, x.at < c.at || x.at == c.at && c.at < r.strip.far.at)
 	}
 	add(&r.strip.near, r.nearForce, r.nearTurn, false)
 	add(&r.strip.far, r.farForce, r.farTurn, true)
