@@ -60,15 +60,30 @@ func stripUnderWheel(c crossing) (*plan.StripStrength, []plan.Refusal) {
 	if err != nil {
 		return nil, notLookedAt("The drive strip under a wheel", err, practice.PracticePath+practice.RuleDriveStripDepth)
 	}
-	earth := c
-	earth.cover = math.Max(c.cover, c.practice.CoverEarth)
-	if bare, err := earth.strength(); err == nil {
-		r.EarthUse = bare.Use
-	}
+	r.EarthUse = c.onBareEarth(r)
 	if r.Use > 1 && c.ground.Presumed {
 		r.Depth, r.Width = c.stronger()
 	}
 	return &r, nil
+}
+
+// onBareEarth is the use of a strip with as much concrete under its mesh as bare
+// earth asks for; 0 where that leaves no room for the mesh.
+func (c *crossing) onBareEarth(r plan.StripStrength) float64 {
+	p := c.practice
+	section := slab.Reinforced{Width: c.width, Depth: c.depth - math.Max(c.cover, p.CoverEarth) - p.MeshBarSize/2,
+		BarArea: r.Steel, Yield: p.MeshYield, Cylinder: p.ConcreteStrength}
+	bars, err := section.Moment()
+	if err != nil || bars.TooMuchSteel {
+		return 0
+	}
+	shear, err := section.Shear()
+	if err != nil {
+		return 0
+	}
+	r.BarUse *= r.Bar / bars.Design
+	r.ShearUse *= r.ShearHolds / shear
+	return stripUse(&r)
 }
 
 // The steps in which a stronger strip is looked for, mm: of the depth alone, and

@@ -45,11 +45,12 @@ type WheelPath struct {
 }
 
 // How finely a strip is looked over, in places over the length 1/λ: of a wheel,
-// and of what it does beside itself, whose peaks are round. Beyond so many of
+// and of what it does beside itself, whose peaks are round: a
+// fourteenth finds them to some thousandths. Beyond so many of
 // those lengths from an end it is like the middle.
 const (
-	wheelPlaces  = 12
-	strainPlaces = 30
+	wheelPlaces  = 6
+	strainPlaces = 14
 	nearAnEnd    = 5
 	fewestPlaces = 40
 	mostPlaces   = 400
@@ -98,7 +99,7 @@ func (s Strip) Crossed(w WheelPath) (Crossing, error) {
 		reach = math.Min(reach, nearAnEnd/lambda)
 	}
 	// Half of the places do: the strip is the same from its other end.
-	places := math.Max(1, math.Min(mostPlaces, math.Ceil(reach*lambda*wheelPlaces)))
+	places := math.Max(wheelPlaces, math.Min(mostPlaces, math.Ceil(reach*lambda*wheelPlaces)))
 	for i := 0.0; i <= places; i++ {
 		c.examine(near + reach*i/places)
 		if free >= w.AxleTrack {
