@@ -107,6 +107,21 @@ func (s Strip) Crossed(w WheelPath) (Crossing, error) {
 			c.examine(at, at+w.AxleTrack)
 		}
 	}
+	// At a joint and beside it.
+	allowed := func(x float64) bool { return x >= near && x <= w.Length-near }
+	for i := 1; i <= w.Joints; i++ {
+		for _, side := range [3]float64{-w.ShearAway, 0, w.ShearAway} {
+			if x := float64(i)*c.long + side; allowed(x) {
+				c.examine(x)
+				if allowed(x + w.AxleTrack) {
+					c.examine(x, x+w.AxleTrack)
+				}
+				if allowed(x - w.AxleTrack) {
+					c.examine(x-w.AxleTrack, x)
+				}
+			}
+		}
+	}
 	c.worst.Pressure.Value *= lambda / (2 * s.Width)
 	return c.worst, nil
 }
