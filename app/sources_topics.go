@@ -60,7 +60,7 @@ var topicWords = map[string]string{
 	"reinforcement":                  "Reinforcement",
 	"reinforcement rule":             "Reinforcement rule",
 	"retaining wall":                 "Retaining wall",
-	"shear":                          "Shear",
+	"shear":                          "Shear of concrete",
 	"sides of a dig":                 "Sides of a dig",
 	"slab":                           "Slab",
 	"slope":                          "Slope",

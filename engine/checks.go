@@ -58,6 +58,7 @@ func (d *designed) check() findings {
 	d.checkFooting(&found)
 	d.checkObstructions(&found)
 	d.checkGround(&found)
+	d.checkDig(&found)
 	d.checkLevels(&found)
 	d.checkStrength(&found)
 	d.checkSurface(&found)

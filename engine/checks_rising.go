@@ -294,12 +294,21 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force},
 			text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}
-	class := &in.bearing.Retained
-	onPosts := func(spacing float64) bool {
+	held := ground.WallGroundOf(&in.bearing)
+	onPosts := func(spacing float64) (plan.WallStability, bool) {
 		q := *p
 		q.WallPostSpacing = spacing
-		trial, err := ground.WallOnPosts(*s, class, in.bearing.DepthToFirm, &q)
-		return err == nil && trial.Stands
+		trial, err := ground.WallOnPosts(*s, &held, &q)
+		return trial, err == nil
+	}
+	closer := func(does func(*plan.WallStability) bool) []plan.Remedy {
+		for _, spacing := range postSpacings {
+			if trial, ok := onPosts(spacing); ok && spacing < p.WallPostSpacing && does(&trial) {
+				return []plan.Remedy{{Words: text.Say("Set the posts {0} apart.", text.MM(spacing)),
+					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallPostSpacing, Value: spacing}}}}
+			}
+		}
+		return nil
 	}
 	switch {
 	case s.Steep:
@@ -311,6 +320,11 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.What = text.Say("A building stands behind the wall.")
 		c.Consequence = text.Say(
 			"Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
+	case s.Held+s.BaseDown > p.WallMost:
+		c.Severity, c.HasMargin, c.Field = plan.Stop, false, survey.GroundDepthToFirm
+		c.What = text.Say("With its base down on the firm ground the wall is {0} tall; above {1} this first pass has nothing to say about it.",
+			text.MM(s.Held+s.BaseDown), text.MM(p.WallMost))
+		c.Consequence = text.Say("An engineer designs it.")
 	case !s.Presumed && g.Rising.OfPosts:
 		c.Severity, c.Field = plan.Warning, survey.GroundSoil
 		c.What = text.Say("What the ground around the wall's posts can take cannot be presumed ({0}): {1} push each post, and how deep it stands is not worked out.", text.Word(s.Soil), text.Arg{Value: s.PostForce, Dimension: text.Force})
@@ -319,13 +333,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.Severity = plan.Stop
 		c.What = text.Say("Posts {0} apart would have to stand {1} deep: {2} push each of them, and {3} is as deep as holes are dug.", text.MM(p.WallPostSpacing), text.MM(s.PostDepth), text.Arg{Value: s.PostForce, Dimension: text.Force}, text.MM(p.WallPostDeepest))
 		c.Consequence = text.Say("Closer posts, a stepped bank or a wall of an engineer's design may do.")
-		for _, spacing := range postSpacings {
-			if spacing < p.WallPostSpacing && onPosts(spacing) {
-				c.Remedies = []plan.Remedy{{Words: text.Say("Set the posts {0} apart.", text.MM(spacing)),
-					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallPostSpacing, Value: spacing}}}}
-				break
-			}
-		}
+		c.Remedies = closer(func(w *plan.WallStability) bool { return w.Stands })
 	case !s.Presumed:
 		c.Severity, c.HasMargin, c.Field = plan.Warning, false, survey.GroundSoil
 		c.What = text.Say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
@@ -333,7 +341,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.Consequence = text.Say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands:
 		c.Severity = plan.Stop
-		if onPosts(p.WallPostSpacing) {
+		if w, ok := onPosts(p.WallPostSpacing); ok && w.Stands {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Build it of sleepers between posts."),
 				Changes: []plan.Change{{Path: survey.GroundCavityWall, Words: survey.WallOfPosts}}}}
 		}
@@ -343,8 +351,67 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.HasMargin = c.HasMargin && s.Stands
 		c.Consequence = text.Say("A first pass is no design: local codes and engineers decide.")
 	}
-	if c.Severity == plan.Stop && s.Held > p.WallEngineer && !s.Steep && g.Choices.Load != survey.LoadBuilding {
-		c.Severity = plan.Warning // an engineer designs it in any case
+	if s.BaseDown > 0 && c.Severity == plan.Sound {
+		c.What = text.Say("First pass at the wall, {0} of ground, its base {1} wide taken down by {2} to firm ground: sliding {3}, overturning {4}, bearing {5} of {6}.",
+			text.MM(s.Held), text.MM(s.Base), text.MM(s.BaseDown), text.Plain(s.Sliding), text.Plain(s.Turning),
+			stress(s.Bearing), stress(s.Allowed))
+		c.Consequence = text.Say("Dig the base down until firm ground shows under all of it; the ground decides, not the drawing.")
+	}
+	found.add(c)
+	if s.Presumed && !s.Steep && s.Thrust > 0 { // else nothing of it is sound, as said
+		d.checkWallMembers(found, at, closer)
+		d.checkWallBlocked(found, at)
+	}
+}
+
+// checkWallMembers looks at what the wall is made of: the stem of blocks, or
+// sleeper and post.
+func (d *designed) checkWallMembers(found *findings, at geom.Point,
+	closer func(func(*plan.WallStability) bool) []plan.Remedy) {
+	p, r := d.practice, d.plan.Ground.Rising
+	s := r.Stability
+	c := plan.Check{Question: plan.QuestionWallStrength, Severity: plan.Sound,
+		Field: practice.PracticePath + practice.RuleWallStemSpacing, Where: plan.PartIDs(plan.PartWall), At: at,
+		HasMargin: true, Margin: 1 - s.StemUse, MarginOf: text.Fraction,
+		What: text.Say("The wall's stem takes {0} of what it may with bars of {1} every {2}, {3} in from its face.",
+			text.Percent(s.StemUse), text.MM(p.StemBar), text.MM(p.StemSpacing), text.MM(p.StemDepth)),
+		Consequence: text.Say("A first pass is no design: local codes and engineers decide.")}
+	if r.OfPosts {
+		c.Field = practice.PracticePath + practice.RuleWallPostSpacing
+		c.Margin = 1 - math.Max(s.PostUse, s.SleeperUse)
+		c.What = text.Say("A post of the wall is bent by {0}, {1} of what it may; the lowest sleeper takes {2} of what it may.",
+			moment(s.PostBending), text.Percent(s.PostUse), text.Percent(s.SleeperUse))
+	}
+	if c.Margin < 0 {
+		c.Severity = plan.Stop
+		c.Consequence = text.Say("It bends over or breaks.")
+		if r.OfPosts {
+			c.Remedies = closer(func(w *plan.WallStability) bool { return w.PostUse <= 1 && w.SleeperUse <= 1 })
+		} else if half := p.StemSpacing / 2; s.StemUse <= 1.8 && half >= practice.RuleOf(practice.RuleWallStemSpacing).Low {
+			c.Remedies = []plan.Remedy{{Words: text.Say("Set the upright bars {0} apart.", text.MM(half)),
+				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleWallStemSpacing, Value: half}}}}
+		}
+	}
+	found.add(c)
+}
+
+// checkWallBlocked says what the wall does when its drain is blocked.
+func (d *designed) checkWallBlocked(found *findings, at geom.Point) {
+	p, s := d.practice, d.plan.Ground.Rising.Stability
+	if !s.Drained {
+		return // that it has none is said already, and counted
+	}
+	c := plan.Check{Question: plan.QuestionWallBlocked, Severity: plan.Sound, Field: survey.GroundCavityDrain,
+		Where: plan.PartIDs(plan.PartWall), At: at, HasMargin: true, Margin: s.Blocked - p.FactorBlocked,
+		MarginOf: text.Ratio,
+		What: text.Say("With its drain blocked and water to the top the wall still stands: factor {0}.",
+			text.Plain(s.Blocked)),
+		Consequence: text.Say("Lay the drain so that it can be flushed.")}
+	if c.Margin < 0 {
+		c.Severity = plan.Warning
+		c.What = text.Say("With its drain blocked and water to the top the wall does not stand: factor {0}, and {1} are wanted.",
+			text.Plain(s.Blocked), text.Plain(p.FactorBlocked))
+		c.Consequence = text.Say("Its drain is all that holds it in heavy rain: clean gravel behind it, a pipe that can be flushed, and weep holes through it.")
 	}
 	found.add(c)
 }

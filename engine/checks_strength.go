@@ -17,40 +17,10 @@ func pascal(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Pres
 // checkStrength compares what strength asks for with the trade's sizes: where
 // it asks for less they stand, where it asks for more it says how much and why.
 func (d *designed) checkStrength(found *findings) {
-	in, p, l, t, made := d.inputs, d.practice, d.layout, d.treatment, d.plan
-	s := made.Strength
+	in, l, s := d.inputs, d.layout, d.plan.Strength
 	engineer := text.Say("A first pass, not a design: local codes and a licensed engineer decide.")
-	if r := s.Strip; r != nil {
-		at := geom.Point{X: in.width / 2, Y: l.driveWidth / 2}
-		worst := stripWorst(r)
-		c := plan.Check{Question: plan.QuestionStrengthStrip, Severity: plan.Sound,
-			Field: practice.PracticePath + practice.RuleDriveStripDepth, Where: plan.PartIDs(plan.PartDriveStrip), At: at,
-			HasMargin: true, Margin: 1 - worst, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say("The drive strip, {0} deep with mesh, takes {1} of what it may under a wheel of {2}.",
-				text.MM(t.depth), text.Percent(worst), text.Newtons(p.TrafficWheel))}
-		if r.PlainUse <= 1 && worst <= 1 {
-			c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.",
-				text.MM(t.depth), text.Newtons(p.TrafficWheel))
-		} else if worst <= 1 {
-			c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.depth), text.Percent(r.PlainUse), text.Newtons(p.TrafficWheel), text.Percent(worst))
-		}
-		if worst > 1 {
-			c.Severity = plan.Warning
-			c.What = text.Say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.",
-				text.Newtons(p.TrafficWheel), text.Percent(worst), text.MM(t.depth), text.Word(stripWhy(r)))
-			if r.Width > 0 {
-				c.Remedies = append(c.Remedies,
-					plan.Remedy{Words: text.Say("Make the drive strip {0} wide and {1} deep.", text.MM(r.Width), text.MM(r.Depth)),
-						Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth},
-							{Path: practice.PracticePath + practice.RuleDriveStripWidth, Value: r.Width - l.shift}}})
-			} else if r.Depth > 0 {
-				c.Remedies = append(c.Remedies,
-					plan.Remedy{Words: text.Say("Make the drive strip {0} deep, {1} more than the trade's.", text.MM(r.Depth),
-						text.MM(r.Depth-t.depth)),
-						Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}}})
-			}
-		}
-		found.add(c)
+	if s.Strip != nil {
+		d.checkStrip(found, engineer)
 	}
 	if g := s.Guide; g != nil && l.hasGuide {
 		d.checkPost(found, g, engineer)
@@ -60,17 +30,6 @@ func (d *designed) checkStrength(found *findings) {
 		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
 			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
 	}
-}
-
-// stripWhy says which part of a strip decides.
-func stripWhy(r *plan.StripStrength) text.Name {
-	switch stripWorst(r) {
-	case r.TopUse:
-		return "it cracks at the top, near its end"
-	case r.BearingUse:
-		return "it presses too hard on the ground"
-	}
-	return "it cracks at the bottom, and its mesh is too weak"
 }
 
 func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer text.Text) {

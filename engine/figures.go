@@ -53,6 +53,7 @@ func (d *designed) figures() []plan.Figure {
 	d.explainStrips(&list)
 	d.explainPlaces(&list)
 	d.explainGround(&list)
+	d.explainDig(&list)
 	d.explainRoom(&list)
 	d.explainSupply(&list)
 	d.explainStrength(&list)

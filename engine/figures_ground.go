@@ -8,10 +8,14 @@ import (
 )
 
 const (
-	sourceFit     = "weighted least squares through the drive's levels on the track line"
-	sourceWindow  = "geometry of rack and pinion, and of water running off"
-	sourcePrism   = "prismoidal rule over sections at every break of the ground"
-	sourceRankine = "Rankine's earth pressure with backslope; safety as the International Building Code asks"
+	sourceFit      = "weighted least squares through the drive's levels on the track line"
+	sourceWindow   = "geometry of rack and pinion, and of water running off"
+	sourcePrism    = "prismoidal rule over sections at every break of the ground"
+	sourceWallPost = "statics of the pressure that International Building Code table 1806.2 presumes; AISC 360 allowable stress"
+	sourceSleeper  = "statics: a beam from post to post; the grade's allowable stress"
+	sourceStem     = "soil pressure on a cantilever; ACI 318 and EN 1992-1-1, the lesser in shear"
+	sourceWater    = "hydrostatics, with Rankine's pressure of the ground in water"
+	sourceRankine  = "Rankine's earth pressure with backslope, International Building Code table 1610.1 at the least; safety as that code asks"
 )
 
 // explainGround lists the figures of grade, pad level, cavity and wall.
@@ -101,6 +105,9 @@ func (d *designed) explainGround(list *figureList) {
 				How: text.Say("coefficient {0}, thrust {1} on each metre: sliding {2}, overturning {3}", text.Plain(s.Ka),
 					text.Arg{Value: s.Thrust * 1000, Dimension: text.Force}, text.Plain(s.Sliding), text.Plain(s.Turning))})
 		}
+		if s := r.Stability; s != nil && s.Presumed && s.Thrust > 0 {
+			explainWall(put, r, p)
+		}
 		put(plan.Figure{ID: plan.FigureCutVolume, Name: "Cut for cavity and wall, in the bank", Dimension: text.Volume,
 			Value: g.Cut, Rules: []string{practice.RuleCutBatter, practice.RuleWallBaseDepth}, Source: sourcePrism,
 			How: text.Say("{0} over slot and wall ({1} by surfaces), {2} in the batters, {3} for its base or posts",
@@ -111,4 +118,33 @@ func (d *designed) explainGround(list *figureList) {
 			Value: g.Cut, How: text.Say("ground above the track's plane over strip and pad"),
 			Source: "difference of two surfaces over triangles"})
 	}
+}
+
+// explainWall gives how hard the parts of a wall are used, and what is left of its
+// safety with its drain blocked.
+func explainWall(put func(plan.Figure), r *plan.Rising, p *practice.Practice) {
+	s := r.Stability
+	if r.OfPosts {
+		put(plan.Figure{ID: plan.FigureWallPost, Name: "Post of the wall: part of what it may take",
+			Dimension: text.Fraction, Value: s.PostUse, Source: sourceWallPost,
+			Rules: []string{practice.RuleWallPostModulus, practice.RuleWallPostSpacing, practice.RuleStrengthYield,
+				practice.RuleStrengthSteelSafety},
+			How: text.Say("{0} where the ground has pushed back all of it, in a section modulus of {1} cm³, {2} ÷ {3}",
+				moment(s.PostBending), text.Plain(p.WallPostModulus), mpa(p.PostYield), text.Plain(p.SteelSafety))})
+		put(plan.Figure{ID: plan.FigureWallSleeper, Name: "Lowest sleeper of the wall: part of what it may take",
+			Dimension: text.Fraction, Value: s.SleeperUse, Source: sourceSleeper,
+			Rules: []string{practice.RuleWallSleeperBoard, practice.RuleWallSleeperStress, practice.RuleWallPostSpacing},
+			How: text.Say("the push at the foot of the wall on a sleeper {0} thick over {1}, of {2}", text.MM(p.SleeperBoard),
+				text.MM(p.WallPostSpacing), mpa(p.SleeperStress))})
+	} else {
+		put(plan.Figure{ID: plan.FigureWallStem, Name: "Stem of the wall: part of what it may take",
+			Dimension: text.Fraction, Value: s.StemUse, Source: sourceStem,
+			Rules: []string{practice.RuleWallStemBar, practice.RuleWallStemSpacing, practice.RuleWallStemDepth,
+				practice.RuleWallStemStrength, practice.RuleMeshYield, practice.RuleWallFactorEarth},
+			How: text.Say("{0} × {1} and {2} on each metre at its foot; bars of {3} every {4}", text.Plain(p.EarthFactor),
+				moment(s.StemMoment*1000), text.Newtons(s.StemShear*1000), text.MM(p.StemBar), text.MM(p.StemSpacing))})
+	}
+	put(plan.Figure{ID: plan.FigureWallBlocked, Name: "Wall's safety with its drain blocked", Dimension: text.Ratio,
+		Value: s.Blocked, Rules: []string{practice.RuleWallFactorBlocked}, Source: sourceWater,
+		How: text.Say("water to the top of the ground behind it, and under its base")})
 }

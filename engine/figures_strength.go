@@ -11,14 +11,12 @@ import (
 )
 
 const (
-	sourceStrip  = "M. Hetényi, Beams on Elastic Foundation; Y. H. Huang, Pavement Analysis and Design, ch. 4 (Westergaard); ACI 318"
-	sourceWind   = "EN 1991-1-4, 7.4 and statics; ASCE 7-16 table 29.4-2 for open leaves"
-	sourcePost   = "cantilever; AISC 360 allowable stress"
-	sourceHole   = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
-	sourceLean   = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
-	sourcePlate  = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
-	sourceStop   = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
-	sourceSpread = "Hetényi, and the load spread at 45° through the strip, the worse of the two; International Building Code table 1806.2"
+	sourceWind  = "EN 1991-1-4, 7.4 and statics; ASCE 7-16 table 29.4-2 for open leaves"
+	sourcePost  = "cantilever; AISC 360 allowable stress"
+	sourceHole  = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
+	sourceLean  = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
+	sourcePlate = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
+	sourceStop  = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
 )
 
 // explainStrength lists the figures of the first pass.
@@ -30,28 +28,8 @@ func (d *designed) explainStrength(list *figureList) {
 		list.add(f)
 	}
 	ground := []string{survey.GroundSoil, survey.GroundClass}
-	if r := s.Strip; r != nil {
-		how := text.Say("a wheel of {0} on {1}, as a beam on the ground: {2} at the bottom in the middle, {3} at the top near the end. A slab would be {4} wide or more; this strip is narrower.",
-			text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Bottom), mpa(r.Top), text.MM(r.Relative))
-		if r.AsSlab {
-			how = text.Say("a wheel of {0} on {1}, as a slab (inside {2}, at its edge {3}, at its corner {4}) and as a beam, the worse of the two: {5} at the bottom, {6} at the top",
-				text.Newtons(p.TrafficWheel), text.Word(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom),
-				mpa(r.Top))
-		}
-		rules := []string{practice.RuleStrengthWheel, practice.RuleStrengthConcrete, practice.RuleStrengthRupture,
-			practice.RuleDriveStripDepth, practice.RuleDriveStripWidth}
-		first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take",
-			Dimension: text.Fraction, Value: r.PlainUse, How: how, Rules: rules, Fields: ground, Source: sourceStrip})
-		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take",
-			Dimension: text.Fraction, Value: math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)),
-			How: text.Say("the mesh takes the bottom: {0} × {1} of {2}; the concrete the top: {3} of {4} ÷ {5}",
-				text.Plain(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture),
-				text.Plain(p.RuptureSafety)),
-			Rules: append(rules, practice.RuleStrengthWheelFactor, practice.RuleMeshBars, practice.RuleMeshBarSize,
-				practice.RuleMeshYield), Fields: ground, Source: sourceStrip})
-		first(plan.Figure{ID: plan.FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip",
-			Dimension: text.Pressure, Value: r.Bearing * plan.Megapascal,
-			How: bearingHow(s, r), Rules: rules, Fields: ground, Source: sourceSpread})
+	if s.Strip != nil {
+		d.explainStrip(first)
 	}
 	if g := s.Guide; g != nil {
 		fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GateLatchStop,
@@ -161,14 +139,6 @@ func pressureHow(p *practice.Practice) text.Text {
 	}
 	return text.Say("the pressure from {0} m/s over terrain {1} at the top of the leaf", text.Plain(p.WindSpeed),
 		text.Number(math.Round(p.WindTerrain)))
-}
-
-func bearingHow(s *plan.Strength, r *plan.StripStrength) text.Text {
-	if !s.Soil.Presumed {
-		return text.Say("what {0} may take cannot be presumed: it needs a soils investigation", text.Word(s.Soil.Name))
-	}
-	return text.Say("{0} of the {1} that may be presumed for {2}", text.Percent(r.BearingUse),
-		pascal(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
 }
 
 // postHow tells how far the post gives way where that was found.

@@ -15,6 +15,7 @@ type inputs struct {
 	surface, paverBase, paverMethod string
 	concreteSound                   bool
 	paverThickness                  float64
+	vehicle                         string
 	runBackEdge, latchEdge          geom.Edge
 	taped                           []ground.TapedPoint // of both edges
 	edgeSquare                      bool                // the run-back edge is square to the fence
@@ -65,6 +66,9 @@ func resolve(r *survey.Reader) inputs {
 				in.paverThickness, _ = r.Number(survey.DrivePaverThickness)
 			}
 		}
+	}
+	if !in.carriesTrack() {
+		in.vehicle = r.Choice(survey.DriveVehicle)
 	}
 	drive := &r.Survey().Drive
 	var atLatch []ground.TapedPoint

@@ -107,7 +107,7 @@ func TestRunawayIsSaidOnce(t *testing.T) {
 		for _, c := range made.Checks {
 			if c.Code == "motion.runaway" && c.Severity != plan.Sound {
 				said++
-			} else if strings.Contains(c.What.String()+c.Consequence.String(), "by itself") && c.Severity != plan.Sound {
+			} else if strings.Contains(c.What.String()+c.Consequence.String(), "by itself") && c.Code != "strength.joints" && c.Severity != plan.Sound {
 				t.Error("said elsewhere:", c.Code, c.What)
 			}
 		}

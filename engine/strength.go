@@ -23,7 +23,7 @@ func strengthen(d *designed) *plan.Strength {
 	s.Soil, refused = soilTaken(&in.bearing)
 	note()
 	if d.treatment.strip {
-		s.Strip, refused = stripUnderWheel(p, &s.Soil, l.driveWidth, d.treatment.depth)
+		s.Strip, refused = stripUnderWheel(crossingOf(in, p, &s.Soil, made.Outlines, l.driveWidth, d.treatment.depth))
 		note()
 	}
 	s.Guide, refused = d.stand.push, d.stand.refused
@@ -53,7 +53,7 @@ func strengthen(d *designed) *plan.Strength {
 func soilTaken(b *ground.Bearing) (plan.SoilTaken, []plan.Refusal) {
 	c := &b.Firm
 	taken := plan.SoilTaken{Key: c.Key, Name: text.Name(c.Name), Known: b.Named, Presumed: c.Presumed, Bearing: c.Bearing,
-		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low}
+		Lateral: c.Lateral, Subgrade: c.SubgradeModulus.Low, SubgradeHigh: c.SubgradeModulus.High}
 	if c.Name == "" {
 		return taken, notLookedAt("The ground", refuseGround(b), survey.GroundClass)
 	}

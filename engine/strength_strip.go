@@ -2,11 +2,50 @@ package engine
 
 import (
 	"math"
+	"sort"
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/slab"
+	"pegpour/engine/survey"
 )
+
+// crossing is the drive strip, what it lies on and what crosses it.
+type crossing struct {
+	practice             *practice.Practice
+	ground               *plan.SoilTaken
+	vehicle              string
+	wheel, tyre          float64 // N, Pa
+	length, width, depth float64 // mm
+	cover                float64 // mm of concrete under the mesh
+}
+
+// crossingOf gathers what crosses the drive strip. Its length is that of its
+// longest piece along its middle.
+func crossingOf(in *inputs, p *practice.Practice, ground *plan.SoilTaken, parts []plan.Outline,
+	width, depth float64) crossing {
+	c := crossing{practice: p, ground: ground, vehicle: in.vehicle, width: width, depth: depth, cover: p.MeshCover}
+	c.wheel, c.tyre = wheelOf(p, in.vehicle)
+	for i := range parts {
+		if o := &parts[i]; o.Kind == plan.PartDriveStrip {
+			c.length = math.Max(c.length, o.Area/width)
+		}
+	}
+	return c
+}
+
+// wheelOf is the wheel (N) of a vehicle and the pressure of its tyre (Pa). A van
+// or a lorry is no lighter than the shop's car.
+func wheelOf(p *practice.Practice, vehicle string) (wheel, tyre float64) {
+	wheel, tyre = p.TrafficWheel, p.TyrePressure
+	switch {
+	case vehicle == survey.VehicleVan && p.VanWheel > wheel:
+		return p.VanWheel, p.VanTyre
+	case vehicle == survey.VehicleLorry && p.LorryWheel > wheel:
+		return p.LorryWheel, p.LorryTyre
+	}
+	return wheel, tyre
+}
 
 // stripUnderWheel looks at the drive strip under one axle, and where it does not
 // pass for one that does.
@@ -16,16 +55,35 @@ import (
 // it must not crack; with mesh low in it the mesh takes the bottom and the
 // concrete the top. Where one of these is refused nothing is said of the strip:
 // what is left would read as if all had been looked at.
-func stripUnderWheel(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (*plan.StripStrength,
-	[]plan.Refusal) {
-	r, err := strengthOfStrip(p, ground, width, depth)
+func stripUnderWheel(c crossing) (*plan.StripStrength, []plan.Refusal) {
+	r, err := c.strength()
 	if err != nil {
 		return nil, notLookedAt("The drive strip under a wheel", err, practice.PracticePath+practice.RuleDriveStripDepth)
 	}
-	if stripWorst(&r) > 1 {
-		r.Depth, r.Width = strongerStrip(p, ground, width, depth)
+	r.EarthUse = c.onBareEarth(r)
+	if r.Use > 1 && c.ground.Presumed {
+		r.Depth, r.Width = c.stronger()
 	}
 	return &r, nil
+}
+
+// onBareEarth is the use of a strip with as much concrete under its mesh as bare
+// earth asks for; 0 where that leaves no room for the mesh.
+func (c *crossing) onBareEarth(r plan.StripStrength) float64 {
+	p := c.practice
+	section := slab.Reinforced{Width: c.width, Depth: c.depth - math.Max(c.cover, p.CoverEarth) - p.MeshBarSize/2,
+		BarArea: r.Steel, Yield: p.MeshYield, Cylinder: p.ConcreteStrength}
+	bars, err := section.Moment()
+	if err != nil || bars.TooMuchSteel {
+		return 0
+	}
+	shear, err := section.Shear()
+	if err != nil {
+		return 0
+	}
+	r.BarUse *= r.Bar / bars.Design
+	r.ShearUse *= r.ShearHolds / shear
+	return stripUse(&r)
 }
 
 // The steps in which a stronger strip is looked for, mm: of the depth alone, and
@@ -36,59 +94,78 @@ const (
 	stripWiderStep  = 100
 )
 
-// strongerStrip finds the least depth that passes, or where none does the depth
-// and width with the least section; a width of 0 leaves it as it is.
-func strongerStrip(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (deeper, wider float64) {
+// stronger finds the least depth that passes, or where none does the depth and
+// width with the least section; a width of 0 leaves it as it is. A deeper strip
+// is taken to bear no less; what is found does pass.
+func (c crossing) stronger() (deeper, wider float64) {
+	p := c.practice
 	passes := func(width, depth float64) bool {
-		other, err := strengthOfStrip(p, ground, width, depth)
-		return err == nil && stripWorst(&other) <= 1
+		c.width, c.depth = width, depth
+		other, err := c.strength()
+		return err == nil && other.Use <= 1
 	}
-	up := func(size, step float64) float64 { return math.Floor(size/step)*step + step }
-	for d := up(depth, stripDepthStep); d <= p.DeepestStrip; d += stripDepthStep {
-		if passes(width, d) {
-			return d, 0
-		}
+	least := func(width, from, step, most float64) (float64, bool) {
+		n := int((most-from)/step + 1e-9)
+		i := sort.Search(n+1, func(i int) bool { return passes(width, from+float64(i)*step) })
+		return from + float64(i)*step, i <= n
 	}
-	least := math.Inf(1)
+	width, depth := c.width, c.depth
+	if d, ok := least(width, math.Floor(depth/stripDepthStep)*stripDepthStep+stripDepthStep, stripDepthStep,
+		p.DeepestStrip); ok {
+		return d, 0
+	}
+	from, area := math.Max(stripDeeperStep, math.Ceil(depth/stripDeeperStep)*stripDeeperStep), math.Inf(1)
 	for w := math.Ceil(width/stripWiderStep)*stripWiderStep + stripWiderStep; w <= p.WidestStrip; w += stripWiderStep {
-		for d := math.Max(stripDeeperStep,
-			math.Ceil(depth/stripDeeperStep)*stripDeeperStep); d <= p.DeepestStrip && w*d < least; d += stripDeeperStep {
-			if passes(w, d) {
-				least, deeper, wider = w*d, d, w
-			}
+		if d, ok := least(w, from, stripDeeperStep, p.DeepestStrip); ok && w*d < area {
+			area, deeper, wider = w*d, d, w
 		}
 	}
 	return deeper, wider
 }
 
-// stripWorst is the greatest of the uses that decide for a strip with mesh: the
-// top must not crack; at the bottom either the concrete does not or the mesh
-// holds it.
-func stripWorst(r *plan.StripStrength) float64 {
-	return math.Max(r.BearingUse, math.Max(r.TopUse, math.Min(r.BarUse, r.PlainUse)))
+// stripUse is the greatest of the uses that decide for a strip with mesh: the
+// top must not crack; at the bottom either the concrete does not or the mesh,
+// where there is enough of it to count, holds it; shear; and the ground.
+func stripUse(r *plan.StripStrength) float64 {
+	return math.Max(math.Max(r.BearingUse, r.ShearUse), math.Max(r.TopUse, bottomUse(r)))
 }
 
-// strengthOfStrip is what a strip of a width and a depth does under an axle.
-func strengthOfStrip(p *practice.Practice, ground *plan.SoilTaken, width, depth float64) (plan.StripStrength, error) {
+func bottomUse(r *plan.StripStrength) float64 {
+	if r.Steel < r.LeastSteel {
+		return r.PlainUse
+	}
+	return math.Min(r.BarUse, r.PlainUse)
+}
+
+// strength is what a strip does under an axle.
+func (c *crossing) strength() (plan.StripStrength, error) {
+	p := c.practice
+	apart := math.Min(p.JointSpacing*c.depth, p.JointMost)
+	joints := int(math.Max(0, math.Ceil(c.length/apart-1e-9)-1))
 	r, err := slab.CrossedStrip{
-		Width: width, Thickness: depth, Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety,
-		Subgrade: ground.Subgrade,
-		Wheel:    p.TrafficWheel, TyrePressure: p.TyrePressure / plan.Megapascal, AxleTrack: p.AxleTrack,
+		Width: c.width, Thickness: c.depth, Length: c.length, Joints: joints,
+		Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety,
+		SubgradeLow: c.ground.Subgrade, SubgradeHigh: c.ground.SubgradeHigh,
+		Wheel: c.wheel, TyrePressure: c.tyre / plan.Megapascal, AxleTrack: p.AxleTrack,
 		FromEnd: p.WheelFromEnd, WheelFactor: p.WheelFactor,
-		Bars: p.MeshBars, BarSize: p.MeshBarSize, BarYield: p.MeshYield, BarsCover: p.MeshCover,
+		Bars: p.MeshBars, BarSize: p.MeshBarSize, BarYield: p.MeshYield, BarsCover: c.cover, SteelRatio: p.StripSteel,
 	}.UnderAxle()
 	if err != nil {
 		return plan.StripStrength{}, err
 	}
 	s := plan.StripStrength{
+		Vehicle: c.vehicle, Wheel: c.wheel, Length: c.length, JointSpacing: apart, Joints: joints,
 		Contact: r.Contact, Relative: r.Relative, AsSlab: r.AsSlab, Sagging: r.Sagging, Hogging: r.Hogging,
+		SagAt: r.SagAt, HogAt: r.HogAt,
 		Interior: r.Interior, Edge: r.Edge, Corner: r.Corner, Bottom: r.Bottom, Top: r.Top,
 		Rupture: r.Rupture, PlainUse: r.PlainUse, TopUse: r.TopUse, Bar: r.Bar, BarUse: r.BarUse, Bearing: r.Pressure,
+		Shear: r.Shear, ShearHolds: r.ShearHolds, ShearUse: r.ShearUse, Steel: r.Steel, LeastSteel: r.LeastSteel,
 	}
-	if ground.Presumed {
+	if c.ground.Presumed {
 		// In pascals as documents have them, so that who divides the two there
 		// gets this to the last digit.
-		s.BearingUse = s.Bearing * plan.Megapascal / (ground.Bearing * plan.Megapascal)
+		s.BearingUse = s.Bearing * plan.Megapascal / (c.ground.Bearing * plan.Megapascal)
 	}
+	s.Use = stripUse(&s)
 	return s, nil
 }

@@ -163,7 +163,8 @@ func TestGroundOfNoClass(t *testing.T) {
 	require.Len(t, refused, 1)
 	assert.Equal(t, survey.GroundClass, refused[0].Field)
 	p := practice.DefaultPractice()
-	strip, refused := stripUnderWheel(&p, &ground, 300, 150)
+	strip, refused := stripUnderWheel(crossing{practice: &p, ground: &ground, wheel: 10000, tyre: 3e5, length: 4000,
+		width: 300, depth: 150, cover: 50})
 	assert.Nil(t, strip)
 	assert.Len(t, refused, 1)
 }

@@ -96,7 +96,7 @@ func TestStrengthAsksForMore(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, 150.0, designs.Figure(t, made, "drive.stripDepth"), "strength never changes the strip by itself")
 		c := designs.Check(t, made, "strength.strip")
-		if wheel <= 10000 {
+		if wheel < 10000 { // the trade's strip of 4 m takes a joint, and hogs too much under 10 kN
 			assert.Equal(t, plan.Sound, c.Severity)
 			assert.GreaterOrEqual(t, c.Margin, 0.0)
 			continue

@@ -179,6 +179,9 @@ func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, 
 		r.BaseDig = n * math.Pi / 4 * p.WallHole * p.WallHole * r.Stability.PostDepth
 	case !r.OfPosts:
 		r.BaseDig = p.WallBaseDepth * r.Base * r.WallLength
+		if r.Stability != nil {
+			r.BaseDig += r.Stability.BaseDown * r.Base * r.WallLength
+		}
 	}
 	return err
 }

@@ -32,6 +32,7 @@ const (
 	FigureDigBank           = "dig.bank"
 	FigureDigLoose          = "dig.loose"
 	FigureDigLoads          = "dig.loads"
+	FigureDigSides          = "dig.sides"
 
 	// Stacked panels.
 	FigurePanelsPitch = "panels.pitch"
@@ -72,11 +73,19 @@ const (
 	FigureWallFace        = "wall.face"
 	FigureWallPostDepth   = "wall.postDepth"
 	FigureWallBase        = "wall.base"
+	FigureWallStem        = "wall.stem"
+	FigureWallPost        = "wall.post"
+	FigureWallSleeper     = "wall.sleepers"
+	FigureWallBlocked     = "wall.blocked"
 	FigureCutVolume       = "cut.volume"
 
 	// The first pass at strength.
 	FigureStrengthStripPlain    = "strength.stripPlain"
 	FigureStrengthStripMesh     = "strength.stripMesh"
+	FigureStrengthStripShear    = "strength.stripShear"
+	FigureStrengthStripSteel    = "strength.stripSteel"
+	FigureStrengthStripCover    = "strength.stripCover"
+	FigureStrengthStripJoints   = "strength.stripJoints"
 	FigureStrengthBearing       = "strength.bearing"
 	FigureWindLeaf              = "wind.leaf"
 	FigureWindRollers           = "wind.rollers"

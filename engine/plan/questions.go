@@ -129,12 +129,18 @@ const (
 	QuestionCutMethods  Question = "cut.methods"
 	QuestionCutBeyond   Question = "cut.beyond"
 
+	// How deep is dug.
+	QuestionDigSides Question = "dig.sides"
+	QuestionDigHoles Question = "dig.holes"
+
 	// The wall of the cavity.
 	QuestionWallNone     Question = "wall.none"
 	QuestionWallMost     Question = "wall.most"
 	QuestionWallEngineer Question = "wall.engineer"
 	QuestionWallStands   Question = "wall.stands"
 	QuestionWallDrain    Question = "wall.drain"
+	QuestionWallStrength Question = "wall.strength"
+	QuestionWallBlocked  Question = "wall.blocked"
 
 	// What concrete, post, anchors and ground can bear.
 	QuestionStrengthStrip       Question = "strength.strip"
@@ -145,6 +151,10 @@ const (
 	QuestionStrengthRunBackPost Question = "strength.runBackPost"
 	QuestionStrengthLatchPost   Question = "strength.latchPost"
 	QuestionStrengthRefused     Question = "strength.refused"
+	QuestionStrengthShear       Question = "strength.shear"
+	QuestionStrengthSteel       Question = "strength.steel"
+	QuestionStrengthCover       Question = "strength.cover"
+	QuestionStrengthJoints      Question = "strength.joints"
 
 	// A trade's least size that the shop goes under, one rule a field.
 	QuestionMinimum Question = "minimum"
@@ -174,7 +184,8 @@ var (
 	RoomQuestions        = []Question{QuestionRoomAlong, QuestionRoomStrip, QuestionRoomPad, QuestionRoomPadAlong}
 	OpeningQuestions     = []Question{QuestionOpeningGuide, QuestionOpeningMotor}
 	ObstructionQuestions = []Question{QuestionObstructionLeaf, QuestionObstructionGap}
-	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthPost, QuestionStrengthEmbedment,
+	StrengthQuestions    = []Question{QuestionStrengthStrip, QuestionStrengthShear, QuestionStrengthSteel,
+		QuestionStrengthCover, QuestionStrengthJoints, QuestionStrengthPost, QuestionStrengthEmbedment,
 		QuestionStrengthPad, QuestionStrengthRefused}
 )
 

@@ -97,7 +97,23 @@ type WallStability struct {
 	PostDepth  float64 `json:"postDepth,omitempty"`
 	PostForce  float64 `json:"postForce,omitempty"`
 	PostMoment float64 `json:"postMoment,omitempty"`
-	Drained    bool    `json:"drained"`
+	// PostBending is the most that a post is bent, N·mm; PostUse and SleeperUse are
+	// the parts that post and lowest sleeper take of what they may.
+	PostBending float64 `json:"postBending,omitempty"`
+	PostUse     float64 `json:"postUse,omitempty"`
+	SleeperUse  float64 `json:"sleeperUse,omitempty"`
+	// BaseDown is how far the top of the base lies below the strip's surface, so
+	// that it stands on firm ground, mm. StemMoment and StemShear act at the foot
+	// of the stem, N·mm and N for each mm of wall; StemUse is the part that they
+	// take of what it may bear. Walls on a base only.
+	BaseDown   float64 `json:"baseDown,omitempty"`
+	StemMoment float64 `json:"stemMoment,omitempty"`
+	StemShear  float64 `json:"stemShear,omitempty"`
+	StemUse    float64 `json:"stemUse,omitempty"`
+	// Blocked is the least factor of safety with water to the top behind the wall,
+	// whether it is drained or not; 0 where water lifts it or tips it over.
+	Blocked float64 `json:"blocked,omitempty"`
+	Drained bool    `json:"drained"`
 	// Soil is the class taken; Presumed says whether a code lets its strength
 	// be presumed without a soils investigation.
 	Soil     text.Name `json:"soil"`

@@ -42,6 +42,8 @@ type SoilTaken struct {
 	Bearing  float64 `json:"bearing"`  // MPa; Pa in the document
 	Lateral  float64 `json:"lateral"`  // MPa for each mm of depth
 	Subgrade float64 `json:"subgrade"` // N/mm³, the low end
+	// SubgradeHigh is the high end.
+	SubgradeHigh float64 `json:"subgradeHigh"` // N/mm³
 }
 
 // Megapascal is one in Pa. The engine holds the pressures that ground bears in
@@ -67,8 +69,13 @@ type StripStrength struct {
 	Contact    float64 `json:"contact"`    // radius of the tyre's foot, mm
 	Relative   float64 `json:"relative"`   // radius of relative stiffness of a slab as deep, mm
 	AsSlab     bool    `json:"asSlab"`     // wide enough for Westergaard's slab; else a beam
-	Sagging    float64 `json:"sagging"`    // N·mm, tension at the bottom
-	Hogging    float64 `json:"hogging"`    // N·mm, tension at the top near the end
+	Vehicle    string  `json:"vehicle"`    // that crosses it, a choice of the survey
+	Wheel      float64 `json:"wheel"`      // N
+	Length     float64 `json:"length"`     // between its ends, mm
+	Sagging    float64 `json:"sagging"`    // N·mm, tension at the bottom, the worst of all places
+	Hogging    float64 `json:"hogging"`    // N·mm, tension at the top, the worst of all places
+	SagAt      float64 `json:"sagAt"`      // from an end, of the wheel that sags it, mm
+	HogAt      float64 `json:"hogAt"`      // from an end, of the wheel that hogs it, mm
 	Interior   float64 `json:"interior"`   // MPa, Westergaard; 0 when not AsSlab
 	Edge       float64 `json:"edge"`       // MPa
 	Corner     float64 `json:"corner"`     // MPa
@@ -81,6 +88,22 @@ type StripStrength struct {
 	BarUse     float64 `json:"barUse"`     // of that, by the factored sagging
 	Bearing    float64 `json:"bearing"`    // MPa on the ground; Pa in the document
 	BearingUse float64 `json:"bearingUse"` // of what may be presumed; 0 where nothing may
+	Shear      float64 `json:"shear"`      // N beside a tyre's foot
+	ShearHolds float64 `json:"shearHolds"` // N that the concrete holds
+	ShearUse   float64 `json:"shearUse"`   // of that, by the factored shear
+	Steel      float64 `json:"steel"`      // mm², along the strip
+	LeastSteel float64 `json:"leastSteel"` // mm²; with less the mesh is not counted
+	// Use is the greatest of the uses that decide: the top must not crack; at the
+	// bottom the concrete does not or the mesh holds it; shear and the ground.
+	// Where nothing may be presumed of the ground it does not say that all holds.
+	Use float64 `json:"use"`
+	// EarthUse is Use with as much concrete under the mesh as bare earth asks for;
+	// 0 where that was refused.
+	EarthUse float64 `json:"earthUse,omitempty"`
+	// JointSpacing is how far apart the strip's joints may be, mm, Joints how many
+	// it takes between its ends.
+	JointSpacing float64 `json:"jointSpacing"`
+	Joints       int     `json:"joints,omitempty"`
 	// Depth is the least that passes, mm; 0 when the depth there is does, or none
 	// that is looked at does. Width is set where it must be wider as well.
 	Depth float64 `json:"depth,omitempty"`

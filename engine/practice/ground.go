@@ -10,11 +10,15 @@ type GroundPractice struct {
 	RackHeight, PinionLeast, PinionUsual, PinionMost float64
 	MotorPacker, PadFreeboard, PadStep               float64
 	// Rising ground.
+	DigTrigger                                                              float64
 	StripBedding, CavityWidth, HandRoom, CavityEnd, WallFreeboard           float64
 	WallThickness, WallBaseRatio, WallBaseLeast, WallBaseDepth              float64
 	WallPostSpacing, CutBatter, SleeperThickness, WallHole, WallPostDeepest float64
 	WallEngineer, WallMost                                                  float64
 	FactorSliding, FactorTurning                                            float64
 	LoadGarden, LoadVehicles                                                float64
+	EarthFactor, FactorBlocked                                              float64
+	StemBar, StemSpacing, StemDepth, StemStrength                           float64 // mm, mm, mm, MPa
+	SleeperBoard, SleeperStress, WallPostModulus                            float64 // mm, MPa, cm³
 	RateWall, RateDrain                                                     float64
 }

@@ -57,6 +57,7 @@ type Practice struct {
 	LeafPractice
 	UncertaintyPractice
 	StrengthPractice
+	StripPractice
 	OptionsPractice
 	AdvicePractice
 	NetworkPractice

@@ -8,7 +8,7 @@ import (
 
 // ruleTable is the one table of the trade's numbers, topic by topic. It is never
 // written to. "Minimum" marks what the trade holds as a least size.
-var ruleTable = slices.Concat(placingRules, uncertaintyRules, StrengthRules, sectionRules, optionsRules, adviceRules,
+var ruleTable = slices.Concat(placingRules, uncertaintyRules, StrengthRules, stripRules, sectionRules, optionsRules, adviceRules,
 	groundRules,
 	leafRules, networkRules)
 

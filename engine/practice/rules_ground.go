@@ -34,12 +34,22 @@ const (
 	RuleWallPostHole      = "wall.postHole"
 	RuleWallPostDeepest   = "wall.postDeepest"
 	RuleCutBatter         = "cut.batter"
+	RuleDigTrigger        = "dig.trigger"
 	RuleWallEngineer      = "wall.engineer"
 	RuleWallMost          = "wall.most"
 	RuleWallFactorSliding = "wall.factorSliding"
 	RuleWallFactorTurning = "wall.factorTurning"
 	RuleWallLoadGarden    = "wall.loadGarden"
 	RuleWallLoadVehicles  = "wall.loadVehicles"
+	RuleWallFactorEarth   = "wall.factorEarth"
+	RuleWallFactorBlocked = "wall.factorBlocked"
+	RuleWallStemBar       = "wall.stemBar"
+	RuleWallStemSpacing   = "wall.stemSpacing"
+	RuleWallStemDepth     = "wall.stemDepth"
+	RuleWallStemStrength  = "wall.stemStrength"
+	RuleWallSleeperBoard  = "wall.sleeperBoard"
+	RuleWallSleeperStress = "wall.sleeperStress"
+	RuleWallPostModulus   = "wall.postModulus"
 	RuleRateWall          = "rate.wall"
 	RuleRateDrain         = "rate.drain"
 )
@@ -157,15 +167,20 @@ var groundRules = []Rule{
 		at: func(p *Practice) *float64 { return &p.WallPostDeepest }},
 	{Key: RuleCutBatter, Group: "Rising ground", Name: "Batter of the dig behind the wall, along per height",
 		Dimension: text.Ratio, Default: 0.25, Low: 0, High: 3,
-		Why: "How far the face leans back so that it stands while the wall is built.", Source: CommonPractice,
+		Why: "How far the face leans back so that it stands while the wall is built. It is no protection in a deep dig: a watch-out says from what depth.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.CutBatter }},
+	{Key: RuleDigTrigger, Group: "Ground", Name: "Dig deeper than this: sides laid back or shored", Dimension: text.Length,
+		Default: 1200, Low: 500, High: 1500,
+		Why:    "Local rules differ: enter yours. Poor ground buries people in less.",
+		Source: "OSHA 29 CFR 1926.652: 5 ft, 1.52 m; 1.2 m in Britain and elsewhere (memory)",
+		at:     func(p *Practice) *float64 { return &p.DigTrigger }},
 	{Key: RuleWallEngineer, Group: "Rising ground", Name: "Wall height beyond which an engineer and a permit are usual",
 		Dimension: text.Length, Default: 1000, Low: 200, High: 3000,
 		Why: "Local rules differ: enter yours.", Source: "local building rules usually say 0.6 to 1.2 m (memory)",
 		at: func(p *Practice) *float64 { return &p.WallEngineer }},
 	{Key: RuleWallMost, Group: "Rising ground", Name: "Highest wall that this first pass looks at",
-		Dimension: text.Length, Default: 2000, Low: 500, High: 4000,
-		Why: "Above it the figures of a first pass mislead.", Source: CommonPractice,
+		Dimension: text.Length, Default: 2000, Low: 500, High: 3000,
+		Why: "Above it the figures of a first pass mislead: an engineer designs it.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.WallMost }},
 	{Key: RuleWallFactorSliding, Group: "Rising ground", Name: "Wall's safety against sliding, least",
 		Dimension: text.Ratio, Default: 1.5, Low: 1, High: 4,
@@ -183,6 +198,42 @@ var groundRules = []Rule{
 		Default: 0.005, Low: 0, High: 0.05,
 		Why: "Cars that park or drive there: 5 kPa.", Source: "usual figure for light traffic (memory)",
 		at: func(p *Practice) *float64 { return &p.LoadVehicles }},
+	{Key: RuleWallFactorEarth, Group: "Rising ground", Name: "Load factor on the push of earth, for the wall's stem",
+		Dimension: text.Ratio, Default: 1.6, Low: 1.2, High: 2.5,
+		Why: "Lateral earth pressure.", Source: "ACI 318, 5.3.8 (memory)",
+		at: func(p *Practice) *float64 { return &p.EarthFactor }},
+	{Key: RuleWallFactorBlocked, Group: "Rising ground", Name: "Wall's safety with its drain blocked, least",
+		Dimension: text.Ratio, Default: 1, Low: 1, High: 2,
+		Why: "Drains silt up. Then it should just stand.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.FactorBlocked }},
+	{Key: RuleWallStemBar, Group: "Rising ground", Name: "Upright bars in a block wall, diameter",
+		Dimension: text.Length, Default: 12, Low: 6, High: 25,
+		Why: "One in a filled core, tied into the base.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.StemBar }},
+	{Key: RuleWallStemSpacing, Group: "Rising ground", Name: "Upright bars in a block wall, apart",
+		Dimension: text.Length, Default: 400, Low: 100, High: 800,
+		Why: "Every second core.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StemSpacing }},
+	{Key: RuleWallStemDepth, Group: "Rising ground", Name: "Face of a block wall to the middle of its bars",
+		Dimension: text.Length, Default: 95, Low: 40, High: 500,
+		Why:    "In the middle of a wall of 190. Nearer to the earth they bear more.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StemDepth }},
+	{Key: RuleWallStemStrength, Group: "Rising ground", Name: "Filled blocks, strength", Dimension: text.Stress,
+		Default: 10, Low: 10, High: 40,
+		Why: "Block and grout together.", Source: "TMS 602, unit strength method: 1500 psi at the least (memory)",
+		at: func(p *Practice) *float64 { return &p.StemStrength }},
+	{Key: RuleWallSleeperBoard, Group: "Rising ground", Name: "A sleeper by itself, thickness", Dimension: text.Length,
+		Default: 75, Low: 40, High: 250,
+		Why: "Measure the one you build with.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.SleeperBoard }},
+	{Key: RuleWallSleeperStress, Group: "Rising ground", Name: "Bending that a sleeper may bear", Dimension: text.Stress,
+		Default: 5.5, Low: 1, High: 20,
+		Why:    "Treated softwood that stays wet: 0.8 of the 6.9 MPa of grade F7. Hardwood F14 bears twice as much.",
+		Source: "Australian stress grades: F7 and F14 are the least for sleeper walls (read), their stresses (memory)",
+		at:     func(p *Practice) *float64 { return &p.SleeperStress }},
+	{Key: RuleWallPostModulus, Group: "Rising ground", Name: "Section modulus of a wall post in cm³",
+		Dimension: text.Ratio, Default: 63, Low: 5, High: 500,
+		Why:    "A steel H post of 100, the usual one of sleeper walls. The merchant's table has it.",
+		Source: "AS/NZS 3679.1, 100UC14.8: 63.4 cm³ (memory)", at: func(p *Practice) *float64 { return &p.WallPostModulus }},
 
 	{Key: RuleRateWall, Group: "Rates", Name: "One square metre of retaining wall", Dimension: text.Money, Low: 0,
 		High: 1e6,

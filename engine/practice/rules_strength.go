@@ -50,14 +50,14 @@ const (
 
 // StrengthRules are the loads and strengths of the first-pass checks.
 var StrengthRules = []Rule{
-	{Key: RuleStrengthWheel, Group: "Strength", Name: "Wheel that crosses the drive strip", Dimension: text.Force,
-		Default: 10000, Low: 1000, High: 60000,
-		Why:    "One wheel of a loaded van of 3.5 tonnes. A delivery truck brings 20 to 40 kN.",
-		Source: "EN 1991-1-1 table 6.8, vehicles to 30 kN: an axle of 20 kN (memory)",
+	{Key: RuleStrengthWheel, Group: "Strength", Name: "Wheel of a car that crosses the drive strip",
+		Dimension: text.Force, Default: 10000, Low: 1000, High: 60000,
+		Why:    "Half of an axle of 20 kN, the most of the vehicles to 3 tonnes. Vans and lorries have rules of their own.",
+		Source: "EN 1991-1-1 table 6.8, category F, vehicles to 30 kN: an axle of 10 to 20 kN (memory)",
 		at:     func(p *Practice) *float64 { return &p.TrafficWheel }},
 	{Key: RuleStrengthTyre, Group: "Strength", Name: "Tyre pressure", Dimension: text.Pressure, Default: 300e3,
 		Low: 100e3, High: 1000e3,
-		Why: "It sets the size of the tyre's foot. Vans run on about 3 bar.", Source: CommonPractice,
+		Why: "It sets the size of the tyre's foot. Heavy cars run on about 3 bar.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.TyrePressure }},
 	{Key: RuleStrengthAxle, Group: "Strength", Name: "Between the wheels of an axle", Dimension: text.Length,
 		Default: 1600, Low: 1000, High: 2500,

@@ -173,7 +173,7 @@ var formulas = map[string]string{
 	"soil/passive pressure":               "soil.Passive",
 	"soil/posted wall":                    "soil.PostedWall",
 	"soil/retaining wall":                 "soil.Wall.Stability",
-	"soil/sides of a dig":                 "soil.Face.LaidBack",
+	"soil/sides of a dig":                 "soil.DigSide.LaidBack",
 	"soil/soil table":                     "soil.ClassOf",
 	"soil/wall friction":                  "soil.Face.Active",
 	"soil/wall friction passive":          "soil.Face.coefficient",

@@ -8,7 +8,8 @@ import (
 )
 
 func someCrossedStrip() CrossedStrip {
-	return CrossedStrip{Width: 300, Thickness: 150, Cylinder: 20, Poisson: 0.15, RuptureSafety: 1.7, Subgrade: 0.03,
+	return CrossedStrip{Width: 300, Thickness: 150, Cylinder: 20, Poisson: 0.15, RuptureSafety: 1.7,
+		SubgradeLow: 0.03, SubgradeHigh: 0.03, Length: 8000, SteelRatio: 0.0018,
 		Wheel: 10000, TyrePressure: 0.3, AxleTrack: 1600, FromEnd: 300, WheelFactor: 1.6,
 		Bars: 3, BarSize: 7.6, BarYield: 500, BarsCover: 40}
 }
@@ -16,7 +17,8 @@ func someCrossedStrip() CrossedStrip {
 func randomCrossedStrip(r *rand.Rand) CrossedStrip {
 	c := someCrossedStrip()
 	c.Width, c.Thickness = 200+1300*r.Float64(), 120+300*r.Float64()
-	c.Cylinder, c.Subgrade = 15+30*r.Float64(), 0.01+0.1*r.Float64()
+	c.Cylinder, c.SubgradeLow = 15+30*r.Float64(), 0.01+0.1*r.Float64()
+	c.SubgradeHigh = c.SubgradeLow * (1 + r.Float64())
 	c.Wheel, c.TyrePressure, c.FromEnd = 1000+20000*r.Float64(), 0.2+0.5*r.Float64(), 1500*r.Float64()
 	return c
 }
@@ -46,34 +48,29 @@ func TestUnderAxleParts_ACI_318_memory(t *testing.T) {
 	}
 }
 
-// WheelCheck goes another way through the same cases: a beam's sagging and
-// hogging, and a slab's interior, edge and corner.
+// WheelCheck goes another way through the cases of a slab, and through a beam
+// without another end under an axle at one place: a wheel at any other is worse.
 func TestUnderAxleAgainstWheelCheck(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	slabs := 0
 	for range 200 {
 		c := randomCrossedStrip(r)
+		c.Length = 20000
 		got, err := c.UnderAxle()
 		if err != nil {
 			continue // a foot too large for so thin a slab: see TestUnderAxleRefuses
 		}
 		modulus, _ := ModulusACI(c.Cylinder)
-		judge, err := WheelCheck{Strip: Strip{c.Width, c.Thickness, modulus, c.Subgrade}, Poisson: c.Poisson,
+		judge, err := WheelCheck{Strip: Strip{c.Width, c.Thickness, modulus, c.SubgradeLow}, Poisson: c.Poisson,
 			FromEnd: true,
 			Loads:   []StripLoad{{c.FromEnd, c.Wheel}, {c.FromEnd + c.AxleTrack, c.Wheel}},
 			Radius:  got.Contact, Strength: got.Rupture, Safety: c.RuptureSafety, AllowedEarth: 1}.Governing()
 		if err != nil {
 			t.Fatal(err)
 		}
-		top, hogging := 0.0, 0.0
-		for _, k := range judge.Cases {
-			if k.Top {
-				top = math.Max(top, k.Stress)
-			}
-		}
-		hogging = judge.Cases[1].Stress * c.Width * c.Thickness * c.Thickness / 6
-		if got.AsSlab != judge.SlabCases || math.Abs(got.Top-top) > 1e-9*top ||
-			math.Abs(got.Hogging-hogging) > 1e-9*hogging {
+		section := c.Width * c.Thickness * c.Thickness / 6
+		if got.AsSlab != judge.SlabCases || got.Sagging < 0.997*judge.Cases[0].Stress*section ||
+			got.Hogging < 0.997*judge.Cases[1].Stress*section {
 			t.Fatalf("%+v\n%+v\nby cases %+v", c, got, judge)
 		}
 		if got.AsSlab {
@@ -83,7 +80,7 @@ func TestUnderAxleAgainstWheelCheck(t *testing.T) {
 					t.Fatalf("%s: %v, by cases %v", judge.Cases[i].Name, stress, judge.Cases[i].Stress)
 				}
 			}
-			if got.Bottom < math.Max(got.Interior, got.Edge) {
+			if got.Bottom < math.Max(got.Interior, got.Edge) || got.Top < got.Corner {
 				t.Fatalf("%+v", got)
 			}
 		}
@@ -122,7 +119,8 @@ func TestUnderAxleRefuses(t *testing.T) {
 	// A foot wider than half the radius of relative stiffness: no case of a slab
 	// holds, and none is left at nothing.
 	wide := someCrossedStrip()
-	wide.Width, wide.Thickness, wide.Subgrade, wide.Wheel, wide.TyrePressure = 1500, 75, 0.3, 60000, 0.2
+	wide.Width, wide.Thickness, wide.Wheel, wide.TyrePressure = 1500, 75, 60000, 0.2
+	wide.SubgradeLow, wide.SubgradeHigh = 0.3, 0.3
 	wide.BarsCover = 20
 	if _, err := wide.UnderAxle(); !errors.As(err, &refused) || refused.Argument != "contact radius" {
 		t.Error(err)
@@ -137,8 +135,9 @@ func TestUnderAxleRefuses(t *testing.T) {
 			"width": func(c *CrossedStrip) { c.Width = v }, "thickness": func(c *CrossedStrip) { c.Thickness = v },
 			"cylinder": func(c *CrossedStrip) { c.Cylinder = v }, "Poisson": func(c *CrossedStrip) { c.Poisson = v },
 			"rupture safety": func(c *CrossedStrip) { c.RuptureSafety = v }, "subgrade": func(c *CrossedStrip) {
-				c.Subgrade = v
-			},
+				c.SubgradeLow = v
+			}, "stiffer subgrade": func(c *CrossedStrip) { c.SubgradeHigh = v },
+			"length": func(c *CrossedStrip) { c.Length = v }, "least steel": func(c *CrossedStrip) { c.SteelRatio = v },
 			"wheel": func(c *CrossedStrip) { c.Wheel = v }, "tyre": func(c *CrossedStrip) { c.TyrePressure = v },
 			"from the end": func(c *CrossedStrip) { c.FromEnd = v }, "wheel factor": func(c *CrossedStrip) {
 				c.WheelFactor = v

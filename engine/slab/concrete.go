@@ -146,13 +146,7 @@ type ReinforcedMoment struct {
 // the 2014 edition for 420 MPa bars (memory). Checked:
 // testdata/references/slab.json, stress-block.
 func (r Reinforced) Moment() (ReinforcedMoment, error) {
-	if err := refusal.First(
-		refusal.Allow("width", r.Width, 20, 10000, "mm"),
-		refusal.Allow("depth to the bars", r.Depth, 20, 5000, "mm"),
-		refusal.Allow("bar area", r.BarArea, 1, 1e5, "mm²"),
-		refusal.Allow("yield strength of the bars", r.Yield, 200, 700, "MPa"),
-		refusal.Allow("cylinder strength", r.Cylinder, 10, 100, "MPa"),
-	); err != nil {
+	if err := r.check(); err != nil {
 		return ReinforcedMoment{}, err
 	}
 	block := r.BarArea * r.Yield / (0.85 * r.Cylinder * r.Width)

@@ -47,6 +47,30 @@ func TestReferences(t *testing.T) {
 			_, hogging, _, err := s.Worst(loads, true)
 			return cases.Values{"y_mm": r.Deflection, "hogging_Nmm": -hogging.Moment}, err
 		},
+		"wheels on a strip": func(c cases.Case) (cases.Values, error) {
+			s := Strip{c.Number("b_mm"), c.Number("h_mm"), c.Number("E_MPa"), c.Number("k_N_mm3")}
+			var loads []StripLoad
+			for i := range int(c.Number("wheels")) {
+				loads = append(loads, StripLoad{float64(i) * c.Number("apart_mm"), c.Number("P_N")})
+			}
+			out := cases.Values{}
+			sagging, _, pressure, err := s.Worst(loads, false)
+			out["M_kNm"], out["y_mm"] = sagging.Moment/1e6, pressure.Deflection
+			return out, err
+		},
+		"least steel": func(c cases.Case) (cases.Values, error) {
+			area, err := Reinforced{c.Number("b_mm"), c.Number("d_mm"), 1, c.Number("fy_MPa"),
+				c.Number("fc_MPa")}.LeastSteel(c.Number("h_mm"), c.Number("ratio"))
+			return cases.Values{"As_mm2": area}, err
+		},
+		"shear": func(c cases.Case) (cases.Values, error) {
+			american, european, err := Reinforced{c.Number("b_mm"), c.Number("d_mm"), c.Number("As_mm2"), 500,
+				c.Number("fc_MPa")}.shears()
+			if c.Word("code") == "ACI" {
+				return cases.Values{"Vc_kN": american / 0.75 / 1000}, err
+			}
+			return cases.Values{"VRdc_kN": european / 1000}, err
+		},
 		"concrete": func(c cases.Case) (cases.Values, error) {
 			out := cases.Values{}
 			if f := c.Number("fc_MPa"); f > 0 {

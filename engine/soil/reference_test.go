@@ -11,6 +11,14 @@ import (
 func TestReferences(t *testing.T) {
 	const pound, foot, kN, metre, kPa = 4.4482216152605, 304.8, 1e3, 1e3, 1e-3
 	cases.Run(t, "soil.json", cases.Topics{
+		"sides of a dig": func(c cases.Case) (cases.Values, error) {
+			class, _ := ClassOf(c.Word("class"))
+			width, err := class.DigSide(false).LaidBack(c.Number("depth_mm"))
+			return cases.Values{"width_mm": width, "angle_deg": class.DigSide(false).Angle() / degree}, err
+		},
+		"least earth pressure": func(c cases.Case) (cases.Values, error) {
+			return cases.Values{"active_psf_ft": LeastActive(c.Word("class")) / psfPerFoot}, nil
+		},
 		"embedded post": func(c cases.Case) (cases.Values, error) {
 			factor := c.Number("isolated_factor") + c.Number("load_factor")
 			if factor == 0 {

@@ -35,6 +35,12 @@ type Wall struct {
 	FrictionAngle float64 // rad, of the ground held; its cohesion is left out
 	UnitWeight    float64 // N/mm³, moist, 8e-6 to 30e-6
 	Surcharge     float64 // MPa uniform on the ground behind, 0 to 0.1
+	// Least is the least growth of the pressure of level ground with depth, N/mm³,
+	// as Retained has it; 0 asks for none.
+	Least float64
+	// HeelWeight is the unit weight of the ground over the heel, N/mm³, where it is
+	// taken lighter than what pushes; 0 takes UnitWeight.
+	HeelWeight float64
 
 	// WaterHeight is how high water stands behind the wall above the underside
 	// of its base, mm. 0 is a drained wall.
@@ -106,6 +112,8 @@ func (w Wall) check() error {
 		refusal.Allow("weight of the wall", w.WallWeight, 10e-6, 30e-6, "N/mm³"),
 		refusal.Allow("unit weight of the ground", w.UnitWeight, 8e-6, 30e-6, "N/mm³"),
 		refusal.Allow("surcharge", w.Surcharge, 0, 0.1, "MPa"),
+		refusal.Allow("weight of the ground over the heel", w.HeelWeight, 0, 30e-6, "N/mm³"),
+		refusal.Allow("least pressure", w.Least, 0, 30e-6, "N/mm³"),
 		refusal.Allow("height of water", w.WaterHeight, 0, 20000, "mm"),
 		refusal.Allow("friction under the base", w.BaseFriction, 0, 45*degree, "rad"),
 		refusal.Allow("adhesion under the base", w.BaseAdhesion, 0, 0.2, "MPa"),
@@ -134,7 +142,7 @@ func (w Wall) check() error {
 // Stability returns overturning, sliding, eccentricity and bearing of a wall.
 //
 // The ground pushes on the vertical plane at the end of the heel with
-// Rankine's pressure, parallel to the backslope; ground over the heel belongs
+// Rankine's pressure, Least at the least, parallel to the backslope; ground over the heel belongs
 // to the wall. The surcharge pushes but does not help to hold. Water pushes in
 // full behind, and lifts from its full pressure under the heel to nothing at the
 // toe; wet ground over the heel is weighed as moist. Ground over the toe is left
@@ -150,7 +158,9 @@ func (w Wall) Stability() (WallResult, error) {
 	r := WallResult{Base: w.Toe + stemFoot + w.Heel}
 	r.PlaneHeight = w.BaseThickness + w.StemHeight + (w.Heel+w.BackBatter)*math.Tan(w.Backslope)
 	var err error
-	if r.Active, err = Active(w.FrictionAngle, w.Backslope); err != nil {
+	held := Retained{FrictionAngle: w.FrictionAngle, UnitWeight: w.UnitWeight, Least: w.Least, Backslope: w.Backslope,
+		Surcharge: w.Surcharge}
+	if r.Active, err = held.Coefficient(); err != nil {
 		return WallResult{}, err
 	}
 	w.weigh(&r)
@@ -191,7 +201,11 @@ func (w Wall) weigh(r *WallResult) {
 	x += w.StemTop
 	hold("back batter", w.WallWeight, [][2]float64{{x, b}, {x + w.BackBatter, b}, {x, b + h}})
 	top := b + h + (w.Heel+w.BackBatter)*math.Tan(w.Backslope)
-	hold("ground over the heel", w.UnitWeight, [][2]float64{{x + w.BackBatter, b}, {r.Base, b}, {r.Base, top},
+	over := w.HeelWeight
+	if over == 0 {
+		over = w.UnitWeight
+	}
+	hold("ground over the heel", over, [][2]float64{{x + w.BackBatter, b}, {r.Base, b}, {r.Base, top},
 		{x, b + h}})
 }
 

@@ -35,6 +35,17 @@ func edgeGiven(e func(*Survey) *Edge, ways ...string) func(*Survey) bool {
 func runBackEdgeOf(s *Survey) *Edge { return &s.Drive.RunBackEdge }
 func latchEdgeOf(s *Survey) *Edge   { return &s.Drive.LatchEdge }
 
+// poursDriveStrip reports whether the drive does not carry the track as it is.
+func poursDriveStrip(s *Survey) bool {
+	switch d := &s.Drive; d.Surface {
+	case "", SurfaceConcrete:
+		return d.ConcreteSound == No
+	case SurfacePavers:
+		return d.PaverBase != PaverOnConcrete
+	}
+	return true
+}
+
 func hasMotor(s *Survey) bool {
 	return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == MotorWired || s.Gate.Motor == ""
 }
@@ -87,6 +98,7 @@ const (
 	DrivePaverBase        = "drive.paverBase"
 	DrivePaverMethod      = "drive.paverMethod"
 	DrivePaverThickness   = "drive.paverThickness"
+	DriveVehicle          = "drive.vehicle"
 	DriveRunBackEdgeGiven = "drive.runBackEdge.given"
 	DriveRunBackEdgeAlong = "drive.runBackEdge.along"
 	DriveRunBackEdgeAngle = "drive.runBackEdge.angle"
@@ -182,6 +194,11 @@ var siteFields = []Field{
 			return s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete && s.Drive.PaverMethod == PaverOver
 		},
 		number: func(s *Survey) *Value { return &s.Drive.PaverThickness }},
+	{Path: DriveVehicle, Group: GroupDrive, Name: "Heaviest vehicle on the drive", Dimension: text.Choice,
+		Help:    "It crosses the strip that is poured. Ask who empties the bins and what delivers.",
+		Options: []Option{{VehicleCar, "Cars"}, {VehicleVan, "Vans"}, {VehicleLorry, "Lorries, such as those that empty bins"}},
+		askedIf: poursDriveStrip,
+		text:    func(s *Survey) *string { return &s.Drive.Vehicle }},
 	{Path: DriveRunBackEdgeGiven, Group: GroupDrive, Name: "Driveway edge on the run-back side", Dimension: text.Choice,
 		Help: "Lay a square against the fence: does the edge run straight in, or at an angle?",
 		Options: []Option{{EdgeSquare, "Square to the fence"}, {EdgeAngle, "At an angle I know"},

@@ -63,6 +63,8 @@ type Drive struct {
 	PaverThickness Value `json:"paverThickness,omitzero"`
 	// PaverMethod is what to do with loose pavers: PaverReplace, PaverOver.
 	PaverMethod string `json:"paverMethod,omitempty"`
+	// Vehicle is the heaviest that crosses the drive strip: a Vehicle constant.
+	Vehicle string `json:"vehicle,omitempty"`
 	// RunBackEdge is the edge on the side to which the gate runs; its Along
 	// values start at the inner face of the run-back post, positive away from
 	// the opening.
@@ -88,6 +90,10 @@ const (
 
 	PaverReplace = "replace" // lift a strip, pour concrete tinted to match
 	PaverOver    = "over"    // pour concrete lower, glue the pavers on top
+
+	VehicleCar   = "car"   // to 3 tonnes
+	VehicleVan   = "van"   // to 3.5 tonnes, loaded
+	VehicleLorry = "lorry" // one that empties bins, or heavier deliveries
 )
 
 // Edge is one edge of the driveway inside the property.
