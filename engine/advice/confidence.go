@@ -121,7 +121,7 @@ const certain = 1e9
 // the field's range the difference is taken on the other side alone. A value
 // that was not measured has the uncertainty of an estimate. A reading's range
 // and kind follow the field table; rules of practice are chosen, not measured,
-// and have none.
+// and have none. Rules out of range stand at their defaults, as in Design.
 //
 // plan is Design's own for survey and practice. The report is deterministic;
 // it takes two designs for each number of the survey.
@@ -130,6 +130,7 @@ const certain = 1e9
 // draws through Design (TestConfidenceMonteCarlo).
 func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) ConfidenceReport {
 	var report ConfidenceReport
+	p.ReplaceRefused()
 	base := probed{&made, margins(&made)}
 	results := make([]ResultConfidence, 0, len(made.Figures))
 	for i := range made.Figures {
