@@ -91,3 +91,33 @@ func TestConfidenceRepairsRules(t *testing.T) {
 		assert.Equal(t, BuildOptions(s, p), BuildOptions(s, broken))
 	}
 }
+
+// Two ways to the same: how sure grade and cross-fall are by the covariance of the
+// fit, and by one reading after the other through Design. On a level drive where
+// the readings were taken moves nothing.
+func TestSlopesAreAsSureAsTheFitSays(t *testing.T) {
+	byString := enginetest.SlopingSite(0, 0)
+	byStaff := enginetest.SquareSite()
+	byStaff.Ground.Shape, byStaff.Ground.Levels.Taken = survey.GroundSlopes, survey.LevelsByStaff
+	byStaff.Ground.Levels.Start = survey.Measured(50000, survey.ByStaff)
+	byStaff.Ground.Levels.Book = []survey.BookRow{{Station: "Mark", Back: survey.Measured(1500, survey.ByStaff)}}
+	for _, q := range [][2]float64{{0, 100}, {2000, 100}, {4000, 100}, {2000, 1600}} {
+		byStaff.Ground.Levels.Book = append(byStaff.Ground.Levels.Book, survey.BookRow{
+			Intermediate: survey.Measured(1500, survey.ByStaff), Along: survey.Measured(q[0], survey.ByTape),
+			Offset: survey.Measured(q[1], survey.ByTape)})
+	}
+	for name, c := range map[string]struct {
+		site survey.Survey
+		less float64 // that the fit takes the line of sight for unsure at each of its rows
+	}{"string": {byString, 1}, "staff": {byStaff, 0.8}} {
+		made := designs.Of(t, c.site)
+		report := Confidence(c.site, practice.DefaultPractice(), made)
+		for id, sigma := range map[string]float64{plan.FigureTrackGrade: made.Ground.Track.SigmaGrade,
+			plan.FigureTrackCrossFall: made.Ground.Track.SigmaCrossFall} {
+			result, ok := report.Result(id)
+			require.True(t, ok)
+			assert.LessOrEqual(t, result.Sigma, sigma*(1+1e-6), "%s %s", name, id)
+			assert.GreaterOrEqual(t, result.Sigma, c.less*sigma*(1-1e-6), "%s %s", name, id)
+		}
+	}
+}
