@@ -189,16 +189,13 @@ func (s *watchScreen) narrowMargins() app.UI {
 		if s.seal != w.Seal || c.Index >= 0 || !c.TooClose || !c.Decides {
 			continue
 		}
-		words := w.Sentence(c.Words)
+		// What would come up says itself what it is about; what is in order has a name.
+		name, words := narrowMarginNames[c.Code], w.Sentence(c.Words)
 		if !c.Appears.Empty() {
-			words = w.SayWith("With a reading a little different: {0}", w.Sentence(c.Appears))
+			name, words = "", w.SayWith("With a reading a little different: {0}", w.Sentence(c.Appears))
 		}
-		name := c.Code
-		if known, ok := narrowMarginNames[c.Code]; ok {
-			name = w.Say(known)
-		}
-		items = append(items, app.Li().Class("item").
-			Body(app.P().Body(app.Strong().Text(name)), app.P().Class("sure sure-close").Text(words)))
+		items = append(items, app.Li().Class("item").Body(app.If(name != "", app.P().Body(app.Strong().Text(w.Say(name)))),
+			app.P().Class("sure sure-close").Text(words)))
 	}
 	if len(items) == 0 {
 		return app.Text("")
@@ -211,12 +208,12 @@ func (s *watchScreen) narrowMargins() app.UI {
 
 // narrowMarginNames are the questions that are only spoken of when they go wrong.
 var narrowMarginNames = map[string]string{
-	"opening.guide": "Guide post clear of the opening",
-	"opening.motor": "Motor clear of the opening",
-	"motion.lost":   "Leaf clears the opening",
-	"motion.track":  "Track on the strip",
-	"room.strip":    "Room for the whole strip",
-	"room.padAlong": "Room for the pad along the fence",
+	string(plan.QuestionOpeningGuide): "Guide post clear of the opening",
+	string(plan.QuestionOpeningMotor): "Motor clear of the opening",
+	string(plan.QuestionMotionLost):   "Leaf clears the opening",
+	string(plan.QuestionMotionTrack):  "Track on the strip",
+	string(plan.QuestionRoomStrip):    "Room for the whole strip",
+	string(plan.QuestionRoomPadAlong): "Room for the pad along the fence",
 }
 
 // try designs with the remedy and shows what comes of it.

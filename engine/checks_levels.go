@@ -90,21 +90,28 @@ func (d *designed) checkReadings(found *findings) {
 	if t.GradeKnown {
 		found.quiet(plan.QuestionLevelsGrade, survey.GroundLevelsTaken)
 	} else {
+		what := text.Say("The fall of the drive along the track is not known: two levels on the track line, well apart, give it. Level is assumed.")
+		if g.Untold.Grade > 0 {
+			what = text.Say("The fall of the drive along the track cannot be told from these levels: it would be out by {0}. Level is assumed; take two levels on the track line at least {1} apart.", text.Percent(g.Untold.Grade), text.MM(g.Untold.Farther))
+		}
 		found.add(plan.Check{Question: plan.QuestionLevelsGrade, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
-			Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
-			What:        text.Say("The fall of the drive along the track is not known: two levels on the track line, well apart, give it. Level is assumed."),
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: at, What: what,
 			Consequence: text.Say("The strip must have the same fall as the drive.")})
 	}
 	if t.CrossFallKnown {
 		found.quiet(plan.QuestionLevelsCrossFall, survey.GroundLevelsTaken)
 	} else {
 		what := text.Say("The fall of the drive from the fence inwards is not known: a level further in gives it. None is assumed.")
-		if g.InLine >= 3 {
-			what = text.Say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level further in gives it.", text.Number(float64(g.InLine)))
+		switch farther := text.MM(g.Untold.Farther); {
+		case g.InLine >= 3:
+			what = text.Say("All {0} levels on the drive lie in one line: they cannot say how it falls square to that line. None is assumed; one more level at least {1} from the line gives it.", text.Number(float64(g.InLine)), farther)
+		case g.Untold.CrossFall > 0:
+			what = text.Say("The levels on the drive lie too nearly in one line: the fall from the fence inwards cannot be told from them: it would be out by {0}. None is assumed; take one more level at least {1} from the line.", text.Percent(g.Untold.CrossFall), farther)
 		}
 		found.add(plan.Check{Question: plan.QuestionLevelsCrossFall, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
 			Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at, What: what,
-			Consequence: text.Say("The strip follows the drive both ways, and the level of the pad hangs on it.")})
+			Consequence: text.Say("The strip follows the drive both ways, and the level of the pad hangs on it: a drive that falls {0} stands {1} off at the back of the pad.",
+				text.Percent(t.SigmaCrossFall), text.MM(t.SigmaCrossFall*math.Max(0, d.layout.padOut-t.Offset)))})
 	}
 	if !t.OffLine {
 		found.quiet(plan.QuestionLevelsOffLine, survey.GroundLevelsTaken)
@@ -199,6 +206,9 @@ func (d *designed) checkGrade(found *findings) {
 	c := plan.Check{Question: plan.QuestionGradeWatch, Field: survey.GroundLevelsTaken, Severity: plan.Sound,
 		Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
 		What: text.Say("The track has one straight grade of {0}, the drive's own, carried on unchanged into the run-back with the drive's cross-fall of {1}.", text.Percent(t.Grade), text.Percent(t.CrossFall))}
+	if !t.CrossFallKnown {
+		c.What = text.Say("The track has one straight grade of {0}, the drive's own, carried on unchanged into the run-back. Its cross-fall is not known.", text.Percent(t.Grade))
+	}
 	if steep > p.GradeLimit {
 		c.Question, c.Severity = plan.QuestionGradeLimit, plan.Stop
 		c.HasMargin, c.Margin, c.MarginOf = true, p.GradeLimit-steep, text.Grade

@@ -125,11 +125,15 @@ func (d *designed) checkBank(found *findings) {
 		return
 	}
 	if g.HasBank() {
-		last := -1
+		last, spare, tells := -1, math.Inf(1), true
 		for i := range g.Profile {
-			if g.Profile[i].Extrapolated {
+			q := &g.Profile[i]
+			if q.Extrapolated && last < 0 {
 				last = i
-				break
+			}
+			if q.Chainage > in.runBackEdge.At(l.trackOffset)+plan.Tolerance {
+				more, ok := g.Model.Spare(q.Chainage, l.trackOffset)
+				spare, tells = math.Min(spare, more), tells && ok
 			}
 		}
 		if last < 0 {
@@ -137,8 +141,8 @@ func (d *designed) checkBank(found *findings) {
 		} else {
 			q := &g.Profile[last]
 			found.add(plan.Check{Question: plan.QuestionBankBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
-				Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true,
-				Margin: q.Chainage - l.stripEnd, MarginOf: text.Length,
+				Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: tells && spare < 0,
+				Margin: math.Min(0, spare), MarginOf: text.Length,
 				What:        text.Say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", text.MM(q.Chainage), text.MM(l.stripEnd)),
 				Consequence: text.Say("What lies beyond the last level is a guess.")})
 		}

@@ -39,10 +39,17 @@ func (d *designed) explainGround(list *figureList) {
 		how = text.Say("as it was read, carried on unchanged into the run-back; levels count from {0} at the latch post",
 			text.MM(survey.AssumedDatum))
 	}
+	sure := func(how text.Text, sigma float64) text.Text {
+		return text.Say("{0}; give or take {1}", text.List(how), text.Percent(sigma))
+	}
+	across := text.Say("the drive's own, kept in the run-back")
+	if !t.CrossFallKnown {
+		across = text.Say("not known, and taken as none")
+	}
 	put(plan.Figure{ID: plan.FigureTrackGrade, Name: "Grade of the track along the fence", Dimension: text.Grade,
-		Value: t.Grade, How: how, Source: sourceFit})
+		Value: t.Grade, How: sure(how, t.SigmaGrade), Source: sourceFit})
 	put(plan.Figure{ID: plan.FigureTrackCrossFall, Name: "Cross-fall from the fence inwards", Dimension: text.Grade,
-		Value: t.CrossFall, How: text.Say("the drive's own, kept in the run-back"), Source: sourceFit})
+		Value: t.CrossFall, How: sure(across, t.SigmaCrossFall), Source: sourceFit})
 	put(plan.Figure{ID: plan.FigureTrackStart, Name: "Level of the strip at the latch post", Dimension: text.Length,
 		Value: t.Z0, How: how, Source: sourceFit})
 	put(plan.Figure{ID: plan.FigureTrackEnd, Name: "Level of the strip at its end", Dimension: text.Length,

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"pegpour/engine"
 	"pegpour/engine/plan"
@@ -120,9 +121,10 @@ const certain = 1e9
 // that is, first order with the difference taken over the reading's own
 // standard uncertainty, readings taken as independent. Where x_i ± u_i leaves
 // the field's range the difference is taken on the other side alone. A value
-// that was not measured has the uncertainty of an estimate. A reading's range
+// that was not measured has the uncertainty of an estimate; a level of the ground
+// has that of its reading and of the surface's unevenness. A reading's range
 // and kind follow the field table; rules of practice are chosen, not measured,
-// and have none.
+// and have none. Rules out of range stand at their defaults, as in Design.
 //
 // plan is Design's own for survey and practice. The report is deterministic;
 // it takes two designs for each number of the survey.
@@ -131,6 +133,7 @@ const certain = 1e9
 // draws through Design (TestConfidenceMonteCarlo).
 func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) ConfidenceReport {
 	var report ConfidenceReport
+	p.ReplaceRefused()
 	base := probed{&made, margins(&made)}
 	results := make([]ResultConfidence, 0, len(made.Figures))
 	for i := range made.Figures {
@@ -164,6 +167,11 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 			continue
 		}
 		reading.retaken = f.UncertaintyAgain(reading.Sigma, &p)
+		if standsAlone(&made, f.Path) {
+			// The surface under the staff is as uneven the second time.
+			reading.Sigma = math.Hypot(reading.Sigma, p.SurfaceRoughness)
+			reading.retaken = math.Hypot(reading.retaken, p.SurfaceRoughness)
+		}
 		high := probe(&s, &p, &f, reading.Value+reading.Sigma)
 		low := probe(&s, &p, &f, reading.Value-reading.Sigma)
 		if high.plan == nil && low.plan == nil {
@@ -218,6 +226,21 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 	report.Checks = checks
 	report.advise(&made)
 	return report
+}
+
+// standsAlone reports whether a path is of a reading of the ground's level at its
+// own place, on which no other hangs.
+func standsAlone(made *plan.Plan, path string) bool {
+	g := made.Ground
+	if g == nil || g.Taken == survey.LevelsBySlopes {
+		return false
+	}
+	for _, column := range [...]survey.ListPath{survey.DropDown, survey.BookIntermediate} {
+		if _, step, _ := strings.Cut(string(column), "*"); strings.HasSuffix(path, step) {
+			return slices.ContainsFunc(g.Readings, func(q plan.GroundReading) bool { return q.Path == path })
+		}
+	}
+	return false
 }
 
 // Result returns the confidence of a figure.

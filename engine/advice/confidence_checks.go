@@ -104,6 +104,12 @@ const surelyRatio = 20
 func (c *CheckConfidence) judge(readings []Reading) {
 	c.Sigma, c.Shares = shares(readings, c.variances)
 	c.variances = nil
+	if !c.Appears.Empty() {
+		// Of its margin nothing is known but that a reading brings it under nothing.
+		c.Ratio, c.TooClose = 0, c.Sigma > 0
+		c.Words = text.Say("A reading that is a little different brings this up.")
+		return
+	}
 	give := text.Arg{Value: c.Sigma, Dimension: c.MarginOf}
 	size := text.Arg{Value: math.Abs(c.Margin), Dimension: c.MarginOf}
 	if c.Sigma <= 0 {
@@ -196,6 +202,9 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		for _, s := range c.Shares {
 			if k := at(s.Path); k >= 0 {
 				credit(k, weight, s.Part, c.Sigma, c.Code, func(before, after float64) text.Text {
+					if !c.Appears.Empty() {
+						return text.Say("A little different, it brings this up: {0}", text.List(c.Appears))
+					}
 					return text.Say("The closest check is then sure to {0} instead of {1}.", apart(after, before, c.MarginOf)...)
 				})
 			}

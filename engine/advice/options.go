@@ -89,6 +89,7 @@ var optionQuestions = []string{survey.GateGuide, survey.GatePanels, survey.Drive
 // The report is deterministic and changes neither argument.
 func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
 	var report OptionsReport
+	p.ReplaceRefused()
 	report.try(s, p, false)
 	if report.Feasible == 0 {
 		without := OptionsReport{Designs: report.Designs}

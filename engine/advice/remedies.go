@@ -149,6 +149,7 @@ var choiceLevers = []choiceLever{
 // changes are advice and are not here.
 func VerifiedRemedies(s survey.Survey, p practice.Practice, made plan.Plan) []VerifiedRemedy {
 	var all []VerifiedRemedy
+	p.ReplaceRefused()
 	for i := range made.Checks {
 		c := &made.Checks[i]
 		if c.Severity == plan.Sound {

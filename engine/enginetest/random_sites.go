@@ -79,3 +79,34 @@ func RandomFallingSite(r *rand.Rand) survey.Survey {
 	s.Gate.PadOn = []string{survey.PadConcrete, survey.PadSteel}[r.IntN(2)]
 	return s
 }
+
+// RandomGroundSite is a random site with a random leaf on ground read from a string
+// line: levels in a row along the track and some off it, or nearly none, and beside
+// the drive to about where the strip ends.
+func RandomGroundSite(r *rand.Rand) survey.Survey {
+	s := RandomLeafSite(r)
+	s.Ground.Shape = []string{survey.GroundSlopes, survey.GroundRises, survey.GroundFalls}[r.IntN(3)]
+	s.Ground.Levels.Taken, s.Ground.Levels.String = survey.LevelsByString, survey.Measured(100000, survey.ByTape)
+	width, grade, across := s.Opening.Width.Size, -0.04+0.08*r.Float64(), -0.04+0.08*r.Float64()
+	drop := func(x, y, above float64) {
+		down := 1500 - grade*x - across*y - above + 6*r.NormFloat64()
+		s.Ground.Levels.Drops = append(s.Ground.Levels.Drops,
+			DropAt("", math.Round(x), math.Round(y), math.Round(down)))
+	}
+	for i := range 2 + r.IntN(4) {
+		drop(width*float64(i)/5, 60+80*r.Float64(), 0)
+	}
+	for range r.IntN(3) {
+		drop(width*r.Float64()*0.9, 1600*r.Float64(), 0)
+	}
+	step, slope := 700*r.Float64(), 0.12*r.Float64()
+	if s.Ground.Shape == survey.GroundFalls {
+		step, slope = -step, -slope
+	}
+	far := width * (0.8 + 0.5*r.Float64())
+	for i := range r.IntN(5) {
+		x := 700 + far*float64(i)/4
+		drop(width+x, []float64{100, 100, 1500}[r.IntN(3)], step+slope*x)
+	}
+	return s
+}

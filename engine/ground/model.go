@@ -1,7 +1,6 @@
 package ground
 
 import (
-	"errors"
 	"math"
 	"slices"
 
@@ -44,7 +43,7 @@ func Fit(s *Survey, d *Driveway, trackOffset float64, p *practice.Practice) *pla
 		q.OnTrack = q.OnDrive && math.Abs(q.Offset-trackOffset) <= p.TrackBand
 	}
 	if s.taken != survey.LevelsBySlopes {
-		g.Track, g.InLine = fitTrack(g.Readings, trackOffset)
+		fitTrack(g, trackOffset, p)
 	}
 	for i := range g.Readings {
 		q := &g.Readings[i]
@@ -52,85 +51,6 @@ func Fit(s *Survey, d *Driveway, trackOffset float64, p *practice.Practice) *pla
 	}
 	return g
 }
-
-// fitTrack fits one straight grade by weighted least squares through the
-// drive's levels on the track line, and the cross-fall through all of the
-// drive's levels. What the readings cannot give stays 0 and unknown; inLine
-// counts the drive's levels where all lie in one line. Readings that fit badly,
-// and those that are checked by others, are marked.
-func fitTrack(readings []plan.GroundReading, offset float64) (t plan.TrackGrade, inLine int) {
-	t.Offset = offset
-	drive, from := make([]levels.Point, 0, len(readings)), make([]int, 0, len(readings))
-	for i := range readings {
-		if q := &readings[i]; q.OnDrive {
-			drive = append(drive, levels.Point{Chainage: q.Chainage, Offset: q.Offset, Level: q.Level, Sigma: q.Sigma})
-			from = append(from, i)
-		}
-	}
-	if len(drive) == 0 {
-		return t, 0
-	}
-	suspected := false
-	mark := func(fit *levels.Fit, from []int) {
-		for k, i := range from {
-			readings[i].Checked = readings[i].Checked || fit.Residuals[k].Checked
-		}
-		if suspected {
-			return
-		}
-		for _, k := range fit.Suspects {
-			readings[from[k]].Suspect = true
-			suspected = true
-		}
-	}
-	plane, err := levels.FitPlane(drive)
-	var cannot *levels.DegenerateError
-	if errors.As(err, &cannot) {
-		inLine = cannot.Points
-	}
-	if err == nil {
-		t.CrossFall, t.CrossFallKnown = float64(plane.CrossFall), true
-	}
-	line, lineFrom := make([]levels.Point, 0, len(drive)), make([]int, 0, len(drive))
-	for k, q := range drive {
-		if !readings[from[k]].OnTrack {
-			continue
-		}
-		q.Level -= t.CrossFall * (q.Offset - t.Offset)
-		line, lineFrom = append(line, q), append(lineFrom, from[k])
-	}
-	if fit, e := levels.FitLine(line); e == nil && believable(fit.Grade) {
-		t.Z0, t.Grade, t.GradeKnown, t.Fitted = fit.Z0, float64(fit.Grade), true, len(line)
-		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
-		mark(&fit.Fit, lineFrom)
-	} else if err == nil && believable(plane.Grade) && believable(plane.CrossFall) {
-		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = plane.Z0+t.CrossFall*t.Offset, float64(plane.Grade), true,
-			len(drive), true
-		t.SigmaGrade = math.Sqrt(math.Max(0, plane.Covariance[1][1]))
-	} else if fit, e := levels.FitLine(drive); e == nil && believable(fit.Grade) {
-		t.Z0, t.Grade, t.GradeKnown, t.Fitted, t.OffLine = fit.Z0, float64(fit.Grade), true, len(drive), true
-		t.SigmaGrade = math.Sqrt(math.Max(0, fit.Covariance[1][1]))
-		t.CrossFall, t.CrossFallKnown = 0, false
-		mark(&fit.Fit, from)
-	} else {
-		// One level and no fall: the track runs level through it.
-		at := drive[0]
-		if len(line) > 0 {
-			at = line[0]
-		}
-		return plan.TrackGrade{Offset: offset, Z0: at.Level, Fitted: 1}, inLine
-	}
-	if err == nil {
-		mark(&plane.Fit, from)
-	}
-	if !believable(levels.Grade(t.CrossFall)) {
-		t.CrossFall, t.CrossFallKnown = 0, false
-	}
-	return t, inLine
-}
-
-// believable refuses a fall that only readings a hand's width apart can give.
-func believable(g levels.Grade) bool { return math.Abs(float64(g)) <= levels.MaxGrade }
 
 // How far the model reaches, mm: farther than anything is built, so that it is the
 // readings and not the model's ends that shape the ground where it is asked for.

@@ -53,7 +53,7 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 	rows := make([]levels.Row, 0, n)
 	index := make([]int, 0, n) // of the rows with a reading
 	onSlab := make([]bool, n)
-	sigma := r.Practice().SigmaStaff
+	sights := make([]sightSigmas, 0, n)
 	station, on, along, offset := survey.ColumnOf(survey.BookStation), survey.ColumnOf(survey.BookOn),
 		survey.ColumnOf(survey.BookAlong), survey.ColumnOf(survey.BookOffset)
 	back, intermediate, fore := survey.ColumnOf(survey.BookBack), survey.ColumnOf(survey.BookIntermediate),
@@ -63,25 +63,24 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 		r.EntryAccepted(&station, i, b.Station)
 		onSlab[i] = r.EntryAccepted(&on, i, b.On) && slab && b.On == survey.OnSlab
 		row := levels.Row{Station: cmp.Or(b.Station, strconv.Itoa(i+1))}
-		sight := func(c *survey.Column, v survey.Value) levels.Sight {
+		var sigma sightSigmas
+		sight := func(c *survey.Column, v survey.Value, sigma *float64) levels.Sight {
 			u, ok := r.EntryReading(c, i, v)
 			if !ok {
 				return levels.Sight{}
 			}
-			if v.Sigma > 0 {
-				sigma = math.Max(sigma, u)
-			}
+			*sigma = u
 			return levels.Read(v.Size)
 		}
-		row.Back, row.Intermediate, row.Fore = sight(&back, b.Back), sight(&intermediate, b.Intermediate),
-			sight(&fore, b.Fore)
+		row.Back = sight(&back, b.Back, &sigma.back)
+		row.Intermediate, row.Fore = sight(&intermediate, b.Intermediate, &sigma.forward), sight(&fore, b.Fore, &sigma.forward)
 		if !row.Back.Taken && !row.Intermediate.Taken && !row.Fore.Taken {
 			continue // started and not read yet
 		}
 		if _, ok := r.EntryReading(&along, i, b.Along); ok {
 			row.Located, row.Chainage, row.Offset = true, b.Along.Size, r.EntryNumber(&offset, i, b.Offset)
 		}
-		rows, index = append(rows, row), append(index, i)
+		rows, index, sights = append(rows, row), append(index, i), append(sights, sigma)
 	}
 	if len(rows) == 0 {
 		return nil, nil
@@ -95,17 +94,40 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 	closePage(r, rows, &reduced, booking)
 
 	var out []plan.GroundReading
+	var instrument float64 // variance of the line of sight's level
 	for i := range rows {
+		own := sights[i].level(&instrument, &rows[i])
 		if !reduced.Rows[i].Known || !rows[i].Located {
 			continue
 		}
-		setup := math.Max(1, float64(reduced.Rows[i].Setup))
 		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])),
 			Name: readingName(book[index[i]].Station, index[i]), Chainage: rows[i].Chainage, Offset: rows[i].Offset,
-			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(sigma*math.Sqrt(2*setup), r.Practice().SurfaceRoughness),
+			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(own, r.Practice().SurfaceRoughness),
 			OnSlab: onSlab[index[i]]})
 	}
 	return out, booking
+}
+
+// sightSigmas are the standard uncertainties of one row's sights, mm.
+type sightSigmas struct{ back, forward float64 }
+
+// level is the standard uncertainty of the row's level, mm, from the variance of
+// the line of sight that reads it; instrument is carried on:
+//
+//	u²(level) = u²(line of sight) + u²(sight),  u²(next line) = u²(level) + u²(backsight)
+//
+// With all sights alike that is σ√(2·set-up). The known point that the page starts
+// on counts as a level read back from it.
+func (s sightSigmas) level(instrument *float64, row *levels.Row) float64 {
+	if !row.Intermediate.Taken && !row.Fore.Taken {
+		*instrument = s.back * s.back
+		return s.back * math.Sqrt2
+	}
+	variance := *instrument + s.forward*s.forward
+	if row.Back.Taken {
+		*instrument = variance + s.back*s.back
+	}
+	return math.Sqrt(variance)
 }
 
 func sightOf(row *levels.Row) survey.ListPath {

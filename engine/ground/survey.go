@@ -20,16 +20,24 @@ type Survey struct {
 
 // slopeSurvey is the drive and what lies beside it by slopes, rise over run.
 type slopeSurvey struct {
-	grade, sigmaGrade, crossFall float64
-	gradeKnown, crossFallKnown   bool
-	bank, slab                   slopeBeside
+	grade, crossFall           float64
+	sigmaGrade, sigmaCrossFall float64
+	gradeKnown, crossFallKnown bool
+	bank, slab                 slopeBeside
 }
 
 // slopeBeside is ground or a slab beside the drive: how far it stands above the
 // drive at the edge, mm, and how it slopes from there along the fence.
 type slopeBeside struct {
-	known       bool
-	step, slope float64
+	known                 bool
+	step, slope           float64
+	sigmaStep, sigmaSlope float64
+}
+
+// sigma is the standard uncertainty of the level so far from the edge, mm: of
+// what was read there, and of the surface.
+func (b *slopeBeside) sigma(from, roughness float64) float64 {
+	return math.Hypot(roughness, math.Hypot(b.sigmaStep, b.sigmaSlope*from))
 }
 
 // Read reads what a survey says of the ground. What is refused or assumed is noted
@@ -62,25 +70,41 @@ func Read(r *survey.Reader) Survey {
 func readSlopes(r *survey.Reader, shape string, slab bool) (s slopeSurvey) {
 	s.grade, _ = r.Number(survey.GroundLevelsAlong)
 	s.crossFall, _ = r.Number(survey.GroundLevelsOut)
-	_, s.sigmaGrade, s.gradeKnown = r.Reading(survey.GroundLevelsAlong)
-	_, _, s.crossFallKnown = r.Reading(survey.GroundLevelsOut)
+	s.sigmaGrade, s.gradeKnown = uncertainty(r, survey.GroundLevelsAlong)
+	s.sigmaCrossFall, s.crossFallKnown = uncertainty(r, survey.GroundLevelsOut)
+	beside := func(b *slopeBeside, step, slope survey.Path) {
+		b.step, _ = r.Number(step)
+		b.slope, b.known = r.Number(slope)
+		b.sigmaStep, _ = uncertainty(r, step)
+		b.sigmaSlope, _ = uncertainty(r, slope)
+	}
 	if shape == survey.GroundRises || shape == survey.GroundFalls {
-		s.bank.step, _ = r.Number(survey.GroundLevelsBankStep)
-		s.bank.slope, s.bank.known = r.Number(survey.GroundLevelsBankAlong)
+		beside(&s.bank, survey.GroundLevelsBankStep, survey.GroundLevelsBankAlong)
 	}
 	if slab {
-		s.slab.step, _ = r.Number(survey.GroundLevelsSlabStep)
-		s.slab.slope, _ = r.Number(survey.GroundLevelsSlabAlong)
+		beside(&s.slab, survey.GroundLevelsSlabStep, survey.GroundLevelsSlabAlong)
 		s.slab.known = true
 	}
 	return s
+}
+
+// uncertainty is the standard uncertainty of a reading; of one that was not
+// taken, that of an estimate by eye.
+func uncertainty(r *survey.Reader, path survey.Path) (sigma float64, taken bool) {
+	f := survey.FieldOf(path)
+	v := f.Value(r.Survey())
+	if f.CheckValue(v) != nil {
+		v = survey.Value{}
+	}
+	return f.Uncertainty(v, r.Practice()), v.Known()
 }
 
 // track is the track's grade as it was read; levels are counted from the
 // assumed datum at the latch post on the track line.
 func (s *slopeSurvey) track(offset float64) plan.TrackGrade {
 	return plan.TrackGrade{Z0: survey.AssumedDatum, Grade: s.grade, CrossFall: s.crossFall, Offset: offset,
-		SigmaGrade: s.sigmaGrade, GradeKnown: s.gradeKnown, CrossFallKnown: s.crossFallKnown}
+		SigmaGrade: s.sigmaGrade, SigmaCrossFall: s.sigmaCrossFall,
+		GradeKnown: s.gradeKnown, CrossFallKnown: s.crossFallKnown}
 }
 
 // readings are two levels for each slope beside the drive, on the track line:
@@ -101,7 +125,7 @@ func (s *slopeSurvey) readings(t *plan.TrackGrade, d *Driveway, roughness float6
 		}
 		for i, x := range [...]float64{edge + beside, edge + beside + long} {
 			out = append(out, plan.GroundReading{Path: paths[i], Name: name, Chainage: x, Offset: t.Offset,
-				Level: at + b.step + b.slope*(x-edge), Sigma: roughness + s.sigmaGrade*(x-edge), OnSlab: slab})
+				Level: at + b.step + b.slope*(x-edge), Sigma: b.sigma(x-edge, roughness), OnSlab: slab})
 		}
 	}
 	run(&s.bank, "bank", survey.GroundLevelsBankStep, false)

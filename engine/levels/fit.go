@@ -58,6 +58,12 @@ func (p *Plane) At(chainage, offset float64) (level, sigma float64) {
 	return p.Z0 + float64(p.Grade)*chainage + float64(p.CrossFall)*offset, math.Sqrt(math.Max(0, v))
 }
 
+// Sigmas are the standard uncertainties of grade and cross-fall, from the
+// uncertainties of the readings and where they lie.
+func (p *Plane) Sigmas() (grade, crossFall float64) {
+	return math.Sqrt(math.Max(0, p.Covariance[1][1])), math.Sqrt(math.Max(0, p.Covariance[2][2]))
+}
+
 // Line is z = Z0 + Grade·chainage fitted to points; offsets play no part.
 type Line struct {
 	Fit
@@ -65,6 +71,9 @@ type Line struct {
 	Grade      Grade
 	Covariance [2][2]float64 // of Z0 and Grade
 }
+
+// Sigma is the standard uncertainty of the grade.
+func (l *Line) Sigma() float64 { return math.Sqrt(math.Max(0, l.Covariance[1][1])) }
 
 // At is the level of the line there, and its standard uncertainty, mm.
 func (l *Line) At(chainage float64) (level, sigma float64) {

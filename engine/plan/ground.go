@@ -40,6 +40,19 @@ type Ground struct {
 	// InLine is how many levels of the drive lie in one line, so that they
 	// cannot say how it falls square to that line; 0 where they can.
 	InLine int `json:"-"`
+	// Untold is what the levels of the drive say of its slopes where that is too
+	// little to go by.
+	Untold UntoldSlopes `json:"-"`
+}
+
+// UntoldSlopes are standard uncertainties of slopes that readings give, but so
+// badly that they are not taken from them; 0 where they are, or where the
+// readings give nothing.
+type UntoldSlopes struct {
+	Grade, CrossFall float64
+	// Farther is how far apart, or from the line of the others, one more reading
+	// must lie to tell, mm.
+	Farther float64
 }
 
 // GroundChoices are the choices that go with ground that is not level.
@@ -94,8 +107,11 @@ type TrackGrade struct {
 	CrossFall float64 `json:"crossFall"`
 	// Offset of the track line, mm.
 	Offset float64 `json:"offset"`
-	// SigmaGrade is the standard uncertainty of Grade; 0 when nothing was fitted.
-	SigmaGrade float64 `json:"sigmaGrade,omitempty"`
+	// SigmaGrade and SigmaCrossFall are the standard uncertainties of the two;
+	// of one that is not known, that of a slope that was not measured. 0 when
+	// there is no level at all.
+	SigmaGrade     float64 `json:"sigmaGrade,omitempty"`
+	SigmaCrossFall float64 `json:"sigmaCrossFall,omitempty"`
 	// Fitted counts the readings; GradeKnown and CrossFallKnown say what they
 	// could give; what is not known is 0.
 	Fitted         int  `json:"fitted"`

@@ -55,17 +55,25 @@ func (m *GroundModel) At(x, y float64) (level float64, extrapolated bool) {
 	if x >= m.LatchEdge.At(y)-Tolerance && x <= m.RunBackEdge.At(y)+Tolerance {
 		return level, false
 	}
-	// Between the edge and the first readings the ground is straight.
+	spare, tells := m.Spare(x, y)
+	return level, !tells || spare < 0
+}
+
+// Spare is how much farther than a place beside the drive the ground still counts
+// as read, mm; below 0 it does not. It moves evenly with the readings. What a lone
+// reading tells has no such reach.
+func (m *GroundModel) Spare(x, y float64) (spare float64, tells bool) {
 	switch {
 	case m.Bank != nil:
-		extrapolated = x > m.High.X+HoldReach || y > m.High.Y+HoldReach || y < m.Low.Y-HoldReach ||
-			x > m.Low.X && m.Bank.At(x, y, levels.HoldBeyond).Outside > HoldReach
+		spare = HoldReach + math.Min(m.High.X-x, math.Min(m.High.Y-y, y-m.Low.Y))
+		if x > m.Low.X { // between the edge and the first readings the ground is straight
+			spare = math.Min(spare, HoldReach-m.Bank.At(x, y, levels.HoldBeyond).Outside)
+		}
+		return spare, true
 	case m.Line != nil:
-		extrapolated = x > m.High.X+HoldReach
-	default:
-		extrapolated = true
+		return HoldReach + m.High.X - x, true
 	}
-	return level, extrapolated
+	return 0, false
 }
 
 // GroundBreak is a place on a line through the ground where the ground changes

@@ -4,6 +4,7 @@ package practice
 type GroundPractice struct {
 	// Levels.
 	SurfaceRoughness, TrackBand, LevelTolerance float64
+	SlopeSure                                   float64 // the greatest standard uncertainty of a slope that is taken from levels
 	LevelAllowance, CliffGrade                  float64
 	GradeLimit, LevelInterval                   float64
 	// Motor pad.

@@ -8,6 +8,7 @@ import (
 const (
 	RuleLevelsRoughness   = "levels.roughness"
 	RuleLevelsTrackBand   = "levels.trackBand"
+	RuleLevelsSlopeSure   = "levels.slopeSure"
 	RuleLevelsTolerance   = "levels.tolerance"
 	RuleLevelsAllowance   = "levels.allowance"
 	RuleLevelsCliff       = "levels.cliff"
@@ -64,6 +65,10 @@ var groundRules = []Rule{
 		Dimension: text.Length, Default: 150, Low: 10, High: 1000,
 		Why: "The track's grade comes from levels on its own line.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.TrackBand }},
+	{Key: RuleLevelsSlopeSure, Group: "Levels", Name: "Slope known no better than this is not taken from the levels",
+		Dimension: text.Grade, Default: 0.01, Low: 0.001, High: 0.1,
+		Why:    "Standard uncertainty. Levels a hand's width apart give a fall from nothing: 2 mm over 100 mm are 2 %.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SlopeSure }},
 	{Key: RuleLevelsTolerance, Group: "Levels", Name: "Hump or hollow that is left alone", Dimension: text.Length,
 		Default: 5, Low: 0.5, High: 50,
 		Why: "The rail bridges it; beyond it is packed or ground.", Source: CommonPractice,

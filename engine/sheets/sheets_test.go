@@ -83,6 +83,10 @@ func words(t testing.TB, i Issue, r Reader) string {
 	i.Plain = true
 	out, err := For(r, i)
 	require.NoError(t, err)
+	return wordsOf(out)
+}
+
+func wordsOf(out []byte) string {
 	var b strings.Builder
 	for _, m := range shown.FindAllSubmatch(out, -1) {
 		b.WriteString(strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`).Replace(string(m[1])))
