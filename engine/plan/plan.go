@@ -56,6 +56,9 @@ type SiteOutline struct {
 	// RunBackEdge and LatchEdge are the driveway's edges as drawn.
 	RunBackEdge []geom.Point `json:"runBackEdge"`
 	LatchEdge   []geom.Point `json:"latchEdge"`
+	// RunBackAngle is the voice of the run-back edge's angle: worked out where the
+	// edge was taped by points.
+	RunBackAngle Voice `json:"runBackAngle,omitempty"`
 	// CarriesTrack says that the surface takes the track as it is.
 	CarriesTrack bool             `json:"carriesTrack"`
 	Obstructions []ObstructionBox `json:"obstructions,omitempty"`
@@ -74,6 +77,9 @@ type ObstructionBox struct {
 	Kind  string       `json:"kind"`
 	Name  string       `json:"name,omitempty"`
 	Box   geom.Polygon `json:"box"`
+	// Voice says whether place and size were taped, whether any of them was
+	// assumed, or whether the tape network gave the outline.
+	Voice Voice `json:"voice"`
 }
 
 // Leaf is the leaf, its travel and what carries it. Leaf coordinates start
@@ -296,10 +302,13 @@ type Quantities struct {
 	Bags     int     `json:"bags"`
 	Batches  int     `json:"batches"`
 	// ReadyMix is set when the order reaches the ready-mix minimum.
-	ReadyMix     bool       `json:"readyMix"`
-	Tinted       float64    `json:"tinted"` // mm³ of the order that is tinted
-	DigBank      float64    `json:"digBank"`
-	DigLoose     float64    `json:"digLoose"`
+	ReadyMix bool    `json:"readyMix"`
+	Tinted   float64 `json:"tinted"` // mm³ of the order that is tinted
+	DigBank  float64 `json:"digBank"`
+	DigLoose float64 `json:"digLoose"`
+	// SpoilMass is what the loose spoil weighs at most, kg, and Loads the trailer
+	// loads it takes by volume and by payload.
+	SpoilMass    float64    `json:"spoilMass"`
 	Loads        int        `json:"loads"`
 	Form         float64    `json:"form"` // edge form, mm
 	Mesh         float64    `json:"mesh"` // trench mesh in place, mm

@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"math"
 	"strconv"
 
 	"pegpour/engine/draw"
@@ -59,7 +60,7 @@ func (p *paper) pegs() {
 			set = i.say("stands")
 		}
 		rows = append(rows, []string{strconv.Itoa(g.Number), i.name(g.Name), i.length(g.Chainage),
-			i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
+			i.beyond(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
 	}
 	right := pdf.AlignRight
 	p.table("Pegs, in the order one walks",
@@ -76,6 +77,15 @@ func (p *paper) pegs() {
 	p.table("Diagonals to check by",
 		[]pdf.Column{{Title: "From peg to peg"}, {Title: "Straight", Align: right},
 			{Title: "Agrees", Share: 0.6, Tick: true}}, rows)
+}
+
+// beyond is a stretch along the fence from the run-back post; before the post it is
+// said so, with no minus.
+func (i *Issue) beyond(v float64) string {
+	if v <= -plan.Tolerance {
+		return i.fill("{0} before it", i.length(-v))
+	}
+	return i.length(math.Max(0, v))
 }
 
 // sections are the cuts across the strip.
@@ -107,8 +117,8 @@ func (p *paper) pour() {
 	p.table("Concrete by part",
 		[]pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8},
 			{Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
-	p.figures("Dig and supply", "foot.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
-		"dig.bank", "dig.loose", "dig.loads")
+	p.figures("Dig and supply", "foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
+		"dig.bank", "dig.loose", "dig.mass", "dig.loads")
 	p.bring()
 }
 
