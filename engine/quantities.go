@@ -172,8 +172,13 @@ func (t *taker) inGround(o *plan.Outline) float64 {
 func (t *taker) volumeBeyond(i int, what text.Name) float64 {
 	before := make([]geom.Deep, 0, i)
 	for k := range t.parts[:i] {
-		if o := &t.parts[k]; o.Concrete {
-			before = append(before, geom.Deep{Polygon: o.Ring, Depth: t.inGround(o)})
+		o := &t.parts[k]
+		if !o.Concrete {
+			continue
+		}
+		deep := t.inGround(o)
+		for _, ring := range t.ownRings(k, deep) {
+			before = append(before, geom.Deep{Polygon: ring, Depth: deep})
 		}
 	}
 	hole := &t.parts[i]
@@ -185,6 +190,35 @@ func (t *taker) volumeBeyond(i int, what text.Name) float64 {
 		return hole.Area * deep
 	}
 	return volume
+}
+
+// ownRings is where part k is poured to its own depth (mm): a pad that goes deeper
+// than the strip does so behind the strip alone.
+func (t *taker) ownRings(k int, deep float64) []geom.Polygon {
+	o := &t.parts[k]
+	whole := []geom.Polygon{o.Ring}
+	if o.Kind != plan.PartPad || deep <= t.l.footDepth+plan.Tolerance {
+		return whole
+	}
+	strips := make([]geom.Polygon, 0, k)
+	for i := range t.parts[:k] {
+		if q := &t.parts[i]; q.Concrete && q.Kind != plan.PartPad {
+			strips = append(strips, q.Ring)
+		}
+	}
+	united, err := geom.Union(strips...)
+	if err != nil {
+		return whole
+	}
+	own, err := geom.Difference([]geom.Region{o.Ring.Region()}, united)
+	if err != nil {
+		return whole
+	}
+	rings := make([]geom.Polygon, len(own))
+	for i := range own {
+		rings[i] = own[i].Outer
+	}
+	return rings
 }
 
 // edgeForm is the length of edge that may want a form: the outline of strip and
