@@ -179,7 +179,7 @@ func (d *designed) explainPlaces(list *figureList) {
 				"setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.shift)),
 			Rules: []string{practice.RuleGuideSetback}, Fields: []string{survey.GateCladding}})
 		list.add(plan.Figure{ID: plan.FigureGuideAt, Name: "Guide post beyond the run-back post", Dimension: text.Length,
-			Value: l.guide.X1 - in.width,
+			Value: l.guide.X1 - in.width, Before: "Guide post before the run-back post",
 			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.guide.X1),
 				text.MM(in.width)), Rules: []string{practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
 	}
@@ -193,7 +193,7 @@ func (d *designed) explainPlaces(list *figureList) {
 	}
 	if l.hasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length,
-			Value: l.motor.X1 - in.width,
+			Value: l.motor.X1 - in.width, Before: "Motor before the run-back post",
 			How: text.Say("next to the guide post or touching the drive, every corner off it: chainage {0} − opening {1}",
 				text.MM(l.motor.X1), text.MM(in.width)), Rules: []string{practice.RuleMotorGap, practice.RulePlaceEdgeGap},
 			Fields: edge, Source: sourceGeometry})

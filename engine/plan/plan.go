@@ -185,6 +185,9 @@ type Figure struct {
 	Name      text.Name      `json:"name"`
 	Dimension text.Dimension `json:"dimension"`
 	Value     float64        `json:"value"`
+	// Before is the name where Value is a stretch that lies before the run-back
+	// post, negative; Told gives it with the stretch itself.
+	Before text.Name `json:"-"`
 	// How is the formula with the numbers in it.
 	How text.Text `json:"how"`
 	// Rules are the keys of practice used, Fields the survey's paths.
@@ -196,6 +199,15 @@ type Figure struct {
 	// FirstPass is set where local codes and a licensed engineer decide; screens
 	// and sheets say so at the figure.
 	FirstPass bool `json:"firstPass,omitempty"`
+}
+
+// Told is a figure's name and value as people read them: a stretch before the
+// run-back post is said so, with no minus.
+func (f *Figure) Told() (text.Name, text.Arg) {
+	if f.Before != "" && f.Value < 0 {
+		return f.Before, text.Arg{Value: -f.Value, Dimension: f.Dimension}
+	}
+	return f.Name, text.Arg{Value: f.Value, Dimension: f.Dimension}
 }
 
 // Figure returns the figure of an ID.

@@ -128,8 +128,8 @@ func (p *paper) figures(heading string, ids ...string) {
 	var rows [][]string
 	for _, id := range ids {
 		if f, ok := i.Plan.Figure(id); ok {
-			rows = append(rows, []string{i.name(f.Name),
-				i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
+			name, value := f.Told()
+			rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value), i.sentence(f.How)})
 		}
 	}
 	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7},
@@ -244,8 +244,8 @@ func (p *paper) measured() {
 	rows = nil
 	for k := range i.Plan.Figures {
 		f := &i.Plan.Figures[k]
-		rows = append(rows, []string{i.name(f.Name),
-			i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
+		name, value := f.Told()
+		rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value)})
 	}
 	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}},
 		rows)
