@@ -183,3 +183,27 @@ func TestDepthsOverFallingGround(t *testing.T) {
 	assert.InDelta(t, 500+above, hole.Value, 3)
 	assert.InDelta(t, 500+above, made.Deepest(plan.PartPostHole).Deep(), 3)
 }
+
+// A hole is dug from the ground: what a pad stands above it does not count against
+// what can be dug by hand, and a hair less than the dig does.
+func TestHoleIsDugFromTheGround(t *testing.T) {
+	s := enginetest.FallingSite()
+	s.Gate.Guide = survey.GuideCastIn
+	p := practice.DefaultPractice()
+	made, err := Design(s, p)
+	require.NoError(t, err)
+	dug := made.Strength.Guide.In // firm from the surface
+	for most, want := range map[float64]plan.Severity{dug: plan.Sound, dug - 1: plan.Warning} {
+		p.FootEmbedMost = most
+		made, err = Design(s, p)
+		require.NoError(t, err)
+		for _, c := range made.Checks {
+			if c.Question == plan.QuestionStrengthEmbedment {
+				assert.Equal(t, want, c.Severity, most)
+				if want == plan.Warning {
+					assert.InDelta(t, -1, c.Margin, 1e-6)
+				}
+			}
+		}
+	}
+}

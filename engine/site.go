@@ -89,7 +89,9 @@ func (in *inputs) angleVoice() plan.Voice {
 	switch {
 	case points > 1:
 		return plan.VoiceWorkedOut
-	case in.edgeSquare || in.assumedPaths[survey.DriveRunBackEdgeAngle]:
+	case in.edgeSquare:
+		return "" // there is none to draw
+	case in.assumedPaths[survey.DriveRunBackEdgeAngle]:
 		return plan.VoiceAssumed
 	}
 	return plan.VoiceMeasured

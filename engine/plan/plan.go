@@ -57,7 +57,7 @@ type SiteOutline struct {
 	RunBackEdge []geom.Point `json:"runBackEdge"`
 	LatchEdge   []geom.Point `json:"latchEdge"`
 	// RunBackAngle is the voice of the run-back edge's angle: worked out where the
-	// edge was taped by points.
+	// edge was taped by points, empty where it is square.
 	RunBackAngle Voice `json:"runBackAngle,omitempty"`
 	// CarriesTrack says that the surface takes the track as it is.
 	CarriesTrack bool             `json:"carriesTrack"`
