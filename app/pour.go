@@ -78,7 +78,7 @@ func (s *pourScreen) Render() app.UI {
 }
 
 var sumFigures = []string{"concrete.volume", "concrete.order", "concrete.bags", "concrete.batches", "dig.bank",
-	"dig.loose", "dig.loads"}
+	"dig.loose", "dig.mass", "dig.loads"}
 
 func (s *pourScreen) supply() string {
 	for i := range s.w.Plan().Checks {

@@ -224,7 +224,7 @@ func (s *setOutScreen) pegPanel() app.UI {
 		),
 		app.Dl().Class("pairs").Body(
 			ui.Pair(w.Speaker, "Along from the latch post", w.Length(g.Chainage, true)),
-			ui.Pair(w.Speaker, "Along from the run-back post", w.Length(g.Chainage-w.Plan().Opening, true)),
+			beyondPost(w, g.Chainage-w.Plan().Opening),
 			ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
 			app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
 			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
@@ -248,6 +248,15 @@ func (s *setOutScreen) pegPanel() app.UI {
 	)
 }
 
+// beyondPost is a stretch along the fence from the run-back post; before the post
+// it is said so, with no minus.
+func beyondPost(w *editing.Site, v float64) app.UI {
+	if v <= -plan.Tolerance {
+		return ui.Pair(w.Speaker, "Before the run-back post", w.Length(-v, true))
+	}
+	return ui.Pair(w.Speaker, "Along from the run-back post", w.Length(max(0, v), true))
+}
+
 // sizes lists every figure of the set-out, each of which opens to its reason.
 func (s *setOutScreen) sizes() app.UI {
 	w := s.w
@@ -262,7 +271,7 @@ func outlineWords(w *editing.Site, o plan.Outline) string {
 	low, high := o.Ring.Bounds()
 	words := w.Length(high.X-low.X, true) + " × " + w.Length(high.Y-low.Y, true)
 	if o.Depth > 0 {
-		words += ", " + w.SayWith("deep {0}", w.Length(o.Depth, true))
+		words += ", " + w.SayWith("deep {0}", w.Length(o.Deep(), true))
 	}
 	if o.Concrete {
 		words += ", " + w.Write(text.Arg{Value: o.Area, Dimension: text.Area})

@@ -67,6 +67,12 @@ func (d *designed) check() findings {
 	d.checkSupply(&found)
 	d.checkRefused(&found)
 	d.caution(&found)
+	for i := range found.checks {
+		found.checks[i].Where = d.plan.Pieces(found.checks[i].Where)
+	}
+	for i := range found.cautions {
+		found.cautions[i].Where = d.plan.Pieces(found.cautions[i].Where)
+	}
 	return found
 }
 

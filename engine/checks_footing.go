@@ -84,9 +84,13 @@ func (d *designed) checkFooting(found *findings) {
 	case f.PadDrop <= plan.Tolerance:
 		found.quiet(plan.QuestionFootingPad, survey.GatePadOn)
 	default:
+		deep := l.footDepth + f.PadDrop
+		if pad := made.Deepest(plan.PartPad); pad != nil {
+			deep = pad.Deep()
+		}
 		k := plan.Check{Question: plan.QuestionFootingPad, Severity: plan.Warning, Field: survey.GatePadOn,
 			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut},
-			What:        text.Say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", text.MM(f.PadDrop), text.MM(l.footDepth+f.PadDrop)),
+			What:        text.Say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", text.MM(deep-l.footDepth), text.MM(deep)),
 			Consequence: text.Say("Poured without a form it runs down the bank.")}
 		k.Remedies = []plan.Remedy{{Words: text.Say("Stand the motor on a steel plate on posts."),
 			Changes: []plan.Change{{Path: survey.GatePadOn, Words: survey.PadSteel}}}}

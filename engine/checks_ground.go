@@ -92,6 +92,9 @@ func (d *designed) checkGround(found *findings) {
 			What: text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.footDepth),
 				text.MM(d.stand.hole.depth)),
 			Consequence: text.Say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
+		if !l.hasHole {
+			c.What = text.Say("Soft or wet ground: strip and pad go down {0}.", text.MM(l.footDepth))
+		}
 		if in.assumedPaths[survey.GroundDepthToFirm] {
 			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.",
 				text.MM(l.footDepth))
@@ -105,8 +108,22 @@ func (d *designed) checkGround(found *findings) {
 	default:
 		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundFirm, Severity: plan.Sound,
 			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
-			What: text.Say("Firm ground: strip and pad {0} deep.", text.MM(l.footDepth))})
+			What: d.firmWords()})
 	}
+}
+
+// firmWords says how deep strip and pad are on firm ground.
+func (d *designed) firmWords() text.Text {
+	strip, pad := d.plan.Strip(), d.plan.Deepest(plan.PartPad)
+	switch {
+	case strip == nil && pad == nil:
+		return text.Say("Firm ground for the holes of the posts.")
+	case strip == nil:
+		return text.Say("Firm ground: the motor pad {0} deep.", text.MM(pad.Deep()))
+	case pad != nil && math.Abs(pad.Deep()-strip.Deep()) >= plan.Tolerance:
+		return text.Say("Firm ground: the strip {0} deep, the motor pad {1}.", text.MM(strip.Deep()), text.MM(pad.Deep()))
+	}
+	return text.Say("Firm ground: strip and pad {0} deep.", text.MM(strip.Deep()))
 }
 
 // checkSurface says what the driveway asks for.

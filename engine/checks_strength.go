@@ -81,7 +81,7 @@ func (d *designed) canBeDug(push, height, size float64) bool {
 	post, refused := postInHole(&p, &d.inputs.bearing, push, height)
 	h := &d.stand.hole
 	return len(refused) == 0 &&
-		math.Ceil((h.soft+math.Max(h.least, post.Embedment))/p.HoleStep)*p.HoleStep+h.above <= p.FootEmbedMost
+		math.Ceil((h.soft+math.Max(h.least, post.Embedment))/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
 }
 
 // openCatchRemedy takes from the rollers what the wind asks of an open leaf.
@@ -122,9 +122,9 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 			pascal(g.Pressure), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
 		c.Remedies = []plan.Remedy{{Words: text.Say("Dig the hole as deep as strength asks."),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleBy, Value: 1}}}}
-	case h.depth > p.FootEmbedMost+plan.Tolerance:
+	case h.depth-h.above > p.FootEmbedMost+plan.Tolerance: // what stands above the ground is not dug
 		c.Severity = plan.Warning
-		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-h.depth, practice.PracticePath+practice.RuleGuideHoleSize
+		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-(h.depth-h.above), practice.PracticePath+practice.RuleGuideHoleSize
 		c.What = text.Say("The guide post needs a hole {0} deep, {1} of it in firm ground, in wind of {2}; {3} can be dug by hand.",
 			text.MM(h.depth), text.MM(g.In), pascal(g.Pressure), text.MM(p.FootEmbedMost))
 		c.Consequence = text.Say("An auger digs it, or a wider hole needs less depth. Shallower, the post leans and the leaf leaves its rollers.")

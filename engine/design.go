@@ -125,8 +125,12 @@ func (d *Sketch) Finish() *plan.Plan {
 	site := groundSiteOf(in, l, d.excavation)
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
 	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
+	ground = thickenPad(ground, footing)
 	stand := standGuide(in, p, &l.placement, &d.blown, footing, ground)
-	parts := giveDepths(d.parts, l, t, padDepths, footing, stand.hole.depth)
+	if l.hasHole {
+		stand.hole.raise(padTop(padDepths))
+	}
+	parts := giveDepths(d.parts, l, t, padDepths, footing, &stand.hole)
 	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf, &d.blown)
 	proof := proveMotion(in, p, &l.placement, &d.leaf, &d.track, &d.site, parts)
 	steel := listCuts(p, &d.leaf, len(d.track.Lines), footing, parts)

@@ -116,7 +116,14 @@ func dimensionTaped(lines []plan.DimensionLine, in *inputs, obstructions []plan.
 		low, high := ob.Box.Bounds()
 		line := func(field survey.ListPath, a, b geom.Point, value float64, across bool) {
 			path := string(field.At(ob.Index))
-			lines = append(lines, plan.DimensionLine{ID: path, Path: path, Voice: plan.VoiceMeasured, Value: value, From: a,
+			voice := plan.VoiceMeasured
+			switch {
+			case ob.Voice == plan.VoiceWorkedOut:
+				voice = plan.VoiceWorkedOut
+			case in.assumedPaths[path]:
+				voice = plan.VoiceAssumed
+			}
+			lines = append(lines, plan.DimensionLine{ID: path, Path: path, Voice: voice, Value: value, From: a,
 				To: b, Across: across, OnlyAsked: true})
 		}
 		line(survey.ObstructionAlong, geom.Point{X: math.Min(in.width, low.X), Y: low.Y},

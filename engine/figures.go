@@ -1,10 +1,12 @@
 package engine
 
 import (
+	"math"
 	"slices"
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/soil"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -116,10 +118,7 @@ func (d *designed) explainStrips(list *figureList) {
 			Value: l.stripWidth,
 			How:   stripWidthHow(p, l), Rules: []string{practice.RuleStripWidth}})
 	}
-	list.add(plan.Figure{ID: plan.FigureFootDepth, Name: "Depth of strip and pad", Dimension: text.Length,
-		Value: l.footDepth,
-		How:   depthHow(in, p, l), Rules: []string{practice.RuleStripDepth},
-		Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm}})
+	d.explainDepths(list)
 	if t.strip {
 		list.add(plan.Figure{ID: plan.FigureDriveStripWidth, Name: "Drive strip width", Dimension: text.Length,
 			Value: l.driveWidth, How: t.how, Rules: []string{practice.RuleDriveStripWidth},
@@ -127,6 +126,34 @@ func (d *designed) explainStrips(list *figureList) {
 		list.add(plan.Figure{ID: plan.FigureDriveStripDepth, Name: "Drive strip depth of concrete", Dimension: text.Length,
 			Value: t.depth, How: t.how, Rules: []string{practice.RuleDriveStripDepth}, Fields: []string{survey.DriveSurface}})
 	}
+}
+
+// explainDepths gives how deep strip and pad are: one figure where they are alike,
+// the pad's own beside the strip's where its level top makes it deeper, and the
+// pad's alone where there is no strip.
+func (d *designed) explainDepths(list *figureList) {
+	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	soil := []string{survey.GroundSoil, survey.GroundDepthToFirm}
+	foot := plan.Figure{ID: plan.FigureFootDepth, Name: "Depth of strip and pad", Dimension: text.Length,
+		Value: l.footDepth, How: depthHow(in, p, l), Rules: []string{practice.RuleStripDepth}, Fields: soil}
+	strip, pad := made.Strip(), made.Deepest(plan.PartPad)
+	if pad == nil || math.Abs(pad.Deep()-l.footDepth) < plan.Tolerance {
+		if strip != nil || pad != nil {
+			list.add(foot)
+		}
+		return
+	}
+	own := plan.Figure{ID: plan.FigurePadDepth, Name: "Depth of the motor pad", Dimension: text.Length,
+		Value: pad.Deep(),
+		How:   text.Say("{0} in the ground + {1} up to its level top", text.MM(l.footDepth), text.MM(pad.Deep()-l.footDepth)),
+		Rules: []string{practice.RuleStripDepth}, Fields: append(soil, survey.GroundLevelsTaken, survey.GroundShape)}
+	if strip == nil {
+		own.ID = plan.FigureFootDepth
+	} else {
+		foot.Name = "Depth of the strip"
+		list.add(foot)
+	}
+	list.add(own)
 }
 
 // explainPlaces gives the places of pad, guide post and motor.
@@ -153,7 +180,7 @@ func (d *designed) explainPlaces(list *figureList) {
 				"setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.shift)),
 			Rules: []string{practice.RuleGuideSetback}, Fields: []string{survey.GateCladding}})
 		list.add(plan.Figure{ID: plan.FigureGuideAt, Name: "Guide post beyond the run-back post", Dimension: text.Length,
-			Value: l.guide.X1 - in.width,
+			Value: l.guide.X1 - in.width, Before: "Guide post before the run-back post",
 			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.guide.X1),
 				text.MM(in.width)), Rules: []string{practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
 	}
@@ -167,7 +194,7 @@ func (d *designed) explainPlaces(list *figureList) {
 	}
 	if l.hasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length,
-			Value: l.motor.X1 - in.width,
+			Value: l.motor.X1 - in.width, Before: "Motor before the run-back post",
 			How: text.Say("next to the guide post or touching the drive, every corner off it: chainage {0} − opening {1}",
 				text.MM(l.motor.X1), text.MM(in.width)), Rules: []string{practice.RuleMotorGap, practice.RulePlaceEdgeGap},
 			Fields: edge, Source: sourceGeometry})
@@ -205,9 +232,22 @@ func (d *designed) explainSupply(list *figureList) {
 		How: text.Say("every part to its full depth"), Source: sourceGeometry})
 	list.add(plan.Figure{ID: plan.FigureDigLoose, Name: "Spoil, loose", Dimension: text.Volume, Value: q.DigLoose,
 		How: text.Say("{0} × {1}", text.CubicMM(q.DigBank), text.Plain(p.Swell)), Rules: []string{practice.RuleDigSwell}})
+	ground := []string{survey.GroundSoil, survey.GroundClass}
+	list.add(plan.Figure{ID: plan.FigureDigMass, Name: "Spoil, weight at most", Dimension: text.Mass, Value: q.SpoilMass,
+		How: text.Say("{0} in the bank of the heaviest moist ground of its class; dug loose it weighs the same",
+			text.CubicMM(q.DigBank)), Fields: ground, Source: soil.SourceUnitWeight})
+	byVolume, byMass := trailerLoads(p, q)
+	how := text.Say("{0} ÷ {1} a load, rounded up: the box is full before the payload is reached",
+		text.CubicMM(q.DigLoose), text.CubicMM(p.TrailerLoad))
+	if byMass > byVolume {
+		how = text.Say("{0} ÷ {1} of payload, rounded up: the weight decides, by volume it would be {2}",
+			text.Kilograms(q.SpoilMass), text.Kilograms(p.TrailerPayload), text.Number(float64(byVolume)))
+	} else if byMass == byVolume {
+		how = text.Say("{0} ÷ {1} a load, rounded up; as many by weight, {2} ÷ {3}", text.CubicMM(q.DigLoose),
+			text.CubicMM(p.TrailerLoad), text.Kilograms(q.SpoilMass), text.Kilograms(p.TrailerPayload))
+	}
 	list.add(plan.Figure{ID: plan.FigureDigLoads, Name: "Trailer loads", Dimension: text.Count, Value: float64(q.Loads),
-		How:   text.Say("{0} ÷ {1} a load, rounded up", text.CubicMM(q.DigLoose), text.CubicMM(p.TrailerLoad)),
-		Rules: []string{practice.RuleDigTrailerLoad}})
+		How: how, Rules: []string{practice.RuleDigTrailerLoad, practice.RuleDigTrailerPayload}, Fields: ground})
 }
 
 func stripHow(in *inputs, p *practice.Practice, l *layout) text.Text {

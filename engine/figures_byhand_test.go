@@ -52,6 +52,9 @@ func TestFiguresByHand(t *testing.T) {
 		{4, "pad.highest", falls.value("track.start") + grade*4435 + 120 - 85, 1e-6,
 			"strip at the pinion, rack, pinion at its lowest"},
 		{4, "pad.lowest", falls.pad().Water, 1e-9, "the water decides"},
+		{4, "pad.depth", 100 + falls.pad().Level - (falls.value("track.start") + grade*(falls.padRing().Low+falls.padRing().High)/2 +
+			falls.value("track.crossFall")*(300-100)), 0.5,
+			"the strip's depth, and how far the level top stands over the track's plane in the middle of what lies behind the strip"},
 		{4, "pad.stepNear", falls.pad().Level - falls.strip(falls.padRing().Low), 1e-6, "pad less strip at its near end"},
 		{4, "pad.stepFar", falls.pad().Level - falls.strip(falls.padRing().High), 1e-6, "pad less strip at its far end"},
 	}

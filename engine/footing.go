@@ -153,6 +153,7 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 // track, and the same in the middle of it, mm: the pad's underside is level, the
 // footing's depth below the lowest ground under it.
 func dropUnderPad(g *plan.Ground, band float64, parts []plan.Outline) (lowest, mean float64) {
+	area := 0.0
 	for i := range parts {
 		o := &parts[i]
 		if o.Kind != plan.PartPad {
@@ -164,9 +165,13 @@ func dropUnderPad(g *plan.Ground, band float64, parts []plan.Outline) (lowest, m
 		}
 		c := o.Ring.Centroid()
 		drop, _ := dropOff(g, band, c.X, c.Y)
-		mean = math.Min(lowest, math.Max(0, drop))
+		mean += o.Area * math.Max(0, drop)
+		area += o.Area
 	}
-	return lowest, mean
+	if area == 0 {
+		return 0, 0
+	}
+	return lowest, math.Min(lowest, mean/area)
 }
 
 // footingTube is the section of the footing's posts. Where no tube has these

@@ -39,6 +39,18 @@ func (list *outlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 	}
 }
 
+// thickenPad gives the pad's level the thickness of a pad that reaches down to
+// falling ground.
+func thickenPad(g *plan.Ground, f *plan.Footing) *plan.Ground {
+	if f == nil || f.PadDrop == 0 || g == nil || g.Pad == nil || !g.Pad.HasLevel {
+		return g
+	}
+	deeper, pad := *g, *g.Pad
+	pad.Thick += f.PadDrop
+	deeper.Pad = &pad
+	return &deeper
+}
+
 // guideDrop is how much taller a guide post cast into falling ground stands
 // because no concrete pad holds it at the level of the track, mm.
 func guideDrop(f *plan.Footing, g *plan.Ground, p *practice.Practice, l *placement) float64 {

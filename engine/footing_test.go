@@ -171,7 +171,8 @@ func TestFootingPad(t *testing.T) {
 	assert.InDelta(t, in+f.PadDrop, hole.Depth, 1e-6)
 	for _, q := range made.Quantities.Parts {
 		if q.ID == "hole" {
-			assert.InDelta(t, in-100, q.Depth, 1e-6) // below the pad, as on level ground
+			assert.InDelta(t, hole.Deep(), q.Depth, 1e-6, "its own depth, from the top of the pad")
+			assert.InEpsilon(t, (in-100)*hole.Area, q.Volume, 1e-6, "below the pad, as on level ground")
 		}
 	}
 	assert.Less(t, made.Quantities.DigBank, made.Quantities.Concrete, "the pad stands above the ground")

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"pegpour/engine/geom"
@@ -15,23 +16,30 @@ import (
 // outlineList are parts in plan, in the order in which they are built.
 type outlineList []plan.Outline
 
-// add adds a part in one or more pieces. Several pieces of one part get numbers.
+// add adds a part in one or more pieces. Several pieces of one part get numbers,
+// slivers none: they are dropped first, so that the one piece left is the part.
+// The slice is the list's from then on.
 func (list *outlineList) add(o plan.Outline, pieces []geom.Polygon) {
 	o.Number = max(1, o.Number)
 	id, name := o.Kind.ID(o.Number), o.Name
 	o.ID = id
+	pieces = slices.DeleteFunc(pieces, sliver)
 	for i, ring := range pieces {
 		o.Ring = ring
 		o.Area = math.Abs(ring.Area())
-		if o.Area < 1 { // a sliver below one square millimetre is nothing to build
-			continue
-		}
 		if len(pieces) > 1 {
 			n := strconv.Itoa(i + 1)
 			o.Piece, o.ID, o.Name = i+1, id+"."+n, text.Named("{0} {1}", name, text.Name(n))
 		}
 		*list = append(*list, o)
 	}
+}
+
+// sliver reports whether a piece is nothing to build: narrower in the mean than a
+// tape can tell, or below one square millimetre.
+func sliver(ring geom.Polygon) bool {
+	area := math.Abs(ring.Area())
+	return !(area >= 1 && 2*area >= plan.Tolerance*ring.Perimeter())
 }
 
 // stand adds a part that stands on a box, the numberth of its kind.
@@ -121,7 +129,7 @@ func (list *outlineList) outlineLeaf(l *layout, leaf *plan.Leaf) {
 // post stands, and over a steel footing by how far the ground falls and by the
 // holes of its posts.
 func giveDepths(parts []plan.Outline, l *layout, t *driveTreatment, pad []ground.PadDepth,
-	footing *plan.Footing, hole float64) []plan.Outline {
+	footing *plan.Footing, hole *guideHole) []plan.Outline {
 	out := make([]plan.Outline, len(parts))
 	copy(out, parts)
 	drop := 0.0
@@ -143,12 +151,34 @@ func giveDepths(parts []plan.Outline, l *layout, t *driveTreatment, pad []ground
 			}
 			o.Depth += drop
 		case plan.PartPostHole:
-			o.Depth = hole
+			o.Top = padTop(pad)
+			o.Depth = hole.depth + o.Top
 		case plan.PartFootingHole:
 			o.Depth = footing.Posts[o.Number-1].Depth
 		}
 	}
 	return out
+}
+
+// padTop is how far the top of the motor pad lies below the finished surface, mm:
+// of its pieces the highest, 0 where its level is not known.
+func padTop(pad []ground.PadDepth) float64 {
+	top := 0.0
+	for i, d := range pad {
+		if i == 0 || d.Top < top {
+			top = d.Top
+		}
+	}
+	return top
+}
+
+// raise lets the hole start at a pad whose top stands above the finished surface:
+// it counts from there, and its bottom stays where it is in the ground.
+func (h *guideHole) raise(top float64) {
+	if top < 0 {
+		h.above -= top
+		h.depth -= top
+	}
 }
 
 // unitePoured makes one outline of all that is poured in one level.

@@ -2,12 +2,18 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/text"
 )
+
+// samePeg reports whether a corner is where a peg stands: no tape tells them apart.
+func samePeg(peg *plan.Peg, c geom.Point) bool {
+	return math.Abs(peg.Chainage-c.X) <= plan.Tolerance && math.Abs(peg.Offset-c.Y) <= plan.Tolerance
+}
 
 // setOut lists the pegs in the order one walks them, from the opening along the
 // run-back, each with the two tapes that fix it from the back inner corners of
@@ -26,6 +32,7 @@ func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 		return &pegs[len(pegs)-1]
 	}
 	var few [16]int
+	var rest [16]geom.Point
 	for _, kind := range [...]plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad,
 		plan.PartPostHole} {
 		for i := range parts {
@@ -34,21 +41,26 @@ func setOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 				continue
 			}
 			numbers := few[:0]
+			ring := rest[:0]
 			for _, c := range o.Ring {
 				number := 0
 				for k := range pegs {
-					if pegs[k].Chainage == c.X && pegs[k].Offset == c.Y {
+					if samePeg(&pegs[k], c) {
 						number = pegs[k].Number
+						break
 					}
+				}
+				if slices.Contains(numbers, number) {
+					continue // two corners of the ring are one point
 				}
 				if number == 0 {
 					q := peg(o.ID, o.Name, c)
 					q.Level, q.Levelled = concreteLevel(g, o, c)
 					number = q.Number
 				}
-				numbers = append(numbers, number)
+				numbers, ring = append(numbers, number), append(ring, c)
 			}
-			diagonals = crossDiagonals(diagonals, o.Ring, numbers)
+			diagonals = crossDiagonals(diagonals, ring, numbers)
 		}
 	}
 	if footing == nil {

@@ -6,6 +6,7 @@ import (
 	"pegpour/engine/concrete"
 	"pegpour/engine/geom"
 	"pegpour/engine/ground"
+	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
@@ -48,11 +49,31 @@ func (t *taker) quantify(track *plan.Track, conduits []plan.Conduit, g *plan.Gro
 	q.ReadyMix = q.Order >= p.ReadyMixMinimum
 	q.DigLoose, err = concrete.Loose(q.DigBank, p.Swell-1)
 	t.refuse("The loose spoil", err, practice.PracticePath+practice.RuleDigSwell)
-	q.Loads = int(math.Ceil(q.DigLoose/p.TrailerLoad - 1e-9))
+	q.SpoilMass = spoilMass(q.DigBank, &t.in.bearing)
+	byVolume, byMass := trailerLoads(p, &q)
+	q.Loads = max(byVolume, byMass)
 	t.driveStripItems(&q)
 	t.hardware(&q, track, conduits)
 	price(&q, p, other)
 	return q
+}
+
+// spoilMass is what spoil of a volume in the bank (mm³) weighs, kg: the ground's
+// moist unit weight at its heavy end, of what stands over the firm ground and of the
+// firm itself the heavier, so that no trailer is loaded beyond its plate.
+//
+//	m = γ·V / g
+//
+// It swells when it is dug and weighs no less for it.
+//
+// Source: unit weights of soil.Class.
+func spoilMass(bank float64, b *ground.Bearing) float64 {
+	return math.Max(b.Firm.UnitWeight.High, b.Retained.UnitWeight.High) * bank / motion.Gravity
+}
+
+// trailerLoads are the loads that the loose spoil takes by its volume and by its mass.
+func trailerLoads(p *practice.Practice, q *plan.Quantities) (byVolume, byMass int) {
+	return int(math.Ceil(q.DigLoose/p.TrailerLoad - 1e-9)), int(math.Ceil(q.SpoilMass/p.TrailerPayload - 1e-9))
 }
 
 // refuse notes what a formula would not take.
@@ -73,9 +94,9 @@ func (t *taker) pourVolumes(q *plan.Quantities) {
 	q.Parts = make([]plan.PartQuantity, 0, poured)
 	before := make([]geom.Polygon, 0, poured)
 	l := t.l
-	padDrop, clear := 0.0, 0.0 // how much deeper the pad goes, and how much of it in the mean stands above the ground and is formed, not dug
+	clear := 0.0 // how much of the pad in the mean stands above the ground and is formed, not dug
 	if t.footing != nil {
-		padDrop, clear = t.footing.PadDrop, t.footing.PadMeanDrop
+		clear = t.footing.PadMeanDrop
 	}
 	for i := range t.parts {
 		o := &t.parts[i]
@@ -94,28 +115,24 @@ func (t *taker) pourVolumes(q *plan.Quantities) {
 			dug = own * (o.Depth - clear)
 		}
 		if o.Kind == plan.PartPostHole {
-			// Within the footing only what lies below its underside is new;
-			// outside it the hole is poured from the top.
-			inside := o.Area - own
-			below := o.Depth - l.footDepth - padDrop
-			if inside <= 0 {
-				below = o.Depth
-			}
-			part.Area, part.Depth = o.Area, below
-			part.Volume = inside*below + own*o.Depth
+			// Within the footing only what lies below the underside of what is
+			// poured there is new; outside it the hole is poured from the ground.
+			inside, beside := o.Area-own, t.inGround(o)
+			part.Area, part.Volume = o.Area, t.volumeBeyond(i, "What the guide post's hole shares with the footing")
 			dug = part.Volume
+			below := (part.Volume - own*beside) / inside
 			if inside < 1 {
-				part.How = text.Say("{0} × {1} deep", text.SquareMM(own), text.MM(o.Depth))
+				part.How = text.Say("{0} × {1} deep", text.SquareMM(own), text.MM(beside))
 			} else if own > 0 {
 				part.How = text.Say("{0} under the footing × {1}, and {2} beside it × {3}", text.SquareMM(inside), text.MM(below),
-					text.SquareMM(own), text.MM(o.Depth))
+					text.SquareMM(own), text.MM(beside))
 			} else {
 				part.How = text.Say("{0} × {1} from the underside of the footing to the bottom of the hole", text.SquareMM(inside),
 					text.MM(below))
 			}
 		}
 		if o.Kind == plan.PartFootingHole && o.Area-own > 1 {
-			part.Volume = t.holeVolume(i)
+			part.Volume = t.volumeBeyond(i, "What a footing hole shares with others")
 			dug = part.Volume
 			part.How = text.Say("{0} × {1} deep, less what holes listed before it have", text.SquareMM(o.Area), text.MM(o.Depth))
 		}
@@ -141,23 +158,67 @@ func (t *taker) pourVolumes(q *plan.Quantities) {
 	q.Form = t.edgeForm()
 }
 
-// holeVolume is what the hole of part i adds to the holes before it where they
-// run into each other: every place is dug to the greatest depth asked of it.
-func (t *taker) holeVolume(i int) float64 {
+// inGround is how deep a hole or a pad reaches below the ground that a hole is dug
+// from, mm: over falling ground the pad stands above it.
+func (t *taker) inGround(o *plan.Outline) float64 {
+	if t.footing != nil && (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole) {
+		return o.Depth - t.footing.PadDrop
+	}
+	return o.Depth
+}
+
+// volumeBeyond is what the hole of part i adds to what is poured before it where
+// they run into each other: every place is dug to the greatest depth asked of it.
+func (t *taker) volumeBeyond(i int, what text.Name) float64 {
 	before := make([]geom.Deep, 0, i)
 	for k := range t.parts[:i] {
-		if o := &t.parts[k]; o.Kind == plan.PartFootingHole || o.Kind == plan.PartPostHole {
-			before = append(before, geom.Deep{Polygon: o.Ring, Depth: o.Depth})
+		o := &t.parts[k]
+		if !o.Concrete {
+			continue
+		}
+		deep := t.inGround(o)
+		for _, ring := range t.ownRings(k, deep) {
+			before = append(before, geom.Deep{Polygon: ring, Depth: deep})
 		}
 	}
 	hole := &t.parts[i]
-	volume, err := geom.VolumeBeyond(geom.Deep{Polygon: hole.Ring, Depth: hole.Depth}, before)
+	deep := t.inGround(hole)
+	volume, err := geom.VolumeBeyond(geom.Deep{Polygon: hole.Ring, Depth: deep}, before)
 	if err != nil {
 		// All of it is on the safe side; what others share of it is not known.
-		t.refuse("What a footing hole shares with others", err, practice.PracticePath+practice.RuleFootingHole)
-		return hole.Area * hole.Depth
+		t.refuse(what, err, practice.PracticePath+practice.RuleFootingHole)
+		return hole.Area * deep
 	}
 	return volume
+}
+
+// ownRings is where part k is poured to its own depth (mm): a pad that goes deeper
+// than the strip does so behind the strip alone.
+func (t *taker) ownRings(k int, deep float64) []geom.Polygon {
+	o := &t.parts[k]
+	whole := []geom.Polygon{o.Ring}
+	if o.Kind != plan.PartPad || deep <= t.l.footDepth+plan.Tolerance {
+		return whole
+	}
+	strips := make([]geom.Polygon, 0, k)
+	for i := range t.parts[:k] {
+		if q := &t.parts[i]; q.Concrete && q.Kind != plan.PartPad {
+			strips = append(strips, q.Ring)
+		}
+	}
+	united, err := geom.Union(strips...)
+	if err != nil {
+		return whole
+	}
+	own, err := geom.Difference([]geom.Region{o.Ring.Region()}, united)
+	if err != nil {
+		return whole
+	}
+	rings := make([]geom.Polygon, len(own))
+	for i := range own {
+		rings[i] = own[i].Outer
+	}
+	return rings
 }
 
 // edgeForm is the length of edge that may want a form: the outline of strip and

@@ -39,7 +39,14 @@ func resolveObstructions(r *survey.Reader, opening float64) []plan.ObstructionBo
 		length, _ := r.Number(survey.ObstructionLength.At(i))
 		width, _ := r.Number(survey.ObstructionWidth.At(i))
 		x := opening + along
-		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name,
+		voice := plan.VoiceMeasured
+		for _, column := range [...]survey.ListPath{survey.ObstructionAlong, survey.ObstructionOffset,
+			survey.ObstructionLength, survey.ObstructionWidth} {
+			if r.IsAssumed(column.At(i)) {
+				voice = plan.VoiceAssumed
+			}
+		}
+		boxes = append(boxes, plan.ObstructionBox{Index: i, Kind: kind, Name: list[i].Name, Voice: voice,
 			Box: geom.RectangleOf(x, offset, x+length, offset+width).Ring()})
 	}
 	return boxes
@@ -55,7 +62,8 @@ const (
 // outlineSite is what stands there, as far as the drawing shows it.
 func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []plan.ObstructionBox) plan.SiteOutline {
 	site := plan.SiteOutline{Surface: in.surface, CarriesTrack: l.carries, Obstructions: obstructions,
-		Room: in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
+		RunBackAngle: in.angleVoice(),
+		Room:         in.width + in.room, RoomKnown: in.roomKnown, Depth: in.depth, DepthKnown: in.depthKnown}
 	site.PostLatch = geom.RectangleOf(-in.postLatch, -in.postDepth, 0, 0).Ring()
 	site.PostRunBack = geom.RectangleOf(in.width, -in.postDepth, in.width+in.postRunBack, 0).Ring()
 	inner := math.Max(l.padOut, math.Max(p.PadOut, 0)) + in.width/drawnInside
@@ -68,6 +76,25 @@ func outlineSite(in *inputs, p *practice.Practice, l *placement, obstructions []
 		site.Drive = append(site.Drive, site.LatchEdge[i])
 	}
 	return site
+}
+
+// angleVoice says where the angle of the run-back edge comes from.
+func (in *inputs) angleVoice() plan.Voice {
+	points := 0
+	for i := range in.taped {
+		if in.taped[i].Edge == &survey.RunBackEdgePaths {
+			points++
+		}
+	}
+	switch {
+	case points > 1:
+		return plan.VoiceWorkedOut
+	case in.edgeSquare:
+		return "" // there is none to draw
+	case in.assumedPaths[survey.DriveRunBackEdgeAngle]:
+		return plan.VoiceAssumed
+	}
+	return plan.VoiceMeasured
 }
 
 // driveway is where the drive lies.

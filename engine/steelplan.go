@@ -41,7 +41,7 @@ func listCuts(p *practice.Practice, leaf *plan.Leaf, tracks int, footing *plan.F
 		}
 	}
 	for i := range parts {
-		if o := &parts[i]; o.ID == "padPlate" {
+		if o := &parts[i]; o.Kind == plan.PartPadPlate {
 			s.Mass += o.Area * p.PadPlate * steel.Density / 1e9
 		}
 	}

@@ -17,9 +17,10 @@ func FigureTold(w *editing.Site, f plan.Figure) app.UI {
 	if f.Assumed {
 		mark, class = "~ ", "voice-assumed"
 	}
+	name, value := f.Told()
 	return app.Div().Body(
-		app.H2().Text(w.SayName(f.Name)),
-		app.P().Class("value "+class).Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
+		app.H2().Text(w.SayName(name)),
+		app.P().Class("value "+class).Text(mark+w.Write(value)),
 		app.P().Class("how").Text(w.Sentence(f.How)),
 		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
 		app.If(f.Assumed, app.P().Class("source").Text(w.Say("It rests on a value that was not measured."))),
@@ -43,9 +44,10 @@ func FigureRow(w *editing.Site, f plan.Figure) app.UI {
 	if f.Assumed {
 		mark, class = "~ ", "voice-assumed"
 	}
+	name, value := f.Told()
 	return app.Details().Class("figure").Body(
-		app.Summary().Body(app.Span().Text(w.SayName(f.Name)), app.Span().Class("figure-value "+class).
-			Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}))),
+		app.Summary().Body(app.Span().Text(w.SayName(name)), app.Span().Class("figure-value "+class).
+			Text(mark+w.Write(value))),
 		app.P().Class("how").Text(w.Sentence(f.How)),
 		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
 		figureNotes(w, f.ID, f.FirstPass),

@@ -36,8 +36,10 @@ func CrossSections(p *plan.Plan) []CrossSection {
 		add("drive", "Drive strip", p.Opening/2)
 	}
 	middle := func(kind plan.PartKind) (float64, bool) {
-		o, ok := p.Part(kind, 1)
-		return o.Ring.Centroid().X, ok
+		for o := range p.Parts(kind) {
+			return o.Ring.Centroid().X, true
+		}
+		return 0, false
 	}
 	if x, ok := middle(plan.PartGuidePost); ok {
 		add("guide", "Guide post", x)

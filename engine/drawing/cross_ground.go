@@ -72,9 +72,17 @@ func (c *crossing) gatherGround() {
 	if g.Pad != nil && g.Pad.HasLevel {
 		for i := range c.concrete {
 			s := &c.concrete[i]
-			if s.part.Kind == plan.PartPad {
-				rise := g.Pad.Level - g.SurfaceLevel(c.cut.Chainage, c.p.Track.Offset)
-				s.top, s.bottom = s.top+rise, math.Min(s.bottom, s.top+rise-g.Pad.Thick)
+			if s.part.Kind == plan.PartPad || s.part.Kind == plan.PartPostHole {
+				s.top = g.Pad.Level - g.SurfaceLevel(c.cut.Chainage, c.p.Track.Offset)
+				s.bottom = s.top - s.part.Deep()
+				c.low = math.Min(c.low, s.bottom)
+			}
+		}
+	} else if c.p.Footing != nil {
+		for i := range c.concrete { // no pad holds the hole at the level of the track
+			if s := &c.concrete[i]; s.part.Kind == plan.PartPostHole {
+				s.top = c.groundAt((s.y1 + s.y2) / 2)
+				s.bottom = s.top - s.part.Deep()
 				c.low = math.Min(c.low, s.bottom)
 			}
 		}

@@ -26,7 +26,7 @@ func (c *crossing) pour() {
 		if s.reinforced {
 			c.mesh(s)
 		}
-		if s.top < 0 {
+		if s.top < 0 && s.part.Kind == plan.PartDriveStrip {
 			t := c.layered("pavers", draw.RoleOutline, LayerConcrete)
 			c.s.Add(draw.Region{Tag: t, Outer: draw.RectRing(s.y1, s.top, s.y2, 0), Hatch: draw.HatchPavers})
 			c.note("pavers.name", (s.y1+s.y2)/2, s.top/2, draw.Below, "Pavers glued back on top")
@@ -38,6 +38,16 @@ func (c *crossing) layered(id string, role draw.Role, layer string) draw.Tag {
 	t := c.tag(id, role)
 	t.Layer = layer
 	return t
+}
+
+// bottomOf is the bottom of a part as this section draws it.
+func (c *crossing) bottomOf(o *plan.Outline) float64 {
+	for i := range c.concrete {
+		if c.concrete[i].part.ID == o.ID {
+			return c.concrete[i].bottom
+		}
+	}
+	return -o.Depth
 }
 
 // outlineOf is the outline of stretches that touch one another: along the
@@ -139,9 +149,9 @@ func (c *crossing) stand() {
 		switch o.Kind {
 		case plan.PartGuidePost:
 			foot := 0.0
-			if hole, cast := c.p.Part(plan.PartPostHole, 1); cast {
-				foot = -hole.Depth + postOverBottom
-			} else if _, plated := c.p.Part(plan.PartBasePlate, 1); plated {
+			if hole := c.p.Deepest(plan.PartPostHole); hole != nil {
+				foot = c.bottomOf(hole) + postOverBottom
+			} else if c.p.Has(plan.PartBasePlate) {
 				foot = plateThick
 			}
 			c.s.Add(draw.Region{Tag: gate("guide", draw.RoleCut), Outer: draw.RectRing(y1, foot, y2, c.high),

@@ -104,14 +104,13 @@ func (e *elevation) footHoles() {
 }
 
 func (e *elevation) footPad() {
-	if o, ok := e.p.Part(plan.PartPad, 1); ok {
+	for o := range e.p.Parts(plan.PartPad) {
 		low, high := o.Ring.Bounds()
 		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerConcrete, draw.RoleOutline),
 			Outer: draw.Ring{e.at(low.X, -o.Top), e.at(high.X, -o.Top), e.at(high.X, -o.Depth), e.at(low.X, -o.Depth)},
 			Hatch: draw.HatchConcrete})
-		return
 	}
-	if o, ok := e.p.Part(plan.PartPadPlate, 1); ok {
+	for o := range e.p.Parts(plan.PartPadPlate) {
 		low, high := o.Ring.Bounds()
 		e.s.Add(draw.Region{Tag: e.tag(o.ID, LayerFooting, draw.RoleHidden),
 			Outer: e.raked(low.X, high.X, -e.p.Footing.Plate, 0), Hatch: draw.HatchNone})

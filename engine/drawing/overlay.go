@@ -141,7 +141,10 @@ func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOve
 		}
 	}
 	for _, kind := range [...]plan.PartKind{plan.PartPad, plan.PartRunBackStrip, plan.PartDriveStrip} {
-		if o, ok := p.Part(kind, 1); ok && out.Uncertainty == 0 {
+		for o := range p.Parts(kind) {
+			if out.Uncertainty > 0 {
+				break
+			}
 			c := o.Ring.Centroid()
 			if _, ground, err := fit.Uncertainty(photo.Ground{X: c.X, Y: c.Y}); err == nil {
 				out.Uncertainty = ground

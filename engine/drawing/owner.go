@@ -273,12 +273,11 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 	default:
 		facts = append(facts, text.Say("A strip of concrete goes across your drive for the track."))
 	}
-	if pad, ok := p.Part(plan.PartPad, 1); ok {
-		low, high := pad.Ring.Bounds()
+	if low, high, ok := p.Extent(plan.PartPad); ok {
 		facts = append(facts, text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.",
 			text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
 	}
-	if _, ok := p.Part(plan.PartMotor, 1); ok {
+	if p.Has(plan.PartMotor) {
 		facts = append(facts, text.Say("The motor needs power: a licensed electrician brings it."))
 	}
 	facts = append(facts, text.Say("After the pour no car for seven days where concrete crosses the drive."))

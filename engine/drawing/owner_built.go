@@ -13,7 +13,7 @@ import (
 func (s *ownerSlope) concrete() {
 	p := s.v.p
 	deep := 100.0
-	if o, ok := p.Part(plan.PartRunBackStrip, 1); ok && o.Depth > 0 {
+	if o := p.Deepest(plan.PartRunBackStrip); o != nil && o.Depth > 0 {
 		deep = o.Depth
 	}
 	top := trackPlane(s.g)
@@ -23,7 +23,11 @@ func (s *ownerSlope) concrete() {
 		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(p.Poured[i].Outer), under, top)
 		s.add(b, err)
 	}
-	if o, ok := p.Part(plan.PartPad, 1); ok && s.g.Pad != nil && s.g.Pad.HasLevel {
+	if s.g.Pad == nil || !s.g.Pad.HasLevel {
+		return
+	}
+	for o := range p.Parts(plan.PartPad) {
+		under := under
 		for _, q := range o.Ring {
 			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+s.g.Pad.Level-1)
 		}

@@ -256,11 +256,10 @@ func (s *ownerSlope) beside() {
 
 // strip is where the run-back strip is dug into the ground, if it is.
 func (s *ownerSlope) strip() (y1, y2, until float64) {
-	o, ok := s.v.p.Part(plan.PartRunBackStrip, 1)
+	low, high, ok := s.v.p.Extent(plan.PartRunBackStrip)
 	if !ok {
 		return 0, 0, 0
 	}
-	low, high := o.Ring.Bounds()
 	return low.Y, high.Y, math.Min(high.X, s.end-1)
 }
 

@@ -179,6 +179,9 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		ob := &p.Site.Obstructions[i]
 		t := site("obstruction."+strconv.Itoa(ob.Index), draw.RoleObstruction)
 		t.Field = string(survey.ObstructionKind.At(ob.Index))
+		if ob.Voice == plan.VoiceAssumed {
+			t.Voice = draw.VoiceAssumed
+		}
 		s.Add(draw.Region{Tag: t, Outer: ringOf(ob.Box), Hatch: draw.HatchNone})
 		c := ob.Box.Centroid()
 		s.Add(draw.Leader{Tag: draw.Tag{ID: t.ID + ".name", Layer: LayerSite, Role: draw.RoleNote}, At: draw.Pt(c.X, c.Y),
@@ -269,16 +272,9 @@ func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 			continue
 		}
 		t := draw.Tag{ID: "dim." + d.ID, Layer: LayerSizes, Field: d.Path, Role: draw.RoleNote}
-		switch d.Voice {
-		case plan.VoiceMeasured:
-			t.Voice = draw.VoiceMeasured
-		case plan.VoiceAssumed:
-			t.Voice = draw.VoiceAssumed
-		default:
-			t.Voice = draw.VoiceWorkedOut
-		}
+		t.Voice = voiceOf(d.Voice)
 		e := draw.Dimension{Tag: t, From: draw.Pt(d.From.X, d.From.Y), To: draw.Pt(d.To.X, d.To.Y),
-			Direction: draw.Horizontal, Text: o.figure(text.MM(d.Value))}
+			Direction: draw.Horizontal, Text: o.figure(text.MM(math.Abs(d.Value)))}
 		if d.Unknown {
 			e.Text = "?"
 		}
@@ -298,11 +294,22 @@ func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 			angle := math.Atan2(b.Y-a.Y, b.X-a.X)
 			at := a.X - a.Y*(b.X-a.X)/(b.Y-a.Y)
 			t := draw.Tag{ID: "dim.drive.runBackEdge.angle", Layer: LayerSizes, Field: survey.DriveRunBackEdgeAngle,
-				Role: draw.RoleNote, Voice: draw.VoiceMeasured}
+				Role: draw.RoleNote, Voice: voiceOf(p.Site.RunBackAngle)}
 			s.Add(draw.AngleDimension{Tag: t, Vertex: draw.Pt(at, 0), From: draw.Pt(at+500, 0),
 				To: draw.Pt(at+500*math.Cos(angle), 500*math.Sin(angle)), Text: o.figure(text.Radians(angle))})
 		}
 	}
+}
+
+// voiceOf is how a number of the plan is drawn.
+func voiceOf(v plan.Voice) draw.Voice {
+	switch v {
+	case plan.VoiceMeasured:
+		return draw.VoiceMeasured
+	case plan.VoiceAssumed:
+		return draw.VoiceAssumed
+	}
+	return draw.VoiceWorkedOut
 }
 
 // DetailWindow is the part of the plan around pad, guide post and motor.
@@ -344,8 +351,7 @@ func Spoken(p *plan.Plan, o SceneOptions) string {
 		"Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
 		text.MM(p.Opening), text.MM(p.Leaf.Frame), text.MM(figureValue(p, plan.FigureStripLength)),
 		text.SquareMM(p.Quantities.Area), text.CubicMM(p.Quantities.Concrete))}
-	if pad, ok := p.Part(plan.PartPad, 1); ok {
-		low, high := pad.Ring.Bounds()
+	if low, high, ok := p.Extent(plan.PartPad); ok {
 		all = append(all, text.Say("The motor pad is {0} along the fence and {1} out.", text.MM(high.X-low.X),
 			text.MM(high.Y-low.Y)))
 	}

@@ -291,7 +291,7 @@ func (v *ownerView) hardware() {
 // footOfMotor is the top of the pad on which the motor stands, or of its plate.
 func (v *ownerView) footOfMotor() solid.Level {
 	g := v.p.Ground
-	if _, ok := v.p.Part(plan.PartPad, 1); ok && g.Known() && g.Pad != nil && g.Pad.HasLevel {
+	if v.p.Has(plan.PartPad) && g.Known() && g.Pad != nil && g.Pad.HasLevel {
 		return solid.Level{Z: g.Pad.Level}
 	}
 	return v.carried(0)
@@ -304,8 +304,7 @@ func (v *ownerView) footOfPost() solid.Level {
 		return solid.Level{}
 	}
 	low, high := post.Ring.Bounds()
-	if pad, ok := v.p.Part(plan.PartPad, 1); ok {
-		a, b := pad.Ring.Bounds()
+	if a, b, ok := v.p.Extent(plan.PartPad); ok {
 		if low.X >= a.X && high.X <= b.X && low.Y >= a.Y && high.Y <= b.Y {
 			return v.footOfMotor()
 		}

@@ -15,6 +15,7 @@ const (
 	FigureStripLength       = "strip.length"
 	FigureStripWidth        = "strip.width"
 	FigureFootDepth         = "foot.depth"
+	FigurePadDepth          = "pad.depth"
 	FigureDriveStripWidth   = "drive.stripWidth"
 	FigureDriveStripDepth   = "drive.stripDepth"
 	FigurePadAlong          = "pad.along"
@@ -31,6 +32,7 @@ const (
 	FigureConcreteBatches   = "concrete.batches"
 	FigureDigBank           = "dig.bank"
 	FigureDigLoose          = "dig.loose"
+	FigureDigMass           = "dig.mass"
 	FigureDigLoads          = "dig.loads"
 	FigureDigSides          = "dig.sides"
 

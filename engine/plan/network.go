@@ -159,7 +159,7 @@ func (n *Network) OutlineObstructions(obstructions []ObstructionBox) {
 	}
 	for i := range obstructions {
 		if hull, ok := n.Outlines[obstructions[i].Index]; ok {
-			obstructions[i].Box = hull
+			obstructions[i].Box, obstructions[i].Voice = hull, VoiceWorkedOut
 		}
 	}
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"iter"
+	"math"
 	"strconv"
 
 	"pegpour/engine/geom"
@@ -107,8 +108,10 @@ type Outline struct {
 	// Concrete marks a part that is poured.
 	Concrete bool `json:"concrete,omitempty"`
 	// Depth from the finished surface to the bottom, mm; 0 for what stands on top.
+	// How deep the part itself is, Deep tells.
 	Depth float64 `json:"depth,omitempty"`
-	// Top is how far the top of the concrete lies below the finished surface, mm.
+	// Top is how far the top of the concrete lies below the finished surface, mm;
+	// negative where it stands above.
 	Top float64 `json:"top,omitempty"`
 	// Crown is the rise in the middle above the edges, mm.
 	Crown float64 `json:"crown,omitempty"`
@@ -118,6 +121,10 @@ type Outline struct {
 	// Area of the outline, mm², before what it shares with others is taken off.
 	Area float64 `json:"area"`
 }
+
+// Deep is how deep a part is from its own top to its bottom, mm: the one depth that
+// drawings, tables, figures and checks tell of it.
+func (o *Outline) Deep() float64 { return o.Depth - o.Top }
 
 // Part returns the part of a kind and number that is in one piece.
 func (p *Plan) Part(kind PartKind, number int) (Outline, bool) {
@@ -143,6 +150,75 @@ func (p *Plan) Parts(kind PartKind) iter.Seq[*Outline] {
 			}
 		}
 	}
+}
+
+// Has reports whether there is a part of a kind, in one piece or in several.
+func (p *Plan) Has(kind PartKind) bool {
+	for range p.Parts(kind) {
+		return true
+	}
+	return false
+}
+
+// Extent is how far the parts of a kind reach, in all their pieces; false where
+// there is none.
+func (p *Plan) Extent(kind PartKind) (low, high geom.Point, ok bool) {
+	for o := range p.Parts(kind) {
+		a, b := o.Ring.Bounds()
+		if !ok {
+			low, high, ok = a, b, true
+		}
+		low.X, low.Y = math.Min(low.X, a.X), math.Min(low.Y, a.Y)
+		high.X, high.Y = math.Max(high.X, b.X), math.Max(high.Y, b.Y)
+	}
+	return low, high, ok
+}
+
+// Deepest is the deepest piece of the parts of a kind, nil where there is none.
+func (p *Plan) Deepest(kind PartKind) *Outline {
+	var deepest *Outline
+	for o := range p.Parts(kind) {
+		if deepest == nil || o.Deep() > deepest.Deep() {
+			deepest = o
+		}
+	}
+	return deepest
+}
+
+// Strip is the deepest piece of the strip beside the drive, in the run-back or else
+// before the drive; nil where there is neither.
+func (p *Plan) Strip() *Outline {
+	if o := p.Deepest(PartRunBackStrip); o != nil {
+		return o
+	}
+	return p.Deepest(PartLatchStrip)
+}
+
+// Pieces are the identities of outlines for those of parts: where a part is in
+// several pieces, all of them stand in its place.
+func (p *Plan) Pieces(parts []string) []string {
+	var all []string
+	for i, id := range parts {
+		split := false
+		for k := range p.Outlines {
+			o := &p.Outlines[k]
+			if o.Piece == 0 || o.Kind.ID(o.Number) != id {
+				continue
+			}
+			if all == nil {
+				all = append(make([]string, 0, len(parts)+2), parts[:i]...)
+			}
+			split = true
+			all = append(all, o.ID)
+		}
+		if all != nil && !split {
+			all = append(all, id)
+		}
+	}
+	if all == nil {
+		return parts
+	}
+	return all
 }
 
 // Outline returns the outline of an identity, as checks, pegs and drawings cite

@@ -56,6 +56,9 @@ type SiteOutline struct {
 	// RunBackEdge and LatchEdge are the driveway's edges as drawn.
 	RunBackEdge []geom.Point `json:"runBackEdge"`
 	LatchEdge   []geom.Point `json:"latchEdge"`
+	// RunBackAngle is the voice of the run-back edge's angle: worked out where the
+	// edge was taped by points, empty where it is square.
+	RunBackAngle Voice `json:"runBackAngle,omitempty"`
 	// CarriesTrack says that the surface takes the track as it is.
 	CarriesTrack bool             `json:"carriesTrack"`
 	Obstructions []ObstructionBox `json:"obstructions,omitempty"`
@@ -74,6 +77,9 @@ type ObstructionBox struct {
 	Kind  string       `json:"kind"`
 	Name  string       `json:"name,omitempty"`
 	Box   geom.Polygon `json:"box"`
+	// Voice says whether place and size were taped, whether any of them was
+	// assumed, or whether the tape network gave the outline.
+	Voice Voice `json:"voice"`
 }
 
 // Leaf is the leaf, its travel and what carries it. Leaf coordinates start
@@ -179,6 +185,9 @@ type Figure struct {
 	Name      text.Name      `json:"name"`
 	Dimension text.Dimension `json:"dimension"`
 	Value     float64        `json:"value"`
+	// Before is the name where Value is a stretch that lies before the run-back
+	// post, negative; Told gives it with the stretch itself.
+	Before text.Name `json:"-"`
 	// How is the formula with the numbers in it.
 	How text.Text `json:"how"`
 	// Rules are the keys of practice used, Fields the survey's paths.
@@ -190,6 +199,15 @@ type Figure struct {
 	// FirstPass is set where local codes and a licensed engineer decide; screens
 	// and sheets say so at the figure.
 	FirstPass bool `json:"firstPass,omitempty"`
+}
+
+// Told is a figure's name and value as people read them: a stretch before the
+// run-back post is said so, with no minus.
+func (f *Figure) Told() (text.Name, text.Arg) {
+	if f.Before != "" && f.Value < 0 {
+		return f.Before, text.Arg{Value: -f.Value, Dimension: f.Dimension}
+	}
+	return f.Name, text.Arg{Value: f.Value, Dimension: f.Dimension}
 }
 
 // Figure returns the figure of an ID.
@@ -296,10 +314,13 @@ type Quantities struct {
 	Bags     int     `json:"bags"`
 	Batches  int     `json:"batches"`
 	// ReadyMix is set when the order reaches the ready-mix minimum.
-	ReadyMix     bool       `json:"readyMix"`
-	Tinted       float64    `json:"tinted"` // mm³ of the order that is tinted
-	DigBank      float64    `json:"digBank"`
-	DigLoose     float64    `json:"digLoose"`
+	ReadyMix bool    `json:"readyMix"`
+	Tinted   float64 `json:"tinted"` // mm³ of the order that is tinted
+	DigBank  float64 `json:"digBank"`
+	DigLoose float64 `json:"digLoose"`
+	// SpoilMass is what the loose spoil weighs at most, kg, and Loads the trailer
+	// loads it takes by volume and by payload.
+	SpoilMass    float64    `json:"spoilMass"`
 	Loads        int        `json:"loads"`
 	Form         float64    `json:"form"` // edge form, mm
 	Mesh         float64    `json:"mesh"` // trench mesh in place, mm

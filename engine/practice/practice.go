@@ -41,7 +41,7 @@ type Practice struct {
 	ConcreteWaste, BagMass, BagYield, MixerBatch      float64
 	ReadyMixMinimum                                   float64
 	SoftDepth                                         float64
-	Swell, TrailerLoad                                float64
+	Swell, TrailerLoad, TrailerPayload                float64
 	MeshWidth, MeshSheet, MeshLap, MeshCover          float64
 	FixingSpacing                                     float64
 	MotorAnchors, PlateAnchors, StopAnchors           float64

@@ -54,6 +54,7 @@ const (
 	RuleGroundSoftDepth         = "ground.softDepth"
 	RuleDigSwell                = "dig.swell"
 	RuleDigTrailerLoad          = "dig.trailerLoad"
+	RuleDigTrailerPayload       = "dig.trailerPayload"
 	RuleConcreteWaste           = "concrete.waste"
 	RuleConcreteBagMass         = "concrete.bagMass"
 	RuleConcreteBagYield        = "concrete.bagYield"
@@ -249,6 +250,12 @@ var placingRules = []Rule{
 		Default: 0.75e9, Low: 0.05e9, High: 20e9,
 		Why: "A single-axle tipping trailer, not heaped.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.TrailerLoad }},
+	{Key: RuleDigTrailerPayload, Group: "Ground", Name: "Payload of the trailer", Dimension: text.Mass,
+		Default: 750, Low: 100, High: 30000,
+		Why: "What a braked single-axle trailer of some 1.1 t in all may carry; heaped or wet, earth is heavier than " +
+			"its box is large. Its plate says: the greatest mass less its own. A small truck carries 3 t.",
+		Source: CommonPractice,
+		at:     func(p *Practice) *float64 { return &p.TrailerPayload }},
 
 	{Key: RuleConcreteWaste, Group: "Concrete", Name: "Concrete ordered beyond the sum", Dimension: text.Ratio,
 		Default: 0.10, Low: 0, High: 0.5,

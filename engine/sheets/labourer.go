@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"math"
 	"strconv"
 
 	"pegpour/engine/draw"
@@ -59,7 +60,7 @@ func (p *paper) pegs() {
 			set = i.say("stands")
 		}
 		rows = append(rows, []string{strconv.Itoa(g.Number), i.name(g.Name), i.length(g.Chainage),
-			i.length(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
+			i.beyond(g.Chainage - i.Plan.Opening), i.length(g.Offset), i.length(g.FromLatch), i.length(g.FromRunBack), set})
 	}
 	right := pdf.AlignRight
 	p.table("Pegs, in the order one walks",
@@ -76,6 +77,15 @@ func (p *paper) pegs() {
 	p.table("Diagonals to check by",
 		[]pdf.Column{{Title: "From peg to peg"}, {Title: "Straight", Align: right},
 			{Title: "Agrees", Share: 0.6, Tick: true}}, rows)
+}
+
+// beyond is a stretch along the fence from the run-back post; before the post it is
+// said so, with no minus.
+func (i *Issue) beyond(v float64) string {
+	if v <= -plan.Tolerance {
+		return i.fill("{0} before it", i.length(-v))
+	}
+	return i.length(math.Max(0, v))
 }
 
 // sections are the cuts across the strip.
@@ -107,8 +117,8 @@ func (p *paper) pour() {
 	p.table("Concrete by part",
 		[]pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8},
 			{Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
-	p.figures("Dig and supply", "foot.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
-		"dig.bank", "dig.loose", "dig.loads")
+	p.figures("Dig and supply", "foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
+		"dig.bank", "dig.loose", "dig.mass", "dig.loads")
 	p.bring()
 }
 
@@ -118,8 +128,8 @@ func (p *paper) figures(heading string, ids ...string) {
 	var rows [][]string
 	for _, id := range ids {
 		if f, ok := i.Plan.Figure(id); ok {
-			rows = append(rows, []string{i.name(f.Name),
-				i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), i.sentence(f.How)})
+			name, value := f.Told()
+			rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value), i.sentence(f.How)})
 		}
 	}
 	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7},
@@ -234,8 +244,8 @@ func (p *paper) measured() {
 	rows = nil
 	for k := range i.Plan.Figures {
 		f := &i.Plan.Figures[k]
-		rows = append(rows, []string{i.name(f.Name),
-			i.mark(f.Assumed) + i.write(text.Arg{Value: f.Value, Dimension: f.Dimension})})
+		name, value := f.Told()
+		rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value)})
 	}
 	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}},
 		rows)

@@ -104,7 +104,7 @@ func SteelShop(i Issue) ([]byte, error) {
 	add("Bottom rail past the frame", leaf.Tail, "tail, to the motor")
 	add("Guide rail, whole length", leaf.GuideRail, "along the top")
 	add("Guide rail past the frame", leaf.RailOver, "")
-	if _, motor := i.Plan.Part(plan.PartMotor, 1); motor {
+	if i.Plan.Has(plan.PartMotor) {
 		add("Rack, whole length", leaf.Rack, "")
 	}
 	add("Wheel in from each end", i.Practice.WheelInset, "")
@@ -113,8 +113,8 @@ func SteelShop(i Issue) ([]byte, error) {
 	if post, ok := i.Plan.Part(plan.PartGuidePost, 1); ok {
 		low, high := post.Ring.Bounds()
 		add("Guide post section", high.X-low.X, "square hollow")
-		if hole, cast := i.Plan.Part(plan.PartPostHole, 1); cast {
-			add("Guide post into the ground, at most", hole.Depth, "the hole's depth")
+		if hole := i.Plan.Deepest(plan.PartPostHole); hole != nil {
+			add("Guide post into the ground, at most", hole.Deep(), "the hole's depth")
 		}
 		if plate, ok := i.Plan.Part(plan.PartBasePlate, 1); ok {
 			low, high := plate.Ring.Bounds()

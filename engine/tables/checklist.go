@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"math"
 	"strconv"
 
 	"pegpour/engine/plan"
@@ -35,30 +36,22 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	during := ChecklistStage{ID: "during", Name: "While pouring"}
 	after := ChecklistStage{ID: "after", Name: "After the pour"}
 	q := &p.Quantities
-	hole, hasHole := p.Part(plan.PartPostHole, 1)
-	_, hasMotor := p.Part(plan.PartMotor, 1)
+	hole, hasMotor := p.Deepest(plan.PartPostHole), p.Has(plan.PartMotor)
 	stop, hasStop := p.Part(plan.PartHardStop, 1)
 	guide, hasGuide := p.Part(plan.PartGuidePost, 1)
-	_, plated := p.Part(plan.PartBasePlate, 1)
-	drive, hasDrive := p.Part(plan.PartDriveStrip, 1)
-	if !hasDrive {
-		drive, hasDrive = p.Piece(plan.PartDriveStrip, 1, 1)
-	}
+	drive := p.Deepest(plan.PartDriveStrip)
 
 	before.add("services", text.Say("Buried services located and marked; dug by hand near them."))
 	before.add("diagonals", text.Say("Pegs stand: both tapes to each peg and the {0} diagonals agree.",
 		text.Number(float64(len(p.Diagonals)))))
-	if f, ok := p.Figure(plan.FigureFootDepth); ok {
-		before.add("depth", text.Say("Dug {0} deep under strip and pad, down to firm and dry ground, loose soil out.",
-			text.MM(f.Value)))
-	}
-	if hasHole {
-		low, high := hole.Ring.Bounds()
+	before.digs(p)
+	if hole != nil {
+		low, high, _ := p.Extent(plan.PartPostHole)
 		before.add("hole", text.Say(
-			"Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Depth),
+			"Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Deep()),
 			text.MM(high.Y-low.Y)))
 	}
-	if hasDrive {
+	if drive != nil {
 		before.add("driveStrip",
 			text.Say("Drive strip dug {0} deep below the finished surface, sides straight.", text.MM(drive.Depth)))
 	}
@@ -91,19 +84,19 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	}
 	before.add("gear", text.Say("Gloves, boots, glasses and clean water at hand; covers against sun and rain."))
 
-	if hasHole {
+	if hole != nil {
 		during.add("holeFirst", text.Say("Post hole poured first, rodded in layers, then the pad and the strip in one go."))
 	}
-	if hasGuide && !plated {
+	if hasGuide && !p.Has(plan.PartBasePlate) {
 		low, _ := guide.Ring.Bounds()
 		during.add("plumb", text.Say(
 			"Guide post plumb both ways and {0} back from the fence line, braced until the concrete holds it.", text.MM(low.Y)))
 	}
 	during.add("rodded", text.Say("Concrete rodded or vibrated along forms and around conduits: no hollows."))
-	if hasDrive && drive.Crown > 0 {
+	if drive != nil && drive.Crown > 0 {
 		during.add("crown", text.Say("Drive strip struck off with a crown of {0} in the middle.", text.MM(drive.Crown)))
 	}
-	if hasDrive && drive.Top > 0 {
+	if drive != nil && drive.Top > 0 {
 		during.add("top", text.Say("Top of the drive strip kept {0} below the finished surface, for the pavers.",
 			text.MM(drive.Top)))
 	}
@@ -115,7 +108,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	during.add("bystanders", text.Say("Nobody else, and no child or animal, near the open trench and the wet concrete."))
 
 	after.add("cover", text.Say("Covered and kept damp for three days at the least; a barrier where people pass."))
-	if hasDrive {
+	if drive != nil {
 		after.add("traffic", text.Say("No vehicle over the drive strip for seven days."))
 	}
 	after.add("anchors", text.Say(
@@ -136,6 +129,33 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	}
 	after.add("clean", text.Say("Wash-out kept out of drains; spoil carted: {0} loads.", text.Number(float64(q.Loads))))
 	return []ChecklistStage{before, during, after}
+}
+
+// digs says how deep to dig under the strips and under the pad: as deep as the
+// strips unless the pad's own level, or the lack of a strip, asks for more.
+func (s *ChecklistStage) digs(p *plan.Plan) {
+	pad, strip := p.Deepest(plan.PartPad), p.Strip()
+	under := 0.0 // how deep the dig for the pad is
+	if pad != nil {
+		under = pad.Depth
+		if p.Footing != nil {
+			under -= p.Footing.PadDrop
+		}
+	}
+	switch {
+	case pad == nil && strip == nil:
+	case pad == nil:
+		s.add("depth", text.Say("Dug {0} deep under the strip, down to firm and dry ground, loose soil out.",
+			text.MM(strip.Depth)))
+	case strip == nil:
+		s.add("depth", text.Say("Dug {0} deep under the pad, down to firm and dry ground, loose soil out.", text.MM(under)))
+	case math.Abs(strip.Depth-under) < plan.Tolerance:
+		s.add("depth", text.Say("Dug {0} deep under strip and pad, down to firm and dry ground, loose soil out.",
+			text.MM(strip.Depth)))
+	default:
+		s.add("depth", text.Say("Dug {0} deep under the strip and {1} under the pad, down to firm and dry ground, loose soil out.",
+			text.MM(strip.Depth), text.MM(under)))
+	}
 }
 
 func (s *ChecklistStage) add(id string, words text.Text) {

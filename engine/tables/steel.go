@@ -20,7 +20,7 @@ func Steel(p *plan.Plan) [][]string {
 	}
 	panels := max(1, len(p.Leaf.Panels))
 	rows = append(rows, []string{"", "Guide rail", "", number(p.Leaf.GuideRail, 0), strconv.Itoa(panels), "0"})
-	if _, motor := p.Part(plan.PartMotor, 1); motor {
+	if p.Has(plan.PartMotor) {
 		rows = append(rows, []string{"", "Rack", "", number(p.Leaf.Rack, 0), "1", "0"})
 	}
 	for i := range p.Track.Lines {
@@ -30,8 +30,8 @@ func Steel(p *plan.Plan) [][]string {
 		low, high := post.Ring.Bounds()
 		size := number(high.X-low.X, 0) + " x " + number(high.Y-low.Y, 0)
 		rows = append(rows, []string{"", "Guide post, above the ground", size, number(p.Leaf.Height, 0), "1", "0"})
-		if hole, cast := p.Part(plan.PartPostHole, 1); cast {
-			rows = append(rows, []string{"", "Guide post, in the ground at most", size, number(hole.Depth, 0), "1", "0"})
+		if hole := p.Deepest(plan.PartPostHole); hole != nil {
+			rows = append(rows, []string{"", "Guide post, in the ground at most", size, number(hole.Deep(), 0), "1", "0"})
 		}
 	}
 	return rows

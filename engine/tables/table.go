@@ -44,6 +44,7 @@ func Quantities(p *plan.Plan) [][]text.Name {
 		[]text.Name{"Tinted concrete", number(q.Tinted/1e9, 4), "m³"},
 		[]text.Name{"Digging, in the bank", number(q.DigBank/1e9, 4), "m³"},
 		[]text.Name{"Spoil, loose", number(q.DigLoose/1e9, 4), "m³"},
+		[]text.Name{"Spoil, weight at most", number(q.SpoilMass, 0), "kg"},
 		[]text.Name{"Trailer loads", whole(q.Loads), "loads"},
 		[]text.Name{"Edge form", number(q.Form, 0), "mm"},
 		[]text.Name{"Trench mesh", number(q.Mesh, 0), "mm"},
