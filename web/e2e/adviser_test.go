@@ -31,6 +31,11 @@ func TestAdviser(t *testing.T) {
 	p.Go(s.URL + steepBank + "/watch")
 	p.Wait(`document.querySelector("[data-again]")`)
 	p.Wait(`document.querySelector("[data-sure]")`)
+
+	// A leaf of lying battens without a catch at its rear asks for a deep hole.
+	const battens = "/site/00000000-0000-4000-8000-000000000002"
+	p.Go(s.URL + battens + "/watch")
+	p.Wait(`document.querySelector("[data-sure]")`)
 	before := p.Eval(`String(document.querySelectorAll("[data-remedy]").length)`)
 	tapAfar(p, `[data-remedy="strength.embedment"]`)
 	p.Wait(`document.querySelector('[data-do="apply-remedy"]')`)
@@ -40,7 +45,7 @@ func TestAdviser(t *testing.T) {
 	p.TapName("Undo")
 	p.Wait(`String(document.querySelectorAll("[data-remedy]").length) === ` + quote(before))
 
-	p.Go(s.URL + steepBank + "/sources?figure=strength.embedment")
+	p.Go(s.URL + battens + "/sources?figure=strength.embedment")
 	p.Wait(`document.querySelectorAll(".source-case").length > 5`)
 	assert.True(t, strings.Contains(p.Text(".told"), "licensed engineer"))
 }

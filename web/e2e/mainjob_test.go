@@ -211,7 +211,7 @@ func TestLaserBurstFlowsThroughTheFields(t *testing.T) {
 		p.Wait(says("#asked", c.field) + ` && document.activeElement === document.querySelector("#entry")`)
 		p.do(typeKeys(c.burst + "\r"))
 	}
-	p.Wait(says("#asked", "Driveway surface"))
+	p.Wait(says("#asked", "Gate posts are made of"))
 	settled(p)
 	p.Go(s.URL + site + "/figures")
 	p.WaitRunning()
