@@ -73,6 +73,7 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	r := survey.NewReader(&s, p)
 	inputs, obstructions, survey := readSite(r, network)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
+	in.bearing.Scale(p.SoilBears)
 
 	driveway := in.driveway()
 	d.layout.placement = place(in, p)

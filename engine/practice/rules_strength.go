@@ -14,6 +14,7 @@ type StrengthPractice struct {
 	PadTipping, GuideLean                               float64
 	GatePostWall, GatePostTimber                        float64 // mm, MPa
 	PostWall, PostYield, SteelSafety, IsolatedPole      float64
+	SoilBears                                           float64 // over the table of its class
 	AnchorArea, AnchorInset, StopBuffer                 float64 // mm², mm, mm
 
 	SectionPractice
@@ -42,6 +43,7 @@ const (
 	RuleGatePostTimber       = "gatePost.timber"
 	RuleStrengthSteelSafety  = "strength.steelSafety"
 	RuleSoilIsolatedPole     = "soil.isolatedPole"
+	RuleSoilBears            = "soil.bears"
 	RuleAnchorArea           = "anchor.area"
 	RuleAnchorInset          = "anchor.inset"
 	RuleStopBuffer           = "stop.buffer"
@@ -133,6 +135,10 @@ var StrengthRules = []Rule{
 		Dimension: text.Ratio, Default: 2, Low: 1, High: 2.66,
 		Why:    "Where half an inch of movement at the ground does no harm.",
 		Source: "International Building Code 1806.3.4 (memory)", at: func(p *Practice) *float64 { return &p.IsolatedPole }},
+	{Key: RuleSoilBears, Group: "Strength", Name: "Ground bears, over what the table says of its class",
+		Dimension: text.Ratio, Default: 1, Low: 0.3, High: 3,
+		Why:    "Under it, beside a post and against sliding. More only by a soils report.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SoilBears }},
 	{Key: RuleAnchorArea, Group: "Strength", Name: "Stress area of one anchor in mm²", Dimension: text.Ratio,
 		Default: 84.3, Low: 10, High: 1000,
 		Why: "M12.", Source: "ISO 898-1, coarse thread M12: 84.3 mm² (memory)",
