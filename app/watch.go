@@ -137,7 +137,7 @@ func (s *watchScreen) margin(i int) app.UI {
 		return app.Text("")
 	}
 	class := "sure"
-	if c.TooClose {
+	if c.TooClose || c.Flips {
 		class = "sure sure-close"
 	}
 	return app.P().Class(class).DataSet("sure", c.Code).Text(s.w.Sentence(c.Words))
@@ -186,7 +186,7 @@ func (s *watchScreen) narrowMargins() app.UI {
 	var items []app.UI
 	for i := range s.confidence.Checks {
 		c := &s.confidence.Checks[i]
-		if s.seal != w.Seal || c.Index >= 0 || !c.TooClose || !c.Decides {
+		if s.seal != w.Seal || c.Index >= 0 || !c.Decides {
 			continue
 		}
 		// What would come up says itself what it is about; what is in order has a name.

@@ -71,6 +71,14 @@ func (d *designed) checkWheels(found *findings) {
 		c.What = text.Say("When the driven leaf meets something at the height of a hand and the motor pushes on with {0}, a wheel lifts off the track.", text.Newtons(p.MotorThrust))
 		c.Consequence = text.Say(
 			"The leaf tips in its guide. Limit the motor's force, and fit safety edges that stop it at once.")
+	} else if most > p.WheelBears {
+		c.Severity, c.Margin, c.Field = plan.Warning, p.WheelBears-most, practice.PracticePath+practice.RuleLeafWheelBears
+		c.What = text.Say("A wheel carries up to {0} and is made for {1}.", text.Newtons(most), text.Newtons(p.WheelBears))
+		c.Consequence = text.Say("Its bearings wear out, and the leaf drags or comes down on its track.")
+		if stronger := math.Ceil(most/500) * 500; stronger <= ruleMost(practice.RuleLeafWheelBears) {
+			c.Remedies = []plan.Remedy{{Words: text.Say("Fit wheels made for {0}.", text.Newtons(stronger)),
+				Changes: []plan.Change{{Path: c.Field, Value: stronger}}}}
+		}
 	}
 	found.add(c)
 }

@@ -125,7 +125,7 @@ func (d *designed) checkStripSteel(found *findings, about func(plan.Question, st
 	default:
 		c.What = text.Say("Pour the drive strip on blinding or a sheet: with {0} of concrete under the mesh it does not do on bare earth, which asks for {1}.",
 			text.MM(p.MeshCover), text.MM(p.CoverEarth))
-		if r.EarthUse > 0 {
+		if r.EarthUse > 0 && r.Use <= 1 && d.plan.Strength.Soil.Presumed {
 			c.What = text.Say("Pour the drive strip on blinding or a sheet: with {0} of concrete under the mesh it does not do on bare earth, which asks for {1} and would leave it {2} used.",
 				text.MM(p.MeshCover), text.MM(p.CoverEarth), text.Percent(r.EarthUse))
 		}

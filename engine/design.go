@@ -33,6 +33,7 @@ type Sketch struct {
 	conduits   []plan.Conduit
 	lines      []plan.DimensionLine
 	refused    []plan.Refusal
+	doubtful   bool // a default stands for a refused rule of strength
 
 	plan     plan.Plan
 	finished bool
@@ -69,10 +70,12 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	d := &Sketch{practice: practice}
 	p, in, l := &d.practice, &d.inputs, &d.layout.placement
 	refused := p.ReplaceRefused()
+	d.doubtful = standsFor(refused)
 	network, misread := network.Adjust(&s, p)
 	r := survey.NewReader(&s, p)
 	inputs, obstructions, survey := readSite(r, network)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
+	in.bearing.Scale(p.SoilBears)
 
 	driveway := in.driveway()
 	d.layout.placement = place(in, p)
@@ -148,6 +151,9 @@ func (d *Sketch) Finish() *plan.Plan {
 	plan.Strength = strengthen(read)
 	plan.Figures = read.figures()
 	found := read.check()
+	if d.doubtful {
+		found.doubt()
+	}
 	plan.Checks, plan.Quiet, plan.Cautions = found.checks, found.silent, found.cautions
 	return plan
 }

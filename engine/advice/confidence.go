@@ -78,6 +78,11 @@ type CheckConfidence struct {
 	Words    text.Text      `json:"words"`
 	Shares   []Share        `json:"shares,omitempty"`
 	Appears  text.Text      `json:"appears,omitzero"` // what would be said where Index is −1
+	// RestsOn are what the shop's rules say of it but nobody knows for certain; Flips
+	// says that the answer is another one somewhere between their ends. Then
+	// RestsOn are those that turn it.
+	RestsOn []text.Name `json:"restsOn,omitempty"`
+	Flips   bool        `json:"flips,omitempty"`
 
 	question  plan.Question
 	variances []float64
@@ -124,10 +129,11 @@ const certain = 1e9
 // that was not measured has the uncertainty of an estimate; a level of the ground
 // has that of its reading and of the surface's unevenness. A reading's range
 // and kind follow the field table; rules of practice are chosen, not measured,
-// and have none. Rules out of range stand at their defaults, as in Design.
+// and have none, but that a check which rests on wind, ground or rolling is
+// tried at both their ends (bothEnds). Rules out of range stand at their defaults, as in Design.
 //
 // plan is Design's own for survey and practice. The report is deterministic;
-// it takes two designs for each number of the survey.
+// it takes two designs for each number of the survey, and eight for the ends.
 //
 // Source: JCGM 100:2008 (GUM), 5.1.2 and 5.1.3 note 2. Checked: against random
 // draws through Design (TestConfidenceMonteCarlo).
@@ -221,7 +227,8 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 	for i := range checks {
 		checks[i].judge(report.Readings)
 	}
-	checks = slices.DeleteFunc(checks, func(c CheckConfidence) bool { return c.Index < 0 && !c.TooClose })
+	checks = bothEnds(&s, &p, &made, checks)
+	checks = slices.DeleteFunc(checks, func(c CheckConfidence) bool { return c.Index < 0 && !c.TooClose && !c.Flips })
 	sorting.Stable(checks, func(a, b CheckConfidence) int { return cmp.Compare(a.Ratio, b.Ratio) })
 	report.Checks = checks
 	report.advise(&made)

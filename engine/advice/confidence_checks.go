@@ -111,6 +111,9 @@ func (c *CheckConfidence) judge(readings []Reading) {
 		return
 	}
 	give := text.Arg{Value: c.Sigma, Dimension: c.MarginOf}
+	if c.MarginOf == text.Length && c.Sigma < 1 {
+		give.Dimension = text.SmallLength // never "give or take 0 mm"
+	}
 	size := text.Arg{Value: math.Abs(c.Margin), Dimension: c.MarginOf}
 	if c.Sigma <= 0 {
 		c.Ratio = certain

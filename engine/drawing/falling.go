@@ -166,9 +166,13 @@ func (e *elevation) footSizes(deepest float64) {
 	f := e.p.Footing
 	e.size("footing.bar", e.at(f.From, 0), e.at(f.To, 0), draw.Horizontal, draw.Above, f.To-f.From)
 	var before *plan.FootingPost
+	// A page holds the sizes of so many posts; of more only some are written, and the
+	// table has them all.
+	const readable = 16
+	every := 1 + (len(f.Posts)-1)/readable
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		if q.Panel != 1 {
+		if q.Panel != 1 || q.Number%every != 0 && before != nil && i < len(f.Posts)-1 {
 			continue
 		}
 		top := e.ground(q.Chainage, q.Offset)

@@ -51,3 +51,11 @@ func FindBearing(spade string, seen bool, class string, depthToFirm float64) Bea
 	}
 	return b
 }
+
+// Scale multiplies what the firm ground bears by a factor: under a footing, beside a
+// post, against sliding. What it weighs and how stiff it is stays.
+func (b *Bearing) Scale(by float64) {
+	for _, v := range [...]*float64{&b.Firm.Bearing, &b.Firm.Lateral, &b.Firm.Friction, &b.Firm.Adhesion} {
+		*v *= by
+	}
+}

@@ -14,6 +14,7 @@ const (
 	RuleGuideStrongerWall    = "guide.strongerWall"
 	RuleLeafShortInset       = "leaf.shortInset"
 	RuleLeafWheelsApart      = "leaf.wheelsApart"
+	RuleLeafWheelBears       = "leaf.wheelBears"
 	RuleTrackWidth           = "track.width"
 	RuleStopPart             = "stop.part"
 	RuleMotorPinionMargin    = "motor.pinionMargin"
@@ -63,6 +64,10 @@ var sectionRules = []Rule{
 		Default: 40, Low: 10, High: 500,
 		Why: "However short it is, its wheels stand on either side of its middle.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.WheelsApart }},
+	{Key: RuleLeafWheelBears, Group: "Leaf", Name: "Load that a wheel is made for", Dimension: text.Force, Default: 3000,
+		Low: 300, High: 50000,
+		Why:    "What wheels of 80 to 100 mm are sold for, 300 kg. The seller says it of yours.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.WheelBears }},
 	{Key: RuleTrackWidth, Group: "Leaf", Name: "Foot of the track, width", Dimension: text.Length, Default: 50, Low: 10,
 		High: 200,
 		Why:  "The strip must carry the whole of it.", Source: CommonPractice,

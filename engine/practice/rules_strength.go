@@ -14,6 +14,7 @@ type StrengthPractice struct {
 	PadTipping, GuideLean                               float64
 	GatePostWall, GatePostTimber                        float64 // mm, MPa
 	PostWall, PostYield, SteelSafety, IsolatedPole      float64
+	SoilBears                                           float64 // over the table of its class
 	AnchorArea, AnchorInset, StopBuffer                 float64 // mm², mm, mm
 
 	SectionPractice
@@ -42,6 +43,7 @@ const (
 	RuleGatePostTimber       = "gatePost.timber"
 	RuleStrengthSteelSafety  = "strength.steelSafety"
 	RuleSoilIsolatedPole     = "soil.isolatedPole"
+	RuleSoilBears            = "soil.bears"
 	RuleAnchorArea           = "anchor.area"
 	RuleAnchorInset          = "anchor.inset"
 	RuleStopBuffer           = "stop.buffer"
@@ -80,7 +82,7 @@ var StrengthRules = []Rule{
 		Why: "Live load.", Source: "ACI 318, 5.3 (memory)", at: func(p *Practice) *float64 { return &p.WheelFactor }},
 	{Key: RuleMeshBars, Group: "Steel in concrete", Name: "Long wires of the trench mesh", Dimension: text.Count,
 		Default: 3, Low: 1, High: 12,
-		Why: "As the merchant sells it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshBars }},
+		Why: "As the merchant sells it. A wider or deeper strip wants more: the check says how many.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshBars }},
 	{Key: RuleMeshBarSize, Group: "Steel in concrete", Name: "Diameter of a wire of the trench mesh",
 		Dimension: text.Length, Default: 7.6, Low: 3, High: 25,
 		Why: "Sold as 8 mm trench mesh.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.MeshBarSize }},
@@ -108,7 +110,7 @@ var StrengthRules = []Rule{
 		at: func(p *Practice) *float64 { return &p.WindMoving }},
 	{Key: RuleGuidePostWall, Group: "Guide post", Name: "Guide post, wall of the section", Dimension: text.Length,
 		Default: 3, Low: 1.5, High: 12,
-		Why: "Square hollow section.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PostWall }},
+		Why: "Of the trade, as the post's size. The wind of most sites asks for a stronger post: the check says which.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PostWall }},
 	{Key: RuleGuideLean, Group: "Strength", Name: "Height of the rollers over the movement they may make",
 		Dimension: text.Ratio, Default: 50, Low: 20, High: 500,
 		Why:    "The leaf leans with its rollers, and its wheels must stay on the track. In the wind of the site, not in every day's.",
@@ -133,6 +135,10 @@ var StrengthRules = []Rule{
 		Dimension: text.Ratio, Default: 2, Low: 1, High: 2.66,
 		Why:    "Where half an inch of movement at the ground does no harm.",
 		Source: "International Building Code 1806.3.4 (memory)", at: func(p *Practice) *float64 { return &p.IsolatedPole }},
+	{Key: RuleSoilBears, Group: "Strength", Name: "Ground bears, over what the table says of its class",
+		Dimension: text.Ratio, Default: 1, Low: 0.3, High: 3,
+		Why:    "Under it, beside a post and against sliding. More only by a soils report.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.SoilBears }},
 	{Key: RuleAnchorArea, Group: "Strength", Name: "Stress area of one anchor in mm²", Dimension: text.Ratio,
 		Default: 84.3, Low: 10, High: 1000,
 		Why: "M12.", Source: "ISO 898-1, coarse thread M12: 84.3 mm² (memory)",
@@ -148,6 +154,6 @@ var StrengthRules = []Rule{
 		at:     func(p *Practice) *float64 { return &p.PadTipping }},
 	{Key: RuleStopBuffer, Group: "Strength", Name: "Way over which a hard stop brings the leaf to rest",
 		Dimension: text.Length, Default: 15, Low: 1, High: 200,
-		Why: "How far its rubber gives way.", Source: CommonPractice,
+		Why: "How far its rubber gives way, a small one. A leaf pushed by hand at a brisk walk can lift a wheel at it: the check says which buffer would do.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.StopBuffer }},
 }

@@ -11,6 +11,7 @@ type SectionPractice struct {
 	StrongerWall               float64
 	// Leaf and track.
 	ShortInset, WheelsApart float64 // plain, mm
+	WheelBears              float64 // N
 	TrackWidth              float64
 	StopPart                float64 // of the strip's width
 	// Motor.
