@@ -67,7 +67,7 @@ func (s *pourScreen) Render() app.UI {
 			ui.Pair(w.Speaker, "Edge form, where the ground does not hold", w.Length(q.Form, true)),
 			ui.Pair(w.Speaker, "Track", w.Length(q.Track, true)),
 			ui.Pair(w.Speaker, "Track fixings", strconv.Itoa(q.Fixings)),
-			app.If(q.Anchors > 0, ui.Pair(w.Speaker, "Sleeve anchors", strconv.Itoa(q.Anchors))),
+			app.If(q.Anchors > 0, ui.Pair(w.Speaker, "Anchors", strconv.Itoa(q.Anchors))),
 			app.If(q.Conduit > 0, ui.Pair(w.Speaker, "Conduit, cast in before the pour", w.Length(q.Conduit, true))),
 		),
 		app.H2().Text(w.Say("Price basis")),

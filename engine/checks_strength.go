@@ -26,6 +26,7 @@ func (d *designed) checkStrength(found *findings) {
 		d.checkPost(found, g, engineer)
 	}
 	d.checkGatePosts(found, engineer)
+	d.checkAnchors(found, engineer)
 	for _, r := range s.Refused {
 		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
 			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
@@ -78,7 +79,7 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 func (d *designed) canBeDug(push, height, size float64) bool {
 	p := *d.practice
 	p.GuideHoleSize = size
-	post, refused := postInHole(&p, &d.inputs.bearing, push, height)
+	post, refused := postInHole(&p, &d.stand.bearing, d.stand.away, push, height)
 	h := &d.stand.hole
 	return len(refused) == 0 &&
 		math.Ceil((h.soft+math.Max(h.least, post.Embedment))/p.HoleStep)*p.HoleStep <= p.FootEmbedMost

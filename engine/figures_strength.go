@@ -11,12 +11,13 @@ import (
 )
 
 const (
-	sourceWind  = "EN 1991-1-4, 7.4 and statics; ASCE 7-16 table 29.4-2 for open leaves"
-	sourcePost  = "cantilever; AISC 360 allowable stress"
-	sourceHole  = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
-	sourceLean  = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
-	sourcePlate = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
-	sourceStop  = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
+	sourceWind    = "EN 1991-1-4, 7.4 and statics; ASCE 7-16 table 29.4-2 for open leaves"
+	sourcePost    = "cantilever; AISC 360 allowable stress"
+	sourceHole    = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
+	sourceLean    = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
+	sourceAnchors = "ACI 318-19, chapter 17"
+	sourcePlate   = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
+	sourceStop    = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
 )
 
 // explainStrength lists the figures of the first pass.
@@ -73,7 +74,7 @@ func (d *designed) explainStrength(list *figureList) {
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled",
 				Dimension: text.Force, Value: g.Anchor.Tension,
-				How:   text.Say("{0} on a plate of {1}, the anchors {2} in from its edges. What an anchor can hold is its maker's to say, for this concrete and edge.", moment(g.Moment), text.MM(p.PlateSize), text.MM(p.AnchorInset)),
+				How:   text.Say("{0} on a plate of {1}, the anchors {2} in from its edges", moment(g.Moment), text.MM(p.PlateSize), text.MM(p.AnchorInset)),
 				Rules: []string{practice.RuleGuidePlateSize, practice.RuleAnchorInset, practice.RuleAnchorArea}, Fields: fields,
 				Source: sourcePlate})
 			first(plan.Figure{ID: plan.FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways",
@@ -92,6 +93,24 @@ func (d *designed) explainStrength(list *figureList) {
 			Source: sourcePlate})
 	}
 	d.explainStops(first)
+	hold := func(id string, name text.Name, h *plan.AnchorHold, rules ...string) {
+		if h.Use > 0 {
+			first(plan.Figure{ID: id, Name: name, Dimension: text.Fraction, Value: h.Use,
+				How: text.Say("{0}: {1} on {2} of them, {3} allowed; pull and push sideways are counted together",
+					text.Word(h.Mode), text.Newtons(h.Demand), text.Number(float64(h.Anchors)), text.Newtons(h.Allowable)),
+				Rules: append(rules, practice.RuleAnchorKind, practice.RuleAnchorDepth, practice.RuleAnchorClass,
+					practice.RuleAnchorArea, practice.RuleAnchorInset, practice.RuleStrengthConcrete, practice.RuleStripDepth),
+				Source: sourceAnchors})
+		}
+	}
+	if s.Guide != nil {
+		hold(plan.FigureStrengthPlateHold, "Anchors of the base plate: part of what they may take", &s.Guide.Hold,
+			practice.RuleGuidePlateSize, practice.RuleGuidePlateMargin)
+	}
+	hold(plan.FigureStrengthMotorHold, "Anchors of the motor: part of what they may take", &s.MotorHold,
+		practice.RuleMotorThrust, practice.RulePadMargin)
+	hold(plan.FigureStrengthStopHold, "Anchors of the hard stop: part of what they may take", &s.StopHold,
+		practice.RuleStopBuffer, practice.RuleStripWidth)
 }
 
 // explainStops gives what the stops take, and the anchors of the hard one.
@@ -117,7 +136,7 @@ func (d *designed) explainStops(add func(plan.Figure)) {
 		if hit.Tension > 0 {
 			add(plan.Figure{ID: plan.FigureStrengthStopAnchor, Name: "Each anchor of the hard stop must hold, pulled",
 				Dimension: text.Force, Value: hit.Tension,
-				How: text.Say("{0} at {1} above a foot of {2}, the anchors {3} in from its ends; {4} on each sideways. What an anchor can hold is its maker's to say, for this concrete and edge.",
+				How: text.Say("{0} at {1} above a foot of {2}, the anchors {3} in from its ends; {4} on each sideways",
 					text.Newtons(hit.Force), text.MM(hit.Height), text.MM(p.StopLength), text.MM(p.AnchorInset),
 					text.Newtons(hit.Shear)),
 				Rules: append(rules, practice.RuleStopHeight, practice.RuleStopPlateLength, practice.RuleStopPlateWidth,

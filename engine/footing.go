@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 
+	"pegpour/engine/ground"
 	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -123,7 +124,8 @@ func standFooting(laid *plan.Footing, in *inputs, p *practice.Practice, leaf *pl
 		}
 		drop, guess := dropOff(g, p.TrackBand, q.Chainage, q.Offset)
 		q.Above, q.Guess = math.Max(0, drop-carries), guess
-		noHole, e := standPost(&q, in, p, carries, tube)
+		b, away := bearingAt(in, g, q.Chainage, q.Offset)
+		noHole, e := standPost(&q, &b, away, p, carries, tube)
 		holes = cmp.Or(holes, noHole)
 		if q.Unjudged = e != nil || badTube; q.Unjudged {
 			q.Use, q.Slenderness, q.Sway = 0, 0, 0
@@ -261,16 +263,18 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 const throughSpans = 4
 
 // standPost finds the hole of a post that is being stood, and how hard it is
-// worked; carries is the depth of the bar or plate on it, mm. Of what a formula refuses of either there is an error.
-func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, carries float64, tube steel.Section) (hole,
-	strength error) {
-	b := &in.bearing
+// worked; carries is the depth of the bar or plate on it, mm, away why the ground at
+// it holds nothing. Of what a formula refuses of either there is an error.
+func standPost(post *plan.FootingPost, b *ground.Bearing, away error, p *practice.Practice, carries float64,
+	tube steel.Section) (hole, strength error) {
 	post.Depth = p.FootEmbed
 	post.Held = true
 	lever := post.Above + carries // the push acts at the top of what the post carries
 	switch {
 	case !b.Firm.Presumed:
 		post.Held, hole = false, refuseGround(b)
+	case away != nil:
+		post.Held, hole = false, away
 	case post.Push > 0:
 		e := soil.EmbeddedPost{Force: post.Push, Height: lever + b.DepthToFirm, Width: soil.SquareWidth(p.FootHole),
 			Lateral: b.Firm.Lateral, Factor: 1}

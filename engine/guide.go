@@ -17,6 +17,8 @@ type guideStand struct {
 	push    *plan.GuideStrength // nil where the wind on the leaf was refused
 	caught  float64             // the push where a catch holds the open leaf, N
 	hole    guideHole
+	bearing ground.Bearing // of the ground at the post
+	away    error          // why it holds nothing there
 	refused []plan.Refusal
 }
 
@@ -51,17 +53,21 @@ func standGuide(in *inputs, p *practice.Practice, l *placement, blown *leafWind,
 	if !l.hasHole {
 		return s
 	}
+	at := l.guide.Middle()
+	s.bearing, s.away = bearingAt(in, g, at.X, at.Y)
 	var refused []plan.Refusal
-	push.PostInHole, refused = postInHole(p, &in.bearing, push.Push, push.Height)
+	push.PostInHole, refused = postInHole(p, &s.bearing, s.away, push.Push, push.Height)
 	s.refused = append(s.refused, refused...)
 	push.ByTrade = p.GuideHoleBy < 1
 	if want := math.Ceil((s.hole.soft+push.Embedment)/p.HoleStep)*p.HoleStep + s.hole.above; !push.ByTrade {
 		s.hole.depth = math.Max(s.hole.depth, want)
 	}
 	push.In = s.hole.depth - s.hole.soft - s.hole.above
-	if in.bearing.Firm.Presumed {
+	if in.bearing.Firm.Presumed && s.away == nil {
 		lever := push.Height + s.hole.soft
-		moves, err := soil.EmbeddedPost{Force: push.Push, Height: lever}.Movement(in.bearing.Firm.LateralStiffness(), push.In)
+		stiff, part := in.bearing.Firm.LateralStiffness(), s.bearing.Firm.Lateral/in.bearing.Firm.Lateral
+		stiff.Even, stiff.Growing = stiff.Even*part, stiff.Growing*part // taken to give as its strength does
+		moves, err := soil.EmbeddedPost{Force: push.Push, Height: lever}.Movement(stiff, push.In)
 		if err != nil {
 			s.refused = append(s.refused, notLookedAt("How far the ground lets the guide post lean", err,
 				practice.PracticePath+practice.RuleGuideHoleDepth)...)
@@ -73,11 +79,15 @@ func standGuide(in *inputs, p *practice.Practice, l *placement, blown *leafWind,
 
 // postInHole finds how deep a guide post must stand in firm ground under a push
 // (N) at a height (mm) above the surface: what stands in soft ground holds nothing.
-func postInHole(p *practice.Practice, b *ground.Bearing, push, height float64) (post plan.PostInHole,
+// away is why the ground holds nothing at it.
+func postInHole(p *practice.Practice, b *ground.Bearing, away error, push, height float64) (post plan.PostInHole,
 	refused []plan.Refusal) {
 	const what, size = "The guide post's hole", practice.PracticePath + practice.RuleGuideHoleSize
 	if !b.Firm.Presumed {
 		return post, []plan.Refusal{{What: what, Field: survey.GroundClass, Words: groundNotPresumed(what, b)}}
+	}
+	if away != nil {
+		return post, notLookedAt(what, away, survey.GroundLevelsBankAlong)
 	}
 	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + b.DepthToFirm,
 		Width:   soil.SquareWidth(p.GuideHoleSize),

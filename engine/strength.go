@@ -5,9 +5,6 @@ import (
 
 	"pegpour/engine/ground"
 	"pegpour/engine/plan"
-	"pegpour/engine/practice"
-	"pegpour/engine/slab"
-	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -36,12 +33,16 @@ func strengthen(d *designed) *plan.Strength {
 			s.Guide.PostOnPlate, refused = postOnPlate(p, push, height, slices.Collect(made.Parts(plan.PartRunBackStrip)),
 				slices.Collect(made.Parts(plan.PartPad)))
 			note()
+			s.Guide.Hold, refused = d.holdOf(p, l, plan.PartBasePlate, s)
+			note()
 		}
 	}
 	s.RunBackPost, s.LatchPost, refused = gatePosts(in, p, &l.placement, s.Guide)
 	note()
 	if l.hasMotor {
 		s.MotorAnchor, refused = motorAnchors(p)
+		note()
+		s.MotorHold, refused = d.holdOf(p, l, plan.PartMotor, s)
 		note()
 	}
 	d.stops(s)
@@ -65,25 +66,4 @@ func soilTaken(b *ground.Bearing) (plan.SoilTaken, []plan.Refusal) {
 func notLookedAt(what text.Name, err error, field string) []plan.Refusal {
 	return []plan.Refusal{{What: what,
 		Words: text.Say("{0} was not looked at: {1}.", text.Word(what), text.List(text.Because(err))), Field: field}}
-}
-
-// anchorDemand finds what each anchor of a plate of a length and a width (mm)
-// must hold under a moment (N·mm) along its length and a shear (N). A shop's rule
-// may name a part of an anchor, which shares the shear and holds no tension.
-func anchorDemand(p *practice.Practice, length, width, anchors, moment, shear float64) (plan.AnchorDemand, error) {
-	modulus, err := slab.ModulusACI(p.ConcreteStrength)
-	if err != nil {
-		return plan.AnchorDemand{}, err
-	}
-	ratio, err := steel.ModularRatio(modulus)
-	if err != nil {
-		return plan.AnchorDemand{}, err
-	}
-	rows, err := steel.TwoRowPlate{Length: length, Width: width, Inset: p.AnchorInset, Anchors: int(anchors),
-		StressArea:   p.AnchorArea,
-		ModularRatio: ratio, Moment: moment, Shear: shear}.Demand()
-	if err != nil {
-		return plan.AnchorDemand{}, err
-	}
-	return plan.AnchorDemand{Tension: rows.Tension, Shear: shear / anchors}, nil
 }

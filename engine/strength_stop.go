@@ -188,4 +188,8 @@ func (d *designed) stops(s *plan.Strength) {
 		}
 		hit.Shear, hit.Tension = demand.Shear, demand.Tension
 	}
+	if s.StopTension > 0 {
+		s.StopHold, refused = d.holdOf(p, l, plan.PartHardStop, s)
+		s.Refused = append(s.Refused, refused...)
+	}
 }

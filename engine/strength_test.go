@@ -179,7 +179,7 @@ func TestPostWhoseSwayIsRefused(t *testing.T) {
 	assert.Positive(t, post.Use)
 	how := postHow(&p, &plan.GuideStrength{PostBending: post})
 	assert.NotContains(t, how.String(), "gives")
-	hole, refused := postInHole(&p, &ground.Bearing{Firm: soil.Class{Presumed: true, Lateral: 1e-6}}, 100, 0.5)
+	hole, refused := postInHole(&p, &ground.Bearing{Firm: soil.Class{Presumed: true, Lateral: 1e-6}}, nil, 100, 0.5)
 	require.Len(t, refused, 1)
 	assert.EqualValues(t, "The guide post's hole under a floor", refused[0].What)
 	assert.Positive(t, hole.Embedment)

@@ -273,3 +273,12 @@ func TestNoNonsense(t *testing.T) {
 	}
 	assert.Greater(t, judged, 500)
 }
+
+// The nut of an M16 is 24 across flats: six triangles less the shaft. A thread is
+// found by its area or the next below.
+func TestNutAndThread(t *testing.T) {
+	assert.InEpsilon(t, 6*(24/math.Sqrt(3))*12/2-64*math.Pi, NutArea(16), 1e-9)
+	for area, want := range map[float64]float64{84.3: 12, 157: 16, 100: 12, 15: 0} {
+		assert.Equal(t, want, Thread(area))
+	}
+}

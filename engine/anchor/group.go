@@ -31,6 +31,9 @@ func (k Kind) castIn() bool { return k == Headed || k == Hooked }
 // NoEdge is the distance to give where the concrete goes on, mm.
 const NoEdge = 1e5
 
+// EdgeArgument is the argument of an ArgumentError of anchors too near to an edge.
+const EdgeArgument = "anchor's distance to the edge"
+
 // MaxAnchors is the most anchors of a Group.
 const MaxAnchors = 24
 
@@ -101,6 +104,26 @@ func MetricThread(diameter float64) (area float64, ok bool) {
 	}
 	core := diameter - 0.9382*pitch
 	return math.Pi / 4 * core * core, true
+}
+
+// Thread returns the metric thread of 6 to 30 mm whose stress area (mm²) is the
+// next below an area, within a hundredth; 0 where there is none.
+func Thread(area float64) (diameter float64) {
+	for d := 6.0; d <= 30; d++ {
+		if a, ok := MetricThread(d); ok && a <= 1.01*area {
+			diameter = d
+		}
+	}
+	return diameter
+}
+
+// NutArea returns what a hexagon nut of a thread presses on around the shaft, mm².
+//
+//	A = √3/2·(1.5d)² − π/4·d²
+//
+// Source: ISO 4032, width across flats 1.5 d or just over (memory).
+func NutArea(diameter float64) float64 {
+	return (math.Sqrt(3)/2*1.5*1.5 - math.Pi/4) * diameter * diameter
 }
 
 // Rectangle places one anchor, a pair or four about the origin: spacings along
@@ -226,8 +249,7 @@ func (g *Group) checkPlaces() error {
 			return err
 		}
 		for _, side := range sides {
-			if err := refusal.First(refusal.Allow("anchor's distance to the edge", side.distance(g, a), edge, 2*NoEdge,
-				"mm")); err != nil {
+			if err := refusal.First(refusal.Allow(EdgeArgument, side.distance(g, a), edge, 2*NoEdge, "mm")); err != nil {
 				return err
 			}
 		}

@@ -97,6 +97,9 @@ func (g *Group) spread(places []steel.Anchor, reach, ex, ey float64) float64 {
 	return g.covered(places, reach) / (4 * reach * reach) * edge / (1 + math.Abs(ex)/reach) / (1 + math.Abs(ey)/reach)
 }
 
+// Nearest is the least distance of any anchor to any edge, mm.
+func (g *Group) Nearest() float64 { return g.nearest(g.Places) }
+
 // nearest is the least distance of any of the anchors to any edge.
 func (g *Group) nearest(places []steel.Anchor) float64 {
 	least := math.Inf(1)

@@ -24,6 +24,8 @@ type Strength struct {
 	StopShear   float64      `json:"stopShear,omitempty"`   // N on each anchor of the stop
 	StopTension float64      `json:"stopTension,omitempty"` // N in each anchor that is pulled
 	MotorAnchor AnchorDemand `json:"motorAnchor,omitzero"`  // under the motor's thrust
+	StopHold    AnchorHold   `json:"stopHold,omitzero"`     // the stop's anchors in their concrete
+	MotorHold   AnchorHold   `json:"motorHold,omitzero"`    // the motor's
 	// Impacts are the leaf as it meets its stops; Cases the load cases of its
 	// motion, for a table.
 	Impacts []Impact   `json:"impacts,omitempty"`
@@ -169,6 +171,7 @@ type PostInHole struct {
 // PostOnPlate is what holds a guide post that is bolted down.
 type PostOnPlate struct {
 	Anchor AnchorDemand `json:"anchor,omitzero"` // of its base plate
+	Hold   AnchorHold   `json:"hold,omitzero"`   // and the concrete around them
 	// PadTips is the moment (N·mm) that the pad's and strip's own weight holds
 	// against tipping about an edge of their underside, Tipping the moment of the
 	// push about it.
@@ -176,8 +179,24 @@ type PostOnPlate struct {
 	Tipping float64 `json:"tipping,omitempty"`
 }
 
-// AnchorDemand is what each anchor must hold, N: demand only, never what an
-// anchor can hold.
+// AnchorHold is how hard the anchors of one plate are worked in their concrete.
+type AnchorHold struct {
+	Use       float64   `json:"use"`       // of what they may take; 0 where it could not be judged
+	Mode      text.Name `json:"mode"`      // what fails first
+	Demand    float64   `json:"demand"`    // N, asked of it
+	Allowable float64   `json:"allowable"` // N
+	Anchors   int       `json:"anchors"`   // that share it
+	// Edge is how near to the concrete's edge they stand, EdgeLeast the least at
+	// which they can be judged, mm; both 0 where they can.
+	Edge      float64 `json:"edge,omitempty"`
+	EdgeLeast float64 `json:"edgeLeast,omitempty"`
+	// Breaks says that steel or concrete breaks under the load as it acts, all
+	// safety used up.
+	Breaks bool `json:"breaks,omitempty"`
+}
+
+// AnchorDemand is what each anchor must hold, N: what it can hold says
+// AnchorHold.
 type AnchorDemand struct {
 	Tension float64 `json:"tension"`
 	Shear   float64 `json:"shear"`

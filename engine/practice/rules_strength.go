@@ -16,6 +16,8 @@ type StrengthPractice struct {
 	PostWall, PostYield, SteelSafety, IsolatedPole      float64
 	SoilBears                                           float64 // over the table of its class
 	AnchorArea, AnchorInset, StopBuffer                 float64 // mm², mm, mm
+	AnchorKind, AnchorDepth, AnchorClass                float64 // of AnchorResin and so on, mm
+	AnchorBond, AnchorBondUncracked, AnchorPullOut      float64 // MPa, MPa, N
 
 	SectionPractice
 }
@@ -46,8 +48,21 @@ const (
 	RuleSoilBears            = "soil.bears"
 	RuleAnchorArea           = "anchor.area"
 	RuleAnchorInset          = "anchor.inset"
+	RuleAnchorKind           = "anchor.kind"
+	RuleAnchorDepth          = "anchor.depth"
+	RuleAnchorClass          = "anchor.class"
+	RuleAnchorBond           = "anchor.bond"
+	RuleAnchorBondUncracked  = "anchor.bondUncracked"
+	RuleAnchorPullOut        = "anchor.pullOut"
 	RuleStopBuffer           = "stop.buffer"
 	RulePadTipping           = "pad.tipping"
+)
+
+// The kinds of anchors, as RuleAnchorKind counts them.
+const (
+	AnchorResin     = 0
+	AnchorExpanding = 1
+	AnchorCastIn    = 2
 )
 
 // StrengthRules are the loads and strengths of the first-pass checks.
@@ -147,6 +162,30 @@ var StrengthRules = []Rule{
 		Default: 30, Low: 10, High: 100,
 		Why: "Room for the washer and the drill.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.AnchorInset }},
+	{Key: RuleAnchorKind, Group: "Strength", Name: "Anchors: rods in resin 0, sleeve or wedge anchors 1, bolts cast in 2",
+		Dimension: text.Count, Default: AnchorResin, Low: 0, High: 2,
+		Why: "Near an edge sleeve and wedge anchors split the concrete, and rods in resin do not.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.AnchorKind }},
+	{Key: RuleAnchorDepth, Group: "Strength", Name: "Effective depth of an anchor", Dimension: text.Length,
+		Default: 70, Low: 40, High: 635,
+		Why:    "Two diameters of concrete stay under the drilled hole of an M12 in a pad of 100 mm.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.AnchorDepth }},
+	{Key: RuleAnchorClass, Group: "Strength", Name: "Strength class of anchors, such as 4.6 or 8.8",
+		Dimension: text.Ratio, Default: 4.6, Low: 3.6, High: 12.9,
+		Why: "The least that is sold. Stamped on the head, or written on the box.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.AnchorClass }},
+	{Key: RuleAnchorBond, Group: "Strength", Name: "Bond of rods in resin, cracked concrete", Dimension: text.Stress,
+		Default: 0, Low: 0, High: 30,
+		Why:    "Characteristic, from the maker's approval, with that of uncracked concrete. 0 takes 1.4 MPa, the least that any approved resin has.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.AnchorBond }},
+	{Key: RuleAnchorBondUncracked, Group: "Strength", Name: "Bond of rods in resin, uncracked concrete",
+		Dimension: text.Stress, Default: 0, Low: 0, High: 40,
+		Why: "Characteristic, from the maker's approval.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.AnchorBondUncracked }},
+	{Key: RuleAnchorPullOut, Group: "Strength", Name: "Pull-out of sleeve or wedge anchors, cracked concrete",
+		Dimension: text.Force, Default: 0, Low: 0, High: 1e6,
+		Why: "Characteristic, from the maker's approval; 0 is not known.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.AnchorPullOut }},
 	{Key: RulePadTipping, Group: "Strength", Name: "Safety against tipping of pad and strip", Dimension: text.Ratio,
 		Default: 1.5, Low: 1, High: 3,
 		Why:    "What their weight holds about an edge of their underside, over what the wind asks. Below 1 they tip.",

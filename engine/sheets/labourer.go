@@ -162,7 +162,7 @@ func (p *paper) bring() {
 	add(q.Form > 0, "Edge form, where the ground does not hold", withUnit(q.Form))
 	add(q.Track > 0, "Track", withUnit(q.Track))
 	add(q.Fixings > 0, "Track fixings", strconv.Itoa(q.Fixings))
-	add(q.Anchors > 0, "Sleeve anchors", strconv.Itoa(q.Anchors))
+	add(q.Anchors > 0, "Anchors", strconv.Itoa(q.Anchors))
 	for k := range i.Plan.Conduits {
 		row(i.fill("Conduit: {0}", i.name(i.Plan.Conduits[k].For)), withUnit(i.Plan.Conduits[k].Length))
 	}

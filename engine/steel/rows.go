@@ -24,6 +24,7 @@ type TwoRowPlate struct {
 // as AnchorDemand is.
 type RowDemand struct {
 	Tension float64 // N in an anchor of the far row
+	Near    float64 // N in an anchor of the near row; 0 where it is pressed
 	Shear   float64 // N on each anchor
 	Pressed float64 // mm of the plate that press on the concrete
 }
@@ -77,6 +78,7 @@ func (p TwoRowPlate) Demand() (RowDemand, error) {
 	inertia += p.Width*x*x*x/3 + area*(far-x)*(far-x)
 	return RowDemand{
 		Tension: p.Moment * (far - x) * area / inRow / inertia,
+		Near:    p.Moment * math.Max(0, near-x) * area / inRow / inertia,
 		Shear:   p.Shear / float64(p.Anchors),
 		Pressed: x,
 	}, nil

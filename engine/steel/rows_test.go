@@ -119,3 +119,22 @@ func TestModularRatio(t *testing.T) {
 		}
 	}
 }
+
+// Rows far in from the ends both pull, as in the plate that finds its neutral line.
+func TestBothRowsPull(t *testing.T) {
+	p := someRows()
+	p.Inset = 85
+	got, err := p.Demand()
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := p.Length/2 - p.Inset
+	want, err := BasePlate{Width: p.Length, Depth: p.Width, StressArea: p.StressArea, ModularRatio: p.ModularRatio,
+		MomentX: p.Moment, Anchors: []Anchor{{-x, -60}, {-x, 60}, {x, -60}, {x, 60}}}.Demand()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Near <= 0 || math.Abs(got.Near/want.Tension[2]-1) > 1e-5 || math.Abs(got.Tension/want.Tension[0]-1) > 1e-5 {
+		t.Errorf("%+v, want %v", got, want.Tension)
+	}
+}

@@ -53,7 +53,7 @@ func Quantities(p *plan.Plan) [][]text.Name {
 		[]text.Name{"Pavers lifted", number(q.PaversLifted/1e6, 4), "m²"},
 		[]text.Name{"Track", number(q.Track, 0), "mm"},
 		[]text.Name{"Track fixings", whole(q.Fixings), "pieces"},
-		[]text.Name{"Sleeve anchors", whole(q.Anchors), "pieces"},
+		[]text.Name{"Anchors", whole(q.Anchors), "pieces"},
 		[]text.Name{"Metal, frame and footing", number(p.Steel.Mass, 1), "kg"},
 		[]text.Name{"Conduit", number(q.Conduit, 0), "mm"},
 	)
