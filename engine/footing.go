@@ -281,7 +281,7 @@ func standPost(post *plan.FootingPost, in *inputs, p *practice.Practice, carries
 			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
 		}
 	}
-	post.Depth += b.DepthToFirm
+	post.Depth = math.Max(post.Depth+b.DepthToFirm, math.Ceil(b.Moves()/p.HoleStep)*p.HoleStep)
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
 	if b.Firm.Presumed {

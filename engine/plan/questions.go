@@ -89,6 +89,8 @@ const (
 
 	// Soil, driveway and power.
 	QuestionGroundSoil         Question = "ground.soil"
+	QuestionGroundFrost        Question = "ground.frost"
+	QuestionGroundExpansive    Question = "ground.expansive"
 	QuestionDriveSurface       Question = "drive.surface"
 	QuestionDrivePaverBase     Question = "drive.paverBase"
 	QuestionDriveConcreteSound Question = "drive.concreteSound"
