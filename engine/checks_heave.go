@@ -35,21 +35,19 @@ func (d *designed) shallowest() (part *plan.Outline, deep float64) {
 }
 
 // checkFrost says what the frost lifts. Posts and walls go below it; strips and
-// pads are as deep as the trade pours them. Ground that drains does not lift:
-// clean gravel, and rock.
+// pads are as deep as the trade pours them.
 func (d *designed) checkFrost(found *findings) {
 	p, b := d.practice, &d.inputs.bearing
 	part, deep := d.shallowest()
 	c := plan.Check{Question: plan.QuestionGroundFrost, Severity: plan.Warning, Field: survey.GroundFrost,
 		Where: []string{}, At: geom.Point{X: d.inputs.width}, HasMargin: true, MarginOf: text.Length}
-	drained := b.Firm.Key == "gravel" && b.DepthToFirm == 0
 	switch {
-	case b.Frost > p.FootEmbedMost+plan.Tolerance && (d.hasHoles() || part != nil && !drained):
+	case b.Frost > p.FootEmbedMost+plan.Tolerance && (d.hasHoles() || part != nil):
 		c.Severity, c.Margin = plan.Stop, p.FootEmbedMost-b.Frost
 		c.What = text.Say("Frost goes {0} into the ground, and {1} can be dug by hand: what is drawn here is no answer to it.",
 			text.MM(b.Frost), text.MM(p.FootEmbedMost))
 		c.Consequence = text.Say("An engineer who knows the ground there says on what the gate stands.")
-	case part == nil || drained || deep >= b.Frost-plan.Tolerance:
+	case part == nil || deep >= b.Frost-plan.Tolerance:
 		if b.Frost > 0 {
 			found.quiet(plan.QuestionGroundFrost, survey.GroundFrost)
 		}

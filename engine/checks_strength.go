@@ -26,6 +26,7 @@ func (d *designed) checkStrength(found *findings) {
 		d.checkPost(found, g, engineer)
 	}
 	d.checkGatePosts(found, engineer)
+	d.checkFrame(found, engineer)
 	for _, r := range s.Refused {
 		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
 			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})

@@ -94,7 +94,7 @@ func resolve(r *survey.Reader) inputs {
 		in.depthToFirm, _ = r.Number(survey.GroundDepthToFirm)
 	}
 	in.bearing = ground.FindBearing(in.soil, in.soilKnown, class, in.depthToFirm)
-	if class != "rock" {
+	if !survey.LiesStill(in.soil, class) {
 		in.bearing.Frost, _ = r.Number(survey.GroundFrost)
 	}
 	if in.mayBeClay = in.soilKnown && in.soil != survey.SoilRock && (class == "" || class == "clay"); in.mayBeClay {

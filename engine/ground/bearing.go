@@ -22,7 +22,7 @@ type Bearing struct {
 	// DepthToFirm is how deep soft or wet ground lies over the firm, mm: what
 	// stands in it holds nothing, and levers reach down to the firm.
 	DepthToFirm float64
-	Frost       float64 // how deep the ground freezes, mm; 0 in rock
+	Frost       float64 // how deep the ground freezes, mm; 0 where frost does not lift it
 	Swells      float64 // how deep clay that swells moves with the seasons, mm; 0 where none is known to
 }
 

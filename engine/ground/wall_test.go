@@ -92,7 +92,7 @@ func TestWallOfFourMetresIsRefused(t *testing.T) {
 // base slides by friction less what the water lifts; a wall of posts by statics.
 func TestBlockedDrain_hand(t *testing.T) {
 	s := enginetest.RisingSite(500, 0)
-	s.Ground.Class, s.Ground.Frost = "gravel", survey.Measured(0, survey.ByEstimate)
+	s.Ground.Class = "gravel"
 	made := designs.Of(t, s)
 	w := made.Ground.Rising.Stability
 	ka, tall := math.Pow(math.Tan(28*math.Pi/180), 2), 700.0
@@ -116,7 +116,7 @@ func TestBlockedDrain_hand(t *testing.T) {
 // Stem, sleeper and post by hand, and each on the far side of what it bears.
 func TestMembersOfAWall_hand(t *testing.T) {
 	s := enginetest.RisingSite(900, 0)
-	s.Ground.Class, s.Ground.Frost = "gravel", survey.Measured(0, survey.ByEstimate)
+	s.Ground.Class = "gravel"
 	with := func(over map[string]float64) plan.Plan {
 		p, err := practice.DefaultPractice().With(over)
 		require.NoError(t, err)

@@ -100,5 +100,9 @@ const (
 	FigureStrengthMotorAnchor   = "strength.motorAnchor"
 	FigureStrengthStop          = "strength.stop"
 	FigureStrengthStopAnchor    = "strength.stopAnchor"
+	FigureLeafTopRail           = "leaf.topRail"
+	FigureLeafBottomRail        = "leaf.bottomRail"
+	FigureLeafStile             = "leaf.stile"
+	FigureLeafSag               = "leaf.sag"
 	FigureStrengthStopLatch     = "strength.stopLatch"
 )

@@ -70,6 +70,8 @@ const (
 	QuestionLeafSection Question = "leaf.section"
 	QuestionLeafRails   Question = "leaf.rails"
 	QuestionLeafRaked   Question = "leaf.raked"
+	QuestionLeafFrame   Question = "leaf.frame"
+	QuestionLeafSag     Question = "leaf.sag"
 
 	// The steel footing.
 	QuestionFootingBar     Question = "footing.bar"

@@ -265,7 +265,7 @@ var siteFields = []Field{
 	{Path: GroundFrost, Group: GroupGround, Name: "Frost goes into the ground", Dimension: text.Length, Low: 0,
 		High: 3000,
 		Help: "Ask the council; 0 where the ground never freezes.", standIn: frostGuess,
-		askedIf: func(s *Survey) bool { return s.Ground.Soil == "" || s.Ground.Class != "rock" },
+		askedIf: func(s *Survey) bool { return s.Ground.Soil == "" || !LiesStill(s.Ground.Soil, s.Ground.Class) },
 		number:  func(s *Survey) *Value { return &s.Ground.Frost }},
 
 	{Path: GateHeight, Group: GroupGate, Name: "Height of the leaf", Dimension: text.Length, Low: 500, High: 4000,
@@ -299,6 +299,14 @@ func postSize(_ *Survey, p *practice.Practice) (float64, bool) { return p.PostSi
 func softDepthGuess(_ *Survey, p *practice.Practice) (float64, bool) { return p.SoftDepth, true }
 
 func frostGuess(_ *Survey, p *practice.Practice) (float64, bool) { return p.FrostDepth, true }
+
+// LiesStill reports whether frost does not lift ground: rock, and clean gravel,
+// from which water drains, with nothing soft or wet over it.
+//
+// Source: IBC 1809.5 excepts solid rock, ASCE 32 ground that frost does not move (both memory).
+func LiesStill(soil, class string) bool {
+	return class == "rock" || class == "gravel" && soil != SoilSoft && soil != SoilWet
+}
 
 // mayBeClay: the ground was looked at, and is clay or was not named.
 func mayBeClay(s *Survey) bool {
