@@ -65,6 +65,12 @@ func TestFrameCaught_hand(t *testing.T) {
 	stile := math.Max(end(g.Force, long-(leaf.RollersAt-leaf.ShutAt)), end(g.OpenForce, leaf.RollersAt-leaf.OpenAt))
 	inner := worst / long / high * bay * high * high / 8
 	assert.InEpsilon(t, math.Max(stile, inner)/modulusSHS50/may, u.StileUse, 1e-2)
+	for id, want := range map[string]float64{"leaf.topRail": u.TopUse, "leaf.bottomRail": u.BottomUse, "leaf.stile": u.StileUse,
+		"leaf.sag": u.Sag} {
+		f, ok := made.Figure(id)
+		require.True(t, ok, id)
+		assert.InDelta(t, want, f.Value, 1e-12, id)
+	}
 	assert.Equal(t, u.Use <= 1, checkOf(t, made, "leaf.frame").Severity == plan.Sound)
 }
 
