@@ -58,6 +58,8 @@ func (d *designed) check() findings {
 	d.checkFooting(&found)
 	d.checkObstructions(&found)
 	d.checkGround(&found)
+	d.checkFrost(&found)
+	d.checkExpansive(&found)
 	d.checkDig(&found)
 	d.checkLevels(&found)
 	d.checkStrength(&found)

@@ -188,7 +188,8 @@ func (d *designed) checkPosts(found *findings) {
 		k.What = text.Say("Post {0} needs a hole {1} deep; {2} can be dug by hand.", text.Number(float64(deepest.Number)),
 			text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
 		k.Consequence = text.Say("Shallower, the bank lets it lean.")
-		if wider := p.FootHole + p.WiderHole; wider <= ruleMost(practice.RuleFootingHole) {
+		wider := p.FootHole + p.WiderHole
+		if wider <= ruleMost(practice.RuleFootingHole) && d.inputs.bearing.Moves() <= p.FootEmbedMost {
 			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}

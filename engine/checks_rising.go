@@ -326,8 +326,12 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 			"Digging beside its footing can bring it down: an engineer designs this wall, whatever its height.")
 	case s.Held+s.BaseDown > p.WallMost:
 		c.Severity, c.HasMargin, c.Field = plan.Stop, false, survey.GroundDepthToFirm
-		c.What = text.Say("With its base down on the firm ground the wall is {0} tall; above {1} this first pass has nothing to say about it.",
-			text.MM(s.Held+s.BaseDown), text.MM(p.WallMost))
+		down := "With its base down on the firm ground the wall is {0} tall; above {1} this first pass has nothing to say about it."
+		if held.Moves > held.Soft {
+			c.Field = survey.GroundFrost
+			down = "With its base below what frost or swelling clay moves the wall is {0} tall; above {1} this first pass has nothing to say about it."
+		}
+		c.What = text.Say(down, text.MM(s.Held+s.BaseDown), text.MM(p.WallMost))
 		c.Consequence = text.Say("An engineer designs it.")
 	case !s.Presumed && g.Rising.OfPosts:
 		c.Severity, c.Field = plan.Warning, survey.GroundSoil
@@ -356,7 +360,11 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.Consequence = text.Say("A first pass is no design: local codes and engineers decide.")
 	}
 	if s.BaseDown > 0 && c.Severity == plan.Sound {
-		c.What = text.Say("First pass at the wall, {0} of ground, its base {1} wide taken down by {2} to firm ground: sliding {3}, overturning {4}, bearing {5} of {6}.",
+		down := "First pass at the wall, {0} of ground, its base {1} wide taken down by {2} to firm ground: sliding {3}, overturning {4}, bearing {5} of {6}."
+		if held.Moves > held.Soft {
+			down = "First pass at the wall, {0} of ground, its base {1} wide taken down by {2} below frost: sliding {3}, overturning {4}, bearing {5} of {6}."
+		}
+		c.What = text.Say(down,
 			text.MM(s.Held), text.MM(s.Base), text.MM(s.BaseDown), text.Plain(s.Sliding), text.Plain(s.Turning),
 			stress(s.Bearing), stress(s.Allowed))
 		c.Consequence = text.Say("Dig the base down until firm ground shows under all of it; the ground decides, not the drawing.")

@@ -27,6 +27,7 @@ func (d *designed) checkStrength(found *findings) {
 	}
 	d.checkGatePosts(found, engineer)
 	d.checkAnchors(found, engineer)
+	d.checkFrame(found, engineer)
 	for _, r := range s.Refused {
 		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
 			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
@@ -82,7 +83,7 @@ func (d *designed) canBeDug(push, height, size float64) bool {
 	post, refused := postInHole(&p, &d.stand.bearing, d.stand.away, push, height)
 	h := &d.stand.hole
 	return len(refused) == 0 &&
-		math.Ceil((h.soft+math.Max(h.least, post.Embedment))/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
+		math.Ceil(math.Max(h.soft+math.Max(h.least, post.Embedment), h.moves)/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
 }
 
 // openCatchRemedy takes from the rollers what the wind asks of an open leaf.
@@ -128,6 +129,10 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-(h.depth-h.above), practice.PracticePath+practice.RuleGuideHoleSize
 		c.What = text.Say("The guide post needs a hole {0} deep, {1} of it in firm ground, in wind of {2}; {3} can be dug by hand.",
 			text.MM(h.depth), text.MM(g.In), pascal(g.Pressure), text.MM(p.FootEmbedMost))
+		if h.moves > h.soft+math.Max(h.least, g.Embedment) {
+			c.What = text.Say("The guide post needs a hole {0} deep to stand below what frost or swelling clay moves; {1} can be dug by hand.",
+				text.MM(h.depth), text.MM(p.FootEmbedMost))
+		}
 		c.Consequence = text.Say("An auger digs it, or a wider hole needs less depth. Shallower, the post leans and the leaf leaves its rollers.")
 		if held := d.stand.caught; held < g.Push && d.canBeDug(held, g.Height, p.GuideHoleSize) {
 			c.Remedies = append(c.Remedies, openCatchRemedy())

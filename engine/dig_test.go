@@ -45,7 +45,7 @@ func TestDigOfACavity(t *testing.T) {
 	s := enginetest.RisingSite(1150, 0)
 	s.Ground.Class = "clay"
 	c := checkOf(t, design(t, s), "dig.sides")
-	assert.InDelta(t, 1200-1150-200, c.Margin, 0.1) // the wall's base is the deepest
+	assert.InDelta(t, 1200-1150-450, c.Margin, 0.1) // the wall's base is the deepest: it goes below the region's frost
 	assert.Contains(t, c.What.String(), "type B")
 	s.Ground.Soil, s.Ground.Class = survey.SoilRock, "rock"
 	rock := design(t, s)
@@ -55,6 +55,7 @@ func TestDigOfACavity(t *testing.T) {
 	// A shop whose rules begin later is not warned before.
 	p := practice.DefaultPractice()
 	p.DigTrigger = 1500
+	s.Ground.Frost = survey.Measured(0, survey.ByEstimate) // nor where its base need not go below frost
 	s.Ground.Soil, s.Ground.Class = survey.SoilFirm, "clay"
 	made, err := Design(s, p)
 	require.NoError(t, err)

@@ -188,9 +188,10 @@ func (d *designed) explainPlaces(list *figureList) {
 		list.add(plan.Figure{ID: plan.FigureGuideHoleDepth, Name: "Guide post hole depth", Dimension: text.Length,
 			Value: d.stand.hole.depth,
 			How:   holeHow(p, d.stand), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleBy,
-				practice.RuleHoleStep, practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut},
-			Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm, survey.GroundClass, survey.GateHeight,
-				survey.GateInfill}})
+				practice.RuleHoleStep, practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut,
+				practice.RuleGroundFrost, practice.RuleGroundSwell},
+			Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm, survey.GroundClass, survey.GroundFrost,
+				survey.GroundExpansive, survey.GateHeight, survey.GateInfill}})
 	}
 	if l.hasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length,
@@ -287,6 +288,10 @@ func depthHow(in *inputs, p *practice.Practice, l *layout) text.Text {
 // above the ground that counts.
 func holeHow(p *practice.Practice, s *guideStand) text.Text {
 	h := &s.hole
+	if h.moves > h.soft+h.least && h.depth <= h.moves+h.above {
+		return text.Say("{0} below the ground: neither frost nor swelling clay moves what stands so deep",
+			text.MM(h.moves))
+	}
 	strength := s.push != nil && h.depth > h.soft+h.least+h.above+plan.Tolerance
 	above := h.soft + h.above
 	switch {

@@ -18,6 +18,7 @@ const (
 	sourceAnchors = "ACI 318-19, chapter 17"
 	sourcePlate   = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
 	sourceStop    = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
+	sourceFrame   = "statics of each rail and stile; twist of hollow sections by EN 10219-2 annex B (memory), added by von Mises"
 )
 
 // explainStrength lists the figures of the first pass.
@@ -83,6 +84,7 @@ func (d *designed) explainStrength(list *figureList) {
 				Rules: []string{practice.RuleFixingPlate}, Fields: fields, Source: sourcePlate})
 		}
 	}
+	d.explainFrame(first)
 	if s.MotorAnchor.Tension > 0 {
 		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled",
 			Dimension: text.Force, Value: s.MotorAnchor.Tension,
@@ -111,6 +113,36 @@ func (d *designed) explainStrength(list *figureList) {
 		practice.RuleMotorThrust, practice.RulePadMargin)
 	hold(plan.FigureStrengthStopHold, "Anchors of the hard stop: part of what they may take", &s.StopHold,
 		practice.RuleStopBuffer, practice.RuleStripWidth)
+}
+
+// explainFrame gives how hard the leaf's frame is worked, and how far it sags.
+func (d *designed) explainFrame(add func(plan.Figure)) {
+	u := d.plan.Strength.Frame
+	if u == nil {
+		return
+	}
+	rules := []string{practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut, practice.RuleLeafThickness,
+		practice.RuleFrameWall, practice.RuleStrengthYield, practice.RuleStrengthSteelSafety, practice.RuleFrameAluminium}
+	fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GateLatchStop,
+		survey.GateOpenCatch, survey.GateMetal}
+	how := "{0} in wind of {1}, shut and open, the worse: a beam between rollers and catch, or twisted where rollers alone hold the top"
+	for _, m := range [...]struct {
+		id      string
+		name    text.Name
+		use     float64
+		section text.Name
+		rule    string
+	}{{plan.FigureLeafTopRail, "Top rail: part of what it may take", u.TopUse, u.Rail, practice.RuleFrameRail},
+		{plan.FigureLeafBottomRail, "Bottom rail: part of what it may take", u.BottomUse, u.Bottom, practice.RuleFrameBottomRail},
+		{plan.FigureLeafStile, "Stile: part of what it may take", u.StileUse, u.Rail, practice.RuleFrameBay}} {
+		add(plan.Figure{ID: m.id, Name: m.name, Dimension: text.Fraction, Value: m.use,
+			How:   text.Say(how, text.Word(m.section), pascal(d.plan.Strength.Guide.Pressure)),
+			Rules: append(slices.Clip(rules), m.rule), Fields: fields, Source: sourceFrame})
+	}
+	add(plan.Figure{ID: plan.FigureLeafSag, Name: "Sag of the bottom rail under the leaf", Dimension: text.SmallLength,
+		Value: u.Sag, How: text.Say("{0} between the wheels under the heaviest panel, no help from stiles; {1} may be",
+			text.Word(u.Bottom), text.Tenths(u.SagMost)), Rules: []string{practice.RuleFrameBottomRail, practice.RuleFrameWall,
+			practice.RuleFrameSagOver}, Fields: fields, Source: sourceFrame})
 }
 
 // explainStops gives what the stops take, and the anchors of the hard one.

@@ -285,7 +285,7 @@ func standPost(post *plan.FootingPost, b *ground.Bearing, away error, p *practic
 			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
 		}
 	}
-	post.Depth += b.DepthToFirm
+	post.Depth = math.Max(post.Depth+b.DepthToFirm, math.Ceil(b.Moves()/p.HoleStep)*p.HoleStep)
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
 	if b.Firm.Presumed {

@@ -26,6 +26,7 @@ type guideStand struct {
 type guideHole struct {
 	least float64 // the trade's, from where firm ground begins
 	soft  float64 // over the firm ground
+	moves float64 // of the ground that frost or swelling clay moves
 	above float64 // of the pad's top above falling ground
 	depth float64 // as dug, from the top of the pad: the greater of the trade's and what strength asks
 }
@@ -33,14 +34,16 @@ type guideHole struct {
 // standGuide finds how tall the guide post stands and how deep it goes. The
 // ground that is soft holds nothing: the push acts so much higher above what does,
 // and the post stands in firm ground by the greater of the trade's depth and what
-// the wind asks for, or by the trade's alone where the shop so decides.
+// the wind asks for, or by the trade's alone where the shop so decides; its foot
+// is below what frost or swelling clay moves whatever asks for less.
 func standGuide(in *inputs, p *practice.Practice, l *placement, blown *leafWind, footing *plan.Footing,
 	g *plan.Ground) guideStand {
-	s := guideStand{caught: blown.caught, hole: guideHole{least: p.GuideHoleDepth, soft: in.bearing.DepthToFirm}}
+	s := guideStand{caught: blown.caught, hole: guideHole{least: p.GuideHoleDepth, soft: in.bearing.DepthToFirm,
+		moves: math.Ceil(in.bearing.Moves()/p.HoleStep) * p.HoleStep}}
 	if footing != nil && l.hasPad {
 		s.hole.above = footing.PadDrop
 	}
-	s.hole.depth = s.hole.soft + s.hole.least + s.hole.above
+	s.hole.depth = math.Max(s.hole.soft+s.hole.least, s.hole.moves) + s.hole.above
 	if blown.err != nil {
 		s.refused = notLookedAt("The leaf in the wind", blown.err, survey.GateHeight)
 	}

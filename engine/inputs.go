@@ -28,6 +28,8 @@ type inputs struct {
 	soilKnown   bool
 	depthToFirm float64
 	bearing     ground.Bearing
+	mayBeClay   bool   // so that it was asked whether it swells
+	expansive   string // the answer
 
 	height, cladding     float64
 	motor, outlet, guide string
@@ -92,6 +94,15 @@ func resolve(r *survey.Reader) inputs {
 		in.depthToFirm, _ = r.Number(survey.GroundDepthToFirm)
 	}
 	in.bearing = ground.FindBearing(in.soil, in.soilKnown, class, in.depthToFirm)
+	if !survey.LiesStill(in.soil, class) {
+		in.bearing.Frost, _ = r.Number(survey.GroundFrost)
+	}
+	if in.mayBeClay = in.soilKnown && in.soil != survey.SoilRock && (class == "" || class == "clay"); in.mayBeClay {
+		in.expansive = r.Choice(survey.GroundExpansive)
+	}
+	if in.expansive == survey.Yes {
+		in.bearing.Swells = r.Practice().SwellDepth
+	}
 
 	in.height, _ = r.Number(survey.GateHeight)
 	in.cladding, _ = r.Number(survey.GateCladding)

@@ -25,6 +25,8 @@ func strengthen(d *designed) *plan.Strength {
 	}
 	s.Guide, refused = d.stand.push, d.stand.refused
 	note()
+	s.Frame, refused = frameOf(in, p, &l.placement, &made.Leaf, s.Guide)
+	note()
 	if s.Guide != nil && l.hasGuide {
 		push, height := s.Guide.Push, s.Guide.Height
 		s.Guide.PostBending, refused = guidePost(p, push, height)

@@ -51,6 +51,7 @@ func onRisingGround(step, slope float64) survey.Survey {
 	s.Ground.Levels = survey.Levels{Taken: survey.LevelsBySlopes, Along: survey.Measured(0, survey.ByStaff),
 		Out:      survey.Measured(0, survey.ByStaff),
 		BankStep: survey.Measured(step, survey.ByStaff), BankAlong: survey.Measured(slope, survey.ByStaff)}
+	s.Gate.OpenCatch = survey.Yes // else the frame of one long panel twists in the wind
 	return s
 }
 

@@ -1,6 +1,8 @@
 package ground
 
 import (
+	"math"
+
 	"pegpour/engine/soil"
 	"pegpour/engine/survey"
 )
@@ -20,7 +22,13 @@ type Bearing struct {
 	// DepthToFirm is how deep soft or wet ground lies over the firm, mm: what
 	// stands in it holds nothing, and levers reach down to the firm.
 	DepthToFirm float64
+	Frost       float64 // how deep the ground freezes, mm; 0 where frost does not lift it
+	Swells      float64 // how deep clay that swells moves with the seasons, mm; 0 where none is known to
 }
+
+// Moves is how deep frost or swelling clay lifts the ground, mm: what stands on
+// the ground above that depth moves with it.
+func (b *Bearing) Moves() float64 { return math.Max(b.Frost, b.Swells) }
 
 // FindBearing finds what the ground bears: soil is what a spade met, seen whether
 // one was put in, class the name given to the firm ground or "", and depthToFirm

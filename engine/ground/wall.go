@@ -18,7 +18,8 @@ import (
 //
 // The ground pushes with the low end of its friction angle and the high end of
 // its weight, no less than the code's table; over the heel it weighs the low end.
-// In soft ground the base goes down to the firm. The passive resistance before
+// In soft ground the base goes down to the firm, and always below what frost or
+// swelling clay moves. The passive resistance before
 // the toe is left out.
 func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Practice) (*plan.WallStability, error) {
 	ground := WallGroundOf(&site.Bearing)
@@ -38,7 +39,7 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 		}
 		return &posts, nil
 	}
-	s.BaseDown = math.Max(0, ground.Soft-p.WallBaseDepth)
+	s.BaseDown = math.Max(0, math.Max(ground.Soft, ground.Moves)-p.WallBaseDepth)
 	step, limit := p.WallBaseStep, p.WallBaseMost*(r.Highest+s.BaseDown+p.WallBaseDepth)
 	on := s
 	for base := r.Base; ; base += step {
@@ -209,7 +210,7 @@ func WallOnPosts(s plan.WallStability, ground *WallGround, p *practice.Practice)
 	if err != nil {
 		return s, err
 	}
-	s.PostDepth = r.Depth + ground.Soft
+	s.PostDepth = math.Max(r.Depth+ground.Soft, ground.Moves)
 	if s.PostBending, err = post.Bending(); err != nil {
 		return s, err
 	}

@@ -12,7 +12,8 @@ import (
 type WallGround struct {
 	Name text.Name
 	// Presumed says whether a code lets the strength of what it stands in be
-	// presumed; without it nothing of the wall is sound.
+	// presumed; without it nothing of the wall is sound. Clay that swells pushes
+	// harder than any table says.
 	Presumed           bool
 	Bearing, Lateral   float64 // MPa, MPa for each mm of depth
 	Friction, Adhesion float64 // as soil.Class
@@ -20,6 +21,7 @@ type WallGround struct {
 	// What is held back: what stands over the firm ground too, where it is soft.
 	FrictionAngle, UnitWeight soil.Span // rad, N/mm³
 	Least                     float64   // N/mm³, as soil.Retained
+	Moves                     float64   // mm, as Bearing.Moves
 	Soft                      float64   // mm of soft ground over the firm, below the strip's surface
 }
 
@@ -28,10 +30,10 @@ type WallGround struct {
 // nothing is known, and nothing of it is sound.
 func WallGroundOf(b *Bearing) WallGround {
 	firm, held := &b.Firm, &b.Retained
-	g := WallGround{Name: text.Name(firm.Name), Presumed: firm.Presumed && b.Seen, Bearing: firm.Bearing,
+	g := WallGround{Name: text.Name(firm.Name), Presumed: firm.Presumed && b.Seen && b.Swells == 0, Bearing: firm.Bearing,
 		Lateral: firm.Lateral, Friction: firm.Friction, Adhesion: firm.Adhesion, BaseAngle: firm.FrictionAngle.Low,
 		FrictionAngle: firm.FrictionAngle, UnitWeight: firm.UnitWeight, Least: soil.LeastActive(firm.Key),
-		Soft: b.DepthToFirm}
+		Soft: b.DepthToFirm, Moves: b.Moves()}
 	if !b.Seen {
 		g.Name = text.Name(held.Name)
 	}

@@ -103,5 +103,9 @@ const (
 	FigureStrengthStopHold      = "strength.stopHold"
 	FigureStrengthStop          = "strength.stop"
 	FigureStrengthStopAnchor    = "strength.stopAnchor"
+	FigureLeafTopRail           = "leaf.topRail"
+	FigureLeafBottomRail        = "leaf.bottomRail"
+	FigureLeafStile             = "leaf.stile"
+	FigureLeafSag               = "leaf.sag"
 	FigureStrengthStopLatch     = "strength.stopLatch"
 )

@@ -70,6 +70,8 @@ const (
 	QuestionLeafSection Question = "leaf.section"
 	QuestionLeafRails   Question = "leaf.rails"
 	QuestionLeafRaked   Question = "leaf.raked"
+	QuestionLeafFrame   Question = "leaf.frame"
+	QuestionLeafSag     Question = "leaf.sag"
 
 	// The steel footing.
 	QuestionFootingBar     Question = "footing.bar"
@@ -89,6 +91,8 @@ const (
 
 	// Soil, driveway and power.
 	QuestionGroundSoil         Question = "ground.soil"
+	QuestionGroundFrost        Question = "ground.frost"
+	QuestionGroundExpansive    Question = "ground.expansive"
 	QuestionDriveSurface       Question = "drive.surface"
 	QuestionDrivePaverBase     Question = "drive.paverBase"
 	QuestionDriveConcreteSound Question = "drive.concreteSound"

@@ -19,6 +19,9 @@ type Strength struct {
 	// under the rollers, the latch post under the catch; nil where it does not.
 	RunBackPost *GatePost `json:"runBackPost,omitempty"`
 	LatchPost   *GatePost `json:"latchPost,omitempty"`
+	// Frame is the leaf's frame in the wind and under its weight; nil where it
+	// could not be looked at.
+	Frame *LeafFrame `json:"frame,omitempty"`
 	// What the hard stop and the motor's anchors must hold.
 	StopLoad    float64      `json:"stopLoad,omitempty"`    // N
 	StopShear   float64      `json:"stopShear,omitempty"`   // N on each anchor of the stop
@@ -140,6 +143,21 @@ type GatePost struct {
 	Force  float64 `json:"force"`         // N
 	Moment float64 `json:"moment"`        // N·mm at its foot
 	Use    float64 `json:"use,omitempty"` // of what its section may take; 0 where it could not be judged
+}
+
+// LeafFrame is how hard the members of a leaf's frame are worked in the wind of the site, shut and
+// open and left, each as a part of what it may take.
+type LeafFrame struct {
+	Rail      text.Name `json:"rail"`   // of top rail and stiles
+	Bottom    text.Name `json:"bottom"` // of the bottom rail
+	TopUse    float64   `json:"topUse"`
+	BottomUse float64   `json:"bottomUse"` // with the leaf's own weight
+	StileUse  float64   `json:"stileUse"`
+	Use       float64   `json:"use"`             // the greatest
+	Open      bool      `json:"open,omitempty"`  // the greatest is of the open leaf
+	Loose     bool      `json:"loose,omitempty"` // then rollers alone hold the top, and the frame is twisted
+	Sag       float64   `json:"sag"`             // mm, of the bottom rail between the wheels under the leaf's weight
+	SagMost   float64   `json:"sagMost"`         // mm
 }
 
 // PostBending is the guide post as a cantilever under the push on the rollers.

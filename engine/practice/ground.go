@@ -21,5 +21,6 @@ type GroundPractice struct {
 	EarthFactor, FactorBlocked                                              float64
 	StemBar, StemSpacing, StemDepth, StemStrength                           float64 // mm, mm, mm, MPa
 	SleeperBoard, SleeperStress, WallPostModulus                            float64 // mm, MPa, cm³
+	FrostDepth, SwellDepth                                                  float64 // mm
 	RateWall, RateDrain                                                     float64
 }

@@ -12,6 +12,7 @@ type LeafPractice struct {
 	MassBattens, MassBoards, MassSheet, MassMesh           float64 // kg/m²
 	MassRack, MassGuideRail, MassWheel                     float64 // kg/m, kg/m, kg
 	StockLength, SawCut, RateFrame                         float64
+	FrameSagOver, AluminiumYield                           float64 // plain, MPa
 	// Motion.
 	// Rolling is the high end of the rolling resistance.
 	Rolling, HandForce, HandHeight, MotorThrust, MotorMargin float64

@@ -51,6 +51,8 @@ const (
 	RuleWallSleeperBoard  = "wall.sleeperBoard"
 	RuleWallSleeperStress = "wall.sleeperStress"
 	RuleWallPostModulus   = "wall.postModulus"
+	RuleGroundFrost       = "ground.frostDepth"
+	RuleGroundSwell       = "ground.swellDepth"
 	RuleRateWall          = "rate.wall"
 	RuleRateDrain         = "rate.drain"
 )
@@ -240,6 +242,14 @@ var groundRules = []Rule{
 		Why:    "A steel H post of 100, the usual one of sleeper walls. The merchant's table has it.",
 		Source: "AS/NZS 3679.1, 100UC14.8: 63.4 cm³ (memory)", at: func(p *Practice) *float64 { return &p.WallPostModulus }},
 
+	{Key: RuleGroundFrost, Group: "Ground", Name: "Frost goes into the ground of the region", Dimension: text.Length,
+		Default: 450, Low: 0, High: 3000,
+		Why:    "The usual least depth of footings where frost is light; colder regions enter their code's, those without frost 0.",
+		Source: "NHBC Standards 2020, 4.3.3", at: func(p *Practice) *float64 { return &p.FrostDepth }},
+	{Key: RuleGroundSwell, Group: "Ground", Name: "Swelling clay moves with the seasons down to", Dimension: text.Length,
+		Default: 1000, Low: 500, High: 5000,
+		Why:    "Of clay that swells most, away from trees; near them it moves far deeper.",
+		Source: "NHBC Standards 4.2 (memory)", at: func(p *Practice) *float64 { return &p.SwellDepth }},
 	{Key: RuleRateWall, Group: "Rates", Name: "One square metre of retaining wall", Dimension: text.Money, Low: 0,
 		High: 1e6,
 		Why:  "Yours; 0 leaves it out of the price.", Source: CommonPractice,

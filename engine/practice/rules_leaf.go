@@ -20,6 +20,8 @@ const (
 	RuleFrameWall         = "frame.wall"
 	RuleFrameBay          = "frame.bay"
 	RuleFrameAbove        = "frame.above"
+	RuleFrameSagOver      = "frame.sagOver"
+	RuleFrameAluminium    = "frame.aluminiumYield"
 	RuleFrameStock        = "frame.stock"
 	RuleFrameSawCut       = "frame.sawCut"
 	RuleBattenHeight      = "batten.height"
@@ -82,6 +84,15 @@ var memberRules = []Rule{
 		Dimension: text.Length, Default: 50, Low: 5, High: 200,
 		Why: "Track, and room for stones and a broom.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.LeafAbove }},
+	{Key: RuleFrameSagOver, Group: "Leaf frame", Name: "Between the wheels over the bottom rail's sag under the leaf",
+		Dimension: text.Ratio, Default: 500, Low: 200, High: 2000,
+		Why:    "The rack hangs on it, and its pinion has a millimetre or two of play. Stiles and infill stiffen it further.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.FrameSagOver }},
+	{Key: RuleFrameAluminium, Group: "Leaf frame", Name: "Yield strength of a welded aluminium frame",
+		Dimension: text.Stress, Default: 60, Low: 30, High: 250,
+		Why:    "Beside a weld the usual extrusions lose more than half of their strength.",
+		Source: "EN 1999-1-1, table 3.2b, 6060 T5 and T66 beside welds (memory)",
+		at:     func(p *Practice) *float64 { return &p.AluminiumYield }},
 	{Key: RuleFrameStock, Group: "Leaf frame", Name: "Stock length of steel", Dimension: text.Length, Default: 6500,
 		Low: 1000, High: 13000,
 		Why: "As the merchant sells it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.StockLength }},

@@ -34,5 +34,10 @@ const Density = 7850
 // Source: EN 1999-1-1, 3.2.5, 2700 kg/m³ (memory).
 const AluminiumDensity = 2700.0
 
+// AluminiumElasticity is the modulus of elasticity of structural aluminium, MPa.
+//
+// Source: EN 1999-1-1, 3.2.5, 70 000 MPa (memory).
+const AluminiumElasticity = 70000.0
+
 // kilogramsPerMillimetre turns an area (mm²) and Density into kg per mm.
 const kilogramsPerMillimetre = Density / 1e9

@@ -112,6 +112,8 @@ const (
 	GroundSoil        = "ground.soil"
 	GroundDepthToFirm = "ground.depthToFirm"
 	GroundClass       = "ground.class"
+	GroundFrost       = "ground.frost"
+	GroundExpansive   = "ground.expansive"
 
 	GateHeight   = "gate.height"
 	GateCladding = "gate.cladding"
@@ -256,6 +258,15 @@ var siteFields = []Field{
 			{"fill", "Fill, nobody knows how placed"}},
 		askedIf: func(s *Survey) bool { return s.Ground.Soil != "" },
 		text:    func(s *Survey) *string { return &s.Ground.Class }},
+	{Path: GroundExpansive, Group: GroupGround, Name: "Does the clay swell and shrink?", Dimension: text.Choice,
+		Help:    "Wide cracks in dry weather, doors that stick in wet: then it does. Neighbours and the council know.",
+		Options: []Option{{ClassUnknown, "Not known"}, {No, "No"}, {Yes, "Yes"}},
+		askedIf: mayBeClay, text: func(s *Survey) *string { return &s.Ground.Expansive }},
+	{Path: GroundFrost, Group: GroupGround, Name: "Frost goes into the ground", Dimension: text.Length, Low: 0,
+		High: 3000,
+		Help: "Ask the council; 0 where the ground never freezes.", standIn: frostGuess,
+		askedIf: func(s *Survey) bool { return s.Ground.Soil == "" || !LiesStill(s.Ground.Soil, s.Ground.Class) },
+		number:  func(s *Survey) *Value { return &s.Ground.Frost }},
 
 	{Path: GateHeight, Group: GroupGate, Name: "Height of the leaf", Dimension: text.Length, Low: 500, High: 4000,
 		standIn: leafHeightGuess, number: func(s *Survey) *Value { return &s.Gate.Height }},
@@ -286,5 +297,21 @@ var siteFields = []Field{
 func postSize(_ *Survey, p *practice.Practice) (float64, bool) { return p.PostSize, true }
 
 func softDepthGuess(_ *Survey, p *practice.Practice) (float64, bool) { return p.SoftDepth, true }
+
+func frostGuess(_ *Survey, p *practice.Practice) (float64, bool) { return p.FrostDepth, true }
+
+// LiesStill reports whether frost does not lift ground: rock, and clean gravel,
+// from which water drains, with nothing soft or wet over it.
+//
+// Source: IBC 1809.5 excepts solid rock, ASCE 32 ground that frost does not move (both memory).
+func LiesStill(soil, class string) bool {
+	return class == "rock" || class == "gravel" && soil != SoilSoft && soil != SoilWet
+}
+
+// mayBeClay: the ground was looked at, and is clay or was not named.
+func mayBeClay(s *Survey) bool {
+	class := s.Ground.Class
+	return s.Ground.Soil != "" && s.Ground.Soil != SoilRock && (class == "" || class == ClassUnknown || class == "clay")
+}
 
 func leafHeightGuess(_ *Survey, p *practice.Practice) (float64, bool) { return p.LeafHeight, true }

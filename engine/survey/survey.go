@@ -162,6 +162,10 @@ type Ground struct {
 	Soil string `json:"soil,omitempty"`
 	// Class is what the firm ground is: ClassUnknown or a key of the soil table.
 	Class string `json:"class,omitempty"`
+	// Frost is how deep the ground freezes, mm.
+	Frost Value `json:"frost,omitzero"`
+	// Expansive says whether the clay swells and shrinks: ClassUnknown, No or Yes.
+	Expansive string `json:"expansive,omitempty"`
 	// DepthToFirm is how far down firm and dry ground starts, mm.
 	DepthToFirm Value `json:"depthToFirm,omitzero"`
 	// Shape is one of the Ground constants; what else is asked follows from it.
