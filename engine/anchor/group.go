@@ -90,6 +90,9 @@ type Group struct {
 	LoadFactor float64
 }
 
+// pitches are those of metric coarse threads, mm by diameter.
+var pitches = map[float64]float64{6: 1, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2, 16: 2, 20: 2.5, 24: 3, 30: 3.5}
+
 // MetricThread returns the stress area (mm²) of a metric coarse thread of a
 // diameter of 6 to 30 mm; false where there is none of that diameter.
 //
@@ -98,7 +101,7 @@ type Group struct {
 // Source: EN ISO 898-1 (areas read, formula memory). Checked:
 // testdata/references/anchor.json, iso898-*.
 func MetricThread(diameter float64) (area float64, ok bool) {
-	pitch, ok := map[float64]float64{6: 1, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2, 16: 2, 20: 2.5, 24: 3, 30: 3.5}[diameter]
+	pitch, ok := pitches[diameter]
 	if !ok {
 		return 0, false
 	}
