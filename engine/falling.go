@@ -12,8 +12,8 @@ import (
 const errFallsAway = refusal.Error("the ground falls away before it as steep as it can stand, and nothing there holds it: it cannot be judged")
 
 // fallAt is the fall (rad) of the ground beside the drive at a post: the steepest
-// away from the drive, along the fence or across it, over a reach before the post
-// and behind it, 0 where it does not fall.
+// away from the drive, along the fence or across it, over a reach before the post,
+// 0 where it does not fall.
 func fallAt(g *plan.Ground, x, y float64) float64 {
 	if !g.HasBank() {
 		return 0
@@ -25,7 +25,9 @@ func fallAt(g *plan.Ground, x, y float64) float64 {
 	}
 	here := level(x, y)
 	down := math.Max(here-level(x+reach, y), math.Max(here-level(x, y+reach), here-level(x, y-reach)))
-	if x-reach > g.Model.RunBackEdge.At(y) { // beyond the readings the ground is held level
+	// Beyond the readings the ground is held level: there it falls on as it does
+	// before them.
+	if math.Abs(down) < plan.Tolerance && x-reach > g.Model.RunBackEdge.At(y) {
 		down = math.Max(down, level(x-reach, y)-here)
 	}
 	return math.Atan(math.Max(0, down) / reach)

@@ -197,7 +197,7 @@ var placingRules = []Rule{
 
 	{Key: RuleLeafThickness, Group: "Leaf", Name: "Leaf frame thickness", Dimension: text.Length, Default: 50, Low: 20,
 		High: 200,
-		Why:  "The frame's section.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.LeafThickness }},
+		Why:  "The frame's section. In a storm a leaf that lies close asks more of it: the check says how much.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.LeafThickness }},
 	{Key: RuleLeafHeight, Group: "Leaf", Name: "Leaf height when not measured", Dimension: text.Length, Default: 1800,
 		Low: 600, High: 3500,
 		Why: "A usual front fence.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.LeafHeight }},

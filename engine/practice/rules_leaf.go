@@ -71,7 +71,7 @@ var memberRules = []Rule{
 		at: func(p *Practice) *float64 { return &p.RailHeight }},
 	{Key: RuleFrameBottomRail, Group: "Leaf frame", Name: "Bottom rail, section height", Dimension: text.Length,
 		Default: 100, Low: 20, High: 250,
-		Why: "The wheels are let into it.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.BottomRail }},
+		Why: "The wheels are let into it. In a storm a leaf that lies close asks more of it: the check says how much.", Source: CommonPractice, at: func(p *Practice) *float64 { return &p.BottomRail }},
 	{Key: RuleFrameWall, Group: "Leaf frame", Name: "Wall of the frame's sections", Dimension: text.Length, Default: 3,
 		Low: 1, High: 6,
 		Why: "Thin walls burn through when welded and dent.", Source: CommonPractice,

@@ -168,7 +168,7 @@ var StrengthRules = []Rule{
 		at: func(p *Practice) *float64 { return &p.AnchorKind }},
 	{Key: RuleAnchorDepth, Group: "Strength", Name: "Effective depth of an anchor", Dimension: text.Length,
 		Default: 70, Low: 40, High: 635,
-		Why:    "Two diameters of concrete stay under the drilled hole of an M12 in a pad of 100 mm.",
+		Why:    "Two diameters of concrete stay under the drilled hole of an M12 in a pad of 100 mm. In the wind of most sites and at a hard stop that is little: the checks say how much is asked.",
 		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.AnchorDepth }},
 	{Key: RuleAnchorClass, Group: "Strength", Name: "Strength class of anchors, such as 4.6 or 8.8",
 		Dimension: text.Ratio, Default: 4.6, Low: 3.6, High: 12.9,

@@ -33,7 +33,7 @@ func falling() survey.Survey {
 			drop("Middle", 1950, 100, 586),
 			drop("Edge of the drive", 3800, 100, 609),
 			drop("Inside, middle", 1950, 1400, 585),
-			drop("Just off the edge", 4150, 100, 840),
+			drop("Just off the edge", 4010, 100, 840),
 			drop("Bank 1", 5400, 100, 1020),
 			drop("Bank 2", 6900, 100, 1190),
 			drop("Bank 3", 8500, 100, 1345),
