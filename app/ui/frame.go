@@ -54,7 +54,10 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 			app.Range(tabs).Slice(func(i int) app.UI {
 				t := tabs[i]
 				link := app.A().Class("tab").Href("/site/"+w.Doc.ID+"/"+t.path).Body(
-					Sign(t.sign), app.Span().Text(w.Say(t.short)), tabCount(w, t.path)).Aria("label", tabName(w, t.path, t.name))
+					Sign(t.sign), app.Span().Text(w.Say(t.short)), tabCount(w, t.path))
+				if t.path != "watch" || w.Stops() == 0 { // else its words and its number name it
+					link = link.Aria("label", w.Say(t.name))
+				}
 				if t.path == here {
 					link = link.Class("here").Aria("current", "page")
 				}
@@ -81,15 +84,7 @@ func tabCount(w *editing.Site, path string) app.UI {
 		return app.Text("")
 	}
 	n := w.Stops()
-	return app.If(n > 0, app.Span().Class("count").Aria("hidden", "true").Text(n))
-}
-
-// tabName is how a tab is called, with how many watch-outs say stop.
-func tabName(w *editing.Site, path, name string) string {
-	if n := w.Stops(); path == "watch" && n > 0 {
-		return w.SayCount(n, "Watch-outs: one says stop", "Watch-outs: {0} say stop")
-	}
-	return w.Say(name)
+	return app.If(n > 0, app.Span().Class("count").Aria("label", w.SayCount(n, "one says stop", "{0} say stop")).Text(n))
 }
 
 // PlainFrame is a screen without a site.
