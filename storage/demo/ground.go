@@ -75,6 +75,6 @@ func rising() survey.Survey {
 	}}
 	s.Ground.Class = "gravel"
 	s.Ground.Cavity = survey.Cavity{Wall: survey.WallOfPosts, Drain: survey.Yes, Load: survey.LoadGarden}
-	s.Gate.Guide = survey.GuideCastIn
+	s.Gate.Guide, s.Gate.Infill = survey.GuideCastIn, survey.InfillMesh
 	return s
 }
