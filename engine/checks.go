@@ -78,12 +78,6 @@ func (d *designed) check() findings {
 	return found
 }
 
-// ruleMost is the upper end of a rule's range: no remedy goes beyond it.
-func ruleMost(key string) float64 {
-	r, _ := practice.RuleByKey(key)
-	return r.High
-}
-
 // checkRoom compares what the layout takes with the room there is.
 func (d *designed) checkRoom(found *findings) {
 	in, p, l, made := d.inputs, d.practice, d.layout, d.plan

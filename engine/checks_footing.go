@@ -30,7 +30,7 @@ func (d *designed) checkFooting(found *findings) {
 	c := plan.Check{Question: plan.QuestionFootingBar, Severity: plan.Sound, Where: plan.PartIDs(plan.PartFootingBar),
 		At: at, HasMargin: true, Margin: built.Limit - built.Deflection, MarginOf: text.Length,
 		What: text.Say(sags,
-			text.MM(f.Spacing), stress(built.Stress), stress(built.Allowable), text.Tenths(built.Deflection),
+			text.MM(f.Spacing), text.Megapascals(built.Stress), text.Megapascals(built.Allowable), text.Tenths(built.Deflection),
 			text.Tenths(built.Limit), text.Newtons(f.Wheel), text.MM(other.Spacing))}
 	if !built.Feasible {
 		c.Severity, c.Field = plan.Stop, survey.GateFootingBar
@@ -42,7 +42,7 @@ func (d *designed) checkFooting(found *findings) {
 		} else {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Take a thicker bar."),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingBarThickness,
-					Value: math.Min(ruleMost(practice.RuleFootingBarThickness), p.BarThickness*p.BarStep)}}}}
+					Value: math.Min(practice.MostOf(practice.RuleFootingBarThickness), p.BarThickness*p.BarStep)}}}}
 		}
 	}
 	found.add(c)
@@ -127,7 +127,7 @@ func (d *designed) checkPosts(found *findings) {
 	c.Where, c.At = where(worst)
 	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)),
 		Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost,
-			Value: math.Min(ruleMost(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
+			Value: math.Min(practice.MostOf(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
 	if worst.Use > 1 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleFootingPost
 		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.",
@@ -189,7 +189,7 @@ func (d *designed) checkPosts(found *findings) {
 			text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
 		k.Consequence = text.Say("Shallower, the bank lets it lean.")
 		wider := p.FootHole + p.WiderHole
-		if wider <= ruleMost(practice.RuleFootingHole) && d.inputs.bearing.Moves() <= p.FootEmbedMost {
+		if wider <= practice.MostOf(practice.RuleFootingHole) && d.inputs.bearing.Moves() <= p.FootEmbedMost {
 			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}
@@ -215,7 +215,7 @@ func (d *designed) checkPosts(found *findings) {
 				Consequence: text.Say("It sinks, and the track with it."),
 				Remedies: []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
 					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole,
-						Value: math.Min(ruleMost("footing.hole"), wider)}}}}}
+						Value: math.Min(practice.MostOf("footing.hole"), wider)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return

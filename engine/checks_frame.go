@@ -23,7 +23,7 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		At: geom.Point{X: in.width / 2, Y: l.trackOffset}, HasMargin: true, Margin: 1 - u.Use, MarginOf: text.Fraction,
 		Consequence: engineer,
 		What: text.Say("In wind of {0} the top rail takes {1} of what it may, the bottom rail {2}, a stile {3}.",
-			pascal(d.plan.Strength.Guide.Pressure), text.Percent(u.TopUse), text.Percent(u.BottomUse), text.Percent(u.StileUse))}
+			text.Pascals(d.plan.Strength.Guide.Pressure), text.Percent(u.TopUse), text.Percent(u.BottomUse), text.Percent(u.StileUse))}
 	if u.Use > 1 {
 		c.Severity = plan.Warning
 		if u.Use > p.SteelSafety {

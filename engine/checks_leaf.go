@@ -75,7 +75,7 @@ func (d *designed) checkWheels(found *findings) {
 		c.Severity, c.Margin, c.Field = plan.Warning, p.WheelBears-most, practice.PracticePath+practice.RuleLeafWheelBears
 		c.What = text.Say("A wheel carries up to {0} and is made for {1}.", text.Newtons(most), text.Newtons(p.WheelBears))
 		c.Consequence = text.Say("Its bearings wear out, and the leaf drags or comes down on its track.")
-		if stronger := math.Ceil(most/500) * 500; stronger <= ruleMost(practice.RuleLeafWheelBears) {
+		if stronger := math.Ceil(most/500) * 500; stronger <= practice.MostOf(practice.RuleLeafWheelBears) {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Fit wheels made for {0}.", text.Newtons(stronger)),
 				Changes: []plan.Change{{Path: c.Field, Value: stronger}}}}
 		}

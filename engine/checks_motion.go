@@ -63,7 +63,7 @@ func (d *designed) checkForces(found *findings) {
 		return
 	}
 	m := &made.Leaf.Motion
-	asked := []text.Arg{text.Newtons(m.ThrustStill), text.Newtons(m.Thrust), pascal(p.WindMoving),
+	asked := []text.Arg{text.Newtons(m.ThrustStill), text.Newtons(m.Thrust), text.Pascals(p.WindMoving),
 		text.Newtons(p.MotorThrust)}
 	c := plan.Check{Question: plan.QuestionMotionThrust, Severity: plan.Sound, Where: plan.PartIDs(plan.PartMotor),
 		At: l.motor.Middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: text.Force,
@@ -78,7 +78,7 @@ func (d *designed) checkForces(found *findings) {
 			c.Consequence = text.Say(
 				"It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
 		}
-		if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= ruleMost(practice.RuleMotorThrust) {
+		if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= practice.MostOf(practice.RuleMotorThrust) {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Fit a motor of {0} or more.", text.Newtons(want)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMotorThrust, Value: want}}}}
 		}
@@ -98,7 +98,7 @@ func (d *designed) checkHand(found *findings) {
 		most, rule = math.Max(most, p.ReleasedForce), practice.RuleMotionReleasedForce
 	}
 	asked := []text.Arg{text.Kilograms(made.Leaf.Mass), text.Newtons(m.HandStill), text.Newtons(m.Hand),
-		pascal(p.WindMoving), text.Newtons(most)}
+		text.Pascals(p.WindMoving), text.Newtons(most)}
 	hand := plan.Check{Question: plan.QuestionMotionHand, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
 		At: geom.Point{X: made.Leaf.ShutAt, Y: l.trackOffset}, HasMargin: true, Margin: most - m.Hand, MarginOf: text.Force,
 		What: text.Say("By hand the leaf of {0} asks for {1} in still air and {2} in wind of {3}; {4} may be asked.", asked...)}

@@ -87,7 +87,7 @@ func (d *designed) checkPadLevel(found *findings) {
 	for _, along := range padMoves {
 		q = *p
 		q.EdgeGap += along
-		if q.EdgeGap > ruleMost(practice.RulePlaceEdgeGap) {
+		if q.EdgeGap > practice.MostOf(practice.RulePlaceEdgeGap) {
 			break
 		}
 		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
@@ -291,7 +291,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: text.Say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
 			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)),
-			text.MM(s.Sixth), stress(s.Bearing), stress(s.Allowed))}
+			text.MM(s.Sixth), text.Megapascals(s.Bearing), text.Megapascals(s.Allowed))}
 	if g.Rising.OfPosts {
 		c.Field, c.HasMargin = practice.PracticePath+practice.RuleWallPostSpacing, false
 		c.What = text.Say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
@@ -345,7 +345,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	case !s.Presumed:
 		c.Severity, c.HasMargin, c.Field = plan.Warning, false, survey.GroundSoil
 		c.What = text.Say("What the ground under the wall carries cannot be presumed ({0}): sliding {1}, overturning {2} on a base {3} wide, bearing {4}.",
-			text.Word(s.Soil), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(s.Base), stress(s.Bearing))
+			text.Word(s.Soil), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(s.Base), text.Megapascals(s.Bearing))
 		c.Consequence = text.Say("Look at the ground first; soft ground needs a soils investigation.")
 	case !s.Stands:
 		c.Severity = plan.Stop
@@ -366,7 +366,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		}
 		c.What = text.Say(down,
 			text.MM(s.Held), text.MM(s.Base), text.MM(s.BaseDown), text.Plain(s.Sliding), text.Plain(s.Turning),
-			stress(s.Bearing), stress(s.Allowed))
+			text.Megapascals(s.Bearing), text.Megapascals(s.Allowed))
 		c.Consequence = text.Say("Dig the base down until firm ground shows under all of it; the ground decides, not the drawing.")
 	}
 	found.add(c)
@@ -392,7 +392,7 @@ func (d *designed) checkWallMembers(found *findings, at geom.Point,
 		c.Field = practice.PracticePath + practice.RuleWallPostSpacing
 		c.Margin = 1 - math.Max(s.PostUse, s.SleeperUse)
 		c.What = text.Say("A post of the wall is bent by {0}, {1} of what it may; the lowest sleeper takes {2} of what it may.",
-			moment(s.PostBending), text.Percent(s.PostUse), text.Percent(s.SleeperUse))
+			text.NewtonMillimetres(s.PostBending), text.Percent(s.PostUse), text.Percent(s.SleeperUse))
 	}
 	if c.Margin < 0 {
 		c.Severity = plan.Stop
@@ -427,5 +427,3 @@ func (d *designed) checkWallBlocked(found *findings, at geom.Point) {
 	}
 	found.add(c)
 }
-
-func stress(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Stress} }

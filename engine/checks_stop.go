@@ -62,14 +62,14 @@ func (d *designed) stopRemedies(stop plan.MeetsStop, centre float64) (remedies [
 		return len(refused) == 0 && worst != nil && worst.Wheel > 0
 	}
 	q := *d.practice
-	if q.StopHeight = math.Round(centre); stop == plan.StopOpen && q.StopHeight <= ruleMost(practice.RuleStopHeight) &&
+	if q.StopHeight = math.Round(centre); stop == plan.StopOpen && q.StopHeight <= practice.MostOf(practice.RuleStopHeight) &&
 		stays(&q) {
 		remedies = append(remedies, plan.Remedy{
 			Words:   text.Say("Set the buffer of the hard stop {0} high, where the leaf's centre lies.", text.MM(q.StopHeight)),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStopHeight, Value: q.StopHeight}}})
 	}
-	for q = *d.practice; q.StopBuffer < ruleMost(practice.RuleStopBuffer); {
-		q.StopBuffer = math.Min((math.Floor(q.StopBuffer/q.RemedyStep)+1)*q.RemedyStep, ruleMost(practice.RuleStopBuffer))
+	for q = *d.practice; q.StopBuffer < practice.MostOf(practice.RuleStopBuffer); {
+		q.StopBuffer = math.Min((math.Floor(q.StopBuffer/q.RemedyStep)+1)*q.RemedyStep, practice.MostOf(practice.RuleStopBuffer))
 		if stays(&q) {
 			return append(remedies, plan.Remedy{Words: text.Say("Fit a buffer that gives way by {0}.", text.MM(q.StopBuffer)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStopBuffer, Value: q.StopBuffer}}})

@@ -10,10 +10,6 @@ import (
 	"pegpour/engine/text"
 )
 
-func mpa(v float64) text.Arg    { return text.Arg{Value: v, Dimension: text.Stress} }
-func moment(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Moment} }
-func pascal(v float64) text.Arg { return text.Arg{Value: v, Dimension: text.Pressure} }
-
 // checkStrength compares what strength asks for with the trade's sizes: where
 // it asks for less they stand, where it asks for more it says how much and why.
 func (d *designed) checkStrength(found *findings) {
@@ -41,14 +37,14 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound,
 			Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
 			HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), pascal(g.Pressure))}
+			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), text.Pascals(g.Pressure))}
 		if g.Use > 1 {
 			c.Severity = plan.Warning
 			if g.Use > p.SteelSafety {
 				c.Severity = plan.Stop
 				c.Consequence = text.Say("It bends over in such a wind, and the leaf falls.")
 			}
-			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", pascal(g.Pressure), text.Newtons(g.Push), text.MM(g.Height), text.Percent(g.Use), text.Word(g.Section))
+			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", text.Pascals(g.Pressure), text.Newtons(g.Push), text.MM(g.Height), text.Percent(g.Use), text.Word(g.Section))
 			if g.Stronger > 0 {
 				changes := []plan.Change{{Path: practice.PracticePath + practice.RuleGuidePostSize, Value: g.Stronger}}
 				if p.PostWall < p.StrongerWall {
@@ -99,7 +95,7 @@ func (d *designed) checkMovement(g *plan.GuideStrength, at geom.Point, engineer 
 	c := plan.Check{Question: plan.QuestionStrengthMovement, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
 		HasMargin: true, Margin: may - moves, MarginOf: text.Length, Consequence: engineer,
-		What: text.Say("In wind of {0} the rollers move {1}: {2} in the post, {3} in the ground. {4} may be.", pascal(g.Pressure),
+		What: text.Say("In wind of {0} the rollers move {1}: {2} in the post, {3} in the ground. {4} may be.", text.Pascals(g.Pressure),
 			text.MM(moves), text.MM(g.Sway), text.MM(g.Gives), text.MM(may))}
 	if moves > may {
 		c.Severity = plan.Warning
@@ -116,19 +112,19 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 		Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at,
 		HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
 		What: text.Say("The guide post stands {0} in firm ground; wind of {1} asks for {2}.", text.MM(g.In),
-			pascal(g.Pressure), text.MM(g.Embedment))}
+			text.Pascals(g.Pressure), text.MM(g.Embedment))}
 	switch {
 	case g.Embedment > g.In+plan.Tolerance:
 		c.Severity = plan.Warning
 		c.What = text.Say("Wind of {0} asks for {1} of guide post in firm ground and there is {2}, by the shop's own judgement: {3} more.",
-			pascal(g.Pressure), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
+			text.Pascals(g.Pressure), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
 		c.Remedies = []plan.Remedy{{Words: text.Say("Dig the hole as deep as strength asks."),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleBy, Value: 1}}}}
 	case h.depth-h.above > p.FootEmbedMost+plan.Tolerance: // what stands above the ground is not dug
 		c.Severity = plan.Warning
 		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-(h.depth-h.above), practice.PracticePath+practice.RuleGuideHoleSize
 		c.What = text.Say("The guide post needs a hole {0} deep, {1} of it in firm ground, in wind of {2}; {3} can be dug by hand.",
-			text.MM(h.depth), text.MM(g.In), pascal(g.Pressure), text.MM(p.FootEmbedMost))
+			text.MM(h.depth), text.MM(g.In), text.Pascals(g.Pressure), text.MM(p.FootEmbedMost))
 		if h.moves > h.soft+math.Max(h.least, g.Embedment) {
 			c.What = text.Say("The guide post needs a hole {0} deep to stand below what frost or swelling clay moves; {1} can be dug by hand.",
 				text.MM(h.depth), text.MM(p.FootEmbedMost))
@@ -137,7 +133,7 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 		if held := d.stand.caught; held < g.Push && d.canBeDug(held, g.Height, p.GuideHoleSize) {
 			c.Remedies = append(c.Remedies, openCatchRemedy())
 		}
-		for wide := p.GuideHoleSize + p.WiderHole; wide <= ruleMost(practice.RuleGuideHoleSize); wide += p.WiderHole {
+		for wide := p.GuideHoleSize + p.WiderHole; wide <= practice.MostOf(practice.RuleGuideHoleSize); wide += p.WiderHole {
 			if d.canBeDug(g.Push, g.Height, wide) {
 				c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Dig a hole of {0}.", text.MM(wide)),
 					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleSize, Value: wide}}})
@@ -157,11 +153,11 @@ func (d *designed) checkTipping(g *plan.GuideStrength, at geom.Point, engineer t
 		Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: factor - p.PadTipping,
 		MarginOf: text.Ratio, Consequence: engineer,
 		What: text.Say("The weight of pad and strip holds {0} times what wind of {1} asks about their underside; {2} times are wanted.",
-			text.Plain(factor), pascal(g.Pressure), text.Plain(p.PadTipping))}
+			text.Plain(factor), text.Pascals(g.Pressure), text.Plain(p.PadTipping))}
 	if factor < p.PadTipping {
 		c.Severity = plan.Warning
 		c.What = text.Say("Wind of {0} tips the post's base plate with {1} about the underside of the pad; the weight of pad and strip holds {2}, {3} times that, and {4} times are wanted.",
-			pascal(g.Pressure), moment(g.Tipping), moment(g.PadTips), text.Plain(factor), text.Plain(p.PadTipping))
+			text.Pascals(g.Pressure), text.NewtonMillimetres(g.Tipping), text.NewtonMillimetres(g.PadTips), text.Plain(factor), text.Plain(p.PadTipping))
 		c.Remedies = []plan.Remedy{{Words: text.Say("Cast the guide post in: the ground then holds it."),
 			Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}}}
 	}

@@ -102,7 +102,7 @@ func (d *designed) checkStripSteel(found *findings, about func(plan.Question, st
 		c.Severity = plan.Warning
 		c.What = text.Say("The mesh is {0} of the drive strip's section, and {1} are wanted: with less it breaks as soon as it cracks, and the mesh counts for nothing.",
 			text.Percent(r.Steel/section), text.Percent(r.LeastSteel/section))
-		if wires := math.Ceil(r.LeastSteel/(r.Steel/p.MeshBars) - 1e-9); wires <= ruleMost(practice.RuleMeshBars) {
+		if wires := math.Ceil(r.LeastSteel/(r.Steel/p.MeshBars) - 1e-9); wires <= practice.MostOf(practice.RuleMeshBars) {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Lay mesh with {0} long wires.", text.Number(wires)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleMeshBars, Value: wires}}}}
 		}

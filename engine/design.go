@@ -39,17 +39,6 @@ type Sketch struct {
 	finished bool
 }
 
-// designed is a design as far as its stages have come, for those that only
-// read it: figures and checks.
-type designed struct {
-	inputs    *inputs
-	practice  *practice.Practice
-	layout    *layout
-	treatment *driveTreatment
-	stand     *guideStand
-	plan      *plan.Plan
-}
-
 // Design turns a survey and a practice into a plan.
 //
 // The plan is always usable: a value that was refused is treated as not

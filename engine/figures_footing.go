@@ -32,7 +32,7 @@ func (d *designed) explainFooting(list *figureList) {
 		{plan.FigureFootingOnEdge, "Widest post spacing, bar on edge", &f.OnEdge}} {
 		list.add(plan.Figure{ID: c.id, Name: c.name, Dimension: text.Length, Value: c.of.Widest,
 			How: text.Say("set by {0}; at {1} a wheel of {2} bends it to {3} of {4} and {5} of {6}", text.Word(c.of.SetBy),
-				text.MM(c.of.Spacing), text.Newtons(f.Wheel), stress(c.of.Stress), stress(c.of.Allowable),
+				text.MM(c.of.Spacing), text.Newtons(f.Wheel), text.Megapascals(c.of.Stress), text.Megapascals(c.of.Allowable),
 				text.Tenths(c.of.Deflection), text.Tenths(c.of.Limit)),
 			Rules: []string{practice.RuleFootingBarWidth, practice.RuleFootingBarThickness, practice.RuleFootingSpacingMost,
 				practice.RuleFootingSpanOver, practice.RuleFootingSag, practice.RuleFootingMargin, practice.RuleFootingPush,

@@ -14,7 +14,6 @@ import (
 const (
 	sourceStatics = "statics of a rigid leaf on two wheels"
 	sourceClosing = "energy of a spring of 500 N/mm; EN 12453, 5.1.1 and annex A"
-	sourceIncline = "force on an inclined plane with rolling resistance: any textbook of mechanics"
 )
 
 // explainLeaf gives the figures of the leaf's make and its motion.
@@ -78,7 +77,7 @@ func (d *designed) explainLeaf(list *figureList) {
 	list.add(plan.Figure{ID: plan.FigureMotionHand, Name: "Force to move it by hand", Dimension: text.Force, Value: m.Hand,
 		How: text.Say("rolling {0} of the weight of {1}, {2} times it to set off, {3} of the weight along the slope, uphill, and the guide rollers, which wind of {4} presses on the rail; {5} in still air",
 			text.Plain(high), text.Kilograms(leaf.Mass), text.Plain(p.StartFactor), text.Newtons(math.Abs(m.Downhill)),
-			pascal(p.WindMoving), text.Newtons(m.HandStill)),
+			text.Pascals(p.WindMoving), text.Newtons(m.HandStill)),
 		Rules: []string{practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleGuideFriction,
 			practice.RuleWindMoving, practice.RuleMotionHandForce, practice.RuleMotionReleasedForce},
 		Fields: append(made, survey.GatePanels), Source: sourceIncline})
@@ -95,7 +94,7 @@ func (d *designed) explainLeaf(list *figureList) {
 			Value: m.Thrust,
 			How: text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}; in it {4} of rollers rubbing in wind of {5}",
 				text.Plain(p.MotorMargin), text.Newtons(m.Pull), text.Newtons(math.Max(m.Opening, m.Shutting)),
-				text.Newtons(m.Start), text.Newtons(m.Rubbing), pascal(p.WindMoving)),
+				text.Newtons(m.Start), text.Newtons(m.Rubbing), text.Pascals(p.WindMoving)),
 			Rules: []string{practice.RuleMotorMargin, practice.RuleMotionRolling, practice.RuleMotionStart,
 				practice.RuleGuideFriction, practice.RuleWindMoving, practice.RuleMotorSpeed, practice.RuleMotorStartTime},
 			Fields: append(made, survey.GatePanels), Source: sourceIncline})

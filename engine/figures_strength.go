@@ -11,13 +11,11 @@ import (
 )
 
 const (
-	sourceWind    = "EN 1991-1-4, 7.4 and statics; ASCE 7-16 table 29.4-2 for open leaves"
 	sourcePost    = "cantilever; AISC 360 allowable stress"
 	sourceHole    = "International Building Code 1807.3.2.1, equation 18-1, and table 1806.2"
 	sourceLean    = "cantilever; rigid post on springs of the ground after B. B. Broms (memory), stiffness after K. Terzaghi (memory)"
 	sourceAnchors = "ACI 318-19, chapter 17"
 	sourcePlate   = "O. W. Blodgett, Design of Welded Structures, section 3.3 (memory): rigid plate, anchors in tension only"
-	sourceStop    = "energy of the leaf taken up by a linear spring: F = m·v²/d + 2·F_d"
 	sourceFrame   = "statics of each rail and stile; twist of hollow sections by EN 10219-2 annex B (memory), added by von Mises"
 )
 
@@ -38,12 +36,12 @@ func (d *designed) explainStrength(list *figureList) {
 			survey.GateOpenCatch}
 		winds := []string{practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut}
 		first(plan.Figure{ID: plan.FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: text.Force, Value: g.Force,
-			How: text.Say("{0} on a leaf of {1} by {2}, {3} of it solid; {4}", pascal(g.Pressure), text.MM(made.Leaf.Frame),
+			How: text.Say("{0} on a leaf of {1} by {2}, {3} of it solid; {4}", text.Pascals(g.Pressure), text.MM(made.Leaf.Frame),
 				text.MM(made.Leaf.Height), text.Percent(g.Solidity), text.List(pressureHow(p))),
 			Rules: winds, Fields: fields, Source: sourceWind})
 		first(plan.Figure{ID: plan.FigureWindRollers, Name: "Push on the guide rollers", Dimension: text.Force, Value: g.Push,
 			How: text.Say("the greatest of {0} shut and {1} open and left, both in {2}, {3} moved in {4} and {5} of a person who leans on it, and the leaf's own lean",
-				text.Newtons(g.Shut), text.Newtons(g.Open), pascal(g.Pressure), text.Newtons(g.Moving), pascal(p.WindMoving),
+				text.Newtons(g.Shut), text.Newtons(g.Open), text.Pascals(g.Pressure), text.Newtons(g.Moving), text.Pascals(p.WindMoving),
 				text.Newtons(g.Lean)),
 			Rules: append(slices.Clip(winds), practice.RuleWindMoving), Fields: fields, Source: sourceWind})
 		if g.Use > 0 {
@@ -75,7 +73,7 @@ func (d *designed) explainStrength(list *figureList) {
 		if g.Anchor.Tension > 0 || g.Anchor.Shear > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthAnchorTension, Name: "Each anchor of the base plate must hold, pulled",
 				Dimension: text.Force, Value: g.Anchor.Tension,
-				How:   text.Say("{0} on a plate of {1}, the anchors {2} in from its edges", moment(g.Moment), text.MM(p.PlateSize), text.MM(p.AnchorInset)),
+				How:   text.Say("{0} on a plate of {1}, the anchors {2} in from its edges", text.NewtonMillimetres(g.Moment), text.MM(p.PlateSize), text.MM(p.AnchorInset)),
 				Rules: []string{practice.RuleGuidePlateSize, practice.RuleAnchorInset, practice.RuleAnchorArea}, Fields: fields,
 				Source: sourcePlate})
 			first(plan.Figure{ID: plan.FigureStrengthAnchorShear, Name: "Each anchor of the base plate must hold, sideways",
@@ -136,7 +134,7 @@ func (d *designed) explainFrame(add func(plan.Figure)) {
 		{plan.FigureLeafBottomRail, "Bottom rail: part of what it may take", u.BottomUse, u.Bottom, practice.RuleFrameBottomRail},
 		{plan.FigureLeafStile, "Stile: part of what it may take", u.StileUse, u.Rail, practice.RuleFrameBay}} {
 		add(plan.Figure{ID: m.id, Name: m.name, Dimension: text.Fraction, Value: m.use,
-			How:   text.Say(how, text.Word(m.section), pascal(d.plan.Strength.Guide.Pressure)),
+			How:   text.Say(how, text.Word(m.section), text.Pascals(d.plan.Strength.Guide.Pressure)),
 			Rules: append(slices.Clip(rules), m.rule), Fields: fields, Source: sourceFrame})
 	}
 	add(plan.Figure{ID: plan.FigureLeafSag, Name: "Sag of the bottom rail under the leaf", Dimension: text.SmallLength,
@@ -195,11 +193,11 @@ func pressureHow(p *practice.Practice) text.Text {
 // postHow tells how far the post gives way where that was found.
 func postHow(p *practice.Practice, g *plan.GuideStrength) text.Text {
 	if g.Sway == 0 {
-		return text.Say("{0} in {1}, {2} ÷ {3}", moment(g.Moment), text.Word(g.Section), mpa(p.PostYield),
+		return text.Say("{0} in {1}, {2} ÷ {3}", text.NewtonMillimetres(g.Moment), text.Word(g.Section), text.Megapascals(p.PostYield),
 			text.Plain(p.SteelSafety))
 	}
 	return text.Say("{0} in {1}, {2} ÷ {3}; its top gives {4}",
-		moment(g.Moment), text.Word(g.Section), mpa(p.PostYield), text.Plain(p.SteelSafety), text.MM(g.Sway))
+		text.NewtonMillimetres(g.Moment), text.Word(g.Section), text.Megapascals(p.PostYield), text.Plain(p.SteelSafety), text.MM(g.Sway))
 }
 
 // holdHow tells what a floor would save where that was found.

@@ -23,12 +23,12 @@ func (d *designed) explainStrip(first func(plan.Figure)) {
 	section := d.layout.driveWidth * t.depth
 	fields := []string{survey.GroundSoil, survey.GroundClass, survey.DriveVehicle}
 	how := text.Say("a wheel of {0} on {1}, alone or with the other of its axle, at any place, as a beam on the ground, whole and with its joints: {2} at the bottom under a wheel {3} from an end, {4} at the top beside one {5} from it. A slab would be {6} wide or more; this strip is narrower.",
-		text.Newtons(r.Wheel), text.Word(s.Soil.Name), mpa(r.Bottom), text.MM(r.SagAt), mpa(r.Top), text.MM(r.HogAt),
+		text.Newtons(r.Wheel), text.Word(s.Soil.Name), text.Megapascals(r.Bottom), text.MM(r.SagAt), text.Megapascals(r.Top), text.MM(r.HogAt),
 		text.MM(r.Relative))
 	if r.AsSlab {
 		how = text.Say("a wheel of {0} on {1}, as a slab (inside {2}, at its edge {3}, at its corner {4}) and as a beam, the worse of the two: {5} at the bottom, {6} at the top",
-			text.Newtons(r.Wheel), text.Word(s.Soil.Name), mpa(r.Interior), mpa(r.Edge), mpa(r.Corner), mpa(r.Bottom),
-			mpa(r.Top))
+			text.Newtons(r.Wheel), text.Word(s.Soil.Name), text.Megapascals(r.Interior), text.Megapascals(r.Edge), text.Megapascals(r.Corner), text.Megapascals(r.Bottom),
+			text.Megapascals(r.Top))
 	}
 	wheel := practice.RuleStrengthWheel
 	switch r.Vehicle {
@@ -47,7 +47,7 @@ func (d *designed) explainStrip(first func(plan.Figure)) {
 		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take",
 			Dimension: text.Fraction, Value: r.Use,
 			How: text.Say("the greatest of four: the mesh at the bottom, {0} × {1} of {2}; the concrete at the top, {3} of {4} ÷ {5}; shear, {6}; the ground, {7}",
-				text.Plain(p.WheelFactor), moment(r.Sagging), moment(r.Bar), mpa(r.Top), mpa(r.Rupture),
+				text.Plain(p.WheelFactor), text.NewtonMillimetres(r.Sagging), text.NewtonMillimetres(r.Bar), text.Megapascals(r.Top), text.Megapascals(r.Rupture),
 				text.Plain(p.RuptureSafety), text.Percent(r.ShearUse), text.Percent(r.BearingUse)),
 			Rules: mesh, Fields: fields, Source: sourceStrip})
 	}
@@ -81,5 +81,5 @@ func bearingHow(s *plan.Strength, r *plan.StripStrength) text.Text {
 		return text.Say("what {0} may take cannot be presumed: it needs a soils investigation", text.Word(s.Soil.Name))
 	}
 	return text.Say("{0} of the {1} that may be presumed for {2}", text.Percent(r.BearingUse),
-		pascal(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
+		text.Pascals(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
 }

@@ -26,21 +26,21 @@ func (d *designed) standingCases(s *plan.Strength) []plan.LoadCase {
 	}
 	shut := plan.LoadCase{ID: "shut", Name: "Shut", Factor: 1, Source: sourceWind,
 		What: text.Say("The leaf stands shut in the wind of the site, {0}, held by its wheels and the rollers, and nobody leans on it.",
-			pascal(g.Pressure)),
+			text.Pascals(g.Pressure)),
 		Loads: []plan.CaseForce{{Name: "Wind on the leaf", Force: g.Force}}, Forces: []plan.CaseForce{rollers(g.Shut)}}
 	if d.inputs.latchStop {
 		shut.What = text.Say("The leaf stands shut in the wind of the site, {0}, held by its wheels, the rollers and the catch at the latch post, and nobody leans on it.",
-			pascal(g.Pressure))
+			text.Pascals(g.Pressure))
 		shut.Forces = append(shut.Forces, plan.CaseForce{Name: "Catch at the latch post", Force: math.Abs(g.Latch)})
 	}
 	open := plan.LoadCase{ID: "open", Name: "Open and left in a storm", Factor: 1, Source: sourceWind,
 		What: text.Say("The leaf was left open in the wind of the site, {0}: wheels and rollers alone hold it.",
-			pascal(g.Pressure)),
+			text.Pascals(g.Pressure)),
 		Loads:  []plan.CaseForce{{Name: "Wind on one panel", Force: g.OpenForce}},
 		Forces: []plan.CaseForce{rollers(g.Open)}}
 	if d.inputs.openCatch {
 		open.What = text.Say("The leaf was left open in the wind of the site, {0}: wheels, rollers and the catch at its rear hold it.",
-			pascal(g.Pressure))
+			text.Pascals(g.Pressure))
 		open.Forces = append(open.Forces, plan.CaseForce{Name: "Catch at the rear", Force: math.Abs(g.OpenCatch)})
 	}
 	open.Forces = append(open.Forces, plan.CaseForce{Name: "Wheel, sideways, the most of all cases", Force: g.Wheel})

@@ -46,7 +46,7 @@ func (d *designed) movingCase(s *plan.Strength, high float64) plan.LoadCase {
 	m := &leaf.Motion
 	c := plan.LoadCase{ID: "moving", Name: "Moving", Factor: 1, Source: sourceIncline,
 		What: text.Say("The leaf is moved in wind of {0} and in no more; rolling at its high end of {1}, the guide rollers rub with {2} of the push on them.",
-			pascal(p.WindMoving), text.Plain(high), text.Plain(p.GuideFriction)),
+			text.Pascals(p.WindMoving), text.Plain(high), text.Plain(p.GuideFriction)),
 		Loads: []plan.CaseForce{{Name: "Rolling resistance, high end", Force: m.Rolling},
 			{Name: "Guide rollers rub", Force: m.Rubbing}, {Name: "Weight along the track", Force: math.Abs(m.Downhill)}}}
 	if d.layout.hasMotor {

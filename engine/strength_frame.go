@@ -167,7 +167,7 @@ func (f *frameLoads) strongerFrame(aluminium bool, p *practice.Practice) (thick,
 		return thick, wall, true
 	}
 	for _, size := range steel.SquareSizes {
-		if size > p.LeafThickness && size <= ruleMost(practice.RuleLeafThickness) && try(*p, size) {
+		if size > p.LeafThickness && size <= practice.MostOf(practice.RuleLeafThickness) && try(*p, size) {
 			return thick, wall, true
 		}
 	}

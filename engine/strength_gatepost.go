@@ -3,7 +3,6 @@ package engine
 import (
 	"math"
 
-	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
@@ -27,7 +26,7 @@ func gatePosts(in *inputs, p *practice.Practice, l *placement, g *plan.GuideStre
 			field := survey.OpeningPostMade
 			refused = append(refused, plan.Refusal{What: what, Field: field,
 				Words: text.Say("{0} cannot be judged: {1}. It takes {2} at {3}, {4} at its foot.", text.Word(what),
-					text.List(text.Because(err)), text.Newtons(force), text.MM(height), moment(post.Moment))})
+					text.List(text.Because(err)), text.Newtons(force), text.MM(height), text.NewtonMillimetres(post.Moment))})
 			return post
 		}
 		post.Use = post.Moment / holds
@@ -60,33 +59,4 @@ func gatePostHolds(made string, p *practice.Practice, along, depth float64) (flo
 		return 0, refusal.Error("what stands inside and under a pillar of stone or brick cannot be seen, and by its weight alone it holds little: an engineer looks at it")
 	}
 	return 0, refusal.Error("nobody looked at what it is made of")
-}
-
-// checkGatePosts says whether the gate posts take what the leaf asks of them in
-// the wind. What could not be judged stands among what strength refused.
-func (d *designed) checkGatePosts(found *findings, engineer text.Text) {
-	s, in := d.plan.Strength, d.inputs
-	look := func(post *plan.GatePost, q plan.Question, at geom.Point, sound, over string) {
-		if post == nil || post.Use == 0 {
-			return
-		}
-		c := plan.Check{Question: q, Severity: plan.Sound, Field: survey.OpeningPostMade, Where: []string{}, At: at,
-			HasMargin: true, Margin: 1 - post.Use, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say(sound, text.Percent(post.Use), text.Newtons(post.Force), pascal(s.Guide.Pressure))}
-		if post.Use > 1 {
-			c.Severity = plan.Warning
-			c.What = text.Say(over, text.Percent(post.Use), text.Newtons(post.Force), pascal(s.Guide.Pressure))
-			if post.Use > d.practice.SteelSafety {
-				c.Severity = plan.Stop
-				c.Consequence = text.Say("It breaks or bends over in such a wind, and the leaf falls.")
-			}
-		}
-		found.add(c)
-	}
-	look(s.RunBackPost, plan.QuestionStrengthRunBackPost, geom.Point{X: in.width + in.postRunBack/2, Y: -in.postDepth / 2},
-		"The section of the run-back post takes {0} of what it may under the rollers' {1} in wind of {2}. Its footing cannot be seen: shake it.",
-		"The run-back post is asked for {0} of what its section may take under the rollers' {1} in wind of {2}: set a guide post.")
-	look(s.LatchPost, plan.QuestionStrengthLatchPost, geom.Point{X: -in.postLatch / 2, Y: -in.postDepth / 2},
-		"The section of the latch post takes {0} of what it may under the catch's {1} in wind of {2}. Its footing cannot be seen: shake it.",
-		"The latch post is asked for {0} of what its section may take under the catch's {1} in wind of {2}: a post of its own carries the catch.")
 }

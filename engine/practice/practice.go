@@ -191,3 +191,9 @@ func (p *Practice) Minima(visit func(r *Rule, v float64)) {
 		}
 	}
 }
+
+// MostOf is the upper end of a rule's range: no remedy goes beyond it.
+func MostOf(key string) float64 {
+	r, _ := RuleByKey(key)
+	return r.High
+}

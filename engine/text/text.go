@@ -28,17 +28,20 @@ type Arg struct {
 
 func Say(format string, args ...Arg) Text { return Text{Format: format, Args: args} }
 
-func MM(v float64) Arg        { return Arg{Value: v, Dimension: Length} }
-func SquareMM(v float64) Arg  { return Arg{Value: v, Dimension: Area} }
-func CubicMM(v float64) Arg   { return Arg{Value: v, Dimension: Volume} }
-func Radians(v float64) Arg   { return Arg{Value: v, Dimension: AngleOf} }
-func Plain(v float64) Arg     { return Arg{Value: v, Dimension: Ratio} }
-func Percent(v float64) Arg   { return Arg{Value: v, Dimension: Grade} }
-func Newtons(v float64) Arg   { return Arg{Value: v, Dimension: Force} }
-func Kilograms(v float64) Arg { return Arg{Value: v, Dimension: Mass} }
-func Number(v float64) Arg    { return Arg{Value: v, Dimension: Count} }
-func Word(w Name) Arg         { return Arg{Words: w, Dimension: Words} }
-func List(t ...Text) Arg      { return Arg{List: t, Dimension: Words} }
+func MM(v float64) Arg                { return Arg{Value: v, Dimension: Length} }
+func SquareMM(v float64) Arg          { return Arg{Value: v, Dimension: Area} }
+func CubicMM(v float64) Arg           { return Arg{Value: v, Dimension: Volume} }
+func Radians(v float64) Arg           { return Arg{Value: v, Dimension: AngleOf} }
+func Plain(v float64) Arg             { return Arg{Value: v, Dimension: Ratio} }
+func Percent(v float64) Arg           { return Arg{Value: v, Dimension: Grade} }
+func Newtons(v float64) Arg           { return Arg{Value: v, Dimension: Force} }
+func Kilograms(v float64) Arg         { return Arg{Value: v, Dimension: Mass} }
+func Pascals(v float64) Arg           { return Arg{Value: v, Dimension: Pressure} }
+func Megapascals(v float64) Arg       { return Arg{Value: v, Dimension: Stress} }
+func NewtonMillimetres(v float64) Arg { return Arg{Value: v, Dimension: Moment} }
+func Number(v float64) Arg            { return Arg{Value: v, Dimension: Count} }
+func Word(w Name) Arg                 { return Arg{Words: w, Dimension: Words} }
+func List(t ...Text) Arg              { return Arg{List: t, Dimension: Words} }
 func WordList(words []Name) Arg {
 	list := make([]Text, len(words))
 	for i, w := range words {
