@@ -6,9 +6,14 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
+
+// designed is a design as far as its stages have come, for those that only read
+// it: figures and checks.
+type designed struct{ *stages.Designed }
 
 // findings are what checks say of a design. Every question that is asked is
 // answered: by add where the answer is worth saying, by quiet or quietly where
@@ -45,7 +50,7 @@ func (d *designed) check() findings {
 	// Room for what a site of this ground usually has, so that the lists need
 	// not be moved while they grow.
 	checks, quiet := 16, 20
-	if d.plan.Ground != nil {
+	if d.Plan.Ground != nil {
 		checks, quiet = 24, 40
 	}
 	found := findings{checks: make([]plan.Check, 0, checks), silent: make([]plan.Answer, 0, quiet),
@@ -70,35 +75,35 @@ func (d *designed) check() findings {
 	d.checkRefused(&found)
 	d.caution(&found)
 	for i := range found.checks {
-		found.checks[i].Where = d.plan.Pieces(found.checks[i].Where)
+		found.checks[i].Where = d.Plan.Pieces(found.checks[i].Where)
 	}
 	for i := range found.cautions {
-		found.cautions[i].Where = d.plan.Pieces(found.cautions[i].Where)
+		found.cautions[i].Where = d.Plan.Pieces(found.cautions[i].Where)
 	}
 	return found
 }
 
 // checkRoom compares what the layout takes with the room there is.
 func (d *designed) checkRoom(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	need := roomNeeded(in, p, &made.Leaf)
 	c := plan.Check{Question: plan.QuestionRoomAlong, Field: survey.RunBackRoom, Where: plan.PartIDs(plan.PartLeafOpen),
-		At:          geom.Point{X: made.Leaf.RearOpen, Y: l.trackOffset},
+		At:          geom.Point{X: made.Leaf.RearOpen, Y: l.TrackOffset},
 		Consequence: text.Say("The leaf hits what stands there before it is open.")}
 	switch {
-	case !in.roomKnown:
+	case !in.RoomKnown:
 		c.Severity = plan.Warning
 		c.What = text.Say("The room behind the run-back post was not measured: this leaf needs {0}.", text.MM(need))
-	case in.room-need < -plan.Tolerance:
-		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, in.room-need, text.Length
+	case in.Room-need < -plan.Tolerance:
+		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, in.Room-need, text.Length
 		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", text.MM(need),
-			text.MM(in.room), text.MM(need-in.room))
-		if over := math.Max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.hasGuide && in.runBackEdge.At(0) > in.width {
+			text.MM(in.Room), text.MM(need-in.Room))
+		if over := math.Max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.HasGuide && in.RunBackEdge.At(0) > in.Width {
 			c.Remedies = append(c.Remedies,
 				plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."),
 					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
 		}
-		if in.hardStop && in.room-need+p.StopAllowance >= 0 {
+		if in.HardStop && in.Room-need+p.StopAllowance >= 0 {
 			c.Remedies = append(c.Remedies,
 				plan.Remedy{Words: text.Say("Let the end of the run-back itself carry the stop, and leave {0} out.",
 					text.MM(p.StopAllowance)),
@@ -107,104 +112,104 @@ func (d *designed) checkRoom(found *findings) {
 		c.Remedies = append(c.Remedies, d.stackingRemedy()...)
 		c.Remedies = append(c.Remedies,
 			plan.Remedy{Words: text.Say("Run the gate to the other side, or make the room: {0} are missing.",
-				text.MM(need-in.room))})
+				text.MM(need-in.Room))})
 	default:
-		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Sound, true, in.room-need, text.Length
+		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Sound, true, in.Room-need, text.Length
 		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}.", text.MM(need),
-			text.MM(in.room))
+			text.MM(in.Room))
 	}
 	found.add(c)
 
-	strip := l.stripEnd - in.width
+	strip := l.StripEnd - in.Width
 	switch {
-	case !in.roomKnown || in.room-need < -plan.Tolerance:
-	case strip-in.room <= plan.Tolerance:
-		found.quietly(plan.QuestionRoomStrip, survey.RunBackRoom, made.Site.Room-l.stripEnd, text.Length)
+	case !in.RoomKnown || in.Room-need < -plan.Tolerance:
+	case strip-in.Room <= plan.Tolerance:
+		found.quietly(plan.QuestionRoomStrip, survey.RunBackRoom, made.Site.Room-l.StripEnd, text.Length)
 	default:
 		found.add(plan.Check{Question: plan.QuestionRoomStrip, Severity: plan.Warning, Field: survey.RunBackRoom,
-			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: l.stripEnd, Y: l.stripWidth / 2},
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: l.StripEnd, Y: l.StripWidth / 2},
 			What: text.Say("The run-back strip wants {0} and there is {1}: pour it to the end of the room.",
-				text.MM(strip), text.MM(in.room)),
+				text.MM(strip), text.MM(in.Room)),
 			Consequence: text.Say("The leaf fits, but the hard stop has less concrete behind it."),
-			HasMargin:   true, Margin: in.room - strip, MarginOf: text.Length})
+			HasMargin:   true, Margin: in.Room - strip, MarginOf: text.Length})
 	}
-	if !l.hasPad {
+	if !l.HasPad {
 		return
 	}
 	out := plan.Check{Question: plan.QuestionRoomPad, Field: survey.RunBackDepth, Where: plan.PartIDs(plan.PartPad),
-		At: geom.Point{X: (in.runBackEdge.At(0) + l.padFar) / 2, Y: l.padOut}}
+		At: geom.Point{X: (in.RunBackEdge.At(0) + l.PadFar) / 2, Y: l.PadOut}}
 	switch {
-	case !in.depthKnown:
+	case !in.DepthKnown:
 		out.Severity = plan.Warning
-		out.What = text.Say("The free depth out from the fence was not measured: the motor pad needs {0}.", text.MM(l.padOut))
-	case in.depth-l.padOut < -plan.Tolerance:
-		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Stop, true, in.depth-l.padOut, text.Length
-		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", text.MM(l.padOut),
-			text.MM(in.depth), text.MM(l.padOut-in.depth))
+		out.What = text.Say("The free depth out from the fence was not measured: the motor pad needs {0}.", text.MM(l.PadOut))
+	case in.Depth-l.PadOut < -plan.Tolerance:
+		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Stop, true, in.Depth-l.PadOut, text.Length
+		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", text.MM(l.PadOut),
+			text.MM(in.Depth), text.MM(l.PadOut-in.Depth))
 		out.Consequence = text.Say("The motor does not stand where the rack passes.")
-		if in.guide == survey.GuideBasePlate {
+		if in.Guide == survey.GuideBasePlate {
 			out.Remedies = append(out.Remedies,
 				plan.Remedy{Words: text.Say("Cast the guide post in: it needs less pad than a base plate."),
 					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}})
 		}
-		if in.cladding > 0 {
+		if in.Cladding > 0 {
 			out.Remedies = append(out.Remedies,
 				plan.Remedy{Words: text.Say("Leave the cladding flush in the frame: everything moves {0} towards the fence.",
-					text.MM(in.cladding)), Changes: []plan.Change{{Path: survey.GateCladding, Value: 0}}})
+					text.MM(in.Cladding)), Changes: []plan.Change{{Path: survey.GateCladding, Value: 0}}})
 		}
 	default:
-		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Sound, true, in.depth-l.padOut, text.Length
-		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}.", text.MM(l.padOut),
-			text.MM(in.depth))
+		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Sound, true, in.Depth-l.PadOut, text.Length
+		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}.", text.MM(l.PadOut),
+			text.MM(in.Depth))
 	}
 	found.add(out)
 	switch {
-	case !in.roomKnown:
-	case l.padFar-in.width-in.room <= plan.Tolerance:
-		if !in.padOnSteel() {
-			found.quietly(plan.QuestionRoomPadAlong, survey.RunBackRoom, made.Site.Room-l.padFar, text.Length)
+	case !in.RoomKnown:
+	case l.PadFar-in.Width-in.Room <= plan.Tolerance:
+		if !in.PadOnSteel() {
+			found.quietly(plan.QuestionRoomPadAlong, survey.RunBackRoom, made.Site.Room-l.PadFar, text.Length)
 		}
 	default:
 		found.add(plan.Check{Question: plan.QuestionRoomPadAlong, Severity: plan.Stop, Field: survey.RunBackRoom,
-			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut / 2},
+			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.PadFar, Y: l.PadOut / 2},
 			What: text.Say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.",
-				text.MM(l.padFar-in.width), text.MM(in.room), text.MM(l.padFar-in.width-in.room)),
-			HasMargin: true, Margin: in.room - (l.padFar - in.width), MarginOf: text.Length,
+				text.MM(l.PadFar-in.Width), text.MM(in.Room), text.MM(l.PadFar-in.Width-in.Room)),
+			HasMargin: true, Margin: in.Room - (l.PadFar - in.Width), MarginOf: text.Length,
 			Consequence: text.Say("The pad cannot be poured.")})
 	}
 }
 
 // checkMotion says what the place of guide post and motor does to the opening.
 func (d *designed) checkMotion(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	leaf := &made.Leaf
 	before := func(q plan.Question, what string, part plan.PartKind, x float64) {
-		if in.width-x <= plan.Tolerance {
-			found.quietly(q, survey.DriveRunBackEdgeAngle, x-in.width, text.Length)
+		if in.Width-x <= plan.Tolerance {
+			found.quietly(q, survey.DriveRunBackEdgeAngle, x-in.Width, text.Length)
 			return
 		}
 		found.add(plan.Check{Question: q, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAngle,
-			Where: plan.PartIDs(part), At: geom.Point{X: x, Y: l.guide.Y1},
-			What: text.Say(what, text.MM(in.width-x), text.MM(in.width), text.MM(leaf.ClearStraight),
+			Where: plan.PartIDs(part), At: geom.Point{X: x, Y: l.Guide.Y1},
+			What: text.Say(what, text.MM(in.Width-x), text.MM(in.Width), text.MM(leaf.ClearStraight),
 				text.MM(leaf.ClearAlong)),
 			Consequence: text.Say("It stands off the drive, but a wide load that cuts the corner meets it."),
-			HasMargin:   true, Margin: x - in.width, MarginOf: text.Length,
-			Remedies: []plan.Remedy{{Words: text.Say("Set everything {0} further along.", text.MM(math.Ceil(in.width-x))),
+			HasMargin:   true, Margin: x - in.Width, MarginOf: text.Length,
+			Remedies: []plan.Remedy{{Words: text.Say("Set everything {0} further along.", text.MM(math.Ceil(in.Width-x))),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RulePlaceEdgeGap,
-					Value: p.EdgeGap + math.Ceil(in.width-x)}}}}})
+					Value: p.EdgeGap + math.Ceil(in.Width-x)}}}}})
 	}
-	if l.hasGuide {
+	if l.HasGuide {
 		before(plan.QuestionOpeningGuide,
-			"The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartGuidePost, l.guide.X1)
+			"The guide post stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartGuidePost, l.Guide.X1)
 	}
-	if l.hasMotor {
+	if l.HasMotor {
 		before(plan.QuestionOpeningMotor,
-			"The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartMotor, l.motor.X1)
+			"The motor stands {0} before the run-back post: straight in, the clear opening falls from {1} to {2}; along the drive it is {3}.", plan.PartMotor, l.Motor.X1)
 	}
 	if leaf.Lost > plan.Tolerance {
 		sets := math.Ceil(leaf.Lost)
 		found.add(plan.Check{Question: plan.QuestionMotionLost, Severity: plan.Warning, Field: survey.DriveRunBackEdgeAlong,
-			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.TrackOffset},
 			What:        text.Say("The leaf cannot clear the opening: pinion or rollers reach its front end while {0} of it still stand in the opening.", text.MM(leaf.Lost)),
 			Consequence: text.Say("Rack or guide rail would run out, and the leaf would drop out of what holds it."),
 			HasMargin:   true, Margin: -leaf.Lost, MarginOf: text.Length,
@@ -213,19 +218,19 @@ func (d *designed) checkMotion(found *findings) {
 				Value: p.EdgeGap + sets}}}}})
 	} else {
 		end := leaf.RollersAt - p.RollerSpacing/2
-		if l.hasMotor {
+		if l.HasMotor {
 			end = math.Min(end, leaf.PinionAt)
 		}
 		found.quietly(plan.QuestionMotionLost, survey.DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin,
 			text.Length)
 		found.add(plan.Check{Question: plan.QuestionMotionClears, Severity: plan.Sound,
-			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.OpenAt, Y: l.TrackOffset},
 			What: text.Say("Rack and guide rail reach from shut to open, and the leaf clears the opening.")})
 	}
-	if l.hasGuide {
-		gap := l.guide.Y1 - l.leafBack
+	if l.HasGuide {
+		gap := l.Guide.Y1 - l.LeafBack
 		c := plan.Check{Question: plan.QuestionMotionPass, Severity: plan.Sound, Where: plan.PartIDs(plan.PartGuidePost),
-			At: geom.Point{X: l.guide.X1, Y: l.guide.Y1}, HasMargin: true, Margin: gap, MarginOf: text.Length,
+			At: geom.Point{X: l.Guide.X1, Y: l.Guide.Y1}, HasMargin: true, Margin: gap, MarginOf: text.Length,
 			What: text.Say("The leaf passes the guide post with {0} to spare.", text.MM(gap))}
 		if gap <= plan.Tolerance {
 			c.Severity = plan.Stop
@@ -238,25 +243,25 @@ func (d *designed) checkMotion(found *findings) {
 		}
 		found.add(c)
 	}
-	if front := l.leafFront; front > plan.Tolerance {
+	if front := l.LeafFront; front > plan.Tolerance {
 		found.quietly(plan.QuestionMotionFence, practice.PracticePath+practice.RuleTrackOffset, front, text.Length)
 	} else {
 		found.add(plan.Check{Question: plan.QuestionMotionFence, Severity: plan.Stop, Where: plan.PartIDs(plan.PartLeafOpen),
-			At: geom.Point{X: in.width, Y: front}, Field: practice.PracticePath + practice.RuleTrackOffset,
+			At: geom.Point{X: in.Width, Y: front}, Field: practice.PracticePath + practice.RuleTrackOffset,
 			What:      text.Say("The leaf rubs the fence: its front stands {0} from the back of the posts.", text.MM(front)),
 			HasMargin: true, Margin: front, MarginOf: text.Length,
 			Remedies: []plan.Remedy{{Words: text.Say("Set the track further out from the posts."),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackOffset,
 					Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
 	}
-	if over := l.trackOffset + l.shift + p.TrackWidth/2 - l.stripWidth; over <= plan.Tolerance {
+	if over := l.TrackOffset + l.Shift + p.TrackWidth/2 - l.StripWidth; over <= plan.Tolerance {
 		if made.Footing == nil {
-			found.quietly(plan.QuestionMotionTrack, survey.GateCladding, l.stripWidth-(l.trackOffset+l.shift)-p.TrackWidth/2,
+			found.quietly(plan.QuestionMotionTrack, survey.GateCladding, l.StripWidth-(l.TrackOffset+l.Shift)-p.TrackWidth/2,
 				text.Length)
 		}
 	} else {
 		found.add(plan.Check{Question: plan.QuestionMotionTrack, Severity: plan.Stop,
-			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.Width, Y: l.TrackOffset},
 			Field: survey.GateCladding,
 			What:  text.Say("The track hangs {0} over the side of the strip.", text.MM(over)), HasMargin: true, Margin: -over,
 			MarginOf: text.Length,
@@ -264,11 +269,11 @@ func (d *designed) checkMotion(found *findings) {
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStripWidth,
 					Value: p.StripWidth + math.Ceil(over+p.TrackWidth/2)}}}}})
 	}
-	if in.hardStop {
+	if in.HardStop {
 		found.quiet(plan.QuestionMotionStop, survey.GateHardStop)
 	} else {
 		found.add(plan.Check{Question: plan.QuestionMotionStop, Severity: plan.Warning, Field: survey.GateHardStop,
-			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.RearOpen, Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: leaf.RearOpen, Y: l.TrackOffset},
 			What:        text.Say("No hard stop at the end of the run-back."),
 			Consequence: text.Say("A leaf pushed too far leaves its rollers and falls. People have been killed by falling gates."),
 			Remedies: []plan.Remedy{{Words: text.Say("Fit a hard stop."),

@@ -5,6 +5,7 @@ import (
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -12,7 +13,7 @@ import (
 // checkAnchors says of each plate that is bolted down whether its anchors and the
 // concrete around them hold.
 func (d *designed) checkAnchors(found *findings, engineer text.Text) {
-	s := d.plan.Strength
+	s := d.Plan.Strength
 	if s.Guide != nil {
 		d.checkHold(found, plan.QuestionStrengthPlate, plan.PartBasePlate, &s.Guide.Hold, engineer,
 			text.Say("They tear out, and the leaf falls with the post."))
@@ -29,29 +30,29 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 	if h.Use == 0 && h.EdgeLeast == 0 {
 		return
 	}
-	p := d.practice
-	b := d.boltedOn(p, d.layout, part, d.plan.Strength)
+	p := d.Practice
+	b := d.BoltedOn(p, d.Layout, part, d.Plan.Strength)
 	c := plan.Check{Question: q, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleAnchorDepth,
-		Where: plan.PartIDs(part), At: b.at, HasMargin: true, Margin: 1 - h.Use, MarginOf: text.Fraction,
+		Where: plan.PartIDs(part), At: b.At, HasMargin: true, Margin: 1 - h.Use, MarginOf: text.Fraction,
 		Consequence: engineer}
 	switch {
 	case h.EdgeLeast > 0:
 		c.Margin, c.MarginOf = h.Edge-h.EdgeLeast, text.Length
 		c.What = text.Say("{0}: {1} from the edge of the concrete; nearer than {2} they split it, and cannot be judged.",
-			text.Word(b.name), text.MM(math.Max(0, h.Edge)), text.MM(h.EdgeLeast))
+			text.Word(b.Name), text.MM(math.Max(0, h.Edge)), text.MM(h.EdgeLeast))
 	case h.Use > 1:
 		if h.Breaks && !falls.Empty() {
 			c.Severity, c.Consequence = plan.Stop, falls
 		}
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What fails first: {2}, under {3} where {4} may be.",
-			text.Word(b.name), text.Percent(h.Use), text.Word(h.Mode), text.Newtons(h.Demand), text.Newtons(h.Allowable))
+			text.Word(b.Name), text.Percent(h.Use), text.Word(h.Mode), text.Newtons(h.Demand), text.Newtons(h.Allowable))
 	default:
-		if _, maker, _ := b.hold(p); maker != nil {
+		if _, maker, _ := b.Hold(p); maker != nil {
 			return // what their maker's number would say is not known, and its refusal says so
 		}
 		c.Severity = plan.Sound
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What would fail first: {2}.",
-			text.Word(b.name), text.Percent(h.Use), text.Word(h.Mode))
+			text.Word(b.Name), text.Percent(h.Use), text.Word(h.Mode))
 	}
 	if c.Severity != plan.Sound {
 		c.Remedies = d.anchorRemedies(part)
@@ -68,24 +69,24 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 		at    *float64
 		steps float64 // at once
 	}
-	q := *d.practice
+	q := *d.Practice
 	try := func(says string, rules ...raised) {
-		q = *d.practice
+		q = *d.Practice
 		for {
 			change := make([]plan.Change, 0, len(rules))
 			var sizes []text.Arg
 			for _, r := range rules {
 				rule, _ := practice.RuleByKey(r.rule)
-				if *r.at += r.steps * math.Max(d.practice.RemedyStep, 1); *r.at > rule.High {
+				if *r.at += r.steps * math.Max(d.Practice.RemedyStep, 1); *r.at > rule.High {
 					return
 				}
 				change = append(change, plan.Change{Path: practice.PracticePath + r.rule, Value: *r.at})
 				sizes = append(sizes, text.Arg{Value: *r.at, Dimension: rule.Dimension})
 			}
-			l := layout{placement: place(d.inputs, &q)}
-			l.stripEnds = endStrip(d.inputs, &q, &l.placement, &d.plan.Leaf)
-			b := d.boltedOn(&q, &l, part, d.plan.Strength)
-			if h, maker, err := b.hold(&q); err == nil && maker == nil && h.Use <= 1 {
+			l := stages.Layout{Placement: stages.Place(d.Inputs, &q)}
+			l.StripEnds = stages.EndStrip(d.Inputs, &q, &l.Placement, &d.Plan.Leaf)
+			b := d.BoltedOn(&q, &l, part, d.Plan.Strength)
+			if h, maker, err := b.Hold(&q); err == nil && maker == nil && h.Use <= 1 {
 				remedies = append(remedies, plan.Remedy{Words: text.Say(says, sizes...), Changes: change})
 				return
 			}
@@ -104,7 +105,7 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 		try("Let the strip and the stop's place go on {0} beyond the open leaf.",
 			raised{practice.RuleLeafStopAllowance, &q.StopAllowance, 10})
 	}
-	if d.practice.AnchorKind == practice.AnchorResin && d.practice.AnchorBond == 0 {
+	if d.Practice.AnchorKind == practice.AnchorResin && d.Practice.AnchorBond == 0 {
 		try("Take a resin with a bond of {0} in cracked concrete by its maker's approval, and enter it with the rules.",
 			raised{practice.RuleAnchorBond, &q.AnchorBond, 1}, raised{practice.RuleAnchorBondUncracked, &q.AnchorBondUncracked, 1})
 	}

@@ -22,7 +22,7 @@ type dig struct {
 // deepestDigs are the deepest dig that people go into, and the deepest hole that
 // is too narrow for it; a depth of 0 where there is none.
 func (d *designed) deepestDigs() (open, hole dig) {
-	made := d.plan
+	made := d.Plan
 	deeper := func(of *dig, by dig) {
 		if by.depth > of.depth {
 			*of = by
@@ -43,7 +43,7 @@ func (d *designed) deepestDigs() (open, hole dig) {
 		if s := r.Stability; s != nil && r.OfPosts {
 			deeper(&hole, dig{"Retaining wall", plan.PartWall, s.PostDepth, r.Walls})
 		} else if s != nil {
-			below = math.Max(below, d.practice.WallBaseDepth+s.BaseDown)
+			below = math.Max(below, d.Practice.WallBaseDepth+s.BaseDown)
 		}
 		deeper(&open, dig{"Cavity", plan.PartCavity, r.Highest + below, r.Walls})
 	}
@@ -52,13 +52,13 @@ func (d *designed) deepestDigs() (open, hole dig) {
 
 // face is how steeply the ground of the site stands.
 func (d *designed) face() soil.DigSide {
-	return d.inputs.bearing.Retained.DigSide(d.inputs.soil == survey.SoilWet)
+	return d.Inputs.Bearing.Retained.DigSide(d.Inputs.Soil == survey.SoilWet)
 }
 
 // checkDig says where a dig is so deep that its sides must be laid back or shored,
 // and what they would meet.
 func (d *designed) checkDig(found *findings) {
-	p := d.practice
+	p := d.Practice
 	open, hole := d.deepestDigs()
 	if hole.depth <= p.DigTrigger {
 		found.quietly(plan.QuestionDigHoles, survey.GroundSoil, p.DigTrigger-hole.depth, text.Length)
@@ -99,7 +99,7 @@ func (d *designed) checkDig(found *findings) {
 
 // metBy lists what stands within a width of a dig.
 func (d *designed) metBy(of *dig, width float64) (meets []text.Name) {
-	site := &d.plan.Site
+	site := &d.Plan.Site
 	low, high := of.ring.Bounds()
 	if low.Y < width {
 		meets = append(meets, "the fence and what lies beyond it")
@@ -123,7 +123,7 @@ func (d *designed) metBy(of *dig, width float64) (meets []text.Name) {
 
 // explainDig gives how far the sides of the deepest dig are laid back.
 func (d *designed) explainDig(list *figureList) {
-	p := d.practice
+	p := d.Practice
 	open, _ := d.deepestDigs()
 	face := d.face()
 	width, err := face.LaidBack(open.depth)

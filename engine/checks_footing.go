@@ -12,12 +12,12 @@ import (
 
 // checkFooting says whether the steel footing carries the leaf.
 func (d *designed) checkFooting(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	f := made.Footing
 	if f == nil {
 		return
 	}
-	at := geom.Point{X: (f.From + f.To) / 2, Y: l.trackOffset}
+	at := geom.Point{X: (f.From + f.To) / 2, Y: l.TrackOffset}
 	built, other := &f.Flat, &f.OnEdge
 	otherWay := survey.BarOnEdge
 	sags, fails, lay := "Posts every {0}: the bar, flat, takes {1} of {2} and sags {3} of {4} under a wheel of {5}. Laid the other way posts would stand every {6}.",
@@ -57,18 +57,18 @@ func (d *designed) checkFooting(found *findings) {
 			Consequence: text.Say("Weld or bolt the bar down at every post; loose, it rattles and lifts.")})
 	}
 	switch {
-	case l.panels < 2 || f.Laid != survey.BarFlat:
-	case l.pitch >= p.BarWidth+plan.Tolerance:
-		found.quietly(plan.QuestionFootingPitch, practice.PracticePath+practice.RuleTrackPitch, l.pitch-p.BarWidth,
+	case l.Panels < 2 || f.Laid != survey.BarFlat:
+	case l.Pitch >= p.BarWidth+plan.Tolerance:
+		found.quietly(plan.QuestionFootingPitch, practice.PracticePath+practice.RuleTrackPitch, l.Pitch-p.BarWidth,
 			text.Length)
 	default:
-		more := math.Ceil(p.BarWidth + p.BarGap - l.pitch)
+		more := math.Ceil(p.BarWidth + p.BarGap - l.Pitch)
 		found.add(plan.Check{Question: plan.QuestionFootingPitch, Severity: plan.Stop,
 			Field: practice.PracticePath + practice.RuleTrackPitch,
 			Where: []string{plan.PartFootingBar.ID(1), plan.PartFootingBar.ID(2)}, At: at, HasMargin: true,
-			Margin: l.pitch - p.BarWidth, MarginOf: text.Length,
+			Margin: l.Pitch - p.BarWidth, MarginOf: text.Length,
 			What: text.Say("Flat bars {0} wide do not lie side by side with tracks {1} apart.", text.MM(p.BarWidth),
-				text.MM(l.pitch)),
+				text.MM(l.Pitch)),
 			Consequence: text.Say("The second bar has no place."),
 			Remedies: []plan.Remedy{{Words: text.Say("Set the tracks {0} further apart.", text.MM(more)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackPitch, Value: p.TrackPitch + more}}},
@@ -84,25 +84,25 @@ func (d *designed) checkFooting(found *findings) {
 	case f.PadDrop <= plan.Tolerance:
 		found.quiet(plan.QuestionFootingPad, survey.GatePadOn)
 	default:
-		deep := l.footDepth + f.PadDrop
+		deep := l.FootDepth + f.PadDrop
 		if pad := made.Deepest(plan.PartPad); pad != nil {
 			deep = pad.Deep()
 		}
 		k := plan.Check{Question: plan.QuestionFootingPad, Severity: plan.Warning, Field: survey.GatePadOn,
-			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.padFar, Y: l.padOut},
-			What:        text.Say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", text.MM(deep-l.footDepth), text.MM(deep)),
+			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.PadFar, Y: l.PadOut},
+			What:        text.Say("The concrete pad stands up to {0} above the falling ground and is poured {1} deep: form its sides.", text.MM(deep-l.FootDepth), text.MM(deep)),
 			Consequence: text.Say("Poured without a form it runs down the bank.")}
 		k.Remedies = []plan.Remedy{{Words: text.Say("Stand the motor on a steel plate on posts."),
 			Changes: []plan.Change{{Path: survey.GatePadOn, Words: survey.PadSteel}}}}
 		found.add(k)
 	}
 	switch {
-	case !in.padOnSteel():
-	case !l.hasPlate:
+	case !in.PadOnSteel():
+	case !l.HasPlate:
 		found.quiet(plan.QuestionFootingGuide, survey.GateGuide)
 	default:
 		found.add(plan.Check{Question: plan.QuestionFootingGuide, Severity: plan.Warning, Field: survey.GateGuide,
-			Where: plan.PartIDs(plan.PartBasePlate), At: l.plate.Middle(),
+			Where: plan.PartIDs(plan.PartBasePlate), At: l.Plate.Middle(),
 			What:        text.Say("The guide post is bolted to the steel plate of the motor."),
 			Consequence: text.Say("The leaf's push bends the plate: cast the guide post in, or have an engineer look at it."),
 			Remedies: []plan.Remedy{{Words: text.Say("Cast the guide post in."),
@@ -113,7 +113,7 @@ func (d *designed) checkFooting(found *findings) {
 }
 
 func (d *designed) checkPosts(found *findings) {
-	p, made := d.practice, d.plan
+	p, made := d.Practice, d.Plan
 	f := made.Footing
 	worst, highest := &f.Posts[f.Worst-1], &f.Posts[f.Highest-1]
 	where := func(q *plan.FootingPost) ([]string, geom.Point) {
@@ -189,7 +189,7 @@ func (d *designed) checkPosts(found *findings) {
 			text.MM(deepest.Depth), text.MM(p.FootEmbedMost))
 		k.Consequence = text.Say("Shallower, the bank lets it lean.")
 		wider := p.FootHole + p.WiderHole
-		if wider <= practice.MostOf(practice.RuleFootingHole) && d.inputs.bearing.Moves() <= p.FootEmbedMost {
+		if wider <= practice.MostOf(practice.RuleFootingHole) && d.Inputs.Bearing.Moves() <= p.FootEmbedMost {
 			k.Remedies = []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole, Value: wider}}}}
 		}
@@ -198,7 +198,7 @@ func (d *designed) checkPosts(found *findings) {
 		plan.Tolerance { // else no depth could be worked out, and its refusal says so
 		found.add(k)
 	}
-	if !d.inputs.bearing.Firm.Presumed {
+	if !d.Inputs.Bearing.Firm.Presumed {
 		return // the holes' refusal says so
 	}
 	hardest := 0.0

@@ -6,6 +6,7 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -14,16 +15,16 @@ import (
 // checkFrame says whether the leaf's frame bears the wind of the site and its own
 // weight, and with which sections it would.
 func (d *designed) checkFrame(found *findings, engineer text.Text) {
-	in, p, l, u := d.inputs, d.practice, d.layout, d.plan.Strength.Frame
+	in, p, l, u := d.Inputs, d.Practice, d.Layout, d.Plan.Strength.Frame
 	if u == nil {
 		return
 	}
 	c := plan.Check{Question: plan.QuestionLeafFrame, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleLeafThickness, Where: plan.PartIDs(plan.PartLeafShut),
-		At: geom.Point{X: in.width / 2, Y: l.trackOffset}, HasMargin: true, Margin: 1 - u.Use, MarginOf: text.Fraction,
+		At: geom.Point{X: in.Width / 2, Y: l.TrackOffset}, HasMargin: true, Margin: 1 - u.Use, MarginOf: text.Fraction,
 		Consequence: engineer,
 		What: text.Say("In wind of {0} the top rail takes {1} of what it may, the bottom rail {2}, a stile {3}.",
-			text.Pascals(d.plan.Strength.Guide.Pressure), text.Percent(u.TopUse), text.Percent(u.BottomUse), text.Percent(u.StileUse))}
+			text.Pascals(d.Plan.Strength.Guide.Pressure), text.Percent(u.TopUse), text.Percent(u.BottomUse), text.Percent(u.StileUse))}
 	if u.Use > 1 {
 		c.Severity = plan.Warning
 		if u.Use > p.SteelSafety {
@@ -51,11 +52,11 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		if q.BottomRail <= p.BottomRail {
 			continue
 		}
-		leaf, refused := buildLeaf(in, &q, &l.placement, d.plan.Leaf.Slope)
+		leaf, refused := stages.BuildLeaf(in, &q, &l.Placement, d.Plan.Leaf.Slope)
 		if len(refused) > 0 {
 			continue
 		}
-		if w, _ := frameOf(in, &q, &l.placement, &leaf, d.plan.Strength.Guide); w != nil && w.Sag <= w.SagMost {
+		if w, _ := stages.FrameOf(in, &q, &l.Placement, &leaf, d.Plan.Strength.Guide); w != nil && w.Sag <= w.SagMost {
 			sags.Remedies = []plan.Remedy{{Words: text.Say("Take a bottom rail {0} high.", text.MM(q.BottomRail)),
 				Changes: []plan.Change{{Path: sags.Field, Value: q.BottomRail}}}}
 			break
@@ -64,26 +65,26 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 	found.add(sags)
 }
 
-// strongerFrame adds what would do: thicker sections as the leaf is held now, and
+// stages.StrongerFrame adds what would do: thicker sections as the leaf is held now, and
 // those that do with a catch at either end.
 func (d *designed) strongerFrame(c *plan.Check) {
-	in, p, l := *d.inputs, d.practice, d.layout
+	in, p, l := *d.Inputs, d.Practice, d.Layout
 	for _, caught := range [2]bool{false, true} {
 		var changes []plan.Change
 		if caught {
-			if in.latchStop && in.openCatch {
+			if in.LatchStop && in.OpenCatch {
 				return
 			}
-			if !in.openCatch {
+			if !in.OpenCatch {
 				changes = append(changes, plan.Change{Path: survey.GateOpenCatch, Words: survey.Yes})
 			}
-			if !in.latchStop {
+			if !in.LatchStop {
 				changes = append(changes, plan.Change{Path: survey.GateLatchStop, Words: survey.Yes})
 			}
-			in.latchStop, in.openCatch = true, true
+			in.LatchStop, in.OpenCatch = true, true
 		}
-		loads, err := loadFrame(&in, p, &l.placement, &d.plan.Leaf, d.plan.Strength.Guide)
-		thick, wall, ok := loads.strongerFrame(in.metal == survey.MetalAluminium, p)
+		loads, err := stages.LoadFrame(&in, p, &l.Placement, &d.Plan.Leaf, d.Plan.Strength.Guide)
+		thick, wall, ok := loads.StrongerFrame(in.Metal == survey.MetalAluminium, p)
 		if err != nil || !ok {
 			continue
 		}

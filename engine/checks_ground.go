@@ -7,6 +7,7 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -14,8 +15,8 @@ import (
 // checkObstructions tests the concrete and the whole box that the leaf sweeps
 // against everything that was taped.
 func (d *designed) checkObstructions(found *findings) {
-	p, l, made := d.practice, d.layout, d.plan
-	sweeps := sweptBoxes(&l.placement, &made.Leaf)
+	p, l, made := d.Practice, d.Layout, d.Plan
+	sweeps := stages.SweptBoxes(&l.Placement, &made.Leaf)
 	for i := range made.Site.Obstructions {
 		ob := &made.Site.Obstructions[i]
 		path := string(survey.ObstructionAlong.At(ob.Index))
@@ -78,29 +79,29 @@ func digConsequence(kind string) text.Text {
 
 // checkGround says what the soil asks for and what is not known of it.
 func (d *designed) checkGround(found *findings) {
-	in, p, l := d.inputs, d.practice, d.layout
-	at := geom.Point{X: in.width + p.PadAlong/2, Y: p.PadOut / 2}
+	in, p, l := d.Inputs, d.Practice, d.Layout
+	at := geom.Point{X: in.Width + p.PadAlong/2, Y: p.PadOut / 2}
 	switch {
-	case !in.soilKnown:
+	case !in.SoilKnown:
 		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundUnknown, Severity: plan.Warning,
 			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
 			What:        text.Say("The ground beside the drive was not looked at: firm ground is assumed."),
 			Consequence: text.Say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
-	case in.soil == survey.SoilSoft || in.soil == survey.SoilWet:
+	case in.Soil == survey.SoilSoft || in.Soil == survey.SoilWet:
 		c := plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundSoft, Severity: plan.Warning,
 			Field: survey.GroundDepthToFirm, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
-			What: text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.footDepth),
-				text.MM(d.stand.hole.depth)),
+			What: text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.FootDepth),
+				text.MM(d.Stand.Hole.Depth)),
 			Consequence: text.Say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
-		if !l.hasHole {
-			c.What = text.Say("Soft or wet ground: strip and pad go down {0}.", text.MM(l.footDepth))
+		if !l.HasHole {
+			c.What = text.Say("Soft or wet ground: strip and pad go down {0}.", text.MM(l.FootDepth))
 		}
-		if in.assumedPaths[survey.GroundDepthToFirm] {
+		if in.AssumedPaths[survey.GroundDepthToFirm] {
 			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.",
-				text.MM(l.footDepth))
+				text.MM(l.FootDepth))
 		}
 		found.add(c)
-	case in.soil == survey.SoilRock:
+	case in.Soil == survey.SoilRock:
 		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundRock, Severity: plan.Warning,
 			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartPostHole), At: at,
 			What:        text.Say("Rock: the depths stand as they are, and digging them needs a breaker."),
@@ -114,7 +115,7 @@ func (d *designed) checkGround(found *findings) {
 
 // firmWords says how deep strip and pad are on firm ground.
 func (d *designed) firmWords() text.Text {
-	strip, pad := d.plan.Strip(), d.plan.Deepest(plan.PartPad)
+	strip, pad := d.Plan.Strip(), d.Plan.Deepest(plan.PartPad)
 	switch {
 	case strip == nil && pad == nil:
 		return text.Say("Firm ground for the holes of the posts.")
@@ -128,11 +129,11 @@ func (d *designed) firmWords() text.Text {
 
 // checkSurface says what the driveway asks for.
 func (d *designed) checkSurface(found *findings) {
-	in, t := d.inputs, d.treatment
-	at := geom.Point{X: in.width / 2, Y: 100}
+	in, t := d.Inputs, d.Treatment
+	at := geom.Point{X: in.Width / 2, Y: 100}
 	c := plan.Check{Question: plan.QuestionDriveSurface, Severity: plan.Sound, Field: survey.DriveSurface,
-		Where: plan.PartIDs(plan.PartDriveStrip), At: at, What: t.how}
-	if in.assumedPaths[survey.DriveSurface] {
+		Where: plan.PartIDs(plan.PartDriveStrip), At: at, What: t.How}
+	if in.AssumedPaths[survey.DriveSurface] {
 		c.Severity = plan.Warning
 		c.What = text.Say("The driveway surface was not given: sound concrete is assumed.")
 		c.Consequence = text.Say(
@@ -140,8 +141,8 @@ func (d *designed) checkSurface(found *findings) {
 	}
 	found.add(c)
 	switch {
-	case in.surface != survey.SurfacePavers:
-	case !in.assumedPaths[survey.DrivePaverBase]:
+	case in.Surface != survey.SurfacePavers:
+	case !in.AssumedPaths[survey.DrivePaverBase]:
 		found.quiet(plan.QuestionDrivePaverBase, survey.DrivePaverBase)
 	default:
 		found.add(plan.Check{Question: plan.QuestionDrivePaverBase, Severity: plan.Warning, Field: survey.DrivePaverBase,
@@ -150,8 +151,8 @@ func (d *designed) checkSurface(found *findings) {
 			Consequence: text.Say("Glued to concrete they carry the track as they are, and the strip falls away.")})
 	}
 	switch {
-	case in.surface != survey.SurfaceConcrete || in.assumedPaths[survey.DriveSurface]:
-	case !in.assumedPaths[survey.DriveConcreteSound]:
+	case in.Surface != survey.SurfaceConcrete || in.AssumedPaths[survey.DriveSurface]:
+	case !in.AssumedPaths[survey.DriveConcreteSound]:
 		found.quiet(plan.QuestionDriveConcreteSound, survey.DriveConcreteSound)
 	default:
 		found.add(plan.Check{Question: plan.QuestionDriveConcreteSound, Severity: plan.Warning,
@@ -163,18 +164,18 @@ func (d *designed) checkSurface(found *findings) {
 
 // checkPower keeps conduits before the pour and the outlet off the fence.
 func (d *designed) checkPower(found *findings) {
-	in, l, made := d.inputs, d.layout, d.plan
-	if !l.hasMotor {
+	in, l, made := d.Inputs, d.Layout, d.Plan
+	if !l.HasMotor {
 		return
 	}
-	at := l.motor.Middle()
+	at := l.Motor.Middle()
 	switch {
-	case in.motor != survey.MotorPlugIn || in.outlet != survey.OutletGuidePost:
-	case l.hasGuide:
+	case in.Motor != survey.MotorPlugIn || in.Outlet != survey.OutletGuidePost:
+	case l.HasGuide:
 		found.quiet(plan.QuestionPowerOutlet, survey.GateOutlet)
 	default:
 		found.add(plan.Check{Question: plan.QuestionPowerOutlet, Severity: plan.Warning, Field: survey.GateOutlet,
-			Where: plan.PartIDs(plan.PartOutletPost), At: l.outlet.Middle(),
+			Where: plan.PartIDs(plan.PartOutletPost), At: l.Outlet.Middle(),
 			What:        text.Say("There is no guide post for the outlet: it goes on a small post beside the motor."),
 			Consequence: text.Say("On the fence the leaf would tear the cable off.")})
 	}
@@ -191,7 +192,7 @@ func (d *designed) checkPower(found *findings) {
 
 // checkMinima names the trade minima that this shop's rules go under.
 func (d *designed) checkMinima(found *findings) {
-	p := d.practice
+	p := d.Practice
 	under := 0
 	p.Minima(func(r *practice.Rule, v float64) {
 		if v >= r.Default-plan.Tolerance {
@@ -213,7 +214,7 @@ func (d *designed) checkMinima(found *findings) {
 
 // checkSupply compares the order with a ready-mix truck's minimum.
 func (d *designed) checkSupply(found *findings) {
-	p, made := d.practice, d.plan
+	p, made := d.Practice, d.Plan
 	q := &made.Quantities
 	if q.Order <= 0 {
 		return
@@ -233,24 +234,24 @@ func (d *designed) checkSupply(found *findings) {
 // caution puts the usual cautions where the work meets the hazard. Local codes
 // and licensed practice decide.
 func (d *designed) caution(found *findings) {
-	l, t := d.layout, d.treatment
+	l, t := d.Layout, d.Treatment
 	say1 := func(code, words string, parts ...plan.PartKind) {
 		found.caution(plan.Caution{Code: code, Words: text.Say(words), Where: plan.PartIDs(parts...)})
 	}
 	say1("services", "Before the first spade: have buried services located. Dig by hand near them.",
 		plan.PartRunBackStrip, plan.PartPad, plan.PartPostHole)
-	if l.hasHole || l.footDepth > d.practice.TrenchCovered {
+	if l.HasHole || l.FootDepth > d.Practice.TrenchCovered {
 		say1("excavation", "Keep holes covered or fenced while open, and stay out of any trench that could fall in.",
 			plan.PartPostHole, plan.PartPad)
 	}
 	say1("concrete", "Wet cement burns skin and eyes: gloves, boots, glasses, and water at hand.", plan.PartRunBackStrip,
 		plan.PartPad)
-	if t.sawCut || l.hasPlate || l.hasMotor {
+	if t.SawCut || l.HasPlate || l.HasMotor {
 		say1("silica", "Cutting and drilling concrete throws silica dust that scars lungs: cut wet, wear a fitted mask.",
 			plan.PartDriveStrip, plan.PartBasePlate, plan.PartMotor)
 	}
 	say1("falling", "A leaf that leaves its guide falls: hard stops at both ends before it is ever moved, and never stand in its path while it is held by hand.", plan.PartLeafOpen, plan.PartHardStop)
-	if l.hasMotor {
+	if l.HasMotor {
 		say1("crush", "A driven leaf crushes and shears: safety edges, beams and force limits by your local standard, tested before handing over.", plan.PartLeafOpen, plan.PartGuidePost)
 		say1("electricity", "Mains wiring is a licensed electrician's work.", plan.PartMotor, plan.PartOutletPost)
 	}

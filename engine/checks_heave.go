@@ -14,11 +14,11 @@ import (
 // down least, and how deep, mm; nil where none is poured.
 func (d *designed) shallowest() (part *plan.Outline, deep float64) {
 	drop := 0.0
-	if f := d.plan.Footing; f != nil {
+	if f := d.Plan.Footing; f != nil {
 		drop = f.PadDrop
 	}
-	for i := range d.plan.Outlines {
-		o := &d.plan.Outlines[i]
+	for i := range d.Plan.Outlines {
+		o := &d.Plan.Outlines[i]
 		down := o.Depth
 		switch o.Kind {
 		case plan.PartPad:
@@ -37,10 +37,10 @@ func (d *designed) shallowest() (part *plan.Outline, deep float64) {
 // checkFrost says what the frost lifts. Posts and walls go below it; strips and
 // pads are as deep as the trade pours them.
 func (d *designed) checkFrost(found *findings) {
-	p, b := d.practice, &d.inputs.bearing
+	p, b := d.Practice, &d.Inputs.Bearing
 	part, deep := d.shallowest()
 	c := plan.Check{Question: plan.QuestionGroundFrost, Severity: plan.Warning, Field: survey.GroundFrost,
-		Where: []string{}, At: geom.Point{X: d.inputs.width}, HasMargin: true, MarginOf: text.Length}
+		Where: []string{}, At: geom.Point{X: d.Inputs.Width}, HasMargin: true, MarginOf: text.Length}
 	switch {
 	case b.Frost > p.FootEmbedMost+plan.Tolerance && (d.hasHoles() || part != nil):
 		c.Severity, c.Margin = plan.Stop, p.FootEmbedMost-b.Frost
@@ -59,7 +59,7 @@ func (d *designed) checkFrost(found *findings) {
 		c.Consequence = text.Say("The track leaves its grade and the pinion its rack. Usual answers: a drained bed of gravel down to the frost's depth, insulation under and beside the concrete, or deeper concrete.")
 		if deeper := math.Ceil(b.Frost/p.HoleStep) * p.HoleStep; deeper <= p.DeepestStrip {
 			changes := []plan.Change{{Path: practice.PracticePath + practice.RuleStripDepth, Value: deeper}}
-			if d.treatment.strip {
+			if d.Treatment.Strip {
 				changes = append(changes, plan.Change{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: deeper})
 			}
 			c.Remedies = []plan.Remedy{{Words: text.Say("Pour strips and pad {0} deep.", text.MM(deeper)), Changes: changes}}
@@ -70,27 +70,27 @@ func (d *designed) checkFrost(found *findings) {
 
 // hasHoles reports whether anything stands in holes of the ground.
 func (d *designed) hasHoles() bool {
-	g := d.plan.Ground
-	return d.layout.hasHole || d.plan.Footing != nil || g != nil && g.Rising != nil
+	g := d.Plan.Ground
+	return d.Layout.HasHole || d.Plan.Footing != nil || g != nil && g.Rising != nil
 }
 
 // checkExpansive says what clay does that swells when wet and shrinks when dry.
 func (d *designed) checkExpansive(found *findings) {
-	in, p := d.inputs, d.practice
-	if !in.mayBeClay {
+	in, p := d.Inputs, d.Practice
+	if !in.MayBeClay {
 		return
 	}
 	part, deep := d.shallowest()
 	c := plan.Check{Question: plan.QuestionGroundExpansive, Severity: plan.Warning, Field: survey.GroundExpansive,
-		Where: []string{}, At: geom.Point{X: in.width},
+		Where: []string{}, At: geom.Point{X: in.Width},
 		What: text.Say("Nobody knows whether the clay swells when wet and shrinks when dry; if it does, it moves down to {0}.",
 			text.MM(p.SwellDepth)),
 		Consequence: text.Say("It lifts a shallow strip off its grade. Look for wide cracks in dry weather and ask the neighbours; a soil test tells.")}
 	switch {
-	case in.expansive == survey.No:
+	case in.Expansive == survey.No:
 		found.quiet(plan.QuestionGroundExpansive, survey.GroundExpansive)
 		return
-	case in.expansive != survey.Yes:
+	case in.Expansive != survey.Yes:
 	case part != nil && deep < p.SwellDepth-plan.Tolerance:
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, deep-p.SwellDepth, text.Length
 		c.Where, c.At = []string{part.ID}, part.Ring.Centroid()

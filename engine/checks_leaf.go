@@ -12,7 +12,7 @@ import (
 
 // checkLeaf says whether the leaf can be built, carried, moved and held.
 func (d *designed) checkLeaf(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	d.checkWheels(found)
 	d.checkUpright(found)
 	d.checkGraded(found)
@@ -25,7 +25,7 @@ func (d *designed) checkLeaf(found *findings) {
 	} else {
 		found.add(plan.Check{Question: plan.QuestionLeafSection, Severity: plan.Warning,
 			Field: practice.PracticePath + practice.RuleFrameWall, Where: plan.PartIDs(plan.PartLeafShut),
-			At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+			At: geom.Point{X: in.Width / 2, Y: l.TrackOffset},
 			What: text.Say("No hollow section has these sides with a wall of {0}: masses are of one with sharp corners.",
 				text.MM(p.FrameWall)),
 			Consequence: text.Say("The merchant will not have it.")})
@@ -34,14 +34,14 @@ func (d *designed) checkLeaf(found *findings) {
 		found.quietly(plan.QuestionLeafRails, survey.GateHeight, between, text.Length)
 	} else {
 		found.add(plan.Check{Question: plan.QuestionLeafRails, Severity: plan.Stop, Field: survey.GateHeight,
-			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.Width / 2, Y: l.TrackOffset},
 			What:        text.Say("The rails alone are as high as the leaf of {0}.", text.MM(leaf.Height)),
 			Consequence: text.Say("There is no room for stiles between them.")})
 	}
 }
 
 func (d *designed) checkWheels(found *findings) {
-	p, made := d.practice, d.plan
+	p, made := d.Practice, d.Plan
 	if made.Unjudged(plan.QuestionWheelsUnjudged) {
 		return
 	}
@@ -85,9 +85,9 @@ func (d *designed) checkWheels(found *findings) {
 
 // checkUpright reports the proof of motion and what holds the leaf upright.
 func (d *designed) checkUpright(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	proof := &made.Leaf.Proof
-	at := geom.Point{X: proof.FewFrom, Y: l.trackOffset}
+	at := geom.Point{X: proof.FewFrom, Y: l.TrackOffset}
 	c := plan.Check{Question: plan.QuestionMotionUpright, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
 		At: at,
 		What: text.Say("At every point of the travel at least {0} parts hold the leaf upright.",
@@ -109,11 +109,11 @@ func (d *designed) checkUpright(found *findings) {
 		c.Consequence = text.Say("The leaf falls. People have been killed by falling gates.")
 	}
 	found.add(c)
-	if in.latchStop {
+	if in.LatchStop {
 		found.quiet(plan.QuestionMotionLatchStop, survey.GateLatchStop)
 	} else {
 		found.add(plan.Check{Question: plan.QuestionMotionLatchStop, Severity: plan.Warning, Field: survey.GateLatchStop,
-			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{Y: l.TrackOffset},
 			What:        text.Say("No catch or stop at the latch post."),
 			Consequence: text.Say("A leaf that runs on past the post leaves its rollers and falls."),
 			Remedies: []plan.Remedy{{Words: text.Say("Fit a catch that stops and holds the leaf."),
@@ -131,7 +131,7 @@ func (d *designed) checkUpright(found *findings) {
 		}
 		short := -item.Margin
 		k := plan.Check{Question: q, Severity: plan.Stop, Field: field, Where: plan.PartIDs(plan.PartLeafOpen),
-			At: geom.Point{X: made.Leaf.OpenAt, Y: l.trackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: text.Length}
+			At: geom.Point{X: made.Leaf.OpenAt, Y: l.TrackOffset}, HasMargin: true, Margin: item.Margin, MarginOf: text.Length}
 		switch q {
 		case plan.QuestionProofPinion:
 			k.What = text.Say("The pinion reaches past the end of the rack by {0}.", text.MM(short))
@@ -177,7 +177,7 @@ func proofQuestion(item string) (q plan.Question, field string) {
 
 // checkGraded says what a grade does to the leaf.
 func (d *designed) checkGraded(found *findings) {
-	in, l, made := d.inputs, d.layout, d.plan
+	in, l, made := d.Inputs, d.Layout, d.Plan
 	leaf := &made.Leaf
 	if math.Abs(leaf.Rise) < 1 {
 		found.quiet(plan.QuestionLeafRaked, survey.GroundShape)
@@ -188,7 +188,7 @@ func (d *designed) checkGraded(found *findings) {
 		raked = text.Say("The leaf is raked, {0} lower at its rear end: stiles plumb, rails along the track, every end cut {1} off square.", raked.Args...)
 	}
 	found.add(plan.Check{Question: plan.QuestionLeafRaked, Severity: plan.Warning, Field: survey.GroundShape,
-		Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.width / 2, Y: l.trackOffset},
+		Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.Width / 2, Y: l.TrackOffset},
 		What: raked,
 		Consequence: text.Say("A square leaf on this track stands {0} open at one end, top or bottom.",
 			text.MM(math.Abs(leaf.Rise)))})

@@ -14,7 +14,7 @@ import (
 // checkLevels looks at the readings, the track's grade and what follows from
 // ground that is not level.
 func (d *designed) checkLevels(found *findings) {
-	in, l, made := d.inputs, d.layout, d.plan
+	in, l, made := d.Inputs, d.Layout, d.Plan
 	g := made.Ground
 	if g == nil {
 		return
@@ -24,7 +24,7 @@ func (d *designed) checkLevels(found *findings) {
 	}
 	if !g.Known() {
 		found.add(plan.Check{Question: plan.QuestionLevelsNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
-			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.width, Y: l.trackOffset},
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.Width, Y: l.TrackOffset},
 			What:        text.Say("There is no level on the drive: the grade of the track is not known, and the plan is drawn level."),
 			Consequence: text.Say("A track that does not follow the drive climbs a step at its edge, and the leaf runs off it.")})
 		return
@@ -41,7 +41,7 @@ func (d *designed) checkLevels(found *findings) {
 
 // checkBook says whether the level book proves itself.
 func (d *designed) checkBook(found *findings) {
-	made := d.plan
+	made := d.Plan
 	b := made.Ground.Booking
 	if b == nil {
 		return
@@ -83,10 +83,10 @@ func (d *designed) checkBook(found *findings) {
 
 // checkReadings says what the readings cannot give, and which of them to doubt.
 func (d *designed) checkReadings(found *findings) {
-	in, p, made := d.inputs, d.practice, d.plan
+	in, p, made := d.Inputs, d.Practice, d.Plan
 	g := made.Ground
 	t := &g.Track
-	at := geom.Point{X: in.width / 2, Y: t.Offset}
+	at := geom.Point{X: in.Width / 2, Y: t.Offset}
 	if t.GradeKnown {
 		found.quiet(plan.QuestionLevelsGrade, survey.GroundLevelsTaken)
 	} else {
@@ -111,7 +111,7 @@ func (d *designed) checkReadings(found *findings) {
 		found.add(plan.Check{Question: plan.QuestionLevelsCrossFall, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
 			Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at, What: what,
 			Consequence: text.Say("The strip follows the drive both ways, and the level of the pad hangs on it: a drive that falls {0} stands {1} off at the back of the pad.",
-				text.Percent(t.SigmaCrossFall), text.MM(t.SigmaCrossFall*math.Max(0, d.layout.padOut-t.Offset)))})
+				text.Percent(t.SigmaCrossFall), text.MM(t.SigmaCrossFall*math.Max(0, d.Layout.PadOut-t.Offset)))})
 	}
 	if !t.OffLine {
 		found.quiet(plan.QuestionLevelsOffLine, survey.GroundLevelsTaken)
@@ -198,10 +198,10 @@ func cliffs(g *plan.Ground, p *practice.Practice) [][2]int {
 // builds, and lists the packing. Whether the leaf runs away on it is for
 // checkRunaway to say.
 func (d *designed) checkGrade(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	g := made.Ground
 	t := &g.Track
-	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: t.Offset}
+	at := geom.Point{X: in.Width + (l.StripEnd-in.Width)/2, Y: t.Offset}
 	steep := math.Abs(t.Grade)
 	c := plan.Check{Question: plan.QuestionGradeWatch, Field: survey.GroundLevelsTaken, Severity: plan.Sound,
 		Where: plan.PartIDs(plan.PartRunBackStrip), At: at,
@@ -248,7 +248,7 @@ func (d *designed) checkGrade(found *findings) {
 		found.add(plan.Check{Question: plan.QuestionGradeEven, Severity: plan.Sound, At: at,
 			Where: plan.PartIDs(plan.PartRunBackStrip), HasMargin: true, Margin: p.LevelTolerance, MarginOf: text.Length,
 			What: text.Say("The drive lies within {0} of the track's grade at every level taken.", text.MM(p.LevelTolerance))})
-	case !l.carries:
+	case !l.Carries:
 		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place,
 			Where: plan.PartIDs(plan.PartDriveStrip), HasMargin: true, Margin: p.LevelTolerance - math.Abs(worst.Height),
 			MarginOf: text.Length,
@@ -272,7 +272,7 @@ func (d *designed) checkGrade(found *findings) {
 // second half has the drive's own grade or it is not built: levelling it so
 // that the track climbs a step at the edge does not work, and is never proposed.
 func (d *designed) checkSlab(found *findings) {
-	p, made := d.practice, d.plan
+	p, made := d.Practice, d.Plan
 	g := made.Ground
 	if !g.Choices.Slab {
 		return

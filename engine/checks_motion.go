@@ -15,12 +15,12 @@ import (
 // grade of the track, at the low end of its rolling, without what it takes to set
 // off.
 func (d *designed) checkRunaway(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	m := &made.Leaf.Motion
 	low, _ := p.RollingEnds()
 	slope := math.Abs(math.Tan(made.Leaf.Slope))
 	c := plan.Check{Question: plan.QuestionMotionRunaway, Severity: plan.Sound, Field: survey.GroundShape,
-		Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: made.Leaf.ShutAt, Y: l.trackOffset}, HasMargin: true,
+		Where: plan.PartIDs(plan.PartLeafOpen), At: geom.Point{X: made.Leaf.ShutAt, Y: l.TrackOffset}, HasMargin: true,
 		Margin: low - slope, MarginOf: text.Grade}
 	switch {
 	case m.Runaway:
@@ -29,9 +29,9 @@ func (d *designed) checkRunaway(found *findings) {
 		c.Severity = plan.Warning
 		c.Consequence = text.Say("It has the weight of {0} behind it. Chain it before the motor is released.",
 			text.Kilograms(made.Leaf.Mass))
-		rolls, stopped := "Released, the leaf can roll shut by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.latchStop
+		rolls, stopped := "Released, the leaf can roll shut by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.LatchStop
 		if m.Opens {
-			rolls, stopped = "Released, the leaf can roll open by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.hardStop
+			rolls, stopped = "Released, the leaf can roll open by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.HardStop
 		}
 		if !stopped {
 			c.Severity = plan.Stop
@@ -54,19 +54,19 @@ func (d *designed) checkRunaway(found *findings) {
 
 // checkForces compares pulls with what a hand and the motor may be asked for.
 func (d *designed) checkForces(found *findings) {
-	p, l, made := d.practice, d.layout, d.plan
+	p, l, made := d.Practice, d.Layout, d.Plan
 	if made.Unjudged(plan.QuestionMotionUnjudged) {
 		return
 	}
 	d.checkHand(found)
-	if !l.hasMotor {
+	if !l.HasMotor {
 		return
 	}
 	m := &made.Leaf.Motion
 	asked := []text.Arg{text.Newtons(m.ThrustStill), text.Newtons(m.Thrust), text.Pascals(p.WindMoving),
 		text.Newtons(p.MotorThrust)}
 	c := plan.Check{Question: plan.QuestionMotionThrust, Severity: plan.Sound, Where: plan.PartIDs(plan.PartMotor),
-		At: l.motor.Middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: text.Force,
+		At: l.Motor.Middle(), HasMargin: true, Margin: p.MotorThrust - m.Thrust, MarginOf: text.Force,
 		What: text.Say("The motor is asked for {0} in still air and {1} in wind of {2}, margin included, and gives {3}. In more wind it is not run.", asked...)}
 	if m.Thrust > p.MotorThrust {
 		c.Severity, c.Field = plan.Warning, practice.PracticePath+practice.RuleMotorThrust
@@ -91,16 +91,16 @@ func (d *designed) checkForces(found *findings) {
 // for: less where it is always moved by hand than where only a power cut makes it
 // so.
 func (d *designed) checkHand(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	m := &made.Leaf.Motion
 	most, rule := p.HandForce, practice.RuleMotionHandForce
-	if l.hasMotor {
+	if l.HasMotor {
 		most, rule = math.Max(most, p.ReleasedForce), practice.RuleMotionReleasedForce
 	}
 	asked := []text.Arg{text.Kilograms(made.Leaf.Mass), text.Newtons(m.HandStill), text.Newtons(m.Hand),
 		text.Pascals(p.WindMoving), text.Newtons(most)}
 	hand := plan.Check{Question: plan.QuestionMotionHand, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
-		At: geom.Point{X: made.Leaf.ShutAt, Y: l.trackOffset}, HasMargin: true, Margin: most - m.Hand, MarginOf: text.Force,
+		At: geom.Point{X: made.Leaf.ShutAt, Y: l.TrackOffset}, HasMargin: true, Margin: most - m.Hand, MarginOf: text.Force,
 		What: text.Say("By hand the leaf of {0} asks for {1} in still air and {2} in wind of {3}; {4} may be asked.", asked...)}
 	if m.Hand > most {
 		hand.Severity, hand.Field = plan.Warning, practice.PracticePath+rule
@@ -108,17 +108,17 @@ func (d *designed) checkHand(found *findings) {
 		hand.Consequence = text.Say("In such wind one person cannot move it.")
 		if m.HandStill > most {
 			hand.Consequence = text.Say("In a power cut one person cannot move it.")
-			if !l.hasMotor {
+			if !l.HasMotor {
 				hand.Severity = plan.Stop
 			}
 		}
-		if !l.hasMotor {
+		if !l.HasMotor {
 			hand.Remedies = append(hand.Remedies, plan.Remedy{Words: text.Say("Drive it by a motor.")})
 		}
-		if in.infill != survey.InfillMesh && in.infill != survey.InfillOpen {
+		if in.Infill != survey.InfillMesh && in.Infill != survey.InfillOpen {
 			hand.Remedies = append(hand.Remedies, plan.Remedy{Words: text.Say("Fill the frame with something lighter.")})
 		}
-		if in.metal == survey.MetalSteel {
+		if in.Metal == survey.MetalSteel {
 			hand.Remedies = append(hand.Remedies,
 				plan.Remedy{Words: text.Say("Make the frame of aluminium."),
 					Changes: []plan.Change{{Path: survey.GateMetal, Words: survey.MetalAluminium}}})
@@ -131,12 +131,12 @@ func (d *designed) checkHand(found *findings) {
 // be done to a person. No calculation shows that a gate is safe: where it is above,
 // the check says what is then needed, and who decides.
 func (d *designed) checkClosing(found *findings) {
-	made := d.plan
+	made := d.Plan
 	m := &made.Leaf.Motion
 	margin := math.Min(motion.ClosingForcePeak-m.StalledPeak, motion.ClosingForceRest-m.Stalled)
 	c := plan.Check{Question: plan.QuestionMotionClosing, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
 		Field: practice.PracticePath + practice.RuleMotorThrust,
-		At:    geom.Point{X: made.Leaf.ShutAt, Y: d.layout.trackOffset}, HasMargin: true, Margin: margin, MarginOf: text.Force,
+		At:    geom.Point{X: made.Leaf.ShutAt, Y: d.Layout.TrackOffset}, HasMargin: true, Margin: margin, MarginOf: text.Force,
 		What: text.Say("What stands in its way the driven leaf hits with {0} and then pushes with {1}; a person may bear {2} at the first and {3} from {4} seconds on. It must be measured before handing over.",
 			closingArgs(m)...)}
 	if margin < 0 {

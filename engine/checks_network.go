@@ -9,7 +9,7 @@ import (
 
 // checkNetwork says what the tapes say of each other.
 func (d *designed) checkNetwork(found *findings) {
-	made := d.plan
+	made := d.Plan
 	n := made.Network
 	if n == nil {
 		return

@@ -7,6 +7,7 @@ import (
 	"pegpour/engine/ground"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -29,10 +30,10 @@ const leastCut = 1e6
 // checkPadLevel says whether there is a level for the pad, and where there is
 // none which change makes one: each is tried before it is offered.
 func (d *designed) checkPadLevel(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	g := made.Ground
 	pad := g.Pad
-	at := geom.Point{X: l.pinion, Y: l.padOut / 2}
+	at := geom.Point{X: l.Pinion, Y: l.PadOut / 2}
 	if pad.HasLevel {
 		found.add(plan.Check{Question: plan.QuestionPadWindow, Severity: plan.Sound, Where: plan.PartIDs(plan.PartPad),
 			At: at, HasMargin: true, Margin: (pad.High - pad.Low) / 2, MarginOf: text.Length,
@@ -55,8 +56,8 @@ func (d *designed) checkPadLevel(found *findings) {
 		Where: plan.PartIDs(plan.PartPad), At: pad.HighAt, HasMargin: true, Margin: -pad.Gap, MarginOf: text.Length,
 		What:        text.Say("There is no level for the pad: for rainwater to run round it, it must lie at {0} or higher; for the pinion to meet the rack, at {1} or lower. {2} are missing.", text.MM(pad.Low), text.MM(pad.High), text.MM(pad.Gap)),
 		Consequence: text.Say("Too low, the motor stands in water; too high, its pinion jams the rack.")}
-	opens := func(channel bool, q *practice.Practice, layout *layout, parts []plan.Outline) bool {
-		site := groundSiteOf(in, layout, nil)
+	opens := func(channel bool, q *practice.Practice, layout *stages.Layout, parts []plan.Outline) bool {
+		site := stages.GroundSiteOf(in, layout, nil)
 		t := ground.LevelPad(g, parts, &site, channel, q)
 		return t != nil && t.HasLevel
 	}
@@ -90,10 +91,10 @@ func (d *designed) checkPadLevel(found *findings) {
 		if q.EdgeGap > practice.MostOf(practice.RulePlaceEdgeGap) {
 			break
 		}
-		moved := layout{placement: place(in, &q), stripEnds: l.stripEnds}
-		var stub outlineList
-		stub.add(plan.Outline{Kind: plan.PartPad},
-			geom.Between(geom.RectangleOf(math.Inf(-1), 0, moved.padFar, moved.padOut), &in.runBackEdge, nil))
+		moved := stages.Layout{Placement: stages.Place(in, &q), StripEnds: l.StripEnds}
+		var stub stages.OutlineList
+		stub.Add(plan.Outline{Kind: plan.PartPad},
+			geom.Between(geom.RectangleOf(math.Inf(-1), 0, moved.PadFar, moved.PadOut), &in.RunBackEdge, nil))
 		if opens(g.Choices.Channel, &q, &moved, stub) {
 			c.Remedies = append(c.Remedies,
 				plan.Remedy{Words: text.Say("Set the motor {0} further along.", text.MM(along)),
@@ -110,9 +111,9 @@ func (d *designed) checkPadLevel(found *findings) {
 
 // checkBank looks at ground that rises or falls off the edge of the drive.
 func (d *designed) checkBank(found *findings) {
-	in, l, made := d.inputs, d.layout, d.plan
+	in, l, made := d.Inputs, d.Layout, d.Plan
 	g := made.Ground
-	at := geom.Point{X: in.width + (l.stripEnd-in.width)/2, Y: l.padOut}
+	at := geom.Point{X: in.Width + (l.StripEnd-in.Width)/2, Y: l.PadOut}
 	switch {
 	case g.Shape != survey.GroundRises && g.Shape != survey.GroundFalls:
 	case g.HasBank():
@@ -131,8 +132,8 @@ func (d *designed) checkBank(found *findings) {
 			if q.Extrapolated && last < 0 {
 				last = i
 			}
-			if q.Chainage > in.runBackEdge.At(l.trackOffset)+plan.Tolerance {
-				more, ok := g.Model.Spare(q.Chainage, l.trackOffset)
+			if q.Chainage > in.RunBackEdge.At(l.TrackOffset)+plan.Tolerance {
+				more, ok := g.Model.Spare(q.Chainage, l.TrackOffset)
 				spare, tells = math.Min(spare, more), tells && ok
 			}
 		}
@@ -141,9 +142,9 @@ func (d *designed) checkBank(found *findings) {
 		} else {
 			q := &g.Profile[last]
 			found.add(plan.Check{Question: plan.QuestionBankBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
-				Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: tells && spare < 0,
+				Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.TrackOffset}, HasMargin: tells && spare < 0,
 				Margin: math.Min(0, spare), MarginOf: text.Length,
-				What:        text.Say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", text.MM(q.Chainage), text.MM(l.stripEnd)),
+				What:        text.Say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", text.MM(q.Chainage), text.MM(l.StripEnd)),
 				Consequence: text.Say("What lies beyond the last level is a guess.")})
 		}
 	}
@@ -158,12 +159,12 @@ func (d *designed) checkBank(found *findings) {
 // checkLowGround says where the ground lies under the strip's underside, so that
 // the strip would hang in the air.
 func (d *designed) checkLowGround(found *findings) {
-	in, l, made := d.inputs, d.layout, d.plan
+	in, l, made := d.Inputs, d.Layout, d.Plan
 	g := made.Ground
 	worst := -1
 	for i := range g.Profile {
 		q := &g.Profile[i]
-		if q.Chainage > in.runBackEdge.At(l.trackOffset)+plan.Tolerance &&
+		if q.Chainage > in.RunBackEdge.At(l.TrackOffset)+plan.Tolerance &&
 			(worst < 0 || q.Strip-q.Level > g.Profile[worst].Strip-g.Profile[worst].Level) {
 			worst = i
 		}
@@ -172,13 +173,13 @@ func (d *designed) checkLowGround(found *findings) {
 		return
 	}
 	q := &g.Profile[worst]
-	if low := q.Strip - q.Level; low <= l.footDepth+plan.Tolerance {
-		found.quietly(plan.QuestionBankLow, survey.GroundShape, l.footDepth-low, text.Length)
+	if low := q.Strip - q.Level; low <= l.FootDepth+plan.Tolerance {
+		found.quietly(plan.QuestionBankLow, survey.GroundShape, l.FootDepth-low, text.Length)
 	} else {
 		found.add(plan.Check{Question: plan.QuestionBankLow, Severity: plan.Stop, Field: survey.GroundShape,
-			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.trackOffset}, HasMargin: true,
-			Margin: l.footDepth - low, MarginOf: text.Length,
-			What:        text.Say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", text.MM(q.Chainage), text.MM(low), text.MM(l.footDepth)),
+			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.TrackOffset}, HasMargin: true,
+			Margin: l.FootDepth - low, MarginOf: text.Length,
+			What:        text.Say("At chainage {0} the ground lies {1} under the track's grade, and the strip is {2} deep: it would hang in the air.", text.MM(q.Chainage), text.MM(low), text.MM(l.FootDepth)),
 			Consequence: text.Say("Concrete poured on fill sinks with it."),
 			Remedies: []plan.Remedy{{Words: text.Say("Carry the track on as over ground that falls off the edge."),
 				Changes: []plan.Change{{Path: survey.GroundShape, Words: survey.GroundFalls}}}}})
@@ -187,22 +188,22 @@ func (d *designed) checkLowGround(found *findings) {
 
 // checkCavity looks at the slot in rising ground and at its wall.
 func (d *designed) checkCavity(found *findings) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	g := made.Ground
 	r := g.Rising
 	at := geom.Point{X: r.HighestAt, Y: r.Width}
 	out := r.Width + r.Thickness
 	c := plan.Check{Question: plan.QuestionCavityWidth, Severity: plan.Sound, Where: plan.PartIDs(plan.PartCavity),
-		At: geom.Point{X: l.pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: text.Length,
+		At: geom.Point{X: l.Pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: text.Length,
 		What: text.Say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", text.MM(r.Width))}
 	switch {
-	case in.depthKnown && in.depth-out < -plan.Tolerance:
-		c.Severity, c.Field, c.Margin = plan.Stop, survey.RunBackDepth, in.depth-out
+	case in.DepthKnown && in.Depth-out < -plan.Tolerance:
+		c.Severity, c.Field, c.Margin = plan.Stop, survey.RunBackDepth, in.Depth-out
 		c.What = text.Say("Cavity and wall need {0} out from the fence and there is {1}: {2} short.", text.MM(out),
-			text.MM(in.depth), text.MM(out-in.depth))
+			text.MM(in.Depth), text.MM(out-in.Depth))
 		c.Consequence = text.Say("A narrower slot leaves no room for a hand behind the motor.")
-	case in.roomKnown && in.width+in.room-(r.End+r.Thickness) < -plan.Tolerance:
-		c.Severity, c.Field, c.Margin = plan.Warning, survey.RunBackRoom, in.width+in.room-(r.End+r.Thickness)
+	case in.RoomKnown && in.Width+in.Room-(r.End+r.Thickness) < -plan.Tolerance:
+		c.Severity, c.Field, c.Margin = plan.Warning, survey.RunBackRoom, in.Width+in.Room-(r.End+r.Thickness)
 		c.What = text.Say("The end wall stands {0} beyond the room there is along the fence.", text.MM(-c.Margin))
 		c.Consequence = text.Say("What stands there already has to hold the ground, or the strip ends sooner.")
 	}
@@ -279,7 +280,7 @@ func (d *designed) checkCavity(found *findings) {
 
 // checkWall gives the first pass at the wall's stability.
 func (d *designed) checkWall(found *findings, at geom.Point) {
-	in, p, made := d.inputs, d.practice, d.plan
+	in, p, made := d.Inputs, d.Practice, d.Plan
 	g := made.Ground
 	s := g.Rising.Stability
 	if s == nil {
@@ -298,7 +299,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force},
 			text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}
-	held := ground.WallGroundOf(&in.bearing)
+	held := ground.WallGroundOf(&in.Bearing)
 	onPosts := func(spacing float64) (plan.WallStability, bool) {
 		q := *p
 		q.WallPostSpacing = spacing
@@ -380,7 +381,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 // sleeper and post.
 func (d *designed) checkWallMembers(found *findings, at geom.Point,
 	closer func(func(*plan.WallStability) bool) []plan.Remedy) {
-	p, r := d.practice, d.plan.Ground.Rising
+	p, r := d.Practice, d.Plan.Ground.Rising
 	s := r.Stability
 	c := plan.Check{Question: plan.QuestionWallStrength, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleWallStemSpacing, Where: plan.PartIDs(plan.PartWall), At: at,
@@ -409,7 +410,7 @@ func (d *designed) checkWallMembers(found *findings, at geom.Point,
 
 // checkWallBlocked says what the wall does when its drain is blocked.
 func (d *designed) checkWallBlocked(found *findings, at geom.Point) {
-	p, s := d.practice, d.plan.Ground.Rising.Stability
+	p, s := d.Practice, d.Plan.Ground.Rising.Stability
 	if !s.Drained {
 		return // that it has none is said already, and counted
 	}

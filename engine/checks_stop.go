@@ -6,6 +6,7 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -19,7 +20,7 @@ func (d *designed) checkStops(found *findings) {
 }
 
 func (d *designed) checkStop(found *findings, stop plan.MeetsStop) {
-	made := d.plan
+	made := d.Plan
 	_, worst := made.Strength.WorstImpact(stop)
 	if worst == nil || made.Unjudged(plan.QuestionWheelsUnjudged) {
 		return
@@ -27,13 +28,13 @@ func (d *designed) checkStop(found *findings, stop plan.MeetsStop) {
 	leaf := &made.Leaf
 	centre := leaf.Panels[worst.Panel-1].CentreHeight
 	c := plan.Check{Question: plan.QuestionMotionImpact, Severity: plan.Sound, Field: survey.GateLatchStop,
-		Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{Y: d.layout.trackOffset}, HasMargin: true,
+		Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{Y: d.Layout.TrackOffset}, HasMargin: true,
 		Margin: worst.Wheel, MarginOf: text.Force}
 	says := [2]string{"The leaf meets the stop at the latch post at {0} a second, the stop pushes back with {1}, and its wheels stay down.",
 		"The leaf meets the stop at the latch post at {0} a second. It pushes back with {1}, {2} above the track; the leaf's centre lies at {3}: a wheel lifts, short of {4} to stay down."}
 	if stop == plan.StopOpen {
 		c.Field, c.Where = survey.GateHardStop, plan.PartIDs(plan.PartHardStop)
-		c.At = geom.Point{X: leaf.RearOpen, Y: d.layout.trackOffset}
+		c.At = geom.Point{X: leaf.RearOpen, Y: d.Layout.TrackOffset}
 		says = [2]string{"The leaf meets the hard stop at {0} a second, the stop pushes back with {1}, and its wheels stay down.",
 			"The leaf meets the hard stop at {0} a second. It pushes back with {1}, {2} above the track; the leaf's centre lies at {3}: a wheel lifts, short of {4} to stay down."}
 	}
@@ -57,18 +58,18 @@ func (d *designed) stopRemedies(stop plan.MeetsStop, centre float64) (remedies [
 	stays := func(q *practice.Practice) bool {
 		s := plan.Strength{}
 		var refused []plan.Refusal
-		s.Impacts, refused = impacts(d.inputs, q, &d.plan.Leaf, d.layout.hasMotor)
+		s.Impacts, refused = stages.Impacts(d.Inputs, q, &d.Plan.Leaf, d.Layout.HasMotor)
 		_, worst := s.WorstImpact(stop)
 		return len(refused) == 0 && worst != nil && worst.Wheel > 0
 	}
-	q := *d.practice
+	q := *d.Practice
 	if q.StopHeight = math.Round(centre); stop == plan.StopOpen && q.StopHeight <= practice.MostOf(practice.RuleStopHeight) &&
 		stays(&q) {
 		remedies = append(remedies, plan.Remedy{
 			Words:   text.Say("Set the buffer of the hard stop {0} high, where the leaf's centre lies.", text.MM(q.StopHeight)),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStopHeight, Value: q.StopHeight}}})
 	}
-	for q = *d.practice; q.StopBuffer < practice.MostOf(practice.RuleStopBuffer); {
+	for q = *d.Practice; q.StopBuffer < practice.MostOf(practice.RuleStopBuffer); {
 		q.StopBuffer = math.Min((math.Floor(q.StopBuffer/q.RemedyStep)+1)*q.RemedyStep, practice.MostOf(practice.RuleStopBuffer))
 		if stays(&q) {
 			return append(remedies, plan.Remedy{Words: text.Say("Fit a buffer that gives way by {0}.", text.MM(q.StopBuffer)),

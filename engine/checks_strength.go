@@ -6,6 +6,7 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -13,12 +14,12 @@ import (
 // checkStrength compares what strength asks for with the trade's sizes: where
 // it asks for less they stand, where it asks for more it says how much and why.
 func (d *designed) checkStrength(found *findings) {
-	in, l, s := d.inputs, d.layout, d.plan.Strength
+	in, l, s := d.Inputs, d.Layout, d.Plan.Strength
 	engineer := text.Say("A first pass, not a design: local codes and a licensed engineer decide.")
 	if s.Strip != nil {
 		d.checkStrip(found, engineer)
 	}
-	if g := s.Guide; g != nil && l.hasGuide {
+	if g := s.Guide; g != nil && l.HasGuide {
 		d.checkPost(found, g, engineer)
 	}
 	d.checkGatePosts(found, engineer)
@@ -26,13 +27,13 @@ func (d *designed) checkStrength(found *findings) {
 	d.checkFrame(found, engineer)
 	for _, r := range s.Refused {
 		found.add(plan.Check{Question: plan.QuestionStrengthRefused, Severity: plan.Warning, Field: r.Field,
-			Where: []string{}, At: geom.Point{X: in.width, Y: l.trackOffset}, What: r.Words, Consequence: engineer})
+			Where: []string{}, At: geom.Point{X: in.Width, Y: l.TrackOffset}, What: r.Words, Consequence: engineer})
 	}
 }
 
 func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer text.Text) {
-	p, l := d.practice, d.layout
-	at := l.guide.Middle()
+	p, l := d.Practice, d.Layout
+	at := l.Guide.Middle()
 	if g.Use > 0 {
 		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound,
 			Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
@@ -54,19 +55,19 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 				c.Remedies = append(c.Remedies,
 					plan.Remedy{Words: text.Say("Take a guide post of {0} square.", text.MM(g.Stronger)), Changes: changes})
 			}
-			if held := d.stand.caught; held < g.Push && g.Use*held <= g.Push {
+			if held := d.Stand.Caught; held < g.Push && g.Use*held <= g.Push {
 				c.Remedies = append(c.Remedies, openCatchRemedy())
 			}
 		}
 		found.add(c)
 	}
-	if g.Sway > 0 && (g.Gives > 0 || l.hasPlate) {
+	if g.Sway > 0 && (g.Gives > 0 || l.HasPlate) {
 		found.add(d.checkMovement(g, at, engineer))
 	}
 	if g.Embedment > 0 {
 		found.add(d.checkHole(g, at, engineer))
 	}
-	if l.hasPlate && g.Tipping > 0 {
+	if l.HasPlate && g.Tipping > 0 {
 		found.add(d.checkTipping(g, at, engineer))
 	}
 }
@@ -74,12 +75,12 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 // canBeDug says whether a hole of a size (mm) that holds a push (N) at a height
 // (mm) can be dug by hand.
 func (d *designed) canBeDug(push, height, size float64) bool {
-	p := *d.practice
+	p := *d.Practice
 	p.GuideHoleSize = size
-	post, refused := postInHole(&p, &d.stand.bearing, d.stand.away, push, height)
-	h := &d.stand.hole
+	post, refused := stages.PostInHole(&p, &d.Stand.Bearing, d.Stand.Away, push, height)
+	h := &d.Stand.Hole
 	return len(refused) == 0 &&
-		math.Ceil(math.Max(h.soft+math.Max(h.least, post.Embedment), h.moves)/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
+		math.Ceil(math.Max(h.Soft+math.Max(h.Least, post.Embedment), h.Moves)/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
 }
 
 // openCatchRemedy takes from the rollers what the wind asks of an open leaf.
@@ -91,7 +92,7 @@ func openCatchRemedy() plan.Remedy {
 // checkMovement says whether post and ground together hold the rollers where the
 // leaf stays on its track.
 func (d *designed) checkMovement(g *plan.GuideStrength, at geom.Point, engineer text.Text) plan.Check {
-	moves, may := g.Sway+g.Gives, g.Height/d.practice.GuideLean
+	moves, may := g.Sway+g.Gives, g.Height/d.Practice.GuideLean
 	c := plan.Check{Question: plan.QuestionStrengthMovement, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
 		HasMargin: true, Margin: may - moves, MarginOf: text.Length, Consequence: engineer,
@@ -107,7 +108,7 @@ func (d *designed) checkMovement(g *plan.GuideStrength, at geom.Point, engineer 
 // checkHole says whether the guide post stands as deep as the wind asks, and
 // whether such a hole can be dug.
 func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text.Text) plan.Check {
-	p, h := d.practice, &d.stand.hole
+	p, h := d.Practice, &d.Stand.Hole
 	c := plan.Check{Question: plan.QuestionStrengthEmbedment, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleGuideHoleDepth, Where: plan.PartIDs(plan.PartPostHole), At: at,
 		HasMargin: true, Margin: g.In - g.Embedment, MarginOf: text.Length, Consequence: engineer,
@@ -120,17 +121,17 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 			text.Pascals(g.Pressure), text.MM(g.Embedment), text.MM(g.In), text.MM(g.Embedment-g.In))
 		c.Remedies = []plan.Remedy{{Words: text.Say("Dig the hole as deep as strength asks."),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleGuideHoleBy, Value: 1}}}}
-	case h.depth-h.above > p.FootEmbedMost+plan.Tolerance: // what stands above the ground is not dug
+	case h.Depth-h.Above > p.FootEmbedMost+plan.Tolerance: // what stands above the ground is not dug
 		c.Severity = plan.Warning
-		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-(h.depth-h.above), practice.PracticePath+practice.RuleGuideHoleSize
+		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-(h.Depth-h.Above), practice.PracticePath+practice.RuleGuideHoleSize
 		c.What = text.Say("The guide post needs a hole {0} deep, {1} of it in firm ground, in wind of {2}; {3} can be dug by hand.",
-			text.MM(h.depth), text.MM(g.In), text.Pascals(g.Pressure), text.MM(p.FootEmbedMost))
-		if h.moves > h.soft+math.Max(h.least, g.Embedment) {
+			text.MM(h.Depth), text.MM(g.In), text.Pascals(g.Pressure), text.MM(p.FootEmbedMost))
+		if h.Moves > h.Soft+math.Max(h.Least, g.Embedment) {
 			c.What = text.Say("The guide post needs a hole {0} deep to stand below what frost or swelling clay moves; {1} can be dug by hand.",
-				text.MM(h.depth), text.MM(p.FootEmbedMost))
+				text.MM(h.Depth), text.MM(p.FootEmbedMost))
 		}
 		c.Consequence = text.Say("An auger digs it, or a wider hole needs less depth. Shallower, the post leans and the leaf leaves its rollers.")
-		if held := d.stand.caught; held < g.Push && d.canBeDug(held, g.Height, p.GuideHoleSize) {
+		if held := d.Stand.Caught; held < g.Push && d.canBeDug(held, g.Height, p.GuideHoleSize) {
 			c.Remedies = append(c.Remedies, openCatchRemedy())
 		}
 		for wide := p.GuideHoleSize + p.WiderHole; wide <= practice.MostOf(practice.RuleGuideHoleSize); wide += p.WiderHole {
@@ -147,7 +148,7 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 // checkTipping says whether pad and strip hold the post on its base plate by
 // their weight.
 func (d *designed) checkTipping(g *plan.GuideStrength, at geom.Point, engineer text.Text) plan.Check {
-	p := d.practice
+	p := d.Practice
 	factor := g.PadTips / g.Tipping
 	c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide,
 		Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: factor - p.PadTipping,

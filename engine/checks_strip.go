@@ -12,11 +12,11 @@ import (
 // checkStrip looks at the drive strip under a wheel: whether it holds, its shear,
 // its steel, the concrete under it and its joints.
 func (d *designed) checkStrip(found *findings, engineer text.Text) {
-	in, l, t := d.inputs, d.layout, d.treatment
-	r, ground := d.plan.Strength.Strip, &d.plan.Strength.Soil
+	in, l, t := d.Inputs, d.Layout, d.Treatment
+	r, ground := d.Plan.Strength.Strip, &d.Plan.Strength.Soil
 	about := func(q plan.Question, rule string) plan.Check {
 		return plan.Check{Question: q, Severity: plan.Sound, Field: practice.PracticePath + rule,
-			Where: plan.PartIDs(plan.PartDriveStrip), At: geom.Point{X: in.width / 2, Y: l.driveWidth / 2}, HasMargin: true,
+			Where: plan.PartIDs(plan.PartDriveStrip), At: geom.Point{X: in.Width / 2, Y: l.DriveWidth / 2}, HasMargin: true,
 			Consequence: engineer}
 	}
 	stronger := d.strongerStrips(r)
@@ -31,12 +31,12 @@ func (d *designed) checkStrip(found *findings, engineer text.Text) {
 	case r.Use > 1:
 		c.Severity, c.Remedies = plan.Warning, stronger
 		c.What = text.Say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.",
-			text.Newtons(r.Wheel), text.Percent(r.Use), text.MM(t.depth), text.Word(stripWhy(r)))
+			text.Newtons(r.Wheel), text.Percent(r.Use), text.MM(t.Depth), text.Word(stripWhy(r)))
 	case r.PlainUse <= 1:
 		c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.",
-			text.MM(t.depth), text.Newtons(r.Wheel))
+			text.MM(t.Depth), text.Newtons(r.Wheel))
 	default:
-		c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.depth), text.Percent(r.PlainUse), text.Newtons(r.Wheel), text.Percent(r.Use))
+		c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.Depth), text.Percent(r.PlainUse), text.Newtons(r.Wheel), text.Percent(r.Use))
 	}
 	found.add(c)
 
@@ -46,7 +46,7 @@ func (d *designed) checkStrip(found *findings, engineer text.Text) {
 	} else {
 		c.Severity, c.Remedies = plan.Warning, stronger
 		c.What = text.Say("Beside a wheel the drive strip is sheared by {0}, {1} of what concrete {2} deep with this mesh may take.",
-			text.Newtons(r.Shear), text.Percent(r.ShearUse), text.MM(t.depth))
+			text.Newtons(r.Shear), text.Percent(r.ShearUse), text.MM(t.Depth))
 		found.add(c)
 	}
 	d.checkStripSteel(found, about, r)
@@ -55,18 +55,18 @@ func (d *designed) checkStrip(found *findings, engineer text.Text) {
 
 // strongerStrips are the strips that would do.
 func (d *designed) strongerStrips(r *plan.StripStrength) []plan.Remedy {
-	p, l, t := d.practice, d.layout, d.treatment
+	p, l, t := d.Practice, d.Layout, d.Treatment
 	switch {
-	case r.Use <= 1 || !d.plan.Strength.Soil.Presumed:
+	case r.Use <= 1 || !d.Plan.Strength.Soil.Presumed:
 		return nil
 	case r.Width > 0:
 		return []plan.Remedy{{Words: text.Say("Make the drive strip {0} wide and {1} deep.", text.MM(r.Width),
 			text.MM(r.Depth)),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth},
-				{Path: practice.PracticePath + practice.RuleDriveStripWidth, Value: r.Width - l.shift}}}}
+				{Path: practice.PracticePath + practice.RuleDriveStripWidth, Value: r.Width - l.Shift}}}}
 	case r.Depth > 0:
 		return []plan.Remedy{{Words: text.Say("Make the drive strip {0} deep, {1} more than the trade's.",
-			text.MM(r.Depth), text.MM(r.Depth-t.depth)),
+			text.MM(r.Depth), text.MM(r.Depth-t.Depth)),
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: r.Depth}}}}
 	}
 	return []plan.Remedy{{Words: text.Say("No strip up to {0} wide and {1} deep bears it with this mesh: an engineer designs a slab for it.",
@@ -93,8 +93,8 @@ func stripWhy(r *plan.StripStrength) text.Name {
 // under it with what keeps it from rusting.
 func (d *designed) checkStripSteel(found *findings, about func(plan.Question, string) plan.Check,
 	r *plan.StripStrength) {
-	p := d.practice
-	section := d.layout.driveWidth * d.treatment.depth
+	p := d.Practice
+	section := d.Layout.DriveWidth * d.Treatment.Depth
 	c := about(plan.QuestionStrengthSteel, practice.RuleMeshBars)
 	if c.Margin, c.MarginOf = (r.Steel-r.LeastSteel)/section, text.Fraction; c.Margin >= 0 {
 		found.quietly(c.Question, c.Field, c.Margin, c.MarginOf)
@@ -125,7 +125,7 @@ func (d *designed) checkStripSteel(found *findings, about func(plan.Question, st
 	default:
 		c.What = text.Say("Pour the drive strip on blinding or a sheet: with {0} of concrete under the mesh it does not do on bare earth, which asks for {1}.",
 			text.MM(p.MeshCover), text.MM(p.CoverEarth))
-		if r.EarthUse > 0 && r.Use <= 1 && d.plan.Strength.Soil.Presumed {
+		if r.EarthUse > 0 && r.Use <= 1 && d.Plan.Strength.Soil.Presumed {
 			c.What = text.Say("Pour the drive strip on blinding or a sheet: with {0} of concrete under the mesh it does not do on bare earth, which asks for {1} and would leave it {2} used.",
 				text.MM(p.MeshCover), text.MM(p.CoverEarth), text.Percent(r.EarthUse))
 		}

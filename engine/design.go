@@ -8,6 +8,7 @@ import (
 	"pegpour/engine/network"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 )
 
@@ -16,16 +17,16 @@ import (
 // keeps what the first passes made, for those that follow.
 type Sketch struct {
 	practice   practice.Practice
-	inputs     inputs
+	inputs     stages.Inputs
 	assumed    []survey.Assumption
 	site       plan.SiteOutline
 	network    *plan.Network
 	ground     *plan.Ground // as it was read; nil where it is level
-	layout     layout
+	layout     stages.Layout
 	leaf       plan.Leaf // without its motion
 	track      plan.Track
-	treatment  driveTreatment
-	blown      leafWind
+	treatment  stages.DriveTreatment
+	blown      stages.LeafWind
 	footing    *plan.Footing      // as it is laid out; nil where there is none
 	excavation *ground.Excavation // nil where none is dug
 	parts      []plan.Outline     // without their depths
@@ -57,33 +58,33 @@ func Design(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 // that the set-out plan draws, which is less than half of the work.
 func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	d := &Sketch{practice: practice}
-	p, in, l := &d.practice, &d.inputs, &d.layout.placement
+	p, in, l := &d.practice, &d.inputs, &d.layout.Placement
 	refused := p.ReplaceRefused()
 	d.doubtful = standsFor(refused)
 	network, misread := network.Adjust(&s, p)
 	r := survey.NewReader(&s, p)
-	inputs, obstructions, survey := readSite(r, network)
+	inputs, obstructions, survey := stages.ReadSite(r, network)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
-	in.bearing.Scale(p.SoilBears)
+	in.Bearing.Scale(p.SoilBears)
 
-	driveway := in.driveway()
-	d.layout.placement = place(in, p)
-	d.ground = ground.Fit(&survey, &driveway, l.trackOffset, p)
-	d.leaf, d.refused = buildLeaf(in, p, l, d.ground.Slope())
-	d.track = planTrack(p, l, &d.leaf)
-	d.layout.stripEnds = endStrip(in, p, l, &d.leaf)
-	d.treatment = chooseDriveTreatment(in, p, l)
-	d.blown = leafInWind(in, p, l, &d.leaf)
-	footing, noBar := layoutFooting(in, p, &d.layout, &d.leaf, &d.blown)
+	driveway := in.Driveway()
+	d.layout.Placement = stages.Place(in, p)
+	d.ground = ground.Fit(&survey, &driveway, l.TrackOffset, p)
+	d.leaf, d.refused = stages.BuildLeaf(in, p, l, d.ground.Slope())
+	d.track = stages.PlanTrack(p, l, &d.leaf)
+	d.layout.StripEnds = stages.EndStrip(in, p, l, &d.leaf)
+	d.treatment = stages.ChooseDriveTreatment(in, p, l)
+	d.blown = stages.LeafInWind(in, p, l, &d.leaf)
+	footing, noBar := stages.LayoutFooting(in, p, &d.layout, &d.leaf, &d.blown)
 	d.footing = footing
-	back, end := cavityReach(in, p, &d.layout, &d.leaf)
-	d.excavation = ground.LayoutExcavation(d.ground, &driveway, back, end, l.footDepth, p)
-	d.parts = outlineParts(in, p, &d.layout, &d.treatment, &d.leaf, &d.track, d.footing, d.excavation)
-	poured, noUnion := unitePoured(d.parts)
+	back, end := stages.CavityReach(in, p, &d.layout, &d.leaf)
+	d.excavation = ground.LayoutExcavation(d.ground, &driveway, back, end, l.FootDepth, p)
+	d.parts = stages.OutlineParts(in, p, &d.layout, &d.treatment, &d.leaf, &d.track, d.footing, d.excavation)
+	poured, noUnion := stages.UnitePoured(d.parts)
 	d.poured = poured
-	d.site = outlineSite(in, p, l, obstructions)
-	d.conduits = layConduits(in, p, l)
-	d.lines = dimensionLines(in, p, &d.layout, &d.treatment, d.leaf.RearOpen, obstructions)
+	d.site = stages.OutlineSite(in, p, l, obstructions)
+	d.conduits = stages.LayConduits(in, p, l)
+	d.lines = stages.DimensionLines(in, p, &d.layout, &d.treatment, d.leaf.RearOpen, obstructions)
 
 	d.refused = append(append(d.refused, noBar...), noUnion...)
 	d.plan = d.drawn()
@@ -94,7 +95,7 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 // drawn is the plan as far as the first passes make it.
 func (d *Sketch) drawn() plan.Plan {
 	in := &d.inputs
-	return plan.Plan{Opening: in.width, Hand: in.hand, SeenFrom: in.seenFrom, Assumed: d.assumed, Site: d.site,
+	return plan.Plan{Opening: in.Width, Hand: in.Hand, SeenFrom: in.SeenFrom, Assumed: d.assumed, Site: d.site,
 		Outlines: d.parts, Poured: d.poured,
 		Leaf: d.leaf, Track: d.track, Footing: d.footing, Conduits: d.conduits, Dimensions: d.lines, Network: d.network,
 		Ground: d.ground, Refused: d.refused}
@@ -114,30 +115,30 @@ func (d *Sketch) Finish() *plan.Plan {
 	}
 	d.finished = true
 	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
-	site := groundSiteOf(in, l, d.excavation)
+	site := stages.GroundSiteOf(in, l, d.excavation)
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
-	footing, noFooting := standFooting(d.footing, in, p, &d.leaf, ground, d.parts)
-	ground = thickenPad(ground, footing)
-	stand := standGuide(in, p, &l.placement, &d.blown, footing, ground)
-	if l.hasHole {
-		stand.hole.raise(padTop(padDepths))
+	footing, noFooting := stages.StandFooting(d.footing, in, p, &d.leaf, ground, d.parts)
+	ground = stages.ThickenPad(ground, footing)
+	stand := stages.StandGuide(in, p, &l.Placement, &d.blown, footing, ground)
+	if l.HasHole {
+		stand.Hole.Raise(stages.PadTop(padDepths))
 	}
-	parts := giveDepths(d.parts, l, t, padDepths, footing, &stand.hole)
-	motion, noMotion := forcesOf(in, p, l.hasMotor, &d.leaf, &d.blown)
-	proof := proveMotion(in, p, &l.placement, &d.leaf, &d.track, &d.site, parts)
-	steel := listCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
-	pegs, diagonals := setOut(parts, in.width, footing, ground)
-	take := taker{in: in, p: p, l: l, treatment: t, parts: parts, site: &d.site, footing: footing}
-	quantities := take.quantify(&d.track, d.conduits, ground, pricedOf(&d.leaf, l.hasGuide, steel.Mass, ground))
+	parts := stages.GiveDepths(d.parts, l, t, padDepths, footing, &stand.Hole)
+	motion, noMotion := stages.ForcesOf(in, p, l.HasMotor, &d.leaf, &d.blown)
+	proof := stages.ProveMotion(in, p, &l.Placement, &d.leaf, &d.track, &d.site, parts)
+	steel := stages.ListCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
+	pegs, diagonals := stages.SetOut(parts, in.Width, footing, ground)
+	take := stages.Taker{In: in, P: p, L: l, Treatment: t, Parts: parts, Site: &d.site, Footing: footing}
+	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&d.leaf, l.HasGuide, steel.Mass, ground))
 
 	plan := &d.plan
 	*plan = d.drawn()
 	plan.Outlines, plan.Footing, plan.Ground = parts, footing, ground
 	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
 	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
-	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.refused)
-	read := &designed{in, p, l, t, &stand, plan}
-	plan.Strength = strengthen(read)
+	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.Refused)
+	read := &designed{&stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
+	plan.Strength = stages.Strengthen(read.Designed)
 	plan.Figures = read.figures()
 	found := read.check()
 	if d.doubtful {

@@ -25,15 +25,4 @@
 // holds that the drawing asks for no more, another that both parts draw the same at
 // every demo site with every field changed. It would change if a whole design took
 // less than a frame on a slow phone.
-//
-// # A base-plated guide post stands flush with the front of its plate
-//
-// A plate centred under the post would reach under the leaf and the track at the
-// usual setback. It would change if a plate came with its holes on one side alone.
-//
-// # The near side of the post hole follows the driveway's edge
-//
-// The hole is its own size long clear of the edge at every offset, as the pad is, so
-// that an angled drive never makes the footing of the post smaller than a square one
-// does. It would change if the drive's slab were tied to the footing.
 package engine

@@ -7,6 +7,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -43,10 +44,10 @@ func (d *designed) figures() []plan.Figure {
 	// Room for what a site of this ground usually has, so that the list need
 	// not be moved while it grows.
 	usual := 44
-	if d.plan.Ground != nil {
+	if d.Plan.Ground != nil {
 		usual = 64
 	}
-	list := figureList{assumed: d.inputs.assumedPaths, figures: make([]plan.Figure, 0, usual),
+	list := figureList{assumed: d.Inputs.AssumedPaths, figures: make([]plan.Figure, 0, usual),
 		edge: []string{survey.OpeningWidth, survey.DriveRunBackEdgeGiven, survey.DriveRunBackEdgeAlong}}
 	d.explainTravel(&list)
 	d.explainPanels(&list)
@@ -64,21 +65,21 @@ func (d *designed) figures() []plan.Figure {
 
 // explainTravel gives the leaf's frame and what reaches from shut to open.
 func (d *designed) explainTravel(list *figureList) {
-	in, p, l, leaf, edge := d.inputs, d.practice, d.layout, &d.plan.Leaf, list.edge
+	in, p, l, leaf, edge := d.Inputs, d.Practice, d.Layout, &d.Plan.Leaf, list.edge
 	list.add(plan.Figure{ID: plan.FigureLeafFrame, Name: "Leaf frame length", Dimension: text.Length, Value: leaf.Frame,
 		How: orStacked(text.Say("opening {0} + overlap at the latch post {1} + overlap at the run-back post {2}",
-			text.MM(in.width), text.MM(p.OverlapLatch), text.MM(p.OverlapRunBack)), l,
-			"(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.panels-1)*p.PanelOverlap)),
+			text.MM(in.Width), text.MM(p.OverlapLatch), text.MM(p.OverlapRunBack)), l,
+			"(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.Panels-1)*p.PanelOverlap)),
 		Rules:  []string{practice.RuleLeafOverlapLatch, practice.RuleLeafOverlapRunBack},
 		Fields: []string{survey.OpeningWidth}})
-	if l.hasMotor {
+	if l.HasMotor {
 		list.add(plan.Figure{ID: plan.FigureLeafTail, Name: "Tail past the frame", Dimension: text.Length, Value: leaf.Tail,
 			How:   tailHow(in, p, l, leaf),
 			Rules: []string{practice.RuleLeafEngagement, practice.RuleLeafOverlapLatch, practice.RuleMotorLength}, Fields: edge,
 			Source: sourceMotion})
 		list.add(plan.Figure{ID: plan.FigureLeafRack, Name: "Rack length", Dimension: text.Length, Value: leaf.Rack,
 			How: text.Say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", text.MM(leaf.Frame),
-				text.MM(leaf.Tail), text.MM(leaf.Panels[drivenPanel(in)-1].Travel), text.MM(p.EngagementMargin)),
+				text.MM(leaf.Tail), text.MM(leaf.Panels[stages.DrivenPanel(in)-1].Travel), text.MM(p.EngagementMargin)),
 			Rules: []string{practice.RuleLeafEngagement}, Fields: edge, Source: sourceMotion})
 	}
 	list.add(plan.Figure{ID: plan.FigureLeafGuideRail, Name: "Guide rail length", Dimension: text.Length,
@@ -98,33 +99,33 @@ func (d *designed) explainTravel(list *figureList) {
 	list.add(plan.Figure{ID: plan.FigureLeafClearAlong, Name: "Clear opening, along the drive", Dimension: text.Length,
 		Value: leaf.ClearAlong,
 		How: text.Say("the same corners, taken across a drive that runs in at {0} to the fence",
-			text.Radians(in.edgeAngle)),
+			text.Radians(in.EdgeAngle)),
 		Fields: edge, Source: sourceGeometry})
 }
 
 // explainStrips gives the sizes of the run-back strip and of the drive strip.
 func (d *designed) explainStrips(list *figureList) {
-	in, p, l, t := d.inputs, d.practice, d.layout, d.treatment
+	in, p, l, t := d.Inputs, d.Practice, d.Layout, d.Treatment
 	how, rules, fields := stripHow(in, p, l), []string{practice.RuleStripStopExtra, practice.RuleLeafStopAllowance},
 		[]string{survey.OpeningWidth, survey.GateHardStop}
 	list.add(plan.Figure{ID: plan.FigureStripEnd, Name: "Run-back strip ends at chainage", Dimension: text.Length,
-		Value: l.stripEnd,
+		Value: l.StripEnd,
 		How:   how, Rules: rules, Fields: fields})
 	list.add(plan.Figure{ID: plan.FigureStripLength, Name: "Run-back strip from the run-back post",
-		Dimension: text.Length, Value: l.stripEnd - in.width,
+		Dimension: text.Length, Value: l.StripEnd - in.Width,
 		How: how, Rules: rules, Fields: fields})
-	if d.plan.Footing == nil {
+	if d.Plan.Footing == nil {
 		list.add(plan.Figure{ID: plan.FigureStripWidth, Name: "Run-back strip width", Dimension: text.Length,
-			Value: l.stripWidth,
+			Value: l.StripWidth,
 			How:   stripWidthHow(p, l), Rules: []string{practice.RuleStripWidth}})
 	}
 	d.explainDepths(list)
-	if t.strip {
+	if t.Strip {
 		list.add(plan.Figure{ID: plan.FigureDriveStripWidth, Name: "Drive strip width", Dimension: text.Length,
-			Value: l.driveWidth, How: t.how, Rules: []string{practice.RuleDriveStripWidth},
+			Value: l.DriveWidth, How: t.How, Rules: []string{practice.RuleDriveStripWidth},
 			Fields: []string{survey.DriveSurface}})
 		list.add(plan.Figure{ID: plan.FigureDriveStripDepth, Name: "Drive strip depth of concrete", Dimension: text.Length,
-			Value: t.depth, How: t.how, Rules: []string{practice.RuleDriveStripDepth}, Fields: []string{survey.DriveSurface}})
+			Value: t.Depth, How: t.How, Rules: []string{practice.RuleDriveStripDepth}, Fields: []string{survey.DriveSurface}})
 	}
 }
 
@@ -132,12 +133,12 @@ func (d *designed) explainStrips(list *figureList) {
 // the pad's own beside the strip's where its level top makes it deeper, and the
 // pad's alone where there is no strip.
 func (d *designed) explainDepths(list *figureList) {
-	in, p, l, made := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	soil := []string{survey.GroundSoil, survey.GroundDepthToFirm}
 	foot := plan.Figure{ID: plan.FigureFootDepth, Name: "Depth of strip and pad", Dimension: text.Length,
-		Value: l.footDepth, How: depthHow(in, p, l), Rules: []string{practice.RuleStripDepth}, Fields: soil}
+		Value: l.FootDepth, How: depthHow(in, p, l), Rules: []string{practice.RuleStripDepth}, Fields: soil}
 	strip, pad := made.Strip(), made.Deepest(plan.PartPad)
-	if pad == nil || math.Abs(pad.Deep()-l.footDepth) < plan.Tolerance {
+	if pad == nil || math.Abs(pad.Deep()-l.FootDepth) < plan.Tolerance {
 		if strip != nil || pad != nil {
 			list.add(foot)
 		}
@@ -145,7 +146,7 @@ func (d *designed) explainDepths(list *figureList) {
 	}
 	own := plan.Figure{ID: plan.FigurePadDepth, Name: "Depth of the motor pad", Dimension: text.Length,
 		Value: pad.Deep(),
-		How:   text.Say("{0} in the ground + {1} up to its level top", text.MM(l.footDepth), text.MM(pad.Deep()-l.footDepth)),
+		How:   text.Say("{0} in the ground + {1} up to its level top", text.MM(l.FootDepth), text.MM(pad.Deep()-l.FootDepth)),
 		Rules: []string{practice.RuleStripDepth}, Fields: append(soil, survey.GroundLevelsTaken, survey.GroundShape)}
 	if strip == nil {
 		own.ID = plan.FigureFootDepth
@@ -158,52 +159,52 @@ func (d *designed) explainDepths(list *figureList) {
 
 // explainPlaces gives the places of pad, guide post and motor.
 func (d *designed) explainPlaces(list *figureList) {
-	in, p, l, edge := d.inputs, d.practice, d.layout, list.edge
-	if l.hasPad {
-		near := in.runBackEdge.At(0)
+	in, p, l, edge := d.Inputs, d.Practice, d.Layout, list.edge
+	if l.HasPad {
+		near := in.RunBackEdge.At(0)
 		list.add(plan.Figure{ID: plan.FigurePadAlong, Name: "Motor pad along the fence", Dimension: text.Length,
-			Value:  l.padFar - near,
-			How:    text.Say("from the driveway edge at chainage {0} to {1}: {2} clear of the edge at every offset, motor and posts with {3} of concrete beyond", text.MM(near), text.MM(l.padFar), text.MM(p.PadAlong), text.MM(p.PadMargin)),
+			Value:  l.PadFar - near,
+			How:    text.Say("from the driveway edge at chainage {0} to {1}: {2} clear of the edge at every offset, motor and posts with {3} of concrete beyond", text.MM(near), text.MM(l.PadFar), text.MM(p.PadAlong), text.MM(p.PadMargin)),
 			Rules:  []string{practice.RulePadAlong, practice.RulePadMargin, practice.RuleMotorLength, practice.RuleMotorGap},
 			Fields: append(slices.Clip(edge), survey.GateGuide, survey.GateMotor)})
 		list.add(plan.Figure{ID: plan.FigurePadOut, Name: "Motor pad out from the fence", Dimension: text.Length,
-			Value:  l.padOut,
+			Value:  l.PadOut,
 			How:    text.Say("at least {0}; back of motor or base plate with concrete beyond", text.MM(p.PadOut)),
 			Rules:  []string{practice.RulePadOut, practice.RulePadMargin, practice.RuleMotorFront, practice.RuleMotorWidth},
 			Fields: []string{survey.GateCladding, survey.GateGuide}})
 	}
-	if l.hasGuide {
+	if l.HasGuide {
 		list.add(plan.Figure{ID: plan.FigureGuideSetback, Name: "Guide post back from the fence", Dimension: text.Length,
-			Value: l.guide.Y1,
+			Value: l.Guide.Y1,
 			How: orStacked(text.Say("setback {0} + cladding on the front of the leaf {1}", text.MM(p.GuideSetback),
-				text.MM(in.cladding)), l,
-				"setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.shift)),
+				text.MM(in.Cladding)), l,
+				"setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.Shift)),
 			Rules: []string{practice.RuleGuideSetback}, Fields: []string{survey.GateCladding}})
 		list.add(plan.Figure{ID: plan.FigureGuideAt, Name: "Guide post beyond the run-back post", Dimension: text.Length,
-			Value: l.guide.X1 - in.width, Before: "Guide post before the run-back post",
-			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.guide.X1),
-				text.MM(in.width)), Rules: []string{practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
+			Value: l.Guide.X1 - in.Width, Before: "Guide post before the run-back post",
+			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.Guide.X1),
+				text.MM(in.Width)), Rules: []string{practice.RulePlaceEdgeGap}, Fields: edge, Source: sourceGeometry})
 	}
-	if l.hasHole {
+	if l.HasHole {
 		list.add(plan.Figure{ID: plan.FigureGuideHoleDepth, Name: "Guide post hole depth", Dimension: text.Length,
-			Value: d.stand.hole.depth,
-			How:   holeHow(p, d.stand), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleBy,
+			Value: d.Stand.Hole.Depth,
+			How:   holeHow(p, d.Stand), Rules: []string{practice.RuleGuideHoleDepth, practice.RuleGuideHoleBy,
 				practice.RuleHoleStep, practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut,
 				practice.RuleGroundFrost, practice.RuleGroundSwell},
 			Fields: []string{survey.GroundSoil, survey.GroundDepthToFirm, survey.GroundClass, survey.GroundFrost,
 				survey.GroundExpansive, survey.GateHeight, survey.GateInfill}})
 	}
-	if l.hasMotor {
+	if l.HasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotorAt, Name: "Motor beyond the run-back post", Dimension: text.Length,
-			Value: l.motor.X1 - in.width, Before: "Motor before the run-back post",
+			Value: l.Motor.X1 - in.Width, Before: "Motor before the run-back post",
 			How: text.Say("next to the guide post or touching the drive, every corner off it: chainage {0} − opening {1}",
-				text.MM(l.motor.X1), text.MM(in.width)), Rules: []string{practice.RuleMotorGap, practice.RulePlaceEdgeGap},
+				text.MM(l.Motor.X1), text.MM(in.Width)), Rules: []string{practice.RuleMotorGap, practice.RulePlaceEdgeGap},
 			Fields: edge, Source: sourceGeometry})
 	}
 }
 
 func (d *designed) explainRoom(list *figureList) {
-	in, p, leaf := d.inputs, d.practice, &d.plan.Leaf
+	in, p, leaf := d.Inputs, d.Practice, &d.Plan.Leaf
 	list.add(plan.Figure{ID: plan.FigureRoomNeeded, Name: "Run-back room needed", Dimension: text.Length,
 		Value: roomNeeded(in, p, leaf),
 		How:   roomHow(in, p, leaf), Rules: []string{practice.RuleLeafStopAllowance}, Fields: list.edge,
@@ -212,7 +213,7 @@ func (d *designed) explainRoom(list *figureList) {
 
 // explainSupply gives what is dug, poured and carted.
 func (d *designed) explainSupply(list *figureList) {
-	p, q := d.practice, &d.plan.Quantities
+	p, q := d.Practice, &d.Plan.Quantities
 	edge, edgeAndSoil := list.edge, append(slices.Clip(list.edge), survey.GroundSoil)
 	list.add(plan.Figure{ID: plan.FigureConcreteArea, Name: "Concrete in plan", Dimension: text.Area, Value: q.Area,
 		How: text.Say("all outlines together, no overlap counted twice"), Source: sourceGeometry, Fields: edge})
@@ -237,7 +238,7 @@ func (d *designed) explainSupply(list *figureList) {
 	list.add(plan.Figure{ID: plan.FigureDigMass, Name: "Spoil, weight at most", Dimension: text.Mass, Value: q.SpoilMass,
 		How: text.Say("{0} in the bank of the heaviest moist ground of its class; dug loose it weighs the same",
 			text.CubicMM(q.DigBank)), Fields: ground, Source: soil.SourceUnitWeight})
-	byVolume, byMass := trailerLoads(p, q)
+	byVolume, byMass := stages.TrailerLoads(p, q)
 	how := text.Say("{0} ÷ {1} a load, rounded up: the box is full before the payload is reached",
 		text.CubicMM(q.DigLoose), text.CubicMM(p.TrailerLoad))
 	if byMass > byVolume {
@@ -251,77 +252,77 @@ func (d *designed) explainSupply(list *figureList) {
 		How: how, Rules: []string{practice.RuleDigTrailerLoad, practice.RuleDigTrailerPayload}, Fields: ground})
 }
 
-func stripHow(in *inputs, p *practice.Practice, l *layout) text.Text {
-	if in.onSteel() {
+func stripHow(in *stages.Inputs, p *practice.Practice, l *stages.Layout) text.Text {
+	if in.OnSteel() {
 		return text.Say("the steel footing ends beyond the rear wheel of the open leaf, and under the hard stop where there is one")
 	}
-	if l.panels > 1 {
-		share := l.stripRule - in.width
-		if in.hardStop {
+	if l.Panels > 1 {
+		share := l.StripRule - in.Width
+		if in.HardStop {
 			share -= p.StripStopExtra
-			return text.Say("one panel's share of the opening and the panels' overlaps {0} + {1} for the hard stop, and {2} more for this leaf", text.MM(share), text.MM(p.StripStopExtra), text.MM(l.stripEnd-l.stripRule))
+			return text.Say("one panel's share of the opening and the panels' overlaps {0} + {1} for the hard stop, and {2} more for this leaf", text.MM(share), text.MM(p.StripStopExtra), text.MM(l.StripEnd-l.StripRule))
 		}
 		return text.Say("one panel's share of the opening and the panels' overlaps {0}, and {1} more under the rear wheel",
-			text.MM(share), text.MM(l.stripEnd-l.stripRule))
+			text.MM(share), text.MM(l.StripEnd-l.StripRule))
 	}
-	if in.hardStop {
-		if l.stripEnd > l.stripRule {
-			return text.Say("as long as the opening {0} + {1} for the hard stop, and {2} more for the tail and the stop of this leaf", text.MM(in.width), text.MM(p.StripStopExtra), text.MM(l.stripEnd-l.stripRule))
+	if in.HardStop {
+		if l.StripEnd > l.StripRule {
+			return text.Say("as long as the opening {0} + {1} for the hard stop, and {2} more for the tail and the stop of this leaf", text.MM(in.Width), text.MM(p.StripStopExtra), text.MM(l.StripEnd-l.StripRule))
 		}
-		return text.Say("as long as the opening {0} + {1} for the hard stop", text.MM(in.width), text.MM(p.StripStopExtra))
+		return text.Say("as long as the opening {0} + {1} for the hard stop", text.MM(in.Width), text.MM(p.StripStopExtra))
 	}
-	if l.stripEnd > l.stripRule {
-		return text.Say("as long as the opening {0}, and {1} more under the rear wheel", text.MM(in.width),
-			text.MM(l.stripEnd-l.stripRule))
+	if l.StripEnd > l.StripRule {
+		return text.Say("as long as the opening {0}, and {1} more under the rear wheel", text.MM(in.Width),
+			text.MM(l.StripEnd-l.StripRule))
 	}
-	return text.Say("as long as the opening {0}", text.MM(in.width))
+	return text.Say("as long as the opening {0}", text.MM(in.Width))
 }
 
-func depthHow(in *inputs, p *practice.Practice, l *layout) text.Text {
-	if l.footDepth > p.StripDepth {
-		return text.Say("down to firm and dry ground at {0}", text.MM(in.depthToFirm))
+func depthHow(in *stages.Inputs, p *practice.Practice, l *stages.Layout) text.Text {
+	if l.FootDepth > p.StripDepth {
+		return text.Say("down to firm and dry ground at {0}", text.MM(in.DepthToFirm))
 	}
 	return text.Say("{0} on firm ground", text.MM(p.StripDepth))
 }
 
 // holeHow tells what decides the depth of the guide post's hole, and what is dug
 // above the ground that counts.
-func holeHow(p *practice.Practice, s *guideStand) text.Text {
-	h := &s.hole
-	if h.moves > h.soft+h.least && h.depth <= h.moves+h.above {
+func holeHow(p *practice.Practice, s *stages.GuideStand) text.Text {
+	h := &s.Hole
+	if h.Moves > h.Soft+h.Least && h.Depth <= h.Moves+h.Above {
 		return text.Say("{0} below the ground: neither frost nor swelling clay moves what stands so deep",
-			text.MM(h.moves))
+			text.MM(h.Moves))
 	}
-	strength := s.push != nil && h.depth > h.soft+h.least+h.above+plan.Tolerance
-	above := h.soft + h.above
+	strength := s.Push != nil && h.Depth > h.Soft+h.Least+h.Above+plan.Tolerance
+	above := h.Soft + h.Above
 	switch {
 	case strength && above > 0:
-		return text.Say("{0} into firm ground by strength, more than the trade's {1}, in steps of {2}, under {3} of soft ground and of pad above the ground", text.MM(s.push.Embedment), text.MM(h.least), text.MM(p.HoleStep), text.MM(above))
+		return text.Say("{0} into firm ground by strength, more than the trade's {1}, in steps of {2}, under {3} of soft ground and of pad above the ground", text.MM(s.Push.Embedment), text.MM(h.Least), text.MM(p.HoleStep), text.MM(above))
 	case strength:
 		return text.Say("{0} into firm ground by strength, more than the trade's {1}, in steps of {2}",
-			text.MM(s.push.Embedment), text.MM(h.least), text.MM(p.HoleStep))
+			text.MM(s.Push.Embedment), text.MM(h.Least), text.MM(p.HoleStep))
 	case above > 0:
 		return text.Say("the trade's {0} into firm ground, under {1} of soft ground and of pad above the ground",
-			text.MM(h.least), text.MM(above))
+			text.MM(h.Least), text.MM(above))
 	}
-	return text.Say("the trade's {0} on firm ground, from the top of the pad", text.MM(h.least))
+	return text.Say("the trade's {0} on firm ground, from the top of the pad", text.MM(h.Least))
 }
 
 // roomNeeded is the room along the fence behind the run-back post that the open
 // leaf takes, with its tail or guide rail and the hard stop.
-func roomNeeded(in *inputs, p *practice.Practice, leaf *plan.Leaf) float64 {
-	need := leaf.RearOpen - in.width
-	if in.hardStop {
+func roomNeeded(in *stages.Inputs, p *practice.Practice, leaf *plan.Leaf) float64 {
+	need := leaf.RearOpen - in.Width
+	if in.HardStop {
 		need += p.StopAllowance
 	}
 	return need
 }
 
-func roomHow(in *inputs, p *practice.Practice, leaf *plan.Leaf) text.Text {
-	if in.hardStop {
+func roomHow(in *stages.Inputs, p *practice.Practice, leaf *plan.Leaf) text.Text {
+	if in.HardStop {
 		return text.Say("open leaf from {0} to {1} − opening {2} + hard stop {3}", text.MM(leaf.OpenAt),
-			text.MM(leaf.RearOpen), text.MM(in.width), text.MM(p.StopAllowance))
+			text.MM(leaf.RearOpen), text.MM(in.Width), text.MM(p.StopAllowance))
 	}
 	return text.Say("open leaf from {0} to {1} − opening {2}", text.MM(leaf.OpenAt), text.MM(leaf.RearOpen),
-		text.MM(in.width))
+		text.MM(in.Width))
 }

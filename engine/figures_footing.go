@@ -14,7 +14,7 @@ const sourceFooting = "handbook beam formulas; AISC 360 column curve (memory); I
 
 // explainFooting gives the figures of the steel footing.
 func (d *designed) explainFooting(list *figureList) {
-	made := d.plan
+	made := d.Plan
 	f := made.Footing
 	if f == nil {
 		return

@@ -20,7 +20,7 @@ const (
 
 // explainGround lists the figures of grade, pad level, cavity and wall.
 func (d *designed) explainGround(list *figureList) {
-	p, l, made := d.practice, d.layout, d.plan
+	p, l, made := d.Practice, d.Layout, d.Plan
 	g := made.Ground
 	if !g.Known() {
 		return
@@ -53,8 +53,8 @@ func (d *designed) explainGround(list *figureList) {
 	put(plan.Figure{ID: plan.FigureTrackStart, Name: "Level of the strip at the latch post", Dimension: text.Length,
 		Value: t.Z0, How: how, Source: sourceFit})
 	put(plan.Figure{ID: plan.FigureTrackEnd, Name: "Level of the strip at its end", Dimension: text.Length,
-		Value:  g.TrackLevel(l.stripEnd),
-		How:    text.Say("{0} at the latch post + {1} along {2}", text.MM(t.Z0), text.Percent(t.Grade), text.MM(l.stripEnd)),
+		Value:  g.TrackLevel(l.StripEnd),
+		How:    text.Say("{0} at the latch post + {1} along {2}", text.MM(t.Z0), text.Percent(t.Grade), text.MM(l.StripEnd)),
 		Source: sourceFit})
 	if pad := g.Pad; pad != nil {
 		rules := []string{practice.RuleLeafRackHeight, practice.RuleMotorPinionLeast, practice.RuleMotorPinionUsual,
@@ -66,7 +66,7 @@ func (d *designed) explainGround(list *figureList) {
 		put(plan.Figure{ID: plan.FigurePadHighest, Name: "Pad no higher than", Dimension: text.Length, Value: pad.High,
 			Rules: rules, Source: sourceWindow,
 			How: text.Say("strip at the pinion {0} + rack {1} − packer {2} − pinion at its lowest {3}",
-				text.MM(g.TrackLevel(l.pinion)), text.MM(p.RackHeight), text.MM(p.MotorPacker), text.MM(p.PinionLeast))})
+				text.MM(g.TrackLevel(l.Pinion)), text.MM(p.RackHeight), text.MM(p.MotorPacker), text.MM(p.PinionLeast))})
 		if pad.HasLevel {
 			put(plan.Figure{ID: plan.FigurePadLevel, Name: "Level of the motor pad", Dimension: text.Length, Value: pad.Level,
 				Rules: rules, Source: sourceWindow,
@@ -88,7 +88,7 @@ func (d *designed) explainGround(list *figureList) {
 			How:   text.Say("end of the strip, leaf and stop + {0}", text.MM(p.CavityEnd))})
 		put(plan.Figure{ID: plan.FigureCavityFormation, Name: "Bottom of the dig under the strip's grade",
 			Dimension: text.Length, Value: r.Formation, Rules: []string{practice.RuleStripDepth, practice.RuleStripBedding},
-			How: text.Say("concrete {0} + bedding {1}", text.MM(l.footDepth), text.MM(p.StripBedding))})
+			How: text.Say("concrete {0} + bedding {1}", text.MM(l.FootDepth), text.MM(p.StripBedding))})
 		put(plan.Figure{ID: plan.FigureWallHeld, Name: "Most ground held back", Dimension: text.Length, Value: r.Highest,
 			How:    text.Say("ground behind the wall − finished surface in front, at chainage {0}", text.MM(r.HighestAt)),
 			Source: sourceGeometry})

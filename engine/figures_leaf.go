@@ -7,6 +7,7 @@ import (
 	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -18,12 +19,12 @@ const (
 
 // explainLeaf gives the figures of the leaf's make and its motion.
 func (d *designed) explainLeaf(list *figureList) {
-	in, p, l, whole := d.inputs, d.practice, d.layout, d.plan
+	in, p, l, whole := d.Inputs, d.Practice, d.Layout, d.Plan
 	leaf, m := &whole.Leaf, &whole.Leaf.Motion
 	made := []string{survey.GateHeight, survey.GateMetal, survey.GateInfill, survey.GateCladding, survey.OpeningWidth}
 	list.add(plan.Figure{ID: plan.FigureLeafMass, Name: "Mass of the leaf", Dimension: text.Mass, Value: leaf.Mass,
 		How: d.massHow(), Rules: []string{practice.RuleFrameRail, practice.RuleFrameBottomRail, practice.RuleFrameWall,
-			practice.RuleLeafThickness, "mass." + massRule(in.infill), practice.RuleMassGuideRail, practice.RuleMassRack,
+			practice.RuleLeafThickness, "mass." + massRule(in.Infill), practice.RuleMassGuideRail, practice.RuleMassRack,
 			practice.RuleMassWheel}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
@@ -63,7 +64,7 @@ func (d *designed) explainLeaf(list *figureList) {
 			Value:  leaf.GuideRailCut,
 			How:    text.Say("{0} along the fence ÷ cos {1}", text.MM(leaf.GuideRail), text.Radians(math.Abs(leaf.Slope))),
 			Fields: []string{survey.GroundShape}, Source: sourceGeometry})
-		if l.hasMotor {
+		if l.HasMotor {
 			list.add(plan.Figure{ID: plan.FigureLeafRackCut, Name: "Rack, cut length", Dimension: text.Length,
 				Value:  leaf.RackCut,
 				How:    text.Say("{0} along the fence ÷ cos {1}", text.MM(leaf.Rack), text.Radians(math.Abs(leaf.Slope))),
@@ -80,16 +81,16 @@ func (d *designed) explainLeaf(list *figureList) {
 			text.Pascals(p.WindMoving), text.Newtons(m.HandStill)),
 		Rules: []string{practice.RuleMotionRolling, practice.RuleMotionStart, practice.RuleGuideFriction,
 			practice.RuleWindMoving, practice.RuleMotionHandForce, practice.RuleMotionReleasedForce},
-		Fields: append(made, survey.GatePanels), Source: sourceIncline})
+		Fields: append(made, survey.GatePanels), Source: stages.SourceIncline})
 	if m.Runaway {
 		list.add(plan.Figure{ID: plan.FigureMotionSpeed, Name: "Way in one second at the stop, run away", Dimension: text.Length,
 			Value: m.Speed,
 			How: text.Say("released at the far end of {0} on {1}, rolling {2} of the weight", text.MM(leaf.Travel),
 				text.Percent(math.Abs(math.Tan(leaf.Slope))), text.Plain(low)),
 			Rules: []string{practice.RuleMotionRollingLow}, Fields: []string{survey.GroundShape, survey.OpeningWidth},
-			Source: sourceIncline})
+			Source: stages.SourceIncline})
 	}
-	if l.hasMotor {
+	if l.HasMotor {
 		list.add(plan.Figure{ID: plan.FigureMotionThrust, Name: "Thrust asked of the motor", Dimension: text.Force,
 			Value: m.Thrust,
 			How: text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}; in it {4} of rollers rubbing in wind of {5}",
@@ -97,11 +98,11 @@ func (d *designed) explainLeaf(list *figureList) {
 				text.Newtons(m.Start), text.Newtons(m.Rubbing), text.Pascals(p.WindMoving)),
 			Rules: []string{practice.RuleMotorMargin, practice.RuleMotionRolling, practice.RuleMotionStart,
 				practice.RuleGuideFriction, practice.RuleWindMoving, practice.RuleMotorSpeed, practice.RuleMotorStartTime},
-			Fields: append(made, survey.GatePanels), Source: sourceIncline})
+			Fields: append(made, survey.GatePanels), Source: stages.SourceIncline})
 		list.add(plan.Figure{ID: plan.FigureMotionClosing, Name: "Force on what stands in the way, at the first",
 			Dimension: text.Force, Value: m.StalledPeak, FirstPass: true,
 			How: text.Say("the leaf at {0} a second on a spring of {1} N/mm, the motor pushing on; {2} going on",
-				text.MM(p.MotorSpeed*geared(leaf, 1, drivenPanel(in))), text.Plain(motion.ClosingGauge), text.Newtons(m.Stalled)),
+				text.MM(p.MotorSpeed*stages.Geared(leaf, 1, stages.DrivenPanel(in))), text.Plain(motion.ClosingGauge), text.Newtons(m.Stalled)),
 			Rules:  []string{practice.RuleMotorThrust, practice.RuleMotorSpeed, practice.RuleMotionRollingLow},
 			Fields: append(made, survey.GatePanels), Source: sourceClosing})
 	}
@@ -117,7 +118,7 @@ func massRule(infill string) string {
 
 // massHow lists the members with their masses, the rest as what they leave.
 func (d *designed) massHow() text.Text {
-	plan := d.plan
+	plan := d.Plan
 	members := make([]text.Text, 0, len(plan.Leaf.Members)+1)
 	rest := plan.Leaf.Mass
 	for i := range plan.Leaf.Members {

@@ -6,6 +6,7 @@ import (
 
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -21,7 +22,7 @@ const (
 
 // explainStrength lists the figures of the first pass.
 func (d *designed) explainStrength(list *figureList) {
-	p, made := d.practice, d.plan
+	p, made := d.Practice, d.Plan
 	s := made.Strength
 	first := func(f plan.Figure) {
 		f.FirstPass = true
@@ -38,12 +39,12 @@ func (d *designed) explainStrength(list *figureList) {
 		first(plan.Figure{ID: plan.FigureWindLeaf, Name: "Wind on the shut leaf", Dimension: text.Force, Value: g.Force,
 			How: text.Say("{0} on a leaf of {1} by {2}, {3} of it solid; {4}", text.Pascals(g.Pressure), text.MM(made.Leaf.Frame),
 				text.MM(made.Leaf.Height), text.Percent(g.Solidity), text.List(pressureHow(p))),
-			Rules: winds, Fields: fields, Source: sourceWind})
+			Rules: winds, Fields: fields, Source: stages.SourceWind})
 		first(plan.Figure{ID: plan.FigureWindRollers, Name: "Push on the guide rollers", Dimension: text.Force, Value: g.Push,
 			How: text.Say("the greatest of {0} shut and {1} open and left, both in {2}, {3} moved in {4} and {5} of a person who leans on it, and the leaf's own lean",
 				text.Newtons(g.Shut), text.Newtons(g.Open), text.Pascals(g.Pressure), text.Newtons(g.Moving), text.Pascals(p.WindMoving),
 				text.Newtons(g.Lean)),
-			Rules: append(slices.Clip(winds), practice.RuleWindMoving), Fields: fields, Source: sourceWind})
+			Rules: append(slices.Clip(winds), practice.RuleWindMoving), Fields: fields, Source: stages.SourceWind})
 		if g.Use > 0 {
 			first(plan.Figure{ID: plan.FigureStrengthPostMoment, Name: "Bending of the guide post at its foot",
 				Dimension: text.Moment, Value: g.Moment,
@@ -87,7 +88,7 @@ func (d *designed) explainStrength(list *figureList) {
 		first(plan.Figure{ID: plan.FigureStrengthMotorAnchor, Name: "Each anchor of the motor must hold, pulled",
 			Dimension: text.Force, Value: s.MotorAnchor.Tension,
 			How: text.Say("thrust {0} at the pinion, {1} above the concrete", text.Newtons(p.MotorThrust),
-				text.MM(pinionHigh(p))),
+				text.MM(stages.PinionHigh(p))),
 			Rules: []string{practice.RuleMotorThrust, practice.RuleMotorPinionMost, practice.RuleMotorPacker,
 				practice.RuleAnchorInset},
 			Source: sourcePlate})
@@ -115,7 +116,7 @@ func (d *designed) explainStrength(list *figureList) {
 
 // explainFrame gives how hard the leaf's frame is worked, and how far it sags.
 func (d *designed) explainFrame(add func(plan.Figure)) {
-	u := d.plan.Strength.Frame
+	u := d.Plan.Strength.Frame
 	if u == nil {
 		return
 	}
@@ -134,7 +135,7 @@ func (d *designed) explainFrame(add func(plan.Figure)) {
 		{plan.FigureLeafBottomRail, "Bottom rail: part of what it may take", u.BottomUse, u.Bottom, practice.RuleFrameBottomRail},
 		{plan.FigureLeafStile, "Stile: part of what it may take", u.StileUse, u.Rail, practice.RuleFrameBay}} {
 		add(plan.Figure{ID: m.id, Name: m.name, Dimension: text.Fraction, Value: m.use,
-			How:   text.Say(how, text.Word(m.section), text.Pascals(d.plan.Strength.Guide.Pressure)),
+			How:   text.Say(how, text.Word(m.section), text.Pascals(d.Plan.Strength.Guide.Pressure)),
 			Rules: append(slices.Clip(rules), m.rule), Fields: fields, Source: sourceFrame})
 	}
 	add(plan.Figure{ID: plan.FigureLeafSag, Name: "Sag of the bottom rail under the leaf", Dimension: text.SmallLength,
@@ -145,7 +146,7 @@ func (d *designed) explainFrame(add func(plan.Figure)) {
 
 // explainStops gives what the stops take, and the anchors of the hard one.
 func (d *designed) explainStops(add func(plan.Figure)) {
-	p, s := d.practice, d.plan.Strength
+	p, s := d.Practice, d.Plan.Strength
 	rules := []string{practice.RuleStopBuffer, practice.RuleMotorSpeed, practice.RuleMotorThrust,
 		practice.RuleMotionRollingLow, practice.RuleStrengthHandSpeed}
 	fields := []string{survey.OpeningWidth, survey.GateHeight, survey.GateInfill, survey.GroundShape}
@@ -157,12 +158,12 @@ func (d *designed) explainStops(add func(plan.Figure)) {
 		case plan.ByHand:
 			says = "a leaf of {0} at {1} a second, pushed by hand, brought to rest by a spring over {2}, and {3} pushing on"
 		}
-		return text.Say(says, text.Kilograms(d.plan.Leaf.Mass), text.MM(hit.Speed), text.MM(p.StopBuffer),
+		return text.Say(says, text.Kilograms(d.Plan.Leaf.Mass), text.MM(hit.Speed), text.MM(p.StopBuffer),
 			text.Newtons(hit.Drive))
 	}
 	if hit, _ := s.WorstImpact(plan.StopOpen); hit != nil {
 		add(plan.Figure{ID: plan.FigureStrengthStop, Name: "Push on the hard stop", Dimension: text.Force, Value: hit.Force,
-			How: how(hit), Rules: append(rules, practice.RuleFixingStop), Fields: fields, Source: sourceStop})
+			How: how(hit), Rules: append(rules, practice.RuleFixingStop), Fields: fields, Source: stages.SourceStop})
 		if hit.Tension > 0 {
 			add(plan.Figure{ID: plan.FigureStrengthStopAnchor, Name: "Each anchor of the hard stop must hold, pulled",
 				Dimension: text.Force, Value: hit.Tension,
@@ -177,7 +178,7 @@ func (d *designed) explainStops(add func(plan.Figure)) {
 	if hit, _ := s.WorstImpact(plan.StopShut); hit != nil {
 		add(plan.Figure{ID: plan.FigureStrengthStopLatch, Name: "Push on the stop at the latch post", Dimension: text.Force,
 			Value: hit.Force, How: how(hit), Rules: append(rules, practice.RuleMotionHandHeight), Fields: fields,
-			Source: sourceStop})
+			Source: stages.SourceStop})
 	}
 }
 

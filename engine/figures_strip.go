@@ -18,9 +18,9 @@ const (
 
 // explainStrip lists the figures of the drive strip under a wheel.
 func (d *designed) explainStrip(first func(plan.Figure)) {
-	p, s, t := d.practice, d.plan.Strength, d.treatment
+	p, s, t := d.Practice, d.Plan.Strength, d.Treatment
 	r := s.Strip
-	section := d.layout.driveWidth * t.depth
+	section := d.Layout.DriveWidth * t.Depth
 	fields := []string{survey.GroundSoil, survey.GroundClass, survey.DriveVehicle}
 	how := text.Say("a wheel of {0} on {1}, alone or with the other of its axle, at any place, as a beam on the ground, whole and with its joints: {2} at the bottom under a wheel {3} from an end, {4} at the top beside one {5} from it. A slab would be {6} wide or more; this strip is narrower.",
 		text.Newtons(r.Wheel), text.Word(s.Soil.Name), text.Megapascals(r.Bottom), text.MM(r.SagAt), text.Megapascals(r.Top), text.MM(r.HogAt),
@@ -69,7 +69,7 @@ func (d *designed) explainStrip(first func(plan.Figure)) {
 	first(plan.Figure{ID: plan.FigureStrengthStripJoints, Name: "Joints of the drive strip, at most apart",
 		Dimension: text.Length, Value: r.JointSpacing,
 		How: text.Say("the lesser of {0} × its depth of {1} and {2}; the strip is {3} long", text.Plain(p.JointSpacing),
-			text.MM(t.depth), text.MM(p.JointMost), text.MM(r.Length)),
+			text.MM(t.Depth), text.MM(p.JointMost), text.MM(r.Length)),
 		Rules: []string{practice.RuleDriveJointSpacing, practice.RuleDriveJointMost}, Source: sourceJoints})
 	first(plan.Figure{ID: plan.FigureStrengthBearing, Name: "Pressure of a wheel on the ground under the strip",
 		Dimension: text.Pressure, Value: r.Bearing * plan.Megapascal,

@@ -15,6 +15,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
+	"pegpour/engine/stages"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 )
@@ -29,7 +30,7 @@ func footing(t *testing.T, s survey.Survey) (plan.Plan, *plan.Footing) {
 // barOf is a bar that no formula refuses.
 func barOf(t *testing.T, p *practice.Practice, laid string, wheel, length, wheelBase float64) plan.BarCase {
 	t.Helper()
-	c, err := barCase(p, laid, wheel, p.FootPush, length, wheelBase)
+	c, err := stages.BarCase(p, laid, wheel, p.FootPush, length, wheelBase)
 	require.NoError(t, err)
 	return c
 }
@@ -65,7 +66,7 @@ func TestFootingSpacingAgainstRollingTrain(t *testing.T) {
 		wheel := 800 + 3000*r.Float64()
 		for _, laid := range []string{survey.BarFlat, survey.BarOnEdge} {
 			c := barOf(t, &p, laid, wheel, 4000, 3500)
-			section, _, err := barSection(&p, laid)
+			section, _, err := stages.BarSection(&p, laid)
 			require.NoError(t, err)
 			got, err := steel.Spacing{Section: section, Elasticity: steel.LowElasticity, Allowable: p.FootYield / p.FootSafety,
 				SpanOver: p.FootSpanOver,
@@ -215,15 +216,15 @@ func TestFootingProperties(t *testing.T) {
 			assert.LessOrEqual(t, built.Deflection, built.Limit*(1+1e-6))
 			assert.LessOrEqual(t, built.Spacing, built.Widest+1e-6)
 		}
-		in := resolve(survey.NewReader(&s, &p))
+		in := stages.Resolve(survey.NewReader(&s, &p))
 		lastWheel := made.Leaf.OpenAt + made.Leaf.Panels[0].Wheels[1].At
 		byPanel := map[int]float64{}
 		for _, q := range f.Posts {
 			byPanel[q.Panel] = math.Max(byPanel[q.Panel], q.Chainage)
-			drop, _ := dropOff(made.Ground, p.TrackBand, q.Chainage, q.Offset)
+			drop, _ := stages.DropOff(made.Ground, p.TrackBand, q.Chainage, q.Offset)
 			assert.LessOrEqual(t, q.Above, math.Max(0, drop))
 			if q.Panel > 0 {
-				assert.GreaterOrEqual(t, q.Chainage-p.FootHole/2, in.runBackEdge.At(q.Offset)-1e-6, "a hole under the drive")
+				assert.GreaterOrEqual(t, q.Chainage-p.FootHole/2, in.RunBackEdge.At(q.Offset)-1e-6, "a hole under the drive")
 			}
 		}
 		for panel := 1; panel <= len(made.Leaf.Panels); panel++ {

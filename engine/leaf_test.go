@@ -14,6 +14,7 @@ import (
 	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -171,8 +172,8 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 	eachLeafSite(t, 500, func(t *testing.T, r *rand.Rand, s survey.Survey, made plan.Plan) {
 		require.True(t, made.Leaf.Proof.Agrees)
 		p := practice.DefaultPractice()
-		in := resolve(survey.NewReader(&s, &p))
-		l := place(&in, &p)
+		in := stages.Resolve(survey.NewReader(&s, &p))
+		l := stages.Place(&in, &p)
 		// Spoil one thing or two.
 		if r.IntN(3) == 0 {
 			made.Leaf.Rack -= 400 * r.Float64()
@@ -198,13 +199,13 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 			made.Site.Obstructions = append(made.Site.Obstructions,
 				plan.ObstructionBox{Kind: survey.ObstructionPit, Box: geom.RectangleOf(x, y, x+200, y+200).Ring()})
 		}
-		in.room, in.roomKnown = made.Leaf.RearOpen-in.width+300*(r.Float64()-0.5), true
-		made.Site.Room = in.width + in.room
-		made.Leaf.Proof = proveMotion(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
-		m := newMover(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
-		fine := m.sweep(1200)
+		in.Room, in.RoomKnown = made.Leaf.RearOpen-in.Width+300*(r.Float64()-0.5), true
+		made.Site.Room = in.Width + in.Room
+		made.Leaf.Proof = stages.ProveMotion(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
+		m := stages.NewMover(&in, &p, &l, &made.Leaf, &made.Track, &made.Site, made.Outlines)
+		fine := m.Sweep(1200)
 		for _, item := range made.Leaf.Proof.Items {
-			assert.Equal(t, item.Holds, !fine.failed[itemKey{item.ID, item.Panel}], "%s of panel %d, margin %v", item.ID,
+			assert.Equal(t, item.Holds, !fine.Failed[stages.ItemKey{ID: item.ID, Panel: item.Panel}], "%s of panel %d, margin %v", item.ID,
 				item.Panel, item.Margin)
 			if !item.Holds {
 				failed[item.ID]++
@@ -215,7 +216,7 @@ func TestSweepAgreesWithInequalities(t *testing.T) {
 			thin++ // a stretch shorter than the sweep's step
 			return
 		}
-		assert.Equal(t, want, fine.holders)
+		assert.Equal(t, want, fine.Holders)
 	})
 	for _, id := range []string{"pinion", "rollers", "carrier", "wheels", "room", "free", "stopShut", "stopOpen"} {
 		assert.Greater(t, failed[id], 5, id)

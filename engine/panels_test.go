@@ -13,12 +13,13 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 )
 
 // One panel, said or not, is the same plan.
 func TestOnePanelIsTodaysPlan(t *testing.T) {
-	eachRandomSite(t, 60, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+	eachRandomSite(t, 60, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
 		s.Gate.Panels = survey.PanelsOne
 		said, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)

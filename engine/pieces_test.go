@@ -15,6 +15,7 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/tables"
 )
@@ -28,16 +29,16 @@ func TestSliverHidesNoPiece(t *testing.T) {
 		"narrower than a tape can tell": geom.RectangleOf(4000, 0, 8000, 0.2).Ring(),
 		"the same, as a wedge":          {{X: 4000, Y: 0}, {X: 8000, Y: 0}, {X: 4000, Y: 0.4}},
 	} {
-		var list outlineList
-		list.add(plan.Outline{Kind: plan.PartRunBackStrip}, []geom.Polygon{sliver, real})
+		var list stages.OutlineList
+		list.Add(plan.Outline{Kind: plan.PartRunBackStrip}, []geom.Polygon{sliver, real})
 		made := plan.Plan{Outlines: list}
 		strip, ok := made.Part(plan.PartRunBackStrip, 1)
 		require.True(t, ok, name)
 		assert.Equal(t, "strip", strip.ID, name)
 		assert.InDelta(t, 4000*200, strip.Area, 1e-6, name)
 	}
-	var list outlineList
-	list.add(plan.Outline{Kind: plan.PartRunBackStrip}, []geom.Polygon{real, geom.RectangleOf(4000, 300, 4001, 301).Ring()})
+	var list stages.OutlineList
+	list.Add(plan.Outline{Kind: plan.PartRunBackStrip}, []geom.Polygon{real, geom.RectangleOf(4000, 300, 4001, 301).Ring()})
 	require.Len(t, list, 2)
 	assert.Equal(t, "strip.1", list[0].ID)
 	assert.Equal(t, "strip.2", list[1].ID)
@@ -49,7 +50,7 @@ func inPieces(t *testing.T, s survey.Survey, kinds ...plan.PartKind) plan.Plan {
 	t.Helper()
 	sketch, err := Begin(s, practice.DefaultPractice())
 	require.NoError(t, err)
-	var parts outlineList
+	var parts stages.OutlineList
 	for _, o := range sketch.parts {
 		split := false
 		for _, kind := range kinds {
@@ -70,7 +71,7 @@ func inPieces(t *testing.T, s survey.Survey, kinds ...plan.PartKind) plan.Plan {
 			}
 		}
 		require.Len(t, halves, 2, o.ID)
-		parts.add(o, halves)
+		parts.Add(o, halves)
 	}
 	sketch.parts = parts
 	return *sketch.Finish()

@@ -15,10 +15,11 @@ import (
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 )
 
-func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs)) {
+func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs)) {
 	t.Helper()
 	p := practice.DefaultPractice()
 	for i := range n {
@@ -26,7 +27,7 @@ func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Surve
 		s := enginetest.RandomSite(r)
 		plan, err := Design(s, p)
 		require.NoError(t, err, "seed %d", i)
-		in := resolve(survey.NewReader(&s, &p))
+		in := stages.Resolve(survey.NewReader(&s, &p))
 		check(t, s, plan, in)
 		if t.Failed() {
 			t.Fatalf("seed %d: %+v", i, s)
@@ -37,7 +38,7 @@ func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Surve
 // Every corner, and every place along a side, of what stands or is poured
 // beside the drive is off the drive.
 func TestEverythingStandsOffTheDrive(t *testing.T) {
-	eachRandomSite(t, 400, func(t *testing.T, s survey.Survey, made plan.Plan, in inputs) {
+	eachRandomSite(t, 400, func(t *testing.T, s survey.Survey, made plan.Plan, in stages.Inputs) {
 		for _, o := range made.Outlines {
 			switch o.Kind {
 			case plan.PartGuidePost, plan.PartBasePlate, plan.PartMotor, plan.PartPad, plan.PartRunBackStrip, plan.PartPostHole,
@@ -49,8 +50,8 @@ func TestEverythingStandsOffTheDrive(t *testing.T) {
 				b := o.Ring[(i+1)%len(o.Ring)]
 				for f := 0.0; f < 1; f += 0.05 {
 					x, y := a.X+(b.X-a.X)*f, a.Y+(b.Y-a.Y)*f
-					if x < in.runBackEdge.At(y)-1e-6 {
-						t.Errorf("%s reaches %.3f over the drive at offset %.1f", o.ID, in.runBackEdge.At(y)-x, y)
+					if x < in.RunBackEdge.At(y)-1e-6 {
+						t.Errorf("%s reaches %.3f over the drive at offset %.1f", o.ID, in.RunBackEdge.At(y)-x, y)
 						return
 					}
 				}
@@ -61,7 +62,7 @@ func TestEverythingStandsOffTheDrive(t *testing.T) {
 
 // The post touches the edge: no place nearer by a millimetre is clear.
 func TestGuidePostTouchesTheEdge(t *testing.T) {
-	eachRandomSite(t, 200, func(t *testing.T, s survey.Survey, made plan.Plan, in inputs) {
+	eachRandomSite(t, 200, func(t *testing.T, s survey.Survey, made plan.Plan, in stages.Inputs) {
 		post, ok := made.Part(plan.PartGuidePost, 1)
 		if !ok || s.Gate.Guide != survey.GuideCastIn {
 			return
@@ -69,7 +70,7 @@ func TestGuidePostTouchesTheEdge(t *testing.T) {
 		low, high := post.Ring.Bounds()
 		nearest := math.Inf(1)
 		for y := low.Y; y <= high.Y; y += 0.5 {
-			nearest = math.Min(nearest, low.X-in.runBackEdge.At(y))
+			nearest = math.Min(nearest, low.X-in.RunBackEdge.At(y))
 		}
 		assert.Less(t, nearest, 0.6)
 		assert.GreaterOrEqual(t, nearest, -1e-9)
@@ -116,7 +117,7 @@ func sliceArea(rings []geom.Polygon, step float64) float64 {
 // Three ways to the same area: the engine's sweep, a general-purpose library's
 // union, and fine slices.
 func TestConcreteAreaThreeWays(t *testing.T) {
-	eachRandomSite(t, 150, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+	eachRandomSite(t, 150, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
 		var rings []geom.Polygon
 		for _, o := range plan.Outlines {
 			if o.Concrete {
@@ -135,7 +136,7 @@ func TestConcreteAreaThreeWays(t *testing.T) {
 // The sum by parts is the sum by depth: every place is filled to the greatest
 // depth asked of it, once.
 func TestVolumeCountsNoOverlapTwice(t *testing.T) {
-	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
 		if plan.Quantities.Tinted > 0 || s.Drive.Surface == survey.SurfaceGravel {
 			return // a crown or a sunken top is not a prism from the surface
 		}
@@ -166,7 +167,7 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 
 // Turning the hand changes nothing but the hand.
 func TestHandOnlyMirrors(t *testing.T) {
-	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
 		other := s
 		other.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight,
 			survey.HandRight: survey.HandLeft}[s.Opening.Hand]
@@ -249,7 +250,7 @@ func TestAngledEdge_hand_calculation(t *testing.T) {
 // of the travel, and with less of either they are not.
 func TestTravelBySweep(t *testing.T) {
 	p := practice.DefaultPractice()
-	eachRandomSite(t, 150, func(t *testing.T, s survey.Survey, plan plan.Plan, in inputs) {
+	eachRandomSite(t, 150, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
 		leaf := plan.Leaf
 		sweep := func(rack, rail float64) bool {
 			const e = 1e-6

@@ -14,6 +14,7 @@ import (
 	"pegpour/engine/ground"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 )
 
@@ -30,14 +31,14 @@ func codesOf(refused []plan.Refusal) map[plan.Question]plan.Severity {
 // the plan says so with a Stop instead of figures of nothing.
 func TestRefusedMotionIsNoZero(t *testing.T) {
 	s, p := enginetest.SquareSite(), practice.DefaultPractice()
-	in := resolve(survey.NewReader(&s, &p))
-	l := place(&in, &p)
-	leaf, refused := buildLeaf(&in, &p, &l, 1.2)
+	in := stages.Resolve(survey.NewReader(&s, &p))
+	l := stages.Place(&in, &p)
+	leaf, refused := stages.BuildLeaf(&in, &p, &l, 1.2)
 	assert.Equal(t, plan.Stop, codesOf(refused)["wheels.unjudged"])
 	for _, w := range leaf.Panels[0].Wheels {
 		assert.Equal(t, plan.WheelLoad{At: w.At}, w)
 	}
-	m, more := forcesOf(&in, &p, true, &leaf, &leafWind{})
+	m, more := stages.ForcesOf(&in, &p, true, &leaf, &stages.LeafWind{})
 	assert.Equal(t, plan.Stop, codesOf(more)["motion.unjudged"])
 	assert.Equal(t, plan.Motion{Runaway: true}, m) // that it runs away is said nonetheless
 
@@ -45,7 +46,8 @@ func TestRefusedMotionIsNoZero(t *testing.T) {
 	made.Refused, made.Checks, made.Figures = append(refused, more...), nil, nil
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
-	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &guideStand{}, &made}
+	d := &designed{&stages.Designed{Inputs: &sketch.inputs, Practice: &sketch.practice, Layout: &sketch.layout,
+		Treatment: &sketch.treatment, Stand: &stages.GuideStand{}, Plan: &made}}
 	made.Figures = d.figures()
 	made.Checks = d.check().checks
 	assert.Equal(t, plan.Stop, checkOf(t, made, "wheels.unjudged").Severity)
@@ -62,25 +64,25 @@ func TestRefusedFootingIsNoZero(t *testing.T) {
 	s, p := enginetest.FallingSite(), practice.DefaultPractice()
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
-	site := groundSiteOf(&sketch.inputs, &sketch.layout, nil)
+	site := stages.GroundSiteOf(&sketch.inputs, &sketch.layout, nil)
 	ground, _, refused := ground.Shape(sketch.ground, &site, sketch.parts, &p)
 	require.Empty(t, refused)
 	p.FootPostWall = 0
-	f, refused := standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
+	f, refused := stages.StandFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	for _, q := range f.Posts {
 		assert.True(t, q.Unjudged)
 	}
 	p = practice.DefaultPractice()
 	p.FootYield = 0
-	_, refused = standFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
+	_, refused = stages.StandFooting(sketch.footing, &sketch.inputs, &p, &sketch.leaf, ground, sketch.parts)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 	p.BarThickness = 0
-	bar, err := barCase(&p, survey.BarFlat, 2000, p.FootPush, 3000, 2000)
+	bar, err := stages.BarCase(&p, survey.BarFlat, 2000, p.FootPush, 3000, 2000)
 	require.Error(t, err)
 	assert.False(t, bar.Feasible)
 	assert.False(t, math.IsNaN(bar.Stress))
-	_, refused = layoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf, &sketch.blown)
+	_, refused = stages.LayoutFooting(&sketch.inputs, &p, &sketch.layout, &sketch.leaf, &sketch.blown)
 	assert.Equal(t, plan.Stop, codesOf(refused)["footing.unjudged"])
 }
 
@@ -91,7 +93,8 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
 	made := design(t, s)
-	d := &designed{&sketch.inputs, &sketch.practice, &sketch.layout, &sketch.treatment, &guideStand{}, &made}
+	d := &designed{&stages.Designed{Inputs: &sketch.inputs, Practice: &sketch.practice, Layout: &sketch.layout,
+		Treatment: &sketch.treatment, Stand: &stages.GuideStand{}, Plan: &made}}
 	said := func() map[plan.Question]bool {
 		questions := map[plan.Question]bool{}
 		found := d.check()
@@ -115,7 +118,7 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 		pushed.Posts[i].Push = 1e9
 	}
 	var refused []plan.Refusal
-	made.Footing, refused = standFooting(&pushed, &sketch.inputs, &p, &sketch.leaf, made.Ground, sketch.parts)
+	made.Footing, refused = stages.StandFooting(&pushed, &sketch.inputs, &p, &sketch.leaf, made.Ground, sketch.parts)
 	assert.True(t, slices.ContainsFunc(refused, func(r plan.Refusal) bool {
 		return r.Severity == plan.Stop &&
 			strings.Contains(r.Words.String(), "The hole of a footing post could not be worked out")
@@ -124,7 +127,7 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 
 	weak := p
 	weak.FootPostWall, weak.BarThickness = 0, 0
-	made.Footing, _ = standFooting(sketch.footing, &sketch.inputs, &weak, &sketch.leaf, made.Ground, sketch.parts)
+	made.Footing, _ = stages.StandFooting(sketch.footing, &sketch.inputs, &weak, &sketch.leaf, made.Ground, sketch.parts)
 	now := said()
 	for _, q := range []plan.Question{plan.QuestionFootingSway, plan.QuestionFootingSlender, plan.QuestionFootingUplift} {
 		assert.NotContains(t, now, q)
@@ -148,13 +151,13 @@ func TestRefusedQuantitiesAreNoZeros(t *testing.T) {
 	} {
 		spoiled := p
 		spoil(&spoiled)
-		take := taker{in: &sketch.inputs, p: &spoiled, l: &sketch.layout, treatment: &sketch.treatment, parts: made.Outlines,
-			site: &made.Site}
-		take.quantify(&made.Track, made.Conduits, nil, &priced{})
-		require.Len(t, take.refused, 1, field)
-		assert.Equal(t, field, take.refused[0].Field)
-		assert.Equal(t, plan.Warning, take.refused[0].Severity)
-		assert.NotEmpty(t, take.refused[0].Words.String())
+		take := stages.Taker{In: &sketch.inputs, P: &spoiled, L: &sketch.layout, Treatment: &sketch.treatment, Parts: made.Outlines,
+			Site: &made.Site}
+		take.Quantify(&made.Track, made.Conduits, nil, &stages.Priced{})
+		require.Len(t, take.Refused, 1, field)
+		assert.Equal(t, field, take.Refused[0].Field)
+		assert.Equal(t, plan.Warning, take.Refused[0].Severity)
+		assert.NotEmpty(t, take.Refused[0].Words.String())
 	}
 }
 
@@ -162,7 +165,7 @@ func TestRefusedQuantitiesAreNoZeros(t *testing.T) {
 func TestRefusedGroundIsNoZero(t *testing.T) {
 	sketch, err := Begin(enginetest.FallingSite(), practice.DefaultPractice())
 	require.NoError(t, err)
-	d := sketch.inputs.driveway()
+	d := sketch.inputs.Driveway()
 	m, err := ground.ModelGround(sketch.ground, &d, 400)
 	require.NoError(t, err)
 	_, err = ground.CutOver(m, &sketch.ground.Track, geom.Polygon{{X: math.NaN()}, {X: 1}, {Y: 1}})
@@ -170,7 +173,7 @@ func TestRefusedGroundIsNoZero(t *testing.T) {
 	high := *sketch.ground
 	high.Track.Z0 = 1e9
 	p := practice.DefaultPractice()
-	site := groundSiteOf(&sketch.inputs, &sketch.layout, nil)
+	site := stages.GroundSiteOf(&sketch.inputs, &sketch.layout, nil)
 	_, _, refused := ground.Shape(&high, &site, sketch.parts, &p)
 	assert.Equal(t, plan.Stop, codesOf(refused)["ground.unjudged"])
 }

@@ -32,6 +32,7 @@ var floors = [][]string{
 	{"engine/enginetest"},
 	{"engine/plan"},
 	{"engine/ground", "engine/network"},
+	{"engine/stages"},
 	{"engine"},
 	{"engine/enginetest/designs"},
 	{"engine/advice"},

@@ -9,6 +9,7 @@ import (
 	"pegpour/engine/enginetest"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 )
 
@@ -83,7 +84,7 @@ func TestVehicleOnTheDrive(t *testing.T) {
 	assert.Equal(t, plan.Warning, checkOf(t, design(t, s), "strength.strip").Severity)
 	// A shop whose cars are heavier than a van keeps them.
 	p.TrafficWheel = 30000
-	wheel, tyre := wheelOf(&p, survey.VehicleVan)
+	wheel, tyre := stages.WheelOf(&p, survey.VehicleVan)
 	assert.Equal(t, [2]float64{30000, p.TyrePressure}, [2]float64{wheel, tyre})
 }
 

@@ -14,6 +14,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/soil"
+	"pegpour/engine/stages"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 )
@@ -115,7 +116,7 @@ func TestSoilThatMayNotBePresumed(t *testing.T) {
 // pad's own 400 × 200 beside it, 100 deep, 24 kN/m³.
 func TestPadTips_hand_calculation(t *testing.T) {
 	made := design(t, enginetest.SquareSite())
-	holds, err := padTips(slices.Collect(made.Parts(plan.PartRunBackStrip)), slices.Collect(made.Parts(plan.PartPad)))
+	holds, err := stages.PadTips(slices.Collect(made.Parts(plan.PartRunBackStrip)), slices.Collect(made.Parts(plan.PartPad)))
 	require.NoError(t, err)
 	stripWeighs, padWeighs := 4400.0*200*100*24e-6, 400.0*200*100*24e-6
 	moment := stripWeighs*100 + padWeighs*300
@@ -123,7 +124,7 @@ func TestPadTips_hand_calculation(t *testing.T) {
 }
 
 func TestStrengthIsFinite(t *testing.T) {
-	eachRandomSite(t, 150, func(t *testing.T, _ survey.Survey, plan plan.Plan, _ inputs) {
+	eachRandomSite(t, 150, func(t *testing.T, _ survey.Survey, plan plan.Plan, _ stages.Inputs) {
 		_, err := json.Marshal(plan.Strength)
 		assert.NoError(t, err)
 	})
@@ -158,13 +159,13 @@ func TestStripWhoseSlabIsRefused(t *testing.T) {
 // is not looked at either.
 func TestGroundOfNoClass(t *testing.T) {
 	bearing := ground.FindBearing(survey.SoilFirm, true, "cheese", 0)
-	ground, refused := soilTaken(&bearing)
+	ground, refused := stages.SoilTaken(&bearing)
 	assert.False(t, ground.Presumed)
 	require.Len(t, refused, 1)
 	assert.Equal(t, survey.GroundClass, refused[0].Field)
 	p := practice.DefaultPractice()
-	strip, refused := stripUnderWheel(crossing{practice: &p, ground: &ground, wheel: 10000, tyre: 3e5, length: 4000,
-		width: 300, depth: 150, cover: 50})
+	strip, refused := stages.StripUnderWheel(stages.Crossing{Practice: &p, Ground: &ground, Wheel: 10000, Tyre: 3e5, Length: 4000,
+		Width: 300, Depth: 150, Cover: 50})
 	assert.Nil(t, strip)
 	assert.Len(t, refused, 1)
 }
@@ -173,13 +174,13 @@ func TestGroundOfNoClass(t *testing.T) {
 // one that no floor's formula takes has no depth of nothing.
 func TestPostWhoseSwayIsRefused(t *testing.T) {
 	p := practice.DefaultPractice()
-	post, refused := guidePost(&p, 100, 21000)
+	post, refused := stages.GuidePost(&p, 100, 21000)
 	require.Len(t, refused, 1)
 	assert.EqualValues(t, "How far the guide post gives way", refused[0].What)
 	assert.Positive(t, post.Use)
 	how := postHow(&p, &plan.GuideStrength{PostBending: post})
 	assert.NotContains(t, how.String(), "gives")
-	hole, refused := postInHole(&p, &ground.Bearing{Firm: soil.Class{Presumed: true, Lateral: 1e-6}}, nil, 100, 0.5)
+	hole, refused := stages.PostInHole(&p, &ground.Bearing{Firm: soil.Class{Presumed: true, Lateral: 1e-6}}, nil, 100, 0.5)
 	require.Len(t, refused, 1)
 	assert.EqualValues(t, "The guide post's hole under a floor", refused[0].What)
 	assert.Positive(t, hole.Embedment)

@@ -181,7 +181,7 @@ var coldPackages = []string{
 	"path/...", "strings", "bytes", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
 	"crypto/...", "github.com/google/uuid",
 	"pegpour/app/...",
-	"pegpour/engine", "pegpour/engine/sorting", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
+	"pegpour/engine", "pegpour/engine/stages", "pegpour/engine/sorting", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
 	"pegpour/engine/plan", "pegpour/engine/ground", "pegpour/engine/network", "pegpour/engine/advice", "pegpour/engine/drawing",
 	"pegpour/engine/tables", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
 	"pegpour/engine/reference", "pegpour/engine/geom", "pegpour/engine/elementary", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/levels",

@@ -1,0 +1,61 @@
+package stages
+
+import (
+	"math"
+
+	"pegpour/engine/plan"
+	"pegpour/engine/text"
+)
+
+// loadCases are all load cases of a site, put together from what was found
+// elsewhere: the leaf that stands in the wind, then the one that moves.
+func (d *Designed) loadCases(s *plan.Strength) []plan.LoadCase {
+	return append(d.standingCases(s), d.motionCases(s)...)
+}
+
+// standingCases are the leaf shut, open and left, and leant on. They are left out
+// where a formula refused the wind on the leaf, and a refusal says so.
+func (d *Designed) standingCases(s *plan.Strength) []plan.LoadCase {
+	g, p, leaf := s.Guide, d.Practice, &d.Plan.Leaf
+	if g == nil || len(leaf.Panels) == 0 {
+		return nil
+	}
+	lean := math.Abs(leaf.Panels[len(leaf.Panels)-1].RollerPush)
+	rollers := func(force float64) plan.CaseForce {
+		return plan.CaseForce{Name: "Guide rollers, sideways", Force: math.Abs(force) + lean, Where: d.underRollers()}
+	}
+	shut := plan.LoadCase{ID: "shut", Name: "Shut", Factor: 1, Source: SourceWind,
+		What: text.Say("The leaf stands shut in the wind of the site, {0}, held by its wheels and the rollers, and nobody leans on it.",
+			text.Pascals(g.Pressure)),
+		Loads: []plan.CaseForce{{Name: "Wind on the leaf", Force: g.Force}}, Forces: []plan.CaseForce{rollers(g.Shut)}}
+	if d.Inputs.LatchStop {
+		shut.What = text.Say("The leaf stands shut in the wind of the site, {0}, held by its wheels, the rollers and the catch at the latch post, and nobody leans on it.",
+			text.Pascals(g.Pressure))
+		shut.Forces = append(shut.Forces, plan.CaseForce{Name: "Catch at the latch post", Force: math.Abs(g.Latch)})
+	}
+	open := plan.LoadCase{ID: "open", Name: "Open and left in a storm", Factor: 1, Source: SourceWind,
+		What: text.Say("The leaf was left open in the wind of the site, {0}: wheels and rollers alone hold it.",
+			text.Pascals(g.Pressure)),
+		Loads:  []plan.CaseForce{{Name: "Wind on one panel", Force: g.OpenForce}},
+		Forces: []plan.CaseForce{rollers(g.Open)}}
+	if d.Inputs.OpenCatch {
+		open.What = text.Say("The leaf was left open in the wind of the site, {0}: wheels, rollers and the catch at its rear hold it.",
+			text.Pascals(g.Pressure))
+		open.Forces = append(open.Forces, plan.CaseForce{Name: "Catch at the rear", Force: math.Abs(g.OpenCatch)})
+	}
+	open.Forces = append(open.Forces, plan.CaseForce{Name: "Wheel, sideways, the most of all cases", Force: g.Wheel})
+	leaning := plan.LoadCase{ID: "leaning", Name: "Leaning", Factor: 1, Source: "common practice, no published source",
+		What: text.Say("A person leans on the standing leaf at {0}, without wind.",
+			text.MM(math.Min(p.HandHeight, p.LeafAbove+leaf.Height))),
+		Loads: []plan.CaseForce{{Name: "Person", Force: p.FootPush}}, Forces: []plan.CaseForce{rollers(g.Lean)}}
+	return []plan.LoadCase{shut, open, leaning}
+}
+
+// underRollers is the part that holds the guide rollers; empty where it is a gate
+// post.
+func (d *Designed) underRollers() string {
+	if d.Layout.HasGuide {
+		return plan.PartGuidePost.ID(1)
+	}
+	return ""
+}
