@@ -65,7 +65,7 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 	found.add(sags)
 }
 
-// stages.StrongerFrame adds what would do: thicker sections as the leaf is held now, and
+// strongerFrame adds what would do: thicker sections as the leaf is held now, and
 // those that do with a catch at either end.
 func (d *designed) strongerFrame(c *plan.Check) {
 	in, p, l := *d.Inputs, d.Practice, d.Layout

@@ -372,3 +372,27 @@ func TestLoadCasesBalance(t *testing.T) {
 		assert.InEpsilon(t, p.FootPush*hand, g.Lean*high, 1e-9)
 	}
 }
+
+// Where no depth holds the push, nothing is said of how far the post moves in it,
+// and the hole is not called sound.
+func TestGuidePostThatNoDepthHolds(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Guide, s.Gate.Infill, s.Ground.Soil, s.Ground.Class = survey.GuideCastIn, survey.InfillSheet,
+		survey.SoilFirm, "clay"
+	p, err := practice.DefaultPractice().With(map[string]float64{practice.RuleWindShut: 5000,
+		practice.RuleGuideHoleSize: 150, practice.RuleSoilIsolatedPole: 1})
+	require.NoError(t, err)
+	s.Gate.Height = survey.Measured(3000, survey.ByTape)
+	s.Ground.DepthToFirm = survey.Value{}
+	p.SoilBears = 0.3
+	made, err := Design(s, p)
+	require.NoError(t, err)
+	g := made.Strength.Guide
+	require.NotNil(t, g)
+	assert.Zero(t, g.Embedment)
+	assert.Zero(t, g.Gives)
+	for i := range made.Checks {
+		assert.NotContains(t, []string{"strength.movement", "strength.embedment"}, made.Checks[i].Code)
+	}
+	assert.Equal(t, plan.Warning, checkOf(t, made, "strength.refused").Severity)
+}

@@ -66,7 +66,7 @@ func StandGuide(in *Inputs, p *practice.Practice, l *Placement, blown *LeafWind,
 		s.Hole.Depth = math.Max(s.Hole.Depth, want)
 	}
 	push.In = s.Hole.Depth - s.Hole.Soft - s.Hole.Above
-	if in.Bearing.Firm.Presumed && s.Away == nil {
+	if push.Embedment > 0 { // else nothing is known to hold it
 		lever := push.Height + s.Hole.Soft
 		stiff, part := in.Bearing.Firm.LateralStiffness(), s.Bearing.Firm.Lateral/in.Bearing.Firm.Lateral
 		stiff.Even, stiff.Growing = stiff.Even*part, stiff.Growing*part // taken to give as its strength does
