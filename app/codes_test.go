@@ -47,9 +47,9 @@ func TestNoScreenShowsACode(t *testing.T) {
 	for _, d := range demo.Sites() {
 		sites = append(sites, d.Survey)
 	}
-	demos, chance := len(sites), 300
+	demos, chance := len(sites), 60
 	if testing.Short() {
-		chance = 30
+		chance = 20
 	}
 	sites = append(sites, enginetest.RandomSites(chance)...)
 	var addresses []string

@@ -60,6 +60,21 @@ func (d *designed) checkBook(found *findings) {
 		found.add(plan.Check{Question: plan.QuestionLevelsArithmetic, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
 			What: text.Say("The sums of the level book do not agree: backsights less foresights {0}, last level less first {1}.", text.MM(b.BackLessFore), text.MM(b.LastLessFirst))})
 	}
+	quiet := true
+	for _, t := range b.Twice {
+		if !t.Doubtful {
+			continue
+		}
+		quiet = false
+		found.add(plan.Check{Question: plan.QuestionLevelsTwice, Severity: plan.Warning,
+			Field: string(survey.BookStation.At(t.Rows[1])),
+			What: text.Say("{0} was read twice, in rows {1} and {2} of the book, and the levels are {3} apart: more than staff readings differ.",
+				text.Word(text.TypedName(t.Station)), text.Number(float64(t.Rows[0]+1)), text.Number(float64(t.Rows[1]+1)), text.MM(math.Abs(t.Apart))),
+			Consequence: text.Say("Both stand as they were read. Read it again, or give another point another name.")})
+	}
+	if quiet {
+		found.quiet(plan.QuestionLevelsTwice, survey.GroundLevelsTaken)
+	}
 	if b.Closed {
 		found.quiet(plan.QuestionLevelsOpen, survey.GroundLevelsClose)
 	}

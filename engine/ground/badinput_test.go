@@ -75,7 +75,10 @@ func TestBadGround(t *testing.T) {
 		assert.True(t, b.Closed && b.Within)
 		assert.InDelta(t, 4, b.Misclosure, 1e-9)
 		assert.InDelta(t, 100000, b.Rows[3].Adjusted, 1e-9)
-		assert.InDelta(t, -2, b.Rows[1].Correction, 1e-9)
+		// Four sights alike lead round: the first line of sight takes one quarter, the
+		// change point two.
+		assert.InDelta(t, -1, b.Rows[1].Correction, 1e-9)
+		assert.InDelta(t, -2, b.Rows[2].Correction, 1e-9)
 	})
 	t.Run("a level missing between two change points", func(t *testing.T) {
 		s := bookSite(makeBookRow(1200, 0, 0), makeBookRow(0, 1100, 0, 0, 100), makeBookRow(0, 1120, 0, 2000, 100),

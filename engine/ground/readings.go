@@ -53,7 +53,7 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 	rows := make([]levels.Row, 0, n)
 	index := make([]int, 0, n) // of the rows with a reading
 	onSlab := make([]bool, n)
-	sights := make([]sightSigmas, 0, n)
+	sights := make([]levels.SightSigma, 0, n)
 	station, on, along, offset := survey.ColumnOf(survey.BookStation), survey.ColumnOf(survey.BookOn),
 		survey.ColumnOf(survey.BookAlong), survey.ColumnOf(survey.BookOffset)
 	back, intermediate, fore := survey.ColumnOf(survey.BookBack), survey.ColumnOf(survey.BookIntermediate),
@@ -63,7 +63,7 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 		r.EntryAccepted(&station, i, b.Station)
 		onSlab[i] = r.EntryAccepted(&on, i, b.On) && slab && b.On == survey.OnSlab
 		row := levels.Row{Station: cmp.Or(b.Station, strconv.Itoa(i+1))}
-		var sigma sightSigmas
+		var sigma levels.SightSigma
 		sight := func(c *survey.Column, v survey.Value, sigma *float64) levels.Sight {
 			u, ok := r.EntryReading(c, i, v)
 			if !ok {
@@ -72,8 +72,8 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 			*sigma = u
 			return levels.Read(v.Size)
 		}
-		row.Back = sight(&back, b.Back, &sigma.back)
-		row.Intermediate, row.Fore = sight(&intermediate, b.Intermediate, &sigma.forward), sight(&fore, b.Fore, &sigma.forward)
+		row.Back = sight(&back, b.Back, &sigma.Back)
+		row.Intermediate, row.Fore = sight(&intermediate, b.Intermediate, &sigma.Forward), sight(&fore, b.Fore, &sigma.Forward)
 		if !row.Back.Taken && !row.Intermediate.Taken && !row.Fore.Taken {
 			continue // started and not read yet
 		}
@@ -91,43 +91,20 @@ func bookReadings(r *survey.Reader, slab bool) ([]plan.GroundReading, *plan.Book
 	if reduced.StoppedAt >= 0 {
 		booking.StoppedAt = index[reduced.StoppedAt] + 1
 	}
-	closePage(r, rows, &reduced, booking)
+	closing := closePage(r, rows, &reduced, booking)
+	sigmas := adjustPage(&page{rows, &reduced, index, sights, book, start}, closing, booking)
 
 	var out []plan.GroundReading
-	var instrument float64 // variance of the line of sight's level
 	for i := range rows {
-		own := sights[i].level(&instrument, &rows[i])
 		if !reduced.Rows[i].Known || !rows[i].Located {
 			continue
 		}
 		out = append(out, plan.GroundReading{Path: string(sightOf(&rows[i]).At(index[i])),
 			Name: readingName(book[index[i]].Station, index[i]), Chainage: rows[i].Chainage, Offset: rows[i].Offset,
-			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(own, r.Practice().SurfaceRoughness),
+			Level: booking.Rows[i].Adjusted, Sigma: math.Hypot(sigmas[i], r.Practice().SurfaceRoughness),
 			OnSlab: onSlab[index[i]]})
 	}
 	return out, booking
-}
-
-// sightSigmas are the standard uncertainties of one row's sights, mm.
-type sightSigmas struct{ back, forward float64 }
-
-// level is the standard uncertainty of the row's level, mm, from the variance of
-// the line of sight that reads it; instrument is carried on:
-//
-//	u²(level) = u²(line of sight) + u²(sight),  u²(next line) = u²(level) + u²(backsight)
-//
-// With all sights alike that is σ√(2·set-up). The known point that the page starts
-// on counts as a level read back from it.
-func (s sightSigmas) level(instrument *float64, row *levels.Row) float64 {
-	if !row.Intermediate.Taken && !row.Fore.Taken {
-		*instrument = s.back * s.back
-		return s.back * math.Sqrt2
-	}
-	variance := *instrument + s.forward*s.forward
-	if row.Back.Taken {
-		*instrument = variance + s.back*s.back
-	}
-	return math.Sqrt(variance)
 }
 
 func sightOf(row *levels.Row) survey.ListPath {
@@ -154,31 +131,28 @@ func bookingOf(rows []levels.Row, reduced *levels.Reduction) *plan.Booking {
 	return b
 }
 
-// closePage compares the page with its known closing level and shares a misclosure
-// within the allowance out. A page beyond it is left as it was read: it must be
+// closePage compares the page with its known closing level, and returns that
+// level, held unless it says how sure it is, for adjustPage to share the misclosure out; nil where none is known, or
+// where the page is beyond the allowance: it is left as it was read, and must be
 // levelled again.
-func closePage(r *survey.Reader, rows []levels.Row, reduced *levels.Reduction, b *plan.Booking) {
+func closePage(r *survey.Reader, rows []levels.Row, reduced *levels.Reduction, b *plan.Booking) *levels.KnownHeight {
 	known, _, given := r.Reading(survey.GroundLevelsClose)
 	if !given || reduced.Setups < 1 {
-		return
+		return nil
 	}
 	allowance, err := levels.BySetups(r.Practice().LevelAllowance, reduced.Setups)
 	if err != nil {
-		return
+		return nil
 	}
 	closure, err := levels.Close(rows, reduced, known.Size, allowance, levels.EqualSetups)
 	if err != nil {
-		return
+		return nil
 	}
 	b.Closed, b.Misclosure, b.Allowance, b.Within = true, closure.Misclosure, closure.Allowance, closure.Within
 	if !closure.Within {
-		return
+		return nil
 	}
-	for i := range b.Rows {
-		if b.Rows[i].Known {
-			b.Rows[i].Correction, b.Rows[i].Adjusted = closure.Corrections[i], closure.Adjusted[i]
-		}
-	}
+	return &levels.KnownHeight{Level: known.Size, Sigma: known.Sigma}
 }
 
 // refuseFaults turns the faults of a page into refusals at the fields they stand

@@ -8,6 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func alike(sigma float64) func(int) SightSigma {
+	return func(int) SightSigma { return SightSigma{sigma, sigma} }
+}
+
 // A page without any check gives the heights that Reduce gives, with the
 // uncertainty of two readings a set-up.
 func TestSightsAreThePage(t *testing.T) {
@@ -16,7 +20,7 @@ func TestSightsAreThePage(t *testing.T) {
 		{Fore: Read(2000)}}
 	page, err := Reduce(rows, 50000)
 	require.NoError(t, err)
-	n, err := AdjustHeights([]KnownHeight{{RowStation(0), 50000, 0}}, Sights(rows, nil, 1.5))
+	n, err := AdjustHeights([]KnownHeight{{RowStation(0), 50000, 0}}, Sights(rows, nil, alike(1.5)))
 	require.NoError(t, err)
 	assert.Zero(t, n.DegreesOfFreedom)
 	assert.Equal(t, -1, n.Worst, "nothing checks a page that ends anywhere")
@@ -34,7 +38,7 @@ func TestSightsOfAClosedPage(t *testing.T) {
 	rows := []Row{{Back: Read(1500)}, {Intermediate: Read(1210)}, {Fore: Read(900), Back: Read(1750)},
 		{Intermediate: Read(2064)}, {Fore: Read(2342)}}
 	names := []string{"start", "peg", "", "peg", "start"}
-	n, err := AdjustHeights([]KnownHeight{{"start", 0, 0}}, Sights(rows, names, 1))
+	n, err := AdjustHeights([]KnownHeight{{"start", 0, 0}}, Sights(rows, names, alike(1)))
 	require.NoError(t, err)
 	assert.Equal(t, 2, n.DegreesOfFreedom)
 	// Two readings at each of three stations: by symmetry the mean of both ways.
@@ -45,6 +49,6 @@ func TestSightsOfAClosedPage(t *testing.T) {
 	assert.InDelta(t, (600.0+592)/2, change.Level, 1e-9)
 	assert.InDelta(t, 1, peg.Sigma, 1e-9, "√2 by one set-up, 1 by two")
 	// Readings before a backsight and absurd ones are no differences.
-	assert.Empty(t, Sights([]Row{{Intermediate: Read(100)}, {Fore: Read(100)}}, nil, 1))
-	assert.Len(t, Sights([]Row{{Back: Read(1000)}, {Intermediate: Read(math.NaN())}, {Fore: Read(-5)}}, nil, 1), 1)
+	assert.Empty(t, Sights([]Row{{Intermediate: Read(100)}, {Fore: Read(100)}}, nil, alike(1)))
+	assert.Len(t, Sights([]Row{{Back: Read(1000)}, {Intermediate: Read(math.NaN())}, {Fore: Read(-5)}}, nil, alike(1)), 1)
 }

@@ -175,6 +175,19 @@ type Booking struct {
 	Within     bool    `json:"within"`
 	// StoppedAt is the row, from 1, beyond which no level could be carried; 0 for none.
 	StoppedAt int `json:"stoppedAt,omitempty"`
+	// Twice are the points that were read more than once.
+	Twice []ReadTwice `json:"twice,omitempty"`
+}
+
+// ReadTwice is a point that two rows of the book give, by one name at one place.
+type ReadTwice struct {
+	Station string `json:"station"`
+	Rows    [2]int `json:"rows"` // of the book, from 0
+	// Apart is the later level less the earlier one, mm, Sigma its standard
+	// uncertainty. Doubtful levels are left as each row gives them.
+	Apart    float64 `json:"apart"`
+	Sigma    float64 `json:"sigma"`
+	Doubtful bool    `json:"doubtful,omitempty"`
 }
 
 // BookingRow is one row of the book with what follows from it, mm.

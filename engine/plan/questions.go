@@ -104,6 +104,7 @@ const (
 	QuestionLevelsBroken     Question = "levels.broken"
 	QuestionLevelsArithmetic Question = "levels.arithmetic"
 	QuestionLevelsOpen       Question = "levels.open"
+	QuestionLevelsTwice      Question = "levels.twice"
 	QuestionLevelsClosure    Question = "levels.closure"
 	QuestionLevelsGrade      Question = "levels.grade"
 	QuestionLevelsCrossFall  Question = "levels.crossFall"

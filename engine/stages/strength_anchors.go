@@ -11,6 +11,7 @@ import (
 	"pegpour/engine/practice"
 	"pegpour/engine/slab"
 	"pegpour/engine/steel"
+	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
 
@@ -80,14 +81,15 @@ func (d *Designed) BoltedOn(p *practice.Practice, l *Layout, part plan.PartKind,
 	return b
 }
 
-// holdOf judges the anchors of a part. On a steel plate bolts hold in steel, and
-// no concrete is asked.
+// holdOf judges the anchors of a part. On a steel plate bolts hold in steel, no
+// concrete is asked, and how the plate bends at them is not looked at.
 func (d *Designed) holdOf(p *practice.Practice, l *Layout, part plan.PartKind, s *plan.Strength) (plan.AnchorHold,
 	[]plan.Refusal) {
-	if part != plan.PartHardStop && d.Inputs.PadOnSteel() {
-		return plan.AnchorHold{}, nil
-	}
 	b := d.BoltedOn(p, l, part, s)
+	if part != plan.PartHardStop && d.Inputs.PadOnSteel() {
+		return plan.AnchorHold{}, []plan.Refusal{{What: b.Name, Field: survey.GatePadOn,
+			Words: text.Say("{0} cannot be judged: they go into a steel plate, and how it bends at them was not looked at.", text.Word(b.Name))}}
+	}
 	hold, maker, err := b.Hold(p)
 	var refused []plan.Refusal
 	if maker != nil {
