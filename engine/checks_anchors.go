@@ -70,27 +70,51 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 		steps float64 // at once
 	}
 	q := *d.Practice
-	try := func(says string, rules ...raised) {
+	// at raises the rules by n steps at once: what then holds, and false beyond a
+	// rule's range.
+	at := func(n int, rules []raised) (holds, within bool) {
 		q = *d.Practice
-		for {
-			change := make([]plan.Change, 0, len(rules))
-			var sizes []text.Arg
-			for _, r := range rules {
-				rule, _ := practice.RuleByKey(r.rule)
-				if *r.at += r.steps * math.Max(d.Practice.RemedyStep, 1); *r.at > rule.High {
-					return
-				}
-				change = append(change, plan.Change{Path: practice.PracticePath + r.rule, Value: *r.at})
-				sizes = append(sizes, text.Arg{Value: *r.at, Dimension: rule.Dimension})
+		for _, r := range rules {
+			rule, _ := practice.RuleByKey(r.rule)
+			if *r.at += float64(n) * r.steps * math.Max(d.Practice.RemedyStep, 1); *r.at > rule.High {
+				return false, false
 			}
-			l := stages.Layout{Placement: stages.Place(d.Inputs, &q)}
-			l.StripEnds = stages.EndStrip(d.Inputs, &q, &l.Placement, &d.Plan.Leaf)
-			b := d.BoltedOn(&q, &l, part, d.Plan.Strength)
-			if h, maker, err := b.Hold(&q); err == nil && maker == nil && h.Use <= 1 {
-				remedies = append(remedies, plan.Remedy{Words: text.Say(says, sizes...), Changes: change})
+		}
+		l := stages.Layout{Placement: stages.Place(d.Inputs, &q)}
+		l.StripEnds = stages.EndStrip(d.Inputs, &q, &l.Placement, &d.Plan.Leaf)
+		b := d.BoltedOn(&q, &l, part, d.Plan.Strength)
+		h, maker, err := b.Hold(&q)
+		return err == nil && maker == nil && h.Use <= 1, true
+	}
+	try := func(says string, rules ...raised) {
+		fails, holds := 0, 1
+		for ok := false; !ok; {
+			var within bool
+			if ok, within = at(holds, rules); ok {
+				break
+			} else if within {
+				fails, holds = holds, 2*holds
+			} else if holds--; holds <= fails {
 				return
 			}
 		}
+		for holds-fails > 1 {
+			middle := (fails + holds) / 2
+			if ok, _ := at(middle, rules); ok {
+				holds = middle
+			} else {
+				fails = middle
+			}
+		}
+		at(holds, rules)
+		change := make([]plan.Change, 0, len(rules))
+		var sizes []text.Arg
+		for _, r := range rules {
+			rule, _ := practice.RuleByKey(r.rule)
+			change = append(change, plan.Change{Path: practice.PracticePath + r.rule, Value: *r.at})
+			sizes = append(sizes, text.Arg{Value: *r.at, Dimension: rule.Dimension})
+		}
+		remedies = append(remedies, plan.Remedy{Words: text.Say(says, sizes...), Changes: change})
 	}
 	depth := raised{practice.RuleAnchorDepth, &q.AnchorDepth, 5}
 	const deeper, wider = "Set the anchors {0} deep.", "Pour {0} of concrete beyond the plate."
