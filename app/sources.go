@@ -2,12 +2,14 @@ package app
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
 	"pegpour/app/language"
 	"pegpour/app/ui"
+	"pegpour/app/window"
 	"pegpour/engine/reference"
 )
 
@@ -18,6 +20,8 @@ type sourcesScreen struct {
 
 	figure string // whose backing is shown; empty shows all
 	cases  []reference.Case
+	wrong  []reference.Erratum
+	fails  bool // the list could not be fetched
 }
 
 func newSourcesScreen(w *editing.Site) *sourcesScreen { return &sourcesScreen{w: w} }
@@ -25,10 +29,30 @@ func newSourcesScreen(w *editing.Site) *sourcesScreen { return &sourcesScreen{w:
 // OnNav implements app.Navigator.
 func (s *sourcesScreen) OnNav(ctx app.Context) {
 	s.figure = ctx.Page().URL().Query().Get("figure")
-	if s.cases == nil {
-		s.cases = reference.Cases()
-	}
+	s.fetch(ctx)
 	s.w.Follow(ctx, nil)
+}
+
+// fetch reads the list, which lies beside the program.
+func (s *sourcesScreen) fetch(ctx app.Context) {
+	if s.cases != nil || !app.IsClient {
+		return
+	}
+	s.fails = false
+	fails := func(app.Value) {
+		ctx.Dispatch(func(app.Context) { s.fails = true })
+	}
+	address := app.Window().Get("document").Get("documentElement").Get("dataset").Get("checked")
+	window.Await(app.Window().Call("fetch", address), func(answer app.Value) {
+		if !answer.Get("ok").Bool() {
+			fails(nil)
+			return
+		}
+		window.Await(answer.Call("text"), func(text app.Value) {
+			table, wrong, _ := strings.Cut(text.String(), "\f")
+			ctx.Dispatch(func(app.Context) { s.cases, s.wrong = reference.Cases(table), reference.Errata(wrong) })
+		}, fails)
+	}, fails)
 }
 
 // OnDismount implements app.Dismounter.
@@ -37,8 +61,14 @@ func (s *sourcesScreen) OnDismount() { s.w.Leave() }
 // Render implements app.Composer.
 func (s *sourcesScreen) Render() app.UI {
 	w := s.w
-	if w.Doc == nil {
+	if w.Doc == nil || s.cases == nil && !s.fails {
 		return ui.SiteFrame(w, "more")
+	}
+	if s.fails {
+		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("How the numbers are checked")),
+			app.P().Class("error").Role("alert").Text(w.Say("The list could not be read from this device. Connect once and try again.")),
+			app.Button().Type("button").Class("wide").Text(w.Say("Try again")).
+				OnClick(func(ctx app.Context, _ app.Event) { s.fetch(ctx) }))
 	}
 	var wanted map[string]bool
 	heading := app.UI(app.Text(""))
@@ -88,7 +118,7 @@ func (s *sourcesScreen) Render() app.UI {
 					Text(strconv.Itoa(len(list)))),
 				app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
 		}),
-		app.If(wanted == nil, misprints(w.Speaker)),
+		app.If(wanted == nil, misprints(w.Speaker, s.wrong)),
 	)
 }
 
@@ -113,8 +143,7 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 }
 
 // misprints lists what sources print wrongly.
-func misprints(l *language.Speaker) app.UI {
-	all := reference.Errata()
+func misprints(l *language.Speaker, all []reference.Erratum) app.UI {
 	return app.Details().Class("figure").DataSet("topic", "misprints").Body(
 		app.Summary().Body(app.Span().Text(l.Say("Misprints in the sources")), app.Span().Class("figure-value").
 			Text(strconv.Itoa(len(all)))),

@@ -20,9 +20,10 @@ import (
 )
 
 const (
-	wasmName   = "app.wasm"
-	officeName = "office.wasm" // the program of the office; the worker knows it by this name
-	papersName = "papers.wasm" // the program that makes documents
+	wasmName    = "app.wasm"
+	officeName  = "office.wasm" // the program of the office; the worker knows it by this name
+	papersName  = "papers.wasm" // the program that makes documents
+	checkedName = "checked.tsv"
 )
 
 // mediaTypes gives the type each kind of file is served with, and whether it
@@ -39,6 +40,7 @@ var mediaTypes = map[string]struct {
 	".webmanifest": {"application/manifest+json", true},
 	".png":         {"image/png", false},
 	".json":        {"application/json", true},
+	".tsv":         {"text/tab-separated-values; charset=utf-8", true},
 }
 
 // assembly is a bundle in the making.
@@ -201,6 +203,9 @@ func (a *assembly) assemble(made programs) error {
 	if err := a.addWords(); err != nil {
 		return err
 	}
+	if err := a.addChecked(); err != nil {
+		return err
+	}
 	manifest, err := a.fill("web/assets/manifest.webmanifest", nil)
 	if err != nil {
 		return err
@@ -262,6 +267,21 @@ func (a *assembly) addWords() error {
 	return nil
 }
 
+// addChecked adds what the engine was checked against, and what sources print
+// wrongly, with a form feed between: one screen reads it.
+func (a *assembly) addChecked() error {
+	var all [][]byte
+	for _, name := range []string{"table.tsv", "errata.tsv"} {
+		content, err := os.ReadFile("engine/reference/" + name)
+		if err != nil {
+			return err
+		}
+		all = append(all, content)
+	}
+	_, err := a.add(checkedName, bytes.Join(all, []byte("\f")))
+	return err
+}
+
 // addPageAndWorker ends a bundle: the page names the version, which all other
 // files and the sources of page and worker make; the worker lists all files, the
 // program of the office apart.
@@ -291,7 +311,7 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 	page, err := a.fill("web/assets/page.html", map[string]any{
 		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": len(made.phone),
 		"Office": office, "OfficeSize": len(made.office),
-		"Papers": a.address["papers.js"], "Worker": bundle.WorkerPath,
+		"Papers": a.address["papers.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
 		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {
