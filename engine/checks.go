@@ -13,7 +13,10 @@ import (
 
 // designed is a design as far as its stages have come, for those that only read
 // it: figures and checks.
-type designed struct{ *stages.Designed }
+type designed struct {
+	*stages.Designed
+	judges bool // no remedy is searched for
+}
 
 // findings are what checks say of a design. Every question that is asked is
 // answered: by add where the answer is worth saying, by quiet or quietly where

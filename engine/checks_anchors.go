@@ -55,7 +55,9 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 			text.Word(b.Name), text.Percent(h.Use), text.Word(h.Mode))
 	}
 	if c.Severity != plan.Sound {
-		c.Remedies = d.anchorRemedies(part)
+		if !d.judges {
+			c.Remedies = d.anchorRemedies(part)
+		}
 	}
 	found.add(c)
 }

@@ -34,7 +34,9 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		if u.Loose {
 			c.Consequence = text.Say("Rollers alone hold the top, and the frame twists about them until it leans out of its track. A catch at the other end holds it.")
 		}
-		d.strongerFrame(&c)
+		if !d.judges {
+			d.strongerFrame(&c)
+		}
 	}
 	found.add(c)
 	if u.Sag <= u.SagMost {

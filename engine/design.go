@@ -38,6 +38,7 @@ type Sketch struct {
 
 	plan     plan.Plan
 	finished bool
+	judges   bool // no remedy is searched for
 }
 
 // Design turns a survey and a practice into a plan.
@@ -51,6 +52,14 @@ type Sketch struct {
 // Design is deterministic and changes neither argument.
 func Design(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 	sketch, err := Begin(s, p)
+	return *sketch.Finish(), err
+}
+
+// Judge is Design without the remedies that are found by search, for who tries
+// many designs and reads what they hold: it takes half the time.
+func Judge(s survey.Survey, p practice.Practice) (plan.Plan, error) {
+	sketch, err := Begin(s, p)
+	sketch.judges = true
 	return *sketch.Finish(), err
 }
 
@@ -137,7 +146,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
 	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
 	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.Refused)
-	read := &designed{&stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
+	read := &designed{judges: d.judges, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
 	plan.Strength = stages.Strengthen(read.Designed)
 	plan.Figures = read.figures()
 	found := read.check()

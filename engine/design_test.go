@@ -89,3 +89,21 @@ func BenchmarkDesign(b *testing.B) {
 		_, _ = Design(s, p)
 	}
 }
+
+// Judging finds what designing finds, but for remedies that are searched for.
+func TestJudgeFindsWhatDesignFinds(t *testing.T) {
+	fewer := 0
+	for i, s := range enginetest.RandomSites(60) {
+		whole, _ := Design(s, practice.DefaultPractice())
+		judged, _ := Judge(s, practice.DefaultPractice())
+		require.Len(t, judged.Checks, len(whole.Checks), i)
+		for k := range whole.Checks {
+			if len(judged.Checks[k].Remedies) < len(whole.Checks[k].Remedies) {
+				fewer++
+			}
+			judged.Checks[k].Remedies = whole.Checks[k].Remedies
+		}
+		require.Equal(t, whole, judged, i)
+	}
+	assert.Positive(t, fewer, "something is left out")
+}

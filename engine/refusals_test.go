@@ -46,7 +46,7 @@ func TestRefusedMotionIsNoZero(t *testing.T) {
 	made.Refused, made.Checks, made.Figures = append(refused, more...), nil, nil
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
-	d := &designed{&stages.Designed{Inputs: &sketch.inputs, Practice: &sketch.practice, Layout: &sketch.layout,
+	d := &designed{Designed: &stages.Designed{Inputs: &sketch.inputs, Practice: &sketch.practice, Layout: &sketch.layout,
 		Treatment: &sketch.treatment, Stand: &stages.GuideStand{}, Plan: &made}}
 	made.Figures = d.figures()
 	made.Checks = d.check().checks
@@ -93,7 +93,7 @@ func TestNothingIsSaidOfWhatWasNotJudged(t *testing.T) {
 	sketch, err := Begin(s, p)
 	require.NoError(t, err)
 	made := design(t, s)
-	d := &designed{&stages.Designed{Inputs: &sketch.inputs, Practice: &sketch.practice, Layout: &sketch.layout,
+	d := &designed{Designed: &stages.Designed{Inputs: &sketch.inputs, Practice: &sketch.practice, Layout: &sketch.layout,
 		Treatment: &sketch.treatment, Stand: &stages.GuideStand{}, Plan: &made}}
 	said := func() map[plan.Question]bool {
 		questions := map[plan.Question]bool{}

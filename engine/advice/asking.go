@@ -101,7 +101,7 @@ func asksMore(before, after *survey.Survey) bool {
 // moves reports whether a plan of another survey differs in anything that is
 // ordered, cut, dug or checked.
 func moves(plan *plan.Plan, other survey.Survey, p practice.Practice) bool {
-	after, _ := engine.Design(other, p)
+	after, _ := engine.Judge(other, p)
 	for _, id := range decisive {
 		a, had := plan.Figure(id)
 		b, has := after.Figure(id)

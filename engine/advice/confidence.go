@@ -287,7 +287,7 @@ func probe(s *survey.Survey, p *practice.Practice, f *survey.Field, size float64
 	if f.SetValue(&trial, v) != nil {
 		return probed{}
 	}
-	plan, _ := engine.Design(trial, *p)
+	plan, _ := engine.Judge(trial, *p)
 	return probed{&plan, margins(&plan)}
 }
 

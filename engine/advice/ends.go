@@ -40,7 +40,7 @@ func bothEnds(s *survey.Survey, p *practice.Practice, made *plan.Plan, checks []
 		for i := range axes {
 			axes[i].Set(&rules, k>>i&1 == 1)
 		}
-		corners[k], _ = engine.Design(*s, rules)
+		corners[k], _ = engine.Judge(*s, rules)
 	}
 	// turning names the axes along which something differs between two corners.
 	turning := func(differ func(a, b *plan.Plan) bool) (names []text.Name) {

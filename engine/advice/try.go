@@ -14,7 +14,7 @@ import (
 // Changes to what cannot be changed leave the plan as it was and clear nothing.
 func Try(s survey.Survey, p practice.Practice, c plan.Check, r plan.Remedy) (after plan.Plan, clears bool) {
 	s, p, ok := With(s, p, r.Changes)
-	after, _ = engine.Design(s, p)
+	after, _ = engine.Judge(s, p)
 	if !ok {
 		return after, false
 	}
