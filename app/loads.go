@@ -54,15 +54,14 @@ func (s *loadsScreen) loadCase(c *plan.LoadCase) app.UI {
 				return ui.PairOf(w.SayName(list[k].Name), w.Write(text.Newtons(list[k].Force)))
 			}))))
 	}
-	safety := w.Say("Loads as they act: times 1")
+	source := w.SayWith("Factor 1. Source: {0}", w.Say(c.Source))
 	if c.Safety > 0 {
-		safety = w.SayWith("Loads as they act: times 1; {0} on the other side", w.Decimal(c.Safety, 2))
+		source = w.SayWith("Factor 1, {0} on the other side. Source: {1}", w.Decimal(c.Safety, 2), w.Say(c.Source))
 	}
 	return app.Section().Class("load-case").DataSet("case", c.ID).Body(
 		app.H2().Text(w.SayName(c.Name)),
 		app.P().Text(w.Sentence(c.What)),
 		forces("Acts on the leaf", c.Loads), forces("Is asked of what holds it", c.Forces),
-		app.P().Class("source").Text(safety),
-		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(c.Source))),
+		app.P().Class("source").Text(source),
 	)
 }

@@ -137,11 +137,11 @@ func (d *designed) checkClosing(found *findings) {
 	c := plan.Check{Question: plan.QuestionMotionClosing, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
 		Field: practice.PracticePath + practice.RuleMotorThrust,
 		At:    geom.Point{X: made.Leaf.ShutAt, Y: d.Layout.TrackOffset}, HasMargin: true, Margin: margin, MarginOf: text.Force,
-		What: text.Say("What stands in its way the driven leaf hits with {0} and then pushes with {1}; a person may bear {2} at the first and {3} from {4} seconds on. It must be measured before handing over.",
+		What: text.Say("The driven leaf hits what stands in its way with {0} and then pushes with {1}; a person may bear {2} at the first and {3} from {4} seconds on. It must be measured before handing over.",
 			closingArgs(m)...)}
 	if margin < 0 {
 		c.Severity = plan.Warning
-		c.What = text.Say("What stands in its way the driven leaf hits with {0} and then pushes with {1}; a person may bear {2} at the first and {3} from {4} seconds on.",
+		c.What = text.Say("The driven leaf hits what stands in its way with {0} and then pushes with {1}; a person may bear {2} at the first and {3} from {4} seconds on.",
 			closingArgs(m)...)
 		c.Consequence = text.Say(
 			"It crushes. A drive whose force is limited, safety edges on both ends that give way by {0} or more and stop it at once, and light beams are needed; who is licensed for it chooses them by EN 12453 or the local standard, and measures the forces before handing over.",
