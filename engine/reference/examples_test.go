@@ -8,18 +8,22 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine/concrete"
+	"pegpour/engine/geom"
 	"pegpour/engine/ground"
 	"pegpour/engine/network"
+	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/slab"
 	"pegpour/engine/soil"
+	"pegpour/engine/stages"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 	"pegpour/engine/wind"
 )
 
 // Whole published examples, each from its givens to its result through the
-// rooms one after the other, as a design goes through them. Where a step is
+// rooms one after the other, as a design goes through them; where a pass of the
+// design does it (posts, quantities, levels, pegs), through that pass. Where a step is
 // printed, it is held too; a tolerance is half a unit of the last figure printed
 // unless a line says otherwise.
 
@@ -73,14 +77,26 @@ func (s signFooting) follow(t *testing.T) {
 	near(t, "A", a/foot, s.a[0], s.a[1])
 	need := a / 2 * (1 + math.Sqrt(1+4.36*post.Height/a)) / foot
 	near(t, "depth asked at the trial depth", need, s.need[0], s.need[1])
-	// Solved out, the depth lies between what is asked there and the trial.
-	solved, err := post.Nonconstrained()
-	require.NoError(t, err)
-	assert.Greater(t, solved.Depth/foot, need)
-	assert.Less(t, solved.Depth/foot, s.trial)
+	// The hole of a guide post under the same push: its depth lies between what is
+	// asked there and the trial.
+	hole := guideHole(t, force, moment/force, s.width*foot, post.Lateral, post.Factor)
+	assert.Greater(t, hole.Embedment/foot, need)
+	assert.Less(t, hole.Embedment/foot, s.trial)
 	holds, err := post.NonconstrainedCapacity(s.trial * foot)
 	require.NoError(t, err)
 	assert.Greater(t, holds, force)
+}
+
+// guideHole is the hole that a design digs for a guide post under a push (N) at a
+// height (mm), as wide as given (mm, across the corners), in ground of a lateral
+// strength (MPa/mm).
+func guideHole(t *testing.T, push, height, width, lateral, factor float64) plan.PostInHole {
+	t.Helper()
+	p := practice.DefaultPractice()
+	p.GuideHoleSize, p.IsolatedPole = width/soil.SquareWidth(1), factor
+	hole, refused := stages.PostInHole(&p, &ground.Bearing{Firm: soil.Class{Presumed: true, Lateral: lateral}}, nil, push, height)
+	require.Empty(t, refused)
+	return hole
 }
 
 // Two signs of a permit: calculations for freestanding signs, Florida Building
@@ -107,10 +123,9 @@ func TestExample_LightPole_IBC_2009(t *testing.T) {
 	near(t, "A", a/1000, 0.226, 0.0005)
 	need := a / 2 * (1 + math.Sqrt(1+4.36*post.Height/a)) / 1000
 	near(t, "depth asked at 1.55 m", need, 1.52, 0.005)
-	solved, err := post.Nonconstrained()
-	require.NoError(t, err)
-	assert.Greater(t, solved.Depth, 1000*need)
-	assert.Less(t, solved.Depth, 1550.0)
+	hole := guideHole(t, post.Force, post.Height, post.Width, post.Lateral, 1)
+	assert.Greater(t, hole.Embedment, 1000*need)
+	assert.Less(t, hole.Embedment, 1550.0)
 }
 
 // Flagpole embedment, IBC 2021, a filled-in sheet: 33,700 lb at 39.4 ft on a
@@ -124,6 +139,8 @@ func TestExample_Flagpole_restrained(t *testing.T) {
 	near(t, "depth", r.Depth/foot, 12.60, 0.005)
 	near(t, "pressure", r.Pressure/psf, 2394, 0.5)
 	assert.True(t, r.DepthCapped)
+	hole := guideHole(t, post.Force, post.Height, post.Width, post.Lateral, 1.33)
+	near(t, "depth under a floor", hole.Floor/foot, 12.60, 0.005)
 }
 
 // B. M. Das, Principles of Foundation Engineering, example 8.1, p. 366, as worked
@@ -314,38 +331,46 @@ func TestExample_LevelPage_geoengine(t *testing.T) {
 // 1.23 yd³, 56 bags of 80 lb, 75 of 60 lb; with 10 % more for waste 1.36 yd³ and 62
 // bags of 80 lb.
 func TestExample_SlabInBags(t *testing.T) {
-	volume, err := concrete.Prism(10*foot*10*foot, 4*inch)
-	require.NoError(t, err)
-	near(t, "cubic yards", volume/yard3, 1.23, 0.005)
-	order, err := concrete.Order(volume, 0.10)
-	require.NoError(t, err)
-	near(t, "cubic yards ordered", order/yard3, 1.36, 0.005)
+	side := 10 * foot
+	slab := plan.Outline{ID: "pad.1", Concrete: true, Depth: 4 * inch,
+		Ring: geom.Polygon{{X: 0, Y: 0}, {X: side, Y: 0}, {X: side, Y: side}, {X: 0, Y: side}}}
 	for _, c := range []struct {
-		volume, pounds float64
-		bags           int
-	}{{volume, 80, 56}, {volume, 60, 75}, {order, 80, 62}} {
-		yield, err := concrete.BagYield(c.pounds*0.45359237, concrete.ImperialBagDensity)
+		waste, pounds, yards float64
+		bags                 int
+	}{{0, 80, 1.23, 56}, {0, 60, 1.23, 75}, {0.10, 80, 1.36, 62}} {
+		p := practice.DefaultPractice()
+		var err error
+		p.BagYield, err = concrete.BagYield(c.pounds*0.45359237, concrete.ImperialBagDensity)
 		require.NoError(t, err)
-		bags, err := concrete.Bags(c.volume, yield)
-		require.NoError(t, err)
-		assert.Equal(t, c.bags, bags, "%v lb", c.pounds)
+		p.ConcreteWaste = c.waste
+		q := takenOff(t, &p, nil, slab)
+		near(t, "cubic feet", q.Concrete/(foot*foot*foot), 33.3, 0.05)
+		near(t, "cubic yards ordered", q.Order/yard3, c.yards, 0.005)
+		assert.Equal(t, c.bags, q.Bags, "%v lb", c.pounds)
 	}
+}
+
+// takenOff are the quantities of parts, with a cut of the ground or none.
+func takenOff(t *testing.T, p *practice.Practice, g *plan.Ground, parts ...plan.Outline) plan.Quantities {
+	t.Helper()
+	take := stages.Taker{In: &stages.Inputs{}, P: p, L: &stages.Layout{}, Treatment: &stages.DriveTreatment{}, Parts: parts,
+		Site: &plan.SiteOutline{}}
+	q := take.Quantify(&plan.Track{}, nil, g, &stages.Priced{})
+	require.Empty(t, take.Refused)
+	return q
 }
 
 // Bulking and swell factors, worked example, spikevm.com: a cut of 200 by 20 by 2
 // m at 40 % swell is 11,200 m³ loose; 200 yd³ are 280 loose, 24 loads of 12.
 func TestExample_Spoil_swell(t *testing.T) {
-	cut, err := concrete.Prism(20000*5000, 2000)
-	require.NoError(t, err)
-	loose, err := concrete.Loose(cut, 0.4)
-	require.NoError(t, err)
-	near(t, "loose", 40*loose/1e9, 11200, 1e-6) // a fortieth of the cut at a time
-	loose, err = concrete.Loose(200*yard3, 0.4)
-	require.NoError(t, err)
-	near(t, "loose", loose/yard3, 280, 1e-6)
-	loads, err := concrete.Loads(loose, 12*yard3, 0, 0)
-	require.NoError(t, err)
-	assert.Equal(t, 24, loads)
+	p := practice.DefaultPractice()
+	p.Swell, p.TrailerLoad = 1.4, 12*yard3
+	q := takenOff(t, &p, &plan.Ground{Cut: 200e3 * 20e3 * 2e3 / 40})
+	near(t, "loose", 40*q.DigLoose/1e9, 11200, 1e-6) // a fortieth of the cut at a time
+	q = takenOff(t, &p, &plan.Ground{Cut: 200 * yard3})
+	near(t, "loose", q.DigLoose/yard3, 280, 1e-6)
+	byVolume, _ := stages.TrailerLoads(&p, &q)
+	assert.Equal(t, 24, byVolume)
 }
 
 // The library lemmingapex trilateration's own case 2DExact3, in units of 5 mm: a
