@@ -49,7 +49,9 @@ func (s *officeSiteScreen) keepCorrection() {
 		}
 	}
 	w := s.o.w
-	w.Background(func(c context.Context) error { return w.Store.KeepExchanged(c, nil, []storage.Record{record}) })
+	w.BackgroundOf(record.Key, func(c context.Context) error {
+		return w.Store.KeepExchanged(c, nil, []storage.Record{record})
+	})
 }
 
 // correctionBar says what was changed here and sends it.
