@@ -36,6 +36,27 @@ func (s *Site) Commit(ctx app.Context, e storage.Edit, err error) {
 	s.Refresh(ctx)
 }
 
+// CommitTo makes an edit at the site where it was begun, whichever is in hand by
+// now. edit makes it on the document given.
+func (s *Site) CommitTo(ctx app.Context, id string, edit func(*storage.Document) (storage.Edit, error)) {
+	if s.Doc != nil && s.Doc.ID == id {
+		e, err := edit(s.Doc)
+		s.Commit(ctx, e, err)
+		return
+	}
+	blank := storage.NewDocument("")
+	blank.ID = id
+	e, err := edit(blank)
+	if err != nil {
+		s.Fail(err)
+		return
+	}
+	s.store(id, func() (storage.Edit, error) { return e, nil }, func(c context.Context) error {
+		_, err := s.Store.Commit(c, id, e, "")
+		return err
+	})
+}
+
 // showThenStore shows the site as an edit leaves it, and then makes the edit and
 // stores it.
 func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, error)) {

@@ -42,6 +42,7 @@ type Site struct {
 	// person has seen them.
 	Overwrote []storage.Change
 
+	followed string // the site of the address
 	missed  bool          // it may have been changed elsewhere while something waited
 	look    func() bool   // stops the timer of the next look
 	moved   bool          // another tab came between the edits that are being stored
@@ -85,7 +86,11 @@ func (s *Site) DesignAgain() {
 func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 	s.Enter(ctx)
 	id := IDOf(ctx.Page().URL().Path)
+	s.followed = id
 	s.WithStore(func(ctx app.Context) {
+		if s.followed != id {
+			return // gone on to another one meanwhile
+		}
 		if s.Doc != nil && s.Doc.ID == id {
 			if then != nil {
 				then(ctx)
@@ -97,6 +102,9 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 		s.Background(func(c context.Context) error {
 			loaded, err := s.Store.Load(c, id)
 			s.Dispatch(func(ctx app.Context) {
+				if s.followed != id {
+					return
+				}
 				if err != nil {
 					s.Failure = s.SayWith("This site cannot be opened: {0}", s.ErrorWords(err))
 					return

@@ -142,12 +142,16 @@ func (s *officeSiteScreen) sendRevision(d *storage.Document, parents []storage.R
 	s.sending, s.o.problem, s.o.told = true, "", ""
 	request := replication.Request{Method: "PUT", Path: path, Body: words,
 		Header: map[string]string{"Content-Type": "application/json"}}
+	id := s.id
 	go func() {
 		c, stop := context.WithTimeout(context.Background(), officeEvery)
 		defer stop()
 		_, err := s.o.link.Client().Ask(c, request, 200, 201)
 		s.o.w.Dispatch(func(app.Context) {
 			s.sending = false
+			if err == nil && (s.id != id || s.site == nil) {
+				return // it is in the yard, and another site is on the screen by now
+			}
 			if err != nil {
 				s.o.fail(err)
 				return
