@@ -152,3 +152,22 @@ func BenchmarkMerge(b *testing.B) {
 		})
 	}
 }
+
+// A list has a limit that is said; one that has more is read and can be shortened.
+func TestAListHasALimit(t *testing.T) {
+	var ids []string
+	for i := range MaxEntries {
+		ids = append(ids, fmt.Sprint("n", i))
+	}
+	d := siteOf(ids)
+	_, err := PutNote(d, Note{ID: "more"})
+	var many *TooManyError
+	require.ErrorAs(t, err, &many)
+	require.True(t, Final(err))
+	e, err := RemoveNote(d, "n5")
+	require.NoError(t, err)
+	d, err = Apply(d, e)
+	require.NoError(t, err)
+	_, err = PutNote(d, Note{ID: "more"})
+	require.NoError(t, err)
+}

@@ -179,9 +179,10 @@ func Final(err error) bool {
 	var path *PathError
 	var bad *DecodeError
 	var large *TooLargeError
+	var many *TooManyError
 	return errors.Is(err, ErrNotFound) || errors.Is(err, ErrExists) || errors.As(err, &damaged) ||
 		errors.As(err, &newer) || errors.As(err, &gone) || errors.As(err, &path) || errors.As(err, &bad) ||
-		errors.As(err, &large)
+		errors.As(err, &large) || errors.As(err, &many)
 }
 
 // DamagedError says that a record's bytes cannot be used. They stay where they

@@ -53,6 +53,9 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 		err = &AnswerError{Status: 422, Said: refusal.Say("the yard cannot keep a site of this identity")}
 	}
 	var no *AnswerError
+	if errors.As(err, &no) && no.Kind == "too-many-waiting" {
+		return c.beginAnew(ctx, id, l)
+	}
 	if errors.As(err, &no) && no.final() {
 		s.refuse(no.Refusal())
 		s.RefusedAt, s.Sending = s.Sending.Local, nil
