@@ -22,13 +22,14 @@ type ownerScreen struct {
 	w     *editing.Site
 	press *documents.Press
 
-	open   float64 // 0 shut, 1 open
-	inside bool
-	above  bool
-	prices bool
-	busy   bool
-	failed string
-	ready  []documents.Paper
+	open    float64 // 0 shut, 1 open
+	inside  bool
+	above   bool
+	prices  bool
+	busy    bool
+	failed  string
+	ready   []documents.Paper
+	readyOf string // the name of the site they are of
 }
 
 func newOwnerScreen(w *editing.Site, press *documents.Press) *ownerScreen {
@@ -79,7 +80,7 @@ func (s *ownerScreen) Render() app.UI {
 		app.If(s.failed != "", app.P().Class("error").Role("alert").Text(s.failed)),
 		app.If(len(s.ready) > 0, app.Div().Class("bar").Role("status").Body(
 			app.Span().Text(w.Say("This phone wants one more tap before it shares.")),
-			app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.ready) }),
+			app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.readyOf, s.ready) }),
 		)),
 	)
 }
@@ -126,10 +127,11 @@ func (s *ownerScreen) options() drawing.OwnerOptions {
 	return drawing.OwnerOptions{Open: s.open, Inside: s.inside, Figures: true, Say: s.w.Say, Write: s.write}
 }
 
-func (s *ownerScreen) share(papers []documents.Paper) {
+// share hands out what was made of a site, which is named as it was then.
+func (s *ownerScreen) share(name string, papers []documents.Paper) {
 	s.ready = nil
-	documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, s.w.Doc.Survey.Site.Name), papers,
-		func(app.Context) { s.ready = papers })
+	documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, name), papers,
+		func(app.Context) { s.ready, s.readyOf = papers, name })
 }
 
 // page shares the one page for the owner.
@@ -141,13 +143,14 @@ func (s *ownerScreen) page() {
 		return
 	}
 	s.busy, s.failed = true, ""
+	name := w.Doc.Survey.Site.Name
 	s.press.Print(o, func(pdf app.Value, err error) {
 		s.busy = false
 		if err != nil {
 			s.failed = w.SayWith("The page could not be made: {0}", w.ErrorWords(err))
 			return
 		}
-		s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-owner.pdf",
+		s.share(name, []documents.Paper{documents.NewPaper(documents.FileBase(name)+"-owner.pdf",
 			"application/pdf", pdf)})
 	})
 }
@@ -166,6 +169,7 @@ func (s *ownerScreen) picture() {
 	}
 	svg := draw.SVG(sheet, draw.Options{Standalone: true})
 	s.busy, s.failed = true, ""
+	name := w.Doc.Survey.Site.Name
 	rasterise(string(svg), sheet.Width, sheet.Height, func(png app.Value) {
 		w.Dispatch(func(app.Context) {
 			s.busy = false
@@ -173,7 +177,7 @@ func (s *ownerScreen) picture() {
 				s.failed = w.Say("This browser cannot make the picture. Share the page instead.")
 				return
 			}
-			s.share([]documents.Paper{documents.NewPaper(documents.FileBase(w.Doc.Survey.Site.Name)+"-view.png", "image/png",
+			s.share(name, []documents.Paper{documents.NewPaper(documents.FileBase(name)+"-view.png", "image/png",
 				png)})
 		})
 	})

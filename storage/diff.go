@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"bytes"
 	"slices"
 
 	"pegpour/storage/canonical"
@@ -82,11 +81,12 @@ func (d *differ) object(path []string, s *shape, a, b map[string]any) {
 
 func (d *differ) list(path []string, s *shape, a, b []any) {
 	idsA, idsB := entryIDs(a), entryIDs(b)
-	both := func(ids, other []string) []string {
-		return slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return !slices.Contains(other, id) })
+	inA, inB := byID(a), byID(b)
+	both := func(ids []string, other map[string]any) []string {
+		return slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return other[id] == nil })
 	}
-	moved := !slices.Equal(both(idsA, idsB), both(idsB, idsA))
-	stays := func(id string) bool { return !moved && slices.Contains(idsA, id) && slices.Contains(idsB, id) }
+	moved := !slices.Equal(both(idsA, inB), both(idsB, inA))
+	stays := func(id string) bool { return !moved && inA[id] != nil && inB[id] != nil }
 	for i, id := range slices.Backward(idsA) {
 		if !stays(id) {
 			prev := ""
@@ -99,7 +99,7 @@ func (d *differ) list(path []string, s *shape, a, b []any) {
 	for i, id := range idsB {
 		at := append(slices.Clip(path), "@"+id)
 		if stays(id) {
-			d.value(at, s.entry, a[slices.Index(idsA, id)], b[i])
+			d.value(at, s.entry, inA[id], b[i])
 			continue
 		}
 		prev := ""
@@ -139,8 +139,28 @@ func namesOf(objects ...map[string]any) []string {
 	return slices.Compact(names)
 }
 
+// equalTrees reports whether two values of a document are the same.
 func equalTrees(a, b any) bool {
-	ta, errA := canonical.Marshal(a)
-	tb, errB := canonical.Marshal(b)
-	return errA == nil && errB == nil && bytes.Equal(ta, tb)
+	switch a := a.(type) {
+	case map[string]any:
+		o, ok := b.(map[string]any)
+		if !ok || len(a) != len(o) {
+			return false
+		}
+		for name, inner := range a {
+			other, there := o[name]
+			if !there || !equalTrees(inner, other) {
+				return false
+			}
+		}
+		return true
+	case []any:
+		l, ok := b.([]any)
+		return ok && slices.EqualFunc(a, l, equalTrees)
+	}
+	switch b.(type) {
+	case map[string]any, []any: // not to be compared
+		return false
+	}
+	return a == b
 }

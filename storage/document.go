@@ -14,10 +14,12 @@ const (
 	Version = 1
 )
 
-// The limits of one document.
+// The limits of one document. MaxEntries is of each list in it: no more are added,
+// and a yard takes no more. One that has more is read all the same.
 const (
 	MaxDocumentBytes = 4 << 20
 	MaxDocumentDepth = 32
+	MaxEntries       = 10_000
 )
 
 // Document is everything kept of one site. Fields that a newer program wrote
@@ -140,3 +142,23 @@ func (d *Document) Draft(path string) (string, bool) {
 	text, ok := d.Drafts[draftKey(d, path)]
 	return text, ok
 }
+
+// LongestList is the length of the longest list in the tree of a document.
+func LongestList(tree any) int {
+	most := 0
+	switch v := tree.(type) {
+	case []any:
+		most = len(v)
+		for _, inner := range v {
+			most = max(most, LongestList(inner))
+		}
+	case map[string]any:
+		for _, inner := range v {
+			most = max(most, LongestList(inner))
+		}
+	}
+	return most
+}
+
+// LongestList is the length of the longest list in the document.
+func (d *Document) LongestList() int { return LongestList(d.tree()) }

@@ -64,13 +64,24 @@ func (e *TooLargeError) Refusal() refusal.Message {
 		refusal.Count(MaxDocumentBytes))
 }
 
+// TooManyError says that a list would get more entries than MaxEntries.
+type TooManyError struct{ Path string }
+
+// Error gives the path and the limit.
+func (e *TooManyError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence with its values.
+func (e *TooManyError) Refusal() refusal.Message {
+	return refusal.Say("{0}: a list has at most {1} entries", refusal.Typed(e.Path), refusal.Count(MaxEntries))
+}
+
 // Empty reports whether the edit changes nothing.
 func (e Edit) Empty() bool { return len(e.Changes) == 0 }
 
 // Apply returns d with the edit made; d stays as it is. What stood there
 // before is not compared: the edit wins at the paths it names and touches no
 // other. Errors: *GoneError, *PathError, *DecodeError for a value of the wrong
-// kind, *TooLargeError.
+// kind, *TooLargeError, *TooManyError.
 func Apply(d *Document, e Edit) (*Document, error) {
 	return alter(d, e.Changes)
 }
@@ -237,6 +248,9 @@ func putEntry(list []any, id string, after any, c Change) ([]any, error) {
 	if i >= 0 {
 		list[i] = entry
 		return list, nil
+	}
+	if len(list) >= MaxEntries {
+		return list, &TooManyError{c.Path}
 	}
 	at := len(list)
 	if c.Follows != nil {

@@ -160,7 +160,9 @@ func nameOf(path []string) text.Name {
 }
 
 func (m *merger) list(path []string, s *shape, b, o, t []any) any {
-	idsB, idsO, idsT := entryIDs(b), entryIDs(o), entryIDs(t)
+	idsB := entryIDs(b)
+	inB, inO, inT := byID(b), byID(o), byID(t)
+	runsO, runsT := addedBehind(o, inB), addedBehind(t, inB)
 	out := []any{}
 	placed := map[string]bool{} // both sides may have put the same entry at different places
 	entry := func(id string) {
@@ -169,12 +171,12 @@ func (m *merger) list(path []string, s *shape, b, o, t []any) any {
 		}
 		placed[id] = true
 		at := append(slices.Clip(path), "@"+id)
-		if v := m.value(at, s.entry, pick(b, idsB, id), pick(o, idsO, id), pick(t, idsT, id)); v != nil {
+		if v := m.value(at, s.entry, inB[id], inO[id], inT[id]); v != nil {
 			out = append(out, v)
 		}
 	}
 	runs := func(anchor string) {
-		ro, rt := addedAfter(idsO, idsB, anchor), addedAfter(idsT, idsB, anchor)
+		ro, rt := runsO[anchor], runsT[anchor]
 		if len(ro) > 0 && len(rt) > 0 && rt[0] < ro[0] {
 			ro, rt = rt, ro
 		}
@@ -182,9 +184,7 @@ func (m *merger) list(path []string, s *shape, b, o, t []any) any {
 			entry(id)
 		}
 		for _, id := range rt {
-			if !slices.Contains(ro, id) {
-				entry(id)
-			}
+			entry(id)
 		}
 	}
 	runs("")
@@ -195,24 +195,28 @@ func (m *merger) list(path []string, s *shape, b, o, t []any) any {
 	return out
 }
 
-func pick(list []any, ids []string, id string) any {
-	if i := slices.Index(ids, id); i >= 0 {
-		return list[i]
-	}
-	return nil
-}
-
-// addedAfter lists the ids that base does not have and that stand behind the
-// base entry anchor ("" for the start).
-func addedAfter(ids, base []string, anchor string) []string {
-	var run []string
-	at := ""
-	for _, id := range ids {
-		if slices.Contains(base, id) {
-			at = id
-		} else if at == anchor {
-			run = append(run, id)
+// byID finds the entries of a list by their identities.
+func byID(list []any) map[string]any {
+	all := make(map[string]any, len(list))
+	for i, id := range entryIDs(list) {
+		if _, there := all[id]; !there {
+			all[id] = list[i]
 		}
 	}
-	return run
+	return all
+}
+
+// addedBehind lists the entries that base does not have, by the entry of base
+// behind which they stand ("" for the start).
+func addedBehind(list []any, base map[string]any) map[string][]string {
+	runs := map[string][]string{}
+	at := ""
+	for _, id := range entryIDs(list) {
+		if _, there := base[id]; there {
+			at = id
+		} else {
+			runs[at] = append(runs[at], id)
+		}
+	}
+	return runs
 }

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"errors"
 	"io"
 
 	"pegpour/engine/refusal"
@@ -168,6 +169,21 @@ var (
 	// over; load the page again.
 	ErrClosed = error(refusal.Error("the store was closed; load the page again"))
 )
+
+// Final reports an error that making the same call again does not change: what the
+// change is for is gone, the document would be too large, or it cannot be read.
+func Final(err error) bool {
+	var damaged *DamagedError
+	var newer *NewerError
+	var gone *GoneError
+	var path *PathError
+	var bad *DecodeError
+	var large *TooLargeError
+	var many *TooManyError
+	return errors.Is(err, ErrNotFound) || errors.Is(err, ErrExists) || errors.As(err, &damaged) ||
+		errors.As(err, &newer) || errors.As(err, &gone) || errors.As(err, &path) || errors.As(err, &bad) ||
+		errors.As(err, &large) || errors.As(err, &many)
+}
 
 // DamagedError says that a record's bytes cannot be used. They stay where they
 // are, and Raw holds them for export.

@@ -22,6 +22,7 @@ type Maker struct {
 
 	left   int // documents still to come
 	made   []Paper
+	title  string // of the site they are of
 	again  bool // the browser wants another tap before it shares
 	failed string
 }
@@ -65,6 +66,7 @@ func (m *Maker) Make(p Pack) {
 	m.Making, m.failed, m.again = p.ID, "", false
 	m.left = len(p.sheets)
 	base := FileBase(w.Doc.Survey.Site.Name)
+	title := ui.SiteName(w.Speaker, w.Doc.Survey.Site.Name)
 	papers := make([]Paper, len(p.sheets))
 	for _, kind := range p.files {
 		f, err := makeFile(w, kind)
@@ -95,7 +97,7 @@ func (m *Maker) Make(p Pack) {
 			if m.left > 0 {
 				return
 			}
-			m.Making, m.made = "", papers
+			m.Making, m.made, m.title = "", papers, title
 			m.share()
 		})
 	}
@@ -111,7 +113,7 @@ func (m *Maker) share() {
 		}
 		return
 	}
-	HandOut(m.w.Turns, ui.SiteName(m.w.Speaker, m.w.Doc.Survey.Site.Name), m.made, func(app.Context) { m.again = true })
+	HandOut(m.w.Turns, m.title, m.made, func(app.Context) { m.again = true })
 }
 
 // PrintSheet opens the sheets of one reader in a window of their own and asks
@@ -124,6 +126,7 @@ func (m *Maker) PrintSheet(reader string) {
 		m.fail(err)
 		return
 	}
+	base, title := FileBase(w.Doc.Survey.Site.Name), ui.SiteName(w.Speaker, w.Doc.Survey.Site.Name)
 	sheet := app.Window().Call("open", "about:blank", "_blank")
 	m.Making, m.failed, m.left = "print", "", 1
 	m.press.Print(o, func(pdf app.Value, err error) {
@@ -135,8 +138,8 @@ func (m *Maker) PrintSheet(reader string) {
 			m.fail(err)
 			return
 		}
-		p := NewPaper(FileBase(w.Doc.Survey.Site.Name)+"-"+reader+".pdf", "application/pdf", pdf)
-		m.made = []Paper{p}
+		p := NewPaper(base+"-"+reader+".pdf", "application/pdf", pdf)
+		m.made, m.title = []Paper{p}, title
 		if !sheet.Truthy() {
 			m.fail(refusal.Error("the browser opened no window; save it instead, or allow windows of this page"))
 			m.made = []Paper{p}

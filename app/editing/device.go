@@ -32,6 +32,10 @@ type Device struct {
 	// Opened is called once, when the store is open; it may be nil.
 	Opened func()
 
+	// Journal keeps what waits while the store fails; it may be nil.
+	Journal   Journal
+	journaled bool // it holds something of this run
+
 	openStore   Open
 	shopChanged func() // hears of each edit of the shop; may be nil
 	told        bool   // Opened was called
@@ -39,7 +43,13 @@ type Device struct {
 
 // NewDevice returns a device whose store is opened when it is first asked for.
 func NewDevice(t *turns.Turns, l *language.Speaker, open Open) *Device {
-	return &Device{Speaker: l, Saver: NewSaver(t, l.StoreErrorWords), openStore: open}
+	d := &Device{Speaker: l, Saver: NewSaver(t, l.StoreErrorWords), openStore: open}
+	d.changed = d.writeJournal
+	d.keepAside = func(c context.Context, a Aside) error {
+		_, err := d.changeAsides(c, d.Store, func(all []Aside) []Aside { return append(all, a) })
+		return err
+	}
+	return d
 }
 
 // WithStore calls next once the store is open.
@@ -66,6 +76,8 @@ func (d *Device) WithStore(next func(app.Context)) {
 			d.UseShop(shop)
 			if !d.told {
 				d.told = true
+				d.takeJournal()
+				d.readAsides()
 				if d.Opened != nil {
 					d.Opened()
 				}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strings"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -35,6 +36,27 @@ func (s *Site) Commit(ctx app.Context, e storage.Edit, err error) {
 	s.Refresh(ctx)
 }
 
+// CommitTo makes an edit at the site where it was begun, whichever is in hand by
+// now. edit makes it on the document given.
+func (s *Site) CommitTo(ctx app.Context, id string, edit func(*storage.Document) (storage.Edit, error)) {
+	if s.Doc != nil && s.Doc.ID == id {
+		e, err := edit(s.Doc)
+		s.Commit(ctx, e, err)
+		return
+	}
+	blank := storage.NewDocument("")
+	blank.ID = id
+	e, err := edit(blank)
+	if err != nil {
+		s.Fail(err)
+		return
+	}
+	s.store(id, func() (storage.Edit, error) { return e, nil }, func(c context.Context) error {
+		_, err := s.Store.Commit(c, id, e, "")
+		return err
+	})
+}
+
 // showThenStore shows the site as an edit leaves it, and then makes the edit and
 // stores it.
 func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, error)) {
@@ -44,15 +66,23 @@ func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, 
 	}
 	s.Doc, s.CanUndo, s.CanRedo = next, true, false
 	s.Design() // first of all: it draws
-	s.Background(func(c context.Context) error {
+	edit = once(edit)
+	s.store(next.ID, edit, func(c context.Context) error {
 		// The edits before this one are stored by now, so this is what it
 		// was made on, unless another tab came between.
 		e, err := edit()
 		var refusal *input.FieldError // the edit then keeps what was typed
-		if err != nil && !errors.As(err, &refusal) || e.Empty() {
+		if err != nil && !errors.As(err, &refusal) {
 			return err
 		}
-		loaded, err := s.Store.Commit(c, next.ID, e, s.Revision)
+		if e.Empty() {
+			return nil
+		}
+		base := s.Revision
+		if s.Doc == nil || s.Doc.ID != next.ID {
+			base = "" // another site is in hand by now
+		}
+		loaded, err := s.Store.Commit(c, next.ID, e, base)
 		if err == nil {
 			s.Dispatch(func(app.Context) { s.noteStored(loaded) })
 		}
@@ -67,7 +97,8 @@ func (s *Site) noteStored(l storage.Loaded) {
 		return
 	}
 	s.Revision, s.moved = l.Revision, s.moved || l.Moved
-	if s.Waiting() <= 1 {
+	s.Overwrote = append(s.Overwrote, l.Overwrote...)
+	if s.WaitingOf(l.Document.ID) <= 1 {
 		s.CanUndo, s.CanRedo = l.CanUndo, l.CanRedo
 		if s.moved {
 			s.Doc, s.moved = l.Document, false
@@ -84,7 +115,7 @@ func (s *Site) Redo() { s.stepHistory(storage.Store.Redo) }
 
 func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (storage.Loaded, error)) {
 	id := s.Doc.ID
-	s.Background(func(c context.Context) error {
+	s.BackgroundOf(id, func(c context.Context) error {
 		loaded, err := step(s.Store, c, id)
 		if errors.Is(err, storage.ErrNothing) {
 			return nil
@@ -100,24 +131,64 @@ func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (st
 	})
 }
 
-// ChangedElsewhere is called when a site was changed in another tab.
+// ChangedElsewhere is called when a site was changed, perhaps in another tab or by
+// the yard. While something of it waits to be stored the screen is ahead, and looks
+// when all of that is stored.
 func (s *Site) ChangedElsewhere(id string) {
 	s.Dispatch(func(app.Context) {
-		if s.Doc == nil || s.Doc.ID != id || s.Waiting() > 0 {
+		if s.Doc == nil || s.Doc.ID != id {
 			return
 		}
-		s.Background(func(c context.Context) error {
-			loaded, err := s.Store.Load(c, id)
-			if err == nil {
-				s.Dispatch(func(app.Context) {
-					if s.Doc != nil && s.Doc.ID == id && s.Waiting() <= 1 && loaded.Revision != s.Revision {
-						s.Hold(loaded)
-					}
-				})
-			}
-			return nil
-		})
+		if s.WaitingOf(id) > 0 {
+			s.missed = true
+			return
+		}
+		s.readAgain()
 	})
+}
+
+// readAgain reads the site in hand anew and takes it over if it is another state.
+func (s *Site) readAgain() {
+	id := s.Doc.ID
+	s.BackgroundOf(id, func(c context.Context) error {
+		loaded, err := s.Store.Load(c, id)
+		if err == nil {
+			s.Dispatch(func(app.Context) {
+				switch {
+				case s.Doc == nil || s.Doc.ID != id:
+				case s.WaitingOf(id) > 1:
+					s.missed = true
+				case loaded.Revision != s.Revision:
+					s.Hold(loaded)
+				}
+			})
+		}
+		return nil
+	})
+}
+
+// lookAfter is how long nothing is stored before a site is read again that may have
+// been changed meanwhile: typing is left alone.
+const lookAfter = 300 * time.Millisecond
+
+// forgetUnstored is called when a change of a site was set aside: the screen shows
+// it, and the store does not have it.
+func (s *Site) forgetUnstored(id string) {
+	if s.Doc != nil && s.Doc.ID == id {
+		s.moved, s.missed, s.Revision = true, true, ""
+	}
+}
+
+// lookAgain is called when nothing of a site waits any more.
+func (s *Site) lookAgain(id string) {
+	if !s.missed || s.Doc == nil || s.Doc.ID != id {
+		return
+	}
+	s.missed = false
+	if s.look != nil {
+		s.look()
+	}
+	s.look = s.after(lookAfter, func() { s.ChangedElsewhere(id) })
 }
 
 // Tick ticks something off on site, or takes the tick back.

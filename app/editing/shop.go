@@ -21,7 +21,7 @@ func (d *Device) CommitShop(ctx app.Context, e storage.Edit, err error) {
 		if next, err = storage.ApplyShop(d.Shop, e); err == nil {
 			d.Shop = next
 			d.showSettings()
-			d.Background(func(c context.Context) error {
+			d.store(storage.ShopID, func() (storage.Edit, error) { return e, nil }, func(c context.Context) error {
 				shop, err := d.Store.CommitShop(c, e)
 				if err == nil {
 					d.Dispatch(func(app.Context) { d.ShopRevision = shop.Revision })

@@ -38,6 +38,13 @@ type Site struct {
 	// Designed hears of each design; it may be nil.
 	Designed func()
 
+	// Overwrote are changes made elsewhere that an edit made here replaced, until a
+	// person has seen them.
+	Overwrote []storage.Change
+
+	followed string // the site of the address
+	missed  bool          // it may have been changed elsewhere while something waited
+	look    func() bool   // stops the timer of the next look
 	moved   bool          // another tab came between the edits that are being stored
 	survey  survey.Survey // as the engine was asked
 	drafts  map[string]string
@@ -62,6 +69,7 @@ type Site struct {
 func NewSite(d *Device) *Site {
 	s := &Site{Device: d, How: survey.ByTape}
 	d.shopChanged = s.DesignAgain
+	d.emptied, d.wasAside = s.lookAgain, s.forgetUnstored
 	return s
 }
 
@@ -78,7 +86,11 @@ func (s *Site) DesignAgain() {
 func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 	s.Enter(ctx)
 	id := IDOf(ctx.Page().URL().Path)
+	s.followed = id
 	s.WithStore(func(ctx app.Context) {
+		if s.followed != id {
+			return // gone on to another one meanwhile
+		}
 		if s.Doc != nil && s.Doc.ID == id {
 			if then != nil {
 				then(ctx)
@@ -90,11 +102,15 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 		s.Background(func(c context.Context) error {
 			loaded, err := s.Store.Load(c, id)
 			s.Dispatch(func(ctx app.Context) {
+				if s.followed != id {
+					return
+				}
 				if err != nil {
 					s.Failure = s.SayWith("This site cannot be opened: {0}", s.ErrorWords(err))
 					return
 				}
 				s.Failure = ""
+				loaded.Document = s.ahead(loaded.Document)
 				s.Hold(loaded)
 				if then != nil {
 					then(ctx)
@@ -117,7 +133,7 @@ func IDOf(path string) string {
 // Hold takes a site as the store has it into hand.
 func (s *Site) Hold(l storage.Loaded) {
 	if s.Doc == nil || s.Doc.ID != l.Document.ID {
-		s.asking.leftOut = nil // another site's
+		s.asking.leftOut, s.Overwrote = nil, nil // another site's
 	}
 	s.moved = false
 	s.Doc, s.Revision, s.CanUndo, s.CanRedo = l.Document, l.Revision, l.CanUndo, l.CanRedo

@@ -66,6 +66,7 @@ var slopeFields = []string{survey.GroundLevelsAlong, survey.GroundLevelsOut, sur
 
 // OnNav implements app.Navigator.
 func (s *slopeScreen) OnNav(ctx app.Context) {
+	s.reset() // what was read is of where it was read
 	s.w.Follow(ctx, func(ctx app.Context) {
 		s.field = ctx.Page().URL().Query().Get("field")
 		if f, ok := survey.FieldAt(s.field); !ok || f.Dimension != text.Grade {

@@ -50,6 +50,9 @@ func (s *photosScreen) OnDismount() {
 
 // show reads the photos that are not on the page yet.
 func (s *photosScreen) show() {
+	if s.w.Doc == nil {
+		return
+	}
 	for _, p := range s.w.Doc.Photos {
 		if _, there := s.images[p.ID]; !there {
 			s.images[p.ID] = ""
@@ -110,13 +113,16 @@ func (s *photosScreen) chooser(id, words string, camera bool) app.UI {
 
 // chose takes each file that was chosen.
 func (s *photosScreen) chose(e app.Event) {
-	files := e.Get("target").Get("files")
+	if s.w.Doc == nil {
+		return
+	}
+	files, site := e.Get("target").Get("files"), s.w.Doc.ID
 	s.problem, s.unsaid = "", false
 	for i := range files.Length() {
 		f := files.Index(i)
 		name := f.Get("name").String()
 		shrink := func(origin *storage.Origin) {
-			shrinkPhoto(f, func(data []byte) { s.keep(name, data, origin) }, func() {
+			shrinkPhoto(f, func(data []byte) { s.keep(site, name, data, origin) }, func() {
 				s.w.Dispatch(func(app.Context) {
 					s.problem = s.w.SayWith("{0}: this picture cannot be read on this device.",
 						name)
@@ -135,20 +141,22 @@ func (s *photosScreen) chose(e app.Event) {
 	e.Get("target").Set("value", "")
 }
 
-// keep stores a photo's bytes, and then says so in the site.
-func (s *photosScreen) keep(name string, data []byte, origin *storage.Origin) {
+// keep stores a photo's bytes, and then says so in the site at which it was chosen.
+func (s *photosScreen) keep(site, name string, data []byte, origin *storage.Origin) {
 	w := s.w
-	w.Background(func(c context.Context) error {
+	w.BackgroundOf(site, func(c context.Context) error {
 		id, err := w.Store.PutPhoto(c, photoMedia, data)
 		if err != nil {
 			return err
 		}
 		w.Dispatch(func(ctx app.Context) {
-			e, err := storage.PutPhoto(w.Doc,
-				storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: editing.Now(), Origin: origin})
-			s.chosen = id
-			w.Commit(ctx, e, err)
-			s.show()
+			taken := storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: editing.Now(),
+				Origin: origin}
+			w.CommitTo(ctx, site, func(d *storage.Document) (storage.Edit, error) { return storage.PutPhoto(d, taken) })
+			if w.Doc != nil && w.Doc.ID == site {
+				s.chosen = id
+				s.show()
+			}
 		})
 		return nil
 	})

@@ -63,10 +63,16 @@ func (s *versionsScreen) OnDismount() {
 
 // readVersions reads the two versions. Choices that still can be made stay.
 func (s *versionsScreen) readVersions() {
+	if s.w.Doc == nil {
+		return
+	}
 	id, client := s.w.Doc.ID, s.link.Client()
 	go func() {
 		contest, err := client.Contested(context.Background(), id)
 		s.w.Dispatch(func(app.Context) {
+			if s.w.Doc == nil || s.w.Doc.ID != id {
+				return // another site's by now
+			}
 			if err != nil {
 				s.problem = s.w.SayWith("The two versions cannot be put side by side: {0}", s.w.ErrorWords(err))
 				return

@@ -95,6 +95,7 @@ func refusalsMet(t *testing.T) map[string]error {
 		"unavailable":  &storage.UnavailableError{Reason: storage.NoIndexedDB},
 		"too large":    &storage.TooLargeError{Size: 99_000_000},
 		"gone":         &storage.GoneError{Path: "/1"},
+		"too many":     &storage.TooManyError{Path: "/1"},
 		"damaged":      &storage.DamagedError{ID: "7", Cause: storage.ErrNotFound},
 		"unpaired":     replication.ErrUnpaired,
 		"garbled":      replication.ErrGarbled,

@@ -24,6 +24,7 @@ const collectAfter = 400
 func InBrowser() *Ground {
 	debug.SetGCPercent(collectAfter)
 	g := On(openAhead(), fetch.Transport{})
+	g.Device.Journal = newJournal()
 	g.SpeakFirst()
 	return g
 }

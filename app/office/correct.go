@@ -49,7 +49,9 @@ func (s *officeSiteScreen) keepCorrection() {
 		}
 	}
 	w := s.o.w
-	w.Background(func(c context.Context) error { return w.Store.KeepExchanged(c, nil, []storage.Record{record}) })
+	w.BackgroundOf(record.Key, func(c context.Context) error {
+		return w.Store.KeepExchanged(c, nil, []storage.Record{record})
+	})
 }
 
 // correctionBar says what was changed here and sends it.
@@ -140,12 +142,16 @@ func (s *officeSiteScreen) sendRevision(d *storage.Document, parents []storage.R
 	s.sending, s.o.problem, s.o.told = true, "", ""
 	request := replication.Request{Method: "PUT", Path: path, Body: words,
 		Header: map[string]string{"Content-Type": "application/json"}}
+	id := s.id
 	go func() {
 		c, stop := context.WithTimeout(context.Background(), officeEvery)
 		defer stop()
 		_, err := s.o.link.Client().Ask(c, request, 200, 201)
 		s.o.w.Dispatch(func(app.Context) {
 			s.sending = false
+			if err == nil && (s.id != id || s.site == nil) {
+				return // it is in the yard, and another site is on the screen by now
+			}
 			if err != nil {
 				s.o.fail(err)
 				return

@@ -50,12 +50,13 @@ func (s *officeSiteScreen) documents() app.UI {
 // export saves a back-up of the site as the yard makes it.
 func (s *officeSiteScreen) export() {
 	var body []byte
+	path, base := yardSitePath(s.id)+"/export", documents.FileBase(s.site.Doc.Survey.Site.Name)
 	s.o.ask(func(c context.Context) error {
-		answer, err := s.o.link.Client().Ask(c, replication.Request{Method: "GET", Path: yardSitePath(s.id) + "/export"}, 200)
+		answer, err := s.o.link.Client().Ask(c, replication.Request{Method: "GET", Path: path}, 200)
 		body = answer.Body
 		return err
 	}, func(app.Context) {
-		documents.NewPaper(documents.FileBase(s.site.Doc.Survey.Site.Name)+".pegpour-backup", "application/x-ndjson",
+		documents.NewPaper(base+".pegpour-backup", "application/x-ndjson",
 			window.Bytes(body)).Save()
 	})
 }

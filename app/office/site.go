@@ -85,7 +85,7 @@ func (s *officeSiteScreen) OnDismount() {
 
 // read reads the site with its history, and the correction that was begun here.
 func (s *officeSiteScreen) read() {
-	o, asked := s.o, s.asked
+	o, asked, id := s.o, s.asked, s.id
 	s.o.problem = ""
 	var line yardSite
 	var past []yardPast
@@ -95,7 +95,7 @@ func (s *officeSiteScreen) read() {
 	var base correctionBase
 	shown := asked
 	o.ask(func(c context.Context) error {
-		path := yardSitePath(s.id)
+		path := yardSitePath(id)
 		if err := o.get(c, path, &line); err != nil {
 			return err
 		}
@@ -115,7 +115,7 @@ func (s *officeSiteScreen) read() {
 		}
 		base = correctionBase{parents: []storage.Revision{storage.Revision(shown)}, doc: doc}
 		if asked == "" {
-			if kept, err = o.keptCorrection(c, s.id); err != nil {
+			if kept, err = o.keptCorrection(c, id); err != nil {
 				return err
 			}
 			if begun, from := kept.read(); begun != nil {
@@ -129,7 +129,7 @@ func (s *officeSiteScreen) read() {
 		site, err = o.openDesk(c, doc)
 		return err
 	}, func(app.Context) {
-		if s.gone || asked != s.asked {
+		if s.gone || asked != s.asked || id != s.id {
 			return
 		}
 		o.line, o.names, s.past, s.shown, s.base = &line, names, past, shown, base

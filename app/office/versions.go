@@ -24,7 +24,7 @@ type versionChoice struct {
 
 // readVersions reads the first two of several heads and what they came from.
 func (s *officeSiteScreen) readVersions() {
-	heads := slices.Clone(s.o.line.Heads[:2])
+	id, heads := s.id, slices.Clone(s.o.line.Heads[:2])
 	var v versionChoice
 	s.o.ask(func(c context.Context) error {
 		ours, err := s.state(c, heads[0])
@@ -41,7 +41,7 @@ func (s *officeSiteScreen) readVersions() {
 				Common   []string
 			}
 		}
-		if err := s.o.get(c, yardSitePath(s.id)+"/heads?since="+heads[0], &seen); err != nil {
+		if err := s.o.get(c, yardSitePath(id)+"/heads?since="+heads[0], &seen); err != nil {
 			return err
 		}
 		var common []*storage.Document
@@ -60,6 +60,9 @@ func (s *officeSiteScreen) readVersions() {
 		v.merged, v.conflicts, err = replication.Join(common, ours, theirs)
 		return err
 	}, func(app.Context) {
+		if s.id != id {
+			return // another site is on the screen by now
+		}
 		v.read, v.theirs = true, map[string]bool{}
 		v.heads = []storage.Revision{storage.Revision(heads[0]), storage.Revision(heads[1])}
 		s.versions = v

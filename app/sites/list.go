@@ -136,7 +136,7 @@ func (l *List) NewSite(ctx app.Context) {
 		d := storage.NewDocument(editing.Now())
 		d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
 		d.Survey.Site.MeasuredBy = l.Shop.Settings.Crew
-		l.Background(func(c context.Context) error {
+		l.BackgroundOf(d.ID, func(c context.Context) error {
 			loaded, err := l.Store.Create(c, d)
 			if err == nil {
 				l.Dispatch(func(ctx app.Context) {
@@ -152,7 +152,7 @@ func (l *List) NewSite(ctx app.Context) {
 
 // PutAway puts a site into the bin.
 func (l *List) PutAway(id string) {
-	l.Background(func(c context.Context) error {
+	l.BackgroundOf(id, func(c context.Context) error {
 		if err := l.Store.Trash(c, id); err != nil {
 			return err
 		}
@@ -163,7 +163,7 @@ func (l *List) PutAway(id string) {
 
 // BringBack takes a site out of the bin.
 func (l *List) BringBack(id string) {
-	l.Background(func(c context.Context) error {
+	l.BackgroundOf(id, func(c context.Context) error {
 		if err := l.Store.Restore(c, id); err != nil {
 			return err
 		}

@@ -19,7 +19,7 @@ func (l *List) OpenFile(text string) {
 		l.Unopened = l.SayWith("This is no survey that can be opened: {0}", l.ErrorWords(err))
 		return
 	}
-	l.Background(func(c context.Context) error {
+	l.BackgroundOf(d.ID, func(c context.Context) error {
 		loaded, err := l.Store.Create(c, d)
 		if errors.Is(err, storage.ErrExists) {
 			here, err2 := l.Store.Load(c, d.ID)

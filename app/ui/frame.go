@@ -7,6 +7,7 @@ import (
 
 	"pegpour/app/editing"
 	"pegpour/app/shell"
+	"pegpour/app/window"
 )
 
 // tab is one of the screens of a site, in the order of the bar at the bottom.
@@ -49,6 +50,7 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 			IconButton(w.Speaker, SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { w.Redo() }),
 		),
 		Notices(w.Device),
+		overwroteBar(w),
 		app.Main().Class("content").ID("content").Body(content...),
 		app.Nav().Class("tabs").Aria("label", w.Say("Screens of this site")).Body(
 			app.Range(tabs).Slice(func(i int) app.UI {
@@ -102,10 +104,40 @@ func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI
 
 // Notices are the plain bars under the top: what could not be saved.
 func Notices(d *editing.Device) app.UI {
-	return app.If(d.Unsaved != "", app.Div().Class("bar bar-stop").Role("alert").Body(
-		app.Span().Text(d.Unsaved),
-		app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }),
-	))
+	return app.Div().Body(
+		app.If(d.Unsaved != "", app.Div().Class("bar bar-stop").Role("alert").Body(
+			app.Span().Text(d.Unsaved),
+			app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }),
+		)),
+		app.Range(d.Asides).Slice(func(i int) app.UI { return asideBar(d, d.Asides[i]) }))
+}
+
+// asideBar says what can never be stored, and what can be done with it.
+func asideBar(d *editing.Device, a editing.Aside) app.UI {
+	do := func(name, words string, then func()) app.UI {
+		return app.Button().Type("button").DataSet("aside", name).Text(words).
+			OnClick(func(app.Context, app.Event) { then() }, a.ID, name)
+	}
+	return app.Div().Class("bar bar-stop bar-aside").Role("alert").Body(
+		app.Span().Text(d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))),
+		app.Pre().Text(a.Words()),
+		do("copy", d.Say("Copy it"), func() { window.Copy(a.Words()) }),
+		do("save", d.Say("Save as a file"), func() {
+			window.Save("not-kept.txt", window.Blob("text/plain;charset=utf-8", a.Words()))
+		}),
+		do("drop", d.Say("Drop it"), func() { d.DropAside(a.ID) }))
+}
+
+// overwroteBar says which changes made elsewhere were replaced here.
+func overwroteBar(w *editing.Site) app.UI {
+	return app.If(len(w.Overwrote) > 0, app.Div().Class("bar bar-aside").Role("status").ID("overwrote").Body(
+		app.Range(w.Overwrote).Slice(func(i int) app.UI {
+			c := w.Overwrote[i].Contested()
+			return app.Span().Text(w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",
+				w.SayName(c.Name), RawWords(w, FieldOfPath(c.Path), c.Ours)))
+		}),
+		app.Button().Type("button").Text(w.Say("Seen")).
+			OnClick(func(app.Context, app.Event) { w.Overwrote = nil })))
 }
 
 // UpdateNotice is the bar that offers a new version.

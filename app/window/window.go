@@ -72,3 +72,10 @@ func Width() float64 {
 	wide, _ := app.Window().Size()
 	return min(720, float64(wide))
 }
+
+// Copy puts a text where it can be pasted from, if the browser lets it.
+func Copy(text string) {
+	if board := app.Window().Get("navigator").Get("clipboard"); board.Truthy() {
+		board.Call("writeText", text)
+	}
+}

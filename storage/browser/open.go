@@ -43,29 +43,102 @@ func OpenNamed(ctx context.Context, name string) (*Store, error) {
 
 func now() string { return time.Now().UTC().Format("2006-01-02T15:04:05.000Z07:00") }
 
-// database is a storage.Backend in IndexedDB.
+// database is a storage.Backend in IndexedDB. Its connection can be lost: the
+// browser closes it in the background or when room is short, and a newer version in
+// another tab asks for it. The next call then connects anew.
 type database struct {
 	storage.Listeners
-	db      js.Value // IDBDatabase
+	name    string
+	version int
 	channel js.Value // BroadcastChannel between tabs; undefined where there is none
 	heard   js.Func
-	change  js.Func // another tab wants a newer layout
+	change  js.Func // another tab wants a newer layout, or to delete
+	gone    js.Func // the browser closed the connection
 
 	left js.Func // the page is being left
 
+	connecting sync.Mutex // never waited for inside a callback
+
 	mu      sync.Mutex
+	db      js.Value // IDBDatabase; undefined while there is no connection
 	closed  bool
 	running map[*transaction]bool
 }
 
 // openDatabase opens or makes the database.
 func openDatabase(ctx context.Context, name string, version int) (*database, error) {
-	if err := ctx.Err(); err != nil {
+	db, err := connect(ctx, name, version)
+	if err != nil {
 		return nil, err
+	}
+	b := &database{name: name, version: version, running: map[*transaction]bool{}}
+	lost := func(js.Value, []js.Value) any {
+		b.disconnect(js.Undefined())
+		return nil
+	}
+	b.change, b.gone = js.FuncOf(lost), js.FuncOf(lost)
+	b.use(db)
+	b.left = js.FuncOf(func(_ js.Value, events []js.Value) any {
+		if sleepsInTransactions() && len(events) > 0 && events[0].Get("persisted").Truthy() {
+			b.letGo()
+		}
+		return nil
+	})
+	_ = try(func() { js.Global().Call("addEventListener", "pagehide", b.left) })
+	b.join(name)
+	return b, nil
+}
+
+// use takes up a connection.
+func (b *database) use(db js.Value) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.db = db
+	db.Set("onversionchange", b.change)
+	db.Set("onclose", b.gone)
+}
+
+// disconnect lets go of a connection that is of no use any more, or, undefined, of
+// whichever there is.
+func (b *database) disconnect(db js.Value) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if !b.db.Truthy() || !db.IsUndefined() && !b.db.Equal(db) {
+		return
+	}
+	_ = try(func() { b.db.Call("close") })
+	b.db = js.Undefined()
+}
+
+// connection returns the connection, made anew where it was lost.
+func (b *database) connection(ctx context.Context) (js.Value, error) {
+	b.connecting.Lock()
+	defer b.connecting.Unlock()
+	b.mu.Lock()
+	db, closed := b.db, b.closed
+	b.mu.Unlock()
+	if closed {
+		return db, storage.ErrClosed
+	}
+	if db.Truthy() {
+		return db, nil
+	}
+	db, err := connect(ctx, b.name, b.version)
+	if err == nil {
+		b.use(db)
+	}
+	return db, err
+}
+
+// connect opens or makes the database.
+func connect(ctx context.Context, name string, version int) (js.Value, error) {
+	none := js.Undefined()
+	if err := ctx.Err(); err != nil {
+		return none, err
 	}
 	request, err := openRequest(name, version)
 	if err != nil {
-		return nil, err
+		return none, err
 	}
 	opened := make(chan error, 1)
 	blocked := make(chan struct{}, 1)
@@ -85,35 +158,20 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 	on("blocked", func() { blocked <- struct{}{} })
 	on("success", func() { opened <- nil })
 	on("error", func() { opened <- domError{request.Get("error")} })
-	finish := func(err error) (*database, error) {
+	finish := func(err error) (js.Value, error) {
 		for _, f := range funcs {
 			f.Release()
 		}
 		if err = errors.Join(upgradeErr, err); err != nil {
-			return nil, openError(err)
+			return none, openError(err)
 		}
-		b := &database{db: request.Get("result")}
-		b.change = js.FuncOf(func(js.Value, []js.Value) any {
-			b.close() // let the newer version in; calls answer ErrClosed from now on
-			return nil
-		})
-		b.db.Set("onversionchange", b.change)
-		b.running = map[*transaction]bool{}
-		b.left = js.FuncOf(func(_ js.Value, events []js.Value) any {
-			if sleepsInTransactions() && len(events) > 0 && events[0].Get("persisted").Truthy() {
-				b.letGo()
-			}
-			return nil
-		})
-		_ = try(func() { js.Global().Call("addEventListener", "pagehide", b.left) })
-		b.join(name)
-		return b, nil
+		return request.Get("result"), nil
 	}
 	// giveUp lets go of a database that opens after all.
 	giveUp := func() {
 		go func() {
-			if b, err := finish(<-opened); err == nil {
-				_ = b.Close()
+			if db, err := finish(<-opened); err == nil {
+				db.Call("close")
 			}
 		}()
 	}
@@ -123,17 +181,17 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 	case <-blocked:
 	case <-ctx.Done():
 		giveUp()
-		return nil, ctx.Err()
+		return none, ctx.Err()
 	}
 	select {
 	case err := <-opened:
 		return finish(err)
 	case <-time.After(blockedWait):
 		giveUp()
-		return nil, &storage.UnavailableError{Reason: storage.Blocked}
+		return none, &storage.UnavailableError{Reason: storage.Blocked}
 	case <-ctx.Done():
 		giveUp()
-		return nil, ctx.Err()
+		return none, ctx.Err()
 	}
 }
 
@@ -221,38 +279,28 @@ func (b *database) Announce(id string) {
 // Watch implements storage.Backend.
 func (b *database) Watch(changed func(id string)) (stop func()) { return b.Add(changed) }
 
-// close reports whether the database was open.
-func (b *database) close() bool {
+// Close implements storage.Backend.
+func (b *database) Close() error {
 	b.mu.Lock()
-	defer b.mu.Unlock()
-	if b.closed {
-		return false
-	}
+	was := b.closed
 	b.closed = true
+	b.mu.Unlock()
+	if was {
+		return nil
+	}
 	if b.channel.Truthy() {
 		b.channel.Set("onmessage", js.Null())
 		b.channel.Call("close")
+		b.heard.Release()
 	}
-	b.db.Call("close")
-	return true
-}
-
-// Close implements storage.Backend.
-func (b *database) Close() error {
-	if b.close() {
+	if b.db.Truthy() {
 		b.db.Set("onversionchange", js.Null())
-		b.change.Release()
-		_ = try(func() { js.Global().Call("removeEventListener", "pagehide", b.left) })
-		b.left.Release()
-		if b.channel.Truthy() {
-			b.heard.Release()
-		}
+		b.db.Set("onclose", js.Null())
 	}
+	b.disconnect(js.Undefined())
+	b.change.Release()
+	b.gone.Release()
+	_ = try(func() { js.Global().Call("removeEventListener", "pagehide", b.left) })
+	b.left.Release()
 	return nil
-}
-
-func (b *database) isClosed() bool {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.closed
 }

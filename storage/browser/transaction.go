@@ -32,7 +32,8 @@ type transaction struct {
 	tx       js.Value
 	answered chan error
 	ended    chan error
-	onOK     js.Func // of the one request waited for
+	finished chan struct{} // closed when it ended
+	onOK     js.Func       // of the one request waited for
 	onFail   js.Func
 }
 
@@ -44,19 +45,25 @@ func (b *database) run(ctx context.Context, mode string, do func(storage.Tx) err
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if b.isClosed() {
-		return storage.ErrClosed
-	}
 	names := []any{}
 	for _, t := range storage.Tables() {
 		names = append(names, string(t))
 	}
-	x := &transaction{ctx: ctx, answered: make(chan error, 1), ended: make(chan error, 1)}
-	err := try(func() {
-		x.tx = b.db.Call("transaction", names, mode, map[string]any{"durability": "strict"})
-	})
-	if err != nil {
-		return storeError(err)
+	x := &transaction{ctx: ctx, answered: make(chan error, 1), ended: make(chan error, 1), finished: make(chan struct{})}
+	for again := false; ; again = true {
+		db, err := b.connection(ctx)
+		if err != nil {
+			return err
+		}
+		if err = try(func() {
+			x.tx = db.Call("transaction", names, mode, map[string]any{"durability": "strict"})
+		}); err == nil {
+			break
+		}
+		if again || nameOf(err) != "InvalidStateError" {
+			return storeError(err)
+		}
+		b.disconnect(db) // it was closed, and nobody said so
 	}
 	b.mu.Lock()
 	b.running[x] = true
@@ -67,11 +74,10 @@ func (b *database) run(ctx context.Context, mode string, do func(storage.Tx) err
 	abort := js.FuncOf(func(js.Value, []js.Value) any { x.ended <- domError{x.tx.Get("error")}; return nil })
 	x.tx.Set("oncomplete", complete)
 	x.tx.Set("onabort", abort)
-	finished := make(chan struct{})
 	result := make(chan error, 1)
 	go func() { // also when nobody waits any longer
 		result <- <-x.ended
-		close(finished)
+		close(x.finished)
 		b.mu.Lock()
 		delete(b.running, x)
 		b.mu.Unlock()
@@ -96,7 +102,7 @@ func (b *database) run(ctx context.Context, mode string, do func(storage.Tx) err
 		return storeError(err)
 	case <-ctx.Done():
 		select {
-		case <-finished:
+		case <-x.finished:
 			return storeError(<-result)
 		default:
 			return ctx.Err()
@@ -121,6 +127,8 @@ func (x *transaction) ask(t storage.Table, method string, args ...any) (js.Value
 			return js.Undefined(), domError{request.Get("error")}
 		}
 		return request.Get("result"), nil
+	case <-x.finished: // the browser gave it up without answering
+		return js.Undefined(), domError{x.tx.Get("error")}
 	case <-x.ctx.Done():
 		return js.Undefined(), x.ctx.Err()
 	}

@@ -81,7 +81,22 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 		return ErrGarbled
 	}
 	p.Since = c.options.Now().UTC().Format(time.RFC3339)
-	if err := c.store.KeepExchanged(ctx, nil, []storage.Record{record(keyPairing, p), removed(keyContact)}); err != nil {
+	var who yardSeen
+	_ = json.Unmarshal(answer.Body, &who) // one that says nothing of itself may be any
+	c.step.Lock()                         // what is on its way to the yard before ends first
+	defer c.step.Unlock()
+	for err = storage.ErrMoved; errors.Is(err, storage.ErrMoved); {
+		var in storage.Inventory
+		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto); err != nil {
+			return err
+		}
+		if l := ledgerOf(in.Records); who.known() && who == l.seen() {
+			err = c.store.KeepExchanged(ctx, nil, []storage.Record{record(keyPairing, p), removed(keyContact)})
+		} else {
+			err = c.forget(ctx, l, who, record(keyPairing, p))
+		}
+	}
+	if err != nil {
 		return err
 	}
 	c.Hurry()
@@ -225,7 +240,7 @@ func (c *Client) awaitQuiet(ctx context.Context, edited <-chan struct{}) {
 
 // next finds the next thing to do and does it.
 func (c *Client) next(ctx context.Context) (more bool, err error) {
-	in, err := c.store.Inventory(ctx, keyPairing, keyCursor, keySite, keyPhoto)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto)
 	if err != nil {
 		return false, err
 	}
@@ -236,6 +251,12 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 	waits := map[string]bool{} // to be sent, but not now
 	for _, site := range in.Sites {
 		s := l.site(site.ID)
+		if sendable(site) && s.Doubt {
+			if waits[site.ID] = true; c.held(holdLook + site.ID) {
+				continue
+			}
+			return true, c.try(holdLook+site.ID, func() error { return c.resolve(ctx, site.ID, l) })
+		}
 		if !sendable(site) || !s.unsent(site.Revision) || s.refusedAt(site.Revision) {
 			continue
 		}
@@ -265,7 +286,7 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 	send, fetch := photosToMove(in, l)
 	for _, id := range send {
 		if !c.held(holdPhoto + id) {
-			return true, c.try(holdPhoto+id, func() error { return c.sendPhoto(ctx, id) })
+			return true, c.try(holdPhoto+id, func() error { return c.sendPhoto(ctx, id, l) })
 		}
 	}
 	for _, id := range fetch {
@@ -273,7 +294,7 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 		later := c.options.Now().Before(c.absent[id])
 		c.mu.Unlock()
 		if !later && !c.held(holdPhoto+id) {
-			return true, c.try(holdPhoto+id, func() error { return c.fetchPhoto(ctx, id) })
+			return true, c.try(holdPhoto+id, func() error { return c.fetchPhoto(ctx, id, l) })
 		}
 	}
 	return false, nil

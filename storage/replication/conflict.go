@@ -69,7 +69,7 @@ func (c *Client) conflict(ctx context.Context, id string) (theirs, storage.Loade
 func (c *Client) Settle(ctx context.Context, id string, useTheirs map[string]bool) error {
 	c.step.Lock()
 	defer c.step.Unlock()
-	in, err := c.store.Inventory(ctx, keySite+id)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keySite+id)
 	if err != nil {
 		return err
 	}
@@ -85,7 +85,7 @@ func (c *Client) Settle(ctx context.Context, id string, useTheirs map[string]boo
 		if err := c.sendSite(ctx, id, l); err != nil {
 			return err
 		}
-		if in, err = c.store.Inventory(ctx, keySite+id); err != nil {
+		if in, err = c.store.Inventory(ctx, keyPairing, keyYard, keySite+id); err != nil {
 			return err
 		}
 		if l = ledgerOf(in.Records); l.site(id).Sending != nil {

@@ -13,6 +13,14 @@
 // own and holds nobody up; when all fails the waits of the whole grow all the
 // same. It is kept in memory: a restart tries at once.
 //
+// # Of which yard it is known
+//
+// A yard says who it is and of which generation; a restore begins a new one. Where
+// either is not what was seen last, and at a pairing that cannot show that both are
+// the same, sites are in doubt until the yard was asked, photos count as not sent,
+// and the list of changes is read from its beginning. A yard that says nothing is
+// known only by its list having become shorter.
+//
 // # A settled conflict sends first what was never sent
 //
 // The state here is written down to be sent in the same transaction as the

@@ -132,3 +132,38 @@ func TestNoSignalStillBacksOff(t *testing.T) {
 	require.Equal(t, 225*time.Second, status.NextTry.Sub(at.at))
 	require.Equal(t, 20, status.Waiting)
 }
+
+// Where too many revisions wait for what they came from, the next one is sent as a
+// beginning and not refused for ever.
+func TestARevisionThatMayNotWaitIsSentAsABeginning(t *testing.T) {
+	s := storage.NewMemory()
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.ID = "s"
+	_, err := s.Create(t.Context(), d)
+	require.NoError(t, err)
+	lost := false
+	var puts []string
+	c := newClient(t, s, &clock{time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)},
+		func(r replication.Request) (replication.Response, error) {
+			switch {
+			case r.Method == "PUT" && lost && strings.Contains(r.Path, "parent="):
+				return replication.Response{Status: 422,
+					Body: []byte(`{"type":"/api/v1/problems/too-many-waiting","title":"no"}`)}, nil
+			case r.Method == "PUT":
+				puts = append(puts, r.Path)
+				return kept(r), nil
+			case strings.Contains(r.Path, "/heads"):
+				return replication.Response{Status: 404}, nil
+			}
+			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+		})
+	rest(t, c)
+	lost = true
+	rename(t, s, "Changed")
+	rest(t, c)
+	require.Len(t, puts, 2)
+	require.NotContains(t, puts[1], "parent=")
+	status, err := c.Status(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, replication.InYard, status.Sites[d.ID].State)
+}

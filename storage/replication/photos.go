@@ -20,11 +20,11 @@ func photoPath(id string) string { return "/api/v1/photos/" + id }
 var inYard = []byte("1")
 
 // sendPhoto sends the next piece of a photo.
-func (c *Client) sendPhoto(ctx context.Context, id string) error {
+func (c *Client) sendPhoto(ctx context.Context, id string, l ledger) error {
 	_, data, err := c.store.Photo(ctx, id)
 	var damaged *storage.DamagedError
 	if errors.As(err, &damaged) || err == nil && len(data) == 0 {
-		return c.photoIs(ctx, id, []byte("damaged on this device"))
+		return c.photoIs(ctx, id, l, []byte("damaged on this device"))
 	}
 	if err != nil {
 		return err
@@ -40,7 +40,7 @@ func (c *Client) sendPhoto(ctx context.Context, id string) error {
 		}
 		if answer.Status == 200 {
 			if answer.Header["etag"] != "" {
-				return c.photoIs(ctx, id, inYard)
+				return c.photoIs(ctx, id, l, inYard)
 			}
 			if start, err = offset(answer, size); err != nil {
 				return err
@@ -63,12 +63,12 @@ func (c *Client) sendPhoto(ctx context.Context, id string) error {
 		if err != nil {
 			return err
 		}
-		return c.photoIs(ctx, id, why)
+		return c.photoIs(ctx, id, l, why)
 	case err != nil:
 		c.forgetOffset(id)
 		return err
 	case answer.Status == 200:
-		return c.photoIs(ctx, id, inYard)
+		return c.photoIs(ctx, id, l, inYard)
 	}
 	if start, err = offset(answer, size); err != nil {
 		return err
@@ -99,9 +99,10 @@ func (c *Client) forgetOffset(id string) {
 	delete(c.offsets, id)
 }
 
-func (c *Client) photoIs(ctx context.Context, id string, what []byte) error {
+// photoIs notes how a photo stands to the yard, if that is still the one asked.
+func (c *Client) photoIs(ctx context.Context, id string, l ledger, what []byte) error {
 	c.forgetOffset(id)
-	return c.store.KeepExchanged(ctx, nil, []storage.Record{{Key: keyPhoto + id, Value: what}})
+	return c.store.KeepExchanged(ctx, l.sameYard(), []storage.Record{{Key: keyPhoto + id, Value: what}})
 }
 
 // absentFor is how long a photo is not asked for that the yard did not have:
@@ -109,7 +110,7 @@ func (c *Client) photoIs(ctx context.Context, id string, what []byte) error {
 const absentFor = time.Minute
 
 // fetchPhoto fetches the next piece of a photo.
-func (c *Client) fetchPhoto(ctx context.Context, id string) error {
+func (c *Client) fetchPhoto(ctx context.Context, id string, l ledger) error {
 	part, err := c.store.Exchanged(ctx, keyPart+id)
 	if err != nil {
 		return err
@@ -152,5 +153,6 @@ func (c *Client) fetchPhoto(ctx context.Context, id string) error {
 	if _, err := c.store.PutPhoto(ctx, answer.Header["content-type"], part); err != nil {
 		return err
 	}
-	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPart + id), {Key: keyPhoto + id, Value: inYard}})
+	return c.store.KeepExchanged(ctx, l.sameYard(),
+		[]storage.Record{removed(keyPart + id), {Key: keyPhoto + id, Value: inYard}})
 }

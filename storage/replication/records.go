@@ -23,6 +23,7 @@ const (
 	keyTheirs  = "theirs/" // a version of the yard that conflicts
 	keyPhoto   = "photo/"  // the photo is in the yard, or why it cannot be
 	keyPart    = "part/"   // the bytes of a photo that came so far
+	keyYard    = "yard"    // yardSeen
 	keyContact = "contact" // when nothing was left to do the last time, RFC 3339
 )
 
@@ -55,6 +56,9 @@ type siteState struct {
 	Sending *sending `json:"sending,omitempty"`
 	// Look: the yard has something that was not looked at yet.
 	Look bool `json:"look,omitempty"`
+	// Doubt: the yard is another one than had Base, or was restored since. It is
+	// asked before anything of this state is relied on.
+	Doubt bool `json:"doubt,omitempty"`
 	// Conflict is the yard's version between which and ours a person has to choose.
 	Conflict storage.Revision `json:"conflict,omitempty"`
 	// Refused is why the yard does not take what stands here at RefusedAt, in

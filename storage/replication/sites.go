@@ -53,6 +53,9 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 		err = &AnswerError{Status: 422, Said: refusal.Say("the yard cannot keep a site of this identity")}
 	}
 	var no *AnswerError
+	if errors.As(err, &no) && no.Kind == "too-many-waiting" {
+		return c.beginAnew(ctx, id, l)
+	}
 	if errors.As(err, &no) && no.final() {
 		s.refuse(no.Refusal())
 		s.RefusedAt, s.Sending = s.Sending.Local, nil
@@ -110,7 +113,7 @@ func (c *Client) begin(ctx context.Context, id string, l ledger, s *siteState) (
 
 // keepSite writes a site's state, if it still is as it was read.
 func (c *Client) keepSite(ctx context.Context, id string, l ledger, s siteState, more ...storage.Record) error {
-	return c.store.KeepExchanged(ctx, []storage.Record{l.as(keySite + id)}, append(more, record(keySite+id, s)))
+	return c.store.KeepExchanged(ctx, l.still(id), append(more, record(keySite+id, s)))
 }
 
 // head is a newest revision of the yard.
@@ -186,7 +189,7 @@ func (c *Client) look(ctx context.Context, id string, l ledger) error {
 
 // beginAnew is for a yard that was put back to before it had the site's Base.
 func (c *Client) beginAnew(ctx context.Context, id string, l ledger) error {
-	return c.keepSite(ctx, id, l, siteState{Look: true}, removed(keyBase+id))
+	return c.keepSite(ctx, id, l, siteState{Look: true}, removed(keyBase+id), removed(keySend+id), removed(keyTheirs+id))
 }
 
 // forward takes over a revision that came from Base.
@@ -232,7 +235,7 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 	if err != nil {
 		return err
 	}
-	_, err = c.store.Receive(ctx, result, here.Revision, labelYard, []storage.Record{l.as(keySite + id)},
+	_, err = c.store.Receive(ctx, result, here.Revision, labelYard, l.still(id),
 		func(at storage.Revision) []storage.Record {
 			next := siteState{Base: to, Look: more}
 			if bytes.Equal(resultText, text) {
@@ -328,7 +331,7 @@ func (c *Client) merged(ctx context.Context, id string, l ledger, d *storage.Doc
 		s.Sending = &sending{storage.NameRevision(text, parents...), parents, here.Revision}
 		before = []storage.Record{{Key: keySend + id, Value: text}}
 	}
-	_, err := c.store.Receive(ctx, d, here.Revision, label, []storage.Record{l.as(keySite + id)},
+	_, err := c.store.Receive(ctx, d, here.Revision, label, l.still(id),
 		func(storage.Revision) []storage.Record {
 			s.With = append(slices.Clone(s.With), with)
 			s.Conflict, s.Look, s.Local = "", true, ""
@@ -346,9 +349,14 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 			Heads []storage.Revision
 		}
 		Next, Newest int64
+		yardSeen
 	}
 	if err := c.askJSON(ctx, "/api/v1/changes?limit=200&after="+strconv.FormatInt(after, 10), &answer); err != nil {
 		return false, err
+	}
+	before := l.seen()
+	if answer.yardSeen.known() && before.known() && answer.yardSeen != before || answer.Newest < after {
+		return true, c.forget(ctx, l, answer.yardSeen) // another yard, or it was put back to an earlier time
 	}
 	still := []storage.Record{l.as(keyCursor)}
 	var records []storage.Record
@@ -358,17 +366,13 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 		still = append(still, l.as(keySite+id))
 		records = append(records, record(keySite+id, s))
 	}
-	if answer.Newest < after { // the yard was put back to an earlier time
-		for _, id := range l.sites() {
-			lookAt(id)
-		}
-		answer.Next = 0
-	} else {
-		for _, change := range answer.Changes {
-			if _, here := l.records[keySite+change.Site]; here &&
-				!slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
-				lookAt(change.Site)
-			}
+	if answer.yardSeen.known() && before != answer.yardSeen { // it says so for the first time
+		still, records = append(still, l.as(keyYard)), append(records, record(keyYard, answer.yardSeen))
+	}
+	for _, change := range answer.Changes {
+		if _, here := l.records[keySite+change.Site]; here &&
+			!slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
+			lookAt(change.Site)
 		}
 	}
 	if answer.Next == after && len(records) == 0 {
@@ -383,7 +387,7 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 func (c *Client) Fetch(ctx context.Context, id string) error {
 	c.step.Lock()
 	defer c.step.Unlock()
-	in, err := c.store.Inventory(ctx, keySite)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keySite)
 	if err != nil {
 		return err
 	}
@@ -411,7 +415,7 @@ func (c *Client) Fetch(ctx context.Context, id string) error {
 	if d.ID != id {
 		return ErrGarbled
 	}
-	_, err = c.store.Receive(ctx, d, "", labelFetched, []storage.Record{l.as(keySite + id)},
+	_, err = c.store.Receive(ctx, d, "", labelFetched, l.still(id),
 		func(at storage.Revision) []storage.Record {
 			s := siteState{Base: name, Local: at, Look: len(heads) > 1}
 			if again, err := storage.Encode(d); err != nil || !bytes.Equal(again, text) {

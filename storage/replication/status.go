@@ -81,7 +81,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 		switch {
 		case s.Refused != "" && (s.RefusedAt == "" || s.RefusedAt == site.Revision):
 			t.State, t.Reason = Refused, s.why()
-		case s.unsent(site.Revision):
+		case s.unsent(site.Revision) || s.Doubt:
 			t.State = Waiting
 		case s.Conflict != "":
 			t.State = Conflicts
@@ -90,11 +90,13 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 		}
 		switch t.State {
 		case Waiting:
-			t.Err = c.heldError(holdSend + site.ID)
+			if t.Err = c.heldError(holdSend + site.ID); t.Err == nil {
+				t.Err = c.heldError(holdLook + site.ID)
+			}
 		case Checking:
 			t.Err = c.heldError(holdLook + site.ID)
 		}
-		if s.unsent(site.Revision) {
+		if s.unsent(site.Revision) || s.Doubt {
 			out.Waiting++
 		}
 		if s.Conflict != "" {

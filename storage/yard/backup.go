@@ -28,7 +28,7 @@ func (y *Yard) BackUp(ctx context.Context, file string) error {
 	if err != nil {
 		return err
 	}
-	err = copyRows(ctx, y, to)
+	err = copyRows(ctx, y, to, nil)
 	if err == nil {
 		_, err = to.writing.ExecContext(ctx, "PRAGMA journal_mode(DELETE)")
 	}
@@ -108,7 +108,7 @@ func Restore(ctx context.Context, file, where string) error {
 	if err != nil {
 		return errors.Join(err, from.Close())
 	}
-	return errors.Join(copyRows(ctx, from, into), from.Close(), into.Close())
+	return errors.Join(copyRows(ctx, from, into, renew), from.Close(), into.Close())
 }
 
 // checkFile refuses what is no whole yard.
@@ -136,8 +136,9 @@ func checkFile(ctx context.Context, file string) error {
 	return nil
 }
 
-// copyRows copies every row into an empty yard, in one transaction.
-func copyRows(ctx context.Context, from, to *Yard) error {
+// copyRows copies every row into an empty yard, in one transaction; then, which
+// may be nil, ends it.
+func copyRows(ctx context.Context, from, to *Yard, then func(session) error) error {
 	return from.view(ctx, func(r session) error {
 		return to.update(ctx, func(w session) error {
 			var turn int64
@@ -155,6 +156,9 @@ func copyRows(ctx context.Context, from, to *Yard) error {
 				if err := copyTable(r, w, t.name, t.columns); err != nil {
 					return fmt.Errorf("%s: %w", t.name, err)
 				}
+			}
+			if then != nil {
+				return then(w)
 			}
 			return nil
 		})

@@ -12,8 +12,26 @@ import (
 	"pegpour/storage/replication"
 )
 
-// MaxParents is the greatest number of parents of a revision.
-const MaxParents = 8
+// The limits of one site's revisions. MaxHeads are newest versions that contradict
+// one another; MaxWaiting are revisions whose parents did not come.
+const (
+	MaxParents = 8
+	MaxHeads   = 32
+	MaxWaiting = 64
+)
+
+// WaitingError refuses a revision whose parents are not here, where too many of its
+// site wait already: it is to be sent as a beginning.
+type WaitingError struct{}
+
+// Error says what to do.
+func (e *WaitingError) Error() string { return e.Refusal().String() }
+
+// Refusal is the sentence.
+func (e *WaitingError) Refusal() refusal.Message {
+	return refusal.Say("{0} versions of this site wait for what they came from: send this one as a beginning",
+		refusal.Count(MaxWaiting))
+}
 
 // ByYard is the device given for a revision that the yard merged itself.
 const ByYard = "yard"
@@ -32,7 +50,8 @@ type Stored struct {
 
 // PutRevision keeps a revision, in any order and any number of times. Where
 // two heads can be merged by field without a conflict the yard does so; it
-// never drops one. Errors: *InvalidError.
+// never drops one. Merging is worked out before anything is locked, and only
+// written down in the transaction. Errors: *InvalidError, *WaitingError.
 func (y *Yard) PutRevision(ctx context.Context, device, site string, name storage.Revision, parents []storage.Revision,
 	text []byte) (Stored, error) {
 	parents = slices.Compact(slices.Sorted(slices.Values(parents)))
@@ -40,8 +59,23 @@ func (y *Yard) PutRevision(ctx context.Context, device, site string, name storag
 	if err != nil {
 		return Stored{}, err
 	}
+	joins := &joiner{found: map[[2]storage.Revision][]byte{}}
+	for tries := 1; ; tries++ {
+		joins.inside = tries > preparations
+		if err := y.prepare(ctx, joins, site, name, parents, text); err != nil {
+			return Stored{}, err
+		}
+		out, err := y.putOnce(ctx, joins, device, site, name, parents, text, lines)
+		if !errors.Is(err, errUnprepared) { // else another revision came between
+			return out, err
+		}
+	}
+}
+
+func (y *Yard) putOnce(ctx context.Context, joins *joiner, device, site string, name storage.Revision,
+	parents []storage.Revision, text []byte, lines siteLines) (Stored, error) {
 	var out Stored
-	err = y.update(ctx, func(s session) error {
+	err := y.update(ctx, func(s session) error {
 		out = Stored{}
 		if err := y.lockSite(s, site); err != nil {
 			return err
@@ -52,7 +86,7 @@ func (y *Yard) PutRevision(ctx context.Context, device, site string, name storag
 		case err == nil: // again
 		case errors.Is(err, ErrNotFound):
 			out.New = true
-			if err := y.add(s, device, site, name, parents, text, lines); err != nil {
+			if err := y.add(s, joins, device, site, name, parents, text, lines); err != nil {
 				return err
 			}
 		default:
@@ -103,6 +137,9 @@ func checkRevision(site string, name storage.Revision, parents []storage.Revisio
 	if top["id"] != site {
 		return l, invalid("the document is of another site")
 	}
+	if storage.LongestList(tree) > storage.MaxEntries {
+		return l, invalid("a list has at most {0} entries", refusal.Count(storage.MaxEntries))
+	}
 	survey, _ := top["survey"].(map[string]any)
 	where, _ := survey["site"].(map[string]any)
 	photos, _ := top["photos"].([]any)
@@ -144,7 +181,7 @@ func missing(s session, site string, parents []storage.Revision) ([]storage.Revi
 }
 
 // add inserts a new revision and draws the consequences.
-func (y *Yard) add(s session, device, site string, name storage.Revision, parents []storage.Revision, text []byte,
+func (y *Yard) add(s session, joins *joiner, device, site string, name storage.Revision, parents []storage.Revision, text []byte,
 	lines siteLines) error {
 	lacking, err := missing(s, site, parents)
 	if err != nil {
@@ -154,14 +191,22 @@ func (y *Yard) add(s session, device, site string, name storage.Revision, parent
 		return err
 	}
 	if len(lacking) > 0 {
-		return nil
+		return checkWaiting(s, site)
+	}
+	before, err := headsOf(s, site)
+	if err != nil {
+		return err
 	}
 	if err := promote(s, site, name); err != nil {
 		return err
 	}
-	heads, err := y.mergeHeads(s, site)
+	heads, err := y.mergeHeads(s, joins, site)
 	if err != nil {
 		return err
+	}
+	if len(heads) > MaxHeads && len(heads) > len(before) {
+		return invalid("{0} versions of this site contradict one another: bring them together first",
+			refusal.Count(len(before)))
 	}
 	if err := y.describe(s, site, heads, name, lines); err != nil {
 		return err
@@ -250,74 +295,6 @@ func lineage(s session, site string) (replication.Lineage, error) {
 		return err
 	})
 	return l, err
-}
-
-// mergeHeads merges by field what can be merged, and returns the heads. The
-// result has the same bytes and name on whichever server it is made.
-func (y *Yard) mergeHeads(s session, site string) ([]storage.Revision, error) {
-	heads, err := headsOf(s, site)
-	if err != nil || len(heads) < 2 {
-		return heads, err
-	}
-	l, err := lineage(s, site)
-	if err != nil {
-		return nil, err
-	}
-	for again := true; again; {
-		again = false
-	pairs:
-		for i, a := range heads {
-			for _, b := range heads[i+1:] {
-				text, err := joined(s, l, a, b)
-				if err != nil {
-					return nil, err
-				}
-				if text == nil {
-					continue
-				}
-				parents := []storage.Revision{a, b}
-				name := storage.NameRevision(text, parents...)
-				if _, here := l[name]; !here {
-					if err := y.insert(s, ByYard, site, name, parents, text); err != nil {
-						return nil, err
-					}
-				}
-				if err := promote(s, site, name); err != nil {
-					return nil, err
-				}
-				l[name] = parents
-				if heads, err = headsOf(s, site); err != nil {
-					return nil, err
-				}
-				again = true
-				break pairs
-			}
-		}
-	}
-	return heads, nil
-}
-
-// joined returns the merger of two heads; nil when it takes a person, or a
-// newer program.
-func joined(s session, l replication.Lineage, a, b storage.Revision) ([]byte, error) {
-	var broken error // the database, not the documents
-	read := func(name storage.Revision) (*storage.Document, error) {
-		var text []byte
-		if err := s.row("SELECT text FROM revisions WHERE name = ?", []any{string(name)}, &text); err != nil {
-			broken = err
-			return nil, err
-		}
-		return storage.Decode(text)
-	}
-	merged, conflict, err := replication.JoinHeads(l, read, a, b)
-	if broken != nil || conflict || err != nil {
-		return nil, broken
-	}
-	text, err := storage.Encode(merged)
-	if err != nil || len(text) > storage.MaxDocumentBytes {
-		return nil, nil
-	}
-	return text, nil
 }
 
 // describe writes the line of the list from a head: the one that came, if it

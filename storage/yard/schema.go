@@ -42,12 +42,13 @@ CREATE TABLE audit (
 ALTER TABLE sites ADD COLUMN device TEXT NOT NULL DEFAULT '';
 ALTER TABLE sites ADD COLUMN surveyor TEXT NOT NULL DEFAULT '';
 UPDATE sites SET device = COALESCE((SELECT r.device FROM revisions r
-  WHERE r.site = sites.id AND r.waiting = 0 AND r.device <> 'yard' ORDER BY r.turn DESC, r.received DESC, r.name LIMIT 1), '')`,
+  WHERE r.site = sites.id AND r.waiting = 0 AND r.device <> 'yard' ORDER BY r.turn DESC, r.received DESC, r.name LIMIT 1), '')`, `
+CREATE TABLE identity (name TEXT PRIMARY KEY, value TEXT NOT NULL)`,
 }
 
 // afterMigration holds what a step needs beyond its statements, by the version
 // that it leads to.
-var afterMigration = map[int]func(*Yard, session) error{2: (*Yard).describeAll}
+var afterMigration = map[int]func(*Yard, session) error{2: (*Yard).describeAll, 3: (*Yard).becomeSomebody}
 
 // tables lists every table with its columns, parents of nothing first. A
 // back-up carries them in this order.
@@ -56,6 +57,7 @@ var tables = []struct {
 	columns []string
 }{
 	{"counters", []string{"name", "value"}},
+	{"identity", []string{"name", "value"}},
 	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn",
 		"device", "surveyor"}},
 	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn"}},

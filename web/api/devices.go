@@ -35,11 +35,16 @@ func (h devices) pair(w http.ResponseWriter, r *http.Request, _ yard.Device) err
 		return err
 	}
 	h.journal.note(r, d, "paired", string(d.Role)+" "+d.Name)
+	who, err := h.yard.Identity(r.Context())
+	if err != nil {
+		return err
+	}
 	w.Header().Set("Cache-Control", "no-store")
 	return answer(w, r, http.StatusCreated, struct {
 		Device yard.Device `json:"device"`
 		Token  string      `json:"token"`
-	}{d, token})
+		yard.Identity
+	}{d, token, who})
 }
 
 func (h devices) self(w http.ResponseWriter, r *http.Request, d yard.Device) error {

@@ -38,6 +38,7 @@ const (
 	wrongDigest  = "wrong-digest"
 	precondition = "precondition-failed"
 	diskFull     = "disk-full"
+	waitingFull  = "too-many-waiting"
 	internal     = "internal"
 )
 
@@ -53,6 +54,7 @@ var problemTitles = map[string]string{
 	wrongPlace:   "The piece does not follow on what is here",
 	wrongDigest:  "The bytes are not those of the name: send them anew",
 	precondition: "A condition of the request does not hold",
+	waitingFull:  "Too many versions wait for what they came from: send this one as a beginning",
 	diskFull:     "The yard has no room left",
 	internal:     "The yard failed; nothing was lost that it acknowledged",
 }
@@ -90,6 +92,7 @@ func answerProblem(w http.ResponseWriter, p problem) {
 func (a *API) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var bad *yard.InvalidError
 	var offset *yard.OffsetError
+	var wait *yard.WaitingError
 	var digest *yard.DigestError
 	var large *http.MaxBytesError
 	var kind *typeError
@@ -108,6 +111,8 @@ func (a *API) fail(w http.ResponseWriter, r *http.Request, err error) {
 		refuse(w, http.StatusUnauthorized, unpaired)
 	case errors.As(err, &bad):
 		refuseFor(w, http.StatusUnprocessableEntity, invalid, bad.Reason)
+	case errors.As(err, &wait):
+		refuseFor(w, http.StatusUnprocessableEntity, waitingFull, wait.Refusal())
 	case errors.As(err, &offset):
 		w.Header().Set("Upload-Offset", strconv.FormatInt(offset.Have, 10))
 		answerProblem(w, problem{

@@ -21,11 +21,16 @@ func (h sites) changes(w http.ResponseWriter, r *http.Request, _ yard.Device) er
 	if err != nil {
 		return err
 	}
+	who, err := h.yard.Identity(r.Context())
+	if err != nil {
+		return err
+	}
 	return answer(w, r, http.StatusOK, struct {
 		Changes []yard.Change `json:"changes"`
 		Next    int64         `json:"next"`
 		Newest  int64         `json:"newest"`
-	}{all, next, newest})
+		yard.Identity
+	}{all, next, newest, who})
 }
 
 func (h sites) list(w http.ResponseWriter, r *http.Request, _ yard.Device) error {

@@ -1,0 +1,59 @@
+//go:build js && wasm
+
+package launch
+
+import (
+	"strings"
+	"syscall/js"
+
+	"pegpour/storage"
+)
+
+// journal keeps what waits in localStorage, a key for each run of a page. Where the
+// browser has none, or no room in it, it keeps nothing.
+type journal struct {
+	own   string
+	taken []string // keys of earlier runs
+}
+
+const journalPrefix = "pegpour-waiting-"
+
+func newJournal() *journal { return &journal{own: journalPrefix + storage.NewID()} }
+
+// try runs do on localStorage; the browser may throw at each use.
+func try(do func(local js.Value)) {
+	defer func() { _ = recover() }()
+	do(js.Global().Get("Reflect").Call("get", js.Global(), "localStorage")) // Get would not survive a throw
+}
+
+// Write implements editing.Journal.
+func (j *journal) Write(text string) {
+	try(func(local js.Value) {
+		if text == "" {
+			local.Call("removeItem", j.own)
+		} else {
+			local.Call("setItem", j.own, text)
+		}
+	})
+}
+
+// Take implements editing.Journal.
+func (j *journal) Take() (texts []string) {
+	try(func(local js.Value) {
+		for i := range local.Get("length").Int() {
+			if key := local.Call("key", i).String(); strings.HasPrefix(key, journalPrefix) && key != j.own {
+				j.taken = append(j.taken, key)
+				texts = append(texts, local.Call("getItem", key).String())
+			}
+		}
+	})
+	return texts
+}
+
+// Done implements editing.Journal.
+func (j *journal) Done() {
+	for _, key := range j.taken {
+		try(func(local js.Value) { local.Call("removeItem", key) })
+	}
+	j.taken = nil
+}
