@@ -16,8 +16,9 @@ func press(w *editing.Site, ctx app.Context, f survey.Field, types string) {
 	entry := app.Window().GetElementByID("entry")
 	from, to := selection(entry, text)
 	next := text[:from] + types + text[to:]
-	if types == "-" {
-		// Minus turns the sign, wherever the cursor is.
+	if types == "-" && (from > 0 || to < len(text)) {
+		// Minus turns the sign, wherever the cursor is; on all that is selected it
+		// begins anew, as a digit does.
 		if rest, had := strings.CutPrefix(text, "-"); had {
 			next = rest
 		} else {
