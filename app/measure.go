@@ -218,7 +218,8 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 			Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
-	return app.Div().Class("answer").Body(box, m.steps())
+	return app.Div().Class("answer").Body(
+		app.Div().Class("words-box").Body(box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.steps())
 }
 
 // steps goes back and on without answering; the primary action stands bottom

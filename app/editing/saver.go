@@ -30,16 +30,17 @@ func NewSaver(t *turns.Turns, say func(error) string) *Saver { return &Saver{Tur
 // is never called inside a handler, which would wait for itself.
 func (s *Saver) Background(call func(context.Context) error) {
 	s.queue = append(s.queue, call)
-	s.tellWaiting()
+	s.TellWaiting()
 	s.work()
 }
 
 // Waiting is how many calls wait or are being made.
 func (s *Saver) Waiting() int { return len(s.queue) }
 
-// tellWaiting says on the page how much is not stored yet, for those who wait for
-// it: a test, or a script that closes the page.
-func (s *Saver) tellWaiting() {
+// TellWaiting says on the page how much is not stored yet: the mark beside a value
+// shows it, and those wait for it who close the page. The page's own script says
+// "typed" there before the program hears of a key.
+func (s *Saver) TellWaiting() {
 	if !app.IsClient {
 		return
 	}
@@ -67,7 +68,7 @@ func (s *Saver) work() {
 				return
 			}
 			s.queue = s.queue[1:]
-			s.tellWaiting()
+			s.TellWaiting()
 			s.work()
 		})
 	})

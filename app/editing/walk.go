@@ -67,7 +67,30 @@ func (s *Site) Known(step string) bool {
 }
 
 // Ask asks a field, or a step.
-func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk = step, "", nil }
+func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk, s.fromEnd = step, "", nil, nil }
+
+// AskFromEnd asks a field of the list at the end, to which the next step goes back.
+func (s *Site) AskFromEnd(field string) {
+	steps := s.Steps()
+	s.Ask(field)
+	s.fromEnd = steps
+}
+
+// Refused are the questions of this site at which something stands that cannot be
+// used: one may go on, but is told at the end.
+func (s *Site) Refused() []survey.Field {
+	var refused []survey.Field
+	taken := s.Survey()
+	for _, f := range survey.Fields(&taken) {
+		if !f.Numeric() || !f.Needed(&taken) {
+			continue
+		}
+		if _, problem := s.Entry(f); problem != "" {
+			refused = append(refused, f)
+		}
+	}
+	return refused
+}
 
 // FirstOpen is the first question without an answer.
 func (s *Site) FirstOpen() string {
@@ -143,11 +166,19 @@ func (s *Site) Place() (at, of int) {
 }
 
 // Step goes on by so many questions, or back. It looks first whether the last answer
-// made one matter that is left out.
+// made one matter that is left out. From a reading of the list at the end it goes back
+// there, by way of what the answer asks anew.
 func (s *Site) Step(ctx app.Context, by int) {
 	s.recheckLeftOut()
 	steps := s.Steps()
-	if at := slices.Index(steps, s.Asked); at >= 0 {
+	if s.fromEnd != nil {
+		news := slices.IndexFunc(steps, func(step string) bool { return !slices.Contains(s.fromEnd, step) && !s.Known(step) })
+		if by < 0 || news < 0 || steps[news] == s.Asked {
+			s.Ask(StepDone)
+		} else {
+			s.Asked = steps[news]
+		}
+	} else if at := slices.Index(steps, s.Asked); at >= 0 {
 		s.Asked = steps[min(max(at+by, 0), len(steps)-1)]
 	} else {
 		s.Asked = s.FirstOpen() // a figure that the walk leaves out

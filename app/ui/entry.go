@@ -148,12 +148,18 @@ func setEntry(entry app.Value, path, text string, at int) {
 }
 
 // FocusEntry puts the cursor into the entry once it is on the page, so that a
-// keyboard or a laser can type on.
+// keyboard or a laser can type on, and selects what stands there, so that the first
+// digit replaces it. Where the first digit was faster it is left alone: the next one
+// would take it away.
 func FocusEntry(w *editing.Site) {
+	keys := w.Keys()
 	w.Screen.Defer(func(app.Context) {
 		if entry := app.Window().GetElementByID("entry"); entry.Truthy() {
 			entry.Call("focus", map[string]any{"preventScroll": true})
-			entry.Call("select")
+			if w.Keys() == keys {
+				FillEntry(w) // what is put there later is not selected
+				entry.Call("select")
+			}
 		}
 	})
 }
@@ -163,10 +169,12 @@ func FocusEntry(w *editing.Site) {
 func Type(w *editing.Site, ctx app.Context, f survey.Field, text string, from app.Value) {
 	defer noteShown(from, f.Path, text) // after the drawing, which waits for nothing
 	w.Type(ctx, f, text)
+	w.TellWaiting() // also of nothing, where nothing changed
 }
 
 // TypeWords takes the words of a text field after each keystroke.
 func TypeWords(w *editing.Site, ctx app.Context, f survey.Field, text string) {
 	noteShown(entryOf(f.Path), f.Path, text)
 	w.TypeWords(ctx, f, text)
+	w.TellWaiting()
 }
