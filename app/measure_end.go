@@ -1,7 +1,6 @@
 package app
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -17,21 +16,16 @@ func (m *measureScreen) finished() app.UI {
 	w := m.w
 	matter, idle := w.StillAssumed()
 	refused := w.Refused()
-	// What was refused is assumed as well, and stands once.
-	isRefused := func(a survey.Assumption) bool {
-		return slices.ContainsFunc(refused, func(f survey.Field) bool { return f.Path == a.Path })
-	}
-	matter, idle = slices.DeleteFunc(matter, isRefused), slices.DeleteFunc(idle, isRefused)
-	reading := func(path, name string, value ...app.UI) app.UI {
+	reading := func(path string, name, value app.UI) app.UI {
 		return app.Li().Body(app.Button().Type("button").Class("row-main").DataSet("reading", path).
 			OnClick(func(ctx app.Context, _ app.Event) {
 				w.AskFromEnd(path)
 				w.Refresh(ctx)
 				ui.FocusEntry(w)
-			}, path).Body(append([]app.UI{app.Text(name)}, value...)...))
+			}, path).Body(name, value))
 	}
 	row := func(a *survey.Assumption) app.UI {
-		return reading(a.Path, w.SayName(a.Name), app.Span().Class("voice-assumed").Text(w.AssumedWords(a)))
+		return reading(a.Path, app.Text(w.SayName(a.Name)), app.Span().Class("voice-assumed").Text(w.AssumedWords(a)))
 	}
 	return app.Section().Class("question").Body(
 		app.Div().Class("ask").Body(
@@ -44,8 +38,9 @@ func (m *measureScreen) finished() app.UI {
 		app.Div().Class("answer").Body(
 			app.If(len(refused) > 0, app.H3().Text(w.Say("Cannot be used"))),
 			app.Ul().Class("list").Body(app.Range(refused).Slice(func(i int) app.UI {
-				words, _ := w.Entry(refused[i])
-				return reading(refused[i].Path, w.SayName(refused[i].Name),
+				f, _ := survey.FieldAt(refused[i])
+				words, _ := w.Draft(f.Path)
+				return reading(f.Path, app.Text(w.SayName(f.Name)),
 					app.Span().Class("figure-value error").Text("! “"+strings.ReplaceAll(words, " ", language.NoBreak)+"”"))
 			})),
 			app.If(len(matter) > 0, app.H3().Text(w.Say("Still assumed"))),

@@ -71,8 +71,7 @@ func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 	if !ok {
 		return Edit{}, &input.FieldError{Path: path, Name: text.TypedName(path), Reason: input.UnknownField}
 	}
-	taken := d.Survey.Clone()
-	refusal := f.SetValue(&taken, v)
+	refusal := d.tryOn(func(s *survey.Survey) error { return f.SetValue(s, v) })
 	draft := ""
 	if refusal != nil {
 		draft = draftOf(v)
@@ -97,6 +96,12 @@ func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 	}
 	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)
 	return b.done()
+}
+
+// tryOn makes a change on a survey of its own, and says what is wrong with it.
+func (d *Document) tryOn(change func(*survey.Survey) error) error {
+	taken := d.Survey.Clone()
+	return change(&taken)
 }
 
 // plainEdit is the edit of SetValue, or with a draft that of SetDraft, made from what
@@ -149,8 +154,7 @@ func SetWords(d *Document, path, words string) (Edit, error) {
 	if b.err != nil {
 		return Edit{}, b.err
 	}
-	taken := d.Survey.Clone()
-	if err := f.SetWords(&taken, words); err != nil {
+	if err := d.tryOn(func(s *survey.Survey) error { return f.SetWords(s, words) }); err != nil {
 		return b.refused(draftKeyIn(b.tree, path), words, err)
 	}
 	b.setWords(at, words)

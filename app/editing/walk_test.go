@@ -189,8 +189,26 @@ func TestARefusedValueStandsAtTheEnd(t *testing.T) {
 		b.Type(b.Stage, width, typed)
 		b.Step(b.Stage, 1)
 		require.Len(t, b.Refused(), 1, typed)
-		assert.Equal(t, width.Path, b.Refused()[0].Path)
+		assert.Equal(t, width.Path, b.Refused()[0])
 	}
 	b.Type(b.Stage, width, "4000")
 	assert.Empty(t, b.Refused())
+}
+
+// Behind the last point of an edge the walk asks for another one.
+func TestAnotherPointIsAskedFor(t *testing.T) {
+	b := walkBench(t)
+	for _, edge := range []survey.EdgePaths{survey.RunBackEdgePaths, survey.LatchEdgePaths} {
+		list := string(edge.Points)
+		assert.NotContains(t, b.Steps(), list)
+		given, _ := survey.FieldAt(string(edge.Given))
+		b.Answer(b.Stage, given, survey.EdgePoints)
+		b.Ask(string(edge.PointOffset.At(1)))
+		b.Step(b.Stage, 1)
+		assert.Equal(t, list, b.Asked)
+		assert.True(t, b.Known(list))
+		assert.Equal(t, survey.GroupDrive, b.GroupOf(list))
+		b.Step(b.Stage, 1)
+		assert.NotContains(t, b.Asked, list, "one may go on")
+	}
 }

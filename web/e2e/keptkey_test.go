@@ -134,6 +134,9 @@ func TestTheFirstKeyReplacesTheValue(t *testing.T) {
 func TestAFastKeyIsNotSelected(t *testing.T) {
 	t.Parallel()
 	p := askedForWidth(t, "1")
+	p.Go(p.Eval(`location.href.replace("opening.width", "opening.postRunBack")`))
+	p.WaitRunning()
+	p.Wait(`document.activeElement?.id === "entry"`)
 	asked := p.Eval(`document.querySelector("#entry").dataset.entry`)
 	// Typed as soon as the next question is on the page, before its cursor is set.
 	p.Eval(`(() => {
