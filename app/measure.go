@@ -121,6 +121,9 @@ func (m *measureScreen) question() app.UI {
 	if w.Asked == editing.StepDrops {
 		return m.drops()
 	}
+	if edge, ok := strings.CutSuffix(w.Asked, ".points"); ok {
+		return m.points(edge)
+	}
 	if w.Asked == editing.StepObstructions {
 		return m.obstructions()
 	}
@@ -201,7 +204,6 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 				return b.Body(app.Text(words))
 			}),
 		),
-		pointButtons(w, f),
 		m.steps(),
 	)
 }
@@ -218,7 +220,8 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 			Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
-	return app.Div().Class("answer").Body(box, m.steps())
+	return app.Div().Class("answer").Body(
+		app.Div().Class("words-box").Body(box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.steps())
 }
 
 // steps goes back and on without answering; the primary action stands bottom
@@ -278,21 +281,4 @@ func nothingClass(w *editing.Site) string {
 		return "choice here"
 	}
 	return "choice"
-}
-
-// pointButtons adds and removes taped points where an edge is given by them.
-func pointButtons(w *editing.Site, f survey.Field) app.UI {
-	for _, edge := range []string{survey.DriveRunBackEdge, survey.DriveLatchEdge} {
-		if f.Path != edge+".given" || f.Words(&w.Doc.Survey) != survey.EdgePoints {
-			continue
-		}
-		n := w.EdgePoints(edge)
-		return app.Div().Class("row").Body(
-			app.Button().Type("button").Class("row-side").Text(w.Say("Add a point")).
-				OnClick(func(ctx app.Context, _ app.Event) { w.AddPoint(ctx, edge) }, edge),
-			app.If(n > 2, app.Button().Type("button").Class("row-side").Text(w.Say("Remove the last point")).
-				OnClick(func(ctx app.Context, _ app.Event) { w.RemovePoint(ctx, edge, n-1) }, edge, n)),
-		)
-	}
-	return app.Text("")
 }

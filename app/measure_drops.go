@@ -7,6 +7,7 @@ import (
 
 	"pegpour/app/editing"
 	"pegpour/app/ui"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
@@ -14,44 +15,79 @@ import (
 func (m *measureScreen) drops() app.UI {
 	w := m.w
 	list := w.Doc.Survey.Ground.Levels.Drops
+	return m.places(places{
+		title: "Another place under the string?", do: "add-drop", add: "Add a place", each: "Place {0}",
+		help:  "Three places off one line give both falls; each further one checks them.",
+		count: len(list), first: ".down", more: w.AddDrop,
+		place: func(i int) (string, survey.Value) { return list[i].Name, list[i].Down },
+		remove: func(ctx app.Context, i int) {
+			e, err := storage.RemoveEntry(w.Doc, "Remove a place under the string", editing.StepDrops, i)
+			w.Commit(ctx, e, err)
+		},
+	})
+}
+
+// points lists the taped points of an edge.
+func (m *measureScreen) points(edge string) app.UI {
+	w := m.w
+	list := w.Doc.Survey.Drive.RunBackEdge.Points
+	if edge == survey.DriveLatchEdge {
+		list = w.Doc.Survey.Drive.LatchEdge.Points
+	}
+	return m.places(places{
+		title: "Another point of this edge?", do: "add-point", add: "Add a point", each: "Point {0}",
+		help:  "Two points give a straight edge; where it bends it takes one at each bend.",
+		count: len(list), least: 2, first: ".along", more: func(ctx app.Context) bool { return w.AddPoint(ctx, edge) },
+		place:  func(i int) (string, survey.Value) { return "", list[i].Along },
+		remove: func(ctx app.Context, i int) { w.RemovePoint(ctx, edge, i) },
+	})
+}
+
+// places is a list of taped places that is asked for more of.
+type places struct {
+	title, help, do, add, each string
+	count, least               int // least: so many stay
+	first                      string // the column of a place that is asked first
+	more                       func(app.Context) bool
+	place                      func(i int) (name string, value survey.Value)
+	remove                     func(ctx app.Context, i int)
+}
+
+// places lists what was taped and offers another.
+func (m *measureScreen) places(p places) app.UI {
+	w, step := m.w, m.w.Asked
+	ask := func(ctx app.Context, i int) {
+		w.Ask(step + "." + strconv.Itoa(i) + p.first)
+		w.Refresh(ctx)
+		ui.FocusEntry(w)
+	}
 	return app.Section().Class("question").Body(
 		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(w.Say("Another place under the string?")),
-			app.P().Class("help").Text(w.Say("Three places off one line give both falls; each further one checks them.")),
+			app.H2().ID("asked").Text(w.Say(p.title)),
+			app.P().Class("help").Text(w.Say(p.help)),
 		),
 		app.Div().Class("answer").Body(
-			app.Button().Type("button").Class("wide").DataSet("do", "add-drop").
-				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add a place"))).
+			app.Button().Type("button").Class("wide").DataSet("do", p.do).
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say(p.add))).
 				OnClick(func(ctx app.Context, _ app.Event) {
-					n := len(w.Doc.Survey.Ground.Levels.Drops)
-					if w.AddDrop(ctx) {
-						w.Ask(editing.StepDrops + "." + strconv.Itoa(n) + ".down")
-						w.Refresh(ctx)
-						ui.FocusEntry(w)
+					if p.more(ctx) {
+						ask(ctx, p.count)
 					}
-				}),
-			app.Range(list).Slice(func(i int) app.UI {
-				path := editing.StepDrops + "." + strconv.Itoa(i)
-				name := list[i].Name
+				}, step, p.count),
+			app.Range(make([]struct{}, p.count)).Slice(func(i int) app.UI {
+				name, value := p.place(i)
 				if name == "" {
-					name = w.SayWith("Place {0}", strconv.Itoa(i+1))
+					name = w.SayWith(p.each, strconv.Itoa(i+1))
 				}
-				down := "?"
-				if list[i].Down.Known() {
-					down = w.Length(list[i].Down.Size, true)
+				words := "?"
+				if value.Known() {
+					words = w.Length(value.Size, true)
 				}
 				return app.Div().Class("row").Body(
-					app.Button().Type("button").Class("row-main").Body(app.Span().Text(name), app.Span().Text(down)).
-						OnClick(func(ctx app.Context, _ app.Event) {
-							w.Ask(path + ".down")
-							w.Refresh(ctx)
-							ui.FocusEntry(w)
-						}, path),
-					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
-						OnClick(func(ctx app.Context, _ app.Event) {
-							e, err := storage.RemoveEntry(w.Doc, "Remove a place under the string", editing.StepDrops, i)
-							w.Commit(ctx, e, err)
-						}, i),
+					app.Button().Type("button").Class("row-main").Body(app.Span().Text(name), app.Span().Text(words)).
+						OnClick(func(ctx app.Context, _ app.Event) { ask(ctx, i) }, step, i),
+					app.Button().Type("button").Class("row-side").Disabled(p.count <= p.least).Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
+						OnClick(func(ctx app.Context, _ app.Event) { p.remove(ctx, i) }, step, i),
 				)
 			}),
 			m.steps(),

@@ -135,7 +135,7 @@ func (k *keeper) Receive(ctx context.Context, d *Document, at Revision, label st
 	changed := false
 	var out Loaded
 	err = k.backend.Update(ctx, func(tx Tx) error {
-		s, err := readState(tx, d.ID)
+		s, err := readState(tx, d.ID, state{})
 		if errors.Is(err, ErrNotFound) && at == "" {
 			s, err = state{id: d.ID}, nil
 		}

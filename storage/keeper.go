@@ -7,6 +7,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"sync"
 
 	"pegpour/engine/refusal"
 	"pegpour/engine/sorting"
@@ -16,11 +17,14 @@ import (
 type keeper struct {
 	backend Backend
 	now     func() string
+
+	mu     sync.Mutex
+	recent state // what the last edit left, so that the next key need not read it again
 }
 
 // NewStore returns a Store that keeps everything in b. now gives the time as
 // RFC 3339.
-func NewStore(b Backend, now func() string) Store { return &keeper{b, now} }
+func NewStore(b Backend, now func() string) Store { return &keeper{backend: b, now: now} }
 
 func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
 	var sites []Summary
@@ -68,7 +72,7 @@ func sitesOneByOne(tx Tx) ([]Summary, error) {
 
 // rebuiltLine makes the list's line of a site anew from its document.
 func rebuiltLine(tx Tx, id string) (line, error) {
-	s, err := readState(tx, id)
+	s, err := readState(tx, id, state{})
 	if err == nil {
 		l, _ := s.subject.summary(id, s.head)
 		return l, nil
@@ -100,7 +104,7 @@ func conditionOf(err error) Condition {
 func (k *keeper) Load(ctx context.Context, id string) (Loaded, error) {
 	var out Loaded
 	err := k.backend.View(ctx, func(tx Tx) error {
-		s, err := readState(tx, id)
+		s, err := readState(tx, id, state{})
 		if err == nil && id == ShopID {
 			return ErrNotFound
 		}
@@ -217,51 +221,71 @@ func (k *keeper) Commit(ctx context.Context, id string, e Edit, base Revision) (
 func (k *keeper) commit(ctx context.Context, id string, e Edit, base Revision) (Loaded, error) {
 	at := k.now()
 	var out Loaded
+	k.mu.Lock()
+	s := k.recent
+	k.recent = state{} // its tree is about to change
+	k.mu.Unlock()
 	err := k.backend.Update(ctx, func(tx Tx) error {
-		s, err := readState(tx, id)
-		if err != nil {
+		var err error
+		if s, err = readState(tx, id, s); err != nil {
 			return err
 		}
 		moved := base != "" && base != s.head.Revision
-		made, err := s.subject.rebased(e)
+		made, err := commitTo(tx, &s, e, at)
 		if err != nil {
 			return err
 		}
-		if !made.Empty() {
-			if err := commitTo(tx, &s, made.Stamped(at), at); err != nil {
-				return err
-			}
+		if made.Empty() {
+			out, err = loadedOf(tx, s)
+		} else {
+			d, _ := s.subject.(*Document)
+			out = Loaded{Document: d, Revision: s.head.Revision, CanUndo: true, UndoLabel: made.Label}
 		}
-		out, err = loadedOf(tx, s)
 		out.Moved = moved
 		if moved {
 			out.Overwrote = overwritten(e, made)
 		}
 		return err
 	})
+	if err == nil {
+		k.mu.Lock()
+		k.recent = s
+		k.mu.Unlock()
+	}
 	return k.told(out, err, id)
 }
 
-// commitTo makes an edit on s, drops what could have been redone, and keeps it.
-func commitTo(tx Tx, s *state, e Edit, at string) error {
-	made, err := s.subject.rebased(e)
+// commitTo makes an edit on s, drops what could have been redone, and keeps it. It
+// returns the edit as made, without the time.
+func commitTo(tx Tx, s *state, e Edit, at string) (Edit, error) {
+	tree, err := s.takeTree()
 	if err != nil {
-		return err
+		return Edit{}, err
 	}
-	if s.subject, err = s.subject.changed(made.Changes); err != nil {
-		return err
+	made, err := rebase(tree, s.subject.shape(), e)
+	if err != nil || made.Empty() {
+		return made, err
+	}
+	stamp, err := rebase(tree, s.subject.shape(), Edit{}.Stamped(at))
+	if err != nil {
+		return made, err
+	}
+	if s.subject, err = s.subject.ofTree(tree); err != nil {
+		return made, err
 	}
 	for n := s.head.Done + 1; n <= s.head.Top; n++ {
 		if err := tx.Delete(TableEdits, numbered(s.id, n)); err != nil {
-			return err
+			return made, err
 		}
 	}
 	s.head.Done++
 	s.head.Top = s.head.Done
-	if err := putJSON(tx, TableEdits, numbered(s.id, s.head.Done), made); err != nil {
-		return err
+	stamped := made
+	stamped.Changes = append(slices.Clone(made.Changes), stamp.Changes...)
+	if err := putJSON(tx, TableEdits, numbered(s.id, s.head.Done), stamped); err != nil {
+		return made, err
 	}
-	return keep(tx, s, Step{Action: Edited, Label: made.Label, At: at})
+	return made, keep(tx, s, Step{Action: Edited, Label: made.Label, At: at})
 }
 
 // overwritten lists the changes of an edit, as made, that replaced something
@@ -293,7 +317,7 @@ func (k *keeper) step(ctx context.Context, id string, action Action) (Loaded, er
 	at := k.now()
 	var out Loaded
 	err := k.backend.Update(ctx, func(tx Tx) error {
-		s, err := readState(tx, id)
+		s, err := readState(tx, id, state{})
 		if err != nil {
 			return err
 		}
@@ -323,7 +347,14 @@ func (k *keeper) step(ctx context.Context, id string, action Action) (Loaded, er
 				changes = e.inverse()
 				s.head.Done = next - 1
 			}
-			if s.subject, err = s.subject.changed(changes); err != nil {
+			tree, err := s.takeTree()
+			if err == nil {
+				err = applyTo(tree, s.subject.shape(), changes)
+			}
+			if err == nil {
+				s.subject, err = s.subject.ofTree(tree)
+			}
+			if err != nil {
 				return err
 			}
 		}
@@ -377,7 +408,7 @@ func (k *keeper) Raw(ctx context.Context, id string) ([]byte, error) {
 func (k *keeper) Shop(ctx context.Context) (LoadedShop, error) {
 	var out LoadedShop
 	err := k.backend.View(ctx, func(tx Tx) error {
-		s, err := readState(tx, ShopID)
+		s, err := readState(tx, ShopID, state{})
 		if err != nil {
 			return err
 		}

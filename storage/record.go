@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"pegpour/storage/canonical"
 )
 
 // head says where a document's history and its undo stand.
@@ -18,18 +20,17 @@ type head struct {
 
 // subject is what the store needs of a Document or a Shop.
 type subject interface {
-	encode() ([]byte, error)
-	rebased(Edit) (Edit, error)
-	changed([]Change) (subject, error)
+	checkedTree() (map[string]any, error)
+	ofTree(map[string]any) (subject, error)
+	shape() *shape
 	summary(id string, h head) (line, bool)
 }
 
-func (d *Document) encode() ([]byte, error)      { return Encode(d) }
-func (d *Document) rebased(e Edit) (Edit, error) { return Rebase(d, e) }
-func (d *Document) changed(c []Change) (subject, error) {
-	n, err := alter(d, c)
+func (d *Document) ofTree(tree map[string]any) (subject, error) {
+	n, err := documentOf(tree)
 	return n, err
 }
+func (d *Document) shape() *shape { return documentShape }
 
 func (d *Document) summary(id string, h head) (line, bool) {
 	s := line{Summary: Summary{
@@ -42,12 +43,11 @@ func (d *Document) summary(id string, h head) (line, bool) {
 	return s, true
 }
 
-func (s *Shop) encode() ([]byte, error)      { return EncodeShop(s) }
-func (s *Shop) rebased(e Edit) (Edit, error) { return RebaseShop(s, e) }
-func (s *Shop) changed(c []Change) (subject, error) {
-	n, err := alterShop(s, c)
+func (s *Shop) ofTree(tree map[string]any) (subject, error) {
+	n, err := shopOf(tree)
 	return n, err
 }
+func (s *Shop) shape() *shape                     { return shopShape }
 func (s *Shop) summary(string, head) (line, bool) { return line{}, false }
 
 func numbered(id string, n int) string { return fmt.Sprintf("%s/%08d", id, n) }
@@ -88,9 +88,31 @@ type state struct {
 	id      string
 	subject subject
 	head    head
+	tree    map[string]any // of the subject, for nobody else; nil: to be made
 }
 
-func readState(tx Tx, id string) (state, error) {
+// takeTree is the tree of the subject, to be changed.
+func (s *state) takeTree() (map[string]any, error) {
+	if tree := s.tree; tree != nil {
+		s.tree = nil
+		return tree, nil
+	}
+	return s.subject.checkedTree()
+}
+
+// readState reads a document with its head. When it is the one that recent holds it
+// is not read again: the head tells.
+func readState(tx Tx, id string, recent state) (state, error) {
+	if recent.id == id && recent.subject != nil {
+		h, ok, err := headAt(tx, id)
+		if err != nil {
+			return state{}, err
+		}
+		if ok && h.Revision == recent.head.Revision {
+			recent.head = h
+			return recent, nil
+		}
+	}
 	s := state{id: id}
 	raw, err := tx.Get(TableDocuments, id)
 	if err != nil {
@@ -110,16 +132,21 @@ func readState(tx Tx, id string) (state, error) {
 	return s, err
 }
 
-// readHead reads a head. A damaged one is worked out again from the history.
-func readHead(tx Tx, id string, raw []byte) (head, error) {
-	var h head
+// headAt reads a head; not ok when it is damaged or there is none.
+func headAt(tx Tx, id string) (h head, ok bool, err error) {
 	text, err := tx.Get(TableHeads, id)
 	if err != nil {
-		return h, err
+		return h, false, err
 	}
-	if text != nil && json.Unmarshal(text, &h) == nil && h.Revision != "" && h.Done >= 0 && h.Done <= h.Top &&
-		h.Steps >= 0 {
-		return h, nil
+	return h, text != nil && json.Unmarshal(text, &h) == nil && h.Revision != "" && h.Done >= 0 && h.Done <= h.Top &&
+		h.Steps >= 0, nil
+}
+
+// readHead reads a head. A damaged one is worked out again from the history.
+func readHead(tx Tx, id string, raw []byte) (head, error) {
+	h, ok, err := headAt(tx, id)
+	if ok || err != nil {
+		return h, err
 	}
 	h = head{Revision: NameRevision(raw)}
 	steps, err := tx.Keys(TableHistory, id+"/")
@@ -157,7 +184,11 @@ func readEdit(tx Tx, id string, n int) (Edit, error) {
 
 // keep writes a new state of a document with its step of history.
 func keep(tx Tx, s *state, step Step) error {
-	text, err := s.subject.encode()
+	var err error
+	if s.tree, err = s.subject.checkedTree(); err != nil {
+		return err
+	}
+	text, err := canonical.Marshal(s.tree)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pegpour/engine/refusal"
+	"pegpour/storage/canonical"
 	"pegpour/storage/identity"
 )
 
@@ -177,7 +178,11 @@ func writeRecord(tx Tx, r *backUpRecord, incoming subject, at string) error {
 		h.Steps = s.Number
 	}
 	s := state{id: r.ID, subject: incoming, head: h}
-	text, err := incoming.encode()
+	tree, err := incoming.checkedTree()
+	if err != nil {
+		return err
+	}
+	text, err := canonical.Marshal(tree)
 	if err != nil {
 		return err
 	}

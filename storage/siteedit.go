@@ -25,18 +25,6 @@ func onSite(d *Document, label string) *edits {
 	return &edits{tree: tree, shape: documentShape, out: Edit{Label: label}, err: err}
 }
 
-// survey returns a survey of its own to try a value on.
-func (b *edits) survey() (*survey.Survey, error) {
-	if b.err != nil {
-		return nil, b.err
-	}
-	d, err := documentOf(copyTree(b.tree))
-	if err != nil {
-		return nil, err
-	}
-	return &d.Survey, nil
-}
-
 // set puts v at path; nil removes what stands there.
 func (b *edits) set(path string, v any) {
 	if b.err != nil {
@@ -83,17 +71,23 @@ func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 	if !ok {
 		return Edit{}, &input.FieldError{Path: path, Name: text.TypedName(path), Reason: input.UnknownField}
 	}
+	refusal := d.tryOn(func(s *survey.Survey) error { return f.SetValue(s, v) })
+	draft := ""
+	if refusal != nil {
+		draft = draftOf(v)
+	}
+	if e, ok := plainEdit(d, f, v, draft); ok {
+		return e, refusal
+	}
 	b := onSite(d, f.Name.String())
 	at, found := fieldPath(b.tree, path)
-	if b.err == nil && !found {
+	switch {
+	case b.err != nil:
+		return Edit{}, b.err
+	case !found:
 		return Edit{}, &input.FieldError{Path: path, Name: f.Name, Reason: input.UnknownField}
-	}
-	survey, err := b.survey()
-	if err != nil {
-		return Edit{}, err
-	}
-	if err := f.SetValue(survey, v); err != nil {
-		return b.refused(draftKeyIn(b.tree, path), draftOf(v), err)
+	case refusal != nil:
+		return b.refused(draftKeyIn(b.tree, path), draftOf(v), refusal)
 	}
 	if v.IsZero() {
 		b.set(at, nil)
@@ -102,6 +96,48 @@ func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 	}
 	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)
 	return b.done()
+}
+
+// tryOn makes a change on a survey of its own, and says what is wrong with it.
+func (d *Document) tryOn(change func(*survey.Survey) error) error {
+	taken := d.Survey.Clone()
+	return change(&taken)
+}
+
+// plainEdit is the edit of SetValue, or with a draft that of SetDraft, made from what
+// stands in d alone: many times as fast as by way of the tree, as it is made at each
+// key. Not ok where only the tree tells: in what a newer program wrote, and in a
+// document that was never decoded.
+func plainEdit(d *Document, f survey.Field, v survey.Value, draft string) (Edit, bool) {
+	at, key := joinPath(append([]string{"survey"}, strings.Split(f.Path, ".")...)...), f.Path
+	if strings.ContainsAny(f.Path, "0123456789") {
+		found := false
+		if at, found = fieldPath(d.extra, f.Path); !found {
+			return Edit{}, false
+		}
+		key = keyOf(at)
+	}
+	e, ok := Edit{Label: f.Name.String()}, !keptWith(d.extra, f.Path)
+	change := func(path string, before, after any, was, is bool) {
+		c := Change{Path: path}
+		var err error
+		if was {
+			c.Before, err = toRaw(before)
+		}
+		if is && err == nil {
+			c.After, err = toRaw(after)
+		}
+		ok = ok && err == nil
+		if string(c.Before) != string(c.After) {
+			e.Changes = append(e.Changes, c)
+		}
+	}
+	if old := f.Value(&d.Survey); draft == "" {
+		change(at, old, v, !old.IsZero(), !v.IsZero())
+	}
+	before, drafted := d.Drafts[key]
+	change(joinPath("drafts", key), before, draft, drafted, draft != "")
+	return e, ok
 }
 
 // SetWords is SetValue for a text or a choice; empty words clear the field.
@@ -115,11 +151,10 @@ func SetWords(d *Document, path, words string) (Edit, error) {
 	if b.err == nil && !found {
 		return Edit{}, &input.FieldError{Path: path, Name: f.Name, Reason: input.UnknownField}
 	}
-	survey, err := b.survey()
-	if err != nil {
-		return Edit{}, err
+	if b.err != nil {
+		return Edit{}, b.err
 	}
-	if err := f.SetWords(survey, words); err != nil {
+	if err := d.tryOn(func(s *survey.Survey) error { return f.SetWords(s, words) }); err != nil {
 		return b.refused(draftKeyIn(b.tree, path), words, err)
 	}
 	b.setWords(at, words)
@@ -138,6 +173,11 @@ func (b *edits) setWords(at, words string) {
 // SetDraft returns the edit that keeps text as it was typed for a field while
 // it cannot be read. The field's value stays.
 func SetDraft(d *Document, path, text string) (Edit, error) {
+	if f, ok := survey.FieldAt(path); ok && text != "" {
+		if e, ok := plainEdit(d, f, survey.Value{}, text); ok {
+			return e, nil
+		}
+	}
 	b := onSite(d, fieldName(path).String())
 	b.setWords(joinPath("drafts", draftKeyIn(b.tree, path)), text)
 	return b.done()

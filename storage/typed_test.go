@@ -1,6 +1,8 @@
 package storage
 
 import (
+	"context"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -9,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/input"
 	"pegpour/engine/survey"
 )
 
@@ -123,4 +126,117 @@ func BenchmarkWithValue(b *testing.B) {
 			b.Fatal("nothing changed")
 		}
 	}
+}
+
+// The edit that is made without the tree is the one that is made with it.
+func TestAPlainEditIsTheTreesEdit(t *testing.T) {
+	plain, withDrafts := 0, 0
+	for name, d := range typedInto(t) {
+		for _, f := range survey.Fields(&d.Survey) {
+			if !f.Numeric() {
+				continue
+			}
+			for _, v := range []survey.Value{
+				{}, survey.Measured((f.Low+f.High)/2, survey.ByTape), {Size: f.Low, How: survey.ByTape, Text: "<é>"},
+				f.Value(&d.Survey),
+			} {
+				got, ok := plainEdit(d, f, v, "")
+				if !ok {
+					continue
+				}
+				plain++
+				b := onSite(d, f.Name.String())
+				at, _ := fieldPath(b.tree, f.Path)
+				if v.IsZero() {
+					b.set(at, nil)
+				} else {
+					b.set(at, v)
+				}
+				b.set(joinPath("drafts", draftKeyIn(b.tree, f.Path)), nil)
+				want, err := b.done()
+				require.NoError(t, err)
+				require.Equal(t, want, got, "%s: %s = %+v", name, f.Path, v)
+				if len(got.Changes) > 1 {
+					withDrafts++
+				}
+			}
+			if got, ok := plainEdit(d, f, survey.Value{}, "4o"); ok {
+				b := onSite(d, f.Name.String())
+				b.set(joinPath("drafts", draftKeyIn(b.tree, f.Path)), "4o")
+				want, err := b.done()
+				require.NoError(t, err)
+				require.Equal(t, want, got, "%s: a draft of %s", name, f.Path)
+			}
+		}
+	}
+	assert.Greater(t, plain, 500)
+	assert.Positive(t, withDrafts)
+	newer := typedInto(t)["newer"]
+	width, _ := survey.FieldAt(survey.OpeningWidth)
+	_, ok := plainEdit(newer, width, survey.Measured(4000, survey.ByTape), "")
+	assert.False(t, ok, "what a newer program kept is in the tree only")
+}
+
+// countedReads counts what is asked of a backend.
+type countedReads struct {
+	Memory
+	asked int
+}
+
+func (c *countedReads) Update(ctx context.Context, do func(Tx) error) error {
+	return c.Memory.Update(ctx, func(tx Tx) error { return do(countedTx{tx, c}) })
+}
+
+type countedTx struct {
+	Tx
+	counted *countedReads
+}
+
+func (c countedTx) Get(t Table, key string) ([]byte, error) {
+	c.counted.asked++
+	return c.Tx.Get(t, key)
+}
+
+// The browser's answer to each question takes a turn, and a key is on the disk
+// after the last: only the head is asked for, which tells whether somebody else
+// changed the site.
+func TestAKeyAsksTheStoreForTheHeadAlone(t *testing.T) {
+	backend := &countedReads{}
+	store, other := NewStore(backend, SteppingClock()), NewStore(backend, SteppingClock())
+	ctx := context.Background()
+	l, err := store.Create(ctx, NewDocument("2026-01-01T00:00:00Z"))
+	require.NoError(t, err)
+	at := l.Revision
+	key := func(in Store, path string, mm float64) Loaded {
+		t.Helper()
+		e, err := SetValue(l.Document, path, survey.Measured(mm, survey.ByTape))
+		var refusal *input.FieldError // kept as a draft, on the way to a number
+		require.True(t, err == nil || errors.As(err, &refusal), "%v", err)
+		backend.asked = 0
+		l, err = in.Commit(ctx, l.Document.ID, e, at)
+		require.NoError(t, err)
+		at = l.Revision
+		return l
+	}
+	key(store, survey.OpeningWidth, 4)
+	for _, mm := range []float64{40, 400, 4000} {
+		got := key(store, survey.OpeningWidth, mm)
+		assert.Equal(t, 1, backend.asked)
+		assert.True(t, got.CanUndo)
+		assert.Equal(t, "Opening between the gate posts", got.UndoLabel)
+		again, err := store.Load(ctx, l.Document.ID)
+		require.NoError(t, err)
+		assert.Equal(t, string(encode(t, again.Document)), string(encode(t, got.Document)), "what stands there")
+		got.Document, again.Document = nil, nil
+		assert.Equal(t, again, got)
+	}
+	key(other, survey.OpeningPostDepth, 120)
+	key(store, survey.OpeningWidth, 4100)
+	assert.Greater(t, backend.asked, 1, "another one's change is read")
+	assert.Equal(t, 120.0, l.Document.Survey.Opening.PostDepth.Size)
+	_, err = store.Undo(ctx, l.Document.ID)
+	require.NoError(t, err)
+	key(store, survey.RunBackRoom, 5000)
+	assert.Greater(t, backend.asked, 1, "what was taken back is read")
+	assert.Equal(t, 4000.0, l.Document.Survey.Opening.Width.Size)
 }

@@ -109,8 +109,12 @@ func (s *Site) recheckLeftOut() {
 	s.asking.leftFrom, s.walk = s.Seal, nil
 }
 
-// isLeftOut reports whether the walk passes a step by.
+// isLeftOut reports whether the walk passes a step by; never one at which something
+// stands.
 func (s *Site) isLeftOut(step string) bool {
+	if _, drafted := s.drafts[step]; drafted {
+		return false
+	}
 	return s.asking.leftOut[step] && step != s.Asked && !s.Known(step)
 }
 
@@ -124,6 +128,9 @@ func (s *Site) StillAssumed() (matter, idle []survey.Assumption) {
 		s.rankedFor, s.matter = s.Seal, append(most, least...)
 	}
 	for _, a := range s.matter {
+		if _, drafted := s.drafts[a.Path]; drafted {
+			continue // it stands among what cannot be used
+		}
 		if s.asking.leftOut[a.Path] {
 			idle = append(idle, a)
 		} else {

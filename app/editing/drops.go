@@ -1,6 +1,7 @@
 package editing
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,21 +17,18 @@ const StepDrops = survey.GroundLevelsDrops
 // leastDrops make a plane; fewer leave one fall unknown.
 const leastDrops = 3
 
-// withDrops puts the step that asks for more places behind the last of them.
-func (s *Site) withDrops(steps []string) []string {
-	if s.survey.Ground.Levels.Taken != survey.LevelsByString {
-		return steps
-	}
-	at := -1
-	for i, step := range steps {
-		if step == survey.GroundLevelsString || strings.HasPrefix(step, StepDrops+".") {
-			at = i
+// leastPoints make an edge.
+const leastPoints = 2
+
+// withPlaces puts the step that asks for more places of a list behind the last of
+// them, where they are asked for.
+func (s *Site) withPlaces(steps []string, list string, asked bool) []string {
+	for i := len(steps) - 1; asked && i >= 0; i-- {
+		if step := steps[i]; strings.HasPrefix(step, list+".") || list == StepDrops && step == survey.GroundLevelsString {
+			return slices.Insert(steps, i+1, list)
 		}
 	}
-	if at < 0 {
-		return steps
-	}
-	return append(steps[:at+1:at+1], append([]string{StepDrops}, steps[at+1:]...)...)
+	return steps
 }
 
 // addFirstDrops makes sure that there are places to ask for.

@@ -223,10 +223,14 @@ func (s *Site) SetMethod(ctx app.Context, f survey.Field, m survey.Method) {
 	s.Commit(ctx, e, err)
 }
 
+// Keys counts what was typed, key by key.
+func (s *Site) Keys() int { return s.keys }
+
 // Type takes the whole text of the entry after each keystroke: what can be
 // used becomes the value, what cannot is kept as it is.
 func (s *Site) Type(ctx app.Context, f survey.Field, words string) {
 	s.typing = f.Path
+	s.keys++
 	if before, _ := s.Entry(f); before == words {
 		return
 	}
@@ -320,5 +324,5 @@ func (s *Site) AssumedWords(a *survey.Assumption) string {
 	case a.Dimension == text.Choice:
 		return "~ " + s.Say(a.Words)
 	}
-	return "~ " + s.Write(text.Arg{Value: a.Value, Dimension: a.Dimension})
+	return "~" + language.NoBreak + s.Size(a.Value, a.Dimension)
 }

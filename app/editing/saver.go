@@ -74,7 +74,7 @@ func (s *Saver) store(site string, edit func() (storage.Edit, error), call func(
 
 func (s *Saver) add(w *waiting) {
 	s.queue = append(s.queue, w)
-	s.tellWaiting()
+	s.noteWaiting()
 	s.work()
 }
 
@@ -92,12 +92,18 @@ func (s *Saver) WaitingOf(site string) int {
 	return n
 }
 
-// tellWaiting says on the page how much is not stored yet, for those who wait for
-// it: a test, or a script that closes the page.
-func (s *Saver) tellWaiting() {
+// noteWaiting is called when what waits has changed.
+func (s *Saver) noteWaiting() {
 	if s.changed != nil {
 		s.changed()
 	}
+	s.TellWaiting()
+}
+
+// TellWaiting says on the page how much is not stored yet: the mark beside a value
+// shows it, and those wait for it who close the page. The page's own script says
+// "typed" there before the program hears of a key.
+func (s *Saver) TellWaiting() {
 	if !app.IsClient {
 		return
 	}
@@ -170,7 +176,7 @@ func (s *Saver) done(w *waiting) {
 		}
 	}
 	s.queue = slices.DeleteFunc(s.queue, func(o *waiting) bool { return o == w })
-	s.tellWaiting()
+	s.noteWaiting()
 	if s.emptied != nil && w.site != "" && s.WaitingOf(w.site) == 0 {
 		s.emptied(w.site)
 	}
@@ -195,7 +201,7 @@ func (s *Saver) holdBack(site string) {
 			}
 		})
 	})
-	s.tellWaiting()
+	s.noteWaiting()
 }
 
 // Fail says on the screen why something is not kept.

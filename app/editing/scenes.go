@@ -2,6 +2,7 @@ package editing
 
 import (
 	"strconv"
+	"strings"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
@@ -35,11 +36,15 @@ func (s *Site) DetailAsked() bool {
 		survey.OpeningPostDepth:
 		return true
 	}
-	return len(s.Asked) > 24 && s.Asked[:24] == survey.DriveRunBackEdgePoints
+	return false
 }
 
 // WindowAsked is the part of the plan that the question is about; empty for all of it.
 func (s *Site) WindowAsked() draw.Box {
+	latch := strings.HasPrefix(s.Asked, survey.DriveLatchEdge)
+	if strings.HasPrefix(s.Asked, survey.DriveRunBackEdgePoints) || latch && s.Asked != survey.DriveLatchEdgeGiven {
+		return drawing.PointsWindow(s.Outlines(), latch)
+	}
 	if s.DetailAsked() {
 		return drawing.DetailWindow(s.Outlines())
 	}

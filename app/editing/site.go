@@ -58,8 +58,10 @@ type Site struct {
 	matter    []survey.Assumption
 
 	// Asked is the field, or step, being asked.
-	Asked  string
-	typing string // the field that was typed into last, while it is asked
+	Asked   string
+	typing  string   // the field that was typed into last, while it is asked
+	keys    int      // how often something was typed
+	fromEnd []string // the steps when a reading was gone to from the list at the end; nil: it was not
 	// How is how the next value is measured.
 	How survey.Method
 }

@@ -2,6 +2,7 @@ package editing
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -42,7 +43,10 @@ func (s *Site) findSteps() []string {
 	}
 	steps = append(append(steps, StepObstructions), inTheWay...)
 	steps = slices.DeleteFunc(steps, s.isLeftOut)
-	return append(s.withDrops(steps), StepDone)
+	steps = s.withPlaces(steps, StepDrops, s.survey.Ground.Levels.Taken == survey.LevelsByString)
+	steps = s.withPlaces(steps, survey.DriveRunBackEdgePoints, s.survey.Drive.RunBackEdge.Given == survey.EdgePoints)
+	steps = s.withPlaces(steps, survey.DriveLatchEdgePoints, s.survey.Drive.LatchEdge.Given == survey.EdgePoints)
+	return append(steps, StepDone)
 }
 
 // Known reports whether a step has an answer.
@@ -54,6 +58,8 @@ func (s *Site) Known(step string) bool {
 		return false
 	case StepDrops:
 		return len(s.Doc.Survey.Ground.Levels.Drops) >= leastDrops
+	case survey.DriveRunBackEdgePoints, survey.DriveLatchEdgePoints:
+		return s.EdgePoints(strings.TrimSuffix(step, ".points")) >= leastPoints
 	}
 	f, ok := survey.FieldAt(step)
 	if !ok {
@@ -67,7 +73,26 @@ func (s *Site) Known(step string) bool {
 }
 
 // Ask asks a field, or a step.
-func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk = step, "", nil }
+func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk, s.fromEnd = step, "", nil, nil }
+
+// AskFromEnd asks a field of the list at the end, to which the next step goes back.
+func (s *Site) AskFromEnd(field string) {
+	steps := s.Steps()
+	s.Ask(field)
+	s.fromEnd = steps
+}
+
+// Refused are the questions of this site at which something stands that cannot be
+// used: one may go on, but is told at the end.
+func (s *Site) Refused() []string {
+	var refused []string
+	for _, step := range s.Steps() {
+		if _, drafted := s.drafts[step]; drafted {
+			refused = append(refused, step)
+		}
+	}
+	return refused
+}
 
 // FirstOpen is the first question without an answer.
 func (s *Site) FirstOpen() string {
@@ -88,6 +113,8 @@ func (s *Site) GroupOf(step string) string {
 		return ""
 	case StepDrops:
 		return survey.GroupGround
+	case survey.DriveRunBackEdgePoints, survey.DriveLatchEdgePoints:
+		return survey.GroupDrive
 	}
 	if f, ok := survey.FieldAt(step); ok {
 		return f.Group
@@ -143,11 +170,21 @@ func (s *Site) Place() (at, of int) {
 }
 
 // Step goes on by so many questions, or back. It looks first whether the last answer
-// made one matter that is left out.
+// made one matter that is left out. From a reading of the list at the end it goes back
+// there, by way of what the answer asks anew.
 func (s *Site) Step(ctx app.Context, by int) {
 	s.recheckLeftOut()
 	steps := s.Steps()
-	if at := slices.Index(steps, s.Asked); at >= 0 {
+	if s.fromEnd != nil {
+		from, asked := s.fromEnd, s.Asked
+		s.Ask(StepDone)
+		for _, step := range steps {
+			if by > 0 && step != asked && !s.Known(step) && !slices.Contains(from, step) {
+				s.Asked, s.fromEnd = step, from
+				break
+			}
+		}
+	} else if at := slices.Index(steps, s.Asked); at >= 0 {
 		s.Asked = steps[min(max(at+by, 0), len(steps)-1)]
 	} else {
 		s.Asked = s.FirstOpen() // a figure that the walk leaves out
@@ -162,7 +199,7 @@ func (s *Site) Answer(ctx app.Context, f survey.Field, value string) {
 	s.Commit(ctx, e, err)
 	if value == survey.EdgePoints {
 		edge := f.Path[:len(f.Path)-len(".given")]
-		for s.EdgePoints(edge) < 2 {
+		for s.EdgePoints(edge) < leastPoints {
 			if !s.AddPoint(ctx, edge) {
 				break
 			}

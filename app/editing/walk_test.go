@@ -150,3 +150,65 @@ func TestTheWayOfMeasuringStays(t *testing.T) {
 	}
 	b.saved()
 }
+
+// A reading of the list at the end leads back to the list, by way of what its answer
+// asks anew.
+func TestAReadingOfTheListAtTheEndGoesBackToIt(t *testing.T) {
+	b := walkBench(t)
+	for _, by := range []int{1, -1} {
+		b.Ask(StepDone)
+		b.AskFromEnd(survey.OpeningWidth)
+		b.Step(b.Stage, by)
+		assert.Equal(t, StepDone, b.Asked)
+	}
+	b.Step(b.Stage, -1)
+	assert.NotEqual(t, StepDone, b.Asked, "from the list one goes back as ever")
+
+	given, _ := survey.FieldAt(survey.DriveRunBackEdgeGiven)
+	b.Ask(StepDone)
+	b.AskFromEnd(given.Path)
+	b.Answer(b.Stage, given, survey.EdgePoints)
+	b.Step(b.Stage, 1)
+	assert.Equal(t, string(survey.RunBackEdgePointAlong.At(0)), b.Asked, "what the answer asks comes first")
+	along, _ := survey.FieldAt(b.Asked)
+	b.Type(b.Stage, along, "100")
+	b.Step(b.Stage, 1)
+	assert.NotEqual(t, StepDone, b.Asked)
+	b.Ask(survey.OpeningWidth) // gone to otherwise
+	b.Step(b.Stage, 1)
+	assert.NotEqual(t, StepDone, b.Asked)
+}
+
+// One may go on from a value that is refused, and the list at the end names it.
+func TestARefusedValueStandsAtTheEnd(t *testing.T) {
+	b := walkBench(t)
+	assert.Empty(t, b.Refused())
+	width := survey.FieldOf(survey.OpeningWidth)
+	for _, typed := range []string{"45o0", "400"} {
+		b.Ask(width.Path)
+		b.Type(b.Stage, width, typed)
+		b.Step(b.Stage, 1)
+		require.Len(t, b.Refused(), 1, typed)
+		assert.Equal(t, width.Path, b.Refused()[0])
+	}
+	b.Type(b.Stage, width, "4000")
+	assert.Empty(t, b.Refused())
+}
+
+// Behind the last point of an edge the walk asks for another one.
+func TestAnotherPointIsAskedFor(t *testing.T) {
+	b := walkBench(t)
+	for _, edge := range []survey.EdgePaths{survey.RunBackEdgePaths, survey.LatchEdgePaths} {
+		list := string(edge.Points)
+		assert.NotContains(t, b.Steps(), list)
+		given, _ := survey.FieldAt(string(edge.Given))
+		b.Answer(b.Stage, given, survey.EdgePoints)
+		b.Ask(string(edge.PointOffset.At(1)))
+		b.Step(b.Stage, 1)
+		assert.Equal(t, list, b.Asked)
+		assert.True(t, b.Known(list))
+		assert.Equal(t, survey.GroupDrive, b.GroupOf(list))
+		b.Step(b.Stage, 1)
+		assert.NotContains(t, b.Asked, list, "one may go on")
+	}
+}

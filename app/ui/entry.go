@@ -16,8 +16,9 @@ func press(w *editing.Site, ctx app.Context, f survey.Field, types string) {
 	entry := app.Window().GetElementByID("entry")
 	from, to := selection(entry, text)
 	next := text[:from] + types + text[to:]
-	if types == "-" {
-		// Minus turns the sign, wherever the cursor is.
+	if types == "-" && (from > 0 || to < len(text)) {
+		// Minus turns the sign, wherever the cursor is; on all that is selected it
+		// begins anew, as a digit does.
 		if rest, had := strings.CutPrefix(text, "-"); had {
 			next = rest
 		} else {
@@ -147,12 +148,18 @@ func setEntry(entry app.Value, path, text string, at int) {
 }
 
 // FocusEntry puts the cursor into the entry once it is on the page, so that a
-// keyboard or a laser can type on.
+// keyboard or a laser can type on, and selects what stands there, so that the first
+// digit replaces it. Where the first digit was faster it is left alone: the next one
+// would take it away.
 func FocusEntry(w *editing.Site) {
+	keys := w.Keys()
 	w.Screen.Defer(func(app.Context) {
 		if entry := app.Window().GetElementByID("entry"); entry.Truthy() {
 			entry.Call("focus", map[string]any{"preventScroll": true})
-			entry.Call("select")
+			if w.Keys() == keys {
+				FillEntry(w) // what is put there later is not selected
+				entry.Call("select")
+			}
 		}
 	})
 }
@@ -162,10 +169,12 @@ func FocusEntry(w *editing.Site) {
 func Type(w *editing.Site, ctx app.Context, f survey.Field, text string, from app.Value) {
 	defer noteShown(from, f.Path, text) // after the drawing, which waits for nothing
 	w.Type(ctx, f, text)
+	w.TellWaiting() // also of nothing, where nothing changed
 }
 
 // TypeWords takes the words of a text field after each keystroke.
 func TypeWords(w *editing.Site, ctx app.Context, f survey.Field, text string) {
 	noteShown(entryOf(f.Path), f.Path, text)
 	w.TypeWords(ctx, f, text)
+	w.TellWaiting()
 }

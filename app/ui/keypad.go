@@ -31,10 +31,12 @@ var gradeKeys = []key{
 	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {".", ".", "point"},
 }
 
+// feetKeys stand in five columns: a tape's whole inches are followed by a half, a
+// quarter or any fraction: 14 ft 3 ½, 14 ft 3 in 7 / 16.
 var feetKeys = []key{
-	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"ft", "' ", "feet"},
-	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"1/", "/", "over"},
-	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"␣", " ", "space"},
+	{"7", "7", ""}, {"8", "8", ""}, {"9", "9", ""}, {"ft", "' ", "feet"}, {"−", "-", "minus"},
+	{"4", "4", ""}, {"5", "5", ""}, {"6", "6", ""}, {"in", "\" ", "inches"}, {"½", "½", ""},
+	{"1", "1", ""}, {"2", "2", ""}, {"3", "3", ""}, {"/", "/", "over"}, {"¼", "¼", ""},
 }
 
 // decimalName is what the decimal key is called.
@@ -49,14 +51,14 @@ func decimalName(l *language.Speaker) string {
 // laser that types: the entry is a real input. Keys with data-types are clicked
 // when they are pressed: see loader.js.
 func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.UI {
-	keys := metricKeys
+	keys, class := metricKeys, "keypad"
 	switch {
 	case f.Dimension == text.AngleOf:
 		keys = degreeKeys
 	case f.Dimension == text.Grade:
 		keys = gradeKeys
 	case f.Dimension == text.Length && w.Feet():
-		keys = feetKeys
+		keys, class = feetKeys, "keypad keypad-feet"
 	}
 	press := func(k key) app.UI {
 		name := k.shows
@@ -70,7 +72,7 @@ func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.U
 		}
 		return b
 	}
-	return app.Div().Class("keypad").Role("group").Aria("label", w.Say("Keypad")).Body(
+	return app.Div().Class(class).Role("group").Aria("label", w.Say("Keypad")).Body(
 		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
 		app.Button().Type("button").Class("key").Aria("label", w.Say("Before")).DataSet("key", "back").
 			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(Sign(SignLeft)),

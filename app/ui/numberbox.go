@@ -41,7 +41,7 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 	}
 	return app.Div().Class("answer answer-number").Body(
 		app.Div().Class("entry").Body(
-			app.Div().Class("entry-box").Body(entry),
+			app.Div().Class("entry-box").Body(entry, KeptMark(w, words)),
 			app.Span().Class("unit").Text(w.UnitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
 				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
@@ -55,6 +55,17 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 		),
 		keypad(w, f, back, next),
 	)
+}
+
+// KeptMark says beside a value whether it is on the disk. The page shows one of the
+// two signs by what the saver tells its root, before the screen is drawn anew.
+func KeptMark(w *editing.Site, words string) app.UI {
+	mark := func(class, path, name string) app.UI {
+		return app.Span().Class(class).Attr("role", "img").Aria("label", w.Say(name)).Title(w.Say(name)).Body(Sign(path))
+	}
+	return app.Span().Class("kept").Body(
+		app.If(words != "", mark("kept-yes", SignDone, "kept")),
+		mark("kept-not", signWaits, "not kept yet"))
 }
 
 // againButton answers with what was answered at the place before: places under

@@ -25,6 +25,7 @@ const (
 	SignUp    = "M6 14l6-6 6 6"
 	SignDown  = "M6 10l6 6 6-6"
 	SignDone  = "M5 12l5 5 9-10"
+	signWaits = "M12 5a7 7 0 100 14 7 7 0 000-14"
 	SignErase = "M9 6h11v12H9l-5-6zM12 10l5 4M17 10l-5 4"
 )
 

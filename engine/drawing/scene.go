@@ -103,6 +103,7 @@ func SetOutScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	drawConcrete(p, s, &o)
 	drawGate(p, s, &o)
 	drawDimensions(p, s, &o)
+	drawZero(p, s, &o)
 	if o.Pegs {
 		for _, g := range p.Pegs {
 			s.Add(draw.Peg{Tag: draw.Tag{ID: "peg." + strconv.Itoa(g.Number), Layer: LayerPegs, Role: draw.RoleNote},
@@ -301,6 +302,41 @@ func drawDimensions(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	}
 }
 
+// drawZero shows, while a distance to an edge of the driveway is asked, where the
+// tape has its zero and which way is plus, and an example until there is a figure.
+func drawZero(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
+	base, latch := p.Opening, strings.HasPrefix(o.Tape, survey.DriveLatchEdge)
+	if latch {
+		base = 0
+	} else if !strings.HasPrefix(o.Tape, survey.DriveRunBackEdge) {
+		return
+	}
+	from, to := draw.Pt(base, 0), draw.Pt(base+zeroReach, 0)
+	switch {
+	case strings.HasSuffix(o.Tape, ".offset"):
+		to = draw.Pt(base, zeroReach)
+	case !strings.HasSuffix(o.Tape, ".along"):
+		return
+	}
+	tag := func(id string) draw.Tag { return draw.Tag{ID: "zero." + id, Layer: LayerSizes, Role: draw.RoleNote} }
+	s.Add(draw.Leader{Tag: tag("at"), At: from, Side: draw.Below, Text: "0"})
+	s.Add(draw.HandArrow{Tag: tag("plus"), From: from, To: to, Text: "+"})
+	for i := range p.Dimensions {
+		if p.Dimensions[i].Path == o.Tape {
+			return
+		}
+	}
+	e := draw.Dimension{Tag: tag("example"), From: from, To: to, Direction: draw.Horizontal, Side: draw.Above,
+		Text: o.label(text.Say("for example {0}", text.MM(zeroReach)))}
+	if to.Y > 0 {
+		e.Direction, e.Side = draw.Vertical, draw.Right
+	}
+	s.Add(e)
+}
+
+// zeroReach is how far the example goes, mm.
+const zeroReach = 300
+
 // voiceOf is how a number of the plan is drawn.
 func voiceOf(v plan.Voice) draw.Voice {
 	switch v {
@@ -324,6 +360,23 @@ func DetailWindow(p *plan.Plan) draw.Box {
 		}
 	}
 	return draw.Box{Min: draw.Pt(low.X, low.Y), Max: draw.Pt(high.X, high.Y)}
+}
+
+// PointsWindow is the part of the plan around the taped points of an edge and the
+// post that they are taped from; latch is the edge on the latch side.
+func PointsWindow(p *plan.Plan, latch bool) draw.Box {
+	base, edge := p.Opening, survey.DriveRunBackEdge
+	if latch {
+		base, edge = 0, survey.DriveLatchEdge
+	}
+	box := draw.Box{Min: draw.Pt(base-2*zeroReach, -postDepth(p)-50), Max: draw.Pt(base+2*zeroReach, 1.5*zeroReach)}
+	for i := range p.Dimensions {
+		if d := &p.Dimensions[i]; strings.HasPrefix(d.Path, edge) {
+			box.Grow(draw.Pt(d.From.X, d.From.Y))
+			box.Grow(draw.Pt(d.To.X, d.To.Y))
+		}
+	}
+	return box
 }
 
 // drawMarks numbers the checks that want attention at their places.

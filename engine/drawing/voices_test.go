@@ -72,3 +72,50 @@ func TestVoiceOfAngle(t *testing.T) {
 	made = designs.Of(t, byAngle)
 	assert.Equal(t, draw.VoiceMeasured, voiceOf(t, &made, drawing.SceneOptions{Detail: true}, id))
 }
+
+// While a distance to an edge is asked, its zero at the post and the way of plus are
+// drawn before a digit is typed, with an example that goes once there is a figure.
+func TestZeroAndDirectionAreDrawnBeforeADigit(t *testing.T) {
+	tape := func(v float64) survey.Value { return survey.Measured(v, survey.ByTape) }
+	s := enginetest.SquareSite()
+	s.Drive.RunBackEdge = survey.Edge{Given: survey.EdgePoints, Points: make([]survey.EdgePoint, 2)}
+	s.Drive.LatchEdge = survey.Edge{Given: survey.EdgeSquare}
+	made := designs.Of(t, s)
+	asked := func(path string) map[string]draw.Element {
+		drawn := map[string]draw.Element{}
+		for _, e := range drawing.SetOutScene(&made, drawing.SceneOptions{Tape: path, Compact: true, Detail: true}).Elements {
+			drawn[draw.TagOf(e).ID] = e
+		}
+		return drawn
+	}
+	point := string(survey.RunBackEdgePointAlong.At(1))
+	for path, want := range map[string]struct{ zero, plus draw.Point }{
+		point: {draw.Pt(made.Opening, 0), draw.Pt(made.Opening+300, 0)},
+		string(survey.RunBackEdgePointOffset.At(1)): {draw.Pt(made.Opening, 0), draw.Pt(made.Opening, 300)},
+		survey.DriveRunBackEdgeAlong:                {draw.Pt(made.Opening, 0), draw.Pt(made.Opening+300, 0)},
+		survey.DriveLatchEdgeAlong:                  {draw.Pt(0, 0), draw.Pt(300, 0)},
+	} {
+		drawn := asked(path)
+		zero, ok := drawn["zero.at"].(draw.Leader)
+		require.True(t, ok, path)
+		assert.Equal(t, want.zero, zero.At, path)
+		assert.Equal(t, "0", zero.Text)
+		plus, _ := drawn["zero.plus"].(draw.HandArrow)
+		assert.Equal(t, []draw.Point{want.zero, want.plus}, []draw.Point{plus.From, plus.To}, path)
+		example, _ := drawn["zero.example"].(draw.Dimension)
+		assert.Equal(t, "for example 300", example.Text, path)
+		assert.Equal(t, want.plus, example.To, path)
+	}
+	assert.NotContains(t, asked(survey.OpeningWidth), "zero.at")
+	assert.NotContains(t, asked(survey.DriveRunBackEdgeGiven), "zero.at")
+
+	s.Drive.RunBackEdge.Points[1] = survey.EdgePoint{Along: tape(-1200), Offset: tape(2400)}
+	s.Drive.RunBackEdge.Points[0] = survey.EdgePoint{Along: tape(40), Offset: tape(0)}
+	made = designs.Of(t, s)
+	drawn := asked(point)
+	assert.Contains(t, drawn, "zero.at")
+	assert.Contains(t, drawn, "dim."+point)
+	assert.NotContains(t, drawn, "zero.example", "the figure stands there")
+	window := drawing.PointsWindow(&made, false)
+	assert.True(t, window.Min.X <= made.Opening-1200 && window.Max.Y >= 2400, "%v", window)
+}

@@ -35,7 +35,7 @@ var runBackPointList = list{
 	path: DriveRunBackEdgePoints, most: MaxEdgePoints, after: DriveRunBackEdgeGiven, group: GroupDrive,
 	count: func(s *Survey) int { return len(s.Drive.RunBackEdge.Points) },
 	fields: []Field{
-		{column: RunBackEdgePointAlong, Name: "Point {0} of the run-back side edge: along the fence", Low: -20000,
+		{column: RunBackEdgePointAlong, Name: "Point {0} of the run-back side edge: along the fence from the run-back post", Low: -20000,
 			High:        30000,
 			Help:        "From the inner face of the run-back post; plus is the way the gate runs to open.",
 			entryNumber: ofRunBackEdge(func(p *EdgePoint) *Value { return &p.Along })},
@@ -50,7 +50,7 @@ var latchPointList = list{
 	path: DriveLatchEdgePoints, most: MaxEdgePoints, after: DriveLatchEdgeGiven, group: GroupDrive,
 	count: func(s *Survey) int { return len(s.Drive.LatchEdge.Points) },
 	fields: []Field{
-		{column: LatchEdgePointAlong, Name: "Point {0} of the latch side edge: along the fence", Low: -20000, High: 30000,
+		{column: LatchEdgePointAlong, Name: "Point {0} of the latch side edge: along the fence from the latch post", Low: -20000, High: 30000,
 			Help:        "From the inner face of the latch post; plus is the way the gate runs to open.",
 			entryNumber: ofLatchEdge(func(p *EdgePoint) *Value { return &p.Along })},
 		{column: LatchEdgePointOffset, Name: "Point {0} of the latch side edge: out from the fence", Low: -2000, High: 30000,

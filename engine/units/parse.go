@@ -8,7 +8,7 @@ import "strconv"
 // text, a tab or the end of line that a laser sends are skipped.
 //
 // It takes 3204, 3.204 m, 3,204 m, 320.4 cm, 3 m 204 mm, 4 000, 10' 6 1/2",
-// 10ft 6-1/2in, 10'6, 126.5", 6 1/2 and the typographic forms of the marks,
+// 10ft 6-1/2in, 10' 6" 1/2, 10'6, 126.5", 6 1/2 and the typographic forms of the marks,
 // fractions, signs and spaces. It refuses exponents, NaN, infinities,
 // hexadecimal, anything after the length and what can be read in two ways,
 // each with a *ParseError. The package comment gives the rule for points and
@@ -37,8 +37,12 @@ func (s *scanner) length(def Unit) (float64, *ParseError) {
 		if err != nil {
 			return 0, err
 		}
-		parts[count] = p
-		count++
+		if count > 0 && parts[count-1].unit == p.unit { // 3" 1/2
+			parts[count-1].fraction = p.fraction
+		} else {
+			parts[count] = p
+			count++
+		}
 		s.skipSpace()
 		if s.at == len(s.text) {
 			break
@@ -81,7 +85,7 @@ func (s *scanner) part(def Unit, before []part) (part, *ParseError) {
 	at := s.at
 	word := s.word()
 	switch unit, known := unitNamed(word); {
-	case word == "" && len(before) > 0 && before[len(before)-1].unit == Foot:
+	case word == "" && len(before) > 0 && (before[len(before)-1].unit == Foot || p.continues(before)):
 		p.unit = Inch
 		s.at = end
 	case word == "" && len(before) > 0:
@@ -108,6 +112,8 @@ func (s *scanner) part(def Unit, before []part) (part, *ParseError) {
 	}
 	last := before[len(before)-1]
 	switch {
+	case p.unit == Inch && p.continues(before):
+		return p, nil
 	case last.unit.Imperial() != p.unit.Imperial() || last.unit <= p.unit:
 		return p, s.refuseWord(p.from, WrongOrder)
 	case !last.isWhole() || last.fraction.below > 0:
@@ -116,6 +122,12 @@ func (s *scanner) part(def Unit, before []part) (part, *ParseError) {
 		return p, s.refuseWord(p.from, TooMany)
 	}
 	return p, nil
+}
+
+// continues reports whether a part is the fraction of the whole inches before it.
+func (p part) continues(before []part) bool {
+	last := before[len(before)-1]
+	return p.fraction.below > 0 && p.integers == 0 && last.unit == Inch && last.isWhole() && last.fraction.below == 0
 }
 
 // readSeparator decides what a single point or comma means, by the rule in the package

@@ -407,10 +407,10 @@ func TestFeetAndInches(t *testing.T) {
 	open(p, s.URL+"/", `[data-do="new-site"]`)
 	site := newSite(p, s)
 	open(p, site+"/measure?field=opening.width", "#entry")
-	for _, k := range []string{"1", "3", "ft", "1", "␣", "1", "1/", "2"} {
+	for _, k := range []string{"1", "3", "ft", "1", "in", "1", "/", "2"} {
 		p.Tap(`[data-key="` + k + `"]`)
 	}
-	p.Wait(`document.querySelector("#entry").value.trim() === "13' 1 1/2"`)
+	p.Wait(`document.querySelector("#entry").value.trim() === "13' 1\" 1/2"`)
 	p.Wait(`document.querySelector("#entry-says").innerText.replaceAll("\u00a0", " ").startsWith("Read as 13' 1 1/2\"")`)
 	p.Wait(`document.querySelector("#drawing-small svg").textContent.includes("13' 1 1/2\"")`)
 	settled(p)

@@ -1,5 +1,9 @@
 // Enter in an entry of one line is told to the program as an event of its own.
 export function tellEnter() {
+  // What is typed is not kept until the program says so, also where it is gone.
+  document.addEventListener("input", (event) => {
+    if (event.target.matches("[data-entry]")) document.documentElement.dataset.unsaved = "typed";
+  }, true);
   document.addEventListener("keydown", (event) => {
     if (event.key !== "Enter" || event.isComposing || !event.target.matches("input[data-entry]")) return;
     event.preventDefault();

@@ -7,6 +7,7 @@ import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { keepList, showKeptList } from "./keptlist.js";
 import { elsewhere, start } from "./program.js";
 import { shell } from "./shell.js";
+import { beginAtTheTop } from "./top.js";
 import { applyUpdate } from "./update.js";
 import { holdVersion, registerWorker } from "./versions.js";
 import { holdYard } from "./yard.js";
@@ -14,6 +15,7 @@ import { holdYard } from "./yard.js";
 answerFramework();
 tellEnter();
 typeWhenPressed();
+beginAtTheTop();
 
 Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList });
 shell.chosen = chosenLanguage();
