@@ -105,6 +105,9 @@ func SetValue(d *Document, path string, v survey.Value) (Edit, error) {
 }
 
 // SetWords is SetValue for a text or a choice; empty words clear the field.
+//
+// Another answer to which way the gate runs lays aside what was read on the side it
+// ran to: it is not measured on the other. Going back brings it back.
 func SetWords(d *Document, path, words string) (Edit, error) {
 	f, ok := survey.FieldAt(path)
 	if !ok {
@@ -119,10 +122,14 @@ func SetWords(d *Document, path, words string) (Edit, error) {
 	if err != nil {
 		return Edit{}, err
 	}
+	was, from := f.Words(survey), sideOf(survey)
 	if err := f.SetWords(survey, words); err != nil {
 		return b.refused(draftKeyIn(b.tree, path), words, err)
 	}
 	b.setWords(at, words)
+	if to := sideOf(survey); was != "" && to != from {
+		b.turn(from, to)
+	}
 	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)
 	return b.done()
 }

@@ -288,5 +288,5 @@ func (r *OptionsReport) note(s *survey.Survey) {
 			text.Say("The depth out from the fence was not measured: ways that need more than there is are not left out."))
 	}
 	r.Notes = append(r.Notes,
-		text.Say("The gate running the other way is not among these: measure that side and start a site for it."))
+		text.Say("The gate running the other way is not among these: nobody measured that side. Change which way it runs and measure there; what was read here is kept."))
 }
