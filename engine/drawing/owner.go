@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/geom"
@@ -191,7 +192,37 @@ func ownerEdges(p *plan.Plan) (right, left []geom.Point) {
 		}
 		return out
 	}
-	return carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge)
+	return keptApart(carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge))
+}
+
+// ownerLane is the least width of the drive shown, mm: edges that come together
+// further in than was taped would cross.
+const ownerLane = 600.0
+
+// keptApart leaves a lane between two edges where they would come together or cross.
+func keptApart(right, left []geom.Point) (r, l []geom.Point) {
+	var ys []float64
+	for _, q := range append(slices.Clip(right), left...) {
+		ys = append(ys, q.Y)
+	}
+	slices.Sort(ys)
+	gap := func(y float64) float64 { return edgeAt(right, y) - edgeAt(left, y) }
+	near := func(y float64) bool { return gap(y) < ownerLane }
+	if !slices.ContainsFunc(ys, near) {
+		return right, left
+	}
+	for i := 1; i < len(ys); i++ {
+		a, b := ys[i-1], ys[i]
+		if near(a) != near(b) {
+			ys = slices.Insert(ys, i, a+(b-a)*(gap(a)-ownerLane)/(gap(a)-gap(b)))
+			i++
+		}
+	}
+	for _, y := range slices.Compact(ys) {
+		middle, half := (edgeAt(right, y)+edgeAt(left, y))/2, math.Max(gap(y), ownerLane)/2
+		r, l = append(r, geom.Point{X: middle + half, Y: y}), append(l, geom.Point{X: middle - half, Y: y})
+	}
+	return r, l
 }
 
 // ownerOuter is how much of the street side they show, mm.

@@ -59,6 +59,38 @@ func TestOwnerViewsOfRandomSites(t *testing.T) {
 	}
 }
 
+// Drives whose edges come together further in than they were taped are drawn as well,
+// on level and on sloping ground.
+func TestOwnerViewsOfConvergingDrives(t *testing.T) {
+	met := 0
+	for i, s := range enginetest.RandomSites(300) {
+		r := rand.New(rand.NewPCG(uint64(i), 5))
+		edge := func(along, angle float64) survey.Edge {
+			return survey.Edge{Given: survey.EdgeAngle, Along: survey.Measured(along, survey.ByTape),
+				Angle: survey.Measured(angle, survey.ByPhone)}
+		}
+		s.Drive.RunBackEdge = edge(-500+800*r.Float64(), math.Pi/2+0.9*r.Float64())
+		s.Drive.LatchEdge = edge(-500+1000*r.Float64(), math.Pi/2-0.9*r.Float64())
+		if i%10 == 0 {
+			s.Drive.RunBackEdge.Along = survey.Measured(-6000, survey.ByTape) // across the other already at the fence
+		}
+		made, err := engine.Design(s, practice.DefaultPractice())
+		if err != nil {
+			continue
+		}
+		met++
+		for _, inside := range []bool{false, true} {
+			o := drawing.OwnerOptions{Open: float64(i%3) / 2, Inside: inside, Figures: true}
+			scene, err := drawing.OwnerViewScene(&made, o)
+			require.NoError(t, err, "%d: %v %v", i, s.Drive.RunBackEdge, s.Drive.LatchEdge)
+			require.NoError(t, scene.Validate(), "%d", i)
+		}
+		_, err = draw.Layout(drawing.OwnerPlanScene(&made, drawing.OwnerOptions{}), draw.Phone(390, 0))
+		require.NoError(t, err, "%d", i)
+	}
+	require.Greater(t, met, 200)
+}
+
 // No jargon and no figure in the drawings an owner sees.
 func TestOwnerViewsHaveNoFigures(t *testing.T) {
 	made := ownerSite(t)
