@@ -12,6 +12,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
+	"pegpour/storage"
 )
 
 // measureScreen is the guided measure-up: the drawing asks one question at a
@@ -137,10 +138,28 @@ func (m *measureScreen) question() app.UI {
 			app.If(f.Help != "", app.P().Class("help").Text(w.Say(f.Help))),
 			m.checksHere(f.Path),
 			fieldbook.ToolLink(w, f),
+			m.otherSide(f),
 		),
 		m.answer(f),
 	)
 	return section
+}
+
+// otherSide says where the readings went when the gate was made to run the other way,
+// and takes them back for this side where only that answer was wrong.
+func (m *measureScreen) otherSide(f survey.Field) app.UI {
+	w := m.w
+	if !w.Doc.KeepsOtherSide() || f.Path != survey.OpeningHand && f.Path != survey.RunBackRoom {
+		return app.Text("")
+	}
+	return app.Div().Class("told").Body(
+		app.P().Text(w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")),
+		app.Button().Type("button").Class("wide").DataSet("do", "use-other-side").Text(w.Say("They were read on this side: use them")).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				e, err := storage.UseOtherSide(w.Doc)
+				w.Commit(ctx, e, err)
+			}),
+	)
 }
 
 // checksHere shows the stops that belong to the field being asked.

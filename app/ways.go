@@ -122,11 +122,19 @@ func (s *waysScreen) Render() app.UI {
 	if r.By == advice.RankByVolume {
 		by = w.Say("Least concrete and digging first.")
 	}
+	var told []string
+	if r.Feasible > 0 || r.Mended == 0 {
+		told = append(told, w.SayCount(r.Feasible, "One way can be built.", "{0} ways can be built."))
+	}
+	if r.Mended > 0 {
+		told = append(told,
+			w.SayCount(r.Mended, "One way can be built with the changes it names.", "{0} ways can be built with the changes they name."))
+	}
 	return ui.SiteFrame(w, "more",
 		app.H2().Text(w.Say("Ways to build")),
-		app.P().Text(language.Sentences(w.SayCount(r.Feasible, "One way can be built.", "{0} ways can be built."), by)),
+		app.P().Text(language.Sentences(append(told, by)...)),
 		app.Div().Class("ways-row").Role("list").Aria("label", w.Say("Ways that can be built")).Body(
-			app.Range(r.Options[:r.Feasible]).Slice(func(i int) app.UI { return s.card(i) })),
+			app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })),
 		app.Range(r.Notes).Slice(func(i int) app.UI { return app.P().Class("quiet").Text(w.Sentence(r.Notes[i])) }),
 		app.If(len(r.Missing) > 0, app.A().Class("wide").Href("/rules").Text(w.Say("Set your rates"))),
 		s.others(),
@@ -143,7 +151,7 @@ func (s *waysScreen) card(i int) app.UI {
 	class, do := "way-card",
 		app.UI(app.Button().Type("button").Class("primary").DataSet("do", "build-way").Text(w.Say("Build it this way")).
 			OnClick(func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
-	if way.Current {
+	if way.Current && len(way.Needs) == 0 {
 		class, do = "way-card way-here", app.P().Class("way-now").Text(w.Say("As it stands now"))
 	}
 	price := app.UI(app.Text(""))
@@ -157,6 +165,8 @@ func (s *waysScreen) card(i int) app.UI {
 	return app.Div().Class(class).Role("listitem").DataSet("way", way.Key).Body(
 		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`),
 		app.H3().Text(strconv.Itoa(i+1)+". "+wayName(w.Speaker, way)),
+		app.If(len(way.Needs) > 0, app.P().Body(app.Strong().Text(w.Say("It needs:")))),
+		app.Range(way.Needs).Slice(func(k int) app.UI { return app.P().Class("remedy").Text(w.Sentence(way.Needs[k])) }),
 		app.Dl().Class("pairs").Body(
 			price,
 			ui.Pair(w.Speaker, "Digging", w.Write(text.Arg{Value: way.Dig, Dimension: text.Volume})),
@@ -175,7 +185,7 @@ func (s *waysScreen) card(i int) app.UI {
 // others are the ways that cannot be built, each with its reasons.
 func (s *waysScreen) others() app.UI {
 	w := s.w
-	rest := s.report.Options[s.report.Feasible:]
+	rest := s.report.Options[s.report.Feasible+s.report.Mended:]
 	if len(rest) == 0 {
 		return app.Text("")
 	}

@@ -76,7 +76,11 @@ func (d *designed) checkForces(found *findings) {
 			c.Severity = plan.Stop
 			c.What = text.Say("The motor is asked for {0} in still air and {1} in wind of {2}, margin included, and gives {3}: too weak.", asked...)
 			c.Consequence = text.Say(
-				"It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
+				"It stalls, or its force limit must be set so high that it no longer protects anyone.")
+			if m.Runaway {
+				c.Consequence = text.Say(
+					"It stalls on the way uphill, or its force limit must be set so high that it no longer protects anyone.")
+			}
 		}
 		if want := math.Ceil(m.Thrust/p.ThrustStep) * p.ThrustStep; want <= practice.MostOf(practice.RuleMotorThrust) {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Fit a motor of {0} or more.", text.Newtons(want)),

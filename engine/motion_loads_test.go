@@ -226,6 +226,12 @@ func TestMotorInTheWind(t *testing.T) {
 		assert.Equal(t, grave, c.Severity, "%v", thrust)
 		assert.InDelta(t, thrust-m.Thrust, c.Margin, 1e-9)
 	}
+	// Uphill is said where the slope alone would move the leaf, not on level ground.
+	for grade, uphill := range map[float64]bool{0: false, 0.004: false, 0.06: true} {
+		c := checkOf(t, with(t, onGrade(grade), map[string]float64{practice.RuleMotorThrust: 50}), "motion.thrust")
+		assert.Equal(t, plan.Stop, c.Severity)
+		assert.Equal(t, uphill, strings.Contains(c.Consequence.String(), "uphill"), "%v: %s", grade, c.Consequence)
+	}
 }
 
 // The closing edge by steps on the gauge's spring of 500 N/mm; and an edge that

@@ -20,8 +20,8 @@ type Difference struct {
 	Before, After json.RawMessage
 }
 
-// Differences lists what turned a into b, field by field. When it was changed
-// is left out.
+// Differences lists what turned a into b, field by field. When it was changed, and
+// what is laid aside for the other hand, are left out.
 func Differences(a, b *Document) ([]Difference, error) {
 	ta, err := a.checkedTree()
 	if err != nil {
@@ -39,7 +39,7 @@ func Differences(a, b *Document) ([]Difference, error) {
 	var out []Difference
 	for _, c := range d.changes {
 		parts := splitPath(c.Path)
-		if len(parts) == 0 || len(parts) == 1 && (parts[0] == "changed" || parts[0] == "created") {
+		if len(parts) == 0 || len(parts) == 1 && (parts[0] == "changed" || parts[0] == "created") || parts[0] == "otherHand" {
 			continue
 		}
 		x := Difference{Path: c.Path, Name: nameOf(parts), Before: c.Before, After: c.After}

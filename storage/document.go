@@ -41,6 +41,9 @@ type Document struct {
 	// nothing typed is lost. Read it with [Document.Draft]: keys of list entries
 	// go by the entry's identity, not by its place in the list.
 	Drafts map[string]string `json:"drafts,omitempty"`
+	// OtherHand holds what was read while the gate ran to the other side, as one text
+	// for "left" or "right" seen from the street: see [SetWords].
+	OtherHand map[string]string `json:"otherHand,omitempty"`
 	// Ticks holds what was ticked off on site (pegs, steps), by name.
 	Ticks  map[string]bool `json:"ticks,omitempty"`
 	Photos []Photo         `json:"photos,omitempty"`

@@ -141,6 +141,9 @@ func plainEdit(d *Document, f survey.Field, v survey.Value, draft string) (Edit,
 }
 
 // SetWords is SetValue for a text or a choice; empty words clear the field.
+//
+// Another answer to which way the gate runs lays aside what was read on the side it
+// ran to: it is not measured on the other. Going back brings it back.
 func SetWords(d *Document, path, words string) (Edit, error) {
 	f, ok := survey.FieldAt(path)
 	if !ok {
@@ -154,10 +157,15 @@ func SetWords(d *Document, path, words string) (Edit, error) {
 	if b.err != nil {
 		return Edit{}, b.err
 	}
-	if err := d.tryOn(func(s *survey.Survey) error { return f.SetWords(s, words) }); err != nil {
+	taken := d.Survey.Clone()
+	was, from := f.Words(&taken), sideOf(&taken)
+	if err := f.SetWords(&taken, words); err != nil {
 		return b.refused(draftKeyIn(b.tree, path), words, err)
 	}
 	b.setWords(at, words)
+	if to := sideOf(&taken); was != "" && to != from {
+		b.turn(from, to)
+	}
 	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)
 	return b.done()
 }

@@ -22,6 +22,9 @@ type BuildOption struct {
 	// Changes make the survey into this option; empty for the site as it stands.
 	Changes []plan.Change `json:"changes,omitempty"`
 	Current bool          `json:"current,omitempty"`
+	// Needs are what lets the option be built where a Stop forbids it as the shop's
+	// rules and the motor stand; Changes make them.
+	Needs []text.Text `json:"needs,omitempty"`
 	// Reasons are the checks that say Stop; with any the option cannot be built.
 	Reasons []text.Text `json:"reasons,omitempty"`
 	// Warnings are the checks of severity Warning with a margin, the shop's own
@@ -39,8 +42,20 @@ type BuildOption struct {
 	Plan plan.Plan `json:"-"`
 }
 
-// Feasible reports whether nothing says Stop.
+// Feasible reports whether nothing says Stop, once what it needs is done.
 func (w *BuildOption) Feasible() bool { return len(w.Reasons) == 0 }
+
+// standing is how near an option is to being built: 0 as it is, 1 with what it
+// needs, 2 not at all.
+func (w *BuildOption) standing() int {
+	switch {
+	case !w.Feasible():
+		return 2
+	case len(w.Needs) > 0:
+		return 1
+	}
+	return 0
+}
 
 // BuildChoice is one question and its answer in this option.
 type BuildChoice struct {
@@ -52,10 +67,12 @@ type BuildChoice struct {
 
 // OptionsReport is every sensible way to build a site.
 type OptionsReport struct {
-	// Options are the feasible ones in order of rank, then the others.
+	// Options are those that can be built as they are, in order of rank, then those
+	// that need something first, then the others.
 	Options  []BuildOption `json:"ways"`
-	Feasible int           `json:"feasible"`
-	Designs  int           `json:"designs"`
+	Feasible int           `json:"feasible"` // as they are
+	Mended   int           `json:"mended"`   // with what they need
+	Designs  int           `json:"designs"`  // of ways; what mends them not counted
 	// By says what the order rests on: RankByCost, or RankByVolume where rates
 	// are missing, which Missing names.
 	By      string      `json:"by"`
@@ -80,7 +97,8 @@ var optionQuestions = []string{survey.GateGuide, survey.GatePanels, survey.Drive
 // panels, of how pavers are dealt with, and on falling ground of the steel footing, and
 // ranks those that can be built: by cost where every line of each has a rate,
 // else by concrete and dig together, then by dig, concrete and room. Options that
-// cannot be built follow with their reasons.
+// a rule of the shop or a choice which makes no other way lets be built follow with
+// what they need, then those that cannot be built with their reasons.
 //
 // A hard stop is part of every option, for a leaf without one can leave its guide;
 // only where none with one can be built are options without it looked at, and
@@ -91,10 +109,10 @@ func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
 	var report OptionsReport
 	p.ReplaceRefused()
 	report.try(s, p, false)
-	if report.Feasible == 0 {
+	if report.Feasible+report.Mended == 0 {
 		without := OptionsReport{Designs: report.Designs}
 		without.try(s, p, true)
-		if report.Designs = without.Designs; without.Feasible > 0 {
+		if report.Designs = without.Designs; without.Feasible+without.Mended > 0 {
 			report = without
 		}
 	}
@@ -145,9 +163,13 @@ func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bo
 		if slices.ContainsFunc(r.Options, func(o BuildOption) bool { return o.Key == w.Key }) {
 			continue
 		}
+		w.mend(survey, practice)
 		w.measure()
-		if w.Feasible() {
+		switch w.standing() {
+		case 0:
 			r.Feasible++
+		case 1:
+			r.Mended++
 		}
 		r.Options = append(r.Options, w)
 	}
@@ -229,19 +251,9 @@ func (r *OptionsReport) rank() {
 		return w.Dig + w.Concrete
 	}
 	sorting.Stable(r.Options, func(a, b BuildOption) int {
-		if a.Feasible() != b.Feasible() {
-			if a.Feasible() {
-				return -1
-			}
-			return 1
-		}
-		if !a.Feasible() {
-			if by := cmp.Compare(len(a.Reasons), len(b.Reasons)); by != 0 {
-				return by
-			}
-		}
-		return cmp.Or(cmp.Compare(first(&a), first(&b)), cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete),
-			cmp.Compare(a.Room, b.Room))
+		return cmp.Or(cmp.Compare(a.standing(), b.standing()), cmp.Compare(len(a.Needs), len(b.Needs)),
+			cmp.Compare(len(a.Reasons), len(b.Reasons)), cmp.Compare(first(&a), first(&b)),
+			cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete), cmp.Compare(a.Room, b.Room))
 	})
 }
 
@@ -256,7 +268,7 @@ func (r *OptionsReport) note(s *survey.Survey) {
 			text.Say("Without rates for everything the order is by concrete and dig together. Missing: {0}.",
 				text.WordList(r.Missing)))
 	}
-	if r.Feasible == 0 {
+	if r.Feasible+r.Mended == 0 {
 		r.Notes = append(r.Notes,
 			text.Say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
 	} else if len(r.Options) > 0 {
@@ -276,5 +288,5 @@ func (r *OptionsReport) note(s *survey.Survey) {
 			text.Say("The depth out from the fence was not measured: ways that need more than there is are not left out."))
 	}
 	r.Notes = append(r.Notes,
-		text.Say("The gate running the other way is not among these: measure that side and start a site for it."))
+		text.Say("The gate running the other way is not among these: nobody measured that side. Change which way it runs and measure there; what was read here is kept."))
 }

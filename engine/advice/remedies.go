@@ -113,6 +113,9 @@ var levers = []lever{
 		func(by, _ float64) text.Text { return text.Say("Make the strip {0} wider: clears.", text.MM(by)) }},
 }
 
+// leverWalk is in how many strides a lever is first moved.
+const leverWalk = 16
+
 // choiceLever is another choice of building that may clear a check.
 type choiceLever struct {
 	settles     []plan.Question
@@ -294,8 +297,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		_, ok := tried(s, p, c, at(step))
 		return ok
 	}
-	const walk = 16
-	stride := max(1, (steps+walk-1)/walk)
+	stride := max(1, (steps+leverWalk-1)/leverWalk)
 	low, high := 0, 0
 	for step := stride; ; step += stride {
 		step = min(step, steps)

@@ -99,7 +99,7 @@ func (e *elevation) posts() {
 	}
 }
 
-// panel draws one panel shut: frame, infill, wheels, guide rail and rack.
+// panel draws one panel shut: frame, wheels, guide rail and rack.
 func (e *elevation) panel(panel *plan.Panel) {
 	leaf := &e.p.Leaf
 	id := "leaf." + strconv.Itoa(panel.Number)

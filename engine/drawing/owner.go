@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/geom"
@@ -191,7 +192,37 @@ func ownerEdges(p *plan.Plan) (right, left []geom.Point) {
 		}
 		return out
 	}
-	return carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge)
+	return keptApart(carry(p.Site.RunBackEdge), carry(p.Site.LatchEdge))
+}
+
+// ownerLane is the least width of the drive shown, mm: edges that come together
+// further in than was taped would cross.
+const ownerLane = 600.0
+
+// keptApart leaves a lane between two edges where they would come together or cross.
+func keptApart(right, left []geom.Point) (r, l []geom.Point) {
+	var ys []float64
+	for _, q := range append(slices.Clip(right), left...) {
+		ys = append(ys, q.Y)
+	}
+	slices.Sort(ys)
+	gap := func(y float64) float64 { return edgeAt(right, y) - edgeAt(left, y) }
+	near := func(y float64) bool { return gap(y) < ownerLane }
+	if !slices.ContainsFunc(ys, near) {
+		return right, left
+	}
+	for i := 1; i < len(ys); i++ {
+		a, b := ys[i-1], ys[i]
+		if near(a) != near(b) {
+			ys = slices.Insert(ys, i, a+(b-a)*(gap(a)-ownerLane)/(gap(a)-gap(b)))
+			i++
+		}
+	}
+	for _, y := range slices.Compact(ys) {
+		middle, half := (edgeAt(right, y)+edgeAt(left, y))/2, math.Max(gap(y), ownerLane)/2
+		r, l = append(r, geom.Point{X: middle + half, Y: y}), append(l, geom.Point{X: middle - half, Y: y})
+	}
+	return r, l
 }
 
 // ownerOuter is how much of the street side they show, mm.
@@ -211,23 +242,50 @@ func (c placed) at(x1, x2, y1, y2 float64) draw.Ring {
 	return draw.Ring{c.point(x1, y1), c.point(x2, y1), c.point(x2, y2), c.point(x1, y2)}
 }
 
+// driveAxis is where the drive's middle meets the fence, and its direction from there;
+// false where the edges are not known.
+func driveAxis(p *plan.Plan) (at draw.Point, sin, cos float64, ok bool) {
+	middle := func(y float64) float64 { return (edgeAt(p.Site.RunBackEdge, y) + edgeAt(p.Site.LatchEdge, y)) / 2 }
+	a, b := middle(0), middle(ownerNear)
+	long := math.Hypot(b-a, ownerNear)
+	if math.IsNaN(long) || len(p.Site.RunBackEdge) < 2 || len(p.Site.LatchEdge) < 2 {
+		return draw.Pt(p.Opening/2, 0), 1, 0, false
+	}
+	return draw.Pt(a, 0), ownerNear / long, (b - a) / long, true
+}
+
+// ownerNear is how far inside the drive's direction is taken, mm.
+const ownerNear = 1000.0
+
 // ownerCar stands inside the property in the middle of the drive, along it.
 func ownerCar(p *plan.Plan) placed {
-	middle := func(y float64) float64 { return (edgeAt(p.Site.RunBackEdge, y) + edgeAt(p.Site.LatchEdge, y)) / 2 }
-	const near = 1000
-	a := draw.Pt(middle(0), 0)
-	b := draw.Pt(middle(near), near)
-	long := math.Hypot(b.X-a.X, b.Y-a.Y)
-	if !(long > 0) {
-		return placed{origin: draw.Pt(p.Opening/2, near), sin: 1}
+	a, sin, cos, ok := driveAxis(p)
+	if !ok {
+		return placed{origin: draw.Pt(a.X, ownerNear), sin: 1}
 	}
-	sin, cos := (b.Y-a.Y)/long, (b.X-a.X)/long
 	// A drive that runs in very flat would put the car across the gate.
 	if sin < 0.6 {
 		sin, cos = 1, 0
 	}
-	gap := near * 0.9
+	gap := ownerNear * 0.9
 	return placed{origin: draw.Pt(a.X+gap*cos/sin, gap), sin: sin, cos: cos}
+}
+
+// driveWidth is the drive where it is narrowest inside the gate, as far as it is
+// drawn, square to its own direction, mm.
+func driveWidth(p *plan.Plan) float64 {
+	narrow := math.Inf(1)
+	_, sin, _, ok := driveAxis(p)
+	if !ok {
+		return narrow
+	}
+	right, left := p.Site.RunBackEdge, p.Site.LatchEdge
+	for _, q := range append(append([]geom.Point{{}}, right...), left...) {
+		if q.Y >= 0 {
+			narrow = math.Min(narrow, sin*(edgeAt(right, q.Y)-edgeAt(left, q.Y)))
+		}
+	}
+	return math.Max(0, narrow)
 }
 
 // ownerSpoken is the summary in plain words.
@@ -257,6 +315,9 @@ func streetHand(p *plan.Plan) text.Name {
 func OwnerFacts(p *plan.Plan) []text.Text {
 	facts := []text.Text{text.Say("The gate slides {0}, seen from the street.", text.Word(streetHand(p)))}
 	clear := text.Say("A car has {0} to drive through.", text.MM(p.Leaf.ClearStraight))
+	if drive := driveWidth(p); drive < p.Leaf.ClearStraight-plan.Tolerance {
+		clear = text.Say("A car has {0} to drive through: the drive is narrower than the gate.", text.MM(drive))
+	}
 	facts = append(facts, clear)
 	if p.Leaf.RearOpen > p.Opening {
 		facts = append(facts, text.Say(

@@ -212,11 +212,11 @@ func (v *ownerView) posts() {
 	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostRunBack), top)
 }
 
-// How the leaf is shown, mm: upright battens on the street side of a frame.
+// How the leaf is shown, mm: a frame, and mesh by a wire in place of many.
 const (
-	battenWide  = 140.0
-	battenGap   = 40.0
 	frameMember = 50.0
+	meshWire    = 8.0
+	meshGap     = 140.0
 )
 
 func (v *ownerView) leaf() {
@@ -235,32 +235,64 @@ func (v *ownerView) leaf() {
 		frame(b.x1, high-frameMember, b.x2, high)
 		frame(b.x1, bottom+frameMember, b.x1+frameMember, high-frameMember)
 		frame(b.x2-frameMember, bottom+frameMember, b.x2, high-frameMember)
-		v.battens(b, front, thick, bottom, high)
+		v.infill(b, front, thick, bottom, high)
 	}
 }
 
-// battens fill the frame: on its front where the leaf is clad, between its
+// infill fills the frame: on its front where the leaf is clad, between its
 // members where it is not.
-func (v *ownerView) battens(b panelBox, front, thick, bottom, high float64) {
+func (v *ownerView) infill(b panelBox, front, thick, bottom, high float64) {
+	fill := &v.p.Leaf.Infill
 	y1, y2 := b.y1, front
 	x1, x2, z1, z2 := b.x1, b.x2, bottom, high
+	ends := -1.0 // gaps beyond those between the parts: flush with both ends of the front
 	if front-b.y1 < 1 {
 		y1, y2 = front+thick*0.3, front+thick*0.7
 		x1, x2, z1, z2 = b.x1+frameMember, b.x2-frameMember, bottom+frameMember, high-frameMember
+		ends = 1
 	}
-	long := x2 - x1
-	n := math.Floor((long + battenGap) / (battenWide + battenGap))
-	if n < 1 || z2 <= z1 {
+	if x2 <= x1 || z2 <= z1 {
 		return
 	}
-	gap := battenGap
-	if n > 1 {
-		gap = (long - n*battenWide) / (n - 1)
+	bar := func(x1, y1, z1, x2, y2, z2 float64) {
+		v.lean("cladding", draw.RoleThin, draw.RectRing(x1, y1, x2, y2), v.carried(z1), v.carried(z2))
 	}
-	for i := 0.0; i < n; i++ {
-		x := x1 + i*(battenWide+gap)
-		v.lean("cladding", draw.RoleThin, draw.RectRing(x, y1, x+battenWide, y2), v.carried(z1), v.carried(z2))
+	lying := func(size, gap, y1, y2 float64) {
+		for _, z := range spread(z1, z2, size, gap, ends) {
+			bar(x1, y1, z, x2, y2, z+size)
+		}
 	}
+	upright := func(size, gap, y1, y2 float64) {
+		for _, x := range spread(x1, x2, size, gap, ends) {
+			bar(x, y1, z1, x+size, y2, z2)
+		}
+	}
+	switch fill.Kind {
+	case survey.InfillBattens:
+		lying(fill.Size, fill.Gap, y1, y2)
+	case survey.InfillBoards, survey.InfillUprights:
+		upright(fill.Size, fill.Gap, y1, y2)
+	case survey.InfillSheet:
+		bar(x1, y1, z1, x2, y2, z2)
+	case survey.InfillMesh:
+		middle := (y1 + y2) / 2
+		lying(meshWire, meshGap, y1, middle)
+		upright(meshWire, meshGap, middle, y2)
+	}
+}
+
+// spread places as many parts as go between two ends with a gap no smaller than
+// asked, evenly; ends is 1 where a gap is left at either end, -1 where none is.
+func spread(from, to, size, gap, ends float64) []float64 {
+	n := math.Max(1, math.Floor((to-from-ends*gap)/(size+gap)+1e-9))
+	if n+ends > 0 {
+		gap = math.Max(0, (to-from-n*size)/(n+ends))
+	}
+	at := make([]float64, int(n))
+	for i := range at {
+		at[i] = from + math.Max(0, ends)*gap + float64(i)*(size+gap)
+	}
+	return at
 }
 
 // hardware is what the pads carry: track, guide post, motor, hard stop.

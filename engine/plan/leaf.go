@@ -79,12 +79,23 @@ type LeafBuild struct {
 	// Bays between stiles of one panel.
 	Bays    int      `json:"bays"`
 	Members []Member `json:"members"`
+	Infill  Infill   `json:"infill"`
 	// Mass of all panels, kg.
 	Mass   float64     `json:"mass"`
 	Motion Motion      `json:"motion"`
 	Proof  MotionProof `json:"proof"`
 	// SectionMissing is set where no hollow section has the sides of a member.
 	SectionMissing bool `json:"-"`
+}
+
+// Infill is what fills the frame.
+type Infill struct {
+	// Kind is a constant of survey for the gate's infill.
+	Kind string `json:"kind"`
+	// Size is the face of one batten, board or bar, Gap what the shop leaves between
+	// two, mm; 0 where the infill is in one piece.
+	Size float64 `json:"size,omitempty"`
+	Gap  float64 `json:"gap,omitempty"`
 }
 
 // Member is one line of the leaf's cut list, over all panels.

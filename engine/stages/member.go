@@ -158,6 +158,7 @@ func (b *leafBuilder) wheels() [2]float64 {
 // of its lower end.
 func (b *leafBuilder) infill(stile, low float64) {
 	p, leaf, onFront := b.p, b.leaf, b.in.Cladding > 0
+	leaf.Infill = infillOf(b.in.Infill, p)
 	bays := float64(leaf.Bays)
 	bay := math.Max(0, (leaf.Frame-(bays+1)*p.RailHeight)/bays)
 	wide, high, fields, offset := bay, stile, leaf.Bays, 0.0
@@ -203,4 +204,16 @@ func (b *leafBuilder) infill(stile, low float64) {
 	case survey.InfillMesh:
 		spread(p.MassMesh * wide * high * float64(fields) / 1e6)
 	}
+}
+
+func infillOf(kind string, p *practice.Practice) plan.Infill {
+	switch kind {
+	case survey.InfillBattens:
+		return plan.Infill{Kind: kind, Size: p.BattenHeight, Gap: p.BattenGap}
+	case survey.InfillBoards:
+		return plan.Infill{Kind: kind, Size: p.BoardWidth, Gap: p.BoardGap}
+	case survey.InfillUprights:
+		return plan.Infill{Kind: kind, Size: p.UprightSize, Gap: p.UprightGap}
+	}
+	return plan.Infill{Kind: kind}
 }

@@ -1,0 +1,121 @@
+package advice
+
+import (
+	"slices"
+	"strings"
+
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// mostNeeds is how many Stops are mended before a way counts as another gate.
+const mostNeeds = 6
+
+// mend looks for what lets a way be built that a Stop forbids: a stronger motor, a
+// stiffer section, a rule of the shop moved. It takes one Stop after the other, keeps
+// the remedy that clears it and leaves fewest, and mends in turn what that brings up:
+// thicker sections ask for a stronger motor. Neither a reading nor a choice
+// that makes it another way is changed. s and p are those of the way.
+func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
+	made, changes := w.Plan, w.Changes
+	var needs []plan.Remedy
+	for left := stops(&made); len(left) > 0; left = stops(&made) {
+		hopeless := slices.ContainsFunc(left, func(c *plan.Check) bool {
+			return len(proposedMends(c)) == 0 && len(leversFor(&p, c)) == 0
+		})
+		if hopeless || len(needs) == mostNeeds {
+			return
+		}
+		var best plan.Remedy
+		fewest := -1
+		for _, r := range mends(&s, &p, left[0]) {
+			after, ok := tried(&s, &p, left[0], r)
+			if n := len(stops(&after)); ok && (fewest < 0 || n < fewest) {
+				best, fewest, made = r, n, after
+			}
+		}
+		if fewest < 0 {
+			return
+		}
+		s, p, _ = With(s, p, best.Changes)
+		needs = append(slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }), best)
+	}
+	for _, r := range needs {
+		w.Needs = append(w.Needs, r.Words)
+		for _, c := range r.Changes {
+			changes = append(slices.DeleteFunc(slices.Clone(changes),
+				func(o plan.Change) bool { return o.Path == c.Path }), c)
+		}
+	}
+	w.Changes, w.Plan = changes, made
+}
+
+// replaces reports whether a remedy changes all that an earlier one did.
+func replaces(r, earlier plan.Remedy) bool {
+	return !slices.ContainsFunc(earlier.Changes, func(e plan.Change) bool {
+		return !slices.ContainsFunc(r.Changes, func(c plan.Change) bool { return c.Path == e.Path })
+	})
+}
+
+// stops are the checks of a plan that forbid building it.
+func stops(made *plan.Plan) []*plan.Check {
+	var list []*plan.Check
+	for i := range made.Checks {
+		if made.Checks[i].Severity == plan.Stop {
+			list = append(list, &made.Checks[i])
+		}
+	}
+	return list
+}
+
+// mends are the remedies of a check that leave readings and the way as they are:
+// those the check proposes, else the least changes of a rule that clear it.
+func mends(s *survey.Survey, p *practice.Practice, c *plan.Check) []plan.Remedy {
+	list := proposedMends(c)
+	if len(list) > 0 {
+		return list
+	}
+	for _, l := range leversFor(p, c) {
+		if r, ok := l.search(s, p, c); ok {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+func proposedMends(c *plan.Check) []plan.Remedy {
+	return slices.DeleteFunc(slices.Clone(c.Remedies), func(r plan.Remedy) bool {
+		return len(r.Changes) == 0 || slices.ContainsFunc(r.Changes, func(c plan.Change) bool { return !mending(c.Path) })
+	})
+}
+
+// leversFor are the levers of rules that can make up for what a check is short by.
+func leversFor(p *practice.Practice, c *plan.Check) []*lever {
+	var list []*lever
+	for i := range levers {
+		if l := &levers[i]; mending(l.path) && c.Question.Among(l.settles) && -c.Margin <= l.reach(p) {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// mending reports whether what stands at a path may change without making another
+// way or touching what was read on site.
+func mending(path string) bool {
+	if strings.HasPrefix(path, practice.PracticePath) {
+		return true
+	}
+	f, ok := survey.FieldAt(path)
+	return ok && !f.Numeric() && strings.HasPrefix(path, "gate.") && path != survey.GateHardStop &&
+		!slices.Contains(optionQuestions, path)
+}
+
+// reach is how far a lever of a rule can be moved, mm.
+func (l *lever) reach(p *practice.Practice) float64 {
+	key, _ := strings.CutPrefix(l.path, practice.PracticePath)
+	r := practice.RuleOf(key)
+	now := r.Of(*p)
+	return max(l.limit(now, &r)-now, now-l.limit(now, &r))
+}
