@@ -44,8 +44,10 @@ type List struct {
 	Query       string
 	// PutAwayLast is the site that was put away last, until it is brought back.
 	PutAwayLast string
-	// Unopened is why a file could not be opened.
-	Unopened string
+	// Unopened is why a file could not be opened; InQuestion a file that waits for
+	// what a person says, nil when none does.
+	Unopened   Unopened
+	InQuestion *FileInQuestion
 	// Counted hears of each new list; it may be nil.
 	Counted func()
 
