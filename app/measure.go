@@ -45,6 +45,9 @@ func (m *measureScreen) Render() app.UI {
 		return ui.SiteFrame(w, "measure")
 	}
 	here := "measure"
+	if m.asksChoice() {
+		here = "measure asks-choice"
+	}
 	if m.asksNumber() {
 		here = "measure asks-number"
 		f, _ := survey.FieldAt(w.Asked)
@@ -54,7 +57,7 @@ func (m *measureScreen) Render() app.UI {
 	}
 	return ui.SiteFrame(w, here,
 		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal,
-			Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
+			Fill: m.asksNumber() || m.asksChoice(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.Ask(field)
@@ -72,6 +75,13 @@ func (m *measureScreen) Render() app.UI {
 func (m *measureScreen) asksNumber() bool {
 	f, ok := survey.FieldAt(m.w.Asked)
 	return ok && f.Numeric()
+}
+
+// asksChoice reports whether there is something to choose: all of it is in sight, and
+// the drawing takes what is left.
+func (m *measureScreen) asksChoice() bool {
+	f, ok := survey.FieldAt(m.w.Asked)
+	return ok && f.Dimension == text.Choice
 }
 
 // groups is the strip of bars: which parts of the site are known.
@@ -185,7 +195,7 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
 	chosen := f.Words(&w.Doc.Survey)
 	return app.Div().Class("answer").Body(
-		app.Div().Class("choices").Role("radiogroup").Aria("labelledby", "asked").Body(
+		app.Div().Class("choices").Class(map[bool]string{true: "choices-many"}[len(f.Options) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
 			app.Range(f.Options).Slice(func(i int) app.UI {
 				o := f.Options[i]
 				words := w.Say(o.Words)

@@ -18,6 +18,8 @@ import (
 	"pegpour/app/keeping"
 	"pegpour/app/launch"
 	"pegpour/app/ui"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 	"pegpour/storage/replication"
@@ -36,6 +38,7 @@ func screensOf(p *Program) map[string]func() app.Composer {
 	return map[string]func() app.Composer{
 		"/":                      func() app.Composer { return newSitesScreen(p.safety) },
 		"/rules":                 func() app.Composer { return newRulesScreen(p.site, p.safety, false) },
+		"/settings":              func() app.Composer { return newSettingsScreen(p.site, p.safety) },
 		"/sync":                  func() app.Composer { return keeping.NewYardScreen(p.link) },
 		"/safe":                  func() app.Composer { return keeping.NewSafeScreen(p.safety) },
 		"/nowhere":               func() app.Composer { return ui.NewLostScreen(p.site.Device) },
@@ -117,4 +120,56 @@ func TestEveryRouteIsDrawn(t *testing.T) {
 	p, _ := programOver(t, &storage.Memory{})
 	routes := regexp.MustCompile(`(?m)^\t(?:site|app\.Route\w+)\(`).FindAll(source, -1)
 	assert.Len(t, screensOf(p), len(routes))
+}
+
+// What is dug deepest is said beside what is dug least.
+func TestDepthsAreSaidByTheirNames(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	holes := 0
+	for _, site := range demo.Sites() {
+		markup := visit(t, page, p, newPourScreen(p.site), "/site/"+site.ID+"/pour", `class="bigs"`)
+		assert.NotContains(t, markup, "How deep")
+		if hole, ok := p.site.Plan().Figure(plan.FigureGuideHoleDepth); ok {
+			holes++
+			assert.Regexp(t, `data-figure="guide.holeDepth"[^>]*>\s*~?`+p.site.Length(hole.Value, true), markup)
+		}
+		if hole := p.site.Plan().Deepest(plan.PartFootingHole); hole != nil {
+			holes++
+			assert.Regexp(t, `data-figure="footing.hole"[^>]*>\s*`+p.site.Length(hole.Deep(), true), markup)
+		}
+	}
+	assert.Greater(t, holes, 1)
+}
+
+// The settings of the phone stand apart from the rules, which fold into groups, each
+// of them once, and are found by their words.
+func TestRulesFoldAndAreFound(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	groups := regexp.MustCompile(`data-group="([^"]*)"`)
+	for _, address := range []string{"/rules", "/site/" + demo.Sites()[0].ID + "/rules"} {
+		asked := func(query, holds string) string {
+			screen := newRulesScreen(p.site, p.safety, address != "/rules")
+			screen.query = query
+			return visit(t, page, p, screen, address, holds)
+		}
+		markup := asked("", "rule-entry")
+		assert.NotContains(t, markup, "setting-units", address)
+		seen := map[string]bool{}
+		for _, g := range groups.FindAllStringSubmatch(markup, -1) {
+			assert.False(t, seen[g[1]], "%s stands twice", g[1])
+			seen[g[1]] = true
+		}
+		assert.True(t, seen["Motor"])
+		assert.Equal(t, len(practice.Rules()), strings.Count(markup, `class="rule-entry"`), "none is left out")
+		assert.NotRegexp(t, `<details[^>]* open(>| |="true)`, markup)
+
+		found := asked("anchor edge", "rule-entry")
+		assert.Less(t, strings.Count(found, `class="rule-entry"`), 30)
+		assert.Regexp(t, `<details[^>]* open(>| |="true)`, found)
+		asked("zebra", "No rule has ‘zebra’")
+	}
+	markup := visit(t, page, p, newSettingsScreen(p.site, p.safety), "/settings", "setting-units")
+	for _, id := range []string{"setting-language", "setting-theme", "setting-hand", "setting-crew"} {
+		assert.Contains(t, markup, id)
+	}
 }

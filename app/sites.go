@@ -41,6 +41,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.H1().Class("title").Text("Pegpour"),
 			yardLink(w.Link),
 			app.A().Class("quiet-link").Href("/rules").Text(w.Say("Shop rules")),
+			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
 		),
 		ui.Notices(w.Device),
 		app.Main().Class("content").ID("content").DataSet("list", here).Body(

@@ -25,7 +25,9 @@ const (
 	SignUp    = "M6 14l6-6 6 6"
 	SignDown  = "M6 10l6 6 6-6"
 	SignDone  = "M5 12l5 5 9-10"
-	SignErase = "M9 6h11v12H9l-5-6zM12 10l5 4M17 10l-5 4"
+	// Three sliders.
+	SignSettings = "M4 7h6M14 7h6M12 5v4M4 12h10M18 12h2M16 10v4M4 17h2M10 17h10M8 15v4"
+	SignErase    = "M9 6h11v12H9l-5-6zM12 10l5 4M17 10l-5 4"
 )
 
 // IconButton is a button with a sign and a spoken name.
