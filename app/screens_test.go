@@ -173,3 +173,45 @@ func TestRulesFoldAndAreFound(t *testing.T) {
 		assert.Contains(t, markup, id)
 	}
 }
+
+// What was put away is named in a bar of its own beside the list, which brings it back.
+func TestWhatWasPutAwayIsNamed(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	visit(t, page, p, newSitesScreen(p.safety), "/", "thumb")
+	name := p.safety.Sites[2].Name
+	p.safety.PutAway(p.safety.Sites[2].ID)
+	markup := visit(t, page, p, newSitesScreen(p.safety), "/", "bar-fixed")
+	assert.Contains(t, markup, name+" is put away.")
+	assert.NotContains(t, markup[strings.Index(markup, "<main"):strings.Index(markup, "</main>")], "bar-fixed")
+	p.safety.BringBack(p.safety.PutAwayLast)
+	assert.NotContains(t, visit(t, page, p, newSitesScreen(p.safety), "/", name), "bar-fixed")
+}
+
+// On the set-out what does nothing is not offered, and what is chosen, switched and
+// done is told apart.
+func TestSetOutOffersWhatDoesSomething(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	show := func(site int, set func(*setOutScreen)) string {
+		screen := newSetOutScreen(p.site)
+		set(screen)
+		return visit(t, page, p, screen, "/site/"+demo.Sites()[site].ID+"/set-out", `class="views"`)
+	}
+	whole := show(5, func(*setOutScreen) {})
+	for _, want := range []string{`class="view here"[^>]*>\s*Whole`, `class="toggle"[^>]*>\s*Pegs`, `class="wide"[^>]*data-save="drawing"|data-save="drawing"[^>]*class="wide"`} {
+		assert.Regexp(t, want, sorted(whole))
+	}
+	leaf := show(5, func(s *setOutScreen) { s.view, s.pegs = viewLeaf, true })
+	assert.NotRegexp(t, `class="toggle[^>]*>\s*Pegs`, sorted(leaf), "a leaf has no pegs")
+	assert.NotContains(t, leaf, "peg-head")
+	assert.Less(t, strings.Count(leaf, `type="checkbox"`), strings.Count(whole, `type="checkbox"`),
+		"layers that a view lacks are not offered")
+	pegs := show(5, func(s *setOutScreen) { s.pegs = true })
+	assert.Contains(t, pegs, "screen-set-out pegging")
+	assert.Less(t, strings.Index(pegs, "peg-head"), strings.Index(pegs, `class="views"`), "the peg stands under the drawing")
+}
+
+// sorted is markup whose elements begin with their class, which the framework writes
+// in any order.
+func sorted(markup string) string {
+	return regexp.MustCompile(`<(\w+)([^<>]*?) (class="[^"]*")`).ReplaceAllString(markup, "<$1 $3$2")
+}

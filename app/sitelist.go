@@ -46,6 +46,21 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 	)
 }
 
+// putAway is the bar that brings back what was put away last. It keeps its place on the
+// screen, wherever the list stands.
+func (s *sitesScreen) putAway() app.UI {
+	w := s.w
+	for i := range w.Away {
+		if site := &w.Away[i]; site.ID == w.PutAwayLast {
+			return app.Div().Class("bar bar-fixed").Role("status").Body(
+				app.Span().Text(w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))),
+				app.Button().Type("button").Text(w.Say("Bring it back")).
+					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
+		}
+	}
+	return app.Text("")
+}
+
 // tally says what a search found.
 func (s *sitesScreen) tally(found, more int) string {
 	if strings.TrimSpace(s.w.Query) == "" {

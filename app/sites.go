@@ -69,18 +69,14 @@ func (s *sitesScreen) Render() app.UI {
 					app.Button().Type("button").Class("icon").
 						Aria("label", w.SayWith("Put away {0}", ui.SiteName(w.Speaker, site.Name))).Title(w.Say("Put away")).
 						OnClick(func(ctx app.Context, _ app.Event) { w.PutAway(site.ID) }, site.ID).
-						Body(ui.Sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
+						Body(ui.Sign(ui.SignPutAway)),
 				)
 			})),
 			s.rest(len(places), more),
 			app.If(w.Listed, app.Div().Class("tallies").Body(yardTally(w.Link), w.ListLine())),
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
-			app.If(w.PutAwayLast != "", app.Div().Class("bar").Role("status").Body(
-				app.Span().Text(w.Say("Put away.")),
-				app.Button().Type("button").Text(w.Say("Bring it back")).
-					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }),
-			)),
 		),
+		s.putAway(),
 		app.Div().Class("thumb-bar").Body(
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
 				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).

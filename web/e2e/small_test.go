@@ -31,3 +31,26 @@ func TestAllOptionsAreInSight(t *testing.T) {
 		}
 	}
 }
+
+// What was put away is brought back from where one stands in the list.
+func TestWhatIsPutAwayIsBroughtBackInSight(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	size(p, smallWidth, smallHeight)
+	p.Wait(`document.querySelectorAll(".thumb svg").length >= 4`)
+	name := p.Eval(`document.querySelector(".site-name").innerText`)
+	p.Tap(`.site .icon`)
+	p.Wait(`document.querySelector(".bar-fixed")`)
+	const seen = `(() => {
+		const r = document.querySelector(".bar-fixed button").getBoundingClientRect();
+		const there = document.elementFromPoint(r.left + r.width / 2, r.top + r.height / 2);
+		return r.bottom <= innerHeight && there.closest(".bar-fixed") !== null;
+	})()`
+	require.Equal(t, "true", p.Eval(seen))
+	p.Eval(`scrollTo(0, 99999)`)
+	require.Equal(t, "true", p.Eval(seen))
+	p.Tap(`.bar-fixed button`)
+	p.Wait(`!document.querySelector(".bar-fixed")`)
+	require.Contains(t, p.Eval(`document.querySelector(".sites").innerText`), name)
+}
