@@ -228,8 +228,27 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 			Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
-	return app.Div().Class("answer").Body(box, m.steps())
+	return app.Div().Class("answer").Body(box, m.whose(f), m.steps())
 }
+
+// whose asks beside the name of a site who has it built, where, and how they are
+// reached. None of it is needed, so that it costs no tap of those who pass on.
+func (m *measureScreen) whose(asked survey.Field) app.UI {
+	w := m.w
+	if asked.Path != survey.SiteName {
+		return app.Text("")
+	}
+	return app.Range(whoseFields).Slice(func(i int) app.UI {
+		f, _ := survey.FieldAt(whoseFields[i])
+		return app.Div().Class("setting").Body(
+			app.Label().For("entry-"+f.Path).Text(w.SayName(f.Name)),
+			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+				Value(f.Words(&w.Doc.Survey)).
+				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
+	})
+}
+
+var whoseFields = []string{survey.SiteClient, survey.SiteAddress, survey.SitePhone}
 
 // steps goes back and on without answering; the primary action stands bottom
 // right.

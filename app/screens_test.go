@@ -20,6 +20,7 @@ import (
 	"pegpour/app/ui"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 	"pegpour/storage/replication"
@@ -214,4 +215,35 @@ func TestSetOutOffersWhatDoesSomething(t *testing.T) {
 // in any order.
 func sorted(markup string) string {
 	return regexp.MustCompile(`<(\w+)([^<>]*?) (class="[^"]*")`).ReplaceAllString(markup, "<$1 $3$2")
+}
+
+// Once there is a site of one's own it says when it was changed and how far it is,
+// and the demos stand behind it.
+func TestTheListSaysHowFarASiteIs(t *testing.T) {
+	backend := &storage.Memory{}
+	p, page := programOver(t, backend)
+	assert.NotContains(t, visit(t, page, p, newSitesScreen(p.safety), "/", "thumb"), `class="demos"`)
+	d := storage.NewDocument("2026-03-04T10:00:00Z")
+	d.Survey.Site.Name = "Lane 12"
+	d.Survey.Opening.Width = survey.Measured(4000, survey.ByTape)
+	_, err := p.safety.Store.Create(t.Context(), d)
+	require.NoError(t, err)
+	markup := visit(t, page, p, newSitesScreen(p.safety), "/", "one answer")
+	assert.Contains(t, markup, p.site.LocalTime("2026-03-04T10:00:00Z")+" · one answer")
+	behind := strings.Index(markup, `class="demos"`)
+	require.Positive(t, behind)
+	assert.Less(t, strings.Index(markup, "Lane 12"), behind)
+	assert.Less(t, behind, strings.Index(markup, `class="demo"`))
+	assert.Contains(t, markup, p.site.SayCount(len(demo.Sites()), "One demo site", "{0} demo sites"))
+}
+
+// Client, address and telephone are asked beside the name.
+func TestWhoseSiteItIsIsAsked(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	at := "/site/" + demo.Sites()[0].ID + "/measure?field="
+	markup := visit(t, page, p, newMeasureScreen(p.site), at+survey.SiteName, `id="entry"`)
+	for _, path := range []string{survey.SiteClient, survey.SiteAddress, survey.SitePhone} {
+		assert.Contains(t, markup, `id="entry-`+path+`"`)
+	}
+	assert.NotContains(t, visit(t, page, p, newMeasureScreen(p.site), at+survey.OpeningHand, "choices"), "entry-site")
 }

@@ -254,8 +254,6 @@ func (s *setOutScreen) pegPanel() app.UI {
 			beyondPost(w, g.Chainage-w.Plan().Opening),
 			ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
 			app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
-			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
-			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
 		),
 		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
 			OnClick(func(ctx app.Context, _ app.Event) {
@@ -265,6 +263,10 @@ func (s *setOutScreen) pegPanel() app.UI {
 				}
 			}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
 			app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		app.Dl().Class("pairs").Body(
+			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
+			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
+		),
 		app.If(len(w.Plan().Diagonals) > 0, app.Details().Body(
 			app.Summary().Body(app.Span().Text(w.Say("Diagonals to check by"))),
 			app.Dl().Class("pairs").Body(app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {

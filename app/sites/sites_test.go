@@ -150,6 +150,8 @@ func TestANewSiteIsInHandAndAsked(t *testing.T) {
 	assert.Equal(t, "Sam", s.site.Doc.Survey.Site.MeasuredBy)
 	assert.NotEmpty(t, s.site.Doc.Survey.Site.MeasuredOn)
 	assert.Empty(t, s.site.Asked, "the walk begins anew")
+	f, _ := survey.FieldAt(survey.SiteName)
+	s.site.TypeWords(s.Stage, f, "Lane 12")
 	s.Read()
 	s.settled()
 	assert.True(t, s.HasOwn())
