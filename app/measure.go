@@ -46,6 +46,9 @@ func (m *measureScreen) Render() app.UI {
 		return ui.SiteFrame(w, "measure")
 	}
 	here := "measure"
+	if m.asksChoice() {
+		here = "measure asks-choice"
+	}
 	if m.asksNumber() {
 		here = "measure asks-number"
 		f, _ := survey.FieldAt(w.Asked)
@@ -55,7 +58,7 @@ func (m *measureScreen) Render() app.UI {
 	}
 	return ui.SiteFrame(w, here,
 		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal,
-			Fill: m.asksNumber(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
+			Fill: m.asksNumber() || m.asksChoice(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.Ask(field)
@@ -73,6 +76,13 @@ func (m *measureScreen) Render() app.UI {
 func (m *measureScreen) asksNumber() bool {
 	f, ok := survey.FieldAt(m.w.Asked)
 	return ok && f.Numeric()
+}
+
+// asksChoice reports whether there is something to choose: all of it is in sight, and
+// the drawing takes what is left.
+func (m *measureScreen) asksChoice() bool {
+	f, ok := survey.FieldAt(m.w.Asked)
+	return ok && f.Dimension == text.Choice
 }
 
 // groups is the strip of bars: which parts of the site are known.
@@ -207,7 +217,7 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
 	chosen := f.Words(&w.Doc.Survey)
 	return app.Div().Class("answer").Body(
-		app.Div().Class("choices").Role("radiogroup").Aria("labelledby", "asked").Body(
+		app.Div().Class("choices").Class(map[bool]string{true: "choices-many"}[len(f.Options) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
 			app.Range(f.Options).Slice(func(i int) app.UI {
 				o := f.Options[i]
 				words := w.Say(o.Words)
@@ -240,8 +250,27 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
 	return app.Div().Class("answer").Body(
-		app.Div().Class("words-box").Body(box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.steps())
+		app.Div().Class("words-box").Body(box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.whose(f), m.steps())
 }
+
+// whose asks beside the name of a site who has it built, where, and how they are
+// reached. None of it is needed, so that it costs no tap of those who pass on.
+func (m *measureScreen) whose(asked survey.Field) app.UI {
+	w := m.w
+	if asked.Path != survey.SiteName {
+		return app.Text("")
+	}
+	return app.Range(whoseFields).Slice(func(i int) app.UI {
+		f, _ := survey.FieldAt(whoseFields[i])
+		return app.Div().Class("setting").Body(
+			app.Label().For("entry-"+f.Path).Text(w.SayName(f.Name)),
+			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+				Value(f.Words(&w.Doc.Survey)).
+				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
+	})
+}
+
+var whoseFields = []string{survey.SiteClient, survey.SiteAddress, survey.SitePhone}
 
 // steps goes back and on without answering; the primary action stands bottom
 // right.

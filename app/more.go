@@ -60,6 +60,7 @@ func (s *moreScreen) Render() app.UI {
 		documents.SaveButton(w, "survey", "Save the survey as a file", "wide"),
 		documents.SaveButton(w, "drawing", "Save the set-out drawing", "wide"),
 		documents.SaveButton(w, "quantities", "Save the quantities as a table", "wide"),
+		app.A().Class("wide").Href("/settings").Text(w.Say("Settings of this phone")),
 		app.A().Class("wide").Href("/safe").Text(w.Say("Keep safe: back-up and restore")),
 	)
 }

@@ -9,7 +9,6 @@ import (
 	"pegpour/app/documents"
 	"pegpour/app/editing"
 	"pegpour/app/ui"
-	"pegpour/app/window"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/text"
@@ -28,6 +27,7 @@ type ownerScreen struct {
 	prices  bool
 	busy    bool
 	failed  string
+	saved   string // the file that was saved, where this browser shares none
 	ready   []documents.Paper
 	readyOf string // the name of the site they are of
 }
@@ -72,6 +72,7 @@ func (s *ownerScreen) Render() app.UI {
 			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).
 				OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(w.Say("Share one page")),
 		),
+		app.If(s.saved != "", app.P().Class("quiet").Role("status").Text(w.SayWith("Saved: {0}", s.saved))),
 		app.Label().Class("check").Body(
 			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).
 				OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
@@ -130,7 +131,7 @@ func (s *ownerScreen) options() drawing.OwnerOptions {
 // share hands out what was made of a site, which is named as it was then.
 func (s *ownerScreen) share(name string, papers []documents.Paper) {
 	s.ready = nil
-	documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, name), papers,
+	s.saved = documents.HandOut(s.w.Turns, ui.SiteName(s.w.Speaker, name), papers,
 		func(app.Context) { s.ready, s.readyOf = papers, name })
 }
 
@@ -170,7 +171,7 @@ func (s *ownerScreen) picture() {
 	svg := draw.SVG(sheet, draw.Options{Standalone: true})
 	s.busy, s.failed = true, ""
 	name := w.Doc.Survey.Site.Name
-	rasterise(string(svg), sheet.Width, sheet.Height, func(png app.Value) {
+	documents.Rasterise(string(svg), func(png app.Value) {
 		w.Dispatch(func(app.Context) {
 			s.busy = false
 			if png == nil || !png.Truthy() {
@@ -181,43 +182,4 @@ func (s *ownerScreen) picture() {
 				png)})
 		})
 	})
-}
-
-// rasterise turns a drawing into a PNG of twice its size, a Blob; then gets nil
-// when the browser cannot.
-func rasterise(svg string, width, height float64, then func(app.Value)) {
-	address := window.AddressOf(window.Blob("image/svg+xml", svg))
-	image := app.Window().Get("Image").New()
-	var loaded, failed, done app.Func
-	release := func() {
-		window.Forget(address)
-		loaded.Release()
-		failed.Release()
-		done.Release()
-	}
-	done = app.FuncOf(func(_ app.Value, arguments []app.Value) any {
-		then(arguments[0])
-		release()
-		return nil
-	})
-	loaded = app.FuncOf(func(app.Value, []app.Value) any {
-		canvas := app.Window().Get("document").Call("createElement", "canvas")
-		w, h := math.Round(2*width), math.Round(2*height)
-		canvas.Set("width", w)
-		canvas.Set("height", h)
-		pen := canvas.Call("getContext", "2d")
-		pen.Set("fillStyle", draw.Day.Paper)
-		pen.Call("fillRect", 0, 0, w, h)
-		pen.Call("drawImage", image, 0, 0, w, h)
-		canvas.Call("toBlob", done, "image/png")
-		return nil
-	})
-	failed = app.FuncOf(func(app.Value, []app.Value) any {
-		then(nil)
-		release()
-		return nil
-	})
-	image.Set("onload", loaded)
-	image.Set("onerror", failed)
-	image.Set("src", address)
 }

@@ -36,12 +36,11 @@ func (s *pourScreen) Render() app.UI {
 	}
 	q := &w.Plan().Quantities
 	return ui.SiteFrame(w, "pour",
-		app.Div().Class("bigs").Body(
-			ui.BigFigure(w, "How deep", "foot.depth"),
+		app.Div().Class("bigs").Body(append(ui.Depths(w),
 			ui.BigFigure(w, "Concrete to order", "concrete.order"),
 			app.If(!q.ReadyMix, ui.BigFigure(w, "Bags", "concrete.bags")),
 			ui.BigFigure(w, "Trailer loads of spoil", "dig.loads"),
-		),
+		)...),
 		app.P().Class("quiet").Text(s.supply()),
 		app.H2().Text(w.Say("Concrete by part")),
 		app.Range(q.Parts).Slice(func(i int) app.UI {

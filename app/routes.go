@@ -17,6 +17,7 @@ func (p *Program) Screens() {
 	}
 	app.RouteFunc("/", func() app.Composer { return newSitesScreen(p.safety) })
 	app.RouteFunc("/rules", func() app.Composer { return newRulesScreen(p.site, p.safety, false) })
+	app.RouteFunc("/settings", func() app.Composer { return newSettingsScreen(p.site, p.safety) })
 	site("measure", func() app.Composer { return newMeasureScreen(p.site) })
 	site("set-out", func() app.Composer { return newSetOutScreen(p.site) })
 	site("pour", func() app.Composer { return newPourScreen(p.site) })

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
@@ -16,6 +18,7 @@ type rulesScreen struct {
 	w      *editing.Site
 	list   *keeping.Safety
 	site   bool
+	query  string // what is sought among them
 	errors map[string]string
 	typed  map[string]string
 }
@@ -45,24 +48,63 @@ func (s *rulesScreen) Render() app.UI {
 	if s.site && w.Doc == nil {
 		return ui.SiteFrame(w, "more")
 	}
-	rules := practice.Rules()
-	var content []app.UI
-	content = append(content, app.P().Class("quiet").Text(s.purpose()))
+	content := []app.UI{app.P().Class("quiet").Text(s.purpose())}
 	if !s.site {
-		content = append(content, settingsPanel(w))
+		content = append(content, app.A().Class("wide").Href("/settings").
+			Text(w.Say("Units, language, colours: settings of this phone")))
 	}
-	group := ""
-	for i := range rules {
-		if rules[i].Group != group {
-			group = rules[i].Group
-			content = append(content, app.H2().Text(w.Say(group)))
-		}
-		content = append(content, s.rule(rules[i]))
+	content = append(content, app.Input().Type("search").Class("words").ID("search").Attr("autocomplete", "off").
+		Attr("enterkeyhint", "search").Placeholder(w.Say("Find a rule")).Aria("label", w.Say("Find a rule")).
+		OnInput(func(_ app.Context, e app.Event) {
+			s.query = strings.ToLower(strings.TrimSpace(e.Get("target").Get("value").String()))
+		}))
+	groups, shown := s.groups()
+	if len(groups) == 0 {
+		content = append(content, app.P().Class("quiet").Role("status").Text(w.SayWith("No rule has ‘{0}’ in it.", s.query)))
+	}
+	for _, group := range groups {
+		content = append(content, s.group(group, shown[group]))
 	}
 	if s.site {
 		return ui.SiteFrame(w, "more", content...)
 	}
 	return ui.PlainFrame(w.Device, w.Say("Shop rules"), "/", content...)
+}
+
+// groups are the groups that hold what is sought, in the order of the table, each
+// with its rules.
+func (s *rulesScreen) groups() (groups []string, shown map[string][]practice.Rule) {
+	shown = map[string][]practice.Rule{}
+	words := strings.Fields(s.query)
+next:
+	for _, r := range practice.Rules() {
+		sought := strings.ToLower(strings.Join([]string{s.w.Say(r.Group), s.w.SayName(r.Name), s.w.Say(r.Why)}, " "))
+		for _, word := range words {
+			if !strings.Contains(sought, word) {
+				continue next
+			}
+		}
+		if shown[r.Group] == nil {
+			groups = append(groups, r.Group)
+		}
+		shown[r.Group] = append(shown[r.Group], r)
+	}
+	return groups, shown
+}
+
+// group is a group of rules, open while something is sought.
+func (s *rulesScreen) group(name string, rules []practice.Rule) app.UI {
+	w, own := s.w, 0
+	for i := range rules {
+		if _, changed := w.RuleValue(rules[i], s.site); changed {
+			own++
+		}
+	}
+	return app.Details().Class("rules").DataSet("group", name).Open(s.query != "").Body(
+		app.Summary().Body(app.Span().Class("rule-name").Text(w.Say(name)),
+			app.If(own > 0, app.Span().Class("quiet").Text(w.SayCount(own, "one of your own", "{0} of your own")))),
+		app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }),
+	)
 }
 
 func (s *rulesScreen) purpose() string {

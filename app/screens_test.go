@@ -18,6 +18,9 @@ import (
 	"pegpour/app/keeping"
 	"pegpour/app/launch"
 	"pegpour/app/ui"
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 	"pegpour/storage/replication"
@@ -36,6 +39,7 @@ func screensOf(p *Program) map[string]func() app.Composer {
 	return map[string]func() app.Composer{
 		"/":                      func() app.Composer { return newSitesScreen(p.safety) },
 		"/rules":                 func() app.Composer { return newRulesScreen(p.site, p.safety, false) },
+		"/settings":              func() app.Composer { return newSettingsScreen(p.site, p.safety) },
 		"/sync":                  func() app.Composer { return keeping.NewYardScreen(p.link) },
 		"/safe":                  func() app.Composer { return keeping.NewSafeScreen(p.safety) },
 		"/nowhere":               func() app.Composer { return ui.NewLostScreen(p.site.Device) },
@@ -117,4 +121,129 @@ func TestEveryRouteIsDrawn(t *testing.T) {
 	p, _ := programOver(t, &storage.Memory{})
 	routes := regexp.MustCompile(`(?m)^\t(?:site|app\.Route\w+)\(`).FindAll(source, -1)
 	assert.Len(t, screensOf(p), len(routes))
+}
+
+// What is dug deepest is said beside what is dug least.
+func TestDepthsAreSaidByTheirNames(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	holes := 0
+	for _, site := range demo.Sites() {
+		markup := visit(t, page, p, newPourScreen(p.site), "/site/"+site.ID+"/pour", `class="bigs"`)
+		assert.NotContains(t, markup, "How deep")
+		if hole, ok := p.site.Plan().Figure(plan.FigureGuideHoleDepth); ok {
+			holes++
+			assert.Regexp(t, `data-figure="guide.holeDepth"[^>]*>\s*~?`+p.site.Length(hole.Value, true), markup)
+		}
+		if hole := p.site.Plan().Deepest(plan.PartFootingHole); hole != nil {
+			holes++
+			assert.Regexp(t, `data-figure="footing.hole"[^>]*>\s*`+p.site.Length(hole.Deep(), true), markup)
+		}
+	}
+	assert.Greater(t, holes, 1)
+}
+
+// The settings of the phone stand apart from the rules, which fold into groups, each
+// of them once, and are found by their words.
+func TestRulesFoldAndAreFound(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	groups := regexp.MustCompile(`data-group="([^"]*)"`)
+	for _, address := range []string{"/rules", "/site/" + demo.Sites()[0].ID + "/rules"} {
+		asked := func(query, holds string) string {
+			screen := newRulesScreen(p.site, p.safety, address != "/rules")
+			screen.query = query
+			return visit(t, page, p, screen, address, holds)
+		}
+		markup := asked("", "rule-entry")
+		assert.NotContains(t, markup, "setting-units", address)
+		seen := map[string]bool{}
+		for _, g := range groups.FindAllStringSubmatch(markup, -1) {
+			assert.False(t, seen[g[1]], "%s stands twice", g[1])
+			seen[g[1]] = true
+		}
+		assert.True(t, seen["Motor"])
+		assert.Equal(t, len(practice.Rules()), strings.Count(markup, `class="rule-entry"`), "none is left out")
+		assert.NotRegexp(t, `<details[^>]* open(>| |="true)`, markup)
+
+		found := asked("anchor edge", "rule-entry")
+		assert.Less(t, strings.Count(found, `class="rule-entry"`), 30)
+		assert.Regexp(t, `<details[^>]* open(>| |="true)`, found)
+		asked("zebra", "No rule has ‘zebra’")
+	}
+	markup := visit(t, page, p, newSettingsScreen(p.site, p.safety), "/settings", "setting-units")
+	for _, id := range []string{"setting-language", "setting-theme", "setting-hand", "setting-crew"} {
+		assert.Contains(t, markup, id)
+	}
+}
+
+// What was put away is named in a bar of its own beside the list, which brings it back.
+func TestWhatWasPutAwayIsNamed(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	visit(t, page, p, newSitesScreen(p.safety), "/", "thumb")
+	name := p.safety.Sites[2].Name
+	p.safety.PutAway(p.safety.Sites[2].ID)
+	markup := visit(t, page, p, newSitesScreen(p.safety), "/", "bar-fixed")
+	assert.Contains(t, markup, name+" is put away.")
+	assert.NotContains(t, markup[strings.Index(markup, "<main"):strings.Index(markup, "</main>")], "bar-fixed")
+	p.safety.BringBack(p.safety.PutAwayLast)
+	assert.NotContains(t, visit(t, page, p, newSitesScreen(p.safety), "/", name), "bar-fixed")
+}
+
+// On the set-out what does nothing is not offered, and what is chosen, switched and
+// done is told apart.
+func TestSetOutOffersWhatDoesSomething(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	show := func(site int, set func(*setOutScreen)) string {
+		screen := newSetOutScreen(p.site)
+		set(screen)
+		return visit(t, page, p, screen, "/site/"+demo.Sites()[site].ID+"/set-out", `class="views"`)
+	}
+	whole := show(5, func(*setOutScreen) {})
+	for _, want := range []string{`class="view here"[^>]*>\s*Whole`, `class="toggle"[^>]*>\s*Pegs`, `class="wide"[^>]*data-save="drawing"|data-save="drawing"[^>]*class="wide"`} {
+		assert.Regexp(t, want, sorted(whole))
+	}
+	leaf := show(5, func(s *setOutScreen) { s.view, s.pegs = viewLeaf, true })
+	assert.NotRegexp(t, `class="toggle[^>]*>\s*Pegs`, sorted(leaf), "a leaf has no pegs")
+	assert.NotContains(t, leaf, "peg-head")
+	assert.Less(t, strings.Count(leaf, `type="checkbox"`), strings.Count(whole, `type="checkbox"`),
+		"layers that a view lacks are not offered")
+	pegs := show(5, func(s *setOutScreen) { s.pegs = true })
+	assert.Contains(t, pegs, "screen-set-out pegging")
+	assert.Less(t, strings.Index(pegs, "peg-head"), strings.Index(pegs, `class="views"`), "the peg stands under the drawing")
+}
+
+// sorted is markup whose elements begin with their class, which the framework writes
+// in any order.
+func sorted(markup string) string {
+	return regexp.MustCompile(`<(\w+)([^<>]*?) (class="[^"]*")`).ReplaceAllString(markup, "<$1 $3$2")
+}
+
+// Once there is a site of one's own it says when it was changed and how far it is,
+// and the demos stand behind it.
+func TestTheListSaysHowFarASiteIs(t *testing.T) {
+	backend := &storage.Memory{}
+	p, page := programOver(t, backend)
+	assert.NotContains(t, visit(t, page, p, newSitesScreen(p.safety), "/", "thumb"), `class="demos"`)
+	d := storage.NewDocument("2026-03-04T10:00:00Z")
+	d.Survey.Site.Name = "Lane 12"
+	d.Survey.Opening.Width = survey.Measured(4000, survey.ByTape)
+	_, err := p.safety.Store.Create(t.Context(), d)
+	require.NoError(t, err)
+	markup := visit(t, page, p, newSitesScreen(p.safety), "/", "one answer")
+	assert.Contains(t, markup, p.site.LocalTime("2026-03-04T10:00:00Z")+" · one answer")
+	behind := strings.Index(markup, `class="demos"`)
+	require.Positive(t, behind)
+	assert.Less(t, strings.Index(markup, "Lane 12"), behind)
+	assert.Less(t, behind, strings.Index(markup, `class="demo"`))
+	assert.Contains(t, markup, p.site.SayCount(len(demo.Sites()), "One demo site", "{0} demo sites"))
+}
+
+// Client, address and telephone are asked beside the name.
+func TestWhoseSiteItIsIsAsked(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	at := "/site/" + demo.Sites()[0].ID + "/measure?field="
+	markup := visit(t, page, p, newMeasureScreen(p.site), at+survey.SiteName, `id="entry"`)
+	for _, path := range []string{survey.SiteClient, survey.SiteAddress, survey.SitePhone} {
+		assert.Contains(t, markup, `id="entry-`+path+`"`)
+	}
+	assert.NotContains(t, visit(t, page, p, newMeasureScreen(p.site), at+survey.OpeningHand, "choices"), "entry-site")
 }

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -46,50 +47,65 @@ func (s *setOutScreen) Render() app.UI {
 		return ui.SiteFrame(w, "set-out")
 	}
 	options := w.SceneOptions(s.view == viewPad)
-	if s.pegs {
+	views := s.views()
+	now := views[0]
+	for _, v := range views {
+		if v.name == s.view {
+			now = v
+		}
+	}
+	canPeg := now.make == nil && len(w.Plan().Pegs) > 0
+	pegging := s.pegs && canPeg
+	if pegging {
 		w.ShowPegs(&options)
 	}
 	var window draw.Box
-	if s.view == viewPad {
+	if now.name == viewPad {
 		window = drawing.DetailWindow(w.Plan())
 	}
-	views := s.views()
-	make := views[0].make
-	for _, v := range views {
-		if v.name == s.view {
-			make = v.make
-		}
-	}
 	highlight := s.picked
-	if s.pegs && s.at < len(w.Plan().Pegs) {
+	if pegging && s.at < len(w.Plan().Pegs) {
 		highlight = "peg." + strconv.Itoa(w.Plan().Pegs[s.at].Number)
 	}
 	var hidden []string
+	var shown []string // layers that this view has
+	has := s.scene(now, options).Layers()
 	for _, l := range layers {
 		if s.hidden[l] {
 			hidden = append(hidden, l)
 		}
+		if slices.Contains(has, l) {
+			shown = append(shown, l)
+		}
 	}
-	return ui.SiteFrame(w, "set-out",
-		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: make,
-			Seal: w.Seal + s.view + strconv.FormatBool(s.pegs) + strconv.FormatBool(s.turned), Height: s.height(),
+	here, high, share := "set-out", s.height(), 0.0
+	if pegging { // the peg in hand and its place are seen together
+		here, high, share = "set-out pegging", 260, 0.3
+	}
+	return ui.SiteFrame(w, here,
+		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: now.make,
+			Seal: w.Seal + s.view + strconv.FormatBool(pegging) + strconv.FormatBool(s.turned), Height: high, Share: share,
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
-		app.Div().Class("switches").Body(
+		app.If(pegging, s.pegPanel()),
+		app.Div().Class("views").Role("group").Aria("label", w.Say("What is drawn")).Body(
 			app.Range(views).Slice(func(i int) app.UI {
 				v := views[i].name
-				return s.toggle(v, s.view == v || s.view == "" && i == 0, func() { s.view = v })
-			}),
-			s.toggle("Turned", s.turned, func() { s.turned = !s.turned }),
-			s.toggle("Pegs", s.pegs, func() { s.pegs = !s.pegs }),
-			documents.SaveButton(w, "drawing", "Save drawing", "switch"),
+				return s.toggle("view", v, v == now.name, func() { s.view = v })
+			})),
+		app.Div().Class("switches").Body(
+			s.toggle("toggle", "Turned", s.turned, func() { s.turned = !s.turned }),
+			app.If(canPeg, s.toggle("toggle", "Pegs", s.pegs, func() {
+				s.pegs = !s.pegs
+				app.Window().ScrollToID("content")
+			})),
 		),
+		documents.SaveButton(w, "drawing", "Save drawing", "wide"),
 		s.levels(),
 		s.explanation(),
-		app.If(s.pegs, s.pegPanel()),
 		app.Details().Class("layers").Body(
 			app.Summary().Body(app.Span().Text(w.Say("What is shown"))),
-			app.Range(layers).Slice(func(i int) app.UI {
-				l := layers[i]
+			app.Range(shown).Slice(func(i int) app.UI {
+				l := shown[i]
 				return app.Label().Class("check").Body(
 					app.Input().Type("checkbox").Checked(!s.hidden[l]).
 						OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
@@ -126,7 +142,10 @@ type setOutView struct {
 
 // views are those that this site has something to show in.
 func (s *setOutScreen) views() []setOutView {
-	views := []setOutView{{viewWhole, nil}, {viewPad, nil}}
+	views := []setOutView{{viewWhole, nil}}
+	if p := s.w.Plan(); p.Has(plan.PartPad) || p.Has(plan.PartGuidePost) || p.Has(plan.PartPostHole) {
+		views = append(views, setOutView{viewPad, nil})
+	}
 	for _, v := range []setOutView{{viewSection, drawing.SectionScene}, {viewFooting, drawing.FallingScene},
 		{viewLeaf, drawing.LeafScene}} {
 		if v.make(s.w.Plan(), s.w.SceneOptions(false)) != nil {
@@ -134,6 +153,14 @@ func (s *setOutScreen) views() []setOutView {
 		}
 	}
 	return views
+}
+
+// scene is what a view shows.
+func (s *setOutScreen) scene(v setOutView, o drawing.SceneOptions) *draw.Scene {
+	if v.make != nil {
+		return v.make(s.w.Plan(), o)
+	}
+	return drawing.SetOutScene(s.w.Plan(), o)
 }
 
 // levels lists the levels along the track, where the ground was levelled.
@@ -156,8 +183,8 @@ func (s *setOutScreen) levels() app.UI {
 
 var layers = []string{drawing.LayerSite, drawing.LayerConcrete, drawing.LayerGate, drawing.LayerSizes}
 
-func (s *setOutScreen) toggle(name string, on bool, do func()) app.UI {
-	b := app.Button().Type("button").Class("switch").Aria("pressed", strconv.FormatBool(on)).Text(s.w.Say(name)).
+func (s *setOutScreen) toggle(kind, name string, on bool, do func()) app.UI {
+	b := app.Button().Type("button").Class(kind).Aria("pressed", strconv.FormatBool(on)).Text(s.w.Say(name)).
 		OnClick(func(app.Context, app.Event) { do() }, name)
 	if on {
 		b = b.Class("here")
@@ -227,8 +254,6 @@ func (s *setOutScreen) pegPanel() app.UI {
 			beyondPost(w, g.Chainage-w.Plan().Opening),
 			ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
 			app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
-			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
-			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
 		),
 		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
 			OnClick(func(ctx app.Context, _ app.Event) {
@@ -238,6 +263,10 @@ func (s *setOutScreen) pegPanel() app.UI {
 				}
 			}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
 			app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		app.Dl().Class("pairs").Body(
+			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
+			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
+		),
 		app.If(len(w.Plan().Diagonals) > 0, app.Details().Body(
 			app.Summary().Body(app.Span().Text(w.Say("Diagonals to check by"))),
 			app.Dl().Class("pairs").Body(app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {

@@ -6,16 +6,43 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/keeping"
 	"pegpour/app/shell"
+	"pegpour/app/ui"
 	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
+// settingsScreen chooses how this phone speaks, looks and lies in the hand.
+type settingsScreen struct {
+	app.Compo
+	w    *editing.Site
+	list *keeping.Safety
+}
+
+func newSettingsScreen(w *editing.Site, list *keeping.Safety) *settingsScreen {
+	return &settingsScreen{w: w, list: list}
+}
+
+// OnNav implements app.Navigator.
+func (s *settingsScreen) OnNav(ctx app.Context) { s.list.Show(ctx) }
+
+// OnDismount implements app.Dismounter.
+func (s *settingsScreen) OnDismount() { s.w.Leave() }
+
+// Render implements app.Composer.
+func (s *settingsScreen) Render() app.UI {
+	w := s.w
+	if w.Shop == nil {
+		return ui.PlainFrame(w.Device, w.Say("Settings"), "/", ui.Opening(w.Device))
+	}
+	return ui.PlainFrame(w.Device, w.Say("Settings"), "/", settingsPanel(w),
+		app.A().Class("wide").Href("/rules").Text(w.Say("Shop rules")),
+		app.A().Class("wide").Href("/safe").Text(w.Say("Keep safe: back-up and restore")))
+}
+
 // settingsPanel chooses units, colours, thumb and currency.
 func settingsPanel(w *editing.Site) app.UI {
-	if w.Shop == nil {
-		return app.Text("")
-	}
 	choice := func(name string, setting storage.Setting, now string, options ...survey.Option) app.UI {
 		id := "setting-" + string(setting)
 		return app.Div().Class("setting").Body(

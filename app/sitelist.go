@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/language"
 	"pegpour/app/sites"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -45,6 +46,21 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 	)
 }
 
+// putAway is the bar that brings back what was put away last. It keeps its place on the
+// screen, wherever the list stands.
+func (s *sitesScreen) putAway() app.UI {
+	w := s.w
+	for i := range w.Away {
+		if site := &w.Away[i]; site.ID == w.PutAwayLast {
+			return app.Div().Class("bar bar-fixed").Role("status").Body(
+				app.Span().Text(w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))),
+				app.Button().Type("button").Text(w.Say("Bring it back")).
+					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
+		}
+	}
+	return app.Text("")
+}
+
 // tally says what a search found.
 func (s *sitesScreen) tally(found, more int) string {
 	if strings.TrimSpace(s.w.Query) == "" {
@@ -79,8 +95,38 @@ func yardLink(w *yardlink.Link) app.UI {
 // openFileButton reads a survey file that this or another phone saved.
 func openFileButton(w *sites.List) app.UI {
 	return app.Div().Body(
-		app.If(w.Unopened != "", app.P().Class("error").Role("alert").Text(w.Unopened)),
+		app.If(w.Unopened.Words != "", app.Div().Class("error").Role("alert").Body(
+			app.P().Text(w.Unopened.Words),
+			app.Details().Body(app.Summary().Text(w.Say("What was found")), app.P().Text(w.Unopened.Detail)))),
+		fileInQuestion(w),
 		openFileLabel(w),
+	)
+}
+
+// fileInQuestion asks what becomes of a file whose site is here already.
+func fileInQuestion(w *sites.List) app.UI {
+	q := w.InQuestion
+	if q == nil {
+		return app.Text("")
+	}
+	answer := func(name string, do func()) app.UI {
+		return app.Button().Type("button").Class("wide").Text(w.Say(name)).
+			OnClick(func(app.Context, app.Event) { do() }, q)
+	}
+	here := w.Say("The one here cannot be read.")
+	if q.Own {
+		here = w.SayWith("Here: changed {0}.", w.LocalTime(q.Here))
+		if q.Here > q.InFile {
+			here = w.SayWith("Here: changed {0}, which is later.", w.LocalTime(q.Here))
+		}
+	}
+	return app.Section().Class("told").ID("file-in-question").Role("alert").Body(
+		app.H2().Text(w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))),
+		app.P().Text(language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)),
+		answer("Bring it in beside, as it was", w.BringBeside),
+		app.If(q.Own, answer("Take over what is in the file", w.TakeOver)),
+		app.If(q.Own, app.P().Class("quiet").Text(w.Say("Undo brings back what is here now."))),
+		answer("Leave it", func() { w.InQuestion = nil }),
 	)
 }
 
@@ -97,7 +143,7 @@ func openFileLabel(w *sites.List) app.UI {
 					words := text.String()
 					w.Dispatch(func(app.Context) { w.WithStore(func(app.Context) { w.OpenFile(words) }) })
 				}, func(app.Value) {
-					w.Dispatch(func(app.Context) { w.Unopened = w.Say("The file cannot be read.") })
+					w.Dispatch(func(app.Context) { w.Unopened.Words = w.Say("The file cannot be read.") })
 				})
 				e.Get("target").Set("value", "")
 			}),

@@ -1,6 +1,9 @@
 package app
 
 import (
+	"strconv"
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/keeping"
@@ -31,6 +34,14 @@ func (s *sitesScreen) OnDismount() {
 func (s *sitesScreen) Render() app.UI {
 	w := s.w
 	places, more := w.Shown()
+	own, demos := places, []int(nil)
+	if w.HasOwn() { // demos have a place of their own, behind
+		at := len(places)
+		for at > 0 && w.Sites[places[at-1]].Demo {
+			at--
+		}
+		own, demos = places[:at], places[at:]
+	}
 	here := "" // until then the page shows what loader.js kept
 	if w.Listed || w.Failure != "" {
 		here = "here"
@@ -41,6 +52,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.H1().Class("title").Text("Pegpour"),
 			yardLink(w.Link),
 			app.A().Class("quiet-link").Href("/rules").Text(w.Say("Shop rules")),
+			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
 		),
 		ui.Notices(w.Device),
 		app.Main().Class("content").ID("content").DataSet("list", here).Body(
@@ -51,35 +63,14 @@ func (s *sitesScreen) Render() app.UI {
 			&shell.OfflineNotice{Speaker: w.Speaker},
 			w.Nudge(),
 			s.searchBox(),
-			app.Ul().Class("sites").Body(app.Range(places).Slice(func(i int) app.UI {
-				site := &w.Sites[places[i]]
-				return app.Li().Class("site").Body(
-					app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
-						app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`),
-						app.Div().Class("site-words").Body(
-							app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).
-								Body(app.Text(ui.HeadName(w.Speaker, site.Name, site.Demo)), ui.DemoMark(w.Speaker, site.Demo)),
-							app.Span().Class("site-address").Text(site.Address),
-							app.Span().Class("site-tally").Text(w.Link.SiteTally(site.ID)),
-							app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").
-								Text(ui.ConditionWords(w.Speaker, site.Condition))),
-						),
-					),
-					app.Button().Type("button").Class("icon").
-						Aria("label", w.SayWith("Put away {0}", ui.SiteName(w.Speaker, site.Name))).Title(w.Say("Put away")).
-						OnClick(func(ctx app.Context, _ app.Event) { w.PutAway(site.ID) }, site.ID).
-						Body(ui.Sign("M6 7h12M9 7V5h6v2M8 7l1 12h6l1-12")),
-				)
-			})),
+			s.list(own),
+			app.If(len(demos) > 0, app.Details().Class("demos").Body(
+				app.Summary().Text(w.SayCount(len(demos), "One demo site", "{0} demo sites")), s.list(demos))),
 			s.rest(len(places), more),
 			app.If(w.Listed, app.Div().Class("tallies").Body(yardTally(w.Link), w.ListLine())),
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
-			app.If(w.PutAwayLast != "", app.Div().Class("bar").Role("status").Body(
-				app.Span().Text(w.Say("Put away.")),
-				app.Button().Type("button").Text(w.Say("Bring it back")).
-					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }),
-			)),
 		),
+		s.putAway(),
 		app.Div().Class("thumb-bar").Body(
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
 				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).
@@ -88,10 +79,50 @@ func (s *sitesScreen) Render() app.UI {
 	)
 }
 
+// list shows the sites at places of the list.
+func (s *sitesScreen) list(places []int) app.UI {
+	w := s.w
+	return app.Ul().Class("sites").Body(app.Range(places).Slice(func(i int) app.UI {
+		site := &w.Sites[places[i]]
+		return app.Li().Class("site").Body(
+			app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
+				app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`),
+				app.Div().Class("site-words").Body(
+					app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...),
+					app.Span().Class("site-address").Text(site.Address),
+					app.If(!site.Demo, app.Span().Class("site-far").Text(s.far(site))),
+					app.Span().Class("site-tally").Text(w.Link.SiteTally(site.ID)),
+					app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").
+						Text(ui.ConditionWords(w.Speaker, site.Condition))),
+				),
+			),
+			app.Button().Type("button").Class("icon").
+				Aria("label", w.SayWith("Put away {0}", ui.SiteName(w.Speaker, site.Name))).Title(w.Say("Put away")).
+				OnClick(func(ctx app.Context, _ app.Event) { w.PutAway(site.ID) }, site.ID).
+				Body(ui.Sign(ui.SignPutAway)),
+		)
+	}))
+}
+
+// far says when a site was changed and how far it is.
+func (s *sitesScreen) far(site *sites.Line) string {
+	w := s.w
+	words := []string{w.LocalTime(site.Changed)}
+	switch n, err := strconv.Atoi(site.Far); {
+	case site.Far == sites.FarPegs:
+		words = append(words, w.Say("pegs stand"))
+	case site.Far == sites.FarPour:
+		words = append(words, w.Say("pour day begun"))
+	case err == nil:
+		words = append(words, w.SayCount(n, "one answer", "{0} answers"))
+	}
+	return strings.Join(words, " · ")
+}
+
 // thumbMark says on the page what a small plan was drawn from.
 func thumbMark(w *keeping.Safety, site *sites.Line) string {
 	if site.Plan == "" {
 		return ""
 	}
-	return ` data-drawn="` + w.PlanKey(site.Revision) + `"`
+	return ` data-drawn="` + w.PlanKey(site.Revision) + `" data-far="` + site.Far + `"`
 }

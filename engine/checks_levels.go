@@ -86,13 +86,16 @@ func (d *designed) checkBook(found *findings) {
 	case !b.Within:
 		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Stop, Field: survey.GroundLevelsClose,
 			HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
-			What:        text.Say("The level book closes {0} off; {1} are allowed for {2} set-ups. Nothing was shared out: level it again.", text.MM(b.Misclosure), text.MM(b.Allowance), text.Number(float64(b.Setups))),
+			What: text.Counted(b.Setups, "The level book closes {1} off; {2} are allowed for one set-up. Nothing was shared out: level it again.",
+				"The level book closes {1} off; {2} are allowed for {0} set-ups. Nothing was shared out: level it again.",
+				text.MM(b.Misclosure), text.MM(b.Allowance)),
 			Consequence: text.Say("One of the readings is wrong, and every level after it with it.")})
 	default:
 		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Sound, Field: survey.GroundLevelsClose,
 			HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
-			What: text.Say("The level book closes {0} off, {1} are allowed; it was shared out over {2} set-ups.",
-				text.MM(b.Misclosure), text.MM(b.Allowance), text.Number(float64(b.Setups)))})
+			What: text.Counted(b.Setups, "The level book closes {1} off, {2} are allowed; it was shared out over one set-up.",
+				"The level book closes {1} off, {2} are allowed; it was shared out over {0} set-ups.",
+				text.MM(b.Misclosure), text.MM(b.Allowance))})
 	}
 }
 
@@ -273,12 +276,16 @@ func (d *designed) checkGrade(found *findings) {
 	case worst.Height > 0:
 		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, HasMargin: true,
 			Margin: p.LevelTolerance - worst.Height, MarginOf: text.Length,
-			What:        text.Say("The drive is uneven under the track at {0} places; the worst is a hollow at chainage {1}: pack {2}.", text.Number(float64(n)), text.MM(worst.Chainage), text.MM(worst.Height)),
+			What: text.Counted(n, "The drive is uneven under the track at one place, a hollow at chainage {1}: pack {2}.",
+				"The drive is uneven under the track at {0} places; the worst is a hollow at chainage {1}: pack {2}.",
+				text.MM(worst.Chainage), text.MM(worst.Height)),
 			Consequence: text.Say("An unpacked track bends under every wheel until its fixings work loose.")})
 	default:
 		found.add(plan.Check{Question: plan.QuestionGradeUneven, Severity: plan.Warning, At: place, HasMargin: true,
 			Margin: p.LevelTolerance + worst.Height, MarginOf: text.Length,
-			What:        text.Say("The drive is uneven under the track at {0} places; the worst is a hump at chainage {1}: grind {2} off.", text.Number(float64(n)), text.MM(worst.Chainage), text.MM(-worst.Height)),
+			What: text.Counted(n, "The drive is uneven under the track at one place, a hump at chainage {1}: grind {2} off.",
+				"The drive is uneven under the track at {0} places; the worst is a hump at chainage {1}: grind {2} off.",
+				text.MM(worst.Chainage), text.MM(-worst.Height)),
 			Consequence: text.Say("Over a hump the leaf rocks on its wheels and the guide rail lifts out of its rollers.")})
 	}
 }

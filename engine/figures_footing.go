@@ -40,7 +40,7 @@ func (d *designed) explainFooting(list *figureList) {
 	}
 	list.add(plan.Figure{ID: plan.FigureFootingSpacing, Name: "Between footing posts", Dimension: text.Length,
 		Value: f.Spacing,
-		How:   text.Say("{0} spans, none wider than {1}", text.Number(float64(built.Spans)), text.MM(built.Widest)),
+		How:   text.Counted(built.Spans, "one span, no wider than {1}", "{0} spans, none wider than {1}", text.MM(built.Widest)),
 		Rules: []string{practice.RuleFootingSpacingMost}, Fields: ground, Source: sourceFooting})
 	list.add(plan.Figure{ID: plan.FigureFootingBar, Name: "Footing bar, cut length", Dimension: text.Length, Value: f.Bar,
 		How: text.Say("from chainage {0} to {1}, beyond the rear wheel and the stop, along the grade", text.MM(f.From),

@@ -5,10 +5,7 @@ import (
 	"encoding/csv"
 	"strings"
 
-	"github.com/maxence-charriere/go-app/v9/pkg/app"
-
 	"pegpour/app/editing"
-	"pegpour/app/window"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
@@ -16,8 +13,13 @@ import (
 	"pegpour/storage"
 )
 
+const mediaDrawing = "image/svg+xml"
+
 // file is something to hand out.
 type file struct{ name, media, content string }
+
+// pictureName is what a drawing is called as a picture.
+func (f file) pictureName() string { return strings.TrimSuffix(f.name, ".svg") + ".png" }
 
 // makeFile makes a file of the site: its survey, its drawing, the owner's view, the
 // table for the steel shop or its quantities.
@@ -33,11 +35,11 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		view := draw.Phone(1200, 0)
 		view.Mirror = w.Plan().Mirrored()
 		svg, err := draw.Render(drawing.SetOutScene(w.Plan(), options), view, draw.Options{Standalone: true})
-		return file{base + "-set-out.svg", "image/svg+xml", string(svg)}, err
+		return file{base + "-set-out.svg", mediaDrawing, string(svg)}, err
 	case "view":
 		options := drawing.OwnerOptions{Open: 0.35, Figures: true, Say: w.Say, Write: w.Write}
 		svg, err := ownerPicture(w.Plan(), options, 1200)
-		return file{base + "-view.svg", "image/svg+xml", string(svg)}, err
+		return file{base + "-view.svg", mediaDrawing, string(svg)}, err
 	case "cuts":
 		text, err := tableOf(tables.Steel(w.Plan()))
 		return file{base + "-steel.csv", "text/csv", text}, err
@@ -67,20 +69,6 @@ func FileBase(name string) string {
 		return s
 	}
 	return "site"
-}
-
-// SaveButton makes a file when it is tapped and hands it to the browser.
-func SaveButton(w *editing.Site, kind, words, class string) app.UI {
-	return app.Button().Type("button").Class(class).DataSet("save", kind).Text(w.Say(words)).
-		OnClick(func(ctx app.Context, _ app.Event) {
-			f, err := makeFile(w, kind)
-			if err != nil {
-				w.Unsaved = w.SayWith("The file could not be made: {0}", w.ErrorWords(err))
-				w.Refresh(ctx)
-				return
-			}
-			window.Save(f.name, window.Blob(f.media+";charset=utf-8", f.content))
-		}, kind)
 }
 
 // tableOf writes rows as a table that spreadsheets open.

@@ -15,6 +15,7 @@ import (
 type Maker struct {
 	Prices bool   // on the sheets for owner and supplier
 	Making string // the pack being made; "" while none is
+	Asked  string // the pack that was asked for last
 
 	w     *editing.Site
 	press *Press
@@ -63,10 +64,10 @@ func (m *Maker) State() app.UI {
 // Make makes all of a pack, then hands it out.
 func (m *Maker) Make(p Pack) {
 	w := m.w
-	m.Making, m.failed, m.again = p.ID, "", false
+	m.Making, m.Asked, m.failed, m.again = p.ID, p.ID, "", false
 	m.left = len(p.sheets)
 	base := FileBase(w.Doc.Survey.Site.Name)
-	title := ui.SiteName(w.Speaker, w.Doc.Survey.Site.Name)
+	m.title = ui.SiteName(w.Speaker, w.Doc.Survey.Site.Name)
 	papers := make([]Paper, len(p.sheets))
 	for _, kind := range p.files {
 		f, err := makeFile(w, kind)
@@ -74,8 +75,21 @@ func (m *Maker) Make(p Pack) {
 			m.fail(err)
 			return
 		}
-		if f.content != "" {
-			papers = append(papers, NewPaper(f.name, f.media, f.content))
+		if f.content == "" {
+			continue
+		}
+		papers = append(papers, NewPaper(f.name, f.media, f.content))
+		if kind == "view" { // the owner's: whoever gets it opens a picture
+			m.left++
+			at := len(papers) - 1
+			Rasterise(f.content, func(png app.Value) {
+				w.Dispatch(func(app.Context) {
+					if png != nil && png.Truthy() {
+						papers[at] = NewPaper(f.pictureName(), "image/png", png)
+					}
+					m.oneMade(p, papers)
+				})
+			})
 		}
 	}
 	for i, reader := range p.sheets {
@@ -93,14 +107,19 @@ func (m *Maker) Make(p Pack) {
 				return
 			}
 			papers[i] = NewPaper(base+"-"+reader+".pdf", "application/pdf", pdf)
-			m.left--
-			if m.left > 0 {
-				return
-			}
-			m.Making, m.made, m.title = "", papers, title
-			m.share()
+			m.oneMade(p, papers)
 		})
 	}
+}
+
+// oneMade notes that one more document of a pack is made, and hands the pack out with
+// the last.
+func (m *Maker) oneMade(p Pack, papers []Paper) {
+	if m.left--; m.left > 0 || m.Making != p.ID {
+		return
+	}
+	m.Making, m.made = "", papers
+	m.share()
 }
 
 func (m *Maker) fail(err error) { m.Making, m.made, m.failed = "", nil, m.w.ErrorWords(err) }

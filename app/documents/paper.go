@@ -41,9 +41,9 @@ func filesOf(papers []Paper) app.Value {
 	return files
 }
 
-// HandOut offers files to the phone's share sheet, and saves those that it
-// does not take. later is called when the browser wants another tap first.
-func HandOut(t *turns.Turns, title string, papers []Paper, later func(app.Context)) {
+// HandOut offers files to the phone's share sheet. One that it does not take is
+// saved; of several each is saved at a tap of its own. It names the file it saved; later is called when the browser wants another tap first.
+func HandOut(t *turns.Turns, title string, papers []Paper, later func(app.Context)) (saved string) {
 	var taken, left []Paper
 	if CanShare(papers) {
 		taken = papers
@@ -60,11 +60,12 @@ func HandOut(t *turns.Turns, title string, papers []Paper, later func(app.Contex
 			taken, left = nil, papers
 		}
 	}
-	for _, p := range left {
-		p.Save()
+	if len(left) == 1 {
+		left[0].Save()
+		saved = left[0].Name
 	}
 	if len(taken) == 0 {
-		return
+		return saved
 	}
 	promise := app.Window().Get("navigator").Call("share", map[string]any{"files": filesOf(taken), "title": title})
 	window.Await(promise, func(app.Value) {}, func(reason app.Value) {
@@ -77,11 +78,12 @@ func HandOut(t *turns.Turns, title string, papers []Paper, later func(app.Contex
 		case "NotAllowedError":
 			t.Dispatch(later)
 		default:
-			for _, p := range taken {
-				p.Save()
+			if len(taken) == 1 {
+				taken[0].Save()
 			}
 		}
 	})
+	return saved
 }
 
 // canShareHere reports whether this browser hands any file to another app.

@@ -41,13 +41,13 @@ func (s *packScreen) Render() app.UI {
 				app.Button().Type("button").Class("wide").DataSet("pack", p.ID).Disabled(s.maker.Making != "").
 					OnClick(func(ctx app.Context, _ app.Event) { s.maker.Make(p) }, p.ID).
 					Body(app.Span().Class("pack-name").Text(w.Say(p.Name)), app.Span().Class("pack-what").Text(w.Say(p.What))),
+				app.If(s.maker.Asked == p.ID, s.maker.State()),
 			)
 		}),
 		app.Label().Class("check").Body(
 			app.Input().Type("checkbox").ID("pack-prices").Checked(s.maker.Prices).
 				OnChange(func(app.Context, app.Event) { s.maker.Prices = !s.maker.Prices }),
 			app.Text(w.Say("With prices, for owner and supplier"))),
-		s.maker.State(),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/pour-day").Text(w.Say("Checklist of the pour day")),
 	)
 }

@@ -114,6 +114,7 @@ func TestWhyASiteIsNotInTheYardIsSaid(t *testing.T) {
 	w := s.Link
 	for want, status := range map[string]replication.SiteStatus{
 		"Changed since it was sent.":                {State: replication.Waiting},
+		"Never sent yet.":                           {State: replication.Waiting, Never: true},
 		"Changed since it was sent. 2 photos wait.": {State: replication.Waiting, Photos: 2},
 		"One photo waits.":                          {State: replication.InYard, Photos: 1},
 		"The yard does not take this site: too old": {State: replication.Refused, Reason: refusal.Say("too old")},

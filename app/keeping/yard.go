@@ -193,6 +193,8 @@ func waitingWords(w *yardlink.Link, t replication.SiteStatus) string {
 		words = append(words, w.SayWith("The yard does not take this site: {0}", w.RefusalWords(t.Reason)))
 	case t.Err != nil:
 		words = append(words, yardlink.ErrorWords(w.Speaker, t.Err))
+	case t.Never:
+		words = append(words, w.Say("Never sent yet."))
 	case t.State == replication.Waiting:
 		words = append(words, w.Say("Changed since it was sent."))
 	}

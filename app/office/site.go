@@ -271,15 +271,14 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 		class = "big-value error"
 	}
 	return app.Section().Aria("label", s.o.w.Say("Key figures")).Body(
-		app.Div().Class("bigs").Body(
-			ui.BigFigure(s.site, "How deep", "foot.depth"),
+		app.Div().Class("bigs").Body(append(ui.Depths(s.site),
 			ui.BigFigure(s.site, "Concrete to order", "concrete.order"),
 			app.If(!s.site.Plan().Quantities.ReadyMix, ui.BigFigure(s.site, "Bags", "concrete.bags")),
 			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"),
 			app.Div().Class("big").Body(
 				app.Span().Class(class).DataSet("figure", "stops").Text(stops),
 				app.Span().Class("big-name").Text(s.o.w.Say("Watch-outs that say stop"))),
-		),
+		)...),
 		app.P().Class("quiet").Text(s.o.w.Say("Worked out by the shop rules of this browser.")+" "),
 		app.A().Class("quiet-link").Href("/rules").Text(s.o.w.Say("Shop rules")),
 	)

@@ -23,12 +23,14 @@ const (
 type Line struct {
 	storage.Summary
 	Plan string
+	// Far is how far the site is: see FarOf.
+	Far string
 
 	sought string // what a search looks in, in small letters
 }
 
-func newLine(s storage.Summary, plan string) Line {
-	return Line{Summary: s, Plan: plan, sought: strings.ToLower(s.Name + "\n" + s.Address + "\n" + s.Client)}
+func newLine(s storage.Summary, drawn kept) Line {
+	return Line{Summary: s, Plan: drawn.plan, Far: drawn.far, sought: strings.ToLower(s.Name + "\n" + s.Address + "\n" + s.Client)}
 }
 
 // Draw draws the small plan of a site.
@@ -44,8 +46,10 @@ type List struct {
 	Query       string
 	// PutAwayLast is the site that was put away last, until it is brought back.
 	PutAwayLast string
-	// Unopened is why a file could not be opened.
-	Unopened string
+	// Unopened is why a file could not be opened; InQuestion a file that waits for
+	// what a person says, nil when none does.
+	Unopened   Unopened
+	InQuestion *FileInQuestion
 	// Counted hears of each new list; it may be nil.
 	Counted func()
 
@@ -53,14 +57,18 @@ type List struct {
 	draw    Draw
 	first   []storage.Summary // what opening the store has just read; see Read
 	most    int               // how many are shown
-	plans   map[string]string // small plans drawn before: see PlanKey
+	plans   map[string]kept   // drawn before: see PlanKey
 	drawing bool
+	made    string // the site that was made last
 }
+
+// kept is a small plan with how far its site is.
+type kept struct{ plan, far string }
 
 // New returns the list of a device. What is chosen from it becomes the site in
 // hand.
 func New(d *editing.Device, site *editing.Site, draw Draw) *List {
-	return &List{Device: d, site: site, draw: draw, plans: map[string]string{}}
+	return &List{Device: d, site: site, draw: draw, plans: map[string]kept{}}
 }
 
 // matches gives the places in sites of those that the query finds: each of its
@@ -95,6 +103,7 @@ func (l *List) Read() {
 	all := l.first
 	l.first = nil
 	l.takeKeptPlans()
+	made, inHand := l.made, l.site.Doc
 	l.Background(func(c context.Context) error {
 		var err error
 		if all == nil {
@@ -104,14 +113,18 @@ func (l *List) Read() {
 			l.Dispatch(func(app.Context) { l.Failure = l.StoreErrorWords(err) })
 			return nil
 		}
-		lines, away := make([]Line, 0, len(all)), []Line(nil)
+		lines, demos, away := make([]Line, 0, len(all)), []Line(nil), []Line(nil)
 		for _, s := range all {
-			if s.Trashed {
-				away = append(away, newLine(s, ""))
-			} else {
+			switch {
+			case s.Trashed:
+				away = append(away, newLine(s, kept{}))
+			case s.Demo:
+				demos = append(demos, newLine(s, l.plans[l.PlanKey(s.Revision)]))
+			case !l.goesByItself(c, &s, made, inHand):
 				lines = append(lines, newLine(s, l.plans[l.PlanKey(s.Revision)]))
 			}
 		}
+		lines = append(lines, demos...)
 		l.Dispatch(func(app.Context) {
 			l.Sites, l.Away, l.Listed, l.Failure = lines, away, true, ""
 			l.counted()
@@ -141,7 +154,7 @@ func (l *List) NewSite(ctx app.Context) {
 			if err == nil {
 				l.Dispatch(func(ctx app.Context) {
 					l.site.Hold(loaded)
-					l.site.Asked = ""
+					l.site.Asked, l.made = "", d.ID
 					ctx.Navigate("/site/" + d.ID + "/measure")
 				})
 			}
@@ -196,15 +209,15 @@ func (l *List) DrawPlans() {
 		loaded, err := l.Store.Load(c, line.ID)
 		l.Dispatch(func(app.Context) {
 			l.drawing = false
-			drawn := "<svg></svg>"
+			drawn := kept{plan: "<svg></svg>"}
 			if err == nil {
 				shopRules, _ := l.Shop.Practice(loaded.Document)
-				drawn = l.draw(loaded.Document.Survey, shopRules, "t"+line.ID[:8])
+				drawn = kept{l.draw(loaded.Document.Survey, shopRules, "t"+line.ID[:8]), FarOf(loaded.Document)}
 				l.plans[l.PlanKey(loaded.Revision)] = drawn
 			}
 			for i := range l.Sites {
 				if l.Sites[i].ID == line.ID {
-					l.Sites[i].Plan = drawn
+					l.Sites[i].Plan, l.Sites[i].Far = drawn.plan, drawn.far
 				}
 			}
 			l.DrawPlans()
@@ -224,9 +237,10 @@ func (l *List) takeKeptPlans() {
 	if !app.IsClient {
 		return
 	}
-	kept := app.Window().Get("document").Call("querySelectorAll", ".kept-list [data-drawn]")
-	for i := range kept.Length() {
-		l.plans[kept.Index(i).Get("dataset").Get("drawn").String()] = kept.Index(i).Get("innerHTML").String()
+	all := app.Window().Get("document").Call("querySelectorAll", ".kept-list [data-drawn]")
+	for i := range all.Length() {
+		of := all.Index(i).Get("dataset")
+		l.plans[of.Get("drawn").String()] = kept{all.Index(i).Get("innerHTML").String(), of.Get("far").String()}
 	}
 }
 

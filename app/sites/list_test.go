@@ -14,7 +14,7 @@ func TestSitesAreFoundByEveryWord(t *testing.T) {
 	for i := range 100 {
 		l.Sites = append(l.Sites,
 			newLine(storage.Summary{ID: strconv.Itoa(i), Name: "Gate " + strconv.Itoa(i),
-				Address: "Long Road " + strconv.Itoa(i%10), Client: "Sample"}, ""))
+				Address: "Long Road " + strconv.Itoa(i%10), Client: "Sample"}, kept{}))
 	}
 	places, more := l.Shown()
 	assert.Len(t, places, Step)

@@ -150,6 +150,8 @@ func TestANewSiteIsInHandAndAsked(t *testing.T) {
 	assert.Equal(t, "Sam", s.site.Doc.Survey.Site.MeasuredBy)
 	assert.NotEmpty(t, s.site.Doc.Survey.Site.MeasuredOn)
 	assert.Empty(t, s.site.Asked, "the walk begins anew")
+	f, _ := survey.FieldAt(survey.SiteName)
+	s.site.TypeWords(s.Stage, f, "Lane 12")
 	s.Read()
 	s.settled()
 	assert.True(t, s.HasOwn())
@@ -231,22 +233,96 @@ func TestAFileBecomesASite(t *testing.T) {
 	assert.Equal(t, d.ID, id)
 	assert.Equal(t, d.ID, opened(text), "the same file again is the same site")
 
-	d.Survey.Site.Name = "From another phone"
-	other, err := storage.Encode(d)
+	assert.Nil(t, s.InQuestion)
+}
+
+// A file whose site is here with something else in it is a question, not a second
+// site of the same name.
+func TestAFileOfAChangedSiteIsAskedAbout(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.Survey = demo.Sites()[1].Survey
+	d.Survey.Site.Name = "As quoted"
+	old, err := storage.Encode(d)
 	require.NoError(t, err)
-	beside := opened(other)
-	assert.NotEqual(t, d.ID, beside, "a file of the same site that holds something else stands beside it")
-	kept, err := s.Store.Load(t.Context(), d.ID)
+	here, err := s.Store.Create(t.Context(), d)
 	require.NoError(t, err)
-	assert.Equal(t, "From a file", kept.Document.Survey.Site.Name, "nothing is written over")
+	e, err := storage.SetValue(here.Document, survey.OpeningWidth, survey.Measured(4321, survey.ByTape))
+	require.NoError(t, err)
+	_, err = s.Store.Commit(t.Context(), d.ID, e, here.Revision)
+	require.NoError(t, err)
+	count := func() int {
+		t.Helper()
+		all, err := s.Store.Sites(t.Context())
+		require.NoError(t, err)
+		return len(all)
+	}
+	sitesBefore := count()
+	ask := func() {
+		t.Helper()
+		s.Visited = nil
+		s.OpenFile(string(old))
+		s.Until("the question", func() bool { return s.InQuestion != nil && s.Waiting() == 0 })
+		assert.Empty(t, s.Visited)
+	}
+	done := func() storage.Loaded {
+		t.Helper()
+		s.Until("it is in hand", func() bool { return len(s.Visited) == 1 && s.Waiting() == 0 })
+		assert.Nil(t, s.InQuestion)
+		l, err := s.Store.Load(t.Context(), s.site.Doc.ID)
+		require.NoError(t, err)
+		return l
+	}
+
+	ask()
+	assert.Equal(t, sitesBefore, count(), "nothing is made before the answer")
+	assert.True(t, s.InQuestion.Own)
+	assert.Less(t, s.InQuestion.InFile, s.InQuestion.Here)
+
+	s.TakeOver()
+	taken := done()
+	assert.Equal(t, d.ID, taken.Document.ID)
+	assert.Equal(t, d.Survey.Opening.Width.Size, taken.Document.Survey.Opening.Width.Size)
+	assert.Equal(t, sitesBefore, count())
+	back, err := s.Store.Undo(t.Context(), d.ID)
+	require.NoError(t, err)
+	assert.InDelta(t, 4321, back.Document.Survey.Opening.Width.Size, 0)
+
+	ask()
+	s.BringBeside()
+	beside := done()
+	assert.NotEqual(t, d.ID, beside.Document.ID)
+	assert.Contains(t, beside.Document.Survey.Site.Name, "As quoted, as it was ")
+	assert.Equal(t, sitesBefore+1, count())
+}
+
+// A put-away site is brought back by its file.
+func TestAFileOfASitePutAwayBringsItBack(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	l, err := s.Store.Load(t.Context(), s.Sites[0].ID)
+	require.NoError(t, err)
+	text, err := storage.Encode(l.Document)
+	require.NoError(t, err)
+	require.NoError(t, s.Store.Trash(t.Context(), l.Document.ID))
+	s.OpenFile(string(text))
+	s.Until("it is in hand", func() bool { return len(s.Visited) == 1 && s.Waiting() == 0 })
+	s.Read()
+	s.settled()
+	assert.Empty(t, s.Away)
 }
 
 func TestAFileThatIsNoneIsSaid(t *testing.T) {
 	s := openShelf(t, &storage.Memory{})
-	for _, text := range []string{"", "a picture", "{}", `{"format":"pegpour-site","version":999}`} {
-		s.Unopened = ""
+	for text, want := range map[string]string{
+		"": "cut short", "a picture": "cut short", "{}": "another kind", `{"format":"pegpour-site","id":`: "cut short",
+		`{"format":"pegpour-site","version":999}`:               "newer version",
+		`{"format":"pegpour-backup","version":1}` + "\n" + `{}`: "Keep safe",
+	} {
+		s.Unopened = Unopened{}
 		s.OpenFile(text)
-		assert.Contains(t, s.Unopened, "This is no survey that can be opened", "%q", text)
+		assert.Contains(t, s.Unopened.Words, want, "%q", text)
+		assert.NotContains(t, s.Unopened.Words, "byte", "%q", text)
+		assert.NotEmpty(t, s.Unopened.Detail)
 		assert.Zero(t, s.Waiting())
 	}
 	assert.Nil(t, s.site.Doc)

@@ -68,7 +68,24 @@ func figureNotes(w *editing.Site, id string, firstPass bool) app.UI {
 	return app.Div().Class("figure-notes").Body(notes...)
 }
 
-// BigFigure is a figure that is read first and from afar.
+// Depths are how deep strip and pad go, and the holes, each by its own name.
+func Depths(w *editing.Site) []app.UI {
+	shown := make([]app.UI, 0, len(depthFigures)+1)
+	for _, id := range depthFigures {
+		shown = append(shown, BigFigure(w, "", id))
+	}
+	if hole := w.Plan().Deepest(plan.PartFootingHole); hole != nil {
+		shown = append(shown, big("footing.hole", "voice-worked", w.Length(hole.Deep(), true),
+			w.Say("Deepest hole of the footing")))
+	}
+	return shown
+}
+
+var depthFigures = []string{plan.FigureFootDepth, plan.FigurePadDepth, plan.FigureDriveStripDepth,
+	plan.FigureGuideHoleDepth, plan.FigureWallPostDepth}
+
+// BigFigure is a figure that is read first and from afar. Without a name it is called
+// by its own.
 func BigFigure(w *editing.Site, name, id string) app.UI {
 	f, ok := w.Plan().Figure(id)
 	if !ok {
@@ -78,9 +95,16 @@ func BigFigure(w *editing.Site, name, id string) app.UI {
 	if f.Assumed {
 		mark, class = "~", "voice-assumed"
 	}
+	called := w.SayName(f.Name)
+	if name != "" {
+		called = w.Say(name)
+	}
+	return big(id, class, mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}), called)
+}
+
+func big(id, class, value, name string) app.UI {
 	return app.Div().Class("big").Body(
-		app.Span().Class("big-value "+class).DataSet("figure", id).
-			Text(mark+w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension})),
-		app.Span().Class("big-name").Text(w.Say(name)),
+		app.Span().Class("big-value "+class).DataSet("figure", id).Text(value),
+		app.Span().Class("big-name").Text(name),
 	)
 }

@@ -45,7 +45,7 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 		app.Header().Class("top top-keys").Body(
 			app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
 			app.H1().Class("title").Class(HeadClass(w.Doc.Demo)).
-				Body(app.Text(HeadName(w.Speaker, w.Doc.Survey.Site.Name, w.Doc.Demo)), DemoMark(w.Speaker, w.Doc.Demo)),
+				Body(Head(w.Speaker, w.Doc.Survey.Site.Name, w.Doc.Demo)...),
 			IconButton(w.Speaker, SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { w.Undo() }),
 			IconButton(w.Speaker, SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { w.Redo() }),
 		),

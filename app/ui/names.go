@@ -19,6 +19,17 @@ func HeadName(l *language.Speaker, name string, isDemo bool) string {
 	return name
 }
 
+// Head is a site's name with the mark of a demo, which stays beside the last word.
+func Head(l *language.Speaker, name string, isDemo bool) []app.UI {
+	name = HeadName(l, name, isDemo)
+	if !isDemo {
+		return []app.UI{app.Text(name)}
+	}
+	last := strings.LastIndexByte(name, ' ') + 1
+	return []app.UI{app.Text(name[:last]), app.Span().Class("beside").Body(app.Text(name[last:]),
+		app.Span().Class("demo").Text(l.Say("demo")))}
+}
+
 // HeadClass has the name begin with a capital where HeadName may have taken off
 // what it began with.
 func HeadClass(isDemo bool) string {
@@ -34,9 +45,4 @@ func SiteName(l *language.Speaker, name string) string {
 		return l.Say("New site")
 	}
 	return name
-}
-
-// DemoMark says that a site is one for show.
-func DemoMark(l *language.Speaker, demo bool) app.UI {
-	return app.If(demo, app.Span().Class("demo").Text(l.Say("demo")))
 }

@@ -26,7 +26,12 @@ const (
 	SignDown  = "M6 10l6 6 6-6"
 	SignDone  = "M5 12l5 5 9-10"
 	signWaits = "M12 5a7 7 0 100 14 7 7 0 000-14"
-	SignErase = "M9 6h11v12H9l-5-6zM12 10l5 4M17 10l-5 4"
+	// A box that something goes into, which it can be taken out of again.
+	SignPutAway = "M3 4h18v5H3zM5 9v11h14V9M12 11v6M9 14l3 3 3-3"
+	SignSave    = "M12 4v11M7 11l5 5 5-5M5 20h14"
+	// Three sliders.
+	SignSettings = "M4 7h6M14 7h6M12 5v4M4 12h10M18 12h2M16 10v4M4 17h2M10 17h10M8 15v4"
+	SignErase    = "M9 6h11v12H9l-5-6zM12 10l5 4M17 10l-5 4"
 )
 
 // IconButton is a button with a sign and a spoken name.

@@ -76,7 +76,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 		before.add("supply", text.Say("Ready-mix for {0} confirmed, with a way in for the truck and a barrow run.",
 			text.CubicMM(q.Order)))
 	} else {
-		before.add("supply", text.Say("{0} bags for {1} on site, mixer and water ready for {2} batches.",
+		before.add("supply", text.Say("On site for {1}: bags {0}, mixer and water ready; batches {2}.",
 			text.Number(float64(q.Bags)), text.CubicMM(q.Order), text.Number(float64(q.Batches))))
 	}
 	if q.Tinted > 0 {
@@ -127,7 +127,8 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 		after.add("electrician",
 			text.Say("Mains connected by a licensed electrician; force limits, beams and edges tested before handing over."))
 	}
-	after.add("clean", text.Say("Wash-out kept out of drains; spoil carted: {0} loads.", text.Number(float64(q.Loads))))
+	after.add("clean", text.Counted(q.Loads, "Wash-out kept out of drains; spoil carted: one load.",
+		"Wash-out kept out of drains; spoil carted: {0} loads."))
 	return []ChecklistStage{before, during, after}
 }
 

@@ -27,6 +27,14 @@ func number(v float64, decimals int) text.Name {
 // whole is a cell that holds a whole number.
 func whole(n int) text.Name { return text.Name(strconv.Itoa(n)) }
 
+// counted is a row about n things, with the word for one of them or for several.
+func counted(item text.Name, n int, one, several text.Name) []text.Name {
+	if n == 1 {
+		several = one
+	}
+	return []text.Name{item, whole(n), several}
+}
+
 // Quantities lists the quantities as rows of cells, the first row the
 // headings: what, amount, unit. Volumes m³, areas m², lengths mm.
 func Quantities(p *plan.Plan) [][]text.Name {
@@ -38,22 +46,22 @@ func Quantities(p *plan.Plan) [][]text.Name {
 	rows = append(rows,
 		[]text.Name{"Concrete", number(q.Concrete/1e9, 4), "m³"},
 		[]text.Name{"Concrete to order", number(q.Order/1e9, 4), "m³"},
-		[]text.Name{"Bags of dry mix", whole(q.Bags), "bags"},
-		[]text.Name{"Mixer batches", whole(q.Batches), "batches"},
+		counted("Bags of dry mix", q.Bags, "bag", "bags"),
+		counted("Mixer batches", q.Batches, "batch", "batches"),
 		[]text.Name{"Concrete in plan", number(q.Area/1e6, 4), "m²"},
 		[]text.Name{"Tinted concrete", number(q.Tinted/1e9, 4), "m³"},
 		[]text.Name{"Digging, in the bank", number(q.DigBank/1e9, 4), "m³"},
 		[]text.Name{"Spoil, loose", number(q.DigLoose/1e9, 4), "m³"},
 		[]text.Name{"Spoil, weight at most", number(q.SpoilMass, 0), "kg"},
-		[]text.Name{"Trailer loads", whole(q.Loads), "loads"},
+		counted("Trailer loads", q.Loads, "trailer load", "trailer loads"),
 		[]text.Name{"Edge form", number(q.Form, 0), "mm"},
 		[]text.Name{"Trench mesh", number(q.Mesh, 0), "mm"},
-		[]text.Name{"Trench mesh lengths", whole(q.MeshSheets), "lengths"},
+		counted("Trench mesh lengths", q.MeshSheets, "piece", "pieces"),
 		[]text.Name{"Saw cut", number(q.SawCut, 0), "mm"},
 		[]text.Name{"Pavers lifted", number(q.PaversLifted/1e6, 4), "m²"},
 		[]text.Name{"Track", number(q.Track, 0), "mm"},
-		[]text.Name{"Track fixings", whole(q.Fixings), "pieces"},
-		[]text.Name{"Anchors", whole(q.Anchors), "pieces"},
+		counted("Track fixings", q.Fixings, "piece", "pieces"),
+		counted("Anchors", q.Anchors, "piece", "pieces"),
 		[]text.Name{"Metal, frame and footing", number(p.Steel.Mass, 1), "kg"},
 		[]text.Name{"Conduit", number(q.Conduit, 0), "mm"},
 	)

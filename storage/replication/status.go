@@ -26,6 +26,7 @@ type SiteStatus struct {
 	Name   string // the site's
 	State  State
 	Reason refusal.Message // of Refused
+	Never  bool            // Waiting, and nothing of the site was ever sent
 	Err    error           // why it is still Waiting or Checking; nil when it was not tried
 	Photos int             // not yet in the yard
 	// PhotoReason is why the yard does not take one of them; empty while none
@@ -82,7 +83,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 		case s.Refused != "" && (s.RefusedAt == "" || s.RefusedAt == site.Revision):
 			t.State, t.Reason = Refused, s.why()
 		case s.unsent(site.Revision) || s.Doubt:
-			t.State = Waiting
+			t.State, t.Never = Waiting, s.Base == "" && s.Sending == nil && !s.Doubt
 		case s.Conflict != "":
 			t.State = Conflicts
 		case s.Look:

@@ -401,7 +401,7 @@ func TestFeetAndInches(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.Open(t, s.URL+"/")
-	open(p, s.URL+"/rules", "select")
+	open(p, s.URL+"/settings", "select")
 	setSelect(p, `select:has(option[value="feet"])`, "feet")
 	settled(p)
 	open(p, s.URL+"/", `[data-do="new-site"]`)

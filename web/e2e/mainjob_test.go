@@ -245,8 +245,7 @@ func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
 	p.Wait(says(".title", "From the other phone"))
 	first := p.Eval("location.pathname")
 
-	// The same again is the same site; something else under its name is kept
-	// beside it.
+	// The same again is the same site; of something else under its name it is asked.
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	give()
@@ -255,9 +254,12 @@ func TestSavedSurveyOpensOnAnotherPhone(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte(anew), 0o600))
 	p.Go(s.URL + "/")
 	p.WaitRunning()
-	give()
+	p.do(chromedp.SetUploadFiles(`[data-do="open-file"]`, []string{file}))
+	p.Wait(`document.querySelector("#file-in-question")`)
+	p.Eval(press("Bring it in beside, as it was"))
+	p.Wait(`location.pathname.endsWith("/set-out") && document.querySelector("#drawing-large svg")`)
 	require.NotEqual(t, first, p.Eval("location.pathname"))
-	p.Wait(says(".title", "Measured anew"))
+	p.Wait(says(".title", "Measured anew, as it was"))
 	p.Go(s.URL + first)
 	p.WaitRunning()
 	p.Wait(says(".title", "From the other phone"))

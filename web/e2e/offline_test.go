@@ -10,7 +10,7 @@ import (
 
 // deepAddresses are opened without any signal; that they lead to a screen, if
 // only to one that says so, is for the app to see to.
-var deepAddresses = []string{"/", "/site/xyz", "/site/xyz/set-out", "/anything", "/rules?from=sites#wind"}
+var deepAddresses = []string{"/", "/site/xyz", "/site/xyz/set-out", "/anything", "/rules?from=sites#wind", "/settings"}
 
 func TestStartsWithoutSignalAfterKill(t *testing.T) {
 	t.Parallel()

@@ -78,6 +78,7 @@ func TestNoWordIsHardWired(t *testing.T) {
 	const falling, rising = "00000000-0000-4000-8000-000000000007", "00000000-0000-4000-8000-000000000006"
 	for _, screen := range []struct{ path, there string }{
 		{"/rules", ".rule"},
+		{"/settings", "select"},
 		{"/site/" + rising + "/measure", "#asked"},
 		{"/site/" + rising + "/measure?field=opening.width", ".keypad"},
 		{"/site/" + rising + "/set-out", ".figures"},
@@ -122,15 +123,15 @@ func TestLanguageChangesAtOnce(t *testing.T) {
 	server := StartServer(t, serverBinary, realBundle)
 	p := LaunchBrowser(t).Open(t, server.URL+"/")
 	p.Wait(`document.querySelectorAll(".site-link").length > 5`)
-	p.Go(server.URL + "/rules")
+	p.Go(server.URL + "/settings")
 	p.Wait(`document.querySelector("#setting-language")`)
-	require.Equal(t, "Shop rules", p.Text("h1"))
+	require.Equal(t, "Settings", p.Text("h1"))
 	choose := func(code string) {
 		setSelect(p, "#setting-language", code)
 	}
 	p.Eval(`window.stillHere = true`)
 	choose("de")
-	p.Wait(`document.querySelector("h1").innerText === "Betriebsregeln"`)
+	p.Wait(`document.querySelector("h1").innerText === "Einstellungen"`)
 	require.Equal(t, "true de ltr",
 		p.Eval(`window.stillHere + " " + document.documentElement.lang + " " + document.documentElement.dir`))
 	const site = "/site/00000000-0000-4000-8000-000000000001"
@@ -147,10 +148,10 @@ func TestLanguageChangesAtOnce(t *testing.T) {
 		p.Eval(fill("#entry", c.typed))
 		p.Wait(`document.querySelector("#entry-says").innerText.startsWith("Gelesen als ` + c.mm + `\u00a0mm")`)
 	}
-	p.Go(server.URL + "/rules")
+	p.Go(server.URL + "/settings")
 	p.Wait(`document.querySelector("#setting-language")`)
 	choose("en")
-	p.Wait(`document.querySelector("h1").innerText === "Shop rules"`)
+	p.Wait(`document.querySelector("h1").innerText === "Settings"`)
 	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
 	p.Go(server.URL + site + "/measure?field=opening.width")
 	p.WaitRunning()

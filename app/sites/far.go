@@ -1,0 +1,74 @@
+package sites
+
+import (
+	"context"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// Stages of a site beyond its answers, as FarOf gives them.
+const (
+	FarPegs = "pegs" // some peg stands
+	FarPour = "pour" // something of the pour day is ticked
+)
+
+// FarOf is how far a site is: a stage, or else the number of its answers in digits.
+func FarOf(d *storage.Document) string {
+	stage := ""
+	for tick, done := range d.Ticks {
+		switch {
+		case done && strings.HasPrefix(tick, "pour."):
+			return FarPour
+		case done && strings.HasPrefix(tick, "peg."):
+			stage = FarPegs
+		}
+	}
+	if stage != "" {
+		return stage
+	}
+	n := 0
+	for _, f := range survey.Fields(&d.Survey) {
+		if f.Group != survey.GroupSite && f.Answered(&d.Survey) {
+			n++
+		}
+	}
+	return strconv.Itoa(n)
+}
+
+// leftAfter is how long a new site of an earlier run, or of another tab, may stay
+// untouched.
+const leftAfter = time.Hour
+
+// goesByItself takes a new site away into which nothing was put, once it was left:
+// the one that this run made, or one of long ago.
+func (l *List) goesByItself(c context.Context, s *storage.Summary, made string, inHand *storage.Document) bool {
+	old := time.Now().Add(-leftAfter).UTC().Format(time.RFC3339)
+	if s.Name != "" || s.Photos > 0 || s.Condition != storage.Sound || s.ID != made && s.Created > old ||
+		inHand != nil && inHand.ID == s.ID && !untouched(inHand) {
+		return false
+	}
+	loaded, err := l.Store.Load(c, s.ID)
+	if err != nil || !untouched(loaded.Document) || l.Store.DeleteForever(c, s.ID) != nil {
+		return false
+	}
+	l.Dispatch(func(app.Context) {
+		if l.site.Doc != nil && l.site.Doc == inHand && inHand.ID == loaded.Document.ID {
+			l.site.Doc, l.site.Asked = nil, ""
+		}
+	})
+	return true
+}
+
+// untouched reports whether a site holds nothing but what every new one does.
+func untouched(d *storage.Document) bool {
+	fresh := *storage.NewDocument(d.Created)
+	fresh.ID, fresh.Changed = d.ID, d.Changed
+	fresh.Survey.Site.MeasuredOn, fresh.Survey.Site.MeasuredBy = d.Survey.Site.MeasuredOn, d.Survey.Site.MeasuredBy
+	return sameSite(&fresh, d)
+}

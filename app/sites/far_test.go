@@ -1,0 +1,90 @@
+package sites
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"pegpour/engine/survey"
+	"pegpour/storage"
+	"pegpour/storage/demo"
+)
+
+func TestHowFarASiteIs(t *testing.T) {
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.Survey.Site.Name = "Lane 12"
+	assert.Equal(t, "0", FarOf(d), "a name is no answer")
+	d.Survey.Opening.Width = survey.Measured(4000, survey.ByTape)
+	assert.Equal(t, "1", FarOf(d))
+	d.Ticks = map[string]bool{"peg.3": true, "nothing in the way": true}
+	assert.Equal(t, FarPegs, FarOf(d))
+	d.Ticks["pour.mesh"] = true
+	assert.Equal(t, FarPour, FarOf(d))
+	d.Ticks["pour.mesh"] = false
+	assert.Equal(t, FarPegs, FarOf(d))
+}
+
+// A new site into which nothing was put goes when one comes back to the list; one
+// that holds anything stays.
+func TestAnUntouchedNewSiteGoesByItself(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	made := func() string {
+		t.Helper()
+		s.Visited = nil
+		s.NewSite(s.Stage)
+		s.Until("it is in hand", func() bool { return len(s.Visited) == 1 && s.Waiting() == 0 })
+		return s.site.Doc.ID
+	}
+	back := func() {
+		s.Read()
+		s.settled()
+	}
+	made()
+	back()
+	assert.False(t, s.HasOwn())
+	assert.Empty(t, s.Away, "nor is it put away")
+	assert.Nil(t, s.site.Doc)
+
+	id := made()
+	f, ok := survey.FieldAt(survey.SiteName)
+	require.True(t, ok)
+	s.site.TypeWords(s.Stage, f, "L")
+	back()
+	require.True(t, s.HasOwn())
+	assert.Equal(t, id, s.Sites[0].ID)
+
+	// One letter typed and taken away again: somebody was there, and undo has it.
+	id = made()
+	e, err := storage.SetValue(s.site.Doc, survey.OpeningWidth, survey.Measured(4000, survey.ByTape))
+	s.site.Commit(s.Stage, e, err)
+	back()
+	_, err = s.Store.Load(t.Context(), id)
+	assert.NoError(t, err)
+
+	// Another tab may just have made one.
+	d := storage.NewDocument("2999-01-01T00:00:00Z")
+	_, err = s.Store.Create(t.Context(), d)
+	require.NoError(t, err)
+	left := storage.NewDocument("2020-01-01T00:00:00Z")
+	_, err = s.Store.Create(t.Context(), left)
+	require.NoError(t, err)
+	back()
+	_, err = s.Store.Load(t.Context(), d.ID)
+	assert.NoError(t, err)
+	_, err = s.Store.Load(t.Context(), left.ID)
+	assert.ErrorIs(t, err, storage.ErrNotFound)
+}
+
+func TestDemosStandBehindOnesOwnSites(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	d := storage.NewDocument("2020-01-01T00:00:00Z") // changed before the demos came
+	d.Survey.Site.Name = "Mine"
+	_, err := s.Store.Create(t.Context(), d)
+	require.NoError(t, err)
+	s.Read()
+	s.settled()
+	require.Len(t, s.Sites, len(demo.Sites())+1)
+	assert.Equal(t, "Mine", s.Sites[0].Name)
+	assert.Equal(t, "0", s.Sites[0].Far)
+}
