@@ -47,7 +47,7 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 }
 
 // putAway is the bar that brings back what was put away last. It keeps its place on the
-// screen, wherever the list stands.
+// screen, wherever the list stands; nil while none was.
 func (s *sitesScreen) putAway() app.UI {
 	w := s.w
 	for i := range w.Away {
@@ -58,7 +58,7 @@ func (s *sitesScreen) putAway() app.UI {
 					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
 		}
 	}
-	return app.Text("")
+	return nil
 }
 
 // tally says what a search found.

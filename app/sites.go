@@ -46,6 +46,11 @@ func (s *sitesScreen) Render() app.UI {
 	if w.Listed || w.Failure != "" {
 		here = "here"
 	}
+	main := app.Main().Class("content").ID("content").DataSet("list", here)
+	bar := s.putAway()
+	if bar != nil {
+		main = main.Class("over-bar")
+	}
 	return app.Div().Class("screen screen-sites").Body(
 		ui.UpdateNotice(w.Device),
 		app.Header().Class("top").Body(
@@ -55,7 +60,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
 		),
 		ui.Notices(w.Device),
-		app.Main().Class("content").ID("content").DataSet("list", here).Body(
+		main.Body(
 			app.If(w.Failure != "", app.P().Class("error").Role("alert").Text(w.Failure)),
 			app.If(!w.Listed && w.Failure == "", app.P().Class("quiet").Role("status").Text(w.Say("Opening…"))),
 			app.If(w.Listed && len(w.Sites) == 0, app.P().Class("empty").
@@ -70,7 +75,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.If(w.Listed, app.Div().Class("tallies").Body(yardTally(w.Link), w.ListLine())),
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
 		),
-		s.putAway(),
+		app.If(bar != nil, bar),
 		app.Div().Class("thumb-bar").Body(
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
 				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).

@@ -2,6 +2,7 @@ package keeping
 
 import (
 	"context"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -40,6 +41,7 @@ func openSafety(t *testing.T) shownSafety {
 	for i := range 3 {
 		d := storage.NewDocument("2026-01-01T00:00:00Z")
 		d.Demo = i == 0
+		d.Survey.Site.Name = "Site " + strconv.Itoa(i) // an untouched one goes by itself
 		_, err := store.Create(t.Context(), d)
 		require.NoError(t, err)
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"pegpour/engine"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
@@ -32,13 +33,14 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
 		for _, r := range mends(&s, &p, left[0]) {
 			after, ok := tried(&s, &p, left[0], r)
 			if n := len(stops(&after)); ok && (fewest < 0 || n < fewest) {
-				best, fewest, made = r, n, after
+				best, fewest = r, n
 			}
 		}
 		if fewest < 0 {
 			return
 		}
 		s, p, _ = With(s, p, best.Changes)
+		made, _ = engine.Design(s, p) // with the remedies that are found by search
 		needs = append(slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }), best)
 	}
 	for _, r := range needs {
