@@ -39,7 +39,8 @@ type Store interface {
 	History(ctx context.Context, id string) ([]Step, error)
 
 	// Trash puts a site aside, Restore takes it back. DeleteForever removes it
-	// with its history; photos that no other site names go too.
+	// with its history and what sync keeps of it; photos that no other site names
+	// go too.
 	Trash(ctx context.Context, id string) error
 	Restore(ctx context.Context, id string) error
 	DeleteForever(ctx context.Context, id string) error
