@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"slices"
+	"strings"
 
 	"pegpour/engine/refusal"
 )
@@ -62,6 +63,19 @@ func (k *keeper) DeleteForever(ctx context.Context, id string) error {
 		orphans, err := photosOnlyOf(tx, id, raw)
 		if err != nil {
 			return err
+		}
+		// What sync keeps of them holds the same names and pictures; its keys end
+		// with the identity.
+		exchanged, err := tx.Keys(TableExchange, "")
+		if err != nil {
+			return err
+		}
+		for _, key := range exchanged {
+			if of := key[strings.LastIndexByte(key, '/')+1:]; of == id || slices.Contains(orphans, of) {
+				if err := tx.Delete(TableExchange, key); err != nil {
+					return err
+				}
+			}
 		}
 		for _, p := range orphans {
 			if err := deletePhoto(tx, p); err != nil {

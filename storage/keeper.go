@@ -48,7 +48,7 @@ func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
 		return nil, err
 	}
 	sorting.By(sites, func(a, b Summary) int {
-		return cmp.Or(cmp.Compare(b.Changed, a.Changed), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(CompareTimes(b.Changed, a.Changed), cmp.Compare(a.ID, b.ID))
 	})
 	return sites, nil
 }

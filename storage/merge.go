@@ -120,7 +120,7 @@ func (m *merger) value(path []string, s *shape, b, o, t any) any {
 func laterOrEarlier(name string, o, t any) any {
 	so, okO := o.(string)
 	st, okT := t.(string)
-	if !okO || okT && (name == "changed") == (st > so) {
+	if !okO || okT && (name == "changed") == (CompareTimes(st, so) > 0) {
 		return t
 	}
 	return o

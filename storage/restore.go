@@ -11,8 +11,9 @@ import (
 	"pegpour/storage/identity"
 )
 
-func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (RestoreReport, error) {
+func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) (RestoreReport, error) {
 	var report RestoreReport
+	dry := how == LookOnly
 	run := k.backend.Update
 	if dry {
 		run = k.backend.View
@@ -23,7 +24,7 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (Rest
 			var item RestoreItem
 			err := run(ctx, func(tx Tx) error {
 				var err error
-				item, err = restoreRecord(tx, l.Record, k.now(), dry)
+				item, err = restoreRecord(tx, l.Record, k.now(), how)
 				return err
 			})
 			if err != nil {
@@ -54,8 +55,9 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (Rest
 }
 
 // restoreRecord finds how a record of a back-up stands to the one here and,
-// unless dry, does what RestoreOutcome says.
-func restoreRecord(tx Tx, r *backUpRecord, at string, dry bool) (RestoreItem, error) {
+// unless it only looks, does what RestoreOutcome says.
+func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreItem, error) {
+	dry := how == LookOnly
 	item := RestoreItem{ID: r.ID}
 	raw := r.documentBytes()
 	if r.ID == "" || strings.Contains(r.ID, "/") || len(raw) == 0 {
@@ -91,6 +93,8 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, dry bool) (RestoreItem, er
 		item.Outcome = RestoreNew
 	case bytes.Equal(here, raw):
 		item.Outcome = RestoreSame
+	case conditionOf(broken) == IsDamaged && r.ID == ShopID:
+		item.Outcome = RestoreNewer // rules that cannot be read are of no use to anybody
 	case conditionOf(broken) == IsDamaged:
 		item.Outcome = RestoreConflict // the damaged one stays for rescue
 	case hasRevision(history, r.Head.Revision):
@@ -99,6 +103,9 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, dry bool) (RestoreItem, er
 		item.Outcome = RestoreNewer
 	default:
 		item.Outcome = RestoreConflict
+	}
+	if file, ok := incoming.(*Shop); ok && item.Outcome == RestoreConflict {
+		return joinShops(tx, file, item, at, how)
 	}
 	if item.Outcome == RestoreConflict && r.ID != ShopID {
 		return restoreBeside(tx, r, incoming.(*Document), item, at, dry)
@@ -124,6 +131,49 @@ func hasRevision(steps []Step, name Revision) bool {
 		}
 	}
 	return false
+}
+
+// labelShopRestored is the step that restoring a back-up makes in the shop's history.
+const labelShopRestored = "Rules of a back-up"
+
+// joinShops adds what the shop of a back-up sets and the one here does not. Where both
+// set the same in different ways, how decides. It can be undone.
+func joinShops(tx Tx, file *Shop, item RestoreItem, at string, how Restoring) (RestoreItem, error) {
+	s, err := readState(tx, ShopID)
+	if err != nil {
+		return item, err
+	}
+	trees := [2]map[string]any{}
+	here, _ := s.subject.(*Shop)
+	for i, shop := range []*Shop{here, file} {
+		if trees[i], err = shop.checkedTree(); err != nil {
+			return item, err
+		}
+	}
+	d := differ{deep: true}
+	if d.object(nil, shopShape, trees[0], trees[1]); d.err != nil {
+		return item, d.err
+	}
+	e := Edit{Label: labelShopRestored}
+	added := false
+	for _, c := range d.changes {
+		switch {
+		case c.Path == "/changed" || c.After == nil: // only the one here sets it
+		case c.Before == nil:
+			e.Changes, added = append(e.Changes, c), true
+		default:
+			if item.Differ++; how == TakeFile {
+				e.Changes = append(e.Changes, c)
+			}
+		}
+	}
+	if item.Outcome = RestoreJoined; !added && item.Differ == 0 {
+		item.Outcome = RestoreOlder
+	}
+	if how == LookOnly || e.Empty() {
+		return item, nil
+	}
+	return item, commitTo(tx, &s, e.Stamped(at), at)
 }
 
 // restoreBeside adds the back-up's site under an identity of its own, the same

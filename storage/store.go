@@ -39,7 +39,8 @@ type Store interface {
 	History(ctx context.Context, id string) ([]Step, error)
 
 	// Trash puts a site aside, Restore takes it back. DeleteForever removes it
-	// with its history; photos that no other site names go too.
+	// with its history and what sync keeps of it; photos that no other site names
+	// go too.
 	Trash(ctx context.Context, id string) error
 	Restore(ctx context.Context, id string) error
 	DeleteForever(ctx context.Context, id string) error
@@ -63,10 +64,10 @@ type Store interface {
 
 	// BackUp writes everything to one file; see backup.go for its form.
 	BackUp(ctx context.Context, w io.Writer) error
-	// RestoreBackUp reads such a file. Dry, it only reports what would happen.
+	// RestoreBackUp reads such a file; how says what is done with it.
 	// Errors: *BackUpError for a file that is none or was cut short; what stood
 	// before the fault was restored, and doing it again is safe.
-	RestoreBackUp(ctx context.Context, r io.Reader, dry bool) (RestoreReport, error)
+	RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) (RestoreReport, error)
 
 	// Persist asks that the device may not throw the data away by itself.
 	Persist(ctx context.Context) (bool, error)
@@ -246,10 +247,24 @@ type RestoreReport struct {
 	Complete bool
 }
 
+// Restoring says how a back-up is restored.
+type Restoring int
+
+// The ways: only report what would happen; restore, and where the shop here and that
+// of the file set the same rule or setting in different ways, keep the one here, or
+// take that of the file.
+const (
+	LookOnly Restoring = iota
+	KeepHere
+	TakeFile
+)
+
 // RestoreItem is one site of a back-up, or the shop.
 type RestoreItem struct {
 	ID, Name, Changed string
 	Outcome           RestoreOutcome
+	// Differ counts, for a shop that is joined, what both set in different ways.
+	Differ int
 	// CopyID is the identity under which a conflicting site was kept beside.
 	CopyID string
 }
@@ -264,6 +279,7 @@ const (
 	RestoreOlder    RestoreOutcome = "older"    // the one here came after it: nothing
 	RestoreNewer    RestoreOutcome = "newer"    // it came after the one here: replaces it
 	RestoreConflict RestoreOutcome = "conflict" // both went on: the back-up's is added beside, as a copy
+	RestoreJoined   RestoreOutcome = "joined"   // of the shop only: what it sets and the one here does not is added
 	RestoreDamaged  RestoreOutcome = "damaged"  // cannot be read: kept beside for export if not here
 )
 

@@ -61,7 +61,7 @@ func TestEveryCallFails(t *testing.T) {
 		}},
 		{"back up", func(s storage.Store, _ string) error { return s.BackUp(ctx, &bytes.Buffer{}) }},
 		{"restore file", func(s storage.Store, _ string) error {
-			_, err := s.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), false)
+			_, err := s.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), storage.KeepHere)
 			return err
 		}},
 		{"sites", func(s storage.Store, _ string) error { _, err := s.Sites(ctx); return err }},
@@ -198,7 +198,7 @@ func TestDamagedRecordsAreIsolated(t *testing.T) {
 			t.Fatal(err)
 		}
 		other := storage.NewMemory()
-		r, err := other.RestoreBackUp(ctx, &file, false)
+		r, err := other.RestoreBackUp(ctx, &file, storage.KeepHere)
 		if err != nil || len(r.Items) != 2 {
 			t.Fatalf("%q: %+v, %v", raw, r, err)
 		}
@@ -298,7 +298,7 @@ func FuzzRestoreBackUp(f *testing.F) {
 		`{"record":{"id":"a","document":{"format":"pegpour-site","version":1,"id":"a"},"head":{"done":1,"top":1},"edits":[{"number":1,"edit":{"changes":[{"path":"/id"}]}}]}}`))
 	f.Fuzz(func(t *testing.T, in []byte) {
 		s := storage.NewMemory()
-		_, err := s.RestoreBackUp(ctx, bytes.NewReader(in), false)
+		_, err := s.RestoreBackUp(ctx, bytes.NewReader(in), storage.KeepHere)
 		var bad *storage.BackUpError
 		var decode *storage.DecodeError
 		if err != nil && !errors.As(err, &bad) && !errors.As(err, &decode) {

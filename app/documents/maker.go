@@ -24,7 +24,7 @@ type Maker struct {
 	left   int // documents still to come
 	made   []Paper
 	title  string // of the site they are of
-	again  bool // the browser wants another tap before it shares
+	again  bool   // the browser wants another tap before it shares
 	failed string
 }
 

@@ -90,6 +90,26 @@ func (d *Device) DropAside(id string) {
 	})
 }
 
+// DeleteForever deletes a site from this device with all that is kept of it; then is
+// called when it is gone.
+func (d *Device) DeleteForever(id string, then func()) {
+	d.BackgroundOf(id, func(c context.Context) error {
+		if err := d.Store.DeleteForever(c, id); err != nil && !errors.Is(err, storage.ErrNotFound) {
+			return err // not found: another tab was faster
+		}
+		left, err := d.changeAsides(c, d.Store, func(all []Aside) []Aside {
+			return slices.DeleteFunc(all, func(a Aside) bool { return a.Site == id })
+		})
+		if err == nil {
+			d.Dispatch(func(app.Context) {
+				d.Asides = left
+				then()
+			})
+		}
+		return err
+	})
+}
+
 // readAsides reads what earlier runs set aside.
 func (d *Device) readAsides() {
 	d.Background(func(c context.Context) error {

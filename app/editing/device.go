@@ -89,4 +89,4 @@ func (d *Device) WithStore(next func(app.Context)) {
 }
 
 // Now is the time that is written down.
-func Now() string { return time.Now().UTC().Format(time.RFC3339) }
+func Now() string { return storage.WriteTime(time.Now()) }

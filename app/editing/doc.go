@@ -18,6 +18,12 @@
 // falling ground, and the rest is done when somebody asks for it. A test holds that
 // a drawing asks for no more.
 //
+// Decision: a failing call holds up its site only. What may succeed later is made
+// again after a wait that grows; meanwhile the edits that wait are written to a
+// Journal outside the store, and stored at the next start. What never can succeed
+// (storage.Final) is kept as an Aside in the store, said with ways out, and the site is
+// read anew. It would change if calls of one site rested on those of another.
+//
 // Trap: the store is never called inside a handler, which would wait for itself:
 // Saver.Background, and back by Turns.Dispatch. A question of the browser to the
 // person may stand unanswered (Firefox asks whether a page may keep things), so

@@ -218,3 +218,18 @@ func TestAnOpenedSiteShowsWhatWaits(t *testing.T) {
 	b.Until("it is open", func() bool { return b.Doc != nil })
 	assert.Equal(t, "Mill Lane", b.Doc.Survey.Site.Name)
 }
+
+// Where an edit replaces what somebody else entered meanwhile, that is known until a
+// person has seen it; undo brings the other back.
+func TestWhatAnEditReplacedIsKnown(t *testing.T) {
+	b := openBench(t)
+	b.commitBehind(storage.Change{Path: "/survey/site/client", After: []byte(`"Ana"`)})
+	e, err := storage.SetWords(b.Doc, "site.client", "Ben")
+	b.Commit(b.Stage, e, err)
+	b.Until("it is stored", func() bool { return b.Waiting() == 0 })
+	require.Len(t, b.Overwrote, 1)
+	assert.Equal(t, "/survey/site/client", b.Overwrote[0].Path)
+	assert.JSONEq(t, `"Ana"`, string(b.Overwrote[0].Before))
+	b.Undo()
+	b.Until("the other is back", func() bool { return b.Doc.Survey.Site.Client == "Ana" })
+}

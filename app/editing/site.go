@@ -42,15 +42,15 @@ type Site struct {
 	// person has seen them.
 	Overwrote []storage.Change
 
-	followed string // the site of the address
-	missed  bool          // it may have been changed elsewhere while something waited
-	look    func() bool   // stops the timer of the next look
-	moved   bool          // another tab came between the edits that are being stored
-	survey  survey.Survey // as the engine was asked
-	drafts  map[string]string
-	sketch  *engine.Sketch // nil before the first design
-	refused input.Refusals
-	designs int
+	followed string        // the site of the address
+	missed   bool          // it may have been changed elsewhere while something waited
+	look     func() bool   // stops the timer of the next look
+	moved    bool          // another tab came between the edits that are being stored
+	survey   survey.Survey // as the engine was asked
+	drafts   map[string]string
+	sketch   *engine.Sketch // nil before the first design
+	refused  input.Refusals
+	designs  int
 
 	walk      []string // the steps of the walk for this design and question; nil: not found yet
 	asking    asking

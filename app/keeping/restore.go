@@ -17,8 +17,9 @@ import (
 type restoring struct {
 	chosen   app.Value // the File
 	fileName string
-	checking bool // it is being read
-	done     bool // it was restored: report says what was done
+	checking bool              // it is being read
+	rules    storage.Restoring // what was chosen where the shop's rules differ; LookOnly: nothing yet
+	done     bool              // it was restored: report says what was done
 	report   *storage.RestoreReport
 	fault    string // the file's
 }
@@ -35,6 +36,8 @@ var restoreOutcomes = []struct {
 		"It takes the place of the older state here."},
 	{storage.RestoreConflict, "One went on in another way here", "{0} went on in another way here",
 		"It is added beside, as a copy; the one here stays."},
+	{storage.RestoreJoined, "One has settings of its own here", "{0} have settings of their own here",
+		"What only the file sets is added; what only this device sets stays."},
 	{storage.RestoreOlder, "One is older than here", "{0} are older than here", "The newer state here stays."},
 	{storage.RestoreSame, "One is the same as here", "{0} are the same as here", "Nothing is done."},
 	{storage.RestoreDamaged, "One cannot be read", "{0} cannot be read", "It is kept aside, to be saved as it is."},
@@ -55,7 +58,8 @@ func (s *safeScreen) restore() app.UI {
 					}
 					s.chosen = files.Index(0)
 					s.fileName = s.chosen.Get("name").String()
-					s.read(true)
+					s.rules = storage.LookOnly
+					s.read(storage.LookOnly)
 				})),
 		app.If(s.checking, app.P().Class("quiet").Role("status").Text(s.w.Say("Reading the file…"))),
 		app.If(s.fault != "", app.P().Class("error").Role("alert").Text(s.w.SayWith("{0}: {1}", s.fileName, s.fault))),
@@ -63,14 +67,15 @@ func (s *safeScreen) restore() app.UI {
 	)
 }
 
-// read reads the chosen file; dry, nothing is written.
-func (s *safeScreen) read(dry bool) {
+// read reads the chosen file, and restores it unless how says to look only.
+func (s *safeScreen) read(how storage.Restoring) {
 	w := s.w
+	dry := how == storage.LookOnly
 	file := s.chosen
 	s.checking, s.done, s.fault, s.report = true, false, "", nil
 	w.Background(func(context.Context) error {
 		go func() {
-			report, err := w.Store.RestoreBackUp(context.Background(), &window.Reader{File: file}, dry)
+			report, err := w.Store.RestoreBackUp(context.Background(), &window.Reader{File: file}, how)
 			shop, shopErr := w.Store.Shop(context.Background())
 			w.Dispatch(func(app.Context) {
 				s.checking, s.done = false, !dry
@@ -99,7 +104,8 @@ func (r *restoring) changes() int {
 	n := r.report.NewPhotos
 	for _, item := range r.report.Items {
 		switch item.Outcome {
-		case storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict, storage.RestoreDamaged:
+		case storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict, storage.RestoreJoined,
+			storage.RestoreDamaged:
 			n++
 		}
 	}
@@ -115,6 +121,9 @@ func (s *safeScreen) listed() app.UI {
 	heading := s.w.Say("Nothing is written yet. This is what the file holds:")
 	if s.done {
 		heading = s.w.Say("Restored. This is what the file held:")
+		if s.fault != "" {
+			heading = s.w.Say("Restored as far as the file could be read. This came before the fault:")
+		}
 	}
 	made := ""
 	if r.Made != "" {
@@ -136,14 +145,55 @@ func (s *safeScreen) listed() app.UI {
 				app.P().Class("quiet").Text(strings.Join(names[:min(len(names), sites.Step)], ", ")+
 					moreNames(s.w.Speaker, len(names)-sites.Step)))
 		})),
+		s.rulesChoice(),
 		app.P().Text(photoCount(s.w.Speaker, r)),
 		app.If(nothing && s.fault == "", app.P().ID("nothing-new").Role("status").
 			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
 		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
-			Disabled(s.checking).Text(s.restoreWords()).
-			OnClick(func(app.Context, app.Event) { s.read(false) })),
+			Disabled(s.checking || s.undecided()).Text(s.restoreWords()).
+			OnClick(func(app.Context, app.Event) { s.read(max(s.rules, storage.KeepHere)) })),
 		app.If(s.done, app.A().Class("wide").Href("/").Text(s.w.Say("To the sites"))),
 	)
+}
+
+// differing counts what the shop here and that of the file set in different ways.
+func (r *restoring) differing() int {
+	n := 0
+	for _, item := range r.report.Items {
+		n += item.Differ
+	}
+	return n
+}
+
+// undecided reports whether somebody has to choose before anything is restored.
+func (r *restoring) undecided() bool { return r.rules == storage.LookOnly && r.differing() > 0 }
+
+// rulesChoice asks which rules are to hold where they differ, and says afterwards
+// which do.
+func (s *safeScreen) rulesChoice() app.UI {
+	w, n := s.w, s.differing()
+	if n == 0 {
+		return app.Text("")
+	}
+	if s.done {
+		words := w.SayCount(n, "One rule or setting differed: the one here stayed.",
+			"{0} rules or settings differed: those here stayed.")
+		if s.rules == storage.TakeFile {
+			words = w.SayCount(n, "One rule or setting differed: the file's was taken.",
+				"{0} rules or settings differed: the file's were taken.")
+		}
+		return app.P().ID("rules-done").Text(words)
+	}
+	option := func(how storage.Restoring, name, words string) app.UI {
+		return app.Button().Type("button").Class("wide").DataSet("rules", name).
+			Aria("pressed", strconv.FormatBool(s.rules == how)).Text(words).
+			OnClick(func(app.Context, app.Event) { s.rules = how }, name)
+	}
+	return app.Div().ID("rules-choice").Role("group").Body(
+		app.P().Text(w.SayCount(n, "One rule or setting of the shop is another one here than in the file. Which is to hold?",
+			"{0} rules or settings of the shop are others here than in the file. Which are to hold?")),
+		option(storage.KeepHere, "here", w.Say("Those of this device")),
+		option(storage.TakeFile, "file", w.Say("Those of the file")))
 }
 
 func (s *safeScreen) restoreWords() string {

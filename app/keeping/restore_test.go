@@ -29,6 +29,14 @@ func TestWhatRestoringWouldWriteIsCounted(t *testing.T) {
 	assert.Equal(t, []string{"g"}, r.namesOf(l, storage.RestoreDamaged), "what cannot be read is named by its identity")
 	r.report = &storage.RestoreReport{Items: []storage.RestoreItem{item("a", "Same", storage.RestoreSame)}}
 	assert.Zero(t, r.changes())
+	assert.False(t, r.undecided())
+	shop := item(storage.ShopID, "", storage.RestoreJoined)
+	shop.Differ = 2
+	r.report.Items = append(r.report.Items, shop)
+	assert.Equal(t, 1, r.changes())
+	assert.True(t, r.undecided(), "which rules hold is chosen before anything is restored")
+	r.rules = storage.TakeFile
+	assert.False(t, r.undecided())
 }
 
 // Every outcome is listed, once.
@@ -39,7 +47,7 @@ func TestEveryOutcomeOfARestoreIsListed(t *testing.T) {
 		assert.NotEmpty(t, o.does)
 	}
 	for _, o := range []storage.RestoreOutcome{storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict,
-		storage.RestoreOlder, storage.RestoreSame, storage.RestoreDamaged} {
+		storage.RestoreOlder, storage.RestoreSame, storage.RestoreJoined, storage.RestoreDamaged} {
 		assert.Equal(t, 1, listed[o], o)
 	}
 }

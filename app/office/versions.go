@@ -26,47 +26,33 @@ type versionChoice struct {
 func (s *officeSiteScreen) readVersions() {
 	id, heads := s.id, slices.Clone(s.o.line.Heads[:2])
 	var v versionChoice
-	s.o.ask(func(c context.Context) error {
-		ours, err := s.state(c, heads[0])
-		if err != nil {
-			return err
+	lineage := replication.Lineage{}
+	for i := range s.past {
+		if p := &s.past[i]; !p.Waiting {
+			lineage[storage.Revision(p.Revision)] = revisions(p.Parents)
 		}
-		theirs, err := s.state(c, heads[1])
-		if err != nil {
-			return err
-		}
-		var seen struct {
-			Heads []struct {
-				Revision string
-				Common   []string
-			}
-		}
-		if err := s.o.get(c, yardSitePath(id)+"/heads?since="+heads[0], &seen); err != nil {
-			return err
-		}
-		var common []*storage.Document
-		for _, h := range seen.Heads {
-			if h.Revision != heads[1] {
-				continue
-			}
-			for _, name := range h.Common {
-				d, err := s.state(c, name)
-				if err != nil {
-					return err
-				}
-				common = append(common, d)
-			}
-		}
-		v.merged, v.conflicts, err = replication.Join(common, ours, theirs)
+	}
+	s.o.ask(func(c context.Context) (err error) {
+		v.merged, v.conflicts, err = replication.JoinWithConflicts(lineage,
+			func(name storage.Revision) (*storage.Document, error) { return s.o.revision(c, id, string(name)) },
+			storage.Revision(heads[0]), storage.Revision(heads[1]))
 		return err
 	}, func(app.Context) {
 		if s.id != id {
 			return // another site is on the screen by now
 		}
 		v.read, v.theirs = true, map[string]bool{}
-		v.heads = []storage.Revision{storage.Revision(heads[0]), storage.Revision(heads[1])}
+		v.heads = revisions(heads)
 		s.versions = v
 	})
+}
+
+func revisions(names []string) []storage.Revision {
+	all := make([]storage.Revision, len(names))
+	for i := range names {
+		all[i] = storage.Revision(names[i])
+	}
+	return all
 }
 
 // senderOf names who sent a revision, and when.

@@ -30,7 +30,7 @@ func (l *List) Prepare(c context.Context, store storage.Store) error {
 			continue // the first start was cut off half-way
 		}
 		// The first one stands first in the list, which goes by time.
-		d := storage.NewDocument(made.Add(-time.Duration(i) * time.Minute).Format(time.RFC3339))
+		d := storage.NewDocument(storage.WriteTime(made.Add(-time.Duration(i) * time.Minute)))
 		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
 		demo.Translate(&d.Survey, l.Say) // in the language of the first start
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {

@@ -185,6 +185,16 @@ func (l *List) BringBack(id string) {
 	})
 }
 
+// DeleteForever deletes a site that was put away from this device for good.
+func (l *List) DeleteForever(id string) {
+	l.Device.DeleteForever(id, func() {
+		if l.PutAwayLast == id {
+			l.PutAwayLast = ""
+		}
+		l.Read()
+	})
+}
+
 // DrawPlans draws the small plans of the sites shown one by one, so that the
 // list is there at once and stays alive meanwhile.
 func (l *List) DrawPlans() {

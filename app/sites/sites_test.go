@@ -139,6 +139,33 @@ func TestASiteIsPutAwayAndBroughtBack(t *testing.T) {
 	assert.True(t, slices.ContainsFunc(s.Sites, func(l Line) bool { return l.ID == id }))
 }
 
+// A site that was put away is deleted for good, with what sync kept of it.
+func TestASiteIsDeletedForGood(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	all, id := len(s.Sites), s.Sites[3].ID
+	other := s.Sites[0].ID
+	assert.NoError(t, s.Store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: "site/" + id, Value: []byte("{}")},
+		{Key: "base/" + id, Value: []byte("names")}, {Key: "base/" + other, Value: []byte("names")}}))
+	s.PutAway(id)
+	s.Until("it is away", func() bool { return len(s.Away) == 1 && s.Waiting() == 0 })
+	s.DeleteForever(id)
+	s.Until("it is gone", func() bool { return len(s.Away) == 0 && s.Waiting() == 0 })
+	s.settled()
+	assert.Len(t, s.Sites, all-1)
+	assert.Empty(t, s.PutAwayLast)
+	_, err := s.Store.Load(t.Context(), id)
+	assert.ErrorIs(t, err, storage.ErrNotFound)
+	for key, want := range map[string]string{"site/" + id: "", "base/" + id: "", "base/" + other: "names"} {
+		value, err := s.Store.Exchanged(t.Context(), key)
+		assert.NoError(t, err)
+		assert.Equal(t, want, string(value), key)
+	}
+	s.DeleteForever(id)
+	s.Rest()
+	assert.Zero(t, s.Waiting(), "deleted twice it is gone all the same")
+	assert.Empty(t, s.Unsaved)
+}
+
 func TestANewSiteIsInHandAndAsked(t *testing.T) {
 	s := openShelf(t, &storage.Memory{})
 	e, err := storage.SetSetting(s.Shop, storage.SettingCrew, "Sam")

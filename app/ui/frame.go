@@ -134,7 +134,7 @@ func overwroteBar(w *editing.Site) app.UI {
 		app.Range(w.Overwrote).Slice(func(i int) app.UI {
 			c := w.Overwrote[i].Contested()
 			return app.Span().Text(w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",
-				w.SayName(c.Name), RawWords(w, FieldOfPath(c.Path), c.Ours)))
+				ConflictName(w.Speaker, c, FieldOfPath(c.Path)), RawWords(w, FieldOfPath(c.Path), c.Ours)))
 		}),
 		app.Button().Type("button").Text(w.Say("Seen")).
 			OnClick(func(app.Context, app.Event) { w.Overwrote = nil })))

@@ -41,7 +41,7 @@ func OpenNamed(ctx context.Context, name string) (*Store, error) {
 	return &Store{storage.NewStore(b, now)}, nil
 }
 
-func now() string { return time.Now().UTC().Format("2006-01-02T15:04:05.000Z07:00") }
+func now() string { return storage.WriteTime(time.Now()) }
 
 // database is a storage.Backend in IndexedDB. Its connection can be lost: the
 // browser closes it in the background or when room is short, and a newer version in

@@ -80,7 +80,7 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 	if json.Unmarshal(answer.Body, &p) != nil || p.Token == "" {
 		return ErrGarbled
 	}
-	p.Since = c.options.Now().UTC().Format(time.RFC3339)
+	p.Since = storage.WriteTime(c.options.Now())
 	var who yardSeen
 	_ = json.Unmarshal(answer.Body, &who) // one that says nothing of itself may be any
 	c.step.Lock()                         // what is on its way to the yard before ends first

@@ -20,23 +20,30 @@ const maxCrossings = 16
 // choice that a person made would be lost without a word.
 func JoinHeads(l Lineage, read func(storage.Revision) (*storage.Document, error), a,
 	b storage.Revision) (d *storage.Document, conflict bool, err error) {
-	ours, err := read(a)
-	if err != nil {
-		return nil, false, err
-	}
-	theirs, err := read(b)
-	if err != nil {
-		return nil, false, err
-	}
-	base, contested, err := comeFrom(l, read, a, b)
-	if err != nil {
-		return nil, false, err
-	}
-	d, conflicts, err := join(base, contested, ours, theirs)
+	d, conflicts, err := JoinWithConflicts(l, read, a, b)
 	if err != nil || len(conflicts) > 0 {
 		return nil, len(conflicts) > 0, err
 	}
 	return d, false, nil
+}
+
+// JoinWithConflicts is JoinHeads for a person who chooses: the document holds what
+// a has at each of the conflicts.
+func JoinWithConflicts(l Lineage, read func(storage.Revision) (*storage.Document, error), a,
+	b storage.Revision) (*storage.Document, []storage.Conflict, error) {
+	ours, err := read(a)
+	if err != nil {
+		return nil, nil, err
+	}
+	theirs, err := read(b)
+	if err != nil {
+		return nil, nil, err
+	}
+	base, contested, err := comeFrom(l, read, a, b)
+	if err != nil {
+		return nil, nil, err
+	}
+	return join(base, contested, ours, theirs)
 }
 
 // comeFrom returns what two revisions came from, nil when that is nothing they

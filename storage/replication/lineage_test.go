@@ -29,24 +29,6 @@ func TestCommon(t *testing.T) {
 	require.Equal(t, []storage.Revision{"m", "n", "x"}, l.Heads())
 }
 
-// Two people settled the same conflict, each their own way: neither choice may
-// be lost without a word.
-func TestJoinOfCrossedHistories(t *testing.T) {
-	site := func(name string) *storage.Document {
-		d := &storage.Document{ID: "s"}
-		d.Survey.Site.Name = name
-		return d
-	}
-	b, c := site("1"), site("2")
-	_, conflicts, err := replication.Join([]*storage.Document{b, c}, site("1"), site("2"))
-	require.NoError(t, err)
-	require.NotEmpty(t, conflicts)
-	merged, conflicts, err := replication.Join([]*storage.Document{b, c}, site("3"), site("3"))
-	require.NoError(t, err)
-	require.Empty(t, conflicts)
-	require.Equal(t, "3", merged.Survey.Site.Name)
-}
-
 // Two revisions were merged twice, by two people at once. What only one of the
 // merged sides was behind on is no conflict; what the people settled is one.
 func TestJoinHeadsOfCrossedHistories(t *testing.T) {

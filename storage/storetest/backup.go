@@ -22,7 +22,7 @@ func backUp(t *testing.T, s, other storage.Store) {
 	if err := s.BackUp(ctx, &early); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := other.RestoreBackUp(ctx, bytes.NewReader(early.Bytes()), false); err != nil {
+	if _, err := other.RestoreBackUp(ctx, bytes.NewReader(early.Bytes()), storage.KeepHere); err != nil {
 		t.Fatal(err)
 	}
 
@@ -62,12 +62,12 @@ func backUp(t *testing.T, s, other storage.Store) {
 		}
 	}
 	before := must(other.Sites(ctx))(t)
-	r, err := other.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), true)
+	r, err := other.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), storage.LookOnly)
 	check(r, err, 1)
 	if after := must(other.Sites(ctx))(t); len(after) != len(before) {
 		t.Error("a dry run changed something")
 	}
-	r, err = other.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), false)
+	r, err = other.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), storage.KeepHere)
 	check(r, err, 1)
 
 	if got := load(old.Document.ID); got.Revision != old2.Revision {
@@ -102,7 +102,7 @@ func backUp(t *testing.T, s, other storage.Store) {
 		t.Errorf("shop: %+v", l.Shop)
 	}
 	sites := len(must(other.Sites(ctx))(t))
-	if _, err = other.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), false); err != nil {
+	if _, err = other.RestoreBackUp(ctx, bytes.NewReader(file.Bytes()), storage.KeepHere); err != nil {
 		t.Fatal(err)
 	}
 	if n := len(must(other.Sites(ctx))(t)); n != sites {
@@ -121,7 +121,7 @@ func faultyFiles(t *testing.T, s storage.Store, file []byte) {
 		"newer":         []byte(`{"format":"pegpour-backup","version":99}` + "\n"),
 		"cut at a line": bytes.Join(lines[:len(lines)-2], nil), "cut in a line": file[:len(file)-100], "altered": altered,
 	} {
-		r, err := s.RestoreBackUp(context.Background(), bytes.NewReader(in), true)
+		r, err := s.RestoreBackUp(context.Background(), bytes.NewReader(in), storage.LookOnly)
 		var e *storage.BackUpError
 		if !errors.As(err, &e) || r.Complete {
 			t.Errorf("%s: %v, complete %v", name, err, r.Complete)

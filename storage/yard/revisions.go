@@ -322,25 +322,3 @@ func (y *Yard) describe(s session, site string, heads []storage.Revision, came s
 		lines.name, lines.address, lines.client, lines.surveyor, searchable(lines, site), lines.created, lines.changed,
 		lines.photos, site)
 }
-
-// describeAll writes every line of the list anew, as after a step of the layout
-// that adds to it.
-func (y *Yard) describeAll(s session) error {
-	ids, err := s.texts("SELECT id FROM sites WHERE turn > 0 ORDER BY id")
-	if err != nil {
-		return err
-	}
-	for _, id := range ids {
-		heads, err := headsOf(s, id)
-		if err != nil {
-			return err
-		}
-		if len(heads) == 0 {
-			continue
-		}
-		if err := y.describe(s, id, heads, "", siteLines{}); err != nil {
-			return err
-		}
-	}
-	return nil
-}

@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"net/http/httptest"
@@ -22,6 +23,7 @@ type yardAt struct {
 	t      *testing.T
 	yard   *yard.Yard
 	server *httptest.Server
+	old    bool
 }
 
 func serveYard(t *testing.T, folder string) *yardAt {
@@ -30,7 +32,7 @@ func serveYard(t *testing.T, folder string) *yardAt {
 	require.NoError(t, err)
 	server := httptest.NewServer(New(y, time.Now, io.Discard))
 	t.Cleanup(func() { server.Close(); _ = y.Close() })
-	return &yardAt{t, y, server}
+	return &yardAt{t: t, yard: y, server: server}
 }
 
 func (y *yardAt) code() string {
@@ -50,10 +52,20 @@ func (y *yardAt) holdsPhoto(id string) bool {
 }
 
 // movable is a line that leads to whichever yard answers at the address now.
-type movable struct{ to *yardAt }
+type movable struct {
+	to  *yardAt
+	old bool // the yard is of before it knew who it is
+}
 
 func (m *movable) Send(ctx context.Context, r replication.Request) (replication.Response, error) {
-	return nethttp.Transport{Address: m.to.server.URL, Client: m.to.server.Client()}.Send(ctx, r)
+	answer, err := nethttp.Transport{Address: m.to.server.URL, Client: m.to.server.Client()}.Send(ctx, r)
+	var all map[string]any
+	if m.old && err == nil && json.Unmarshal(answer.Body, &all) == nil && all["generation"] != nil {
+		delete(all, "yard")
+		delete(all, "generation")
+		answer.Body, err = json.Marshal(all)
+	}
+	return answer, err
 }
 
 // phoneAt is a phone with one site that has a photo.
@@ -67,7 +79,7 @@ type phoneAt struct {
 
 func phoneWithSite(t *testing.T, to *yardAt) *phoneAt {
 	t.Helper()
-	p := &phoneAt{t: t, store: storage.NewMemory(), line: &movable{to}}
+	p := &phoneAt{t: t, store: storage.NewMemory(), line: &movable{to: to, old: to.old}}
 	data := pngBytes(t, 31)
 	var err error
 	p.photo, err = p.store.PutPhoto(t.Context(), "image/png", data)
@@ -248,4 +260,29 @@ func TestAYardKnowsWhoItIs(t *testing.T) {
 	require.Equal(t, who.Yard, two.Yard)
 	require.NotEqual(t, who.Generation, one.Generation)
 	require.NotEqual(t, one.Generation, two.Generation)
+}
+
+// A yard of before it knew who it is works as it did; when it says so for the first
+// time, that is taken for what it always was. Pairing with another one that does not
+// say compares anew.
+func TestAYardThatDoesNotSayWhoItIs(t *testing.T) {
+	a := serveYard(t, t.TempDir())
+	a.old = true
+	p := phoneWithSite(t, a)
+	p.line.old = false // it was brought up to date
+	before := p.status()
+	p.sync()
+	require.Equal(t, before.Sites, p.status().Sites)
+	past, err := a.yard.History(t.Context(), p.site, 0, 0)
+	require.NoError(t, err)
+	require.Len(t, past, 1)
+
+	b := serveYard(t, t.TempDir())
+	b.busy()
+	p.line.to, p.line.old = b, true
+	p.pair()
+	require.NotEqual(t, replication.InYard, p.status().Sites[p.site].State)
+	p.sync()
+	require.True(t, b.holdsSite(p.site))
+	require.True(t, b.holdsPhoto(p.photo))
 }

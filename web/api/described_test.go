@@ -176,7 +176,7 @@ func TestAPIAsDescribed(t *testing.T) {
 	f.want(created, f.ask(f.crew, "PUT", apitest.RevisionPath("s1", other, first), other))
 	w = f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/export", nil))
 	phone := storage.NewMemory()
-	report, err := phone.RestoreBackUp(t.Context(), w.Body, false)
+	report, err := phone.RestoreBackUp(t.Context(), w.Body, storage.KeepHere)
 	require.NoError(t, err)
 	require.True(t, report.Complete)
 	require.Len(t, report.Items, 2)

@@ -218,7 +218,7 @@ func TestOfficePrintsWhatThePhoneMakes(t *testing.T) {
 	tapAfar(p, `[data-do="export"]`)
 	p.Wait(`caught.length === 1`)
 	copied := savedFiles(t, p)["demo-angled-drive.pegpour-backup"]
-	report, err := storage.NewMemory().RestoreBackUp(t.Context(), strings.NewReader(copied.Text), true)
+	report, err := storage.NewMemory().RestoreBackUp(t.Context(), strings.NewReader(copied.Text), storage.LookOnly)
 	require.NoError(t, err)
 	require.True(t, report.Complete)
 	assert.Empty(t, p.Faults())

@@ -1,0 +1,22 @@
+package yard
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What was released is never changed: databases that went through it are out there.
+func TestReleasedStepsAreFrozen(t *testing.T) {
+	for n, want := range []string{
+		"295984ce01f43400",
+		"78eb366656a75950",
+		"54ea236912f83db5",
+	} {
+		sum := sha256.Sum256([]byte(migrations[n]))
+		require.Equal(t, want, hex.EncodeToString(sum[:8]), "step %d", n+1)
+	}
+	require.Len(t, migrations, 3, "a new step gets its line above once it is released")
+}
