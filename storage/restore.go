@@ -139,7 +139,7 @@ const labelShopRestored = "Rules of a back-up"
 // joinShops adds what the shop of a back-up sets and the one here does not. Where both
 // set the same in different ways, how decides. It can be undone.
 func joinShops(tx Tx, file *Shop, item RestoreItem, at string, how Restoring) (RestoreItem, error) {
-	s, err := readState(tx, ShopID)
+	s, err := readState(tx, ShopID, state{})
 	if err != nil {
 		return item, err
 	}
@@ -173,7 +173,8 @@ func joinShops(tx Tx, file *Shop, item RestoreItem, at string, how Restoring) (R
 	if how == LookOnly || e.Empty() {
 		return item, nil
 	}
-	return item, commitTo(tx, &s, e.Stamped(at), at)
+	_, err = commitTo(tx, &s, e, at)
+	return item, err
 }
 
 // restoreBeside adds the back-up's site under an identity of its own, the same
