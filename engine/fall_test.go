@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"pegpour/engine/enginetest"
+	"pegpour/engine/plan"
 	"pegpour/engine/survey"
 )
 
@@ -48,4 +49,30 @@ func TestFallIsAskedWithoutSigns(t *testing.T) {
 	assert.Equal(t, a.Quantities, design(t, s).Quantities)
 	s.Ground.Shape = survey.GroundRises
 	assert.Equal(t, []string{survey.GroundLevelsBankStep, survey.GroundLevelsBankAlong}, asked(&s))
+}
+
+// A shape that its readings contradict is questioned, with the one they tell of; one
+// that they bear out is not.
+func TestShapeThatItsReadingsContradict(t *testing.T) {
+	rising, falling, sloping := enginetest.RisingSite(300, 0.1), enginetest.RisingSite(-300, -0.1), enginetest.RisingSite(0, 0)
+	for _, c := range []struct {
+		site       survey.Survey
+		said, then string
+	}{
+		{rising, survey.GroundRises, ""}, {rising, survey.GroundFalls, survey.GroundRises},
+		{rising, survey.GroundSlopes, survey.GroundRises}, {falling, survey.GroundFalls, ""},
+		{falling, survey.GroundRises, survey.GroundFalls}, {sloping, survey.GroundSlopes, ""},
+		{sloping, survey.GroundFalls, survey.GroundSlopes}, {sloping, survey.GroundRises, survey.GroundSlopes},
+	} {
+		s := c.site.Clone()
+		s.Ground.Shape = c.said
+		said := ""
+		for _, k := range design(t, s).Checks {
+			if k.Question == plan.QuestionGroundShape {
+				said = k.Remedies[0].Changes[0].Words
+				assert.Equal(t, plan.Warning, k.Severity)
+			}
+		}
+		assert.Equal(t, c.then, said, c.said)
+	}
 }
