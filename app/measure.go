@@ -172,12 +172,13 @@ func (m *measureScreen) otherSide(f survey.Field) app.UI {
 	)
 }
 
-// checksHere shows the stops that belong to the field being asked.
+// checksHere shows the stops that belong to the field being asked, and readings that
+// contradict it.
 func (m *measureScreen) checksHere(path string) app.UI {
 	w := m.w
 	var words []string
 	for i := range w.Plan().Checks {
-		if c := &w.Plan().Checks[i]; c.Severity == plan.Stop && c.Field == path {
+		if c := &w.Plan().Checks[i]; c.Field == path && (c.Severity == plan.Stop || c.Question == plan.QuestionGroundShape && c.Severity != plan.Sound) {
 			words = append(words, w.Sentence(c.What))
 		}
 	}

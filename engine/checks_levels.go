@@ -36,6 +36,7 @@ func (d *designed) checkLevels(found *findings) {
 	if g.Pad != nil {
 		d.checkPadLevel(found)
 	}
+	d.checkShape(found)
 	d.checkBank(found)
 }
 

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math/rand/v2"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -98,7 +99,18 @@ func depthsTold(t *testing.T, made *plan.Plan, p *practice.Practice) (all []told
 	}
 	o := drawing.SceneOptions{Write: func(a text.Arg) string { return strconv.FormatFloat(a.Value, 'f', -1, 64) }}
 	for _, cut := range drawing.CrossSections(made) {
-		for _, e := range drawing.CrossSectionScene(made, p, cut, o).Elements {
+		scene := drawing.CrossSectionScene(made, p, cut, o)
+		for i := range made.Outlines {
+			q := &made.Outlines[i]
+			words := regexp.MustCompile(regexp.QuoteMeta(q.Name.String()) + `: [\d.]+ wide, ([\d.]+) deep`).
+				FindStringSubmatch(scene.Desc)
+			if words != nil && q.Kind != plan.PartFootingHole {
+				v, err := strconv.ParseFloat(words[1], 64)
+				require.NoError(t, err)
+				tell("section read out, "+cut.Letter, q.Kind, v)
+			}
+		}
+		for _, e := range scene.Elements {
 			d, ok := e.(draw.Dimension)
 			id, deep := strings.CutSuffix(draw.TagOf(e).ID, ".deep")
 			id = strings.TrimPrefix(id, "dim.cross."+cut.ID+".")
@@ -152,7 +164,8 @@ func TestOneDepthOfAPart(t *testing.T) {
 		}
 		look("by chance "+strconv.Itoa(i), s)
 	}
-	assert.Greater(t, len(pages), 8, pages)
+	assert.Greater(t, len(pages), 9, pages)
+	assert.Positive(t, pages["section read"])
 }
 
 // Over ground that falls by 300 at the edge and 1 in 8 beyond it, a level pad

@@ -40,7 +40,8 @@ func (d *designed) explainGround(list *figureList) {
 			text.MM(survey.AssumedDatum))
 	}
 	sure := func(how text.Text, sigma float64) text.Text {
-		return text.Say("{0}; give or take {1}", text.List(how), text.Percent(sigma))
+		// As wherever it is said: within it 19 times in 20.
+		return text.Say("{0}; give or take {1}", text.List(how), text.Percent(2*sigma))
 	}
 	across := text.Say("the drive's own, kept in the run-back")
 	if !t.CrossFallKnown {

@@ -54,7 +54,9 @@ type Site struct {
 
 	walk      []string // the steps of the walk for this design and question; nil: not found yet
 	asking    asking
-	rankedFor string // the seal for which matter holds
+	offered   []string          // the steps of the walk before what is asked was answered
+	brought   map[string]string // steps that an answer brought up, by that answer's step
+	rankedFor string            // the seal for which matter holds
 	matter    []survey.Assumption
 
 	// Asked is the field, or step, being asked.
@@ -135,7 +137,7 @@ func IDOf(path string) string {
 // Hold takes a site as the store has it into hand.
 func (s *Site) Hold(l storage.Loaded) {
 	if s.Doc == nil || s.Doc.ID != l.Document.ID {
-		s.asking.leftOut, s.Overwrote = nil, nil // another site's
+		s.asking.leftOut, s.Overwrote, s.brought, s.offered = nil, nil, nil, nil // another site's
 	}
 	s.moved = false
 	s.Doc, s.Revision, s.CanUndo, s.CanRedo = l.Document, l.Revision, l.CanUndo, l.CanRedo

@@ -46,7 +46,56 @@ func (s *Site) findSteps() []string {
 	steps = s.withPlaces(steps, StepDrops, s.survey.Ground.Levels.Taken == survey.LevelsByString)
 	steps = s.withPlaces(steps, survey.DriveRunBackEdgePoints, s.survey.Drive.RunBackEdge.Given == survey.EdgePoints)
 	steps = s.withPlaces(steps, survey.DriveLatchEdgePoints, s.survey.Drive.LatchEdge.Given == survey.EdgePoints)
-	return append(steps, StepDone)
+	return append(s.bringNext(steps), StepDone)
+}
+
+// noteOffered keeps which questions there are before the one that is asked is answered.
+func (s *Site) noteOffered() {
+	if s.Doc != nil {
+		s.offered = s.Steps()
+	}
+}
+
+// noteBrought notes which open questions the last answer brought up that the walk would
+// only come to later, past what is known, or not at all: they come next.
+func (s *Site) noteBrought() {
+	steps := s.Steps()
+	at := slices.Index(steps, s.Asked)
+	if at < 0 || s.offered == nil {
+		return
+	}
+	passes := true // only what is known lies between the answer and the question
+	for i := range steps {
+		step := steps[(at+1+i)%len(steps)]
+		if step == StepDone {
+			passes = true // what follows lies behind
+			continue
+		}
+		if s.Known(step) {
+			continue
+		}
+		if slices.Contains(s.offered, step) || step == s.Asked {
+			passes = false
+		} else if passes || slices.Index(steps, step) < at {
+			if s.brought == nil {
+				s.brought = map[string]string{}
+			}
+			s.brought[step] = s.Asked
+		}
+	}
+	s.walk = nil
+}
+
+// bringNext puts questions behind the answers that brought them up.
+func (s *Site) bringNext(steps []string) []string {
+	for _, step := range slices.Backward(slices.Clone(steps)) {
+		after, ok := s.brought[step]
+		if ok && slices.Contains(steps, after) {
+			steps = slices.DeleteFunc(steps, func(other string) bool { return other == step })
+			steps = slices.Insert(steps, slices.Index(steps, after)+1, step)
+		}
+	}
+	return steps
 }
 
 // Known reports whether a step has an answer.
@@ -73,7 +122,10 @@ func (s *Site) Known(step string) bool {
 }
 
 // Ask asks a field, or a step.
-func (s *Site) Ask(step string) { s.Asked, s.typing, s.walk, s.fromEnd = step, "", nil, nil }
+func (s *Site) Ask(step string) {
+	s.Asked, s.typing, s.walk, s.fromEnd = step, "", nil, nil
+	s.noteOffered()
+}
 
 // AskFromEnd asks a field of the list at the end, to which the next step goes back.
 func (s *Site) AskFromEnd(field string) {
@@ -174,6 +226,9 @@ func (s *Site) Place() (at, of int) {
 // there, by way of what the answer asks anew.
 func (s *Site) Step(ctx app.Context, by int) {
 	s.recheckLeftOut()
+	if by > 0 {
+		s.noteBrought()
+	}
 	steps := s.Steps()
 	if s.fromEnd != nil {
 		from, asked := s.fromEnd, s.Asked
@@ -190,6 +245,7 @@ func (s *Site) Step(ctx app.Context, by int) {
 		s.Asked = s.FirstOpen() // a figure that the walk leaves out
 	}
 	s.typing, s.walk = "", nil // what was asked may be left out from now on
+	s.noteOffered()
 	s.Refresh(ctx)
 }
 

@@ -1,6 +1,7 @@
 package editing
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -212,3 +213,35 @@ func TestAnotherPointIsAskedFor(t *testing.T) {
 		assert.NotContains(t, b.Asked, list, "one may go on")
 	}
 }
+
+// What an answer brings up comes next: also where the walk has passed its place, or would
+// come to it only past all that is known.
+func TestWhatAnAnswerBringsUpComesNext(t *testing.T) {
+	b := walkBench(t)
+	for _, answer := range [][2]string{{survey.GateLatchStop, survey.No}, {survey.GroundShape, survey.GroundLevel},
+		{survey.GateMotor, survey.MotorPlugIn}} {
+		b.Answer(b.Stage, survey.FieldOf(survey.Path(answer[0])), answer[1])
+	}
+	require.NotContains(t, b.Steps(), survey.OpeningPostMade)
+	b.Ask(survey.GateGuide)
+	b.Answer(b.Stage, survey.FieldOf(survey.GateGuide), survey.GuideOnPost)
+	b.Step(b.Stage, 1)
+	assert.Equal(t, survey.OpeningPostMade, b.Asked, "the walk had passed it")
+	b.Step(b.Stage, -1)
+	assert.Equal(t, survey.GateGuide, b.Asked)
+	b.Step(b.Stage, 1)
+	b.Answer(b.Stage, survey.FieldOf(survey.OpeningPostMade), survey.PostSteel)
+	at := b.Steps()
+	b.Step(b.Stage, 1)
+	assert.Greater(t, indexOf(at, b.Asked), indexOf(at, survey.GateGuide), "and then it goes on")
+
+	// In a fresh walk questions keep the order in which one walks the site.
+	b = walkBench(t)
+	b.Ask(survey.GroundShape)
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundShape), survey.GroundFalls)
+	b.Step(b.Stage, 1)
+	assert.Equal(t, survey.GroundLevelsTaken, b.Asked)
+	assert.Greater(t, indexOf(b.Steps(), survey.GateFootingBar), indexOf(b.Steps(), survey.GateMotor))
+}
+
+func indexOf(steps []string, step string) int { return slices.Index(steps, step) }

@@ -62,7 +62,7 @@ func NewSlopeScreen(w *editing.Site) app.Composer { return &slopeScreen{w: w} }
 
 // slopeFields are the slopes that a phone can read.
 var slopeFields = []string{survey.GroundLevelsAlong, survey.GroundLevelsOut, survey.GroundLevelsBankAlong,
-	survey.GroundLevelsSlabAlong}
+	survey.GroundLevelsFallAlong, survey.GroundLevelsSlabAlong}
 
 // OnNav implements app.Navigator.
 func (s *slopeScreen) OnNav(ctx app.Context) {
@@ -173,6 +173,9 @@ func (s *slopeScreen) result(f survey.Field) app.UI {
 	slope, err := ground.SlopeOf(s.first, s.second, w.Practice)
 	if err != nil {
 		return app.P().Class("error").Role("alert").Text(tiltWords(w.Speaker, err))
+	}
+	if f.Path == survey.GroundLevelsFallAlong { // asked without a sign
+		slope.Grade, slope.Angle = -slope.Grade, -slope.Angle
 	}
 	use := w.Say("Use this slope")
 	if s.second == nil {

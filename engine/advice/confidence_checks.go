@@ -94,8 +94,17 @@ func appearing(checks []CheckConfidence, high, low probed, k int) []CheckConfide
 }
 
 // closeRatio is how many standard uncertainties a margin must have for a check
-// to be called: about 19 times in 20 for normal errors.
+// to be called: about 19 times in 20 for normal errors. As many are told as "give or
+// take", so that less to spare than that reads as too close, and more as sure.
 const closeRatio = 2
+
+// openRatio is from how much more than the margin the readings can be out that
+// its size says nothing.
+const openRatio = 10
+
+// placedAtLimit are the questions of what the layout itself puts at the limit, and
+// which is set out from it: nothing to spare is then no close call.
+var placedAtLimit = []plan.Question{plan.QuestionOpeningGuide, plan.QuestionOpeningMotor}
 
 // surelyRatio is beyond what a person needs the uncertainty for.
 const surelyRatio = 20
@@ -110,8 +119,8 @@ func (c *CheckConfidence) judge(readings []Reading) {
 		c.Words = text.Say("A reading that is a little different brings this up.")
 		return
 	}
-	give := text.Arg{Value: c.Sigma, Dimension: c.MarginOf}
-	if c.MarginOf == text.Length && c.Sigma < 1 {
+	give := text.Arg{Value: closeRatio * c.Sigma, Dimension: c.MarginOf}
+	if c.MarginOf == text.Length && give.Value < 1 {
 		give.Dimension = text.SmallLength // never "give or take 0 mm"
 	}
 	size := text.Arg{Value: math.Abs(c.Margin), Dimension: c.MarginOf}
@@ -122,7 +131,12 @@ func (c *CheckConfidence) judge(readings []Reading) {
 	}
 	c.Ratio = math.Min(certain, math.Abs(c.Margin)/c.Sigma)
 	c.TooClose = c.Ratio < closeRatio
+	if c.Index < 0 && math.Abs(c.Margin) <= plan.Tolerance && c.question.Among(placedAtLimit) {
+		c.TooClose = false
+	}
 	switch {
+	case c.TooClose && give.Value > openRatio*size.Value:
+		c.Words = text.Say("Too close to call: it hangs on this reading: {0}.", text.Word(c.Shares[0].Name))
 	case !c.Decides && c.TooClose:
 		c.Words = text.Say("Could go either way: {0} from the limit, give or take {1}.", size, give)
 	case c.TooClose && c.Margin >= 0:
@@ -148,9 +162,14 @@ func (c *CheckConfidence) judge(readings []Reading) {
 	}
 }
 
+// leastGain is by how much surer a length must become for its reading to be worth
+// taking again, mm: nobody digs to the millimetre.
+const leastGain = 5
+
 // advise names the one or two readings that would help most: first those that
 // a check waits for, then those with the most to give to the closest checks,
-// and where no check is close, to the figures that matter.
+// and where no check is close, to the figures that matter. While a Stop stands that
+// no reading moves, only readings that were never taken are worth it.
 func (r *ConfidenceReport) advise(made *plan.Plan) {
 	const most = 2
 	for i := range made.Checks {
@@ -194,21 +213,31 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		}
 		return -1
 	}
+	stopped := false
+	for i := range r.Checks {
+		c := &r.Checks[i]
+		stopped = stopped || c.stops(made) && !c.TooClose && !c.Flips
+	}
+	worth := func(i int) bool { return !stopped || r.Readings[i].Assumed }
 	near := false
 	for i := range r.Checks {
 		c := &r.Checks[i]
-		if c.Ratio >= 2*closeRatio || !c.Decides {
+		if c.Ratio >= 2*closeRatio || !c.Decides || c.settled() {
 			continue
 		}
 		near = near || c.TooClose
 		weight := 1 / (0.25 + c.Ratio)
 		for _, s := range c.Shares {
-			if k := at(s.Path); k >= 0 {
+			if k := at(s.Path); k >= 0 && (worth(k) || c.TooClose && c.stops(made)) {
 				credit(k, weight, s.Part, c.Sigma, c.Code, func(before, after float64) text.Text {
 					if !c.Appears.Empty() {
 						return text.Say("A little different, it brings this up: {0}", text.List(c.Appears))
 					}
-					return text.Say("The closest check is then sure to {0} instead of {1}.", apart(after, before, c.MarginOf)...)
+					if c.MarginOf != text.Length || closeRatio*before > openRatio*math.Abs(c.Margin) {
+						return text.Say("A check that is close hangs on it.")
+					}
+					return text.Say("The closest check is then sure to {0} instead of {1}.",
+						apart(closeRatio*after, closeRatio*before, c.MarginOf)...)
 				})
 			}
 		}
@@ -220,10 +249,16 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 				continue
 			}
 			for _, s := range result.Shares {
-				if k := at(s.Path); k >= 0 {
+				k := at(s.Path)
+				if k < 0 || !worth(k) {
+					continue
+				}
+				if surer := 1 - math.Sqrt(1-s.Part*gain(k)); result.Dimension != text.Length ||
+					closeRatio*result.Sigma*surer >= leastGain {
 					credit(k, 0.1, s.Part, result.Sigma, result.ID, func(before, after float64) text.Text {
 						return text.Say("{0} is then sure to {1} instead of {2}.",
-							append([]text.Arg{text.Word(result.Name)}, apart(after, before, result.Dimension)...)...)
+							append([]text.Arg{text.Word(result.Name)},
+								apart(closeRatio*after, closeRatio*before, result.Dimension)...)...)
 					})
 				}
 			}
@@ -245,6 +280,15 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		scores[best].best = 0
 	}
 }
+
+// stops reports whether a check stands that forbids building.
+func (c *CheckConfidence) stops(made *plan.Plan) bool {
+	return c.Index >= 0 && made.Checks[c.Index].Severity == plan.Stop
+}
+
+// settled reports whether a check is called though nothing is to spare: what it asks of
+// is placed there.
+func (c *CheckConfidence) settled() bool { return !c.TooClose && c.Ratio < closeRatio }
 
 func isDecisive(id string) bool {
 	for _, m := range decisive {

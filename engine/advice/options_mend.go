@@ -14,10 +14,11 @@ import (
 const mostNeeds = 6
 
 // mend looks for what lets a way be built that a Stop forbids: a stronger motor, a
-// stiffer section, a rule of the shop moved. It takes one Stop after the other, keeps
-// the remedy that clears it and leaves fewest, and mends in turn what that brings up:
-// thicker sections ask for a stronger motor. Neither a reading nor a choice
-// that makes it another way is changed. s and p are those of the way.
+// stiffer section, a rule of the shop moved. It takes one Stop after the other and the
+// first remedy that clears it and leaves fewer of them, else the one that leaves
+// fewest, and mends in turn what that brings up: thicker sections ask for a stronger
+// motor. Neither a reading nor a choice that makes it another way is changed. s and p
+// are those of the way.
 func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
 	made, changes := w.Plan, w.Changes
 	var needs []plan.Remedy
@@ -34,6 +35,9 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
 			after, ok := tried(&s, &p, left[0], r)
 			if n := len(stops(&after)); ok && (fewest < 0 || n < fewest) {
 				best, fewest = r, n
+			}
+			if fewest >= 0 && fewest < len(left) {
+				break // it brings up nothing
 			}
 		}
 		if fewest < 0 {

@@ -29,6 +29,7 @@ type slopeSurvey struct {
 // slopeBeside is ground or a slab beside the drive: how far it stands above the
 // drive at the edge, mm, and how it slopes from there along the fence.
 type slopeBeside struct {
+	paths                 [2]string // of step and slope
 	known                 bool
 	step, slope           float64
 	sigmaStep, sigmaSlope float64
@@ -73,12 +74,17 @@ func readSlopes(r *survey.Reader, shape string, slab bool) (s slopeSurvey) {
 	s.sigmaGrade, s.gradeKnown = uncertainty(r, survey.GroundLevelsAlong)
 	s.sigmaCrossFall, s.crossFallKnown = uncertainty(r, survey.GroundLevelsOut)
 	beside := func(b *slopeBeside, step, slope survey.Path) {
+		b.paths = [2]string{string(step), string(slope)}
 		b.step, _ = r.Number(step)
 		b.slope, b.known = r.Number(slope)
 		b.sigmaStep, _ = uncertainty(r, step)
 		b.sigmaSlope, _ = uncertainty(r, slope)
 	}
-	if shape == survey.GroundRises || shape == survey.GroundFalls {
+	switch {
+	case shape == survey.GroundFalls && !survey.SignedFall(r.Survey()):
+		beside(&s.bank, survey.GroundLevelsFallStep, survey.GroundLevelsFallAlong)
+		s.bank.step, s.bank.slope = -s.bank.step, -s.bank.slope
+	case shape == survey.GroundRises || shape == survey.GroundFalls:
 		beside(&s.bank, survey.GroundLevelsBankStep, survey.GroundLevelsBankAlong)
 	}
 	if slab {
@@ -112,23 +118,19 @@ func (s *slopeSurvey) track(offset float64) plan.TrackGrade {
 func (s *slopeSurvey) readings(t *plan.TrackGrade, d *Driveway, roughness float64) []plan.GroundReading {
 	var out []plan.GroundReading
 	edge := d.RunBackEdge.At(t.Offset)
-	run := func(b *slopeBeside, name text.Name, path string, slab bool) {
+	run := func(b *slopeBeside, name text.Name, slab bool) {
 		if !b.known {
 			return
 		}
 		const beside = 20 // mm beyond the edge
 		long := math.Max(2*d.Width, 1000)
 		at := t.At(edge, t.Offset)
-		paths := [...]string{path, survey.GroundLevelsBankAlong}
-		if slab {
-			paths[1] = path
-		}
 		for i, x := range [...]float64{edge + beside, edge + beside + long} {
-			out = append(out, plan.GroundReading{Path: paths[i], Name: name, Chainage: x, Offset: t.Offset,
+			out = append(out, plan.GroundReading{Path: b.paths[i], Name: name, Chainage: x, Offset: t.Offset,
 				Level: at + b.step + b.slope*(x-edge), Sigma: b.sigma(x-edge, roughness), OnSlab: slab})
 		}
 	}
-	run(&s.bank, "bank", survey.GroundLevelsBankStep, false)
-	run(&s.slab, "slab", survey.GroundLevelsSlabStep, true)
+	run(&s.bank, "bank", false)
+	run(&s.slab, "slab", true)
 	return out
 }

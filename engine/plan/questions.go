@@ -91,6 +91,7 @@ const (
 
 	// Soil, driveway and power.
 	QuestionGroundSoil         Question = "ground.soil"
+	QuestionGroundShape        Question = "ground.shape"
 	QuestionGroundFrost        Question = "ground.frost"
 	QuestionGroundExpansive    Question = "ground.expansive"
 	QuestionDriveSurface       Question = "drive.surface"

@@ -15,10 +15,7 @@ const (
 )
 
 func notLevel(s *Survey) bool { return s.Ground.Shape != "" && s.Ground.Shape != GroundLevel }
-func offEdge(s *Survey) bool {
-	return s.Ground.Shape == GroundRises || s.Ground.Shape == GroundFalls
-}
-func rises(s *Survey) bool { return s.Ground.Shape == GroundRises }
+func rises(s *Survey) bool    { return s.Ground.Shape == GroundRises }
 
 func takenBy(way string) func(*Survey) bool {
 	return func(s *Survey) bool {
@@ -30,6 +27,19 @@ func takenBy(way string) func(*Survey) bool {
 func both(a, b func(*Survey) bool) func(*Survey) bool {
 	return func(s *Survey) bool { return a(s) && b(s) }
 }
+
+// SignedFall reports whether ground that falls off the edge was read with a sign, as
+// surveys used to be.
+func SignedFall(s *Survey) bool {
+	l := &s.Ground.Levels
+	return l.BankStep.Known() && l.BankStep.Size < 0 || l.BankAlong.Known() && l.BankAlong.Size < 0
+}
+
+// bySign: ground beside the drive that is read with a sign.
+func bySign(s *Survey) bool { return rises(s) || Falls(s) && SignedFall(s) }
+
+// byFall: ground that falls off the edge, of which the fall is asked.
+func byFall(s *Survey) bool { return Falls(s) && !SignedFall(s) }
 
 func slabThere(s *Survey) bool { return s.Ground.Slab == Yes }
 
@@ -44,6 +54,8 @@ const (
 	GroundLevelsOut       = "ground.levels.out"
 	GroundLevelsBankStep  = "ground.levels.bankStep"
 	GroundLevelsBankAlong = "ground.levels.bankAlong"
+	GroundLevelsFallStep  = "ground.levels.fallStep"
+	GroundLevelsFallAlong = "ground.levels.fallAlong"
 	GroundSlab            = "ground.slab"
 	GroundLevelsSlabStep  = "ground.levels.slabStep"
 	GroundLevelsSlabAlong = "ground.levels.slabAlong"
@@ -90,12 +102,22 @@ var groundFields = []Field{
 	{Path: GroundLevelsBankStep, Group: GroupGround, Name: "Ground just beyond the edge of the drive, higher by",
 		Dimension: text.Length, Low: -4000, High: 4000,
 		Help: "Plus where it stands above the drive, minus where it lies below.", standIn: fixed(0),
-		askedIf: both(takenBy(LevelsBySlopes), offEdge),
+		askedIf: both(takenBy(LevelsBySlopes), bySign),
 		number:  func(s *Survey) *Value { return &s.Ground.Levels.BankStep }},
 	{Path: GroundLevelsBankAlong, Group: GroupGround, Name: "Slope of the ground beyond the edge, along the fence",
 		Dimension: text.Grade, Low: -bankSteepest, High: bankSteepest,
-		Help: "Plus climbs away from the drive, minus falls.", askedIf: both(takenBy(LevelsBySlopes), offEdge),
+		Help: "Plus climbs away from the drive, minus falls.", askedIf: both(takenBy(LevelsBySlopes), bySign),
 		number: func(s *Survey) *Value { return &s.Ground.Levels.BankAlong }},
+	{Path: GroundLevelsFallStep, Group: GroupGround, Name: "Ground just beyond the edge of the drive, lower by",
+		Dimension: text.Length, Low: 0, High: 4000,
+		Help: "How far it drops at the edge itself; 0 where it begins level with the drive.", standIn: fixed(0),
+		askedIf: both(takenBy(LevelsBySlopes), byFall),
+		number:  func(s *Survey) *Value { return &s.Ground.Levels.FallStep }},
+	{Path: GroundLevelsFallAlong, Group: GroupGround, Name: "Fall of the ground from there on, along the fence",
+		Dimension: text.Grade, Low: 0, High: bankSteepest,
+		Help:    "How steeply it goes on falling away from the drive; 0 where it lies level.",
+		askedIf: both(takenBy(LevelsBySlopes), byFall),
+		number:  func(s *Survey) *Value { return &s.Ground.Levels.FallAlong }},
 	{Path: GroundSlab, Group: GroupGround, Name: "Is there a slab in the run-back already?", Dimension: text.Choice,
 		askedIf: notLevel,
 		Options: []Option{{No, "No"}, {Yes, "Yes"}}, text: func(s *Survey) *string { return &s.Ground.Slab }},

@@ -33,6 +33,12 @@ type Levels struct {
 	// drive, mm; BankAlong its slope from there along the fence, rise over run.
 	BankStep  Value `json:"bankStep,omitzero"`
 	BankAlong Value `json:"bankAlong,omitzero"`
+	// FallStep is how much lower the ground lies just beyond the edge of the drive
+	// where it falls off it, mm; FallAlong its fall from there along the fence, fall over
+	// run. They take the place of BankStep and BankAlong, which have signs, unless those
+	// were read as falling.
+	FallStep  Value `json:"fallStep,omitzero"`
+	FallAlong Value `json:"fallAlong,omitzero"`
 	// SlabStep and SlabAlong are the same of the slab that is there already.
 	SlabStep  Value `json:"slabStep,omitzero"`
 	SlabAlong Value `json:"slabAlong,omitzero"`
