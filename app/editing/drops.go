@@ -1,7 +1,6 @@
 package editing
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -25,7 +24,7 @@ const leastPoints = 2
 func (s *Site) withPlaces(steps []string, list string, asked bool) []string {
 	for i := len(steps) - 1; asked && i >= 0; i-- {
 		if step := steps[i]; strings.HasPrefix(step, list+".") || list == StepDrops && step == survey.GroundLevelsString {
-			return slices.Insert(steps, i+1, list)
+			return append(steps[:i+1:i+1], append([]string{list}, steps[i+1:]...)...)
 		}
 	}
 	return steps

@@ -1,12 +1,10 @@
 package drawing
 
 import (
-	"cmp"
 	"math"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/plan"
-	"pegpour/engine/sorting"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -16,11 +14,6 @@ import (
 // offset. Drops are drawn larger than lengths along the fence.
 func StringScene(p *plan.Plan, drops []survey.StringDrop, o SceneOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Places under the string line")}
-	type place struct {
-		at  draw.Point
-		out float64
-	}
-	var ground []place
 	left, right, deepest := 0.0, p.Opening, 1.0
 	for i := range drops {
 		if d := &drops[i]; d.Along.Known() {
@@ -48,16 +41,21 @@ func StringScene(p *plan.Plan, drops []survey.StringDrop, o SceneOptions) *draw.
 			s.Add(draw.Leader{Tag: t, At: from, Side: draw.Below, Text: "?"})
 			continue
 		}
-		ground = append(ground, place{to, d.Offset.Size})
+		// The ground goes on to the next place of this offset.
+		var next *survey.StringDrop
+		for j := range drops {
+			e := &drops[j]
+			if e.Along.Known() && e.Down.Known() && e.Offset.Size == d.Offset.Size && e.Along.Size > d.Along.Size &&
+				(next == nil || e.Along.Size < next.Along.Size) {
+				next = e
+			}
+		}
+		if next != nil {
+			s.Add(draw.Line{Tag: tag("ground", draw.RoleGround), From: to, To: draw.Pt(next.Along.Size, -next.Down.Size*times)})
+		}
 		if math.Abs(to.Y) > 1 {
 			s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: draw.Vertical, Side: draw.Right,
 				Text: o.figure(text.MM(d.Down.Size))})
-		}
-	}
-	sorting.Stable(ground, func(a, b place) int { return cmp.Or(cmp.Compare(a.out, b.out), cmp.Compare(a.at.X, b.at.X)) })
-	for i := 1; i < len(ground); i++ {
-		if a, b := ground[i-1], ground[i]; a.out == b.out {
-			s.Add(draw.Line{Tag: tag("ground", draw.RoleGround), From: a.at, To: b.at})
 		}
 	}
 	return s
