@@ -160,6 +160,7 @@ func TestANewScreenBeginsAtItsTop(t *testing.T) {
 		{`a[href$="/figures"]`, `.figure-link`},
 		{`a.tab[href$="/watch"]`, `.watch`},
 	} {
+		p.Wait(`document.querySelector('` + c.link + `')`)
 		down()
 		p.Eval(`document.querySelector('` + c.link + `').click()`)
 		p.Wait(`document.querySelector('` + c.shows + `')`)
