@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"strings"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/plan"
@@ -53,9 +54,14 @@ func StringScene(p *plan.Plan, drops []survey.StringDrop, o SceneOptions) *draw.
 		if next != nil {
 			s.Add(draw.Line{Tag: tag("ground", draw.RoleGround), From: to, To: draw.Pt(next.Along.Size, -next.Down.Size*times)})
 		}
-		if math.Abs(to.Y) > 1 {
-			s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: draw.Vertical, Side: draw.Right,
+		asked := strings.HasPrefix(o.Tape, strings.TrimSuffix(path, "down"))
+		switch {
+		case math.Abs(to.Y) <= 1:
+		case asked || !strings.HasPrefix(o.Tape, survey.GroundLevelsDrops+"."):
+			s.Add(draw.Dimension{Tag: t, From: from, To: to, Direction: draw.Vertical, Side: draw.Right, Placing: draw.Through,
 				Text: o.figure(text.MM(d.Down.Size))})
+		default: // the figures of the others would hide the one in question
+			s.Add(draw.Line{Tag: t, From: from, To: to})
 		}
 	}
 	return s

@@ -50,5 +50,14 @@ func TestTheSectionUnderTheStringIsDrawnAsTyped(t *testing.T) {
 	drops[2] = survey.StringDrop{Along: tape(3500), Offset: tape(1500), Down: tape(0)}
 	ids, ground = drawn(drops)
 	assert.Equal(t, 1, ground, "along one offset only")
+	asked := drawing.StringScene(&made, drops, drawing.SceneOptions{Tape: string(survey.DropOffset.At(1))})
+	figures := 0
+	for _, e := range asked.Elements {
+		if d, ok := e.(draw.Dimension); ok {
+			figures++
+			assert.Equal(t, "-60", d.Text, "the figure of the place in question")
+		}
+	}
+	assert.Equal(t, 1, figures)
 	assert.Equal(t, "-60", ids["dim."+string(survey.DropDown.At(1))].(draw.Dimension).Text)
 }
