@@ -9,6 +9,8 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/fieldbook"
 	"pegpour/app/ui"
+	"pegpour/engine/draw"
+	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -52,13 +54,19 @@ func (m *measureScreen) Render() app.UI {
 	if m.asksNumber() {
 		here = "measure asks-number"
 		f, _ := survey.FieldAt(w.Asked)
-		if at, _ := fieldbook.Tool(w, f); at != "" {
+		if at, _ := fieldbook.Tool(w, f); at != "" || editing.DropOf(w.Asked) >= 0 {
 			here += " has-tool"
+		}
+	}
+	var scene func(*plan.Plan, drawing.SceneOptions) *draw.Scene
+	if w.Asked == survey.GroundLevelsString || strings.HasPrefix(w.Asked, editing.StepDrops) {
+		scene = func(p *plan.Plan, o drawing.SceneOptions) *draw.Scene {
+			return drawing.StringScene(p, w.Doc.Survey.Ground.Levels.Drops, o)
 		}
 	}
 	return ui.SiteFrame(w, here,
 		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal,
-			Fill: m.asksNumber() || m.asksChoice(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), OnlyFields: true,
+			Fill: m.asksNumber() || m.asksChoice(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), Make: scene, OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.Ask(field)
@@ -150,6 +158,7 @@ func (m *measureScreen) question() app.UI {
 			fieldbook.ToolLink(w, f),
 			m.otherSide(f),
 		),
+		m.place(),
 		m.answer(f),
 	)
 	return section

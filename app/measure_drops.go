@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/engine/survey"
 	"pegpour/storage"
@@ -18,7 +19,7 @@ func (m *measureScreen) drops() app.UI {
 	return m.places(places{
 		title: "Another place under the string?", do: "add-drop", add: "Add a place", each: "Place {0}",
 		help:  "Three places off one line give both falls; each further one checks them.",
-		count: len(list), first: ".down", more: w.AddDrop,
+		count: len(list), first: ".along", more: w.AddDrop,
 		place: func(i int) (string, survey.Value) { return list[i].Name, list[i].Down },
 		remove: func(ctx app.Context, i int) {
 			e, err := storage.RemoveEntry(w.Doc, "Remove a place under the string", editing.StepDrops, i)
@@ -46,7 +47,7 @@ func (m *measureScreen) points(edge string) app.UI {
 // places is a list of taped places that is asked for more of.
 type places struct {
 	title, help, do, add, each string
-	count, least               int // least: so many stay
+	count, least               int    // least: so many stay
 	first                      string // the column of a place that is asked first
 	more                       func(app.Context) bool
 	place                      func(i int) (name string, value survey.Value)
@@ -93,4 +94,38 @@ func (m *measureScreen) places(p places) app.UI {
 			m.steps(),
 		),
 	)
+}
+
+// placeColumns are what is taped of a place under the string, in the order that a
+// tape goes.
+var placeColumns = []struct{ column, name string }{{".along", "Along"}, {".offset", "Out"}, {".down", "Down"}}
+
+// place shows the three readings of the place that is asked about beside one another.
+func (m *measureScreen) place() app.UI {
+	w := m.w
+	i := editing.DropOf(w.Asked)
+	if i < 0 {
+		return app.Text("")
+	}
+	return app.Div().Class("place-readings").Role("group").Aria("label", w.SayWith("Place {0}", strconv.Itoa(i+1))).Body(
+		app.Range(placeColumns).Slice(func(n int) app.UI {
+			path := editing.StepDrops + "." + strconv.Itoa(i) + placeColumns[n].column
+			f, _ := survey.FieldAt(path)
+			words, _ := w.Entry(f)
+			if words == "" {
+				words = w.Placeholder(f)
+			}
+			b := app.Button().Type("button").Class("switch").DataSet("reading", path).
+				Aria("pressed", strconv.FormatBool(path == w.Asked)).
+				Body(app.Text(w.Say(placeColumns[n].name)+language.NoBreak), app.Span().Text(words)).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					w.Ask(path)
+					w.Refresh(ctx)
+					ui.FocusEntry(w)
+				}, path)
+			if path == w.Asked {
+				b = b.Class("here")
+			}
+			return b
+		}))
 }

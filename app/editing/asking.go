@@ -112,8 +112,8 @@ func (s *Site) recheckLeftOut() {
 // isLeftOut reports whether the walk passes a step by; never one at which something
 // stands.
 func (s *Site) isLeftOut(step string) bool {
-	if _, drafted := s.drafts[step]; drafted {
-		return false
+	if _, drafted := s.drafts[step]; drafted || step == survey.GroundLevelsString {
+		return false // also the string's level, which changes no more than all levels on paper
 	}
 	return s.asking.leftOut[step] && step != s.Asked && !s.Known(step)
 }

@@ -12,6 +12,10 @@
 // stored edit with strict durability; edits of one run of typing are undone in one
 // step. The document after the edit is made without the edit, 300 times as fast
 // (storage.WithValue), so that the drawing waits for neither.
+// The edit itself is made from the value alone, and its transaction asks for the head
+// alone, as what it rests on is what the last edit left. A mark beside the value says
+// "kept" only once the browser says that the disk has it: the root of the page counts
+// what waits, in the turn of the key.
 //
 // Decision: a key waits for outlines, not for figures. Outlines is what a drawing
 // needs and Plan the whole; engine.Begin does a seventh of the work of a design on

@@ -1,7 +1,6 @@
 package editing
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -25,7 +24,7 @@ const leastPoints = 2
 func (s *Site) withPlaces(steps []string, list string, asked bool) []string {
 	for i := len(steps) - 1; asked && i >= 0; i-- {
 		if step := steps[i]; strings.HasPrefix(step, list+".") || list == StepDrops && step == survey.GroundLevelsString {
-			return slices.Insert(steps, i+1, list)
+			return append(steps[:i+1:i+1], append([]string{list}, steps[i+1:]...)...)
 		}
 	}
 	return steps
@@ -51,10 +50,8 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 // PlaceBefore is the offset of the place before, where this one's is still open:
 // places under a string line stand at one offset, row by row.
 func (s *Site) PlaceBefore(f survey.Field) (survey.Value, bool) {
-	rest, isDrop := strings.CutPrefix(f.Path, StepDrops+".")
-	at, isOffset := strings.CutSuffix(rest, ".offset")
-	i, err := strconv.Atoi(at)
-	if !isDrop || !isOffset || err != nil || i < 1 || f.Value(&s.Doc.Survey).Known() {
+	i := DropOf(f.Path)
+	if i < 1 || !strings.HasSuffix(f.Path, ".offset") || f.Value(&s.Doc.Survey).Known() {
 		return survey.Value{}, false
 	}
 	if _, drafted := s.drafts[f.Path]; drafted {
@@ -62,6 +59,18 @@ func (s *Site) PlaceBefore(f survey.Field) (survey.Value, bool) {
 	}
 	v := s.Doc.Survey.Ground.Levels.Drops[i-1].Offset
 	return v, v.Known()
+}
+
+// DropOf is the place under the string line that a reading's path belongs to; −1 where
+// it is none of its three readings.
+func DropOf(path string) int {
+	rest, isDrop := strings.CutPrefix(path, StepDrops+".")
+	at, column, _ := strings.Cut(rest, ".")
+	i, err := strconv.Atoi(at)
+	if !isDrop || err != nil || column != "along" && column != "offset" && column != "down" {
+		return -1
+	}
+	return i
 }
 
 // LevelBook is where the rows of the level book stand in the survey.

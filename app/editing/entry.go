@@ -175,6 +175,9 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.SayWith("From the tape network: {0}. What is typed here is used instead.", s.Give(g, f.Dimension))
 	}
+	if before, ok := s.PlaceBefore(f); ok {
+		return s.SayWith("As at the place before: {0}. Next takes it.", s.Size(before.Size, f.Dimension))
+	}
 	if assumed != "" {
 		return s.SayWith("Not measured yet: the drawing assumes ~{0}.", assumed)
 	}
@@ -183,6 +186,9 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 
 // Placeholder stands in an empty entry: what is used instead.
 func (s *Site) Placeholder(f survey.Field) string {
+	if v, ok := s.PlaceBefore(f); ok {
+		return s.format(f, v.Size)
+	}
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.format(f, math.Round(g.Value))
 	}

@@ -225,6 +225,12 @@ func (s *Site) Place() (at, of int) {
 // made one matter that is left out. From a reading of the list at the end it goes back
 // there, by way of what the answer asks anew.
 func (s *Site) Step(ctx app.Context, by int) {
+	if f, ok := survey.FieldAt(s.Asked); ok && by > 0 {
+		if v, carried := s.PlaceBefore(f); carried {
+			e, err := storage.SetValue(s.Doc, f.Path, v)
+			s.Commit(ctx, e, err)
+		}
+	}
 	s.recheckLeftOut()
 	if by > 0 {
 		s.noteBrought()

@@ -245,3 +245,43 @@ func TestWhatAnAnswerBringsUpComesNext(t *testing.T) {
 }
 
 func indexOf(steps []string, step string) int { return slices.Index(steps, step) }
+
+// Three readings of a place follow one another as a tape goes, the offset of the
+// place before is carried over by going on, and the string's level is asked.
+func TestPlacesUnderTheStringAreAskedAsATapeGoes(t *testing.T) {
+	b := walkBench(t)
+	shape, _ := survey.FieldAt(survey.GroundShape)
+	b.Answer(b.Stage, shape, survey.GroundSlopes)
+	taken, _ := survey.FieldAt(survey.GroundLevelsTaken)
+	b.Answer(b.Stage, taken, survey.LevelsByString)
+	steps := b.Steps()
+	var places []string
+	for _, step := range steps {
+		if DropOf(step) >= 0 {
+			places = append(places, step)
+		}
+	}
+	require.Len(t, places, 9)
+	for i := range 3 {
+		assert.Equal(t, []string{string(survey.DropAlong.At(i)), string(survey.DropOffset.At(i)), string(survey.DropDown.At(i))},
+			places[3*i:3*i+3])
+	}
+	b.asking.leftOut = map[string]bool{survey.GroundLevelsString: true}
+	b.Ask(places[0])
+	assert.Contains(t, b.Steps(), survey.GroundLevelsString, "it is asked, or chosen to be zero")
+	for i, typed := range []string{"0", "300", "500", "2000"} {
+		f, _ := survey.FieldAt(places[i])
+		b.Type(b.Stage, f, typed)
+		b.Step(b.Stage, 1)
+	}
+	require.Equal(t, string(survey.DropOffset.At(1)), b.Asked)
+	offset, _ := survey.FieldAt(b.Asked)
+	assert.Equal(t, "300", b.Placeholder(offset))
+	assert.Contains(t, b.EntrySays(offset, ""), "300\u00a0mm. Next takes it.")
+	b.Step(b.Stage, -1)
+	assert.False(t, offset.Value(&b.Doc.Survey).Known(), "going back takes nothing")
+	b.Step(b.Stage, 1)
+	b.Step(b.Stage, 1)
+	assert.Equal(t, 300.0, offset.Value(&b.Doc.Survey).Size)
+	assert.Equal(t, string(survey.DropDown.At(1)), b.Asked)
+}

@@ -7,8 +7,6 @@ import (
 
 	"pegpour/app/editing"
 	"pegpour/engine/survey"
-	"pegpour/engine/text"
-	"pegpour/storage"
 )
 
 // Entered is the event of Enter in an entry of one line: see loader.js. The
@@ -51,7 +49,7 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 		app.Div().Class("says-row").Body(
 			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").
 				Text(w.EntrySays(f, problem)),
-			againButton(w, f, next),
+			zeroButton(w, f, next),
 		),
 		keypad(w, f, back, next),
 	)
@@ -68,18 +66,16 @@ func KeptMark(w *editing.Site, words string) app.UI {
 		mark("kept-not", signWaits, "not kept yet"))
 }
 
-// againButton answers with what was answered at the place before: places under
-// a string line stand at one offset, row by row.
-func againButton(w *editing.Site, f survey.Field, next func(app.Context)) app.UI {
-	before, ok := w.PlaceBefore(f)
-	if !ok {
+// zeroButton chooses the string's level where none is known: all levels then count
+// from the string.
+func zeroButton(w *editing.Site, f survey.Field, next func(app.Context)) app.UI {
+	if words, _ := w.Entry(f); f.Path != survey.GroundLevelsString || words != "" {
 		return app.Text("")
 	}
-	return app.Button().Type("button").Class("switch again").DataSet("do", "again").
-		Text(w.SayWith("Again {0}", w.Write(text.Arg{Value: before.Size, Dimension: f.Dimension}))).
+	return app.Button().Type("button").Class("switch again").DataSet("do", "zero").
+		Text(w.Say("The string is zero")).
 		OnClick(func(ctx app.Context, _ app.Event) {
-			e, err := storage.SetValue(w.Doc, f.Path, before)
-			w.Commit(ctx, e, err)
+			w.Type(ctx, f, "0")
 			next(ctx)
-		}, f.Path, before.Size)
+		}, f.Path)
 }

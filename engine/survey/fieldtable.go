@@ -206,7 +206,7 @@ var siteFields = []Field{
 		Options: []Option{{EdgeSquare, "Square to the fence"}, {EdgeAngle, "At an angle I know"},
 			{EdgePoints, "By taped points"}},
 		text: func(s *Survey) *string { return &s.Drive.RunBackEdge.Given }},
-	{Path: DriveRunBackEdgeAlong, Group: GroupDrive, Name: "Where that edge meets the back of the fence, from the run-back post",
+	{Path: DriveRunBackEdgeAlong, Group: GroupDrive, Name: "Where that edge meets the fence, from the run-back post",
 		Dimension: text.Length, Low: -12000, High: 12000,
 		Help:    "From the inner face of the run-back post: plus away from the opening, minus into it.",
 		standIn: fixed(0), askedIf: edgeGiven(runBackEdgeOf, "", EdgeSquare, EdgeAngle),

@@ -109,10 +109,8 @@ func walkSite(p *Page, measured *survey.Survey) (digits int) {
 			v := f.Value(measured)
 			switch {
 			case f.Numeric() && v.Known():
-				again := "Again " + strconv.FormatFloat(v.Size, 'f', -1, 64) + " mm"
-				if p.Eval(`String(!!document.querySelector('[data-do="again"]'))`) == "true" &&
-					p.Text(`[data-do="again"]`) == again {
-					p.Tap(`[data-do="again"]`)
+				if p.Eval(`document.querySelector("#entry").placeholder`) == strconv.FormatFloat(v.Size, 'f', -1, 64) {
+					p.Tap(`[data-key="next"]`) // carried over from the place before
 					break
 				}
 				size := v.Size
