@@ -42,6 +42,10 @@ func (s *sitesScreen) Render() app.UI {
 		}
 		own, demos = places[:at], places[at:]
 	}
+	bar := ""
+	if w.PutAwayLast != "" {
+		bar = "has-bar"
+	}
 	here := "" // until then the page shows what loader.js kept
 	if w.Listed || w.Failure != "" {
 		here = "here"
@@ -55,7 +59,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
 		),
 		ui.Notices(w.Device),
-		app.Main().Class("content").ID("content").DataSet("list", here).Body(
+		app.Main().Class("content").Class(bar).ID("content").DataSet("list", here).Body(
 			app.If(w.Failure != "", app.P().Class("error").Role("alert").Text(w.Failure)),
 			app.If(!w.Listed && w.Failure == "", app.P().Class("quiet").Role("status").Text(w.Say("Opening…"))),
 			app.If(w.Listed && len(w.Sites) == 0, app.P().Class("empty").
