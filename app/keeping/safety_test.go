@@ -39,7 +39,7 @@ func openSafety(t *testing.T) shownSafety {
 	store := storage.NewMemory()
 	for i := range 3 {
 		d := storage.NewDocument("2026-01-01T00:00:00Z")
-		d.Demo = i == 0
+		d.Demo, d.Survey.Site.Name = i == 0, "Lane"
 		_, err := store.Create(t.Context(), d)
 		require.NoError(t, err)
 	}
