@@ -66,7 +66,7 @@ func (m *measureScreen) Render() app.UI {
 	}
 	return ui.SiteFrame(w, here,
 		&ui.Drawing{Speaker: w.Speaker, Live: w, Plan: w.Plan(), Options: w.SceneOptions(w.DetailAsked()), Seal: w.Seal,
-			Fill: m.asksNumber() || m.asksChoice(), Height: 260, Share: 0.32, Highlight: w.Asked, Window: w.WindowAsked(), Make: scene, OnlyFields: true,
+			Fill: m.asksNumber() || m.asksChoice(), Height: 260, Share: m.share(), Highlight: w.Asked, Window: w.WindowAsked(), Make: scene, OnlyFields: true,
 			OnPick: func(ctx app.Context, field, _ string) {
 				if field != "" {
 					w.Ask(field)
@@ -84,6 +84,15 @@ func (m *measureScreen) Render() app.UI {
 func (m *measureScreen) asksNumber() bool {
 	f, ok := survey.FieldAt(m.w.Asked)
 	return ok && f.Numeric()
+}
+
+// share is how much of the window the drawing may take: little where the site is
+// named, which it says nothing about.
+func (m *measureScreen) share() float64 {
+	if m.w.Asked == survey.SiteName {
+		return 0.2
+	}
+	return 0.32
 }
 
 // asksChoice reports whether there is something to choose: all of it is in sight, and

@@ -63,6 +63,7 @@ func (s *setOutScreen) Render() app.UI {
 	if now.name == viewPad {
 		window = drawing.DetailWindow(w.Plan())
 	}
+	options.Keyed = now.name == viewLeaf
 	highlight := s.picked
 	if pegging && s.at < len(w.Plan().Pegs) {
 		highlight = "peg." + strconv.Itoa(w.Plan().Pegs[s.at].Number)
@@ -101,6 +102,7 @@ func (s *setOutScreen) Render() app.UI {
 		),
 		documents.SaveButton(w, "drawing", "Save drawing", "wide"),
 		s.levels(),
+		app.If(now.name == viewLeaf, s.cuts()),
 		s.explanation(),
 		app.Details().Class("layers").Body(
 			app.Summary().Body(app.Span().Text(w.Say("What is shown"))),
@@ -179,6 +181,17 @@ func (s *setOutScreen) levels() app.UI {
 				return cells(rows[i+1], func(c text.Name) app.UI { return app.Td().Text(s.w.SayName(c)) })
 			})),
 		))
+}
+
+// cuts lists the members of the leaf by the numbers at them.
+func (s *setOutScreen) cuts() app.UI {
+	w := s.w
+	members := w.Plan().Leaf.Members
+	return app.Dl().Class("pairs").Body(app.Range(members).Slice(func(i int) app.UI {
+		m := &members[i]
+		return ui.PairOf(strconv.Itoa(i+1)+" · "+w.SayName(m.Mark),
+			w.SayCount(m.Count, "one length {1}", "{0} lengths {1}", w.Length(m.Length, true)))
+	}))
 }
 
 var layers = []string{drawing.LayerSite, drawing.LayerConcrete, drawing.LayerGate, drawing.LayerSizes}

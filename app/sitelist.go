@@ -41,26 +41,13 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 					app.Span().Class("row-main").Text(ui.SiteName(w.Speaker, site.Name)),
 					app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
 						Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
-						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID),
-					app.If(s.sure != site.ID, app.Button().Type("button").Class("row-side").DataSet("do", "delete").
-						Text(w.Say("Delete for good")).
-						Aria("label", w.SayWith("Delete {0} for good", ui.SiteName(w.Speaker, site.Name))).
-						OnClick(func(app.Context, app.Event) { s.sure = site.ID }, site.ID)),
-					app.If(s.sure == site.ID, app.Div().Class("bar bar-stop bar-aside").Role("alert").Body(
-						app.Span().Text(w.Say("It goes from this device with its history and its photos, and cannot be brought back. What the yard has of it stays there.")),
-						app.Button().Type("button").Text(w.Say("Keep it")).
-							OnClick(func(app.Context, app.Event) { s.sure = "" }, site.ID),
-						app.Button().Type("button").DataSet("do", "delete-now").Text(w.Say("Delete for good")).
-							OnClick(func(app.Context, app.Event) {
-								s.sure = ""
-								w.DeleteForever(site.ID)
-							}, site.ID))))
+						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
 			}))),
 	)
 }
 
 // putAway is the bar that brings back what was put away last. It keeps its place on the
-// screen, wherever the list stands; nil while none was.
+// screen, wherever the list stands.
 func (s *sitesScreen) putAway() app.UI {
 	w := s.w
 	for i := range w.Away {
@@ -71,7 +58,7 @@ func (s *sitesScreen) putAway() app.UI {
 					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
 		}
 	}
-	return nil
+	return app.Text("")
 }
 
 // tally says what a search found.

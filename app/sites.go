@@ -17,8 +17,6 @@ import (
 type sitesScreen struct {
 	app.Compo
 	w *keeping.Safety
-
-	sure string // the site that is to be deleted for good, while it is asked
 }
 
 func newSitesScreen(w *keeping.Safety) *sitesScreen { return &sitesScreen{w: w} }
@@ -44,14 +42,13 @@ func (s *sitesScreen) Render() app.UI {
 		}
 		own, demos = places[:at], places[at:]
 	}
+	bar := ""
+	if w.PutAwayLast != "" {
+		bar = "has-bar"
+	}
 	here := "" // until then the page shows what loader.js kept
 	if w.Listed || w.Failure != "" {
 		here = "here"
-	}
-	main := app.Main().Class("content").ID("content").DataSet("list", here)
-	bar := s.putAway()
-	if bar != nil {
-		main = main.Class("over-bar")
 	}
 	return app.Div().Class("screen screen-sites").Body(
 		ui.UpdateNotice(w.Device),
@@ -62,7 +59,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
 		),
 		ui.Notices(w.Device),
-		main.Body(
+		app.Main().Class("content").Class(bar).ID("content").DataSet("list", here).Body(
 			app.If(w.Failure != "", app.P().Class("error").Role("alert").Text(w.Failure)),
 			app.If(!w.Listed && w.Failure == "", app.P().Class("quiet").Role("status").Text(w.Say("Opening…"))),
 			app.If(w.Listed && len(w.Sites) == 0, app.P().Class("empty").
@@ -77,7 +74,7 @@ func (s *sitesScreen) Render() app.UI {
 			app.If(w.Listed, app.Div().Class("tallies").Body(yardTally(w.Link), w.ListLine())),
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
 		),
-		app.If(bar != nil, bar),
+		s.putAway(),
 		app.Div().Class("thumb-bar").Body(
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
 				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).

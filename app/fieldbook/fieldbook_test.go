@@ -12,6 +12,8 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/language"
 	"pegpour/app/turns/turnstest"
+	"pegpour/engine/drawing"
+	"pegpour/engine/geom"
 	"pegpour/engine/ground"
 	"pegpour/engine/survey"
 	"pegpour/storage"
@@ -222,4 +224,45 @@ func TestAQuestionLeadsToItsTool(t *testing.T) {
 	}
 	f, _ := survey.FieldAt("opening.width")
 	assert.NotContains(t, app.HTMLString(app.Div().Body(ToolLink(b.Site, f))), "<a")
+}
+
+// Before any peg stands the picture is fixed by chalk marks of one's own, which stay
+// with the photo.
+func TestChalkMarksFixAPhoto(t *testing.T) {
+	b := openBench(t, demo.Sites()[0].Survey)
+	e, err := storage.PutPhoto(b.Doc, storage.Photo{ID: "p", Type: "image/jpeg"})
+	b.Commit(b.Stage, e, err)
+	s := NewOverlayScreen(b.Site).(*overlayScreen)
+	s.photo = "p"
+	p, ok := s.record()
+	require.True(t, ok)
+	assert.NotEmpty(t, s.addOwn(&p, "1000", "a metre"))
+	// A camera that looks straight down, a pixel to 10 mm.
+	for _, at := range [][2]string{{"500", "-1500"}, {"3500", "-1500"}, {"500", "2500"}, {"3.5 m", "2500"}, {"2000", "1000"}} {
+		p, _ = s.record()
+		require.Empty(t, s.addOwn(&p, at[0], at[1]))
+		mark := s.own[s.place]
+		s.placeSpot(b.Stage, 500+mark.X/10, 500-mark.Y/10)
+	}
+	photo := b.stored().Photos[0]
+	require.Len(t, photo.Spots, 5)
+	assert.Equal(t, storage.Spot{U: 850, V: 250, Chainage: 3500, Offset: 2500}, photo.Spots["own.4"])
+	s.own = nil // as after a restart
+	_, spots := s.spots(&photo)
+	assert.Equal(t, "Chalk mark 1", b.SayName(spots[0].Name))
+	over, err := drawing.Overlay(b.Plan(), spots, b.Practice)
+	require.NoError(t, err)
+	assert.Less(t, over.Miss, 1.0)
+	assert.Equal(t, len(drawing.PhotoPlaces(b.Plan()))+5, len(s.places(&photo)))
+}
+
+func TestPostsInALineAreExplained(t *testing.T) {
+	b := openBench(t, demo.Sites()[0].Survey)
+	var spots []drawing.PhotoSpot
+	for i, q := range drawing.PhotoPlaces(b.Plan())[:6] {
+		spots = append(spots, drawing.PhotoSpot{Name: q.Name, At: geom.Point{X: q.At.X}, U: float64(100 * i), V: float64(i * i)})
+	}
+	_, err := drawing.Overlay(b.Plan(), spots, b.Practice)
+	require.Error(t, err)
+	assert.Contains(t, whyNoFit(b.Speaker, spots, err), "chalk cross of your own")
 }

@@ -35,11 +35,14 @@ type overlayScreen struct {
 
 	unseen map[string]bool // places that the photo does not show
 	next   nextPlace
+
+	own   map[string]geom.Point // marks of one's own, before they are pointed at
+	wrong string                // what could not be read of the last
 }
 
 // NewOverlayScreen returns the screen.
 func NewOverlayScreen(w *editing.Site) app.Composer {
-	return &overlayScreen{w: w, unseen: map[string]bool{}}
+	return &overlayScreen{w: w, unseen: map[string]bool{}, own: map[string]geom.Point{}}
 }
 
 // OnNav implements app.Navigator.
@@ -79,6 +82,9 @@ func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []drawing.P
 	for _, id := range slices.Sorted(maps.Keys(p.Spots)) {
 		spot := p.Spots[id]
 		name := names[id]
+		if own, is := ownName(id); is {
+			name = own
+		}
 		if name == "" {
 			name = text.TypedName(id)
 		}
@@ -110,6 +116,7 @@ func (s *overlayScreen) Render() app.UI {
 		s.verdict(spots, over, err),
 		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
+		s.ownMark(&p),
 		app.If(err == nil, app.Button().Type("button").Class("wide primary").DataSet("do", "save-picture").
 			Text(w.Say("Save the picture")).OnClick(func(app.Context, app.Event) { s.save() })),
 		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/photos").Text(w.Say("Photos and notes")),
@@ -273,7 +280,7 @@ func (s *overlayScreen) placeSpot(ctx app.Context, u, v float64) {
 	}
 	spot := p.Spots[s.place]
 	spot.U, spot.V = math.Round(u*10)/10, math.Round(v*10)/10
-	for _, q := range drawing.PhotoPlaces(s.w.Plan()) {
+	for _, q := range s.places(&p) {
 		if q.ID == s.place {
 			spot.Chainage, spot.Offset = math.Round(q.At.X*10)/10, math.Round(q.At.Y*10)/10
 		}

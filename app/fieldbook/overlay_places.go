@@ -55,8 +55,9 @@ func whyNoFit(l *language.Speaker, spots []drawing.PhotoSpot, err error) string 
 	var horizon *photo.HorizonError
 	switch {
 	case errors.As(err, &line) && line.Where == photo.OnGround:
-		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.",
-			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2]))
+		return language.Sentences(l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.",
+			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2])),
+			l.Say("The posts stand in one line: also mark something a metre or more from it, a peg, or a chalk cross of your own."))
 	case errors.As(err, &line):
 		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line in the photo.",
 			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2]))
@@ -101,7 +102,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 	q, ok := s.nextPlace(p, spots)
 	if !ok {
 		return app.P().ID("overlay-next").Class("quiet").
-			Text(s.w.Say("No other known place is left: tape more pegs in the network, or take the photo from where more places show."))
+			Text(s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
 	}
 	name := s.w.SayName(q.Name)
 	var take app.UI = app.Button().Type("button").Class("wide").DataSet("do", "next-place").
@@ -132,7 +133,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 
 // pointing chooses the place to point at and moves a spot by one pixel.
 func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
-	places := drawing.PhotoPlaces(s.w.Plan())
+	places := s.places(p)
 	var nudge app.UI = app.Text("")
 	if _, there := p.Spots[s.place]; there {
 		move := func(mark, name string, du, dv float64) app.UI {

@@ -10,7 +10,15 @@ import (
 	"pegpour/engine/survey"
 )
 
-// thumb is the small plan of a site in the list.
+// plainHatch is a pale fill for every hatch with strokes.
+func plainHatch(h draw.Hatch) draw.Hatch {
+	if h > draw.HatchPaper {
+		return draw.HatchTint
+	}
+	return h
+}
+
+// SmallPlan is the small plan of a site in the list.
 func SmallPlan(s survey.Survey, p practice.Practice, prefix string) string {
 	sketch, _ := engine.Begin(s, p)
 	plan := sketch.Plan()
@@ -23,6 +31,16 @@ func SmallPlan(s survey.Survey, p practice.Practice, prefix string) string {
 		}
 		return false
 	})
+	for i, e := range scene.Elements { // hatches of this size are noise
+		switch e := e.(type) {
+		case draw.Region:
+			e.Hatch = plainHatch(e.Hatch)
+			scene.Elements[i] = e
+		case draw.Circle:
+			e.Hatch = plainHatch(e.Hatch)
+			scene.Elements[i] = e
+		}
+	}
 	view := draw.Phone(300, 84)
 	view.Mirror, view.NoDimensions, view.Hidden = plan.Mirrored(), true, []string{drawing.LayerSizes, drawing.LayerPegs}
 	svg, err := draw.Render(scene, view, draw.Options{Screen: true, OnlyFields: true, Prefix: prefix, Class: "d-thumb"})

@@ -98,7 +98,7 @@ var (
 		Existing: "#C4C9C7", Hatch: "#6E7A76", Ground: "#1E2926", Grid: "#26322F", Halo: "#5A4A00", Stop: "#FFB09B",
 		Water: "#8FC7EA"}
 	Sun = Colours{Paper: "#FFFFFF", Ink: "#000000", Measured: "#6E0038", Assumed: "#262B2A", WorkedOut: "#000000",
-		Existing: "#262B2A", Hatch: "#55524A", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300",
+		Existing: "#262B2A", Hatch: "#A39F92", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300",
 		Water: "#06344F"}
 )
 
@@ -188,7 +188,9 @@ func (r *sheetRules) theme(c Colours, lettering string, lineWeights func()) {
 }
 
 func screenWeights(rule func(string, string), times float64) {
-	weights(rule, ".d-screen", 1*times, 1.8*times, 2.6*times, "px;vector-effect:non-scaling-stroke")
+	// The widest are wide enough for any light: wider still, the two edges of a narrow
+	// strip would run together.
+	weights(rule, ".d-screen", 1*times, 1.8*times, 2.6, "px;vector-effect:non-scaling-stroke")
 }
 
 // weights writes the line weights and dashes for one kind of sheet.

@@ -187,7 +187,7 @@ func (e *elevation) cuts() {
 		"Bottom rail":           e.at(s+leaf.Frame*0.25, bottom),
 		"Bottom rail with tail": e.at(last.ShutAt+leaf.Frame*0.75, bottom),
 		"Top rail":              e.at(s+leaf.Frame*0.3, top-leaf.RailSize/cos/2),
-		"Stile":                 e.at(s+leaf.RailSize/2+(leaf.Frame-leaf.RailSize)/float64(leaf.Bays), foot+leaf.Height*0.6),
+		"Stile":                 e.at(s+leaf.RailSize/2+(leaf.Frame-leaf.RailSize)/float64(leaf.Bays), foot+leaf.Height*0.85),
 		"Guide rail":            e.at(last.ShutAt+leaf.Frame*0.7, top),
 	}
 	for i := range leaf.Panels {
@@ -208,7 +208,10 @@ func (e *elevation) cuts() {
 		if m.Mark == "Bottom rail" || m.Mark == "Bottom rail with tail" || m.Mark == "Rack" {
 			side = draw.Below
 		}
-		e.note("cut."+strconv.Itoa(i+1), at, side,
-			text.Say("{0}: {1} × {2}", text.Word(m.Mark), text.Number(float64(m.Count)), text.MM(m.Length)))
+		words := text.Say("{0}", text.Number(float64(i+1)))
+		if !e.o.Keyed {
+			words = text.Say("{0}: {1} of {2}", text.Word(m.Mark), text.Number(float64(m.Count)), text.MM(m.Length))
+		}
+		e.note("cut."+strconv.Itoa(i+1), at, side, words)
 	}
 }

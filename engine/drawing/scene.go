@@ -22,6 +22,8 @@ type SceneOptions struct {
 	// Detail shows the sizes around pad and post, and leaves out the long ones;
 	// without it the other way round. [DetailWindow] is its part of the plan.
 	Detail bool
+	// Keyed writes at the members of a leaf their numbers alone, for a list beside it.
+	Keyed bool
 	// Compact leaves out the scale bar and every size but the one asked, for a
 	// drawing with little room.
 	Compact bool

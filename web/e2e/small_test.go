@@ -39,7 +39,7 @@ func TestWhatIsPutAwayIsBroughtBackInSight(t *testing.T) {
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
 	size(p, smallWidth, smallHeight)
 	p.Wait(`document.querySelectorAll(".thumb svg").length >= 4`)
-	name := p.Eval(`document.querySelector(".site-name").innerText`)
+	name := p.Eval(`document.querySelector(".site-address").innerText`)
 	p.Tap(`.site .icon`)
 	p.Wait(`document.querySelector(".bar-fixed")`)
 	const seen = `(() => {
@@ -52,5 +52,5 @@ func TestWhatIsPutAwayIsBroughtBackInSight(t *testing.T) {
 	require.Equal(t, "true", p.Eval(seen))
 	p.Tap(`.bar-fixed button`)
 	p.Wait(`!document.querySelector(".bar-fixed")`)
-	require.Contains(t, p.Eval(`document.querySelector(".sites").innerText`), name)
+	p.Wait(`document.querySelector(".sites").innerText.includes(` + quote(name) + `)`)
 }

@@ -1,0 +1,89 @@
+package fieldbook
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/app/ui"
+	"pegpour/app/window"
+	"pegpour/engine/drawing"
+	"pegpour/engine/geom"
+	"pegpour/engine/text"
+	"pegpour/engine/units"
+	"pegpour/storage"
+)
+
+// ownPrefix begins the identities of marks of one's own among the spots of a photo.
+// Where such a mark lies on the ground stands in its spot.
+const ownPrefix = "own."
+
+// ownName is what a mark of one's own is called; false for any other place.
+func ownName(id string) (text.Name, bool) {
+	n, err := strconv.Atoi(strings.TrimPrefix(id, ownPrefix))
+	if err != nil || !strings.HasPrefix(id, ownPrefix) {
+		return "", false
+	}
+	return text.Numbered("Chalk mark {0}", n), true
+}
+
+// places are those of the plan and the marks of one's own.
+func (s *overlayScreen) places(p *storage.Photo) []drawing.PhotoPlace {
+	places := drawing.PhotoPlaces(s.w.Plan())
+	for n := 1; n <= len(p.Spots)+len(s.own); n++ {
+		id := ownPrefix + strconv.Itoa(n)
+		at, there := s.own[id]
+		if spot, pointed := p.Spots[id]; pointed {
+			at, there = geom.Point{X: spot.Chainage, Y: spot.Offset}, true
+		}
+		if there {
+			name, _ := ownName(id)
+			places = append(places, drawing.PhotoPlace{ID: id, Name: name, At: at})
+		}
+	}
+	return places
+}
+
+// addOwn takes a mark of one's own in hand, to be pointed at next; the problem says
+// what could not be read.
+func (s *overlayScreen) addOwn(p *storage.Photo, along, out string) (problem string) {
+	x, err := units.Parse(along, s.w.Unit())
+	y, err2 := units.Parse(out, s.w.Unit())
+	if err == nil {
+		err = err2
+	}
+	if err != nil {
+		return s.w.ErrorWords(err)
+	}
+	for n := 1; ; n++ {
+		id := ownPrefix + strconv.Itoa(n)
+		_, pointed := p.Spots[id]
+		if _, there := s.own[id]; there || pointed {
+			continue
+		}
+		s.own[id], s.place = geom.Point{X: x, Y: y}, id
+		return ""
+	}
+}
+
+// ownMark asks where a chalk mark lies, before any peg stands.
+func (s *overlayScreen) ownMark(p *storage.Photo) app.UI {
+	w := s.w
+	entry := func(id, name string) app.UI {
+		return app.Div().Class("setting").Body(app.Label().For(id).Text(w.Say(name)),
+			app.Input().ID(id).Type("text").Attr("autocomplete", "off").Attr("inputmode", "text"))
+	}
+	return app.Section().Class("told").Body(
+		app.H2().Text(w.Say("A mark of your own")),
+		app.P().Class("quiet").Text(w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")),
+		entry("own-along", "Along from the latch post"), entry("own-out", "Out from the back of the posts"),
+		app.If(s.wrong != "", app.P().Class("error").Role("alert").Text(s.wrong)),
+		app.Button().Type("button").Class("wide").DataSet("do", "own-mark").
+			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Point at this mark"))).
+			OnClick(func(app.Context, app.Event) {
+				if s.wrong = s.addOwn(p, window.ValueOf("own-along"), window.ValueOf("own-out")); s.wrong == "" {
+					app.Window().GetElementByID("overlay").Call("scrollIntoView", map[string]any{"block": "nearest"})
+				}
+			}, s.w.Seal, s.place))
+}
