@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine/survey"
 )
@@ -37,10 +38,9 @@ func (s *figuresScreen) Render() app.UI {
 		}
 		if f.Group != group {
 			group = f.Group
-			content = append(content, app.H2().Text(w.Say(group)))
+			content = append(content, element.Text("h2", "", w.Say(group)))
 		}
-		content = append(content, app.A().Class("figure-link").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Body(
-			app.Span().Text(w.SayName(f.Name)), ui.ValueWords(w, f)))
+		content = append(content, app.A().Class("figure-link").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Body(element.Text("span", "", w.SayName(f.Name)), ui.ValueWords(w, f)))
 	}
 	return ui.SiteFrame(w, "measure", content...)
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/fieldbook"
 	"pegpour/app/ui"
 	"pegpour/engine/draw"
@@ -119,7 +120,7 @@ func (m *measureScreen) groups() app.UI {
 			}
 			b := app.Button().Type("button").Class("group group-"+state).Aria("label", w.SayWith("{0}: {1}", w.Say(g), word)).
 				Body(
-					app.Span().Class("group-bar"), app.Span().Class("group-name").Text(w.Say(g))).
+					app.Span().Class("group-bar"), element.Text("span", "group-name", w.Say(g))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					w.Ask(w.FirstOpenIn(g))
 					w.Refresh(ctx)
@@ -136,9 +137,8 @@ func (m *measureScreen) groups() app.UI {
 func (m *measureScreen) here() app.UI {
 	w := m.w
 	place, all := w.Place()
-	return app.P().Class("group-here").
-		Body(app.Span().Text(w.Say(w.GroupOf(w.Asked))), app.Span().Dir("ltr").
-			Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
+	return element.Box("p", "group-here", element.Text("span", "", w.Say(w.GroupOf(w.Asked))), app.Span().Dir("ltr").
+		Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
 }
 
 func (m *measureScreen) question() app.UI {
@@ -159,15 +159,13 @@ func (m *measureScreen) question() app.UI {
 	if !ok {
 		return m.finished()
 	}
-	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(
-		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(w.SayName(f.Name)),
-			app.If(f.Help != "", app.P().Class("help").Text(w.Say(f.Help))),
-			m.checksHere(f.Path),
-			fieldbook.ToolLink(w, f),
-			m.otherSide(f),
-		),
-		m.place(),
+	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(element.Box("div", "ask",
+		app.H2().ID("asked").Text(w.SayName(f.Name)),
+		app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
+		m.checksHere(f.Path),
+		fieldbook.ToolLink(w, f),
+		m.otherSide(f),
+	), m.place(),
 		m.answer(f),
 	)
 	return section
@@ -180,13 +178,11 @@ func (m *measureScreen) otherSide(f survey.Field) app.UI {
 	if !w.Doc.KeepsOtherSide() || f.Path != survey.OpeningHand && f.Path != survey.RunBackRoom {
 		return app.Text("")
 	}
-	return app.Div().Class("told").Body(
-		app.P().Text(w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")),
-		app.Button().Type("button").Class("wide").DataSet("do", "use-other-side").Text(w.Say("They were read on this side: use them")).
-			OnClick(func(ctx app.Context, _ app.Event) {
-				e, err := storage.UseOtherSide(w.Doc)
-				w.Commit(ctx, e, err)
-			}),
+	return element.Box("div", "told", element.Text("p", "", w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")), element.Doing("wide", "use-other-side", w.Say("They were read on this side: use them"),
+		func(ctx app.Context, _ app.Event) {
+			e, err := storage.UseOtherSide(w.Doc)
+			w.Commit(ctx, e, err)
+		}),
 	)
 }
 
@@ -200,7 +196,7 @@ func (m *measureScreen) checksHere(path string) app.UI {
 			words = append(words, w.Sentence(c.What))
 		}
 	}
-	return app.If(len(words) > 0, app.P().Class("error").Text(strings.Join(words, " ")))
+	return app.If(len(words) > 0, element.Text("p", "error", strings.Join(words, " ")))
 }
 
 func (m *measureScreen) answer(f survey.Field) app.UI {
@@ -235,7 +231,7 @@ func (m *measureScreen) choose(ctx app.Context, f survey.Field, value string) {
 func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
 	chosen := f.Words(&w.Doc.Survey)
-	return app.Div().Class("answer").Body(
+	return element.Box("div", "answer",
 		app.Div().Class("choices").Class(map[bool]string{true: "choices-many"}[len(f.Options) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
 			app.Range(f.Options).Slice(func(i int) app.UI {
 				o := f.Options[i]
@@ -268,8 +264,7 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 			Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
-	return app.Div().Class("answer").Body(
-		app.Div().Class("words-box").Body(box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.whose(f), m.steps())
+	return element.Box("div", "answer", element.Box("div", "words-box", box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.whose(f), m.steps())
 }
 
 // whose asks beside the name of a site who has it built, where, and how they are
@@ -281,7 +276,7 @@ func (m *measureScreen) whose(asked survey.Field) app.UI {
 	}
 	return app.Range(whoseFields).Slice(func(i int) app.UI {
 		f, _ := survey.FieldAt(whoseFields[i])
-		return app.Div().Class("setting").Body(
+		return element.Box("div", "setting",
 			app.Label().For("entry-"+f.Path).Text(w.SayName(f.Name)),
 			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
 				Value(f.Words(&w.Doc.Survey)).
@@ -295,11 +290,9 @@ var whoseFields = []string{survey.SiteClient, survey.SiteAddress, survey.SitePho
 // right.
 func (m *measureScreen) steps() app.UI {
 	w := m.w
-	return app.Div().Class("steps").Body(
+	return element.Box("div", "steps",
 		app.Button().Type("button").Class("step").Aria("label", w.Say("Question before")).
-			OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)),
-		app.A().Class("step step-all").Href("/site/"+w.Doc.ID+"/figures").Text(w.Say("All figures")),
-		app.Button().Type("button").Class("step step-next").DataSet("key", "on").
+			OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)), element.Link("step step-all", "/site/"+w.Doc.ID+"/figures", w.Say("All figures")), app.Button().Type("button").Class("step step-next").DataSet("key", "on").
 			OnClick(func(ctx app.Context, _ app.Event) { m.next(ctx) }).Body(app.Text(w.Say("Next")), ui.Sign(ui.SignRight)),
 	)
 }
@@ -308,38 +301,33 @@ func (m *measureScreen) steps() app.UI {
 func (m *measureScreen) obstructions() app.UI {
 	w := m.w
 	list := w.Doc.Survey.RunBack.Obstructions
-	return app.Section().Class("question").Body(
-		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(w.Say("Anything in the way?")),
-			app.P().Class("help").Text(w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
-		),
-		app.Div().Class("answer").Body(
-			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
-				Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
-				Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
-				w.Tick(ctx, editing.TickNothing, true)
-				m.next(ctx)
-			})),
-			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").
-				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
-				OnClick(func(ctx app.Context, _ app.Event) { w.AddObstruction(ctx) }),
-			app.Range(list).Slice(func(i int) app.UI {
-				kind, _ := survey.FieldAt(string(survey.ObstructionKind.At(i)))
-				name := list[i].Name
-				if name == "" {
-					name = w.Say(editing.OptionWords(kind, kind.Chosen(&w.Doc.Survey)))
-				}
-				return app.Div().Class("row").Body(
-					app.Button().Type("button").Class("row-main").Text(name).OnClick(func(ctx app.Context, _ app.Event) {
-						w.Ask(kind.Path)
-						w.Refresh(ctx)
-					}, kind.Path),
-					app.Button().Type("button").Class("row-side").Text(w.Say("Remove")).
-						OnClick(func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
-				)
-			}),
-			m.steps(),
-		),
+	return element.Box("section", "question", element.Box("div", "ask",
+		app.H2().ID("asked").Text(w.Say("Anything in the way?")), element.Text("p", "help", w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
+	), element.Box("div", "answer",
+		app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
+			Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
+			Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
+			w.Tick(ctx, editing.TickNothing, true)
+			m.next(ctx)
+		})),
+		app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").
+			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
+			OnClick(func(ctx app.Context, _ app.Event) { w.AddObstruction(ctx) }),
+		app.Range(list).Slice(func(i int) app.UI {
+			kind, _ := survey.FieldAt(string(survey.ObstructionKind.At(i)))
+			name := list[i].Name
+			if name == "" {
+				name = w.Say(editing.OptionWords(kind, kind.Chosen(&w.Doc.Survey)))
+			}
+			return element.Box("div", "row", element.Button("row-main", name, func(ctx app.Context, _ app.Event) {
+				w.Ask(kind.Path)
+				w.Refresh(ctx)
+			}, kind.Path), element.Button("row-side", w.Say("Remove"),
+				func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
+			)
+		}),
+		m.steps(),
+	),
 	)
 }
 

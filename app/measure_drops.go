@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/engine/survey"
@@ -62,37 +63,34 @@ func (m *measureScreen) places(p places) app.UI {
 		w.Refresh(ctx)
 		ui.FocusEntry(w)
 	}
-	return app.Section().Class("question").Body(
-		app.Div().Class("ask").Body(
-			app.H2().ID("asked").Text(w.Say(p.title)),
-			app.P().Class("help").Text(w.Say(p.help)),
-		),
-		app.Div().Class("answer").Body(
-			app.Button().Type("button").Class("wide").DataSet("do", p.do).
-				Body(ui.Sign(ui.SignAdd), app.Text(w.Say(p.add))).
-				OnClick(func(ctx app.Context, _ app.Event) {
-					if p.more(ctx) {
-						ask(ctx, p.count)
-					}
-				}, step, p.count),
-			app.Range(make([]struct{}, p.count)).Slice(func(i int) app.UI {
-				name, value := p.place(i)
-				if name == "" {
-					name = w.SayWith(p.each, strconv.Itoa(i+1))
+	return element.Box("section", "question", element.Box("div", "ask",
+		app.H2().ID("asked").Text(w.Say(p.title)), element.Text("p", "help", w.Say(p.help)),
+	), element.Box("div", "answer",
+		app.Button().Type("button").Class("wide").DataSet("do", p.do).
+			Body(ui.Sign(ui.SignAdd), app.Text(w.Say(p.add))).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				if p.more(ctx) {
+					ask(ctx, p.count)
 				}
-				words := "?"
-				if value.Known() {
-					words = w.Length(value.Size, true)
-				}
-				return app.Div().Class("row").Body(
-					app.Button().Type("button").Class("row-main").Body(app.Span().Text(name), app.Span().Text(words)).
-						OnClick(func(ctx app.Context, _ app.Event) { ask(ctx, i) }, step, i),
-					app.Button().Type("button").Class("row-side").Disabled(p.count <= p.least).Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
-						OnClick(func(ctx app.Context, _ app.Event) { p.remove(ctx, i) }, step, i),
-				)
-			}),
-			m.steps(),
-		),
+			}, step, p.count),
+		app.Range(make([]struct{}, p.count)).Slice(func(i int) app.UI {
+			name, value := p.place(i)
+			if name == "" {
+				name = w.SayWith(p.each, strconv.Itoa(i+1))
+			}
+			words := "?"
+			if value.Known() {
+				words = w.Length(value.Size, true)
+			}
+			return element.Box("div", "row",
+				app.Button().Type("button").Class("row-main").Body(element.Text("span", "", name), element.Text("span", "", words)).
+					OnClick(func(ctx app.Context, _ app.Event) { ask(ctx, i) }, step, i),
+				app.Button().Type("button").Class("row-side").Disabled(p.count <= p.least).Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
+					OnClick(func(ctx app.Context, _ app.Event) { p.remove(ctx, i) }, step, i),
+			)
+		}),
+		m.steps(),
+	),
 	)
 }
 
@@ -117,7 +115,7 @@ func (m *measureScreen) place() app.UI {
 			}
 			b := app.Button().Type("button").Class("switch").DataSet("reading", path).
 				Aria("pressed", strconv.FormatBool(path == w.Asked)).
-				Body(app.Text(w.Say(placeColumns[n].name)+language.NoBreak), app.Span().Text(words)).
+				Body(app.Text(w.Say(placeColumns[n].name)+language.NoBreak), element.Text("span", "", words)).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					w.Ask(path)
 					w.Refresh(ctx)

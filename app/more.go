@@ -5,6 +5,7 @@ import (
 
 	"pegpour/app/documents"
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/yardlink"
 	"pegpour/storage/replication"
@@ -41,26 +42,11 @@ func (s *moreScreen) Render() app.UI {
 	at := "/site/" + w.Doc.ID
 	return ui.SiteFrame(w, "more",
 		app.A().Class("tally").Href("/sync").ID("site-tally").
-			Body(app.Span().Class("tally-name").Text(w.Say("Yard")), app.Span().Class("tally-words").Role("status").
-				Text(s.link.SiteWords(w.Doc.ID))),
-		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts, app.A().Class("wide").
-			Href(at+"/versions").Text(w.Say("Choose between the two versions"))),
-		app.A().Class("wide").Href(at+"/network").Text(w.Say("Tape network: pegs and the tapes between them")),
-		app.A().Class("wide").Href(at+"/level-run").Text(w.Say("Level run: the field book page")),
-		app.A().Class("wide").Href(at+"/slope").Text(w.Say("Slope read with the phone")),
-		app.A().Class("wide").Href(at+"/photos").Text(w.Say("Photos and notes")),
-		app.A().Class("wide").Href(at+"/owner").Text(w.Say("Owner's view")),
-		app.A().Class("wide").Href(at+"/pack").Text(w.Say("Documents to hand out")),
-		app.A().Class("wide").Href(at+"/pour-day").Text(w.Say("Checklist of the pour day")),
-		app.A().Class("wide").Href(at+"/ways").Text(w.Say("Ways to build")),
-		app.A().Class("wide").Href(at+"/loads").Text(w.Say("Load cases")),
-		app.A().Class("wide").Href(at+"/sources").Text(w.Say("How the numbers are checked")),
-		app.A().Class("wide").Href(at+"/figures").Text(w.Say("All figures of this site")),
-		app.A().Class("wide").Href(at+"/rules").Text(w.Say("Rules for this site only")),
-		documents.SaveButton(w, "survey", "Save the survey as a file", "wide"),
+			Body(element.Text("span", "tally-name", w.Say("Yard")), element.Status("span", "tally-words", "status",
+				s.link.SiteWords(w.Doc.ID))),
+		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts, element.Link("wide",
+			at+"/versions", w.Say("Choose between the two versions"))), element.Link("wide", at+"/network", w.Say("Tape network: pegs and the tapes between them")), element.Link("wide", at+"/level-run", w.Say("Level run: the field book page")), element.Link("wide", at+"/slope", w.Say("Slope read with the phone")), element.Link("wide", at+"/photos", w.Say("Photos and notes")), element.Link("wide", at+"/owner", w.Say("Owner's view")), element.Link("wide", at+"/pack", w.Say("Documents to hand out")), element.Link("wide", at+"/pour-day", w.Say("Checklist of the pour day")), element.Link("wide", at+"/ways", w.Say("Ways to build")), element.Link("wide", at+"/loads", w.Say("Load cases")), element.Link("wide", at+"/sources", w.Say("How the numbers are checked")), element.Link("wide", at+"/figures", w.Say("All figures of this site")), element.Link("wide", at+"/rules", w.Say("Rules for this site only")), documents.SaveButton(w, "survey", "Save the survey as a file", "wide"),
 		documents.SaveButton(w, "drawing", "Save the set-out drawing", "wide"),
-		documents.SaveButton(w, "quantities", "Save the quantities as a table", "wide"),
-		app.A().Class("wide").Href("/settings").Text(w.Say("Settings of this phone")),
-		app.A().Class("wide").Href("/safe").Text(w.Say("Keep safe: back-up and restore")),
+		documents.SaveButton(w, "quantities", "Save the quantities as a table", "wide"), element.Link("wide", "/settings", w.Say("Settings of this phone")), element.Link("wide", "/safe", w.Say("Keep safe: back-up and restore")),
 	)
 }

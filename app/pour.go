@@ -8,6 +8,7 @@ import (
 
 	"pegpour/app/documents"
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/engine/plan"
@@ -40,23 +41,16 @@ func (s *pourScreen) Render() app.UI {
 			ui.BigFigure(w, "Concrete to order", "concrete.order"),
 			app.If(!q.ReadyMix, ui.BigFigure(w, "Bags", "concrete.bags")),
 			ui.BigFigure(w, "Trailer loads of spoil", "dig.loads"),
-		)...),
-		app.P().Class("quiet").Text(s.supply()),
-		app.H2().Text(w.Say("Concrete by part")),
-		app.Range(q.Parts).Slice(func(i int) app.UI {
+		)...), element.Text("p", "quiet", s.supply()), element.Text("h2", "", w.Say("Concrete by part")), app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
-			return app.Details().Class("figure").Body(
-				app.Summary().Body(app.Span().Text(w.SayName(part.Name)), app.Span().Class("figure-value").
-					Text(w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
-				app.P().Class("how").Text(w.Sentence(part.How)),
+			return element.Box("details", "figure", element.Box("summary", "", element.Text("span", "", w.SayName(part.Name)), element.Text("span", "figure-value",
+				w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))), element.Text("p", "how", w.Sentence(part.How)),
 			)
 		}),
 		app.Range(sumFigures).Slice(func(i int) app.UI {
 			f, ok := w.Plan().Figure(sumFigures[i])
 			return app.If(ok, ui.FigureRow(w, f))
-		}),
-		app.H2().Text(w.Say("To bring")),
-		app.Dl().Class("pairs").Body(
+		}), element.Text("h2", "", w.Say("To bring")), element.Box("dl", "pairs",
 			app.If(q.Mesh > 0, ui.Pair(w.Speaker, "Trench mesh", s.mesh())),
 			app.If(q.SawCut > 0, ui.Pair(w.Speaker, "Saw cut", w.Length(q.SawCut, true))),
 			app.If(q.PaversLifted > 0,
@@ -68,9 +62,7 @@ func (s *pourScreen) Render() app.UI {
 			ui.Pair(w.Speaker, "Track fixings", strconv.Itoa(q.Fixings)),
 			app.If(q.Anchors > 0, ui.Pair(w.Speaker, "Anchors", strconv.Itoa(q.Anchors))),
 			app.If(q.Conduit > 0, ui.Pair(w.Speaker, "Conduit, cast in before the pour", w.Length(q.Conduit, true))),
-		),
-		app.H2().Text(w.Say("Price basis")),
-		s.prices(),
+		), element.Text("h2", "", w.Say("Price basis")), s.prices(),
 		documents.SaveButton(w, "quantities", "Save the quantities as a table", "wide"),
 		cautionList(w),
 	)
@@ -92,22 +84,19 @@ func (s *pourScreen) supply() string {
 func (s *pourScreen) prices() app.UI {
 	w := s.w
 	q := &w.Plan().Quantities
-	return app.Div().Body(
-		app.Dl().Class("pairs").Body(
-			app.Range(q.Lines).Slice(func(i int) app.UI {
-				l := &q.Lines[i]
-				if l.Rate <= 0 {
-					return app.Text("")
-				}
-				return ui.PairOf(w.SayName(l.Name), w.Money(l.Cost))
-			}),
-			app.If(q.Cost > 0, app.Div().Class("pair sum").
-				Body(app.Dt().Text(w.Say("Sum of what is priced")), app.Dd().Text(w.Money(q.Cost)))),
-		),
-		app.If(len(q.Unpriced) > 0, app.P().Class("quiet").Body(
-			app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),
-			app.A().Href("/rules").Text(w.Say("Set your rates")),
-		)),
+	return element.Box("div", "", element.Box("dl", "pairs",
+		app.Range(q.Lines).Slice(func(i int) app.UI {
+			l := &q.Lines[i]
+			if l.Rate <= 0 {
+				return app.Text("")
+			}
+			return ui.PairOf(w.SayName(l.Name), w.Money(l.Cost))
+		}),
+		app.If(q.Cost > 0, element.Box("div", "pair sum", element.Text("dt", "", w.Say("Sum of what is priced")), element.Text("dd", "", w.Money(q.Cost)))),
+	), app.If(len(q.Unpriced) > 0, element.Box("p", "quiet",
+		app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),
+		app.A().Href("/rules").Text(w.Say("Set your rates")),
+	)),
 	)
 }
 
@@ -129,10 +118,8 @@ func sayAll(l *language.Speaker, list []text.Name) string {
 
 // cautionList shows the cautions that belong to this layout.
 func cautionList(w *editing.Site) app.UI {
-	return app.Section().Class("cautions").Aria("label", w.Say("Cautions")).Body(
-		app.H2().Text(w.Say("Cautions")),
-		app.Ul().Body(app.Range(w.Plan().Cautions).Slice(func(i int) app.UI {
-			return app.Li().Text(w.Sentence(w.Plan().Cautions[i].Words))
-		})),
+	return element.Region("section", "cautions", w.Say("Cautions"), element.Text("h2", "", w.Say("Cautions")), element.Box("ul", "", app.Range(w.Plan().Cautions).Slice(func(i int) app.UI {
+		return element.Text("li", "", w.Sentence(w.Plan().Cautions[i].Words))
+	})),
 	)
 }

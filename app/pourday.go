@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine/tables"
 )
@@ -40,10 +41,8 @@ func (s *pourDayScreen) Render() app.UI {
 					done++
 				}
 			}
-			return app.Section().Class("stage").Aria("label", w.Say(stage.Name)).Body(
-				app.H2().Body(app.Text(w.Say(stage.Name)), app.Span().Class("stage-count").
-					Text(strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
-				app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
+			return element.Region("section", "stage", w.Say(stage.Name), element.Box("h2", "", app.Text(w.Say(stage.Name)), element.Text("span", "stage-count",
+				strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))), app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
 			)
 		}),
 		cautionList(w),
@@ -57,7 +56,6 @@ func (s *pourDayScreen) item(item tables.ChecklistItem) app.UI {
 	return app.Label().Class("check").Class("check-item").Body(
 		app.Input().Type("checkbox").DataSet("tick", name).Checked(on).OnChange(func(ctx app.Context, _ app.Event) {
 			w.Tick(ctx, name, !w.Doc.Ticks[name])
-		}, name),
-		app.Span().Text(w.Sentence(item.Words)),
+		}, name), element.Text("span", "", w.Sentence(item.Words)),
 	)
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/keeping"
 	"pegpour/app/ui"
 	"pegpour/engine/practice"
@@ -48,10 +49,10 @@ func (s *rulesScreen) Render() app.UI {
 	if s.site && w.Doc == nil {
 		return ui.SiteFrame(w, "more")
 	}
-	content := []app.UI{app.P().Class("quiet").Text(s.purpose())}
+	content := []app.UI{element.Text("p", "quiet", s.purpose())}
 	if !s.site {
-		content = append(content, app.A().Class("wide").Href("/settings").
-			Text(w.Say("Units, language, colours: settings of this phone")))
+		content = append(content, element.Link("wide", "/settings",
+			w.Say("Units, language, colours: settings of this phone")))
 	}
 	content = append(content, app.Input().Type("search").Class("words").ID("search").Attr("autocomplete", "off").
 		Attr("enterkeyhint", "search").Placeholder(w.Say("Find a rule")).Aria("label", w.Say("Find a rule")).
@@ -60,7 +61,7 @@ func (s *rulesScreen) Render() app.UI {
 		}))
 	groups, shown := s.groups()
 	if len(groups) == 0 {
-		content = append(content, app.P().Class("quiet").Role("status").Text(w.SayWith("No rule has ‘{0}’ in it.", s.query)))
+		content = append(content, element.Status("p", "quiet", "status", w.SayWith("No rule has ‘{0}’ in it.", s.query)))
 	}
 	for _, group := range groups {
 		content = append(content, s.group(group, shown[group]))
@@ -100,11 +101,7 @@ func (s *rulesScreen) group(name string, rules []practice.Rule) app.UI {
 			own++
 		}
 	}
-	return app.Details().Class("rules").DataSet("group", name).Open(s.query != "").Body(
-		app.Summary().Body(app.Span().Class("rule-name").Text(w.Say(name)),
-			app.If(own > 0, app.Span().Class("quiet").Text(w.SayCount(own, "one of your own", "{0} of your own")))),
-		app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }),
-	)
+	return app.Details().Class("rules").DataSet("group", name).Open(s.query != "").Body(element.Box("summary", "", element.Text("span", "rule-name", w.Say(name)), app.If(own > 0, element.Text("span", "quiet", w.SayCount(own, "one of your own", "{0} of your own")))), app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }))
 }
 
 func (s *rulesScreen) purpose() string {
@@ -122,25 +119,19 @@ func (s *rulesScreen) rule(r practice.Rule) app.UI {
 		shown = t
 	}
 	problem := s.errors[r.Key]
-	return app.Div().Class("rule").Body(
-		app.Label().Class("rule-name").For("rule-"+r.Key).Text(w.SayName(r.Name)),
-		app.P().Class("how").Text(w.Say(r.Why)),
-		app.P().Class("source").
-			Text(w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),
-				w.RuleText(r, r.High)+" "+w.RuleUnit(r))),
-		app.Div().Class("rule-entry").Body(
+	return element.Box("div", "rule",
+		app.Label().Class("rule-name").For("rule-"+r.Key).Text(w.SayName(r.Name)), element.Text("p", "how", w.Say(r.Why)), element.Text("p", "source",
+			w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),
+				w.RuleText(r, r.High)+" "+w.RuleUnit(r))), element.Box("div", "rule-entry",
 			app.Input().ID("rule-"+r.Key).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").Value(shown).
-				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key),
-			app.Span().Class("unit").Text(w.RuleUnit(r)),
-			app.If(own, app.Button().Type("button").Class("row-side").
-				Text(w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site)))).
-				OnClick(func(ctx app.Context, _ app.Event) {
+				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key), element.Text("span", "unit", w.RuleUnit(r)), app.If(own, element.Button("row-side",
+				w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site))),
+				func(ctx app.Context, _ app.Event) {
 					delete(s.errors, r.Key)
 					delete(s.typed, r.Key)
 					w.ClearRule(ctx, r, s.site)
 				}, r.Key)),
-		),
-		app.If(problem != "", app.P().Class("error").Role("alert").Text(problem)),
+		), app.If(problem != "", element.Status("p", "error", "alert", problem)),
 	)
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"pegpour/app/documents"
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
@@ -92,29 +93,23 @@ func (s *setOutScreen) Render() app.UI {
 			app.Range(views).Slice(func(i int) app.UI {
 				v := views[i].name
 				return s.toggle("view", v, v == now.name, func() { s.view = v })
-			})),
-		app.Div().Class("switches").Body(
+			})), element.Box("div", "switches",
 			s.toggle("toggle", "Turned", s.turned, func() { s.turned = !s.turned }),
 			app.If(canPeg, s.toggle("toggle", "Pegs", s.pegs, func() {
 				s.pegs = !s.pegs
 				app.Window().ScrollToID("content")
 			})),
-		),
-		documents.SaveButton(w, "drawing", "Save drawing", "wide"),
+		), documents.SaveButton(w, "drawing", "Save drawing", "wide"),
 		s.levels(),
 		app.If(now.name == viewLeaf, s.cuts()),
-		s.explanation(),
-		app.Details().Class("layers").Body(
-			app.Summary().Body(app.Span().Text(w.Say("What is shown"))),
-			app.Range(shown).Slice(func(i int) app.UI {
-				l := shown[i]
-				return app.Label().Class("check").Body(
-					app.Input().Type("checkbox").Checked(!s.hidden[l]).
-						OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
-					app.Text(w.Say(l)))
-			}),
-		),
-		s.sizes(),
+		s.explanation(), element.Box("details", "layers", element.Box("summary", "", element.Text("span", "", w.Say("What is shown"))), app.Range(shown).Slice(func(i int) app.UI {
+			l := shown[i]
+			return element.Box("label", "check",
+				app.Input().Type("checkbox").Checked(!s.hidden[l]).
+					OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
+				app.Text(w.Say(l)))
+		}),
+		), s.sizes(),
 	)
 }
 
@@ -172,14 +167,12 @@ func (s *setOutScreen) levels() app.UI {
 		return app.Text("")
 	}
 	cells := func(row []text.Name, cell func(text.Name) app.UI) app.UI {
-		return app.Tr().Body(app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
+		return element.Box("tr", "", app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
 	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
-		Body(app.Table().Body(
-			app.THead().Body(cells(rows[0], func(c text.Name) app.UI { return app.Th().Scope("col").Text(s.w.SayName(c)) })),
-			app.TBody().Body(app.Range(rows[1:]).Slice(func(i int) app.UI {
-				return cells(rows[i+1], func(c text.Name) app.UI { return app.Td().Text(s.w.SayName(c)) })
-			})),
+		Body(element.Box("table", "", element.Box("thead", "", cells(rows[0], func(c text.Name) app.UI { return app.Th().Scope("col").Text(s.w.SayName(c)) })), element.Box("tbody", "", app.Range(rows[1:]).Slice(func(i int) app.UI {
+			return cells(rows[i+1], func(c text.Name) app.UI { return element.Text("td", "", s.w.SayName(c)) })
+		})),
 		))
 }
 
@@ -187,7 +180,7 @@ func (s *setOutScreen) levels() app.UI {
 func (s *setOutScreen) cuts() app.UI {
 	w := s.w
 	members := w.Plan().Leaf.Members
-	return app.Dl().Class("pairs").Body(app.Range(members).Slice(func(i int) app.UI {
+	return element.Box("dl", "pairs", app.Range(members).Slice(func(i int) app.UI {
 		m := &members[i]
 		return ui.PairOf(strconv.Itoa(i+1)+" · "+w.SayName(m.Mark),
 			w.SayCount(m.Count, "one length {1}", "{0} lengths {1}", w.Length(m.Length, true)))
@@ -218,27 +211,20 @@ func (s *setOutScreen) pick(ctx app.Context, field, id string) {
 func (s *setOutScreen) explanation() app.UI {
 	w := s.w
 	if s.picked == "" {
-		return app.P().Class("quiet").Text(w.Say("Tap a line or a size to see where it comes from."))
+		return element.Text("p", "quiet", w.Say("Tap a line or a size to see where it comes from."))
 	}
 	if f, ok := survey.FieldAt(s.picked); ok {
-		return app.Div().Class("told").Body(
-			app.H2().Text(w.SayName(f.Name)),
-			app.P().Body(ui.ValueWords(w, f)),
-			app.A().Class("wide").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Text(w.Say("Measure it again")),
-		)
+		return element.Box("div", "told", element.Text("h2", "", w.SayName(f.Name)), element.Box("p", "", ui.ValueWords(w, f)), element.Link("wide", "/site/"+w.Doc.ID+"/measure?field="+f.Path, w.Say("Measure it again")))
 	}
 	id := s.picked
 	if len(id) > 4 && id[:4] == "dim." {
 		id = id[4:]
 	}
 	if f, ok := w.Plan().Figure(id); ok {
-		return app.Div().Class("told").Body(ui.FigureTold(w, f))
+		return element.Box("div", "told", ui.FigureTold(w, f))
 	}
 	if o, ok := w.Plan().Outline(id); ok {
-		return app.Div().Class("told").Body(
-			app.H2().Text(w.SayName(o.Name)),
-			app.P().Text(outlineWords(w, o)),
-		)
+		return element.Box("div", "told", element.Text("h2", "", w.SayName(o.Name)), element.Text("p", "", outlineWords(w, o)))
 	}
 	return app.Text("")
 }
@@ -247,7 +233,7 @@ func (s *setOutScreen) explanation() app.UI {
 func (s *setOutScreen) pegPanel() app.UI {
 	w := s.w
 	if len(w.Plan().Pegs) == 0 {
-		return app.P().Class("quiet").Text(w.Say("Nothing to peg."))
+		return element.Text("p", "quiet", w.Say("Nothing to peg."))
 	}
 	if s.at >= len(w.Plan().Pegs) {
 		s.at = 0
@@ -255,38 +241,29 @@ func (s *setOutScreen) pegPanel() app.UI {
 	g := w.Plan().Pegs[s.at]
 	tick := editing.PegTick(g.Number)
 	done := w.Doc.Ticks[tick]
-	return app.Section().Class("pegs").Aria("label", w.Say("Pegs")).Body(
-		app.Div().Class("peg-head").Body(
-			ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
-			app.H2().Text(w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
-				w.SayName(g.Name))),
-			ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
-		),
-		app.Dl().Class("pairs").Body(
-			ui.Pair(w.Speaker, "Along from the latch post", w.Length(g.Chainage, true)),
-			beyondPost(w, g.Chainage-w.Plan().Opening),
-			ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
-			app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
-		),
-		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
-			OnClick(func(ctx app.Context, _ app.Event) {
-				w.Tick(ctx, tick, !done)
-				if !done && s.at < len(w.Plan().Pegs)-1 {
-					s.at++
-				}
-			}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
-			app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
-		app.Dl().Class("pairs").Body(
-			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
-			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
-		),
-		app.If(len(w.Plan().Diagonals) > 0, app.Details().Body(
-			app.Summary().Body(app.Span().Text(w.Say("Diagonals to check by"))),
-			app.Dl().Class("pairs").Body(app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {
-				d := w.Plan().Diagonals[i]
-				return ui.PairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.Length(d.Length, true))
-			})),
-		)),
+	return element.Region("section", "pegs", w.Say("Pegs"), element.Box("div", "peg-head",
+		ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }), element.Text("h2", "", w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
+			w.SayName(g.Name))), ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
+	), element.Box("dl", "pairs",
+		ui.Pair(w.Speaker, "Along from the latch post", w.Length(g.Chainage, true)),
+		beyondPost(w, g.Chainage-w.Plan().Opening),
+		ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
+		app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
+	), app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			w.Tick(ctx, tick, !done)
+			if !done && s.at < len(w.Plan().Pegs)-1 {
+				s.at++
+			}
+		}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
+		app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))), element.Box("dl", "pairs",
+		ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
+		ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
+	), app.If(len(w.Plan().Diagonals) > 0, element.Box("details", "", element.Box("summary", "", element.Text("span", "", w.Say("Diagonals to check by"))), element.Box("dl", "pairs", app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {
+		d := w.Plan().Diagonals[i]
+		return ui.PairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.Length(d.Length, true))
+	})),
+	)),
 	)
 }
 
@@ -302,10 +279,7 @@ func beyondPost(w *editing.Site, v float64) app.UI {
 // sizes lists every figure of the set-out, each of which opens to its reason.
 func (s *setOutScreen) sizes() app.UI {
 	w := s.w
-	return app.Section().Class("figures").Body(
-		app.H2().Text(w.Say("Sizes worked out")),
-		app.Range(w.Plan().Figures).Slice(func(i int) app.UI { return ui.FigureRow(w, w.Plan().Figures[i]) }),
-	)
+	return element.Box("section", "figures", element.Text("h2", "", w.Say("Sizes worked out")), app.Range(w.Plan().Figures).Slice(func(i int) app.UI { return ui.FigureRow(w, w.Plan().Figures[i]) }))
 }
 
 // outlineWords says how deep and how large a part is.

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/keeping"
 	"pegpour/app/shell"
 	"pegpour/app/ui"
@@ -36,16 +37,14 @@ func (s *settingsScreen) Render() app.UI {
 	if w.Shop == nil {
 		return ui.PlainFrame(w.Device, w.Say("Settings"), "/", ui.Opening(w.Device))
 	}
-	return ui.PlainFrame(w.Device, w.Say("Settings"), "/", settingsPanel(w),
-		app.A().Class("wide").Href("/rules").Text(w.Say("Shop rules")),
-		app.A().Class("wide").Href("/safe").Text(w.Say("Keep safe: back-up and restore")))
+	return ui.PlainFrame(w.Device, w.Say("Settings"), "/", settingsPanel(w), element.Link("wide", "/rules", w.Say("Shop rules")), element.Link("wide", "/safe", w.Say("Keep safe: back-up and restore")))
 }
 
 // settingsPanel chooses units, colours, thumb and currency.
 func settingsPanel(w *editing.Site) app.UI {
 	choice := func(name string, setting storage.Setting, now string, options ...survey.Option) app.UI {
 		id := "setting-" + string(setting)
-		return app.Div().Class("setting").Body(
+		return element.Box("div", "setting",
 			app.Label().For(id).Text(w.Say(name)),
 			app.Select().ID(id).OnChange(func(ctx app.Context, e app.Event) {
 				edit, err := storage.SetSetting(w.Shop, setting, e.Get("target").Get("value").String())
@@ -58,7 +57,7 @@ func settingsPanel(w *editing.Site) app.UI {
 	}
 	words := func(name string, setting storage.Setting, now string) app.UI {
 		id := "setting-" + string(setting)
-		return app.Div().Class("setting").Body(
+		return element.Box("div", "setting",
 			app.Label().For(id).Text(w.Say(name)),
 			app.Input().ID(id).Type("text").Value(now).OnChange(func(ctx app.Context, e app.Event) {
 				edit, err := storage.SetSetting(w.Shop, setting, strings.TrimSpace(e.Get("target").Get("value").String()))
@@ -67,10 +66,8 @@ func settingsPanel(w *editing.Site) app.UI {
 		)
 	}
 	s := w.Shop.Settings
-	return app.Section().Class("settings").Body(
-		app.H2().Text(w.Say("This phone")),
-		choice("Lengths in", storage.SettingUnits, s.Units, survey.Option{Value: storage.UnitsMetric, Words: "Millimetres"},
-			survey.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
+	return element.Box("section", "settings", element.Text("h2", "", w.Say("This phone")), choice("Lengths in", storage.SettingUnits, s.Units, survey.Option{Value: storage.UnitsMetric, Words: "Millimetres"},
+		survey.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
 		languageChoice(w),
 		choice("Colours", storage.SettingTheme, s.Theme,
 			survey.Option{Value: storage.ThemeSystem, Words: "As the phone has it"},
@@ -87,7 +84,7 @@ func settingsPanel(w *editing.Site) app.UI {
 func languageChoice(w *editing.Site) app.UI {
 	now := w.Shop.Settings.Language
 	all := shell.Languages()
-	return app.Div().Class("setting").Body(
+	return element.Box("div", "setting",
 		app.Label().For("setting-language").Text(w.Say("Language")),
 		app.Select().ID("setting-language").OnChange(func(ctx app.Context, e app.Event) {
 			edit, err := storage.SetSetting(w.Shop, storage.SettingLanguage, e.Get("target").Get("value").String())
@@ -97,7 +94,7 @@ func languageChoice(w *editing.Site) app.UI {
 			app.Range(all).Slice(func(i int) app.UI {
 				return app.Option().Value(all[i].Code).Lang(all[i].Code).Selected(now == all[i].Code).Text(all[i].Name)
 			})),
-		app.If(w.Missing(), app.P().Class("error").Role("alert").
-			Text(w.Say("The words of this language could not be fetched: choose it again with signal."))),
+		app.If(w.Missing(), element.Status("p", "error", "alert",
+			w.Say("The words of this language could not be fetched: choose it again with signal."))),
 	)
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/sites"
 	"pegpour/app/ui"
@@ -28,21 +29,17 @@ func (s *sitesScreen) searchBox() app.UI {
 // rest says how many sites match beyond those shown, and those put away.
 func (s *sitesScreen) rest(found, more int) app.UI {
 	w := s.w
-	return app.Div().Class("list-rest").Body(
+	return element.Box("div", "list-rest",
 		app.P().Class("quiet").Role("status").Aria("live", "polite").Text(s.tally(found, more)),
-		app.If(more > 0, app.Button().Type("button").Class("wide").DataSet("do", "more-sites").
-			Text(w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more")).
-			OnClick(func(app.Context, app.Event) { w.ShowMore() })),
-		app.If(len(w.Away) > 0, app.Details().Class("away").Body(
-			app.Summary().Text(w.SayCount(len(w.Away), "One site put away", "{0} sites put away")),
-			app.Range(w.Away[:min(len(w.Away), 10*sites.Step)]).Slice(func(i int) app.UI {
-				site := w.Away[i]
-				return app.Div().Class("row").Body(
-					app.Span().Class("row-main").Text(ui.SiteName(w.Speaker, site.Name)),
-					app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
-						Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
-						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
-			}))),
+		app.If(more > 0, element.Doing("wide", "more-sites",
+			w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more"),
+			func(app.Context, app.Event) { w.ShowMore() })),
+		app.If(len(w.Away) > 0, element.Box("details", "away", element.Text("summary", "", w.SayCount(len(w.Away), "One site put away", "{0} sites put away")), app.Range(w.Away[:min(len(w.Away), 10*sites.Step)]).Slice(func(i int) app.UI {
+			site := w.Away[i]
+			return element.Box("div", "row", element.Text("span", "row-main", ui.SiteName(w.Speaker, site.Name)), app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
+				Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
+		}))),
 	)
 }
 
@@ -52,10 +49,8 @@ func (s *sitesScreen) putAway() app.UI {
 	w := s.w
 	for i := range w.Away {
 		if site := &w.Away[i]; site.ID == w.PutAwayLast {
-			return app.Div().Class("bar bar-fixed").Role("status").Body(
-				app.Span().Text(w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))),
-				app.Button().Type("button").Text(w.Say("Bring it back")).
-					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
+			return app.Div().Class("bar bar-fixed").Role("status").Body(element.Text("span", "", w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))), app.Button().Type("button").Text(w.Say("Bring it back")).
+				OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
 		}
 	}
 	return app.Text("")
@@ -76,7 +71,7 @@ func (s *sitesScreen) tally(found, more int) string {
 func yardTally(w *yardlink.Link) app.UI {
 	words := w.TallyWords()
 	return app.A().Class("tally").Href("/sync").ID("tally").DataSet("waiting", strconv.Itoa(w.NotInYard())).
-		Body(app.Span().Class("tally-name").Text(w.Say("Yard")), app.Span().Class("tally-words").Role("status").Text(words))
+		Body(element.Text("span", "tally-name", w.Say("Yard")), element.Status("span", "tally-words", "status", words))
 }
 
 // yardLink stands in the bar of the list of sites, which does not scroll away:
@@ -94,10 +89,8 @@ func yardLink(w *yardlink.Link) app.UI {
 
 // openFileButton reads a survey file that this or another phone saved.
 func openFileButton(w *sites.List) app.UI {
-	return app.Div().Body(
-		app.If(w.Unopened.Words != "", app.Div().Class("error").Role("alert").Body(
-			app.P().Text(w.Unopened.Words),
-			app.Details().Body(app.Summary().Text(w.Say("What was found")), app.P().Text(w.Unopened.Detail)))),
+	return element.Box("div", "",
+		app.If(w.Unopened.Words != "", app.Div().Class("error").Role("alert").Body(element.Text("p", "", w.Unopened.Words), element.Box("details", "", element.Text("summary", "", w.Say("What was found")), element.Text("p", "", w.Unopened.Detail)))),
 		fileInQuestion(w),
 		openFileLabel(w),
 	)
@@ -110,8 +103,8 @@ func fileInQuestion(w *sites.List) app.UI {
 		return app.Text("")
 	}
 	answer := func(name string, do func()) app.UI {
-		return app.Button().Type("button").Class("wide").Text(w.Say(name)).
-			OnClick(func(app.Context, app.Event) { do() }, q)
+		return element.Button("wide", w.Say(name),
+			func(app.Context, app.Event) { do() }, q)
 	}
 	here := w.Say("The one here cannot be read.")
 	if q.Own {
@@ -120,32 +113,27 @@ func fileInQuestion(w *sites.List) app.UI {
 			here = w.SayWith("Here: changed {0}, which is later.", w.LocalTime(q.Here))
 		}
 	}
-	return app.Section().Class("told").ID("file-in-question").Role("alert").Body(
-		app.H2().Text(w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))),
-		app.P().Text(language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)),
-		answer("Bring it in beside, as it was", w.BringBeside),
+	return app.Section().Class("told").ID("file-in-question").Role("alert").Body(element.Text("h2", "", w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))), element.Text("p", "", language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)), answer("Bring it in beside, as it was", w.BringBeside),
 		app.If(q.Own, answer("Take over what is in the file", w.TakeOver)),
-		app.If(q.Own, app.P().Class("quiet").Text(w.Say("Undo brings back what is here now."))),
+		app.If(q.Own, element.Text("p", "quiet", w.Say("Undo brings back what is here now."))),
 		answer("Leave it", func() { w.InQuestion = nil }),
 	)
 }
 
 func openFileLabel(w *sites.List) app.UI {
-	return app.Label().Class("wide open-file").Body(
-		app.Span().Text(w.Say("Open a saved survey")),
-		app.Input().Type("file").Class("unseen").Accept(".json,application/json").DataSet("do", "open-file").
-			OnChange(func(ctx app.Context, e app.Event) {
-				files := e.Get("target").Get("files")
-				if files.Length() == 0 {
-					return
-				}
-				window.Await(files.Index(0).Call("text"), func(text app.Value) {
-					words := text.String()
-					w.Dispatch(func(app.Context) { w.WithStore(func(app.Context) { w.OpenFile(words) }) })
-				}, func(app.Value) {
-					w.Dispatch(func(app.Context) { w.Unopened.Words = w.Say("The file cannot be read.") })
-				})
-				e.Get("target").Set("value", "")
-			}),
+	return element.Box("label", "wide open-file", element.Text("span", "", w.Say("Open a saved survey")), app.Input().Type("file").Class("unseen").Accept(".json,application/json").DataSet("do", "open-file").
+		OnChange(func(ctx app.Context, e app.Event) {
+			files := e.Get("target").Get("files")
+			if files.Length() == 0 {
+				return
+			}
+			window.Await(files.Index(0).Call("text"), func(text app.Value) {
+				words := text.String()
+				w.Dispatch(func(app.Context) { w.WithStore(func(app.Context) { w.OpenFile(words) }) })
+			}, func(app.Value) {
+				w.Dispatch(func(app.Context) { w.Unopened.Words = w.Say("The file cannot be read.") })
+			})
+			e.Get("target").Set("value", "")
+		}),
 	)
 }

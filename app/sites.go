@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/keeping"
 	"pegpour/app/shell"
 	"pegpour/app/sites"
@@ -50,32 +51,23 @@ func (s *sitesScreen) Render() app.UI {
 	if w.Listed || w.Failure != "" {
 		here = "here"
 	}
-	return app.Div().Class("screen screen-sites").Body(
-		ui.UpdateNotice(w.Device),
-		app.Header().Class("top").Body(
-			app.H1().Class("title").Text("Pegpour"),
-			yardLink(w.Link),
-			app.A().Class("quiet-link").Href("/rules").Text(w.Say("Shop rules")),
-			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
-		),
-		ui.Notices(w.Device),
+	return element.Box("div", "screen screen-sites",
+		ui.UpdateNotice(w.Device), element.Box("header", "top", element.Text("h1", "title", "Pegpour"), yardLink(w.Link), element.Link("quiet-link", "/rules", w.Say("Shop rules")), app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings))), ui.Notices(w.Device),
 		app.Main().Class("content").Class(bar).ID("content").DataSet("list", here).Body(
-			app.If(w.Failure != "", app.P().Class("error").Role("alert").Text(w.Failure)),
-			app.If(!w.Listed && w.Failure == "", app.P().Class("quiet").Role("status").Text(w.Say("Opening…"))),
-			app.If(w.Listed && len(w.Sites) == 0, app.P().Class("empty").
-				Text(w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
+			app.If(w.Failure != "", element.Status("p", "error", "alert", w.Failure)),
+			app.If(!w.Listed && w.Failure == "", element.Status("p", "quiet", "status", w.Say("Opening…"))),
+			app.If(w.Listed && len(w.Sites) == 0, element.Text("p", "empty",
+				w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
 			&shell.OfflineNotice{Speaker: w.Speaker},
 			w.Nudge(),
 			s.searchBox(),
 			s.list(own),
-			app.If(len(demos) > 0, app.Details().Class("demos").Body(
-				app.Summary().Text(w.SayCount(len(demos), "One demo site", "{0} demo sites")), s.list(demos))),
+			app.If(len(demos) > 0, element.Box("details", "demos", element.Text("summary", "", w.SayCount(len(demos), "One demo site", "{0} demo sites")), s.list(demos))),
 			s.rest(len(places), more),
-			app.If(w.Listed, app.Div().Class("tallies").Body(yardTally(w.Link), w.ListLine())),
+			app.If(w.Listed, element.Box("div", "tallies", yardTally(w.Link), w.ListLine())),
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
 		),
-		s.putAway(),
-		app.Div().Class("thumb-bar").Body(
+		s.putAway(), element.Box("div", "thumb-bar",
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
 				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).
 				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("New site"))),
@@ -86,18 +78,13 @@ func (s *sitesScreen) Render() app.UI {
 // list shows the sites at places of the list.
 func (s *sitesScreen) list(places []int) app.UI {
 	w := s.w
-	return app.Ul().Class("sites").Body(app.Range(places).Slice(func(i int) app.UI {
+	return element.Box("ul", "sites", app.Range(places).Slice(func(i int) app.UI {
 		site := &w.Sites[places[i]]
-		return app.Li().Class("site").Body(
+		return element.Box("li", "site",
 			app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
-				app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`),
-				app.Div().Class("site-words").Body(
-					app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...),
-					app.Span().Class("site-address").Text(site.Address),
-					app.If(!site.Demo, app.Span().Class("site-far").Text(s.far(site))),
-					app.Span().Class("site-tally").Text(w.Link.SiteTally(site.ID)),
-					app.If(site.Condition != storage.Sound, app.Span().Class("site-condition").
-						Text(ui.ConditionWords(w.Speaker, site.Condition))),
+				app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`), element.Box("div", "site-words",
+					app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...), element.Text("span", "site-address", site.Address), app.If(!site.Demo, element.Text("span", "site-far", s.far(site))), element.Text("span", "site-tally", w.Link.SiteTally(site.ID)), app.If(site.Condition != storage.Sound, element.Text("span", "site-condition",
+						ui.ConditionWords(w.Speaker, site.Condition))),
 				),
 			),
 			app.Button().Type("button").Class("icon").

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -65,10 +66,8 @@ func (s *sourcesScreen) Render() app.UI {
 		return ui.SiteFrame(w, "more")
 	}
 	if s.fails {
-		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("How the numbers are checked")),
-			app.P().Class("error").Role("alert").Text(w.Say("The list could not be read from this device. Connect once and try again.")),
-			app.Button().Type("button").Class("wide").Text(w.Say("Try again")).
-				OnClick(func(ctx app.Context, _ app.Event) { s.fetch(ctx) }))
+		return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("How the numbers are checked")), element.Status("p", "error", "alert", w.Say("The list could not be read from this device. Connect once and try again.")), element.Button("wide", w.Say("Try again"),
+			func(ctx app.Context, _ app.Event) { s.fetch(ctx) }))
 	}
 	var wanted map[string]bool
 	heading := app.UI(app.Text(""))
@@ -77,8 +76,7 @@ func (s *sourcesScreen) Render() app.UI {
 		for _, topic := range reference.Topics(s.figure) {
 			wanted[topic] = true
 		}
-		heading = app.Div().Class("told").Body(ui.FigureTold(w, f),
-			app.A().Class("wide").Href("/site/"+w.Doc.ID+"/sources").Text(w.Say("Everything that was checked")))
+		heading = element.Box("div", "told", ui.FigureTold(w, f), element.Link("wide", "/site/"+w.Doc.ID+"/sources", w.Say("Everything that was checked")))
 	}
 	var topics []string
 	by := map[string][]*reference.Case{}
@@ -99,24 +97,17 @@ func (s *sourcesScreen) Render() app.UI {
 			unused += len(c.Values)
 		}
 	}
-	return ui.SiteFrame(w, "more",
-		app.H2().Text(w.Say("How the numbers are checked")),
-		heading,
-		app.P().Text(w.SayCount(values,
-			"One value that others published or that follows by plain arithmetic, with what this tool gives for it.",
-			"{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")),
-		app.P().Class("quiet").Text(w.SayWith("{0} were read in their sources. Of {1} the formula was read and the value worked out from it. {2} come from memory of the named book or standard, {3} are plain arithmetic.",
-			strconv.Itoa(had[reference.KindRead]), strconv.Itoa(had[reference.KindFormula]), strconv.Itoa(had[reference.KindMemory]),
-			strconv.Itoa(had[reference.KindComputed]))),
-		app.If(unused > 0, app.P().Class("quiet").Text(w.SayCount(unused,
-			"One value checks a formula that no design uses, and says so.",
-			"{0} values check formulas that no design uses, and say so."))),
+	return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("How the numbers are checked")), heading, element.Text("p", "", w.SayCount(values,
+		"One value that others published or that follows by plain arithmetic, with what this tool gives for it.",
+		"{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")), element.Text("p", "quiet", w.SayWith("{0} were read in their sources. Of {1} the formula was read and the value worked out from it. {2} come from memory of the named book or standard, {3} are plain arithmetic.",
+		strconv.Itoa(had[reference.KindRead]), strconv.Itoa(had[reference.KindFormula]), strconv.Itoa(had[reference.KindMemory]),
+		strconv.Itoa(had[reference.KindComputed]))), app.If(unused > 0, element.Text("p", "quiet", w.SayCount(unused,
+		"One value checks a formula that no design uses, and says so.",
+		"{0} values check formulas that no design uses, and say so."))),
 		app.Range(topics).Slice(func(i int) app.UI {
 			list := by[topics[i]]
-			return app.Details().Class("figure").Open(wanted != nil && i == 0).DataSet("topic", topics[i]).Body(
-				app.Summary().Body(app.Span().Text(w.Say(topicWords[topics[i]])), app.Span().Class("figure-value").
-					Text(strconv.Itoa(len(list)))),
-				app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
+			return app.Details().Class("figure").Open(wanted != nil && i == 0).DataSet("topic", topics[i]).Body(element.Box("summary", "", element.Text("span", "", w.Say(topicWords[topics[i]])), element.Text("span", "figure-value",
+				strconv.Itoa(len(list)))), app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
 		}),
 		app.If(wanted == nil, misprints(w.Speaker, s.wrong)),
 	)
@@ -126,39 +117,30 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 	how := map[string]string{reference.KindRead: "read", reference.KindMemory: "from memory",
 		reference.KindFormula:  "formula read, value worked out from it",
 		reference.KindComputed: "worked out by hand"}[c.Kind]
-	return app.Div().Class("source-case").Body(
-		app.P().Lang("en").Body(app.Strong().Text(c.Title)),
-		app.P().Class("source").Text(l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))),
-		app.If(c.Unused, app.P().Class("quiet").Text(l.Say("No design uses this formula."))),
-		app.Table().Class("source-values").Body(
-			app.THead().Body(app.Tr().
-				Body(app.Th().Scope("col").Text(l.Say("Value")), app.Th().Scope("col").Text(l.Say("Expected")), app.Th().
-					Scope("col").Text(l.Say("Here")), app.Th().Scope("col").Text(l.Say("Off by")))),
-			app.TBody().Body(app.Range(c.Values).Slice(func(i int) app.UI {
-				v := &c.Values[i]
-				return app.Tr().Body(app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Lang("en").Text(v.Expected), app.Td().
-					Lang("en").Text(v.Got), app.Td().Text(offBy(l, v.Error)))
-			}))),
+	return element.Box("div", "source-case",
+		app.P().Lang("en").Body(element.Text("strong", "", c.Title)), element.Text("p", "source", l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))), app.If(c.Unused, element.Text("p", "quiet", l.Say("No design uses this formula."))), element.Box("table", "source-values", element.Box("thead", "", element.Box("tr", "",
+			app.Th().Scope("col").Text(l.Say("Value")), app.Th().Scope("col").Text(l.Say("Expected")), app.Th().
+				Scope("col").Text(l.Say("Here")), app.Th().Scope("col").Text(l.Say("Off by")))), element.Box("tbody", "", app.Range(c.Values).Slice(func(i int) app.UI {
+			v := &c.Values[i]
+			return element.Box("tr", "", app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Lang("en").Text(v.Expected), app.Td().
+				Lang("en").Text(v.Got), element.Text("td", "", offBy(l, v.Error)))
+		}))),
 	)
 }
 
 // misprints lists what sources print wrongly.
 func misprints(l *language.Speaker, all []reference.Erratum) app.UI {
-	return app.Details().Class("figure").DataSet("topic", "misprints").Body(
-		app.Summary().Body(app.Span().Text(l.Say("Misprints in the sources")), app.Span().Class("figure-value").
-			Text(strconv.Itoa(len(all)))),
-		app.P().Class("quiet").Text(l.Say("Such a value is not checked against.")),
-		app.Range(all).Slice(func(i int) app.UI {
-			e := &all[i]
-			line := func(name, value string) app.UI {
-				return app.Tr().Body(app.Th().Scope("row").Text(name), app.Td().Lang("en").Text(value))
-			}
-			return app.Div().Class("source-case").Body(
-				app.P().Lang("en").Body(app.Strong().Text(e.Where)),
-				app.P().Class("source").Lang("en").Text(e.Source),
-				app.Table().Class("source-values").Body(app.TBody().Body(line(l.Say("Printed"), e.Printed),
-					line(l.Say("Should be"), e.Should), line(l.Say("Because"), e.Why))))
-		}))
+	return app.Details().Class("figure").DataSet("topic", "misprints").Body(element.Box("summary", "", element.Text("span", "", l.Say("Misprints in the sources")), element.Text("span", "figure-value",
+		strconv.Itoa(len(all)))), element.Text("p", "quiet", l.Say("Such a value is not checked against.")), app.Range(all).Slice(func(i int) app.UI {
+		e := &all[i]
+		line := func(name, value string) app.UI {
+			return element.Box("tr", "", app.Th().Scope("row").Text(name), app.Td().Lang("en").Text(value))
+		}
+		return element.Box("div", "source-case",
+			app.P().Lang("en").Body(element.Text("strong", "", e.Where)),
+			app.P().Class("source").Lang("en").Text(e.Source), element.Box("table", "source-values", element.Box("tbody", "", line(l.Say("Printed"), e.Printed),
+				line(l.Say("Should be"), e.Should), line(l.Say("Because"), e.Why))))
+	}))
 }
 
 // offBy writes a relative error.

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine"
 	"pegpour/engine/advice"
@@ -67,11 +68,7 @@ func (s *watchScreen) Render() app.UI {
 		s.readingsToRepeat(),
 		s.group(plan.Warning, "Mind", "Know this before building."),
 		s.narrowMargins(),
-		s.group(plan.Sound, "Sound", "Looked at and found in order."),
-		app.P().Class("quiet").Text(w.Say("Give or take: 19 times in 20 the readings are no further out. Where less than that is to spare, or short, it is too close to call.")),
-		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/ways").Text(w.Say("Ways to build")),
-		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/loads").Text(w.Say("Load cases")),
-		cautionList(w),
+		s.group(plan.Sound, "Sound", "Looked at and found in order."), element.Text("p", "quiet", w.Say("Give or take: 19 times in 20 the readings are no further out. Where less than that is to spare, or short, it is too close to call.")), element.Link("wide", "/site/"+w.Doc.ID+"/ways", w.Say("Ways to build")), element.Link("wide", "/site/"+w.Doc.ID+"/loads", w.Say("Load cases")), cautionList(w),
 	)
 }
 
@@ -93,26 +90,22 @@ func (s *watchScreen) group(severity plan.Severity, name, meaning string) app.UI
 	if len(items) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("watch watch-"+string(severity)).Body(
-		app.H2().Text(w.Say(name)), app.P().Class("quiet").Text(w.Say(meaning)),
-		app.Ul().Class("list").Body(items...),
-	)
+	return element.Box("section", "watch watch-"+string(severity), element.Text("h2", "", w.Say(name)), element.Text("p", "quiet", w.Say(meaning)), app.Ul().Class("list").Body(items...))
 }
 
 func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
 	w := s.w
 	id := "check." + c.Code + "." + strconv.Itoa(i)
-	return app.Li().Class("item").Body(
+	return element.Box("li", "item",
 		app.Button().Type("button").Class("row-main").OnClick(func(app.Context, app.Event) { s.shown = id }, id).Body(
-			app.If(mark != "", app.Span().Class("mark").Text(mark)),
-			app.Span().Text(w.Sentence(c.What))),
+			app.If(mark != "", element.Text("span", "mark", mark)), element.Text("span", "", w.Sentence(c.What))),
 		s.margin(i),
-		app.If(!c.Consequence.Empty() && c.Severity != plan.Sound, app.P().Class("how").Text(w.Sentence(c.Consequence))),
+		app.If(!c.Consequence.Empty() && c.Severity != plan.Sound, element.Text("p", "how", w.Sentence(c.Consequence))),
 		app.Range(c.Remedies).Slice(func(k int) app.UI {
 			if len(c.Remedies[k].Changes) > 0 {
 				return app.Text("") // tried first, and listed below if it settles this
 			}
-			return app.P().Class("remedy").Text(w.Sentence(c.Remedies[k].Words))
+			return element.Text("p", "remedy", w.Sentence(c.Remedies[k].Words))
 		}),
 		app.Range(s.remedies).Slice(func(k int) app.UI {
 			r := &s.remedies[k]
@@ -120,9 +113,7 @@ func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
 				return app.Text("")
 			}
 			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).
-				OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(
-				app.Span().Text(w.SayWith("Try: {0}", w.Sentence(r.Words))),
-				app.If(len(r.Raises) > 0, app.Span().Class("quiet").Text(w.Say("It brings up something else."))))
+				OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(element.Text("span", "", w.SayWith("Try: {0}", w.Sentence(r.Words))), app.If(len(r.Raises) > 0, element.Text("span", "quiet", w.Say("It brings up something else."))))
 		}),
 		app.If(c.Field != "" && c.Severity != plan.Sound, fieldLink(w, c.Field)),
 	)
@@ -169,14 +160,11 @@ func (s *watchScreen) readingsToRepeat() app.UI {
 	if s.seal != w.Seal || len(s.confidence.Again) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("told").Aria("label", w.Say("Readings to take again")).Body(
-		app.H2().Text(w.Say("Would help most if taken again")),
-		app.Range(s.confidence.Again).Slice(func(i int) app.UI {
-			a := &s.confidence.Again[i]
-			return app.A().Class("wide remedy-button").DataSet("again", a.Path).
-				Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(
-				app.Span().Text(w.SayName(a.Name)), app.Span().Class("quiet").Text(w.Sentence(a.Words)))
-		}),
+	return element.Region("section", "told", w.Say("Readings to take again"), element.Text("h2", "", w.Say("Would help most if taken again")), app.Range(s.confidence.Again).Slice(func(i int) app.UI {
+		a := &s.confidence.Again[i]
+		return app.A().Class("wide remedy-button").DataSet("again", a.Path).
+			Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(element.Text("span", "", w.SayName(a.Name)), element.Text("span", "quiet", w.Sentence(a.Words)))
+	}),
 	)
 }
 
@@ -195,16 +183,12 @@ func (s *watchScreen) narrowMargins() app.UI {
 		if !c.Appears.Empty() {
 			name, words = "", w.SayWith("With a reading a little different: {0}", w.Sentence(c.Appears))
 		}
-		items = append(items, app.Li().Class("item").Body(app.If(name != "", app.P().Body(app.Strong().Text(w.Say(name)))),
-			app.P().Class("sure sure-close").Text(words)))
+		items = append(items, element.Box("li", "item", app.If(name != "", element.Box("p", "", element.Text("strong", "", w.Say(name)))), element.Text("p", "sure sure-close", words)))
 	}
 	if len(items) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("watch watch-mind").Body(
-		app.H2().Text(w.Say("In order, but only just")),
-		app.Ul().Class("list").Body(items...),
-	)
+	return element.Box("section", "watch watch-mind", element.Text("h2", "", w.Say("In order, but only just")), app.Ul().Class("list").Body(items...))
 }
 
 // narrowMarginNames are the questions that are only spoken of when they go wrong.
@@ -236,12 +220,8 @@ func (s *watchScreen) trialBar() app.UI {
 		return app.Text("")
 	}
 	r := &s.remedies[t.remedy]
-	return app.Div().Class("trial").Role("status").Body(
-		app.H2().Text(w.Sentence(r.Words)),
-		app.P().Text(w.Say("Designed with it: this is settled.")),
-		app.If(len(r.Raises) > 0, app.P().Text(w.Say("But then:"))),
-		app.Range(r.Raises).Slice(func(i int) app.UI { return app.P().Class("remedy").Text(w.Sentence(r.Raises[i])) }),
-		app.Dl().Class("pairs").Body(app.Range(compared).Slice(func(i int) app.UI {
+	return app.Div().Class("trial").Role("status").Body(element.Text("h2", "", w.Sentence(r.Words)), element.Text("p", "", w.Say("Designed with it: this is settled.")), app.If(len(r.Raises) > 0, element.Text("p", "", w.Say("But then:"))),
+		app.Range(r.Raises).Slice(func(i int) app.UI { return element.Text("p", "remedy", w.Sentence(r.Raises[i])) }), element.Box("dl", "pairs", app.Range(compared).Slice(func(i int) app.UI {
 			before, ok1 := w.Plan().Figure(compared[i])
 			after, ok2 := t.plan.Figure(compared[i])
 			if !ok1 || !ok2 || before.Value == after.Value {
@@ -249,15 +229,12 @@ func (s *watchScreen) trialBar() app.UI {
 			}
 			show := func(f plan.Figure) string { return w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}) }
 			return ui.PairOf(w.SayName(before.Name), show(before)+" → "+show(after))
-		})),
-		app.Div().Class("steps").Body(
-			app.Button().Type("button").Class("step").Text(w.Say("Leave it")).
-				OnClick(func(app.Context, app.Event) { s.tried = nil }),
-			app.Button().Type("button").Class("step step-next").DataSet("do", "apply-remedy").Text(w.Say("Do it")).
-				OnClick(func(ctx app.Context, _ app.Event) {
-					s.tried = nil
-					w.ApplyRemedy(ctx, r.Remedy)
-				}, t.remedy, t.seal),
+		})), element.Box("div", "steps", element.Button("step", w.Say("Leave it"),
+			func(app.Context, app.Event) { s.tried = nil }), element.Doing("step step-next", "apply-remedy", w.Say("Do it"),
+			func(ctx app.Context, _ app.Event) {
+				s.tried = nil
+				w.ApplyRemedy(ctx, r.Remedy)
+			}, t.remedy, t.seal),
 		),
 	)
 }
@@ -268,10 +245,10 @@ var compared = []string{"leaf.clearStraight", "leaf.clearAlong", "leaf.tail", "l
 // fieldLink leads from a watch-out to the figure it hangs on.
 func fieldLink(w *editing.Site, path string) app.UI {
 	if f, ok := survey.FieldAt(path); ok {
-		return app.A().Class("quiet-link").Href("/site/" + w.Doc.ID + "/measure?field=" + f.Path).Text(w.SayName(f.Name))
+		return element.Link("quiet-link", "/site/"+w.Doc.ID+"/measure?field="+f.Path, w.SayName(f.Name))
 	}
 	if strings.HasPrefix(path, practice.PracticePath) {
-		return app.A().Class("quiet-link").Href("/site/" + w.Doc.ID + "/rules").Text(w.Say("Rules for this site"))
+		return element.Link("quiet-link", "/site/"+w.Doc.ID+"/rules", w.Say("Rules for this site"))
 	}
 	return app.Text("")
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/engine/advice"
@@ -114,8 +115,8 @@ func (s *waysScreen) Render() app.UI {
 	}
 	s.evaluate()
 	if s.seal != w.Seal {
-		return ui.SiteFrame(w, "more", app.H2().Text(w.Say("Ways to build")), app.P().Class("quiet").Role("status").
-			Text(w.Say("Designing each way…")))
+		return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Status("p", "quiet", "status",
+			w.Say("Designing each way…")))
 	}
 	r := &s.report
 	by := w.Say("Cheapest first, by your rates.")
@@ -130,13 +131,10 @@ func (s *waysScreen) Render() app.UI {
 		told = append(told,
 			w.SayCount(r.Mended, "One way can be built with the changes it names.", "{0} ways can be built with the changes they name."))
 	}
-	return ui.SiteFrame(w, "more",
-		app.H2().Text(w.Say("Ways to build")),
-		app.P().Text(language.Sentences(append(told, by)...)),
-		app.Div().Class("ways-row").Role("list").Aria("label", w.Say("Ways that can be built")).Body(
-			app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })),
-		app.Range(r.Notes).Slice(func(i int) app.UI { return app.P().Class("quiet").Text(w.Sentence(r.Notes[i])) }),
-		app.If(len(r.Missing) > 0, app.A().Class("wide").Href("/rules").Text(w.Say("Set your rates"))),
+	return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Text("p", "", language.Sentences(append(told, by)...)), app.Div().Class("ways-row").Role("list").Aria("label", w.Say("Ways that can be built")).Body(
+		app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })),
+		app.Range(r.Notes).Slice(func(i int) app.UI { return element.Text("p", "quiet", w.Sentence(r.Notes[i])) }),
+		app.If(len(r.Missing) > 0, element.Link("wide", "/rules", w.Say("Set your rates"))),
 		s.others(),
 	)
 }
@@ -149,10 +147,10 @@ func (s *waysScreen) card(i int) app.UI {
 		picture = s.pictures[i]
 	}
 	class, do := "way-card",
-		app.UI(app.Button().Type("button").Class("primary").DataSet("do", "build-way").Text(w.Say("Build it this way")).
-			OnClick(func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
+		app.UI(element.Doing("primary", "build-way", w.Say("Build it this way"),
+			func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
 	if way.Current && len(way.Needs) == 0 {
-		class, do = "way-card way-here", app.P().Class("way-now").Text(w.Say("As it stands now"))
+		class, do = "way-card way-here", element.Text("p", "way-now", w.Say("As it stands now"))
 	}
 	price := app.UI(app.Text(""))
 	if way.Cost > 0 {
@@ -163,21 +161,15 @@ func (s *waysScreen) card(i int) app.UI {
 		price = ui.Pair(w.Speaker, name, w.Money(way.Cost))
 	}
 	return app.Div().Class(class).Role("listitem").DataSet("way", way.Key).Body(
-		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`),
-		app.H3().Text(strconv.Itoa(i+1)+". "+wayName(w.Speaker, way)),
-		app.If(len(way.Needs) > 0, app.P().Body(app.Strong().Text(w.Say("It needs:")))),
-		app.Range(way.Needs).Slice(func(k int) app.UI { return app.P().Class("remedy").Text(w.Sentence(way.Needs[k])) }),
-		app.Dl().Class("pairs").Body(
+		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`), element.Text("h3", "", strconv.Itoa(i+1)+". "+wayName(w.Speaker, way)), app.If(len(way.Needs) > 0, element.Box("p", "", element.Text("strong", "", w.Say("It needs:")))),
+		app.Range(way.Needs).Slice(func(k int) app.UI { return element.Text("p", "remedy", w.Sentence(way.Needs[k])) }), element.Box("dl", "pairs",
 			price,
 			ui.Pair(w.Speaker, "Digging", w.Write(text.Arg{Value: way.Dig, Dimension: text.Volume})),
 			ui.Pair(w.Speaker, "Concrete", w.Write(text.Arg{Value: way.Concrete, Dimension: text.Volume})),
 			ui.Pair(w.Speaker, "Room along the fence", w.Length(way.Room, true)),
 			ui.Pair(w.Speaker, "Out from the fence", w.Length(way.Out, true)),
 			ui.Pair(w.Speaker, "Clear opening", w.Length(way.Clear, true)),
-		),
-		app.If(len(way.Warnings) > 0, app.Details().Body(
-			app.Summary().Body(app.Span().Text(w.SayCount(len(way.Warnings), "One thing to mind", "{0} things to mind"))),
-			app.Range(way.Warnings).Slice(func(k int) app.UI { return app.P().Text(w.Sentence(way.Warnings[k])) }))),
+		), app.If(len(way.Warnings) > 0, element.Box("details", "", element.Box("summary", "", element.Text("span", "", w.SayCount(len(way.Warnings), "One thing to mind", "{0} things to mind"))), app.Range(way.Warnings).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Warnings[k])) }))),
 		do,
 	)
 }
@@ -189,14 +181,10 @@ func (s *waysScreen) others() app.UI {
 	if len(rest) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("watch watch-stop").Body(
-		app.H2().Text(w.Say("Cannot be built here")),
-		app.Ul().Class("list").Body(app.Range(rest).Slice(func(i int) app.UI {
-			way := &rest[i]
-			return app.Li().Class("item").DataSet("way", way.Key).Body(
-				app.Strong().Text(wayName(w.Speaker, way)),
-				app.Range(way.Reasons).Slice(func(k int) app.UI { return app.P().Text(w.Sentence(way.Reasons[k])) }))
-		})),
+	return element.Box("section", "watch watch-stop", element.Text("h2", "", w.Say("Cannot be built here")), element.Box("ul", "list", app.Range(rest).Slice(func(i int) app.UI {
+		way := &rest[i]
+		return app.Li().Class("item").DataSet("way", way.Key).Body(element.Text("strong", "", wayName(w.Speaker, way)), app.Range(way.Reasons).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Reasons[k])) }))
+	})),
 	)
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine/refusal"
 )
@@ -40,21 +41,18 @@ func NewDeskMaker(w *editing.Site, press *Press) *Maker {
 func (m *Maker) State() app.UI {
 	switch {
 	case m.failed != "":
-		return app.P().Class("error").Role("alert").Text(m.w.SayWith("The documents could not be made: {0}", m.failed))
+		return element.Status("p", "error", "alert", m.w.SayWith("The documents could not be made: {0}", m.failed))
 	case m.Making != "":
-		return app.P().Class("quiet").Role("status").
-			Text(m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
+		return element.Status("p", "quiet", "status",
+			m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
 	case len(m.made) == 0:
 		return app.Text("")
 	}
-	return app.Section().Class("made").Aria("label", m.w.Say("Made")).Body(
-		app.H2().Text(m.w.SayCount(len(m.made), "One file is ready", "{0} files are ready")),
-		app.If(m.again, app.P().Text(m.w.Say("This phone wants one more tap before it shares."))),
+	return element.Region("section", "made", m.w.Say("Made"), element.Text("h2", "", m.w.SayCount(len(m.made), "One file is ready", "{0} files are ready")), app.If(m.again, element.Text("p", "", m.w.Say("This phone wants one more tap before it shares."))),
 		app.If(!m.desk && canShareHere(), app.Button().Type("button").Class("primary").DataSet("do", "share").
-			OnClick(func(app.Context, app.Event) { m.share() }).Text(m.w.Say("Share"))),
-		app.Ul().Class("files").Body(app.Range(m.made).Slice(func(i int) app.UI {
+			OnClick(func(app.Context, app.Event) { m.share() }).Text(m.w.Say("Share"))), element.Box("ul", "files", app.Range(m.made).Slice(func(i int) app.UI {
 			p := m.made[i]
-			return app.Li().Body(app.Button().Type("button").Class("wide").DataSet("file", p.Name).
+			return element.Box("li", "", app.Button().Type("button").Class("wide").DataSet("file", p.Name).
 				OnClick(func(app.Context, app.Event) { p.Save() }, p.Name+strconv.Itoa(m.w.Designs())).
 				Text(m.w.SayWith("Save {0}", p.Name)))
 		})),

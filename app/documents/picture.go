@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/engine/draw"
@@ -66,12 +67,12 @@ func SaveButton(w *editing.Site, kind, words, class string) app.UI {
 
 // Render implements app.Composer.
 func (b *saveButton) Render() app.UI {
-	return app.Div().Class("save").Body(
+	return element.Box("div", "save",
 		app.Button().Type("button").Class(b.Style).DataSet("save", b.What).
 			OnClick(func(ctx app.Context, _ app.Event) { b.save(ctx) }).
 			Body(ui.Sign(ui.SignSave), app.Text(b.Site.Say(b.Words))),
-		app.If(b.said != "", app.P().Class("quiet").Role("status").Text(b.said)),
-		app.If(b.wrong != "", app.P().Class("error").Role("alert").Text(b.wrong)),
+		app.If(b.said != "", element.Status("p", "quiet", "status", b.said)),
+		app.If(b.wrong != "", element.Status("p", "error", "alert", b.wrong)),
 	)
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -88,22 +89,17 @@ func (s *slopeScreen) Render() app.UI {
 	if w.Doc == nil || !ok {
 		return ui.SiteFrame(w, "more")
 	}
-	return ui.SiteFrame(w, "more tool",
-		app.Label().Class("setting whole").Body(app.Text(w.Say("Slope")),
-			app.Select().Aria("label", w.Say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
-				s.field = e.Get("target").Get("value").String()
-				s.reset()
-			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
-				o, _ := survey.FieldAt(slopeFields[i])
-				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
-			}))),
-		s.reader(),
-		s.result(f),
-		app.Section().Class("question").Body(
-			app.H2().ID("asked").Text(w.SayWith("Or type it: {0}", w.SayName(f.Name))),
-			app.P().Class("help").Text(
-				language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))),
-			ui.NumberBox(w, f, s.leave, s.leave)),
+	return ui.SiteFrame(w, "more tool", element.Box("label", "setting whole", app.Text(w.Say("Slope")),
+		app.Select().Aria("label", w.Say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
+			s.field = e.Get("target").Get("value").String()
+			s.reset()
+		}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
+			o, _ := survey.FieldAt(slopeFields[i])
+			return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
+		}))), s.reader(),
+		s.result(f), element.Box("section", "question",
+			app.H2().ID("asked").Text(w.SayWith("Or type it: {0}", w.SayName(f.Name))), element.Text("p", "help",
+				language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))), ui.NumberBox(w, f, s.leave, s.leave)),
 	)
 }
 
@@ -131,13 +127,12 @@ func (s *slopeScreen) reader() app.UI {
 	if s.read && s.second != nil {
 		words, button = s.w.Say("Both ways round were read."), s.w.Say("Read it all again")
 	}
-	body := []app.UI{app.P().Class("help").Text(words)}
+	body := []app.UI{element.Text("p", "help", words)}
 	switch s.state {
 	case slopeAsking:
 		body = append(body, app.P().ID("slope-live").Class("value").Text(s.w.Say("Allow the phone's motion sensor…")))
 	case slopeReading:
-		body = append(body, app.P().ID("slope-live").Class("value").Text(degreesWords(s.w.Speaker, s.live)), app.P().
-			Class("quiet").Text(s.w.Say("Hands off until it is done.")))
+		body = append(body, app.P().ID("slope-live").Class("value").Text(degreesWords(s.w.Speaker, s.live)), element.Text("p", "quiet", s.w.Say("Hands off until it is done.")))
 	case slopeNone:
 		body = append(body, app.P().ID("slope-none").Class("error").
 			Text(s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
@@ -172,7 +167,7 @@ func (s *slopeScreen) result(f survey.Field) app.UI {
 	w := s.w
 	slope, err := ground.SlopeOf(s.first, s.second, w.Practice)
 	if err != nil {
-		return app.P().Class("error").Role("alert").Text(tiltWords(w.Speaker, err))
+		return element.Status("p", "error", "alert", tiltWords(w.Speaker, err))
 	}
 	if f.Path == survey.GroundLevelsFallAlong { // asked without a sign
 		slope.Grade, slope.Angle = -slope.Grade, -slope.Angle
@@ -181,19 +176,18 @@ func (s *slopeScreen) result(f survey.Field) app.UI {
 	if s.second == nil {
 		use = w.Say("Use it without turning")
 	}
-	return app.Section().Class("told").Body(
+	return element.Box("section", "told",
 		app.P().ID("slope-value").Class("value voice-measured").
 			Text(w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
 		app.P().ID("slope-sure").
 			Text(w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, text.Grade),
 				degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
 				w.SayCount(s.first.Count, "one value", "{0} values"))),
-		app.If(slope.Turned, app.P().
-			Text(w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
-		app.If(!slope.Turned, app.P().Class("quiet").
-			Text(w.Say("Read one way round only: the phone's own zero is still in it."))),
-		app.Button().Type("button").Class("primary").DataSet("do", "use-slope").Text(use).
-			OnClick(func(ctx app.Context, _ app.Event) {
+		app.If(slope.Turned, element.Text("p", "",
+			w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
+		app.If(!slope.Turned, element.Text("p", "quiet",
+			w.Say("Read one way round only: the phone's own zero is still in it."))), element.Doing("primary", "use-slope", use,
+			func(ctx app.Context, _ app.Event) {
 				e, err := storage.SetValue(w.Doc, f.Path, survey.Value{Size: slope.Grade, How: survey.ByPhone, Sigma: slope.Sigma})
 				s.reset()
 				w.Commit(ctx, e, err)

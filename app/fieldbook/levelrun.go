@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine/ground"
 	"pegpour/engine/survey"
@@ -40,9 +41,7 @@ func (s *levelRunScreen) Render() app.UI {
 		return ui.SiteFrame(w, "more")
 	}
 	run := ground.BookLevels(w.Survey(), w.Practice)
-	return ui.SiteFrame(w, "more tool",
-		app.H2().Text(w.Say("Level run")),
-		s.page(&run),
+	return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Level run")), s.page(&run),
 		s.asked(&run),
 		s.foot(&run),
 		s.used(),
@@ -65,11 +64,9 @@ func (s *levelRunScreen) page(run *ground.LevelRun) app.UI {
 		class = "ruled ruled-short"
 	}
 	return app.Div().Class(class).TabIndex(0).Role("region").Aria("label", s.w.Say("Page of the level book")).Body(
-		app.Table().Class("book").Aria("label", s.w.Say("Level book")).Body(
-			app.THead().Body(app.Tr().Body(app.Range(heads).Slice(func(i int) app.UI {
-				return app.Th().Scope("col").Aria("label", s.w.Say(spoken[i])).Text(s.w.Say(heads[i]))
-			}))),
-			app.TBody().Body(app.Range(run.Rows).Slice(func(i int) app.UI { return s.row(run, i) })),
+		app.Table().Class("book").Aria("label", s.w.Say("Level book")).Body(element.Box("thead", "", element.Box("tr", "", app.Range(heads).Slice(func(i int) app.UI {
+			return app.Th().Scope("col").Aria("label", s.w.Say(spoken[i])).Text(s.w.Say(heads[i]))
+		}))), element.Box("tbody", "", app.Range(run.Rows).Slice(func(i int) app.UI { return s.row(run, i) })),
 		),
 	)
 }
@@ -88,20 +85,19 @@ func (s *levelRunScreen) row(run *ground.LevelRun, i int) app.UI {
 		if !show {
 			return app.Td()
 		}
-		return app.Td().Class("voice-worked").Text(w.Length(v, false))
+		return element.Text("td", "voice-worked", w.Length(v, false))
 	}
-	cells := []app.UI{app.Th().Scope("row").Body(s.cell(i, "station", name)),
-		app.Td().Body(s.cell(i, "back", reading(w, row.Back))), app.Td().
-			Body(s.cell(i, "intermediate", reading(w, row.Intermediate))), app.Td().
-			Body(s.cell(i, "fore", reading(w, row.Fore)))}
+	cells := []app.UI{app.Th().Scope("row").Body(s.cell(i, "station", name)), element.Box("td", "", s.cell(i, "back", reading(w, row.Back))), element.Box("td", "",
+		s.cell(i, "intermediate", reading(w, row.Intermediate))), element.Box("td", "",
+		s.cell(i, "fore", reading(w, row.Fore)))}
 	if s.collimation {
 		cells = append(cells, worked(r.Height != 0, r.Height))
 	} else {
 		cells = append(cells, worked(r.HasRise && r.Rise > 0, r.Rise), worked(r.HasRise && r.Fall > 0, r.Fall))
 	}
 	level := worked(r.Read && r.Known, r.Adjusted)
-	cells = append(cells, level, app.Td().Body(s.cell(i, "along", reading(w, row.Along))), app.Td().
-		Body(s.cell(i, "offset", reading(w, row.Offset))))
+	cells = append(cells, level, element.Box("td", "", s.cell(i, "along", reading(w, row.Along))), element.Box("td", "",
+		s.cell(i, "offset", reading(w, row.Offset))))
 	return app.Tr().Body(cells...)
 }
 
@@ -154,7 +150,7 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 		if f.Numeric() {
 			box = ui.NumberBox(w, f, s.close, s.next)
 		} else {
-			box = app.Div().Class("answer").Body(
+			box = element.Box("div", "answer",
 				app.Input().ID("entry").Class("words").Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
 					Aria("labelledby", "asked").DataSet("entry", f.Path).
 					OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) },
@@ -163,9 +159,9 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 				app.Button().Type("button").Class("primary").DataSet("key", "on").Text(w.Say("Done")).
 					OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
 		}
-		return app.Section().Class("question").Body(
+		return element.Box("section", "question",
 			app.H2().ID("asked").Text(w.SayName(f.Name)),
-			app.If(guide != "", app.P().Class("help").Text(guide)), s.rowActions(), box)
+			app.If(guide != "", element.Text("p", "help", guide)), s.rowActions(), box)
 	}
 	do := func(name, words, help string, primary bool, act func(app.Context)) app.UI {
 		class := "wide"
@@ -178,21 +174,18 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 	var steps []app.UI
 	switch run.Step {
 	case ground.RunBackFirst:
-		steps = append(steps, app.P().Class("help").
-			Text(w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
-			do("begin", "Read the first backsight", "", true, s.begin))
+		steps = append(steps, element.Text("p", "help",
+			w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")), do("begin", "Read the first backsight", "", true, s.begin))
 	case ground.RunTurnFore:
-		steps = append(steps, app.P().Class("error").
-			Text(w.Say("The staff was not read from the level's old place: the run is cut here.")),
-			do("turn-fore", "Book the foresight of this change point", "", true,
-				func(ctx app.Context) { s.askLast(ctx, "fore") }))
+		steps = append(steps, element.Text("p", "error",
+			w.Say("The staff was not read from the level's old place: the run is cut here.")), do("turn-fore", "Book the foresight of this change point", "", true,
+			func(ctx app.Context) { s.askLast(ctx, "fore") }))
 	default:
 		done := run.Step == ground.RunDone
 		if done {
-			steps = append(steps, app.P().Class("help").
-				Text(w.Say("The page ends on a foresight. To go on, carry the level from that point.")),
-				do("turn", "Go on: set up again and read the same point", "", false,
-					func(ctx app.Context) { s.askLast(ctx, "back") }),
+			steps = append(steps, element.Text("p", "help",
+				w.Say("The page ends on a foresight. To go on, carry the level from that point.")), do("turn", "Go on: set up again and read the same point", "", false,
+				func(ctx app.Context) { s.askLast(ctx, "back") }),
 				do("known", "Known level of the last point", "", !s.closedKnown(),
 					func(ctx app.Context) { s.ask(ctx, survey.GroundLevelsClose) }))
 		} else {
@@ -222,7 +215,7 @@ func (s *levelRunScreen) rowActions() app.UI {
 		return app.Button().Type("button").Class("switch").DataSet("do", do).Aria("label", spoken).Text(words).
 			OnClick(func(ctx app.Context, _ app.Event) { act(ctx) }, do, row)
 	}
-	return app.Div().Class("switches").Body(
+	return element.Box("div", "switches",
 		button("insert-row", s.w.Say("Row before"), s.w.SayWith("Row before {0}", name),
 			func(ctx app.Context) { s.insert(ctx, row) }),
 		button("remove-row", s.w.Say("Remove row"), s.w.SayWith("Remove row {0}", name),

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/window"
 	"pegpour/engine/draw"
@@ -42,12 +43,9 @@ func (s *levelRunScreen) foot(run *ground.LevelRun) app.UI {
 			state, class = w.Say("The page does not add up: look at the sums."), "stop"
 		}
 	}
-	return app.Div().Class("foot").Body(
-		app.P().Class("voice-worked").Text(sums),
-		app.P().ID("book-adds").Class("says-"+class).Role("status").Text(state),
-		app.If(len(faults) > 0, app.P().Class("error").Text(strings.Join(faults, " "))),
-		s.closure(b),
-		app.Div().Class("switches").Body(
+	return element.Box("div", "foot", element.Text("p", "voice-worked", sums), app.P().ID("book-adds").Class("says-"+class).Role("status").Text(state),
+		app.If(len(faults) > 0, element.Text("p", "error", strings.Join(faults, " "))),
+		s.closure(b), element.Box("div", "switches",
 			s.ruling(false, "Rise and fall"), s.ruling(true, "Height of collimation")),
 	)
 }
@@ -64,8 +62,8 @@ func (s *levelRunScreen) ruling(collimation bool, name string) app.UI {
 
 func (s *levelRunScreen) closure(b *plan.Booking) app.UI {
 	if !b.Closed {
-		return app.P().Class("quiet").
-			Text(s.w.Say("Not closed: finish on the point you began from, or on another known one."))
+		return element.Text("p", "quiet",
+			s.w.Say("Not closed: finish on the point you began from, or on another known one."))
 	}
 	words := s.w.SayWith("Misclosure {0} mm, allowed ± {1} mm.", s.w.Decimal(b.Misclosure, 0), s.w.Decimal(b.Allowance, 0))
 	if b.Within {
@@ -85,15 +83,13 @@ func (s *levelRunScreen) used() app.UI {
 	case len(levels.Book) == 0:
 		return app.Text("")
 	case w.Doc.Survey.Ground.Shape == "" || w.Doc.Survey.Ground.Shape == survey.GroundLevel:
-		return app.P().Class("quiet").Body(app.Text(w.Say("The plan takes the ground as level until its shape is said.")+" "),
-			app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/measure?field="+shape.Path).Text(w.SayName(shape.Name)))
+		return element.Box("p", "quiet", app.Text(w.Say("The plan takes the ground as level until its shape is said.")+" "), element.Link("quiet-link", "/site/"+w.Doc.ID+"/measure?field="+shape.Path, w.SayName(shape.Name)))
 	case levels.Taken != survey.LevelsByStaff:
-		return app.P().Class("quiet").Body(app.Text(w.Say("The plan uses other readings of the ground.")+" "),
-			app.Button().Type("button").Class("row-side").Text(w.Say("Use this page")).
-				OnClick(func(ctx app.Context, _ app.Event) {
-					e, err := storage.SetWords(w.Doc, survey.GroundLevelsTaken, survey.LevelsByStaff)
-					w.Commit(ctx, e, err)
-				}))
+		return element.Box("p", "quiet", app.Text(w.Say("The plan uses other readings of the ground.")+" "), element.Button("row-side", w.Say("Use this page"),
+			func(ctx app.Context, _ app.Event) {
+				e, err := storage.SetWords(w.Doc, survey.GroundLevelsTaken, survey.LevelsByStaff)
+				w.Commit(ctx, e, err)
+			}))
 	}
 	return app.Text("")
 }
@@ -103,15 +99,14 @@ func (s *levelRunScreen) profile(run *ground.LevelRun) app.UI {
 	w := s.w
 	scene, heights := drawing.ProfileScene(run, w.SceneOptions(false))
 	if scene == nil {
-		return app.P().Class("quiet").Text(w.Say("The profile is drawn from two points with their place along the fence."))
+		return element.Text("p", "quiet", w.Say("The profile is drawn from two points with their place along the fence."))
 	}
 	view := draw.Phone(window.Width(), 0)
 	view.Mirror = w.Plan().Mirrored()
 	svg, err := draw.Render(scene, view, draw.Options{Screen: true, Prefix: "profile"})
 	if err != nil {
-		return app.P().Class("error").Text(w.ErrorWords(err))
+		return element.Text("p", "error", w.ErrorWords(err))
 	}
-	return app.Figure().Class("drawing").Body(
-		app.Div().ID("profile").Class("paper").Body(app.Raw("<div>"+string(svg)+"</div>")),
-		app.FigCaption().Class("quiet").Text(w.SayWith("Heights drawn larger by {0}.", w.Decimal(heights, 0))))
+	return element.Box("figure", "drawing",
+		app.Div().ID("profile").Class("paper").Body(app.Raw("<div>"+string(svg)+"</div>")), element.Text("figcaption", "quiet", w.SayWith("Heights drawn larger by {0}.", w.Decimal(heights, 0))))
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/engine/draw"
@@ -48,14 +49,10 @@ func (s *networkScreen) Render() app.UI {
 	return ui.SiteFrame(w, "more tool",
 		s.sketch(),
 		s.pegButtons(), // above what changes, so that they stay under the thumb
-		s.asked(),
-		app.P().Class("quiet").Text(s.caption()),
-		app.Div().Class("switches").Body(
-			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"),
-			app.Button().Type("button").Class("switch").DataSet("do", "add-peg").Text(w.Say("Add a peg")).
-				OnClick(func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
-		),
-		s.tapes(),
+		s.asked(), element.Text("p", "quiet", s.caption()), element.Box("div", "switches",
+			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"), element.Doing("switch", "add-peg", w.Say("Add a peg"),
+				func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
+		), s.tapes(),
 		s.places(),
 		s.usedInPlan(),
 	)
@@ -80,12 +77,12 @@ func (s *networkScreen) sketch() app.UI {
 	options := drawing.NetworkOptions{SceneOptions: w.SceneOptions(false), Picked: s.picked, Tape: s.tape()}
 	sheet, err := draw.Layout(drawing.NetworkScene(&w.Doc.Survey, w.Plan(), options), view)
 	if err != nil {
-		return app.P().Class("error").Text(w.ErrorWords(err))
+		return element.Text("p", "error", w.ErrorWords(err))
 	}
 	s.sheet = sheet
-	return app.Figure().Class("drawing sketch").Body(
+	return element.Box("figure", "drawing sketch",
 		app.Div().ID("sketch").Class("paper").OnClick(s.tap).
-			Body(app.Raw("<div>" + string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"})) + "</div>")),
+			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"}))+"</div>")),
 	)
 }
 
@@ -172,15 +169,12 @@ func (s *networkScreen) asked() app.UI {
 	n := &w.Doc.Survey.Network
 	switch {
 	case len(n.Pegs) == 0:
-		return app.Section().Class("question").Body(
-			app.H2().Text(w.Say("Name the pegs")),
-			app.P().Class("help").Text(
-				w.Say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")),
-			app.Button().Type("button").Class("primary").DataSet("do", "two-posts").Text(w.Say("Begin with the two posts")).
-				OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
+		return element.Box("section", "question", element.Text("h2", "", w.Say("Name the pegs")), element.Text("p", "help",
+			w.Say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")), element.Doing("primary", "two-posts", w.Say("Begin with the two posts"),
+			func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
 		)
 	case len(s.picked) == 0:
-		return app.P().Class("help").Text(w.Say("Tap two pegs to tape between them. Tap one to say what it marks."))
+		return element.Text("p", "help", w.Say("Tap two pegs to tape between them. Tap one to say what it marks."))
 	case len(s.picked) == 1:
 		return s.pegAsked(s.picked[0])
 	}
@@ -189,13 +183,11 @@ func (s *networkScreen) asked() app.UI {
 		return app.Text("")
 	}
 	f, _ := survey.FieldAt(survey.NetworkTapes + "." + strconv.Itoa(k) + "." + s.part)
-	return app.Section().Class("question").Aria("label", w.Say("The question")).Body(
+	return element.Region("section", "question", w.Say("The question"),
 		app.H2().ID("asked").Text(w.SayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], w.Say(tapeParts[s.part]))),
-		ui.NumberBox(w, f, s.back, s.next),
-		app.Div().Class("switches").Body(
-			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"),
-			app.Button().Type("button").Class("switch").Text(w.Say("Remove")).
-				OnClick(func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
+		ui.NumberBox(w, f, s.back, s.next), element.Box("div", "switches",
+			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"), element.Button("switch", w.Say("Remove"),
+				func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
 		),
 	)
 }
@@ -237,16 +229,12 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	role, _ := survey.FieldAt(at + "role")
 	thing, _ := survey.FieldAt(at + "thing")
 	chosen := role.Chosen(&w.Doc.Survey)
-	return app.Section().Class("told").Body(
-		app.H2().ID("asked").Text(w.SayWith("Peg {0}", name)),
-		app.P().Class("help").Text(w.Say("Tap the other peg of the tape.")),
-		app.Label().Class("setting").Body(app.Text(w.Say("Name")),
+	return element.Box("section", "told",
+		app.H2().ID("asked").Text(w.SayWith("Peg {0}", name)), element.Text("p", "help", w.Say("Tap the other peg of the tape.")), element.Box("label", "setting", app.Text(w.Say("Name")),
 			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).
 				Attr("autocomplete", "off").MaxLength(40).Value(name).
 				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) },
-					name)),
-		app.If(s.refused != "", app.P().Class("error").Role("alert").Text(s.refused)),
-		app.Label().Class("setting whole").Body(app.Text(w.Say("It marks")),
+					name)), app.If(s.refused != "", element.Status("p", "error", "alert", s.refused)), element.Box("label", "setting whole", app.Text(w.Say("It marks")),
 			app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").
 				OnChange(func(ctx app.Context, e app.Event) {
 					edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
@@ -254,13 +242,11 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 				}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
 				o := role.Options[k]
 				return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(w.Say(o.Words))
-			}))),
-		app.If(chosen == survey.PegCorner, app.Label().Class("setting").Body(app.Text(w.Say("Corner of")),
+			}))), app.If(chosen == survey.PegCorner, element.Box("label", "setting", app.Text(w.Say("Corner of")),
 			app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).
 				Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
 				OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) },
-					thing.Path))),
-		app.Button().Type("button").Class("row-side").Text(w.Say("Remove this peg and its tapes")).
-			OnClick(func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
+					thing.Path))), element.Button("row-side", w.Say("Remove this peg and its tapes"),
+			func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
 	)
 }

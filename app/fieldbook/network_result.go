@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/engine/plan"
@@ -38,18 +39,11 @@ func (s *networkScreen) tapes() app.UI {
 	if n == nil || len(n.Tapes) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Body(
-		app.H2().Text(w.Say("Tapes")),
-		app.If(!n.Problem.Empty(), app.P().Class("error").Text(w.Sentence(n.Problem))),
-		app.If(n.Problem.Empty() && n.TapeNext[0] != "", app.P().Class("error").
-			Text(w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
-		app.Table().Class("book").Body(
-			app.THead().Body(app.Tr().
-				Body(app.Th().Text(w.Say("Tape")), app.Th().Text(w.Say("Level")), app.Th().Text(w.Say("Misses by")), app.Th().
-					Text(w.Say("Checked")))),
-			app.TBody().Body(app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
-		),
-		app.P().Class("quiet").Text(s.judgement(n)),
+	return element.Box("section", "", element.Text("h2", "", w.Say("Tapes")), app.If(!n.Problem.Empty(), element.Text("p", "error", w.Sentence(n.Problem))),
+		app.If(n.Problem.Empty() && n.TapeNext[0] != "", element.Text("p", "error",
+			w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))), element.Box("table", "book", element.Box("thead", "", element.Box("tr", "", element.Text("th", "", w.Say("Tape")), element.Text("th", "", w.Say("Level")), element.Text("th", "", w.Say("Misses by")), element.Text("th", "",
+			w.Say("Checked")))), element.Box("tbody", "", app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
+		), element.Text("p", "quiet", s.judgement(n)),
 	)
 }
 
@@ -67,14 +61,12 @@ func (s *networkScreen) tapeRow(t *plan.TapeFit) app.UI {
 	if t.Used {
 		missed = w.Decimal(t.Residual, 1)
 	}
-	return app.Tr().Class(class).Body(
-		app.Td().Body(app.Button().Type("button").Class("row-side").Text(from+" – "+to).
-			OnClick(func(ctx app.Context, _ app.Event) {
-				s.picked, s.part = []string{from, to}, "length"
-				s.w.Refresh(ctx)
-				ui.FocusEntry(s.w)
-			}, from, to)),
-		app.Td().Class("voice-measured").Text(w.Length(t.Level, false)), app.Td().Text(missed), app.Td().Text(checked))
+	return element.Box("tr", class, element.Box("td", "", element.Button("row-side", from+" – "+to,
+		func(ctx app.Context, _ app.Event) {
+			s.picked, s.part = []string{from, to}, "length"
+			s.w.Refresh(ctx)
+			ui.FocusEntry(s.w)
+		}, from, to)), element.Text("td", "voice-measured", w.Length(t.Level, false)), element.Text("td", "", missed), element.Text("td", "", checked))
 }
 
 func (s *networkScreen) judgement(n *plan.Network) string {
@@ -96,23 +88,17 @@ func (s *networkScreen) places() app.UI {
 		return app.Text("")
 	}
 	pegs := w.Outlines().Network.Pegs
-	return app.Section().Body(
-		app.H2().Text(w.Say("Where the pegs stand")),
-		app.Table().Class("book").Body(
-			app.THead().Body(app.Tr().
-				Body(app.Th().Text(w.Say("Peg")), app.Th().Text(w.Say("Along")), app.Th().Text(w.Say("Out")), app.Th().
-					Text(w.Say("Sure to, 95 %")))),
-			app.TBody().Body(app.Range(pegs).Slice(func(i int) app.UI {
-				p := &pegs[i]
-				mark := ""
-				if !p.Checked {
-					mark = " " + w.Say("unchecked")
-				}
-				return app.Tr().DataSet("place", p.Name).
-					Body(app.Td().Text(p.Name), app.Td().Text(w.Length(p.Chainage, false)), app.Td().Text(w.Length(p.Offset, false)),
-						app.Td().Text("± "+w.Decimal(p.Major95, 1)+mark))
-			})),
-		),
+	return element.Box("section", "", element.Text("h2", "", w.Say("Where the pegs stand")), element.Box("table", "book", element.Box("thead", "", element.Box("tr", "", element.Text("th", "", w.Say("Peg")), element.Text("th", "", w.Say("Along")), element.Text("th", "", w.Say("Out")), element.Text("th", "",
+		w.Say("Sure to, 95 %")))), element.Box("tbody", "", app.Range(pegs).Slice(func(i int) app.UI {
+		p := &pegs[i]
+		mark := ""
+		if !p.Checked {
+			mark = " " + w.Say("unchecked")
+		}
+		return app.Tr().DataSet("place", p.Name).
+			Body(element.Text("td", "", p.Name), element.Text("td", "", w.Length(p.Chainage, false)), element.Text("td", "", w.Length(p.Offset, false)), element.Text("td", "", "± "+w.Decimal(p.Major95, 1)+mark))
+	})),
+	),
 	)
 }
 
@@ -128,7 +114,7 @@ func (s *networkScreen) usedInPlan() app.UI {
 			rows = append(rows, ui.PairOf(w.SayName(g.Name), w.Give(g, f.Dimension)))
 		}
 	}
-	return app.Section().Body(app.H2().Text(w.Say("Used in the plan")), app.Dl().Class("pairs").Body(rows...))
+	return element.Box("section", "", element.Text("h2", "", w.Say("Used in the plan")), app.Dl().Class("pairs").Body(rows...))
 }
 
 func pegIndex(w *editing.Site, name string) int {

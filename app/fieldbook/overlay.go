@@ -11,6 +11,7 @@ import (
 
 	"pegpour/app/documents"
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/engine/drawing"
@@ -106,8 +107,8 @@ func (s *overlayScreen) Render() app.UI {
 	}
 	p, ok := s.record()
 	if !ok {
-		return ui.SiteFrame(w, "more", app.P().Class("empty").Text(w.Say("This photo is not here.")), app.A().Class("wide").
-			Href("/site/"+w.Doc.ID+"/photos").Text(w.Say("Photos and notes")))
+		return ui.SiteFrame(w, "more", element.Text("p", "empty", w.Say("This photo is not here.")), element.Link("wide",
+			"/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
 	over, err := drawing.Overlay(w.Plan(), spots, w.Practice)
@@ -117,16 +118,15 @@ func (s *overlayScreen) Render() app.UI {
 		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
 		s.ownMark(&p),
-		app.If(err == nil, app.Button().Type("button").Class("wide primary").DataSet("do", "save-picture").
-			Text(w.Say("Save the picture")).OnClick(func(app.Context, app.Event) { s.save() })),
-		app.A().Class("wide").Href("/site/"+w.Doc.ID+"/photos").Text(w.Say("Photos and notes")),
+		app.If(err == nil, element.Doing("wide primary", "save-picture",
+			w.Say("Save the picture"), func(app.Context, app.Event) { s.save() })), element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")),
 	)
 }
 
 // picture is the photo with the plan over it and the magnifier.
 func (s *overlayScreen) picture(ids []string, spots []drawing.PhotoSpot, over drawing.PhotoOverlay, fits bool) app.UI {
 	if s.address == "" {
-		return app.P().Class("quiet").Text(s.w.Say("Opening…"))
+		return element.Text("p", "quiet", s.w.Say("Opening…"))
 	}
 	return app.Div().ID("overlay").Class("overlay").
 		On("pointerdown", s.press).On("pointermove", s.drag).On("pointerup", s.release).On("pointercancel", s.cancelDrag).Body(

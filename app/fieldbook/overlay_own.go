@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/engine/drawing"
@@ -71,14 +72,11 @@ func (s *overlayScreen) addOwn(p *storage.Photo, along, out string) (problem str
 func (s *overlayScreen) ownMark(p *storage.Photo) app.UI {
 	w := s.w
 	entry := func(id, name string) app.UI {
-		return app.Div().Class("setting").Body(app.Label().For(id).Text(w.Say(name)),
+		return element.Box("div", "setting", app.Label().For(id).Text(w.Say(name)),
 			app.Input().ID(id).Type("text").Attr("autocomplete", "off").Attr("inputmode", "text"))
 	}
-	return app.Section().Class("told").Body(
-		app.H2().Text(w.Say("A mark of your own")),
-		app.P().Class("quiet").Text(w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")),
-		entry("own-along", "Along from the latch post"), entry("own-out", "Out from the back of the posts"),
-		app.If(s.wrong != "", app.P().Class("error").Role("alert").Text(s.wrong)),
+	return element.Box("section", "told", element.Text("h2", "", w.Say("A mark of your own")), element.Text("p", "quiet", w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")), entry("own-along", "Along from the latch post"), entry("own-out", "Out from the back of the posts"),
+		app.If(s.wrong != "", element.Status("p", "error", "alert", s.wrong)),
 		app.Button().Type("button").Class("wide").DataSet("do", "own-mark").
 			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Point at this mark"))).
 			OnClick(func(app.Context, app.Event) {

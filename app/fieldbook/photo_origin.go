@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/storage"
 )
@@ -24,19 +25,17 @@ func (s *photosScreen) originSwitch() app.UI {
 	if kept {
 		words = w.Say("Place and time are read from the file and kept beside the photo in this site. They go with the site to the yard and into what is saved of it, never into the owner's page or picture. The photo itself is made smaller and holds neither.")
 	}
-	return app.Div().Body(
-		app.Label().Class("check").Body(
-			app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").
-				OnChange(func(ctx app.Context, e app.Event) {
-					value := ""
-					if e.Get("target").Get("checked").Bool() {
-						value = storage.OriginKept
-					}
-					edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
-					w.CommitShop(ctx, edit, err)
-				}),
-			app.Text(w.Say("Keep where and when new photos were taken"))),
-		app.P().ID("origin-says").Class("quiet").Text(words),
+	return element.Box("div", "", element.Box("label", "check",
+		app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").
+			OnChange(func(ctx app.Context, e app.Event) {
+				value := ""
+				if e.Get("target").Get("checked").Bool() {
+					value = storage.OriginKept
+				}
+				edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
+				w.CommitShop(ctx, edit, err)
+			}),
+		app.Text(w.Say("Keep where and when new photos were taken"))), app.P().ID("origin-says").Class("quiet").Text(words),
 		app.If(kept && s.unsaid, app.P().ID("origin-unsaid").Class("help").Role("status").
 			Text(w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
 }
@@ -49,10 +48,9 @@ func (s *photosScreen) origin(p *storage.Photo) app.UI {
 		return app.Text("")
 	}
 	id := p.ID
-	return app.Div().Body(
-		app.P().ID("photo-origin").Class("quiet").Text(words),
-		app.Button().Type("button").Class("row-side").DataSet("do", "drop-origin").Text(w.Say("Remove place and time")).
-			OnClick(func(ctx app.Context, _ app.Event) {
+	return element.Box("div", "",
+		app.P().ID("photo-origin").Class("quiet").Text(words), element.Doing("row-side", "drop-origin", w.Say("Remove place and time"),
+			func(ctx app.Context, _ app.Event) {
 				for _, p := range w.Doc.Photos {
 					if p.ID == id {
 						p.Origin = nil

@@ -8,6 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/engine/draw"
@@ -81,21 +82,16 @@ func (s *photosScreen) Render() app.UI {
 	if w.Doc == nil {
 		return ui.SiteFrame(w, "more")
 	}
-	return ui.SiteFrame(w, "more tool",
-		app.H2().Text(w.Say("Photos and notes")),
-		app.Div().Class("row").Body(
-			s.chooser("take", "Take a photo", true),
-			s.chooser("choose", "Choose photos", false),
-		),
-		s.originSwitch(),
-		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
+	return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Photos and notes")), element.Box("div", "row",
+		s.chooser("take", "Take a photo", true),
+		s.chooser("choose", "Choose photos", false),
+	), s.originSwitch(),
+		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 		app.Button().Type("button").Class("wide").DataSet("do", "add-note").
 			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Write a note"))).
 			OnClick(func(ctx app.Context, _ app.Event) { s.addNote(ctx) }),
 		s.plan(),
-		s.inHand(),
-		app.Div().Class("photos").Body(app.Range(w.Doc.Photos).Slice(func(i int) app.UI { return s.photo(i) })),
-		app.Div().Class("list").Body(app.Range(w.Doc.Notes).Slice(func(i int) app.UI { return s.note(i) })),
+		s.inHand(), element.Box("div", "photos", app.Range(w.Doc.Photos).Slice(func(i int) app.UI { return s.photo(i) })), element.Box("div", "list", app.Range(w.Doc.Notes).Slice(func(i int) app.UI { return s.note(i) })),
 	)
 }
 
@@ -108,7 +104,7 @@ func (s *photosScreen) chooser(id, words string, camera bool) app.UI {
 	} else {
 		input = input.Multiple(true)
 	}
-	return app.Label().Class("wide").Body(input, app.Text(s.w.Say(words)))
+	return element.Box("label", "wide", input, app.Text(s.w.Say(words)))
 }
 
 // chose takes each file that was chosen.
@@ -195,13 +191,12 @@ func (s *photosScreen) plan() app.UI {
 	view.Mirror = w.Plan().Mirrored()
 	sheet, err := draw.Layout(drawing.PinsScene(w.Plan(), pins, w.SceneOptions(false)), view)
 	if err != nil {
-		return app.P().Class("error").Text(w.ErrorWords(err))
+		return element.Text("p", "error", w.ErrorWords(err))
 	}
 	s.sheet = sheet
-	return app.Figure().Class("drawing").Body(
+	return element.Box("figure", "drawing",
 		app.Div().ID("pins").Class("paper").OnClick(s.pin).
-			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")),
-		app.FigCaption().Class("quiet").Text(w.Say("Tap the plan to pin the one in hand there.")))
+			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")), element.Text("figcaption", "quiet", w.Say("Tap the plan to pin the one in hand there.")))
 }
 
 // pin puts the photo or note in hand where the plan was tapped.
@@ -238,19 +233,14 @@ func (s *photosScreen) inHand() app.UI {
 	w := s.w
 	for i := range w.Doc.Photos {
 		if p := w.Doc.Photos[i]; p.ID == s.chosen {
-			return app.Section().Class("told").Body(
-				app.H2().Text(w.SayWith("Photo {0}", strconv.Itoa(i+1))),
-				app.Label().Class("setting").
-					Body(app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
-						Value(p.Note).
-						OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) },
-							p.ID)),
-				app.P().Class("quiet").Text(pinWords(w, p.Pin)),
-				s.origin(&p),
+			return element.Box("section", "told", element.Text("h2", "", w.SayWith("Photo {0}", strconv.Itoa(i+1))), element.Box("label", "setting",
+				app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
+					Value(p.Note).
+					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) },
+						p.ID)), element.Text("p", "quiet", pinWords(w, p.Pin)), s.origin(&p),
 				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.Doc.ID+"/overlay?photo="+p.ID).
-					Text(w.Say("Draw the plan on this photo")),
-				app.Button().Type("button").Class("row-side").Text(w.Say("Remove this photo")).
-					OnClick(func(ctx app.Context, _ app.Event) {
+					Text(w.Say("Draw the plan on this photo")), element.Button("row-side", w.Say("Remove this photo"),
+					func(ctx app.Context, _ app.Event) {
 						e, err := storage.RemovePhoto(w.Doc, p.ID)
 						w.Commit(ctx, e, err)
 					}, p.ID))
@@ -258,17 +248,13 @@ func (s *photosScreen) inHand() app.UI {
 	}
 	for i := range w.Doc.Notes {
 		if n := w.Doc.Notes[i]; n.ID == s.chosen {
-			return app.Section().Class("told").Body(
-				app.H2().Text(w.SayWith("Note {0}", strconv.Itoa(len(w.Doc.Photos)+i+1))),
-				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", w.Say("Text of the note")).Text(s.noteFill(n)).
-					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) },
-						n.ID),
-				app.P().Class("quiet").Text(pinWords(w, n.Pin)),
-				app.Button().Type("button").Class("row-side").Text(w.Say("Remove this note")).
-					OnClick(func(ctx app.Context, _ app.Event) {
-						e, err := storage.RemoveNote(w.Doc, n.ID)
-						w.Commit(ctx, e, err)
-					}, n.ID))
+			return element.Box("section", "told", element.Text("h2", "", w.SayWith("Note {0}", strconv.Itoa(len(w.Doc.Photos)+i+1))), app.Textarea().ID("note").Class("words").Rows(3).Aria("label", w.Say("Text of the note")).Text(s.noteFill(n)).
+				OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) },
+					n.ID), element.Text("p", "quiet", pinWords(w, n.Pin)), element.Button("row-side", w.Say("Remove this note"),
+				func(ctx app.Context, _ app.Event) {
+					e, err := storage.RemoveNote(w.Doc, n.ID)
+					w.Commit(ctx, e, err)
+				}, n.ID))
 		}
 	}
 	return app.Text("")
@@ -326,11 +312,11 @@ func (s *photosScreen) photo(i int) app.UI {
 	if p.ID == s.chosen {
 		b = b.Class("here")
 	}
-	picture := app.UI(app.Span().Class("quiet").Text(s.w.Say("Not on this phone yet")))
+	picture := app.UI(element.Text("span", "quiet", s.w.Say("Not on this phone yet")))
 	if address := s.images[p.ID]; address != "" {
 		picture = app.Img().Src(address).Alt(name)
 	}
-	return b.Body(picture, app.Span().Text(strconv.Itoa(i+1)+" "+p.Note))
+	return b.Body(picture, element.Text("span", "", strconv.Itoa(i+1)+" "+p.Note))
 }
 
 func (s *photosScreen) note(i int) app.UI {

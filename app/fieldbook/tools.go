@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -11,7 +12,7 @@ import (
 // ToolLink leads from a question to the tool that answers it.
 func ToolLink(w *editing.Site, f survey.Field) app.UI {
 	at, words := Tool(w, f)
-	return app.If(at != "", app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/"+at).Text(words))
+	return app.If(at != "", element.Link("quiet-link", "/site/"+w.Doc.ID+"/"+at, words))
 }
 
 // Tool is the screen of the tool that answers a question, and what the link to

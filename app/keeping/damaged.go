@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/documents"
+	"pegpour/app/element"
 	"pegpour/app/sites"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -26,22 +27,16 @@ func (s *safeScreen) damaged() app.UI {
 	if len(bad) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("safe").ID("damaged").Aria("label", w.Say("Cannot be opened")).Body(
-		app.H2().Text(w.Say("Cannot be opened")),
-		app.P().Text(w.Say("These are kept as they are and harm nothing else. Saved as a file, what is in them can be looked at and perhaps rescued.")),
-		app.Range(bad).Slice(func(i int) app.UI {
-			site := bad[i]
-			name := site.Name
-			if name == "" {
-				name = site.ID
-			}
-			return app.Div().Class("row found").Body(
-				app.Div().Class("found-words").
-					Body(app.Strong().Text(name), app.Span().Class("quiet").Text(ui.ConditionWords(w.Speaker, site.Condition))),
-				app.Button().Type("button").Class("row-side").DataSet("rescue", site.ID).
-					Aria("label", w.SayWith("Save {0} as it is", name)).Text(w.Say("Save as it is")).
-					OnClick(func(app.Context, app.Event) { s.rescue(site.ID) }, site.ID))
-		}))
+	return app.Section().Class("safe").ID("damaged").Aria("label", w.Say("Cannot be opened")).Body(element.Text("h2", "", w.Say("Cannot be opened")), element.Text("p", "", w.Say("These are kept as they are and harm nothing else. Saved as a file, what is in them can be looked at and perhaps rescued.")), app.Range(bad).Slice(func(i int) app.UI {
+		site := bad[i]
+		name := site.Name
+		if name == "" {
+			name = site.ID
+		}
+		return element.Box("div", "row found", element.Box("div", "found-words", element.Text("strong", "", name), element.Text("span", "quiet", ui.ConditionWords(w.Speaker, site.Condition))), app.Button().Type("button").Class("row-side").DataSet("rescue", site.ID).
+			Aria("label", w.SayWith("Save {0} as it is", name)).Text(w.Say("Save as it is")).
+			OnClick(func(app.Context, app.Event) { s.rescue(site.ID) }, site.ID))
+	}))
 }
 
 // rescue saves the bytes of a damaged site.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/window"
 	"pegpour/app/yardlink"
 	"pegpour/storage/replication"
@@ -19,15 +20,12 @@ func (s *yardScreen) pairing() app.UI {
 	return app.Form().Class("sign-in").OnSubmit(func(ctx app.Context, e app.Event) {
 		e.PreventDefault()
 		s.pair(window.ValueOf("yard-code"), window.ValueOf("yard-name"))
-	}).Body(
-		app.H2().Text(w.Say("Pair this device with the yard")),
-		app.P().Text(w.Say("The yard is your own server. What is measured here goes there by itself whenever there is signal, and what the office corrects comes back. Without one everything works and stays on this device.")),
-		app.If(w.Line.Shut && w.Status.Paired, app.P().Class("error").Role("alert").Text(w.Line.Words)),
-		app.If(s.code == "", app.P().Class("quiet").
-			Text(w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
-		app.If(s.code != "", app.P().Text(w.Say("The code came with the picture. It is good once and for ten minutes."))),
-		app.If(w.Status.Paired && !w.Line.Shut, app.P().Class("quiet").
-			Text(w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
+	}).Body(element.Text("h2", "", w.Say("Pair this device with the yard")), element.Text("p", "", w.Say("The yard is your own server. What is measured here goes there by itself whenever there is signal, and what the office corrects comes back. Without one everything works and stays on this device.")), app.If(w.Line.Shut && w.Status.Paired, element.Status("p", "error", "alert", w.Line.Words)),
+		app.If(s.code == "", element.Text("p", "quiet",
+			w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
+		app.If(s.code != "", element.Text("p", "", w.Say("The code came with the picture. It is good once and for ten minutes."))),
+		app.If(w.Status.Paired && !w.Line.Shut, element.Text("p", "quiet",
+			w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
 		app.Label().For("yard-code").Text(w.Say("Code")),
 		app.Input().ID("yard-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
@@ -35,10 +33,9 @@ func (s *yardScreen) pairing() app.UI {
 		app.Label().For("yard-name").Text(w.Say("Name of this device, as the yard will list it")),
 		app.Input().ID("yard-name").Class("words").Type("text").Attr("autocomplete", "off").Value(s.ownName()).
 			Aria("describedby", "yard-says"),
-		app.P().ID("yard-says").Class("error").Role("alert").Text(s.problem),
-		app.Div().Class("sign-in-do").Body(
-			app.If(s.code != "" && w.Status.Paired, app.Button().Type("button").Class("wide").Text(w.Say("Not now")).
-				OnClick(func(app.Context, app.Event) { s.code = "" })),
+		app.P().ID("yard-says").Class("error").Role("alert").Text(s.problem), element.Box("div", "sign-in-do",
+			app.If(s.code != "" && w.Status.Paired, element.Button("wide", w.Say("Not now"),
+				func(app.Context, app.Event) { s.code = "" })),
 			app.Button().Type("submit").Class("primary").DataSet("do", "pair").Disabled(s.busy).Text(w.Say("Pair")),
 		),
 	)
@@ -94,19 +91,15 @@ func (s *yardScreen) device() app.UI {
 	if d.Role == "office" {
 		role = w.Say("the office's device")
 	}
-	return app.Section().Class("list").Aria("label", w.Say("This device")).Body(
-		app.H2().Text(w.Say("This device")),
-		app.P().ID("paired-as").Text(w.SayWith("Paired as {0}, {1}, since {2}.", d.Name, role, w.LocalTime(w.Status.Since))),
-		app.If(d.Role == "office", app.A().Class("wide").Href("/office").Text(w.Say("Open the office"))),
-		app.If(!s.leaving, app.Button().Type("button").Class("wide").DataSet("do", "leave").Text(w.Say("Stop the pairing")).
-			OnClick(func(app.Context, app.Event) { s.leaving = true })),
-		app.If(s.leaving, app.Div().Class("bar leaving").Body(
-			app.Span().Text(s.leavingWords()),
-			app.Button().Type("button").DataSet("do", "stay").Text(w.Say("Stay paired")).
-				OnClick(func(app.Context, app.Event) { s.leaving = false }),
+	return element.Region("section", "list", w.Say("This device"), element.Text("h2", "", w.Say("This device")), app.P().ID("paired-as").Text(w.SayWith("Paired as {0}, {1}, since {2}.", d.Name, role, w.LocalTime(w.Status.Since))),
+		app.If(d.Role == "office", element.Link("wide", "/office", w.Say("Open the office"))),
+		app.If(!s.leaving, element.Doing("wide", "leave", w.Say("Stop the pairing"),
+			func(app.Context, app.Event) { s.leaving = true })),
+		app.If(s.leaving, element.Box("div", "bar leaving", element.Text("span", "", s.leavingWords()), app.Button().Type("button").DataSet("do", "stay").Text(w.Say("Stay paired")).
+			OnClick(func(app.Context, app.Event) { s.leaving = false }),
 			app.Button().Type("button").DataSet("do", "leave-now").Disabled(s.busy).Text(w.Say("Stop the pairing")).
 				OnClick(func(app.Context, app.Event) { s.leave() }))),
-		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
+		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 	)
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"pegpour/app/documents"
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/shell"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -81,34 +82,27 @@ func (s *safeScreen) summary() app.UI {
 		words = w.SayCount(w.Alone, "One site is on this device only: not in a back-up, nor in the yard.",
 			"{0} sites are on this device only: not in a back-up, nor in the yard.")
 	}
-	return app.Div().Class("yard-state").Body(
+	return element.Box("div", "yard-state",
 		app.P().ID("standing").Class("yard-tally").Role("status").Text(words),
-		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, app.A().Class("wide").Href("/sync").
-			Text(yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
+		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, element.Link("wide", "/sync",
+			yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
 }
 
 // backUp makes one file of everything and hands it over.
 func (s *safeScreen) backUp() app.UI {
 	w := s.w
-	return app.Section().Class("safe").Aria("label", w.Say("Back-up")).Body(
-		app.H2().Text(w.Say("Back-up")),
-		app.P().Text(w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")),
-		app.P().Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
+	return element.Region("section", "safe", w.Say("Back-up"), element.Text("h2", "", w.Say("Back-up")), element.Text("p", "", w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")), app.P().Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
 		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).
 			Text(w.Say("Make a back-up file")).
 			OnClick(func(app.Context, app.Event) { s.makeBackUp() }),
-		app.If(s.making, app.P().Class("quiet").Role("status").
-			Text(w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
-		app.If(s.made != nil, app.Div().Class("safe-made").Role("status").Body(
-			app.P().Text(w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))),
-			app.If(s.again, app.P().Text(w.Say("This phone wants one more tap before it shares."))),
-			app.Div().Class("row").Body(
-				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), app.Button().Type("button").Class("wide").
-					DataSet("do", "share-back-up").Text(w.Say("Share")).
-					OnClick(func(app.Context, app.Event) { s.handOver(true) })),
-				app.Button().Type("button").Class("wide").DataSet("do", "save-back-up").Text(w.Say("Save")).
-					OnClick(func(app.Context, app.Event) { s.handOver(false) })))),
-		app.If(s.problem != "", app.P().Class("error").Role("alert").Text(s.problem)),
+		app.If(s.making, element.Status("p", "quiet", "status",
+			w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
+		app.If(s.made != nil, app.Div().Class("safe-made").Role("status").Body(element.Text("p", "", w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))), app.If(s.again, element.Text("p", "", w.Say("This phone wants one more tap before it shares."))), element.Box("div", "row",
+			app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), element.Doing("wide",
+				"share-back-up", w.Say("Share"),
+				func(app.Context, app.Event) { s.handOver(true) })), element.Doing("wide", "save-back-up", w.Say("Save"),
+				func(app.Context, app.Event) { s.handOver(false) })))),
+		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 	)
 }
 
@@ -180,20 +174,17 @@ func (s *safeScreen) staying() app.UI {
 	if w.room.Persistent {
 		words = w.Say("The browser has promised not to throw anything away by itself. Clearing its data, or losing the device, still takes everything.")
 	}
-	return app.Section().Class("safe").Aria("label", w.Say("Staying on this device")).Body(
-		app.H2().Text(w.Say("Staying on this device")),
-		app.P().ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
-		app.If(!w.room.Persistent, app.Button().Type("button").Class("wide").DataSet("do", "persist").
-			Text(w.Say("Ask the browser to keep it")).
-			OnClick(func(app.Context, app.Event) { s.persist() })),
-		app.If(s.asked && !w.room.Persistent, app.P().Class("quiet").Role("status").
-			Text(w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
-		app.If(w.roomKnown && w.room.Quota > 0, app.P().Class("quiet").
-			Text(w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
+	return element.Region("section", "safe", w.Say("Staying on this device"), element.Text("h2", "", w.Say("Staying on this device")), app.P().ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
+		app.If(!w.room.Persistent, element.Doing("wide", "persist",
+			w.Say("Ask the browser to keep it"),
+			func(app.Context, app.Event) { s.persist() })),
+		app.If(s.asked && !w.room.Persistent, element.Status("p", "quiet", "status",
+			w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
+		app.If(w.roomKnown && w.room.Quota > 0, element.Text("p", "quiet",
+			w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
 				w.ByteCount(w.room.Quota)))),
-		app.If(w.nearlyFull(), app.P().Class("error").Role("alert").
-			Text(w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
-		app.P().Class("quiet").Text(
+		app.If(w.nearlyFull(), element.Status("p", "error", "alert",
+			w.Say("There is hardly any room left: make a back-up, then free room on the device."))), element.Text("p", "quiet",
 			w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
 	)
 }
@@ -218,11 +209,9 @@ func (s *safeScreen) install() app.UI {
 	case onApple():
 		words = s.w.Say("On this device a page that was not opened for seven days of browsing loses everything it kept. On the home screen it does not: tap Share (the square with an arrow), then Add to Home Screen, then Add, and open Pegpour from there. What is here does not move over by itself: make a back-up first and restore it there.")
 	}
-	return app.Section().Class("safe").Aria("label", s.w.Say("On the home screen")).Body(
-		app.H2().Text(s.w.Say("On the home screen")),
-		app.P().ID("install-words").Text(words),
-		app.If(s.installable, app.Button().Type("button").Class("wide").DataSet("do", "install").Text(s.w.Say("Install")).
-			OnClick(func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
+	return element.Region("section", "safe", s.w.Say("On the home screen"), element.Text("h2", "", s.w.Say("On the home screen")), app.P().ID("install-words").Text(words),
+		app.If(s.installable, element.Doing("wide", "install", s.w.Say("Install"),
+			func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
 	)
 }
 
@@ -244,8 +233,5 @@ func (s *safeScreen) lacking() app.UI {
 	if len(words) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(
-		app.H2().Text(s.w.Say("What this browser cannot do")),
-		app.Ul().Class("list").Body(app.Range(words).Slice(func(i int) app.UI { return app.Li().Text(words[i]) })),
-	)
+	return app.Section().Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(element.Text("h2", "", s.w.Say("What this browser cannot do")), element.Box("ul", "list", app.Range(words).Slice(func(i int) app.UI { return element.Text("li", "", words[i]) })))
 }

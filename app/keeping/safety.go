@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/sites"
 	"pegpour/app/yardlink"
@@ -112,15 +113,12 @@ func (s *Safety) Nudge() app.UI {
 	if s.Alone < nudgeAfter || !s.Link.Known {
 		return app.Text("")
 	}
-	return app.Div().Class("bar").ID("nudge").Role("status").Body(
-		app.Span().Text(s.SayCount(s.Alone, "One site is on this device only.", "{0} sites are on this device only.")),
-		app.A().Href("/safe").Text(s.Say("Back up")))
+	return app.Div().Class("bar").ID("nudge").Role("status").Body(element.Text("span", "", s.SayCount(s.Alone, "One site is on this device only.", "{0} sites are on this device only.")), app.A().Href("/safe").Text(s.Say("Back up")))
 }
 
 // ListLine is the line of the list of sites that leads to keeping safe.
 func (s *Safety) ListLine() app.UI {
-	return app.A().Class("tally").Href("/safe").ID("safe-line").Body(
-		app.Span().Class("tally-name").Text(s.Say("Keep safe")), app.Span().Class("tally-words").Text(s.backUpWords()))
+	return app.A().Class("tally").Href("/safe").ID("safe-line").Body(element.Text("span", "tally-name", s.Say("Keep safe")), element.Text("span", "tally-words", s.backUpWords()))
 }
 
 func (s *Safety) backUpWords() string {

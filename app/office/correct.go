@@ -9,6 +9,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -65,22 +66,18 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 	if pending {
 		waits = "correction-waits"
 	}
-	return app.Section().Class("correction").Class(waits).Aria("label", w.Say("Correction")).Body(
-		app.Div().Class("correction-head").Body(
-			app.H2().Text(w.Say("Correction, not sent yet")),
-			ui.IconButton(w.Speaker, ui.SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { s.site.Undo() }),
-			ui.IconButton(w.Speaker, ui.SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { s.site.Redo() }),
-		),
-		app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
-		app.If(!pending, app.P().Class("quiet").Text(w.Say("Everything was taken back."))),
-		app.If(pending && !s.onNewest(), app.P().
-			Text(w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
-		app.If(pending, app.P().Class("quiet").
-			Text(w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
-		app.If(pending, app.Button().Type("button").Class("wide").DataSet("do", "drop").Text(w.Say("Take everything back")).
-			OnClick(func(ctx app.Context, _ app.Event) { s.revert(ctx) })),
+	return app.Section().Class("correction").Class(waits).Aria("label", w.Say("Correction")).Body(element.Box("div", "correction-head", element.Text("h2", "", w.Say("Correction, not sent yet")), ui.IconButton(w.Speaker, ui.SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { s.site.Undo() }),
+		ui.IconButton(w.Speaker, ui.SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { s.site.Redo() }),
+	), app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
+		app.If(!pending, element.Text("p", "quiet", w.Say("Everything was taken back."))),
+		app.If(pending && !s.onNewest(), element.Text("p", "",
+			w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
+		app.If(pending, element.Text("p", "quiet",
+			w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
+		app.If(pending, element.Doing("wide", "drop", w.Say("Take everything back"),
+			func(ctx app.Context, _ app.Event) { s.revert(ctx) })),
 		// In reach wherever on the page one corrects.
-		app.If(pending, app.Div().Class("thumb-bar").Body(
+		app.If(pending, element.Box("div", "thumb-bar",
 			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).
 				Text(w.Say("Send the correction")).OnClick(func(app.Context, app.Event) { s.send() }))),
 	)
@@ -176,21 +173,17 @@ func (s *officeSiteScreen) figures() app.UI {
 		}
 		if len(rows) > 0 {
 			groups = append(groups, app.Details().Class("office-group").
-				Open(group == survey.GroupSite || group == survey.GroupOpening).Body(
-				app.Summary().Body(app.Span().Text(w.Say(group))), app.Div().Body(rows...)))
+				Open(group == survey.GroupSite || group == survey.GroupOpening).Body(element.Box("summary", "", element.Text("span", "", w.Say(group))), app.Div().Body(rows...)))
 		}
 	}
 	if !s.older() {
 		s.o.w.Screen.Defer(func(app.Context) { s.fill() })
 	}
-	return app.Section().Class("office-figures").Aria("label", w.Say("All figures")).Body(
-		app.H2().Text(w.Say("All figures")),
-		app.P().Class("quiet").Text(
-			w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")),
-		app.Div().Body(groups...),
-		app.If(!s.older() && !s.pending(), app.Button().Type("button").Class("wide").DataSet("do", "measure-here").
-			Text(w.Say("Measure up on this device")).
-			OnClick(func(ctx app.Context, _ app.Event) { s.measureHere() })))
+	return element.Region("section", "office-figures", w.Say("All figures"), element.Text("h2", "", w.Say("All figures")), element.Text("p", "quiet",
+		w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")), app.Div().Body(groups...),
+		app.If(!s.older() && !s.pending(), element.Doing("wide", "measure-here",
+			w.Say("Measure up on this device"),
+			func(ctx app.Context, _ app.Event) { s.measureHere() })))
 }
 
 // measureHere takes the site onto this device, where every screen of measuring
@@ -206,7 +199,7 @@ func (s *officeSiteScreen) measureHere() {
 func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 	w := s.site
 	if s.older() {
-		return app.Div().Class("figure-link").Body(app.Span().Text(w.SayName(f.Name)), ui.ValueWords(w, f))
+		return element.Box("div", "figure-link", element.Text("span", "", w.SayName(f.Name)), ui.ValueWords(w, f))
 	}
 	id, path := "figure-"+f.Path, f.Path
 	var entry app.UI
@@ -248,10 +241,8 @@ func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 			Text(w.Say(editing.MethodWords(now))).
 			OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
 	}
-	return app.Div().Class("office-figure").Body(
-		app.Label().For(id).Text(w.SayName(f.Name)),
-		app.Div().Class("office-entry").Body(entry, app.Span().Class("unit").Text(unit), way),
-		app.P().ID(id+"-says").Class("error").Role("status").Text(problem),
+	return element.Box("div", "office-figure",
+		app.Label().For(id).Text(w.SayName(f.Name)), element.Box("div", "office-entry", entry, element.Text("span", "unit", unit), way), app.P().ID(id+"-says").Class("error").Role("status").Text(problem),
 	)
 }
 

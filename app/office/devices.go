@@ -9,6 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/storage/replication"
 )
@@ -112,28 +113,17 @@ func (s *officeDevicesScreen) readLog(on bool) {
 func (s *officeDevicesScreen) Render() app.UI {
 	o := s.o
 	return o.frame(officeDevices,
-		app.Section().Aria("label", s.o.w.Say("Let a device in")).Body(
-			app.H2().Text(s.o.w.Say("Let a device in")),
-			app.P().Class("quiet").Text(
-				s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")),
-			app.Div().Class("switches").Body(
-				s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
-				s.codeButton("office", s.o.w.Say("Code for an office"))),
-			s.codePanel(),
+		app.Section().Aria("label", s.o.w.Say("Let a device in")).Body(element.Text("h2", "", s.o.w.Say("Let a device in")), element.Text("p", "quiet",
+			s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")), element.Box("div", "switches",
+			s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
+			s.codeButton("office", s.o.w.Say("Code for an office"))), s.codePanel(),
 		),
-		app.Section().Aria("label", s.o.w.Say("Devices")).Body(
-			app.H2().Text(s.o.w.Say("Devices")),
-			app.If(!s.read && o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))),
-			app.Ul().Class("office-devices").
-				Body(app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })),
-			app.Button().Type("button").Class("wide").DataSet("do", "sign-out").Text(s.o.w.Say("Sign this browser out")).
-				OnClick(func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
+		app.Section().Aria("label", s.o.w.Say("Devices")).Body(element.Text("h2", "", s.o.w.Say("Devices")), app.If(!s.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))), element.Box("ul", "office-devices",
+			app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })), element.Doing("wide", "sign-out", s.o.w.Say("Sign this browser out"),
+			func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
 		),
-		app.Section().Aria("label", s.o.w.Say("What was done")).Body(
-			app.H2().Text(s.o.w.Say("What was done")),
-			app.Ol().Class("past").Body(app.Range(s.log).Slice(func(i int) app.UI { return s.entry(&s.log[i]) })),
-			app.If(s.next > 0, app.Button().Type("button").Class("wide").Text(s.o.w.Say("Show more")).
-				OnClick(func(app.Context, app.Event) { s.readLog(true) })),
+		app.Section().Aria("label", s.o.w.Say("What was done")).Body(element.Text("h2", "", s.o.w.Say("What was done")), element.Box("ol", "past", app.Range(s.log).Slice(func(i int) app.UI { return s.entry(&s.log[i]) })), app.If(s.next > 0, element.Button("wide", s.o.w.Say("Show more"),
+			func(app.Context, app.Event) { s.readLog(true) })),
 		),
 	)
 }
@@ -194,21 +184,15 @@ func (s *officeDevicesScreen) codePanel() app.UI {
 	}
 	left := time.Until(s.until).Round(time.Second)
 	if left <= 0 {
-		return app.P().Class("bar").Role("status").Text(s.o.w.Say("The code ran out unused. Make a new one."))
+		return element.Status("p", "bar", "status", s.o.w.Say("The code ran out unused. Make a new one."))
 	}
 	clock := strconv.Itoa(int(left.Minutes())) + ":" + strconv.Itoa(100 + int(left.Seconds())%60)[1:]
 	whom := s.o.w.Say("For one crew's phone")
 	if s.code.role == "office" {
 		whom = s.o.w.Say("For one office")
 	}
-	return app.Div().Class("code-panel").Body(
-		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))),
-		app.Div().Body(
-			app.P().Text(whom),
-			app.P().Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code),
-			app.P().Body(app.Text(s.o.w.SayWith("Good for another {0}", clock))),
-			app.P().Class("quiet").Text(s.o.w.Say("Scan the picture with the camera, or open this address on the device:")),
-			app.P().Class("code-link").Attr("translate", "no").Text(s.code.Link)),
+	return element.Box("div", "code-panel",
+		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))), element.Box("div", "", element.Text("p", "", whom), app.P().Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code), element.Box("p", "", app.Text(s.o.w.SayWith("Good for another {0}", clock))), element.Text("p", "quiet", s.o.w.Say("Scan the picture with the camera, or open this address on the device:")), app.P().Class("code-link").Attr("translate", "no").Text(s.code.Link)),
 	)
 }
 
@@ -253,19 +237,12 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 	if !in {
 		class += " shut-out"
 	}
-	return app.Li().Class(class).DataSet("device", id).Body(
-		app.Div().Class("office-words").Body(
-			app.Span().Class("site-name").
-				Body(app.Text(name), app.Text(" "), app.Span().Class("chip").Text(role),
-					app.If(own, app.Span().Class("chip").Text(s.o.w.Say("this browser")))),
-			app.Span().Class("quiet").Text(when)),
-		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
-			Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
-			Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
-		app.If(in && s.sure == id, app.Div().Class("bar bar-stop").Role("alert").Body(
-			app.Span().Text(s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
-				name)),
-			app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
+	return app.Li().Class(class).DataSet("device", id).Body(element.Box("div", "office-words", element.Box("span", "site-name",
+		app.Text(name), app.Text(" "), element.Text("span", "chip", role), app.If(own, element.Text("span", "chip", s.o.w.Say("this browser")))), element.Text("span", "quiet", when)), app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
+		Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
+		Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
+		app.If(in && s.sure == id, app.Div().Class("bar bar-stop").Role("alert").Body(element.Text("span", "", s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
+			name)), app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
 			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).
 				OnClick(func(app.Context, app.Event) { s.withdraw(id, name) }, id, name))),
 	)
@@ -301,12 +278,12 @@ func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 		site = app.A().Class("quiet-link").Href("/office/site/"+url.PathEscape(e.Subject)).
 			Aria("label", s.o.w.Say("Open the site")).Text(s.o.w.Say("Open"))
 	}
-	words := app.Span().Body(app.Strong().Text(s.o.w.LocalTime(e.At)), app.Text(" "),
+	words := element.Box("span", "", element.Text("strong", "", s.o.w.LocalTime(e.At)), app.Text(" "),
 		app.Text(auditWords(s.o.w.Speaker, e.Action, who, subject)))
 	if site == nil {
-		return app.Li().Class("done").Body(words)
+		return element.Box("li", "done", words)
 	}
-	return app.Li().Class("done").Body(words, site)
+	return element.Box("li", "done", words, site)
 }
 
 // siteAction reports whether an entry's subject is a site.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/app/yardlink"
@@ -31,25 +32,21 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 	var main []app.UI
 	switch {
 	case o.w.Failure != "":
-		main = append(main, app.P().Class("error").Role("alert").Text(o.w.Failure))
+		main = append(main, element.Status("p", "error", "alert", o.w.Failure))
 	case !o.looked && !o.paired:
-		main = append(main, app.P().Class("quiet").Role("status").Text(o.w.Say("Opening…")))
+		main = append(main, element.Status("p", "quiet", "status", o.w.Say("Opening…")))
 	case !inside:
 		main = append(main, o.signIn())
 	default:
 		main = append(main, o.notices())
 		main = append(main, content...)
 	}
-	return app.Div().Class("screen screen-office").Body(
-		ui.UpdateNotice(o.w),
-		app.Header().Class("top").Body(
+	return element.Box("div", "screen screen-office",
+		ui.UpdateNotice(o.w), element.Box("header", "top",
 			app.A().Class("icon").Href("/").Aria("label", o.w.Say("Sites on this device")).
-				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)),
-			app.H1().Class("title").Text(o.w.Say("Office")),
-			app.If(inside, app.Nav().Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
+				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)), element.Text("h1", "title", o.w.Say("Office")), app.If(inside, app.Nav().Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
 				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"))),
-		),
-		ui.Notices(o.w),
+		), ui.Notices(o.w),
 		app.Main().Class("content").ID("content").Body(main...),
 	)
 }
@@ -58,17 +55,15 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 func (o *Office) notices() app.UI {
 	switch {
 	case o.problem != "":
-		return app.Div().Class("bar bar-stop").Role("alert").Body(
-			app.Span().Text(o.problem),
-			app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
-				OnClick(func(ctx app.Context, _ app.Event) {
-					o.problem = ""
-					if o.again != nil {
-						o.again(ctx)
-					}
-				}))
+		return app.Div().Class("bar bar-stop").Role("alert").Body(element.Text("span", "", o.problem), app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				o.problem = ""
+				if o.again != nil {
+					o.again(ctx)
+				}
+			}))
 	case o.told != "":
-		return app.Div().Class("bar").Role("status").Body(app.Span().Text(o.told))
+		return app.Div().Class("bar").Role("status").Body(element.Text("span", "", o.told))
 	}
 	return app.Text("")
 }
@@ -78,24 +73,19 @@ func (o *Office) signIn() app.UI {
 	return app.Form().Class("sign-in").OnSubmit(func(ctx app.Context, e app.Event) {
 		e.PreventDefault()
 		o.signedIn(window.ValueOf("office-code"), window.ValueOf("office-name"))
-	}).Body(
-		app.H2().Text(o.w.Say("Sign in to the yard")),
-		app.P().Text(o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")),
-		app.P().Class("quiet").Text(
-			o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")),
-		app.If(o.paired, app.P().Class("quiet").Text(o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
-		app.If(!o.paired && o.device.Role == "crew", app.P().Class("quiet").
-			Text(o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
+	}).Body(element.Text("h2", "", o.w.Say("Sign in to the yard")), element.Text("p", "", o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")), element.Text("p", "quiet",
+		o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")), app.If(o.paired, element.Text("p", "quiet", o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
+		app.If(!o.paired && o.device.Role == "crew", element.Text("p", "quiet",
+			o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
 		app.Label().For("office-code").Text(o.w.Say("Code")),
 		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
 			Placeholder("ABCDE-FGHJK").Value(o.code).Aria("describedby", "office-says"),
 		app.Label().For("office-name").Text(o.w.Say("Name of this computer, as the yard will list it")),
 		app.Input().ID("office-name").Class("words").Type("text").Attr("autocomplete", "off").Value(o.w.Say("Office")),
-		app.P().ID("office-says").Class("error").Role("alert").Text(o.problem),
-		app.Div().Class("sign-in-do").Body(
-			app.If(o.code != "", app.Button().Type("button").Class("wide").Text(o.w.Say("Not now")).
-				OnClick(func(ctx app.Context, _ app.Event) {
+		app.P().ID("office-says").Class("error").Role("alert").Text(o.problem), element.Box("div", "sign-in-do",
+			app.If(o.code != "", element.Button("wide", o.w.Say("Not now"),
+				func(ctx app.Context, _ app.Event) {
 					o.code = ""
 					if o.paired && o.again != nil {
 						o.again(ctx)

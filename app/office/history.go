@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/ui"
 	"pegpour/storage"
 )
@@ -19,35 +20,26 @@ const (
 // history lists who sent what, and what changed.
 func (s *officeSiteScreen) history() app.UI {
 	shown := s.past[:min(len(s.past), s.most)]
-	return app.Section().Class("office-history").Aria("label", s.o.w.Say("History")).Body(
-		app.H2().Text(s.o.w.Say("History")),
-		app.Ol().Class("past").Body(app.Range(shown).Slice(func(i int) app.UI { return s.pastLine(&shown[i]) })),
-		app.If(len(s.past) > len(shown), app.Button().Type("button").Class("wide").Text(s.o.w.Say("Show older versions")).
-			OnClick(func(app.Context, app.Event) { s.most += pastStep })),
+	return element.Region("section", "office-history", s.o.w.Say("History"), element.Text("h2", "", s.o.w.Say("History")), element.Box("ol", "past", app.Range(shown).Slice(func(i int) app.UI { return s.pastLine(&shown[i]) })), app.If(len(s.past) > len(shown), element.Button("wide", s.o.w.Say("Show older versions"),
+		func(app.Context, app.Event) { s.most += pastStep })),
 	)
 }
 
 func (s *officeSiteScreen) pastLine(p *yardPast) app.UI {
 	name := p.Revision
 	address := "/office/site/" + url.PathEscape(s.id) + "?revision=" + name
-	return app.Li().DataSet("revision", name).Body(
-		app.Div().Class("past-head").Body(
-			app.Span().Body(
-				app.Strong().Text(s.o.w.LocalTime(p.Received)),
-				app.Text(" "+s.o.nameOf(p.Device)),
-				app.If(p.Waiting, app.Span().Class("quiet").Text(" "+s.o.w.Say("waits for an earlier one")))),
-			app.If(name != s.shown, app.A().Class("quiet-link").Href(address).
-				Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
-			app.If(name == s.shown, app.Span().Class("chip").Text(s.o.w.Say("on the screen"))),
-		),
-		s.whatChanged(p),
+	return app.Li().DataSet("revision", name).Body(element.Box("div", "past-head", element.Box("span", "", element.Text("strong", "", s.o.w.LocalTime(p.Received)), app.Text(" "+s.o.nameOf(p.Device)),
+		app.If(p.Waiting, element.Text("span", "quiet", " "+s.o.w.Say("waits for an earlier one")))), app.If(name != s.shown, app.A().Class("quiet-link").Href(address).
+		Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
+		app.If(name == s.shown, element.Text("span", "chip", s.o.w.Say("on the screen"))),
+	), s.whatChanged(p),
 	)
 }
 
 // whatChanged lists what a revision changed, once it has been asked for.
 func (s *officeSiteScreen) whatChanged(p *yardPast) app.UI {
 	if len(p.Parents) == 0 {
-		return app.P().Class("quiet").Text(s.o.w.Say("The first version."))
+		return element.Text("p", "quiet", s.o.w.Say("The first version."))
 	}
 	name := p.Revision
 	if !s.opened[name] {
@@ -56,7 +48,7 @@ func (s *officeSiteScreen) whatChanged(p *yardPast) app.UI {
 	}
 	after, before := s.states[name], s.states[p.Parents[0]]
 	if after == nil || before == nil {
-		return app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))
+		return element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))
 	}
 	return ui.DifferenceList(s.site, before, after)
 }

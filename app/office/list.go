@@ -9,6 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
 	"pegpour/storage"
@@ -164,11 +165,9 @@ func (s *officeListScreen) Render() app.UI {
 				s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
 				s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
 		),
-		app.If(!l.read && o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))),
-		app.If(l.read && len(l.sites) == 0, app.P().Class("empty").Role("status").Text(s.none())),
-		app.Ul().Class("office-list").Body(app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })),
-		app.If(l.more, app.Button().Type("button").Class("wide").DataSet("do", "more").Text(s.o.w.Say("Show more")).
-			OnClick(func(app.Context, app.Event) { s.o.readList(true) })),
+		app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
+		app.If(l.read && len(l.sites) == 0, element.Status("p", "empty", "status", s.none())), element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })), app.If(l.more, element.Doing("wide", "more", s.o.w.Say("Show more"),
+			func(app.Context, app.Event) { s.o.readList(true) })),
 	)
 }
 
@@ -204,17 +203,10 @@ func (s *officeListScreen) line(site *yardSite) app.UI {
 	}
 	return app.Li().Class("office-line").DataSet("site", site.ID).Body(
 		app.A().Class("office-site").Href("/office/site/"+url.PathEscape(site.ID)).Body(
-			app.Raw(`<div class="thumb" aria-hidden="true">`+site.thumb+`</div>`),
-			app.Span().Class("office-words").Body(
-				app.Span().Class("site-name").Text(ui.SiteName(s.o.w.Speaker, site.Name)),
-				app.Span().Class("site-address").Text(site.Address),
-				app.If(site.Client != "", app.Span().Text(s.o.w.SayWith("For {0}", site.Client))),
-				app.If(site.Surveyor != "", app.Span().Text(s.o.w.SayWith("Measured by {0}", site.Surveyor))),
-			),
-			app.Span().Class("office-words office-when").Body(
-				stateChip(s.o.w.Speaker, site),
-				app.Span().Text(s.o.w.SayWith("Last change {0} by {1}", s.o.w.LocalTime(site.Received), by)),
-				app.If(len(site.Heads) > 1, app.Span().Class("error").Text(s.o.w.Say("Two versions: a person has to choose"))),
+			app.Raw(`<div class="thumb" aria-hidden="true">`+site.thumb+`</div>`), element.Box("span", "office-words", element.Text("span", "site-name", ui.SiteName(s.o.w.Speaker, site.Name)), element.Text("span", "site-address", site.Address), app.If(site.Client != "", element.Text("span", "", s.o.w.SayWith("For {0}", site.Client))),
+				app.If(site.Surveyor != "", element.Text("span", "", s.o.w.SayWith("Measured by {0}", site.Surveyor))),
+			), element.Box("span", "office-words office-when",
+				stateChip(s.o.w.Speaker, site), element.Text("span", "", s.o.w.SayWith("Last change {0} by {1}", s.o.w.LocalTime(site.Received), by)), app.If(len(site.Heads) > 1, element.Text("span", "error", s.o.w.Say("Two versions: a person has to choose"))),
 			),
 		),
 		o.markButtons(site),
@@ -225,11 +217,11 @@ func (s *officeListScreen) line(site *yardSite) app.UI {
 func stateChip(l *language.Speaker, site *yardSite) app.UI {
 	switch {
 	case site.mark(markPoured) != nil:
-		return app.Span().Class("chip chip-poured").Text(l.Say("Poured"))
+		return element.Text("span", "chip chip-poured", l.Say("Poured"))
 	case site.mark(markQuoted) != nil:
-		return app.Span().Class("chip chip-quoted").Text(l.Say("Quoted"))
+		return element.Text("span", "chip chip-quoted", l.Say("Quoted"))
 	}
-	return app.Span().Class("chip").Text(l.Say("Measured"))
+	return element.Text("span", "chip", l.Say("Measured"))
 }
 
 // markButtons set the marks of a site and take them back.

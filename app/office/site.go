@@ -11,6 +11,7 @@ import (
 
 	"pegpour/app/documents"
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/turns"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -198,38 +199,27 @@ func (s *officeSiteScreen) older() bool { return s.asked != "" }
 func (s *officeSiteScreen) Render() app.UI {
 	o := s.o
 	if s.site == nil || o.line == nil {
-		return o.frame("", app.If(o.problem == "", app.P().Class("quiet").Role("status").Text(s.o.w.Say("Opening…"))))
+		return o.frame("", app.If(o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))))
 	}
 	w, line := s.site, o.line
 	where := &w.Doc.Survey.Site
-	return o.frame("",
-		app.Div().Class("office-head").Body(
-			app.Div().Body(
-				app.H2().Class("office-name").
-					Body(app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)),
-				app.P().Text(where.Address),
-				app.If(where.Client != "" || where.Phone != "", app.P().Text(strings.TrimSpace(where.Client+"  "+where.Phone))),
-				app.P().Class("quiet").Text(s.measured()),
-			),
-			o.markButtons(line),
-		),
-		s.banner(),
+	return o.frame("", element.Box("div", "office-head", element.Box("div", "", element.Box("h2", "office-name",
+		app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)), element.Text("p", "", where.Address), app.If(where.Client != "" || where.Phone != "", element.Text("p", "", strings.TrimSpace(where.Client+"  "+where.Phone))), element.Text("p", "quiet", s.measured()),
+	), o.markButtons(line),
+	), s.banner(),
 		s.versionPanel(),
-		s.correctionBar(),
-		app.Div().Class("office-columns").Body(
-			app.Div().Class("office-column").Body(
-				app.Section().Aria("label", w.Say("Set-out plan")).Body(
-					&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
-						Tools: true}),
-				s.keyFigures(),
-				s.watchOuts(),
-				s.photos(),
-			),
-			app.Div().Class("office-column").Body(
-				s.documents(),
-				s.history(),
-				s.figures(),
-			),
+		s.correctionBar(), element.Box("div", "office-columns", element.Box("div", "office-column",
+			app.Section().Aria("label", w.Say("Set-out plan")).Body(
+				&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
+					Tools: true}),
+			s.keyFigures(),
+			s.watchOuts(),
+			s.photos(),
+		), element.Box("div", "office-column",
+			s.documents(),
+			s.history(),
+			s.figures(),
+		),
 		),
 	)
 }
@@ -259,8 +249,7 @@ func (s *officeSiteScreen) banner() app.UI {
 				s.o.nameOf(s.past[i].Device))
 		}
 	}
-	return app.Div().Class("bar").Role("status").DataSet("older", s.asked).Body(
-		app.Span().Text(words), app.A().Href("/office/site/"+url.PathEscape(s.id)).Text(s.o.w.Say("To the newest")))
+	return app.Div().Class("bar").Role("status").DataSet("older", s.asked).Body(element.Text("span", "", words), app.A().Href("/office/site/"+url.PathEscape(s.id)).Text(s.o.w.Say("To the newest")))
 }
 
 // keyFigures are the few numbers that matter, first and large.
@@ -274,13 +263,9 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 		app.Div().Class("bigs").Body(append(ui.Depths(s.site),
 			ui.BigFigure(s.site, "Concrete to order", "concrete.order"),
 			app.If(!s.site.Plan().Quantities.ReadyMix, ui.BigFigure(s.site, "Bags", "concrete.bags")),
-			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"),
-			app.Div().Class("big").Body(
-				app.Span().Class(class).DataSet("figure", "stops").Text(stops),
-				app.Span().Class("big-name").Text(s.o.w.Say("Watch-outs that say stop"))),
-		)...),
-		app.P().Class("quiet").Text(s.o.w.Say("Worked out by the shop rules of this browser.")+" "),
-		app.A().Class("quiet-link").Href("/rules").Text(s.o.w.Say("Shop rules")),
+			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"), element.Box("div", "big",
+				app.Span().Class(class).DataSet("figure", "stops").Text(stops), element.Text("span", "big-name", s.o.w.Say("Watch-outs that say stop"))),
+		)...), element.Text("p", "quiet", s.o.w.Say("Worked out by the shop rules of this browser.")+" "), element.Link("quiet-link", "/rules", s.o.w.Say("Shop rules")),
 	)
 }
 
@@ -294,23 +279,17 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 			if c.Severity != severity {
 				continue
 			}
-			items = append(items, app.Li().Class("item").Body(
-				app.P().Class("office-what").Text(w.Sentence(c.What)),
-				app.If(!c.Consequence.Empty() && severity != plan.Sound, app.P().Class("how").Text(w.Sentence(c.Consequence))),
+			items = append(items, element.Box("li", "item", element.Text("p", "office-what", w.Sentence(c.What)), app.If(!c.Consequence.Empty() && severity != plan.Sound, element.Text("p", "how", w.Sentence(c.Consequence))),
 				app.Range(c.Remedies).Slice(func(k int) app.UI {
-					return app.If(severity != plan.Sound, app.P().Class("remedy").Text(w.Sentence(c.Remedies[k].Words)))
+					return app.If(severity != plan.Sound, element.Text("p", "remedy", w.Sentence(c.Remedies[k].Words)))
 				})))
 		}
 		if len(items) == 0 {
 			return app.Text("")
 		}
-		return app.Details().Class("watch watch-"+string(severity)).Open(severity != plan.Sound).Body(
-			app.Summary().Body(app.Span().Text(name), app.Span().Class("figure-value").Text(len(items))),
-			app.Ul().Class("list").Body(items...))
+		return app.Details().Class("watch watch-"+string(severity)).Open(severity != plan.Sound).Body(element.Box("summary", "", element.Text("span", "", name), element.Text("span", "figure-value", len(items))), app.Ul().Class("list").Body(items...))
 	}
-	return app.Section().Aria("label", w.Say("Watch-outs")).Body(
-		app.H2().Text(w.Say("Watch-outs")),
-		group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
+	return app.Section().Aria("label", w.Say("Watch-outs")).Body(element.Text("h2", "", w.Say("Watch-outs")), group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
 }
 
 // correctionKept is a correction that was begun here and is not in the yard.

@@ -3,6 +3,7 @@ package shell
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 )
 
@@ -48,10 +49,8 @@ func (n *UpdateNotice) Render() app.UI {
 	if n.fault != "" {
 		words = n.Speaker.SayWith("Not changed over: the edit could not be saved ({0}).", n.fault)
 	}
-	return app.Aside().Class("update-notice").DataSet("test", "update-notice").Role("status").Body(
-		app.Span().Text(words),
-		app.Button().Type("button").DataSet("test", "update-now").
-			Disabled(n.saving).Text(n.Speaker.Say("Update now")).OnClick(n.update),
+	return app.Aside().Class("update-notice").DataSet("test", "update-notice").Role("status").Body(element.Text("span", "", words), app.Button().Type("button").DataSet("test", "update-now").
+		Disabled(n.saving).Text(n.Speaker.Say("Update now")).OnClick(n.update),
 	)
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
@@ -18,16 +19,14 @@ import (
 func DifferenceList(w *editing.Site, before, after *storage.Document) app.UI {
 	found, err := storage.Differences(before, after)
 	if err != nil {
-		return app.P().Class("error").Text(w.SayWith("The two versions cannot be compared: {0}", w.ErrorWords(err)))
+		return element.Text("p", "error", w.SayWith("The two versions cannot be compared: {0}", w.ErrorWords(err)))
 	}
 	if len(found) == 0 {
-		return app.P().Class("quiet").Text(w.Say("Nothing that one measures or writes changed."))
+		return element.Text("p", "quiet", w.Say("Nothing that one measures or writes changed."))
 	}
-	return app.Dl().Class("changes").Body(app.Range(found).Slice(func(i int) app.UI {
+	return element.Box("dl", "changes", app.Range(found).Slice(func(i int) app.UI {
 		d := found[i]
-		return app.Div().Class("change").DataSet("change", d.Path).Body(
-			app.Dt().Text(DifferenceName(w.Speaker, d)),
-			app.Dd().Text(w.SayWith("{0} → {1}", RawWords(w, d.Field, d.Before), RawWords(w, d.Field, d.After))))
+		return app.Div().Class("change").DataSet("change", d.Path).Body(element.Text("dt", "", DifferenceName(w.Speaker, d)), element.Text("dd", "", w.SayWith("{0} → {1}", RawWords(w, d.Field, d.Before), RawWords(w, d.Field, d.After))))
 	}))
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
@@ -69,7 +70,7 @@ func (d *Drawing) Render() app.UI {
 	if d.Fill {
 		class = "drawing drawing-fill"
 	}
-	return app.Figure().Class(class).Body(
+	return element.Box("figure", class,
 		app.Div().Class("paper").ID(d.domID()).OnClick(d.pick),
 		app.If(d.Tools, app.Div().Class("drawing-tools").Role("group").
 			Aria("label", d.Speaker.Say("Move and enlarge the drawing")).Body(

@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/engine/plan"
 	"pegpour/engine/reference"
@@ -18,12 +19,7 @@ func FigureTold(w *editing.Site, f plan.Figure) app.UI {
 		mark, class = "~ ", "voice-assumed"
 	}
 	name, value := f.Told()
-	return app.Div().Body(
-		app.H2().Text(w.SayName(name)),
-		app.P().Class("value "+class).Text(mark+w.Write(value)),
-		app.P().Class("how").Text(w.Sentence(f.How)),
-		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
-		app.If(f.Assumed, app.P().Class("source").Text(w.Say("It rests on a value that was not measured."))),
+	return element.Box("div", "", element.Text("h2", "", w.SayName(name)), element.Text("p", "value "+class, mark+w.Write(value)), element.Text("p", "how", w.Sentence(f.How)), element.Text("p", "source", w.SayWith("Source: {0}", w.Say(f.Source))), app.If(f.Assumed, element.Text("p", "source", w.Say("It rests on a value that was not measured."))),
 		figureNotes(w, f.ID, f.FirstPass),
 	)
 }
@@ -35,7 +31,7 @@ func Pair(l *language.Speaker, name, value string) app.UI {
 
 // PairOf is pair with a name that has been said.
 func PairOf(name, value string) app.UI {
-	return app.Div().Class("pair").Body(app.Dt().Text(name), app.Dd().Text(value))
+	return element.Box("div", "pair", element.Text("dt", "", name), element.Text("dd", "", value))
 }
 
 // FigureRow is a figure that opens to its reason.
@@ -45,12 +41,8 @@ func FigureRow(w *editing.Site, f plan.Figure) app.UI {
 		mark, class = "~ ", "voice-assumed"
 	}
 	name, value := f.Told()
-	return app.Details().Class("figure").Body(
-		app.Summary().Body(app.Span().Text(w.SayName(name)), app.Span().Class("figure-value "+class).
-			Text(mark+w.Write(value))),
-		app.P().Class("how").Text(w.Sentence(f.How)),
-		app.P().Class("source").Text(w.SayWith("Source: {0}", w.Say(f.Source))),
-		figureNotes(w, f.ID, f.FirstPass),
+	return element.Box("details", "figure", element.Box("summary", "", element.Text("span", "", w.SayName(name)), element.Text("span", "figure-value "+class,
+		mark+w.Write(value))), element.Text("p", "how", w.Sentence(f.How)), element.Text("p", "source", w.SayWith("Source: {0}", w.Say(f.Source))), figureNotes(w, f.ID, f.FirstPass),
 	)
 }
 
@@ -58,12 +50,12 @@ func FigureRow(w *editing.Site, f plan.Figure) app.UI {
 func figureNotes(w *editing.Site, id string, firstPass bool) app.UI {
 	var notes []app.UI
 	if firstPass {
-		notes = append(notes, app.P().Class("first-pass").
-			Text(w.Say("A first pass, not a design: local codes and a licensed engineer decide.")))
+		notes = append(notes, element.Text("p", "first-pass",
+			w.Say("A first pass, not a design: local codes and a licensed engineer decide.")))
 	}
 	if len(reference.Topics(id)) > 0 && w.Doc != nil {
-		notes = append(notes, app.A().Class("quiet-link").Href("/site/"+w.Doc.ID+"/sources?figure="+id).
-			Text(w.Say("How this is checked")))
+		notes = append(notes, element.Link("quiet-link", "/site/"+w.Doc.ID+"/sources?figure="+id,
+			w.Say("How this is checked")))
 	}
 	return app.Div().Class("figure-notes").Body(notes...)
 }
@@ -103,8 +95,7 @@ func BigFigure(w *editing.Site, name, id string) app.UI {
 }
 
 func big(id, class, value, name string) app.UI {
-	return app.Div().Class("big").Body(
-		app.Span().Class("big-value "+class).DataSet("figure", id).Text(value),
-		app.Span().Class("big-name").Text(name),
+	return element.Box("div", "big",
+		app.Span().Class("big-value "+class).DataSet("figure", id).Text(value), element.Text("span", "big-name", name),
 	)
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/shell"
 	"pegpour/app/window"
 )
@@ -31,32 +32,27 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 	if w.Doc == nil {
 		// Its title is no heading: the site's, which has less room, then comes as
 		// a new element and does not count as one that moved.
-		return app.Div().Class("screen").Body(
-			UpdateNotice(w.Device),
-			app.Header().Class("top").Body(
-				app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
-				app.P().Class("title").Text(w.Say("Pegpour"))),
-			Notices(w.Device),
+		return element.Box("div", "screen",
+			UpdateNotice(w.Device), element.Box("header", "top",
+				app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)), element.Text("p", "title", w.Say("Pegpour"))), Notices(w.Device),
 			app.Main().Class("content").ID("content").Body(Opening(w.Device)))
 	}
 	here, mode, _ := strings.Cut(here, " ")
 	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
-		UpdateNotice(w.Device),
-		app.Header().Class("top top-keys").Body(
+		UpdateNotice(w.Device), element.Box("header", "top top-keys",
 			app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
 			app.H1().Class("title").Class(HeadClass(w.Doc.Demo)).
 				Body(Head(w.Speaker, w.Doc.Survey.Site.Name, w.Doc.Demo)...),
 			IconButton(w.Speaker, SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { w.Undo() }),
 			IconButton(w.Speaker, SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { w.Redo() }),
-		),
-		Notices(w.Device),
+		), Notices(w.Device),
 		overwroteBar(w),
 		app.Main().Class("content").ID("content").Body(content...),
 		app.Nav().Class("tabs").Aria("label", w.Say("Screens of this site")).Body(
 			app.Range(tabs).Slice(func(i int) app.UI {
 				t := tabs[i]
 				link := app.A().Class("tab").Href("/site/"+w.Doc.ID+"/"+t.path).Body(
-					Sign(t.sign), app.Span().Text(w.Say(t.short)), tabCount(w, t.path))
+					Sign(t.sign), element.Text("span", "", w.Say(t.short)), tabCount(w, t.path))
 				if t.path != "watch" || w.Stops() == 0 { // else its words and its number name it
 					link = link.Aria("label", w.Say(t.name))
 				}
@@ -72,12 +68,10 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 // Opening stands while the store is opened, or says why it cannot be.
 func Opening(d *editing.Device) app.UI {
 	if d.Failure != "" {
-		return app.Div().Class("list").Body(
-			app.P().Class("error").Role("alert").Text(d.Failure),
-			app.Button().Type("button").Class("wide").DataSet("do", "load-again").Text(d.Say("Try again")).
-				OnClick(func(app.Context, app.Event) { shell.LoadAnew() }))
+		return element.Box("div", "list", element.Status("p", "error", "alert", d.Failure), element.Doing("wide", "load-again", d.Say("Try again"),
+			func(app.Context, app.Event) { shell.LoadAnew() }))
 	}
-	return app.P().Class("quiet").Text(d.Say("Opening…"))
+	return element.Text("p", "quiet", d.Say("Opening…"))
 }
 
 // tabCount shows how many watch-outs say stop.
@@ -91,24 +85,18 @@ func tabCount(w *editing.Site, path string) app.UI {
 
 // PlainFrame is a screen without a site.
 func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI {
-	return app.Div().Class("screen").Body(
-		UpdateNotice(d),
-		app.Header().Class("top").Body(
-			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", d.Say("Back")).Body(Sign(SignBack))),
-			app.H1().Class("title").Text(title),
-		),
-		Notices(d),
+	return element.Box("div", "screen",
+		UpdateNotice(d), element.Box("header", "top",
+			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", d.Say("Back")).Body(Sign(SignBack))), element.Text("h1", "title", title),
+		), Notices(d),
 		app.Main().Class("content").ID("content").Body(content...),
 	)
 }
 
 // Notices are the plain bars under the top: what could not be saved.
 func Notices(d *editing.Device) app.UI {
-	return app.Div().Body(
-		app.If(d.Unsaved != "", app.Div().Class("bar bar-stop").Role("alert").Body(
-			app.Span().Text(d.Unsaved),
-			app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }),
-		)),
+	return element.Box("div", "",
+		app.If(d.Unsaved != "", app.Div().Class("bar bar-stop").Role("alert").Body(element.Text("span", "", d.Unsaved), app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }))),
 		app.Range(d.Asides).Slice(func(i int) app.UI { return asideBar(d, d.Asides[i]) }))
 }
 
@@ -118,9 +106,7 @@ func asideBar(d *editing.Device, a editing.Aside) app.UI {
 		return app.Button().Type("button").DataSet("aside", name).Text(words).
 			OnClick(func(app.Context, app.Event) { then() }, a.ID, name)
 	}
-	return app.Div().Class("bar bar-stop bar-aside").Role("alert").Body(
-		app.Span().Text(d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))),
-		app.Pre().Text(a.Words()),
+	return app.Div().Class("bar bar-stop bar-aside").Role("alert").Body(element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))), app.Pre().Text(a.Words()),
 		do("copy", d.Say("Copy it"), func() { window.Copy(a.Words()) }),
 		do("save", d.Say("Save as a file"), func() {
 			window.Save("not-kept.txt", window.Blob("text/plain;charset=utf-8", a.Words()))
@@ -133,7 +119,7 @@ func overwroteBar(w *editing.Site) app.UI {
 	return app.If(len(w.Overwrote) > 0, app.Div().Class("bar bar-aside").Role("status").ID("overwrote").Body(
 		app.Range(w.Overwrote).Slice(func(i int) app.UI {
 			c := w.Overwrote[i].Contested()
-			return app.Span().Text(w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",
+			return element.Text("span", "", w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",
 				ConflictName(w.Speaker, c, FieldOfPath(c.Path)), RawWords(w, FieldOfPath(c.Path), c.Ours)))
 		}),
 		app.Button().Type("button").Text(w.Say("Seen")).

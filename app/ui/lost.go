@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/shell"
 )
 
@@ -46,7 +47,7 @@ func (l *lostScreen) Render() app.UI {
 	d := l.device
 	switch {
 	case l.fault != "":
-		return PlainFrame(d, d.Say("Pegpour"), "/", app.P().Class("error").Role("alert").Text(l.fault))
+		return PlainFrame(d, d.Say("Pegpour"), "/", element.Status("p", "error", "alert", l.fault))
 	case l.leaves:
 		return PlainFrame(d, d.Say("Pegpour"), "/", Opening(d))
 	}

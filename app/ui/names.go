@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/element"
 	"pegpour/app/language"
 )
 
@@ -26,8 +27,7 @@ func Head(l *language.Speaker, name string, isDemo bool) []app.UI {
 		return []app.UI{app.Text(name)}
 	}
 	last := strings.LastIndexByte(name, ' ') + 1
-	return []app.UI{app.Text(name[:last]), app.Span().Class("beside").Body(app.Text(name[last:]),
-		app.Span().Class("demo").Text(l.Say("demo")))}
+	return []app.UI{app.Text(name[:last]), element.Box("span", "beside", app.Text(name[last:]), element.Text("span", "demo", l.Say("demo")))}
 }
 
 // HeadClass has the name begin with a capital where HeadName may have taken off

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/engine/survey"
 )
 
@@ -37,21 +38,15 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 	if words == "" { // the browser styles a placeholder anew at each key, also one that is not seen
 		entry = entry.Placeholder(w.Placeholder(f))
 	}
-	return app.Div().Class("answer answer-number").Body(
-		app.Div().Class("entry").Body(
-			app.Div().Class("entry-box").Body(entry, KeptMark(w, words)),
-			app.Span().Class("unit").Text(w.UnitOf(f)),
-			app.Button().Type("button").Class("way").DataSet("way", string(way)).
-				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
-				Text(w.Say(editing.MethodWords(way))).
-				OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
-		),
-		app.Div().Class("says-row").Body(
-			app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").
-				Text(w.EntrySays(f, problem)),
-			zeroButton(w, f, next),
-		),
-		keypad(w, f, back, next),
+	return element.Box("div", "answer answer-number", element.Box("div", "entry", element.Box("div", "entry-box", entry, KeptMark(w, words)), element.Text("span", "unit", w.UnitOf(f)), app.Button().Type("button").Class("way").DataSet("way", string(way)).
+		Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
+		Text(w.Say(editing.MethodWords(way))).
+		OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
+	), element.Box("div", "says-row",
+		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").
+			Text(w.EntrySays(f, problem)),
+		zeroButton(w, f, next),
+	), keypad(w, f, back, next),
 	)
 }
 
@@ -61,7 +56,7 @@ func KeptMark(w *editing.Site, words string) app.UI {
 	mark := func(class, path, name string) app.UI {
 		return app.Span().Class(class).Attr("role", "img").Aria("label", w.Say(name)).Title(w.Say(name)).Body(Sign(path))
 	}
-	return app.Span().Class("kept").Body(
+	return element.Box("span", "kept",
 		app.If(words != "", mark("kept-yes", SignDone, "kept")),
 		mark("kept-not", signWaits, "not kept yet"))
 }
@@ -72,9 +67,9 @@ func zeroButton(w *editing.Site, f survey.Field, next func(app.Context)) app.UI 
 	if words, _ := w.Entry(f); f.Path != survey.GroundLevelsString || words != "" {
 		return app.Text("")
 	}
-	return app.Button().Type("button").Class("switch again").DataSet("do", "zero").
-		Text(w.Say("The string is zero")).
-		OnClick(func(ctx app.Context, _ app.Event) {
+	return element.Doing("switch again", "zero",
+		w.Say("The string is zero"),
+		func(ctx app.Context, _ app.Event) {
 			w.Type(ctx, f, "0")
 			next(ctx)
 		}, f.Path)
