@@ -19,6 +19,9 @@ var plainWords = map[string]bool{"Pegpour": true, "mm": true, "ABCDE-FGHJK": tru
 // the place of the text among their arguments.
 var showing = map[string]int{"Text": 0, "Title": 0, "Placeholder": 0, "Alt": 0, "Aria": 1}
 
+// showingElement are the functions of the package element that do.
+var showingElement = map[string]int{"Text": 2, "Region": 2, "Status": 3, "Link": 2, "Button": 1, "Doing": 2}
+
 // spokenAria are the attributes that are read out.
 var spokenAria = map[string]bool{"label": true, "description": true, "valuetext": true, "roledescription": true,
 	"placeholder": true}
@@ -53,6 +56,9 @@ func (g *gathering) shown(call *ast.CallExpr) {
 		return
 	}
 	at, ok := showing[method.Sel.Name]
+	if of, _ := method.X.(*ast.Ident); of != nil && of.Name == "element" {
+		at, ok = showingElement[method.Sel.Name]
+	}
 	if !ok || len(call.Args) <= at {
 		return
 	}
