@@ -107,7 +107,7 @@ func (m *measureScreen) asksChoice() bool {
 func (m *measureScreen) groups() app.UI {
 	w := m.w
 	groups, counts := survey.Groups(), w.GroupCounts()
-	return app.Div().Class("groups").Role("group").Aria("label", w.Say("Parts of the site")).Body(
+	return element.Acting("div", "groups", "group", w.Say("Parts of the site"),
 		app.Range(groups).Slice(func(i int) app.UI {
 			g := groups[i]
 			known, needed := counts[g].Known, counts[g].Needed
@@ -159,9 +159,7 @@ func (m *measureScreen) question() app.UI {
 	if !ok {
 		return m.finished()
 	}
-	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(element.Box("div", "ask",
-		app.H2().ID("asked").Text(w.SayName(f.Name)),
-		app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
+	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(element.Box("div", "ask", element.Known("h2", "asked", "", "", w.SayName(f.Name)), app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
 		m.checksHere(f.Path),
 		fieldbook.ToolLink(w, f),
 		m.otherSide(f),
@@ -276,11 +274,9 @@ func (m *measureScreen) whose(asked survey.Field) app.UI {
 	}
 	return app.Range(whoseFields).Slice(func(i int) app.UI {
 		f, _ := survey.FieldAt(whoseFields[i])
-		return element.Box("div", "setting",
-			app.Label().For("entry-"+f.Path).Text(w.SayName(f.Name)),
-			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
-				Value(f.Words(&w.Doc.Survey)).
-				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
+		return element.Box("div", "setting", element.Label("entry-"+f.Path, w.SayName(f.Name)), app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+			Value(f.Words(&w.Doc.Survey)).
+			OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
 	})
 }
 
@@ -301,9 +297,7 @@ func (m *measureScreen) steps() app.UI {
 func (m *measureScreen) obstructions() app.UI {
 	w := m.w
 	list := w.Doc.Survey.RunBack.Obstructions
-	return element.Box("section", "question", element.Box("div", "ask",
-		app.H2().ID("asked").Text(w.Say("Anything in the way?")), element.Text("p", "help", w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
-	), element.Box("div", "answer",
+	return element.Box("section", "question", element.Box("div", "ask", element.Known("h2", "asked", "", "", w.Say("Anything in the way?")), element.Text("p", "help", w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it."))), element.Box("div", "answer",
 		app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
 			Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
 			Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {

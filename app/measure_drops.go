@@ -63,9 +63,7 @@ func (m *measureScreen) places(p places) app.UI {
 		w.Refresh(ctx)
 		ui.FocusEntry(w)
 	}
-	return element.Box("section", "question", element.Box("div", "ask",
-		app.H2().ID("asked").Text(w.Say(p.title)), element.Text("p", "help", w.Say(p.help)),
-	), element.Box("div", "answer",
+	return element.Box("section", "question", element.Box("div", "ask", element.Known("h2", "asked", "", "", w.Say(p.title)), element.Text("p", "help", w.Say(p.help))), element.Box("div", "answer",
 		app.Button().Type("button").Class("wide").DataSet("do", p.do).
 			Body(ui.Sign(ui.SignAdd), app.Text(w.Say(p.add))).
 			OnClick(func(ctx app.Context, _ app.Event) {
@@ -105,7 +103,7 @@ func (m *measureScreen) place() app.UI {
 	if i < 0 {
 		return app.Text("")
 	}
-	return app.Div().Class("place-readings").Role("group").Aria("label", w.SayWith("Place {0}", strconv.Itoa(i+1))).Body(
+	return element.Acting("div", "place-readings", "group", w.SayWith("Place {0}", strconv.Itoa(i+1)),
 		app.Range(placeColumns).Slice(func(n int) app.UI {
 			path := editing.StepDrops + "." + strconv.Itoa(i) + placeColumns[n].column
 			f, _ := survey.FieldAt(path)

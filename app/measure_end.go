@@ -28,11 +28,9 @@ func (m *measureScreen) finished() app.UI {
 	row := func(a *survey.Assumption) app.UI {
 		return reading(a.Path, app.Text(w.SayName(a.Name)), element.Text("span", "voice-assumed", w.AssumedWords(a)))
 	}
-	return element.Box("section", "question", element.Box("div", "ask",
-		app.H2().ID("asked").Text(w.Say("That is the walk.")),
-		app.If(len(matter) > 0, element.Text("p", "help",
-			w.SayCount(len(matter), "One value is still assumed and matters:",
-				"{0} values are still assumed and matter, the first ones most:"))),
+	return element.Box("section", "question", element.Box("div", "ask", element.Known("h2", "asked", "", "", w.Say("That is the walk.")), app.If(len(matter) > 0, element.Text("p", "help",
+		w.SayCount(len(matter), "One value is still assumed and matters:",
+			"{0} values are still assumed and matter, the first ones most:"))),
 		app.If(len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
 	), element.Box("div", "answer",
 		app.If(len(refused) > 0, element.Text("h3", "", w.Say("Cannot be used"))), element.Box("ul", "list", app.Range(refused).Slice(func(i int) app.UI {

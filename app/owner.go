@@ -73,7 +73,7 @@ func (s *ownerScreen) Render() app.UI {
 				OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
 			app.Text(w.Say("With the price, on the page"))), s.photoLink(),
 		app.If(s.failed != "", element.Status("p", "error", "alert", s.failed)),
-		app.If(len(s.ready) > 0, app.Div().Class("bar").Role("status").Body(element.Text("span", "", w.Say("This phone wants one more tap before it shares.")), app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.readyOf, s.ready) }))),
+		app.If(len(s.ready) > 0, element.Acting("div", "bar", "status", "", element.Text("span", "", w.Say("This phone wants one more tap before it shares.")), app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.readyOf, s.ready) }))),
 	)
 }
 

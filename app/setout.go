@@ -88,8 +88,7 @@ func (s *setOutScreen) Render() app.UI {
 		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: now.make,
 			Seal: w.Seal + s.view + strconv.FormatBool(pegging) + strconv.FormatBool(s.turned), Height: high, Share: share,
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
-		app.If(pegging, s.pegPanel()),
-		app.Div().Class("views").Role("group").Aria("label", w.Say("What is drawn")).Body(
+		app.If(pegging, s.pegPanel()), element.Acting("div", "views", "group", w.Say("What is drawn"),
 			app.Range(views).Slice(func(i int) app.UI {
 				v := views[i].name
 				return s.toggle("view", v, v == now.name, func() { s.view = v })

@@ -49,7 +49,7 @@ func (s *sitesScreen) putAway() app.UI {
 	w := s.w
 	for i := range w.Away {
 		if site := &w.Away[i]; site.ID == w.PutAwayLast {
-			return app.Div().Class("bar bar-fixed").Role("status").Body(element.Text("span", "", w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))), app.Button().Type("button").Text(w.Say("Bring it back")).
+			return element.Acting("div", "bar bar-fixed", "status", "", element.Text("span", "", w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))), app.Button().Type("button").Text(w.Say("Bring it back")).
 				OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
 		}
 	}
@@ -90,7 +90,7 @@ func yardLink(w *yardlink.Link) app.UI {
 // openFileButton reads a survey file that this or another phone saved.
 func openFileButton(w *sites.List) app.UI {
 	return element.Box("div", "",
-		app.If(w.Unopened.Words != "", app.Div().Class("error").Role("alert").Body(element.Text("p", "", w.Unopened.Words), element.Box("details", "", element.Text("summary", "", w.Say("What was found")), element.Text("p", "", w.Unopened.Detail)))),
+		app.If(w.Unopened.Words != "", element.Acting("div", "error", "alert", "", element.Text("p", "", w.Unopened.Words), element.Box("details", "", element.Text("summary", "", w.Say("What was found")), element.Text("p", "", w.Unopened.Detail)))),
 		fileInQuestion(w),
 		openFileLabel(w),
 	)

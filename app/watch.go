@@ -220,7 +220,7 @@ func (s *watchScreen) trialBar() app.UI {
 		return app.Text("")
 	}
 	r := &s.remedies[t.remedy]
-	return app.Div().Class("trial").Role("status").Body(element.Text("h2", "", w.Sentence(r.Words)), element.Text("p", "", w.Say("Designed with it: this is settled.")), app.If(len(r.Raises) > 0, element.Text("p", "", w.Say("But then:"))),
+	return element.Acting("div", "trial", "status", "", element.Text("h2", "", w.Sentence(r.Words)), element.Text("p", "", w.Say("Designed with it: this is settled.")), app.If(len(r.Raises) > 0, element.Text("p", "", w.Say("But then:"))),
 		app.Range(r.Raises).Slice(func(i int) app.UI { return element.Text("p", "remedy", w.Sentence(r.Raises[i])) }), element.Box("dl", "pairs", app.Range(compared).Slice(func(i int) app.UI {
 			before, ok1 := w.Plan().Figure(compared[i])
 			after, ok2 := t.plan.Figure(compared[i])

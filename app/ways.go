@@ -131,9 +131,8 @@ func (s *waysScreen) Render() app.UI {
 		told = append(told,
 			w.SayCount(r.Mended, "One way can be built with the changes it names.", "{0} ways can be built with the changes they name."))
 	}
-	return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Text("p", "", language.Sentences(append(told, by)...)), app.Div().Class("ways-row").Role("list").Aria("label", w.Say("Ways that can be built")).Body(
-		app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })),
-		app.Range(r.Notes).Slice(func(i int) app.UI { return element.Text("p", "quiet", w.Sentence(r.Notes[i])) }),
+	return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Text("p", "", language.Sentences(append(told, by)...)), element.Acting("div", "ways-row", "list", w.Say("Ways that can be built"),
+		app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })), app.Range(r.Notes).Slice(func(i int) app.UI { return element.Text("p", "quiet", w.Sentence(r.Notes[i])) }),
 		app.If(len(r.Missing) > 0, element.Link("wide", "/rules", w.Say("Set your rates"))),
 		s.others(),
 	)

@@ -28,6 +28,27 @@ func Region(tag, class, label string, in ...app.UI) app.UI {
 // Status is a text that is read out by its role when it changes.
 func Status(tag, class, role string, text any) app.UI { return of(tag, class).Role(role).Text(text) }
 
+// Known is a text with an identity, and with a role, "" for none.
+func Known(tag, id, class, role string, text any) app.UI {
+	e := of(tag, class).ID(id)
+	if role != "" {
+		e = e.Role(role)
+	}
+	return e.Text(text)
+}
+
+// Acting is a box with a role, and a name for those who hear the screen, "" for none.
+func Acting(tag, class, role, label string, in ...app.UI) app.UI {
+	e := of(tag, class).Role(role)
+	if label != "" {
+		e = e.Aria("label", label)
+	}
+	return e.Body(in...)
+}
+
+// Label names the field of an identity.
+func Label(id string, text any) app.UI { return app.Label().For(id).Text(text) }
+
 // Link is a text that leads to an address.
 func Link(class, address string, text any) app.UI {
 	return app.A().Class(class).Href(address).Text(text)

@@ -97,9 +97,8 @@ func (s *slopeScreen) Render() app.UI {
 			o, _ := survey.FieldAt(slopeFields[i])
 			return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
 		}))), s.reader(),
-		s.result(f), element.Box("section", "question",
-			app.H2().ID("asked").Text(w.SayWith("Or type it: {0}", w.SayName(f.Name))), element.Text("p", "help",
-				language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))), ui.NumberBox(w, f, s.leave, s.leave)),
+		s.result(f), element.Box("section", "question", element.Known("h2", "asked", "", "", w.SayWith("Or type it: {0}", w.SayName(f.Name))), element.Text("p", "help",
+			language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))), ui.NumberBox(w, f, s.leave, s.leave)),
 	)
 }
 
@@ -130,15 +129,14 @@ func (s *slopeScreen) reader() app.UI {
 	body := []app.UI{element.Text("p", "help", words)}
 	switch s.state {
 	case slopeAsking:
-		body = append(body, app.P().ID("slope-live").Class("value").Text(s.w.Say("Allow the phone's motion sensor…")))
+		body = append(body, element.Known("p", "slope-live", "value", "", s.w.Say("Allow the phone's motion sensor…")))
 	case slopeReading:
-		body = append(body, app.P().ID("slope-live").Class("value").Text(degreesWords(s.w.Speaker, s.live)), element.Text("p", "quiet", s.w.Say("Hands off until it is done.")))
+		body = append(body, element.Known("p", "slope-live", "value", "", degreesWords(s.w.Speaker, s.live)), element.Text("p", "quiet", s.w.Say("Hands off until it is done.")))
 	case slopeNone:
-		body = append(body, app.P().ID("slope-none").Class("error").
-			Text(s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
+		body = append(body, element.Known("p", "slope-none", "error", "", s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
 	}
 	if s.refused != "" {
-		body = append(body, app.P().ID("slope-refused").Class("error").Role("alert").Text(s.refused))
+		body = append(body, element.Known("p", "slope-refused", "error", "alert", s.refused))
 	}
 	body = append(body, app.Button().Type("button").Class("primary").DataSet("do", "read-slope").
 		Disabled(s.state == slopeReading || s.state == slopeAsking).Text(button).
@@ -176,15 +174,10 @@ func (s *slopeScreen) result(f survey.Field) app.UI {
 	if s.second == nil {
 		use = w.Say("Use it without turning")
 	}
-	return element.Box("section", "told",
-		app.P().ID("slope-value").Class("value voice-measured").
-			Text(w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
-		app.P().ID("slope-sure").
-			Text(w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, text.Grade),
-				degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
-				w.SayCount(s.first.Count, "one value", "{0} values"))),
-		app.If(slope.Turned, element.Text("p", "",
-			w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
+	return element.Box("section", "told", element.Known("p", "slope-value", "value voice-measured", "", w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"), element.Known("p", "slope-sure", "", "", w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, text.Grade),
+		degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
+		w.SayCount(s.first.Count, "one value", "{0} values"))), app.If(slope.Turned, element.Text("p", "",
+		w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
 		app.If(!slope.Turned, element.Text("p", "quiet",
 			w.Say("Read one way round only: the phone's own zero is still in it."))), element.Doing("primary", "use-slope", use,
 			func(ctx app.Context, _ app.Event) {

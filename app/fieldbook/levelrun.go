@@ -159,9 +159,7 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 				app.Button().Type("button").Class("primary").DataSet("key", "on").Text(w.Say("Done")).
 					OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
 		}
-		return element.Box("section", "question",
-			app.H2().ID("asked").Text(w.SayName(f.Name)),
-			app.If(guide != "", element.Text("p", "help", guide)), s.rowActions(), box)
+		return element.Box("section", "question", element.Known("h2", "asked", "", "", w.SayName(f.Name)), app.If(guide != "", element.Text("p", "help", guide)), s.rowActions(), box)
 	}
 	do := func(name, words, help string, primary bool, act func(app.Context)) app.UI {
 		class := "wide"

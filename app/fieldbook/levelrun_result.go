@@ -43,8 +43,7 @@ func (s *levelRunScreen) foot(run *ground.LevelRun) app.UI {
 			state, class = w.Say("The page does not add up: look at the sums."), "stop"
 		}
 	}
-	return element.Box("div", "foot", element.Text("p", "voice-worked", sums), app.P().ID("book-adds").Class("says-"+class).Role("status").Text(state),
-		app.If(len(faults) > 0, element.Text("p", "error", strings.Join(faults, " "))),
+	return element.Box("div", "foot", element.Text("p", "voice-worked", sums), element.Known("p", "book-adds", "says-"+class, "status", state), app.If(len(faults) > 0, element.Text("p", "error", strings.Join(faults, " "))),
 		s.closure(b), element.Box("div", "switches",
 			s.ruling(false, "Rise and fall"), s.ruling(true, "Height of collimation")),
 	)
@@ -67,11 +66,9 @@ func (s *levelRunScreen) closure(b *plan.Booking) app.UI {
 	}
 	words := s.w.SayWith("Misclosure {0} mm, allowed ± {1} mm.", s.w.Decimal(b.Misclosure, 0), s.w.Decimal(b.Allowance, 0))
 	if b.Within {
-		return app.P().ID("book-closes").Class("says-sound").
-			Text(language.Sentences(words, s.w.Say("Shared out over the set-ups.")))
+		return element.Known("p", "book-closes", "says-sound", "", language.Sentences(words, s.w.Say("Shared out over the set-ups.")))
 	}
-	return app.P().ID("book-closes").Class("says-stop").
-		Text(language.Sentences(words, s.w.SayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
+	return element.Known("p", "book-closes", "says-stop", "", language.Sentences(words, s.w.SayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
 }
 
 // used says whether the plan takes its levels from this page.

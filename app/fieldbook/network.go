@@ -183,12 +183,10 @@ func (s *networkScreen) asked() app.UI {
 		return app.Text("")
 	}
 	f, _ := survey.FieldAt(survey.NetworkTapes + "." + strconv.Itoa(k) + "." + s.part)
-	return element.Region("section", "question", w.Say("The question"),
-		app.H2().ID("asked").Text(w.SayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], w.Say(tapeParts[s.part]))),
-		ui.NumberBox(w, f, s.back, s.next), element.Box("div", "switches",
-			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"), element.Button("switch", w.Say("Remove"),
-				func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
-		),
+	return element.Region("section", "question", w.Say("The question"), element.Known("h2", "asked", "", "", w.SayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], w.Say(tapeParts[s.part]))), ui.NumberBox(w, f, s.back, s.next), element.Box("div", "switches",
+		s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"), element.Button("switch", w.Say("Remove"),
+			func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
+	),
 	)
 }
 
@@ -229,24 +227,23 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	role, _ := survey.FieldAt(at + "role")
 	thing, _ := survey.FieldAt(at + "thing")
 	chosen := role.Chosen(&w.Doc.Survey)
-	return element.Box("section", "told",
-		app.H2().ID("asked").Text(w.SayWith("Peg {0}", name)), element.Text("p", "help", w.Say("Tap the other peg of the tape.")), element.Box("label", "setting", app.Text(w.Say("Name")),
-			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).
-				Attr("autocomplete", "off").MaxLength(40).Value(name).
-				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) },
-					name)), app.If(s.refused != "", element.Status("p", "error", "alert", s.refused)), element.Box("label", "setting whole", app.Text(w.Say("It marks")),
-			app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").
-				OnChange(func(ctx app.Context, e app.Event) {
-					edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
-					w.Commit(ctx, edit, err)
-				}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
-				o := role.Options[k]
-				return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(w.Say(o.Words))
-			}))), app.If(chosen == survey.PegCorner, element.Box("label", "setting", app.Text(w.Say("Corner of")),
-			app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).
-				Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
-				OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) },
-					thing.Path))), element.Button("row-side", w.Say("Remove this peg and its tapes"),
-			func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
+	return element.Box("section", "told", element.Known("h2", "asked", "", "", w.SayWith("Peg {0}", name)), element.Text("p", "help", w.Say("Tap the other peg of the tape.")), element.Box("label", "setting", app.Text(w.Say("Name")),
+		app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).
+			Attr("autocomplete", "off").MaxLength(40).Value(name).
+			OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) },
+				name)), app.If(s.refused != "", element.Status("p", "error", "alert", s.refused)), element.Box("label", "setting whole", app.Text(w.Say("It marks")),
+		app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").
+			OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
+				w.Commit(ctx, edit, err)
+			}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
+			o := role.Options[k]
+			return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(w.Say(o.Words))
+		}))), app.If(chosen == survey.PegCorner, element.Box("label", "setting", app.Text(w.Say("Corner of")),
+		app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).
+			Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
+			OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) },
+				thing.Path))), element.Button("row-side", w.Say("Remove this peg and its tapes"),
+		func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
 	)
 }

@@ -18,8 +18,8 @@ import (
 // pegButtons are the pegs as buttons, for those who would rather not aim.
 func (s *networkScreen) pegButtons() app.UI {
 	pegs := s.w.Doc.Survey.Network.Pegs
-	return app.Div().Class("switches").Role("group").Aria("label", s.w.Say("Pegs")).
-		Body(app.Range(pegs).Slice(func(i int) app.UI {
+	return element.Acting("div", "switches", "group", s.w.Say("Pegs"),
+		app.Range(pegs).Slice(func(i int) app.UI {
 			name := pegs[i].Name
 			on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
 			b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).

@@ -26,7 +26,7 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 				"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
 	}
 	if err != nil {
-		return app.P().ID("overlay-says").Class("error").Role("alert").Text(whyNoFit(w.Speaker, spots, err))
+		return element.Known("p", "overlay-says", "error", "alert", whyNoFit(w.Speaker, spots, err))
 	}
 	words := w.SayWith("The spots miss their places by {0} mm.", w.Decimal(over.Miss, 0))
 	class := "voice-worked"
@@ -43,10 +43,9 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 		words = language.Sentences(words, w.SayWith("Look again at: {0}.", strings.Join(names, ", ")))
 		class = "error"
 	}
-	return element.Box("div", "", app.P().ID("overlay-says").Class(class).Role("status").Text(words),
-		app.If(over.Uncertainty > 0, element.Text("p", "quiet",
-			w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
-				w.Length(over.Uncertainty, true)))))
+	return element.Box("div", "", element.Known("p", "overlay-says", class, "status", words), app.If(over.Uncertainty > 0, element.Text("p", "quiet",
+		w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
+			w.Length(over.Uncertainty, true)))))
 }
 
 // whyNoFit says why spots do not fix a picture.
@@ -102,8 +101,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 	}
 	q, ok := s.nextPlace(p, spots)
 	if !ok {
-		return app.P().ID("overlay-next").Class("quiet").
-			Text(s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
+		return element.Known("p", "overlay-next", "quiet", "", s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
 	}
 	name := s.w.SayName(q.Name)
 	var take app.UI = element.Doing("wide", "next-place",
@@ -144,7 +142,7 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 				}
 			})
 		}
-		nudge = app.Div().Class("drawing-tools").Role("group").Aria("label", s.w.Say("Move the spot")).Body(
+		nudge = element.Acting("div", "drawing-tools", "group", s.w.Say("Move the spot"),
 			move(ui.SignLeft, "Spot left", -1, 0), move(ui.SignUp, "Spot up", 0, -1), move(ui.SignDown, "Spot down", 0, 1),
 			move(ui.SignRight, "Spot right", 1, 0),
 			ui.IconButton(s.w.Speaker, ui.SignErase, "Take the spot away", true, s.removeSpot))

@@ -35,9 +35,8 @@ func (s *photosScreen) originSwitch() app.UI {
 				edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
 				w.CommitShop(ctx, edit, err)
 			}),
-		app.Text(w.Say("Keep where and when new photos were taken"))), app.P().ID("origin-says").Class("quiet").Text(words),
-		app.If(kept && s.unsaid, app.P().ID("origin-unsaid").Class("help").Role("status").
-			Text(w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
+		app.Text(w.Say("Keep where and when new photos were taken"))), element.Known("p", "origin-says", "quiet", "", words), app.If(kept && s.unsaid, element.Known("p", "origin-unsaid", "help", "status",
+		w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
 }
 
 // origin shows where and when the photo in hand was taken, and takes it away.
@@ -48,18 +47,17 @@ func (s *photosScreen) origin(p *storage.Photo) app.UI {
 		return app.Text("")
 	}
 	id := p.ID
-	return element.Box("div", "",
-		app.P().ID("photo-origin").Class("quiet").Text(words), element.Doing("row-side", "drop-origin", w.Say("Remove place and time"),
-			func(ctx app.Context, _ app.Event) {
-				for _, p := range w.Doc.Photos {
-					if p.ID == id {
-						p.Origin = nil
-						e, err := storage.PutPhoto(w.Doc, p)
-						w.Commit(ctx, e, err)
-						return
-					}
+	return element.Box("div", "", element.Known("p", "photo-origin", "quiet", "", words), element.Doing("row-side", "drop-origin", w.Say("Remove place and time"),
+		func(ctx app.Context, _ app.Event) {
+			for _, p := range w.Doc.Photos {
+				if p.ID == id {
+					p.Origin = nil
+					e, err := storage.PutPhoto(w.Doc, p)
+					w.Commit(ctx, e, err)
+					return
 				}
-			}, id))
+			}
+		}, id))
 }
 
 // OriginWords says where and when a photo was taken, by its camera; empty when

@@ -169,7 +169,7 @@ func (s *safeScreen) rulesChoice() app.UI {
 			words = w.SayCount(n, "One rule or setting differed: the file's was taken.",
 				"{0} rules or settings differed: the file's were taken.")
 		}
-		return app.P().ID("rules-done").Text(words)
+		return element.Known("p", "rules-done", "", "", words)
 	}
 	option := func(how storage.Restoring, name, words string) app.UI {
 		return app.Button().Type("button").Class("wide").DataSet("rules", name).

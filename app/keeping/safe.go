@@ -82,10 +82,8 @@ func (s *safeScreen) summary() app.UI {
 		words = w.SayCount(w.Alone, "One site is on this device only: not in a back-up, nor in the yard.",
 			"{0} sites are on this device only: not in a back-up, nor in the yard.")
 	}
-	return element.Box("div", "yard-state",
-		app.P().ID("standing").Class("yard-tally").Role("status").Text(words),
-		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, element.Link("wide", "/sync",
-			yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
+	return element.Box("div", "yard-state", element.Known("p", "standing", "yard-tally", "status", words), app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, element.Link("wide", "/sync",
+		yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
 }
 
 // backUp makes one file of everything and hands it over.
@@ -97,7 +95,7 @@ func (s *safeScreen) backUp() app.UI {
 			OnClick(func(app.Context, app.Event) { s.makeBackUp() }),
 		app.If(s.making, element.Status("p", "quiet", "status",
 			w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
-		app.If(s.made != nil, app.Div().Class("safe-made").Role("status").Body(element.Text("p", "", w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))), app.If(s.again, element.Text("p", "", w.Say("This phone wants one more tap before it shares."))), element.Box("div", "row",
+		app.If(s.made != nil, element.Acting("div", "safe-made", "status", "", element.Text("p", "", w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))), app.If(s.again, element.Text("p", "", w.Say("This phone wants one more tap before it shares."))), element.Box("div", "row",
 			app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), element.Doing("wide",
 				"share-back-up", w.Say("Share"),
 				func(app.Context, app.Event) { s.handOver(true) })), element.Doing("wide", "save-back-up", w.Say("Save"),
@@ -209,9 +207,8 @@ func (s *safeScreen) install() app.UI {
 	case onApple():
 		words = s.w.Say("On this device a page that was not opened for seven days of browsing loses everything it kept. On the home screen it does not: tap Share (the square with an arrow), then Add to Home Screen, then Add, and open Pegpour from there. What is here does not move over by itself: make a back-up first and restore it there.")
 	}
-	return element.Region("section", "safe", s.w.Say("On the home screen"), element.Text("h2", "", s.w.Say("On the home screen")), app.P().ID("install-words").Text(words),
-		app.If(s.installable, element.Doing("wide", "install", s.w.Say("Install"),
-			func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
+	return element.Region("section", "safe", s.w.Say("On the home screen"), element.Text("h2", "", s.w.Say("On the home screen")), element.Known("p", "install-words", "", "", words), app.If(s.installable, element.Doing("wide", "install", s.w.Say("Install"),
+		func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
 	)
 }
 

@@ -144,7 +144,7 @@ func (s *versionsScreen) conflict(c storage.Conflict) app.UI {
 	if c.Base == nil {
 		before = s.w.Say("Before: nothing, or not certain")
 	}
-	return app.Section().Class("twin").DataSet("path", c.Path).Aria("label", name).Body(element.Text("h3", "", name), element.Text("p", "quiet", before), app.Div().Class("twin-sides").Role("group").Aria("label", name).Body(
+	return app.Section().Class("twin").DataSet("path", c.Path).Aria("label", name).Body(element.Text("h3", "", name), element.Text("p", "quiet", before), element.Acting("div", "twin-sides", "group", name,
 		side(false, s.w.Say("Here"), s.w.SayWith("this device, {0}", s.w.LocalTime(s.contest.Changed)), c.Ours),
 		side(true, s.w.Say("In the yard"), s.w.SayWith("{0}, {1}", by, s.w.LocalTime(theirTime(s.contest))), c.Theirs)))
 }

@@ -114,7 +114,7 @@ func (s *yardScreen) moving() app.UI {
 	case l.Down:
 		words = s.w.SayWith("Fetching a photo: {0} of {1}", s.w.ByteCount(l.Done), s.w.ByteCount(l.Total))
 	}
-	return app.Div().Class("moving").Role("status").Body(element.Text("span", "", words), app.If(l.Photo != "", app.Progress().Max(float64(l.Total)).Value(float64(l.Done)).Aria("label", words)))
+	return element.Acting("div", "moving", "status", "", element.Text("span", "", words), app.If(l.Photo != "", app.Progress().Max(float64(l.Total)).Value(float64(l.Done)).Aria("label", words)))
 }
 
 // trouble says what went wrong last, and what to do.

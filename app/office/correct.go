@@ -241,9 +241,7 @@ func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 			Text(w.Say(editing.MethodWords(now))).
 			OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
 	}
-	return element.Box("div", "office-figure",
-		app.Label().For(id).Text(w.SayName(f.Name)), element.Box("div", "office-entry", entry, element.Text("span", "unit", unit), way), app.P().ID(id+"-says").Class("error").Role("status").Text(problem),
-	)
+	return element.Box("div", "office-figure", element.Label(id, w.SayName(f.Name)), element.Box("div", "office-entry", entry, element.Text("span", "unit", unit), way), element.Known("p", id+"-says", "error", "status", problem))
 }
 
 // fill puts what the site holds into the entries, but not into the one that is

@@ -22,11 +22,11 @@ const (
 // it holds the form for signing in instead of the content.
 func (o *Office) frame(here string, content ...app.UI) app.UI {
 	link := func(name, address, words string) app.UI {
-		a := app.A().Class("quiet-link").Href(address).Text(o.w.Say(words))
+		a := app.A().Class("quiet-link")
 		if name == here {
 			a = a.Class("here").Aria("current", "page")
 		}
-		return a
+		return a.Href(address).Text(o.w.Say(words))
 	}
 	inside := o.paired && o.code == ""
 	var main []app.UI
@@ -55,7 +55,7 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 func (o *Office) notices() app.UI {
 	switch {
 	case o.problem != "":
-		return app.Div().Class("bar bar-stop").Role("alert").Body(element.Text("span", "", o.problem), app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
+		return element.Acting("div", "bar bar-stop", "alert", "", element.Text("span", "", o.problem), app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
 			OnClick(func(ctx app.Context, _ app.Event) {
 				o.problem = ""
 				if o.again != nil {
@@ -63,7 +63,7 @@ func (o *Office) notices() app.UI {
 				}
 			}))
 	case o.told != "":
-		return app.Div().Class("bar").Role("status").Body(element.Text("span", "", o.told))
+		return element.Acting("div", "bar", "status", "", element.Text("span", "", o.told))
 	}
 	return app.Text("")
 }
@@ -76,14 +76,9 @@ func (o *Office) signIn() app.UI {
 	}).Body(element.Text("h2", "", o.w.Say("Sign in to the yard")), element.Text("p", "", o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")), element.Text("p", "quiet",
 		o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")), app.If(o.paired, element.Text("p", "quiet", o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
 		app.If(!o.paired && o.device.Role == "crew", element.Text("p", "quiet",
-			o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
-		app.Label().For("office-code").Text(o.w.Say("Code")),
-		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
+			o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))), element.Label("office-code", o.w.Say("Code")), app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
-			Placeholder("ABCDE-FGHJK").Value(o.code).Aria("describedby", "office-says"),
-		app.Label().For("office-name").Text(o.w.Say("Name of this computer, as the yard will list it")),
-		app.Input().ID("office-name").Class("words").Type("text").Attr("autocomplete", "off").Value(o.w.Say("Office")),
-		app.P().ID("office-says").Class("error").Role("alert").Text(o.problem), element.Box("div", "sign-in-do",
+			Placeholder("ABCDE-FGHJK").Value(o.code).Aria("describedby", "office-says"), element.Label("office-name", o.w.Say("Name of this computer, as the yard will list it")), app.Input().ID("office-name").Class("words").Type("text").Attr("autocomplete", "off").Value(o.w.Say("Office")), element.Known("p", "office-says", "error", "alert", o.problem), element.Box("div", "sign-in-do",
 			app.If(o.code != "", element.Button("wide", o.w.Say("Not now"),
 				func(ctx app.Context, _ app.Event) {
 					o.code = ""

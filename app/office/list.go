@@ -151,21 +151,18 @@ func (o *Office) revision(c context.Context, site, name string) (*storage.Docume
 func (s *officeListScreen) Render() app.UI {
 	o := s.o
 	l := &o.list
-	return o.frame(officeSites,
-		app.Div().Class("office-search").Role("search").Body(
-			app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").
-				Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
-				Placeholder(s.o.w.Say("Name, address, client, who")).
-				OnInput(func(ctx app.Context, e app.Event) { s.searchAfterPause(ctx, e.Get("target").Get("value").String()) }),
-			app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).
-				OnChange(func(ctx app.Context, e app.Event) {
-					s.o.list.state = e.Get("target").Get("value").String()
-					s.o.readList(false)
-				}).Body(
-				s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
-				s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
-		),
-		app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
+	return o.frame(officeSites, element.Acting("div", "office-search", "search", "", app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").
+		Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
+		Placeholder(s.o.w.Say("Name, address, client, who")).
+		OnInput(func(ctx app.Context, e app.Event) { s.searchAfterPause(ctx, e.Get("target").Get("value").String()) }),
+		app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).
+			OnChange(func(ctx app.Context, e app.Event) {
+				s.o.list.state = e.Get("target").Get("value").String()
+				s.o.readList(false)
+			}).Body(
+			s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
+			s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
+	), app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
 		app.If(l.read && len(l.sites) == 0, element.Status("p", "empty", "status", s.none())), element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })), app.If(l.more, element.Doing("wide", "more", s.o.w.Say("Show more"),
 			func(app.Context, app.Event) { s.o.readList(true) })),
 	)
@@ -240,6 +237,6 @@ func (o *Office) markButtons(site *yardSite) app.UI {
 			Aria("label", words+", "+ui.SiteName(o.w.Speaker, site.Name)).
 			OnClick(func(app.Context, app.Event) { o.changeMark(site.ID, name) }, site.ID, name).Body(mark, app.Text(words))
 	}
-	return app.Div().Class("office-marks").Role("group").Aria("label", o.w.Say("How far the site is")).Body(
+	return element.Acting("div", "office-marks", "group", o.w.Say("How far the site is"),
 		button(markQuoted, o.w.Say("Quoted")), button(markPoured, o.w.Say("Poured")))
 }

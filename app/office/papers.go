@@ -15,7 +15,7 @@ import (
 // documents makes what is handed out, from the version on the screen.
 func (s *officeSiteScreen) documents() app.UI {
 	if s.pending() {
-		return app.Section().Aria("label", s.o.w.Say("Documents")).Body(element.Text("h2", "", s.o.w.Say("Documents")), element.Text("p", "", s.o.w.Say("Send the correction first, or take it back: documents are made of what stands in the yard.")))
+		return element.Region("section", "", s.o.w.Say("Documents"), element.Text("h2", "", s.o.w.Say("Documents")), element.Text("p", "", s.o.w.Say("Send the correction first, or take it back: documents are made of what stands in the yard.")))
 	}
 	p, packs := s.papers, documents.Packs()
 	return element.Region("section", "office-papers", s.o.w.Say("Documents"), element.Text("h2", "", s.o.w.Say("Documents")), element.Text("p", "quiet",
@@ -84,7 +84,7 @@ func (s *officeSiteScreen) photos() app.UI {
 	if len(w.Doc.Photos)+len(w.Doc.Notes) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Aria("label", w.Say("Photos and notes")).Body(element.Text("h2", "", w.Say("Photos and notes")), element.Box("div", "photos", app.Range(w.Doc.Photos).Slice(func(i int) app.UI {
+	return element.Region("section", "", w.Say("Photos and notes"), element.Text("h2", "", w.Say("Photos and notes")), element.Box("div", "photos", app.Range(w.Doc.Photos).Slice(func(i int) app.UI {
 		p := &w.Doc.Photos[i]
 		address, read := s.images[p.ID]
 		words := p.Note

@@ -208,11 +208,9 @@ func (s *officeSiteScreen) Render() app.UI {
 	), o.markButtons(line),
 	), s.banner(),
 		s.versionPanel(),
-		s.correctionBar(), element.Box("div", "office-columns", element.Box("div", "office-column",
-			app.Section().Aria("label", w.Say("Set-out plan")).Body(
-				&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
-					Tools: true}),
-			s.keyFigures(),
+		s.correctionBar(), element.Box("div", "office-columns", element.Box("div", "office-column", element.Region("section", "", w.Say("Set-out plan"),
+			&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
+				Tools: true}), s.keyFigures(),
 			s.watchOuts(),
 			s.photos(),
 		), element.Box("div", "office-column",
@@ -259,7 +257,7 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 	if stops > 0 {
 		class = "big-value error"
 	}
-	return app.Section().Aria("label", s.o.w.Say("Key figures")).Body(
+	return element.Region("section", "", s.o.w.Say("Key figures"),
 		app.Div().Class("bigs").Body(append(ui.Depths(s.site),
 			ui.BigFigure(s.site, "Concrete to order", "concrete.order"),
 			app.If(!s.site.Plan().Quantities.ReadyMix, ui.BigFigure(s.site, "Bags", "concrete.bags")),
@@ -289,7 +287,7 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 		}
 		return app.Details().Class("watch watch-"+string(severity)).Open(severity != plan.Sound).Body(element.Box("summary", "", element.Text("span", "", name), element.Text("span", "figure-value", len(items))), app.Ul().Class("list").Body(items...))
 	}
-	return app.Section().Aria("label", w.Say("Watch-outs")).Body(element.Text("h2", "", w.Say("Watch-outs")), group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
+	return element.Region("section", "", w.Say("Watch-outs"), element.Text("h2", "", w.Say("Watch-outs")), group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
 }
 
 // correctionKept is a correction that was begun here and is not in the yard.

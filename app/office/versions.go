@@ -88,8 +88,8 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 				OnClick(func(app.Context, app.Event) { v.theirs[c.Path] = take }, c.Path, take, joinHeads(v.heads)).
 				Body(element.Box("span", "", element.Text("strong", "", ui.RawWords(s.site, ui.FieldOfPath(c.Path), raw)), element.Text("span", "quiet office-who", who)))
 		}
-		return element.Box("div", "version", element.Text("h3", "", s.o.w.SayName(c.Name)), element.Text("p", "quiet", s.o.w.SayWith("Before: {0}", ui.RawWords(s.site, ui.FieldOfPath(c.Path), c.Base))), app.Div().Class("version-sides").Role("group").Aria("label", s.o.w.SayName(c.Name)).
-			Body(option(false, first, c.Ours), option(true, second, c.Theirs)))
+		return element.Box("div", "version", element.Text("h3", "", s.o.w.SayName(c.Name)), element.Text("p", "quiet", s.o.w.SayWith("Before: {0}", ui.RawWords(s.site, ui.FieldOfPath(c.Path), c.Base))), element.Acting("div", "version-sides", "group", s.o.w.SayName(c.Name),
+			option(false, first, c.Ours), option(true, second, c.Theirs)))
 	}), element.Box("div", "sign-in-do",
 		app.Button().Type("button").Class("primary").DataSet("do", "settle").
 			Disabled(s.sending || len(v.theirs) < len(v.conflicts)).

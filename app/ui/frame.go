@@ -96,7 +96,7 @@ func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI
 // Notices are the plain bars under the top: what could not be saved.
 func Notices(d *editing.Device) app.UI {
 	return element.Box("div", "",
-		app.If(d.Unsaved != "", app.Div().Class("bar bar-stop").Role("alert").Body(element.Text("span", "", d.Unsaved), app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }))),
+		app.If(d.Unsaved != "", element.Acting("div", "bar bar-stop", "alert", "", element.Text("span", "", d.Unsaved), app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }))),
 		app.Range(d.Asides).Slice(func(i int) app.UI { return asideBar(d, d.Asides[i]) }))
 }
 
@@ -106,7 +106,7 @@ func asideBar(d *editing.Device, a editing.Aside) app.UI {
 		return app.Button().Type("button").DataSet("aside", name).Text(words).
 			OnClick(func(app.Context, app.Event) { then() }, a.ID, name)
 	}
-	return app.Div().Class("bar bar-stop bar-aside").Role("alert").Body(element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))), app.Pre().Text(a.Words()),
+	return element.Acting("div", "bar bar-stop bar-aside", "alert", "", element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))), app.Pre().Text(a.Words()),
 		do("copy", d.Say("Copy it"), func() { window.Copy(a.Words()) }),
 		do("save", d.Say("Save as a file"), func() {
 			window.Save("not-kept.txt", window.Blob("text/plain;charset=utf-8", a.Words()))

@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
+	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -72,7 +73,7 @@ func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.U
 		}
 		return b
 	}
-	return app.Div().Class(class).Role("group").Aria("label", w.Say("Keypad")).Body(
+	return element.Acting("div", class, "group", w.Say("Keypad"),
 		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
 		app.Button().Type("button").Class("key").Aria("label", w.Say("Before")).DataSet("key", "back").
 			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(Sign(SignLeft)),

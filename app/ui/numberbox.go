@@ -42,10 +42,8 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 		Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
 		Text(w.Say(editing.MethodWords(way))).
 		OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
-	), element.Box("div", "says-row",
-		app.P().ID("entry-says").Class(map[bool]string{true: "says error", false: "says"}[wrong]).Role("status").
-			Text(w.EntrySays(f, problem)),
-		zeroButton(w, f, next),
+	), element.Box("div", "says-row", element.Known("p", "entry-says", map[bool]string{true: "says error", false: "says"}[wrong], "status",
+		w.EntrySays(f, problem)), zeroButton(w, f, next),
 	), keypad(w, f, back, next),
 	)
 }

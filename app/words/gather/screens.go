@@ -20,7 +20,8 @@ var plainWords = map[string]bool{"Pegpour": true, "mm": true, "ABCDE-FGHJK": tru
 var showing = map[string]int{"Text": 0, "Title": 0, "Placeholder": 0, "Alt": 0, "Aria": 1}
 
 // showingElement are the functions of the package element that do.
-var showingElement = map[string]int{"Text": 2, "Region": 2, "Status": 3, "Link": 2, "Button": 1, "Doing": 2}
+var showingElement = map[string]int{"Text": 2, "Region": 2, "Status": 3, "Link": 2, "Button": 1, "Doing": 2,
+	"Known": 4, "Acting": 3, "Label": 1}
 
 // spokenAria are the attributes that are read out.
 var spokenAria = map[string]bool{"label": true, "description": true, "valuetext": true, "roledescription": true,
