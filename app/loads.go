@@ -54,5 +54,5 @@ func (s *loadsScreen) loadCase(c *plan.LoadCase) app.UI {
 	if c.Safety > 0 {
 		source = w.SayWith("Factor 1, {0} on the other side. Source: {1}", w.Decimal(c.Safety, 2), w.Say(c.Source))
 	}
-	return app.Section().Class("load-case").DataSet("case", c.ID).Body(element.Text("h2", "", w.SayName(c.Name)), element.Text("p", "", w.Sentence(c.What)), forces("Acts on the leaf", c.Loads), forces("Is asked of what holds it", c.Forces), element.Text("p", "source", source))
+	return app.Elem("section").Class("load-case").DataSet("case", c.ID).Body(element.Text("h2", "", w.SayName(c.Name)), element.Text("p", "", w.Sentence(c.What)), forces("Acts on the leaf", c.Loads), forces("Is asked of what holds it", c.Forces), element.Text("p", "source", source))
 }

@@ -120,7 +120,7 @@ func (m *measureScreen) groups() app.UI {
 			}
 			b := app.Button().Type("button").Class("group group-"+state).Aria("label", w.SayWith("{0}: {1}", w.Say(g), word)).
 				Body(
-					app.Span().Class("group-bar"), element.Text("span", "group-name", w.Say(g))).
+					app.Elem("span").Class("group-bar"), element.Text("span", "group-name", w.Say(g))).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					w.Ask(w.FirstOpenIn(g))
 					w.Refresh(ctx)
@@ -137,7 +137,7 @@ func (m *measureScreen) groups() app.UI {
 func (m *measureScreen) here() app.UI {
 	w := m.w
 	place, all := w.Place()
-	return element.Box("p", "group-here", element.Text("span", "", w.Say(w.GroupOf(w.Asked))), app.Span().Dir("ltr").
+	return element.Box("p", "group-here", element.Text("span", "", w.Say(w.GroupOf(w.Asked))), app.Elem("span").Dir("ltr").
 		Text(strconv.Itoa(place)+" / "+strconv.Itoa(all)))
 }
 
@@ -159,7 +159,7 @@ func (m *measureScreen) question() app.UI {
 	if !ok {
 		return m.finished()
 	}
-	section := app.Section().Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(element.Box("div", "ask", element.Known("h2", "asked", "", "", w.SayName(f.Name)), app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
+	section := app.Elem("section").Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(element.Box("div", "ask", element.Known("h2", "asked", "", "", w.SayName(f.Name)), app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
 		m.checksHere(f.Path),
 		fieldbook.ToolLink(w, f),
 		m.otherSide(f),

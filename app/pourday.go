@@ -53,7 +53,7 @@ func (s *pourDayScreen) item(item tables.ChecklistItem) app.UI {
 	w := s.w
 	name := item.Tick()
 	on := w.Doc.Ticks[name]
-	return app.Label().Class("check").Class("check-item").Body(
+	return app.Elem("label").Class("check").Class("check-item").Body(
 		app.Input().Type("checkbox").DataSet("tick", name).Checked(on).OnChange(func(ctx app.Context, _ app.Event) {
 			w.Tick(ctx, name, !w.Doc.Ticks[name])
 		}, name), element.Text("span", "", w.Sentence(item.Words)),

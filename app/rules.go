@@ -101,7 +101,7 @@ func (s *rulesScreen) group(name string, rules []practice.Rule) app.UI {
 			own++
 		}
 	}
-	return app.Details().Class("rules").DataSet("group", name).Open(s.query != "").Body(element.Box("summary", "", element.Text("span", "rule-name", w.Say(name)), app.If(own > 0, element.Text("span", "quiet", w.SayCount(own, "one of your own", "{0} of your own")))), app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }))
+	return app.Elem("details").Class("rules").DataSet("group", name).Attr("open", s.query != "").Body(element.Box("summary", "", element.Text("span", "rule-name", w.Say(name)), app.If(own > 0, element.Text("span", "quiet", w.SayCount(own, "one of your own", "{0} of your own")))), app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }))
 }
 
 func (s *rulesScreen) purpose() string {
@@ -120,7 +120,7 @@ func (s *rulesScreen) rule(r practice.Rule) app.UI {
 	}
 	problem := s.errors[r.Key]
 	return element.Box("div", "rule",
-		app.Label().Class("rule-name").For("rule-"+r.Key).Text(w.SayName(r.Name)), element.Text("p", "how", w.Say(r.Why)), element.Text("p", "source",
+		app.Elem("label").Class("rule-name").Attr("for", "rule-"+r.Key).Text(w.SayName(r.Name)), element.Text("p", "how", w.Say(r.Why)), element.Text("p", "source",
 			w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),
 				w.RuleText(r, r.High)+" "+w.RuleUnit(r))), element.Box("div", "rule-entry",
 			app.Input().ID("rule-"+r.Key).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").Value(shown).

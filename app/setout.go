@@ -169,7 +169,7 @@ func (s *setOutScreen) levels() app.UI {
 		return element.Box("tr", "", app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
 	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
-		Body(element.Box("table", "", element.Box("thead", "", cells(rows[0], func(c text.Name) app.UI { return app.Th().Scope("col").Text(s.w.SayName(c)) })), element.Box("tbody", "", app.Range(rows[1:]).Slice(func(i int) app.UI {
+		Body(element.Box("table", "", element.Box("thead", "", cells(rows[0], func(c text.Name) app.UI { return app.Elem("th").Attr("scope", "col").Text(s.w.SayName(c)) })), element.Box("tbody", "", app.Range(rows[1:]).Slice(func(i int) app.UI {
 			return cells(rows[i+1], func(c text.Name) app.UI { return element.Text("td", "", s.w.SayName(c)) })
 		})),
 		))

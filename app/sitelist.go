@@ -30,7 +30,7 @@ func (s *sitesScreen) searchBox() app.UI {
 func (s *sitesScreen) rest(found, more int) app.UI {
 	w := s.w
 	return element.Box("div", "list-rest",
-		app.P().Class("quiet").Role("status").Aria("live", "polite").Text(s.tally(found, more)),
+		app.Elem("p").Class("quiet").Role("status").Aria("live", "polite").Text(s.tally(found, more)),
 		app.If(more > 0, element.Doing("wide", "more-sites",
 			w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more"),
 			func(app.Context, app.Event) { w.ShowMore() })),
@@ -113,7 +113,7 @@ func fileInQuestion(w *sites.List) app.UI {
 			here = w.SayWith("Here: changed {0}, which is later.", w.LocalTime(q.Here))
 		}
 	}
-	return app.Section().Class("told").ID("file-in-question").Role("alert").Body(element.Text("h2", "", w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))), element.Text("p", "", language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)), answer("Bring it in beside, as it was", w.BringBeside),
+	return app.Elem("section").Class("told").ID("file-in-question").Role("alert").Body(element.Text("h2", "", w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))), element.Text("p", "", language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)), answer("Bring it in beside, as it was", w.BringBeside),
 		app.If(q.Own, answer("Take over what is in the file", w.TakeOver)),
 		app.If(q.Own, element.Text("p", "quiet", w.Say("Undo brings back what is here now."))),
 		answer("Leave it", func() { w.InQuestion = nil }),

@@ -53,7 +53,7 @@ func (s *sitesScreen) Render() app.UI {
 	}
 	return element.Box("div", "screen screen-sites",
 		ui.UpdateNotice(w.Device), element.Box("header", "top", element.Text("h1", "title", "Pegpour"), yardLink(w.Link), element.Link("quiet-link", "/rules", w.Say("Shop rules")), app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings))), ui.Notices(w.Device),
-		app.Main().Class("content").Class(bar).ID("content").DataSet("list", here).Body(
+		app.Elem("main").Class("content").Class(bar).ID("content").DataSet("list", here).Body(
 			app.If(w.Failure != "", element.Status("p", "error", "alert", w.Failure)),
 			app.If(!w.Listed && w.Failure == "", element.Status("p", "quiet", "status", w.Say("Opening…"))),
 			app.If(w.Listed && len(w.Sites) == 0, element.Text("p", "empty",
@@ -83,7 +83,7 @@ func (s *sitesScreen) list(places []int) app.UI {
 		return element.Box("li", "site",
 			app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
 				app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`), element.Box("div", "site-words",
-					app.Span().Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...), element.Text("span", "site-address", site.Address), app.If(!site.Demo, element.Text("span", "site-far", s.far(site))), element.Text("span", "site-tally", w.Link.SiteTally(site.ID)), app.If(site.Condition != storage.Sound, element.Text("span", "site-condition",
+					app.Elem("span").Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...), element.Text("span", "site-address", site.Address), app.If(!site.Demo, element.Text("span", "site-far", s.far(site))), element.Text("span", "site-tally", w.Link.SiteTally(site.ID)), app.If(site.Condition != storage.Sound, element.Text("span", "site-condition",
 						ui.ConditionWords(w.Speaker, site.Condition))),
 				),
 			),

@@ -106,7 +106,7 @@ func (s *sourcesScreen) Render() app.UI {
 		"{0} values check formulas that no design uses, and say so."))),
 		app.Range(topics).Slice(func(i int) app.UI {
 			list := by[topics[i]]
-			return app.Details().Class("figure").Open(wanted != nil && i == 0).DataSet("topic", topics[i]).Body(element.Box("summary", "", element.Text("span", "", w.Say(topicWords[topics[i]])), element.Text("span", "figure-value",
+			return app.Elem("details").Class("figure").Attr("open", wanted != nil && i == 0).DataSet("topic", topics[i]).Body(element.Box("summary", "", element.Text("span", "", w.Say(topicWords[topics[i]])), element.Text("span", "figure-value",
 				strconv.Itoa(len(list)))), app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
 		}),
 		app.If(wanted == nil, misprints(w.Speaker, s.wrong)),
@@ -118,11 +118,11 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 		reference.KindFormula:  "formula read, value worked out from it",
 		reference.KindComputed: "worked out by hand"}[c.Kind]
 	return element.Box("div", "source-case",
-		app.P().Lang("en").Body(element.Text("strong", "", c.Title)), element.Text("p", "source", l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))), app.If(c.Unused, element.Text("p", "quiet", l.Say("No design uses this formula."))), element.Box("table", "source-values", element.Box("thead", "", element.Box("tr", "",
-			app.Th().Scope("col").Text(l.Say("Value")), app.Th().Scope("col").Text(l.Say("Expected")), app.Th().
-				Scope("col").Text(l.Say("Here")), app.Th().Scope("col").Text(l.Say("Off by")))), element.Box("tbody", "", app.Range(c.Values).Slice(func(i int) app.UI {
+		app.Elem("p").Lang("en").Body(element.Text("strong", "", c.Title)), element.Text("p", "source", l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))), app.If(c.Unused, element.Text("p", "quiet", l.Say("No design uses this formula."))), element.Box("table", "source-values", element.Box("thead", "", element.Box("tr", "",
+			app.Elem("th").Attr("scope", "col").Text(l.Say("Value")), app.Elem("th").Attr("scope", "col").Text(l.Say("Expected")), app.Elem("th").
+				Attr("scope", "col").Text(l.Say("Here")), app.Elem("th").Attr("scope", "col").Text(l.Say("Off by")))), element.Box("tbody", "", app.Range(c.Values).Slice(func(i int) app.UI {
 			v := &c.Values[i]
-			return element.Box("tr", "", app.Th().Scope("row").Lang("en").Text(v.Name), app.Td().Lang("en").Text(v.Expected), app.Td().
+			return element.Box("tr", "", app.Elem("th").Attr("scope", "row").Lang("en").Text(v.Name), app.Elem("td").Lang("en").Text(v.Expected), app.Elem("td").
 				Lang("en").Text(v.Got), element.Text("td", "", offBy(l, v.Error)))
 		}))),
 	)
@@ -130,15 +130,15 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 
 // misprints lists what sources print wrongly.
 func misprints(l *language.Speaker, all []reference.Erratum) app.UI {
-	return app.Details().Class("figure").DataSet("topic", "misprints").Body(element.Box("summary", "", element.Text("span", "", l.Say("Misprints in the sources")), element.Text("span", "figure-value",
+	return app.Elem("details").Class("figure").DataSet("topic", "misprints").Body(element.Box("summary", "", element.Text("span", "", l.Say("Misprints in the sources")), element.Text("span", "figure-value",
 		strconv.Itoa(len(all)))), element.Text("p", "quiet", l.Say("Such a value is not checked against.")), app.Range(all).Slice(func(i int) app.UI {
 		e := &all[i]
 		line := func(name, value string) app.UI {
-			return element.Box("tr", "", app.Th().Scope("row").Text(name), app.Td().Lang("en").Text(value))
+			return element.Box("tr", "", app.Elem("th").Attr("scope", "row").Text(name), app.Elem("td").Lang("en").Text(value))
 		}
 		return element.Box("div", "source-case",
-			app.P().Lang("en").Body(element.Text("strong", "", e.Where)),
-			app.P().Class("source").Lang("en").Text(e.Source), element.Box("table", "source-values", element.Box("tbody", "", line(l.Say("Printed"), e.Printed),
+			app.Elem("p").Lang("en").Body(element.Text("strong", "", e.Where)),
+			app.Elem("p").Class("source").Lang("en").Text(e.Source), element.Box("table", "source-values", element.Box("tbody", "", line(l.Say("Printed"), e.Printed),
 				line(l.Say("Should be"), e.Should), line(l.Say("Because"), e.Why))))
 	}))
 }

@@ -90,7 +90,7 @@ func (s *watchScreen) group(severity plan.Severity, name, meaning string) app.UI
 	if len(items) == 0 {
 		return app.Text("")
 	}
-	return element.Box("section", "watch watch-"+string(severity), element.Text("h2", "", w.Say(name)), element.Text("p", "quiet", w.Say(meaning)), app.Ul().Class("list").Body(items...))
+	return element.Box("section", "watch watch-"+string(severity), element.Text("h2", "", w.Say(name)), element.Text("p", "quiet", w.Say(meaning)), app.Elem("ul").Class("list").Body(items...))
 }
 
 func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
@@ -132,7 +132,7 @@ func (s *watchScreen) margin(i int) app.UI {
 	if c.TooClose || c.Flips {
 		class = "sure sure-close"
 	}
-	return app.P().Class(class).DataSet("sure", c.Code).Text(s.w.Sentence(c.Words))
+	return app.Elem("p").Class(class).DataSet("sure", c.Code).Text(s.w.Sentence(c.Words))
 }
 
 // evaluate asks the engine how sure the plan is and which remedies hold, once
@@ -188,7 +188,7 @@ func (s *watchScreen) narrowMargins() app.UI {
 	if len(items) == 0 {
 		return app.Text("")
 	}
-	return element.Box("section", "watch watch-mind", element.Text("h2", "", w.Say("In order, but only just")), app.Ul().Class("list").Body(items...))
+	return element.Box("section", "watch watch-mind", element.Text("h2", "", w.Say("In order, but only just")), app.Elem("ul").Class("list").Body(items...))
 }
 
 // narrowMarginNames are the questions that are only spoken of when they go wrong.

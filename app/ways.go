@@ -182,7 +182,7 @@ func (s *waysScreen) others() app.UI {
 	}
 	return element.Box("section", "watch watch-stop", element.Text("h2", "", w.Say("Cannot be built here")), element.Box("ul", "list", app.Range(rest).Slice(func(i int) app.UI {
 		way := &rest[i]
-		return app.Li().Class("item").DataSet("way", way.Key).Body(element.Text("strong", "", wayName(w.Speaker, way)), app.Range(way.Reasons).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Reasons[k])) }))
+		return app.Elem("li").Class("item").DataSet("way", way.Key).Body(element.Text("strong", "", wayName(w.Speaker, way)), app.Range(way.Reasons).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Reasons[k])) }))
 	})),
 	)
 }

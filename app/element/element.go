@@ -47,7 +47,7 @@ func Acting(tag, class, role, label string, in ...app.UI) app.UI {
 }
 
 // Label names the field of an identity.
-func Label(id string, text any) app.UI { return app.Label().For(id).Text(text) }
+func Label(id string, text any) app.UI { return app.Elem("label").Attr("for", id).Text(text) }
 
 // Link is a text that leads to an address.
 func Link(class, address string, text any) app.UI {

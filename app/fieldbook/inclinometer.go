@@ -141,7 +141,7 @@ func (s *slopeScreen) reader() app.UI {
 	body = append(body, app.Button().Type("button").Class("primary").DataSet("do", "read-slope").
 		Disabled(s.state == slopeReading || s.state == slopeAsking).Text(button).
 		OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }))
-	return app.Section().Class("told").Body(body...)
+	return app.Elem("section").Class("told").Body(body...)
 }
 
 // tiltWords says why a reading was refused.

@@ -64,8 +64,8 @@ func (s *levelRunScreen) page(run *ground.LevelRun) app.UI {
 		class = "ruled ruled-short"
 	}
 	return app.Div().Class(class).TabIndex(0).Role("region").Aria("label", s.w.Say("Page of the level book")).Body(
-		app.Table().Class("book").Aria("label", s.w.Say("Level book")).Body(element.Box("thead", "", element.Box("tr", "", app.Range(heads).Slice(func(i int) app.UI {
-			return app.Th().Scope("col").Aria("label", s.w.Say(spoken[i])).Text(s.w.Say(heads[i]))
+		app.Elem("table").Class("book").Aria("label", s.w.Say("Level book")).Body(element.Box("thead", "", element.Box("tr", "", app.Range(heads).Slice(func(i int) app.UI {
+			return app.Elem("th").Attr("scope", "col").Aria("label", s.w.Say(spoken[i])).Text(s.w.Say(heads[i]))
 		}))), element.Box("tbody", "", app.Range(run.Rows).Slice(func(i int) app.UI { return s.row(run, i) })),
 		),
 	)
@@ -83,11 +83,11 @@ func (s *levelRunScreen) row(run *ground.LevelRun, i int) app.UI {
 	}
 	worked := func(show bool, v float64) app.UI {
 		if !show {
-			return app.Td()
+			return app.Elem("td")
 		}
 		return element.Text("td", "voice-worked", w.Length(v, false))
 	}
-	cells := []app.UI{app.Th().Scope("row").Body(s.cell(i, "station", name)), element.Box("td", "", s.cell(i, "back", reading(w, row.Back))), element.Box("td", "",
+	cells := []app.UI{app.Elem("th").Attr("scope", "row").Body(s.cell(i, "station", name)), element.Box("td", "", s.cell(i, "back", reading(w, row.Back))), element.Box("td", "",
 		s.cell(i, "intermediate", reading(w, row.Intermediate))), element.Box("td", "",
 		s.cell(i, "fore", reading(w, row.Fore)))}
 	if s.collimation {
@@ -98,7 +98,7 @@ func (s *levelRunScreen) row(run *ground.LevelRun, i int) app.UI {
 	level := worked(r.Read && r.Known, r.Adjusted)
 	cells = append(cells, level, element.Box("td", "", s.cell(i, "along", reading(w, row.Along))), element.Box("td", "",
 		s.cell(i, "offset", reading(w, row.Offset))))
-	return app.Tr().Body(cells...)
+	return app.Elem("tr").Body(cells...)
 }
 
 // reading writes a value as it stands in the book; a dot where there is none.
@@ -196,7 +196,7 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 	}
 	steps = append(steps, do("start", "Level of the first point", "", false,
 		func(ctx app.Context) { s.ask(ctx, survey.GroundLevelsStart) }))
-	return app.Section().Class("list").Body(steps...)
+	return app.Elem("section").Class("list").Body(steps...)
 }
 
 // rowActions are what can be done with the row of the cell in hand.

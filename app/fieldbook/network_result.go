@@ -95,7 +95,7 @@ func (s *networkScreen) places() app.UI {
 		if !p.Checked {
 			mark = " " + w.Say("unchecked")
 		}
-		return app.Tr().DataSet("place", p.Name).
+		return app.Elem("tr").DataSet("place", p.Name).
 			Body(element.Text("td", "", p.Name), element.Text("td", "", w.Length(p.Chainage, false)), element.Text("td", "", w.Length(p.Offset, false)), element.Text("td", "", "± "+w.Decimal(p.Major95, 1)+mark))
 	})),
 	),
@@ -114,7 +114,7 @@ func (s *networkScreen) usedInPlan() app.UI {
 			rows = append(rows, ui.PairOf(w.SayName(g.Name), w.Give(g, f.Dimension)))
 		}
 	}
-	return element.Box("section", "", element.Text("h2", "", w.Say("Used in the plan")), app.Dl().Class("pairs").Body(rows...))
+	return element.Box("section", "", element.Text("h2", "", w.Say("Used in the plan")), app.Elem("dl").Class("pairs").Body(rows...))
 }
 
 func pegIndex(w *editing.Site, name string) int {

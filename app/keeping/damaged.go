@@ -27,7 +27,7 @@ func (s *safeScreen) damaged() app.UI {
 	if len(bad) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("safe").ID("damaged").Aria("label", w.Say("Cannot be opened")).Body(element.Text("h2", "", w.Say("Cannot be opened")), element.Text("p", "", w.Say("These are kept as they are and harm nothing else. Saved as a file, what is in them can be looked at and perhaps rescued.")), app.Range(bad).Slice(func(i int) app.UI {
+	return app.Elem("section").Class("safe").ID("damaged").Aria("label", w.Say("Cannot be opened")).Body(element.Text("h2", "", w.Say("Cannot be opened")), element.Text("p", "", w.Say("These are kept as they are and harm nothing else. Saved as a file, what is in them can be looked at and perhaps rescued.")), app.Range(bad).Slice(func(i int) app.UI {
 		site := bad[i]
 		name := site.Name
 		if name == "" {

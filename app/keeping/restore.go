@@ -126,15 +126,15 @@ func (s *safeScreen) listed() app.UI {
 	}
 	nothing := !s.done && s.changes() == 0
 	return app.Div().Class("restores").ID("restore-report").DataSet("done", s.done).Body(
-		app.P().Role("status").Text(heading), element.Text("p", "quiet", made), element.Box("ul", "", app.Range(restoreOutcomes).Slice(func(i int) app.UI {
+		app.Elem("p").Role("status").Text(heading), element.Text("p", "quiet", made), element.Box("ul", "", app.Range(restoreOutcomes).Slice(func(i int) app.UI {
 			o := restoreOutcomes[i]
 			names := s.namesOf(s.w.Speaker, o.outcome)
 			if len(names) == 0 {
 				return app.Text("")
 			}
-			return app.Li().DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(element.Text("strong", "", s.w.SayCount(len(names), o.one, o.many)+"."), app.Text(" "+s.w.Say(o.does)), element.Text("p", "quiet", strings.Join(names[:min(len(names), sites.Step)], ", ")+
+			return app.Elem("li").DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(element.Text("strong", "", s.w.SayCount(len(names), o.one, o.many)+"."), app.Text(" "+s.w.Say(o.does)), element.Text("p", "quiet", strings.Join(names[:min(len(names), sites.Step)], ", ")+
 				moreNames(s.w.Speaker, len(names)-sites.Step)))
-		})), s.rulesChoice(), element.Text("p", "", photoCount(s.w.Speaker, r)), app.If(nothing && s.fault == "", app.P().ID("nothing-new").Role("status").
+		})), s.rulesChoice(), element.Text("p", "", photoCount(s.w.Speaker, r)), app.If(nothing && s.fault == "", app.Elem("p").ID("nothing-new").Role("status").
 			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
 		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
 			Disabled(s.checking || s.undecided()).Text(s.restoreWords()).

@@ -89,7 +89,7 @@ func (s *safeScreen) summary() app.UI {
 // backUp makes one file of everything and hands it over.
 func (s *safeScreen) backUp() app.UI {
 	w := s.w
-	return element.Region("section", "safe", w.Say("Back-up"), element.Text("h2", "", w.Say("Back-up")), element.Text("p", "", w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")), app.P().Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
+	return element.Region("section", "safe", w.Say("Back-up"), element.Text("h2", "", w.Say("Back-up")), element.Text("p", "", w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")), app.Elem("p").Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
 		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).
 			Text(w.Say("Make a back-up file")).
 			OnClick(func(app.Context, app.Event) { s.makeBackUp() }),
@@ -172,7 +172,7 @@ func (s *safeScreen) staying() app.UI {
 	if w.room.Persistent {
 		words = w.Say("The browser has promised not to throw anything away by itself. Clearing its data, or losing the device, still takes everything.")
 	}
-	return element.Region("section", "safe", w.Say("Staying on this device"), element.Text("h2", "", w.Say("Staying on this device")), app.P().ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
+	return element.Region("section", "safe", w.Say("Staying on this device"), element.Text("h2", "", w.Say("Staying on this device")), app.Elem("p").ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
 		app.If(!w.room.Persistent, element.Doing("wide", "persist",
 			w.Say("Ask the browser to keep it"),
 			func(app.Context, app.Event) { s.persist() })),
@@ -230,5 +230,5 @@ func (s *safeScreen) lacking() app.UI {
 	if len(words) == 0 {
 		return app.Text("")
 	}
-	return app.Section().Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(element.Text("h2", "", s.w.Say("What this browser cannot do")), element.Box("ul", "list", app.Range(words).Slice(func(i int) app.UI { return element.Text("li", "", words[i]) })))
+	return app.Elem("section").Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(element.Text("h2", "", s.w.Say("What this browser cannot do")), element.Box("ul", "list", app.Range(words).Slice(func(i int) app.UI { return element.Text("li", "", words[i]) })))
 }

@@ -101,7 +101,7 @@ func (s *versionsScreen) Render() app.UI {
 			words = w.Say("This site has one version: there is nothing to choose.")
 		}
 		return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Two versions")), app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
-			app.If(s.problem == "", app.P().ID("one-version").Role("status").Text(words)), element.Link("wide", "/sync", w.Say("Yard")))
+			app.If(s.problem == "", app.Elem("p").ID("one-version").Role("status").Text(words)), element.Link("wide", "/sync", w.Say("Yard")))
 	}
 	return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Two versions of this site")), element.Text("p", "", w.Say("Here and in the yard the same was changed, each in its own way. Both versions stay in the yard's history whatever is chosen, and undo brings this one back. What only one side changed is taken over by itself.")), app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 		app.Range(s.contest.Conflicts).Slice(func(i int) app.UI { return s.conflict(s.contest.Conflicts[i]) }), element.Box("div", "row",
@@ -144,7 +144,7 @@ func (s *versionsScreen) conflict(c storage.Conflict) app.UI {
 	if c.Base == nil {
 		before = s.w.Say("Before: nothing, or not certain")
 	}
-	return app.Section().Class("twin").DataSet("path", c.Path).Aria("label", name).Body(element.Text("h3", "", name), element.Text("p", "quiet", before), element.Acting("div", "twin-sides", "group", name,
+	return app.Elem("section").Class("twin").DataSet("path", c.Path).Aria("label", name).Body(element.Text("h3", "", name), element.Text("p", "quiet", before), element.Acting("div", "twin-sides", "group", name,
 		side(false, s.w.Say("Here"), s.w.SayWith("this device, {0}", s.w.LocalTime(s.contest.Changed)), c.Ours),
 		side(true, s.w.Say("In the yard"), s.w.SayWith("{0}, {1}", by, s.w.LocalTime(theirTime(s.contest))), c.Theirs)))
 }

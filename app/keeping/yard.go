@@ -81,7 +81,7 @@ func (s *yardScreen) Render() app.UI {
 		return ui.PlainFrame(w.Device, w.Say("Yard"), "/", s.pairing(), s.outstanding())
 	}
 	return ui.PlainFrame(w.Device, w.Say("Yard"), "/", element.Region("section", "yard-state", w.Say("How things stand"),
-		app.P().ID("yard-tally").Class("yard-tally").Role("status").DataSet("waiting", w.NotInYard()).Text(w.TallyWords()),
+		app.Elem("p").ID("yard-tally").Class("yard-tally").Role("status").DataSet("waiting", w.NotInYard()).Text(w.TallyWords()),
 		s.moving(),
 		s.trouble(),
 		s.coming(), element.Text("p", "quiet", s.contactWords()),

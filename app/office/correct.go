@@ -66,7 +66,7 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 	if pending {
 		waits = "correction-waits"
 	}
-	return app.Section().Class("correction").Class(waits).Aria("label", w.Say("Correction")).Body(element.Box("div", "correction-head", element.Text("h2", "", w.Say("Correction, not sent yet")), ui.IconButton(w.Speaker, ui.SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { s.site.Undo() }),
+	return app.Elem("section").Class("correction").Class(waits).Aria("label", w.Say("Correction")).Body(element.Box("div", "correction-head", element.Text("h2", "", w.Say("Correction, not sent yet")), ui.IconButton(w.Speaker, ui.SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { s.site.Undo() }),
 		ui.IconButton(w.Speaker, ui.SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { s.site.Redo() }),
 	), app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
 		app.If(!pending, element.Text("p", "quiet", w.Say("Everything was taken back."))),
@@ -172,8 +172,8 @@ func (s *officeSiteScreen) figures() app.UI {
 			}
 		}
 		if len(rows) > 0 {
-			groups = append(groups, app.Details().Class("office-group").
-				Open(group == survey.GroupSite || group == survey.GroupOpening).Body(element.Box("summary", "", element.Text("span", "", w.Say(group))), app.Div().Body(rows...)))
+			groups = append(groups, app.Elem("details").Class("office-group").
+				Attr("open", group == survey.GroupSite || group == survey.GroupOpening).Body(element.Box("summary", "", element.Text("span", "", w.Say(group))), app.Div().Body(rows...)))
 		}
 	}
 	if !s.older() {

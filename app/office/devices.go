@@ -173,7 +173,7 @@ func (s *officeDevicesScreen) tick(ctx app.Context, made, n int) {
 // codePanel shows the code as a picture and as text, with the time that is left.
 func (s *officeDevicesScreen) codePanel() app.UI {
 	if s.arrived != "" {
-		return app.P().Class("bar").Role("status").DataSet("arrived", s.arrived).
+		return app.Elem("p").Class("bar").Role("status").DataSet("arrived", s.arrived).
 			Text(s.o.w.SayWith("{0} came in with the code.", s.arrived))
 	}
 	if s.code.Code == "" {
@@ -189,7 +189,7 @@ func (s *officeDevicesScreen) codePanel() app.UI {
 		whom = s.o.w.Say("For one office")
 	}
 	return element.Box("div", "code-panel",
-		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))), element.Box("div", "", element.Text("p", "", whom), app.P().Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code), element.Box("p", "", app.Text(s.o.w.SayWith("Good for another {0}", clock))), element.Text("p", "quiet", s.o.w.Say("Scan the picture with the camera, or open this address on the device:")), app.P().Class("code-link").Attr("translate", "no").Text(s.code.Link)),
+		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))), element.Box("div", "", element.Text("p", "", whom), app.Elem("p").Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code), element.Box("p", "", app.Text(s.o.w.SayWith("Good for another {0}", clock))), element.Text("p", "quiet", s.o.w.Say("Scan the picture with the camera, or open this address on the device:")), app.Elem("p").Class("code-link").Attr("translate", "no").Text(s.code.Link)),
 	)
 }
 
@@ -234,7 +234,7 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 	if !in {
 		class += " shut-out"
 	}
-	return app.Li().Class(class).DataSet("device", id).Body(element.Box("div", "office-words", element.Box("span", "site-name",
+	return app.Elem("li").Class(class).DataSet("device", id).Body(element.Box("div", "office-words", element.Box("span", "site-name",
 		app.Text(name), app.Text(" "), element.Text("span", "chip", role), app.If(own, element.Text("span", "chip", s.o.w.Say("this browser")))), element.Text("span", "quiet", when)), app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
 		Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
 		Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),

@@ -44,10 +44,10 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 	return element.Box("div", "screen screen-office",
 		ui.UpdateNotice(o.w), element.Box("header", "top",
 			app.A().Class("icon").Href("/").Aria("label", o.w.Say("Sites on this device")).
-				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)), element.Text("h1", "title", o.w.Say("Office")), app.If(inside, app.Nav().Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
+				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)), element.Text("h1", "title", o.w.Say("Office")), app.If(inside, app.Elem("nav").Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
 				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"))),
 		), ui.Notices(o.w),
-		app.Main().Class("content").ID("content").Body(main...),
+		app.Elem("main").Class("content").ID("content").Body(main...),
 	)
 }
 

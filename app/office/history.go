@@ -28,7 +28,7 @@ func (s *officeSiteScreen) history() app.UI {
 func (s *officeSiteScreen) pastLine(p *yardPast) app.UI {
 	name := p.Revision
 	address := "/office/site/" + url.PathEscape(s.id) + "?revision=" + name
-	return app.Li().DataSet("revision", name).Body(element.Box("div", "past-head", element.Box("span", "", element.Text("strong", "", s.o.w.LocalTime(p.Received)), app.Text(" "+s.o.nameOf(p.Device)),
+	return app.Elem("li").DataSet("revision", name).Body(element.Box("div", "past-head", element.Box("span", "", element.Text("strong", "", s.o.w.LocalTime(p.Received)), app.Text(" "+s.o.nameOf(p.Device)),
 		app.If(p.Waiting, element.Text("span", "quiet", " "+s.o.w.Say("waits for an earlier one")))), app.If(name != s.shown, app.A().Class("quiet-link").Href(address).
 		Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
 		app.If(name == s.shown, element.Text("span", "chip", s.o.w.Say("on the screen"))),

@@ -198,7 +198,7 @@ func (s *officeListScreen) line(site *yardSite) app.UI {
 	if by == "" {
 		by = o.nameOf(site.Device)
 	}
-	return app.Li().Class("office-line").DataSet("site", site.ID).Body(
+	return app.Elem("li").Class("office-line").DataSet("site", site.ID).Body(
 		app.A().Class("office-site").Href("/office/site/"+url.PathEscape(site.ID)).Body(
 			app.Raw(`<div class="thumb" aria-hidden="true">`+site.thumb+`</div>`), element.Box("span", "office-words", element.Text("span", "site-name", ui.SiteName(s.o.w.Speaker, site.Name)), element.Text("span", "site-address", site.Address), app.If(site.Client != "", element.Text("span", "", s.o.w.SayWith("For {0}", site.Client))),
 				app.If(site.Surveyor != "", element.Text("span", "", s.o.w.SayWith("Measured by {0}", site.Surveyor))),

@@ -91,7 +91,7 @@ func (s *officeSiteScreen) photos() app.UI {
 		if words == "" {
 			words = w.Say("Photo without a note")
 		}
-		return app.Figure().Class("office-photo").DataSet("photo", p.ID).Body(
+		return app.Elem("figure").Class("office-photo").DataSet("photo", p.ID).Body(
 			app.If(address != "", app.Img().Src(address).Alt(words)),
 			app.If(read && address == "", element.Text("p", "quiet", w.Say("This photo has not come from the phone yet."))), element.Box("figcaption", "", app.Text(words),
 				app.If(p.Taken != "", element.Text("span", "quiet", " "+w.LocalTime(p.Taken))),

@@ -262,7 +262,7 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 			ui.BigFigure(s.site, "Concrete to order", "concrete.order"),
 			app.If(!s.site.Plan().Quantities.ReadyMix, ui.BigFigure(s.site, "Bags", "concrete.bags")),
 			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"), element.Box("div", "big",
-				app.Span().Class(class).DataSet("figure", "stops").Text(stops), element.Text("span", "big-name", s.o.w.Say("Watch-outs that say stop"))),
+				app.Elem("span").Class(class).DataSet("figure", "stops").Text(stops), element.Text("span", "big-name", s.o.w.Say("Watch-outs that say stop"))),
 		)...), element.Text("p", "quiet", s.o.w.Say("Worked out by the shop rules of this browser.")+" "), element.Link("quiet-link", "/rules", s.o.w.Say("Shop rules")),
 	)
 }
@@ -285,7 +285,7 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 		if len(items) == 0 {
 			return app.Text("")
 		}
-		return app.Details().Class("watch watch-"+string(severity)).Open(severity != plan.Sound).Body(element.Box("summary", "", element.Text("span", "", name), element.Text("span", "figure-value", len(items))), app.Ul().Class("list").Body(items...))
+		return app.Elem("details").Class("watch watch-"+string(severity)).Attr("open", severity != plan.Sound).Body(element.Box("summary", "", element.Text("span", "", name), element.Text("span", "figure-value", len(items))), app.Elem("ul").Class("list").Body(items...))
 	}
 	return element.Region("section", "", w.Say("Watch-outs"), element.Text("h2", "", w.Say("Watch-outs")), group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
 }

@@ -75,5 +75,5 @@ func (n *OfflineNotice) Render() app.UI {
 	if words == "" {
 		return app.Div().Class("no-notice")
 	}
-	return app.P().Class("bar").ID("not-kept").Role("status").Text(words)
+	return app.Elem("p").Class("bar").ID("not-kept").Role("status").Text(words)
 }

@@ -49,7 +49,7 @@ func (n *UpdateNotice) Render() app.UI {
 	if n.fault != "" {
 		words = n.Speaker.SayWith("Not changed over: the edit could not be saved ({0}).", n.fault)
 	}
-	return app.Aside().Class("update-notice").DataSet("test", "update-notice").Role("status").Body(element.Text("span", "", words), app.Button().Type("button").DataSet("test", "update-now").
+	return app.Elem("aside").Class("update-notice").DataSet("test", "update-notice").Role("status").Body(element.Text("span", "", words), app.Button().Type("button").DataSet("test", "update-now").
 		Disabled(n.saving).Text(n.Speaker.Say("Update now")).OnClick(n.update),
 	)
 }

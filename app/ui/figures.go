@@ -96,6 +96,6 @@ func BigFigure(w *editing.Site, name, id string) app.UI {
 
 func big(id, class, value, name string) app.UI {
 	return element.Box("div", "big",
-		app.Span().Class("big-value "+class).DataSet("figure", id).Text(value), element.Text("span", "big-name", name),
+		app.Elem("span").Class("big-value "+class).DataSet("figure", id).Text(value), element.Text("span", "big-name", name),
 	)
 }

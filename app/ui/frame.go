@@ -35,20 +35,20 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 		return element.Box("div", "screen",
 			UpdateNotice(w.Device), element.Box("header", "top",
 				app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)), element.Text("p", "title", w.Say("Pegpour"))), Notices(w.Device),
-			app.Main().Class("content").ID("content").Body(Opening(w.Device)))
+			app.Elem("main").Class("content").ID("content").Body(Opening(w.Device)))
 	}
 	here, mode, _ := strings.Cut(here, " ")
 	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
 		UpdateNotice(w.Device), element.Box("header", "top top-keys",
 			app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
-			app.H1().Class("title").Class(HeadClass(w.Doc.Demo)).
+			app.Elem("h1").Class("title").Class(HeadClass(w.Doc.Demo)).
 				Body(Head(w.Speaker, w.Doc.Survey.Site.Name, w.Doc.Demo)...),
 			IconButton(w.Speaker, SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { w.Undo() }),
 			IconButton(w.Speaker, SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { w.Redo() }),
 		), Notices(w.Device),
 		overwroteBar(w),
-		app.Main().Class("content").ID("content").Body(content...),
-		app.Nav().Class("tabs").Aria("label", w.Say("Screens of this site")).Body(
+		app.Elem("main").Class("content").ID("content").Body(content...),
+		app.Elem("nav").Class("tabs").Aria("label", w.Say("Screens of this site")).Body(
 			app.Range(tabs).Slice(func(i int) app.UI {
 				t := tabs[i]
 				link := app.A().Class("tab").Href("/site/"+w.Doc.ID+"/"+t.path).Body(
@@ -80,7 +80,7 @@ func tabCount(w *editing.Site, path string) app.UI {
 		return app.Text("")
 	}
 	n := w.Stops()
-	return app.If(n > 0, app.Span().Class("count").Aria("label", w.SayCount(n, "one says stop", "{0} say stop")).Text(n))
+	return app.If(n > 0, app.Elem("span").Class("count").Aria("label", w.SayCount(n, "one says stop", "{0} say stop")).Text(n))
 }
 
 // PlainFrame is a screen without a site.
@@ -89,7 +89,7 @@ func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI
 		UpdateNotice(d), element.Box("header", "top",
 			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", d.Say("Back")).Body(Sign(SignBack))), element.Text("h1", "title", title),
 		), Notices(d),
-		app.Main().Class("content").ID("content").Body(content...),
+		app.Elem("main").Class("content").ID("content").Body(content...),
 	)
 }
 
@@ -106,7 +106,7 @@ func asideBar(d *editing.Device, a editing.Aside) app.UI {
 		return app.Button().Type("button").DataSet("aside", name).Text(words).
 			OnClick(func(app.Context, app.Event) { then() }, a.ID, name)
 	}
-	return element.Acting("div", "bar bar-stop bar-aside", "alert", "", element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))), app.Pre().Text(a.Words()),
+	return element.Acting("div", "bar bar-stop bar-aside", "alert", "", element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))), app.Elem("pre").Text(a.Words()),
 		do("copy", d.Say("Copy it"), func() { window.Copy(a.Words()) }),
 		do("save", d.Say("Save as a file"), func() {
 			window.Save("not-kept.txt", window.Blob("text/plain;charset=utf-8", a.Words()))

@@ -52,7 +52,7 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 // two signs by what the saver tells its root, before the screen is drawn anew.
 func KeptMark(w *editing.Site, words string) app.UI {
 	mark := func(class, path, name string) app.UI {
-		return app.Span().Class(class).Attr("role", "img").Aria("label", w.Say(name)).Title(w.Say(name)).Body(Sign(path))
+		return app.Elem("span").Class(class).Attr("role", "img").Aria("label", w.Say(name)).Title(w.Say(name)).Body(Sign(path))
 	}
 	return element.Box("span", "kept",
 		app.If(words != "", mark("kept-yes", SignDone, "kept")),

@@ -30,7 +30,7 @@ func ValueWords(w *editing.Site, f survey.Field) app.UI {
 		if f.Dimension == text.Choice {
 			return element.Text("span", "figure-words voice-measured", w.Say(editing.OptionWords(f, words)))
 		}
-		return app.Span().Class("figure-words voice-measured").Attr("translate", "no").Text(words) // as it was typed
+		return app.Elem("span").Class("figure-words voice-measured").Attr("translate", "no").Text(words) // as it was typed
 	}
 	if f.Dimension == text.Choice {
 		return element.Text("span", "figure-words voice-assumed", "~ "+w.Say(f.Options[0].Words))

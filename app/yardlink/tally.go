@@ -1,7 +1,8 @@
 package yardlink
 
 import (
-	"slices"
+	"pegpour/engine/sorting"
+
 	"strconv"
 	"strings"
 	"time"
@@ -114,7 +115,7 @@ func (l *Link) SitesIn(which func(replication.SiteStatus) bool) []string {
 			ids = append(ids, id)
 		}
 	}
-	slices.SortFunc(ids, func(a, b string) int {
+	sorting.By(ids, func(a, b string) int {
 		return strings.Compare(l.Status.Sites[a].Name+"\x00"+a, l.Status.Sites[b].Name+"\x00"+b)
 	})
 	return ids

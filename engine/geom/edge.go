@@ -1,6 +1,8 @@
 package geom
 
 import (
+	"pegpour/engine/sorting"
+
 	"math"
 	"slices"
 
@@ -21,7 +23,7 @@ func NewEdge(points []Point) (Edge, error) {
 		return Edge{}, ErrEdge
 	}
 	sorted := slices.Clone(points)
-	slices.SortFunc(sorted, func(a, b Point) int {
+	sorting.By(sorted, func(a, b Point) int {
 		switch {
 		case a.Y < b.Y:
 			return -1

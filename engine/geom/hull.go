@@ -1,6 +1,9 @@
 package geom
 
-import "slices"
+import (
+	"pegpour/engine/sorting"
+	"slices"
+)
 
 // Hull is the smallest convex ring around the points, anticlockwise from its
 // lowest, nearest corner, without points on its sides; nil when they lie in line.
@@ -9,7 +12,7 @@ import "slices"
 // dimensions, Information Processing Letters 9 (1979) (memory).
 func Hull(points []Point) Polygon {
 	sorted := slices.Clone(points)
-	slices.SortFunc(sorted, comparePoints)
+	sorting.By(sorted, comparePoints)
 	sorted = slices.Compact(sorted)
 	if len(sorted) < 3 {
 		return nil

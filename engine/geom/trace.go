@@ -102,7 +102,7 @@ func levels(below, above []step, y float64, arrows [][]arrow) {
 func assemble(arrows []arrow) []Region {
 	// Pieces without length say nothing, but keep the rest in balance.
 	arrows = slices.DeleteFunc(arrows, func(a arrow) bool { return a.from == a.to })
-	slices.SortFunc(arrows, func(a, b arrow) int {
+	sorting.By(arrows, func(a, b arrow) int {
 		if c := comparePoints(a.from, b.from); c != 0 {
 			return c
 		}

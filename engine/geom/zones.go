@@ -1,6 +1,8 @@
 package geom
 
 import (
+	"pegpour/engine/sorting"
+
 	"math"
 	"slices"
 )
@@ -33,7 +35,7 @@ func Zones(parts []Deep) ([]Zone, error) {
 		polygons[i] = d.Polygon
 		depths = append(depths, d.Depth)
 	}
-	slices.SortFunc(depths, func(a, b float64) int {
+	sorting.By(depths, func(a, b float64) int {
 		if a > b {
 			return -1
 		} else if a < b {

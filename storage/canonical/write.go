@@ -1,9 +1,10 @@
 package canonical
 
 import (
+	"pegpour/engine/sorting"
+
 	"cmp"
 	"math"
-	"slices"
 	"strconv"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -47,7 +48,7 @@ func Append(dst []byte, tree any) ([]byte, error) {
 		for name := range v {
 			names = append(names, name)
 		}
-		slices.SortFunc(names, compareUTF16)
+		sorting.By(names, compareUTF16)
 		var err error
 		dst = append(dst, '{')
 		for i, name := range names {
