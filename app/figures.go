@@ -40,7 +40,8 @@ func (s *figuresScreen) Render() app.UI {
 			group = f.Group
 			content = append(content, element.Text("h2", "", w.Say(group)))
 		}
-		content = append(content, app.A().Class("figure-link").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Body(element.Text("span", "", w.SayName(f.Name)), ui.ValueWords(w, f)))
+		content = append(content, app.A().Class("figure-link").Href("/site/"+w.Doc.ID+"/measure?field="+f.Path).Body(
+			element.Text("span", "", w.SayName(f.Name)), ui.ValueWords(w, f)))
 	}
 	return ui.SiteFrame(w, "measure", content...)
 }

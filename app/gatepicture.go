@@ -31,7 +31,7 @@ type gatePicture struct {
 
 // Render implements app.Composer.
 func (g *gatePicture) Render() app.UI {
-	return app.Elem("figure").Class("drawing").Class("owner-view").Body(app.Div().Class("paper").ID("owner-view"))
+	return app.Elem("figure").Class("drawing").Class("owner-view").Body(app.Elem("div").Class("paper").ID("owner-view"))
 }
 
 // OnMount implements app.Mounter.

@@ -34,25 +34,35 @@ func (s *loadsScreen) Render() app.UI {
 	if strength == nil {
 		strength = &plan.Strength{}
 	}
-	return ui.SiteFrame(w, "watch", element.Text("h2", "", w.Say("Load cases")), element.Text("p", "", w.Say(plan.LoadCaseConvention)), app.Range(strength.Cases).Slice(func(i int) app.UI { return s.loadCase(&strength.Cases[i]) }),
+	return ui.SiteFrame(w, "watch",
+		element.Text("h2", "", w.Say("Load cases")),
+		element.Text("p", "", w.Say(plan.LoadCaseConvention)),
+		app.Range(strength.Cases).Slice(func(i int) app.UI { return s.loadCase(&strength.Cases[i]) }),
 		app.If(len(strength.Cases) == 0, element.Text("p", "quiet", w.Say("No load case could be worked out."))),
 		app.If(len(strength.Refused) > 0, element.Text("h2", "", w.Say("What could not be judged"))),
 		app.Range(strength.Refused).Slice(func(i int) app.UI {
 			return element.Text("p", "quiet", w.Sentence(strength.Refused[i].Words))
-		}), element.Text("p", "first-pass", w.Say("A first pass, not a design: local codes and a licensed engineer decide.")),
+		}),
+		element.Text("p", "first-pass", w.Say("A first pass, not a design: local codes and a licensed engineer decide.")),
 	)
 }
 
 func (s *loadsScreen) loadCase(c *plan.LoadCase) app.UI {
 	w := s.w
 	forces := func(heading string, list []plan.CaseForce) app.UI {
-		return app.If(len(list) > 0, element.Box("div", "", element.Text("h3", "", w.Say(heading)), element.Box("dl", "pairs", app.Range(list).Slice(func(k int) app.UI {
-			return ui.PairOf(w.SayName(list[k].Name), w.Write(text.Newtons(list[k].Force)))
-		}))))
+		return app.If(len(list) > 0, element.Box("div", "", element.Text("h3", "", w.Say(heading)),
+			element.Box("dl", "pairs", app.Range(list).Slice(func(k int) app.UI {
+				return ui.PairOf(w.SayName(list[k].Name), w.Write(text.Newtons(list[k].Force)))
+			}))))
 	}
 	source := w.SayWith("Factor 1. Source: {0}", w.Say(c.Source))
 	if c.Safety > 0 {
 		source = w.SayWith("Factor 1, {0} on the other side. Source: {1}", w.Decimal(c.Safety, 2), w.Say(c.Source))
 	}
-	return app.Elem("section").Class("load-case").DataSet("case", c.ID).Body(element.Text("h2", "", w.SayName(c.Name)), element.Text("p", "", w.Sentence(c.What)), forces("Acts on the leaf", c.Loads), forces("Is asked of what holds it", c.Forces), element.Text("p", "source", source))
+	return app.Elem("section").Class("load-case").DataSet("case", c.ID).Body(
+		element.Text("h2", "", w.SayName(c.Name)),
+		element.Text("p", "", w.Sentence(c.What)),
+		forces("Acts on the leaf", c.Loads), forces("Is asked of what holds it", c.Forces),
+		element.Text("p", "source", source),
+	)
 }

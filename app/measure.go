@@ -159,11 +159,15 @@ func (m *measureScreen) question() app.UI {
 	if !ok {
 		return m.finished()
 	}
-	section := app.Elem("section").Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(element.Box("div", "ask", element.Known("h2", "asked", "", "", w.SayName(f.Name)), app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
-		m.checksHere(f.Path),
-		fieldbook.ToolLink(w, f),
-		m.otherSide(f),
-	), m.place(),
+	section := app.Elem("section").Class("question").DataSet("asked", f.Path).Aria("label", w.Say("The question")).Body(
+		element.Box("div", "ask",
+			element.Known("h2", "asked", "", "", w.SayName(f.Name)),
+			app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
+			m.checksHere(f.Path),
+			fieldbook.ToolLink(w, f),
+			m.otherSide(f),
+		),
+		m.place(),
 		m.answer(f),
 	)
 	return section
@@ -176,8 +180,9 @@ func (m *measureScreen) otherSide(f survey.Field) app.UI {
 	if !w.Doc.KeepsOtherSide() || f.Path != survey.OpeningHand && f.Path != survey.RunBackRoom {
 		return app.Text("")
 	}
-	return element.Box("div", "told", element.Text("p", "", w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")), element.Doing("wide", "use-other-side", w.Say("They were read on this side: use them"),
-		func(ctx app.Context, _ app.Event) {
+	return element.Box("div", "told",
+		element.Text("p", "", w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")),
+		element.Doing("wide", "use-other-side", w.Say("They were read on this side: use them"), func(ctx app.Context, _ app.Event) {
 			e, err := storage.UseOtherSide(w.Doc)
 			w.Commit(ctx, e, err)
 		}),
@@ -230,7 +235,7 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
 	chosen := f.Words(&w.Doc.Survey)
 	return element.Box("div", "answer",
-		app.Div().Class("choices").Class(map[bool]string{true: "choices-many"}[len(f.Options) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
+		app.Elem("div").Class("choices").Class(map[bool]string{true: "choices-many"}[len(f.Options) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
 			app.Range(f.Options).Slice(func(i int) app.UI {
 				o := f.Options[i]
 				words := w.Say(o.Words)
@@ -262,7 +267,8 @@ func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
 			Aria("labelledby", "asked").DataSet("entry", f.Path).
 			OnInput(input, f.Path).On(ui.Entered, func(ctx app.Context, _ app.Event) { m.next(ctx) })
 	}
-	return element.Box("div", "answer", element.Box("div", "words-box", box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.whose(f), m.steps())
+	return element.Box("div", "answer",
+		element.Box("div", "words-box", box, ui.KeptMark(w, f.Words(&w.Doc.Survey))), m.whose(f), m.steps())
 }
 
 // whose asks beside the name of a site who has it built, where, and how they are
@@ -274,9 +280,11 @@ func (m *measureScreen) whose(asked survey.Field) app.UI {
 	}
 	return app.Range(whoseFields).Slice(func(i int) app.UI {
 		f, _ := survey.FieldAt(whoseFields[i])
-		return element.Box("div", "setting", element.Label("entry-"+f.Path, w.SayName(f.Name)), app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
-			Value(f.Words(&w.Doc.Survey)).
-			OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
+		return element.Box("div", "setting",
+			element.Label("entry-"+f.Path, w.SayName(f.Name)),
+			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+				Value(f.Words(&w.Doc.Survey)).
+				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
 	})
 }
 
@@ -288,7 +296,9 @@ func (m *measureScreen) steps() app.UI {
 	w := m.w
 	return element.Box("div", "steps",
 		app.Button().Type("button").Class("step").Aria("label", w.Say("Question before")).
-			OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)), element.Link("step step-all", "/site/"+w.Doc.ID+"/figures", w.Say("All figures")), app.Button().Type("button").Class("step step-next").DataSet("key", "on").
+			OnClick(func(ctx app.Context, _ app.Event) { m.back(ctx) }).Body(ui.Sign(ui.SignLeft)),
+		element.Link("step step-all", "/site/"+w.Doc.ID+"/figures", w.Say("All figures")),
+		app.Button().Type("button").Class("step step-next").DataSet("key", "on").
 			OnClick(func(ctx app.Context, _ app.Event) { m.next(ctx) }).Body(app.Text(w.Say("Next")), ui.Sign(ui.SignRight)),
 	)
 }
@@ -297,31 +307,37 @@ func (m *measureScreen) steps() app.UI {
 func (m *measureScreen) obstructions() app.UI {
 	w := m.w
 	list := w.Doc.Survey.RunBack.Obstructions
-	return element.Box("section", "question", element.Box("div", "ask", element.Known("h2", "asked", "", "", w.Say("Anything in the way?")), element.Text("p", "help", w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it."))), element.Box("div", "answer",
-		app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
-			Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
-			Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
-			w.Tick(ctx, editing.TickNothing, true)
-			m.next(ctx)
-		})),
-		app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").
-			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
-			OnClick(func(ctx app.Context, _ app.Event) { w.AddObstruction(ctx) }),
-		app.Range(list).Slice(func(i int) app.UI {
-			kind, _ := survey.FieldAt(string(survey.ObstructionKind.At(i)))
-			name := list[i].Name
-			if name == "" {
-				name = w.Say(editing.OptionWords(kind, kind.Chosen(&w.Doc.Survey)))
-			}
-			return element.Box("div", "row", element.Button("row-main", name, func(ctx app.Context, _ app.Event) {
-				w.Ask(kind.Path)
-				w.Refresh(ctx)
-			}, kind.Path), element.Button("row-side", w.Say("Remove"),
-				func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
-			)
-		}),
-		m.steps(),
-	),
+	return element.Box("section", "question",
+		element.Box("div", "ask",
+			element.Known("h2", "asked", "", "", w.Say("Anything in the way?")),
+			element.Text("p", "help", w.Say("Trees, pits, taps, tanks, buried services within the run-back or beside it.")),
+		),
+		element.Box("div", "answer",
+			app.If(len(list) == 0, app.Button().Type("button").Class(nothingClass(w)).DataSet("choice", "nothing").
+				Aria("pressed", strconv.FormatBool(w.Doc.Ticks[editing.TickNothing])).
+				Text(w.Say("I looked: nothing")).OnClick(func(ctx app.Context, _ app.Event) {
+				w.Tick(ctx, editing.TickNothing, true)
+				m.next(ctx)
+			})),
+			app.Button().Type("button").Class("wide").DataSet("do", "add-obstruction").
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Add something in the way"))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.AddObstruction(ctx) }),
+			app.Range(list).Slice(func(i int) app.UI {
+				kind, _ := survey.FieldAt(string(survey.ObstructionKind.At(i)))
+				name := list[i].Name
+				if name == "" {
+					name = w.Say(editing.OptionWords(kind, kind.Chosen(&w.Doc.Survey)))
+				}
+				return element.Box("div", "row",
+					element.Button("row-main", name, func(ctx app.Context, _ app.Event) {
+						w.Ask(kind.Path)
+						w.Refresh(ctx)
+					}, kind.Path),
+					element.Button("row-side", w.Say("Remove"), func(ctx app.Context, _ app.Event) { w.RemoveObstruction(ctx, i) }, i),
+				)
+			}),
+			m.steps(),
+		),
 	)
 }
 

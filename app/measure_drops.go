@@ -63,32 +63,37 @@ func (m *measureScreen) places(p places) app.UI {
 		w.Refresh(ctx)
 		ui.FocusEntry(w)
 	}
-	return element.Box("section", "question", element.Box("div", "ask", element.Known("h2", "asked", "", "", w.Say(p.title)), element.Text("p", "help", w.Say(p.help))), element.Box("div", "answer",
-		app.Button().Type("button").Class("wide").DataSet("do", p.do).
-			Body(ui.Sign(ui.SignAdd), app.Text(w.Say(p.add))).
-			OnClick(func(ctx app.Context, _ app.Event) {
-				if p.more(ctx) {
-					ask(ctx, p.count)
+	return element.Box("section", "question",
+		element.Box("div", "ask",
+			element.Known("h2", "asked", "", "", w.Say(p.title)),
+			element.Text("p", "help", w.Say(p.help)),
+		),
+		element.Box("div", "answer",
+			app.Button().Type("button").Class("wide").DataSet("do", p.do).
+				Body(ui.Sign(ui.SignAdd), app.Text(w.Say(p.add))).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					if p.more(ctx) {
+						ask(ctx, p.count)
+					}
+				}, step, p.count),
+			app.Range(make([]struct{}, p.count)).Slice(func(i int) app.UI {
+				name, value := p.place(i)
+				if name == "" {
+					name = w.SayWith(p.each, strconv.Itoa(i+1))
 				}
-			}, step, p.count),
-		app.Range(make([]struct{}, p.count)).Slice(func(i int) app.UI {
-			name, value := p.place(i)
-			if name == "" {
-				name = w.SayWith(p.each, strconv.Itoa(i+1))
-			}
-			words := "?"
-			if value.Known() {
-				words = w.Length(value.Size, true)
-			}
-			return element.Box("div", "row",
-				app.Button().Type("button").Class("row-main").Body(element.Text("span", "", name), element.Text("span", "", words)).
-					OnClick(func(ctx app.Context, _ app.Event) { ask(ctx, i) }, step, i),
-				app.Button().Type("button").Class("row-side").Disabled(p.count <= p.least).Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
-					OnClick(func(ctx app.Context, _ app.Event) { p.remove(ctx, i) }, step, i),
-			)
-		}),
-		m.steps(),
-	),
+				words := "?"
+				if value.Known() {
+					words = w.Length(value.Size, true)
+				}
+				return element.Box("div", "row",
+					app.Button().Type("button").Class("row-main").Body(element.Text("span", "", name), element.Text("span", "", words)).
+						OnClick(func(ctx app.Context, _ app.Event) { ask(ctx, i) }, step, i),
+					app.Button().Type("button").Class("row-side").Disabled(p.count <= p.least).Text(w.Say("Remove")).Aria("label", w.SayWith("Remove {0}", name)).
+						OnClick(func(ctx app.Context, _ app.Event) { p.remove(ctx, i) }, step, i),
+				)
+			}),
+			m.steps(),
+		),
 	)
 }
 

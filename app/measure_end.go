@@ -28,18 +28,29 @@ func (m *measureScreen) finished() app.UI {
 	row := func(a *survey.Assumption) app.UI {
 		return reading(a.Path, app.Text(w.SayName(a.Name)), element.Text("span", "voice-assumed", w.AssumedWords(a)))
 	}
-	return element.Box("section", "question", element.Box("div", "ask", element.Known("h2", "asked", "", "", w.Say("That is the walk.")), app.If(len(matter) > 0, element.Text("p", "help",
-		w.SayCount(len(matter), "One value is still assumed and matters:",
-			"{0} values are still assumed and matter, the first ones most:"))),
-		app.If(len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
-	), element.Box("div", "answer",
-		app.If(len(refused) > 0, element.Text("h3", "", w.Say("Cannot be used"))), element.Box("ul", "list", app.Range(refused).Slice(func(i int) app.UI {
-			f, _ := survey.FieldAt(refused[i])
-			words, _ := w.Draft(f.Path)
-			return reading(f.Path, app.Text(w.SayName(f.Name)), element.Text("span", "figure-value error", "! “"+strings.ReplaceAll(words, " ", language.NoBreak)+"”"))
-		})), app.If(len(matter) > 0, element.Text("h3", "", w.Say("Still assumed"))), element.Box("ul", "list", app.Range(matter).Slice(func(i int) app.UI { return row(&matter[i]) })), app.If(len(idle) > 0, element.Box("details", "", element.Box("summary", "", element.Text("span", "",
-			w.SayCount(len(idle), "One more is assumed and makes no difference here",
-				"{0} more are assumed and make no difference here"))), element.Box("ul", "list", app.Range(idle).Slice(func(i int) app.UI { return row(&idle[i]) })))), element.Link("wide primary", "/site/"+w.Doc.ID+"/set-out", w.Say("See the set-out")), m.steps(),
-	),
+	return element.Box("section", "question",
+		element.Box("div", "ask",
+			element.Known("h2", "asked", "", "", w.Say("That is the walk.")),
+			app.If(len(matter) > 0, element.Text("p", "help", w.SayCount(len(matter), "One value is still assumed and matters:",
+				"{0} values are still assumed and matter, the first ones most:"))),
+			app.If(len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
+		),
+		element.Box("div", "answer",
+			app.If(len(refused) > 0, element.Text("h3", "", w.Say("Cannot be used"))),
+			element.Box("ul", "list", app.Range(refused).Slice(func(i int) app.UI {
+				f, _ := survey.FieldAt(refused[i])
+				words, _ := w.Draft(f.Path)
+				return reading(f.Path, app.Text(w.SayName(f.Name)),
+					element.Text("span", "figure-value error", "! “"+strings.ReplaceAll(words, " ", language.NoBreak)+"”"))
+			})),
+			app.If(len(matter) > 0, element.Text("h3", "", w.Say("Still assumed"))),
+			element.Box("ul", "list", app.Range(matter).Slice(func(i int) app.UI { return row(&matter[i]) })),
+			app.If(len(idle) > 0, element.Box("details", "",
+				element.Box("summary", "", element.Text("span", "", w.SayCount(len(idle), "One more is assumed and makes no difference here",
+					"{0} more are assumed and make no difference here"))),
+				element.Box("ul", "list", app.Range(idle).Slice(func(i int) app.UI { return row(&idle[i]) })))),
+			element.Link("wide primary", "/site/"+w.Doc.ID+"/set-out", w.Say("See the set-out")),
+			m.steps(),
+		),
 	)
 }

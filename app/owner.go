@@ -51,29 +51,39 @@ func (s *ownerScreen) Render() app.UI {
 	}
 	facts := drawing.OwnerFacts(w.Plan())
 	return ui.SiteFrame(w, "more owner",
-		&gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above, Seal: w.Seal}, element.Box("div", "gate-slide",
+		&gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above, Seal: w.Seal},
+		element.Box("div", "gate-slide",
 			s.button("Shut", s.open <= 0, func() { s.open = 0 }, "shut"),
 			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).
 				Aria("label", w.Say("How far the gate is open")).Aria("valuetext", strconv.Itoa(int(math.Round(s.open*100)))+" %").
 				OnInput(func(_ app.Context, e app.Event) { s.slide(e) }),
 			s.button("Open¦the gate stands", s.open >= 1, func() { s.open = 1 }, "open"),
-		), element.Box("div", "switches",
+		),
+		element.Box("div", "switches",
 			s.button("From the street", !s.inside && !s.above, func() { s.inside, s.above = false, false }, "street"),
 			s.button("From inside", s.inside && !s.above, func() { s.inside, s.above = true, false }, "inside"),
 			s.button("From above", s.above, func() { s.above = true }, "above"),
-		), element.Box("ul", "owner-facts", app.Range(facts).Slice(func(i int) app.UI {
+		),
+		element.Box("ul", "owner-facts", app.Range(facts).Slice(func(i int) app.UI {
 			return element.Text("li", "", facts[i].In(w.Form, s.write))
-		})), element.Box("div", "switches",
+		})),
+		element.Box("div", "switches",
 			app.Button().Type("button").Class("switch").DataSet("do", "picture").Disabled(s.busy).
 				OnClick(func(ctx app.Context, _ app.Event) { s.picture() }).Text(w.Say("Share the picture")),
 			app.Button().Type("button").Class("switch").DataSet("do", "page").Disabled(s.busy).
 				OnClick(func(ctx app.Context, _ app.Event) { s.page() }).Text(w.Say("Share one page")),
-		), app.If(s.saved != "", element.Status("p", "quiet", "status", w.SayWith("Saved: {0}", s.saved))), element.Box("label", "check",
+		),
+		app.If(s.saved != "", element.Status("p", "quiet", "status", w.SayWith("Saved: {0}", s.saved))),
+		element.Box("label", "check",
 			app.Input().Type("checkbox").ID("owner-prices").Checked(s.prices).
 				OnChange(func(app.Context, app.Event) { s.prices = !s.prices }),
-			app.Text(w.Say("With the price, on the page"))), s.photoLink(),
+			app.Text(w.Say("With the price, on the page"))),
+		s.photoLink(),
 		app.If(s.failed != "", element.Status("p", "error", "alert", s.failed)),
-		app.If(len(s.ready) > 0, element.Acting("div", "bar", "status", "", element.Text("span", "", w.Say("This phone wants one more tap before it shares.")), app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.readyOf, s.ready) }))),
+		app.If(len(s.ready) > 0, element.Acting("div", "bar", "status", "",
+			element.Text("span", "", w.Say("This phone wants one more tap before it shares.")),
+			app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.readyOf, s.ready) }),
+		)),
 	)
 }
 
@@ -83,8 +93,7 @@ func (s *ownerScreen) photoLink() app.UI {
 	if len(w.Doc.Photos) == 0 {
 		return app.Text("")
 	}
-	return element.Link("wide", "/site/"+w.Doc.ID+"/overlay?photo="+w.Doc.Photos[0].ID,
-		w.Say("On a photo of your drive"))
+	return element.Link("wide", "/site/"+w.Doc.ID+"/overlay?photo="+w.Doc.Photos[0].ID, w.Say("On a photo of your drive"))
 }
 
 // write writes lengths in metres where the trade's are in millimetres.

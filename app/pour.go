@@ -37,20 +37,26 @@ func (s *pourScreen) Render() app.UI {
 	}
 	q := &w.Plan().Quantities
 	return ui.SiteFrame(w, "pour",
-		app.Div().Class("bigs").Body(append(ui.Depths(w),
+		element.Box("div", "bigs", append(ui.Depths(w),
 			ui.BigFigure(w, "Concrete to order", "concrete.order"),
 			app.If(!q.ReadyMix, ui.BigFigure(w, "Bags", "concrete.bags")),
 			ui.BigFigure(w, "Trailer loads of spoil", "dig.loads"),
-		)...), element.Text("p", "quiet", s.supply()), element.Text("h2", "", w.Say("Concrete by part")), app.Range(q.Parts).Slice(func(i int) app.UI {
+		)...),
+		element.Text("p", "quiet", s.supply()),
+		element.Text("h2", "", w.Say("Concrete by part")),
+		app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
-			return element.Box("details", "figure", element.Box("summary", "", element.Text("span", "", w.SayName(part.Name)), element.Text("span", "figure-value",
-				w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))), element.Text("p", "how", w.Sentence(part.How)),
+			return element.Box("details", "figure",
+				element.Box("summary", "", element.Text("span", "", w.SayName(part.Name)), element.Text("span", "figure-value", w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
+				element.Text("p", "how", w.Sentence(part.How)),
 			)
 		}),
 		app.Range(sumFigures).Slice(func(i int) app.UI {
 			f, ok := w.Plan().Figure(sumFigures[i])
 			return app.If(ok, ui.FigureRow(w, f))
-		}), element.Text("h2", "", w.Say("To bring")), element.Box("dl", "pairs",
+		}),
+		element.Text("h2", "", w.Say("To bring")),
+		element.Box("dl", "pairs",
 			app.If(q.Mesh > 0, ui.Pair(w.Speaker, "Trench mesh", s.mesh())),
 			app.If(q.SawCut > 0, ui.Pair(w.Speaker, "Saw cut", w.Length(q.SawCut, true))),
 			app.If(q.PaversLifted > 0,
@@ -62,7 +68,9 @@ func (s *pourScreen) Render() app.UI {
 			ui.Pair(w.Speaker, "Track fixings", strconv.Itoa(q.Fixings)),
 			app.If(q.Anchors > 0, ui.Pair(w.Speaker, "Anchors", strconv.Itoa(q.Anchors))),
 			app.If(q.Conduit > 0, ui.Pair(w.Speaker, "Conduit, cast in before the pour", w.Length(q.Conduit, true))),
-		), element.Text("h2", "", w.Say("Price basis")), s.prices(),
+		),
+		element.Text("h2", "", w.Say("Price basis")),
+		s.prices(),
 		documents.SaveButton(w, "quantities", "Save the quantities as a table", "wide"),
 		cautionList(w),
 	)
@@ -84,19 +92,21 @@ func (s *pourScreen) supply() string {
 func (s *pourScreen) prices() app.UI {
 	w := s.w
 	q := &w.Plan().Quantities
-	return element.Box("div", "", element.Box("dl", "pairs",
-		app.Range(q.Lines).Slice(func(i int) app.UI {
-			l := &q.Lines[i]
-			if l.Rate <= 0 {
-				return app.Text("")
-			}
-			return ui.PairOf(w.SayName(l.Name), w.Money(l.Cost))
-		}),
-		app.If(q.Cost > 0, element.Box("div", "pair sum", element.Text("dt", "", w.Say("Sum of what is priced")), element.Text("dd", "", w.Money(q.Cost)))),
-	), app.If(len(q.Unpriced) > 0, element.Box("p", "quiet",
-		app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),
-		app.A().Href("/rules").Text(w.Say("Set your rates")),
-	)),
+	return element.Box("div", "",
+		element.Box("dl", "pairs",
+			app.Range(q.Lines).Slice(func(i int) app.UI {
+				l := &q.Lines[i]
+				if l.Rate <= 0 {
+					return app.Text("")
+				}
+				return ui.PairOf(w.SayName(l.Name), w.Money(l.Cost))
+			}),
+			app.If(q.Cost > 0, element.Box("div", "pair sum", element.Text("dt", "", w.Say("Sum of what is priced")), element.Text("dd", "", w.Money(q.Cost)))),
+		),
+		app.If(len(q.Unpriced) > 0, element.Box("p", "quiet",
+			app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),
+			app.A().Href("/rules").Text(w.Say("Set your rates")),
+		)),
 	)
 }
 
@@ -118,8 +128,10 @@ func sayAll(l *language.Speaker, list []text.Name) string {
 
 // cautionList shows the cautions that belong to this layout.
 func cautionList(w *editing.Site) app.UI {
-	return element.Region("section", "cautions", w.Say("Cautions"), element.Text("h2", "", w.Say("Cautions")), element.Box("ul", "", app.Range(w.Plan().Cautions).Slice(func(i int) app.UI {
-		return element.Text("li", "", w.Sentence(w.Plan().Cautions[i].Words))
-	})),
+	return element.Region("section", "cautions", w.Say("Cautions"),
+		element.Text("h2", "", w.Say("Cautions")),
+		element.Box("ul", "", app.Range(w.Plan().Cautions).Slice(func(i int) app.UI {
+			return element.Text("li", "", w.Sentence(w.Plan().Cautions[i].Words))
+		})),
 	)
 }

@@ -41,8 +41,9 @@ func (s *pourDayScreen) Render() app.UI {
 					done++
 				}
 			}
-			return element.Region("section", "stage", w.Say(stage.Name), element.Box("h2", "", app.Text(w.Say(stage.Name)), element.Text("span", "stage-count",
-				strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))), app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
+			return element.Region("section", "stage", w.Say(stage.Name),
+				element.Box("h2", "", app.Text(w.Say(stage.Name)), element.Text("span", "stage-count", strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
+				app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
 			)
 		}),
 		cautionList(w),
@@ -56,6 +57,7 @@ func (s *pourDayScreen) item(item tables.ChecklistItem) app.UI {
 	return app.Elem("label").Class("check").Class("check-item").Body(
 		app.Input().Type("checkbox").DataSet("tick", name).Checked(on).OnChange(func(ctx app.Context, _ app.Event) {
 			w.Tick(ctx, name, !w.Doc.Ticks[name])
-		}, name), element.Text("span", "", w.Sentence(item.Words)),
+		}, name),
+		element.Text("span", "", w.Sentence(item.Words)),
 	)
 }

@@ -51,8 +51,7 @@ func (s *rulesScreen) Render() app.UI {
 	}
 	content := []app.UI{element.Text("p", "quiet", s.purpose())}
 	if !s.site {
-		content = append(content, element.Link("wide", "/settings",
-			w.Say("Units, language, colours: settings of this phone")))
+		content = append(content, element.Link("wide", "/settings", w.Say("Units, language, colours: settings of this phone")))
 	}
 	content = append(content, app.Input().Type("search").Class("words").ID("search").Attr("autocomplete", "off").
 		Attr("enterkeyhint", "search").Placeholder(w.Say("Find a rule")).Aria("label", w.Say("Find a rule")).
@@ -101,7 +100,11 @@ func (s *rulesScreen) group(name string, rules []practice.Rule) app.UI {
 			own++
 		}
 	}
-	return app.Elem("details").Class("rules").DataSet("group", name).Attr("open", s.query != "").Body(element.Box("summary", "", element.Text("span", "rule-name", w.Say(name)), app.If(own > 0, element.Text("span", "quiet", w.SayCount(own, "one of your own", "{0} of your own")))), app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }))
+	return app.Elem("details").Class("rules").DataSet("group", name).Attr("open", s.query != "").Body(
+		element.Box("summary", "", element.Text("span", "rule-name", w.Say(name)),
+			app.If(own > 0, element.Text("span", "quiet", w.SayCount(own, "one of your own", "{0} of your own")))),
+		app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }),
+	)
 }
 
 func (s *rulesScreen) purpose() string {
@@ -120,18 +123,21 @@ func (s *rulesScreen) rule(r practice.Rule) app.UI {
 	}
 	problem := s.errors[r.Key]
 	return element.Box("div", "rule",
-		app.Elem("label").Class("rule-name").Attr("for", "rule-"+r.Key).Text(w.SayName(r.Name)), element.Text("p", "how", w.Say(r.Why)), element.Text("p", "source",
-			w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),
-				w.RuleText(r, r.High)+" "+w.RuleUnit(r))), element.Box("div", "rule-entry",
+		app.Elem("label").Class("rule-name").Attr("for", "rule-"+r.Key).Text(w.SayName(r.Name)),
+		element.Text("p", "how", w.Say(r.Why)),
+		element.Text("p", "source", w.SayWith("{0} · allowed {1} – {2}", w.Say(r.Source), w.RuleText(r, r.Low),
+			w.RuleText(r, r.High)+" "+w.RuleUnit(r))),
+		element.Box("div", "rule-entry",
 			app.Input().ID("rule-"+r.Key).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").Value(shown).
-				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key), element.Text("span", "unit", w.RuleUnit(r)), app.If(own, element.Button("row-side",
-				w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site))),
-				func(ctx app.Context, _ app.Event) {
-					delete(s.errors, r.Key)
-					delete(s.typed, r.Key)
-					w.ClearRule(ctx, r, s.site)
-				}, r.Key)),
-		), app.If(problem != "", element.Status("p", "error", "alert", problem)),
+				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key),
+			element.Text("span", "unit", w.RuleUnit(r)),
+			app.If(own, element.Button("row-side", w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site))), func(ctx app.Context, _ app.Event) {
+				delete(s.errors, r.Key)
+				delete(s.typed, r.Key)
+				w.ClearRule(ctx, r, s.site)
+			}, r.Key)),
+		),
+		app.If(problem != "", element.Status("p", "error", "alert", problem)),
 	)
 }
 

@@ -88,27 +88,34 @@ func (s *setOutScreen) Render() app.UI {
 		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: now.make,
 			Seal: w.Seal + s.view + strconv.FormatBool(pegging) + strconv.FormatBool(s.turned), Height: high, Share: share,
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
-		app.If(pegging, s.pegPanel()), element.Acting("div", "views", "group", w.Say("What is drawn"),
+		app.If(pegging, s.pegPanel()),
+		element.Acting("div", "views", "group", w.Say("What is drawn"),
 			app.Range(views).Slice(func(i int) app.UI {
 				v := views[i].name
 				return s.toggle("view", v, v == now.name, func() { s.view = v })
-			})), element.Box("div", "switches",
+			})),
+		element.Box("div", "switches",
 			s.toggle("toggle", "Turned", s.turned, func() { s.turned = !s.turned }),
 			app.If(canPeg, s.toggle("toggle", "Pegs", s.pegs, func() {
 				s.pegs = !s.pegs
 				app.Window().ScrollToID("content")
 			})),
-		), documents.SaveButton(w, "drawing", "Save drawing", "wide"),
+		),
+		documents.SaveButton(w, "drawing", "Save drawing", "wide"),
 		s.levels(),
 		app.If(now.name == viewLeaf, s.cuts()),
-		s.explanation(), element.Box("details", "layers", element.Box("summary", "", element.Text("span", "", w.Say("What is shown"))), app.Range(shown).Slice(func(i int) app.UI {
-			l := shown[i]
-			return element.Box("label", "check",
-				app.Input().Type("checkbox").Checked(!s.hidden[l]).
-					OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
-				app.Text(w.Say(l)))
-		}),
-		), s.sizes(),
+		s.explanation(),
+		element.Box("details", "layers",
+			element.Box("summary", "", element.Text("span", "", w.Say("What is shown"))),
+			app.Range(shown).Slice(func(i int) app.UI {
+				l := shown[i]
+				return element.Box("label", "check",
+					app.Input().Type("checkbox").Checked(!s.hidden[l]).
+						OnChange(func(app.Context, app.Event) { s.hidden[l] = !s.hidden[l] }, l),
+					app.Text(w.Say(l)))
+			}),
+		),
+		s.sizes(),
 	)
 }
 
@@ -168,10 +175,12 @@ func (s *setOutScreen) levels() app.UI {
 	cells := func(row []text.Name, cell func(text.Name) app.UI) app.UI {
 		return element.Box("tr", "", app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
-	return app.Div().Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
-		Body(element.Box("table", "", element.Box("thead", "", cells(rows[0], func(c text.Name) app.UI { return app.Elem("th").Attr("scope", "col").Text(s.w.SayName(c)) })), element.Box("tbody", "", app.Range(rows[1:]).Slice(func(i int) app.UI {
-			return cells(rows[i+1], func(c text.Name) app.UI { return element.Text("td", "", s.w.SayName(c)) })
-		})),
+	return app.Elem("div").Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
+		Body(element.Box("table", "",
+			element.Box("thead", "", cells(rows[0], func(c text.Name) app.UI { return app.Elem("th").Attr("scope", "col").Text(s.w.SayName(c)) })),
+			element.Box("tbody", "", app.Range(rows[1:]).Slice(func(i int) app.UI {
+				return cells(rows[i+1], func(c text.Name) app.UI { return element.Text("td", "", s.w.SayName(c)) })
+			})),
 		))
 }
 
@@ -213,7 +222,11 @@ func (s *setOutScreen) explanation() app.UI {
 		return element.Text("p", "quiet", w.Say("Tap a line or a size to see where it comes from."))
 	}
 	if f, ok := survey.FieldAt(s.picked); ok {
-		return element.Box("div", "told", element.Text("h2", "", w.SayName(f.Name)), element.Box("p", "", ui.ValueWords(w, f)), element.Link("wide", "/site/"+w.Doc.ID+"/measure?field="+f.Path, w.Say("Measure it again")))
+		return element.Box("div", "told",
+			element.Text("h2", "", w.SayName(f.Name)),
+			element.Box("p", "", ui.ValueWords(w, f)),
+			element.Link("wide", "/site/"+w.Doc.ID+"/measure?field="+f.Path, w.Say("Measure it again")),
+		)
 	}
 	id := s.picked
 	if len(id) > 4 && id[:4] == "dim." {
@@ -223,7 +236,10 @@ func (s *setOutScreen) explanation() app.UI {
 		return element.Box("div", "told", ui.FigureTold(w, f))
 	}
 	if o, ok := w.Plan().Outline(id); ok {
-		return element.Box("div", "told", element.Text("h2", "", w.SayName(o.Name)), element.Text("p", "", outlineWords(w, o)))
+		return element.Box("div", "told",
+			element.Text("h2", "", w.SayName(o.Name)),
+			element.Text("p", "", outlineWords(w, o)),
+		)
 	}
 	return app.Text("")
 }
@@ -240,29 +256,38 @@ func (s *setOutScreen) pegPanel() app.UI {
 	g := w.Plan().Pegs[s.at]
 	tick := editing.PegTick(g.Number)
 	done := w.Doc.Ticks[tick]
-	return element.Region("section", "pegs", w.Say("Pegs"), element.Box("div", "peg-head",
-		ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }), element.Text("h2", "", w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
-			w.SayName(g.Name))), ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
-	), element.Box("dl", "pairs",
-		ui.Pair(w.Speaker, "Along from the latch post", w.Length(g.Chainage, true)),
-		beyondPost(w, g.Chainage-w.Plan().Opening),
-		ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
-		app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
-	), app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
-		OnClick(func(ctx app.Context, _ app.Event) {
-			w.Tick(ctx, tick, !done)
-			if !done && s.at < len(w.Plan().Pegs)-1 {
-				s.at++
-			}
-		}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
-		app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))), element.Box("dl", "pairs",
-		ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
-		ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
-	), app.If(len(w.Plan().Diagonals) > 0, element.Box("details", "", element.Box("summary", "", element.Text("span", "", w.Say("Diagonals to check by"))), element.Box("dl", "pairs", app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {
-		d := w.Plan().Diagonals[i]
-		return ui.PairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.Length(d.Length, true))
-	})),
-	)),
+	return element.Region("section", "pegs", w.Say("Pegs"),
+		element.Box("div", "peg-head",
+			ui.IconButton(w.Speaker, ui.SignLeft, "Peg before", s.at > 0, func(app.Context) { s.at-- }),
+			element.Text("h2", "", w.SayWith("Peg {0} / {1} · {2}", strconv.Itoa(g.Number), strconv.Itoa(len(w.Plan().Pegs)),
+				w.SayName(g.Name))),
+			ui.IconButton(w.Speaker, ui.SignRight, "Next peg", s.at < len(w.Plan().Pegs)-1, func(app.Context) { s.at++ }),
+		),
+		element.Box("dl", "pairs",
+			ui.Pair(w.Speaker, "Along from the latch post", w.Length(g.Chainage, true)),
+			beyondPost(w, g.Chainage-w.Plan().Opening),
+			ui.Pair(w.Speaker, "Out from the back of the posts", w.Length(g.Offset, true)),
+			app.If(g.Levelled, ui.Pair(w.Speaker, "Top of the concrete, level", w.Length(g.Level, true))),
+		),
+		app.Button().Type("button").Class("wide").Aria("pressed", strconv.FormatBool(done)).
+			OnClick(func(ctx app.Context, _ app.Event) {
+				w.Tick(ctx, tick, !done)
+				if !done && s.at < len(w.Plan().Pegs)-1 {
+					s.at++
+				}
+			}, done, tick).Body(app.If(done, ui.Sign(ui.SignDone)),
+			app.Text(w.Say(map[bool]string{true: "Set", false: "It stands"}[done]))),
+		element.Box("dl", "pairs",
+			ui.Pair(w.Speaker, "Check: straight from the latch post's corner", w.Length(g.FromLatch, true)),
+			ui.Pair(w.Speaker, "Check: straight from the run-back post's corner", w.Length(g.FromRunBack, true)),
+		),
+		app.If(len(w.Plan().Diagonals) > 0, element.Box("details", "",
+			element.Box("summary", "", element.Text("span", "", w.Say("Diagonals to check by"))),
+			element.Box("dl", "pairs", app.Range(w.Plan().Diagonals).Slice(func(i int) app.UI {
+				d := w.Plan().Diagonals[i]
+				return ui.PairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.Length(d.Length, true))
+			})),
+		)),
 	)
 }
 
@@ -278,7 +303,10 @@ func beyondPost(w *editing.Site, v float64) app.UI {
 // sizes lists every figure of the set-out, each of which opens to its reason.
 func (s *setOutScreen) sizes() app.UI {
 	w := s.w
-	return element.Box("section", "figures", element.Text("h2", "", w.Say("Sizes worked out")), app.Range(w.Plan().Figures).Slice(func(i int) app.UI { return ui.FigureRow(w, w.Plan().Figures[i]) }))
+	return element.Box("section", "figures",
+		element.Text("h2", "", w.Say("Sizes worked out")),
+		app.Range(w.Plan().Figures).Slice(func(i int) app.UI { return ui.FigureRow(w, w.Plan().Figures[i]) }),
+	)
 }
 
 // outlineWords says how deep and how large a part is.

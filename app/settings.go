@@ -37,33 +37,41 @@ func (s *settingsScreen) Render() app.UI {
 	if w.Shop == nil {
 		return ui.PlainFrame(w.Device, w.Say("Settings"), "/", ui.Opening(w.Device))
 	}
-	return ui.PlainFrame(w.Device, w.Say("Settings"), "/", settingsPanel(w), element.Link("wide", "/rules", w.Say("Shop rules")), element.Link("wide", "/safe", w.Say("Keep safe: back-up and restore")))
+	return ui.PlainFrame(w.Device, w.Say("Settings"), "/", settingsPanel(w),
+		element.Link("wide", "/rules", w.Say("Shop rules")),
+		element.Link("wide", "/safe", w.Say("Keep safe: back-up and restore")))
 }
 
 // settingsPanel chooses units, colours, thumb and currency.
 func settingsPanel(w *editing.Site) app.UI {
 	choice := func(name string, setting storage.Setting, now string, options ...survey.Option) app.UI {
 		id := "setting-" + string(setting)
-		return element.Box("div", "setting", element.Label(id, w.Say(name)), app.Select().ID(id).OnChange(func(ctx app.Context, e app.Event) {
-			edit, err := storage.SetSetting(w.Shop, setting, e.Get("target").Get("value").String())
-			w.CommitShop(ctx, edit, err)
-		}, setting).Body(app.Range(options).Slice(func(i int) app.UI {
-			return app.Option().Value(options[i].Value).Selected(now == options[i].Value || now == "" && i == 0).
-				Text(w.Say(options[i].Words))
-		})),
+		return element.Box("div", "setting",
+			element.Label(id, w.Say(name)),
+			app.Select().ID(id).OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetSetting(w.Shop, setting, e.Get("target").Get("value").String())
+				w.CommitShop(ctx, edit, err)
+			}, setting).Body(app.Range(options).Slice(func(i int) app.UI {
+				return app.Option().Value(options[i].Value).Selected(now == options[i].Value || now == "" && i == 0).
+					Text(w.Say(options[i].Words))
+			})),
 		)
 	}
 	words := func(name string, setting storage.Setting, now string) app.UI {
 		id := "setting-" + string(setting)
-		return element.Box("div", "setting", element.Label(id, w.Say(name)), app.Input().ID(id).Type("text").Value(now).OnChange(func(ctx app.Context, e app.Event) {
-			edit, err := storage.SetSetting(w.Shop, setting, strings.TrimSpace(e.Get("target").Get("value").String()))
-			w.CommitShop(ctx, edit, err)
-		}, setting),
+		return element.Box("div", "setting",
+			element.Label(id, w.Say(name)),
+			app.Input().ID(id).Type("text").Value(now).OnChange(func(ctx app.Context, e app.Event) {
+				edit, err := storage.SetSetting(w.Shop, setting, strings.TrimSpace(e.Get("target").Get("value").String()))
+				w.CommitShop(ctx, edit, err)
+			}, setting),
 		)
 	}
 	s := w.Shop.Settings
-	return element.Box("section", "settings", element.Text("h2", "", w.Say("This phone")), choice("Lengths in", storage.SettingUnits, s.Units, survey.Option{Value: storage.UnitsMetric, Words: "Millimetres"},
-		survey.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
+	return element.Box("section", "settings",
+		element.Text("h2", "", w.Say("This phone")),
+		choice("Lengths in", storage.SettingUnits, s.Units, survey.Option{Value: storage.UnitsMetric, Words: "Millimetres"},
+			survey.Option{Value: storage.UnitsFeet, Words: "Feet and inches"}),
 		languageChoice(w),
 		choice("Colours", storage.SettingTheme, s.Theme,
 			survey.Option{Value: storage.ThemeSystem, Words: "As the phone has it"},
@@ -80,15 +88,16 @@ func settingsPanel(w *editing.Site) app.UI {
 func languageChoice(w *editing.Site) app.UI {
 	now := w.Shop.Settings.Language
 	all := shell.Languages()
-	return element.Box("div", "setting", element.Label("setting-language", w.Say("Language")), app.Select().ID("setting-language").OnChange(func(ctx app.Context, e app.Event) {
-		edit, err := storage.SetSetting(w.Shop, storage.SettingLanguage, e.Get("target").Get("value").String())
-		w.CommitShop(ctx, edit, err)
-	}).Body(
-		app.Option().Value("").Selected(now == "").Text(w.Say("As the phone has it")),
-		app.Range(all).Slice(func(i int) app.UI {
-			return app.Option().Value(all[i].Code).Lang(all[i].Code).Selected(now == all[i].Code).Text(all[i].Name)
-		})),
-		app.If(w.Missing(), element.Status("p", "error", "alert",
-			w.Say("The words of this language could not be fetched: choose it again with signal."))),
+	return element.Box("div", "setting",
+		element.Label("setting-language", w.Say("Language")),
+		app.Select().ID("setting-language").OnChange(func(ctx app.Context, e app.Event) {
+			edit, err := storage.SetSetting(w.Shop, storage.SettingLanguage, e.Get("target").Get("value").String())
+			w.CommitShop(ctx, edit, err)
+		}).Body(
+			app.Option().Value("").Selected(now == "").Text(w.Say("As the phone has it")),
+			app.Range(all).Slice(func(i int) app.UI {
+				return app.Option().Value(all[i].Code).Lang(all[i].Code).Selected(now == all[i].Code).Text(all[i].Name)
+			})),
+		app.If(w.Missing(), element.Status("p", "error", "alert", w.Say("The words of this language could not be fetched: choose it again with signal."))),
 	)
 }

@@ -31,15 +31,17 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 	w := s.w
 	return element.Box("div", "list-rest",
 		app.Elem("p").Class("quiet").Role("status").Aria("live", "polite").Text(s.tally(found, more)),
-		app.If(more > 0, element.Doing("wide", "more-sites",
-			w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more"),
-			func(app.Context, app.Event) { w.ShowMore() })),
-		app.If(len(w.Away) > 0, element.Box("details", "away", element.Text("summary", "", w.SayCount(len(w.Away), "One site put away", "{0} sites put away")), app.Range(w.Away[:min(len(w.Away), 10*sites.Step)]).Slice(func(i int) app.UI {
-			site := w.Away[i]
-			return element.Box("div", "row", element.Text("span", "row-main", ui.SiteName(w.Speaker, site.Name)), app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
-				Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
-				OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
-		}))),
+		app.If(more > 0, element.Doing("wide", "more-sites", w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more"), func(app.Context, app.Event) { w.ShowMore() })),
+		app.If(len(w.Away) > 0, element.Box("details", "away",
+			element.Text("summary", "", w.SayCount(len(w.Away), "One site put away", "{0} sites put away")),
+			app.Range(w.Away[:min(len(w.Away), 10*sites.Step)]).Slice(func(i int) app.UI {
+				site := w.Away[i]
+				return element.Box("div", "row",
+					element.Text("span", "row-main", ui.SiteName(w.Speaker, site.Name)),
+					app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
+						Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
+						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
+			}))),
 	)
 }
 
@@ -49,8 +51,10 @@ func (s *sitesScreen) putAway() app.UI {
 	w := s.w
 	for i := range w.Away {
 		if site := &w.Away[i]; site.ID == w.PutAwayLast {
-			return element.Acting("div", "bar bar-fixed", "status", "", element.Text("span", "", w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))), app.Button().Type("button").Text(w.Say("Bring it back")).
-				OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
+			return element.Acting("div", "bar bar-fixed", "status", "",
+				element.Text("span", "", w.SayWith("{0} is put away.", ui.SiteName(w.Speaker, site.Name))),
+				app.Button().Type("button").Text(w.Say("Bring it back")).
+					OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(w.PutAwayLast) }))
 		}
 	}
 	return app.Text("")
@@ -90,7 +94,9 @@ func yardLink(w *yardlink.Link) app.UI {
 // openFileButton reads a survey file that this or another phone saved.
 func openFileButton(w *sites.List) app.UI {
 	return element.Box("div", "",
-		app.If(w.Unopened.Words != "", element.Acting("div", "error", "alert", "", element.Text("p", "", w.Unopened.Words), element.Box("details", "", element.Text("summary", "", w.Say("What was found")), element.Text("p", "", w.Unopened.Detail)))),
+		app.If(w.Unopened.Words != "", element.Acting("div", "error", "alert", "",
+			element.Text("p", "", w.Unopened.Words),
+			element.Box("details", "", element.Text("summary", "", w.Say("What was found")), element.Text("p", "", w.Unopened.Detail)))),
 		fileInQuestion(w),
 		openFileLabel(w),
 	)
@@ -103,8 +109,7 @@ func fileInQuestion(w *sites.List) app.UI {
 		return app.Text("")
 	}
 	answer := func(name string, do func()) app.UI {
-		return element.Button("wide", w.Say(name),
-			func(app.Context, app.Event) { do() }, q)
+		return element.Button("wide", w.Say(name), func(app.Context, app.Event) { do() }, q)
 	}
 	here := w.Say("The one here cannot be read.")
 	if q.Own {
@@ -113,7 +118,10 @@ func fileInQuestion(w *sites.List) app.UI {
 			here = w.SayWith("Here: changed {0}, which is later.", w.LocalTime(q.Here))
 		}
 	}
-	return app.Elem("section").Class("told").ID("file-in-question").Role("alert").Body(element.Text("h2", "", w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))), element.Text("p", "", language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)), answer("Bring it in beside, as it was", w.BringBeside),
+	return app.Elem("section").Class("told").ID("file-in-question").Role("alert").Body(
+		element.Text("h2", "", w.SayWith("{0} is on this phone already", ui.SiteName(w.Speaker, q.Name))),
+		element.Text("p", "", language.Sentences(w.SayWith("In the file: changed {0}.", w.LocalTime(q.InFile)), here)),
+		answer("Bring it in beside, as it was", w.BringBeside),
 		app.If(q.Own, answer("Take over what is in the file", w.TakeOver)),
 		app.If(q.Own, element.Text("p", "quiet", w.Say("Undo brings back what is here now."))),
 		answer("Leave it", func() { w.InQuestion = nil }),
@@ -121,19 +129,21 @@ func fileInQuestion(w *sites.List) app.UI {
 }
 
 func openFileLabel(w *sites.List) app.UI {
-	return element.Box("label", "wide open-file", element.Text("span", "", w.Say("Open a saved survey")), app.Input().Type("file").Class("unseen").Accept(".json,application/json").DataSet("do", "open-file").
-		OnChange(func(ctx app.Context, e app.Event) {
-			files := e.Get("target").Get("files")
-			if files.Length() == 0 {
-				return
-			}
-			window.Await(files.Index(0).Call("text"), func(text app.Value) {
-				words := text.String()
-				w.Dispatch(func(app.Context) { w.WithStore(func(app.Context) { w.OpenFile(words) }) })
-			}, func(app.Value) {
-				w.Dispatch(func(app.Context) { w.Unopened.Words = w.Say("The file cannot be read.") })
-			})
-			e.Get("target").Set("value", "")
-		}),
+	return element.Box("label", "wide open-file",
+		element.Text("span", "", w.Say("Open a saved survey")),
+		app.Input().Type("file").Class("unseen").Accept(".json,application/json").DataSet("do", "open-file").
+			OnChange(func(ctx app.Context, e app.Event) {
+				files := e.Get("target").Get("files")
+				if files.Length() == 0 {
+					return
+				}
+				window.Await(files.Index(0).Call("text"), func(text app.Value) {
+					words := text.String()
+					w.Dispatch(func(app.Context) { w.WithStore(func(app.Context) { w.OpenFile(words) }) })
+				}, func(app.Value) {
+					w.Dispatch(func(app.Context) { w.Unopened.Words = w.Say("The file cannot be read.") })
+				})
+				e.Get("target").Set("value", "")
+			}),
 	)
 }

@@ -52,22 +52,30 @@ func (s *sitesScreen) Render() app.UI {
 		here = "here"
 	}
 	return element.Box("div", "screen screen-sites",
-		ui.UpdateNotice(w.Device), element.Box("header", "top", element.Text("h1", "title", "Pegpour"), yardLink(w.Link), element.Link("quiet-link", "/rules", w.Say("Shop rules")), app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings))), ui.Notices(w.Device),
+		ui.UpdateNotice(w.Device),
+		element.Box("header", "top",
+			element.Text("h1", "title", "Pegpour"),
+			yardLink(w.Link),
+			element.Link("quiet-link", "/rules", w.Say("Shop rules")),
+			app.A().Class("icon").Href("/settings").Aria("label", w.Say("Settings")).Body(ui.Sign(ui.SignSettings)),
+		),
+		ui.Notices(w.Device),
 		app.Elem("main").Class("content").Class(bar).ID("content").DataSet("list", here).Body(
 			app.If(w.Failure != "", element.Status("p", "error", "alert", w.Failure)),
 			app.If(!w.Listed && w.Failure == "", element.Status("p", "quiet", "status", w.Say("Opening…"))),
-			app.If(w.Listed && len(w.Sites) == 0, element.Text("p", "empty",
-				w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
+			app.If(w.Listed && len(w.Sites) == 0, element.Text("p", "empty", w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
 			&shell.OfflineNotice{Speaker: w.Speaker},
 			w.Nudge(),
 			s.searchBox(),
 			s.list(own),
-			app.If(len(demos) > 0, element.Box("details", "demos", element.Text("summary", "", w.SayCount(len(demos), "One demo site", "{0} demo sites")), s.list(demos))),
+			app.If(len(demos) > 0, element.Box("details", "demos",
+				element.Text("summary", "", w.SayCount(len(demos), "One demo site", "{0} demo sites")), s.list(demos))),
 			s.rest(len(places), more),
 			app.If(w.Listed, element.Box("div", "tallies", yardTally(w.Link), w.ListLine())),
 			app.If(w.Listed || w.Failure != "", openFileButton(w.List)),
 		),
-		s.putAway(), element.Box("div", "thumb-bar",
+		s.putAway(),
+		element.Box("div", "thumb-bar",
 			app.Button().Type("button").Class("primary").DataSet("do", "new-site").
 				OnClick(func(ctx app.Context, _ app.Event) { w.NewSite(ctx) }).
 				Body(ui.Sign(ui.SignAdd), app.Text(w.Say("New site"))),
@@ -82,9 +90,13 @@ func (s *sitesScreen) list(places []int) app.UI {
 		site := &w.Sites[places[i]]
 		return element.Box("li", "site",
 			app.A().Class("site-link").Href("/site/"+site.ID+"/measure").Body(
-				app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`), element.Box("div", "site-words",
-					app.Elem("span").Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...), element.Text("span", "site-address", site.Address), app.If(!site.Demo, element.Text("span", "site-far", s.far(site))), element.Text("span", "site-tally", w.Link.SiteTally(site.ID)), app.If(site.Condition != storage.Sound, element.Text("span", "site-condition",
-						ui.ConditionWords(w.Speaker, site.Condition))),
+				app.Raw(`<div class="thumb" aria-hidden="true"`+thumbMark(w, site)+`>`+site.Plan+`</div>`),
+				element.Box("div", "site-words",
+					app.Elem("span").Class("site-name").Class(ui.HeadClass(site.Demo)).Body(ui.Head(w.Speaker, site.Name, site.Demo)...),
+					element.Text("span", "site-address", site.Address),
+					app.If(!site.Demo, element.Text("span", "site-far", s.far(site))),
+					element.Text("span", "site-tally", w.Link.SiteTally(site.ID)),
+					app.If(site.Condition != storage.Sound, element.Text("span", "site-condition", ui.ConditionWords(w.Speaker, site.Condition))),
 				),
 			),
 			app.Button().Type("button").Class("icon").

@@ -68,7 +68,11 @@ func (s *watchScreen) Render() app.UI {
 		s.readingsToRepeat(),
 		s.group(plan.Warning, "Mind", "Know this before building."),
 		s.narrowMargins(),
-		s.group(plan.Sound, "Sound", "Looked at and found in order."), element.Text("p", "quiet", w.Say("Give or take: 19 times in 20 the readings are no further out. Where less than that is to spare, or short, it is too close to call.")), element.Link("wide", "/site/"+w.Doc.ID+"/ways", w.Say("Ways to build")), element.Link("wide", "/site/"+w.Doc.ID+"/loads", w.Say("Load cases")), cautionList(w),
+		s.group(plan.Sound, "Sound", "Looked at and found in order."),
+		element.Text("p", "quiet", w.Say("Give or take: 19 times in 20 the readings are no further out. Where less than that is to spare, or short, it is too close to call.")),
+		element.Link("wide", "/site/"+w.Doc.ID+"/ways", w.Say("Ways to build")),
+		element.Link("wide", "/site/"+w.Doc.ID+"/loads", w.Say("Load cases")),
+		cautionList(w),
 	)
 }
 
@@ -90,7 +94,10 @@ func (s *watchScreen) group(severity plan.Severity, name, meaning string) app.UI
 	if len(items) == 0 {
 		return app.Text("")
 	}
-	return element.Box("section", "watch watch-"+string(severity), element.Text("h2", "", w.Say(name)), element.Text("p", "quiet", w.Say(meaning)), app.Elem("ul").Class("list").Body(items...))
+	return element.Box("section", "watch watch-"+string(severity),
+		element.Text("h2", "", w.Say(name)), element.Text("p", "quiet", w.Say(meaning)),
+		element.Box("ul", "list", items...),
+	)
 }
 
 func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
@@ -98,7 +105,8 @@ func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
 	id := "check." + c.Code + "." + strconv.Itoa(i)
 	return element.Box("li", "item",
 		app.Button().Type("button").Class("row-main").OnClick(func(app.Context, app.Event) { s.shown = id }, id).Body(
-			app.If(mark != "", element.Text("span", "mark", mark)), element.Text("span", "", w.Sentence(c.What))),
+			app.If(mark != "", element.Text("span", "mark", mark)),
+			element.Text("span", "", w.Sentence(c.What))),
 		s.margin(i),
 		app.If(!c.Consequence.Empty() && c.Severity != plan.Sound, element.Text("p", "how", w.Sentence(c.Consequence))),
 		app.Range(c.Remedies).Slice(func(k int) app.UI {
@@ -113,7 +121,9 @@ func (s *watchScreen) item(i int, c *plan.Check, mark string) app.UI {
 				return app.Text("")
 			}
 			return app.Button().Type("button").Class("wide remedy-button").DataSet("remedy", c.Code).
-				OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(element.Text("span", "", w.SayWith("Try: {0}", w.Sentence(r.Words))), app.If(len(r.Raises) > 0, element.Text("span", "quiet", w.Say("It brings up something else."))))
+				OnClick(func(ctx app.Context, _ app.Event) { s.try(ctx, k) }, k, s.seal).Body(
+				element.Text("span", "", w.SayWith("Try: {0}", w.Sentence(r.Words))),
+				app.If(len(r.Raises) > 0, element.Text("span", "quiet", w.Say("It brings up something else."))))
 		}),
 		app.If(c.Field != "" && c.Severity != plan.Sound, fieldLink(w, c.Field)),
 	)
@@ -160,11 +170,14 @@ func (s *watchScreen) readingsToRepeat() app.UI {
 	if s.seal != w.Seal || len(s.confidence.Again) == 0 {
 		return app.Text("")
 	}
-	return element.Region("section", "told", w.Say("Readings to take again"), element.Text("h2", "", w.Say("Would help most if taken again")), app.Range(s.confidence.Again).Slice(func(i int) app.UI {
-		a := &s.confidence.Again[i]
-		return app.A().Class("wide remedy-button").DataSet("again", a.Path).
-			Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(element.Text("span", "", w.SayName(a.Name)), element.Text("span", "quiet", w.Sentence(a.Words)))
-	}),
+	return element.Region("section", "told", w.Say("Readings to take again"),
+		element.Text("h2", "", w.Say("Would help most if taken again")),
+		app.Range(s.confidence.Again).Slice(func(i int) app.UI {
+			a := &s.confidence.Again[i]
+			return app.A().Class("wide remedy-button").DataSet("again", a.Path).
+				Href("/site/"+w.Doc.ID+"/measure?field="+a.Path).Body(
+				element.Text("span", "", w.SayName(a.Name)), element.Text("span", "quiet", w.Sentence(a.Words)))
+		}),
 	)
 }
 
@@ -183,12 +196,16 @@ func (s *watchScreen) narrowMargins() app.UI {
 		if !c.Appears.Empty() {
 			name, words = "", w.SayWith("With a reading a little different: {0}", w.Sentence(c.Appears))
 		}
-		items = append(items, element.Box("li", "item", app.If(name != "", element.Box("p", "", element.Text("strong", "", w.Say(name)))), element.Text("p", "sure sure-close", words)))
+		items = append(items, element.Box("li", "item", app.If(name != "", element.Box("p", "", element.Text("strong", "", w.Say(name)))),
+			element.Text("p", "sure sure-close", words)))
 	}
 	if len(items) == 0 {
 		return app.Text("")
 	}
-	return element.Box("section", "watch watch-mind", element.Text("h2", "", w.Say("In order, but only just")), app.Elem("ul").Class("list").Body(items...))
+	return element.Box("section", "watch watch-mind",
+		element.Text("h2", "", w.Say("In order, but only just")),
+		element.Box("ul", "list", items...),
+	)
 }
 
 // narrowMarginNames are the questions that are only spoken of when they go wrong.
@@ -220,8 +237,12 @@ func (s *watchScreen) trialBar() app.UI {
 		return app.Text("")
 	}
 	r := &s.remedies[t.remedy]
-	return element.Acting("div", "trial", "status", "", element.Text("h2", "", w.Sentence(r.Words)), element.Text("p", "", w.Say("Designed with it: this is settled.")), app.If(len(r.Raises) > 0, element.Text("p", "", w.Say("But then:"))),
-		app.Range(r.Raises).Slice(func(i int) app.UI { return element.Text("p", "remedy", w.Sentence(r.Raises[i])) }), element.Box("dl", "pairs", app.Range(compared).Slice(func(i int) app.UI {
+	return element.Acting("div", "trial", "status", "",
+		element.Text("h2", "", w.Sentence(r.Words)),
+		element.Text("p", "", w.Say("Designed with it: this is settled.")),
+		app.If(len(r.Raises) > 0, element.Text("p", "", w.Say("But then:"))),
+		app.Range(r.Raises).Slice(func(i int) app.UI { return element.Text("p", "remedy", w.Sentence(r.Raises[i])) }),
+		element.Box("dl", "pairs", app.Range(compared).Slice(func(i int) app.UI {
 			before, ok1 := w.Plan().Figure(compared[i])
 			after, ok2 := t.plan.Figure(compared[i])
 			if !ok1 || !ok2 || before.Value == after.Value {
@@ -229,9 +250,10 @@ func (s *watchScreen) trialBar() app.UI {
 			}
 			show := func(f plan.Figure) string { return w.Write(text.Arg{Value: f.Value, Dimension: f.Dimension}) }
 			return ui.PairOf(w.SayName(before.Name), show(before)+" → "+show(after))
-		})), element.Box("div", "steps", element.Button("step", w.Say("Leave it"),
-			func(app.Context, app.Event) { s.tried = nil }), element.Doing("step step-next", "apply-remedy", w.Say("Do it"),
-			func(ctx app.Context, _ app.Event) {
+		})),
+		element.Box("div", "steps",
+			element.Button("step", w.Say("Leave it"), func(app.Context, app.Event) { s.tried = nil }),
+			element.Doing("step step-next", "apply-remedy", w.Say("Do it"), func(ctx app.Context, _ app.Event) {
 				s.tried = nil
 				w.ApplyRemedy(ctx, r.Remedy)
 			}, t.remedy, t.seal),

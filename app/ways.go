@@ -115,8 +115,7 @@ func (s *waysScreen) Render() app.UI {
 	}
 	s.evaluate()
 	if s.seal != w.Seal {
-		return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Status("p", "quiet", "status",
-			w.Say("Designing each way…")))
+		return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Status("p", "quiet", "status", w.Say("Designing each way…")))
 	}
 	r := &s.report
 	by := w.Say("Cheapest first, by your rates.")
@@ -131,8 +130,12 @@ func (s *waysScreen) Render() app.UI {
 		told = append(told,
 			w.SayCount(r.Mended, "One way can be built with the changes it names.", "{0} ways can be built with the changes they name."))
 	}
-	return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Text("p", "", language.Sentences(append(told, by)...)), element.Acting("div", "ways-row", "list", w.Say("Ways that can be built"),
-		app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })), app.Range(r.Notes).Slice(func(i int) app.UI { return element.Text("p", "quiet", w.Sentence(r.Notes[i])) }),
+	return ui.SiteFrame(w, "more",
+		element.Text("h2", "", w.Say("Ways to build")),
+		element.Text("p", "", language.Sentences(append(told, by)...)),
+		element.Acting("div", "ways-row", "list", w.Say("Ways that can be built"),
+			app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })),
+		app.Range(r.Notes).Slice(func(i int) app.UI { return element.Text("p", "quiet", w.Sentence(r.Notes[i])) }),
 		app.If(len(r.Missing) > 0, element.Link("wide", "/rules", w.Say("Set your rates"))),
 		s.others(),
 	)
@@ -146,8 +149,7 @@ func (s *waysScreen) card(i int) app.UI {
 		picture = s.pictures[i]
 	}
 	class, do := "way-card",
-		app.UI(element.Doing("primary", "build-way", w.Say("Build it this way"),
-			func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
+		app.UI(element.Doing("primary", "build-way", w.Say("Build it this way"), func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
 	if way.Current && len(way.Needs) == 0 {
 		class, do = "way-card way-here", element.Text("p", "way-now", w.Say("As it stands now"))
 	}
@@ -159,16 +161,22 @@ func (s *waysScreen) card(i int) app.UI {
 		}
 		price = ui.Pair(w.Speaker, name, w.Money(way.Cost))
 	}
-	return app.Div().Class(class).Role("listitem").DataSet("way", way.Key).Body(
-		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`), element.Text("h3", "", strconv.Itoa(i+1)+". "+wayName(w.Speaker, way)), app.If(len(way.Needs) > 0, element.Box("p", "", element.Text("strong", "", w.Say("It needs:")))),
-		app.Range(way.Needs).Slice(func(k int) app.UI { return element.Text("p", "remedy", w.Sentence(way.Needs[k])) }), element.Box("dl", "pairs",
+	return app.Elem("div").Class(class).Role("listitem").DataSet("way", way.Key).Body(
+		app.Raw(`<div class="thumb" aria-hidden="true">`+picture+`</div>`),
+		element.Text("h3", "", strconv.Itoa(i+1)+". "+wayName(w.Speaker, way)),
+		app.If(len(way.Needs) > 0, element.Box("p", "", element.Text("strong", "", w.Say("It needs:")))),
+		app.Range(way.Needs).Slice(func(k int) app.UI { return element.Text("p", "remedy", w.Sentence(way.Needs[k])) }),
+		element.Box("dl", "pairs",
 			price,
 			ui.Pair(w.Speaker, "Digging", w.Write(text.Arg{Value: way.Dig, Dimension: text.Volume})),
 			ui.Pair(w.Speaker, "Concrete", w.Write(text.Arg{Value: way.Concrete, Dimension: text.Volume})),
 			ui.Pair(w.Speaker, "Room along the fence", w.Length(way.Room, true)),
 			ui.Pair(w.Speaker, "Out from the fence", w.Length(way.Out, true)),
 			ui.Pair(w.Speaker, "Clear opening", w.Length(way.Clear, true)),
-		), app.If(len(way.Warnings) > 0, element.Box("details", "", element.Box("summary", "", element.Text("span", "", w.SayCount(len(way.Warnings), "One thing to mind", "{0} things to mind"))), app.Range(way.Warnings).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Warnings[k])) }))),
+		),
+		app.If(len(way.Warnings) > 0, element.Box("details", "",
+			element.Box("summary", "", element.Text("span", "", w.SayCount(len(way.Warnings), "One thing to mind", "{0} things to mind"))),
+			app.Range(way.Warnings).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Warnings[k])) }))),
 		do,
 	)
 }
@@ -180,10 +188,14 @@ func (s *waysScreen) others() app.UI {
 	if len(rest) == 0 {
 		return app.Text("")
 	}
-	return element.Box("section", "watch watch-stop", element.Text("h2", "", w.Say("Cannot be built here")), element.Box("ul", "list", app.Range(rest).Slice(func(i int) app.UI {
-		way := &rest[i]
-		return app.Elem("li").Class("item").DataSet("way", way.Key).Body(element.Text("strong", "", wayName(w.Speaker, way)), app.Range(way.Reasons).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Reasons[k])) }))
-	})),
+	return element.Box("section", "watch watch-stop",
+		element.Text("h2", "", w.Say("Cannot be built here")),
+		element.Box("ul", "list", app.Range(rest).Slice(func(i int) app.UI {
+			way := &rest[i]
+			return app.Elem("li").Class("item").DataSet("way", way.Key).Body(
+				element.Text("strong", "", wayName(w.Speaker, way)),
+				app.Range(way.Reasons).Slice(func(k int) app.UI { return element.Text("p", "", w.Sentence(way.Reasons[k])) }))
+		})),
 	)
 }
 

@@ -43,14 +43,16 @@ func (m *Maker) State() app.UI {
 	case m.failed != "":
 		return element.Status("p", "error", "alert", m.w.SayWith("The documents could not be made: {0}", m.failed))
 	case m.Making != "":
-		return element.Status("p", "quiet", "status",
-			m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
+		return element.Status("p", "quiet", "status", m.w.SayCount(m.left, "One document is being made.", "{0} documents are being made."))
 	case len(m.made) == 0:
 		return app.Text("")
 	}
-	return element.Region("section", "made", m.w.Say("Made"), element.Text("h2", "", m.w.SayCount(len(m.made), "One file is ready", "{0} files are ready")), app.If(m.again, element.Text("p", "", m.w.Say("This phone wants one more tap before it shares."))),
+	return element.Region("section", "made", m.w.Say("Made"),
+		element.Text("h2", "", m.w.SayCount(len(m.made), "One file is ready", "{0} files are ready")),
+		app.If(m.again, element.Text("p", "", m.w.Say("This phone wants one more tap before it shares."))),
 		app.If(!m.desk && canShareHere(), app.Button().Type("button").Class("primary").DataSet("do", "share").
-			OnClick(func(app.Context, app.Event) { m.share() }).Text(m.w.Say("Share"))), element.Box("ul", "files", app.Range(m.made).Slice(func(i int) app.UI {
+			OnClick(func(app.Context, app.Event) { m.share() }).Text(m.w.Say("Share"))),
+		element.Box("ul", "files", app.Range(m.made).Slice(func(i int) app.UI {
 			p := m.made[i]
 			return element.Box("li", "", app.Button().Type("button").Class("wide").DataSet("file", p.Name).
 				OnClick(func(app.Context, app.Event) { p.Save() }, p.Name+strconv.Itoa(m.w.Designs())).

@@ -89,16 +89,22 @@ func (s *slopeScreen) Render() app.UI {
 	if w.Doc == nil || !ok {
 		return ui.SiteFrame(w, "more")
 	}
-	return ui.SiteFrame(w, "more tool", element.Box("label", "setting whole", app.Text(w.Say("Slope")),
-		app.Select().Aria("label", w.Say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
-			s.field = e.Get("target").Get("value").String()
-			s.reset()
-		}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
-			o, _ := survey.FieldAt(slopeFields[i])
-			return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
-		}))), s.reader(),
-		s.result(f), element.Box("section", "question", element.Known("h2", "asked", "", "", w.SayWith("Or type it: {0}", w.SayName(f.Name))), element.Text("p", "help",
-			language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))), ui.NumberBox(w, f, s.leave, s.leave)),
+	return ui.SiteFrame(w, "more tool",
+		element.Box("label", "setting whole", app.Text(w.Say("Slope")),
+			app.Select().Aria("label", w.Say("Which slope")).OnChange(func(ctx app.Context, e app.Event) {
+				s.field = e.Get("target").Get("value").String()
+				s.reset()
+			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
+				o, _ := survey.FieldAt(slopeFields[i])
+				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
+			}))),
+		s.reader(),
+		s.result(f),
+		element.Box("section", "question",
+			element.Known("h2", "asked", "", "", w.SayWith("Or type it: {0}", w.SayName(f.Name))),
+			element.Text("p", "help",
+				language.Sentences(w.Say(f.Help), w.Say("2.5 is percent; 1:40 or 1.4° will do as well."))),
+			ui.NumberBox(w, f, s.leave, s.leave)),
 	)
 }
 
@@ -141,7 +147,7 @@ func (s *slopeScreen) reader() app.UI {
 	body = append(body, app.Button().Type("button").Class("primary").DataSet("do", "read-slope").
 		Disabled(s.state == slopeReading || s.state == slopeAsking).Text(button).
 		OnClick(func(ctx app.Context, _ app.Event) { s.begin(ctx) }))
-	return app.Elem("section").Class("told").Body(body...)
+	return element.Box("section", "told", body...)
 }
 
 // tiltWords says why a reading was refused.
@@ -174,18 +180,19 @@ func (s *slopeScreen) result(f survey.Field) app.UI {
 	if s.second == nil {
 		use = w.Say("Use it without turning")
 	}
-	return element.Box("section", "told", element.Known("p", "slope-value", "value voice-measured", "", w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"), element.Known("p", "slope-sure", "", "", w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, text.Grade),
-		degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
-		w.SayCount(s.first.Count, "one value", "{0} values"))), app.If(slope.Turned, element.Text("p", "",
-		w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
-		app.If(!slope.Turned, element.Text("p", "quiet",
-			w.Say("Read one way round only: the phone's own zero is still in it."))), element.Doing("primary", "use-slope", use,
-			func(ctx app.Context, _ app.Event) {
-				e, err := storage.SetValue(w.Doc, f.Path, survey.Value{Size: slope.Grade, How: survey.ByPhone, Sigma: slope.Sigma})
-				s.reset()
-				w.Commit(ctx, e, err)
-				takeSlopes(w, ctx)
-			}, f.Path, slope.Grade, slope.Sigma),
+	return element.Box("section", "told",
+		element.Known("p", "slope-value", "value voice-measured", "", w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
+		element.Known("p", "slope-sure", "", "", w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, text.Grade),
+			degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
+			w.SayCount(s.first.Count, "one value", "{0} values"))),
+		app.If(slope.Turned, element.Text("p", "", w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
+		app.If(!slope.Turned, element.Text("p", "quiet", w.Say("Read one way round only: the phone's own zero is still in it."))),
+		element.Doing("primary", "use-slope", use, func(ctx app.Context, _ app.Event) {
+			e, err := storage.SetValue(w.Doc, f.Path, survey.Value{Size: slope.Grade, How: survey.ByPhone, Sigma: slope.Sigma})
+			s.reset()
+			w.Commit(ctx, e, err)
+			takeSlopes(w, ctx)
+		}, f.Path, slope.Grade, slope.Sigma),
 	)
 }
 

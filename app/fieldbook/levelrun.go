@@ -41,7 +41,9 @@ func (s *levelRunScreen) Render() app.UI {
 		return ui.SiteFrame(w, "more")
 	}
 	run := ground.BookLevels(w.Survey(), w.Practice)
-	return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Level run")), s.page(&run),
+	return ui.SiteFrame(w, "more tool",
+		element.Text("h2", "", w.Say("Level run")),
+		s.page(&run),
 		s.asked(&run),
 		s.foot(&run),
 		s.used(),
@@ -63,10 +65,12 @@ func (s *levelRunScreen) page(run *ground.LevelRun) app.UI {
 	if s.field != "" {
 		class = "ruled ruled-short"
 	}
-	return app.Div().Class(class).TabIndex(0).Role("region").Aria("label", s.w.Say("Page of the level book")).Body(
-		app.Elem("table").Class("book").Aria("label", s.w.Say("Level book")).Body(element.Box("thead", "", element.Box("tr", "", app.Range(heads).Slice(func(i int) app.UI {
-			return app.Elem("th").Attr("scope", "col").Aria("label", s.w.Say(spoken[i])).Text(s.w.Say(heads[i]))
-		}))), element.Box("tbody", "", app.Range(run.Rows).Slice(func(i int) app.UI { return s.row(run, i) })),
+	return app.Elem("div").Class(class).TabIndex(0).Role("region").Aria("label", s.w.Say("Page of the level book")).Body(
+		app.Elem("table").Class("book").Aria("label", s.w.Say("Level book")).Body(
+			element.Box("thead", "", element.Box("tr", "", app.Range(heads).Slice(func(i int) app.UI {
+				return app.Elem("th").Attr("scope", "col").Aria("label", s.w.Say(spoken[i])).Text(s.w.Say(heads[i]))
+			}))),
+			element.Box("tbody", "", app.Range(run.Rows).Slice(func(i int) app.UI { return s.row(run, i) })),
 		),
 	)
 }
@@ -87,18 +91,16 @@ func (s *levelRunScreen) row(run *ground.LevelRun, i int) app.UI {
 		}
 		return element.Text("td", "voice-worked", w.Length(v, false))
 	}
-	cells := []app.UI{app.Elem("th").Attr("scope", "row").Body(s.cell(i, "station", name)), element.Box("td", "", s.cell(i, "back", reading(w, row.Back))), element.Box("td", "",
-		s.cell(i, "intermediate", reading(w, row.Intermediate))), element.Box("td", "",
-		s.cell(i, "fore", reading(w, row.Fore)))}
+	cells := []app.UI{app.Elem("th").Attr("scope", "row").Body(s.cell(i, "station", name)),
+		element.Box("td", "", s.cell(i, "back", reading(w, row.Back))), element.Box("td", "", s.cell(i, "intermediate", reading(w, row.Intermediate))), element.Box("td", "", s.cell(i, "fore", reading(w, row.Fore)))}
 	if s.collimation {
 		cells = append(cells, worked(r.Height != 0, r.Height))
 	} else {
 		cells = append(cells, worked(r.HasRise && r.Rise > 0, r.Rise), worked(r.HasRise && r.Fall > 0, r.Fall))
 	}
 	level := worked(r.Read && r.Known, r.Adjusted)
-	cells = append(cells, level, element.Box("td", "", s.cell(i, "along", reading(w, row.Along))), element.Box("td", "",
-		s.cell(i, "offset", reading(w, row.Offset))))
-	return app.Elem("tr").Body(cells...)
+	cells = append(cells, level, element.Box("td", "", s.cell(i, "along", reading(w, row.Along))), element.Box("td", "", s.cell(i, "offset", reading(w, row.Offset))))
+	return element.Box("tr", "", cells...)
 }
 
 // reading writes a value as it stands in the book; a dot where there is none.
@@ -159,7 +161,9 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 				app.Button().Type("button").Class("primary").DataSet("key", "on").Text(w.Say("Done")).
 					OnClick(func(ctx app.Context, _ app.Event) { s.next(ctx) }, f.Path))
 		}
-		return element.Box("section", "question", element.Known("h2", "asked", "", "", w.SayName(f.Name)), app.If(guide != "", element.Text("p", "help", guide)), s.rowActions(), box)
+		return element.Box("section", "question",
+			element.Known("h2", "asked", "", "", w.SayName(f.Name)),
+			app.If(guide != "", element.Text("p", "help", guide)), s.rowActions(), box)
 	}
 	do := func(name, words, help string, primary bool, act func(app.Context)) app.UI {
 		class := "wide"
@@ -172,18 +176,18 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 	var steps []app.UI
 	switch run.Step {
 	case ground.RunBackFirst:
-		steps = append(steps, element.Text("p", "help",
-			w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")), do("begin", "Read the first backsight", "", true, s.begin))
+		steps = append(steps, element.Text("p", "help", w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
+			do("begin", "Read the first backsight", "", true, s.begin))
 	case ground.RunTurnFore:
-		steps = append(steps, element.Text("p", "error",
-			w.Say("The staff was not read from the level's old place: the run is cut here.")), do("turn-fore", "Book the foresight of this change point", "", true,
-			func(ctx app.Context) { s.askLast(ctx, "fore") }))
+		steps = append(steps, element.Text("p", "error", w.Say("The staff was not read from the level's old place: the run is cut here.")),
+			do("turn-fore", "Book the foresight of this change point", "", true,
+				func(ctx app.Context) { s.askLast(ctx, "fore") }))
 	default:
 		done := run.Step == ground.RunDone
 		if done {
-			steps = append(steps, element.Text("p", "help",
-				w.Say("The page ends on a foresight. To go on, carry the level from that point.")), do("turn", "Go on: set up again and read the same point", "", false,
-				func(ctx app.Context) { s.askLast(ctx, "back") }),
+			steps = append(steps, element.Text("p", "help", w.Say("The page ends on a foresight. To go on, carry the level from that point.")),
+				do("turn", "Go on: set up again and read the same point", "", false,
+					func(ctx app.Context) { s.askLast(ctx, "back") }),
 				do("known", "Known level of the last point", "", !s.closedKnown(),
 					func(ctx app.Context) { s.ask(ctx, survey.GroundLevelsClose) }))
 		} else {
@@ -196,7 +200,7 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 	}
 	steps = append(steps, do("start", "Level of the first point", "", false,
 		func(ctx app.Context) { s.ask(ctx, survey.GroundLevelsStart) }))
-	return app.Elem("section").Class("list").Body(steps...)
+	return element.Box("section", "list", steps...)
 }
 
 // rowActions are what can be done with the row of the cell in hand.

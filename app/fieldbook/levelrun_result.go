@@ -43,8 +43,12 @@ func (s *levelRunScreen) foot(run *ground.LevelRun) app.UI {
 			state, class = w.Say("The page does not add up: look at the sums."), "stop"
 		}
 	}
-	return element.Box("div", "foot", element.Text("p", "voice-worked", sums), element.Known("p", "book-adds", "says-"+class, "status", state), app.If(len(faults) > 0, element.Text("p", "error", strings.Join(faults, " "))),
-		s.closure(b), element.Box("div", "switches",
+	return element.Box("div", "foot",
+		element.Text("p", "voice-worked", sums),
+		element.Known("p", "book-adds", "says-"+class, "status", state),
+		app.If(len(faults) > 0, element.Text("p", "error", strings.Join(faults, " "))),
+		s.closure(b),
+		element.Box("div", "switches",
 			s.ruling(false, "Rise and fall"), s.ruling(true, "Height of collimation")),
 	)
 }
@@ -61,8 +65,7 @@ func (s *levelRunScreen) ruling(collimation bool, name string) app.UI {
 
 func (s *levelRunScreen) closure(b *plan.Booking) app.UI {
 	if !b.Closed {
-		return element.Text("p", "quiet",
-			s.w.Say("Not closed: finish on the point you began from, or on another known one."))
+		return element.Text("p", "quiet", s.w.Say("Not closed: finish on the point you began from, or on another known one."))
 	}
 	words := s.w.SayWith("Misclosure {0} mm, allowed ± {1} mm.", s.w.Decimal(b.Misclosure, 0), s.w.Decimal(b.Allowance, 0))
 	if b.Within {
@@ -80,10 +83,11 @@ func (s *levelRunScreen) used() app.UI {
 	case len(levels.Book) == 0:
 		return app.Text("")
 	case w.Doc.Survey.Ground.Shape == "" || w.Doc.Survey.Ground.Shape == survey.GroundLevel:
-		return element.Box("p", "quiet", app.Text(w.Say("The plan takes the ground as level until its shape is said.")+" "), element.Link("quiet-link", "/site/"+w.Doc.ID+"/measure?field="+shape.Path, w.SayName(shape.Name)))
+		return element.Box("p", "quiet", app.Text(w.Say("The plan takes the ground as level until its shape is said.")+" "),
+			element.Link("quiet-link", "/site/"+w.Doc.ID+"/measure?field="+shape.Path, w.SayName(shape.Name)))
 	case levels.Taken != survey.LevelsByStaff:
-		return element.Box("p", "quiet", app.Text(w.Say("The plan uses other readings of the ground.")+" "), element.Button("row-side", w.Say("Use this page"),
-			func(ctx app.Context, _ app.Event) {
+		return element.Box("p", "quiet", app.Text(w.Say("The plan uses other readings of the ground.")+" "),
+			element.Button("row-side", w.Say("Use this page"), func(ctx app.Context, _ app.Event) {
 				e, err := storage.SetWords(w.Doc, survey.GroundLevelsTaken, survey.LevelsByStaff)
 				w.Commit(ctx, e, err)
 			}))
@@ -105,5 +109,6 @@ func (s *levelRunScreen) profile(run *ground.LevelRun) app.UI {
 		return element.Text("p", "error", w.ErrorWords(err))
 	}
 	return element.Box("figure", "drawing",
-		app.Div().ID("profile").Class("paper").Body(app.Raw("<div>"+string(svg)+"</div>")), element.Text("figcaption", "quiet", w.SayWith("Heights drawn larger by {0}.", w.Decimal(heights, 0))))
+		app.Elem("div").ID("profile").Class("paper").Body(app.Raw("<div>"+string(svg)+"</div>")),
+		element.Text("figcaption", "quiet", w.SayWith("Heights drawn larger by {0}.", w.Decimal(heights, 0))))
 }

@@ -49,10 +49,13 @@ func (s *networkScreen) Render() app.UI {
 	return ui.SiteFrame(w, "more tool",
 		s.sketch(),
 		s.pegButtons(), // above what changes, so that they stay under the thumb
-		s.asked(), element.Text("p", "quiet", s.caption()), element.Box("div", "switches",
-			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"), element.Doing("switch", "add-peg", w.Say("Add a peg"),
-				func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
-		), s.tapes(),
+		s.asked(),
+		element.Text("p", "quiet", s.caption()),
+		element.Box("div", "switches",
+			s.window("", "Whole"), s.window("latch", "Latch post"), s.window("run-back", "Run-back post"),
+			element.Doing("switch", "add-peg", w.Say("Add a peg"), func(ctx app.Context, _ app.Event) { s.addBeside(ctx) }),
+		),
+		s.tapes(),
 		s.places(),
 		s.usedInPlan(),
 	)
@@ -81,7 +84,7 @@ func (s *networkScreen) sketch() app.UI {
 	}
 	s.sheet = sheet
 	return element.Box("figure", "drawing sketch",
-		app.Div().ID("sketch").Class("paper").OnClick(s.tap).
+		app.Elem("div").ID("sketch").Class("paper").OnClick(s.tap).
 			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "sketch"}))+"</div>")),
 	)
 }
@@ -169,9 +172,11 @@ func (s *networkScreen) asked() app.UI {
 	n := &w.Doc.Survey.Network
 	switch {
 	case len(n.Pegs) == 0:
-		return element.Box("section", "question", element.Text("h2", "", w.Say("Name the pegs")), element.Text("p", "help",
-			w.Say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")), element.Doing("primary", "two-posts", w.Say("Begin with the two posts"),
-			func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
+		return element.Box("section", "question",
+			element.Text("h2", "", w.Say("Name the pegs")),
+			element.Text("p", "help",
+				w.Say("Tape between pegs in any order, a few more than are needed: the one that is wrong then shows.")),
+			element.Doing("primary", "two-posts", w.Say("Begin with the two posts"), func(ctx app.Context, _ app.Event) { s.begin(ctx) }),
 		)
 	case len(s.picked) == 0:
 		return element.Text("p", "help", w.Say("Tap two pegs to tape between them. Tap one to say what it marks."))
@@ -183,10 +188,13 @@ func (s *networkScreen) asked() app.UI {
 		return app.Text("")
 	}
 	f, _ := survey.FieldAt(survey.NetworkTapes + "." + strconv.Itoa(k) + "." + s.part)
-	return element.Region("section", "question", w.Say("The question"), element.Known("h2", "asked", "", "", w.SayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], w.Say(tapeParts[s.part]))), ui.NumberBox(w, f, s.back, s.next), element.Box("div", "switches",
-		s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"), element.Button("switch", w.Say("Remove"),
-			func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
-	),
+	return element.Region("section", "question", w.Say("The question"),
+		element.Known("h2", "asked", "", "", w.SayWith("{0} – {1}: {2}", s.picked[0], s.picked[1], w.Say(tapeParts[s.part]))),
+		ui.NumberBox(w, f, s.back, s.next),
+		element.Box("div", "switches",
+			s.partButton("length"), s.partButton("rise"), s.partButton("warmth"), s.partButton("hung"),
+			element.Button("switch", w.Say("Remove"), func(ctx app.Context, _ app.Event) { s.removeTape(ctx, k) }, k),
+		),
 	)
 }
 
@@ -227,23 +235,29 @@ func (s *networkScreen) pegAsked(name string) app.UI {
 	role, _ := survey.FieldAt(at + "role")
 	thing, _ := survey.FieldAt(at + "thing")
 	chosen := role.Chosen(&w.Doc.Survey)
-	return element.Box("section", "told", element.Known("h2", "asked", "", "", w.SayWith("Peg {0}", name)), element.Text("p", "help", w.Say("Tap the other peg of the tape.")), element.Box("label", "setting", app.Text(w.Say("Name")),
-		app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).
-			Attr("autocomplete", "off").MaxLength(40).Value(name).
-			OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) },
-				name)), app.If(s.refused != "", element.Status("p", "error", "alert", s.refused)), element.Box("label", "setting whole", app.Text(w.Say("It marks")),
-		app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").
-			OnChange(func(ctx app.Context, e app.Event) {
-				edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
-				w.Commit(ctx, edit, err)
-			}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
-			o := role.Options[k]
-			return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(w.Say(o.Words))
-		}))), app.If(chosen == survey.PegCorner, element.Box("label", "setting", app.Text(w.Say("Corner of")),
-		app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).
-			Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
-			OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) },
-				thing.Path))), element.Button("row-side", w.Say("Remove this peg and its tapes"),
-		func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
+	return element.Box("section", "told",
+		element.Known("h2", "asked", "", "", w.SayWith("Peg {0}", name)),
+		element.Text("p", "help", w.Say("Tap the other peg of the tape.")),
+		element.Box("label", "setting", app.Text(w.Say("Name")),
+			app.Input().Type("text").Class("words").ID("peg-name").Aria("label", w.Say("Name of the peg")).
+				Attr("autocomplete", "off").MaxLength(40).Value(name).
+				OnChange(func(ctx app.Context, e app.Event) { s.renamePeg(ctx, name, e.Get("target").Get("value").String()) },
+					name)),
+		app.If(s.refused != "", element.Status("p", "error", "alert", s.refused)),
+		element.Box("label", "setting whole", app.Text(w.Say("It marks")),
+			app.Select().Aria("label", w.Say("What the peg marks")).DataSet("do", "role").
+				OnChange(func(ctx app.Context, e app.Event) {
+					edit, err := storage.SetWords(w.Doc, role.Path, e.Get("target").Get("value").String())
+					w.Commit(ctx, edit, err)
+				}, role.Path).Body(app.Range(role.Options).Slice(func(k int) app.UI {
+				o := role.Options[k]
+				return app.Option().Value(o.Value).Selected(o.Value == chosen).Text(w.Say(o.Words))
+			}))),
+		app.If(chosen == survey.PegCorner, element.Box("label", "setting", app.Text(w.Say("Corner of")),
+			app.Input().Type("text").Class("words").Aria("label", w.Say("What it is a corner of")).
+				Placeholder(w.Say("Tank, tree, pit")).Value(thing.Words(&w.Doc.Survey)).
+				OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, thing, e.Get("target").Get("value").String()) },
+					thing.Path))),
+		element.Button("row-side", w.Say("Remove this peg and its tapes"), func(ctx app.Context, _ app.Event) { s.removePeg(ctx, name) }, name),
 	)
 }

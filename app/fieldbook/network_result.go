@@ -18,18 +18,17 @@ import (
 // pegButtons are the pegs as buttons, for those who would rather not aim.
 func (s *networkScreen) pegButtons() app.UI {
 	pegs := s.w.Doc.Survey.Network.Pegs
-	return element.Acting("div", "switches", "group", s.w.Say("Pegs"),
-		app.Range(pegs).Slice(func(i int) app.UI {
-			name := pegs[i].Name
-			on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
-			b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).
-				Text(name).
-				OnClick(func(ctx app.Context, _ app.Event) { s.pick(ctx, name) }, name)
-			if on {
-				b = b.Class("here")
-			}
-			return b
-		}))
+	return element.Acting("div", "switches", "group", s.w.Say("Pegs"), app.Range(pegs).Slice(func(i int) app.UI {
+		name := pegs[i].Name
+		on := len(s.picked) > 0 && s.picked[0] == name || len(s.picked) > 1 && s.picked[1] == name
+		b := app.Button().Type("button").Class("switch").DataSet("peg", name).Aria("pressed", strconv.FormatBool(on)).
+			Text(name).
+			OnClick(func(ctx app.Context, _ app.Event) { s.pick(ctx, name) }, name)
+		if on {
+			b = b.Class("here")
+		}
+		return b
+	}))
 }
 
 // tapes is the table of residuals.
@@ -39,11 +38,15 @@ func (s *networkScreen) tapes() app.UI {
 	if n == nil || len(n.Tapes) == 0 {
 		return app.Text("")
 	}
-	return element.Box("section", "", element.Text("h2", "", w.Say("Tapes")), app.If(!n.Problem.Empty(), element.Text("p", "error", w.Sentence(n.Problem))),
-		app.If(n.Problem.Empty() && n.TapeNext[0] != "", element.Text("p", "error",
-			w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))), element.Box("table", "book", element.Box("thead", "", element.Box("tr", "", element.Text("th", "", w.Say("Tape")), element.Text("th", "", w.Say("Level")), element.Text("th", "", w.Say("Misses by")), element.Text("th", "",
-			w.Say("Checked")))), element.Box("tbody", "", app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
-		), element.Text("p", "quiet", s.judgement(n)),
+	return element.Box("section", "",
+		element.Text("h2", "", w.Say("Tapes")),
+		app.If(!n.Problem.Empty(), element.Text("p", "error", w.Sentence(n.Problem))),
+		app.If(n.Problem.Empty() && n.TapeNext[0] != "", element.Text("p", "error", w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
+		element.Box("table", "book",
+			element.Box("thead", "", element.Box("tr", "", element.Text("th", "", w.Say("Tape")), element.Text("th", "", w.Say("Level")), element.Text("th", "", w.Say("Misses by")), element.Text("th", "", w.Say("Checked")))),
+			element.Box("tbody", "", app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
+		),
+		element.Text("p", "quiet", s.judgement(n)),
 	)
 }
 
@@ -61,12 +64,13 @@ func (s *networkScreen) tapeRow(t *plan.TapeFit) app.UI {
 	if t.Used {
 		missed = w.Decimal(t.Residual, 1)
 	}
-	return element.Box("tr", class, element.Box("td", "", element.Button("row-side", from+" – "+to,
-		func(ctx app.Context, _ app.Event) {
+	return element.Box("tr", class,
+		element.Box("td", "", element.Button("row-side", from+" – "+to, func(ctx app.Context, _ app.Event) {
 			s.picked, s.part = []string{from, to}, "length"
 			s.w.Refresh(ctx)
 			ui.FocusEntry(s.w)
-		}, from, to)), element.Text("td", "voice-measured", w.Length(t.Level, false)), element.Text("td", "", missed), element.Text("td", "", checked))
+		}, from, to)),
+		element.Text("td", "voice-measured", w.Length(t.Level, false)), element.Text("td", "", missed), element.Text("td", "", checked))
 }
 
 func (s *networkScreen) judgement(n *plan.Network) string {
@@ -88,17 +92,21 @@ func (s *networkScreen) places() app.UI {
 		return app.Text("")
 	}
 	pegs := w.Outlines().Network.Pegs
-	return element.Box("section", "", element.Text("h2", "", w.Say("Where the pegs stand")), element.Box("table", "book", element.Box("thead", "", element.Box("tr", "", element.Text("th", "", w.Say("Peg")), element.Text("th", "", w.Say("Along")), element.Text("th", "", w.Say("Out")), element.Text("th", "",
-		w.Say("Sure to, 95 %")))), element.Box("tbody", "", app.Range(pegs).Slice(func(i int) app.UI {
-		p := &pegs[i]
-		mark := ""
-		if !p.Checked {
-			mark = " " + w.Say("unchecked")
-		}
-		return app.Elem("tr").DataSet("place", p.Name).
-			Body(element.Text("td", "", p.Name), element.Text("td", "", w.Length(p.Chainage, false)), element.Text("td", "", w.Length(p.Offset, false)), element.Text("td", "", "± "+w.Decimal(p.Major95, 1)+mark))
-	})),
-	),
+	return element.Box("section", "",
+		element.Text("h2", "", w.Say("Where the pegs stand")),
+		element.Box("table", "book",
+			element.Box("thead", "", element.Box("tr", "", element.Text("th", "", w.Say("Peg")), element.Text("th", "", w.Say("Along")), element.Text("th", "", w.Say("Out")), element.Text("th", "", w.Say("Sure to, 95 %")))),
+			element.Box("tbody", "", app.Range(pegs).Slice(func(i int) app.UI {
+				p := &pegs[i]
+				mark := ""
+				if !p.Checked {
+					mark = " " + w.Say("unchecked")
+				}
+				return app.Elem("tr").DataSet("place", p.Name).
+					Body(element.Text("td", "", p.Name), element.Text("td", "", w.Length(p.Chainage, false)), element.Text("td", "", w.Length(p.Offset, false)),
+						element.Text("td", "", "± "+w.Decimal(p.Major95, 1)+mark))
+			})),
+		),
 	)
 }
 
@@ -114,7 +122,7 @@ func (s *networkScreen) usedInPlan() app.UI {
 			rows = append(rows, ui.PairOf(w.SayName(g.Name), w.Give(g, f.Dimension)))
 		}
 	}
-	return element.Box("section", "", element.Text("h2", "", w.Say("Used in the plan")), app.Elem("dl").Class("pairs").Body(rows...))
+	return element.Box("section", "", element.Text("h2", "", w.Say("Used in the plan")), element.Box("dl", "pairs", rows...))
 }
 
 func pegIndex(w *editing.Site, name string) int {

@@ -107,8 +107,7 @@ func (s *overlayScreen) Render() app.UI {
 	}
 	p, ok := s.record()
 	if !ok {
-		return ui.SiteFrame(w, "more", element.Text("p", "empty", w.Say("This photo is not here.")), element.Link("wide",
-			"/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")))
+		return ui.SiteFrame(w, "more", element.Text("p", "empty", w.Say("This photo is not here.")), element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
 	over, err := drawing.Overlay(w.Plan(), spots, w.Practice)
@@ -118,8 +117,8 @@ func (s *overlayScreen) Render() app.UI {
 		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
 		s.ownMark(&p),
-		app.If(err == nil, element.Doing("wide primary", "save-picture",
-			w.Say("Save the picture"), func(app.Context, app.Event) { s.save() })), element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")),
+		app.If(err == nil, element.Doing("wide primary", "save-picture", w.Say("Save the picture"), func(app.Context, app.Event) { s.save() })),
+		element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")),
 	)
 }
 
@@ -128,7 +127,7 @@ func (s *overlayScreen) picture(ids []string, spots []drawing.PhotoSpot, over dr
 	if s.address == "" {
 		return element.Text("p", "quiet", s.w.Say("Opening…"))
 	}
-	return app.Div().ID("overlay").Class("overlay").
+	return app.Elem("div").ID("overlay").Class("overlay").
 		On("pointerdown", s.press).On("pointermove", s.drag).On("pointerup", s.release).On("pointercancel", s.cancelDrag).Body(
 		app.Img().ID("overlay-photo").Src(s.address).Alt(s.w.Say("The photo")).Draggable(false).
 			OnLoad(func(ctx app.Context, e app.Event) {
@@ -210,7 +209,7 @@ func (s *overlayScreen) lens() app.UI {
 		top = s.v*shown + 60
 	}
 	scale := math.Max(shown*lensScale, 1)
-	return app.Div().Class("lens").Styles(map[string]string{
+	return app.Elem("div").Class("lens").Styles(map[string]string{
 		"left": px(left), "top": px(top),
 		"background-image":    "url(" + s.address + ")",
 		"background-size":     px(s.wide*scale) + " " + px(s.high*scale),

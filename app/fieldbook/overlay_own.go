@@ -72,9 +72,13 @@ func (s *overlayScreen) addOwn(p *storage.Photo, along, out string) (problem str
 func (s *overlayScreen) ownMark(p *storage.Photo) app.UI {
 	w := s.w
 	entry := func(id, name string) app.UI {
-		return element.Box("div", "setting", element.Label(id, w.Say(name)), app.Input().ID(id).Type("text").Attr("autocomplete", "off").Attr("inputmode", "text"))
+		return element.Box("div", "setting", element.Label(id, w.Say(name)),
+			app.Input().ID(id).Type("text").Attr("autocomplete", "off").Attr("inputmode", "text"))
 	}
-	return element.Box("section", "told", element.Text("h2", "", w.Say("A mark of your own")), element.Text("p", "quiet", w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")), entry("own-along", "Along from the latch post"), entry("own-out", "Out from the back of the posts"),
+	return element.Box("section", "told",
+		element.Text("h2", "", w.Say("A mark of your own")),
+		element.Text("p", "quiet", w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")),
+		entry("own-along", "Along from the latch post"), entry("own-out", "Out from the back of the posts"),
 		app.If(s.wrong != "", element.Status("p", "error", "alert", s.wrong)),
 		app.Button().Type("button").Class("wide").DataSet("do", "own-mark").
 			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Point at this mark"))).

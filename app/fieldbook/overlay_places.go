@@ -21,9 +21,8 @@ import (
 func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOverlay, err error) app.UI {
 	w := s.w
 	if len(spots) < 4 {
-		return element.Text("p", "help",
-			w.SayCount(4-len(spots), "Point at one more place that you know.",
-				"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
+		return element.Text("p", "help", w.SayCount(4-len(spots), "Point at one more place that you know.",
+			"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
 	}
 	if err != nil {
 		return element.Known("p", "overlay-says", "error", "alert", whyNoFit(w.Speaker, spots, err))
@@ -43,8 +42,8 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 		words = language.Sentences(words, w.SayWith("Look again at: {0}.", strings.Join(names, ", ")))
 		class = "error"
 	}
-	return element.Box("div", "", element.Known("p", "overlay-says", class, "status", words), app.If(over.Uncertainty > 0, element.Text("p", "quiet",
-		w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
+	return element.Box("div", "", element.Known("p", "overlay-says", class, "status", words),
+		app.If(over.Uncertainty > 0, element.Text("p", "quiet", w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
 			w.Length(over.Uncertainty, true)))))
 }
 
@@ -104,16 +103,14 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 		return element.Known("p", "overlay-next", "quiet", "", s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
 	}
 	name := s.w.SayName(q.Name)
-	var take app.UI = element.Doing("wide", "next-place",
-		s.w.SayWith("Next: {0}", name),
-		func(app.Context, app.Event) {
-			s.place = q.ID
-			app.Window().GetElementByID("overlay").Call("scrollIntoView", map[string]any{"block": "nearest"})
-		}, q.ID)
+	var take app.UI = element.Doing("wide", "next-place", s.w.SayWith("Next: {0}", name), func(app.Context, app.Event) {
+		s.place = q.ID
+		app.Window().GetElementByID("overlay").Call("scrollIntoView", map[string]any{"block": "nearest"})
+	}, q.ID)
 	if s.place == q.ID {
 		take = element.Status("p", "help", "status", s.w.SayWith("Put your finger on it in the photo: {0}.", name))
 	}
-	return app.Div().ID("overlay-next").Body(take,
+	return app.Elem("div").ID("overlay-next").Body(take,
 		app.Button().Type("button").Class("row-side").DataSet("do", "not-shown").
 			Aria("label", s.w.SayWith("{0} is not in this photo", name)).Text(s.w.Say("Not in this photo")).
 			OnClick(func(app.Context, app.Event) {
@@ -147,17 +144,19 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 			move(ui.SignRight, "Spot right", 1, 0),
 			ui.IconButton(s.w.Speaker, ui.SignErase, "Take the spot away", true, s.removeSpot))
 	}
-	return element.Box("section", "", nudge, element.Text("h2", "", s.w.Say("Places you know")), element.Box("div", "list", app.Range(places).Slice(func(i int) app.UI {
-		q := places[i]
-		_, there := p.Spots[q.ID]
-		b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).
-			Aria("pressed", strconv.FormatBool(q.ID == s.place)).
-			OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
-		if q.ID == s.place {
-			b = b.Class("here")
-		}
-		return b.Body(app.Text(s.w.SayName(q.Name)), app.If(there, ui.Sign(ui.SignDone)))
-	})))
+	return element.Box("section", "", nudge,
+		element.Text("h2", "", s.w.Say("Places you know")),
+		element.Box("div", "list", app.Range(places).Slice(func(i int) app.UI {
+			q := places[i]
+			_, there := p.Spots[q.ID]
+			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).
+				Aria("pressed", strconv.FormatBool(q.ID == s.place)).
+				OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
+			if q.ID == s.place {
+				b = b.Class("here")
+			}
+			return b.Body(app.Text(s.w.SayName(q.Name)), app.If(there, ui.Sign(ui.SignDone)))
+		})))
 }
 
 func (s *overlayScreen) removeSpot(ctx app.Context) {

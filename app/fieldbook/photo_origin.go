@@ -25,18 +25,20 @@ func (s *photosScreen) originSwitch() app.UI {
 	if kept {
 		words = w.Say("Place and time are read from the file and kept beside the photo in this site. They go with the site to the yard and into what is saved of it, never into the owner's page or picture. The photo itself is made smaller and holds neither.")
 	}
-	return element.Box("div", "", element.Box("label", "check",
-		app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").
-			OnChange(func(ctx app.Context, e app.Event) {
-				value := ""
-				if e.Get("target").Get("checked").Bool() {
-					value = storage.OriginKept
-				}
-				edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
-				w.CommitShop(ctx, edit, err)
-			}),
-		app.Text(w.Say("Keep where and when new photos were taken"))), element.Known("p", "origin-says", "quiet", "", words), app.If(kept && s.unsaid, element.Known("p", "origin-unsaid", "help", "status",
-		w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
+	return element.Box("div", "",
+		element.Box("label", "check",
+			app.Input().Type("checkbox").ID("keep-origin").Checked(kept).Aria("describedby", "origin-says").
+				OnChange(func(ctx app.Context, e app.Event) {
+					value := ""
+					if e.Get("target").Get("checked").Bool() {
+						value = storage.OriginKept
+					}
+					edit, err := storage.SetSetting(w.Shop, storage.SettingOrigin, value)
+					w.CommitShop(ctx, edit, err)
+				}),
+			app.Text(w.Say("Keep where and when new photos were taken"))),
+		element.Known("p", "origin-says", "quiet", "", words),
+		app.If(kept && s.unsaid, element.Known("p", "origin-unsaid", "help", "status", w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
 }
 
 // origin shows where and when the photo in hand was taken, and takes it away.
@@ -47,8 +49,9 @@ func (s *photosScreen) origin(p *storage.Photo) app.UI {
 		return app.Text("")
 	}
 	id := p.ID
-	return element.Box("div", "", element.Known("p", "photo-origin", "quiet", "", words), element.Doing("row-side", "drop-origin", w.Say("Remove place and time"),
-		func(ctx app.Context, _ app.Event) {
+	return element.Box("div", "",
+		element.Known("p", "photo-origin", "quiet", "", words),
+		element.Doing("row-side", "drop-origin", w.Say("Remove place and time"), func(ctx app.Context, _ app.Event) {
 			for _, p := range w.Doc.Photos {
 				if p.ID == id {
 					p.Origin = nil

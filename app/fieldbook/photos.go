@@ -82,16 +82,21 @@ func (s *photosScreen) Render() app.UI {
 	if w.Doc == nil {
 		return ui.SiteFrame(w, "more")
 	}
-	return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Photos and notes")), element.Box("div", "row",
-		s.chooser("take", "Take a photo", true),
-		s.chooser("choose", "Choose photos", false),
-	), s.originSwitch(),
+	return ui.SiteFrame(w, "more tool",
+		element.Text("h2", "", w.Say("Photos and notes")),
+		element.Box("div", "row",
+			s.chooser("take", "Take a photo", true),
+			s.chooser("choose", "Choose photos", false),
+		),
+		s.originSwitch(),
 		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 		app.Button().Type("button").Class("wide").DataSet("do", "add-note").
 			Body(ui.Sign(ui.SignAdd), app.Text(w.Say("Write a note"))).
 			OnClick(func(ctx app.Context, _ app.Event) { s.addNote(ctx) }),
 		s.plan(),
-		s.inHand(), element.Box("div", "photos", app.Range(w.Doc.Photos).Slice(func(i int) app.UI { return s.photo(i) })), element.Box("div", "list", app.Range(w.Doc.Notes).Slice(func(i int) app.UI { return s.note(i) })),
+		s.inHand(),
+		element.Box("div", "photos", app.Range(w.Doc.Photos).Slice(func(i int) app.UI { return s.photo(i) })),
+		element.Box("div", "list", app.Range(w.Doc.Notes).Slice(func(i int) app.UI { return s.note(i) })),
 	)
 }
 
@@ -195,8 +200,9 @@ func (s *photosScreen) plan() app.UI {
 	}
 	s.sheet = sheet
 	return element.Box("figure", "drawing",
-		app.Div().ID("pins").Class("paper").OnClick(s.pin).
-			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")), element.Text("figcaption", "quiet", w.Say("Tap the plan to pin the one in hand there.")))
+		app.Elem("div").ID("pins").Class("paper").OnClick(s.pin).
+			Body(app.Raw("<div>"+string(draw.SVG(sheet, draw.Options{Screen: true, Prefix: "pins"}))+"</div>")),
+		element.Text("figcaption", "quiet", w.Say("Tap the plan to pin the one in hand there.")))
 }
 
 // pin puts the photo or note in hand where the plan was tapped.
@@ -233,25 +239,31 @@ func (s *photosScreen) inHand() app.UI {
 	w := s.w
 	for i := range w.Doc.Photos {
 		if p := w.Doc.Photos[i]; p.ID == s.chosen {
-			return element.Box("section", "told", element.Text("h2", "", w.SayWith("Photo {0}", strconv.Itoa(i+1))), element.Box("label", "setting",
-				app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
+			return element.Box("section", "told",
+				element.Text("h2", "", w.SayWith("Photo {0}", strconv.Itoa(i+1))),
+				element.Box("label", "setting", app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
 					Value(p.Note).
 					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) },
-						p.ID)), element.Text("p", "quiet", pinWords(w, p.Pin)), s.origin(&p),
+						p.ID)),
+				element.Text("p", "quiet", pinWords(w, p.Pin)),
+				s.origin(&p),
 				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.Doc.ID+"/overlay?photo="+p.ID).
-					Text(w.Say("Draw the plan on this photo")), element.Button("row-side", w.Say("Remove this photo"),
-					func(ctx app.Context, _ app.Event) {
-						e, err := storage.RemovePhoto(w.Doc, p.ID)
-						w.Commit(ctx, e, err)
-					}, p.ID))
+					Text(w.Say("Draw the plan on this photo")),
+				element.Button("row-side", w.Say("Remove this photo"), func(ctx app.Context, _ app.Event) {
+					e, err := storage.RemovePhoto(w.Doc, p.ID)
+					w.Commit(ctx, e, err)
+				}, p.ID))
 		}
 	}
 	for i := range w.Doc.Notes {
 		if n := w.Doc.Notes[i]; n.ID == s.chosen {
-			return element.Box("section", "told", element.Text("h2", "", w.SayWith("Note {0}", strconv.Itoa(len(w.Doc.Photos)+i+1))), app.Textarea().ID("note").Class("words").Rows(3).Aria("label", w.Say("Text of the note")).Text(s.noteFill(n)).
-				OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) },
-					n.ID), element.Text("p", "quiet", pinWords(w, n.Pin)), element.Button("row-side", w.Say("Remove this note"),
-				func(ctx app.Context, _ app.Event) {
+			return element.Box("section", "told",
+				element.Text("h2", "", w.SayWith("Note {0}", strconv.Itoa(len(w.Doc.Photos)+i+1))),
+				app.Textarea().ID("note").Class("words").Rows(3).Aria("label", w.Say("Text of the note")).Text(s.noteFill(n)).
+					OnInput(func(ctx app.Context, e app.Event) { s.writeNote(ctx, n.ID, e.Get("target").Get("value").String()) },
+						n.ID),
+				element.Text("p", "quiet", pinWords(w, n.Pin)),
+				element.Button("row-side", w.Say("Remove this note"), func(ctx app.Context, _ app.Event) {
 					e, err := storage.RemoveNote(w.Doc, n.ID)
 					w.Commit(ctx, e, err)
 				}, n.ID))

@@ -46,17 +46,23 @@ var restoreOutcomes = []struct {
 
 // restore looks at a back-up file first and then, asked again, restores it.
 func (s *safeScreen) restore() app.UI {
-	return element.Region("section", "safe", s.w.Say("Restore"), element.Text("h2", "", s.w.Say("Restore")), element.Text("p", "", s.w.Say("Choose a back-up file: first it is only looked at, and you see what it holds against what is here.")), element.Box("label", "wide open-file", element.Text("span", "", s.w.Say("Look into a back-up file")), app.Input().Type("file").Class("unseen").ID("restore-file").DataSet("do", "restore-file").
-		OnChange(func(_ app.Context, e app.Event) {
-			files := e.Get("target").Get("files")
-			if files.Length() == 0 {
-				return
-			}
-			s.chosen = files.Index(0)
-			s.fileName = s.chosen.Get("name").String()
-			s.rules = storage.LookOnly
-			s.read(storage.LookOnly)
-		})), app.If(s.checking, element.Status("p", "quiet", "status", s.w.Say("Reading the file…"))),
+	return element.Region("section", "safe", s.w.Say("Restore"),
+		element.Text("h2", "", s.w.Say("Restore")),
+		element.Text("p", "", s.w.Say("Choose a back-up file: first it is only looked at, and you see what it holds against what is here.")),
+		element.Box("label", "wide open-file",
+			element.Text("span", "", s.w.Say("Look into a back-up file")),
+			app.Input().Type("file").Class("unseen").ID("restore-file").DataSet("do", "restore-file").
+				OnChange(func(_ app.Context, e app.Event) {
+					files := e.Get("target").Get("files")
+					if files.Length() == 0 {
+						return
+					}
+					s.chosen = files.Index(0)
+					s.fileName = s.chosen.Get("name").String()
+					s.rules = storage.LookOnly
+					s.read(storage.LookOnly)
+				})),
+		app.If(s.checking, element.Status("p", "quiet", "status", s.w.Say("Reading the file…"))),
 		app.If(s.fault != "", element.Status("p", "error", "alert", s.w.SayWith("{0}: {1}", s.fileName, s.fault))),
 		s.listed(),
 	)
@@ -125,16 +131,24 @@ func (s *safeScreen) listed() app.UI {
 		made = s.w.SayWith("{0}, made at {1}.", s.fileName, s.w.LocalTime(r.Made))
 	}
 	nothing := !s.done && s.changes() == 0
-	return app.Div().Class("restores").ID("restore-report").DataSet("done", s.done).Body(
-		app.Elem("p").Role("status").Text(heading), element.Text("p", "quiet", made), element.Box("ul", "", app.Range(restoreOutcomes).Slice(func(i int) app.UI {
+	return app.Elem("div").Class("restores").ID("restore-report").DataSet("done", s.done).Body(
+		app.Elem("p").Role("status").Text(heading),
+		element.Text("p", "quiet", made),
+		element.Box("ul", "", app.Range(restoreOutcomes).Slice(func(i int) app.UI {
 			o := restoreOutcomes[i]
 			names := s.namesOf(s.w.Speaker, o.outcome)
 			if len(names) == 0 {
 				return app.Text("")
 			}
-			return app.Elem("li").DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(element.Text("strong", "", s.w.SayCount(len(names), o.one, o.many)+"."), app.Text(" "+s.w.Say(o.does)), element.Text("p", "quiet", strings.Join(names[:min(len(names), sites.Step)], ", ")+
-				moreNames(s.w.Speaker, len(names)-sites.Step)))
-		})), s.rulesChoice(), element.Text("p", "", photoCount(s.w.Speaker, r)), app.If(nothing && s.fault == "", app.Elem("p").ID("nothing-new").Role("status").
+			return app.Elem("li").DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(
+				element.Text("strong", "", s.w.SayCount(len(names), o.one, o.many)+"."),
+				app.Text(" "+s.w.Say(o.does)),
+				element.Text("p", "quiet", strings.Join(names[:min(len(names), sites.Step)], ", ")+
+					moreNames(s.w.Speaker, len(names)-sites.Step)))
+		})),
+		s.rulesChoice(),
+		element.Text("p", "", photoCount(s.w.Speaker, r)),
+		app.If(nothing && s.fault == "", app.Elem("p").ID("nothing-new").Role("status").
 			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
 		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
 			Disabled(s.checking || s.undecided()).Text(s.restoreWords()).
@@ -176,8 +190,10 @@ func (s *safeScreen) rulesChoice() app.UI {
 			Aria("pressed", strconv.FormatBool(s.rules == how)).Text(words).
 			OnClick(func(app.Context, app.Event) { s.rules = how }, name)
 	}
-	return app.Div().ID("rules-choice").Role("group").Body(element.Text("p", "", w.SayCount(n, "One rule or setting of the shop is another one here than in the file. Which is to hold?",
-		"{0} rules or settings of the shop are others here than in the file. Which are to hold?")), option(storage.KeepHere, "here", w.Say("Those of this device")),
+	return app.Elem("div").ID("rules-choice").Role("group").Body(
+		element.Text("p", "", w.SayCount(n, "One rule or setting of the shop is another one here than in the file. Which is to hold?",
+			"{0} rules or settings of the shop are others here than in the file. Which are to hold?")),
+		option(storage.KeepHere, "here", w.Say("Those of this device")),
 		option(storage.TakeFile, "file", w.Say("Those of the file")))
 }
 

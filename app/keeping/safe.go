@@ -82,24 +82,28 @@ func (s *safeScreen) summary() app.UI {
 		words = w.SayCount(w.Alone, "One site is on this device only: not in a back-up, nor in the yard.",
 			"{0} sites are on this device only: not in a back-up, nor in the yard.")
 	}
-	return element.Box("div", "yard-state", element.Known("p", "standing", "yard-tally", "status", words), app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, element.Link("wide", "/sync",
-		yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
+	return element.Box("div", "yard-state",
+		element.Known("p", "standing", "yard-tally", "status", words),
+		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, element.Link("wide", "/sync", yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
 }
 
 // backUp makes one file of everything and hands it over.
 func (s *safeScreen) backUp() app.UI {
 	w := s.w
-	return element.Region("section", "safe", w.Say("Back-up"), element.Text("h2", "", w.Say("Back-up")), element.Text("p", "", w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")), app.Elem("p").Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
+	return element.Region("section", "safe", w.Say("Back-up"),
+		element.Text("h2", "", w.Say("Back-up")),
+		element.Text("p", "", w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")),
+		app.Elem("p").Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
 		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).
 			Text(w.Say("Make a back-up file")).
 			OnClick(func(app.Context, app.Event) { s.makeBackUp() }),
-		app.If(s.making, element.Status("p", "quiet", "status",
-			w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
-		app.If(s.made != nil, element.Acting("div", "safe-made", "status", "", element.Text("p", "", w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))), app.If(s.again, element.Text("p", "", w.Say("This phone wants one more tap before it shares."))), element.Box("div", "row",
-			app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), element.Doing("wide",
-				"share-back-up", w.Say("Share"),
-				func(app.Context, app.Event) { s.handOver(true) })), element.Doing("wide", "save-back-up", w.Say("Save"),
-				func(app.Context, app.Event) { s.handOver(false) })))),
+		app.If(s.making, element.Status("p", "quiet", "status", w.SayWith("Writing the file: {0}", w.ByteCount(s.bytes)))),
+		app.If(s.made != nil, element.Acting("div", "safe-made", "status", "",
+			element.Text("p", "", w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))),
+			app.If(s.again, element.Text("p", "", w.Say("This phone wants one more tap before it shares."))),
+			element.Box("div", "row",
+				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), element.Doing("wide", "share-back-up", w.Say("Share"), func(app.Context, app.Event) { s.handOver(true) })),
+				element.Doing("wide", "save-back-up", w.Say("Save"), func(app.Context, app.Event) { s.handOver(false) })))),
 		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 	)
 }
@@ -172,17 +176,15 @@ func (s *safeScreen) staying() app.UI {
 	if w.room.Persistent {
 		words = w.Say("The browser has promised not to throw anything away by itself. Clearing its data, or losing the device, still takes everything.")
 	}
-	return element.Region("section", "safe", w.Say("Staying on this device"), element.Text("h2", "", w.Say("Staying on this device")), app.Elem("p").ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
-		app.If(!w.room.Persistent, element.Doing("wide", "persist",
-			w.Say("Ask the browser to keep it"),
-			func(app.Context, app.Event) { s.persist() })),
-		app.If(s.asked && !w.room.Persistent, element.Status("p", "quiet", "status",
-			w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
-		app.If(w.roomKnown && w.room.Quota > 0, element.Text("p", "quiet",
-			w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
-				w.ByteCount(w.room.Quota)))),
-		app.If(w.nearlyFull(), element.Status("p", "error", "alert",
-			w.Say("There is hardly any room left: make a back-up, then free room on the device."))), element.Text("p", "quiet",
+	return element.Region("section", "safe", w.Say("Staying on this device"),
+		element.Text("h2", "", w.Say("Staying on this device")),
+		app.Elem("p").ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
+		app.If(!w.room.Persistent, element.Doing("wide", "persist", w.Say("Ask the browser to keep it"), func(app.Context, app.Event) { s.persist() })),
+		app.If(s.asked && !w.room.Persistent, element.Status("p", "quiet", "status", w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
+		app.If(w.roomKnown && w.room.Quota > 0, element.Text("p", "quiet", w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
+			w.ByteCount(w.room.Quota)))),
+		app.If(w.nearlyFull(), element.Status("p", "error", "alert", w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
+		element.Text("p", "quiet",
 			w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
 	)
 }
@@ -207,8 +209,10 @@ func (s *safeScreen) install() app.UI {
 	case onApple():
 		words = s.w.Say("On this device a page that was not opened for seven days of browsing loses everything it kept. On the home screen it does not: tap Share (the square with an arrow), then Add to Home Screen, then Add, and open Pegpour from there. What is here does not move over by itself: make a back-up first and restore it there.")
 	}
-	return element.Region("section", "safe", s.w.Say("On the home screen"), element.Text("h2", "", s.w.Say("On the home screen")), element.Known("p", "install-words", "", "", words), app.If(s.installable, element.Doing("wide", "install", s.w.Say("Install"),
-		func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
+	return element.Region("section", "safe", s.w.Say("On the home screen"),
+		element.Text("h2", "", s.w.Say("On the home screen")),
+		element.Known("p", "install-words", "", "", words),
+		app.If(s.installable, element.Doing("wide", "install", s.w.Say("Install"), func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
 	)
 }
 
@@ -230,5 +234,8 @@ func (s *safeScreen) lacking() app.UI {
 	if len(words) == 0 {
 		return app.Text("")
 	}
-	return app.Elem("section").Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(element.Text("h2", "", s.w.Say("What this browser cannot do")), element.Box("ul", "list", app.Range(words).Slice(func(i int) app.UI { return element.Text("li", "", words[i]) })))
+	return app.Elem("section").Class("safe").ID("lacks").Aria("label", s.w.Say("What this browser cannot do")).Body(
+		element.Text("h2", "", s.w.Say("What this browser cannot do")),
+		element.Box("ul", "list", app.Range(words).Slice(func(i int) app.UI { return element.Text("li", "", words[i]) })),
+	)
 }

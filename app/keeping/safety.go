@@ -113,12 +113,15 @@ func (s *Safety) Nudge() app.UI {
 	if s.Alone < nudgeAfter || !s.Link.Known {
 		return app.Text("")
 	}
-	return app.Div().Class("bar").ID("nudge").Role("status").Body(element.Text("span", "", s.SayCount(s.Alone, "One site is on this device only.", "{0} sites are on this device only.")), app.A().Href("/safe").Text(s.Say("Back up")))
+	return app.Elem("div").Class("bar").ID("nudge").Role("status").Body(
+		element.Text("span", "", s.SayCount(s.Alone, "One site is on this device only.", "{0} sites are on this device only.")),
+		app.A().Href("/safe").Text(s.Say("Back up")))
 }
 
 // ListLine is the line of the list of sites that leads to keeping safe.
 func (s *Safety) ListLine() app.UI {
-	return app.A().Class("tally").Href("/safe").ID("safe-line").Body(element.Text("span", "tally-name", s.Say("Keep safe")), element.Text("span", "tally-words", s.backUpWords()))
+	return app.A().Class("tally").Href("/safe").ID("safe-line").Body(
+		element.Text("span", "tally-name", s.Say("Keep safe")), element.Text("span", "tally-words", s.backUpWords()))
 }
 
 func (s *Safety) backUpWords() string {

@@ -100,17 +100,25 @@ func (s *versionsScreen) Render() app.UI {
 		if words == "" {
 			words = w.Say("This site has one version: there is nothing to choose.")
 		}
-		return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Two versions")), app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
-			app.If(s.problem == "", app.Elem("p").ID("one-version").Role("status").Text(words)), element.Link("wide", "/sync", w.Say("Yard")))
+		return ui.SiteFrame(w, "more tool",
+			element.Text("h2", "", w.Say("Two versions")),
+			app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
+			app.If(s.problem == "", app.Elem("p").ID("one-version").Role("status").Text(words)),
+			element.Link("wide", "/sync", w.Say("Yard")))
 	}
-	return ui.SiteFrame(w, "more tool", element.Text("h2", "", w.Say("Two versions of this site")), element.Text("p", "", w.Say("Here and in the yard the same was changed, each in its own way. Both versions stay in the yard's history whatever is chosen, and undo brings this one back. What only one side changed is taken over by itself.")), app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
-		app.Range(s.contest.Conflicts).Slice(func(i int) app.UI { return s.conflict(s.contest.Conflicts[i]) }), element.Box("div", "row",
+	return ui.SiteFrame(w, "more tool",
+		element.Text("h2", "", w.Say("Two versions of this site")),
+		element.Text("p", "", w.Say("Here and in the yard the same was changed, each in its own way. Both versions stay in the yard's history whatever is chosen, and undo brings this one back. What only one side changed is taken over by itself.")),
+		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
+		app.Range(s.contest.Conflicts).Slice(func(i int) app.UI { return s.conflict(s.contest.Conflicts[i]) }),
+		element.Box("div", "row",
 			app.Button().Type("button").Class("wide").DataSet("all", "here").Text(w.Say("All as here")).
 				OnClick(func(app.Context, app.Event) { s.chooseAll(false) }),
 			app.Button().Type("button").Class("wide").DataSet("all", "yard").Text(w.Say("All as in the yard")).
-				OnClick(func(app.Context, app.Event) { s.chooseAll(true) })), element.Status("p", "quiet", "status", chosenWords(w.Speaker, left)), element.Box("div", "sign-in-do",
-			app.Button().Type("button").Class("primary").DataSet("do", "settle").Disabled(s.busy || left > 0).
-				Text(w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.mergeVersions() })),
+				OnClick(func(app.Context, app.Event) { s.chooseAll(true) })),
+		element.Status("p", "quiet", "status", chosenWords(w.Speaker, left)),
+		element.Box("div", "sign-in-do", app.Button().Type("button").Class("primary").DataSet("do", "settle").Disabled(s.busy || left > 0).
+			Text(w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.mergeVersions() })),
 	)
 }
 
@@ -138,15 +146,22 @@ func (s *versionsScreen) conflict(c storage.Conflict) app.UI {
 		}
 		return app.Button().Type("button").Class(class).Aria("pressed", pressed).
 			DataSet("keep", map[bool]string{false: "here", true: "yard"}[take]).
-			OnClick(func(app.Context, app.Event) { s.theirs[c.Path] = take }, c.Path, take).Body(element.Text("span", "side-name", label), element.Text("strong", "side-value", ui.RawWords(s.w, field, raw)), element.Text("span", "side-who", who), element.Box("span", "side-keep", app.If(here, ui.Sign(ui.SignDone)), app.Text(keepWords(s.w.Speaker, take, here))))
+			OnClick(func(app.Context, app.Event) { s.theirs[c.Path] = take }, c.Path, take).Body(
+			element.Text("span", "side-name", label),
+			element.Text("strong", "side-value", ui.RawWords(s.w, field, raw)),
+			element.Text("span", "side-who", who),
+			element.Box("span", "side-keep", app.If(here, ui.Sign(ui.SignDone)), app.Text(keepWords(s.w.Speaker, take, here))))
 	}
 	before := s.w.SayWith("Before: {0}", ui.RawWords(s.w, field, c.Base))
 	if c.Base == nil {
 		before = s.w.Say("Before: nothing, or not certain")
 	}
-	return app.Elem("section").Class("twin").DataSet("path", c.Path).Aria("label", name).Body(element.Text("h3", "", name), element.Text("p", "quiet", before), element.Acting("div", "twin-sides", "group", name,
-		side(false, s.w.Say("Here"), s.w.SayWith("this device, {0}", s.w.LocalTime(s.contest.Changed)), c.Ours),
-		side(true, s.w.Say("In the yard"), s.w.SayWith("{0}, {1}", by, s.w.LocalTime(theirTime(s.contest))), c.Theirs)))
+	return app.Elem("section").Class("twin").DataSet("path", c.Path).Aria("label", name).Body(
+		element.Text("h3", "", name),
+		element.Text("p", "quiet", before),
+		element.Acting("div", "twin-sides", "group", name,
+			side(false, s.w.Say("Here"), s.w.SayWith("this device, {0}", s.w.LocalTime(s.contest.Changed)), c.Ours),
+			side(true, s.w.Say("In the yard"), s.w.SayWith("{0}, {1}", by, s.w.LocalTime(theirTime(s.contest))), c.Theirs)))
 }
 
 // keepWords say what a side's button does, or did.

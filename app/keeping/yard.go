@@ -80,12 +80,15 @@ func (s *yardScreen) Render() app.UI {
 	case !w.Status.Paired || w.Line.Shut || s.code != "":
 		return ui.PlainFrame(w.Device, w.Say("Yard"), "/", s.pairing(), s.outstanding())
 	}
-	return ui.PlainFrame(w.Device, w.Say("Yard"), "/", element.Region("section", "yard-state", w.Say("How things stand"),
-		app.Elem("p").ID("yard-tally").Class("yard-tally").Role("status").DataSet("waiting", w.NotInYard()).Text(w.TallyWords()),
-		s.moving(),
-		s.trouble(),
-		s.coming(), element.Text("p", "quiet", s.contactWords()),
-	), s.conflicts(),
+	return ui.PlainFrame(w.Device, w.Say("Yard"), "/",
+		element.Region("section", "yard-state", w.Say("How things stand"),
+			app.Elem("p").ID("yard-tally").Class("yard-tally").Role("status").DataSet("waiting", w.NotInYard()).Text(w.TallyWords()),
+			s.moving(),
+			s.trouble(),
+			s.coming(),
+			element.Text("p", "quiet", s.contactWords()),
+		),
+		s.conflicts(),
 		s.outstanding(),
 		s.finder(),
 		s.device(),
@@ -114,7 +117,10 @@ func (s *yardScreen) moving() app.UI {
 	case l.Down:
 		words = s.w.SayWith("Fetching a photo: {0} of {1}", s.w.ByteCount(l.Done), s.w.ByteCount(l.Total))
 	}
-	return element.Acting("div", "moving", "status", "", element.Text("span", "", words), app.If(l.Photo != "", app.Progress().Max(float64(l.Total)).Value(float64(l.Done)).Aria("label", words)))
+	return element.Acting("div", "moving", "status", "",
+		element.Text("span", "", words),
+		app.If(l.Photo != "", app.Elem("progress").Attr("max", float64(l.Total)).Attr("value", float64(l.Done)).Aria("label", words)),
+	)
 }
 
 // trouble says what went wrong last, and what to do.
@@ -127,16 +133,17 @@ func (s *yardScreen) trouble() app.UI {
 	if at, err := time.Parse(time.RFC3339, w.Line.Next); err == nil {
 		next = yardlink.InWords(w.Speaker, at, time.Now())
 	}
-	return element.Box("div", "trouble", element.Status("p", "trouble-words", "alert", w.Line.Words), element.Text("p", "quiet",
-		language.Sentences(w.Say("Nothing is lost: it all stays on this device until the yard has it."), next)), element.Doing("wide", "try-now", w.Say("Try now"),
-		func(app.Context, app.Event) { w.Hurry() }),
+	return element.Box("div", "trouble",
+		element.Status("p", "trouble-words", "alert", w.Line.Words),
+		element.Text("p", "quiet",
+			language.Sentences(w.Say("Nothing is lost: it all stays on this device until the yard has it."), next)),
+		element.Doing("wide", "try-now", w.Say("Try now"), func(app.Context, app.Event) { w.Hurry() }),
 	)
 }
 
 func (s *yardScreen) coming() app.UI {
 	n := s.w.Status.Coming
-	return app.If(n > 0, element.Text("p", "quiet",
-		s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
+	return app.If(n > 0, element.Text("p", "quiet", s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
 }
 
 // conflicts lists the sites of which there are two versions.
@@ -145,10 +152,12 @@ func (s *yardScreen) conflicts() app.UI {
 	if len(ids) == 0 {
 		return app.Text("")
 	}
-	return element.Region("section", "list", s.w.Say("Two versions"), element.Text("h2", "", s.w.Say("Two versions: choose")), app.Range(ids).Slice(func(i int) app.UI {
-		return app.A().Class("wide").DataSet("conflict", ids[i]).Href("/site/" + ids[i] + "/versions").
-			Text(ui.SiteName(s.w.Speaker, s.w.Status.Sites[ids[i]].Name))
-	}))
+	return element.Region("section", "list", s.w.Say("Two versions"),
+		element.Text("h2", "", s.w.Say("Two versions: choose")),
+		app.Range(ids).Slice(func(i int) app.UI {
+			return app.A().Class("wide").DataSet("conflict", ids[i]).Href("/site/" + ids[i] + "/versions").
+				Text(ui.SiteName(s.w.Speaker, s.w.Status.Sites[ids[i]].Name))
+		}))
 }
 
 // outstanding lists what is not in the yard yet, and why not.
@@ -162,11 +171,15 @@ func (s *yardScreen) outstanding() app.UI {
 		return app.Text("")
 	}
 	shown := ids[:min(len(ids), sites.Step)]
-	return element.Region("section", "list", w.Say("Not yet in the yard"), element.Text("h2", "", w.Say("Not yet in the yard")), element.Box("ul", "waiting", app.Range(shown).Slice(func(i int) app.UI {
-		t := w.Status.Sites[shown[i]]
-		return element.Box("li", "", element.Link("quiet-link", "/site/"+shown[i]+"/more", ui.SiteName(w.Speaker, t.Name)), element.Text("p", "quiet", waitingWords(w, t)))
-	})), app.If(len(ids) > len(shown), element.Text("p", "quiet",
-		w.SayCount(len(ids)-len(shown), "and one more", "and {0} more"))),
+	return element.Region("section", "list", w.Say("Not yet in the yard"),
+		element.Text("h2", "", w.Say("Not yet in the yard")),
+		element.Box("ul", "waiting", app.Range(shown).Slice(func(i int) app.UI {
+			t := w.Status.Sites[shown[i]]
+			return element.Box("li", "",
+				element.Link("quiet-link", "/site/"+shown[i]+"/more", ui.SiteName(w.Speaker, t.Name)),
+				element.Text("p", "quiet", waitingWords(w, t)))
+		})),
+		app.If(len(ids) > len(shown), element.Text("p", "quiet", w.SayCount(len(ids)-len(shown), "and one more", "and {0} more"))),
 	)
 }
 
@@ -208,23 +221,26 @@ type yardFinding struct {
 // finder brings sites of the yard to this device.
 func (s *yardScreen) finder() app.UI {
 	w, f := s.w, &s.finding
-	return element.Region("section", "list", w.Say("Bring a site here"), element.Text("h2", "", w.Say("Bring a site of the yard here")), app.Form().Class("finder").OnSubmit(func(ctx app.Context, e app.Event) {
-		e.PreventDefault()
-		s.find(window.ValueOf("yard-find"))
-	}).Body(
-		app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").
-			Attr("enterkeyhint", "search").Aria("label", w.Say("Name, address or client")).
-			Placeholder(w.Say("Name or address")),
-		app.Button().Type("submit").Class("wide finder-do").DataSet("do", "find").Disabled(f.busy).Text(w.Say("Find")),
-	),
+	return element.Region("section", "list", w.Say("Bring a site here"),
+		element.Text("h2", "", w.Say("Bring a site of the yard here")),
+		app.Elem("form").Class("finder").OnSubmit(func(ctx app.Context, e app.Event) {
+			e.PreventDefault()
+			s.find(window.ValueOf("yard-find"))
+		}).Body(
+			app.Input().ID("yard-find").Class("words").Type("search").Attr("autocomplete", "off").
+				Attr("enterkeyhint", "search").Aria("label", w.Say("Name, address or client")).
+				Placeholder(w.Say("Name or address")),
+			app.Button().Type("submit").Class("wide finder-do").DataSet("do", "find").Disabled(f.busy).Text(w.Say("Find")),
+		),
 		app.If(f.problem != "", element.Status("p", "error", "alert", f.problem)),
-		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0, element.Status("p", "quiet", "status",
-			w.Say("The yard has no such site."))),
+		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0, element.Status("p", "quiet", "status", w.Say("The yard has no such site."))),
 		app.Range(f.found).Slice(func(i int) app.UI {
 			site := f.found[i]
 			_, here := w.Status.Sites[site.ID]
-			return element.Box("div", "row found", element.Box("div", "found-words", element.Text("strong", "", ui.SiteName(w.Speaker, site.Name)), element.Text("span", "quiet", site.Address)), app.If(here, app.A().Class("row-side").Href("/site/"+site.ID+"/measure").
-				Aria("label", w.SayWith("Open {0}", ui.SiteName(w.Speaker, site.Name))).Text(w.Say("Open"))),
+			return element.Box("div", "row found",
+				element.Box("div", "found-words", element.Text("strong", "", ui.SiteName(w.Speaker, site.Name)), element.Text("span", "quiet", site.Address)),
+				app.If(here, app.A().Class("row-side").Href("/site/"+site.ID+"/measure").
+					Aria("label", w.SayWith("Open {0}", ui.SiteName(w.Speaker, site.Name))).Text(w.Say("Open"))),
 				app.If(!here, app.Button().Type("button").Class("row-side").DataSet("bring", site.ID).Disabled(f.bring != "").
 					Aria("label", w.SayWith("Bring {0} here", ui.SiteName(w.Speaker, site.Name))).
 					Text(w.Say("Bring here")).OnClick(func(app.Context, app.Event) { s.bringHere(site.ID) }, site.ID)))

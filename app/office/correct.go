@@ -66,16 +66,17 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 	if pending {
 		waits = "correction-waits"
 	}
-	return app.Elem("section").Class("correction").Class(waits).Aria("label", w.Say("Correction")).Body(element.Box("div", "correction-head", element.Text("h2", "", w.Say("Correction, not sent yet")), ui.IconButton(w.Speaker, ui.SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { s.site.Undo() }),
-		ui.IconButton(w.Speaker, ui.SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { s.site.Redo() }),
-	), app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
+	return app.Elem("section").Class("correction").Class(waits).Aria("label", w.Say("Correction")).Body(
+		element.Box("div", "correction-head",
+			element.Text("h2", "", w.Say("Correction, not sent yet")),
+			ui.IconButton(w.Speaker, ui.SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { s.site.Undo() }),
+			ui.IconButton(w.Speaker, ui.SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { s.site.Redo() }),
+		),
+		app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
 		app.If(!pending, element.Text("p", "quiet", w.Say("Everything was taken back."))),
-		app.If(pending && !s.onNewest(), element.Text("p", "",
-			w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
-		app.If(pending, element.Text("p", "quiet",
-			w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
-		app.If(pending, element.Doing("wide", "drop", w.Say("Take everything back"),
-			func(ctx app.Context, _ app.Event) { s.revert(ctx) })),
+		app.If(pending && !s.onNewest(), element.Text("p", "", w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
+		app.If(pending, element.Text("p", "quiet", w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
+		app.If(pending, element.Doing("wide", "drop", w.Say("Take everything back"), func(ctx app.Context, _ app.Event) { s.revert(ctx) })),
 		// In reach wherever on the page one corrects.
 		app.If(pending, element.Box("div", "thumb-bar",
 			app.Button().Type("button").Class("primary").DataSet("do", "send").Disabled(s.sending).
@@ -173,17 +174,19 @@ func (s *officeSiteScreen) figures() app.UI {
 		}
 		if len(rows) > 0 {
 			groups = append(groups, app.Elem("details").Class("office-group").
-				Attr("open", group == survey.GroupSite || group == survey.GroupOpening).Body(element.Box("summary", "", element.Text("span", "", w.Say(group))), app.Div().Body(rows...)))
+				Attr("open", group == survey.GroupSite || group == survey.GroupOpening).Body(
+				element.Box("summary", "", element.Text("span", "", w.Say(group))), element.Box("div", "", rows...)))
 		}
 	}
 	if !s.older() {
 		s.o.w.Screen.Defer(func(app.Context) { s.fill() })
 	}
-	return element.Region("section", "office-figures", w.Say("All figures"), element.Text("h2", "", w.Say("All figures")), element.Text("p", "quiet",
-		w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")), app.Div().Body(groups...),
-		app.If(!s.older() && !s.pending(), element.Doing("wide", "measure-here",
-			w.Say("Measure up on this device"),
-			func(ctx app.Context, _ app.Event) { s.measureHere() })))
+	return element.Region("section", "office-figures", w.Say("All figures"),
+		element.Text("h2", "", w.Say("All figures")),
+		element.Text("p", "quiet",
+			w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")),
+		element.Box("div", "", groups...),
+		app.If(!s.older() && !s.pending(), element.Doing("wide", "measure-here", w.Say("Measure up on this device"), func(ctx app.Context, _ app.Event) { s.measureHere() })))
 }
 
 // measureHere takes the site onto this device, where every screen of measuring
@@ -241,7 +244,11 @@ func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 			Text(w.Say(editing.MethodWords(now))).
 			OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
 	}
-	return element.Box("div", "office-figure", element.Label(id, w.SayName(f.Name)), element.Box("div", "office-entry", entry, element.Text("span", "unit", unit), way), element.Known("p", id+"-says", "error", "status", problem))
+	return element.Box("div", "office-figure",
+		element.Label(id, w.SayName(f.Name)),
+		element.Box("div", "office-entry", entry, element.Text("span", "unit", unit), way),
+		element.Known("p", id+"-says", "error", "status", problem),
+	)
 }
 
 // fill puts what the site holds into the entries, but not into the one that is

@@ -112,16 +112,27 @@ func (s *officeDevicesScreen) readLog(on bool) {
 // Render implements app.Composer.
 func (s *officeDevicesScreen) Render() app.UI {
 	o := s.o
-	return o.frame(officeDevices, element.Region("section", "", s.o.w.Say("Let a device in"), element.Text("h2", "", s.o.w.Say("Let a device in")), element.Text("p", "quiet",
-		s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")), element.Box("div", "switches",
-		s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
-		s.codeButton("office", s.o.w.Say("Code for an office"))), s.codePanel(),
-	), element.Region("section", "", s.o.w.Say("Devices"), element.Text("h2", "", s.o.w.Say("Devices")), app.If(!s.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))), element.Box("ul", "office-devices",
-		app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })), element.Doing("wide", "sign-out", s.o.w.Say("Sign this browser out"),
-		func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
-	), element.Region("section", "", s.o.w.Say("What was done"), element.Text("h2", "", s.o.w.Say("What was done")), element.Box("ol", "past", app.Range(s.log).Slice(func(i int) app.UI { return s.entry(&s.log[i]) })), app.If(s.next > 0, element.Button("wide", s.o.w.Say("Show more"),
-		func(app.Context, app.Event) { s.readLog(true) })),
-	),
+	return o.frame(officeDevices,
+		element.Region("section", "", s.o.w.Say("Let a device in"),
+			element.Text("h2", "", s.o.w.Say("Let a device in")),
+			element.Text("p", "quiet",
+				s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")),
+			element.Box("div", "switches",
+				s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
+				s.codeButton("office", s.o.w.Say("Code for an office"))),
+			s.codePanel(),
+		),
+		element.Region("section", "", s.o.w.Say("Devices"),
+			element.Text("h2", "", s.o.w.Say("Devices")),
+			app.If(!s.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
+			element.Box("ul", "office-devices", app.Range(s.devices).Slice(func(i int) app.UI { return s.device(&s.devices[i]) })),
+			element.Doing("wide", "sign-out", s.o.w.Say("Sign this browser out"), func(ctx app.Context, _ app.Event) { s.o.signOut(ctx) }),
+		),
+		element.Region("section", "", s.o.w.Say("What was done"),
+			element.Text("h2", "", s.o.w.Say("What was done")),
+			element.Box("ol", "past", app.Range(s.log).Slice(func(i int) app.UI { return s.entry(&s.log[i]) })),
+			app.If(s.next > 0, element.Button("wide", s.o.w.Say("Show more"), func(app.Context, app.Event) { s.readLog(true) })),
+		),
 	)
 }
 
@@ -189,7 +200,13 @@ func (s *officeDevicesScreen) codePanel() app.UI {
 		whom = s.o.w.Say("For one office")
 	}
 	return element.Box("div", "code-panel",
-		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))), element.Box("div", "", element.Text("p", "", whom), app.Elem("p").Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code), element.Box("p", "", app.Text(s.o.w.SayWith("Good for another {0}", clock))), element.Text("p", "quiet", s.o.w.Say("Scan the picture with the camera, or open this address on the device:")), app.Elem("p").Class("code-link").Attr("translate", "no").Text(s.code.Link)),
+		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))),
+		element.Box("div", "",
+			element.Text("p", "", whom),
+			app.Elem("p").Class("code-text").Attr("translate", "no").DataSet("pairing", s.code.role).Text(s.code.Code),
+			element.Box("p", "", app.Text(s.o.w.SayWith("Good for another {0}", clock))),
+			element.Text("p", "quiet", s.o.w.Say("Scan the picture with the camera, or open this address on the device:")),
+			app.Elem("p").Class("code-link").Attr("translate", "no").Text(s.code.Link)),
 	)
 }
 
@@ -234,12 +251,18 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 	if !in {
 		class += " shut-out"
 	}
-	return app.Elem("li").Class(class).DataSet("device", id).Body(element.Box("div", "office-words", element.Box("span", "site-name",
-		app.Text(name), app.Text(" "), element.Text("span", "chip", role), app.If(own, element.Text("span", "chip", s.o.w.Say("this browser")))), element.Text("span", "quiet", when)), app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
-		Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
-		Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
-		app.If(in && s.sure == id, element.Acting("div", "bar bar-stop", "alert", "", element.Text("span", "", s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
-			name)), app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
+	return app.Elem("li").Class(class).DataSet("device", id).Body(
+		element.Box("div", "office-words",
+			element.Box("span", "site-name", app.Text(name), app.Text(" "), element.Text("span", "chip", role),
+				app.If(own, element.Text("span", "chip", s.o.w.Say("this browser")))),
+			element.Text("span", "quiet", when)),
+		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
+			Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
+			Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
+		app.If(in && s.sure == id, element.Acting("div", "bar bar-stop", "alert", "",
+			element.Text("span", "", s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
+				name)),
+			app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
 			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).
 				OnClick(func(app.Context, app.Event) { s.withdraw(id, name) }, id, name))),
 	)

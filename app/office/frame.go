@@ -42,11 +42,15 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 		main = append(main, content...)
 	}
 	return element.Box("div", "screen screen-office",
-		ui.UpdateNotice(o.w), element.Box("header", "top",
+		ui.UpdateNotice(o.w),
+		element.Box("header", "top",
 			app.A().Class("icon").Href("/").Aria("label", o.w.Say("Sites on this device")).
-				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)), element.Text("h1", "title", o.w.Say("Office")), app.If(inside, app.Elem("nav").Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
+				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)),
+			element.Text("h1", "title", o.w.Say("Office")),
+			app.If(inside, app.Elem("nav").Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
 				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"))),
-		), ui.Notices(o.w),
+		),
+		ui.Notices(o.w),
 		app.Elem("main").Class("content").ID("content").Body(main...),
 	)
 }
@@ -55,13 +59,15 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 func (o *Office) notices() app.UI {
 	switch {
 	case o.problem != "":
-		return element.Acting("div", "bar bar-stop", "alert", "", element.Text("span", "", o.problem), app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
-			OnClick(func(ctx app.Context, _ app.Event) {
-				o.problem = ""
-				if o.again != nil {
-					o.again(ctx)
-				}
-			}))
+		return element.Acting("div", "bar bar-stop", "alert", "",
+			element.Text("span", "", o.problem),
+			app.Button().Type("button").DataSet("do", "again").Text(o.w.Say("Try again")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					o.problem = ""
+					if o.again != nil {
+						o.again(ctx)
+					}
+				}))
 	case o.told != "":
 		return element.Acting("div", "bar", "status", "", element.Text("span", "", o.told))
 	}
@@ -70,22 +76,30 @@ func (o *Office) notices() app.UI {
 
 // signIn asks for a code and a name for this browser.
 func (o *Office) signIn() app.UI {
-	return app.Form().Class("sign-in").OnSubmit(func(ctx app.Context, e app.Event) {
+	return app.Elem("form").Class("sign-in").OnSubmit(func(ctx app.Context, e app.Event) {
 		e.PreventDefault()
 		o.signedIn(window.ValueOf("office-code"), window.ValueOf("office-name"))
-	}).Body(element.Text("h2", "", o.w.Say("Sign in to the yard")), element.Text("p", "", o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")), element.Text("p", "quiet",
-		o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")), app.If(o.paired, element.Text("p", "quiet", o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
-		app.If(!o.paired && o.device.Role == "crew", element.Text("p", "quiet",
-			o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))), element.Label("office-code", o.w.Say("Code")), app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
+	}).Body(
+		element.Text("h2", "", o.w.Say("Sign in to the yard")),
+		element.Text("p", "", o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")),
+		element.Text("p", "quiet",
+			o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")),
+		app.If(o.paired, element.Text("p", "quiet", o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
+		app.If(!o.paired && o.device.Role == "crew", element.Text("p", "quiet", o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
+		element.Label("office-code", o.w.Say("Code")),
+		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
-			Placeholder("ABCDE-FGHJK").Value(o.code).Aria("describedby", "office-says"), element.Label("office-name", o.w.Say("Name of this computer, as the yard will list it")), app.Input().ID("office-name").Class("words").Type("text").Attr("autocomplete", "off").Value(o.w.Say("Office")), element.Known("p", "office-says", "error", "alert", o.problem), element.Box("div", "sign-in-do",
-			app.If(o.code != "", element.Button("wide", o.w.Say("Not now"),
-				func(ctx app.Context, _ app.Event) {
-					o.code = ""
-					if o.paired && o.again != nil {
-						o.again(ctx)
-					}
-				})),
+			Placeholder("ABCDE-FGHJK").Value(o.code).Aria("describedby", "office-says"),
+		element.Label("office-name", o.w.Say("Name of this computer, as the yard will list it")),
+		app.Input().ID("office-name").Class("words").Type("text").Attr("autocomplete", "off").Value(o.w.Say("Office")),
+		element.Known("p", "office-says", "error", "alert", o.problem),
+		element.Box("div", "sign-in-do",
+			app.If(o.code != "", element.Button("wide", o.w.Say("Not now"), func(ctx app.Context, _ app.Event) {
+				o.code = ""
+				if o.paired && o.again != nil {
+					o.again(ctx)
+				}
+			})),
 			app.Button().Type("submit").Class("primary").DataSet("do", "sign-in").Disabled(o.busy).Text(o.w.Say("Sign in")),
 		),
 	)

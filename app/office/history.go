@@ -20,19 +20,27 @@ const (
 // history lists who sent what, and what changed.
 func (s *officeSiteScreen) history() app.UI {
 	shown := s.past[:min(len(s.past), s.most)]
-	return element.Region("section", "office-history", s.o.w.Say("History"), element.Text("h2", "", s.o.w.Say("History")), element.Box("ol", "past", app.Range(shown).Slice(func(i int) app.UI { return s.pastLine(&shown[i]) })), app.If(len(s.past) > len(shown), element.Button("wide", s.o.w.Say("Show older versions"),
-		func(app.Context, app.Event) { s.most += pastStep })),
+	return element.Region("section", "office-history", s.o.w.Say("History"),
+		element.Text("h2", "", s.o.w.Say("History")),
+		element.Box("ol", "past", app.Range(shown).Slice(func(i int) app.UI { return s.pastLine(&shown[i]) })),
+		app.If(len(s.past) > len(shown), element.Button("wide", s.o.w.Say("Show older versions"), func(app.Context, app.Event) { s.most += pastStep })),
 	)
 }
 
 func (s *officeSiteScreen) pastLine(p *yardPast) app.UI {
 	name := p.Revision
 	address := "/office/site/" + url.PathEscape(s.id) + "?revision=" + name
-	return app.Elem("li").DataSet("revision", name).Body(element.Box("div", "past-head", element.Box("span", "", element.Text("strong", "", s.o.w.LocalTime(p.Received)), app.Text(" "+s.o.nameOf(p.Device)),
-		app.If(p.Waiting, element.Text("span", "quiet", " "+s.o.w.Say("waits for an earlier one")))), app.If(name != s.shown, app.A().Class("quiet-link").Href(address).
-		Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
-		app.If(name == s.shown, element.Text("span", "chip", s.o.w.Say("on the screen"))),
-	), s.whatChanged(p),
+	return app.Elem("li").DataSet("revision", name).Body(
+		element.Box("div", "past-head",
+			element.Box("span", "",
+				element.Text("strong", "", s.o.w.LocalTime(p.Received)),
+				app.Text(" "+s.o.nameOf(p.Device)),
+				app.If(p.Waiting, element.Text("span", "quiet", " "+s.o.w.Say("waits for an earlier one")))),
+			app.If(name != s.shown, app.A().Class("quiet-link").Href(address).
+				Aria("label", s.o.w.SayWith("Open the version of {0}", s.o.w.LocalTime(p.Received))).Text(s.o.w.Say("Open"))),
+			app.If(name == s.shown, element.Text("span", "chip", s.o.w.Say("on the screen"))),
+		),
+		s.whatChanged(p),
 	)
 }
 

@@ -151,20 +151,24 @@ func (o *Office) revision(c context.Context, site, name string) (*storage.Docume
 func (s *officeListScreen) Render() app.UI {
 	o := s.o
 	l := &o.list
-	return o.frame(officeSites, element.Acting("div", "office-search", "search", "", app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").
-		Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
-		Placeholder(s.o.w.Say("Name, address, client, who")).
-		OnInput(func(ctx app.Context, e app.Event) { s.searchAfterPause(ctx, e.Get("target").Get("value").String()) }),
-		app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).
-			OnChange(func(ctx app.Context, e app.Event) {
-				s.o.list.state = e.Get("target").Get("value").String()
-				s.o.readList(false)
-			}).Body(
-			s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
-			s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
-	), app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
-		app.If(l.read && len(l.sites) == 0, element.Status("p", "empty", "status", s.none())), element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })), app.If(l.more, element.Doing("wide", "more", s.o.w.Say("Show more"),
-			func(app.Context, app.Event) { s.o.readList(true) })),
+	return o.frame(officeSites,
+		element.Acting("div", "office-search", "search", "",
+			app.Input().ID("office-search").Class("words").Type("search").Attr("autocomplete", "off").
+				Aria("label", s.o.w.Say("Look for a site: name, address, client, who measured or sent it")).
+				Placeholder(s.o.w.Say("Name, address, client, who")).
+				OnInput(func(ctx app.Context, e app.Event) { s.searchAfterPause(ctx, e.Get("target").Get("value").String()) }),
+			app.Select().ID("office-state").Class("words").Aria("label", s.o.w.Say("How far the sites are")).
+				OnChange(func(ctx app.Context, e app.Event) {
+					s.o.list.state = e.Get("target").Get("value").String()
+					s.o.readList(false)
+				}).Body(
+				s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
+				s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
+		),
+		app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
+		app.If(l.read && len(l.sites) == 0, element.Status("p", "empty", "status", s.none())),
+		element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })),
+		app.If(l.more, element.Doing("wide", "more", s.o.w.Say("Show more"), func(app.Context, app.Event) { s.o.readList(true) })),
 	)
 }
 
@@ -200,10 +204,17 @@ func (s *officeListScreen) line(site *yardSite) app.UI {
 	}
 	return app.Elem("li").Class("office-line").DataSet("site", site.ID).Body(
 		app.A().Class("office-site").Href("/office/site/"+url.PathEscape(site.ID)).Body(
-			app.Raw(`<div class="thumb" aria-hidden="true">`+site.thumb+`</div>`), element.Box("span", "office-words", element.Text("span", "site-name", ui.SiteName(s.o.w.Speaker, site.Name)), element.Text("span", "site-address", site.Address), app.If(site.Client != "", element.Text("span", "", s.o.w.SayWith("For {0}", site.Client))),
+			app.Raw(`<div class="thumb" aria-hidden="true">`+site.thumb+`</div>`),
+			element.Box("span", "office-words",
+				element.Text("span", "site-name", ui.SiteName(s.o.w.Speaker, site.Name)),
+				element.Text("span", "site-address", site.Address),
+				app.If(site.Client != "", element.Text("span", "", s.o.w.SayWith("For {0}", site.Client))),
 				app.If(site.Surveyor != "", element.Text("span", "", s.o.w.SayWith("Measured by {0}", site.Surveyor))),
-			), element.Box("span", "office-words office-when",
-				stateChip(s.o.w.Speaker, site), element.Text("span", "", s.o.w.SayWith("Last change {0} by {1}", s.o.w.LocalTime(site.Received), by)), app.If(len(site.Heads) > 1, element.Text("span", "error", s.o.w.Say("Two versions: a person has to choose"))),
+			),
+			element.Box("span", "office-words office-when",
+				stateChip(s.o.w.Speaker, site),
+				element.Text("span", "", s.o.w.SayWith("Last change {0} by {1}", s.o.w.LocalTime(site.Received), by)),
+				app.If(len(site.Heads) > 1, element.Text("span", "error", s.o.w.Say("Two versions: a person has to choose"))),
 			),
 		),
 		o.markButtons(site),

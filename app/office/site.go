@@ -203,21 +203,33 @@ func (s *officeSiteScreen) Render() app.UI {
 	}
 	w, line := s.site, o.line
 	where := &w.Doc.Survey.Site
-	return o.frame("", element.Box("div", "office-head", element.Box("div", "", element.Box("h2", "office-name",
-		app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)), element.Text("p", "", where.Address), app.If(where.Client != "" || where.Phone != "", element.Text("p", "", strings.TrimSpace(where.Client+"  "+where.Phone))), element.Text("p", "quiet", s.measured()),
-	), o.markButtons(line),
-	), s.banner(),
-		s.versionPanel(),
-		s.correctionBar(), element.Box("div", "office-columns", element.Box("div", "office-column", element.Region("section", "", w.Say("Set-out plan"),
-			&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
-				Tools: true}), s.keyFigures(),
-			s.watchOuts(),
-			s.photos(),
-		), element.Box("div", "office-column",
-			s.documents(),
-			s.history(),
-			s.figures(),
+	return o.frame("",
+		element.Box("div", "office-head",
+			element.Box("div", "",
+				element.Box("h2", "office-name", app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)),
+				element.Text("p", "", where.Address),
+				app.If(where.Client != "" || where.Phone != "", element.Text("p", "", strings.TrimSpace(where.Client+"  "+where.Phone))),
+				element.Text("p", "quiet", s.measured()),
+			),
+			o.markButtons(line),
 		),
+		s.banner(),
+		s.versionPanel(),
+		s.correctionBar(),
+		element.Box("div", "office-columns",
+			element.Box("div", "office-column",
+				element.Region("section", "", w.Say("Set-out plan"),
+					&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(false), Seal: w.Seal + s.shown,
+						Tools: true}),
+				s.keyFigures(),
+				s.watchOuts(),
+				s.photos(),
+			),
+			element.Box("div", "office-column",
+				s.documents(),
+				s.history(),
+				s.figures(),
+			),
 		),
 	)
 }
@@ -247,7 +259,8 @@ func (s *officeSiteScreen) banner() app.UI {
 				s.o.nameOf(s.past[i].Device))
 		}
 	}
-	return app.Div().Class("bar").Role("status").DataSet("older", s.asked).Body(element.Text("span", "", words), app.A().Href("/office/site/"+url.PathEscape(s.id)).Text(s.o.w.Say("To the newest")))
+	return app.Elem("div").Class("bar").Role("status").DataSet("older", s.asked).Body(
+		element.Text("span", "", words), app.A().Href("/office/site/"+url.PathEscape(s.id)).Text(s.o.w.Say("To the newest")))
 }
 
 // keyFigures are the few numbers that matter, first and large.
@@ -258,12 +271,16 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 		class = "big-value error"
 	}
 	return element.Region("section", "", s.o.w.Say("Key figures"),
-		app.Div().Class("bigs").Body(append(ui.Depths(s.site),
+		element.Box("div", "bigs", append(ui.Depths(s.site),
 			ui.BigFigure(s.site, "Concrete to order", "concrete.order"),
 			app.If(!s.site.Plan().Quantities.ReadyMix, ui.BigFigure(s.site, "Bags", "concrete.bags")),
-			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"), element.Box("div", "big",
-				app.Elem("span").Class(class).DataSet("figure", "stops").Text(stops), element.Text("span", "big-name", s.o.w.Say("Watch-outs that say stop"))),
-		)...), element.Text("p", "quiet", s.o.w.Say("Worked out by the shop rules of this browser.")+" "), element.Link("quiet-link", "/rules", s.o.w.Say("Shop rules")),
+			ui.BigFigure(s.site, "Trailer loads of spoil", "dig.loads"),
+			element.Box("div", "big",
+				app.Elem("span").Class(class).DataSet("figure", "stops").Text(stops),
+				element.Text("span", "big-name", s.o.w.Say("Watch-outs that say stop"))),
+		)...),
+		element.Text("p", "quiet", s.o.w.Say("Worked out by the shop rules of this browser.")+" "),
+		element.Link("quiet-link", "/rules", s.o.w.Say("Shop rules")),
 	)
 }
 
@@ -277,7 +294,9 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 			if c.Severity != severity {
 				continue
 			}
-			items = append(items, element.Box("li", "item", element.Text("p", "office-what", w.Sentence(c.What)), app.If(!c.Consequence.Empty() && severity != plan.Sound, element.Text("p", "how", w.Sentence(c.Consequence))),
+			items = append(items, element.Box("li", "item",
+				element.Text("p", "office-what", w.Sentence(c.What)),
+				app.If(!c.Consequence.Empty() && severity != plan.Sound, element.Text("p", "how", w.Sentence(c.Consequence))),
 				app.Range(c.Remedies).Slice(func(k int) app.UI {
 					return app.If(severity != plan.Sound, element.Text("p", "remedy", w.Sentence(c.Remedies[k].Words)))
 				})))
@@ -285,9 +304,13 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 		if len(items) == 0 {
 			return app.Text("")
 		}
-		return app.Elem("details").Class("watch watch-"+string(severity)).Attr("open", severity != plan.Sound).Body(element.Box("summary", "", element.Text("span", "", name), element.Text("span", "figure-value", len(items))), app.Elem("ul").Class("list").Body(items...))
+		return app.Elem("details").Class("watch watch-"+string(severity)).Attr("open", severity != plan.Sound).Body(
+			element.Box("summary", "", element.Text("span", "", name), element.Text("span", "figure-value", len(items))),
+			element.Box("ul", "list", items...))
 	}
-	return element.Region("section", "", w.Say("Watch-outs"), element.Text("h2", "", w.Say("Watch-outs")), group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
+	return element.Region("section", "", w.Say("Watch-outs"),
+		element.Text("h2", "", w.Say("Watch-outs")),
+		group(plan.Stop, w.Say("Stop")), group(plan.Warning, w.Say("Mind")), group(plan.Sound, w.Say("Sound")))
 }
 
 // correctionKept is a correction that was begun here and is not in the yard.

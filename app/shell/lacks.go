@@ -73,7 +73,7 @@ func (n *OfflineNotice) OnAppUpdate(app.Context) {}
 func (n *OfflineNotice) Render() app.UI {
 	words := offlineWords(n.Speaker)
 	if words == "" {
-		return app.Div().Class("no-notice")
+		return app.Elem("div").Class("no-notice")
 	}
 	return app.Elem("p").Class("bar").ID("not-kept").Role("status").Text(words)
 }

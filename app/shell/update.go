@@ -40,7 +40,7 @@ func (n *UpdateNotice) OnAppUpdate(app.Context) {
 // Render draws the bar.
 func (n *UpdateNotice) Render() app.UI {
 	if !n.ready {
-		return app.Div().Class("update-notice-none")
+		return app.Elem("div").Class("update-notice-none")
 	}
 	words := n.Speaker.Say("A new version is ready.")
 	if n.saving {
@@ -49,8 +49,10 @@ func (n *UpdateNotice) Render() app.UI {
 	if n.fault != "" {
 		words = n.Speaker.SayWith("Not changed over: the edit could not be saved ({0}).", n.fault)
 	}
-	return app.Elem("aside").Class("update-notice").DataSet("test", "update-notice").Role("status").Body(element.Text("span", "", words), app.Button().Type("button").DataSet("test", "update-now").
-		Disabled(n.saving).Text(n.Speaker.Say("Update now")).OnClick(n.update),
+	return app.Elem("aside").Class("update-notice").DataSet("test", "update-notice").Role("status").Body(
+		element.Text("span", "", words),
+		app.Button().Type("button").DataSet("test", "update-now").
+			Disabled(n.saving).Text(n.Speaker.Say("Update now")).OnClick(n.update),
 	)
 }
 

@@ -26,7 +26,9 @@ func DifferenceList(w *editing.Site, before, after *storage.Document) app.UI {
 	}
 	return element.Box("dl", "changes", app.Range(found).Slice(func(i int) app.UI {
 		d := found[i]
-		return app.Div().Class("change").DataSet("change", d.Path).Body(element.Text("dt", "", DifferenceName(w.Speaker, d)), element.Text("dd", "", w.SayWith("{0} → {1}", RawWords(w, d.Field, d.Before), RawWords(w, d.Field, d.After))))
+		return app.Elem("div").Class("change").DataSet("change", d.Path).Body(
+			element.Text("dt", "", DifferenceName(w.Speaker, d)),
+			element.Text("dd", "", w.SayWith("{0} → {1}", RawWords(w, d.Field, d.Before), RawWords(w, d.Field, d.After))))
 	}))
 }
 

@@ -71,9 +71,8 @@ func (d *Drawing) Render() app.UI {
 		class = "drawing drawing-fill"
 	}
 	return element.Box("figure", class,
-		app.Div().Class("paper").ID(d.domID()).OnClick(d.pick),
-		app.If(d.Tools, element.Acting("div", "drawing-tools", "group",
-			d.Speaker.Say("Move and enlarge the drawing"),
+		app.Elem("div").Class("paper").ID(d.domID()).OnClick(d.pick),
+		app.If(d.Tools, element.Acting("div", "drawing-tools", "group", d.Speaker.Say("Move and enlarge the drawing"),
 			d.tool(SignMinus, "Smaller", func() { d.scaleBy(1 / 1.6) }),
 			d.tool(SignLeft, "Move left", func() { d.move(-1, 0) }),
 			d.tool(SignUp, "Move up", func() { d.move(0, -1) }),

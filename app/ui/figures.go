@@ -19,7 +19,12 @@ func FigureTold(w *editing.Site, f plan.Figure) app.UI {
 		mark, class = "~ ", "voice-assumed"
 	}
 	name, value := f.Told()
-	return element.Box("div", "", element.Text("h2", "", w.SayName(name)), element.Text("p", "value "+class, mark+w.Write(value)), element.Text("p", "how", w.Sentence(f.How)), element.Text("p", "source", w.SayWith("Source: {0}", w.Say(f.Source))), app.If(f.Assumed, element.Text("p", "source", w.Say("It rests on a value that was not measured."))),
+	return element.Box("div", "",
+		element.Text("h2", "", w.SayName(name)),
+		element.Text("p", "value "+class, mark+w.Write(value)),
+		element.Text("p", "how", w.Sentence(f.How)),
+		element.Text("p", "source", w.SayWith("Source: {0}", w.Say(f.Source))),
+		app.If(f.Assumed, element.Text("p", "source", w.Say("It rests on a value that was not measured."))),
 		figureNotes(w, f.ID, f.FirstPass),
 	)
 }
@@ -41,8 +46,11 @@ func FigureRow(w *editing.Site, f plan.Figure) app.UI {
 		mark, class = "~ ", "voice-assumed"
 	}
 	name, value := f.Told()
-	return element.Box("details", "figure", element.Box("summary", "", element.Text("span", "", w.SayName(name)), element.Text("span", "figure-value "+class,
-		mark+w.Write(value))), element.Text("p", "how", w.Sentence(f.How)), element.Text("p", "source", w.SayWith("Source: {0}", w.Say(f.Source))), figureNotes(w, f.ID, f.FirstPass),
+	return element.Box("details", "figure",
+		element.Box("summary", "", element.Text("span", "", w.SayName(name)), element.Text("span", "figure-value "+class, mark+w.Write(value))),
+		element.Text("p", "how", w.Sentence(f.How)),
+		element.Text("p", "source", w.SayWith("Source: {0}", w.Say(f.Source))),
+		figureNotes(w, f.ID, f.FirstPass),
 	)
 }
 
@@ -50,14 +58,12 @@ func FigureRow(w *editing.Site, f plan.Figure) app.UI {
 func figureNotes(w *editing.Site, id string, firstPass bool) app.UI {
 	var notes []app.UI
 	if firstPass {
-		notes = append(notes, element.Text("p", "first-pass",
-			w.Say("A first pass, not a design: local codes and a licensed engineer decide.")))
+		notes = append(notes, element.Text("p", "first-pass", w.Say("A first pass, not a design: local codes and a licensed engineer decide.")))
 	}
 	if len(reference.Topics(id)) > 0 && w.Doc != nil {
-		notes = append(notes, element.Link("quiet-link", "/site/"+w.Doc.ID+"/sources?figure="+id,
-			w.Say("How this is checked")))
+		notes = append(notes, element.Link("quiet-link", "/site/"+w.Doc.ID+"/sources?figure="+id, w.Say("How this is checked")))
 	}
-	return app.Div().Class("figure-notes").Body(notes...)
+	return element.Box("div", "figure-notes", notes...)
 }
 
 // Depths are how deep strip and pad go, and the holes, each by its own name.
@@ -96,6 +102,7 @@ func BigFigure(w *editing.Site, name, id string) app.UI {
 
 func big(id, class, value, name string) app.UI {
 	return element.Box("div", "big",
-		app.Elem("span").Class("big-value "+class).DataSet("figure", id).Text(value), element.Text("span", "big-name", name),
+		app.Elem("span").Class("big-value "+class).DataSet("figure", id).Text(value),
+		element.Text("span", "big-name", name),
 	)
 }

@@ -33,19 +33,24 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 		// Its title is no heading: the site's, which has less room, then comes as
 		// a new element and does not count as one that moved.
 		return element.Box("div", "screen",
-			UpdateNotice(w.Device), element.Box("header", "top",
-				app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)), element.Text("p", "title", w.Say("Pegpour"))), Notices(w.Device),
+			UpdateNotice(w.Device),
+			element.Box("header", "top",
+				app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
+				element.Text("p", "title", w.Say("Pegpour"))),
+			Notices(w.Device),
 			app.Elem("main").Class("content").ID("content").Body(Opening(w.Device)))
 	}
 	here, mode, _ := strings.Cut(here, " ")
-	return app.Div().Class("screen").Class("screen-"+here).Class(mode).Body(
-		UpdateNotice(w.Device), element.Box("header", "top top-keys",
+	return app.Elem("div").Class("screen").Class("screen-"+here).Class(mode).Body(
+		UpdateNotice(w.Device),
+		element.Box("header", "top top-keys",
 			app.A().Class("icon").Href("/").Aria("label", w.Say("All sites")).Body(Sign(SignBack)),
 			app.Elem("h1").Class("title").Class(HeadClass(w.Doc.Demo)).
 				Body(Head(w.Speaker, w.Doc.Survey.Site.Name, w.Doc.Demo)...),
 			IconButton(w.Speaker, SignUndo, "Undo", w.CanUndo, func(ctx app.Context) { w.Undo() }),
 			IconButton(w.Speaker, SignRedo, "Redo", w.CanRedo, func(ctx app.Context) { w.Redo() }),
-		), Notices(w.Device),
+		),
+		Notices(w.Device),
 		overwroteBar(w),
 		app.Elem("main").Class("content").ID("content").Body(content...),
 		app.Elem("nav").Class("tabs").Aria("label", w.Say("Screens of this site")).Body(
@@ -68,8 +73,9 @@ func SiteFrame(w *editing.Site, here string, content ...app.UI) app.UI {
 // Opening stands while the store is opened, or says why it cannot be.
 func Opening(d *editing.Device) app.UI {
 	if d.Failure != "" {
-		return element.Box("div", "list", element.Status("p", "error", "alert", d.Failure), element.Doing("wide", "load-again", d.Say("Try again"),
-			func(app.Context, app.Event) { shell.LoadAnew() }))
+		return element.Box("div", "list",
+			element.Status("p", "error", "alert", d.Failure),
+			element.Doing("wide", "load-again", d.Say("Try again"), func(app.Context, app.Event) { shell.LoadAnew() }))
 	}
 	return element.Text("p", "quiet", d.Say("Opening…"))
 }
@@ -86,9 +92,12 @@ func tabCount(w *editing.Site, path string) app.UI {
 // PlainFrame is a screen without a site.
 func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI {
 	return element.Box("div", "screen",
-		UpdateNotice(d), element.Box("header", "top",
-			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", d.Say("Back")).Body(Sign(SignBack))), element.Text("h1", "title", title),
-		), Notices(d),
+		UpdateNotice(d),
+		element.Box("header", "top",
+			app.If(back != "", app.A().Class("icon").Href(back).Aria("label", d.Say("Back")).Body(Sign(SignBack))),
+			element.Text("h1", "title", title),
+		),
+		Notices(d),
 		app.Elem("main").Class("content").ID("content").Body(content...),
 	)
 }
@@ -96,7 +105,10 @@ func PlainFrame(d *editing.Device, title, back string, content ...app.UI) app.UI
 // Notices are the plain bars under the top: what could not be saved.
 func Notices(d *editing.Device) app.UI {
 	return element.Box("div", "",
-		app.If(d.Unsaved != "", element.Acting("div", "bar bar-stop", "alert", "", element.Text("span", "", d.Unsaved), app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }))),
+		app.If(d.Unsaved != "", element.Acting("div", "bar bar-stop", "alert", "",
+			element.Text("span", "", d.Unsaved),
+			app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }),
+		)),
 		app.Range(d.Asides).Slice(func(i int) app.UI { return asideBar(d, d.Asides[i]) }))
 }
 
@@ -106,7 +118,9 @@ func asideBar(d *editing.Device, a editing.Aside) app.UI {
 		return app.Button().Type("button").DataSet("aside", name).Text(words).
 			OnClick(func(app.Context, app.Event) { then() }, a.ID, name)
 	}
-	return element.Acting("div", "bar bar-stop bar-aside", "alert", "", element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))), app.Elem("pre").Text(a.Words()),
+	return element.Acting("div", "bar bar-stop bar-aside", "alert", "",
+		element.Text("span", "", d.SayWith("This change cannot be kept: {0}", d.RefusalWords(a.Why))),
+		app.Elem("pre").Text(a.Words()),
 		do("copy", d.Say("Copy it"), func() { window.Copy(a.Words()) }),
 		do("save", d.Say("Save as a file"), func() {
 			window.Save("not-kept.txt", window.Blob("text/plain;charset=utf-8", a.Words()))
@@ -116,7 +130,7 @@ func asideBar(d *editing.Device, a editing.Aside) app.UI {
 
 // overwroteBar says which changes made elsewhere were replaced here.
 func overwroteBar(w *editing.Site) app.UI {
-	return app.If(len(w.Overwrote) > 0, app.Div().Class("bar bar-aside").Role("status").ID("overwrote").Body(
+	return app.If(len(w.Overwrote) > 0, app.Elem("div").Class("bar bar-aside").Role("status").ID("overwrote").Body(
 		app.Range(w.Overwrote).Slice(func(i int) app.UI {
 			c := w.Overwrote[i].Contested()
 			return element.Text("span", "", w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",

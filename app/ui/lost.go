@@ -51,5 +51,6 @@ func (l *lostScreen) Render() app.UI {
 	case l.leaves:
 		return PlainFrame(d, d.Say("Pegpour"), "/", Opening(d))
 	}
-	return PlainFrame(d, d.Say("Nothing here"), "/", element.Known("p", "lost", "empty", "", d.Say("This address leads nowhere. Your sites are one tap back.")))
+	return PlainFrame(d, d.Say("Nothing here"), "/",
+		element.Known("p", "lost", "empty", "", d.Say("This address leads nowhere. Your sites are one tap back.")))
 }

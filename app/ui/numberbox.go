@@ -38,13 +38,20 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 	if words == "" { // the browser styles a placeholder anew at each key, also one that is not seen
 		entry = entry.Placeholder(w.Placeholder(f))
 	}
-	return element.Box("div", "answer answer-number", element.Box("div", "entry", element.Box("div", "entry-box", entry, KeptMark(w, words)), element.Text("span", "unit", w.UnitOf(f)), app.Button().Type("button").Class("way").DataSet("way", string(way)).
-		Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
-		Text(w.Say(editing.MethodWords(way))).
-		OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
-	), element.Box("div", "says-row", element.Known("p", "entry-says", map[bool]string{true: "says error", false: "says"}[wrong], "status",
-		w.EntrySays(f, problem)), zeroButton(w, f, next),
-	), keypad(w, f, back, next),
+	return element.Box("div", "answer answer-number",
+		element.Box("div", "entry",
+			element.Box("div", "entry-box", entry, KeptMark(w, words)),
+			element.Text("span", "unit", w.UnitOf(f)),
+			app.Button().Type("button").Class("way").DataSet("way", string(way)).
+				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
+				Text(w.Say(editing.MethodWords(way))).
+				OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
+		),
+		element.Box("div", "says-row",
+			element.Known("p", "entry-says", map[bool]string{true: "says error", false: "says"}[wrong], "status", w.EntrySays(f, problem)),
+			zeroButton(w, f, next),
+		),
+		keypad(w, f, back, next),
 	)
 }
 
@@ -65,10 +72,8 @@ func zeroButton(w *editing.Site, f survey.Field, next func(app.Context)) app.UI 
 	if words, _ := w.Entry(f); f.Path != survey.GroundLevelsString || words != "" {
 		return app.Text("")
 	}
-	return element.Doing("switch again", "zero",
-		w.Say("The string is zero"),
-		func(ctx app.Context, _ app.Event) {
-			w.Type(ctx, f, "0")
-			next(ctx)
-		}, f.Path)
+	return element.Doing("switch again", "zero", w.Say("The string is zero"), func(ctx app.Context, _ app.Event) {
+		w.Type(ctx, f, "0")
+		next(ctx)
+	}, f.Path)
 }

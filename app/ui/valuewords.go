@@ -14,15 +14,13 @@ func ValueWords(w *editing.Site, f survey.Field) app.UI {
 	taken := w.Survey()
 	if f.Numeric() {
 		if v := f.Value(&taken); v.Known() {
-			return element.Text("span", "figure-value voice-measured",
-				w.Write(text.Arg{Value: v.Size, Dimension: f.Dimension}))
+			return element.Text("span", "figure-value voice-measured", w.Write(text.Arg{Value: v.Size, Dimension: f.Dimension}))
 		}
 		if draft, ok := w.Draft(f.Path); ok {
 			return element.Text("span", "figure-value error", "“"+draft+"”")
 		}
 		if a, ok := f.Assumed(&taken, &w.Practice); ok {
-			return element.Text("span", "figure-value voice-assumed",
-				"~ "+w.Write(text.Arg{Value: a, Dimension: f.Dimension}))
+			return element.Text("span", "figure-value voice-assumed", "~ "+w.Write(text.Arg{Value: a, Dimension: f.Dimension}))
 		}
 		return element.Text("span", "figure-value voice-assumed", "?")
 	}
