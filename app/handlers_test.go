@@ -35,11 +35,20 @@ func TestHandlersNameWhatTheyCapture(t *testing.T) {
 					return true
 				}
 				method, ok := call.Fun.(*ast.SelectorExpr)
-				if !ok || !strings.HasPrefix(method.Sel.Name, "On") {
+				if !ok {
+					return true
+				}
+				args := call.Args
+				if of, _ := method.X.(*ast.Ident); of != nil && of.Name == "element" {
+					before := map[string]int{"Button": 2, "Doing": 3}[method.Sel.Name]
+					if before == 0 {
+						return true
+					}
+					args = args[before:]
+				} else if !strings.HasPrefix(method.Sel.Name, "On") {
 					return true
 				}
 				seen++
-				args := call.Args
 				if method.Sel.Name == "On" && len(args) > 1 {
 					args = args[1:] // after the event's name
 				}

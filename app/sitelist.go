@@ -40,7 +40,18 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 					element.Text("span", "row-main", ui.SiteName(w.Speaker, site.Name)),
 					app.Button().Type("button").Class("row-side").Text(w.Say("Bring back")).
 						Aria("label", w.SayWith("Bring back {0}", ui.SiteName(w.Speaker, site.Name))).
-						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID))
+						OnClick(func(ctx app.Context, _ app.Event) { w.BringBack(site.ID) }, site.ID),
+					app.If(s.sure != site.ID, app.Button().Type("button").Class("row-side").DataSet("do", "delete").
+						Text(w.Say("Delete for good")).
+						Aria("label", w.SayWith("Delete {0} for good", ui.SiteName(w.Speaker, site.Name))).
+						OnClick(func(app.Context, app.Event) { s.sure = site.ID }, site.ID)),
+					app.If(s.sure == site.ID, element.Acting("div", "bar bar-stop bar-aside", "alert", "",
+						element.Text("span", "", w.Say("It goes from this device with its history and its photos, and cannot be brought back. What the yard has of it stays there.")),
+						element.Button("", w.Say("Keep it"), func(app.Context, app.Event) { s.sure = "" }, site.ID),
+						element.Doing("", "delete-now", w.Say("Delete for good"), func(app.Context, app.Event) {
+							s.sure = ""
+							w.DeleteForever(site.ID)
+						}, site.ID))))
 			}))),
 	)
 }

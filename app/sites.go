@@ -18,6 +18,8 @@ import (
 type sitesScreen struct {
 	app.Compo
 	w *keeping.Safety
+
+	sure string // the site that is to be deleted for good, while it is asked
 }
 
 func newSitesScreen(w *keeping.Safety) *sitesScreen { return &sitesScreen{w: w} }

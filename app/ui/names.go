@@ -26,9 +26,7 @@ func Head(l *language.Speaker, name string, isDemo bool) []app.UI {
 	if !isDemo {
 		return []app.UI{app.Text(name)}
 	}
-	last := strings.LastIndexByte(name, ' ') + 1
-	return []app.UI{app.Text(name[:last]), element.Box("span", "beside", app.Text(name[last:]),
-		element.Text("span", "demo", l.Say("demo")))}
+	return []app.UI{app.Text(name + language.NoBreak), element.Text("span", "demo", l.Say("demo"))}
 }
 
 // HeadClass has the name begin with a capital where HeadName may have taken off

@@ -86,7 +86,7 @@ func TestTapsOfTheRisingSite(t *testing.T) {
 func walkSite(p *Page, measured *survey.Survey) (digits int) {
 	p.t.Helper()
 	p.Tap(`[data-do="new-site"]`)
-	places := 3 // as many as there are at first
+	places, points := 3, 2 // as many as there are at first
 	for range 300 {
 		p.Wait(`document.querySelector("#asked")`)
 		const what = `(document.querySelector(".question")?.dataset.asked || document.querySelector("#asked")?.innerText)`
@@ -100,6 +100,13 @@ func walkSite(p *Page, measured *survey.Survey) (digits int) {
 			} else {
 				places++
 				p.Tap(`[data-do="add-drop"]`)
+			}
+		case strings.Contains(asked, "Another point"):
+			if points == len(measured.Drive.RunBackEdge.Points) {
+				p.Tap(`[data-key="on"]`)
+			} else {
+				points++
+				p.Tap(`[data-do="add-point"]`)
 			}
 		case strings.Contains(asked, "Anything in the way"):
 			p.Tap(`[data-choice="nothing"]`)
