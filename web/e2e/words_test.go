@@ -33,7 +33,7 @@ const plainWords = `(() => {
     // Where a demo is marked as one, how its name begins is left off, and the
     // mark with it.
     const cut = ["h1.title named-demo", "span.site-name named-demo"].includes(where);
-    let depth = cut && text.endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
+    let depth = cut && text.trimEnd().endsWith("⟧") && !text.includes("⟦") ? 1 : 0, bare = "";
     for (const c of text) {
       if (c === "⟦") depth++;
       else if (c === "⟧") depth--;
