@@ -214,6 +214,7 @@ func TestOfficePrintsWhatThePhoneMakes(t *testing.T) {
 
 	// The copy with photos is one that a phone restores.
 	open("/office/site/" + doc.ID)
+	p.Wait(`document.querySelectorAll(".past > li").length === 2`) // comes last and moves what stands below
 	p.Eval(`(window.caught = [], 1)`)
 	tapAfar(p, `[data-do="export"]`)
 	p.Wait(`caught.length === 1`)
