@@ -181,7 +181,8 @@ func (m *measureScreen) otherSide(f survey.Field) app.UI {
 		return app.Text("")
 	}
 	return element.Box("div", "told",
-		element.Text("p", "", w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")),
+		element.Text("p", "",
+			w.Say("Room, edges and ground were read on the other side. They are kept, and come back when the gate runs there again.")),
 		element.Doing("wide", "use-other-side", w.Say("They were read on this side: use them"), func(ctx app.Context, _ app.Event) {
 			e, err := storage.UseOtherSide(w.Doc)
 			w.Commit(ctx, e, err)

@@ -43,7 +43,8 @@ func (s *moreScreen) Render() app.UI {
 	return ui.SiteFrame(w, "more",
 		app.A().Class("tally").Href("/sync").ID("site-tally").
 			Body(element.Text("span", "tally-name", w.Say("Yard")), element.Status("span", "tally-words", "status", s.link.SiteWords(w.Doc.ID))),
-		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts, element.Link("wide", at+"/versions", w.Say("Choose between the two versions"))),
+		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts,
+			element.Link("wide", at+"/versions", w.Say("Choose between the two versions"))),
 		element.Link("wide", at+"/network", w.Say("Tape network: pegs and the tapes between them")),
 		element.Link("wide", at+"/level-run", w.Say("Level run: the field book page")),
 		element.Link("wide", at+"/slope", w.Say("Slope read with the phone")),

@@ -47,7 +47,9 @@ func (s *pourScreen) Render() app.UI {
 		app.Range(q.Parts).Slice(func(i int) app.UI {
 			part := &q.Parts[i]
 			return element.Box("details", "figure",
-				element.Box("summary", "", element.Text("span", "", w.SayName(part.Name)), element.Text("span", "figure-value", w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
+				element.Box("summary", "",
+					element.Text("span", "", w.SayName(part.Name)),
+					element.Text("span", "figure-value", w.Write(text.Arg{Value: part.Volume, Dimension: text.Volume}))),
 				element.Text("p", "how", w.Sentence(part.How)),
 			)
 		}),
@@ -101,7 +103,10 @@ func (s *pourScreen) prices() app.UI {
 				}
 				return ui.PairOf(w.SayName(l.Name), w.Money(l.Cost))
 			}),
-			app.If(q.Cost > 0, element.Box("div", "pair sum", element.Text("dt", "", w.Say("Sum of what is priced")), element.Text("dd", "", w.Money(q.Cost)))),
+			app.If(q.Cost > 0,
+				element.Box("div", "pair sum",
+					element.Text("dt", "", w.Say("Sum of what is priced")),
+					element.Text("dd", "", w.Money(q.Cost)))),
 		),
 		app.If(len(q.Unpriced) > 0, element.Box("p", "quiet",
 			app.Text(w.SayWith("Without a rate, and not in the sum: {0}.", sayAll(w.Speaker, q.Unpriced))+" "),

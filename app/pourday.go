@@ -42,7 +42,8 @@ func (s *pourDayScreen) Render() app.UI {
 				}
 			}
 			return element.Region("section", "stage", w.Say(stage.Name),
-				element.Box("h2", "", app.Text(w.Say(stage.Name)), element.Text("span", "stage-count", strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
+				element.Box("h2", "", app.Text(w.Say(stage.Name)),
+					element.Text("span", "stage-count", strconv.Itoa(done)+" / "+strconv.Itoa(len(stage.Items)))),
 				app.Range(stage.Items).Slice(func(k int) app.UI { return s.item(stage.Items[k]) }),
 			)
 		}),

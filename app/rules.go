@@ -131,11 +131,12 @@ func (s *rulesScreen) rule(r practice.Rule) app.UI {
 			app.Input().ID("rule-"+r.Key).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").Value(shown).
 				OnChange(func(ctx app.Context, e app.Event) { s.change(ctx, r, e.Get("target").Get("value").String()) }, r.Key),
 			element.Text("span", "unit", w.RuleUnit(r)),
-			app.If(own, element.Button("row-side", w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site))), func(ctx app.Context, _ app.Event) {
-				delete(s.errors, r.Key)
-				delete(s.typed, r.Key)
-				w.ClearRule(ctx, r, s.site)
-			}, r.Key)),
+			app.If(own,
+				element.Button("row-side", w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, s.site))), func(ctx app.Context, _ app.Event) {
+					delete(s.errors, r.Key)
+					delete(s.typed, r.Key)
+					w.ClearRule(ctx, r, s.site)
+				}, r.Key)),
 		),
 		app.If(problem != "", element.Status("p", "error", "alert", problem)),
 	)

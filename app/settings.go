@@ -98,6 +98,7 @@ func languageChoice(w *editing.Site) app.UI {
 			app.Range(all).Slice(func(i int) app.UI {
 				return app.Option().Value(all[i].Code).Lang(all[i].Code).Selected(now == all[i].Code).Text(all[i].Name)
 			})),
-		app.If(w.Missing(), element.Status("p", "error", "alert", w.Say("The words of this language could not be fetched: choose it again with signal."))),
+		app.If(w.Missing(),
+			element.Status("p", "error", "alert", w.Say("The words of this language could not be fetched: choose it again with signal."))),
 	)
 }

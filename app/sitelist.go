@@ -31,7 +31,9 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 	w := s.w
 	return element.Box("div", "list-rest",
 		app.Elem("p").Class("quiet").Role("status").Aria("live", "polite").Text(s.tally(found, more)),
-		app.If(more > 0, element.Doing("wide", "more-sites", w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more"), func(app.Context, app.Event) { w.ShowMore() })),
+		app.If(more > 0,
+			element.Doing("wide", "more-sites",
+				w.SayCount(min(more, sites.Step), "Show one more", "Show {0} more"), func(app.Context, app.Event) { w.ShowMore() })),
 		app.If(len(w.Away) > 0, element.Box("details", "away",
 			element.Text("summary", "", w.SayCount(len(w.Away), "One site put away", "{0} sites put away")),
 			app.Range(w.Away[:min(len(w.Away), 10*sites.Step)]).Slice(func(i int) app.UI {
@@ -46,7 +48,8 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 						Aria("label", w.SayWith("Delete {0} for good", ui.SiteName(w.Speaker, site.Name))).
 						OnClick(func(app.Context, app.Event) { s.sure = site.ID }, site.ID)),
 					app.If(s.sure == site.ID, element.Acting("div", "bar bar-stop bar-aside", "alert", "",
-						element.Text("span", "", w.Say("It goes from this device with its history and its photos, and cannot be brought back. What the yard has of it stays there.")),
+						element.Text("span", "",
+							w.Say("It goes from this device with its history and its photos, and cannot be brought back. What the yard has of it stays there.")),
 						element.Button("", w.Say("Keep it"), func(app.Context, app.Event) { s.sure = "" }, site.ID),
 						element.Doing("", "delete-now", w.Say("Delete for good"), func(app.Context, app.Event) {
 							s.sure = ""

@@ -65,7 +65,8 @@ func (s *sitesScreen) Render() app.UI {
 		app.Elem("main").Class("content").Class(bar).ID("content").DataSet("list", here).Body(
 			app.If(w.Failure != "", element.Status("p", "error", "alert", w.Failure)),
 			app.If(!w.Listed && w.Failure == "", element.Status("p", "quiet", "status", w.Say("Opening…"))),
-			app.If(w.Listed && len(w.Sites) == 0, element.Text("p", "empty", w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
+			app.If(w.Listed && len(w.Sites) == 0,
+				element.Text("p", "empty", w.Say("No site here yet. Start one: the drawing asks for what it needs."))),
 			&shell.OfflineNotice{Speaker: w.Speaker},
 			w.Nudge(),
 			s.searchBox(),

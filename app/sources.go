@@ -105,16 +105,19 @@ func (s *sourcesScreen) Render() app.UI {
 		element.Text("p", "", w.SayCount(values,
 			"One value that others published or that follows by plain arithmetic, with what this tool gives for it.",
 			"{0} values that others published or that follow by plain arithmetic, with what this tool gives for each.")),
-		element.Text("p", "quiet", w.SayWith("{0} were read in their sources. Of {1} the formula was read and the value worked out from it. {2} come from memory of the named book or standard, {3} are plain arithmetic.",
-			strconv.Itoa(had[reference.KindRead]), strconv.Itoa(had[reference.KindFormula]), strconv.Itoa(had[reference.KindMemory]),
-			strconv.Itoa(had[reference.KindComputed]))),
+		element.Text("p", "quiet",
+			w.SayWith("{0} were read in their sources. Of {1} the formula was read and the value worked out from it. {2} come from memory of the named book or standard, {3} are plain arithmetic.",
+				strconv.Itoa(had[reference.KindRead]), strconv.Itoa(had[reference.KindFormula]), strconv.Itoa(had[reference.KindMemory]),
+				strconv.Itoa(had[reference.KindComputed]))),
 		app.If(unused > 0, element.Text("p", "quiet", w.SayCount(unused,
 			"One value checks a formula that no design uses, and says so.",
 			"{0} values check formulas that no design uses, and say so."))),
 		app.Range(topics).Slice(func(i int) app.UI {
 			list := by[topics[i]]
 			return app.Elem("details").Class("figure").Attr("open", wanted != nil && i == 0).DataSet("topic", topics[i]).Body(
-				element.Box("summary", "", element.Text("span", "", w.Say(topicWords[topics[i]])), element.Text("span", "figure-value", strconv.Itoa(len(list)))),
+				element.Box("summary", "",
+					element.Text("span", "", w.Say(topicWords[topics[i]])),
+					element.Text("span", "figure-value", strconv.Itoa(len(list)))),
 				app.Range(list).Slice(func(k int) app.UI { return sourceCase(w.Speaker, list[k]) }))
 		}),
 		app.If(wanted == nil, misprints(w.Speaker, s.wrong)),
@@ -130,12 +133,19 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 		element.Text("p", "source", l.SayWith("Source: {0} ({1})", c.Source, l.Say(how))),
 		app.If(c.Unused, element.Text("p", "quiet", l.Say("No design uses this formula."))),
 		element.Box("table", "source-values",
-			element.Box("thead", "", element.Box("tr", "", app.Elem("th").Attr("scope", "col").Text(l.Say("Value")), app.Elem("th").Attr("scope", "col").Text(l.Say("Expected")), app.Elem("th").
-				Attr("scope", "col").Text(l.Say("Here")), app.Elem("th").Attr("scope", "col").Text(l.Say("Off by")))),
+			element.Box("thead", "",
+				element.Box("tr", "",
+					app.Elem("th").Attr("scope", "col").Text(l.Say("Value")),
+					app.Elem("th").Attr("scope", "col").Text(l.Say("Expected")),
+					app.Elem("th").
+						Attr("scope", "col").Text(l.Say("Here")), app.Elem("th").Attr("scope", "col").Text(l.Say("Off by")))),
 			element.Box("tbody", "", app.Range(c.Values).Slice(func(i int) app.UI {
 				v := &c.Values[i]
-				return element.Box("tr", "", app.Elem("th").Attr("scope", "row").Lang("en").Text(v.Name), app.Elem("td").Lang("en").Text(v.Expected), app.Elem("td").
-					Lang("en").Text(v.Got), element.Text("td", "", offBy(l, v.Error)))
+				return element.Box("tr", "",
+					app.Elem("th").Attr("scope", "row").Lang("en").Text(v.Name),
+					app.Elem("td").Lang("en").Text(v.Expected),
+					app.Elem("td").
+						Lang("en").Text(v.Got), element.Text("td", "", offBy(l, v.Error)))
 			}))),
 	)
 }
@@ -143,7 +153,9 @@ func sourceCase(l *language.Speaker, c *reference.Case) app.UI {
 // misprints lists what sources print wrongly.
 func misprints(l *language.Speaker, all []reference.Erratum) app.UI {
 	return app.Elem("details").Class("figure").DataSet("topic", "misprints").Body(
-		element.Box("summary", "", element.Text("span", "", l.Say("Misprints in the sources")), element.Text("span", "figure-value", strconv.Itoa(len(all)))),
+		element.Box("summary", "",
+			element.Text("span", "", l.Say("Misprints in the sources")),
+			element.Text("span", "figure-value", strconv.Itoa(len(all)))),
 		element.Text("p", "quiet", l.Say("Such a value is not checked against.")),
 		app.Range(all).Slice(func(i int) app.UI {
 			e := &all[i]

@@ -115,7 +115,9 @@ func (s *waysScreen) Render() app.UI {
 	}
 	s.evaluate()
 	if s.seal != w.Seal {
-		return ui.SiteFrame(w, "more", element.Text("h2", "", w.Say("Ways to build")), element.Status("p", "quiet", "status", w.Say("Designing each way…")))
+		return ui.SiteFrame(w, "more",
+			element.Text("h2", "", w.Say("Ways to build")),
+			element.Status("p", "quiet", "status", w.Say("Designing each way…")))
 	}
 	r := &s.report
 	by := w.Say("Cheapest first, by your rates.")
@@ -149,7 +151,8 @@ func (s *waysScreen) card(i int) app.UI {
 		picture = s.pictures[i]
 	}
 	class, do := "way-card",
-		app.UI(element.Doing("primary", "build-way", w.Say("Build it this way"), func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
+		app.UI(element.Doing("primary", "build-way",
+			w.Say("Build it this way"), func(ctx app.Context, _ app.Event) { s.choose(ctx, way) }, s.seal, i))
 	if way.Current && len(way.Needs) == 0 {
 		class, do = "way-card way-here", element.Text("p", "way-now", w.Say("As it stands now"))
 	}

@@ -137,9 +137,13 @@ func (s *slopeScreen) reader() app.UI {
 	case slopeAsking:
 		body = append(body, element.Known("p", "slope-live", "value", "", s.w.Say("Allow the phone's motion sensor…")))
 	case slopeReading:
-		body = append(body, element.Known("p", "slope-live", "value", "", degreesWords(s.w.Speaker, s.live)), element.Text("p", "quiet", s.w.Say("Hands off until it is done.")))
+		body = append(body,
+			element.Known("p", "slope-live", "value", "", degreesWords(s.w.Speaker, s.live)),
+			element.Text("p", "quiet", s.w.Say("Hands off until it is done.")))
 	case slopeNone:
-		body = append(body, element.Known("p", "slope-none", "error", "", s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
+		body = append(body,
+			element.Known("p", "slope-none", "error", "",
+				s.w.Say("This phone gives no slope: it has no sensor, or it was not allowed. Type the slope instead.")))
 	}
 	if s.refused != "" {
 		body = append(body, element.Known("p", "slope-refused", "error", "alert", s.refused))
@@ -181,11 +185,13 @@ func (s *slopeScreen) result(f survey.Field) app.UI {
 		use = w.Say("Use it without turning")
 	}
 	return element.Box("section", "told",
-		element.Known("p", "slope-value", "value voice-measured", "", w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
+		element.Known("p", "slope-value", "value voice-measured", "",
+			w.Write(text.Arg{Value: slope.Grade, Dimension: text.Grade})+" ("+degreesWords(w.Speaker, slope.Angle)+")"),
 		element.Known("p", "slope-sure", "", "", w.SayWith("Sure to ± {0}; scatter {1}; {2}", w.Size(slope.Sigma, text.Grade),
 			degreesWords(w.Speaker, math.Max(s.first.Spread, s.spreadOfSecond())),
 			w.SayCount(s.first.Count, "one value", "{0} values"))),
-		app.If(slope.Turned, element.Text("p", "", w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
+		app.If(slope.Turned,
+			element.Text("p", "", w.SayWith("The phone's own zero is off by {0}; it has been taken out.", degreesWords(w.Speaker, slope.Bias)))),
 		app.If(!slope.Turned, element.Text("p", "quiet", w.Say("Read one way round only: the phone's own zero is still in it."))),
 		element.Doing("primary", "use-slope", use, func(ctx app.Context, _ app.Event) {
 			e, err := storage.SetValue(w.Doc, f.Path, survey.Value{Size: slope.Grade, How: survey.ByPhone, Sigma: slope.Sigma})

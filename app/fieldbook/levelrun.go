@@ -92,14 +92,18 @@ func (s *levelRunScreen) row(run *ground.LevelRun, i int) app.UI {
 		return element.Text("td", "voice-worked", w.Length(v, false))
 	}
 	cells := []app.UI{app.Elem("th").Attr("scope", "row").Body(s.cell(i, "station", name)),
-		element.Box("td", "", s.cell(i, "back", reading(w, row.Back))), element.Box("td", "", s.cell(i, "intermediate", reading(w, row.Intermediate))), element.Box("td", "", s.cell(i, "fore", reading(w, row.Fore)))}
+		element.Box("td", "", s.cell(i, "back", reading(w, row.Back))),
+		element.Box("td", "", s.cell(i, "intermediate", reading(w, row.Intermediate))),
+		element.Box("td", "", s.cell(i, "fore", reading(w, row.Fore)))}
 	if s.collimation {
 		cells = append(cells, worked(r.Height != 0, r.Height))
 	} else {
 		cells = append(cells, worked(r.HasRise && r.Rise > 0, r.Rise), worked(r.HasRise && r.Fall > 0, r.Fall))
 	}
 	level := worked(r.Read && r.Known, r.Adjusted)
-	cells = append(cells, level, element.Box("td", "", s.cell(i, "along", reading(w, row.Along))), element.Box("td", "", s.cell(i, "offset", reading(w, row.Offset))))
+	cells = append(cells, level,
+		element.Box("td", "", s.cell(i, "along", reading(w, row.Along))),
+		element.Box("td", "", s.cell(i, "offset", reading(w, row.Offset))))
 	return element.Box("tr", "", cells...)
 }
 
@@ -176,7 +180,9 @@ func (s *levelRunScreen) asked(run *ground.LevelRun) app.UI {
 	var steps []app.UI
 	switch run.Step {
 	case ground.RunBackFirst:
-		steps = append(steps, element.Text("p", "help", w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
+		steps = append(steps,
+			element.Text("p", "help",
+				w.Say("Stand the staff on a point that keeps its level and can be found again, and set up the level about half-way.")),
 			do("begin", "Read the first backsight", "", true, s.begin))
 	case ground.RunTurnFore:
 		steps = append(steps, element.Text("p", "error", w.Say("The staff was not read from the level's old place: the run is cut here.")),

@@ -71,7 +71,8 @@ func (s *levelRunScreen) closure(b *plan.Booking) app.UI {
 	if b.Within {
 		return element.Known("p", "book-closes", "says-sound", "", language.Sentences(words, s.w.Say("Shared out over the set-ups.")))
 	}
-	return element.Known("p", "book-closes", "says-stop", "", language.Sentences(words, s.w.SayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
+	return element.Known("p", "book-closes", "says-stop", "",
+		language.Sentences(words, s.w.SayCount(b.Setups, "Level the run again.", "Level the {0} set-ups again.")))
 }
 
 // used says whether the plan takes its levels from this page.

@@ -107,7 +107,9 @@ func (s *overlayScreen) Render() app.UI {
 	}
 	p, ok := s.record()
 	if !ok {
-		return ui.SiteFrame(w, "more", element.Text("p", "empty", w.Say("This photo is not here.")), element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")))
+		return ui.SiteFrame(w, "more",
+			element.Text("p", "empty", w.Say("This photo is not here.")),
+			element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
 	over, err := drawing.Overlay(w.Plan(), spots, w.Practice)

@@ -77,7 +77,8 @@ func (s *overlayScreen) ownMark(p *storage.Photo) app.UI {
 	}
 	return element.Box("section", "told",
 		element.Text("h2", "", w.Say("A mark of your own")),
-		element.Text("p", "quiet", w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")),
+		element.Text("p", "quiet",
+			w.Say("Before pegs stand: chalk a cross on the ground, a metre or more from the line of the posts, tape it, and point at it in the photo. Towards the street the second length has a minus.")),
 		entry("own-along", "Along from the latch post"), entry("own-out", "Out from the back of the posts"),
 		app.If(s.wrong != "", element.Status("p", "error", "alert", s.wrong)),
 		app.Button().Type("button").Class("wide").DataSet("do", "own-mark").

@@ -43,8 +43,9 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 		class = "error"
 	}
 	return element.Box("div", "", element.Known("p", "overlay-says", class, "status", words),
-		app.If(over.Uncertainty > 0, element.Text("p", "quiet", w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
-			w.Length(over.Uncertainty, true)))))
+		app.If(over.Uncertainty > 0,
+			element.Text("p", "quiet", w.SayWith("By the pointing alone the pad lies to ± {0}. Ground that is not flat, and the lens, come on top.",
+				w.Length(over.Uncertainty, true)))))
 }
 
 // whyNoFit says why spots do not fix a picture.
@@ -100,7 +101,8 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 	}
 	q, ok := s.nextPlace(p, spots)
 	if !ok {
-		return element.Known("p", "overlay-next", "quiet", "", s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
+		return element.Known("p", "overlay-next", "quiet", "",
+			s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
 	}
 	name := s.w.SayName(q.Name)
 	var take app.UI = element.Doing("wide", "next-place", s.w.SayWith("Next: {0}", name), func(app.Context, app.Event) {

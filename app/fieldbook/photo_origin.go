@@ -38,7 +38,9 @@ func (s *photosScreen) originSwitch() app.UI {
 				}),
 			app.Text(w.Say("Keep where and when new photos were taken"))),
 		element.Known("p", "origin-says", "quiet", "", words),
-		app.If(kept && s.unsaid, element.Known("p", "origin-unsaid", "help", "status", w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
+		app.If(kept && s.unsaid,
+			element.Known("p", "origin-unsaid", "help", "status",
+				w.Say("The file did not say where it was taken. Some phones take that out before they hand a photo over: let the camera keep the place, or choose the photo as a file."))))
 }
 
 // origin shows where and when the photo in hand was taken, and takes it away.

@@ -241,10 +241,11 @@ func (s *photosScreen) inHand() app.UI {
 		if p := w.Doc.Photos[i]; p.ID == s.chosen {
 			return element.Box("section", "told",
 				element.Text("h2", "", w.SayWith("Photo {0}", strconv.Itoa(i+1))),
-				element.Box("label", "setting", app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
-					Value(p.Note).
-					OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) },
-						p.ID)),
+				element.Box("label", "setting",
+					app.Text(w.Say("Note")), app.Input().Type("text").Class("words").Aria("label", w.Say("Note on the photo")).
+						Value(p.Note).
+						OnInput(func(ctx app.Context, e app.Event) { s.writePhoto(ctx, p.ID, e.Get("target").Get("value").String()) },
+							p.ID)),
 				element.Text("p", "quiet", pinWords(w, p.Pin)),
 				s.origin(&p),
 				app.A().Class("wide primary").DataSet("do", "overlay").Href("/site/"+w.Doc.ID+"/overlay?photo="+p.ID).

@@ -29,7 +29,8 @@ func (s *safeScreen) damaged() app.UI {
 	}
 	return app.Elem("section").Class("safe").ID("damaged").Aria("label", w.Say("Cannot be opened")).Body(
 		element.Text("h2", "", w.Say("Cannot be opened")),
-		element.Text("p", "", w.Say("These are kept as they are and harm nothing else. Saved as a file, what is in them can be looked at and perhaps rescued.")),
+		element.Text("p", "",
+			w.Say("These are kept as they are and harm nothing else. Saved as a file, what is in them can be looked at and perhaps rescued.")),
 		app.Range(bad).Slice(func(i int) app.UI {
 			site := bad[i]
 			name := site.Name
@@ -37,7 +38,10 @@ func (s *safeScreen) damaged() app.UI {
 				name = site.ID
 			}
 			return element.Box("div", "row found",
-				element.Box("div", "found-words", element.Text("strong", "", name), element.Text("span", "quiet", ui.ConditionWords(w.Speaker, site.Condition))),
+				element.Box("div", "found-words",
+					element.Text("strong", "", name),
+					element.Text("span", "quiet",
+						ui.ConditionWords(w.Speaker, site.Condition))),
 				app.Button().Type("button").Class("row-side").DataSet("rescue", site.ID).
 					Aria("label", w.SayWith("Save {0} as it is", name)).Text(w.Say("Save as it is")).
 					OnClick(func(app.Context, app.Event) { s.rescue(site.ID) }, site.ID))

@@ -22,11 +22,15 @@ func (s *yardScreen) pairing() app.UI {
 		s.pair(window.ValueOf("yard-code"), window.ValueOf("yard-name"))
 	}).Body(
 		element.Text("h2", "", w.Say("Pair this device with the yard")),
-		element.Text("p", "", w.Say("The yard is your own server. What is measured here goes there by itself whenever there is signal, and what the office corrects comes back. Without one everything works and stays on this device.")),
+		element.Text("p", "",
+			w.Say("The yard is your own server. What is measured here goes there by itself whenever there is signal, and what the office corrects comes back. Without one everything works and stays on this device.")),
 		app.If(w.Line.Shut && w.Status.Paired, element.Status("p", "error", "alert", w.Line.Words)),
-		app.If(s.code == "", element.Text("p", "quiet", w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
+		app.If(s.code == "",
+			element.Text("p", "quiet",
+				w.Say("The office shows a code and a picture of it under Devices; a phone's camera that looks at the picture comes here by itself. A code is good once and for ten minutes."))),
 		app.If(s.code != "", element.Text("p", "", w.Say("The code came with the picture. It is good once and for ten minutes."))),
-		app.If(w.Status.Paired && !w.Line.Shut, element.Text("p", "quiet", w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
+		app.If(w.Status.Paired && !w.Line.Shut,
+			element.Text("p", "quiet", w.SayWith("This device is paired already, as {0}: pairing again gives it a new key.", w.Status.Device.Name))),
 		element.Label("yard-code", w.Say("Code")),
 		app.Input().ID("yard-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").

@@ -84,7 +84,8 @@ func (s *safeScreen) summary() app.UI {
 	}
 	return element.Box("div", "yard-state",
 		element.Known("p", "standing", "yard-tally", "status", words),
-		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired, element.Link("wide", "/sync", yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
+		app.If(w.Link.NotInYard() > 0 && w.Link.Status.Paired,
+			element.Link("wide", "/sync", yardlink.SitesAndPhotos(w.Speaker, w.Link.Status.Waiting, w.Link.Status.WaitingPhotos))))
 }
 
 // backUp makes one file of everything and hands it over.
@@ -92,7 +93,8 @@ func (s *safeScreen) backUp() app.UI {
 	w := s.w
 	return element.Region("section", "safe", w.Say("Back-up"),
 		element.Text("h2", "", w.Say("Back-up")),
-		element.Text("p", "", w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")),
+		element.Text("p", "",
+			w.Say("One file with every site, its history and photos, and the shop rules. Put it where this device is not: into a mail to yourself, a computer, a stick.")),
 		app.Elem("p").Class("quiet").ID("last-back-up").Text(w.lastBackUpSentence()),
 		app.Button().Type("button").Class("wide").DataSet("do", "back-up").Disabled(s.making).
 			Text(w.Say("Make a back-up file")).
@@ -102,7 +104,8 @@ func (s *safeScreen) backUp() app.UI {
 			element.Text("p", "", w.SayWith("The file is ready: {0}. It is safe once it is saved or shared.", w.ByteCount(s.bytes))),
 			app.If(s.again, element.Text("p", "", w.Say("This phone wants one more tap before it shares."))),
 			element.Box("div", "row",
-				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}), element.Doing("wide", "share-back-up", w.Say("Share"), func(app.Context, app.Event) { s.handOver(true) })),
+				app.If(s.made != nil && documents.CanShare([]documents.Paper{s.file()}),
+					element.Doing("wide", "share-back-up", w.Say("Share"), func(app.Context, app.Event) { s.handOver(true) })),
 				element.Doing("wide", "save-back-up", w.Say("Save"), func(app.Context, app.Event) { s.handOver(false) })))),
 		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 	)
@@ -179,11 +182,16 @@ func (s *safeScreen) staying() app.UI {
 	return element.Region("section", "safe", w.Say("Staying on this device"),
 		element.Text("h2", "", w.Say("Staying on this device")),
 		app.Elem("p").ID("persistence").DataSet("persistent", w.room.Persistent).Text(words),
-		app.If(!w.room.Persistent, element.Doing("wide", "persist", w.Say("Ask the browser to keep it"), func(app.Context, app.Event) { s.persist() })),
-		app.If(s.asked && !w.room.Persistent, element.Status("p", "quiet", "status", w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
-		app.If(w.roomKnown && w.room.Quota > 0, element.Text("p", "quiet", w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
-			w.ByteCount(w.room.Quota)))),
-		app.If(w.nearlyFull(), element.Status("p", "error", "alert", w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
+		app.If(!w.room.Persistent,
+			element.Doing("wide", "persist", w.Say("Ask the browser to keep it"), func(app.Context, app.Event) { s.persist() })),
+		app.If(s.asked && !w.room.Persistent,
+			element.Status("p", "quiet", "status",
+				w.Say("The browser did not promise it. It does as a rule once Pegpour is installed or often used."))),
+		app.If(w.roomKnown && w.room.Quota > 0,
+			element.Text("p", "quiet", w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
+				w.ByteCount(w.room.Quota)))),
+		app.If(w.nearlyFull(),
+			element.Status("p", "error", "alert", w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
 		element.Text("p", "quiet",
 			w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
 	)
@@ -212,7 +220,8 @@ func (s *safeScreen) install() app.UI {
 	return element.Region("section", "safe", s.w.Say("On the home screen"),
 		element.Text("h2", "", s.w.Say("On the home screen")),
 		element.Known("p", "install-words", "", "", words),
-		app.If(s.installable, element.Doing("wide", "install", s.w.Say("Install"), func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
+		app.If(s.installable,
+			element.Doing("wide", "install", s.w.Say("Install"), func(ctx app.Context, _ app.Event) { ctx.ShowAppInstallPrompt() })),
 	)
 }
 

@@ -108,7 +108,8 @@ func (s *versionsScreen) Render() app.UI {
 	}
 	return ui.SiteFrame(w, "more tool",
 		element.Text("h2", "", w.Say("Two versions of this site")),
-		element.Text("p", "", w.Say("Here and in the yard the same was changed, each in its own way. Both versions stay in the yard's history whatever is chosen, and undo brings this one back. What only one side changed is taken over by itself.")),
+		element.Text("p", "",
+			w.Say("Here and in the yard the same was changed, each in its own way. Both versions stay in the yard's history whatever is chosen, and undo brings this one back. What only one side changed is taken over by itself.")),
 		app.If(s.problem != "", element.Status("p", "error", "alert", s.problem)),
 		app.Range(s.contest.Conflicts).Slice(func(i int) app.UI { return s.conflict(s.contest.Conflicts[i]) }),
 		element.Box("div", "row",

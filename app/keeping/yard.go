@@ -143,7 +143,8 @@ func (s *yardScreen) trouble() app.UI {
 
 func (s *yardScreen) coming() app.UI {
 	n := s.w.Status.Coming
-	return app.If(n > 0, element.Text("p", "quiet", s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
+	return app.If(n > 0,
+		element.Text("p", "quiet", s.w.SayCount(n, "One photo of the yard is not here yet.", "{0} photos of the yard are not here yet.")))
 }
 
 // conflicts lists the sites of which there are two versions.
@@ -233,12 +234,16 @@ func (s *yardScreen) finder() app.UI {
 			app.Button().Type("submit").Class("wide finder-do").DataSet("do", "find").Disabled(f.busy).Text(w.Say("Find")),
 		),
 		app.If(f.problem != "", element.Status("p", "error", "alert", f.problem)),
-		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0, element.Status("p", "quiet", "status", w.Say("The yard has no such site."))),
+		app.If(f.asked && !f.busy && f.problem == "" && len(f.found) == 0,
+			element.Status("p", "quiet", "status", w.Say("The yard has no such site."))),
 		app.Range(f.found).Slice(func(i int) app.UI {
 			site := f.found[i]
 			_, here := w.Status.Sites[site.ID]
 			return element.Box("div", "row found",
-				element.Box("div", "found-words", element.Text("strong", "", ui.SiteName(w.Speaker, site.Name)), element.Text("span", "quiet", site.Address)),
+				element.Box("div", "found-words",
+					element.Text("strong", "",
+						ui.SiteName(w.Speaker, site.Name)),
+					element.Text("span", "quiet", site.Address)),
 				app.If(here, app.A().Class("row-side").Href("/site/"+site.ID+"/measure").
 					Aria("label", w.SayWith("Open {0}", ui.SiteName(w.Speaker, site.Name))).Text(w.Say("Open"))),
 				app.If(!here, app.Button().Type("button").Class("row-side").DataSet("bring", site.ID).Disabled(f.bring != "").

@@ -74,8 +74,11 @@ func (s *officeSiteScreen) correctionBar() app.UI {
 		),
 		app.If(pending, ui.DifferenceList(w, s.base.doc, w.Doc)),
 		app.If(!pending, element.Text("p", "quiet", w.Say("Everything was taken back."))),
-		app.If(pending && !s.onNewest(), element.Text("p", "", w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
-		app.If(pending, element.Text("p", "quiet", w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
+		app.If(pending && !s.onNewest(),
+			element.Text("p", "",
+				w.Say("The site changed in the yard since this correction was begun. The yard brings both together field by field; where both changed the same, a person chooses."))),
+		app.If(pending,
+			element.Text("p", "quiet", w.Say("It is kept in this browser until it is sent, and comes to the crew's phones with their next signal."))),
 		app.If(pending, element.Doing("wide", "drop", w.Say("Take everything back"), func(ctx app.Context, _ app.Event) { s.revert(ctx) })),
 		// In reach wherever on the page one corrects.
 		app.If(pending, element.Box("div", "thumb-bar",
@@ -186,7 +189,8 @@ func (s *officeSiteScreen) figures() app.UI {
 		element.Text("p", "quiet",
 			w.Say("What is changed here is a correction by the office: it keeps who measured, and the history says that it came from here.")),
 		element.Box("div", "", groups...),
-		app.If(!s.older() && !s.pending(), element.Doing("wide", "measure-here", w.Say("Measure up on this device"), func(ctx app.Context, _ app.Event) { s.measureHere() })))
+		app.If(!s.older() && !s.pending(),
+			element.Doing("wide", "measure-here", w.Say("Measure up on this device"), func(ctx app.Context, _ app.Event) { s.measureHere() })))
 }
 
 // measureHere takes the site onto this device, where every screen of measuring

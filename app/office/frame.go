@@ -81,11 +81,13 @@ func (o *Office) signIn() app.UI {
 		o.signedIn(window.ValueOf("office-code"), window.ValueOf("office-name"))
 	}).Body(
 		element.Text("h2", "", o.w.Say("Sign in to the yard")),
-		element.Text("p", "", o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")),
+		element.Text("p", "",
+			o.w.Say("The office sees every site that the crews have sent. To come in it takes a code, which is good once and for ten minutes.")),
 		element.Text("p", "quiet",
 			o.w.Say("An office that is in already makes one under Devices. For the first one, whoever runs the yard types: pegpour pair -role office")),
 		app.If(o.paired, element.Text("p", "quiet", o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
-		app.If(!o.paired && o.device.Role == "crew", element.Text("p", "quiet", o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
+		app.If(!o.paired && o.device.Role == "crew",
+			element.Text("p", "quiet", o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
 		element.Label("office-code", o.w.Say("Code")),
 		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").

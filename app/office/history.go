@@ -23,7 +23,8 @@ func (s *officeSiteScreen) history() app.UI {
 	return element.Region("section", "office-history", s.o.w.Say("History"),
 		element.Text("h2", "", s.o.w.Say("History")),
 		element.Box("ol", "past", app.Range(shown).Slice(func(i int) app.UI { return s.pastLine(&shown[i]) })),
-		app.If(len(s.past) > len(shown), element.Button("wide", s.o.w.Say("Show older versions"), func(app.Context, app.Event) { s.most += pastStep })),
+		app.If(len(s.past) > len(shown),
+			element.Button("wide", s.o.w.Say("Show older versions"), func(app.Context, app.Event) { s.most += pastStep })),
 	)
 }
 

@@ -42,7 +42,9 @@ func (s *officeSiteScreen) documents() app.UI {
 				OnChange(func(app.Context, app.Event) { p.Prices = !p.Prices }, s.reads),
 			app.Text(s.o.w.Say("With prices, for owner and supplier"))),
 		p.State(),
-		app.If(!s.older(), element.Doing("wide", "export", s.o.w.Say("Save the site with its photos, to restore on a phone"), func(app.Context, app.Event) { s.export() })),
+		app.If(!s.older(),
+			element.Doing("wide", "export",
+				s.o.w.Say("Save the site with its photos, to restore on a phone"), func(app.Context, app.Event) { s.export() })),
 	)
 }
 

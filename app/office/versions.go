@@ -75,7 +75,8 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 	first, second := s.senderOf(v.heads[0]), s.senderOf(v.heads[1])
 	return element.Region("section", "correction versions", s.o.w.Say("Two versions"),
 		element.Text("h2", "", s.o.w.Say("Two versions of this site: a person has to choose")),
-		element.Text("p", "", s.o.w.Say("Both changed the same fields, each in its own way. Both stay in the history whatever is chosen. What only one of them changed is taken over already.")),
+		element.Text("p", "",
+			s.o.w.Say("Both changed the same fields, each in its own way. Both stay in the history whatever is chosen. What only one of them changed is taken over already.")),
 		app.Range(v.conflicts).Slice(func(i int) app.UI {
 			c := v.conflicts[i]
 			theirs, chosen := v.theirs[c.Path]
@@ -89,7 +90,11 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 					Aria("pressed", map[bool]string{true: "true", false: "false"}[here]).
 					DataSet("choose", map[bool]string{true: "second", false: "first"}[take]).
 					OnClick(func(app.Context, app.Event) { v.theirs[c.Path] = take }, c.Path, take, joinHeads(v.heads)).
-					Body(element.Box("span", "", element.Text("strong", "", ui.RawWords(s.site, ui.FieldOfPath(c.Path), raw)), element.Text("span", "quiet office-who", who)))
+					Body(element.Box("span", "",
+						element.Text("strong", "",
+							ui.RawWords(s.site,
+								ui.FieldOfPath(c.Path), raw)),
+						element.Text("span", "quiet office-who", who)))
 			}
 			return element.Box("div", "version",
 				element.Text("h3", "", s.o.w.SayName(c.Name)),
@@ -100,8 +105,9 @@ func (s *officeSiteScreen) versionPanel() app.UI {
 			app.Button().Type("button").Class("primary").DataSet("do", "settle").
 				Disabled(s.sending || len(v.theirs) < len(v.conflicts)).
 				Text(s.o.w.Say("Make one version")).OnClick(func(app.Context, app.Event) { s.mergeVersions() })),
-		app.If(len(v.theirs) < len(v.conflicts), element.Status("p", "quiet", "status", s.o.w.SayCount(len(v.conflicts)-len(v.theirs), "One field is still to be chosen.",
-			"{0} fields are still to be chosen."))),
+		app.If(len(v.theirs) < len(v.conflicts),
+			element.Status("p", "quiet", "status", s.o.w.SayCount(len(v.conflicts)-len(v.theirs), "One field is still to be chosen.",
+				"{0} fields are still to be chosen."))),
 	)
 }
 

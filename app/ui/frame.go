@@ -133,8 +133,9 @@ func overwroteBar(w *editing.Site) app.UI {
 	return app.If(len(w.Overwrote) > 0, app.Elem("div").Class("bar bar-aside").Role("status").ID("overwrote").Body(
 		app.Range(w.Overwrote).Slice(func(i int) app.UI {
 			c := w.Overwrote[i].Contested()
-			return element.Text("span", "", w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",
-				ConflictName(w.Speaker, c, FieldOfPath(c.Path)), RawWords(w, FieldOfPath(c.Path), c.Ours)))
+			return element.Text("span", "",
+				w.SayWith("{0}: somebody else entered {1} meanwhile. What you entered stands; undo brings the other back.",
+					ConflictName(w.Speaker, c, FieldOfPath(c.Path)), RawWords(w, FieldOfPath(c.Path), c.Ours)))
 		}),
 		app.Button().Type("button").Text(w.Say("Seen")).
 			OnClick(func(app.Context, app.Event) { w.Overwrote = nil })))

@@ -8,9 +8,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"pegpour/web/wholefile"
@@ -23,8 +25,10 @@ const (
 	// the browser program. Its name hides it from the go command.
 	trimmedFolder = "web/build/_framework"
 
-	// trimmedUUID stands in for the library that gives the framework's identities.
-	trimmedUUID = "web/build/_uuid"
+	// uuidModule gives the framework's identities, trimmedUUID stands in for it: a
+	// module of one file, made where the framework's copy is.
+	uuidModule  = "github.com/google/uuid"
+	trimmedUUID = "web/build/_uuid.go"
 
 	// trimmedFrom names the framework's own texts of those files, for which ours
 	// were written: a later framework may have put something else in them.
@@ -76,7 +80,11 @@ func trimmedModule(o options) ([]string, error) {
 	if err := copyFramework(module.Dir, copied, ours); err != nil {
 		return nil, err
 	}
-	return replacedModule(cache, copied)
+	identities := filepath.Join(cache, "uuid")
+	if err := copyUUID(identities); err != nil {
+		return nil, err
+	}
+	return replacedModule(cache, map[string]string{frameworkModule: copied, uuidModule: identities})
 }
 
 // sameOriginals tells whether the framework's own files are still those that
@@ -129,9 +137,21 @@ func copyFramework(from, to string, ours []string) error {
 	return nil
 }
 
-// replacedModule writes a go.mod in which the framework is the copy, and
+// copyUUID writes the module that stands in for uuidModule to a folder.
+func copyUUID(to string) error {
+	content, err := os.ReadFile(trimmedUUID)
+	if err != nil {
+		return err
+	}
+	if err := writeIfOther(filepath.Join(to, "uuid.go"), content); err != nil {
+		return err
+	}
+	return writeIfOther(filepath.Join(to, "go.mod"), []byte("module "+uuidModule+"\n\ngo 1.24\n"))
+}
+
+// replacedModule writes a go.mod in which modules are the copies in folders, and
 // returns the arguments that have the go command use it.
-func replacedModule(cache, copied string) ([]string, error) {
+func replacedModule(cache string, copies map[string]string) ([]string, error) {
 	module, err := os.ReadFile("go.mod")
 	if err != nil {
 		return nil, err
@@ -144,12 +164,14 @@ func replacedModule(cache, copied string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	// The program keeps this line: a path from the module's root names no machine.
-	if copied, err = filepath.Rel(root, copied); err != nil {
-		return nil, err
+	for _, name := range slices.Sorted(maps.Keys(copies)) {
+		// The program keeps this line: a path from the module's root names no machine.
+		copied, err := filepath.Rel(root, copies[name])
+		if err != nil {
+			return nil, err
+		}
+		module = fmt.Appendf(module, "\nreplace %s => %q\n", name, "./"+filepath.ToSlash(copied))
 	}
-	module = fmt.Appendf(module, "\nreplace %s => %q\n", frameworkModule, "./"+filepath.ToSlash(copied))
-	module = fmt.Appendf(module, "\nreplace github.com/google/uuid => %q\n", "./"+trimmedUUID)
 	file := filepath.Join(cache, "browser.mod")
 	if err := writeIfOther(file, module); err != nil {
 		return nil, err
@@ -181,7 +203,8 @@ var coldPackages = []string{
 	"path/...", "strings", "bytes", "errors", "bufio", "sort", "html", "math/big", "internal/poll", "internal/fmtsort", "compress/...",
 	"crypto/...", "github.com/google/uuid", "slices", "maps", "sync", "internal/sync", "internal/strconv", "net/netip", "unicode/...", "weak", "unique",
 	"pegpour/app/...",
-	"pegpour/engine", "pegpour/engine/stages", "pegpour/engine/anchor", "pegpour/engine/sorting", "pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
+	"pegpour/engine", "pegpour/engine/stages", "pegpour/engine/anchor", "pegpour/engine/sorting",
+	"pegpour/engine/text", "pegpour/engine/input", "pegpour/engine/practice", "pegpour/engine/survey",
 	"pegpour/engine/plan", "pegpour/engine/ground", "pegpour/engine/network", "pegpour/engine/advice", "pegpour/engine/drawing",
 	"pegpour/engine/tables", "pegpour/engine/draw", "pegpour/engine/draw/...", "pegpour/engine/units",
 	"pegpour/engine/reference", "pegpour/engine/geom", "pegpour/engine/elementary", "pegpour/engine/refusal", "pegpour/engine/words", "pegpour/engine/levels",

@@ -1,3 +1,0 @@
-module github.com/google/uuid
-
-go 1.24
