@@ -118,28 +118,28 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 		}
 		remedies = append(remedies, plan.Remedy{Words: text.Say(says, sizes...), Changes: change})
 	}
-	depth := raised{practice.RuleAnchorDepth, &q.AnchorDepth, 5}
+	depth := raised{practice.RuleAnchorDepth, &q.AnchorDepth, 1}
 	const deeper, wider = "Set the anchors {0} deep.", "Pour {0} of concrete beyond the plate."
 	try(deeper, depth)
 	switch part {
 	case plan.PartBasePlate:
-		try(wider, raised{practice.RuleGuidePlateMargin, &q.PlateMargin, 10})
+		try(wider, raised{practice.RuleGuidePlateMargin, &q.PlateMargin, 1})
 	case plan.PartMotor:
-		try(wider, raised{practice.RulePadMargin, &q.PadMargin, 10})
-		try("Set motor and guide post {0} clear of the drive's edge.", raised{practice.RulePlaceEdgeGap, &q.EdgeGap, 5})
+		try(wider, raised{practice.RulePadMargin, &q.PadMargin, 1})
+		try("Set motor and guide post {0} clear of the drive's edge.", raised{practice.RulePlaceEdgeGap, &q.EdgeGap, 1})
 	default:
 		try("Let the strip and the stop's place go on {0} beyond the open leaf.",
-			raised{practice.RuleLeafStopAllowance, &q.StopAllowance, 10})
+			raised{practice.RuleLeafStopAllowance, &q.StopAllowance, 1})
 	}
 	if d.Practice.AnchorKind == practice.AnchorResin && d.Practice.AnchorBond == 0 {
 		try("Take a resin with a bond of {0} in cracked concrete by its maker's approval, and enter it with the rules.",
 			raised{practice.RuleAnchorBond, &q.AnchorBond, 1}, raised{practice.RuleAnchorBondUncracked, &q.AnchorBondUncracked, 1})
 	}
-	if strip := (raised{practice.RuleStripDepth, &q.StripDepth, 5}); len(remedies) == 0 {
+	if strip := (raised{practice.RuleStripDepth, &q.StripDepth, 1}); len(remedies) == 0 {
 		try("Pour strip and pad {0} deep and set the anchors {1} deep.", strip, depth)
 		if part == plan.PartHardStop && len(remedies) == 0 {
 			try("Pour the strip {0} deep and set the anchors {1} deep; let the strip and the stop's place go on {2} beyond the open leaf.",
-				strip, depth, raised{practice.RuleLeafStopAllowance, &q.StopAllowance, 10})
+				strip, depth, raised{practice.RuleLeafStopAllowance, &q.StopAllowance, 2})
 		}
 	}
 	if part == plan.PartBasePlate {

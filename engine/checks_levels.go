@@ -73,6 +73,11 @@ func (d *designed) checkBook(found *findings) {
 				text.Word(text.TypedName(t.Station)), text.Number(float64(t.Rows[0]+1)), text.Number(float64(t.Rows[1]+1)), text.MM(math.Abs(t.Apart))),
 			Consequence: text.Say("Both stand as they were read. Read it again, or give another point another name.")})
 	}
+	if b.NotCompared {
+		quiet = false
+		found.add(plan.Check{Question: plan.QuestionLevelsTwice, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
+			What: text.Say("Points of the level book were read twice, and whether the readings agree cannot be judged.")})
+	}
 	if quiet {
 		found.quiet(plan.QuestionLevelsTwice, survey.GroundLevelsTaken)
 	}
@@ -91,6 +96,11 @@ func (d *designed) checkBook(found *findings) {
 				"The level book closes {1} off; {2} are allowed for {0} set-ups. Nothing was shared out: level it again.",
 				text.MM(b.Misclosure), text.MM(b.Allowance)),
 			Consequence: text.Say("One of the readings is wrong, and every level after it with it.")})
+	case b.Unshared:
+		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Warning, Field: survey.GroundLevelsClose,
+			HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,
+			What: text.Say("The level book closes {0} off, {1} are allowed; it could not be shared out, and the levels stand as they were read.",
+				text.MM(b.Misclosure), text.MM(b.Allowance))})
 	default:
 		found.add(plan.Check{Question: plan.QuestionLevelsClosure, Severity: plan.Sound, Field: survey.GroundLevelsClose,
 			HasMargin: true, Margin: b.Allowance - math.Abs(b.Misclosure), MarginOf: text.Length,

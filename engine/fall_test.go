@@ -47,6 +47,20 @@ func TestFallIsAskedWithoutSigns(t *testing.T) {
 	s.Ground.Levels.BankStep = survey.Measured(200, survey.ByTape)
 	assert.Equal(t, []string{survey.GroundLevelsFallStep, survey.GroundLevelsFallAlong}, asked(&s))
 	assert.Equal(t, a.Quantities, design(t, s).Quantities)
+	// Nor does a slope with a sign take the place of a fall that was measured.
+	s.Ground.Levels.BankAlong = survey.Measured(-0.2, survey.ByTape)
+	assert.Equal(t, []string{survey.GroundLevelsFallStep, survey.GroundLevelsFallAlong}, asked(&s))
+	assert.Equal(t, a.Quantities, design(t, s).Quantities)
+	// An older survey that lacks the sign keeps its readings, and is questioned.
+	bare := s.Clone()
+	bare.Ground.Levels.FallStep, bare.Ground.Levels.FallAlong = survey.Value{}, survey.Value{}
+	bare.Ground.Levels.BankAlong = survey.Measured(0.1, survey.ByTape)
+	assert.Equal(t, []string{survey.GroundLevelsBankStep, survey.GroundLevelsBankAlong}, asked(&bare))
+	questioned := false
+	for _, k := range design(t, bare).Checks {
+		questioned = questioned || k.Question == plan.QuestionGroundShape && k.Severity == plan.Warning
+	}
+	assert.True(t, questioned)
 	s.Ground.Shape = survey.GroundRises
 	assert.Equal(t, []string{survey.GroundLevelsBankStep, survey.GroundLevelsBankAlong}, asked(&s))
 }

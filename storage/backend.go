@@ -38,6 +38,10 @@ const (
 	TableExchange  Table = "exchange"  // what sync knows of the yard; see Exchange
 )
 
+// ExchangedSite begins the key, in TableExchange, of what sync knows of a site of which
+// something was sent, or came.
+const ExchangedSite = "site/"
+
 // Tables lists every table.
 func Tables() []Table {
 	return []Table{TableDocuments, TableHeads, TableSummaries, TableEdits, TableHistory, TablePhotos, TablePhotoInfo,

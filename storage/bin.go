@@ -47,11 +47,32 @@ func (k *keeper) setTrashed(ctx context.Context, id string, trashed bool) error 
 	return err
 }
 
-func (k *keeper) DeleteForever(ctx context.Context, id string) error {
+func (k *keeper) DeleteForever(ctx context.Context, id string) error { return k.delete(ctx, id, "") }
+
+func (k *keeper) DeleteUnchanged(ctx context.Context, id string, at Revision) error {
+	return k.delete(ctx, id, at)
+}
+
+// delete deletes a site, with a revision only where that is its state and nothing was
+// sent of it.
+func (k *keeper) delete(ctx context.Context, id string, at Revision) error {
 	err := k.backend.Update(ctx, func(tx Tx) error {
 		raw, err := tx.Get(TableDocuments, id)
 		if err != nil {
 			return err
+		}
+		if at != "" {
+			h, ok, err := headAt(tx, id)
+			if err != nil {
+				return err
+			}
+			sent, err := tx.Get(TableExchange, ExchangedSite+id)
+			if err != nil {
+				return err
+			}
+			if !ok || h.Revision != at || sent != nil {
+				return ErrMoved
+			}
 		}
 		summary, err := tx.Get(TableSummaries, id)
 		if err != nil {

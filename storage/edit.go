@@ -288,6 +288,54 @@ func rebase(tree map[string]any, s *shape, e Edit) (Edit, error) {
 	return out, nil
 }
 
+// ErrOvertaken: an edit of an earlier run stands against what was entered since.
+var ErrOvertaken = error(refusal.Error("something else was entered there since"))
+
+// Overtaken reports whether something else than what edits in a row found or left
+// stands at one of their places: whoever made it came later.
+func (d *Document) Overtaken(edits []Edit) (bool, error) {
+	tree, err := d.checkedTree()
+	if err != nil {
+		return false, err
+	}
+	return overtaken(tree, edits)
+}
+
+// Overtaken is the same for the shop.
+func (s *Shop) Overtaken(edits []Edit) (bool, error) {
+	tree, err := s.checkedTree()
+	if err != nil {
+		return false, err
+	}
+	return overtaken(tree, edits)
+}
+
+func overtaken(tree map[string]any, edits []Edit) (bool, error) {
+	known := map[string][]string{}
+	for _, e := range edits {
+		for _, c := range e.Changes {
+			known[c.Path] = append(known[c.Path], string(c.Before), string(c.After))
+		}
+	}
+	for path, values := range known {
+		parts, within := splitPath(path), false
+		for n := 1; n < len(parts); n++ { // what they put in whole is looked at there
+			within = within || known[joinPath(parts[:n]...)] != nil
+		}
+		if within || path == "/changed" {
+			continue
+		}
+		now, err := rawAt(tree, parts)
+		if err != nil {
+			return false, err
+		}
+		if !slices.Contains(values, string(now)) {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
 // follows returns the identity of the entry before the one at parts; nil when
 // parts do not name an entry.
 func follows(tree map[string]any, parts []string) *string {

@@ -10,6 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
 	"pegpour/engine/input"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
@@ -316,4 +319,29 @@ func FuzzEdit(f *testing.F) {
 			t.Fatalf("undo of %s:\ngot  %s\nwant %s", in, got, was)
 		}
 	})
+}
+
+// Edits of an earlier run fit where what they found or left still stands, and not where
+// something else does.
+func TestEditsOfAnEarlierRunAreOvertaken(t *testing.T) {
+	d := NewDocument("2026-01-01T00:00:00Z")
+	width := func(v float64) Edit {
+		e, err := SetValue(d, survey.OpeningWidth, survey.Measured(v, survey.ByTape))
+		require.NoError(t, err)
+		return e
+	}
+	old := []Edit{width(4000)}
+	is, err := d.Overtaken(old)
+	require.NoError(t, err)
+	assert.False(t, is, "not stored yet")
+	for _, c := range []struct {
+		v  float64
+		is bool
+	}{{4000, false}, {4100, true}} {
+		d, err = Apply(d, width(c.v))
+		require.NoError(t, err)
+		is, err = d.Overtaken(old)
+		require.NoError(t, err)
+		assert.Equal(t, c.is, is, c.v)
+	}
 }

@@ -59,6 +59,23 @@ func Merge(base, ours, theirs *Document) (*Document, []Conflict, error) {
 			return nil, nil, &DecodeError{Path: "id", Reason: refusal.Say("is another site's")}
 		}
 	}
+	if base != nil {
+		// Where one side had the gate run the other way, what the other read belongs to
+		// the side it ran to.
+		var err error
+		if turned := turnedFrom(base, ours); turned != turnedFrom(base, theirs) {
+			like, other := ours, 2
+			if !turned {
+				like, other = theirs, 1
+			}
+			for _, i := range []int{0, other} {
+				d := []*Document{base, ours, theirs}[i]
+				if trees[i], err = d.turnedTree(like); err != nil {
+					return nil, nil, err
+				}
+			}
+		}
+	}
 	m := merger{}
 	merged := m.object(nil, documentShape, trees[0], trees[1], trees[2])
 	if m.err != nil {

@@ -112,7 +112,7 @@ func (b *edits) swapped() map[string]any {
 		}
 	}
 	width, _ := lookUp(b.tree, []string{"survey", "opening", "width", "size"})
-	w, _ := width.(float64)
+	w, measured := width.(float64)
 	pegs, _ := back[networkPegs].([]any)
 	for i := range pegs {
 		peg, _ := pegs[i].(map[string]any)
@@ -120,13 +120,32 @@ func (b *edits) swapped() map[string]any {
 		if other, ok := otherRole[role]; ok {
 			peg["role"] = other
 		}
-		if along, ok := peg["along"].(map[string]any); ok {
+		if along, ok := peg["along"].(map[string]any); ok && !measured {
+			delete(peg, "along") // where it stands from the other post is not known
+		} else if ok {
 			size, _ := along["size"].(float64)
 			along["size"] = w - size
 			delete(along, "text") // typed from the other post
 		}
 	}
 	return back
+}
+
+// turnedFrom reports whether a state has the gate run the other way than an earlier one
+// in which that was answered.
+func turnedFrom(base, d *Document) bool {
+	was, is := &base.Survey.Opening, &d.Survey.Opening
+	return sideOf(&base.Survey) != sideOf(&d.Survey) &&
+		(was.Hand != "" && was.Hand != is.Hand || was.SeenFrom != "" && was.SeenFrom != is.SeenFrom)
+}
+
+// turnedTree is the document with the gate made to run as in like, as a tree.
+func (d *Document) turnedTree(like *Document) (map[string]any, error) {
+	b := onSite(d, "")
+	b.turn(sideOf(&d.Survey), sideOf(&like.Survey))
+	b.setWords("/survey/opening/hand", like.Survey.Opening.Hand)
+	b.setWords("/survey/opening/seenFrom", like.Survey.Opening.SeenFrom)
+	return b.tree, b.err
 }
 
 // UseOtherSide returns the edit that takes what is kept of the other side for this

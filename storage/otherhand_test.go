@@ -131,3 +131,45 @@ func TestTapedPegsMarkTheOtherSide(t *testing.T) {
 	back, _ := answered(t, turned, survey.OpeningHand, survey.HandRight)
 	assert.Equal(t, d.Survey.Network, back.Survey.Network)
 }
+
+// One has the gate run the other way while another measures where it ran: what was
+// measured is laid aside with the rest of that side, whoever is called ours.
+func TestMergedReadingsStayOnTheirSide(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Opening.Hand, s.RunBack.Room = survey.HandRight, survey.Value{}
+	base := siteToTurn(s)
+	turn, err := SetWords(base, survey.OpeningHand, survey.HandLeft)
+	require.NoError(t, err)
+	turned, err := Apply(base, turn)
+	require.NoError(t, err)
+	room, err := SetValue(base, survey.RunBackRoom, survey.Measured(6000, survey.ByTape))
+	require.NoError(t, err)
+	measured, err := Apply(base, room)
+	require.NoError(t, err)
+	for _, sides := range [][2]*Document{{turned, measured}, {measured, turned}} {
+		merged, conflicts, err := Merge(base, sides[0], sides[1])
+		require.NoError(t, err)
+		assert.Empty(t, conflicts)
+		assert.Equal(t, survey.HandLeft, merged.Survey.Opening.Hand)
+		assert.False(t, merged.Survey.RunBack.Room.Known(), "nobody measured there")
+		back, err := SetWords(merged, survey.OpeningHand, survey.HandRight)
+		require.NoError(t, err)
+		again, err := Apply(merged, back)
+		require.NoError(t, err)
+		assert.Equal(t, 6000.0, again.Survey.RunBack.Room.Size)
+	}
+}
+
+// Taking the answer away and giving it again loses nothing.
+func TestAnAnswerTakenAwayComesBack(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Opening.Hand, s.RunBack.Room = survey.HandLeft, survey.Measured(6000, survey.ByTape)
+	d := siteToTurn(s)
+	for _, hand := range []string{"", survey.HandLeft} {
+		e, err := SetWords(d, survey.OpeningHand, hand)
+		require.NoError(t, err)
+		d, err = Apply(d, e)
+		require.NoError(t, err)
+	}
+	assert.Equal(t, 6000.0, d.Survey.RunBack.Room.Size)
+}

@@ -163,7 +163,7 @@ func SetWords(d *Document, path, words string) (Edit, error) {
 		return b.refused(draftKeyIn(b.tree, path), words, err)
 	}
 	b.setWords(at, words)
-	if to := sideOf(&taken); was != "" && to != from {
+	if to := sideOf(&taken); to != from && (was != "" || b.laidAside(to) != nil) {
 		b.turn(from, to)
 	}
 	b.set(joinPath("drafts", draftKeyIn(b.tree, path)), nil)

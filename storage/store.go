@@ -44,6 +44,9 @@ type Store interface {
 	Trash(ctx context.Context, id string) error
 	Restore(ctx context.Context, id string) error
 	DeleteForever(ctx context.Context, id string) error
+	// DeleteUnchanged is DeleteForever for a site that is in the state given and of
+	// which nothing was sent; else ErrMoved.
+	DeleteUnchanged(ctx context.Context, id string, at Revision) error
 
 	// Raw returns a site's bytes as they are kept, to rescue a damaged one.
 	Raw(ctx context.Context, id string) ([]byte, error)
@@ -181,7 +184,7 @@ func Final(err error) bool {
 	var bad *DecodeError
 	var large *TooLargeError
 	var many *TooManyError
-	return errors.Is(err, ErrNotFound) || errors.Is(err, ErrExists) || errors.As(err, &damaged) ||
+	return errors.Is(err, ErrNotFound) || errors.Is(err, ErrExists) || errors.Is(err, ErrOvertaken) || errors.As(err, &damaged) ||
 		errors.As(err, &newer) || errors.As(err, &gone) || errors.As(err, &path) || errors.As(err, &bad) ||
 		errors.As(err, &large) || errors.As(err, &many)
 }

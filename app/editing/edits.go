@@ -152,10 +152,13 @@ func (s *Site) readAgain() {
 	id := s.Doc.ID
 	s.BackgroundOf(id, func(c context.Context) error {
 		loaded, err := s.Store.Load(c, id)
-		if err == nil {
+		if err == nil || storage.Final(err) {
 			s.Dispatch(func(app.Context) {
 				switch {
 				case s.Doc == nil || s.Doc.ID != id:
+				case err != nil: // it is gone, and nothing more can be kept of it
+					s.Doc, s.Asked = nil, ""
+					s.Failure = s.SayWith("This site cannot be opened: {0}", s.ErrorWords(err))
 				case s.WaitingOf(id) > 1:
 					s.missed = true
 				case loaded.Revision != s.Revision:

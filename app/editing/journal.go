@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"sync"
 
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
 	"pegpour/storage"
 )
 
@@ -48,30 +50,89 @@ func (d *Device) writeJournal() {
 	d.Journal.Write(text)
 }
 
-// takeJournal has stored what waited when an earlier run ended. An edit that had
-// been stored by then changes nothing the second time.
+// takeJournal has stored what waited when an earlier run ended, or still waits in
+// another tab. An edit that had been stored by then changes nothing the second time;
+// those of a site at which something else was entered since are set aside. The texts
+// of earlier runs go once all of that is done.
 func (d *Device) takeJournal() {
 	if d.Journal == nil {
 		return
 	}
+	left := 0
 	for _, text := range d.Journal.Take() {
 		var all []entry
 		if json.Unmarshal([]byte(text), &all) != nil {
 			continue
 		}
-		d.journaled = true
+		bySite := map[string][]storage.Edit{}
 		for _, e := range all {
+			bySite[e.Site] = append(bySite[e.Site], e.Edit)
+		}
+		d.journaled = true
+		late := map[string]error{} // why those of a site are not made, once looked at
+		for _, e := range all {
+			left++
+			done := false
 			d.store(e.Site, func() (storage.Edit, error) { return e.Edit, nil }, func(c context.Context) error {
-				if e.Site == storage.ShopID {
-					_, err := d.Store.CommitShop(c, e.Edit)
-					return err
+				err, looked := late[e.Site]
+				if !looked {
+					if err = d.overtaken(c, e.Site, bySite[e.Site]); err == nil || storage.Final(err) {
+						late[e.Site] = err
+					}
 				}
-				_, err := d.Store.Commit(c, e.Site, e.Edit, "")
+				if err == nil {
+					err = d.replay(c, e)
+				}
+				if (err == nil || storage.Final(err)) && !done {
+					done = true
+					d.Dispatch(func(app.Context) {
+						if left--; left == 0 {
+							d.Journal.Done()
+						}
+					})
+				}
 				return err
 			})
 		}
 	}
-	d.Journal.Done()
+	if left == 0 {
+		d.Journal.Done()
+	}
+}
+
+// overtaken looks whether edits of an earlier run still fit: ErrOvertaken where not.
+func (d *Device) overtaken(c context.Context, site string, edits []storage.Edit) error {
+	var is bool
+	if site == storage.ShopID {
+		shop, err := d.Store.Shop(c)
+		if err == nil {
+			is, err = shop.Shop.Overtaken(edits)
+		}
+		if err != nil {
+			return err
+		}
+	} else {
+		loaded, err := d.Store.Load(c, site)
+		if err == nil {
+			is, err = loaded.Document.Overtaken(edits)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if is {
+		return storage.ErrOvertaken
+	}
+	return nil
+}
+
+func (d *Device) replay(c context.Context, e entry) error {
+	if e.Site == storage.ShopID {
+		_, err := d.Store.CommitShop(c, e.Edit)
+		return err
+	}
+	_, err := d.Store.Commit(c, e.Site, e.Edit, "")
+	return err
 }
 
 // once is edit, made once: both the store's call and the journal ask for it.

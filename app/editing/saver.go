@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strconv"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -27,6 +28,7 @@ type Saver struct {
 	say      func(error) string // in words
 	queue    []*waiting
 	holds    map[string]*hold // by site
+	alone    int              // calls of no site so far
 	working  bool
 	rootData app.Value // the data- attributes of the page's root, once used
 
@@ -39,7 +41,7 @@ type Saver struct {
 
 // waiting is a call that waits or is being made.
 type waiting struct {
-	site string // whose it is; "" for those of none
+	site string // whose it is; one of its own for those of none
 	call func(context.Context) error
 	edit func() (storage.Edit, error) // what it stores; nil where nothing is lost with it
 }
@@ -58,7 +60,12 @@ func NewSaver(t *turns.Turns, say func(error) string) *Saver {
 
 // Background has a call of the store made after those that wait already. The store
 // is never called inside a handler, which would wait for itself.
-func (s *Saver) Background(call func(context.Context) error) { s.add(&waiting{call: call}) }
+//
+// A call of no site that fails holds up nothing but itself.
+func (s *Saver) Background(call func(context.Context) error) {
+	s.alone++
+	s.add(&waiting{site: "alone " + strconv.Itoa(s.alone), call: call})
+}
 
 // BackgroundOf is Background for what belongs to a site: it waits where an earlier
 // call of that site waits.
@@ -90,6 +97,15 @@ func (s *Saver) WaitingOf(site string) int {
 		}
 	}
 	return n
+}
+
+// WaitsOf are the sites of which something waits or is being made.
+func (s *Saver) WaitsOf() map[string]bool {
+	sites := map[string]bool{}
+	for _, w := range s.queue {
+		sites[w.site] = true
+	}
+	return sites
 }
 
 // noteWaiting is called when what waits has changed.
@@ -177,7 +193,7 @@ func (s *Saver) done(w *waiting) {
 	}
 	s.queue = slices.DeleteFunc(s.queue, func(o *waiting) bool { return o == w })
 	s.noteWaiting()
-	if s.emptied != nil && w.site != "" && s.WaitingOf(w.site) == 0 {
+	if s.emptied != nil && s.WaitingOf(w.site) == 0 {
 		s.emptied(w.site)
 	}
 }

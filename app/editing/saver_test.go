@@ -88,7 +88,7 @@ func TestWhatFailsHoldsBackWhatRestsOnIt(t *testing.T) {
 	full := true
 	tries := 0
 	var made []string
-	saver.Background(func(context.Context) error {
+	saver.BackgroundOf("site", func(context.Context) error {
 		tries++
 		if full {
 			return errors.New("no room")
@@ -96,7 +96,7 @@ func TestWhatFailsHoldsBackWhatRestsOnIt(t *testing.T) {
 		made = append(made, "first")
 		return nil
 	})
-	saver.Background(func(context.Context) error {
+	saver.BackgroundOf("site", func(context.Context) error {
 		made = append(made, "second")
 		return nil
 	})
@@ -107,7 +107,7 @@ func TestWhatFailsHoldsBackWhatRestsOnIt(t *testing.T) {
 	assert.Empty(t, made)
 	assert.Equal(t, 2, saver.Waiting())
 
-	saver.Background(func(context.Context) error { // typed meanwhile
+	saver.BackgroundOf("site", func(context.Context) error { // typed meanwhile
 		made = append(made, "third")
 		return nil
 	})
@@ -134,7 +134,7 @@ func TestEachSaveFailsInTurn(t *testing.T) {
 			var made []int
 			left := 3
 			for i := range 5 {
-				saver.Background(func(context.Context) error {
+				saver.BackgroundOf("site", func(context.Context) error {
 					if i == fails && left > 0 {
 						left--
 						return errors.New("fault")
@@ -152,6 +152,27 @@ func TestEachSaveFailsInTurn(t *testing.T) {
 			assert.Equal(t, []int{0, 1, 2, 3, 4}, made)
 		})
 	}
+}
+
+// A call of no site that fails holds up nothing but itself: sites still open.
+func TestAFailingCallOfNoSiteHoldsUpItselfOnly(t *testing.T) {
+	stage, saver := newSaver(t)
+	full := true
+	saver.Background(func(context.Context) error {
+		if full {
+			return errors.New("no room")
+		}
+		return nil
+	})
+	stage.Until("the failure", func() bool { return saver.Unsaved != "" })
+	opened := false
+	saver.Background(func(context.Context) error { opened = true; return nil })
+	stage.Until("another is made", func() bool { return saver.Waiting() == 1 })
+	assert.True(t, opened)
+	full = false
+	saver.Retry(stage)
+	stage.Until("all saved", func() bool { return saver.Waiting() == 0 })
+	assert.Empty(t, saver.Unsaved)
 }
 
 // The update of the program waits for what is being stored.

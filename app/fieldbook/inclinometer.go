@@ -61,9 +61,12 @@ const (
 // NewSlopeScreen returns the screen.
 func NewSlopeScreen(w *editing.Site) app.Composer { return &slopeScreen{w: w} }
 
-// slopeFields are the slopes that a phone can read.
+// slopeFields are the slopes that a phone can read; those after the first
+// slopesAlways only where the site asks for them, as one may read ground in one way.
 var slopeFields = []string{survey.GroundLevelsAlong, survey.GroundLevelsOut, survey.GroundLevelsBankAlong,
 	survey.GroundLevelsFallAlong, survey.GroundLevelsSlabAlong}
+
+const slopesAlways = 2
 
 // OnNav implements app.Navigator.
 func (s *slopeScreen) OnNav(ctx app.Context) {
@@ -96,6 +99,9 @@ func (s *slopeScreen) Render() app.UI {
 				s.reset()
 			}).Body(app.Range(slopeFields).Slice(func(i int) app.UI {
 				o, _ := survey.FieldAt(slopeFields[i])
+				if i >= slopesAlways && !o.Needed(&w.Doc.Survey) {
+					return app.Text("")
+				}
 				return app.Option().Value(o.Path).Selected(o.Path == s.field).Text(w.SayName(o.Name))
 			}))),
 		s.reader(),

@@ -1,6 +1,8 @@
 package fieldbook
 
 import (
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -32,16 +34,23 @@ func ownName(id string) (text.Name, bool) {
 // places are those of the plan and the marks of one's own.
 func (s *overlayScreen) places(p *storage.Photo) []drawing.PhotoPlace {
 	places := drawing.PhotoPlaces(s.w.Plan())
-	for n := 1; n <= len(p.Spots)+len(s.own); n++ {
-		id := ownPrefix + strconv.Itoa(n)
-		at, there := s.own[id]
+	ids := map[string]bool{}
+	for id := range p.Spots {
+		ids[id] = true
+	}
+	for id := range s.own {
+		ids[id] = true
+	}
+	for _, id := range slices.Sorted(maps.Keys(ids)) {
+		name, own := ownName(id)
+		if !own {
+			continue
+		}
+		at := s.own[id]
 		if spot, pointed := p.Spots[id]; pointed {
-			at, there = geom.Point{X: spot.Chainage, Y: spot.Offset}, true
+			at = geom.Point{X: spot.Chainage, Y: spot.Offset}
 		}
-		if there {
-			name, _ := ownName(id)
-			places = append(places, drawing.PhotoPlace{ID: id, Name: name, At: at})
-		}
+		places = append(places, drawing.PhotoPlace{ID: id, Name: name, At: at})
 	}
 	return places
 }

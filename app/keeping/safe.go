@@ -118,7 +118,8 @@ func (s *safeScreen) file() documents.Paper {
 	return *s.made
 }
 
-// makeBackUp writes the file, behind the edits that still wait to be kept.
+// makeBackUp writes the file, behind the edits that still wait to be kept. What cannot
+// be kept is not in it, which is said.
 func (s *safeScreen) makeBackUp() {
 	w := s.w
 	s.making, s.made, s.bytes, s.problem, s.again, s.begun = true, nil, 0, "", false,
@@ -134,8 +135,13 @@ func (s *safeScreen) makeBackUp() {
 			blob := out.Blob()
 			w.Dispatch(func(app.Context) {
 				s.making = false
+				waits, lack := w.WaitsOf(), 0
 				for i := range sites {
-					s.begun.holds[sites[i].ID] = sites[i].Revision
+					if id := sites[i].ID; waits[id] {
+						lack++
+					} else {
+						s.begun.holds[id] = sites[i].Revision
+					}
 				}
 				if err != nil {
 					s.problem = w.SayWith("The back-up could not be made: {0}", readingWords(w.Speaker, err))
@@ -144,6 +150,10 @@ func (s *safeScreen) makeBackUp() {
 				name := "pegpour-" + time.Now().Format("2006-01-02-1504") + ".pegpour-backup"
 				file := documents.NewPaper(name, "application/x-ndjson", blob)
 				s.made, s.bytes = &file, out.Written
+				if lack > 0 {
+					s.problem = w.SayCount(lack, "Something of one site could not be kept yet, and is not in the file.",
+						"Something of {0} sites could not be kept yet, and is not in the file.")
+				}
 			})
 		}()
 		return nil

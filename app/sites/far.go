@@ -45,16 +45,31 @@ func FarOf(d *storage.Document) string {
 // untouched.
 const leftAfter = time.Hour
 
-// goesByItself takes a new site away into which nothing was put, once it was left:
-// the one that this run made, or one of long ago.
-func (l *List) goesByItself(c context.Context, s *storage.Summary, made string, inHand *storage.Document) bool {
-	old := time.Now().Add(-leftAfter).UTC().Format(time.RFC3339)
-	if s.Name != "" || s.Photos > 0 || s.Condition != storage.Sound || s.ID != made && s.Created > old ||
+// leaving is what the list knows when it is opened: which new sites may go by
+// themselves is asked then and only then, as no other reading of the list means that
+// a site was left.
+type leaving struct {
+	made   string          // the site that this run made last
+	waits  map[string]bool // sites of which something is not stored yet
+	inHand *storage.Document
+}
+
+// goesByItself takes a new site away into which nothing was ever put, once it was left:
+// the one that this run made, or one of long ago. What was undone, sent, or still waits
+// is something.
+func (l *List) goesByItself(c context.Context, s *storage.Summary, left *leaving) bool {
+	if left == nil || left.waits[s.ID] {
+		return false
+	}
+	old, inHand := storage.WriteTime(time.Now().Add(-leftAfter)), left.inHand
+	if s.Name != "" || s.Photos > 0 || s.Condition != storage.Sound ||
+		s.ID != left.made && storage.CompareTimes(s.Created, old) > 0 ||
 		inHand != nil && inHand.ID == s.ID && !untouched(inHand) {
 		return false
 	}
 	loaded, err := l.Store.Load(c, s.ID)
-	if err != nil || !untouched(loaded.Document) || l.Store.DeleteForever(c, s.ID) != nil {
+	if err != nil || loaded.CanUndo || loaded.CanRedo || !untouched(loaded.Document) ||
+		l.Store.DeleteUnchanged(c, s.ID, loaded.Revision) != nil {
 		return false
 	}
 	l.Dispatch(func(app.Context) {

@@ -37,10 +37,13 @@ func TestAnUntouchedNewSiteGoesByItself(t *testing.T) {
 		return s.site.Doc.ID
 	}
 	back := func() {
-		s.Read()
+		s.read(&leaving{s.made, s.WaitsOf(), s.site.Doc})
 		s.settled()
 	}
 	made()
+	s.Read() // for another reason: nobody left it
+	s.settled()
+	require.True(t, s.HasOwn())
 	back()
 	assert.False(t, s.HasOwn())
 	assert.Empty(t, s.Away, "nor is it put away")
@@ -58,7 +61,26 @@ func TestAnUntouchedNewSiteGoesByItself(t *testing.T) {
 	id = made()
 	e, err := storage.SetValue(s.site.Doc, survey.OpeningWidth, survey.Measured(4000, survey.ByTape))
 	s.site.Commit(s.Stage, e, err)
+	s.Until("it is kept", func() bool { return s.Waiting() == 0 })
+	_, err = s.Store.Undo(t.Context(), id)
+	require.NoError(t, err)
 	back()
+	loaded, err := s.Store.Load(t.Context(), id)
+	require.NoError(t, err)
+	assert.True(t, untouched(loaded.Document))
+
+	// What cannot be stored yet is something, though the store has nothing of it.
+	id = made()
+	read := leaving{s.made, map[string]bool{id: true}, nil}
+	s.read(&read)
+	s.settled()
+	_, err = s.Store.Load(t.Context(), id)
+	assert.NoError(t, err)
+	// And so is what was sent.
+	sent := []storage.Record{{Key: storage.ExchangedSite + id, Value: []byte("{}")}}
+	require.NoError(t, s.Store.KeepExchanged(t.Context(), nil, sent))
+	s.read(&leaving{id, nil, nil})
+	s.settled()
 	_, err = s.Store.Load(t.Context(), id)
 	assert.NoError(t, err)
 
@@ -66,13 +88,13 @@ func TestAnUntouchedNewSiteGoesByItself(t *testing.T) {
 	d := storage.NewDocument("2999-01-01T00:00:00Z")
 	_, err = s.Store.Create(t.Context(), d)
 	require.NoError(t, err)
-	left := storage.NewDocument("2020-01-01T00:00:00Z")
-	_, err = s.Store.Create(t.Context(), left)
+	old := storage.NewDocument("2020-01-01T00:00:00Z")
+	_, err = s.Store.Create(t.Context(), old)
 	require.NoError(t, err)
 	back()
 	_, err = s.Store.Load(t.Context(), d.ID)
 	assert.NoError(t, err)
-	_, err = s.Store.Load(t.Context(), left.ID)
+	_, err = s.Store.Load(t.Context(), old.ID)
 	assert.ErrorIs(t, err, storage.ErrNotFound)
 }
 

@@ -99,11 +99,12 @@ func (l *List) Shown() (places []int, more int) {
 }
 
 // Read reads the list anew.
-func (l *List) Read() {
+func (l *List) Read() { l.read(nil) }
+
+func (l *List) read(left *leaving) {
 	all := l.first
 	l.first = nil
 	l.takeKeptPlans()
-	made, inHand := l.made, l.site.Doc
 	l.Background(func(c context.Context) error {
 		var err error
 		if all == nil {
@@ -120,7 +121,7 @@ func (l *List) Read() {
 				away = append(away, newLine(s, kept{}))
 			case s.Demo:
 				demos = append(demos, newLine(s, l.plans[l.PlanKey(s.Revision)]))
-			case !l.goesByItself(c, &s, made, inHand):
+			case !l.goesByItself(c, &s, left):
 				lines = append(lines, newLine(s, l.plans[l.PlanKey(s.Revision)]))
 			}
 		}
@@ -138,13 +139,14 @@ func (l *List) Read() {
 func (l *List) Open(ctx app.Context, then func()) {
 	l.Enter(ctx)
 	l.WithStore(func(app.Context) {
-		l.Read()
+		l.read(&leaving{l.made, l.WaitsOf(), l.site.Doc})
 		l.Later(then)
 	})
 }
 
 // NewSite makes a site and goes to its first question.
 func (l *List) NewSite(ctx app.Context) {
+	from := ctx.Page().URL().Path
 	l.WithStore(func(app.Context) {
 		d := storage.NewDocument(editing.Now())
 		d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
@@ -153,8 +155,11 @@ func (l *List) NewSite(ctx app.Context) {
 			loaded, err := l.Store.Create(c, d)
 			if err == nil {
 				l.Dispatch(func(ctx app.Context) {
+					if l.made = d.ID; ctx.Page().URL().Path != from {
+						return // it took long, and somebody has gone elsewhere since
+					}
 					l.site.Hold(loaded)
-					l.site.Asked, l.made = "", d.ID
+					l.site.Asked = ""
 					ctx.Navigate("/site/" + d.ID + "/measure")
 				})
 			}
@@ -190,6 +195,9 @@ func (l *List) DeleteForever(id string) {
 	l.Device.DeleteForever(id, func() {
 		if l.PutAwayLast == id {
 			l.PutAwayLast = ""
+		}
+		if l.site.Doc != nil && l.site.Doc.ID == id {
+			l.site.Doc, l.site.Asked = nil, ""
 		}
 		l.Read()
 	})

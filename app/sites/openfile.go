@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/editing"
 	"pegpour/storage"
 )
 
@@ -76,14 +77,15 @@ func (l *List) BringBeside() {
 	if q.Name != "" {
 		copied.Survey.Site.Name = l.SayWith("{0}, as it was {1}", q.Name, l.LocalTime(q.InFile))
 	}
-	l.Background(func(c context.Context) error { return l.goTo(l.Store.Create(c, &copied)) })
+	l.InQuestion = nil
+	l.BackgroundOf(copied.ID, func(c context.Context) error { return l.goTo(l.Store.Create(c, &copied)) })
 }
 
 // TakeOver makes the state in the file that of the site here, which undo takes
 // back.
 func (l *List) TakeOver() {
 	q := l.InQuestion
-	l.Background(func(c context.Context) error {
+	l.BackgroundOf(q.file.ID, func(c context.Context) error {
 		loaded, err := l.Store.Receive(c, q.file, q.revision, "Taken over from a file", nil,
 			func(storage.Revision) []storage.Record { return nil })
 		if errors.Is(err, storage.ErrMoved) { // changed while the question stood
@@ -104,7 +106,11 @@ func (l *List) TakeOver() {
 func (l *List) goTo(loaded storage.Loaded, err error) error {
 	if err == nil {
 		l.Dispatch(func(ctx app.Context) {
-			l.Failure, l.site.Asked, l.InQuestion = "", "", nil
+			l.Failure, l.InQuestion = "", nil
+			if in := editing.IDOf(ctx.Page().URL().Path); in != "" && in != loaded.Document.ID {
+				return // it took long, and somebody has gone to another site since
+			}
+			l.site.Asked = ""
 			l.site.Hold(loaded)
 			ctx.Navigate("/site/" + loaded.Document.ID + "/set-out")
 		})

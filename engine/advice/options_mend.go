@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -8,10 +9,14 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
+	"pegpour/engine/text"
 )
 
 // mostNeeds is how many Stops are mended before a way counts as another gate.
 const mostNeeds = 6
+
+// mostRounds is how many Stops are tried in all: mends may bring one another up.
+const mostRounds = 2 * mostNeeds
 
 // mend looks for what lets a way be built that a Stop forbids: a stronger motor, a
 // stiffer section, a rule of the shop moved. It takes one Stop after the other and the
@@ -20,13 +25,14 @@ const mostNeeds = 6
 // motor. Neither a reading nor a choice that makes it another way is changed. s and p
 // are those of the way.
 func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
-	made, changes := w.Plan, w.Changes
+	made, changes, shops := w.Plan, w.Changes, p
 	var needs []plan.Remedy
+	rounds := 0
 	for left := stops(&made); len(left) > 0; left = stops(&made) {
 		hopeless := slices.ContainsFunc(left, func(c *plan.Check) bool {
 			return len(proposedMends(c)) == 0 && len(leversFor(&p, c)) == 0
 		})
-		if hopeless || len(needs) == mostNeeds {
+		if rounds++; hopeless || rounds > mostRounds || len(needs) == mostNeeds {
 			return
 		}
 		var best plan.Remedy
@@ -45,7 +51,11 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
 		}
 		s, p, _ = With(s, p, best.Changes)
 		made, _ = engine.Design(s, p) // with the remedies that are found by search
-		needs = append(slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }), best)
+		before := len(needs)
+		if needs = slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }); len(needs) < before {
+			best.Words = inAll(&shops, best)
+		}
+		needs = append(needs, best)
 	}
 	for _, r := range needs {
 		w.Needs = append(w.Needs, r.Words)
@@ -62,6 +72,19 @@ func replaces(r, earlier plan.Remedy) bool {
 	return !slices.ContainsFunc(earlier.Changes, func(e plan.Change) bool {
 		return !slices.ContainsFunc(r.Changes, func(c plan.Change) bool { return c.Path == e.Path })
 	})
+}
+
+// inAll are the words of a remedy that replaces an earlier one: what a lever of one
+// rule then moves by counts from the shop's rule.
+func inAll(shops *practice.Practice, r plan.Remedy) text.Text {
+	for i := range levers {
+		key, isRule := strings.CutPrefix(levers[i].path, practice.PracticePath)
+		if isRule && len(r.Changes) == 1 && r.Changes[0].Path == levers[i].path {
+			rule := practice.RuleOf(key)
+			return levers[i].words(math.Abs(r.Changes[0].Value-rule.Of(*shops)), r.Changes[0].Value)
+		}
+	}
+	return r.Words
 }
 
 // stops are the checks of a plan that forbid building it.

@@ -37,19 +37,19 @@ const (
 // held, and one that says how sure it is may be moved.
 func adjustPage(p *page, closing *levels.KnownHeight, b *plan.Booking) []float64 {
 	sigmas := p.carried()
-	if p.reduced.StoppedAt >= 0 {
-		return sigmas
-	}
 	names := make([]string, len(p.rows))
 	for i := range names {
 		names[i] = levels.RowStation(i)
 	}
 	known := []levels.KnownHeight{{Name: names[0], Level: p.start}}
-	b.Twice = p.twice(known, names)
+	var compared bool
+	b.Twice, compared = p.twice(known, names)
+	b.NotCompared = !compared
+	left := b.Closed && !b.Within // it must be levelled again, and stays as it was read
 	tied := false
 	for k := range b.Twice {
 		t := &b.Twice[k]
-		if !t.Doubtful {
+		if !t.Doubtful && !left {
 			names[t.Rows[1]], tied = names[t.Rows[0]], true
 		}
 		t.Rows[0], t.Rows[1] = p.index[t.Rows[0]], p.index[t.Rows[1]]
@@ -58,7 +58,8 @@ func adjustPage(p *page, closing *levels.KnownHeight, b *plan.Booking) []float64
 		last := &names[len(names)-1]
 		if closing.Level == p.start {
 			*last = names[0] // the same mark
-		} else if *last != names[0] {
+		} else {
+			*last = levels.RowStation(len(names) - 1) // known to lie elsewhere, whatever it is called
 			known = append(known, levels.KnownHeight{Name: *last, Level: closing.Level, Sigma: closing.Sigma})
 		}
 		tied = true
@@ -68,6 +69,7 @@ func adjustPage(p *page, closing *levels.KnownHeight, b *plan.Booking) []float64
 	}
 	network, err := levels.AdjustHeights(known, levels.Sights(p.rows, names, p.sigma))
 	if err != nil {
+		b.Unshared = closing != nil
 		return sigmas
 	}
 	for i := range p.rows {
@@ -91,7 +93,8 @@ func (p *page) sigma(i int) levels.SightSigma {
 // twice finds the points that were read more than once: rows of one typed name
 // at one place. Rows without a place are one point where one of them is a mark
 // (the start, the end, a change point): two points in between may share a name.
-func (p *page) twice(known []levels.KnownHeight, names []string) (out []plan.ReadTwice) {
+// compared is false where there are such points and they could not be compared.
+func (p *page) twice(known []levels.KnownHeight, names []string) (out []plan.ReadTwice, compared bool) {
 	var network *levels.HeightNetwork
 	for i := 1; i < len(p.rows); i++ {
 		for j := range i {
@@ -101,7 +104,7 @@ func (p *page) twice(known []levels.KnownHeight, names []string) (out []plan.Rea
 			if network == nil {
 				n, err := levels.AdjustHeights(known, levels.Sights(p.rows, names, p.sigma))
 				if err != nil {
-					return nil
+					return nil, false
 				}
 				network = &n
 			}
@@ -112,7 +115,7 @@ func (p *page) twice(known []levels.KnownHeight, names []string) (out []plan.Rea
 			break
 		}
 	}
-	return out
+	return out, true
 }
 
 func (p *page) onePoint(j, i int) bool {

@@ -80,3 +80,28 @@ func TestPointReadTwice(t *testing.T) {
 	assert.Empty(t, plain.Twice)
 	assert.False(t, math.IsNaN(plain.Rows[2].Adjusted))
 }
+
+// A page beyond its allowance stays as it was read, also where its points read twice
+// are nearer than readings differ; a closing level holds whatever its mark is called.
+func TestPageThatIsNotSharedOut(t *testing.T) {
+	p := practice.DefaultPractice()
+	beyond := ground.BookLevels(pageOf(10000, 10000, staffRow("nail", -1, 1500, 0, 0), staffRow("peg", 2000, 0, 1200, 0),
+		staffRow("nail", -1, 0, 0, 1507)), p).Booking
+	require.True(t, beyond.Closed && !beyond.Within)
+	require.Len(t, beyond.Twice, 1)
+	assert.False(t, beyond.Twice[0].Doubtful)
+	for _, row := range beyond.Rows {
+		assert.Equal(t, row.Level, row.Adjusted)
+	}
+	other := ground.BookLevels(pageOf(10000, 10003, staffRow("nail", -1, 1500, 0, 0), staffRow("peg", 2000, 0, 1200, 0),
+		staffRow("nail", -1, 0, 0, 1497)), p).Booking
+	require.True(t, other.Closed && other.Within)
+	assert.Zero(t, other.Misclosure)
+	assert.InDelta(t, 10003, other.Rows[2].Adjusted, 1e-9)
+	assert.InDelta(t, 0, other.Rows[1].Correction, 1e-9)
+	// Where levels do not join further on, points read twice before are compared.
+	broken := ground.BookLevels(pageOf(10000, 0, staffRow("nail", -1, 1500, 0, 0), staffRow("nail", -1, 0, 1600, 0),
+		staffRow("", 2000, 0, 0, 1200), staffRow("", 3000, 0, 1100, 0)), p).Booking
+	require.Len(t, broken.Twice, 1)
+	assert.True(t, broken.Twice[0].Doubtful)
+}

@@ -175,8 +175,11 @@ type Booking struct {
 	Within     bool    `json:"within"`
 	// StoppedAt is the row, from 1, beyond which no level could be carried; 0 for none.
 	StoppedAt int `json:"stoppedAt,omitempty"`
-	// Twice are the points that were read more than once.
-	Twice []ReadTwice `json:"twice,omitempty"`
+	// Twice are the points that were read more than once; NotCompared where they
+	// could not be compared, Unshared where the misclosure could not be shared out.
+	Twice       []ReadTwice `json:"twice,omitempty"`
+	NotCompared bool        `json:"notCompared,omitempty"`
+	Unshared    bool        `json:"unshared,omitempty"`
 }
 
 // ReadTwice is a point that two rows of the book give, by one name at one place.

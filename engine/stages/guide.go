@@ -90,7 +90,7 @@ func PostInHole(p *practice.Practice, b *ground.Bearing, away error, push, heigh
 		return post, []plan.Refusal{{What: what, Field: survey.GroundClass, Words: groundNotPresumed(what, b)}}
 	}
 	if away != nil {
-		return post, notLookedAt(what, away, survey.GroundLevelsBankAlong)
+		return post, notLookedAt(what, away, survey.GroundShape)
 	}
 	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + b.DepthToFirm,
 		Width:   soil.SquareWidth(p.GuideHoleSize),

@@ -29,10 +29,10 @@ func both(a, b func(*Survey) bool) func(*Survey) bool {
 }
 
 // SignedFall reports whether ground that falls off the edge was read with a sign, as
-// surveys used to be.
+// surveys used to be, and not as a fall.
 func SignedFall(s *Survey) bool {
 	l := &s.Ground.Levels
-	return l.BankStep.Known() && l.BankStep.Size < 0 || l.BankAlong.Known() && l.BankAlong.Size < 0
+	return (l.BankStep.Known() || l.BankAlong.Known()) && !l.FallStep.Known() && !l.FallAlong.Known()
 }
 
 // bySign: ground beside the drive that is read with a sign.

@@ -17,14 +17,14 @@ import (
 const (
 	keyPairing = "pairing"
 	keyCursor  = "cursor"
-	keySite    = "site/"   // siteState
-	keyBase    = "base/"   // bytes of the site's Base
-	keySend    = "send/"   // bytes of what is being sent
-	keyTheirs  = "theirs/" // a version of the yard that conflicts
-	keyPhoto   = "photo/"  // the photo is in the yard, or why it cannot be
-	keyPart    = "part/"   // the bytes of a photo that came so far
-	keyYard    = "yard"    // yardSeen
-	keyContact = "contact" // when nothing was left to do the last time, RFC 3339
+	keySite    = storage.ExchangedSite // siteState
+	keyBase    = "base/"               // bytes of the site's Base
+	keySend    = "send/"               // bytes of what is being sent
+	keyTheirs  = "theirs/"             // a version of the yard that conflicts
+	keyPhoto   = "photo/"              // the photo is in the yard, or why it cannot be
+	keyPart    = "part/"               // the bytes of a photo that came so far
+	keyYard    = "yard"                // yardSeen
+	keyContact = "contact"             // when nothing was left to do the last time, RFC 3339
 )
 
 // pairing is what lets this device into the yard.
