@@ -113,6 +113,10 @@ func (b *Browser) Relaunch(t testing.TB) {
 		// A window that no test looks at costs some seconds of the processor.
 		"--no-startup-window",
 		"--remote-debugging-port=0", "--user-data-dir="+b.profile)
+	if _, timed := t.(*testing.B); !timed {
+		// Compiling what runs often once more, better, costs a test more than it gains.
+		b.process.Args = append(b.process.Args, "--js-flags=--liftoff-only")
+	}
 	b.process.Stdout, b.process.Stderr = io.Discard, io.Discard
 	b.process.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	if err := b.process.Start(); err != nil {
