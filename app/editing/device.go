@@ -36,6 +36,10 @@ type Device struct {
 	Journal   Journal
 	journaled bool // it holds something of this run
 
+	// Lost is how many sites the browser threw away with its store, until somebody
+	// has seen it.
+	Lost int
+
 	openStore   Open
 	shopChanged func() // hears of each edit of the shop; may be nil
 	told        bool   // Opened was called

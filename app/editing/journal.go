@@ -19,6 +19,10 @@ type Journal interface {
 	// Take returns the texts of earlier runs. They stay until Done.
 	Take() []string
 	Done()
+	// Hold notes how many sites of somebody's own the store holds, Held tells what
+	// was noted last: a store that is found empty then was thrown away.
+	Hold(sites int)
+	Held() int
 }
 
 // entry is an edit in a Journal.

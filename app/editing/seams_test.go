@@ -116,7 +116,10 @@ func TestWhatCanNeverBeStoredIsKeptBeside(t *testing.T) {
 }
 
 // pad is a journal in memory.
-type pad struct{ old, own []string }
+type pad struct {
+	old, own []string
+	held     int
+}
 
 func (p *pad) Write(text string) {
 	p.own = nil
@@ -126,6 +129,8 @@ func (p *pad) Write(text string) {
 }
 func (p *pad) Take() []string { return p.old }
 func (p *pad) Done()          { p.old = nil }
+func (p *pad) Hold(n int)     { p.held = n }
+func (p *pad) Held() int      { return p.held }
 
 // The page is loaded anew while the store fails: what waited is stored, in order.
 func TestALoadedPageLosesNothingThatWaits(t *testing.T) {

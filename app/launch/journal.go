@@ -3,6 +3,7 @@
 package launch
 
 import (
+	"strconv"
 	"strings"
 	"syscall/js"
 
@@ -16,7 +17,10 @@ type journal struct {
 	taken []string // keys of earlier runs
 }
 
-const journalPrefix = "pegpour-waiting-"
+const (
+	journalPrefix = "pegpour-waiting-"
+	heldKey       = "pegpour-held"
+)
 
 func newJournal() *journal { return &journal{own: journalPrefix + storage.NewID()} }
 
@@ -56,4 +60,15 @@ func (j *journal) Done() {
 		try(func(local js.Value) { local.Call("removeItem", key) })
 	}
 	j.taken = nil
+}
+
+// Hold implements editing.Journal.
+func (j *journal) Hold(sites int) {
+	try(func(local js.Value) { local.Call("setItem", heldKey, sites) })
+}
+
+// Held implements editing.Journal.
+func (j *journal) Held() (sites int) {
+	try(func(local js.Value) { sites, _ = strconv.Atoi(local.Call("getItem", heldKey).String()) })
+	return sites
 }

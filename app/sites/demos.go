@@ -5,6 +5,8 @@ import (
 	"errors"
 	"time"
 
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
 	"pegpour/storage"
 	"pegpour/storage/demo"
 )
@@ -15,6 +17,11 @@ func (l *List) Prepare(c context.Context, store storage.Store) error {
 	sites, err := store.Sites(c)
 	if err != nil {
 		return err
+	}
+	if len(sites) == 0 && l.Journal != nil {
+		if lost := l.Journal.Held(); lost > 0 {
+			l.Dispatch(func(app.Context) { l.Lost = lost })
+		}
 	}
 	have := map[string]bool{}
 	for _, s := range sites {

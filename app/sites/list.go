@@ -115,7 +115,11 @@ func (l *List) read(left *leaving) {
 			return nil
 		}
 		lines, demos, away := make([]Line, 0, len(all)), []Line(nil), []Line(nil)
+		held := 0
 		for _, s := range all {
+			if !s.Demo || s.Changed != s.Created {
+				held++
+			}
 			switch {
 			case s.Trashed:
 				away = append(away, newLine(s, kept{}))
@@ -128,6 +132,9 @@ func (l *List) read(left *leaving) {
 		lines = append(lines, demos...)
 		l.Dispatch(func(app.Context) {
 			l.Sites, l.Away, l.Listed, l.Failure = lines, away, true, ""
+			if l.Journal != nil && l.Lost == 0 {
+				l.Journal.Hold(held)
+			}
 			l.counted()
 			l.Later(l.DrawPlans)
 		})

@@ -29,6 +29,11 @@ type shelf struct {
 
 func openShelf(t *testing.T, backend *storage.Memory) *shelf {
 	t.Helper()
+	return openShelfWith(t, backend, nil)
+}
+
+func openShelfWith(t *testing.T, backend *storage.Memory, journal editing.Journal) *shelf {
+	t.Helper()
 	stage := turnstest.New(t)
 	device := editing.NewDevice(stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) {
 		return storage.NewStore(backend, storage.SteppingClock()), nil
@@ -39,6 +44,7 @@ func openShelf(t *testing.T, backend *storage.Memory) *shelf {
 		return "<svg id='" + prefix + "'></svg>"
 	})
 	device.Prepare = s.Prepare
+	device.Journal = journal
 	s.Open(stage, func() {})
 	s.settled()
 	return s
@@ -65,6 +71,44 @@ func (s *shelf) names() []string {
 		names = append(names, s.Sites[i].Name)
 	}
 	return names
+}
+
+// outside is a journal that only notes how many sites there were.
+type outside struct{ held int }
+
+func (*outside) Write(string)   {}
+func (*outside) Take() []string { return nil }
+func (*outside) Done()          {}
+func (o *outside) Hold(n int)   { o.held = n }
+func (o *outside) Held() int    { return o.held }
+
+// A browser that threw its store away is found out at the next start, and it stays
+// said until somebody has seen it.
+func TestAStoreThatWasThrownAwayIsSaid(t *testing.T) {
+	note, backend := &outside{}, &storage.Memory{}
+	s := openShelfWith(t, backend, note)
+	assert.Zero(t, s.Lost, "a new device")
+	assert.Zero(t, note.held, "demo sites as they came")
+	_, err := s.Store.Create(t.Context(), storage.NewDocument(editing.Now()))
+	require.NoError(t, err)
+	edit, err := storage.SetWords(&storage.Document{}, "site.name", "Mill Lane")
+	require.NoError(t, err)
+	_, err = s.Store.Commit(t.Context(), demo.Sites()[0].ID, edit, "")
+	require.NoError(t, err)
+	s.Read()
+	s.settled()
+	assert.Equal(t, 2, note.held, "its own, and a demo site that was changed")
+	assert.Zero(t, openShelfWith(t, backend, note).Lost, "it is all there")
+
+	for range 2 { // also when it was not looked at
+		s = openShelfWith(t, &storage.Memory{}, note)
+		assert.Equal(t, 2, s.Lost)
+		assert.Equal(t, 2, note.held)
+	}
+	s.Lost = 0
+	s.Read()
+	s.settled()
+	assert.Zero(t, note.held)
 }
 
 func TestANewDeviceHasTheDemoSites(t *testing.T) {

@@ -109,6 +109,13 @@ func Notices(d *editing.Device) app.UI {
 			element.Text("span", "", d.Unsaved),
 			app.Button().Type("button").Text(d.Say("Try again")).OnClick(func(ctx app.Context, _ app.Event) { d.Retry(ctx) }),
 		)),
+		app.If(d.Lost > 0, element.Acting("div", "bar bar-stop", "alert", "",
+			element.Text("span", "", d.SayCount(d.Lost,
+				"This browser threw away what it kept here, one site. What the yard has comes back once this phone is paired with it again; what was backed up can be restored.",
+				"This browser threw away what it kept here, {0} sites. What the yard has comes back once this phone is paired with it again; what was backed up can be restored.")),
+			element.Link("", "/sync", d.Say("Yard")),
+			element.Link("", "/safe", d.Say("Keep safe")),
+			app.Button().Type("button").Text(d.Say("Seen")).OnClick(func(app.Context, app.Event) { d.Lost = 0 }))),
 		app.Range(d.Asides).Slice(func(i int) app.UI { return asideBar(d, d.Asides[i]) }))
 }
 

@@ -1,0 +1,382 @@
+package e2e
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/storage"
+	"github.com/chromedp/cdproto/systeminfo"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+// halts stops the page for good at one step of a key's way to the disk, so that
+// what is killed then was killed there: nothing of the page runs on.
+const halts = `
+	window.haltAt = "";
+	const halt = (step) => {
+		if (window.haltAt !== step) return;
+		console.info("halted at " + step);
+		for (;;);
+	};
+	addEventListener("pointerdown", () => halt("pressed"), true);
+	addEventListener("click", () => halt("heard"));
+	const begin = IDBDatabase.prototype.transaction;
+	IDBDatabase.prototype.transaction = function (names, mode, ...rest) {
+		const t = begin.call(this, names, mode, ...rest);
+		if (mode === "readwrite") {
+			t.addEventListener("complete", () => halt("complete"));
+			halt("begun");
+		}
+		return t;
+	};
+	const put = IDBObjectStore.prototype.put;
+	IDBObjectStore.prototype.put = function (...given) {
+		const request = put.apply(this, given);
+		request.addEventListener("success", () => halt("answered"));
+		halt("asked");
+		return request;
+	};
+	const commit = IDBTransaction.prototype.commit;
+	IDBTransaction.prototype.commit = function () {
+		commit.call(this);
+		halt("committing");
+	};
+`
+
+const (
+	widthAsked = "/site/00000000-0000-4000-8000-000000000001/measure?field=opening.width"
+	entryThere = `document.querySelector("#drawing-small svg") && document.querySelector("#entry")`
+	saidKept   = `getComputedStyle(document.querySelector(".kept-yes") || document.head).visibility === "visible" &&
+		document.querySelector(".kept-yes") !== null`
+)
+
+// says tells the texts of the page's console as they come.
+func (p *Page) says() <-chan string {
+	p.t.Helper()
+	said := make(chan string, 1000)
+	err := chromedp.Listen(p.ctx, func(event any) {
+		if e, is := event.(*runtime.EventConsoleAPICalled); is && len(e.Args) > 0 {
+			said <- string(e.Args[0].Value)
+		}
+	})
+	require.NoError(p.t, err)
+	return said
+}
+
+// killTabs ends the processes of all tabs and workers, as the system does with a
+// page that takes too much memory.
+func (b *Browser) killTabs(t testing.TB) {
+	t.Helper()
+	all, err := chromedp.CallBrowser(b.root, systeminfo.GetProcessInfo, cdp.Empty{})
+	require.NoError(t, err)
+	killed := 0
+	for _, p := range all.ProcessInfo {
+		if p.Type == "renderer" {
+			require.NoError(t, syscall.Kill(int(p.ID), syscall.SIGKILL))
+			killed++
+		}
+	}
+	require.Positive(t, killed)
+}
+
+// A browser or a tab that is killed at any step of a key's way to the disk leaves
+// all that was said to be kept, and of the last key all or nothing.
+func TestKilledAtEachStepOfAKey(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	for _, killed := range []string{"browser", "tab"} {
+		t.Run(killed, func(t *testing.T) {
+			b := LaunchBrowser(t)
+			for _, step := range []string{"pressed", "heard", "begun", "asked", "answered", "committing", "complete", "said"} {
+				p := b.NewPage(t)
+				p.BeforeScripts(halts)
+				said := p.says()
+				p.Go(s.URL + widthAsked)
+				p.WaitRunning()
+				p.Wait(entryThere)
+				p.Eval(fill("#entry", "425"))
+				settled(p)
+				p.Eval(`void (document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(9, 9), window.haltAt = ` + quote(step) + `)`)
+				pressAndForget(p, `[data-key="0"]`)
+				if step == "said" {
+					p.Wait(`document.querySelector("#entry").value === "4250"`)
+					p.Wait(saidKept)
+				} else {
+					heard(t, said, "halted at "+step)
+				}
+				if killed == "browser" {
+					b.Kill()
+					b.Relaunch(t)
+				} else {
+					b.killTabs(t)
+					p.Close()
+				}
+				p = b.Open(t, s.URL+widthAsked)
+				p.Wait(entryThere)
+				settled(p)
+				found := p.Value("#entry")
+				switch step {
+				case "pressed":
+					require.Equal(t, "425", found, step)
+				case "complete", "said":
+					require.Equal(t, "4250", found, step)
+				default:
+					require.Contains(t, []string{"425", "4250"}, found, step)
+				}
+				t.Logf("%s killed when %s: %s", killed, step, found)
+				require.Empty(t, p.Faults())
+				p.Close()
+			}
+		})
+	}
+}
+
+// pressAndForget presses an element and does not wait for the page to answer.
+func pressAndForget(p *Page, selector string) {
+	p.t.Helper()
+	at := p.spotIn(selector, 0.5, 0.5)
+	ctx, cancel := context.WithCancel(p.ctx)
+	p.t.Cleanup(cancel)
+	go chromedp.Run(ctx, chromedp.TapXY(at.X, at.Y))
+}
+
+// heard waits until the console says the words.
+func heard(t testing.TB, said <-chan string, words string) {
+	t.Helper()
+	for end := time.After(patience); ; {
+		select {
+		case s := <-said:
+			if strings.Contains(s, words) {
+				return
+			}
+		case <-end:
+			t.Fatalf("the page never said %q", words)
+		}
+	}
+}
+
+// A profile on a full disk: what was kept stays, what is typed is not said to be
+// kept, and is once there is room.
+func TestProfileOnAFullDisk(t *testing.T) {
+	t.Parallel()
+	disk := scratch(t)
+	if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=500m"); err != nil {
+		t.Skipf("a small disk cannot be mounted here: %v", err)
+	}
+	s := StartServer(t, requireServer(t), realBundle)
+	b := &Browser{profile: filepath.Join(disk, "profile")}
+	var err error
+	b.Outside, err = startCatcher()
+	require.NoError(t, err)
+	t.Cleanup(func() {
+		b.Kill()
+		require.NoError(t, syscall.Unmount(disk, 0x2)) // once nothing uses it
+	})
+	b.Relaunch(t)
+	p := b.Open(t, s.URL+widthAsked)
+	p.Wait(entryThere)
+	p.Eval(fill("#entry", "4100"))
+	settled(p)
+	p.Wait(saidKept)
+
+	empty := fillDisk(t, disk)
+	t.Cleanup(func() { empty() })
+	for _, typed := range []string{"4200", "4300"} {
+		p.Eval(fill("#entry", typed))
+		time.Sleep(time.Second)
+		require.Equal(t, "false", p.Eval(saidKept), "with the disk full")
+		require.NotEqual(t, "0", p.Eval(`document.documentElement.dataset.unsaved`))
+	}
+	p.Wait(`document.body.innerText.match(/no room|Nothing can be kept/)`) // Chromium may only say that its store failed
+	empty()
+	p.TapName("Try again")
+	settled(p)
+	p.Wait(saidKept)
+	p = killedAndOpened(b, p, s)
+	lost := p.Value("#entry") != "4300"
+	if lost { // a store that could not be written may be thrown away by Chromium when it is opened again
+		p.Wait(says("body", "This browser threw away what it kept here"))
+		p.TapName("Seen")
+		p.Eval(fill("#entry", "4300"))
+		settled(p)
+	}
+	t.Log("thrown away: ", lost)
+
+	// Killed while it is full: what was kept before is there.
+	empty = fillDisk(t, disk)
+	p.Eval(fill("#entry", "4400"))
+	time.Sleep(time.Second)
+	require.Equal(t, "false", p.Eval(saidKept), "with the disk full")
+	b.Kill()
+	empty()
+	b.Relaunch(t)
+	p = b.Open(t, s.URL+widthAsked)
+	p.Wait(entryThere)
+	require.Equal(t, "4300", p.Value("#entry"))
+}
+
+// fillDisk keeps a disk full, whatever the browser throws away to make room, until
+// it is told to empty it.
+func fillDisk(t testing.TB, disk string) (empty func()) {
+	t.Helper()
+	name := filepath.Join(disk, "full")
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	fill := func() {
+		for size := 1 << 20; size > 0; {
+			if n, err := f.Write(make([]byte, size)); err != nil || n < size {
+				size /= 2
+			}
+		}
+	}
+	fill()
+	stop, stopped := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(stopped)
+		for tick := time.NewTicker(5 * time.Millisecond); ; {
+			select {
+			case <-tick.C:
+				fill()
+			case <-stop:
+				f.Close()
+				return
+			}
+		}
+	}()
+	return sync.OnceFunc(func() {
+		close(stop)
+		<-stopped
+		os.Remove(name)
+	})
+}
+
+func killedAndOpened(b *Browser, p *Page, s *Server) *Page {
+	p.t.Helper()
+	b.Kill()
+	b.Relaunch(p.t)
+	opened := b.Open(p.t, s.URL+widthAsked)
+	opened.Wait(entryThere)
+	return opened
+}
+
+// tables counts what lies in the tables of the app's store, past the app.
+const tables = `new Promise((then) => {
+	indexedDB.open("pegpour").onsuccess = (e) => {
+		const db = e.target.result, names = [...db.objectStoreNames];
+		let all = 0, left = names.length;
+		if (!left) { db.close(); then("0"); return; }
+		const t = db.transaction(names);
+		for (const name of names) t.objectStore(name).count().onsuccess = (e) => {
+			all += e.target.result;
+			if (!--left) { db.close(); then(String(all)); }
+		};
+	};
+})`
+
+// The connection to the store is closed under the app, the store is taken away, a
+// newer version takes it over, the clock goes back years: what is typed is kept, or
+// not said to be.
+func TestStoreLostUnderTheApp(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	begin := func(t *testing.T, script string) *Page {
+		t.Helper()
+		p := b.NewPage(t)
+		if script != "" {
+			p.BeforeScripts(script)
+		}
+		p.Go(s.URL + widthAsked)
+		p.WaitRunning()
+		p.Wait(entryThere)
+		settled(p)
+		return p
+	}
+	reopened := func(t *testing.T, want string) {
+		t.Helper()
+		p := begin(t, "")
+		require.Equal(t, want, p.Value("#entry"))
+		p.Close()
+	}
+	t.Run("connection closed", func(t *testing.T) {
+		p := begin(t, `
+			window.connections = [];
+			const transaction = IDBDatabase.prototype.transaction;
+			IDBDatabase.prototype.transaction = function (...given) {
+				if (!connections.includes(this)) connections.push(this);
+				return transaction.apply(this, given);
+			};`)
+		p.Eval(fill("#entry", "4110"))
+		settled(p)
+		p.Eval(`void connections.forEach((db) => { db.close(); db.dispatchEvent(new Event("close")); })`)
+		p.Eval(fill("#entry", "4120"))
+		settled(p)
+		p.Wait(saidKept)
+		p.Eval(`void connections.forEach((db) => db.close())`) // and nobody said so
+		p.Eval(fill("#entry", "4130"))
+		settled(p)
+		p.Wait(saidKept)
+		require.Empty(t, p.Faults())
+		p.Close()
+		reopened(t, "4130")
+	})
+	t.Run("clock set back", func(t *testing.T) {
+		p := begin(t, `
+			const now = Date.now, years = 9 * 365 * 86400e3;
+			Date.now = () => now() - years;
+			Date = class extends Date {
+				constructor(...given) { given.length ? super(...given) : super(now() - years); }
+			};`)
+		require.Equal(t, "true", p.Eval(`new Date().getFullYear() < 2020`))
+		p.Eval(fill("#entry", "4140"))
+		settled(p)
+		p.Wait(saidKept)
+		require.Empty(t, p.Faults())
+		p.Close()
+		reopened(t, "4140")
+		p = begin(t, "")
+		p.Eval(fill("#entry", "4150"))
+		settled(p)
+		p.Close()
+		reopened(t, "4150")
+	})
+	t.Run("taken away by the browser", func(t *testing.T) {
+		p := begin(t, "")
+		before := p.Eval(tables)
+		require.NotEqual(t, "0", before)
+		p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			_, err := cdp.Call(ctx, target, storage.ClearDataForOrigin,
+				storage.ClearDataForOriginParams{Origin: s.URL, StorageTypes: "indexeddb"})
+			return err
+		}))
+		p.Eval(fill("#entry", "4160"))
+		time.Sleep(2 * time.Second)
+		require.Equal(t, "false", p.Eval(saidKept), "nothing of the site is there")
+		p.Wait(says("body", "cannot be kept"))
+		p.Wait(says("body", "4160")) // what was typed, to copy or to save
+		p.Close()
+	})
+	t.Run("taken over by a newer version", func(t *testing.T) {
+		p := begin(t, "")
+		before := p.Eval(tables)
+		p.Eval(`new Promise((then, fail) => {
+			const request = indexedDB.open("pegpour", 99);
+			request.onsuccess = (e) => (e.target.result.close(), then());
+			request.onerror = fail;
+		})`)
+		p.Eval(fill("#entry", "4170"))
+		time.Sleep(time.Second)
+		require.Equal(t, "false", p.Eval(saidKept))
+		require.Equal(t, before, p.Eval(tables))
+		p.Close()
+	})
+}
