@@ -62,7 +62,7 @@ func (m *measureScreen) Render() app.UI {
 	var scene func(*plan.Plan, drawing.SceneOptions) *draw.Scene
 	if w.Asked == survey.GroundLevelsString || strings.HasPrefix(w.Asked, editing.StepDrops) {
 		scene = func(p *plan.Plan, o drawing.SceneOptions) *draw.Scene {
-			return drawing.StringScene(p, w.Doc.Survey.Ground.Levels.Drops, o)
+			return drawing.StringScene(p, w.GuessedDrops(), o)
 		}
 	}
 	return ui.SiteFrame(w, here,
@@ -200,7 +200,8 @@ func (m *measureScreen) checksHere(path string) app.UI {
 			words = append(words, w.Sentence(c.What))
 		}
 	}
-	return app.If(len(words) > 0, element.Text("p", "error", strings.Join(words, " ")))
+	return app.If(len(words) > 0, element.Box("p", "error", app.Text(strings.Join(words, " ")+" "),
+		element.Link("", "/site/"+w.Doc.ID+"/ways", w.Say("Ways to build"))))
 }
 
 func (m *measureScreen) answer(f survey.Field) app.UI {
@@ -223,7 +224,7 @@ func (m *measureScreen) step(ctx app.Context, by int) {
 }
 
 func (m *measureScreen) numberAnswer(f survey.Field) app.UI {
-	return ui.NumberBox(m.w, f, m.back, m.next)
+	return ui.NumberBox(m.w, f, m.back, m.next, m.rest())
 }
 
 // choose answers a choice and goes on.
@@ -252,8 +253,23 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 				return b.Body(app.Text(words))
 			}),
 		),
+		m.rest(),
 		m.steps(),
 	)
+}
+
+// rest leaves the rest of this part of the site as it is assumed, in one tap.
+func (m *measureScreen) rest() app.UI {
+	w := m.w
+	open, behind := w.RestOfPart()
+	if open < 2 {
+		return app.Text("")
+	}
+	return element.Doing("switch rest", "rest", w.SayWith("Leave all {0} as assumed", strconv.Itoa(open)), func(ctx app.Context, _ app.Event) {
+		w.Ask(behind)
+		w.Refresh(ctx)
+		ui.FocusEntry(w)
+	}, behind)
 }
 
 func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {
