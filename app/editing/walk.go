@@ -221,7 +221,7 @@ var mustLook = []string{survey.OpeningHand, survey.OpeningSeenFrom, survey.Drive
 	survey.GroundSoil, survey.GroundDepthToFirm, survey.GroundShape, survey.GateGuide, survey.GateHardStop, survey.GateMotor}
 
 // RestOfPart is how many open questions of this part of the site there are from the one that
-// is asked on, where all may stay as assumed, and the step behind them; 0 where one of
+// is asked on, typed or not, where all may stay as assumed, and the step behind them; 0 where one of
 // them has to be looked at.
 func (s *Site) RestOfPart() (open int, behind string) {
 	steps, part, taken := s.Steps(), s.GroupOf(s.Asked), s.Survey()
@@ -230,7 +230,7 @@ func (s *Site) RestOfPart() (open int, behind string) {
 		if s.GroupOf(step) != part {
 			return open, step
 		}
-		if s.Known(step) {
+		if step != s.Asked && s.Known(step) {
 			continue
 		}
 		f, _ := survey.FieldAt(step)

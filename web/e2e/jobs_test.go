@@ -58,10 +58,10 @@ func TestTapsOfTheJobs(t *testing.T) {
 		survey      survey.Survey
 		least, most int
 	}{
-		{"square concrete, rollers on the post", square, 40, 60},
-		{"gravel, soft ground, an edge by points", gravel, 55, 90},
-		{"cross slope under a string", slope, 60, 110},
-		{"ground that falls 300 off the edge, then 10 %", falls, 60, 60},
+		{"square concrete, rollers on the post", square, 40, 36},
+		{"gravel, soft ground, an edge by points", gravel, 55, 62},
+		{"cross slope under a string", slope, 60, 64},
+		{"ground that falls 300 off the edge, then 10 %", falls, 60, 46},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := StartServer(t, requireServer(t), realBundle)
@@ -103,12 +103,12 @@ func TestTapsToAWayThatCanBeBuilt(t *testing.T) {
 	p.WaitRunning()
 	p.Tap(`[data-do="new-site"]`)
 	digits := walkTo(p, &short, survey.RunBackRoom)
-	p.Tap(`.question .error a[href$="/ways"]`)
+	p.Tap(`.says-row a[href$="/ways"]`)
 	p.Wait(`document.querySelector(".way-card")`)
 	n, err := strconv.Atoi(p.Eval("taps"))
 	require.NoError(t, err)
 	t.Logf("%d taps, %d of them digits; aimed at 30", n, digits)
-	require.LessOrEqual(t, n, 30)
+	require.LessOrEqual(t, n, 24)
 	// What the walk had not come to yet is as assumed.
 	var taken survey.Survey
 	taken.Opening, taken.Drive, taken.RunBack = short.Opening, short.Drive, short.RunBack
@@ -153,6 +153,7 @@ func TestTapsOfASecondThought(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).NewPage(t)
 	size(p, smallWidth, smallHeight)
+	media(p, "prefers-reduced-motion", "reduce")
 	p.BeforeScripts(tapsCounted + fileSaved)
 	p.Go(s.URL + "/")
 	p.WaitRunning()

@@ -139,9 +139,11 @@ func walkTo(p *Page, measured *survey.Survey, last string) (digits int) {
 				p.Tap(`[data-do="rest"]`)
 				break
 			}
-			if place, ok := strings.CutSuffix(asked, ".down"); ok && !fits(p, measured, place) {
-				p.Tap(`[data-reading="` + place + `.along"]`)
-				break
+			if place, ok := strings.CutSuffix(asked, ".down"); ok {
+				if other := elsewhere(p, measured, place); other != "" {
+					p.Tap(`[data-reading="` + other + `"]`)
+					break
+				}
 			}
 			switch {
 			case f.Numeric() && v.Known():
@@ -182,14 +184,15 @@ func walkTo(p *Page, measured *survey.Survey, last string) (digits int) {
 	return 0
 }
 
-// fits reports whether a place under the string is where it is shown to lie.
-func fits(p *Page, measured *survey.Survey, place string) bool {
+// elsewhere is the reading of a place under the string that is shown otherwise than it
+// was taped; "" where both are as they should be.
+func elsewhere(p *Page, measured *survey.Survey, place string) string {
 	for _, column := range []string{".along", ".offset"} {
 		f, _ := survey.FieldAt(place + column)
 		shown := p.Eval(`document.querySelector('[data-reading="` + place + column + `"] span').innerText`)
 		if strings.TrimPrefix(shown, "~ ") != strconv.FormatFloat(f.Value(measured).Size, 'f', -1, 64) {
-			return false
+			return place + column
 		}
 	}
-	return true
+	return ""
 }
