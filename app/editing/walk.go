@@ -64,7 +64,8 @@ func (s *Site) noteBrought() {
 	if at < 0 || s.offered == nil {
 		return
 	}
-	passes := true // only what is known lies between the answer and the question
+	passes := true  // nothing that was open lies between the answer and the question
+	behind := false // but something that is known does
 	for i := range steps {
 		step := steps[(at+1+i)%len(steps)]
 		if step == StepDone {
@@ -72,11 +73,12 @@ func (s *Site) noteBrought() {
 			continue
 		}
 		if s.Known(step) {
+			behind = true
 			continue
 		}
 		if slices.Contains(s.offered, step) || step == s.Asked {
 			passes = false
-		} else if passes || slices.Index(steps, step) < at {
+		} else if passes && behind || slices.Index(steps, step) < at {
 			if s.brought == nil {
 				s.brought = map[string]string{}
 			}

@@ -351,3 +351,19 @@ func TestTheRestOfAPartStaysAssumed(t *testing.T) {
 	assert.Equal(t, open-1, less, "what is known is not left")
 	b.saved()
 }
+
+// Asked for out of turn, how the ground lies brings up its readings in the order of the
+// walk: nothing comes between the string and the places under it.
+func TestReadingsFollowAnAnswerOutOfTurn(t *testing.T) {
+	b := walkBench(t)
+	b.Ask(survey.GroundShape)
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundShape), survey.GroundSlopes)
+	b.Step(b.Stage, 1)
+	require.Equal(t, survey.GroundLevelsTaken, b.Asked)
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundLevelsTaken), survey.LevelsByString)
+	b.Step(b.Stage, 1)
+	require.Equal(t, survey.GroundLevelsString, b.Asked)
+	b.Step(b.Stage, 1)
+	require.Equal(t, string(survey.DropAlong.At(0)), b.Asked)
+	b.saved()
+}
