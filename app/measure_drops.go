@@ -115,7 +115,7 @@ func (m *measureScreen) place() app.UI {
 			f, _ := survey.FieldAt(path)
 			words, _ := w.Entry(f)
 			if f.Value(&w.Doc.Survey).How == survey.ByEstimate {
-				words = "~ " + words // a place guessed and not typed
+				words = "~" + words // a place guessed and not typed
 			}
 			if words == "" {
 				words = w.Placeholder(f)

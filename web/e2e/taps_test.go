@@ -190,7 +190,7 @@ func elsewhere(p *Page, measured *survey.Survey, place string) string {
 	for _, column := range []string{".along", ".offset"} {
 		f, _ := survey.FieldAt(place + column)
 		shown := p.Eval(`document.querySelector('[data-reading="` + place + column + `"] span').innerText`)
-		if strings.TrimPrefix(shown, "~ ") != strconv.FormatFloat(f.Value(measured).Size, 'f', -1, 64) {
+		if strings.TrimLeft(shown, "~ ") != strconv.FormatFloat(f.Value(measured).Size, 'f', -1, 64) {
 			return place + column
 		}
 	}
