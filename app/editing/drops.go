@@ -56,10 +56,10 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 func (s *Site) GuessOf(f survey.Field) (survey.Value, bool) {
 	i := DropOf(f.Path)
 	_, drafted := s.drafts[f.Path]
-	if i < 0 || drafted || f.Value(&s.Doc.Survey).Known() {
-		return survey.Value{}, false
-	}
 	drops := s.Doc.Survey.Ground.Levels.Drops
+	if i < 0 || i >= len(drops) || drafted || f.Value(&s.Doc.Survey).Known() {
+		return survey.Value{}, false // also of a place that an old address names
+	}
 	switch {
 	case strings.HasSuffix(f.Path, ".along"):
 		return s.alongGuess(i)

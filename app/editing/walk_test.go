@@ -328,6 +328,14 @@ func TestPlacesUnderTheStringAreGuessed(t *testing.T) {
 	b.Answer(b.Stage, survey.FieldOf(survey.GroundShape), survey.GroundRises)
 	_, guessed := b.GuessOf(at(survey.DropAlong, 4))
 	assert.False(t, guessed, "ground that bends is taken where it bends")
+	for _, path := range []survey.ListPath{survey.DropAlong, survey.DropOffset, survey.DropDown} {
+		b.Ask(string(path.At(40)))
+		_, guessed = b.GuessOf(at(path, 40))
+		assert.False(t, guessed, "there is no such place")
+		b.takePlace(b.Stage, at(path, 40))
+		assert.Len(t, b.GuessedDrops(), 5)
+		b.Step(b.Stage, 1)
+	}
 	b.saved()
 }
 
