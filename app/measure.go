@@ -59,6 +59,9 @@ func (m *measureScreen) Render() app.UI {
 		if at, _ := fieldbook.Tool(w, f); at != "" || editing.DropOf(w.Asked) >= 0 || open > 1 {
 			here += " has-tool"
 		}
+		if m.checksHere() != "" {
+			here += " stopped"
+		}
 	}
 	var scene func(*plan.Plan, drawing.SceneOptions) *draw.Scene
 	if w.Asked == survey.GroundLevelsString || strings.HasPrefix(w.Asked, editing.StepDrops) {
