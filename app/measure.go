@@ -55,14 +55,18 @@ func (m *measureScreen) Render() app.UI {
 	if m.asksNumber() {
 		here = "measure asks-number"
 		f, _ := survey.FieldAt(w.Asked)
-		if at, _ := fieldbook.Tool(w, f); at != "" || editing.DropOf(w.Asked) >= 0 {
+		open, _ := w.RestOfPart()
+		if at, _ := fieldbook.Tool(w, f); at != "" || editing.DropOf(w.Asked) >= 0 || open > 1 {
 			here += " has-tool"
+		}
+		if m.checksHere() != "" {
+			here += " stopped"
 		}
 	}
 	var scene func(*plan.Plan, drawing.SceneOptions) *draw.Scene
 	if w.Asked == survey.GroundLevelsString || strings.HasPrefix(w.Asked, editing.StepDrops) {
 		scene = func(p *plan.Plan, o drawing.SceneOptions) *draw.Scene {
-			return drawing.StringScene(p, w.Doc.Survey.Ground.Levels.Drops, o)
+			return drawing.StringScene(p, w.GuessedDrops(), o)
 		}
 	}
 	return ui.SiteFrame(w, here,
@@ -163,7 +167,7 @@ func (m *measureScreen) question() app.UI {
 		element.Box("div", "ask",
 			element.Known("h2", "asked", "", "", w.SayName(f.Name)),
 			app.If(f.Help != "", element.Text("p", "help", w.Say(f.Help))),
-			m.checksHere(f.Path),
+			app.If(m.checksHere() != "", element.Text("p", "error", m.checksHere())),
 			fieldbook.ToolLink(w, f),
 			m.otherSide(f),
 		),
@@ -190,17 +194,17 @@ func (m *measureScreen) otherSide(f survey.Field) app.UI {
 	)
 }
 
-// checksHere shows the stops that belong to the field being asked, and readings that
+// checksHere are the stops that belong to the field being asked, and readings that
 // contradict it.
-func (m *measureScreen) checksHere(path string) app.UI {
+func (m *measureScreen) checksHere() string {
 	w := m.w
 	var words []string
 	for i := range w.Plan().Checks {
-		if c := &w.Plan().Checks[i]; c.Field == path && (c.Severity == plan.Stop || c.Question == plan.QuestionGroundShape && c.Severity != plan.Sound) {
+		if c := &w.Plan().Checks[i]; c.Field == w.Asked && (c.Severity == plan.Stop || c.Question == plan.QuestionGroundShape && c.Severity != plan.Sound) {
 			words = append(words, w.Sentence(c.What))
 		}
 	}
-	return app.If(len(words) > 0, element.Text("p", "error", strings.Join(words, " ")))
+	return strings.Join(words, " ")
 }
 
 func (m *measureScreen) answer(f survey.Field) app.UI {
@@ -223,7 +227,7 @@ func (m *measureScreen) step(ctx app.Context, by int) {
 }
 
 func (m *measureScreen) numberAnswer(f survey.Field) app.UI {
-	return ui.NumberBox(m.w, f, m.back, m.next)
+	return ui.NumberBox(m.w, f, m.back, m.next, m.aside())
 }
 
 // choose answers a choice and goes on.
@@ -252,8 +256,27 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 				return b.Body(app.Text(words))
 			}),
 		),
+		m.aside(),
 		m.steps(),
 	)
+}
+
+// aside leads from an answer that stops the work to what can be built; else it leaves
+// the rest of this part of the site as it is assumed, in one tap.
+func (m *measureScreen) aside() app.UI {
+	w := m.w
+	if m.checksHere() != "" {
+		return element.Link("switch", "/site/"+w.Doc.ID+"/ways", w.Say("Ways to build"))
+	}
+	open, behind := w.RestOfPart()
+	if open < 2 {
+		return app.Text("")
+	}
+	return element.Doing("switch rest", "rest", w.Say("Leave the rest as assumed"), func(ctx app.Context, _ app.Event) {
+		w.Ask(behind)
+		w.Refresh(ctx)
+		ui.FocusEntry(w)
+	}, behind)
 }
 
 func (m *measureScreen) wordsAnswer(f survey.Field) app.UI {

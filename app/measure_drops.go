@@ -60,6 +60,7 @@ func (m *measureScreen) places(p places) app.UI {
 	w, step := m.w, m.w.Asked
 	ask := func(ctx app.Context, i int) {
 		w.Ask(step + "." + strconv.Itoa(i) + p.first)
+		w.PassGuesses()
 		w.Refresh(ctx)
 		ui.FocusEntry(w)
 	}
@@ -113,6 +114,9 @@ func (m *measureScreen) place() app.UI {
 			path := editing.StepDrops + "." + strconv.Itoa(i) + placeColumns[n].column
 			f, _ := survey.FieldAt(path)
 			words, _ := w.Entry(f)
+			if f.Value(&w.Doc.Survey).How == survey.ByEstimate {
+				words = "~" + words // a place guessed and not typed
+			}
 			if words == "" {
 				words = w.Placeholder(f)
 			}

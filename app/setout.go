@@ -87,7 +87,7 @@ func (s *setOutScreen) Render() app.UI {
 	return ui.SiteFrame(w, here,
 		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: now.make,
 			Seal: w.Seal + s.view + strconv.FormatBool(pegging) + strconv.FormatBool(s.turned), Height: high, Share: share,
-			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Turn: s.turned, OnPick: s.pick},
+			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Part: now.name, Turn: s.turned, OnPick: s.pick},
 		app.If(pegging, s.pegPanel()),
 		element.Acting("div", "views", "group", w.Say("What is drawn"),
 			app.Range(views).Slice(func(i int) app.UI {
@@ -101,7 +101,7 @@ func (s *setOutScreen) Render() app.UI {
 				app.Window().ScrollToID("content")
 			})),
 		),
-		documents.SaveButton(w, "drawing", "Save drawing", "wide"),
+		app.If(now.make == nil, documents.SaveButton(w, "drawing", "Save drawing", "wide")), // it saves the plan
 		s.levels(),
 		app.If(now.name == viewLeaf, s.cuts()),
 		s.explanation(),
@@ -218,9 +218,6 @@ func (s *setOutScreen) pick(ctx app.Context, field, id string) {
 // explanation says what was tapped.
 func (s *setOutScreen) explanation() app.UI {
 	w := s.w
-	if s.picked == "" {
-		return element.Text("p", "quiet", w.Say("Tap a line or a size to see where it comes from."))
-	}
 	if f, ok := survey.FieldAt(s.picked); ok {
 		return element.Box("div", "told",
 			element.Text("h2", "", w.SayName(f.Name)),
@@ -241,7 +238,7 @@ func (s *setOutScreen) explanation() app.UI {
 			element.Text("p", "", outlineWords(w, o)),
 		)
 	}
-	return app.Text("")
+	return element.Text("p", "quiet", w.Say("Tap a line or a size to see where it comes from."))
 }
 
 // pegPanel goes through the pegs one at a time, in walking order.

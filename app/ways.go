@@ -1,7 +1,6 @@
 package app
 
 import (
-	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -72,14 +71,7 @@ func wayPictures(ways []advice.BuildOption) []string {
 	}
 	for i := range ways {
 		scene := drawing.SetOutScene(&ways[i].Plan, drawing.SceneOptions{})
-		scene.Title, scene.Desc = "", "" // not read out: the card says it in words
-		scene.Elements = slices.DeleteFunc(scene.Elements, func(e draw.Element) bool {
-			switch e.(type) {
-			case draw.Text, draw.Leader, draw.HandArrow, draw.ScaleBar:
-				return true // too small to read
-			}
-			return false
-		})
+		ui.Plain(scene)
 		scenes[i] = scene
 		// Ways differ in the run-back; of the opening a little is seen.
 		made := &ways[i].Plan

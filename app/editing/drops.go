@@ -1,6 +1,8 @@
 package editing
 
 import (
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -47,18 +49,93 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 	return len(s.Doc.Survey.Ground.Levels.Drops) > before
 }
 
-// PlaceBefore is the offset of the place before, where this one's is still open:
-// places under a string line stand at one offset, row by row.
-func (s *Site) PlaceBefore(f survey.Field) (survey.Value, bool) {
+// GuessOf is where a place under the string is likely to lie, while nothing stands
+// there: row by row, the first from post to post by way of the middle, the others at
+// both ends. Along is a guess, and taken as one by eye; the offset is that of the place
+// before, which the string was stretched at.
+func (s *Site) GuessOf(f survey.Field) (survey.Value, bool) {
 	i := DropOf(f.Path)
-	if i < 1 || !strings.HasSuffix(f.Path, ".offset") || f.Value(&s.Doc.Survey).Known() {
-		return survey.Value{}, false
+	_, drafted := s.drafts[f.Path]
+	drops := s.Doc.Survey.Ground.Levels.Drops
+	if i < 0 || i >= len(drops) || drafted || f.Value(&s.Doc.Survey).Known() {
+		return survey.Value{}, false // also of a place that an old address names
 	}
-	if _, drafted := s.drafts[f.Path]; drafted {
-		return survey.Value{}, false
+	switch {
+	case strings.HasSuffix(f.Path, ".along"):
+		return s.alongGuess(i)
+	case i > 0 && strings.HasSuffix(f.Path, ".offset"):
+		v, along := drops[i-1].Offset, drops[i].Along
+		if !along.Known() {
+			along, _ = s.alongGuess(i)
+		}
+		for _, d := range drops[:i] {
+			if along.Known() && d.Along.Size == along.Size && d.Offset.Size == v.Size {
+				return v, false // taken already: another row begins
+			}
+		}
+		return v, v.Known()
 	}
-	v := s.Doc.Survey.Ground.Levels.Drops[i-1].Offset
-	return v, v.Known()
+	return survey.Value{}, false
+}
+
+func (s *Site) alongGuess(i int) (survey.Value, bool) {
+	taken, drops := &s.Doc.Survey, s.Doc.Survey.Ground.Levels.Drops
+	end := taken.Opening.Width.Size
+	if taken.Ground.Shape != survey.GroundSlopes || !taken.Opening.Width.Known() || i > 0 && !drops[i-1].Along.Known() {
+		return survey.Value{}, false // ground that bends is taken where it bends
+	}
+	at := end
+	switch {
+	case i == 0:
+		at = 0
+	case drops[i-1].Along.Size >= end:
+		at = drops[0].Along.Size
+	case i == 1:
+		at = math.Round(end/200) * 100
+	}
+	return survey.Measured(at, survey.ByEstimate), true
+}
+
+// takeGuess writes what is guessed of a field, where something is; run is the run of
+// edits that it belongs to.
+func (s *Site) takeGuess(ctx app.Context, f survey.Field, run string) {
+	if v, guessed := s.GuessOf(f); guessed {
+		e, err := storage.SetValue(s.Doc, f.Path, v)
+		e.Run = run
+		s.Commit(ctx, e, err)
+	}
+}
+
+// takePlace writes where a place is guessed to lie, once its drop is typed.
+func (s *Site) takePlace(ctx app.Context, f survey.Field) {
+	if place, isDown := strings.CutSuffix(f.Path, ".down"); isDown && DropOf(f.Path) >= 0 {
+		for _, column := range []string{".along", ".offset"} {
+			at, _ := survey.FieldAt(place + column)
+			s.takeGuess(ctx, at, "typing "+f.Path)
+		}
+	}
+}
+
+// GuessedDrops are the places under the string, the one that is asked about where it is
+// guessed to lie.
+func (s *Site) GuessedDrops() []survey.StringDrop {
+	drops := slices.Clone(s.Doc.Survey.Ground.Levels.Drops)
+	if i := DropOf(s.Asked); i >= 0 && i < len(drops) && !drops[i].Along.Known() {
+		drops[i].Along, _ = s.alongGuess(i)
+	}
+	return drops
+}
+
+// PassGuesses goes on from a place that is guessed to what is taped there.
+func (s *Site) PassGuesses() {
+	for DropOf(s.Asked) > 0 {
+		f, _ := survey.FieldAt(s.Asked)
+		if _, guessed := s.GuessOf(f); !guessed {
+			return
+		}
+		steps := s.Steps()
+		s.Asked = steps[slices.Index(steps, s.Asked)+1]
+	}
 }
 
 // DropOf is the place under the string line that a reading's path belongs to; −1 where

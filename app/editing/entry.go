@@ -175,8 +175,12 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.SayWith("From the tape network: {0}. What is typed here is used instead.", s.Give(g, f.Dimension))
 	}
-	if before, ok := s.PlaceBefore(f); ok {
-		return s.SayWith("As at the place before: {0}. Next takes it.", s.Size(before.Size, f.Dimension))
+	if guess, ok := s.GuessOf(f); ok {
+		words := "As at the place before: {0}. Next takes it."
+		if guess.How == survey.ByEstimate {
+			words = "A guess: {0}. Next takes it as one by eye."
+		}
+		return s.SayWith(words, s.Size(guess.Size, f.Dimension))
 	}
 	if assumed != "" {
 		return s.SayWith("Not measured yet: the drawing assumes ~{0}.", assumed)
@@ -186,8 +190,8 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 
 // Placeholder stands in an empty entry: what is used instead.
 func (s *Site) Placeholder(f survey.Field) string {
-	if v, ok := s.PlaceBefore(f); ok {
-		return s.format(f, v.Size)
+	if v, ok := s.GuessOf(f); ok {
+		return guessMark(v) + s.format(f, v.Size)
 	}
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.format(f, math.Round(g.Value))
@@ -197,6 +201,14 @@ func (s *Site) Placeholder(f survey.Field) string {
 		return "~ " + s.format(f, a)
 	}
 	return "?"
+}
+
+// guessMark stands before a value by eye.
+func guessMark(v survey.Value) string {
+	if v.How == survey.ByEstimate {
+		return "~ "
+	}
+	return ""
 }
 
 // Method is how the next value of a field is taken.
@@ -244,7 +256,13 @@ func (s *Site) Type(ctx app.Context, f survey.Field, words string) {
 	var misread error
 	if strings.TrimSpace(words) != "" {
 		v = survey.Value{How: s.Method(f), Text: words}
+		if old := f.Value(&s.Doc.Survey); old.How == survey.ByEstimate && old.Text == "" {
+			v.How = s.How // what was guessed is read now
+		}
 		v.Size, misread = s.parse(f, words)
+	}
+	if words != "" {
+		s.takePlace(ctx, f)
 	}
 	before := s.Doc
 	edit := func() (e storage.Edit, err error) {

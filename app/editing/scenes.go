@@ -39,6 +39,9 @@ func (s *Site) DetailAsked() bool {
 	return false
 }
 
+// atFence is how far out from the fence what is asked of posts and leaf lies, mm.
+const atFence = 350
+
 // WindowAsked is the part of the plan that the question is about; empty for all of it.
 func (s *Site) WindowAsked() draw.Box {
 	latch := strings.HasPrefix(s.Asked, survey.DriveLatchEdge)
@@ -46,7 +49,12 @@ func (s *Site) WindowAsked() draw.Box {
 		return drawing.PointsWindow(s.Outlines(), latch)
 	}
 	if s.DetailAsked() {
-		return drawing.DetailWindow(s.Outlines())
+		box := drawing.DetailWindow(s.Outlines())
+		switch s.Asked {
+		case survey.DriveRunBackEdgeAlong, survey.GateCladding, survey.OpeningPostRunBack, survey.OpeningPostDepth:
+			box.Max.Y = min(box.Max.Y, atFence)
+		}
+		return box
 	}
 	return draw.Box{}
 }

@@ -64,7 +64,8 @@ func (s *Site) noteBrought() {
 	if at < 0 || s.offered == nil {
 		return
 	}
-	passes := true // only what is known lies between the answer and the question
+	passes := true  // nothing that was open lies between the answer and the question
+	behind := false // but something that is known does
 	for i := range steps {
 		step := steps[(at+1+i)%len(steps)]
 		if step == StepDone {
@@ -72,11 +73,12 @@ func (s *Site) noteBrought() {
 			continue
 		}
 		if s.Known(step) {
+			behind = true
 			continue
 		}
 		if slices.Contains(s.offered, step) || step == s.Asked {
 			passes = false
-		} else if passes || slices.Index(steps, step) < at {
+		} else if passes && behind || slices.Index(steps, step) < at {
 			if s.brought == nil {
 				s.brought = map[string]string{}
 			}
@@ -215,6 +217,34 @@ func (s *Site) GroupCounts() map[string]GroupCount {
 	return counts
 }
 
+// mustLook are questions that nobody passes by with the rest of a part of the site.
+var mustLook = []string{survey.OpeningHand, survey.OpeningSeenFrom, survey.DriveSurface, survey.DriveConcreteSound,
+	survey.DrivePaverBase, survey.DriveRunBackEdgeGiven, survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAngle,
+	survey.GroundSoil, survey.GroundDepthToFirm, survey.GroundShape, survey.GateGuide, survey.GateHardStop, survey.GateMotor}
+
+// RestOfPart is how many open questions of this part of the site there are from the one that
+// is asked on, typed or not, where all may stay as assumed, and the step behind them; 0 where one of
+// them has to be looked at.
+func (s *Site) RestOfPart() (open int, behind string) {
+	steps, part, taken := s.Steps(), s.GroupOf(s.Asked), s.Survey()
+	for i := slices.Index(steps, s.Asked); i >= 0 && i < len(steps); i++ {
+		step := steps[i]
+		if s.GroupOf(step) != part {
+			return open, step
+		}
+		if step != s.Asked && s.Known(step) {
+			continue
+		}
+		f, _ := survey.FieldAt(step)
+		if _, stands := f.Assumed(&taken, &s.Practice); !stands && f.Dimension != text.Choice ||
+			slices.Contains(mustLook, step) || strings.HasPrefix(step, "ground.levels.") {
+			break
+		}
+		open++
+	}
+	return 0, ""
+}
+
 // Place is where in the walk the question stands, from one.
 func (s *Site) Place() (at, of int) {
 	steps := s.Steps()
@@ -226,10 +256,7 @@ func (s *Site) Place() (at, of int) {
 // there, by way of what the answer asks anew.
 func (s *Site) Step(ctx app.Context, by int) {
 	if f, ok := survey.FieldAt(s.Asked); ok && by > 0 {
-		if v, carried := s.PlaceBefore(f); carried {
-			e, err := storage.SetValue(s.Doc, f.Path, v)
-			s.Commit(ctx, e, err)
-		}
+		s.takeGuess(ctx, f, "")
 	}
 	s.recheckLeftOut()
 	if by > 0 {
@@ -247,6 +274,9 @@ func (s *Site) Step(ctx app.Context, by int) {
 		}
 	} else if at := slices.Index(steps, s.Asked); at >= 0 {
 		s.Asked = steps[min(max(at+by, 0), len(steps)-1)]
+		if by > 0 {
+			s.PassGuesses()
+		}
 	} else {
 		s.Asked = s.FirstOpen() // a figure that the walk leaves out
 	}

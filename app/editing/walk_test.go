@@ -78,14 +78,14 @@ func TestPlacesUnderAStringAreAskedInARow(t *testing.T) {
 
 	b.typed(StepDrops+".0.offset", "300")
 	f, _ := survey.FieldAt(StepDrops + ".1.offset")
-	v, ok := b.PlaceBefore(f)
+	v, ok := b.GuessOf(f)
 	assert.True(t, ok, "the next place is offered the offset of the one before")
 	assert.Equal(t, 300.0, v.Size)
 	b.typed(f.Path, "500")
-	_, ok = b.PlaceBefore(f)
+	_, ok = b.GuessOf(f)
 	assert.False(t, ok, "not once it has one of its own")
 	first, _ := survey.FieldAt(StepDrops + ".0.offset")
-	_, ok = b.PlaceBefore(first)
+	_, ok = b.GuessOf(first)
 	assert.False(t, ok, "nothing stands before the first")
 	b.saved()
 }
@@ -274,14 +274,104 @@ func TestPlacesUnderTheStringAreAskedAsATapeGoes(t *testing.T) {
 		b.Type(b.Stage, f, typed)
 		b.Step(b.Stage, 1)
 	}
-	require.Equal(t, string(survey.DropOffset.At(1)), b.Asked)
+	require.Equal(t, string(survey.DropDown.At(1)), b.Asked, "the offset of the place before is not asked again")
+	b.Step(b.Stage, -1)
+	require.Equal(t, string(survey.DropOffset.At(1)), b.Asked, "but one may go back to it")
 	offset, _ := survey.FieldAt(b.Asked)
 	assert.Equal(t, "300", b.Placeholder(offset))
 	assert.Contains(t, b.EntrySays(offset, ""), "300\u00a0mm. Next takes it.")
 	b.Step(b.Stage, -1)
 	assert.False(t, offset.Value(&b.Doc.Survey).Known(), "going back takes nothing")
-	b.Step(b.Stage, 1)
+	b.Ask(offset.Path)
 	b.Step(b.Stage, 1)
 	assert.Equal(t, 300.0, offset.Value(&b.Doc.Survey).Size)
 	assert.Equal(t, string(survey.DropDown.At(1)), b.Asked)
+}
+
+// On ground that slopes on, where a place lies is guessed, shown as a guess, and
+// stands as one by eye once its drop is typed; never as taped.
+func TestPlacesUnderTheStringAreGuessed(t *testing.T) {
+	b := walkBench(t)
+	b.typed(survey.OpeningWidth, "4100")
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundShape), survey.GroundSlopes)
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundLevelsTaken), survey.LevelsByString)
+	drops := func() []survey.StringDrop { return b.Doc.Survey.Ground.Levels.Drops }
+	at := func(p survey.ListPath, i int) survey.Field { f, _ := survey.FieldAt(string(p.At(i))); return f }
+	b.typed(string(survey.DropAlong.At(0)), "0")
+	b.typed(string(survey.DropOffset.At(0)), "100")
+	b.typed(string(survey.DropDown.At(0)), "500")
+	b.Step(b.Stage, 1)
+	require.Equal(t, string(survey.DropDown.At(1)), b.Asked, "where it lies is guessed")
+	assert.Equal(t, "~ 2100", b.Placeholder(at(survey.DropAlong, 1)))
+	b.Step(b.Stage, 1)
+	assert.False(t, drops()[1].Along.Known(), "passed by, nothing is taken")
+	b.typed(string(survey.DropDown.At(1)), "520")
+	assert.Equal(t, survey.Measured(2100, survey.ByEstimate), drops()[1].Along)
+	assert.Equal(t, 100.0, drops()[1].Offset.Size)
+	assert.Equal(t, survey.ByTape, drops()[1].Offset.How, "the string stands where it was")
+	b.typed(string(survey.DropAlong.At(1)), "2000")
+	assert.Equal(t, survey.ByTape, drops()[1].Along.How, "a guess typed anew is read")
+	b.typed(string(survey.DropDown.At(2)), "540")
+	assert.Equal(t, 4100.0, drops()[2].Along.Size)
+	b.Step(b.Stage, 1)
+	require.Equal(t, StepDrops, b.Asked)
+	require.True(t, b.AddDrop(b.Stage))
+	b.Ask(string(survey.DropAlong.At(3)))
+	b.PassGuesses()
+	require.Equal(t, string(survey.DropOffset.At(3)), b.Asked, "another row has another offset")
+	assert.Equal(t, "~ 0", b.Placeholder(at(survey.DropAlong, 3)))
+	b.typed(b.Asked, "1600")
+	b.typed(string(survey.DropDown.At(3)), "470")
+	require.True(t, b.AddDrop(b.Stage))
+	assert.Equal(t, "~ 4100", b.Placeholder(at(survey.DropAlong, 4)))
+	assert.Equal(t, "1600", b.Placeholder(at(survey.DropOffset, 4)))
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundShape), survey.GroundRises)
+	_, guessed := b.GuessOf(at(survey.DropAlong, 4))
+	assert.False(t, guessed, "ground that bends is taken where it bends")
+	for _, path := range []survey.ListPath{survey.DropAlong, survey.DropOffset, survey.DropDown} {
+		b.Ask(string(path.At(40)))
+		_, guessed = b.GuessOf(at(path, 40))
+		assert.False(t, guessed, "there is no such place")
+		b.takePlace(b.Stage, at(path, 40))
+		assert.Len(t, b.GuessedDrops(), 5)
+		b.Step(b.Stage, 1)
+	}
+	b.saved()
+}
+
+// The rest of a part of the site may stay as it is assumed, where nothing of it has to
+// be looked at.
+func TestTheRestOfAPartStaysAssumed(t *testing.T) {
+	b := walkBench(t)
+	for step, want := range map[string]int{survey.DriveSurface: 0, survey.RunBackRoom: 0, survey.GroundShape: 0,
+		survey.GateGuide: 0, survey.SiteName: 0} {
+		b.Ask(step)
+		open, _ := b.RestOfPart()
+		assert.Equal(t, want, open, step)
+	}
+	b.Ask(survey.GateCladding)
+	open, behind := b.RestOfPart()
+	assert.Greater(t, open, 4)
+	assert.Equal(t, StepObstructions, behind)
+	b.typed(survey.GateHeight, "1600")
+	b.Ask(survey.GateCladding)
+	less, _ := b.RestOfPart()
+	assert.Equal(t, open-1, less, "what is known is not left")
+	b.saved()
+}
+
+// Asked for out of turn, how the ground lies brings up its readings in the order of the
+// walk: nothing comes between the string and the places under it.
+func TestReadingsFollowAnAnswerOutOfTurn(t *testing.T) {
+	b := walkBench(t)
+	b.Ask(survey.GroundShape)
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundShape), survey.GroundSlopes)
+	b.Step(b.Stage, 1)
+	require.Equal(t, survey.GroundLevelsTaken, b.Asked)
+	b.Answer(b.Stage, survey.FieldOf(survey.GroundLevelsTaken), survey.LevelsByString)
+	b.Step(b.Stage, 1)
+	require.Equal(t, survey.GroundLevelsString, b.Asked)
+	b.Step(b.Stage, 1)
+	require.Equal(t, string(survey.DropAlong.At(0)), b.Asked)
+	b.saved()
 }

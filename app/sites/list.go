@@ -103,7 +103,9 @@ func (l *List) Read() { l.read(nil) }
 
 func (l *List) read(left *leaving) {
 	all := l.first
-	l.first = nil
+	if l.first = nil; l.Listed {
+		all = nil // the store was opened twice, and the list is older than what was made since
+	}
 	l.takeKeptPlans()
 	l.Background(func(c context.Context) error {
 		var err error

@@ -413,3 +413,18 @@ func TestSearchingShowsWhatIsSought(t *testing.T) {
 	s.ShowMore()
 	s.Rest()
 }
+
+// A new site asked for while the store is still being opened opens it once more: the
+// list read then is not taken for that of later.
+func TestASiteMadeWhileTheStoreOpensIsListed(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	require.NoError(t, s.Prepare(t.Context(), s.Store))
+	d := storage.NewDocument(editing.Now())
+	d.Survey.Site.Name = "Made meanwhile"
+	_, err := s.Store.Create(t.Context(), d)
+	require.NoError(t, err)
+	s.Open(s.Stage, func() {})
+	s.settled()
+	require.True(t, s.HasOwn())
+	require.Equal(t, "Made meanwhile", s.Sites[0].Name)
+}

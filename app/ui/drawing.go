@@ -43,6 +43,8 @@ type Drawing struct {
 	Turn bool
 	// Tools shows the buttons for size and place.
 	Tools bool
+	// Part names what is drawn: another part is shown whole again.
+	Part string
 	// Live draws each new design of this site at once, in the room that the
 	// drawing has; the screen around it follows with the next frame.
 	Live *editing.Site
@@ -52,6 +54,7 @@ type Drawing struct {
 	OnPick func(ctx app.Context, field, id string)
 
 	zoom   float64
+	part   string  // that zoom and centre belong to
 	text   float64 // size of lettering in CSS pixels, which is the page's
 	centre draw.Point
 	shown  string
@@ -66,6 +69,9 @@ type Drawing struct {
 
 // Render implements app.Composer.
 func (d *Drawing) Render() app.UI {
+	if d.part != d.Part {
+		d.part, d.zoom = d.Part, 0
+	}
 	class := "drawing"
 	if d.Fill {
 		class = "drawing drawing-fill"
@@ -73,12 +79,12 @@ func (d *Drawing) Render() app.UI {
 	return element.Box("figure", class,
 		app.Elem("div").Class("paper").ID(d.domID()).OnClick(d.pick),
 		app.If(d.Tools, element.Acting("div", "drawing-tools", "group", d.Speaker.Say("Move and enlarge the drawing"),
-			d.tool(SignMinus, "Smaller", func() { d.scaleBy(1 / 1.6) }),
-			d.tool(SignLeft, "Move left", func() { d.move(-1, 0) }),
-			d.tool(SignUp, "Move up", func() { d.move(0, -1) }),
-			d.tool(SignDown, "Move down", func() { d.move(0, 1) }),
-			d.tool(SignRight, "Move right", func() { d.move(1, 0) }),
-			d.tool(SignPlus, "Larger", func() { d.scaleBy(1.6) }),
+			d.tool(SignMinus, "Smaller", d.zoom > 1, func() { d.scaleBy(1 / 1.6) }),
+			d.mover(SignLeft, "Move left", -1, 0),
+			d.mover(SignUp, "Move up", 0, -1),
+			d.mover(SignDown, "Move down", 0, 1),
+			d.mover(SignRight, "Move right", 1, 0),
+			d.tool(SignPlus, "Larger", d.zoom < largestZoom, func() { d.scaleBy(1.6) }),
 		)),
 	)
 }
@@ -90,8 +96,13 @@ func (d *Drawing) domID() string {
 	return "drawing-small"
 }
 
-func (d *Drawing) tool(path, name string, do func()) app.UI {
-	return IconButton(d.Speaker, path, name, true, func(app.Context) { do(); d.show(true) })
+// tool is a button that can be pressed where it does something.
+func (d *Drawing) tool(path, name string, does bool, do func()) app.UI {
+	return IconButton(d.Speaker, path, name, does, func(app.Context) { do(); d.show(true) })
+}
+
+func (d *Drawing) mover(path, name string, right, down float64) app.UI {
+	return d.tool(path, name, d.zoom > 1 && d.moved(right, down) != d.centre, func() { d.centre = d.moved(right, down) })
 }
 
 // OnMount implements app.Mounter.
@@ -236,6 +247,9 @@ func (d *Drawing) layout(o drawing.SceneOptions, width, height float64) (*draw.S
 	}
 	view := draw.Phone(width, height)
 	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
+	if d.Fill {
+		view.Window = widened(view.Window, scene.Bounds(), width/height)
+	}
 	for view.TextHeight = d.text; ; view.TextHeight = max(smallestText, 0.75*view.TextHeight) {
 		sheet, err := draw.Layout(scene, view)
 		// A sheet wider than its place is made smaller, and its lettering with it.
@@ -243,6 +257,15 @@ func (d *Drawing) layout(o drawing.SceneOptions, width, height float64) (*draw.S
 			return sheet, err
 		}
 	}
+}
+
+// widened is a part of a scene with what lies beside it, so that it uses the width of
+// its place.
+func widened(part, all draw.Box, shape float64) draw.Box {
+	if more := (part.Height()*shape - part.Width()) / 2; more > 0 && part != (draw.Box{}) {
+		part.Min.X, part.Max.X = min(part.Min.X, max(all.Min.X, part.Min.X-more)), max(part.Max.X, min(all.Max.X, part.Max.X+more))
+	}
+	return part
 }
 
 // smallestText is the least size of lettering in CSS pixels.
@@ -297,20 +320,28 @@ func (d *Drawing) scaleBy(by float64) {
 	if d.zoom == 1 {
 		d.centre = d.whole().Centre()
 	}
-	d.zoom = min(32, max(1, d.zoom*by))
+	d.zoom = min(largestZoom, max(1, d.zoom*by))
+	d.centre = d.moved(0, 0)
 }
 
-// move shifts what is seen by a third of it, as the screen has left and up.
-func (d *Drawing) move(right, down float64) {
-	if d.zoom <= 1 {
-		d.scaleBy(1.6)
+const largestZoom = 32
+
+// moved is the centre of what is seen after a third of it was passed, as the screen has
+// left and up; what is seen stays within the whole.
+func (d *Drawing) moved(right, down float64) draw.Point {
+	x, y := right, -down
+	if d.Turn {
+		x, y = y, -x
+	}
+	if d.Plan.Mirrored() {
+		x = -x
 	}
 	all := d.whole()
-	if d.Plan.Mirrored() {
-		right = -right
+	within := func(low, high, at, step float64) float64 {
+		half := (high - low) / 2 / d.zoom
+		return min(high-half, max(low+half, at+step*half*2/3))
 	}
-	d.centre.X = min(all.Max.X, max(all.Min.X, d.centre.X+right*all.Width()/d.zoom/3))
-	d.centre.Y = min(all.Max.Y, max(all.Min.Y, d.centre.Y-down*all.Height()/d.zoom/3))
+	return draw.Pt(within(all.Min.X, all.Max.X, d.centre.X, x), within(all.Min.Y, all.Max.Y, d.centre.Y, y))
 }
 
 // pick finds the field or outline that was tapped.

@@ -17,7 +17,8 @@ const Entered = "entered"
 // NumberBox is the entry of one number with our keypad, on any screen: what is
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
 // that types a value and Enter goes on by itself.
-func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) app.UI {
+// aside stands beside what is said of the value.
+func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), aside ...app.UI) app.UI {
 	words, problem := w.Entry(f)
 	wrong := problem != "" && w.Unfinished(f) == ""
 	way := w.Method(f)
@@ -49,7 +50,7 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context)) ap
 		),
 		element.Box("div", "says-row",
 			element.Known("p", "entry-says", map[bool]string{true: "says error", false: "says"}[wrong], "status", w.EntrySays(f, problem)),
-			zeroButton(w, f, next),
+			zeroButton(w, f, next), element.Box("div", "", aside...),
 		),
 		keypad(w, f, back, next),
 	)

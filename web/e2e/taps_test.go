@@ -86,6 +86,27 @@ func TestTapsOfTheRisingSite(t *testing.T) {
 func walkSite(p *Page, measured *survey.Survey) (digits int) {
 	p.t.Helper()
 	p.Tap(`[data-do="new-site"]`)
+	return walkTo(p, measured, "")
+}
+
+// nothingLeft reports whether a survey holds nothing of a field and of those that come
+// after it in its part of the site.
+func nothingLeft(measured *survey.Survey, field string) bool {
+	after, part := false, ""
+	for _, f := range survey.Fields(measured) {
+		if f.Path == field {
+			after, part = true, f.Group
+		}
+		if after && f.Group == part && f.Answered(measured) {
+			return false
+		}
+	}
+	return true
+}
+
+// walkTo walks on to the field named, types what the survey holds of it and stays there.
+func walkTo(p *Page, measured *survey.Survey, last string) (digits int) {
+	p.t.Helper()
 	places, points := 3, 2 // as many as there are at first
 	for range 300 {
 		p.Wait(`document.querySelector("#asked")`)
@@ -114,19 +135,36 @@ func walkSite(p *Page, measured *survey.Survey) (digits int) {
 			f, ok := survey.FieldAt(asked)
 			require.True(p.t, ok, asked)
 			v := f.Value(measured)
+			if p.Eval(`document.querySelector('[data-do="rest"]') !== null`) == "true" && nothingLeft(measured, asked) {
+				p.Tap(`[data-do="rest"]`)
+				break
+			}
+			if place, ok := strings.CutSuffix(asked, ".down"); ok {
+				if other := elsewhere(p, measured, place); other != "" {
+					p.Tap(`[data-reading="` + other + `"]`)
+					break
+				}
+			}
 			switch {
 			case f.Numeric() && v.Known():
-				if p.Eval(`document.querySelector("#entry").placeholder`) == strconv.FormatFloat(v.Size, 'f', -1, 64) {
-					p.Tap(`[data-key="next"]`) // carried over from the place before
+				if drop := strings.HasPrefix(asked, "ground.levels.drops."); drop &&
+					strings.TrimPrefix(p.Eval(`document.querySelector("#entry").placeholder`), "~ ") == strconv.FormatFloat(v.Size, 'f', -1, 64) {
+					p.Tap(`[data-key="next"]`) // guessed, or carried over from the place before
 					break
 				}
 				size := v.Size
-				if f.Dimension == text.AngleOf {
+				switch f.Dimension {
+				case text.AngleOf:
 					size = math.Round(size*180/math.Pi*1e6) / 1e6
+				case text.Grade:
+					size = math.Round(size*1e8) / 1e6
 				}
 				for _, k := range strconv.FormatFloat(size, 'f', -1, 64) {
 					p.Tap(`[data-key="` + string(k) + `"]`)
 					digits++
+				}
+				if asked == last {
+					return digits
 				}
 				p.Tap(`[data-key="next"]`)
 			case f.Numeric():
@@ -144,4 +182,17 @@ func walkSite(p *Page, measured *survey.Survey) (digits int) {
 	}
 	p.t.Fatal("the walk does not end")
 	return 0
+}
+
+// elsewhere is the reading of a place under the string that is shown otherwise than it
+// was taped; "" where both are as they should be.
+func elsewhere(p *Page, measured *survey.Survey, place string) string {
+	for _, column := range []string{".along", ".offset"} {
+		f, _ := survey.FieldAt(place + column)
+		shown := p.Eval(`document.querySelector('[data-reading="` + place + column + `"] span').innerText`)
+		if strings.TrimLeft(shown, "~ ") != strconv.FormatFloat(f.Value(measured).Size, 'f', -1, 64) {
+			return place + column
+		}
+	}
+	return ""
 }
