@@ -53,7 +53,9 @@ type world struct {
 // accusation ends a run that broke a promise.
 type accusation string
 
-func (w *world) accuse(format string, values ...any) { panic(accusation(fmt.Sprintf(format, values...))) }
+func (w *world) accuse(format string, values ...any) {
+	panic(accusation(fmt.Sprintf(format, values...)))
+}
 
 func (w *world) Helper() {}
 
