@@ -35,6 +35,7 @@ type phone struct {
 	heard    *generation // who told it last who the yard is
 	line     []event     // what goes wrong with the next requests
 	deaf     int         // requests of which no answer comes
+	absent   bool        // it asked for a photo that the yard does not have
 	edits    int
 	entries  []*entry
 	undoing  []undone
@@ -76,7 +77,9 @@ func (p *phone) pair() {
 	if p.n%5 == 4 {
 		role = yard.Office
 	}
-	code, _, err := p.house.yard.NewCode(context.Background(), role)
+	var code string
+	var err error
+	p.house.directly(func(y *yard.Yard) { code, _, err = y.NewCode(context.Background(), role) })
 	must(err)
 	err = p.client.Pair(context.Background(), code, p.name)
 	p.w.note("  pairs: %v", err)

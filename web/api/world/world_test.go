@@ -12,6 +12,7 @@ import (
 	"image"
 	"image/png"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,6 +26,7 @@ import (
 
 	"pegpour/storage"
 	"pegpour/storage/replication"
+	"pegpour/storage/yard"
 	"pegpour/web/api/apitest"
 )
 
@@ -122,11 +124,10 @@ func play(t *testing.T, p plan, counts map[kind]int) (broken string, trace []str
 				_ = h.yard.Close()
 			}
 			if what := recover(); what != nil {
-				a, is := what.(accusation)
-				if !is {
-					panic(what)
+				broken = fmt.Sprint(what)
+				if _, is := what.(accusation); !is {
+					broken += "\n" + string(debug.Stack())
 				}
-				broken = string(a)
 			}
 		}()
 		w.begin(p)
@@ -214,7 +215,9 @@ func (w *world) happen(p *phone, e event) {
 	case oneWay:
 		p.deaf = 1 + n%9
 	case cut, loseAnswer, answerLate, delay, double, captive, half, busy:
-		p.line = append(p.line, e)
+		for range 1 + n/10%3 {
+			p.line = append(p.line, e)
+		}
 	case full:
 		p.disk.full = !p.disk.full
 	case connection:
@@ -273,8 +276,11 @@ func (w *world) happenToYard(p *phone, e event) {
 			h.old = false
 		}
 	case revoke:
-		if d, err := p.client.Paired(ctx); err == nil && h.yard.Withdraw(ctx, d.ID) == nil {
-			w.fire(revoke)
+		if d, err := p.client.Paired(ctx); err == nil {
+			h.directly(func(y *yard.Yard) { err = y.Withdraw(ctx, d.ID) })
+			if err == nil {
+				w.fire(revoke)
+			}
 		}
 	case pairOther:
 		if len(w.houses) == 1 {
@@ -372,6 +378,7 @@ func (p *phone) finish() (busy bool) {
 		if n > 600 {
 			w.accuse("%s never comes to rest", p.name)
 		}
+		p.absent = false
 		more, err := p.client.Step(context.Background())
 		w.note("  steps: %v %v", more, err)
 		switch {
@@ -383,7 +390,7 @@ func (p *phone) finish() (busy bool) {
 			p.step(nil, func() {})
 			return busy
 		}
-		busy = true
+		busy = busy || !p.absent // a photo that went with a phone is asked for again and again
 	}
 }
 
