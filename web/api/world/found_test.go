@@ -1,6 +1,9 @@
 package world
 
-import "testing"
+import (
+	"slices"
+	"testing"
+)
 
 // What drawn worlds found, each as short as it could be made.
 
@@ -12,4 +15,23 @@ func TestAServersClockIsSetBack(t *testing.T) {
 		{"sync", 1, 999},
 		{"yard's clock", 1, 2},
 	}})
+}
+
+// Pages of a network between, with each status they come with: none of them is what
+// the yard says of a site, a photo or this phone.
+func TestPagesOfTheNetwork(t *testing.T) {
+	for n := range 10 {
+		for _, before := range [][]event{
+			{{edit, 0, 0}}, {{edit, 1, 0}, {sync, 1, 6}, {edit, 0, 0}}, {{photo, 0, 0}},
+			{{edit, 1, 0}, {sync, 1, 6}},
+		} {
+			for requests := range 3 {
+				all := slices.Clone(before)
+				for range requests {
+					all = append(all, event{sync, 0, 0})
+				}
+				holds(t, plan{Phones: 2, Events: append(all, event{captive, 0, n}, event{sync, 0, 0}, event{look, 0, 0})})
+			}
+		}
+	}
 }

@@ -290,9 +290,9 @@ func (p *phone) judgeStatus(s replication.Status) {
 		if s.Sites[id].State != replication.InYard || !s.Paired {
 			continue
 		}
-		held := p.heard.holds(id)
+		held, here := p.heard.holds(id), p.house.tokens(id)
 		for place, token := range now[id] {
-			if tokenForm.MatchString(token) && !held[token] {
+			if tokenForm.MatchString(token) && !held[token] && !here[token] {
 				p.w.accuse("%s said that %s is in the yard, and %s at %s is not", p.name, id, token, place)
 			}
 		}
@@ -303,15 +303,23 @@ func (p *phone) judgeStatus(s replication.Status) {
 func (w *world) judgeEnd() {
 	for _, p := range w.phones {
 		now := p.states()
+		all := map[string]map[string]bool{} // what stands on the phone or in its yard's history, by site
+		stands := func(e *entry) bool {
+			if all[e.site] == nil {
+				all[e.site] = p.house.tokens(e.site)
+				for _, token := range now[e.site] {
+					all[e.site][token] = true
+				}
+			}
+			return w.left(e.site, e.token, func(token string) bool { return all[e.site][token] }) || p.beside(e.token)
+		}
+		for _, e := range slices.Backward(p.entries) {
+			if e.noted && !e.kept && e.token != "" && stands(e) { // it was stored after all, in the place of what was seen
+				w.replaced(e.site, e.saw, e.token)
+			}
+		}
 		for _, e := range p.entries {
-			if e.excused || !e.kept && !e.noted || e.token == "" {
-				continue
-			}
-			inYard := p.house.tokens(e.site)
-			stands := func(token string) bool {
-				return inYard[token] || slices.Contains(slices.Collect(maps.Values(now[e.site])), token)
-			}
-			if !w.left(e.site, e.token, stands) && !p.beside(e.token) {
+			if !e.excused && (e.kept || e.noted) && e.token != "" && !stands(e) {
 				w.accuse("%s at %s of %s on %s was said to be %s, and is lost", e.token, e.place, e.site, p.name,
 					map[bool]string{true: "kept", false: "kept later"}[e.kept])
 			}
