@@ -12,6 +12,7 @@ import (
 
 	"pegpour/storage"
 	"pegpour/storage/replication"
+	"pegpour/storage/yard"
 )
 
 // The judge knows what people did and what the screens said, and nothing of how it
@@ -301,6 +302,9 @@ func (p *phone) judgeStatus(s replication.Status) {
 
 // judgeEnd judges a world that came to rest.
 func (w *world) judgeEnd() {
+	for _, h := range w.houses {
+		w.judgeHistory(h)
+	}
 	for _, p := range w.phones {
 		now := p.states()
 		all := map[string]map[string]bool{} // what stands on the phone or in its yard's history, by site
@@ -314,7 +318,8 @@ func (w *world) judgeEnd() {
 			return w.left(e.site, e.token, func(token string) bool { return all[e.site][token] }) || p.beside(e.token)
 		}
 		for _, e := range slices.Backward(p.entries) {
-			if e.noted && !e.kept && e.token != "" && stands(e) { // it was stored after all, in the place of what was seen
+			removed := e.token == "" && now[e.site][e.place] == ""
+			if e.noted && !e.kept && (removed || e.token != "" && stands(e)) { // it was stored after all, in the place of what was seen
 				w.replaced(e.site, e.saw, e.token)
 			}
 		}
@@ -333,6 +338,37 @@ func (w *world) judgeEnd() {
 				if !maps.Equal(placesOfDocument(w, d), now[d.ID]) {
 					w.accuse("the screen of %s shows another state of %s than is stored", p.name, d.ID)
 				}
+			}
+		}
+	}
+}
+
+// judgeHistory judges a yard: what it said it has led to what is newest there, and
+// its list of newest versions is what its history says.
+func (w *world) judgeHistory(h *house) {
+	sites, err := h.yard.Sites(context.Background(), yard.Query{})
+	must(err)
+	for _, s := range sites {
+		l, seen := replication.Lineage{}, map[storage.Revision]bool{}
+		for _, past := range h.history(s.ID) {
+			if seen[past.Revision] {
+				w.accuse("%s has %s of %s twice", h.name(), past.Revision, s.ID)
+			}
+			seen[past.Revision] = true
+			if !past.Waiting {
+				l[past.Revision] = past.Parents
+			}
+		}
+		if heads := l.Heads(); !slices.Equal(heads, s.Heads) {
+			w.accuse("%s has as newest of %s %v, and by its history %v", h.name(), s.ID, s.Heads, heads)
+		}
+		led := map[storage.Revision]bool{}
+		for _, head := range s.Heads {
+			maps.Copy(led, l.Ancestors(head))
+		}
+		for _, name := range h.now.took[s.ID] {
+			if !led[name] {
+				w.accuse("%s said that it has %s of %s, and it led to nothing", h.name(), name, s.ID)
 			}
 		}
 	}

@@ -39,14 +39,15 @@ type house struct {
 // generation is what a yard holds from one restore to the next.
 type generation struct {
 	of   *house
-	held map[string]map[string]bool // tokens by site, once it is over; nil while it goes on
+	held map[string]map[string]bool    // tokens by site, once it is over; nil while it goes on
+	took map[string][]storage.Revision // what it said it has, by site
 }
 
 var errKilled = errors.New("killed")
 
 func (w *world) newHouse(layout int) *house {
 	h := &house{w: w, n: len(w.houses), old: layout > 0}
-	h.now = &generation{of: h}
+	h.now = &generation{of: h, took: map[string][]storage.Revision{}}
 	h.folder = filepath.Join(w.folder, fmt.Sprint("yard", h.n))
 	w.houses = append(w.houses, h)
 	must(os.MkdirAll(h.folder, 0o700))
@@ -128,7 +129,7 @@ func (h *house) restore(file string) {
 	h.moves++
 	h.folder = filepath.Join(h.w.folder, fmt.Sprintf("yard%d-%d", h.n, h.moves))
 	must(yard.Restore(context.Background(), file, h.folder))
-	h.now, h.old = &generation{of: h}, false
+	h.now, h.old = &generation{of: h, took: map[string][]storage.Revision{}}, false
 	h.start()
 }
 
@@ -169,7 +170,12 @@ func (h *house) history(site string) []yard.Past {
 
 // answer has the server answer a request.
 func (h *house) answer(p *phone, r replication.Request) (replication.Response, error) {
-	q := httptest.NewRequest(r.Method, "http://yard.test"+r.Path, bytes.NewReader(r.Body))
+	return h.answerTo(p, r, bytes.NewReader(r.Body))
+}
+
+// answerTo is answer where the body comes as it comes.
+func (h *house) answerTo(p *phone, r replication.Request, body io.Reader) (replication.Response, error) {
+	q := httptest.NewRequest(r.Method, "http://yard.test"+r.Path, body)
 	q.RemoteAddr = fmt.Sprintf("10.0.0.%d:1", p.n)
 	for name, value := range r.Header {
 		q.Header.Set(name, value)
@@ -189,6 +195,10 @@ func (h *house) answer(p *phone, r replication.Request) (replication.Response, e
 	for name, values := range a.Header() {
 		out.Header[strings.ToLower(name)] = strings.Join(values, ", ")
 	}
+	if at := strings.Split(r.Path, "/"); r.Method == http.MethodPut && len(at) == 7 && at[5] == "revisions" && a.Code < 202 {
+		name, _, _ := strings.Cut(at[6], "?")
+		h.now.took[at[4]] = append(h.now.took[at[4]], storage.Revision(name))
+	}
 	if h.old && bytes.Contains(out.Body, []byte(`"generation"`)) {
 		out.Body = withoutIdentity(out.Body)
 	}
@@ -196,6 +206,11 @@ func (h *house) answer(p *phone, r replication.Request) (replication.Response, e
 }
 
 var errCut = errors.New("the signal is gone")
+
+// brokenOff is the rest of a body that never comes.
+type brokenOff struct{}
+
+func (brokenOff) Read([]byte) (int, error) { return 0, io.ErrUnexpectedEOF }
 
 // late is a request that arrives when nobody waits for its answer any more.
 type late struct {
@@ -224,6 +239,9 @@ func (p *phone) Send(_ context.Context, r replication.Request) (replication.Resp
 	}
 	switch how.Do {
 	case cut:
+		if how.N%2 == 0 { // on its way
+			_, _ = h.answerTo(p, r, io.MultiReader(bytes.NewReader(r.Body[:len(r.Body)/2]), brokenOff{}))
+		}
 		return replication.Response{}, errCut
 	case delay:
 		p.w.late = append(p.w.late, late{p, h, r})
