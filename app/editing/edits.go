@@ -123,6 +123,7 @@ func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (st
 		if err == nil {
 			s.Dispatch(func(app.Context) {
 				if s.Doc != nil && s.Doc.ID == id {
+					loaded.Document = s.ahead(loaded.Document) // something may have been entered since
 					s.Hold(loaded)
 				}
 			})

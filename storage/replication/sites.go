@@ -378,8 +378,9 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	if answer.Next == after && len(records) == 0 {
 		return false, nil
 	}
+	more = len(records) > 0 || answer.Next < answer.Newest // else it was all of sites that are not here, or as they are
 	records = append(records, storage.Record{Key: keyCursor, Value: []byte(strconv.FormatInt(answer.Next, 10))})
-	return true, c.store.KeepExchanged(ctx, still, records)
+	return more, c.store.KeepExchanged(ctx, still, records)
 }
 
 // Fetch brings a site of the yard to this device. One that is here already is

@@ -35,3 +35,14 @@ func TestPagesOfTheNetwork(t *testing.T) {
 		}
 	}
 }
+
+// An edit made while taking something back still waited went off the screen, though
+// it was stored.
+func TestAnEditWhileUndoWaitsStaysOnTheScreen(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"edit", 0, 19},
+		{"connection lost", 0, 8},
+		{"undo", 0, 702},
+		{"edit", 0, 534},
+	}})
+}
