@@ -72,7 +72,7 @@ func refused(r Response) error {
 		Type, Title, Detail string
 		Reason              refusal.Message
 	}
-	said := json.Unmarshal(r.Body, &p) == nil
+	said := json.Unmarshal(r.Body, &p) == nil || r.Header["content-type"] == "application/problem+json" // of HEAD
 	e := &AnswerError{Status: r.Status}
 	switch {
 	case !said && (r.Status == 401 || r.Status == 404 || e.final()):

@@ -46,3 +46,13 @@ func TestAnEditWhileUndoWaitsStaysOnTheScreen(t *testing.T) {
 		{"edit", 0, 534},
 	}})
 }
+
+// The yard's refusal of a HEAD has no body, and is the yard's all the same.
+func TestAPhoneIsShutOutBetweenTwoPhotos(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"photo", 1, 805},
+		{"photo", 1, 624},
+		{"sync", 1, 968},
+		{"revoked", 1, 2},
+	}})
+}
