@@ -102,3 +102,35 @@ func allIn(t testing.TB, p *phone) {
 		require.Equal(t, replication.InYard, one.State)
 	}
 }
+
+// BenchmarkPutOnHistory measures one more state of a site that has many already, and
+// the question of a phone that is one step behind.
+func BenchmarkPutOnHistory(b *testing.B) {
+	for _, before := range []int{10, 1000, 5000} {
+		b.Run(fmt.Sprint(before), func(b *testing.B) {
+			p := phoneWithSites(b, 1)
+			y, parent := p.house.yard, p.house.heads("site00000")[0]
+			last := parent
+			put := func(n int) {
+				d := storage.NewDocument("2026-01-01T00:00:00Z")
+				d.ID, d.Survey.Site.Name = "site00000", fmt.Sprint(n)
+				text, err := storage.Encode(d)
+				require.NoError(b, err)
+				last, parent = parent, storage.NameRevision(text, parent)
+				_, err = y.PutRevision(context.Background(), "d", d.ID, parent, []storage.Revision{last}, text)
+				require.NoError(b, err)
+			}
+			for n := range before {
+				put(n)
+			}
+			b.ReportAllocs()
+			n := before
+			for b.Loop() {
+				n++
+				put(n)
+				_, err := y.Heads(context.Background(), "site00000", last)
+				require.NoError(b, err)
+			}
+		})
+	}
+}

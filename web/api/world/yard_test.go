@@ -180,12 +180,18 @@ func (h *house) answerTo(p *phone, r replication.Request, body io.Reader) (repli
 	for name, value := range r.Header {
 		q.Header.Set(name, value)
 	}
-	a := httptest.NewRecorder()
-	h.api.ServeHTTP(a, q)
+	a, broken := httptest.NewRecorder(), false
+	func() {
+		defer func() { broken = recover() != nil }() // as the server of net/http does
+		h.api.ServeHTTP(a, q)
+	}()
 	if h.died {
 		h.w.fire(dieAt)
 		h.w.note("the server dies at %s %s", r.Method, r.Path)
 		h.kill()
+		return replication.Response{}, errCut
+	}
+	if broken {
 		return replication.Response{}, errCut
 	}
 	out := replication.Response{Status: a.Code, Header: map[string]string{}, Body: a.Body.Bytes()}
