@@ -182,7 +182,13 @@ func (h *house) answerTo(p *phone, r replication.Request, body io.Reader) (repli
 	}
 	a, broken := httptest.NewRecorder(), false
 	func() {
-		defer func() { broken = recover() != nil }() // as the server of net/http does
+		defer func() { // as the server of net/http does
+			if what := recover(); what != nil {
+				if broken = what == http.ErrAbortHandler; !broken {
+					panic(what)
+				}
+			}
+		}()
 		h.api.ServeHTTP(a, q)
 	}()
 	if h.died {
