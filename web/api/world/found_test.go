@@ -56,3 +56,13 @@ func TestAPhoneIsShutOutBetweenTwoPhotos(t *testing.T) {
 		{"revoked", 1, 2},
 	}})
 }
+
+// A yard of before it knew who it is was restored by a program that says so: a phone
+// that slept meanwhile, while others made the list of changes longer than it was.
+func TestAYardFromBeforeIsRestored(t *testing.T) {
+	events := []event{{edit, 0, 0}, {sync, 0, 6}, {sync, 0, 6}, {restore, 1, 1}, {newSite, 1, 0}}
+	for n := range 8 {
+		events = append(events, event{edit, 1, 1 + 2*n}, event{sync, 1, 6})
+	}
+	holds(t, plan{Phones: 2, Layout: 1, Events: append(events, event{sync, 0, 6}, event{sync, 0, 6}, event{look, 0, 0})})
+}
