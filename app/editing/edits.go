@@ -79,6 +79,9 @@ func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, 
 			return nil
 		}
 		base := s.Revision
+		if s.moved {
+			base = unseen
+		}
 		if s.Doc == nil || s.Doc.ID != next.ID {
 			base = "" // another site is in hand by now
 		}
@@ -89,6 +92,10 @@ func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, 
 		return err
 	})
 }
+
+// unseen stands for the revision that edits rest on while the screen does not show what
+// came from elsewhere: whatever of that they replace is said.
+const unseen storage.Revision = "unseen"
 
 // noteStored takes note of what the store has; while more edits wait the screen is
 // ahead of it.

@@ -66,3 +66,16 @@ func TestAYardFromBeforeIsRestored(t *testing.T) {
 	}
 	holds(t, plan{Phones: 2, Layout: 1, Events: append(events, event{sync, 0, 6}, event{sync, 0, 6}, event{look, 0, 0})})
 }
+
+// Of two edits that waited, the first was stored beside what another tab had entered;
+// the second then replaced that without a word.
+func TestWhatTheSecondOfTwoEditsReplacesIsSaid(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"store full", 1, 0},
+		{"undo", 1, 729},
+		{"open tab", 1, 851},
+		{"edit", 1, 7},
+		{"edit", 1, 53},
+		{"edit", 1, 756},
+	}})
+}

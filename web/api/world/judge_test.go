@@ -167,6 +167,9 @@ func (p *phone) judgeStep(doing *act, before, after map[string]places) {
 		for _, c := range t.site.Overwrote {
 			for _, token := range tokenForm.FindAllString(string(c.Before), -1) {
 				said[token] = true
+				if t.site.Doc != nil && !strings.Contains(string(c.After), token) {
+					w.replaced(t.site.Doc.ID, token, tokenForm.FindString(string(c.After)))
+				}
 			}
 		}
 		t.site.Overwrote = nil
