@@ -79,3 +79,14 @@ func TestWhatTheSecondOfTwoEditsReplacesIsSaid(t *testing.T) {
 		{"edit", 1, 756},
 	}})
 }
+
+// A site was deleted in a call whose answer was lost: the screens that show it hear of
+// it when the call is made again and finds nothing.
+func TestADeletedSiteGoesOffTheScreens(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"edit", 0, 2},
+		{"open tab", 0, 0},
+		{"kept and failed", 0, 0},
+		{"site deleted", 0, 2},
+	}})
+}

@@ -35,7 +35,7 @@ type entry struct {
 // act is what a person does in a step.
 type act struct {
 	entry     *entry
-	any       string // a site of which any place may change: undone, deleted
+	any       string // a site of which any place may change
 	settled   []storage.Conflict
 	restoring bool // a back-up is restored
 }
@@ -176,6 +176,10 @@ func (p *phone) judgeStep(doing *act, before, after map[string]places) {
 	}
 	for _, site := range slices.Sorted(maps.Keys(before)) {
 		was, is := before[site], after[site]
+		if is == nil && slices.ContainsFunc(p.undoing, func(u undone) bool { return u.site == site }) {
+			p.gone(site)
+			continue
+		}
 		for _, place := range slices.Sorted(maps.Keys(was)) {
 			old, now := was[place], is[place]
 			if old == now || old == "" {

@@ -384,15 +384,24 @@ func (p *phone) evict() {
 }
 
 func (p *phone) deleteSite(site string) {
-	p.step(&act{any: site}, func() {
-		if p.store.DeleteForever(context.Background(), site) == nil {
-			p.w.fire(deleteSite)
-			for _, e := range p.entries {
-				e.excused = e.excused || e.site == site
-			}
-			maps.DeleteFunc(p.photos, func(_, of string) bool { return of == site })
-		}
+	t := p.tab(0)
+	if t.device.Store == nil {
+		return
+	}
+	p.undoing = append(p.undoing, undone{t, site})
+	p.step(nil, func() {
+		t.device.DeleteForever(site, func() {})
+		t.stage.Rest()
 	})
+}
+
+// gone notes that a person deleted a site, with all that was entered there.
+func (p *phone) gone(site string) {
+	p.w.fire(deleteSite)
+	for _, e := range p.entries {
+		e.excused = e.excused || e.site == site
+	}
+	maps.DeleteFunc(p.photos, func(_, of string) bool { return of == site })
 }
 
 func (p *phone) keepBackUp() {

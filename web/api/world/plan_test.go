@@ -100,7 +100,7 @@ func drawPlan(t *rapid.T) plan {
 		Layout: rapid.SampledFrom([]int{0, 0, 0, 0, 1, 2}).Draw(t, "layout"),
 	}
 	swarm := append([]kind{}, work...)
-	chosen := rapid.SliceOfNDistinct(rapid.SampledFrom(faults), 0, 8, rapid.ID[kind]).Draw(t, "swarm")
+	chosen := rapid.SliceOfNDistinct(rapid.SampledFrom(faults), 0, 10, rapid.ID[kind]).Draw(t, "swarm")
 	for range (len(work)/2 + len(chosen)) / max(len(chosen), 1) {
 		swarm = append(swarm, chosen...)
 	}
