@@ -364,6 +364,10 @@ func (w *world) rest() {
 			busy = p.finish() || busy
 		}
 		if !busy && !w.settleOne() {
+			time.Sleep(2 * time.Second) // screens look a moment after the last that was stored
+			for _, p := range w.phones {
+				p.step(nil, func() {})
+			}
 			return
 		}
 	}
