@@ -413,6 +413,7 @@ func (p *phone) keepBackUp() {
 
 func (p *phone) restoreBackUp() {
 	if p.backUp == nil {
+		p.keepBackUp() // to be restored the next time
 		return
 	}
 	p.step(&act{restoring: true}, func() {

@@ -45,6 +45,8 @@ type world struct {
 	syncing  bool // what changes in a store comes from the yard
 	quiet    bool // nothing goes wrong any more
 
+	backwards bool // what is late arrives in another order
+
 	counts     map[kind]int
 	trace      []string
 	replacedBy map[string]map[string][]string // by site
@@ -205,13 +207,16 @@ func (w *world) happen(p *phone, e event) {
 		time.Sleep(time.Duration(1+n%200) * time.Second)
 		p.step(nil, func() {})
 	case arrive:
-		w.arrive(false)
+		w.arrive()
 	case backUp:
 		p.house.backUp()
 	case backPhone:
 		p.keepBackUp()
 	case reorder:
-		w.arrive(true)
+		w.backwards = true
+		for range 2 + n%3 {
+			p.line = append(p.line, event{Do: delay, Who: e.Who, N: n})
+		}
 	case oneWay:
 		p.deaf = 1 + n%9
 	case cut, loseAnswer, answerLate, delay, double, captive, half, busy:
@@ -311,21 +316,20 @@ func (w *world) synced(do func()) {
 	do()
 }
 
-// arrive has requests arrive that were delayed; all of them, the last first, or the
-// oldest.
-func (w *world) arrive(backwards bool) {
-	if backwards && len(w.late) > 1 {
+// arrive has requests arrive that were delayed: the oldest or, where the network puts
+// them in another order, all of them, the last first.
+func (w *world) arrive() {
+	all := w.late[:min(1, len(w.late))]
+	if w.backwards && len(w.late) > 1 {
 		w.fire(reorder)
+		w.backwards = false
 		slices.Reverse(w.late)
+		all = w.late
 	}
-	for len(w.late) > 0 {
-		l := w.late[0]
-		w.late = w.late[1:]
+	w.late = slices.Clone(w.late[len(all):])
+	for _, l := range all {
 		_, err := l.to.answer(l.from, l.r)
 		w.note("  %s %s of %s arrives: %v", l.r.Method, l.r.Path, l.from.name, err)
-		if !backwards {
-			return
-		}
 	}
 }
 
@@ -334,7 +338,7 @@ func (w *world) rest() {
 	w.note("all is quiet")
 	w.quiet = true
 	for len(w.late) > 0 {
-		w.arrive(false)
+		w.arrive()
 	}
 	for _, h := range w.houses {
 		h.dieAt = ""
