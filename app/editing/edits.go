@@ -122,8 +122,13 @@ func (s *Site) Redo() { s.stepHistory(storage.Store.Redo) }
 
 func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (storage.Loaded, error)) {
 	id := s.Doc.ID
+	var from storage.Revision // where it was tried first: a call that failed may have been done
 	s.BackgroundOf(id, func(c context.Context) error {
-		loaded, err := step(s.Store, c, id)
+		loaded, err := s.Store.Load(c, id)
+		if err == nil && (from == "" || from == loaded.Revision) {
+			from = loaded.Revision
+			loaded, err = step(s.Store, c, id)
+		}
 		if errors.Is(err, storage.ErrNothing) {
 			return nil
 		}

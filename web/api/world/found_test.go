@@ -90,3 +90,17 @@ func TestADeletedSiteGoesOffTheScreens(t *testing.T) {
 		{"site deleted", 0, 2},
 	}})
 }
+
+// Taking back was done though the store said that it failed, and was done once more
+// when it was tried again.
+func TestUndoIsMadeOnce(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"edit", 0, 60},
+		{"edit", 0, 25},
+		{"edit", 0, 29},
+		{"kept and failed", 0, 245},
+		{"undo", 0, 398},
+		{"edit", 0, 491},
+		{"sync", 0, 14},
+	}})
+}

@@ -64,6 +64,7 @@ func TestFiftyDevices(t *testing.T) {
 		chosen := map[string]bool{} // sites at which somebody chose in this round
 		send := func(p *phone, most int) (busy bool) {
 			for range most {
+				time.Sleep(50 * time.Millisecond) // as a line takes, and no faster than a yard allows
 				more, err := p.client.Step(ctx)
 				steps++
 				if err != nil {
