@@ -95,7 +95,9 @@ func TestADeletedSiteGoesOffTheScreens(t *testing.T) {
 // when it was tried again.
 func TestUndoIsMadeOnce(t *testing.T) {
 	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"revoked", 0, 1},
 		{"edit", 0, 60},
+		{"sync", 0, 0},
 		{"edit", 0, 25},
 		{"edit", 0, 29},
 		{"kept and failed", 0, 245},
