@@ -307,17 +307,18 @@ func (p *phone) judgeStatus(s replication.Status) {
 	}
 }
 
-// judgeEnd judges a world that came to rest.
+// judgeEnd judges a world that came to rest: what was said to be kept stands, or what took
+// its place does; that it was once in the history is not enough.
 func (w *world) judgeEnd() {
 	for _, h := range w.houses {
 		w.judgeHistory(h)
 	}
 	for _, p := range w.phones {
 		now := p.states()
-		all := map[string]map[string]bool{} // what stands on the phone or in its yard's history, by site
+		all := map[string]map[string]bool{} // what stands on the phone, by site
 		stands := func(e *entry) bool {
 			if all[e.site] == nil {
-				all[e.site] = p.house.tokens(e.site)
+				all[e.site] = map[string]bool{}
 				for _, token := range now[e.site] {
 					all[e.site][token] = true
 				}
