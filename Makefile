@@ -1,7 +1,7 @@
 # make build   the browser app and the server, in one binary: build/pegpour
 # make run     build, and serve at http://localhost:8080
 # make test    everything that is checked, on a fresh Debian with Go and make
-# make soak    the seeded faults of the yard, long
+# make soak    drawn worlds of faults, and fifty devices, long
 # make fuzz    each fuzz target for FUZZTIME
 # make bench   the benchmarks; make baseline records what they are compared with
 # make shots   pictures: of the screens in web/e2e/pictures, of the shell in web/e2e/shots
@@ -66,10 +66,10 @@ postgres:
 	@ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || \
 	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends postgresql; }
 
-# What takes too long for every change: a thousand seeded runs of two phones,
-# an office and a server that dies, and the real server killed again and again.
+# What takes too long for every change: ten thousand drawn worlds of phones, yards and
+# faults, a million edits on fifty devices, and the real server killed again and again.
 soak:
-	PEGPOUR_SEEDS=1000 PEGPOUR_KILLS=50 $(GO) test -buildvcs=false -count=1 -timeout 60m -v -run 'TestFaults|TestServerKilled' ./web ./web/api
+	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 $(GO) test -buildvcs=false -count=1 -timeout 4h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled' ./web ./web/api/world
 
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \

@@ -17,6 +17,7 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/stretchr/testify v1.12.1
 	modernc.org/sqlite v1.62.0
+	pgregory.net/rapid v1.2.0
 	rsc.io/qr v0.2.0
 )
 

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"errors"
 	"encoding/json"
 	"slices"
 	"strings"
@@ -121,7 +122,7 @@ func (k *keeper) delete(ctx context.Context, id string, at Revision) error {
 		}
 		return nil
 	})
-	if err == nil {
+	if err == nil || errors.Is(err, ErrNotFound) { // it may have gone in a call whose answer was lost
 		k.backend.Announce(id)
 	}
 	return err

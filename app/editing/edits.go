@@ -79,6 +79,9 @@ func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, 
 			return nil
 		}
 		base := s.Revision
+		if s.moved {
+			base = unseen
+		}
 		if s.Doc == nil || s.Doc.ID != next.ID {
 			base = "" // another site is in hand by now
 		}
@@ -89,6 +92,10 @@ func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, 
 		return err
 	})
 }
+
+// unseen stands for the revision that edits rest on while the screen does not show what
+// came from elsewhere: whatever of that they replace is said.
+const unseen storage.Revision = "unseen"
 
 // noteStored takes note of what the store has; while more edits wait the screen is
 // ahead of it.
@@ -115,14 +122,20 @@ func (s *Site) Redo() { s.stepHistory(storage.Store.Redo) }
 
 func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (storage.Loaded, error)) {
 	id := s.Doc.ID
+	var from storage.Revision // where it was tried first: a call that failed may have been done
 	s.BackgroundOf(id, func(c context.Context) error {
-		loaded, err := step(s.Store, c, id)
+		loaded, err := s.Store.Load(c, id)
+		if err == nil && (from == "" || from == loaded.Revision) {
+			from = loaded.Revision
+			loaded, err = step(s.Store, c, id)
+		}
 		if errors.Is(err, storage.ErrNothing) {
 			return nil
 		}
 		if err == nil {
 			s.Dispatch(func(app.Context) {
 				if s.Doc != nil && s.Doc.ID == id {
+					loaded.Document = s.ahead(loaded.Document) // something may have been entered since
 					s.Hold(loaded)
 				}
 			})

@@ -238,3 +238,34 @@ func TestWhatAnEditReplacedIsKnown(t *testing.T) {
 	b.Undo()
 	b.Until("the other is back", func() bool { return b.Doc.Survey.Site.Client == "Ana" })
 }
+
+// An undo that was done though its call failed is not done once more.
+func TestAnUndoIsMadeOnce(t *testing.T) {
+	b := openBench(t)
+	for _, name := range []string{"Ana", "Ben"} {
+		e, err := storage.SetWords(b.Doc, "site.client", name)
+		b.Commit(b.Stage, e, err)
+		b.saved()
+	}
+	b.Store = &unheard{Store: b.Store}
+	b.Undo()
+	b.Until("it fails", func() bool { return b.Unsaved != "" })
+	b.Retry(b.Stage)
+	b.saved()
+	assert.Equal(t, "Ana", b.Doc.Survey.Site.Client)
+}
+
+// unheard is a store of which the first undo is done, and its answer lost.
+type unheard struct {
+	storage.Store
+	once bool
+}
+
+func (u *unheard) Undo(c context.Context, id string) (storage.Loaded, error) {
+	l, err := u.Store.Undo(c, id)
+	if !u.once {
+		u.once = true
+		return storage.Loaded{}, storage.ErrFull
+	}
+	return l, err
+}

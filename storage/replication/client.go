@@ -35,6 +35,7 @@ type Client struct {
 	options   Options
 
 	step   sync.Mutex           // one Step at a time
+	found  []found              // what the last look at the store found to do; guarded by step
 	states map[string]keptState // read before; guarded by mu
 
 	mu       sync.Mutex
@@ -123,9 +124,13 @@ func (c *Client) Unpair(ctx context.Context) error {
 func (c *Client) Step(ctx context.Context) (more bool, err error) {
 	c.step.Lock()
 	defer c.step.Unlock()
+	stale := len(c.found) > 0
 	more, err = c.next(ctx)
-	if errors.Is(err, storage.ErrMoved) {
-		more, err = true, nil // an edit came between: look again
+	if err != nil {
+		c.found = nil
+	}
+	if errors.Is(err, storage.ErrMoved) || stale && errors.Is(err, storage.ErrNotFound) {
+		more, err = true, nil // an edit came between, or the site went: look again
 	}
 	if !more || err != nil {
 		c.progress(Progress{})
@@ -238,8 +243,41 @@ func (c *Client) awaitQuiet(ctx context.Context, edited <-chan struct{}) {
 	}
 }
 
-// next finds the next thing to do and does it.
+// foundAtOnce is how much of what a look at the store found is done before the next
+// look: a look costs what is there, and an edit made meanwhile waits for it.
+const foundAtOnce = 100
+
+// found is one thing to do, with the key of its hold.
+type found struct {
+	key string
+	do  func(context.Context) error
+}
+
+// next does the next thing there is to do. What was found is done one after another;
+// each is written down only if the site still is as it was found.
 func (c *Client) next(ctx context.Context) (more bool, err error) {
+	if len(c.found) == 0 {
+		if more, err := c.find(ctx); more || err != nil {
+			return more, err
+		}
+	}
+	if len(c.found) == 0 {
+		return false, nil
+	}
+	first := c.found[0]
+	c.found = c.found[1:]
+	return true, c.try(first.key, func() error { return first.do(ctx) })
+}
+
+// later adds to what was found.
+func (c *Client) later(key string, do func(context.Context) error) {
+	if len(c.found) < foundAtOnce {
+		c.found = append(c.found, found{key, do})
+	}
+}
+
+// find looks what there is to do; done: a change of the yard was taken note of.
+func (c *Client) find(ctx context.Context) (done bool, err error) {
 	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto)
 	if err != nil {
 		return false, err
@@ -251,26 +289,30 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 	waits := map[string]bool{} // to be sent, but not now
 	for _, site := range in.Sites {
 		s := l.site(site.ID)
-		if sendable(site) && s.Doubt {
-			if waits[site.ID] = true; c.held(holdLook + site.ID) {
-				continue
+		switch {
+		case !sendable(site):
+		case s.Doubt:
+			if waits[site.ID] = true; !c.held(holdLook + site.ID) {
+				c.later(holdLook+site.ID, func(ctx context.Context) error { return c.resolve(ctx, site.ID, l) })
 			}
-			return true, c.try(holdLook+site.ID, func() error { return c.resolve(ctx, site.ID, l) })
-		}
-		if !sendable(site) || !s.unsent(site.Revision) || s.refusedAt(site.Revision) {
-			continue
-		}
-		if c.held(holdSend + site.ID) {
+		case !s.unsent(site.Revision) || s.refusedAt(site.Revision):
+		case c.held(holdSend + site.ID):
 			waits[site.ID] = true
-			continue
+		default:
+			c.later(holdSend+site.ID, func(ctx context.Context) error { return c.sendSite(ctx, site.ID, l) })
 		}
-		return true, c.try(holdSend+site.ID, func() error { return c.sendSite(ctx, site.ID, l) })
+	}
+	if len(c.found) > 0 {
+		return false, nil
 	}
 	for _, site := range in.Sites {
 		// What is here is sent before what is there is looked at.
 		if sendable(site) && l.site(site.ID).Look && !waits[site.ID] && !c.held(holdLook+site.ID) {
-			return true, c.try(holdLook+site.ID, func() error { return c.look(ctx, site.ID, l) })
+			c.later(holdLook+site.ID, func(ctx context.Context) error { return c.look(ctx, site.ID, l) })
 		}
+	}
+	if len(c.found) > 0 {
+		return false, nil
 	}
 	c.mu.Lock()
 	due := !c.options.Now().Before(c.nextPoll)
@@ -286,15 +328,18 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 	send, fetch := photosToMove(in, l)
 	for _, id := range send {
 		if !c.held(holdPhoto + id) {
-			return true, c.try(holdPhoto+id, func() error { return c.sendPhoto(ctx, id, l) })
+			c.later(holdPhoto+id, func(ctx context.Context) error { return c.sendPhoto(ctx, id, l) })
 		}
+	}
+	if len(c.found) > 0 {
+		return false, nil
 	}
 	for _, id := range fetch {
 		c.mu.Lock()
 		later := c.options.Now().Before(c.absent[id])
 		c.mu.Unlock()
 		if !later && !c.held(holdPhoto+id) {
-			return true, c.try(holdPhoto+id, func() error { return c.fetchPhoto(ctx, id, l) })
+			c.later(holdPhoto+id, func(ctx context.Context) error { return c.fetchPhoto(ctx, id, l) })
 		}
 	}
 	return false, nil

@@ -98,7 +98,7 @@ func TestAPhotoThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 				return replication.Response{Status: 404}, nil
 			case photo:
 				arrived[id] = true
-				return replication.Response{Status: 200}, nil
+				return replication.Response{Status: 200, Header: map[string]string{"etag": `"` + id + `"`}}, nil
 			case r.Method == "GET":
 				return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 			}
@@ -153,7 +153,7 @@ func TestARevisionThatMayNotWaitIsSentAsABeginning(t *testing.T) {
 				puts = append(puts, r.Path)
 				return kept(r), nil
 			case strings.Contains(r.Path, "/heads"):
-				return replication.Response{Status: 404}, nil
+				return replication.Response{Status: 404, Body: []byte(`{}`)}, nil
 			}
 			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
 		})

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 
 	"pegpour/storage"
@@ -39,7 +40,7 @@ func (c *Client) sendPhoto(ctx context.Context, id string, l ledger) error {
 			return err
 		}
 		if answer.Status == 200 {
-			if answer.Header["etag"] != "" {
+			if strings.Contains(answer.Header["etag"], id) { // a page of the network has another
 				return c.photoIs(ctx, id, l, inYard)
 			}
 			if start, err = offset(answer, size); err != nil {
@@ -67,6 +68,9 @@ func (c *Client) sendPhoto(ctx context.Context, id string, l ledger) error {
 	case err != nil:
 		c.forgetOffset(id)
 		return err
+	case answer.Status == 200 && !strings.Contains(answer.Header["etag"], id):
+		c.forgetOffset(id)
+		return ErrGarbled
 	case answer.Status == 200:
 		return c.photoIs(ctx, id, l, inYard)
 	}

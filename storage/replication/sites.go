@@ -354,9 +354,10 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	if err := c.askJSON(ctx, "/api/v1/changes?limit=200&after="+strconv.FormatInt(after, 10), &answer); err != nil {
 		return false, err
 	}
-	before := l.seen()
-	if answer.yardSeen.known() && before.known() && answer.yardSeen != before || answer.Newest < after {
-		return true, c.forget(ctx, l, answer.yardSeen) // another yard, or it was put back to an earlier time
+	if answer.yardSeen.known() && answer.yardSeen != l.seen() || answer.Newest < after {
+		// Another yard, or it was put back to an earlier time; or it says for the first
+		// time who it is, and nobody knows what it was before.
+		return true, c.forget(ctx, l, answer.yardSeen)
 	}
 	still := []storage.Record{l.as(keyCursor)}
 	var records []storage.Record
@@ -365,9 +366,6 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 		s.Look = true
 		still = append(still, l.as(keySite+id))
 		records = append(records, record(keySite+id, s))
-	}
-	if answer.yardSeen.known() && before != answer.yardSeen { // it says so for the first time
-		still, records = append(still, l.as(keyYard)), append(records, record(keyYard, answer.yardSeen))
 	}
 	for _, change := range answer.Changes {
 		if _, here := l.records[keySite+change.Site]; here &&
@@ -378,8 +376,9 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	if answer.Next == after && len(records) == 0 {
 		return false, nil
 	}
+	more = len(records) > 0 || answer.Next < answer.Newest // else it was all of sites that are not here, or as they are
 	records = append(records, storage.Record{Key: keyCursor, Value: []byte(strconv.FormatInt(answer.Next, 10))})
-	return true, c.store.KeepExchanged(ctx, still, records)
+	return more, c.store.KeepExchanged(ctx, still, records)
 }
 
 // Fetch brings a site of the yard to this device. One that is here already is

@@ -65,20 +65,24 @@ func (e *AnswerError) Refusal() refusal.Message {
 // final reports a refusal that asking again does not change.
 func (e *AnswerError) final() bool { return e.Status == 413 || e.Status == 415 || e.Status == 422 }
 
-// refused turns an answer with a status from 400 on into an error.
+// refused turns an answer with a status from 400 on into an error. What is final the
+// yard says itself: a page of the network between says nothing of a site or this device.
 func refused(r Response) error {
-	switch r.Status {
-	case 401:
-		return ErrUnpaired
-	case 404:
-		return ErrNotInYard
-	}
-	e := &AnswerError{Status: r.Status}
 	var p struct {
 		Type, Title, Detail string
 		Reason              refusal.Message
 	}
-	if json.Unmarshal(r.Body, &p) == nil {
+	said := json.Unmarshal(r.Body, &p) == nil || r.Header["content-type"] == "application/problem+json" // of HEAD
+	e := &AnswerError{Status: r.Status}
+	switch {
+	case !said && (r.Status == 401 || r.Status == 404 || e.final()):
+		return ErrGarbled
+	case r.Status == 401:
+		return ErrUnpaired
+	case r.Status == 404:
+		return ErrNotInYard
+	}
+	if said {
 		e.Kind = p.Type[strings.LastIndexByte(p.Type, '/')+1:]
 		switch {
 		case p.Reason.Format != "":

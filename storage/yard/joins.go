@@ -33,6 +33,11 @@ func (y *Yard) prepare(ctx context.Context, joins *joiner, site string, name sto
 		if err != nil || len(heads) == 0 || slices.Contains(heads, name) {
 			return err
 		}
+		heads = slices.DeleteFunc(heads, func(h storage.Revision) bool { return slices.Contains(parents, h) })
+		ready, err := s.texts("SELECT 1 FROM revisions WHERE site = ? AND waiting = 1 LIMIT 1", site)
+		if err != nil || len(heads)+len(ready) == 0 {
+			return err // it takes the place of all there is, however much went before
+		}
 		l, err := lineage(s, site)
 		if err != nil {
 			return err
@@ -46,12 +51,7 @@ func (y *Yard) prepare(ctx context.Context, joins *joiner, site string, name sto
 			}
 		}
 		l[name] = parents
-		heads = slices.DeleteFunc(heads, func(h storage.Revision) bool { return slices.Contains(parents, h) })
 		heads = append(heads, name)
-		ready, err := s.texts("SELECT 1 FROM revisions WHERE site = ? AND waiting = 1 LIMIT 1", site)
-		if err != nil {
-			return err
-		}
 		if len(ready) > 0 { // those that waited for it become heads too
 			if heads, err = becoming(s, site, l, name); err != nil {
 				return err

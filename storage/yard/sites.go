@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/hex"
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -322,6 +323,14 @@ func (y *Yard) Heads(ctx context.Context, site string, since storage.Revision) (
 			case h == since:
 				head.Common = append(head.Common, h)
 			case since != "":
+				parents, err := parentsOf(s, h)
+				if err != nil {
+					return err
+				}
+				if slices.Contains(parents, since) { // one step behind: the history need not be read
+					head.Common = append(head.Common, since)
+					break
+				}
 				if l == nil {
 					if l, err = lineage(s, site); err != nil {
 						return err

@@ -263,7 +263,7 @@ func TestAYardKnowsWhoItIs(t *testing.T) {
 }
 
 // A yard of before it knew who it is works as it did; when it says so for the first
-// time, that is taken for what it always was. Pairing with another one that does not
+// time, all is compared anew, and nothing is sent twice. Pairing with another one that does not
 // say compares anew.
 func TestAYardThatDoesNotSayWhoItIs(t *testing.T) {
 	a := serveYard(t, t.TempDir())

@@ -68,10 +68,7 @@ func (l *limiter) allow(key string) (ok bool, wait time.Duration) {
 		b = &bucket{l.burst, now}
 		l.buckets[key] = b
 	}
-	if past := now.Sub(b.at).Seconds(); past > 0 {
-		b.left = min(l.burst, b.left+past*l.rate)
-	}
-	b.at = now
+	l.refill(b, now)
 	if b.left >= 1 {
 		b.left--
 		return true, 0
@@ -84,7 +81,20 @@ func (l *limiter) empty(key string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	b := l.buckets[key]
-	return b != nil && b.left+l.now().Sub(b.at).Seconds()*l.rate < 1
+	if b == nil {
+		return false
+	}
+	l.refill(b, l.now())
+	return b.left < 1
+}
+
+// refill puts in what came since the last time. A clock that was set back takes
+// nothing out, and counts from where it is now.
+func (l *limiter) refill(b *bucket, now time.Time) {
+	if past := now.Sub(b.at).Seconds(); past > 0 {
+		b.left = min(l.burst, b.left+past*l.rate)
+	}
+	b.at = now
 }
 
 // forget drops the buckets that are full again and, if that is not enough, all.

@@ -31,3 +31,21 @@ func TestLimiterForgets(t *testing.T) {
 	ok, _ := l.allow("x")
 	require.True(t, ok)
 }
+
+// Somebody who failed once is not shut out for as long as the server's clock was set
+// back.
+func TestAClockSetBackShutsNobodyOut(t *testing.T) {
+	now := time.Date(2026, 5, 1, 8, 0, 0, 0, time.UTC)
+	l := newLimiter(0.2, 20, func() time.Time { return now })
+	l.allow("a")
+	now = now.Add(-8 * time.Hour)
+	require.False(t, l.empty("a"))
+	for range 19 {
+		l.allow("a")
+	}
+	require.True(t, l.empty("a"))
+	now = now.Add(-time.Hour)
+	require.True(t, l.empty("a"))
+	now = now.Add(5 * time.Second)
+	require.False(t, l.empty("a"))
+}
