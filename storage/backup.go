@@ -17,8 +17,12 @@ import (
 // sites with their undo and history, the photos in base64, and last a seal: the
 // number of lines before it and the SHA-256 of their bytes, line ends included.
 
-// BackUpFormat is what a back-up says of itself in its first line.
-const BackUpFormat = "pegpour-backup"
+// BackUpFormat and BackUpVersion are what a back-up says of itself in its first line.
+// The version is that of the file; each document in it says its own.
+const (
+	BackUpFormat  = "pegpour-backup"
+	BackUpVersion = 1
+)
 
 // MaxBackUpLine is the longest line read, in bytes.
 const MaxBackUpLine = 96 << 20
@@ -77,7 +81,7 @@ func (b *backUpWriter) line(l backUpLine) error {
 
 func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
 	b := &backUpWriter{w: w}
-	if err := b.line(backUpLine{Format: BackUpFormat, Version: Version, Made: k.now()}); err != nil {
+	if err := b.line(backUpLine{Format: BackUpFormat, Version: BackUpVersion, Made: k.now()}); err != nil {
 		return err
 	}
 	var ids, photos []string
@@ -196,9 +200,9 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 		switch {
 		case n == 1 && l.Format != BackUpFormat:
 			return made, false, &BackUpError{Line: n, Reason: refusal.Say("this is no back-up of this program")}
-		case n == 1 && l.Version > Version:
+		case n == 1 && l.Version > BackUpVersion:
 			return made, false, &BackUpError{Line: n, Reason: refusal.Say("written by a newer version"),
-				Cause: &NewerError{Version: l.Version}}
+				Cause: &NewerError{Version: l.Version, Known: BackUpVersion}}
 		case n == 1:
 			made = l.Made
 		case l.End != nil:

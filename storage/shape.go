@@ -161,6 +161,9 @@ func (s *shape) prune(v any) {
 			if o, ok := inner.(map[string]any); ok && len(o) == 0 && sub.fields != nil {
 				delete(object, name)
 			}
+			if l, ok := inner.([]any); ok && len(l) == 0 {
+				delete(object, name)
+			}
 		}
 	}
 }
