@@ -28,7 +28,7 @@ func walkOfEdits(t *testing.T, s Store, d *Document, random *rand.Rand, n int) m
 	note(l)
 	paths := []string{"opening.width", "opening.postLatch.width", "runBack.room", "gate.overlap", "drive.slope"}
 	for range n {
-		switch random.IntN(8) {
+		switch random.IntN(12) {
 		case 0, 1:
 			l, err = s.Undo(ctx, d.ID)
 		case 2:
@@ -40,6 +40,18 @@ func walkOfEdits(t *testing.T, s Store, d *Document, random *rand.Rand, n int) m
 		case 4:
 			e, wrong := PutNote(l.Document, Note{ID: NewID(), Text: "n"})
 			require.NoError(t, wrong)
+			l, err = s.Commit(ctx, d.ID, e, "")
+		case 5:
+			e, wrong := SetDraft(l.Document, paths[random.IntN(len(paths))], []string{"", "x", "y"}[random.IntN(3)])
+			require.NoError(t, wrong)
+			l, err = s.Commit(ctx, d.ID, e, "")
+		case 6:
+			e, wrong := SetTick(l.Document, "peg.1", random.IntN(2) == 0)
+			require.NoError(t, wrong)
+			l, err = s.Commit(ctx, d.ID, e, "")
+		case 7:
+			e, wrong := SetRule(l.Document, "strip.width", float64(random.IntN(2)*230), "")
+			_ = wrong // a refused one is kept as it was typed
 			l, err = s.Commit(ctx, d.ID, e, "")
 		default:
 			path := paths[random.IntN(len(paths))]
