@@ -68,14 +68,15 @@ type backUpWriter struct {
 }
 
 func (b *backUpWriter) line(l backUpLine) error {
-	text, err := json.Marshal(l)
-	if err != nil {
+	var text bytes.Buffer
+	to := json.NewEncoder(&text)
+	to.SetEscapeHTML(false) // a document's bytes stay as they are kept
+	if err := to.Encode(l); err != nil {
 		return err
 	}
-	text = append(text, '\n')
-	b.sum.Write(text)
+	b.sum.Write(text.Bytes())
 	b.lines++
-	_, err = b.w.Write(text)
+	_, err := b.w.Write(text.Bytes())
 	return err
 }
 

@@ -13,6 +13,9 @@ var migrations = map[string][]migration{} // version 1 is the first of both
 // newest is the version that this program writes of a format.
 func newest(format string) int { return 1 + len(migrations[format]) }
 
+// KnownVersion is the newest version of a site's document that this program knows.
+func KnownVersion() int { return newest(Format) }
+
 func migrate(tree map[string]any, format string, from int) (map[string]any, error) {
 	steps := migrations[format]
 	for v := from; v-1 < len(steps); v++ {

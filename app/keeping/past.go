@@ -201,7 +201,7 @@ func (s *pastScreen) Render() app.UI {
 		element.Acting("div", "views", "group", w.Say("What is drawn"), side("then", w.Say("Then"), false), side("now", w.Say("Now"), true)),
 		element.Region("section", "", title,
 			&ui.Drawing{Speaker: w.Speaker, Plan: shown.Plan(), Options: shown.SceneOptions(false),
-				Seal: shown.Seal + strconv.FormatBool(s.showsNow), Share: 0.45, Tools: true}),
+				Seal: shown.Seal + strconv.FormatBool(s.showsNow), Tools: true}),
 		s.amounts(),
 		element.Text("h3", "", w.Say("What differs: then → now")),
 		ui.DifferenceList(w, s.then.Doc, w.Doc),

@@ -268,7 +268,8 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 	}
 	for _, site := range in.Sites {
 		// What is here is sent before what is there is looked at.
-		if sendable(site) && l.site(site.ID).Look && !waits[site.ID] && !c.held(holdLook+site.ID) {
+		s := l.site(site.ID)
+		if sendable(site) && (s.Look || s.Reads > 0 && s.Reads < storage.KnownVersion()) && !waits[site.ID] && !c.held(holdLook+site.ID) {
 			return true, c.try(holdLook+site.ID, func() error { return c.look(ctx, site.ID, l) })
 		}
 	}
