@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 
 	"pegpour/storage"
@@ -39,7 +40,7 @@ func (c *Client) sendPhoto(ctx context.Context, id string, l ledger) error {
 			return err
 		}
 		if answer.Status == 200 {
-			if answer.Header["etag"] != "" {
+			if strings.Contains(answer.Header["etag"], id) {
 				return c.photoIs(ctx, id, l, inYard)
 			}
 			if start, err = offset(answer, size); err != nil {
@@ -68,6 +69,11 @@ func (c *Client) sendPhoto(ctx context.Context, id string, l ledger) error {
 		c.forgetOffset(id)
 		return err
 	case answer.Status == 200:
+		var kept struct{ Complete bool }
+		if json.Unmarshal(answer.Body, &kept) != nil || !kept.Complete {
+			c.forgetOffset(id)
+			return ErrGarbled
+		}
 		return c.photoIs(ctx, id, l, inYard)
 	}
 	if start, err = offset(answer, size); err != nil {

@@ -361,6 +361,9 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	if err := c.askJSON(ctx, "/api/v1/changes?limit=200&after="+strconv.FormatInt(after, 10), &answer); err != nil {
 		return false, err
 	}
+	if answer.Changes == nil {
+		return false, ErrGarbled
+	}
 	before := l.seen()
 	if answer.yardSeen.known() && before.known() && answer.yardSeen != before || answer.Newest < after {
 		return true, c.forget(ctx, l, answer.yardSeen) // another yard, or it was put back to an earlier time

@@ -67,12 +67,6 @@ func (e *AnswerError) final() bool { return e.Status == 413 || e.Status == 415 |
 
 // refused turns an answer with a status from 400 on into an error.
 func refused(r Response) error {
-	switch r.Status {
-	case 401:
-		return ErrUnpaired
-	case 404:
-		return ErrNotInYard
-	}
 	e := &AnswerError{Status: r.Status}
 	var p struct {
 		Type, Title, Detail string
@@ -86,6 +80,17 @@ func refused(r Response) error {
 		case p.Detail != "" || p.Title != "": // a proxy in between, or an older yard
 			e.Said = plainly(cmp.Or(p.Detail, p.Title))
 		}
+	}
+	// What did not come from a yard says nothing of it: a sign-in page, a proxy, another
+	// program at the address. That something is too large a proxy may well say.
+	yards := e.Kind != "" || e.Said.Format != "" || strings.HasPrefix(r.Header["content-type"], "application/problem+json")
+	switch {
+	case !yards && (r.Status == 511 || r.Status < 500 && r.Status != 413 && r.Status != 429):
+		return ErrGarbled
+	case r.Status == 401:
+		return ErrUnpaired
+	case r.Status == 404:
+		return ErrNotInYard
 	}
 	if seconds, err := strconv.Atoi(r.Header["retry-after"]); err == nil && seconds > 0 && seconds < 3600 {
 		e.Wait = time.Duration(seconds) * time.Second
