@@ -171,11 +171,12 @@ func readRecord(tx Tx, id string) (*backUpRecord, error) {
 	return r, err
 }
 
-// readLines calls each with every line of a back-up and returns what is said
-// of the whole.
-func readLines(r io.Reader, each func(backUpLine) error) (made string, complete bool, err error) {
+// readLines calls each with every line of a back-up, unread for each that cannot be
+// read, and returns what is said of the whole.
+func readLines(r io.Reader, each func(backUpLine) error, unread func()) (made string, complete bool, err error) {
 	in := bufio.NewReaderSize(r, 1<<16)
 	var sum digest.SHA256
+	var first *BackUpError
 	for n := 1; ; n++ {
 		text, err := readLine(in)
 		if errors.Is(err, io.EOF) && len(text) == 0 {
@@ -196,9 +197,19 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 			case err != nil: // the line has no end
 				reason = refusal.Say("the file was cut short: its end is missing")
 			}
-			return made, false, &BackUpError{Line: n, Reason: reason, Cause: bad}
+			fault := &BackUpError{Line: n, Reason: reason, Cause: bad}
+			if n == 1 || err != nil {
+				return made, false, fault
+			}
+			if first == nil {
+				first = fault
+			}
+			unread()
+			continue // what follows may be sound
 		}
 		switch {
+		case l.End != nil && first != nil:
+			return made, false, first
 		case n == 1 && l.Format != BackUpFormat:
 			return made, false, &BackUpError{Line: n, Reason: refusal.Say("this is no back-up of this program")}
 		case n == 1 && l.Version > BackUpVersion:

@@ -266,6 +266,13 @@ type RestoreReport struct {
 	Photos int // in the back-up
 	// NewPhotos are those that are not here yet.
 	NewPhotos int
+	// Unread counts entries of the file that cannot be read; what follows them is.
+	Unread int
+	// DamagedPhotos are photos of the file whose bytes are not what they were.
+	DamagedPhotos int
+	// LostPhotosOf names the sites of the file with a photo that is neither in it, whole,
+	// nor here.
+	LostPhotosOf []string
 	// Complete: the file's end was reached and its seal holds.
 	Complete bool
 }
@@ -290,6 +297,8 @@ type RestoreItem struct {
 	Differ int
 	// CopyID is the identity under which a conflicting site was kept beside.
 	CopyID string
+
+	photos []string
 }
 
 // RestoreOutcome is how a site of a back-up stands to the one here.
@@ -304,6 +313,7 @@ const (
 	RestoreConflict RestoreOutcome = "conflict" // both went on: the back-up's is added beside, as a copy
 	RestoreJoined   RestoreOutcome = "joined"   // of the shop only: what it sets and the one here does not is added
 	RestoreDamaged  RestoreOutcome = "damaged"  // cannot be read: kept beside for export if not here
+	RestoreTooNew   RestoreOutcome = "too new"  // the same, as a newer program wrote it
 )
 
 // BackUpError says why a file is not a back-up that can be used.
