@@ -99,7 +99,9 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreIte
 		}
 	}
 	if bad != nil {
-		var says struct{ Survey struct{ Site struct{ Name string } } }
+		var says struct {
+			Survey struct{ Site struct{ Name string } }
+		}
 		_ = json.Unmarshal(raw, &says) // as far as it can be read
 		item.Name = says.Survey.Site.Name
 	}
