@@ -190,7 +190,7 @@ func readLines(r io.Reader, each func(backUpLine) error, unread func()) (made st
 		}
 		var l backUpLine
 		if bad := json.Unmarshal(text, &l); bad != nil {
-			reason := refusal.Say("cannot be read")
+			reason := refusal.Say("a part of it cannot be read")
 			switch {
 			case n == 1:
 				reason = refusal.Say("this is no back-up of this program")

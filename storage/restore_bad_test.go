@@ -59,9 +59,9 @@ func TestASoundPartOfAFaultyBackUpIsRestored(t *testing.T) {
 			[]string{"Lane 1", "Lane 2"}, 0},
 		"cut short in a line": {edited(func(l []string) []string { l[3] = l[3][:40]; return l[:4] }), "cut short", sites[:2], nil, 0, 0,
 			[]string{"Lane 1", "Lane 2"}, 0},
-		"a record that is no JSON": {edited(func(l []string) []string { l[2] = "{\"record\":{\"id\":\x00\n"; return l }), "cannot be read",
+		"a record that is no JSON": {edited(func(l []string) []string { l[2] = "{\"record\":{\"id\":\x00\n"; return l }), "a part of it cannot be read",
 			[]string{sites[0], sites[2]}, nil, 1, 0, nil, 2},
-		"a line of something else": {edited(func(l []string) []string { l[5] = "<html>\n"; return l }), "cannot be read", sites, nil, 1, 0,
+		"a line of something else": {edited(func(l []string) []string { l[5] = "<html>\n"; return l }), "a part of it cannot be read", sites, nil, 1, 0,
 			[]string{"Lane ?"}, 1},
 		"a record that is no site": {edited(func(l []string) []string {
 			l[2] = strings.Replace(l[2], `"pegpour-site"`, `"another-site"`, 1)

@@ -146,13 +146,13 @@ func TestWhyASiteIsNotInTheYardIsSaid(t *testing.T) {
 func TestAFaultyBackUpIsTold(t *testing.T) {
 	b := openSafety(t)
 	s := NewSafeScreen(b.Safety).(*safeScreen)
-	s.fileName, s.fault = "phone.pegpour-backup", readingWords(s.w.Speaker, &storage.BackUpError{Line: 7, Reason: refusal.Say("cannot be read")})
+	s.fileName, s.fault = "phone.pegpour-backup", readingWords(s.w.Speaker, &storage.BackUpError{Line: 7, Reason: refusal.Say("a part of it cannot be read")})
 	s.report = &storage.RestoreReport{Made: "2026-05-01T10:00:00Z", Photos: 3, NewPhotos: 1, Unread: 2, DamagedPhotos: 1,
 		LostPhotosOf: []string{"Lane 12"}, Items: []storage.RestoreItem{
 			{ID: "a", Name: "Lane 12", Outcome: storage.RestoreNew}, {ID: "b", Name: "Mill", Outcome: storage.RestoreTooNew}}}
 	markup := app.HTMLString(s.restore())
 	for _, want := range []string{
-		"phone.pegpour-backup: cannot be read", "2 entries of the file cannot be read and are left out.",
+		"phone.pegpour-backup: a part of it cannot be read", "2 entries of the file cannot be read and are left out.",
 		"One photo of the file is damaged and is left out.", "missing at: Lane 12.", "One was written by a newer version", "Mill",
 		"Restore what can be read",
 	} {
