@@ -45,6 +45,7 @@ func (s *moreScreen) Render() app.UI {
 			Body(element.Text("span", "tally-name", w.Say("Yard")), element.Status("span", "tally-words", "status", s.link.SiteWords(w.Doc.ID))),
 		app.If(s.link.Known && s.link.Status.Sites[w.Doc.ID].State == replication.Conflicts,
 			element.Link("wide", at+"/versions", w.Say("Choose between the two versions"))),
+		element.Link("wide", at+"/past", w.Say("Past states: look, compare, take back")),
 		element.Link("wide", at+"/network", w.Say("Tape network: pegs and the tapes between them")),
 		element.Link("wide", at+"/level-run", w.Say("Level run: the field book page")),
 		element.Link("wide", at+"/slope", w.Say("Slope read with the phone")),

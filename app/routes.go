@@ -36,6 +36,7 @@ func (p *Program) Screens() {
 	site("ways", func() app.Composer { return newWaysScreen(p.site) })
 	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
 	site("more", func() app.Composer { return newMoreScreen(p.site, p.link) })
+	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
 	site("versions", func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) })
 	app.RouteFunc("/sync", func() app.Composer { return keeping.NewYardScreen(p.link) })
 	app.RouteFunc("/safe", func() app.Composer { return keeping.NewSafeScreen(p.safety) })

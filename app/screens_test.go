@@ -61,6 +61,7 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		"/site/{site}/ways":      func() app.Composer { return newWaysScreen(p.site) },
 		"/site/{site}/sources":   func() app.Composer { return newSourcesScreen(p.site) },
 		"/site/{site}/more":      func() app.Composer { return newMoreScreen(p.site, p.link) },
+		"/site/{site}/past":      func() app.Composer { return keeping.NewPastScreen(p.site, p.link) },
 		"/site/{site}/versions":  func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) },
 	}
 }

@@ -17,8 +17,12 @@ import (
 // sites with their undo and history, the photos in base64, and last a seal: the
 // number of lines before it and the SHA-256 of their bytes, line ends included.
 
-// BackUpFormat is what a back-up says of itself in its first line.
-const BackUpFormat = "pegpour-backup"
+// BackUpFormat and BackUpVersion are what a back-up says of itself in its first line.
+// The version is that of the file; each document in it says its own.
+const (
+	BackUpFormat  = "pegpour-backup"
+	BackUpVersion = 1
+)
 
 // MaxBackUpLine is the longest line read, in bytes.
 const MaxBackUpLine = 96 << 20
@@ -64,20 +68,21 @@ type backUpWriter struct {
 }
 
 func (b *backUpWriter) line(l backUpLine) error {
-	text, err := json.Marshal(l)
-	if err != nil {
+	var text bytes.Buffer
+	to := json.NewEncoder(&text)
+	to.SetEscapeHTML(false) // a document's bytes stay as they are kept
+	if err := to.Encode(l); err != nil {
 		return err
 	}
-	text = append(text, '\n')
-	b.sum.Write(text)
+	b.sum.Write(text.Bytes())
 	b.lines++
-	_, err = b.w.Write(text)
+	_, err := b.w.Write(text.Bytes())
 	return err
 }
 
 func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
 	b := &backUpWriter{w: w}
-	if err := b.line(backUpLine{Format: BackUpFormat, Version: Version, Made: k.now()}); err != nil {
+	if err := b.line(backUpLine{Format: BackUpFormat, Version: BackUpVersion, Made: k.now()}); err != nil {
 		return err
 	}
 	var ids, photos []string
@@ -166,11 +171,12 @@ func readRecord(tx Tx, id string) (*backUpRecord, error) {
 	return r, err
 }
 
-// readLines calls each with every line of a back-up and returns what is said
-// of the whole.
-func readLines(r io.Reader, each func(backUpLine) error) (made string, complete bool, err error) {
+// readLines calls each with every line of a back-up, unread for each that cannot be
+// read, and returns what is said of the whole.
+func readLines(r io.Reader, each func(backUpLine) error, unread func()) (made string, complete bool, err error) {
 	in := bufio.NewReaderSize(r, 1<<16)
 	var sum digest.SHA256
+	var first *BackUpError
 	for n := 1; ; n++ {
 		text, err := readLine(in)
 		if errors.Is(err, io.EOF) && len(text) == 0 {
@@ -184,21 +190,31 @@ func readLines(r io.Reader, each func(backUpLine) error) (made string, complete 
 		}
 		var l backUpLine
 		if bad := json.Unmarshal(text, &l); bad != nil {
-			reason := refusal.Say("cannot be read")
+			reason := refusal.Say("a part of it cannot be read")
 			switch {
 			case n == 1:
 				reason = refusal.Say("this is no back-up of this program")
 			case err != nil: // the line has no end
 				reason = refusal.Say("the file was cut short: its end is missing")
 			}
-			return made, false, &BackUpError{Line: n, Reason: reason, Cause: bad}
+			fault := &BackUpError{Line: n, Reason: reason, Cause: bad}
+			if n == 1 || err != nil {
+				return made, false, fault
+			}
+			if first == nil {
+				first = fault
+			}
+			unread()
+			continue // what follows may be sound
 		}
 		switch {
+		case l.End != nil && first != nil:
+			return made, false, first
 		case n == 1 && l.Format != BackUpFormat:
 			return made, false, &BackUpError{Line: n, Reason: refusal.Say("this is no back-up of this program")}
-		case n == 1 && l.Version > Version:
+		case n == 1 && l.Version > BackUpVersion:
 			return made, false, &BackUpError{Line: n, Reason: refusal.Say("written by a newer version"),
-				Cause: &NewerError{Version: l.Version}}
+				Cause: &NewerError{Version: l.Version, Known: BackUpVersion}}
 		case n == 1:
 			made = l.Made
 		case l.End != nil:

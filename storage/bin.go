@@ -2,8 +2,8 @@ package storage
 
 import (
 	"context"
-	"errors"
 	"encoding/json"
+	"errors"
 	"slices"
 	"strings"
 

@@ -36,8 +36,8 @@ func (e *DecodeError) Unwrap() error { return e.Cause }
 // NewerError says that a newer program wrote the document. Bytes is all of it,
 // to be kept as it is.
 type NewerError struct {
-	Version int
-	Bytes   []byte
+	Version, Known int // the document's, and the newest that this program knows
+	Bytes          []byte
 }
 
 // Error says what to do about it.
@@ -46,7 +46,7 @@ func (e *NewerError) Error() string { return e.Refusal().String() }
 // Refusal is the sentence with its values.
 func (e *NewerError) Refusal() refusal.Message {
 	return refusal.Say("written by a newer version (document version {0}, this program knows {1}): update to open it",
-		refusal.Count(e.Version), refusal.Count(Version))
+		refusal.Count(e.Version), refusal.Count(e.Known))
 }
 
 // Encode writes the document in canonical form (RFC 8785). Equal documents
@@ -99,14 +99,14 @@ func decodeTree(text []byte, format string) (map[string]any, error) {
 	if tree["format"] != format {
 		return nil, &DecodeError{Path: "format", Reason: refusal.Say("is not {0}", refusal.Typed(format))}
 	}
-	number, ok := tree["version"].(float64)
-	if !ok || number != float64(int(number)) || number < 1 {
+	number := versionOf(tree)
+	if number < 1 {
 		return nil, &DecodeError{Path: "version", Reason: refusal.Say("is not a version number")}
 	}
-	if int(number) > Version {
-		return nil, &NewerError{Version: int(number), Bytes: append([]byte(nil), text...)}
+	if number > newest(format) {
+		return nil, &NewerError{Version: number, Known: newest(format), Bytes: append([]byte(nil), text...)}
 	}
-	return migrate(tree, format, int(number))
+	return migrate(tree, format, number)
 }
 
 // treeOf turns typed contents and the unknown rest into one tree in normal
@@ -166,7 +166,7 @@ func jsonKind(value string) string {
 
 func (d *Document) checkedTree() (map[string]any, error) {
 	c := *d
-	c.Format, c.Version = Format, Version
+	c.Format, c.Version = Format, newest(Format)
 	return treeOf(&c, d.extra, documentShape)
 }
 
@@ -195,7 +195,7 @@ func documentOf(tree map[string]any) (*Document, error) {
 
 func (s *Shop) checkedTree() (map[string]any, error) {
 	c := *s
-	c.Format, c.Version = ShopFormat, Version
+	c.Format, c.Version = ShopFormat, newest(ShopFormat)
 	return treeOf(&c, s.extra, shopShape)
 }
 

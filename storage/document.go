@@ -8,11 +8,8 @@ import (
 	"pegpour/storage/identity"
 )
 
-// What a site's file says of itself.
-const (
-	Format  = "pegpour-site"
-	Version = 1
-)
+// Format is what a site's file says of itself.
+const Format = "pegpour-site"
 
 // The limits of one document. MaxEntries is of each list in it: no more are added,
 // and a yard takes no more. One that has more is read all the same.
@@ -125,7 +122,7 @@ type Pin struct {
 // NewDocument returns an empty site with a new identity. at is the time of
 // making it, RFC 3339.
 func NewDocument(at string) *Document {
-	return &Document{Format: Format, Version: Version, ID: NewID(), Created: at, Changed: at}
+	return &Document{Format: Format, Version: newest(Format), ID: NewID(), Created: at, Changed: at}
 }
 
 // NewID returns a new identity for a site: a random UUID.

@@ -58,7 +58,7 @@ func TestEveryVersionLoads(t *testing.T) {
 			s, err := DecodeShop(text)
 			if err != nil {
 				t.Errorf("%s: %v", names[i], err)
-			} else if s.Version != Version {
+			} else if s.Version != newest(ShopFormat) {
 				t.Errorf("%s: still version %d", names[i], s.Version)
 			}
 			continue
@@ -66,12 +66,12 @@ func TestEveryVersionLoads(t *testing.T) {
 		d, err := Decode(text)
 		if err != nil {
 			t.Errorf("%s: %v", names[i], err)
-		} else if d.Version != Version {
+		} else if d.Version != newest(Format) {
 			t.Errorf("%s: still version %d", names[i], d.Version)
 		}
 	}
-	for v := 1; v <= Version; v++ {
-		for _, kind := range []string{"site", "shop"} {
+	for kind, format := range map[string]string{"site": Format, "shop": ShopFormat} {
+		for v := 1; v <= newest(format); v++ {
 			if want := kind + "-v" + string(rune('0'+v)) + ".json"; !slices.Contains(names, want) {
 				t.Errorf("no %s is kept", want)
 			}
@@ -201,9 +201,10 @@ func TestMigrationsRunInOrder(t *testing.T) {
 			return nil
 		}
 	}
-	steps := []migration{mark("a"), mark("b"), mark("c")}
+	migrations["test"] = []migration{mark("a"), mark("b"), mark("c")}
+	defer delete(migrations, "test")
 	for from, want := range map[int]string{1: "abc", 2: "bc", 4: ""} {
-		tree, err := migrateBy(map[string]any{"version": float64(from)}, steps, from)
+		tree, err := migrate(map[string]any{"version": float64(from)}, "test", from)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -211,9 +212,9 @@ func TestMigrationsRunInOrder(t *testing.T) {
 			t.Errorf("from %d: %q, version %v", from, got, tree["version"])
 		}
 	}
-	failing := []migration{func(map[string]any) error { return errors.New("no") }}
+	migrations["test"] = []migration{func(map[string]any) error { return errors.New("no") }}
 	var e *DecodeError
-	if _, err := migrateBy(map[string]any{}, failing, 1); !errors.As(err, &e) {
+	if _, err := migrate(map[string]any{}, "test", 1); !errors.As(err, &e) {
 		t.Errorf("got %v", err)
 	}
 }

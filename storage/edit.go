@@ -27,6 +27,8 @@ type Edit struct {
 	// empty, are undone in one step, such as the keystrokes of one entry.
 	Run     string   `json:"run,omitempty"`
 	Changes []Change `json:"changes"`
+	// Version is that of the document whose places these are; 0 is the first.
+	Version int `json:"version,omitempty"`
 }
 
 // GoneError says that an edit is for a list entry which is not there any more:

@@ -181,17 +181,17 @@ func receiveInto(tx Tx, s *state, d *Document, text []byte, label, when string) 
 	if err != nil {
 		return false, err
 	}
-	for n := s.head.Done + 1; n <= s.head.Top; n++ {
-		if err := tx.Delete(TableEdits, numbered(s.id, n)); err != nil {
-			return false, err
-		}
+	left, err := dropLeft(tx, s)
+	if err != nil {
+		return false, err
 	}
 	s.head.Done++
 	s.head.Top = s.head.Done
+	e = e.written(s.id)
 	e.Label = label
 	if err := putJSON(tx, TableEdits, numbered(s.id, s.head.Done), e); err != nil {
 		return false, err
 	}
 	s.subject = d
-	return true, keep(tx, s, Step{Action: Merged, Label: label, At: when})
+	return true, keep(tx, s, Step{Action: Merged, Label: label, At: when, Left: left})
 }

@@ -159,7 +159,10 @@ func labelAt(tx Tx, s state, n int, any bool) (bool, string, error) {
 	if errors.Is(err, ErrNothing) || errors.As(err, &damaged) {
 		return false, "", nil // the entry is lost, the document is not
 	}
-	return err == nil, e.Label, err
+	if err != nil || !e.fits(s.id) {
+		return false, "", err
+	}
+	return true, e.Label, nil
 }
 
 func (k *keeper) Create(ctx context.Context, d *Document) (Loaded, error) {
@@ -273,19 +276,37 @@ func commitTo(tx Tx, s *state, e Edit, at string) (Edit, error) {
 	if s.subject, err = s.subject.ofTree(tree); err != nil {
 		return made, err
 	}
-	for n := s.head.Done + 1; n <= s.head.Top; n++ {
-		if err := tx.Delete(TableEdits, numbered(s.id, n)); err != nil {
-			return made, err
-		}
+	left, err := dropLeft(tx, s)
+	if err != nil {
+		return made, err
 	}
 	s.head.Done++
 	s.head.Top = s.head.Done
-	stamped := made
+	stamped := made.written(s.id)
 	stamped.Changes = append(slices.Clone(made.Changes), stamp.Changes...)
 	if err := putJSON(tx, TableEdits, numbered(s.id, s.head.Done), stamped); err != nil {
 		return made, err
 	}
-	return made, keep(tx, s, Step{Action: Edited, Label: made.Label, At: at})
+	return made, keep(tx, s, Step{Action: Edited, Label: made.Label, At: at, Left: left})
+}
+
+// dropLeft removes the edits that could have been made again and returns them.
+func dropLeft(tx Tx, s *state) (left []Edit, err error) {
+	for n := s.head.Done + 1; n <= s.head.Top; n++ {
+		e, err := readEdit(tx, s.id, n)
+		var damaged *DamagedError
+		switch {
+		case errors.Is(err, ErrNothing) || errors.As(err, &damaged): // those after it lead nowhere
+		case err != nil:
+			return nil, err
+		case len(left) == n-s.head.Done-1:
+			left = append(left, e)
+		}
+		if err := tx.Delete(TableEdits, numbered(s.id, n)); err != nil {
+			return nil, err
+		}
+	}
+	return left, nil
 }
 
 // overwritten lists the changes of an edit, as made, that replaced something
@@ -321,8 +342,8 @@ func (k *keeper) step(ctx context.Context, id string, action Action) (Loaded, er
 		if err != nil {
 			return err
 		}
-		label, run := "", ""
-		for n := 0; ; n++ {
+		label, run, n := "", "", 0
+		for ; ; n++ {
 			next := s.head.Done
 			if action == Redone {
 				next++
@@ -338,6 +359,12 @@ func (k *keeper) step(ctx context.Context, id string, action Action) (Loaded, er
 				return err
 			}
 			if n > 0 && (run == "" || e.Run != run) {
+				break
+			}
+			if !e.fits(id) { // of a document as an older program wrote it
+				if n == 0 {
+					return ErrNothing
+				}
 				break
 			}
 			label, run = e.Label, e.Run
@@ -358,7 +385,7 @@ func (k *keeper) step(ctx context.Context, id string, action Action) (Loaded, er
 				return err
 			}
 		}
-		if err := keep(tx, &s, Step{Action: action, Label: label, At: at}); err != nil {
+		if err := keep(tx, &s, Step{Action: action, Label: label, At: at, Edits: n}); err != nil {
 			return err
 		}
 		out, err = loadedOf(tx, s)

@@ -89,6 +89,7 @@ type state struct {
 	subject subject
 	head    head
 	tree    map[string]any // of the subject, for nobody else; nil: to be made
+	was     []byte         // the document as it is kept, where an older program wrote it
 }
 
 // takeTree is the tree of the subject, to be changed.
@@ -129,7 +130,20 @@ func readState(tx Tx, id string, recent state) (state, error) {
 		return s, err
 	}
 	s.subject, err = decodeSubject(id, raw)
+	if format := formatOf(id); err == nil && newest(format) > 1 {
+		var says struct{ Version int }
+		if err = json.Unmarshal(raw, &says); says.Version < newest(format) {
+			s.was = raw
+		}
+	}
 	return s, err
+}
+
+func formatOf(id string) string {
+	if id == ShopID {
+		return ShopFormat
+	}
+	return Format
 }
 
 // headAt reads a head; not ok when it is damaged or there is none.
@@ -182,6 +196,18 @@ func readEdit(tx Tx, id string, n int) (Edit, error) {
 	return e, nil
 }
 
+// written is an edit as it is kept: it says of which version its places are.
+func (e Edit) written(id string) Edit {
+	if v := newest(formatOf(id)); v > 1 {
+		e.Version = v
+	}
+	return e
+}
+
+// fits reports whether an edit's places are those of the documents of now. One of an
+// older version cannot be undone; the state before it is among those of the past.
+func (e Edit) fits(id string) bool { return max(e.Version, 1) == newest(formatOf(id)) }
+
 // keep writes a new state of a document with its step of history.
 func keep(tx Tx, s *state, step Step) error {
 	var err error
@@ -195,6 +221,7 @@ func keep(tx Tx, s *state, step Step) error {
 	if len(text) > MaxDocumentBytes {
 		return &TooLargeError{len(text)}
 	}
+	step.Was, s.was = s.was, nil
 	if s.head.Revision != "" {
 		step.Parents = []Revision{s.head.Revision}
 	}

@@ -3,7 +3,10 @@ package storage
 import (
 	"bytes"
 	"context"
+	"encoding/json"
+	"errors"
 	"io"
+	"slices"
 	"strings"
 
 	"pegpour/engine/refusal"
@@ -18,6 +21,7 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) 
 	if dry {
 		run = k.backend.View
 	}
+	lost := map[string]string{} // photos that sites of the file name, with the site's name
 	made, complete, err := readLines(r, func(l backUpLine) error {
 		switch {
 		case l.Record != nil:
@@ -31,14 +35,22 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) 
 				return err
 			}
 			report.Items = append(report.Items, item)
+			for _, id := range item.photos {
+				lost[id] = item.Name
+			}
 			if !dry && item.Outcome != RestoreSame && item.Outcome != RestoreOlder {
 				k.backend.Announce(item.ID)
 			}
 		case l.Photo != nil:
 			report.Photos++
+			if PhotoID(l.Photo.Data) != l.Photo.ID {
+				report.DamagedPhotos++
+				return nil
+			}
+			delete(lost, l.Photo.ID)
 			return run(ctx, func(tx Tx) error {
 				there, err := tx.Get(TablePhotoInfo, l.Photo.ID)
-				if err != nil || there != nil || PhotoID(l.Photo.Data) != l.Photo.ID {
+				if err != nil || there != nil {
 					return err
 				}
 				report.NewPhotos++
@@ -49,8 +61,20 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) 
 			})
 		}
 		return nil
-	})
+	}, func() { report.Unread++ })
 	report.Made, report.Complete = made, complete
+	if len(lost) > 0 {
+		in, wrong := k.Inventory(ctx)
+		if wrong != nil {
+			return report, errors.Join(err, wrong)
+		}
+		for id, name := range lost {
+			if !in.Photos[id] && !slices.Contains(report.LostPhotosOf, name) {
+				report.LostPhotosOf = append(report.LostPhotosOf, name)
+			}
+		}
+		slices.Sort(report.LostPhotosOf)
+	}
 	return report, err
 }
 
@@ -67,9 +91,19 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreIte
 	incoming, bad := decodeSubject(r.ID, raw)
 	if d, ok := incoming.(*Document); ok && d != nil {
 		item.Name, item.Changed = d.Survey.Site.Name, d.Changed
+		for _, p := range d.Photos {
+			item.photos = append(item.photos, p.ID)
+		}
 		if d.ID != r.ID {
 			bad = error(refusal.Error("the document has another identity"))
 		}
+	}
+	if bad != nil {
+		var says struct {
+			Survey struct{ Site struct{ Name string } }
+		}
+		_ = json.Unmarshal(raw, &says) // as far as it can be read
+		item.Name = says.Survey.Site.Name
 	}
 	here, err := tx.Get(TableDocuments, r.ID)
 	if err != nil {
@@ -87,6 +121,8 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreIte
 	}
 	_, broken := decodeSubject(r.ID, here)
 	switch {
+	case conditionOf(bad) == IsNewer:
+		item.Outcome = RestoreTooNew
 	case bad != nil:
 		item.Outcome = RestoreDamaged
 	case here == nil:
@@ -116,7 +152,7 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreIte
 	switch item.Outcome {
 	case RestoreNew, RestoreNewer:
 		return item, writeRecord(tx, r, incoming, at)
-	case RestoreDamaged:
+	case RestoreDamaged, RestoreTooNew:
 		if here == nil && r.ID != ShopID {
 			return item, writeDamaged(tx, r, raw, bad)
 		}

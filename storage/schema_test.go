@@ -145,7 +145,7 @@ func siteSchema() object {
 	s["required"] = []any{"format", "version", "id"}
 	p := s["properties"].(object)
 	p["format"] = object{"const": Format}
-	p["version"] = object{"const": Version}
+	p["version"] = object{"const": newest(Format)}
 	p["id"] = object{"type": "string", "minLength": 1}
 	return s
 }

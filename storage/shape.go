@@ -141,7 +141,7 @@ func join(known, rest any) any {
 	return rest
 }
 
-// prune takes out known objects that hold nothing, so that a group from which
+// prune takes out known objects and lists that hold nothing, so that a group from which
 // everything was removed is the same as one never touched.
 func (s *shape) prune(v any) {
 	switch {
@@ -158,7 +158,10 @@ func (s *shape) prune(v any) {
 				continue
 			}
 			sub.prune(inner)
-			if o, ok := inner.(map[string]any); ok && len(o) == 0 && sub.fields != nil {
+			if o, ok := inner.(map[string]any); ok && len(o) == 0 {
+				delete(object, name)
+			}
+			if l, ok := inner.([]any); ok && len(l) == 0 {
 				delete(object, name)
 			}
 		}

@@ -52,7 +52,7 @@ const (
 )
 
 // NewShop returns a shop with every default.
-func NewShop() *Shop { return &Shop{Format: ShopFormat, Version: Version} }
+func NewShop() *Shop { return &Shop{Format: ShopFormat, Version: newest(ShopFormat)} }
 
 // Practice returns the shop's practice with the site's own overrides on top.
 // site may be nil. Overrides that are refused are left out; the error is an

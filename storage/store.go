@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"io"
 
@@ -37,6 +38,16 @@ type Store interface {
 	Redo(ctx context.Context, id string) (Loaded, error)
 	// History lists what was done to a site, oldest first.
 	History(ctx context.Context, id string) ([]Step, error)
+	// Past lists the states that a site was in here, the newest first; the first is
+	// how it stands. Of a run of edits only what it ended in is a state.
+	Past(ctx context.Context, id string) ([]PastState, error)
+	// PastDocument is the site as the step with this number left it, made from what is
+	// kept and held against the step's revision. Errors: ErrNotFound where the edits
+	// are not here any more, *DamagedError, *NewerError.
+	PastDocument(ctx context.Context, id string, number int) (*Document, error)
+	// PastShop is the shop as it stood at a time (RFC 3339). known is false where that
+	// cannot be told: it is then the shop of now.
+	PastShop(ctx context.Context, at string) (shop *Shop, known bool, err error)
 
 	// Trash puts a site aside, Restore takes it back. DeleteForever removes it
 	// with its history and what sync keeps of it; photos that no other site names
@@ -140,6 +151,15 @@ type Step struct {
 	At       string     `json:"at,omitempty"` // RFC 3339
 	Revision Revision   `json:"revision"`
 	Parents  []Revision `json:"parents,omitempty"`
+	// Edits is how many edits were taken back or made again; 0 where an older program
+	// did not say.
+	Edits int `json:"edits,omitempty"`
+	// Left are edits that were taken back and could have been made again until this
+	// step; they lead to states that the site was in.
+	Left []Edit `json:"left,omitempty"`
+	// Was is the document before this step, as it was kept, where an older program
+	// had written it.
+	Was json.RawMessage `json:"was,omitempty"`
 }
 
 // Action is what a step of history was.
@@ -246,6 +266,13 @@ type RestoreReport struct {
 	Photos int // in the back-up
 	// NewPhotos are those that are not here yet.
 	NewPhotos int
+	// Unread counts entries of the file that cannot be read; what follows them is.
+	Unread int
+	// DamagedPhotos are photos of the file whose bytes are not what they were.
+	DamagedPhotos int
+	// LostPhotosOf names the sites of the file with a photo that is neither in it, whole,
+	// nor here.
+	LostPhotosOf []string
 	// Complete: the file's end was reached and its seal holds.
 	Complete bool
 }
@@ -270,6 +297,8 @@ type RestoreItem struct {
 	Differ int
 	// CopyID is the identity under which a conflicting site was kept beside.
 	CopyID string
+
+	photos []string
 }
 
 // RestoreOutcome is how a site of a back-up stands to the one here.
@@ -284,6 +313,7 @@ const (
 	RestoreConflict RestoreOutcome = "conflict" // both went on: the back-up's is added beside, as a copy
 	RestoreJoined   RestoreOutcome = "joined"   // of the shop only: what it sets and the one here does not is added
 	RestoreDamaged  RestoreOutcome = "damaged"  // cannot be read: kept beside for export if not here
+	RestoreTooNew   RestoreOutcome = "too new"  // the same, as a newer program wrote it
 )
 
 // BackUpError says why a file is not a back-up that can be used.

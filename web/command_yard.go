@@ -111,3 +111,34 @@ func restoreCommand(ctx context.Context, arguments []string, _ io.Reader, out, f
 	fmt.Fprintln(out, "The yard is restored.")
 	return nil
 }
+
+// checkCommand says what opening the yard's database would do. It changes nothing.
+func checkCommand(ctx context.Context, arguments []string, _ io.Reader, out, fault io.Writer) error {
+	flags := flag.NewFlagSet("check", flag.ContinueOnError)
+	place := yardFlags(flags)
+	if err := parseFlags(flags, arguments, fault); err != nil {
+		return err
+	}
+	if err := place.check(); err != nil {
+		return err
+	}
+	u, err := yard.CheckUpgrade(ctx, place.where(), yard.Options{})
+	if err != nil {
+		return err
+	}
+	switch {
+	case u.From == 0:
+		fmt.Fprintf(out, "There is no yard here yet: one of layout %d would be made.\n", u.To)
+	case !u.Due():
+		fmt.Fprintf(out, "The database has layout %d, which is this program's: nothing would be changed.\n", u.From)
+	case yard.IsPostgres(place.where()):
+		fmt.Fprintf(out, "The database has layout %d; this program would bring it to %d.\nBefore that every table would be "+
+			"copied, in the same transaction, to a table whose name begins with %s.\n", u.From, u.To, u.BackUp)
+	default:
+		fmt.Fprintf(out, "The database has layout %d; this program would bring it to %d.\nBefore that it would be copied to %s: "+
+			"%d bytes at most%s.\n", u.From, u.To, u.BackUp, u.Needs,
+			map[bool]string{true: fmt.Sprintf(", %d are free", u.Free)}[u.Free >= 0])
+	}
+	fmt.Fprintln(out, "Nothing was changed.")
+	return nil
+}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"database/sql"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -61,4 +63,49 @@ func TestYardCommands(t *testing.T) {
 		require.Equal(t, c.code, code, "%s: %s", c.arguments, fault)
 		require.Contains(t, fault, c.says)
 	}
+}
+
+// The check says what would be done to a database, or why it cannot be, and leaves it
+// as it is.
+func TestCheckSaysWhatWouldBeDone(t *testing.T) {
+	folder := t.TempDir()
+	code, out, fault := pegpour("", "check", "-data", folder)
+	require.Equal(t, exitDone, code, fault)
+	require.Contains(t, out, "no yard here yet")
+	entries, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	require.Empty(t, entries)
+
+	text, err := os.ReadFile("../testdata/yards/layout2.sql")
+	require.NoError(t, err)
+	file := filepath.Join(folder, yard.FileName)
+	db, err := sql.Open("sqlite", "file:"+file)
+	require.NoError(t, err)
+	_, err = db.Exec(string(text))
+	require.NoError(t, err)
+	require.NoError(t, db.Close())
+	was, err := os.ReadFile(file)
+	require.NoError(t, err)
+	code, out, fault = pegpour("", "check", "-data", folder)
+	require.Equal(t, exitDone, code, fault)
+	for _, want := range []string{"has layout 2", "yard-layout2-", "Nothing was changed."} {
+		require.Contains(t, out, want)
+	}
+	now, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Equal(t, was, now)
+
+	require.NoError(t, os.WriteFile(file, was[:len(was)/3], 0o600))
+	code, _, fault = pegpour("", "check", "-data", folder)
+	require.Equal(t, exitFault, code)
+	require.Contains(t, fault, "no sound database of a yard")
+	code, _, _ = pegpour("", "check")
+	require.Equal(t, exitUsage, code)
+
+	fresh := t.TempDir()
+	y, err := yard.Open(t.Context(), fresh, yard.Options{})
+	require.NoError(t, err)
+	require.NoError(t, y.Close())
+	_, out, _ = pegpour("", "check", "-data", fresh)
+	require.Contains(t, out, "nothing would be changed")
 }

@@ -23,6 +23,7 @@ func commands() []command {
 		{"pair", "print a code that lets a phone or the office into the yard", pairCommand},
 		{"backup", "write all that the yard keeps to one file, while it runs", backUpCommand},
 		{"restore", "make a new yard of such a file", restoreCommand},
+		{"check", "say what starting this program would do to the yard's database, and change nothing", checkCommand},
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
 		{"drawing", "read a survey file and write the set-out drawing as SVG", drawingCommand},
 		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},

@@ -41,6 +41,8 @@ var restoreOutcomes = []struct {
 		"What only the file sets is added; what only this device sets stays."},
 	{storage.RestoreOlder, "One is older than here", "{0} are older than here", "The newer state here stays."},
 	{storage.RestoreSame, "One is the same as here", "{0} are the same as here", "Nothing is done."},
+	{storage.RestoreTooNew, "One was written by a newer version", "{0} were written by a newer version",
+		"It is kept aside as it is, and opens once this program is updated."},
 	{storage.RestoreDamaged, "One cannot be read", "{0} cannot be read", "It is kept aside, to be saved as it is."},
 }
 
@@ -106,7 +108,7 @@ func (r *restoring) changes() int {
 	for _, item := range r.report.Items {
 		switch item.Outcome {
 		case storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict, storage.RestoreJoined,
-			storage.RestoreDamaged:
+			storage.RestoreDamaged, storage.RestoreTooNew:
 			n++
 		}
 	}
@@ -148,6 +150,9 @@ func (s *safeScreen) listed() app.UI {
 		})),
 		s.rulesChoice(),
 		element.Text("p", "", photoCount(s.w.Speaker, r)),
+		app.Range(lackWords(s.w.Speaker, r)).Slice(func(i int) app.UI {
+			return element.Text("p", "error", lackWords(s.w.Speaker, r)[i])
+		}),
 		app.If(nothing && s.fault == "", app.Elem("p").ID("nothing-new").Role("status").
 			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
 		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
@@ -204,6 +209,24 @@ func (s *safeScreen) restoreWords() string {
 	return s.w.Say("Restore")
 }
 
+// lackWords say what of the file is left out.
+func lackWords(l *language.Speaker, r *storage.RestoreReport) []string {
+	var words []string
+	if r.Unread > 0 {
+		words = append(words, l.SayCount(r.Unread, "One entry of the file cannot be read and is left out.",
+			"{0} entries of the file cannot be read and are left out."))
+	}
+	if r.DamagedPhotos > 0 {
+		words = append(words, l.SayCount(r.DamagedPhotos, "One photo of the file is damaged and is left out.",
+			"{0} photos of the file are damaged and are left out."))
+	}
+	if len(r.LostPhotosOf) > 0 {
+		words = append(words, l.SayWith("Photos that are neither in the file nor here are missing at: {0}.",
+			strings.Join(r.LostPhotosOf[:min(len(r.LostPhotosOf), sites.Step)], ", ")+moreNames(l, len(r.LostPhotosOf)-sites.Step)))
+	}
+	return words
+}
+
 func moreNames(l *language.Speaker, n int) string {
 	if n <= 0 {
 		return ""
@@ -230,7 +253,7 @@ func (r *restoring) namesOf(l *language.Speaker, outcome storage.RestoreOutcome)
 		switch {
 		case item.ID == storage.ShopID:
 			name = l.Say("Shop rules")
-		case name == "" && outcome == storage.RestoreDamaged:
+		case name == "" && (outcome == storage.RestoreDamaged || outcome == storage.RestoreTooNew):
 			name = item.ID
 		case name == "":
 			name = l.Say("New site")

@@ -3,6 +3,7 @@ package keeping
 import (
 	"testing"
 
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
 	"github.com/stretchr/testify/assert"
 
 	"pegpour/app/language"
@@ -47,7 +48,7 @@ func TestEveryOutcomeOfARestoreIsListed(t *testing.T) {
 		assert.NotEmpty(t, o.does)
 	}
 	for _, o := range []storage.RestoreOutcome{storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict,
-		storage.RestoreOlder, storage.RestoreSame, storage.RestoreJoined, storage.RestoreDamaged} {
+		storage.RestoreOlder, storage.RestoreSame, storage.RestoreJoined, storage.RestoreDamaged, storage.RestoreTooNew} {
 		assert.Equal(t, 1, listed[o], o)
 	}
 }
@@ -138,4 +139,26 @@ func TestWhyASiteIsNotInTheYardIsSaid(t *testing.T) {
 	assert.NotEqual(t, keepWords(l, true, false), keepWords(l, false, false))
 	assert.Equal(t, "2026", theirTime(replication.Contest{TheirsChanged: "2026", Received: "2027"}))
 	assert.Equal(t, "2027", theirTime(replication.Contest{Received: "2027"}))
+}
+
+// A back-up that is not whole says on the screen what of it is left out, offers the
+// rest, and restores it.
+func TestAFaultyBackUpIsTold(t *testing.T) {
+	b := openSafety(t)
+	s := NewSafeScreen(b.Safety).(*safeScreen)
+	s.fileName, s.fault = "phone.pegpour-backup", readingWords(s.w.Speaker, &storage.BackUpError{Line: 7, Reason: refusal.Say("a part of it cannot be read")})
+	s.report = &storage.RestoreReport{Made: "2026-05-01T10:00:00Z", Photos: 3, NewPhotos: 1, Unread: 2, DamagedPhotos: 1,
+		LostPhotosOf: []string{"Lane 12"}, Items: []storage.RestoreItem{
+			{ID: "a", Name: "Lane 12", Outcome: storage.RestoreNew}, {ID: "b", Name: "Mill", Outcome: storage.RestoreTooNew}}}
+	markup := app.HTMLString(s.restore())
+	for _, want := range []string{
+		"phone.pegpour-backup: a part of it cannot be read", "2 entries of the file cannot be read and are left out.",
+		"One photo of the file is damaged and is left out.", "missing at: Lane 12.", "One was written by a newer version", "Mill",
+		"Restore what can be read",
+	} {
+		assert.Contains(t, markup, want)
+	}
+	s.report = &storage.RestoreReport{Complete: true, Items: s.report.Items[:1]}
+	s.fault = ""
+	assert.NotContains(t, app.HTMLString(s.restore()), "left out")
 }

@@ -47,7 +47,7 @@ func (y *yard) Send(_ context.Context, r replication.Request) (replication.Respo
 	if r.Method == "PUT" && strings.Contains(path, "/revisions/") {
 		return replication.Response{Status: 201, Body: []byte(`{}`)}, nil
 	}
-	return replication.Response{Status: 404, Body: []byte(`{}`)}, nil
+	return replication.Response{Status: 404, Body: []byte(`{"type":"/x/y"}`)}, nil
 }
 
 func (y *yard) set(request string, status int, body any) {
@@ -57,7 +57,11 @@ func (y *yard) set(request string, status int, body any) {
 	if !ok {
 		text, _ = json.Marshal(body)
 	}
-	y.answers[request] = replication.Response{Status: status, Body: text, Header: map[string]string{}}
+	header := map[string]string{}
+	if status >= 400 {
+		header["content-type"] = "application/problem+json"
+	}
+	y.answers[request] = replication.Response{Status: status, Body: text, Header: header}
 }
 
 // requests are those of a method, oldest first.

@@ -18,7 +18,7 @@ func ErrorWords(l *language.Speaker, err error) string {
 	case errors.Is(err, replication.ErrNotInYard):
 		return l.Say("The yard does not have this.")
 	case errors.Is(err, replication.ErrGarbled):
-		return l.Say("The answer did not come from a yard. Is there a sign-in page of the network in between?")
+		return l.Say("The answer did not come from a yard: a sign-in page of the network is in between, or there is no yard at this address. What waits stays here.")
 	case errors.As(err, &answer):
 		switch {
 		case answer.Status == 403:

@@ -147,7 +147,7 @@ func TestAnotherPageTellsHowTheLineIs(t *testing.T) {
 }
 
 func TestThePageThatSpeaksSaysWhatWentWrong(t *testing.T) {
-	refused := replication.Response{Status: 401, Body: []byte(`{}`)}
+	refused := replication.Response{Status: 401, Body: []byte(`{"type":"/api/v1/problems/unpaired"}`)}
 	b := openBench(t, func(replication.Request) (replication.Response, error) { return refused, nil })
 	b.pair("crew")
 	b.addSite("One")

@@ -56,6 +56,19 @@ func site(t *testing.T) string {
 			t.Fatal(err)
 		}
 	}
+	layouts, err := filepath.Glob("../../testdata/stores/*.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range layouts {
+		text, err := os.ReadFile(file)
+		if err == nil {
+			err = os.WriteFile(filepath.Join(folder, filepath.Base(file)), text, 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
 	server := httptest.NewServer(http.FileServer(http.Dir(folder)))
 	t.Cleanup(server.Close)
 	return server.URL
@@ -148,6 +161,30 @@ func TestInChromium(t *testing.T) {
 			}
 		case <-timeout:
 			t.Fatalf("the tests in the browser do not end: %s", running)
+		}
+	}
+}
+
+// TestStoreIsDumped writes the database of the layout of now to the file that
+// PEGPOUR_DUMP_STORE names, for testdata/stores, when a layout is released.
+func TestStoreIsDumped(t *testing.T) {
+	to := os.Getenv("PEGPOUR_DUMP_STORE")
+	if to == "" {
+		t.Skip("PEGPOUR_DUMP_STORE names no file")
+	}
+	needChromium(t)
+	url := site(t)
+	ctx, _ := chromium(t, t.TempDir())
+	out := lines(ctx)
+	if err := chromedp.Do(ctx, chromedp.Navigate(url+"/?run=TestWriteStoredLayout&page=dump")); err != nil {
+		t.Fatal(err)
+	}
+	for line := range out {
+		if text, found := strings.CutPrefix(line, "DUMP "); found {
+			if err := os.WriteFile(to, []byte(text+"\n"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			return
 		}
 	}
 }

@@ -307,7 +307,8 @@ func (c *Client) find(ctx context.Context) (done bool, err error) {
 	}
 	for _, site := range in.Sites {
 		// What is here is sent before what is there is looked at.
-		if sendable(site) && l.site(site.ID).Look && !waits[site.ID] && !c.held(holdLook+site.ID) {
+		s := l.site(site.ID)
+		if sendable(site) && (s.Look || s.Reads > 0 && s.Reads < storage.KnownVersion()) && !waits[site.ID] && !c.held(holdLook+site.ID) {
 			c.later(holdLook+site.ID, func(ctx context.Context) error { return c.look(ctx, site.ID, l) })
 		}
 	}

@@ -85,7 +85,7 @@ func TestLostAnswerThenEditThenRestart(t *testing.T) {
 	lost := true
 	a := func(r replication.Request) (replication.Response, error) {
 		if r.Method != "PUT" {
-			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 		}
 		puts = append(puts, r)
 		if lost {
@@ -128,7 +128,7 @@ func TestDemoSitesStayHere(t *testing.T) {
 	require.NoError(t, err)
 	c := newClient(t, s, &clock{}, func(r replication.Request) (replication.Response, error) {
 		require.Equal(t, "GET", r.Method)
-		return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+		return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 	})
 	more, err := c.Step(t.Context())
 	require.NoError(t, err)
@@ -145,7 +145,7 @@ func TestRefusedSiteDoesNotHoldUpOthers(t *testing.T) {
 	}
 	c := newClient(t, s, &clock{}, func(r replication.Request) (replication.Response, error) {
 		if r.Method == "GET" {
-			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 		}
 		if strings.Contains(r.Path, ids[1]) {
 			return replication.Response{Status: 422, Body: []byte(`{"type":"/x/invalid","detail":"too odd"}`)}, nil

@@ -34,7 +34,7 @@ func TestASiteThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 	failing := true
 	c := newClient(t, s, at, func(r replication.Request) (replication.Response, error) {
 		if r.Method == "GET" {
-			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 		}
 		if strings.Contains(r.Path, bad) {
 			tried++
@@ -95,12 +95,12 @@ func TestAPhotoThatAlwaysFailsHoldsNobodyUp(t *testing.T) {
 			case photo && id == ids[0]:
 				return replication.Response{Status: 500}, nil
 			case photo && r.Method == "HEAD":
-				return replication.Response{Status: 404}, nil
+				return replication.Response{Status: 404, Body: []byte(`{"type":"/api/v1/problems/not-found"}`)}, nil
 			case photo:
 				arrived[id] = true
-				return replication.Response{Status: 200, Header: map[string]string{"etag": `"` + id + `"`}}, nil
+				return replication.Response{Status: 200, Header: map[string]string{"etag": `"` + id + `"`}, Body: []byte(`{"complete":true}`)}, nil
 			case r.Method == "GET":
-				return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+				return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 			}
 			return kept(r), nil
 		})
@@ -153,9 +153,9 @@ func TestARevisionThatMayNotWaitIsSentAsABeginning(t *testing.T) {
 				puts = append(puts, r.Path)
 				return kept(r), nil
 			case strings.Contains(r.Path, "/heads"):
-				return replication.Response{Status: 404, Body: []byte(`{}`)}, nil
+				return replication.Response{Status: 404, Body: []byte(`{"type":"/api/v1/problems/not-found"}`)}, nil
 			}
-			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 		})
 	rest(t, c)
 	lost = true

@@ -30,6 +30,9 @@ func (c *Client) history(ctx context.Context, id string) (Lineage, map[storage.R
 		if err := c.askJSON(ctx, path, &answer); err != nil {
 			return nil, nil, err
 		}
+		if answer.Revisions == nil {
+			return nil, nil, ErrGarbled
+		}
 		for _, p := range answer.Revisions {
 			all[p.Revision] = p
 			if !p.Waiting {

@@ -56,6 +56,9 @@ type siteState struct {
 	Sending *sending `json:"sending,omitempty"`
 	// Look: the yard has something that was not looked at yet.
 	Look bool `json:"look,omitempty"`
+	// Reads is the newest document version that this program knew when it could not read
+	// the yard's, which was newer; 0 when it could. A later program looks again.
+	Reads int `json:"reads,omitempty"`
 	// Doubt: the yard is another one than had Base, or was restored since. It is
 	// asked before anything of this state is relied on.
 	Doubt bool `json:"doubt,omitempty"`

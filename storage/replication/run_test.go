@@ -29,7 +29,7 @@ func TestHurryEndsTheWait(t *testing.T) {
 			return replication.Response{}, errors.New("no signal")
 		}
 		if r.Method == "GET" {
-			return replication.Response{Status: 200, Body: []byte(`{}`)}, nil
+			return replication.Response{Status: 200, Body: []byte(`{"changes":[]}`)}, nil
 		}
 		name := r.Path[strings.LastIndexByte(r.Path, '/')+1:]
 		return replication.Response{Status: 201, Body: []byte(`{"revision":"` + name + `","heads":["` + name + `"]}`)}, nil

@@ -80,7 +80,7 @@ func (y *fakeYard) reply(r replication.Request) (replication.Response, error) {
 		}
 		return reply(map[string]any{"heads": heads})
 	case last == "revisions":
-		var all []map[string]any
+		all := []map[string]any{}
 		if where.Query().Get("after") == "0" {
 			for _, name := range y.order {
 				all = append(all, map[string]any{"revision": name, "parents": y.lineage[name], "by": "Ute's phone",
@@ -89,7 +89,7 @@ func (y *fakeYard) reply(r replication.Request) (replication.Response, error) {
 		}
 		return reply(map[string]any{"revisions": all, "next": 1})
 	case last == "changes" && where.Query().Get("after") == strconv.Itoa(len(y.order)):
-		return reply(map[string]any{"next": len(y.order), "newest": len(y.order)})
+		return reply(map[string]any{"changes": []any{}, "next": len(y.order), "newest": len(y.order)})
 	case last == "changes":
 		return reply(map[string]any{"changes": []any{map[string]any{"site": "s", "heads": y.lineage.Heads()}},
 			"next": len(y.order), "newest": len(y.order)})

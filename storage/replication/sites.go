@@ -113,6 +113,9 @@ func (c *Client) begin(ctx context.Context, id string, l ledger, s *siteState) (
 
 // keepSite writes a site's state, if it still is as it was read.
 func (c *Client) keepSite(ctx context.Context, id string, l ledger, s siteState, more ...storage.Record) error {
+	if s.Reads < storage.KnownVersion() {
+		s.Reads = 0 // it is looked at by now, or will be when this was sent
+	}
 	return c.store.KeepExchanged(ctx, l.still(id), append(more, record(keySite+id, s)))
 }
 
@@ -250,6 +253,10 @@ func (c *Client) forward(ctx context.Context, id string, l ledger, to storage.Re
 func (c *Client) unreadable(ctx context.Context, id string, l ledger, why error) error {
 	s := l.site(id)
 	s.Look = false
+	var newer *storage.NewerError
+	if errors.As(why, &newer) {
+		s.Reads = newer.Known
+	}
 	s.refuse(refusal.Say("the yard's version: {0}", refusal.Because(why)))
 	return c.keepSite(ctx, id, l, s)
 }
@@ -353,6 +360,9 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	}
 	if err := c.askJSON(ctx, "/api/v1/changes?limit=200&after="+strconv.FormatInt(after, 10), &answer); err != nil {
 		return false, err
+	}
+	if answer.Changes == nil {
+		return false, ErrGarbled
 	}
 	if answer.yardSeen.known() && answer.yardSeen != l.seen() || answer.Newest < after {
 		// Another yard, or it was put back to an earlier time; or it says for the first

@@ -68,21 +68,12 @@ func (e *AnswerError) final() bool { return e.Status == 413 || e.Status == 415 |
 // refused turns an answer with a status from 400 on into an error. What is final the
 // yard says itself: a page of the network between says nothing of a site or this device.
 func refused(r Response) error {
+	e := &AnswerError{Status: r.Status}
 	var p struct {
 		Type, Title, Detail string
 		Reason              refusal.Message
 	}
-	said := json.Unmarshal(r.Body, &p) == nil || r.Header["content-type"] == "application/problem+json" // of HEAD
-	e := &AnswerError{Status: r.Status}
-	switch {
-	case !said && (r.Status == 401 || r.Status == 404 || e.final()):
-		return ErrGarbled
-	case r.Status == 401:
-		return ErrUnpaired
-	case r.Status == 404:
-		return ErrNotInYard
-	}
-	if said {
+	if json.Unmarshal(r.Body, &p) == nil {
 		e.Kind = p.Type[strings.LastIndexByte(p.Type, '/')+1:]
 		switch {
 		case p.Reason.Format != "":
@@ -90,6 +81,16 @@ func refused(r Response) error {
 		case p.Detail != "" || p.Title != "": // a proxy in between, or an older yard
 			e.Said = plainly(cmp.Or(p.Detail, p.Title))
 		}
+	}
+	// The answer to HEAD has its type and no body.
+	yards := e.Kind != "" || e.Said.Format != "" || strings.HasPrefix(r.Header["content-type"], "application/problem+json")
+	switch {
+	case !yards && (r.Status == 511 || r.Status < 500 && r.Status != 429):
+		return ErrGarbled
+	case r.Status == 401:
+		return ErrUnpaired
+	case r.Status == 404:
+		return ErrNotInYard
 	}
 	if seconds, err := strconv.Atoi(r.Header["retry-after"]); err == nil && seconds > 0 && seconds < 3600 {
 		e.Wait = time.Duration(seconds) * time.Second

@@ -100,7 +100,7 @@ func Restore(ctx context.Context, file, where string) error {
 	if err := errors.Join(err, to.Close()); err != nil {
 		return err
 	}
-	from, err := openFile(ctx, copied, Options{})
+	from, err := openFile(ctx, copied, Options{copied: true})
 	if err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package yard
 
 import (
 	"context"
-	"fmt"
 	"strings"
 )
 
@@ -97,8 +96,13 @@ func (y *Yard) migrate(ctx context.Context) error {
 		if err := s.row("SELECT COALESCE(MAX(version), 0) FROM layout", nil, &version); err != nil {
 			return err
 		}
-		if version > len(migrations) {
-			return fmt.Errorf("%w: layout %d, this program knows %d", ErrNewer, version, len(migrations))
+		if err := newer(version); err != nil {
+			return err
+		}
+		if version > 0 && version < len(migrations) && y.postgres {
+			if err := y.copyBefore(s, version); err != nil {
+				return err
+			}
 		}
 		for n := version; n < len(migrations); n++ {
 			for _, statement := range strings.Split(migrations[n], ";") {

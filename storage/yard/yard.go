@@ -60,6 +60,11 @@ type Options struct {
 	// MaxPages limits the size of an SQLite database, to 4096 bytes each, for
 	// tests of a full disk; 0 does not.
 	MaxPages int
+	// Room says how many bytes are free on the disk of a folder, -1 for not known, for
+	// tests; nil asks the machine.
+	Room func(folder string) int64
+
+	copied bool // the database is a copy already: none is made before it is changed
 }
 
 // FileName is the name of the database in its folder.
@@ -67,7 +72,8 @@ const FileName = "yard.sqlite"
 
 // Open opens a yard: a folder, made if it is not there, or the address of a
 // PostgreSQL database, which starts with postgres:// or postgresql://.
-// Errors: ErrNewer.
+// Before the database of an older layout is changed it is copied: see Upgrade. Errors:
+// ErrNewer, ErrNoYard, ErrNoRoom.
 func Open(ctx context.Context, where string, o Options) (*Yard, error) {
 	if IsPostgres(where) {
 		return openPostgres(ctx, where, o)
@@ -92,6 +98,13 @@ func newYard(o Options) *Yard {
 }
 
 func openFile(ctx context.Context, file string, o Options) (*Yard, error) {
+	u, err := checkFileUpgrade(ctx, file, o)
+	if err == nil && u.Due() && !o.copied {
+		err = keepBefore(ctx, file, u)
+	}
+	if err != nil {
+		return nil, err
+	}
 	y := newYard(o)
 	pragmas := url.Values{"_pragma": {"busy_timeout(15000)", "journal_mode(WAL)", "synchronous(FULL)"}}
 	if o.NotDurable {
@@ -99,7 +112,6 @@ func openFile(ctx context.Context, file string, o Options) (*Yard, error) {
 	}
 	writing := url.Values{"_txlock": {"immediate"}, "_pragma": pragmas["_pragma"]}
 	path := (&url.URL{Path: file}).EscapedPath()
-	var err error
 	if y.writing, err = sql.Open("sqlite", "file:"+path+"?"+writing.Encode()); err != nil {
 		return nil, err
 	}

@@ -144,6 +144,9 @@ func (j *journal) Done() {
 	j.taken = nil
 }
 
+func (j *journal) Hold(int)  {}
+func (j *journal) Held() int { return 0 }
+
 func (p *phone) openTab() *tab {
 	t := &tab{p: p, stage: turnstest.New(p.w), disk: &ownDisk{disk: p.disk}}
 	t.device = editing.NewDevice(t.stage.Turns, &language.Speaker{}, func(context.Context) (storage.Store, error) {
