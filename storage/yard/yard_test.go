@@ -50,6 +50,8 @@ var suite = []struct {
 	{"OfficeList", officeList},
 	{"Photos", photos},
 	{"Pairing", pairing},
+	{"Deleting", deleting},
+	{"PhotosNobodyShows", photosNobodyShows},
 	{"BackUp", backUp},
 	{"Faults", faults},
 }
