@@ -23,12 +23,15 @@ type Options struct {
 	// sends, so that a number is sent and not each of its keys, and typing is
 	// left alone; it waits no more than five times as long. 0: not at all.
 	Quiet time.Duration
+	// Beside reports whether something of a site that was never sent is kept beside
+	// it; nil: nothing ever is.
+	Beside func(ctx context.Context, site string) (bool, error)
 }
 
 // Client exchanges the sites of one store with the yard. Sites of the yard
 // come here when they were here before or are asked for with Fetch; demo sites
-// are never sent. Putting a site in the bin or deleting it here does not reach
-// the yard.
+// are never sent. Putting a site in the bin, or deleting it from the store, does not
+// reach the yard; Delete does.
 type Client struct {
 	store     storage.Store
 	transport Transport
@@ -87,7 +90,7 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 	defer c.step.Unlock()
 	for err = storage.ErrMoved; errors.Is(err, storage.ErrMoved); {
 		var in storage.Inventory
-		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto); err != nil {
+		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto, keyGone); err != nil {
 			return err
 		}
 		if l := ledgerOf(in.Records); who.known() && who == l.seen() {
@@ -240,7 +243,7 @@ func (c *Client) awaitQuiet(ctx context.Context, edited <-chan struct{}) {
 
 // next finds the next thing to do and does it.
 func (c *Client) next(ctx context.Context) (more bool, err error) {
-	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto, keyGone, keyAway)
 	if err != nil {
 		return false, err
 	}
@@ -248,14 +251,25 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 		return false, err
 	}
 	l := c.ledger(in.Records)
+	for _, id := range l.untold() {
+		if !c.held(holdGone + id) {
+			return true, c.try(holdGone+id, func() error { return c.tellDeleted(ctx, id, l) })
+		}
+	}
 	waits := map[string]bool{} // to be sent, but not now
 	for _, site := range in.Sites {
 		s := l.site(site.ID)
+		if s.Gone != "" {
+			if more, err := c.follow(ctx, site, l, in.Photos); more || err != nil {
+				return more, err
+			}
+			continue
+		}
 		if sendable(site) && s.Doubt {
 			if waits[site.ID] = true; c.held(holdLook + site.ID) {
 				continue
 			}
-			return true, c.try(holdLook+site.ID, func() error { return c.resolve(ctx, site.ID, l) })
+			return true, c.trySite(holdLook, ctx, site.ID, l, c.resolve)
 		}
 		if !sendable(site) || !s.unsent(site.Revision) || s.refusedAt(site.Revision) {
 			continue
@@ -264,12 +278,12 @@ func (c *Client) next(ctx context.Context) (more bool, err error) {
 			waits[site.ID] = true
 			continue
 		}
-		return true, c.try(holdSend+site.ID, func() error { return c.sendSite(ctx, site.ID, l) })
+		return true, c.trySite(holdSend, ctx, site.ID, l, c.sendSite)
 	}
 	for _, site := range in.Sites {
 		// What is here is sent before what is there is looked at.
-		if sendable(site) && l.site(site.ID).Look && !waits[site.ID] && !c.held(holdLook+site.ID) {
-			return true, c.try(holdLook+site.ID, func() error { return c.look(ctx, site.ID, l) })
+		if s := l.site(site.ID); sendable(site) && s.Look && s.Gone == "" && !waits[site.ID] && !c.held(holdLook+site.ID) {
+			return true, c.trySite(holdLook, ctx, site.ID, l, c.look)
 		}
 	}
 	c.mu.Lock()
@@ -307,7 +321,7 @@ func sendable(s storage.InventorySite) bool { return !s.Demo && s.Condition == s
 func photosToMove(in storage.Inventory, l ledger) (send, fetch []string) {
 	seen := map[string]bool{}
 	for _, site := range in.Sites {
-		if !sendable(site) {
+		if !sendable(site) || l.site(site.ID).Gone != "" {
 			continue
 		}
 		for _, id := range site.PhotoIDs {
@@ -319,7 +333,7 @@ func photosToMove(in storage.Inventory, l ledger) (send, fetch []string) {
 			switch {
 			case in.Photos[id] && !known:
 				send = append(send, id)
-			case !in.Photos[id] && l.site(site.ID).Base != "":
+			case !in.Photos[id] && l.site(site.ID).Base != "" && l.records[keyAway+id] == nil:
 				fetch = append(fetch, id)
 			}
 		}

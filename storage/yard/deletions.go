@@ -36,7 +36,9 @@ type GoneError struct {
 func (e *GoneError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence.
-func (e *GoneError) Refusal() refusal.Message { return refusal.Say("this site was deleted in the yard") }
+func (e *GoneError) Refusal() refusal.Message {
+	return refusal.Say("this site was deleted in the yard")
+}
 
 // KeepDeletedDays is the rule that says how many days the yard keeps a deleted site
 // shut away before it goes for good, and a photo that no site shows any more.

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"pegpour/storage"
+	"pegpour/storage/yard"
+)
+
+func TestDeletingByCommand(t *testing.T) {
+	data := filepath.Join(t.TempDir(), "data")
+	y, err := yard.Open(t.Context(), data, yard.Options{})
+	require.NoError(t, err)
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.Survey.Site.Name = "Mill Lane"
+	text, err := storage.Encode(d)
+	require.NoError(t, err)
+	_, err = y.PutRevision(t.Context(), "d", d.ID, storage.NameRevision(text), nil, text)
+	require.NoError(t, err)
+	code, _, err := y.NewCode(t.Context(), yard.Crew)
+	require.NoError(t, err)
+	phone, _, err := y.Pair(t.Context(), code, "Ute's phone")
+	require.NoError(t, err)
+	require.NoError(t, y.Close())
+
+	run := func(arguments string) string {
+		t.Helper()
+		code, out, fault := pegpour("", append(strings.Fields(arguments), "-data", data)...)
+		require.Equal(t, exitDone, code, fault)
+		return out
+	}
+	require.Contains(t, run("sites -search mill"), d.ID+"  Mill Lane")
+	require.Contains(t, run("delete -site "+d.ID), "brings it back until")
+	require.Empty(t, run("sites"))
+	require.Contains(t, run("deleted"), "Mill Lane")
+	run("deleted -bring-back " + d.ID)
+	require.Contains(t, run("sites"), "Mill Lane")
+	run("delete -site " + d.ID)
+	require.Contains(t, run("sweep"), "0 sites")
+	require.Contains(t, run("rules -keep-deleted-days 0"), ": 0")
+	require.Contains(t, run("sweep"), "1 sites")
+	require.NotContains(t, run("deleted"), "Mill Lane")
+	require.Contains(t, run("deleted"), d.ID)
+
+	require.Contains(t, run("devices"), "Ute's phone")
+	run("devices -withdraw " + phone.ID)
+	require.Contains(t, run("devices"), "shut out")
+	run("devices -forget " + phone.ID)
+	require.Empty(t, run("devices"))
+
+	for arguments, says := range map[string]string{
+		"delete":                       "-site",
+		"delete -site " + d.ID:         "deleted in the yard",
+		"delete -site none":            "nothing is kept",
+		"deleted -bring-back none":     "nothing is kept",
+		"deleted -bring-back " + d.ID:  "deleted in the yard",
+		"devices -forget none":         "nothing is kept",
+		"rules -keep-deleted-days 400": "365",
+	} {
+		code, _, fault := pegpour("", append(strings.Fields(arguments), "-data", data)...)
+		require.NotEqual(t, exitDone, code, arguments)
+		require.Contains(t, fault, says)
+	}
+}
