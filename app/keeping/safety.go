@@ -32,6 +32,11 @@ type Safety struct {
 func NewSafety(list *sites.List, link *yardlink.Link) *Safety {
 	s := &Safety{List: list, Link: link}
 	list.Counted, link.Counted = s.countAlone, s.countAlone
+	link.Deleted = func() {
+		if list.Listed {
+			list.Read()
+		}
+	}
 	return s
 }
 

@@ -26,6 +26,8 @@ type Options struct {
 	// Beside reports whether something of a site that was never sent is kept beside
 	// it; nil: nothing ever is.
 	Beside func(ctx context.Context, site string) (bool, error)
+	// Deleted hears of each site that went because the yard deleted it; it may be nil.
+	Deleted func(site string)
 }
 
 // Client exchanges the sites of one store with the yard. Sites of the yard

@@ -39,9 +39,9 @@ func (l ledger) untold() []string {
 func (s siteState) sent() bool { return s.Base != "" || s.Sending != nil }
 
 // Delete deletes a site from this device, and from the yard and all other devices as
-// soon as there is signal.
-func (c *Client) Delete(ctx context.Context, id string) error {
-	return c.store.Forget(ctx, id, "", nil, []storage.Record{record(keyGone+id, deletion{Ask: true})})
+// soon as there is signal. It has no heir, as KeepOwn's has.
+func (c *Client) Delete(ctx context.Context, id string) (heir string, err error) {
+	return "", c.store.Forget(ctx, id, "", nil, []storage.Record{record(keyGone+id, deletion{Ask: true})})
 }
 
 // tellDeleted has the yard delete a site.
@@ -90,13 +90,17 @@ func (c *Client) follow(ctx context.Context, site storage.InventorySite, l ledge
 			return false, err
 		}
 	}
-	return true, c.store.Forget(ctx, site.ID, site.Revision, l.still(site.ID),
+	err = c.store.Forget(ctx, site.ID, site.Revision, l.still(site.ID),
 		[]storage.Record{record(keyGone+site.ID, deletion{At: s.Gone})})
+	if err == nil && c.options.Deleted != nil {
+		c.options.Deleted(site.ID)
+	}
+	return true, err
 }
 
 // LetGo deletes a site here of which the yard says that it was deleted.
-func (c *Client) LetGo(ctx context.Context, id string) error {
-	return c.store.Forget(ctx, id, "", nil, nil)
+func (c *Client) LetGo(ctx context.Context, id string) (heir string, err error) {
+	return "", c.store.Forget(ctx, id, "", nil, nil)
 }
 
 // KeepOwn makes what is here of a site that the yard deleted a site of its own, under

@@ -34,6 +34,12 @@ func (p *phoneAt) rename(name string) {
 	require.NoError(p.t, err)
 }
 
+func (p *phoneAt) delete() {
+	p.t.Helper()
+	_, err := p.client.Delete(p.t.Context(), p.site)
+	require.NoError(p.t, err)
+}
+
 // holdsNothing wants nothing of the site here but the record of its deletion.
 func (p *phoneAt) holdsNothing() {
 	p.t.Helper()
@@ -80,7 +86,7 @@ func TestASiteDeletedOnOnePhoneGoesEverywhere(t *testing.T) {
 	a := serveYard(t, t.TempDir())
 	p := phoneWithSite(t, a)
 	q := p.second()
-	require.NoError(t, p.client.Delete(t.Context(), p.site))
+	p.delete()
 	p.holdsNothing()
 	q.sync()
 	require.False(t, a.gone(p.site), "nobody told the yard yet")
@@ -98,7 +104,7 @@ func TestEditsThatTheYardNeverHadAreKept(t *testing.T) {
 	a := serveYard(t, t.TempDir())
 	p := phoneWithSite(t, a)
 	q := p.second()
-	require.NoError(t, p.client.Delete(t.Context(), p.site))
+	p.delete()
 	p.sync()
 	q.rename("Mill Lane, asleep")
 	q.sync() // it ends: nothing waits for ever
@@ -128,11 +134,12 @@ func TestEditsThatTheYardNeverHadAreLetGo(t *testing.T) {
 	a := serveYard(t, t.TempDir())
 	p := phoneWithSite(t, a)
 	q := p.second()
-	require.NoError(t, p.client.Delete(t.Context(), p.site))
+	p.delete()
 	p.sync()
 	q.rename("Mill Lane, asleep")
 	q.sync()
-	require.NoError(t, q.client.LetGo(t.Context(), q.site))
+	_, err := q.client.LetGo(t.Context(), q.site)
+	require.NoError(t, err)
 	q.holdsNothing()
 	q.sync()
 	q.holdsNothing()
