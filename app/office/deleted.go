@@ -38,10 +38,9 @@ type yardRules struct {
 }
 
 const (
-	deletedStep  = 50
-	rulesPath    = "/api/v1/rules"
-	deletedPath  = "/api/v1/deletions"
-	deletedRoute = "/office/deleted"
+	deletedStep = 50
+	rulesPath   = "/api/v1/rules"
+	deletedPath = "/api/v1/deletions"
 )
 
 // NewDeletedScreen returns the screen.
@@ -185,5 +184,5 @@ func (s *officeSiteScreen) delete() {
 			err = o.w.Store.KeepExchanged(c, nil, []storage.Record{{Key: keyCorrection + id}})
 		}
 		return err
-	}, func(ctx app.Context) { ctx.Navigate(deletedRoute) })
+	}, func(ctx app.Context) { ctx.Navigate("/office/deleted") })
 }

@@ -66,7 +66,7 @@ type Status struct {
 
 // Status reads how things stand.
 func (c *Client) Status(ctx context.Context) (Status, error) {
-	in, err := c.store.Inventory(ctx, keySite, keyPhoto, keyContact)
+	in, err := c.store.Inventory(ctx, keySite, keyPhoto, keyContact, keyAway)
 	if err != nil {
 		return Status{}, err
 	}

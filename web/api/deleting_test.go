@@ -254,3 +254,51 @@ func TestAPhotoThatWasSweptIsSentAgain(t *testing.T) {
 	p.sync()
 	require.True(t, a.holdsPhoto(p.photo))
 }
+
+// Photos that the yard has go from a phone to make room, and come back when somebody
+// wants to see them; what the yard lost stays.
+func TestPhotosMakeRoom(t *testing.T) {
+	a := serveYard(t, t.TempDir())
+	p := phoneWithSite(t, a)
+	only, err := p.store.PutPhoto(t.Context(), "image/png", pngBytes(t, 33))
+	require.NoError(t, err)
+	d := storage.NewDocument("2026-01-01T00:00:00Z")
+	d.Photos = []storage.Photo{{ID: only}}
+	_, err = p.store.Create(t.Context(), d) // not sent yet
+	require.NoError(t, err)
+	spare, err := p.client.Spare(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, []string{p.photo}, spare)
+
+	require.NoError(t, p.client.LetPhotosGo(t.Context()))
+	_, _, err = p.store.Photo(t.Context(), p.photo)
+	require.ErrorIs(t, err, storage.ErrNotFound)
+	_, _, err = p.store.Photo(t.Context(), only)
+	require.NoError(t, err)
+	p.sync()
+	_, _, err = p.store.Photo(t.Context(), p.photo)
+	require.ErrorIs(t, err, storage.ErrNotFound, "it stays away")
+	require.Equal(t, 0, p.status().Coming)
+	require.NoError(t, p.store.KeepExchanged(t.Context(), nil, []storage.Record{{Key: storage.PhotoAway + p.photo}}))
+	p.sync()
+	_, _, err = p.store.Photo(t.Context(), p.photo)
+	require.NoError(t, err)
+
+	// The yard does not have it any more: nothing goes.
+	q := p.second()
+	l, err := q.store.Load(t.Context(), q.site)
+	require.NoError(t, err)
+	e, err := storage.RemovePhoto(l.Document, q.photo)
+	require.NoError(t, err)
+	_, err = q.store.Commit(t.Context(), q.site, e, l.Revision)
+	require.NoError(t, err)
+	q.sync()
+	_, err = a.yard.SetRule(t.Context(), yard.KeepDeletedDays, 0)
+	require.NoError(t, err)
+	_, err = a.yard.Sweep(t.Context())
+	require.NoError(t, err)
+	require.False(t, a.holdsPhoto(p.photo))
+	require.NoError(t, p.client.LetPhotosGo(t.Context()))
+	_, _, err = p.store.Photo(t.Context(), p.photo)
+	require.NoError(t, err)
+}
