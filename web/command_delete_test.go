@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -65,4 +66,38 @@ func TestDeletingByCommand(t *testing.T) {
 		require.NotEqual(t, exitDone, code, arguments)
 		require.Contains(t, fault, says)
 	}
+}
+
+func TestAPersonByCommand(t *testing.T) {
+	data := filepath.Join(t.TempDir(), "data")
+	y, err := yard.Open(t.Context(), data, yard.Options{})
+	require.NoError(t, err)
+	for range 2 {
+		d := storage.NewDocument("2026-01-01T00:00:00Z")
+		d.Survey.Site.Name, d.Survey.Site.Client = "Mill Lane", "Ms. Hill"
+		text, err := storage.Encode(d)
+		require.NoError(t, err)
+		_, err = y.PutRevision(t.Context(), "d", d.ID, storage.NameRevision(text), nil, text)
+		require.NoError(t, err)
+	}
+	require.NoError(t, y.Close())
+	run := func(arguments ...string) string {
+		t.Helper()
+		code, out, fault := pegpour("", append([]string{"person", "-data", data, "-name", "ms. hill"}, arguments...)...)
+		require.Equal(t, exitDone, code, fault)
+		return out
+	}
+	file := filepath.Join(t.TempDir(), "held.json")
+	require.Equal(t, 2, strings.Count(run("-out", file), "/survey/site/client"))
+	held, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Contains(t, string(held), "Ms. Hill")
+	require.Contains(t, run("-blank"), "without the person it is")
+	require.Empty(t, run())
+	code, out, _ := pegpour("", "sites", "-data", data)
+	require.Equal(t, exitDone, code)
+	require.Equal(t, 2, strings.Count(out, "Mill Lane"))
+	code, _, fault := pegpour("", "person", "-data", data)
+	require.Equal(t, exitUsage, code)
+	require.Contains(t, fault, "-name")
 }

@@ -28,6 +28,7 @@ func commands() []command {
 		{"deleted", "list the deleted sites, bring one back, or let one go before its time", deletedCommand},
 		{"sweep", "let go for good what was deleted and whose time is up, as the server does every hour", sweepCommand},
 		{"devices", "list the devices of the yard, shut one out, or forget one that is shut out", devicesCommand},
+		{"person", "find what the yard holds of a person, write it to a file, take it out", personCommand},
 		{"rules", "show or set the rules of the yard", rulesCommand},
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
 		{"drawing", "read a survey file and write the set-out drawing as SVG", drawingCommand},

@@ -26,6 +26,7 @@ type officeDeletedScreen struct {
 	next      int64
 	days      int
 	read      bool
+	finding   finding
 }
 
 // yardDeletion is the record of a deletion as the yard lists it. Name and Address are
@@ -110,6 +111,7 @@ func (s *officeDeletedScreen) Render() app.UI {
 			element.Label("keep-deleted-days", w.Say("Days for which a deleted site, or a removed photo, can be brought back")),
 			app.Input().ID("keep-deleted-days").Class("words").Type("number").Min(0).Max(365).Value(s.days),
 			app.Button().Type("submit").Class("wide").DataSet("do", "keep-days").Text(w.Say("Set")))),
+		s.person(),
 	)
 }
 

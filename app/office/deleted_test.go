@@ -83,3 +83,34 @@ func TestADeviceIsForgotten(t *testing.T) {
 	b.Rest()
 	assert.Empty(t, b.problem)
 }
+
+// What is held of a person is found, and goes after a second tap.
+func TestAPersonIsFoundAndTakenOut(t *testing.T) {
+	b := openBench(t, "office")
+	require.True(t, b.entered())
+	b.yard.set("POST "+personPath, 200, map[string]any{"sites": []map[string]any{
+		{"site": "a", "name": "Mill Lane", "places": []string{"/survey/site/client"}, "now": []string{"/survey/site/client"}},
+		{"site": "b", "name": "Old", "deleted": "2026-05-01T08:00:00Z", "places": []string{"/survey/site/client"}}},
+		"devices": []yardDevice{{ID: "p1", Name: "Ms. Hill's phone"}}})
+	b.yard.set("GET "+deletedPath, 200, map[string]any{"deletions": []yardDeletion{}})
+	b.yard.set("GET "+rulesPath, 200, yardRules{30})
+	s := NewDeletedScreen(b.Office).(*officeDeletedScreen)
+	s.findPerson(" Hill ")
+	b.Until("the person is found", func() bool { return s.finding.asked })
+	markup := app.HTMLString(s.person())
+	for _, part := range []string{"In one place of the newest version", "In older versions only", "Ms. Hill&#39;s phone",
+		`data-erase="a keep"`, `data-erase="b delete"`, `data-do="save-person"`} {
+		assert.Contains(t, markup, part)
+	}
+	assert.NotContains(t, markup, `data-erase="b keep"`, "it was deleted before")
+	s.finding.sure = "a keep"
+	assert.Contains(t, app.HTMLString(s.person()), "For good: tap again")
+
+	b.yard.set("POST "+personPath+"/erase", 200, map[string]string{"site": "c"})
+	b.yard.set("POST "+personPath, 200, map[string]any{"sites": []any{}, "devices": []any{}})
+	s.erasePerson("a", true)
+	b.Until("nothing is left", func() bool { return len(s.finding.held.Sites) == 0 && s.read })
+	asked := b.yard.requests("POST")
+	assert.JSONEq(t, `{"words":"Hill","site":"a","keep":true}`, string(asked[1].Body))
+	assert.Contains(t, app.HTMLString(s.person()), "holds nothing of this person")
+}

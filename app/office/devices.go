@@ -377,6 +377,12 @@ func auditWords(l *language.Speaker, action, who, subject string) string {
 		return l.SayWith("{0}: deleted the record of a device", who)
 	case "set a rule":
 		return l.SayWith("{0}: set for how long what is deleted is kept", who)
+	case "looked for a person":
+		return l.SayWith("{0}: looked for a person's data", who)
+	case "handed out a person's data":
+		return l.SayWith("{0}: saved a person's data as a file", who)
+	case "erased a person":
+		return l.SayWith("{0}: took a person out of a site", who)
 	case "backed up":
 		return l.SayWith("{0}: took a back-up", who)
 	}

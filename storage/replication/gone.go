@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"pegpour/storage"
-	"pegpour/storage/identity"
 )
 
 // deletion is the record that a site was deleted: no name, no address, no measure.
@@ -111,12 +110,8 @@ func (c *Client) KeepOwn(ctx context.Context, id string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	space, ok := identity.Parse(id)
-	if !ok {
-		space = identity.Of(identity.UUID{}, id)
-	}
 	d := *here.Document
-	d.ID = identity.Of(space, string(here.Revision)).String() // the same if it is done again
+	d.ID = storage.HeirOf(id, here.Revision)
 	if _, err := c.store.Create(ctx, &d); err != nil && !errors.Is(err, storage.ErrExists) {
 		return "", err
 	}

@@ -51,6 +51,7 @@ var suite = []struct {
 	{"Photos", photos},
 	{"Pairing", pairing},
 	{"Deleting", deleting},
+	{"Person", people},
 	{"PhotosNobodyShows", photosNobodyShows},
 	{"BackUp", backUp},
 	{"Faults", faults},

@@ -232,6 +232,28 @@ func TestAPIAsDescribed(t *testing.T) {
 	require.NoError(t, err)
 	f.want(410, f.ask(f.office, "DELETE", "/api/v1/deletions/s9", nil))
 
+	// A person's data.
+	who := []byte(`{"words":"One"}`)
+	w = f.want(ok, f.ask(f.office, "POST", "/api/v1/person", who))
+	require.Contains(t, w.Body.String(), `"/survey/site/name"`)
+	require.Equal(t, "no-store", w.Header().Get("Cache-Control"))
+	w = f.want(ok, f.ask(f.office, "POST", "/api/v1/person/export", who))
+	require.Contains(t, w.Body.String(), `"versions"`)
+	erase := []byte(`{"words":"Two","site":"s1","keep":true}`)
+	f.want(422, f.ask(f.office, "POST", "/api/v1/person/erase", erase)) // two versions
+	f.want(404, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two","site":"none","keep":true}`)))
+	f.want(404, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two"}`)))
+	f.want(410, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two","site":"s9","keep":true}`)))
+	f.want(ok, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two","site":"s1"}`)))
+	for _, path := range []string{"/api/v1/person", "/api/v1/person/export", "/api/v1/person/erase"} {
+		f.want(403, f.ask(f.crew, "POST", path, who))
+		f.want(415, f.ask(f.office, "POST", path, who, "Content-Type: text/plain"))
+		f.want(413, f.ask(f.office, "POST", path, make([]byte, maxFormBytes+1)))
+	}
+	for _, path := range []string{"/api/v1/person", "/api/v1/person/export"} {
+		f.want(422, f.ask(f.office, "POST", path, []byte(`{"words":"x"}`)))
+	}
+
 	// The whole.
 	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/backup", nil))
 	require.True(t, strings.HasPrefix(w.Body.String(), "SQLite format 3"))
@@ -243,6 +265,7 @@ func TestAPIAsDescribed(t *testing.T) {
 	for _, done := range []string{
 		"paired", "withdrew", "made a code", "marked poured", "exported", "backed up", "refused", "pairing refused",
 		"deleted", "brought back", "set a rule", "forgot",
+		"looked for a person", "handed out a person's data", "erased a person",
 	} {
 		require.Contains(t, w.Body.String(), `"`+done+`"`)
 	}

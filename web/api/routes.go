@@ -31,6 +31,7 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal)
 	photos := photos{y}
 	office := office{y, journal}
 	deletions := deletions{y, journal}
+	people := people{y, journal}
 	return []route{
 		{"GET", "/api/v1/openapi.json", anyone, describe},
 		{"GET", "/api/v1/problems/{problem}", anyone, explain},
@@ -47,6 +48,9 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal)
 		{"DELETE", "/api/v1/sites/{site}", anyRole, deletions.site},
 		{"GET", "/api/v1/deletions", yard.Office, deletions.list},
 		{"DELETE", "/api/v1/deletions/{site}", yard.Office, deletions.bringBack},
+		{"POST", "/api/v1/person", yard.Office, people.find},
+		{"POST", "/api/v1/person/export", yard.Office, people.export},
+		{"POST", "/api/v1/person/erase", yard.Office, people.erase},
 		{"GET", "/api/v1/rules", yard.Office, deletions.rules},
 		{"PUT", "/api/v1/rules", yard.Office, deletions.setRules},
 		{"GET", "/api/v1/sites/{site}/heads", anyRole, revisions.heads},
