@@ -50,7 +50,7 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 			element.Text("h1", "title", o.w.Say("Office")),
 			app.If(inside, app.Elem("nav").Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
 				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"),
-				link(officeDeleted, "/office/deleted", "Deleted sites"))),
+				link(officeDeleted, "/office/deleted", "Deleted"))),
 		),
 		ui.Notices(o.w),
 		app.Elem("main").Class("content").ID("content").Body(main...),

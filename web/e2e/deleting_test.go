@@ -35,7 +35,7 @@ func TestDeletingEverywhere(t *testing.T) {
 	p.Wait(`document.querySelector('[data-do="delete"]')`)
 	p.Eval(`document.querySelector('[data-do="delete"]').click()`)
 	p.Wait(`document.querySelector('[data-do="delete-everywhere"]')`)
-	p.Eval(`document.querySelector('[data-do="delete-everywhere"]').scrollIntoView({block: "center"})`)
+	p.Wait(`(window.scrollTo(0, 1e6), document.querySelector('[data-do="delete-everywhere"]').getBoundingClientRect().bottom < innerHeight)`)
 	p.Screenshot("delete")
 	p.Tap(`[data-do="delete-everywhere"]`)
 	p.Wait(`!document.querySelector(".away")`)
@@ -50,7 +50,7 @@ func TestDeletingEverywhere(t *testing.T) {
 	p.Screenshot("delete-safe")
 
 	o := officePage(t, s, LaunchBrowser(t))
-	o.TapName("Deleted sites")
+	o.TapName("Deleted")
 	o.Wait(says(".office-device", "Mill Lane 3"))
 	require.Contains(t, o.Text(".office-device"), "by Phone")
 	o.do(chromedp.EmulateViewport(360, 640))
