@@ -12,6 +12,7 @@ import (
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/app/yardlink"
+	"pegpour/storage/replication"
 )
 
 // searchBox finds a site by name, address or client once there are many.
@@ -48,15 +49,40 @@ func (s *sitesScreen) rest(found, more int) app.UI {
 						Aria("label", w.SayWith("Delete {0} for good", ui.SiteName(w.Speaker, site.Name))).
 						OnClick(func(app.Context, app.Event) { s.sure = site.ID }, site.ID)),
 					app.If(s.sure == site.ID, element.Acting("div", "bar bar-stop bar-aside", "alert", "",
-						element.Text("span", "",
-							w.Say("It goes from this device with its history and its photos, and cannot be brought back. What the yard has of it stays there.")),
+						element.Text("span", "", s.deleteWords(site.ID)),
 						element.Button("", w.Say("Keep it"), func(app.Context, app.Event) { s.sure = "" }, site.ID),
-						element.Doing("", "delete-now", w.Say("Delete for good"), func(app.Context, app.Event) {
+						app.If(s.inYard(site.ID),
+							element.Doing("", "delete-everywhere", w.Say("Delete everywhere"), func(app.Context, app.Event) {
+								s.sure = ""
+								w.DeleteForever(site.ID, w.Link.Client().Delete)
+							}, site.ID)),
+						element.Doing("", "delete-now", s.deleteHere(site.ID), func(app.Context, app.Event) {
 							s.sure = ""
-							w.DeleteForever(site.ID)
+							w.DeleteForever(site.ID, nil)
 						}, site.ID))))
 			}))),
 	)
+}
+
+// inYard reports whether the yard has something of a site, so that deleting it there is
+// offered too.
+func (s *sitesScreen) inYard(id string) bool {
+	t := s.w.Link.Status.Sites[id]
+	return s.w.Link.Status.Paired && t.Sent && t.State != replication.Gone
+}
+
+func (s *sitesScreen) deleteWords(id string) string {
+	if s.inYard(id) {
+		return s.w.Say("Everywhere: it goes from the yard and from every phone, and for some weeks an office can bring it back. From this phone only: what the yard has of it stays there, and can be brought here again.")
+	}
+	return s.w.Say("It goes from this device with its history and its photos, and cannot be brought back.")
+}
+
+func (s *sitesScreen) deleteHere(id string) string {
+	if s.inYard(id) {
+		return s.w.Say("From this phone only")
+	}
+	return s.w.Say("Delete for good")
 }
 
 // putAway is the bar that brings back what was put away last. It keeps its place on the

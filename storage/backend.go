@@ -42,6 +42,14 @@ const (
 // something was sent, or came.
 const ExchangedSite = "site/"
 
+// ExchangedDeletion begins the key, in TableExchange, of the record that a site was
+// deleted, which stays when the site goes; PhotoAway that of a photo of which the yard
+// has the bytes and this device gave up its own.
+const (
+	ExchangedDeletion = "gone/"
+	PhotoAway         = "away/"
+)
+
 // Tables lists every table.
 func Tables() []Table {
 	return []Table{TableDocuments, TableHeads, TableSummaries, TableEdits, TableHistory, TablePhotos, TablePhotoInfo,

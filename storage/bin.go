@@ -48,84 +48,111 @@ func (k *keeper) setTrashed(ctx context.Context, id string, trashed bool) error 
 	return err
 }
 
-func (k *keeper) DeleteForever(ctx context.Context, id string) error { return k.delete(ctx, id, "") }
-
-func (k *keeper) DeleteUnchanged(ctx context.Context, id string, at Revision) error {
-	return k.delete(ctx, id, at)
+func (k *keeper) DeleteForever(ctx context.Context, id string) error {
+	return k.delete(ctx, id, func(tx Tx) error { return deleteSite(tx, id) })
 }
 
-// delete deletes a site, with a revision only where that is its state and nothing was
-// sent of it.
-func (k *keeper) delete(ctx context.Context, id string, at Revision) error {
-	err := k.backend.Update(ctx, func(tx Tx) error {
-		raw, err := tx.Get(TableDocuments, id)
+func (k *keeper) DeleteUnchanged(ctx context.Context, id string, at Revision) error {
+	return k.delete(ctx, id, func(tx Tx) error {
+		h, ok, err := headAt(tx, id)
 		if err != nil {
 			return err
 		}
+		sent, err := tx.Get(TableExchange, ExchangedSite+id)
+		if err != nil {
+			return err
+		}
+		if !ok || h.Revision != at || sent != nil {
+			return ErrMoved
+		}
+		return deleteSite(tx, id)
+	})
+}
+
+func (k *keeper) Forget(ctx context.Context, id string, at Revision, still, records []Record) error {
+	return k.delete(ctx, id, func(tx Tx) error {
 		if at != "" {
-			h, ok, err := headAt(tx, id)
-			if err != nil {
+			if h, ok, err := headAt(tx, id); err != nil {
 				return err
-			}
-			sent, err := tx.Get(TableExchange, ExchangedSite+id)
-			if err != nil {
-				return err
-			}
-			if !ok || h.Revision != at || sent != nil {
+			} else if !ok || h.Revision != at {
 				return ErrMoved
 			}
 		}
-		summary, err := tx.Get(TableSummaries, id)
-		if err != nil {
+		if err := keepExchanged(tx, still, nil); err != nil {
 			return err
 		}
-		if raw == nil && summary == nil || id == ShopID {
-			return ErrNotFound
-		}
-		orphans, err := photosOnlyOf(tx, id, raw)
-		if err != nil {
+		if err := deleteSite(tx, id); err != nil && !errors.Is(err, ErrNotFound) {
 			return err
 		}
-		// What sync keeps of them holds the same names and pictures; its keys end
-		// with the identity.
-		exchanged, err := tx.Keys(TableExchange, "")
-		if err != nil {
-			return err
-		}
-		for _, key := range exchanged {
-			if of := key[strings.LastIndexByte(key, '/')+1:]; of == id || slices.Contains(orphans, of) {
-				if err := tx.Delete(TableExchange, key); err != nil {
-					return err
-				}
-			}
-		}
-		for _, p := range orphans {
-			if err := deletePhoto(tx, p); err != nil {
-				return err
-			}
-		}
-		for _, t := range []Table{TableDocuments, TableHeads, TableSummaries} {
-			if err := tx.Delete(t, id); err != nil {
-				return err
-			}
-		}
-		for _, t := range []Table{TableEdits, TableHistory} {
-			keys, err := tx.Keys(t, id+"/")
-			if err != nil {
-				return err
-			}
-			for _, key := range keys {
-				if err := tx.Delete(t, key); err != nil {
-					return err
-				}
-			}
-		}
-		return nil
+		return keepExchanged(tx, nil, records)
 	})
+}
+
+func (k *keeper) delete(ctx context.Context, id string, do func(Tx) error) error {
+	err := k.backend.Update(ctx, do)
 	if err == nil || errors.Is(err, ErrNotFound) { // it may have gone in a call whose answer was lost
 		k.backend.Announce(id)
 	}
 	return err
+}
+
+// deleteSite deletes a site with all that is kept of it, but for the record of its
+// deletion.
+func deleteSite(tx Tx, id string) error {
+	raw, err := tx.Get(TableDocuments, id)
+	if err != nil {
+		return err
+	}
+	summary, err := tx.Get(TableSummaries, id)
+	if err != nil {
+		return err
+	}
+	if id == ShopID {
+		return ErrNotFound
+	}
+	orphans, err := photosOnlyOf(tx, id, raw)
+	if err != nil {
+		return err
+	}
+	// What sync keeps of them holds the same names and pictures; its keys end
+	// with the identity.
+	exchanged, err := tx.Keys(TableExchange, "")
+	if err != nil {
+		return err
+	}
+	for _, key := range exchanged {
+		if of := key[strings.LastIndexByte(key, '/')+1:]; !strings.HasPrefix(key, ExchangedDeletion) && of == id ||
+			slices.Contains(orphans, of) {
+			if err := tx.Delete(TableExchange, key); err != nil {
+				return err
+			}
+		}
+	}
+	if raw == nil && summary == nil {
+		return ErrNotFound
+	}
+	for _, p := range orphans {
+		if err := deletePhoto(tx, p); err != nil {
+			return err
+		}
+	}
+	for _, t := range []Table{TableDocuments, TableHeads, TableSummaries} {
+		if err := tx.Delete(t, id); err != nil {
+			return err
+		}
+	}
+	for _, t := range []Table{TableEdits, TableHistory} {
+		keys, err := tx.Keys(t, id+"/")
+		if err != nil {
+			return err
+		}
+		for _, key := range keys {
+			if err := tx.Delete(t, key); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // photosOnlyOf lists the photos that a site names, now or in its undo, and no
@@ -233,6 +260,21 @@ func readPhoto(tx Tx, id string) (photoInfo, []byte, error) {
 			Cause: error(refusal.Error("the bytes are not those that were kept"))}
 	}
 	return info, bytes, nil
+}
+
+func (k *keeper) PhotoSizes(ctx context.Context) (map[string]int64, error) {
+	var sizes map[string]int64
+	err := k.backend.View(ctx, func(tx Tx) error {
+		sizes = map[string]int64{}
+		all, err := tx.All(TablePhotoInfo, "")
+		for _, r := range all {
+			var info photoInfo
+			_ = json.Unmarshal(r.Value, &info) // a damaged one counts nothing
+			sizes[r.Key] = int64(info.Size)
+		}
+		return err
+	})
+	return sizes, err
 }
 
 func (k *keeper) DeletePhoto(ctx context.Context, id string) error {

@@ -29,6 +29,10 @@ type Exchange interface {
 	// those of Commit and Create.
 	Receive(ctx context.Context, d *Document, at Revision, label string, still []Record,
 		records func(Revision) []Record) (Loaded, error)
+	// Forget deletes a site as DeleteForever does, if it stands at revision at ("":
+	// wherever it stands, also when it is not here), and keeps records in the same
+	// transaction. Errors: ErrMoved.
+	Forget(ctx context.Context, id string, at Revision, still, records []Record) error
 }
 
 // ErrMoved: what the change rested on is no longer so; read again and repeat.

@@ -214,14 +214,20 @@ func joinShops(tx Tx, file *Shop, item RestoreItem, at string, how Restoring) (R
 	return item, err
 }
 
+// HeirOf is the identity of the site that a state of another one becomes, the same each
+// time.
+func HeirOf(id string, at Revision) string {
+	space, ok := identity.Parse(id)
+	if !ok {
+		space = identity.Of(identity.UUID{}, id)
+	}
+	return identity.Of(space, string(at)).String()
+}
+
 // restoreBeside adds the back-up's site under an identity of its own, the same
 // each time the same state is restored.
 func restoreBeside(tx Tx, r *backUpRecord, d *Document, item RestoreItem, at string, dry bool) (RestoreItem, error) {
-	space, ok := identity.Parse(r.ID)
-	if !ok {
-		space = identity.Of(identity.UUID{}, r.ID)
-	}
-	item.CopyID = identity.Of(space, string(r.Head.Revision)).String()
+	item.CopyID = HeirOf(r.ID, r.Head.Revision)
 	there, err := tx.Get(TableDocuments, item.CopyID)
 	if err != nil || there != nil || dry {
 		return item, err

@@ -75,6 +75,8 @@ type Store interface {
 	// *DamagedError.
 	Photo(ctx context.Context, id string) (mediaType string, bytes []byte, err error)
 	DeletePhoto(ctx context.Context, id string) error
+	// PhotoSizes gives the bytes of each photo that is here.
+	PhotoSizes(ctx context.Context) (map[string]int64, error)
 
 	// BackUp writes everything to one file; see backup.go for its form.
 	BackUp(ctx context.Context, w io.Writer) error

@@ -57,6 +57,13 @@ func serve(ctx context.Context, arguments []string, _ io.Reader, out, fault io.W
 		}
 		defer y.Close()
 		yardAPI = api.New(y, time.Now, fault)
+		sweeping := make(chan struct{})
+		sweep, stop := context.WithCancel(ctx)
+		go func() {
+			defer close(sweeping)
+			keepSwept(sweep, y, fault)
+		}()
+		defer func() { stop(); <-sweeping }()
 	}
 	listener, err := encryption.listen(*address)
 	if err != nil {

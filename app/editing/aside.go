@@ -90,15 +90,25 @@ func (d *Device) DropAside(id string) {
 	})
 }
 
-// DeleteForever deletes a site from this device with all that is kept of it; then is
-// called when it is gone.
-func (d *Device) DeleteForever(id string, then func()) {
+// Depart has a site go from this device by how, which may name an heir; nil deletes it
+// here. What was set aside of it goes to the heir, or goes too. then is called when it
+// is gone.
+func (d *Device) Depart(id string, how func(c context.Context, id string) (heir string, err error), then func()) {
+	if how == nil {
+		how = func(c context.Context, id string) (string, error) { return "", d.Store.DeleteForever(c, id) }
+	}
 	d.BackgroundOf(id, func(c context.Context) error {
-		if err := d.Store.DeleteForever(c, id); err != nil && !errors.Is(err, storage.ErrNotFound) {
+		heir, err := how(c, id)
+		if err != nil && !errors.Is(err, storage.ErrNotFound) {
 			return err // not found: another tab was faster
 		}
 		left, err := d.changeAsides(c, d.Store, func(all []Aside) []Aside {
-			return slices.DeleteFunc(all, func(a Aside) bool { return a.Site == id })
+			for i := range all {
+				if all[i].Site == id {
+					all[i].Site = heir
+				}
+			}
+			return slices.DeleteFunc(all, func(a Aside) bool { return a.Site == "" })
 		})
 		if err == nil {
 			d.Dispatch(func(app.Context) {
@@ -108,6 +118,16 @@ func (d *Device) DeleteForever(id string, then func()) {
 		}
 		return err
 	})
+}
+
+// HasAside reports whether something is set aside of a site.
+func (d *Device) HasAside(c context.Context, site string) (bool, error) {
+	text, err := d.Store.Exchanged(c, asideKey)
+	var all []Aside
+	if err == nil && text != nil {
+		_ = json.Unmarshal(text, &all) // cannot be read, and nobody could show it
+	}
+	return slices.ContainsFunc(all, func(a Aside) bool { return a.Site == site }), err
 }
 
 // readAsides reads what earlier runs set aside.

@@ -31,6 +31,9 @@ type Device struct {
 	Prepare func(context.Context, storage.Store) error
 	// Opened is called once, when the store is open; it may be nil.
 	Opened func()
+	// Wanted hears that a photo is wanted of which the yard has the bytes; it may be
+	// nil.
+	Wanted func()
 
 	// Journal keeps what waits while the store fails; it may be nil.
 	Journal   Journal
@@ -89,6 +92,20 @@ func (d *Device) WithStore(next func(app.Context)) {
 			next(ctx)
 		})
 		return nil
+	})
+}
+
+// WantPhoto has a photo fetched again whose bytes were given up here.
+func (d *Device) WantPhoto(c context.Context, id string) {
+	key := storage.PhotoAway + id
+	if mark, err := d.Store.Exchanged(c, key); mark == nil || err != nil ||
+		d.Store.KeepExchanged(c, nil, []storage.Record{{Key: key}}) != nil {
+		return
+	}
+	d.Dispatch(func(app.Context) {
+		if d.Wanted != nil {
+			d.Wanted()
+		}
 	})
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"strconv"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -17,6 +18,9 @@ import (
 	"pegpour/storage"
 )
 
+// photoAgain is how often photos are looked for that are not on this phone yet.
+const photoAgain = 3 * time.Second
+
 // photosScreen takes photos and notes and pins them to places of the plan.
 type photosScreen struct {
 	app.Compo
@@ -26,6 +30,7 @@ type photosScreen struct {
 	images  map[string]string // address of each photo's bytes in the page
 	sheet   *draw.Sheet
 	problem string
+	gone    bool
 	unsaid  bool // the file taken last did not say where
 
 	filled, fill, typed string // the note in the entry, what it was filled with, what was typed since
@@ -38,11 +43,33 @@ func NewPhotosScreen(w *editing.Site) app.Composer {
 
 // OnNav implements app.Navigator.
 func (s *photosScreen) OnNav(ctx app.Context) {
-	s.w.Follow(ctx, func(app.Context) { s.show() })
+	s.w.Follow(ctx, func(ctx app.Context) {
+		s.show()
+		s.lookAgain(ctx)
+	})
+}
+
+// lookAgain looks from time to time for photos that are on their way here.
+func (s *photosScreen) lookAgain(ctx app.Context) {
+	ctx.After(photoAgain, func(ctx app.Context) {
+		missing := 0
+		for id, address := range s.images {
+			if address == "" {
+				delete(s.images, id)
+				missing++
+			}
+		}
+		if s.gone || missing == 0 {
+			return
+		}
+		s.show()
+		s.lookAgain(ctx)
+	})
 }
 
 // OnDismount implements app.Dismounter.
 func (s *photosScreen) OnDismount() {
+	s.gone = true
 	for _, address := range s.images {
 		window.Forget(address)
 	}
@@ -66,8 +93,9 @@ func (s *photosScreen) show() {
 func readPhoto(w *editing.Site, id string, then func(address string)) {
 	w.Background(func(c context.Context) error {
 		media, data, err := w.Store.Photo(c, id)
-		if err != nil {
-			return nil // it may not have come from the other device yet
+		if err != nil { // it may not have come from the other device yet, or was given up here
+			w.WantPhoto(c, id)
+			return nil
 		}
 		w.Dispatch(func(app.Context) {
 			then(window.AddressOf(window.Blob(media, window.Bytes(data))))

@@ -10,6 +10,7 @@ import (
 	"pegpour/app/documents"
 	"pegpour/app/editing"
 	"pegpour/app/element"
+	"pegpour/app/language"
 	"pegpour/app/shell"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -31,7 +32,9 @@ type safeScreen struct {
 	begun   backUp // what the file holds at least
 	problem string
 	again   bool
-	asked   bool // whether the browser keeps things has been asked again
+	going   bool   // photos are being let go
+	went    string // what came of it
+	asked   bool   // whether the browser keeps things has been asked again
 
 	restoring
 }
@@ -201,10 +204,49 @@ func (s *safeScreen) staying() app.UI {
 			element.Text("p", "quiet", w.SayWith("{0} used of the {1} that the browser allows.", w.ByteCount(w.room.Used),
 				w.ByteCount(w.room.Quota)))),
 		app.If(w.nearlyFull(),
-			element.Status("p", "error", "alert", w.Say("There is hardly any room left: make a back-up, then free room on the device."))),
+			element.Status("p", "error", "alert", w.Say("There is hardly any room left: make a back-up, then let photos go, or delete sites that are done."))),
+		s.photos(),
 		element.Text("p", "quiet",
 			w.Say("In a private window nothing stays: all is gone when it is closed. Open Pegpour in an ordinary one.")),
 	)
+}
+
+// photos says what room they take, and lets those go from here that the yard has too.
+func (s *safeScreen) photos() app.UI {
+	w := s.w
+	if w.photoBytes == 0 && s.went == "" {
+		return app.Text("")
+	}
+	words := w.SayWith("The photos here take {0}.", w.ByteCount(w.photoBytes))
+	if w.spare > 0 {
+		words = language.Sentences(words, w.SayCount(w.spare, "One of them, {1}, is in the yard too.",
+			"{0} of them, {1}, are in the yard too.", w.ByteCount(w.spareBytes)))
+	}
+	return element.Box("div", "",
+		element.Known("p", "photo-room", "", "status", words),
+		app.If(w.spare > 0 && w.Link.Status.Paired, element.Box("div", "",
+			app.Button().Type("button").Class("wide").DataSet("do", "let-photos-go").Disabled(s.going).
+				Text(w.Say("Let those go from this phone")).OnClick(func(app.Context, app.Event) { s.letPhotosGo() }),
+			element.Text("p", "quiet",
+				w.Say("They come back when they are looked at and there is signal. Until then only the yard has them.")))),
+		app.If(w.spare == 0, element.Text("p", "quiet",
+			w.Say("Room comes from deleting for good what was put away, at the end of the list of sites."))),
+		app.If(s.went != "", element.Status("p", "quiet", "status", s.went)))
+}
+
+func (s *safeScreen) letPhotosGo() {
+	w := s.w
+	s.going, s.went = true, ""
+	go func() {
+		err := w.Link.Client().LetPhotosGo(context.Background())
+		w.Dispatch(func(app.Context) {
+			s.going, s.went = false, w.Say("They are gone from here.")
+			if err != nil {
+				s.went = yardlink.ErrorWords(w.Speaker, err)
+			}
+			w.ReadRoom()
+		})
+	}()
 }
 
 func (s *safeScreen) persist() {

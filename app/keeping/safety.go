@@ -25,6 +25,9 @@ type Safety struct {
 
 	room       storage.Estimate
 	roomKnown  bool
+	photoBytes int64 // of all photos here
+	spare      int   // photos that the yard has as well
+	spareBytes int64
 	lastBackUp backUp
 }
 
@@ -32,6 +35,11 @@ type Safety struct {
 func NewSafety(list *sites.List, link *yardlink.Link) *Safety {
 	s := &Safety{List: list, Link: link}
 	list.Counted, link.Counted = s.countAlone, s.countAlone
+	link.Deleted = func() {
+		if list.Listed {
+			list.Read()
+		}
+	}
 	return s
 }
 
@@ -48,13 +56,23 @@ const (
 
 // ReadRoom finds out how much room there is and when the last back-up was.
 func (s *Safety) ReadRoom() {
-	store := s.Store
+	store, client := s.Store, s.Link.Client()
 	go func() {
 		c := context.Background()
 		room, err := store.Estimate(c)
 		last, err2 := store.Exchanged(c, keyBackUp)
+		var bytes, spareBytes int64
+		sizes, _ := store.PhotoSizes(c) // without them nothing is said of photos
+		for _, n := range sizes {
+			bytes += n
+		}
+		spare, _ := client.Spare(c)
+		for _, id := range spare {
+			spareBytes += sizes[id]
+		}
 		s.Dispatch(func(app.Context) {
 			s.room, s.roomKnown = room, err == nil
+			s.photoBytes, s.spare, s.spareBytes = bytes, len(spare), spareBytes
 			if err2 == nil {
 				s.lastBackUp = readBackUp(last)
 			}

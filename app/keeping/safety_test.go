@@ -82,3 +82,17 @@ func TestOnlyWhatIsNowhereElseIsCounted(t *testing.T) {
 	w.countAlone()
 	assert.Equal(t, 1, w.Alone, "b is in the yard, c but for a photo")
 }
+
+// What photos take is said, and those that the yard has can be let go.
+func TestPhotosThatTheYardHasAreOffered(t *testing.T) {
+	s := openSafety(t)
+	screen := NewSafeScreen(s.Safety).(*safeScreen)
+	assert.NotContains(t, app.HTMLString(app.Div().Body(screen.photos())), "photo-room")
+	s.photoBytes = 3 << 20
+	markup := app.HTMLString(app.Div().Body(screen.photos()))
+	assert.Contains(t, markup, "at the end of the list of sites")
+	s.spare, s.spareBytes, s.Link.Status.Paired = 2, 1<<20, true
+	markup = app.HTMLString(app.Div().Body(screen.photos()))
+	assert.Contains(t, markup, "2 of them, ")
+	assert.Contains(t, markup, `data-do="let-photos-go"`)
+}

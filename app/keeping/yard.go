@@ -11,6 +11,7 @@ import (
 
 	"pegpour/app/element"
 	"pegpour/app/language"
+	"pegpour/app/shell"
 	"pegpour/app/sites"
 	"pegpour/app/ui"
 	"pegpour/app/window"
@@ -26,7 +27,8 @@ type yardScreen struct {
 	code    string // from the address
 	busy    bool   // pairing, or leaving
 	problem string
-	leaving bool // asked once whether to stop the pairing
+	leaving bool   // asked once whether to stop the pairing
+	sure    string // the deleted site that is about to be let go
 	finding yardFinding
 	gone    bool
 }
@@ -88,6 +90,7 @@ func (s *yardScreen) Render() app.UI {
 			s.coming(),
 			element.Text("p", "quiet", s.contactWords()),
 		),
+		s.deleted(),
 		s.conflicts(),
 		s.outstanding(),
 		s.finder(),
@@ -159,6 +162,36 @@ func (s *yardScreen) conflicts() app.UI {
 			return app.A().Class("wide").DataSet("conflict", ids[i]).Href("/site/" + ids[i] + "/versions").
 				Text(ui.SiteName(s.w.Speaker, s.w.Status.Sites[ids[i]].Name))
 		}))
+}
+
+// deleted lists the sites that the yard deleted while this device holds something that
+// the yard never had.
+func (s *yardScreen) deleted() app.UI {
+	w := s.w
+	ids := w.SitesIn(func(t replication.SiteStatus) bool { return t.State == replication.Gone })
+	depart := func(id string, how func(context.Context, string) (string, error)) {
+		s.sure = ""
+		w.Depart(id, how, func() {
+			shell.ForgetList()
+			w.Hurry()
+			w.Watch()
+		})
+	}
+	return app.If(len(ids) > 0, element.Region("section", "list", w.Say("Deleted in the yard"),
+		element.Text("h2", "", w.Say("Deleted in the yard: choose")),
+		app.Range(ids).Slice(func(i int) app.UI {
+			id := ids[i]
+			return element.Box("div", "told",
+				element.Text("strong", "", ui.SiteName(w.Speaker, w.Status.Sites[id].Name)),
+				element.Text("p", "", w.SiteWords(id)),
+				element.Doing("wide", "keep-own", w.Say("Make it a site of its own"), func(app.Context, app.Event) {
+					depart(id, w.Client().KeepOwn)
+				}, id),
+				app.If(s.sure != id, element.Doing("wide", "let-go", w.Say("Let it go"), func(app.Context, app.Event) { s.sure = id }, id)),
+				app.If(s.sure == id, element.Doing("wide", "let-go-now", w.Say("Let it go for good"), func(app.Context, app.Event) {
+					depart(id, w.Client().LetGo)
+				}, id)))
+		})))
 }
 
 // outstanding lists what is not in the yard yet, and why not.

@@ -4,13 +4,16 @@
 package launch
 
 import (
+	"context"
 	"pegpour/app/documents"
 	"pegpour/app/editing"
 	"pegpour/app/language"
 	"pegpour/app/shell"
 	"pegpour/app/turns"
 	"pegpour/app/yardlink"
+	"pegpour/storage"
 	"pegpour/storage/replication"
+	"time"
 )
 
 // Ground is what the screens of a program stand on, made once.
@@ -28,7 +31,13 @@ func On(open editing.Open, transport replication.Transport) *Ground {
 	t := &turns.Turns{}
 	g := &Ground{Turns: t, Speaker: language.New(shell.Words{Turns: t}), Press: documents.NewPress(t)}
 	g.Device = editing.NewDevice(t, g.Speaker, open)
-	g.Device.Opened = func() { t.Later(g.Link.Start) }
+	g.Device.Opened = func() {
+		t.Later(g.Link.Start)
+		go func() { // what cannot be swept now is swept at the next start
+			_, _ = storage.SweepPhotos(context.Background(), g.Device.Store, time.Now())
+		}()
+	}
+	g.Device.Wanted = func() { g.Link.Hurry() }
 	g.Link = yardlink.New(g.Device, transport)
 	return g
 }

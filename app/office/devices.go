@@ -23,7 +23,7 @@ type officeDevicesScreen struct {
 
 	devices []yardDevice
 	read    bool
-	sure    string // the device that is about to be shut out
+	sure    string // the device that is about to be shut out, or forgotten
 
 	code    pairingCode
 	until   time.Time       // when it ends, by this computer's clock
@@ -247,6 +247,9 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 		when = s.o.w.SayWith("Shut out since {0}", s.o.w.LocalTime(d.Withdrawn))
 	}
 	own := id == s.o.device.ID
+	button := func(name, words string, do func()) app.UI {
+		return app.Button().Type("button").DataSet("do", name).Text(words).OnClick(func(app.Context, app.Event) { do() }, id, name)
+	}
 	class := "office-device"
 	if !in {
 		class += " shut-out"
@@ -265,7 +268,28 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 			app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
 			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).
 				OnClick(func(app.Context, app.Event) { s.withdraw(id, name) }, id, name))),
+		app.If(!in && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("forget", id).
+			Aria("label", s.o.w.SayWith("Delete what is kept of {0}", name)).
+			Text(s.o.w.Say("Delete its record")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
+		app.If(!in && s.sure == id, element.Acting("div", "bar bar-stop", "alert", "",
+			element.Text("span", "", s.o.w.Say("Its name and the addresses it came from are deleted. What it sent stays, as of a withdrawn device. This cannot be taken back.")),
+			button("keep", s.o.w.Say("Keep it"), func() { s.sure = "" }),
+			button("forget", s.o.w.Say("Delete its record"), func() { s.forget(id) }))),
 	)
+}
+
+// forget has the yard delete what it keeps of a device that is shut out.
+func (s *officeDevicesScreen) forget(id string) {
+	s.o.problem, s.o.told = "", ""
+	s.o.ask(func(c context.Context) error {
+		_, err := s.o.link.Client().
+			Ask(c, replication.Request{Method: "DELETE", Path: "/api/v1/devices/" + url.PathEscape(id) + "/record"}, 204)
+		return err
+	}, func(app.Context) {
+		s.sure = ""
+		s.o.told = s.o.w.Say("The record of the device is deleted.")
+		s.readAll()
+	})
 }
 
 func (s *officeDevicesScreen) withdraw(id, name string) {
@@ -308,7 +332,7 @@ func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 
 // siteAction reports whether an entry's subject is a site.
 func siteAction(action string) bool {
-	return action == "exported" || strings.HasPrefix(action, "marked ") || strings.HasPrefix(action, "unmarked ")
+	return action == "exported" || action == "brought back" || strings.HasPrefix(action, "marked ") || strings.HasPrefix(action, "unmarked ")
 }
 
 // auditWords says who did what to whom.
@@ -343,6 +367,22 @@ func auditWords(l *language.Speaker, action, who, subject string) string {
 		return l.SayWith("{0}: took back that a site is poured", who)
 	case "exported":
 		return l.SayWith("{0}: saved a copy of a site", who)
+	case "deleted":
+		return l.SayWith("{0}: deleted a site", who)
+	case "brought back":
+		return l.SayWith("{0}: brought back a deleted site", who)
+	case "purged":
+		return l.SayWith("{0}: let a deleted site go before its time", who)
+	case "forgot":
+		return l.SayWith("{0}: deleted the record of a device", who)
+	case "set a rule":
+		return l.SayWith("{0}: set for how long what is deleted is kept", who)
+	case "looked for a person":
+		return l.SayWith("{0}: looked for a person's data", who)
+	case "handed out a person's data":
+		return l.SayWith("{0}: saved a person's data as a file", who)
+	case "erased a person":
+		return l.SayWith("{0}: took a person out of a site", who)
 	case "backed up":
 		return l.SayWith("{0}: took a back-up", who)
 	}

@@ -16,6 +16,7 @@ import (
 const (
 	officeSites   = "sites"
 	officeDevices = "devices"
+	officeDeleted = "deleted"
 )
 
 // frame is what every screen of the office has. Until the device may come in
@@ -48,7 +49,8 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)),
 			element.Text("h1", "title", o.w.Say("Office")),
 			app.If(inside, app.Elem("nav").Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
-				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"))),
+				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"),
+				link(officeDeleted, "/office/deleted", "Deleted"))),
 		),
 		ui.Notices(o.w),
 		app.Elem("main").Class("content").ID("content").Body(main...),

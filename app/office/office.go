@@ -201,7 +201,7 @@ func (o *Office) nameOf(device string) string {
 	if name := o.names[device]; name != "" {
 		return name
 	}
-	return o.w.Say("a device no longer known")
+	return o.w.Say("a withdrawn device")
 }
 
 // changeMark sets a mark or takes it back, if it still stands as it is shown

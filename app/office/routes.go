@@ -25,6 +25,7 @@ func OnGround(g *launch.Ground) *Office {
 func (o *Office) Screens() {
 	app.RouteFunc("/office", func() app.Composer { return NewListScreen(o) })
 	app.RouteFunc("/office/devices", func() app.Composer { return NewDevicesScreen(o) })
+	app.RouteFunc("/office/deleted", func() app.Composer { return NewDeletedScreen(o) })
 	app.RouteWithRegexpFunc("^/office/site/[^/]+$", func() app.Composer { return NewSiteScreen(o) })
 	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return ui.NewLostScreen(o.w) })
 }

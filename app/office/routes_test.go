@@ -27,6 +27,7 @@ func TestEveryScreenOfTheOfficeIsDrawn(t *testing.T) {
 	screens := map[string]func(*Office) app.Composer{
 		"/office":         NewListScreen,
 		"/office/devices": NewDevicesScreen,
+		"/office/deleted": NewDeletedScreen,
 		"/office/site/x":  NewSiteScreen,
 		"/office/nowhere": func(o *Office) app.Composer { return ui.NewLostScreen(o.w) },
 	}

@@ -40,6 +40,7 @@ type officeSiteScreen struct {
 	states   map[string]*storage.Document // by revision, as they were read
 	images   map[string]string            // addresses of photos, by identity
 	sending  bool
+	sure     bool // asked once whether to delete the site
 	versions versionChoice
 }
 
@@ -229,6 +230,7 @@ func (s *officeSiteScreen) Render() app.UI {
 				s.documents(),
 				s.history(),
 				s.figures(),
+				s.deletion(),
 			),
 		),
 	)

@@ -84,3 +84,10 @@ func KeepList() {
 		shell.Call("keepList")
 	}
 }
+
+// ForgetList has the page forget that list: something of it is there no more.
+func ForgetList() {
+	if shell := Object(); shell != nil && shell.Get("forgetList").Truthy() {
+		shell.Call("forgetList")
+	}
+}

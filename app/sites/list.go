@@ -183,7 +183,11 @@ func (l *List) PutAway(id string) {
 		if err := l.Store.Trash(c, id); err != nil {
 			return err
 		}
-		l.Dispatch(func(app.Context) { l.PutAwayLast = id; l.Read() })
+		l.Dispatch(func(app.Context) {
+			l.PutAwayLast = id
+			shell.ForgetList()
+			l.Read()
+		})
 		return nil
 	})
 }
@@ -199,9 +203,10 @@ func (l *List) BringBack(id string) {
 	})
 }
 
-// DeleteForever deletes a site that was put away from this device for good.
-func (l *List) DeleteForever(id string) {
-	l.Device.DeleteForever(id, func() {
+// DeleteForever deletes a site that was put away for good; how as with Device.Depart.
+func (l *List) DeleteForever(id string, how func(context.Context, string) (string, error)) {
+	l.Depart(id, how, func() {
+		shell.ForgetList()
 		if l.PutAwayLast == id {
 			l.PutAwayLast = ""
 		}

@@ -143,7 +143,7 @@ func TestADeviceThatIsWorkedOnGetsNoDemoSites(t *testing.T) {
 	for name, prepare := range map[string]func(storage.Store, string){
 		"a site of one's own": func(storage.Store, string) {},
 		"demos put away": func(s storage.Store, id string) {
-			require.NoError(t, s.DeleteForever(t.Context(), id))
+			require.NoError(t, s.DeleteForever(t.Context(), id), nil)
 			d := storage.NewDocument("2026-01-01T00:00:00Z")
 			d.Demo = true
 			_, err := s.Create(t.Context(), d)
@@ -192,7 +192,7 @@ func TestASiteIsDeletedForGood(t *testing.T) {
 		{Key: "base/" + id, Value: []byte("names")}, {Key: "base/" + other, Value: []byte("names")}}))
 	s.PutAway(id)
 	s.Until("it is away", func() bool { return len(s.Away) == 1 && s.Waiting() == 0 })
-	s.DeleteForever(id)
+	s.DeleteForever(id, nil)
 	s.Until("it is gone", func() bool { return len(s.Away) == 0 && s.Waiting() == 0 })
 	s.settled()
 	assert.Len(t, s.Sites, all-1)
@@ -204,7 +204,7 @@ func TestASiteIsDeletedForGood(t *testing.T) {
 		assert.NoError(t, err)
 		assert.Equal(t, want, string(value), key)
 	}
-	s.DeleteForever(id)
+	s.DeleteForever(id, nil)
 	s.Rest()
 	assert.Zero(t, s.Waiting(), "deleted twice it is gone all the same")
 	assert.Empty(t, s.Unsaved)

@@ -27,6 +27,8 @@ type Link struct {
 	Line   Line
 	// Counted hears of each new Status; it may be nil.
 	Counted func()
+	// Deleted hears that a site went because the yard deleted it; it may be nil.
+	Deleted func()
 
 	transport replication.Transport
 	client    *replication.Client
@@ -49,7 +51,8 @@ func New(d *editing.Device, transport replication.Transport) *Link {
 func (l *Link) Client() *replication.Client {
 	if l.client == nil {
 		l.client = replication.NewClient(l.Store, l.transport, replication.Options{
-			Now: time.Now, Random: rand.Float64, PollEvery: time.Minute, Quiet: 2 * time.Second})
+			Now: time.Now, Random: rand.Float64, PollEvery: time.Minute, Quiet: 2 * time.Second, Beside: l.HasAside,
+			Deleted: func(string) { l.Dispatch(func(app.Context) { l.deleted() }) }})
 	}
 	return l.client
 }
@@ -235,6 +238,13 @@ func (l *Link) UpdateQuietly(f func()) {
 
 // Unwatch is called when such a screen is left.
 func (l *Link) Unwatch() { l.watching = false }
+
+func (l *Link) deleted() {
+	shell.ForgetList()
+	if l.Deleted != nil {
+		l.Deleted()
+	}
+}
 
 func (l *Link) counted() {
 	if l.Counted != nil {

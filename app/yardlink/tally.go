@@ -42,6 +42,9 @@ func (l *Link) TallyWords() string {
 		return l.Say("The yard does not let this device in")
 	case l.NotInYard() > 0:
 		return SitesAndPhotos(l.Speaker, l.Status.Waiting, l.Status.WaitingPhotos)
+	case l.Status.Gone > 0:
+		return l.SayCount(l.Status.Gone, "One site was deleted in the yard: a person has to choose",
+			"{0} sites were deleted in the yard: a person has to choose")
 	case l.Status.Conflicts > 0:
 		return l.SayCount(l.Status.Conflicts, "One site has two versions: a person has to choose",
 			"{0} sites have two versions: a person has to choose")
@@ -59,6 +62,8 @@ func (l *Link) SiteTally(id string) string {
 	switch {
 	case s.State == replication.Refused:
 		return l.Say("The yard does not take it")
+	case s.State == replication.Gone:
+		return l.Say("Deleted in the yard: choose")
 	case s.State == replication.Conflicts:
 		return l.Say("Two versions: choose")
 	case s.State == replication.Waiting:
@@ -81,6 +86,9 @@ func (l *Link) SiteWords(id string) string {
 		return l.Say("This device has no yard. A saved file opens on any other.")
 	case s.State == replication.Refused:
 		return l.SayWith("The yard does not take this site: {0}", l.RefusalWords(s.Reason))
+	case s.State == replication.Gone:
+		return l.SayWith("The yard deleted this site on {0}. This phone has changes of it that the yard never had: they can become a site of their own, or go.",
+			l.LocalTime(s.Gone))
 	case s.State == replication.Conflicts:
 		return l.Say("The yard has another version of this site.")
 	case s.State == replication.Waiting && s.Photos > 0:

@@ -23,12 +23,17 @@ type Options struct {
 	// sends, so that a number is sent and not each of its keys, and typing is
 	// left alone; it waits no more than five times as long. 0: not at all.
 	Quiet time.Duration
+	// Beside reports whether something of a site that was never sent is kept beside
+	// it; nil: nothing ever is.
+	Beside func(ctx context.Context, site string) (bool, error)
+	// Deleted hears of each site that went because the yard deleted it; it may be nil.
+	Deleted func(site string)
 }
 
 // Client exchanges the sites of one store with the yard. Sites of the yard
 // come here when they were here before or are asked for with Fetch; demo sites
-// are never sent. Putting a site in the bin or deleting it here does not reach
-// the yard.
+// are never sent. Putting a site in the bin, or deleting it from the store, does not
+// reach the yard; Delete does.
 type Client struct {
 	store     storage.Store
 	transport Transport
@@ -88,7 +93,7 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 	defer c.step.Unlock()
 	for err = storage.ErrMoved; errors.Is(err, storage.ErrMoved); {
 		var in storage.Inventory
-		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto); err != nil {
+		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto, keyGone); err != nil {
 			return err
 		}
 		if l := ledgerOf(in.Records); who.known() && who == l.seen() {
@@ -278,7 +283,7 @@ func (c *Client) later(key string, do func(context.Context) error) {
 
 // find looks what there is to do; done: a change of the yard was taken note of.
 func (c *Client) find(ctx context.Context) (done bool, err error) {
-	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto, keyGone, keyAway)
 	if err != nil {
 		return false, err
 	}
@@ -286,20 +291,31 @@ func (c *Client) find(ctx context.Context) (done bool, err error) {
 		return false, err
 	}
 	l := c.ledger(in.Records)
+	for _, id := range l.untold() {
+		if !c.held(holdGone + id) {
+			return true, c.try(holdGone+id, func() error { return c.tellDeleted(ctx, id, l) })
+		}
+	}
 	waits := map[string]bool{} // to be sent, but not now
 	for _, site := range in.Sites {
 		s := l.site(site.ID)
+		if s.Gone != "" {
+			if more, err := c.follow(ctx, site, l, in.Photos); more || err != nil {
+				return more, err
+			}
+			continue
+		}
 		switch {
 		case !sendable(site):
 		case s.Doubt:
 			if waits[site.ID] = true; !c.held(holdLook + site.ID) {
-				c.later(holdLook+site.ID, func(ctx context.Context) error { return c.resolve(ctx, site.ID, l) })
+				c.laterOf(holdLook, site.ID, l, c.resolve)
 			}
 		case !s.unsent(site.Revision) || s.refusedAt(site.Revision):
 		case c.held(holdSend + site.ID):
 			waits[site.ID] = true
 		default:
-			c.later(holdSend+site.ID, func(ctx context.Context) error { return c.sendSite(ctx, site.ID, l) })
+			c.laterOf(holdSend, site.ID, l, c.sendSite)
 		}
 	}
 	if len(c.found) > 0 {
@@ -308,8 +324,9 @@ func (c *Client) find(ctx context.Context) (done bool, err error) {
 	for _, site := range in.Sites {
 		// What is here is sent before what is there is looked at.
 		s := l.site(site.ID)
-		if sendable(site) && (s.Look || s.Reads > 0 && s.Reads < storage.KnownVersion()) && !waits[site.ID] && !c.held(holdLook+site.ID) {
-			c.later(holdLook+site.ID, func(ctx context.Context) error { return c.look(ctx, site.ID, l) })
+		if look := s.Look || s.Reads > 0 && s.Reads < storage.KnownVersion(); sendable(site) && look && s.Gone == "" &&
+			!waits[site.ID] && !c.held(holdLook+site.ID) {
+			c.laterOf(holdLook, site.ID, l, c.look)
 		}
 	}
 	if len(c.found) > 0 {
@@ -353,7 +370,7 @@ func sendable(s storage.InventorySite) bool { return !s.Demo && s.Condition == s
 func photosToMove(in storage.Inventory, l ledger) (send, fetch []string) {
 	seen := map[string]bool{}
 	for _, site := range in.Sites {
-		if !sendable(site) {
+		if !sendable(site) || l.site(site.ID).Gone != "" {
 			continue
 		}
 		for _, id := range site.PhotoIDs {
@@ -365,7 +382,7 @@ func photosToMove(in storage.Inventory, l ledger) (send, fetch []string) {
 			switch {
 			case in.Photos[id] && !known:
 				send = append(send, id)
-			case !in.Photos[id] && l.site(site.ID).Base != "":
+			case !in.Photos[id] && l.site(site.ID).Base != "" && l.records[keyAway+id] == nil:
 				fetch = append(fetch, id)
 			}
 		}

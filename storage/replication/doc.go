@@ -25,4 +25,13 @@
 //
 // The state here is written down to be sent in the same transaction as the
 // merger, so that a choice for the yard's side leaves it in the history.
+//
+// # A deletion is told, and told again to a yard that was restored
+//
+// What was deleted is remembered by its identity alone. The yard hears of it when there
+// is signal; other devices read it in the list of changes and delete what they hold,
+// unless they hold what the yard never had: that waits for a person. A yard that was
+// put back to before a deletion hears of it from every device that does. If an office
+// took the deletion back between and a device slept through that, the site goes again,
+// and the office can bring it back again.
 package replication

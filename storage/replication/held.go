@@ -21,6 +21,7 @@ const (
 	holdSend  = "send/"
 	holdLook  = "look/"
 	holdPhoto = "photo/"
+	holdGone  = "gone/"
 )
 
 // held reports whether a thing is to wait.

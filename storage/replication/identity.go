@@ -29,7 +29,7 @@ func (l ledger) seen() yardSeen {
 
 // meet takes note of who the yard says it is. When that is another one, or a
 // restored one, what was thought to be there is forgotten: sites, photos and
-// cursor. It returns what has to stand still for the records to be written.
+// cursor; what was deleted there is to be told again. It returns what has to stand still for the records to be written.
 func (l ledger) meet(who yardSeen) (still, records []storage.Record) {
 	still = []storage.Record{l.as(keyYard), l.as(keyCursor)}
 	records = []storage.Record{record(keyYard, who), removed(keyCursor), removed(keyContact)}
@@ -38,9 +38,24 @@ func (l ledger) meet(who yardSeen) (still, records []storage.Record) {
 			records = append(records, removed(key))
 		}
 	}
+	// A yard that was restored may not know any more what it deleted, and hears it
+	// again; another one has nothing to do with it.
+	before := l.seen()
+	for key := range l.records {
+		id, ok := strings.CutPrefix(key, keyGone)
+		switch {
+		case !ok:
+		case before.Yard != "" && who.Yard != "" && before.Yard != who.Yard:
+			records = append(records, removed(key))
+		default:
+			d := l.deletion(id)
+			d.Ask = true
+			records = append(records, record(key, d))
+		}
+	}
 	for _, id := range l.sites() {
 		s := l.site(id)
-		s.Refused, s.Why, s.RefusedAt = "", nil, ""
+		s.Refused, s.Why, s.RefusedAt, s.Gone = "", nil, "", ""
 		s.Look, s.Doubt = true, s.Base != ""
 		still = append(still, l.as(keySite+id))
 		records = append(records, record(keySite+id, s))

@@ -160,3 +160,65 @@ func (c *Client) fetchPhoto(ctx context.Context, id string, l ledger) error {
 	return c.store.KeepExchanged(ctx, l.sameYard(),
 		[]storage.Record{removed(keyPart + id), {Key: keyPhoto + id, Value: inYard}})
 }
+
+// Spare lists the photos here that the yard has as well, so that their bytes may go from
+// this device: every site that shows them is in the yard.
+func (c *Client) Spare(ctx context.Context) ([]string, error) {
+	in, err := c.store.Inventory(ctx, keySite, keyPhoto)
+	if err != nil {
+		return nil, err
+	}
+	l := ledgerOf(in.Records)
+	keep := map[string]bool{}
+	for _, site := range in.Sites {
+		if s := l.site(site.ID); !sendable(site) || s.Base == "" || s.Doubt || s.Gone != "" {
+			for _, id := range site.PhotoIDs {
+				keep[id] = true
+			}
+		}
+	}
+	var spare []string
+	for _, site := range in.Sites {
+		for _, id := range site.PhotoIDs {
+			if in.Photos[id] && !keep[id] && string(l.records[keyPhoto+id]) == string(inYard) {
+				spare, keep[id] = append(spare, id), true
+			}
+		}
+	}
+	return spare, nil
+}
+
+// LetPhotosGo deletes the bytes of spare photos from this device, each after the yard
+// has said that it has it. They are fetched again when somebody wants them, see
+// storage.PhotoAway. Errors: those of Step.
+func (c *Client) LetPhotosGo(ctx context.Context) error {
+	spare, err := c.Spare(ctx)
+	if err != nil {
+		return err
+	}
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyPhoto)
+	if err != nil {
+		return err
+	}
+	l := ledgerOf(in.Records)
+	for _, id := range spare {
+		answer, err := c.ask(ctx, Request{Method: "HEAD", Path: photoPath(id)}, 200, 404)
+		if err != nil {
+			return err
+		}
+		still := append(l.sameYard(), l.as(keyPhoto+id))
+		if answer.Header["etag"] == "" { // it lost it: it is sent again
+			if err := c.store.KeepExchanged(ctx, still, []storage.Record{removed(keyPhoto + id)}); err != nil {
+				return err
+			}
+			continue
+		}
+		if err := c.store.KeepExchanged(ctx, still, []storage.Record{{Key: keyAway + id, Value: inYard}}); err != nil {
+			return err
+		}
+		if err := c.store.DeletePhoto(ctx, id); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -17,14 +17,16 @@ import (
 const (
 	keyPairing = "pairing"
 	keyCursor  = "cursor"
-	keySite    = storage.ExchangedSite // siteState
-	keyBase    = "base/"               // bytes of the site's Base
-	keySend    = "send/"               // bytes of what is being sent
-	keyTheirs  = "theirs/"             // a version of the yard that conflicts
-	keyPhoto   = "photo/"              // the photo is in the yard, or why it cannot be
-	keyPart    = "part/"               // the bytes of a photo that came so far
-	keyYard    = "yard"                // yardSeen
-	keyContact = "contact"             // when nothing was left to do the last time, RFC 3339
+	keySite    = storage.ExchangedSite     // siteState
+	keyBase    = "base/"                   // bytes of the site's Base
+	keySend    = "send/"                   // bytes of what is being sent
+	keyTheirs  = "theirs/"                 // a version of the yard that conflicts
+	keyPhoto   = "photo/"                  // the photo is in the yard, or why it cannot be
+	keyPart    = "part/"                   // the bytes of a photo that came so far
+	keyYard    = "yard"                    // yardSeen
+	keyGone    = storage.ExchangedDeletion // deletion
+	keyAway    = storage.PhotoAway         // the photo's bytes were given up here
+	keyContact = "contact"                 // when nothing was left to do the last time, RFC 3339
 )
 
 // pairing is what lets this device into the yard.
@@ -62,6 +64,9 @@ type siteState struct {
 	// Doubt: the yard is another one than had Base, or was restored since. It is
 	// asked before anything of this state is relied on.
 	Doubt bool `json:"doubt,omitempty"`
+	// Gone is when the yard deleted the site, RFC 3339, while this device holds
+	// something of it that the yard never had.
+	Gone string `json:"gone,omitempty"`
 	// Conflict is the yard's version between which and ours a person has to choose.
 	Conflict storage.Revision `json:"conflict,omitempty"`
 	// Refused is why the yard does not take what stands here at RefusedAt, in

@@ -67,6 +67,7 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 	var stored struct {
 		Revision       storage.Revision
 		Missing, Heads []storage.Revision
+		Lacks          []string
 	}
 	if json.Unmarshal(answer.Body, &stored) != nil || stored.Revision != s.Sending.Name {
 		return ErrGarbled
@@ -80,7 +81,13 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 		With: slices.DeleteFunc(s.With, func(r storage.Revision) bool { return slices.Contains(s.Sending.Parents, r) }),
 		Look: !slices.Equal(stored.Heads, []storage.Revision{s.Sending.Name}),
 	}
-	return c.keepSite(ctx, id, l, next, storage.Record{Key: keyBase + id, Value: text}, removed(keySend+id))
+	records := []storage.Record{{Key: keyBase + id, Value: text}, removed(keySend + id)}
+	for _, p := range stored.Lacks { // it had them once, and nobody showed them
+		if string(l.records[keyPhoto+p]) == string(inYard) {
+			records = append(records, removed(keyPhoto+p))
+		}
+	}
+	return c.keepSite(ctx, id, l, next, records...)
 }
 
 // begin writes down what is to be sent before any of it is.
@@ -352,8 +359,8 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	after := l.cursor()
 	var answer struct {
 		Changes []struct {
-			Site  string
-			Heads []storage.Revision
+			Site, Deleted string
+			Heads         []storage.Revision
 		}
 		Next, Newest int64
 		yardSeen
@@ -373,11 +380,26 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	var records []storage.Record
 	lookAt := func(id string) {
 		s := l.site(id)
-		s.Look = true
+		s.Look, s.Gone = true, ""
 		still = append(still, l.as(keySite+id))
 		records = append(records, record(keySite+id, s))
 	}
 	for _, change := range answer.Changes {
+		if change.Deleted != "" {
+			records = append(records, record(keyGone+change.Site, deletion{At: change.Deleted}))
+			if s := l.site(change.Site); l.records[keySite+change.Site] != nil {
+				s.Gone = change.Deleted
+				still, records = append(still, l.as(keySite+change.Site)), append(records, record(keySite+change.Site, s))
+			}
+			continue
+		}
+		if l.records[keyGone+change.Site] != nil && !l.deletion(change.Site).Ask { // it was brought back
+			records = append(records, removed(keyGone+change.Site))
+		}
+		if l.site(change.Site).Gone != "" {
+			lookAt(change.Site)
+			continue
+		}
 		if _, here := l.records[keySite+change.Site]; here &&
 			!slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
 			lookAt(change.Site)
@@ -430,7 +452,7 @@ func (c *Client) Fetch(ctx context.Context, id string) error {
 			if again, err := storage.Encode(d); err != nil || !bytes.Equal(again, text) {
 				s.Local = "" // migrated from an older version: send it back
 			}
-			return []storage.Record{record(keySite+id, s), {Key: keyBase + id, Value: text}}
+			return []storage.Record{record(keySite+id, s), {Key: keyBase + id, Value: text}, removed(keyGone + id)}
 		})
 	return err
 }

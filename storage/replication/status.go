@@ -19,6 +19,7 @@ const (
 	Conflicts State = "conflict" // a person has to choose; see Client.Conflicts
 	Refused   State = "refused"  // the yard does not take it; Reason says why
 	OnlyHere  State = "only here"
+	Gone      State = "gone" // the yard deleted it, and never had all that is here; see Client.KeepOwn
 )
 
 // SiteStatus is one site of a Status.
@@ -29,6 +30,9 @@ type SiteStatus struct {
 	Never  bool            // Waiting, and nothing of the site was ever sent
 	Err    error           // why it is still Waiting or Checking; nil when it was not tried
 	Photos int             // not yet in the yard
+	// Sent: the yard has something of it, or may have.
+	Sent bool
+	Gone string // when the yard deleted it, RFC 3339
 	// PhotoReason is why the yard does not take one of them; empty while none
 	// was refused.
 	PhotoReason refusal.Message
@@ -51,6 +55,7 @@ type Status struct {
 	// photos of the yard that are not here.
 	Waiting, WaitingPhotos, Coming int
 	Conflicts                      int
+	Gone                           int
 	Sites                          map[string]SiteStatus
 	// LastGood is when the yard last answered, LastError what went wrong since.
 	LastGood  time.Time
@@ -61,7 +66,7 @@ type Status struct {
 
 // Status reads how things stand.
 func (c *Client) Status(ctx context.Context) (Status, error) {
-	in, err := c.store.Inventory(ctx, keySite, keyPhoto, keyContact)
+	in, err := c.store.Inventory(ctx, keySite, keyPhoto, keyContact, keyAway)
 	if err != nil {
 		return Status{}, err
 	}
@@ -78,12 +83,18 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 			continue
 		}
 		s := l.site(site.ID)
-		t := SiteStatus{Name: site.Name, State: InYard}
+		t := SiteStatus{Name: site.Name, State: InYard, Sent: s.sent(), Gone: s.Gone}
+		if s.Gone != "" {
+			t.State = Gone
+			out.Gone++
+			out.Sites[site.ID] = t
+			continue
+		}
 		switch {
 		case s.Refused != "" && (s.RefusedAt == "" || s.RefusedAt == site.Revision):
 			t.State, t.Reason = Refused, s.why()
 		case s.unsent(site.Revision) || s.Doubt:
-			t.State, t.Never = Waiting, s.Base == "" && s.Sending == nil && !s.Doubt
+			t.State, t.Never = Waiting, !t.Sent && !s.Doubt
 		case s.Conflict != "":
 			t.State = Conflicts
 		case s.Look:

@@ -49,6 +49,8 @@ type AnswerError struct {
 	Kind   string          // last part of the problem's type
 	Said   refusal.Message // what the yard said; empty when it said nothing
 	Wait   time.Duration   // how long the yard wants to be left alone
+	// Deleted is when the site that was asked for was deleted, RFC 3339.
+	Deleted string
 }
 
 // Error gives what the yard said.
@@ -71,10 +73,12 @@ func refused(r Response) error {
 	e := &AnswerError{Status: r.Status}
 	var p struct {
 		Type, Title, Detail string
+		Deleted             string
 		Reason              refusal.Message
 	}
 	if json.Unmarshal(r.Body, &p) == nil {
 		e.Kind = p.Type[strings.LastIndexByte(p.Type, '/')+1:]
+		e.Deleted = p.Deleted
 		switch {
 		case p.Reason.Format != "":
 			e.Said = p.Reason

@@ -63,6 +63,37 @@ func trash(t *testing.T, s storage.Store) {
 	if _, err := s.Load(ctx, other.Document.ID); err != nil {
 		t.Error(err)
 	}
+
+	// A deletion that is to be remembered stands in the same transaction.
+	id, now := other.Document.ID, must(s.Load(ctx, other.Document.ID))(t).Revision
+	note := storage.Record{Key: storage.ExchangedDeletion + id, Value: []byte("1")}
+	sent := storage.Record{Key: storage.ExchangedSite + id, Value: []byte("2")}
+	if err := s.KeepExchanged(ctx, nil, []storage.Record{sent}); err != nil {
+		t.Fatal(err)
+	}
+	for _, moved := range []error{
+		s.Forget(ctx, id, "another", nil, []storage.Record{note}),
+		s.Forget(ctx, id, now, []storage.Record{note}, []storage.Record{note}),
+	} {
+		if !errors.Is(moved, storage.ErrMoved) {
+			t.Errorf("forget: %v", moved)
+		}
+	}
+	must(s.Load(ctx, id))(t)
+	for range 2 { // the second time it is not here
+		if err := s.Forget(ctx, id, "", nil, []storage.Record{note}); err != nil {
+			t.Errorf("forget: %v", err)
+		}
+	}
+	if _, err := s.Load(ctx, id); !errors.Is(err, storage.ErrNotFound) {
+		t.Errorf("load: %v", err)
+	}
+	if kept := must(s.Exchanged(ctx, note.Key))(t); string(kept) != "1" {
+		t.Errorf("the record of the deletion is %q", kept)
+	}
+	if kept := must(s.Exchanged(ctx, sent.Key))(t); kept != nil {
+		t.Errorf("what sync kept of it is %q", kept)
+	}
 }
 
 func shop(t *testing.T, s storage.Store) {
@@ -109,6 +140,9 @@ func photos(t *testing.T, s storage.Store) {
 	kind, out, err := s.Photo(ctx, id)
 	if err != nil || kind != "image/jpeg" || !bytes.Equal(out, bytesIn) {
 		t.Errorf("%s, %d bytes, %v", kind, len(out), err)
+	}
+	if sizes := must(s.PhotoSizes(ctx))(t); sizes[id] != int64(len(bytesIn)) {
+		t.Errorf("sizes: %v", sizes)
 	}
 	if err := s.DeletePhoto(ctx, id); err != nil {
 		t.Error(err)

@@ -180,6 +180,28 @@ func (y *Yard) Withdraw(ctx context.Context, id string) error {
 	})
 }
 
+// ForgetDevice deletes what is kept of a device that was withdrawn: its name, when it
+// came and was last seen, and in the audit log its name and the addresses it came from.
+// What stays is its identity, a random number, beside what it sent and did. Errors:
+// ErrNotFound, *InvalidError for one that may still come in.
+func (y *Yard) ForgetDevice(ctx context.Context, id string) error {
+	return y.update(ctx, func(s session) error {
+		var withdrawn string
+		if err := s.row("SELECT withdrawn FROM devices WHERE id = ? FOR UPDATE", []any{id}, &withdrawn); err != nil {
+			return err
+		}
+		if withdrawn == "" {
+			return invalid("this device may still come in: shut it out first")
+		}
+		if err := s.exec("DELETE FROM devices WHERE id = ?", id); err != nil {
+			return err
+		}
+		return s.exec(`UPDATE audit SET address = '', subject = CASE
+			WHEN action = 'paired' AND subject LIKE 'office %' THEN 'office' WHEN action = 'paired' THEN 'crew'
+			WHEN action = 'left' THEN '' ELSE subject END WHERE device = ?`, id)
+	})
+}
+
 // Entry is a line of the audit log: who did what. It never holds a token or a
 // code.
 type Entry struct {

@@ -62,8 +62,17 @@ func TestEveryStoredLayoutIsBroughtUp(t *testing.T) {
 		who, err := y.Identity(t.Context())
 		require.NoError(t, err)
 		require.NotEmpty(t, who.Generation)
+
+		// Which photos a site shows is known: they go with it.
+		_, err = y.DeleteSite(t.Context(), d.ID, site)
+		require.NoError(t, err)
+		_, err = y.SetRule(t.Context(), yard.KeepDeletedDays, 0)
+		require.NoError(t, err)
+		swept, err := y.Sweep(t.Context())
+		require.NoError(t, err)
+		require.Equal(t, yard.Swept{Sites: 1, Photos: 1}, swept)
 	}
-	for layout := 1; layout <= 2; layout++ {
+	for layout := 1; layout <= 3; layout++ {
 		t.Run(fmt.Sprint("layout ", layout), func(t *testing.T) {
 			folder, token := storedYard(t, layout)
 			look(t, opened(t, folder, yard.Options{NotDurable: true}), token)

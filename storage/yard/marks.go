@@ -17,15 +17,17 @@ func scanMark(scan func(...any) error) (Mark, error) {
 	return m, err
 }
 
-// Mark reads one mark of a site. Errors: ErrNotFound, *InvalidError.
+// Mark reads one mark of a site. Errors: ErrNotFound, *GoneError, *InvalidError.
 func (y *Yard) Mark(ctx context.Context, site, mark string) (Mark, error) {
 	if err := checkMark(mark); err != nil {
 		return Mark{}, err
 	}
 	var m Mark
 	err := y.view(ctx, func(s session) error {
-		var err error
-		m, err = readMark(s, site, mark)
+		err := gone(s, site)
+		if err == nil {
+			m, err = readMark(s, site, mark)
+		}
 		return err
 	})
 	return m, err
@@ -44,7 +46,7 @@ func readMark(s session, site, mark string) (Mark, error) {
 // SetMark notes something of a site; again it changes nothing. still is asked
 // what stands there at the moment, nil for nothing; false refuses the change
 // with ErrChanged. nil always allows. Errors: ErrNotFound, ErrChanged,
-// *InvalidError.
+// *GoneError, *InvalidError.
 func (y *Yard) SetMark(ctx context.Context, device, site, mark string, still func(*Mark) bool) (Mark, error) {
 	var now Mark
 	err := y.mark(ctx, site, mark, still, func(s session) error {
@@ -77,6 +79,9 @@ func (y *Yard) mark(ctx context.Context, site, mark string, still func(*Mark) bo
 		return err
 	}
 	return y.update(ctx, func(s session) error {
+		if err := gone(s, site); err != nil {
+			return err
+		}
 		var n int
 		if err := s.row("SELECT 1 FROM sites WHERE id = ? AND turn > 0 FOR UPDATE", []any{site}, &n); err != nil {
 			return err

@@ -86,7 +86,8 @@ func TestSecondLayout(t *testing.T) {
 	require.NoError(t, y.Close())
 	db, err := sql.Open("sqlite", "file:"+filepath.Join(folder, yard.FileName))
 	require.NoError(t, err)
-	for _, q := range []string{"DROP TABLE identity", "ALTER TABLE sites DROP COLUMN device", "ALTER TABLE sites DROP COLUMN surveyor",
+	for _, q := range []string{"DROP TABLE identity", "DROP TABLE deletions", "DROP TABLE site_photos",
+		"DROP TABLE rules", "ALTER TABLE photos DROP COLUMN unused", "ALTER TABLE sites DROP COLUMN device", "ALTER TABLE sites DROP COLUMN surveyor",
 		"UPDATE sites SET search = ''", "DELETE FROM layout WHERE version > 1"} {
 		_, err := db.Exec(q)
 		require.NoError(t, err, q)

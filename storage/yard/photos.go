@@ -44,14 +44,26 @@ func (e *DigestError) Refusal() refusal.Message {
 	return refusal.Say("the bytes do not have the SHA-256 they are named by: send the photo anew")
 }
 
-// Photo says how much of a photo is here. Errors: ErrNotFound.
+// Photo says how much of a photo is here. Errors: ErrNotFound, also for one that
+// only deleted sites show.
 func (y *Yard) Photo(ctx context.Context, id string) (PhotoState, error) {
 	var p PhotoState
 	err := y.view(ctx, func(s session) error {
 		var err error
-		p, err = readPhoto(s, id, "")
+		p, err = shownPhoto(s, id)
 		return err
 	})
+	return p, err
+}
+
+func shownPhoto(s session, id string) (PhotoState, error) {
+	p, err := readPhoto(s, id, "")
+	if err == nil {
+		var away bool
+		if away, err = hidden(s, id); away {
+			err = ErrNotFound
+		}
+	}
 	return p, err
 }
 
@@ -64,13 +76,13 @@ func readPhoto(s session, id, lock string) (PhotoState, error) {
 	return p, err
 }
 
-// PhotoBytes returns the bytes of a complete photo. Errors: ErrNotFound.
+// PhotoBytes returns the bytes of a complete photo. Errors as with Photo.
 func (y *Yard) PhotoBytes(ctx context.Context, id string) (PhotoState, []byte, error) {
 	var p PhotoState
 	var data []byte
 	err := y.view(ctx, func(s session) error {
 		var err error
-		if p, err = readPhoto(s, id, ""); err != nil {
+		if p, err = shownPhoto(s, id); err != nil {
 			return err
 		}
 		if !p.Complete {

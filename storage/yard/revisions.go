@@ -46,12 +46,14 @@ type Stored struct {
 	// Heads are the newest revisions of the site, in order of name. More than
 	// one: they conflict, and a person has to choose.
 	Heads []storage.Revision
+	// Lacks are the photos of the site that are not whole here.
+	Lacks []string
 }
 
 // PutRevision keeps a revision, in any order and any number of times. Where
 // two heads can be merged by field without a conflict the yard does so; it
 // never drops one. Merging is worked out before anything is locked, and only
-// written down in the transaction. Errors: *InvalidError, *WaitingError.
+// written down in the transaction. Errors: *InvalidError, *WaitingError, *GoneError.
 func (y *Yard) PutRevision(ctx context.Context, device, site string, name storage.Revision, parents []storage.Revision,
 	text []byte) (Stored, error) {
 	parents = slices.Compact(slices.Sorted(slices.Values(parents)))
@@ -80,6 +82,9 @@ func (y *Yard) putOnce(ctx context.Context, joins *joiner, device, site string, 
 		if err := y.lockSite(s, site); err != nil {
 			return err
 		}
+		if err := gone(s, site); err != nil {
+			return err
+		}
 		var here int
 		err := s.row("SELECT 1 FROM revisions WHERE name = ?", []any{string(name)}, &here)
 		switch {
@@ -93,6 +98,9 @@ func (y *Yard) putOnce(ctx context.Context, joins *joiner, device, site string, 
 			return err
 		}
 		if out.Missing, err = missing(s, site, parents); err != nil {
+			return err
+		}
+		if out.Lacks, err = y.refer(s, site); err != nil {
 			return err
 		}
 		out.Heads, err = headsOf(s, site)
@@ -150,6 +158,14 @@ func checkRevision(site string, name storage.Revision, parents []storage.Revisio
 
 // lockSite makes the site's row if need be and holds it until the end.
 func (y *Yard) lockSite(s session, site string) error {
+	err := ErrNotFound
+	for tries := 0; tries < 3 && errors.Is(err, ErrNotFound); tries++ { // it may be deleted between
+		err = y.lockOnce(s, site)
+	}
+	return err
+}
+
+func (y *Yard) lockOnce(s session, site string) error {
 	err := s.exec(`INSERT INTO sites (id, name, address, client, search, created, changed, photos, received, turn)
 		VALUES (?, '', '', '', '', '', '', 0, '', 0) ON CONFLICT (id) DO NOTHING`, site)
 	if err != nil {

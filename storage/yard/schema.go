@@ -42,13 +42,21 @@ ALTER TABLE sites ADD COLUMN device TEXT NOT NULL DEFAULT '';
 ALTER TABLE sites ADD COLUMN surveyor TEXT NOT NULL DEFAULT '';
 UPDATE sites SET device = COALESCE((SELECT r.device FROM revisions r
   WHERE r.site = sites.id AND r.waiting = 0 AND r.device <> 'yard' ORDER BY r.turn DESC, r.received DESC, r.name LIMIT 1), '')`, `
-CREATE TABLE identity (name TEXT PRIMARY KEY, value TEXT NOT NULL)`,
+CREATE TABLE identity (name TEXT PRIMARY KEY, value TEXT NOT NULL)`, `
+CREATE TABLE deletions (
+  site TEXT PRIMARY KEY, at TEXT NOT NULL, device TEXT NOT NULL, purged TEXT NOT NULL, turn INTEGER NOT NULL);
+CREATE UNIQUE INDEX deletions_turn ON deletions (turn);
+CREATE TABLE site_photos (site TEXT NOT NULL, photo TEXT NOT NULL, PRIMARY KEY (site, photo));
+CREATE INDEX site_photos_photo ON site_photos (photo);
+ALTER TABLE photos ADD COLUMN unused TEXT NOT NULL DEFAULT '';
+CREATE TABLE rules (name TEXT PRIMARY KEY, value INTEGER NOT NULL)`,
 }
 
 // afterMigration holds what a step needs beyond its statements, by the version
 // that it leads to. It is frozen with them: it uses nothing that the program of today
 // uses as well and that may be changed.
-var afterMigration = map[int]func(*Yard, session) error{2: (*Yard).fillSecondLayout, 3: (*Yard).becomeSomebody}
+var afterMigration = map[int]func(*Yard, session) error{2: (*Yard).fillSecondLayout, 3: (*Yard).becomeSomebody,
+	4: (*Yard).fillFourthLayout}
 
 // tables lists every table with its columns, parents of nothing first. A
 // back-up carries them in this order.
@@ -63,11 +71,14 @@ var tables = []struct {
 	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn"}},
 	{"parents", []string{"child", "parent", "site"}},
 	{"heads", []string{"site", "name"}},
-	{"photos", []string{"id", "type", "size", "have", "complete", "width", "height", "received", "device"}},
+	{"photos", []string{"id", "type", "size", "have", "complete", "width", "height", "received", "device", "unused"}},
+	{"site_photos", []string{"site", "photo"}},
 	{"pieces", []string{"photo", "start", "bytes"}},
 	{"devices", []string{"id", "name", "role", "token", "created", "seen", "withdrawn"}},
 	{"codes", []string{"hash", "role", "expires", "used"}},
 	{"marks", []string{"site", "mark", "at", "device"}},
+	{"deletions", []string{"site", "at", "device", "purged", "turn"}},
+	{"rules", []string{"name", "value"}},
 	{"audit", []string{"at", "device", "address", "action", "subject"}},
 }
 

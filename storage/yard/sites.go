@@ -49,11 +49,12 @@ const (
 	Poured = "poured"
 )
 
-// Change says that a site has new heads.
+// Change says that a site has new heads, or was deleted.
 type Change struct {
-	Site  string             `json:"site"`
-	Turn  int64              `json:"turn"`
-	Heads []storage.Revision `json:"heads"`
+	Site    string             `json:"site"`
+	Turn    int64              `json:"turn"`
+	Heads   []storage.Revision `json:"heads"`             // none when it was deleted
+	Deleted string             `json:"deleted,omitempty"` // when, by the yard's clock
 }
 
 // Past is a revision without its bytes.
@@ -228,10 +229,13 @@ func complete(s session, t *Site) error {
 		})
 }
 
-// Site reads one line. Errors: ErrNotFound.
+// Site reads one line. Errors: ErrNotFound, *GoneError.
 func (y *Yard) Site(ctx context.Context, id string) (Site, error) {
 	var t Site
 	err := y.view(ctx, func(s session) error {
+		if err := gone(s, id); err != nil {
+			return err
+		}
 		err := ErrNotFound
 		rowsErr := s.rows("SELECT "+siteColumns+siteTables+" AND sites.id = ?", []any{id},
 			func(scan func(...any) error) error {
@@ -246,7 +250,7 @@ func (y *Yard) Site(ctx context.Context, id string) (Site, error) {
 	return t, err
 }
 
-// Changes lists the sites that changed after a turn, in order of turn, the turn
+// Changes lists the sites that changed, or were deleted, after a turn, in order of turn, the turn
 // to go on from, and the newest turn there is: less than after when the yard
 // was put back to an earlier time.
 func (y *Yard) Changes(ctx context.Context, after int64, limit int) (changes []Change, next, newest int64, err error) {
@@ -255,15 +259,16 @@ func (y *Yard) Changes(ctx context.Context, after int64, limit int) (changes []C
 		if err := s.row("SELECT value FROM counters WHERE name = 'turn'", nil, &newest); err != nil {
 			return err
 		}
-		err := s.rows("SELECT id, turn FROM sites WHERE turn > ? ORDER BY turn LIMIT "+itoa(page(limit)), []any{after},
-			func(scan func(...any) error) error {
-				var c Change
-				err := scan(&c.Site, &c.Turn)
+		err := s.rows(`SELECT id, turn, '' AS at FROM sites WHERE turn > ?
+			UNION ALL SELECT site, turn, at FROM deletions WHERE turn > ? ORDER BY turn LIMIT `+itoa(page(limit)),
+			[]any{after, after}, func(scan func(...any) error) error {
+				c := Change{Heads: []storage.Revision{}}
+				err := scan(&c.Site, &c.Turn, &c.Deleted)
 				changes = append(changes, c)
 				return err
 			})
 		for i := range changes {
-			if err == nil {
+			if err == nil && changes[i].Deleted == "" {
 				changes[i].Heads, err = headsOf(s, changes[i].Site)
 			}
 		}
@@ -276,11 +281,14 @@ func (y *Yard) Changes(ctx context.Context, after int64, limit int) (changes []C
 }
 
 // Revision returns a revision's bytes and what is known of it. Errors:
-// ErrNotFound.
+// ErrNotFound, *GoneError.
 func (y *Yard) Revision(ctx context.Context, site string, name storage.Revision) ([]byte, Past, error) {
 	var text []byte
 	var p Past
 	err := y.view(ctx, func(s session) error {
+		if err := gone(s, site); err != nil {
+			return err
+		}
 		var waiting int
 		err := s.row("SELECT name, text, received, device, waiting, turn FROM revisions WHERE site = ? AND name = ?",
 			[]any{site, string(name)}, &p.Revision, &text, &p.Received, &p.Device, &waiting, &p.Turn)
@@ -304,11 +312,14 @@ func parentsOf(s session, name storage.Revision) ([]storage.Revision, error) {
 }
 
 // Heads lists a site's newest revisions as seen from since, which may be empty
-// or unknown here. Errors: ErrNotFound.
+// or unknown here. Errors: ErrNotFound, *GoneError.
 func (y *Yard) Heads(ctx context.Context, site string, since storage.Revision) ([]Head, error) {
 	var out []Head
 	err := y.view(ctx, func(s session) error {
 		out = nil
+		if err := gone(s, site); err != nil {
+			return err
+		}
 		heads, err := headsOf(s, site)
 		if err != nil {
 			return err
@@ -348,10 +359,13 @@ func (y *Yard) Heads(ctx context.Context, site string, since storage.Revision) (
 // History lists a site's revisions, the first received first; after is the
 // turn of the last one seen, 0 to begin. Those that wait for a parent come
 // first, with turn 0. Revisions of one turn are never split between pages, so
-// a page can be longer than limit.
+// a page can be longer than limit. Errors: *GoneError.
 func (y *Yard) History(ctx context.Context, site string, after int64, limit int) ([]Past, error) {
 	past := []Past{}
 	err := y.view(ctx, func(s session) error {
+		if err := gone(s, site); err != nil {
+			return err
+		}
 		from := "turn > ?"
 		if after == 0 {
 			from = "turn >= ?"

@@ -106,7 +106,8 @@ func openFile(ctx context.Context, file string, o Options) (*Yard, error) {
 		return nil, err
 	}
 	y := newYard(o)
-	pragmas := url.Values{"_pragma": {"busy_timeout(15000)", "journal_mode(WAL)", "synchronous(FULL)"}}
+	pragmas := url.Values{"_pragma": {"busy_timeout(15000)", "journal_mode(WAL)", "synchronous(FULL)",
+		"secure_delete(1)"}} // what is purged is written over
 	if o.NotDurable {
 		pragmas["_pragma"][2] = "synchronous(OFF)"
 	}

@@ -50,6 +50,9 @@ var suite = []struct {
 	{"OfficeList", officeList},
 	{"Photos", photos},
 	{"Pairing", pairing},
+	{"Deleting", deleting},
+	{"Person", people},
+	{"PhotosNobodyShows", photosNobodyShows},
 	{"BackUp", backUp},
 	{"Faults", faults},
 }

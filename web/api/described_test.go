@@ -185,6 +185,75 @@ func TestAPIAsDescribed(t *testing.T) {
 	f.want(created, f.ask(f.crew, "PUT", apitest.RevisionPath("s9", newer), newer))
 	f.want(422, f.ask(f.crew, "GET", "/api/v1/sites/s9/export", nil))
 
+	// Devices that were withdrawn are forgotten.
+	forgotten := "/api/v1/devices/" + paired.Device.ID + "/record"
+	f.want(403, f.ask(f.crew, "DELETE", forgotten, nil))
+	f.want(done, f.ask(f.office, "DELETE", forgotten, nil))
+	f.want(404, f.ask(f.office, "DELETE", forgotten, nil))
+	stillIn, err := f.yard.Device(t.Context(), f.crew)
+	require.NoError(t, err)
+	f.want(422, f.ask(f.office, "DELETE", "/api/v1/devices/"+stillIn.ID+"/record", nil))
+
+	// Deleting. What was deleted is served to nobody and taken from nobody.
+	rules := []byte(`{"keepDeletedDays":14}`)
+	tag = f.want(ok, f.ask(f.office, "GET", "/api/v1/rules", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/rules", nil, "If-None-Match: "+tag))
+	f.want(ok, f.ask(f.office, "PUT", "/api/v1/rules", rules))
+	f.want(422, f.ask(f.office, "PUT", "/api/v1/rules", []byte(`{"keepDeletedDays":-1}`)))
+	f.want(415, f.ask(f.office, "PUT", "/api/v1/rules", rules, "Content-Type: text/plain"))
+	f.want(413, f.ask(f.office, "PUT", "/api/v1/rules", make([]byte, maxFormBytes+1)))
+	for _, method := range []string{"GET", "PUT"} {
+		f.want(403, f.ask(f.crew, method, "/api/v1/rules", rules))
+	}
+	w = f.want(ok, f.ask(f.crew, "DELETE", "/api/v1/sites/s1", nil))
+	require.NotContains(t, w.Body.String(), "Two")
+	f.want(ok, f.ask(f.office, "DELETE", "/api/v1/sites/s1", nil))
+	f.want(404, f.ask(f.crew, "DELETE", "/api/v1/sites/"+strings.Repeat("x", 65), nil))
+	for _, path := range []string{"", "/heads", "/revisions", "/revisions/" + string(first), "/marks/poured", "/export"} {
+		w = f.want(410, f.ask(f.office, "GET", "/api/v1/sites/s1"+path, nil))
+		require.Contains(t, w.Body.String(), `"deleted":"2026-05-01T08:00:00.000Z"`)
+	}
+	f.want(410, f.ask(f.crew, "PUT", at, one))
+	f.want(410, f.ask(f.crew, "PUT", at, one, "If-None-Match: *"))
+	for _, method := range []string{"PUT", "DELETE"} {
+		f.want(410, f.ask(f.office, method, "/api/v1/sites/s1/marks/poured", nil))
+	}
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/deletions", nil))
+	require.Contains(t, w.Body.String(), `"until":"2026-05-15T08:00:00.000Z"`)
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/deletions", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	f.want(422, f.ask(f.office, "GET", "/api/v1/deletions?before=x", nil))
+	f.want(403, f.ask(f.crew, "GET", "/api/v1/deletions", nil))
+	f.want(403, f.ask(f.crew, "DELETE", "/api/v1/deletions/s1", nil))
+	f.want(404, f.ask(f.office, "DELETE", "/api/v1/deletions/s9", nil))
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/deletions/s1", nil))
+	f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/s1/export", nil))
+	f.want(ok, f.ask(f.office, "DELETE", "/api/v1/sites/s9", nil))
+	_, err = f.yard.Purge(t.Context(), "s9")
+	require.NoError(t, err)
+	f.want(410, f.ask(f.office, "DELETE", "/api/v1/deletions/s9", nil))
+
+	// A person's data.
+	who := []byte(`{"words":"One"}`)
+	w = f.want(ok, f.ask(f.office, "POST", "/api/v1/person", who))
+	require.Contains(t, w.Body.String(), `"/survey/site/name"`)
+	require.Equal(t, "no-store", w.Header().Get("Cache-Control"))
+	w = f.want(ok, f.ask(f.office, "POST", "/api/v1/person/export", who))
+	require.Contains(t, w.Body.String(), `"versions"`)
+	erase := []byte(`{"words":"Two","site":"s1","keep":true}`)
+	f.want(422, f.ask(f.office, "POST", "/api/v1/person/erase", erase)) // two versions
+	f.want(404, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two","site":"none","keep":true}`)))
+	f.want(404, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two"}`)))
+	f.want(410, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two","site":"s9","keep":true}`)))
+	f.want(ok, f.ask(f.office, "POST", "/api/v1/person/erase", []byte(`{"words":"Two","site":"s1"}`)))
+	for _, path := range []string{"/api/v1/person", "/api/v1/person/export", "/api/v1/person/erase"} {
+		f.want(403, f.ask(f.crew, "POST", path, who))
+		f.want(415, f.ask(f.office, "POST", path, who, "Content-Type: text/plain"))
+		f.want(413, f.ask(f.office, "POST", path, make([]byte, maxFormBytes+1)))
+	}
+	for _, path := range []string{"/api/v1/person", "/api/v1/person/export"} {
+		f.want(422, f.ask(f.office, "POST", path, []byte(`{"words":"x"}`)))
+	}
+
 	// The whole.
 	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/backup", nil))
 	require.True(t, strings.HasPrefix(w.Body.String(), "SQLite format 3"))
@@ -195,6 +264,8 @@ func TestAPIAsDescribed(t *testing.T) {
 	}
 	for _, done := range []string{
 		"paired", "withdrew", "made a code", "marked poured", "exported", "backed up", "refused", "pairing refused",
+		"deleted", "brought back", "set a rule", "forgot",
+		"looked for a person", "handed out a person's data", "erased a person",
 	} {
 		require.Contains(t, w.Body.String(), `"`+done+`"`)
 	}

@@ -79,3 +79,14 @@ func (h devices) withdraw(w http.ResponseWriter, r *http.Request, d yard.Device)
 	w.WriteHeader(http.StatusNoContent)
 	return nil
 }
+
+// forget deletes what is kept of a device that was withdrawn: see yard.ForgetDevice.
+func (h devices) forget(w http.ResponseWriter, r *http.Request, d yard.Device) error {
+	id := r.PathValue("device")
+	if err := h.yard.ForgetDevice(r.Context(), id); err != nil {
+		return err
+	}
+	h.journal.note(r, d, "forgot", id)
+	w.WriteHeader(http.StatusNoContent)
+	return nil
+}

@@ -22,6 +22,8 @@ type problem struct {
 	Reason refusal.Message `json:"reason"`
 	// Have is, for a piece of a photo in the wrong place, how much is here.
 	Have *int64 `json:"have,omitempty"`
+	// Deleted is, for a site that was deleted, when: RFC 3339.
+	Deleted string `json:"deleted,omitempty"`
 }
 
 // The problems, by the last part of their type.
@@ -39,6 +41,7 @@ const (
 	precondition = "precondition-failed"
 	diskFull     = "disk-full"
 	waitingFull  = "too-many-waiting"
+	deleted      = "deleted"
 	internal     = "internal"
 )
 
@@ -55,6 +58,7 @@ var problemTitles = map[string]string{
 	wrongDigest:  "The bytes are not those of the name: send them anew",
 	precondition: "A condition of the request does not hold",
 	waitingFull:  "Too many versions wait for what they came from: send this one as a beginning",
+	deleted:      "This site was deleted in the yard",
 	diskFull:     "The yard has no room left",
 	internal:     "The yard failed; nothing was lost that it acknowledged",
 }
@@ -94,6 +98,7 @@ func (a *API) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var offset *yard.OffsetError
 	var wait *yard.WaitingError
 	var digest *yard.DigestError
+	var gone *yard.GoneError
 	var large *http.MaxBytesError
 	var kind *typeError
 	switch {
@@ -109,6 +114,11 @@ func (a *API) fail(w http.ResponseWriter, r *http.Request, err error) {
 	case errors.Is(err, yard.ErrRefused):
 		w.Header().Set("WWW-Authenticate", "Bearer")
 		refuse(w, http.StatusUnauthorized, unpaired)
+	case errors.As(err, &gone):
+		answerProblem(w, problem{
+			Type: problemTypes + deleted, Title: problemTitles[deleted], Status: http.StatusGone,
+			Detail: gone.Error(), Reason: gone.Refusal(), Deleted: gone.At,
+		})
 	case errors.As(err, &bad):
 		refuseFor(w, http.StatusUnprocessableEntity, invalid, bad.Reason)
 	case errors.As(err, &wait):

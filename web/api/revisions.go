@@ -110,5 +110,7 @@ func (h revisions) put(w http.ResponseWriter, r *http.Request, d yard.Device) er
 		Revision storage.Revision   `json:"revision"`
 		Missing  []storage.Revision `json:"missing"`
 		Heads    []storage.Revision `json:"heads"`
-	}{name, append([]storage.Revision{}, stored.Missing...), append([]storage.Revision{}, stored.Heads...)})
+		Lacks    []string           `json:"lacks"`
+	}{name, append([]storage.Revision{}, stored.Missing...), append([]storage.Revision{}, stored.Heads...),
+		append([]string{}, stored.Lacks...)})
 }

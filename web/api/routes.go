@@ -30,6 +30,8 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal)
 	exports := exports{y, now, journal}
 	photos := photos{y}
 	office := office{y, journal}
+	deletions := deletions{y, journal}
+	people := people{y, journal}
 	return []route{
 		{"GET", "/api/v1/openapi.json", anyone, describe},
 		{"GET", "/api/v1/problems/{problem}", anyone, explain},
@@ -38,10 +40,19 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal)
 		{"DELETE", "/api/v1/device", anyRole, devices.leave},
 		{"GET", "/api/v1/devices", yard.Office, devices.list},
 		{"DELETE", "/api/v1/devices/{device}", yard.Office, devices.withdraw},
+		{"DELETE", "/api/v1/devices/{device}/record", yard.Office, devices.forget},
 		{"POST", "/api/v1/codes", yard.Office, codes.create},
 		{"GET", "/api/v1/changes", anyRole, sites.changes},
 		{"GET", "/api/v1/sites", anyRole, sites.list},
 		{"GET", "/api/v1/sites/{site}", anyRole, sites.show},
+		{"DELETE", "/api/v1/sites/{site}", anyRole, deletions.site},
+		{"GET", "/api/v1/deletions", yard.Office, deletions.list},
+		{"DELETE", "/api/v1/deletions/{site}", yard.Office, deletions.bringBack},
+		{"POST", "/api/v1/person", yard.Office, people.find},
+		{"POST", "/api/v1/person/export", yard.Office, people.export},
+		{"POST", "/api/v1/person/erase", yard.Office, people.erase},
+		{"GET", "/api/v1/rules", yard.Office, deletions.rules},
+		{"PUT", "/api/v1/rules", yard.Office, deletions.setRules},
 		{"GET", "/api/v1/sites/{site}/heads", anyRole, revisions.heads},
 		{"GET", "/api/v1/sites/{site}/revisions", anyRole, revisions.history},
 		{"GET", "/api/v1/sites/{site}/revisions/{revision}", anyRole, revisions.show},

@@ -126,6 +126,8 @@ var visits = []visit{
 		until: `document.querySelector("main input, main button, main p")`},
 	{name: "office devices, not signed in", address: "/office/devices",
 		until: `document.querySelector("main input, main button, main p")`},
+	{name: "office deleted sites, not signed in", address: "/office/deleted",
+		until: `document.querySelector("main input, main button, main p")`},
 	{name: "office site, not signed in", address: "/office/site/00000000-0000-4000-8000-000000000001",
 		until: `document.querySelector("main input, main button, main p")`},
 	{name: "lost", address: "/no-such-place", until: `document.querySelector(".empty")`},

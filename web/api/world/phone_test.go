@@ -393,7 +393,7 @@ func (p *phone) deleteSite(site string) {
 	}
 	p.undoing = append(p.undoing, undone{t, site})
 	p.step(nil, func() {
-		t.device.DeleteForever(site, func() {})
+		t.device.Depart(site, nil, func() {})
 		t.stage.Rest()
 	})
 }

@@ -26,6 +26,12 @@ export function keepList() {
   } catch {} // no room: the next start shows none
 }
 
+export function forgetList() {
+  try {
+    localStorage.removeItem(listKey);
+  } catch {}
+}
+
 export function showKeptList() {
   if (location.pathname !== "/") return;
   const kept = readKept();

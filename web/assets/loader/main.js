@@ -4,7 +4,7 @@ import { answerFramework } from "./framework.js";
 import { tellEnter } from "./entry.js";
 import { typeWhenPressed } from "./keypad.js";
 import { chosenLanguage, listenToWords, speak } from "./language.js";
-import { keepList, showKeptList } from "./keptlist.js";
+import { forgetList, keepList, showKeptList } from "./keptlist.js";
 import { elsewhere, start } from "./program.js";
 import { shell } from "./shell.js";
 import { beginAtTheTop } from "./top.js";
@@ -17,7 +17,7 @@ tellEnter();
 typeWhenPressed();
 beginAtTheTop();
 
-Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList });
+Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList });
 shell.chosen = chosenLanguage();
 shell.words = listenToWords(shell.chosen);
 window.pegpourShell = shell;

@@ -16,6 +16,7 @@ export const shell = {
   chosen: "", // the language chosen before, "" for the phone's own
   words: null, // resolves to the file of the language at the start
   keepList: null, // keepList() remembers the list of sites as it stands on the page
+  forgetList: null, // forgetList() forgets it
 };
 
 // change sets a property and tells the program, if that is news.
