@@ -116,7 +116,9 @@ func compile(o options) (programs, error) {
 			return nil
 		}
 		var wasm []byte
-		wasm, err = os.ReadFile(filepath.Join(folder, path.Base(program)))
+		if wasm, err = os.ReadFile(filepath.Join(folder, path.Base(program))); err == nil {
+			wasm, err = joinData(wasm)
+		}
 		return append(wasm, markSection(o.mark)...)
 	}
 	made := programs{phone: read(o.main), office: read(o.office), papers: read(o.papers)}
