@@ -198,7 +198,8 @@ func TestPostgresIsCopiedInTheSameTransaction(t *testing.T) {
 	}
 	newest := count("SELECT MAX(version) FROM layout")
 	for _, statement := range []string{ // as the second layout was
-		"DELETE FROM layout WHERE version > 2", "DROP TABLE identity",
+		"DELETE FROM layout WHERE version > 2", "DROP TABLE identity", "DROP TABLE deletions",
+		"DROP TABLE site_photos", "ALTER TABLE photos DROP COLUMN unused", "DROP TABLE rules",
 	} {
 		_, err = db.Exec(statement)
 		require.NoError(t, err)
