@@ -57,7 +57,7 @@ func (p *placer) untangled() *placer {
 		v := q.view
 		v.first = append([]int{next}, v.first...)
 		q = place(nil, p.scene, v, p.scale)
-		if n, next = q.tangles(); n < least && (q.fits() || !p.fits()) {
+		if n, next = q.tangles(); n < least && (q.fits() || !p.fits()) && q.content.Height() < p.content.Height()+4*p.t {
 			best, least = q, n
 		}
 	}

@@ -49,8 +49,8 @@ func (p *placer) clear(a, b Point) bool {
 	return true
 }
 
-// crossings counts the dimension lines, by half the edges and many times the leaders
-// that a line from a to b crosses.
+// crossings counts the dimension lines, the leaders and, by half, the edges that
+// a line from a to b crosses.
 func (p *placer) crossings(a, b Point) float64 {
 	l := newSegment(a, b, PartLeader, false)
 	n := 0.0
@@ -66,7 +66,10 @@ func (p *placer) crossings(a, b Point) float64 {
 		case PartExtension:
 			n += 0.25
 		case PartLeader:
-			n += 10 // which of the two leads to which text is a guess: go far to spare it
+			n++
+			if len(p.view.first) > 0 {
+				n += 9 // placed anew because of it: go far to spare it
+			}
 		default:
 			n++
 		}

@@ -43,7 +43,7 @@ func SectionScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	l.drawConcrete()
 	l.drawWall()
 	l.drawLevels()
-	l.s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	l.s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}, Feet: o.Feet})
 	return l.s
 }
 
