@@ -195,13 +195,17 @@ func (m *measureScreen) otherSide(f survey.Field) app.UI {
 }
 
 // checksHere are the stops that belong to the field being asked, and readings that
-// contradict it.
+// contradict it: over the keypad the first, which leaves the drawing room; Watch-outs have
+// them all.
 func (m *measureScreen) checksHere() string {
 	w := m.w
 	var words []string
 	for i := range w.Plan().Checks {
 		if c := &w.Plan().Checks[i]; c.Field == w.Asked && (c.Severity == plan.Stop || c.Question == plan.QuestionGroundShape && c.Severity != plan.Sound) {
 			words = append(words, w.Sentence(c.What))
+			if m.asksNumber() {
+				break
+			}
 		}
 	}
 	return strings.Join(words, " ")

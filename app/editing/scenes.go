@@ -14,7 +14,7 @@ func PegTick(number int) string { return "peg." + strconv.Itoa(number) }
 
 // SceneOptions are those of every drawing of this site.
 func (s *Site) SceneOptions(detail bool) drawing.SceneOptions {
-	return drawing.SceneOptions{Write: s.WriteOnDrawing, Say: s.Say, Detail: detail, Tape: s.Asked}
+	return drawing.SceneOptions{Write: s.WriteOnDrawing, Say: s.Say, Feet: s.Feet(), Detail: detail, Tape: s.Asked}
 }
 
 // ShowPegs puts the pegs on a drawing, and which of them are set out.

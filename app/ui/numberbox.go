@@ -36,6 +36,9 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), as
 			Type(w, ctx, f, from.Get("value").String(), from)
 			next(ctx)
 		}, f.Path)
+	if wrong {
+		aside = nil // the error has the whole row
+	}
 	if words == "" { // the browser styles a placeholder anew at each key, also one that is not seen
 		entry = entry.Placeholder(w.Placeholder(f))
 	}

@@ -67,7 +67,7 @@ func Layout(s *Scene, v View) (*Sheet, error) {
 	}
 	v = v.withDefaults()
 	if v.Scale > 0 {
-		return place(nil, s, v, v.Scale).finish(), nil
+		return place(nil, s, v, v.Scale).untangled().finish(), nil
 	}
 	if v.Paper {
 		var p *placer
@@ -77,9 +77,9 @@ func Layout(s *Scene, v View) (*Sheet, error) {
 				break
 			}
 		}
-		return p.finish(), nil
+		return p.untangled().finish(), nil
 	}
-	return fitToScreen(s, v).finish(), nil
+	return fitToScreen(s, v).untangled().finish(), nil
 }
 
 // fitToScreen looks for the scale at which the drawing with all that is
@@ -210,6 +210,7 @@ type placer struct {
 	content Box // of everything
 	stacks  [4][]stackedDimension
 	late    []lateLabel
+	leaders []leaderLine
 	points  store[Point]
 	marks   store[Mark]
 }

@@ -239,7 +239,7 @@ func (p *placer) placeLevel(group int, e LevelMark) {
 			}
 			c := Point{at.X + dir*(k+0.2*p.t+w/2), cy}
 			s := newSlab(c, w, boxHeight*p.t, 0)
-			body := newSlab(Point{at.X, at.Y + up*k/2}, 2*k, 0.8*k, 0)
+			body := newSlab(Point{at.X, at.Y + up*k/2}, 2*k, k, 0)
 			if !p.free(&s) || !p.offTexts(&body) || !p.clear(Point{at.X, shelf}, Point{end, shelf}) {
 				continue
 			}

@@ -1,13 +1,67 @@
 package draw
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // placeLate brings out the labels that found no room, nearest free place
 // first, with as few lines crossed as can be.
 func (p *placer) placeLate() {
-	for i := range p.late {
-		p.placeLeader(&p.late[i])
+	for _, group := range p.view.first {
+		for i := range p.late {
+			if p.late[i].group == group {
+				p.placeLeader(&p.late[i])
+			}
+		}
 	}
+	for i := range p.late {
+		if !slices.Contains(p.view.first, p.late[i].group) {
+			p.placeLeader(&p.late[i])
+		}
+	}
+}
+
+// leaderLine is the slanting part of a leader that was placed.
+type leaderLine struct {
+	group int
+	line  segment
+}
+
+// tangles counts the leaders that cross one another; next is the group of one that has not
+// gone first yet, that which came later if it can be, -1 where all have.
+func (p *placer) tangles() (n, next int) {
+	next = -1
+	for i := range p.leaders {
+		for k := range i {
+			if !p.leaders[i].line.crosses(&p.leaders[k].line) {
+				continue
+			}
+			n++
+			for _, group := range [...]int{p.leaders[k].group, p.leaders[i].group} {
+				if !slices.Contains(p.view.first, group) {
+					next = group
+				}
+			}
+		}
+	}
+	return n, next
+}
+
+// untangled places anew where leaders cross: one that found no way of its own goes
+// first, a few times over, and the best is kept.
+func (p *placer) untangled() *placer {
+	best, q := p, p
+	least, next := p.tangles()
+	for n := least; n > 0 && next >= 0 && len(q.view.first) < 8; {
+		v := q.view
+		v.first = append([]int{next}, v.first...)
+		q = place(nil, p.scene, v, p.scale)
+		if n, next = q.tangles(); n < least && (q.fits() || !p.fits()) && q.content.Height() < p.content.Height()+4*p.t {
+			best, least = q, n
+		}
+	}
+	return best
 }
 
 // leaderSpot is a place for a label and the leader to it.
@@ -31,13 +85,16 @@ func (p *placer) placeLeader(l *lateLabel) {
 	if free {
 		first = -math.Pi / 4
 	}
-	tried := 0
+	tried, ways := 0, 16
+	if len(p.view.first) > 0 {
+		ways = 48
+	}
 	for far := 1.3 * p.t; far < farthest; {
-		if far/p.t >= best.cost || tried > 1500 && !math.IsInf(best.cost, 1) {
+		if far/p.t >= best.cost || tried > 100*ways && !math.IsInf(best.cost, 1) {
 			break
 		}
-		for k := range 16 {
-			turn := float64((k+1)/2) * math.Pi / 8
+		for k := range ways {
+			turn := float64((k+1)/2) * 2 * math.Pi / float64(ways)
 			if k%2 == 0 {
 				turn = -turn
 			}
@@ -75,6 +132,8 @@ func (p *placer) placeLeader(l *lateLabel) {
 	p.lettersAligned(g, best.room.c, l.lines, size, best.dir)
 	end := Point{best.elbow.X + best.dir*(w+0.3*p.t), best.elbow.Y}
 	p.stroke(g, PartLeader, l.at, best.elbow, end)
+	p.leaders = append(p.leaders, leaderLine{l.group, newSegment(l.at, best.elbow, PartLeader, false)},
+		leaderLine{l.group, newSegment(best.elbow, end, PartLeader, false)})
 	if !l.plain {
 		p.arrow(g, l.at, best.elbow, 0.6*p.t)
 	}

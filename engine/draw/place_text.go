@@ -49,8 +49,8 @@ func (p *placer) clear(a, b Point) bool {
 	return true
 }
 
-// crossings counts the dimension lines and, by half, the edges that a line
-// from a to b crosses.
+// crossings counts the dimension lines, the leaders and, by half, the edges that
+// a line from a to b crosses.
 func (p *placer) crossings(a, b Point) float64 {
 	l := newSegment(a, b, PartLeader, false)
 	n := 0.0
@@ -65,6 +65,11 @@ func (p *placer) crossings(a, b Point) float64 {
 			n += 0.5
 		case PartExtension:
 			n += 0.25
+		case PartLeader:
+			n++
+			if len(p.view.first) > 0 {
+				n += 9 // placed anew because of it: go far to spare it
+			}
 		default:
 			n++
 		}

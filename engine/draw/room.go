@@ -41,7 +41,7 @@ func (p *placer) emptied() placer {
 	p.marks.empty()
 	q := placer{
 		shapes: p.shapes[:0], notes: p.notes[:0], work: p.work[:0], segs: p.segs[:0], slabs: p.slabs[:0],
-		late:  p.late[:0],
+		late: p.late[:0], leaders: p.leaders[:0],
 		index: segmentIndex{head: p.index.head[:0], entries: p.index.entries[:0]}, points: p.points, marks: p.marks,
 	}
 	for side := range p.stacks {

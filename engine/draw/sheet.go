@@ -30,6 +30,8 @@ type View struct {
 	Hidden []string
 	// NoDimensions leaves out dimensions, as for the owner's view.
 	NoDimensions bool
+
+	first []int // groups whose labels are brought out before all others
 }
 
 // Phone returns the view of a phone screen: CSS pixels, 16 px text.

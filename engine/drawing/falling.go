@@ -35,7 +35,7 @@ func FallingScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	e.footBar()
 	e.footLeaf()
 	e.footSizes(deepest)
-	e.s.Add(draw.ScaleBar{Tag: e.tag("scale", "", draw.RoleNote)})
+	e.s.Add(draw.ScaleBar{Tag: e.tag("scale", "", draw.RoleNote), Feet: o.Feet})
 	return e.s
 }
 

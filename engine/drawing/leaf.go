@@ -79,7 +79,7 @@ func LeafScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	e.cuts()
 	e.s.Add(draw.HandArrow{Tag: e.tag("opens", LayerLeaf, draw.RoleNote), From: e.at(p.Opening*0.4, leaf.Height*0.55),
 		To: e.at(p.Opening*0.6, leaf.Height*0.55), Text: o.words("opens")})
-	e.s.Add(draw.ScaleBar{Tag: e.tag("scale", "", draw.RoleNote)})
+	e.s.Add(draw.ScaleBar{Tag: e.tag("scale", "", draw.RoleNote), Feet: o.Feet})
 	return e.s
 }
 

@@ -75,13 +75,6 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 	return all
 }
 
-// Sizes of what the owner's views show for scale, mm: a middling car and a
-// person (common practice, no published source).
-const (
-	carLong, carWide, carHigh          = 4400.0, 1800.0, 1450.0
-	personHigh, personWide, personDeep = 1750.0, 480.0, 280.0
-)
-
 // OwnerPlanScene draws the plan without any figure: the drive, the fence, the
 // gate where it stands now, what is poured, and a car for scale.
 func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
@@ -90,7 +83,7 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 	tag := func(id string, role draw.Role) draw.Tag {
 		return draw.Tag{ID: "owner." + id, Role: role, Context: true}
 	}
-	drive := ownerDrive(p)
+	drive := ownerDrive(p, &OwnerOptions{})
 	s.Add(draw.Region{Tag: tag("drive", draw.RoleExisting), Outer: ringOf(drive), Hatch: surfaceHatch(p.Site.Surface)})
 	for i := range p.Poured {
 		r := draw.Region{Tag: tag("poured", draw.RoleOutline), Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete}
@@ -132,12 +125,9 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 			Hatch: draw.HatchSteel})
 	}
 	if o.Figures {
-		car := ownerCar(p)
 		t := tag("car", draw.RoleThin)
 		t.Layer = LayerScaleFigures
-		s.Add(draw.Region{Tag: t, Outer: car.at(0, carLong, -carWide/2, carWide/2), Hatch: draw.HatchPaper},
-			draw.Region{Tag: t, Outer: car.at(1200, 1500, -carWide/2+120, carWide/2-120), Hatch: draw.HatchTint},
-			draw.Region{Tag: t, Outer: car.at(3300, 3700, -carWide/2+160, carWide/2-160), Hatch: draw.HatchTint})
+		carFromAbove(s, p, t)
 	}
 	return s
 }
@@ -160,13 +150,25 @@ func ownerExtent(p *plan.Plan) (start, end float64) {
 	return math.Min(low.X, 0) - 900, math.Max(high.X, p.Opening) + 500
 }
 
-// ownerInner is how far into the property they go: a car's length.
-const ownerInner = carLong + 900
+// How far the owner's views go to either side of the fence, mm: a car's length where
+// the car stands, the front garden or a little of the street where it does not.
+const (
+	ownerFar   = carLong + 900
+	ownerOuter = 1500.0
+)
+
+// reach is how far the drive is shown towards the street and into the property, mm.
+func (o *OwnerOptions) reach() (outer, inner float64) {
+	if o.Inside && o.Figures {
+		return ownerFar, ownerGarden
+	}
+	return ownerOuter, ownerFar
+}
 
 // ownerDrive is the drive carried on along its edges as far as the owner's
 // views go, from the street in.
-func ownerDrive(p *plan.Plan) geom.Polygon {
-	right, left := ownerEdges(p)
+func ownerDrive(p *plan.Plan, o *OwnerOptions) geom.Polygon {
+	right, left := ownerEdges(p, o)
 	ring := append(geom.Polygon(nil), right...)
 	for i := len(left) - 1; i >= 0; i-- {
 		ring = append(ring, left[i])
@@ -175,7 +177,8 @@ func ownerDrive(p *plan.Plan) geom.Polygon {
 }
 
 // ownerEdges are the drive's edges carried on so.
-func ownerEdges(p *plan.Plan) (right, left []geom.Point) {
+func ownerEdges(p *plan.Plan, o *OwnerOptions) (right, left []geom.Point) {
+	outer, inner := o.reach()
 	carry := func(line []geom.Point) []geom.Point {
 		if len(line) < 2 {
 			return line
@@ -183,12 +186,12 @@ func ownerEdges(p *plan.Plan) (right, left []geom.Point) {
 		out := append([]geom.Point(nil), line...)
 		a, b := out[len(out)-2], out[len(out)-1]
 		// An edge that lies nearly along the fence goes no further.
-		if dy := b.Y - a.Y; dy > 1 && b.Y < ownerInner {
-			x := b.X + (ownerInner-b.Y)*(b.X-a.X)/dy
-			out = append(out, geom.Point{X: math.Max(b.X-1.5*ownerInner, math.Min(b.X+1.5*ownerInner, x)), Y: ownerInner})
+		if dy := b.Y - a.Y; dy > 1 && b.Y < inner {
+			x := b.X + (inner-b.Y)*(b.X-a.X)/dy
+			out = append(out, geom.Point{X: math.Max(b.X-1.5*inner, math.Min(b.X+1.5*inner, x)), Y: inner})
 		}
-		if a := out[0]; a.Y > -ownerOuter {
-			out = append([]geom.Point{{X: a.X, Y: -ownerOuter}}, out...)
+		if a := out[0]; a.Y > -outer {
+			out = append([]geom.Point{{X: a.X, Y: -outer}}, out...)
 		}
 		return out
 	}
@@ -225,23 +228,6 @@ func keptApart(right, left []geom.Point) (r, l []geom.Point) {
 	return r, l
 }
 
-// ownerOuter is how much of the street side they show, mm.
-const ownerOuter = 1500.0
-
-// placed is something set down on the drive: its own x runs along it.
-type placed struct {
-	origin   draw.Point
-	sin, cos float64
-}
-
-func (c placed) point(x, y float64) draw.Point {
-	return draw.Pt(c.origin.X+x*c.cos-y*c.sin, c.origin.Y+x*c.sin+y*c.cos)
-}
-
-func (c placed) at(x1, x2, y1, y2 float64) draw.Ring {
-	return draw.Ring{c.point(x1, y1), c.point(x2, y1), c.point(x2, y2), c.point(x1, y2)}
-}
-
 // driveAxis is where the drive's middle meets the fence, and its direction from there;
 // false where the edges are not known.
 func driveAxis(p *plan.Plan) (at draw.Point, sin, cos float64, ok bool) {
@@ -256,20 +242,6 @@ func driveAxis(p *plan.Plan) (at draw.Point, sin, cos float64, ok bool) {
 
 // ownerNear is how far inside the drive's direction is taken, mm.
 const ownerNear = 1000.0
-
-// ownerCar stands inside the property in the middle of the drive, along it.
-func ownerCar(p *plan.Plan) placed {
-	a, sin, cos, ok := driveAxis(p)
-	if !ok {
-		return placed{origin: draw.Pt(a.X, ownerNear), sin: 1}
-	}
-	// A drive that runs in very flat would put the car across the gate.
-	if sin < 0.6 {
-		sin, cos = 1, 0
-	}
-	gap := ownerNear * 0.9
-	return placed{origin: draw.Pt(a.X+gap*cos/sin, gap), sin: sin, cos: cos}
-}
 
 // driveWidth is the drive where it is narrowest inside the gate, as far as it is
 // drawn, square to its own direction, mm.

@@ -63,7 +63,7 @@ func (v *ownerView) standing(x, y float64) float64 {
 	if !g.Known() {
 		return 0
 	}
-	right, left := ownerEdges(v.p)
+	right, left := ownerEdges(v.p, v.o)
 	if x >= edgeAt(left, y) && x <= edgeAt(right, y) {
 		return g.SurfaceLevel(x, y)
 	}
@@ -119,8 +119,11 @@ func (v *ownerView) lean(id string, role draw.Role, ring draw.Ring, bottom, top 
 // returns the offsets at which the ground steps.
 func (v *ownerView) slopingGround() (ground []solid.Body, cuts []float64) {
 	s := &ownerSlope{v: v, g: v.p.Ground}
-	s.right, s.left = ownerEdges(v.p)
+	s.right, s.left = ownerEdges(v.p, v.o)
 	s.start, s.end = ownerExtent(v.p)
+	if v.o.Figures {
+		s.start -= personRoom
+	}
 	cuts = []float64{0} // the fence stands before it, the footing behind
 	if r := s.g.Rising; r != nil {
 		s.end = math.Max(s.end, r.End+r.Thickness+600)
@@ -139,7 +142,8 @@ func (v *ownerView) slopingGround() (ground []solid.Body, cuts []float64) {
 // lowest is the lowest level shown.
 func (s *ownerSlope) lowest() float64 {
 	low := math.Inf(1)
-	for _, y := range [...]float64{-ownerOuter, 0, ownerGarden, ownerInner} {
+	outer, inner := s.v.o.reach()
+	for _, y := range [...]float64{-outer, 0, ownerGarden, inner} {
 		for _, x := range [...]float64{s.start, edgeAt(s.left, y), edgeAt(s.right, y), edgeAt(s.right, y) + besideEdge,
 			s.end} {
 			level, _ := s.g.GroundLevel(x, y)
@@ -163,7 +167,7 @@ func (s *ownerSlope) add(b solid.Body, err error) {
 }
 
 func (s *ownerSlope) drive() {
-	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(ownerDrive(s.v.p)), solid.Level{Z: s.bottom},
+	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(ownerDrive(s.v.p, s.v.o)), solid.Level{Z: s.bottom},
 		trackPlane(s.g))
 	s.add(b.Sides(s.v.tag("earth", draw.RoleThin)), err)
 }

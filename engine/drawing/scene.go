@@ -19,6 +19,8 @@ type SceneOptions struct {
 	Write func(text.Arg) string
 	// Say translates a sentence of the engine; nil leaves it as it is.
 	Say func(string) string
+	// Feet has the scale bar in feet.
+	Feet bool
 	// Detail shows the sizes around pad and post, and leaves out the long ones;
 	// without it the other way round. [DetailWindow] is its part of the plan.
 	Detail bool
@@ -116,7 +118,7 @@ func SetOutScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 		drawMarks(p, s, &o)
 	}
 	if !o.Compact {
-		s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+		s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}, Feet: o.Feet})
 	}
 	return s
 }

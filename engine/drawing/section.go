@@ -43,7 +43,7 @@ func SectionScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	l.drawConcrete()
 	l.drawWall()
 	l.drawLevels()
-	l.s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+	l.s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}, Feet: o.Feet})
 	return l.s
 }
 
@@ -174,9 +174,9 @@ func (l *longSection) drawConcrete() {
 	end := figureValue(l.p, plan.FigureStripEnd)
 	l.s.Add(draw.Line{Tag: draw.Tag{ID: "track.grade", Layer: LayerGate, Role: draw.RoleCentre},
 		From: l.at(0, g.TrackLevel(0)), To: l.at(end, g.TrackLevel(end))})
-	middle := l.p.Opening / 2
+	near := l.p.Opening / 5 // off the middle, where the opening's figure stands
 	l.s.Add(draw.Leader{Tag: draw.Tag{ID: "track.grade.text", Layer: LayerSizes, Role: draw.RoleNote},
-		At: l.at(middle, g.TrackLevel(middle)), Side: draw.Below, Text: l.o.figure(text.Percent(g.Track.Grade))})
+		At: l.at(near, g.TrackLevel(near)), Side: draw.Below, Text: l.o.figure(text.Percent(g.Track.Grade))})
 	low := (g.TrackLevel(l.p.Opening) - 250 - l.base) * l.times
 	size := func(id string, from, to float64) {
 		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut},

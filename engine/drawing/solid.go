@@ -34,7 +34,8 @@ func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.drive": surfaceHatch(p.Site.Surface),
+	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.person": draw.HatchTint,
+		"owner.wheel": draw.HatchTint, "owner.hub": draw.HatchPaper, "owner.drive": surfaceHatch(p.Site.Surface),
 		"owner.poured": draw.HatchConcrete, "owner.earth": draw.HatchEarth, "owner.ground": draw.HatchPaper}
 	for i, e := range elements {
 		if r, ok := e.(draw.Region); ok {
@@ -114,7 +115,7 @@ func (v *ownerView) add(b solid.Body, err error) {
 // levelGround draws the ground of a level site: nothing lies below it.
 func (v *ownerView) levelGround() {
 	p := v.p
-	v.flat("drive", draw.RoleExisting, ringOf(ownerDrive(p)), surfaceHatch(p.Site.Surface))
+	v.flat("drive", draw.RoleExisting, ringOf(ownerDrive(p, v.o)), surfaceHatch(p.Site.Surface))
 	for i := range p.Poured {
 		v.flat("poured", draw.RoleOutline, ringOf(p.Poured[i].Outer), draw.HatchConcrete)
 	}
@@ -342,59 +343,4 @@ func (v *ownerView) footOfPost() solid.Level {
 		}
 	}
 	return v.foot(low.X, low.Y, high.X, high.Y)
-}
-
-// car is a body and a cabin with windows, on wheels, inside the property.
-func (v *ownerView) car() {
-	c := ownerCar(v.p)
-	// It stands on the plane of the drive, and leans with it.
-	drive := solid.Level{}
-	if v.p.Ground.Known() {
-		drive = trackPlane(v.p.Ground)
-	}
-	block := func(id string, x1, x2, y1, y2, z1, z2 float64) {
-		low, top := drive, drive
-		low.Z, top.Z = low.Z+z1, top.Z+z2
-		v.lean(id, draw.RoleThin, c.at(x1, x2, y1, y2), low, top)
-	}
-	const half, cabin = carWide / 2, carWide/2 - 130
-	block("car", 0, carLong, -half, half, 260, 820)
-	block("car", 900, 3500, -cabin, cabin, 820, carHigh)
-	const glass, low, high = 4, 880, carHigh - 90
-	for _, side := range [...]float64{-cabin - glass, cabin} {
-		block("glass", 1000, 2100, side, side+glass, low, high)
-		block("glass", 2200, 3400, side, side+glass, low, high)
-	}
-	block("glass", 900-glass, 900, -cabin+90, cabin-90, low, high)
-	block("glass", 3500, 3500+glass, -cabin+90, cabin-90, low, high)
-	for _, x := range [...]float64{550, carLong - 1150} {
-		for _, side := range [...]float64{-half, half - 220} {
-			block("wheel", x, x+620, side, side+220, 0, 260)
-		}
-	}
-	for _, side := range [...]float64{-half + 90, half - 390} {
-		block("lamp", -glass, 0, side, side+300, 560, 700)
-	}
-}
-
-// person stands on the street side of the latch post, clear of the drive's
-// middle.
-func (v *ownerView) person() {
-	low, _ := v.p.Site.PostLatch.Bounds()
-	x, y := low.X-personWide-250, -postDepth(v.p)-600
-	z := v.standing(x+personWide/2, y+personDeep/2)
-	block := func(x1, y1, z1, x2, y2, z2 float64) {
-		v.block("person", draw.RoleThin, x1, y1, z+z1, x2, y2, z+z2)
-	}
-	v.stand("person", draw.RoleThin, draw.RectRing(x+70, y+40, x+personWide*0.48, y+personDeep-60), 830)
-	v.stand("person", draw.RoleThin, draw.RectRing(x+personWide*0.52, y+40, x+personWide-70, y+personDeep-60), 830)
-	block(x+60, y, 830, x+personWide-60, y+personDeep-20, 1440)
-	block(x-30, y+40, 800, x+60, y+personDeep-60, 1420)
-	block(x+personWide-60, y+40, 800, x+personWide+30, y+personDeep-60, 1420)
-	head := make(draw.Ring, 8)
-	for i := range head {
-		sin, cos := math.Sincos((float64(i) + 0.5) * math.Pi / 4)
-		head[i] = draw.Pt(x+personWide/2+105*cos, y+personDeep/2+105*sin)
-	}
-	v.prism("person", draw.RoleThin, head, z+1490, z+personHigh)
 }

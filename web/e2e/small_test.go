@@ -32,6 +32,25 @@ func TestAllOptionsAreInSight(t *testing.T) {
 	}
 }
 
+// On its side a phone shows the whole keypad beside the drawing, each key large enough.
+func TestTheKeypadIsWholeOnItsSide(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p.WaitRunning()
+	size(p, smallHeight, smallWidth)
+	for _, field := range []string{"opening.width", "runBack.room", "gate.cladding"} {
+		goTo(p, at("{square}/measure?field="+field), ".keypad")
+		settled(p)
+		require.Empty(t, p.Eval(`[...document.querySelectorAll(".key, #entry")].filter((e) => {
+			const r = e.getBoundingClientRect();
+			return r.top < document.querySelector(".top").getBoundingClientRect().bottom - 1 || r.height < 48 ||
+				r.bottom > document.querySelector(".tabs").getBoundingClientRect().top + 1;
+		}).map((e) => e.outerHTML).join("; ")`), field)
+		require.Equal(t, "true", p.Eval(`document.querySelector("#drawing-small").getBoundingClientRect().height >= 64`), field)
+	}
+}
+
 // What was put away is brought back from where one stands in the list.
 func TestWhatIsPutAwayIsBroughtBackInSight(t *testing.T) {
 	t.Parallel()

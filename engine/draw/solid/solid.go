@@ -14,6 +14,7 @@ package solid
 
 import (
 	"math"
+	"slices"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/refusal"
@@ -33,7 +34,7 @@ func (l Level) At(x, y float64) float64 { return l.Z + l.DX*x + l.DY*y }
 var ErrBody = error(refusal.Error(
 	"an outline needs three or more finite corners, an area above 0 and no crossing sides, and the top must lie above the bottom at every corner"))
 
-// Body is a solid with plane faces. Make it with [Box] or [Prism].
+// Body is a solid with plane faces. Make it with [Box], [Prism] or [Extrude].
 type Body struct {
 	ownTag draw.Tag
 	faces  []face
@@ -62,8 +63,7 @@ func Prism(tag draw.Tag, outline draw.Ring, bottom, top Level) (Body, error) {
 	if !ok {
 		return Body{}, ErrBody
 	}
-	n := len(ring)
-	low, high := make([]Point, n), make([]Point, n)
+	low, high := make([]Point, len(ring)), make([]Point, len(ring))
 	for i, p := range ring {
 		low[i] = Point{p.X, p.Y, bottom.At(p.X, p.Y)}
 		high[i] = Point{p.X, p.Y, top.At(p.X, p.Y)}
@@ -71,21 +71,80 @@ func Prism(tag draw.Tag, outline draw.Ring, bottom, top Level) (Body, error) {
 			return Body{}, ErrBody
 		}
 	}
-	b := Body{ownTag: tag, faces: make([]face, 0, 3*n)}
-	triangles, ok := earClip(ring)
+	return caps(tag, ring, low, high)
+}
+
+// Extrude returns the body between an outline (as for [Prism]) set up at two places:
+// near and far say where each point of it lies (mm), so that each of the two comes to lie
+// in a plane, and far on the side from which the outline turns counter-clockwise. Where near
+// is nil the outline is a sheet, seen from that side only. It returns ErrBody.
+func Extrude(tag draw.Tag, outline draw.Ring, near, far func(draw.Point) Point) (Body, error) {
+	ring, ok := tidy(outline)
 	if !ok {
+		return Body{}, ErrBody
+	}
+	var low []Point
+	high := make([]Point, len(ring))
+	for i, p := range ring {
+		high[i] = far(p)
+		if near != nil {
+			low = append(low, near(p))
+		}
+	}
+	return caps(tag, ring, low, high)
+}
+
+// caps makes the faces at both ends of a body and between them; low is empty for a sheet.
+func caps(tag draw.Tag, ring draw.Ring, low, high []Point) (Body, error) {
+	n := len(ring)
+	b := Body{ownTag: tag, faces: make([]face, 0, 3*n)}
+	var triangles [][3]int
+	if convex(ring) { // one face, not many
+		b.add(high, every(n))
+		if len(low) > 0 {
+			turned := slices.Clone(low)
+			slices.Reverse(turned)
+			b.add(turned, every(n))
+		}
+	} else if triangles, _ = earClip(ring); triangles == nil {
 		return Body{}, ErrBody
 	}
 	for _, t := range triangles {
 		real := [3]bool{t[1] == (t[0]+1)%n, t[2] == (t[1]+1)%n, t[0] == (t[2]+1)%n}
 		b.add([]Point{high[t[0]], high[t[1]], high[t[2]]}, real[:])
-		b.add([]Point{low[t[2]], low[t[1]], low[t[0]]}, []bool{real[1], real[0], real[2]})
+		if len(low) > 0 {
+			b.add([]Point{low[t[2]], low[t[1]], low[t[0]]}, []bool{real[1], real[0], real[2]})
+		}
 	}
-	for i := range ring {
+	for i := range low {
 		j := (i + 1) % n
 		b.add([]Point{low[i], low[j], high[j], high[i]}, []bool{true, true, true, true})
 	}
 	return b, nil
+}
+
+// convex reports whether a counter-clockwise ring turns one way at every corner.
+func convex(ring draw.Ring) bool {
+	n := len(ring)
+	turned := 0.0 // a star turns one way too, but more than once round
+	for i, p := range ring {
+		q, r := ring[(i+1)%n], ring[(i+2)%n]
+		a := turn(p, q, r)
+		if a <= 0 {
+			return false
+		}
+		turned += math.Atan2(a, (q.X-p.X)*(r.X-q.X)+(q.Y-p.Y)*(r.Y-q.Y))
+	}
+	return turned < 3*math.Pi
+}
+
+// every is n edges that are all real.
+func every(n int) []bool {
+	out := make([]bool, n)
+	for i := range out {
+		out[i] = true
+	}
+	return out
 }
 
 func (b *Body) add(ps []Point, edge []bool) {
