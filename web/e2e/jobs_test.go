@@ -60,7 +60,7 @@ func TestTapsOfTheJobs(t *testing.T) {
 	}{
 		{"square concrete, rollers on the post", square, 40, 36},
 		{"gravel, soft ground, an edge by points", gravel, 55, 62},
-		{"cross slope under a string", slope, 60, 64},
+		{"cross slope under a string", slope, 60, 66},
 		{"ground that falls 300 off the edge, then 10 %", falls, 60, 46},
 	} {
 		t.Run(c.name, func(t *testing.T) {

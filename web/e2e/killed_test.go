@@ -187,6 +187,13 @@ func TestProfileOnAFullDisk(t *testing.T) {
 	p.Eval(fill("#entry", "4100"))
 	settled(p)
 	p.Wait(saidKept)
+	p.Go(s.URL + "/") // the list notes how much there is
+	p.WaitRunning()
+	p.Wait(`localStorage.getItem("pegpour-held") === "1"`)
+	time.Sleep(8 * time.Second) // Chromium writes that down some seconds later
+	p.Go(s.URL + widthAsked)
+	p.WaitRunning()
+	p.Wait(entryThere)
 
 	empty := fillDisk(t, disk)
 	t.Cleanup(func() { empty() })
