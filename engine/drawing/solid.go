@@ -95,11 +95,6 @@ func (v *ownerView) flat(id string, role draw.Role, ring draw.Ring, hatch draw.H
 	v.s.Add(draw.Region{Tag: v.tag(id, role), Outer: seen, Hatch: hatch})
 }
 
-func (v *ownerView) block(id string, role draw.Role, x1, y1, z1, x2, y2, z2 float64) {
-	b, err := solid.Box(v.tag(id, role), solid.Point{X: x1, Y: y1, Z: z1}, solid.Point{X: x2, Y: y2, Z: z2})
-	v.add(b, err)
-}
-
 func (v *ownerView) prism(id string, role draw.Role, ring draw.Ring, bottom, top float64) {
 	b, err := solid.Prism(v.tag(id, role), ring, solid.Level{Z: bottom}, solid.Level{Z: top})
 	v.add(b, err)
