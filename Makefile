@@ -31,7 +31,7 @@ run: build
 # skip, when there is no browser. They take longest and are named first, so that
 # the other packages run beside them; vet has vetted everything by then.
 test: chromium firefox webkit postgres vet build
-	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 25m ./web/e2e ./...
+	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 40m ./web/e2e ./...
 
 vet:
 	@unformatted=$$(gofmt -l app engine storage web); \

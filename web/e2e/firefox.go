@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -150,14 +151,26 @@ user_pref("toolkit.telemetry.server", "https://localhost.invalid");
 // as lines of a user.js. It ends with the test.
 func LaunchFirefox(t testing.TB, settings string) *Driven {
 	t.Helper()
-	program, profile := lookFor(t, "firefox-esr", "firefox"), scratch(t)
+	profile := scratch(t)
 	require.NoError(t, os.WriteFile(filepath.Join(profile, "user.js"), []byte(firefoxSettings+settings), 0o600))
+	d, _ := launchFirefoxOn(t, profile)
+	return d
+}
+
+// launchFirefoxOn starts Firefox on a profile; kill ends it at once, all its processes.
+func launchFirefoxOn(t testing.TB, profile string) (d *Driven, kill func()) {
+	t.Helper()
+	program := lookFor(t, "firefox-esr", "firefox")
 	process := exec.Command(program, "--headless", "--no-remote", "--new-instance", "--profile", profile,
 		"--remote-debugging-port", "0", "about:blank")
 	process.Env = append(os.Environ(), "HOME="+profile, "MOZ_CRASHREPORTER_DISABLE=1")
 	said, err := process.StderrPipe()
 	require.NoError(t, err)
 	startProcess(t, process)
+	kill = func() {
+		syscall.Kill(-process.Process.Pid, syscall.SIGKILL)
+		process.Process.Wait()
+	}
 
 	address := make(chan string, 1)
 	go func() {
@@ -192,5 +205,5 @@ func LaunchFirefox(t testing.TB, settings string) *Driven {
 	require.NoError(t, b.call(ctx, "browsingContext.setViewport", map[string]any{
 		"context": b.page, "viewport": map[string]any{"width": phoneWidth, "height": phoneHeight}, "devicePixelRatio": 2,
 	}, nil))
-	return &Driven{t: t, engine: "firefox", driver: b}
+	return &Driven{t: t, engine: "firefox", driver: b}, kill
 }

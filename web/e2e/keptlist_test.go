@@ -18,8 +18,8 @@ const heldProgram = `if (sessionStorage.hold) {
 	}`
 
 // keptElsewhere counts what is kept beside the store, but for the list of sites
-// that the page shows before the program runs.
-const keptElsewhere = `Object.keys(localStorage).filter((key) => key !== "pegpour-list").length`
+// that the page shows before the program runs and the number of sites.
+const keptElsewhere = `Object.keys(localStorage).filter((key) => !["pegpour-list", "pegpour-held"].includes(key)).length`
 
 // The list of sites stands on the page before the program runs, and a tap on it
 // counts.

@@ -21,13 +21,16 @@ import (
 // halts stops the page for good at one step of a key's way to the disk, so that
 // what is killed then was killed there: nothing of the page runs on.
 const halts = `
-	window.haltAt = "";
+	window.haltAt = window.haltNext = "";
 	const halt = (step) => {
 		if (window.haltAt !== step) return;
 		console.info("halted at " + step);
 		for (;;);
 	};
-	addEventListener("pointerdown", () => halt("pressed"), true);
+	addEventListener("pointerdown", () => {
+		window.haltAt = window.haltNext; // from here on, not in what an edit before still does
+		halt("pressed");
+	}, true);
 	addEventListener("click", () => halt("heard"));
 	const begin = IDBDatabase.prototype.transaction;
 	IDBDatabase.prototype.transaction = function (names, mode, ...rest) {
@@ -105,7 +108,7 @@ func TestKilledAtEachStepOfAKey(t *testing.T) {
 				p.Wait(entryThere)
 				p.Eval(fill("#entry", "425"))
 				settled(p)
-				p.Eval(`void (document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(9, 9), window.haltAt = ` + quote(step) + `)`)
+				p.Eval(`void (document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(9, 9), window.haltNext = ` + quote(step) + `)`)
 				pressAndForget(p, `[data-key="0"]`)
 				if step == "said" {
 					p.Wait(`document.querySelector("#entry").value === "4250"`)
@@ -138,6 +141,33 @@ func TestKilledAtEachStepOfAKey(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Firefox that is killed leaves what was said to be kept, and of a key on its way all
+// or nothing. (WebKitGTK keeps nothing from one automated start to the next.)
+func TestFirefoxKilled(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	profile := scratch(t)
+	require.NoError(t, os.WriteFile(filepath.Join(profile, "user.js"), []byte(firefoxSettings), 0o600))
+	kept, last := "4000", ""
+	for _, typed := range []string{"4110", "4120", "4130"} {
+		d, kill := launchFirefoxOn(t, profile)
+		d.Go(s.URL + widthAsked)
+		d.Wait(entryThere)
+		found := d.Eval(`document.querySelector("#entry").value`)
+		require.Contains(t, []string{kept, last}, found)
+		d.Eval(fill("#entry", typed))
+		d.Wait(`document.documentElement.dataset.unsaved === "0"`)
+		d.Wait(saidKept)
+		kept, last = typed, typed[:3]+"9"
+		d.Eval(fill("#entry", last)) // and not waited for
+		kill()
+	}
+	d, _ := launchFirefoxOn(t, profile)
+	d.Go(s.URL + widthAsked)
+	d.Wait(entryThere)
+	require.Contains(t, []string{kept, last}, d.Eval(`document.querySelector("#entry").value`))
 }
 
 // pressAndForget presses an element and does not wait for the page to answer.

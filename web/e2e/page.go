@@ -288,7 +288,7 @@ func (p *Page) tap(find, name string) {
 	}
 	at := get(p, chromedp.Evaluate[place](`(() => {
 		const e = `+find+`;
-		e.scrollIntoView({block: "nearest", inline: "nearest"});
+		e.scrollIntoView({block: "nearest", inline: "nearest", behavior: "instant"});
 		const box = e.getBoundingClientRect(), X = box.x + box.width / 2, Y = box.y + box.height / 2;
 		const top = document.elementFromPoint(X, Y);
 		if (top && (top === e || e.contains(top))) return {X, Y, Above: ""};
