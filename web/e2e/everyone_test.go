@@ -130,6 +130,8 @@ func forTheDesk(t *testing.T, p *Page, state string) {
 	t.Run(state, func(t *testing.T) {
 		defer func(was testing.TB) { p.t = was }(p.t)
 		p.t = t
+		// What has scrolled half under the header is not too small.
+		p.Eval(`void scrollTo({top: 0, behavior: "instant"})`)
 		forEveryone(t, p)
 		asUsual(p)
 		p.Wait(`getComputedStyle(document.body).fontSize === "16px"`)
