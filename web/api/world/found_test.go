@@ -106,3 +106,15 @@ func TestUndoIsMadeOnce(t *testing.T) {
 		{"sync", 0, 14},
 	}})
 }
+
+// What a person took back while the store was full is taken back once there is room,
+// also in the middle of a sync: it is not lost.
+func TestAnUndoWaitsForRoomAndIsMadeInASync(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"edit", 1, 3},
+		{"store full", 1, 85},
+		{"undo", 1, 27},
+		{"store full", 1, 96},
+		{"sync", 1, 1},
+	}})
+}

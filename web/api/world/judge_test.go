@@ -191,9 +191,9 @@ func (p *phone) judgeStep(doing *act, before, after map[string]places) {
 				w.replaced(site, old, now)
 			case doing != nil && doing.restoring:
 				w.replaced(site, old, now)
-			case w.syncing: // others did it
 			case slices.ContainsFunc(p.undoing, func(u undone) bool { return u.site == site }):
-				w.replaced(site, old, now)
+				w.replaced(site, old, now) // also while it syncs, once there is room
+			case w.syncing: // others did it
 			case p.asked(site, place, old, now, said):
 				w.replaced(site, old, now)
 			default:
