@@ -73,19 +73,19 @@ func (d *Device) takeJournal() {
 			bySite[e.Site] = append(bySite[e.Site], e.Edit)
 		}
 		d.journaled = true
-		late := map[string]error{} // why those of a site are not made, once looked at
+		late := map[string]error{} // why those of a site are not made any more
 		for _, e := range all {
 			left++
 			done := false
 			d.store(e.Site, func() (storage.Edit, error) { return e.Edit, nil }, func(c context.Context) error {
-				err, looked := late[e.Site]
-				if !looked {
-					if err = d.overtaken(c, e.Site, bySite[e.Site]); err == nil || storage.Final(err) {
-						late[e.Site] = err
-					}
+				err := late[e.Site]
+				if err == nil { // looked at each time: while one waits, another tab goes on
+					err = d.overtaken(c, e.Site, bySite[e.Site])
 				}
 				if err == nil {
 					err = d.replay(c, e)
+				} else if storage.Final(err) {
+					late[e.Site] = err
 				}
 				if (err == nil || storage.Final(err)) && !done {
 					done = true

@@ -118,3 +118,17 @@ func TestAnUndoWaitsForRoomAndIsMadeInASync(t *testing.T) {
 		{"sync", 1, 1},
 	}})
 }
+
+// A tab takes over what waits in another one. While both wait for room the other enters
+// something newer, which what was taken over does not replace.
+func TestWhatIsTakenOverReplacesNothingNewer(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"store full", 1, 2},
+		{"edit", 1, 121},
+		{"new site", 0, 13},
+		{"open tab", 1, 562},
+		{"edit", 1, 311},
+		{"edit", 1, 34},
+		{"look", 0, 854},
+	}})
+}
