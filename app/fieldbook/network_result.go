@@ -43,15 +43,8 @@ func (s *networkScreen) tapes() app.UI {
 		app.If(!n.Problem.Empty(), element.Text("p", "error", w.Sentence(n.Problem))),
 		app.If(n.Problem.Empty() && n.TapeNext[0] != "",
 			element.Text("p", "error", w.SayWith("Tape next: {0} – {1}", n.TapeNext[0], n.TapeNext[1]))),
-		element.Box("table", "book",
-			element.Box("thead", "",
-				element.Box("tr", "",
-					element.Text("th", "", w.Say("Tape")),
-					element.Text("th", "", w.Say("Level")),
-					element.Text("th", "", w.Say("Misses by")),
-					element.Text("th", "", w.Say("Checked")))),
-			element.Box("tbody", "", app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) })),
-		),
+		table(app.Range(n.Tapes).Slice(func(i int) app.UI { return s.tapeRow(&n.Tapes[i]) }),
+			w.Say("Tape"), w.Say("Level"), w.Say("Misses by"), w.Say("Checked")),
 		element.Text("p", "quiet", s.judgement(n)),
 	)
 }
@@ -100,27 +93,26 @@ func (s *networkScreen) places() app.UI {
 	pegs := w.Outlines().Network.Pegs
 	return element.Box("section", "",
 		element.Text("h2", "", w.Say("Where the pegs stand")),
-		element.Box("table", "book",
-			element.Box("thead", "",
-				element.Box("tr", "",
-					element.Text("th", "", w.Say("Peg")),
-					element.Text("th", "", w.Say("Along")),
-					element.Text("th", "", w.Say("Out")),
-					element.Text("th", "", w.Say("Sure to, 95 %")))),
-			element.Box("tbody", "", app.Range(pegs).Slice(func(i int) app.UI {
-				p := &pegs[i]
-				mark := ""
-				if !p.Checked {
-					mark = " " + w.Say("unchecked")
-				}
-				return app.Elem("tr").DataSet("place", p.Name).
-					Body(element.Text("td", "", p.Name),
-						element.Text("td", "", w.Length(p.Chainage, false)),
-						element.Text("td", "", w.Length(p.Offset, false)),
-						element.Text("td", "", "± "+w.Decimal(p.Major95, 1)+mark))
-			})),
-		),
-	)
+		table(app.Range(pegs).Slice(func(i int) app.UI {
+			p := &pegs[i]
+			mark := ""
+			if !p.Checked {
+				mark = " " + w.Say("unchecked")
+			}
+			return app.Elem("tr").DataSet("place", p.Name).
+				Body(element.Text("td", "", p.Name),
+					element.Text("td", "", w.Length(p.Chainage, false)),
+					element.Text("td", "", w.Length(p.Offset, false)),
+					element.Text("td", "", "± "+w.Decimal(p.Major95, 1)+mark))
+		}), w.Say("Peg"), w.Say("Along"), w.Say("Out"), w.Say("Sure to, 95 %")))
+}
+
+// table is rows under their heads.
+func table(rows app.UI, heads ...string) app.UI {
+	return element.Box("table", "book",
+		element.Box("thead", "", element.Box("tr", "",
+			app.Range(heads).Slice(func(i int) app.UI { return element.Text("th", "", heads[i]) }))),
+		element.Box("tbody", "", rows))
 }
 
 // usedInPlan lists what the survey takes from the network.

@@ -58,21 +58,19 @@ type Browser struct {
 // LaunchBrowser starts a browser with a new profile. It ends with the test.
 func LaunchBrowser(t testing.TB) *Browser {
 	t.Helper()
+	return launchBrowserOn(t, scratch(t)) // not t.TempDir, which fails while a killed browser still writes
+}
+
+// launchBrowserOn starts a browser with the profile in a folder.
+func launchBrowserOn(t testing.TB, profile string) *Browser {
+	t.Helper()
 	RequireBrowser(t)
 	catcher, err := startCatcher()
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Not t.TempDir: a killed browser may still be writing when it is removed.
-	profile, err := os.MkdirTemp("", "pegpour-profile-")
-	if err != nil {
-		t.Fatal(err)
-	}
 	b := &Browser{Outside: catcher, profile: profile}
-	t.Cleanup(func() {
-		b.Kill()
-		os.RemoveAll(profile)
-	})
+	t.Cleanup(b.Kill)
 	b.Relaunch(t)
 	return b
 }

@@ -62,8 +62,8 @@ const (
 		document.querySelector(".kept-yes") !== null`
 )
 
-// says tells the texts of the page's console as they come.
-func (p *Page) says() <-chan string {
+// console tells the texts of the page's console as they come.
+func (p *Page) console() <-chan string {
 	p.t.Helper()
 	said := make(chan string, 1000)
 	err := chromedp.Listen(p.ctx, func(event any) {
@@ -102,7 +102,7 @@ func TestKilledAtEachStepOfAKey(t *testing.T) {
 			for _, step := range []string{"pressed", "heard", "begun", "asked", "answered", "committing", "complete", "said"} {
 				p := b.NewPage(t)
 				p.BeforeScripts(halts)
-				said := p.says()
+				said := p.console()
 				p.Go(s.URL + widthAsked)
 				p.WaitRunning()
 				p.Wait(entryThere)
@@ -203,15 +203,8 @@ func TestProfileOnAFullDisk(t *testing.T) {
 		t.Skipf("a small disk cannot be mounted here: %v", err)
 	}
 	s := StartServer(t, requireServer(t), realBundle)
-	b := &Browser{profile: filepath.Join(disk, "profile")}
-	var err error
-	b.Outside, err = startCatcher()
-	require.NoError(t, err)
-	t.Cleanup(func() {
-		b.Kill()
-		require.NoError(t, syscall.Unmount(disk, 0x2)) // once nothing uses it
-	})
-	b.Relaunch(t)
+	t.Cleanup(func() { require.NoError(t, syscall.Unmount(disk, syscall.MNT_DETACH)) }) // once nothing uses it
+	b := launchBrowserOn(t, filepath.Join(disk, "profile"))
 	p := b.Open(t, s.URL+widthAsked)
 	p.Wait(entryThere)
 	p.Eval(fill("#entry", "4100"))
@@ -238,7 +231,10 @@ func TestProfileOnAFullDisk(t *testing.T) {
 	p.TapName("Try again")
 	settled(p)
 	p.Wait(saidKept)
-	p = killedAndOpened(b, p, s)
+	b.Kill()
+	b.Relaunch(t)
+	p = b.Open(t, s.URL+widthAsked)
+	p.Wait(entryThere)
 	lost := p.Value("#entry") != "4300"
 	if lost { // a store that could not be written may be thrown away by Chromium when it is opened again
 		p.Wait(says("body", "This browser threw away what it kept here"))
@@ -294,15 +290,6 @@ func fillDisk(t testing.TB, disk string) (empty func()) {
 		<-stopped
 		os.Remove(name)
 	})
-}
-
-func killedAndOpened(b *Browser, p *Page, s *Server) *Page {
-	p.t.Helper()
-	b.Kill()
-	b.Relaunch(p.t)
-	opened := b.Open(p.t, s.URL+widthAsked)
-	opened.Wait(entryThere)
-	return opened
 }
 
 // tables counts what lies in the tables of the app's store, past the app.
