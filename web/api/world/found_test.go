@@ -132,3 +132,15 @@ func TestWhatIsTakenOverReplacesNothingNewer(t *testing.T) {
 		{"look", 0, 854},
 	}})
 }
+
+// A site was deleted in a call whose answer was lost, something was entered on the screen
+// that still showed it, and it was deleted once more: what was entered goes with it, as
+// somebody asked.
+func TestASiteIsDeletedTwice(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 1, Events: []event{
+		{"kept and failed", 1, 2},
+		{"site deleted", 1, 13},
+		{"edit", 1, 1},
+		{"site deleted", 1, 876},
+	}})
+}

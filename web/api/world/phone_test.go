@@ -391,6 +391,9 @@ func (p *phone) deleteSite(site string) {
 	if t.device.Store == nil {
 		return
 	}
+	if p.states()[site] == nil { // deleted before: what waited or lies beside goes with it now
+		p.gone(site)
+	}
 	p.undoing = append(p.undoing, undone{t, site})
 	p.step(nil, func() {
 		t.device.Depart(site, nil, func() {})
