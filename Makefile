@@ -67,9 +67,11 @@ postgres:
 	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends postgresql; }
 
 # What takes too long for every change: ten thousand drawn worlds of phones, yards and
-# faults, a million edits on fifty devices, and the real server killed again and again.
+# faults, a million edits on fifty devices, the real server killed again and again, the
+# database beneath it failing, an upgrade killed at each step, the server as it was before
+# the newest layout beside this one, and the memory of a server over a quarter of an hour.
 soak:
-	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 $(GO) test -buildvcs=false -count=1 -timeout 4h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled' ./web ./web/api/world
+	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=5583e658413e PEGPOUR_MEMORY=900 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled' ./storage/yard ./web ./web/api/world
 
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \

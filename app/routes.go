@@ -3,18 +3,22 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/app/building"
 	"pegpour/app/documents"
+	"pegpour/app/editing"
 	"pegpour/app/fieldbook"
 	"pegpour/app/keeping"
 	"pegpour/app/ui"
 )
 
-// Screens ties every address to its screen, but those of the office, which are
-// another program's. It is called once, before the program starts.
+// site ties an address of a site to its screen.
+func site(screen string, make func() app.Composer) {
+	app.RouteWithRegexpFunc("^/site/[^/]+/"+screen+"$", make)
+}
+
+// Screens ties every address to its screen, but those of the office and of building,
+// which are other programs'. It is called once, before the program starts.
 func (p *Program) Screens() {
-	site := func(screen string, make func() app.Composer) {
-		app.RouteWithRegexpFunc("^/site/[^/]+/"+screen+"$", make)
-	}
 	app.RouteFunc("/", func() app.Composer { return newSitesScreen(p.safety) })
 	app.RouteFunc("/rules", func() app.Composer { return newRulesScreen(p.site, p.safety, false) })
 	app.RouteFunc("/settings", func() app.Composer { return newSettingsScreen(p.site, p.safety) })
@@ -32,13 +36,27 @@ func (p *Program) Screens() {
 	site("overlay", func() app.Composer { return fieldbook.NewOverlayScreen(p.site) })
 	site("owner", func() app.Composer { return newOwnerScreen(p.site, p.press) })
 	site("pack", func() app.Composer { return documents.NewPackScreen(p.site, p.press) })
-	site("pour-day", func() app.Composer { return newPourDayScreen(p.site) })
 	site("ways", func() app.Composer { return newWaysScreen(p.site) })
-	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
 	site("more", func() app.Composer { return newMoreScreen(p.site, p.link) })
-	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
 	site("versions", func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) })
 	app.RouteFunc("/sync", func() app.Composer { return keeping.NewYardScreen(p.link) })
 	app.RouteFunc("/safe", func() app.Composer { return keeping.NewSafeScreen(p.safety) })
+	p.lost()
+}
+
+// BuildingScreens does the same for the program of building, which also has what is
+// seldom looked up where one measures. more are screens of rooms that the phone's
+// program does not import.
+func (p *Program) BuildingScreens(more func(*editing.Site, *documents.Press, func(string, func() app.Composer))) {
+	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
+	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
+	app.RouteFunc("/learned", func() app.Composer { return building.NewLearnedScreen(p.site) })
+	building.Screens(p.site, p.press, site)
+	more(p.site, p.press, site)
+	p.lost()
+}
+
+// lost answers at every other address.
+func (p *Program) lost() {
 	app.RouteWithRegexpFunc("^/.*", func() app.Composer { return ui.NewLostScreen(p.site.Device) })
 }

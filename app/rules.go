@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -10,6 +11,7 @@ import (
 	"pegpour/app/keeping"
 	"pegpour/app/ui"
 	"pegpour/engine/practice"
+	"pegpour/storage"
 )
 
 // rulesScreen lists every rule of thumb: the shop's own, or what one site does
@@ -22,6 +24,8 @@ type rulesScreen struct {
 	query  string // what is sought among them
 	errors map[string]string
 	typed  map[string]string
+	// aside are rules as they stood here where the yard had something else first.
+	aside map[string]*float64
 }
 
 func newRulesScreen(w *editing.Site, list *keeping.Safety, site bool) *rulesScreen {
@@ -34,7 +38,49 @@ func (s *rulesScreen) OnNav(ctx app.Context) {
 		s.w.Follow(ctx, nil)
 	} else {
 		s.list.Show(ctx)
+		s.w.WithStore(func(app.Context) { s.readAside() })
 	}
+}
+
+// readAside reads what of the rules here the yard did not take.
+func (s *rulesScreen) readAside() {
+	client := s.list.Link.Client()
+	s.w.Background(func(c context.Context) error {
+		aside, err := client.RulesAside(c)
+		s.w.Dispatch(func(ctx app.Context) {
+			if err == nil {
+				s.aside = aside
+				s.w.Refresh(ctx)
+			}
+		})
+		return nil
+	})
+}
+
+// leaveAside lets go of a rule that the yard did not take.
+func (s *rulesScreen) leaveAside(key string) {
+	client := s.list.Link.Client()
+	s.w.Background(func(c context.Context) error { return client.DropRuleAside(c, key) })
+	s.readAside()
+}
+
+// origin says where the rules come from, and where a site stands behind them.
+func (s *rulesScreen) origin() []app.UI {
+	w := s.w
+	switch {
+	case !s.site && w.Shop.Yard > 0:
+		return []app.UI{element.Text("p", "quiet", w.Say("These are the rules of the yard: what is changed here goes to every device of it, and a site that was begun keeps those it was begun under."))}
+	case s.site && w.Doc.ShopRules != nil && len(w.Shop.Behind(w.Doc)) > 0:
+		return []app.UI{element.Box("div", "bar bar-aside",
+			element.Text("span", "", w.SayCount(len(w.Shop.Behind(w.Doc)),
+				"The shop changed one rule since this site was begun. The site keeps the one it was begun under.",
+				"The shop changed {0} rules since this site was begun. The site keeps those it was begun under.")),
+			element.Doing("", "take-rules", w.Say("Take the shop's rules of now"), func(ctx app.Context, _ app.Event) {
+				e, err := storage.TakeShopRules(w.Doc, w.Shop)
+				w.Commit(ctx, e, err)
+			}))}
+	}
+	return nil
 }
 
 // OnDismount implements app.Dismounter.
@@ -49,9 +95,10 @@ func (s *rulesScreen) Render() app.UI {
 	if s.site && w.Doc == nil {
 		return ui.SiteFrame(w, "more")
 	}
-	content := []app.UI{element.Text("p", "quiet", s.purpose())}
+	content := append([]app.UI{element.Text("p", "quiet", s.purpose())}, s.origin()...)
 	if !s.site {
-		content = append(content, element.Link("wide", "/settings", w.Say("Units, language, colours: settings of this phone")))
+		content = append(content, element.Link("wide", "/settings", w.Say("Units, language, colours: settings of this phone")),
+			element.Link("wide", "/learned", w.Say("What was learned over all jobs")))
 	}
 	content = append(content, app.Input().Type("search").Class("words").ID("search").Attr("autocomplete", "off").
 		Attr("enterkeyhint", "search").Placeholder(w.Say("Find a rule")).Aria("label", w.Say("Find a rule")).
@@ -139,7 +186,33 @@ func (s *rulesScreen) rule(r practice.Rule) app.UI {
 				}, r.Key)),
 		),
 		app.If(problem != "", element.Status("p", "error", "alert", problem)),
+		s.mine(r),
 	)
+}
+
+// mine offers a rule as it stood here where the yard had something else first.
+func (s *rulesScreen) mine(r practice.Rule) app.UI {
+	w := s.w
+	was, here := s.aside[r.Key]
+	if s.site || !here {
+		return app.Text("")
+	}
+	value := r.Default
+	if was != nil {
+		value = *was
+	}
+	return element.Box("div", "bar bar-aside",
+		element.Text("span", "", w.SayWith("The yard had this first. Here it stood at {0}.", w.RuleText(r, value)+" "+w.RuleUnit(r))),
+		element.Button("", w.Say("Take the one from here"), func(ctx app.Context, _ app.Event) {
+			if was == nil {
+				w.ClearRule(ctx, r, false)
+			} else {
+				e, err := storage.SetShopRule(w.Shop, r.Key, value, "")
+				w.CommitShop(ctx, e, err)
+			}
+			s.leaveAside(r.Key)
+		}, r.Key, value),
+		element.Button("", w.Say("Keep the yard's"), func(app.Context, app.Event) { s.leaveAside(r.Key) }, r.Key))
 }
 
 func (s *rulesScreen) change(ctx app.Context, r practice.Rule, text string) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/url"
 	"os"
+	"pegpour/app/building"
 	"regexp"
 	"strings"
 	"testing"
@@ -14,9 +15,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/documents"
+	"pegpour/app/editing"
 	"pegpour/app/fieldbook"
 	"pegpour/app/keeping"
 	"pegpour/app/launch"
+	"pegpour/app/quoting"
 	"pegpour/app/ui"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -36,12 +39,13 @@ func (noSignal) Send(context.Context, replication.Request) (replication.Response
 // screensOf are the screens of a program by the address that they are shown at;
 // {site} stands for a site.
 func screensOf(p *Program) map[string]func() app.Composer {
-	return map[string]func() app.Composer{
+	all := map[string]func() app.Composer{
 		"/":                      func() app.Composer { return newSitesScreen(p.safety) },
 		"/rules":                 func() app.Composer { return newRulesScreen(p.site, p.safety, false) },
 		"/settings":              func() app.Composer { return newSettingsScreen(p.site, p.safety) },
 		"/sync":                  func() app.Composer { return keeping.NewYardScreen(p.link) },
 		"/safe":                  func() app.Composer { return keeping.NewSafeScreen(p.safety) },
+		"/learned":               func() app.Composer { return building.NewLearnedScreen(p.site) },
 		"/nowhere":               func() app.Composer { return ui.NewLostScreen(p.site.Device) },
 		"/site/{site}/measure":   func() app.Composer { return newMeasureScreen(p.site) },
 		"/site/{site}/set-out":   func() app.Composer { return newSetOutScreen(p.site) },
@@ -56,7 +60,6 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		"/site/{site}/overlay":   func() app.Composer { return fieldbook.NewOverlayScreen(p.site) },
 		"/site/{site}/owner":     func() app.Composer { return newOwnerScreen(p.site, p.press) },
 		"/site/{site}/pack":      func() app.Composer { return documents.NewPackScreen(p.site, p.press) },
-		"/site/{site}/pour-day":  func() app.Composer { return newPourDayScreen(p.site) },
 		"/site/{site}/loads":     func() app.Composer { return newLoadsScreen(p.site) },
 		"/site/{site}/ways":      func() app.Composer { return newWaysScreen(p.site) },
 		"/site/{site}/sources":   func() app.Composer { return newSourcesScreen(p.site) },
@@ -64,6 +67,10 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		"/site/{site}/past":      func() app.Composer { return keeping.NewPastScreen(p.site, p.link) },
 		"/site/{site}/versions":  func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) },
 	}
+	for _, screens := range []func(*editing.Site, *documents.Press, func(string, func() app.Composer)){building.Screens, quoting.Screens} {
+		screens(p.site, p.press, func(screen string, make func() app.Composer) { all["/site/{site}/"+screen] = make })
+	}
+	return all
 }
 
 // visit shows a screen on a page at an address until it holds what is expected and
@@ -117,11 +124,14 @@ func TestEveryScreenIsDrawn(t *testing.T) {
 
 // The routes and the screens that the test above draws are the same.
 func TestEveryRouteIsDrawn(t *testing.T) {
-	source, err := os.ReadFile("routes.go")
-	require.NoError(t, err)
+	var routes [][]byte
+	for _, file := range []string{"routes.go", "building/routes.go", "quoting/routes.go"} {
+		source, err := os.ReadFile(file)
+		require.NoError(t, err)
+		routes = append(routes, regexp.MustCompile(`(?m)^\t(?:site|app\.Route\w+)\("`).FindAll(source, -1)...)
+	}
 	p, _ := programOver(t, &storage.Memory{})
-	routes := regexp.MustCompile(`(?m)^\t(?:site|app\.Route\w+)\(`).FindAll(source, -1)
-	assert.Len(t, screensOf(p), len(routes))
+	assert.Len(t, screensOf(p), len(routes)-1, "the addresses of a site are tied in one place, which is none itself")
 }
 
 // What is dug deepest is said beside what is dug least.
@@ -174,6 +184,35 @@ func TestRulesFoldAndAreFound(t *testing.T) {
 	for _, id := range []string{"setting-language", "setting-theme", "setting-hand", "setting-crew"} {
 		assert.Contains(t, markup, id)
 	}
+}
+
+// The screen of rules says that they are the yard's, and what the yard had first; a site
+// says how far it stands behind them.
+func TestRulesSayWhoseTheyAre(t *testing.T) {
+	p, page := programOver(t, &storage.Memory{})
+	visit(t, page, p, newSitesScreen(p.safety), "/", "thumb")
+	require.NoError(t, p.site.Store.KeepExchanged(t.Context(), nil,
+		[]storage.Record{{Key: "shop", Value: []byte(`{"revision":2,"aside":{"strip.width":650}}`)}}))
+	receive := func(v float64, yard int64) {
+		shop, err := p.site.Store.Shop(t.Context())
+		require.NoError(t, err)
+		require.NoError(t, p.site.Store.ReceiveShop(t.Context(), map[string]float64{"strip.width": v}, yard, shop.Revision, "", nil,
+			func(storage.Revision) []storage.Record { return nil }))
+	}
+	receive(700, 2)
+	visit(t, page, p, newRulesScreen(p.site, p.safety, false), "/rules", "These are the rules of the yard")
+	markup := visit(t, page, p, newRulesScreen(p.site, p.safety, false), "/rules", "Take the one from here")
+	assert.Contains(t, markup, "Here it stood at 650 mm.")
+
+	id := demo.Sites()[0].ID
+	at := "/site/" + id + "/rules"
+	assert.NotContains(t, visit(t, page, p, newRulesScreen(p.site, p.safety, true), at, "rule-entry"), "Take the shop")
+	e, err := storage.TakeShopRules(p.site.Doc, p.site.Shop)
+	require.NoError(t, err)
+	_, err = p.site.Store.Commit(t.Context(), id, e, "")
+	require.NoError(t, err)
+	receive(720, 3)
+	visit(t, page, p, newRulesScreen(p.site, p.safety, true), at, "The shop changed one rule since this site was begun.")
 }
 
 // What was put away is named in a bar of its own beside the list, which brings it back.

@@ -285,6 +285,8 @@ func (s *setOutScreen) pegPanel() app.UI {
 				return ui.PairOf(strconv.Itoa(d.From)+" – "+strconv.Itoa(d.To), w.Length(d.Length, true))
 			})),
 		)),
+		element.Link("wide", "/site/"+w.Doc.ID+"/build/pegs", w.Say("Pegs as set: check them by tapes")),
+		element.Link("wide", "/site/"+w.Doc.ID+"/build/boards", w.Say("Strings and profile boards")),
 	)
 }
 

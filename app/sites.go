@@ -11,6 +11,7 @@ import (
 	"pegpour/app/shell"
 	"pegpour/app/sites"
 	"pegpour/app/ui"
+	"pegpour/engine/progress"
 	"pegpour/storage"
 )
 
@@ -114,12 +115,12 @@ func (s *sitesScreen) list(places []int) app.UI {
 func (s *sitesScreen) far(site *sites.Line) string {
 	w := s.w
 	words := []string{w.LocalTime(site.Changed)}
-	switch n, err := strconv.Atoi(site.Far); {
-	case site.Far == sites.FarPegs:
-		words = append(words, w.Say("pegs stand"))
-	case site.Far == sites.FarPour:
-		words = append(words, w.Say("pour day begun"))
-	case err == nil:
+	far, beyond := strings.CutPrefix(site.Far, sites.FarStep)
+	switch n, err := strconv.Atoi(far); {
+	case err != nil:
+	case beyond:
+		words = append(words, w.Say(progress.Step(n).Words()))
+	default:
 		words = append(words, w.SayCount(n, "one answer", "{0} answers"))
 	}
 	return strings.Join(words, " · ")

@@ -2,6 +2,7 @@ package app
 
 // topicWords are what the checked formulas are about, by the topic of a case.
 var topicWords = map[string]string{
+	"age by temperature":             "Age by temperature",
 	"amount":                         "Amount",
 	"amplifier":                      "Amplifier of bending",
 	"anchor edge":                    "Anchor near an edge",
@@ -18,6 +19,7 @@ var topicWords = map[string]string{
 	"beam on elastic foundation":     "Beam on elastic foundation",
 	"beam on elastic foundation end": "Beam on elastic foundation end",
 	"bearing capacity":               "Bearing capacity",
+	"camera":                         "Camera of a photo",
 	"cantilever":                     "Cantilever",
 	"centroid":                       "Centroid",
 	"circular segment":               "Circular segment",
@@ -68,6 +70,7 @@ var topicWords = map[string]string{
 	"spoil":                          "Spoil",
 	"steel section":                  "Steel section",
 	"stop":                           "Hard stop",
+	"strength by age":                "Strength by age",
 	"tape":                           "Tape",
 	"tape corrections":               "Tape corrections",
 	"tape network":                   "Tape network",

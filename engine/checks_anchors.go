@@ -33,7 +33,7 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 	p := d.Practice
 	b := d.BoltedOn(p, d.Layout, part, d.Plan.Strength)
 	c := plan.Check{Question: q, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleAnchorDepth,
-		Where: plan.PartIDs(part), At: b.At, HasMargin: true, Margin: 1 - h.Use, MarginOf: text.Fraction,
+		Where: plan.PartIDs(part), At: b.At, HasMargin: true, Margin: 1 - h.Use, MarginOf: text.Use,
 		Consequence: engineer}
 	switch {
 	case h.EdgeLeast > 0:
@@ -45,14 +45,14 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 			c.Severity, c.Consequence = plan.Stop, falls
 		}
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What fails first: {2}, under {3} where {4} may be.",
-			text.Word(b.Name), text.Percent(h.Use), text.Word(h.Mode), text.Newtons(h.Demand), text.Newtons(h.Allowable))
+			text.Word(b.Name), text.Used(h.Use), text.Word(h.Mode), text.Newtons(h.Demand), text.Newtons(h.Allowable))
 	default:
 		if _, maker, _ := b.Hold(p); maker != nil {
 			return // what their maker's number would say is not known, and its refusal says so
 		}
 		c.Severity = plan.Sound
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What would fail first: {2}.",
-			text.Word(b.Name), text.Percent(h.Use), text.Word(h.Mode))
+			text.Word(b.Name), text.Used(h.Use), text.Word(h.Mode))
 	}
 	if c.Severity != plan.Sound {
 		if !d.judges {

@@ -122,7 +122,7 @@ func (d *designed) checkPosts(found *findings) {
 	c := plan.Check{Question: plan.QuestionFootingPost, Severity: plan.Sound, HasMargin: true, Margin: 1 - worst.Use,
 		MarginOf: text.Ratio,
 		What: text.Say("Posts stand up to {0} out of the ground; the hardest worked, number {1}, uses {2} of its strength under {3} down and {4} sideways.",
-			text.MM(highest.Above), text.Number(float64(worst.Number)), text.Percent(worst.Use), text.Newtons(worst.Load),
+			text.MM(highest.Above), text.Number(float64(worst.Number)), text.Used(worst.Use), text.Newtons(worst.Load),
 			text.Newtons(worst.Push))}
 	c.Where, c.At = where(worst)
 	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)),
@@ -131,7 +131,7 @@ func (d *designed) checkPosts(found *findings) {
 	if worst.Use > 1 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleFootingPost
 		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.",
-			text.Number(float64(worst.Number)), text.MM(worst.Above), text.Percent(worst.Use))
+			text.Number(float64(worst.Number)), text.MM(worst.Above), text.Used(worst.Use))
 		c.Consequence = text.Say("It bends over when somebody leans on the open leaf.")
 		c.Remedies = bigger
 	}
@@ -211,7 +211,7 @@ func (d *designed) checkPosts(found *findings) {
 				Field: practice.PracticePath + practice.RuleFootingHole, HasMargin: true, Margin: 1 - q.BearingUse,
 				MarginOf: text.Ratio,
 				What: text.Say("The load of {0} on post {1} asks for {2} of what the ground under its hole carries.",
-					text.Newtons(q.Load), text.Number(float64(q.Number)), text.Percent(q.BearingUse)),
+					text.Newtons(q.Load), text.Number(float64(q.Number)), text.Used(q.BearingUse)),
 				Consequence: text.Say("It sinks, and the track with it."),
 				Remedies: []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
 					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole,

@@ -21,10 +21,10 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 	}
 	c := plan.Check{Question: plan.QuestionLeafFrame, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleLeafThickness, Where: plan.PartIDs(plan.PartLeafShut),
-		At: geom.Point{X: in.Width / 2, Y: l.TrackOffset}, HasMargin: true, Margin: 1 - u.Use, MarginOf: text.Fraction,
+		At: geom.Point{X: in.Width / 2, Y: l.TrackOffset}, HasMargin: true, Margin: 1 - u.Use, MarginOf: text.Use,
 		Consequence: engineer,
 		What: text.Say("In wind of {0} the top rail takes {1} of what it may, the bottom rail {2}, a stile {3}.",
-			text.Pascals(d.Plan.Strength.Guide.Pressure), text.Percent(u.TopUse), text.Percent(u.BottomUse), text.Percent(u.StileUse))}
+			text.Pascals(d.Plan.Strength.Guide.Pressure), text.Used(u.TopUse), text.Used(u.BottomUse), text.Used(u.StileUse))}
 	if u.Use > 1 {
 		c.Severity = plan.Warning
 		if u.Use > p.SteelSafety {

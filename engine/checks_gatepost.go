@@ -16,11 +16,11 @@ func (d *designed) checkGatePosts(found *findings, engineer text.Text) {
 			return
 		}
 		c := plan.Check{Question: q, Severity: plan.Sound, Field: survey.OpeningPostMade, Where: []string{}, At: at,
-			HasMargin: true, Margin: 1 - post.Use, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say(sound, text.Percent(post.Use), text.Newtons(post.Force), text.Pascals(s.Guide.Pressure))}
+			HasMargin: true, Margin: 1 - post.Use, MarginOf: text.Use, Consequence: engineer,
+			What: text.Say(sound, text.Used(post.Use), text.Newtons(post.Force), text.Pascals(s.Guide.Pressure))}
 		if post.Use > 1 {
 			c.Severity = plan.Warning
-			c.What = text.Say(over, text.Percent(post.Use), text.Newtons(post.Force), text.Pascals(s.Guide.Pressure))
+			c.What = text.Say(over, text.Used(post.Use), text.Newtons(post.Force), text.Pascals(s.Guide.Pressure))
 			if post.Use > d.Practice.SteelSafety {
 				c.Severity = plan.Stop
 				c.Consequence = text.Say("It breaks or bends over in such a wind, and the leaf falls.")

@@ -179,7 +179,8 @@ func proofQuestion(item string) (q plan.Question, field string) {
 func (d *designed) checkGraded(found *findings) {
 	in, l, made := d.Inputs, d.Layout, d.Plan
 	leaf := &made.Leaf
-	if math.Abs(leaf.Rise) < 1 {
+	lean := leaf.Height * math.Abs(math.Sin(leaf.Slope))
+	if lean < 1 { // a square leaf does
 		found.quiet(plan.QuestionLeafRaked, survey.GroundShape)
 		return
 	}
@@ -190,6 +191,6 @@ func (d *designed) checkGraded(found *findings) {
 	found.add(plan.Check{Question: plan.QuestionLeafRaked, Severity: plan.Warning, Field: survey.GroundShape,
 		Where: plan.PartIDs(plan.PartLeafShut), At: geom.Point{X: in.Width / 2, Y: l.TrackOffset},
 		What: raked,
-		Consequence: text.Say("A square leaf on this track stands {0} open at one end, top or bottom.",
-			text.MM(math.Abs(leaf.Rise)))})
+		Consequence: text.Say("A square leaf on this track leans {0} over its height, and shuts on the latch post at the top or at the foot only.",
+			text.MM(lean))})
 }

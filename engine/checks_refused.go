@@ -23,7 +23,7 @@ func (d *designed) checkRefused(found *findings) {
 func standsFor(refused input.Refusals) bool {
 	for i := range refused {
 		r, ok := practice.RuleByKey(strings.TrimPrefix(refused[i].Path, practice.PracticePath))
-		if ok && r.Group != "How sure" && r.Group != "Rates" && r.Group != "Advice" {
+		if ok && !strings.Contains("How sure, Rates, Hours, Quote, Advice", r.Group) {
 			return true
 		}
 	}

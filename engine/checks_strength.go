@@ -37,15 +37,15 @@ func (d *designed) checkPost(found *findings, g *plan.GuideStrength, engineer te
 	if g.Use > 0 {
 		c := plan.Check{Question: plan.QuestionStrengthPost, Severity: plan.Sound,
 			Field: practice.PracticePath + practice.RuleGuidePostSize, Where: plan.PartIDs(plan.PartGuidePost), At: at,
-			HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Fraction, Consequence: engineer,
-			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Percent(g.Use), text.Pascals(g.Pressure))}
+			HasMargin: true, Margin: 1 - g.Use, MarginOf: text.Use, Consequence: engineer,
+			What: text.Say("The guide post takes {0} of what it may in wind of {1}.", text.Used(g.Use), text.Pascals(g.Pressure))}
 		if g.Use > 1 {
 			c.Severity = plan.Warning
 			if g.Use > p.SteelSafety {
 				c.Severity = plan.Stop
 				c.Consequence = text.Say("It bends over in such a wind, and the leaf falls.")
 			}
-			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", text.Pascals(g.Pressure), text.Newtons(g.Push), text.MM(g.Height), text.Percent(g.Use), text.Word(g.Section))
+			c.What = text.Say("Wind of {0} pushes {1} on the rollers, {2} above its foot: {3} of what the guide post {4} may take.", text.Pascals(g.Pressure), text.Newtons(g.Push), text.MM(g.Height), text.Used(g.Use), text.Word(g.Section))
 			if g.Stronger > 0 {
 				changes := []plan.Change{{Path: practice.PracticePath + practice.RuleGuidePostSize, Value: g.Stronger}}
 				if p.PostWall < p.StrongerWall {

@@ -21,32 +21,32 @@ func (d *designed) checkStrip(found *findings, engineer text.Text) {
 	}
 	stronger := d.strongerStrips(r)
 	c := about(plan.QuestionStrengthStrip, practice.RuleDriveStripDepth)
-	c.Margin, c.MarginOf = 1-r.Use, text.Fraction
+	c.Margin, c.MarginOf = 1-r.Use, text.Use
 	switch {
 	case !ground.Presumed:
 		c.Severity, c.HasMargin = plan.Warning, false
 		c.What = text.Say("Whether the drive strip holds a wheel of {0} cannot be judged: what the ground under it bears may not be presumed ({1}). Its concrete alone takes {2} of what it may.",
-			text.Newtons(r.Wheel), text.Word(ground.Name), text.Percent(r.Use))
+			text.Newtons(r.Wheel), text.Word(ground.Name), text.Used(r.Use))
 		c.Consequence = text.Say("Dig a trial pit: firm natural ground must show under the whole strip, or an engineer designs it.")
 	case r.Use > 1:
 		c.Severity, c.Remedies = plan.Warning, stronger
 		c.What = text.Say("A wheel of {0} asks {1} of what the drive strip, {2} deep with mesh, may take: {3}.",
-			text.Newtons(r.Wheel), text.Percent(r.Use), text.MM(t.Depth), text.Word(stripWhy(r)))
+			text.Newtons(r.Wheel), text.Used(r.Use), text.MM(t.Depth), text.Word(stripWhy(r)))
 	case r.PlainUse <= 1:
 		c.What = text.Say("The drive strip, {0} deep, would not crack under a wheel of {1} even without its mesh.",
 			text.MM(t.Depth), text.Newtons(r.Wheel))
 	default:
-		c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.Depth), text.Percent(r.PlainUse), text.Newtons(r.Wheel), text.Percent(r.Use))
+		c.What = text.Say("The drive strip, {0} deep, needs its mesh: plain it would take {1} of what it may under a wheel of {2}, with mesh {3}.", text.MM(t.Depth), text.Used(r.PlainUse), text.Newtons(r.Wheel), text.Used(r.Use))
 	}
 	found.add(c)
 
 	c = about(plan.QuestionStrengthShear, practice.RuleDriveStripDepth)
-	if c.Margin, c.MarginOf = 1-r.ShearUse, text.Fraction; r.ShearUse <= 1 {
+	if c.Margin, c.MarginOf = 1-r.ShearUse, text.Use; r.ShearUse <= 1 {
 		found.quietly(c.Question, c.Field, c.Margin, c.MarginOf)
 	} else {
 		c.Severity, c.Remedies = plan.Warning, stronger
 		c.What = text.Say("Beside a wheel the drive strip is sheared by {0}, {1} of what concrete {2} deep with this mesh may take.",
-			text.Newtons(r.Shear), text.Percent(r.ShearUse), text.MM(t.Depth))
+			text.Newtons(r.Shear), text.Used(r.ShearUse), text.MM(t.Depth))
 		found.add(c)
 	}
 	d.checkStripSteel(found, about, r)
@@ -127,7 +127,7 @@ func (d *designed) checkStripSteel(found *findings, about func(plan.Question, st
 			text.MM(p.MeshCover), text.MM(p.CoverEarth))
 		if r.EarthUse > 0 && r.Use <= 1 && d.Plan.Strength.Soil.Presumed {
 			c.What = text.Say("Pour the drive strip on blinding or a sheet: with {0} of concrete under the mesh it does not do on bare earth, which asks for {1} and would leave it {2} used.",
-				text.MM(p.MeshCover), text.MM(p.CoverEarth), text.Percent(r.EarthUse))
+				text.MM(p.MeshCover), text.MM(p.CoverEarth), text.Used(r.EarthUse))
 		}
 	}
 	found.add(c)

@@ -118,15 +118,15 @@ func (d *designed) checkWallMembers(found *findings, at geom.Point,
 	s := r.Stability
 	c := plan.Check{Question: plan.QuestionWallStrength, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleWallStemSpacing, Where: plan.PartIDs(plan.PartWall), At: at,
-		HasMargin: true, Margin: 1 - s.StemUse, MarginOf: text.Fraction,
+		HasMargin: true, Margin: 1 - s.StemUse, MarginOf: text.Use,
 		What: text.Say("The wall's stem takes {0} of what it may with bars of {1} every {2}, {3} in from its face.",
-			text.Percent(s.StemUse), text.MM(p.StemBar), text.MM(p.StemSpacing), text.MM(p.StemDepth)),
+			text.Used(s.StemUse), text.MM(p.StemBar), text.MM(p.StemSpacing), text.MM(p.StemDepth)),
 		Consequence: text.Say("A first pass is no design: local codes and engineers decide.")}
 	if r.OfPosts {
 		c.Field = practice.PracticePath + practice.RuleWallPostSpacing
 		c.Margin = 1 - math.Max(s.PostUse, s.SleeperUse)
 		c.What = text.Say("A post of the wall is bent by {0}, {1} of what it may; the lowest sleeper takes {2} of what it may.",
-			text.NewtonMillimetres(s.PostBending), text.Percent(s.PostUse), text.Percent(s.SleeperUse))
+			text.NewtonMillimetres(s.PostBending), text.Used(s.PostUse), text.Used(s.SleeperUse))
 	}
 	if c.Margin < 0 {
 		c.Severity = plan.Stop

@@ -85,7 +85,7 @@ func depthsTold(t *testing.T, made *plan.Plan, p *practice.Practice) (all []told
 			tell("check "+c.Code, plan.PartPad, args[1].Value)
 		}
 	}
-	for _, row := range tables.Steel(made)[1:] {
+	for _, row := range tables.Steel(made, false)[1:] {
 		if row[1] == "Guide post, in the ground at most" {
 			v, err := strconv.ParseFloat(row[3], 64)
 			require.NoError(t, err)

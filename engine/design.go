@@ -138,7 +138,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	steel := stages.ListCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
 	pegs, diagonals := stages.SetOut(parts, in.Width, footing, ground)
 	take := stages.Taker{In: in, P: p, L: l, Treatment: t, Parts: parts, Site: &d.site, Footing: footing}
-	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&d.leaf, l.HasGuide, steel.Mass, ground))
+	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&d.leaf, l.HasGuide, l.HasMotor, steel.Mass, ground))
 
 	plan := &d.plan
 	*plan = d.drawn()

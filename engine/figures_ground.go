@@ -134,19 +134,19 @@ func explainWall(put func(plan.Figure), r *plan.Rising, p *practice.Practice) {
 	s := r.Stability
 	if r.OfPosts {
 		put(plan.Figure{ID: plan.FigureWallPost, Name: "Post of the wall: part of what it may take",
-			Dimension: text.Fraction, Value: s.PostUse, Source: sourceWallPost,
+			Dimension: text.Use, Value: s.PostUse, Source: sourceWallPost,
 			Rules: []string{practice.RuleWallPostModulus, practice.RuleWallPostSpacing, practice.RuleStrengthYield,
 				practice.RuleStrengthSteelSafety},
 			How: text.Say("{0} where the ground has pushed back all of it, in a section modulus of {1} cm³, {2} ÷ {3}",
 				text.NewtonMillimetres(s.PostBending), text.Plain(p.WallPostModulus), text.Megapascals(p.PostYield), text.Plain(p.SteelSafety))})
 		put(plan.Figure{ID: plan.FigureWallSleeper, Name: "Lowest sleeper of the wall: part of what it may take",
-			Dimension: text.Fraction, Value: s.SleeperUse, Source: sourceSleeper,
+			Dimension: text.Use, Value: s.SleeperUse, Source: sourceSleeper,
 			Rules: []string{practice.RuleWallSleeperBoard, practice.RuleWallSleeperStress, practice.RuleWallPostSpacing},
 			How: text.Say("the push at the foot of the wall on a sleeper {0} thick over {1}, of {2}", text.MM(p.SleeperBoard),
 				text.MM(p.WallPostSpacing), text.Megapascals(p.SleeperStress))})
 	} else {
 		put(plan.Figure{ID: plan.FigureWallStem, Name: "Stem of the wall: part of what it may take",
-			Dimension: text.Fraction, Value: s.StemUse, Source: sourceStem,
+			Dimension: text.Use, Value: s.StemUse, Source: sourceStem,
 			Rules: []string{practice.RuleWallStemBar, practice.RuleWallStemSpacing, practice.RuleWallStemDepth,
 				practice.RuleWallStemStrength, practice.RuleMeshYield, practice.RuleWallFactorEarth},
 			How: text.Say("{0} × {1} and {2} on each metre at its foot; bars of {3} every {4}", text.Plain(p.EarthFactor),

@@ -51,7 +51,7 @@ func (d *designed) explainStrength(list *figureList) {
 				How: text.Say("{0} at {1}", text.Newtons(g.Push), text.MM(g.Height)), Rules: winds,
 				Fields: fields, Source: sourcePost})
 			first(plan.Figure{ID: plan.FigureStrengthPost, Name: "Guide post: part of what it may take",
-				Dimension: text.Fraction, Value: g.Use,
+				Dimension: text.Use, Value: g.Use,
 				How: postHow(p, g),
 				Rules: append(slices.Clip(winds), practice.RuleGuidePostSize, practice.RuleGuidePostWall,
 					practice.RuleStrengthYield, practice.RuleStrengthSteelSafety), Fields: fields, Source: sourcePost})
@@ -96,7 +96,7 @@ func (d *designed) explainStrength(list *figureList) {
 	d.explainStops(first)
 	hold := func(id string, name text.Name, h *plan.AnchorHold, rules ...string) {
 		if h.Use > 0 {
-			first(plan.Figure{ID: id, Name: name, Dimension: text.Fraction, Value: h.Use,
+			first(plan.Figure{ID: id, Name: name, Dimension: text.Use, Value: h.Use,
 				How: text.Say("{0}: {1} on {2} of them, {3} allowed; pull and push sideways are counted together",
 					text.Word(h.Mode), text.Newtons(h.Demand), text.Number(float64(h.Anchors)), text.Newtons(h.Allowable)),
 				Rules: append(rules, practice.RuleAnchorKind, practice.RuleAnchorDepth, practice.RuleAnchorClass,
@@ -134,7 +134,7 @@ func (d *designed) explainFrame(add func(plan.Figure)) {
 	}{{plan.FigureLeafTopRail, "Top rail: part of what it may take", u.TopUse, u.Rail, practice.RuleFrameRail},
 		{plan.FigureLeafBottomRail, "Bottom rail: part of what it may take", u.BottomUse, u.Bottom, practice.RuleFrameBottomRail},
 		{plan.FigureLeafStile, "Stile: part of what it may take", u.StileUse, u.Rail, practice.RuleFrameBay}} {
-		add(plan.Figure{ID: m.id, Name: m.name, Dimension: text.Fraction, Value: m.use,
+		add(plan.Figure{ID: m.id, Name: m.name, Dimension: text.Use, Value: m.use,
 			How:   text.Say(how, text.Word(m.section), text.Pascals(d.Plan.Strength.Guide.Pressure)),
 			Rules: append(slices.Clip(rules), m.rule), Fields: fields, Source: sourceFrame})
 	}

@@ -42,17 +42,17 @@ func (d *designed) explainStrip(first func(plan.Figure)) {
 	mesh := append(append([]string{}, rules...), practice.RuleStrengthWheelFactor, practice.RuleMeshBars,
 		practice.RuleMeshBarSize, practice.RuleMeshYield)
 	first(plan.Figure{ID: plan.FigureStrengthStripPlain, Name: "Drive strip without mesh: part of what it may take",
-		Dimension: text.Fraction, Value: r.PlainUse, How: how, Rules: rules, Fields: fields, Source: sourceStrip})
+		Dimension: text.Use, Value: r.PlainUse, How: how, Rules: rules, Fields: fields, Source: sourceStrip})
 	if s.Soil.Presumed {
 		first(plan.Figure{ID: plan.FigureStrengthStripMesh, Name: "Drive strip with mesh: part of what it may take",
-			Dimension: text.Fraction, Value: r.Use,
+			Dimension: text.Use, Value: r.Use,
 			How: text.Say("the greatest of four: the mesh at the bottom, {0} × {1} of {2}; the concrete at the top, {3} of {4} ÷ {5}; shear, {6}; the ground, {7}",
 				text.Plain(p.WheelFactor), text.NewtonMillimetres(r.Sagging), text.NewtonMillimetres(r.Bar), text.Megapascals(r.Top), text.Megapascals(r.Rupture),
-				text.Plain(p.RuptureSafety), text.Percent(r.ShearUse), text.Percent(r.BearingUse)),
+				text.Plain(p.RuptureSafety), text.Used(r.ShearUse), text.Used(r.BearingUse)),
 			Rules: mesh, Fields: fields, Source: sourceStrip})
 	}
 	first(plan.Figure{ID: plan.FigureStrengthStripShear, Name: "Shear of the drive strip: part of what it may take",
-		Dimension: text.Fraction, Value: r.ShearUse,
+		Dimension: text.Use, Value: r.ShearUse,
 		How: text.Say("{0} × {1} beside a tyre's foot, of {2}", text.Plain(p.WheelFactor), text.Newtons(r.Shear),
 			text.Newtons(r.ShearHolds)), Rules: mesh, Fields: fields, Source: sourceShear})
 	first(plan.Figure{ID: plan.FigureStrengthStripSteel, Name: "Least steel along the drive strip, over its section",
@@ -80,6 +80,6 @@ func bearingHow(s *plan.Strength, r *plan.StripStrength) text.Text {
 	if !s.Soil.Presumed {
 		return text.Say("what {0} may take cannot be presumed: it needs a soils investigation", text.Word(s.Soil.Name))
 	}
-	return text.Say("{0} of the {1} that may be presumed for {2}", text.Percent(r.BearingUse),
+	return text.Say("{0} of the {1} that may be presumed for {2}", text.Used(r.BearingUse),
 		text.Pascals(s.Soil.Bearing*plan.Megapascal), text.Word(s.Soil.Name))
 }

@@ -92,8 +92,8 @@ func TestPartsInPieces(t *testing.T) {
 	assert.Equal(t, drawing.Spoken(&one, drawing.SceneOptions{}), drawing.Spoken(&two, drawing.SceneOptions{}))
 	assert.Contains(t, drawing.Spoken(&two, drawing.SceneOptions{}), "motor pad")
 	assert.Equal(t, drawing.OwnerFacts(&one), drawing.OwnerFacts(&two))
-	assert.Equal(t, tables.Steel(&one), tables.Steel(&two))
-	assert.Contains(t, strings.Join(column(tables.Steel(&two), 1), ";"), "in the ground at most")
+	assert.Equal(t, tables.Steel(&one, false), tables.Steel(&two, false))
+	assert.Contains(t, strings.Join(column(tables.Steel(&two, false), 1), ";"), "in the ground at most")
 	p := practice.DefaultPractice()
 	assert.Equal(t, tables.PourChecklist(&one, &p)[0].Items[2:], tables.PourChecklist(&two, &p)[0].Items[2:])
 	names := func(made *plan.Plan) (all []string) {
@@ -108,7 +108,7 @@ func TestPartsInPieces(t *testing.T) {
 	for _, at := range []geom.Point{{X: 0, Y: 0}, {X: 9000, Y: 0}, {X: 9000, Y: 3000}, {X: 0, Y: 3000}, {X: 4000, Y: 1500}} {
 		spots = append(spots, drawing.PhotoSpot{At: at, U: at.X / 10, V: 500 - at.Y/10})
 	}
-	over, err := drawing.Overlay(&two, spots, p)
+	over, err := drawing.Overlay(&two, spots, drawing.PhotoFrame{}, p)
 	require.NoError(t, err)
 	assert.Greater(t, over.Uncertainty, 0.0)
 

@@ -42,6 +42,9 @@ const (
 // something was sent, or came.
 const ExchangedSite = "site/"
 
+// ExchangedShop is the key, in TableExchange, of the revision of the shop's document.
+const ExchangedShop = "shop-stands"
+
 // ExchangedDeletion begins the key, in TableExchange, of the record that a site was
 // deleted, which stays when the site goes; PhotoAway that of a photo of which the yard
 // has the bytes and this device gave up its own.

@@ -135,6 +135,10 @@ func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
 			return err
 		}
 	}
+	return b.seal()
+}
+
+func (b *backUpWriter) seal() error {
 	sum := b.sum.Sum()
 	seal := &backUpEndSeal{Lines: b.lines, SHA256: hex.EncodeToString(sum[:])}
 	return b.line(backUpLine{End: seal})

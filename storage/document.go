@@ -32,6 +32,9 @@ type Document struct {
 	// Demo marks a site of our own invention.
 	Demo   bool          `json:"demo,omitempty"`
 	Survey survey.Survey `json:"survey,omitzero"`
+	// ShopRules are the shop's rules that the site was begun under, where those came
+	// from a yard; nil: it follows the shop's rules as they are.
+	ShopRules *ShopRules `json:"shopRules,omitempty"`
 	// Practice holds the rules this site overrides, by rule key.
 	Practice map[string]float64 `json:"practice,omitempty"`
 	// Drafts holds what was typed and could not be read or was refused, so that
@@ -52,6 +55,12 @@ type Document struct {
 	extra map[string]any // what this version does not know, by its place
 }
 
+// ShopRules are the rules of a shop at one time. They are edited and merged as one piece.
+type ShopRules struct {
+	Revision int64              `json:"revision"` // of the yard's rules, from 1
+	Rules    map[string]float64 `json:"rules,omitempty"`
+}
+
 // Photo is one photo of the site; its bytes are kept apart, under ID.
 type Photo struct {
 	ID    string `json:"id"`              // SHA-256 of the bytes, lower-case hexadecimal
@@ -61,12 +70,17 @@ type Photo struct {
 	Taken string `json:"taken,omitempty"` // RFC 3339
 	Note  string `json:"note,omitempty"`
 	Pin   *Pin   `json:"pin,omitempty"`
+	// Tick is the tick of a check list whose line it shows, as in Ticks; may be empty.
+	Tick string `json:"tick,omitempty"`
 	// Spots are places of the site pointed at in the picture, by the place's
 	// identity, so that the plan can be drawn over it.
 	Spots map[string]Spot `json:"spots,omitempty"`
 	// Origin is what the file said of where and when; nil unless it was wanted.
 	// The picture's own bytes never hold it.
 	Origin *Origin `json:"origin,omitempty"`
+	// Focal is the focal length of its lens as on film 36 mm wide, mm; 0 if the
+	// file did not tell it.
+	Focal float64 `json:"focal,omitempty"`
 }
 
 // Origin is what a camera wrote of where and when it took a photo.
@@ -83,18 +97,18 @@ type Position struct {
 	Longitude float64 `json:"longitude"`
 }
 
-// OriginOf reads from a picture's file where and when it was taken; nil when the
-// file says neither.
-func OriginOf(file []byte) *Origin {
-	found, ok := exif.Read(file)
-	if !ok {
-		return nil
+// OriginOf reads from a picture's file where and when it was taken, nil when the
+// file says neither, and the focal length of its lens, 0 when it does not tell it.
+func OriginOf(file []byte) (*Origin, float64) {
+	found, _ := exif.Read(file)
+	if !found.Positioned && found.Time == "" {
+		return nil, found.Focal
 	}
 	o := &Origin{Clock: found.Time}
 	if found.Positioned {
 		o.Position = &Position{found.Latitude, found.Longitude}
 	}
-	return o
+	return o, found.Focal
 }
 
 // Spot is a place of the site in a picture.
@@ -103,6 +117,8 @@ type Spot struct {
 	V        float64 `json:"v"`        // pixels from the top
 	Chainage float64 `json:"chainage"` // mm, as the place was when it was pointed at
 	Offset   float64 `json:"offset"`   // mm
+	// Height is how far it stands above the ground there, such as a post's top, mm.
+	Height float64 `json:"height,omitempty"`
 }
 
 // Note is a remark, pinned to a place or not.

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"strings"
+	"time"
 
 	"pegpour/engine/refusal"
 )
@@ -29,6 +31,11 @@ type Exchange interface {
 	// those of Commit and Create.
 	Receive(ctx context.Context, d *Document, at Revision, label string, still []Record,
 		records func(Revision) []Record) (Loaded, error)
+	// ReceiveShop makes rules the shop's, as resting on a revision of the yard's, if the
+	// shop still stands at revision at ("": was never changed), and keeps what records
+	// returns for the resulting revision. Errors: ErrMoved, and those of CommitShop.
+	ReceiveShop(ctx context.Context, rules map[string]float64, yard int64, at Revision, label string, still []Record,
+		records func(Revision) []Record) error
 	// Forget deletes a site as DeleteForever does, if it stands at revision at ("":
 	// wherever it stands, also when it is not here), and keeps records in the same
 	// transaction. Errors: ErrMoved.
@@ -38,12 +45,28 @@ type Exchange interface {
 // ErrMoved: what the change rested on is no longer so; read again and repeat.
 var ErrMoved = error(refusal.Error("changed meanwhile: read it again"))
 
-// Inventory is what stands in a store, as sync needs it.
+// Inventory is what stands in a store, as sync needs it. It is only read: parts of it
+// are shared with other Inventories.
 type Inventory struct {
-	Sites   []InventorySite
-	Photos  map[string]bool // the photos whose bytes are here
-	Records []Record
+	Sites  []*InventorySite // by identity
+	Photos map[string]bool  // the photos whose bytes are here
+
+	records map[string]map[string][]byte
 }
+
+// Record is the value of a record whose key starts with a prefix that was asked for; nil
+// when there is none.
+func (in *Inventory) Record(key string) []byte {
+	for start, records := range in.records {
+		if strings.HasPrefix(key, start) {
+			return records[key]
+		}
+	}
+	return nil
+}
+
+// Records are those whose keys start with a prefix that was asked for.
+func (in *Inventory) Records(prefix string) map[string][]byte { return in.records[prefix] }
 
 // InventorySite is one site of an Inventory.
 type InventorySite struct {
@@ -52,37 +75,8 @@ type InventorySite struct {
 }
 
 func (k *keeper) Inventory(ctx context.Context, prefixes ...string) (Inventory, error) {
-	var in Inventory
-	err := k.backend.View(ctx, func(tx Tx) error {
-		in = Inventory{Photos: map[string]bool{}}
-		lines, err := tx.All(TableSummaries, "")
-		if err != nil {
-			return err
-		}
-		for _, r := range lines {
-			l, err := readLineAt(tx, r.Key, r.Value)
-			if err != nil {
-				return err
-			}
-			in.Sites = append(in.Sites, InventorySite(l))
-		}
-		photos, err := tx.Keys(TablePhotoInfo, "")
-		if err != nil {
-			return err
-		}
-		for _, id := range photos {
-			in.Photos[id] = true
-		}
-		for _, p := range prefixes {
-			records, err := tx.All(TableExchange, p)
-			if err != nil {
-				return err
-			}
-			in.Records = append(in.Records, records...)
-		}
-		return nil
-	})
-	return in, err
+	now, _ := time.Parse(time.RFC3339, k.now())
+	return k.backend.inventory(ctx, now, prefixes)
 }
 
 func (k *keeper) Exchanged(ctx context.Context, key string) ([]byte, error) {
@@ -165,6 +159,49 @@ func (k *keeper) Receive(ctx context.Context, d *Document, at Revision, label st
 		k.backend.Announce(d.ID)
 	}
 	return out, nil
+}
+
+func (k *keeper) ReceiveShop(ctx context.Context, rules map[string]float64, yard int64, at Revision, label string,
+	still []Record, records func(Revision) []Record) error {
+	when := k.now()
+	changed := false
+	err := k.backend.Update(ctx, func(tx Tx) error {
+		s, err := readState(tx, ShopID, state{})
+		if err != nil {
+			return err
+		}
+		shop, ok := s.subject.(*Shop)
+		if !ok || s.head.Revision != at {
+			return ErrMoved
+		}
+		b := onShop(shop, label)
+		for _, key := range rulesApart(shop.Rules, rules) {
+			if v, ok := rules[key]; ok {
+				b.set(joinPath("rules", key), v)
+			} else {
+				b.set(joinPath("rules", key), nil)
+			}
+		}
+		if yard == 0 {
+			b.set("/yard", nil)
+		} else {
+			b.set("/yard", yard)
+		}
+		e, err := b.done()
+		if err != nil {
+			return err
+		}
+		made, err := commitTo(tx, &s, e, when)
+		if err != nil {
+			return err
+		}
+		changed = !made.Empty()
+		return keepExchanged(tx, still, records(s.head.Revision))
+	})
+	if err == nil && changed {
+		k.backend.Announce(ShopID)
+	}
+	return err
 }
 
 // receiveInto makes d the new state of s, with an edit that takes it back.

@@ -15,7 +15,7 @@ import (
 
 // keeper is the Store over any Backend.
 type keeper struct {
-	backend Backend
+	backend *noted
 	now     func() string
 
 	mu     sync.Mutex
@@ -24,7 +24,7 @@ type keeper struct {
 
 // NewStore returns a Store that keeps everything in b. now gives the time as
 // RFC 3339.
-func NewStore(b Backend, now func() string) Store { return &keeper{backend: b, now: now} }
+func NewStore(b Backend, now func() string) Store { return &keeper{backend: newNoted(b), now: now} }
 
 func (k *keeper) Sites(ctx context.Context) ([]Summary, error) {
 	var sites []Summary
@@ -273,7 +273,9 @@ func commitTo(tx Tx, s *state, e Edit, at string) (Edit, error) {
 	if err != nil {
 		return made, err
 	}
-	if s.subject, err = s.subject.ofTree(tree); err != nil {
+	if next, ok := s.subject.typed(tree, made.Changes, at); ok {
+		s.subject, s.tree = next, tree
+	} else if s.subject, err = s.subject.ofTree(tree); err != nil {
 		return made, err
 	}
 	left, err := dropLeft(tx, s)

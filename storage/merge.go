@@ -110,6 +110,9 @@ func (m *merger) value(path []string, s *shape, b, o, t any) any {
 	if len(path) == 1 && (path[0] == "changed" || path[0] == "created") {
 		return laterOrEarlier(path[0], o, t)
 	}
+	if len(path) == 1 && path[0] == "shopRules" && o != nil && t != nil {
+		return newerRules(o, t) // both took the shop's rules of their day
+	}
 	if s == nil || !s.whole {
 		oo, isO := o.(map[string]any)
 		ot, isT := t.(map[string]any)
@@ -236,4 +239,22 @@ func addedBehind(list []any, base map[string]any) map[string][]string {
 		}
 	}
 	return runs
+}
+
+// newerRules is that of two sets of the shop's rules which the yard had later.
+func newerRules(o, t any) any {
+	revision := func(v any) float64 {
+		rules, _ := v.(map[string]any)
+		switch n := rules["revision"].(type) {
+		case float64:
+			return n
+		case int64:
+			return float64(n)
+		}
+		return 0
+	}
+	if revision(t) > revision(o) {
+		return t
+	}
+	return o
 }

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,6 +43,20 @@ func TestPhotoOrigin(t *testing.T) {
 	gone := made(t, d)(PutPhoto(d, q))
 	assert.NotContains(t, string(encode(t, gone)), "origin")
 	assert.NotContains(t, string(encode(t, gone)), "51.5")
+}
+
+// A top's height and the lens stay with the photo, and take no room where there is
+// none.
+func TestPhotoHeightsAndLens(t *testing.T) {
+	p := Photo{ID: PhotoID([]byte("picture")), Focal: 26, Spots: map[string]Spot{
+		"top.post.latch.in": {U: 10, V: 20, Height: 1800}, "post.latch.in": {U: 10, V: 90}}}
+	plain := NewDocument("2026-05-01T00:00:00Z")
+	text := encode(t, made(t, plain)(PutPhoto(plain, p)))
+	require.NoError(t, validate(t, compiledSchema(t), text))
+	back, err := Decode(text)
+	require.NoError(t, err)
+	assert.Equal(t, p, back.Photos[0])
+	assert.Equal(t, 1, strings.Count(string(text), `"height"`))
 }
 
 // What a design is made from holds no photo, so no drawing and no page can.

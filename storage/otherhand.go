@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 
+	"pegpour/engine/practice"
 	"pegpour/engine/survey"
 	"pegpour/storage/canonical"
 )
@@ -14,6 +15,8 @@ var ofOneSide = []string{
 	"/survey/drive/runBackEdge", "/survey/drive/latchEdge", "/survey/runBack", "/survey/ground/soil",
 	"/survey/ground/class", "/survey/ground/depthToFirm", "/survey/ground/shape", "/survey/ground/levels",
 	"/survey/ground/slab", "/ticks", postRunBack, postLatch, networkPegs, "/survey/network/tapes",
+	"/survey/build/pegs",
+	"/survey/build/casting", "/survey/build/poured",
 }
 
 // What changes places with the hand, and is known as well as before.
@@ -74,6 +77,7 @@ func (b *edits) turn(from, to string) {
 		}
 	}
 	b.bring(back)
+	b.turnPins()
 	b.set(joinPath("otherHand", to), nil)
 	if len(kept) == 0 || b.err != nil {
 		return
@@ -82,6 +86,36 @@ func (b *edits) turn(from, to string) {
 	if text, b.err = canonical.Marshal(kept); b.err == nil {
 		b.set(joinPath("otherHand", from), string(text))
 	}
+}
+
+// turnPins keeps photos and notes at their places: what was so far from one post is as
+// far from the other one as the opening, measured or assumed, leaves.
+func (b *edits) turnPins() {
+	width, measured := b.width()
+	if !measured {
+		rules := practice.DefaultPractice()
+		width, _ = survey.FieldOf(survey.OpeningWidth).Assumed(&survey.Survey{}, &rules)
+	}
+	for _, name := range []string{"photos", "notes"} {
+		list, _ := b.tree[name].([]any)
+		for _, id := range entryIDs(list) {
+			at := joinPath(name, "@"+id, "pin")
+			pin, _ := lookUp(b.tree, splitPath(at))
+			if of, ok := pin.(map[string]any); ok {
+				along, _ := of["chainage"].(float64)
+				turned := copyTree(of)
+				turned["chainage"] = width - along
+				b.set(at, turned)
+			}
+		}
+	}
+}
+
+// width is the opening as it was measured.
+func (b *edits) width() (mm float64, measured bool) {
+	v, _ := lookUp(b.tree, []string{"survey", "opening", "width", "size"})
+	mm, measured = v.(float64)
+	return mm, measured
 }
 
 func (b *edits) bring(back map[string]any) {
@@ -111,8 +145,7 @@ func (b *edits) swapped() map[string]any {
 			back[to] = copyTree(v)
 		}
 	}
-	width, _ := lookUp(b.tree, []string{"survey", "opening", "width", "size"})
-	w, measured := width.(float64)
+	w, measured := b.width()
 	pegs, _ := back[networkPegs].([]any)
 	for i := range pegs {
 		peg, _ := pegs[i].(map[string]any)
@@ -154,6 +187,7 @@ func UseOtherSide(d *Document) (Edit, error) {
 	b := onSite(d, "Readings of this side")
 	side := otherSide(sideOf(&d.Survey))
 	b.bring(b.laidAside(side))
+	b.turnPins() // they were put on the drawing of these readings
 	b.set(joinPath("otherHand", side), nil)
 	return b.done()
 }

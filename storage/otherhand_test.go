@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine/enginetest"
+	"pegpour/engine/practice"
 	"pegpour/engine/survey"
 )
 
@@ -130,6 +131,58 @@ func TestTapedPegsMarkTheOtherSide(t *testing.T) {
 	}
 	back, _ := answered(t, turned, survey.OpeningHand, survey.HandRight)
 	assert.Equal(t, d.Survey.Network, back.Survey.Network)
+}
+
+// What was photographed and noted at a place stays there when the gate is made to run the
+// other way: seen from the other post it is on the other side of the drawing.
+func TestPinsStayAtTheirPlaces(t *testing.T) {
+	for _, measured := range []bool{true, false} {
+		s, width := enginetest.SquareSite(), 4000.0
+		if !measured {
+			s.Opening.Width = survey.Value{}
+			rules := practice.DefaultPractice()
+			width, _ = survey.FieldOf(survey.OpeningWidth).Assumed(&survey.Survey{}, &rules)
+			require.Positive(t, width)
+		} else {
+			require.Equal(t, width, s.Opening.Width.Size)
+		}
+		d := siteToTurn(s)
+		d.Photos = []Photo{{ID: "a", Pin: &Pin{Chainage: -300, Offset: 1200}}, {ID: "b"}}
+		d.Notes = []Note{{ID: "n", Text: "root", Pin: &Pin{Chainage: 6500, Offset: 40}}, {ID: "m", Pin: &Pin{}}}
+		before := encoded(t, d)
+		turned, e := answered(t, d, survey.OpeningHand, survey.HandLeft)
+		assert.Equal(t, &Pin{Chainage: width + 300, Offset: 1200}, turned.Photos[0].Pin)
+		assert.Nil(t, turned.Photos[1].Pin)
+		assert.Equal(t, &Pin{Chainage: width - 6500, Offset: 40}, turned.Notes[0].Pin)
+		assert.Equal(t, &Pin{Chainage: width}, turned.Notes[1].Pin)
+		undone, err := Revert(turned, e)
+		require.NoError(t, err)
+		assert.Equal(t, before, encoded(t, undone))
+		back, _ := answered(t, turned, survey.OpeningHand, survey.HandRight)
+		back.OtherHand = nil
+		assert.Equal(t, before, encoded(t, back))
+		inside, _ := answered(t, turned, survey.OpeningSeenFrom, survey.SeenFromInside)
+		assert.Equal(t, d.Photos, inside.Photos, "left from inside is right from the street")
+		use, err := UseOtherSide(turned)
+		require.NoError(t, err)
+		right, err := Apply(turned, use)
+		require.NoError(t, err)
+		assert.Equal(t, d.Photos, right.Photos, "only the answer was wrong")
+		assert.Equal(t, d.Notes, right.Notes)
+		// One put a pin where the gate ran before; the other's answer takes it along.
+		put, err := PutNote(d, Note{ID: "late", Pin: &Pin{Chainage: 1000, Offset: 5}})
+		require.NoError(t, err)
+		with, err := Apply(d, put)
+		require.NoError(t, err)
+		for _, sides := range [][2]*Document{{turned, with}, {with, turned}} {
+			merged, conflicts, err := Merge(d, sides[0], sides[1])
+			require.NoError(t, err)
+			assert.Empty(t, conflicts)
+			assert.Equal(t, turned.Photos, merged.Photos)
+			require.Len(t, merged.Notes, 3)
+			assert.Equal(t, &Pin{Chainage: width - 1000, Offset: 5}, merged.Notes[2].Pin)
+		}
+	}
 }
 
 // One has the gate run the other way while another measures where it ran: what was

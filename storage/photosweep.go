@@ -31,11 +31,11 @@ func SweepPhotos(ctx context.Context, s Store, now time.Time) (int, error) {
 	}
 	since := map[string]string{}
 	var records []Record
-	for _, r := range in.Records {
-		id := r.Key[len(photoUnused):]
-		since[id] = string(r.Value)
+	for key, value := range in.Records(photoUnused) {
+		id := key[len(photoUnused):]
+		since[id] = string(value)
 		if shown[id] || !in.Photos[id] {
-			records = append(records, Record{Key: r.Key})
+			records = append(records, Record{Key: key})
 		}
 	}
 	gone := 0

@@ -49,7 +49,9 @@ func TestAPhotoThatNoSiteShowsGoes(t *testing.T) {
 	require.Equal(t, 1, sweep())
 	_, _, err = s.Photo(ctx, photo)
 	require.ErrorIs(t, err, storage.ErrNotFound)
-	left, err := s.Inventory(ctx, "")
+	left, err := s.Inventory(ctx, "unused/", "photo/", storage.PhotoAway)
 	require.NoError(t, err)
-	require.Empty(t, left.Records)
+	for _, start := range []string{"unused/", "photo/", storage.PhotoAway} {
+		require.Empty(t, left.Records(start))
+	}
 }

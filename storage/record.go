@@ -22,6 +22,9 @@ type head struct {
 type subject interface {
 	checkedTree() (map[string]any, error)
 	ofTree(map[string]any) (subject, error)
+	// typed is the subject after changes that are values and drafts of fields, made on
+	// tree, at a time; not ok where they are anything else.
+	typed(tree map[string]any, changes []Change, at string) (subject, bool)
 	shape() *shape
 	summary(id string, h head) (line, bool)
 }
@@ -47,8 +50,9 @@ func (s *Shop) ofTree(tree map[string]any) (subject, error) {
 	n, err := shopOf(tree)
 	return n, err
 }
-func (s *Shop) shape() *shape                     { return shopShape }
-func (s *Shop) summary(string, head) (line, bool) { return line{}, false }
+func (s *Shop) typed(map[string]any, []Change, string) (subject, bool) { return nil, false }
+func (s *Shop) shape() *shape                                          { return shopShape }
+func (s *Shop) summary(string, head) (line, bool)                      { return line{}, false }
 
 func numbered(id string, n int) string { return fmt.Sprintf("%s/%08d", id, n) }
 
@@ -211,8 +215,10 @@ func (e Edit) fits(id string) bool { return max(e.Version, 1) == newest(formatOf
 // keep writes a new state of a document with its step of history.
 func keep(tx Tx, s *state, step Step) error {
 	var err error
-	if s.tree, err = s.subject.checkedTree(); err != nil {
-		return err
+	if s.tree == nil {
+		if s.tree, err = s.subject.checkedTree(); err != nil {
+			return err
+		}
 	}
 	text, err := canonical.Marshal(s.tree)
 	if err != nil {
@@ -241,6 +247,9 @@ func keep(tx Tx, s *state, step Step) error {
 func keepHead(tx Tx, s *state) error {
 	if err := putJSON(tx, TableHeads, s.id, s.head); err != nil {
 		return err
+	}
+	if s.id == ShopID {
+		return tx.Put(TableExchange, ExchangedShop, []byte(s.head.Revision))
 	}
 	if l, listed := s.subject.summary(s.id, s.head); listed {
 		return tx.Put(TableSummaries, s.id, l.text())

@@ -194,7 +194,7 @@ func joinShops(tx Tx, file *Shop, item RestoreItem, at string, how Restoring) (R
 	added := false
 	for _, c := range d.changes {
 		switch {
-		case c.Path == "/changed" || c.After == nil: // only the one here sets it
+		case c.Path == "/changed" || c.Path == "/yard" || c.After == nil: // only the one here sets it
 		case strings.HasPrefix(c.Path, "/drafts/"): // what could not be used there is nothing here
 		case c.Before == nil:
 			e.Changes, added = append(e.Changes, c), true

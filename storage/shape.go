@@ -36,7 +36,8 @@ func shapeOf(t reflect.Type) *shape {
 		}
 	case reflect.Struct:
 		s := &shape{fields: map[string]*shape{}}
-		s.whole = t == reflect.TypeFor[survey.Value]() || t == reflect.TypeFor[Pin]() || t == reflect.TypeFor[Position]()
+		s.whole = t == reflect.TypeFor[survey.Value]() || t == reflect.TypeFor[Pin]() || t == reflect.TypeFor[Position]() ||
+			t == reflect.TypeFor[ShopRules]()
 		for i := range t.NumField() {
 			f := t.Field(i)
 			if !f.IsExported() {

@@ -1,6 +1,9 @@
 package storage
 
 import (
+	"maps"
+	"slices"
+
 	"pegpour/engine/practice"
 )
 
@@ -21,7 +24,9 @@ type Shop struct {
 	// Drafts holds what was typed for a rule and refused, by "practice." and key.
 	Drafts   map[string]string `json:"drafts,omitempty"`
 	Settings Settings          `json:"settings,omitzero"`
-	Changed  string            `json:"changed,omitempty"` // RFC 3339
+	// Yard is the revision of the yard's rules on which Rules rest; 0: no yard has any.
+	Yard    int64  `json:"yard,omitempty"`
+	Changed string `json:"changed,omitempty"` // RFC 3339
 
 	extra map[string]any
 }
@@ -54,11 +59,55 @@ const (
 // NewShop returns a shop with every default.
 func NewShop() *Shop { return &Shop{Format: ShopFormat, Version: newest(ShopFormat)} }
 
-// Practice returns the shop's practice with the site's own overrides on top.
+// RulesFor returns the shop's rules by which a site is designed: those that it keeps,
+// or those of now. site may be nil.
+func (s *Shop) RulesFor(site *Document) map[string]float64 {
+	if site != nil && site.ShopRules != nil {
+		return site.ShopRules.Rules
+	}
+	return s.Rules
+}
+
+// ForSite is what a site that is begun now keeps of the shop's rules: nil where they
+// come from no yard, for then the site follows this device.
+func (s *Shop) ForSite() *ShopRules {
+	if s.Yard == 0 {
+		return nil
+	}
+	return &ShopRules{s.Yard, maps.Clone(s.Rules)}
+}
+
+// Behind lists the rules that the shop has otherwise by now than the site keeps them,
+// in the order of their keys.
+func (s *Shop) Behind(site *Document) []string {
+	if site.ShopRules == nil {
+		return nil
+	}
+	return rulesApart(site.ShopRules.Rules, s.Rules)
+}
+
+// rulesApart lists the keys that two sets of rules have otherwise.
+func rulesApart(a, b map[string]float64) []string {
+	var keys []string
+	for key := range a {
+		if v, ok := b[key]; !ok || v != a[key] {
+			keys = append(keys, key)
+		}
+	}
+	for key := range b {
+		if _, ok := a[key]; !ok {
+			keys = append(keys, key)
+		}
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// Practice returns the shop's rules for the site with the site's own overrides on top.
 // site may be nil. Overrides that are refused are left out; the error is an
 // engine.Refusals.
 func (s *Shop) Practice(site *Document) (practice.Practice, error) {
-	p, err := practice.DefaultPractice().With(s.Rules)
+	p, err := practice.DefaultPractice().With(s.RulesFor(site))
 	if site == nil {
 		return p, err
 	}

@@ -74,3 +74,14 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 	b.setWords(joinPath("settings", string(name)), value)
 	return b.done()
 }
+
+// TakeShopRules returns the edit by which a site keeps the shop's rules of now.
+func TakeShopRules(d *Document, shop *Shop) (Edit, error) {
+	b := onSite(d, "The shop's rules of now")
+	if rules := shop.ForSite(); rules != nil {
+		b.set("/shopRules", rules)
+	} else {
+		b.set("/shopRules", nil)
+	}
+	return b.done()
+}

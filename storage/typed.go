@@ -1,6 +1,7 @@
 package storage
 
 import (
+	"encoding/json"
 	"errors"
 	"maps"
 	"strconv"
@@ -40,6 +41,56 @@ func WithValue(d *Document, path string, v survey.Value) *Document {
 		delete(next.Drafts, key)
 	}
 	return &next
+}
+
+// typed implements subject: what a key changes is made in the typed document and in
+// its tree side by side, where reading the one from the other takes a key's time.
+func (d *Document) typed(tree map[string]any, changes []Change, at string) (subject, bool) {
+	next := *d
+	next.Survey, next.Drafts, next.Changed = d.Survey.Clone(), maps.Clone(d.Drafts), at
+	for _, c := range changes {
+		parts := splitPath(c.Path)
+		if len(parts) == 2 && parts[0] == "drafts" {
+			text := ""
+			switch {
+			case c.After == nil:
+				delete(next.Drafts, parts[1])
+			case json.Unmarshal(c.After, &text) != nil || text == "":
+				return nil, false
+			default:
+				if next.Drafts == nil {
+					next.Drafts = map[string]string{}
+				}
+				next.Drafts[parts[1]] = text
+			}
+			continue
+		}
+		path, ok := "", len(parts) > 2 && parts[0] == "survey"
+		if ok {
+			path, ok = fieldOf(tree["survey"], strings.Join(parts[1:], "."))
+		}
+		f, known := survey.FieldAt(path)
+		if !ok || !known || !f.Numeric() || keptWith(d.extra, path) {
+			return nil, false
+		}
+		var v survey.Value
+		if c.After != nil {
+			if json.Unmarshal(c.After, &v) != nil || v.IsZero() {
+				return nil, false
+			}
+			if same, err := toRaw(v); err != nil || string(same) != string(c.After) {
+				return nil, false // it holds what the type does not
+			}
+		}
+		if f.SetValue(&next.Survey, v) != nil {
+			return nil, false
+		}
+	}
+	if len(next.Drafts) == 0 {
+		next.Drafts = nil
+	}
+	documentShape.prune(tree)
+	return &next, true
 }
 
 // WithDraft is [SetDraft] as WithValue is SetValue: nil where nothing changes.

@@ -2,6 +2,7 @@ package storage
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"math"
 	"math/rand/v2"
@@ -13,6 +14,7 @@ import (
 
 	"pegpour/engine/input"
 	"pegpour/engine/survey"
+	"pegpour/storage/canonical"
 )
 
 // typedInto are documents of every kind to type into: empty, decoded, with
@@ -95,6 +97,74 @@ func TestTypedIsWhatTheEditMakes(t *testing.T) {
 	assert.Greater(t, quick, 1000)
 }
 
+// What a commit makes side by side, in the typed document and in its tree, is to the
+// byte what reading the tree gives.
+func TestTypedIsWhatTheTreeHolds(t *testing.T) {
+	const at = "2026-02-02T00:00:00Z"
+	quick := 0
+	for name, d := range typedInto(t) {
+		tree, err := d.checkedTree()
+		require.NoError(t, err)
+		d, err = documentOf(tree)
+		require.NoError(t, err)
+		check := func(e Edit) {
+			t.Helper()
+			tree, err := d.checkedTree()
+			require.NoError(t, err)
+			made, err := rebase(tree, documentShape, e)
+			require.NoError(t, err)
+			_, err = rebase(tree, documentShape, Edit{}.Stamped(at))
+			require.NoError(t, err)
+			want, err := documentOf(copyTree(tree))
+			require.NoError(t, err)
+			next, ok := d.typed(tree, made.Changes, at)
+			if !ok || made.Empty() {
+				return
+			}
+			quick++
+			require.Equal(t, string(encode(t, want)), string(encode(t, next.(*Document))), "%s: %+v", name, e)
+			text, err := canonical.Marshal(tree)
+			require.NoError(t, err)
+			require.Equal(t, string(encode(t, want)), string(text), "%s: %+v", name, e)
+		}
+		for _, f := range survey.Fields(&d.Survey) {
+			if !f.Numeric() {
+				e, err := SetWords(d, f.Path, "")
+				require.NoError(t, err)
+				check(e)
+				continue
+			}
+			for _, v := range []survey.Value{
+				{}, survey.Measured(f.Low, survey.ByTape), {Size: f.High, How: survey.ByLaser, Text: "<é>", Sigma: 0.5},
+				{Size: f.High*2 + 1, How: survey.ByTape},
+			} {
+				e, _ := SetValue(d, f.Path, v)
+				check(e)
+			}
+			e, err := SetDraft(d, f.Path, "4 0 0\"<&")
+			require.NoError(t, err)
+			check(e)
+			at, ok := fieldPath(tree, f.Path)
+			require.True(t, ok)
+			for _, raw := range []string{`{"size":1}`, `{"how":"tape","size":1e3,"more":2}`, `"x"`, `{}`, `{"how":""}`} {
+				tree, err := d.checkedTree()
+				require.NoError(t, err)
+				made, err := rebase(tree, documentShape, Edit{Changes: []Change{{Path: at, After: json.RawMessage(raw)}}})
+				require.NoError(t, err)
+				next, ok := d.typed(tree, made.Changes, d.Changed)
+				if !ok || made.Empty() {
+					continue
+				}
+				text, err := canonical.Marshal(tree)
+				require.NoError(t, err)
+				require.Equal(t, string(encode(t, next.(*Document))), string(text), "%s: %s", f.Path, raw)
+			}
+		}
+		check(Edit{Changes: []Change{{Path: "/drafts/opening.width", After: json.RawMessage(`""`)}}})
+	}
+	assert.Greater(t, quick, 500)
+}
+
 func TestWhatANewerProgramKeptNeedsTheEdit(t *testing.T) {
 	d := typedInto(t)["newer"]
 	assert.Nil(t, WithValue(d, "opening.width", survey.Measured(4000, survey.ByTape)))
@@ -116,6 +186,21 @@ func TestDraftsByField(t *testing.T) {
 		}
 	}
 	assert.Equal(t, "1,2,3", all["grown"].DraftsByField()["runBack.obstructions.1.length"])
+}
+
+// A key on its way into the store, without the store.
+func BenchmarkCommit(b *testing.B) {
+	d, _ := readDocument(b, "site-v1.json")
+	store := NewMemory()
+	l, err := store.Create(context.Background(), d)
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for width := 4000.0; b.Loop(); width = 8000 - width + 7 {
+		e, err := SetValue(l.Document, "opening.width", survey.Measured(width, survey.ByTape))
+		require.NoError(b, err)
+		l, err = store.Commit(context.Background(), d.ID, e, l.Revision)
+		require.NoError(b, err)
+	}
 }
 
 func BenchmarkWithValue(b *testing.B) {

@@ -6,7 +6,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"io"
+	"log/slog"
 	"net/http/httptest"
 	"os"
 	"sync"
@@ -237,7 +237,7 @@ func TestPhonesOfTwoVersionsWithOneYard(t *testing.T) {
 		ctx := t.Context()
 		y, err := yard.Open(ctx, t.TempDir(), yard.Options{NotDurable: true})
 		require.NoError(t, err)
-		server := httptest.NewServer(api.New(y, time.Now, io.Discard))
+		server := httptest.NewServer(api.New(y, time.Now, slog.New(slog.DiscardHandler)))
 		var one sync.Mutex
 		type phone struct {
 			store  storage.Store

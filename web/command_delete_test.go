@@ -1,6 +1,9 @@
 package main
 
 import (
+	"bytes"
+	"database/sql"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -35,6 +38,26 @@ func TestDeletingByCommand(t *testing.T) {
 		return out
 	}
 	require.Contains(t, run("sites -search mill"), d.ID+"  Mill Lane")
+	require.Contains(t, run("sites"), ": new\n")
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(data, yard.FileName))
+	require.NoError(t, err)
+	_, err = db.Exec("UPDATE sites SET far_turn = 0") // as after the layout was changed
+	require.NoError(t, errors.Join(err, db.Close()))
+	require.Contains(t, run("sites"), ": unknown\n")
+	require.Empty(t, run("sites -far poured"))
+	require.Contains(t, run("sites -far new"), d.ID)
+	file := filepath.Join(t.TempDir(), "site.pegpour-backup")
+	require.Empty(t, run("export -site "+d.ID+" -out "+file))
+	text, err = os.ReadFile(file)
+	require.NoError(t, err)
+	again := storage.NewMemory()
+	report, err := again.RestoreBackUp(t.Context(), bytes.NewReader(text), storage.KeepHere)
+	require.NoError(t, err)
+	require.True(t, report.Complete)
+	loaded, err := again.Load(t.Context(), d.ID)
+	require.NoError(t, err)
+	require.Equal(t, "Mill Lane", loaded.Document.Survey.Site.Name)
+
 	require.Contains(t, run("delete -site "+d.ID), "brings it back until")
 	require.Empty(t, run("sites"))
 	require.Contains(t, run("deleted"), "Mill Lane")
@@ -47,6 +70,9 @@ func TestDeletingByCommand(t *testing.T) {
 	require.NotContains(t, run("deleted"), "Mill Lane")
 	require.Contains(t, run("deleted"), d.ID)
 
+	require.Contains(t, run("limits"), "yard-sites: 200000\n")
+	require.Contains(t, run("limits -device-sites 7 -yard-megabytes 0"), "device-sites: 7\n")
+	require.Contains(t, run("limits"), "yard-megabytes: 0\n")
 	require.Contains(t, run("devices"), "Ute's phone")
 	run("devices -withdraw " + phone.ID)
 	require.Contains(t, run("devices"), "shut out")
@@ -54,13 +80,16 @@ func TestDeletingByCommand(t *testing.T) {
 	require.Empty(t, run("devices"))
 
 	for arguments, says := range map[string]string{
-		"delete":                       "-site",
-		"delete -site " + d.ID:         "deleted in the yard",
-		"delete -site none":            "nothing is kept",
-		"deleted -bring-back none":     "nothing is kept",
-		"deleted -bring-back " + d.ID:  "deleted in the yard",
-		"devices -forget none":         "nothing is kept",
-		"rules -keep-deleted-days 400": "365",
+		"delete":                         "-site",
+		"export":                         "-out",
+		"export -site none -out " + file: "nothing is kept",
+		"limits -yard-sites 2000000000":  "a limit is a number",
+		"delete -site " + d.ID:           "deleted in the yard",
+		"delete -site none":              "nothing is kept",
+		"deleted -bring-back none":       "nothing is kept",
+		"deleted -bring-back " + d.ID:    "deleted in the yard",
+		"devices -forget none":           "nothing is kept",
+		"rules -keep-deleted-days 400":   "365",
 	} {
 		code, _, fault := pegpour("", append(strings.Fields(arguments), "-data", data)...)
 		require.NotEqual(t, exitDone, code, arguments)

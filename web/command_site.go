@@ -11,8 +11,10 @@ import (
 	"pegpour/app/words"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
+	"pegpour/engine/quote"
 	"pegpour/engine/tables"
 	"pegpour/engine/text"
+	"pegpour/storage"
 )
 
 // planCommand writes the plan as JSON.
@@ -55,6 +57,25 @@ func drawingCommand(_ context.Context, arguments []string, in io.Reader, out, fa
 		}
 		_, err = w.Write(svg)
 		return err
+	})
+}
+
+// quoteCommand writes the quote as CSV (RFC 4180), by the rates among the rules given.
+func quoteCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
+	return newSiteCommand("quote").run(arguments, in, out, fault, func(w io.Writer, site designed) error {
+		shop := storage.NewShop()
+		shop.Rules = site.rules
+		rules, err := shop.Practice(site.document)
+		if err != nil {
+			return err
+		}
+		priced, err := quote.Make(&site.document.Survey, site.plan, &rules)
+		if err != nil {
+			return err
+		}
+		table := csv.NewWriter(w)
+		table.UseCRLF = true
+		return table.WriteAll(tables.English(quote.Table(priced)))
 	})
 }
 

@@ -64,6 +64,13 @@ func TestCommandLineOnEveryDemoSite(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, []string{"Item", "Amount", "Unit"}, rows[0])
 		assert.Greater(t, len(rows), 10)
+
+		code, table, fault = pegpour(survey, "quote")
+		require.Equal(t, exitDone, code, fault)
+		rows, err = csv.NewReader(strings.NewReader(table)).ReadAll()
+		require.NoError(t, err)
+		assert.Equal(t, []string{"Item", "Amount", "Unit", "Hours", "Rate", "Cost", "Price"}, rows[0])
+		assert.Contains(t, table, "No price for: One hour of one person", "nobody invents a rate")
 	}
 }
 

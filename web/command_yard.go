@@ -7,10 +7,12 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"time"
 
 	"pegpour/storage/yard"
 	"pegpour/web/pairing"
+	"pegpour/web/settings"
 	"pegpour/web/wholefile"
 )
 
@@ -18,26 +20,28 @@ import (
 func pairCommand(ctx context.Context, arguments []string, _ io.Reader, out, fault io.Writer) error {
 	flags := flag.NewFlagSet("pair", flag.ContinueOnError)
 	place := yardFlags(flags)
-	role := flags.String("role", string(yard.Crew), "`crew` or office: what the device may do")
+	role := flags.String("role", string(yard.Crew), "`crew`, office or reader: what the device may do")
+	person := flags.String("person", "", "`identity` of whose the device is, as \"pegpour users\" lists it; the role is the person's then")
+	crew := flags.String("crew", "", "`name` of the crew that the device joins")
 	url := flags.String("url", "",
 		"`address` of the yard, to put into the picture; without it the picture holds the code alone")
 	if err := parseFlags(flags, arguments, fault); err != nil {
 		return err
 	}
-	if r := yard.Role(*role); r != yard.Crew && r != yard.Office {
-		return fmt.Errorf("%w: -role is %q, allowed crew and office", errUsage, *role)
+	if r := yard.Role(*role); r != yard.Crew && r != yard.Office && r != yard.Reader {
+		return fmt.Errorf("%w: -role is %q, allowed crew, office and reader", errUsage, *role)
 	}
 	if *url != "" {
 		if err := pairing.CheckAddress(*url); err != nil {
 			return fmt.Errorf("%w: -url: %w", errUsage, err)
 		}
 	}
-	y, err := place.open(ctx)
+	y, err := place.openWith(ctx, yard.Options{}) // the first thing done to a new yard
 	if err != nil {
 		return err
 	}
 	defer y.Close()
-	code, expires, err := y.NewCode(ctx, yard.Role(*role))
+	code, expires, err := y.NewCodeFor(ctx, yard.CodeFor{Role: yard.Role(*role), Crew: *crew, Person: *person})
 	if err != nil {
 		return err
 	}
@@ -65,18 +69,25 @@ func backUpCommand(ctx context.Context, arguments []string, _ io.Reader, out, fa
 	flags := flag.NewFlagSet("backup", flag.ContinueOnError)
 	place := yardFlags(flags)
 	to := flags.String("out", "", "`file` to write, which must not be there yet")
+	folder := backUpFolderFlag(flags)
 	bare := flags.Bool("without-keys", false, "leave out what lets devices in; after restoring they are paired anew")
 	if err := parseFlags(flags, arguments, fault); err != nil {
 		return err
 	}
-	if *to == "" {
-		return fmt.Errorf("%w: -out names the file to write", errUsage)
+	switch {
+	case *to == "" && *folder == "":
+		return fmt.Errorf("%w: -out names the file to write, or -backup-folder the folder of back-ups", errUsage)
+	case *to == "" && *bare:
+		return fmt.Errorf("%w: -without-keys goes with -out", errUsage)
 	}
 	y, err := place.open(ctx)
 	if err != nil {
 		return err
 	}
 	defer y.Close()
+	if *to == "" {
+		return backUpToFolder(ctx, y, *folder, out)
+	}
 	if _, err := os.Stat(*to); !errors.Is(err, os.ErrNotExist) {
 		return fmt.Errorf("%s is there already", *to)
 	}
@@ -84,61 +95,103 @@ func backUpCommand(ctx context.Context, arguments []string, _ io.Reader, out, fa
 	if *bare {
 		backUp = y.BackUpWithoutKeys
 	}
-	if err := wholefile.Make(*to, func(part string) error { return backUp(ctx, part) }); err != nil {
+	var e yard.Examination
+	if err := wholefile.Make(*to, func(part string) error {
+		err := backUp(ctx, part)
+		if err == nil {
+			e, err = yard.ExamineBackUp(ctx, part)
+		}
+		return err
+	}); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "The yard is in %s.\n", *to)
-	return y.Note(ctx, yard.Entry{Address: "command line", Action: "backed up", Subject: ""})
+	if err := y.Note(ctx, yard.Entry{Address: "command line", Action: "backed up", Subject: ""}); err != nil {
+		return err
+	}
+	if !e.Sound() {
+		fmt.Fprintln(out, "It is as the yard is, and that is not sound:")
+		listFindings(out, e.Findings)
+		return errDamaged
+	}
+	fmt.Fprintf(out, "Looked through: %d sites, %d versions, %d photos. All of it is sound.\n", e.Sites, e.Revisions, e.Photos)
+	return nil
+}
+
+// backUpToFolder makes a back-up as the server does by itself.
+func backUpToFolder(ctx context.Context, y *yard.Yard, folder string, out io.Writer) error {
+	r, err := y.BackUpTo(ctx, folder)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "The yard is in %s, with %d photos beside it, %d of them copied now.\n", filepath.Join(folder, r.File), r.Photos,
+		r.New)
+	if err := y.Note(ctx, yard.Entry{Address: "command line", Action: "backed up", Subject: ""}); err != nil {
+		return err
+	}
+	for _, id := range r.Lacking {
+		r.Examined.Findings = append(r.Examined.Findings, yard.Finding{Kind: yard.DamagedPhoto, Subject: id,
+			Words: "it is damaged in the yard and not in the back-up", Mends: true})
+	}
+	if !r.Examined.Sound() {
+		fmt.Fprintln(out, "It is as the yard is, and that is not sound:")
+		listFindings(out, r.Examined.Findings)
+		return errDamaged
+	}
+	fmt.Fprintf(out, "It was restored into a second place and looked through: %d sites, %d versions, %d photos. All of it is sound.\n",
+		r.Examined.Sites, r.Examined.Revisions, r.Examined.Photos)
+	return nil
+}
+
+// backUpsCommand lists the back-ups that the server made.
+func backUpsCommand(_ context.Context, arguments []string, _ io.Reader, out, fault io.Writer) error {
+	flags := flag.NewFlagSet("backups", flag.ContinueOnError)
+	flags.String(settings.File, "", "`file` of settings (TOML), the same as the server's")
+	folder := backUpFolderFlag(flags)
+	if err := parseFlags(flags, arguments, fault); err != nil {
+		return err
+	}
+	if *folder == "" {
+		return fmt.Errorf("%w: -backup-folder says where they are", errUsage)
+	}
+	all, err := yard.BackUps(*folder)
+	for _, b := range all {
+		fmt.Fprintf(out, "%s  %s ago, %d bytes and the photos beside it\n", filepath.Join(*folder, b.File),
+			time.Since(b.Made).Round(time.Minute), b.Size)
+	}
+	return err
 }
 
 // restoreCommand makes a new yard of such a file.
 func restoreCommand(ctx context.Context, arguments []string, _ io.Reader, out, fault io.Writer) error {
 	flags := flag.NewFlagSet("restore", flag.ContinueOnError)
 	place := yardFlags(flags)
-	from := flags.String("in", "", "back-up `file`")
+	from := flags.String("in", "", "back-up `file`; one of those the server makes by itself needs the folder photos beside it")
+	newest := flags.Bool("newest", false, "restore the newest back-up of -backup-folder")
+	folder := backUpFolderFlag(flags)
 	if err := parseFlags(flags, arguments, fault); err != nil {
 		return err
 	}
-	if *from == "" {
-		return fmt.Errorf("%w: -in names the back-up", errUsage)
+	if (*from == "") != *newest || *newest && *folder == "" {
+		return fmt.Errorf("%w: -in names the back-up, or -newest takes that of -backup-folder", errUsage)
+	}
+	if *newest {
+		all, err := yard.BackUps(*folder)
+		if err != nil {
+			return err
+		}
+		if len(all) == 0 {
+			return fmt.Errorf("no back-up is in %s", *folder)
+		}
+		*from = filepath.Join(*folder, all[0].File)
+		fmt.Fprintf(out, "From %s.\n", *from)
 	}
 	if err := place.check(); err != nil {
 		return err
 	}
-	if err := yard.Restore(ctx, *from, place.where()); err != nil {
+	if err := yard.RestoreTo(ctx, *from, place.where(), place.options()); err != nil {
 		return err
 	}
 	fmt.Fprintln(out, "The yard is restored.")
-	return nil
-}
-
-// checkCommand says what opening the yard's database would do. It changes nothing.
-func checkCommand(ctx context.Context, arguments []string, _ io.Reader, out, fault io.Writer) error {
-	flags := flag.NewFlagSet("check", flag.ContinueOnError)
-	place := yardFlags(flags)
-	if err := parseFlags(flags, arguments, fault); err != nil {
-		return err
-	}
-	if err := place.check(); err != nil {
-		return err
-	}
-	u, err := yard.CheckUpgrade(ctx, place.where(), yard.Options{})
-	if err != nil {
-		return err
-	}
-	switch {
-	case u.From == 0:
-		fmt.Fprintf(out, "There is no yard here yet: one of layout %d would be made.\n", u.To)
-	case !u.Due():
-		fmt.Fprintf(out, "The database has layout %d, which is this program's: nothing would be changed.\n", u.From)
-	case yard.IsPostgres(place.where()):
-		fmt.Fprintf(out, "The database has layout %d; this program would bring it to %d.\nBefore that every table would be "+
-			"copied, in the same transaction, to a table whose name begins with %s.\n", u.From, u.To, u.BackUp)
-	default:
-		fmt.Fprintf(out, "The database has layout %d; this program would bring it to %d.\nBefore that it would be copied to %s: "+
-			"%d bytes at most%s.\n", u.From, u.To, u.BackUp, u.Needs,
-			map[bool]string{true: fmt.Sprintf(", %d are free", u.Free)}[u.Free >= 0])
-	}
-	fmt.Fprintln(out, "Nothing was changed.")
 	return nil
 }

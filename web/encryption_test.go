@@ -10,6 +10,7 @@ import (
 	"encoding/pem"
 	"flag"
 	"io"
+	"log/slog"
 	"math/big"
 	"net"
 	"net/http"
@@ -21,8 +22,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// certificate writes a certificate for 127.0.0.1 and its key.
-func certificate(t *testing.T) (certFile, keyFile string, pool *x509.CertPool) {
+// makeCertificate writes a certificate for 127.0.0.1 and its key.
+func makeCertificate(t testing.TB) (certFile, keyFile string, pool *x509.CertPool) {
 	t.Helper()
 	key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
 	require.NoError(t, err)
@@ -45,12 +46,12 @@ func certificate(t *testing.T) (certFile, keyFile string, pool *x509.CertPool) {
 }
 
 func TestServedWithCertificate(t *testing.T) {
-	cert, key, pool := certificate(t)
+	cert, key, pool := makeCertificate(t)
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
 	e := tlsFlags(flags)
 	require.NoError(t, flags.Parse([]string{"-cert", cert, "-key", key}))
 	require.NoError(t, e.check("0.0.0.0:0"), "with a certificate other machines may come")
-	l, err := e.listen("127.0.0.1:0")
+	l, err := e.listen("127.0.0.1:0", slog.New(slog.DiscardHandler))
 	require.NoError(t, err)
 	server := newServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 		_, _ = io.WriteString(w, "here")

@@ -11,11 +11,20 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	_ "golang.org/x/crypto/x509roots/fallback" // where the machine has no certificates of authorities, as in an image with nothing else
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
+	told := make(chan os.Signal, 1)
+	signal.Notify(told, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-told
+		signal.Stop(told) // a second signal ends the program at once
+		stop()
+	}()
 	os.Exit(execute(ctx, commands(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 

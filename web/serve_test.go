@@ -3,7 +3,9 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
+	"log/slog"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -11,15 +13,19 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"pegpour/web/forwarded"
+	"pegpour/web/request"
 )
 
 func TestEveryAnswerIsSecured(t *testing.T) {
 	app := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { http.NotFound(w, r) })
 	for _, path := range []string{"/", "/api/anything", "/a/none"} {
 		w := httptest.NewRecorder()
-		addresses(app, http.HandlerFunc(noYard)).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
+		addresses(app, http.HandlerFunc(noYard), http.NotFoundHandler()).ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
 		policy := w.Header().Get("Content-Security-Policy")
 		require.Contains(t, policy, "default-src 'none'", path)
 		require.Contains(t, policy, "script-src 'self' 'wasm-unsafe-eval';", path)
@@ -54,8 +60,23 @@ func TestAddressToOpen(t *testing.T) {
 	}
 }
 
+// Whatever stands between the connection and the yard, deadlines on reading come through.
+func TestDeadlinesReachTheConnection(t *testing.T) {
+	reached := errors.New("nothing was asked")
+	handler := addresses(http.NotFoundHandler(), http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		reached = http.NewResponseController(w).SetReadDeadline(time.Now().Add(time.Minute))
+	}), http.NotFoundHandler())
+	log := slog.New(slog.DiscardHandler)
+	server := httptest.NewServer(forwarded.Proxies{}.Handler(request.Identify(handler, log, nil)))
+	defer server.Close()
+	answer, err := http.Post(server.URL+"/api/v1/pair", "application/json", strings.NewReader("{}"))
+	require.NoError(t, err)
+	answer.Body.Close()
+	require.NoError(t, reached)
+}
+
 // tinyBundle writes the least bundle that can be served.
-func tinyBundle(t *testing.T) string {
+func tinyBundle(t testing.TB) string {
 	t.Helper()
 	folder := t.TempDir()
 	contents := `{"version":"tiny","page":"p.html","worker":"w.js","files":[
@@ -83,7 +104,7 @@ func TestServeAnswersUntilToldToStop(t *testing.T) {
 	_, url, found := strings.Cut(strings.TrimSpace(string(line[:n])), " is at ")
 	require.True(t, found, string(line[:n]))
 
-	answer, err := http.Get(url + "/site/xyz")
+	answer, err := http.Get(url + "/site/xyz/measure")
 	require.NoError(t, err)
 	body, err := io.ReadAll(answer.Body)
 	answer.Body.Close()
@@ -108,6 +129,7 @@ func TestCommandLine(t *testing.T) {
 		{[]string{"frobnicate"}, exitUsage, "", `no command "frobnicate"`},
 		{[]string{"serve", "-h"}, exitDone, "", "-addr"},
 		{[]string{"serve", "-wrong"}, exitUsage, "", "-wrong"},
+		{[]string{"serve", "-proxies", "everybody"}, exitUsage, "", "everybody"},
 		{[]string{"serve", "more"}, exitUsage, "", `"more" is one word too many`},
 		{[]string{"serve", "-bundle", t.TempDir()}, exitFault, "", "make build"},
 		{[]string{"serve", "-addr", "nowhere:xx", "-bundle", tinyBundle(t)}, exitFault, "", "xx"},

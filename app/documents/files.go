@@ -21,8 +21,8 @@ type file struct{ name, media, content string }
 // pictureName is what a drawing is called as a picture.
 func (f file) pictureName() string { return strings.TrimSuffix(f.name, ".svg") + ".png" }
 
-// makeFile makes a file of the site: its survey, its drawing, the owner's view, the
-// table for the steel shop or its quantities.
+// makeFile makes a file of the site: its survey, its drawing, the owner's view or its
+// quantities.
 func makeFile(w *editing.Site, kind string) (file, error) {
 	base := FileBase(w.Doc.Survey.Site.Name)
 	switch kind {
@@ -40,14 +40,11 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		options := drawing.OwnerOptions{Open: 0.35, Figures: true, Say: w.Say, Write: w.Write}
 		svg, err := ownerPicture(w.Plan(), options, 1200)
 		return file{base + "-view.svg", mediaDrawing, string(svg)}, err
-	case "cuts":
-		text, err := tableOf(tables.Steel(w.Plan()))
-		return file{base + "-steel.csv", "text/csv", text}, err
 	case "loads":
-		text, err := tableOf(tables.Loads(w.Plan()))
+		text, err := Table(tables.Loads(w.Plan()))
 		return file{base + "-loads.csv", "text/csv", text}, err
 	}
-	text, err := tableOf(tables.English(tables.Quantities(w.Plan())))
+	text, err := Table(tables.English(tables.Quantities(w.Plan())))
 	return file{base + "-quantities.csv", "text/csv", text}, err
 }
 
@@ -71,8 +68,8 @@ func FileBase(name string) string {
 	return "site"
 }
 
-// tableOf writes rows as a table that spreadsheets open.
-func tableOf(rows [][]string) (string, error) {
+// Table writes rows as a table that spreadsheets open.
+func Table(rows [][]string) (string, error) {
 	var b bytes.Buffer
 	err := csv.NewWriter(&b).WriteAll(rows)
 	return b.String(), err

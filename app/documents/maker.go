@@ -8,6 +8,7 @@ import (
 
 	"pegpour/app/editing"
 	"pegpour/app/element"
+	"pegpour/app/papers/order"
 	"pegpour/app/ui"
 	"pegpour/engine/refusal"
 )
@@ -65,11 +66,15 @@ func (m *Maker) State() app.UI {
 func (m *Maker) Make(p Pack) {
 	w := m.w
 	m.Making, m.Asked, m.failed, m.again = p.ID, p.ID, "", false
-	m.left = len(p.sheets)
 	base := FileBase(w.Doc.Survey.Site.Name)
 	m.title = ui.SiteName(w.Speaker, w.Doc.Survey.Site.Name)
-	papers := make([]Paper, len(p.sheets))
+	printed := p.ordered(base)
+	m.left = len(printed)
+	papers := make([]Paper, len(printed))
 	for _, kind := range p.files {
+		if kind == order.Cuts {
+			continue
+		}
 		f, err := makeFile(w, kind)
 		if err != nil {
 			m.fail(err)
@@ -92,8 +97,8 @@ func (m *Maker) Make(p Pack) {
 			})
 		}
 	}
-	for i, reader := range p.sheets {
-		o, err := OrderFor(w, reader, m.Prices)
+	for i, f := range printed {
+		o, err := OrderFor(w, f.content, m.Prices)
 		if err != nil {
 			m.fail(err)
 			return
@@ -106,7 +111,7 @@ func (m *Maker) Make(p Pack) {
 				m.fail(err)
 				return
 			}
-			papers[i] = NewPaper(base+"-"+reader+".pdf", "application/pdf", pdf)
+			papers[i] = NewPaper(f.name, f.media, pdf)
 			m.oneMade(p, papers)
 		})
 	}

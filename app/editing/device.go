@@ -59,6 +59,16 @@ func NewDevice(t *turns.Turns, l *language.Speaker, open Open) *Device {
 	return d
 }
 
+// NewDesk returns a device of what is kept elsewhere or not at all, like the office's
+// correction of a site or a past state beside it: what it stores goes into memory, so
+// that the page never says or waits for it.
+func NewDesk(l *language.Speaker) *Device {
+	d := NewDevice(&turns.Turns{}, l, nil)
+	d.aside = true
+	d.Store = storage.NewStore(&storage.Memory{}, Now)
+	return d
+}
+
 // WithStore calls next once the store is open.
 func (d *Device) WithStore(next func(app.Context)) {
 	if d.Store != nil {

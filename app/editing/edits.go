@@ -83,7 +83,12 @@ func (s *Site) showThenStore(next *storage.Document, edit func() (storage.Edit, 
 			base = unseen
 		}
 		if s.Doc == nil || s.Doc.ID != next.ID {
-			base = "" // another site is in hand by now
+			// Another site is in hand by now: nobody would see what it replaces, so
+			// it is set aside where another tab entered something since.
+			base = ""
+			if err := s.overtaken(c, next.ID, []storage.Edit{e}); err != nil {
+				return err
+			}
 		}
 		loaded, err := s.Store.Commit(c, next.ID, e, base)
 		if err == nil {
@@ -148,6 +153,7 @@ func (s *Site) stepHistory(step func(storage.Store, context.Context, string) (st
 // the yard. While something of it waits to be stored the screen is ahead, and looks
 // when all of that is stored.
 func (s *Site) ChangedElsewhere(id string) {
+	s.ShopElsewhere(id)
 	s.Dispatch(func(app.Context) {
 		if s.Doc == nil || s.Doc.ID != id {
 			return

@@ -170,7 +170,7 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 	}
 	v := f.Value(&s.Doc.Survey)
 	if v.Known() {
-		return s.SayWith("Read as {0}, {1}.", s.Size(v.Size, f.Dimension), s.Say(MethodWords(v.How)))
+		return s.SayWith("Read as {0}, {1}.", s.Size(v.Size, f.Dimension), s.Say(f.MethodWords(v.How)))
 	}
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.SayWith("From the tape network: {0}. What is typed here is used instead.", s.Give(g, f.Dimension))
@@ -302,17 +302,6 @@ func (s *Site) Give(g plan.Given, d text.Dimension) string {
 	return s.Write(text.Arg{Value: g.Value, Dimension: d}) + " ± " + s.Decimal(g.Sigma, 1) + " mm"
 }
 
-// MethodWords are what a way of measuring is called on screen.
-func MethodWords(m survey.Method) string {
-	switch m {
-	case survey.ByString:
-		return "string line"
-	case survey.ByEstimate:
-		return "by eye"
-	}
-	return string(m)
-}
-
 // NextMethod is the way of measuring that the button offers after this one.
 func NextMethod(f survey.Field, now survey.Method) survey.Method {
 	ways := []survey.Method{survey.ByTape, survey.ByLaser, survey.ByString, survey.ByEstimate}
@@ -321,6 +310,8 @@ func NextMethod(f survey.Field, now survey.Method) survey.Method {
 		ways = []survey.Method{survey.ByPhone, survey.ByStaff, survey.ByEstimate}
 	case f.Dimension == text.AngleOf:
 		ways = []survey.Method{survey.ByTape, survey.ByPhone, survey.ByEstimate}
+	case f.Dimension == text.Force || f.Dimension == text.Count || f.Dimension == text.Ratio:
+		ways = []survey.Method{survey.ByTape, survey.ByEstimate}
 	}
 	for i, way := range ways {
 		if way == now {

@@ -1,8 +1,11 @@
 package editing
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
+	"maps"
+	"slices"
 	"sync"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -16,9 +19,14 @@ type Journal interface {
 	// Write keeps the text of this run; "" removes it. That it cannot is no error:
 	// then what waits is on the page only.
 	Write(text string)
-	// Take returns the texts of earlier runs. They stay until Done.
-	Take() []string
+	// Take returns the texts of earlier runs and of other tabs by their keys. They stay
+	// until Done, and longer where a tab has written another text in the place of its
+	// own since.
+	Take() map[string]string
 	Done()
+	// Text is what stands at a key now, "" for nothing; known is false where that
+	// cannot be told.
+	Text(key string) (text string, known bool)
 	// Hold notes how many sites of somebody's own the store holds, Held tells what
 	// was noted last: a store that is found empty then was thrown away.
 	Hold(sites int)
@@ -63,7 +71,9 @@ func (d *Device) takeJournal() {
 		return
 	}
 	left := 0
-	for _, text := range d.Journal.Take() {
+	taken := d.Journal.Take()
+	for _, key := range slices.Sorted(maps.Keys(taken)) {
+		text := taken[key]
 		var all []entry
 		if json.Unmarshal([]byte(text), &all) != nil {
 			continue
@@ -83,7 +93,9 @@ func (d *Device) takeJournal() {
 					err = d.overtaken(c, e.Site, bySite[e.Site])
 				}
 				if err == nil {
-					err = d.replay(c, e)
+					if d.stillWaits(key, e) {
+						err = d.replay(c, e)
+					}
 				} else if storage.Final(err) {
 					late[e.Site] = err
 				}
@@ -102,6 +114,24 @@ func (d *Device) takeJournal() {
 	if left == 0 {
 		d.Journal.Done()
 	}
+}
+
+// stillWaits reports whether an edit stands in the journal that it was taken from. A tab
+// that is open stores its own by itself, and may have taken it back since.
+func (d *Device) stillWaits(key string, e entry) bool {
+	text, known := d.Journal.Text(key)
+	if known && text == "" {
+		return false
+	}
+	var all []entry
+	if !known || json.Unmarshal([]byte(text), &all) != nil {
+		return true // it cannot be told: better stored twice than not at all
+	}
+	want, _ := json.Marshal(e)
+	return slices.ContainsFunc(all, func(o entry) bool {
+		text, err := json.Marshal(o)
+		return err == nil && bytes.Equal(text, want)
+	})
 }
 
 // overtaken looks whether edits of an earlier run still fit: ErrOvertaken where not.

@@ -96,8 +96,7 @@ func (s *Site) RuleValue(r practice.Rule, site bool) (v float64, own bool) {
 
 // RuleBase is what a rule goes back to.
 func (s *Site) RuleBase(r practice.Rule, site bool) float64 {
-	if site {
-		v, _ := s.RuleValue(r, false)
+	if v, ok := s.Shop.RulesFor(s.Doc)[r.Key]; ok && site {
 		return v
 	}
 	return r.Default

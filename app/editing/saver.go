@@ -30,6 +30,7 @@ type Saver struct {
 	holds    map[string]*hold // by site
 	alone    int              // calls of no site so far
 	working  bool
+	aside    bool      // the page shows what another Saver stores
 	rootData app.Value // the data- attributes of the page's root, once used
 
 	keepAside func(context.Context, Aside) error                    // may be nil: then it is kept on the page only
@@ -120,7 +121,7 @@ func (s *Saver) noteWaiting() {
 // shows it, and those wait for it who close the page. The page's own script says
 // "typed" there before the program hears of a key.
 func (s *Saver) TellWaiting() {
-	if !app.IsClient {
+	if !app.IsClient || s.aside {
 		return
 	}
 	if s.rootData == nil {

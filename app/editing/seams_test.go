@@ -3,6 +3,7 @@ package editing
 import (
 	"context"
 	"errors"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -127,10 +128,20 @@ func (p *pad) Write(text string) {
 		p.own = []string{text}
 	}
 }
-func (p *pad) Take() []string { return p.old }
-func (p *pad) Done()          { p.old = nil }
-func (p *pad) Hold(n int)     { p.held = n }
-func (p *pad) Held() int      { return p.held }
+func (p *pad) Take() map[string]string {
+	taken := map[string]string{}
+	for i, text := range p.old {
+		taken[strconv.Itoa(i)] = text
+	}
+	return taken
+}
+func (p *pad) Text(key string) (string, bool) {
+	i, _ := strconv.Atoi(key)
+	return p.old[i], true
+}
+func (p *pad) Done()      { p.old = nil }
+func (p *pad) Hold(n int) { p.held = n }
+func (p *pad) Held() int  { return p.held }
 
 // The page is loaded anew while the store fails: what waited is stored, in order.
 func TestALoadedPageLosesNothingThatWaits(t *testing.T) {

@@ -39,6 +39,30 @@ func (d *Device) CommitShop(ctx app.Context, e storage.Edit, err error) {
 	d.Refresh(ctx)
 }
 
+// ShopElsewhere is called when something was changed, perhaps in another tab or by the
+// yard: where that is the shop, its rules are taken over. An edit under way goes first.
+func (d *Device) ShopElsewhere(id string) {
+	if id != storage.ShopID {
+		return
+	}
+	d.Dispatch(func(app.Context) {
+		d.BackgroundOf(id, func(c context.Context) error {
+			shop, err := d.Store.Shop(c)
+			d.Dispatch(func(ctx app.Context) {
+				if err != nil || d.WaitingOf(id) > 1 || shop.Revision == d.ShopRevision {
+					return
+				}
+				d.UseShop(shop)
+				if d.shopChanged != nil {
+					d.shopChanged()
+				}
+				d.Refresh(ctx)
+			})
+			return nil
+		})
+	})
+}
+
 // showSettings puts the shop's settings onto the page and into what is said.
 func (d *Device) showSettings() {
 	settings := d.Shop.Settings

@@ -250,10 +250,93 @@ func TestChalkMarksFixAPhoto(t *testing.T) {
 	s.own = nil // as after a restart
 	_, spots := s.spots(&photo)
 	assert.Equal(t, "Chalk mark 1", b.SayName(spots[0].Name))
-	over, err := drawing.Overlay(b.Plan(), spots, b.Practice)
+	over, err := drawing.Overlay(b.Plan(), spots, drawing.PhotoFrame{}, b.Practice)
 	require.NoError(t, err)
 	assert.Less(t, over.Miss, 1.0)
 	assert.Equal(t, len(drawing.PhotoPlaces(b.Plan()))+5, len(s.places(&photo)))
+}
+
+// The feet and tops of the posts and one chalk mark fix the photo of a first visit.
+// Heights stay with the spots and are offered again.
+func TestPostTopsFixAPhoto(t *testing.T) {
+	b := openBench(t, demo.Sites()[0].Survey)
+	e, err := storage.PutPhoto(b.Doc, storage.Photo{ID: "p", Type: "image/jpeg", Focal: 26})
+	b.Commit(b.Stage, e, err)
+	s := NewOverlayScreen(b.Site).(*overlayScreen)
+	s.photo, s.wide, s.high = "p", 2048, 1536
+	now := func() *storage.Photo {
+		p, ok := s.record()
+		require.True(t, ok)
+		return &p
+	}
+	assert.NotEmpty(t, s.addTop(b.Stage, now(), "top.post.latch.in", "high"))
+	assert.Contains(t, s.addTop(b.Stage, now(), "top.post.latch.in", "20"), "100")
+	assert.Empty(t, s.lastHeight(now()))
+	// A camera that stands on the drive 6 m inside, 1.6 m up, and looks at the street,
+	// level; the hand of the gate says on which side X is.
+	side := -1.0
+	if b.Plan().Mirrored() {
+		side = 1
+	}
+	focal := 26 * 2560 / 43.266615
+	point := func(at geom.Point, height float64) {
+		far := 6000 - at.Y
+		s.placeSpot(b.Stage, 1024+side*focal*(at.X-2000)/far, 768+focal*(1600-height)/far)
+	}
+	for _, id := range []string{"post.latch.in", "post.runBack.in"} {
+		var at geom.Point
+		for _, q := range drawing.PhotoPlaces(b.Plan()) {
+			if q.ID == id {
+				at = q.At
+			}
+		}
+		s.place = id
+		point(at, 0)
+		require.Empty(t, s.addTop(b.Stage, now(), "top."+id, "1.4 m"))
+		point(at, 1400)
+		assert.Equal(t, "1400", s.lastHeight(now()))
+	}
+	require.Empty(t, s.addOwn(now(), "1500", "1800"))
+	point(geom.Point{X: 1500, Y: 1800}, 0)
+
+	photo := b.stored().Photos[0]
+	require.Len(t, photo.Spots, 5)
+	assert.InDelta(t, 1400, photo.Spots["top.post.latch.in"].Height, 0)
+	s.own, s.tops = map[string]geom.Point{}, map[string]float64{} // as after a restart
+	ids, spots := s.spots(&photo)
+	over, err := s.overlay(&photo, spots)
+	require.NoError(t, err)
+	assert.Less(t, over.Miss, 2.0)
+	assert.False(t, over.SwappedSides)
+	assert.Empty(t, s.height(ids, spots), "a chalk mark is in hand")
+	s.place = "top.post.latch.in"
+	assert.Contains(t, s.height(ids, spots), "↑ 1400")
+	assert.Contains(t, app.HTMLString(app.Div().Body(s.pointing(&photo))), "inner corner at the back: top, 1400")
+	assert.Equal(t, len(drawing.PhotoPlaces(b.Plan()))+3, len(s.places(&photo)))
+
+	// A height that was wrong is corrected where it was given, and its spot stays.
+	before := photo.Spots["top.post.latch.in"]
+	require.Empty(t, s.addTop(b.Stage, &photo, "top.post.latch.in", "1900"))
+	photo = b.stored().Photos[0]
+	before.Height = 1900
+	assert.Equal(t, before, photo.Spots["top.post.latch.in"])
+	_, spots = s.spots(&photo)
+	over, err = s.overlay(&photo, spots)
+	require.NoError(t, err)
+	assert.NotEmpty(t, over.Suspects, "a post half a metre too high is noticed")
+
+	// One post alone says what else to mark.
+	for id := range photo.Spots {
+		if id != "post.latch.in" && id != "top.post.latch.in" {
+			delete(photo.Spots, id)
+		}
+	}
+	photo.Spots["top.post.latch.front"] = photo.Spots["top.post.latch.in"]
+	photo.Spots["post.latch.front"] = photo.Spots["post.latch.in"]
+	_, spots = s.spots(&photo)
+	_, err = s.overlay(&photo, spots)
+	require.Error(t, err)
+	assert.Contains(t, whyNoFit(b.Speaker, spots, err), "other post")
 }
 
 func TestPostsInALineAreExplained(t *testing.T) {
@@ -262,7 +345,7 @@ func TestPostsInALineAreExplained(t *testing.T) {
 	for i, q := range drawing.PhotoPlaces(b.Plan())[:6] {
 		spots = append(spots, drawing.PhotoSpot{Name: q.Name, At: geom.Point{X: q.At.X}, U: float64(100 * i), V: float64(i * i)})
 	}
-	_, err := drawing.Overlay(b.Plan(), spots, b.Practice)
+	_, err := drawing.Overlay(b.Plan(), spots, drawing.PhotoFrame{}, b.Practice)
 	require.Error(t, err)
 	assert.Contains(t, whyNoFit(b.Speaker, spots, err), "chalk cross of your own")
 }

@@ -1,6 +1,7 @@
 package fieldbook
 
 import (
+	"html"
 	"maps"
 	"math"
 	"slices"
@@ -39,11 +40,14 @@ type overlayScreen struct {
 
 	own   map[string]geom.Point // marks of one's own, before they are pointed at
 	wrong string                // what could not be read of the last
+
+	tops     map[string]float64 // heights of tops, before they are pointed at
+	wrongTop string
 }
 
 // NewOverlayScreen returns the screen.
 func NewOverlayScreen(w *editing.Site) app.Composer {
-	return &overlayScreen{w: w, unseen: map[string]bool{}, own: map[string]geom.Point{}}
+	return &overlayScreen{w: w, unseen: map[string]bool{}, own: map[string]geom.Point{}, tops: map[string]float64{}}
 }
 
 // OnNav implements app.Navigator.
@@ -77,7 +81,7 @@ func (s *overlayScreen) record() (storage.Photo, bool) {
 // finger is.
 func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []drawing.PhotoSpot) {
 	names := map[string]text.Name{}
-	for _, q := range drawing.PhotoPlaces(s.w.Plan()) {
+	for _, q := range append(drawing.PhotoPlaces(s.w.Plan()), drawing.PhotoTops(s.w.Plan())...) {
 		names[q.ID] = q.Name
 	}
 	for _, id := range slices.Sorted(maps.Keys(p.Spots)) {
@@ -93,10 +97,15 @@ func (s *overlayScreen) spots(p *storage.Photo) (ids []string, spots []drawing.P
 			spot.U, spot.V = s.u, s.v
 		}
 		ids = append(ids, id)
-		spots = append(spots, drawing.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset}, U: spot.U,
-			V: spot.V})
+		spots = append(spots, drawing.PhotoSpot{Name: name, At: geom.Point{X: spot.Chainage, Y: spot.Offset},
+			Height: spot.Height, U: spot.U, V: spot.V})
 	}
 	return ids, spots
+}
+
+// overlay is the plan on the photo.
+func (s *overlayScreen) overlay(p *storage.Photo, spots []drawing.PhotoSpot) (drawing.PhotoOverlay, error) {
+	return drawing.Overlay(s.w.Plan(), spots, drawing.PhotoFrame{Wide: s.wide, High: s.high, Focal: p.Focal}, s.w.Practice)
 }
 
 // Render implements app.Composer.
@@ -112,12 +121,13 @@ func (s *overlayScreen) Render() app.UI {
 			element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")))
 	}
 	ids, spots := s.spots(&p)
-	over, err := drawing.Overlay(w.Plan(), spots, w.Practice)
+	over, err := s.overlay(&p, spots)
 	return ui.SiteFrame(w, "more tool",
 		s.picture(ids, spots, over, err == nil),
 		s.verdict(spots, over, err),
 		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
+		s.topMark(&p),
 		s.ownMark(&p),
 		app.If(err == nil, element.Doing("wide primary", "save-picture", w.Say("Save the picture"), func(app.Context, app.Event) { s.save() })),
 		element.Link("wide", "/site/"+w.Doc.ID+"/photos", w.Say("Photos and notes")),
@@ -135,7 +145,7 @@ func (s *overlayScreen) picture(ids []string, spots []drawing.PhotoSpot, over dr
 			OnLoad(func(ctx app.Context, e app.Event) {
 				s.wide, s.high = e.Get("target").Get("naturalWidth").Float(), e.Get("target").Get("naturalHeight").Float()
 			}),
-		app.If(s.wide > 0, app.Raw("<div class=\"overlay-lines\">"+s.svg(ids, spots, over, fits)+"</div>")),
+		app.If(s.wide > 0, app.Raw("<div class=\"overlay-lines\">"+s.svg(ids, spots, over, fits)+s.height(ids, spots)+"</div>")),
 		s.lens(),
 	)
 }
@@ -178,6 +188,21 @@ func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawin
 	}
 	b.WriteString(`</svg>`)
 	return b.String()
+}
+
+// height is written beside the top in hand, on the side where there is more room.
+func (s *overlayScreen) height(ids []string, spots []drawing.PhotoSpot) string {
+	i := slices.Index(ids, s.place)
+	if i < 0 || spots[i].Height == 0 {
+		return ""
+	}
+	side, across := "left", spots[i].U/s.wide
+	if across > 0.5 {
+		side, across = "right", 1-across
+	}
+	share := func(v float64) string { return strconv.FormatFloat(100*v, 'f', 2, 64) + "%" }
+	return `<span class="spot-height" style="` + side + `:` + share(across) + `;top:` + share(spots[i].V/s.high) + `">` +
+		html.EscapeString("↑ "+s.w.Length(spots[i].Height, true)) + `</span>`
 }
 
 func overClass(shape drawing.PhotoShape) string {
@@ -286,6 +311,9 @@ func (s *overlayScreen) placeSpot(ctx app.Context, u, v float64) {
 			spot.Chainage, spot.Offset = math.Round(q.At.X*10)/10, math.Round(q.At.Y*10)/10
 		}
 	}
+	if high, given := s.tops[s.place]; given {
+		spot.Height = high
+	}
 	first := p.Spots[s.place] == storage.Spot{}
 	p.Spots = maps.Clone(p.Spots)
 	if p.Spots == nil {
@@ -296,7 +324,7 @@ func (s *overlayScreen) placeSpot(ctx app.Context, u, v float64) {
 	s.w.Commit(ctx, e, err)
 	if first && len(p.Spots) < 4 {
 		_, spots := s.spots(&p)
-		if q, ok := s.nextPlace(&p, spots); ok {
+		if q, ok := s.nextPlace(&p, spots); ok && !isTop(q.ID) {
 			s.place = q.ID
 		}
 	}
@@ -310,7 +338,7 @@ func (s *overlayScreen) save() {
 		return
 	}
 	_, spots := s.spots(&p)
-	over, err := drawing.Overlay(s.w.Plan(), spots, s.w.Practice)
+	over, err := s.overlay(&p, spots)
 	if err != nil {
 		return
 	}

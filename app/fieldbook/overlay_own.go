@@ -31,9 +31,9 @@ func ownName(id string) (text.Name, bool) {
 	return text.Numbered("Chalk mark {0}", n), true
 }
 
-// places are those of the plan and the marks of one's own.
+// places are those of the plan, the tops and the marks of one's own.
 func (s *overlayScreen) places(p *storage.Photo) []drawing.PhotoPlace {
-	places := drawing.PhotoPlaces(s.w.Plan())
+	places := append(drawing.PhotoPlaces(s.w.Plan()), s.topsOf(p)...)
 	ids := map[string]bool{}
 	for id := range p.Spots {
 		ids[id] = true

@@ -1,6 +1,7 @@
 package fieldbook
 
 import (
+	"cmp"
 	"errors"
 	"maps"
 	"slices"
@@ -23,6 +24,9 @@ func (s *overlayScreen) verdict(spots []drawing.PhotoSpot, over drawing.PhotoOve
 	if len(spots) < 4 {
 		return element.Text("p", "help", w.SayCount(4-len(spots), "Point at one more place that you know.",
 			"Point at {0} more places that you know: choose one, then put your finger on it in the photo."))
+	}
+	if s.wide == 0 {
+		return app.Text("") // a camera is found by the size of the picture
 	}
 	if err != nil {
 		return element.Known("p", "overlay-says", "error", "alert", whyNoFit(w.Speaker, spots, err))
@@ -54,10 +58,15 @@ func whyNoFit(l *language.Speaker, spots []drawing.PhotoSpot, err error) string 
 	var line *photo.InLineError
 	var horizon *photo.HorizonError
 	switch {
+	case errors.Is(err, photo.ErrCamera):
+		return l.Say("These spots leave open where the camera stood: also mark something a metre or more from the line of the posts, a chalk cross of your own, or the top of the other post.")
+	case errors.As(err, &line) && line.Where == photo.InSpace:
+		return language.Sentences(l.Say("These spots do not fix the picture: all of them lie nearly in line."),
+			l.Say("Also mark the foot and the top of the other post, or a chalk cross of your own."))
 	case errors.As(err, &line) && line.Where == photo.OnGround:
 		return language.Sentences(l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line on the ground.",
 			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2])),
-			l.Say("The posts stand in one line: also mark something a metre or more from it, a peg, or a chalk cross of your own."))
+			l.Say("The posts stand in one line: also mark the tops of two of them, or something a metre or more from it, a peg, or a chalk cross of your own."))
 	case errors.As(err, &line):
 		return l.SayWith("These spots do not fix the picture: {0}, {1} and {2} lie nearly in line in the photo.",
 			name(line.Pairs[0]), name(line.Pairs[1]), name(line.Pairs[2]))
@@ -88,6 +97,9 @@ func (s *overlayScreen) nextPlace(p *storage.Photo, spots []drawing.PhotoSpot) (
 	seal := s.w.Seal + p.ID + strings.Join(slices.Sorted(maps.Keys(passed)), " ")
 	if s.next.seal != seal {
 		place, ok := drawing.NextPhotoPlace(s.w.Plan(), spots, passed)
+		if top, there := drawing.NextPhotoTop(s.w.Plan(), spots, passed); there && (!ok || place.Pegged()) {
+			place, ok = top, true
+		}
 		s.next = nextPlace{seal, place, ok}
 	}
 	return s.next.place, s.next.ok
@@ -101,18 +113,21 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 	}
 	q, ok := s.nextPlace(p, spots)
 	if !ok {
-		return element.Known("p", "overlay-next", "quiet", "",
-			s.w.Say("No other known place is left: add a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show."))
+		return element.Box("div", "", s.toTops(), element.Known("p", "overlay-next", "quiet", "",
+			s.w.Say("No other known place is left: add the top of a post or a chalk mark of your own, tape more pegs in the network, or take the photo from where more places show.")))
 	}
 	name := s.w.SayName(q.Name)
 	var take app.UI = element.Doing("wide", "next-place", s.w.SayWith("Next: {0}", name), func(app.Context, app.Event) {
+		if s.asksHeight(q.ID) {
+			return
+		}
 		s.place = q.ID
 		app.Window().GetElementByID("overlay").Call("scrollIntoView", map[string]any{"block": "nearest"})
 	}, q.ID)
 	if s.place == q.ID {
 		take = element.Status("p", "help", "status", s.w.SayWith("Put your finger on it in the photo: {0}.", name))
 	}
-	return app.Elem("div").ID("overlay-next").Body(take,
+	return app.Elem("div").ID("overlay-next").Body(take, s.toTops(),
 		app.Button().Type("button").Class("row-side").DataSet("do", "not-shown").
 			Aria("label", s.w.SayWith("{0} is not in this photo", name)).Text(s.w.Say("Not in this photo")).
 			OnClick(func(app.Context, app.Event) {
@@ -123,7 +138,7 @@ func (s *overlayScreen) nextStep(p *storage.Photo, spots []drawing.PhotoSpot, wa
 				}
 				s.place = ""
 				_, spots := s.spots(&p)
-				if next, ok := s.nextPlace(&p, spots); ok {
+				if next, ok := s.nextPlace(&p, spots); ok && !isTop(next.ID) {
 					s.place = next.ID
 				}
 			}, q.ID))
@@ -150,14 +165,18 @@ func (s *overlayScreen) pointing(p *storage.Photo) app.UI {
 		element.Text("h2", "", s.w.Say("Places you know")),
 		element.Box("div", "list", app.Range(places).Slice(func(i int) app.UI {
 			q := places[i]
-			_, there := p.Spots[q.ID]
+			spot, there := p.Spots[q.ID]
+			name := s.w.SayName(q.Name)
+			if high := cmp.Or(spot.Height, s.tops[q.ID]); high > 0 {
+				name += ", " + s.w.Length(high, true)
+			}
 			b := app.Button().Type("button").Class("row-main").DataSet("place", q.ID).
 				Aria("pressed", strconv.FormatBool(q.ID == s.place)).
 				OnClick(func(app.Context, app.Event) { s.place = q.ID }, q.ID)
 			if q.ID == s.place {
 				b = b.Class("here")
 			}
-			return b.Body(app.Text(s.w.SayName(q.Name)), app.If(there, ui.Sign(ui.SignDone)))
+			return b.Body(app.Text(name), app.If(there, ui.Sign(ui.SignDone)))
 		})))
 }
 

@@ -5,23 +5,18 @@ import (
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
-	"pegpour/app/editing"
 	"pegpour/app/element"
 	"pegpour/app/language"
+	"pegpour/app/ui"
 	"pegpour/storage"
 )
-
-// keepsOrigin reports whether new photos keep where and when they were taken.
-func keepsOrigin(w *editing.Site) bool {
-	return w.Shop != nil && w.Shop.Settings.Origin == storage.OriginKept
-}
 
 // originSwitch chooses whether new photos keep where and when they were taken,
 // and says where that goes.
 func (s *photosScreen) originSwitch() app.UI {
 	w := s.w
-	kept := keepsOrigin(w)
-	words := w.Say("Photos are made smaller on the phone and lose their place and camera data by it.")
+	kept := ui.KeepsOrigin(w)
+	words := w.Say("Photos are made smaller on the phone and lose their place and camera data by it. Only the focal length of the lens is kept beside them: the plan on a photo asks for it.")
 	if kept {
 		words = w.Say("Place and time are read from the file and kept beside the photo in this site. They go with the site to the yard and into what is saved of it, never into the owner's page or picture. The photo itself is made smaller and holds neither.")
 	}

@@ -142,52 +142,13 @@ func (s *photosScreen) chooser(id, words string, camera bool) app.UI {
 
 // chose takes each file that was chosen.
 func (s *photosScreen) chose(e app.Event) {
-	if s.w.Doc == nil {
-		return
-	}
-	files, site := e.Get("target").Get("files"), s.w.Doc.ID
 	s.problem, s.unsaid = "", false
-	for i := range files.Length() {
-		f := files.Index(i)
-		name := f.Get("name").String()
-		shrink := func(origin *storage.Origin) {
-			shrinkPhoto(f, func(data []byte) { s.keep(site, name, data, origin) }, func() {
-				s.w.Dispatch(func(app.Context) {
-					s.problem = s.w.SayWith("{0}: this picture cannot be read on this device.",
-						name)
-				})
-			})
-		}
-		if !keepsOrigin(s.w) {
-			shrink(nil)
-			continue
-		}
-		readOrigin(f, func(origin *storage.Origin) {
-			s.unsaid = s.unsaid || origin == nil || origin.Position == nil
-			shrink(origin)
-		})
-	}
-	e.Get("target").Set("value", "")
-}
-
-// keep stores a photo's bytes, and then says so in the site at which it was chosen.
-func (s *photosScreen) keep(site, name string, data []byte, origin *storage.Origin) {
-	w := s.w
-	w.BackgroundOf(site, func(c context.Context) error {
-		id, err := w.Store.PutPhoto(c, photoMedia, data)
-		if err != nil {
-			return err
-		}
-		w.Dispatch(func(ctx app.Context) {
-			taken := storage.Photo{ID: id, Name: name, Type: photoMedia, Size: int64(len(data)), Taken: editing.Now(),
-				Origin: origin}
-			w.CommitTo(ctx, site, func(d *storage.Document) (storage.Edit, error) { return storage.PutPhoto(d, taken) })
-			if w.Doc != nil && w.Doc.ID == site {
-				s.chosen = id
-				s.show()
-			}
-		})
-		return nil
+	ui.TakePhotos(s.w, e.Get("target"), storage.Photo{}, func(taken storage.Photo) {
+		s.unsaid = s.unsaid || ui.KeepsOrigin(s.w) && (taken.Origin == nil || taken.Origin.Position == nil)
+		s.chosen = taken.ID
+		s.show()
+	}, func(name string) {
+		s.problem = s.w.SayWith("{0}: this picture cannot be read on this device.", name)
 	})
 }
 

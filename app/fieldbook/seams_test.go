@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/app/ui"
 	"pegpour/engine/survey"
 	"pegpour/storage"
 )
@@ -28,17 +29,16 @@ func TestAPhotoLandsWhereItWasChosen(t *testing.T) {
 			d := storage.NewDocument("2026-01-01T00:00:00Z")
 			_, err := b.Store.Create(t.Context(), d)
 			require.NoError(t, err)
-			s := NewPhotosScreen(b.Site).(*photosScreen)
 			leave(b, d.ID)
-			photo := []byte("a picture")
-			s.images[storage.PhotoID(photo)] = "blob:" // nothing of a page is at hand here
-			s.keep(first, "gate.jpg", photo, nil)
+			ui.KeepPhoto(b.Site, first, storage.Photo{Name: "gate.jpg", Tick: "pour.mesh"}, []byte("a picture"),
+				func(storage.Photo) {})
 			b.Rest()
 			b.Until("all is stored", func() bool { return b.Waiting() == 0 })
 			l, err := b.Store.Load(t.Context(), first)
 			require.NoError(t, err)
 			require.Len(t, l.Document.Photos, 1)
 			assert.Equal(t, "gate.jpg", l.Document.Photos[0].Name)
+			assert.Equal(t, map[string]bool{"pour.mesh": true}, ui.Pictured(l.Document))
 			l, err = b.Store.Load(t.Context(), d.ID)
 			require.NoError(t, err)
 			assert.Empty(t, l.Document.Photos)

@@ -11,7 +11,6 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/element"
 	"pegpour/app/language"
-	"pegpour/app/turns"
 	"pegpour/app/ui"
 	"pegpour/app/yardlink"
 	"pegpour/engine/plan"
@@ -155,7 +154,7 @@ func (s *pastScreen) readYard(here []storage.PastState) {
 // show takes a past state into hand beside the site: it is designed as then and is
 // never stored.
 func (s *pastScreen) show(doc *storage.Document, shop *storage.Shop, known bool) {
-	desk := editing.NewDevice(&turns.Turns{}, s.w.Speaker, nil)
+	desk := editing.NewDesk(s.w.Speaker)
 	desk.Shop = shop
 	s.then, s.rules = editing.NewSite(desk), known
 	s.then.Doc = doc

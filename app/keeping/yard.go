@@ -82,6 +82,7 @@ func (s *yardScreen) Render() app.UI {
 	case !w.Status.Paired || w.Line.Shut || s.code != "":
 		return ui.PlainFrame(w.Device, w.Say("Yard"), "/", s.pairing(), s.outstanding())
 	}
+	full := yardlink.FullWords(w.Speaker, w.Line.Full)
 	return ui.PlainFrame(w.Device, w.Say("Yard"), "/",
 		element.Region("section", "yard-state", w.Say("How things stand"),
 			app.Elem("p").ID("yard-tally").Class("yard-tally").Role("status").DataSet("waiting", w.NotInYard()).Text(w.TallyWords()),
@@ -89,6 +90,7 @@ func (s *yardScreen) Render() app.UI {
 			s.trouble(),
 			s.coming(),
 			element.Text("p", "quiet", s.contactWords()),
+			app.If(full != "", element.Text("p", "quiet", full)),
 		),
 		s.deleted(),
 		s.conflicts(),
@@ -291,7 +293,7 @@ func (s *yardScreen) find(words string) {
 	f.words, f.busy, f.problem = strings.TrimSpace(words), true, ""
 	client := s.w.Client()
 	go func() {
-		c, stop := context.WithTimeout(context.Background(), time.Minute)
+		c, stop := context.WithTimeout(context.Background(), 30*time.Second)
 		defer stop()
 		var page struct{ Sites []foundSite }
 		answer, err := client.Ask(c,

@@ -82,6 +82,9 @@ func refusalsMet(t *testing.T) map[string]error {
 		"photo in line": firstOf(
 			photo.Homography([]photo.Pair{{U: 0, V: 0}, {X: 1000, U: 100, V: 10}, {X: 2000, U: 200, V: 20},
 				{X: 3000, U: 300, V: 30}}, 1)),
+		"photo of one post": firstOf(photo.Camera([]photo.Mark{{Z: 0}, {Z: 500}, {Z: 900}, {Z: 1500}},
+			photo.Frame{Wide: 100, High: 100, Focal: 26, Spread: 0.1}, 1)),
+		"photo camera": photo.ErrCamera,
 		"edge":         firstOf(geom.NewEdge(nil)),
 		"drawing":      firstOf(draw.Layout(broken, draw.View{Width: 300})),
 		"view":         firstOf(draw.Layout(&draw.Scene{}, draw.View{})),

@@ -3,6 +3,7 @@
 package launch
 
 import (
+	"maps"
 	"strconv"
 	"strings"
 	"syscall/js"
@@ -14,7 +15,7 @@ import (
 // browser has none, or no room in it, it keeps nothing.
 type journal struct {
 	own   string
-	taken []string // keys of earlier runs
+	taken map[string]string // texts of earlier runs, or other tabs, by their keys
 }
 
 const (
@@ -22,7 +23,9 @@ const (
 	heldKey       = "pegpour-held"
 )
 
-func newJournal() *journal { return &journal{own: journalPrefix + storage.NewID()} }
+func newJournal() *journal {
+	return &journal{own: journalPrefix + storage.NewID(), taken: map[string]string{}}
+}
 
 // try runs do on localStorage; the browser may throw at each use.
 func try(do func(local js.Value)) {
@@ -42,24 +45,38 @@ func (j *journal) Write(text string) {
 }
 
 // Take implements editing.Journal.
-func (j *journal) Take() (texts []string) {
+func (j *journal) Take() map[string]string {
 	try(func(local js.Value) {
 		for i := range local.Get("length").Int() {
 			if key := local.Call("key", i).String(); strings.HasPrefix(key, journalPrefix) && key != j.own {
-				j.taken = append(j.taken, key)
-				texts = append(texts, local.Call("getItem", key).String())
+				j.taken[key] = local.Call("getItem", key).String()
 			}
 		}
 	})
-	return texts
+	return maps.Clone(j.taken)
+}
+
+// Text implements editing.Journal.
+func (j *journal) Text(key string) (text string, known bool) {
+	try(func(local js.Value) {
+		if v := local.Call("getItem", key); v.Type() == js.TypeString {
+			text = v.String()
+		}
+		known = true
+	})
+	return text, known
 }
 
 // Done implements editing.Journal.
 func (j *journal) Done() {
-	for _, key := range j.taken {
-		try(func(local js.Value) { local.Call("removeItem", key) })
+	for key, text := range j.taken {
+		try(func(local js.Value) {
+			if local.Call("getItem", key).String() == text {
+				local.Call("removeItem", key)
+			}
+		})
 	}
-	j.taken = nil
+	clear(j.taken)
 }
 
 // Hold implements editing.Journal.

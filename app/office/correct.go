@@ -244,8 +244,8 @@ func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 		now := w.Method(f)
 		way = app.Button().Type("button").Class("way").DataSet("way", string(now)).
 			Aria("label", w.SayWith("{0}. How it was taken: {1}. Tap for the next way.", w.SayName(f.Name),
-				w.Say(editing.MethodWords(now)))).
-			Text(w.Say(editing.MethodWords(now))).
+				w.Say(f.MethodWords(now)))).
+			Text(w.Say(f.MethodWords(now))).
 			OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, now)) }, path, now, s.reads)
 	}
 	return element.Box("div", "office-figure",

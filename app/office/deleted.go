@@ -2,7 +2,6 @@ package office
 
 import (
 	"context"
-	"encoding/json"
 	"net/url"
 	"strconv"
 	"strings"
@@ -35,7 +34,8 @@ type yardDeletion struct{ Site, At, Device, Until, Purged, Name, Address string 
 
 // yardRules are the rules of the yard.
 type yardRules struct {
-	KeepDeletedDays int `json:"keepDeletedDays"`
+	KeepDeletedDays int  `json:"keepDeletedDays"`
+	CrewsApart      bool `json:"crewsApart,omitempty"`
 }
 
 const (
@@ -154,11 +154,7 @@ func (s *officeDeletedScreen) keep(typed string) {
 		return
 	}
 	s.o.ask(func(c context.Context) error {
-		body, err := json.Marshal(yardRules{n})
-		if err == nil {
-			_, err = s.o.link.Client().Ask(c, replication.Request{Method: "PUT", Path: rulesPath, Body: body,
-				Header: map[string]string{"Content-Type": "application/json"}}, 200)
-		}
+		_, err := s.o.send(c, "PUT", rulesPath, map[string]int{"keepDeletedDays": n}, 200)
 		return err
 	}, func(app.Context) {
 		s.o.told = s.o.w.Say("The days are set.")

@@ -42,7 +42,7 @@ func TestDeletedSitesAreListed(t *testing.T) {
 		{Site: "b", At: "2026-04-01T08:00:00Z", Device: "x", Until: "2026-05-01T08:00:00Z", Purged: "2026-05-01T08:00:00Z"},
 		{Site: "c", At: "2026-04-01T08:00:00Z", Until: "2026-05-01T08:00:00Z", Name: "Third"},
 	}})
-	b.yard.set("GET "+rulesPath, 200, yardRules{30})
+	b.yard.set("GET "+rulesPath, 200, yardRules{KeepDeletedDays: 30})
 	s := NewDeletedScreen(b.Office).(*officeDeletedScreen)
 	s.readAll(false)
 	b.Until("the list is read", func() bool { return s.read })
@@ -60,7 +60,7 @@ func TestDeletedSitesAreListed(t *testing.T) {
 
 	s.keep("many")
 	assert.NotEmpty(t, b.problem)
-	b.yard.set("PUT "+rulesPath, 200, yardRules{7})
+	b.yard.set("PUT "+rulesPath, 200, yardRules{KeepDeletedDays: 7})
 	s.keep("7")
 	b.Until("it is set", func() bool { return b.told == "The days are set." })
 	assert.JSONEq(t, `{"keepDeletedDays":7}`, string(b.yard.requests("PUT")[0].Body))
@@ -78,6 +78,7 @@ func TestADeviceIsForgotten(t *testing.T) {
 	assert.NotContains(t, app.HTMLString(s.device(&yardDevice{ID: "p2"})), "forget")
 	b.yard.set("DELETE /api/v1/devices/p1/record", 204, []byte{})
 	b.yard.set("GET /api/v1/audit", 200, map[string]any{"entries": []yardEntry{}})
+	b.yard.set("GET "+usersPath, 200, map[string]any{"users": []yardUser{}})
 	s.forget("p1")
 	b.Until("it is told", func() bool { return b.told != "" })
 	b.Rest()
@@ -93,7 +94,7 @@ func TestAPersonIsFoundAndTakenOut(t *testing.T) {
 		{"site": "b", "name": "Old", "deleted": "2026-05-01T08:00:00Z", "places": []string{"/survey/site/client"}}},
 		"devices": []yardDevice{{ID: "p1", Name: "Ms. Hill's phone"}}})
 	b.yard.set("GET "+deletedPath, 200, map[string]any{"deletions": []yardDeletion{}})
-	b.yard.set("GET "+rulesPath, 200, yardRules{30})
+	b.yard.set("GET "+rulesPath, 200, yardRules{KeepDeletedDays: 30})
 	s := NewDeletedScreen(b.Office).(*officeDeletedScreen)
 	s.findPerson(" Hill ")
 	b.Until("the person is found", func() bool { return s.finding.asked })

@@ -3,6 +3,7 @@ package office
 import (
 	"context"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -22,6 +23,8 @@ type officeDevicesScreen struct {
 	gone bool
 
 	devices []yardDevice
+	people  []yardUser // who may come in
+	person  string     // whose device a code is for, "" for nobody's
 	read    bool
 	sure    string // the device that is about to be shut out, or forgotten
 
@@ -48,6 +51,8 @@ type pairingCode struct {
 type yardEntry struct {
 	Number                               int64
 	At, Device, Address, Action, Subject string
+	By                                   string
+	Times                                int
 }
 
 const auditStep = 50
@@ -76,12 +81,16 @@ func (s *officeDevicesScreen) readAll() {
 func (s *officeDevicesScreen) readDevices(then func()) {
 	var names map[string]string
 	var all []yardDevice
+	var users struct{ Users []yardUser }
 	s.o.ask(func(c context.Context) error {
-		var err error
-		names, all, err = s.o.readNames(c)
+		err := s.o.get(c, usersPath, &users)
+		if err == nil {
+			names, all, err = s.o.readNames(c)
+		}
 		return err
 	}, func(app.Context) {
 		s.o.names, s.devices, s.read = names, all, true
+		s.people = slices.DeleteFunc(users.Users, func(u yardUser) bool { return u.Withdrawn != "" })
 		if then != nil {
 			then()
 		}
@@ -117,9 +126,8 @@ func (s *officeDevicesScreen) Render() app.UI {
 			element.Text("h2", "", s.o.w.Say("Let a device in")),
 			element.Text("p", "quiet",
 				s.o.w.Say("A code lets one device in, once, within ten minutes. A crew measures and sends; the office sees every site, corrects and prints, and lets others in.")),
-			element.Box("div", "switches",
-				s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
-				s.codeButton("office", s.o.w.Say("Code for an office"))),
+			app.If(len(s.people) > 0, s.personChoice()),
+			element.Box("div", "switches", s.codeButtons()...),
 			s.codePanel(),
 		),
 		element.Region("section", "", s.o.w.Say("Devices"),
@@ -136,9 +144,32 @@ func (s *officeDevicesScreen) Render() app.UI {
 	)
 }
 
+// personChoice asks whose the device is, which then comes in as that person does.
+func (s *officeDevicesScreen) personChoice() app.UI {
+	options := []app.UI{app.Option().Value("").Text(s.o.w.Say("Nobody's in particular")).Selected(s.person == "")}
+	for _, u := range s.people {
+		options = append(options, app.Option().Value(u.ID).Text(u.Name).Selected(s.person == u.ID))
+	}
+	return app.Div().Body(element.Label("code-person", s.o.w.Say("Whose device it is")),
+		app.Select().ID("code-person").Class("words").Body(options...).OnChange(func(_ app.Context, e app.Event) {
+			s.person = e.Get("target").Get("value").String()
+			s.code, s.arrived = pairingCode{}, ""
+		}))
+}
+
+func (s *officeDevicesScreen) codeButtons() []app.UI {
+	for _, u := range s.people {
+		if u.ID == s.person {
+			return []app.UI{s.codeButton(u.Role, s.o.w.SayWith("Code for a device of {0}", u.Name))}
+		}
+	}
+	return []app.UI{s.codeButton("crew", s.o.w.Say("Code for a crew's phone")),
+		s.codeButton("office", s.o.w.Say("Code for an office")), s.codeButton("reader", s.o.w.Say("Code for a reader"))}
+}
+
 func (s *officeDevicesScreen) codeButton(role, words string) app.UI {
 	return app.Button().Type("button").Class("wide").DataSet("code", role).Text(words).
-		OnClick(func(ctx app.Context, _ app.Event) { s.makeCode(ctx, role) }, role)
+		OnClick(func(ctx app.Context, _ app.Event) { s.makeCode(ctx, role) }, role, words)
 }
 
 // makeCode asks for a code and watches for the device that uses it.
@@ -146,17 +177,23 @@ func (s *officeDevicesScreen) makeCode(ctx app.Context, role string) {
 	o := s.o
 	o.problem, o.told, s.arrived, s.code = "", "", "", pairingCode{}
 	address := app.Window().URL()
-	form := struct{ Role, Address string }{role, (&url.URL{Scheme: address.Scheme, Host: address.Host}).String()}
+	form := map[string]string{"role": role, "address": (&url.URL{Scheme: address.Scheme, Host: address.Host}).String(),
+		"person": s.person}
 	var code pairingCode
+	before := map[string]bool{} // as the yard has them: the list here may not be read yet
 	o.ask(func(c context.Context) error {
-		return o.post(c, "/api/v1/codes", map[string]string{"role": form.Role, "address": form.Address}, &code)
+		_, all, err := o.readNames(c)
+		if err != nil {
+			return err
+		}
+		for i := range all {
+			before[all[i].ID] = true
+		}
+		return o.post(c, "/api/v1/codes", form, &code)
 	}, func(ctx app.Context) {
 		code.role = role
 		s.code, s.until = code, time.Now().Add(time.Duration(code.Seconds)*time.Second)
-		s.before = map[string]bool{}
-		for _, d := range s.devices {
-			s.before[d.ID] = true
-		}
+		s.before = before
 		s.made++
 		s.readLog(false)
 		s.tick(ctx, s.made, 0)
@@ -196,8 +233,11 @@ func (s *officeDevicesScreen) codePanel() app.UI {
 	}
 	clock := strconv.Itoa(int(left.Minutes())) + ":" + strconv.Itoa(100 + int(left.Seconds())%60)[1:]
 	whom := s.o.w.Say("For one crew's phone")
-	if s.code.role == "office" {
+	switch s.code.role {
+	case "office":
 		whom = s.o.w.Say("For one office")
+	case "reader":
+		whom = s.o.w.Say("For one reader")
 	}
 	return element.Box("div", "code-panel",
 		app.Raw(codePicture(s.code.Picture, s.o.w.Say("The code as a picture to scan with the phone's camera"))),
@@ -237,9 +277,9 @@ func codePicture(rows []string, name string) string {
 
 func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 	id, name := d.ID, d.Name
-	role := s.o.w.Say("Crew")
-	if d.Role == "office" {
-		role = s.o.w.Say("Office")
+	role := s.o.roleWords(d.Role)
+	if d.By != "" {
+		role += ", " + d.By
 	}
 	in := d.Withdrawn == ""
 	when := s.o.w.SayWith("In since {0}, last seen {1}", s.o.w.LocalTime(d.Created), s.o.w.LocalTime(d.Seen))
@@ -259,11 +299,14 @@ func (s *officeDevicesScreen) device(d *yardDevice) app.UI {
 			element.Box("span", "site-name", app.Text(name), app.Text(" "), element.Text("span", "chip", role),
 				app.If(own, element.Text("span", "chip", s.o.w.Say("this browser")))),
 			element.Text("span", "quiet", when)),
+		app.If(in && d.Role == "crew", app.Input().Type("text").Class("words crew-of").ID("crew-"+id).Attr("autocomplete", "off").
+			Aria("label", s.o.w.SayWith("Crew of {0}", name)).Placeholder(s.o.w.Say("no crew")).Value(d.Crew).
+			OnChange(func(_ app.Context, e app.Event) { s.setCrew(id, e.Get("target").Get("value").String()) }, id)),
 		app.If(in && !own && s.sure != id, app.Button().Type("button").Class("row-side").DataSet("withdraw", id).
 			Aria("label", s.o.w.SayWith("Shut out: {0}", name)).
 			Text(s.o.w.Say("Shut out")).OnClick(func(app.Context, app.Event) { s.sure = id }, id)),
 		app.If(in && s.sure == id, element.Acting("div", "bar bar-stop", "alert", "",
-			element.Text("span", "", s.o.w.SayWith("{0} could send nothing more until it is paired anew. What is on it stays on it.",
+			element.Text("span", "", s.o.w.SayWith("{0} comes in no more until it is paired anew. What it holds stays on it: its sites with their photos, and whoever unlocks the phone can read them. Only the lock of the phone, or its maker's way to erase it from afar, keeps them from a finder.",
 				name)),
 			app.Button().Type("button").Text(s.o.w.Say("Keep it in")).OnClick(func(app.Context, app.Event) { s.sure = "" }),
 			app.Button().Type("button").DataSet("do", "withdraw").Text(s.o.w.Say("Shut out")).
@@ -292,6 +335,18 @@ func (s *officeDevicesScreen) forget(id string) {
 	})
 }
 
+// setCrew puts a device into a crew.
+func (s *officeDevicesScreen) setCrew(id, crew string) {
+	s.o.problem, s.o.told = "", ""
+	s.o.ask(func(c context.Context) error {
+		_, err := s.o.send(c, "PUT", "/api/v1/devices/"+url.PathEscape(id), map[string]string{"crew": crew}, 200)
+		return err
+	}, func(app.Context) {
+		s.o.told = s.o.w.Say("Set.")
+		s.readAll()
+	})
+}
+
 func (s *officeDevicesScreen) withdraw(id, name string) {
 	s.o.problem, s.o.told = "", ""
 	s.o.ask(func(c context.Context) error {
@@ -308,8 +363,12 @@ func (s *officeDevicesScreen) withdraw(id, name string) {
 func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 	who := s.o.w.Say("the command line")
 	switch {
+	case e.By != "":
+		who = e.By
 	case e.Device != "":
 		who = s.o.nameOf(e.Device)
+	case e.Address == "":
+		who = s.o.w.Say("many strangers")
 	case e.Address != "command line":
 		who = s.o.w.SayWith("a stranger at {0}", e.Address)
 	}
@@ -322,8 +381,12 @@ func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 		site = app.A().Class("quiet-link").Href("/office/site/"+url.PathEscape(e.Subject)).
 			Aria("label", s.o.w.Say("Open the site")).Text(s.o.w.Say("Open"))
 	}
+	said := auditWords(s.o.w.Speaker, e.Action, who, subject)
+	if e.Times > 1 {
+		said = s.o.w.SayWith("{0}, {1} times within the hour", said, strconv.Itoa(e.Times))
+	}
 	words := element.Box("span", "", element.Text("strong", "", s.o.w.LocalTime(e.At)), app.Text(" "),
-		app.Text(auditWords(s.o.w.Speaker, e.Action, who, subject)))
+		app.Text(said))
 	if site == nil {
 		return element.Box("li", "done", words)
 	}
@@ -332,7 +395,8 @@ func (s *officeDevicesScreen) entry(e *yardEntry) app.UI {
 
 // siteAction reports whether an entry's subject is a site.
 func siteAction(action string) bool {
-	return action == "exported" || action == "brought back" || strings.HasPrefix(action, "marked ") || strings.HasPrefix(action, "unmarked ")
+	return action == "exported" || action == "brought back" || action == "said whose a site is" ||
+		strings.HasPrefix(action, "marked ") || strings.HasPrefix(action, "unmarked ")
 }
 
 // auditWords says who did what to whom.
@@ -376,7 +440,40 @@ func auditWords(l *language.Speaker, action, who, subject string) string {
 	case "forgot":
 		return l.SayWith("{0}: deleted the record of a device", who)
 	case "set a rule":
+		if subject == "crews-apart" {
+			return l.SayWith("{0}: set whether crews see one another's sites", who)
+		}
 		return l.SayWith("{0}: set for how long what is deleted is kept", who)
+	case "changed the shop's rules":
+		return l.SayWith("{0}: changed the shop rules", who)
+	case "added a person":
+		return l.SayWith("{0}: added a person", who)
+	case "changed a person":
+		return l.SayWith("{0}: gave a person another role", who)
+	case "shut a person out":
+		return l.SayWith("{0}: shut a person out", who)
+	case "let a person in again":
+		return l.SayWith("{0}: let a person in again", who)
+	case "signed in":
+		return l.SayWith("{0}: signed in", who)
+	case "changed a device":
+		return l.SayWith("{0}: said whose a device is", who)
+	case "let a machine in":
+		return l.SayWith("{0}: let another program in", who)
+	case "added a webhook":
+		return l.SayWith("{0}: added an address that is told of changes", who)
+	case "deleted a webhook":
+		return l.SayWith("{0}: deleted an address that is told of changes", who)
+	case "paused a webhook":
+		return l.SayWith("{0}: paused an address that is told of changes", who)
+	case "went on with a webhook":
+		return l.SayWith("{0}: went on telling an address", who)
+	case "sent a delivery again":
+		return l.SayWith("{0}: had something sent again", who)
+	case "said whose a site is":
+		return l.SayWith("{0}: said whose a site is", who)
+	case "sign-in refused":
+		return l.SayWith("{0}: was not let in at signing in", who)
 	case "looked for a person":
 		return l.SayWith("{0}: looked for a person's data", who)
 	case "handed out a person's data":

@@ -10,7 +10,7 @@
 // Decision: a mark is changed under a condition (If-None-Match or If-Match), so that
 // of two offices the second is told.
 //
-// Decision: the shop's rules do not travel. The office works by those of its own
-// browser and says so. It would change if a shop wanted one set of rules for all its
-// devices; then they belong in the yard.
+// Decision: the shop's rules are the yard's. The office works by those that came to its
+// own browser, as a phone does, and changes them there; a site keeps those it was begun
+// under, so that office and phone print the same.
 package office

@@ -17,6 +17,9 @@ const (
 	officeSites   = "sites"
 	officeDevices = "devices"
 	officeDeleted = "deleted"
+	officeRules   = "rules"
+	officeUsers   = "people"
+	officeHealth  = "health"
 )
 
 // frame is what every screen of the office has. Until the device may come in
@@ -25,7 +28,7 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 	link := func(name, address, words string) app.UI {
 		a := app.A().Class("quiet-link")
 		if name == here {
-			a = a.Class("here").Aria("current", "page")
+			a = a.Class("here").ID("office-here").Aria("current", "page")
 		}
 		return a.Href(address).Text(o.w.Say(words))
 	}
@@ -49,8 +52,11 @@ func (o *Office) frame(here string, content ...app.UI) app.UI {
 				Title(o.w.Say("Sites on this device")).Body(ui.Sign(ui.SignBack)),
 			element.Text("h1", "title", o.w.Say("Office")),
 			app.If(inside, app.Elem("nav").Class("office-nav").Aria("label", o.w.Say("Screens of the office")).Body(
-				link(officeSites, "/office", "Sites"), link(officeDevices, "/office/devices", "Devices"),
-				link(officeDeleted, "/office/deleted", "Deleted"))),
+				link(officeSites, "/office", "Sites"), link(officeRules, "/office/rules", "Shop rules"),
+				app.If(!o.reads, link(officeUsers, "/office/people", "People")),
+				app.If(!o.reads, link(officeDevices, "/office/devices", "Devices")),
+				app.If(!o.reads, link(officeDeleted, "/office/deleted", "Deleted")),
+				app.If(!o.reads, link(officeHealth, "/office/health", "Health")))),
 		),
 		ui.Notices(o.w),
 		app.Elem("main").Class("content").ID("content").Body(main...),
@@ -90,6 +96,8 @@ func (o *Office) signIn() app.UI {
 		app.If(o.paired, element.Text("p", "quiet", o.w.SayWith("This browser is in already, as {0}.", o.device.Name))),
 		app.If(!o.paired && o.device.Role == "crew",
 			element.Text("p", "quiet", o.w.Say("This browser is paired as a crew's: signing in here makes it the office's."))),
+		app.If(o.provider != "", element.Doing("wide", "provider", o.w.SayWith("Sign in with {0}", o.provider),
+			func(app.Context, app.Event) { app.Window().Get("location").Call("assign", "/api/v1/sign-in/start") })),
 		element.Label("office-code", o.w.Say("Code")),
 		app.Input().ID("office-code").Class("words").Type("text").Attr("autocomplete", "off").
 			Attr("autocapitalize", "characters").Attr("spellcheck", "false").
@@ -124,7 +132,8 @@ func (o *Office) signedIn(code, name string) {
 		}
 		d, err := o.link.Client().Paired(c)
 		w.Dispatch(func(ctx app.Context) {
-			o.device, o.paired, o.code = d, err == nil && d.Role == "office", ""
+			o.admit(d, err)
+			o.code = ""
 			if !o.paired {
 				o.problem = w.Say("This code was for a crew's phone. The office needs a code of its own.")
 			} else if o.again != nil {

@@ -12,6 +12,7 @@ import (
 	"pegpour/app/element"
 	"pegpour/app/language"
 	"pegpour/app/ui"
+	"pegpour/engine/progress"
 	"pegpour/storage"
 	"pegpour/storage/replication"
 )
@@ -27,9 +28,12 @@ const (
 type officeList struct {
 	sites         []*yardSite
 	search, state string
-	next          int64 // to go on from
+	far           string // only sites at the step of this name, "" for all
+	untold        int    // how many more may be at it: of them it is not known yet
+	next          int64  // to go on from
 	more, read    bool
-	turn          int // counts the requests: an answer to an older one is dropped
+	crew          string // only its sites, "" for all
+	turn          int    // counts the requests: an answer to an older one is dropped
 }
 
 // officeListScreen lists the yard's sites.
@@ -45,6 +49,13 @@ func NewListScreen(o *Office) app.Composer { return &officeListScreen{o: o} }
 // OnNav implements app.Navigator.
 func (s *officeListScreen) OnNav(ctx app.Context) {
 	s.o.told = ""
+	at, l := ctx.Page().URL().Query(), &s.o.list
+	if l.crew = at.Get("crew"); at.Has("state") { // from the work by crew
+		l.state = at.Get("state")
+	}
+	if at.Has("far") {
+		l.far = at.Get("far")
+	}
 	s.o.enter(ctx, func(ctx app.Context) {
 		s.o.readList(false)
 		s.watch(ctx)
@@ -79,12 +90,19 @@ func (o *Office) readList(on bool) {
 	if l.state != "" {
 		path += "&state=" + l.state
 	}
+	if l.far != "" {
+		path += "&far=" + url.QueryEscape(l.far)
+	}
+	if l.crew != "" {
+		path += "&crew=" + url.QueryEscape(l.crew)
+	}
 	if on {
 		path += "&before=" + strconv.FormatInt(l.next, 10)
 	}
 	var page struct {
-		Sites []*yardSite
-		Next  int64
+		Sites  []*yardSite
+		Next   int64
+		Untold int
 	}
 	o.ask(func(c context.Context) error { return o.get(c, path, &page) }, func(app.Context) {
 		if turn != l.turn {
@@ -102,6 +120,7 @@ func (o *Office) readList(on bool) {
 		} else {
 			l.sites = page.Sites
 		}
+		l.untold = page.Untold
 		l.next, l.more, l.read = page.Next, len(page.Sites) == officePage, true
 		o.problem = ""
 		o.drawThumbs(turn, 0)
@@ -162,9 +181,18 @@ func (s *officeListScreen) Render() app.UI {
 					s.o.list.state = e.Get("target").Get("value").String()
 					s.o.readList(false)
 				}).Body(
-				s.option("", s.o.w.Say("All sites")), s.option("none", s.o.w.Say("Not quoted yet")),
-				s.option(markQuoted, s.o.w.Say("Quoted, not poured")), s.option(markPoured, s.o.w.Say("Poured"))),
+				option("", s.o.w.Say("All sites"), l.state), option("none", s.o.w.Say("Not quoted yet"), l.state),
+				option(markQuoted, s.o.w.Say("Quoted, not poured"), l.state), option(markPoured, s.o.w.Say("Poured"), l.state)),
+			app.Select().ID("office-far").Class("words").Aria("label", s.o.w.Say("How far the sites are by what was recorded")).
+				OnChange(func(ctx app.Context, e app.Event) {
+					s.o.list.far = e.Get("target").Get("value").String()
+					s.o.readList(false)
+				}).Body(s.steps()...),
 		),
+		app.If(l.far != "" && l.far != farUnknown && l.untold > 0, element.Status("p", "quiet", "status",
+			s.o.w.Say("More sites may be at this step: the yard is still looking through some."))),
+		app.If(l.crew != "", element.Acting("div", "bar", "status", "",
+			element.Text("span", "", s.o.w.SayWith("Sites of the crew {0}", l.crew)), element.Link("", "/office", s.o.w.Say("All sites")))),
 		app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
 		app.If(l.read && len(l.sites) == 0, element.Status("p", "empty", "status", s.none())),
 		element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })),
@@ -172,12 +200,38 @@ func (s *officeListScreen) Render() app.UI {
 	)
 }
 
-func (s *officeListScreen) option(value, words string) app.UI {
-	return app.Option().Value(value).Selected(value == s.o.list.state).Text(words)
+func option(value, words, chosen string) app.UI {
+	return app.Option().Value(value).Selected(value == chosen).Text(words)
+}
+
+// steps are what can be chosen of how far sites are by what was recorded.
+func (s *officeListScreen) steps() []app.UI {
+	far := s.o.list.far
+	all := []app.UI{option("", s.o.w.Say("At any step"), far)}
+	for _, name := range append(progress.Names(), farUnknown) {
+		all = append(all, option(name, recorded(s.o.w.Speaker, name), far))
+	}
+	return all
+}
+
+// farUnknown is what a yard says of a site of which it does not know the step.
+const farUnknown = "unknown"
+
+// recorded says how far a site is by what was recorded; "" where the yard does not say.
+func recorded(l *language.Speaker, far string) string {
+	if far == "" {
+		return ""
+	}
+	for step := range progress.Steps {
+		if step.Name() == far {
+			return l.SayWith("Recorded: {0}", l.Say(step.Words()))
+		}
+	}
+	return l.Say("Recorded: not known")
 }
 
 func (s *officeListScreen) none() string {
-	if s.o.list.search != "" || s.o.list.state != "" {
+	if l := &s.o.list; l.search != "" || l.state != "" || l.far != "" {
 		return s.o.w.Say("No site is like that.")
 	}
 	return s.o.w.Say("No site has been sent yet. Pair a crew's phone under Devices: what it measures comes here by itself.")
@@ -213,6 +267,7 @@ func (s *officeListScreen) line(site *yardSite) app.UI {
 			),
 			element.Box("span", "office-words office-when",
 				stateChip(s.o.w.Speaker, site),
+				element.Text("span", "office-far", recorded(s.o.w.Speaker, site.Far)),
 				element.Text("span", "", s.o.w.SayWith("Last change {0} by {1}", s.o.w.LocalTime(site.Received), by)),
 				app.If(len(site.Heads) > 1, element.Text("span", "error", s.o.w.Say("Two versions: a person has to choose"))),
 			),
@@ -221,7 +276,7 @@ func (s *officeListScreen) line(site *yardSite) app.UI {
 	)
 }
 
-// stateChip says in words how far a site is.
+// stateChip says what the office marked a site as, if it did.
 func stateChip(l *language.Speaker, site *yardSite) app.UI {
 	switch {
 	case site.mark(markPoured) != nil:
@@ -229,7 +284,7 @@ func stateChip(l *language.Speaker, site *yardSite) app.UI {
 	case site.mark(markQuoted) != nil:
 		return element.Text("span", "chip chip-quoted", l.Say("Quoted"))
 	}
-	return element.Text("span", "chip", l.Say("Measured"))
+	return app.Text("")
 }
 
 // markButtons set the marks of a site and take them back.

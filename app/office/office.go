@@ -22,14 +22,17 @@ type Office struct {
 	link  *yardlink.Link
 	press *documents.Press
 
-	looked  bool // whether this device has a key is known
-	paired  bool
-	device  replication.Device
-	code    string // came with the address
-	busy    bool   // signing in
-	problem string // what went wrong last
-	told    string // what was done last
-	again   func(app.Context)
+	looked bool // whether this device has a key is known
+	paired bool
+	reads  bool // it looks at every site and changes nothing
+	// provider is the name of that at which people sign in, "" where there is none.
+	provider string
+	device   replication.Device
+	code     string // came with the address
+	busy     bool   // signing in
+	problem  string // what went wrong last
+	told     string // what was done last
+	again    func(app.Context)
 
 	names  map[string]string // devices of the yard by identity
 	list   officeList
@@ -64,6 +67,8 @@ type yardSite struct {
 	Turn                                int64
 	Heads                               []string
 	Marks                               []yardMark
+	Crews                               []string
+	Far                                 string // name of its step; "" from a server of before
 
 	thumb string
 }
@@ -86,9 +91,17 @@ const (
 
 // enter is called by each screen of the office when it is shown: it opens the
 // store, finds out whether this device may come in, and then calls next.
-func (o *Office) enter(ctx app.Context, next func(app.Context)) {
+func (o *Office) enter(ctx app.Context, then func(app.Context)) {
 	w := o.w
 	w.Enter(ctx)
+	next := func(ctx app.Context) {
+		then(ctx)
+		ctx.Defer(func(app.Context) { // on a phone the screens stand in a line that scrolls
+			if here := app.Window().GetElementByID("office-here"); here.Truthy() {
+				here.Call("scrollIntoView", map[string]any{"block": "nearest", "inline": "center"})
+			}
+		})
+	}
 	o.again = next
 	w.WithStore(func(ctx app.Context) {
 		if code := yardlink.CodeInAddress(ctx.Page().URL().Fragment); code != "" {
@@ -105,14 +118,36 @@ func (o *Office) enter(ctx app.Context, next func(app.Context)) {
 		o.ask(func(c context.Context) error {
 			d, err := o.link.Client().Paired(c)
 			w.Dispatch(func(ctx app.Context) {
-				o.looked, o.paired, o.device = true, err == nil && d.Role == "office", d
+				o.looked = true
+				o.admit(d, err)
 				if o.paired {
 					next(ctx)
+					return
 				}
+				o.findProvider()
 			})
 			return nil
 		}, nil)
 	})
+}
+
+// admit notes whether this device may come in, as the yard said when it was paired.
+func (o *Office) admit(d replication.Device, err error) {
+	o.reads = err == nil && d.Role == "reader"
+	o.paired, o.device = o.reads || err == nil && d.Role == "office", d
+}
+
+// findProvider asks whether people sign in at a provider of identities. A yard that does
+// not say has none.
+func (o *Office) findProvider() {
+	var says struct{ Name string }
+	go func() {
+		c, stop := context.WithTimeout(context.Background(), time.Minute)
+		defer stop()
+		if o.link.Client().Look(c, "/api/v1/sign-in", &says) == nil {
+			o.w.Dispatch(func(app.Context) { o.provider = says.Name })
+		}
+	}()
 }
 
 // ask does something that waits for the yard, off the goroutine of the screens; then, which
@@ -159,28 +194,35 @@ func (o *Office) get(c context.Context, path string, to any) error {
 	return nil
 }
 
+// send sends a form, nil for none, and wants the status given.
+func (o *Office) send(c context.Context, method, path string, form any, status int) (replication.Response, error) {
+	r := replication.Request{Method: method, Path: path}
+	if form != nil {
+		body, err := json.Marshal(form)
+		if err != nil {
+			return replication.Response{}, err
+		}
+		r.Body, r.Header = body, map[string]string{"Content-Type": "application/json"}
+	}
+	return o.link.Client().Ask(c, r, status)
+}
+
 // post sends a form and reads the answer.
 func (o *Office) post(c context.Context, path string, form, to any) error {
-	body, err := json.Marshal(form)
-	if err != nil {
-		return err
+	answer, err := o.send(c, "POST", path, form, 201)
+	if err == nil && json.Unmarshal(answer.Body, to) != nil {
+		err = replication.ErrGarbled
 	}
-	answer, err := o.link.Client().
-		Ask(c, replication.Request{Method: "POST", Path: path, Body: body,
-			Header: map[string]string{"Content-Type": "application/json"}}, 201)
-	if err != nil {
-		return err
-	}
-	if json.Unmarshal(answer.Body, to) != nil {
-		return replication.ErrGarbled
-	}
-	return nil
+	return err
 }
 
 func yardSitePath(id string) string { return "/api/v1/sites/" + url.PathEscape(id) }
 
 // yardDevice is a device as the yard lists it.
-type yardDevice struct{ ID, Name, Role, Created, Seen, Withdrawn string }
+type yardDevice struct {
+	ID, Name, Role, Created, Seen, Withdrawn, Ends, By, Crew string
+	Scope                                                    []string
+}
 
 // readNames learns what the devices are called. A yard that does not say is
 // shown with less.

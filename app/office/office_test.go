@@ -18,6 +18,7 @@ import (
 	"pegpour/app/language"
 	"pegpour/app/turns/turnstest"
 	"pegpour/app/yardlink"
+	"pegpour/engine/progress"
 	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
@@ -171,12 +172,41 @@ func TestSitesOfTheYardAreListed(t *testing.T) {
 	assert.False(t, b.list.more, "a page that is not full is the last")
 	requests := b.yard.requests("GET")
 	assert.Contains(t, requests[len(requests)-1].Path, "search=long+road")
+	assert.NotContains(t, requests[len(requests)-1].Path, "far=")
 
 	b.yard.down = true
 	b.readList(false)
 	b.Until("the failure", func() bool { return b.problem != "" })
 	assert.Contains(t, b.problem, "not reachable")
 	assert.Len(t, b.list.sites, 2, "what was read before stays")
+}
+
+// The list says how far each site is by what was recorded, and asks for a step.
+func TestSitesAreListedByStep(t *testing.T) {
+	b := openBench(t, "office")
+	require.True(t, b.entered())
+	shown := func(far string, untold int, lines ...*yardSite) string {
+		b.yard.set("GET /api/v1/sites", 200, map[string]any{"sites": lines, "next": 7, "untold": untold})
+		b.list.far, b.list.read = far, false
+		b.readList(false)
+		b.Until("the list is read", func() bool { return b.list.read })
+		requests := b.yard.requests("GET")
+		at, err := url.Parse(requests[len(requests)-1].Path)
+		require.NoError(t, err)
+		assert.Equal(t, far, at.Query().Get("far"))
+		return app.HTMLString(&officeListScreen{o: b.Office})
+	}
+	all := shown("", 0, &yardSite{ID: "a", Far: "pegged"}, &yardSite{ID: "b", Far: "unknown"}, &yardSite{ID: "c"})
+	assert.Regexp(t, `(?s)data-site="a".*Recorded: pegs stand.*data-site="b".*Recorded: not known.*data-site="c"`, all)
+	line := all[strings.Index(all, `data-site="c"`):]
+	assert.NotContains(t, line, "Recorded", "a yard of before does not say")
+	assert.Equal(t, 1+int(progress.Steps)+1, strings.Count(all[strings.Index(all, `id="office-far"`):], "<option"))
+	assert.NotContains(t, all, "More sites may be")
+	some := shown("pegged", 3, &yardSite{ID: "a", Far: "pegged"})
+	assert.Contains(t, some, "More sites may be")
+	assert.Regexp(t, `<option[^>]*selected[^>]*value="pegged"|<option[^>]*value="pegged"[^>]*selected`, some)
+	assert.Contains(t, shown("tested", 0), "No site is like that")
+	assert.NotContains(t, shown("unknown", 3), "More sites may be", "they are these")
 }
 
 // An answer to what was asked before the last question is dropped.

@@ -34,12 +34,7 @@ const personPath = "/api/v1/person"
 
 // askPerson sends a form about a person.
 func (o *Office) askPerson(c context.Context, path string, form map[string]any) (replication.Response, error) {
-	body, err := json.Marshal(form)
-	if err != nil {
-		return replication.Response{}, err
-	}
-	return o.link.Client().Ask(c, replication.Request{Method: "POST", Path: personPath + path, Body: body,
-		Header: map[string]string{"Content-Type": "application/json"}}, 200)
+	return o.send(c, "POST", personPath+path, form, 200)
 }
 
 // person is where what is held of a person is found, saved and taken out.

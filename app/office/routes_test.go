@@ -28,6 +28,9 @@ func TestEveryScreenOfTheOfficeIsDrawn(t *testing.T) {
 		"/office":         NewListScreen,
 		"/office/devices": NewDevicesScreen,
 		"/office/deleted": NewDeletedScreen,
+		"/office/health":  NewHealthScreen,
+		"/office/people":  NewUsersScreen,
+		"/office/rules":   NewRulesScreen,
 		"/office/site/x":  NewSiteScreen,
 		"/office/nowhere": func(o *Office) app.Composer { return ui.NewLostScreen(o.w) },
 	}

@@ -12,7 +12,6 @@ import (
 	"pegpour/app/documents"
 	"pegpour/app/editing"
 	"pegpour/app/element"
-	"pegpour/app/turns"
 	"pegpour/app/ui"
 	"pegpour/app/window"
 	"pegpour/engine/plan"
@@ -179,8 +178,8 @@ func (s *officeSiteScreen) state(c context.Context, name string) (*storage.Docum
 // openDesk makes a site of its own, over a store in memory, of a site of the yard:
 // what is done with it stays here until it is sent.
 func (o *Office) openDesk(c context.Context, doc *storage.Document) (*editing.Site, error) {
-	desk := editing.NewDevice(&turns.Turns{}, o.w.Speaker, nil)
-	desk.Store, desk.Shop = storage.NewStore(&storage.Memory{}, editing.Now), o.w.Shop
+	desk := editing.NewDesk(o.w.Speaker)
+	desk.Shop = o.w.Shop
 	loaded, err := desk.Store.Create(c, doc)
 	if err != nil {
 		return nil, err
@@ -210,6 +209,7 @@ func (s *officeSiteScreen) Render() app.UI {
 				element.Box("h2", "office-name", app.Text(ui.SiteName(w.Speaker, where.Name)), app.Text(" "), stateChip(w.Speaker, line)),
 				element.Text("p", "", where.Address),
 				app.If(where.Client != "" || where.Phone != "", element.Text("p", "", strings.TrimSpace(where.Client+"  "+where.Phone))),
+				app.If(!s.older(), element.Text("p", "office-far", recorded(w.Speaker, line.Far))),
 				element.Text("p", "quiet", s.measured()),
 			),
 			o.markButtons(line),
@@ -230,6 +230,7 @@ func (s *officeSiteScreen) Render() app.UI {
 				s.documents(),
 				s.history(),
 				s.figures(),
+				s.crews(),
 				s.deletion(),
 			),
 		),
@@ -281,8 +282,8 @@ func (s *officeSiteScreen) keyFigures() app.UI {
 				app.Elem("span").Class(class).DataSet("figure", "stops").Text(stops),
 				element.Text("span", "big-name", s.o.w.Say("Watch-outs that say stop"))),
 		)...),
-		element.Text("p", "quiet", s.o.w.Say("Worked out by the shop rules of this browser.")+" "),
-		element.Link("quiet-link", "/rules", s.o.w.Say("Shop rules")),
+		element.Text("p", "quiet", s.o.w.Say("Worked out by the shop rules.")+" "),
+		element.Link("quiet-link", "/office/rules", s.o.w.Say("Shop rules")),
 	)
 }
 

@@ -40,6 +40,23 @@ const (
 	OfflineFailed OfflineState = "failed"
 )
 
+// Remind keeps a reminder of a name for a moment, in milliseconds since 1970, or
+// forgets it where that is 0: words are what it says then on any screen, with no
+// signal, seen the button that ends it, and address where it leads.
+func Remind(name string, at int64, words, seen, address string) {
+	if shell := Object(); shell != nil {
+		shell.Call("remind", name, float64(at), words, seen, address)
+	}
+}
+
+// RemindsAt is the moment of a reminder, 0 where there is none.
+func RemindsAt(name string) int64 {
+	if shell := Object(); shell != nil {
+		return int64(shell.Call("remindsAt", name).Float())
+	}
+	return 0
+}
+
 // Version returns the version of the running copy, "" outside a browser.
 func Version() string {
 	return shellText("version")

@@ -38,7 +38,7 @@ func (l *List) Prepare(c context.Context, store storage.Store) error {
 		}
 		// The first one stands first in the list, which goes by time.
 		d := storage.NewDocument(storage.WriteTime(made.Add(-time.Duration(i) * time.Minute)))
-		d.ID, d.Demo, d.Survey = site.ID, true, site.Survey
+		d.ID, d.Demo, d.Survey, d.Ticks = site.ID, true, site.Survey, site.Ticks
 		demo.Translate(&d.Survey, l.Say) // in the language of the first start
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
 			return err

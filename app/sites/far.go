@@ -3,34 +3,23 @@ package sites
 import (
 	"context"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/engine/progress"
 	"pegpour/engine/survey"
 	"pegpour/storage"
 )
 
-// Stages of a site beyond its answers, as FarOf gives them.
-const (
-	FarPegs = "pegs" // some peg stands
-	FarPour = "pour" // something of the pour day is ticked
-)
+// FarStep begins what FarOf gives of a site beyond its answers.
+const FarStep = "step "
 
-// FarOf is how far a site is: a stage, or else the number of its answers in digits.
+// FarOf is how far a site is: the number of its step behind FarStep once pegs stand, or
+// else the number of its answers in digits.
 func FarOf(d *storage.Document) string {
-	stage := ""
-	for tick, done := range d.Ticks {
-		switch {
-		case done && strings.HasPrefix(tick, "pour."):
-			return FarPour
-		case done && strings.HasPrefix(tick, "peg."):
-			stage = FarPegs
-		}
-	}
-	if stage != "" {
-		return stage
+	if step := progress.Of(&d.Survey, d.Ticks); step >= progress.Pegged {
+		return FarStep + strconv.Itoa(int(step))
 	}
 	n := 0
 	for _, f := range survey.Fields(&d.Survey) {
@@ -83,7 +72,7 @@ func (l *List) goesByItself(c context.Context, s *storage.Summary, left *leaving
 // untouched reports whether a site holds nothing but what every new one does.
 func untouched(d *storage.Document) bool {
 	fresh := *storage.NewDocument(d.Created)
-	fresh.ID, fresh.Changed = d.ID, d.Changed
+	fresh.ID, fresh.Changed, fresh.ShopRules = d.ID, d.Changed, d.ShopRules
 	fresh.Survey.Site.MeasuredOn, fresh.Survey.Site.MeasuredBy = d.Survey.Site.MeasuredOn, d.Survey.Site.MeasuredBy
 	return sameSite(&fresh, d)
 }

@@ -1,11 +1,13 @@
 package sites
 
 import (
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/progress"
 	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
@@ -18,11 +20,12 @@ func TestHowFarASiteIs(t *testing.T) {
 	d.Survey.Opening.Width = survey.Measured(4000, survey.ByTape)
 	assert.Equal(t, "1", FarOf(d))
 	d.Ticks = map[string]bool{"peg.3": true, "nothing in the way": true}
-	assert.Equal(t, FarPegs, FarOf(d))
+	at := func(step progress.Step) string { return FarStep + strconv.Itoa(int(step)) }
+	assert.Equal(t, at(progress.Pegged), FarOf(d))
 	d.Ticks["pour.mesh"] = true
-	assert.Equal(t, FarPour, FarOf(d))
+	assert.Equal(t, at(progress.Formed), FarOf(d))
 	d.Ticks["pour.mesh"] = false
-	assert.Equal(t, FarPegs, FarOf(d))
+	assert.Equal(t, at(progress.Pegged), FarOf(d))
 }
 
 // A new site into which nothing was put goes when one comes back to the list; one

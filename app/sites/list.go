@@ -160,6 +160,7 @@ func (l *List) NewSite(ctx app.Context) {
 		d := storage.NewDocument(editing.Now())
 		d.Survey.Site.MeasuredOn = time.Now().Format(time.DateOnly)
 		d.Survey.Site.MeasuredBy = l.Shop.Settings.Crew
+		d.ShopRules = l.Shop.ForSite()
 		l.BackgroundOf(d.ID, func(c context.Context) error {
 			loaded, err := l.Store.Create(c, d)
 			if err == nil {

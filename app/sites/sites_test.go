@@ -76,11 +76,13 @@ func (s *shelf) names() []string {
 // outside is a journal that only notes how many sites there were.
 type outside struct{ held int }
 
-func (*outside) Write(string)   {}
-func (*outside) Take() []string { return nil }
-func (*outside) Done()          {}
-func (o *outside) Hold(n int)   { o.held = n }
-func (o *outside) Held() int    { return o.held }
+func (*outside) Write(string)            {}
+func (*outside) Take() map[string]string { return nil }
+
+func (*outside) Text(string) (string, bool) { return "", false }
+func (*outside) Done()                      {}
+func (o *outside) Hold(n int)               { o.held = n }
+func (o *outside) Held() int                { return o.held }
 
 // A browser that threw its store away is found out at the next start, and it stays
 // said until somebody has seen it.

@@ -49,6 +49,8 @@ func DifferenceName(l *language.Speaker, d storage.Difference) string {
 		return l.Say("Ticked off on site")
 	case parts[0] == "drafts":
 		return l.Say("Typed, and not read")
+	case parts[0] == "shopRules":
+		return l.Say("Shop rules")
 	case parts[0] == "practice" && len(parts) > 1:
 		if r, ok := practice.RuleByKey(parts[1]); ok {
 			return l.SayName(r.Name)
@@ -71,7 +73,7 @@ func RawWords(w *editing.Site, field string, raw json.RawMessage) string {
 		if !value.Known() {
 			return w.Say("nothing")
 		}
-		return w.SayWith("{0}, {1}", w.Size(value.Size, f.Dimension), w.Say(editing.MethodWords(value.How)))
+		return w.SayWith("{0}, {1}", w.Size(value.Size, f.Dimension), w.Say(f.MethodWords(value.How)))
 	}
 	var words string
 	if json.Unmarshal(raw, &words) == nil {

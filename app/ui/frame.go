@@ -21,7 +21,7 @@ var tabs = []tab{
 	{"set-out", "Set-out", "Set-out¦short, in the bar at the bottom", "M4 18h16M6 18V8h6v4h6v6"},
 	{"pour", "Dig and pour", "Dig", "M5 19l5-5M8 8l8 8M13 3c4 1 7 4 8 8l-4 1-5-5z"},
 	{"watch", "Watch-outs", "Watch", "M12 4l9 16H3zM12 10v5M12 17.5v.5"},
-	{"more", "More", "More", "M5 12h.01M12 12h.01M19 12h.01"},
+	{"more", "The whole job", "Job¦short, in the bar at the bottom", "M4 6h2M9 6h11M4 12h2M9 12h11M4 18h2M9 18h11"},
 }
 
 // SiteFrame is what every screen of a site has: bar on top, content, tabs.

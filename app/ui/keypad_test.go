@@ -109,6 +109,7 @@ func TestAWholeSiteIsTypedInFeetByKeypad(t *testing.T) {
 			empty, err := storage.SetValue(w.Doc, f.Path, survey.Value{})
 			require.NoError(t, err)
 			w.Commit(stage, empty, nil)
+			stage.Now()
 			close := 0.0
 			var keys []string
 			switch f.Dimension {

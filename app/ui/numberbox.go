@@ -47,8 +47,8 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), as
 			element.Box("div", "entry-box", entry, KeptMark(w, words)),
 			element.Text("span", "unit", w.UnitOf(f)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
-				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(editing.MethodWords(way)))).
-				Text(w.Say(editing.MethodWords(way))).
+				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(f.MethodWords(way)))).
+				Text(w.Say(f.MethodWords(way))).
 				OnClick(func(ctx app.Context, _ app.Event) { w.SetMethod(ctx, f, editing.NextMethod(f, way)) }, f.Path, way),
 		),
 		element.Box("div", "says-row",

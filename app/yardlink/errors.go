@@ -27,9 +27,9 @@ func ErrorWords(l *language.Speaker, err error) string {
 			return l.Say("Somebody else changed this meanwhile. Here is how it stands now.")
 		case answer.Status == 429:
 			return l.Say("Too many requests: wait a little and try again.")
-		case answer.Status == 507:
+		case answer.Status == 507 && answer.Kind != "quota-full":
 			return l.Say("The yard has no room left.")
-		case answer.Status >= 500:
+		case answer.Status >= 500 && answer.Status != 507:
 			return l.Say("The yard failed. Nothing was lost that it had acknowledged. Try again.")
 		}
 		return l.SayWith("The yard says: {0}", l.RefusalWords(answer.Said))
@@ -37,6 +37,18 @@ func ErrorWords(l *language.Speaker, err error) string {
 		return l.Say("The yard did not answer in time. Try again.")
 	}
 	return l.Say("The yard is not reachable: no signal, or it is not running.")
+}
+
+// FullWords say to which limit of the yard this device comes near, "" for none.
+func FullWords(l *language.Speaker, full string) string {
+	what, percent, _ := strings.Cut(full, " ")
+	switch what {
+	case "device-megabytes", "device-sites":
+		return l.SayWith("This device has used {0} % of what the yard keeps of one device. The office can allow more.", percent)
+	case "yard-megabytes", "yard-sites":
+		return l.SayWith("The yard is {0} % full. The office can allow more, or delete sites.", percent)
+	}
+	return ""
 }
 
 // CodeInAddress takes a pairing code out of what stands behind the # of an

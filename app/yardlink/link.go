@@ -63,6 +63,7 @@ type Line struct {
 	Shut  bool   // the yard does not let this device in
 	Next  string // when it is tried again, RFC 3339
 	Good  string // when the yard last answered, RFC 3339
+	Full  string // the limit of the yard that this device comes near to: replication.Line
 
 	Site, Photo string // on its way
 	Done, Total int64  // bytes of it
@@ -139,7 +140,7 @@ func (l *Link) updateLine() {
 
 func (l *Link) lineOf(line replication.Line) Line {
 	out := Line{Site: line.Now.Site, Photo: line.Now.Photo, Done: line.Now.Done, Total: line.Now.Total,
-		Down: line.Now.Down}
+		Down: line.Now.Down, Full: line.Full}
 	if line.Error != nil {
 		out.Words, out.Shut = ErrorWords(l.Speaker, line.Error), errors.Is(line.Error, replication.ErrUnpaired)
 		out.Next = line.NextTry.UTC().Format(time.RFC3339)

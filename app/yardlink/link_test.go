@@ -179,12 +179,14 @@ func TestStepsAreToldNowAndThen(t *testing.T) {
 func TestWhatTheYardAnswersIsSaidPlainly(t *testing.T) {
 	l := &language.Speaker{}
 	for want, err := range map[string]error{
-		"its key was withdrawn":     replication.ErrUnpaired,
-		"does not have this":        replication.ErrNotInYard,
-		"did not come from a yard":  replication.ErrGarbled,
-		"the office has to":         &replication.AnswerError{Status: 403},
-		"changed this meanwhile":    &replication.AnswerError{Status: 412},
-		"wait a little":             &replication.AnswerError{Status: 429},
+		"its key was withdrawn":    replication.ErrUnpaired,
+		"does not have this":       replication.ErrNotInYard,
+		"did not come from a yard": replication.ErrGarbled,
+		"the office has to":        &replication.AnswerError{Status: 403},
+		"changed this meanwhile":   &replication.AnswerError{Status: 412},
+		"wait a little":            &replication.AnswerError{Status: 429},
+		"The yard says: the yard takes no more than 10 sites": &replication.AnswerError{Status: 507, Kind: "quota-full",
+			Said: refusal.Say("the yard takes no more than {0} sites: the office can allow more, or delete some", refusal.Count(10))},
 		"The yard has no room":      &replication.AnswerError{Status: 507},
 		"The yard failed":           &replication.AnswerError{Status: 500},
 		"The yard says: too heavy":  &replication.AnswerError{Status: 422, Said: refusal.Say("too heavy")},

@@ -62,6 +62,8 @@ func (l *Link) SiteTally(id string) string {
 	switch {
 	case s.State == replication.Refused:
 		return l.Say("The yard does not take it")
+	case s.State == replication.Gone && s.Away:
+		return l.Say("Another crew's: choose")
 	case s.State == replication.Gone:
 		return l.Say("Deleted in the yard: choose")
 	case s.State == replication.Conflicts:
@@ -86,6 +88,8 @@ func (l *Link) SiteWords(id string) string {
 		return l.Say("This device has no yard. A saved file opens on any other.")
 	case s.State == replication.Refused:
 		return l.SayWith("The yard does not take this site: {0}", l.RefusalWords(s.Reason))
+	case s.State == replication.Gone && s.Away:
+		return l.Say("The yard gave this site to another crew. This phone has changes of it that the yard never had: they can become a site of their own, or go.")
 	case s.State == replication.Gone:
 		return l.SayWith("The yard deleted this site on {0}. This phone has changes of it that the yard never had: they can become a site of their own, or go.",
 			l.LocalTime(s.Gone))

@@ -162,9 +162,17 @@ func (c *CheckConfidence) judge(readings []Reading) {
 	}
 }
 
-// leastGain is by how much surer a length must become for its reading to be worth
-// taking again, mm: nobody digs to the millimetre.
-const leastGain = 5
+// leastGain is by how much surer a size must become for its reading to be worth taking
+// again: nobody digs to the millimetre, nor mixes to the litre.
+func leastGain(d text.Dimension) float64 {
+	switch d {
+	case text.Length:
+		return 5 // mm
+	case text.Volume:
+		return 5e6 // mm³: half a bag
+	}
+	return 0
+}
 
 // advise names the one or two readings that would help most: first those that
 // a check waits for, then those with the most to give to the closest checks,
@@ -253,8 +261,8 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 				if k < 0 || !worth(k) {
 					continue
 				}
-				if surer := 1 - math.Sqrt(1-s.Part*gain(k)); result.Dimension != text.Length ||
-					closeRatio*result.Sigma*surer >= leastGain {
+				surer := closeRatio * result.Sigma * (1 - math.Sqrt(1-s.Part*gain(k)))
+				if surer >= leastGain(result.Dimension) {
 					credit(k, 0.1, s.Part, result.Sigma, result.ID, func(before, after float64) text.Text {
 						return text.Say("{0} is then sure to {1} instead of {2}.",
 							append([]text.Arg{text.Word(result.Name)},

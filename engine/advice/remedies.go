@@ -151,11 +151,17 @@ var choiceLevers = []choiceLever{
 // checks; within one, those that bring nothing up first. Remedies without
 // changes are advice and are not here.
 func VerifiedRemedies(s survey.Survey, p practice.Practice, made plan.Plan) []VerifiedRemedy {
+	return RemediesOf(s, p, made, func(int) bool { return true })
+}
+
+// RemediesOf is VerifiedRemedies for those of made's checks that are wanted, by
+// their index.
+func RemediesOf(s survey.Survey, p practice.Practice, made plan.Plan, wanted func(check int) bool) []VerifiedRemedy {
 	var all []VerifiedRemedy
 	p.ReplaceRefused()
 	for i := range made.Checks {
 		c := &made.Checks[i]
-		if c.Severity == plan.Sound {
+		if c.Severity == plan.Sound || !wanted(i) {
 			continue
 		}
 		var found []VerifiedRemedy

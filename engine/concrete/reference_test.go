@@ -80,6 +80,23 @@ func TestReferences(t *testing.T) {
 			}
 			return found, err
 		},
+		"strength by age": func(c cases.Case) (cases.Values, error) {
+			share, err := StrengthShare(c.Number("s"), c.Number("days"))
+			found := cases.Values{"share": share, "inverse": 1 / share}
+			if c.Number("f_cm_MPa") > 0 {
+				found["f_ck_MPa"] = share*c.Number("f_cm_MPa") - 8 // EN 1992-1-1, 3.1.2(5)
+			}
+			if other := c.Number("s_other"); other > 0 && err == nil {
+				var beside float64
+				beside, err = StrengthShare(other, c.Number("days"))
+				found["over_other"] = share / beside
+			}
+			return found, err
+		},
+		"age by temperature": func(c cases.Case) (cases.Values, error) {
+			rate, err := AgeRate(c.Number("T_C"))
+			return cases.Values{"rate": rate}, err
+		},
 		"laps": func(cases.Case) (cases.Values, error) {
 			return cases.Values{"trench_mm": TrenchMeshLap, "bar_mm": TrenchMeshLap, "square_mm": SquareMeshLap}, nil
 		},

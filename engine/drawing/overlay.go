@@ -3,6 +3,7 @@ package drawing
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,12 +21,17 @@ type PhotoPlace struct {
 	At   geom.Point // mm
 }
 
-// PhotoSpot is a place on the ground with its spot in a picture, pixels, V down.
+// PhotoSpot is a place with its spot in a picture, pixels, V down.
 type PhotoSpot struct {
-	Name text.Name
-	At   geom.Point
-	U, V float64
+	Name   text.Name
+	At     geom.Point
+	Height float64 // above the ground there, mm; 0 on it
+	U, V   float64
 }
+
+// PhotoFrame is what is known of a picture: its size in pixels, and the focal
+// length that its file tells, as on 35 mm film, mm; 0 if it does not.
+type PhotoFrame struct{ Wide, High, Focal float64 }
 
 // PhotoShape is one outline of the plan in the picture.
 type PhotoShape struct {
@@ -56,7 +62,7 @@ type PhotoOverlay struct {
 }
 
 // PhotoPlaces lists the places of a site that one can point at in a picture:
-// the posts' corners at the ground, the pegs of the set-out, those of the tape
+// the posts' corners at the ground, the guide post's too, the pegs of the set-out, those of the tape
 // network, the taped points of the edges.
 func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 	var out []PhotoPlace
@@ -76,6 +82,11 @@ func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 	add("post.runBack.in", "Run-back post, inner corner at the back", run.X, runHigh.Y)
 	add("post.runBack.front", "Run-back post, inner corner at the street", run.X, run.Y)
 	add("post.runBack.far", "Run-back post, far corner at the back", runHigh.X, runHigh.Y)
+	if guide, ok := p.Part(plan.PartGuidePost, 1); ok {
+		low, high := guide.Ring.Bounds()
+		add("post.guide.in", "Guide post, corner at the back towards the latch", low.X, high.Y)
+		add("post.guide.front", "Guide post, corner at the street towards the latch", low.X, low.Y)
+	}
 	if p.Network != nil {
 		for _, q := range p.Network.Pegs {
 			add("network."+q.Name, text.Named("Peg {0} of the network", text.TypedName(q.Name)), q.Chainage, q.Offset)
@@ -103,21 +114,63 @@ func PhotoPlaces(p *plan.Plan) []PhotoPlace {
 	return out
 }
 
+// PhotoTops lists the places that stand above the ground, such as the top of a
+// post, by the place on the ground below: corners of posts and of things.
+func PhotoTops(p *plan.Plan) []PhotoPlace {
+	var out []PhotoPlace
+	for _, q := range PhotoPlaces(p) {
+		if strings.HasPrefix(q.ID, "post.") || strings.HasPrefix(q.ID, "thing.") {
+			q.ID, q.Name = "top."+q.ID, text.Named("{0}: top", q.Name)
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
 // Overlay fits a picture to the ground by spots of known places, four or more,
 // and lays footing, pad, track and the open leaf's footprint over it. The rules
-// give how well a spot is pointed at. What stands above the ground is not
-// drawn: a picture of flat ground says nothing of heights.
+// give how well a spot is pointed at. What stands above the ground is not drawn.
 //
-// Errors: those of photo.Homography.
-func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOverlay, error) {
+// Where a spot stands above the ground, the camera is found: the marks then have
+// the levels of the ground as far as it was measured, and the plan lies in the
+// plane of the track. Without one a picture says nothing of heights, and the
+// ground counts as flat.
+//
+// Errors: those of photo.Homography and photo.Camera.
+func Overlay(p *plan.Plan, spots []PhotoSpot, frame PhotoFrame, rules practice.Practice) (PhotoOverlay, error) {
+	fit, err := overlayFit(p, spots, frame, rules)
+	if err != nil {
+		return PhotoOverlay{}, err
+	}
+	return overlaid(p, fit), nil
+}
+
+func overlayFit(p *plan.Plan, spots []PhotoSpot, frame PhotoFrame, rules practice.Practice) (*photo.Fit, error) {
 	pairs := make([]photo.Pair, len(spots))
 	for i, s := range spots {
 		pairs[i] = photo.Pair{Name: s.Name.String(), X: s.At.X, Y: s.At.Y, U: s.U, V: s.V}
 	}
-	fit, err := photo.Homography(pairs, rules.PhotoPointing)
-	if err != nil {
-		return PhotoOverlay{}, err
+	if !slices.ContainsFunc(spots, func(s PhotoSpot) bool { return s.Height != 0 }) {
+		return photo.Homography(pairs, rules.PhotoPointing)
 	}
+	known := photo.Frame{Wide: frame.Wide, High: frame.High, Focal: frame.Focal, Spread: rules.PhotoFocalRead,
+		LeftHanded: p.Mirrored()}
+	if frame.Focal == 0 {
+		known.Focal, known.Spread = rules.PhotoFocal, rules.PhotoFocalSpread
+	}
+	if p.Ground != nil {
+		known.Level, known.AlongX, known.AlongY = p.Ground.SurfaceLevel(0, 0), p.Ground.Track.Grade, p.Ground.Track.CrossFall
+	}
+	marks := make([]photo.Mark, len(spots))
+	for i, s := range spots {
+		z, _ := p.Ground.GroundLevel(s.At.X, s.At.Y)
+		marks[i] = photo.Mark{Pair: pairs[i], Z: z + s.Height, Raised: s.Height != 0}
+	}
+	return photo.Camera(marks, known, rules.PhotoPointing)
+}
+
+// overlaid is the plan in the picture of a fit.
+func overlaid(p *plan.Plan, fit *photo.Fit) PhotoOverlay {
 	out := PhotoOverlay{NoCheck: fit.NoCheck, Suspects: fit.Suspects, SwappedSides: fit.Mirrored != p.Mirrored()}
 	var sum float64
 	for _, r := range fit.Residuals {
@@ -151,7 +204,7 @@ func Overlay(p *plan.Plan, spots []PhotoSpot, rules practice.Practice) (PhotoOve
 			}
 		}
 	}
-	return out, nil
+	return out
 }
 
 func groundOf(ring geom.Polygon) []photo.Ground {

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"pegpour/engine/photo"
@@ -37,7 +39,7 @@ func NextPhotoPlace(p *plan.Plan, spots []PhotoSpot, passed map[string]bool) (Ph
 		case strings.HasSuffix(q.ID, ".far"):
 			far = append(far, q)
 			continue
-		case !pegged(&q):
+		case !q.Pegged():
 			standing = append(standing, q)
 		}
 		left = append(left, q)
@@ -66,7 +68,7 @@ func NextPhotoPlace(p *plan.Plan, spots []PhotoSpot, passed map[string]bool) (Ph
 	}
 	best, most := PhotoPlace{}, 0.0
 	for i, unsure := range photo.InformationGain(known, groundAt(left)) {
-		if !pegged(&left[i]) {
+		if !left[i].Pegged() {
 			unsure *= preferStanding
 		}
 		if i == 0 || unsure > most {
@@ -76,9 +78,38 @@ func NextPhotoPlace(p *plan.Plan, spots []PhotoSpot, passed map[string]bool) (Ph
 	return best, len(left) > 0
 }
 
-// pegged reports whether a place shows only once its peg is driven.
-func pegged(q *PhotoPlace) bool {
-	return strings.HasPrefix(q.ID, "peg.") || strings.HasPrefix(q.ID, "network.")
+// NextPhotoTop names the post's top to point at next where no place on the ground is
+// left that stands there anyway: that of a post whose foot was pointed at, one of each
+// post, as two posts with their tops and one place beside their line fix a picture.
+// false when there is none, or the picture shows one of each.
+func NextPhotoTop(p *plan.Plan, spots []PhotoSpot, passed map[string]bool) (PhotoPlace, bool) {
+	if len(spots) >= photo.MaxPairs {
+		return PhotoPlace{}, false
+	}
+	done := map[string]bool{}
+	tops := PhotoTops(p)
+	for _, q := range tops {
+		done[postOf(q.ID)] = done[postOf(q.ID)] || passed[q.ID]
+	}
+	for _, q := range tops {
+		if post := postOf(q.ID); strings.HasPrefix(post, "post.") && !done[post] && passed[strings.TrimPrefix(q.ID, "top.")] &&
+			slices.ContainsFunc(spots, func(s PhotoSpot) bool { return s.Height == 0 && math.Hypot(s.At.X-q.At.X, s.At.Y-q.At.Y) < 1 }) {
+			return q, true
+		}
+	}
+	return PhotoPlace{}, false
+}
+
+// postOf is the post of a top, as in post.latch.
+func postOf(top string) string {
+	post := strings.TrimPrefix(top, "top.")
+	return post[:strings.LastIndexByte(post, '.')]
+}
+
+// Pegged reports whether a place shows only once its peg is driven, or what is designed
+// is built.
+func (q PhotoPlace) Pegged() bool {
+	return strings.HasPrefix(q.ID, "peg.") || strings.HasPrefix(q.ID, "network.") || strings.HasPrefix(q.ID, "post.guide.")
 }
 
 func groundAt(places []PhotoPlace) []photo.Ground {

@@ -65,7 +65,7 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 	if len(spots) < 5 {
 		t.Fatalf("only %d places", len(spots))
 	}
-	got, err := drawing.Overlay(&made, spots, p)
+	got, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{}, p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,13 +97,13 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 	// Pointed at with the scatter that practice says: the miss on the ground is
 	// a few millimetres, and a spot taken at the wrong post is named.
 	noisy := cameraSpots(t, &made, c, r, p.PhotoPointing, ids...)
-	got, err = drawing.Overlay(&made, noisy, p)
+	got, err = drawing.Overlay(&made, noisy, drawing.PhotoFrame{}, p)
 	if err != nil || got.Miss < 0.5 || got.Miss > 150 || got.Uncertainty <= 0 {
 		t.Errorf("with scatter: misses by %v, sure to %v, %v", got.Miss, got.Uncertainty, err)
 	}
 	wrong := append([]drawing.PhotoSpot(nil), spots...)
 	wrong[2].U += 120
-	got, err = drawing.Overlay(&made, wrong, p)
+	got, err = drawing.Overlay(&made, wrong, drawing.PhotoFrame{}, p)
 	if err != nil || !slices.Contains(got.Suspects, 2) || len(got.Suspects) > 2 {
 		t.Errorf("the wrong spot was not named: %v, %v", got.Suspects, err)
 	}
@@ -112,7 +112,7 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 		wrong[i] = spots[i]
 		wrong[i].U = 2048 - wrong[i].U
 	}
-	if got, err = drawing.Overlay(&made, wrong, p); err != nil || !got.SwappedSides {
+	if got, err = drawing.Overlay(&made, wrong, drawing.PhotoFrame{}, p); err != nil || !got.SwappedSides {
 		t.Errorf("a mirrored picture went unnoticed: %v", err)
 	}
 }
@@ -120,12 +120,12 @@ func TestOverlaySyntheticCamera(t *testing.T) {
 func TestOverlayRefuses(t *testing.T) {
 	p := practice.DefaultPractice()
 	made, _ := engine.Design(enginetest.SquareSite(), p)
-	if _, err := drawing.Overlay(&made, nil, p); err == nil {
+	if _, err := drawing.Overlay(&made, nil, drawing.PhotoFrame{}, p); err == nil {
 		t.Error("no spots were taken")
 	}
 	inLine := []drawing.PhotoSpot{{At: geom.Point{X: 0}, U: 0, V: 10}, {At: geom.Point{X: 1000}, U: 100, V: 12},
 		{At: geom.Point{X: 2000}, U: 200, V: 14}, {At: geom.Point{X: 3000}, U: 300, V: 16}}
-	if _, err := drawing.Overlay(&made, inLine, p); err == nil {
+	if _, err := drawing.Overlay(&made, inLine, drawing.PhotoFrame{}, p); err == nil {
 		t.Error("four places in one line were taken")
 	}
 }
@@ -153,7 +153,7 @@ func TestNextPhotoPlace(t *testing.T) {
 			spots = append(spots, see(q))
 		}
 	}
-	if _, err := drawing.Overlay(&made, spots, p); err == nil {
+	if _, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{}, p); err == nil {
 		t.Fatal("four places on the fence were taken")
 	}
 	first, ok := drawing.NextPhotoPlace(&made, spots, passed)
@@ -168,11 +168,11 @@ func TestNextPhotoPlace(t *testing.T) {
 		}
 		passed[q.ID] = true
 		spots = append(spots, see(q))
-		if _, err := drawing.Overlay(&made, spots, p); err == nil {
+		if _, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{}, p); err == nil {
 			break
 		}
 	}
-	got, err := drawing.Overlay(&made, spots, p)
+	got, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{}, p)
 	if err != nil || got.Miss > 1e-3 {
 		t.Fatalf("after %d more places: %v, misses by %v mm", taken+1, err, got.Miss)
 	}
@@ -195,6 +195,54 @@ func TestNextPhotoPlace(t *testing.T) {
 	}
 	many := make([]drawing.PhotoSpot, photo.MaxPairs)
 	if q, ok := drawing.NextPhotoPlace(&made, many, nil); ok {
+		t.Errorf("%s was named beyond the most there may be", q.ID)
+	}
+}
+
+// The guide post's corners and tops can be marked, but it is not asked for before it is
+// built; the tops of posts whose feet are marked are named, one of each post.
+func TestNextPhotoTop(t *testing.T) {
+	s := enginetest.SquareSite()
+	s.Gate.Guide = survey.GuideCastIn
+	made, _ := engine.Design(s, practice.DefaultPractice())
+	tops := map[string]drawing.PhotoPlace{}
+	for _, q := range drawing.PhotoTops(&made) {
+		tops[q.ID] = q
+	}
+	guide, ok := made.Part(plan.PartGuidePost, 1)
+	if !ok {
+		t.Fatal("no guide post")
+	}
+	low, high := guide.Ring.Bounds()
+	if got := tops["top.post.guide.in"].At; got != (geom.Point{X: low.X, Y: high.Y}) {
+		t.Errorf("the guide post's top lies at %v", got)
+	}
+	passed := map[string]bool{}
+	var spots []drawing.PhotoSpot
+	if q, ok := drawing.NextPhotoTop(&made, spots, passed); ok {
+		t.Errorf("%s was named before any foot", q.ID)
+	}
+	for _, q := range drawing.PhotoPlaces(&made) {
+		if q.ID == "post.latch.front" || q.ID == "post.runBack.in" || q.ID == "post.guide.in" {
+			passed[q.ID] = true
+			spots = append(spots, drawing.PhotoSpot{Name: q.Name, At: q.At})
+		}
+		if strings.HasPrefix(q.ID, "post.guide.") != (q.Pegged() && strings.HasPrefix(q.ID, "post.")) {
+			t.Errorf("%s: stands there anyway: %v", q.ID, !q.Pegged())
+		}
+	}
+	for _, want := range []string{"top.post.latch.front", "top.post.runBack.in", "top.post.guide.in"} {
+		q, ok := drawing.NextPhotoTop(&made, spots, passed)
+		if !ok || q.ID != want || q != tops[want] {
+			t.Fatalf("named %+v, %v, want %s", q, ok, want)
+		}
+		passed[q.ID] = true
+		spots = append(spots, drawing.PhotoSpot{Name: q.Name, At: q.At, Height: 1800})
+	}
+	if q, ok := drawing.NextPhotoTop(&made, spots, passed); ok {
+		t.Errorf("%s was named, one of each post is enough", q.ID)
+	}
+	if q, ok := drawing.NextPhotoTop(&made, make([]drawing.PhotoSpot, photo.MaxPairs), map[string]bool{}); ok {
 		t.Errorf("%s was named beyond the most there may be", q.ID)
 	}
 }
@@ -229,7 +277,7 @@ func TestNextPhotoPlaceFromNothing(t *testing.T) {
 			}
 			passed[q.ID] = true
 			spots = append(spots, see(q))
-			if _, err = drawing.Overlay(&made, spots, p); err == nil {
+			if _, err = drawing.Overlay(&made, spots, drawing.PhotoFrame{}, p); err == nil {
 				break
 			}
 		}
@@ -239,5 +287,110 @@ func TestNextPhotoPlaceFromNothing(t *testing.T) {
 	}
 	if fixed < 30 {
 		t.Errorf("only %d of 120 sites have places enough", fixed)
+	}
+}
+
+// At the first visit no peg stands: the feet and tops of the two posts and one
+// chalk mark bring the plan onto the picture, on either hand and on a slope, and
+// where the plan then lies is stated.
+func TestOverlayByPostTops(t *testing.T) {
+	rules := practice.DefaultPractice()
+	for _, x := range []struct {
+		name  string
+		slope float64
+		hand  string
+	}{
+		{"level", 0, survey.HandRight}, {"level, to the left", 0, survey.HandLeft},
+		{"rising", 0.05, survey.HandRight}, {"rising, to the left", 0.05, survey.HandLeft},
+	} {
+		s := enginetest.SquareSite()
+		s.Opening.Hand = x.hand
+		if x.slope > 0 {
+			s.Ground = enginetest.RakedSite().Ground
+		}
+		made, _ := engine.Design(s, rules)
+		if made.Mirrored() != (x.hand == survey.HandLeft) {
+			t.Fatal("the hand")
+		}
+		if made.Ground.Known() != (x.slope > 0) {
+			t.Fatal("the slope is not known")
+		}
+		// A camera seen from above has its own ground, X to the right.
+		c := camera{x: 1800, y: 7500, height: 1700, pan: -math.Pi / 2, tilt: 0.12, focal: 1400, cu: 1024, cv: 768}
+		level := made.Ground.SurfaceLevel
+		see := func(g geom.Point, height float64) (u, v float64) {
+			at := c
+			at.height -= level(g.X, g.Y) - level(0, 0) + height // carried by the camera instead
+			if made.Mirrored() {
+				u, v = at.see(g)
+				return 2*c.cu - u, v
+			}
+			return at.see(g)
+		}
+		// This camera looks along −Y with X to its left, as a frame that is right-handed does.
+		var spots []drawing.PhotoSpot
+		add := func(q drawing.PhotoPlace, height float64) {
+			u, v := see(q.At, height)
+			spots = append(spots, drawing.PhotoSpot{Name: q.Name, At: q.At, Height: height, U: u, V: v})
+		}
+		for _, q := range drawing.PhotoPlaces(&made) {
+			if q.ID == "post.latch.in" || q.ID == "post.runBack.in" {
+				add(q, 0)
+			}
+		}
+		for _, q := range drawing.PhotoTops(&made) {
+			if q.ID == "top.post.latch.in" || q.ID == "top.post.runBack.in" {
+				add(q, 1500)
+			}
+		}
+		if len(spots) != 4 {
+			t.Fatal(x.name, spots)
+		}
+		add(drawing.PhotoPlace{ID: "own.1", Name: "Chalk", At: geom.Point{X: 1500, Y: 2000}}, 0)
+		frame := drawing.PhotoFrame{Wide: 2048, High: 1536, Focal: c.focal * 43.266615 / 2560}
+		got, err := drawing.Overlay(&made, spots, frame, rules)
+		if err != nil {
+			t.Fatal(x.name, err)
+		}
+		if got.NoCheck || got.SwappedSides || got.Miss > 0.01 || got.Uncertainty <= 0 {
+			t.Errorf("%s: %+v", x.name, got)
+		}
+		shapes := 0
+		for _, shape := range got.Shapes {
+			o, ok := made.Outline(shape.ID)
+			if !ok || o.Kind == plan.PartPad {
+				continue
+			}
+			shapes++
+			for k, corner := range o.Ring {
+				u, v := see(corner, 0)
+				best := math.Inf(1)
+				for _, q := range shape.Lines[0] {
+					best = math.Min(best, math.Hypot(q.U-u, q.V-v))
+				}
+				if best > 0.01 {
+					t.Errorf("%s: %s corner %d is %.3f pixels off", x.name, shape.ID, k, best)
+				}
+			}
+		}
+		if shapes < 2 {
+			t.Errorf("%s: %d outlines drawn", x.name, shapes)
+		}
+		// Nor need the file tell the focal length.
+		guessed, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{Wide: 2048, High: 1536}, rules)
+		if err != nil || len(guessed.Suspects) > 0 || guessed.Miss > 30 {
+			t.Errorf("%s: %+v, %v", x.name, guessed, err)
+		}
+		for i, shape := range guessed.Shapes {
+			for k, q := range shape.Lines[0] {
+				if was := got.Shapes[i].Lines[0][k]; math.Hypot(q.U-was.U, q.V-was.V) > 8 {
+					t.Errorf("%s: %s moves from %v to %v", x.name, shape.ID, was, q)
+				}
+			}
+		}
+		// Feet and tops alone lie in one plane, and fit whatever they are.
+		if four, err := drawing.Overlay(&made, spots[:4], frame, rules); err != nil || !four.NoCheck {
+			t.Error(x.name, "four do not fit", err)
+		}
 	}
 }

@@ -45,6 +45,13 @@ func Fit(s *Survey, d *Driveway, trackOffset float64, p *practice.Practice) *pla
 	if s.taken != survey.LevelsBySlopes {
 		fitTrack(g, trackOffset, p)
 	}
+	if s.laid != nil { // no reading says more of it
+		t := &g.Track
+		t.Offset, t.Z0, t.Grade, t.SigmaGrade, t.GradeKnown = trackOffset, s.laid.Z0, s.laid.Grade, 0, true
+		if s.taken != survey.LevelsBySlopes {
+			t.Fitted = s.laid.Read
+		}
+	}
 	for i := range g.Readings {
 		q := &g.Readings[i]
 		q.Above = q.Level - g.Track.At(q.Chainage, q.Offset)

@@ -15,7 +15,8 @@ type Survey struct {
 	choices      plan.GroundChoices
 	readings     []plan.GroundReading // taken by string line or by staff
 	booking      *plan.Booking
-	slopes       slopeSurvey // taken by slopes
+	slopes       slopeSurvey       // taken by slopes
+	laid         *survey.TrackLaid // the track as it lies already; nil where none does
 }
 
 // slopeSurvey is the drive and what lies beside it by slopes, rise over run.
@@ -47,6 +48,9 @@ func Read(r *survey.Reader) Survey {
 	s := Survey{shape: r.Choice(survey.GroundShape)}
 	if s.shape == survey.GroundLevel {
 		return s
+	}
+	if stands := r.Survey().Stands; stands != nil {
+		s.laid = stands.Track
 	}
 	s.taken = r.Choice(survey.GroundLevelsTaken)
 	s.choices.Slab = r.Choice(survey.GroundSlab) == survey.Yes

@@ -1,7 +1,8 @@
 // Package photo lays a plan over a photo of flat ground: from four or more
 // places whose ground position and spot in the picture are both known it finds
 // the homography between them, how well it fits, and where it may not be used.
-// It knows no gates.
+// Where some of them stand above the ground it finds the camera, and by it the
+// same. It knows no gates.
 //
 // Ground coordinates are mm, picture coordinates pixels, U to the right and V
 // down. Pure, and never panics on data.
@@ -42,13 +43,15 @@ func within(argument string, index int, v, low, high float64) error {
 	return refusal.Within(argument, index, v, low, high)
 }
 
-// Where says in which of the two planes something is wrong.
+// Where says where points lie in line.
 type Where string
 
-// The two planes.
+// The plane they lie in, or none.
 const (
 	OnGround  Where = "on the ground"
 	InPicture Where = "in the picture"
+	// InSpace is for marks of which some stand above the ground.
+	InSpace Where = "in space"
 )
 
 // InLineError refuses points of which no four spread out: each four hold three
@@ -64,7 +67,11 @@ func (e *InLineError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *InLineError) Refusal() refusal.Message {
-	if e.Where == OnGround {
+	switch e.Where {
+	case InSpace:
+		return refusal.Say("{0} lie nearly in line, and all others with them: take a point well off that line",
+			refusal.Each(e.Names[:]...))
+	case OnGround:
 		return refusal.Say("{0} lie nearly in line on the ground: take a point well off that line",
 			refusal.Each(e.Names[:]...))
 	}

@@ -135,9 +135,15 @@ func fitUnjudged(pairs []Pair) (*Fit, error) {
 	unNormal := matrix3{1 / s, 0, -picture[2] / s, 0, 1 / s, -picture[5] / s, 0, 0, 1}
 	m := h.times(&f.ground)
 	f.h = unNormal.times(&m)
+	return f, f.turnBack(pairs)
+}
+
+// turnBack finds the way back from the picture to the ground, and what is near
+// enough to the camera to be left out. All pairs lie before it.
+func (f *Fit) turnBack(pairs []Pair) error {
 	back, det := f.h.adjugate()
 	if det == 0 || math.IsNaN(det) {
-		return nil, ErrDegenerate
+		return ErrDegenerate
 	}
 	f.Mirrored = det > 0
 	f.least = math.Inf(1)
@@ -151,10 +157,10 @@ func fitUnjudged(pairs []Pair) (*Fit, error) {
 		_, _, w := f.h.apply(p.X, p.Y)
 		f.least = math.Min(f.least, nearest*w)
 		if _, err := f.ToGround(Pixel{p.U, p.V}); err != nil {
-			return nil, beyond(pairs, []int{i})
+			return beyond(pairs, []int{i})
 		}
 	}
-	return f, nil
+	return nil
 }
 
 // linear is the direct linear solution, scaled to a last entry of 1: with the
@@ -223,51 +229,36 @@ func derivatives(h *matrix3, x, y float64) (u, v float64, du, dv [8]float64) {
 		[8]float64{0, 0, 0, x / w, y / w, 1 / w, -v * x / w, -v * y / w}
 }
 
-// refine minimises the reprojection error by damped Gauss–Newton and returns
-// the inverse of the normal matrix with it.
-func refine(pairs []Pair, h matrix3) (matrix3, matrix8, error) {
-	cost := reprojection(pairs, &h)
-	lambda := 1e-9
-	for range 100 {
-		if err := inFront(pairs, &h); err != nil {
-			return h, matrix8{}, err
-		}
-		n, t := normalEquations(pairs, &h)
-		var size float64
-		next := h
-		for {
-			damped := n
-			for i := range 8 {
-				damped[i][i] *= 1 + lambda
-			}
-			q, ok := damped.invert()
-			if !ok {
-				return h, q, ErrDegenerate
-			}
-			next, size = h, 0
-			for i := range 8 {
-				var d float64
-				for j := range 8 {
-					d += q[i][j] * t[j]
-				}
-				next[i] += d
-				size = math.Max(size, math.Abs(d))
-			}
-			if c := reprojection(pairs, &next); c <= cost {
-				h, cost = next, c
-				lambda = math.Max(lambda/10, 1e-12)
-				break
-			}
-			if lambda *= 10; lambda > 1e6 {
-				size = 0
-				break
-			}
-		}
-		if size < 1e-12 {
-			break
-		}
+// planar is a homography over pairs.
+type planar struct {
+	pairs []Pair
+	h     matrix3
+}
+
+func (m *planar) normal() (matrix8, [8]float64) { return normalEquations(m.pairs, &m.h) }
+
+func (m *planar) cost() float64 { return reprojection(m.pairs, &m.h) }
+
+func (m *planar) moved(by *[8]float64) model {
+	to := *m
+	for i, d := range by {
+		to.h[i] += d
 	}
-	n, _ := normalEquations(pairs, &h)
+	return &to
+}
+
+// refine minimises the reprojection error and returns the inverse of the normal
+// matrix with it.
+func refine(pairs []Pair, h matrix3) (matrix3, matrix8, error) {
+	if err := inFront(pairs, &h); err != nil {
+		return h, matrix8{}, err
+	}
+	m, ok := descend(&planar{pairs, h}, 100, 1e-12)
+	if !ok {
+		return h, matrix8{}, ErrDegenerate
+	}
+	h = m.(*planar).h
+	n, _ := m.normal()
 	q, ok := n.invert()
 	if !ok {
 		return h, q, ErrDegenerate
@@ -290,12 +281,7 @@ func reprojection(pairs []Pair, h *matrix3) float64 {
 func normalEquations(pairs []Pair, h *matrix3) (n matrix8, t [8]float64) {
 	for _, p := range pairs {
 		u, v, du, dv := derivatives(h, p.X, p.Y)
-		for i := range 8 {
-			t[i] += du[i]*(p.U-u) + dv[i]*(p.V-v)
-			for j := range 8 {
-				n[i][j] += du[i]*du[j] + dv[i]*dv[j]
-			}
-		}
+		n.add(&t, &du, &dv, p.U-u, p.V-v)
 	}
 	return n, t
 }

@@ -47,16 +47,13 @@ func InformationGain(known, places []Ground) []float64 {
 		return out
 	}
 	var n matrix8
+	var none [8]float64
 	for i := range 8 {
 		n[i][i] = nothingKnown
 	}
 	for _, g := range known {
 		du, dv := fromAbove(&normal, g)
-		for i := range 8 {
-			for j := range 8 {
-				n[i][j] += du[i]*du[j] + dv[i]*dv[j]
-			}
-		}
+		n.add(&none, &du, &dv, 0, 0)
 	}
 	q, ok := n.invert()
 	if !ok {

@@ -6,12 +6,8 @@ import "math"
 func (f *Fit) judge(pairs []Pair, pointing float64) {
 	// Covariance for one pixel of pointing, in normalised units.
 	sigma := pointing * f.pickScale
-	for i := range f.cov {
-		for j := range f.cov[i] {
-			f.cov[i][j] *= sigma * sigma
-		}
-	}
-	var sum, worst float64
+	f.cov.times(sigma * sigma)
+	var sum float64
 	for i, p := range pairs {
 		r := &f.Residuals[i]
 		a, b, w := f.h.apply(p.X, p.Y)
@@ -23,13 +19,22 @@ func (f *Fit) judge(pairs []Pair, pointing float64) {
 		}
 		sum += (r.DU*r.DU + r.DV*r.DV) / (pointing * pointing)
 		if !f.NoCheck {
-			r.Standardized = f.standardized(p, r, pointing)
-			worst = math.Max(worst, r.Standardized)
+			uu, uv, vv := f.picture(p.X, p.Y)
+			r.Standardized = r.standardized(uu, uv, vv, pointing)
 			f.leaveOut(pairs, i)
 		}
 	}
 	if n := 2*len(pairs) - 8; n > 0 {
 		f.UnitDeviation = math.Sqrt(sum / float64(n))
+	}
+	f.suspect()
+}
+
+// suspect names those that fit worst, if they fit too badly.
+func (f *Fit) suspect() {
+	var worst float64
+	for _, r := range f.Residuals {
+		worst = math.Max(worst, r.Standardized)
 	}
 	if worst > StandardizedLimit {
 		for i, r := range f.Residuals {
@@ -44,13 +49,7 @@ func (f *Fit) judge(pairs []Pair, pointing float64) {
 func (f *Fit) picture(x, y float64) (uu, uv, vv float64) {
 	nx, ny, _ := f.ground.apply(x, y)
 	_, _, du, dv := derivatives(&f.normal, nx, ny)
-	for i := range 8 {
-		for j := range 8 {
-			uu += du[i] * f.cov[i][j] * du[j]
-			uv += du[i] * f.cov[i][j] * dv[j]
-			vv += dv[i] * f.cov[i][j] * dv[j]
-		}
-	}
+	uu, uv, vv = f.cov.spread(&du, &dv)
 	s := f.pickScale * f.pickScale
 	return uu / s, uv / s, vv / s
 }
@@ -59,10 +58,10 @@ func (f *Fit) picture(x, y float64) (uu, uv, vv float64) {
 // one direction of the picture. Common practice, no published source.
 const checkedFrom = 1e-4
 
-// standardized is √(vᵀ(σ²I − JQJᵀ)⁻¹v) for a point of the fit, over those
-// directions of the picture in which the others check it; 0 where they do not.
-func (f *Fit) standardized(p Pair, r *Residual, pointing float64) float64 {
-	uu, uv, vv := f.picture(p.X, p.Y)
+// standardized is √(vᵀ(σ²I − JQJᵀ)⁻¹v) for a point of the fit, with its
+// covariance JQJᵀ, over those directions of the picture in which the others check
+// it; 0 where they do not.
+func (r *Residual) standardized(uu, uv, vv, pointing float64) float64 {
 	s := pointing * pointing
 	a, b, c := s-uu, -uv, s-vv
 	direction := math.Atan2(2*b, a-c) / 2

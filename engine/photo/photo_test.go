@@ -11,7 +11,7 @@ import (
 )
 
 func TestHomography(t *testing.T) {
-	for _, ref := range cases.Read(t, "photo.json") {
+	for _, ref := range cases.OfTopic(t, "photo.json", "photo") {
 		t.Run(ref.ID, func(t *testing.T) {
 			var in struct {
 				From, To, Quad [][2]float64

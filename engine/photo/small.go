@@ -64,6 +64,91 @@ func rotate(a, v *[9][9]float64, p, q int) {
 
 type matrix8 [8][8]float64
 
+// add adds one spot to normal equations: its derivatives, and by how much it is
+// missed.
+func (n *matrix8) add(t, du, dv *[8]float64, u, v float64) {
+	for i := range 8 {
+		t[i] += du[i]*u + dv[i]*v
+		for j := range 8 {
+			n[i][j] += du[i]*du[j] + dv[i]*dv[j]
+		}
+	}
+}
+
+func (n *matrix8) times(k float64) {
+	for i := range n {
+		for j := range n[i] {
+			n[i][j] *= k
+		}
+	}
+}
+
+// spread is the covariance of a spot by its derivatives and the covariance n of
+// the unknowns.
+func (n *matrix8) spread(du, dv *[8]float64) (uu, uv, vv float64) {
+	for i := range 8 {
+		for j := range 8 {
+			uu += du[i] * n[i][j] * du[j]
+			uv += du[i] * n[i][j] * dv[j]
+			vv += dv[i] * n[i][j] * dv[j]
+		}
+	}
+	return uu, uv, vv
+}
+
+// model is what descend fits, by up to eight unknowns.
+type model interface {
+	// normal are the normal equations where it stands.
+	normal() (matrix8, [8]float64)
+	// cost is the sum of the squares by which it misses; infinite where a place
+	// would lie behind the camera.
+	cost() float64
+	moved(by *[8]float64) model
+}
+
+// descend minimises the cost by damped Gauss–Newton; false where the unknowns
+// cannot be told apart.
+func descend(m model, rounds int, least float64) (model, bool) {
+	cost := m.cost()
+	lambda := 1e-9
+	for range rounds {
+		n, t := m.normal()
+		var size float64
+		for {
+			damped := n
+			for i := range 8 {
+				damped[i][i] *= 1 + lambda
+			}
+			q, ok := damped.invert()
+			if !ok {
+				return m, false
+			}
+			var by [8]float64
+			size = 0
+			for i := range 8 {
+				for j := range 8 {
+					by[i] += q[i][j] * t[j]
+				}
+				size = math.Max(size, math.Abs(by[i]))
+			}
+			next := m.moved(&by)
+			if c := next.cost(); c <= cost {
+				m, cost = next, c
+				lambda = math.Max(lambda/10, 1e-12)
+				break
+			}
+			if lambda *= 10; lambda > 1e6 {
+				size = 0
+				break
+			}
+		}
+		if size < least {
+			break
+		}
+	}
+	return m, true
+}
+
 // invert inverts a symmetric positive definite matrix by Cholesky; false when
 // it is not.
 func (n *matrix8) invert() (out matrix8, ok bool) {

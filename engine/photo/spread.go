@@ -26,11 +26,14 @@ func refuseNarrow(pairs []Pair) error {
 		}
 		share, worst := spreadOf(points)
 		if !(share >= plane.least) {
-			return &InLineError{plane.where, worst,
-				[3]string{pairs[worst[0]].Name, pairs[worst[1]].Name, pairs[worst[2]].Name}}
+			return inLine(plane.where, worst, pairs)
 		}
 	}
 	return nil
+}
+
+func inLine(where Where, three [3]int, pairs []Pair) error {
+	return &InLineError{where, three, [3]string{pairs[three[0]].Name, pairs[three[1]].Name, pairs[three[2]].Name}}
 }
 
 // spreadOf is how far the third of any three points of the best four stands off

@@ -37,7 +37,10 @@ type Practice struct {
 	LeafHeight                                                 float64
 	PostSize                                                   float64
 	// Ground and concrete.
-	ObstructionClearance                              float64
+	ObstructionClearance float64
+	// GaugeShare is the uncertainty of a gauge of force over its reading;
+	// ServiceMonths is the time between two services.
+	GaugeShare, ServiceMonths                         float64
 	ConcreteWaste, BagMass, BagYield, MixerBatch      float64
 	ReadyMixMinimum                                   float64
 	SoftDepth                                         float64
@@ -61,6 +64,10 @@ type Practice struct {
 	OptionsPractice
 	AdvicePractice
 	NetworkPractice
+	PegPractice
+	CastingPractice
+	LearnedPractice
+	QuotePractice
 }
 
 // PracticePath is what stands before the key of a rule where a rule is named among
@@ -77,7 +84,7 @@ type Rule struct {
 	Group     string    // heading on the Shop rules screen
 	Name      text.Name // what it is, in the trade's words
 	Dimension text.Dimension
-	Default   float64
+	Default   float64 // below Low where nothing stands in until the shop gives it
 	Low, High float64 // allowed range, both ends included
 	Why       string
 	Source    string
@@ -175,6 +182,9 @@ func (p *Practice) ReplaceRefused() input.Refusals {
 	var refused input.Refusals
 	for i := range ruleTable {
 		at := ruleTable[i].at(p)
+		if *at == ruleTable[i].Default {
+			continue // which may be that none was given
+		}
 		if e := ruleTable[i].Check(*at); e != nil {
 			refused = append(refused, *e)
 			*at = ruleTable[i].Default

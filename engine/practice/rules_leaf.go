@@ -8,7 +8,7 @@ import (
 
 // leafRules are those of the leaf's members, its mass and its motion, and of
 // what carries it over falling ground.
-var leafRules = slices.Concat(memberRules, motionRules, footingRules)
+var leafRules = slices.Concat(memberRules, motionRules, footingRules, handOverRules)
 
 // The keys of these rules, as documents hold them.
 const (

@@ -12,6 +12,12 @@ type NetworkPractice struct {
 	PhoneShake float64
 	// PhotoPointing is how well a spot is pointed at in a picture, its pixels.
 	PhotoPointing float64
+	// PhotoFocal is the focal length of a lens that the photo's file does not tell,
+	// as on film 36 mm wide, mm; PhotoFocalSpread its standard uncertainty as a share
+	// of it, and PhotoFocalRead that of one which the file tells.
+	PhotoFocal       float64
+	PhotoFocalSpread float64
+	PhotoFocalRead   float64
 }
 
 // The keys of these rules, as documents hold them.
@@ -22,6 +28,9 @@ const (
 	RuleTapeWeight      = "tape.weight"
 	RulePhoneShake      = "phone.shake"
 	RulePhotoPointing   = "photo.pointing"
+	RulePhotoFocal      = "photo.focal"
+	RulePhotoFocalGuess = "photo.focalSpread"
+	RulePhotoFocalRead  = "photo.focalRead"
 )
 
 // networkRules are what the corrections of a taped distance need.
@@ -49,4 +58,16 @@ var networkRules = []Rule{
 		Dimension: text.Ratio, Default: 4, Low: 0.1, High: 100,
 		Why: "A finger under the magnifier, in a picture 2048 wide.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.PhotoPointing }},
+	{Key: RulePhotoFocal, Group: "Taping", Name: "Focal length in mm, as on 35 mm film, of a photo whose file does not tell it",
+		Dimension: text.Ratio, Default: 26, Low: 8, High: 600,
+		Why:    "The main lens of most phones. Post tops in a photo ask for it.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.PhotoFocal }},
+	{Key: RulePhotoFocalGuess, Group: "Taping", Name: "That focal length, standard uncertainty as a share of it",
+		Dimension: text.Ratio, Default: 0.2, Low: 0.01, High: 1,
+		Why: "Main lenses run from 23 to 28 mm; pictures are cut, too.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.PhotoFocalSpread }},
+	{Key: RulePhotoFocalRead, Group: "Taping", Name: "Focal length that a photo's file tells, standard uncertainty as a share of it",
+		Dimension: text.Ratio, Default: 0.05, Low: 0.001, High: 1,
+		Why: "Written in whole millimetres, and for the sensor's own shape.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.PhotoFocalRead }},
 }

@@ -53,7 +53,7 @@ func TestNoSheetOrTableShowsACode(t *testing.T) {
 		}
 		table(n, "quantities", tables.English(tables.Quantities(&made)))
 		table(n, "levels", tables.English(tables.Levels(&made)))
-		table(n, "steel", tables.Steel(&made))
+		table(n, "steel", tables.Steel(&made, false))
 		for _, stage := range tables.PourChecklist(&made, &practice) {
 			for _, item := range stage.Items {
 				clean(n, "checklist", item.Words.String())

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"pegpour/engine/casting"
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
 	"pegpour/engine/drawing"
@@ -33,13 +34,21 @@ const (
 	ForSteel    Reader = "steel"
 	ForSupplier Reader = "supplier"
 	ForEngineer Reader = "engineer"
+	// ForHandOver is the shop's record of a hand-over, ForKeeper the owner's page of it.
+	ForHandOver Reader = "hand-over"
+	ForKeeper   Reader = "keeper"
+	// ForQuote is the quote that the owner signs, ForCosting the shop's page of it.
+	ForQuote   Reader = "quote"
+	ForCosting Reader = "costing"
 )
 
 // Readers lists them in the order in which they are offered.
-func Readers() []Reader { return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier, ForEngineer} }
+func Readers() []Reader {
+	return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier, ForEngineer, ForHandOver, ForKeeper, ForQuote, ForCosting}
+}
 
 // ErrReader is returned for a reader that is not one of Readers.
-var ErrReader = error(refusal.Error("the reader must be owner, labourer, steel, supplier or engineer"))
+var ErrReader = error(refusal.Error("the reader must be owner, labourer, steel, supplier, engineer, hand-over, keeper, quote or costing"))
 
 // ErrIssue is returned for an issue without plan, survey or date.
 var ErrIssue = error(refusal.Error("plan, survey and date must be given"))
@@ -53,6 +62,11 @@ type Issue struct {
 	Date time.Time
 	// Revision names the state of the survey and rules that was drawn.
 	Revision string
+	// State names the site as a signature of the hand-over would be bound to it.
+	State string
+	// QuoteState names the site with what an agreement says, as that was bound to it
+	// when it was signed; nil where it is not asked whether something changed since.
+	QuoteState func(*survey.Agreement) string
 	// Firm is who issues the sheets; may be empty.
 	Firm string
 	// Units as the title block names them, such as "mm".
@@ -66,6 +80,9 @@ type Issue struct {
 	// checklist by name.
 	Done  map[int]bool
 	Ticks map[string]bool
+	// Poured is set where Plan was made of what was poured: the sheet of the steel shop
+	// says so, and what changed since the plan.
+	Poured *Poured
 	// Prices shows what the shop's rates make of it, where a document has room
 	// for it; Currency stands before the sum.
 	Prices   bool
@@ -76,6 +93,14 @@ type Issue struct {
 	Plain bool
 
 	laid func([]*draw.Sheet) // for tests: the drawings as they were laid out
+}
+
+// Poured is what was measured after the pour, beside the plan before.
+type Poured struct {
+	// Changes are the sizes that differ, Problem why the track does not lie yet; both
+	// may be empty.
+	Changes []casting.Change
+	Problem text.Text
 }
 
 // For makes the document for a reader. Errors: ErrReader, ErrIssue, or one of
@@ -92,6 +117,14 @@ func For(r Reader, i Issue) ([]byte, error) {
 		return Supplier(i)
 	case ForEngineer:
 		return Engineer(i)
+	case ForHandOver:
+		return HandOver(i)
+	case ForKeeper:
+		return GateBook(i)
+	case ForQuote:
+		return Offer(i)
+	case ForCosting:
+		return Costing(i)
 	}
 	return nil, fmt.Errorf("%w, not %q", ErrReader, r)
 }

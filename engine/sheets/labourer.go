@@ -23,6 +23,7 @@ func Labourer(i Issue) ([]byte, error) {
 	}
 	p.setOut()
 	p.pegs()
+	p.boards()
 	p.sections()
 	p.long()
 	p.pour()
@@ -225,7 +226,7 @@ func (p *paper) measured() {
 		if f.Numeric() {
 			v := f.Value(i.Survey)
 			rows = append(rows, []string{i.name(f.Name), i.write(text.Arg{Value: v.Size, Dimension: f.Dimension}),
-				i.say(string(v.How))})
+				i.say(f.MethodWords(v.How))})
 			continue
 		}
 		rows = append(rows, []string{i.name(f.Name), i.name(i.choiceWords(f)), ""})

@@ -91,6 +91,7 @@ func SteelShop(i Issue) ([]byte, error) {
 	}
 	p.leafElevation()
 	p.Flow(i.block("Leaf, track and posts", aboutLeaf))
+	p.standing()
 	leaf := &i.Plan.Leaf
 	rows := [][]string{}
 	add := func(name string, v float64, note string) {
@@ -127,6 +128,49 @@ func SteelShop(i Issue) ([]byte, error) {
 	p.cutList()
 	p.Paragraph(i.say("Opening and levels were measured on site; nothing is cut before the opening is taped once more at the height of the leaf."))
 	return p.end()
+}
+
+// standing says whether the sheet was made of what was poured, and what changed.
+func (p *paper) standing() {
+	i := p.i
+	if i.Poured == nil {
+		p.Heading(i.say("As planned"))
+		p.Paragraph(i.say("Made of the plan. What is poured is measured first and this sheet printed again before anything is cut."))
+		return
+	}
+	p.Heading(i.say("As poured"))
+	if !i.Poured.Problem.Empty() {
+		p.Paragraph(i.sentence(i.Poured.Problem))
+	}
+	if len(i.Poured.Changes) == 0 {
+		p.Paragraph(i.say("Made of what was measured after the pour. No size differs from the plan by more than a tape can tell."))
+		return
+	}
+	p.Paragraph(i.say("Made of what was measured after the pour. These sizes are not those of the plan:"))
+	var rows [][]string
+	for k := range i.Poured.Changes {
+		c := &i.Poured.Changes[k]
+		size := func(v float64, none bool) string {
+			if none {
+				return "–"
+			}
+			if c.Dimension == text.Length {
+				return i.length(v)
+			}
+			return i.write(text.Arg{Value: v, Dimension: c.Dimension})
+		}
+		name, sign := i.name(c.Name), ""
+		if c.Detail != "" {
+			name += " " + i.name(c.Detail)
+		}
+		if c.Difference() > 0 {
+			sign = "+"
+		}
+		rows = append(rows, []string{name, size(c.Planned, c.Added), size(c.Poured, c.Gone), sign + size(c.Difference(), false)})
+	}
+	right := pdf.AlignRight
+	p.table("What changed", []pdf.Column{{Title: "What", Share: 2}, {Title: "Planned", Align: right},
+		{Title: "As poured", Align: right}, {Title: "Difference", Align: right}}, rows)
 }
 
 // ownerWrite writes lengths in metres where the trade's are in millimetres: an

@@ -169,7 +169,7 @@ func TestSheetsSayWhatTheyAre(t *testing.T) {
 			"Cautions", "A. Owner"} {
 			has(t, text, want, string(r))
 		}
-		if r != ForOwner {
+		if r != ForOwner && r != ForKeeper && r != ForQuote {
 			has(t, text, "Assumed, not measured", string(r))
 			has(t, text, "\nmm\n", string(r))
 		}

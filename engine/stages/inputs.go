@@ -36,13 +36,16 @@ type Inputs struct {
 	cables, HardStop     bool
 	leafInputs
 
+	// Stands is what stands there already; nil where nothing does.
+	Stands *survey.Stands
+
 	// assumedPaths are the reader's: of all that was read by now.
 	AssumedPaths map[string]bool
 }
 
 // Resolve reads the survey.
 func Resolve(r *survey.Reader) Inputs {
-	in := Inputs{AssumedPaths: r.AssumedPaths()}
+	in := Inputs{AssumedPaths: r.AssumedPaths(), Stands: r.Survey().Stands}
 	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SiteClient, survey.SitePhone,
 		survey.SiteMeasuredBy, survey.SiteMeasuredOn, survey.SiteNotes} {
 		r.Words(path)

@@ -113,6 +113,7 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 			// As long as the hole's size clear of the edge at every offset.
 			l.hole.X2 = math.Max(x, edge.MaxOver(l.hole.Y1, l.hole.Y2)) + p.GuideHoleSize
 		}
+		next += l.standGuide(in.Stands)
 		l.rollers = (l.Guide.X1+l.Guide.X2)/2 + p.BracketOffset
 	} else {
 		l.rollers = in.Width + in.PostRunBack/2 + p.BracketOffset
@@ -121,6 +122,9 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 		y1 := p.MotorFront + in.Cladding + l.Shift
 		y2 := y1 + p.MotorWidth
 		x := math.Max(clear(y1, y2), next)
+		if in.Stands != nil && in.Stands.Pinion.Known() {
+			x = in.Stands.Pinion.Size - p.MotorLength/2
+		}
 		l.Motor = geom.RectangleOf(x, y1, x+p.MotorLength, y2)
 		l.Pinion = x + p.MotorLength/2
 		l.PadOut = math.Max(l.PadOut, y2+p.PadMargin)
@@ -142,6 +146,25 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 		}
 	}
 	return l
+}
+
+// standGuide moves the guide post, with its plate and hole, to where it stands
+// already, and returns how far along.
+func (l *Placement) standGuide(s *survey.Stands) (along float64) {
+	if s == nil {
+		return 0
+	}
+	out := 0.0
+	if s.GuideAlong.Known() {
+		along = s.GuideAlong.Size - l.Guide.X1
+	}
+	if s.GuideOut.Known() {
+		out = s.GuideOut.Size - l.Guide.Y1
+	}
+	for _, r := range []*geom.Rectangle{&l.Guide, &l.Plate, &l.hole} {
+		*r = geom.RectangleOf(r.X1+along, r.Y1+out, r.X2+along, r.Y2+out)
+	}
+	return along
 }
 
 // EndStrip finds where the run-back strip ends: as far beyond the run-back post

@@ -55,7 +55,7 @@ func SetOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 				}
 				if number == 0 {
 					q := peg(o.ID, o.Name, c)
-					q.Level, q.Levelled = concreteLevel(g, o, c)
+					q.Level, q.Levelled = ConcreteLevel(g, o, c)
 					number = q.Number
 				}
 				numbers, ring = append(numbers, number), append(ring, c)
@@ -77,10 +77,10 @@ func SetOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 	return pegs, diagonals
 }
 
-// concreteLevel is the level of the top of a part's concrete at a place: the
+// ConcreteLevel is the level of the top of a part's concrete at a place: the
 // track's plane for strips, the pad's own level for the pad and what stands in
 // it. False where it is not known.
-func concreteLevel(g *plan.Ground, o *plan.Outline, at geom.Point) (level float64, levelled bool) {
+func ConcreteLevel(g *plan.Ground, o *plan.Outline, at geom.Point) (level float64, levelled bool) {
 	if !g.Known() {
 		return 0, false
 	}

@@ -11,12 +11,18 @@ type Priced struct {
 	metal              float64 // mass of frame and footing, kg
 	panels, guidePosts float64
 	wallFace, drain    float64
+	motors             float64
+	rack, infill       float64 // mm, mm²
 }
 
 // PricedOf counts what is bought beside the concrete: metal is the mass of frame
 // and footing, kg.
-func PricedOf(leaf *plan.Leaf, guidePost bool, metal float64, g *plan.Ground) *Priced {
-	other := &Priced{metal: metal, panels: float64(max(0, len(leaf.Panels)-1))}
+func PricedOf(leaf *plan.Leaf, guidePost, motor bool, metal float64, g *plan.Ground) *Priced {
+	other := &Priced{metal: metal, panels: float64(max(0, len(leaf.Panels)-1)),
+		infill: float64(len(leaf.Panels)) * leaf.Frame * leaf.Height}
+	if motor {
+		other.motors, other.rack = 1, leaf.Rack
+	}
 	if guidePost {
 		other.guidePosts = 1
 	}
@@ -29,7 +35,7 @@ func PricedOf(leaf *plan.Leaf, guidePost bool, metal float64, g *plan.Ground) *P
 // price adds the price basis from the shop's rates to quantities that are being
 // made; a line without a rate is named and left out of the sum.
 func price(q *plan.Quantities, p *practice.Practice, other *Priced) {
-	q.Lines = make([]plan.CostLine, 0, 12)
+	q.Lines = make([]plan.CostLine, 0, 16)
 	line := func(key string, name text.Name, rate, amount float64, of text.Dimension, per float64) {
 		if amount <= 0 {
 			return
@@ -55,6 +61,10 @@ func price(q *plan.Quantities, p *practice.Practice, other *Priced) {
 	line(practice.RuleRateMesh, "Trench mesh lengths", p.RateMesh, float64(q.MeshSheets), text.Count, 1)
 	line(practice.RuleRateCut, "Saw cut", p.RateCut, q.SawCut, text.Length, 1000)
 	line(practice.RuleRateFrame, "Frame and footing metal", p.RateFrame, other.metal, text.Mass, 1)
+	line(practice.RuleRateInfill, "Infill of the leaf", p.RateInfill, other.infill, text.Area, 1e6)
+	line(practice.RuleRateRunning, "Wheels, rollers, stops and catch", p.RateRunning, 1, text.Count, 1)
+	line(practice.RuleRateMotor, "Motor", p.RateMotor, other.motors, text.Count, 1)
+	line(practice.RuleRateRack, "Rack", p.RateRack, other.rack, text.Length, 1000)
 	line(practice.RuleRatePanel, "Panels beyond the first", p.RatePanel, other.panels, text.Count, 1)
 	line(practice.RuleRateGuidePost, "Guide post", p.RateGuidePost, other.guidePosts, text.Count, 1)
 	line(practice.RuleRateTrack, "Track", p.RateTrack, q.Track, text.Length, 1000)

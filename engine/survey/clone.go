@@ -8,5 +8,8 @@ func (s Survey) Clone() Survey {
 	s.Ground.Levels.Book = append([]BookRow(nil), s.Ground.Levels.Book...)
 	s.Ground.Levels.Drops = append([]StringDrop(nil), s.Ground.Levels.Drops...)
 	s.Network = s.Network.clone()
+	s.Build = s.Build.clone()
+	s.Quote = s.Quote.clone()
+	s.Stands = s.Stands.clone()
 	return s
 }

@@ -51,9 +51,9 @@ func hasMotor(s *Survey) bool {
 }
 
 // fixedFields is the table of every field that is not a list entry, in the
-// order one walks a site: the tables of the topics, group by group. It is never
-// written to.
-var fixedFields = inWalkingOrder(siteFields, groundFields, leafFields)
+// order one walks a site: the tables of the topics, group by group, and then those
+// of what is done after the set-out. It is never written to.
+var fixedFields = slices.Concat(inWalkingOrder(siteFields, groundFields, leafFields), castingFields, pouredFields, handOverFields)
 
 // fixedFieldAt finds a field of the table by its path.
 var fixedFieldAt = func() map[string]int {
@@ -64,13 +64,18 @@ var fixedFieldAt = func() map[string]int {
 	return at
 }()
 
-// inWalkingOrder joins tables and keeps the fields of a group together.
+// inWalkingOrder joins tables and keeps the fields of a group together; groups that
+// are no part of the walk come last.
 func inWalkingOrder(tables ...[]Field) []Field {
 	groups := Groups()
+	place := func(f *Field) int {
+		if i := slices.Index(groups, f.Group); i >= 0 {
+			return i
+		}
+		return len(groups)
+	}
 	all := slices.Concat(tables...)
-	sorting.Stable(all, func(a, b Field) int {
-		return slices.Index(groups, a.Group) - slices.Index(groups, b.Group)
-	})
+	sorting.Stable(all, func(a, b Field) int { return place(&a) - place(&b) })
 	return all
 }
 

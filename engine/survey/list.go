@@ -22,7 +22,9 @@ type list struct {
 
 // lists are all the lists of the survey, in the order in which their entries are
 // listed. It is never written to.
-var lists = [...]list{runBackPointList, latchPointList, bookList, dropList, obstructionList, pegList, tapeList}
+var lists = [...]list{runBackPointList, latchPointList, bookList, dropList, obstructionList, pegList, tapeList,
+	setPegList, setTapeList, formTopList, dugDepthList, curedAtList, pouredLevelList,
+	forceList, builtInList, serviceList, agreementList}
 
 // field is field k of entry i, which stands at path.
 func (l *list) field(k, i int, path string) Field {

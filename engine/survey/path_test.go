@@ -77,8 +77,13 @@ func TestEntryPathsArePlain(t *testing.T) {
 func TestDeclaredHandles(t *testing.T) {
 	s := Survey{RunBack: RunBack{Obstructions: make([]Obstruction, 1)},
 		Network: Network{Pegs: make([]NetworkPeg, 1), Tapes: make([]NetworkTape, 1)}}
+	s.Build.Pegs = SetPegs{Pegs: make([]SetPeg, 1), Tapes: make([]SetTape, 1)}
 	s.Drive.RunBackEdge.Points, s.Drive.LatchEdge.Points = make([]EdgePoint, 1), make([]EdgePoint, 1)
 	s.Ground.Levels.Book, s.Ground.Levels.Drops = make([]BookRow, 1), make([]StringDrop, 1)
+	s.Build.Casting = Casting{Tops: make([]FormTop, 1), Depths: make([]DugDepth, 1), Pour: Pour{Hours: make([]CuredAt, 1)}}
+	s.Build.Poured.Levels = make([]PouredLevel, 1)
+	s.Build.HandOver = HandOver{Forces: make([]EdgeForce, 1), Parts: make([]BuiltIn, 1), Services: make([]Service, 1)}
+	s.Quote.Agreed = make([]Agreement, 1)
 	rows := map[string]bool{}
 	for _, f := range Fields(&s) {
 		assert.False(t, rows[f.Path], "%s stands twice", f.Path)

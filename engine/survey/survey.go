@@ -11,6 +11,11 @@ type Survey struct {
 	Gate    Gate    `json:"gate,omitzero"`
 	// Network is the pegs and the tapes between them, where the site was taped so.
 	Network Network `json:"network,omitzero"`
+	Build   Build   `json:"build,omitzero"`
+	// Quote is what was agreed of the price. No plan is made from it.
+	Quote Quote `json:"quote,omitzero"`
+	// Stands is what is built already in place of what would be.
+	Stands *Stands `json:"-"`
 }
 
 // Site says where and for whom, in plain words.

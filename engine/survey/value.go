@@ -1,5 +1,7 @@
 package survey
 
+import "pegpour/engine/text"
+
 // Method says how a value was taken. The empty method means that it was not
 // measured: the engine then uses the field's assumed value and says so.
 type Method string
@@ -55,3 +57,20 @@ func (v Value) Known() bool { return v.How != NotMeasured }
 // IsZero reports whether nothing at all was recorded, so that an untouched
 // field does not appear in a document.
 func (v Value) IsZero() bool { return v == Value{} }
+
+// MethodWords are what a way of measuring this field is called, in English.
+func (f Field) MethodWords(m Method) string {
+	switch {
+	case m == ByEstimate:
+		return "by eye"
+	case f.Dimension == text.Force:
+		return "by gauge"
+	case f.Dimension == text.Count:
+		return "counted"
+	case f.Dimension == text.Ratio:
+		return "noted"
+	case m == ByString:
+		return "string line"
+	}
+	return string(m)
+}

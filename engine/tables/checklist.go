@@ -22,6 +22,8 @@ type ChecklistItem struct {
 	// ID names the item for good, so that a tick stays with it.
 	ID    string
 	Words text.Text
+	// Photo says that it disappears under the concrete: a photo of it is wanted first.
+	Photo bool
 }
 
 // Tick is the name under which a document keeps the tick of an item.
@@ -47,7 +49,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	before.digs(p)
 	if hole != nil {
 		low, high, _ := p.Extent(plan.PartPostHole)
-		before.add("hole", text.Say(
+		before.buries("hole", text.Say(
 			"Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Deep()),
 			text.MM(high.Y-low.Y)))
 	}
@@ -63,12 +65,12 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 			text.SquareMM(q.PaversLifted)))
 	}
 	for i := range p.Conduits {
-		before.add("conduit."+strconv.Itoa(i+1),
+		before.buries("conduit."+strconv.Itoa(i+1),
 			text.Say("Conduit in for {0}: {1} long, bends swept, ends taped over and held upright.",
 				text.Word(p.Conduits[i].For), text.MM(p.Conduits[i].Length)))
 	}
 	if q.Mesh > 0 {
-		before.add("mesh", text.Say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.",
+		before.buries("mesh", text.Say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.",
 			text.MM(practice.MeshCover), text.MM(practice.MeshLap)))
 	}
 	before.add("levels", text.Say("String set along the track line; forms and levels checked against it from end to end."))
@@ -157,6 +159,47 @@ func (s *ChecklistStage) digs(p *plan.Plan) {
 		s.add("depth", text.Say("Dug {0} deep under the strip and {1} under the pad, down to firm and dry ground, loose soil out.",
 			text.MM(strip.Depth), text.MM(under)))
 	}
+}
+
+// buries adds an item that disappears under the concrete.
+func (s *ChecklistStage) buries(id string, words text.Text) {
+	s.add(id, words)
+	s.Items[len(s.Items)-1].Photo = true
+}
+
+// Open is the stage that is to be looked at now, by its place: the first in which
+// anything is not ticked; the last where all is.
+func Open(stages []ChecklistStage, ticks map[string]bool) int {
+	for i := range stages {
+		if stages[i].Unticked(ticks) > 0 {
+			return i
+		}
+	}
+	return len(stages) - 1
+}
+
+// Unticked counts the items that are not ticked.
+func (s *ChecklistStage) Unticked(ticks map[string]bool) (n int) {
+	for i := range s.Items {
+		if !ticks[s.Items[i].Tick()] {
+			n++
+		}
+	}
+	return n
+}
+
+// Missing are the sentences of what is missing in a stage: what is not ticked, and what
+// is to be buried and was photographed in none of the pictures of those ticks.
+func (s *ChecklistStage) Missing(ticks, pictured map[string]bool) (missing []text.Text) {
+	for i := range s.Items {
+		switch item := &s.Items[i]; {
+		case !ticks[item.Tick()]:
+			missing = append(missing, item.Words)
+		case item.Photo && !pictured[item.Tick()]:
+			missing = append(missing, text.Say("Photo before it is buried: {0}", text.List(item.Words)))
+		}
+	}
+	return missing
 }
 
 func (s *ChecklistStage) add(id string, words text.Text) {

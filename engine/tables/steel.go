@@ -9,9 +9,10 @@ import (
 
 // Steel lists what the steel shop cuts, as rows of cells, the first row
 // the headings: mark, what it is, section, length in mm, how many, the cut off
-// square in degrees. The lengths of members are from cut to cut along one edge.
-func Steel(p *plan.Plan) [][]string {
-	rows := [][]string{{"Mark", "Item", "Section", "Length mm", "Count", "Cut off square °"}}
+// square in degrees, and whether the plan was made of what was poured or before. The
+// lengths of members are from cut to cut along one edge.
+func Steel(p *plan.Plan, poured bool) [][]string {
+	rows := [][]string{{"Mark", "Item", "Section", "Length mm", "Count", "Cut off square °", "Made"}}
 	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	for i := range p.Leaf.Members {
 		m := &p.Leaf.Members[i]
@@ -33,6 +34,13 @@ func Steel(p *plan.Plan) [][]string {
 		if hole := p.Deepest(plan.PartPostHole); hole != nil {
 			rows = append(rows, []string{"", "Guide post, in the ground at most", size, number(hole.Deep(), 0), "1", "0"})
 		}
+	}
+	made := "as planned"
+	if poured {
+		made = "as poured"
+	}
+	for i := range rows[1:] {
+		rows[1+i] = append(rows[1+i], made)
 	}
 	return rows
 }

@@ -71,6 +71,34 @@ func (n *Network) Adjust() (*Result, error) {
 	return r, nil
 }
 
+// AdjustFrom is Adjust from where each peg is thought to stand, in the order of the
+// pegs, mm; of pegs that are known it is not read. It goes downhill from there, so that
+// a peg which the tapes allow on either side stands on the side it was thought on, and
+// no side is asked for.
+//
+// Errors as of Adjust, but SideError and MeetError.
+func (n *Network) AdjustFrom(first [][2]float64) (*Result, error) {
+	ix, err := n.index()
+	if err != nil {
+		return nil, err
+	}
+	if err := within("number of first places", -1, float64(len(first)), float64(len(n.Pegs)), float64(len(n.Pegs))); err != nil {
+		return nil, err
+	}
+	at := slices.Clone(first)
+	for i, p := range n.Pegs {
+		if p.Known {
+			at[i] = [2]float64{p.X, p.Y}
+		}
+		for _, v := range at[i] {
+			if err := within("first place of peg", i, v, -MaxCoordinate, MaxCoordinate); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return ix.solve(at)
+}
+
 // solve adjusts from a first position, which it improves in place.
 func (n *net) solve(at [][2]float64) (*Result, error) {
 	r := &Result{net: n, column: make([][2]int, len(n.pegs))}

@@ -14,9 +14,9 @@ import "pegpour/engine/refusal"
 const (
 	// MaxLength is the longest distance taped, mm (1 km).
 	MaxLength = 1e6
-	// MaxPegs keeps the normal matrix small: 40 unknowns beside the two pegs
+	// MaxPegs keeps the normal matrix small: 80 unknowns beside the two pegs
 	// that hold the frame, or more known ones.
-	MaxPegs = 22
+	MaxPegs = 42
 	// MaxTapes is the most distances in one network.
 	MaxTapes = 400
 	// MaxCoordinate is the greatest known coordinate either way, mm (100 km).

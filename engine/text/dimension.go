@@ -34,13 +34,18 @@ const (
 	MassPerLength Dimension = "mass per length" // kg/m
 )
 
-// Fraction is a part of a whole, told in per cent.
-const Fraction Dimension = "fraction"
+// Fraction is a part of a whole, told in per cent. Use is the part of what something
+// may take that is asked of it, told no finer than it is known: in whole per cent from
+// ten up.
+const (
+	Fraction Dimension = "fraction"
+	Use      Dimension = "use"
+)
 
-// MarshalText writes the dimension as documents have it: a Fraction by the name of
-// a Grade, which is told in per cent too and stood for both.
+// MarshalText writes the dimension as documents have it: a Fraction and a Use by the
+// name of a Grade, which is told in per cent too and stood for all.
 func (d Dimension) MarshalText() ([]byte, error) {
-	if d == Fraction {
+	if d == Fraction || d == Use {
 		d = Grade
 	}
 	return []byte(d), nil

@@ -34,6 +34,7 @@ func CubicMM(v float64) Arg           { return Arg{Value: v, Dimension: Volume} 
 func Radians(v float64) Arg           { return Arg{Value: v, Dimension: AngleOf} }
 func Plain(v float64) Arg             { return Arg{Value: v, Dimension: Ratio} }
 func Percent(v float64) Arg           { return Arg{Value: v, Dimension: Grade} }
+func Used(v float64) Arg              { return Arg{Value: v, Dimension: Use} }
 func Newtons(v float64) Arg           { return Arg{Value: v, Dimension: Force} }
 func Kilograms(v float64) Arg         { return Arg{Value: v, Dimension: Mass} }
 func Pascals(v float64) Arg           { return Arg{Value: v, Dimension: Pressure} }
@@ -115,6 +116,9 @@ func PlainArg(a Arg) string {
 		return fixed(a.Value*DegreesPerRadian, 1, "°")
 	case Grade, Fraction:
 		return fixed(a.Value*100, 2, " %")
+	case Use:
+		percent, decimals := usePercent(a.Value)
+		return fixed(percent, decimals, " %")
 	case Force:
 		return fixed(a.Value, 0, " N")
 	case Pressure:
@@ -143,3 +147,18 @@ const DegreesPerRadian = 57.29577951308232
 
 // Tenths is a small length, of which tenths of a millimetre matter.
 func Tenths(v float64) Arg { return Arg{Value: math.Round(v*10) / 10, Dimension: SmallLength} }
+
+// usePercent is a Use in per cent, and to how many decimals it is told. What is too much
+// never reads as 100 %, nor does what is not quite that.
+func usePercent(v float64) (percent float64, decimals int) {
+	percent = 100 * v
+	if math.Abs(percent) < 9.95 {
+		return percent, 1
+	}
+	if whole := math.Round(percent); whole == 100 && v > 1+1e-9 {
+		percent = 101
+	} else if whole == 100 && v < 1-1e-9 {
+		percent = 99
+	}
+	return percent, 0
+}

@@ -14,17 +14,19 @@ type Site struct {
 	// ID is fixed, so that a demo is the same site on every device.
 	ID     string
 	Survey survey.Survey
+	// Ticks are what was ticked off, as a document holds them.
+	Ticks map[string]bool
 }
 
 // Sites lists the demo sites.
 func Sites() []Site {
 	sites := []Site{
-		{"00000000-0000-4000-8000-000000000001", squareConcrete()},
-		{"00000000-0000-4000-8000-000000000002", angledDrive()},
-		{"00000000-0000-4000-8000-000000000003", gravel()},
-		{"00000000-0000-4000-8000-000000000004", liftedPavers()},
+		{ID: "00000000-0000-4000-8000-000000000001", Survey: squareConcrete()},
+		{ID: "00000000-0000-4000-8000-000000000002", Survey: angledDrive()},
+		{ID: "00000000-0000-4000-8000-000000000003", Survey: gravel()},
+		{ID: "00000000-0000-4000-8000-000000000004", Survey: liftedPavers()},
 	}
-	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), waysSites()...)...)
+	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), append(waysSites(), halfBuilt())...)...)
 }
 
 func tape(v float64) survey.Value     { return survey.Measured(v, survey.ByTape) }

@@ -8,8 +8,8 @@ import (
 // leaf has no room in one piece.
 func carriedSites() []Site {
 	return []Site{
-		{"00000000-0000-4000-8000-000000000007", falling()},
-		{"00000000-0000-4000-8000-000000000008", noRoom()},
+		{ID: "00000000-0000-4000-8000-000000000007", Survey: falling()},
+		{ID: "00000000-0000-4000-8000-000000000008", Survey: noRoom()},
 	}
 }
 

@@ -9,8 +9,8 @@ func staff(v float64) survey.Value { return survey.Measured(v, survey.ByStaff) }
 // groundSites are those where the ground is not level.
 func groundSites() []Site {
 	return []Site{
-		{"00000000-0000-4000-8000-000000000005", crossSlope()},
-		{"00000000-0000-4000-8000-000000000006", rising()},
+		{ID: "00000000-0000-4000-8000-000000000005", Survey: crossSlope()},
+		{ID: "00000000-0000-4000-8000-000000000006", Survey: rising()},
 	}
 }
 

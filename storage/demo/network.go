@@ -6,7 +6,7 @@ import (
 
 // networkSites are taped as a network of pegs.
 func networkSites() []Site {
-	return []Site{{"00000000-0000-4000-8000-000000000031", tapedNetwork()}}
+	return []Site{{ID: "00000000-0000-4000-8000-000000000031", Survey: tapedNetwork()}}
 }
 
 // tapedNetwork is an angled drive with a tank beside the run-back, where every

@@ -17,7 +17,7 @@ func TestPanelsWinOnTheSteepBankOnly(t *testing.T) {
 		With(map[string]float64{"rate.bag": 11, "rate.readyMix": 320, "rate.dig": 180, "rate.spoil": 90, "rate.track": 35,
 			"rate.fixing":  3,
 			"rate.conduit": 8, "rate.formwork": 15, "rate.wall": 450, "rate.drain": 60, "rate.frame": 9, "rate.panel": 600,
-			"rate.guidePost": 180})
+			"rate.guidePost": 180, "rate.infill": 40, "rate.running": 350, "rate.motor": 900, "rate.rack": 30})
 	require.NoError(t, err)
 	best := func(r advice.OptionsReport, panels int) advice.BuildOption {
 		for _, w := range r.Options {

@@ -39,6 +39,10 @@ func (c camera) fractions(tag uint16, parts ...uint32) line {
 	return line{tag, typeRational, uint32(len(parts) / 2), b}
 }
 
+func (c camera) short(tag, v uint16) line {
+	return line{tag, typeShort, 1, c.order.AppendUint16(nil, v)}
+}
+
 // directory lays lines out at an offset, their longer values behind them.
 func (c camera) directory(at int, lines []line) []byte {
 	out := c.order.AppendUint16(nil, uint16(len(lines)))
@@ -121,10 +125,10 @@ func TestReadJPEG(t *testing.T) {
 			main, picture, gps []line
 			want               Found
 		}{
-			{"all", nil, zoned, c.gps("N", "E"), Found{north, east, true, "2026-05-01T10:20:30+02:00"}},
-			{"south and west", nil, taken, c.gps("S", "W"), Found{-north, -east, true, "2026-05-01T10:20:30"}},
+			{"all", nil, zoned, c.gps("N", "E"), Found{north, east, true, "2026-05-01T10:20:30+02:00", 0}},
+			{"south and west", nil, taken, c.gps("S", "W"), Found{-north, -east, true, "2026-05-01T10:20:30", 0}},
 			{"no place", nil, taken, nil, Found{Time: "2026-05-01T10:20:30"}},
-			{"no time", nil, nil, c.gps("N", "W"), Found{north, -east, true, ""}},
+			{"no time", nil, nil, c.gps("N", "W"), Found{north, -east, true, "", 0}},
 			{"time of the file only", []line{c.words(tagDateTime, "2026:05:02 00:00:00")}, nil, nil,
 				Found{Time: "2026-05-02T00:00:00"}},
 			{"time of the picture first", []line{c.words(tagDateTime, "2026:05:02 00:00:00")}, taken, nil,
@@ -134,7 +138,7 @@ func TestReadJPEG(t *testing.T) {
 			{"a side of its own", nil, nil, c.gps("N", "Q"), Found{}},
 			{"over naught", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 0, 0, 1, 0, 1)), Found{}},
 			{"seconds naught over naught", nil, nil, append(c.gps("N", "E")[:3], c.fractions(tagLongitude, 7, 1, 30, 1, 0, 0)),
-				Found{north, 7.5, true, ""}},
+				Found{north, 7.5, true, "", 0}},
 			{"beyond the pole", nil, nil,
 				[]line{c.words(tagLatitudeRef, "N"), c.fractions(tagLatitude, 90, 1, 0, 1, 1, 1), c.words(tagLongitudeRef, "E"),
 					c.fractions(tagLongitude, 7, 1, 0, 1, 0, 1)}, Found{}},
@@ -147,12 +151,19 @@ func TestReadJPEG(t *testing.T) {
 			{"30 February", nil, []line{c.words(tagDateTimeOriginal, "2024:02:30 10:00:00")}, nil, Found{}},
 			{"29 February", nil, []line{c.words(tagDateTimeOriginal, "2024:02:29 10:00:00")}, nil,
 				Found{Time: "2024-02-29T10:00:00"}},
+			{"the lens alone", nil, []line{c.short(tagFocalOnFilm, 26)}, nil, Found{Focal: 26}},
+			{"place, time and lens", nil, append(taken[:1:1], c.short(tagFocalOnFilm, 52)), c.gps("N", "E"),
+				Found{north, east, true, "2026-05-01T10:20:30", 52}},
+			{"a lens that is not known", nil, []line{c.short(tagFocalOnFilm, 0)}, nil, Found{}},
+			{"a lens longer than the picture", nil, []line{c.short(tagFocalOnFilm, 65535)}, nil, Found{}},
+			{"a lens in words", nil, []line{c.words(tagFocalOnFilm, "26")}, nil, Found{}},
 			{"an offset of a day", nil, append(taken[:1:1], c.words(tagOffsetTimeOriginal, "+24:00")), nil,
 				Found{Time: "2026-05-01T10:20:30"}},
 		} {
 			t.Run(name+"/"+test.name, func(t *testing.T) {
 				got, ok := Read(jpegOf(c.tiff(test.main, test.picture, test.gps)))
-				assert.Equal(t, test.want.Positioned || test.want.Time != "", ok)
+				assert.Equal(t, test.want != Found{}, ok)
+				assert.Equal(t, test.want.Focal, got.Focal)
 				assert.Equal(t, test.want.Time, got.Time)
 				assert.Equal(t, test.want.Positioned, got.Positioned)
 				assert.InDelta(t, test.want.Latitude, got.Latitude, 1e-7)
@@ -237,7 +248,7 @@ func TestReadOffsets(t *testing.T) {
 func plausible(t *testing.T, file []byte, name string) {
 	t.Helper()
 	got, ok := Read(file)
-	if ok != (got.Positioned || got.Time != "") {
+	if ok != (got.Positioned || got.Time != "" || got.Focal != 0) {
 		t.Fatalf("%s: %v with %+v", name, ok, got)
 	}
 	if !(math.Abs(got.Latitude) <= 90 && math.Abs(got.Longitude) <= 180) || !got.Positioned &&

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"slices"
 	"sync"
 	"time"
 
@@ -47,6 +48,7 @@ type Client struct {
 	fails    int
 	nextTry  time.Time
 	lastGood time.Time
+	full     string // see Line
 	lastErr  error
 	nextPoll time.Time
 	noted    time.Time            // when contact was written down
@@ -93,10 +95,10 @@ func (c *Client) Pair(ctx context.Context, code, name string) error {
 	defer c.step.Unlock()
 	for err = storage.ErrMoved; errors.Is(err, storage.ErrMoved); {
 		var in storage.Inventory
-		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto, keyGone); err != nil {
+		if in, err = c.store.Inventory(ctx, keyYard, keyCursor, keySite, keyPhoto, keyGone, keyShop); err != nil {
 			return err
 		}
-		if l := ledgerOf(in.Records); who.known() && who == l.seen() {
+		if l := c.ledger(in); who.known() && who == l.seen() {
 			err = c.store.KeepExchanged(ctx, nil, []storage.Record{record(keyPairing, p), removed(keyContact)})
 		} else {
 			err = c.forget(ctx, l, who, record(keyPairing, p))
@@ -118,7 +120,10 @@ func (c *Client) Unpair(ctx context.Context) error {
 	asking, stop := context.WithTimeout(ctx, leaveWait)
 	defer stop()
 	_, _ = c.ask(asking, Request{Method: "DELETE", Path: "/api/v1/device"}, 204)
-	return c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPairing), removed(keyContact)})
+	if err := c.store.KeepExchanged(ctx, nil, []storage.Record{removed(keyPairing), removed(keyContact)}); err != nil {
+		return err
+	}
+	return c.keepRulesAsOwn(ctx)
 }
 
 // Step does the next thing there is to do: it sends a revision or a piece of a
@@ -283,19 +288,23 @@ func (c *Client) later(key string, do func(context.Context) error) {
 
 // find looks what there is to do; done: a change of the yard was taken note of.
 func (c *Client) find(ctx context.Context) (done bool, err error) {
-	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto, keyGone, keyAway)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keyCursor, keySite, keyPhoto, keyGone, keyAway, keyShop)
 	if err != nil {
 		return false, err
 	}
 	if _, err := c.pairing(ctx); err != nil {
 		return false, err
 	}
-	l := c.ledger(in.Records)
+	l := c.ledger(in)
 	for _, id := range l.untold() {
 		if !c.held(holdGone + id) {
 			return true, c.try(holdGone+id, func() error { return c.tellDeleted(ctx, id, l) })
 		}
 	}
+	if l.shop().due(storage.Revision(l.record(storage.ExchangedShop))) && !c.held(keyShop) {
+		return true, c.try(keyShop, func() error { return c.shareRules(ctx, l) })
+	}
+	in.Sites = unsettled(in, l)
 	waits := map[string]bool{} // to be sent, but not now
 	for _, site := range in.Sites {
 		s := l.site(site.ID)
@@ -363,7 +372,22 @@ func (c *Client) find(ctx context.Context) (done bool, err error) {
 	return false, nil
 }
 
-func sendable(s storage.InventorySite) bool { return !s.Demo && s.Condition == storage.Sound }
+func sendable(s *storage.InventorySite) bool { return !s.Demo && s.Condition == storage.Sound }
+
+// unsettled are the sites of which anything may be to do with the yard. On a phone with
+// many they are few.
+func unsettled(in storage.Inventory, l ledger) []*storage.InventorySite {
+	var some []*storage.InventorySite
+	for _, site := range in.Sites {
+		if s := l.site(site.ID); s.unsent(site.Revision) || s.Base == "" || s.Look || s.Reads > 0 || s.Doubt || s.Gone != "" ||
+			slices.ContainsFunc(site.PhotoIDs, func(id string) bool {
+				return l.record(keyPhoto+id) == nil || !in.Photos[id] && l.record(keyAway+id) == nil
+			}) {
+			some = append(some, site)
+		}
+	}
+	return some
+}
 
 // photosToMove lists the photos that are here and not in the yard, and those
 // that a site from the yard names and that are not here.
@@ -378,11 +402,11 @@ func photosToMove(in storage.Inventory, l ledger) (send, fetch []string) {
 				continue
 			}
 			seen[id] = true
-			_, known := l.records[keyPhoto+id]
+			known := l.record(keyPhoto+id) != nil
 			switch {
 			case in.Photos[id] && !known:
 				send = append(send, id)
-			case !in.Photos[id] && l.site(site.ID).Base != "" && l.records[keyAway+id] == nil:
+			case !in.Photos[id] && l.site(site.ID).Base != "" && l.record(keyAway+id) == nil:
 				fetch = append(fetch, id)
 			}
 		}

@@ -69,11 +69,11 @@ func (c *Client) conflict(ctx context.Context, id string) (theirs, storage.Loade
 func (c *Client) Settle(ctx context.Context, id string, useTheirs map[string]bool) error {
 	c.step.Lock()
 	defer c.step.Unlock()
-	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keySite+id)
+	in, err := c.store.Inventory(ctx, keyPairing, keyYard, keySite)
 	if err != nil {
 		return err
 	}
-	l := ledgerOf(in.Records)
+	l := c.ledger(in)
 	t, here, conflicts, err := c.conflict(ctx, id)
 	if err != nil || t.Revision == "" {
 		return err
@@ -85,10 +85,10 @@ func (c *Client) Settle(ctx context.Context, id string, useTheirs map[string]boo
 		if err := c.sendSite(ctx, id, l); err != nil {
 			return err
 		}
-		if in, err = c.store.Inventory(ctx, keyPairing, keyYard, keySite+id); err != nil {
+		if in, err = c.store.Inventory(ctx, keyPairing, keyYard, keySite); err != nil {
 			return err
 		}
-		if l = ledgerOf(in.Records); l.site(id).Sending != nil {
+		if l = c.ledger(in); l.site(id).Sending != nil {
 			return storage.ErrMoved
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"slices"
-	"strings"
 
 	"pegpour/storage"
 )
@@ -18,15 +17,15 @@ type deletion struct {
 
 func (l ledger) deletion(id string) deletion {
 	var d deletion
-	_ = json.Unmarshal(l.records[keyGone+id], &d) // a damaged one was told already
+	_ = json.Unmarshal(l.record(keyGone+id), &d) // a damaged one was told already
 	return d
 }
 
 // untold lists the deletions that the yard is to hear of.
 func (l ledger) untold() []string {
 	var ids []string
-	for key := range l.records {
-		if id, ok := strings.CutPrefix(key, keyGone); ok && l.deletion(id).Ask {
+	for key := range l.in.Records(keyGone) {
+		if id := key[len(keyGone):]; l.deletion(id).Ask {
 			ids = append(ids, id)
 		}
 	}
@@ -75,11 +74,11 @@ func (c *Client) laterOf(hold, id string, l ledger, do func(context.Context, str
 }
 
 // follow deletes a site here that the yard deleted, if the yard had all that is here.
-func (c *Client) follow(ctx context.Context, site storage.InventorySite, l ledger, here map[string]bool) (done bool,
+func (c *Client) follow(ctx context.Context, site *storage.InventorySite, l ledger, here map[string]bool) (done bool,
 	err error) {
 	s := l.site(site.ID)
 	if s.Base == "" || s.unsent(site.Revision) || slices.ContainsFunc(site.PhotoIDs, func(p string) bool {
-		return here[p] && string(l.records[keyPhoto+p]) != string(inYard)
+		return here[p] && string(l.record(keyPhoto+p)) != string(inYard)
 	}) {
 		return false, nil
 	}
@@ -88,8 +87,11 @@ func (c *Client) follow(ctx context.Context, site storage.InventorySite, l ledge
 			return false, err
 		}
 	}
-	err = c.store.Forget(ctx, site.ID, site.Revision, l.still(site.ID),
-		[]storage.Record{record(keyGone+site.ID, deletion{At: s.Gone})})
+	var noted []storage.Record
+	if !s.Away { // what is another crew's may come back, and nobody is to be told that it was deleted
+		noted = []storage.Record{record(keyGone+site.ID, deletion{At: s.Gone})}
+	}
+	err = c.store.Forget(ctx, site.ID, site.Revision, l.still(site.ID), noted)
 	if err == nil && c.options.Deleted != nil {
 		c.options.Deleted(site.ID)
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"strings"
 
 	"pegpour/storage"
 )
@@ -21,7 +20,7 @@ func (y yardSeen) known() bool { return y.Yard != "" && y.Generation != "" }
 // seen is who the yard was the last time it said so.
 func (l ledger) seen() yardSeen {
 	var y yardSeen
-	if json.Unmarshal(l.records[keyYard], &y) != nil {
+	if json.Unmarshal(l.record(keyYard), &y) != nil {
 		return yardSeen{}
 	}
 	return y
@@ -33,18 +32,18 @@ func (l ledger) seen() yardSeen {
 func (l ledger) meet(who yardSeen) (still, records []storage.Record) {
 	still = []storage.Record{l.as(keyYard), l.as(keyCursor)}
 	records = []storage.Record{record(keyYard, who), removed(keyCursor), removed(keyContact)}
-	for key := range l.records {
-		if strings.HasPrefix(key, keyPhoto) {
-			records = append(records, removed(key))
-		}
+	for key := range l.in.Records(keyPhoto) {
+		records = append(records, removed(key))
 	}
 	// A yard that was restored may not know any more what it deleted, and hears it
 	// again; another one has nothing to do with it.
+	if r, ok := l.shop().forgotten(); ok {
+		still, records = append(still, l.as(keyShop)), append(records, r)
+	}
 	before := l.seen()
-	for key := range l.records {
-		id, ok := strings.CutPrefix(key, keyGone)
+	for key := range l.in.Records(keyGone) {
+		id := key[len(keyGone):]
 		switch {
-		case !ok:
 		case before.Yard != "" && who.Yard != "" && before.Yard != who.Yard:
 			records = append(records, removed(key))
 		default:
@@ -55,7 +54,7 @@ func (l ledger) meet(who yardSeen) (still, records []storage.Record) {
 	}
 	for _, id := range l.sites() {
 		s := l.site(id)
-		s.Refused, s.Why, s.RefusedAt, s.Gone = "", nil, "", ""
+		s.Refused, s.Why, s.RefusedAt, s.Gone, s.Away = "", nil, "", "", false
 		s.Look, s.Doubt = true, s.Base != ""
 		still = append(still, l.as(keySite+id))
 		records = append(records, record(keySite+id, s))

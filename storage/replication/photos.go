@@ -168,7 +168,7 @@ func (c *Client) Spare(ctx context.Context) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := ledgerOf(in.Records)
+	l := c.ledger(in)
 	keep := map[string]bool{}
 	for _, site := range in.Sites {
 		if s := l.site(site.ID); !sendable(site) || s.Base == "" || s.Doubt || s.Gone != "" {
@@ -180,7 +180,7 @@ func (c *Client) Spare(ctx context.Context) ([]string, error) {
 	var spare []string
 	for _, site := range in.Sites {
 		for _, id := range site.PhotoIDs {
-			if in.Photos[id] && !keep[id] && string(l.records[keyPhoto+id]) == string(inYard) {
+			if in.Photos[id] && !keep[id] && string(l.record(keyPhoto+id)) == string(inYard) {
 				spare, keep[id] = append(spare, id), true
 			}
 		}
@@ -200,7 +200,7 @@ func (c *Client) LetPhotosGo(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	l := ledgerOf(in.Records)
+	l := c.ledger(in)
 	for _, id := range spare {
 		answer, err := c.ask(ctx, Request{Method: "HEAD", Path: photoPath(id)}, 200, 404)
 		if err != nil {

@@ -6,7 +6,7 @@ import (
 	"encoding/json"
 	"slices"
 	"strconv"
-	"strings"
+	"sync"
 	"time"
 
 	"pegpour/engine/refusal"
@@ -26,6 +26,7 @@ const (
 	keyYard    = "yard"                    // yardSeen
 	keyGone    = storage.ExchangedDeletion // deletion
 	keyAway    = storage.PhotoAway         // the photo's bytes were given up here
+	keyShop    = "shop"                    // shopState
 	keyContact = "contact"                 // when nothing was left to do the last time, RFC 3339
 )
 
@@ -67,6 +68,8 @@ type siteState struct {
 	// Gone is when the yard deleted the site, RFC 3339, while this device holds
 	// something of it that the yard never had.
 	Gone string `json:"gone,omitempty"`
+	// Away: the site is not deleted, but is another crew's since Gone.
+	Away bool `json:"away,omitempty"`
 	// Conflict is the yard's version between which and ours a person has to choose.
 	Conflict storage.Revision `json:"conflict,omitempty"`
 	// Refused is why the yard does not take what stands here at RefusedAt, in
@@ -146,16 +149,17 @@ func removed(key string) storage.Record { return storage.Record{Key: key} }
 
 // ledger is the records as they stand in the store.
 type ledger struct {
-	records map[string][]byte
-	states  map[string]siteState // read before, of records that did not change
+	in      storage.Inventory
+	ofSites map[string][]byte    // the records of sites in it
+	states  map[string]keptState // the Client's, and its lock
+	mu      *sync.Mutex
+	put     map[string][]byte // written since
 }
 
-func ledgerOf(records []storage.Record) ledger {
-	l := ledger{records: map[string][]byte{}, states: map[string]siteState{}}
-	for _, r := range records {
-		l.records[r.Key] = r.Value
-	}
-	return l
+// ledger reads a site's state only when it changed since the last time: a phone with
+// 10,000 sites has that many.
+func (c *Client) ledger(in storage.Inventory) ledger {
+	return ledger{in, in.Records(keySite), c.states, &c.mu, map[string][]byte{}}
 }
 
 // keptState is a site's state with the bytes it was read from.
@@ -164,50 +168,45 @@ type keptState struct {
 	state siteState
 }
 
-// ledger is ledgerOf, which reads only those states that changed since the last
-// time: a phone with 10,000 sites has that many.
-func (c *Client) ledger(records []storage.Record) ledger {
-	l := ledgerOf(records)
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	for _, r := range records {
-		id, ok := strings.CutPrefix(r.Key, keySite)
-		if !ok {
-			continue
-		}
-		k, read := c.states[id]
-		if !read || !bytes.Equal(k.text, r.Value) {
-			k = keptState{r.Value, l.site(id)}
-			c.states[id] = k
-		}
-		l.states[id] = k.state
+func (l ledger) record(key string) []byte {
+	if value, written := l.put[key]; written {
+		return value
 	}
-	return l
+	return l.in.Record(key)
 }
 
 // as returns the record as it was read, to be compared when writing.
-func (l ledger) as(key string) storage.Record { return storage.Record{Key: key, Value: l.records[key]} }
+func (l ledger) as(key string) storage.Record { return storage.Record{Key: key, Value: l.record(key)} }
 
 // site returns a site's state; a damaged one counts as never sent.
 func (l ledger) site(id string) siteState {
-	if s, read := l.states[id]; read {
-		return s
+	text := l.ofSites[keySite+id]
+	if len(l.put) > 0 {
+		text = l.record(keySite + id)
 	}
-	var s siteState
-	if json.Unmarshal(l.records[keySite+id], &s) != nil {
+	if text == nil {
 		return siteState{}
 	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	k, read := l.states[id]
+	if !read || !bytes.Equal(k.text, text) {
+		k = keptState{text: text}
+		if json.Unmarshal(text, &k.state) != nil {
+			k.state = siteState{}
+		}
+		l.states[id] = k
+	}
+	s := k.state
+	s.With = slices.Clone(s.With)
 	return s
 }
 
-// put notes that a site's record was written.
-func (l ledger) put(id string, s siteState) {
-	l.records[keySite+id] = record(keySite+id, s).Value
-	delete(l.states, id)
-}
+// note notes that a site's record was written.
+func (l ledger) note(id string, s siteState) { l.put[keySite+id] = record(keySite+id, s).Value }
 
 func (l ledger) cursor() int64 {
-	n, err := strconv.ParseInt(string(l.records[keyCursor]), 10, 64)
+	n, err := strconv.ParseInt(string(l.record(keyCursor)), 10, 64)
 	if err != nil || n < 0 {
 		return 0
 	}
@@ -217,10 +216,8 @@ func (l ledger) cursor() int64 {
 // sites lists the sites of which there is a state.
 func (l ledger) sites() []string {
 	var ids []string
-	for key := range l.records {
-		if id, ok := strings.CutPrefix(key, keySite); ok {
-			ids = append(ids, id)
-		}
+	for key := range l.in.Records(keySite) {
+		ids = append(ids, key[len(keySite):])
 	}
 	return ids
 }

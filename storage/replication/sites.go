@@ -83,7 +83,7 @@ func (c *Client) sendSite(ctx context.Context, id string, l ledger) error {
 	}
 	records := []storage.Record{{Key: keyBase + id, Value: text}, removed(keySend + id)}
 	for _, p := range stored.Lacks { // it had them once, and nobody showed them
-		if string(l.records[keyPhoto+p]) == string(inYard) {
+		if string(l.record(keyPhoto+p)) == string(inYard) {
 			records = append(records, removed(keyPhoto+p))
 		}
 	}
@@ -113,7 +113,7 @@ func (c *Client) begin(ctx context.Context, id string, l ledger, s *siteState) (
 	s.Sending = &sending{storage.NameRevision(text, parents...), parents, loaded.Revision}
 	err = c.keepSite(ctx, id, l, *s, storage.Record{Key: keySend + id, Value: text})
 	if err == nil {
-		l.put(id, *s)
+		l.note(id, *s)
 	}
 	return text, err
 }
@@ -360,9 +360,16 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	var answer struct {
 		Changes []struct {
 			Site, Deleted string
+			Away          bool // it is another crew's
 			Heads         []storage.Revision
+			Lacks         []string
+			Damaged       []struct {
+				Revision storage.Revision
+				Parents  []storage.Revision
+			}
 		}
 		Next, Newest int64
+		Rules        int64 // revision of the shop's rules; 0 from a yard that has none
 		yardSeen
 	}
 	if err := c.askJSON(ctx, "/api/v1/changes?limit=200&after="+strconv.FormatInt(after, 10), &answer); err != nil {
@@ -380,30 +387,63 @@ func (c *Client) poll(ctx context.Context, l ledger) (more bool, err error) {
 	var records []storage.Record
 	lookAt := func(id string) {
 		s := l.site(id)
-		s.Look, s.Gone = true, ""
+		s.Look, s.Gone, s.Away = true, "", false
 		still = append(still, l.as(keySite+id))
 		records = append(records, record(keySite+id, s))
 	}
 	for _, change := range answer.Changes {
 		if change.Deleted != "" {
 			records = append(records, record(keyGone+change.Site, deletion{At: change.Deleted}))
-			if s := l.site(change.Site); l.records[keySite+change.Site] != nil {
+			if s := l.site(change.Site); l.record(keySite+change.Site) != nil {
 				s.Gone = change.Deleted
 				still, records = append(still, l.as(keySite+change.Site)), append(records, record(keySite+change.Site, s))
 			}
 			continue
 		}
-		if l.records[keyGone+change.Site] != nil && !l.deletion(change.Site).Ask { // it was brought back
+		if change.Away {
+			if s := l.site(change.Site); l.record(keySite+change.Site) != nil && s.Gone == "" {
+				s.Gone, s.Away, s.Sending, s.Look = storage.WriteTime(c.options.Now()), true, nil, false
+				still, records = append(still, l.as(keySite+change.Site)), append(records, record(keySite+change.Site, s),
+					removed(keySend+change.Site))
+			}
+			continue
+		}
+		if l.record(keyGone+change.Site) != nil && !l.deletion(change.Site).Ask { // it was brought back
 			records = append(records, removed(keyGone+change.Site))
 		}
 		if l.site(change.Site).Gone != "" {
 			lookAt(change.Site)
 			continue
 		}
-		if _, here := l.records[keySite+change.Site]; here &&
-			!slices.Equal(change.Heads, []storage.Revision{l.site(change.Site).Base}) {
-			lookAt(change.Site)
+		for _, p := range change.Lacks { // it was damaged in the yard: it is sent again
+			if string(l.record(keyPhoto+p)) == string(inYard) {
+				records = append(records, removed(keyPhoto+p))
+			}
 		}
+		if l.record(keySite+change.Site) == nil {
+			continue
+		}
+		s := l.site(change.Site)
+		look := !slices.Equal(change.Heads, []storage.Revision{s.Base})
+		again := false
+		for _, d := range change.Damaged {
+			if d.Revision == s.Base && s.Sending == nil {
+				text, err := c.store.Exchanged(ctx, keyBase+change.Site)
+				if err != nil {
+					return false, err
+				}
+				s.Sending, again = &sending{d.Revision, d.Parents, s.Local}, true
+				records = append(records, storage.Record{Key: keySend + change.Site, Value: text})
+			}
+		}
+		if look || again {
+			s.Look = s.Look || look
+			still = append(still, l.as(keySite+change.Site))
+			records = append(records, record(keySite+change.Site, s))
+		}
+	}
+	if r, changed := l.shop().newer(answer.Rules); changed {
+		still, records = append(still, l.as(keyShop)), append(records, r)
 	}
 	if answer.Next == after && len(records) == 0 {
 		return false, nil
@@ -422,7 +462,7 @@ func (c *Client) Fetch(ctx context.Context, id string) error {
 	if err != nil {
 		return err
 	}
-	l := ledgerOf(in.Records)
+	l := c.ledger(in)
 	for _, site := range in.Sites {
 		if site.ID == id {
 			s := l.site(id)

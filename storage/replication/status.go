@@ -33,6 +33,7 @@ type SiteStatus struct {
 	// Sent: the yard has something of it, or may have.
 	Sent bool
 	Gone string // when the yard deleted it, RFC 3339
+	Away bool   // it did not: the site is another crew's since Gone
 	// PhotoReason is why the yard does not take one of them; empty while none
 	// was refused.
 	PhotoReason refusal.Message
@@ -70,7 +71,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 	if err != nil {
 		return Status{}, err
 	}
-	l := c.ledger(in.Records)
+	l := c.ledger(in)
 	out := Status{Sites: map[string]SiteStatus{}}
 	p, err := c.pairing(ctx)
 	if err != nil && !errors.Is(err, ErrUnpaired) {
@@ -83,7 +84,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 			continue
 		}
 		s := l.site(site.ID)
-		t := SiteStatus{Name: site.Name, State: InYard, Sent: s.sent(), Gone: s.Gone}
+		t := SiteStatus{Name: site.Name, State: InYard, Sent: s.sent(), Gone: s.Gone, Away: s.Away}
 		if s.Gone != "" {
 			t.State = Gone
 			out.Gone++
@@ -115,10 +116,10 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 			out.Conflicts++
 		}
 		for _, id := range site.PhotoIDs {
-			value, known := l.records[keyPhoto+id]
-			if in.Photos[id] && !known {
+			value := l.record(keyPhoto + id)
+			if in.Photos[id] && value == nil {
 				t.Photos++
-			} else if known && string(value) != string(inYard) {
+			} else if value != nil && string(value) != string(inYard) {
 				t.Photos++
 				t.PhotoReason = photoWhy(value)
 			}
@@ -130,7 +131,7 @@ func (c *Client) Status(ctx context.Context) (Status, error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.lastGood.IsZero() {
-		c.lastGood, _ = time.Parse(time.RFC3339, string(l.records[keyContact]))
+		c.lastGood, _ = time.Parse(time.RFC3339, string(l.record(keyContact)))
 	}
 	out.LastGood, out.LastError, out.NextTry, out.Now = c.lastGood, c.lastErr, c.nextTry, c.now
 	return out, nil
@@ -148,11 +149,14 @@ type Line struct {
 	Error    error     // what went wrong since
 	NextTry  time.Time
 	Now      Progress
+	// Full is the limit of the yard that this device comes near to, "" for none, and how
+	// near in percent: "device-megabytes 93".
+	Full string
 }
 
 // Line says how the line is, without reading the store.
 func (c *Client) Line() Line {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	return Line{c.lastGood, c.lastErr, c.nextTry, c.now}
+	return Line{c.lastGood, c.lastErr, c.nextTry, c.now, c.full}
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"pegpour/engine/refusal"
+	"pegpour/storage"
 )
 
 // Transport carries one request to the yard and brings the answer. A browser
@@ -51,6 +52,8 @@ type AnswerError struct {
 	Wait   time.Duration   // how long the yard wants to be left alone
 	// Deleted is when the site that was asked for was deleted, RFC 3339.
 	Deleted string
+	// Request is under which name the yard's log tells more.
+	Request string
 }
 
 // Error gives what the yard said.
@@ -58,6 +61,9 @@ func (e *AnswerError) Error() string { return e.Refusal().String() }
 
 // Refusal is the sentence with its values.
 func (e *AnswerError) Refusal() refusal.Message {
+	if e.Said.Format != "" && e.Request != "" && e.Status >= 500 { // who runs the yard can look it up
+		return refusal.Say("the yard says: {0} (request {1})", refusal.Part(e.Said), refusal.Typed(e.Request))
+	}
 	if e.Said.Format != "" {
 		return refusal.Say("the yard says: {0}", refusal.Part(e.Said))
 	}
@@ -73,12 +79,12 @@ func refused(r Response) error {
 	e := &AnswerError{Status: r.Status}
 	var p struct {
 		Type, Title, Detail string
-		Deleted             string
+		Deleted, Request    string
 		Reason              refusal.Message
 	}
 	if json.Unmarshal(r.Body, &p) == nil {
 		e.Kind = p.Type[strings.LastIndexByte(p.Type, '/')+1:]
-		e.Deleted = p.Deleted
+		e.Deleted, e.Request = p.Deleted, p.Request
 		switch {
 		case p.Reason.Format != "":
 			e.Said = p.Reason
@@ -113,8 +119,28 @@ func (c *Client) ask(ctx context.Context, r Request, wanted ...int) (Response, e
 		r.Header = map[string]string{}
 	}
 	r.Header["Authorization"] = "Bearer " + p.Token
-	return c.send(ctx, r, wanted...)
+	answer, err := c.send(ctx, r, wanted...)
+	if next := answer.Header[renewalHeader]; err == nil && next != "" && next != p.Token {
+		c.renew(ctx, p.Token, next)
+	}
+	return answer, err
 }
+
+// renew keeps the key that follows on one. If it cannot be kept, or another tab was
+// first, nothing is lost.
+func (c *Client) renew(ctx context.Context, token, next string) {
+	text, err := c.store.Exchanged(ctx, keyPairing)
+	var p pairing
+	if err != nil || json.Unmarshal(text, &p) != nil || p.Token != token {
+		return
+	}
+	p.Token = next
+	_ = c.store.KeepExchanged(ctx, []storage.Record{{Key: keyPairing, Value: text}}, []storage.Record{record(keyPairing, p)})
+}
+
+// renewalHeader brings the key that follows on this device's. The one of now is good
+// until that is used once.
+const renewalHeader = "pegpour-next-key"
 
 func (c *Client) send(ctx context.Context, r Request, wanted ...int) (Response, error) {
 	answer, err := c.transport.Send(ctx, r)
@@ -124,6 +150,9 @@ func (c *Client) send(ctx context.Context, r Request, wanted ...int) (Response, 
 	if answer.Status < 500 {
 		c.mu.Lock()
 		c.lastGood = c.options.Now()
+		if answer.Status < 300 {
+			c.full = answer.Header["pegpour-nearly-full"]
+		}
 		c.mu.Unlock()
 	}
 	for _, s := range wanted {

@@ -126,7 +126,7 @@ func faults(t *testing.T, open func(yard.Options) *yard.Yard) {
 
 func TestSQLiteFullDisk(t *testing.T) {
 	folder := t.TempDir()
-	y := opened(t, folder, yard.Options{MaxPages: 60})
+	y := opened(t, folder, yard.Options{MaxPages: 110})
 	var kept []storage.Revision
 	var parents []storage.Revision
 	for n := range 100 {

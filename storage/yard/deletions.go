@@ -48,6 +48,8 @@ const KeepDeletedDays = "keep-deleted-days"
 // the HTTP API.
 type Rules struct {
 	KeepDeletedDays int `json:"keepDeletedDays"`
+	// CrewsApart: a new site is the crew's whose device sent it first.
+	CrewsApart bool `json:"crewsApart"`
 }
 
 // The range of KeepDeletedDays, and what holds until somebody sets it.
@@ -68,18 +70,28 @@ func (y *Yard) Rules(ctx context.Context) (Rules, error) {
 }
 
 func readRules(s session) (Rules, error) {
-	r := Rules{defaultKeepDeleted}
-	err := s.row("SELECT value FROM rules WHERE name = ?", []any{KeepDeletedDays}, &r.KeepDeletedDays)
-	if errors.Is(err, ErrNotFound) {
-		err = nil
-	}
-	return r, err
+	r := Rules{KeepDeletedDays: defaultKeepDeleted}
+	return r, s.rows("SELECT name, value FROM rules", nil, func(scan func(...any) error) error {
+		var name string
+		var value int
+		err := scan(&name, &value)
+		switch name {
+		case KeepDeletedDays:
+			r.KeepDeletedDays = value
+		case CrewsApart:
+			r.CrewsApart = value != 0
+		}
+		return err
+	})
 }
 
 // SetRule sets a rule and returns all. Errors: *InvalidError.
 func (y *Yard) SetRule(ctx context.Context, name string, value int) (Rules, error) {
-	if name != KeepDeletedDays {
+	if name != KeepDeletedDays && name != CrewsApart {
 		return Rules{}, invalid("there is no rule {0}", refusal.Typed(name))
+	}
+	if name == CrewsApart && value != 0 && value != 1 {
+		return Rules{}, invalid("this rule is {0} or {1}", refusal.Count(0), refusal.Count(1))
 	}
 	if value < 0 || value > MaxKeepDeleted {
 		return Rules{}, invalid("a deleted site is kept for 0 to {0} days", refusal.Count(MaxKeepDeleted))
@@ -234,16 +246,19 @@ func (y *Yard) Undelete(ctx context.Context, site string) error {
 		if err != nil {
 			return err
 		}
-		return s.exec("UPDATE sites SET turn = ? WHERE id = ?", turn, site)
+		return s.returned(site, turn)
 	})
 }
 
 // Swept counts what a sweep purged.
 type Swept struct {
 	Sites, Photos int
+	Waiting       int // revisions that waited too long for what they came from
+	Parts         int // photos that were begun and not gone on with
 }
 
-// Sweep purges the deleted sites whose time is up, and the photos that no site has
+// Sweep purges the deleted sites whose time is up, what waited too long for what it came
+// from or was not gone on with, and the photos that no site has
 // shown for as long: neither in a newest version nor in one that waits. An older version
 // that is looked at then lacks the picture.
 func (y *Yard) Sweep(ctx context.Context) (Swept, error) {
@@ -269,15 +284,24 @@ func (y *Yard) Sweep(ctx context.Context) (Swept, error) {
 		}
 		out.Sites, out.Photos = out.Sites+1, out.Photos+photos
 	}
+	if out.Waiting, err = y.dropWaiting(ctx); err != nil {
+		return out, err
+	}
+	if out.Parts, err = y.dropParts(ctx); err != nil {
+		return out, err
+	}
 	var unused []string
 	err = y.update(ctx, func(s session) error {
+		if err := errors.Join(y.dropCodes(s), y.dropRefusals(s)); err != nil {
+			return err
+		}
 		if err := s.exec(`UPDATE photos SET unused = ? WHERE unused = ''
 			AND NOT EXISTS (SELECT 1 FROM site_photos WHERE photo = photos.id)`, y.time()); err != nil {
 			return err
 		}
 		var err error
 		if unused, err = s.texts(`SELECT id FROM photos WHERE unused <> '' AND unused <= ?
-			AND NOT EXISTS (SELECT 1 FROM site_photos WHERE photo = photos.id)`, limit); err != nil {
+			AND NOT EXISTS (SELECT 1 FROM site_photos WHERE photo = photos.id) AND stored >= 0`, limit); err != nil {
 			return err
 		}
 		return dropPhotos(s, unused)
@@ -286,16 +310,21 @@ func (y *Yard) Sweep(ctx context.Context) (Swept, error) {
 		return out, err
 	}
 	out.Photos += len(unused)
+	if err := y.letObjectsGo(ctx); err != nil {
+		return out, err
+	}
 	if out != (Swept{}) {
 		y.scrub(ctx)
 	}
-	return out, nil
+	return out, y.recount(ctx, out != (Swept{}))
 }
 
-// Purge purges a deleted site now. Errors: ErrNotFound when it was not deleted.
+// Purge purges a deleted site now. What the store of photos does not remove now, the next
+// Sweep does. Errors: ErrNotFound when it was not deleted.
 func (y *Yard) Purge(ctx context.Context, site string) (photos int, err error) {
 	photos, err = y.purge(ctx, site, y.time())
 	if err == nil {
+		_ = y.letObjectsGo(ctx)
 		y.scrub(ctx)
 	}
 	return photos, err
@@ -316,7 +345,7 @@ func (y *Yard) purge(ctx context.Context, site, limit string) (photos int, err e
 		if err != nil {
 			return err
 		}
-		past, err := s.texts("SELECT id FROM photos WHERE unused <> '' AND unused <= ?", limit)
+		past, err := s.texts("SELECT id FROM photos WHERE unused <> '' AND unused <= ? AND stored >= 0", limit)
 		if err != nil {
 			return err
 		}
@@ -324,7 +353,7 @@ func (y *Yard) purge(ctx context.Context, site, limit string) (photos int, err e
 		if err != nil {
 			return err
 		}
-		for _, table := range []string{"site_photos", "revisions", "parents", "heads", "marks"} {
+		for _, table := range []string{"site_photos", "revisions", "parents", "heads", "marks", "site_crews"} {
 			if err := s.exec("DELETE FROM "+table+" WHERE site = ?", site); err != nil {
 				return err
 			}
@@ -361,9 +390,15 @@ func photosOfPast(s session, site string, unused []string) ([]string, error) {
 	return out, err
 }
 
+// dropPhotos lets photos go. The row of one in the store stays until its object is
+// removed: see letObjectsGo.
 func dropPhotos(s session, ids []string) error {
 	for _, id := range ids {
-		for _, q := range []string{"DELETE FROM pieces WHERE photo = ?", "DELETE FROM photos WHERE id = ?"} {
+		for _, q := range []string{
+			"DELETE FROM pieces WHERE photo = ?", "DELETE FROM photo_hashes WHERE photo = ?",
+			"DELETE FROM photos WHERE id = ? AND stored = 0",
+			"UPDATE photos SET stored = -1, complete = 0, have = 0 WHERE id = ?",
+		} {
 			if err := s.exec(q, id); err != nil {
 				return err
 			}
@@ -377,32 +412,43 @@ func dropPhotos(s session, ids []string) error {
 // itself. It may be in the way of somebody who reads, and then comes next time.
 func (y *Yard) scrub(ctx context.Context) {
 	if !y.postgres {
+		_ = y.forgetSearched(ctx)
 		_, _ = y.writing.ExecContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)")
 	}
 }
 
-// photosIn lists the photos that a document names.
+// photosIn lists the photos that a document names, those of which there can be any: by
+// a SHA-256.
 func photosIn(text []byte) []string {
+	ids, _ := readPhotosIn(text)
+	return ids
+}
+
+func readPhotosIn(text []byte) (names []string, ok bool) {
 	var d struct{ Photos []struct{ ID string } }
 	if json.Unmarshal(text, &d) != nil {
-		return nil
+		return nil, false
 	}
 	ids := make([]string, 0, len(d.Photos))
 	for _, p := range d.Photos {
-		ids = append(ids, p.ID)
+		if IsHash(p.ID) {
+			ids = append(ids, p.ID)
+		}
 	}
-	return ids
+	return ids, true
 }
 
 // refer writes down anew which photos a site shows in its newest versions and in those
 // that wait, and returns which of them are not whole here.
 func (y *Yard) refer(s session, site string) (lacking []string, err error) {
-	shown := map[string]bool{}
+	shown, unread := map[string]bool{}, false
 	err = s.rows(`SELECT text FROM revisions WHERE site = ? AND (waiting = 1
 		OR name IN (SELECT name FROM heads WHERE site = ?))`, []any{site, site}, func(scan func(...any) error) error {
 		var text []byte
 		err := scan(&text)
-		for _, p := range photosIn(text) {
+		ids, ok := readPhotosIn(text)
+		unread = unread || !ok
+		for _, p := range ids {
 			shown[p] = true
 		}
 		return err
@@ -415,7 +461,7 @@ func (y *Yard) refer(s session, site string) (lacking []string, err error) {
 		return nil, err
 	}
 	for _, p := range before {
-		if shown[p] {
+		if shown[p] || unread { // of a damaged version nobody knows what it shows
 			delete(shown, p)
 			continue
 		}
@@ -435,8 +481,7 @@ func (y *Yard) refer(s session, site string) (lacking []string, err error) {
 			return nil, err
 		}
 	}
-	return s.texts(`SELECT photo FROM site_photos LEFT JOIN photos ON photos.id = photo
-		WHERE site = ? AND COALESCE(complete, 0) = 0 ORDER BY photo`, site)
+	return photosLacking(s, site)
 }
 
 // hidden reports whether a photo is shown by deleted sites and by no other.

@@ -12,8 +12,9 @@ import (
 // joiner holds what mergers of two heads came to, found before the transaction that
 // writes them down: the database has one writer, and merging large sites takes time.
 type joiner struct {
-	found  map[[2]storage.Revision][]byte
-	inside bool // what was not found before is worked out in the transaction after all
+	found   map[[2]storage.Revision][]byte
+	damaged []storage.Revision // that were met
+	inside  bool               // what was not found before is worked out in the transaction after all
 }
 
 // preparations is how often mergers are found before the transaction, when others
@@ -139,7 +140,7 @@ again:
 					return nil, errUnprepared
 				}
 				var err error
-				if text, err = joined(s, l, texts, a, b); err != nil {
+				if text, err = j.joined(s, l, texts, a, b); err != nil {
 					return nil, err
 				}
 				j.found[pair] = text
@@ -164,9 +165,9 @@ again:
 	return heads, nil
 }
 
-// joined returns the merger of two heads; nil when it takes a person, or a
-// newer program.
-func joined(s session, l replication.Lineage, texts map[storage.Revision][]byte, a, b storage.Revision) ([]byte, error) {
+// joined returns the merger of two heads; nil when it takes a person, a newer program, or
+// somebody who has what is damaged.
+func (j *joiner) joined(s session, l replication.Lineage, texts map[storage.Revision][]byte, a, b storage.Revision) ([]byte, error) {
 	var broken error // the database, not the documents
 	read := func(name storage.Revision) (*storage.Document, error) {
 		text, here := texts[name]
@@ -174,6 +175,10 @@ func joined(s session, l replication.Lineage, texts map[storage.Revision][]byte,
 			if err := s.row("SELECT text FROM revisions WHERE name = ?", []any{string(name)}, &text); err != nil {
 				broken = err
 				return nil, err
+			}
+			if storage.NameRevision(text, l[name]...) != name {
+				j.damaged = append(j.damaged, name)
+				return nil, &DamagedError{}
 			}
 		}
 		return storage.Decode(text)
@@ -187,16 +192,4 @@ func joined(s session, l replication.Lineage, texts map[storage.Revision][]byte,
 		return nil, nil
 	}
 	return text, nil
-}
-
-// checkWaiting refuses one more waiting revision than allowed.
-func checkWaiting(s session, site string) error {
-	n := 0
-	if err := s.row("SELECT COUNT(*) FROM revisions WHERE site = ? AND waiting = 1", []any{site}, &n); err != nil {
-		return err
-	}
-	if n > MaxWaiting {
-		return &WaitingError{}
-	}
-	return nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/progress"
 	"pegpour/storage"
 	"pegpour/storage/yard"
 )
@@ -45,6 +46,14 @@ func TestEveryStoredLayoutIsBroughtUp(t *testing.T) {
 		require.Equal(t, "Ben", sites[0].Surveyor)
 		require.Equal(t, d.ID, sites[0].Device)
 		require.Len(t, sites[0].Marks, 1)
+		all, err := y.Sites(t.Context(), yard.Query{})
+		require.NoError(t, err)
+		require.Len(t, listedAt(t, y, yard.FarUnknown), len(all), "nobody has looked at them yet")
+		n, err := y.TellFar(t.Context(), false)
+		require.NoError(t, err)
+		require.Equal(t, len(all), n)
+		require.Equal(t, []string{site}, listedAt(t, y, progress.New.Name()))
+		require.Len(t, listedAt(t, y, progress.Poured.Name()), len(all)-1, "that which the sixth layout has")
 		past, err := y.History(t.Context(), site, 0, 0)
 		require.NoError(t, err)
 		require.Len(t, past, 4, "three that were sent and the merger")
@@ -72,7 +81,7 @@ func TestEveryStoredLayoutIsBroughtUp(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, yard.Swept{Sites: 1, Photos: 1}, swept)
 	}
-	for layout := 1; layout <= 3; layout++ {
+	for layout := 1; layout <= 6; layout++ {
 		t.Run(fmt.Sprint("layout ", layout), func(t *testing.T) {
 			folder, token := storedYard(t, layout)
 			look(t, opened(t, folder, yard.Options{NotDurable: true}), token)

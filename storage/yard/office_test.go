@@ -86,9 +86,14 @@ func TestSecondLayout(t *testing.T) {
 	require.NoError(t, y.Close())
 	db, err := sql.Open("sqlite", "file:"+filepath.Join(folder, yard.FileName))
 	require.NoError(t, err)
-	for _, q := range []string{"DROP TABLE identity", "DROP TABLE deletions", "DROP TABLE site_photos",
-		"DROP TABLE rules", "ALTER TABLE photos DROP COLUMN unused", "ALTER TABLE sites DROP COLUMN device", "ALTER TABLE sites DROP COLUMN surveyor",
-		"UPDATE sites SET search = ''", "DELETE FROM layout WHERE version > 1"} {
+	for _, q := range append(append(undoSearchFile, undoPeople...), "DROP TABLE identity", "DROP TABLE deletions", "DROP TABLE site_photos",
+		"DROP TABLE rules", "DROP INDEX audit_hour", "ALTER TABLE audit DROP COLUMN hour", "ALTER TABLE audit DROP COLUMN times",
+		"ALTER TABLE photos DROP COLUMN unused", "ALTER TABLE sites DROP COLUMN device", "ALTER TABLE sites DROP COLUMN surveyor",
+		"DROP INDEX photos_in_pieces", "DROP INDEX photos_leaving", "DROP INDEX photos_damaged", "DROP TABLE photo_hashes",
+		"DROP INDEX revisions_damaged", "ALTER TABLE revisions DROP COLUMN damaged", "DROP INDEX sites_noted",
+		"ALTER TABLE sites DROP COLUMN noted",
+		"ALTER TABLE photos DROP COLUMN stored", "ALTER TABLE photos DROP COLUMN damaged",
+		"UPDATE sites SET search = ''", "DELETE FROM layout WHERE version > 1") {
 		_, err := db.Exec(q)
 		require.NoError(t, err, q)
 	}

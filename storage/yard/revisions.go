@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"time"
 
 	"pegpour/engine/refusal"
 	"pegpour/storage"
@@ -13,25 +14,11 @@ import (
 )
 
 // The limits of one site's revisions. MaxHeads are newest versions that contradict
-// one another; MaxWaiting are revisions whose parents did not come.
+// one another.
 const (
 	MaxParents = 8
 	MaxHeads   = 32
-	MaxWaiting = 64
 )
-
-// WaitingError refuses a revision whose parents are not here, where too many of its
-// site wait already: it is to be sent as a beginning.
-type WaitingError struct{}
-
-// Error says what to do.
-func (e *WaitingError) Error() string { return e.Refusal().String() }
-
-// Refusal is the sentence.
-func (e *WaitingError) Refusal() refusal.Message {
-	return refusal.Say("{0} versions of this site wait for what they came from: send this one as a beginning",
-		refusal.Count(MaxWaiting))
-}
 
 // ByYard is the device given for a revision that the yard merged itself.
 const ByYard = "yard"
@@ -43,6 +30,8 @@ type Stored struct {
 	// Missing lists parents that are not here; until they are, the revision
 	// waits: it is kept and is no head.
 	Missing []storage.Revision
+	// Until is when a revision that waits is let go, RFC 3339; "" when it does not.
+	Until string
 	// Heads are the newest revisions of the site, in order of name. More than
 	// one: they conflict, and a person has to choose.
 	Heads []storage.Revision
@@ -53,13 +42,37 @@ type Stored struct {
 // PutRevision keeps a revision, in any order and any number of times. Where
 // two heads can be merged by field without a conflict the yard does so; it
 // never drops one. Merging is worked out before anything is locked, and only
-// written down in the transaction. Errors: *InvalidError, *WaitingError, *GoneError.
+// written down in the transaction. Errors: *InvalidError, *WaitingError, *QuotaError,
+// *GoneError.
 func (y *Yard) PutRevision(ctx context.Context, device, site string, name storage.Revision, parents []storage.Revision,
 	text []byte) (Stored, error) {
 	parents = slices.Compact(slices.Sorted(slices.Values(parents)))
 	lines, err := checkRevision(site, name, parents, text)
+	far := noFar
+	if err == nil {
+		far, err = usable(text)
+	}
+	if err == nil {
+		err = y.roomForRevision(ctx, device, site, string(name), len(text))
+	}
 	if err != nil {
 		return Stored{}, err
+	}
+	arrived := func(out Stored, err error) (Stored, error) {
+		if err == nil && out.New {
+			y.quota.took(device, used{int64(len(text)), begins(out.Heads, name, parents)})
+		}
+		if entered, bad := time.Parse(time.RFC3339, lines.changed); y.arrived != nil && err == nil && out.New && bad == nil {
+			y.arrived(entered)
+		}
+		return out, err
+	}
+	u := &upload{device: device, site: site, name: name, parents: parents, text: text, lines: lines, far: far}
+	if bytes.Contains(text, []byte(`"photos"`)) {
+		u.shown = slices.Compact(slices.Sorted(slices.Values(photosIn(text))))
+	}
+	if out, alone, err := y.putTogether(ctx, u); !alone {
+		return arrived(out, err)
 	}
 	joins := &joiner{found: map[[2]storage.Revision][]byte{}}
 	for tries := 1; ; tries++ {
@@ -67,15 +80,19 @@ func (y *Yard) PutRevision(ctx context.Context, device, site string, name storag
 		if err := y.prepare(ctx, joins, site, name, parents, text); err != nil {
 			return Stored{}, err
 		}
-		out, err := y.putOnce(ctx, joins, device, site, name, parents, text, lines)
-		if !errors.Is(err, errUnprepared) { // else another revision came between
-			return out, err
+		out, err := y.putOnce(ctx, joins, u)
+		if errors.Is(err, errUnprepared) { // another revision came between
+			continue
 		}
+		for _, d := range joins.damaged {
+			err = errors.Join(err, y.revisionDamaged(ctx, d))
+		}
+		return arrived(out, err)
 	}
 }
 
-func (y *Yard) putOnce(ctx context.Context, joins *joiner, device, site string, name storage.Revision,
-	parents []storage.Revision, text []byte, lines siteLines) (Stored, error) {
+func (y *Yard) putOnce(ctx context.Context, joins *joiner, u *upload) (Stored, error) {
+	site, name, parents, text := u.site, u.name, u.parents, u.text
 	var out Stored
 	err := y.update(ctx, func(s session) error {
 		out = Stored{}
@@ -85,13 +102,17 @@ func (y *Yard) putOnce(ctx context.Context, joins *joiner, device, site string, 
 		if err := gone(s, site); err != nil {
 			return err
 		}
-		var here int
-		err := s.row("SELECT 1 FROM revisions WHERE name = ?", []any{string(name)}, &here)
+		var here []byte
+		var damaged string
+		err := s.row("SELECT text, damaged FROM revisions WHERE name = ?", []any{string(name)}, &here, &damaged)
 		switch {
 		case err == nil: // again
+			if err := y.heal(s, site, name, damaged != "" || !bytes.Equal(here, text), text); err != nil {
+				return err
+			}
 		case errors.Is(err, ErrNotFound):
 			out.New = true
-			if err := y.add(s, joins, device, site, name, parents, text, lines); err != nil {
+			if err := y.add(s, joins, u); err != nil {
 				return err
 			}
 		default:
@@ -99,6 +120,11 @@ func (y *Yard) putOnce(ctx context.Context, joins *joiner, device, site string, 
 		}
 		if out.Missing, err = missing(s, site, parents); err != nil {
 			return err
+		}
+		if len(out.Missing) > 0 {
+			if out.Until, err = waitingUntil(s, name); err != nil {
+				return err
+			}
 		}
 		if out.Lacks, err = y.refer(s, site); err != nil {
 			return err
@@ -197,17 +223,17 @@ func missing(s session, site string, parents []storage.Revision) ([]storage.Revi
 }
 
 // add inserts a new revision and draws the consequences.
-func (y *Yard) add(s session, joins *joiner, device, site string, name storage.Revision, parents []storage.Revision, text []byte,
-	lines siteLines) error {
-	lacking, err := missing(s, site, parents)
+func (y *Yard) add(s session, joins *joiner, u *upload) error {
+	device, site, name := u.device, u.site, u.name
+	lacking, err := missing(s, site, u.parents)
 	if err != nil {
 		return err
 	}
-	if err := y.insert(s, device, site, name, parents, text); err != nil {
+	if err := y.insert(s, device, site, name, u.parents, u.text); err != nil {
 		return err
 	}
 	if len(lacking) > 0 {
-		return checkWaiting(s, site)
+		return checkWaiting(s, device, site)
 	}
 	before, err := headsOf(s, site)
 	if err != nil {
@@ -224,8 +250,14 @@ func (y *Yard) add(s session, joins *joiner, device, site string, name storage.R
 		return invalid("{0} versions of this site contradict one another: bring them together first",
 			refusal.Count(len(before)))
 	}
-	if err := y.describe(s, site, heads, name, lines); err != nil {
+	if err := y.describe(s, site, heads, name, u.lines); err != nil {
 		return err
+	}
+	far := u.far
+	if heads[0] != name {
+		if far, err = s.readFar(site); err != nil {
+			return err
+		}
 	}
 	turn, err := s.turn()
 	if err != nil {
@@ -234,7 +266,8 @@ func (y *Yard) add(s session, joins *joiner, device, site string, name storage.R
 	if err := s.exec("UPDATE revisions SET turn = ? WHERE site = ? AND turn = 0 AND waiting = 0", turn, site); err != nil {
 		return err
 	}
-	return s.exec("UPDATE sites SET turn = ?, received = ?, device = ? WHERE id = ?", turn, y.time(), device, site)
+	return s.exec("UPDATE sites SET turn = ?, received = ?, device = ?, far = ?, far_turn = ? WHERE id = ?", turn, y.time(),
+		device, far, turn, site)
 }
 
 func (y *Yard) insert(s session, device, site string, name storage.Revision, parents []storage.Revision,
@@ -330,11 +363,43 @@ func (y *Yard) describe(s session, site string, heads []storage.Revision, came s
 		for i := range parents {
 			names[i] = storage.Revision(parents[i])
 		}
-		if lines, err = checkRevision(site, heads[0], names, text); err != nil {
-			return err
+		if other, err := checkRevision(site, heads[0], names, text); err == nil { // else it is damaged
+			lines = other
 		}
 	}
 	return s.exec("UPDATE sites SET name = ?, address = ?, client = ?, surveyor = ?, search = ?, created = ?, changed = ?, photos = ? WHERE id = ?",
 		lines.name, lines.address, lines.client, lines.surveyor, searchable(lines, site), lines.created, lines.changed,
 		lines.photos, site)
+}
+
+// revisionDamaged notes that the bytes of a revision are not what was sent: its site is in
+// the changes, so that a device that has them sends them again.
+func (y *Yard) revisionDamaged(ctx context.Context, name storage.Revision) error {
+	return y.update(context.WithoutCancel(ctx), func(s session) error {
+		n, err := s.changed("UPDATE revisions SET damaged = ? WHERE name = ? AND damaged = ''", y.time(), string(name))
+		if err != nil || n == 0 {
+			return err
+		}
+		sites, err := s.texts("SELECT site FROM revisions WHERE name = ?", string(name))
+		if err != nil {
+			return err
+		}
+		return s.noted(sites...)
+	})
+}
+
+// heal puts right a revision that was damaged and came again.
+func (y *Yard) heal(s session, site string, name storage.Revision, damaged bool, text []byte) error {
+	if !damaged {
+		return nil
+	}
+	if err := s.exec("UPDATE revisions SET text = ?, damaged = '' WHERE name = ? AND site = ?", text, string(name),
+		site); err != nil {
+		return err
+	}
+	// While it was damaged no step could be told of it.
+	if err := s.exec("UPDATE sites SET far_turn = 0 WHERE id = ? AND far < 0", site); err != nil {
+		return err
+	}
+	return s.noted(site)
 }

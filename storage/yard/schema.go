@@ -2,6 +2,7 @@ package yard
 
 import (
 	"context"
+	"errors"
 	"strings"
 )
 
@@ -49,14 +50,17 @@ CREATE UNIQUE INDEX deletions_turn ON deletions (turn);
 CREATE TABLE site_photos (site TEXT NOT NULL, photo TEXT NOT NULL, PRIMARY KEY (site, photo));
 CREATE INDEX site_photos_photo ON site_photos (photo);
 ALTER TABLE photos ADD COLUMN unused TEXT NOT NULL DEFAULT '';
-CREATE TABLE rules (name TEXT PRIMARY KEY, value INTEGER NOT NULL)`,
+CREATE TABLE rules (name TEXT PRIMARY KEY, value INTEGER NOT NULL)`, fifth, layout6, layout7,
 }
+
+// fifth joins what the parts of the fifth layout add.
+const fifth = layout5Door + ";" + layout5Photos + ";" + layout5People
 
 // afterMigration holds what a step needs beyond its statements, by the version
 // that it leads to. It is frozen with them: it uses nothing that the program of today
 // uses as well and that may be changed.
 var afterMigration = map[int]func(*Yard, session) error{2: (*Yard).fillSecondLayout, 3: (*Yard).becomeSomebody,
-	4: (*Yard).fillFourthLayout}
+	4: (*Yard).fillFourthLayout, 6: (*Yard).fillSixthLayout}
 
 // tables lists every table with its columns, parents of nothing first. A
 // back-up carries them in this order.
@@ -67,19 +71,28 @@ var tables = []struct {
 	{"counters", []string{"name", "value"}},
 	{"identity", []string{"name", "value"}},
 	{"sites", []string{"id", "name", "address", "client", "search", "created", "changed", "photos", "received", "turn",
-		"device", "surveyor"}},
-	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn"}},
+		"device", "surveyor", "noted", "state", "far", "far_turn"}},
+	{"revisions", []string{"name", "site", "text", "received", "device", "waiting", "turn", "damaged"}},
 	{"parents", []string{"child", "parent", "site"}},
 	{"heads", []string{"site", "name"}},
-	{"photos", []string{"id", "type", "size", "have", "complete", "width", "height", "received", "device", "unused"}},
+	{"photos", []string{"id", "type", "size", "have", "complete", "width", "height", "received", "device", "unused",
+		"stored", "damaged"}},
+	{"photo_hashes", []string{"photo", "blocks"}},
 	{"site_photos", []string{"site", "photo"}},
 	{"pieces", []string{"photo", "start", "bytes"}},
-	{"devices", []string{"id", "name", "role", "token", "created", "seen", "withdrawn"}},
-	{"codes", []string{"hash", "role", "expires", "used"}},
-	{"marks", []string{"site", "mark", "at", "device"}},
+	{"people", []string{"id", "name", "email", "role", "issuer", "subject", "created", "seen", "withdrawn"}},
+	{"signins", []string{"state", "nonce", "verifier", "expires"}},
+	{"devices", []string{"id", "name", "role", "token", "created", "seen", "withdrawn", "person", "crew", "scope", "issued",
+		"renewal", "following", "former"}},
+	{"codes", []string{"hash", "role", "expires", "used", "person", "crew"}},
+	{"marks", []string{"site", "mark", "at", "device", "person"}},
+	{"site_crews", []string{"site", "crew"}},
+	{"shop_rules", []string{"turn", "name", "value", "before", "at", "device", "person"}},
+	{"webhooks", []string{"id", "url", "secret", "kinds", "created", "device", "paused", "cursor"}},
+	{"deliveries", []string{"id", "webhook", "turn", "body", "created", "state", "attempts", "due", "claimed", "said"}},
 	{"deletions", []string{"site", "at", "device", "purged", "turn"}},
 	{"rules", []string{"name", "value"}},
-	{"audit", []string{"at", "device", "address", "action", "subject"}},
+	{"audit", []string{"at", "device", "address", "action", "subject", "person", "hour", "times"}},
 }
 
 // inPostgres puts a statement of the schema in PostgreSQL's types. COLLATE "C"
@@ -120,12 +133,12 @@ func (y *Yard) migrate(ctx context.Context) error {
 				if y.postgres {
 					statement = inPostgres(statement)
 				}
-				if err := s.exec(statement); err != nil {
+				if err := errors.Join(s.exec(statement), y.fault("step")); err != nil {
 					return err
 				}
 			}
 			if after := afterMigration[n+1]; after != nil {
-				if err := after(y, s); err != nil {
+				if err := errors.Join(after(y, s), y.fault("step")); err != nil {
 					return err
 				}
 			}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"math/bits"
 	"strconv"
 	"strings"
 	"time"
@@ -93,6 +94,20 @@ func (s session) row(query string, args []any, to ...any) error {
 	return err
 }
 
+// among is rows for a query with a list in place of "(…)"; an empty list meets none. The
+// list is filled up with its last to one of a few lengths: connections keep what they
+// prepared, and would keep one for each length.
+func (s session) among(query string, list []string, each func(scan func(...any) error) error) error {
+	if len(list) == 0 {
+		return nil
+	}
+	args := make([]any, 1<<bits.Len(uint(len(list)-1)))
+	for i := range args {
+		args[i] = list[min(i, len(list)-1)]
+	}
+	return s.rows(strings.Replace(query, "(…)", "(?"+strings.Repeat(", ?", len(args)-1)+")", 1), args, each)
+}
+
 // texts reads a column.
 func (s session) texts(query string, args ...any) ([]string, error) {
 	var all []string
@@ -112,20 +127,11 @@ const attempts = 8
 // update runs do in a transaction: all of it is on disk when update returns
 // without an error, or none.
 func (y *Yard) update(ctx context.Context, do func(session) error) error {
-	for n := 1; ; n++ {
-		err := y.updateOnce(ctx, do)
-		if err == nil || n == attempts || !inTheWay(err) {
-			return err
-		}
-		select {
-		case <-time.After(time.Duration(n*n) * 5 * time.Millisecond):
-		case <-ctx.Done():
-			return ctx.Err()
-		}
-	}
+	return y.again(ctx, func() error { return y.updateOnce(ctx, do) })
 }
 
-func (y *Yard) updateOnce(ctx context.Context, do func(session) error) error {
+func (y *Yard) updateOnce(ctx context.Context, do func(session) error) (err error) {
+	defer y.observed("write", time.Now(), &err)
 	if err := y.fault("begin"); err != nil {
 		return err
 	}
@@ -154,7 +160,8 @@ func inTheWay(err error) bool {
 }
 
 // view runs do on one unchanging state.
-func (y *Yard) view(ctx context.Context, do func(session) error) error {
+func (y *Yard) view(ctx context.Context, do func(session) error) (err error) {
+	defer y.observed("read", time.Now(), &err)
 	options := &sql.TxOptions{ReadOnly: true}
 	if y.postgres {
 		options.Isolation = sql.LevelRepeatableRead

@@ -5,9 +5,9 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"net/url"
 	"os"
 	"path/filepath"
+	"pegpour/storage/yard/disk"
 	"strings"
 )
 
@@ -42,7 +42,7 @@ func CheckUpgrade(ctx context.Context, where string, o Options) (Upgrade, error)
 	if !IsPostgres(where) {
 		return checkFileUpgrade(ctx, filepath.Join(where, FileName), o)
 	}
-	db, err := sql.Open("pgx", where)
+	db, err := dialPostgres(where)
 	if err != nil {
 		return Upgrade{}, err
 	}
@@ -77,10 +77,11 @@ func (y *Yard) copiesBegin(layout int) string {
 // reading opens a database without touching its folder: nothing is made beside it.
 func readingOnly(file string) (*sql.DB, error) {
 	how := "mode=ro"
-	if wal, err := os.Stat(file + "-wal"); err != nil || wal.Size() == 0 {
-		how += "&immutable=1" // nobody has it open with anything unwritten
+	_, open := os.Stat(file + "-shm")
+	if wal, err := os.Stat(file + "-wal"); open != nil && (err != nil || wal.Size() == 0) {
+		how += "&immutable=1" // nobody has it open
 	}
-	return sql.Open("sqlite", "file:"+(&url.URL{Path: file}).EscapedPath()+"?"+how)
+	return sql.Open("sqlite", inURI(file)+"?"+how)
 }
 
 // checkFileUpgrade is CheckUpgrade for an SQLite database.
@@ -119,15 +120,22 @@ func checkFileUpgrade(ctx context.Context, file string, o Options) (Upgrade, err
 	if said != "ok" {
 		return u, fmt.Errorf("%s: %w: %s", file, ErrNoYard, said)
 	}
-	u.BackUp = filepath.Join(filepath.Dir(file),
-		fmt.Sprintf("yard-layout%d-%s.sqlite", u.From, newYard(o).now().UTC().Format("2006-01-02T150405Z")))
+	begin := filepath.Join(filepath.Dir(file),
+		fmt.Sprintf("yard-layout%d-%s", u.From, newYard(o).now().UTC().Format("2006-01-02T150405Z")))
+	u.BackUp = begin + ".sqlite"
+	for n := 2; ; n++ { // one that was killed may have made one within this second
+		if _, err := os.Lstat(u.BackUp); err != nil {
+			break
+		}
+		u.BackUp = fmt.Sprintf("%s-%d.sqlite", begin, n)
+	}
 	u.Needs = size.Size()
 	if wal, err := os.Stat(file + "-wal"); err == nil {
 		u.Needs += wal.Size()
 	}
 	room := o.Room
 	if room == nil {
-		room = freeOn
+		room = disk.Free
 	}
 	if u.Free = room(filepath.Dir(file)); u.Free >= 0 && u.Free < 2*u.Needs { // the change itself takes room too
 		return u, fmt.Errorf("%w: %d bytes are free, %d are needed", ErrNoRoom, u.Free, 2*u.Needs)
@@ -137,7 +145,7 @@ func checkFileUpgrade(ctx context.Context, file string, o Options) (Upgrade, err
 
 // keepBefore makes the back-up of an SQLite database that is about to be changed, and
 // reads it again. Nothing is left of one that did not come to its end.
-func keepBefore(ctx context.Context, file string, u Upgrade) error {
+func (y *Yard) keepBefore(ctx context.Context, file string, u Upgrade) error {
 	db, err := readingOnly(file)
 	if err != nil {
 		return err
@@ -147,15 +155,21 @@ func keepBefore(ctx context.Context, file string, u Upgrade) error {
 		return fmt.Errorf("%s is there already", u.BackUp)
 	}
 	part := u.BackUp + ".part"
-	_ = os.Remove(part) // of a run that was killed
+	killed, _ := filepath.Glob(filepath.Join(inGlob(filepath.Dir(file)), "yard-layout*.sqlite.part"))
+	for _, name := range killed { // of runs that were killed: whoever copies holds the folder
+		_ = os.Remove(name)
+	}
 	err = func() error {
+		if err := onlyOurs(part); err != nil { // an empty file is written into
+			return err
+		}
 		if _, err := db.ExecContext(ctx, "VACUUM INTO ?", part); err != nil {
 			return err
 		}
-		if err := errors.Join(os.Chmod(part, 0o600), syncFile(part)); err != nil {
+		if err := syncFile(part); err != nil {
 			return err
 		}
-		if err := checkFile(ctx, part); err != nil {
+		if _, err := checkFile(ctx, part); err != nil {
 			return err
 		}
 		copied, err := readingOnly(part)
@@ -163,10 +177,13 @@ func keepBefore(ctx context.Context, file string, u Upgrade) error {
 			return err
 		}
 		err = sameRows(session{dialect{}, ctx, db}, session{dialect{}, ctx, copied})
-		return errors.Join(err, copied.Close())
+		return errors.Join(err, copied.Close(), y.fault("copied"))
 	}()
 	if err == nil {
 		err = os.Rename(part, u.BackUp)
+	}
+	if err == nil {
+		err = y.fault("kept")
 	}
 	if err != nil {
 		_ = os.Remove(part)
@@ -175,6 +192,11 @@ func keepBefore(ctx context.Context, file string, u Upgrade) error {
 		err = fmt.Errorf("%w: %w", ErrNoRoom, err)
 	}
 	return err
+}
+
+// inGlob is a folder in a pattern, whatever is in its name.
+func inGlob(folder string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(folder)
 }
 
 // sameRows holds the number of rows of each table of a copy against the original.

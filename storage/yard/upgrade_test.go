@@ -197,10 +197,13 @@ func TestPostgresIsCopiedInTheSameTransaction(t *testing.T) {
 		return n
 	}
 	newest := count("SELECT MAX(version) FROM layout")
-	for _, statement := range []string{ // as the second layout was
+	for _, statement := range append(append(undoSearchPostgres, undoPeople...), // as the second layout was
 		"DELETE FROM layout WHERE version > 2", "DROP TABLE identity", "DROP TABLE deletions",
 		"DROP TABLE site_photos", "ALTER TABLE photos DROP COLUMN unused", "DROP TABLE rules",
-	} {
+		"DROP INDEX audit_hour", "ALTER TABLE audit DROP COLUMN hour", "ALTER TABLE audit DROP COLUMN times",
+		"ALTER TABLE photos DROP COLUMN stored", "ALTER TABLE photos DROP COLUMN damaged", "DROP TABLE photo_hashes",
+		"DROP INDEX photos_in_pieces", "ALTER TABLE revisions DROP COLUMN damaged", "ALTER TABLE sites DROP COLUMN noted",
+	) {
 		_, err = db.Exec(statement)
 		require.NoError(t, err)
 	}

@@ -48,12 +48,23 @@ var suite = []struct {
 	{"Refused", refused},
 	{"Listing", listing},
 	{"OfficeList", officeList},
+	{"FoundAsByReading", foundAsByReading},
+	{"Far", far},
+	{"FarOfMany", farOfMany},
 	{"Photos", photos},
 	{"Pairing", pairing},
+	{"CodesAndTheClock", codesAndTheClock},
+	{"NamesAtTheDoor", namesAtTheDoor},
+	{"WaitingEnds", waitingEnds},
+	{"PhotosClaimed", photosClaimed},
+	{"RefusalsAreCounted", refusalsAreCounted},
+	{"Quotas", quotas},
 	{"Deleting", deleting},
 	{"Person", people},
 	{"PhotosNobodyShows", photosNobodyShows},
 	{"BackUp", backUp},
+	{"NoTraceOfKeys", noTraceOfKeys},
+	{"Together", together},
 	{"Faults", faults},
 }
 
@@ -108,11 +119,11 @@ func revisions(t *testing.T, open func(yard.Options) *yard.Yard) {
 	require.ErrorIs(t, err, yard.ErrNotFound)
 	_, err = y.Heads(t.Context(), "other", a)
 	require.ErrorIs(t, err, yard.ErrNotFound)
-	changes, turn, newest, err := y.Changes(t.Context(), 0, 10)
+	changes, turn, newest, err := y.Changes(t.Context(), yard.Device{}, 0, 10)
 	require.NoError(t, err)
 	require.Equal(t, []yard.Change{{Site: "s1", Turn: turn, Heads: []storage.Revision{b}}}, changes)
 	require.Equal(t, turn, newest)
-	changes, same, _, err := y.Changes(t.Context(), turn, 10)
+	changes, same, _, err := y.Changes(t.Context(), yard.Device{}, turn, 10)
 	require.NoError(t, err)
 	require.Empty(t, changes)
 	require.Equal(t, turn, same)

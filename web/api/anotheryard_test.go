@@ -4,7 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
+	"log/slog"
 	"net/http/httptest"
 	"path/filepath"
 	"testing"
@@ -30,7 +30,7 @@ func serveYard(t *testing.T, folder string) *yardAt {
 	t.Helper()
 	y, err := yard.Open(t.Context(), folder, yard.Options{NotDurable: true})
 	require.NoError(t, err)
-	server := httptest.NewServer(New(y, time.Now, io.Discard))
+	server := httptest.NewServer(New(y, time.Now, slog.New(slog.DiscardHandler)))
 	t.Cleanup(func() { server.Close(); _ = y.Close() })
 	return &yardAt{t: t, yard: y, server: server}
 }

@@ -1,8 +1,8 @@
 package api
 
 import (
-	"io"
-	"net"
+	"errors"
+	"log/slog"
 	"net/http"
 	"strings"
 	"time"
@@ -15,17 +15,21 @@ import (
 // API answers every address below /api/. It keeps no state but the limits, so
 // that several may serve one database.
 type API struct {
-	yard    *yard.Yard
-	limits  *limits
-	journal journal
-	routes  []route
-	mux     *http.ServeMux
+	yard     *yard.Yard
+	limits   *limits
+	journal  journal
+	schedule *schedule
+	routes   []route
+	mux      *http.ServeMux
+	signIns  *signIns
 }
 
 // New returns the API of a yard. log takes what went wrong inside.
-func New(y *yard.Yard, now func() time.Time, log io.Writer) *API {
-	a := &API{yard: y, limits: newLimits(now), journal: journal{y, log}, mux: http.NewServeMux()}
-	a.routes = routes(y, now, a.limits, a.journal)
+func New(y *yard.Yard, now func() time.Time, log *slog.Logger) *API {
+	a := &API{yard: y, limits: newLimits(now), journal: newJournal(y, log, now), schedule: &schedule{}, mux: http.NewServeMux()}
+	a.signIns = &signIns{yard: y, journal: a.journal}
+	a.routes = append(routes(y, now, a.limits, a.journal, a.signIns),
+		route{"GET", "/api/v1/backups", yard.Office, a.schedule.state})
 	for _, to := range a.routes {
 		a.mux.HandleFunc(to.method+" "+to.path, func(w http.ResponseWriter, r *http.Request) { a.admit(w, r, to) })
 	}
@@ -35,8 +39,15 @@ func New(y *yard.Yard, now func() time.Time, log io.Writer) *API {
 
 func (a *API) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Cache-Control", "private, no-cache")
-	if ok, wait := a.limits.byAddress.allow(addressOf(r)); !ok {
-		slowDown(w, wait)
+	if r.ContentLength != 0 { // until somebody wants it, also the rest of one that nobody wants
+		awaitBody(w, formTime)
+	}
+	switch {
+	case !isText(r.URL.Path):
+		refuse(w, http.StatusNotFound, notKnown)
+		return
+	case !queryIsText(r.URL.RawQuery):
+		refuseFor(w, http.StatusUnprocessableEntity, invalid, refusal.Say("what stands behind the ? of the address is no text"))
 		return
 	}
 	if r.Header.Get("Content-Encoding") != "" {
@@ -46,18 +57,13 @@ func (a *API) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	a.mux.ServeHTTP(w, r)
 }
 
-// addressOf is the address of the machine that asks.
-func addressOf(r *http.Request) string {
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil {
-		return r.RemoteAddr
-	}
-	return host
-}
-
 // nowhere answers for addresses that are none, and for methods that an address
 // does not have.
 func (a *API) nowhere(w http.ResponseWriter, r *http.Request) {
+	if ok, wait := a.limits.strangers.allow(networkOf(r)); !ok {
+		slowDown(w, wait)
+		return
+	}
 	var allowed []string
 	for _, method := range []string{"GET", "HEAD", "PUT", "POST", "DELETE"} {
 		probe := r.Clone(r.Context())
@@ -78,16 +84,20 @@ func (a *API) nowhere(w http.ResponseWriter, r *http.Request) {
 // answer.
 func (a *API) admit(w http.ResponseWriter, r *http.Request, to route) {
 	var d yard.Device
-	if to.role != anyone {
-		if a.limits.byFailure.empty(addressOf(r)) {
-			slowDown(w, failureWait)
+	if to.role == anyone {
+		if ok, wait := a.limits.strangers.allow(networkOf(r)); !ok {
+			slowDown(w, wait)
 			return
 		}
-		token, _ := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
+	} else {
+		token := bearer(r)
 		var err error
 		if d, err = a.yard.Device(r.Context(), token); err != nil {
-			if err == yard.ErrRefused {
-				a.limits.byFailure.allow(addressOf(r))
+			if errors.Is(err, yard.ErrRefused) {
+				if ok, wait := a.limits.failed(r, token); !ok {
+					slowDown(w, wait)
+					return
+				}
 			}
 			a.fail(w, r, err)
 			return
@@ -96,8 +106,9 @@ func (a *API) admit(w http.ResponseWriter, r *http.Request, to route) {
 			slowDown(w, wait)
 			return
 		}
-		if to.role == yard.Office && d.Role != yard.Office {
-			a.journal.note(r, d, "refused", r.Method+" "+to.path)
+		tellNearly(w, a.yard, d)
+		if !may(d, to) {
+			a.journal.refuse(r, d, "refused", r.Method+" "+to.path)
 			refuse(w, http.StatusForbidden, wrongRole)
 			return
 		}
@@ -106,9 +117,30 @@ func (a *API) admit(w http.ResponseWriter, r *http.Request, to route) {
 		refuse(w, http.StatusNotFound, notKnown)
 		return
 	}
+	if sees, err := a.yard.Sees(r.Context(), d, r.PathValue("site")); err != nil {
+		a.fail(w, r, err)
+		return
+	} else if !sees {
+		refuse(w, http.StatusForbidden, otherCrew)
+		return
+	}
 	if err := to.answer(w, r, d); err != nil {
 		a.fail(w, r, err)
 	}
+}
+
+// AllowSignIn has people sign in at a provider of identities. It is called before the
+// API serves.
+func (a *API) AllowSignIn(with *SignIn) { a.signIns.with = with }
+
+// bearer is the token of a request, "" when it has none, or two.
+func bearer(r *http.Request) string {
+	if given := r.Header.Values("Authorization"); len(given) == 1 {
+		if scheme, token, _ := strings.Cut(given[0], " "); strings.EqualFold(scheme, "Bearer") {
+			return token
+		}
+	}
+	return ""
 }
 
 // siteID reports whether a site may be called so.

@@ -22,6 +22,8 @@ func (h codes) create(w http.ResponseWriter, r *http.Request, d yard.Device) err
 	var form struct {
 		Role    yard.Role
 		Address string
+		Crew    string // the device joins it
+		Person  string // whose the device is; the role is the person's then
 	}
 	if err := readForm(w, r, &form); err != nil {
 		return err
@@ -31,7 +33,7 @@ func (h codes) create(w http.ResponseWriter, r *http.Request, d yard.Device) err
 			return &yard.InvalidError{Reason: refusal.Of(err)}
 		}
 	}
-	code, expires, err := h.yard.NewCode(r.Context(), form.Role)
+	code, expires, err := h.yard.NewCodeFor(r.Context(), yard.CodeFor{Role: form.Role, Crew: form.Crew, Person: form.Person})
 	if err != nil {
 		return err
 	}

@@ -47,12 +47,12 @@ func (p *phoneAt) holdsNothing() {
 	require.NoError(p.t, err)
 	require.Empty(p.t, in.Sites)
 	require.Empty(p.t, in.Photos)
-	for _, r := range in.Records {
-		require.NotContains(p.t, string(r.Value), "Mill Lane", r.Key)
-		if r.Key != storage.ExchangedDeletion+p.site {
-			require.NotContains(p.t, r.Key, p.site)
+	for key, value := range in.Records("") {
+		require.NotContains(p.t, string(value), "Mill Lane", key)
+		if key != storage.ExchangedDeletion+p.site {
+			require.NotContains(p.t, key, p.site)
 		}
-		require.NotContains(p.t, r.Key, p.photo)
+		require.NotContains(p.t, key, p.photo)
 	}
 	steps, err := p.store.History(p.t.Context(), p.site)
 	require.NoError(p.t, err)
@@ -192,7 +192,7 @@ func TestADeletionThatIsTakenBack(t *testing.T) {
 	p.sync()
 	in, err := p.store.Inventory(t.Context(), storage.ExchangedDeletion)
 	require.NoError(t, err)
-	require.Empty(t, in.Records, "it is not told again")
+	require.Empty(t, in.Records(storage.ExchangedDeletion), "it is not told again")
 }
 
 // A yard that was put back to before the deletion hears of it from the phones; another

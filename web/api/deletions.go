@@ -60,14 +60,29 @@ func (h deletions) rules(w http.ResponseWriter, r *http.Request, _ yard.Device) 
 }
 
 func (h deletions) setRules(w http.ResponseWriter, r *http.Request, d yard.Device) error {
-	var form yard.Rules
-	err := readForm(w, r, &form)
-	if err == nil {
-		form, err = h.yard.SetRule(r.Context(), yard.KeepDeletedDays, form.KeepDeletedDays)
+	var form struct {
+		KeepDeletedDays *int
+		CrewsApart      *bool
 	}
-	if err != nil {
+	if err := readForm(w, r, &form); err != nil {
 		return err
 	}
-	h.journal.note(r, d, "set a rule", yard.KeepDeletedDays)
-	return answer(w, r, http.StatusOK, form)
+	set := func(name string, value int) error {
+		_, err := h.yard.SetRule(r.Context(), name, value)
+		if err == nil {
+			h.journal.note(r, d, "set a rule", name)
+		}
+		return err
+	}
+	if form.KeepDeletedDays != nil {
+		if err := set(yard.KeepDeletedDays, *form.KeepDeletedDays); err != nil {
+			return err
+		}
+	}
+	if form.CrewsApart != nil {
+		if err := set(yard.CrewsApart, map[bool]int{true: 1}[*form.CrewsApart]); err != nil {
+			return err
+		}
+	}
+	return h.rules(w, r, d)
 }

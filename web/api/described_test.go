@@ -106,7 +106,7 @@ func TestAPIAsDescribed(t *testing.T) {
 	f.want(404, f.ask(f.crew, "GET", "/api/v1/sites/s1/revisions/none", nil))
 	for _, path := range []string{
 		"/api/v1/sites/s1/heads?since=" + string(first), "/api/v1/sites/s1/revisions", "/api/v1/sites/s1",
-		"/api/v1/sites?search=two&limit=1", "/api/v1/changes",
+		"/api/v1/sites?search=two&limit=1", "/api/v1/sites?far=new", "/api/v1/sites?far=unknown&state=none", "/api/v1/changes",
 	} {
 		w = f.want(ok, f.ask(f.crew, "GET", path, nil))
 		f.want(notModified, f.ask(f.crew, "GET", path, nil, "If-None-Match: "+w.Header().Get("ETag")))
@@ -119,10 +119,24 @@ func TestAPIAsDescribed(t *testing.T) {
 	}
 	for _, path := range []string{
 		"/api/v1/sites/s1/heads?since=x", "/api/v1/sites/s1/revisions?after=x", "/api/v1/sites?before=-1",
-		"/api/v1/sites?state=lost", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x",
+		"/api/v1/sites?state=lost", "/api/v1/sites?far=finished", "/api/v1/sites?search=" + strings.Repeat("x", 201), "/api/v1/changes?limit=x",
 	} {
 		f.want(422, f.ask(f.crew, "GET", path, nil))
 	}
+
+	// The shop's rules.
+	ruleForm := []byte(`{"changes":[{"key":"strip.width","from":null,"to":650},{"key":"strip.width","from":1,"to":2}]}`)
+	w = f.want(ok, f.ask(f.crew, "PUT", "/api/v1/shop-rules", ruleForm))
+	require.Contains(t, w.Body.String(), `"refused":["strip.width"]`)
+	for _, path := range []string{"/api/v1/shop-rules", "/api/v1/shop-rules/history?limit=5"} {
+		w = f.want(ok, f.ask(f.crew, "GET", path, nil))
+		require.Contains(t, w.Body.String(), "650")
+		f.want(notModified, f.ask(f.crew, "GET", path, nil, "If-None-Match: "+w.Header().Get("ETag")))
+	}
+	f.want(422, f.ask(f.crew, "GET", "/api/v1/shop-rules/history?before=x", nil))
+	f.want(422, f.ask(f.crew, "PUT", "/api/v1/shop-rules", []byte(`{"changes":[{"key":"a b"}]}`)))
+	f.want(415, f.ask(f.crew, "PUT", "/api/v1/shop-rules", ruleForm, "Content-Type: text/plain"))
+	f.want(413, f.ask(f.crew, "PUT", "/api/v1/shop-rules", make([]byte, maxRulesBytes+1)))
 
 	// Marks.
 	f.want(done, f.ask(f.crew, "PUT", "/api/v1/sites/s1/marks/poured", nil))
@@ -159,6 +173,7 @@ func TestAPIAsDescribed(t *testing.T) {
 	} {
 		f.want(422, f.ask(f.crew, "PUT", atPhoto, photo[20:30], octets, "Content-Range: "+bad))
 	}
+	f.want(423, f.ask(f.office, "PUT", atPhoto, photo[:20], octets, "Content-Range: bytes 0-19/5000"))
 	f.want(ok, f.ask(f.crew, "PUT", atPhoto, photo[20:], octets, rangeOf(20, len(photo)-1)))
 	f.want(422, f.ask(f.crew, "PUT", "/api/v1/photos/"+storage.PhotoID([]byte("x")), photo, octets))
 	f.want(413, f.ask(f.crew, "PUT", atPhoto, make([]byte, yard.MaxPieceBytes+1), octets))
@@ -204,6 +219,18 @@ func TestAPIAsDescribed(t *testing.T) {
 	f.want(413, f.ask(f.office, "PUT", "/api/v1/rules", make([]byte, maxFormBytes+1)))
 	for _, method := range []string{"GET", "PUT"} {
 		f.want(403, f.ask(f.crew, method, "/api/v1/rules", rules))
+	}
+	limits := []byte(`{"deviceSites":500}`)
+	w = f.want(ok, f.ask(f.office, "PUT", "/api/v1/limits", limits))
+	require.Contains(t, w.Body.String(), `"deviceSites":500,"use"`)
+	require.Contains(t, w.Body.String(), `"deviceMegabytes":50000`)
+	tag = f.want(ok, f.ask(f.office, "GET", "/api/v1/limits", nil)).Header().Get("ETag")
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/limits", nil, "If-None-Match: "+tag))
+	f.want(422, f.ask(f.office, "PUT", "/api/v1/limits", []byte(`{"yardSites":-1}`)))
+	f.want(415, f.ask(f.office, "PUT", "/api/v1/limits", limits, "Content-Type: text/plain"))
+	f.want(413, f.ask(f.office, "PUT", "/api/v1/limits", make([]byte, maxFormBytes+1)))
+	for _, method := range []string{"GET", "PUT"} {
+		f.want(403, f.ask(f.crew, method, "/api/v1/limits", limits))
 	}
 	w = f.want(ok, f.ask(f.crew, "DELETE", "/api/v1/sites/s1", nil))
 	require.NotContains(t, w.Body.String(), "Two")
@@ -257,6 +284,9 @@ func TestAPIAsDescribed(t *testing.T) {
 	// The whole.
 	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/backup", nil))
 	require.True(t, strings.HasPrefix(w.Body.String(), "SQLite format 3"))
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/backups", nil))
+	require.Contains(t, w.Body.String(), `"kept":false`)
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/backups", nil, "If-None-Match: "+w.Header().Get("ETag")))
 	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil))
 	for _, secret := range []string{f.office, f.crew, paired.Token, made.Code, strings.ReplaceAll(made.Code, "-", "")} {
 		require.NotContains(t, w.Body.String(), secret)
@@ -271,32 +301,173 @@ func TestAPIAsDescribed(t *testing.T) {
 	}
 	f.want(notModified, f.ask(f.office, "GET", "/api/v1/audit?limit=100", nil, "If-None-Match: "+w.Header().Get("ETag")))
 	f.want(422, f.ask(f.office, "GET", "/api/v1/audit?before=x", nil))
-	for _, path := range []string{"/api/v1/backup", "/api/v1/audit"} {
+	for _, path := range []string{"/api/v1/backup", "/api/v1/backups", "/api/v1/audit"} {
 		f.want(403, f.ask(f.crew, "GET", path, nil))
 	}
 
-	// Nobody comes in without a token, and too many requests are held up.
-	names := strings.NewReplacer(
-		"{site}", "s1", "{revision}", string(first), "{mark}", "poured", "{photo}", photoID,
-		"{device}", "d", "{problem}", "invalid")
+	f.askForPeople()
+
+	// A machine may what its scope says, and nothing else.
 	for _, to := range f.api.routes {
-		path := names.Replace(to.path)
+		if to.role == anyone || to.path == "/api/v1/device" {
+			continue
+		}
+		scope := yard.ScopeBackUp
+		if to.path == backUpPath {
+			scope = yard.ScopeRead
+		}
+		_, key, err := f.yard.AddMachine(t.Context(), "m", []string{scope})
+		require.NoError(t, err)
+		f.want(403, f.ask(key, to.method, fill(to.path, string(first), photoID), nil))
+	}
+
+	// Nobody comes in without a token, and too many requests are held up.
+	for _, to := range f.api.routes {
+		path := fill(to.path, string(first), photoID)
 		if to.role != anyone {
 			f.want(401, f.ask("", to.method, path, nil))
-			f.api.limits.byFailure = newLimiter(0.2, 20, f.clock)
 		}
-		address, device := f.api.limits.byAddress, f.api.limits.byDevice
-		f.api.limits.byAddress, f.api.limits.byDevice = newLimiter(1, 0, f.clock), newLimiter(1, 0, f.clock)
-		w := f.want(429, f.ask(f.office, to.method, path, nil))
-		// The limit of the address comes before the route is known.
-		f.api.limits.byAddress = address
-		if to.role != anyone {
-			w = f.want(429, f.ask(f.office, to.method, path, nil))
-		}
-		require.NotEmpty(t, w.Header().Get("Retry-After"))
-		f.api.limits.byDevice = device
+		before := *f.api.limits
+		none := newLimiter(1, 0, f.clock)
+		f.api.limits.strangers, f.api.limits.byDevice = none, none
+		require.NotEmpty(t, f.want(429, f.ask(f.office, to.method, path, nil)).Header().Get("Retry-After"))
+		*f.api.limits = before
 	}
 	f.compareWithDescription()
+}
+
+// fill puts names into a route.
+func fill(path, revision, photo string) string {
+	return strings.NewReplacer("{site}", "s1", "{revision}", revision, "{mark}", "poured", "{photo}", photo,
+		"{device}", "d", "{problem}", "invalid", "{user}", "u", "{webhook}", "w", "{delivery}", "d").Replace(path)
+}
+
+// askForPeople goes through what there is of people, crews and machines.
+func (f *fixture) askForPeople() {
+	t := f.t
+	const ok, created, done, notModified = 200, 201, 204, 304
+	large, plain := make([]byte, maxFormBytes+1), "Content-Type: text/plain"
+	form := func(path, method string, good []byte) {
+		t.Helper()
+		f.want(413, f.ask(f.office, method, path, large))
+		f.want(415, f.ask(f.office, method, path, good, plain))
+	}
+	var u struct{ ID string }
+	add := []byte(`{"name":"Ute Berg","email":"ute@shop.example","role":"crew"}`)
+	w := f.want(created, f.ask(f.office, "POST", "/api/v1/users", add))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &u))
+	f.want(422, f.ask(f.office, "POST", "/api/v1/users", add)) // the address is hers
+	form("/api/v1/users", "POST", add)
+	at := "/api/v1/users/" + u.ID
+	f.want(ok, f.ask(f.office, "PUT", at, []byte(`{"role":"office"}`)))
+	f.want(422, f.ask(f.office, "PUT", at, []byte(`{"role":"king"}`)))
+	f.want(404, f.ask(f.office, "PUT", "/api/v1/users/none", []byte(`{}`)))
+	form(at, "PUT", add)
+	code, _, err := f.yard.NewCodeFor(t.Context(), yard.CodeFor{Role: yard.Crew, Person: u.ID, Crew: "North"})
+	require.NoError(t, err)
+	f.want(404, f.ask(f.office, "POST", "/api/v1/codes", []byte(`{"role":"crew","person":"none"}`)))
+	d, token, err := f.yard.Pair(t.Context(), code, "Ute's phone")
+	require.NoError(t, err)
+	require.Equal(t, yard.Office, d.Role, "the role is the person's")
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/users", nil))
+	require.Contains(t, w.Body.String(), `"devices":1`)
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/users", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	f.want(ok, f.ask(token, "GET", "/api/v1/users", nil))
+	f.want(ok, f.ask(f.office, "PUT", at, []byte(`{"withdrawn":true}`)))
+	f.want(401, f.ask(token, "GET", "/api/v1/users", nil))
+	f.want(ok, f.ask(f.office, "PUT", at, []byte(`{"withdrawn":false,"role":"crew"}`)))
+
+	// The person did it, not the phone.
+	site := apitest.SiteBytes(t, "p1", "Birch Lane")
+	f.want(created, f.ask(token, "PUT", apitest.RevisionPath("p1", site), site))
+	f.want(done, f.ask(token, "PUT", "/api/v1/sites/p1/marks/poured", nil))
+	require.Contains(t, f.want(ok, f.ask(f.crew, "GET", "/api/v1/sites/p1", nil)).Body.String(), `"by":"Ute Berg"`)
+	require.Contains(t, f.want(ok, f.ask(f.office, "GET", "/api/v1/audit", nil)).Body.String(), `"by":"Ute Berg"`)
+	require.Contains(t, f.want(ok, f.ask(f.crew, "GET", "/api/v1/changes", nil)).Body.String(), `"noted":true`)
+
+	// Crews.
+	device := "/api/v1/devices/" + d.ID
+	f.want(ok, f.ask(f.office, "PUT", device, []byte(`{"crew":"South"}`)))
+	f.want(422, f.ask(f.office, "PUT", device, []byte(`{"person":""}`)))
+	f.want(404, f.ask(f.office, "PUT", "/api/v1/devices/none", []byte(`{}`)))
+	form(device, "PUT", add)
+	crews := "/api/v1/sites/p1/crews"
+	f.want(done, f.ask(f.office, "PUT", crews, []byte(`{"crews":["South"]}`)))
+	f.want(422, f.ask(f.office, "PUT", crews, []byte(`{"crews":[""]}`)))
+	f.want(404, f.ask(f.office, "PUT", "/api/v1/sites/none/crews", []byte(`{"crews":[]}`)))
+	f.want(410, f.ask(f.office, "PUT", "/api/v1/sites/s9/crews", []byte(`{"crews":[]}`)))
+	form(crews, "PUT", add)
+	f.want(ok, f.ask(token, "GET", "/api/v1/sites/p1", nil))
+	for _, to := range f.api.routes {
+		if strings.Contains(to.path, "{site}") {
+			path := strings.Replace(fill(to.path, "x", "x"), "s1", "p1", 1)
+			require.NotContains(t, f.want(403, f.ask(f.crew, to.method, path, nil)).Body.String(), "Birch", "another crew's")
+		}
+	}
+	require.NotContains(t, f.ask(f.crew, "GET", "/api/v1/sites", nil).Body.String(), "Birch")
+	require.Contains(t, f.ask(f.crew, "GET", "/api/v1/changes", nil).Body.String(), `"away":true`)
+	require.Contains(t, f.ask(f.office, "GET", "/api/v1/sites?crew=South", nil).Body.String(), "Birch")
+	w = f.want(ok, f.ask(f.office, "GET", "/api/v1/crews", nil))
+	require.Contains(t, w.Body.String(), `{"crew":"South","none":0,"quoted":0,"poured":1}`)
+	f.want(notModified, f.ask(f.office, "GET", "/api/v1/crews", nil, "If-None-Match: "+w.Header().Get("ETag")))
+
+	// A reader looks and changes nothing.
+	reader := f.paired(yard.Reader)
+	f.want(ok, f.ask(reader, "GET", "/api/v1/sites/p1", nil))
+	f.want(ok, f.ask(reader, "GET", "/api/v1/devices", nil))
+	f.want(403, f.ask(reader, "GET", "/api/v1/audit", nil))
+	f.want(403, f.ask(reader, "PUT", "/api/v1/sites/p1/marks/poured", nil))
+	f.want(403, f.ask(reader, "PUT", apitest.RevisionPath("p1", site), site))
+
+	// Machines.
+	var m struct{ Token string }
+	w = f.want(created, f.ask(f.office, "POST", "/api/v1/machines", []byte(`{"name":"Accounts","scope":["mark"]}`)))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &m))
+	require.Equal(t, "no-store", w.Header().Get("Cache-Control"))
+	f.want(422, f.ask(f.office, "POST", "/api/v1/machines", []byte(`{"name":"Accounts","scope":["all"]}`)))
+	form("/api/v1/machines", "POST", add)
+	f.want(done, f.ask(m.Token, "PUT", "/api/v1/sites/p1/marks/quoted", nil))
+	f.want(403, f.ask(m.Token, "GET", "/api/v1/sites/p1", nil))
+
+	// Signing in, where there is no provider and where it does not answer; the rest is in
+	// signin_test.go.
+	w = f.want(ok, f.ask("", "GET", "/api/v1/sign-in", nil))
+	f.want(notModified, f.ask("", "GET", "/api/v1/sign-in", nil, "If-None-Match: "+w.Header().Get("ETag")))
+	for _, path := range []string{"/api/v1/sign-in/start", "/api/v1/sign-in/done"} {
+		f.want(404, f.ask("", "GET", path, nil))
+	}
+	f.signInEveryWay()
+
+	// Webhooks.
+	hook := []byte(`{"url":"https://accounts.example/hook","kinds":["site.marked"]}`)
+	var made struct{ Webhook struct{ ID string } }
+	w = f.want(created, f.ask(f.office, "POST", "/api/v1/webhooks", hook))
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &made))
+	for _, bad := range []string{`{"url":"http://accounts.example/"}`, `{"url":"https://a.example","kinds":["all"]}`, `{"url":"file:///etc"}`} {
+		f.want(422, f.ask(f.office, "POST", "/api/v1/webhooks", []byte(bad)))
+	}
+	form("/api/v1/webhooks", "POST", add)
+	at = "/api/v1/webhooks/" + made.Webhook.ID
+	f.want(done, f.ask(f.office, "DELETE", "/api/v1/sites/p1/marks/poured", nil))
+	require.NoError(t, f.yard.FanOut(t.Context()))
+	for _, path := range []string{"/api/v1/webhooks", at + "/deliveries?state=waiting"} {
+		w = f.want(ok, f.ask(f.office, "GET", path, nil))
+		f.want(notModified, f.ask(f.office, "GET", path, nil, "If-None-Match: "+w.Header().Get("ETag")))
+	}
+	var page struct{ Deliveries []yard.Delivery }
+	require.NoError(t, json.Unmarshal(w.Body.Bytes(), &page))
+	require.Len(t, page.Deliveries, 1)
+	require.Contains(t, page.Deliveries[0].Body, `"noted":true`)
+	f.want(ok, f.ask(f.office, "POST", "/api/v1/deliveries/"+page.Deliveries[0].ID+"/again", nil))
+	f.want(404, f.ask(f.office, "POST", "/api/v1/deliveries/none/again", nil))
+	f.want(404, f.ask(f.office, "GET", "/api/v1/webhooks/none/deliveries", nil))
+	f.want(422, f.ask(f.office, "GET", at+"/deliveries?before=x", nil))
+	f.want(ok, f.ask(f.office, "PUT", at, []byte(`{"paused":true}`)))
+	f.want(404, f.ask(f.office, "PUT", "/api/v1/webhooks/none", []byte(`{"paused":true}`)))
+	f.want(422, f.ask(f.office, "PUT", at, []byte(`{}`)))
+	form(at, "PUT", add)
+	f.want(done, f.ask(f.office, "DELETE", at, nil))
+	f.want(404, f.ask(f.office, "DELETE", at, nil))
 }
 
 func (f *fixture) compareWithDescription() {

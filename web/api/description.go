@@ -8,6 +8,9 @@ import (
 	"pegpour/storage/yard"
 )
 
+// Protocol is the version of the API, as it stands in every address of it.
+const Protocol = "v1"
+
 //go:embed openapi.json
 var openAPI []byte
 

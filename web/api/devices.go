@@ -17,19 +17,17 @@ type devices struct {
 // pair takes a code and answers with the token that the device sends from then
 // on.
 func (h devices) pair(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
-	from := addressOf(r)
-	if h.limits.byFailure.empty(from) {
-		slowDown(w, failureWait)
-		return nil
-	}
 	var form struct{ Code, Name string }
 	if err := readForm(w, r, &form); err != nil {
 		return err
 	}
 	d, token, err := h.yard.Pair(r.Context(), form.Code, form.Name)
 	if errors.Is(err, yard.ErrRefused) {
-		h.limits.byFailure.allow(from)
-		h.journal.note(r, yard.Device{}, "pairing refused", "")
+		h.journal.refuse(r, yard.Device{}, "pairing refused", "")
+		if ok, wait := h.limits.failed(r, "code "+yard.CleanCode(form.Code)); !ok {
+			slowDown(w, wait)
+			return nil
+		}
 	}
 	if err != nil {
 		return err

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"image"
 	"image/png"
+	"log/slog"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"strconv"
@@ -33,13 +35,16 @@ type fixture struct {
 	seen         map[string]bool // "GET /api/v1/sites 200"
 }
 
-func newFixture(t testing.TB) *fixture {
+func newFixture(t testing.TB) *fixture { return fixtureAt(t, t.TempDir()) }
+
+// fixtureAt is newFixture with the yard's data in a folder or a PostgreSQL.
+func fixtureAt(t testing.TB, where string) *fixture {
 	f := &fixture{t: t, now: time.Date(2026, 5, 1, 8, 0, 0, 0, time.UTC), seen: map[string]bool{}}
 	var err error
-	f.yard, err = yard.Open(t.Context(), t.TempDir(), yard.Options{Now: f.clock, NotDurable: true})
+	f.yard, err = yard.Open(t.Context(), where, yard.Options{Now: f.clock, NotDurable: true})
 	require.NoError(t, err)
 	t.Cleanup(func() { _ = f.yard.Close() })
-	f.api = New(f.yard, f.clock, &f.log)
+	f.api = New(f.yard, f.clock, slog.New(slog.NewTextHandler(&f.log, nil)))
 	f.crew, f.office = f.paired(yard.Crew), f.paired(yard.Office)
 	return f
 }
@@ -55,7 +60,8 @@ func (f *fixture) paired(role yard.Role) string {
 	return token
 }
 
-// ask sends a request with headers given as "Name: value".
+// ask sends a request with headers given as "Name: value"; from is the address it comes
+// from.
 func (f *fixture) ask(token, method, path string, body []byte, headers ...string) *httptest.ResponseRecorder {
 	f.t.Helper()
 	r := httptest.NewRequest(method, path, bytes.NewReader(body))
@@ -67,6 +73,10 @@ func (f *fixture) ask(token, method, path string, body []byte, headers ...string
 	}
 	for _, h := range headers {
 		name, value, _ := strings.Cut(h, ": ")
+		if name == "from" {
+			r.RemoteAddr = net.JoinHostPort(value, "4000")
+			continue
+		}
 		r.Header.Set(name, value)
 	}
 	w := httptest.NewRecorder()

@@ -1,29 +1,54 @@
 package api
 
 import (
+	"crypto/sha256"
+	"hash/maphash"
 	"math"
+	"net"
 	"net/http"
+	"net/netip"
 	"strconv"
 	"sync"
 	"time"
-)
 
-// failureWait is what somebody is told to wait whose codes or tokens were tried
-// in vain too often.
-const failureWait = 5 * time.Second
+	"golang.org/x/time/rate"
+)
 
 // limits hold up who asks too often.
 type limits struct {
-	byDevice, byAddress *limiter
-	byFailure           *limiter // by address: codes and tokens tried in vain
+	byDevice  *limiter
+	strangers *limiter // by address: what needs no pairing, and addresses that are none
+	failures  *limiter // by address: tokens and codes that were refused, each once
+	refused   *limiter // by token or code: the same one tried again
 }
 
 func newLimits(now func() time.Time) *limits {
+	c := &steady{now: now}
 	return &limits{
-		byDevice:  newLimiter(100, 400, now),
-		byAddress: newLimiter(500, 2000, now),
-		byFailure: newLimiter(0.2, 20, now),
+		byDevice:  newLimiter(100, 400, c.time),
+		strangers: newLimiter(50, 200, c.time),
+		failures:  newLimiter(1, 100, c.time),
+		refused:   newLimiter(0.2, 20, c.time),
 	}
+}
+
+// failed charges a token or code that was refused: to itself when it was before, else
+// to the network it came from, which is trying others. What is right is charged
+// nothing, so that nobody is shut out by what others try beside him. wait, when ok is
+// false, says when to ask again.
+func (l *limits) failed(r *http.Request, credential string) (ok bool, wait time.Duration) {
+	from := networkOf(r)
+	if credential == "" {
+		return l.failures.allow(from)
+	}
+	sum := sha256.Sum256([]byte(credential)) // what is kept of it is short, and lets nobody in
+	credential = string(sum[:])
+	if !l.refused.known(credential) {
+		if ok, wait = l.failures.allow(from); !ok {
+			return false, wait
+		}
+	}
+	return l.refused.allow(credential)
 }
 
 // slowDown refuses a request until a while has passed.
@@ -32,26 +57,79 @@ func slowDown(w http.ResponseWriter, wait time.Duration) {
 	refuse(w, http.StatusTooManyRequests, tooMany)
 }
 
+// addressOf is the address of the machine that asks; package forwarded has seen to it
+// that it is not a proxy's.
+func addressOf(r *http.Request) string {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return r.RemoteAddr
+	}
+	return host
+}
+
+// networkOf is what requests are counted by: the address, of IPv6 its first 64 bits,
+// since whoever has one address there has all behind them.
+func networkOf(r *http.Request) string {
+	host := addressOf(r)
+	a, err := netip.ParseAddr(host)
+	if a = a.Unmap(); err != nil || a.Is4() {
+		return host
+	}
+	network, err := a.WithZone("").Prefix(64)
+	if err != nil {
+		return host
+	}
+	return network.String()
+}
+
+// steady is a clock that never goes back: what the other one was put back by is left
+// out.
+type steady struct {
+	now func() time.Time
+
+	mu           sync.Mutex
+	before, told time.Time
+}
+
+func (c *steady) time() time.Time {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	now := c.now()
+	if c.told.IsZero() {
+		c.told = now
+	} else if past := now.Sub(c.before); past > 0 {
+		c.told = c.told.Add(past)
+	}
+	c.before = now
+	return c.told
+}
+
+// The bounds of what strangers can make the server remember. maxBuckets are counted
+// one by one. Those who come when so many are there share the spare buckets, so that
+// nobody who is there is forgotten before his bucket is full again.
+const (
+	maxBuckets   = 10_000
+	spareBuckets = 1_024
+	lookEvery    = time.Second // how often full buckets are looked for, when there is no more room
+)
+
 // limiter lets through, for each key, burst requests at once and rate a second
 // in the long run.
 type limiter struct {
-	rate, burst float64
-	now         func() time.Time
+	rate  rate.Limit
+	burst int
+	now   func() time.Time
+	seed  maphash.Seed
 
 	mu      sync.Mutex
-	buckets map[string]*bucket
+	buckets map[string]*rate.Limiter
+	spare   [spareBuckets]*rate.Limiter
+	looked  time.Time
 }
 
-type bucket struct {
-	left float64
-	at   time.Time
-}
-
-// maxBuckets bounds what strangers can make the server remember.
-const maxBuckets = 10_000
-
-func newLimiter(rate, burst float64, now func() time.Time) *limiter {
-	return &limiter{rate: rate, burst: burst, now: now, buckets: map[string]*bucket{}}
+func newLimiter(perSecond float64, burst int, now func() time.Time) *limiter {
+	return &limiter{rate: rate.Limit(perSecond), burst: burst, now: now, seed: maphash.MakeSeed(),
+		buckets: map[string]*rate.Limiter{}}
 }
 
 // allow takes one from the key's bucket. When it is empty, wait says how long
@@ -60,51 +138,52 @@ func (l *limiter) allow(key string) (ok bool, wait time.Duration) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	now := l.now()
-	b := l.buckets[key]
-	if b == nil {
-		if len(l.buckets) >= maxBuckets {
-			l.forget(now)
-		}
-		b = &bucket{l.burst, now}
-		l.buckets[key] = b
+	taken := l.bucket(key, now).ReserveN(now, 1)
+	if wait = taken.DelayFrom(now); wait > 0 {
+		taken.CancelAt(now)
 	}
-	l.refill(b, now)
-	if b.left >= 1 {
-		b.left--
-		return true, 0
-	}
-	return false, time.Duration((1 - b.left) / l.rate * float64(time.Second))
+	return wait == 0, wait
 }
 
-// empty reports whether nothing is left for a key, without taking any.
-func (l *limiter) empty(key string) bool {
+// known reports whether something was taken from a bucket of the key's own, and it is
+// not full again.
+func (l *limiter) known(key string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	b := l.buckets[key]
-	if b == nil {
-		return false
-	}
-	l.refill(b, l.now())
-	return b.left < 1
+	return b != nil && b.TokensAt(l.now()) < float64(l.burst)
 }
 
-// refill puts in what came since the last time. A clock that was set back takes
-// nothing out, and counts from where it is now.
-func (l *limiter) refill(b *bucket, now time.Time) {
-	if past := now.Sub(b.at).Seconds(); past > 0 {
-		b.left = min(l.burst, b.left+past*l.rate)
+func (l *limiter) bucket(key string, now time.Time) *rate.Limiter {
+	b := l.buckets[key]
+	if b == nil && len(l.buckets) >= maxBuckets {
+		l.dropFull(now)
 	}
-	b.at = now
+	switch {
+	case b != nil:
+	case len(l.buckets) < maxBuckets:
+		b = rate.NewLimiter(l.rate, l.burst)
+		l.buckets[key] = b
+	default:
+		at := &l.spare[maphash.String(l.seed, key)%spareBuckets]
+		if *at == nil {
+			*at = rate.NewLimiter(l.rate, l.burst)
+		}
+		b = *at
+	}
+	return b
 }
 
-// forget drops the buckets that are full again and, if that is not enough, all.
-func (l *limiter) forget(now time.Time) {
+// dropFull forgets those whose buckets are full again: they are as if they had never
+// asked.
+func (l *limiter) dropFull(now time.Time) {
+	if now.Sub(l.looked) < lookEvery {
+		return
+	}
+	l.looked = now
 	for key, b := range l.buckets {
-		if b.left+now.Sub(b.at).Seconds()*l.rate >= l.burst {
+		if b.TokensAt(now) >= float64(l.burst) {
 			delete(l.buckets, key)
 		}
-	}
-	if len(l.buckets) >= maxBuckets {
-		clear(l.buckets)
 	}
 }

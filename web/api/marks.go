@@ -1,8 +1,10 @@
 package api
 
 import (
+	"errors"
 	"net/http"
 
+	"pegpour/engine/refusal"
 	"pegpour/storage/yard"
 	"pegpour/web/etag"
 )
@@ -44,10 +46,17 @@ func (h marks) change(
 	do func(site, mark string, still func(*yard.Mark) bool) error,
 ) error {
 	site, mark := r.PathValue("site"), r.PathValue("mark")
-	if mark == yard.Quoted && d.Role != yard.Office {
-		h.journal.note(r, d, "refused", "mark "+mark)
-		refuse(w, http.StatusForbidden, wrongRole)
-		return nil
+	if d.Role != yard.Office && d.Role != yard.Machine { // a machine has the scope for it
+		may, err := h.crewMay(r, d, site, mark)
+		if err != nil {
+			return err
+		}
+		if !may {
+			h.journal.refuse(r, d, "refused", "mark "+mark)
+			refuseFor(w, http.StatusForbidden, wrongRole,
+				refusal.Say("a crew marks as poured what it sent measurements of, and takes back its own mark; the office marks any site"))
+			return nil
+		}
 	}
 	if err := do(site, mark, markCondition(r)); err != nil {
 		return err
@@ -55,6 +64,22 @@ func (h marks) change(
 	h.journal.note(r, d, action+" "+mark, site)
 	w.WriteHeader(http.StatusNoContent)
 	return nil
+}
+
+// crewMay reports whether a device that is none of the office may set or clear a mark:
+// poured, on a site of which it sent a version, and no mark that another one set.
+func (h marks) crewMay(r *http.Request, d yard.Device, site, mark string) (bool, error) {
+	if mark == yard.Quoted {
+		return false, nil
+	}
+	m, err := h.yard.Mark(r.Context(), site, mark)
+	switch {
+	case err == nil:
+		return m.Device == d.ID, nil
+	case !errors.Is(err, yard.ErrNotFound):
+		return false, err
+	}
+	return h.yard.SentTo(r.Context(), d.ID, site)
 }
 
 // markCondition reads If-Match and If-None-Match (RFC 9110, 13.1), so that two

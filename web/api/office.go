@@ -1,9 +1,8 @@
 package api
 
 import (
+	"io"
 	"net/http"
-	"os"
-	"path/filepath"
 
 	"pegpour/storage/yard"
 )
@@ -16,6 +15,7 @@ type office struct {
 }
 
 func (h office) audit(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+	h.journal.writeRefusals(r.Context())
 	before, limit, err := readPage(r, "before")
 	if err != nil {
 		return err
@@ -36,16 +36,7 @@ func (h office) audit(w http.ResponseWriter, r *http.Request, _ yard.Device) err
 
 // backUp answers with the whole yard, without what lets devices in.
 func (h office) backUp(w http.ResponseWriter, r *http.Request, d yard.Device) error {
-	folder, err := os.MkdirTemp("", "pegpour-backup-")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(folder)
-	name := filepath.Join(folder, yard.FileName)
-	if err := h.yard.BackUpWithoutKeys(r.Context(), name); err != nil {
-		return err
-	}
-	f, err := os.Open(name)
+	f, err := h.yard.OpenBackUp(r.Context(), yard.WithoutKeys)
 	if err != nil {
 		return err
 	}
@@ -54,6 +45,8 @@ func (h office) backUp(w http.ResponseWriter, r *http.Request, d yard.Device) er
 	w.Header().Set("Content-Type", "application/vnd.sqlite3")
 	w.Header().Set("Content-Disposition", `attachment; filename="`+yard.FileName+`"`)
 	w.Header().Set("Cache-Control", "no-store")
-	_, err = f.WriteTo(w)
-	return err
+	if _, err := io.Copy(paced(w), f.File); err != nil {
+		panic(http.ErrAbortHandler)
+	}
+	return nil
 }

@@ -3,6 +3,7 @@ package api
 import (
 	"net/http"
 	"strconv"
+	"strings"
 
 	"pegpour/engine/refusal"
 	"pegpour/storage/contentrange"
@@ -37,15 +38,31 @@ func tellPhoto(w http.ResponseWriter, p yard.PhotoState) {
 }
 
 func (h photos) show(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
-	p, data, err := h.yard.PhotoBytes(r.Context(), r.PathValue("photo"))
+	p, err := h.yard.OpenPhoto(r.Context(), r.PathValue("photo"))
 	if err != nil {
 		return err
 	}
-	tellPhoto(w, p)
+	defer p.Close()
+	// What is damaged or not to be had is found before anything is answered.
+	if err := p.Check(rangeBegins(r.Header.Get("Range"))); err != nil {
+		return err
+	}
+	tellPhoto(w, p.PhotoState)
 	w.Header().Set("Content-Disposition", "attachment")
 	w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
-	serveBytes(w, r, p.ID, data)
+	serveFrom(w, r, p.ID, p)
 	return nil
+}
+
+// rangeBegins is where a simple range begins, 0 for all else.
+func rangeBegins(text string) int64 {
+	text, _ = strings.CutPrefix(text, "bytes=")
+	text, _, _ = strings.Cut(text, "-")
+	n, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		return 0
+	}
+	return n
 }
 
 // put takes a piece: Content-Range says which (RFC 9110, section 14.4).
@@ -56,7 +73,7 @@ func (h photos) put(w http.ResponseWriter, r *http.Request, d yard.Device) error
 		return err
 	}
 	start, size := int64(0), int64(len(piece))
-	if text := r.Header.Get("Content-Range"); text != "" {
+	if text, once := single(r.Header, "Content-Range"); text != "" || !once {
 		part, ok := contentrange.Parse(text)
 		if !ok || part.Last-part.First+1 != size {
 			return &yard.InvalidError{Reason: refusal.Say("Content-Range is not that of the piece: bytes first-last/size")}

@@ -1,7 +1,7 @@
 package api
 
 import (
-	"io"
+	"log/slog"
 	"strconv"
 	"strings"
 	"syscall"
@@ -28,7 +28,7 @@ func TestDiskFullIsSaid(t *testing.T) {
 	require.NoError(t, err)
 	defer y.Close()
 	f := &fixture{t: t, yard: y, seen: map[string]bool{}, now: time.Now()}
-	f.api = New(y, time.Now, io.Discard)
+	f.api = New(y, time.Now, slog.New(slog.DiscardHandler))
 	f.crew = f.paired(yard.Crew)
 	for n := range 60 {
 		text := apitest.SiteBytes(t, "s", strings.Repeat("x", 3000)+strconv.Itoa(n))
@@ -54,7 +54,7 @@ func TestAYardOnAFullDiskIsRead(t *testing.T) {
 		}})
 	require.NoError(t, err)
 	defer f.yard.Close()
-	f.api = New(f.yard, f.clock, io.Discard)
+	f.api = New(f.yard, f.clock, slog.New(slog.DiscardHandler))
 	f.crew = f.paired(yard.Crew)
 	text := apitest.SiteBytes(t, "s", "One")
 	f.want(201, f.ask(f.crew, "PUT", apitest.RevisionPath("s", text), text))

@@ -29,15 +29,22 @@ func (e *typeError) Refusal() refusal.Message {
 
 // readBody reads a body of at most limit bytes and of one of the media types.
 func readBody(w http.ResponseWriter, r *http.Request, limit int64, types ...string) ([]byte, error) {
-	kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
-	if err != nil || !slices.Contains(types, kind) {
+	given, once := single(r.Header, "Content-Type")
+	kind, _, err := mime.ParseMediaType(given)
+	if err != nil || !once || !slices.Contains(types, kind) {
 		return nil, &typeError{types}
+	}
+	if limit > maxFormBytes {
+		awaitBody(w, bodyTime)
 	}
 	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, limit))
 	if err != nil {
 		if _, large := err.(*http.MaxBytesError); !large {
 			panic(http.ErrAbortHandler) // the connection is gone: there is nobody to answer
 		}
+	}
+	if err == nil {
+		awaitBody(w, 0) // what is worked out now takes the time it takes
 	}
 	return body, err
 }

@@ -11,7 +11,7 @@ func FuzzForms(f *testing.F) {
 	f.Add([]byte(`{"code":1}`))
 	x := newFixture(f)
 	f.Fuzz(func(t *testing.T, body []byte) {
-		x.api.limits.byAddress, x.api.limits.byFailure = newLimiter(1, 1, x.clock), newLimiter(1, 1, x.clock)
+		*x.api.limits = *newLimits(x.clock)
 		r := httptest.NewRequest("POST", "/api/v1/pair", bytes.NewReader(body))
 		r.Header.Set("Content-Type", "application/json")
 		w := httptest.NewRecorder()

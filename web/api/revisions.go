@@ -1,7 +1,6 @@
 package api
 
 import (
-	"errors"
 	"net/http"
 	"strings"
 
@@ -82,7 +81,7 @@ func (h revisions) put(w http.ResponseWriter, r *http.Request, d yard.Device) er
 		if _, _, err := h.yard.Revision(r.Context(), site, name); err == nil {
 			refuse(w, http.StatusPreconditionFailed, precondition)
 			return nil
-		} else if !errors.Is(err, yard.ErrNotFound) {
+		} else if !notHere(err) {
 			return err
 		}
 	}
@@ -98,6 +97,11 @@ func (h revisions) put(w http.ResponseWriter, r *http.Request, d yard.Device) er
 	if err != nil {
 		return err
 	}
+	if len(parents) == 0 && len(stored.Missing) == 0 {
+		if err := h.yard.Claim(r.Context(), d, site); err != nil {
+			return err
+		}
+	}
 	status := http.StatusOK
 	switch {
 	case len(stored.Missing) > 0:
@@ -111,6 +115,7 @@ func (h revisions) put(w http.ResponseWriter, r *http.Request, d yard.Device) er
 		Missing  []storage.Revision `json:"missing"`
 		Heads    []storage.Revision `json:"heads"`
 		Lacks    []string           `json:"lacks"`
+		Until    string             `json:"until,omitempty"`
 	}{name, append([]storage.Revision{}, stored.Missing...), append([]storage.Revision{}, stored.Heads...),
-		append([]string{}, stored.Lacks...)})
+		append([]string{}, stored.Lacks...), stored.Until})
 }

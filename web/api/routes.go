@@ -21,7 +21,7 @@ const (
 )
 
 // routes lists every address, and gives those who answer what they use.
-func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal) []route {
+func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal, signIns *signIns) []route {
 	devices := devices{y, limits, journal}
 	codes := codes{y, journal}
 	sites := sites{y}
@@ -32,6 +32,10 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal)
 	office := office{y, journal}
 	deletions := deletions{y, journal}
 	people := people{y, journal}
+	quotas := quotas{y, journal}
+	users := users{y, journal}
+	webhooks := webhooks{y, journal}
+	shopRules := shopRules{y, journal}
 	return []route{
 		{"GET", "/api/v1/openapi.json", anyone, describe},
 		{"GET", "/api/v1/problems/{problem}", anyone, explain},
@@ -53,6 +57,27 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal)
 		{"POST", "/api/v1/person/erase", yard.Office, people.erase},
 		{"GET", "/api/v1/rules", yard.Office, deletions.rules},
 		{"PUT", "/api/v1/rules", yard.Office, deletions.setRules},
+		{"GET", "/api/v1/limits", yard.Office, quotas.show},
+		{"PUT", "/api/v1/limits", yard.Office, quotas.set},
+		{"GET", "/api/v1/sign-in", anyone, signIns.show},
+		{"GET", "/api/v1/sign-in/start", anyone, signIns.start},
+		{"GET", "/api/v1/sign-in/done", anyone, signIns.done},
+		{"GET", "/api/v1/users", yard.Office, users.list},
+		{"POST", "/api/v1/users", yard.Office, users.add},
+		{"PUT", "/api/v1/users/{user}", yard.Office, users.change},
+		{"PUT", "/api/v1/devices/{device}", yard.Office, users.changeDevice},
+		{"POST", "/api/v1/machines", yard.Office, users.addMachine},
+		{"GET", "/api/v1/crews", yard.Office, users.crews},
+		{"PUT", "/api/v1/sites/{site}/crews", yard.Office, users.setSiteCrews},
+		{"GET", "/api/v1/webhooks", yard.Office, webhooks.list},
+		{"POST", "/api/v1/webhooks", yard.Office, webhooks.add},
+		{"PUT", "/api/v1/webhooks/{webhook}", yard.Office, webhooks.change},
+		{"DELETE", "/api/v1/webhooks/{webhook}", yard.Office, webhooks.drop},
+		{"GET", "/api/v1/webhooks/{webhook}/deliveries", yard.Office, webhooks.deliveries},
+		{"POST", "/api/v1/deliveries/{delivery}/again", yard.Office, webhooks.again},
+		{"GET", "/api/v1/shop-rules", anyRole, shopRules.show},
+		{"PUT", "/api/v1/shop-rules", anyRole, shopRules.change},
+		{"GET", "/api/v1/shop-rules/history", anyRole, shopRules.past},
 		{"GET", "/api/v1/sites/{site}/heads", anyRole, revisions.heads},
 		{"GET", "/api/v1/sites/{site}/revisions", anyRole, revisions.history},
 		{"GET", "/api/v1/sites/{site}/revisions/{revision}", anyRole, revisions.show},

@@ -2,6 +2,7 @@ package api
 
 import (
 	"fmt"
+	"log/slog"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -26,7 +27,7 @@ func TestTwoServersOneDatabase(t *testing.T) {
 		require.NoError(t, err)
 		defer y.Close()
 		f := &fixture{t: t, yard: y, now: now, seen: map[string]bool{}}
-		f.api = New(y, func() time.Time { return now }, &f.log)
+		f.api = New(y, func() time.Time { return now }, slog.New(slog.NewTextHandler(&f.log, nil)))
 		servers = append(servers, f)
 	}
 	token := servers[0].paired(yard.Office)

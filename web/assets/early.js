@@ -3,11 +3,12 @@
 // the browser opens the file its databases are in.
 "use strict";
 
-// Which program the address of the page needs: "office" or "phone", the names of
-// their addresses in the page's data.
+// Which program the address of the page needs: "office", "building" or "phone", the
+// names of their addresses in the page's data.
 window.pegpourProgram = () => {
-  const { office } = document.documentElement.dataset;
-  return office && /^\/office(\/|$)/.test(location.pathname) ? "office" : "phone";
+  const { office, building } = document.documentElement.dataset;
+  if (office && /^\/office(\/|$)/.test(location.pathname)) return "office";
+  return building && /^\/(learned$|site\/[^/]+\/(build\/|(pour-day|past|sources|quote)$))/.test(location.pathname) ? "building" : "phone";
 };
 
 // The compiled program, or null: then loader/program.js fetches it. It is read from

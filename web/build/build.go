@@ -20,10 +20,11 @@ import (
 )
 
 const (
-	wasmName    = "app.wasm"
-	officeName  = "office.wasm" // the program of the office; the worker knows it by this name
-	papersName  = "papers.wasm" // the program that makes documents
-	checkedName = "checked.tsv"
+	wasmName     = "app.wasm"
+	officeName   = "office.wasm"   // the program of the office; the worker knows it by this name
+	buildingName = "building.wasm" // the program of building
+	papersName   = "papers.wasm"   // the program that makes documents
+	checkedName  = "checked.tsv"
 )
 
 // mediaTypes gives the type each kind of file is served with, and whether it
@@ -49,13 +50,14 @@ type assembly struct {
 	contents bundle.Contents
 	address  map[string]string // of each file, by its name in the source
 
-	words      []string // of each language "code|name|address"
-	papersFile string   // name of the program that makes documents, "" for none
-	officeFile string   // name of the program of the office, "" for none
+	words        []string // of each language "code|name|address"
+	papersFile   string   // name of the program that makes documents, "" for none
+	officeFile   string   // name of the program of the office, "" for none
+	buildingFile string   // name of the program of building, "" for none
 }
 
 // programs are what is compiled for the browser, nil where there is none.
-type programs struct{ phone, office, papers []byte }
+type programs struct{ phone, office, building, papers []byte }
 
 func build(o options) error {
 	programs, err := compile(o)
@@ -88,7 +90,11 @@ func build(o options) error {
 	if o.server == "" {
 		return nil
 	}
-	return run(nil, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", o.server, "./web")
+	flags := "-s -w"
+	if revision, err := exec.Command("git", "rev-parse", "HEAD").Output(); err == nil { // else it is not known
+		flags += " -X main.revision=" + strings.TrimSpace(string(revision))
+	}
+	return run([]string{"CGO_ENABLED=0"}, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", flags, "-o", o.server, "./web")
 }
 
 // compile builds the programs for the browser, all in one go.
@@ -103,7 +109,7 @@ func compile(o options) (programs, error) {
 		return none, err
 	}
 	arguments = append(arguments, "-ldflags", "-s -w", "-o", folder+string(filepath.Separator))
-	for _, program := range []string{o.main, o.office, o.papers} {
+	for _, program := range []string{o.main, o.office, o.building, o.papers} {
 		if program != "" && !slices.Contains(arguments, program) {
 			arguments = append(arguments, program)
 		}
@@ -121,7 +127,7 @@ func compile(o options) (programs, error) {
 		}
 		return append(wasm, markSection(o.mark)...)
 	}
-	made := programs{phone: read(o.main), office: read(o.office), papers: read(o.papers)}
+	made := programs{phone: read(o.main), office: read(o.office), building: read(o.building), papers: read(o.papers)}
 	return made, err
 }
 
@@ -166,6 +172,11 @@ func (a *assembly) assemble(made programs) error {
 	}
 	if made.office != nil {
 		if a.officeFile, err = a.add(officeName, made.office); err != nil {
+			return err
+		}
+	}
+	if made.building != nil {
+		if a.buildingFile, err = a.add(buildingName, made.building); err != nil {
 			return err
 		}
 	}
@@ -306,13 +317,17 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 	}
 	a.contents.Version = hex.EncodeToString(version.Sum(nil))[:12]
 
-	office := ""
+	office, building := "", ""
 	if made.office != nil {
 		office = officeName
+	}
+	if made.building != nil {
+		building = buildingName
 	}
 	page, err := a.fill("web/assets/page.html", map[string]any{
 		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": len(made.phone),
 		"Office": office, "OfficeSize": len(made.office),
+		"Building": building, "BuildingSize": len(made.building),
 		"Papers": a.address["papers.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
 		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})

@@ -4,7 +4,7 @@
 //
 // Usage, from the root of the module:
 //
-//	go run ./web/build [-out folder] [-main package] [-office package] [-quality 0..11] [-mark text]
+//	go run ./web/build [-out folder] [-main package] [-office package] [-building package] [-quality 0..11] [-mark text]
 //	                   [-framework trimmed|whole] [-rooms] [-server file]
 //
 // # Page, loader and worker are our own
@@ -29,6 +29,12 @@
 // opens the office, and from then on with each version. Where it is not kept yet the
 // office's page comes from the server, so that page and program are of one version.
 // It would change if a program could fetch the rest of itself.
+//
+// # Building has one as well
+//
+// The screens after the set-out (app/building) are at /site/…/build/…, and the pour
+// list, past states and sources beside them, chosen in the same way. Their program is kept on every device, for there is no signal where one
+// builds.
 //
 // # The start begins with what takes longest
 //

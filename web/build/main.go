@@ -16,22 +16,28 @@ const brotliBudget = 2_250_000
 // bytes: it is fetched where somebody opens the office, in place of the phone's.
 const officeBudget = 2_000_000
 
+// buildingBudget is the most that the packed program of building may weigh, in bytes:
+// it is fetched after the app has started, and opened once the pegs are set or
+// something is looked up.
+const buildingBudget = 2_200_000
+
 // papersBudget is the most that the packed program that makes documents may
 // weigh, in bytes: it is fetched after the app has started.
 const papersBudget = 2_000_000
 
 // options are what the command line chooses.
 type options struct {
-	out     string // folder of the bundle
-	main    string // package compiled to the browser program
-	office  string // package compiled to the program of the office, "" for none
-	papers  string // package compiled to the program that makes documents, "" for none
-	cache   string // folder of packed files kept from build to build
-	quality int    // of brotli
-	mark    string // text put into the program, to make another version of it
-	server  string // server binary to build around the bundle, "" for none
-	budget  int    // bytes
-	rooms   bool   // print what the code of each package weighs
+	out      string // folder of the bundle
+	main     string // package compiled to the browser program
+	office   string // package compiled to the program of the office, "" for none
+	building string // package compiled to the program of building, "" for none
+	papers   string // package compiled to the program that makes documents, "" for none
+	cache    string // folder of packed files kept from build to build
+	quality  int    // of brotli
+	mark     string // text put into the program, to make another version of it
+	server   string // server binary to build around the bundle, "" for none
+	budget   int    // bytes
+	rooms    bool   // print what the code of each package weighs
 
 	framework string // "trimmed" of what never runs in a browser, or "whole"
 	wordsFrom string // folders of the files of languages, with commas between
@@ -43,6 +49,8 @@ func main() {
 	flag.StringVar(&o.main, "main", "./app/browser", "package compiled to the browser program")
 	flag.StringVar(&o.office, "office", "./app/office/desk",
 		"package compiled to the program of the addresses under /office; empty for none")
+	flag.StringVar(&o.building, "building", "./app/building/program",
+		"package compiled to the program of the addresses /site/…/build/…; empty for none")
 	flag.StringVar(&o.papers, "papers", "./app/papers",
 		"package compiled to the program that makes documents; empty for none")
 	flag.StringVar(&o.cache, "cache", "build/cache", "folder for what need not be done again")

@@ -143,6 +143,7 @@ func report(o options, a *assembly) error {
 	}{
 		{"the program", a.contents.Wasm, o.budget},
 		{"the program of the office", a.officeFile, max(officeBudget, o.budget-brotliBudget)},
+		{"the program of building", a.buildingFile, max(buildingBudget, o.budget-brotliBudget)},
 		{"the program that makes documents", a.papersFile, max(papersBudget, o.budget-brotliBudget)},
 	} {
 		if p.file == "" {

@@ -19,12 +19,13 @@ import (
 const (
 	cacheForEver  = "public, max-age=31536000, immutable"
 	cacheButCheck = "no-cache"
+	cacheNot      = "no-store"
 )
 
 // ServeHTTP answers with a file of the bundle: the worker at WorkerPath, a
-// content-named file under AssetPrefix, and the page at any other address
-// whose last part has no dot, since what the address means is decided by the
-// app. Everything else is not found. The page is sent with a content security
+// content-named file under AssetPrefix, and the page at the addresses of the app.
+// Everything else is not found; to a person's browser that is said by the page, as a
+// screen with a way on. The page is sent with a content security
 // policy that allows its own script, and no other.
 func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
@@ -38,8 +39,10 @@ func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		b.send(w, r, b.Contents.Worker, cacheButCheck)
 	case isAsset:
 		b.send(w, r, name, cacheForEver)
-	case !strings.Contains(path.Base(r.URL.Path), ".") || r.URL.Path == "/":
+	case isPage(r.URL.Path):
 		b.send(w, r, b.Contents.Page, cacheButCheck)
+	case opensPage(r) && !strings.Contains(path.Base(r.URL.Path), "."):
+		b.send(lost{w}, r, b.Contents.Page, cacheNot)
 	default:
 		notFound(w)
 	}
@@ -48,6 +51,13 @@ func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 func notFound(w http.ResponseWriter) {
 	http.Error(w, "Nothing is kept at this address.", http.StatusNotFound)
 }
+
+// lost answers that an address is none, whatever is sent.
+type lost struct{ http.ResponseWriter }
+
+func (l lost) WriteHeader(int) { l.ResponseWriter.WriteHeader(http.StatusNotFound) }
+
+func (l lost) Unwrap() http.ResponseWriter { return l.ResponseWriter }
 
 // send writes one file in the smallest form that the browser accepts.
 func (b *Bundle) send(w http.ResponseWriter, r *http.Request, name, caching string) {
@@ -74,7 +84,7 @@ func (b *Bundle) send(w http.ResponseWriter, r *http.Request, name, caching stri
 	if file.Packed {
 		h.Set("Vary", "Accept-Encoding")
 	}
-	if etag.Matches(strings.Join(r.Header.Values("If-None-Match"), ","), tag) {
+	if caching != cacheNot && etag.Matches(strings.Join(r.Header.Values("If-None-Match"), ","), tag) {
 		w.WriteHeader(http.StatusNotModified)
 		return
 	}

@@ -41,7 +41,7 @@ func buildAll(work string) error {
 	cache := filepath.Join(work, "cache")
 	// Packed fast, not small: these bundles stay on this machine. The bare program
 	// makes no documents, and is the office's too.
-	bare := []string{"-office", "./web/e2e/bare", "-papers", ""}
+	bare := []string{"-office", "./web/e2e/bare", "-building", "", "-papers", ""}
 	bundle := func(program, out, mark string, more ...string) error {
 		return goCommand(append([]string{"run", "-buildvcs=false", "./web/build", "-main", program, "-out", out,
 			"-mark", mark, "-cache", cache, "-quality", "1", "-budget", "100000000"}, more...)...)

@@ -259,6 +259,18 @@ func TestOfficeCorrects(t *testing.T) {
 	stored := `document.documentElement.dataset.unsaved === "0"`
 	open()
 	write("site.client", "Mrs Ode")
+	p.Wait(stored)
+	// The store of the browser fails: what is typed is not called stored.
+	p.Eval(`(window.begin = IDBDatabase.prototype.transaction) &&
+		(IDBDatabase.prototype.transaction = function (names, mode, ...rest) {
+			if (mode === "readwrite") throw new DOMException("full", "QuotaExceededError");
+			return window.begin.call(this, names, mode, ...rest);
+		}) && 1`)
+	write("opening.width", "4.1 m")
+	p.Wait(says(".correction", "4100\u00a0mm"))
+	p.Wait(`Number(document.documentElement.dataset.unsaved) > 0`)
+	require.Never(t, func() bool { return p.Eval(`document.documentElement.dataset.unsaved`) == "0" }, time.Second, 100*time.Millisecond)
+	p.Eval(`(IDBDatabase.prototype.transaction = window.begin) && 1`)
 	write("opening.width", "4.12 m")
 	p.Wait(says(".correction", "4120\u00a0mm"))
 	require.Equal(t, "4.12 m", p.Value(`[id="figure-opening.width"]`), "what is typed is not taken back")

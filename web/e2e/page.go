@@ -43,9 +43,24 @@ type Page struct {
 func (b *Browser) NewPage(t testing.TB) *Page {
 	t.Helper()
 	p := &Page{t: t}
-	p.ctx, p.cancel = chromedp.NewContext(b.root)
-	if err := chromedp.Listen(p.ctx, p.listen); err != nil {
-		t.Fatal(err)
+	for tries := 1; ; tries++ {
+		p.ctx, p.cancel = chromedp.NewContext(b.root)
+		opened := make(chan error, 1)
+		go func() { opened <- chromedp.Listen(p.ctx, p.listen) }()
+		select {
+		case err := <-opened:
+			if err != nil {
+				t.Fatal(err)
+			}
+		case <-time.After(20 * time.Second):
+			// The process that the browser kept ready for it was killed with others.
+			p.cancel()
+			if tries < 3 {
+				continue
+			}
+			t.Fatal("the browser opens no tab")
+		}
+		break
 	}
 	p.do(
 		chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
@@ -148,14 +163,12 @@ func (p *Page) Go(address string) {
 	p.do(chromedp.Navigate(address))
 }
 
-// between is an address that leads nowhere; see Show.
-const between = "/between-two-screens"
-
 // Show goes to a screen of the program that the page runs, without loading the page
-// anew. It goes by way of an address that leads nowhere, so that nothing of the
-// screen before is taken for the one that comes.
+// anew. It goes by way of an address of the same program that leads nowhere, so that
+// nothing of the screen before is taken for the one that comes.
 func (p *Page) Show(path string) {
 	p.t.Helper()
+	between := map[string]string{"office": "/office", "building": "/site/none/build"}[p.Eval("pegpourProgram()")] + "/between-two-screens"
 	p.Eval(`goappNav(location.origin + ` + quote(between) + `)`)
 	p.Wait(`document.querySelector("#lost")`)
 	p.Eval(`goappNav(location.origin + ` + quote(path) + `)`)
@@ -279,6 +292,9 @@ func (p *Page) TapName(name string) {
 	})`, name)
 }
 
+// tap presses what find finds once it stands still: on a busy machine a page that
+// scrolls is drawn later than it says, and the finger would land where it was before.
+// A finger that lands beside all the same taps again, twice.
 func (p *Page) tap(find, name string) {
 	p.t.Helper()
 	p.Wait(find)
@@ -286,18 +302,56 @@ func (p *Page) tap(find, name string) {
 		X, Y  float64
 		Above string
 	}
-	at := get(p, chromedp.Evaluate[place](`(() => {
-		const e = `+find+`;
-		e.scrollIntoView({block: "nearest", inline: "nearest", behavior: "instant"});
-		const box = e.getBoundingClientRect(), X = box.x + box.width / 2, Y = box.y + box.height / 2;
-		const top = document.elementFromPoint(X, Y);
-		if (top && (top === e || e.contains(top))) return {X, Y, Above: ""};
-		return {X, Y, Above: top ? top.outerHTML.slice(0, 200) : "nothing: it is off the screen"};
-	})()`))
-	if at.Above != "" {
-		p.t.Fatalf("%q cannot be pressed, what is there is %s", name, at.Above)
+	for range 3 {
+		at := get(p, chromedp.Evaluate[place](`(async () => {
+			const drawn = () => new Promise((done) => { requestAnimationFrame(done); setTimeout(done, 250); });
+			const find = () => `+find+`;
+			const spot = () => {
+				const e = find();
+				if (!e) return "";
+				const box = e.getBoundingClientRect();
+				return [box.x, box.y, box.width, box.height].join();
+			};
+			const free = (e) => {
+				const box = e.getBoundingClientRect();
+				const top = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+				return top && (top === e || e.contains(top));
+			};
+			let e;
+			for (let was = null, tries = 0; tries < 100; tries++) {
+				e = find();
+				if (!e) { await drawn(); continue; }
+				e.scrollIntoView({block: "nearest", inline: "nearest", behavior: "instant"});
+				await drawn(); await drawn();
+				const now = spot();
+				if (now === was && find() === e && free(e)) break;
+				was = now;
+			}
+			if (!e) return {X: 0, Y: 0, Above: "nothing: it is gone"};
+			const box = e.getBoundingClientRect(), X = box.x + box.width / 2, Y = box.y + box.height / 2;
+			const top = document.elementFromPoint(X, Y);
+			if (!top || !(top === e || e.contains(top))) {
+				return {X, Y, Above: top ? top.outerHTML.slice(0, 200) : "nothing: it is off the screen"};
+			}
+			window.fingerLanded = "";
+			addEventListener("pointerdown", (event) => {
+				window.fingerLanded = event.composedPath().includes(find()) ? "on it" : "beside it, on " + event.target.outerHTML.slice(0, 200);
+			}, {capture: true, once: true});
+			return {X, Y, Above: ""};
+		})()`, chromedp.EvalAwaitPromise))
+		if at.Above != "" {
+			p.t.Fatalf("%q cannot be pressed, what is there is %s", name, at.Above)
+		}
+		p.do(chromedp.TapXY(at.X, at.Y))
+		// A tap may lead to another page: then there is nothing to ask any more.
+		ctx, cancel := context.WithTimeout(p.ctx, patience)
+		landed, err := chromedp.Run(ctx, chromedp.Evaluate[string](`String(window.fingerLanded)`))
+		cancel()
+		if err != nil || !strings.HasPrefix(landed, "beside it") {
+			return
+		}
+		p.t.Logf("the finger for %q landed %s", name, landed)
 	}
-	p.do(chromedp.TapXY(at.X, at.Y))
 }
 
 // spot is a place of the window.

@@ -185,6 +185,7 @@ func TestPourDayKeepsItsTicks(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+angledSite+"/pour-day")
 	tapAfar(p, `[data-tick="pour.services"]`)
+	tapAfar(p, `[data-stage="after"] summary`) // only what applies is open
 	tapAfar(p, `[data-tick="pour.hardStop"]`)
 	p.Wait(`document.querySelector(".stage-count").innerText.startsWith("1 /")`)
 	p.Wait(`document.querySelector(".cautions li")`)

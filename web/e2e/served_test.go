@@ -56,7 +56,7 @@ var (
 func TestServedFilesNameNoOtherSite(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	paths := []string{"/", "/site/xyz", "/worker.js"}
+	paths := []string{"/", "/site/xyz/measure", "/worker.js"}
 	for _, f := range readWorker(t, s).Files {
 		if !strings.HasSuffix(f.Path, ".wasm") && !strings.HasSuffix(f.Path, ".png") {
 			paths = append(paths, f.Path)

@@ -30,6 +30,7 @@ func TestShots(t *testing.T) {
 	picture(p, "measure")
 	open(angled+"/set-out", `document.querySelector("#drawing-large svg")`)
 	p.TapName("Pad and post")
+	p.Wait(`[...document.querySelectorAll(".views button")].some((b) => b.innerText === "Pad and post" && b.ariaPressed === "true")`)
 	picture(p, "set-out")
 	open("/site/00000000-0000-4000-8000-000000000003/pour", `document.querySelector(".bigs")`)
 	picture(p, "pour")
@@ -48,6 +49,12 @@ func TestShots(t *testing.T) {
 	picture(p, "pack")
 	open("/rules", `document.querySelector(".rule")`)
 	picture(p, "rules")
+	const halfBuilt = "/site/00000000-0000-4000-8000-000000000051"
+	open(halfBuilt+"/more", `document.querySelector(".tiles")`)
+	picture(p, "job")
+	open(halfBuilt+"/build/poured", `document.querySelector("[data-packer]") && document.querySelector("[data-change]")`)
+	p.Eval(`new Promise((done) => setTimeout(done, 500)).then(() => document.querySelector("#track-says").scrollIntoView({block: "start"}))`)
+	picture(p, "poured")
 }
 
 func picture(p *Page, name string) {

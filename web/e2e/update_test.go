@@ -34,7 +34,7 @@ func TestUpdateWaitsToBeAskedAndKeepsTheEdit(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
-	p := LaunchBrowser(t).Open(t, s.URL+"/site/xyz")
+	p := LaunchBrowser(t).Open(t, s.URL+"/site/xyz/measure")
 	p.WaitKept()
 	require.Equal(t, first.Version, p.Text(Test("version")))
 	require.Equal(t, "false", p.Eval(`document.querySelector('[data-test="update-notice"]') !== null`))
@@ -57,7 +57,7 @@ func TestUpdateWaitsToBeAskedAndKeepsTheEdit(t *testing.T) {
 	p.WaitRunning()
 	require.Equal(t, second.Version, p.Text(Test("version")))
 	require.Equal(t, "footing at 3204", p.Value(Test("note")))
-	require.Equal(t, "/site/xyz", p.Text(Test("address")))
+	require.Equal(t, "/site/xyz/measure", p.Text(Test("address")))
 	p.Wait(`!document.querySelector('[data-test="update-notice"]')`)
 
 	// Once only: the mark would go with another reload. The old files go, since

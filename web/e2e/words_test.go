@@ -85,7 +85,7 @@ func TestNoWordIsHardWired(t *testing.T) {
 		{"/site/" + rising + "/pour", ".big"},
 		{"/site/" + rising + "/watch", ".sure"},
 		{"/site/" + falling + "/watch", ".sure"},
-		{"/site/" + rising + "/more", ".wide"},
+		{"/site/" + rising + "/more", ".tile"},
 		{"/site/" + rising + "/figures", ".figure-link"},
 		{"/site/" + rising + "/ways", ".way-card"},
 		{"/site/" + rising + "/level-run", ".book"},

@@ -1,6 +1,7 @@
 package etag
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,4 +24,14 @@ func TestMatches(t *testing.T) {
 	} {
 		require.Equal(t, c.want, Matches(c.list, Quote("a")), c.list)
 	}
+}
+
+func FuzzMatches(f *testing.F) {
+	f.Add(`W/"a", "b"`, "a")
+	f.Add(`*`, "")
+	f.Fuzz(func(t *testing.T, list, name string) {
+		if Matches(list, Quote(name)) && !strings.Contains(list, name) && !strings.Contains(list, "*") {
+			t.Errorf("%q matches %q", list, name)
+		}
+	})
 }

@@ -6,13 +6,18 @@ package order
 
 import "encoding/json"
 
+// Cuts asks for what the steel shop cuts as a table, CSV, in place of a sheet: as planned
+// or, once it was measured, as poured.
+const Cuts = "cuts"
+
 // Order asks for one document.
 type Order struct {
 	// Document is the site's file as storage encodes it.
 	Document json.RawMessage `json:"document"`
 	// Rules are those that the shop overrides, by key.
 	Rules map[string]float64 `json:"rules,omitempty"`
-	// For is the reader: owner, labourer, steel, supplier or engineer.
+	// For is the reader: owner, labourer, steel, supplier, engineer,
+	// hand-over, keeper, quote or costing; or Cuts.
 	For string `json:"for"`
 	// Date of the issue, RFC 3339 or only its day. Empty: when the site was
 	// last changed, so that one state of a site is always printed the same.

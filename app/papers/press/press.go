@@ -2,6 +2,8 @@
 package press
 
 import (
+	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -10,11 +12,13 @@ import (
 
 	"pegpour/app/papers/order"
 	"pegpour/engine"
+	"pegpour/engine/casting"
 	"pegpour/engine/input"
 	"pegpour/engine/plan"
 	"pegpour/engine/refusal"
 	"pegpour/engine/sheets"
 	"pegpour/engine/survey"
+	"pegpour/engine/tables"
 	"pegpour/engine/text"
 	"pegpour/engine/units"
 	"pegpour/engine/words"
@@ -25,8 +29,8 @@ import (
 // none where the order gives none either.
 var ErrDate = error(refusal.Error("the date must be written like 2025-03-14 or 2025-03-14T09:26:53Z"))
 
-// Print makes the document that is ordered, a PDF. Equal orders give equal
-// bytes.
+// Print makes the document that is ordered, a PDF, or a table of order.Cuts. Equal orders
+// give equal bytes.
 //
 // A field whose entry could not be read counts as not measured, as it does on
 // the screen; so does one whose value the engine refuses. Errors: those of
@@ -45,9 +49,25 @@ func Print(o order.Order) ([]byte, error) {
 	if err != nil && !errors.As(err, &refused) {
 		return nil, err
 	}
+	var poured *sheets.Poured
+	if (sheets.Reader(o.For) == sheets.ForSteel || o.For == order.Cuts) && taken.Build.Poured.Used() {
+		stands := casting.ReadPoured(taken, &made, practice)
+		planned := made
+		made, _ = engine.Design(stands.Survey, practice)
+		poured = &sheets.Poured{Changes: casting.ChangesBetween(&planned, &made)}
+		if len(stands.Levels) > 0 {
+			poured.Problem = stands.NoLine
+		}
+		taken = stands.Survey
+	}
+	if o.For == order.Cuts {
+		var table bytes.Buffer
+		err := csv.NewWriter(&table).WriteAll(tables.Steel(&made, poured != nil))
+		return table.Bytes(), err
+	}
 	i := sheets.Issue{Plan: &made, Survey: &taken, Practice: &practice, Firm: o.Firm, Prices: o.Prices,
 		Currency: o.Currency, Colour: o.Colour,
-		Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &made), Ticks: d.Ticks,
+		Poured: poured, Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &made), Ticks: d.Ticks,
 		Revision: o.Revision}
 	if o.Units == storage.UnitsFeet {
 		i.Units = "ft in"
@@ -60,8 +80,17 @@ func Print(o order.Order) ([]byte, error) {
 	if i.Date, err = dateOf(o.Date, d); err != nil {
 		return nil, err
 	}
+	state, err := storage.HandOverState(d)
+	if err != nil {
+		return nil, err
+	}
+	i.State = string(state)
+	i.QuoteState = func(a *survey.Agreement) string {
+		state, _ := storage.QuoteState(d, shop.RulesFor(d), a) // what cannot be named is not what was signed
+		return string(state)
+	}
 	if i.Revision == "" {
-		if i.Revision, err = contentName(d, o.Rules); err != nil {
+		if i.Revision, err = contentName(d, shop.RulesFor(d)); err != nil {
 			return nil, err
 		}
 	}

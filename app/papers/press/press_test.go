@@ -2,8 +2,10 @@ package press
 
 import (
 	"bytes"
+	"encoding/csv"
 	"os"
 	"os/exec"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -107,6 +109,53 @@ func TestNoPageHoldsAPhotosOrigin(t *testing.T) {
 	}
 }
 
+// The steel shop's sheet is made of what was poured, once that was measured; the other
+// sheets stay as planned.
+func TestSteelIsCutToWhatWasPoured(t *testing.T) {
+	d := site(t, 1)
+	width := d.Survey.Opening.Width.Size
+	changed := site(t, 1)
+	e, err := storage.SetValue(changed, survey.PouredOpening, survey.Measured(width+14, survey.ByTape))
+	require.NoError(t, err)
+	changed, err = storage.Apply(changed, e)
+	require.NoError(t, err)
+	for _, r := range sheets.Readers() {
+		if r == sheets.ForLabourer {
+			continue // lists whatever was measured
+		}
+		planned, poured := orderOf(t, d, string(r)), orderOf(t, changed, string(r))
+		planned.Revision, poured.Revision = "one", "one"
+		planned.Date, poured.Date = "2026-02-03", "2026-02-03"
+		a, err := Print(planned)
+		require.NoError(t, err)
+		b, err := Print(poured)
+		require.NoError(t, err)
+		assert.Equal(t, r != sheets.ForSteel, bytes.Equal(a, b), r)
+	}
+	// So is its table, which says which it is.
+	before, err := Print(orderOf(t, d, order.Cuts))
+	require.NoError(t, err)
+	after, err := Print(orderOf(t, changed, order.Cuts))
+	require.NoError(t, err)
+	rail := func(table []byte) (length float64, made string) {
+		rows, err := csv.NewReader(bytes.NewReader(table)).ReadAll()
+		require.NoError(t, err)
+		for _, row := range rows {
+			if row[0] == "Top rail" {
+				length, err = strconv.ParseFloat(row[3], 64)
+				require.NoError(t, err)
+				return length, row[6]
+			}
+		}
+		return 0, ""
+	}
+	was, planned := rail(before)
+	is, poured := rail(after)
+	assert.Positive(t, was)
+	assert.InDelta(t, was+14, is, 0.1)
+	assert.Equal(t, []string{"as planned", "as poured"}, []string{planned, poured})
+}
+
 func TestRefusals(t *testing.T) {
 	o := orderOf(t, site(t, 0), "labourer")
 	o.Date = "yesterday"
@@ -135,7 +184,7 @@ func TestTheAppDoesNotCarryPDF(t *testing.T) {
 		return string(out)
 	}
 	phone, office := list("./app/browser"), list("./app/office/desk")
-	for _, heavy := range []string{"pegpour/engine/draw/pdf", "pegpour/engine/sheets", "codeberg.org/go-pdf/fpdf"} {
+	for _, heavy := range []string{"pegpour/engine/draw/pdf", "pegpour/engine/sheets", "pegpour/engine/quote", "codeberg.org/go-pdf/fpdf"} {
 		assert.False(t, strings.Contains(phone+office, heavy), heavy)
 	}
 	assert.False(t, strings.Contains(phone, "pegpour/app/office"), "the office has a program of its own")

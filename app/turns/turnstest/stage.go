@@ -69,6 +69,18 @@ func (s *Stage) Rest() {
 	}
 }
 
+// Now does what waits already, and waits for nothing.
+func (s *Stage) Now() {
+	for {
+		select {
+		case f := <-s.waiting:
+			f(s)
+		default:
+			return
+		}
+	}
+}
+
 // Dispatch implements app.Context.
 func (s *Stage) Dispatch(f func(app.Context)) { s.waiting <- f }
 

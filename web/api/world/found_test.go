@@ -144,3 +144,61 @@ func TestASiteIsDeletedTwice(t *testing.T) {
 		{"site deleted", 1, 876},
 	}})
 }
+
+// A tab took over what waited in another one. The other entered something newer before
+// the first was done: that stays where it is kept until somebody has taken it too.
+func TestWhatIsEnteredAfterATakeOverStaysKept(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"store full", 0, 1},
+		{"edit", 0, 0},
+		{"open tab", 0, 1},
+		{"edit", 0, 82},
+		{"try again", 0, 0},
+		{"edit", 0, 48},
+		{"store full", 0, 98},
+		{"sync", 0, 1},
+		{"edit", 0, 38},
+		{"reload", 0, 2},
+	}})
+}
+
+// A yard was restored twice, and between took a site from a phone that asked for no
+// changes: that phone cannot know yet that the second restore lost it again.
+func TestAYardIsRestoredTwiceUnheard(t *testing.T) {
+	holds(t, plan{Phones: 3, Layout: 0, Events: []event{
+		{"edit", 1, 623},
+		{"server restored", 1, 1},
+		{"new site", 1, 25},
+		{"sync", 1, 1},
+		{"server restored", 1, 234},
+		{"look", 1, 183},
+	}})
+}
+
+// A tab took over what waits in another one, which goes on: it stored that by itself and
+// took it back. What was taken over is not stored once more.
+func TestWhatIsTakenBackElsewhereStaysTakenBack(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"store full", 0, 182},
+		{"edit", 0, 424},
+		{"open tab", 0, 34},
+		{"time passes", 1, 60},
+		{"edit", 0, 76},
+	}})
+}
+
+// What waits of a site that is not in hand any more is set aside where another tab
+// entered something newer: no screen would say that it was replaced.
+func TestWhatWaitsOfASiteLeftIsSetAsideForWhatIsNewer(t *testing.T) {
+	holds(t, plan{Phones: 2, Layout: 0, Events: []event{
+		{"edit", 0, 344},
+		{"call fails", 0, 978},
+		{"edit", 0, 15},
+		{"call fails", 0, 1},
+		{"try again", 0, 429},
+		{"open tab", 0, 56},
+		{"new site", 1, 90},
+		{"edit", 0, 148},
+		{"edit", 0, 29},
+	}})
+}

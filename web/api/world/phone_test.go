@@ -118,7 +118,7 @@ func (d *ownDisk) Update(ctx context.Context, do func(storage.Tx) error) error {
 type journal struct {
 	p     *phone
 	own   string
-	taken []string
+	taken map[string]string
 }
 
 func (j *journal) Write(text string) {
@@ -127,21 +127,24 @@ func (j *journal) Write(text string) {
 	}
 }
 
-func (j *journal) Take() (texts []string) {
-	for _, key := range slices.Sorted(maps.Keys(j.p.journals)) {
+func (j *journal) Take() map[string]string {
+	for key, text := range j.p.journals {
 		if key != j.own {
-			j.taken = append(j.taken, key)
-			texts = append(texts, j.p.journals[key])
+			j.taken[key] = text
 		}
 	}
-	return texts
+	return maps.Clone(j.taken)
 }
 
+func (j *journal) Text(key string) (string, bool) { return j.p.journals[key], true }
+
 func (j *journal) Done() {
-	for _, key := range j.taken {
-		delete(j.p.journals, key)
+	for key, text := range j.taken {
+		if j.p.journals[key] == text {
+			delete(j.p.journals, key)
+		}
 	}
-	j.taken = nil
+	clear(j.taken)
 }
 
 func (j *journal) Hold(int)  {}
@@ -153,7 +156,7 @@ func (p *phone) openTab() *tab {
 		return storage.NewStore(t.disk, p.stamp), nil
 	})
 	p.w.runs++
-	t.device.Journal = &journal{p: p, own: fmt.Sprintf("run %04d", p.w.runs)}
+	t.device.Journal = &journal{p: p, own: fmt.Sprintf("run %04d", p.w.runs), taken: map[string]string{}}
 	t.site = editing.NewSite(t.device)
 	t.device.Opened = func() { t.device.Store.Watch(t.site.ChangedElsewhere) }
 	p.tabs = append(p.tabs, t)

@@ -77,6 +77,9 @@ const (
 	unpair     kind = "left the yard"
 	restPhone  kind = "phone restored"
 	deleteSite kind = "site deleted"
+	storeAway  kind = "photo store refuses"     // for a few calls
+	storeLoses kind = "photo store answer lost" // it did what it was asked
+	movePhotos kind = "photos moved"            // from the database into the store
 )
 
 // work is what people do, the more often the more common it is.
@@ -89,7 +92,7 @@ var work = []kind{
 var faults = []kind{
 	cut, loseAnswer, answerLate, delay, reorder, double, oneWay, captive, half, busy, full, connection, evict, tear, failAt,
 	keptAll, killTab, killPhone, clockPhone, clockYard, killYard, dieAt, restore, move, upgrade, revoke, pairOther, pairAgain,
-	unpair, restPhone, deleteSite,
+	unpair, restPhone, deleteSite, storeAway, storeLoses, movePhotos,
 }
 
 // drawPlan draws a run. Faults come in swarms: each run has a few kinds of them, and

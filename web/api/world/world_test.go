@@ -304,6 +304,19 @@ func (w *world) happenToYard(p *phone, e event) {
 		p.restoreBackUp()
 	case deleteSite:
 		p.deleteSite(w.site(e.N))
+	case storeAway, storeLoses:
+		h.store, h.storeCalls = e.Do, 1+e.N%5
+		p.takePhoto(e.N) // else the store is hardly ever asked
+		w.synced(func() { p.sync(7) })
+	case movePhotos:
+		if moved, err := h.yard.MovePhotos(ctx); moved > 0 {
+			w.fire(movePhotos)
+			w.note("  %d photos are moved: %v", moved, err)
+		}
+		if h.died { // on its way
+			w.fire(dieAt)
+			h.kill()
+		}
 	default:
 		panic("nobody knows what " + string(e.Do) + " is")
 	}
@@ -341,7 +354,7 @@ func (w *world) rest() {
 		w.arrive()
 	}
 	for _, h := range w.houses {
-		h.dieAt = ""
+		h.dieAt, h.storeCalls = "", 0
 	}
 	for _, p := range w.phones {
 		d := p.disk

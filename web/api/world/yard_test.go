@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -33,7 +34,10 @@ type house struct {
 	dieAt   string
 	died    bool
 	backUps []string
-	now     *generation
+	// store is how the store of photos fails, in the next calls.
+	store      kind
+	storeCalls int
+	now        *generation
 }
 
 // generation is what a yard holds from one restore to the next.
@@ -41,6 +45,7 @@ type generation struct {
 	of   *house
 	held map[string]map[string]bool    // tokens by site, once it is over; nil while it goes on
 	took map[string][]storage.Revision // what it said it has, by site
+	next *generation                   // what a restore made of it
 }
 
 var errKilled = errors.New("killed")
@@ -77,9 +82,18 @@ func (h *house) start() {
 			}
 			return nil
 		},
+		StoreFault: func(point string) error {
+			after := point == "written" || point == "removed"
+			if h.storeCalls == 0 || after != (h.store == storeLoses) {
+				return nil
+			}
+			h.storeCalls--
+			h.w.fire(h.store)
+			return errCut
+		},
 	})
 	must(err)
-	h.api = api.New(h.yard, h.clock, io.Discard)
+	h.api = api.New(h.yard, h.clock, slog.New(slog.DiscardHandler))
 }
 
 func (h *house) clock() time.Time { return h.w.now().Add(h.w.yardSkew) }
@@ -104,15 +118,15 @@ func (h *house) move() {
 
 // directly has something done in the yard that comes over no line.
 func (h *house) directly(do func(*yard.Yard)) {
-	dieAt := h.dieAt
-	h.dieAt = ""
+	dieAt, calls := h.dieAt, h.storeCalls
+	h.dieAt, h.storeCalls = "", 0
 	do(h.yard)
-	h.dieAt = dieAt
+	h.dieAt, h.storeCalls = dieAt, calls
 }
 
 func (h *house) backUp() {
 	file := filepath.Join(h.w.folder, fmt.Sprintf("backup%d-%d", h.n, len(h.backUps)))
-	must(h.yard.BackUp(context.Background(), file))
+	h.directly(func(y *yard.Yard) { must(y.BackUp(context.Background(), file)) })
 	h.backUps = append(h.backUps, file)
 }
 
@@ -130,15 +144,19 @@ func (h *house) restore(file string) {
 	h.folder = filepath.Join(h.w.folder, fmt.Sprintf("yard%d-%d", h.n, h.moves))
 	must(yard.Restore(context.Background(), file, h.folder))
 	h.now, h.old = &generation{of: h, took: map[string][]storage.Revision{}}, false
+	ended.next = h.now
 	h.start()
 }
 
-// holds are the tokens that the generation has had of a site.
-func (g *generation) holds(site string) map[string]bool {
-	if g.held != nil {
-		return g.held[site]
+// holds reports whether the generation has had a token of a site, or one after it, of
+// which a phone hears only when it asks for changes.
+func (g *generation) holds(site, token string) bool {
+	for ; g.next != nil; g = g.next {
+		if g.held[site][token] {
+			return true
+		}
 	}
-	return g.of.tokens(site)
+	return g.of.tokens(site)[token]
 }
 
 // tokens are all that stand in the site's history in the yard.
@@ -293,10 +311,12 @@ func page(n int) replication.Response {
 
 // photoBytes reads a photo of the yard.
 func (h *house) photoBytes(id string) []byte {
-	_, data, err := h.yard.PhotoBytes(context.Background(), id)
-	if err != nil {
-		return nil
-	}
+	var data []byte
+	h.directly(func(y *yard.Yard) {
+		if _, all, err := y.PhotoBytes(context.Background(), id); err == nil {
+			data = all
+		}
+	})
 	return data
 }
 

@@ -6,6 +6,7 @@ import { typeWhenPressed } from "./keypad.js";
 import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { forgetList, keepList, showKeptList } from "./keptlist.js";
 import { elsewhere, start } from "./program.js";
+import { remind, remindsAt, watchReminders } from "./remind.js";
 import { shell } from "./shell.js";
 import { beginAtTheTop } from "./top.js";
 import { applyUpdate } from "./update.js";
@@ -17,11 +18,12 @@ tellEnter();
 typeWhenPressed();
 beginAtTheTop();
 
-Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList });
+Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt });
 shell.chosen = chosenLanguage();
 shell.words = listenToWords(shell.chosen);
 window.pegpourShell = shell;
 
 showKeptList();
 holdVersion();
+watchReminders();
 start().finally(registerWorker);

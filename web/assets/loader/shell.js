@@ -17,6 +17,8 @@ export const shell = {
   words: null, // resolves to the file of the language at the start
   keepList: null, // keepList() remembers the list of sites as it stands on the page
   forgetList: null, // forgetList() forgets it
+  remind: null, // remind(name, at, words, seen, address) keeps a reminder
+  remindsAt: null, // remindsAt(name) is the time of one, ms, or 0
 };
 
 // change sets a property and tells the program, if that is news.
