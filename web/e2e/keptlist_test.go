@@ -17,6 +17,60 @@ const heldProgram = `if (sessionStorage.hold) {
 		}
 	}`
 
+// heldStore keeps the store from opening until the page calls letStoreGo, as a slow
+// phone does. Only a page whose session holds it waits.
+const heldStore = `if (sessionStorage.holdStore) {
+		const held = new Promise((go) => window.letStoreGo = go);
+		const real = IDBFactory.prototype.open;
+		IDBFactory.prototype.open = function (...a) {
+			const opening = real.apply(this, a);
+			opening.addEventListener("success", async (event) => {
+				if (!event.isTrusted) return;
+				event.stopImmediatePropagation();
+				await held;
+				opening.dispatchEvent(new Event("success"));
+			});
+			return opening;
+		};
+	}`
+
+// A tap while the program already runs and still reads the store opens the site, and
+// the list of before does not stay over it. Nor does it when the program goes elsewhere.
+func TestListWhileTheProgramReads(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).NewPage(t)
+	p.BeforeScripts(heldStore)
+	p.Go(s.URL + "/")
+	p.Wait(`document.querySelectorAll(".site .thumb svg").length > 3 && (localStorage["pegpour-list"] || "").includes("data-drawn")`)
+	settled(p)
+	where := p.Eval(`document.querySelector(".site:nth-child(3) a").getAttribute("href")`)
+
+	reading := func() {
+		p.Eval(`sessionStorage.holdStore = 1`)
+		p.Go(s.URL + "/")
+		p.Wait(`document.querySelectorAll(".kept-list .site").length && window.letStoreGo`)
+		p.WaitRunning()
+		p.Wait(`document.querySelector(".screen-sites:not(.kept-list) [data-list]")`)
+	}
+	reading()
+	p.Tap(".kept-list .site:nth-child(3) a")
+	require.Equal(t, "1", p.Eval(`document.querySelectorAll(".kept-list .wanted").length`), "the list stands until the program has its own")
+	p.Eval(`letStoreGo()`)
+	p.Wait(`location.pathname === ` + quote(where) + ` && document.querySelector("#entry, .choices")`)
+	p.Tap(`a.tab[href$="/more"]`)
+	require.Equal(t, "null", p.Eval(`document.querySelector(".kept-list")`))
+	settled(p)
+
+	reading()
+	p.Eval(`goappNav(location.origin + ` + quote(where) + `)`)
+	p.Wait(`!document.querySelector(".kept-list")`)
+	p.Eval(`letStoreGo()`)
+	p.Tap(`a.tab[href$="/more"]`)
+	settled(p)
+	require.Empty(t, strings.Join(p.Faults(), "\n"))
+}
+
 // keptElsewhere counts what is kept beside the store, but for the list of sites
 // that the page shows before the program runs and the number of sites.
 const keptElsewhere = `Object.keys(localStorage).filter((key) => !["pegpour-list", "pegpour-held"].includes(key)).length`

@@ -45,6 +45,7 @@ export function showKeptList() {
     const part = event.target.closest("a, button");
     if (!part) return;
     event.preventDefault();
+    event.stopPropagation(); // a program that runs and still reads would go there, under this list
     for (const other of list.querySelectorAll(".wanted")) other.classList.remove("wanted");
     part.classList.add("wanted");
     wanted = partOf(part);
@@ -70,13 +71,14 @@ function readKept() {
 }
 
 // giveWayToProgram waits for the program's own list, and taps there what was
-// tapped here.
+// tapped here. A program that went to another screen by then needs no list.
 function giveWayToProgram() {
   const observer = new MutationObserver(() => {
-    if (!document.querySelector("[data-list=here]")) return;
+    const gone = location.pathname !== "/";
+    if (!gone && !document.querySelector("[data-list=here]")) return;
     observer.disconnect();
     hideKeptList();
-    for (const part of wanted ? document.querySelectorAll(".screen-sites a, .screen-sites button") : [])
+    for (const part of wanted && !gone ? document.querySelectorAll(".screen-sites a, .screen-sites button") : [])
       if (partOf(part) === wanted) return part.click();
   });
   const changes = { childList: true, subtree: true, attributes: true, attributeFilter: ["data-list"] };
