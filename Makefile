@@ -71,7 +71,7 @@ postgres:
 # database beneath it failing, an upgrade killed at each step, the server as it was before
 # the newest layout beside this one, and the memory of a server over a quarter of an hour.
 soak:
-	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=5583e658413e PEGPOUR_MEMORY=900 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled' ./storage/yard ./web ./web/api/world
+	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=0033f7d PEGPOUR_MEMORY=900 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled' ./storage/yard ./web ./web/api/world
 
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \
