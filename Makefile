@@ -30,8 +30,11 @@ run: build
 # The browser tests use the binary that build made. Under CI=1 they fail, not
 # skip, when there is no browser. They take longest and are named first, so that
 # the other packages run beside them; vet has vetted everything by then.
+TEST := CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 40m
+
 test: chromium firefox webkit postgres vet build
-	CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 40m ./web/e2e ./...
+	@touch build/failed; { $(TEST) ./web/e2e ./... && rm -f build/failed; } 2>&1 | tee build/test.log; \
+	[ ! -e build/failed ] || .ci/again build/test.log $(TEST)
 
 vet:
 	@unformatted=$$(gofmt -l app engine storage web); \
