@@ -45,7 +45,7 @@ func commands() []command {
 		{"shop-rules", "show or set the rules by which the shop builds, with their history", shopRulesCommand},
 		{"version", "say which program this is", versionCommand},
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
-		{"drawing", "read a survey file and write the set-out drawing as SVG", drawingCommand},
+		{"drawing", "read a survey file and write the set-out drawing as SVG, or with -out X.dxf all drawings in true size", drawingCommand},
 		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},
 		{"quote", "read a survey file and write what it costs, line by line, as CSV", quoteCommand},
 		{"sheets", "read a survey file and write the sheets for a reader as PDF", sheetsCommand},
