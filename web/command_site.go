@@ -90,6 +90,15 @@ func quoteCommand(_ context.Context, arguments []string, in io.Reader, out, faul
 	})
 }
 
+// pegsCommand writes the pegs as points, CSV (RFC 4180).
+func pegsCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
+	return newSiteCommand("pegs").run(arguments, in, out, fault, func(w io.Writer, site designed) error {
+		table := csv.NewWriter(w)
+		table.UseCRLF = true
+		return table.WriteAll(tables.Pegs(site.plan))
+	})
+}
+
 // quantitiesCommand writes the quantities as CSV (RFC 4180).
 func quantitiesCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
 	return newSiteCommand("quantities").run(arguments, in, out, fault, func(w io.Writer, site designed) error {

@@ -22,6 +22,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/tables"
 	"pegpour/storage"
 	"pegpour/storage/demo"
 )
@@ -60,6 +61,12 @@ func TestCommandLineOnEveryDemoSite(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
+
+		code, points, fault := pegpour(survey, "pegs")
+		require.Equal(t, exitDone, code, fault)
+		read, err := csv.NewReader(strings.NewReader(points)).ReadAll()
+		require.NoError(t, err)
+		assert.Equal(t, tables.Pegs(&want), read)
 
 		file := filepath.Join(t.TempDir(), "set-out.dxf")
 		code, _, fault = pegpour(survey, "drawing", "-out", file)

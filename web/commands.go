@@ -46,6 +46,7 @@ func commands() []command {
 		{"version", "say which program this is", versionCommand},
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
 		{"drawing", "read a survey file and write the set-out drawing as SVG, or with -out X.dxf all drawings in true size", drawingCommand},
+		{"pegs", "read a survey file and write the pegs as points, CSV", pegsCommand},
 		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},
 		{"quote", "read a survey file and write what it costs, line by line, as CSV", quoteCommand},
 		{"sheets", "read a survey file and write the sheets for a reader as PDF", sheetsCommand},

@@ -168,6 +168,7 @@ func TestDocumentsWithoutSignal(t *testing.T) {
 	sum := sha256.Sum256(drawn)
 	assert.Equal(t, hex.EncodeToString(sum[:]), files["demo-angled-drive-set-out.dxf"].Digest)
 	assert.Contains(t, files["demo-angled-drive-set-out.svg"].Text, "<svg")
+	assert.Contains(t, files["demo-angled-drive-pegs.csv"].Text, "run-back post")
 	assert.Contains(t, files["demo-angled-drive-quantities.csv"].Text, "Concrete to order")
 	assert.Contains(t, files["demo-angled-drive-steel.csv"].Text, "Guide rail")
 	p.Wait(`document.querySelectorAll("[data-file]").length === ` + strconv.Itoa(len(files)))
