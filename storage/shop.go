@@ -1,9 +1,11 @@
 package storage
 
 import (
+	"errors"
 	"maps"
 	"slices"
 
+	"pegpour/engine/input"
 	"pegpour/engine/practice"
 )
 
@@ -111,9 +113,9 @@ func (s *Shop) Practice(site *Document) (practice.Practice, error) {
 	if site == nil {
 		return p, err
 	}
-	p, err2 := p.With(site.Practice)
-	if err2 != nil {
-		return p, err2
-	}
-	return p, err
+	p, own := p.With(site.Practice)
+	var all, more input.Refusals
+	errors.As(err, &all)
+	errors.As(own, &more)
+	return p, slices.Concat(all, more).OrNil()
 }

@@ -63,7 +63,7 @@ func (s *quoteScreen) take(stale *quote.Standing, words string) app.UI {
 	if len(w.Doc.Survey.Quote.Agreed) >= survey.MaxAgreements && stale == nil {
 		return element.Text("p", "error", w.Say("No more agreements fit into this site."))
 	}
-	if len(s.q.Items()) == 0 || s.says != "" {
+	if len(s.q.Items()) == 0 || s.says != "" || len(s.refused) > 0 {
 		return app.Text("")
 	}
 	return element.Doing("wide primary", "take", w.Say(words), func(ctx app.Context, _ app.Event) {
