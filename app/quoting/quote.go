@@ -24,6 +24,7 @@ type quoteScreen struct {
 	w      *editing.Site
 	papers *documents.Maker
 	sign   *building.Pad
+	typed  ui.Typed
 
 	made string // the state of the site that was priced; "" for none
 	q    *quote.Quote
@@ -36,7 +37,7 @@ type quoteScreen struct {
 }
 
 func newQuoteScreen(w *editing.Site, press *documents.Press) *quoteScreen {
-	s := &quoteScreen{w: w, papers: documents.NewMaker(w, press)}
+	s := &quoteScreen{w: w, papers: documents.NewMaker(w, press), typed: ui.NewTyped()}
 	s.sign = building.NewPad(w, "sign-quote", s.keepSign)
 	return s
 }
