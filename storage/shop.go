@@ -41,6 +41,8 @@ type Settings struct {
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
 	Crew     string `json:"crew,omitempty"`     // who measures, for new sites
+	Firm     string `json:"firm,omitempty"`     // the name of the shop, on papers
+	Terms    string `json:"terms,omitempty"`    // what the shop says under a quote
 	Origin   string `json:"origin,omitempty"`   // OriginDropped or OriginKept: where and when new photos were taken
 }
 

@@ -20,7 +20,7 @@ import (
 const tryAfter = 400 * time.Millisecond
 
 // sizesShown are the sizes that are listed of what a rule would change.
-const sizesShown = 10
+const sizesShown = 7
 
 // trial is one rule that was tried at the site in hand.
 type trial struct {

@@ -9,24 +9,34 @@ import (
 	"pegpour/storage"
 )
 
-// words are the shop's words of a quote.
+// How much of the shop's words a paper has room for.
+const (
+	mostName  = 60
+	mostTerms = 1200
+)
+
+// words are the shop's words of a quote: its currency, its name and what it says under a
+// quote.
 func (s *ratesScreen) words() []app.UI {
 	w := s.w
 	now := &w.Shop.Settings
-	return []app.UI{
-		s.word(storage.SettingCurrency, w.Say("Currency"), now.Currency, ""),
+	keep := func(setting storage.Setting) app.EventHandler {
+		return func(ctx app.Context, e app.Event) {
+			edit, err := storage.SetSetting(w.Shop, setting, strings.TrimSpace(wordsOf(e)))
+			w.CommitShop(ctx, edit, err)
+		}
 	}
-}
-
-// word is one of them, with what is said of it.
-func (s *ratesScreen) word(setting storage.Setting, name, now, how string) app.UI {
-	id := "setting-" + string(setting)
-	return element.Box("div", "rate",
-		element.Box("div", "rate-line", element.Label(id, name),
-			element.Box("div", "rule-value", app.Input().ID(id).Type("text").Attr("autocomplete", "off").Value(now).
-				OnChange(func(ctx app.Context, e app.Event) {
-					edit, err := storage.SetSetting(s.w.Shop, setting, strings.TrimSpace(wordsOf(e)))
-					s.w.CommitShop(ctx, edit, err)
-				}, setting), element.Text("span", "unit", ""))),
-		app.If(how != "", element.Text("p", "how", how)))
+	row := func(setting storage.Setting, name string, field app.UI) app.UI {
+		return element.Box("div", "rate rate-words", element.Label("setting-"+string(setting), name), field)
+	}
+	id := func(setting storage.Setting) string { return "setting-" + string(setting) }
+	return []app.UI{
+		element.Box("div", "rate", element.Box("div", "rate-line", element.Label(id(storage.SettingCurrency), w.Say("Currency")),
+			element.Box("div", "rule-value", app.Input().ID(id(storage.SettingCurrency)).Type("text").Attr("autocomplete", "off").
+				MaxLength(8).Value(now.Currency).OnChange(keep(storage.SettingCurrency))))),
+		row(storage.SettingFirm, w.Say("Name of the shop, on papers"), app.Input().ID(id(storage.SettingFirm)).Class("words").Type("text").
+			Attr("autocomplete", "organization").MaxLength(mostName).Value(now.Firm).OnChange(keep(storage.SettingFirm))),
+		row(storage.SettingTerms, w.Say("What stands under a quote: payment, what is not in it"), app.Textarea().ID(id(storage.SettingTerms)).
+			Class("words").Rows(4).MaxLength(mostTerms).Text(now.Terms).OnChange(keep(storage.SettingTerms))),
+	}
 }

@@ -73,6 +73,8 @@ type Issue struct {
 	QuoteState func(*survey.Agreement) string
 	// Firm is who issues the sheets; may be empty.
 	Firm string
+	// Terms are what the firm says under a quote, line by line; may be empty.
+	Terms string
 	// Units as the title block names them, such as "mm".
 	Units string
 	// Figure writes an argument as a drawing does, Write with its unit; nil

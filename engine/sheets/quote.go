@@ -49,6 +49,7 @@ func Offer(i Issue) ([]byte, error) {
 	}
 	p.table("Line by line", []pdf.Column{{Title: "What", Share: 2.4}, {Title: "Price", Align: pdf.AlignRight}}, rows)
 	p.rests(q, false)
+	p.terms()
 	p.agreed(q)
 	return p.end()
 }
@@ -107,6 +108,19 @@ func Costing(i Issue) ([]byte, error) {
 	p.rests(q, true)
 	p.agreed(q)
 	return p.end()
+}
+
+// terms are what the shop says under its quote, as it was typed.
+func (p *paper) terms() {
+	if strings.TrimSpace(p.i.Terms) == "" {
+		return
+	}
+	p.Heading(p.i.say("Terms"))
+	for line := range strings.SplitSeq(p.i.Terms, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			p.Paragraph(line)
+		}
+	}
 }
 
 // refused names the rules that cannot be used, what each was given as and what is
