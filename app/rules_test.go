@@ -166,9 +166,12 @@ func TestRatesFromASite(t *testing.T) {
 	markup := b.show("/site/{site}/rates", `id="rates-total"`)
 	order(t, markup, "not known", "For the shop", "This quote has no price without", `id="rule-rate.hour"`, "Margin, tax and terms")
 	b.shop(storage.SetShopRule(b.p.site.Shop, practice.RuleRateHour, 62.5, ""))
-	b.edit(storage.SetRule(b.p.site.Doc, practice.RuleQuoteTax, 0.19, ""))
 	markup = b.show("/site/{site}/rates", "Quote, total without what has no price")
 	assert.NotContains(t, markup, "not known")
-	assert.Contains(t, markup, "This site has its own: 19 %.")
+	assert.Contains(t, markup, `id="setting-terms"`)
+	assert.Regexp(t, `aria-pressed[^>]*data-only="false"|data-only="false"[^>]*aria-pressed`, markup)
+	b.edit(storage.SetRule(b.p.site.Doc, practice.RuleQuoteTax, 0.19, "")) // where a site has its own, they are shown
+	markup = b.show("/site/{site}/rates", `value="19"`)
+	assert.NotContains(t, markup, `id="setting-terms"`, "the words are the shop's")
 	order(t, markup, `data-group="lacks"`, `data-group="time"`, `id="rule-rate.hour"`)
 }

@@ -37,9 +37,15 @@ func newRatesScreen(w *editing.Site, link *yardlink.Link, atSite bool) *ratesScr
 
 // OnNav implements app.Navigator.
 func (s *ratesScreen) OnNav(ctx app.Context) {
-	s.lacking, s.q, s.only = nil, nil, false
+	s.lacking, s.q = nil, nil
 	if s.atSite {
-		s.w.Follow(ctx, func(app.Context) { s.aside.read() })
+		s.w.Follow(ctx, func(app.Context) {
+			s.only = slices.ContainsFunc(practice.Rules(), func(r practice.Rule) bool {
+				_, own := s.w.Doc.Practice[r.Key]
+				return own && ofMoney(&r) // it has rates of its own
+			})
+			s.aside.read()
+		})
 		return
 	}
 	s.w.Enter(ctx)
@@ -179,7 +185,7 @@ func (s *ratesScreen) group(id, name string, open bool, rules []practice.Rule) a
 		}
 	}
 	rows := make([]app.UI, 0, len(rules)+2)
-	if id == "terms" {
+	if id == "terms" && !s.only {
 		rows = append(rows, s.words()...)
 	}
 	for i := range rules {
@@ -200,7 +206,7 @@ func (s *ratesScreen) rate(r practice.Rule) app.UI {
 	}
 	if _, here := s.siteOwn(r); here && !s.only {
 		v, _ := w.RuleValue(r, true)
-		below = append(below, element.Text("p", "says-mind", w.SayWith("This site has its own: {0}.", w.RuleSize(r, v))))
+		below = append(below, element.Text("p", "quiet", w.SayWith("This site has its own: {0}.", w.RuleSize(r, v))))
 	}
 	below = append(below, s.back(r, s.only))
 	if !s.only {

@@ -25,6 +25,13 @@ func TestQuote(t *testing.T) {
 	p.Wait(says(`[data-group="lacks"]`, "One motor with its controls"))
 	rate(p, "rate.hour", "62.5")
 	rate(p, "rate.motor", "690")
+	// What cannot be so is refused by its field and stands there until it is mended.
+	rate(p, "quote.tax", "200")
+	p.Wait(says(`#rule-quote\.tax-says`, "Read as 200 %; allowed is 0 – 50."))
+	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
+	p.Reload()
+	p.Wait(says(`#rule-quote\.tax-says`, "Read as 200 %; allowed is 0 – 50."))
+	assert.Equal(t, "200", p.Value(`#rule-quote\.tax`))
 	rate(p, "quote.tax", "19")
 	p.Wait(`document.documentElement.dataset.unsaved === "0"`)
 	p.Wait(`/^\d/.test(document.querySelector("#rates-total").innerText)`)
