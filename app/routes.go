@@ -56,7 +56,8 @@ type Tie = func(screen string, make func() app.Composer)
 // BuildingScreens does the same for the program of building, which also has what is
 // seldom looked up where one measures. quotes and rules are the screens of rooms that
 // the phone's program does not import.
-func (p *Program) BuildingScreens(quotes func(*editing.Site, *documents.Press, Tie), rules func(*editing.Site, *yardlink.Link, Tie, Tie)) {
+func (p *Program) BuildingScreens(quotes func(*editing.Site, *documents.Press, Tie),
+	rules func(*editing.Site, *yardlink.Link, Tie, Tie)) {
 	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
 	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
 	page("learned", func() app.Composer { return building.NewLearnedScreen(p.site) })

@@ -131,11 +131,12 @@ func (s *rulesScreen) tried(r practice.Rule) app.UI {
 		in = s.changes()
 	}
 	return element.Acting("div", "rule-effect list", "status", "", append(in,
-		element.Doing("wide", "keep-rule", w.SayWith("Keep {0} for this site", w.RuleSize(r, v)), func(ctx app.Context, _ app.Event) {
-			delete(s.typed, r.Key)
-			e, err := storage.SetRule(w.Doc, r.Key, v, words)
-			w.Commit(ctx, e, err)
-		}, r.Key, words))...)
+		element.Doing("wide", "keep-rule", w.SayWith("Keep {0} for this site", w.RuleSize(r, v)),
+			func(ctx app.Context, _ app.Event) {
+				delete(s.typed, r.Key)
+				e, err := storage.SetRule(w.Doc, r.Key, v, words)
+				w.Commit(ctx, e, err)
+			}, r.Key, words))...)
 }
 
 // changes are what the rule that was tried changes.
@@ -167,7 +168,8 @@ func (s *rulesScreen) changes() []app.UI {
 		shift := &e.Shifts[i]
 		pair(w.SayName(shift.Name), s.size(shift.Was), s.size(shift.Now))
 	}
-	in := []app.UI{element.Text("p", "rule-name", w.Say("What it changes at this site")), element.Box("dl", "pairs", rows...)}
+	in := []app.UI{element.Text("p", "rule-name", w.Say("What it changes at this site")),
+		element.Box("dl", "pairs", rows...)}
 	if more := len(e.Shifts) - shown; more > 0 {
 		in = append(in, element.Text("p", "quiet", w.SayCount(more, "One more size changes.", "{0} more sizes change.")))
 	}

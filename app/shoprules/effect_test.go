@@ -41,8 +41,8 @@ func TestARuleIsTriedBeforeItIsKept(t *testing.T) {
 	s := screenOf(t, 0)
 	seal, before := s.w.Seal, s.w.Practice.StripDepth
 	markup := tried(t, s, practice.RuleStripDepth, "160")
-	for _, want := range []string{"What it changes at this site", "Concrete", "Dig", "Quote, total without what has no price", " → ",
-		"Hours, all hands together", "Keep 160 mm for this site"} {
+	for _, want := range []string{"What it changes at this site", "Concrete", "Dig", "Quote, total without what has no price",
+		" → ", "Hours, all hands together", "Keep 160 mm for this site"} {
 		assert.Contains(t, markup, want)
 	}
 	assert.Equal(t, seal, s.w.Seal)

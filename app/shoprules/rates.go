@@ -106,7 +106,8 @@ func (s *ratesScreen) total() app.UI {
 	if len(q.Items()) == 0 {
 		sum = w.Say("not known")
 	}
-	return element.Box("div", "list", element.Box("div", "big", element.Known("span", "rates-total", "big-value", "status", sum), element.Text("span", "", name)),
+	return element.Box("div", "list",
+		element.Box("div", "big", element.Known("span", "rates-total", "big-value", "status", sum), element.Text("span", "", name)),
 		app.If(s.wrong != "", element.Status("p", "error", "alert", s.wrong)))
 }
 
@@ -114,8 +115,8 @@ func (s *ratesScreen) total() app.UI {
 func (s *ratesScreen) scope() app.UI {
 	w := s.w
 	choice := func(name string, only bool) app.UI {
-		b := app.Button().Type("button").Class("view").Aria("pressed", strconv.FormatBool(s.only == only)).DataSet("only", only).Text(w.Say(name)).
-			OnClick(func(app.Context, app.Event) { s.only = only }, only)
+		b := app.Button().Type("button").Class("view").DataSet("only", only).Text(w.Say(name)).
+			Aria("pressed", strconv.FormatBool(s.only == only)).OnClick(func(app.Context, app.Event) { s.only = only }, only)
 		if s.only == only {
 			b = b.Class("here")
 		}
