@@ -1,6 +1,7 @@
 package app
 
 import (
+	"maps"
 	"regexp"
 	"strings"
 	"testing"
@@ -86,6 +87,22 @@ func TestQuoteScreen(t *testing.T) {
 	markup = show("R. Abel accepted " + q.Total.String())
 	assert.NotContains(t, markup, "Something changed")
 	assert.NotContains(t, markup, `data-do="take"`)
+
+	// A rule that cannot be used, such as a newer program's or a damaged file's, is named
+	// and nothing is taken to sign.
+	sound := p.site.Doc
+	refused := *sound
+	refused.Practice = maps.Clone(sound.Practice)
+	refused.Practice[practice.RuleQuoteTax], refused.Practice["rate.unheard"] = 2, 3
+	p.site.Doc = &refused
+	p.site.Design()
+	markup = show("These rules cannot be used and count as not given:")
+	assert.Contains(t, markup, "Tax on top of the net price: given is 200, allowed is 0 – 50 %.")
+	assert.Contains(t, markup, "‘rate.unheard’ is no rule that this program knows.")
+	assert.NotContains(t, markup, "the browser says")
+	assert.NotContains(t, markup, `data-do="take"`)
+	p.site.Doc = sound
+	p.site.Design()
 
 	edit(storage.SetWords(p.site.Doc, survey.GateMotor, survey.MotorNone))
 	markup = show("Something changed since it was signed.")

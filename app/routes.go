@@ -9,6 +9,7 @@ import (
 	"pegpour/app/fieldbook"
 	"pegpour/app/keeping"
 	"pegpour/app/ui"
+	"pegpour/app/yardlink"
 )
 
 // site ties an address of a site to its screen.
@@ -20,7 +21,6 @@ func site(screen string, make func() app.Composer) {
 // which are other programs'. It is called once, before the program starts.
 func (p *Program) Screens() {
 	app.RouteFunc("/", func() app.Composer { return newSitesScreen(p.safety) })
-	app.RouteFunc("/rules", func() app.Composer { return newRulesScreen(p.site, p.safety, false) })
 	app.RouteFunc("/settings", func() app.Composer { return newSettingsScreen(p.site, p.safety) })
 	site("measure", func() app.Composer { return newMeasureScreen(p.site) })
 	site("set-out", func() app.Composer { return newSetOutScreen(p.site) })
@@ -28,7 +28,6 @@ func (p *Program) Screens() {
 	site("watch", func() app.Composer { return newWatchScreen(p.site) })
 	site("loads", func() app.Composer { return newLoadsScreen(p.site) })
 	site("figures", func() app.Composer { return newFiguresScreen(p.site) })
-	site("rules", func() app.Composer { return newRulesScreen(p.site, p.safety, true) })
 	site("network", func() app.Composer { return fieldbook.NewNetworkScreen(p.site) })
 	site("level-run", func() app.Composer { return fieldbook.NewLevelRunScreen(p.site) })
 	site("slope", func() app.Composer { return fieldbook.NewSlopeScreen(p.site) })
@@ -44,15 +43,27 @@ func (p *Program) Screens() {
 	p.lost()
 }
 
+// page ties an address of the shop to its screen.
+func page(screen string, make func() app.Composer) {
+	at := "/" + screen
+	app.RouteFunc(at, make)
+}
+
+// Tie gives its arguments every address of a room with its screen: first those of the
+// shop, then those of a site.
+type Tie = func(screen string, make func() app.Composer)
+
 // BuildingScreens does the same for the program of building, which also has what is
-// seldom looked up where one measures. more are screens of rooms that the phone's
-// program does not import.
-func (p *Program) BuildingScreens(more func(*editing.Site, *documents.Press, func(string, func() app.Composer))) {
+// seldom looked up where one measures. quotes and rules are the screens of rooms that
+// the phone's program does not import.
+func (p *Program) BuildingScreens(quotes func(*editing.Site, *documents.Press, Tie),
+	rules func(*editing.Site, *yardlink.Link, Tie, Tie)) {
 	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
 	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
-	app.RouteFunc("/learned", func() app.Composer { return building.NewLearnedScreen(p.site) })
+	page("learned", func() app.Composer { return building.NewLearnedScreen(p.site) })
 	building.Screens(p.site, p.press, site)
-	more(p.site, p.press, site)
+	quotes(p.site, p.press, site)
+	rules(p.site, p.link, page, site)
 	p.lost()
 }
 

@@ -20,9 +20,9 @@ import (
 	"pegpour/app/keeping"
 	"pegpour/app/launch"
 	"pegpour/app/quoting"
+	"pegpour/app/shoprules"
 	"pegpour/app/ui"
 	"pegpour/engine/plan"
-	"pegpour/engine/practice"
 	"pegpour/engine/survey"
 	"pegpour/storage"
 	"pegpour/storage/demo"
@@ -41,7 +41,6 @@ func (noSignal) Send(context.Context, replication.Request) (replication.Response
 func screensOf(p *Program) map[string]func() app.Composer {
 	all := map[string]func() app.Composer{
 		"/":                      func() app.Composer { return newSitesScreen(p.safety) },
-		"/rules":                 func() app.Composer { return newRulesScreen(p.site, p.safety, false) },
 		"/settings":              func() app.Composer { return newSettingsScreen(p.site, p.safety) },
 		"/sync":                  func() app.Composer { return keeping.NewYardScreen(p.link) },
 		"/safe":                  func() app.Composer { return keeping.NewSafeScreen(p.safety) },
@@ -52,7 +51,6 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		"/site/{site}/pour":      func() app.Composer { return newPourScreen(p.site) },
 		"/site/{site}/watch":     func() app.Composer { return newWatchScreen(p.site) },
 		"/site/{site}/figures":   func() app.Composer { return newFiguresScreen(p.site) },
-		"/site/{site}/rules":     func() app.Composer { return newRulesScreen(p.site, p.safety, true) },
 		"/site/{site}/network":   func() app.Composer { return fieldbook.NewNetworkScreen(p.site) },
 		"/site/{site}/level-run": func() app.Composer { return fieldbook.NewLevelRunScreen(p.site) },
 		"/site/{site}/slope":     func() app.Composer { return fieldbook.NewSlopeScreen(p.site) },
@@ -70,6 +68,9 @@ func screensOf(p *Program) map[string]func() app.Composer {
 	for _, screens := range []func(*editing.Site, *documents.Press, func(string, func() app.Composer)){building.Screens, quoting.Screens} {
 		screens(p.site, p.press, func(screen string, make func() app.Composer) { all["/site/{site}/"+screen] = make })
 	}
+	shoprules.Screens(p.site, p.link,
+		func(screen string, make func() app.Composer) { all["/"+screen] = make },
+		func(screen string, make func() app.Composer) { all["/site/{site}/"+screen] = make })
 	return all
 }
 
@@ -125,10 +126,10 @@ func TestEveryScreenIsDrawn(t *testing.T) {
 // The routes and the screens that the test above draws are the same.
 func TestEveryRouteIsDrawn(t *testing.T) {
 	var routes [][]byte
-	for _, file := range []string{"routes.go", "building/routes.go", "quoting/routes.go"} {
+	for _, file := range []string{"routes.go", "building/routes.go", "quoting/routes.go", "shoprules/routes.go"} {
 		source, err := os.ReadFile(file)
 		require.NoError(t, err)
-		routes = append(routes, regexp.MustCompile(`(?m)^\t(?:site|app\.Route\w+)\("`).FindAll(source, -1)...)
+		routes = append(routes, regexp.MustCompile(`(?m)^\t(?:site|page|app\.Route\w+)\("`).FindAll(source, -1)...)
 	}
 	p, _ := programOver(t, &storage.Memory{})
 	assert.Len(t, screensOf(p), len(routes)-1, "the addresses of a site are tied in one place, which is none itself")
@@ -151,68 +152,6 @@ func TestDepthsAreSaidByTheirNames(t *testing.T) {
 		}
 	}
 	assert.Greater(t, holes, 1)
-}
-
-// The settings of the phone stand apart from the rules, which fold into groups, each
-// of them once, and are found by their words.
-func TestRulesFoldAndAreFound(t *testing.T) {
-	p, page := programOver(t, &storage.Memory{})
-	groups := regexp.MustCompile(`data-group="([^"]*)"`)
-	for _, address := range []string{"/rules", "/site/" + demo.Sites()[0].ID + "/rules"} {
-		asked := func(query, holds string) string {
-			screen := newRulesScreen(p.site, p.safety, address != "/rules")
-			screen.query = query
-			return visit(t, page, p, screen, address, holds)
-		}
-		markup := asked("", "rule-entry")
-		assert.NotContains(t, markup, "setting-units", address)
-		seen := map[string]bool{}
-		for _, g := range groups.FindAllStringSubmatch(markup, -1) {
-			assert.False(t, seen[g[1]], "%s stands twice", g[1])
-			seen[g[1]] = true
-		}
-		assert.True(t, seen["Motor"])
-		assert.Equal(t, len(practice.Rules()), strings.Count(markup, `class="rule-entry"`), "none is left out")
-		assert.NotRegexp(t, `<details[^>]* open(>| |="true)`, markup)
-
-		found := asked("anchor edge", "rule-entry")
-		assert.Less(t, strings.Count(found, `class="rule-entry"`), 30)
-		assert.Regexp(t, `<details[^>]* open(>| |="true)`, found)
-		asked("zebra", "No rule has ‘zebra’")
-	}
-	markup := visit(t, page, p, newSettingsScreen(p.site, p.safety), "/settings", "setting-units")
-	for _, id := range []string{"setting-language", "setting-theme", "setting-hand", "setting-crew"} {
-		assert.Contains(t, markup, id)
-	}
-}
-
-// The screen of rules says that they are the yard's, and what the yard had first; a site
-// says how far it stands behind them.
-func TestRulesSayWhoseTheyAre(t *testing.T) {
-	p, page := programOver(t, &storage.Memory{})
-	visit(t, page, p, newSitesScreen(p.safety), "/", "thumb")
-	require.NoError(t, p.site.Store.KeepExchanged(t.Context(), nil,
-		[]storage.Record{{Key: "shop", Value: []byte(`{"revision":2,"aside":{"strip.width":650}}`)}}))
-	receive := func(v float64, yard int64) {
-		shop, err := p.site.Store.Shop(t.Context())
-		require.NoError(t, err)
-		require.NoError(t, p.site.Store.ReceiveShop(t.Context(), map[string]float64{"strip.width": v}, yard, shop.Revision, "", nil,
-			func(storage.Revision) []storage.Record { return nil }))
-	}
-	receive(700, 2)
-	visit(t, page, p, newRulesScreen(p.site, p.safety, false), "/rules", "These are the rules of the yard")
-	markup := visit(t, page, p, newRulesScreen(p.site, p.safety, false), "/rules", "Take the one from here")
-	assert.Contains(t, markup, "Here it stood at 650 mm.")
-
-	id := demo.Sites()[0].ID
-	at := "/site/" + id + "/rules"
-	assert.NotContains(t, visit(t, page, p, newRulesScreen(p.site, p.safety, true), at, "rule-entry"), "Take the shop")
-	e, err := storage.TakeShopRules(p.site.Doc, p.site.Shop)
-	require.NoError(t, err)
-	_, err = p.site.Store.Commit(t.Context(), id, e, "")
-	require.NoError(t, err)
-	receive(720, 3)
-	visit(t, page, p, newRulesScreen(p.site, p.safety, true), at, "The shop changed one rule since this site was begun.")
 }
 
 // What was put away is named in a bar of its own beside the list, which brings it back.

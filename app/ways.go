@@ -130,7 +130,7 @@ func (s *waysScreen) Render() app.UI {
 		element.Acting("div", "ways-row", "list", w.Say("Ways that can be built"),
 			app.Range(r.Options[:r.Feasible+r.Mended]).Slice(func(i int) app.UI { return s.card(i) })),
 		app.Range(r.Notes).Slice(func(i int) app.UI { return element.Text("p", "quiet", w.Sentence(r.Notes[i])) }),
-		app.If(len(r.Missing) > 0, element.Link("wide", "/rules", w.Say("Set your rates"))),
+		app.If(len(r.Missing) > 0, element.Link("wide", "/site/"+w.Doc.ID+"/rates", w.Say("Set your rates"))),
 		s.others(),
 	)
 }

@@ -21,9 +21,27 @@ func QuoteState(d *Document, rules map[string]float64, a *survey.Agreement) (Rev
 	if err != nil {
 		return "", err
 	}
+	if len(rules) == 0 {
+		rules = nil // whether or not there ever were any
+	}
 	more, err := json.Marshal([]any{rules, a.Lines, a.Total}) // keys of a map are sorted
 	if err != nil {
 		return "", err
 	}
 	return NameRevision(append(append(text, '\n'), more...)), nil
+}
+
+// BindQuote binds the last agreement on a price to the site as it was when it was signed:
+// then, with the document's rules. rules are as for [QuoteState].
+func BindQuote(d *Document, rules map[string]float64, then survey.Survey) error {
+	n := len(d.Survey.Quote.Agreed)
+	if n == 0 {
+		return nil
+	}
+	was := *d
+	was.Survey = then
+	a := &d.Survey.Quote.Agreed[n-1]
+	state, err := QuoteState(&was, rules, a)
+	a.State = string(state)
+	return err
 }

@@ -1,9 +1,11 @@
 package storage
 
 import (
+	"errors"
 	"maps"
 	"slices"
 
+	"pegpour/engine/input"
 	"pegpour/engine/practice"
 )
 
@@ -39,6 +41,8 @@ type Settings struct {
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
 	Crew     string `json:"crew,omitempty"`     // who measures, for new sites
+	Firm     string `json:"firm,omitempty"`     // the name of the shop, on papers
+	Terms    string `json:"terms,omitempty"`    // what the shop says under a quote
 	Origin   string `json:"origin,omitempty"`   // OriginDropped or OriginKept: where and when new photos were taken
 }
 
@@ -111,9 +115,9 @@ func (s *Shop) Practice(site *Document) (practice.Practice, error) {
 	if site == nil {
 		return p, err
 	}
-	p, err2 := p.With(site.Practice)
-	if err2 != nil {
-		return p, err2
-	}
-	return p, err
+	p, own := p.With(site.Practice)
+	var all, more input.Refusals
+	errors.As(err, &all)
+	errors.As(own, &more)
+	return p, slices.Concat(all, more).OrNil()
 }

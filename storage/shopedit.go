@@ -41,6 +41,8 @@ const (
 	SettingLanguage Setting = "language"
 	SettingCurrency Setting = "currency"
 	SettingCrew     Setting = "crew"
+	SettingFirm     Setting = "firm"
+	SettingTerms    Setting = "terms"
 	SettingOrigin   Setting = "origin"
 )
 
@@ -58,7 +60,7 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{survey.HandRight, survey.HandLeft}
 	case SettingOrigin:
 		allowed = []string{OriginDropped, OriginKept}
-	case SettingLanguage, SettingCurrency, SettingCrew:
+	case SettingLanguage, SettingCurrency, SettingCrew, SettingFirm, SettingTerms:
 	default:
 		return Edit{}, &input.FieldError{Path: "settings." + string(name), Name: text.TypedName(string(name)), Reason: input.UnknownField}
 	}

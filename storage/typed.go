@@ -141,6 +141,17 @@ func (d *Document) DraftsByField() map[string]string {
 	return drafts
 }
 
+// FieldAt is the path of the survey's field or entry at a place in the document, such as
+// "/survey/quote/agreed/@…", with entries of lists counted as this state has them; false
+// where an entry is not there.
+func (d *Document) FieldAt(path string) (string, bool) {
+	rest, ok := strings.CutPrefix(path, "/survey/")
+	if !ok {
+		return "", false
+	}
+	return fieldOf(d.tree()["survey"], strings.ReplaceAll(rest, "/", "."))
+}
+
 // fieldOf turns the key of a draft into the path of its field; false when the
 // entry that it names is not there.
 func fieldOf(survey any, key string) (string, bool) {

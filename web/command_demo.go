@@ -36,6 +36,10 @@ func demoDocument(n int) (*storage.Document, error) {
 		return nil, fmt.Errorf("%w: -site is %d, allowed 1 to %d", errUsage, n, len(sites))
 	}
 	d := storage.NewDocument("2026-01-01T00:00:00Z")
-	d.ID, d.Demo, d.Survey, d.Ticks = sites[n-1].ID, true, sites[n-1].Survey, sites[n-1].Ticks
+	site := &sites[n-1]
+	d.ID, d.Demo, d.Survey, d.Ticks, d.Practice = site.ID, true, site.Survey, site.Ticks, site.Practice
+	if site.Accepted != nil {
+		return d, storage.BindQuote(d, nil, *site.Accepted)
+	}
 	return d, nil
 }

@@ -22,6 +22,7 @@ import (
 type handOverScreen struct {
 	app.Compo
 	hand
+	typed  ui.Typed
 	papers *documents.Maker
 
 	open  string // the test in hand; "" for the next one
@@ -29,7 +30,7 @@ type handOverScreen struct {
 }
 
 func newHandOverScreen(w *editing.Site, press *documents.Press) *handOverScreen {
-	s := &handOverScreen{hand: hand{w: w}, papers: documents.NewMaker(w, press)}
+	s := &handOverScreen{hand: hand{w: w}, typed: ui.NewTyped(), papers: documents.NewMaker(w, press)}
 	for i, path := range signPaths {
 		s.signs[i] = NewPad(w, "sign-"+strings.TrimPrefix(path, "build.handOver."), func(ctx app.Context, strokes string) {
 			s.keepSignature(ctx, path, strokes)
@@ -187,9 +188,8 @@ func (s *handOverScreen) words(path, id string) app.UI {
 	w := s.w
 	f, _ := survey.FieldAt(path)
 	return element.Box("div", "line-entry", element.Label(id, w.SayName(f.Name)),
-		app.Input().ID(id).Class("words").Type("text").Attr("autocomplete", "off").DataSet("entry", path).
-			Value(f.Words(&w.Doc.Survey)).
-			OnInput(func(ctx app.Context, e app.Event) { w.TypeWords(ctx, f, e.Get("target").Get("value").String()) }, path))
+		s.typed.Field(path, f.Words(&w.Doc.Survey), func(ctx app.Context, words string) { w.TypeWords(ctx, f, words) }).
+			ID(id).DataSet("entry", path))
 }
 
 // builtIn lists what was built in, with serial numbers and settings.

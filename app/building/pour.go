@@ -23,10 +23,13 @@ import (
 type pourScreen struct {
 	app.Compo
 	hand
-	set string // counts reminders that were set, so that the screen shows them
+	typed ui.Typed
+	set   string // counts reminders that were set, so that the screen shows them
 }
 
-func newPourScreen(w *editing.Site) *pourScreen { return &pourScreen{hand: hand{w: w}} }
+func newPourScreen(w *editing.Site) *pourScreen {
+	return &pourScreen{hand: hand{w: w}, typed: ui.NewTyped()}
+}
 
 // OnNav implements app.Navigator.
 func (s *pourScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
@@ -85,8 +88,8 @@ func (s *pourScreen) words(path string) app.UI {
 	w := s.w
 	f := survey.FieldOf(survey.Path(path))
 	return element.Box("label", "setting whole", app.Text(w.SayName(f.Name)),
-		app.Input().Type("text").Class("words").DataSet("words", path).Attr("autocomplete", "off").Value(f.Words(&w.Doc.Survey)).
-			OnInput(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, path))
+		s.typed.Field(path, f.Words(&w.Doc.Survey), func(ctx app.Context, words string) { ui.TypeWords(w, ctx, f, words) }).
+			DataSet("words", path))
 }
 
 // judged is when it may go on.

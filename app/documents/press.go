@@ -35,7 +35,7 @@ func OrderFor(w *editing.Site, reader string, prices bool) (order.Order, error) 
 	}
 	settings := w.Shop.Settings
 	return order.Order{Document: document, Rules: w.Shop.Rules, For: reader, Units: settings.Units,
-		Currency: settings.Currency, Prices: prices, Words: json.RawMessage(w.File())}, nil
+		Currency: settings.Currency, Firm: settings.Firm, Terms: settings.Terms, Prices: prices, Words: json.RawMessage(w.File())}, nil
 }
 
 // Print orders a document; then is called on the goroutine of the screens with its

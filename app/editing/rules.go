@@ -1,12 +1,14 @@
 package editing
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
+	"pegpour/engine/input"
 	"pegpour/engine/practice"
 	"pegpour/engine/text"
 	"pegpour/engine/units"
@@ -70,6 +72,11 @@ func (s *Site) RuleText(r practice.Rule, v float64) string {
 	return s.plainNumber(v/scale, 3)
 }
 
+// RuleSize is a value of a rule with its unit.
+func (s *Site) RuleSize(r practice.Rule, v float64) string {
+	return strings.TrimSpace(s.RuleText(r, v) + " " + s.RuleUnit(r))
+}
+
 // plainNumber writes a number with no more decimals than it needs.
 func (s *Site) plainNumber(v float64, most int) string {
 	words := units.Decimal(v, most)
@@ -102,13 +109,25 @@ func (s *Site) RuleBase(r practice.Rule, site bool) float64 {
 	return r.Default
 }
 
-// SetRule reads and keeps a rule; it returns what is wrong with it.
-func (s *Site) SetRule(ctx app.Context, r practice.Rule, words string, site bool) string {
-	v, err := s.parseRule(r, words)
-	if err == "" && r.Check(v) != nil {
-		err = s.SayWith("Read as {0}; allowed is {1} – {2}.", s.RuleText(r, v)+" "+s.RuleUnit(r), s.RuleText(r, r.Low),
+// RuleGiven reports whether a rule has a value: one of the prices, which nobody can
+// guess, may have none.
+func (s *Site) RuleGiven(r practice.Rule, site bool) bool {
+	v, own := s.RuleValue(r, site)
+	return own || v != r.Default || r.Default >= r.Low && r.Dimension != text.Money
+}
+
+// ReadRule reads what was typed for a rule; problem says what is wrong with it.
+func (s *Site) ReadRule(r practice.Rule, words string) (v float64, problem string) {
+	if v, problem = s.parseRule(r, words); problem == "" && r.Check(v) != nil {
+		problem = s.SayWith("Read as {0}; allowed is {1} – {2}.", s.RuleSize(r, v), s.RuleText(r, r.Low),
 			s.RuleText(r, r.High))
 	}
+	return v, problem
+}
+
+// SetRule reads and keeps a rule; it returns what is wrong with it.
+func (s *Site) SetRule(ctx app.Context, r practice.Rule, words string, site bool) string {
+	v, err := s.ReadRule(r, words)
 	if err != "" {
 		return err
 	}
@@ -120,6 +139,52 @@ func (s *Site) SetRule(ctx app.Context, r practice.Rule, words string, site bool
 	e, problem := storage.SetShopRule(s.Shop, r.Key, v, words)
 	s.CommitShop(ctx, e, problem)
 	return ""
+}
+
+// RuleDraft is what was typed for a rule and is not kept as its value.
+func (s *Site) RuleDraft(r practice.Rule, site bool) (words string, ok bool) {
+	drafts := s.Shop.Drafts
+	if site {
+		drafts = s.Doc.Drafts
+	}
+	words, ok = drafts[practice.PracticePath+r.Key]
+	return words, ok
+}
+
+// SetRuleDraft keeps what was typed for a rule beside its value; "" lets go of it.
+func (s *Site) SetRuleDraft(ctx app.Context, r practice.Rule, words string, site bool) {
+	if was, _ := s.RuleDraft(r, site); was == words {
+		return
+	}
+	if site {
+		e, err := storage.SetDraft(s.Doc, practice.PracticePath+r.Key, words)
+		s.Commit(ctx, e, err)
+		return
+	}
+	e, err := storage.SetShopDraft(s.Shop, r.Key, words)
+	s.CommitShop(ctx, e, err)
+}
+
+// RefusedRules says which rules of the shop and of the site in hand cannot be used, what
+// each was given as and what is allowed. They count as not given.
+func (s *Site) RefusedRules() []string {
+	_, err := s.Shop.Practice(s.Doc)
+	var refused input.Refusals
+	if !errors.As(err, &refused) {
+		return nil
+	}
+	said := make([]string, len(refused))
+	for i := range refused {
+		e := &refused[i]
+		r, known := practice.RuleByKey(strings.TrimPrefix(e.Path, practice.PracticePath))
+		if !known {
+			said[i] = s.SayWith("‘{0}’ is no rule that this program knows.", e.Text)
+			continue
+		}
+		said[i] = s.SayWith("{0}: given is {1}, allowed is {2} – {3}.", s.SayName(r.Name), s.RuleText(r, e.Given),
+			s.RuleText(r, r.Low), s.RuleSize(r, r.High))
+	}
+	return said
 }
 
 func (s *Site) parseRule(r practice.Rule, words string) (float64, string) {

@@ -43,6 +43,18 @@ func (s *Speaker) Money(v float64) string {
 	return sentence
 }
 
+// Amount writes an exact amount, given with a decimal point, in the shop's currency.
+func (s *Speaker) Amount(exact string) string {
+	if less, minus := strings.CutPrefix(exact, "-"); minus {
+		return "− " + s.Amount(less)
+	}
+	exact = s.Number(exact)
+	if s.Currency != "" {
+		return s.Currency + " " + exact
+	}
+	return exact
+}
+
 // Number writes a number, given with a decimal point, as the language does.
 func (s *Speaker) Number(sentence string) string { return s.words.Number(sentence) }
 

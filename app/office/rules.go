@@ -108,7 +108,7 @@ next:
 			}
 			continue
 		}
-		at := strings.ToLower(strings.Join([]string{s.o.w.Say(r.Group), s.o.w.SayName(r.Name)}, " "))
+		at := strings.ToLower(strings.Join([]string{s.o.w.Say(r.Group), s.o.w.SayName(r.Name), r.Key}, " "))
 		for _, word := range words {
 			if !strings.Contains(at, word) {
 				continue next

@@ -63,7 +63,7 @@ func (s *quoteScreen) take(stale *quote.Standing, words string) app.UI {
 	if len(w.Doc.Survey.Quote.Agreed) >= survey.MaxAgreements && stale == nil {
 		return element.Text("p", "error", w.Say("No more agreements fit into this site."))
 	}
-	if len(s.q.Items()) == 0 || s.says != "" {
+	if len(s.q.Items()) == 0 || s.says != "" || len(s.refused) > 0 {
 		return app.Text("")
 	}
 	return element.Doing("wide primary", "take", w.Say(words), func(ctx app.Context, _ app.Event) {
@@ -103,8 +103,8 @@ func (s *quoteScreen) toSign(st *quote.Standing) app.UI {
 	sign := survey.FieldOf(survey.QuoteAgreedSign.At(st.OpenAt))
 	return element.Box("div", "list",
 		element.Box("div", "line-entry", element.Label("quote-owner", w.Say("Name of who accepts")),
-			app.Input().ID("quote-owner").Class("words").Type("text").Attr("autocomplete", "off").DataSet("entry", path).Value(a.Owner).
-				OnInput(func(ctx app.Context, e app.Event) { w.TypeWords(ctx, f, e.Get("target").Get("value").String()) }, path)),
+			s.typed.Field(path, a.Owner, func(ctx app.Context, words string) { w.TypeWords(ctx, f, words) }).
+				ID("quote-owner").DataSet("entry", path)),
 		s.sign.Show(w.SayName(sign.Name), a.Sign, true),
 		app.Button().Type("button").Class("wide primary").DataSet("do", "accept").Disabled(a.Owner == "" || !handover.Signed(a.Sign)).
 			Text(w.SayWith("Accept for {0}", s.money(total))).

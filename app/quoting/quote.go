@@ -24,16 +24,20 @@ type quoteScreen struct {
 	w      *editing.Site
 	papers *documents.Maker
 	sign   *building.Pad
+	typed  ui.Typed
 
-	made  string // the state of the site that was priced; "" for none
-	q     *quote.Quote
-	says  string // what is wrong with rules or sums
-	cases []quote.Case
-	rests []quote.Rest // of the cases looked at so far
+	made string // the state of the site that was priced; "" for none
+	q    *quote.Quote
+	says string // what is wrong with the sums
+	// refused are rules of the shop or of the site that cannot be used: nobody signs what
+	// is priced without them.
+	refused []string
+	cases   []quote.Case
+	rests   []quote.Rest // of the cases looked at so far
 }
 
 func newQuoteScreen(w *editing.Site, press *documents.Press) *quoteScreen {
-	s := &quoteScreen{w: w, papers: documents.NewMaker(w, press)}
+	s := &quoteScreen{w: w, papers: documents.NewMaker(w, press), typed: ui.NewTyped()}
 	s.sign = building.NewPad(w, "sign-quote", s.keepSign)
 	return s
 }
@@ -65,7 +69,7 @@ func (s *quoteScreen) price() {
 	var err error
 	s.q, err = quote.Make(&taken, w.Plan(), &w.Practice)
 	s.made, s.says, s.rests = state, "", nil
-	if err != nil {
+	if s.refused = w.RefusedRules(); err == quote.ErrLarge { // else it is of the rules, which are told by name
 		s.says = w.ErrorWords(err)
 	}
 	s.cases = quote.Cases(&taken, w.Plan(), &w.Practice)
@@ -95,16 +99,7 @@ func (s *quoteScreen) tryNext(state string) {
 }
 
 // money writes an amount to the cent.
-func (s *quoteScreen) money(a quote.Amount) string {
-	if a < 0 {
-		return "− " + s.money(-a)
-	}
-	words := s.w.Number(a.String())
-	if s.w.Currency != "" {
-		return s.w.Currency + " " + words
-	}
-	return words
-}
+func (s *quoteScreen) money(a quote.Amount) string { return s.w.Amount(a.String()) }
 
 // more writes a difference with its sign.
 func (s *quoteScreen) more(a quote.Amount) string {
@@ -145,9 +140,10 @@ func (s *quoteScreen) Render() app.UI {
 		element.Text("h2", "", w.Say("Quote")),
 		element.Box("div", "big", element.Known("span", "quote-total", "big-value", "status", sum), element.Text("span", "", total)),
 		app.If(s.says != "", element.Status("p", "error", "alert", s.says)),
+		app.If(len(s.refused) > 0, s.refusedRules()),
 		app.If(w.Stops() > 0, element.Link("bar bar-stop", "/site/"+w.Doc.ID+"/watch", w.Say(quote.NotSettled))),
 		app.If(!q.Whole(), element.Box("div", "bar bar-mind", element.Text("span", "", w.SayWith("No price for: {0}", s.names(q.Unpriced))))),
-		app.If(!q.Whole(), element.Link("wide", "/rules", w.Say("Give prices and hours under the shop's rules"))),
+		element.Link("wide", "/site/"+w.Doc.ID+"/rates", w.Say("Rates and terms")),
 		element.Box("dl", "pairs", s.sums()...),
 		app.If(q.TaxShare == 0, element.Text("p", "quiet", w.Say("There is no tax in it."))),
 		element.Text("p", "quiet", w.SayCount(q.HoldsDays, "It holds for one day.", "It holds for {0} days.")),
@@ -157,6 +153,15 @@ func (s *quoteScreen) Render() app.UI {
 		s.forShop(),
 		app.Range(documents.QuotePacks()).Slice(func(i int) app.UI { return s.papers.Button(documents.QuotePacks()[i]) }),
 	)
+}
+
+// refusedRules names the rules that cannot be used.
+func (s *quoteScreen) refusedRules() app.UI {
+	rows := []app.UI{element.Text("p", "", s.w.Say("These rules cannot be used and count as not given:"))}
+	for _, words := range s.refused {
+		rows = append(rows, element.Text("p", "error", words))
+	}
+	return element.Acting("div", "list", "alert", "", rows...)
 }
 
 // sums are what the total is made of.

@@ -38,8 +38,14 @@ func (l *List) Prepare(c context.Context, store storage.Store) error {
 		}
 		// The first one stands first in the list, which goes by time.
 		d := storage.NewDocument(storage.WriteTime(made.Add(-time.Duration(i) * time.Minute)))
-		d.ID, d.Demo, d.Survey, d.Ticks = site.ID, true, site.Survey, site.Ticks
+		d.ID, d.Demo, d.Survey, d.Ticks, d.Practice = site.ID, true, site.Survey, site.Ticks, site.Practice
 		demo.Translate(&d.Survey, l.Say) // in the language of the first start
+		if then := site.Accepted; then != nil {
+			demo.Translate(then, l.Say)
+			if err := storage.BindQuote(d, nil, *then); err != nil {
+				return err
+			}
+		}
 		if _, err := store.Create(c, d); err != nil && !errors.Is(err, storage.ErrExists) {
 			return err
 		}

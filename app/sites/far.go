@@ -23,7 +23,7 @@ func FarOf(d *storage.Document) string {
 	}
 	n := 0
 	for _, f := range survey.Fields(&d.Survey) {
-		if f.Group != survey.GroupSite && f.Answered(&d.Survey) {
+		if f.Group != survey.GroupSite && f.Group != survey.GroupQuote && f.Answered(&d.Survey) {
 			n++
 		}
 	}

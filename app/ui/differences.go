@@ -24,8 +24,17 @@ func DifferenceList(w *editing.Site, before, after *storage.Document) app.UI {
 	if len(found) == 0 {
 		return element.Text("p", "quiet", w.Say("Nothing that one measures or writes changed."))
 	}
+	told := ""
 	return element.Box("dl", "changes", app.Range(found).Slice(func(i int) app.UI {
 		d := found[i]
+		if strings.HasPrefix(d.Field, survey.QuoteAgreed+".") {
+			entry := strings.Join(strings.Split(d.Path, "/")[:5], "/")
+			if entry == told {
+				return app.Text("") // it is one agreement, and is told once
+			}
+			told = entry
+			return agreementChange(w, before, after, entry)
+		}
 		return app.Elem("div").Class("change").DataSet("change", d.Path).Body(
 			element.Text("dt", "", DifferenceName(w.Speaker, d)),
 			element.Text("dd", "", w.SayWith("{0} → {1}", RawWords(w, d.Field, d.Before), RawWords(w, d.Field, d.After))))
@@ -55,6 +64,8 @@ func DifferenceName(l *language.Speaker, d storage.Difference) string {
 		if r, ok := practice.RuleByKey(parts[1]); ok {
 			return l.SayName(r.Name)
 		}
+	case strings.HasPrefix(d.Field, survey.QuoteAgreed):
+		return l.Say("Quote")
 	case strings.HasPrefix(d.Field, survey.RunBackObstructions):
 		return l.Say("Something in the way")
 	}
@@ -65,6 +76,9 @@ func DifferenceName(l *language.Speaker, d storage.Difference) string {
 func RawWords(w *editing.Site, field string, raw json.RawMessage) string {
 	if len(raw) == 0 {
 		return w.Say("nothing")
+	}
+	if words, ok := agreementCell(w, field, raw); ok {
+		return words
 	}
 	f, known := survey.FieldAt(field)
 	known = known && field != ""

@@ -3,6 +3,7 @@ package casting
 import (
 	"encoding/json"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -27,7 +28,8 @@ func TestWorkedJob(t *testing.T) {
 	require.NoError(t, json.Unmarshal(file, &document))
 	sites := demo.Sites()
 	s, rules := document.Survey, practice.DefaultPractice()
-	require.Equal(t, sites[len(sites)-1].Survey, s, "the demo site is the one on the page")
+	half := slices.IndexFunc(sites, func(d demo.Site) bool { return len(d.Ticks) > 0 })
+	require.Equal(t, sites[half].Survey, s, "the demo site is the one on the page")
 	made, err := engine.Design(s, rules)
 	require.NoError(t, err)
 

@@ -48,6 +48,13 @@ const (
 	RuleQuoteHolds   = "quote.holds"
 )
 
+// The groups of the rules that are money, or make it.
+const (
+	GroupRates = "Rates"
+	GroupHours = "Hours"
+	GroupQuote = "Quote"
+)
+
 const (
 	yourHours = "A guess to start from: your own jobs tell better."
 	yourPrice = "Yours; without one it is left out of the price and named."

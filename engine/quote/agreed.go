@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"pegpour/engine/handover"
+	"pegpour/engine/practice"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -102,6 +103,16 @@ func (c *Change) Name() text.Name {
 // Difference is what the line costs more, less where negative.
 func (c *Change) Difference() Amount { return c.Now.Price - c.Was.Price }
 
+// lineOf is the key by which a line is known again: digging is one line, by whichever rule
+// of the ground it is counted or priced.
+func lineOf(key string) string {
+	switch key {
+	case practice.RuleHoursDigFirm, practice.RuleHoursDigSoft, practice.RuleHoursDigWet, practice.RuleHoursDigRock:
+		return practice.RuleRateDig
+	}
+	return key
+}
+
 // Changes are the lines that are not as they were agreed, in the order of now, then
 // those that are gone. Their differences add up to that of the totals.
 func Changes(agreed, now []Item) []Change {
@@ -110,7 +121,7 @@ func Changes(agreed, now []Item) []Change {
 	for i := range now {
 		c := Change{Now: now[i]}
 		for k := range agreed {
-			if !used[k] && agreed[k].Key == now[i].Key {
+			if !used[k] && lineOf(agreed[k].Key) == lineOf(now[i].Key) {
 				used[k], c.Was = true, agreed[k]
 				break
 			}

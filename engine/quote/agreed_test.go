@@ -139,3 +139,21 @@ func TestVariation(t *testing.T) {
 	assert.Nil(t, st.Open)
 	assert.Equal(t, by.Total.String(), st.Signed.Total)
 }
+
+// Digging is one line of a variation, whatever the ground turned out to be.
+func TestDiggingIsOneLine(t *testing.T) {
+	s, p := enginetest.SquareSite(), rated(t, nil)
+	was, _ := quoted(t, s, p)
+	s.Ground.Soil = survey.SoilRock
+	now, _ := quoted(t, s, p)
+	changes := Changes(was.Items(), now.Items())
+	digging := 0
+	for i := range changes {
+		if changes[i].Name() == "Digging" {
+			digging++
+			assert.Positive(t, changes[i].Was.Price)
+			assert.Greater(t, changes[i].Now.Price, changes[i].Was.Price)
+		}
+	}
+	assert.Equal(t, 1, digging)
+}

@@ -2,6 +2,7 @@ package quote
 
 import (
 	"math"
+	"slices"
 
 	"pegpour/engine/geom"
 	"pegpour/engine/input"
@@ -53,8 +54,29 @@ func (q *Quote) Margin() Amount { return q.Net - q.Cost }
 // NotSettled is said beside the price of a plan that has a Stop.
 const NotSettled = "The watch-outs say Stop: as it is drawn it cannot be built. Settle that before anybody signs."
 
+// Lacking lists the keys of the rules that would give a price to what has none, each once.
+func (q *Quote) Lacking() []string {
+	var keys []string
+	for i := range q.Lines {
+		key := q.Lines[i].Key
+		if q.Lines[i].ByHour {
+			key = practice.RuleRateHour
+		}
+		if !q.Lines[i].Priced && !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	if slices.Contains(q.Unpriced, travel) {
+		keys = append(keys, practice.RuleHoursTravel)
+	}
+	return keys
+}
+
 // Whole reports whether all that is needed has a price.
 func (q *Quote) Whole() bool { return len(q.Unpriced) == 0 }
+
+// travel is the task that has no line where nobody said how far it is.
+const travel = "Travel"
 
 // maker makes a quote of one plan.
 type maker struct {
@@ -200,9 +222,9 @@ func (m *maker) work(s *survey.Survey, p *plan.Plan) {
 		m.task("Fitting, wiring and setting the motor", practice.RuleHoursWire, "", 1, text.Count)
 	}
 	if visits := m.value(practice.RuleHoursVisits); m.value(practice.RuleHoursTravel) > 0 {
-		m.task("Travel", practice.RuleHoursTravel, "", visits.Float(), text.Count)
+		m.task(travel, practice.RuleHoursTravel, "", visits.Float(), text.Count)
 	} else {
-		m.q.Unpriced = append(m.q.Unpriced, "Travel")
+		m.q.Unpriced = append(m.q.Unpriced, travel)
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/pdf"
 	"pegpour/engine/drawing"
+	"pegpour/engine/input"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
@@ -58,6 +59,9 @@ type Issue struct {
 	Plan     *plan.Plan
 	Survey   *survey.Survey
 	Practice *practice.Practice
+	// Refused are rules of the shop or the site that cannot be used: Practice is without
+	// them.
+	Refused input.Refusals
 	// Date of the issue: in the title block by its day, in the file in full.
 	Date time.Time
 	// Revision names the state of the survey and rules that was drawn.
@@ -69,6 +73,8 @@ type Issue struct {
 	QuoteState func(*survey.Agreement) string
 	// Firm is who issues the sheets; may be empty.
 	Firm string
+	// Terms are what the firm says under a quote, line by line; may be empty.
+	Terms string
 	// Units as the title block names them, such as "mm".
 	Units string
 	// Figure writes an argument as a drawing does, Write with its unit; nil

@@ -214,13 +214,19 @@ func (p *paper) watch() {
 	p.table("Watch-outs", []pdf.Column{{Title: "", Share: 0.12}, {Title: "What and what to do"}}, rows)
 }
 
+// signed reports whether a field is of what somebody signed, which is no reading: a
+// signature, or what was agreed of the price.
+func signed(f *survey.Field) bool {
+	return f.Group == survey.GroupQuote || f.Path == survey.HandOverFitterSign || f.Path == survey.HandOverOwnerSign
+}
+
 // measured lists every reading with the way it was taken, and what was assumed.
 func (p *paper) measured() {
 	i := p.i
 	p.Flow(i.block("What was measured", aboutFigures))
 	var rows [][]string
 	for _, f := range survey.Fields(i.Survey) {
-		if !f.Answered(i.Survey) || f.Group == survey.GroupSite {
+		if !f.Answered(i.Survey) || f.Group == survey.GroupSite || signed(&f) {
 			continue
 		}
 		if f.Numeric() {

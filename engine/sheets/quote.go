@@ -8,6 +8,7 @@ import (
 	"pegpour/engine/draw/pdf"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
+	"pegpour/engine/practice"
 	"pegpour/engine/quote"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -34,6 +35,9 @@ func Offer(i Issue) ([]byte, error) {
 		facts = append(facts, t.In(i.form, i.ownerWrite))
 	}
 	p.List(facts)
+	if len(i.Refused) > 0 { // which, is none of the owner's business
+		p.Paragraph(i.say("A rate or a term of the shop could not be used: this price is without it, and is not to be signed."))
+	}
 	p.sums(q, nil)
 	p.Paragraph(i.fill("This price holds until {0}.",
 		i.Language.Date(i.Date.UTC().AddDate(0, 0, q.HoldsDays).Format(time.DateOnly))))
@@ -45,6 +49,7 @@ func Offer(i Issue) ([]byte, error) {
 	}
 	p.table("Line by line", []pdf.Column{{Title: "What", Share: 2.4}, {Title: "Price", Align: pdf.AlignRight}}, rows)
 	p.rests(q, false)
+	p.terms()
 	p.agreed(q)
 	return p.end()
 }
@@ -62,6 +67,7 @@ func Costing(i Issue) ([]byte, error) {
 	}
 	p.Flow(i.block("Costing", aboutFigures))
 	p.Paragraph(i.say("Not for the owner: it shows what the work costs the shop."))
+	p.refused()
 	p.sums(q, [][]string{
 		{i.say("Hours, all hands together"), i.decimal(q.Hours) + " h"},
 		{i.say("Cost to the shop"), i.amount(q.Cost)},
@@ -104,8 +110,43 @@ func Costing(i Issue) ([]byte, error) {
 	return p.end()
 }
 
-// priced is the quote of the plan. What a rule is refused for is said where rules are
-// entered; the quote stands without it.
+// terms are what the shop says under its quote, as it was typed.
+func (p *paper) terms() {
+	if strings.TrimSpace(p.i.Terms) == "" {
+		return
+	}
+	p.Heading(p.i.say("Terms"))
+	for line := range strings.SplitSeq(p.i.Terms, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			p.Paragraph(line)
+		}
+	}
+}
+
+// refused names the rules that cannot be used, what each was given as and what is
+// allowed.
+func (p *paper) refused() {
+	i := p.i
+	if len(i.Refused) == 0 {
+		return
+	}
+	p.Paragraph(i.say("These rules cannot be used and count as not given:"))
+	rows := make([]string, len(i.Refused))
+	for k := range i.Refused {
+		e := &i.Refused[k]
+		r, known := practice.RuleByKey(strings.TrimPrefix(e.Path, practice.PracticePath))
+		if !known {
+			rows[k] = i.fill("‘{0}’ is no rule that this program knows.", e.Text)
+			continue
+		}
+		write := func(v float64) string { return i.write(text.Arg{Value: v, Dimension: r.Dimension}) }
+		rows[k] = i.fill("{0}: given is {1}, allowed is {2} – {3}.", i.name(r.Name), write(e.Given), write(r.Low), write(r.High))
+	}
+	p.List(rows)
+}
+
+// priced is the quote of the plan. A rule that is refused is named in Refused; the quote
+// stands without it.
 func (i *Issue) priced() (*quote.Quote, error) {
 	q, err := quote.Make(i.Survey, i.Plan, i.Practice)
 	if err == quote.ErrLarge {
@@ -242,6 +283,9 @@ func (p *paper) agreed(q *quote.Quote) {
 		state = func(*survey.Agreement) string { return "" } // not known: nothing is told to be as it was signed
 	}
 	st := quote.Stand(i.Survey, q, state)
+	if st.Signed == nil && len(i.Refused) > 0 {
+		return // there is nothing to sign
+	}
 	if st.Signed == nil {
 		p.Heading(i.say("Accepted"))
 		p.Paragraph(i.say("Place, day, name and signature:") + " ______________________________________")

@@ -16,6 +16,12 @@ type Site struct {
 	Survey survey.Survey
 	// Ticks are what was ticked off, as a document holds them.
 	Ticks map[string]bool
+	// Practice are rules that hold for this site only, by key.
+	Practice map[string]float64
+	// Accepted is the site as it was when the last agreement of Survey was signed, where
+	// something was changed since; nil where nothing was. The agreement is not bound to
+	// it yet: whoever makes the document does that.
+	Accepted *survey.Survey
 }
 
 // Sites lists the demo sites.
@@ -26,7 +32,7 @@ func Sites() []Site {
 		{ID: "00000000-0000-4000-8000-000000000003", Survey: gravel()},
 		{ID: "00000000-0000-4000-8000-000000000004", Survey: liftedPavers()},
 	}
-	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), append(waysSites(), halfBuilt())...)...)
+	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), append(waysSites(), halfBuilt(), varied())...)...)
 }
 
 func tape(v float64) survey.Value     { return survey.Measured(v, survey.ByTape) }

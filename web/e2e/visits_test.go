@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -63,6 +64,14 @@ var visits = []visit{
 	{name: "shop rules", address: "/rules", until: `document.querySelector(".rule")`},
 	{name: "shop rules, sought", address: "/rules", until: `document.querySelector(".rule")`,
 		then: fill("#search", "motor"), after: `document.querySelector(".rules[open]")`},
+	{name: "rates", address: "/rates", until: `document.querySelector(".rate")`},
+	{name: "rates, one refused", address: "/rates", until: `document.querySelector(".rate")`,
+		then:  fill(`#rule-quote\.tax`, "200") + `; document.getElementById("rule-quote.tax").dispatchEvent(new Event("change", {bubbles: true}))`,
+		after: `document.querySelector(".rate .error")`},
+	{name: "rates, from a site", address: "{angled}/rates", until: `document.querySelector('[data-group="lacks"]')`},
+	{name: "site rules, one tried", address: "{square}/rules", until: `document.querySelector(".rule")`,
+		then:  `document.querySelectorAll("details").forEach((d) => { d.open = true }); ` + fill(`#rule-strip\.depth`, "160"),
+		after: `document.querySelector(".rule-effect .pair")`},
 	{name: "what was learned", address: "/learned", until: `document.querySelector("#learned-empty")`},
 	{name: "settings", address: "/settings", until: `document.querySelector("select")`},
 	{name: "site rules", address: "{angled}/rules", until: `document.querySelector(".rule")`},
@@ -156,7 +165,8 @@ var visits = []visit{
 // A new screen has to be visited: the routes are read from the app's source.
 func TestEveryRouteIsVisited(t *testing.T) {
 	t.Parallel()
-	for _, route := range append(routesOf(t, "../../app/routes.go", 20), routesOf(t, "../../app/office/routes.go", 4)...) {
+	for _, route := range slices.Concat(routesOf(t, "../../app/routes.go", 20), routesOf(t, "../../app/office/routes.go", 4),
+		routesOf(t, "../../app/shoprules/routes.go", 4)) {
 		pattern, err := regexp.Compile(route)
 		require.NoError(t, err)
 		visited := false
@@ -189,7 +199,11 @@ func routesOf(t *testing.T, source string, least int) []string {
 		path, err := strconv.Unquote(literal.Value)
 		require.NoError(t, err)
 		switch f := call.Fun.(type) {
-		case *ast.Ident: // site(screen, …)
+		case *ast.Ident: // site(screen, …) and page(screen, …)
+			if f.Name == "page" {
+				routes = append(routes, "^/"+path+"$")
+				return true
+			}
 			routes = append(routes, "^/site/[^/]+/"+path+"$")
 		case *ast.SelectorExpr:
 			if f.Sel.Name == "RouteFunc" {

@@ -1,7 +1,7 @@
 //go:build js && wasm
 
 // The program that runs in the browser at the addresses of the building of a site
-// (/site/…/build/…); the page's loader chooses it by the address.
+// (/site/…/build/…) and of the shop's rules and rates; the page's loader chooses it by the address.
 package main
 
 import (
@@ -10,9 +10,10 @@ import (
 	phone "pegpour/app"
 	"pegpour/app/launch"
 	"pegpour/app/quoting"
+	"pegpour/app/shoprules"
 )
 
 func main() {
-	phone.NewProgram(launch.InBrowser()).BuildingScreens(quoting.Screens)
+	phone.NewProgram(launch.InBrowser()).BuildingScreens(quoting.Screens, shoprules.Screens)
 	app.RunWhenOnBrowser()
 }

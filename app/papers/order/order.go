@@ -35,6 +35,8 @@ type Order struct {
 	Words json.RawMessage `json:"words,omitempty"`
 	// Firm that issues the document.
 	Firm string `json:"firm,omitempty"`
+	// Terms are what the firm says under a quote.
+	Terms string `json:"terms,omitempty"`
 	// Prices shows them where the document has room for them.
 	Prices bool `json:"prices,omitempty"`
 	// Colour prints measured figures in plum.

@@ -42,7 +42,9 @@ func Print(o order.Order) ([]byte, error) {
 	}
 	shop := storage.NewShop()
 	shop.Rules = o.Rules
-	practice, _ := shop.Practice(d) // what is refused stays at its default, as on the screen
+	practice, err := shop.Practice(d) // what is refused stays at its default, as on the screen
+	var rules input.Refusals
+	errors.As(err, &rules)
 	taken := measured(d)
 	made, err := engine.Design(taken, practice)
 	var refused input.Refusals
@@ -65,7 +67,7 @@ func Print(o order.Order) ([]byte, error) {
 		err := csv.NewWriter(&table).WriteAll(tables.Steel(&made, poured != nil))
 		return table.Bytes(), err
 	}
-	i := sheets.Issue{Plan: &made, Survey: &taken, Practice: &practice, Firm: o.Firm, Prices: o.Prices,
+	i := sheets.Issue{Plan: &made, Survey: &taken, Practice: &practice, Refused: rules, Firm: o.Firm, Terms: o.Terms, Prices: o.Prices,
 		Currency: o.Currency, Colour: o.Colour,
 		Poured: poured, Units: "mm", Write: writer(o.Units, true), Figure: writer(o.Units, false), Done: pegs(d, &made), Ticks: d.Ticks,
 		Revision: o.Revision}

@@ -116,6 +116,47 @@ func TestTheOwnerSeesPricesOnly(t *testing.T) {
 	assert.True(t, q.Whole())
 }
 
+// What the shop says under a quote stands on the owner's page, line by line, and its name
+// in the head of both.
+func TestTheShopsWordsStandOnTheQuote(t *testing.T) {
+	o := orderOf(t, site(t, 1), string(sheets.ForQuote))
+	o.Date, o.Firm, o.Terms = "2026-02-04", "Gates of our own", "Half on the day of the pour.\n\nThe plug is not in it."
+	said := func() string {
+		pdf, err := Print(o)
+		require.NoError(t, err)
+		return strings.Join(textsOf(t, pdf), "\n")
+	}
+	owner := said()
+	for _, want := range []string{"Gates of our own", "Terms", "Half on the day of the pour.", "The plug is not in it."} {
+		assert.Contains(t, owner, want)
+	}
+	o.For = string(sheets.ForCosting)
+	assert.NotContains(t, said(), "Half on the day")
+	assert.Contains(t, said(), "Gates of our own")
+	o.For, o.Terms = string(sheets.ForQuote), " \n"
+	assert.NotContains(t, said(), "Terms")
+}
+
+// A rule that cannot be used is never left out in silence: the shop's page names it, what
+// was given and what is allowed; the owner's page says that it is not to be signed, and
+// says nothing of which it is.
+func TestRefusedRulesAreToldOnPapers(t *testing.T) {
+	d := site(t, 1)
+	d.Practice = map[string]float64{practice.RuleQuoteTax: 2, practice.RuleQuoteMargin: -0.1, "rate.unheard": 3}
+	owner, shop := pageOf(t, d, sheets.ForQuote, ""), pageOf(t, d, sheets.ForCosting, "")
+	one := func(page string) string { return strings.ReplaceAll(page, "\n", " ") }
+	assert.Contains(t, one(shop), "Tax on top of the net price: given is 200 %, allowed is 0 % – 50 %.")
+	assert.Contains(t, one(shop), "Margin on top of what work and materials cost: given is -10 %, allowed is 0 % – 200 %.")
+	assert.Contains(t, one(shop), "rate.unheard")
+	assert.Contains(t, one(owner), "is not to be signed")
+	for _, secret := range []string{"Margin", "Tax on top", "rate.unheard", "signature"} {
+		assert.NotContains(t, owner, secret)
+	}
+	d.Practice = nil
+	assert.NotContains(t, pageOf(t, d, sheets.ForCosting, ""), "cannot be used")
+	assert.Contains(t, pageOf(t, d, sheets.ForQuote, ""), "signature")
+}
+
 // Without a single rate the page says so and does not give a price of nothing as one.
 func TestAQuoteWithoutPrices(t *testing.T) {
 	d := site(t, 1)
