@@ -9,7 +9,7 @@ type HangingPractice struct {
 	HangRamp, HangPlay                               float64
 	HangBeamHeight, HangBeamWidth, HangBeamWall      float64
 	HangBlockWidth, HangBlockDepth, HangBlockDeepest float64
-	HangTipping, HangSliding                         float64
+	HangTipping, HangSliding, HangAnchors, HangRolls float64
 	RateCarriage                                     float64
 }
 
@@ -32,6 +32,8 @@ const (
 	RuleHangBlockDeepest = "hanging.blockDeepest"
 	RuleHangTipping      = "hanging.tipping"
 	RuleHangSliding      = "hanging.sliding"
+	RuleHangRolling      = "hanging.rolling"
+	RuleHangAnchors      = "hanging.anchors"
 	RuleRateCarriage     = "rate.carriage"
 )
 
@@ -85,6 +87,13 @@ var hangingRules = []Rule{
 	{Key: RuleHangSliding, Group: "Hanging leaf", Name: "What holds the block over what pushes it along", Dimension: text.Ratio,
 		Default: 1.5, Low: 1, High: 4, Why: "By what the ground under it holds alone, not what stands before it.",
 		Source: "IBC 1807.2.3, sliding of retaining walls (memory)", at: func(p *Practice) *float64 { return &p.HangSliding }},
+	{Key: RuleHangRolling, Group: "Hanging leaf", Name: "Rolling resistance over what the carriages carry, high end",
+		Dimension: text.Ratio, Default: 0.012, Low: 0.001, High: 0.2,
+		Why:    "Ball bearings inside a beam, where no grit lies. Both carriages press, and more than the leaf weighs: that is counted.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.HangRolls }},
+	{Key: RuleHangAnchors, Group: "Hanging leaf", Name: "Anchors of one carriage", Dimension: text.Count, Default: 4, Low: 2,
+		High: 12, Why: "One near each corner of its foot.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.HangAnchors }},
 	{Key: RuleRateCarriage, Group: "Rates", Name: "One carriage of a hanging leaf", Dimension: text.Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.RateCarriage }},

@@ -45,8 +45,9 @@ const MostFactor = 100
 //	FS = Σ holding moments/Σ turning moments about the toe
 //	e within B/6: p = V/(B·L)·(1 + 6|e|/L);  beyond: p = 2V/(B·3a), a from the resultant to the toe
 //
-// Source: B. M. Das, Principles of Foundation Engineering, stability of retaining
-// walls (memory). Checked: testdata/references/soil.json, block-*.
+// Source: stability of gravity walls and dams, in any text on soil mechanics; the
+// wedge within the middle third as a textbook's companion works it. Checked:
+// testdata/references/soil.json, block-*.
 func (b Block) Stands() (BlockStands, error) {
 	if err := refusal.First(
 		refusal.Allow("length of the block", b.Length, 50, 50000, "mm"),
