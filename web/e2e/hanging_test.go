@@ -33,6 +33,7 @@ func TestHangingLeafIsMeasuredSetOutAndPrinted(t *testing.T) {
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
 	p.BeforeScripts(tapsCounted)
+	p.BeforeScripts(shareCaught)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
 	digits := walkSite(p, &survey)
@@ -58,13 +59,24 @@ func TestHangingLeafIsMeasuredSetOutAndPrinted(t *testing.T) {
 	p.Go(s.URL + site + "/ways")
 	p.WaitRunning()
 	p.Wait(says("main", "hangs free"))
-	p.Go(s.URL + site + "/poured")
+	p.Go(s.URL + site + "/build/poured")
 	p.WaitRunning()
 	p.Wait(says("main", "Posts, pad and room"))
 	require.NotContains(t, p.Text("main"), "Concrete under the track")
 	p.Go(s.URL + site + "/pack")
 	p.WaitRunning()
-	p.Tap(`[data-pdf="labourer"]`)
-	p.Wait(`document.querySelector('[data-made="labourer"]') !== null || document.querySelector('[download]') !== null`)
+	p.Tap(`[data-pack="all"]`)
+	papers := 0
+	for name, file := range caught(t, p) {
+		if strings.HasSuffix(name, ".pdf") {
+			papers++
+			require.Equal(t, "%PDF", file.Start, name)
+		}
+		if strings.HasSuffix(name, "quantities.csv") {
+			require.Contains(t, file.Text, "Carriages")
+			require.NotContains(t, file.Text, "Track")
+		}
+	}
+	require.Equal(t, 5, papers)
 	require.Empty(t, p.Faults())
 }
