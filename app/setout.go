@@ -175,7 +175,11 @@ func (s *setOutScreen) levels() app.UI {
 	cells := func(row []text.Name, cell func(text.Name) app.UI) app.UI {
 		return element.Box("tr", "", app.Range(row).Slice(func(i int) app.UI { return cell(row[i]) }))
 	}
-	return app.Elem("div").Class("table levels").TabIndex(0).Role("region").Aria("label", s.w.Say("Levels along the track")).
+	label := s.w.Say("Levels along the track")
+	if s.w.Plan().HangsFree() {
+		label = s.w.Say("Levels under the leaf")
+	}
+	return app.Elem("div").Class("table levels").TabIndex(0).Role("region").Aria("label", label).
 		Body(element.Box("table", "",
 			element.Box("thead", "", cells(rows[0], func(c text.Name) app.UI { return app.Elem("th").Attr("scope", "col").Text(s.w.SayName(c)) })),
 			element.Box("tbody", "", app.Range(rows[1:]).Slice(func(i int) app.UI {

@@ -78,6 +78,7 @@ func (d *designed) check() findings {
 	d.checkMotion(&found)
 	d.checkPanels(&found)
 	d.checkLeaf(&found)
+	d.checkHanging(&found)
 	d.checkFooting(&found)
 	d.checkObstructions(&found)
 	d.checkGround(&found)
@@ -121,13 +122,18 @@ func (d *designed) checkRoom(found *findings) {
 				plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."),
 					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
 		}
-		if in.HardStop && in.Room-need+p.StopAllowance >= 0 {
+		if in.HardStop && !in.Hangs && in.Room-need+p.StopAllowance >= 0 {
 			c.Remedies = append(c.Remedies,
 				plan.Remedy{Words: text.Say("Let the end of the run-back itself carry the stop, and leave {0} out.",
 					text.MM(p.StopAllowance)),
 					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleLeafStopAllowance, Value: 0}}})
 		}
-		c.Remedies = append(c.Remedies, d.stackingRemedy()...)
+		if in.Hangs {
+			c.Remedies = append(c.Remedies, plan.Remedy{Words: text.Say("Carry the leaf on a track across the drive: it then needs no counter part."),
+				Changes: []plan.Change{{Path: survey.GateCarried, Words: survey.CarriedTrack}}})
+		} else {
+			c.Remedies = append(c.Remedies, d.stackingRemedy()...)
+		}
 		c.Remedies = append(c.Remedies,
 			plan.Remedy{Words: text.Say("Run the gate to the other side, or make the room: {0} are missing.",
 				text.MM(need-in.Room))})
@@ -140,7 +146,7 @@ func (d *designed) checkRoom(found *findings) {
 
 	strip := l.StripEnd - in.Width
 	switch {
-	case !in.RoomKnown || in.Room-need < -plan.Tolerance:
+	case in.Hangs || !in.RoomKnown || in.Room-need < -plan.Tolerance:
 	case strip-in.Room <= plan.Tolerance:
 		found.quietly(plan.QuestionRoomStrip, survey.RunBackRoom, made.Site.Room-l.StripEnd, text.Length)
 	default:
@@ -154,17 +160,18 @@ func (d *designed) checkRoom(found *findings) {
 	if !l.HasPad {
 		return
 	}
+	says := padSays(in.Hangs)
 	out := plan.Check{Question: plan.QuestionRoomPad, Field: survey.RunBackDepth, Where: plan.PartIDs(plan.PartPad),
 		At: geom.Point{X: (in.RunBackEdge.At(0) + l.PadFar) / 2, Y: l.PadOut}}
 	switch {
 	case !in.DepthKnown:
 		out.Severity = plan.Warning
-		out.What = text.Say("The free depth out from the fence was not measured: the motor pad needs {0}.", text.MM(l.PadOut))
+		out.What = text.Say(says.unknown, text.MM(l.PadOut))
 	case in.Depth-l.PadOut < -plan.Tolerance:
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Stop, true, in.Depth-l.PadOut, text.Length
-		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}: {2} short.", text.MM(l.PadOut),
+		out.What = text.Say(says.outShort, text.MM(l.PadOut),
 			text.MM(in.Depth), text.MM(l.PadOut-in.Depth))
-		out.Consequence = text.Say("The motor does not stand where the rack passes.")
+		out.Consequence = text.Say(says.outThen)
 		if in.Guide == survey.GuideBasePlate {
 			out.Remedies = append(out.Remedies,
 				plan.Remedy{Words: text.Say("Cast the guide post in: it needs less pad than a base plate."),
@@ -177,7 +184,7 @@ func (d *designed) checkRoom(found *findings) {
 		}
 	default:
 		out.Severity, out.HasMargin, out.Margin, out.MarginOf = plan.Sound, true, in.Depth-l.PadOut, text.Length
-		out.What = text.Say("The motor pad needs {0} out from the fence and there is {1}.", text.MM(l.PadOut),
+		out.What = text.Say(says.out, text.MM(l.PadOut),
 			text.MM(in.Depth))
 	}
 	found.add(out)
@@ -190,11 +197,29 @@ func (d *designed) checkRoom(found *findings) {
 	default:
 		found.add(plan.Check{Question: plan.QuestionRoomPadAlong, Severity: plan.Stop, Field: survey.RunBackRoom,
 			Where: plan.PartIDs(plan.PartPad), At: geom.Point{X: l.PadFar, Y: l.PadOut / 2},
-			What: text.Say("The motor pad reaches {0} behind the run-back post and there is {1}: {2} short.",
+			What: text.Say(says.along,
 				text.MM(l.PadFar-in.Width), text.MM(in.Room), text.MM(l.PadFar-in.Width-in.Room)),
 			HasMargin: true, Margin: in.Room - (l.PadFar - in.Width), MarginOf: text.Length,
 			Consequence: text.Say("The pad cannot be poured.")})
 	}
+}
+
+// padWords are what is said of the pad, or of the block in its place.
+type padWords struct{ unknown, out, outShort, outThen, along string }
+
+func padSays(hangs bool) padWords {
+	if hangs {
+		return padWords{"The free depth out from the fence was not measured: the block under the carriages needs {0}.",
+			"The block under the carriages needs {0} out from the fence and there is {1}.",
+			"The block under the carriages needs {0} out from the fence and there is {1}: {2} short.",
+			"The carriages have nothing to stand on.",
+			"The block under the carriages reaches {0} behind the run-back post and there is {1}: {2} short."}
+	}
+	return padWords{"The free depth out from the fence was not measured: the motor pad needs {0}.",
+		"The motor pad needs {0} out from the fence and there is {1}.",
+		"The motor pad needs {0} out from the fence and there is {1}: {2} short.",
+		"The motor does not stand where the rack passes.",
+		"The motor pad reaches {0} behind the run-back post and there is {1}: {2} short."}
 }
 
 // checkMotion says what the place of guide post and motor does to the opening.
@@ -272,8 +297,8 @@ func (d *designed) checkMotion(found *findings) {
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackOffset,
 					Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
 	}
-	if over := l.TrackOffset + l.Shift + p.TrackWidth/2 - l.StripWidth; over <= plan.Tolerance {
-		if made.Footing == nil {
+	if over := l.TrackOffset + l.Shift + p.TrackWidth/2 - l.StripWidth; in.Hangs || over <= plan.Tolerance {
+		if made.Footing == nil && !in.Hangs {
 			found.quietly(plan.QuestionMotionTrack, survey.GateCladding, l.StripWidth-(l.TrackOffset+l.Shift)-p.TrackWidth/2,
 				text.Length)
 		}

@@ -32,13 +32,17 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		}
 		c.Consequence = text.Say("It bends and stays bent, and the leaf runs hard or leaves its rollers.")
 		if u.Loose {
-			c.Consequence = text.Say("Rollers alone hold the top, and the frame twists about them until it leans out of its track. A catch at the other end holds it.")
+			c.Consequence = text.Say(d.on("Rollers alone hold the top, and the frame twists about them until it leans out of its track. A catch at the other end holds it.",
+				"Rollers alone hold the top, and the frame twists about them until it leans out of its carriages. A catch at the other end holds it."))
 		}
 		if d.searches.search(c.Severity) {
 			d.strongerFrame(&c)
 		}
 	}
 	found.add(c)
+	if d.Plan.HangsFree() {
+		return // its nose sags
+	}
 	if u.Sag <= u.SagMost {
 		found.quietly(plan.QuestionLeafSag, practice.PracticePath+practice.RuleFrameBottomRail, u.SagMost-u.Sag, text.Length)
 		return

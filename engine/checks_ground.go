@@ -81,23 +81,31 @@ func digConsequence(kind string) text.Text {
 func (d *designed) checkGround(found *findings) {
 	in, p, l := d.Inputs, d.Practice, d.Layout
 	at := geom.Point{X: in.Width + p.PadAlong/2, Y: p.PadOut / 2}
+	sinks := "On soft or wet ground the strip sinks and the leaf runs off its track."
+	withHole, without, guess := "Soft or wet ground: strip and pad go down {0}, the guide post {1}.",
+		"Soft or wet ground: strip and pad go down {0}.", "Soft or wet ground, and the depth to firm was not measured: {0} is a guess."
+	if in.Hangs {
+		sinks = "On soft or wet ground the block sinks, and the nose of the leaf with it."
+		withHole, without = "Soft or wet ground: the block under the carriages goes down {0}, the guide post {1}.",
+			"Soft or wet ground: the block under the carriages goes down {0}."
+	}
 	switch {
 	case !in.SoilKnown:
 		found.add(plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundUnknown, Severity: plan.Warning,
 			Field: survey.GroundSoil, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
 			What:        text.Say("The ground beside the drive was not looked at: firm ground is assumed."),
-			Consequence: text.Say("On soft or wet ground the strip sinks and the leaf runs off its track.")})
+			Consequence: text.Say(sinks)})
 	case in.Soil == survey.SoilSoft || in.Soil == survey.SoilWet:
 		c := plan.Check{Question: plan.QuestionGroundSoil, Code: plan.CodeGroundSoft, Severity: plan.Warning,
 			Field: survey.GroundDepthToFirm, Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at,
-			What: text.Say("Soft or wet ground: strip and pad go down {0}, the guide post {1}.", text.MM(l.FootDepth),
+			What: text.Say(withHole, text.MM(l.FootDepth),
 				text.MM(d.Stand.Hole.Depth)),
 			Consequence: text.Say("Stop only on firm and dry ground; the trench decides, not the drawing.")}
 		if !l.HasHole {
-			c.What = text.Say("Soft or wet ground: strip and pad go down {0}.", text.MM(l.FootDepth))
+			c.What = text.Say(without, text.MM(l.FootDepth))
 		}
 		if in.AssumedPaths[survey.GroundDepthToFirm] {
-			c.What = text.Say("Soft or wet ground, and the depth to firm was not measured: {0} is a guess.",
+			c.What = text.Say(guess,
 				text.MM(l.FootDepth))
 		}
 		found.add(c)
@@ -119,6 +127,8 @@ func (d *designed) firmWords() text.Text {
 	switch {
 	case strip == nil && pad == nil:
 		return text.Say("Firm ground for the holes of the posts.")
+	case d.Plan.HangsFree():
+		return text.Say("Firm ground: the block under the carriages {0} deep.", text.MM(pad.Deep()))
 	case strip == nil:
 		return text.Say("Firm ground: the motor pad {0} deep.", text.MM(pad.Deep()))
 	case pad != nil && math.Abs(pad.Deep()-strip.Deep()) >= plan.Tolerance:
@@ -133,6 +143,11 @@ func (d *designed) checkSurface(found *findings) {
 	at := geom.Point{X: in.Width / 2, Y: 100}
 	c := plan.Check{Question: plan.QuestionDriveSurface, Severity: plan.Sound, Field: survey.DriveSurface,
 		Where: plan.PartIDs(plan.PartDriveStrip), At: at, What: t.How}
+	if in.Hangs {
+		c.Where = plan.PartIDs(plan.PartLeafShut)
+		found.add(c)
+		return
+	}
 	if in.AssumedPaths[survey.DriveSurface] {
 		c.Severity = plan.Warning
 		c.What = text.Say("The driveway surface was not given: sound concrete is assumed.")

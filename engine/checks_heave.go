@@ -56,8 +56,9 @@ func (d *designed) checkFrost(found *findings) {
 		c.Where, c.At, c.Margin = []string{part.ID}, part.Ring.Centroid(), deep-b.Frost
 		c.What = text.Say("Frost goes {0} into the ground, and the concrete of {1} only {2}: the ground under it lifts when it freezes.",
 			text.MM(b.Frost), text.Word(part.Name), text.MM(deep))
-		c.Consequence = text.Say("The track leaves its grade and the pinion its rack. Usual answers: a drained bed of gravel down to the frost's depth, insulation under and beside the concrete, or deeper concrete.")
-		if deeper := math.Ceil(b.Frost/p.HoleStep) * p.HoleStep; deeper <= p.DeepestStrip {
+		c.Consequence = text.Say(d.on("The track leaves its grade and the pinion its rack. Usual answers: a drained bed of gravel down to the frost's depth, insulation under and beside the concrete, or deeper concrete.",
+			"The nose of the leaf goes up and down and the pinion leaves its rack. The answer is a deeper block."))
+		if deeper := math.Ceil(b.Frost/p.HoleStep) * p.HoleStep; deeper <= p.DeepestStrip && !d.Inputs.Hangs {
 			changes := []plan.Change{{Path: practice.PracticePath + practice.RuleStripDepth, Value: deeper}}
 			if d.Treatment.Strip {
 				changes = append(changes, plan.Change{Path: practice.PracticePath + practice.RuleDriveStripDepth, Value: deeper})
@@ -85,7 +86,8 @@ func (d *designed) checkExpansive(found *findings) {
 		Where: []string{}, At: geom.Point{X: in.Width},
 		What: text.Say("Nobody knows whether the clay swells when wet and shrinks when dry; if it does, it moves down to {0}.",
 			text.MM(p.SwellDepth)),
-		Consequence: text.Say("It lifts a shallow strip off its grade. Look for wide cracks in dry weather and ask the neighbours; a soil test tells.")}
+		Consequence: text.Say(d.on("It lifts a shallow strip off its grade. Look for wide cracks in dry weather and ask the neighbours; a soil test tells.",
+			"It lifts a shallow block, and the nose of the leaf with it. Look for wide cracks in dry weather and ask the neighbours; a soil test tells."))}
 	switch {
 	case in.Expansive == survey.No:
 		found.quiet(plan.QuestionGroundExpansive, survey.GroundExpansive)
@@ -96,7 +98,8 @@ func (d *designed) checkExpansive(found *findings) {
 		c.Where, c.At = []string{part.ID}, part.Ring.Centroid()
 		c.What = text.Say("The clay swells and shrinks down to {0}, and the concrete of {1} goes only {2} deep.",
 			text.MM(p.SwellDepth), text.Word(part.Name), text.MM(deep))
-		c.Consequence = text.Say("It lifts off its grade and drops again, season by season. An engineer says on what the track stands: deeper, on piers, or on ground that is exchanged. Keep trees and leaking gutters away.")
+		c.Consequence = text.Say(d.on("It lifts off its grade and drops again, season by season. An engineer says on what the track stands: deeper, on piers, or on ground that is exchanged. Keep trees and leaking gutters away.",
+			"It lifts and drops again, season by season, and the nose of the leaf with it. An engineer says on what the block stands: deeper, on piers, or on ground that is exchanged. Keep trees and leaking gutters away."))
 	default:
 		c.What = text.Say("The clay swells and shrinks: all that carries goes down to {0}.", text.MM(p.SwellDepth))
 		c.Consequence = text.Say("Near trees it moves far deeper: an engineer says how deep.")

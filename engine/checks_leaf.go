@@ -42,7 +42,7 @@ func (d *designed) checkLeaf(found *findings) {
 
 func (d *designed) checkWheels(found *findings) {
 	p, made := d.Practice, d.Plan
-	if made.Unjudged(plan.QuestionWheelsUnjudged) {
+	if made.Unjudged(plan.QuestionWheelsUnjudged) || made.HangsFree() {
 		return
 	}
 	leaf := &made.Leaf
@@ -139,6 +139,9 @@ func (d *designed) checkUpright(found *findings) {
 		case plan.QuestionProofRollers, plan.QuestionProofCarrier:
 			k.What = text.Say("The guide rail does not reach far enough into its rollers: {0} too short.", text.MM(short))
 			k.Consequence = text.Say("The leaf drops out of what holds it.")
+		case plan.QuestionProofCarriages:
+			k.What = text.Say("The beam does not reach through both carriages: {0} too short.", text.MM(short))
+			k.Consequence = text.Say("The leaf drops out of its carriages.")
 		case plan.QuestionProofWheels:
 			k.What = text.Say("A wheel runs {0} past the end of the track.", text.MM(short))
 			k.Consequence = text.Say("The leaf drops off its track.")
@@ -169,6 +172,8 @@ func proofQuestion(item string) (q plan.Question, field string) {
 		return plan.QuestionProofRollers, practice.PracticePath + practice.RuleLeafEngagement
 	case "carrier":
 		return plan.QuestionProofCarrier, practice.PracticePath + practice.RuleLeafEngagement
+	case "carriages":
+		return plan.QuestionProofCarriages, practice.PracticePath + practice.RuleHangCarriage
 	case "wheels":
 		return plan.QuestionProofWheels, practice.PracticePath + practice.RuleLeafWheelInset
 	}

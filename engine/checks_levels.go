@@ -22,6 +22,10 @@ func (d *designed) checkLevels(found *findings) {
 	if g.Taken == survey.LevelsByStaff {
 		d.checkBook(found)
 	}
+	if in.Hangs {
+		d.checkDriveLevels(found)
+		return
+	}
 	if !g.Known() {
 		found.add(plan.Check{Question: plan.QuestionLevelsNone, Severity: plan.Stop, Field: survey.GroundLevelsTaken,
 			Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: in.Width, Y: l.TrackOffset},
@@ -112,7 +116,7 @@ func (d *designed) checkBook(found *findings) {
 
 // checkReadings says what the readings cannot give, and which of them to doubt.
 func (d *designed) checkReadings(found *findings) {
-	in, p, made := d.Inputs, d.Practice, d.Plan
+	in, made := d.Inputs, d.Plan
 	g := made.Ground
 	t := &g.Track
 	at := geom.Point{X: in.Width / 2, Y: t.Offset}
@@ -160,6 +164,13 @@ func (d *designed) checkReadings(found *findings) {
 			What:        text.Say("The grade of the track hangs on two levels and nothing checks them: take a third between."),
 			Consequence: text.Say("A misread staff would show nowhere.")})
 	}
+	d.checkDoubtful(found, at, text.Say("One wrong level turns the grade of the whole track."))
+}
+
+// checkDoubtful names the readings that do not fit the others, and steps between
+// them; then is what comes of a wrong one.
+func (d *designed) checkDoubtful(found *findings, at geom.Point, then text.Text) {
+	p, g := d.Practice, d.Plan.Ground
 	var doubtful []text.Name
 	field, where := "", at
 	for i := range g.Readings {
@@ -173,7 +184,7 @@ func (d *designed) checkReadings(found *findings) {
 	} else {
 		c := plan.Check{Question: plan.QuestionLevelsSuspect, Severity: plan.Warning, Field: field, At: where,
 			What:        text.Say("The level at {0} does not fit the others: read it again.", text.Word(doubtful[0])),
-			Consequence: text.Say("One wrong level turns the grade of the whole track.")}
+			Consequence: then}
 		if len(doubtful) > 1 {
 			c.What = text.Say("One of the levels at {0} does not fit the others, and they cannot say which: read them again.",
 				text.WordList(doubtful))

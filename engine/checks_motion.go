@@ -42,7 +42,7 @@ func (d *designed) checkRunaway(found *findings) {
 			c.What = text.Say("Released, the leaf can roll away by itself: the track slopes {0}, and on a clean one {1} is enough.",
 				text.Percent(slope), text.Percent(low))
 		}
-	case made.Ground != nil && made.Ground.Known() && made.Ground.Track.GradeKnown:
+	case !made.HangsFree() && made.Ground != nil && made.Ground.Known() && made.Ground.Track.GradeKnown:
 		c.What = text.Say("Released, the leaf stays where it is: the track slopes {0}, and it takes more than {1} for it to roll.",
 			text.Percent(slope), text.Percent(low))
 	default:

@@ -195,7 +195,8 @@ func (d *designed) checkCavity(found *findings) {
 	out := r.Width + r.Thickness
 	c := plan.Check{Question: plan.QuestionCavityWidth, Severity: plan.Sound, Where: plan.PartIDs(plan.PartCavity),
 		At: geom.Point{X: l.Pinion, Y: r.Width}, HasMargin: true, Margin: r.Width - p.CavityWidth, MarginOf: text.Length,
-		What: text.Say("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.", text.MM(r.Width))}
+		What: text.Say(d.on("The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the track.",
+			"The cavity is {0} wide inside: a hand reaches the release at the back of the motor, and a broom the ground under the leaf."), text.MM(r.Width))}
 	switch {
 	case in.DepthKnown && in.Depth-out < -plan.Tolerance:
 		c.Severity, c.Field, c.Margin = plan.Stop, survey.RunBackDepth, in.Depth-out
@@ -205,13 +206,15 @@ func (d *designed) checkCavity(found *findings) {
 	case in.RoomKnown && in.Width+in.Room-(r.End+r.Thickness) < -plan.Tolerance:
 		c.Severity, c.Field, c.Margin = plan.Warning, survey.RunBackRoom, in.Width+in.Room-(r.End+r.Thickness)
 		c.What = text.Say("The end wall stands {0} beyond the room there is along the fence.", text.MM(-c.Margin))
-		c.Consequence = text.Say("What stands there already has to hold the ground, or the strip ends sooner.")
+		c.Consequence = text.Say(d.on("What stands there already has to hold the ground, or the strip ends sooner.",
+			"What stands there already has to hold the ground, or the cavity ends sooner."))
 	}
 	found.add(c)
 	if r.Highest < plan.LeastHeld {
 		found.add(plan.Check{Question: plan.QuestionWallNone, Severity: plan.Warning, Field: survey.GroundShape,
 			Where: plan.PartIDs(plan.PartCavity), At: at,
-			What: text.Say("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.")})
+			What: text.Say(d.on("By the levels taken the ground beside the drive does not stand above the track: no earth is held back.",
+				"By the levels taken the ground beside the drive does not stand above its own grade: no earth is held back."))})
 		return
 	}
 	found.quiet(plan.QuestionWallNone, survey.GroundShape)
@@ -255,7 +258,8 @@ func (d *designed) checkCavity(found *findings) {
 			Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width / 2},
 			What: text.Say("The cavity falls {0} towards its closed end: rainwater collects there.",
 				text.MM(-g.Track.Grade*(r.End-r.Start))),
-			Consequence: text.Say("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.")})
+			Consequence: text.Say(d.on("Give the low end a grated pit and a pipe that runs out, or the rear wheels stand in water.",
+				"Give the low end a grated pit and a pipe that runs out, or the block stands in water."))})
 	}
 	switch {
 	case r.SurfaceCore <= leastCut:
@@ -273,7 +277,8 @@ func (d *designed) checkCavity(found *findings) {
 	} else {
 		found.add(plan.Check{Question: plan.QuestionCutBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
 			Where: plan.PartIDs(plan.PartCavity), At: geom.Point{X: r.End, Y: r.Width},
-			What:        text.Say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
-			Consequence: text.Say("Take levels at the far end of the run-back, on the track line and as far out as the wall.")})
+			What: text.Say("The cut reaches beyond the levels taken: dig and wall heights there are a guess."),
+			Consequence: text.Say(d.on("Take levels at the far end of the run-back, on the track line and as far out as the wall.",
+				"Take levels at the far end of the run-back, under the leaf and as far out as the wall."))})
 	}
 }

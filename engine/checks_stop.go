@@ -25,6 +25,14 @@ func (d *designed) checkStop(found *findings, stop plan.MeetsStop) {
 	if worst == nil || made.Unjudged(plan.QuestionWheelsUnjudged) {
 		return
 	}
+	if made.HangsFree() {
+		field := survey.GateLatchStop
+		if stop == plan.StopOpen {
+			field = survey.GateHardStop
+		}
+		found.quiet(plan.QuestionMotionImpact, field) // carriages hold it up and down
+		return
+	}
 	leaf := &made.Leaf
 	centre := leaf.Panels[worst.Panel-1].CentreHeight
 	c := plan.Check{Question: plan.QuestionMotionImpact, Severity: plan.Sound, Field: survey.GateLatchStop,

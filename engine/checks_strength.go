@@ -100,7 +100,8 @@ func (d *designed) checkMovement(g *plan.GuideStrength, at geom.Point, engineer 
 			text.MM(moves), text.MM(g.Sway), text.MM(g.Gives), text.MM(may))}
 	if moves > may {
 		c.Severity = plan.Warning
-		c.Consequence = text.Say("The leaf leans with them, and may leave its track or its rollers: a stiffer post, a deeper hole or a catch at the rear holds it.")
+		c.Consequence = text.Say(d.on("The leaf leans with them, and may leave its track or its rollers: a stiffer post, a deeper hole or a catch at the rear holds it.",
+			"The leaf leans with them, and may leave its rollers: a stiffer post, a deeper hole or a catch at the rear holds it."))
 	}
 	return c
 }
@@ -153,11 +154,13 @@ func (d *designed) checkTipping(g *plan.GuideStrength, at geom.Point, engineer t
 	c := plan.Check{Question: plan.QuestionStrengthPad, Severity: plan.Sound, Field: survey.GateGuide,
 		Where: plan.PartIDs(plan.PartPad, plan.PartBasePlate), At: at, HasMargin: true, Margin: factor - p.PadTipping,
 		MarginOf: text.Ratio, Consequence: engineer,
-		What: text.Say("The weight of pad and strip holds {0} times what wind of {1} asks about their underside; {2} times are wanted.",
+		What: text.Say(d.on("The weight of pad and strip holds {0} times what wind of {1} asks about their underside; {2} times are wanted.",
+			"The weight of the block holds {0} times what wind of {1} asks about its underside; {2} times are wanted."),
 			text.Plain(factor), text.Pascals(g.Pressure), text.Plain(p.PadTipping))}
 	if factor < p.PadTipping {
 		c.Severity = plan.Warning
-		c.What = text.Say("Wind of {0} tips the post's base plate with {1} about the underside of the pad; the weight of pad and strip holds {2}, {3} times that, and {4} times are wanted.",
+		c.What = text.Say(d.on("Wind of {0} tips the post's base plate with {1} about the underside of the pad; the weight of pad and strip holds {2}, {3} times that, and {4} times are wanted.",
+			"Wind of {0} tips the post's base plate with {1} about the underside of the block; its weight holds {2}, {3} times that, and {4} times are wanted."),
 			text.Pascals(g.Pressure), text.NewtonMillimetres(g.Tipping), text.NewtonMillimetres(g.PadTips), text.Plain(factor), text.Plain(p.PadTipping))
 		c.Remedies = []plan.Remedy{{Words: text.Say("Cast the guide post in: the ground then holds it."),
 			Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideCastIn}}}}

@@ -28,7 +28,8 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 			text.MM(s.Sixth), text.Megapascals(s.Bearing), text.Megapascals(s.Allowed))}
 	if g.Rising.OfPosts {
 		c.Field, c.HasMargin = practice.PracticePath+practice.RuleWallPostSpacing, false
-		c.What = text.Say("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
+		c.What = text.Say(d.on("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
+			"First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the floor of the cavity; it stands {4} deep in a hole {5} across."),
 			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force},
 			text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}

@@ -34,6 +34,7 @@ type Sketch struct {
 	conduits   []plan.Conduit
 	lines      []plan.DimensionLine
 	refused    []plan.Refusal
+	unheld     bool // no block that is proposed holds the carriages
 	doubtful   bool // a default stands for a refused rule of strength
 
 	plan     plan.Plan
@@ -89,11 +90,21 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	driveway := in.Driveway()
 	d.layout.Placement = stages.Place(in, p)
 	d.ground = ground.Fit(&survey, &driveway, l.TrackOffset, p)
-	d.leaf, d.refused = stages.BuildLeaf(in, p, l, d.ground.Slope())
+	if in.Hangs {
+		*p = stages.ForHanging(in, *p)
+		*l, d.leaf, d.refused = stages.HangLeaf(in, p, l)
+	} else {
+		d.leaf, d.refused = stages.BuildLeaf(in, p, l, d.ground.Slope())
+	}
 	d.track = stages.PlanTrack(p, l, &d.leaf)
 	d.layout.StripEnds = stages.EndStrip(in, p, l, &d.leaf)
 	d.treatment = stages.ChooseDriveTreatment(in, p, l)
 	d.blown = stages.LeafInWind(in, p, l, &d.leaf)
+	if in.Hangs {
+		var noBlock []plan.Refusal
+		l.FootDepth, d.unheld, noBlock = stages.FindBlock(in, p, l, &d.leaf, &d.blown)
+		d.refused = append(d.refused, noBlock...)
+	}
 	footing, noBar := stages.LayoutFooting(in, p, &d.layout, &d.leaf, &d.blown)
 	d.footing = footing
 	back, end := stages.CavityReach(in, p, &d.layout, &d.leaf)
@@ -136,26 +147,38 @@ func (d *Sketch) Finish() *plan.Plan {
 	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
 	site := stages.GroundSiteOf(in, l, d.excavation)
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
-	footing, noFooting := stages.StandFooting(d.footing, in, p, &d.leaf, ground, d.parts)
+	leaf := d.leaf
+	if in.Hangs {
+		leaf, ground, padDepths = stages.LevelHanging(in, p, &l.Placement, leaf, ground, d.parts)
+	}
+	footing, noFooting := stages.StandFooting(d.footing, in, p, &leaf, ground, d.parts)
 	ground = stages.ThickenPad(ground, footing)
 	stand := stages.StandGuide(in, p, &l.Placement, &d.blown, footing, ground)
 	if l.HasHole {
 		stand.Hole.Raise(stages.PadTop(padDepths))
 	}
 	parts := stages.GiveDepths(d.parts, l, t, padDepths, footing, &stand.Hole)
-	motion, noMotion := stages.ForcesOf(in, p, l.HasMotor, &d.leaf, &d.blown)
-	proof := stages.ProveMotion(in, p, &l.Placement, &d.leaf, &d.track, &d.site, parts)
-	steel := stages.ListCuts(p, &d.leaf, len(d.track.Lines), footing, parts)
+	var noBlock []plan.Refusal
+	if in.Hangs {
+		leaf, noBlock = stages.JudgeBlock(in, p, &l.Placement, leaf, &d.blown, parts, d.unheld)
+	}
+	motion, noMotion := stages.ForcesOf(in, p, l.HasMotor, &leaf, &d.blown)
+	proof := stages.ProveMotion(in, p, &l.Placement, &leaf, &d.track, &d.site, parts)
+	steel := stages.ListCuts(p, &leaf, len(d.track.Lines), footing, parts)
 	pegs, diagonals := stages.SetOut(parts, in.Width, footing, ground)
 	take := stages.Taker{In: in, P: p, L: l, Treatment: t, Parts: parts, Site: &d.site, Footing: footing}
-	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&d.leaf, l.HasGuide, l.HasMotor, steel.Mass, ground))
+	if in.Hangs {
+		take.Clear = stages.BlockClear(in, ground, parts)
+	}
+	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&leaf, l.HasGuide, l.HasMotor, steel.Mass, ground))
 
 	plan := &d.plan
 	*plan = d.drawn()
+	plan.Leaf = leaf
 	plan.Outlines, plan.Footing, plan.Ground = parts, footing, ground
 	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
 	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
-	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.Refused)
+	plan.Refused = slices.Concat(d.refused, noBlock, noGround, noFooting, noMotion, take.Refused)
 	read := &designed{searches: d.searches, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
 	plan.Strength = stages.Strengthen(read.Designed)
 	plan.Figures = read.figures()

@@ -53,7 +53,11 @@ func (d *designed) figures() []plan.Figure {
 	d.explainPanels(&list)
 	d.explainLeaf(&list)
 	d.explainFooting(&list)
-	d.explainStrips(&list)
+	if d.Plan.HangsFree() {
+		d.explainHanging(&list)
+	} else {
+		d.explainStrips(&list)
+	}
 	d.explainPlaces(&list)
 	d.explainGround(&list)
 	d.explainDig(&list)
@@ -72,11 +76,13 @@ func (d *designed) explainTravel(list *figureList) {
 			"(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.Panels-1)*p.PanelOverlap)),
 		Rules:  []string{practice.RuleLeafOverlapLatch, practice.RuleLeafOverlapRunBack},
 		Fields: []string{survey.OpeningWidth}})
-	if l.HasMotor {
+	if l.HasMotor && !in.Hangs {
 		list.add(plan.Figure{ID: plan.FigureLeafTail, Name: "Tail past the frame", Dimension: text.Length, Value: leaf.Tail,
 			How:   tailHow(in, p, l, leaf),
 			Rules: []string{practice.RuleLeafEngagement, practice.RuleLeafOverlapLatch, practice.RuleMotorLength}, Fields: edge,
 			Source: sourceMotion})
+	}
+	if l.HasMotor {
 		list.add(plan.Figure{ID: plan.FigureLeafRack, Name: "Rack length", Dimension: text.Length, Value: leaf.Rack,
 			How: text.Say("frame {0} + tail {1}; at least travel {2} + twice the margin {3}", text.MM(leaf.Frame),
 				text.MM(leaf.Tail), text.MM(leaf.Panels[stages.DrivenPanel(in)-1].Travel), text.MM(p.EngagementMargin)),
@@ -162,16 +168,25 @@ func (d *designed) explainPlaces(list *figureList) {
 	in, p, l, edge := d.Inputs, d.Practice, d.Layout, list.edge
 	if l.HasPad {
 		near := in.RunBackEdge.At(0)
-		list.add(plan.Figure{ID: plan.FigurePadAlong, Name: "Motor pad along the fence", Dimension: text.Length,
+		along := plan.Figure{ID: plan.FigurePadAlong, Name: "Motor pad along the fence", Dimension: text.Length,
 			Value:  l.PadFar - near,
 			How:    text.Say("from the driveway edge at chainage {0} to {1}: {2} clear of the edge at every offset, motor and posts with {3} of concrete beyond", text.MM(near), text.MM(l.PadFar), text.MM(p.PadAlong), text.MM(p.PadMargin)),
 			Rules:  []string{practice.RulePadAlong, practice.RulePadMargin, practice.RuleMotorLength, practice.RuleMotorGap},
-			Fields: append(slices.Clip(edge), survey.GateGuide, survey.GateMotor)})
-		list.add(plan.Figure{ID: plan.FigurePadOut, Name: "Motor pad out from the fence", Dimension: text.Length,
+			Fields: append(slices.Clip(edge), survey.GateGuide, survey.GateMotor)}
+		out := plan.Figure{ID: plan.FigurePadOut, Name: "Motor pad out from the fence", Dimension: text.Length,
 			Value:  l.PadOut,
 			How:    text.Say("at least {0}; back of motor or base plate with concrete beyond", text.MM(p.PadOut)),
 			Rules:  []string{practice.RulePadOut, practice.RulePadMargin, practice.RuleMotorFront, practice.RuleMotorWidth},
-			Fields: []string{survey.GateCladding, survey.GateGuide}})
+			Fields: []string{survey.GateCladding, survey.GateGuide}}
+		if in.Hangs {
+			along.Name, out.Name = "Block under the carriages, along the fence", "Block under the carriages, out from the fence"
+			along.How = text.Say("from the driveway edge at chainage {0} to {1}: {2} beyond the middle of the rear carriage", text.MM(near),
+				text.MM(l.PadFar), text.MM(p.HangEdge))
+			out.How = text.Say("at least {0}; back of motor or base plate with concrete beyond", text.MM(p.HangBlockWidth))
+			along.Rules, out.Rules = append(along.Rules, practice.RuleHangEdge), append(out.Rules, practice.RuleHangBlockWidth)
+		}
+		list.add(along)
+		list.add(out)
 	}
 	if l.HasGuide {
 		list.add(plan.Figure{ID: plan.FigureGuideSetback, Name: "Guide post back from the fence", Dimension: text.Length,
@@ -312,14 +327,14 @@ func holeHow(p *practice.Practice, s *stages.GuideStand) text.Text {
 // leaf takes, with its tail or guide rail and the hard stop.
 func roomNeeded(in *stages.Inputs, p *practice.Practice, leaf *plan.Leaf) float64 {
 	need := leaf.RearOpen - in.Width
-	if in.HardStop {
+	if in.HardStop && !in.Hangs {
 		need += p.StopAllowance
 	}
 	return need
 }
 
 func roomHow(in *stages.Inputs, p *practice.Practice, leaf *plan.Leaf) text.Text {
-	if in.HardStop {
+	if in.HardStop && !in.Hangs {
 		return text.Say("open leaf from {0} to {1} − opening {2} + hard stop {3}", text.MM(leaf.OpenAt),
 			text.MM(leaf.RearOpen), text.MM(in.Width), text.MM(p.StopAllowance))
 	}

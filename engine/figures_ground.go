@@ -47,8 +47,15 @@ func (d *designed) explainGround(list *figureList) {
 	if !t.CrossFallKnown {
 		across = text.Say("not known, and taken as none")
 	}
-	put(plan.Figure{ID: plan.FigureTrackGrade, Name: "Grade of the track along the fence", Dimension: text.Grade,
-		Value: t.Grade, How: sure(how, t.SigmaGrade), Source: sourceFit})
+	grade := plan.Figure{ID: plan.FigureTrackGrade, Name: "Grade of the track along the fence", Dimension: text.Grade,
+		Value: t.Grade, How: sure(how, t.SigmaGrade), Source: sourceFit}
+	if made.HangsFree() {
+		grade.Name = "Fall of the drive along the fence"
+		put(grade)
+		d.explainRising(put)
+		return
+	}
+	put(grade)
 	put(plan.Figure{ID: plan.FigureTrackCrossFall, Name: "Cross-fall from the fence inwards", Dimension: text.Grade,
 		Value: t.CrossFall, How: sure(across, t.SigmaCrossFall), Source: sourceFit})
 	put(plan.Figure{ID: plan.FigureTrackStart, Name: "Level of the strip at the latch post", Dimension: text.Length,
@@ -79,6 +86,12 @@ func (d *designed) explainGround(list *figureList) {
 				Value: pad.StepFar, How: text.Say("pad {0} − strip along its back", text.MM(pad.Level)), Source: sourceGeometry})
 		}
 	}
+	d.explainRising(put)
+}
+
+// explainRising gives the figures of cavity and wall.
+func (d *designed) explainRising(put func(plan.Figure)) {
+	p, l, g := d.Practice, d.Layout, d.Plan.Ground
 	if r := g.Rising; r != nil {
 		put(plan.Figure{ID: plan.FigureCavityWidth, Name: "Cavity, width inside", Dimension: text.Length, Value: r.Width,
 			Rules: []string{practice.RuleCavityWidth, practice.RuleCavityHandRoom},
@@ -86,8 +99,9 @@ func (d *designed) explainGround(list *figureList) {
 				text.MM(p.HandRoom))})
 		put(plan.Figure{ID: plan.FigureCavityEnd, Name: "Cavity ends at chainage", Dimension: text.Length, Value: r.End,
 			Rules: []string{practice.RuleCavityEnd},
-			How:   text.Say("end of the strip, leaf and stop + {0}", text.MM(p.CavityEnd))})
-		put(plan.Figure{ID: plan.FigureCavityFormation, Name: "Bottom of the dig under the strip's grade",
+			How: text.Say(d.on("end of the strip, leaf and stop + {0}",
+				"end of the open leaf + {0}"), text.MM(p.CavityEnd))})
+		put(plan.Figure{ID: plan.FigureCavityFormation, Name: text.Name(d.on("Bottom of the dig under the strip's grade", "Bottom of the dig under the floor of the cavity")),
 			Dimension: text.Length, Value: r.Formation, Rules: []string{practice.RuleStripDepth, practice.RuleStripBedding},
 			How: text.Say("concrete {0} + bedding {1}", text.MM(l.FootDepth), text.MM(p.StripBedding))})
 		put(plan.Figure{ID: plan.FigureWallHeld, Name: "Most ground held back", Dimension: text.Length, Value: r.Highest,
@@ -95,16 +109,18 @@ func (d *designed) explainGround(list *figureList) {
 			Source: sourceGeometry})
 		put(plan.Figure{ID: plan.FigureWallTallest, Name: "Tallest wall", Dimension: text.Length, Value: r.Tallest,
 			Rules: []string{practice.RuleWallFreeboard},
-			How:   text.Say("ground behind it + {0}, from the strip's surface", text.MM(p.WallFreeboard))})
+			How: text.Say(d.on("ground behind it + {0}, from the strip's surface",
+				"ground behind it + {0}, from the floor of the cavity"), text.MM(p.WallFreeboard))})
 		put(plan.Figure{ID: plan.FigureWallLength, Name: "Length of wall, side and end", Dimension: text.Length,
 			Value: r.WallLength, How: text.Say("along its middle"), Rules: []string{practice.RuleWallThickness},
 			Source: sourceGeometry})
 		put(plan.Figure{ID: plan.FigureWallFace, Name: "Face of the wall", Dimension: text.Area, Value: r.WallFace,
 			How: text.Say("its height summed along side and end"), Source: sourceGeometry})
 		if s := r.Stability; s != nil && r.OfPosts && s.PostDepth > 0 {
-			put(plan.Figure{ID: plan.FigureWallPostDepth, Name: "Posts of the wall, below the strip", Dimension: text.Length,
+			put(plan.Figure{ID: plan.FigureWallPostDepth, Name: text.Name(d.on("Posts of the wall, below the strip", "Posts of the wall, below the floor of the cavity")), Dimension: text.Length,
 				Value: s.PostDepth, Rules: []string{practice.RuleWallPostSpacing, practice.RuleWallPostHole}, Source: sourceRankine,
-				How: text.Say("{0} push each post, {1} about the strip's surface",
+				How: text.Say(d.on("{0} push each post, {1} about the strip's surface",
+					"{0} push each post, {1} about the floor of the cavity"),
 					text.Arg{Value: s.PostForce, Dimension: text.Force}, text.Arg{Value: s.PostMoment, Dimension: text.Moment})})
 		} else if s != nil && !r.OfPosts {
 			put(plan.Figure{ID: plan.FigureWallBase, Name: "Width of the wall's base", Dimension: text.Length, Value: r.Base,
@@ -122,8 +138,9 @@ func (d *designed) explainGround(list *figureList) {
 				text.CubicMM(r.Core), text.CubicMM(r.SurfaceCore), text.CubicMM(r.Prismoidal-r.Core+r.EndBatter),
 				text.CubicMM(r.BaseDig))})
 	} else if g.Cut > 0 {
-		put(plan.Figure{ID: plan.FigureCutVolume, Name: "Cut above the strip's grade, in the bank", Dimension: text.Volume,
-			Value: g.Cut, How: text.Say("ground above the track's plane over strip and pad"),
+		put(plan.Figure{ID: plan.FigureCutVolume, Name: text.Name(d.on("Cut above the strip's grade, in the bank", "Cut above the drive's grade, in the bank")), Dimension: text.Volume,
+			Value: g.Cut, How: text.Say(d.on("ground above the track's plane over strip and pad",
+				"ground above the drive's plane carried on, over the block")),
 			Source: "difference of two surfaces over triangles"})
 	}
 }

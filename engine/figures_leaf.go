@@ -26,6 +26,10 @@ func (d *designed) explainLeaf(list *figureList) {
 		How: d.massHow(), Rules: []string{practice.RuleFrameRail, practice.RuleFrameBottomRail, practice.RuleFrameWall,
 			practice.RuleLeafThickness, "mass." + massRule(in.Infill), practice.RuleMassGuideRail, practice.RuleMassRack,
 			practice.RuleMassWheel}, Fields: made, Source: "sections × density, infill × mass of a square metre"})
+	lies := "moments of all members; it lies {0} above the foot of the track"
+	if leaf.Hanging != nil {
+		lies = "moments of all members; it lies {0} above the block"
+	}
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]
 		id, of := "", func(one, each string) text.Name { return text.Name(one) }
@@ -35,11 +39,11 @@ func (d *designed) explainLeaf(list *figureList) {
 		list.add(plan.Figure{ID: "leaf." + id + "centre",
 			Name:      of("Centre of gravity from the leading edge", "Centre of gravity from the leading edge, panel {0}"),
 			Dimension: text.Length, Value: panel.CentreAlong,
-			How:    text.Say("moments of all members; it lies {0} above the foot of the track", text.MM(panel.CentreHeight)),
+			How:    text.Say(lies, text.MM(panel.CentreHeight)),
 			Fields: made, Source: sourceStatics})
 		for k, name := range [2]text.Name{of("Front wheel carries", "Front wheel carries, panel {0}"),
 			of("Rear wheel carries", "Rear wheel carries, panel {0}")} {
-			if whole.Unjudged(plan.QuestionWheelsUnjudged) {
+			if whole.Unjudged(plan.QuestionWheelsUnjudged) || leaf.Hanging != nil {
 				break
 			}
 			w := panel.Wheels[k]
@@ -75,6 +79,7 @@ func (d *designed) explainLeaf(list *figureList) {
 		return
 	}
 	low, high := p.RollingEnds()
+	high *= leaf.Hanging.Presses()
 	list.add(plan.Figure{ID: plan.FigureMotionHand, Name: "Force to move it by hand", Dimension: text.Force, Value: m.Hand,
 		How: text.Say("rolling {0} of the weight of {1}, {2} times it to set off, {3} of the weight along the slope, uphill, and the guide rollers, which wind of {4} presses on the rail; {5} in still air",
 			text.Plain(high), text.Kilograms(leaf.Mass), text.Plain(p.StartFactor), text.Newtons(math.Abs(m.Downhill)),
@@ -127,7 +132,7 @@ func (d *designed) massHow() text.Text {
 		rest -= m.Mass
 	}
 	if rest > 0.005 {
-		members = append(members, text.Say("wheels and infill {0}", text.Kilograms(rest)))
+		members = append(members, text.Say(d.on("wheels and infill {0}", "infill {0}"), text.Kilograms(rest)))
 	}
 	return text.Say("{0}", text.List(members...))
 }

@@ -138,6 +138,9 @@ func (d *designed) explainFrame(add func(plan.Figure)) {
 			How:   text.Say(how, text.Word(m.section), text.Pascals(d.Plan.Strength.Guide.Pressure)),
 			Rules: append(slices.Clip(rules), m.rule), Fields: fields, Source: sourceFrame})
 	}
+	if d.Plan.HangsFree() {
+		return
+	}
 	add(plan.Figure{ID: plan.FigureLeafSag, Name: "Sag of the bottom rail under the leaf", Dimension: text.SmallLength,
 		Value: u.Sag, How: text.Say("{0} between the wheels under the heaviest panel, no help from stiles; {1} may be",
 			text.Word(u.Bottom), text.Tenths(u.SagMost)), Rules: []string{practice.RuleFrameBottomRail, practice.RuleFrameWall,

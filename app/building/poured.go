@@ -72,12 +72,11 @@ func (s *pouredScreen) Render() app.UI {
 		element.Box("div", "told", s.line(survey.PouredOpen), s.line(survey.PouredClose), s.line(survey.PouredBenchAlong),
 			s.line(survey.PouredBenchLevel),
 			sightWords(w, w.Sentence(s.poured.Sight.Problem), w.Sentence(s.poured.Sight.Open), s.poured.Sight.Drive)),
-		element.Text("h3", "", w.Say("Concrete under the track")),
-		s.levels(false),
-		do("add-level", w.Say("Read a level under the track"), true, s.addLevel),
+		s.underTrack(),
 		element.Text("h3", "", w.Say("Posts, pad and room")),
 		element.Box("div", "told", app.Range(s.asked()).Slice(func(i int) app.UI { return s.line(s.asked()[i]) })),
 		s.track(),
+		s.carriages(),
 		s.cutTo(),
 		s.fits(),
 		learnedLink(w),
@@ -96,7 +95,7 @@ func (s *pouredScreen) asked() []string {
 				continue
 			}
 		case survey.PouredMotorAlong, survey.PouredPadDown:
-			if !p.Has(plan.PartMotor) {
+			if !p.Has(plan.PartMotor) && (path == survey.PouredMotorAlong || !p.HangsFree()) {
 				continue
 			}
 		}
@@ -149,10 +148,35 @@ func (s *pouredScreen) levels(short bool) app.UI {
 	return table(w.Say("Levels as poured"), short, []string{"", w.Say("Along"), w.Say("Down¦reading from the sight"), ""}, rows)
 }
 
+// underTrack are the levels of the concrete on which a track is laid.
+func (s *pouredScreen) underTrack() app.UI {
+	w := s.w
+	if w.Plan().HangsFree() {
+		return app.Text("")
+	}
+	return element.Box("section", "", element.Text("h3", "", w.Say("Concrete under the track")),
+		s.levels(false), do("add-level", w.Say("Read a level under the track"), true, s.addLevel))
+}
+
+// carriages is how those of a leaf that hangs free are packed on the block.
+func (s *pouredScreen) carriages() app.UI {
+	w := s.w
+	if !w.Plan().HangsFree() || !s.poured.PadRead {
+		return app.Text("")
+	}
+	words := w.SayWith("Pack both carriages {0} more than planned.", w.Size(s.poured.Carriages, text.SmallLength))
+	if s.poured.Carriages < 0 {
+		words = w.SayWith("The block stands {0} too high: take so much out of the packing of both carriages.",
+			w.Size(-s.poured.Carriages, text.SmallLength))
+	}
+	return element.Box("section", "", element.Text("h3", "", w.Say("Carriages on the block")),
+		element.Known("p", "carriages-say", "quiet", "", words))
+}
+
 // track is how the track is packed.
 func (s *pouredScreen) track() app.UI {
 	w := s.w
-	if len(s.poured.Levels) == 0 {
+	if len(s.poured.Levels) == 0 || w.Plan().HangsFree() {
 		return app.Text("")
 	}
 	head := element.Text("h3", "", w.Say("Track on what was poured"))

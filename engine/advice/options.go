@@ -90,11 +90,11 @@ const (
 // optionQuestions are the choices that make one way to build differ from another,
 // in the order a card shows them. Values are tried where the field is asked of
 // this site, and only those that can differ in its drawing or its quantities.
-var optionQuestions = []string{survey.GateGuide, survey.GatePanels, survey.DrivePaverMethod, survey.GateFootingBar,
+var optionQuestions = []string{survey.GateCarried, survey.GateGuide, survey.GatePanels, survey.DrivePaverMethod, survey.GateFootingBar,
 	survey.GatePadOn}
 
-// BuildOptions designs every sensible combination of what holds the leaf, of
-// panels, of how pavers are dealt with, and on falling ground of the steel footing, and
+// BuildOptions designs every sensible combination of what carries the leaf and what
+// holds it, of panels, of how pavers are dealt with, and on falling ground of the steel footing, and
 // ranks those that can be built: by cost where every line of each has a rate,
 // else by concrete and dig together, then by dig, concrete and room. Options that
 // a rule of the shop or a choice which makes no other way lets be built follow with
@@ -122,7 +122,6 @@ func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
 }
 
 func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bool) {
-	base := s
 	var shared []plan.Change
 	stop := survey.Yes
 	if withoutStop {
@@ -135,12 +134,16 @@ func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bo
 	combos := [][]plan.Change{shared}
 	for _, path := range optionQuestions {
 		f, ok := survey.FieldAt(path)
-		if !ok || !f.Needed(&base) || len(f.Options) < 2 {
+		if !ok || len(f.Options) < 2 {
 			continue
 		}
 		chosen := f.Chosen(&s)
 		next := make([][]plan.Change, 0, len(combos)*len(f.Options))
 		for _, c := range combos {
+			if way, _, ok := With(s, p, c); !ok || !f.Needed(&way) {
+				next = append(next, c)
+				continue
+			}
 			for _, o := range f.Options {
 				if o.Value == chosen {
 					next = append(next, c)
@@ -235,14 +238,17 @@ func (w *BuildOption) measure() {
 func (r *OptionsReport) rank() {
 	r.By = RankByCost
 	for i := range r.Options {
-		for _, name := range r.Options[i].Unpriced {
+		w := &r.Options[i]
+		for _, name := range w.Unpriced {
 			if !slices.Contains(r.Missing, name) {
 				r.Missing = append(r.Missing, name)
 			}
 		}
-	}
-	if len(r.Missing) > 0 {
-		r.By = RankByVolume
+		// What only a leaf that hangs free is made of may be without a rate: such a way
+		// then stands behind those that are priced.
+		if len(w.Unpriced) > 0 && (w.Current || !w.Plan.HangsFree()) {
+			r.By = RankByVolume
+		}
 	}
 	first := func(w *BuildOption) float64 {
 		if r.By == RankByCost {
@@ -250,9 +256,16 @@ func (r *OptionsReport) rank() {
 		}
 		return w.Dig + w.Concrete
 	}
+	behind := func(w *BuildOption) int {
+		if r.By == RankByCost {
+			return min(1, len(w.Unpriced))
+		}
+		return 0
+	}
 	sorting.Stable(r.Options, func(a, b BuildOption) int {
 		return cmp.Or(cmp.Compare(a.standing(), b.standing()), cmp.Compare(len(a.Needs), len(b.Needs)),
-			cmp.Compare(len(a.Reasons), len(b.Reasons)), cmp.Compare(first(&a), first(&b)),
+			cmp.Compare(len(a.Reasons), len(b.Reasons)), cmp.Compare(behind(&a), behind(&b)),
+			cmp.Compare(first(&a), first(&b)),
 			cmp.Compare(a.Dig, b.Dig), cmp.Compare(a.Concrete, b.Concrete), cmp.Compare(a.Room, b.Room))
 	})
 }
@@ -268,6 +281,10 @@ func (r *OptionsReport) note(s *survey.Survey) {
 			text.Say("Without rates for everything the order is by concrete and dig together. Missing: {0}.",
 				text.WordList(r.Missing)))
 	}
+	if r.By == RankByCost && len(r.Missing) > 0 {
+		r.Notes = append(r.Notes,
+			text.Say("Ways with something that has no rate stand behind those that are priced. Missing: {0}.", text.WordList(r.Missing)))
+	}
 	if r.Feasible+r.Mended == 0 {
 		r.Notes = append(r.Notes,
 			text.Say("No way can be built as measured: each says why. What would change it is more room, another place, or a check of the reading that is short."))
@@ -278,6 +295,10 @@ func (r *OptionsReport) note(s *survey.Survey) {
 					text.Say("No way with a hard stop fits: something else must stop the leaf before it leaves its guide."))
 			}
 		}
+	}
+	if !s.Gate.Hanging.Bears.Known() && slices.ContainsFunc(r.Options, func(w BuildOption) bool { return w.Plan.HangsFree() && w.Feasible() }) {
+		r.Notes = append(r.Notes,
+			text.Say("What a carriage bears was not given: whether it carries a leaf that hangs free is not judged here."))
 	}
 	if !s.RunBack.Room.Known() {
 		r.Notes = append(r.Notes,

@@ -70,7 +70,7 @@ func ReadDug(s survey.Survey, made *plan.Plan, p practice.Practice) Dug {
 	byOutline := map[string][]depthAt{}
 	depths := s.Build.Casting.Depths
 	for i := range depths[:min(len(depths), survey.MaxDugDepths)] {
-		of := partOf(r.Words(survey.DugDepthPart.At(i)))
+		of := partOf(r.Words(survey.DugDepthPart.At(i)), made)
 		along, _, placed := r.Reading(survey.DugDepthAlong.At(i))
 		depth, _, taken := r.Reading(survey.DugDepthDepth.At(i))
 		switch piece := pieceAt(made, of.kind, along.Size); {

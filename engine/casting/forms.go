@@ -53,7 +53,7 @@ func ReadForms(s survey.Survey, made *plan.Plan, p practice.Practice) Forms {
 }
 
 func readTop(r *survey.Reader, i int, sight *Sight, made *plan.Plan) Top {
-	of := partOf(r.Words(survey.FormTopPart.At(i)))
+	of := partOf(r.Words(survey.FormTopPart.At(i)), made)
 	along, _, placed := r.Reading(survey.FormTopAlong.At(i))
 	down, _, taken := r.Reading(survey.FormTopDown.At(i))
 	top := Top{Chainage: along.Size, Part: of.name}
@@ -96,6 +96,9 @@ func readTop(r *survey.Reader, i int, sight *Sight, made *plan.Plan) Top {
 // chainage, above the plan's datum; false where the plan has none.
 func PlannedTop(made *plan.Plan, o *plan.Outline, chainage float64) (level float64, known bool) {
 	at := made.Track.Offset
+	if h := made.Leaf.Hanging; h != nil && made.Ground == nil && o.Kind == plan.PartPad {
+		return h.BlockTop, true
+	}
 	if made.Ground == nil { // level ground: the drive is the datum
 		return -math.Max(0, o.Top), true
 	}

@@ -29,6 +29,9 @@ type Poured struct {
 	// track, mm.
 	Pad     float64
 	PadRead bool
+	// Carriages is how much is packed under the carriages of a leaf that hangs free,
+	// mm; below 0 the block stands too high. Only where PadRead.
+	Carriages float64
 }
 
 // Spot is a level of the concrete under the track.
@@ -65,7 +68,12 @@ func ReadPoured(s survey.Survey, made *plan.Plan, p practice.Practice) Poured {
 	if down, _, taken := r.Reading(survey.PouredPadDown); taken && b.Sight.Holds() {
 		b.Pad, b.PadRead = b.Sight.Plane-down.Size, true
 	}
-	b.lay(points, made, r)
+	if h := made.Leaf.Hanging; h != nil {
+		b.Carriages = h.BlockTop - b.Pad
+		b.NoLine = text.Say("No track is laid: the leaf hangs free.")
+	} else {
+		b.lay(points, made, r)
+	}
 	b.replace(r, made)
 	return b
 }

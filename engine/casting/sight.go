@@ -67,13 +67,18 @@ type part struct {
 }
 
 // partOf is the part of an entry; the run-back strip where none was chosen.
-func partOf(chosen string) part {
+func partOf(chosen string, made *plan.Plan) part {
 	switch chosen {
 	case survey.CastDrive:
 		return part{plan.PartDriveStrip, "Drive strip"}
 	case survey.CastLatch:
 		return part{plan.PartLatchStrip, "Strip before the drive"}
 	case survey.CastPad:
+		for o := range made.Parts(plan.PartPad) {
+			if o.Piece == 0 {
+				return part{plan.PartPad, o.Name} // or the block under the carriages
+			}
+		}
 		return part{plan.PartPad, "Motor pad"}
 	case survey.CastHole:
 		return part{plan.PartPostHole, "Guide post hole"}

@@ -30,7 +30,9 @@ func CrossSections(p *plan.Plan) []CrossSection {
 	add := func(id string, name text.Name, x float64) {
 		all = append(all, CrossSection{ID: id, Letter: string(rune('A' + len(all))), Name: name, Chainage: x})
 	}
-	if p.Site.CarriesTrack {
+	if p.HangsFree() {
+		add("drive", "Leaf over the drive", p.Opening/2)
+	} else if p.Site.CarriesTrack {
 		add("drive", "Track on the drive", p.Opening/2)
 	} else {
 		add("drive", "Drive strip", p.Opening/2)
@@ -44,8 +46,13 @@ func CrossSections(p *plan.Plan) []CrossSection {
 	if x, ok := middle(plan.PartGuidePost); ok {
 		add("guide", "Guide post", x)
 	}
-	if x, ok := middle(plan.PartMotor); ok {
+	if x, ok := middle(plan.PartMotor); ok && p.HangsFree() {
+		add("motor", "Block and motor", x)
+	} else if ok {
 		add("motor", "Motor pad", x)
+	}
+	if h := p.Leaf.Hanging; h != nil {
+		add("carriage", "Block and rear carriage", h.Rear)
 	}
 	if x, ok := freeStrip(p); ok {
 		add("runBack", "Run-back strip", x)
@@ -164,6 +171,9 @@ func (c *crossing) gather() {
 		c.right = math.Max(c.right, y2)
 	}
 	c.gatherGround()
+	if h := c.p.Leaf.Hanging; h != nil {
+		c.high = math.Max(c.high, c.underLeaf(h)+h.Beam.Height+crossHigh/2)
+	}
 	c.right += 150
 	c.low -= 80
 }

@@ -181,6 +181,10 @@ const (
 // leaf draws one panel over its track.
 func (c *crossing) leaf(s *span) {
 	gate := func(id string, role draw.Role) draw.Tag { return c.layered(id, role, LayerGate) }
+	if h := c.p.Leaf.Hanging; h != nil {
+		c.hangingLeaf(h, s)
+		return
+	}
 	frame := math.Min(c.rules.LeafThickness, s.y2-s.y1)
 	track := s.y2 - frame/2
 	z := c.surfaceAt(track)
@@ -240,6 +244,9 @@ func (c *crossing) sizes() {
 	for i := range c.leaves {
 		s := &c.leaves[i]
 		track := s.y2 - math.Min(c.rules.LeafThickness, s.y2-s.y1)/2
+		if c.p.HangsFree() {
+			track = c.p.Track.Offset
+		}
 		c.size("track."+strconv.Itoa(i+1), draw.Pt(0, c.high*0.9), draw.Pt(track, c.high*0.9), draw.Horizontal, draw.Above,
 			track)
 	}

@@ -74,8 +74,12 @@ func LeafScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 		e.panel(&leaf.Panels[i])
 	}
 	e.holding()
-	t := p.Track.Lines[0]
-	e.s.Add(draw.Line{Tag: e.tag("track", LayerLeaf, draw.RoleOutline), From: e.at(t.Start, 0), To: e.at(t.End, 0)})
+	if leaf.Hanging != nil {
+		e.hanging()
+	} else {
+		t := p.Track.Lines[0]
+		e.s.Add(draw.Line{Tag: e.tag("track", LayerLeaf, draw.RoleOutline), From: e.at(t.Start, 0), To: e.at(t.End, 0)})
+	}
 	e.cuts()
 	e.s.Add(draw.HandArrow{Tag: e.tag("opens", LayerLeaf, draw.RoleNote), From: e.at(p.Opening*0.4, leaf.Height*0.55),
 		To: e.at(p.Opening*0.6, leaf.Height*0.55), Text: o.words("opens")})
@@ -122,6 +126,9 @@ func (e *elevation) panel(panel *plan.Panel) {
 			To: e.at(s+leaf.Rack, leaf.RackAt)})
 	}
 	for _, w := range panel.Wheels {
+		if leaf.Hanging != nil {
+			break
+		}
 		e.s.Add(draw.Circle{Tag: e.tag(id+".wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(s+w.At, foot*0.7),
 			Radius: math.Max(foot*0.7, 10), Hatch: draw.HatchPaper})
 	}
@@ -189,6 +196,9 @@ func (e *elevation) cuts() {
 		"Top rail":              e.at(s+leaf.Frame*0.3, top-leaf.RailSize/cos/2),
 		"Stile":                 e.at(s+leaf.RailSize/2+(leaf.Frame-leaf.RailSize)/float64(leaf.Bays), foot+leaf.Height*0.85),
 		"Guide rail":            e.at(last.ShutAt+leaf.Frame*0.7, top),
+
+		"Beam with counter part":    e.at(s+leaf.Frame*0.25, bottom),
+		"Brace of the counter part": e.at(s+leaf.Frame+leaf.Tail*0.4, top-(top-foot-leaf.BottomSize)*0.4),
 	}
 	for i := range leaf.Panels {
 		if q := &leaf.Panels[i]; q.Driven {
@@ -205,7 +215,8 @@ func (e *elevation) cuts() {
 			at = e.at(s+leaf.Frame*0.4, foot+leaf.Height*0.4)
 		}
 		side := draw.Above
-		if m.Mark == "Bottom rail" || m.Mark == "Bottom rail with tail" || m.Mark == "Rack" {
+		if m.Mark == "Bottom rail" || m.Mark == "Bottom rail with tail" || m.Mark == "Rack" ||
+			m.Mark == "Beam with counter part" {
 			side = draw.Below
 		}
 		words := text.Say("{0}", text.Number(float64(i+1)))

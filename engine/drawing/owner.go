@@ -111,8 +111,10 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y),
 				Text: plan.NameOfObstruction(ob).In(options.words)})
 	}
-	s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset),
-		To: draw.Pt(p.Track.End, p.Track.Offset)})
+	if !p.HangsFree() {
+		s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset),
+			To: draw.Pt(p.Track.End, p.Track.Offset)})
+	}
 	for i := range p.Outlines {
 		switch p.Outlines[i].Kind {
 		case plan.PartMotor, plan.PartGuidePost, plan.PartOutletPost, plan.PartHardStop:
@@ -297,6 +299,9 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 			text.MM(p.Leaf.RearOpen-p.Opening)))
 	}
 	switch {
+	case p.HangsFree():
+		facts = append(facts, text.Say("Your drive stays as it is: nothing is laid on it, and the gate hangs free over it with up to {0} of gap.",
+			text.MM(p.Leaf.Hanging.Widest.Gap)))
 	case p.Site.CarriesTrack:
 		facts = append(facts, text.Say("Your drive stays as it is: only a low track is fixed on it."))
 	case p.Site.Surface == survey.SurfacePavers:
@@ -306,7 +311,10 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 	default:
 		facts = append(facts, text.Say("A strip of concrete goes across your drive for the track."))
 	}
-	if low, high, ok := p.Extent(plan.PartPad); ok {
+	if low, high, ok := p.Extent(plan.PartPad); ok && p.HangsFree() {
+		facts = append(facts, text.Say("Beside the drive a concrete block of about {0} by {1} carries the gate.",
+			text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
+	} else if ok {
 		facts = append(facts, text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.",
 			text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
 	}

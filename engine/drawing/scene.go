@@ -247,6 +247,10 @@ func drawGate(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleCut), Outer: ringOf(u.Ring), Hatch: draw.HatchSteel})
 		case plan.PartFootingBar, plan.PartFootingPost:
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleSteel), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case plan.PartCarriage:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleSteel), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
+		case plan.PartCounter:
+			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleGate), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
 		case plan.PartMotor, plan.PartBasePlate, plan.PartHardStop, plan.PartPadPlate:
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleOutline), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
 		}
@@ -410,7 +414,12 @@ func Spoken(p *plan.Plan, o SceneOptions) string {
 		"Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
 		text.MM(p.Opening), text.MM(p.Leaf.Frame), text.MM(figureValue(p, plan.FigureStripLength)),
 		text.SquareMM(p.Quantities.Area), text.CubicMM(p.Quantities.Concrete))}
-	if low, high, ok := p.Extent(plan.PartPad); ok {
+	low, high, pad := p.Extent(plan.PartPad)
+	if h := p.Leaf.Hanging; h != nil {
+		all = []text.Text{text.Say("Opening {0}. Leaf {1} long with its counter part, hanging free on two carriages {2} apart. The block under them is {3} along the fence and {4} out. Concrete {5}.",
+			text.MM(p.Opening), text.MM(h.Whole), text.MM(h.Between), text.MM(high.X-low.X), text.MM(high.Y-low.Y),
+			text.CubicMM(p.Quantities.Concrete))}
+	} else if pad {
 		all = append(all, text.Say("The motor pad is {0} along the fence and {1} out.", text.MM(high.X-low.X),
 			text.MM(high.Y-low.Y)))
 	}

@@ -37,12 +37,22 @@ func SectionScene(p *plan.Plan, o SceneOptions) *draw.Scene {
 	if l.times == 1 {
 		title = text.Say("Section along the track")
 	}
+	if p.HangsFree() {
+		title = text.Say("Section along the leaf, heights {0} times", text.Number(l.times))
+	}
 	l.s.Title = o.label(title)
 	l.s.Desc = l.description()
 	l.drawGround()
 	l.drawConcrete()
 	l.drawWall()
-	l.drawLevels()
+	if h := p.Leaf.Hanging; h != nil {
+		l.hangingLine(h)
+		l.drawReadings()
+	} else {
+		l.drawGrade()
+		l.drawLevels()
+		l.drawReadings()
+	}
 	l.s.Add(draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}, Feet: o.Feet})
 	return l.s
 }
@@ -69,6 +79,12 @@ func (l *longSection) measure() {
 	}
 	include(g.TrackLevel(l.from) - 200)
 	include(g.TrackLevel(l.to) - 200)
+	if h := l.p.Leaf.Hanging; h != nil {
+		include(h.Level)
+		for o := range l.p.Parts(plan.PartPad) {
+			include(h.BlockTop - o.Deep())
+		}
+	}
 	l.base, l.times = least, 10
 	for _, times := range [...]float64{10, 5, 4, 3, 2, 1} {
 		l.times = times
@@ -165,12 +181,23 @@ func (l *longSection) drawConcrete() {
 				continue
 			}
 			t.Role = draw.RoleHidden // it lies behind the strip
+			if l.p.HangsFree() {
+				t.Role = draw.RoleCut
+				l.s.Add(draw.Region{Tag: t, Outer: draw.Ring{l.at(low.X, g.Pad.Level-u.Deep()), l.at(high.X, g.Pad.Level-u.Deep()),
+					l.at(high.X, g.Pad.Level), l.at(low.X, g.Pad.Level)}, Hatch: draw.HatchConcrete})
+				continue
+			}
 			l.s.Add(draw.Region{Tag: t, Outer: draw.Ring{
 				l.at(low.X, g.TrackLevel(low.X)-u.Depth), l.at(high.X, g.TrackLevel(high.X)-u.Depth),
 				l.at(high.X, g.Pad.Level), l.at(low.X, g.Pad.Level)}, Hatch: draw.HatchNone})
 		}
 	}
-	// The grade, from the latch post to the end of the strip.
+}
+
+// drawGrade draws the grade, from the latch post to the end of the strip, and what is
+// packed under it.
+func (l *longSection) drawGrade() {
+	g := l.p.Ground
 	end := figureValue(l.p, plan.FigureStripEnd)
 	l.s.Add(draw.Line{Tag: draw.Tag{ID: "track.grade", Layer: LayerGate, Role: draw.RoleCentre},
 		From: l.at(0, g.TrackLevel(0)), To: l.at(end, g.TrackLevel(end))})
@@ -242,6 +269,15 @@ func (l *longSection) drawLevels() {
 			mark("pad", high.X, g.Pad.Level, draw.VoiceWorkedOut)
 		}
 	}
+}
+
+// drawReadings marks the levels that were read beside the drive on the track line.
+func (l *longSection) drawReadings() {
+	g := l.p.Ground
+	mark := func(id string, x, level float64, v draw.Voice) {
+		l.s.Add(draw.LevelMark{Tag: draw.Tag{ID: "level." + id, Layer: LayerSizes, Role: draw.RoleNote, Voice: v},
+			At: l.at(x, level), Text: l.o.figure(text.MM(level))})
+	}
 	for i := range g.Readings {
 		q := &g.Readings[i]
 		if q.OnDrive || q.OnSlab || math.Abs(q.Offset-g.Track.Offset) > plan.HoldReach/2 {
@@ -255,6 +291,10 @@ func (l *longSection) drawLevels() {
 func (l *longSection) description() string {
 	g := l.p.Ground
 	end := figureValue(l.p, plan.FigureStripEnd)
+	if h := l.p.Leaf.Hanging; h != nil {
+		return l.o.sentences([]text.Text{text.Say("The leaf's underside lies level at {0}, the block under its carriages at {1}. Under the shut leaf the gap is up to {2}, at chainage {3}.",
+			text.MM(h.Level), text.MM(h.BlockTop), text.MM(h.Widest.Gap), text.MM(h.Widest.Chainage))})
+	}
 	all := []text.Text{text.Say("The strip runs from {0} at the latch post to {1} at its end, one straight grade of {2}.",
 		text.MM(g.TrackLevel(0)), text.MM(g.TrackLevel(end)), text.Percent(g.Track.Grade))}
 	if r := g.Rising; r != nil && r.Highest >= 1 {

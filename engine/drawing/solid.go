@@ -224,7 +224,7 @@ func (v *ownerView) leaf() {
 		thick := math.Max(b.y2-front, 10)
 		frame := func(x1, z1, x2, z2 float64) {
 			if x2-x1 > 1 && z2-z1 > 1 {
-				v.lean("leaf", draw.RoleOutline, draw.RectRing(x1, front, x2, front+thick), v.carried(z1), v.carried(z2))
+				v.lean("leaf", draw.RoleOutline, draw.RectRing(x1, front, x2, front+thick), v.atLeaf(z1), v.atLeaf(z2))
 			}
 		}
 		frame(b.x1, bottom, b.x2+b.tail, bottom+frameMember)
@@ -251,7 +251,7 @@ func (v *ownerView) infill(b panelBox, front, thick, bottom, high float64) {
 		return
 	}
 	bar := func(x1, y1, z1, x2, y2, z2 float64) {
-		v.lean("cladding", draw.RoleThin, draw.RectRing(x1, y1, x2, y2), v.carried(z1), v.carried(z2))
+		v.lean("cladding", draw.RoleThin, draw.RectRing(x1, y1, x2, y2), v.atLeaf(z1), v.atLeaf(z2))
 	}
 	lying := func(size, gap, y1, y2 float64) {
 		for _, z := range spread(z1, z2, size, gap, ends) {
@@ -294,16 +294,18 @@ func spread(from, to, size, gap, ends float64) []float64 {
 // hardware is what the pads carry: track, guide post, motor, hard stop.
 func (v *ownerView) hardware() {
 	p := v.p
-	track := draw.RectRing(p.Track.Start, p.Track.Offset-20, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20)
-	v.lean("track", draw.RoleThin, track, v.carried(0), v.carried(railHigh))
+	if p.HangsFree() {
+		v.carriages()
+	} else {
+		v.track()
+	}
 	for i := range p.Outlines {
 		o := &p.Outlines[i]
 		low, high := o.Ring.Bounds()
 		middle := (low.X + high.X) / 2
 		switch o.Kind {
 		case plan.PartGuidePost:
-			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(),
-				solid.Level{Z: p.Ground.TrackLevel(middle) + v.high() + 40})
+			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(), solid.Level{Z: v.topOfPost(middle)})
 		case plan.PartMotor:
 			foot := v.footOfMotor()
 			v.lean("motor", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})
@@ -316,13 +318,43 @@ func (v *ownerView) hardware() {
 	}
 }
 
+// track is what the wheels run on.
+func (v *ownerView) track() {
+	p := v.p
+	track := draw.RectRing(p.Track.Start, p.Track.Offset-20, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20)
+	v.lean("track", draw.RoleThin, track, v.carried(0), v.carried(railHigh))
+}
+
+// carriages stand under a leaf that hangs free.
+func (v *ownerView) carriages() {
+	for o := range v.p.Parts(plan.PartCarriage) {
+		v.lean("runner", draw.RoleOutline, ringOf(o.Ring), v.atLeaf(0), v.atLeaf(v.p.Leaf.Foot))
+	}
+}
+
+// atLeaf is a height above the foot of the leaf's track, or of its carriages.
+func (v *ownerView) atLeaf(z float64) solid.Level {
+	if h := v.p.Leaf.Hanging; h != nil {
+		return solid.Level{Z: h.BlockTop + z}
+	}
+	return v.carried(z)
+}
+
+// topOfPost is the top of the guide post.
+func (v *ownerView) topOfPost(x float64) float64 {
+	if h := v.p.Leaf.Hanging; h != nil {
+		return h.BlockTop + v.high() + 40
+	}
+	return v.p.Ground.TrackLevel(x) + v.high() + 40
+}
+
 // footOfMotor is the top of the pad on which the motor stands, or of its plate.
 func (v *ownerView) footOfMotor() solid.Level {
 	g := v.p.Ground
 	if v.p.Has(plan.PartPad) && g.Known() && g.Pad != nil && g.Pad.HasLevel {
 		return solid.Level{Z: g.Pad.Level}
 	}
-	return v.carried(0)
+	return v.atLeaf(0)
 }
 
 // footOfPost is where the guide post comes out of the ground.

@@ -10,7 +10,8 @@ import (
 
 // RandomSites are so many surveys of every kind that is drawn by chance here.
 func RandomSites(n int) []survey.Survey {
-	kinds := [...]func(*rand.Rand) survey.Survey{RandomGroundSite, RandomSurvey, RandomFallingSite, RandomLeafSite, RandomSite}
+	kinds := [...]func(*rand.Rand) survey.Survey{RandomGroundSite, RandomSurvey, RandomFallingSite, RandomLeafSite, RandomSite,
+		RandomHangingSite}
 	all := make([]survey.Survey, n)
 	for i := range all {
 		all[i] = kinds[i%len(kinds)](rand.New(rand.NewPCG(uint64(i), 31)))

@@ -24,6 +24,7 @@ type Site struct {
 	FootDepth            float64
 	PadOut, Pinion       float64
 	MotorOnPad           bool
+	Block                bool        // under the carriages of a leaf that hangs free, in the strip's place
 	Excavation           *Excavation // nil where none is dug
 	Bearing              Bearing
 }
@@ -108,7 +109,11 @@ func profileOf(g *plan.Ground, site *Site, p *practice.Practice) []plan.ProfileP
 	add(0, "latch post")
 	add(site.Drive.Width, "run-back post")
 	add(site.Drive.RunBackEdge.At(y), "edge of the drive")
-	add(end, "end of the strip")
+	last := text.Name("end of the strip")
+	if site.Block {
+		last = "end of the block"
+	}
+	add(end, last)
 	for i := range g.Readings {
 		if q := &g.Readings[i]; !q.OnSlab && math.Abs(q.Offset-y) <= p.TrackBand {
 			add(q.Chainage, q.Name)

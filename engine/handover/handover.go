@@ -118,6 +118,13 @@ func Judge(s *survey.Survey, pr *practice.Practice, p *plan.Plan, state string) 
 		add(t)
 	}
 	noStop := text.Say("A leaf that passes its stop runs off its track and falls on who stands beside it. No power before it holds.")
+	rolls := text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Level the track or fit a brake that holds it released.")
+	heavy := text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, a track out of line.")
+	if p.HangsFree() {
+		noStop = text.Say("A leaf that passes its stop runs out of its carriages and falls on who stands beside it. No power before it holds.")
+		rolls = text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Pack the carriages level or fit a brake that holds it released.")
+		heavy = text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, carriages out of line.")
+	}
 	answered(Test{ID: "stopShut", Name: "Hard stop at the latch side",
 		Do:     text.Say("No power yet. Two people walk the leaf against it at a slow walking pace, from the side, never in its way."),
 		Fields: []string{survey.HandOverStopShut}}, h.StopShut, survey.Holds, noStop)
@@ -127,14 +134,14 @@ func Judge(s *survey.Survey, pr *practice.Practice, p *plan.Plan, state string) 
 	answered(Test{ID: "released", Name: "Released, the leaf stays",
 		Do:     text.Say("Motor released. Let go of the leaf shut, half open and open; somebody stands ready to hold it, beside it."),
 		Fields: []string{survey.HandOverReleased}}, h.Released, survey.Stays,
-		text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Level the track or fit a brake that holds it released."))
+		rolls)
 	t := Test{ID: "pull", Name: "Force to move it by hand",
 		Do:    text.Say("Motor released, a spring balance at the leaf's middle rail, where it goes hardest."),
 		Limit: text.Say("{0} at most", text.Newtons(pr.ReleasedForce)), Source: "EN 12453, 5.3.5, as a drive's manual gives it (read)",
 		Fields: []string{survey.HandOverPull}}
 	if h.Pull.Known() {
 		t.Result, t.Why = against(h.Pull.Size, pr.ReleasedForce, pr.GaugeShare,
-			text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, a track out of line."))
+			heavy)
 	}
 	add(t)
 	if p.Has(plan.PartMotor) {

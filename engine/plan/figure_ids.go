@@ -36,6 +36,24 @@ const (
 	FigureDigLoads          = "dig.loads"
 	FigureDigSides          = "dig.sides"
 
+	// A leaf that hangs free.
+	FigureHangingWhole        = "hanging.whole"
+	FigureHangingCounter      = "hanging.counter"
+	FigureHangingFront        = "hanging.front"
+	FigureHangingBetween      = "hanging.between"
+	FigureHangingFrontCarries = "hanging.frontCarries"
+	FigureHangingRearCarries  = "hanging.rearCarries"
+	FigureHangingMoment       = "hanging.moment"
+	FigureHangingSag          = "hanging.sag"
+	FigureHangingPresses      = "hanging.presses"
+	FigureHangingSideways     = "hanging.sideways"
+	FigureHangingBlock        = "hanging.block"
+	FigureHangingHolds        = "hanging.holds"
+	FigureHangingPressure     = "hanging.pressure"
+	FigureHangingLevel        = "hanging.level"
+	FigureHangingBlockTop     = "hanging.blockTop"
+	FigureHangingGap          = "hanging.gap"
+
 	// Stacked panels.
 	FigurePanelsPitch = "panels.pitch"
 

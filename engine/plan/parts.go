@@ -38,6 +38,12 @@ const (
 	PartPadPlate    PartKind = "pad plate"
 )
 
+// The parts of a leaf that hangs free; the block under its carriages is its PartPad.
+const (
+	PartCarriage PartKind = "carriage"
+	PartCounter  PartKind = "counter part"
+)
+
 // The parts of a site that rises.
 const (
 	PartCavity PartKind = "cavity"
@@ -67,6 +73,8 @@ var partIdentities = map[PartKind]struct {
 	PartFootingPost:  {word: "footing.post", counted: true},
 	PartFootingHole:  {word: "footing.hole", counted: true},
 	PartPadPlate:     {word: "padPlate"},
+	PartCarriage:     {word: "carriage", counted: true},
+	PartCounter:      {word: "counter"},
 	PartCavity:       {word: "cavity"},
 	PartWall:         {word: "wall"},
 }

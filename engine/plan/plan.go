@@ -104,6 +104,8 @@ type Leaf struct {
 	// fence, ClearAlong for one going along the run-back edge of the drive, mm.
 	ClearStraight float64 `json:"clearStraight"`
 	ClearAlong    float64 `json:"clearAlong"`
+	// Hanging is of a leaf that hangs free; nil where a track carries it.
+	Hanging *Hanging `json:"hanging,omitempty"`
 	// Panels are the leaf's panels, the one that leads first; one for a leaf
 	// in one piece.
 	Panels []Panel `json:"panels"`

@@ -73,6 +73,23 @@ const (
 	QuestionLeafFrame   Question = "leaf.frame"
 	QuestionLeafSag     Question = "leaf.sag"
 
+	// A leaf that hangs free.
+	QuestionHangingUnjudged  Question = "hanging.unjudged"
+	QuestionHangingCarriages Question = "hanging.carriages"
+	QuestionHangingSpacing   Question = "hanging.spacing"
+	QuestionHangingCounter   Question = "hanging.counter"
+	QuestionHangingNose      Question = "hanging.nose"
+	QuestionHangingBeam      Question = "hanging.beam"
+	QuestionHangingBeamPart  Question = "hanging.beamPart"
+	QuestionHangingCatch     Question = "hanging.catch"
+	QuestionHangingTips      Question = "hanging.tips"
+	QuestionHangingPresses   Question = "hanging.presses"
+	QuestionHangingSlides    Question = "hanging.slides"
+	QuestionHangingGap       Question = "hanging.gap"
+	QuestionHangingWater     Question = "hanging.water"
+	QuestionHangingRunBack   Question = "hanging.runBack"
+	QuestionProofCarriages   Question = "proof.carriages"
+
 	// The steel footing.
 	QuestionFootingBar     Question = "footing.bar"
 	QuestionFootingUplift  Question = "footing.uplift"

@@ -62,6 +62,7 @@ type Practice struct {
 	StrengthPractice
 	StripPractice
 	OptionsPractice
+	HangingPractice
 	AdvicePractice
 	NetworkPractice
 	PegPractice

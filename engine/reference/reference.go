@@ -120,6 +120,7 @@ var backing = []struct {
 	{"strength.stopHold", []string{"anchor group", "anchor edge"}},
 	{"strength.stop", []string{"stop"}},
 	{"wind.", []string{"wind", "gust", "terrain", "exposure", "zones", "lattice", "leaf"}},
+	{"hanging.", []string{"overhang", "two carriages", "block"}},
 	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
 	{"wall.", []string{"earth pressure", "least earth pressure", "passive pressure", "retaining wall", "posted wall"}},
 	{"cavity.", []string{"earthwork"}},

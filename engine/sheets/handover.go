@@ -142,6 +142,9 @@ func GateBook(i Issue) ([]byte, error) {
 	p.Heading(i.say("Every day"))
 	daily := []string{"Nobody stands, plays or reaches through where the gate moves; watch it until it stands still.",
 		"Keep the track free of stones, leaves and snow: a leaf that jumps its track falls."}
+	if i.Plan.HangsFree() {
+		daily[1] = "Nobody hangs or rides on the leaf; what lies under it is cleared away: a leaf that is lifted leaves its carriages."
+	}
 	if powered {
 		daily = append(daily, "Remotes and buttons stay out of reach of children.")
 	}
@@ -153,6 +156,9 @@ func GateBook(i Issue) ([]byte, error) {
 	}
 	p.Heading(i.say("Once a month"))
 	monthly := []string{"Look at the stops at both ends, the rollers on top and the wheels: nothing loose, nothing worn through."}
+	if i.Plan.HangsFree() {
+		monthly[0] = "Look at the stops at both ends, the rollers on top, the carriages and the ramp at the latch post: nothing loose, nothing worn through."
+	}
 	if powered {
 		monthly = append(monthly, "Hold a hand in each light beam while it closes, and a block of foam in its way: it must stop and go back.")
 	}

@@ -98,7 +98,11 @@ func (p *paper) sections() {
 		scenes = append(scenes, drawing.CrossSectionScene(i.Plan, i.Practice, cut, i.scene()))
 	}
 	p.keep(p.Figures(scenes, pdf.Figure{}))
-	p.Paragraph(i.say("The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."))
+	zero := "The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."
+	if i.Plan.HangsFree() {
+		zero = "The street is on the left of each section. Level 0 is the drive's surface, or its plane carried on, under the leaf. Existing surfaces are drawn without their thickness being measured."
+	}
+	p.Paragraph(i.say(zero))
 }
 
 // pour is what to dig, pour and bring.
@@ -119,7 +123,7 @@ func (p *paper) pour() {
 		[]pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8},
 			{Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
 	p.figures("Dig and supply", "foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
-		"dig.bank", "dig.loose", "dig.mass", "dig.loads")
+		"dig.bank", "dig.loose", "dig.mass", "dig.loads", "hanging.level", "hanging.blockTop", "hanging.gap")
 	p.bring()
 }
 

@@ -37,7 +37,11 @@ func (p *paper) long() {
 		for k := range rows {
 			rows[k][0] = i.name(levels[k+1][0])
 		}
-		p.table("Levels along the track, mm", columns, rows)
+		heading := "Levels along the track, mm"
+		if i.Plan.HangsFree() {
+			heading = "Levels under the leaf, mm"
+		}
+		p.table(heading, columns, rows)
 	}
 	p.posts()
 }

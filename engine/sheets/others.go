@@ -90,7 +90,11 @@ func SteelShop(i Issue) ([]byte, error) {
 		return nil, err
 	}
 	p.leafElevation()
-	p.Flow(i.block("Leaf, track and posts", aboutLeaf))
+	heading, h := "Leaf, track and posts", i.Plan.Leaf.Hanging
+	if h != nil {
+		heading = "Leaf, carriages and posts"
+	}
+	p.Flow(i.block(heading, aboutLeaf))
 	p.standing()
 	leaf := &i.Plan.Leaf
 	rows := [][]string{}
@@ -102,13 +106,22 @@ func SteelShop(i Issue) ([]byte, error) {
 	add("Leaf frame length", leaf.Frame, "outside")
 	add("Leaf height", leaf.Height, "outside")
 	add("Thickness of frame and cladding", leaf.Thickness, "")
-	add("Bottom rail past the frame", leaf.Tail, "tail, to the motor")
+	if h != nil {
+		add("Counter part behind the frame", h.Counter, "beam and brace")
+		add("From carriage to carriage", h.Between, "middle to middle")
+		add("Front carriage from the leading edge, leaf shut", h.Over, "")
+		add("Beam's underside above the block", h.Under, "packing")
+	} else {
+		add("Bottom rail past the frame", leaf.Tail, "tail, to the motor")
+	}
 	add("Guide rail, whole length", leaf.GuideRail, "along the top")
 	add("Guide rail past the frame", leaf.RailOver, "")
 	if i.Plan.Has(plan.PartMotor) {
 		add("Rack, whole length", leaf.Rack, "")
 	}
-	add("Wheel in from each end", i.Practice.WheelInset, "")
+	if h == nil {
+		add("Wheel in from each end", i.Practice.WheelInset, "")
+	}
 	add("Between the guide rollers", i.Practice.RollerSpacing, "")
 	add("Track", i.Plan.Quantities.Track, "cut and drilled")
 	if post, ok := i.Plan.Part(plan.PartGuidePost, 1); ok {
@@ -124,7 +137,8 @@ func SteelShop(i Issue) ([]byte, error) {
 	}
 	p.table("Sizes", []pdf.Column{{Title: "What", Share: 1.6}, {Title: "Size", Align: pdf.AlignRight, Share: 0.7},
 		{Title: "Note", Share: 1.2}}, rows)
-	p.figures("How they were worked out", "leaf.frame", "leaf.tail", "leaf.rack", "leaf.guideRail", "leaf.travel")
+	p.figures("How they were worked out", "leaf.frame", "leaf.tail", "leaf.rack", "leaf.guideRail", "leaf.travel",
+		"hanging.whole", "hanging.counter", "hanging.between", "hanging.frontCarries", "hanging.rearCarries", "hanging.moment", "hanging.sag")
 	p.cutList()
 	p.Paragraph(i.say("Opening and levels were measured on site; nothing is cut before the opening is taped once more at the height of the leaf."))
 	return p.end()

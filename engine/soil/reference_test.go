@@ -149,6 +149,16 @@ func TestReferences(t *testing.T) {
 				c.Number("surcharge_kPa")*kPa)
 			return cases.Values{"P_kN": r.Force / kN, "arm_m": r.Height / metre}, err
 		},
+		"block": func(c cases.Case) (cases.Values, error) {
+			b := Block{Length: c.Number("L_m") * metre, Breadth: c.Number("B_m") * metre, Weight: c.Number("W_kN") * kN,
+				Loads: []BlockLoad{{Push: c.Number("push_kN") * kN, Height: c.Number("height_m") * metre}}}
+			for _, w := range c.Rows("weights") {
+				b.Loads = append(b.Loads, BlockLoad{At: b.Length - w[1]*metre, Down: w[0] * kN})
+			}
+			s, err := b.Stands()
+			return cases.Values{"V_kN": s.Vertical / kN, "fs": s.Far, "e_m": s.Eccentricity / metre, "q_toe_kPa": s.Peak / kPa,
+				"contact_m": s.Contact / metre}, err
+		},
 		"retaining wall": func(c cases.Case) (cases.Values, error) {
 			r, err := Wall{
 				StemHeight: c.Number("stem_h") * metre, StemTop: c.Number("stem_top") * metre,

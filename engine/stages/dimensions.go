@@ -34,8 +34,13 @@ func DimensionLines(in *Inputs, p *practice.Practice, l *Layout, t *DriveTreatme
 		}
 	}
 	along(survey.OpeningWidth, survey.OpeningWidth, voice(survey.OpeningWidth), 0, in.Width, -in.PostDepth)
-	along("strip.length", "", plan.VoiceWorkedOut, in.Width, l.StripEnd, 0)
-	if !in.OnSteel() {
+	if in.Hangs {
+		along("hanging.front", "", plan.VoiceWorkedOut, in.Width, l.Front, l.TrackOffset)
+		along("hanging.between", "", plan.VoiceWorkedOut, l.Front, l.Rear, l.TrackOffset)
+	} else {
+		along("strip.length", "", plan.VoiceWorkedOut, in.Width, l.StripEnd, 0)
+	}
+	if !in.OnSteel() && !in.Hangs {
 		out("strip.width", "", plan.VoiceWorkedOut, l.StripEnd, 0, l.StripWidth)
 	}
 	if in.RoomKnown {

@@ -19,6 +19,9 @@ type DriveTreatment struct {
 
 // ChooseDriveTreatment says how the drive comes to carry the track.
 func ChooseDriveTreatment(in *Inputs, p *practice.Practice, l *Placement) DriveTreatment {
+	if in.Hangs {
+		return DriveTreatment{How: text.Say("The drive stays as it is: the leaf hangs free over it, and nothing is poured or fixed there.")}
+	}
 	if l.Carries {
 		if in.Surface == survey.SurfacePavers {
 			return DriveTreatment{How: text.Say("The pavers are glued to concrete: the track is fixed straight to them.")}

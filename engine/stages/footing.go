@@ -15,10 +15,10 @@ import (
 )
 
 // OnSteel reports whether the track runs on a steel footing.
-func (in *Inputs) OnSteel() bool { return in.falls }
+func (in *Inputs) OnSteel() bool { return in.falls && !in.Hangs }
 
 // PadOnSteel reports whether the motor stands on a plate on posts.
-func (in *Inputs) PadOnSteel() bool { return in.falls && in.padOn == survey.PadSteel }
+func (in *Inputs) PadOnSteel() bool { return in.OnSteel() && in.padOn == survey.PadSteel }
 
 // LayoutFooting lays out the steel footing where the ground falls off the edge
 // of the drive, in place of the run-back strip: the bars, the widest spacing of

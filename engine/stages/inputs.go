@@ -60,10 +60,12 @@ func Resolve(r *survey.Reader) Inputs {
 
 	in.Surface = r.Choice(survey.DriveSurface)
 	in.concreteSound = true
-	switch in.Surface {
-	case survey.SurfaceConcrete:
+	hangs := survey.HangsFree(r.Survey())
+	switch {
+	case hangs:
+	case in.Surface == survey.SurfaceConcrete:
 		in.concreteSound = r.Choice(survey.DriveConcreteSound) == survey.Yes
-	case survey.SurfacePavers:
+	case in.Surface == survey.SurfacePavers:
 		in.paverBase = r.Choice(survey.DrivePaverBase)
 		if in.paverBase != survey.PaverOnConcrete {
 			in.paverMethod = r.Choice(survey.DrivePaverMethod)
@@ -72,7 +74,7 @@ func Resolve(r *survey.Reader) Inputs {
 			}
 		}
 	}
-	if !in.carriesTrack() {
+	if !hangs && !in.carriesTrack() {
 		in.vehicle = r.Choice(survey.DriveVehicle)
 	}
 	drive := &r.Survey().Drive

@@ -14,15 +14,18 @@ type leafInputs struct {
 	falls         bool
 	footingBar    string
 	padOn         string
+	hangingInputs
 }
 
 func resolveLeaf(r *survey.Reader, motor string) leafInputs {
 	in := leafInputs{Panels: 1, Driven: survey.DrivenLast}
-	switch r.Choice(survey.GatePanels) {
-	case survey.PanelsTwo:
-		in.Panels = 2
-	case survey.PanelsThree:
-		in.Panels = 3
+	if in.hangingInputs = resolveHanging(r); !in.Hangs {
+		switch r.Choice(survey.GatePanels) {
+		case survey.PanelsTwo:
+			in.Panels = 2
+		case survey.PanelsThree:
+			in.Panels = 3
+		}
 	}
 	if in.Panels > 1 && motor != survey.MotorNone {
 		in.Driven = r.Choice(survey.GateDriven)
@@ -31,7 +34,7 @@ func resolveLeaf(r *survey.Reader, motor string) leafInputs {
 	in.Infill = r.Choice(survey.GateInfill)
 	in.LatchStop = r.Choice(survey.GateLatchStop) == survey.Yes
 	in.OpenCatch = r.Choice(survey.GateOpenCatch) == survey.Yes
-	if in.falls = survey.Falls(r.Survey()); in.falls {
+	if in.falls = survey.Falls(r.Survey()); in.falls && !in.Hangs {
 		in.footingBar = r.Choice(survey.GateFootingBar)
 		if motor != survey.MotorNone {
 			in.padOn = r.Choice(survey.GatePadOn)

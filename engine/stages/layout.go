@@ -28,6 +28,7 @@ type Placement struct {
 	PadFar, PadOut      float64
 	Pinion, rollers     float64
 	FootDepth           float64
+	Front, Rear         float64 // chainages of the carriages of a leaf that hangs free
 }
 
 // StripEnds are where the run-back strip, or the steel footing in its place,
@@ -62,7 +63,7 @@ func (in *Inputs) carriesTrack() bool {
 // over [y1, y2].
 func Place(in *Inputs, p *practice.Practice) Placement {
 	var l Placement
-	l.Carries = in.carriesTrack()
+	l.Carries = in.Hangs || in.carriesTrack()
 	l.TrackOffset = p.TrackOffset + in.Cladding
 	l.LeafFront = l.TrackOffset - p.LeafThickness/2 - in.Cladding
 	l.Panels = in.Panels
@@ -84,13 +85,16 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	l.HasMotor = in.Motor != survey.MotorNone
 	l.HasPlate = in.Guide == survey.GuideBasePlate
 	l.HasHole = in.Guide == survey.GuideCastIn
-	l.HasPad = l.HasMotor || l.HasPlate
+	l.HasPad = l.HasMotor || l.HasPlate || in.Hangs
 	l.hasOutlet = in.Motor == survey.MotorPlugIn && (in.Outlet != survey.OutletGuidePost || !l.HasGuide)
 
 	edge := in.RunBackEdge
 	clear := func(y1, y2 float64) float64 { return edge.MaxOver(y1, y2) + p.EdgeGap }
 	next := math.Inf(-1) // nearest chainage for what comes beside the guide post
 	l.PadOut = p.PadOut + l.Shift
+	if in.Hangs {
+		l.placeHanging(in, p)
+	}
 	front := p.GuideSetback + in.Cladding + l.Shift
 	if l.HasGuide {
 		if l.HasPlate {
@@ -145,6 +149,9 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 			l.PadFar = math.Max(l.PadFar, l.Plate.X2+p.PlateMargin)
 		}
 	}
+	if in.Hangs {
+		l.Front = math.Max(in.Width+p.HangFront, clear(0, l.PadOut)+p.HangEdge)
+	}
 	return l
 }
 
@@ -185,6 +192,9 @@ func EndStrip(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) (
 	}
 	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	ends.StripEnd = math.Max(ends.StripEnd, wheels)
+	if in.Hangs {
+		return StripEnds{StripEnd: l.PadFar, StripRule: l.PadFar}
+	}
 	if in.OnSteel() {
 		end := leaf.OpenAt + leaf.Frame - leaf.Panels[0].Wheels[0].At + p.EngagementMargin
 		if in.HardStop {

@@ -44,6 +44,11 @@ func LayoutLeaf(in *Inputs, p *practice.Practice, l *Placement) plan.Leaf {
 		leaf.Tail = math.Max(0, l.Pinion+(p.OverlapLatch-float64(driven-1)*step)+p.EngagementMargin-leaf.Frame)
 		leaf.Lost = math.Max(leaf.Lost, leaf.OpenAt+p.EngagementMargin-l.Pinion)
 	}
+	if in.Hangs {
+		reach := carriageReach(p)
+		leaf.Tail = math.Max(leaf.Tail, l.Rear+reach-in.Width-p.OverlapRunBack)
+		leaf.Lost = math.Max(leaf.Lost, leaf.OpenAt+reach-l.Front)
+	}
 	leaf.OpenAt -= leaf.Lost
 	leaf.Travel = leaf.OpenAt - leaf.ShutAt
 	leaf.GuideRail = leaf.Frame + leaf.RailOver
@@ -62,6 +67,9 @@ func LayoutLeaf(in *Inputs, p *practice.Practice, l *Placement) plan.Leaf {
 		if panel.Driven = l.HasMotor && panel.Number == driven; panel.Driven {
 			panel.Tail = leaf.Tail
 			leaf.Rack = math.Max(leaf.Frame+leaf.Tail, panel.Travel+2*p.EngagementMargin)
+		}
+		if in.Hangs {
+			panel.Tail = leaf.Tail
 		}
 		rear = math.Max(rear, math.Max(panel.Tail, panel.RailOver))
 	}
@@ -103,6 +111,9 @@ func clearOpening(in *Inputs, l *Placement, leaf *plan.Leaf) (straight, along fl
 // the margin of engagement at each end, and never starts behind the latch post.
 // It is cut to length along the grade.
 func PlanTrack(p *practice.Practice, l *Placement, leaf *plan.Leaf) plan.Track {
+	if leaf.Hanging != nil {
+		return plan.Track{Offset: l.TrackOffset}
+	}
 	end := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
 	t := plan.Track{Offset: l.TrackOffset, End: end, Lines: make([]plan.TrackLine, len(leaf.Panels))}
 	_, cos := math.Sincos(leaf.Slope)

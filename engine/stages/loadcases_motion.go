@@ -16,10 +16,13 @@ import (
 func (d *Designed) motionCases(s *plan.Strength) []plan.LoadCase {
 	p, l, leaf := d.Practice, d.Layout, &d.Plan.Leaf
 	low, high := p.RollingEnds()
+	high *= leaf.Hanging.Presses()
 	m := &leaf.Motion
 	var cases []plan.LoadCase
 	if !d.Plan.Unjudged(plan.QuestionMotionUnjudged) {
 		cases = append(cases, d.movingCase(s, high))
+	}
+	if leaf.Hanging == nil && !d.Plan.Unjudged(plan.QuestionMotionUnjudged) {
 		released := plan.LoadCase{ID: "released", Name: "Released", Factor: 1, Source: SourceIncline, Speed: m.Speed,
 			What: text.Say("Nothing holds the leaf on its track of {0}; rolling at its low end of {1}, without what it takes to set off.",
 				text.Percent(math.Tan(leaf.Slope)), text.Plain(low)),
@@ -29,9 +32,9 @@ func (d *Designed) motionCases(s *plan.Strength) []plan.LoadCase {
 			released.Forces = []plan.CaseForce{{Name: "Holds it still", Force: m.Held}}
 		}
 		cases = append(cases, released)
-		if l.HasMotor {
-			cases = append(cases, d.stalledCase(s))
-		}
+	}
+	if l.HasMotor && !d.Plan.Unjudged(plan.QuestionMotionUnjudged) {
+		cases = append(cases, d.stalledCase(s))
 	}
 	for i := range s.Impacts {
 		cases = append(cases, impactCase(p, leaf, &s.Impacts[i]))
@@ -48,7 +51,10 @@ func (d *Designed) movingCase(s *plan.Strength, high float64) plan.LoadCase {
 		What: text.Say("The leaf is moved in wind of {0} and in no more; rolling at its high end of {1}, the guide rollers rub with {2} of the push on them.",
 			text.Pascals(p.WindMoving), text.Plain(high), text.Plain(p.GuideFriction)),
 		Loads: []plan.CaseForce{{Name: "Rolling resistance, high end", Force: m.Rolling},
-			{Name: "Guide rollers rub", Force: m.Rubbing}, {Name: "Weight along the track", Force: math.Abs(m.Downhill)}}}
+			{Name: "Guide rollers rub", Force: m.Rubbing}}}
+	if leaf.Hanging == nil {
+		c.Loads = append(c.Loads, plan.CaseForce{Name: "Weight along the track", Force: math.Abs(m.Downhill)})
+	}
 	if d.Layout.HasMotor {
 		c.Speed, c.Safety = p.MotorSpeed*Geared(leaf, 1, DrivenPanel(d.Inputs)), p.MotorMargin
 		c.Loads = append(c.Loads, plan.CaseForce{Name: "Getting up to speed", Force: m.Start})
@@ -65,7 +71,7 @@ func (d *Designed) movingCase(s *plan.Strength, high float64) plan.LoadCase {
 			least, most = math.Min(least, w.Least), math.Max(most, w.Most)
 		}
 	}
-	if !d.Plan.Unjudged(plan.QuestionWheelsUnjudged) {
+	if !d.Plan.Unjudged(plan.QuestionWheelsUnjudged) && leaf.Hanging == nil {
 		c.Forces = append(c.Forces, plan.CaseForce{Name: "Wheel, most", Force: most},
 			plan.CaseForce{Name: "Wheel, least", Force: least})
 	}
@@ -90,7 +96,7 @@ func (d *Designed) stalledCase(s *plan.Strength) plan.LoadCase {
 			plan.CaseForce{Name: "Each anchor of the motor, pulled", Force: s.MotorAnchor.Tension, Where: plan.PartMotor.ID(1)},
 			plan.CaseForce{Name: "Each anchor of the motor, sideways", Force: s.MotorAnchor.Shear, Where: plan.PartMotor.ID(1)})
 	}
-	if !d.Plan.Unjudged(plan.QuestionWheelsUnjudged) {
+	if !d.Plan.Unjudged(plan.QuestionWheelsUnjudged) && leaf.Hanging == nil {
 		least := math.Inf(1)
 		for i := range leaf.Panels {
 			for _, w := range leaf.Panels[i].Wheels {
@@ -109,7 +115,10 @@ func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact) plan.Lo
 			{Name: "Goes on pushing", Force: hit.Drive}}}
 	where := ""
 	if hit.Stop == plan.StopOpen {
-		c.Name, where = "Impact on the hard stop", plan.PartHardStop.ID(1)
+		c.Name = "Impact on the hard stop"
+		if leaf.Hanging == nil {
+			where = plan.PartHardStop.ID(1)
+		}
 	} else {
 		c.Name = "Impact at the latch post"
 	}
@@ -121,8 +130,10 @@ func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact) plan.Lo
 		how = "Pushed by hand, the leaf meets the stop at {0} a second; its buffer gives way by {1}."
 	}
 	c.What = text.Say(how, text.MM(hit.Speed), text.MM(p.StopBuffer))
-	c.Forces = []plan.CaseForce{{Name: "Stop", Force: hit.Force, Where: where},
-		{Name: "Wheel, least", Force: hit.Wheel}}
+	c.Forces = []plan.CaseForce{{Name: "Stop", Force: hit.Force, Where: where}}
+	if leaf.Hanging == nil {
+		c.Forces = append(c.Forces, plan.CaseForce{Name: "Wheel, least", Force: hit.Wheel})
+	}
 	if hit.Tension > 0 {
 		c.Forces = append(c.Forces, plan.CaseForce{Name: "Each anchor of the stop, pulled", Force: hit.Tension, Where: where},
 			plan.CaseForce{Name: "Each anchor of the stop, sideways", Force: hit.Shear, Where: where})

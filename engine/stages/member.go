@@ -102,26 +102,22 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 	b.panel, b.along, b.height, b.offset = panel, 0, 0, 0
 	p, leaf := b.p, b.leaf
 	rail, railName := b.tube(p.RailHeight, p.LeafThickness, p.FrameWall)
-	bottom, bottomName := b.tube(p.BottomRail, p.LeafThickness, p.FrameWall)
 	frame, high, foot := leaf.Frame, leaf.Height, p.LeafAbove
 	railPlumb, bottomPlumb := p.RailHeight/b.cos, p.BottomRail/b.cos
 
-	length := (frame + panel.Tail) / b.cos
-	mass := bottom.Mass(length) * b.metal
-	mark := text.Name("Bottom rail")
-	if panel.Tail > plan.Tolerance {
-		mark = "Bottom rail with tail"
+	stile := math.Max(0, high-railPlumb-bottomPlumb)
+	if b.in.Hangs {
+		b.hangingMembers(panel, rail, railName, stile)
+	} else {
+		b.bottomRail(panel)
 	}
-	b.member(plan.Member{Mark: mark, Section: bottomName, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
-	b.add(mass, (frame+panel.Tail)/2, foot+bottomPlumb/2, 0)
 
-	length = frame / b.cos
-	mass = rail.Mass(length) * b.metal
+	length := frame / b.cos
+	mass := rail.Mass(length) * b.metal
 	b.member(plan.Member{Mark: "Top rail", Section: railName, Length: length, Count: 1, Mass: mass, Metal: true},
 		p.RailHeight)
 	b.add(mass, frame/2, foot+high-railPlumb/2, 0)
 
-	stile := math.Max(0, high-railPlumb-bottomPlumb)
 	stiles := leaf.Bays + 1
 	mass = rail.Mass(stile) * b.metal * float64(stiles)
 	b.member(plan.Member{Mark: "Stile", Section: railName, Length: stile, Count: stiles, Mass: mass, Metal: true},
@@ -140,10 +136,27 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 		b.add(mass, leaf.Rack/2, p.RackHeight, p.LeafThickness/2)
 	}
 	for _, at := range b.wheels() {
+		if b.in.Hangs {
+			break
+		}
 		b.add(p.MassWheel, at, foot, 0)
 	}
 	panel.CentreAlong, panel.CentreHeight, panel.CentreOffset = b.along/panel.Mass, b.height/panel.Mass,
 		b.offset/panel.Mass
+}
+
+// bottomRail is that of a panel, with its tail.
+func (b *leafBuilder) bottomRail(panel *plan.Panel) {
+	p, leaf := b.p, b.leaf
+	bottom, name := b.tube(p.BottomRail, p.LeafThickness, p.FrameWall)
+	length := (leaf.Frame + panel.Tail) / b.cos
+	mass := bottom.Mass(length) * b.metal
+	mark := text.Name("Bottom rail")
+	if panel.Tail > plan.Tolerance {
+		mark = "Bottom rail with tail"
+	}
+	b.member(plan.Member{Mark: mark, Section: name, Length: length, Count: 1, Mass: mass, Metal: true}, p.BottomRail)
+	b.add(mass, (leaf.Frame+panel.Tail)/2, p.LeafAbove+p.BottomRail/b.cos/2, 0)
 }
 
 // wheels are where the wheels stand from the leading edge; never past the

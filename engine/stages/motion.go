@@ -20,6 +20,11 @@ import (
 // What a formula refuses is the error, and no load stands for it.
 func (b *leafBuilder) loads() error {
 	panel, p := b.panel, b.p
+	if b.in.Hangs {
+		var err error
+		panel.RollerPush, err = motion.UprightPush(panel.Mass, panel.CentreOffset, p.LeafAbove+b.leaf.Height)
+		return err
+	}
 	at := b.wheels()
 	wheel := [2]plan.WheelLoad{}
 	for i := range wheel {
@@ -187,6 +192,7 @@ func forces(in *Inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf, bl
 	if err != nil {
 		return m, err
 	}
+	high *= leaf.Hanging.Presses()
 	pushed := rollOf(byHand, leaf, high, p)
 	pushed.Side = still
 	hand, err := pushed.Pull()

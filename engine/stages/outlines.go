@@ -65,9 +65,11 @@ func OutlineParts(in *Inputs, p *practice.Practice, l *Layout, t *DriveTreatment
 			Tint: t.tint},
 			geom.Between(geom.RectangleOf(0, 0, l.StripEnd, l.DriveWidth), &in.latchEdge, &in.RunBackEdge))
 	}
-	list.Add(plan.Outline{Kind: plan.PartLatchStrip, Name: "Strip before the drive", Concrete: true},
-		geom.Between(geom.RectangleOf(0, 0, in.Width, latchWidth(in, p, &l.Placement, track)), nil, &in.latchEdge))
-	if footing == nil {
+	if !in.Hangs {
+		list.Add(plan.Outline{Kind: plan.PartLatchStrip, Name: "Strip before the drive", Concrete: true},
+			geom.Between(geom.RectangleOf(0, 0, in.Width, latchWidth(in, p, &l.Placement, track)), nil, &in.latchEdge))
+	}
+	if footing == nil && !in.Hangs {
 		list.Add(plan.Outline{Kind: plan.PartRunBackStrip, Name: "Run-back strip", Concrete: true},
 			geom.Between(geom.RectangleOf(0, 0, l.StripEnd, l.StripWidth), &in.RunBackEdge, nil))
 	}
@@ -75,7 +77,7 @@ func OutlineParts(in *Inputs, p *practice.Practice, l *Layout, t *DriveTreatment
 		list.Add(plan.Outline{Kind: plan.PartPadPlate, Name: "Steel plate under the motor"},
 			geom.Between(geom.RectangleOf(math.Inf(-1), l.LeafBack+p.FootPost/2, l.PadFar, l.PadOut), &in.RunBackEdge, nil))
 	} else if l.HasPad {
-		list.Add(plan.Outline{Kind: plan.PartPad, Name: "Motor pad", Concrete: true},
+		list.Add(plan.Outline{Kind: plan.PartPad, Name: padName(in), Concrete: true},
 			geom.Between(geom.RectangleOf(math.Inf(-1), 0, l.PadFar, l.PadOut), &in.RunBackEdge, nil))
 	}
 	if l.HasHole {
@@ -97,15 +99,26 @@ func OutlineParts(in *Inputs, p *practice.Practice, l *Layout, t *DriveTreatment
 	if l.hasOutlet {
 		list.stand(plan.PartOutletPost, 1, "Outlet post", l.Outlet)
 	}
-	if in.HardStop {
+	if in.HardStop && !in.Hangs {
 		list.stand(plan.PartHardStop, 1, "Hard stop", l.stop)
 	}
 	list.outlineLeaf(l, leaf)
+	if in.Hangs {
+		list.outlineHanging(p, l, leaf)
+	}
 	if excavation != nil {
 		list.Add(plan.Outline{Kind: plan.PartCavity, Name: "Cavity"}, []geom.Polygon{excavation.Cavity})
 		list.Add(plan.Outline{Kind: plan.PartWall, Name: "Retaining wall"}, []geom.Polygon{excavation.Walls})
 	}
 	return list
+}
+
+// padName is what stands under the motor, or under the carriages as well.
+func padName(in *Inputs) text.Name {
+	if in.Hangs {
+		return "Block under the carriages"
+	}
+	return "Motor pad"
 }
 
 // outlineLeaf adds all panels, shut and open.

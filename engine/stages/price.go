@@ -13,6 +13,7 @@ type Priced struct {
 	wallFace, drain    float64
 	motors             float64
 	rack, infill       float64 // mm, mm²
+	carriages          float64
 }
 
 // PricedOf counts what is bought beside the concrete: metal is the mass of frame
@@ -20,6 +21,9 @@ type Priced struct {
 func PricedOf(leaf *plan.Leaf, guidePost, motor bool, metal float64, g *plan.Ground) *Priced {
 	other := &Priced{metal: metal, panels: float64(max(0, len(leaf.Panels)-1)),
 		infill: float64(len(leaf.Panels)) * leaf.Frame * leaf.Height}
+	if leaf.Hanging != nil {
+		other.carriages = 2
+	}
 	if motor {
 		other.motors, other.rack = 1, leaf.Rack
 	}
@@ -65,6 +69,7 @@ func price(q *plan.Quantities, p *practice.Practice, other *Priced) {
 	line(practice.RuleRateRunning, "Wheels, rollers, stops and catch", p.RateRunning, 1, text.Count, 1)
 	line(practice.RuleRateMotor, "Motor", p.RateMotor, other.motors, text.Count, 1)
 	line(practice.RuleRateRack, "Rack", p.RateRack, other.rack, text.Length, 1000)
+	line(practice.RuleRateCarriage, "Carriages", p.RateCarriage, other.carriages, text.Count, 1)
 	line(practice.RuleRatePanel, "Panels beyond the first", p.RatePanel, other.panels, text.Count, 1)
 	line(practice.RuleRateGuidePost, "Guide post", p.RateGuidePost, other.guidePosts, text.Count, 1)
 	line(practice.RuleRateTrack, "Track", p.RateTrack, q.Track, text.Length, 1000)

@@ -133,12 +133,18 @@ func (m *mover) inequalities(proof *plan.MotionProof, panel *plan.Panel) {
 			"The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.",
 			text.MM(margin), text.MM(e)))
 	}
-	track := m.track.Lines[panel.Number-1]
-	margin := math.Min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
-	add("wheels", margin, text.Say("Both wheels are on the track from shut to open, {0} from its end at the nearest.",
-		text.MM(margin)))
+	if h := leaf.Hanging; h != nil {
+		margin := math.Min(h.Front-open, shut+leaf.Frame+panel.Tail-h.Rear) - carriageReach(p)
+		add("carriages", margin, text.Say("Both carriages are in the beam from shut to open, {0} beyond the margin of {1}.",
+			text.MM(margin), text.MM(e)))
+	} else {
+		track := m.track.Lines[panel.Number-1]
+		margin := math.Min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
+		add("wheels", margin, text.Say("Both wheels are on the track from shut to open, {0} from its end at the nearest.",
+			text.MM(margin)))
+	}
 	if m.in.RoomKnown {
-		margin = m.room - panel.Rear(leaf, open)
+		margin := m.room - panel.Rear(leaf, open)
 		add("room", margin, text.Say("The open leaf ends {0} before the end of the room.", text.MM(margin)))
 	}
 	front, back := m.l.panelFaces(leaf, panel.Number-1)
@@ -293,10 +299,19 @@ func (m *mover) Sweep(steps int) sweepResult {
 				holding++
 			}
 			r.Holders = min(r.Holders, holding)
-			track := m.track.Lines[i]
-			for _, w := range panel.Wheels {
-				if !within(s+w.At, track.Start, track.End) {
-					fail("wheels")
+			if h := leaf.Hanging; h != nil {
+				for _, at := range [2]float64{h.Front, h.Rear} {
+					if !within(at-p.HangCarriage/2, s+e, s+leaf.Frame+panel.Tail-e) ||
+						!within(at+p.HangCarriage/2, s+e, s+leaf.Frame+panel.Tail-e) {
+						fail("carriages")
+					}
+				}
+			} else {
+				track := m.track.Lines[i]
+				for _, w := range panel.Wheels {
+					if !within(s+w.At, track.Start, track.End) {
+						fail("wheels")
+					}
 				}
 			}
 			rear := s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)

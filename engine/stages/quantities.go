@@ -22,6 +22,7 @@ type Taker struct {
 	Parts     []plan.Outline
 	Site      *plan.SiteOutline
 	Footing   *plan.Footing
+	Clear     float64 // mm of the block under the carriages that stands above the ground in the mean
 	Refused   []plan.Refusal
 }
 
@@ -97,6 +98,9 @@ func (t *Taker) pourVolumes(q *plan.Quantities) {
 	clear := 0.0 // how much of the pad in the mean stands above the ground and is formed, not dug
 	if t.Footing != nil {
 		clear = t.Footing.PadMeanDrop
+	}
+	if t.In.Hangs {
+		clear = t.Clear
 	}
 	for i := range t.Parts {
 		o := &t.Parts[i]
@@ -295,7 +299,9 @@ func (t *Taker) hardware(q *plan.Quantities, track *plan.Track, conduits []plan.
 	if l.HasPlate {
 		q.Anchors += int(p.PlateAnchors)
 	}
-	if t.In.HardStop {
+	if t.In.Hangs {
+		q.Anchors += int(2 * p.HangAnchors)
+	} else if t.In.HardStop {
 		q.Anchors += int(p.StopAnchors)
 	}
 	for i := range conduits {

@@ -105,8 +105,8 @@ func (in *Inputs) Driveway() ground.Driveway {
 // GroundSiteOf is what the ground is asked about.
 func GroundSiteOf(in *Inputs, l *Layout, excavation *ground.Excavation) ground.Site {
 	return ground.Site{Drive: in.Driveway(), StripEnd: l.StripEnd, StripWidth: l.StripWidth, FootDepth: l.FootDepth,
-		PadOut: l.PadOut, Pinion: l.Pinion,
-		MotorOnPad: l.HasMotor && l.HasPad, Excavation: excavation, Bearing: in.Bearing}
+		PadOut: l.PadOut, Pinion: l.Pinion, Block: in.Hangs,
+		MotorOnPad: l.HasMotor && l.HasPad && !in.Hangs, Excavation: excavation, Bearing: in.Bearing}
 }
 
 // CavityReach is how far out and how far along the leaf, the hard stop, the motor

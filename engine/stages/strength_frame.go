@@ -7,6 +7,7 @@ import (
 	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/refusal"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -22,12 +23,18 @@ type frameCase struct {
 	end, inner         float64 // of the leading or trailing stile that a catch holds, of a stile between the rails
 }
 
+// leastApart is between two supports of a girder, mm.
+const leastApart = 20
+
 // frameLoads are all states, and the bottom rail under the leaf's own weight.
 type frameLoads struct {
 	cases    [2]frameCase // shut; open and left
 	own, sag float64      // N·mm; mm for each 1/(E·I) in N·mm²
 	between  float64      // mm between the wheels
+	beam     *plan.Beam   // of a leaf that hangs free
 }
+
+const errMakersBeam = refusal.Error("the maker's numbers of the beam say nothing of loads from the side")
 
 // LoadFrame finds the moments in the leaf's frame. The infill hands the wind to
 // stiles and rails evenly. Where a catch and the rollers hold the top, half of it
@@ -69,9 +76,14 @@ func LoadFrame(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 		return r
 	}
 	worst := func(r steel.GirderResult) float64 { return math.Max(r.Sagging, r.Hogging) }
-	state := func(force, length, rollers, catch float64, caught bool) frameCase {
+	state := func(force, length, from, rollers, catch float64, caught bool) frameCase {
 		q := force / (length * high)
 		wheels := wheelsOf(&wind.Leaf{Length: length}, l)
+		if h := leaf.Hanging; h != nil { // what reaches past the frame is held at its end
+			wheels, _ = carriagesOf(in, h, from, catch == 0)
+			wheels[1] = math.Min(wheels[1], length)
+			wheels[0] = math.Min(wheels[0], wheels[1]-leastApart)
+		}
 		c := frameCase{caught: caught, inner: q * bay * high * high / 8}
 		if !caught {
 			a := math.Min(length, math.Max(0, rollers))
@@ -93,8 +105,13 @@ func LoadFrame(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 		c.end = math.Abs(held)*over + q*bay/2*over*over/2
 		return c
 	}
-	f.cases[0] = state(g.Force, last.ShutAt+leaf.Frame-leaf.ShutAt, leaf.RollersAt-leaf.ShutAt, 0, in.LatchStop)
-	f.cases[1] = state(g.OpenForce, leaf.Frame, leaf.RollersAt-leaf.OpenAt, leaf.Frame, in.OpenCatch)
+	f.cases[0] = state(g.Force, last.ShutAt+leaf.Frame-leaf.ShutAt, leaf.ShutAt,
+		leaf.RollersAt-leaf.ShutAt, 0, in.LatchStop)
+	f.cases[1] = state(g.OpenForce, leaf.Frame, leaf.OpenAt, leaf.RollersAt-leaf.OpenAt, leaf.Frame, in.OpenCatch)
+	if h := leaf.Hanging; h != nil { // its nose has a check of its own
+		f.own, f.beam = h.Moment, &h.Beam
+		return f, err
+	}
 	wheels := wheelsOf(&wind.Leaf{Length: leaf.Frame}, l)
 	own := girder(leaf.Frame, mass*motion.Gravity/leaf.Frame, wheels[:]...)
 	f.own, f.sag, f.between = worst(own), own.Down*1e12, wheels[1]-wheels[0]
@@ -111,6 +128,12 @@ func LoadFrame(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 func (f *frameLoads) use(aluminium bool, p *practice.Practice) (u plan.LeafFrame, err error) {
 	rail, err1 := steel.Hollow(p.RailHeight, p.LeafThickness, p.FrameWall)
 	bottom, err2 := steel.Hollow(p.BottomRail, p.LeafThickness, p.FrameWall)
+	if f.beam != nil {
+		if f.beam.ByMaker {
+			return u, errMakersBeam
+		}
+		bottom, err2 = steel.Hollow(p.HangBeamHeight, p.HangBeamWidth, p.HangBeamWall)
+	}
 	if err = cmp.Or(err1, err2); err != nil {
 		return u, err
 	}
@@ -183,7 +206,11 @@ func FrameOf(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, g 
 	loads, err := LoadFrame(in, p, l, leaf, g)
 	u, err2 := loads.use(in.Metal == survey.MetalAluminium, p)
 	if err = cmp.Or(err, err2); err != nil {
-		return nil, notLookedAt("The leaf's frame", err, practice.PracticePath+practice.RuleFrameWall)
+		field := practice.PracticePath + practice.RuleFrameWall
+		if in.Beam.ByMaker {
+			field = survey.GateHangingBeamMass
+		}
+		return nil, notLookedAt("The leaf's frame", err, field)
 	}
 	return &u, nil
 }

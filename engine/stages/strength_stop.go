@@ -126,6 +126,9 @@ func meet(hit *plan.Impact, felt motion.Felt, p *practice.Practice, leaf *plan.L
 		return err
 	}
 	hit.Energy = (hit.Force/2 - hit.Drive) * p.StopBuffer
+	if leaf.Hanging != nil {
+		return nil // carriages hold it up and down
+	}
 	panel := &leaf.Panels[hit.Panel-1]
 	carriage := motion.Carriage{Mass: panel.Mass, At: panel.CentreAlong, Height: panel.CentreHeight,
 		Wheels: [2]float64{panel.Wheels[0].At, panel.Wheels[1].At}, Grade: leaf.Slope}
@@ -162,7 +165,8 @@ func stopAnchors(p *practice.Practice, hit *plan.Impact) (plan.AnchorDemand, []p
 }
 
 // stops looks at both stops and at the anchors of the hard one. On a steel footing
-// the hard stop is welded to the bar and has no anchors.
+// the hard stop is welded to the bar, on a leaf that hangs free it sits in the beam and
+// meets the front carriage: neither has anchors.
 func (d *Designed) stops(s *plan.Strength) {
 	in, p, l := d.Inputs, d.Practice, d.Layout
 	var refused []plan.Refusal
@@ -173,7 +177,7 @@ func (d *Designed) stops(s *plan.Strength) {
 		return
 	}
 	s.StopLoad = hardest.Force
-	if in.OnSteel() {
+	if in.OnSteel() || in.Hangs {
 		return
 	}
 	for i := range s.Impacts {

@@ -30,6 +30,9 @@ func solidity(infill string, p *practice.Practice) (float64, error) {
 // footBelowTrack is how far the guide post's foot lies below the foot of the
 // track at it, mm; 0 without a guide post.
 func footBelowTrack(footing *plan.Footing, g *plan.Ground, p *practice.Practice, l *Placement) float64 {
+	if l.Front > 0 { // heights count from the block, on which the post stands
+		return 0
+	}
 	below := 0.0
 	if g != nil && g.Pad != nil && g.Pad.HasLevel && l.HasGuide {
 		below = g.TrackLevel(l.Guide.X1) - g.Pad.Level
@@ -42,7 +45,9 @@ func footBelowTrack(footing *plan.Footing, g *plan.Ground, p *practice.Practice,
 type LeafWind struct {
 	push   *plan.GuideStrength // nil without a panel, and where a formula refused
 	caught float64             // the push on the rollers where a catch holds the open leaf, N
-	err    error
+	// carriages is the most that the carriages of a leaf that hangs free take together, N.
+	carriages float64
+	err       error
 }
 
 // LeafInWind finds the wind's push on the leaf's supports. Shut, the leaf is held
@@ -77,16 +82,28 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 	rollers := func(from float64) []wind.Support {
 		return []wind.Support{{At: leaf.RollersAt - from, Height: high}}
 	}
-	hold := func(plane wind.Leaf, upper []wind.Support) (wind.Held, error) {
-		held, err := plane.Hold(upper, wheelsOf(&plane, l))
-		g.Wheel = math.Max(g.Wheel, math.Max(math.Abs(held.Bottom[0]), math.Abs(held.Bottom[1])))
+	carriages := 0.0
+	hold := func(plane wind.Leaf, upper []wind.Support, from float64, shut bool) (wind.Held, error) {
+		foot := wheelsOf(&plane, l)
+		caught := false
+		if leaf.Hanging != nil {
+			foot, caught = carriagesOf(in, leaf.Hanging, from, shut)
+		}
+		held, err := plane.Hold(upper, foot)
+		both := held.Bottom[1]
+		if !caught {
+			both += held.Bottom[0]
+			g.Wheel = math.Max(g.Wheel, math.Abs(held.Bottom[0]))
+		}
+		g.Wheel = math.Max(g.Wheel, math.Abs(held.Bottom[1]))
+		carriages = math.Max(carriages, math.Abs(both))
 		return held, err
 	}
 	upper := rollers(leaf.ShutAt)
 	if in.LatchStop {
 		upper = append(upper, wind.Support{At: 0, Height: math.Min(p.HandHeight, high)})
 	}
-	shut, err := hold(whole, upper)
+	shut, err := hold(whole, upper, leaf.ShutAt, true)
 	if err != nil {
 		return refuse(err)
 	}
@@ -105,19 +122,25 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 	if in.OpenCatch {
 		upper = append(upper, atRear)
 	}
-	open, err := hold(one, upper)
+	open, err := hold(one, upper, leaf.OpenAt, false)
 	if err != nil {
 		return refuse(err)
 	}
 	caught := open
 	if in.OpenCatch {
 		g.OpenCatch = open.Upper[1]
-	} else if caught, err = one.Hold(append(upper, atRear), wheelsOf(&one, l)); err != nil {
-		return refuse(err)
+	} else {
+		foot := wheelsOf(&one, l)
+		if leaf.Hanging != nil {
+			foot, _ = carriagesOf(in, leaf.Hanging, leaf.OpenAt, false)
+		}
+		if caught, err = one.Hold(append(upper, atRear), foot); err != nil {
+			return refuse(err)
+		}
 	}
 	g.Open = open.Upper[0]
 	whole.Pressure = p.WindMoving
-	moving, err := hold(whole, rollers(leaf.ShutAt))
+	moving, err := hold(whole, rollers(leaf.ShutAt), leaf.ShutAt, false)
 	if err != nil {
 		return refuse(err)
 	}
@@ -128,7 +151,16 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 			math.Abs(last.RollerPush)
 	}
 	g.Push, g.Height = greatest(g.Open), high
-	return LeafWind{push: &g, caught: greatest(caught.Upper[0])}
+	return LeafWind{push: &g, caught: greatest(caught.Upper[0]), carriages: carriages}
+}
+
+// carriagesOf is where the foot of a leaf that hangs free is held sideways, from its
+// leading edge: by both carriages, or shut in its catch by that and the front one.
+func carriagesOf(in *Inputs, h *plan.Hanging, from float64, shut bool) (foot [2]float64, caught bool) {
+	if shut && in.LatchStop {
+		return [2]float64{0, h.Front - from}, true
+	}
+	return [2]float64{h.Front - from, h.Rear - from}, false
 }
 
 // wheelsOf is where the outer wheels of a leaf stand along it. They stand on

@@ -68,6 +68,16 @@ func TestReferences(t *testing.T) {
 			}
 			return out, err
 		},
+		"overhang": func(c cases.Case) (cases.Values, error) {
+			m, d, err := Overhang{Over: c.Number("a_mm"), Between: c.Number("s_mm"), Elasticity: c.Number("E_MPa"),
+				Inertia: c.Number("I_mm4"), Uniform: c.Number("w_N_mm"), End: c.Number("P_N")}.Nose()
+			return cases.Values{"moment_Nmm": m, "down_mm": d}, err
+		},
+		"two carriages": func(c cases.Case) (cases.Values, error) {
+			front, rear, err := TwoCarriages{Weight: c.Number("G_N"), Centre: c.Number("centre_mm"),
+				Between: c.Number("s_mm")}.Carried(c.Number("travel_mm"))
+			return cases.Values{"front_N": front, "rear_N": rear}, err
+		},
 		"moving load": func(c cases.Case) (cases.Values, error) {
 			b := Bar{Spans: c.Numbers("spans_mm"), Elasticity: c.Number("E_MPa"), Inertia: c.Number("I_mm4"),
 				Continuous: c.Holds("continuous")}

@@ -37,6 +37,9 @@ func latchEdgeOf(s *Survey) *Edge   { return &s.Drive.LatchEdge }
 
 // poursDriveStrip reports whether the drive does not carry the track as it is.
 func poursDriveStrip(s *Survey) bool {
+	if HangsFree(s) {
+		return false
+	}
 	switch d := &s.Drive; d.Surface {
 	case "", SurfaceConcrete:
 		return d.ConcreteSound == No
@@ -46,6 +49,11 @@ func poursDriveStrip(s *Survey) bool {
 	return true
 }
 
+// loosePavers are those that are lifted for the track.
+func loosePavers(s *Survey) bool {
+	return onTrack(s) && s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete
+}
+
 func hasMotor(s *Survey) bool {
 	return s.Gate.Motor == MotorPlugIn || s.Gate.Motor == MotorWired || s.Gate.Motor == ""
 }
@@ -53,7 +61,7 @@ func hasMotor(s *Survey) bool {
 // fixedFields is the table of every field that is not a list entry, in the
 // order one walks a site: the tables of the topics, group by group, and then those
 // of what is done after the set-out. It is never written to.
-var fixedFields = slices.Concat(inWalkingOrder(siteFields, groundFields, leafFields), castingFields, pouredFields, handOverFields)
+var fixedFields = slices.Concat(inWalkingOrder(siteFields, groundFields, carriedFields, hangingFields, leafFields), castingFields, pouredFields, handOverFields)
 
 // fixedFieldAt finds a field of the table by its path.
 var fixedFieldAt = func() map[string]int {
@@ -183,22 +191,24 @@ var siteFields = []Field{
 		Dimension: text.Choice,
 		Help:      "No cracks across the track line, no rocking, at least 100 thick where you can see the edge.",
 		Options:   []Option{{Yes, "Yes"}, {No, "No"}},
-		askedIf:   func(s *Survey) bool { return s.Drive.Surface == SurfaceConcrete || s.Drive.Surface == "" },
-		text:      func(s *Survey) *string { return &s.Drive.ConcreteSound }},
+		askedIf: func(s *Survey) bool {
+			return onTrack(s) && (s.Drive.Surface == SurfaceConcrete || s.Drive.Surface == "")
+		},
+		text: func(s *Survey) *string { return &s.Drive.ConcreteSound }},
 	{Path: DrivePaverBase, Group: GroupDrive, Name: "What lies under the pavers", Dimension: text.Choice,
 		Help:    "Lift one at the edge and look.",
 		Options: []Option{{PaverOnSand, "Sand or crushed rock"}, {PaverOnConcrete, "Concrete, pavers glued to it"}},
-		askedIf: func(s *Survey) bool { return s.Drive.Surface == SurfacePavers },
+		askedIf: func(s *Survey) bool { return onTrack(s) && s.Drive.Surface == SurfacePavers },
 		text:    func(s *Survey) *string { return &s.Drive.PaverBase }},
 	{Path: DrivePaverMethod, Group: GroupDrive, Name: "How the pavers are dealt with", Dimension: text.Choice,
 		Options: []Option{{PaverReplace, "Lift a strip, concrete tinted to match"},
 			{PaverOver, "Concrete lower, pavers glued on top"}},
-		askedIf: func(s *Survey) bool { return s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete },
+		askedIf: loosePavers,
 		text:    func(s *Survey) *string { return &s.Drive.PaverMethod }},
 	{Path: DrivePaverThickness, Group: GroupDrive, Name: "Thickness of a paver", Dimension: text.Length, Low: 20,
 		High: 150, standIn: fixed(50),
 		askedIf: func(s *Survey) bool {
-			return s.Drive.Surface == SurfacePavers && s.Drive.PaverBase != PaverOnConcrete && s.Drive.PaverMethod == PaverOver
+			return loosePavers(s) && s.Drive.PaverMethod == PaverOver
 		},
 		number: func(s *Survey) *Value { return &s.Drive.PaverThickness }},
 	{Path: DriveVehicle, Group: GroupDrive, Name: "Heaviest vehicle on the drive", Dimension: text.Choice,

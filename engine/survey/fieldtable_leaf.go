@@ -24,11 +24,11 @@ var leafFields = []Field{
 	{Path: GatePanels, Group: GroupGate, Name: "Panels, one behind another", Dimension: text.Choice,
 		Help:    "Two or three panels need less room behind the post, and more out from the fence.",
 		Options: []Option{{PanelsOne, "One: the leaf in one piece"}, {PanelsTwo, "Two"}, {PanelsThree, "Three"}},
-		text:    func(s *Survey) *string { return &s.Gate.Panels }},
+		askedIf: onTrack, text: func(s *Survey) *string { return &s.Gate.Panels }},
 	{Path: GateDriven, Group: GroupGate, Name: "Which panel the motor drives", Dimension: text.Choice,
 		Options: []Option{{DrivenLast, "The last, next to the motor: it pulls the others"},
 			{DrivenFirst, "The first: its rack reaches over the others"}},
-		askedIf: func(s *Survey) bool { return stacked(s) && hasMotor(s) },
+		askedIf: func(s *Survey) bool { return onTrack(s) && stacked(s) && hasMotor(s) },
 		text:    func(s *Survey) *string { return &s.Gate.Driven }},
 	{Path: GateMetal, Group: GroupGate, Name: "Frame of", Dimension: text.Choice,
 		Options: []Option{{MetalSteel, "Steel"}, {MetalAluminium, "Aluminium"}},
@@ -46,13 +46,15 @@ var leafFields = []Field{
 		Options:   []Option{{No, "No"}, {Yes, "Yes"}}, text: func(s *Survey) *string { return &s.Gate.OpenCatch }},
 	{Path: GateFootingBar, Group: GroupGate, Name: "Bar of the steel footing", Dimension: text.Choice,
 		Options: []Option{{BarFlat, "Laid flat"}, {BarOnEdge, "On edge"}},
-		askedIf: Falls, text: func(s *Survey) *string { return &s.Gate.FootingBar }},
+		askedIf: OnSteel, text: func(s *Survey) *string { return &s.Gate.FootingBar }},
 	{Path: GatePadOn, Group: GroupGate, Name: "What the motor stands on", Dimension: text.Choice,
 		Options: []Option{{PadConcrete, "A concrete pad"}, {PadSteel, "A steel plate on posts"}},
-		askedIf: func(s *Survey) bool { return Falls(s) && hasMotor(s) },
+		askedIf: func(s *Survey) bool { return OnSteel(s) && hasMotor(s) },
 		text:    func(s *Survey) *string { return &s.Gate.PadOn }},
 }
 
-// Falls reports whether the ground is said to fall away off the drive, so that a
-// steel footing carries the track.
+// Falls reports whether the ground is said to fall away off the drive.
 func Falls(s *Survey) bool { return s.Ground.Shape == GroundFalls }
+
+// OnSteel reports whether a steel footing carries the track, over ground that falls.
+func OnSteel(s *Survey) bool { return Falls(s) && onTrack(s) }

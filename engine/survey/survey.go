@@ -241,6 +241,10 @@ type Gate struct {
 	// PadOn is what the motor stands on where the ground falls away: PadConcrete
 	// or PadSteel.
 	PadOn string `json:"padOn,omitempty"`
+	// Carried says what carries the leaf: CarriedTrack or CarriedFree.
+	Carried string `json:"carried,omitempty"`
+	// Hanging is of a leaf that hangs free.
+	Hanging Hanging `json:"hanging,omitzero"`
 }
 
 // Choices of Gate.

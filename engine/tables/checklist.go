@@ -42,6 +42,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	stop, hasStop := p.Part(plan.PartHardStop, 1)
 	guide, hasGuide := p.Part(plan.PartGuidePost, 1)
 	drive := p.Deepest(plan.PartDriveStrip)
+	says := checklistSays(p.HangsFree())
 
 	before.add("services", text.Say("Buried services located and marked; dug by hand near them."))
 	before.add("diagonals", text.Say("Pegs stand: both tapes to each peg and the {0} diagonals agree.",
@@ -73,7 +74,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 		before.buries("mesh", text.Say("Trench mesh in on chairs: {0} of concrete under and beside it, laps {1}.",
 			text.MM(practice.MeshCover), text.MM(practice.MeshLap)))
 	}
-	before.add("levels", text.Say("String set along the track line; forms and levels checked against it from end to end."))
+	before.add("levels", text.Say(says.levels))
 	if q.ReadyMix {
 		before.add("supply", text.Say("Ready-mix for {0} confirmed, with a way in for the truck and a barrow run.",
 			text.CubicMM(q.Order)))
@@ -87,7 +88,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	before.add("gear", text.Say("Gloves, boots, glasses and clean water at hand; covers against sun and rain."))
 
 	if hole != nil {
-		during.add("holeFirst", text.Say("Post hole poured first, rodded in layers, then the pad and the strip in one go."))
+		during.add("holeFirst", text.Say(says.hole))
 	}
 	if hasGuide && !p.Has(plan.PartBasePlate) {
 		low, _ := guide.Ring.Bounds()
@@ -102,8 +103,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 		during.add("top", text.Say("Top of the drive strip kept {0} below the finished surface, for the pavers.",
 			text.MM(drive.Top)))
 	}
-	during.add("track", text.Say(
-		"Top true under the track: a straight edge finds no hump or hollow, string checked again."))
+	during.add("track", text.Say(says.top))
 	if hasMotor {
 		during.add("pad", text.Say("Pad floated level for the motor; conduits where the motor wants them."))
 	}
@@ -121,7 +121,7 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 			"Hard stop bolted down at {0} from the latch post before the leaf is put on the track.", text.MM(low.X)))
 	} else {
 		after.add("hardStop", text.Say(
-			"Something that stops the leaf at both ends is fitted before the leaf is put on the track."))
+			says.stop))
 	}
 	after.add("byHand", text.Say("Leaf run by hand over its whole {0}, from stop to stop, with nobody in its path.",
 		text.MM(p.Leaf.Travel)))
@@ -132,6 +132,26 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	after.add("clean", text.Counted(q.Loads, "Wash-out kept out of drains; spoil carted: one load.",
 		"Wash-out kept out of drains; spoil carted: {0} loads."))
 	return []ChecklistStage{before, during, after}
+}
+
+// checklistWords are those that differ for a leaf that hangs free.
+type checklistWords struct{ levels, hole, top, stop, dug string }
+
+func checklistSays(hangs bool) checklistWords {
+	if hangs {
+		return checklistWords{
+			"Level of the block's top pegged from the highest place of the drive under the leaf; forms checked against it.",
+			"Post hole poured first, rodded in layers, then the block in one go.",
+			"Top of the block level and true where the carriages stand; their places marked on it while it is green.",
+			"Stops sit in the beam at both ends before the leaf is run onto its carriages.",
+			"Dug {0} deep under the block, down to firm and dry ground, loose soil out."}
+	}
+	return checklistWords{
+		"String set along the track line; forms and levels checked against it from end to end.",
+		"Post hole poured first, rodded in layers, then the pad and the strip in one go.",
+		"Top true under the track: a straight edge finds no hump or hollow, string checked again.",
+		"Something that stops the leaf at both ends is fitted before the leaf is put on the track.",
+		"Dug {0} deep under the pad, down to firm and dry ground, loose soil out."}
 }
 
 // digs says how deep to dig under the strips and under the pad: as deep as the
@@ -151,7 +171,7 @@ func (s *ChecklistStage) digs(p *plan.Plan) {
 		s.add("depth", text.Say("Dug {0} deep under the strip, down to firm and dry ground, loose soil out.",
 			text.MM(strip.Depth)))
 	case strip == nil:
-		s.add("depth", text.Say("Dug {0} deep under the pad, down to firm and dry ground, loose soil out.", text.MM(under)))
+		s.add("depth", text.Say(checklistSays(p.HangsFree()).dug, text.MM(under)))
 	case math.Abs(strip.Depth-under) < plan.Tolerance:
 		s.add("depth", text.Say("Dug {0} deep under strip and pad, down to firm and dry ground, loose soil out.",
 			text.MM(strip.Depth)))

@@ -9,7 +9,8 @@ import (
 
 // Levels lists the levels along the track line as rows of cells, the first
 // row the headings: where, chainage, the ground as it is, the top of the strip,
-// and how much is packed up (+) or taken off (−), all mm. It is nil on level
+// and how much is packed up (+) or taken off (−), all mm; of a leaf that hangs free its
+// underside and the gap under it in place of both. It is nil on level
 // ground. A level that was not read near is marked with "~".
 func Levels(p *plan.Plan) [][]text.Name {
 	g := p.Ground
@@ -17,14 +18,22 @@ func Levels(p *plan.Plan) [][]text.Name {
 		return nil
 	}
 	level := func(v float64) text.Name { return number(math.Round(v)+0, 0) }
+	h := p.Leaf.Hanging
 	rows := [][]text.Name{{"Place", "Chainage", "Ground", "Strip", "Up or down"}}
+	if h != nil {
+		rows[0] = []text.Name{"Place", "Chainage", "Ground", "Leaf's underside", "Gap"}
+	}
 	for i := range g.Profile {
 		q := &g.Profile[i]
 		ground := level(q.Level)
 		if q.Extrapolated {
 			ground = "~" + ground
 		}
-		rows = append(rows, []text.Name{q.Name, level(q.Chainage), ground, level(q.Strip), level(q.Strip - q.Level)})
+		over := q.Strip
+		if h != nil {
+			over = h.Level
+		}
+		rows = append(rows, []text.Name{q.Name, level(q.Chainage), ground, level(over), level(over - q.Level)})
 	}
 	return rows
 }

@@ -59,8 +59,13 @@ func Quantities(p *plan.Plan) [][]text.Name {
 		counted("Trench mesh lengths", q.MeshSheets, "piece", "pieces"),
 		[]text.Name{"Saw cut", number(q.SawCut, 0), "mm"},
 		[]text.Name{"Pavers lifted", number(q.PaversLifted/1e6, 4), "m²"},
-		[]text.Name{"Track", number(q.Track, 0), "mm"},
-		counted("Track fixings", q.Fixings, "piece", "pieces"),
+	)
+	if p.HangsFree() {
+		rows = append(rows, counted("Carriages", 2, "piece", "pieces"))
+	} else {
+		rows = append(rows, []text.Name{"Track", number(q.Track, 0), "mm"}, counted("Track fixings", q.Fixings, "piece", "pieces"))
+	}
+	rows = append(rows,
 		counted("Anchors", q.Anchors, "piece", "pieces"),
 		[]text.Name{"Metal, frame and footing", number(p.Steel.Mass, 1), "kg"},
 		[]text.Name{"Conduit", number(q.Conduit, 0), "mm"},

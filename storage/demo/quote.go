@@ -23,7 +23,7 @@ func varied() Site {
 	now.Gate.Height = tape(1800)
 	now.Quote.Agreed = []survey.Agreement{{Owner: "A. Sample", On: "2026-04-09T15:40:00Z", Sign: sampleSignature,
 		Total: acceptedTotal, Lines: acceptedLines}}
-	return Site{ID: "00000000-0000-4000-8000-000000000061", Survey: now, Practice: maps.Clone(sampleRates), Accepted: &then}
+	return Site{ID: "00000000-0000-4000-8000-000000000071", Survey: now, Practice: maps.Clone(sampleRates), Accepted: &then}
 }
 
 // sampleRates are of our own invention, in no currency.

@@ -154,7 +154,7 @@ func TestQuoteIsVariedAndTheOfficeSeesIt(t *testing.T) {
 func TestTheDemoOfAVariation(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).Open(t, s.URL+"/site/00000000-0000-4000-8000-000000000061/quote")
+	p := LaunchBrowser(t).Open(t, s.URL+"/site/00000000-0000-4000-8000-000000000071/quote")
 	size(p, smallWidth, smallHeight)
 	p.WaitRunning()
 	p.Wait(says("#quote-signed", "A. Sample accepted 6000.00 on 2026-04-09"))
