@@ -44,6 +44,12 @@ const (
 	PartWall   PartKind = "retaining wall"
 )
 
+// What stands and is poured where two leaves meet.
+const (
+	PartMeetingStop    PartKind = "meeting stop"
+	PartMeetingFooting PartKind = "meeting footing"
+)
+
 // partIdentities are the words by which checks, pegs, drawings and documents
 // cite the part of a kind. Where counted is set the first part bears its number
 // as well; of the other kinds it bears none.
@@ -69,6 +75,9 @@ var partIdentities = map[PartKind]struct {
 	PartPadPlate:     {word: "padPlate"},
 	PartCavity:       {word: "cavity"},
 	PartWall:         {word: "wall"},
+
+	PartMeetingStop:    {word: "meetingStop"},
+	PartMeetingFooting: {word: "meetingFooting"},
 }
 
 // ID is the identity of a part by its number among the parts of its kind, from

@@ -34,7 +34,7 @@ func (d *Designed) motionCases(s *plan.Strength) []plan.LoadCase {
 		}
 	}
 	for i := range s.Impacts {
-		cases = append(cases, impactCase(p, leaf, &s.Impacts[i]))
+		cases = append(cases, impactCase(p, leaf, &s.Impacts[i], d.Inputs.Meets))
 	}
 	return cases
 }
@@ -103,13 +103,15 @@ func (d *Designed) stalledCase(s *plan.Strength) plan.LoadCase {
 }
 
 // impactCase is the leaf as it meets a stop.
-func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact) plan.LoadCase {
+func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact, meets bool) plan.LoadCase {
 	c := plan.LoadCase{ID: "impact." + string(hit.Stop) + "." + string(hit.By), Factor: 1, Source: SourceStop,
 		Speed: hit.Speed, Loads: []plan.CaseForce{{Name: "Weight of the leaf", Force: leaf.Mass * motion.Gravity},
 			{Name: "Goes on pushing", Force: hit.Drive}}}
 	where := ""
 	if hit.Stop == plan.StopOpen {
 		c.Name, where = "Impact on the hard stop", plan.PartHardStop.ID(1)
+	} else if meets {
+		c.Name = "Impact on the stop in the drive"
 	} else {
 		c.Name = "Impact at the latch post"
 	}
