@@ -24,12 +24,12 @@ func (d *Sketch) checkPair() {
 			if c.Question == plan.QuestionSupply || c.Question == plan.QuestionMinimum && side.Latch {
 				continue // of the whole, or said once
 			}
-			said := "On the run-back side: {0}"
-			if side.Latch {
-				said = "On the latch side: {0}"
+			once := slices.Contains(ofTheDrive, c.Question)
+			if once = once && alike(sides[0].Checks, &c) && alike(sides[1].Checks, &c); once && side.Latch {
+				continue
 			}
-			if c.Question != plan.QuestionMinimum {
-				c.What = text.Say(said, text.List(c.What))
+			if c.Question != plan.QuestionMinimum && !once {
+				c.What = side.Said(c.What)
 			}
 			c.At = placeIn(side, c.At)
 			c.Field = side.Path(c.Field)
@@ -66,6 +66,20 @@ func (d *Sketch) checkPair() {
 		found.doubt()
 	}
 	whole.Checks, whole.Quiet, whole.Cautions = found.checks, found.silent, found.cautions
+}
+
+// ofTheDrive are the questions about what both leaves share: what is found alike on either
+// side is said once.
+var ofTheDrive = []plan.Question{plan.QuestionDriveSurface, plan.QuestionDrivePaverBase, plan.QuestionDriveConcreteSound,
+	plan.QuestionStrengthStrip, plan.QuestionStrengthShear, plan.QuestionStrengthSteel, plan.QuestionStrengthCover,
+	plan.QuestionStrengthJoints, plan.QuestionLevelsNone, plan.QuestionLevelsBroken, plan.QuestionLevelsArithmetic,
+	plan.QuestionLevelsOpen, plan.QuestionLevelsTwice, plan.QuestionLevelsClosure, plan.QuestionLevelsUnchecked}
+
+// alike reports whether checks say the same words to the same question.
+func alike(checks []plan.Check, c *plan.Check) bool {
+	return slices.ContainsFunc(checks, func(q plan.Check) bool {
+		return q.Question == c.Question && q.Severity == c.Severity && q.What.String() == c.What.String()
+	})
 }
 
 // whereIn are the parts of a side among those of the whole.

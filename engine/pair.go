@@ -101,6 +101,7 @@ func (q *pairSketch) outline(whole *plan.Plan) {
 				strips, strip = append(strips, o.Ring), o
 				continue
 			}
+			o.Latch = side.Latch
 			o.ID, o.Name = stages.SideID(o.ID, side.Latch), stages.SideName(o.Name, side.Latch)
 			rest = append(rest, o)
 		}
@@ -122,7 +123,7 @@ func (q *pairSketch) outline(whole *plan.Plan) {
 		}
 	}
 	if len(pieces) > 0 {
-		strip.Name, strip.Piece, strip.Number = "Drive strip", 0, 1
+		strip.Name, strip.Piece, strip.Number, strip.Latch = "Drive strip", 0, 1, false
 		all.Add(strip, pieces)
 	}
 	run, latch := q.run.pairSide(), q.latch.pairSide()
@@ -142,10 +143,7 @@ func (d *Sketch) pairSide() *stages.PairSide {
 
 // placeIn is a place of a side in the frame of the whole.
 func placeIn(side *plan.Side, p geom.Point) geom.Point {
-	p.X += side.Meets
-	if side.Latch {
-		p.X = 2*side.Meets - p.X
-	}
+	p.X = side.At(p.X)
 	return p
 }
 
@@ -336,7 +334,7 @@ func bothPegs(whole *plan.Plan, sides [2]plan.Side) ([]plan.Peg, []plan.Diagonal
 		side := &sides[i]
 		parts := make([]plan.Outline, 0, len(whole.Outlines))
 		for _, o := range whole.Outlines {
-			if strings.HasPrefix(o.ID, stages.SideID("", true)) == side.Latch || o.Kind == plan.PartDriveStrip {
+			if o.Latch == side.Latch || o.Kind == plan.PartDriveStrip {
 				parts = append(parts, o)
 			}
 		}

@@ -382,7 +382,7 @@ func TestPairSaysEverythingOfBothSides(t *testing.T) {
 					continue
 				}
 				want := fmt.Sprintf("On the %s: %s", side.Name, c.What)
-				assert.Positive(t, said[want], "side %d: %s", i, want)
+				assert.Equal(t, 1, said[want]+said[c.What.String()], "side %d: %s", i, want)
 			}
 		}
 		seen := map[string]bool{}

@@ -71,5 +71,35 @@ func (p *Plan) Sides() []Side {
 	return []Side{{p.Pair.RunBack, RunBackSide, false, at}, {p.Pair.Latch, LatchSide, true, at}}
 }
 
+// At is a chainage of the side in the whole plan.
+func (s *Side) At(chainage float64) float64 {
+	switch {
+	case s.Latch:
+		return s.Meets - chainage
+	case s.Name != "":
+		return s.Meets + chainage
+	}
+	return chainage
+}
+
+// Named is a name with the side in words of the place; as it is where there is one side.
+func (s *Side) Named(name text.Name) text.Name {
+	if s.Name == "" {
+		return name
+	}
+	return text.Named("{0}, {1}", name, s.Name)
+}
+
+// Said is a sentence with the side in words of the place; as it is where there is one side.
+func (s *Side) Said(t text.Text) text.Text {
+	switch {
+	case s.Latch:
+		return text.Say("On the latch side: {0}", text.List(t))
+	case s.Name != "":
+		return text.Say("On the run-back side: {0}", text.List(t))
+	}
+	return t
+}
+
 // Path is where a field of the side's own survey stands in the whole survey.
 func (s *Side) Path(path string) string { return survey.OnSide(path, s.Latch) }

@@ -111,7 +111,9 @@ type Outline struct {
 	// the track.
 	Number int `json:"-"`
 	// Piece is 0 for a part in one piece, else the number of the piece, from 1.
-	Piece int          `json:"-"`
+	Piece int `json:"-"`
+	// Latch marks a part of the side of the latch post, where two leaves meet.
+	Latch bool         `json:"latch,omitempty"`
 	Name  text.Name    `json:"name"`
 	Ring  geom.Polygon `json:"ring"`
 	// Concrete marks a part that is poured.
