@@ -82,6 +82,17 @@ func (s *Side) At(chainage float64) float64 {
 	return chainage
 }
 
+// From is a chainage of the whole plan in the side's own frame.
+func (s *Side) From(chainage float64) float64 {
+	switch {
+	case s.Latch:
+		return s.Meets - chainage
+	case s.Name != "":
+		return chainage - s.Meets
+	}
+	return chainage
+}
+
 // Named is a name with the side in words of the place; as it is where there is one side.
 func (s *Side) Named(name text.Name) text.Name {
 	if s.Name == "" {

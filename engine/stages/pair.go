@@ -118,7 +118,7 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 		Tinted: a.Tinted + b.Tinted, SpoilMass: a.SpoilMass + b.SpoilMass, Form: a.Form + b.Form,
 		SawCut: a.SawCut + b.SawCut, PaversLifted: a.PaversLifted + b.PaversLifted, Track: a.Track + b.Track,
 		Fixings: a.Fixings + b.Fixings, Anchors: a.Anchors + b.Anchors, Conduit: a.Conduit + b.Conduit}
-	strip := plan.PartQuantity{ID: plan.PartDriveStrip.ID(1), Name: "Drive strip"}
+	var strip plan.PartQuantity // the drive strip, of both sides
 	for i, side := range [...]*plan.Quantities{a, b} {
 		for _, part := range side.Parts {
 			o, _ := [...]*plan.Plan{run.Plan, latch.Plan}[i].Outline(part.ID)
@@ -130,14 +130,19 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 			strip.Area, strip.Volume, strip.Depth = strip.Area+part.Area, strip.Volume+part.Volume, part.Depth
 		}
 	}
-	if strip.Area > 0 {
-		strip.How = text.Say("{0} × {1} deep", text.SquareMM(strip.Area), text.MM(strip.Depth))
+	sides := q.Parts
+	q.Parts = make([]plan.PartQuantity, 0, len(strips)+len(sides)+1)
+	for i := range strips {
+		o := &strips[i]
+		piece := plan.PartQuantity{ID: o.ID, Name: o.Name, Area: o.Area, Depth: strip.Depth, Volume: strip.Volume * o.Area / strip.Area,
+			How: text.Say("{0} × {1} deep", text.SquareMM(o.Area), text.MM(strip.Depth))}
 		if run.Treatment.crown > 0 {
-			strip.How = text.Say("{0} × {1} deep, and the crown {2}", text.SquareMM(strip.Area), text.MM(strip.Depth),
-				text.CubicMM(strip.Volume-strip.Area*strip.Depth))
+			piece.How = text.Say("{0} × {1} deep, and the crown {2}", text.SquareMM(o.Area), text.MM(strip.Depth),
+				text.CubicMM(piece.Volume-o.Area*strip.Depth))
 		}
-		q.Parts = append([]plan.PartQuantity{strip}, q.Parts...)
+		q.Parts = append(q.Parts, piece)
 	}
+	q.Parts = append(q.Parts, sides...)
 	if foot != nil {
 		t.footing(&q, foot, strips, run, latch)
 	}

@@ -25,7 +25,7 @@ var pairFields = []Field{
 	{Path: GateLeaves, Group: GroupGate, Name: "Leaves that shut the opening", Dimension: text.Choice,
 		Help:    "Two that meet in the drive need half the room on either side.",
 		Options: []Option{{LeavesOne, "One"}, {LeavesPair, "Two that meet in the drive"}},
-		askedIf: func(s *Survey) bool { return s.Gate.Leaves != "" },
+		askedIf: mayPair,
 		text:    func(s *Survey) *string { return &s.Gate.Leaves }},
 	{Path: PairMeets, Group: GroupGate, Name: "Where the leaves meet, from the latch post", Dimension: text.Length,
 		Low: 0, High: 12000,
@@ -35,6 +35,12 @@ var pairFields = []Field{
 		Help:    "It rests against the stop in the drive, and its catch takes the edge of the other.",
 		Options: []Option{{FirstRunBack, "The one from the run-back post"}, {FirstLatch, "The one from the latch post"}},
 		askedIf: Paired, text: func(s *Survey) *string { return &s.Pair.First }},
+}
+
+// mayPair: two leaves were thought of, or one as wide as the opening has no room.
+func mayPair(s *Survey) bool {
+	width, room := s.Opening.Width, s.RunBack.Room
+	return s.Gate.Leaves != "" || width.Known() && room.Known() && room.Size < width.Size
 }
 
 func halfOpening(s *Survey, p *practice.Practice) (float64, bool) {
@@ -90,6 +96,10 @@ func otherFields(tables ...[]Field) []Field {
 	}
 	return all
 }
+
+// OfLatchSide is the field of the run-back side that a field of the other side is like;
+// false for any other field.
+func OfLatchSide(path string) (like string, ok bool) { return strings.CutPrefix(path, otherSide) }
 
 // OnSide is the path, in the survey of a pair, of a field that a side's own survey has:
 // latch is the side of the latch post. Rules and fields that both sides share stay.

@@ -33,4 +33,4 @@ func pairSite() survey.Survey {
 }
 
 // Pair is a site of two leaves that meet.
-func Pair() Site { return Site{ID: "00000000-0000-4000-8000-000000000015", Survey: pairSite()} }
+func Pair() Site { return Site{ID: "00000000-0000-4000-8000-000000000009", Survey: pairSite()} }
