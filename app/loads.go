@@ -30,21 +30,40 @@ func (s *loadsScreen) Render() app.UI {
 	if w.Doc == nil {
 		return ui.SiteFrame(w, "watch")
 	}
-	strength := w.Plan().Strength
-	if strength == nil {
-		strength = &plan.Strength{}
+	var all []app.UI
+	for _, side := range w.Plan().Sides() {
+		all = append(all, s.side(&side)...)
 	}
 	return ui.SiteFrame(w, "watch",
 		element.Text("h2", "", w.Say("Load cases")),
 		element.Text("p", "", w.Say(plan.LoadCaseConvention)),
-		app.Range(strength.Cases).Slice(func(i int) app.UI { return s.loadCase(&strength.Cases[i]) }),
-		app.If(len(strength.Cases) == 0, element.Text("p", "quiet", w.Say("No load case could be worked out."))),
-		app.If(len(strength.Refused) > 0, element.Text("h2", "", w.Say("What could not be judged"))),
-		app.Range(strength.Refused).Slice(func(i int) app.UI {
-			return element.Text("p", "quiet", w.Sentence(strength.Refused[i].Words))
-		}),
+		app.Range(all).Slice(func(i int) app.UI { return all[i] }),
 		element.Text("p", "first-pass", w.Say("A first pass, not a design: local codes and a licensed engineer decide.")),
 	)
+}
+
+// side are the load cases of one leaf, and what could not be judged of it.
+func (s *loadsScreen) side(side *plan.Side) (all []app.UI) {
+	w, strength := s.w, side.Strength
+	if strength == nil {
+		strength = &plan.Strength{}
+	}
+	if side.Name != "" {
+		all = append(all, element.Text("h2", "", w.SayName(side.Name)))
+	}
+	for i := range strength.Cases {
+		all = append(all, s.loadCase(&strength.Cases[i]))
+	}
+	if len(strength.Cases) == 0 {
+		all = append(all, element.Text("p", "quiet", w.Say("No load case could be worked out.")))
+	}
+	for i := range strength.Refused {
+		if i == 0 {
+			all = append(all, element.Text("h2", "", w.Say("What could not be judged")))
+		}
+		all = append(all, element.Text("p", "quiet", w.Sentence(strength.Refused[i].Words)))
+	}
+	return all
 }
 
 func (s *loadsScreen) loadCase(c *plan.LoadCase) app.UI {

@@ -3,6 +3,7 @@ package app
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -47,14 +48,14 @@ func (s *setOutScreen) Render() app.UI {
 	if w.Doc == nil {
 		return ui.SiteFrame(w, "set-out")
 	}
-	options := w.SceneOptions(s.view == viewPad)
 	views := s.views()
 	now := views[0]
 	for _, v := range views {
-		if v.name == s.view {
+		if v.key() == s.view {
 			now = v
 		}
 	}
+	options := w.SceneOptions(now.name == viewPad)
 	canPeg := now.make == nil && len(w.Plan().Pegs) > 0
 	pegging := s.pegs && canPeg
 	if pegging {
@@ -62,7 +63,7 @@ func (s *setOutScreen) Render() app.UI {
 	}
 	var window draw.Box
 	if now.name == viewPad {
-		window = drawing.DetailWindow(w.Plan())
+		window = drawing.DetailWindows(w.Plan())[now.number]
 	}
 	options.Keyed = now.name == viewLeaf
 	highlight := s.picked
@@ -85,25 +86,25 @@ func (s *setOutScreen) Render() app.UI {
 		here, high, share = "set-out pegging", 260, 0.3
 	}
 	return ui.SiteFrame(w, here,
-		&ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: options, Make: now.make,
+		&ui.Drawing{Speaker: w.Speaker, Plan: now.plan(w), Options: options, Make: now.make,
 			Seal: w.Seal + s.view + strconv.FormatBool(pegging) + strconv.FormatBool(s.turned), Height: high, Share: share,
-			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Part: now.name, Turn: s.turned, OnPick: s.pick},
+			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Part: now.key(), Turn: s.turned, OnPick: s.pick},
 		app.If(pegging, s.pegPanel()),
 		element.Acting("div", "views", "group", w.Say("What is drawn"),
 			app.Range(views).Slice(func(i int) app.UI {
-				v := views[i].name
-				return s.toggle("view", v, v == now.name, func() { s.view = v })
+				v := &views[i]
+				return s.toggle("view", w.SayName(v.side.Named(text.Name(v.name))), v.key() == now.key(), func() { s.view = v.key() })
 			})),
 		element.Box("div", "switches",
-			s.toggle("toggle", "Turned", s.turned, func() { s.turned = !s.turned }),
-			app.If(canPeg, s.toggle("toggle", "Pegs", s.pegs, func() {
+			s.toggle("toggle", w.Say("Turned"), s.turned, func() { s.turned = !s.turned }),
+			app.If(canPeg, s.toggle("toggle", w.Say("Pegs"), s.pegs, func() {
 				s.pegs = !s.pegs
 				app.Window().ScrollToID("content")
 			})),
 		),
 		app.If(now.make == nil, documents.SaveButton(w, "drawing", "Save drawing", "wide")), // it saves the plan
-		s.levels(),
-		app.If(now.name == viewLeaf, s.cuts()),
+		app.If(now.name == viewSection, s.levels()),
+		app.If(now.name == viewLeaf, s.cuts(now.plan(w))),
 		s.explanation(),
 		element.Box("details", "layers",
 			element.Box("summary", "", element.Text("span", "", w.Say("What is shown"))),
@@ -122,7 +123,7 @@ func (s *setOutScreen) Render() app.UI {
 // height of the drawing: what it needs, but a part or a turned plan fills the
 // screen.
 func (s *setOutScreen) height() float64 {
-	if !app.IsClient || s.view != viewPad && !s.turned {
+	if !app.IsClient || !strings.HasPrefix(s.view, viewPad) && !s.turned {
 		return 0
 	}
 	_, high := app.Window().Size()
@@ -139,20 +140,38 @@ const (
 )
 
 type setOutView struct {
-	name string
-	make func(*plan.Plan, drawing.SceneOptions) *draw.Scene
+	name   string
+	make   func(*plan.Plan, drawing.SceneOptions) *draw.Scene
+	side   plan.Side // that it shows, of two leaves; a view of all has none
+	number int
+}
+
+// key tells the views apart.
+func (v *setOutView) key() string { return v.name + strings.Repeat("+", v.number) }
+
+// plan is what is drawn: a side in its own frame, or all.
+func (v *setOutView) plan(w *editing.Site) *plan.Plan {
+	if v.make != nil {
+		return v.side.Plan
+	}
+	return w.Plan()
 }
 
 // views are those that this site has something to show in.
 func (s *setOutScreen) views() []setOutView {
-	views := []setOutView{{viewWhole, nil}}
-	if p := s.w.Plan(); p.Has(plan.PartPad) || p.Has(plan.PartGuidePost) || p.Has(plan.PartPostHole) {
-		views = append(views, setOutView{viewPad, nil})
+	views := []setOutView{{name: viewWhole}}
+	sides := s.w.Plan().Sides()
+	for i, p := range sides {
+		if p.Has(plan.PartPad) || p.Has(plan.PartGuidePost) || p.Has(plan.PartPostHole) {
+			views = append(views, setOutView{viewPad, nil, p, i})
+		}
 	}
-	for _, v := range []setOutView{{viewSection, drawing.SectionScene}, {viewFooting, drawing.FallingScene},
-		{viewLeaf, drawing.LeafScene}} {
-		if v.make(s.w.Plan(), s.w.SceneOptions(false)) != nil {
-			views = append(views, v)
+	for _, v := range []setOutView{{name: viewSection, make: drawing.SectionScene}, {name: viewFooting, make: drawing.FallingScene},
+		{name: viewLeaf, make: drawing.LeafScene}} {
+		for v.number, v.side = range sides {
+			if v.make(v.side.Plan, s.w.SceneOptions(false)) != nil {
+				views = append(views, v)
+			}
 		}
 	}
 	return views
@@ -161,7 +180,7 @@ func (s *setOutScreen) views() []setOutView {
 // scene is what a view shows.
 func (s *setOutScreen) scene(v setOutView, o drawing.SceneOptions) *draw.Scene {
 	if v.make != nil {
-		return v.make(s.w.Plan(), o)
+		return v.make(v.side.Plan, o)
 	}
 	return drawing.SetOutScene(s.w.Plan(), o)
 }
@@ -169,7 +188,7 @@ func (s *setOutScreen) scene(v setOutView, o drawing.SceneOptions) *draw.Scene {
 // levels lists the levels along the track, where the ground was levelled.
 func (s *setOutScreen) levels() app.UI {
 	rows := tables.Levels(s.w.Plan())
-	if s.view != viewSection || len(rows) < 2 {
+	if len(rows) < 2 {
 		return app.Text("")
 	}
 	cells := func(row []text.Name, cell func(text.Name) app.UI) app.UI {
@@ -189,9 +208,9 @@ func (s *setOutScreen) levels() app.UI {
 }
 
 // cuts lists the members of the leaf by the numbers at them.
-func (s *setOutScreen) cuts() app.UI {
+func (s *setOutScreen) cuts(p *plan.Plan) app.UI {
 	w := s.w
-	members := w.Plan().Leaf.Members
+	members := p.Leaf.Members
 	return element.Box("dl", "pairs", app.Range(members).Slice(func(i int) app.UI {
 		m := &members[i]
 		return ui.PairOf(strconv.Itoa(i+1)+" · "+w.SayName(m.Mark),
@@ -201,9 +220,9 @@ func (s *setOutScreen) cuts() app.UI {
 
 var layers = []string{drawing.LayerSite, drawing.LayerConcrete, drawing.LayerGate, drawing.LayerSizes}
 
-func (s *setOutScreen) toggle(kind, name string, on bool, do func()) app.UI {
-	b := app.Button().Type("button").Class(kind).Aria("pressed", strconv.FormatBool(on)).Text(s.w.Say(name)).
-		OnClick(func(app.Context, app.Event) { do() }, name)
+func (s *setOutScreen) toggle(kind, said string, on bool, do func()) app.UI {
+	b := app.Button().Type("button").Class(kind).Aria("pressed", strconv.FormatBool(on)).Text(said).
+		OnClick(func(app.Context, app.Event) { do() }, said)
 	if on {
 		b = b.Class("here")
 	}

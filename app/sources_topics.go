@@ -60,6 +60,7 @@ var topicWords = map[string]string{
 	"polygon area":                   "Polygon area",
 	"polygon union":                  "Polygon union",
 	"posted wall":                    "Posted wall",
+	"sliding footing":                "Footing held along the ground",
 	"pour":                           "Pour",
 	"reinforced section":             "Reinforced section",
 	"reinforcement":                  "Reinforcement",

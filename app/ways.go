@@ -1,6 +1,7 @@
 package app
 
 import (
+	"math"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -76,6 +77,9 @@ func wayPictures(ways []advice.BuildOption) []string {
 		// Ways differ in the run-back; of the opening a little is seen.
 		made := &ways[i].Plan
 		from := made.Opening * 0.85
+		if made.Pair != nil { // of two leaves both sides
+			from = math.Inf(-1)
+		}
 		for k := range made.Outlines {
 			low, high := made.Outlines[k].Ring.Bounds()
 			include(draw.Pt(max(from, low.X), low.Y))
@@ -83,7 +87,7 @@ func wayPictures(ways []advice.BuildOption) []string {
 		}
 		if g := made.Ground; g != nil && g.Rising != nil {
 			b := scene.Bounds()
-			include(draw.Pt(from, b.Max.Y))
+			include(draw.Pt(max(from, b.Min.X), b.Max.Y))
 		}
 	}
 	pictures := make([]string, len(ways))

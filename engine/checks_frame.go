@@ -81,16 +81,16 @@ func (d *designed) strongerFrame(c *plan.Check) {
 	for _, caught := range [2]bool{false, true} {
 		var changes []plan.Change
 		if caught {
-			if in.LatchStop && in.OpenCatch {
+			if in.StopsShut() && in.OpenCatch {
 				return
 			}
 			if !in.OpenCatch {
 				changes = append(changes, plan.Change{Path: survey.GateOpenCatch, Words: survey.Yes})
 			}
-			if !in.LatchStop {
+			if !in.StopsShut() {
 				changes = append(changes, plan.Change{Path: survey.GateLatchStop, Words: survey.Yes})
 			}
-			in.LatchStop, in.OpenCatch = true, true
+			in.LatchStop, in.OpenCatch = !in.Meets, true
 		}
 		loads, err := stages.LoadFrame(&in, p, &l.Placement, &d.Plan.Leaf, d.Plan.Strength.Guide)
 		thick, wall, ok := loads.StrongerFrame(in.Metal == survey.MetalAluminium, p)

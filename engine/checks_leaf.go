@@ -109,7 +109,7 @@ func (d *designed) checkUpright(found *findings) {
 		c.Consequence = text.Say("The leaf falls. People have been killed by falling gates.")
 	}
 	found.add(c)
-	if in.LatchStop {
+	if in.StopsShut() {
 		found.quiet(plan.QuestionMotionLatchStop, survey.GateLatchStop)
 	} else {
 		found.add(plan.Check{Question: plan.QuestionMotionLatchStop, Severity: plan.Warning, Field: survey.GateLatchStop,

@@ -29,7 +29,7 @@ func (d *designed) checkRunaway(found *findings) {
 		c.Severity = plan.Warning
 		c.Consequence = text.Say("It has the weight of {0} behind it. Chain it before the motor is released.",
 			text.Kilograms(made.Leaf.Mass))
-		rolls, stopped := "Released, the leaf can roll shut by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.LatchStop
+		rolls, stopped := "Released, the leaf can roll shut by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.StopsShut()
 		if m.Opens {
 			rolls, stopped = "Released, the leaf can roll open by itself: the track slopes {0}, and on a clean one {1} is enough. It then meets the stop at {2} a second; {3} hold it.", in.HardStop
 		}

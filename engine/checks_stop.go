@@ -40,6 +40,11 @@ func (d *designed) checkStop(found *findings, stop plan.MeetsStop) {
 		Margin: worst.Wheel, MarginOf: text.Force}
 	says := [2]string{"The leaf meets the stop at the latch post at {0} a second, the stop pushes back with {1}, and its wheels stay down.",
 		"The leaf meets the stop at the latch post at {0} a second. It pushes back with {1}, {2} above the track; the leaf's centre lies at {3}: a wheel lifts, short of {4} to stay down."}
+	if d.Inputs.Meets {
+		c.Field = practice.PracticePath + practice.RulePairStopHeight
+		says = [2]string{"The leaf meets the stop in the drive at {0} a second, the stop pushes back with {1}, and its wheels stay down.",
+			"The leaf meets the stop in the drive at {0} a second. It pushes back with {1}, {2} above the track; the leaf's centre lies at {3}: a wheel lifts, short of {4} to stay down."}
+	}
 	if stop == plan.StopOpen {
 		c.Field, c.Where = survey.GateHardStop, plan.PartIDs(plan.PartHardStop)
 		c.At = geom.Point{X: leaf.RearOpen, Y: d.Layout.TrackOffset}

@@ -40,6 +40,8 @@ type Sketch struct {
 	plan     plan.Plan
 	finished bool
 	searches searching
+
+	pair *pairSketch // of two leaves that meet; nil for one
 }
 
 // Design turns a survey and a practice into a plan.
@@ -77,6 +79,9 @@ func designSearching(s survey.Survey, p practice.Practice, what searching) (plan
 // Begin makes the first passes of [Design], and returns its error: everything
 // that the set-out plan draws, which is less than half of the work.
 func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
+	if survey.Paired(&s) && s.Meets == 0 {
+		return beginPair(s, practice)
+	}
 	d := &Sketch{practice: practice}
 	p, in, l := &d.practice, &d.inputs, &d.layout.Placement
 	refused := p.ReplaceRefused()
@@ -86,6 +91,9 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	inputs, obstructions, survey := stages.ReadSite(r, network)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
 	in.Bearing.Scale(p.SoilBears)
+	if in.Meets {
+		p.OverlapLatch = -p.PairGap / 2 // each leaf stops short of the other by half the gap
+	}
 
 	driveway := in.Driveway()
 	d.layout.Placement = stages.Place(in, p)
@@ -144,6 +152,10 @@ func (d *Sketch) Finish() *plan.Plan {
 		return &d.plan
 	}
 	d.finished = true
+	if d.pair != nil {
+		d.finishPair()
+		return &d.plan
+	}
 	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
 	site := stages.GroundSiteOf(in, l, d.excavation)
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)

@@ -76,6 +76,14 @@ func (d *designed) explainTravel(list *figureList) {
 			"(opening {0} + overlap at the latch post {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.Panels-1)*p.PanelOverlap)),
 		Rules:  []string{practice.RuleLeafOverlapLatch, practice.RuleLeafOverlapRunBack},
 		Fields: []string{survey.OpeningWidth}})
+	if in.Meets {
+		frame := &list.figures[len(list.figures)-1]
+		frame.How = orStacked(text.Say("from where the leaves meet to the run-back post {0} − half the gap between them {1} + overlap at the run-back post {2}",
+			text.MM(in.Width), text.MM(-p.OverlapLatch), text.MM(p.OverlapRunBack)), l,
+			"(from where the leaves meet to the run-back post {0} − half the gap between them {1} + overlap at the run-back post {2} + overlaps of the panels {3}) ÷ panels", text.MM(float64(l.Panels-1)*p.PanelOverlap))
+		frame.Rules[0] = practice.RulePairGap
+		frame.Fields = append(frame.Fields, survey.PairMeets)
+	}
 	if l.HasMotor && !in.Hangs {
 		list.add(plan.Figure{ID: plan.FigureLeafTail, Name: "Tail past the frame", Dimension: text.Length, Value: leaf.Tail,
 			How:   tailHow(in, p, l, leaf),
@@ -98,9 +106,13 @@ func (d *designed) explainTravel(list *figureList) {
 		Value: leaf.Travel,
 		How:   text.Say("leading edge from {0} to {1}", text.MM(leaf.ShutAt), text.MM(leaf.OpenAt)),
 		Rules: []string{practice.RuleLeafOpenClearance}, Fields: []string{survey.OpeningWidth}, Source: sourceMotion})
+	clear := text.Say("from the latch post to the nearest of run-back post, open leaf, guide post and motor")
+	if in.Meets {
+		clear = text.Say("from where the leaves meet to the nearest of run-back post, open leaf, guide post and motor")
+	}
 	list.add(plan.Figure{ID: plan.FigureLeafClearStraight, Name: "Clear opening, straight in", Dimension: text.Length,
 		Value: leaf.ClearStraight,
-		How:   text.Say("from the latch post to the nearest of run-back post, open leaf, guide post and motor"), Fields: edge,
+		How:   clear, Fields: edge,
 		Source: sourceGeometry})
 	list.add(plan.Figure{ID: plan.FigureLeafClearAlong, Name: "Clear opening, along the drive", Dimension: text.Length,
 		Value: leaf.ClearAlong,

@@ -39,6 +39,15 @@ func (d *designed) explainGround(list *figureList) {
 		how = text.Say("as it was read, carried on unchanged into the run-back; levels count from {0} at the latch post",
 			text.MM(survey.AssumedDatum))
 	}
+	started := text.Name("Level of the strip at the latch post")
+	ends := "{0} at the latch post + {1} along {2}"
+	if d.Inputs.Meets {
+		started, ends = "Level of the strip where the leaves meet", "{0} where the leaves meet + {1} along {2}"
+		if g.Taken == survey.LevelsBySlopes {
+			how = text.Say("as it was read, carried on unchanged into the run-back; levels count from {0} where the leaves meet",
+				text.MM(survey.AssumedDatum))
+		}
+	}
 	sure := func(how text.Text, sigma float64) text.Text {
 		// As wherever it is said: within it 19 times in 20.
 		return text.Say("{0}; give or take {1}", text.List(how), text.Percent(2*sigma))
@@ -58,11 +67,11 @@ func (d *designed) explainGround(list *figureList) {
 	put(grade)
 	put(plan.Figure{ID: plan.FigureTrackCrossFall, Name: "Cross-fall from the fence inwards", Dimension: text.Grade,
 		Value: t.CrossFall, How: sure(across, t.SigmaCrossFall), Source: sourceFit})
-	put(plan.Figure{ID: plan.FigureTrackStart, Name: "Level of the strip at the latch post", Dimension: text.Length,
+	put(plan.Figure{ID: plan.FigureTrackStart, Name: started, Dimension: text.Length,
 		Value: t.Z0, How: how, Source: sourceFit})
 	put(plan.Figure{ID: plan.FigureTrackEnd, Name: "Level of the strip at its end", Dimension: text.Length,
 		Value:  g.TrackLevel(l.StripEnd),
-		How:    text.Say("{0} at the latch post + {1} along {2}", text.MM(t.Z0), text.Percent(t.Grade), text.MM(l.StripEnd)),
+		How:    text.Say(ends, text.MM(t.Z0), text.Percent(t.Grade), text.MM(l.StripEnd)),
 		Source: sourceFit})
 	if pad := g.Pad; pad != nil {
 		rules := []string{practice.RuleLeafRackHeight, practice.RuleMotorPinionLeast, practice.RuleMotorPinionUsual,

@@ -40,7 +40,7 @@ func stripWidthHow(p *practice.Practice, l *stages.Layout) text.Text {
 }
 
 func tailHow(in *stages.Inputs, p *practice.Practice, l *stages.Layout, leaf *plan.Leaf) text.Text {
-	if l.Panels > 1 {
+	if l.Panels > 1 || in.Meets {
 		return text.Say("pinion at chainage {0} − leading edge of the shut driven panel {1} + margin {2} − frame {3}, never less than nothing",
 			text.MM(leaf.PinionAt), text.MM(leaf.Panels[stages.DrivenPanel(in)-1].ShutAt), text.MM(p.EngagementMargin),
 			text.MM(leaf.Frame))

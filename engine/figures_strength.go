@@ -179,7 +179,11 @@ func (d *designed) explainStops(add func(plan.Figure)) {
 		}
 	}
 	if hit, _ := s.WorstImpact(plan.StopShut); hit != nil {
-		add(plan.Figure{ID: plan.FigureStrengthStopLatch, Name: "Push on the stop at the latch post", Dimension: text.Force,
+		name := text.Name("Push on the stop at the latch post")
+		if d.Inputs.Meets {
+			name = "Push on the stop in the drive"
+		}
+		add(plan.Figure{ID: plan.FigureStrengthStopLatch, Name: name, Dimension: text.Force,
 			Value: hit.Force, How: how(hit), Rules: append(rules, practice.RuleMotionHandHeight), Fields: fields,
 			Source: stages.SourceStop})
 	}

@@ -29,7 +29,8 @@ func (s *Site) ShowPegs(o *drawing.SceneOptions) {
 
 // DetailAsked reports whether the question is about the corner by the pad.
 func (s *Site) DetailAsked() bool {
-	switch s.Asked {
+	asked, _ := s.askedOfSide()
+	switch asked {
 	case survey.DriveRunBackEdgeGiven, survey.DriveRunBackEdgeAlong, survey.DriveRunBackEdgeAngle, survey.GroundSoil,
 		survey.GroundDepthToFirm,
 		survey.GateCladding, survey.GateMotor, survey.GateOutlet, survey.GateCables, survey.GateGuide, survey.RunBackDepth, survey.OpeningPostRunBack,
@@ -37,6 +38,15 @@ func (s *Site) DetailAsked() bool {
 		return true
 	}
 	return false
+}
+
+// askedOfSide is the question as the run-back side has it, and whether it is about the
+// side of the latch post.
+func (s *Site) askedOfSide() (asked string, latch bool) {
+	if like, ok := survey.OfLatchSide(s.Asked); ok {
+		return like, true
+	}
+	return s.Asked, false
 }
 
 // atFence is how far out from the fence what is asked of posts and leaf lies, mm.
@@ -49,7 +59,11 @@ func (s *Site) WindowAsked() draw.Box {
 		return drawing.PointsWindow(s.Outlines(), latch)
 	}
 	if s.DetailAsked() {
-		box := drawing.DetailWindow(s.Outlines())
+		windows := drawing.DetailWindows(s.Outlines())
+		box := windows[0]
+		if _, latch := s.askedOfSide(); latch {
+			box = windows[len(windows)-1]
+		}
 		switch s.Asked {
 		case survey.DriveRunBackEdgeAlong, survey.GateCladding, survey.OpeningPostRunBack, survey.OpeningPostDepth:
 			box.Max.Y = min(box.Max.Y, atFence)

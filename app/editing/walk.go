@@ -33,9 +33,10 @@ func (s *Site) findSteps() []string {
 	var steps, inTheWay []string
 	for _, f := range survey.Fields(&taken) {
 		switch {
-		case f.Group == survey.GroupObstacles:
+		case f.Group == survey.GroupObstacles && f.Needed(&taken):
 			inTheWay = append(inTheWay, f.Path)
 		case f.Group == survey.GroupNetwork || !f.Needed(&taken):
+		case f.Path == survey.GateLeaves && !f.Answered(&taken): // in All figures, and a way to build
 		case f.Dimension == text.Words && f.Path != survey.SiteName: // in All figures
 		default:
 			steps = append(steps, f.Path)

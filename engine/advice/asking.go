@@ -9,6 +9,7 @@ import (
 	"pegpour/engine"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
 )
@@ -103,10 +104,12 @@ func asksMore(before, after *survey.Survey) bool {
 func moves(plan *plan.Plan, other survey.Survey, p practice.Practice) bool {
 	after, _ := engine.Judge(other, p)
 	for _, id := range decisive {
-		a, had := plan.Figure(id)
-		b, has := after.Figure(id)
-		if had != has || had && differs(a.Dimension, a.Value, b.Value) {
-			return true
+		for _, id := range [...]string{id, stages.SideID(id, true)} { // of two leaves the other has its own
+			a, had := plan.Figure(id)
+			b, has := after.Figure(id)
+			if had != has || had && differs(a.Dimension, a.Value, b.Value) {
+				return true
+			}
 		}
 	}
 	if ordered(&plan.Quantities) != ordered(&after.Quantities) || amountsDiffer(&plan.Quantities, &after.Quantities) {

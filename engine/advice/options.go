@@ -154,6 +154,7 @@ func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bo
 		}
 		combos = next
 	}
+	combos = append(combos, pairs(&s, shared)...)
 	for _, changes := range combos {
 		survey, practice, ok := With(s, p, changes)
 		if !ok {
@@ -176,6 +177,18 @@ func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bo
 		}
 		r.Options = append(r.Options, w)
 	}
+}
+
+// pairs are two leaves that meet where one leaf shuts the opening now, and one leaf where
+// two do. Two are tried where the room behind the latch post was measured.
+func pairs(s *survey.Survey, shared []plan.Change) [][]plan.Change {
+	other := survey.LeavesPair
+	if survey.Paired(s) {
+		other = survey.LeavesOne
+	} else if !s.Pair.Other.RunBack.Room.Known() {
+		return nil
+	}
+	return [][]plan.Change{append(slices.Clip(shared), plan.Change{Path: survey.GateLeaves, Words: other})}
 }
 
 // describe names the choices of the option as this survey stands.
@@ -203,6 +216,7 @@ func (w *BuildOption) describe(s *survey.Survey) {
 		add(path)
 	}
 	add(survey.GateHardStop)
+	add(survey.GateLeaves)
 	w.Key = key.String()
 }
 
@@ -214,7 +228,9 @@ func (w *BuildOption) measure() {
 	if f, ok := made.Figure(plan.FigureRoomNeeded); ok {
 		w.Room = f.Value
 	}
-	w.Clear = made.Leaf.ClearStraight
+	for _, side := range made.Sides() {
+		w.Clear += side.Leaf.ClearStraight
+	}
 	for i := range made.Outlines {
 		o := &made.Outlines[i]
 		if o.Kind == plan.PartLeafShut || o.Kind == plan.PartLeafOpen {
@@ -284,6 +300,10 @@ func (r *OptionsReport) note(s *survey.Survey) {
 	if r.By == RankByCost && len(r.Missing) > 0 {
 		r.Notes = append(r.Notes,
 			text.Say("Ways with something that has no rate stand behind those that are priced. Missing: {0}.", text.WordList(r.Missing)))
+	}
+	if !survey.Paired(s) && survey.FieldOf(survey.GateLeaves).Needed(s) && !s.Pair.Other.RunBack.Room.Known() {
+		r.Notes = append(r.Notes,
+			text.Say("Two leaves that meet are not among these: nobody measured behind the latch post. Choose two leaves under All figures and measure there."))
 	}
 	if r.Feasible+r.Mended == 0 {
 		r.Notes = append(r.Notes,

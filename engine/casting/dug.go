@@ -78,7 +78,7 @@ func ReadDug(s survey.Survey, made *plan.Plan, p practice.Practice) Dug {
 			d.Loose[i] = text.Say("Cannot be judged yet: measure down to the bottom.")
 		case !placed && of.kind != plan.PartPostHole:
 			d.Loose[i] = text.Say("Cannot be judged yet: say where along the fence it was read.")
-		case of.kind == plan.PartPostHole && made.Has(of.kind):
+		case of.kind == plan.PartPostHole && made.Has(of.kind) && (made.Pair == nil || piece == nil):
 			hole := made.Deepest(of.kind)
 			x, _ := middle(hole)
 			byOutline[hole.ID] = append(byOutline[hole.ID], depthAt{x, depth.Size})

@@ -44,7 +44,7 @@ func (f *Forms) Sound() bool {
 func ReadForms(s survey.Survey, made *plan.Plan, p practice.Practice) Forms {
 	r := read(&s, &p)
 	f := Forms{Sight: sightOf(r, setUpPaths{survey.CastingBenchLevel, survey.CastingBenchAlong, survey.CastingOpen,
-		survey.CastingClose}, made.Ground)}
+		survey.CastingClose}, made)}
 	tops := s.Build.Casting.Tops
 	for i := range tops[:min(len(tops), survey.MaxFormTops)] {
 		f.Tops = append(f.Tops, readTop(r, i, &f.Sight, made))
@@ -95,6 +95,14 @@ func readTop(r *survey.Reader, i int, sight *Sight, made *plan.Plan) Top {
 // PlannedTop is the level of the top of a part's concrete on the track line at a
 // chainage, above the plan's datum; false where the plan has none.
 func PlannedTop(made *plan.Plan, o *plan.Outline, chainage float64) (level float64, known bool) {
+	if made.Pair != nil {
+		side := sideAt(made, o.Latch || o.Kind == plan.PartDriveStrip && chainage < made.Pair.Meeting.At)
+		along := side.From(chainage)
+		if own := pieceAt(side.Plan, o.Kind, along); own != nil {
+			return PlannedTop(side.Plan, own, along)
+		}
+		return 0, false
+	}
 	at := made.Track.Offset
 	if h := made.Leaf.Hanging; h != nil && made.Ground == nil && o.Kind == plan.PartPad {
 		return h.BlockTop, true

@@ -63,7 +63,11 @@ type Packer struct {
 func ReadPoured(s survey.Survey, made *plan.Plan, p practice.Practice) Poured {
 	r := read(&s, &p)
 	b := Poured{Sight: sightOf(r, setUpPaths{survey.PouredBenchLevel, survey.PouredBenchAlong, survey.PouredOpen,
-		survey.PouredClose}, made.Ground), Survey: s.Clone()}
+		survey.PouredClose}, made), Survey: s.Clone()}
+	if made.Pair != nil {
+		b.NoLine = text.Say("What was poured is not fitted to two leaves yet: measure either side by hand before its leaf and its rack are cut.")
+		return b
+	}
 	points := b.readLevels(r, made)
 	if down, _, taken := r.Reading(survey.PouredPadDown); taken && b.Sight.Holds() {
 		b.Pad, b.PadRead = b.Sight.Plane-down.Size, true

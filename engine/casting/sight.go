@@ -34,7 +34,7 @@ func (s *Sight) Holds() bool { return s.Problem.Empty() }
 type setUpPaths struct{ level, along, open, shut survey.Path }
 
 // sightOf reads a set-up.
-func sightOf(r *survey.Reader, at setUpPaths, g *plan.Ground) (s Sight) {
+func sightOf(r *survey.Reader, at setUpPaths, made *plan.Plan) (s Sight) {
 	open, _, taken := r.Reading(at.open)
 	if !taken {
 		s.Problem = text.Say("Cannot be judged yet: read the fixed point first.")
@@ -42,7 +42,7 @@ func sightOf(r *survey.Reader, at setUpPaths, g *plan.Ground) (s Sight) {
 	}
 	level, _, given := r.Reading(at.level)
 	if along, _, _ := r.Reading(at.along); !given {
-		s.Drive, level.Size = true, g.TrackLevel(along.Size)
+		s.Drive, level.Size = true, trackLevel(made, along.Size)
 	}
 	s.Plane = level.Size + open.Size
 	shut, _, closed := r.Reading(at.shut)
@@ -58,6 +58,25 @@ func sightOf(r *survey.Reader, at setUpPaths, g *plan.Ground) (s Sight) {
 			text.MM(math.Abs(s.Apart)), text.MM(s.Allowed))
 	}
 	return s
+}
+
+// trackLevel is the level of the track at a chainage: of two leaves that of the side on
+// which it lies.
+func trackLevel(made *plan.Plan, chainage float64) float64 {
+	if made.Pair == nil {
+		return made.Ground.TrackLevel(chainage)
+	}
+	side := sideAt(made, chainage < made.Pair.Meeting.At)
+	return side.Ground.TrackLevel(side.From(chainage))
+}
+
+// sideAt is one of two sides.
+func sideAt(made *plan.Plan, latch bool) plan.Side {
+	sides := made.Sides()
+	if latch {
+		return sides[1]
+	}
+	return sides[0]
 }
 
 // part is a part that has forms.

@@ -93,6 +93,9 @@ func (e *elevation) posts() {
 		id   string
 		ring []draw.Point
 	}{{"post.latch", lineOf(e.p.Site.PostLatch)}, {"post.runBack", lineOf(e.p.Site.PostRunBack)}} {
+		if len(post.ring) == 0 {
+			continue // where leaves meet no post stands
+		}
 		x1, x2 := post.ring[0].X, post.ring[0].X
 		for _, q := range post.ring {
 			x1, x2 = math.Min(x1, q.X), math.Max(x2, q.X)

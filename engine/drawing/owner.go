@@ -46,7 +46,7 @@ func (o *OwnerOptions) share() float64 {
 // panelBox is one panel of the leaf where it stands now.
 type panelBox struct {
 	x1, x2, y1, y2 float64
-	tail           float64 // how far the bottom rail runs on past x2
+	tail           float64 // how far the bottom rail runs on past x2; negative: before x1
 }
 
 // panelsAt finds the leaf's panels with the gate open by a share of its way:
@@ -68,9 +68,12 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 		}
 		low, high := shut[i].Ring.Bounds()
 		to, end := open[i].Ring.Bounds()
+		tail := math.Max(0, (end.X-to.X)-(high.X-low.X))
 		move := share * (to.X - low.X)
-		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y,
-			tail: math.Max(0, (end.X-to.X)-(high.X-low.X))})
+		if shut[i].Latch { // it runs the other way, its tail behind it
+			move, tail = share*(end.X-high.X), -tail
+		}
+		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y, tail: tail})
 	}
 	return all
 }
@@ -111,13 +114,16 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y),
 				Text: plan.NameOfObstruction(ob).In(options.words)})
 	}
-	if !p.HangsFree() {
-		s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(p.Track.Start, p.Track.Offset),
-			To: draw.Pt(p.Track.End, p.Track.Offset)})
+	for _, side := range p.Sides() {
+		if side.HangsFree() {
+			continue
+		}
+		from, to := side.At(side.Track.Start), side.At(side.Track.End)
+		s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(from, p.Track.Offset), To: draw.Pt(to, p.Track.Offset)})
 	}
 	for i := range p.Outlines {
 		switch p.Outlines[i].Kind {
-		case plan.PartMotor, plan.PartGuidePost, plan.PartOutletPost, plan.PartHardStop:
+		case plan.PartMotor, plan.PartGuidePost, plan.PartOutletPost, plan.PartHardStop, plan.PartMeetingStop:
 			s.Add(draw.Region{Tag: tag(p.Outlines[i].ID, draw.RoleOutline), Outer: ringOf(p.Outlines[i].Ring),
 				Hatch: draw.HatchPaper})
 		}
@@ -264,6 +270,11 @@ func driveWidth(p *plan.Plan) float64 {
 
 // ownerSpoken is the summary in plain words.
 func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
+	if p.Pair != nil {
+		t := text.Say("Two leaves that meet close an opening of {0}. They stand {1} open.", text.MM(p.Opening),
+			text.Arg{Value: o.share(), Dimension: text.Fraction})
+		return (&SceneOptions{Say: o.Say, Write: o.Write}).sentence(t)
+	}
 	t := text.Say("The gate closes an opening of {0} and slides {1} seen from the street. It stands {2} open.",
 		text.MM(p.Opening), text.Word(streetHand(p)), text.Arg{Value: o.share(), Dimension: text.Fraction})
 	return t.Write(o.words(t.Format), func(a text.Arg) string {
@@ -287,16 +298,30 @@ func streetHand(p *plan.Plan) text.Name {
 
 // OwnerFacts are what an owner asks, in plain words and without a price.
 func OwnerFacts(p *plan.Plan) []text.Text {
-	facts := []text.Text{text.Say("The gate slides {0}, seen from the street.", text.Word(streetHand(p)))}
-	clear := text.Say("A car has {0} to drive through.", text.MM(p.Leaf.ClearStraight))
-	if drive := driveWidth(p); drive < p.Leaf.ClearStraight-plan.Tolerance {
+	var facts []text.Text
+	wide := 0.0
+	for _, side := range p.Sides() {
+		wide += side.Leaf.ClearStraight
+	}
+	if p.Pair == nil {
+		facts = append(facts, text.Say("The gate slides {0}, seen from the street.", text.Word(streetHand(p))))
+	} else {
+		facts = append(facts, text.Say("Two leaves meet in the drive, and each slides to its own side."))
+		if p.Pair.RunBack.Ground.Known() || p.Pair.Latch.Ground.Known() {
+			facts = append(facts, text.Say("The picture shows the ground level, which it is not."))
+		}
+	}
+	clear := text.Say("A car has {0} to drive through.", text.MM(wide))
+	if drive := driveWidth(p); drive < wide-plan.Tolerance {
 		clear = text.Say("A car has {0} to drive through: the drive is narrower than the gate.", text.MM(drive))
 	}
 	facts = append(facts, clear)
-	if p.Leaf.RearOpen > p.Opening {
-		facts = append(facts, text.Say(
-			"Behind the post the open gate needs {0} along the fence, kept free of plants and bins.",
-			text.MM(p.Leaf.RearOpen-p.Opening)))
+	for _, side := range p.Sides() {
+		if side.Leaf.RearOpen > side.Opening {
+			facts = append(facts, side.Said(text.Say(
+				"Behind the post the open gate needs {0} along the fence, kept free of plants and bins.",
+				text.MM(side.Leaf.RearOpen-side.Opening))))
+		}
 	}
 	switch {
 	case p.HangsFree():
@@ -311,12 +336,17 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 	default:
 		facts = append(facts, text.Say("A strip of concrete goes across your drive for the track."))
 	}
-	if low, high, ok := p.Extent(plan.PartPad); ok && p.HangsFree() {
-		facts = append(facts, text.Say("Beside the drive a concrete block of about {0} by {1} carries the gate.",
-			text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
-	} else if ok {
-		facts = append(facts, text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.",
-			text.MM(high.X-low.X), text.MM(high.Y-low.Y)))
+	for _, side := range p.Sides() {
+		low, high, ok := side.Extent(plan.PartPad)
+		if !ok {
+			continue
+		}
+		says := text.Say("Beside the drive the motor gets a concrete base of about {0} by {1}.",
+			text.MM(high.X-low.X), text.MM(high.Y-low.Y))
+		if side.HangsFree() {
+			says = text.Say("Beside the drive a concrete block of about {0} by {1} carries the gate.", says.Args...)
+		}
+		facts = append(facts, side.Said(says))
 	}
 	if p.Has(plan.PartMotor) {
 		facts = append(facts, text.Say("The motor needs power: a licensed electrician brings it."))

@@ -168,7 +168,7 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 
 	// The fence: a line along the front and the back of the posts, on either
 	// side of the opening.
-	_, high := boundsOfParts(p)
+	boundsLow, high := boundsOfParts(p)
 	postBack := p.Site.PostRunBack
 	lowPost, highPost := postBack.Bounds()
 	end := math.Max(high.X, p.Leaf.RearOpen) + p.Opening/20
@@ -177,7 +177,17 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		To: draw.Pt(end, (lowPost.Y+highPost.Y)/2)})
 	latchLow, latchHigh := p.Site.PostLatch.Bounds()
 	fence.Context = true
-	s.Add(draw.Line{Tag: fence, From: draw.Pt(latchLow.X-p.Opening/12, (latchLow.Y+latchHigh.Y)/2),
+	before := latchLow.X - p.Opening/12
+	if p.Pair != nil {
+		before = math.Min(before, boundsLow.X-p.Opening/20)
+		if latch := &p.Pair.Latch.Site; latch.RoomKnown {
+			t := site("room.latch", draw.RoleObstruction)
+			t.Field = survey.OnSide(survey.RunBackRoom, true)
+			x := p.Pair.Meeting.At - latch.Room
+			s.Add(draw.Line{Tag: t, From: draw.Pt(x, 0), To: draw.Pt(x, math.Max(600, high.Y))})
+		}
+	}
+	s.Add(draw.Line{Tag: fence, From: draw.Pt(before, (latchLow.Y+latchHigh.Y)/2),
 		To: draw.Pt(latchLow.X, (latchLow.Y+latchHigh.Y)/2)})
 	s.Add(draw.Region{Tag: site("post.latch", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
 		draw.Region{Tag: site("post.runBack", draw.RoleCut), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchSteel})
@@ -227,7 +237,7 @@ func drawConcrete(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 			continue
 		}
 		t := draw.Tag{ID: u.ID, Layer: LayerConcrete, Role: draw.RoleOutline}
-		if u.Kind == plan.PartPostHole {
+		if u.Kind == plan.PartPostHole || u.Kind == plan.PartMeetingFooting {
 			t.Role = draw.RoleHidden
 		}
 		s.Add(draw.Region{Tag: t, Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
@@ -251,7 +261,7 @@ func drawGate(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleSteel), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
 		case plan.PartCounter:
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleGate), Outer: ringOf(u.Ring), Hatch: draw.HatchNone})
-		case plan.PartMotor, plan.PartBasePlate, plan.PartHardStop, plan.PartPadPlate:
+		case plan.PartMotor, plan.PartBasePlate, plan.PartHardStop, plan.PartPadPlate, plan.PartMeetingStop:
 			s.Add(draw.Region{Tag: gate(u.ID, draw.RoleOutline), Outer: ringOf(u.Ring), Hatch: draw.HatchPaper})
 		}
 	}
@@ -262,12 +272,21 @@ func drawGate(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 		t := gate("conduit."+strconv.Itoa(i+1), draw.RoleHidden)
 		s.Add(draw.Polyline{Tag: t, Points: lineOf(c.Line)})
 	}
-	if motor, ok := p.Part(plan.PartMotor, 1); ok {
+	for motor := range p.Parts(plan.PartMotor) {
 		c := motor.Ring.Centroid()
 		s.Add(draw.Text{Tag: gate("motor.name", draw.RoleNote), At: draw.Pt(c.X, c.Y), Text: o.words("M")})
 	}
-	s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(p.Opening*0.35, -postDepth(p)*0.5),
-		To: draw.Pt(p.Opening*0.6, -postDepth(p)*0.5), Text: o.words("opens")})
+	y := -postDepth(p) * 0.5
+	opens := func(from, to float64) {
+		s.Add(draw.HandArrow{Tag: gate("opens", draw.RoleNote), From: draw.Pt(from, y), To: draw.Pt(to, y), Text: o.words("opens")})
+	}
+	if p.Pair == nil {
+		opens(p.Opening*0.35, p.Opening*0.6)
+		return
+	}
+	at := p.Pair.Meeting.At
+	opens(at+(p.Opening-at)*0.3, at+(p.Opening-at)*0.75)
+	opens(at*0.7, at*0.25)
 }
 
 func postDepth(p *plan.Plan) float64 {
@@ -358,8 +377,24 @@ func voiceOf(v plan.Voice) draw.Voice {
 	return draw.VoiceWorkedOut
 }
 
-// DetailWindow is the part of the plan around pad, guide post and motor.
-func DetailWindow(p *plan.Plan) draw.Box {
+// DetailWindow is the part of the plan around pad, guide post and motor; of two leaves
+// that of the run-back side.
+func DetailWindow(p *plan.Plan) draw.Box { return DetailWindows(p)[0] }
+
+// DetailWindows are these parts of the plan, one of each side.
+func DetailWindows(p *plan.Plan) []draw.Box {
+	var all []draw.Box
+	for _, side := range p.Sides() {
+		box := detailOf(side.Plan)
+		if box.Min.X, box.Max.X = side.At(box.Min.X), side.At(box.Max.X); side.Latch {
+			box.Min.X, box.Max.X = box.Max.X, box.Min.X
+		}
+		all = append(all, box)
+	}
+	return all
+}
+
+func detailOf(p *plan.Plan) draw.Box {
 	low, high := geom.Point{X: p.Opening - 150, Y: -postDepth(p) - 50}, geom.Point{X: p.Opening + 600, Y: 500}
 	for i := range p.Outlines {
 		switch p.Outlines[i].Kind {
@@ -410,6 +445,9 @@ func drawMarks(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 
 // Spoken is the summary of the plan for those who cannot see the drawing.
 func Spoken(p *plan.Plan, o SceneOptions) string {
+	if p.Pair != nil {
+		return spokenPair(p, &o)
+	}
 	all := []text.Text{text.Say(
 		"Opening {0}. Leaf {1} long. The run-back strip ends {2} behind the run-back post. Concrete {3} in plan, {4}.",
 		text.MM(p.Opening), text.MM(p.Leaf.Frame), text.MM(figureValue(p, plan.FigureStripLength)),
@@ -423,6 +461,10 @@ func Spoken(p *plan.Plan, o SceneOptions) string {
 		all = append(all, text.Say("The motor pad is {0} along the fence and {1} out.", text.MM(high.X-low.X),
 			text.MM(high.Y-low.Y)))
 	}
+	return o.sentences(sayStops(all, p))
+}
+
+func sayStops(all []text.Text, p *plan.Plan) []text.Text {
 	stops := 0
 	for i := range p.Checks {
 		if p.Checks[i].Severity == plan.Stop {
@@ -432,7 +474,16 @@ func Spoken(p *plan.Plan, o SceneOptions) string {
 	if stops > 0 {
 		all = append(all, text.Counted(stops, "{0} of the checks says stop.", "{0} of the checks say stop."))
 	}
-	return o.sentences(all)
+	return all
+}
+
+// spokenPair is the summary of two leaves that meet.
+func spokenPair(p *plan.Plan, o *SceneOptions) string {
+	a, b := p.Pair.RunBack, p.Pair.Latch
+	return o.sentences(sayStops([]text.Text{text.Say(
+		"Opening {0}, shut by two leaves that meet {1} from the latch post: one {2} long on the run-back side, one {3} on the latch side. Concrete {4} in plan, {5}.",
+		text.MM(p.Opening), text.MM(p.Pair.Meeting.At), text.MM(a.Leaf.Frame), text.MM(b.Leaf.Frame),
+		text.SquareMM(p.Quantities.Area), text.CubicMM(p.Quantities.Concrete))}, p))
 }
 
 // sentences writes the texts of the summary one after the other.

@@ -227,7 +227,7 @@ func (v *ownerView) leaf() {
 				v.lean("leaf", draw.RoleOutline, draw.RectRing(x1, front, x2, front+thick), v.atLeaf(z1), v.atLeaf(z2))
 			}
 		}
-		frame(b.x1, bottom, b.x2+b.tail, bottom+frameMember)
+		frame(b.x1+math.Min(0, b.tail), bottom, b.x2+math.Max(0, b.tail), bottom+frameMember)
 		frame(b.x1, high-frameMember, b.x2, high)
 		frame(b.x1, bottom+frameMember, b.x1+frameMember, high-frameMember)
 		frame(b.x2-frameMember, bottom+frameMember, b.x2, high-frameMember)
@@ -312,6 +312,8 @@ func (v *ownerView) hardware() {
 		case plan.PartOutletPost:
 			foot := v.footOfMotor()
 			v.lean("outlet", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 700})
+		case plan.PartMeetingStop:
+			v.lean("stop", draw.RoleOutline, ringOf(o.Ring), v.carried(0), v.carried(railHigh+40))
 		case plan.PartHardStop:
 			v.lean("stop", draw.RoleOutline, ringOf(o.Ring), v.carried(0), v.carried(180))
 		}
@@ -320,9 +322,12 @@ func (v *ownerView) hardware() {
 
 // track is what the wheels run on.
 func (v *ownerView) track() {
-	p := v.p
-	track := draw.RectRing(p.Track.Start, p.Track.Offset-20, math.Max(p.Track.End, p.Track.Start+10), p.Track.Offset+20)
-	v.lean("track", draw.RoleThin, track, v.carried(0), v.carried(railHigh))
+	for _, side := range v.p.Sides() {
+		t := side.Track
+		from, to := side.At(t.Start), side.At(math.Max(t.End, t.Start+10))
+		v.lean("track", draw.RoleThin, draw.RectRing(math.Min(from, to), t.Offset-20, math.Max(from, to), t.Offset+20),
+			v.carried(0), v.carried(railHigh))
+	}
 }
 
 // carriages stand under a leaf that hangs free.

@@ -165,7 +165,7 @@ func holeOf(p *plan.Plan, g *plan.Peg) (plan.Outline, bool) {
 		return plan.Outline{}, false
 	}
 	for o := range p.Parts(plan.PartFootingHole) {
-		if o.Number == post.Number {
+		if o.Number == post.Number && o.Latch == post.Latch {
 			return *o, true
 		}
 	}

@@ -37,24 +37,32 @@ func Marks(p *plan.Plan, rules *practice.Practice) []Mark {
 			At: geom.Point{X: g.Chainage, Y: g.Offset}, Tolerance: rules.PegOffStrip}
 		o, drawn := p.Outline(g.Of)
 		switch {
-		case strings.HasPrefix(g.Of, "footing.post"):
+		case strings.Contains(g.Of, "footing.post"):
 			m.Tolerance = rules.PegOffPost
 		case drawn && (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole):
 			m.Tolerance = rules.PegOffPad
 		}
 		all = append(all, m)
 	}
-	middle := func(kind plan.PartKind, name string, tolerance float64) bool {
-		o, ok := p.Part(kind, 1)
-		if ok {
-			all = append(all, Mark{Key: o.ID, Name: name, Of: text.Named("Middle: {0}", o.Name), At: o.Ring.Centroid(), Tolerance: tolerance})
+	middle := func(latch bool, kind plan.PartKind, name string, tolerance float64) bool {
+		for o := range p.Parts(kind) {
+			if o.Latch == latch {
+				all = append(all, Mark{Key: o.ID, Name: name, Of: text.Named("Middle: {0}", o.Name), At: o.Ring.Centroid(), Tolerance: tolerance})
+				return true
+			}
 		}
-		return ok
+		return false
 	}
-	if !middle(plan.PartBasePlate, "G", rules.PegOffAnchor) {
-		middle(plan.PartGuidePost, "G", rules.PegOffPost)
+	for i := range p.Sides() {
+		g, m := "G", "M"
+		if i > 0 {
+			g, m = "G2", "M2"
+		}
+		if !middle(i > 0, plan.PartBasePlate, g, rules.PegOffAnchor) {
+			middle(i > 0, plan.PartGuidePost, g, rules.PegOffPost)
+		}
+		middle(i > 0, plan.PartMotor, m, rules.PegOffAnchor)
 	}
-	middle(plan.PartMotor, "M", rules.PegOffAnchor)
 	return all
 }
 

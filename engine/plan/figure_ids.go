@@ -126,4 +126,10 @@ const (
 	FigureLeafStile             = "leaf.stile"
 	FigureLeafSag               = "leaf.sag"
 	FigureStrengthStopLatch     = "strength.stopLatch"
+
+	// Two leaves that meet.
+	FigurePairMeets = "pair.meets"
+	FigurePairClear = "pair.clear"
+	FigurePairStop  = "pair.stop"
+	FigurePairHolds = "pair.holds"
 )

@@ -50,6 +50,12 @@ const (
 	PartWall   PartKind = "retaining wall"
 )
 
+// What stands and is poured where two leaves meet.
+const (
+	PartMeetingStop    PartKind = "meeting stop"
+	PartMeetingFooting PartKind = "meeting footing"
+)
+
 // partIdentities are the words by which checks, pegs, drawings and documents
 // cite the part of a kind. Where counted is set the first part bears its number
 // as well; of the other kinds it bears none.
@@ -77,6 +83,9 @@ var partIdentities = map[PartKind]struct {
 	PartCounter:      {word: "counter"},
 	PartCavity:       {word: "cavity"},
 	PartWall:         {word: "wall"},
+
+	PartMeetingStop:    {word: "meetingStop"},
+	PartMeetingFooting: {word: "meetingFooting"},
 }
 
 // ID is the identity of a part by its number among the parts of its kind, from
@@ -110,7 +119,9 @@ type Outline struct {
 	// the track.
 	Number int `json:"-"`
 	// Piece is 0 for a part in one piece, else the number of the piece, from 1.
-	Piece int          `json:"-"`
+	Piece int `json:"-"`
+	// Latch marks a part of the side of the latch post, where two leaves meet.
+	Latch bool         `json:"latch,omitempty"`
 	Name  text.Name    `json:"name"`
 	Ring  geom.Polygon `json:"ring"`
 	// Concrete marks a part that is poured.

@@ -41,6 +41,10 @@ type Plan struct {
 	Ground *Ground `json:"ground,omitempty"`
 	// Strength is the first pass over what concrete, post and anchors can bear.
 	Strength *Strength `json:"strength,omitempty"`
+	// Pair is what two leaves that meet are made of; nil where one leaf shuts the
+	// opening. The rest of the plan is then of both sides together: outlines, pegs, sizes,
+	// cuts, quantities and checks. What there is one of a side stands in [Plan.Sides].
+	Pair *Pair `json:"pair,omitempty"`
 	// Refused is what a formula would not take, so that no figure stands for it;
 	// what is refused of Strength stands there.
 	Refused []Refusal `json:"refused,omitempty"`

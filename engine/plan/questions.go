@@ -182,6 +182,15 @@ const (
 	QuestionStrengthCover       Question = "strength.cover"
 	QuestionStrengthJoints      Question = "strength.joints"
 
+	// Two leaves that meet.
+	QuestionPairMeets  Question = "pair.meets"
+	QuestionPairEdge   Question = "pair.edge"
+	QuestionPairFirst  Question = "pair.first"
+	QuestionPairCatch  Question = "pair.catch"
+	QuestionPairThrust Question = "pair.thrust"
+	QuestionPairStop   Question = "pair.stop"
+	QuestionPairWheel  Question = "pair.wheel"
+
 	// A trade's least size that the shop goes under, one rule a field.
 	QuestionMinimum Question = "minimum"
 

@@ -69,6 +69,7 @@ type Practice struct {
 	CastingPractice
 	LearnedPractice
 	QuotePractice
+	PairPractice
 }
 
 // PracticePath is what stands before the key of a rule where a rule is named among

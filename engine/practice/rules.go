@@ -10,7 +10,7 @@ import (
 // written to. "Minimum" marks what the trade holds as a least size.
 var ruleTable = slices.Concat(placingRules, uncertaintyRules, StrengthRules, stripRules, sectionRules, optionsRules, adviceRules,
 	groundRules,
-	leafRules, hangingRules, networkRules, castingRules, pegRules, learnedRules, quoteRules)
+	leafRules, hangingRules, networkRules, castingRules, pegRules, learnedRules, quoteRules, pairRules)
 
 // The keys of the rules of placing, concrete, prices and readings, as documents
 // hold them.

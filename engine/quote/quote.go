@@ -201,7 +201,7 @@ func (m *maker) task(name text.Name, each, by string, v float64, of text.Dimensi
 // work adds the tasks in the order of the job.
 func (m *maker) work(s *survey.Survey, p *plan.Plan) {
 	q := &p.Quantities
-	m.task("Digging", survey.DiggingRule(s), practice.RuleRateDig, q.DigBank, text.Volume)
+	m.dig(s, p)
 	m.task("Digging by hand around services", practice.RuleHoursService, "", m.servicesNear(p), text.Count)
 	m.task("Edge form", practice.RuleHoursForm, practice.RuleRateFormwork, q.Form, text.Length)
 	m.task("Saw cut", practice.RuleHoursCut, practice.RuleRateCut, q.SawCut, text.Length)
@@ -217,15 +217,34 @@ func (m *maker) work(s *survey.Survey, p *plan.Plan) {
 	}
 	m.task("Cutting and welding", practice.RuleHoursWeld, "", float64(pieces), text.Count)
 	m.task("Drilling and setting fixings and anchors", practice.RuleHoursDrill, "", float64(q.Fixings+q.Anchors), text.Count)
-	m.task("Hanging the leaf", practice.RuleHoursHang, "", float64(len(p.Leaf.Panels)), text.Count)
-	if p.Has(plan.PartMotor) {
-		m.task("Fitting, wiring and setting the motor", practice.RuleHoursWire, "", 1, text.Count)
+	panels, motors := 0, 0
+	for _, side := range p.Sides() {
+		panels += len(side.Leaf.Panels)
+	}
+	for range p.Parts(plan.PartMotor) {
+		motors++
+	}
+	m.task("Hanging the leaf", practice.RuleHoursHang, "", float64(panels), text.Count)
+	if motors > 0 {
+		m.task("Fitting, wiring and setting the motor", practice.RuleHoursWire, "", float64(motors), text.Count)
 	}
 	if visits := m.value(practice.RuleHoursVisits); m.value(practice.RuleHoursTravel) > 0 {
 		m.task(travel, practice.RuleHoursTravel, "", visits.Float(), text.Count)
 	} else {
 		m.q.Unpriced = append(m.q.Unpriced, travel)
 	}
+}
+
+// dig adds the digging: of two leaves each side in its own ground, and what lies under both
+// in that of the run-back side.
+func (m *maker) dig(s *survey.Survey, p *plan.Plan) {
+	whole := p.Quantities.DigBank
+	if p.Pair != nil {
+		latch := p.Pair.Latch.Quantities.DigBank
+		m.task("Digging on the latch side", survey.DiggingRuleAtLatch(s), practice.RuleRateDig, latch, text.Volume)
+		whole -= latch
+	}
+	m.task("Digging", survey.DiggingRule(s), practice.RuleRateDig, whole, text.Volume)
 }
 
 // servicesNear counts the buried services that are nearer to what is dug than the shop

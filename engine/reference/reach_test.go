@@ -178,6 +178,7 @@ var formulas = map[string]string{
 	"soil/posted wall":                    "soil.PostedWall",
 	"soil/retaining wall":                 "soil.Wall.Stability",
 	"soil/sides of a dig":                 "soil.DigSide.LaidBack",
+	"soil/sliding footing":                "soil.Class.HoldsAlong",
 	"soil/soil table":                     "soil.ClassOf",
 	"soil/wall friction":                  "soil.Face.Active",
 	"soil/wall friction passive":          "soil.Face.coefficient",

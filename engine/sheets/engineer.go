@@ -15,11 +15,48 @@ func Engineer(i Issue) ([]byte, error) {
 		return nil, err
 	}
 	p.Flow(i.block("Load cases", aboutLeaf))
-	strength := i.Plan.Strength
+	p.Paragraph(i.say(plan.LoadCaseConvention))
+	for _, side := range i.Plan.Sides() {
+		p.cases(&side)
+	}
+	var figures []string
+	for k := range i.Plan.Figures {
+		if i.Plan.Figures[k].FirstPass {
+			figures = append(figures, i.Plan.Figures[k].ID)
+		}
+	}
+	p.figures("First pass at strength", figures...)
+	var refused []string
+	for _, side := range i.Plan.Sides() {
+		if side.Strength == nil {
+			continue
+		}
+		for k := range side.Strength.Refused {
+			refused = append(refused, i.sentence(side.Said(side.Strength.Refused[k].Words)))
+		}
+	}
+	if m := i.Plan.Pair; m != nil {
+		for k := range m.Meeting.Refused {
+			refused = append(refused, i.sentence(m.Meeting.Refused[k].Words))
+		}
+	}
+	if len(refused) > 0 {
+		p.Heading(i.say("What could not be judged"))
+		p.List(refused)
+	}
+	p.Paragraph(i.say("A first pass, not a design: local codes and a licensed engineer decide."))
+	return p.end()
+}
+
+// cases are the load cases of one leaf, with what the ground was taken for.
+func (p *paper) cases(side *plan.Side) {
+	i, strength := p.i, side.Strength
 	if strength == nil {
 		strength = &plan.Strength{}
 	}
-	p.Paragraph(i.say(plan.LoadCaseConvention))
+	if side.Name != "" {
+		p.Heading(i.name(side.Name))
+	}
 	ground := "The ground is taken for {0}, as it was named on site."
 	if !strength.Soil.Known {
 		ground = "The ground is taken for {0}: nobody named it on site."
@@ -41,21 +78,4 @@ func Engineer(i Issue) ([]byte, error) {
 			{Title: "Which way", Share: 1.2}}, rows)
 		p.Paragraph(i.fill("Source: {0}", i.say(c.Source)))
 	}
-	var figures []string
-	for k := range i.Plan.Figures {
-		if i.Plan.Figures[k].FirstPass {
-			figures = append(figures, i.Plan.Figures[k].ID)
-		}
-	}
-	p.figures("First pass at strength", figures...)
-	var refused []string
-	for k := range strength.Refused {
-		refused = append(refused, i.sentence(strength.Refused[k].Words))
-	}
-	if len(refused) > 0 {
-		p.Heading(i.say("What could not be judged"))
-		p.List(refused)
-	}
-	p.Paragraph(i.say("A first pass, not a design: local codes and a licensed engineer decide."))
-	return p.end()
 }

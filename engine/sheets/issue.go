@@ -284,6 +284,19 @@ func (i *Issue) block(title string, about topic) pdf.TitleBlock {
 	return b
 }
 
+// sideBlock is the title block of a sheet about one side of two leaves that meet; that of
+// [Issue.block] where one leaf shuts the opening.
+func (i *Issue) sideBlock(title string, about topic, side *plan.Side) pdf.TitleBlock {
+	b := i.block(title, about)
+	if side.Name != "" {
+		b.Title = i.name(side.Name)
+		if title != "" {
+			b.Title = i.name(side.Named(text.Name(title)))
+		}
+	}
+	return b
+}
+
 // short is as much of a revision's name as a title block has room for.
 func short(revision string) string {
 	const letters = 10
@@ -327,8 +340,8 @@ func (p *paper) plan(s *draw.Scene, block pdf.TitleBlock, window draw.Box) {
 }
 
 // elevation adds a page of its own for what is seen from the side: up stays up.
-func (p *paper) elevation(s *draw.Scene, block pdf.TitleBlock) {
-	p.keep(p.Drawing(s, pdf.DrawingPage{Block: block, Mirror: p.i.Plan.Mirrored()}))
+func (p *paper) elevation(s *draw.Scene, block pdf.TitleBlock, side *plan.Side) {
+	p.keep(p.Drawing(s, pdf.DrawingPage{Block: block, Mirror: side.Mirrored()}))
 }
 
 // table adds a table unless it has no rows.

@@ -8,6 +8,7 @@ import (
 	"pegpour/engine/draw/pdf"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/tables"
 	"pegpour/engine/text"
@@ -40,14 +41,17 @@ func (p *paper) setOut() {
 	o := i.scene()
 	o.Pegs = true
 	whole := drawing.SetOutScene(i.Plan, o)
-	whole.Add(drawing.SectionMarks(i.Plan, drawing.CrossSections(i.Plan), o)...)
+	if i.Plan.Pair == nil { // of two leaves each side has sections in a frame of its own
+		whole.Add(drawing.SectionMarks(i.Plan, drawing.CrossSections(i.Plan), o)...)
+	}
 	p.plan(whole, i.block("Set-out plan", aboutPlan), draw.Box{})
 
 	o = i.scene()
 	o.Detail, o.Pegs = true, true
-	window := drawing.DetailWindow(i.Plan)
-	detail := drawing.SetOutScene(i.Plan, o)
-	p.plan(detail, i.block("Pad and guide post", aboutPlan), window)
+	sides := i.Plan.Sides()
+	for k, window := range drawing.DetailWindows(i.Plan) {
+		p.plan(drawing.SetOutScene(i.Plan, o), i.sideBlock("Pad and guide post", aboutPlan, &sides[k]), window)
+	}
 }
 
 // pegs lists them with the tapes that fix each, and the diagonals.
@@ -93,11 +97,16 @@ func (i *Issue) beyond(v float64) string {
 func (p *paper) sections() {
 	i := p.i
 	p.Flow(i.block("Cross sections", aboutDig))
-	var scenes []*draw.Scene
-	for _, cut := range drawing.CrossSections(i.Plan) {
-		scenes = append(scenes, drawing.CrossSectionScene(i.Plan, i.Practice, cut, i.scene()))
+	for _, side := range i.Plan.Sides() {
+		if side.Name != "" {
+			p.Heading(i.name(side.Name))
+		}
+		var scenes []*draw.Scene
+		for _, cut := range drawing.CrossSections(side.Plan) {
+			scenes = append(scenes, drawing.CrossSectionScene(side.Plan, i.Practice, cut, i.scene()))
+		}
+		p.keep(p.Figures(scenes, pdf.Figure{}))
 	}
-	p.keep(p.Figures(scenes, pdf.Figure{}))
 	zero := "The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."
 	if i.Plan.HangsFree() {
 		zero = "The street is on the left of each section. Level 0 is the drive's surface, or its plane carried on, under the leaf. Existing surfaces are drawn without their thickness being measured."
@@ -132,9 +141,11 @@ func (p *paper) figures(heading string, ids ...string) {
 	i := p.i
 	var rows [][]string
 	for _, id := range ids {
-		if f, ok := i.Plan.Figure(id); ok {
-			name, value := f.Told()
-			rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value), i.sentence(f.How)})
+		for _, own := range [...]string{id, stages.SideID(id, true)} { // of two leaves the other has its own
+			if f, ok := i.Plan.Figure(own); ok {
+				name, value := f.Told()
+				rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value), i.sentence(f.How)})
+			}
 		}
 	}
 	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7},

@@ -6,6 +6,7 @@ import (
 
 	"pegpour/engine/draw/pdf"
 	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
 	"pegpour/engine/tables"
 	"pegpour/engine/text"
 )
@@ -14,16 +15,18 @@ import (
 // site has them.
 func (p *paper) long() {
 	i := p.i
-	section := drawing.SectionScene(i.Plan, i.scene())
-	footing := drawing.FallingScene(i.Plan, i.scene())
-	if section != nil {
-		p.elevation(section, i.block("", aboutDig))
-	}
-	if footing != nil {
-		p.elevation(footing, i.block("", aboutDig))
+	stands := false
+	for _, side := range i.Plan.Sides() {
+		if section := drawing.SectionScene(side.Plan, i.scene()); section != nil {
+			p.elevation(section, i.sideBlock("", aboutDig, &side), &side)
+		}
+		if footing := drawing.FallingScene(side.Plan, i.scene()); footing != nil {
+			p.elevation(footing, i.sideBlock("", aboutDig, &side), &side)
+			stands = true
+		}
 	}
 	levels := tables.Levels(i.Plan)
-	if len(levels) < 2 && footing == nil {
+	if len(levels) < 2 && !stands {
 		return
 	}
 	p.Flow(i.block("Levels and posts", aboutDig))
@@ -48,10 +51,21 @@ func (p *paper) long() {
 
 // posts lists the posts of a steel footing.
 func (p *paper) posts() {
+	for _, side := range p.i.Plan.Sides() {
+		p.postsOf(&side)
+	}
+}
+
+func (p *paper) postsOf(side *plan.Side) {
 	i := p.i
-	f := i.Plan.Footing
+	f := side.Footing
 	if f == nil {
 		return
+	}
+	along, heading := "Along from latch post", "Posts of the steel footing"
+	if side.Name != "" {
+		p.Heading(i.name(side.Named("Posts of the steel footing")))
+		along, heading = "Along from where the leaves meet", ""
 	}
 	var rows [][]string
 	for k := range f.Posts {
@@ -60,8 +74,8 @@ func (p *paper) posts() {
 			i.mark(q.Guess) + i.length(q.Above), i.length(q.Depth), i.mark(q.Guess) + i.length(q.Length), ""})
 	}
 	right := pdf.AlignRight
-	p.table("Posts of the steel footing",
-		[]pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: "Along from latch post", Align: right},
+	p.table(heading,
+		[]pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: along, Align: right},
 			{Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
 			{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right},
 			{Title: "Set¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
@@ -69,9 +83,11 @@ func (p *paper) posts() {
 
 // leafElevation adds the leaf shut and open with its cut lengths.
 func (p *paper) leafElevation() {
-	p.elevation(drawing.LeafScene(p.i.Plan, p.i.scene()), p.i.block("", aboutLeaf))
-	if s := drawing.FallingScene(p.i.Plan, p.i.scene()); s != nil {
-		p.elevation(s, p.i.block("", aboutLeaf))
+	for _, side := range p.i.Plan.Sides() {
+		p.elevation(drawing.LeafScene(side.Plan, p.i.scene()), p.i.sideBlock("", aboutLeaf, &side), &side)
+		if s := drawing.FallingScene(side.Plan, p.i.scene()); s != nil {
+			p.elevation(s, p.i.sideBlock("", aboutLeaf, &side), &side)
+		}
 	}
 }
 

@@ -96,7 +96,19 @@ func SteelShop(i Issue) ([]byte, error) {
 	}
 	p.Flow(i.block(heading, aboutLeaf))
 	p.standing()
-	leaf := &i.Plan.Leaf
+	for _, side := range i.Plan.Sides() {
+		p.leafSizes(&side)
+	}
+	p.figures("How they were worked out", "leaf.frame", "leaf.tail", "leaf.rack", "leaf.guideRail", "leaf.travel",
+		"hanging.whole", "hanging.counter", "hanging.between", "hanging.frontCarries", "hanging.rearCarries", "hanging.moment", "hanging.sag")
+	p.cutList()
+	p.Paragraph(i.say("Opening and levels were measured on site; nothing is cut before the opening is taped once more at the height of the leaf."))
+	return p.end()
+}
+
+// leafSizes are the sizes of one leaf, its track and its post.
+func (p *paper) leafSizes(side *plan.Side) {
+	i, leaf, h := p.i, &side.Leaf, side.Leaf.Hanging
 	rows := [][]string{}
 	add := func(name string, v float64, note string) {
 		if v > 0 {
@@ -116,32 +128,32 @@ func SteelShop(i Issue) ([]byte, error) {
 	}
 	add("Guide rail, whole length", leaf.GuideRail, "along the top")
 	add("Guide rail past the frame", leaf.RailOver, "")
-	if i.Plan.Has(plan.PartMotor) {
+	if side.Has(plan.PartMotor) {
 		add("Rack, whole length", leaf.Rack, "")
 	}
 	if h == nil {
 		add("Wheel in from each end", i.Practice.WheelInset, "")
 	}
 	add("Between the guide rollers", i.Practice.RollerSpacing, "")
-	add("Track", i.Plan.Quantities.Track, "cut and drilled")
-	if post, ok := i.Plan.Part(plan.PartGuidePost, 1); ok {
+	add("Track", side.Quantities.Track, "cut and drilled")
+	if post, ok := side.Part(plan.PartGuidePost, 1); ok {
 		low, high := post.Ring.Bounds()
 		add("Guide post section", high.X-low.X, "square hollow")
-		if hole := i.Plan.Deepest(plan.PartPostHole); hole != nil {
+		if hole := side.Deepest(plan.PartPostHole); hole != nil {
 			add("Guide post into the ground, at most", hole.Deep(), "the hole's depth")
 		}
-		if plate, ok := i.Plan.Part(plan.PartBasePlate, 1); ok {
+		if plate, ok := side.Part(plan.PartBasePlate, 1); ok {
 			low, high := plate.Ring.Bounds()
 			add("Base plate", high.X-low.X, "square, four holes")
 		}
 	}
-	p.table("Sizes", []pdf.Column{{Title: "What", Share: 1.6}, {Title: "Size", Align: pdf.AlignRight, Share: 0.7},
+	heading := "Sizes"
+	if side.Name != "" {
+		p.Heading(i.name(side.Named("Sizes")))
+		heading = ""
+	}
+	p.table(heading, []pdf.Column{{Title: "What", Share: 1.6}, {Title: "Size", Align: pdf.AlignRight, Share: 0.7},
 		{Title: "Note", Share: 1.2}}, rows)
-	p.figures("How they were worked out", "leaf.frame", "leaf.tail", "leaf.rack", "leaf.guideRail", "leaf.travel",
-		"hanging.whole", "hanging.counter", "hanging.between", "hanging.frontCarries", "hanging.rearCarries", "hanging.moment", "hanging.sag")
-	p.cutList()
-	p.Paragraph(i.say("Opening and levels were measured on site; nothing is cut before the opening is taped once more at the height of the leaf."))
-	return p.end()
 }
 
 // standing says whether the sheet was made of what was poured, and what changed.

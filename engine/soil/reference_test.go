@@ -80,6 +80,13 @@ func TestReferences(t *testing.T) {
 			return cases.Values{"Kp": k, "pp_kPa": k*c.Number("vertical_kPa") + 2*c.Number("c_kPa")*math.Sqrt(k),
 				"Pp_kN": k * c.Number("gamma") * h * h / 2}, err
 		},
+		"sliding footing": func(c cases.Case) (cases.Values, error) {
+			class, _ := ClassOf(c.Word("class"))
+			const foot, pound = 304.8, 4.4482216152605
+			holds, err := class.HoldsAlong(c.Number("W_lb")*pound, c.Number("A_ft2")*foot*foot, c.Number("D_ft")*foot,
+				c.Number("B_ft")*foot)
+			return cases.Values{"F_lb": holds / pound}, err
+		},
 		"wall friction": func(c cases.Case) (cases.Values, error) {
 			k, err := faceOf(c).Active()
 			return cases.Values{"Ka": k}, err

@@ -51,8 +51,10 @@ func DimensionLines(in *Inputs, p *practice.Practice, l *Layout, t *DriveTreatme
 	}
 	along(survey.OpeningPostRunBack, survey.OpeningPostRunBack, voice(survey.OpeningPostRunBack), in.Width,
 		in.Width+in.PostRunBack, -in.PostDepth)
-	along(survey.OpeningPostLatch, survey.OpeningPostLatch, voice(survey.OpeningPostLatch), -in.PostLatch, 0,
-		-in.PostDepth)
+	if !in.Meets {
+		along(survey.OpeningPostLatch, survey.OpeningPostLatch, voice(survey.OpeningPostLatch), -in.PostLatch, 0,
+			-in.PostDepth)
+	}
 	out(survey.OpeningPostDepth, survey.OpeningPostDepth, voice(survey.OpeningPostDepth), in.Width+in.PostRunBack,
 		-in.PostDepth, 0)
 	if edge := in.RunBackEdge.At(0); edge > in.Width+plan.Tolerance {

@@ -36,6 +36,10 @@ type Inputs struct {
 	cables, HardStop     bool
 	leafInputs
 
+	// Meets says that the leaf is one of a pair: it shuts at chainage 0 against the
+	// other and the stop in the drive, and no post stands there.
+	Meets bool
+
 	// Stands is what stands there already; nil where nothing does.
 	Stands *survey.Stands
 
@@ -45,7 +49,7 @@ type Inputs struct {
 
 // Resolve reads the survey.
 func Resolve(r *survey.Reader) Inputs {
-	in := Inputs{AssumedPaths: r.AssumedPaths(), Stands: r.Survey().Stands}
+	in := Inputs{AssumedPaths: r.AssumedPaths(), Stands: r.Survey().Stands, Meets: r.Survey().Meets > 0}
 	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SiteClient, survey.SitePhone,
 		survey.SiteMeasuredBy, survey.SiteMeasuredOn, survey.SiteNotes} {
 		r.Words(path)
@@ -54,7 +58,9 @@ func Resolve(r *survey.Reader) Inputs {
 	in.Hand = r.Choice(survey.OpeningHand)
 	in.SeenFrom = r.Choice(survey.OpeningSeenFrom)
 	in.PostRunBack, _ = r.Number(survey.OpeningPostRunBack)
-	in.PostLatch, _ = r.Number(survey.OpeningPostLatch)
+	if !in.Meets {
+		in.PostLatch, _ = r.Number(survey.OpeningPostLatch)
+	}
 	in.PostDepth, _ = r.Number(survey.OpeningPostDepth)
 	in.postMade = r.Choice(survey.OpeningPostMade)
 

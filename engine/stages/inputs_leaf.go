@@ -17,6 +17,10 @@ type leafInputs struct {
 	hangingInputs
 }
 
+// StopsShut reports whether a stop ends the way of the leaf that shuts: at the latch
+// post, or in the drive where it meets another.
+func (in *Inputs) StopsShut() bool { return in.LatchStop || in.Meets }
+
 func resolveLeaf(r *survey.Reader, motor string) leafInputs {
 	in := leafInputs{Panels: 1, Driven: survey.DrivenLast}
 	if in.hangingInputs = resolveHanging(r); !in.Hangs {
@@ -32,7 +36,7 @@ func resolveLeaf(r *survey.Reader, motor string) leafInputs {
 	}
 	in.Metal = r.Choice(survey.GateMetal)
 	in.Infill = r.Choice(survey.GateInfill)
-	in.LatchStop = r.Choice(survey.GateLatchStop) == survey.Yes
+	in.LatchStop = r.Survey().Meets == 0 && r.Choice(survey.GateLatchStop) == survey.Yes
 	in.OpenCatch = r.Choice(survey.GateOpenCatch) == survey.Yes
 	if in.falls = survey.Falls(r.Survey()); in.falls && !in.Hangs {
 		in.footingBar = r.Choice(survey.GateFootingBar)

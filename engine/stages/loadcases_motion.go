@@ -37,7 +37,7 @@ func (d *Designed) motionCases(s *plan.Strength) []plan.LoadCase {
 		cases = append(cases, d.stalledCase(s))
 	}
 	for i := range s.Impacts {
-		cases = append(cases, impactCase(p, leaf, &s.Impacts[i]))
+		cases = append(cases, impactCase(p, leaf, &s.Impacts[i], d.Inputs.Meets))
 	}
 	return cases
 }
@@ -109,7 +109,7 @@ func (d *Designed) stalledCase(s *plan.Strength) plan.LoadCase {
 }
 
 // impactCase is the leaf as it meets a stop.
-func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact) plan.LoadCase {
+func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact, meets bool) plan.LoadCase {
 	c := plan.LoadCase{ID: "impact." + string(hit.Stop) + "." + string(hit.By), Factor: 1, Source: SourceStop,
 		Speed: hit.Speed, Loads: []plan.CaseForce{{Name: "Weight of the leaf", Force: leaf.Mass * motion.Gravity},
 			{Name: "Goes on pushing", Force: hit.Drive}}}
@@ -119,6 +119,8 @@ func impactCase(p *practice.Practice, leaf *plan.Leaf, hit *plan.Impact) plan.Lo
 		if leaf.Hanging == nil {
 			where = plan.PartHardStop.ID(1)
 		}
+	} else if meets {
+		c.Name = "Impact on the stop in the drive"
 	} else {
 		c.Name = "Impact at the latch post"
 	}

@@ -10,6 +10,17 @@ import (
 	"pegpour/engine/text"
 )
 
+// SamePlace reports whether a peg stands at a place: no tape tells them apart.
+func SamePlace(peg *plan.Peg, chainage, offset float64) bool {
+	return samePeg(peg, geom.Point{X: chainage, Y: offset})
+}
+
+// PegAt is a peg at a place with its two tapes from the posts.
+func PegAt(at geom.Point, opening float64) plan.Peg {
+	return plan.Peg{Chainage: at.X, Offset: at.Y, FromLatch: math.Hypot(at.X, at.Y),
+		FromRunBack: math.Hypot(at.X-opening, at.Y)}
+}
+
 // samePeg reports whether a corner is where a peg stands: no tape tells them apart.
 func samePeg(peg *plan.Peg, c geom.Point) bool {
 	return math.Abs(peg.Chainage-c.X) <= plan.Tolerance && math.Abs(peg.Offset-c.Y) <= plan.Tolerance
@@ -27,14 +38,15 @@ func SetOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 	}
 	pegs, diagonals := make([]plan.Peg, 0, room), make([]plan.Diagonal, 0, 8)
 	peg := func(of string, name text.Name, at geom.Point) *plan.Peg {
-		pegs = append(pegs, plan.Peg{Number: len(pegs) + 1, Of: of, Name: name, Chainage: at.X, Offset: at.Y,
-			FromLatch: math.Hypot(at.X, at.Y), FromRunBack: math.Hypot(at.X-opening, at.Y)})
+		q := PegAt(at, opening)
+		q.Number, q.Of, q.Name = len(pegs)+1, of, name
+		pegs = append(pegs, q)
 		return &pegs[len(pegs)-1]
 	}
 	var few [16]int
 	var rest [16]geom.Point
 	for _, kind := range [...]plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad,
-		plan.PartPostHole} {
+		plan.PartPostHole, plan.PartMeetingFooting} {
 		for i := range parts {
 			o := &parts[i]
 			if o.Kind != kind {

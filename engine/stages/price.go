@@ -10,6 +10,7 @@ import (
 type Priced struct {
 	metal              float64 // mass of frame and footing, kg
 	panels, guidePosts float64
+	leaves             float64
 	wallFace, drain    float64
 	motors             float64
 	rack, infill       float64 // mm, mm²
@@ -19,7 +20,7 @@ type Priced struct {
 // PricedOf counts what is bought beside the concrete: metal is the mass of frame
 // and footing, kg.
 func PricedOf(leaf *plan.Leaf, guidePost, motor bool, metal float64, g *plan.Ground) *Priced {
-	other := &Priced{metal: metal, panels: float64(max(0, len(leaf.Panels)-1)),
+	other := &Priced{metal: metal, leaves: 1, panels: float64(max(0, len(leaf.Panels)-1)),
 		infill: float64(len(leaf.Panels)) * leaf.Frame * leaf.Height}
 	if leaf.Hanging != nil {
 		other.carriages = 2
@@ -66,7 +67,7 @@ func price(q *plan.Quantities, p *practice.Practice, other *Priced) {
 	line(practice.RuleRateCut, "Saw cut", p.RateCut, q.SawCut, text.Length, 1000)
 	line(practice.RuleRateFrame, "Frame and footing metal", p.RateFrame, other.metal, text.Mass, 1)
 	line(practice.RuleRateInfill, "Infill of the leaf", p.RateInfill, other.infill, text.Area, 1e6)
-	line(practice.RuleRateRunning, "Wheels, rollers, stops and catch", p.RateRunning, 1, text.Count, 1)
+	line(practice.RuleRateRunning, "Wheels, rollers, stops and catch", p.RateRunning, other.leaves, text.Count, 1)
 	line(practice.RuleRateMotor, "Motor", p.RateMotor, other.motors, text.Count, 1)
 	line(practice.RuleRateRack, "Rack", p.RateRack, other.rack, text.Length, 1000)
 	line(practice.RuleRateCarriage, "Carriages", p.RateCarriage, other.carriages, text.Count, 1)

@@ -162,7 +162,11 @@ func (m *mover) inequalities(proof *plan.MotionProof, panel *plan.Panel) {
 		stop := func(id string, there bool, what text.Text) {
 			proof.Items = append(proof.Items, plan.ProofItem{ID: id, Panel: 1, Holds: there, What: what})
 		}
-		stop("stopShut", m.in.LatchStop, text.Say("A stop ends the way at the latch post."))
+		if m.in.Meets {
+			stop("stopShut", true, text.Say("A stop in the drive ends the way where the leaves meet."))
+		} else {
+			stop("stopShut", m.in.LatchStop, text.Say("A stop ends the way at the latch post."))
+		}
 		stop("stopOpen", m.in.HardStop, text.Say("A hard stop ends the way in the run-back."))
 	}
 }
@@ -327,7 +331,7 @@ func (m *mover) Sweep(steps int) sweepResult {
 			}
 		}
 	}
-	if !m.in.LatchStop {
+	if !m.in.StopsShut() {
 		r.Failed[ItemKey{"stopShut", 1}] = true
 	}
 	if !m.in.HardStop {

@@ -41,6 +41,20 @@ func (t *Taker) Quantify(track *plan.Track, conduits []plan.Conduit, g *plan.Gro
 	var err error
 	q.Order, err = concrete.Order(q.Concrete, p.ConcreteWaste)
 	t.refuse("The concrete to order", err, practice.PracticePath+practice.RuleConcreteWaste)
+	t.supply(&q)
+	q.SpoilMass = spoilMass(q.DigBank, &t.In.Bearing)
+	byVolume, byMass := TrailerLoads(p, &q)
+	q.Loads = max(byVolume, byMass)
+	t.driveStripItems(&q)
+	t.hardware(&q, track, conduits)
+	price(&q, p, other)
+	return q
+}
+
+// supply is how the order comes, and how loose its spoil.
+func (t *Taker) supply(q *plan.Quantities) {
+	p := t.P
+	var err error
 	if q.Order > 0 {
 		q.Bags, err = concrete.Bags(q.Order, p.BagYield)
 		t.refuse("The bags of dry mix", err, practice.PracticePath+practice.RuleConcreteBagYield)
@@ -50,13 +64,6 @@ func (t *Taker) Quantify(track *plan.Track, conduits []plan.Conduit, g *plan.Gro
 	q.ReadyMix = q.Order >= p.ReadyMixMinimum
 	q.DigLoose, err = concrete.Loose(q.DigBank, p.Swell-1)
 	t.refuse("The loose spoil", err, practice.PracticePath+practice.RuleDigSwell)
-	q.SpoilMass = spoilMass(q.DigBank, &t.In.Bearing)
-	byVolume, byMass := TrailerLoads(p, &q)
-	q.Loads = max(byVolume, byMass)
-	t.driveStripItems(&q)
-	t.hardware(&q, track, conduits)
-	price(&q, p, other)
-	return q
 }
 
 // spoilMass is what spoil of a volume in the bank (mm³) weighs, kg: the ground's

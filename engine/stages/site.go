@@ -64,7 +64,9 @@ func OutlineSite(in *Inputs, p *practice.Practice, l *Placement, obstructions []
 	site := plan.SiteOutline{Surface: in.Surface, CarriesTrack: l.Carries, Obstructions: obstructions,
 		RunBackAngle: in.angleVoice(),
 		Room:         in.Width + in.Room, RoomKnown: in.RoomKnown, Depth: in.Depth, DepthKnown: in.DepthKnown}
-	site.PostLatch = geom.RectangleOf(-in.PostLatch, -in.PostDepth, 0, 0).Ring()
+	if !in.Meets {
+		site.PostLatch = geom.RectangleOf(-in.PostLatch, -in.PostDepth, 0, 0).Ring()
+	}
 	site.PostRunBack = geom.RectangleOf(in.Width, -in.PostDepth, in.Width+in.PostRunBack, 0).Ring()
 	inner := math.Max(l.PadOut, math.Max(p.PadOut, 0)) + in.Width/drawnInside
 	outer := -in.PostDepth - in.Width/drawnOutside

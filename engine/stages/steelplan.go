@@ -73,3 +73,18 @@ func cut(s *plan.Steel, c plan.SteelCut) {
 	s.Sections[at].Mass += c.Mass
 	s.Sections[at].Pieces += c.Count
 }
+
+// BothCuts are the cuts of two sides in one list, of which stock is bought once.
+func BothCuts(run, latch *plan.Steel) plan.Steel {
+	both := plan.Steel{Stock: run.Stock, SawCut: run.SawCut}
+	cuts := 0.0
+	for i, side := range [...]*plan.Steel{run, latch} {
+		for _, c := range side.Cuts {
+			c.Mark = SideName(c.Mark, i == 1)
+			cut(&both, c)
+			cuts += c.Mass
+		}
+	}
+	both.Mass += run.Mass + latch.Mass - cuts // plates, which are no cuts
+	return both
+}

@@ -35,7 +35,7 @@ func motorAnchors(p *practice.Practice) (plan.AnchorDemand, []plan.Refusal) {
 func Impacts(in *Inputs, p *practice.Practice, leaf *plan.Leaf, motor bool) ([]plan.Impact, []plan.Refusal) {
 	var list []plan.Impact
 	for _, stop := range [2]plan.MeetsStop{plan.StopShut, plan.StopOpen} {
-		if stop == plan.StopShut && !in.LatchStop || stop == plan.StopOpen && !in.HardStop {
+		if stop == plan.StopShut && !in.StopsShut() || stop == plan.StopOpen && !in.HardStop {
 			continue
 		}
 		met, err := impactsOn(stop, in, p, leaf, motor)
@@ -71,6 +71,9 @@ func impactsOn(stop plan.MeetsStop, in *Inputs, p *practice.Practice, leaf *plan
 	first := plan.Impact{Stop: stop, Panel: number, Height: math.Min(p.StopHeight, top)}
 	if stop == plan.StopShut {
 		first.Height = math.Min(p.HandHeight, top)
+		if in.Meets {
+			first.Height = math.Min(p.PairStopHeight, top)
+		}
 	}
 	var list []plan.Impact
 	add := func(by plan.ImpactBy, speed, drive float64, at motion.Push) {

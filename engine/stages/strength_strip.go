@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/slab"
@@ -29,6 +30,11 @@ func crossingOf(in *Inputs, p *practice.Practice, ground *plan.SoilTaken, parts 
 	for i := range parts {
 		if o := &parts[i]; o.Kind == plan.PartDriveStrip {
 			c.Length = math.Max(c.Length, o.Area/width)
+		}
+	}
+	if in.Meets { // the strip goes on under the other leaf
+		for _, ring := range geom.Between(geom.RectangleOf(math.Inf(-1), 0, math.Inf(1), width), &in.latchEdge, &in.RunBackEdge) {
+			c.Length = math.Max(c.Length, math.Abs(ring.Area())/width)
 		}
 	}
 	return c

@@ -26,6 +26,9 @@ type Field struct {
 	askedIf func(*Survey) bool // nil: always
 	number  func(*Survey) *Value
 	text    func(*Survey) *string
+	// put and putWords write where number and text give a copy.
+	put      func(*Survey, Value)
+	putWords func(*Survey, string)
 
 	// A field of an entry of a list has these instead; entry is which.
 	column      ListPath
@@ -149,6 +152,10 @@ func (f Field) SetValue(s *Survey, v Value) error {
 	if e := f.CheckValue(v); e != nil {
 		return e
 	}
+	if f.put != nil {
+		f.put(s, v)
+		return nil
+	}
 	if at := f.numberIn(s); at != nil {
 		*at = v
 		return nil
@@ -163,6 +170,10 @@ func (f Field) SetWords(s *Survey, w string) error {
 	}
 	if e := f.checkWords(w); e != nil {
 		return e
+	}
+	if f.putWords != nil {
+		f.putWords(s, w)
+		return nil
 	}
 	if at := f.wordsIn(s); at != nil {
 		*at = w

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -61,7 +62,8 @@ func hasMotor(s *Survey) bool {
 // fixedFields is the table of every field that is not a list entry, in the
 // order one walks a site: the tables of the topics, group by group, and then those
 // of what is done after the set-out. It is never written to.
-var fixedFields = slices.Concat(inWalkingOrder(siteFields, groundFields, carriedFields, hangingFields, leafFields), castingFields, pouredFields, handOverFields)
+var fixedFields = slices.Concat(inWalkingOrder(siteFields, groundFields, carriedFields, hangingFields, leafFields, pairFields,
+	otherFields(siteFields, groundFields, leafFields)), castingFields, pouredFields, handOverFields)
 
 // fixedFieldAt finds a field of the table by its path.
 var fixedFieldAt = func() map[string]int {
@@ -158,7 +160,7 @@ var siteFields = []Field{
 	{Path: OpeningWidth, Group: GroupOpening, Name: "Opening between the gate posts", Dimension: text.Length, Low: 800,
 		High:    12000,
 		Help:    "Inner face to inner face of the posts, at the bottom, the middle and the top: the smallest. Not the width of the driveway.",
-		standIn: fixed(4000), number: func(s *Survey) *Value { return &s.Opening.Width }},
+		standIn: openingGuess, number: func(s *Survey) *Value { return &s.Opening.Width }},
 	{Path: OpeningHand, Group: GroupOpening, Name: "Which way it runs to open", Dimension: text.Choice,
 		Options: []Option{{HandRight, "To the right"}, {HandLeft, "To the left"}},
 		text:    func(s *Survey) *string { return &s.Opening.Hand }},
@@ -180,7 +182,7 @@ var siteFields = []Field{
 		Help: "They carry the rollers or the catch in the wind.",
 		Options: []Option{{PostUnknown, "Not looked at"}, {PostSteel, "Steel, hollow"}, {PostTimber, "Timber"},
 			{PostMasonry, "Stone, brick or concrete"}},
-		askedIf: func(s *Survey) bool { return s.Gate.Guide == GuideOnPost || s.Gate.LatchStop != No },
+		askedIf: hangsOnPosts,
 		text:    func(s *Survey) *string { return &s.Opening.PostMade }},
 
 	{Path: DriveSurface, Group: GroupDrive, Name: "Driveway surface", Dimension: text.Choice,
@@ -291,6 +293,18 @@ var siteFields = []Field{
 		Dimension: text.Choice,
 		Options:   []Option{{Yes, "Yes"}, {No, "No"}}, askedIf: hasMotor,
 		text: func(s *Survey) *string { return &s.Gate.Cables }},
+}
+
+// hangsOnPosts: a gate post carries rollers or a catch.
+func hangsOnPosts(s *Survey) bool {
+	if Paired(s) {
+		return s.Gate.Guide == GuideOnPost || s.Pair.Other.Gate.Guide == GuideOnPost
+	}
+	return s.Gate.Guide == GuideOnPost || s.Gate.LatchStop != No
+}
+
+func openingGuess(s *Survey, _ *practice.Practice) (float64, bool) {
+	return cmp.Or(s.Meets, 4000), true
 }
 
 func postSize(_ *Survey, p *practice.Practice) (float64, bool) { return p.PostSize, true }

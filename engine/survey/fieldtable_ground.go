@@ -14,13 +14,18 @@ const (
 	bankSteepest  = 4
 )
 
-func notLevel(s *Survey) bool { return s.Ground.Shape != "" && s.Ground.Shape != GroundLevel }
-func rises(s *Survey) bool    { return s.Ground.Shape == GroundRises }
+// notLevel: the ground on this side is not; someNotLevel: on either side.
+func notLevel(s *Survey) bool { return uneven(s) }
+
+func someNotLevel(s *Survey) bool {
+	return uneven(s) || Paired(s) && uneven(s.Pair.Other.own())
+}
+func rises(s *Survey) bool { return s.Ground.Shape == GroundRises }
 
 func takenBy(way string) func(*Survey) bool {
 	return func(s *Survey) bool {
 		taken := s.Ground.Levels.Taken
-		return notLevel(s) && (taken == way || taken == "" && way == LevelsByString)
+		return someNotLevel(s) && (taken == way || taken == "" && way == LevelsByString)
 	}
 }
 
@@ -72,7 +77,7 @@ var groundFields = []Field{
 		Options: []Option{{GroundLevel, "Level"}, {GroundSlopes, "Slopes on with the drive"},
 			{GroundRises, "Rises off the edge"}, {GroundFalls, "Falls off the edge"}},
 		text: func(s *Survey) *string { return &s.Ground.Shape }},
-	{Path: GroundLevelsTaken, Group: GroupGround, Name: "Levels taken with", Dimension: text.Choice, askedIf: notLevel,
+	{Path: GroundLevelsTaken, Group: GroupGround, Name: "Levels taken with", Dimension: text.Choice, askedIf: someNotLevel,
 		Options: []Option{{LevelsByString, "A string line and a tape"}, {LevelsByStaff, "A level and a staff"},
 			{LevelsBySlopes, "A slope read from the ground"}},
 		text: func(s *Survey) *string { return &s.Ground.Levels.Taken }},

@@ -97,6 +97,10 @@ func TestDeclaredHandles(t *testing.T) {
 		assert.True(t, rows[strings.Replace(path, "*", "0", 1)], "%s is declared and stands in no table", name)
 		delete(rows, strings.Replace(path, "*", "0", 1))
 	}
+	for _, path := range asksOtherSide { // made of rows that have names
+		assert.True(t, rows[otherSide+path], path)
+		delete(rows, otherSide+path)
+	}
 	assert.Empty(t, rows, "without a declared name")
 
 	keys := map[string]bool{}

@@ -9,6 +9,8 @@ type Survey struct {
 	RunBack RunBack `json:"runBack,omitzero"`
 	Ground  Ground  `json:"ground,omitzero"`
 	Gate    Gate    `json:"gate,omitzero"`
+	// Pair is what two leaves that meet need beyond that.
+	Pair Pair `json:"pair,omitzero"`
 	// Network is the pegs and the tapes between them, where the site was taped so.
 	Network Network `json:"network,omitzero"`
 	Build   Build   `json:"build,omitzero"`
@@ -16,6 +18,9 @@ type Survey struct {
 	Quote Quote `json:"quote,omitzero"`
 	// Stands is what is built already in place of what would be.
 	Stands *Stands `json:"-"`
+	// Meets is the opening, mm, of one side of a pair, whose leaf shuts at chainage 0
+	// against the other leaf and at no post; 0 of a whole site. It is never stored.
+	Meets float64 `json:"-"`
 }
 
 // Site says where and for whom, in plain words.
@@ -142,7 +147,9 @@ type RunBack struct {
 
 // Obstruction is something in the way, taken as a box square to the fence.
 type Obstruction struct {
-	Kind   string `json:"kind,omitempty"`
+	Kind string `json:"kind,omitempty"`
+	// Side is the post that it was taped from where two leaves meet: an On constant.
+	Side   string `json:"side,omitempty"`
 	Name   string `json:"name,omitempty"`
 	Along  Value  `json:"along,omitzero"`  // from the run-back post to its near side, mm
 	Offset Value  `json:"offset,omitzero"` // from the back of the fence to its near side, mm
@@ -206,7 +213,9 @@ const ClassUnknown = "unknown"
 
 // Gate is what the owner wants, and what carries it.
 type Gate struct {
-	Height Value `json:"height,omitzero"` // of the leaf, mm
+	// Leaves is how many shut the opening: LeavesOne or LeavesPair.
+	Leaves string `json:"leaves,omitempty"`
+	Height Value  `json:"height,omitzero"` // of the leaf, mm
 	// Cladding is the thickness of battens or other cladding on the front of
 	// the leaf, mm; 0 when the front is flush.
 	Cladding Value `json:"cladding,omitzero"`

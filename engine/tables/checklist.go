@@ -39,20 +39,26 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	after := ChecklistStage{ID: "after", Name: "After the pour"}
 	q := &p.Quantities
 	hole, hasMotor := p.Deepest(plan.PartPostHole), p.Has(plan.PartMotor)
-	stop, hasStop := p.Part(plan.PartHardStop, 1)
-	guide, hasGuide := p.Part(plan.PartGuidePost, 1)
 	drive := p.Deepest(plan.PartDriveStrip)
 	says := checklistSays(p.HangsFree())
 
 	before.add("services", text.Say("Buried services located and marked; dug by hand near them."))
 	before.add("diagonals", text.Say("Pegs stand: both tapes to each peg and the {0} diagonals agree.",
 		text.Number(float64(len(p.Diagonals)))))
-	before.digs(p)
-	if hole != nil {
-		low, high, _ := p.Extent(plan.PartPostHole)
-		before.buries("hole", text.Say(
-			"Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Deep()),
-			text.MM(high.Y-low.Y)))
+	for _, side := range p.Sides() {
+		own := ChecklistStage{}
+		own.digs(side.Plan)
+		if hole := side.Deepest(plan.PartPostHole); hole != nil {
+			low, high, _ := side.Extent(plan.PartPostHole)
+			own.buries("hole", text.Say(
+				"Post hole {0} deep and {1} out from the fence line, bottom clean, covered until the pour.", text.MM(hole.Deep()),
+				text.MM(high.Y-low.Y)))
+		}
+		before.addSide(&side, own)
+	}
+	if foot, ok := p.Part(plan.PartMeetingFooting, 1); ok {
+		before.buries("meetingFooting", text.Say("Footing of the stop in the drive dug {0} deep, the stop's legs held upright in it.",
+			text.MM(foot.Depth)))
 	}
 	if drive != nil {
 		before.add("driveStrip",
@@ -90,10 +96,15 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	if hole != nil {
 		during.add("holeFirst", text.Say(says.hole))
 	}
-	if hasGuide && !p.Has(plan.PartBasePlate) {
-		low, _ := guide.Ring.Bounds()
-		during.add("plumb", text.Say(
-			"Guide post plumb both ways and {0} back from the fence line, braced until the concrete holds it.", text.MM(low.Y)))
+	for _, side := range p.Sides() {
+		guide, hasGuide := side.Part(plan.PartGuidePost, 1)
+		if hasGuide && !side.Has(plan.PartBasePlate) {
+			low, _ := guide.Ring.Bounds()
+			own := ChecklistStage{}
+			own.add("plumb", text.Say(
+				"Guide post plumb both ways and {0} back from the fence line, braced until the concrete holds it.", text.MM(low.Y)))
+			during.addSide(&side, own)
+		}
 	}
 	during.add("rodded", text.Say("Concrete rodded or vibrated along forms and around conduits: no hollows."))
 	if drive != nil && drive.Crown > 0 {
@@ -115,16 +126,9 @@ func PourChecklist(p *plan.Plan, practice *practice.Practice) []ChecklistStage {
 	}
 	after.add("anchors", text.Say(
 		"Anchors drilled only when the concrete is hard: a week, or as the anchor's maker says."))
-	if hasStop {
-		low, _ := stop.Ring.Bounds()
-		after.add("hardStop", text.Say(
-			"Hard stop bolted down at {0} from the latch post before the leaf is put on the track.", text.MM(low.X)))
-	} else {
-		after.add("hardStop", text.Say(
-			says.stop))
+	for _, side := range p.Sides() {
+		after.addSide(&side, runOf(&side))
 	}
-	after.add("byHand", text.Say("Leaf run by hand over its whole {0}, from stop to stop, with nobody in its path.",
-		text.MM(p.Leaf.Travel)))
 	if hasMotor {
 		after.add("electrician",
 			text.Say("Mains connected by a licensed electrician; force limits, beams and edges tested before handing over."))
@@ -152,6 +156,35 @@ func checklistSays(hangs bool) checklistWords {
 		"Top true under the track: a straight edge finds no hump or hollow, string checked again.",
 		"Something that stops the leaf at both ends is fitted before the leaf is put on the track.",
 		"Dug {0} deep under the pad, down to firm and dry ground, loose soil out."}
+}
+
+// runOf is what is looked after before and as a leaf is first run.
+func runOf(side *plan.Side) (own ChecklistStage) {
+	stop, hasStop := side.Part(plan.PartHardStop, 1)
+	low, _ := stop.Ring.Bounds()
+	switch {
+	case hasStop && side.Name == "":
+		own.add("hardStop", text.Say(
+			"Hard stop bolted down at {0} from the latch post before the leaf is put on the track.", text.MM(low.X)))
+	case hasStop:
+		own.add("hardStop", text.Say(
+			"Hard stop bolted down at {0} from the gate post before the leaf is put on the track.", text.MM(low.X-side.Opening)))
+	default:
+		own.add("hardStop", text.Say(checklistSays(side.HangsFree()).stop))
+	}
+	own.add("byHand", text.Say("Leaf run by hand over its whole {0}, from stop to stop, with nobody in its path.",
+		text.MM(side.Leaf.Travel)))
+	return own
+}
+
+// addSide adds what is looked after on one side, with the side in words of the place.
+func (s *ChecklistStage) addSide(side *plan.Side, own ChecklistStage) {
+	for _, item := range own.Items {
+		if item.Words = side.Said(item.Words); side.Latch {
+			item.ID = "other." + item.ID
+		}
+		s.Items = append(s.Items, item)
+	}
 }
 
 // digs says how deep to dig under the strips and under the pad: as deep as the

@@ -13,6 +13,21 @@ import (
 // underside and the gap under it in place of both. It is nil on level
 // ground. A level that was not read near is marked with "~".
 func Levels(p *plan.Plan) [][]text.Name {
+	var rows [][]text.Name
+	for _, side := range p.Sides() {
+		own := levelsOf(side.Plan)
+		for i := 1; i < len(own); i++ {
+			own[i][0] = side.Named(own[i][0])
+		}
+		if len(rows) > 0 && len(own) > 0 {
+			own = own[1:] // one row of headings
+		}
+		rows = append(rows, own...)
+	}
+	return rows
+}
+
+func levelsOf(p *plan.Plan) [][]text.Name {
 	g := p.Ground
 	if !g.Known() {
 		return nil
@@ -40,6 +55,16 @@ func Levels(p *plan.Plan) [][]text.Name {
 
 // groundRows are the rows of the quantity table that come of the ground.
 func groundRows(p *plan.Plan) [][]text.Name {
+	if p.Pair != nil {
+		var rows [][]text.Name
+		for _, side := range p.Sides() {
+			for _, row := range groundRows(side.Plan) {
+				row[0] = side.Named(row[0])
+				rows = append(rows, row)
+			}
+		}
+		return rows
+	}
 	g := p.Ground
 	if g == nil {
 		return nil

@@ -11,14 +11,22 @@ import (
 // N, factor on the load, source.
 func Loads(p *plan.Plan) [][]string {
 	rows := [][]string{{"Case", "Which way", "What", "Force N", "Factor", "Source"}}
-	if p.Strength == nil {
+	for _, side := range p.Sides() {
+		rows = loadsOf(rows, &side)
+	}
+	return rows
+}
+
+func loadsOf(rows [][]string, side *plan.Side) [][]string {
+	if side.Strength == nil {
 		return rows
 	}
-	for i := range p.Strength.Cases {
-		c := &p.Strength.Cases[i]
+	for i := range side.Strength.Cases {
+		c := &side.Strength.Cases[i]
+		name := side.Named(c.Name).String()
 		add := func(way string, forces []plan.CaseForce) {
 			for _, f := range forces {
-				rows = append(rows, []string{c.Name.String(), way, f.Name.String(), strconv.FormatFloat(f.Force, 'f', 0, 64),
+				rows = append(rows, []string{name, way, f.Name.String(), strconv.FormatFloat(f.Force, 'f', 0, 64),
 					strconv.FormatFloat(c.Factor, 'f', -1, 64), c.Source})
 			}
 		}

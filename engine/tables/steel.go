@@ -13,6 +13,25 @@ import (
 // lengths of members are from cut to cut along one edge.
 func Steel(p *plan.Plan, poured bool) [][]string {
 	rows := [][]string{{"Mark", "Item", "Section", "Length mm", "Count", "Cut off square °", "Made"}}
+	for _, side := range p.Sides() {
+		from := len(rows)
+		rows = steelOf(rows, side.Plan)
+		for i := from; i < len(rows) && side.Name != ""; i++ {
+			rows[i][1] += ", " + side.Name.String()
+		}
+	}
+	made := "as planned"
+	if poured {
+		made = "as poured"
+	}
+	for i := range rows[1:] {
+		rows[1+i] = append(rows[1+i], made)
+	}
+	return rows
+}
+
+// steelOf adds what is cut for one leaf and its post.
+func steelOf(rows [][]string, p *plan.Plan) [][]string {
 	number := func(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	for i := range p.Leaf.Members {
 		m := &p.Leaf.Members[i]
@@ -34,13 +53,6 @@ func Steel(p *plan.Plan, poured bool) [][]string {
 		if hole := p.Deepest(plan.PartPostHole); hole != nil {
 			rows = append(rows, []string{"", "Guide post, in the ground at most", size, number(hole.Deep(), 0), "1", "0"})
 		}
-	}
-	made := "as planned"
-	if poured {
-		made = "as poured"
-	}
-	for i := range rows[1:] {
-		rows[1+i] = append(rows[1+i], made)
 	}
 	return rows
 }
