@@ -153,13 +153,14 @@ func (s *ratesScreen) groups() []app.UI {
 		if !ofMoney(&r) {
 			continue
 		}
-		if slices.Contains(s.lacking, r.Key) {
-			lacks = append(lacks, r)
-			continue
+		to := &lacks
+		if !slices.Contains(s.lacking, r.Key) {
+			to = &in[slices.IndexFunc(parts, func(p part) bool { return p.holds(&r) })]
 		}
-		i := slices.IndexFunc(parts, func(p part) bool { return p.holds(&r) })
-		if in[i] = append(in[i], r); r.Key == practice.RuleRateHour { // it comes before the way there
-			in[i] = slices.Insert(in[i][:len(in[i])-1], 0, r)
+		if r.Key == practice.RuleRateHour {
+			*to = slices.Insert(*to, 0, r) // what most rests on, and before the way there
+		} else {
+			*to = append(*to, r)
 		}
 	}
 	var content []app.UI

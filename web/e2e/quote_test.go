@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -77,8 +78,8 @@ func rate(p *Page, key, value string) {
 	field := `document.getElementById("rule-` + key + `")`
 	p.Wait(field)
 	p.Eval(field + `.closest("details").open = true`)
-	p.Eval(field + `.select()`)
-	p.Type("#rule-"+strings.ReplaceAll(key, ".", `\.`), value)
+	p.Eval(selectAll("#rule-" + strings.ReplaceAll(key, ".", `\.`)))
+	p.do(chromedp.KeyEvent(value))
 	p.Eval(field + `.blur()`)
 	p.Wait(field + `.closest(".rate, .rule").querySelector("button")`)
 }
@@ -182,8 +183,8 @@ func TestARuleIsTriedAtTheSite(t *testing.T) {
 	p.Eval(fill("#search", "strip.depth"))
 	field := `document.getElementById("rule-strip.depth")`
 	p.Wait(field)
-	p.Eval(field + `.select()`)
-	p.Type(`#rule-strip\.depth`, "160")
+	p.Eval(selectAll(`#rule-strip\.depth`))
+	p.do(chromedp.KeyEvent("160"))
 	p.Wait(says(".rule-effect", "What it changes at this site"))
 	p.Wait(says(".rule-effect", "Concrete"))
 	assert.Equal(t, "null", p.Eval(`document.querySelector('[data-group="own"]')`))

@@ -29,6 +29,7 @@ var demoSites = map[string]string{
 	"{pavers}": "/site/00000000-0000-4000-8000-000000000003",
 	"{rising}": "/site/00000000-0000-4000-8000-000000000006",
 	"{steep}":  steepBank,
+	"{varied}": "/site/00000000-0000-4000-8000-000000000061",
 }
 
 func at(address string) string {
@@ -70,7 +71,7 @@ var visits = []visit{
 		after: `document.querySelector(".rate .error")`},
 	{name: "rates, from a site", address: "{angled}/rates", until: `document.querySelector('[data-group="lacks"]')`},
 	{name: "site rules, one tried", address: "{square}/rules", until: `document.querySelector(".rule")`,
-		then:  `document.querySelectorAll("details").forEach((d) => { d.open = true }); ` + fill(`#rule-strip\.depth`, "160"),
+		then:  `document.querySelector("[data-group]").open = true; ` + fill(`#rule-strip\.depth`, "160"),
 		after: `document.querySelector(".rule-effect .pair")`},
 	{name: "what was learned", address: "/learned", until: `document.querySelector("#learned-empty")`},
 	{name: "settings", address: "/settings", until: `document.querySelector("select")`},
@@ -138,6 +139,8 @@ var visits = []visit{
 	{name: "the pour", address: "{angled}/build/pour", until: `document.querySelector("#cure")`},
 	{name: "as poured", address: "{angled}/build/poured", until: `document.querySelector("#poured-says")`},
 	{name: "quote", address: "{angled}/quote", until: `document.querySelector("#quote-total") && !document.querySelector(".rests progress")`},
+	{name: "quote, accepted and then varied", address: "{varied}/quote",
+		until: `document.querySelector("#quote-signed") && !document.querySelector(".rests progress")`},
 	{name: "sources", address: "{steep}/sources?figure=strength.embedment",
 		until: `document.querySelectorAll(".source-case").length > 5`},
 	{name: "more", address: "{angled}/more", until: `document.querySelector(".tile")`},
