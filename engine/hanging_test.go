@@ -363,3 +363,15 @@ func TestHangingPricesItsCarriages(t *testing.T) {
 	assert.NotContains(t, made.Quantities.Unpriced, text.Name("Carriages"))
 	assert.InDelta(t, 680, made.Quantities.Cost, 1e-9)
 }
+
+// A counter part of nothing is named: everything the overlap at the run-back post has
+// taken up already.
+func TestHangingWithoutCounterPart(t *testing.T) {
+	made := hang(t, func(s *survey.Survey, p *practice.Practice) {
+		s.Gate.Motor, s.Gate.Guide = survey.MotorNone, survey.GuideOnPost
+		s.Gate.Hanging.Spacing = survey.Measured(200, survey.ByTape)
+		p.OverlapRunBack, p.HangFront, p.HangEdge, p.HangCarriage = 500, 50, 80, 50
+	})
+	require.Zero(t, made.Leaf.Hanging.Counter)
+	assert.Equal(t, plan.Stop, checkOf(t, &made, plan.QuestionHangingCounter).Severity)
+}

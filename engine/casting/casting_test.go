@@ -469,3 +469,28 @@ func TestMisfitComesWithARemedy(t *testing.T) {
 		assert.Contains(t, o.Misfits, r.Check)
 	}
 }
+
+// No track is laid where the leaf hangs free: its carriages are packed by what the
+// block lies lower than planned.
+func TestCarriagesArePackedOnTheBlockAsPoured(t *testing.T) {
+	p := practice.DefaultPractice()
+	s := enginetest.HangingSite()
+	s.Gate.Hanging.Clearance = mm(90) // the block stands 30 above the drive
+	made := designed(t, s)
+	require.InDelta(t, 30, made.Leaf.Hanging.BlockTop, 1e-9)
+	s.Build.Poured = survey.Poured{SetUp: survey.SetUp{Open: mm(1500)}, PadDown: mm(1500 - 18),
+		Levels: []survey.PouredLevel{{Along: mm(4500), Down: mm(1500)}, {Along: mm(5500), Down: mm(1502)}}}
+	b := casting.ReadPoured(s, &made, p)
+	require.True(t, b.PadRead)
+	assert.InDelta(t, 12, b.Carriages, 1e-9)
+	assert.Nil(t, b.Line)
+	assert.Empty(t, b.Packing)
+	assert.Contains(t, b.NoLine.String(), "No track is laid")
+
+	s.Build.Casting = survey.Casting{Forms: survey.SetUp{Open: mm(1500)},
+		Tops: []survey.FormTop{{Part: survey.CastPad, Along: mm(5000), Down: mm(1500 - 30)}}}
+	f := casting.ReadForms(s, &made, p)
+	require.Len(t, f.Tops, 1)
+	assert.Equal(t, "Block under the carriages", f.Tops[0].Part.String())
+	assert.True(t, f.Tops[0].Within, "%s", f.Tops[0].Words)
+}

@@ -39,7 +39,7 @@ func HangingSite() survey.Survey {
 	s.Gate.Height, s.Gate.Cladding = survey.Measured(1800, survey.ByTape), survey.Measured(0, survey.ByTape)
 	s.Gate.Hanging.Bears = survey.Measured(8000, survey.ByEstimate)
 	s.Gate.Hanging.Clearance = survey.Measured(60, survey.ByTape)
-	s.Drive.Surface, s.Ground.Class = survey.SurfaceGravel, "gravel"
+	s.Drive.Surface, s.Drive.ConcreteSound, s.Ground.Class = survey.SurfaceGravel, "", "gravel"
 	s.RunBack.Room, s.RunBack.Depth = survey.Measured(8000, survey.ByTape), survey.Measured(1500, survey.ByTape)
 	return s
 }

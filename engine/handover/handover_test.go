@@ -1,6 +1,7 @@
 package handover
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -219,4 +220,23 @@ func TestNextService(t *testing.T) {
 	}
 	_, ok := NextService(&survey.HandOver{}, &p)
 	assert.False(t, ok)
+}
+
+// What is said of a leaf that hangs free tells of its carriages and of no track.
+func TestHandOverOfAHangingLeaf(t *testing.T) {
+	p := practice.DefaultPractice()
+	made := driven()
+	made.Leaf.Hanging = &plan.Hanging{}
+	h := sound()
+	h.StopShut, h.StopOpen, h.Released, h.Pull = survey.Fails, survey.Fails, survey.RollsAway, newtons(400)
+	r := Judge(&survey.Survey{Build: survey.Build{HandOver: h}}, &p, made, h.SignedFor)
+	carriages := 0
+	for _, test := range r.Tests {
+		words := english(test.Why) + english(test.Do)
+		assert.NotContains(t, words, "track", test.ID)
+		if test.Result == Failed && assert.NotEmpty(t, english(test.Why), test.ID) {
+			carriages += strings.Count(english(test.Why), "carriages")
+		}
+	}
+	assert.Equal(t, 4, carriages)
 }

@@ -21,11 +21,16 @@ type Boards struct {
 	Posts bool
 	// Datum is set where Level and the levels of the corners count from the survey's own.
 	Datum bool
+	// Free is set where the leaf hangs free, so that no track lies there.
+	Free bool
 }
 
 // Words say how the strings hang and what is done with them.
 func (b *Boards) Words() text.Text {
 	hang := text.Say("All strings hang level, {0} above the finished surface at the track.", text.MM(b.Level))
+	if b.Free {
+		hang = text.Say("All strings hang level, {0} above the drive's surface under the leaf.", text.MM(b.Level))
+	}
 	if b.Datum {
 		hang = text.Say("All strings hang level at {0}.", text.MM(b.Level))
 	}
@@ -92,7 +97,7 @@ type Corner struct {
 // it goes farther out or nearer, and then onto what stands there. All strings hang level
 // at one height above the highest corner.
 func LayBoards(p *plan.Plan, rules *practice.Practice) *Boards {
-	l := layer{plan: p, rules: rules, boards: &Boards{Datum: true}}
+	l := layer{plan: p, rules: rules, boards: &Boards{Datum: true, Free: p.HangsFree()}}
 	for i := range p.Outlines {
 		if o := &p.Outlines[i]; roped(o) {
 			l.addEdges(o)

@@ -20,4 +20,12 @@
 // A drawing that shows 500 beside a check that asks for 2000 gets 500 dug. A shop may
 // keep its own depth by a rule, and the check then says so. It would change if the
 // trade's depth were shown to hold in a published test.
+//
+// # A leaf that hangs free counts its heights from its block
+//
+// The practice of such a design has the beam in the bottom rail's place and what the
+// carriages need in place of the track's, so that rack, rollers, wind and stops are
+// worked out as over a track. The leaf hangs level over the highest place of the drive,
+// and its nose is judged by the beam alone: what frame and infill stiffen is left out, on
+// the safe side. It would change if it were asked whether the frame is braced.
 package stages

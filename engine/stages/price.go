@@ -67,7 +67,11 @@ func price(q *plan.Quantities, p *practice.Practice, other *Priced) {
 	line(practice.RuleRateCut, "Saw cut", p.RateCut, q.SawCut, text.Length, 1000)
 	line(practice.RuleRateFrame, "Frame and footing metal", p.RateFrame, other.metal, text.Mass, 1)
 	line(practice.RuleRateInfill, "Infill of the leaf", p.RateInfill, other.infill, text.Area, 1e6)
-	line(practice.RuleRateRunning, "Wheels, rollers, stops and catch", p.RateRunning, other.leaves, text.Count, 1)
+	running := text.Name("Wheels, rollers, stops and catch")
+	if other.carriages > 0 {
+		running = "Rollers, stops and catch"
+	}
+	line(practice.RuleRateRunning, running, p.RateRunning, other.leaves, text.Count, 1)
 	line(practice.RuleRateMotor, "Motor", p.RateMotor, other.motors, text.Count, 1)
 	line(practice.RuleRateRack, "Rack", p.RateRack, other.rack, text.Length, 1000)
 	line(practice.RuleRateCarriage, "Carriages", p.RateCarriage, other.carriages, text.Count, 1)
