@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"pegpour/engine/network"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/sorting"
 	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -216,7 +216,7 @@ func bothSites(sides [2]plan.Side) plan.SiteOutline {
 			}
 		}
 	}
-	slices.SortFunc(site.Obstructions, func(a, b plan.ObstructionBox) int { return cmp.Compare(a.Index, b.Index) })
+	sorting.Stable(site.Obstructions, func(a, b plan.ObstructionBox) int { return a.Index - b.Index })
 	return site
 }
 

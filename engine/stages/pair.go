@@ -132,9 +132,13 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	}
 	sides := q.Parts
 	q.Parts = make([]plan.PartQuantity, 0, len(strips)+len(sides)+1)
+	whole := 0.0
+	for i := range strips {
+		whole += strips[i].Area
+	}
 	for i := range strips {
 		o := &strips[i]
-		piece := plan.PartQuantity{ID: o.ID, Name: o.Name, Area: o.Area, Depth: strip.Depth, Volume: strip.Volume * o.Area / strip.Area,
+		piece := plan.PartQuantity{ID: o.ID, Name: o.Name, Area: o.Area, Depth: strip.Depth, Volume: strip.Volume * o.Area / whole,
 			How: text.Say("{0} × {1} deep", text.SquareMM(o.Area), text.MM(strip.Depth))}
 		if run.Treatment.crown > 0 {
 			piece.How = text.Say("{0} × {1} deep, and the crown {2}", text.SquareMM(o.Area), text.MM(strip.Depth),
@@ -153,15 +157,15 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	byVolume, byMass := TrailerLoads(p, &q)
 	q.Loads = max(byVolume, byMass)
 	q.Mesh, q.MeshSheets = 0, 0
-	whole := Taker{In: run.Inputs, P: p, L: run.Layout, Treatment: &DriveTreatment{}, Parts: strips}
-	whole.driveStripItems(&q)
+	crossed := Taker{In: run.Inputs, P: p, L: run.Layout, Treatment: &DriveTreatment{}, Parts: strips}
+	crossed.driveStripItems(&q)
 	for i := range cable {
 		q.Conduit += cable[i].Length
 	}
 	other := PricedOf(&run.Plan.Leaf, run.Layout.HasGuide, run.Layout.HasMotor, metal, run.Ground)
 	other.add(PricedOf(&latch.Plan.Leaf, latch.Layout.HasGuide, latch.Layout.HasMotor, 0, latch.Ground))
 	price(&q, p, other)
-	return q, append(t.Refused, whole.Refused...)
+	return q, append(t.Refused, crossed.Refused...)
 }
 
 // footing adds what the stop's footing asks for below the strip.
