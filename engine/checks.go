@@ -15,7 +15,22 @@ import (
 // it: figures and checks.
 type designed struct {
 	*stages.Designed
-	judges bool // no remedy is searched for
+	searches searching
+}
+
+// searching says for which checks remedies are found by search, which costs more than
+// all the rest of a design.
+type searching int
+
+const (
+	searchAll searching = iota
+	searchStops
+	searchNone
+)
+
+// search reports whether remedies of a check of this severity are searched for.
+func (s searching) search(severity plan.Severity) bool {
+	return s == searchAll || s == searchStops && severity == plan.Stop
 }
 
 // findings are what checks say of a design. Every question that is asked is

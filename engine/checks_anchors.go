@@ -47,17 +47,15 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What fails first: {2}, under {3} where {4} may be.",
 			text.Word(b.Name), text.Used(h.Use), text.Word(h.Mode), text.Newtons(h.Demand), text.Newtons(h.Allowable))
 	default:
-		if _, maker, _ := b.Hold(p); maker != nil {
-			return // what their maker's number would say is not known, and its refusal says so
+		if h.Unsaid {
+			return
 		}
 		c.Severity = plan.Sound
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What would fail first: {2}.",
 			text.Word(b.Name), text.Used(h.Use), text.Word(h.Mode))
 	}
-	if c.Severity != plan.Sound {
-		if !d.judges {
-			c.Remedies = d.anchorRemedies(part)
-		}
+	if c.Severity != plan.Sound && d.searches.search(c.Severity) {
+		c.Remedies = d.anchorRemedies(part)
 	}
 	found.add(c)
 }

@@ -34,7 +34,7 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		if u.Loose {
 			c.Consequence = text.Say("Rollers alone hold the top, and the frame twists about them until it leans out of its track. A catch at the other end holds it.")
 		}
-		if !d.judges {
+		if d.searches.search(c.Severity) {
 			d.strongerFrame(&c)
 		}
 	}
@@ -51,6 +51,9 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		Consequence: text.Say("The rack leaves its pinion in the middle and presses on it at the ends.")}
 	q := *p
 	for _, q.BottomRail = range steel.SquareSizes {
+		if !d.searches.search(sags.Severity) {
+			break
+		}
 		if q.BottomRail <= p.BottomRail {
 			continue
 		}

@@ -52,7 +52,9 @@ func (d *designed) checkStop(found *findings, stop plan.MeetsStop) {
 		if worst.By != plan.ByGrade {
 			c.Consequence = text.Say("The leaf can jump its track and leave its guide.")
 		}
-		c.Remedies = d.stopRemedies(stop, centre)
+		if d.searches.search(c.Severity) {
+			c.Remedies = d.stopRemedies(stop, centre)
+		}
 	}
 	found.add(c)
 }

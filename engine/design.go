@@ -38,7 +38,7 @@ type Sketch struct {
 
 	plan     plan.Plan
 	finished bool
-	judges   bool // no remedy is searched for
+	searches searching
 
 	pair *pairSketch // of two leaves that meet; nil for one
 }
@@ -60,8 +60,18 @@ func Design(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 // Judge is Design without the remedies that are found by search, for who tries
 // many designs and reads what they hold: it takes half the time.
 func Judge(s survey.Survey, p practice.Practice) (plan.Plan, error) {
+	return designSearching(s, p, searchNone)
+}
+
+// DesignToMend is Design without the remedies that are found by search for what is
+// no Stop.
+func DesignToMend(s survey.Survey, p practice.Practice) (plan.Plan, error) {
+	return designSearching(s, p, searchStops)
+}
+
+func designSearching(s survey.Survey, p practice.Practice, what searching) (plan.Plan, error) {
 	sketch, err := Begin(s, p)
-	sketch.judges = true
+	sketch.searches = what
 	return *sketch.Finish(), err
 }
 
@@ -158,7 +168,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
 	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
 	plan.Refused = slices.Concat(d.refused, noGround, noFooting, noMotion, take.Refused)
-	read := &designed{judges: d.judges, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
+	read := &designed{searches: d.searches, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
 	plan.Strength = stages.Strengthen(read.Designed)
 	plan.Figures = read.figures()
 	found := read.check()

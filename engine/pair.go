@@ -297,7 +297,7 @@ func (q *pairSketch) dimensions(sides [2]plan.Side) []plan.DimensionLine {
 // finishPair finishes both sides and puts what they found together.
 func (d *Sketch) finishPair() {
 	q, p := d.pair, &d.practice
-	q.run.judges, q.latch.judges = d.judges, d.judges
+	q.run.searches, q.latch.searches = d.searches, d.searches
 	q.run.Finish()
 	q.latch.Finish()
 	whole, sides := &d.plan, q.sides()

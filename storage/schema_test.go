@@ -20,7 +20,7 @@ import (
 
 var update = flag.Bool("update", false, "write the schema anew")
 
-const schemaFile = "site.schema.json"
+const schemaFile = "schema/site.schema.json"
 
 type object = map[string]any
 

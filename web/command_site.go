@@ -6,12 +6,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"pegpour/app/words"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/quote"
+	"pegpour/engine/sheets"
 	"pegpour/engine/tables"
 	"pegpour/engine/text"
 	"pegpour/storage"
@@ -27,7 +29,8 @@ func planCommand(_ context.Context, arguments []string, in io.Reader, out, fault
 	})
 }
 
-// drawingCommand writes the set-out plan as SVG.
+// drawingCommand writes the set-out plan as SVG, or all drawings in true size as DXF into
+// a file of that name.
 func drawingCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
 	c := newSiteCommand("drawing")
 	width := c.flags.Float64("width", 1200, "`pixels` across")
@@ -41,6 +44,14 @@ func drawingCommand(_ context.Context, arguments []string, in io.Reader, out, fa
 		language, err := words.Read(*lang)
 		if err != nil {
 			return fmt.Errorf("%w: -lang: %w", errUsage, err)
+		}
+		if strings.EqualFold(filepath.Ext(*c.to), ".dxf") {
+			data, err := sheets.Exchange(sheets.Issue{Plan: site.plan, Practice: &site.practice, Language: language})
+			if err != nil {
+				return err
+			}
+			_, err = w.Write(data)
+			return err
 		}
 		view := draw.Phone(*width, 0)
 		view.Mirror = site.plan.Mirrored()
@@ -76,6 +87,15 @@ func quoteCommand(_ context.Context, arguments []string, in io.Reader, out, faul
 		table := csv.NewWriter(w)
 		table.UseCRLF = true
 		return table.WriteAll(tables.English(quote.Table(priced)))
+	})
+}
+
+// pegsCommand writes the pegs as points, CSV (RFC 4180).
+func pegsCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
+	return newSiteCommand("pegs").run(arguments, in, out, fault, func(w io.Writer, site designed) error {
+		table := csv.NewWriter(w)
+		table.UseCRLF = true
+		return table.WriteAll(tables.Pegs(site.plan))
 	})
 }
 

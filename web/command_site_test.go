@@ -17,9 +17,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/app/papers/order"
+	"pegpour/app/papers/press"
 	"pegpour/engine"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/tables"
+	"pegpour/storage"
 	"pegpour/storage/demo"
 )
 
@@ -57,6 +61,26 @@ func TestCommandLineOnEveryDemoSite(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
+
+		code, points, fault := pegpour(survey, "pegs")
+		require.Equal(t, exitDone, code, fault)
+		read, err := csv.NewReader(strings.NewReader(points)).ReadAll()
+		require.NoError(t, err)
+		assert.Equal(t, tables.Pegs(&want), read)
+
+		file := filepath.Join(t.TempDir(), "set-out.dxf")
+		code, _, fault = pegpour(survey, "drawing", "-out", file)
+		require.Equal(t, exitDone, code, fault)
+		written, err := os.ReadFile(file)
+		require.NoError(t, err)
+		document, err := storage.Decode([]byte(survey))
+		require.NoError(t, err)
+		encoded, err := storage.Encode(document)
+		require.NoError(t, err)
+		printed, err := press.Print(order.Order{Document: encoded, For: order.Exchange})
+		require.NoError(t, err)
+		assert.Equal(t, string(printed), string(written), "the phone makes the same file")
+		assert.Contains(t, string(written), "AC1009")
 
 		code, table, fault := pegpour(survey, "quantities")
 		require.Equal(t, exitDone, code, fault)

@@ -36,6 +36,7 @@ func newSiteCommand(name string) *siteCommand {
 type designed struct {
 	document *storage.Document
 	rules    map[string]float64 // by key, nil for none
+	practice practice.Practice  // by them
 	plan     *plan.Plan
 }
 
@@ -70,20 +71,20 @@ func (c *siteCommand) design(in io.Reader) (designed, error) {
 	if err := unread(site.document); err != nil {
 		return designed{}, err
 	}
-	practice := practice.DefaultPractice()
+	rules := practice.DefaultPractice()
 	if *c.rules != "" {
 		if site.rules, err = readRules(*c.rules); err != nil {
 			return designed{}, err
 		}
-		if practice, err = practice.With(site.rules); err != nil {
+		if rules, err = rules.With(site.rules); err != nil {
 			return designed{}, err
 		}
 	}
-	if practice, err = practice.With(site.document.Practice); err != nil {
+	if rules, err = rules.With(site.document.Practice); err != nil {
 		return designed{}, err
 	}
-	plan, err := engine.Design(site.document.Survey, practice)
-	site.plan = &plan
+	plan, err := engine.Design(site.document.Survey, rules)
+	site.plan, site.practice = &plan, rules
 	return site, err
 }
 

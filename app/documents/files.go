@@ -21,8 +21,8 @@ type file struct{ name, media, content string }
 // pictureName is what a drawing is called as a picture.
 func (f file) pictureName() string { return strings.TrimSuffix(f.name, ".svg") + ".png" }
 
-// makeFile makes a file of the site: its survey, its drawing, the owner's view or its
-// quantities.
+// makeFile makes a file of the site: its survey, its drawing, the owner's view, its pegs,
+// load cases or quantities.
 func makeFile(w *editing.Site, kind string) (file, error) {
 	base := FileBase(w.Doc.Survey.Site.Name)
 	switch kind {
@@ -40,6 +40,9 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		options := drawing.OwnerOptions{Open: 0.35, Figures: true, Say: w.Say, Write: w.Write}
 		svg, err := ownerPicture(w.Plan(), options, 1200)
 		return file{base + "-view.svg", mediaDrawing, string(svg)}, err
+	case "pegs":
+		text, err := Table(tables.Pegs(w.Plan()))
+		return file{base + "-pegs.csv", "text/csv", text}, err
 	case "loads":
 		text, err := Table(tables.Loads(w.Plan()))
 		return file{base + "-loads.csv", "text/csv", text}, err

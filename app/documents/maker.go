@@ -72,7 +72,7 @@ func (m *Maker) Make(p Pack) {
 	m.left = len(printed)
 	papers := make([]Paper, len(printed))
 	for _, kind := range p.files {
-		if kind == order.Cuts {
+		if kind == order.Cuts || kind == order.Exchange {
 			continue
 		}
 		f, err := makeFile(w, kind)

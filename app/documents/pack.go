@@ -11,13 +11,13 @@ type Pack struct {
 	ID, Name, What string
 
 	sheets []string // readers of the sheets in it
-	files  []string // kinds of makeFile, and order.Cuts
+	files  []string // kinds of makeFile, order.Cuts and order.Exchange
 }
 
 var packs = []Pack{
 	{"all", "Everything", "All sheets, drawing, tables and the survey.",
 		[]string{"owner", "labourer", "steel", "supplier", "engineer"},
-		[]string{"drawing", "quantities", order.Cuts, "loads", "survey"}},
+		[]string{"drawing", order.Exchange, "pegs", "quantities", order.Cuts, "loads", "survey"}},
 	{"owner", "Owner", "One page in plain words, and the picture.",
 		[]string{"owner"}, []string{"view"}},
 	{"labourer", "Labourer", "Set-out, pegs, sections, pour list and checklist.",
@@ -28,6 +28,8 @@ var packs = []Pack{
 		[]string{"supplier"}, []string{"quantities"}},
 	{"engineer", "Engineer", "Load cases, what was worked out of strength and what could not be judged.",
 		[]string{"engineer"}, []string{"loads"}},
+	{"drawings", "Drawings in true size", "Set-out, sections and leaf as one DXF file, and the pegs as a table of points.",
+		nil, []string{order.Exchange, "pegs"}},
 	{"quote", "Quote", "The page that the owner signs: prices, and what they rest on.", []string{"quote"}, nil},
 	{"costing", "Costing", "For the shop only: hours, cost and margin.", []string{"costing"}, nil},
 	{"handOver", "Hand-over", "The record of its tests, and the page that the owner keeps.",
@@ -60,6 +62,9 @@ func (p Pack) ordered(base string) []file {
 	}
 	if slices.Contains(p.files, order.Cuts) {
 		all = append(all, file{base + "-steel.csv", "text/csv", order.Cuts})
+	}
+	if slices.Contains(p.files, order.Exchange) {
+		all = append(all, file{base + "-set-out.dxf", "image/vnd.dxf", order.Exchange})
 	}
 	return all
 }

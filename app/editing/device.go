@@ -75,6 +75,7 @@ func (d *Device) WithStore(next func(app.Context)) {
 		next(d.Screen)
 		return
 	}
+	answered := d.sayIfNoAnswer(func() bool { return d.Store == nil })
 	d.Background(func(c context.Context) error {
 		store, err := d.openStore(c)
 		var shop storage.LoadedShop
@@ -85,7 +86,8 @@ func (d *Device) WithStore(next func(app.Context)) {
 			err = d.Prepare(c, store)
 		}
 		d.Dispatch(func(ctx app.Context) {
-			if err != nil {
+			answered()
+			if d.Failure = ""; err != nil {
 				d.Failure = d.StoreErrorWords(err)
 				return
 			}
@@ -103,6 +105,23 @@ func (d *Device) WithStore(next func(app.Context)) {
 		})
 		return nil
 	})
+}
+
+// answerWithin is how long the store may take to answer before that is said: a page that
+// the browser keeps asleep can hold it for ever.
+const answerWithin = 10 * time.Second
+
+// sayIfNoAnswer says after a while that the store does not answer, if it is still waited
+// for then. Call answered, on the goroutine of the screens, once it has answered.
+func (d *Device) sayIfNoAnswer(waits func() bool) (answered func()) {
+	stop := d.after(answerWithin, func() {
+		d.Dispatch(func(app.Context) {
+			if waits() && d.Failure == "" {
+				d.Failure = d.Say("The browser's store does not answer. It may still: wait, or close other tabs of Pegpour and try again.")
+			}
+		})
+	})
+	return func() { stop() }
 }
 
 // WantPhoto has a photo fetched again whose bytes were given up here.

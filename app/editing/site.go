@@ -103,9 +103,11 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 			return
 		}
 		s.Doc, s.Asked = nil, ""
+		answered := s.sayIfNoAnswer(func() bool { return s.followed == id && s.Doc == nil })
 		s.Background(func(c context.Context) error {
 			loaded, err := s.Store.Load(c, id)
 			s.Dispatch(func(ctx app.Context) {
+				answered()
 				if s.followed != id {
 					return
 				}

@@ -157,7 +157,7 @@ func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bo
 		if !ok {
 			continue
 		}
-		plan, _ := engine.Design(survey, practice)
+		plan, _ := engine.DesignToMend(survey, practice)
 		r.Designs++
 		w := BuildOption{Changes: changes, Current: len(changes) == 0, Plan: plan}
 		w.describe(&survey)

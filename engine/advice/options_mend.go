@@ -50,7 +50,7 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
 			return
 		}
 		s, p, _ = With(s, p, best.Changes)
-		made, _ = engine.Design(s, p) // with the remedies that are found by search
+		made, _ = engine.DesignToMend(s, p)
 		before := len(needs)
 		if needs = slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }); len(needs) < before {
 			best.Words = inAll(&shops, best)

@@ -36,6 +36,8 @@ type SceneOptions struct {
 	Tape string
 	// Done are the peg numbers that are ticked.
 	Done map[int]bool
+	// TrueSize leaves the heights of the long section as they are.
+	TrueSize bool
 	// Marks shows a numbered mark at each check of the severity Stop or Warning.
 	Marks bool
 }

@@ -72,7 +72,7 @@ func (l *longSection) measure() {
 	l.base, l.times = least, 10
 	for _, times := range [...]float64{10, 5, 4, 3, 2, 1} {
 		l.times = times
-		if (most-least)*times <= (l.to-l.from)*0.3 {
+		if !l.o.TrueSize && (most-least)*times <= (l.to-l.from)*0.3 {
 			break
 		}
 	}

@@ -211,6 +211,8 @@ type AnchorHold struct {
 	// Breaks says that steel or concrete breaks under the load as it acts, all
 	// safety used up.
 	Breaks bool `json:"breaks,omitempty"`
+	// Unsaid says that a number of the anchors' maker is missing, which a refusal names.
+	Unsaid bool `json:"-"`
 }
 
 // AnchorDemand is what each anchor must hold, N: what it can hold says

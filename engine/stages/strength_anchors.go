@@ -92,7 +92,7 @@ func (d *Designed) holdOf(p *practice.Practice, l *Layout, part plan.PartKind, s
 	}
 	hold, maker, err := b.Hold(p)
 	var refused []plan.Refusal
-	if maker != nil {
+	if hold.Unsaid = maker != nil; hold.Unsaid {
 		refused = notLookedAt(b.Name, maker, practice.PracticePath+practice.RuleAnchorPullOut)
 	}
 	if near := (*anchor.ArgumentError)(nil); errors.As(err, &near) && near.Argument == anchor.EdgeArgument {

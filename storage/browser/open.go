@@ -62,6 +62,7 @@ type database struct {
 	gone    js.Func // the browser closed the connection
 
 	left js.Func // the page is being left
+	back js.Func // it is shown again
 
 	connecting sync.Mutex // never waited for inside a callback
 
@@ -69,6 +70,7 @@ type database struct {
 	db      js.Value // IDBDatabase; undefined while there is no connection
 	closed  bool
 	running map[*transaction]bool
+	asleep  chan struct{} // closed when the page is shown again; nil while it is awake
 }
 
 // openDatabase opens or makes the database.
@@ -90,7 +92,14 @@ func openDatabase(ctx context.Context, name string, version int) (*database, err
 		}
 		return nil
 	})
-	_ = try(func() { js.Global().Call("addEventListener", "pagehide", b.left) })
+	b.back = js.FuncOf(func(js.Value, []js.Value) any {
+		b.wake()
+		return nil
+	})
+	_ = try(func() {
+		js.Global().Call("addEventListener", "pagehide", b.left)
+		js.Global().Call("addEventListener", "pageshow", b.back)
+	})
 	b.join(name)
 	return b, nil
 }
@@ -116,8 +125,19 @@ func (b *database) disconnect(db js.Value) {
 	b.db = js.Undefined()
 }
 
-// connection returns the connection, made anew where it was lost.
+// connection returns the connection, made anew where it was lost. It waits while the page
+// is asleep.
 func (b *database) connection(ctx context.Context) (js.Value, error) {
+	b.mu.Lock()
+	asleep := b.asleep
+	b.mu.Unlock()
+	if asleep != nil {
+		select {
+		case <-asleep:
+		case <-ctx.Done():
+			return js.Undefined(), ctx.Err()
+		}
+	}
 	b.connecting.Lock()
 	defer b.connecting.Unlock()
 	b.mu.Lock()
@@ -208,14 +228,28 @@ func sleepsInTransactions() bool {
 	return strings.HasPrefix(js.Global().Get("navigator").Get("vendor").String(), "Apple")
 }
 
-// letGo aborts what is still running when the page is put to sleep: the next
-// page's writes would wait for it for ever. Nothing that was acknowledged is touched; what was not is
-// refused, stays first in line, and can be tried again when the page comes back.
+// letGo aborts what is still running when the page is put to sleep, and begins nothing
+// more until it is shown again: the next page's writes would wait for it for ever. Nothing
+// that was acknowledged is touched; what was not is refused, stays first in line, and can be
+// tried again when the page comes back.
 func (b *database) letGo() {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	if b.asleep == nil {
+		b.asleep = make(chan struct{})
+	}
 	for x := range b.running {
 		_ = try(func() { x.tx.Call("abort") })
+	}
+}
+
+// wake goes on with what waits.
+func (b *database) wake() {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if b.asleep != nil {
+		close(b.asleep)
+		b.asleep = nil
 	}
 }
 
@@ -308,7 +342,12 @@ func (b *database) Close() error {
 	b.disconnect(js.Undefined())
 	b.change.Release()
 	b.gone.Release()
-	_ = try(func() { js.Global().Call("removeEventListener", "pagehide", b.left) })
+	_ = try(func() {
+		js.Global().Call("removeEventListener", "pagehide", b.left)
+		js.Global().Call("removeEventListener", "pageshow", b.back)
+	})
+	b.wake()
 	b.left.Release()
+	b.back.Release()
 	return nil
 }

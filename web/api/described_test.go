@@ -26,6 +26,10 @@ func TestAPIAsDescribed(t *testing.T) {
 	// The description and what problems mean.
 	tag := f.want(ok, f.ask("", "GET", "/api/v1/openapi.json", nil)).Header().Get("ETag")
 	f.want(notModified, f.ask("", "GET", "/api/v1/openapi.json", nil, "If-None-Match: "+tag))
+	for _, name := range []string{"site", "plan"} {
+		tag = f.want(ok, f.ask("", "GET", "/api/v1/"+name+".schema.json", nil)).Header().Get("ETag")
+		f.want(notModified, f.ask("", "GET", "/api/v1/"+name+".schema.json", nil, "If-None-Match: "+tag))
+	}
 	tag = f.want(ok, f.ask("", "GET", "/api/v1/problems/too-large", nil)).Header().Get("ETag")
 	f.want(notModified, f.ask("", "GET", "/api/v1/problems/too-large", nil, "If-None-Match: W/"+tag))
 	f.want(404, f.ask("", "GET", "/api/v1/problems/none", nil))

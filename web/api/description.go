@@ -19,6 +19,13 @@ func describe(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
 	return answer(w, r, http.StatusOK, json.RawMessage(openAPI))
 }
 
+// describeAs answers with the JSON Schema of what is kept or made.
+func describeAs(schema []byte) func(http.ResponseWriter, *http.Request, yard.Device) error {
+	return func(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
+		return answer(w, r, http.StatusOK, json.RawMessage(schema))
+	}
+}
+
 // explain answers with what a kind of problem means.
 func explain(w http.ResponseWriter, r *http.Request, _ yard.Device) error {
 	kind := r.PathValue("problem")

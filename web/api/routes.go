@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"time"
 
+	"pegpour/storage/schema"
 	"pegpour/storage/yard"
 )
 
@@ -38,6 +39,8 @@ func routes(y *yard.Yard, now func() time.Time, limits *limits, journal journal,
 	shopRules := shopRules{y, journal}
 	return []route{
 		{"GET", "/api/v1/openapi.json", anyone, describe},
+		{"GET", "/api/v1/site.schema.json", anyone, describeAs(schema.Site)},
+		{"GET", "/api/v1/plan.schema.json", anyone, describeAs(schema.Plan)},
 		{"GET", "/api/v1/problems/{problem}", anyone, explain},
 		{"POST", "/api/v1/pair", anyone, devices.pair},
 		{"GET", "/api/v1/device", anyRole, devices.self},

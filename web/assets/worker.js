@@ -17,6 +17,7 @@
 
 const cachePrefix = "pegpour-";
 const cacheName = cachePrefix + bundle.version;
+const shared = "/opened"; // what another app shares goes there, see loader/opened.js
 const officeProgram = /^\/a\/office\.\w+\.wasm$/; // of any version
 // Held by each page, shared, as long as it lives (loader/versions.js takes it).
 const versionLockPrefix = "pegpour-version-";
@@ -45,7 +46,9 @@ self.addEventListener("message", (event) => {
 
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
-  if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (url.origin !== self.location.origin) return;
+  if (event.request.method === "POST" && url.pathname === shared) event.respondWith(receive(event.request));
+  if (event.request.method !== "GET") return;
   if (url.pathname.startsWith("/a/")) {
     event.respondWith(asset(event.request, url.pathname));
   } else if (event.request.mode === "navigate" && !url.pathname.startsWith("/api/")) {
@@ -142,6 +145,13 @@ async function removeUnused() {
     const used = new Set(held.map((lock) => cachePrefix + lock.name.slice(versionLockPrefix.length)));
     await Promise.all(names.filter((name) => !used.has(name)).map((name) => caches.delete(name)));
   });
+}
+
+// receive keeps a file that another app shares until the page has taken it.
+async function receive(request) {
+  const file = (await request.formData()).get("file");
+  if (file instanceof File) await (await caches.open(shared)).put(shared, new Response(file));
+  return Response.redirect("/?shared", 303);
 }
 
 // page answers every address of the app: which screen it is, the app decides.

@@ -161,7 +161,14 @@ func TestDocumentsWithoutSignal(t *testing.T) {
 		assert.Equal(t, hex.EncodeToString(sum[:]), pdf.Digest,
 			"%s: the phone's %d bytes are not the command line's %d", reader, pdf.Size, out.Len())
 	}
+	exchange := filepath.Join(t.TempDir(), "set-out.dxf")
+	require.NoError(t, exec.Command(binary, "drawing", "-in", file, "-out", exchange).Run())
+	drawn, err := os.ReadFile(exchange)
+	require.NoError(t, err)
+	sum := sha256.Sum256(drawn)
+	assert.Equal(t, hex.EncodeToString(sum[:]), files["demo-angled-drive-set-out.dxf"].Digest)
 	assert.Contains(t, files["demo-angled-drive-set-out.svg"].Text, "<svg")
+	assert.Contains(t, files["demo-angled-drive-pegs.csv"].Text, "run-back post")
 	assert.Contains(t, files["demo-angled-drive-quantities.csv"].Text, "Concrete to order")
 	assert.Contains(t, files["demo-angled-drive-steel.csv"].Text, "Guide rail")
 	p.Wait(`document.querySelectorAll("[data-file]").length === ` + strconv.Itoa(len(files)))

@@ -10,6 +10,9 @@ import "encoding/json"
 // or, once it was measured, as poured.
 const Cuts = "cuts"
 
+// Exchange asks for the drawings in one DXF file, in true size.
+const Exchange = "dxf"
+
 // Order asks for one document.
 type Order struct {
 	// Document is the site's file as storage encodes it.
@@ -17,7 +20,7 @@ type Order struct {
 	// Rules are those that the shop overrides, by key.
 	Rules map[string]float64 `json:"rules,omitempty"`
 	// For is the reader: owner, labourer, steel, supplier, engineer,
-	// hand-over, keeper, quote or costing; or Cuts.
+	// hand-over, keeper, quote or costing; Cuts or Exchange.
 	For string `json:"for"`
 	// Date of the issue, RFC 3339 or only its day. Empty: when the site was
 	// last changed, so that one state of a site is always printed the same.

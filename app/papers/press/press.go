@@ -29,8 +29,8 @@ import (
 // none where the order gives none either.
 var ErrDate = error(refusal.Error("the date must be written like 2025-03-14 or 2025-03-14T09:26:53Z"))
 
-// Print makes the document that is ordered, a PDF, or a table of order.Cuts. Equal orders
-// give equal bytes.
+// Print makes the document that is ordered, a PDF, the table of order.Cuts or the
+// drawings of order.Exchange. Equal orders give equal bytes.
 //
 // A field whose entry could not be read counts as not measured, as it does on
 // the screen; so does one whose value the engine refuses. Errors: those of
@@ -76,6 +76,9 @@ func Print(o order.Order) ([]byte, error) {
 		if i.Language, err = words.Read(o.Words); err != nil {
 			return nil, err
 		}
+	}
+	if o.For == order.Exchange {
+		return sheets.Exchange(i)
 	}
 	if i.Date, err = dateOf(o.Date, d); err != nil {
 		return nil, err
