@@ -147,7 +147,12 @@ type setOutView struct {
 }
 
 // key tells the views apart.
-func (v *setOutView) key() string { return v.name + strings.Repeat("+", v.number) }
+func (v *setOutView) key() string {
+	if v.number > 0 {
+		return v.name + "+"
+	}
+	return v.name
+}
 
 // plan is what is drawn: a side in its own frame, or all.
 func (v *setOutView) plan(w *editing.Site) *plan.Plan {

@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -90,25 +89,26 @@ func (q *pairSketch) drawn(s *survey.Survey) plan.Plan {
 func (q *pairSketch) outline(whole *plan.Plan) {
 	sides := q.sides()
 	var strips []geom.Polygon
-	var strip plan.Outline
+	var strip *plan.Outline
 	rest := make([]plan.Outline, 0, len(sides[0].Outlines)+len(sides[1].Outlines)+3)
 	whole.Conduits = nil
 	for i := range sides {
 		side := &sides[i]
-		for _, o := range side.Outlines {
-			o.Ring = ringIn(side, o.Ring)
+		for k := range side.Outlines {
+			o := &side.Outlines[k]
+			ring := ringIn(side, o.Ring)
 			if o.Kind == plan.PartDriveStrip {
-				strips, strip = append(strips, o.Ring), o
+				strips, strip = append(strips, ring), o
 				continue
 			}
-			o.Latch = side.Latch
-			o.ID, o.Name = stages.SideID(o.ID, side.Latch), stages.SideName(o.Name, side.Latch)
-			rest = append(rest, o)
+			rest = append(rest, *o)
+			part := &rest[len(rest)-1]
+			part.Ring, part.Latch = ring, side.Latch
+			part.ID, part.Name = stages.SideID(o.ID, side.Latch), side.Named(o.Name)
 		}
-		for _, c := range side.Conduits {
-			c.Line = ringIn(side, c.Line)
-			c.For = stages.SideName(c.For, side.Latch)
-			whole.Conduits = append(whole.Conduits, c)
+		for k := range side.Conduits {
+			c := &side.Conduits[k]
+			whole.Conduits = append(whole.Conduits, plan.Conduit{For: side.Named(c.For), Line: ringIn(side, c.Line), Length: c.Length})
 		}
 	}
 	var all stages.OutlineList
@@ -123,8 +123,8 @@ func (q *pairSketch) outline(whole *plan.Plan) {
 		}
 	}
 	if len(pieces) > 0 {
-		strip.Name, strip.Piece, strip.Number, strip.Latch = "Drive strip", 0, 1, false
-		all.Add(strip, pieces)
+		all.Add(plan.Outline{Kind: strip.Kind, Name: "Drive strip", Concrete: true, Depth: strip.Depth, Top: strip.Top,
+			Crown: strip.Crown, Mesh: strip.Mesh, Tint: strip.Tint}, pieces)
 	}
 	run, latch := q.run.pairSide(), q.latch.pairSide()
 	middle, cable := stages.Meeting(run, latch, &q.run.practice, q.meets)
@@ -149,8 +149,8 @@ func placeIn(side *plan.Side, p geom.Point) geom.Point {
 
 // ringIn is a ring or a line of a side in the frame of the whole; a mirrored one is walked the
 // other way round, so that it turns as before.
-func ringIn[Line ~[]geom.Point](side *plan.Side, ring Line) Line {
-	out := make(Line, len(ring))
+func ringIn(side *plan.Side, ring []geom.Point) []geom.Point {
+	out := make([]geom.Point, len(ring))
 	for i, p := range ring {
 		out[i] = placeIn(side, p)
 	}
@@ -202,21 +202,22 @@ func bothSites(sides [2]plan.Side) plan.SiteOutline {
 	site.RunBackEdge = ringIn(run, run.Site.RunBackEdge)
 	site.LatchEdge = ringIn(latch, latch.Site.RunBackEdge)
 	slices.Reverse(site.LatchEdge) // from the street inwards, as every edge
-	site.Drive = slices.Concat(geom.Polygon(site.RunBackEdge), nil)
+	site.Drive = append(geom.Polygon(nil), site.RunBackEdge...)
 	for i := len(site.LatchEdge) - 1; i >= 0; i-- {
 		site.Drive = append(site.Drive, site.LatchEdge[i])
 	}
 	site.Room += run.Meets
 	site.Obstructions = nil
+	var had []int // things that both sides have stand once
 	for i := range sides {
-		for _, o := range sides[i].Site.Obstructions {
-			o.Box = ringIn(&sides[i], o.Box)
-			if !slices.ContainsFunc(site.Obstructions, func(q plan.ObstructionBox) bool { return q.Index == o.Index }) {
+		for k := range sides[i].Site.Obstructions {
+			o := sides[i].Site.Obstructions[k]
+			if !slices.Contains(had, o.Index) {
+				had, o.Box = append(had, o.Index), ringIn(&sides[i], o.Box)
 				site.Obstructions = append(site.Obstructions, o)
 			}
 		}
 	}
-	slices.SortFunc(site.Obstructions, func(a, b plan.ObstructionBox) int { return cmp.Compare(a.Index, b.Index) })
 	return site
 }
 
@@ -277,7 +278,11 @@ func (q *pairSketch) dimensions(sides [2]plan.Side) []plan.DimensionLine {
 				line.ID = stages.SideID(line.ID, side.Latch)
 			}
 			line.Path = side.Path(line.Path)
-			if !slices.ContainsFunc(all, func(q plan.DimensionLine) bool { return q.ID == line.ID }) {
+			twice := false // a thing that both sides have
+			for k := range all {
+				twice = twice || all[k].ID == line.ID
+			}
+			if !twice {
 				all = append(all, line)
 			}
 		}
@@ -341,14 +346,15 @@ func bothPegs(whole *plan.Plan, sides [2]plan.Side) ([]plan.Peg, []plan.Diagonal
 		own, across := stages.SetOut(parts, whole.Opening, nil, nil)
 		number := make(map[int]int, len(own))
 		add := func(g plan.Peg) {
-			same := slices.IndexFunc(pegs, func(q plan.Peg) bool { return stages.SamePlace(&q, g.Chainage, g.Offset) })
-			was := g.Number
-			if same < 0 {
-				g.Number = len(pegs) + 1
-				pegs = append(pegs, g)
-				same = len(pegs) - 1
+			for k := range pegs {
+				if stages.SamePlace(&pegs[k], g.Chainage, g.Offset) {
+					number[g.Number] = pegs[k].Number
+					return
+				}
 			}
-			number[was] = pegs[same].Number
+			number[g.Number] = len(pegs) + 1
+			g.Number = len(pegs) + 1
+			pegs = append(pegs, g)
 		}
 		levels := side.Pegs
 		for _, g := range own {
@@ -363,7 +369,7 @@ func bothPegs(whole *plan.Plan, sides [2]plan.Side) ([]plan.Peg, []plan.Diagonal
 			if strings.HasPrefix(g.Of, "footing.post.") {
 				at := placeIn(side, geom.Point{X: g.Chainage, Y: g.Offset})
 				post := stages.PegAt(at, whole.Opening)
-				post.Number, post.Of, post.Name = -g.Number, stages.SideID(g.Of, side.Latch), stages.SideName(g.Name, side.Latch)
+				post.Number, post.Of, post.Name = -g.Number, stages.SideID(g.Of, side.Latch), side.Named(g.Name)
 				post.Level, post.Levelled = g.Level, g.Levelled
 				add(post)
 			}
@@ -384,22 +390,24 @@ func (d *Sketch) explainPair() {
 	whole.Figures = nil
 	for i := range sides {
 		side := &sides[i]
-		for _, f := range side.Figures {
-			if slices.Contains(ofSupply, f.ID) || f.ID == plan.FigureLeafClearAlong ||
-				side.Latch && (f.ID == plan.FigureDriveStripWidth || f.ID == plan.FigureDriveStripDepth) {
+		for k := range side.Figures {
+			id := side.Figures[k].ID
+			ofDrive := id == plan.FigureDriveStripWidth || id == plan.FigureDriveStripDepth
+			if slices.Contains(ofSupply, id) || id == plan.FigureLeafClearAlong || ofDrive && side.Latch {
 				continue
 			}
-			if f.ID != plan.FigureDriveStripWidth && f.ID != plan.FigureDriveStripDepth {
-				f.ID, f.Name = stages.SideID(f.ID, side.Latch), stages.SideName(f.Name, side.Latch)
+			whole.Figures = append(whole.Figures, side.Figures[k])
+			f := &whole.Figures[len(whole.Figures)-1]
+			if !ofDrive {
+				f.ID, f.Name = stages.SideID(id, side.Latch), side.Named(f.Name)
 				if f.Before != "" {
-					f.Before = stages.SideName(f.Before, side.Latch)
+					f.Before = side.Named(f.Before)
 				}
 			}
 			f.Fields = slices.Clone(f.Fields)
-			for k := range f.Fields {
-				f.Fields[k] = side.Path(f.Fields[k])
+			for n := range f.Fields {
+				f.Fields[n] = side.Path(f.Fields[n])
 			}
-			whole.Figures = append(whole.Figures, f)
 		}
 	}
 	assumed := map[string]bool{}
@@ -420,25 +428,27 @@ var ofSupply = []string{plan.FigureConcreteArea, plan.FigureConcreteVolume, plan
 
 // explainMeeting gives where the leaves meet and what the stop there takes.
 func (l *figureList) explainMeeting(m *plan.Meeting, sides [2]plan.Side) {
-	l.add(plan.Figure{ID: plan.FigurePairMeets, Name: "The leaves meet at chainage", Dimension: text.Length, Value: m.At,
-		How:    text.Say("from the latch post; a gap of {0} between the frames", text.MM(m.Gap)),
-		Fields: []string{survey.PairMeets, survey.OpeningWidth}, Rules: []string{practice.RulePairGap}})
-	l.add(plan.Figure{ID: plan.FigurePairClear, Name: "Clear opening, straight in", Dimension: text.Length,
-		Value: sides[0].Leaf.ClearStraight + sides[1].Leaf.ClearStraight,
-		How: text.Say("{0} from where the leaves meet to the run-back side, and {1} to the latch side",
-			text.MM(sides[0].Leaf.ClearStraight), text.MM(sides[1].Leaf.ClearStraight)), Fields: l.edge, Source: sourceGeometry})
-	l.add(plan.Figure{ID: plan.FigurePairStop, Name: "Push on the stop in the drive", Dimension: text.Force, Value: m.Hardest(),
-		FirstPass: true,
-		How: text.Say("the harder of {0} from the leaf of the run-back side and {1} from that of the latch side: one may come while the other is not there",
-			text.Newtons(m.Impacts[0]), text.Newtons(m.Impacts[1])), Rules: []string{practice.RuleStopBuffer, practice.RulePairStopHeight},
-		Fields: []string{survey.OpeningWidth, survey.PairMeets}, Source: stages.SourceStop})
+	add := l.addOfMeeting
+	clear := [2]float64{sides[0].Leaf.ClearStraight, sides[1].Leaf.ClearStraight}
+	add(plan.FigurePairMeets, "The leaves meet at chainage", text.Length, m.At, "",
+		text.Say("from the latch post; a gap of {0} between the frames", text.MM(m.Gap)), practice.RulePairGap)
+	add(plan.FigurePairClear, "Clear opening, straight in", text.Length, clear[0]+clear[1], sourceGeometry,
+		text.Say("{0} from where the leaves meet to the run-back side, and {1} to the latch side", text.MM(clear[0]), text.MM(clear[1])))
+	add(plan.FigurePairStop, "Push on the stop in the drive", text.Force, m.Hardest(), stages.SourceStop,
+		text.Say("the harder of {0} from the leaf of the run-back side and {1} from that of the latch side: one may come while the other is not there",
+			text.Newtons(m.Impacts[0]), text.Newtons(m.Impacts[1])), practice.RuleStopBuffer, practice.RulePairStopHeight)
 	if m.Holds > 0 {
-		l.add(plan.Figure{ID: plan.FigurePairHolds, Name: "What holds the stop in the drive", Dimension: text.Force, Value: m.Holds,
-			FirstPass: true,
-			How: text.Say("strip and footing under the stop by what the ground holds along it, and {0} of footing, {1} deep, against the ground before it",
-				text.MM(m.Foot), text.MM(m.Depth)), Rules: []string{practice.RulePairFoot, practice.RulePairFootDepth},
-			Fields: []string{survey.GroundSoil, survey.GroundClass}, Source: sourceSlide})
+		add(plan.FigurePairHolds, "What holds the stop in the drive", text.Force, m.Holds, sourceSlide,
+			text.Say("strip and footing under the stop by what the ground holds along it, and {0} of footing, {1} deep, against the ground before it",
+				text.MM(m.Foot), text.MM(m.Depth)), practice.RulePairFoot, practice.RulePairFootDepth)
 	}
+}
+
+// addOfMeeting adds a figure of the place where the leaves meet.
+func (l *figureList) addOfMeeting(id string, name text.Name, of text.Dimension, v float64, source string, how text.Text,
+	rules ...string) {
+	l.add(plan.Figure{ID: id, Name: name, Dimension: of, Value: v, How: how, Rules: rules, Source: source,
+		Fields: []string{survey.PairMeets, survey.OpeningWidth}, FirstPass: of == text.Force})
 }
 
 const sourceSlide = "International Building Code, 1806.3 and table 1806.2 (memory)"

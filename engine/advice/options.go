@@ -185,10 +185,15 @@ func pairs(s *survey.Survey, shared []plan.Change) [][]plan.Change {
 	other := survey.LeavesPair
 	if survey.Paired(s) {
 		other = survey.LeavesOne
-	} else if !s.Pair.Other.RunBack.Room.Known() {
+	} else if !roomAtLatch(s) {
 		return nil
 	}
 	return [][]plan.Change{append(slices.Clip(shared), plan.Change{Path: survey.GateLeaves, Words: other})}
+}
+
+// roomAtLatch reports whether the room behind the latch post was measured.
+func roomAtLatch(s *survey.Survey) bool {
+	return survey.FieldOf(survey.Path(survey.OnSide(survey.RunBackRoom, true))).Answered(s)
 }
 
 // describe names the choices of the option as this survey stands.
@@ -301,7 +306,7 @@ func (r *OptionsReport) note(s *survey.Survey) {
 		r.Notes = append(r.Notes,
 			text.Say("Ways with something that has no rate stand behind those that are priced. Missing: {0}.", text.WordList(r.Missing)))
 	}
-	if !survey.Paired(s) && survey.FieldOf(survey.GateLeaves).Needed(s) && !s.Pair.Other.RunBack.Room.Known() {
+	if !survey.Paired(s) && survey.FieldOf(survey.GateLeaves).Needed(s) && !roomAtLatch(s) {
 		r.Notes = append(r.Notes,
 			text.Say("Two leaves that meet are not among these: nobody measured behind the latch post. Choose two leaves under All figures and measure there."))
 	}

@@ -38,6 +38,7 @@ func TestPairAmongTheWays(t *testing.T) {
 	r := BuildOptions(s, p)
 	assert.Nil(t, pairOf(r))
 	assert.True(t, noted(r))
+	s.Pair.Other = &survey.OtherSide{}
 	s.Pair.Other.RunBack.Room, s.Pair.Other.RunBack.Depth = survey.Measured(4400, survey.ByTape), survey.Measured(1500, survey.ByTape)
 	s.Pair.Other.Ground.Soil = survey.SoilFirm
 	r = BuildOptions(s, p)

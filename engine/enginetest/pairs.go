@@ -18,7 +18,7 @@ func Paired(s survey.Survey) survey.Survey {
 	s.Drive.LatchEdge = MirroredEdge(s.Drive.RunBackEdge)
 	s.Opening.PostLatch = s.Opening.PostRunBack
 	s.RunBack.Obstructions = nil
-	s.Pair.Other = survey.OtherSide{RunBack: s.RunBack, Ground: s.Ground, Gate: s.Gate}
+	s.Pair.Other = &survey.OtherSide{RunBack: s.RunBack, Ground: s.Ground, Gate: s.Gate}
 	return s
 }
 
@@ -57,7 +57,7 @@ func MirroredPair(s survey.Survey) survey.Survey {
 			*side = survey.OnLatchSide
 		}
 	}
-	other := &m.Pair.Other
+	other := m.Pair.Other
 	things := m.RunBack.Obstructions
 	m.RunBack, other.RunBack = other.RunBack, m.RunBack
 	m.RunBack.Obstructions, other.RunBack.Obstructions = things, nil
@@ -92,7 +92,7 @@ func RandomPair(r *rand.Rand) survey.Survey {
 	for _, e := range [...]*survey.Edge{&s.Drive.RunBackEdge, &s.Drive.LatchEdge} {
 		e.Angle.Size = exactAngle(e.Angle.Size)
 	}
-	s.Pair.Other = survey.OtherSide{RunBack: other.RunBack, Ground: other.Ground, Gate: other.Gate}
+	s.Pair.Other = &survey.OtherSide{RunBack: other.RunBack, Ground: other.Ground, Gate: other.Gate}
 	if r.IntN(2) == 0 {
 		s.Ground.Levels.Taken = survey.LevelsBySlopes
 		s.Ground.Levels.Along = survey.Measured(-0.05+0.1*r.Float64(), survey.ByStaff)

@@ -18,10 +18,11 @@ type Pair struct {
 
 // Meeting is where two leaves meet, and what takes them there.
 type Meeting struct {
-	At    float64 `json:"at"`    // chainage from the latch post, mm
-	First string  `json:"first"` // the leaf that shuts first, as the survey has it
-	Gap   float64 `json:"gap"`   // between the frames, mm
-	Catch float64 `json:"catch"` // of the leaf that shuts first, past its frame, mm
+	At     float64 `json:"at"`     // chainage from the latch post, mm
+	Offset float64 `json:"offset"` // of the track, mm
+	First  string  `json:"first"`  // the leaf that shuts first, as the survey has it
+	Gap    float64 `json:"gap"`    // between the frames, mm
+	Catch  float64 `json:"catch"`  // of the leaf that shuts first, past its frame, mm
 	// Height of the stop above the foot of the track, mm.
 	Height float64 `json:"height"`
 	// Foot and Depth are of the footing under the stop; 0 where the drive carries it.

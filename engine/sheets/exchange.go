@@ -4,6 +4,7 @@ import (
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/dxf"
 	"pegpour/engine/drawing"
+	"pegpour/engine/plan"
 )
 
 // The scales that the lettering of drawings in true size is made for, its size there
@@ -22,17 +23,20 @@ func Exchange(i Issue) ([]byte, error) {
 	if i.Plan == nil || i.Practice == nil {
 		return nil, ErrIssue
 	}
-	turned := i.Plan.Mirrored()
-	cuts := drawing.CrossSections(i.Plan)
 	e := exchange{}
-	e.add("", i.wholePlan(cuts), turned)
+	e.add("", i.wholePlan(), i.Plan.Mirrored())
 	o := i.scene()
 	o.TrueSize = true
-	e.add("SECTION", drawing.SectionScene(i.Plan, o), turned)
-	e.add("LEAF", drawing.LeafScene(i.Plan, o), turned)
-	e.add("FOOTING", drawing.FallingScene(i.Plan, o), turned)
-	for _, cut := range cuts {
-		e.beside("CROSS", 2, drawing.CrossSectionScene(i.Plan, i.Practice, cut, o))
+	for _, side := range i.Plan.Sides() {
+		turned := side.Mirrored()
+		e.add("SECTION", i.sided(&side, drawing.SectionScene(side.Plan, o)), turned)
+		e.add("LEAF", i.sided(&side, drawing.LeafScene(side.Plan, o)), turned)
+		e.add("FOOTING", i.sided(&side, drawing.FallingScene(side.Plan, o)), turned)
+	}
+	for _, side := range i.Plan.Sides() {
+		for _, cut := range drawing.CrossSections(side.Plan) {
+			e.beside("CROSS", 2, i.sided(&side, drawing.CrossSectionScene(side.Plan, i.Practice, cut, o)))
+		}
 	}
 	if e.failed != nil {
 		return nil, e.failed
@@ -43,7 +47,7 @@ func Exchange(i Issue) ([]byte, error) {
 }
 
 // wholePlan is the set-out plan with all its sizes, those of the corner by the pad too.
-func (i *Issue) wholePlan(cuts []drawing.CrossSection) *draw.Scene {
+func (i *Issue) wholePlan() *draw.Scene {
 	o := i.scene()
 	o.Pegs = true
 	whole := drawing.SetOutScene(i.Plan, o)
@@ -57,8 +61,18 @@ func (i *Issue) wholePlan(cuts []drawing.CrossSection) *draw.Scene {
 			whole.Add(e)
 		}
 	}
-	whole.Add(drawing.SectionMarks(i.Plan, cuts, o)...)
+	if i.Plan.Pair == nil { // of two leaves each side has sections in a frame of its own
+		whole.Add(drawing.SectionMarks(i.Plan, drawing.CrossSections(i.Plan), o)...)
+	}
 	return whole
+}
+
+// sided is a drawing with its side in the title, where two leaves meet.
+func (i *Issue) sided(side *plan.Side, s *draw.Scene) *draw.Scene {
+	if s != nil && side.Name != "" {
+		s.Title = i.fill("{0}, {1}", s.Title, i.name(side.Name))
+	}
+	return s
 }
 
 // exchange collects drawings: one below the other, and at the foot a row.

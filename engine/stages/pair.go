@@ -58,6 +58,7 @@ const stopThick = 20
 // impact counts and not the difference. parts are the strip and the footing in the frame
 // of the whole. Of two grounds the weaker counts.
 func Meet(run, latch *PairSide, p *practice.Practice, parts []plan.Outline, m *plan.Meeting) {
+	m.Offset = run.Layout.TrackOffset
 	m.Gap, m.Catch, m.Height = p.PairGap, p.PairCatch, p.PairStopHeight
 	m.Wheel, _ = WheelOf(p, run.Inputs.vehicle)
 	for i, side := range [...]*PairSide{run, latch} {
@@ -114,10 +115,14 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	cable []plan.Conduit, metal float64) (plan.Quantities, []plan.Refusal) {
 	a, b := &run.Plan.Quantities, &latch.Plan.Quantities
 	t := Taker{In: run.Inputs, P: p, L: run.Layout, Treatment: run.Treatment}
-	q := plan.Quantities{Concrete: a.Concrete + b.Concrete, Area: a.Area + b.Area, DigBank: a.DigBank + b.DigBank,
-		Tinted: a.Tinted + b.Tinted, SpoilMass: a.SpoilMass + b.SpoilMass, Form: a.Form + b.Form,
-		SawCut: a.SawCut + b.SawCut, PaversLifted: a.PaversLifted + b.PaversLifted, Track: a.Track + b.Track,
-		Fixings: a.Fixings + b.Fixings, Anchors: a.Anchors + b.Anchors, Conduit: a.Conduit + b.Conduit}
+	q := *a
+	q.Parts, q.Lines, q.Unpriced, q.Cost, q.Bags, q.Batches = nil, nil, nil, 0, 0, 0
+	for _, sum := range [...][2]*float64{{&q.Concrete, &b.Concrete}, {&q.Area, &b.Area}, {&q.DigBank, &b.DigBank},
+		{&q.Tinted, &b.Tinted}, {&q.SpoilMass, &b.SpoilMass}, {&q.Form, &b.Form}, {&q.SawCut, &b.SawCut},
+		{&q.PaversLifted, &b.PaversLifted}, {&q.Track, &b.Track}, {&q.Conduit, &b.Conduit}} {
+		*sum[0] += *sum[1]
+	}
+	q.Fixings, q.Anchors = q.Fixings+b.Fixings, q.Anchors+b.Anchors
 	var strip plan.PartQuantity // the drive strip, of both sides
 	for i, side := range [...]*plan.Quantities{a, b} {
 		for _, part := range side.Parts {
@@ -132,9 +137,13 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	}
 	sides := q.Parts
 	q.Parts = make([]plan.PartQuantity, 0, len(strips)+len(sides)+1)
+	whole := 0.0
+	for i := range strips {
+		whole += strips[i].Area
+	}
 	for i := range strips {
 		o := &strips[i]
-		piece := plan.PartQuantity{ID: o.ID, Name: o.Name, Area: o.Area, Depth: strip.Depth, Volume: strip.Volume * o.Area / strip.Area,
+		piece := plan.PartQuantity{ID: o.ID, Name: o.Name, Area: o.Area, Depth: strip.Depth, Volume: strip.Volume * o.Area / whole,
 			How: text.Say("{0} × {1} deep", text.SquareMM(o.Area), text.MM(strip.Depth))}
 		if run.Treatment.crown > 0 {
 			piece.How = text.Say("{0} × {1} deep, and the crown {2}", text.SquareMM(o.Area), text.MM(strip.Depth),
@@ -153,15 +162,15 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	byVolume, byMass := TrailerLoads(p, &q)
 	q.Loads = max(byVolume, byMass)
 	q.Mesh, q.MeshSheets = 0, 0
-	whole := Taker{In: run.Inputs, P: p, L: run.Layout, Treatment: &DriveTreatment{}, Parts: strips}
-	whole.driveStripItems(&q)
+	crossed := Taker{In: run.Inputs, P: p, L: run.Layout, Treatment: &DriveTreatment{}, Parts: strips}
+	crossed.driveStripItems(&q)
 	for i := range cable {
 		q.Conduit += cable[i].Length
 	}
 	other := PricedOf(&run.Plan.Leaf, run.Layout.HasGuide, run.Layout.HasMotor, metal, run.Ground)
 	other.add(PricedOf(&latch.Plan.Leaf, latch.Layout.HasGuide, latch.Layout.HasMotor, 0, latch.Ground))
 	price(&q, p, other)
-	return q, append(t.Refused, whole.Refused...)
+	return q, append(t.Refused, crossed.Refused...)
 }
 
 // footing adds what the stop's footing asks for below the strip.

@@ -7,7 +7,10 @@ func (s Survey) Clone() Survey {
 	s.RunBack.Obstructions = append([]Obstruction(nil), s.RunBack.Obstructions...)
 	s.Ground.Levels.Book = append([]BookRow(nil), s.Ground.Levels.Book...)
 	s.Ground.Levels.Drops = append([]StringDrop(nil), s.Ground.Levels.Drops...)
-	s.Pair.Other.RunBack.Obstructions = append([]Obstruction(nil), s.Pair.Other.RunBack.Obstructions...)
+	if o := s.Pair.Other; o != nil {
+		own := *o
+		s.Pair.Other = &own
+	}
 	s.Network = s.Network.clone()
 	s.Build = s.Build.clone()
 	s.Quote = s.Quote.clone()

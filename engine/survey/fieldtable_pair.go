@@ -82,14 +82,14 @@ func otherFields(tables ...[]Field) []Field {
 			f.put = func(s *Survey, v Value) {
 				own := s.Pair.Other.own()
 				*base.number(own) = v
-				s.Pair.Other = OtherSide{own.RunBack, own.Ground, own.Gate}
+				s.Pair.Other = &OtherSide{own.RunBack, own.Ground, own.Gate}
 			}
 		} else {
 			f.text = func(s *Survey) *string { return base.text(s.Pair.Other.own()) }
 			f.putWords = func(s *Survey, w string) {
 				own := s.Pair.Other.own()
 				*base.text(own) = w
-				s.Pair.Other = OtherSide{own.RunBack, own.Ground, own.Gate}
+				s.Pair.Other = &OtherSide{own.RunBack, own.Ground, own.Gate}
 			}
 		}
 		all = append(all, f)

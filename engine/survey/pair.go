@@ -36,8 +36,14 @@ type Pair struct {
 	// Other is the side of the latch post, into which the second leaf slides. Its own
 	// run-back, ground and gear stand here; height, cladding and whatever else both
 	// leaves have alike do not, nor what was read once for the whole site.
-	Other OtherSide `json:"other,omitzero"`
+	//
+	// It is never written to but made anew, since copies of a survey share it; nil until
+	// something of that side was answered. A survey is copied often, and most have one leaf.
+	Other *OtherSide `json:"other,omitzero"`
 }
+
+// IsZero reports whether nothing at all was recorded, so that it does not appear in a document.
+func (p Pair) IsZero() bool { return p.Meets.IsZero() && p.First == "" && p.Other.IsZero() }
 
 // OtherSide is what may differ on the side of the latch post.
 type OtherSide struct {
@@ -52,13 +58,28 @@ func Paired(s *Survey) bool { return s.Gate.Leaves == LeavesPair }
 // own is a survey that holds nothing but the other side's own answers, at the paths
 // that they have on the run-back side.
 func (o *OtherSide) own() *Survey {
+	if o == nil {
+		return &Survey{}
+	}
 	return &Survey{RunBack: o.RunBack, Ground: o.Ground, Gate: o.Gate}
+}
+
+// IsZero reports whether nothing of the side was answered, so that it does not appear in a
+// document.
+func (o *OtherSide) IsZero() bool {
+	own := o.own()
+	for _, path := range asksOtherSide {
+		if fixedFields[fixedFieldAt[path]].Answered(own) {
+			return false
+		}
+	}
+	return true
 }
 
 // atLatch is the survey as the side of the latch post sees it, before it is turned into
 // a frame of its own: what both sides share, and its own answers.
 func atLatch(s *Survey) *Survey {
-	side, o := *s, &s.Pair.Other
+	side, o := *s, s.Pair.Other.own()
 	side.RunBack, side.Ground, side.Gate = o.RunBack, o.Ground, s.Gate
 	side.RunBack.Obstructions = s.RunBack.Obstructions
 	side.Ground.Frost = s.Ground.Frost
@@ -88,8 +109,8 @@ const farSide = 9000
 
 // SidesOf parts the survey of a pair. A meeting place that leaves a side too narrow for
 // a leaf is refused, and the leaves then meet in the middle.
-func SidesOf(s *Survey, p *practice.Practice) Sides {
-	var sides Sides
+func SidesOf(s *Survey, p *practice.Practice) *Sides {
+	sides := new(Sides)
 	r := NewReader(s, p)
 	least := p.PairLeast
 	sides.Opening, _ = r.Number(OpeningWidth)

@@ -24,7 +24,8 @@ func pairSite() survey.Survey {
 	s.Gate.Motor, s.Gate.Outlet, s.Gate.Cables = survey.MotorWired, "", survey.Yes
 	s.Gate.Leaves = survey.LeavesPair
 	s.Pair.Meets, s.Pair.First = tape(3200), survey.FirstRunBack
-	other := &s.Pair.Other
+	other := &survey.OtherSide{}
+	s.Pair.Other = other
 	other.RunBack.Room, other.RunBack.Depth = laser(3900), tape(900)
 	other.Ground.Soil, other.Ground.Class = survey.SoilFirm, "sand"
 	other.Gate = survey.Gate{Motor: survey.MotorWired, Cables: survey.Yes, Guide: survey.GuideCastIn, HardStop: survey.Yes,
