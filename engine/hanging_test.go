@@ -364,6 +364,27 @@ func TestHangingPricesItsCarriages(t *testing.T) {
 	assert.InDelta(t, 680, made.Quantities.Cost, 1e-9)
 }
 
+// A block that does not hold by its least depth goes deeper in steps, and says so; one
+// that only stands below the frost does not.
+func TestHangingBlockGoesDeeper(t *testing.T) {
+	p := practice.DefaultPractice()
+	frost := hang(t, func(s *survey.Survey, _ *practice.Practice) {
+		s.Ground.Class, s.Ground.Frost = "clay", survey.Measured(620, survey.ByTape)
+	})
+	assert.InDelta(t, 650, frost.Deepest(plan.PartPad).Deep(), 1e-6)
+	assert.False(t, frost.Leaf.Hanging.Block.Deeper)
+	least := hang(t, nil).Leaf.Hanging.Block.Holds()
+	weak := hang(t, func(_ *survey.Survey, p *practice.Practice) { p.HangTipping = least + 0.3 })
+	b := weak.Leaf.Hanging.Block
+	assert.True(t, b.Deeper)
+	assert.GreaterOrEqual(t, b.Holds(), least+0.3)
+	assert.Greater(t, b.Deep, p.HangBlockDepth)
+	assert.Zero(t, math.Mod(b.Deep, p.HoleStep))
+	none := hang(t, func(_ *survey.Survey, p *practice.Practice) { p.HangTipping, p.HangBlockDeepest = 4, 550 })
+	assert.True(t, none.Leaf.Hanging.Block.Unheld)
+	assert.NotEqual(t, plan.Sound, checkOf(t, &none, plan.QuestionHangingTips).Severity)
+}
+
 // A counter part of nothing is named: everything the overlap at the run-back post has
 // taken up already.
 func TestHangingWithoutCounterPart(t *testing.T) {
