@@ -16,6 +16,7 @@ import (
 	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/tables"
 	"pegpour/engine/text"
@@ -259,6 +260,35 @@ func TestHangingCounterPartIsFound(t *testing.T) {
 	}).Leaf.Hanging
 	assert.Equal(t, plan.CounterByGiven, given.By)
 	assert.InDelta(t, 1700, given.Between, 1e-9)
+}
+
+// Where no counter part is found none of any length holds, tried one after the other.
+func TestHangingFindsACounterPartIfThereIsOne(t *testing.T) {
+	none, found := 0, 0
+	for seed := range uint64(120) {
+		s := enginetest.RandomHangingSite(rand.New(rand.NewPCG(seed, 8)))
+		s.Gate.Hanging.Spacing = survey.Value{}
+		made, err := engine.Design(s, practice.DefaultPractice())
+		require.NoError(t, err)
+		h := made.Leaf.Hanging
+		if h.By == plan.CounterByFound {
+			found++
+		}
+		if h.By != plan.CounterByNone || h.Unjudged {
+			continue
+		}
+		none++
+		for between := 250.0; between < 7000; between += 250 {
+			s.Gate.Hanging.Spacing = survey.Measured(between, survey.ByTape)
+			tried, err := engine.Judge(s, practice.DefaultPractice())
+			require.NoError(t, err)
+			if k := tried.Leaf.Hanging; k.Counter <= made.Opening {
+				assert.False(t, stages.HoldsUp(k), "%d: holds at %v", seed, between)
+			}
+		}
+	}
+	assert.Greater(t, none, 10)
+	assert.Greater(t, found, 3)
 }
 
 // Nothing that is said of a leaf that hangs free tells of a track, a strip or wheels.
