@@ -16,6 +16,7 @@ import (
 	"pegpour/engine/motion"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
+	"pegpour/engine/stages"
 	"pegpour/engine/survey"
 	"pegpour/engine/tables"
 	"pegpour/engine/text"
@@ -261,6 +262,35 @@ func TestHangingCounterPartIsFound(t *testing.T) {
 	assert.InDelta(t, 1700, given.Between, 1e-9)
 }
 
+// Where no counter part is found none of any length holds, tried one after the other.
+func TestHangingFindsACounterPartIfThereIsOne(t *testing.T) {
+	none, found := 0, 0
+	for seed := range uint64(120) {
+		s := enginetest.RandomHangingSite(rand.New(rand.NewPCG(seed, 8)))
+		s.Gate.Hanging.Spacing = survey.Value{}
+		made, err := engine.Design(s, practice.DefaultPractice())
+		require.NoError(t, err)
+		h := made.Leaf.Hanging
+		if h.By == plan.CounterByFound {
+			found++
+		}
+		if h.By != plan.CounterByNone || h.Unjudged {
+			continue
+		}
+		none++
+		for between := 250.0; between < 7000; between += 250 {
+			s.Gate.Hanging.Spacing = survey.Measured(between, survey.ByTape)
+			tried, err := engine.Judge(s, practice.DefaultPractice())
+			require.NoError(t, err)
+			if k := tried.Leaf.Hanging; k.Counter <= made.Opening {
+				assert.False(t, stages.HoldsUp(k), "%d: holds at %v", seed, between)
+			}
+		}
+	}
+	assert.Greater(t, none, 10)
+	assert.Greater(t, found, 3)
+}
+
 // Nothing that is said of a leaf that hangs free tells of a track, a strip or wheels.
 func TestHangingTellsOfNoTrack(t *testing.T) {
 	wrong := regexp.MustCompile(`(?i)\b(track|strip|strips|wheels?)\b`)
@@ -362,6 +392,27 @@ func TestHangingPricesItsCarriages(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotContains(t, made.Quantities.Unpriced, text.Name("Carriages"))
 	assert.InDelta(t, 680, made.Quantities.Cost, 1e-9)
+}
+
+// A block that does not hold by its least depth goes deeper in steps, and says so; one
+// that only stands below the frost does not.
+func TestHangingBlockGoesDeeper(t *testing.T) {
+	p := practice.DefaultPractice()
+	frost := hang(t, func(s *survey.Survey, _ *practice.Practice) {
+		s.Ground.Class, s.Ground.Frost = "clay", survey.Measured(620, survey.ByTape)
+	})
+	assert.InDelta(t, 650, frost.Deepest(plan.PartPad).Deep(), 1e-6)
+	assert.False(t, frost.Leaf.Hanging.Block.Deeper)
+	least := hang(t, nil).Leaf.Hanging.Block.Holds()
+	weak := hang(t, func(_ *survey.Survey, p *practice.Practice) { p.HangTipping = least + 0.3 })
+	b := weak.Leaf.Hanging.Block
+	assert.True(t, b.Deeper)
+	assert.GreaterOrEqual(t, b.Holds(), least+0.3)
+	assert.Greater(t, b.Deep, p.HangBlockDepth)
+	assert.Zero(t, math.Mod(b.Deep, p.HoleStep))
+	none := hang(t, func(_ *survey.Survey, p *practice.Practice) { p.HangTipping, p.HangBlockDeepest = 4, 550 })
+	assert.True(t, none.Leaf.Hanging.Block.Unheld)
+	assert.NotEqual(t, plan.Sound, checkOf(t, &none, plan.QuestionHangingTips).Severity)
 }
 
 // A counter part of nothing is named: everything the overlap at the run-back post has

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/solid"
 	"pegpour/engine/plan"
 	"pegpour/engine/text"
 )
@@ -73,6 +74,14 @@ func (l *longSection) hangingLine(h *plan.Hanging) {
 	}
 	mark("leaf", leaf.ShutAt+h.Whole, h.Level)
 	mark("block", h.Rear, h.BlockTop)
+}
+
+// brace runs from the top of the leaf's rear down to the end of its beam.
+func (v *ownerView) brace(b panelBox, front, thick, low, high float64) {
+	falls := (high - low) / b.tail
+	bottom := solid.Level{Z: v.atLeaf(high).Z + falls*b.x2 - frameMember*math.Hypot(1, falls), DX: -falls}
+	top := solid.Level{Z: v.atLeaf(high).Z + falls*b.x2, DX: -falls}
+	v.lean("leaf", draw.RoleOutline, draw.RectRing(b.x2, front, b.x2+b.tail, front+thick), bottom, top)
 }
 
 // underLeaf is the underside of a leaf that hangs free over the finished surface of a

@@ -231,6 +231,9 @@ func (v *ownerView) leaf() {
 		frame(b.x1, high-frameMember, b.x2, high)
 		frame(b.x1, bottom+frameMember, b.x1+frameMember, high-frameMember)
 		frame(b.x2-frameMember, bottom+frameMember, b.x2, high-frameMember)
+		if v.p.HangsFree() && b.tail > frameMember {
+			v.brace(b, front, thick, bottom+frameMember, high-frameMember)
+		}
 		v.infill(b, front, thick, bottom, high)
 	}
 }

@@ -46,7 +46,7 @@ func hung(key string, name text.Name, usual, low, high float64, why string, at f
 var hangingRules = []Rule{
 	{Key: RuleHangCounter, Group: "Hanging leaf", Name: "Counter part over the opening, first guess", Dimension: text.Fraction,
 		Default: 0.45, Low: 0.1, High: 1.5,
-		Why:    "0.4 to 0.5 is usual. It stands where nothing is known of what the carriages bear, and is never gone under.",
+		Why:    "0.4 to 0.5 is usual. It stands unless carriages or nose ask for another length.",
 		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.HangCounter }},
 	hung(RuleHangFront, "Front carriage behind the face of the run-back post", 200, 50, 2000,
 		"Its middle. Nearer to the post the nose hangs shorter.", func(p *Practice) *float64 { return &p.HangFront }),

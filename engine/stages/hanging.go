@@ -102,7 +102,8 @@ const counterStep = 100
 //
 // The shop's first guess of C stands where it holds, or where it is not known what
 // the carriages bear and the nose sags no more than the catch lifts. Else it is the
-// length nearest to it that holds.
+// length nearest to it that holds: farther apart the carriages carry less and the nose
+// sags more.
 func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, plan.Leaf, []plan.Refusal) {
 	reach, least := carriageReach(p), leastBetween(in, p)
 	front := placed.Front
@@ -125,29 +126,35 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 	if HoldsUp(leaf.Hanging) {
 		return l, leaf, refused
 	}
-	for off := float64(counterStep); ; off += counterStep {
-		longer, shorter := rule+off, rule-off
-		canLonger, canShorter := counterOf(longer) <= in.Width, shorter >= least
-		if !canLonger && !canShorter {
-			leaf.Hanging.By = plan.CounterByNone
+	none := func() (Placement, plan.Leaf, []plan.Refusal) {
+		leaf.Hanging.By = plan.CounterByNone
+		return l, leaf, refused
+	}
+	step := float64(counterStep)
+	switch over, sags := overloaded(leaf.Hanging), leaf.Hanging.Sag+leaf.Hanging.Play > leaf.Hanging.Ramp; {
+	case leaf.Hanging.Unjudged || over == sags:
+		return none() // what helps the one harms the other, or it is the beam's own strength
+	case sags:
+		step = -step
+	}
+	for between := rule + step; between >= least && counterOf(between) <= in.Width; between += step {
+		if l, leaf, refused := build(between); HoldsUp(leaf.Hanging) {
+			leaf.Hanging.By = plan.CounterByFound
 			return l, leaf, refused
 		}
-		for i, between := range [2]float64{longer, shorter} {
-			if i == 0 && !canLonger || i == 1 && !canShorter {
-				continue
-			}
-			if l, leaf, refused := build(between); HoldsUp(leaf.Hanging) {
-				leaf.Hanging.By = plan.CounterByFound
-				return l, leaf, refused
-			}
-		}
 	}
+	return none()
+}
+
+// overloaded reports whether a carriage carries more than it is made for.
+func overloaded(h *plan.Hanging) bool {
+	front, rear := h.MostCarried()
+	return h.Bears > 0 && math.Max(front, rear) > h.Bears
 }
 
 // HoldsUp reports whether carriages, beam and catch take a leaf as it hangs.
 func HoldsUp(h *plan.Hanging) bool {
-	front, rear := h.MostCarried()
-	return !h.Unjudged && (h.Bears == 0 || math.Max(front, rear) <= h.Bears) && h.Sag+h.Play <= h.Ramp && h.Stress <= h.May
+	return !h.Unjudged && !overloaded(h) && h.Sag+h.Play <= h.Ramp && h.Stress <= h.May
 }
 
 // carriedSteps is at how many places of the travel the carriages are looked at.

@@ -19,8 +19,7 @@ import (
 // what is missing.
 func FindBlock(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, blown *LeafWind) (deep float64,
 	unheld bool, refused []plan.Refusal) {
-	least := math.Max(p.HangBlockDepth, math.Max(in.Bearing.DepthToFirm, in.Bearing.Moves()))
-	least = math.Ceil(least/p.HoleStep) * p.HoleStep
+	least := leastBlock(in, p)
 	for deep = least; deep == least || deep <= p.HangBlockDeepest; deep += p.HoleStep {
 		b, err := StandBlock(in, p, l, leaf, blown, deep)
 		if err != nil {
@@ -32,6 +31,12 @@ func FindBlock(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 		}
 	}
 	return least, true, nil
+}
+
+// leastBlock is the least depth of a block in the ground, in whole steps, mm.
+func leastBlock(in *Inputs, p *practice.Practice) float64 {
+	least := math.Max(p.HangBlockDepth, math.Max(in.Bearing.DepthToFirm, in.Bearing.Moves()))
+	return math.Ceil(least/p.HoleStep) * p.HoleStep
 }
 
 // StandBlock looks at a block of a depth (mm) under everything that acts on it: the
@@ -201,7 +206,7 @@ func JudgeBlock(in *Inputs, p *practice.Practice, l *Placement, leaf plan.Leaf, 
 	leaf.Hanging = &h
 	b, err := StandBlock(in, p, l, &leaf, blown, deep)
 	b.Unheld = unheld
-	b.Deeper = l.FootDepth > math.Max(p.HangBlockDepth, math.Max(in.Bearing.DepthToFirm, in.Bearing.Moves()))+plan.Tolerance
+	b.Deeper = l.FootDepth > leastBlock(in, p)+plan.Tolerance
 	h.Block = b
 	return leaf, plan.AppendRefusal(nil, plan.QuestionHangingUnjudged, plan.Stop, "The block under the carriages", err,
 		practice.PracticePath+practice.RuleHangBlockDepth)
