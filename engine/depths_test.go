@@ -140,16 +140,19 @@ func TestOneDepthOfAPart(t *testing.T) {
 	look := func(name string, s survey.Survey) {
 		made, err := Design(s, p)
 		require.NoError(t, err)
-		own := map[plan.PartKind]float64{}
-		for _, kind := range []plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad,
-			plan.PartPostHole} {
-			if o := made.Deepest(kind); o != nil {
-				own[kind] = o.Depth - o.Top
+		for _, side := range made.Sides() {
+			made := side.Plan
+			own := map[plan.PartKind]float64{}
+			for _, kind := range []plan.PartKind{plan.PartDriveStrip, plan.PartLatchStrip, plan.PartRunBackStrip, plan.PartPad,
+				plan.PartPostHole} {
+				if o := made.Deepest(kind); o != nil {
+					own[kind] = o.Depth - o.Top
+				}
 			}
-		}
-		for _, d := range depthsTold(t, &made, &p) {
-			assert.InDelta(t, own[d.of], d.depth, plan.Tolerance, "%s: %s of the %s", name, d.where, d.of)
-			pages[strings.Fields(d.where)[0]+" "+strings.Fields(d.where)[1]]++
+			for _, d := range depthsTold(t, made, &p) {
+				assert.InDelta(t, own[d.of], d.depth, plan.Tolerance, "%s: %s of the %s", name, d.where, d.of)
+				pages[strings.Fields(d.where)[0]+" "+strings.Fields(d.where)[1]]++
+			}
 		}
 	}
 	for _, s := range demo.Sites() {

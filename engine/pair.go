@@ -428,17 +428,16 @@ var ofSupply = []string{plan.FigureConcreteArea, plan.FigureConcreteVolume, plan
 
 // explainMeeting gives where the leaves meet and what the stop there takes.
 func (l *figureList) explainMeeting(m *plan.Meeting, sides [2]plan.Side) {
-	add := l.addOfMeeting
 	clear := [2]float64{sides[0].Leaf.ClearStraight, sides[1].Leaf.ClearStraight}
-	add(plan.FigurePairMeets, "The leaves meet at chainage", text.Length, m.At, "",
+	l.addOfMeeting(plan.FigurePairMeets, "The leaves meet at chainage", text.Length, m.At, "",
 		text.Say("from the latch post; a gap of {0} between the frames", text.MM(m.Gap)), practice.RulePairGap)
-	add(plan.FigurePairClear, "Clear opening, straight in", text.Length, clear[0]+clear[1], sourceGeometry,
+	l.addOfMeeting(plan.FigurePairClear, "Clear opening, straight in", text.Length, clear[0]+clear[1], sourceGeometry,
 		text.Say("{0} from where the leaves meet to the run-back side, and {1} to the latch side", text.MM(clear[0]), text.MM(clear[1])))
-	add(plan.FigurePairStop, "Push on the stop in the drive", text.Force, m.Hardest(), stages.SourceStop,
+	l.addOfMeeting(plan.FigurePairStop, "Push on the stop in the drive", text.Force, m.Hardest(), stages.SourceStop,
 		text.Say("the harder of {0} from the leaf of the run-back side and {1} from that of the latch side: one may come while the other is not there",
 			text.Newtons(m.Impacts[0]), text.Newtons(m.Impacts[1])), practice.RuleStopBuffer, practice.RulePairStopHeight)
 	if m.Holds > 0 {
-		add(plan.FigurePairHolds, "What holds the stop in the drive", text.Force, m.Holds, sourceSlide,
+		l.addOfMeeting(plan.FigurePairHolds, "What holds the stop in the drive", text.Force, m.Holds, sourceSlide,
 			text.Say("strip and footing under the stop by what the ground holds along it, and {0} of footing, {1} deep, against the ground before it",
 				text.MM(m.Foot), text.MM(m.Depth)), practice.RulePairFoot, practice.RulePairFootDepth)
 	}

@@ -325,6 +325,12 @@ func TestStopInTheDrive(t *testing.T) {
 	assert.NotEqual(t, m.Impacts[0], m.Impacts[1])
 	assert.Zero(t, m.Thrusts[1])
 	assert.Positive(t, m.Holds)
+	for id, want := range map[string]float64{plan.FigurePairMeets: 4500, plan.FigurePairStop: m.Hardest(), plan.FigurePairHolds: m.Holds,
+		plan.FigurePairClear: made.Pair.RunBack.Leaf.ClearStraight + made.Pair.Latch.Leaf.ClearStraight} {
+		f, ok := made.Figure(id)
+		assert.True(t, ok, id)
+		assert.Equal(t, want, f.Value, id)
+	}
 	assert.InEpsilon(t, m.Hardest()/m.Holds, m.Use, 1e-12)
 	deep := p
 	deep.PairFootDepth = 900

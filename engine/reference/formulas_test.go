@@ -88,6 +88,9 @@ func everyFigure(t *testing.T) []plan.Figure {
 		plan, err := engine.Design(site.Survey, practice.DefaultPractice())
 		require.NoError(t, err)
 		for _, f := range plan.Figures {
+			if strings.HasPrefix(f.ID, "other.") {
+				continue // the other of two leaves has the same formulas
+			}
 			if !seen[stem(f.ID)] {
 				seen[stem(f.ID)] = true
 				all = append(all, f)

@@ -119,6 +119,8 @@ var backing = []struct {
 	{"strength.plateHold", []string{"anchor group", "anchor edge"}},
 	{"strength.stopHold", []string{"anchor group", "anchor edge"}},
 	{"strength.stop", []string{"stop"}},
+	{"pair.stop", []string{"stop"}},
+	{"pair.holds", []string{"sliding footing"}},
 	{"wind.", []string{"wind", "gust", "terrain", "exposure", "zones", "lattice", "leaf"}},
 	{"hanging.", []string{"overhang", "two carriages", "block"}},
 	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
@@ -139,6 +141,7 @@ var backing = []struct {
 // Topics returns the topics that back a figure, nil where none does: those are
 // plain sums and rules of the trade.
 func Topics(figure string) []string {
+	figure = strings.TrimPrefix(figure, "other.") // of two leaves
 	for _, b := range backing {
 		if strings.HasPrefix(figure, b.figure) {
 			return b.topics
