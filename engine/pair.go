@@ -23,7 +23,6 @@ type pairSketch struct {
 	known          bool // where they meet was measured
 	firstSaid      bool
 	taped          *plan.Network
-	at             []plan.DimensionLine
 }
 
 // beginPair begins both sides, each as a design of its own, and draws them as one.

@@ -34,7 +34,8 @@ func MirroredPair(s survey.Survey) survey.Survey {
 	if at := &m.Pair.Meets; at.Known() {
 		at.Size = s.Opening.Width.Size - at.Size
 	}
-	m.Pair.First = map[string]string{survey.FirstRunBack: survey.FirstLatch, survey.FirstLatch: survey.FirstRunBack}[s.Pair.First]
+	m.Pair.First = map[string]string{survey.FirstRunBack: survey.FirstLatch,
+		survey.FirstLatch: survey.FirstRunBack}[s.Pair.First]
 	read := &m.Ground.Levels
 	for i := range read.Drops {
 		if v := &read.Drops[i].Along; v.Known() {
@@ -72,7 +73,8 @@ func MirroredPair(s survey.Survey) survey.Survey {
 		*v[0] = *v[1]
 	}
 	a, b := &m.Gate, &other.Gate
-	for _, v := range [...][2]*string{{&a.Motor, &b.Motor}, {&a.Cables, &b.Cables}, {&a.Outlet, &b.Outlet}, {&a.Guide, &b.Guide},
+	for _, v := range [...][2]*string{{&a.Motor, &b.Motor}, {&a.Cables, &b.Cables}, {&a.Outlet, &b.Outlet},
+		{&a.Guide, &b.Guide},
 		{&a.HardStop, &b.HardStop}, {&a.OpenCatch, &b.OpenCatch}, {&a.FootingBar, &b.FootingBar}, {&a.PadOn, &b.PadOn}} {
 		*v[0], *v[1] = *v[1], *v[0]
 	}
@@ -96,7 +98,8 @@ func RandomPair(r *rand.Rand) survey.Survey {
 	if r.IntN(2) == 0 {
 		s.Ground.Levels.Taken = survey.LevelsBySlopes
 		s.Ground.Levels.Along = survey.Measured(-0.05+0.1*r.Float64(), survey.ByStaff)
-		s.Ground.Levels.BankStep, s.Ground.Levels.BankAlong = survey.Measured(100, survey.ByTape), survey.Measured(0.05, survey.ByStaff)
+		s.Ground.Levels.BankStep = survey.Measured(100, survey.ByTape)
+		s.Ground.Levels.BankAlong = survey.Measured(0.05, survey.ByStaff)
 	}
 	return s
 }

@@ -47,7 +47,8 @@ func Marks(p *plan.Plan, rules *practice.Practice) []Mark {
 	middle := func(latch bool, kind plan.PartKind, name string, tolerance float64) bool {
 		for o := range p.Parts(kind) {
 			if o.Latch == latch {
-				all = append(all, Mark{Key: o.ID, Name: name, Of: text.Named("Middle: {0}", o.Name), At: o.Ring.Centroid(), Tolerance: tolerance})
+				all = append(all, Mark{Key: o.ID, Name: name, Of: text.Named("Middle: {0}", o.Name), At: o.Ring.Centroid(),
+					Tolerance: tolerance})
 				return true
 			}
 		}

@@ -32,7 +32,8 @@ func Sites() []Site {
 		{ID: "00000000-0000-4000-8000-000000000003", Survey: gravel()},
 		{ID: "00000000-0000-4000-8000-000000000004", Survey: liftedPavers()},
 	}
-	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...), append(append(waysSites(), hangingSites()...), Pair(), halfBuilt(), varied())...)...)
+	return append(append(sites, groundSites()...), append(append(carriedSites(), networkSites()...),
+		append(append(waysSites(), hangingSites()...), Pair(), halfBuilt(), varied())...)...)
 }
 
 func tape(v float64) survey.Value     { return survey.Measured(v, survey.ByTape) }
