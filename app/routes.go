@@ -31,8 +31,6 @@ func (p *Program) Screens() {
 	site("network", func() app.Composer { return fieldbook.NewNetworkScreen(p.site) })
 	site("level-run", func() app.Composer { return fieldbook.NewLevelRunScreen(p.site) })
 	site("slope", func() app.Composer { return fieldbook.NewSlopeScreen(p.site) })
-	site("photos", func() app.Composer { return fieldbook.NewPhotosScreen(p.site) })
-	site("overlay", func() app.Composer { return fieldbook.NewOverlayScreen(p.site) })
 	site("owner", func() app.Composer { return newOwnerScreen(p.site, p.press) })
 	site("pack", func() app.Composer { return documents.NewPackScreen(p.site, p.press) })
 	site("ways", func() app.Composer { return newWaysScreen(p.site) })
@@ -54,11 +52,13 @@ func page(screen string, make func() app.Composer) {
 type Tie = func(screen string, make func() app.Composer)
 
 // BuildingScreens does the same for the program of building, which also has what is
-// seldom looked up where one measures. quotes and rules are the screens of rooms that
+// seldom looked up where one measures, and photos. quotes and rules are the screens of rooms that
 // the phone's program does not import.
 func (p *Program) BuildingScreens(quotes func(*editing.Site, *documents.Press, Tie),
 	rules func(*editing.Site, *yardlink.Link, Tie, Tie)) {
 	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
+	site("photos", func() app.Composer { return fieldbook.NewPhotosScreen(p.site) })
+	site("overlay", func() app.Composer { return fieldbook.NewOverlayScreen(p.site) })
 	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
 	page("learned", func() app.Composer { return building.NewLearnedScreen(p.site) })
 	building.Screens(p.site, p.press, site)
