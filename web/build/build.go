@@ -5,15 +5,19 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"sort"
 	"strings"
 	"text/template"
+
+	"golang.org/x/sync/errgroup"
 
 	"pegpour/engine/words"
 	"pegpour/web/bundle"
@@ -54,6 +58,8 @@ type assembly struct {
 	papersFile   string   // name of the program that makes documents, "" for none
 	officeFile   string   // name of the program of the office, "" for none
 	buildingFile string   // name of the program of building, "" for none
+
+	packing errgroup.Group
 }
 
 // programs are what is compiled for the browser, nil where there is none.
@@ -153,8 +159,10 @@ func markSection(mark string) []byte {
 	return append([]byte{0, byte(len(payload))}, payload...)
 }
 
-// assemble writes all files of the bundle, those first that others refer to.
+// assemble writes all files of the bundle, those first that others refer to. As many are
+// packed at once as there are processors.
 func (a *assembly) assemble(made programs) error {
+	a.packing.SetLimit(runtime.GOMAXPROCS(0))
 	if len(a.mark) > 100 {
 		return fmt.Errorf("-mark has %d bytes, at most 100 are allowed", len(a.mark))
 	}
@@ -162,7 +170,7 @@ func (a *assembly) assemble(made programs) error {
 	if err != nil {
 		return err
 	}
-	runtime, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
+	support, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
 	if err != nil {
 		return err
 	}
@@ -180,7 +188,7 @@ func (a *assembly) assemble(made programs) error {
 			return err
 		}
 	}
-	if _, err := a.add("wasm_exec.js", runtime); err != nil {
+	if _, err := a.add("wasm_exec.js", support); err != nil {
 		return err
 	}
 	loader, err := joinLoader()
@@ -226,7 +234,7 @@ func (a *assembly) assemble(made programs) error {
 	if _, err := a.add("manifest.webmanifest", manifest); err != nil {
 		return err
 	}
-	return a.addPageAndWorker(styles, made)
+	return errors.Join(a.addPageAndWorker(styles, made), a.packing.Wait())
 }
 
 // addPapers adds the program that makes documents, and the worker it runs in.
@@ -392,7 +400,8 @@ func (a *assembly) add(name string, content []byte) (string, error) {
 	if !kind.packed {
 		return file.Name, os.WriteFile(filepath.Join(a.out, file.Name), content, 0o644)
 	}
-	return file.Name, a.pack(file, content)
+	a.packing.Go(func() error { return a.pack(file, content) })
+	return file.Name, nil
 }
 
 // fill fills a template in which {{asset "name"}} is the address of a file.
