@@ -1,6 +1,7 @@
 package e2e
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -104,7 +105,9 @@ func TestListBeforeTheProgramRuns(t *testing.T) {
 		require.Equal(t, "undefined", p.Eval(`document.documentElement.dataset.app`), "the program runs")
 	}
 	again()
-	require.Equal(t, listed, names(".kept-list"))
+	first := strings.Split(listed, "|")
+	all := len(first)
+	require.Equal(t, strings.Join(first[:min(all, 12)], "|"), names(".kept-list"), "the first screens of it")
 	require.Equal(t, "true", p.Eval(`document.querySelector("#app-wasm-loader").hidden &&
 		document.querySelector(".kept-list .thumb svg").getBoundingClientRect().height > 40`))
 
@@ -126,11 +129,13 @@ func TestListBeforeTheProgramRuns(t *testing.T) {
 	// With nothing tapped the program's list takes the place, plans and all, and
 	// has the new site, which the list kept before has not.
 	again()
-	had := p.Eval(`document.querySelectorAll(".kept-list .site").length`)
+	had, err := strconv.Atoi(p.Eval(`document.querySelectorAll(".kept-list .site").length`))
+	require.NoError(t, err)
 	p.Eval(`letGo()`)
-	p.Wait(`!document.querySelector(".kept-list") && document.querySelectorAll(".site").length == 1 + ` + had)
-	taken := p.Eval(`document.querySelectorAll(".site .thumb[data-drawn] svg").length`)
-	require.Equal(t, had, taken, "the small plans were drawn anew")
+	p.Wait(`!document.querySelector(".kept-list") && document.querySelectorAll(".site").length == ` + strconv.Itoa(1+all))
+	taken, err := strconv.Atoi(p.Eval(`document.querySelectorAll(".site .thumb[data-drawn] svg").length`))
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, taken, had, "the small plans were drawn anew")
 	settled(p)
 
 	// What another version left, or what cannot be read, is not shown. It is put there

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -186,7 +187,7 @@ func TestOfficePrintsWhatThePhoneMakes(t *testing.T) {
 	require.Equal(t, "0", p.Eval(`document.querySelectorAll(".office-entry").length`), "an older version is read only")
 	forTheDesk(t, p, "an older version")
 	tapAfar(p, `[data-pack="all"]`)
-	p.Wait(`caught.length === ` + p.Eval(`document.querySelectorAll("[data-file]").length || 10`))
+	p.Wait(`caught.length === ` + strconv.Itoa(len(made)))
 	saved := savedFiles(t, p)
 	file := filepath.Join(t.TempDir(), "survey.json")
 	require.NoError(t, os.WriteFile(file, []byte(survey.Text), 0o600))
