@@ -64,12 +64,13 @@ func (o *OtherSide) own() *Survey {
 	return &Survey{RunBack: o.RunBack, Ground: o.Ground, Gate: o.Gate}
 }
 
-// IsZero reports whether nothing of the side was answered, so that it does not appear in a
-// document.
+// IsZero reports whether nothing at all of the side was recorded, so that it does not appear
+// in a document.
 func (o *OtherSide) IsZero() bool {
 	own := o.own()
 	for _, path := range asksOtherSide {
-		if fixedFields[fixedFieldAt[path]].Answered(own) {
+		f := &fixedFields[fixedFieldAt[path]]
+		if f.number != nil && !f.number(own).IsZero() || f.text != nil && *f.text(own) != "" {
 			return false
 		}
 	}
