@@ -29,7 +29,7 @@ var demoSites = map[string]string{
 	"{pavers}": "/site/00000000-0000-4000-8000-000000000003",
 	"{rising}": "/site/00000000-0000-4000-8000-000000000006",
 	"{steep}":  steepBank,
-	"{varied}": "/site/00000000-0000-4000-8000-000000000061",
+	"{varied}": "/site/00000000-0000-4000-8000-000000000071",
 }
 
 func at(address string) string {
