@@ -182,7 +182,7 @@ func TestARuleIsTriedAtTheSite(t *testing.T) {
 	p.Wait(`document.querySelector("#search")`)
 	p.Eval(fill("#search", "strip.depth"))
 	field := `document.getElementById("rule-strip.depth")`
-	p.Wait(field)
+	p.Tap(`#rule-strip\.depth`) // once the list of what was found stands still
 	p.Eval(selectAll(`#rule-strip\.depth`))
 	p.do(chromedp.KeyEvent("160"))
 	p.Wait(says(".rule-effect", "What it changes at this site"))
