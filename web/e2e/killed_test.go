@@ -147,9 +147,12 @@ func TestKilledAtEachStepOfAKey(t *testing.T) {
 // Firefox that is killed leaves what was said to be kept, and of a key on its way all
 // or nothing. (WebKitGTK keeps nothing from one automated start to the next.)
 //
-// It is not run beside other tests: Firefox that was killed comes back so slowly there that
-// its store answers too late.
+// It is killed once the worker has kept the app. Killed while that is being kept, Firefox
+// 153 counts what it throws away of it twice: its estimate of what is used falls below zero
+// (18446744073699015000 bytes), and it refuses every write of that run as if it were full.
+// The page then says that nothing more is kept; the next start of Firefox counts anew.
 func TestFirefoxKilled(t *testing.T) {
+	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	profile := scratch(t)
 	require.NoError(t, os.WriteFile(filepath.Join(profile, "user.js"), []byte(firefoxSettings), 0o600))
@@ -160,17 +163,9 @@ func TestFirefoxKilled(t *testing.T) {
 		d.Wait(entryThere)
 		found := d.Eval(`document.querySelector("#entry").value`)
 		require.Contains(t, []string{kept, last}, found)
+		d.Wait(`window.pegpourShell && ["ready", "impossible", "failed"].includes(pegpourShell.offline)`)
 		d.Eval(fill("#entry", typed))
-		// Firefox that was killed may refuse more as if it had no room: then that is said,
-		// and nothing that was said to be kept is lost.
-		const refused = `document.body.innerText.includes("no room left")`
-		d.Wait(`document.documentElement.dataset.unsaved === "0" || ` + refused)
-		if d.Eval(`String(`+refused+`)`) == "true" {
-			t.Logf("after %s was kept the browser says that it has no room", kept)
-			last = typed
-			kill()
-			continue
-		}
+		d.Wait(`document.documentElement.dataset.unsaved === "0"`)
 		d.Wait(saidKept)
 		kept, last = typed, typed[:3]+"9"
 		d.Eval(fill("#entry", last)) // and not waited for
