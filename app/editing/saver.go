@@ -224,10 +224,12 @@ func (s *Saver) holdBack(site string) {
 // Fail says on the screen why something is not kept.
 func (s *Saver) Fail(err error) { s.Unsaved = s.say(err) }
 
-// Retry makes at once what failed, and then what waits behind it.
+// Retry makes at once what failed, and then what waits behind it. Should it fail again, the
+// waits begin anew with the shortest: a browser may need a moment to see that there is room.
 func (s *Saver) Retry(ctx app.Context) {
 	s.Unsaved = ""
 	for _, h := range s.holds {
+		h.fails = 0
 		if h.stop != nil {
 			h.stop()
 			h.stop = nil
