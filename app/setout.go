@@ -126,8 +126,11 @@ func (s *setOutScreen) detail(v *setOutView, hidden []string) app.UI {
 	if v.name != viewPad {
 		return app.Text("")
 	}
-	w := s.w
-	return &ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(true), Seal: w.Seal, Height: 300, Share: 0.33,
+	w, share := s.w, 0.33
+	if w.Plan().Pair != nil { // each side has one
+		share = 0.21
+	}
+	return &ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(true), Seal: w.Seal, Height: 300, Share: share,
 		ID: "drawing-pad" + strconv.Itoa(v.number), Window: drawing.DetailWindows(w.Plan())[v.number],
 		Highlight: s.picked, Hidden: hidden, OnPick: s.pick}
 }
