@@ -81,6 +81,34 @@ func (d *designed) explainCarried(list *figureList, h *plan.Hanging, made, beam 
 		append(slices.Clip(made), survey.GateLatchStop, survey.GateOpenCatch), "statics; wind on the leaf")
 }
 
+// explainCarriageHolds gives how hard the anchors of both carriages are worked, and by what.
+func (d *designed) explainCarriageHolds(list *figureList) {
+	holds := d.Plan.Strength.Carriages
+	for i := range holds {
+		h := &holds[i]
+		if h.Use == 0 {
+			continue
+		}
+		id, name := plan.FigureStrengthFrontHold, text.Name("Anchors of the front carriage: part of what they may take")
+		if i == 1 {
+			id, name = plan.FigureStrengthRearHold, "Anchors of the rear carriage: part of what they may take"
+		}
+		says := "{0}: {1} on {2} of them, {3} allowed; pulled up with {4} and pushed sideways with {5} at {6} above the block, the leaf {7} of its way open"
+		if h.Along {
+			says = "{0}: {1} on {2} of them, {3} allowed; pulled up with {4} and pushed along the fence with {5} at {6} above the block, the leaf {7} of its way open"
+		}
+		beam := d.Plan.Leaf.Hanging.Under + d.Plan.Leaf.Hanging.Beam.Height/2
+		list.put(id, name, text.Use, h.Use, true,
+			text.Say(says, text.Word(h.Mode), text.Newtons(h.Demand), text.Number(float64(h.Anchors)), text.Newtons(h.Allowable),
+				text.Newtons(h.Lift), text.Newtons(h.Push), text.MM(beam), text.MM(h.Travelled)),
+			[]string{practice.RuleHangAnchors, practice.RuleHangAnchorDepth, practice.RuleHangFoot, practice.RuleHangCarriage,
+				practice.RuleHangOffset, practice.RuleHangEdge, practice.RuleHangAnchorKind, practice.RuleAnchorClass, practice.RuleAnchorArea,
+				practice.RuleAnchorInset, practice.RuleStrengthConcrete, practice.RuleWindSpeed, practice.RuleWindMoving,
+				practice.RuleMotorThrust, practice.RuleStopBuffer},
+			[]string{survey.GateHeight, survey.GateInfill, survey.OpeningWidth, survey.GateLatchStop}, sourceAnchors)
+	}
+}
+
 func (d *designed) explainBlock(list *figureList, h *plan.Hanging, made []string) {
 	p, b := d.Practice, &h.Block
 	ground := append(slices.Clip(made), survey.GroundSoil, survey.GroundClass, survey.GroundDepthToFirm)

@@ -119,6 +119,8 @@ const (
 	FigureStrengthMotorHold     = "strength.motorHold"
 	FigureStrengthPlateHold     = "strength.plateHold"
 	FigureStrengthStopHold      = "strength.stopHold"
+	FigureStrengthFrontHold     = "strength.frontCarriageHold"
+	FigureStrengthRearHold      = "strength.rearCarriageHold"
 	FigureStrengthStop          = "strength.stop"
 	FigureStrengthStopAnchor    = "strength.stopAnchor"
 	FigureLeafTopRail           = "leaf.topRail"

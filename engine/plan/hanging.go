@@ -52,6 +52,9 @@ type Hanging struct {
 	// Below is how far the ground beside the block stands above its top at the most,
 	// mm; below 0 it lies lower everywhere.
 	Below float64 `json:"below"`
+	// Wind is how hard wind pushes the front and the rear carriage sideways, N: the leaf
+	// shut, open, and while it is moved.
+	Wind [3][2]float64 `json:"wind"`
 	// Unjudged is set where carriages and beam could not be worked out.
 	Unjudged bool `json:"unjudged,omitempty"`
 }

@@ -176,6 +176,7 @@ const (
 	QuestionStrengthMotor       Question = "strength.motorAnchors"
 	QuestionStrengthPlate       Question = "strength.plateAnchors"
 	QuestionStrengthStop        Question = "strength.stopAnchors"
+	QuestionStrengthCarriages   Question = "strength.carriageAnchors"
 	QuestionStrengthRefused     Question = "strength.refused"
 	QuestionStrengthShear       Question = "strength.shear"
 	QuestionStrengthSteel       Question = "strength.steel"

@@ -115,6 +115,8 @@ var backing = []struct {
 	{"strength.embedment", []string{"embedded post", "soil table"}},
 	{"strength.anchor", []string{"anchors"}},
 	{"strength.motorAnchor", []string{"anchors"}},
+	{"strength.frontCarriageHold", []string{"anchor group", "anchor edge"}},
+	{"strength.rearCarriageHold", []string{"anchor group", "anchor edge"}},
 	{"strength.motorHold", []string{"anchor group", "anchor edge"}},
 	{"strength.plateHold", []string{"anchor group", "anchor edge"}},
 	{"strength.stopHold", []string{"anchor group", "anchor edge"}},
