@@ -161,7 +161,10 @@ func (d *Sketch) Finish() *plan.Plan {
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
 	leaf := d.leaf
 	if in.Hangs {
+		var noDig []plan.Refusal
 		leaf, ground, padDepths = stages.LevelHanging(in, p, &l.Placement, leaf, ground, d.parts)
+		leaf, noDig = stages.DigUnder(in, p, &l.Placement, leaf, ground, d.parts)
+		noGround = append(noGround, noDig...)
 	}
 	footing, noFooting := stages.StandFooting(d.footing, in, p, &leaf, ground, d.parts)
 	ground = stages.ThickenPad(ground, footing)
@@ -180,7 +183,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	pegs, diagonals := stages.SetOut(parts, in.Width, footing, ground)
 	take := stages.Taker{In: in, P: p, L: l, Treatment: t, Parts: parts, Site: &d.site, Footing: footing}
 	if in.Hangs {
-		take.Clear = stages.BlockClear(in, ground, parts)
+		take.Clear, take.Dig = stages.BlockClear(in, ground, parts), leaf.Hanging.Dig
 	}
 	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&leaf, l.HasGuide, l.HasMotor, steel.Mass, ground))
 

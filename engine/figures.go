@@ -264,7 +264,7 @@ func (d *designed) explainSupply(list *figureList) {
 		How:   text.Say("{0} ÷ {1} a batch, rounded up", text.CubicMM(q.Order), text.CubicMM(p.MixerBatch)),
 		Rules: []string{practice.RuleConcreteMixerBatch}})
 	list.add(plan.Figure{ID: plan.FigureDigBank, Name: "Digging, in the bank", Dimension: text.Volume, Value: q.DigBank,
-		How: text.Say("every part to its full depth"), Source: sourceGeometry})
+		How: digHow(d.Plan), Source: sourceGeometry})
 	list.add(plan.Figure{ID: plan.FigureDigLoose, Name: "Spoil, loose", Dimension: text.Volume, Value: q.DigLoose,
 		How: text.Say("{0} × {1}", text.CubicMM(q.DigBank), text.Plain(p.Swell)), Rules: []string{practice.RuleDigSwell}})
 	ground := []string{survey.GroundSoil, survey.GroundClass}

@@ -53,6 +53,8 @@ const (
 	FigureHangingLevel        = "hanging.level"
 	FigureHangingBlockTop     = "hanging.blockTop"
 	FigureHangingGap          = "hanging.gap"
+	FigureHangingDig          = "hanging.dig"
+	FigureHangingTilt         = "hanging.tilt"
 
 	// Stacked panels.
 	FigurePanelsPitch = "panels.pitch"

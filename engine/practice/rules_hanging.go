@@ -12,6 +12,7 @@ type HangingPractice struct {
 	HangTipping, HangSliding, HangAnchors, HangRolls float64
 	HangOffset, HangFoot, HangAnchorDepth            float64 // mm
 	HangAnchorKind                                   float64 // of AnchorResin and so on
+	HangOver                                         float64 // mm
 	RateCarriage                                     float64
 }
 
@@ -40,6 +41,7 @@ const (
 	RuleHangFoot         = "hanging.foot"
 	RuleHangAnchorDepth  = "hanging.anchorDepth"
 	RuleHangAnchorKind   = "hanging.anchorKind"
+	RuleHangOver         = "hanging.over"
 	RuleRateCarriage     = "rate.carriage"
 )
 
@@ -108,6 +110,8 @@ var hangingRules = []Rule{
 	hung(RuleHangAnchorDepth, "Effective depth of the anchors of a carriage", 120, 40, 635,
 		"The block is deep: they go deeper than those of a motor on a pad. In hard wind the check says how much is asked.",
 		func(p *Practice) *float64 { return &p.HangAnchorDepth }),
+	hung(RuleHangOver, "Open leaf over the ground behind the post, at the least", 20, 5, 200,
+		"Leaves and stones gather there. Ground that stands higher is dug away.", func(p *Practice) *float64 { return &p.HangOver }),
 	{Key: RuleHangAnchorKind, Group: "Hanging leaf",
 		Name:      "Anchors of a carriage: rods in resin 0, sleeve or wedge anchors 1, bolts cast in 2",
 		Dimension: text.Count, Default: AnchorCastIn, Low: 0, High: 2,

@@ -124,7 +124,7 @@ var backing = []struct {
 	{"pair.stop", []string{"stop"}},
 	{"pair.holds", []string{"sliding footing"}},
 	{"wind.", []string{"wind", "gust", "terrain", "exposure", "zones", "lattice", "leaf"}},
-	{"hanging.", []string{"overhang", "two carriages", "block"}},
+	{"hanging.", []string{"overhang", "two carriages", "block", "tilt"}},
 	{"footing.", []string{"steel section", "bar", "beam", "continuous beam", "moving load", "column"}},
 	{"wall.", []string{"earth pressure", "least earth pressure", "passive pressure", "retaining wall", "posted wall"}},
 	{"cavity.", []string{"earthwork"}},
