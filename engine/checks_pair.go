@@ -41,6 +41,7 @@ func (d *Sketch) checkPair() {
 		}
 	}
 	all := &designed{Designed: &stages.Designed{Practice: &d.practice, Plan: whole}}
+	all.checkNetwork(&found)
 	all.checkSupply(&found)
 	all.checkRefused(&found)
 	if d.doubtful {

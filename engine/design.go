@@ -82,13 +82,22 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	if survey.Paired(&s) && s.Meets == 0 {
 		return beginPair(s, practice)
 	}
+	return beginLeaf(s, practice, nil)
+}
+
+// beginLeaf begins the design of one leaf. outlined are the outlines of things in the way
+// that a tape network of the whole site gives to a side of two leaves, in its own frame.
+func beginLeaf(s survey.Survey, practice practice.Practice, outlined *plan.Network) (*Sketch, error) {
 	d := &Sketch{practice: practice}
 	p, in, l := &d.practice, &d.inputs, &d.layout.Placement
 	refused := p.ReplaceRefused()
 	d.doubtful = standsFor(refused)
 	network, misread := network.Adjust(&s, p)
+	if network != nil {
+		outlined = network
+	}
 	r := survey.NewReader(&s, p)
-	inputs, obstructions, survey := stages.ReadSite(r, network)
+	inputs, obstructions, survey := stages.ReadSite(r, outlined)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
 	in.Bearing.Scale(p.SoilBears)
 	if in.Meets {
