@@ -41,7 +41,7 @@ type Meeting struct {
 	Wheel      float64 `json:"wheel"`
 	Bearing    float64 `json:"bearing,omitempty"`
 	BearingUse float64 `json:"bearingUse,omitempty"`
-	// Cable says that a conduit joins the motors under the drive strip.
+	// Cable says that a conduit joins the motors, under the drive strip or across the drive.
 	Cable   bool      `json:"cable,omitempty"`
 	Refused []Refusal `json:"refused,omitempty"`
 }

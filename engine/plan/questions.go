@@ -191,6 +191,7 @@ const (
 	QuestionPairThrust Question = "pair.thrust"
 	QuestionPairStop   Question = "pair.stop"
 	QuestionPairWheel  Question = "pair.wheel"
+	QuestionPairCable  Question = "pair.cable"
 
 	// A trade's least size that the shop goes under, one rule a field.
 	QuestionMinimum Question = "minimum"
