@@ -108,8 +108,9 @@ baseline:
 	$(GO) test $(NATIVE) > build/bench.txt
 	grep -v '^cpu:' build/bench.txt > testdata/bench/baseline.txt
 
-shots: build
+shots: build poppler
 	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots' ./web/e2e
+	PEGPOUR_SHOTS=1 $(GO) test -buildvcs=false -count=1 -run TestPocketIsInTrueSize ./engine/sheets
 
 icons:
 	$(GO) run -buildvcs=false ./web/icons

@@ -117,3 +117,30 @@ func over(a, b *lettered) bool {
 	}
 	return true
 }
+
+// The judge of the pages sees a text over another, turned ones too, and none that stand apart.
+func TestLettersOverLettersAreSeen(t *testing.T) {
+	box := func(x, y, w, h, angle float64) *lettered {
+		sin, cos := math.Sincos(angle)
+		l := &lettered{}
+		for k, q := range [4][2]float64{{0, 0}, {w, 0}, {w, h}, {0, h}} {
+			l.corners[k] = draw.Pt(x+q[0]*cos-q[1]*sin, y+q[0]*sin+q[1]*cos)
+		}
+		return l
+	}
+	for _, c := range []struct {
+		a, b *lettered
+		over bool
+	}{
+		{box(0, 0, 20, 3, 0), box(5, 1, 20, 3, 0), true},
+		{box(0, 0, 20, 3, 0), box(5, 4, 20, 3, 0), false},
+		{box(0, 0, 20, 3, 0), box(21, 0, 20, 3, 0), false},
+		{box(0, 0, 20, 3, 0), box(10, -5, 20, 3, math.Pi/2), true},
+		{box(0, 0, 20, 3, 0), box(30, -5, 20, 3, math.Pi/2), false},
+		{box(0, 0, 20, 3, math.Pi/4), box(10, 0, 20, 3, math.Pi/4), false},
+	} {
+		if over(c.a, c.b) != c.over || over(c.b, c.a) != c.over {
+			t.Errorf("%v over %v: want %v", c.a.corners, c.b.corners, c.over)
+		}
+	}
+}

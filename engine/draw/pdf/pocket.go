@@ -20,7 +20,7 @@ const (
 	pocketHeading = 4.2
 	pocketStep    = 4.2 // from line to line
 	pocketPad     = 0.4 // above and below a row's text
-	pocketSide    = 1.0 // beside a cell's text
+	pocketSide    = 1.2 // beside a cell's text
 	pocketMargin  = 6.5 // from the edge of the paper to the frame
 	pocketAround  = 1.5 // from the frame to what stands in it
 	pocketGutter  = 3.5
