@@ -1,7 +1,7 @@
 package sheets
 
 import (
-	"reflect"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -343,15 +343,17 @@ func (p *pocket) pegs(b *pegs.Boards) {
 func (p *pocket) sections() {
 	i := p.i
 	var all []picture
+	seen := map[string]int{} // what is drawn, and which it was
 	for _, side := range i.Plan.Sides() {
 		for _, cut := range drawing.CrossSections(side.Plan) {
 			scene := drawing.CrossSectionScene(side.Plan, i.Practice, cut, i.scene())
 			title := i.name(side.Named(text.Name(scene.Title)))
-			same := slices.IndexFunc(all, func(q picture) bool { return reflect.DeepEqual(q.scene.Elements, scene.Elements) })
-			if same >= 0 {
+			what := fmt.Sprint(scene.Elements)
+			if same, ok := seen[what]; ok {
 				all[same].title += "; " + title
 				continue
 			}
+			seen[what] = len(all)
 			all = append(all, picture{about: aboutDig, group: groupSection, scene: scene, title: title})
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"pegpour/engine/sorting"
 )
 
 // Need says how much a box is needed.
@@ -113,7 +115,7 @@ func inOrder(pieces []Piece, n int) []Piece {
 	for k := range pieces {
 		pieces[k].Page = slices.Index(order, pieces[k].Page)
 	}
-	slices.SortStableFunc(pieces, func(a, b Piece) int { return a.Page - b.Page })
+	sorting.Stable(pieces, func(a, b Piece) int { return a.Page - b.Page })
 	return pieces
 }
 
@@ -381,7 +383,7 @@ func (s *search) sorted(given []int, among bool) []int {
 		return s.least(i)
 	}
 	order := slices.Clone(given)
-	slices.SortStableFunc(order[min(1, len(order)):], func(a, b int) int {
+	sorting.Stable(order[min(1, len(order)):], func(a, b int) int {
 		return cmp.Compare(size(b), size(a))
 	})
 	return order
