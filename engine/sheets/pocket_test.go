@@ -37,7 +37,7 @@ func composed(t *testing.T, name string, i Issue) (file []byte, p *pocket, l com
 	i.composed = func(made *pocket, layout compose.Layout, boxes []draw.Box) { p, l, drawn = made, layout, boxes }
 	i.laid = func(all []*draw.Sheet) {
 		for _, sheet := range all {
-			assert.Contains(t, []float64{10, 20, 50, 100, 200, 500}, math.Round(1/sheet.Scale), "%s: scale of %s", name, sheet.Title)
+			assert.Contains(t, []float64{10, 20, 50, 100, 200, 500}, math.Round(1/sheet.Scale), "%s: %s", name, sheet.Title)
 			assert.Empty(t, draw.Overlaps(sheet), "%s: %s", name, sheet.Title)
 		}
 	}
@@ -55,11 +55,14 @@ func composed(t *testing.T, name string, i Issue) (file []byte, p *pocket, l com
 	rows := map[int]int{}
 	for k, q := range l.Pieces {
 		left := p.page.Left(q.Column) + inset
-		places[k] = draw.Box{Min: draw.Pt(left, q.Y+inset), Max: draw.Pt(left+p.page.Across(q.Shape.Columns), q.Y+inset+q.Shape.Height)}
-		room := draw.Box{Min: draw.Pt(inset, inset), Max: draw.Pt(210-inset, inset+p.page.Height(topics[q.Page]))}.Inset(-0.01)
+		places[k] = draw.Box{Min: draw.Pt(left, q.Y+inset),
+			Max: draw.Pt(left+p.page.Across(q.Shape.Columns), q.Y+inset+q.Shape.Height)}
+		room := draw.Box{Min: draw.Pt(inset, inset), Max: draw.Pt(210-inset, inset+p.page.Height(topics[q.Page]))}
+		room = room.Inset(-0.01)
 		assert.True(t, room.Holds(places[k].Min) && room.Holds(places[k].Max), "%s: %s is cut", name, p.names[q.Box])
 		around := places[k].Inset(-0.01)
-		assert.True(t, around.Holds(drawn[k].Min) && around.Holds(drawn[k].Max), "%s: %s is beyond its place", name, p.names[q.Box])
+		assert.True(t, around.Holds(drawn[k].Min) && around.Holds(drawn[k].Max),
+			"%s: %s is beyond its place", name, p.names[q.Box])
 		for n, other := range l.Pieces[:k] {
 			if other.Page == q.Page {
 				assert.False(t, places[n].Meets(places[k]), "%s: %s over %s", name, p.names[q.Box], p.names[other.Box])

@@ -85,7 +85,8 @@ func TestNothingIsCutOrOverAnother(t *testing.T) {
 				for _, h := range m.Rows[c-m.Least][q.From:q.Until] {
 					high += h
 				}
-				require.GreaterOrEqual(t, q.Shape.Height*float64(max(1, q.Shape.Parts)), high, "%d: rows of %d have no room", seed, q.Box)
+				require.GreaterOrEqual(t, q.Shape.Height*float64(max(1, q.Shape.Parts)), high,
+					"%d: rows of %d have no room", seed, q.Box)
 			}
 		}
 		out := map[int]bool{}
@@ -135,7 +136,8 @@ func TestTablesAreBroken(t *testing.T) {
 		rows[k] = 5
 	}
 	long := &Table{Least: 4, Most: 4, First: []float64{10}, Again: []float64{10}, Rows: [][]float64{rows}}
-	boxes := []Box{{Group: -1, Sizes: [][]Shape{{{Columns: 8, Height: 60}}}}, {Group: -1, Table: long, Sizes: [][]Shape{long.Shapes()}}}
+	boxes := []Box{{Group: -1, Sizes: [][]Shape{{{Columns: 8, Height: 60}}}},
+		{Group: -1, Table: long, Sizes: [][]Shape{long.Shapes()}}}
 	l := Lay(boxes, []int{0, 0}, page, 4, 0)
 	require.Empty(t, l.Out)
 	next := 0
