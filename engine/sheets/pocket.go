@@ -66,10 +66,14 @@ func Pocket(i Issue) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := collect(base, false)
+	p := collect(base, false, compose.Should)
 	l := p.lay()
-	if slices.ContainsFunc(l.Out, func(b int) bool { return p.boxes[b].Need <= compose.Should }) {
-		p = collect(base, true)
+	if p.lacks(&l, compose.Should) {
+		p = collect(base, true, compose.Should)
+		l = p.lay()
+	}
+	if p.lacks(&l, compose.Must) { // all the more has to be told
+		p = collect(base, true, compose.Must)
 		l = p.lay()
 	}
 	if len(p.all) > 0 {
@@ -80,8 +84,9 @@ func Pocket(i Issue) ([]byte, error) {
 }
 
 // collect measures all that there is to lay; small does so at scales too that are below
-// those wanted, which takes longer.
-func collect(base *paper, small bool) *pocket {
+// those wanted, which takes longer. There is room to tell the names of what is needed as
+// little as told or less.
+func collect(base *paper, small bool, told compose.Need) *pocket {
 	p := &pocket{paper: base, small: small}
 	p.page = p.PocketPage(p.blockOf)
 	boards := pegs.LayBoards(p.i.Plan, p.i.Practice)
@@ -90,14 +95,19 @@ func collect(base *paper, small bool) *pocket {
 	p.sections()
 	p.long()
 	p.pour()
-	p.watch(plan.Stop, compose.Must)
+	p.watch(plan.Stop, compose.Keep)
 	p.assumed()
 	p.checklist()
 	p.strings(boards)
 	p.watch(plan.Warning, compose.Should)
 	p.figures()
-	p.notes()
+	p.notes(told)
 	return p
+}
+
+// lacks reports whether something is left out that is needed so much.
+func (p *pocket) lacks(l *compose.Layout, need compose.Need) bool {
+	return slices.ContainsFunc(l.Out, func(b int) bool { return p.boxes[b].Need <= need })
 }
 
 func (p *pocket) lay() compose.Layout {
@@ -230,6 +240,7 @@ func (p *pocket) measure(s *picture, ratio float64) (shapes []compose.Shape, dra
 }
 
 func (p *pocket) push(b compose.Box, wanted int, name string, draw func(compose.Piece) draw.Box) {
+	b.Need = compose.Must
 	p.boxes, p.wanted = append(p.boxes, b), append(p.wanted, wanted)
 	p.names, p.draw = append(p.names, name), append(p.draw, draw)
 }

@@ -26,6 +26,9 @@ func (p *pocket) setOut() {
 	}
 	p.add(picture{about: aboutPlan, group: groupPlan, scene: whole, title: i.say("Set-out plan"),
 		mirror: i.Plan.Mirrored(), turns: true})
+	for k := range p.boxes {
+		p.boxes[k].Need = compose.Keep
+	}
 	o = i.scene()
 	o.Detail, o.Pegs = true, true
 	sides := i.Plan.Sides()
@@ -139,13 +142,13 @@ func (p *pocket) need(n compose.Need, b *compose.Box) {
 }
 
 // notes say how the drawings are read, and what found no room.
-func (p *pocket) notes() {
+func (p *pocket) notes(told compose.Need) {
 	for _, key := range [...]string{pdf.VoiceKey, p.i.zero()} {
 		p.need(compose.Could, p.list(aboutFigures, "", "", []pdf.Column{{}}, [][]string{{p.i.say(key)}}))
 	}
 	p.out = slices.Clone(p.lost)
 	for k := range p.boxes {
-		if p.boxes[k].Need != compose.Must && p.names[k] != "" {
+		if p.boxes[k].Need >= told && p.names[k] != "" {
 			p.out = append(p.out, p.names[k])
 		}
 	}
@@ -153,11 +156,11 @@ func (p *pocket) notes() {
 		return [][]string{{p.i.fill("Only in the large drawings: {0}.", strings.Join(p.out, "; "))}}
 	}
 	longest := note() // what is left out is known when all is laid
-	p.listOf(aboutFigures, pdf.Table{Columns: []pdf.Column{{}}, Rows: longest}, func(t *pdf.Table) {
+	p.need(compose.Keep, p.listOf(aboutFigures, pdf.Table{Columns: []pdf.Column{{}}, Rows: longest}, func(t *pdf.Table) {
 		if t.Rows = nil; len(p.out) > 0 {
 			t.Rows = note()
 		}
-	})
+	}))
 }
 
 // assumed is what was not measured.

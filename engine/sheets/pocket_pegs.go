@@ -55,7 +55,7 @@ func (p *pocket) pegs(b *pegs.Boards) {
 		}
 		rows = append(rows, append(row, set))
 	}
-	p.list(aboutPlan, "Pegs, in the order one walks", note, columns, rows)
+	p.need(compose.Keep, p.list(aboutPlan, "Pegs, in the order one walks", note, columns, rows))
 	rows = nil
 	for _, d := range i.Plan.Diagonals {
 		rows = append(rows, []string{strconv.Itoa(d.From) + " - " + strconv.Itoa(d.To), i.length(d.Length), ""})

@@ -7,8 +7,10 @@ type Need uint8
 
 // The needs.
 const (
-	// Must is a box that decides how many pages there are.
-	Must Need = iota
+	// Keep is a box that is never left out.
+	Keep Need = iota
+	// Must is one that decides how many pages there are too, and is left out last of all.
+	Must
 	// Should is one that does too, but is left out before the most pages are too few.
 	Should
 	// Could is one that comes before larger scales, May one after them, where they have room.
@@ -126,7 +128,7 @@ func (s *search) lower() {
 		}
 	}
 	for i := len(s.boxes) - 1; i > 0; i-- {
-		if !s.out[i] {
+		if !s.out[i] && s.boxes[i].Need == Must {
 			s.out[i] = true
 			if s.packs(quick) {
 				return

@@ -22,7 +22,7 @@ func sheet() *Page {
 // drawn are boxes by chance: some that are drawn at up to four sizes, some tables.
 func drawn(r *rand.Rand, page *Page) (boxes []Box, wanted []int) {
 	for range 1 + r.IntN(30) {
-		b := Box{Topics: 1 << r.IntN(4), Group: -1, Need: Need(r.IntN(4))}
+		b := Box{Topics: 1 << r.IntN(4), Group: -1, Need: Need(r.IntN(5))}
 		if r.IntN(2) == 0 {
 			t := &Table{Least: 1 + r.IntN(6)}
 			t.Most = t.Least + r.IntN(Columns+1-t.Least)
