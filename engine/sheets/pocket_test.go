@@ -155,7 +155,7 @@ func TestPocketOfDrawnSites(t *testing.T) {
 // stop, and what is only in the large drawings stand there all the same.
 func TestPocketOfPairs(t *testing.T) {
 	rules := practice.DefaultPractice()
-	for n := range uint64(soaked(80) / 10) {
+	for n := range uint64(soaked(40) / 10) {
 		s := enginetest.RandomPair(rand.New(rand.NewPCG(n+10, 9)))
 		made, _ := engine.Design(s, rules)
 		i := issueOf(t, enginetest.SquareSite())
