@@ -201,6 +201,9 @@ func (a *assembly) assemble(made programs) error {
 	if err := a.addPapers(made.papers); err != nil {
 		return err
 	}
+	if err := a.addReader(); err != nil {
+		return err
+	}
 	var styles []string
 	for _, pattern := range []string{"web/assets/*.png", "web/assets/*.svg", "web/assets/*.css", "app/*.css"} {
 		files, err := filepath.Glob(pattern)
@@ -251,6 +254,25 @@ func (a *assembly) addPapers(papers []byte) error {
 		return err
 	}
 	_, err = a.add("papers.js", worker)
+	return err
+}
+
+// addReader adds what reads codes off a camera's pictures, and the worker it runs in.
+func (a *assembly) addReader() error {
+	for _, name := range []string{"zxing.js", "zxing.wasm"} {
+		content, err := os.ReadFile("web/assets/zxing/" + name)
+		if err != nil {
+			return err
+		}
+		if _, err := a.add(name, content); err != nil {
+			return err
+		}
+	}
+	worker, err := a.fill("web/assets/reader.js", nil)
+	if err != nil {
+		return err
+	}
+	_, err = a.add("reader.js", worker)
 	return err
 }
 
@@ -336,7 +358,7 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": len(made.phone),
 		"Office": office, "OfficeSize": len(made.office),
 		"Building": building, "BuildingSize": len(made.building),
-		"Papers": a.address["papers.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
+		"Papers": a.address["papers.js"], "Reader": a.address["reader.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
 		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {
