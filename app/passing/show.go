@@ -153,13 +153,13 @@ func (s *showScreen) start() {
 			} else {
 				content, err = packedSite(context.Background(), w.Store, id, photos)
 			}
-			var sq *squares
+			var sq *Squares
 			if err == nil {
-				sq, err = newSquares(how.version)
+				sq, err = NewSquares(how.version)
 			}
 			var r *row.Row
 			if err == nil {
-				r, err = row.New(content, sq.room())
+				r, err = row.New(content, sq.Room())
 			}
 			w.Dispatch(func(app.Context) {
 				if s.making = false; err != nil {
@@ -197,7 +197,7 @@ func (s *showScreen) picture() app.UI {
 	if s.shown == nil {
 		return app.Text("")
 	}
-	w, side := s.w, s.shown.squares.side
+	w, side := s.w, s.shown.squares.Side
 	round := (s.shown.row.Blocks*s.shown.every + 999) / 1000
 	return element.Acting("div", "row-shown", "dialog", w.Say("The running row"),
 		app.Canvas().ID("row-picture").Width(side).Height(side).Attr("role", "img").

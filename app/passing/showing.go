@@ -12,7 +12,7 @@ import (
 // showing is a row on the screen.
 type showing struct {
 	row     *row.Row
-	squares *squares
+	squares *Squares
 	every   int    // milliseconds a picture
 	next    uint32 // the picture that comes
 
@@ -33,7 +33,7 @@ func (s *showing) run() {
 	if s.canvas = page.GetElementByID("row-picture"); !s.canvas.Truthy() {
 		return
 	}
-	side := s.squares.side
+	side := s.squares.Side
 	s.context = s.canvas.Call("getContext", "2d")
 	s.image = s.context.Call("createImageData", side, side)
 	s.pixels = s.image.Get("data")
@@ -48,7 +48,7 @@ func (s *showing) run() {
 }
 
 func (s *showing) tick() {
-	if s.stopped || s.squares.draw(s.row.Picture(s.next), s.bytes) != nil { // it fits: see row.New
+	if s.stopped || s.squares.Draw(s.row.Picture(s.next), s.bytes) != nil { // it fits: see row.New
 		return
 	}
 	app.CopyBytesToJS(s.pixels, s.bytes)
