@@ -6,7 +6,6 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
-	"math/rand/v2"
 	"os"
 	"runtime"
 	"testing"
@@ -75,30 +74,31 @@ func (s screening) film(t testing.TB, path string) {
 // the camera's noise, as JPEG.
 func (s screening) frame(n int) []byte {
 	begin := time.Duration(n) * time.Second / filmRate
-	noise := rand.New(rand.NewPCG(uint64(n), 7))
+	noise := uint32(n)*2654435761 | 1
 	phase := float64(n) / filmRate
-	turn := 0.03 * math.Sin(phase*1.1)
-	lean := 0.04 * math.Sin(phase*0.7)
+	turn, lean := 0.03*math.Sin(phase*1.1), 0.04*math.Sin(phase*0.7)/filmSide
+	right, down := 4*math.Sin(phase*1.7), 3*math.Cos(phase*1.3) // pixels
 	picture := image.NewGray(image.Rect(0, 0, filmSide, filmSide))
-	middle := filmSide / 2.0
 	for y := range filmSide {
+		line := picture.Pix[y*filmSide : (y+1)*filmSide]
 		seen := s.at(begin + filmExposure*time.Duration(y)/filmSide)
-		if seen == nil {
-			for x := range filmSide {
-				picture.Pix[y*filmSide+x] = byte(70 + noise.IntN(filmNoise))
-			}
-			continue
+		each, side := 1.0, 0.0
+		if seen != nil {
+			side = float64(seen.side)
+			each = side / (filmSide * filmFill) // squares a pixel
 		}
-		side := float64(seen.side)
-		each := side / (filmSide * filmFill) // squares a pixel
-		for x := range filmSide {
-			light := 0.0
-			for _, part := range [4][2]float64{{0.25, 0.25}, {0.75, 0.25}, {0.25, 0.75}, {0.75, 0.75}} {
-				u, v := float64(x)+part[0]-middle+4*math.Sin(phase*1.7), float64(y)+part[1]-middle+3*math.Cos(phase*1.3)
-				far := 1 + lean*u/filmSide
-				light += seen.light((u-turn*v)*each/far+side/2, (v+turn*u)*each/far+side/2)
+		for x := range line {
+			noise = noise*1664525 + 1013904223 // the least that looks like noise
+			light := 60 + noise>>24*filmNoise>>8
+			if seen != nil {
+				u, v := float64(x)-filmSide/2.0+right, float64(y)-filmSide/2.0+down
+				k := each / (1 + lean*u)
+				at, on := (u-turn*v)*k+side/2, (v+turn*u)*k+side/2
+				part := each / 4
+				light += 40 * (seen.light(at-part, on-part) + seen.light(at+part, on-part) +
+					seen.light(at-part, on+part) + seen.light(at+part, on+part))
 			}
-			picture.Pix[y*filmSide+x] = byte(30 + light*45 + float64(noise.IntN(filmNoise)))
+			line[x] = byte(light)
 		}
 	}
 	var b bytes.Buffer
@@ -108,12 +108,9 @@ func (s screening) frame(n int) []byte {
 	return b.Bytes()
 }
 
-func (s *shot) light(x, y float64) float64 {
-	col, row := int(math.Floor(x)), int(math.Floor(y))
-	if col < 0 || row < 0 || col >= s.side || row >= s.side {
-		return 0.3 // what is around the screen
-	}
-	if s.squares[row*s.side+col] {
+// light is how much of the screen's light is at a place, 0 or 1; beside it there is none.
+func (s *shot) light(x, y float64) uint32 {
+	if x < 0 || y < 0 || x >= float64(s.side) || y >= float64(s.side) || s.squares[int(y)*s.side+int(x)] {
 		return 0
 	}
 	return 1

@@ -2,7 +2,9 @@ package e2e
 
 import (
 	"bytes"
+	"compress/flate"
 	"encoding/base64"
+	"encoding/hex"
 	"encoding/json"
 	"image/png"
 	"math/rand/v2"
@@ -16,9 +18,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"rsc.io/qr"
 
+	"pegpour/app/passing"
 	"pegpour/engine/enginetest"
 	"pegpour/engine/survey"
 	"pegpour/storage"
+	"pegpour/storage/row"
 )
 
 const pictureTime = 80 * time.Millisecond // as the quick row shows them
@@ -185,7 +189,7 @@ func TestASiteGoesFromPhoneToPhone(t *testing.T) {
 	from := LaunchBrowser(t).Open(t, s.URL+"/")
 	restored(from, file)
 	goTo(from, "/site/"+id+"/show", "[data-do=start-row]")
-	row := rowShown(t, from, 60)
+	row := rowShown(t, from, 36)
 	film := filepath.Join(t.TempDir(), "row.mjpeg")
 	screening{lossy(t, row, 1), pictureTime}.film(t, film)
 
@@ -233,7 +237,7 @@ func TestARowThatIsCutOff(t *testing.T) {
 	restored(from, written(t, store))
 	goTo(from, "/site/"+id+"/show", "[data-do=start-row]")
 	from.Eval(`(() => { const how = document.querySelector("#row-manner"); how.value = "1"; how.dispatchEvent(new Event("change")); })()`)
-	row := rowShown(t, from, 60)
+	row := rowShown(t, from, 50)
 	film := filepath.Join(t.TempDir(), "row.mjpeg")
 	screening{row[:3], pictureTime}.film(t, film)
 
@@ -321,4 +325,101 @@ func TestTheShopsRulesGoFromPhoneToPhone(t *testing.T) {
 	to.Wait(`document.getElementById("rule-strip.width") && document.getElementById("rule-strip.width").value === "220"`)
 	require.Equal(t, "450", to.Eval(`document.getElementById("rule-pad.along").value`))
 	require.Empty(t, to.Faults())
+}
+
+// readIn is an expression that has the page's reader read pictures, and gives the bytes of
+// each that it read, in hexadecimal, with lines between.
+func readIn(jpegs [][]byte) string {
+	var texts []string
+	for _, b := range jpegs {
+		texts = append(texts, base64.StdEncoding.EncodeToString(b))
+	}
+	list, _ := json.Marshal(texts) // of texts: cannot fail
+	return `(async () => {
+		const worker = new Worker(document.documentElement.dataset.reader), read = [];
+		for (const text of ` + string(list) + `) {
+			const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+			const picture = await createImageBitmap(new Blob([bytes], {type: "image/jpeg"}));
+			const answer = await new Promise((done) => {
+				worker.onmessage = (event) => done(event.data);
+				worker.onerror = (event) => done({error: event.message});
+				worker.postMessage({picture}, [picture]);
+			});
+			if (answer.error) throw new Error(answer.error);
+			for (const code of answer.codes) read.push(Array.from(code, (b) => b.toString(16).padStart(2, "0")).join(""));
+		}
+		worker.terminate();
+		return read.join("\n");
+	})()`
+}
+
+// The reader reads the camera's pictures in the other engines too, which take no film for
+// their camera: enough of them for the whole, of which three of ten are lost.
+func TestTheRowIsReadInOtherEngines(t *testing.T) {
+	for name, launch := range map[string]func(testing.TB) *Driven{
+		"Firefox": func(t testing.TB) *Driven { return LaunchFirefox(t, "") }, "WebKit": LaunchWebKit,
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := StartServer(t, requireServer(t), realBundle)
+			store := storage.NewMemory()
+			id, _ := jobFile(t, store, 60, 0)
+			shots, content := rowMade(t, store, id)
+			film := screening{lossy(t, shots, 2), pictureTime}
+			var jpegs [][]byte
+			for n := range len(film.shots) {
+				jpegs = append(jpegs, film.frame(int(time.Duration(n)*pictureTime*filmRate/time.Second)+1))
+			}
+			d := launch(t)
+			d.Go(s.URL + "/take")
+			d.Wait(`document.querySelector("[data-do=open-camera]")`)
+			var whole *row.Gathering
+			for at := 0; at < len(jpegs) && (whole == nil || !whole.Done()); at += 8 {
+				for line := range strings.Lines(d.Eval(readIn(jpegs[at:min(at+8, len(jpegs))]))) {
+					b, err := hex.DecodeString(strings.TrimSpace(line))
+					require.NoError(t, err)
+					p, err := row.Read(b)
+					if err != nil {
+						require.ErrorIs(t, err, row.ErrForeign)
+						continue
+					}
+					if whole == nil {
+						whole = row.NewGathering(p.Content)
+					}
+					whole.Add(p)
+				}
+			}
+			require.NotNil(t, whole, "not one was read")
+			require.True(t, whole.Done(), "%d of %d were read", whole.Known, whole.Blocks)
+			got, err := whole.Whole()
+			require.NoError(t, err)
+			require.Equal(t, content, got)
+		})
+	}
+}
+
+// rowMade are the pictures of a site with its photos as the show screen makes them, and the
+// content that they carry.
+func rowMade(t testing.TB, store storage.Store, id string) ([]*shot, []byte) {
+	t.Helper()
+	var content bytes.Buffer
+	packed, err := flate.NewWriter(&content, flate.BestCompression)
+	require.NoError(t, err)
+	require.NoError(t, store.BackUpSite(t.Context(), packed, id, true))
+	require.NoError(t, packed.Close())
+	squares, err := passing.NewSquares(30)
+	require.NoError(t, err)
+	r, err := row.New(content.Bytes(), squares.Room())
+	require.NoError(t, err)
+	pixels := make([]byte, 4*squares.Side*squares.Side)
+	var shots []*shot
+	for n := range uint32(r.Blocks*8/5 + 20) {
+		require.NoError(t, squares.Draw(r.Picture(n), pixels))
+		s := &shot{squares.Side, make([]bool, squares.Side*squares.Side)}
+		for i := range s.squares {
+			s.squares[i] = pixels[4*i] == 0
+		}
+		shots = append(shots, s)
+	}
+	return shots, content.Bytes()
 }
