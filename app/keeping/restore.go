@@ -150,6 +150,9 @@ func (s *Restoring) Listed() app.UI {
 	made := ""
 	if r.Made != "" {
 		made = w.SayWith("{0}, made at {1}.", s.Name, w.LocalTime(r.Made))
+		if s.Received {
+			made = w.SayWith("{0}, changed {1}.", s.Name, w.LocalTime(r.Made))
+		}
 	}
 	nothing := !s.Done && s.changes() == 0
 	return app.Elem("div").Class("restores").ID("restore-report").DataSet("done", s.Done).Body(
@@ -180,6 +183,11 @@ func (s *Restoring) Listed() app.UI {
 			OnClick(func(app.Context, app.Event) { s.read(max(s.rules, storage.KeepHere)) })),
 		app.If(s.Done, element.Link("wide", "/", w.Say("To the sites"))),
 	)
+}
+
+// Settled reports whether there is nothing more to do: it was restored, or all is here.
+func (r *Restoring) Settled() bool {
+	return r.Done || r.Report != nil && r.fault == "" && r.changes() == 0
 }
 
 // differing counts what the shop here and that of the file set in different ways.

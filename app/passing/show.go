@@ -22,9 +22,9 @@ type manner struct {
 }
 
 var manners = []manner{
-	{"quick", "Quick: fine squares, twelve pictures a second", 30, 80},
-	{"large", "Larger squares, for an older camera or a scratched screen", 18, 100},
-	{"slow", "Slow: fewer than three pictures a second, which flickers least", 30, 350},
+	{"quick", "Quick: twelve pictures a second", 30, 80},
+	{"large", "Larger squares: for an older camera", 18, 100},
+	{"slow", "Slow: under three, flickers least", 30, 350},
 }
 
 const slowManner = 2
@@ -204,6 +204,6 @@ func (s *showScreen) picture() app.UI {
 			Aria("label", w.Say("Pictures for the other phone's camera")),
 		element.Status("p", "", "status", w.SayCount(round, "All of it passes once in one second, and goes on until you stop it.",
 			"All of it passes once in {0} seconds, and goes on until you stop it.")),
-		app.Button().Type("button").Class("primary").DataSet("do", "stop-row").AutoFocus(true).Text(w.Say("Stop")).
+		app.Button().Type("button").Class("primary").ID("stop-row").DataSet("do", "stop-row").Text(w.Say("Stop")).
 			OnClick(func(app.Context, app.Event) { s.stop() }))
 }

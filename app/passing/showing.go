@@ -45,6 +45,7 @@ func (s *showing) run() {
 	s.timer = page.Call("setInterval", s.ticker, s.every)
 	s.tick()
 	s.keepOn()
+	page.GetElementByID("stop-row").Call("focus")
 }
 
 func (s *showing) tick() {

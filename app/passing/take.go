@@ -56,7 +56,7 @@ func (s *takeScreen) Render() app.UI {
 
 func (s *takeScreen) purpose() app.UI {
 	w := s.w
-	return app.If(s.camera == nil && s.took == 0, element.Box("div", "",
+	return app.If(s.camera == nil && s.took == 0, element.Box("div", "taken",
 		element.Text("p", "", w.Say("What another phone shows as a running row of pictures comes here through the camera, with its history. Nothing goes anywhere else, and no signal is needed.")),
 		element.Box("ol", "steps-to-take",
 			element.Text("li", "", w.Say("On the other phone: open the site, tap Job, then ‘Show to another phone’; or the shop's rules, ‘Show these rules to another phone’.")),
@@ -212,9 +212,9 @@ func (s *takeScreen) arrived() app.UI {
 	return element.Box("div", "taken",
 		app.Elem("p").ID("take-whole").Role("status").DataSet("ms", strconv.FormatInt(s.took.Milliseconds(), 10)).
 			DataSet("bytes", strconv.Itoa(s.size)).
-			Text(w.SayWith("All has come and its digest holds: {0} in {1} seconds.", w.ByteCount(int64(s.size)), w.Decimal(s.took.Seconds(), 1))),
+			Text(w.SayWith("All has come whole: {0} in {1} seconds.", w.ByteCount(int64(s.size)), w.Decimal(s.took.Seconds(), 1))),
 		s.restoring.Listed(),
-		app.If(s.restoring.Done, s.way()),
+		app.If(s.restoring.Settled(), s.way()),
 		element.Doing("wide", "take-another", w.Say("Take another"), func(app.Context, app.Event) { s.open() }))
 }
 
