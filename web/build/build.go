@@ -257,25 +257,6 @@ func (a *assembly) addPapers(papers []byte) error {
 	return err
 }
 
-// addReader adds what reads codes off a camera's pictures, and the worker it runs in.
-func (a *assembly) addReader() error {
-	for _, name := range []string{"zxing.js", "zxing.wasm"} {
-		content, err := os.ReadFile("web/assets/zxing/" + name)
-		if err != nil {
-			return err
-		}
-		if _, err := a.add(name, content); err != nil {
-			return err
-		}
-	}
-	worker, err := a.fill("web/assets/reader.js", nil)
-	if err != nil {
-		return err
-	}
-	_, err = a.add("reader.js", worker)
-	return err
-}
-
 // addWords adds the files of the languages. They are apart from the program,
 // which reads the one that is spoken.
 func (a *assembly) addWords() error {
