@@ -1,6 +1,8 @@
 package passing
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/window"
@@ -20,7 +22,7 @@ const (
 const (
 	cameraWide, cameraHigh = 1920, 1080 // pixels that are asked for
 	lookEvery              = 40         // milliseconds, where the browser does not say when one comes
-	mostInHand             = 2          // being read
+	readers                = 2          // workers: a cheap phone's processors are slow, and many
 )
 
 // camera reads the codes in what a camera sees.
@@ -28,28 +30,36 @@ type camera struct {
 	seen   func(codes [][]byte) // called on the page's goroutine
 	failed func(noCamera)
 
-	video, stream, worker app.Value
-	canvas                app.Value // where workers have none
-	onFrame, onMessage    app.Func
-	onError               app.Func
-	inHand                int
-	stopped               bool
+	video, stream app.Value
+	canvas        app.Value // where workers have none
+	onFrame       app.Func
+	readers       [readers]reader
+	stopped       bool
+}
+
+// reader is a worker that reads one picture at a time.
+type reader struct {
+	worker             app.Value
+	onMessage, onError app.Func
+	busy               bool
 }
 
 // open asks for the camera, from within a tap.
 func (c *camera) open(video app.Value) {
 	devices := app.Window().Get("navigator").Get("mediaDevices")
-	reader := app.Window().Get("document").Get("documentElement").Get("dataset").Get("reader")
+	script := app.Window().Get("document").Get("documentElement").Get("dataset").Get("reader")
 	switch {
 	case !devices.Truthy():
 		c.failed(cameraNone)
 		return
-	case !reader.Truthy():
+	case !script.Truthy():
 		c.failed(readerNone)
 		return
 	}
 	c.video = video
-	c.startReader(reader.String())
+	for i := range c.readers {
+		c.startReader(&c.readers[i], script.String())
+	}
 	window.Await(devices.Call("getUserMedia", map[string]any{"audio": false, "video": map[string]any{
 		"facingMode": map[string]any{"ideal": "environment"}, "width": map[string]any{"ideal": cameraWide},
 		"height": map[string]any{"ideal": cameraHigh}, "frameRate": map[string]any{"ideal": 30},
@@ -65,25 +75,25 @@ func (c *camera) open(video app.Value) {
 	})
 }
 
-func (c *camera) startReader(path string) {
-	c.worker = app.Window().Get("Worker").New(path)
-	c.onMessage = app.FuncOf(func(_ app.Value, arguments []app.Value) any {
+func (c *camera) startReader(r *reader, script string) {
+	r.worker = app.Window().Get("Worker").New(script)
+	r.onMessage = app.FuncOf(func(_ app.Value, arguments []app.Value) any {
+		r.busy = false
 		c.read(arguments[0].Get("data"))
 		return nil
 	})
-	c.onError = app.FuncOf(func(app.Value, []app.Value) any {
+	r.onError = app.FuncOf(func(app.Value, []app.Value) any {
 		if !c.stopped {
 			c.failed(readerNone)
 		}
 		return nil
 	})
-	c.worker.Set("onmessage", c.onMessage)
-	c.worker.Set("onerror", c.onError)
+	r.worker.Set("onmessage", r.onMessage)
+	r.worker.Set("onerror", r.onError)
 }
 
-// read takes what the reader found in one picture.
+// read takes what a reader found in one picture.
 func (c *camera) read(answer app.Value) {
-	c.inHand--
 	if c.stopped {
 		return
 	}
@@ -131,27 +141,29 @@ func (c *camera) wait() {
 	app.Window().Call("setTimeout", c.onFrame, lookEvery)
 }
 
-// look hands the middle of what the camera sees to the reader, unless that is behind.
+// look hands the middle of what the camera sees to a reader, if one is free.
 func (c *camera) look() {
 	wide, high := c.video.Get("videoWidth").Int(), c.video.Get("videoHeight").Int()
-	if c.inHand >= mostInHand || wide == 0 || high == 0 {
+	free := slices.IndexFunc(c.readers[:], func(r reader) bool { return !r.busy })
+	if free < 0 || wide == 0 || high == 0 {
 		return
 	}
-	c.inHand++
+	r := &c.readers[free]
+	r.busy = true
 	side := min(wide, high)
 	left, top := (wide-side)/2, (high-side)/2
 	if !app.Window().Get("OffscreenCanvas").Truthy() {
-		c.lookByCanvas(left, top, side)
+		c.lookByCanvas(r, left, top, side)
 		return
 	}
 	window.Await(app.Window().Call("createImageBitmap", c.video, left, top, side, side), func(picture app.Value) {
 		if !c.stopped {
-			c.worker.Call("postMessage", map[string]any{"picture": picture}, window.Array(picture))
+			r.worker.Call("postMessage", map[string]any{"picture": picture}, window.Array(picture))
 		}
-	}, func(app.Value) { c.inHand-- })
+	}, func(app.Value) { r.busy = false })
 }
 
-func (c *camera) lookByCanvas(left, top, side int) {
+func (c *camera) lookByCanvas(r *reader, left, top, side int) {
 	if c.canvas == nil {
 		c.canvas = app.Window().Get("document").Call("createElement", "canvas")
 	}
@@ -162,7 +174,7 @@ func (c *camera) lookByCanvas(left, top, side int) {
 	context := c.canvas.Call("getContext", "2d", map[string]any{"willReadFrequently": true})
 	context.Call("drawImage", c.video, left, top, side, side, 0, 0, side, side)
 	picture := context.Call("getImageData", 0, 0, side, side)
-	c.worker.Call("postMessage", map[string]any{"picture": picture}, window.Array(picture.Get("data").Get("buffer")))
+	r.worker.Call("postMessage", map[string]any{"picture": picture}, window.Array(picture.Get("data").Get("buffer")))
 }
 
 // stop lets the camera go.
@@ -172,12 +184,11 @@ func (c *camera) stop() {
 	}
 	c.stopped = true
 	c.letGo()
-	if c.worker != nil {
-		c.worker.Call("terminate")
-	}
-	for _, f := range []app.Func{c.onMessage, c.onError} {
-		if f != nil {
-			f.Release()
+	for _, r := range c.readers {
+		if r.worker != nil {
+			r.worker.Call("terminate")
+			r.onMessage.Release()
+			r.onError.Release()
 		}
 	}
 	// A frame may still be announced: its function stays.

@@ -289,6 +289,28 @@ func TestWhatIsNoRowIsSaid(t *testing.T) {
 	require.Empty(t, p.Faults())
 }
 
+// Who asks for less motion begins with fewer than three pictures a second.
+func TestWhoAsksForLessMotionIsShownFewPictures(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).NewPage(t)
+	media(p, "prefers-reduced-motion", "reduce")
+	p.Go(s.URL + "/show")
+	p.WaitRunning()
+	p.Wait(`document.querySelector("#row-manner") && document.querySelector("#row-manner").value === "2"`)
+	p.Tap("[data-do=start-row]")
+	p.Wait(`document.querySelector("#row-picture") && document.querySelector("#row-picture").dataset.number`)
+	changes, err := strconv.Atoi(p.Eval(`new Promise((done) => {
+		let changes = 0;
+		new MutationObserver((all) => { changes += all.length; }).observe(document.querySelector("#row-picture"), {attributes: true});
+		setTimeout(() => done(changes), 2000);
+	})`))
+	require.NoError(t, err)
+	require.Positive(t, changes)
+	require.LessOrEqual(t, changes, 6, "in two seconds")
+	require.Equal(t, "stop-row", p.Eval(`document.activeElement.id`))
+}
+
 // The shop's rules go the same way; where both phones set the same, the one who takes
 // chooses.
 func TestTheShopsRulesGoFromPhoneToPhone(t *testing.T) {
