@@ -184,23 +184,25 @@ func (s *takeScreen) seeingWords(sees seeing) string {
 func (s *takeScreen) complete() {
 	g, began := s.came.current, s.came.begun
 	file, err := g.Whole()
-	took := time.Since(began)
-	size := len(file)
-	if err == nil {
-		file, err = unpacked(file)
-	}
-	s.w.Dispatch(func(app.Context) {
-		s.shut()
-		s.came = gathering{}
-		if err != nil {
-			s.problem = s.w.SayWith("What came cannot be taken in: {0}", s.w.ErrorWords(err))
-			return
+	took, size := time.Since(began), len(file)
+	s.camera.stop()
+	go func() {
+		if err == nil {
+			file, err = unpacked(file)
 		}
-		s.took, s.size = max(took, time.Millisecond), size
-		s.restoring.Name = s.w.Say("From the other phone")
-		s.restoring.Open = func() io.Reader { return bytes.NewReader(file) }
-		s.restoring.Look()
-	})
+		s.w.Dispatch(func(app.Context) {
+			s.shut()
+			s.came = gathering{}
+			if err != nil {
+				s.problem = s.w.SayWith("What came cannot be taken in: {0}", s.w.ErrorWords(err))
+				return
+			}
+			s.took, s.size = max(took, time.Millisecond), size
+			s.restoring.Name = s.w.Say("From the other phone")
+			s.restoring.Open = func() io.Reader { return bytes.NewReader(file) }
+			s.restoring.Look()
+		})
+	}()
 }
 
 // arrived says what came, and takes it in.
