@@ -31,7 +31,6 @@ type camera struct {
 	failed func(noCamera)
 
 	video, stream app.Value
-	canvas        app.Value // where workers have none
 	onFrame       app.Func
 	readers       [readers]reader
 	stopped       bool
@@ -52,7 +51,7 @@ func (c *camera) open(video app.Value) {
 	case !devices.Truthy():
 		c.failed(cameraNone)
 		return
-	case !script.Truthy():
+	case !script.Truthy() || !app.Window().Get("OffscreenCanvas").Truthy(): // browsers before 2023
 		c.failed(readerNone)
 		return
 	}
@@ -152,29 +151,11 @@ func (c *camera) look() {
 	r.busy = true
 	side := min(wide, high)
 	left, top := (wide-side)/2, (high-side)/2
-	if !app.Window().Get("OffscreenCanvas").Truthy() {
-		c.lookByCanvas(r, left, top, side)
-		return
-	}
 	window.Await(app.Window().Call("createImageBitmap", c.video, left, top, side, side), func(picture app.Value) {
 		if !c.stopped {
 			r.worker.Call("postMessage", map[string]any{"picture": picture}, window.Array(picture))
 		}
 	}, func(app.Value) { r.busy = false })
-}
-
-func (c *camera) lookByCanvas(r *reader, left, top, side int) {
-	if c.canvas == nil {
-		c.canvas = app.Window().Get("document").Call("createElement", "canvas")
-	}
-	if c.canvas.Get("width").Int() != side {
-		c.canvas.Set("width", side)
-		c.canvas.Set("height", side)
-	}
-	context := c.canvas.Call("getContext", "2d", map[string]any{"willReadFrequently": true})
-	context.Call("drawImage", c.video, left, top, side, side, 0, 0, side, side)
-	picture := context.Call("getImageData", 0, 0, side, side)
-	r.worker.Call("postMessage", map[string]any{"picture": picture}, window.Array(picture.Get("data").Get("buffer")))
 }
 
 // stop lets the camera go.

@@ -1,8 +1,7 @@
 // The worker that reads the codes in a camera's pictures. The app starts it when somebody
-// takes from another phone, and sends {picture}: an ImageBitmap, or ImageData where the
-// browser has no canvas for workers. It answers {codes}, the bytes of each code that it
-// found, or {error}. Its files are kept with the rest of the version, so that it works
-// without signal.
+// takes from another phone, and sends {picture}, an ImageBitmap. It answers {codes}, the
+// bytes of each code that it found, or {error}. Its files are kept with the rest of the
+// version, so that it works without signal.
 "use strict";
 
 importScripts("{{asset "zxing.js"}}");
@@ -39,7 +38,6 @@ function thorough() {
 }
 
 function pixels(picture) {
-  if (picture instanceof ImageData) return picture;
   const { width, height } = picture;
   if (!canvas || canvas.width !== width || canvas.height !== height) canvas = new OffscreenCanvas(width, height);
   const context = canvas.getContext("2d", { willReadFrequently: true });
