@@ -3,6 +3,7 @@ package app
 import (
 	"math"
 	"strconv"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -24,8 +25,7 @@ type waysScreen struct {
 	w *editing.Site
 
 	seal, asked string
-	report      advice.OptionsReport
-	pictures    []string
+	work        waysWork
 }
 
 func newWaysScreen(w *editing.Site) *waysScreen { return &waysScreen{w: w} }
@@ -36,71 +36,110 @@ func (s *waysScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 // OnDismount implements app.Dismounter.
 func (s *waysScreen) OnDismount() { s.w.Leave() }
 
-// mostPictures is how many ways get a drawing.
-const mostPictures = 8
+// oneTurn is how long the ways are designed before the screen shows how far that has
+// come and hears what was pressed.
+const oneTurn = 25 * time.Millisecond
 
-// evaluate designs the ways once the screen is there.
+// evaluate designs and draws the ways once the screen is there, a few in a turn.
 func (s *waysScreen) evaluate() {
 	w := s.w
 	if s.seal == w.Seal || s.asked == w.Seal {
 		return
 	}
-	s.asked = w.Seal
-	w.Dispatch(func(app.Context) {
-		if w.Doc == nil || s.asked != w.Seal {
-			return
-		}
-		s.report = advice.BuildOptions(w.Survey(), w.Practice)
-		s.pictures = wayPictures(s.report.Options[:min(mostPictures, len(s.report.Options))])
-		s.seal = w.Seal
+	s.asked, s.work = w.Seal, waysWork{}
+	s.turn(w.Seal)
+}
+
+// turn goes on with the ways of a site as it stood, once the page has shown how far they
+// have come.
+func (s *waysScreen) turn(seal string) {
+	w := s.w
+	w.AfterTurn(func() {
+		w.Dispatch(func(app.Context) {
+			if w.Doc == nil || s.asked != seal || w.Seal != seal {
+				return
+			}
+			if s.work.search == nil {
+				s.work.search = advice.BeginOptions(w.Survey(), w.Practice)
+			}
+			for end := time.Now().Add(oneTurn); time.Now().Before(end); {
+				if !s.work.step() {
+					s.seal = seal
+					return
+				}
+			}
+			s.turn(seal)
+		})
 	})
 }
 
-// wayPictures draws ways at one scale, so that the eye compares before the
-// figures do.
-func wayPictures(ways []advice.BuildOption) []string {
-	scenes := make([]*draw.Scene, len(ways))
-	var all draw.Box
-	first := true
-	include := func(p draw.Point) {
-		if first {
-			all, first = draw.Box{Min: p, Max: p}, false
-			return
+// mostPictures is how many ways get a drawing.
+const mostPictures = 8
+
+// waysWork designs ways, then draws the first of them at one scale, so that the eye
+// compares before the figures do.
+type waysWork struct {
+	search   *advice.OptionsSearch
+	designed bool
+	report   advice.OptionsReport
+	drawn    int // how many get a picture
+	scenes   []*draw.Scene
+	within   draw.Box
+	pictures []string
+}
+
+// step designs or draws one way more and reports whether any is left.
+func (k *waysWork) step() bool {
+	switch {
+	case !k.designed:
+		if k.designed = !k.search.Next(); k.designed {
+			k.report = k.search.Report()
+			k.drawn = min(mostPictures, len(k.report.Options))
 		}
-		all.Min.X, all.Min.Y = min(all.Min.X, p.X), min(all.Min.Y, p.Y)
-		all.Max.X, all.Max.Y = max(all.Max.X, p.X), max(all.Max.Y, p.Y)
+	case len(k.scenes) < k.drawn:
+		k.scene(k.report.Options[len(k.scenes)].Plan)
+	case len(k.pictures) < k.drawn:
+		k.picture()
 	}
-	for i := range ways {
-		scene := drawing.SetOutScene(&ways[i].Plan, drawing.SceneOptions{})
-		ui.Plain(scene)
-		scenes[i] = scene
-		// Ways differ in the run-back; of the opening a little is seen.
-		made := &ways[i].Plan
-		from := made.Opening * 0.85
-		if made.Pair != nil { // of two leaves both sides
-			from = math.Inf(-1)
-		}
-		for k := range made.Outlines {
-			low, high := made.Outlines[k].Ring.Bounds()
-			include(draw.Pt(max(from, low.X), low.Y))
-			include(draw.Pt(max(from, high.X), high.Y))
-		}
-		if g := made.Ground; g != nil && g.Rising != nil {
-			b := scene.Bounds()
-			include(draw.Pt(max(from, b.Min.X), b.Max.Y))
-		}
+	return !k.designed || len(k.pictures) < k.drawn
+}
+
+// scene draws a way for its picture. Ways differ in the run-back; of the opening a little
+// is seen.
+func (k *waysWork) scene(made *plan.Plan) {
+	scene := drawing.SetOutScene(made, drawing.SceneOptions{})
+	ui.Plain(scene)
+	if len(k.scenes) == 0 {
+		k.within = draw.EmptyBox()
 	}
-	pictures := make([]string, len(ways))
-	for i, scene := range scenes {
-		view := draw.Phone(300, 110)
-		view.Mirror, view.NoDimensions, view.Hidden, view.Window = ways[i].Plan.Mirrored(), true,
-			[]string{drawing.LayerSizes, drawing.LayerPegs}, all
-		if svg, err := draw.Render(scene, view,
-			draw.Options{Screen: true, Prefix: "way" + strconv.Itoa(i), Class: "d-thumb"}); err == nil {
-			pictures[i] = string(svg)
-		}
+	k.scenes = append(k.scenes, scene)
+	from := made.Opening * 0.85
+	if made.Pair != nil { // of two leaves both sides
+		from = math.Inf(-1)
 	}
-	return pictures
+	for i := range made.Outlines {
+		low, high := made.Outlines[i].Ring.Bounds()
+		k.within.Grow(draw.Pt(max(from, low.X), low.Y))
+		k.within.Grow(draw.Pt(max(from, high.X), high.Y))
+	}
+	if g := made.Ground; g != nil && g.Rising != nil {
+		b := scene.Bounds()
+		k.within.Grow(draw.Pt(max(from, b.Min.X), b.Max.Y))
+	}
+}
+
+// picture draws the next scene at the scale that all of them have.
+func (k *waysWork) picture() {
+	i := len(k.pictures)
+	view := draw.Phone(300, 110)
+	view.Mirror, view.NoDimensions, view.Hidden, view.Window = k.report.Options[i].Plan.Mirrored(), true,
+		[]string{drawing.LayerSizes, drawing.LayerPegs}, k.within
+	svg, err := draw.Render(k.scenes[i], view,
+		draw.Options{Screen: true, Prefix: "way" + strconv.Itoa(i), Class: "d-thumb"})
+	if err != nil {
+		svg = nil // the way stands without a picture
+	}
+	k.pictures = append(k.pictures, string(svg))
 }
 
 // Render implements app.Composer.
@@ -113,9 +152,10 @@ func (s *waysScreen) Render() app.UI {
 	if s.seal != w.Seal {
 		return ui.SiteFrame(w, "more",
 			element.Text("h2", "", w.Say("Ways to build")),
-			element.Status("p", "quiet", "status", w.Say("Designing each way…")))
+			element.Status("p", "quiet", "status", w.Say("Designing each way…")),
+			s.progress())
 	}
-	r := &s.report
+	r := &s.work.report
 	by := w.Say("Cheapest first, by your rates.")
 	if r.By == advice.RankByVolume {
 		by = w.Say("Least concrete and digging first.")
@@ -139,12 +179,21 @@ func (s *waysScreen) Render() app.UI {
 	)
 }
 
+// progress is how many of the ways were designed.
+func (s *waysScreen) progress() app.UI {
+	if s.work.search == nil {
+		return app.Text("")
+	}
+	done, all := s.work.search.Progress()
+	return app.Elem("progress").Attr("max", max(1, all)).Attr("value", done).Aria("label", s.w.Say("Designing each way…"))
+}
+
 // card is one way that can be built.
 func (s *waysScreen) card(i int) app.UI {
-	w, way := s.w, &s.report.Options[i]
+	w, way := s.w, &s.work.report.Options[i]
 	picture := ""
-	if i < len(s.pictures) {
-		picture = s.pictures[i]
+	if i < len(s.work.pictures) {
+		picture = s.work.pictures[i]
 	}
 	class, do := "way-card",
 		app.UI(element.Doing("primary", "build-way",
@@ -183,7 +232,7 @@ func (s *waysScreen) card(i int) app.UI {
 // others are the ways that cannot be built, each with its reasons.
 func (s *waysScreen) others() app.UI {
 	w := s.w
-	rest := s.report.Options[s.report.Feasible+s.report.Mended:]
+	rest := s.work.report.Options[s.work.report.Feasible+s.work.report.Mended:]
 	if len(rest) == 0 {
 		return app.Text("")
 	}

@@ -20,17 +20,33 @@ type designed struct {
 
 // searching says for which checks remedies are found by search, which costs more than
 // all the rest of a design.
-type searching int
+type searching struct {
+	of       searchesFor
+	question plan.Question // of the one that is searched for
+	field    string
+	// left are the Stops whose remedies were not searched for.
+	left *[]plan.Question
+}
+
+type searchesFor int
 
 const (
-	searchAll searching = iota
+	searchAll searchesFor = iota
 	searchStops
+	searchOne
 	searchNone
 )
 
-// search reports whether remedies of a check of this severity are searched for.
-func (s searching) search(severity plan.Severity) bool {
-	return s == searchAll || s == searchStops && severity == plan.Stop
+// search reports whether remedies of a check are searched for.
+func (s *searching) search(c *plan.Check) bool {
+	switch {
+	case s.of == searchAll, s.of == searchStops && c.Severity == plan.Stop,
+		s.of == searchOne && c.Question == s.question && c.Field == s.field:
+		return true
+	case c.Severity == plan.Stop && s.left != nil:
+		*s.left = append(*s.left, c.Question)
+	}
+	return false
 }
 
 // findings are what checks say of a design. Every question that is asked is

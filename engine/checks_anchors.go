@@ -54,7 +54,7 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 		c.What = text.Say("{0}: {1} of what they and their concrete may take. What would fail first: {2}.",
 			text.Word(b.Name), text.Used(h.Use), text.Word(h.Mode))
 	}
-	if c.Severity != plan.Sound && d.searches.search(c.Severity) {
+	if c.Severity != plan.Sound && d.searches.search(&c) {
 		c.Remedies = d.anchorRemedies(part)
 	}
 	found.add(c)

@@ -35,7 +35,7 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 			c.Consequence = text.Say(d.on("Rollers alone hold the top, and the frame twists about them until it leans out of its track. A catch at the other end holds it.",
 				"Rollers alone hold the top, and the frame twists about them until it leans out of its carriages. A catch at the other end holds it."))
 		}
-		if d.searches.search(c.Severity) {
+		if d.searches.search(&c) {
 			d.strongerFrame(&c)
 		}
 	}
@@ -55,7 +55,7 @@ func (d *designed) checkFrame(found *findings, engineer text.Text) {
 		Consequence: text.Say("The rack leaves its pinion in the middle and presses on it at the ends.")}
 	q := *p
 	for _, q.BottomRail = range steel.SquareSizes {
-		if !d.searches.search(sags.Severity) {
+		if !d.searches.search(&sags) {
 			break
 		}
 		if q.BottomRail <= p.BottomRail {

@@ -146,7 +146,7 @@ func (d *designed) checkNose(found *findings, h *plan.Hanging) {
 				Changes: []plan.Change{{Path: rule(practice.RuleHangRamp), Value: ramp}}})
 		}
 		if !h.Beam.ByMaker {
-			c.Remedies = append(c.Remedies, d.deeperBeam(c.Severity)...)
+			c.Remedies = append(c.Remedies, d.deeperBeam(&c)...)
 		}
 	}
 	found.add(c)
@@ -169,7 +169,7 @@ func (d *designed) checkNose(found *findings, h *plan.Hanging) {
 		c.Severity = plan.Stop
 		c.Consequence = text.Say("It bends and stays bent, and the nose hangs.")
 		if !h.Beam.ByMaker {
-			c.Remedies = d.deeperBeam(c.Severity)
+			c.Remedies = d.deeperBeam(&c)
 		}
 	}
 	found.add(c)
@@ -179,8 +179,8 @@ func (d *designed) checkNose(found *findings, h *plan.Hanging) {
 var deeperBeams = [...]float64{180, 200, 250, 300}
 
 // deeperBeam looks for the least height of the shop's beam with which a leaf holds.
-func (d *designed) deeperBeam(severity plan.Severity) []plan.Remedy {
-	if !d.searches.search(severity) {
+func (d *designed) deeperBeam(c *plan.Check) []plan.Remedy {
+	if !d.searches.search(c) {
 		return nil
 	}
 	for _, high := range deeperBeams {
@@ -214,7 +214,7 @@ func (d *designed) checkBlock(found *findings, h *plan.Hanging) {
 			c.Severity = plan.Stop
 			c.Consequence = text.Say("It tips out of the ground with the leaf on it.")
 		}
-		c.Remedies = d.widerBlock(c.Severity)
+		c.Remedies = d.widerBlock(&c)
 	}
 	found.add(c)
 	if b.May == 0 {
@@ -231,7 +231,7 @@ func (d *designed) checkBlock(found *findings, h *plan.Hanging) {
 	if b.Pressure > b.May {
 		c.Severity = plan.Warning
 		c.Consequence = text.Say("It sinks at one end, and the nose of the leaf goes up or down with it.")
-		c.Remedies = d.widerBlock(c.Severity)
+		c.Remedies = d.widerBlock(&c)
 	}
 	found.add(c)
 	c = d.hangingCheck(plan.QuestionHangingSlides, wide, x, b.Slides-p.HangSliding, text.Ratio)
@@ -241,7 +241,7 @@ func (d *designed) checkBlock(found *findings, h *plan.Hanging) {
 	if c.Margin < 0 {
 		c.Severity = plan.Warning
 		c.What = text.Say("The ground under the block holds {0} times what pushes it along or out, less than the {1} times that are wanted; what stands before it is not counted.", c.What.Args...)
-		c.Remedies = d.widerBlock(c.Severity)
+		c.Remedies = d.widerBlock(&c)
 	}
 	found.add(c)
 }
@@ -251,8 +251,8 @@ func factor(v float64) text.Arg { return text.Plain(math.Min(soil.MostFactor, ma
 
 // widerBlock looks for the least width, in steps, with which a block of a depth that
 // is proposed holds.
-func (d *designed) widerBlock(severity plan.Severity) []plan.Remedy {
-	if !d.searches.search(severity) {
+func (d *designed) widerBlock(c *plan.Check) []plan.Remedy {
+	if !d.searches.search(c) {
 		return nil
 	}
 	p := *d.Practice

@@ -60,7 +60,7 @@ func (d *designed) checkStop(found *findings, stop plan.MeetsStop) {
 		if worst.By != plan.ByGrade {
 			c.Consequence = text.Say("The leaf can jump its track and leave its guide.")
 		}
-		if d.searches.search(c.Severity) {
+		if d.searches.search(&c) {
 			c.Remedies = d.stopRemedies(stop, centre)
 		}
 	}

@@ -40,6 +40,8 @@ type Sketch struct {
 	plan     plan.Plan
 	finished bool
 	searches searching
+	bare     bool      // its figures wait until they are asked for; a pair's do not
+	read     *designed // once finished; nil for a pair
 
 	pair *pairSketch // of two leaves that meet; nil for one
 }
@@ -61,18 +63,8 @@ func Design(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 // Judge is Design without the remedies that are found by search, for who tries
 // many designs and reads what they hold: it takes half the time.
 func Judge(s survey.Survey, p practice.Practice) (plan.Plan, error) {
-	return designSearching(s, p, searchNone)
-}
-
-// DesignToMend is Design without the remedies that are found by search for what is
-// no Stop.
-func DesignToMend(s survey.Survey, p practice.Practice) (plan.Plan, error) {
-	return designSearching(s, p, searchStops)
-}
-
-func designSearching(s survey.Survey, p practice.Practice, what searching) (plan.Plan, error) {
 	sketch, err := Begin(s, p)
-	sketch.searches = what
+	sketch.searches = searching{of: searchNone}
 	return *sketch.Finish(), err
 }
 
@@ -193,11 +185,14 @@ func (d *Sketch) Finish() *plan.Plan {
 	plan.Refused = slices.Concat(d.refused, noBlock, noGround, noFooting, noMotion, take.Refused)
 	read := &designed{searches: d.searches, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
 	plan.Strength = stages.Strengthen(read.Designed)
-	plan.Figures = read.figures()
+	if !d.bare {
+		plan.Figures = read.figures()
+	}
 	found := read.check()
 	if d.doubtful {
 		found.doubt()
 	}
 	plan.Checks, plan.Quiet, plan.Cautions = found.checks, found.silent, found.cautions
+	d.read = read
 	return plan
 }

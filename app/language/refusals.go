@@ -24,6 +24,10 @@ func (s *Speaker) ErrorWords(err error) string {
 func (s *Speaker) StoreErrorWords(err error) string {
 	var unavailable *storage.UnavailableError
 	switch {
+	case errors.As(err, &unavailable) && unavailable.Reason == storage.StoreFailure:
+		// Chromium, once its disk was full, may answer so until it is started again.
+		return s.SayWith("Nothing can be kept on this device: {0}. If this stays, note what is not kept, close the browser and open it again.",
+			s.RefusalWords(unavailable.Refusal()))
 	case errors.As(err, &unavailable):
 		return s.SayWith("Nothing can be kept on this device: {0}.", s.RefusalWords(unavailable.Refusal()))
 	case errors.Is(err, storage.ErrFull):

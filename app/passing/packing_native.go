@@ -12,11 +12,9 @@ import (
 func packed(file []byte) ([]byte, error) {
 	var out bytes.Buffer
 	w := zlib.NewWriter(&out)
-	if _, err := w.Write(file); err != nil {
-		return nil, err
-	}
-	if err := w.Close(); err != nil {
-		return nil, err
+	_, err := w.Write(file)
+	if err != nil || w.Close() != nil {
+		return nil, errCannotPack
 	}
 	return out.Bytes(), nil
 }

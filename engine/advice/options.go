@@ -39,7 +39,7 @@ type BuildOption struct {
 	Out      float64     `json:"out"`      // mm out from the back of the fence that is dug or stood on
 	Clear    float64     `json:"clear"`    // mm of clear opening, straight in
 	// Plan is the whole plan, for the drawing.
-	Plan plan.Plan `json:"-"`
+	Plan *plan.Plan `json:"-"`
 }
 
 // Feasible reports whether nothing says Stop, once what it needs is done.
@@ -106,77 +106,132 @@ var optionQuestions = []string{survey.GateCarried, survey.GateGuide, survey.Gate
 //
 // The report is deterministic and changes neither argument.
 func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
-	var report OptionsReport
-	p.ReplaceRefused()
-	report.try(s, p, false)
-	if report.Feasible+report.Mended == 0 {
-		without := OptionsReport{Designs: report.Designs}
-		without.try(s, p, true)
-		if report.Designs = without.Designs; without.Feasible+without.Mended > 0 {
-			report = without
-		}
+	o := BeginOptions(s, p)
+	for o.Next() {
 	}
-	report.rank()
-	report.note(&s)
-	return report
+	return o.Report()
 }
 
-func (r *OptionsReport) try(s survey.Survey, p practice.Practice, withoutStop bool) {
-	var shared []plan.Change
-	stop := survey.Yes
-	if withoutStop {
-		stop = survey.No
+// OptionsSearch is [BuildOptions] one option at a time, for a screen that shows how far
+// it has come.
+type OptionsSearch struct {
+	survey   survey.Survey
+	practice practice.Practice
+	waiting  []*BuildOption
+	done     int
+	report   OptionsReport
+	none     *OptionsReport // with a hard stop, where options without one are looked at
+}
+
+// BeginOptions lists the options and designs none of them yet. Both arguments are kept,
+// and neither is changed.
+func BeginOptions(s survey.Survey, p practice.Practice) *OptionsSearch {
+	p.ReplaceRefused()
+	o := &OptionsSearch{survey: s, practice: p}
+	o.list(survey.Yes)
+	return o
+}
+
+// Next designs one option more and reports whether any is left.
+func (o *OptionsSearch) Next() bool {
+	if o.done < len(o.waiting) {
+		o.report.add(&o.survey, &o.practice, o.waiting[o.done])
+		o.done++
 	}
-	f := survey.FieldOf(survey.GateHardStop)
-	if f.Chosen(&s) != stop {
+	if o.done == len(o.waiting) && o.none == nil && o.report.Feasible+o.report.Mended == 0 {
+		none := o.report
+		o.report, o.none = OptionsReport{Designs: none.Designs}, &none
+		o.list(survey.No)
+	}
+	return o.done < len(o.waiting)
+}
+
+// Progress is how many options were designed and how many there are, as far as is known.
+func (o *OptionsSearch) Progress() (done, all int) { return o.done, len(o.waiting) }
+
+// Report is what was found of the options designed so far.
+func (o *OptionsSearch) Report() OptionsReport {
+	r := o.report
+	if o.none != nil && r.Feasible+r.Mended == 0 {
+		designs := r.Designs
+		r = *o.none
+		r.Designs = designs
+	}
+	r.Options = slices.Clone(r.Options)
+	r.rank()
+	r.note(&o.survey)
+	return r
+}
+
+// list adds the options with a hard stop or without it to those that wait, each once.
+func (o *OptionsSearch) list(stop string) {
+	s := &o.survey
+	var shared []plan.Change
+	if f := survey.FieldOf(survey.GateHardStop); f.Chosen(s) != stop {
 		shared = append(shared, plan.Change{Path: f.Path, Words: stop})
 	}
-	combos := [][]plan.Change{shared}
+	type combo struct {
+		changes []plan.Change
+		way     survey.Survey
+	}
+	var combos []combo
+	add := func(list []combo, changes []plan.Change) []combo {
+		if way, _, ok := With(*s, o.practice, changes); ok {
+			list = append(list, combo{changes, way})
+		}
+		return list
+	}
+	combos = add(combos, shared)
 	for _, path := range optionQuestions {
 		f, ok := survey.FieldAt(path)
 		if !ok || len(f.Options) < 2 {
 			continue
 		}
-		chosen := f.Chosen(&s)
-		next := make([][]plan.Change, 0, len(combos)*len(f.Options))
-		for _, c := range combos {
-			if way, _, ok := With(s, p, c); !ok || !f.Needed(&way) {
-				next = append(next, c)
+		chosen := f.Chosen(s)
+		next := make([]combo, 0, len(combos)*len(f.Options))
+		for i := range combos {
+			c := &combos[i]
+			if !f.Needed(&c.way) {
+				next = append(next, *c)
 				continue
 			}
-			for _, o := range f.Options {
-				if o.Value == chosen {
-					next = append(next, c)
-					continue
+			for _, v := range f.Options {
+				if v.Value == chosen {
+					next = append(next, *c)
+				} else {
+					next = add(next, append(slices.Clip(c.changes), plan.Change{Path: path, Words: v.Value}))
 				}
-				next = append(next, append(slices.Clip(c), plan.Change{Path: path, Words: o.Value}))
 			}
 		}
 		combos = next
 	}
-	combos = append(combos, pairs(&s, shared)...)
-	for _, changes := range combos {
-		survey, practice, ok := With(s, p, changes)
-		if !ok {
-			continue
-		}
-		plan, _ := engine.DesignToMend(survey, practice)
-		r.Designs++
-		w := BuildOption{Changes: changes, Current: len(changes) == 0, Plan: plan}
-		w.describe(&survey)
-		if slices.ContainsFunc(r.Options, func(o BuildOption) bool { return o.Key == w.Key }) {
-			continue
-		}
-		w.mend(survey, practice)
-		w.measure()
-		switch w.standing() {
-		case 0:
-			r.Feasible++
-		case 1:
-			r.Mended++
-		}
-		r.Options = append(r.Options, w)
+	for _, changes := range pairs(s, shared) {
+		combos = add(combos, changes)
 	}
+	keys := map[string]bool{}
+	for i := range combos {
+		c := &combos[i]
+		w := &BuildOption{Changes: c.changes, Current: len(c.changes) == 0}
+		if w.describe(&c.way); !keys[w.Key] {
+			keys[w.Key] = true
+			o.waiting = append(o.waiting, w)
+		}
+	}
+}
+
+// add designs one option, with what it needs.
+func (r *OptionsReport) add(s *survey.Survey, p *practice.Practice, w *BuildOption) {
+	way, rules, _ := With(*s, *p, w.Changes)
+	w.Plan = w.mend(way, rules, engine.Attempt(way, rules)).Whole()
+	r.Designs++
+	w.measure()
+	switch w.standing() {
+	case 0:
+		r.Feasible++
+	case 1:
+		r.Mended++
+	}
+	r.Options = append(r.Options, *w)
 }
 
 // pairs are two leaves that meet where one leaf shuts the opening now, and one leaf where
@@ -227,7 +282,7 @@ func (w *BuildOption) describe(s *survey.Survey) {
 
 // measure reads the plan's figures.
 func (w *BuildOption) measure() {
-	made := &w.Plan
+	made := w.Plan
 	q := &made.Quantities
 	w.Cost, w.Unpriced, w.Dig, w.Concrete = q.Cost, q.Unpriced, q.DigBank, q.Concrete
 	if f, ok := made.Figure(plan.FigureRoomNeeded); ok {

@@ -23,34 +23,37 @@ const mostRounds = 2 * mostNeeds
 // first remedy that clears it and leaves fewer of them, else the one that leaves
 // fewest, and mends in turn what that brings up: thicker sections ask for a stronger
 // motor. Neither a reading nor a choice that makes it another way is changed. s and p
-// are those of the way.
-func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
-	made, changes, shops := w.Plan, w.Changes, p
+// are those of the way, and asIs its design; returned is the design that can be built, else
+// asIs.
+func (w *BuildOption) mend(s survey.Survey, p practice.Practice, asIs *engine.Trial) *engine.Trial {
+	made := asIs
+	changes, shops := w.Changes, p
 	var needs []plan.Remedy
 	rounds := 0
-	for left := stops(&made); len(left) > 0; left = stops(&made) {
+	for left := stops(made.Plan); len(left) > 0; left = stops(made.Plan) {
 		hopeless := slices.ContainsFunc(left, func(c *plan.Check) bool {
-			return len(proposedMends(c)) == 0 && len(leversFor(&p, c)) == 0
+			return !made.Searches(c) && len(proposedMends(c.Remedies)) == 0 && len(leversFor(&p, c)) == 0
 		})
 		if rounds++; hopeless || rounds > mostRounds || len(needs) == mostNeeds {
-			return
+			return asIs
 		}
 		var best plan.Remedy
+		var next *engine.Trial
 		fewest := -1
-		for _, r := range mends(&s, &p, left[0]) {
-			after, ok := tried(&s, &p, left[0], r)
-			if n := len(stops(&after)); ok && (fewest < 0 || n < fewest) {
-				best, fewest = r, n
+		for _, r := range mends(&s, &p, left[0], made.Remedies(left[0])) {
+			after, ok := attempt(&s, &p, left[0], r)
+			if n := len(stops(after.Plan)); ok && (fewest < 0 || n < fewest) {
+				best, fewest, next = r, n, after
 			}
 			if fewest >= 0 && fewest < len(left) {
 				break // it brings up nothing
 			}
 		}
 		if fewest < 0 {
-			return
+			return asIs
 		}
 		s, p, _ = With(s, p, best.Changes)
-		made, _ = engine.DesignToMend(s, p)
+		made = next
 		before := len(needs)
 		if needs = slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }); len(needs) < before {
 			best.Words = inAll(&shops, best)
@@ -64,7 +67,8 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice) {
 				func(o plan.Change) bool { return o.Path == c.Path }), c)
 		}
 	}
-	w.Changes, w.Plan = changes, made
+	w.Changes = changes
+	return made
 }
 
 // replaces reports whether a remedy changes all that an earlier one did.
@@ -98,10 +102,10 @@ func stops(made *plan.Plan) []*plan.Check {
 	return list
 }
 
-// mends are the remedies of a check that leave readings and the way as they are:
-// those the check proposes, else the least changes of a rule that clear it.
-func mends(s *survey.Survey, p *practice.Practice, c *plan.Check) []plan.Remedy {
-	list := proposedMends(c)
+// mends are the remedies of a check that leave readings and the way as they are: of
+// those that are proposed, else the least changes of a rule that clear it.
+func mends(s *survey.Survey, p *practice.Practice, c *plan.Check, proposed []plan.Remedy) []plan.Remedy {
+	list := proposedMends(proposed)
 	if len(list) > 0 {
 		return list
 	}
@@ -113,8 +117,8 @@ func mends(s *survey.Survey, p *practice.Practice, c *plan.Check) []plan.Remedy 
 	return list
 }
 
-func proposedMends(c *plan.Check) []plan.Remedy {
-	return slices.DeleteFunc(slices.Clone(c.Remedies), func(r plan.Remedy) bool {
+func proposedMends(remedies []plan.Remedy) []plan.Remedy {
+	return slices.DeleteFunc(slices.Clone(remedies), func(r plan.Remedy) bool {
 		return len(r.Changes) == 0 || slices.ContainsFunc(r.Changes, func(c plan.Change) bool { return !mending(c.Path) })
 	})
 }

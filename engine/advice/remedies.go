@@ -219,22 +219,14 @@ func sameSize(found []VerifiedRemedy, r plan.Remedy, step float64) bool {
 	})
 }
 
-// tried designs with a remedy; ok says that no answer to the check's question
-// is then a Stop or a Warning.
-func tried(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after plan.Plan, ok bool) {
-	after, ok = Try(*s, *p, *c, r)
-	return after, ok && !slices.ContainsFunc(after.Checks, func(k plan.Check) bool {
-		return k.Severity != plan.Sound && k.Field == c.Field && k.Question == c.Question
-	})
-}
-
 // verify designs with a remedy.
 func verify(s *survey.Survey, p *practice.Practice, made *plan.Plan, check int, r plan.Remedy) (VerifiedRemedy, bool) {
 	v := VerifiedRemedy{Remedy: r, Check: check}
 	if len(r.Changes) == 0 {
 		return v, false
 	}
-	after, clears := tried(s, p, &made.Checks[check], r)
+	tried, clears := attempt(s, p, &made.Checks[check], r)
+	after := tried.Plan
 	if !clears {
 		return v, false
 	}
@@ -300,7 +292,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		return plan.Remedy{Words: l.words(math.Abs(by), now+by), Changes: []plan.Change{{Path: l.path, Value: now + by}}}
 	}
 	clears := func(step int) bool {
-		_, ok := tried(s, p, c, at(step))
+		_, ok := attempt(s, p, c, at(step))
 		return ok
 	}
 	stride := max(1, (steps+leverWalk-1)/leverWalk)

@@ -112,7 +112,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 					continue // one step is the least there is
 				}
 				looked++
-				_, ok = tried(&s, &p, c, plan.Remedy{Changes: []plan.Change{less}})
+				_, ok = attempt(&s, &p, c, plan.Remedy{Changes: []plan.Change{less}})
 				assert.False(t, ok, "seed %d: %q", i, v.Words)
 			}
 		}

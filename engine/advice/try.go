@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"slices"
 	"strings"
 
 	"pegpour/engine"
@@ -13,18 +14,25 @@ import (
 // to no longer stands as it did: gone, sound, or with no margin missing.
 // Changes to what cannot be changed leave the plan as it was and clear nothing.
 func Try(s survey.Survey, p practice.Practice, c plan.Check, r plan.Remedy) (after plan.Plan, clears bool) {
-	s, p, ok := With(s, p, r.Changes)
-	after, _ = engine.Judge(s, p)
-	if !ok {
-		return after, false
-	}
-	for i := range after.Checks {
-		k := &after.Checks[i]
-		if k.Code == c.Code && k.Field == c.Field && k.Severity != plan.Sound {
-			return after, false
-		}
-	}
-	return after, true
+	made, clears := try(&s, &p, &c, r)
+	return *made.Whole(), clears
+}
+
+func try(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after *engine.Trial, clears bool) {
+	changed, rules, ok := With(*s, *p, r.Changes)
+	after = engine.Attempt(changed, rules)
+	return after, ok && !slices.ContainsFunc(after.Plan.Checks, func(k plan.Check) bool {
+		return k.Code == c.Code && k.Field == c.Field && k.Severity != plan.Sound
+	})
+}
+
+// attempt designs with a remedy; ok says that no answer to the check's question
+// is then a Stop or a Warning.
+func attempt(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after *engine.Trial, ok bool) {
+	after, ok = try(s, p, c, r)
+	return after, ok && !slices.ContainsFunc(after.Plan.Checks, func(k plan.Check) bool {
+		return k.Severity != plan.Sound && k.Field == c.Field && k.Question == c.Question
+	})
 }
 
 // With applies changes to copies of a survey and a practice; ok is false when

@@ -245,6 +245,51 @@ func BenchmarkThousandEdits(b *testing.B) {
 	require.Empty(b, p.Faults())
 }
 
+// BenchmarkWays measures from the tap on "Ways to build" to the first word of how far
+// they have come and to all of them with their pictures, and the longest time for which
+// the page heard nothing.
+func BenchmarkWays(b *testing.B) {
+	s := StartServer(b, requireServer(b), realBundle)
+	browser := LaunchBrowser(b)
+	for _, site := range []struct{ name, id string }{{"square", "1"}, {"rising", "6"}} {
+		for _, factor := range []float64{1, 4} {
+			b.Run(fmt.Sprintf("site=%s/slowed=%v", site.name, factor), func(b *testing.B) {
+				var told, done, longest []float64
+				for b.Loop() {
+					p := browser.NewPage(b)
+					p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/more")
+					p.WaitRunning()
+					p.Wait(`document.querySelector('main a[href$="/ways"]')`)
+					settled(p)
+					p.throttle(factor)
+					times := numbers(b, p.Eval(`new Promise((end) => {
+						let told = 0, longest = 0;
+						const tapped = performance.now();
+						new PerformanceObserver((list) => {
+							for (const e of list.getEntries()) longest = Math.max(longest, e.duration);
+						}).observe({type: "longtask"});
+						new MutationObserver((_, me) => {
+							if (!told && document.querySelector("main [role=status], main progress")) told = performance.now() - tapped;
+							if (!document.querySelector(".way-card .thumb svg")) return;
+							me.disconnect();
+							const done = performance.now() - tapped;
+							setTimeout(() => end([told, done, longest].join(" ")), 500);
+						}).observe(document.body, {childList: true, subtree: true});
+						document.querySelector('main a[href$="/ways"]').click();
+					})`))
+					told, done, longest = append(told, times[0]), append(done, times[1]), append(longest, times[2])
+					p.throttle(1)
+					p.Close()
+				}
+				b.ReportMetric(0, "ns/op")
+				b.ReportMetric(middle(told), "ms-told")
+				b.ReportMetric(middle(done), "ms-done")
+				b.ReportMetric(middle(longest), "ms-longest-task")
+			})
+		}
+	}
+}
+
 func number(t testing.TB, text string) float64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(text, 64)

@@ -1,0 +1,70 @@
+package engine
+
+import (
+	"slices"
+	"sync"
+
+	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
+)
+
+// Trial is a design for who mends it Stop by Stop and reads what it holds: its figures
+// are worked out when Whole asks for them, and remedies that are found by search are
+// looked for one check at a time.
+type Trial struct {
+	Plan *plan.Plan // as Judge finds it, but for its figures
+
+	sketch   *Sketch
+	left     []plan.Question // of Stops that nothing was searched for yet
+	searched func() []plan.Check
+}
+
+// Attempt designs as [Judge] does. What is refused counts as not measured.
+func Attempt(s survey.Survey, p practice.Practice) *Trial {
+	t := &Trial{}
+	t.sketch, _ = Begin(s, p)
+	t.sketch.searches, t.sketch.bare = searching{of: searchNone, left: &t.left}, true
+	t.Plan = t.sketch.Finish()
+	if t.sketch.pair != nil {
+		t.searched = sync.OnceValue(func() []plan.Check {
+			sketch, _ := Begin(s, p)
+			sketch.searches = searching{of: searchStops}
+			return sketch.Finish().Checks
+		})
+	}
+	return t
+}
+
+// Whole is the plan with its figures.
+func (t *Trial) Whole() *plan.Plan {
+	if t.Plan.Figures == nil {
+		t.Plan.Figures = t.sketch.read.figures()
+	}
+	return t.Plan
+}
+
+// Searches reports whether more remedies of a Stop may be found by search than its
+// check proposes by itself.
+func (t *Trial) Searches(c *plan.Check) bool { return slices.Contains(t.left, c.Question) }
+
+// Remedies are those that [Design] proposes for a Stop, which is one of the plan's checks.
+func (t *Trial) Remedies(c *plan.Check) []plan.Remedy {
+	if !t.Searches(c) {
+		return c.Remedies
+	}
+	var checks []plan.Check
+	if t.searched != nil {
+		checks = t.searched()
+	} else {
+		read := *t.sketch.read
+		read.searches = searching{of: searchOne, question: c.Question, field: c.Field}
+		checks = read.check().checks
+	}
+	for i := range checks { // the same as the plan's, in their order
+		if c == &t.Plan.Checks[i] {
+			return checks[i].Remedies
+		}
+	}
+	return c.Remedies
+}
