@@ -90,6 +90,7 @@ func (s *setOutScreen) Render() app.UI {
 			Seal: w.Seal + s.view + strconv.FormatBool(pegging) + strconv.FormatBool(s.turned), Height: high, Share: share,
 			Highlight: highlight, Window: window, Hidden: hidden, Tools: true, Part: now.key(), Turn: s.turned, OnPick: s.pick},
 		app.If(pegging, s.pegPanel()),
+		app.If(now.name == viewWhole && !pegging && !s.turned, app.Range(views).Slice(func(i int) app.UI { return s.detail(&views[i], hidden) })),
 		element.Acting("div", "views", "group", w.Say("What is drawn"),
 			app.Range(views).Slice(func(i int) app.UI {
 				v := &views[i]
@@ -118,6 +119,20 @@ func (s *setOutScreen) Render() app.UI {
 		),
 		s.sizes(),
 	)
+}
+
+// detail is a pad with what stands on it, large under the whole, in which it is a speck.
+func (s *setOutScreen) detail(v *setOutView, hidden []string) app.UI {
+	if v.name != viewPad {
+		return app.Text("")
+	}
+	w, share := s.w, 0.33
+	if w.Plan().Pair != nil { // each side has one
+		share = 0.21
+	}
+	return &ui.Drawing{Speaker: w.Speaker, Plan: w.Plan(), Options: w.SceneOptions(true), Seal: w.Seal, Height: 300, Share: share,
+		ID: "drawing-pad" + strconv.Itoa(v.number), Window: drawing.DetailWindows(w.Plan())[v.number],
+		Highlight: s.picked, Hidden: hidden, OnPick: s.pick}
 }
 
 // height of the drawing: what it needs, but a part or a turned plan fills the

@@ -67,6 +67,13 @@ func (s *Site) WindowAsked() draw.Box {
 		switch s.Asked {
 		case survey.DriveRunBackEdgeAlong, survey.GateCladding, survey.OpeningPostRunBack, survey.OpeningPostDepth:
 			box.Max.Y = min(box.Max.Y, atFence)
+		case survey.RunBackDepth:
+			for _, line := range s.Outlines().Dimensions {
+				if line.Path == s.Asked {
+					box.Grow(draw.Pt(line.From.X, line.From.Y))
+					box.Grow(draw.Pt(line.To.X, line.To.Y))
+				}
+			}
 		}
 		return box
 	}

@@ -40,6 +40,14 @@ const (
 	OfflineFailed OfflineState = "failed"
 )
 
+// Zooms lets fingers enlarge and move the drawing in an element of the page, which then
+// gets the event "zoomed" for each.
+func Zooms(paper app.Value) {
+	if shell := Object(); shell != nil && shell.Get("zooms").Truthy() { // a loader before this one has none
+		shell.Call("zooms", paper)
+	}
+}
+
 // Remind keeps a reminder of a name for a moment, in milliseconds since 1970, or
 // forgets it where that is 0: words are what it says then on any screen, with no
 // signal, seen the button that ends it, and address where it leads.

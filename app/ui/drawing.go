@@ -9,6 +9,7 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/element"
 	"pegpour/app/language"
+	"pegpour/app/shell"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
@@ -41,8 +42,11 @@ type Drawing struct {
 	Hidden []string
 	// Turn draws a quarter turned, so that a long plan fills an upright phone.
 	Turn bool
-	// Tools shows the buttons for size and place.
+	// Tools shows the buttons for size and place, and lets fingers do the same.
 	Tools bool
+	// ID of its place in the page; "" where a page has one drawing with tools or one
+	// without.
+	ID string
 	// Part names what is drawn: another part is shown whole again.
 	Part string
 	// Live draws each new design of this site at once, in the room that the
@@ -58,6 +62,7 @@ type Drawing struct {
 	text   float64 // size of lettering in CSS pixels, which is the page's
 	centre draw.Point
 	shown  string
+	high   float64    // of the picture while it was whole, in CSS pixels
 	room   draw.Point // width and height in CSS pixels, when last measured
 	sheet  *draw.Sheet
 	place  app.Value // the element that holds the picture, when last measured
@@ -77,7 +82,7 @@ func (d *Drawing) Render() app.UI {
 		class = "drawing drawing-fill"
 	}
 	return element.Box("figure", class,
-		app.Elem("div").Class("paper").ID(d.domID()).OnClick(d.pick),
+		d.paper(),
 		app.If(d.Tools, element.Acting("div", "drawing-tools", "group", d.Speaker.Say("Move and enlarge the drawing"),
 			d.tool(SignMinus, "Smaller", d.zoom > 1, func() { d.scaleBy(1 / 1.6) }),
 			d.mover(SignLeft, "Move left", -1, 0),
@@ -89,8 +94,23 @@ func (d *Drawing) Render() app.UI {
 	)
 }
 
-func (d *Drawing) domID() string {
+// paper is where the picture is put.
+func (d *Drawing) paper() app.UI {
+	paper := app.Elem("div").Class("paper").ID(d.domID()).OnClick(d.pick)
 	if d.Tools {
+		paper = paper.On("zoomed", d.zoomed)
+	}
+	if d.zoom > 1 {
+		paper = paper.DataSet("enlarged", "yes")
+	}
+	return paper
+}
+
+func (d *Drawing) domID() string {
+	switch {
+	case d.ID != "":
+		return d.ID
+	case d.Tools:
 		return "drawing-large"
 	}
 	return "drawing-small"
@@ -112,6 +132,9 @@ func (d *Drawing) OnMount(ctx app.Context) {
 	}
 	d.show(true)
 	d.showLaidOut(ctx)
+	if d.Tools && d.place != nil {
+		shell.Zooms(d.place)
+	}
 }
 
 // OnDismount implements app.Dismounter.
@@ -227,6 +250,9 @@ func (d *Drawing) drawInto(place app.Value, force bool) {
 		sheet.Desc = ""
 	}
 	d.sheet = sheet
+	if d.zoom <= 1 {
+		d.high = sheet.Height
+	}
 	head, body := draw.Parts(sheet,
 		draw.Options{Screen: true, OnlyFields: d.OnlyFields, Highlight: d.Highlight, Prefix: d.domID()})
 	if head == d.head && !force {
@@ -300,6 +326,9 @@ func (d *Drawing) window(scene *draw.Scene) draw.Box {
 		all = scene.Bounds()
 	}
 	half := draw.Pt(all.Width()/2/d.zoom, all.Height()/2/d.zoom)
+	if d.room.X > 0 { // a long plan has more above and below it, and the picture stays as high
+		half.Y = max(half.Y, half.X*(d.high-aroundPart)/d.room.X)
+	}
 	return draw.Box{Min: draw.Pt(d.centre.X-half.X, d.centre.Y-half.Y), Max: draw.Pt(d.centre.X+half.X, d.centre.Y+half.Y)}
 }
 
@@ -314,6 +343,9 @@ func (d *Drawing) whole() draw.Box {
 }
 
 func (d *Drawing) scaleBy(by float64) {
+	if !(by > 0) {
+		return // fingers that lay on one another
+	}
 	if d.zoom < 1 {
 		d.zoom = 1
 	}
@@ -325,6 +357,39 @@ func (d *Drawing) scaleBy(by float64) {
 }
 
 const largestZoom = 32
+
+// aroundPart is what margin and scale bar take of the height of a part of a plan, in CSS
+// pixels.
+const aroundPart = 52
+
+// zoomed follows what fingers did to the picture: what lay under them when they began lies
+// where they ended.
+func (d *Drawing) zoomed(_ app.Context, e app.Event) {
+	if d.sheet == nil {
+		return
+	}
+	did := e.Get("detail")
+	place := func(name string) draw.Point {
+		p := did.Get(name)
+		return draw.Pt(p.Get("x").Float()*d.sheet.Width, p.Get("y").Float()*d.sheet.Height)
+	}
+	if did.Get("twice").Bool() && d.zoom > 1 {
+		d.zoom = 1
+		d.show(true)
+		return
+	}
+	at, to := d.sheet.ToModel(place("from")), place("to")
+	d.scaleBy(did.Get("by").Float())
+	d.show(true)
+	// What is seen now has other sizes around it, and may lie elsewhere on its sheet.
+	if d.zoom > 1 && d.sheet != nil {
+		seen := d.sheet.Clip
+		end := d.sheet.ToModel(draw.Pt(min(max(to.X, seen.Min.X), seen.Max.X), min(max(to.Y, seen.Min.Y), seen.Max.Y)))
+		d.centre.X, d.centre.Y = d.centre.X+at.X-end.X, d.centre.Y+at.Y-end.Y
+		d.centre = d.moved(0, 0)
+		d.show(true)
+	}
+}
 
 // moved is the centre of what is seen after a third of it was passed, as the screen has
 // left and up; what is seen stays within the whole.

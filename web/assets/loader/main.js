@@ -2,6 +2,7 @@
 // joins the files of this folder into one script, loader.js.
 import { answerFramework } from "./framework.js";
 import { tellEnter } from "./entry.js";
+import { zooms } from "./fingers.js";
 import { typeWhenPressed } from "./keypad.js";
 import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { forgetList, keepList, showKeptList } from "./keptlist.js";
@@ -19,7 +20,7 @@ tellEnter();
 typeWhenPressed();
 beginAtTheTop();
 
-Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt });
+Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt, zooms });
 shell.chosen = chosenLanguage();
 shell.words = listenToWords(shell.chosen);
 window.pegpourShell = shell;
