@@ -22,7 +22,7 @@ type file struct{ name, media, content string }
 func (f file) pictureName() string { return strings.TrimSuffix(f.name, ".svg") + ".png" }
 
 // makeFile makes a file of the site: its survey, its drawing, the owner's view, its pegs,
-// load cases or quantities.
+// load cases, quantities, or its place, which is empty where none was given.
 func makeFile(w *editing.Site, kind string) (file, error) {
 	base := FileBase(w.Doc.Survey.Site.Name)
 	switch kind {
@@ -43,6 +43,9 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 	case "pegs":
 		text, err := Table(tables.Pegs(w.Plan()))
 		return file{base + "-pegs.csv", "text/csv", text}, err
+	case "place":
+		text, err := tables.Place(&w.Doc.Survey.Site)
+		return file{base + "-place.geojson", "application/geo+json", text}, err
 	case "loads":
 		text, err := Table(tables.Loads(w.Plan()))
 		return file{base + "-loads.csv", "text/csv", text}, err
