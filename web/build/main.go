@@ -19,7 +19,7 @@ const officeBudget = 2_000_000
 // buildingBudget is the most that the packed program of building may weigh, in bytes:
 // it is fetched after the app has started, and opened once the pegs are set or
 // something is looked up.
-const buildingBudget = 2_400_000
+const buildingBudget = 2_500_000
 
 // papersBudget is the most that the packed program that makes documents may
 // weigh, in bytes: it is fetched after the app has started.
