@@ -48,7 +48,7 @@ func (d *Document) BeginPocket(block TitleBlock, pages int) {
 		return
 	}
 	d.running = nil
-	d.flush()
+	d.endPage()
 	d.sheets++
 	d.wide, d.high = shortEdge, longEdge
 	d.f.AddPage()
