@@ -128,7 +128,7 @@ func (d *Document) Bytes() ([]byte, error) {
 	if err := d.f.Output(&out); err != nil {
 		return nil, err
 	}
-	return out.Bytes(), nil
+	return withViewer(out.Bytes()), nil
 }
 
 // endPage ends the page begun last.
