@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"slices"
+	"strings"
 
 	"golang.org/x/text/unicode/bidi"
 )
@@ -11,7 +12,7 @@ import (
 // library's tables. Marks for embedding and isolating are taken out first: names and notes that
 // people type have none. The line begins on the side of its first letter with a direction.
 func visual(s string) string {
-	if !slices.ContainsFunc([]rune(s), fromTheRight) {
+	if !strings.ContainsFunc(s, fromTheRight) {
 		return s
 	}
 	var runes []rune
@@ -49,6 +50,15 @@ func visual(s string) string {
 		}
 	}
 	return string(runes)
+}
+
+// Apart is a name as it goes into a longer line: where it is written from the right, a mark
+// after it keeps figures that follow from being drawn into it.
+func Apart(name string) string {
+	if strings.ContainsFunc(name, fromTheRight) {
+		return name + "\u200e"
+	}
+	return name
 }
 
 // fromTheRight reports whether a letter belongs to a script that is written from the right, or

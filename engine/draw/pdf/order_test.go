@@ -24,9 +24,11 @@ func TestVisualOrder(t *testing.T) {
 		"Nord (שער) 7":       "Nord (רעש) 7",
 		"Gate [א, b] ב":      "Gate [א, b] ב",
 		"ב Nord (a) א":       "א Nord (a) ב",
-		"א < ב 10%":          "10% ב > א",
-		"\u200fGate":         "Gate\u200f",
-		"עמוד {#pages#}":     "{#pages#} דומע",
+		"Plan: " + Apart("רחוב 12") + ", 1 Main Street": "Plan: 12 בוחר\u200e, 1 Main Street",
+		"Plan: " + Apart("Hof 12") + ", 1 Main Street":  "Plan: Hof 12, 1 Main Street",
+		"א < ב 10%":      "10% ב > א",
+		"\u200fGate":     "Gate\u200f",
+		"עמוד {#pages#}": "{#pages#} דומע",
 	} {
 		if got := visual(in); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
