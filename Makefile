@@ -85,7 +85,7 @@ poppler:
 # database beneath it failing, a thousand drawn sites as DXF and on paper, an upgrade killed at each step, the server as it was before
 # the newest layout beside this one, and the memory of a server over a quarter of an hour.
 soak:
-	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=0033f7d PEGPOUR_MEMORY=900 PEGPOUR_DRAWN=1000 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled|TestExchange|TestPocketOfDrawn' ./engine/sheets ./storage/yard ./web ./web/api/world
+	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=0033f7d PEGPOUR_MEMORY=900 PEGPOUR_DRAWN=1000 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled|TestExchange|TestPocketOfDrawn|TestPocketOfPairs' ./engine/sheets ./storage/yard ./web ./web/api/world
 
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \

@@ -107,11 +107,15 @@ func (p *paper) sections() {
 		}
 		p.keep(p.Figures(scenes, pdf.Figure{}))
 	}
-	zero := "The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."
+	p.Paragraph(i.say(i.zero()))
+}
+
+// zero is how the cross sections are read.
+func (i *Issue) zero() string {
 	if i.Plan.HangsFree() {
-		zero = "The street is on the left of each section. Level 0 is the drive's surface, or its plane carried on, under the leaf. Existing surfaces are drawn without their thickness being measured."
+		return "The street is on the left of each section. Level 0 is the drive's surface, or its plane carried on, under the leaf. Existing surfaces are drawn without their thickness being measured."
 	}
-	p.Paragraph(i.say(zero))
+	return "The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."
 }
 
 // pour is what to dig, pour and bring.
@@ -128,8 +132,8 @@ func (p *paper) pour() {
 }
 
 // pourFigures are what is asked for while digging and ordering.
-var pourFigures = [...]string{"foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
-	"dig.bank", "dig.loose", "dig.mass", "dig.loads", "hanging.level", "hanging.blockTop", "hanging.gap"}
+var pourFigures = [...]string{"foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags",
+	"concrete.batches", "dig.bank", "dig.loose", "dig.mass", "dig.loads", "hanging.level", "hanging.blockTop", "hanging.gap"}
 
 // concrete has a row for each part that is poured: what, how deep, how it was worked out,
 // how much.
@@ -220,7 +224,8 @@ func (i *Issue) stageRows(stage *tables.ChecklistStage) [][]string {
 
 // watch lists what says stop or mind, with its remedies.
 func (p *paper) watch() {
-	p.table("Watch-outs", []pdf.Column{{Title: "", Share: 0.12}, {Title: "What and what to do"}}, p.i.watchOuts(true, plan.Stop, plan.Warning))
+	p.table("Watch-outs", []pdf.Column{{Title: "", Share: 0.12}, {Title: "What and what to do"}},
+		p.i.watchOuts(true, plan.Stop, plan.Warning))
 }
 
 // watchOuts has a row for each check of these severities; in full with the consequence of

@@ -61,7 +61,8 @@ func letteringOf(t *testing.T, file []byte) [][]lettered {
 					a[k] = number(m[k+1])
 				}
 				b := now
-				now = [6]float64{a[0]*b[0] + a[1]*b[2], a[0]*b[1] + a[1]*b[3], a[2]*b[0] + a[3]*b[2], a[2]*b[1] + a[3]*b[3],
+				now = [6]float64{a[0]*b[0] + a[1]*b[2], a[0]*b[1] + a[1]*b[3],
+					a[2]*b[0] + a[3]*b[2], a[2]*b[1] + a[3]*b[3],
 					a[4]*b[0] + a[5]*b[2] + b[4], a[4]*b[1] + a[5]*b[3] + b[5]}
 			} else if m := setFont.FindSubmatch(line); m != nil {
 				size = number(m[1])
@@ -86,7 +87,8 @@ func letteringOf(t *testing.T, file []byte) [][]lettered {
 				boxes := strings.Count(l.text, "□")
 				x, y, w := number(m[1]), number(m[2]), draw.TextWidth(strings.ReplaceAll(l.text, "□", ""), size)
 				w += boxWide * float64(boxes) * size
-				for k, q := range [4][2]float64{{x, y - hang*size}, {x + w, y - hang*size}, {x + w, y + capital*size}, {x, y + capital*size}} {
+				low, high := y-hang*size, y+capital*size
+				for k, q := range [4][2]float64{{x, low}, {x + w, low}, {x + w, high}, {x, high}} {
 					l.corners[k] = draw.Pt((now[0]*q[0]+now[2]*q[1]+now[4])*25.4/72, 297-(now[1]*q[0]+now[3]*q[1]+now[5])*25.4/72)
 				}
 				all = append(all, l)

@@ -32,7 +32,8 @@ func TestPocketGolden(t *testing.T) {
 // its scale, and within it what is really taken.
 func places(p *pocket, l compose.Layout, drawn []draw.Box) []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d 297" font-family="sans-serif" font-size="3.5">`+"\n", 220*l.Pages)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" font-family="sans-serif" font-size="3.5" `)
+	fmt.Fprintf(&b, `viewBox="0 0 %d 297">`+"\n", 220*l.Pages)
 	rect := func(x, y, w, h float64, style string) {
 		fmt.Fprintf(&b, `<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="none" %s/>`+"\n", x, y, w, h, style)
 	}

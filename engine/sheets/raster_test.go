@@ -32,7 +32,8 @@ func raster(t *testing.T, file string, page int, x, y, w, h float64) rastered {
 	t.Helper()
 	dots := func(mm float64) int { return int(math.Round(mm * dotsPerMM)) }
 	n := strconv.Itoa(page)
-	out, err := exec.Command("pdftoppm", "-gray", "-r", "600", "-f", n, "-l", n, "-x", strconv.Itoa(dots(x)), "-y", strconv.Itoa(dots(y)),
+	out, err := exec.Command("pdftoppm", "-gray", "-r", "600", "-f", n, "-l", n,
+		"-x", strconv.Itoa(dots(x)), "-y", strconv.Itoa(dots(y)),
 		"-W", strconv.Itoa(dots(w)), "-H", strconv.Itoa(dots(h)), file).Output()
 	require.NoError(t, err)
 	r := rastered{x: float64(dots(x)) / dotsPerMM, y: float64(dots(y)) / dotsPerMM}
@@ -99,7 +100,7 @@ func TestPocketIsInTrueSize(t *testing.T) {
 			foot := raster(t, file, page, 0, 280, 210, 17)
 			frame := foot.runs(281, false)
 			require.GreaterOrEqual(t, len(frame), 2, name)
-			assert.InDelta(t, 197, middle(frame[len(frame)-1])-middle(frame[0]), tenth, "%s, side %d: the frame's width", name, page)
+			assert.InDelta(t, 197, middle(frame[len(frame)-1])-middle(frame[0]), tenth, "%s, side %d: the frame", name, page)
 			measured := 0
 			for y := 280.5; y < 290; y += 0.1 {
 				for _, run := range foot.runs(y, false) {

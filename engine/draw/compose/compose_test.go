@@ -22,7 +22,7 @@ func sheet() *Page {
 // drawn are boxes by chance: some that are drawn at up to four sizes, some tables.
 func drawn(r *rand.Rand, page *Page) (boxes []Box, wanted []int) {
 	for range 1 + r.IntN(30) {
-		b := Box{Topics: 1 << r.IntN(4), Group: -1, Need: Need(r.IntN(4))}
+		b := Box{Topics: 1 << r.IntN(4), Group: -1, Need: Need(r.IntN(5))}
 		if r.IntN(2) == 0 {
 			t := &Table{Least: 1 + r.IntN(6)}
 			t.Most = t.Least + r.IntN(Columns+1-t.Least)
@@ -85,7 +85,8 @@ func TestNothingIsCutOrOverAnother(t *testing.T) {
 				for _, h := range m.Rows[c-m.Least][q.From:q.Until] {
 					high += h
 				}
-				require.GreaterOrEqual(t, q.Shape.Height*float64(max(1, q.Shape.Parts)), high, "%d: rows of %d have no room", seed, q.Box)
+				require.GreaterOrEqual(t, q.Shape.Height*float64(max(1, q.Shape.Parts)), high,
+					"%d: rows of %d have no room", seed, q.Box)
 			}
 		}
 		out := map[int]bool{}
@@ -135,7 +136,8 @@ func TestTablesAreBroken(t *testing.T) {
 		rows[k] = 5
 	}
 	long := &Table{Least: 4, Most: 4, First: []float64{10}, Again: []float64{10}, Rows: [][]float64{rows}}
-	boxes := []Box{{Group: -1, Sizes: [][]Shape{{{Columns: 8, Height: 60}}}}, {Group: -1, Table: long, Sizes: [][]Shape{long.Shapes()}}}
+	boxes := []Box{{Group: -1, Sizes: [][]Shape{{{Columns: 8, Height: 60}}}},
+		{Group: -1, Table: long, Sizes: [][]Shape{long.Shapes()}}}
 	l := Lay(boxes, []int{0, 0}, page, 4, 0)
 	require.Empty(t, l.Out)
 	next := 0

@@ -142,7 +142,8 @@ func (p *pages) place(number int, b *Box, size int, how rule) bool {
 			}
 		}
 		if found {
-			p.put(Piece{Box: number, Page: n, Column: best.column, Y: best.y, Shape: shape, Size: size, Until: b.Table.rows()}, b.Topics)
+			p.put(Piece{Box: number, Page: n, Column: best.column, Y: best.y, Shape: shape, Size: size,
+				Until: b.Table.rows()}, b.Topics)
 			return true
 		}
 	}

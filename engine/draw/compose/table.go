@@ -93,14 +93,14 @@ func (p *pages) breakUp(number int, b *Box) bool {
 				for _, h := range p.sky[n][left : left+c] {
 					y = math.Max(y, h)
 				}
-				high, until := t.take(c, row, t.rows(), room-y)
-				if left := t.rows() - until; left > 0 {
-					until -= max(0, fewest-left)
+				_, last := t.take(c, row, t.rows(), room-y)
+				if left := t.rows() - last; left > 0 {
+					last -= max(0, fewest-left)
 				}
-				if until-row < min(fewest, t.rows()-row) {
+				if last-row < min(fewest, t.rows()-row) {
 					continue
 				}
-				high, until = t.take(c, row, until, room-y)
+				high, until := t.take(c, row, last, room-y)
 				if worth := float64(until-row)/float64(c) - 0.01*y; best == 0 || worth > best+1e-9 {
 					best, piece = worth, Piece{Box: number, Page: n, Column: left, Y: y,
 						Shape: Shape{Columns: c, Height: high, Parts: 1}, From: row, Until: until}
