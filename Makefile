@@ -6,6 +6,7 @@
 # make bench   the benchmarks; make baseline records what they are compared with
 # make shots   pictures: of the screens in web/e2e/pictures, of the shell in web/e2e/shots
 # make icons   draw the PNG icons anew from web/assets/icon.svg
+# make letters cut the lettering of papers anew from a typeface of Debian's
 # make clean   remove what was built
 
 GO       ?= go
@@ -19,7 +20,7 @@ BROWSER  := ./app/... ./storage ./storage/browser ./storage/canonical ./storage/
 NATIVE   := -buildvcs=false -p 1 -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) -count $(COUNT) ./engine/... ./storage/... ./web/api
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
-.PHONY: build run test vet chromium firefox webkit postgres ezdxf poppler soak fuzz bench baseline shots icons clean
+.PHONY: build run test vet chromium firefox webkit postgres ezdxf poppler soak fuzz bench baseline shots icons letters clean
 
 build:
 	@$(GO) run -buildvcs=false ./web/build -server build/pegpour
@@ -114,6 +115,13 @@ shots: build poppler
 
 icons:
 	$(GO) run -buildvcs=false ./web/icons
+
+# The same packages give the same bytes; what is cut and why stands in cut.py.
+TYPEFACE := /usr/share/fonts/truetype/liberation2
+letters:
+	@{ [ -e $(TYPEFACE) ] && /usr/bin/python3 -c 'import fontTools' 2>/dev/null; } || \
+	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends fonts-liberation2 python3-fonttools; }
+	cd engine/draw/pdf/letters && /usr/bin/python3 cut.py $(TYPEFACE)
 
 clean:
 	find web/built -type f ! -name .keep -delete

@@ -45,6 +45,11 @@ func runeWidth(r rune) int {
 	case r < 0x20 || (r >= 0x300 && r < 0x370) || (r >= 0x200b && r <= 0x200f):
 		return 0 // controls and marks that stand on the letter before
 	}
+	for t := widthLetters[:]; len(t) > 0 && r >= rune(t[0]); t = t[2+t[1]:] {
+		if n := int(r) - int(t[0]); n < int(t[1]) {
+			return int(t[2+n])
+		}
+	}
 	switch r {
 	case '–', '€': // en dash, euro
 		return 556

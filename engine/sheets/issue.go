@@ -269,11 +269,11 @@ var cautionTopics = map[string][]topic{
 // block is the title block of a sheet about something.
 func (i *Issue) block(title string, about topic) pdf.TitleBlock {
 	s := i.Survey.Site
-	site := s.Name
+	site := pdf.Apart(s.Name)
 	if s.Address != "" && s.Address != s.Name {
 		site = strings.TrimPrefix(site+", "+s.Address, ", ")
 	}
-	by := s.MeasuredBy
+	by := pdf.Apart(s.MeasuredBy)
 	if s.MeasuredOn != "" {
 		by = strings.TrimSpace(by + " " + i.Language.Date(s.MeasuredOn))
 	}

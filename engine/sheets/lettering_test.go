@@ -30,6 +30,7 @@ const (
 var (
 	setFont  = regexp.MustCompile(`^BT /F\S+ ([\d.]+) Tf ET$`)
 	showText = regexp.MustCompile(`^BT (-?[\d.]+) (-?[\d.]+) Td \((.*)\) Tj ET$`)
+	narrower = regexp.MustCompile(`^([\d.]+) Tz$`) // only letters beyond Windows-1252 are set so, in UTF-16
 	matrix   = regexp.MustCompile(`^(-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) cm$`)
 )
 
@@ -46,7 +47,12 @@ func letteringOf(t *testing.T, file []byte) [][]lettered {
 	for _, part := range bytes.Split(file, []byte("\nstream\n"))[1:] {
 		part, _, _ = bytes.Cut(part, []byte("\nendstream"))
 		now, size := [6]float64{1, 0, 0, 1, 0, 0}, 0.0
-		var kept [][6]float64
+		type state struct {
+			at     [6]float64
+			narrow float64
+		}
+		narrow := 0.0
+		var kept []state
 		var all []lettered
 		for _, line := range bytes.Split(part, []byte("\n")) {
 			if m := matrix.FindSubmatch(line); m != nil {
@@ -60,14 +66,27 @@ func letteringOf(t *testing.T, file []byte) [][]lettered {
 					a[4]*b[0] + a[5]*b[2] + b[4], a[4]*b[1] + a[5]*b[3] + b[5]}
 			} else if m := setFont.FindSubmatch(line); m != nil {
 				size = number(m[1])
+			} else if m := narrower.FindSubmatch(line); m != nil {
+				narrow = number(m[1]) / 100
 			} else if m := showText.FindSubmatch(line); m != nil {
-				text := strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`).Replace(string(m[3]))
+				text := strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`, `\r`, "\r").Replace(string(m[3]))
 				var plain strings.Builder
-				for _, c := range []byte(text) {
-					plain.WriteRune(rune(c)) // Windows-1252 is Latin-1 for most of what is measured here
+				size := size
+				if narrow > 0 {
+					size *= narrow // as high as a letter of the standard face of this size
+					for k := 0; k+1 < len(text); k += 2 {
+						plain.WriteRune(rune(text[k])<<8 | rune(text[k+1]))
+					}
+				} else {
+					for _, c := range []byte(text) {
+						plain.WriteRune(rune(c)) // Windows-1252 is Latin-1 for most of what is measured here
+					}
 				}
 				l := lettered{text: plain.String(), size: size * 25.4 / 72}
-				x, y, w := number(m[1]), number(m[2]), draw.TextWidth(l.text, size)
+				const boxWide = 0.604 // of the face, and less than layout keeps free for what a box stands for
+				boxes := strings.Count(l.text, "□")
+				x, y, w := number(m[1]), number(m[2]), draw.TextWidth(strings.ReplaceAll(l.text, "□", ""), size)
+				w += boxWide * float64(boxes) * size
 				low, high := y-hang*size, y+capital*size
 				for k, q := range [4][2]float64{{x, low}, {x + w, low}, {x + w, high}, {x, high}} {
 					l.corners[k] = draw.Pt((now[0]*q[0]+now[2]*q[1]+now[4])*25.4/72, 297-(now[1]*q[0]+now[3]*q[1]+now[5])*25.4/72)
@@ -77,10 +96,11 @@ func letteringOf(t *testing.T, file []byte) [][]lettered {
 				for _, op := range bytes.Fields(line) {
 					switch string(op) {
 					case "q":
-						kept = append(kept, now)
+						kept = append(kept, state{now, narrow})
 					case "Q":
 						require.NotEmpty(t, kept)
-						now, kept = kept[len(kept)-1], kept[:len(kept)-1]
+						last := kept[len(kept)-1]
+						now, narrow, kept = last.at, last.narrow, kept[:len(kept)-1]
 					}
 				}
 			}

@@ -11,6 +11,7 @@ package pdf
 import (
 	"bytes"
 	"time"
+	"unicode/utf16"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -65,6 +66,8 @@ type Document struct {
 	err     error
 	sheets  int
 	laidOut []*draw.Sheet
+	faced   [2]bool // the weights of our own face that the library has
+	without []rune  // letters that are boxes on this page
 }
 
 // New begins a document. It returns ErrDate for a zero creation date.
@@ -78,9 +81,9 @@ func New(o Options) (*Document, error) {
 	f.SetModificationDate(created)
 	f.SetCatalogSort(true)
 	f.SetCompression(!o.Plain)
-	f.SetTitle(o.Title, true)
-	f.SetSubject(o.Subject, true)
-	f.SetCreator(o.Creator, true)
+	f.SetTitle(wide(o.Title), false)
+	f.SetSubject(wide(o.Subject), false)
+	f.SetCreator(wide(o.Creator), false)
 	f.SetAutoPageBreak(false, 0)
 	f.SetMargins(0, 0, 0)
 	f.SetCellMargin(0)
@@ -89,6 +92,16 @@ func New(o Options) (*Document, error) {
 	}
 	f.AliasNbPages(pagesAlias)
 	return &Document{f: f, ruler: fpdf.New("P", "mm", "A4", ""), o: o}, nil
+}
+
+// wide is a text in UTF-16 with its mark, as properties of a document are written: the library
+// would write letters beyond the first 65,536 wrongly.
+func wide(s string) string {
+	out := []byte{0xfe, 0xff}
+	for _, u := range utf16.Encode([]rune(s)) {
+		out = append(out, byte(u>>8), byte(u))
+	}
+	return string(out)
 }
 
 // pagesAlias is replaced by the number of pages when the document is written.
@@ -110,17 +123,23 @@ func (d *Document) Bytes() ([]byte, error) {
 	if d.sheets == 0 {
 		return nil, ErrNothing
 	}
-	d.flush()
+	d.endPage()
 	var out bytes.Buffer
 	if err := d.f.Output(&out); err != nil {
 		return nil, err
 	}
-	return out.Bytes(), nil
+	return withViewer(out.Bytes()), nil
+}
+
+// endPage ends the page begun last.
+func (d *Document) endPage() {
+	d.flush()
+	d.noteLacking()
 }
 
 // page begins a page and draws its frame.
 func (d *Document) page(landscape bool) {
-	d.flush()
+	d.endPage()
 	d.sheets++
 	d.wide, d.high = shortEdge, longEdge
 	orientation := "P"

@@ -124,15 +124,29 @@ func (d *Document) line(x1, y1, x2, y2 float64) {
 // "B" or "I".
 func (d *Document) text(x, y float64, s string, size float64, style string) {
 	d.flush()
-	d.f.SetFont("Helvetica", style, size*ptPerMM)
-	d.f.Text(x, y, latin(s))
+	all, without := pieces(s)
+	d.lacked(without)
+	for n, p := range all {
+		if p.own {
+			d.ownText(x, y, p.text, size, style)
+		} else {
+			d.f.SetFont("Helvetica", style, size*ptPerMM)
+			d.f.Text(x, y, p.text)
+		}
+		if n+1 < len(all) {
+			x += d.pieceWidth(p, size, style)
+		}
+	}
 }
 
 // width of s as set by text. The ruler is a document without pages: measuring
 // in the real one would write a font change to the page each time.
-func (d *Document) width(s string, size float64, style string) float64 {
-	d.ruler.SetFont("Helvetica", style, size*ptPerMM)
-	return d.ruler.GetStringWidth(latin(s))
+func (d *Document) width(s string, size float64, style string) (wide float64) {
+	all, _ := pieces(s)
+	for _, p := range all {
+		wide += d.pieceWidth(p, size, style)
+	}
+	return wide
 }
 
 // wrap breaks s at spaces to lines no wider than w; a longer word is broken.
@@ -160,7 +174,7 @@ func (d *Document) wrap(s string, size float64, style string, w float64) []strin
 				}
 			}
 			if fit == 0 {
-				fit = last
+				fit = breakAfter(s[:end], last)
 				if fit == 0 {
 					_, fit = utf8.DecodeRuneInString(s)
 				}

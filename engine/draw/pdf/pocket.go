@@ -47,7 +47,7 @@ func (d *Document) BeginPocket(block TitleBlock, pages int) {
 		return
 	}
 	d.running = nil
-	d.flush()
+	d.endPage()
 	d.sheets++
 	d.wide, d.high = shortEdge, longEdge
 	d.f.AddPage()
@@ -73,7 +73,7 @@ func (d *Document) pocketBlock(b TitleBlock, page, pages int, drawn bool) float6
 	var facts []string
 	fact := func(name, value string) {
 		if value != "" {
-			facts = append(facts, name+" "+d.shortened([]string{value}, 1, PocketText, 60)[0])
+			facts = append(facts, name+" "+Apart(d.shortened([]string{value}, 1, PocketText, 60)[0]))
 		}
 	}
 	fact(d.say("Date"), b.Date)

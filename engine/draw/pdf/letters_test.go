@@ -1,0 +1,281 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf16"
+
+	"pegpour/engine/draw"
+)
+
+// Names of our own invention, in many scripts.
+var worldly = []string{"Σταθμός Αθηνών, πύλη 12", "Щербаков Юрій, вул. Їжакевича 7", "Příliš žluťoučký kůň", "Nguyễn Văn Ước",
+	"Łódź Żółć", "Şişli İğde", "Ķekava Ģērbonis", "Ľubomír Šťastný", "Ghimeș-Făget", "Đorđe", "Улица Ғарышкер Қала"}
+
+func own(t testing.TB, o Options, fill func(*Document)) []byte {
+	t.Helper()
+	o.Created = day
+	d, err := New(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fill(d)
+	out, err := d.Bytes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// tool runs a program of poppler over a document, and skips where there is none.
+func tool(t *testing.T, document []byte, name string, arguments ...string) []byte {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal(err)
+		}
+		t.Skip(err)
+	}
+	file := filepath.Join(t.TempDir(), "a.pdf")
+	if err := os.WriteFile(file, document, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var said bytes.Buffer
+	arguments = append(arguments, file)
+	if name == "pdftotext" {
+		arguments = append(arguments, "-")
+	}
+	command := exec.Command(path, arguments...)
+	command.Stderr = &said
+	out, err := command.Output()
+	if err != nil || said.Len() > 0 {
+		t.Fatalf("%s: %v: %s", name, err, said.String())
+	}
+	return out
+}
+
+// Letters of the languages of Europe, and of those around it that are written with them.
+func TestLettersOfLanguages(t *testing.T) {
+	for _, name := range append(worldly, "ΑΒΓΔΕΖΗΘΙΚΛΜΝΞΟΠΡΣΤΥΦΧΨΩ άέήίόύώϊϋΐΰ αβγδεζηθικλμνξοπρσςτυφχψω",
+		"АБВГДЕЁЖЗИЙКЛМНОПРСТУФХЦЧШЩЪЫЬЭЮЯ ЂЃЄЅІЇЈЉЊЋЌЎЏҐ абвгдеёжзийклмнопрстуфхцчшщъыьэюя ђѓєѕіїјљњћќўџґ",
+		"אבגדהוזחטיכךלמםנןסעפףצץקרשת ׳״־", "ĀāĂăĄąĆćĈĉĊċČčĎďĐđĒēĘęĚěĞğĢģĦħĪīĮįİıĶķĹĺĻļĽľŁłŃńŅņŇňŌōŐőŒœŔŕŘřŚśŜŝŞşŠšŢţȚțŤťŪūŮůŰűŲųŴŵŶŷŸŹźŻżŽžƏə",
+		"₪ € ₴ № ≈ ≤ ⅛ √ →") {
+		for _, r := range name {
+			if !inLatin(r) && !cut(r) {
+				t.Errorf("%q of %q is not in the face", r, name)
+			}
+		}
+	}
+	for _, r := range "東京مﷺ😀\U0001f527\u0591\uffff\ufffd" {
+		if cut(r) {
+			t.Errorf("%q is said to be in the face", r)
+		}
+	}
+}
+
+// What drawings are laid out with are the widths of the face that is drawn; what stands for a
+// letter that is lacking is no wider than what was kept free for it.
+func TestWidthsOfLayoutAreOfTheFace(t *testing.T) {
+	d, _ := New(Options{Created: day})
+	n := 0
+	for r := rune(0x100); r < 0x2000; r++ {
+		got, want := d.width(string(r), 1000, ""), draw.TextWidth(string(r), 1000)
+		if p, _ := pieces(string(r)); cut(r) {
+			n++
+			if math.Abs(got-want) > 0.5 || !p[0].own {
+				t.Errorf("%q is %.1f wide, layout has %.1f", r, got, want)
+			}
+		} else if got > want {
+			t.Errorf("%q is %.1f wide as a box, layout has %.1f", r, got, want)
+		}
+	}
+	if n < 470 {
+		t.Errorf("only %d letters were compared", n)
+	}
+	for _, name := range worldly {
+		if got, want := d.width(name, 1000, ""), draw.TextWidth(name, 1000); math.Abs(got-want) > 1 {
+			t.Errorf("%q is %.1f wide, layout has %.1f", name, got, want)
+		}
+	}
+}
+
+// Another reader finds the names as they were typed, from the left and from the right, beside
+// plain words and the number of pages, upright, bold and leaning.
+func TestWorldlyNamesAreFound(t *testing.T) {
+	hebrew := "שער הזזה ברחוב הנביאים"
+	out := own(t, Options{Title: "Πύλη 😀 שער"}, func(d *Document) {
+		b := block()
+		b.Site, b.Client = worldly[0], worldly[1]
+		d.Flow(b)
+		d.List(worldly)
+		d.Paragraph(hebrew)
+		d.text(30, 200, "Кривой Ωμέγα", 4, "I")
+		d.text(30, 210, "Σελίδα "+pagesAlias, 4, "")
+	})
+	text := string(tool(t, out, "pdftotext", "-layout"))
+	for _, want := range append(worldly, hebrew, "Кривой Ωμέγα", "Σελίδα 1", "12 Example Street"[:2], "1 of 1") {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not found in %s", want, text)
+		}
+	}
+	if strings.Contains(text, "?") || strings.Contains(text, "□") {
+		t.Errorf("letters are lacking in %s", text)
+	}
+	var title []byte
+	for _, u := range utf16.Encode([]rune("Πύλη 😀 שער")) {
+		title = append(title, byte(u>>8), byte(u))
+	}
+	if !bytes.Contains(out, title) {
+		t.Error("the title is not in the document's properties")
+	}
+}
+
+// A letter that there is no type for is a box, and the page says which it is.
+func TestLackingLettersAreSaid(t *testing.T) {
+	out := own(t, Options{}, func(d *Document) {
+		b := block()
+		b.Site = "Tor 東 😀\u200d👩🏽\ufe0f שָ"
+		d.Flow(b)
+		d.Paragraph("Words.")
+		// Where a drawing tries another page, the note stays at the foot of this one.
+		if err := d.Drawing(plan(), DrawingPage{Orientation: Landscape, Block: block()}); err != nil {
+			t.Fatal(err)
+		}
+	})
+	text := string(tool(t, out, "pdftotext", "-layout"))
+	first, second, _ := strings.Cut(text, "\f")
+	for _, want := range []string{"Tor □ □□", "A box □ stands for a letter", "U+5B8 U+6771 U+1F469 U+1F600"} {
+		if !strings.Contains(first, want) {
+			t.Errorf("%q is not found in %s", want, first)
+		}
+	}
+	if strings.Contains(first, "?") || strings.Contains(second, "U+") {
+		t.Errorf("found in %s", text)
+	}
+	var foot bool
+	for _, line := range strings.Split(string(tool(t, out, "pdftotext", "-bbox", "-l", "1")), "\n") {
+		var x0, y0, x1, y1 float64
+		if strings.Contains(line, ">U+6771<") {
+			_, err := fmt.Sscanf(strings.TrimSpace(line), `<word xMin="%f" yMin="%f" xMax="%f" yMax="%f">`, &x0, &y0, &x1, &y1)
+			foot = err == nil && y0 > (longEdge-marginOther)*ptPerMM && y1 < longEdge*ptPerMM
+		}
+	}
+	if !foot {
+		t.Error("the note does not stand below the frame")
+	}
+	// Many letters: as many are named as have room.
+	var many strings.Builder
+	for r := range rune(300) {
+		many.WriteRune(0x4e00 + r)
+	}
+	out = own(t, Options{}, func(d *Document) {
+		d.Flow(block())
+		d.Paragraph(many.String())
+	})
+	if text := string(tool(t, out, "pdftotext", "-layout")); strings.Count(text, "□") != 301 || !strings.Contains(text, "U+4E01") ||
+		!strings.Contains(text, "...") {
+		t.Errorf("300 letters are said so: %s", text)
+	}
+}
+
+// A name of 200 letters breaks to lines that fit, without a letter lost, and a mark never
+// begins a line.
+func TestLongNamesBreak(t *testing.T) {
+	d, _ := New(Options{Created: day})
+	for _, part := range []string{"a", "Щ", "ש", "東", "😀", "é", "e\u0301", "Wort ", "שער ", "👩🏽\u200d🔧"} {
+		name := strings.TrimSpace(strings.Repeat(part, 200))
+		lines := d.wrap(name, 3.5, "B", 60)
+		if got := strings.Join(lines, ""); strings.ReplaceAll(got, " ", "") != strings.ReplaceAll(name, " ", "") {
+			t.Errorf("%q: letters are lost in %q", part, lines)
+		}
+		for _, l := range lines {
+			if w := d.width(l, 3.5, "B"); w > 60 {
+				t.Errorf("%q: a line is %.1f wide", part, w)
+			}
+			if strings.HasPrefix(l, "\u0301") || strings.HasPrefix(l, "\u200d") || strings.HasPrefix(l, "🏽") {
+				t.Errorf("%q: a line begins with a mark", part)
+			}
+		}
+	}
+}
+
+// A capital of our own face is as high as one of the standard face, 2.5 mm at the least size
+// of the composed page.
+func TestCapitalsAreHighEnough(t *testing.T) {
+	for _, style := range []string{"", "B", "I"} {
+		out := own(t, Options{}, func(d *Document) {
+			d.page(false)
+			d.text(30, 40, "Ж", PocketText, style)
+			d.text(30, 60, "H", PocketText, style)
+		})
+		var highs []float64
+		for _, y := range []string{"800", "1272"} { // dots at 600 to the inch
+			grey := tool(t, out, "pdftoppm", "-gray", "-r", "600", "-x", "690", "-W", "120", "-y", y, "-H", "200")
+			grey = grey[len(grey)-120*200:]
+			high := 0
+			for row := range 200 {
+				for _, g := range grey[row*120 : row*120+120] {
+					if g < 128 {
+						high++
+						break
+					}
+				}
+			}
+			highs = append(highs, float64(high)*25.4/600)
+		}
+		if highs[0] < 2.45 || math.Abs(highs[0]-highs[1]) > 0.1 {
+			t.Errorf("style %q: a capital is %.2f mm high, of the standard face %.2f mm", style, highs[0], highs[1])
+		}
+	}
+}
+
+// A document of plain words holds no font; one with a name holds what it uses, the same each
+// time.
+func TestOnlyWhatIsUsedIsHeld(t *testing.T) {
+	if bytes.Contains(setOutDocument(t, true), []byte("FontFile")) {
+		t.Error("a plain document holds a font")
+	}
+	named := func() []byte {
+		return own(t, Options{}, func(d *Document) {
+			b := block()
+			b.Site = worldly[0]
+			d.Flow(b)
+			d.List(worldly)
+		})
+	}
+	one := named()
+	if !bytes.Contains(one, []byte("FontFile2")) || !bytes.Equal(one, named()) {
+		t.Error("two documents of the same names differ")
+	}
+	if len(one) > 40_000 {
+		t.Errorf("a page of names has %d bytes", len(one))
+	}
+}
+
+func FuzzPieces(f *testing.F) {
+	for _, s := range append(worldly, "שער (ישן) 7", "😀\xff{#pages#} a", "e\u0301") {
+		f.Add(s)
+	}
+	d, _ := New(Options{Created: day})
+	f.Fuzz(func(t *testing.T, s string) {
+		all, _ := pieces(s)
+		for _, p := range all {
+			for _, r := range p.text {
+				if p.own && !cut(r) {
+					t.Errorf("%q of %q is not in the face", r, s)
+				}
+			}
+		}
+		if w := d.width(s, 3, ""); math.IsNaN(w) || w < 0 {
+			t.Errorf("%q is %v wide", s, w)
+		}
+		d.wrap(s, 3, "", 50)
+	})
+}
