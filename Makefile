@@ -19,7 +19,7 @@ BROWSER  := ./app/... ./storage ./storage/browser ./storage/canonical ./storage/
 NATIVE   := -buildvcs=false -p 1 -run '^$$' -bench . -benchmem -benchtime $(BENCHTIME) -count $(COUNT) ./engine/... ./storage/... ./web/api
 SUDO     := $(shell [ "$$(id -u)" = 0 ] || echo sudo)
 
-.PHONY: build run test vet chromium firefox webkit postgres ezdxf soak fuzz bench baseline shots icons clean
+.PHONY: build run test vet chromium firefox webkit postgres ezdxf poppler soak fuzz bench baseline shots icons clean
 
 build:
 	@$(GO) run -buildvcs=false ./web/build -server build/pegpour
@@ -32,7 +32,7 @@ run: build
 # the other packages run beside them; vet has vetted everything by then.
 TEST := CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 40m
 
-test: chromium firefox webkit postgres ezdxf vet build
+test: chromium firefox webkit postgres ezdxf poppler vet build
 	@touch build/failed; { $(TEST) ./web/e2e ./... && rm -f build/failed; } 2>&1 | tee build/test.log; \
 	[ ! -e build/failed ] || .ci/again build/test.log $(TEST)
 
@@ -74,12 +74,17 @@ ezdxf:
 	@/usr/bin/python3 -c 'import ezdxf' 2>/dev/null || \
 	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends python3-ezdxf; }
 
+# Papers are drawn by another program and measured: pdftoppm.
+poppler:
+	@command -v pdftoppm >/dev/null || \
+	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends poppler-utils; }
+
 # What takes too long for every change: ten thousand drawn worlds of phones, yards and
 # faults, a million edits on fifty devices, the real server killed again and again, the
-# database beneath it failing, a thousand drawn sites as DXF, an upgrade killed at each step, the server as it was before
+# database beneath it failing, a thousand drawn sites as DXF and on paper, an upgrade killed at each step, the server as it was before
 # the newest layout beside this one, and the memory of a server over a quarter of an hour.
 soak:
-	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=0033f7d PEGPOUR_MEMORY=900 PEGPOUR_DRAWN=1000 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled|TestExchange' ./engine/sheets ./storage/yard ./web ./web/api/world
+	PEGPOUR_WORLDS=10000 PEGPOUR_OPERATIONS=1000000 PEGPOUR_KILLS=50 PEGPOUR_HARD=20 PEGPOUR_OLDER=0033f7d PEGPOUR_MEMORY=900 PEGPOUR_DRAWN=1000 $(GO) test -buildvcs=false -count=1 -timeout 5h -v -run 'TestWorld|TestFiftyDevices|TestServerKilled|TestUpgradeKilled|TestExchange|TestPocketOfDrawn|TestPocketOfPairs' ./engine/sheets ./storage/yard ./web ./web/api/world
 
 fuzz:
 	@for package in $$($(GO) list -buildvcs=false ./...); do \
@@ -95,7 +100,7 @@ bench: build
 	$(GO) test $(NATIVE) | tee build/bench.txt
 	$(GO) run $(BENCHSTAT) -ignore cpu testdata/bench/baseline.txt build/bench.txt | tee build/benchstat.txt
 	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Start|Keystroke|Ways' -benchtime 12x -timeout 30m ./web/e2e | tee build/bench-browser.txt
-	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Edits' -benchtime 1x -timeout 30m ./web/e2e | tee -a build/bench-browser.txt
+	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Edits|Passing' -benchtime 1x -timeout 30m ./web/e2e | tee -a build/bench-browser.txt
 
 # Record the baseline anew, on a quiet machine.
 baseline:
@@ -103,8 +108,9 @@ baseline:
 	$(GO) test $(NATIVE) > build/bench.txt
 	grep -v '^cpu:' build/bench.txt > testdata/bench/baseline.txt
 
-shots: build
+shots: build poppler
 	PEGPOUR_SHOTS=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -count=1 -run '^TestShots' ./web/e2e
+	PEGPOUR_SHOTS=1 $(GO) test -buildvcs=false -count=1 -run TestPocketIsInTrueSize ./engine/sheets
 
 icons:
 	$(GO) run -buildvcs=false ./web/icons

@@ -10,6 +10,7 @@ import (
 	"pegpour/app/element"
 	"pegpour/app/fieldbook"
 	"pegpour/app/ui"
+	"pegpour/app/window"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/plan"
@@ -22,7 +23,8 @@ import (
 // time.
 type measureScreen struct {
 	app.Compo
-	w *editing.Site
+	w       *editing.Site
+	nowhere string // why this device does not say where it is
 }
 
 func newMeasureScreen(w *editing.Site) *measureScreen { return &measureScreen{w: w} }
@@ -308,15 +310,39 @@ func (m *measureScreen) whose(asked survey.Field) app.UI {
 	}
 	return app.Range(whoseFields).Slice(func(i int) app.UI {
 		f, _ := survey.FieldAt(whoseFields[i])
+		words, problem := w.WordsEntry(f)
 		return element.Box("div", "setting",
 			element.Label("entry-"+f.Path, w.SayName(f.Name)),
 			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
-				Value(f.Words(&w.Doc.Survey)).
-				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path))
+				Value(words).
+				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path),
+			app.If(problem != "", element.Status("p", "error", "status", problem)),
+			app.If(f.Path == survey.SitePlace, element.Doing("wide", "here", w.Say("Take where I am now"),
+				func(app.Context, app.Event) { m.placeHere(f) }, w.Doc.ID)),
+			app.If(f.Path == survey.SitePlace && m.nowhere != "", element.Status("p", "error", "status", m.nowhere)))
 	})
 }
 
-var whoseFields = []string{survey.SiteClient, survey.SiteAddress, survey.SitePhone}
+// placeHere takes the place of this device for the site's.
+func (m *measureScreen) placeHere(place survey.Field) {
+	w, site := m.w, m.w.Doc.ID
+	m.nowhere = ""
+	window.Here(func(latitude, longitude float64) {
+		w.Dispatch(func(ctx app.Context) {
+			if w.Doc != nil && w.Doc.ID == site {
+				w.TypeWords(ctx, place, strconv.FormatFloat(latitude, 'f', 5, 64)+", "+strconv.FormatFloat(longitude, 'f', 5, 64))
+			}
+		})
+	}, func(why string) {
+		w.Dispatch(func(app.Context) {
+			if m.nowhere = w.Say("This device does not tell where it is: type the place."); why != "" {
+				m.nowhere = w.SayWith("This device does not tell where it is ({0}): type the place.", why)
+			}
+		})
+	})
+}
+
+var whoseFields = []string{survey.SiteClient, survey.SiteAddress, survey.SitePlace, survey.SitePhone}
 
 // steps goes back and on without answering; the primary action stands bottom
 // right.

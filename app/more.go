@@ -66,6 +66,7 @@ func (s *moreScreen) Render() app.UI {
 				Body(element.Text("span", "tally-name", w.Say("Yard")), element.Status("span", "tally-words", "status", s.link.SiteWords(w.Doc.ID))),
 			element.Box("div", "tiles",
 				element.Link("tile", at+"past", w.Say("Past states")),
+				element.Link("tile", at+"show", w.Say("Show to another phone")),
 				documents.SaveButton(w, "survey", "Save the survey as a file", "tile"),
 				documents.SaveButton(w, "drawing", "Save the set-out drawing", "tile"),
 				documents.SaveButton(w, "quantities", "Save the quantities as a table", "tile"),

@@ -31,8 +31,6 @@ func (p *Program) Screens() {
 	site("network", func() app.Composer { return fieldbook.NewNetworkScreen(p.site) })
 	site("level-run", func() app.Composer { return fieldbook.NewLevelRunScreen(p.site) })
 	site("slope", func() app.Composer { return fieldbook.NewSlopeScreen(p.site) })
-	site("owner", func() app.Composer { return newOwnerScreen(p.site, p.press) })
-	site("pack", func() app.Composer { return documents.NewPackScreen(p.site, p.press) })
 	site("ways", func() app.Composer { return newWaysScreen(p.site) })
 	site("more", func() app.Composer { return newMoreScreen(p.site, p.link) })
 	site("versions", func() app.Composer { return keeping.NewVersionsScreen(p.site, p.link) })
@@ -52,11 +50,13 @@ func page(screen string, make func() app.Composer) {
 type Tie = func(screen string, make func() app.Composer)
 
 // BuildingScreens does the same for the program of building, which also has what is
-// seldom looked up where one measures, and photos. quotes and rules are the screens of rooms that
-// the phone's program does not import.
+// seldom looked up where one measures, what is shown and handed out, and photos. quotes, rules
+// and passing are the screens of rooms that the phone's program does not import.
 func (p *Program) BuildingScreens(quotes func(*editing.Site, *documents.Press, Tie),
-	rules func(*editing.Site, *yardlink.Link, Tie, Tie)) {
+	rules func(*editing.Site, *yardlink.Link, Tie, Tie), passing func(*editing.Site, *keeping.Safety, Tie, Tie)) {
 	site("sources", func() app.Composer { return newSourcesScreen(p.site) })
+	site("owner", func() app.Composer { return newOwnerScreen(p.site, p.press) })
+	site("pack", func() app.Composer { return documents.NewPackScreen(p.site, p.press) })
 	site("photos", func() app.Composer { return fieldbook.NewPhotosScreen(p.site) })
 	site("overlay", func() app.Composer { return fieldbook.NewOverlayScreen(p.site) })
 	site("past", func() app.Composer { return keeping.NewPastScreen(p.site, p.link) })
@@ -64,6 +64,7 @@ func (p *Program) BuildingScreens(quotes func(*editing.Site, *documents.Press, T
 	building.Screens(p.site, p.press, site)
 	quotes(p.site, p.press, site)
 	rules(p.site, p.link, page, site)
+	passing(p.site, p.safety, page, site)
 	p.lost()
 }
 

@@ -19,6 +19,7 @@ import (
 	"pegpour/app/fieldbook"
 	"pegpour/app/keeping"
 	"pegpour/app/launch"
+	"pegpour/app/passing"
 	"pegpour/app/quoting"
 	"pegpour/app/shoprules"
 	"pegpour/app/ui"
@@ -69,6 +70,9 @@ func screensOf(p *Program) map[string]func() app.Composer {
 		screens(p.site, p.press, func(screen string, make func() app.Composer) { all["/site/{site}/"+screen] = make })
 	}
 	shoprules.Screens(p.site, p.link,
+		func(screen string, make func() app.Composer) { all["/"+screen] = make },
+		func(screen string, make func() app.Composer) { all["/site/{site}/"+screen] = make })
+	passing.Screens(p.site, p.safety,
 		func(screen string, make func() app.Composer) { all["/"+screen] = make },
 		func(screen string, make func() app.Composer) { all["/site/{site}/"+screen] = make })
 	return all
@@ -126,7 +130,7 @@ func TestEveryScreenIsDrawn(t *testing.T) {
 // The routes and the screens that the test above draws are the same.
 func TestEveryRouteIsDrawn(t *testing.T) {
 	var routes [][]byte
-	for _, file := range []string{"routes.go", "building/routes.go", "quoting/routes.go", "shoprules/routes.go"} {
+	for _, file := range []string{"routes.go", "building/routes.go", "quoting/routes.go", "shoprules/routes.go", "passing/routes.go"} {
 		source, err := os.ReadFile(file)
 		require.NoError(t, err)
 		routes = append(routes, regexp.MustCompile(`(?m)^\t(?:site|page|app\.Route\w+)\("`).FindAll(source, -1)...)

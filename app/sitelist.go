@@ -139,6 +139,7 @@ func openFileButton(w *sites.List) app.UI {
 			element.Box("details", "", element.Text("summary", "", w.Say("What was found")), element.Text("p", "", w.Unopened.Detail)))),
 		fileInQuestion(w),
 		openFileLabel(w),
+		element.Link("wide", "/take", w.Say("Take from another phone")),
 	)
 }
 

@@ -152,7 +152,7 @@ func TestAbsurdLoads(t *testing.T) {
 
 			scene := drawing.SetOutScene(&made, drawing.SceneOptions{})
 			assert.NotEmpty(t, scene.Elements)
-			paper, err := sheets.Labourer(sheets.Issue{Plan: &made, Survey: &a.survey, Practice: &p,
+			paper, err := sheets.Pocket(sheets.Issue{Plan: &made, Survey: &a.survey, Practice: &p,
 				Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Units: "mm"})
 			require.NoError(t, err)
 			assert.True(t, strings.HasPrefix(string(paper), "%PDF-"))

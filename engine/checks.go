@@ -311,7 +311,7 @@ func (d *designed) checkMotion(found *findings) {
 			HasMargin: true, Margin: front, MarginOf: text.Length,
 			Remedies: []plan.Remedy{{Words: text.Say("Set the track further out from the posts."),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleTrackOffset,
-					Value: p.TrackOffset + math.Ceil(p.PassFence-front)}}}}})
+					Value: l.TrackOffset - in.Cladding + math.Ceil(p.PassFence-front)}}}}})
 	}
 	if over := l.TrackOffset + l.Shift + p.TrackWidth/2 - l.StripWidth; in.Hangs || over <= plan.Tolerance {
 		if made.Footing == nil && !in.Hangs {

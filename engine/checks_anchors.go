@@ -21,6 +21,19 @@ func (d *designed) checkAnchors(found *findings, engineer text.Text) {
 	d.checkHold(found, plan.QuestionStrengthMotor, plan.PartMotor, &s.MotorHold, engineer, text.Text{})
 	d.checkHold(found, plan.QuestionStrengthStop, plan.PartHardStop, &s.StopHold, engineer,
 		text.Say("They tear out, and the leaf runs off the end of its track and falls."))
+	if len(s.Carriages) > 0 {
+		d.checkHold(found, plan.QuestionStrengthCarriages, plan.PartCarriage, &s.Carriages[s.WorstCarriage()].AnchorHold, engineer,
+			text.Say("They tear out, and the leaf comes down with the carriage."))
+	}
+}
+
+// bolted is the plate of a part as a practice lays it out; of carriages the worse.
+func (d *designed) bolted(p *practice.Practice, l *stages.Layout, part plan.PartKind) stages.Bolted {
+	if part == plan.PartCarriage {
+		worst := d.Plan.Strength.WorstCarriage()
+		return d.CarriageOn(p, l, worst, d.Plan.Strength.Carriages[worst])
+	}
+	return d.BoltedOn(p, l, part, d.Plan.Strength)
 }
 
 // checkHold speaks of one plate; falls says what comes of anchors that tear out,
@@ -30,9 +43,8 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 	if h.Use == 0 && h.EdgeLeast == 0 {
 		return
 	}
-	p := d.Practice
-	b := d.BoltedOn(p, d.Layout, part, d.Plan.Strength)
-	c := plan.Check{Question: q, Severity: plan.Warning, Field: practice.PracticePath + practice.RuleAnchorDepth,
+	b := d.bolted(d.Practice, d.Layout, part)
+	c := plan.Check{Question: q, Severity: plan.Warning, Field: practice.PracticePath + b.DepthRule(),
 		Where: plan.PartIDs(part), At: b.At, HasMargin: true, Margin: 1 - h.Use, MarginOf: text.Use,
 		Consequence: engineer}
 	switch {
@@ -81,8 +93,12 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 			}
 		}
 		l := stages.Layout{Placement: stages.Place(d.Inputs, &q)}
+		if d.Inputs.Hangs {
+			l.Placement, _, _ = stages.HangLeaf(d.Inputs, &q, &l.Placement)
+			l.FootDepth = d.Layout.FootDepth
+		}
 		l.StripEnds = stages.EndStrip(d.Inputs, &q, &l.Placement, &d.Plan.Leaf)
-		b := d.BoltedOn(&q, &l, part, d.Plan.Strength)
+		b := d.bolted(&q, &l, part)
 		h, maker, err := b.Hold(&q)
 		return err == nil && maker == nil && h.Use <= 1, true
 	}
@@ -117,6 +133,9 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 		remedies = append(remedies, plan.Remedy{Words: text.Say(says, sizes...), Changes: change})
 	}
 	depth := raised{practice.RuleAnchorDepth, &q.AnchorDepth, 1}
+	if part == plan.PartCarriage {
+		depth = raised{practice.RuleHangAnchorDepth, &q.HangAnchorDepth, 1}
+	}
 	const deeper, wider = "Set the anchors {0} deep.", "Pour {0} of concrete beyond the plate."
 	try(deeper, depth)
 	switch part {
@@ -125,15 +144,25 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 	case plan.PartMotor:
 		try(wider, raised{practice.RulePadMargin, &q.PadMargin, 1})
 		try("Set motor and guide post {0} clear of the drive's edge.", raised{practice.RulePlaceEdgeGap, &q.EdgeGap, 1})
+	case plan.PartCarriage:
+		try("Let the beam run {0} behind the posts.", raised{practice.RuleHangOffset, &q.HangOffset, 1})
+		try("Let the block go on {0} beyond the middle of a carriage.", raised{practice.RuleHangEdge, &q.HangEdge, 1})
 	default:
 		try("Let the strip and the stop's place go on {0} beyond the open leaf.",
 			raised{practice.RuleLeafStopAllowance, &q.StopAllowance, 1})
 	}
-	if d.Practice.AnchorKind == practice.AnchorResin && d.Practice.AnchorBond == 0 {
+	kind := d.Practice.AnchorKind
+	if part == plan.PartCarriage {
+		kind = d.Practice.HangAnchorKind
+	}
+	if kind == practice.AnchorResin && d.Practice.AnchorBond == 0 {
 		try("Take a resin with a bond of {0} in cracked concrete by its maker's approval, and enter it with the rules.",
 			raised{practice.RuleAnchorBond, &q.AnchorBond, 1}, raised{practice.RuleAnchorBondUncracked, &q.AnchorBondUncracked, 1})
 	}
-	if strip := (raised{practice.RuleStripDepth, &q.StripDepth, 1}); len(remedies) == 0 {
+	if strip := (raised{practice.RuleStripDepth, &q.StripDepth, 1}); len(remedies) == 0 && part == plan.PartCarriage {
+		try("Let the beam run {0} behind the posts and set the carriages' anchors {1} deep.",
+			raised{practice.RuleHangOffset, &q.HangOffset, 1}, depth)
+	} else if len(remedies) == 0 {
 		try("Pour strip and pad {0} deep and set the anchors {1} deep.", strip, depth)
 		if part == plan.PartHardStop && len(remedies) == 0 {
 			try("Pour the strip {0} deep and set the anchors {1} deep; let the strip and the stop's place go on {2} beyond the open leaf.",

@@ -131,14 +131,18 @@ func (d *designed) checkCarriages(found *findings, h *plan.Hanging) {
 func (d *designed) checkNose(found *findings, h *plan.Hanging) {
 	in := d.Inputs
 	rule := func(key string) string { return practice.PracticePath + key }
-	down := h.Sag + h.Play
+	down := h.Down()
 	c := d.hangingCheck(plan.QuestionHangingNose, rule(practice.RuleHangRamp), 0, h.Ramp-down, text.Length)
 	c.Where = plan.PartIDs(plan.PartLeafShut)
-	c.What = text.Say("The nose sags {0} and the carriages' play adds {1}; the ramp of the catch lifts it by {2}.",
-		text.Tenths(h.Sag), text.Tenths(h.Play), text.Tenths(h.Ramp))
+	c.What = text.Say("The nose sags {0} as the beam bends, the block that turns on its ground adds {1} and the carriages' play {2}; the ramp of the catch lifts it by {3}.",
+		text.Tenths(h.Sag), text.Tenths(h.Tilt), text.Tenths(h.Play), text.Tenths(h.Ramp))
+	if !h.Tilts {
+		c.Severity = plan.Warning
+		c.Consequence = text.Say("Nothing may be presumed of the ground under the block: how far it turns under the leaf is not counted.")
+	}
 	if c.Margin < 0 {
 		c.Severity = plan.Stop
-		c.What = text.Say("The nose sags {0} and the carriages' play adds {1}: more than the {2} that the ramp of the catch lifts.",
+		c.What = text.Say("The nose sags {0} as the beam bends, the block that turns on its ground adds {1} and the carriages' play {2}: more than the {3} that the ramp of the catch lifts.",
 			c.What.Args...)
 		c.Consequence = text.Say("It runs into the catch instead of up it, and the leaf does not shut. What infill and top rail stiffen is not counted.")
 		if ramp := math.Ceil(down/5) * 5; ramp <= practice.MostOf(practice.RuleHangRamp) {
@@ -303,21 +307,18 @@ func (d *designed) checkGaps(found *findings, h *plan.Hanging) {
 		found.add(c)
 	}
 	low := &h.Lowest
-	c = d.hangingCheck(plan.QuestionHangingRunBack, survey.GroundShape, low.Chainage, low.Gap-leastOver, text.Length)
+	c = d.hangingCheck(plan.QuestionHangingRunBack, survey.GroundShape, low.Chainage, low.Gap-p.HangOver, text.Length)
 	c.Where = plan.PartIDs(plan.PartLeafOpen)
 	c.What = text.Say("Behind the post the leaf clears the ground by {0} or more.", text.MM(low.Gap))
 	if c.Margin < -plan.Tolerance {
 		c.Severity = plan.Warning
 		c.What = text.Say("At chainage {0} the ground behind the post leaves {1} under the leaf: dig {2} away over its whole way.",
-			text.MM(low.Chainage), text.MM(math.Max(0, low.Gap)), text.MM(leastOver-low.Gap))
-		c.Consequence = text.Say("The leaf runs aground before it is open. This dig is not in the quantities.")
+			text.MM(low.Chainage), text.MM(math.Max(0, low.Gap)), text.MM(p.HangOver-low.Gap))
+		c.Consequence = text.Say("The leaf runs aground before it is open. This dig, {0} in the bank, is in the quantities.",
+			text.CubicMM(h.Dig))
 	}
 	found.add(c)
 }
-
-// leastOver is the least gap over the ground behind the post, mm: leaves and stones
-// gather there. Common practice, no published source.
-const leastOver = 20
 
 // checkDriveLevels is checkLevels for a leaf that no track carries: its level hangs
 // on the drive's highest place, and the gap under it on all of them.

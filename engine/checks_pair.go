@@ -41,6 +41,7 @@ func (d *Sketch) checkPair() {
 		}
 	}
 	all := &designed{Designed: &stages.Designed{Practice: &d.practice, Plan: whole}}
+	all.checkNetwork(&found)
 	all.checkSupply(&found)
 	all.checkRefused(&found)
 	if d.doubtful {
@@ -164,6 +165,7 @@ func (d *Sketch) checkMeeting(found *findings) {
 			text.Say("The motors go on pushing with {0} and {1} against each other; the harder impact on the stop is {2}.",
 				text.Newtons(m.Thrusts[0]), text.Newtons(m.Thrusts[1]), hardest))
 	}
+	d.checkCable(found, m)
 	if m.Foot == 0 {
 		c = ask(found, m, plan.QuestionPairStop, survey.DriveConcreteSound,
 			text.Say("The stop is bolted to the drive's own concrete and takes {0}: how thick that is was not looked at.", hardest))
@@ -190,6 +192,31 @@ func (d *Sketch) checkMeeting(found *findings) {
 		c.Severity, c.Consequence = plan.Warning, text.Say("The footing sinks under the wheels and takes the track with it.")
 		c.Remedies = d.largerFoot(practice.RulePairFoot, "Make the footing under the stop in the drive {0} each way.")
 	}
+}
+
+// checkCable says what joins the motors: by it the one follows the other.
+func (d *Sketch) checkCable(found *findings, m *plan.Meeting) {
+	whole := &d.plan
+	if !m.Cable {
+		found.quiet(plan.QuestionPairCable, survey.GateMotor)
+		return
+	}
+	cable := &whole.Conduits[len(whole.Conduits)-1]
+	what := text.Say("A conduit of {0} goes under the drive strip from motor to motor, before the pour: by its cable the motor of the leaf that shuts second follows the other.",
+		text.MM(cable.Length))
+	field := string(survey.GateMotor)
+	if cable.Deep > 0 {
+		field = practice.PracticePath + practice.RulePairCableDepth
+		what = text.Say("A conduit of {0} goes from motor to motor, bored under the drive {1} deep: by its cable the motor of the leaf that shuts second follows the other.",
+			text.MM(cable.Length), text.MM(cable.Deep))
+		if cable.Dig > 0 {
+			what = text.Say("A conduit of {0} goes from motor to motor, in a trench across the drive {1} deep: by its cable the motor of the leaf that shuts second follows the other. {2} is dug for it.",
+				text.MM(cable.Length), text.MM(cable.Deep), text.CubicMM(cable.Dig))
+		}
+	}
+	c := ask(found, m, plan.QuestionPairCable, field, what)
+	c.Severity, c.At, c.Where = plan.Warning, cable.Line[1], []string{plan.PartPad.ID(1), stages.SideID(plan.PartPad.ID(1), true)}
+	c.Consequence = text.Say("Have buried services located across the whole drive first. What goes into the conduit, and how deep it must lie, a licensed electrician says.")
 }
 
 // ask adds a question about the stop in the drive with the answer that all is in order.

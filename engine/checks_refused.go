@@ -36,7 +36,7 @@ func (f *findings) doubt() {
 	for i := range f.checks {
 		c := &f.checks[i]
 		family, _, _ := strings.Cut(string(c.Question), ".")
-		if c.Severity == plan.Sound && strings.Contains("strength footing wall motion leaf", family) {
+		if c.Severity == plan.Sound && strings.Contains("strength footing wall motion leaf hanging pair", family) {
 			c.Severity = plan.Warning
 			c.Consequence = text.Say("A rule was refused and its default stands in: by it this is in order, by the one that was meant it may not be.")
 		}

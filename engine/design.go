@@ -74,13 +74,22 @@ func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	if survey.Paired(&s) && s.Meets == 0 {
 		return beginPair(s, practice)
 	}
+	return beginLeaf(s, practice, nil)
+}
+
+// beginLeaf begins the design of one leaf. outlined are the outlines of things in the way
+// that a tape network of the whole site gives to a side of two leaves, in its own frame.
+func beginLeaf(s survey.Survey, practice practice.Practice, outlined *plan.Network) (*Sketch, error) {
 	d := &Sketch{practice: practice}
 	p, in, l := &d.practice, &d.inputs, &d.layout.Placement
 	refused := p.ReplaceRefused()
 	d.doubtful = standsFor(refused)
 	network, misread := network.Adjust(&s, p)
+	if network != nil {
+		outlined = network
+	}
 	r := survey.NewReader(&s, p)
-	inputs, obstructions, survey := stages.ReadSite(r, network)
+	inputs, obstructions, survey := stages.ReadSite(r, outlined)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
 	in.Bearing.Scale(p.SoilBears)
 	if in.Meets {
@@ -153,7 +162,10 @@ func (d *Sketch) Finish() *plan.Plan {
 	ground, padDepths, noGround := ground.Shape(d.ground, &site, d.parts, p)
 	leaf := d.leaf
 	if in.Hangs {
+		var noDig []plan.Refusal
 		leaf, ground, padDepths = stages.LevelHanging(in, p, &l.Placement, leaf, ground, d.parts)
+		leaf, noDig = stages.DigUnder(in, p, &l.Placement, leaf, ground, d.parts)
+		noGround = append(noGround, noDig...)
 	}
 	footing, noFooting := stages.StandFooting(d.footing, in, p, &leaf, ground, d.parts)
 	ground = stages.ThickenPad(ground, footing)
@@ -172,7 +184,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	pegs, diagonals := stages.SetOut(parts, in.Width, footing, ground)
 	take := stages.Taker{In: in, P: p, L: l, Treatment: t, Parts: parts, Site: &d.site, Footing: footing}
 	if in.Hangs {
-		take.Clear = stages.BlockClear(in, ground, parts)
+		take.Clear, take.Dig = stages.BlockClear(in, ground, parts), leaf.Hanging.Dig
 	}
 	quantities := take.Quantify(&d.track, d.conduits, ground, stages.PricedOf(&leaf, l.HasGuide, l.HasMotor, steel.Mass, ground))
 

@@ -207,6 +207,12 @@ func (d *designed) explainPlaces(list *figureList) {
 				text.MM(in.Cladding)), l,
 				"setback {0} + cladding on the front of the leaf {1} + {2} for the panels behind the first", text.MM(l.Shift)),
 			Rules: []string{practice.RuleGuideSetback}, Fields: []string{survey.GateCladding}})
+		if in.Hangs {
+			setback := &list.figures[len(list.figures)-1]
+			setback.How = text.Say("setback {0} + cladding on the front of the leaf {1} + {2} for the feet of the carriages",
+				text.MM(p.GuideSetback), text.MM(in.Cladding), text.MM(l.TrackOffset-in.Cladding-p.TrackOffset))
+			setback.Rules = append(setback.Rules, practice.RuleHangOffset)
+		}
 		list.add(plan.Figure{ID: plan.FigureGuideAt, Name: "Guide post beyond the run-back post", Dimension: text.Length,
 			Value: l.Guide.X1 - in.Width, Before: "Guide post before the run-back post",
 			How: text.Say("pushed along until every corner is off the drive: chainage {0} − opening {1}", text.MM(l.Guide.X1),
@@ -258,7 +264,7 @@ func (d *designed) explainSupply(list *figureList) {
 		How:   text.Say("{0} ÷ {1} a batch, rounded up", text.CubicMM(q.Order), text.CubicMM(p.MixerBatch)),
 		Rules: []string{practice.RuleConcreteMixerBatch}})
 	list.add(plan.Figure{ID: plan.FigureDigBank, Name: "Digging, in the bank", Dimension: text.Volume, Value: q.DigBank,
-		How: text.Say("every part to its full depth"), Source: sourceGeometry})
+		How: digHow(d.Plan), Source: sourceGeometry})
 	list.add(plan.Figure{ID: plan.FigureDigLoose, Name: "Spoil, loose", Dimension: text.Volume, Value: q.DigLoose,
 		How: text.Say("{0} × {1}", text.CubicMM(q.DigBank), text.Plain(p.Swell)), Rules: []string{practice.RuleDigSwell}})
 	ground := []string{survey.GroundSoil, survey.GroundClass}

@@ -63,15 +63,23 @@ func (d *designed) explainCarried(list *figureList, h *plan.Hanging, made, beam 
 			text.Newtons(h.Weight), text.Newtons(shut.Front), text.Newtons(open.Rear)),
 		[]string{practice.RuleHangFront}, beam, sourceCarriages)
 	list.put(plan.FigureHangingMoment, "Bending of the beam over the front carriage", text.Moment, h.Moment, true,
-		text.Say("the leaf's weight over {0}, evenly spread: q·L²/2; {1} in {2} of {3} cm³",
+		text.Say("the leaf's weight over {0}, evenly spread, with half a stile at the nose: q·L²/2 + P·L; {1} in {2} of {3} cm³",
 			text.MM(h.Over), text.Megapascals(h.Stress), text.Word(h.Beam.Section), text.Plain(h.Beam.Modulus/1e3)),
 		[]string{practice.RuleHangBeamHeight, practice.RuleHangBeamWidth, practice.RuleHangBeamWall},
 		beam, sourceOverhang)
 	list.put(plan.FigureHangingSag, "Nose sags before it is caught", text.SmallLength, h.Sag, true,
-		text.Say("q·L⁴/8EI + L·M·s/3EI with L {0}, s {1} and I {2} cm⁴, of the beam alone; play adds {3}, the catch lifts {4}",
-			text.MM(h.Over), text.MM(h.Between), text.Plain(h.Beam.Inertia/1e4), text.Tenths(h.Play), text.Tenths(h.Ramp)),
+		text.Say("q·L⁴/8EI + P·L³/3EI + L·M·s/3EI with L {0}, s {1}, I {2} cm⁴ and P {3} of half a stile at the nose: the beam alone bends, before the carriages and between them; the block that turns adds {4}, play {5}, and the catch lifts {6}",
+			text.MM(h.Over), text.MM(h.Between), text.Plain(h.Beam.Inertia/1e4), text.Newtons(h.End), text.Tenths(h.Tilt),
+			text.Tenths(h.Play), text.Tenths(h.Ramp)),
 		[]string{practice.RuleHangBeamHeight, practice.RuleHangBeamWidth, practice.RuleHangBeamWall, practice.RuleHangPlay, practice.RuleHangRamp},
 		beam, sourceOverhang)
+	if h.Tilts {
+		list.put(plan.FigureHangingTilt, "Nose goes down as the block turns on its ground", text.SmallLength, h.Tilt, true,
+			text.Say("the leaf's weight {0}, its centre {1} before the front carriage, on springs of {2} N/mm³ under the block: M/(k·B·L³/12), out to the nose",
+				text.Newtons(h.Weight), text.MM(h.Centre), text.Plain(d.Inputs.Bearing.Firm.SubgradeModulus.Low)),
+			[]string{practice.RuleHangBlockWidth, practice.RuleHangEdge, practice.RuleHangFront},
+			append(slices.Clip(beam), survey.GroundSoil, survey.GroundClass), "rigid body on springs")
+	}
 	list.put(plan.FigureHangingPresses, "Carriages press together, over the leaf's weight", text.Ratio, h.Presses(), false,
 		text.Say("at the place of its way where that is most: so much harder the leaf rolls than on wheels"),
 		[]string{practice.RuleHangRolling}, made, sourceCarriages)
@@ -79,6 +87,34 @@ func (d *designed) explainCarried(list *figureList, h *plan.Hanging, made, beam 
 		text.Say("the most of shut in its catch, moved in wind of {0}, and open and left", text.Pascals(p.WindMoving)),
 		[]string{practice.RuleWindSpeed, practice.RuleWindTerrain, practice.RuleWindShut, practice.RuleWindMoving},
 		append(slices.Clip(made), survey.GateLatchStop, survey.GateOpenCatch), "statics; wind on the leaf")
+}
+
+// explainCarriageHolds gives how hard the anchors of both carriages are worked, and by what.
+func (d *designed) explainCarriageHolds(list *figureList) {
+	holds := d.Plan.Strength.Carriages
+	for i := range holds {
+		h := &holds[i]
+		if h.Use == 0 {
+			continue
+		}
+		id, name := plan.FigureStrengthFrontHold, text.Name("Anchors of the front carriage: part of what they may take")
+		if i == 1 {
+			id, name = plan.FigureStrengthRearHold, "Anchors of the rear carriage: part of what they may take"
+		}
+		says := "{0}: {1} on {2} of them, {3} allowed; pulled up with {4} and pushed sideways with {5} at {6} above the block, the leaf {7} of its way open"
+		if h.Along {
+			says = "{0}: {1} on {2} of them, {3} allowed; pulled up with {4} and pushed along the fence with {5} at {6} above the block, the leaf {7} of its way open"
+		}
+		beam := d.Plan.Leaf.Hanging.Under + d.Plan.Leaf.Hanging.Beam.Height/2
+		list.put(id, name, text.Use, h.Use, true,
+			text.Say(says, text.Word(h.Mode), text.Newtons(h.Demand), text.Number(float64(h.Anchors)), text.Newtons(h.Allowable),
+				text.Newtons(h.Lift), text.Newtons(h.Push), text.MM(beam), text.MM(h.Travelled)),
+			[]string{practice.RuleHangAnchors, practice.RuleHangAnchorDepth, practice.RuleHangFoot, practice.RuleHangCarriage,
+				practice.RuleHangOffset, practice.RuleHangEdge, practice.RuleHangAnchorKind, practice.RuleAnchorClass, practice.RuleAnchorArea,
+				practice.RuleAnchorInset, practice.RuleStrengthConcrete, practice.RuleWindSpeed, practice.RuleWindMoving,
+				practice.RuleMotorThrust, practice.RuleStopBuffer},
+			[]string{survey.GateHeight, survey.GateInfill, survey.OpeningWidth, survey.GateLatchStop}, sourceAnchors)
+	}
 }
 
 func (d *designed) explainBlock(list *figureList, h *plan.Hanging, made []string) {
@@ -130,4 +166,21 @@ func (d *designed) explainGap(list *figureList, h *plan.Hanging) {
 	list.put(plan.FigureHangingGap, "Gap under the shut leaf, the widest", text.Length, h.Widest.Gap, false,
 		text.Say("at chainage {0}, where the drive lies at {1}", text.MM(h.Widest.Chainage), text.MM(h.Widest.Ground)),
 		[]string{practice.RuleHangGap}, levels, sourceGeometry)
+	if h.Dig > 0 {
+		p := d.Practice
+		list.put(plan.FigureHangingDig, "Dig under the open leaf, in the bank", text.Volume, h.Dig, false,
+			text.Say("ground above {0}, which is {1} under the leaf, from the run-back post to {1} beyond the open leaf at chainage {2}, without the block",
+				text.MM(h.Level-p.HangOver), text.MM(p.HangOver), text.MM(d.Plan.Leaf.RearOpen)),
+			[]string{practice.RuleHangOver}, levels, "difference of two surfaces over triangles")
+	}
+}
+
+// digHow says what is dug.
+func digHow(p *plan.Plan) text.Text {
+	for _, side := range p.Sides() {
+		if h := side.Leaf.Hanging; h != nil && h.Dig > 0 {
+			return text.Say("every part to its full depth, and the ground that an open leaf would run into")
+		}
+	}
+	return text.Say("every part to its full depth")
 }

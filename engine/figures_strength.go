@@ -110,6 +110,7 @@ func (d *designed) explainStrength(list *figureList) {
 	}
 	hold(plan.FigureStrengthMotorHold, "Anchors of the motor: part of what they may take", &s.MotorHold,
 		practice.RuleMotorThrust, practice.RulePadMargin)
+	d.explainCarriageHolds(list)
 	hold(plan.FigureStrengthStopHold, "Anchors of the hard stop: part of what they may take", &s.StopHold,
 		practice.RuleStopBuffer, practice.RuleStripWidth)
 }

@@ -36,8 +36,8 @@ func beginPair(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 		q.first, q.firstSaid = survey.FirstRunBack, false
 	}
 	var run, latch error
-	q.run, run = Begin(sides.RunBack, practice)
-	q.latch, latch = Begin(sides.Latch, practice)
+	q.run, run = beginLeaf(sides.RunBack, practice, q.outlined(false))
+	q.latch, latch = beginLeaf(sides.Latch, practice, q.outlined(true))
 	d := &Sketch{practice: practice, pair: q, doubtful: standsFor(refused)}
 	refused = append(append(refused, misread...), sides.Refused...)
 	for i, err := range [...]error{run, latch} {
@@ -56,6 +56,27 @@ func beginPair(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 	}
 	d.plan = q.drawn(&s)
 	return d, refused.OrNil()
+}
+
+// outlined are the outlines that the tape network gives to things in the way, in the frame
+// of a side.
+func (q *pairSketch) outlined(latch bool) *plan.Network {
+	if q.taped == nil {
+		return nil
+	}
+	side := plan.Side{Name: plan.RunBackSide, Latch: latch, Meets: q.meets}
+	own := &plan.Network{Outlines: make(map[int]geom.Polygon, len(q.taped.Outlines))}
+	for i, ring := range q.taped.Outlines {
+		turned := make(geom.Polygon, len(ring))
+		for k, at := range ring {
+			turned[k] = geom.Point{X: side.From(at.X), Y: at.Y}
+		}
+		if latch {
+			slices.Reverse(turned)
+		}
+		own.Outlines[i] = turned
+	}
+	return own
 }
 
 // sides are both plans as far as they are made.

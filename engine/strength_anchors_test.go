@@ -60,10 +60,12 @@ func TestPlateHoldByHand(t *testing.T) {
 func TestAnchorRemediesClear(t *testing.T) {
 	plate := enginetest.SquareSite()
 	plate.Gate.Guide = survey.GuideBasePlate
-	offered := 0
-	for _, s := range []survey.Survey{enginetest.SquareSite(), plate, enginetest.FallingSite()} {
+	offered, carriages := 0, 0
+	for _, s := range []survey.Survey{enginetest.SquareSite(), plate, enginetest.FallingSite(), enginetest.HangingSite()} {
 		for _, rules := range []map[string]float64{nil, {practice.RuleWindShut: 60},
 			{practice.RuleAnchorKind: practice.AnchorCastIn, practice.RuleWindShut: 80},
+			{practice.RuleHangAnchorKind: practice.AnchorResin},
+			{practice.RuleHangOffset: 40}, {practice.RuleHangAnchorDepth: 40, practice.RuleWindMoving: 900},
 			{practice.RuleAnchorBond: 7, practice.RuleAnchorBondUncracked: 10, practice.RuleWindShut: 40}} {
 			for _, c := range with(t, s, rules).Checks {
 				if !strings.HasSuffix(c.Code, "Anchors") || c.Severity == plan.Sound {
@@ -71,6 +73,9 @@ func TestAnchorRemediesClear(t *testing.T) {
 				}
 				for _, r := range c.Remedies {
 					offered++
+					if c.Question == plan.QuestionStrengthCarriages {
+						carriages++
+					}
 					cured, changed := s, map[string]float64{}
 					for key, v := range rules {
 						changed[key] = v
@@ -90,6 +95,7 @@ func TestAnchorRemediesClear(t *testing.T) {
 		}
 	}
 	assert.Greater(t, offered, 5)
+	assert.Greater(t, carriages, 2)
 }
 
 // Without their maker's number sleeve anchors are never sound.

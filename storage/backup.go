@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"slices"
 
 	"pegpour/engine/refusal"
 	"pegpour/storage/digest"
@@ -81,10 +82,6 @@ func (b *backUpWriter) line(l backUpLine) error {
 }
 
 func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
-	b := &backUpWriter{w: w}
-	if err := b.line(backUpLine{Format: BackUpFormat, Version: BackUpVersion, Made: k.now()}); err != nil {
-		return err
-	}
 	var ids, photos []string
 	err := k.backend.View(ctx, func(tx Tx) error {
 		var err error
@@ -95,6 +92,49 @@ func (k *keeper) BackUp(ctx context.Context, w io.Writer) error {
 		return err
 	})
 	if err != nil {
+		return err
+	}
+	return k.backUp(ctx, w, k.now(), ids, photos)
+}
+
+func (k *keeper) BackUpSite(ctx context.Context, w io.Writer, id string, withPhotos bool) error {
+	loaded, err := k.Load(ctx, id)
+	if err != nil {
+		return err
+	}
+	var photos []string
+	for _, p := range loaded.Document.Photos {
+		if withPhotos && !slices.Contains(photos, p.ID) {
+			photos = append(photos, p.ID)
+		}
+	}
+	// Its time is the site's: the same state gives the same bytes whenever it is written.
+	return k.backUp(ctx, w, loaded.Document.Changed, []string{id}, photos)
+}
+
+// BackUpRules writes a back-up of nothing but a shop's rules and terms: what another shop
+// may take over, without the settings of a phone.
+func BackUpRules(w io.Writer, s *Shop) error {
+	given := &Shop{Rules: s.Rules, Settings: Settings{Firm: s.Settings.Firm, Terms: s.Settings.Terms,
+		Currency: s.Settings.Currency}, Changed: s.Changed}
+	text, err := EncodeShop(given)
+	if err != nil {
+		return err
+	}
+	b := &backUpWriter{w: w}
+	record := &backUpRecord{ID: ShopID, Document: text, Head: head{Revision: NameRevision(text)}}
+	for _, l := range []backUpLine{{Format: BackUpFormat, Version: BackUpVersion, Made: s.Changed}, {Record: record}} {
+		if err := b.line(l); err != nil {
+			return err
+		}
+	}
+	return b.seal()
+}
+
+// backUp writes a back-up of some records and photos. What is not there is left out.
+func (k *keeper) backUp(ctx context.Context, w io.Writer, made string, ids, photos []string) error {
+	b := &backUpWriter{w: w}
+	if err := b.line(backUpLine{Format: BackUpFormat, Version: BackUpVersion, Made: made}); err != nil {
 		return err
 	}
 	for _, id := range ids {

@@ -15,6 +15,13 @@ import (
 )
 
 func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) (RestoreReport, error) {
+	return k.restore(ctx, r, how, restoreBeside)
+}
+
+// apart says what becomes of a site that went on here and in the file.
+type apart func(tx Tx, r *backUpRecord, d *Document, item RestoreItem, at string, dry bool) (RestoreItem, error)
+
+func (k *keeper) restore(ctx context.Context, r io.Reader, how Restoring, both apart) (RestoreReport, error) {
 	var report RestoreReport
 	dry := how == LookOnly
 	run := k.backend.Update
@@ -28,7 +35,7 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) 
 			var item RestoreItem
 			err := run(ctx, func(tx Tx) error {
 				var err error
-				item, err = restoreRecord(tx, l.Record, k.now(), how)
+				item, err = restoreRecord(tx, l.Record, k.now(), how, both)
 				return err
 			})
 			if err != nil {
@@ -80,7 +87,7 @@ func (k *keeper) RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) 
 
 // restoreRecord finds how a record of a back-up stands to the one here and,
 // unless it only looks, does what RestoreOutcome says.
-func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreItem, error) {
+func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring, both apart) (RestoreItem, error) {
 	dry := how == LookOnly
 	item := RestoreItem{ID: r.ID}
 	raw := r.documentBytes()
@@ -144,7 +151,10 @@ func restoreRecord(tx Tx, r *backUpRecord, at string, how Restoring) (RestoreIte
 		return joinShops(tx, file, item, at, how)
 	}
 	if item.Outcome == RestoreConflict && r.ID != ShopID {
-		return restoreBeside(tx, r, incoming.(*Document), item, at, dry)
+		if broken != nil {
+			both = restoreBeside
+		}
+		return both(tx, r, incoming.(*Document), item, at, dry)
 	}
 	if dry {
 		return item, nil

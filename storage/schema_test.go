@@ -58,6 +58,9 @@ func schemaOf(t reflect.Type, path string) object {
 				continue
 			}
 			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			if name == "-" { // stands in no document
+				continue
+			}
 			properties[name] = schemaOf(f.Type, inside(path, name))
 		}
 		return object{"type": "object", "properties": properties}

@@ -80,10 +80,17 @@ type Store interface {
 
 	// BackUp writes everything to one file; see backup.go for its form.
 	BackUp(ctx context.Context, w io.Writer) error
+	// BackUpSite writes such a file of one site with its history, and of the photos
+	// that it names where they are here, if withPhotos. Equal states of a site give
+	// equal bytes. Errors: those of Load.
+	BackUpSite(ctx context.Context, w io.Writer, id string, withPhotos bool) error
 	// RestoreBackUp reads such a file; how says what is done with it.
 	// Errors: *BackUpError for a file that is none or was cut short; what stood
 	// before the fault was restored, and doing it again is safe.
 	RestoreBackUp(ctx context.Context, r io.Reader, how Restoring) (RestoreReport, error)
+	// ReceiveBackUp does the same with what another device hands over, but joins a site
+	// that went on here and there, by Merge, where the two did not change the same.
+	ReceiveBackUp(ctx context.Context, r io.Reader, how Restoring) (RestoreReport, error)
 
 	// Persist asks that the device may not throw the data away by itself.
 	Persist(ctx context.Context) (bool, error)
@@ -314,6 +321,7 @@ const (
 	RestoreNewer    RestoreOutcome = "newer"    // it came after the one here: replaces it
 	RestoreConflict RestoreOutcome = "conflict" // both went on: the back-up's is added beside, as a copy
 	RestoreJoined   RestoreOutcome = "joined"   // of the shop only: what it sets and the one here does not is added
+	RestoreMerged   RestoreOutcome = "merged"   // both went on, each elsewhere in the site: joined by Merge; from a device only
 	RestoreDamaged  RestoreOutcome = "damaged"  // cannot be read: kept beside for export if not here
 	RestoreTooNew   RestoreOutcome = "too new"  // the same, as a newer program wrote it
 )

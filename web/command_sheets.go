@@ -17,7 +17,7 @@ import (
 func sheetsCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
 	c := newSiteCommand("sheets")
 	o := order.Order{}
-	c.flags.StringVar(&o.For, "for", "labourer", "`reader`: owner, labourer, steel, supplier, engineer, hand-over, keeper, quote or costing")
+	c.flags.StringVar(&o.For, "for", "labourer", "`reader`: owner, labourer, large, steel, supplier, engineer, hand-over, keeper, quote or costing")
 	c.flags.StringVar(&o.Date, "date", "",
 		"`day` of the issue, such as 2025-03-14; empty takes when the survey was last changed")
 	c.flags.StringVar(&o.Revision, "revision", "", "`name` of the revision; empty names it by the content")

@@ -22,7 +22,7 @@ func TestSheetsCommandPrintsWhatThePhonePrints(t *testing.T) {
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "survey.json")
 	require.NoError(t, os.WriteFile(file, append(text, '\n'), 0o600))
-	for _, reader := range []string{"owner", "labourer", "steel", "supplier"} {
+	for _, reader := range []string{"owner", "labourer", "large", "steel", "supplier"} {
 		code, out, fault := pegpour("", "sheets", "-in", file, "-for", reader, "-date", "2026-03-04")
 		require.Equal(t, exitDone, code, fault)
 		want, err := press.Print(order.Order{Document: text, For: reader, Date: "2026-03-04", Units: storage.UnitsMetric})

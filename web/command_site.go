@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -96,6 +97,21 @@ func pegsCommand(_ context.Context, arguments []string, in io.Reader, out, fault
 		table := csv.NewWriter(w)
 		table.UseCRLF = true
 		return table.WriteAll(tables.Pegs(site.plan))
+	})
+}
+
+// placeCommand writes the place of the site, GeoJSON (RFC 7946).
+func placeCommand(_ context.Context, arguments []string, in io.Reader, out, fault io.Writer) error {
+	return newSiteCommand("place").run(arguments, in, out, fault, func(w io.Writer, site designed) error {
+		made, err := tables.Place(&site.document.Survey.Site)
+		if err == nil && made == "" {
+			err = errors.New("site.place: no place on the map was given with this site")
+		}
+		if err != nil {
+			return err
+		}
+		_, err = io.WriteString(w, made)
+		return err
 	})
 }
 

@@ -68,6 +68,14 @@ func TestCommandLineOnEveryDemoSite(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, tables.Pegs(&want), read)
 
+		code, _, fault = pegpour(survey, "place")
+		require.Equal(t, exitFault, code)
+		assert.Contains(t, fault, "site.place")
+		placed := strings.Replace(survey, `"site":{`, `"site":{"place":"51.5, -0.12",`, 1)
+		code, place, fault := pegpour(placed, "place")
+		require.Equal(t, exitDone, code, fault)
+		assert.Contains(t, place, `"coordinates":[-0.12000,51.50000]`)
+
 		file := filepath.Join(t.TempDir(), "set-out.dxf")
 		code, _, fault = pegpour(survey, "drawing", "-out", file)
 		require.Equal(t, exitDone, code, fault)

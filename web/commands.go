@@ -47,6 +47,7 @@ func commands() []command {
 		{"plan", "read a survey file and write the plan as JSON", planCommand},
 		{"drawing", "read a survey file and write the set-out drawing as SVG, or with -out X.dxf all drawings in true size", drawingCommand},
 		{"pegs", "read a survey file and write the pegs as points, CSV", pegsCommand},
+		{"place", "read a survey file and write its place on the map, GeoJSON", placeCommand},
 		{"quantities", "read a survey file and write the quantities as CSV", quantitiesCommand},
 		{"quote", "read a survey file and write what it costs, line by line, as CSV", quoteCommand},
 		{"sheets", "read a survey file and write the sheets for a reader as PDF", sheetsCommand},

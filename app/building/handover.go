@@ -285,10 +285,7 @@ func (s *handOverScreen) services() app.UI {
 // forces are the readings at an edge, and what to read next.
 func (s *handOverScreen) forces(t *handover.Test) []app.UI {
 	w := s.w
-	edge := survey.EdgeClosing
-	if t.ID == "force "+survey.EdgeOpening {
-		edge = survey.EdgeOpening
-	}
+	edge, opening := t.Edge, t.Edge == survey.EdgeOpening || t.Edge == survey.EdgeOpeningLatch
 	var all []app.UI
 	for i := range w.Doc.Survey.Build.HandOver.Forces {
 		f := &w.Doc.Survey.Build.HandOver.Forces[i]
@@ -303,7 +300,7 @@ func (s *handOverScreen) forces(t *handover.Test) []app.UI {
 		all = append(all, element.Box("div", "item", append(cells, s.remove(survey.HandOverForces, i))...))
 	}
 	next := []float64{handover.Gaps[1]}
-	if edge == survey.EdgeClosing {
+	if !opening {
 		next = nil
 		for _, gap := range handover.Gaps {
 			if !slices.ContainsFunc(w.Doc.Survey.Build.HandOver.Forces, func(f survey.EdgeForce) bool {

@@ -1,7 +1,9 @@
 package building
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
@@ -41,8 +43,9 @@ func (s *pouredScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 func (s *pouredScreen) OnDismount() { s.w.Leave() }
 
 // places are the sizes of what stands there.
-var places = []string{survey.PouredOpening, survey.PouredGuideAlong, survey.PouredGuideOut, survey.PouredMotorAlong,
-	survey.PouredPadDown, survey.PouredRoom}
+var places = []string{survey.PouredOpening, survey.PouredMeets, survey.PouredGuideAlong, survey.PouredGuideOut,
+	survey.PouredMotorAlong, survey.PouredPadDown, survey.PouredRoom, survey.PouredOtherGuideAlong,
+	survey.PouredOtherGuideOut, survey.PouredOtherMotorAlong, survey.PouredOtherPadDown, survey.PouredOtherRoom}
 
 // Render implements app.Composer.
 func (s *pouredScreen) Render() app.UI {
@@ -86,22 +89,34 @@ func (s *pouredScreen) Render() app.UI {
 
 // asked are the sizes that this site has.
 func (s *pouredScreen) asked() []string {
-	p := s.w.Plan()
+	sides := s.w.Plan().Sides()
 	var all []string
 	for _, path := range places {
-		switch path {
-		case survey.PouredGuideAlong, survey.PouredGuideOut:
-			if !p.Has(plan.PartGuidePost) {
-				continue
-			}
-		case survey.PouredMotorAlong, survey.PouredPadDown:
-			if !p.Has(plan.PartMotor) && (path == survey.PouredMotorAlong || !p.HangsFree()) {
-				continue
-			}
+		side, own := 0, path
+		if of, other := strings.CutPrefix(path, "build.poured.other."); other {
+			side, own = 1, "build.poured."+of
 		}
-		all = append(all, path)
+		if len(sides) < 2 && (side == 1 || path == survey.PouredMeets) {
+			continue
+		}
+		if hasIt(sides[side].Plan, own) {
+			all = append(all, path)
+		}
 	}
 	return all
+}
+
+// hasIt reports whether a plan has what a size as poured is of.
+func hasIt(p *plan.Plan, path string) bool {
+	switch path {
+	case survey.PouredGuideAlong, survey.PouredGuideOut:
+		return p.Has(plan.PartGuidePost)
+	case survey.PouredMotorAlong:
+		return p.Has(plan.PartMotor)
+	case survey.PouredPadDown:
+		return p.Has(plan.PartMotor) || p.HangsFree()
+	}
+	return true
 }
 
 func (s *pouredScreen) used() bool { return s.w.Doc.Survey.Build.Poured.Used() }
@@ -109,16 +124,15 @@ func (s *pouredScreen) used() bool { return s.w.Doc.Survey.Build.Poured.Used() }
 // verdict is the first thing one wants to know: whether it fits.
 func (s *pouredScreen) verdict() app.UI {
 	w := s.w
-	proof := &s.outcome.Plan.Leaf.Proof
 	class, words := "says-sound", w.Say("The leaf travels from shut to open on what was poured.")
 	switch {
 	case !s.used():
 		class, words = "says-mind", w.Say("Nothing measured yet: leaf and rack are cut as planned.")
-	case !s.poured.Sight.Holds() && len(s.poured.Levels) > 0:
+	case !s.poured.Sight.Holds() && len(w.Doc.Survey.Build.Poured.Levels) > 0:
 		class, words = "says-stop", w.Sentence(s.poured.Sight.Problem)
-	case !proof.Proven:
+	case !s.outcome.Travels():
 		class, words = "says-stop", w.Say("The leaf does not travel on what was poured: see what no longer fits.")
-	case s.outcome.Pinion.Judged && !s.outcome.Pinion.Fits:
+	case slices.ContainsFunc(s.outcome.Pinions(), func(q casting.Pinion) bool { return q.Judged && !q.Fits }):
 		class, words = "says-stop", w.Say("The pinion does not meet the rack on the pad as it lies.")
 	case len(s.outcome.Misfits) > 0:
 		class, words = "says-mind", w.Say("The leaf travels on what was poured; something is worse than planned.")
@@ -129,12 +143,12 @@ func (s *pouredScreen) verdict() app.UI {
 func (s *pouredScreen) levels(short bool) app.UI {
 	w := s.w
 	list := w.Doc.Survey.Build.Poured.Levels
-	if len(list) == 0 || len(s.poured.Levels) < len(list) {
-		return app.Text("")
-	}
 	rows := make([]app.UI, len(list))
 	for i := range list {
-		spot := &s.poured.Levels[i]
+		spot := s.poured.Spot(i)
+		if spot == nil {
+			return app.Text("")
+		}
 		class := "verdict"
 		if !spot.Judged {
 			class = "verdict says-mind"
@@ -144,6 +158,9 @@ func (s *pouredScreen) levels(short bool) app.UI {
 			element.Box("td", "", s.cell(string(survey.PouredLevelAlong.At(i)))),
 			element.Box("td", "", s.cell(string(survey.PouredLevelDown.At(i)))),
 			element.Text("td", class, w.Sentence(spot.Words)))
+	}
+	if len(rows) == 0 {
+		return app.Text("")
 	}
 	return table(w.Say("Levels as poured"), short, []string{"", w.Say("Along"), w.Say("Down¦reading from the sight"), ""}, rows)
 }
@@ -158,38 +175,73 @@ func (s *pouredScreen) underTrack() app.UI {
 		s.levels(false), do("add-level", w.Say("Read a level under the track"), true, s.addLevel))
 }
 
+// leaves are what was poured under each leaf, with its side in words of the place where
+// there are two.
+func (s *pouredScreen) leaves(one func(i int, b *casting.Poured, heading string) app.UI, heading string) app.UI {
+	var all []app.UI
+	each, names := s.poured.Leaves(s.w.Plan())
+	for i := range each {
+		of := heading
+		if names[i] != "" {
+			of += ", " + s.w.SayName(names[i])
+		}
+		all = append(all, one(i, each[i], of))
+	}
+	return app.Range(all).Slice(func(i int) app.UI { return all[i] })
+}
+
+// known is an identity of one leaf's own.
+func known(id string, leaf int) string {
+	if leaf > 0 {
+		return id + "-" + strconv.Itoa(leaf+1)
+	}
+	return id
+}
+
 // carriages is how those of a leaf that hangs free are packed on the block.
 func (s *pouredScreen) carriages() app.UI {
 	w := s.w
-	if !w.Plan().HangsFree() || !s.poured.PadRead {
-		return app.Text("")
-	}
-	words := w.SayWith("Pack both carriages {0} more than planned.", w.Size(s.poured.Carriages, text.SmallLength))
-	if s.poured.Carriages < 0 {
-		words = w.SayWith("The block stands {0} too high: take so much out of the packing of both carriages.",
-			w.Size(-s.poured.Carriages, text.SmallLength))
-	}
-	return element.Box("section", "", element.Text("h3", "", w.Say("Carriages on the block")),
-		element.Known("p", "carriages-say", "quiet", "", words))
+	return s.leaves(func(i int, b *casting.Poured, heading string) app.UI {
+		if !w.Plan().HangsFree() || !b.PadRead {
+			return app.Text("")
+		}
+		words := w.SayWith("Pack both carriages {0} more than planned.", w.Size(b.Carriages, text.SmallLength))
+		if b.Carriages < 0 {
+			words = w.SayWith("The block stands {0} too high: take so much out of the packing of both carriages.",
+				w.Size(-b.Carriages, text.SmallLength))
+		}
+		return element.Box("section", "", element.Text("h3", "", heading),
+			element.Known("p", known("carriages-say", i), "quiet", "", words))
+	}, w.Say("Carriages on the block"))
 }
 
 // track is how the track is packed.
 func (s *pouredScreen) track() app.UI {
 	w := s.w
-	if len(s.poured.Levels) == 0 || w.Plan().HangsFree() {
+	if len(w.Doc.Survey.Build.Poured.Levels) == 0 || w.Plan().HangsFree() {
 		return app.Text("")
 	}
-	head := element.Text("h3", "", w.Say("Track on what was poured"))
-	way := element.Box("label", "setting whole", app.Text(w.Say("How the track is laid")), s.choice(survey.PouredLaid, nil))
-	if s.poured.Line == nil {
-		return element.Box("section", "", head, way,
-			element.Known("p", "no-line", "says-stop", "status", w.Sentence(s.poured.NoLine)),
+	return element.Box("section", "",
+		s.leaves(s.trackOf, w.Say("Track on what was poured")),
+		app.If(!s.poured.Joint.Empty(), element.Known("p", "joint", "quiet", "", w.Sentence(s.poured.Joint))))
+}
+
+func (s *pouredScreen) trackOf(leaf int, b *casting.Poured, heading string) app.UI {
+	w := s.w
+	head := element.Text("h3", "", heading)
+	if leaf == 0 {
+		head = element.Box("div", "", head,
+			element.Box("label", "setting whole", app.Text(w.Say("How the track is laid")), s.choice(survey.PouredLaid, nil)))
+	}
+	if b.Line == nil {
+		return element.Box("section", "", head,
+			element.Known("p", known("no-line", leaf), "says-stop", "status", w.Sentence(b.NoLine)),
 			element.Text("p", "quiet", w.Say("Let it be ground, take higher packers, or bed the track in grout: how much of each is a rule of the shop.")))
 	}
-	line := s.poured.Line
-	rows := make([]app.UI, len(s.poured.Packing))
-	for i := range s.poured.Packing {
-		q := &s.poured.Packing[i]
+	line := b.Line
+	rows := make([]app.UI, len(b.Packing))
+	for i := range b.Packing {
+		q := &b.Packing[i]
 		words := w.Say("nothing")
 		switch {
 		case q.Told > 0:
@@ -197,14 +249,15 @@ func (s *pouredScreen) track() app.UI {
 		case q.Told < 0:
 			words = w.SayWith("grind {0}", w.Size(-q.Told, text.SmallLength))
 		}
-		at := w.Length(q.Chainage, false)
+		side := w.Plan().Sides()[leaf]
+		at := w.Length(side.At(q.Chainage), false)
 		if !q.Read {
 			at = "~" + language.NoBreak + at
 		}
 		rows[i] = app.Elem("tr").DataSet("packer", i).Body(element.Text("td", "", at), element.Text("td", "verdict", words))
 	}
-	return element.Box("section", "", head, way,
-		element.Known("p", "track-says", "quiet", "", w.SayWith("Straight, {0}. At most {1} packed and {2} ground.",
+	return element.Box("section", "", head,
+		element.Known("p", known("track-says", leaf), "quiet", "", w.SayWith("Straight, {0}. At most {1} packed and {2} ground.",
 			w.Write(text.Percent(float64(line.Grade))), w.Size(line.Pack, text.SmallLength), w.Size(line.Grind, text.SmallLength))),
 		table(w.Say("Packing by place"), false, []string{w.Say("Along"), w.Say("Under the track")}, rows),
 		element.Text("p", "quiet", w.Say("~ lies between two readings, under a fixing.")))
@@ -259,13 +312,18 @@ func (s *pouredScreen) fits() app.UI {
 		return app.Text("")
 	}
 	var items []app.UI
-	if q := &s.outcome.Pinion; q.Judged {
+	pinions, sides := s.outcome.Pinions(), w.Plan().Sides()
+	for i := range pinions {
+		q := &pinions[i]
+		if !q.Judged {
+			continue
+		}
 		class := "says-sound"
 		if !q.Fits {
 			class = "says-stop"
 		}
-		items = append(items, app.Elem("li").ID("pinion").Class("item").Body(
-			element.Text("p", class, w.Sentence(q.Words)),
+		items = append(items, app.Elem("li").ID(known("pinion", i)).Class("item").Body(
+			element.Text("p", class, w.Sentence(sides[i].Said(q.Words))),
 			app.If(!q.Water.Empty(), element.Text("p", "says-mind", w.Sentence(q.Water))),
 			app.Range(q.Remedies).Slice(func(i int) app.UI { return element.Text("p", "remedy", w.Sentence(q.Remedies[i].Words)) })))
 	}

@@ -21,8 +21,15 @@ type file struct{ name, media, content string }
 // pictureName is what a drawing is called as a picture.
 func (f file) pictureName() string { return strings.TrimSuffix(f.name, ".svg") + ".png" }
 
-// makeFile makes a file of the site: its survey, its drawing, the owner's view, its pegs,
-// load cases or quantities.
+// viewFile makes the owner's view. It stands apart so that who saves but one file, where
+// one measures, does not carry what draws it.
+func viewFile(w *editing.Site) (file, error) {
+	svg, err := ownerPicture(w.Plan(), drawing.OwnerOptions{Open: 0.35, Figures: true, Say: w.Say, Write: w.Write}, 1200)
+	return file{FileBase(w.Doc.Survey.Site.Name) + "-view.svg", mediaDrawing, string(svg)}, err
+}
+
+// makeFile makes any other file of the site: its survey, its drawing, its pegs,
+// load cases, quantities, or its place, which is empty where none was given.
 func makeFile(w *editing.Site, kind string) (file, error) {
 	base := FileBase(w.Doc.Survey.Site.Name)
 	switch kind {
@@ -36,13 +43,12 @@ func makeFile(w *editing.Site, kind string) (file, error) {
 		view.Mirror = w.Plan().Mirrored()
 		svg, err := draw.Render(drawing.SetOutScene(w.Plan(), options), view, draw.Options{Standalone: true})
 		return file{base + "-set-out.svg", mediaDrawing, string(svg)}, err
-	case "view":
-		options := drawing.OwnerOptions{Open: 0.35, Figures: true, Say: w.Say, Write: w.Write}
-		svg, err := ownerPicture(w.Plan(), options, 1200)
-		return file{base + "-view.svg", mediaDrawing, string(svg)}, err
 	case "pegs":
 		text, err := Table(tables.Pegs(w.Plan()))
 		return file{base + "-pegs.csv", "text/csv", text}, err
+	case "place":
+		text, err := tables.Place(&w.Doc.Survey.Site)
+		return file{base + "-place.geojson", "application/geo+json", text}, err
 	case "loads":
 		text, err := Table(tables.Loads(w.Plan()))
 		return file{base + "-loads.csv", "text/csv", text}, err

@@ -75,7 +75,11 @@ func (m *Maker) Make(p Pack) {
 		if kind == order.Cuts || kind == order.Exchange {
 			continue
 		}
-		f, err := makeFile(w, kind)
+		make := makeFile
+		if kind == "view" {
+			make = func(w *editing.Site, _ string) (file, error) { return viewFile(w) }
+		}
+		f, err := make(w, kind)
 		if err != nil {
 			m.fail(err)
 			return

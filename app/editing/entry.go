@@ -77,6 +77,19 @@ func (s *Site) Entry(f survey.Field) (words, problem string) {
 }
 
 // problem says what was read, what is allowed and what to do.
+// WordsEntry is what stands in the entry of a field of words, and why it may not stand
+// there; "" where it may.
+func (s *Site) WordsEntry(f survey.Field) (words, problem string) {
+	draft, refused := s.Doc.Draft(f.Path)
+	if !refused {
+		return f.Words(&s.Doc.Survey), ""
+	}
+	if e := f.CheckWords(draft); e != nil {
+		problem = s.Sentence(e.Detail)
+	}
+	return draft, problem
+}
+
 func (s *Site) problem(f survey.Field, words string) string {
 	v, err := s.parse(f, words)
 	if err != nil {

@@ -2,6 +2,7 @@ package keeping
 
 import (
 	"context"
+	"io"
 	"strconv"
 	"strings"
 
@@ -14,15 +15,20 @@ import (
 	"pegpour/storage"
 )
 
-// restoring is a back-up file being looked at, or restored.
-type restoring struct {
-	chosen   app.Value // the File
-	fileName string
+// Restoring is a back-up being looked at, or restored: a file, or what another phone
+// handed over.
+type Restoring struct {
+	*Safety
+	Name string           // what it is called on the screen
+	Open func() io.Reader // gives the content from its beginning
+	// Received joins sites that went on here and there.
+	Received bool
+	Done     bool // it was restored: Report says what was done
+	Report   *storage.RestoreReport
+
 	checking bool              // it is being read
 	rules    storage.Restoring // what was chosen where the shop's rules differ; LookOnly: nothing yet
-	done     bool              // it was restored: report says what was done
-	report   *storage.RestoreReport
-	fault    string // the file's
+	fault    string            // the file's
 }
 
 // restoreOutcomes are the outcomes in the order in which they are listed, each
@@ -35,6 +41,8 @@ var restoreOutcomes = []struct {
 	{storage.RestoreNew, "One is not here", "{0} are not here", "It is added."},
 	{storage.RestoreNewer, "One is newer than here", "{0} are newer than here",
 		"It takes the place of the older state here."},
+	{storage.RestoreMerged, "One went on both there and here", "{0} went on both there and here",
+		"What each changed is joined; undo takes it back."},
 	{storage.RestoreConflict, "One went on in another way here", "{0} went on in another way here",
 		"It is added beside, as a copy; the one here stays."},
 	{storage.RestoreJoined, "One has settings of its own here", "{0} have settings of their own here",
@@ -59,34 +67,42 @@ func (s *safeScreen) restore() app.UI {
 					if files.Length() == 0 {
 						return
 					}
-					s.chosen = files.Index(0)
-					s.fileName = s.chosen.Get("name").String()
-					s.rules = storage.LookOnly
-					s.read(storage.LookOnly)
+					chosen := files.Index(0)
+					r := &s.restoring
+					r.Name = chosen.Get("name").String()
+					r.Open = func() io.Reader { return &window.Reader{File: chosen} }
+					r.Look()
 				})),
-		app.If(s.checking, element.Status("p", "quiet", "status", s.w.Say("Reading the file…"))),
-		app.If(s.fault != "", element.Status("p", "error", "alert", s.w.SayWith("{0}: {1}", s.fileName, s.fault))),
-		s.listed(),
+		s.restoring.Listed(),
 	)
 }
 
-// read reads the chosen file, and restores it unless how says to look only.
-func (s *safeScreen) read(how storage.Restoring) {
-	w := s.w
+// Look finds what the content holds against what is here.
+func (s *Restoring) Look() {
+	s.rules = storage.LookOnly
+	s.read(storage.LookOnly)
+}
+
+// read reads the content, and restores it unless how says to look only.
+func (s *Restoring) read(how storage.Restoring) {
+	w := s.Safety
 	dry := how == storage.LookOnly
-	file := s.chosen
-	s.checking, s.done, s.fault, s.report = true, false, "", nil
+	restore, from := w.Store.RestoreBackUp, s.Open
+	if s.Received {
+		restore = w.Store.ReceiveBackUp
+	}
+	s.checking, s.Done, s.fault, s.Report = true, false, "", nil
 	w.Background(func(context.Context) error {
 		go func() {
-			report, err := w.Store.RestoreBackUp(context.Background(), &window.Reader{File: file}, how)
+			report, err := restore(context.Background(), from(), how)
 			shop, shopErr := w.Store.Shop(context.Background())
 			w.Dispatch(func(app.Context) {
-				s.checking, s.done = false, !dry
+				s.checking, s.Done = false, !dry
 				if err != nil {
 					s.fault = readingWords(w.Speaker, err)
 				}
 				if err == nil || len(report.Items) > 0 {
-					s.report = &report
+					s.Report = &report
 				}
 				if !dry {
 					if shopErr == nil {
@@ -103,11 +119,11 @@ func (s *safeScreen) read(how storage.Restoring) {
 }
 
 // changes counts what restoring would write.
-func (r *restoring) changes() int {
-	n := r.report.NewPhotos
-	for _, item := range r.report.Items {
+func (r *Restoring) changes() int {
+	n := r.Report.NewPhotos
+	for _, item := range r.Report.Items {
 		switch item.Outcome {
-		case storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict, storage.RestoreJoined,
+		case storage.RestoreNew, storage.RestoreNewer, storage.RestoreMerged, storage.RestoreConflict, storage.RestoreJoined,
 			storage.RestoreDamaged, storage.RestoreTooNew:
 			n++
 		}
@@ -115,73 +131,85 @@ func (r *restoring) changes() int {
 	return n
 }
 
-// listed says what the file holds against what is here, or what was done.
-func (s *safeScreen) listed() app.UI {
-	if s.report == nil {
-		return app.Text("")
+// Listed says what the content holds against what is here, or what was done, and offers
+// to restore it.
+func (s *Restoring) Listed() app.UI {
+	w, r := s.Safety, s.Report
+	if r == nil {
+		return element.Box("div", "",
+			app.If(s.checking, element.Status("p", "quiet", "status", w.Say("Reading the file…"))),
+			s.faultWords())
 	}
-	r := s.report
-	heading := s.w.Say("Nothing is written yet. This is what the file holds:")
-	if s.done {
-		heading = s.w.Say("Restored. This is what the file held:")
+	heading := w.Say("Nothing is written yet. This is what the file holds:")
+	if s.Done {
+		heading = w.Say("Restored. This is what the file held:")
 		if s.fault != "" {
-			heading = s.w.Say("Restored as far as the file could be read. This came before the fault:")
+			heading = w.Say("Restored as far as the file could be read. This came before the fault:")
 		}
 	}
 	made := ""
 	if r.Made != "" {
-		made = s.w.SayWith("{0}, made at {1}.", s.fileName, s.w.LocalTime(r.Made))
+		made = w.SayWith("{0}, made at {1}.", s.Name, w.LocalTime(r.Made))
+		if s.Received {
+			made = w.SayWith("{0}, changed {1}.", s.Name, w.LocalTime(r.Made))
+		}
 	}
-	nothing := !s.done && s.changes() == 0
-	return app.Elem("div").Class("restores").ID("restore-report").DataSet("done", s.done).Body(
+	nothing := !s.Done && s.changes() == 0
+	return app.Elem("div").Class("restores").ID("restore-report").DataSet("done", s.Done).Body(
+		s.faultWords(),
 		app.Elem("p").Role("status").Text(heading),
 		element.Text("p", "quiet", made),
 		element.Box("ul", "", app.Range(restoreOutcomes).Slice(func(i int) app.UI {
 			o := restoreOutcomes[i]
-			names := s.namesOf(s.w.Speaker, o.outcome)
+			names := s.namesOf(w.Speaker, o.outcome)
 			if len(names) == 0 {
 				return app.Text("")
 			}
 			return app.Elem("li").DataSet("outcome", string(o.outcome)).DataSet("count", len(names)).Body(
-				element.Text("strong", "", s.w.SayCount(len(names), o.one, o.many)+"."),
-				app.Text(" "+s.w.Say(o.does)),
+				element.Text("strong", "", w.SayCount(len(names), o.one, o.many)+"."),
+				app.Text(" "+w.Say(o.does)),
 				element.Text("p", "quiet", strings.Join(names[:min(len(names), sites.Step)], ", ")+
-					moreNames(s.w.Speaker, len(names)-sites.Step)))
+					moreNames(w.Speaker, len(names)-sites.Step)))
 		})),
 		s.rulesChoice(),
-		element.Text("p", "", photoCount(s.w.Speaker, r)),
-		app.Range(lackWords(s.w.Speaker, r)).Slice(func(i int) app.UI {
-			return element.Text("p", "error", lackWords(s.w.Speaker, r)[i])
+		element.Text("p", "", photoCount(w.Speaker, r)),
+		app.Range(lackWords(w.Speaker, r)).Slice(func(i int) app.UI {
+			return element.Text("p", "error", lackWords(w.Speaker, r)[i])
 		}),
 		app.If(nothing && s.fault == "", app.Elem("p").ID("nothing-new").Role("status").
-			Text(s.w.Say("All of it is here already: there is nothing to restore."))),
-		app.If(!s.done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
+			Text(w.Say("All of it is here already: there is nothing to restore."))),
+		app.If(!s.Done && !nothing, app.Button().Type("button").Class("primary").DataSet("do", "restore").
 			Disabled(s.checking || s.undecided()).Text(s.restoreWords()).
 			OnClick(func(app.Context, app.Event) { s.read(max(s.rules, storage.KeepHere)) })),
-		app.If(s.done, element.Link("wide", "/", s.w.Say("To the sites"))),
+		app.If(s.Done, element.Link("wide", "/", w.Say("To the sites"))),
 	)
 }
 
+// Settled reports whether there is nothing more to do: it was restored, or all is here.
+func (r *Restoring) Settled() bool {
+	return r.Done || r.Report != nil && r.fault == "" && r.changes() == 0
+}
+
 // differing counts what the shop here and that of the file set in different ways.
-func (r *restoring) differing() int {
+func (r *Restoring) differing() int {
 	n := 0
-	for _, item := range r.report.Items {
+	for _, item := range r.Report.Items {
 		n += item.Differ
 	}
 	return n
 }
 
 // undecided reports whether somebody has to choose before anything is restored.
-func (r *restoring) undecided() bool { return r.rules == storage.LookOnly && r.differing() > 0 }
+func (r *Restoring) undecided() bool { return r.rules == storage.LookOnly && r.differing() > 0 }
 
 // rulesChoice asks which rules are to hold where they differ, and says afterwards
 // which do.
-func (s *safeScreen) rulesChoice() app.UI {
-	w, n := s.w, s.differing()
+func (s *Restoring) rulesChoice() app.UI {
+	w, n := s.Safety, s.differing()
 	if n == 0 {
 		return app.Text("")
 	}
-	if s.done {
+	if s.Done {
 		words := w.SayCount(n, "One rule or setting differed: the one here stayed.",
 			"{0} rules or settings differed: those here stayed.")
 		if s.rules == storage.TakeFile {
@@ -202,11 +230,18 @@ func (s *safeScreen) rulesChoice() app.UI {
 		option(storage.TakeFile, "file", w.Say("Those of the file")))
 }
 
-func (s *safeScreen) restoreWords() string {
-	if s.fault != "" {
-		return s.w.Say("Restore what can be read")
+func (s *Restoring) restoreWords() string {
+	switch {
+	case s.fault != "":
+		return s.Say("Restore what can be read")
+	case s.Received:
+		return s.Say("Take it in")
 	}
-	return s.w.Say("Restore")
+	return s.Say("Restore")
+}
+
+func (s *Restoring) faultWords() app.UI {
+	return app.If(s.fault != "", element.Status("p", "error", "alert", s.SayWith("{0}: {1}", s.Name, s.fault)))
 }
 
 // lackWords say what of the file is left out.
@@ -243,9 +278,9 @@ func photoCount(l *language.Speaker, r *storage.RestoreReport) string {
 }
 
 // namesOf names what has an outcome.
-func (r *restoring) namesOf(l *language.Speaker, outcome storage.RestoreOutcome) []string {
+func (r *Restoring) namesOf(l *language.Speaker, outcome storage.RestoreOutcome) []string {
 	var names []string
-	for _, item := range r.report.Items {
+	for _, item := range r.Report.Items {
 		if item.Outcome != outcome {
 			continue
 		}

@@ -17,7 +17,7 @@ func TestWhatRestoringWouldWriteIsCounted(t *testing.T) {
 	item := func(id, name string, o storage.RestoreOutcome) storage.RestoreItem {
 		return storage.RestoreItem{ID: id, Name: name, Outcome: o}
 	}
-	r := restoring{report: &storage.RestoreReport{NewPhotos: 2, Items: []storage.RestoreItem{
+	r := Restoring{Report: &storage.RestoreReport{NewPhotos: 2, Items: []storage.RestoreItem{
 		item("a", "New one", storage.RestoreNew), item("b", "", storage.RestoreNew),
 		item("c", "Older", storage.RestoreOlder), item("d", "Same", storage.RestoreSame),
 		item("e", "Newer", storage.RestoreNewer), item("f", "Apart", storage.RestoreConflict),
@@ -28,12 +28,12 @@ func TestWhatRestoringWouldWriteIsCounted(t *testing.T) {
 	assert.Equal(t, []string{"New one", "New site"}, r.namesOf(l, storage.RestoreNew))
 	assert.Equal(t, []string{"Same", "Shop rules"}, r.namesOf(l, storage.RestoreSame))
 	assert.Equal(t, []string{"g"}, r.namesOf(l, storage.RestoreDamaged), "what cannot be read is named by its identity")
-	r.report = &storage.RestoreReport{Items: []storage.RestoreItem{item("a", "Same", storage.RestoreSame)}}
+	r.Report = &storage.RestoreReport{Items: []storage.RestoreItem{item("a", "Same", storage.RestoreSame)}}
 	assert.Zero(t, r.changes())
 	assert.False(t, r.undecided())
 	shop := item(storage.ShopID, "", storage.RestoreJoined)
 	shop.Differ = 2
-	r.report.Items = append(r.report.Items, shop)
+	r.Report.Items = append(r.Report.Items, shop)
 	assert.Equal(t, 1, r.changes())
 	assert.True(t, r.undecided(), "which rules hold is chosen before anything is restored")
 	r.rules = storage.TakeFile
@@ -48,7 +48,7 @@ func TestEveryOutcomeOfARestoreIsListed(t *testing.T) {
 		assert.NotEmpty(t, o.does)
 	}
 	for _, o := range []storage.RestoreOutcome{storage.RestoreNew, storage.RestoreNewer, storage.RestoreConflict,
-		storage.RestoreOlder, storage.RestoreSame, storage.RestoreJoined, storage.RestoreDamaged, storage.RestoreTooNew} {
+		storage.RestoreOlder, storage.RestoreSame, storage.RestoreJoined, storage.RestoreMerged, storage.RestoreDamaged, storage.RestoreTooNew} {
 		assert.Equal(t, 1, listed[o], o)
 	}
 }
@@ -146,8 +146,9 @@ func TestWhyASiteIsNotInTheYardIsSaid(t *testing.T) {
 func TestAFaultyBackUpIsTold(t *testing.T) {
 	b := openSafety(t)
 	s := NewSafeScreen(b.Safety).(*safeScreen)
-	s.fileName, s.fault = "phone.pegpour-backup", readingWords(s.w.Speaker, &storage.BackUpError{Line: 7, Reason: refusal.Say("a part of it cannot be read")})
-	s.report = &storage.RestoreReport{Made: "2026-05-01T10:00:00Z", Photos: 3, NewPhotos: 1, Unread: 2, DamagedPhotos: 1,
+	r := &s.restoring
+	r.Name, r.fault = "phone.pegpour-backup", readingWords(s.w.Speaker, &storage.BackUpError{Line: 7, Reason: refusal.Say("a part of it cannot be read")})
+	r.Report = &storage.RestoreReport{Made: "2026-05-01T10:00:00Z", Photos: 3, NewPhotos: 1, Unread: 2, DamagedPhotos: 1,
 		LostPhotosOf: []string{"Lane 12"}, Items: []storage.RestoreItem{
 			{ID: "a", Name: "Lane 12", Outcome: storage.RestoreNew}, {ID: "b", Name: "Mill", Outcome: storage.RestoreTooNew}}}
 	markup := app.HTMLString(s.restore())
@@ -158,7 +159,7 @@ func TestAFaultyBackUpIsTold(t *testing.T) {
 	} {
 		assert.Contains(t, markup, want)
 	}
-	s.report = &storage.RestoreReport{Complete: true, Items: s.report.Items[:1]}
-	s.fault = ""
+	r.Report = &storage.RestoreReport{Complete: true, Items: r.Report.Items[:1]}
+	r.fault = ""
 	assert.NotContains(t, app.HTMLString(s.restore()), "left out")
 }

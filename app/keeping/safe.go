@@ -36,11 +36,11 @@ type safeScreen struct {
 	went    string // what came of it
 	asked   bool   // whether the browser keeps things has been asked again
 
-	restoring
+	restoring Restoring
 }
 
 // NewSafeScreen returns the screen.
-func NewSafeScreen(w *Safety) app.Composer { return &safeScreen{w: w} }
+func NewSafeScreen(w *Safety) app.Composer { return &safeScreen{w: w, restoring: Restoring{Safety: w}} }
 
 // OnNav implements app.Navigator.
 func (s *safeScreen) OnNav(ctx app.Context) {

@@ -233,6 +233,7 @@ func (s *officeSiteScreen) figure(f survey.Field) app.UI {
 			w.TypeWords(ctx, f, e.Get("target").Get("value").String())
 		}, path, s.reads)
 	default:
+		_, problem = w.WordsEntry(f)
 		entry = app.Input().ID(id).Type("text").DataSet("figure", path).Attr("autocomplete", "off").
 			OnInput(func(ctx app.Context, e app.Event) {
 				w.TypeWords(ctx, f, e.Get("target").Get("value").String())
@@ -273,7 +274,7 @@ func (s *officeSiteScreen) fill() {
 		if !ok {
 			continue
 		}
-		want := f.Words(&s.site.Doc.Survey)
+		want, _ := s.site.WordsEntry(f)
 		if f.Numeric() {
 			want, _ = s.site.Entry(f)
 		}

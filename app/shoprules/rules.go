@@ -64,7 +64,8 @@ func (s *rulesScreen) Render() app.UI {
 	} else {
 		content = append(content, element.Link("wide", "/rates", w.Say("Rates and terms")),
 			element.Link("wide", "/settings", w.Say("Units, language, colours: settings of this phone")),
-			element.Link("wide", "/learned", w.Say("What was learned over all jobs")))
+			element.Link("wide", "/learned", w.Say("What was learned over all jobs")),
+			element.Link("wide", "/show", w.Say("Show these rules to another phone")))
 	}
 	content = append(content, app.Input().Type("search").Class("words").ID("search").Attr("autocomplete", "off").
 		Attr("enterkeyhint", "search").Placeholder(w.Say("Find a rule")).Aria("label", w.Say("Find a rule")).

@@ -24,6 +24,18 @@ type Outcome struct {
 	Misfits []int
 	// Pinion is how the pinion meets the rack on the pad as it was poured.
 	Pinion Pinion
+	// Sides are the pinions of two leaves that meet, in place of Pinion.
+	Sides []Pinion
+}
+
+// Travels reports whether every leaf travels on what was poured.
+func (o *Outcome) Travels() bool {
+	for _, side := range o.Plan.Sides() {
+		if !side.Leaf.Proof.Proven {
+			return false
+		}
+	}
+	return true
 }
 
 // Change is a size that differs between the plan and what was poured.
@@ -55,6 +67,14 @@ type Pinion struct {
 	Remedies []plan.Remedy
 }
 
+// Pinions are how the pinion of each leaf meets its rack.
+func (o *Outcome) Pinions() []Pinion {
+	if len(o.Sides) > 0 {
+		return o.Sides
+	}
+	return []Pinion{o.Pinion}
+}
+
 // Design designs what was poured and compares it with the plan that was made before.
 func (b *Poured) Design(planned *plan.Plan, p practice.Practice) Outcome {
 	p.ReplaceRefused()
@@ -66,7 +86,13 @@ func (b *Poured) Design(planned *plan.Plan, p practice.Practice) Outcome {
 			o.Misfits = append(o.Misfits, i)
 		}
 	}
-	o.Pinion = b.pinion(planned, &o.Plan, p)
+	if len(b.Sides) == 0 {
+		o.Pinion = b.pinion(planned, &o.Plan, p)
+	} else if was, is := planned.Sides(), o.Plan.Sides(); len(was) == 2 && len(is) == 2 {
+		for i := range b.Sides {
+			o.Sides = append(o.Sides, b.Sides[i].pinion(was[i].Plan, is[i].Plan, p))
+		}
+	}
 	return o
 }
 
@@ -90,6 +116,15 @@ func (b *Poured) Remedies(o *Outcome, p practice.Practice) []advice.VerifiedReme
 // tape can tell.
 func ChangesBetween(planned, poured *plan.Plan) []Change {
 	var all []Change
+	if was, is := planned.Sides(), poured.Sides(); len(was) == 2 && len(is) == 2 {
+		for i := range was {
+			for _, c := range ChangesBetween(was[i].Plan, is[i].Plan) {
+				c.Name = is[i].Named(c.Name)
+				all = append(all, c)
+			}
+		}
+		return all
+	}
 	add := func(c Change) {
 		if c.Added || c.Gone || math.Abs(c.Difference()) > plan.Tolerance {
 			all = append(all, c)

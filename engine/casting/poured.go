@@ -32,6 +32,11 @@ type Poured struct {
 	// Carriages is how much is packed under the carriages of a leaf that hangs free,
 	// mm; below 0 the block stands too high. Only where PadRead.
 	Carriages float64
+	// Sides are both sides of two leaves that meet, each in its own frame, the run-back
+	// side first; of the rest only Sight and Survey are of the whole then. Joint says how
+	// their tracks meet; empty where one of them is not laid.
+	Sides []Poured
+	Joint text.Text
 }
 
 // Spot is a level of the concrete under the track.
@@ -65,7 +70,7 @@ func ReadPoured(s survey.Survey, made *plan.Plan, p practice.Practice) Poured {
 	b := Poured{Sight: sightOf(r, setUpPaths{survey.PouredBenchLevel, survey.PouredBenchAlong, survey.PouredOpen,
 		survey.PouredClose}, made), Survey: s.Clone()}
 	if made.Pair != nil {
-		b.NoLine = text.Say("What was poured is not fitted to two leaves yet: measure either side by hand before its leaf and its rack are cut.")
+		b.readSides(r, made, &p)
 		return b
 	}
 	points := b.readLevels(r, made)

@@ -1,5 +1,7 @@
 package draw
 
+import "math"
+
 // View is the target that a scene is laid out for.
 type View struct {
 	// Width and Height of the target in view units, margins included. Height
@@ -159,4 +161,39 @@ func (s *Sheet) ToModel(p Point) Point {
 		x = -x
 	}
 	return Point{x, y}
+}
+
+// Ink is the box around all that is drawn, surroundings and lettering too; of shapes no more
+// than what the window shows.
+func (s *Sheet) Ink() Box {
+	all := EmptyBox()
+	for g := range s.Groups {
+		box := EmptyBox()
+		for i := range s.Groups[g].Marks {
+			m := &s.Groups[g].Marks[i]
+			switch m.Kind {
+			case MarkText:
+				sin, cos := math.Sincos(m.Angle)
+				w, h := m.Width/2, m.Size/2
+				x, y := math.Abs(w*cos)+math.Abs(h*sin), math.Abs(w*sin)+math.Abs(h*cos)
+				box.Join(Box{Point{m.Points[0].X - x, m.Points[0].Y - y}, Point{m.Points[0].X + x, m.Points[0].Y + y}})
+			case MarkRound:
+				box.growRound(m.Points[0], m.Radius)
+			default:
+				box.growAll(m.Points)
+				for _, ring := range m.Rings {
+					box.growAll(ring)
+				}
+			}
+		}
+		if !s.Clip.Empty() && s.Groups[g].ToScale() {
+			box.Min.X, box.Min.Y = max(box.Min.X, s.Clip.Min.X), max(box.Min.Y, s.Clip.Min.Y)
+			box.Max.X, box.Max.Y = min(box.Max.X, s.Clip.Max.X), min(box.Max.Y, s.Clip.Max.Y)
+		}
+		all.Join(box)
+	}
+	if all.Empty() {
+		return Box{}
+	}
+	return all
 }

@@ -46,6 +46,7 @@ func (o *OwnerOptions) share() float64 {
 // panelBox is one panel of the leaf where it stands now.
 type panelBox struct {
 	x1, x2, y1, y2 float64
+	latch          bool    // of the latch side
 	tail           float64 // how far the bottom rail runs on past x2; negative: before x1
 }
 
@@ -73,7 +74,7 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 		if shut[i].Latch { // it runs the other way, its tail behind it
 			move, tail = share*(end.X-high.X), -tail
 		}
-		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y, tail: tail})
+		all = append(all, panelBox{x1: low.X + move, x2: high.X + move, y1: low.Y, y2: high.Y, latch: shut[i].Latch, tail: tail})
 	}
 	return all
 }
@@ -304,7 +305,7 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 		facts = append(facts, text.Say("The gate slides {0}, seen from the street.", text.Word(streetHand(p))))
 	} else {
 		facts = append(facts, text.Say("Two leaves meet in the drive, and each slides to its own side."))
-		if p.Pair.RunBack.Ground.Known() || p.Pair.Latch.Ground.Known() {
+		if known := p.Pair.RunBack.Ground.Known() || p.Pair.Latch.Ground.Known(); known && p.WholeGround() == nil {
 			facts = append(facts, text.Say("The picture shows the ground level, which it is not."))
 		}
 	}

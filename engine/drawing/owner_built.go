@@ -23,15 +23,19 @@ func (s *ownerSlope) concrete() {
 		b, err := solid.Prism(s.v.tag("poured"), ringOf(p.Poured[i].Outer), under, top)
 		s.add(b, err)
 	}
-	if s.g.Pad == nil || !s.g.Pad.HasLevel {
-		return
-	}
 	for o := range p.Parts(plan.PartPad) {
-		under := under
-		for _, q := range o.Ring {
-			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+s.g.Pad.Level-1)
+		under, pad := under, s.g.Pad
+		if len(s.g.Both) > 1 {
+			s.v.latch = o.Latch
+			pad = s.v.side().Ground.Pad
 		}
-		b, err := solid.Prism(s.v.tag("poured"), ringOf(o.Ring), under, solid.Level{Z: s.g.Pad.Level})
+		if pad == nil || !pad.HasLevel {
+			continue
+		}
+		for _, q := range o.Ring {
+			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+pad.Level-1)
+		}
+		b, err := solid.Prism(s.v.tag("poured"), ringOf(o.Ring), under, solid.Level{Z: pad.Level})
 		s.add(b, err)
 	}
 }
@@ -90,15 +94,21 @@ func (s *ownerSlope) walls() {
 
 // footing is the steel that carries the track over falling ground.
 func (s *ownerSlope) footing() {
-	f := s.v.p.Footing
-	if f == nil {
-		return
+	for _, side := range s.v.p.Sides() {
+		if side.Footing != nil {
+			s.footingOf(side)
+		}
 	}
+}
+
+func (s *ownerSlope) footingOf(side plan.Side) {
+	f := side.Footing
 	under := func(size float64) solid.Level { return s.v.carried(-size) }
 	half := math.Max(f.PostSize, footingPosts) / 2
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		ring := draw.RectRing(q.Chainage-half, q.Offset-half, q.Chainage+half, q.Offset+half)
+		x := side.At(q.Chainage)
+		ring := draw.RectRing(x-half, q.Offset-half, x+half, q.Offset+half)
 		deep := f.Deep
 		if q.Panel == 0 {
 			deep = f.Plate
@@ -114,6 +124,9 @@ func (s *ownerSlope) footing() {
 	}
 	for i := range s.v.p.Outlines {
 		o := &s.v.p.Outlines[i]
+		if o.Latch != side.Latch {
+			continue
+		}
 		deep := 0.0
 		switch o.Kind {
 		case plan.PartFootingBar:

@@ -234,7 +234,11 @@ func (s *ownerSlope) beside() {
 	right := func(y float64) float64 { return edgeAt(s.right, y) }
 	left := func(y float64) float64 { return edgeAt(s.left, y) }
 	fixed := func(x float64) func(float64) float64 { return func(float64) float64 { return x } }
-	s.lay(patch{-ownerOuter, ownerGarden, fixed(s.start), left, ground})
+	if len(s.g.Both) > 1 {
+		s.besideLatch(ground, left, fixed)
+	} else {
+		s.lay(patch{-ownerOuter, ownerGarden, fixed(s.start), left, ground})
+	}
 	r := s.g.Rising
 	if r == nil {
 		y1, y2, until := s.strip()
@@ -258,11 +262,35 @@ func (s *ownerSlope) beside() {
 	s.lay(patch{far, ownerGarden, right, fixed(s.end), ground})
 }
 
+// besideLatch is the ground beside the drive into which the other leaf of two runs.
+func (s *ownerSlope) besideLatch(ground func(x, y float64) float64, left func(float64) float64,
+	fixed func(float64) func(float64) float64) {
+	own := &s.g.Both[1]
+	low, high, ok := own.Extent(plan.PartRunBackStrip)
+	if !ok {
+		s.lay(patch{-ownerOuter, ownerGarden, fixed(s.start), left, ground})
+		return
+	}
+	until := fixed(math.Max(own.At(high.X), s.start+1))
+	dug := func(x, y float64) float64 { return math.Min(ground(x, y), s.g.SurfaceLevel(x, y)-underStrip) }
+	s.lay(patch{-ownerOuter, low.Y, fixed(s.start), left, ground})
+	s.lay(patch{low.Y, high.Y, until, left, dug})
+	s.lay(patch{low.Y, high.Y, fixed(s.start), until, ground})
+	s.lay(patch{high.Y, ownerGarden, fixed(s.start), left, ground})
+}
+
 // strip is where the run-back strip is dug into the ground, if it is.
 func (s *ownerSlope) strip() (y1, y2, until float64) {
-	low, high, ok := s.v.p.Extent(plan.PartRunBackStrip)
+	run := s.v.p
+	if run.Pair != nil {
+		run = run.Pair.RunBack
+	}
+	low, high, ok := run.Extent(plan.PartRunBackStrip)
 	if !ok {
 		return 0, 0, 0
+	}
+	if run != s.v.p {
+		high.X = s.g.Both[0].At(high.X)
 	}
 	return low.Y, high.Y, math.Min(high.X, s.end-1)
 }

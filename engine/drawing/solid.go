@@ -15,6 +15,11 @@ import (
 // that shows it must not be turned, and is mirrored for the other hand like
 // every drawing of the plan.
 func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
+	if p.Pair != nil {
+		whole := *p
+		whole.Ground = p.WholeGround()
+		p = &whole
+	}
 	v := ownerView{p: p, o: &o, s: &draw.Scene{Title: o.words("Your gate"), Desc: ownerSpoken(p, &o)}}
 	v.camera = solid.Camera{Azimuth: -math.Pi / 5, Elevation: math.Pi / 6}
 	if o.Inside {
@@ -85,6 +90,7 @@ type ownerView struct {
 	bodies []solid.Body
 	// casters are bodies of which only the shadow is shown.
 	casters []solid.Body
+	latch   bool // what is drawn stands on the latch side of two leaves
 	err     error
 }
 
@@ -233,6 +239,7 @@ func (v *ownerView) leaf() {
 	high := v.high()
 	const bottom = 70.0
 	for _, b := range panelsAt(v.p, v.o.share()) {
+		v.latch = b.latch
 		cladding := math.Max(0, (b.y2-b.y1)-frameMember)
 		front := b.y1 + cladding
 		thick := math.Max(b.y2-front, 10)
@@ -320,9 +327,10 @@ func (v *ownerView) hardware() {
 		o := &p.Outlines[i]
 		low, high := o.Ring.Bounds()
 		middle := (low.X + high.X) / 2
+		v.latch = o.Latch
 		switch o.Kind {
 		case plan.PartGuidePost:
-			v.lean("guide", ringOf(o.Ring), v.footOfPost(), solid.Level{Z: v.topOfPost(middle)})
+			v.lean("guide", ringOf(o.Ring), v.footOfPost(low, high), solid.Level{Z: v.topOfPost(middle)})
 		case plan.PartMotor:
 			foot := v.footOfMotor()
 			v.lean("motor", ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})
@@ -350,21 +358,33 @@ func (v *ownerView) track() {
 // carriages stand under a leaf that hangs free.
 func (v *ownerView) carriages() {
 	for o := range v.p.Parts(plan.PartCarriage) {
+		v.latch = o.Latch
 		v.lean("runner", ringOf(o.Ring), v.atLeaf(0), v.atLeaf(v.p.Leaf.Foot))
 	}
 }
 
 // atLeaf is a height above the foot of the leaf's track, or of its carriages.
 func (v *ownerView) atLeaf(z float64) solid.Level {
-	if h := v.p.Leaf.Hanging; h != nil {
+	if h := v.side().Leaf.Hanging; h != nil {
 		return solid.Level{Z: h.BlockTop + z}
 	}
 	return v.carried(z)
 }
 
+// side is the side on which stands what is drawn.
+func (v *ownerView) side() *plan.Plan {
+	if v.latch && v.p.Pair != nil {
+		return v.p.Pair.Latch
+	}
+	if v.p.Pair != nil {
+		return v.p.Pair.RunBack
+	}
+	return v.p
+}
+
 // topOfPost is the top of the guide post.
 func (v *ownerView) topOfPost(x float64) float64 {
-	if h := v.p.Leaf.Hanging; h != nil {
+	if h := v.side().Leaf.Hanging; h != nil {
 		return h.BlockTop + v.high() + 40
 	}
 	return v.p.Ground.TrackLevel(x) + v.high() + 40
@@ -372,24 +392,25 @@ func (v *ownerView) topOfPost(x float64) float64 {
 
 // footOfMotor is the top of the pad on which the motor stands, or of its plate.
 func (v *ownerView) footOfMotor() solid.Level {
-	g := v.p.Ground
-	if v.p.Has(plan.PartPad) && g.Known() && g.Pad != nil && g.Pad.HasLevel {
+	g := v.side().Ground
+	if v.p.Ground.Known() && v.side().Has(plan.PartPad) && g.Known() && g.Pad != nil && g.Pad.HasLevel {
 		return solid.Level{Z: g.Pad.Level}
 	}
 	return v.atLeaf(0)
 }
 
 // footOfPost is where the guide post comes out of the ground.
-func (v *ownerView) footOfPost() solid.Level {
-	post, ok := v.p.Part(plan.PartGuidePost, 1)
-	if !ok {
-		return solid.Level{}
-	}
-	low, high := post.Ring.Bounds()
-	if a, b, ok := v.p.Extent(plan.PartPad); ok {
-		if low.X >= a.X && high.X <= b.X && low.Y >= a.Y && high.Y <= b.Y {
-			return v.footOfMotor()
+func (v *ownerView) footOfPost(low, high geom.Point) solid.Level {
+	from, to, on := geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}, false
+	for o := range v.p.Parts(plan.PartPad) {
+		if o.Latch == v.latch {
+			a, b := o.Ring.Bounds()
+			from, to, on = geom.Point{X: math.Min(from.X, a.X), Y: math.Min(from.Y, a.Y)},
+				geom.Point{X: math.Max(to.X, b.X), Y: math.Max(to.Y, b.Y)}, true
 		}
+	}
+	if on && low.X >= from.X && high.X <= to.X && low.Y >= from.Y && high.Y <= to.Y {
+		return v.footOfMotor()
 	}
 	return v.foot(low.X, low.Y, high.X, high.Y)
 }

@@ -44,6 +44,8 @@ type Test struct {
 	// no), and Source who says so.
 	Do, Limit text.Text
 	Source    string
+	// Edge is where forces are read for it; empty where none are.
+	Edge string
 	// Power says that the motor drives the leaf in it.
 	Power bool
 	// Result and why; Why is empty where it passed.
@@ -99,71 +101,27 @@ const sourceForces = "EN 12453, as printed in a trade journal of doors and gates
 func Judge(s *survey.Survey, pr *practice.Practice, p *plan.Plan, state string) *Report {
 	h := &s.Build.HandOver
 	r := &Report{}
-	add := func(t Test) {
-		for i := range r.Tests {
-			if r.Tests[i].Result != Passed {
-				t.Barred = true
-			}
-		}
-		r.Tests = append(r.Tests, t)
+	leaves := leavesOf(h, p)
+	// Nobody stands beside either leaf under power before the stops of both hold.
+	for i := range leaves {
+		r.byHand(&leaves[i], pr)
 	}
-	answered := func(t Test, words, good string, bad text.Text) {
-		switch words {
-		case "":
-		case good:
-			t.Result = Passed
-		default:
-			t.Result, t.Why = Failed, bad
-		}
-		add(t)
+	for i := range leaves {
+		r.underPower(&leaves[i], h, pr)
 	}
-	noStop := text.Say("A leaf that passes its stop runs off its track and falls on who stands beside it. No power before it holds.")
-	rolls := text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Level the track or fit a brake that holds it released.")
-	heavy := text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, a track out of line.")
-	if p.HangsFree() {
-		noStop = text.Say("A leaf that passes its stop runs out of its carriages and falls on who stands beside it. No power before it holds.")
-		rolls = text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Pack the carriages level or fit a brake that holds it released.")
-		heavy = text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, carriages out of line.")
+	if p.Pair != nil {
+		r.answered(Test{ID: "meets", Name: "The leaves meet", Power: true,
+			Do:     text.Say("Shut both, by their motors where they have them: the leaf that shuts first rests against the stop in the drive, and its catch takes the other."),
+			Fields: []string{survey.HandOverMeets}}, h.Meets, survey.Yes,
+			text.Say("Nothing ties the leaves together, or one shuts behind the catch of the other: set their order before anybody leaves."))
 	}
-	answered(Test{ID: "stopShut", Name: "Hard stop at the latch side",
-		Do:     text.Say("No power yet. Two people walk the leaf against it at a slow walking pace, from the side, never in its way."),
-		Fields: []string{survey.HandOverStopShut}}, h.StopShut, survey.Holds, noStop)
-	answered(Test{ID: "stopOpen", Name: "Hard stop at the open end",
-		Do:     text.Say("The same at the other end: the guide rollers must still hold the leaf upright there."),
-		Fields: []string{survey.HandOverStopOpen}}, h.StopOpen, survey.Holds, noStop)
-	answered(Test{ID: "released", Name: "Released, the leaf stays",
-		Do:     text.Say("Motor released. Let go of the leaf shut, half open and open; somebody stands ready to hold it, beside it."),
-		Fields: []string{survey.HandOverReleased}}, h.Released, survey.Stays,
-		rolls)
-	t := Test{ID: "pull", Name: "Force to move it by hand",
-		Do:    text.Say("Motor released, a spring balance at the leaf's middle rail, where it goes hardest."),
-		Limit: text.Say("{0} at most", text.Newtons(pr.ReleasedForce)), Source: "EN 12453, 5.3.5, as a drive's manual gives it (read)",
-		Fields: []string{survey.HandOverPull}}
-	if h.Pull.Known() {
-		t.Result, t.Why = against(h.Pull.Size, pr.ReleasedForce, pr.GaugeShare,
-			heavy)
+	for i := range leaves {
+		l := &leaves[i]
+		r.answered(l.test(Test{ID: "shown", Name: "Release shown to the owner",
+			Do:     text.Say("Power off. The owner releases the motor, moves the leaf by hand and locks it again, and keeps the key."),
+			Fields: []string{survey.HandOverShown}}), l.tests.Shown, survey.Yes,
+			text.Say("In a fire or a power cut nobody in the house could open the gate."))
 	}
-	add(t)
-	if p.Has(plan.PartMotor) {
-		add(forces(h, pr, survey.EdgeClosing))
-		add(forces(h, pr, survey.EdgeOpening))
-		answered(Test{ID: "reverses", Name: "It goes back", Power: true,
-			Do:     text.Say("A block of soft foam in the leaf's way, opening and closing: the leaf stops and goes back."),
-			Source: "EN 12453 (memory)", Fields: []string{survey.HandOverReverses}}, h.Reverses, survey.Yes,
-			text.Say("It crushes and holds: whom it has caught cannot get out. Off with the power until the drive is set or edges are fitted."))
-		beams, name := h.Beams, text.Name("Beams")
-		if beams == survey.NoBeams {
-			beams, name = survey.Yes, "Without beams, as it was built"
-		}
-		answered(Test{ID: "beams", Name: name, Power: true,
-			Do:     text.Say("While it closes, a hand in each beam, near the ground and higher: the leaf stops."),
-			Fields: []string{survey.HandOverBeams}}, beams, survey.Yes,
-			text.Say("It does not see who stands in the drive."))
-	}
-	answered(Test{ID: "shown", Name: "Release shown to the owner",
-		Do:     text.Say("Power off. The owner releases the motor, moves the leaf by hand and locks it again, and keeps the key."),
-		Fields: []string{survey.HandOverShown}}, h.Shown, survey.Yes,
-		text.Say("In a fire or a power cut nobody in the house could open the gate."))
 
 	for i := range r.Tests {
 		if t := &r.Tests[i]; t.Result != Passed {
@@ -181,6 +139,110 @@ func Judge(s *survey.Survey, pr *practice.Practice, p *plan.Plan, state string) 
 			text.Say("Something changed since it was signed. Wipe the signatures and sign again, or take the change back."))
 	}
 	return r
+}
+
+// leaf is one leaf with what was entered of its tests.
+type leaf struct {
+	side  plan.Side
+	tests survey.LeafTests
+}
+
+func leavesOf(h *survey.HandOver, p *plan.Plan) []leaf {
+	var all []leaf
+	for _, side := range p.Sides() {
+		all = append(all, leaf{side, h.Leaf(side.Latch)})
+	}
+	return all
+}
+
+// test is a test of the leaf, with its side in words of the place where there are two.
+func (l *leaf) test(t Test) Test {
+	t.Name = l.side.Named(t.Name)
+	if l.side.Latch {
+		t.ID = "latch " + t.ID
+	}
+	for i, path := range t.Fields {
+		if path != survey.HandOverForces {
+			t.Fields[i] = survey.OfLeaf(path, l.side.Latch)
+		}
+	}
+	return t
+}
+
+// add adds a test, closed as long as one before it did not pass.
+func (r *Report) add(t Test) {
+	for i := range r.Tests {
+		if r.Tests[i].Result != Passed {
+			t.Barred = true
+		}
+	}
+	r.Tests = append(r.Tests, t)
+}
+
+// answered adds a test that is answered by words: good ones pass.
+func (r *Report) answered(t Test, words, good string, bad text.Text) {
+	switch words {
+	case "":
+	case good:
+		t.Result = Passed
+	default:
+		t.Result, t.Why = Failed, bad
+	}
+	r.add(t)
+}
+
+// byHand are the tests of a leaf before there is power.
+func (r *Report) byHand(l *leaf, pr *practice.Practice) {
+	noStop := text.Say("A leaf that passes its stop runs off its track and falls on who stands beside it. No power before it holds.")
+	rolls := text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Level the track or fit a brake that holds it released.")
+	heavy := text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, a track out of line.")
+	if l.side.HangsFree() {
+		noStop = text.Say("A leaf that passes its stop runs out of its carriages and falls on who stands beside it. No power before it holds.")
+		rolls = text.Say("A leaf that rolls by itself hits whom it meets in every power cut. Pack the carriages level or fit a brake that holds it released.")
+		heavy = text.Say("Nobody alone inside could open it in a power cut: look for what rubs, rollers set too tight, carriages out of line.")
+	}
+	shut := text.Name("Hard stop at the latch side")
+	if l.side.Name != "" {
+		shut = "Stop in the drive"
+	}
+	r.answered(l.test(Test{ID: "stopShut", Name: shut,
+		Do:     text.Say("No power yet. Two people walk the leaf against it at a slow walking pace, from the side, never in its way."),
+		Fields: []string{survey.HandOverStopShut}}), l.tests.StopShut, survey.Holds, noStop)
+	r.answered(l.test(Test{ID: "stopOpen", Name: "Hard stop at the open end",
+		Do:     text.Say("The same at the other end: the guide rollers must still hold the leaf upright there."),
+		Fields: []string{survey.HandOverStopOpen}}), l.tests.StopOpen, survey.Holds, noStop)
+	r.answered(l.test(Test{ID: "released", Name: "Released, the leaf stays",
+		Do:     text.Say("Motor released. Let go of the leaf shut, half open and open; somebody stands ready to hold it, beside it."),
+		Fields: []string{survey.HandOverReleased}}), l.tests.Released, survey.Stays, rolls)
+	t := l.test(Test{ID: "pull", Name: "Force to move it by hand",
+		Do:    text.Say("Motor released, a spring balance at the leaf's middle rail, where it goes hardest."),
+		Limit: text.Say("{0} at most", text.Newtons(pr.ReleasedForce)), Source: "EN 12453, 5.3.5, as a drive's manual gives it (read)",
+		Fields: []string{survey.HandOverPull}})
+	if l.tests.Pull.Known() {
+		t.Result, t.Why = against(l.tests.Pull.Size, pr.ReleasedForce, pr.GaugeShare, heavy)
+	}
+	r.add(t)
+}
+
+// underPower are the tests of a leaf that a motor drives.
+func (r *Report) underPower(l *leaf, h *survey.HandOver, pr *practice.Practice) {
+	if !l.side.Has(plan.PartMotor) {
+		return
+	}
+	r.add(l.test(forces(h, pr, l.side.Latch, false)))
+	r.add(l.test(forces(h, pr, l.side.Latch, true)))
+	r.answered(l.test(Test{ID: "reverses", Name: "It goes back", Power: true,
+		Do:     text.Say("A block of soft foam in the leaf's way, opening and closing: the leaf stops and goes back."),
+		Source: "EN 12453 (memory)", Fields: []string{survey.HandOverReverses}}), l.tests.Reverses, survey.Yes,
+		text.Say("It crushes and holds: whom it has caught cannot get out. Off with the power until the drive is set or edges are fitted."))
+	beams, name := l.tests.Beams, text.Name("Beams")
+	if beams == survey.NoBeams {
+		beams, name = survey.Yes, "Without beams, as it was built"
+	}
+	r.answered(l.test(Test{ID: "beams", Name: name, Power: true,
+		Do:     text.Say("While it closes, a hand in each beam, near the ground and higher: the leaf stops."),
+		Fields: []string{survey.HandOverBeams}}), beams, survey.Yes,
+		text.Say("It does not see who stands in the drive."))
 }
 
 func missing(t *Test) text.Text {
@@ -206,15 +268,16 @@ func against(reading, limit, share float64, bad text.Text) (Result, text.Text) {
 		text.Newtons(reading), text.Newtons(limit), text.Newtons(u))
 }
 
-// forces judges the readings at one edge.
-func forces(h *survey.HandOver, pr *practice.Practice, edge string) Test {
-	t := Test{ID: "force " + edge, Name: "Force at the closing edge", Power: true,
+// forces judges the readings at one edge of a leaf.
+func forces(h *survey.HandOver, pr *practice.Practice, latch, opening bool) Test {
+	edge := survey.EdgeOf(latch, opening)
+	t := Test{ID: "force " + survey.EdgeOf(false, opening), Edge: edge, Name: "Force at the closing edge", Power: true,
 		Do: text.Say("A gauge of force between the edge and what stands still, with {0}, {1} and {2} left open. Set the drive softer until it passes.",
 			text.MM(Gaps[0]), text.MM(Gaps[1]), text.MM(Gaps[2])),
 		Limit: text.Say("{0} at the first, {1} at most after {2} seconds", text.Newtons(motion.ClosingForcePeak),
 			text.Newtons(motion.ClosingForceRest), text.Plain(motion.ClosingForceSeconds)),
 		Source: sourceForces, Fields: []string{survey.HandOverForces}}
-	if edge == survey.EdgeOpening {
+	if opening {
 		t.Name = "Force at the opening edge"
 		t.Do = text.Say("The same where the leaf's tail comes near a post, a wall or a fence as it opens.")
 	}
@@ -239,7 +302,7 @@ func forces(h *survey.HandOver, pr *practice.Practice, edge string) Test {
 		return t
 	}
 	t.Result = worst
-	if edge == survey.EdgeOpening || worst != Passed {
+	if opening || worst != Passed {
 		return t
 	}
 	for k, ok := range found {

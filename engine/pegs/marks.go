@@ -39,6 +39,8 @@ func Marks(p *plan.Plan, rules *practice.Practice) []Mark {
 		switch {
 		case strings.Contains(g.Of, "footing.post"):
 			m.Tolerance = rules.PegOffPost
+		case drawn && o.Kind == plan.PartCarriage:
+			m.Tolerance = rules.PegOffAnchor
 		case drawn && (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole):
 			m.Tolerance = rules.PegOffPad
 		}

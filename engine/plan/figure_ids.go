@@ -53,6 +53,8 @@ const (
 	FigureHangingLevel        = "hanging.level"
 	FigureHangingBlockTop     = "hanging.blockTop"
 	FigureHangingGap          = "hanging.gap"
+	FigureHangingDig          = "hanging.dig"
+	FigureHangingTilt         = "hanging.tilt"
 
 	// Stacked panels.
 	FigurePanelsPitch = "panels.pitch"
@@ -119,6 +121,8 @@ const (
 	FigureStrengthMotorHold     = "strength.motorHold"
 	FigureStrengthPlateHold     = "strength.plateHold"
 	FigureStrengthStopHold      = "strength.stopHold"
+	FigureStrengthFrontHold     = "strength.frontCarriageHold"
+	FigureStrengthRearHold      = "strength.rearCarriageHold"
 	FigureStrengthStop          = "strength.stop"
 	FigureStrengthStopAnchor    = "strength.stopAnchor"
 	FigureLeafTopRail           = "leaf.topRail"

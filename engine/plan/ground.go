@@ -35,6 +35,9 @@ type Ground struct {
 	// Model is the ground as a surface; nil while there is no level to count
 	// from, and before a design is finished.
 	Model *GroundModel `json:"-"`
+	// Both are the sides of two leaves that meet, whose own grounds stand in place of Model
+	// and Pad then.
+	Both []Side `json:"-"`
 	// Choices are those that go with the ground.
 	Choices GroundChoices `json:"-"`
 	// InLine is how many levels of the drive lie in one line, so that they
@@ -257,6 +260,13 @@ func (g *Ground) SurfaceLevel(x, y float64) float64 {
 func (g *Ground) GroundLevel(x, y float64) (level float64, extrapolated bool) {
 	if g == nil {
 		return 0, false
+	}
+	if len(g.Both) > 1 {
+		side := &g.Both[0]
+		if x < side.Meets {
+			side = &g.Both[1]
+		}
+		return side.Ground.GroundLevel(side.From(x), y)
 	}
 	if g.Model == nil {
 		return g.Track.At(x, y), true

@@ -30,12 +30,18 @@ type Hanging struct {
 	Moment float64 `json:"moment"`
 	Stress float64 `json:"stress"`
 	May    float64 `json:"may"`
-	// Over is how far the leaf hangs over, Sag how far its nose sags, Play what the
-	// carriages add, Ramp the lift of the catch, mm.
-	Over float64 `json:"over"`
-	Sag  float64 `json:"sag"`
-	Play float64 `json:"play"`
-	Ramp float64 `json:"ramp"`
+	// Over is how far the leaf hangs over, Sag how far its nose sags as the beam bends
+	// before and between the carriages, Tilt what the block adds as it turns on its ground,
+	// Play what the carriages add, Ramp the lift of the catch, mm. Tilts is false where
+	// nothing may be presumed of the ground, and nothing stands for it then. End is what
+	// stands at the nose itself, N.
+	Over  float64 `json:"over"`
+	End   float64 `json:"end"`
+	Sag   float64 `json:"sag"`
+	Tilt  float64 `json:"tilt"`
+	Tilts bool    `json:"tilts"`
+	Play  float64 `json:"play"`
+	Ramp  float64 `json:"ramp"`
 	// Clearance over the highest place of the drive, Under the beam's underside above
 	// the block, mm. Level is that of the leaf's underside, BlockTop that of the
 	// block, above the site's datum, or above the drive where that is level.
@@ -49,9 +55,15 @@ type Hanging struct {
 	Widest LeafGap   `json:"widest"`
 	Lowest LeafGap   `json:"lowest"`
 	Block  Block     `json:"block"`
+	// Dig is what is dug behind the post so that the open leaf clears the ground, bank
+	// measure, mm³: beside the block, above the level that leaves the least gap.
+	Dig float64 `json:"dig,omitempty"`
 	// Below is how far the ground beside the block stands above its top at the most,
 	// mm; below 0 it lies lower everywhere.
 	Below float64 `json:"below"`
+	// Wind is how hard wind pushes the front and the rear carriage sideways, N: the leaf
+	// shut, open, and while it is moved.
+	Wind [3][2]float64 `json:"wind"`
 	// Unjudged is set where carriages and beam could not be worked out.
 	Unjudged bool `json:"unjudged,omitempty"`
 }
@@ -127,6 +139,9 @@ type Block struct {
 
 // Holds is the least of what holds over what tips the block.
 func (b *Block) Holds() float64 { return min(b.AtDrive, b.AtFar, b.Across) }
+
+// Down is how far the nose hangs down before it is caught, mm.
+func (h *Hanging) Down() float64 { return h.Sag + h.Tilt + h.Play }
 
 // MostCarried is the greatest that the front and the rear carriage carry, either
 // way, N.

@@ -41,7 +41,7 @@ type Meeting struct {
 	Wheel      float64 `json:"wheel"`
 	Bearing    float64 `json:"bearing,omitempty"`
 	BearingUse float64 `json:"bearingUse,omitempty"`
-	// Cable says that a conduit joins the motors under the drive strip.
+	// Cable says that a conduit joins the motors, under the drive strip or across the drive.
 	Cable   bool      `json:"cable,omitempty"`
 	Refused []Refusal `json:"refused,omitempty"`
 }
@@ -115,3 +115,32 @@ func (s *Side) Said(t text.Text) text.Text {
 
 // Path is where a field of the side's own survey stands in the whole survey.
 func (s *Side) Path(path string) string { return survey.OnSide(path, s.Latch) }
+
+// WholeGround is the ground of a site in the frame of the whole: of two leaves that meet
+// both sides' together, on the one plane of their drive. It is nil where the ground is
+// level, and where a cavity is dug on either side, which is told side by side only.
+func (p *Plan) WholeGround() *Ground {
+	if p.Pair == nil {
+		return p.Ground
+	}
+	sides := p.Sides()
+	run := sides[0].Ground
+	g := &Ground{Both: sides}
+	for i := range sides {
+		own := sides[i].Ground
+		if !own.Known() || own.Rising != nil {
+			return nil
+		}
+		for _, q := range own.Readings {
+			q.Chainage = sides[i].At(q.Chainage)
+			g.Readings = append(g.Readings, q)
+		}
+		for _, q := range own.Profile {
+			q.Chainage = sides[i].At(q.Chainage)
+			g.Profile = append(g.Profile, q)
+		}
+	}
+	g.Shape, g.Taken, g.Track = run.Shape, run.Taken, run.Track
+	g.Track.Z0 -= g.Track.Grade * sides[0].Meets
+	return g
+}

@@ -130,6 +130,10 @@ type Conduit struct {
 	For    text.Name    `json:"for"`
 	Line   []geom.Point `json:"line"`
 	Length float64      `json:"length"`
+	// Deep is how far below the drive it crosses it, mm, where it runs in the ground behind
+	// the leaves; Dig what is dug for it, mm³, 0 where it is bored. Both are 0 in concrete.
+	Deep float64 `json:"deep,omitempty"`
+	Dig  float64 `json:"dig,omitempty"`
 }
 
 // Peg is one point to set out, in walking order.

@@ -176,6 +176,7 @@ const (
 	QuestionStrengthMotor       Question = "strength.motorAnchors"
 	QuestionStrengthPlate       Question = "strength.plateAnchors"
 	QuestionStrengthStop        Question = "strength.stopAnchors"
+	QuestionStrengthCarriages   Question = "strength.carriageAnchors"
 	QuestionStrengthRefused     Question = "strength.refused"
 	QuestionStrengthShear       Question = "strength.shear"
 	QuestionStrengthSteel       Question = "strength.steel"
@@ -190,6 +191,7 @@ const (
 	QuestionPairThrust Question = "pair.thrust"
 	QuestionPairStop   Question = "pair.stop"
 	QuestionPairWheel  Question = "pair.wheel"
+	QuestionPairCable  Question = "pair.cable"
 
 	// A trade's least size that the shop goes under, one rule a field.
 	QuestionMinimum Question = "minimum"

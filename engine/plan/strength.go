@@ -29,6 +29,9 @@ type Strength struct {
 	MotorAnchor AnchorDemand `json:"motorAnchor,omitzero"`  // under the motor's thrust
 	StopHold    AnchorHold   `json:"stopHold,omitzero"`     // the stop's anchors in their concrete
 	MotorHold   AnchorHold   `json:"motorHold,omitzero"`    // the motor's
+	// Carriages are the anchors of the front and the rear carriage of a leaf that hangs
+	// free, where they could be looked at.
+	Carriages []CarriageHold `json:"carriages,omitempty"`
 	// Impacts are the leaf as it meets its stops; Cases the load cases of its
 	// motion, for a table.
 	Impacts []Impact   `json:"impacts,omitempty"`
@@ -213,6 +216,29 @@ type AnchorHold struct {
 	Breaks bool `json:"breaks,omitempty"`
 	// Unsaid says that a number of the anchors' maker is missing, which a refusal names.
 	Unsaid bool `json:"-"`
+}
+
+// CarriageHold is how hard the anchors of a carriage are worked, and what works them
+// hardest: Lift pulls the carriage up off the block, Push pushes its beam along the fence
+// where Along is set, else sideways, N.
+type CarriageHold struct {
+	AnchorHold
+	Lift  float64 `json:"lift"`
+	Push  float64 `json:"push"`
+	Along bool    `json:"along,omitempty"`
+	// Travelled is how far the leaf has come then, mm from shut.
+	Travelled float64 `json:"travelled"`
+}
+
+// WorstCarriage is the place in Carriages of the one whose anchors are worked hardest, or
+// stand too near to an edge.
+func (s *Strength) WorstCarriage() (worst int) {
+	for i := range s.Carriages {
+		if h, w := &s.Carriages[i], &s.Carriages[worst]; h.EdgeLeast > 0 || w.EdgeLeast == 0 && h.Use > w.Use {
+			worst = i
+		}
+	}
+	return worst
 }
 
 // AnchorDemand is what each anchor must hold, N: what it can hold says

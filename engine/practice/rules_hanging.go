@@ -10,6 +10,9 @@ type HangingPractice struct {
 	HangBeamHeight, HangBeamWidth, HangBeamWall      float64
 	HangBlockWidth, HangBlockDepth, HangBlockDeepest float64
 	HangTipping, HangSliding, HangAnchors, HangRolls float64
+	HangOffset, HangFoot, HangAnchorDepth            float64 // mm
+	HangAnchorKind                                   float64 // of AnchorResin and so on
+	HangOver                                         float64 // mm
 	RateCarriage                                     float64
 }
 
@@ -34,6 +37,11 @@ const (
 	RuleHangSliding      = "hanging.sliding"
 	RuleHangRolling      = "hanging.rolling"
 	RuleHangAnchors      = "hanging.anchors"
+	RuleHangOffset       = "hanging.offset"
+	RuleHangFoot         = "hanging.foot"
+	RuleHangAnchorDepth  = "hanging.anchorDepth"
+	RuleHangAnchorKind   = "hanging.anchorKind"
+	RuleHangOver         = "hanging.over"
 	RuleRateCarriage     = "rate.carriage"
 )
 
@@ -94,6 +102,21 @@ var hangingRules = []Rule{
 	{Key: RuleHangAnchors, Group: "Hanging leaf", Name: "Anchors of one carriage", Dimension: text.Count, Default: 4, Low: 2,
 		High: 12, Why: "One near each corner of its foot.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.HangAnchors }},
+	hung(RuleHangOffset, "Beam of a hanging leaf from the back of the posts, at the least", 120, 40, 500,
+		"So far that the carriages' anchors stand away from the front of the block. Guide post and motor go back with it.",
+		func(p *Practice) *float64 { return &p.HangOffset }),
+	hung(RuleHangFoot, "Foot of a carriage across the beam", 150, 60, 500,
+		"Measure yours: its anchors stand in from its edges.", func(p *Practice) *float64 { return &p.HangFoot }),
+	hung(RuleHangAnchorDepth, "Effective depth of the anchors of a carriage", 120, 40, 635,
+		"The block is deep: they go deeper than those of a motor on a pad. In hard wind the check says how much is asked.",
+		func(p *Practice) *float64 { return &p.HangAnchorDepth }),
+	hung(RuleHangOver, "Open leaf over the ground behind the post, at the least", 20, 5, 200,
+		"Leaves and stones gather there. Ground that stands higher is dug away.", func(p *Practice) *float64 { return &p.HangOver }),
+	{Key: RuleHangAnchorKind, Group: "Hanging leaf",
+		Name:      "Anchors of a carriage: rods in resin 0, sleeve or wedge anchors 1, bolts cast in 2",
+		Dimension: text.Count, Default: AnchorCastIn, Low: 0, High: 2,
+		Why:    "A carriage pulls at them as long as the leaf stands, and resin creeps under that.",
+		Source: CommonPractice, at: func(p *Practice) *float64 { return &p.HangAnchorKind }},
 	{Key: RuleRateCarriage, Group: "Rates", Name: "One carriage of a hanging leaf", Dimension: text.Money, Low: 0, High: 1e6,
 		Why: "Yours; 0 leaves it out of the price.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.RateCarriage }},

@@ -7,6 +7,7 @@ type PairPractice struct {
 	PairGap, PairCatch, PairGrip, PairLeast float64
 	PairStopHeight, PairStopLength          float64
 	PairFoot, PairFootDepth                 float64
+	PairCableDepth, PairCableTrench         float64
 }
 
 // The keys of these rules, as documents hold them.
@@ -19,6 +20,8 @@ const (
 	RulePairStopLength = "pair.stopLength"
 	RulePairFoot       = "pair.foot"
 	RulePairFootDepth  = "pair.footDepth"
+	RulePairCableDepth = "pair.cableDepth"
+	RulePairCableWidth = "pair.cableTrench"
 )
 
 const groupPair = "Two leaves that meet"
@@ -56,4 +59,12 @@ var pairRules = []Rule{
 		Default: 400, Low: 100, High: 1500,
 		Why: "The stop's legs go down into it, and the ground before it holds what a motor pushes.", Source: CommonPractice,
 		at: func(p *Practice) *float64 { return &p.PairFootDepth }},
+	{Key: RulePairCableDepth, Group: groupPair, Name: "Conduit from motor to motor, below a drive without a strip",
+		Dimension: text.Length, Default: 500, Low: 100, High: 2000,
+		Why: "So deep that no wheel and no spade finds it. Local codes say how deep.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.PairCableDepth }},
+	{Key: RulePairCableWidth, Group: groupPair, Name: "Trench of that conduit, width", Dimension: text.Length,
+		Default: 150, Low: 50, High: 600,
+		Why: "A narrow spade's, in gravel and earth. Under a drive that stays whole the conduit is bored.", Source: CommonPractice,
+		at: func(p *Practice) *float64 { return &p.PairCableTrench }},
 }

@@ -180,6 +180,7 @@ var formulas = map[string]string{
 	"soil/sides of a dig":                 "soil.DigSide.LaidBack",
 	"soil/sliding footing":                "soil.Class.HoldsAlong",
 	"soil/soil table":                     "soil.ClassOf",
+	"soil/tilt":                           "soil.Tilt",
 	"soil/wall friction":                  "soil.Face.Active",
 	"soil/wall friction passive":          "soil.Face.coefficient",
 	"steel/amplifier":                     "steel.Amplifier",

@@ -38,14 +38,20 @@ func HandOver(i Issue) ([]byte, error) {
 	}
 	p.table("Tests, in their order", []pdf.Column{{Title: "What"}, {Title: "Limit"}, {Title: "Result", Share: 1.6}}, rows)
 	rows = nil
-	if h.Pull.Known() {
-		rows = append(rows, []string{i.say("By hand, motor released"), "", "", i.write(text.Newtons(h.Pull.Size)), "", ""})
+	for _, side := range i.Plan.Sides() {
+		if pull := h.Leaf(side.Latch).Pull; pull.Known() {
+			rows = append(rows, []string{i.name(side.Named("By hand, motor released")), "", "", i.write(text.Newtons(pull.Size)), "", ""})
+		}
 	}
 	for k := range h.Forces {
 		f := &h.Forces[k]
-		edge := "The closing edge"
-		if f.At() == survey.EdgeOpening {
+		edge := text.Name("The closing edge")
+		if f.Opens() {
 			edge = "The opening edge"
+		}
+		if sides := i.Plan.Sides(); len(sides) > 1 {
+			latch := f.Edge == survey.EdgeClosingLatch || f.Edge == survey.EdgeOpeningLatch
+			edge = sides[map[bool]int{true: 1}[latch]].Named(edge)
 		}
 		value := func(v survey.Value, a text.Arg) string {
 			if !v.Known() {
@@ -53,15 +59,16 @@ func HandOver(i Issue) ([]byte, error) {
 			}
 			return i.write(a)
 		}
-		rows = append(rows, []string{i.say(edge), value(f.Gap, text.MM(f.Gap.Size)), value(f.Height, text.MM(f.Height.Size)),
+		rows = append(rows, []string{i.name(edge), value(f.Gap, text.MM(f.Gap.Size)), value(f.Height, text.MM(f.Height.Size)),
 			value(f.Peak, text.Newtons(f.Peak.Size)), value(f.Long, text.Plain(f.Long.Size)), value(f.Rest, text.Newtons(f.Rest.Size))})
 	}
 	right := func(title string) pdf.Column { return pdf.Column{Title: title, Align: pdf.AlignRight, Share: 0.8} }
 	p.table("Readings of force", []pdf.Column{{Title: "Where", Share: 1.4}, right("Left open"), right("Above the drive"),
 		right("At the first"), right("Seconds"), right("Remaining")}, rows)
 	for k := range report.Tests {
-		if t := &report.Tests[k]; t.ID == "force "+survey.EdgeClosing && len(h.Forces) > 0 {
+		if t := &report.Tests[k]; t.Edge != "" && len(h.Forces) > 0 {
 			p.Paragraph(i.fill("Limits: {0}", i.say(t.Source)))
+			break
 		}
 	}
 	rows = nil

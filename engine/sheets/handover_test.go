@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"pegpour/engine/enginetest"
 	"pegpour/engine/handover"
 	"pegpour/engine/survey"
 )
@@ -47,4 +48,22 @@ func TestHandOverSheets(t *testing.T) {
 	without.Gate.Motor = survey.MotorNone
 	page = words(t, issueOf(t, without), ForKeeper)
 	assert.NotContains(t, page, "Remotes")
+}
+
+// The record of two leaves has the tests and the readings of each under its side's name.
+func TestHandOverOfAPair(t *testing.T) {
+	s := enginetest.Paired(site())
+	s.Opening.Width = survey.Measured(8000, survey.ByTape)
+	h := &s.Build.HandOver
+	h.StopShut, h.Latch.StopShut = survey.Holds, survey.Fails
+	h.Pull, h.Latch.Pull = survey.Measured(120, survey.ByTape), survey.Measured(131, survey.ByTape)
+	reading := func(edge string, peak float64) survey.EdgeForce {
+		return survey.EdgeForce{Edge: edge, Gap: survey.Measured(50, survey.ByTape), Peak: survey.Measured(peak, survey.ByTape)}
+	}
+	h.Forces = []survey.EdgeForce{reading(survey.EdgeClosing, 301), reading(survey.EdgeClosingLatch, 302)}
+	record := words(t, issueOf(t, s), ForHandOver)
+	for _, want := range []string{"Stop in the drive, latch side", "not passed", "120 N", "131 N",
+		"301 N", "302 N", "The closing edge, latch side", "The leaves meet"} {
+		has(t, record, want, "record")
+	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"pegpour/engine/casting"
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/compose"
 	"pegpour/engine/draw/pdf"
 	"pegpour/engine/drawing"
 	"pegpour/engine/input"
@@ -30,8 +31,11 @@ type Reader string
 
 // The readers.
 const (
-	ForOwner    Reader = "owner"
+	ForOwner Reader = "owner"
+	// ForLabourer is the sheet that is carried in a pocket, ForLarge the same with each
+	// drawing on a page of its own and every figure.
 	ForLabourer Reader = "labourer"
+	ForLarge    Reader = "large"
 	ForSteel    Reader = "steel"
 	ForSupplier Reader = "supplier"
 	ForEngineer Reader = "engineer"
@@ -45,11 +49,11 @@ const (
 
 // Readers lists them in the order in which they are offered.
 func Readers() []Reader {
-	return []Reader{ForOwner, ForLabourer, ForSteel, ForSupplier, ForEngineer, ForHandOver, ForKeeper, ForQuote, ForCosting}
+	return []Reader{ForOwner, ForLabourer, ForLarge, ForSteel, ForSupplier, ForEngineer, ForHandOver, ForKeeper, ForQuote, ForCosting}
 }
 
 // ErrReader is returned for a reader that is not one of Readers.
-var ErrReader = error(refusal.Error("the reader must be owner, labourer, steel, supplier, engineer, hand-over, keeper, quote or costing"))
+var ErrReader = error(refusal.Error("the reader must be owner, labourer, large, steel, supplier, engineer, hand-over, keeper, quote or costing"))
 
 // ErrIssue is returned for an issue without plan, survey or date.
 var ErrIssue = error(refusal.Error("plan, survey and date must be given"))
@@ -98,7 +102,8 @@ type Issue struct {
 	// Plain leaves the pages uncompressed, for tests.
 	Plain bool
 
-	laid func([]*draw.Sheet) // for tests: the drawings as they were laid out
+	laid     func([]*draw.Sheet)                       // for tests: the drawings as they were laid out
+	composed func(*pocket, compose.Layout, []draw.Box) // for tests: where all stands on composed pages
 }
 
 // Poured is what was measured after the pour, beside the plan before.
@@ -116,7 +121,9 @@ func For(r Reader, i Issue) ([]byte, error) {
 	case ForOwner:
 		return Owner(i)
 	case ForLabourer:
-		return Labourer(i)
+		return Pocket(i)
+	case ForLarge:
+		return Large(i)
 	case ForSteel:
 		return SteelShop(i)
 	case ForSupplier:
@@ -149,7 +156,7 @@ func begin(i *Issue, title string) (*paper, error) {
 	name := i.Survey.Site.Name
 	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name),
 		Subject: drawing.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
-		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain})
+		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain, Feet: i.Units == unitFeet})
 	if err != nil {
 		return nil, err
 	}
@@ -231,7 +238,7 @@ func (i *Issue) sentence(t text.Text) string {
 }
 
 func (i *Issue) scene() drawing.SceneOptions {
-	return drawing.SceneOptions{Write: i.figure, Say: i.say, Done: i.Done}
+	return drawing.SceneOptions{Write: i.figure, Say: i.say, Done: i.Done, Feet: i.Units == unitFeet}
 }
 
 // topic is what a sheet is about; it decides which cautions stand on it.

@@ -14,10 +14,10 @@ import (
 	"pegpour/engine/text"
 )
 
-// Labourer is what one sets out, digs and pours by: the set-out plan with its
-// pegs, the corner by the pad, pegs and diagonals, sections, pour list,
-// checklist, watch-outs, and what was measured and what was not.
-func Labourer(i Issue) ([]byte, error) {
+// Large is what one sets out, digs and pours by, each drawing on a page of its own: the
+// set-out plan with its pegs, the corner by the pad, pegs and diagonals, sections, pour
+// list, checklist, watch-outs, what was measured and what was not, and every figure.
+func Large(i Issue) ([]byte, error) {
 	p, err := begin(&i, "Set-out and pour")
 	if err != nil {
 		return nil, err
@@ -107,38 +107,56 @@ func (p *paper) sections() {
 		}
 		p.keep(p.Figures(scenes, pdf.Figure{}))
 	}
-	zero := "The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."
+	p.Paragraph(i.say(i.zero()))
+}
+
+// zero is how the cross sections are read.
+func (i *Issue) zero() string {
 	if i.Plan.HangsFree() {
-		zero = "The street is on the left of each section. Level 0 is the drive's surface, or its plane carried on, under the leaf. Existing surfaces are drawn without their thickness being measured."
+		return "The street is on the left of each section. Level 0 is the drive's surface, or its plane carried on, under the leaf. Existing surfaces are drawn without their thickness being measured."
 	}
-	p.Paragraph(i.say(zero))
+	return "The street is on the left of each section. Level 0 is the finished surface at the track. Existing surfaces are drawn without their thickness being measured."
 }
 
 // pour is what to dig, pour and bring.
 func (p *paper) pour() {
 	i := p.i
-	q := &i.Plan.Quantities
 	p.Flow(i.block("Dig and pour", aboutPour))
+	right := pdf.AlignRight
+	p.table("Concrete by part",
+		[]pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8},
+			{Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, i.concrete())
+	p.figures("Dig and supply", pourFigures[:]...)
+	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4},
+		{Title: "On the trailer", Share: 0.7, Tick: true}}, i.bring())
+}
+
+// pourFigures are what is asked for while digging and ordering.
+var pourFigures = [...]string{"foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags",
+	"concrete.batches", "dig.bank", "dig.loose", "dig.mass", "dig.loads", "hanging.level", "hanging.blockTop", "hanging.gap"}
+
+// concrete has a row for each part that is poured: what, how deep, how it was worked out,
+// how much.
+func (i *Issue) concrete() [][]string {
+	q := &i.Plan.Quantities
 	volume := func(v float64) string { return i.write(text.Arg{Value: v, Dimension: text.Volume}) }
 	var rows [][]string
 	for k := range q.Parts {
 		part := &q.Parts[k]
 		rows = append(rows, []string{i.name(part.Name), i.length(part.Depth), i.sentence(part.How), volume(part.Volume)})
 	}
-	right := pdf.AlignRight
-	rows = append(rows, []string{i.say("Together"), "", "", volume(q.Concrete)},
+	return append(rows, []string{i.say("Together"), "", "", volume(q.Concrete)},
 		[]string{i.say("To order, with waste"), "", "", volume(q.Order)})
-	p.table("Concrete by part",
-		[]pdf.Column{{Title: "Part", Share: 1.3}, {Title: "Concrete deep", Align: right, Share: 0.8},
-			{Title: "How it was worked out", Share: 2.4}, {Title: "Volume", Align: right}}, rows)
-	p.figures("Dig and supply", "foot.depth", "pad.depth", "guide.holeDepth", "drive.stripDepth", "concrete.bags", "concrete.batches",
-		"dig.bank", "dig.loose", "dig.mass", "dig.loads", "hanging.level", "hanging.blockTop", "hanging.gap")
-	p.bring()
 }
 
 // figures lists figures with their reasons.
 func (p *paper) figures(heading string, ids ...string) {
-	i := p.i
+	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7},
+		{Title: "How it was worked out", Share: 2}}, p.i.figureRows(ids...))
+}
+
+// figureRows has a row for each figure: what, how much, how it was worked out.
+func (i *Issue) figureRows(ids ...string) [][]string {
 	var rows [][]string
 	for _, id := range ids {
 		for _, own := range [...]string{id, stages.SideID(id, true)} { // of two leaves the other has its own
@@ -148,8 +166,7 @@ func (p *paper) figures(heading string, ids ...string) {
 			}
 		}
 	}
-	p.table(heading, []pdf.Column{{Title: "What", Share: 1.2}, {Title: "Figure", Align: pdf.AlignRight, Share: 0.7},
-		{Title: "How it was worked out", Share: 2}}, rows)
+	return rows
 }
 
 func (i *Issue) mark(assumed bool) string {
@@ -159,9 +176,8 @@ func (i *Issue) mark(assumed bool) string {
 	return ""
 }
 
-// bring lists what goes on the trailer besides concrete.
-func (p *paper) bring() {
-	i := p.i
+// bring has a row for all that goes on the trailer besides concrete.
+func (i *Issue) bring() [][]string {
 	q := &i.Plan.Quantities
 	var rows [][]string
 	row := func(name, amount string) { rows = append(rows, []string{name, amount, ""}) }
@@ -182,41 +198,54 @@ func (p *paper) bring() {
 	for k := range i.Plan.Conduits {
 		row(i.fill("Conduit: {0}", i.name(i.Plan.Conduits[k].For)), withUnit(i.Plan.Conduits[k].Length))
 	}
-	p.table("To bring", []pdf.Column{{Title: "What", Share: 2}, {Title: "How much", Align: pdf.AlignRight, Share: 1.4},
-		{Title: "On the trailer", Share: 0.7, Tick: true}}, rows)
+	return rows
 }
 
 // checklist is the pour day, with what is ticked already.
 func (p *paper) checklist() {
 	i := p.i
 	for _, stage := range tables.PourChecklist(i.Plan, i.Practice) {
-		var rows [][]string
-		for _, item := range stage.Items {
-			done := ""
-			if i.Ticks[item.Tick()] {
-				done = i.say("done")
-			}
-			rows = append(rows, []string{done, i.sentence(item.Words)})
-		}
-		p.table(stage.Name, []pdf.Column{{Title: "Done", Share: 0.12, Tick: true}, {Title: "What"}}, rows)
+		p.table(stage.Name, []pdf.Column{{Title: "Done", Share: 0.12, Tick: true}, {Title: "What"}}, i.stageRows(&stage))
 	}
+}
+
+// stageRows has a row for each item of a part of the pour day.
+func (i *Issue) stageRows(stage *tables.ChecklistStage) [][]string {
+	var rows [][]string
+	for _, item := range stage.Items {
+		done := ""
+		if i.Ticks[item.Tick()] {
+			done = i.say("done")
+		}
+		rows = append(rows, []string{done, i.sentence(item.Words)})
+	}
+	return rows
 }
 
 // watch lists what says stop or mind, with its remedies.
 func (p *paper) watch() {
-	i := p.i
+	p.table("Watch-outs", []pdf.Column{{Title: "", Share: 0.12}, {Title: "What and what to do"}},
+		p.i.watchOuts(true, plan.Stop, plan.Warning))
+}
+
+// watchOuts has a row for each check of these severities; in full with the consequence of
+// what is to be minded and with remedies.
+func (i *Issue) watchOuts(full bool, severities ...plan.Severity) [][]string {
 	var rows [][]string
-	for _, severity := range [...]plan.Severity{plan.Stop, plan.Warning} {
+	for _, severity := range severities {
 		for k := range i.Plan.Checks {
 			c := &i.Plan.Checks[k]
 			if c.Severity != severity {
 				continue
 			}
 			words := i.sentence(c.What)
-			if !c.Consequence.Empty() {
+			if !c.Consequence.Empty() && (full || severity == plan.Stop) {
 				words += " " + i.sentence(c.Consequence)
 			}
 			for _, r := range c.Remedies {
+				if !full {
+					break
+				}
 				words += "\n" + i.fill("Remedy: {0}", i.sentence(r.Words))
 			}
 			name := "Mind"
@@ -226,7 +255,7 @@ func (p *paper) watch() {
 			rows = append(rows, []string{i.say(name), words})
 		}
 	}
-	p.table("Watch-outs", []pdf.Column{{Title: "", Share: 0.12}, {Title: "What and what to do"}}, rows)
+	return rows
 }
 
 // signed reports whether a field is of what somebody signed, which is no reading: a
@@ -239,6 +268,18 @@ func signed(f *survey.Field) bool {
 func (p *paper) measured() {
 	i := p.i
 	p.Flow(i.block("What was measured", aboutFigures))
+	columns := func() []pdf.Column {
+		return []pdf.Column{{Title: "What", Share: 2}, {Title: "Value", Align: pdf.AlignRight, Share: 1.3},
+			{Title: "Taken by", Share: 0.7}}
+	}
+	p.table("Measured and decided", columns(), i.measuredRows())
+	p.table("Assumed, not measured: check on site", columns(), i.assumedRows())
+	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}},
+		i.everyFigure())
+}
+
+// measuredRows has a row for each reading and decision: what, its value, how it was taken.
+func (i *Issue) measuredRows() [][]string {
 	var rows [][]string
 	for _, f := range survey.Fields(i.Survey) {
 		if !f.Answered(i.Survey) || f.Group == survey.GroupSite || signed(&f) {
@@ -252,25 +293,28 @@ func (p *paper) measured() {
 		}
 		rows = append(rows, []string{i.name(f.Name), i.name(i.choiceWords(f)), ""})
 	}
-	columns := func() []pdf.Column {
-		return []pdf.Column{{Title: "What", Share: 2}, {Title: "Value", Align: pdf.AlignRight, Share: 1.3},
-			{Title: "Taken by", Share: 0.7}}
-	}
-	p.table("Measured and decided", columns(), rows)
-	rows = nil
+	return rows
+}
+
+// assumedRows has a row for each value that was assumed.
+func (i *Issue) assumedRows() [][]string {
+	var rows [][]string
 	for k := range i.Plan.Assumed {
 		a := &i.Plan.Assumed[k]
 		rows = append(rows, []string{i.name(a.Name), i.assumedValue(a), i.say("assumed")})
 	}
-	p.table("Assumed, not measured: check on site", columns(), rows)
-	rows = nil
+	return rows
+}
+
+// everyFigure has a row for each figure that was worked out.
+func (i *Issue) everyFigure() [][]string {
+	var rows [][]string
 	for k := range i.Plan.Figures {
 		f := &i.Plan.Figures[k]
 		name, value := f.Told()
 		rows = append(rows, []string{i.name(name), i.mark(f.Assumed) + i.write(value)})
 	}
-	p.table("Every figure worked out", []pdf.Column{{Title: "What", Share: 2}, {Title: "Figure", Align: pdf.AlignRight}},
-		rows)
+	return rows
 }
 
 // choiceWords is a choice in words, or what was typed.

@@ -30,23 +30,29 @@ func (p *paper) long() {
 		return
 	}
 	p.Flow(i.block("Levels and posts", aboutDig))
-	if len(levels) > 1 {
-		columns := make([]pdf.Column, len(levels[0]))
-		for k, title := range levels[0] {
-			columns[k] = pdf.Column{Title: title.String(), Align: pdf.AlignRight}
-		}
-		columns[0] = pdf.Column{Title: levels[0][0].String(), Share: 2}
-		rows := tables.English(levels[1:])
-		for k := range rows {
-			rows[k][0] = i.name(levels[k+1][0])
-		}
-		heading := "Levels along the track, mm"
-		if i.Plan.HangsFree() {
-			heading = "Levels under the leaf, mm"
-		}
-		p.table(heading, columns, rows)
-	}
+	heading, columns, rows := i.levels()
+	p.table(heading, columns, rows)
 	p.posts()
+}
+
+// levels are those along the track, or under a leaf that hangs free.
+func (i *Issue) levels() (heading string, columns []pdf.Column, rows [][]string) {
+	levels := tables.Levels(i.Plan)
+	if len(levels) < 2 {
+		return "", nil, nil
+	}
+	for _, title := range levels[0] {
+		columns = append(columns, pdf.Column{Title: title.String(), Align: pdf.AlignRight})
+	}
+	columns[0] = pdf.Column{Title: levels[0][0].String(), Share: 2}
+	rows = tables.English(levels[1:])
+	for k := range rows {
+		rows[k][0] = i.name(levels[k+1][0])
+	}
+	if i.Plan.HangsFree() {
+		return "Levels under the leaf, mm", columns, rows
+	}
+	return "Levels along the track, mm", columns, rows
 }
 
 // posts lists the posts of a steel footing.
@@ -57,28 +63,34 @@ func (p *paper) posts() {
 }
 
 func (p *paper) postsOf(side *plan.Side) {
-	i := p.i
+	heading, columns, rows := p.i.postsOf(side)
+	if len(rows) > 0 && side.Name != "" {
+		p.Heading(p.i.name(side.Named(text.Name(heading))))
+		heading = ""
+	}
+	p.table(heading, columns, rows)
+}
+
+// postsOf has a row for each post of a steel footing.
+func (i *Issue) postsOf(side *plan.Side) (heading string, columns []pdf.Column, rows [][]string) {
 	f := side.Footing
 	if f == nil {
-		return
+		return "", nil, nil
 	}
-	along, heading := "Along from latch post", "Posts of the steel footing"
+	along := "Along from latch post"
 	if side.Name != "" {
-		p.Heading(i.name(side.Named("Posts of the steel footing")))
-		along, heading = "Along from where the leaves meet", ""
+		along = "Along from where the leaves meet"
 	}
-	var rows [][]string
 	for k := range f.Posts {
 		q := &f.Posts[k]
 		rows = append(rows, []string{strconv.Itoa(q.Number), i.length(q.Chainage), i.length(q.Offset),
 			i.mark(q.Guess) + i.length(q.Above), i.length(q.Depth), i.mark(q.Guess) + i.length(q.Length), ""})
 	}
 	right := pdf.AlignRight
-	p.table(heading,
-		[]pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: along, Align: right},
-			{Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
-			{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right},
-			{Title: "Set¦narrow column of ticks", Share: 0.5, Tick: true}}, rows)
+	return "Posts of the steel footing", []pdf.Column{{Title: "Post¦narrow column of numbers", Share: 0.6}, {Title: along, Align: right},
+		{Title: "Out from back of posts", Align: right}, {Title: "Above the ground", Align: right},
+		{Title: "Hole deep", Align: right}, {Title: "Cut to", Align: right},
+		{Title: "Set¦narrow column of ticks", Share: 0.5, Tick: true}}, rows
 }
 
 // leafElevation adds the leaf shut and open with its cut lengths.

@@ -208,7 +208,11 @@ func (i *Issue) ownerWrite(a text.Arg) string {
 	return i.write(a)
 }
 
-const unitMillimetres = "mm"
+// How the title block names the units.
+const (
+	unitMillimetres = "mm"
+	unitFeet        = "ft in"
+)
 
 // Owner is one page in plain words: the gate in its place, seen from the street
 // and from above, and what the owner asks. It has no price unless wanted.

@@ -107,13 +107,20 @@ func has(t *testing.T, text, want, of string) {
 	}
 }
 
-// Every dimension line of the plan stands in the labourer's document with its
-// figure, and so do all tapes of the pegs, all diagonals and all figures.
+// Every dimension line of the plan stands in the large drawings with its
+// figure, and so do all tapes of the pegs, all diagonals and all figures; on the sheet for
+// the pocket the tapes and the diagonals.
 func TestLabourerHasEveryDimension(t *testing.T) {
+	for _, r := range []Reader{ForLarge, ForLabourer} {
+		hasEveryDimension(t, r)
+	}
+}
+
+func hasEveryDimension(t *testing.T, r Reader) {
 	i := issueOf(t, site())
-	sentence := words(t, i, ForLabourer)
+	sentence := words(t, i, r)
 	for _, d := range i.Plan.Dimensions {
-		if d.Unknown {
+		if d.Unknown || r == ForLabourer {
 			continue
 		}
 		if !regexp.MustCompile(`(?m)^~?` + regexp.QuoteMeta(i.length(d.Value)) + `( mm)?$`).MatchString(sentence) {
@@ -128,6 +135,9 @@ func TestLabourerHasEveryDimension(t *testing.T) {
 	for _, d := range i.Plan.Diagonals {
 		has(t, sentence, "\n"+i.length(d.Length)+"\n", "diagonal "+strconv.Itoa(d.From)+"-"+strconv.Itoa(d.To))
 	}
+	if r == ForLabourer {
+		return
+	}
 	for _, f := range i.Plan.Figures {
 		has(t, sentence, i.write(text.Arg{Value: f.Value, Dimension: f.Dimension}), f.ID)
 	}
@@ -140,7 +150,7 @@ func TestLabourerByPDFToText(t *testing.T) {
 		t.Skip("no pdftotext here")
 	}
 	i := issueOf(t, site())
-	out, err := For(ForLabourer, i)
+	out, err := For(ForLarge, i)
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "a.pdf")
 	require.NoError(t, os.WriteFile(file, out, 0o600))
@@ -165,9 +175,16 @@ func TestSheetsSayWhatTheyAre(t *testing.T) {
 	i := issueOf(t, s)
 	for _, r := range Readers() {
 		text := words(t, i, r)
-		for _, want := range []string{"Angled drive, 12 Example Street", "2025-03-14", "0123456789", "J. Fitter 2025-03-12",
-			"Cautions", "A. Owner"} {
+		if r != ForLabourer {
+			has(t, text, "Cautions", string(r))
+		}
+		for _, want := range []string{"Angled drive, 12 Example Street", "2025-03-14", "0123456789", "J. Fitter 2025-03-12", "A. Owner"} {
 			has(t, text, want, string(r))
+		}
+		if r == ForLabourer {
+			has(t, text, "Assumed, not measured", string(r))
+			has(t, text, "Units mm ", string(r))
+			continue
 		}
 		if r != ForOwner && r != ForKeeper && r != ForQuote {
 			has(t, text, "Assumed, not measured", string(r))
@@ -200,7 +217,8 @@ func TestOwnerIsOnePageWithoutPrices(t *testing.T) {
 }
 
 // No text of any drawing of any document is crossed by anything, over all demo
-// sites and 200 drawn by chance; and every document can be made.
+// sites and 200 drawn by chance; and every document can be made. Composed sheets have a test
+// of their own.
 func TestDrawingsKeepClear(t *testing.T) {
 	bad := 0
 	try := func(name string, s survey.Survey, readers ...Reader) {
@@ -226,7 +244,7 @@ func TestDrawingsKeepClear(t *testing.T) {
 		try(d.Survey.Site.Name, d.Survey, Readers()...)
 	}
 	for seed := range uint64(200) {
-		readers := []Reader{ForLabourer}
+		readers := []Reader{ForLarge}
 		if seed%4 == 0 {
 			readers = append(readers, ForOwner, ForSteel)
 		}

@@ -166,6 +166,10 @@ func TestReferences(t *testing.T) {
 			return cases.Values{"V_kN": s.Vertical / kN, "fs": s.Far, "e_m": s.Eccentricity / metre, "q_toe_kPa": s.Peak / kPa,
 				"contact_m": s.Contact / metre}, err
 		},
+		"tilt": func(c cases.Case) (cases.Values, error) {
+			angle, err := Tilt(c.Number("M_Nmm"), c.Number("k_N_mm3"), c.Number("B_mm"), c.Number("L_mm"))
+			return cases.Values{"theta_rad": angle}, err
+		},
 		"retaining wall": func(c cases.Case) (cases.Values, error) {
 			r, err := Wall{
 				StemHeight: c.Number("stem_h") * metre, StemTop: c.Number("stem_top") * metre,

@@ -9,6 +9,7 @@ import (
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/refusal"
+	"pegpour/engine/soil"
 	"pegpour/engine/steel"
 	"pegpour/engine/survey"
 	"pegpour/engine/text"
@@ -102,8 +103,9 @@ const counterStep = 100
 //
 // The shop's first guess of C stands where it holds, or where it is not known what
 // the carriages bear and the nose sags no more than the catch lifts. Else it is the
-// length nearest to it that holds: farther apart the carriages carry less and the nose
-// sags more.
+// length nearest to it that holds: farther apart the carriages carry less and the beam
+// sags more, while the block is longer and turns less on its ground. So what sags is
+// tried with a shorter counter part first and then with a longer one.
 func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, plan.Leaf, []plan.Refusal) {
 	reach, least := carriageReach(p), leastBetween(in, p)
 	front := placed.Front
@@ -130,17 +132,16 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 		leaf.Hanging.By = plan.CounterByNone
 		return l, leaf, refused
 	}
-	step := float64(counterStep)
-	switch over, sags := overloaded(leaf.Hanging), leaf.Hanging.Sag+leaf.Hanging.Play > leaf.Hanging.Ramp; {
-	case leaf.Hanging.Unjudged || over == sags:
-		return none() // what helps the one harms the other, or it is the beam's own strength
-	case sags:
-		step = -step
-	}
-	for between := rule + step; between >= least && counterOf(between) <= in.Width; between += step {
-		if l, leaf, refused := build(between); HoldsUp(leaf.Hanging) {
-			leaf.Hanging.By = plan.CounterByFound
-			return l, leaf, refused
+	over, sags := overloaded(leaf.Hanging), leaf.Hanging.Down() > leaf.Hanging.Ramp
+	for _, step := range [2]float64{-counterStep, counterStep} {
+		if leaf.Hanging.Unjudged || !over && !sags || over && step < 0 {
+			continue // no length helps the beam's own strength, and none that is less a carriage
+		}
+		for between := rule + step; between >= least && counterOf(between) <= in.Width; between += step {
+			if l, leaf, refused := build(between); HoldsUp(leaf.Hanging) {
+				leaf.Hanging.By = plan.CounterByFound
+				return l, leaf, refused
+			}
 		}
 	}
 	return none()
@@ -154,7 +155,7 @@ func overloaded(h *plan.Hanging) bool {
 
 // HoldsUp reports whether carriages, beam and catch take a leaf as it hangs.
 func HoldsUp(h *plan.Hanging) bool {
-	return !h.Unjudged && !overloaded(h) && h.Sag+h.Play <= h.Ramp && h.Stress <= h.May
+	return !h.Unjudged && !overloaded(h) && h.Down() <= h.Ramp && h.Stress <= h.May
 }
 
 // carriedSteps is at how many places of the travel the carriages are looked at.
@@ -183,11 +184,19 @@ func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []pla
 		refused = cmp.Or(refused, err)
 		h.Carried = append(h.Carried, at)
 	}
-	q := (panel.Mass - counterMass(h, leaf)) * motion.Gravity / leaf.Frame
+	// Stiles at even distances are a load evenly spread, and half a stile at the nose.
+	for i := range leaf.Members {
+		if m := &leaf.Members[i]; m.Mark == markStile {
+			h.End = m.Mass / float64(m.Count) / 2 * motion.Gravity
+		}
+	}
+	moment := h.Weight*h.Centre + behind(h, p, leaf, panel)*motion.Gravity
+	q := math.Max(0, moment-h.End*h.Over) * 2 / (h.Over * h.Over)
 	var err error
 	h.Moment, h.Sag, err = steel.Overhang{Over: h.Over, Between: h.Between, Elasticity: elasticity, Inertia: h.Beam.Inertia,
-		Uniform: q}.Nose()
+		Uniform: q, End: h.End}.Nose()
 	refused = cmp.Or(refused, err)
+	refused = cmp.Or(refused, tilt(h, in, l, panel))
 	if h.Beam.Modulus > 0 {
 		h.Stress = h.Moment / h.Beam.Modulus
 	} else {
@@ -198,17 +207,37 @@ func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []pla
 		practice.PracticePath+practice.RuleHangBeamHeight)
 }
 
+// tilt finds how far the nose goes down as the block turns on its ground under the shut
+// leaf, by the ground's soft end.
+func tilt(h *plan.Hanging, in *Inputs, l *Placement, panel *plan.Panel) error {
+	firm := &in.Bearing.Firm
+	if h.Tilts = firm.Presumed; !h.Tilts {
+		return nil
+	}
+	near := in.RunBackEdge.MaxOver(0, l.PadOut)
+	middle := (near + l.PadFar) / 2
+	angle, err := soil.Tilt(h.Weight*math.Max(0, middle-h.Front+h.Centre), firm.SubgradeModulus.Low, l.PadOut, l.PadFar-near)
+	h.Tilt = angle * (middle - panel.ShutAt)
+	return err
+}
+
 const errNoBeam = refusal.Error("no hollow section has the sides of the beam")
 
-// counterMass is the mass of what stands behind the frame, kg: beam and brace.
-func counterMass(h *plan.Hanging, leaf *plan.Leaf) float64 {
-	mass := h.Beam.Mass * leaf.Tail / 1000
+// behind is what stands behind the front carriage of the shut leaf times how far, kg·mm:
+// of the beam, its brace, the guide rail and the rack. With the weight and its centre it
+// gives what hangs before it.
+func behind(h *plan.Hanging, p *practice.Practice, leaf *plan.Leaf, panel *plan.Panel) float64 {
+	tail := func(each, to float64) float64 { return each / 1000 * math.Pow(math.Max(0, to-h.Over), 2) / 2 }
+	sum := tail(h.Beam.Mass, h.Whole) + tail(p.MassGuideRail, leaf.Frame+panel.RailOver)
+	if panel.Driven {
+		sum += tail(p.MassRack, leaf.Rack)
+	}
 	for i := range leaf.Members {
 		if m := &leaf.Members[i]; m.Mark == markBrace {
-			mass += m.Mass
+			sum += m.Mass * math.Max(0, leaf.Frame+leaf.Tail/2-h.Over)
 		}
 	}
-	return mass
+	return sum
 }
 
 // outlineHanging adds the counter part of the shut leaf and both carriages.
@@ -227,6 +256,7 @@ func (list *OutlineList) outlineHanging(p *practice.Practice, l *Layout, leaf *p
 const (
 	markBeam  = text.Name("Beam with counter part")
 	markBrace = text.Name("Brace of the counter part")
+	markStile = text.Name("Stile")
 )
 
 // hangingMembers are beam and brace of a leaf that hangs free, in the bottom rail's

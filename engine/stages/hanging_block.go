@@ -207,7 +207,7 @@ func JudgeBlock(in *Inputs, p *practice.Practice, l *Placement, leaf plan.Leaf, 
 	b, err := StandBlock(in, p, l, &leaf, blown, deep)
 	b.Unheld = unheld
 	b.Deeper = l.FootDepth > leastBlock(in, p)+plan.Tolerance
-	h.Block = b
+	h.Block, h.Wind = b, blown.feet
 	return leaf, plan.AppendRefusal(nil, plan.QuestionHangingUnjudged, plan.Stop, "The block under the carriages", err,
 		practice.PracticePath+practice.RuleHangBlockDepth)
 }

@@ -4,7 +4,11 @@ import (
 	"math"
 	"slices"
 
+	"pegpour/engine/geom"
+	"pegpour/engine/ground"
 	"pegpour/engine/plan"
+	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // gapStep is how far apart the gap under the leaf is looked at, mm: the ground is
@@ -72,4 +76,32 @@ func underLeaf(h *plan.Hanging, in *Inputs, l *Placement, leaf *plan.Leaf, g *pl
 			h.Lowest = q
 		}
 	}
+}
+
+// DigUnder gives the leaf what is dug where the ground behind the post stands too high
+// for it: over the way of the open leaf with its gap on every side, without the block.
+func DigUnder(in *Inputs, p *practice.Practice, l *Placement, leaf plan.Leaf, g *plan.Ground, parts []plan.Outline) (plan.Leaf,
+	[]plan.Refusal) {
+	if leaf.Hanging.Lowest.Gap >= p.HangOver {
+		return leaf, nil
+	}
+	h := *leaf.Hanging
+	leaf.Hanging = &h
+	way := geom.RectangleOf(in.Width, math.Max(0, l.LeafFront-p.HangOver), leaf.RearOpen+p.HangOver, l.LeafBack+p.HangOver)
+	var block []geom.Region
+	for i := range parts {
+		if o := &parts[i]; o.Kind == plan.PartPad {
+			block = append(block, o.Ring.Region())
+		}
+	}
+	left, err := geom.Difference([]geom.Region{way.Ring().Region()}, block)
+	if err == nil {
+		rings := make([]geom.Polygon, len(left))
+		for i := range left {
+			rings[i] = left[i].Outer
+		}
+		h.Dig, err = ground.CutUnder(g, rings, h.Level-p.HangOver)
+	}
+	return leaf, plan.AppendRefusal(nil, plan.QuestionGroundUnjudged, plan.Stop, "The dig under the open leaf", err,
+		survey.GroundLevelsTaken)
 }

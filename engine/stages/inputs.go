@@ -50,7 +50,7 @@ type Inputs struct {
 // Resolve reads the survey.
 func Resolve(r *survey.Reader) Inputs {
 	in := Inputs{AssumedPaths: r.AssumedPaths(), Stands: r.Survey().Stands, Meets: r.Survey().Meets > 0}
-	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SiteClient, survey.SitePhone,
+	for _, path := range [...]survey.Path{survey.SiteName, survey.SiteAddress, survey.SitePlace, survey.SiteClient, survey.SitePhone,
 		survey.SiteMeasuredBy, survey.SiteMeasuredOn, survey.SiteNotes} {
 		r.Words(path)
 	}

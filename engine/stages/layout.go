@@ -65,6 +65,11 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	var l Placement
 	l.Carries = in.Hangs || in.carriesTrack()
 	l.TrackOffset = p.TrackOffset + in.Cladding
+	aside := in.Cladding // by how much everything behind the leaf stands farther back
+	if in.Hangs {
+		more := math.Max(0, p.HangOffset-p.TrackOffset)
+		l.TrackOffset, aside = l.TrackOffset+more, aside+more
+	}
 	l.LeafFront = l.TrackOffset - p.LeafThickness/2 - in.Cladding
 	l.Panels = in.Panels
 	l.Pitch = p.TrackPitch + in.Cladding
@@ -95,7 +100,7 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	if in.Hangs {
 		l.placeHanging(in, p)
 	}
-	front := p.GuideSetback + in.Cladding + l.Shift
+	front := p.GuideSetback + aside + l.Shift
 	if l.HasGuide {
 		if l.HasPlate {
 			// The post stands flush with the front of its plate, so that the
@@ -123,7 +128,7 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 		l.rollers = in.Width + in.PostRunBack/2 + p.BracketOffset
 	}
 	if l.HasMotor {
-		y1 := p.MotorFront + in.Cladding + l.Shift
+		y1 := p.MotorFront + aside + l.Shift
 		y2 := y1 + p.MotorWidth
 		x := math.Max(clear(y1, y2), next)
 		if in.Stands != nil && in.Stands.Pinion.Known() {

@@ -120,7 +120,7 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 
 	stiles := leaf.Bays + 1
 	mass = rail.Mass(stile) * b.metal * float64(stiles)
-	b.member(plan.Member{Mark: "Stile", Section: railName, Length: stile, Count: stiles, Mass: mass, Metal: true},
+	b.member(plan.Member{Mark: markStile, Section: railName, Length: stile, Count: stiles, Mass: mass, Metal: true},
 		p.RailHeight)
 	b.add(mass, frame/2, foot+bottomPlumb+stile/2, 0)
 

@@ -22,7 +22,9 @@ type PairSide struct {
 
 // Meeting outlines the stop in the drive and the footing under it, and lays the conduit
 // that joins the motors: at is where the leaves meet, strips the drive strip in the
-// frame of the whole. A drive that carries the track carries the stop.
+// frame of the whole. A drive that carries the track carries the stop. Where no strip is
+// poured the conduit runs behind the pads, in a trench through gravel and earth, else
+// bored under the drive.
 func Meeting(run, latch *PairSide, p *practice.Practice, at float64) (parts []plan.Outline, cable []plan.Conduit) {
 	var list OutlineList
 	l, t := run.Layout, run.Treatment
@@ -37,9 +39,21 @@ func Meeting(run, latch *PairSide, p *practice.Practice, at float64) (parts []pl
 	long := p.PairStopLength/2 + l.Shift/2
 	list.stand(plan.PartMeetingStop, 1, "Stop in the drive",
 		geom.RectangleOf(at-p.PairGap/2-stopThick/2, middle-long, at+p.PairGap/2+stopThick/2, middle+long))
-	if t.Strip && l.HasMotor && latch.Layout.HasMotor {
-		a, b := l.Motor.Middle(), latch.Layout.Motor.Middle()
-		a.X, b.X = at+a.X, at-b.X
+	if !l.HasMotor || !latch.Layout.HasMotor {
+		return list, nil
+	}
+	a, b := l.Motor.Middle(), latch.Layout.Motor.Middle()
+	a.X, b.X = at+a.X, at-b.X
+	if !t.Strip {
+		y, down := math.Max(l.PadOut, latch.Layout.PadOut)+p.ConduitBeyond, p.PairCableDepth
+		c := plan.Conduit{For: "cable from motor to motor, in the ground across the drive",
+			Line: []geom.Point{a, {X: a.X, Y: y}, {X: b.X, Y: y}, b}, Deep: down,
+			Length: 2*y - a.Y - b.Y + a.X - b.X + 2*(down+p.ConduitUpstand)}
+		if s := run.Inputs.Surface; s == survey.SurfaceGravel || s == survey.SurfaceEarth {
+			c.Dig = (a.X - b.X) * p.PairCableTrench * down
+		}
+		cable = append(cable, c)
+	} else {
 		y := l.DriveWidth / 2
 		line := []geom.Point{a, {X: a.X, Y: y}, {X: b.X, Y: y}, b}
 		down := t.Depth + t.top
@@ -155,6 +169,10 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	if foot != nil {
 		t.footing(&q, foot, strips, run, latch)
 	}
+	for i := range cable {
+		q.DigBank += cable[i].Dig
+		q.SpoilMass += math.Max(spoilMass(cable[i].Dig, &run.Inputs.Bearing), spoilMass(cable[i].Dig, &latch.Inputs.Bearing))
+	}
 	var err error
 	q.Order, err = concrete.Order(q.Concrete, p.ConcreteWaste)
 	t.refuse("The concrete to order", err, practice.PracticePath+practice.RuleConcreteWaste)
@@ -222,4 +240,5 @@ func (one *Priced) add(other *Priced) {
 	one.panels, one.guidePosts, one.leaves = one.panels+other.panels, one.guidePosts+other.guidePosts, one.leaves+other.leaves
 	one.wallFace, one.drain = one.wallFace+other.wallFace, one.drain+other.drain
 	one.motors, one.rack, one.infill = one.motors+other.motors, one.rack+other.rack, one.infill+other.infill
+	one.carriages += other.carriages
 }

@@ -29,7 +29,7 @@ func samePeg(peg *plan.Peg, c geom.Point) bool {
 // SetOut lists the pegs in the order one walks them, from the opening along the
 // run-back, each with the two tapes that fix it from the back inner corners of
 // the posts and the level of the top of the concrete at it, and the diagonals to
-// check by. The middles of footing posts come last.
+// check by. The middles of carriages and of footing posts come last.
 func SetOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *plan.Ground) ([]plan.Peg,
 	[]plan.Diagonal) {
 	room := 16
@@ -75,6 +75,13 @@ func SetOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 			diagonals = crossDiagonals(diagonals, ring, numbers)
 		}
 	}
+	for i := range parts {
+		if o := &parts[i]; o.Kind == plan.PartCarriage {
+			at := o.Ring.Centroid()
+			q := peg(o.ID, text.Named("Middle: {0}", o.Name), at)
+			q.Level, q.Levelled = ConcreteLevel(g, o, at)
+		}
+	}
 	if footing == nil {
 		return pegs, diagonals
 	}
@@ -91,12 +98,12 @@ func SetOut(parts []plan.Outline, opening float64, footing *plan.Footing, g *pla
 
 // ConcreteLevel is the level of the top of a part's concrete at a place: the
 // track's plane for strips, the pad's own level for the pad and what stands in
-// it. False where it is not known.
+// it or on it. False where it is not known.
 func ConcreteLevel(g *plan.Ground, o *plan.Outline, at geom.Point) (level float64, levelled bool) {
 	if !g.Known() {
 		return 0, false
 	}
-	if (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole) && g.Pad != nil {
+	if (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole || o.Kind == plan.PartCarriage) && g.Pad != nil {
 		return g.Pad.Level, g.Pad.HasLevel
 	}
 	return g.Track.At(at.X, at.Y) - math.Max(0, o.Top), true

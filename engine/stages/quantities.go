@@ -23,6 +23,7 @@ type Taker struct {
 	Site      *plan.SiteOutline
 	Footing   *plan.Footing
 	Clear     float64 // mm of the block under the carriages that stands above the ground in the mean
+	Dig       float64 // mm³ beside all parts, so that the open leaf clears the ground
 	Refused   []plan.Refusal
 }
 
@@ -38,6 +39,7 @@ func (t *Taker) Quantify(track *plan.Track, conduits []plan.Conduit, g *plan.Gro
 	if g != nil {
 		q.DigBank += g.Cut + g.Bedding
 	}
+	q.DigBank += t.Dig
 	var err error
 	q.Order, err = concrete.Order(q.Concrete, p.ConcreteWaste)
 	t.refuse("The concrete to order", err, practice.PracticePath+practice.RuleConcreteWaste)

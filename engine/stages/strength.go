@@ -48,6 +48,10 @@ func Strengthen(d *Designed) *plan.Strength {
 		note()
 	}
 	d.stops(s)
+	if in.Hangs && !made.Leaf.Hanging.Unjudged {
+		s.Carriages, refused = d.carriages(s)
+		note()
+	}
 	s.Cases = d.loadCases(s)
 	return s
 }

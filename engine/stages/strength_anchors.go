@@ -16,8 +16,8 @@ import (
 )
 
 // anchorRows finds what the rows of anchors of a plate of a length and a width
-// (mm) must hold under a moment (N·mm) along its length and a shear (N).
-func anchorRows(p *practice.Practice, length, width, anchors, moment, shear float64) (steel.RowDemand, error) {
+// (mm) must hold under a moment (N·mm) along its length, a shear and a lift (N).
+func anchorRows(p *practice.Practice, length, width, anchors, moment, shear, lift float64) (steel.RowDemand, error) {
 	modulus, err := slab.ModulusACI(p.ConcreteStrength)
 	if err != nil {
 		return steel.RowDemand{}, err
@@ -27,21 +27,21 @@ func anchorRows(p *practice.Practice, length, width, anchors, moment, shear floa
 		return steel.RowDemand{}, err
 	}
 	return steel.TwoRowPlate{Length: length, Width: width, Inset: p.AnchorInset, Anchors: int(anchors),
-		StressArea: p.AnchorArea, ModularRatio: ratio, Moment: moment, Shear: shear}.Demand()
+		StressArea: p.AnchorArea, ModularRatio: ratio, Moment: moment, Shear: shear, Lift: lift}.Demand()
 }
 
 // anchorDemand is what each anchor of the worse row must hold. A shop's rule may
 // name a part of an anchor, which shares the shear and holds no tension.
 func anchorDemand(p *practice.Practice, length, width, anchors, moment, shear float64) (plan.AnchorDemand, error) {
-	rows, err := anchorRows(p, length, width, anchors, moment, shear)
+	rows, err := anchorRows(p, length, width, anchors, moment, shear, 0)
 	if err != nil {
 		return plan.AnchorDemand{}, err
 	}
 	return plan.AnchorDemand{Tension: rows.Tension, Shear: shear / anchors}, nil
 }
 
-// bolted is a plate that is bolted to concrete and pushed at a height above it.
-type bolted struct {
+// Bolted is a plate that is bolted to concrete and pushed at a height above it.
+type Bolted struct {
 	Name          text.Name
 	length, width float64 // mm, along the push and across it
 	anchors       float64
@@ -49,6 +49,10 @@ type bolted struct {
 	aside         float64 // mm of the push beside the plate's middle
 	out           bool    // pushed square to the fence, else along it
 	oneWay        bool    // away from the drive only
+	lift          float64 // N that pulls it up
+	depth         float64 // mm of its anchors; 0 for the shop's usual
+	kind          float64 // of its anchors, as practice counts them
+	lasting       bool    // what pulls it up does so all the time
 	At            geom.Point
 	rings         []geom.Polygon // of the concrete, in pieces
 	thick         float64        // mm of it
@@ -56,21 +60,27 @@ type bolted struct {
 
 // BoltedOn is the plate of a part as a practice lays it out: its concrete is that
 // of the design, thicker where the practice makes footings deeper.
-func (d *Designed) BoltedOn(p *practice.Practice, l *Layout, part plan.PartKind, s *plan.Strength) bolted {
-	b := bolted{Name: "The motor's anchors", length: p.MotorLength, width: p.MotorWidth, anchors: p.MotorAnchors,
-		push: p.MotorThrust, height: PinionHigh(p), At: l.Motor.Middle()}
+func (d *Designed) BoltedOn(p *practice.Practice, l *Layout, part plan.PartKind, s *plan.Strength) Bolted {
+	b := Bolted{Name: "The motor's anchors", length: p.MotorLength, width: p.MotorWidth, anchors: p.MotorAnchors,
+		kind: p.AnchorKind, push: p.MotorThrust, height: PinionHigh(p), At: l.Motor.Middle()}
 	far, wide, poured := l.PadFar, l.PadOut, plan.PartPad
 	switch part {
 	case plan.PartBasePlate:
-		b = bolted{Name: "The base plate's anchors", length: p.PlateSize, width: p.PlateSize, anchors: p.PlateAnchors,
-			push: s.Guide.Push, height: s.Guide.Height, out: true, At: l.Plate.Middle()}
+		b = Bolted{Name: "The base plate's anchors", length: p.PlateSize, width: p.PlateSize, anchors: p.PlateAnchors,
+			kind: p.AnchorKind, push: s.Guide.Push, height: s.Guide.Height, out: true, At: l.Plate.Middle()}
 	case plan.PartHardStop:
 		hit, _ := s.WorstImpact(plan.StopOpen)
-		b = bolted{Name: "The anchoring of the hard stop", length: p.StopLength, width: p.StopWidth, anchors: p.StopAnchors,
-			push: hit.Force, height: hit.Height, oneWay: true, At: l.stop.Middle()}
+		b = Bolted{Name: "The anchoring of the hard stop", length: p.StopLength, width: p.StopWidth, anchors: p.StopAnchors,
+			kind: p.AnchorKind, push: hit.Force, height: hit.Height, oneWay: true, At: l.stop.Middle()}
 		b.aside = b.At.Y - d.Plan.Leaf.Panels[hit.Panel-1].TrackOffset
 		far, wide, poured = l.StripEnd, l.StripWidth, plan.PartRunBackStrip
 	}
+	b.into(d, l, poured, far, wide)
+	return b
+}
+
+// into puts the plate on a part's concrete, as far along and out as it goes.
+func (b *Bolted) into(d *Designed, l *Layout, poured plan.PartKind, far, wide float64) {
 	b.rings = geom.Between(geom.RectangleOf(math.Inf(-1), 0, far, wide), &d.Inputs.RunBackEdge, nil)
 	for o := range d.Plan.Parts(poured) {
 		if b.thick == 0 || o.Deep() < b.thick {
@@ -78,7 +88,6 @@ func (d *Designed) BoltedOn(p *practice.Practice, l *Layout, part plan.PartKind,
 		}
 	}
 	b.thick += l.FootDepth - d.Layout.FootDepth
-	return b
 }
 
 // holdOf judges the anchors of a part. On a steel plate bolts hold in steel, no
@@ -90,6 +99,12 @@ func (d *Designed) holdOf(p *practice.Practice, l *Layout, part plan.PartKind, s
 		return plan.AnchorHold{}, []plan.Refusal{{What: b.Name, Field: survey.GatePadOn,
 			Words: text.Say("{0} cannot be judged: they go into a steel plate, and how it bends at them was not looked at.", text.Word(b.Name))}}
 	}
+	return b.judge(p)
+}
+
+// judge holds a plate's anchors against what is asked of them, and says what could not
+// be looked at.
+func (b *Bolted) judge(p *practice.Practice) (plan.AnchorHold, []plan.Refusal) {
 	hold, maker, err := b.Hold(p)
 	var refused []plan.Refusal
 	if hold.Unsaid = maker != nil; hold.Unsaid {
@@ -101,21 +116,32 @@ func (d *Designed) holdOf(p *practice.Practice, l *Layout, part plan.PartKind, s
 		return plan.AnchorHold{Edge: g.Nearest(), EdgeLeast: near.Low}, refused
 	}
 	if err != nil {
-		refused = append(refused, notLookedAt(b.Name, err, practice.PracticePath+practice.RuleAnchorDepth)...)
+		refused = append(refused, notLookedAt(b.Name, err, practice.PracticePath+b.DepthRule())...)
 	}
 	return hold, refused
 }
 
+// DepthRule is the rule of how deep its anchors go.
+func (b *Bolted) DepthRule() string {
+	if b.depth > 0 {
+		return practice.RuleHangAnchorDepth
+	}
+	return practice.RuleAnchorDepth
+}
+
 // group is the anchors as they stand about the plate's middle: four at its
 // corners, or two in line with the push.
-func (b *bolted) group(p *practice.Practice) anchor.Group {
+func (b *Bolted) group(p *practice.Practice) anchor.Group {
 	d := anchor.Thread(p.AnchorArea)
 	class := math.Floor(p.AnchorClass)
 	g := anchor.Group{Kind: anchor.Bonded, Diameter: d, StressArea: p.AnchorArea, Depth: p.AnchorDepth,
 		Ultimate: 100 * class, Yield: 100 * class * math.Round(10*(p.AnchorClass-class)) / 10, Brittle: true,
 		BondStress: p.AnchorBond, BondUncracked: p.AnchorBondUncracked, Strength: p.ConcreteStrength, Thickness: b.thick,
-		LoadFactor: anchor.StrengthFactor}
-	switch p.AnchorKind {
+		LoadFactor: anchor.StrengthFactor, Sustained: b.lasting}
+	if b.depth > 0 {
+		g.Depth = b.depth
+	}
+	switch b.kind {
 	case practice.AnchorExpanding:
 		g.Kind, g.PullOut = anchor.Expanding, p.AnchorPullOut
 	case practice.AnchorCastIn:
@@ -135,8 +161,8 @@ func (b *bolted) group(p *practice.Practice) anchor.Group {
 // Hold judges the anchors. The concrete is the best of the rectangles that lie
 // within it about the plate: what is left away holds nothing. maker says what a
 // maker's number would add.
-func (b *bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err error) {
-	rows, err := anchorRows(p, b.length, b.width, b.anchors, b.push*b.height, b.push)
+func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err error) {
+	rows, err := anchorRows(p, b.length, b.width, b.anchors, b.push*b.height, b.push, b.lift)
 	if err != nil {
 		return hold, nil, err
 	}
@@ -194,7 +220,7 @@ func (b *bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 // edges are the distances from the plate's middle to the sides of a rectangle of
 // concrete that takes a part of what there is out from the fence and back to it,
 // and is as long as the concrete is all over that width.
-func (b *bolted) edges(part float64) (left, right, front, back float64) {
+func (b *Bolted) edges(part float64) (left, right, front, back float64) {
 	for _, ring := range b.rings {
 		low, high := ring.Bounds()
 		if !ring.Contains(b.At) {

@@ -45,8 +45,10 @@ func footBelowTrack(footing *plan.Footing, g *plan.Ground, p *practice.Practice,
 type LeafWind struct {
 	push   *plan.GuideStrength // nil without a panel, and where a formula refused
 	caught float64             // the push on the rollers where a catch holds the open leaf, N
-	// carriages is the most that the carriages of a leaf that hangs free take together, N.
+	// carriages is the most that the carriages of a leaf that hangs free take together, N;
+	// feet what each of them takes, the front one first: shut, open and moved.
 	carriages float64
+	feet      [3][2]float64
 	err       error
 }
 
@@ -82,7 +84,7 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 	rollers := func(from float64) []wind.Support {
 		return []wind.Support{{At: leaf.RollersAt - from, Height: high}}
 	}
-	carriages := 0.0
+	carriages, feet, looked := 0.0, [3][2]float64{}, 0
 	hold := func(plane wind.Leaf, upper []wind.Support, from float64, shut bool) (wind.Held, error) {
 		foot := wheelsOf(&plane, l)
 		caught := false
@@ -97,6 +99,13 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 		}
 		g.Wheel = math.Max(g.Wheel, math.Abs(held.Bottom[1]))
 		carriages = math.Max(carriages, math.Abs(both))
+		for i, force := range held.Bottom {
+			if caught { // by the catch, and by the front carriage behind it
+				i, force = 0, held.Bottom[1]
+			}
+			feet[looked][i] = math.Abs(force)
+		}
+		looked++
 		return held, err
 	}
 	upper := rollers(leaf.ShutAt)
@@ -151,7 +160,7 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 			math.Abs(last.RollerPush)
 	}
 	g.Push, g.Height = greatest(g.Open), high
-	return LeafWind{push: &g, caught: greatest(caught.Upper[0]), carriages: carriages}
+	return LeafWind{push: &g, caught: greatest(caught.Upper[0]), carriages: carriages, feet: feet}
 }
 
 // carriagesOf is where the foot of a leaf that hangs free is held sideways, from its

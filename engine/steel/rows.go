@@ -7,7 +7,7 @@ import (
 )
 
 // TwoRowPlate is a rigid plate on concrete, held by two rows of anchors across
-// its ends: a base plate bent along one side without a force down on it.
+// its ends: a base plate bent along one side, without a force down on it or lifted.
 type TwoRowPlate struct {
 	Length, Width float64 // mm along the bending and across it, 20 to 2000
 	Inset         float64 // mm of each row from its end, 5 to half of Length
@@ -18,15 +18,16 @@ type TwoRowPlate struct {
 	ModularRatio float64
 	Moment       float64 // N·mm along Length, 0 to 1e10
 	Shear        float64 // N, 0 to 1e7
+	Lift         float64 // N that pulls the plate up in its middle, 0 to 1e7
 }
 
 // RowDemand is what each anchor of a TwoRowPlate must hold. It is demand only,
 // as AnchorDemand is.
 type RowDemand struct {
-	Tension float64 // N in an anchor of the far row
+	Tension float64 // N in an anchor of the far row, with Lift never less than it is
 	Near    float64 // N in an anchor of the near row; 0 where it is pressed
 	Shear   float64 // N on each anchor
-	Pressed float64 // mm of the plate that press on the concrete
+	Pressed float64 // mm of the plate that press on the concrete, without Lift
 }
 
 // ErrNoPlateBetweenRows says that the rows' inset is half of the plate or more.
@@ -41,6 +42,14 @@ var ErrNoPlateBetweenRows = error(refusal.Error("the anchors' inset leaves no pl
 //	T_i = M·(d_i − x)·n·A/(b·x³/3 + n·A·Σ (d_i − x)²)
 //
 // More than four anchors count as four for tension, the safe side.
+//
+// A lift U comes on top, shared by all anchors. Where it parts the whole plate from the
+// concrete the rows alone make the moment, over the distance a between them, i in from
+// the plate's end, and two hold in each:
+//
+//	U/4 ≥ M/(2a)·(1 + 2i/a):  T = U/4 ± M/(2a);  else T_far = U/4 + max(T_far, M/(2a)), T_near = U/4 + T_near
+//
+// which is on the safe side in between, where a part of the plate still presses.
 //
 // Source: O. W. Blodgett, Design of Welded Structures, section 3.3 (memory).
 // Checked: the tests hold it against BasePlate.
@@ -58,6 +67,7 @@ func (p TwoRowPlate) Demand() (RowDemand, error) {
 		refusal.Allow("modular ratio", p.ModularRatio, 1, 30, ""),
 		refusal.Allow("moment", p.Moment, 0, 1e10, "N·mm"),
 		refusal.Allow("force", p.Shear, 0, 1e7, "N"),
+		refusal.Allow("uplift", p.Lift, 0, 1e7, "N"),
 	); err != nil {
 		return RowDemand{}, err
 	}
@@ -76,12 +86,21 @@ func (p TwoRowPlate) Demand() (RowDemand, error) {
 		inertia = area * (near - x) * (near - x)
 	}
 	inertia += p.Width*x*x*x/3 + area*(far-x)*(far-x)
-	return RowDemand{
+	d := RowDemand{
 		Tension: p.Moment * (far - x) * area / inRow / inertia,
 		Near:    p.Moment * math.Max(0, near-x) * area / inRow / inertia,
 		Shear:   p.Shear / float64(p.Anchors),
 		Pressed: x,
-	}, nil
+	}
+	if p.Lift > 0 {
+		each, couple := p.Lift/(2*inRow), p.Moment/(inRow*(far-near))
+		if each >= couple*(1+2*near/(far-near)) {
+			d.Tension, d.Near = each+couple, each-couple
+		} else {
+			d.Tension, d.Near = each+math.Max(d.Tension, couple), each+d.Near
+		}
+	}
+	return d, nil
 }
 
 // ModularRatio returns the modulus of elasticity of steel over that of a

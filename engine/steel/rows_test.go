@@ -93,7 +93,7 @@ func TestTwoRowPlateRefuses(t *testing.T) {
 			"modular ratio": func(p *TwoRowPlate) { p.ModularRatio = v }, "moment": func(p *TwoRowPlate) {
 				p.Moment = v
 			},
-			"shear": func(p *TwoRowPlate) { p.Shear = v }, "anchors": func(p *TwoRowPlate) { p.Anchors = 0 },
+			"shear": func(p *TwoRowPlate) { p.Shear = v }, "lift": func(p *TwoRowPlate) { p.Lift = v }, "anchors": func(p *TwoRowPlate) { p.Anchors = 0 },
 		} {
 			p := someRows()
 			change(&p)
@@ -136,5 +136,45 @@ func TestBothRowsPull(t *testing.T) {
 	}
 	if got.Near <= 0 || math.Abs(got.Near/want.Tension[2]-1) > 1e-5 || math.Abs(got.Tension/want.Tension[0]-1) > 1e-5 {
 		t.Errorf("%+v, want %v", got, want.Tension)
+	}
+}
+
+// A plate that is lifted as it is bent: never less in an anchor, nor in all of them
+// together, than the general plate finds, and the same where nothing of it presses.
+func TestLiftedTwoRowPlateAgainstBasePlate_Blodgett_3_3(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 2))
+	parted, pressed := 0, 0
+	for range 300 {
+		p := TwoRowPlate{Length: 120 + 300*r.Float64(), Width: 100 + 300*r.Float64(), Inset: 30, Anchors: 4,
+			StressArea: 40 + 120*r.Float64(), ModularRatio: 6 + 4*r.Float64(), Moment: 1e4 + 1e6*r.Float64(),
+			Lift: 1e4 * r.Float64()}
+		got, err := p.Demand()
+		if err != nil {
+			t.Fatal(err)
+		}
+		x, y := p.Length/2-p.Inset, p.Width/2-10
+		other, err := BasePlate{Width: p.Length, Depth: p.Width, StressArea: p.StressArea, ModularRatio: p.ModularRatio,
+			MomentX: p.Moment, Compression: -p.Lift, Anchors: []Anchor{{-x, -y}, {-x, y}, {x, -y}, {x, y}}}.Demand()
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := 0.0
+		for _, v := range other.Tension {
+			all += v
+		}
+		if got.Tension < other.WorstTension*(1-2e-3) || 2*(got.Tension+got.Near) < all*(1-2e-3) {
+			t.Errorf("%+v: %+v, as any plate %+v", p, got, other)
+		}
+		if other.Compressed {
+			pressed++
+			if got.Tension > 1.4*other.WorstTension {
+				t.Errorf("%+v: %.0f is far above %.0f", p, got.Tension, other.WorstTension)
+			}
+		} else if parted++; math.Abs(got.Tension/other.WorstTension-1) > 2e-3 {
+			t.Errorf("%+v: %+v, as any plate %+v", p, got, other)
+		}
+	}
+	if parted < 20 || pressed < 20 {
+		t.Error("both must be looked at:", parted, pressed)
 	}
 }

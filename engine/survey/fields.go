@@ -23,7 +23,8 @@ type Field struct {
 	// standIn gives the value used while none was measured; false means that
 	// nothing is assumed and the plan does without.
 	standIn func(*Survey, *practice.Practice) (float64, bool)
-	askedIf func(*Survey) bool // nil: always
+	askedIf func(*Survey) bool                     // nil: always
+	words   func(*Field, string) *input.FieldError // why words may not stand; nil: any may
 	number  func(*Survey) *Value
 	text    func(*Survey) *string
 	// put and putWords write where number and text give a copy.
@@ -168,7 +169,7 @@ func (f Field) SetWords(s *Survey, w string) error {
 	if f.Numeric() {
 		return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.UnknownField, Detail: text.Say("takes no words")}
 	}
-	if e := f.checkWords(w); e != nil {
+	if e := f.CheckWords(w); e != nil {
 		return e
 	}
 	if f.putWords != nil {
@@ -207,11 +208,15 @@ func (f Field) CheckValue(v Value) *input.FieldError {
 	return nil
 }
 
-func (f Field) checkWords(w string) *input.FieldError {
+// CheckWords returns why words may not stand in the field; nil where they may.
+func (f Field) CheckWords(w string) *input.FieldError {
 	if f.Dimension == text.Words {
 		if n := len(w); n > MaxWords {
 			return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.TooMany, Given: float64(n), High: MaxWords,
 				Detail: text.Say("at most {0} characters", text.Number(MaxWords))}
+		}
+		if f.words != nil {
+			return f.words(&f, w)
 		}
 		return nil
 	}

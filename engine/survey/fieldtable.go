@@ -94,6 +94,7 @@ func inWalkingOrder(tables ...[]Field) []Field {
 const (
 	SiteName       = "site.name"
 	SiteAddress    = "site.address"
+	SitePlace      = "site.place"
 	SiteClient     = "site.client"
 	SitePhone      = "site.phone"
 	SiteMeasuredBy = "site.measuredBy"
@@ -146,6 +147,9 @@ var siteFields = []Field{
 		text: func(s *Survey) *string { return &s.Site.Name }},
 	{Path: SiteAddress, Group: GroupSite, Name: "Address", Dimension: text.Words,
 		text: func(s *Survey) *string { return &s.Site.Address }},
+	{Path: SitePlace, Group: GroupSite, Name: "Place on the map", Dimension: text.Words, words: placeRefused,
+		Help: "Latitude and longitude in degrees: 51.50000, -0.12000.",
+		text: func(s *Survey) *string { return &s.Site.Place }},
 	{Path: SiteClient, Group: GroupSite, Name: "Client", Dimension: text.Words,
 		text: func(s *Survey) *string { return &s.Site.Client }},
 	{Path: SitePhone, Group: GroupSite, Name: "Telephone", Dimension: text.Words,

@@ -15,6 +15,7 @@ const (
 	HandOverReverses     = "build.handOver.reverses"
 	HandOverBeams        = "build.handOver.beams"
 	HandOverShown        = "build.handOver.shown"
+	HandOverMeets        = "build.handOver.meets"
 	HandOverServiceEvery = "build.handOver.serviceEvery"
 	HandOverFitter       = "build.handOver.fitter"
 	HandOverFitterSign   = "build.handOver.fitterSign"
@@ -30,6 +31,14 @@ const (
 	HandOverHoursPour    = "build.handOver.hoursPour"
 	HandOverHoursHang    = "build.handOver.hoursHang"
 	HandOverHoursWire    = "build.handOver.hoursWire"
+
+	HandOverLatchStopShut = "build.handOver.latch.stopShut"
+	HandOverLatchStopOpen = "build.handOver.latch.stopOpen"
+	HandOverLatchReleased = "build.handOver.latch.released"
+	HandOverLatchPull     = "build.handOver.latch.pull"
+	HandOverLatchReverses = "build.handOver.latch.reverses"
+	HandOverLatchBeams    = "build.handOver.latch.beams"
+	HandOverLatchShown    = "build.handOver.latch.shown"
 
 	HandOverForces               = "build.handOver.forces"
 	HandOverForceEdge   ListPath = HandOverForces + ".*.edge"
@@ -70,7 +79,43 @@ func handOverHours(path string, name text.Name, at func(*HandOver) *Value) Field
 	return handOverNumber(path, name, text.Ratio, 0, 2000, "All hands together.", at)
 }
 
-var handOverFields = []Field{
+// OfLeaf is the path of a test of the first leaf as it is for the leaf on the side of the
+// latch post.
+func OfLeaf(path string, latch bool) string {
+	if latch {
+		return "build.handOver.latch." + path[len("build.handOver."):]
+	}
+	return path
+}
+
+// ofLatch are the tests of the leaf on the side of the latch post: as the first one's.
+func ofLatch(tests []Field) []Field {
+	all := tests[:len(tests):len(tests)]
+	numbers := map[string]func(*LeafTests) *Value{HandOverPull: func(l *LeafTests) *Value { return &l.Pull }}
+	words := map[string]func(*LeafTests) *string{
+		HandOverStopShut: func(l *LeafTests) *string { return &l.StopShut },
+		HandOverStopOpen: func(l *LeafTests) *string { return &l.StopOpen },
+		HandOverReleased: func(l *LeafTests) *string { return &l.Released },
+		HandOverReverses: func(l *LeafTests) *string { return &l.Reverses },
+		HandOverBeams:    func(l *LeafTests) *string { return &l.Beams },
+		HandOverShown:    func(l *LeafTests) *string { return &l.Shown },
+	}
+	for _, f := range tests {
+		number, word := numbers[f.Path], words[f.Path]
+		if number != nil {
+			f.number = func(s *Survey) *Value { return number(&s.Build.HandOver.Latch) }
+		} else if word != nil {
+			f.text = func(s *Survey) *string { return word(&s.Build.HandOver.Latch) }
+		} else {
+			continue
+		}
+		f.Path, f.Name = OfLeaf(f.Path, true), text.Named("{0}, {1}", f.Name, "latch side")
+		all = append(all, f)
+	}
+	return all
+}
+
+var handOverFields = ofLatch([]Field{
 	handOverWords(HandOverStopShut, "Hard stop at the latch side, pushed by hand", text.Choice,
 		func(h *HandOver) *string { return &h.StopShut }, heldOrNot...),
 	handOverWords(HandOverStopOpen, "Hard stop at the open end, pushed by hand", text.Choice,
@@ -87,6 +132,8 @@ var handOverFields = []Field{
 		append(yesOrNo[:len(yesOrNo):len(yesOrNo)], Option{NoBeams, "There is no beam"})...),
 	handOverWords(HandOverShown, "The owner released and moved it by hand", text.Choice,
 		func(h *HandOver) *string { return &h.Shown }, yesOrNo...),
+	handOverWords(HandOverMeets, "Both leaves shut in their order and hold each other", text.Choice,
+		func(h *HandOver) *string { return &h.Meets }, yesOrNo...),
 	handOverNumber(HandOverServiceEvery, "Months between two services", text.Count, 1, 60,
 		"As the motor's maker asks.", func(h *HandOver) *Value { return &h.ServiceEvery }),
 	handOverWords(HandOverFitter, "Name of who hands over", text.Words, func(h *HandOver) *string { return &h.Fitter }),
@@ -107,14 +154,15 @@ var handOverFields = []Field{
 	handOverHours(HandOverHoursPour, "Hours of mixing and placing concrete", func(h *HandOver) *Value { return &h.HoursPour }),
 	handOverHours(HandOverHoursHang, "Hours of hanging the leaf and setting its rollers", func(h *HandOver) *Value { return &h.HoursHang }),
 	handOverHours(HandOverHoursWire, "Hours of fitting, wiring and setting the motor", func(h *HandOver) *Value { return &h.HoursWire }),
-}
+})
 
 var forceList = list{
 	path: HandOverForces, most: MaxEdgeForces, group: GroupHandOver, askedIf: never,
 	count: func(s *Survey) int { return len(s.Build.HandOver.Forces) },
 	fields: []Field{
 		{column: HandOverForceEdge, Name: "Force {0}: at which edge", Dimension: text.Choice,
-			Options:   []Option{{EdgeClosing, "The closing edge"}, {EdgeOpening, "The opening edge"}},
+			Options: []Option{{EdgeClosing, "The closing edge"}, {EdgeOpening, "The opening edge"},
+				{EdgeClosingLatch, "The closing edge of the latch side"}, {EdgeOpeningLatch, "The opening edge of the latch side"}},
 			entryText: ofForce(func(f *EdgeForce) *string { return &f.Edge })},
 		{column: HandOverForceGap, Name: "Force {0}: gap left where the gauge stood", Low: 0, High: 12000,
 			entryNumber: ofForce(func(f *EdgeForce) *Value { return &f.Gap })},

@@ -16,7 +16,14 @@ const (
 	PouredMotorAlong = "build.poured.motorAlong"
 	PouredPadDown    = "build.poured.padDown"
 	PouredRoom       = "build.poured.room"
+	PouredMeets      = "build.poured.meets"
 	PouredLaid       = "build.poured.laid"
+
+	PouredOtherGuideAlong = "build.poured.other.guideAlong"
+	PouredOtherGuideOut   = "build.poured.other.guideOut"
+	PouredOtherMotorAlong = "build.poured.other.motorAlong"
+	PouredOtherPadDown    = "build.poured.other.padDown"
+	PouredOtherRoom       = "build.poured.other.room"
 
 	PouredLevels              = "build.poured.levels"
 	PouredLevelAlong ListPath = PouredLevels + ".*.along"
@@ -44,6 +51,22 @@ var pouredFields = append(
 		"From the laser, the level's sight or the string, where the motor stands.", func(p *Poured) *Value { return &p.PadDown }),
 	pouredLength(PouredRoom, "Room in the run-back, as it is", 500, 30e3,
 		"From the inner face of the run-back post to the first thing that stops the leaf.", func(p *Poured) *Value { return &p.Room }),
+	pouredLength(PouredMeets, "Stop in the drive as it stands: middle from the latch post", 0, 30e3,
+		"Along the fence: there the leaves meet.", func(p *Poured) *Value { return &p.Meets }),
+	pouredLength(PouredOtherGuideAlong, "Guide post of the latch side as it stands: near face from the run-back post", 0, 30e3,
+		"At the height of the rollers, along the fence, across the whole opening.",
+		func(p *Poured) *Value { return &p.Other.GuideAlong }),
+	pouredLength(PouredOtherGuideOut, "Guide post of the latch side as it stands: front face from the back of the fence", 0, 2000,
+		"At the height of the rollers, square to the fence.", func(p *Poured) *Value { return &p.Other.GuideOut }),
+	pouredLength(PouredOtherMotorAlong, "Motor of the latch side as its bolts stand: middle from the run-back post", 0, 30e3,
+		"Midway between the bolts, along the fence: there the pinion stands.",
+		func(p *Poured) *Value { return &p.Other.MotorAlong }),
+	pouredLength(PouredOtherPadDown, "Motor pad of the latch side: down to its top", -highestSight, highestSight,
+		"From the laser, the level's sight or the string, where the motor stands.",
+		func(p *Poured) *Value { return &p.Other.PadDown }),
+	pouredLength(PouredOtherRoom, "Room in the run-back of the latch side, as it is", 500, 30e3,
+		"From the inner face of the latch post to the first thing that stops the leaf.",
+		func(p *Poured) *Value { return &p.Other.Room }),
 	Field{Path: PouredLaid, Group: GroupPoured, Name: "How the track is laid", Dimension: text.Choice,
 		Options: []Option{{LaidPacked, "Packed only: nothing is ground off"}, {LaidLeast, "Packed and ground: the least of both"},
 			{LaidSquares, "Packed and ground: the even mean"}},

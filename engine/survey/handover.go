@@ -21,6 +21,11 @@ type HandOver struct {
 	Beams string `json:"beams,omitempty"`
 	// Shown says whether the owner released and moved the leaf by hand: Yes, No.
 	Shown string `json:"shown,omitempty"`
+	// Latch are the tests of the leaf on the side of the latch post where two meet; those
+	// above are of the other then. Meets says whether they shut in their order and hold
+	// each other: Yes, No.
+	Latch LeafTests `json:"latch,omitzero"`
+	Meets string    `json:"meets,omitempty"`
 	// Parts are what was built in, with serial and setting.
 	Parts []BuiltIn `json:"parts,omitempty"`
 	// ServiceEvery is the time between two services, months.
@@ -49,6 +54,28 @@ type HandOver struct {
 	HoursWire Value `json:"hoursWire,omitzero"` // fitting, wiring and setting the motor
 }
 
+// LeafTests are the tests of one leaf of two, as of [HandOver].
+type LeafTests struct {
+	StopShut string `json:"stopShut,omitempty"`
+	StopOpen string `json:"stopOpen,omitempty"`
+	Released string `json:"released,omitempty"`
+	Pull     Value  `json:"pull,omitzero"`
+	Reverses string `json:"reverses,omitempty"`
+	Beams    string `json:"beams,omitempty"`
+	Shown    string `json:"shown,omitempty"`
+}
+
+// IsZero reports whether nothing at all was tested, so that it does not appear in a document.
+func (l LeafTests) IsZero() bool { return l == LeafTests{} }
+
+// Leaf are the tests of the first leaf, or of that on the side of the latch post.
+func (h *HandOver) Leaf(latch bool) LeafTests {
+	if latch {
+		return h.Latch
+	}
+	return LeafTests{h.StopShut, h.StopOpen, h.Released, h.Pull, h.Reverses, h.Beams, h.Shown}
+}
+
 // Choices of HandOver.
 const (
 	Holds = "holds"
@@ -61,11 +88,14 @@ const (
 
 	EdgeClosing = "closing"
 	EdgeOpening = "opening"
+
+	EdgeClosingLatch = "closing latch" // of the leaf on the side of the latch post, where two meet
+	EdgeOpeningLatch = "opening latch"
 )
 
 // EdgeForce is one reading of a gauge between the leaf's edge and what stands still.
 type EdgeForce struct {
-	Edge   string `json:"edge,omitempty"`    // EdgeClosing, EdgeOpening
+	Edge   string `json:"edge,omitempty"`    // EdgeClosing, EdgeOpening and those of the latch side
 	Gap    Value  `json:"gap,omitzero"`      // left open where the gauge stood, mm
 	Height Value  `json:"height,omitzero"`   // above the drive, mm
 	Peak   Value  `json:"peak,omitzero"`     // at the first, N
@@ -75,6 +105,23 @@ type EdgeForce struct {
 
 // At is the edge at which it was read: the closing one where none is named.
 func (f *EdgeForce) At() string { return cmp.Or(f.Edge, EdgeClosing) }
+
+// EdgeOf is the closing or the opening edge of the first leaf, or of that on the side of
+// the latch post.
+func EdgeOf(latch, opening bool) string {
+	switch {
+	case latch && opening:
+		return EdgeOpeningLatch
+	case latch:
+		return EdgeClosingLatch
+	case opening:
+		return EdgeOpening
+	}
+	return EdgeClosing
+}
+
+// Opens reports whether it is an edge that opens.
+func (f *EdgeForce) Opens() bool { return f.Edge == EdgeOpening || f.Edge == EdgeOpeningLatch }
 
 // BuiltIn is one thing built in.
 type BuiltIn struct {

@@ -144,6 +144,9 @@ func SidesOf(s *Survey, p *practice.Practice) *Sides {
 	oneSide(&sides.Latch, p, width, short, sides.Opening, latchEdge, s.Drive.RunBackEdge, OnLatchSide)
 	carry(&sides.RunBack, func(x float64) float64 { return x - short })
 	carry(&sides.Latch, func(x float64) float64 { return short - x })
+	if s.Stands != nil {
+		sides.RunBack.Stands, sides.Latch.Stands = s.Stands.Sides[0], s.Stands.Sides[1]
+	}
 	latch := &sides.Latch
 	latch.Site = Site{}
 	latch.Opening.PostRunBack = s.Opening.PostLatch

@@ -18,8 +18,27 @@ type Poured struct {
 	PadDown Value `json:"padDown,omitzero"`
 	// Room is the run-back as it is, from the inner face of the run-back post, mm.
 	Room Value `json:"room,omitzero"`
+	// Meets is where the stop in the drive stands, from the latch post, mm; Other is what
+	// stands on the side of the latch post. Both are of two leaves that meet.
+	Meets Value       `json:"meets,omitzero"`
+	Other PouredOther `json:"other,omitzero"`
 	// Laid says how the track is laid: a Laid constant.
 	Laid string `json:"laid,omitempty"`
+}
+
+// PouredOther is what stands on the side of the latch post: as of [Poured], but counted
+// from the run-back post across the opening, as that side looks from its own.
+type PouredOther struct {
+	GuideAlong Value `json:"guideAlong,omitzero"`
+	GuideOut   Value `json:"guideOut,omitzero"`
+	MotorAlong Value `json:"motorAlong,omitzero"`
+	PadDown    Value `json:"padDown,omitzero"`
+	Room       Value `json:"room,omitzero"` // from the inner face of the latch post, mm
+}
+
+// IsZero reports whether nothing at all was recorded, so that it does not appear in a document.
+func (o PouredOther) IsZero() bool {
+	return o.GuideAlong.IsZero() && o.GuideOut.IsZero() && o.MotorAlong.IsZero() && o.PadDown.IsZero() && o.Room.IsZero()
 }
 
 // PouredLevel is how far the concrete under the track lies below the sight.
@@ -41,7 +60,11 @@ const MaxPouredLevels = 60
 // Used reports whether anything was measured of what was poured.
 func (p *Poured) Used() bool {
 	return len(p.Levels) > 0 || p.Opening.Known() || p.GuideAlong.Known() || p.GuideOut.Known() || p.MotorAlong.Known() ||
-		p.PadDown.Known() || p.Room.Known()
+		p.PadDown.Known() || p.Room.Known() || p.Meets.Known() || p.Other.used()
+}
+
+func (o *PouredOther) used() bool {
+	return o.GuideAlong.Known() || o.GuideOut.Known() || o.MotorAlong.Known() || o.PadDown.Known() || o.Room.Known()
 }
 
 func (p Poured) clone() Poured {
@@ -58,6 +81,8 @@ type Stands struct {
 	Track *TrackLaid
 	// GuideAlong, GuideOut and Pinion are places as of [Poured].
 	GuideAlong, GuideOut, Pinion Value
+	// Sides are those of two leaves that meet, each in its own frame, in place of the rest.
+	Sides [2]*Stands
 }
 
 // TrackLaid is a straight line along the fence, found from Read levels.
@@ -75,5 +100,6 @@ func (s *Stands) clone() *Stands {
 		track := *s.Track
 		own.Track = &track
 	}
+	own.Sides = [2]*Stands{s.Sides[0].clone(), s.Sides[1].clone()}
 	return &own
 }

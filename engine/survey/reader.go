@@ -75,7 +75,7 @@ func (r *Reader) Words(path Path) string {
 
 func (r *Reader) wordsOf(f *Field) string {
 	w := f.Words(r.source)
-	if e := f.checkWords(w); e != nil {
+	if e := f.CheckWords(w); e != nil {
 		r.Refuse(*e)
 		return ""
 	}

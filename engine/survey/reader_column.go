@@ -50,7 +50,7 @@ func (r *Reader) EntryNumber(c *Column, i int, v Value) float64 {
 // EntryAccepted reports whether the words w of entry i are allowed; they are
 // refused where not.
 func (r *Reader) EntryAccepted(c *Column, i int, w string) bool {
-	if c.field.checkWords(w) != nil {
+	if c.field.CheckWords(w) != nil {
 		r.Words(c.At(i))
 		return false
 	}

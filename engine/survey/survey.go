@@ -27,6 +27,7 @@ type Survey struct {
 type Site struct {
 	Name       string `json:"name,omitempty"`
 	Address    string `json:"address,omitempty"`
+	Place      string `json:"place,omitempty"` // as Place reads it
 	Client     string `json:"client,omitempty"`
 	Phone      string `json:"phone,omitempty"`
 	MeasuredBy string `json:"measuredBy,omitempty"`

@@ -73,6 +73,9 @@ func groundRows(p *plan.Plan) [][]text.Name {
 	if g.Cut > 0 {
 		rows = append(rows, []text.Name{"Cut above the strip's grade, in the bank", number(g.Cut/1e9, 4), "m³"})
 	}
+	if h := p.Leaf.Hanging; h != nil && h.Dig > 0 {
+		rows = append(rows, []text.Name{"Dig under the open leaf, in the bank", number(h.Dig/1e9, 4), "m³"})
+	}
 	if g.Bedding > 0 {
 		rows = append(rows, []text.Name{"Bedding", number(g.Bedding/1e9, 4), "m³"})
 	}

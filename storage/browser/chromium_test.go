@@ -240,7 +240,8 @@ func TestKilledBrowser(t *testing.T) {
 			n, _ := fmt.Sscanf(line, "HELD %d %d", &held, &steps)
 			return n == 2
 		})
-		if held < acknowledged+1 || held > acknowledged+2 {
+		// More may be held: what was acknowledged last may not have been heard of before the kill.
+		if held < acknowledged+1 {
 			t.Errorf("round %d: %d edits held, the last acknowledged was number %d", round, held, acknowledged)
 		}
 		if steps != held+1 {

@@ -8,7 +8,7 @@
 window.pegpourProgram = () => {
   const { office, building } = document.documentElement.dataset;
   if (office && /^\/office(\/|$)/.test(location.pathname)) return "office";
-  return building && /^\/((rules|rates|learned)$|site\/[^/]+\/(build\/|(pour-day|past|photos|overlay|sources|quote|rules|rates)$))/.test(location.pathname) ? "building" : "phone";
+  return building && /^\/((rules|rates|learned|take|show)$|site\/[^/]+\/(build\/|(pour-day|past|owner|pack|photos|overlay|sources|quote|rules|rates|show)$))/.test(location.pathname) ? "building" : "phone";
 };
 
 // The compiled program, or null: then loader/program.js fetches it. It is read from

@@ -201,6 +201,9 @@ func (a *assembly) assemble(made programs) error {
 	if err := a.addPapers(made.papers); err != nil {
 		return err
 	}
+	if err := a.addReader(); err != nil {
+		return err
+	}
 	var styles []string
 	for _, pattern := range []string{"web/assets/*.png", "web/assets/*.svg", "web/assets/*.css", "app/*.css"} {
 		files, err := filepath.Glob(pattern)
@@ -336,7 +339,7 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": len(made.phone),
 		"Office": office, "OfficeSize": len(made.office),
 		"Building": building, "BuildingSize": len(made.building),
-		"Papers": a.address["papers.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
+		"Papers": a.address["papers.js"], "Reader": a.address["reader.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
 		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {

@@ -8,13 +8,14 @@ import (
 
 // pages are the addresses of the app; * stands for the identity of a site. A screen's
 // route is in app/routes.go, app/building/routes.go, app/quoting/routes.go,
-// app/shoprules/routes.go or app/office/routes.go as well: TestPagesAreTheRoutes holds
+// app/shoprules/routes.go, app/passing/routes.go or app/office/routes.go as well: TestPagesAreTheRoutes holds
 // the two against each other.
 var pages = []string{
-	"/", "/rules", "/rates", "/learned", "/settings", "/sync", "/safe",
+	"/", "/rules", "/rates", "/learned", "/show", "/take", "/settings", "/sync", "/safe",
 	"/site/*/measure", "/site/*/set-out", "/site/*/pour", "/site/*/watch", "/site/*/loads", "/site/*/figures",
 	"/site/*/rules", "/site/*/rates", "/site/*/network", "/site/*/level-run", "/site/*/slope", "/site/*/photos", "/site/*/overlay",
 	"/site/*/owner", "/site/*/pack", "/site/*/pour-day", "/site/*/ways", "/site/*/quote", "/site/*/sources", "/site/*/more", "/site/*/past",
+	"/site/*/show",
 	"/site/*/versions",
 	"/site/*/build/boards", "/site/*/build/pegs",
 	"/site/*/build/forms", "/site/*/build/pour", "/site/*/build/poured", "/site/*/build/hand-over",

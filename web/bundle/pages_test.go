@@ -16,7 +16,7 @@ import (
 func TestPagesAreTheRoutes(t *testing.T) {
 	var routes []string
 	for _, file := range []string{"../../app/routes.go", "../../app/office/routes.go", "../../app/building/routes.go",
-		"../../app/quoting/routes.go", "../../app/shoprules/routes.go"} {
+		"../../app/quoting/routes.go", "../../app/shoprules/routes.go", "../../app/passing/routes.go"} {
 		source, err := os.ReadFile(file)
 		require.NoError(t, err)
 		for _, m := range regexp.MustCompile(`RouteFunc\("([^"]*)"|RouteWithRegexpFunc\("\^([^"]*)\$"|\tsite\("([^"]*)"|\tpage\("([^"]*)"`).

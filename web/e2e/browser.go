@@ -49,6 +49,7 @@ type Browser struct {
 	Outside *Catcher
 
 	profile string
+	flags   []string // of this browser beside those of all
 	process *exec.Cmd
 	ended   chan struct{}
 	root    context.Context
@@ -61,15 +62,15 @@ func LaunchBrowser(t testing.TB) *Browser {
 	return launchBrowserOn(t, scratch(t)) // not t.TempDir, which fails while a killed browser still writes
 }
 
-// launchBrowserOn starts a browser with the profile in a folder.
-func launchBrowserOn(t testing.TB, profile string) *Browser {
+// launchBrowserOn starts a browser with the profile in a folder, and with flags of its own.
+func launchBrowserOn(t testing.TB, profile string, flags ...string) *Browser {
 	t.Helper()
 	RequireBrowser(t)
 	catcher, err := startCatcher()
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Browser{Outside: catcher, profile: profile}
+	b := &Browser{Outside: catcher, profile: profile, flags: flags}
 	t.Cleanup(b.Kill)
 	b.Relaunch(t)
 	return b
@@ -111,6 +112,7 @@ func (b *Browser) Relaunch(t testing.TB) {
 		// A window that no test looks at costs some seconds of the processor.
 		"--no-startup-window",
 		"--remote-debugging-port=0", "--user-data-dir="+b.profile)
+	b.process.Args = append(b.process.Args, b.flags...)
 	if _, timed := t.(*testing.B); !timed {
 		// Compiling what runs often once more, better, costs a test more than it gains.
 		b.process.Args = append(b.process.Args, "--js-flags=--liftoff-only")

@@ -96,6 +96,9 @@ func TestNoWordIsHardWired(t *testing.T) {
 		{"/site/" + rising + "/pack", ".pack"},
 		{"/site/" + rising + "/pour-day", ".stage"},
 		{"/site/" + rising + "/sources", ".figure"},
+		{"/site/" + rising + "/show", "[data-do=start-row]"},
+		{"/show", "[data-do=start-row]"},
+		{"/take", "[data-do=open-camera]"},
 		{"/nowhere", ".empty"},
 		{"/site/00000000-0000-4000-8000-00000000ffff/measure", `[data-do="load-again"]`}, // not on this phone
 	} {

@@ -1,7 +1,7 @@
 //go:build js && wasm
 
 // The program that runs in the browser at the addresses of the building of a site
-// (/site/…/build/…) and of the shop's rules and rates; the page's loader chooses it by the address.
+// (/site/…/build/…), of the shop's rules and rates and of what goes from phone to phone; the page's loader chooses it by the address.
 package main
 
 import (
@@ -9,11 +9,12 @@ import (
 
 	phone "pegpour/app"
 	"pegpour/app/launch"
+	"pegpour/app/passing"
 	"pegpour/app/quoting"
 	"pegpour/app/shoprules"
 )
 
 func main() {
-	phone.NewProgram(launch.InBrowser()).BuildingScreens(quoting.Screens, shoprules.Screens)
+	phone.NewProgram(launch.InBrowser()).BuildingScreens(quoting.Screens, shoprules.Screens, passing.Screens)
 	app.RunWhenOnBrowser()
 }

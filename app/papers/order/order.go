@@ -19,7 +19,7 @@ type Order struct {
 	Document json.RawMessage `json:"document"`
 	// Rules are those that the shop overrides, by key.
 	Rules map[string]float64 `json:"rules,omitempty"`
-	// For is the reader: owner, labourer, steel, supplier, engineer,
+	// For is the reader: owner, labourer, large, steel, supplier, engineer,
 	// hand-over, keeper, quote or costing; Cuts or Exchange.
 	For string `json:"for"`
 	// Date of the issue, RFC 3339 or only its day. Empty: when the site was

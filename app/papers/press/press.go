@@ -57,8 +57,8 @@ func Print(o order.Order) ([]byte, error) {
 		planned := made
 		made, _ = engine.Design(stands.Survey, practice)
 		poured = &sheets.Poured{Changes: casting.ChangesBetween(&planned, &made)}
-		if len(stands.Levels) > 0 {
-			poured.Problem = stands.NoLine
+		if len(taken.Build.Poured.Levels) > 0 {
+			poured.Problem = stands.Unlaid(&planned)
 		}
 		taken = stands.Survey
 	}

@@ -33,7 +33,7 @@ type Report struct {
 }
 
 // Programs are the packages whose texts users see.
-var Programs = []string{"./app", "./app/office", "./app/quoting", "./app/shoprules", "./app/papers/press", "./web"}
+var Programs = []string{"./app", "./app/office", "./app/passing", "./app/quoting", "./app/shoprules", "./app/papers/press", "./web"}
 
 // notWords are fields that hold what a person typed, a path, a code or a datum
 // of a published source: they are shown as they stand.

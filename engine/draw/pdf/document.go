@@ -44,6 +44,8 @@ type Options struct {
 	Language string
 	// Say translates what the pages say of themselves; nil leaves it English.
 	Say func(string) string
+	// Feet has the scale bars that drawings come without in feet.
+	Feet bool
 	// Colour prints measured figures in plum; otherwise all is black and grey.
 	Colour bool
 	// Plain leaves the page contents uncompressed, for tests and for reading.

@@ -49,9 +49,9 @@ func (d *Document) Drawing(s *draw.Scene, page DrawingPage) error {
 	}
 	d.running = nil
 	if hasVoices(s) {
-		page.Block.key = d.say(voiceKey)
+		page.Block.key = d.say(VoiceKey)
 	}
-	sheet, landscape, err := d.layout(withScaleBar(s), page)
+	sheet, landscape, err := d.layout(d.withScaleBar(s), page)
 	if err != nil {
 		d.err = err
 		return err
@@ -78,7 +78,7 @@ func hasVoices(s *draw.Scene) bool {
 	return false
 }
 
-func withScaleBar(s *draw.Scene) *draw.Scene {
+func (d *Document) withScaleBar(s *draw.Scene) *draw.Scene {
 	for _, e := range s.Elements {
 		if _, ok := e.(draw.ScaleBar); ok {
 			return s
@@ -86,7 +86,7 @@ func withScaleBar(s *draw.Scene) *draw.Scene {
 	}
 	c := *s
 	c.Elements = append(append([]draw.Element(nil), s.Elements...),
-		draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}})
+		draw.ScaleBar{Tag: draw.Tag{ID: "scale", Role: draw.RoleNote}, Feet: d.o.Feet})
 	return &c
 }
 

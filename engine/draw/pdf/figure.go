@@ -40,7 +40,7 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 		title = s.Title
 	}
 	if !f.Loose {
-		s = withScaleBar(s)
+		s = d.withScaleBar(s)
 	}
 	const caption = captionText * 1.6
 	high := d.running.room.h - 4 - caption
@@ -87,7 +87,7 @@ func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
 		var err error
 		for _, s := range scenes {
 			var sheet *draw.Sheet
-			if sheet, err = one.layout(withScaleBar(s), half, d.running.room.h-4-2*caption); err != nil {
+			if sheet, err = one.layout(d.withScaleBar(s), half, d.running.room.h-4-2*caption); err != nil {
 				break
 			}
 			sheets = append(sheets, sheet)

@@ -27,6 +27,8 @@ type Column struct {
 type Table struct {
 	// Heading stands above it, on the same page as its first row.
 	Heading string
+	// Note stands under the heading on composed pages.
+	Note    string
 	Columns []Column
 	// Rows of cells; missing cells are empty, surplus ones an error.
 	Rows [][]string

@@ -29,9 +29,9 @@ type TitleBlock struct {
 	key   string // how to read the figures, one line
 }
 
-// voiceKey says how the figures of a page are to be read, where any of them
+// VoiceKey says how the figures of a page are to be read, where any of them
 // was assumed or measured.
-const voiceKey = "Figures: heavier dimension lines are measured, light ones worked out; ~ with slanted figures and dashed lines is assumed, not measured."
+const VoiceKey = "Figures: heavier dimension lines are measured, light ones worked out; ~ with slanted figures and dashed lines is assumed, not measured."
 
 const (
 	blockText    = 3.0 // mm, font size of values
