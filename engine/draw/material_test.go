@@ -44,7 +44,8 @@ func TestMaterialContrast(t *testing.T) {
 		}
 		for _, body := range []Material{MaterialSteel, MaterialZinc, MaterialPaint, MaterialWeathered} {
 			// Whether by its area or by its edge, a body is seen on the paper.
-			got := math.Max(contrast(t, c.Lights.hex(body, LightNone), c.Paper), contrast(t, c.Lights.hex(body, LightFull), c.Paper))
+			got := math.Max(contrast(t, c.Lights.hex(body, LightNone), c.Paper),
+				contrast(t, c.Lights.hex(body, LightFull), c.Paper))
 			if got < 4.5 {
 				t.Errorf("%s: %s on the paper has a contrast of %.1f", name, materials[body].name, got)
 			}
@@ -88,7 +89,8 @@ func TestSVGOfMaterials(t *testing.T) {
 	for name, c := range litThemes {
 		sheet := MaterialTheme(c, "."+name+" ", 1.45)
 		for m := MaterialNone + 1; m < materialCount; m++ {
-			if want := "." + name + " .d-m-" + materials[m].name + "{--d-e:" + c.Lights.hex(m, LightNone); !strings.Contains(sheet, want) {
+			want := "." + name + " .d-m-" + materials[m].name + "{--d-e:" + c.Lights.hex(m, LightNone)
+			if !strings.Contains(sheet, want) {
 				t.Errorf("the sheet lacks %s", want)
 			}
 		}

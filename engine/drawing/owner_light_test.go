@@ -37,7 +37,8 @@ func TestOwnerSeesTheSurface(t *testing.T) {
 	for surface, want := range map[string]draw.Material{survey.SurfaceConcrete: draw.MaterialConcrete,
 		survey.SurfacePavers: draw.MaterialPavers, survey.SurfaceBitumen: draw.MaterialBitumen,
 		survey.SurfaceGravel: draw.MaterialGravel, survey.SurfaceEarth: draw.MaterialEarth} {
-		for name, s := range map[string]survey.Survey{"level": enginetest.SquareSite(), "sloping": enginetest.SlopingSite(0.03, -0.02)} {
+		for name, s := range map[string]survey.Survey{"level": enginetest.SquareSite(),
+			"sloping": enginetest.SlopingSite(0.03, -0.02)} {
 			s.Drive.Surface = surface
 			made := designs.Of(t, s)
 			for _, inside := range []bool{false, true} {
@@ -55,8 +56,9 @@ func TestOwnerSeesTheSurface(t *testing.T) {
 // Battens and boards are timber, what else fills the frame is steel as the frame is; the
 // front of the gate is lit from whichever side one looks.
 func TestOwnerSeesWhatTheLeafIsMadeOf(t *testing.T) {
-	for kind, want := range map[string]draw.Material{survey.InfillBattens: draw.MaterialTimber, survey.InfillBoards: draw.MaterialTimber,
-		survey.InfillUprights: draw.MaterialSteel, survey.InfillSheet: draw.MaterialSteel, survey.InfillMesh: draw.MaterialSteel} {
+	for kind, want := range map[string]draw.Material{survey.InfillBattens: draw.MaterialTimber,
+		survey.InfillBoards: draw.MaterialTimber, survey.InfillUprights: draw.MaterialSteel,
+		survey.InfillSheet: draw.MaterialSteel, survey.InfillMesh: draw.MaterialSteel} {
 		s := enginetest.SquareSite()
 		s.Gate.Infill = kind
 		made := designs.Of(t, s)

@@ -33,8 +33,9 @@ func TestDrawingOfMaterials(t *testing.T) {
 		return fmt.Sprintf("%s %s %s %s\n", number(c[0]), number(c[1]), number(c[2]), op)
 	}
 	page := string(out)
-	for _, want := range []string{set(draw.MaterialPavers, draw.LightFull, "rg"), "B*\n", set(draw.MaterialPavers, draw.LightShade, "RG"),
-		set(draw.MaterialPavers, draw.LightNone, "RG"), " gs", "h\nf\n", " gs", set(draw.MaterialSteel, draw.LightHalf, "rg"), "B*\n",
+	for _, want := range []string{set(draw.MaterialPavers, draw.LightFull, "rg"), "B*\n",
+		set(draw.MaterialPavers, draw.LightShade, "RG"), set(draw.MaterialPavers, draw.LightNone, "RG"),
+		" gs", "h\nf\n", " gs", set(draw.MaterialSteel, draw.LightHalf, "rg"), "B*\n",
 		set(draw.MaterialSteel, draw.LightNone, "RG")} {
 		i := strings.Index(page, want)
 		if i < 0 {

@@ -94,7 +94,8 @@ func TestShadowIsWhereTheSunIsHidden(t *testing.T) {
 			want, close := false, false
 			for _, b := range blocks {
 				from, to := 0.0, math.Inf(1)
-				for _, axis := range [][4]float64{{q.X, sun.X, b.a.X, b.b.X}, {q.Y, sun.Y, b.a.Y, b.b.Y}, {0, sun.Z, b.a.Z, b.b.Z}} {
+				for _, axis := range [][4]float64{{q.X, sun.X, b.a.X, b.b.X}, {q.Y, sun.Y, b.a.Y, b.b.Y},
+					{0, sun.Z, b.a.Z, b.b.Z}} {
 					s, e := (axis[2]-axis[0])/axis[1], (axis[3]-axis[0])/axis[1]
 					from, to = math.Max(from, math.Min(s, e)), math.Min(to, math.Max(s, e))
 				}
