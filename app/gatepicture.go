@@ -71,7 +71,7 @@ func (g *gatePicture) show() {
 		place.Set("textContent", g.Speaker.SayWith("This cannot be drawn: {0}", g.Speaker.ErrorWords(err)))
 		return
 	}
-	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Prefix: "owner"})))
+	place.Set("innerHTML", string(draw.SVG(sheet, draw.Options{Prefix: "owner", Screen: true, OnlyFields: true})))
 }
 
 // sheet lays the picture out at a width.

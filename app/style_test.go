@@ -17,13 +17,16 @@ var update = flag.Bool("update", false, "write the generated style of drawings a
 func TestDrawingStyleIsTheEngines(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("/* Made by go test ./app -update from engine/draw. */\n")
-	b.WriteString(draw.Style(draw.Day, ""))
-	b.WriteString("\n" + draw.Recolour(draw.Night, `:root[data-theme="night"] `, 1))
+	b.WriteString(draw.Style(draw.Day, "") + draw.MaterialTheme(draw.Day, "", 1))
+	recolour := func(c draw.Colours, scope string, weight float64) string {
+		return draw.Recolour(c, scope, weight) + draw.MaterialTheme(c, scope, weight)
+	}
+	b.WriteString("\n" + recolour(draw.Night, `:root[data-theme="night"] `, 1))
 	b.WriteString("\n@media (prefers-color-scheme: dark) {\n" +
-		draw.Recolour(draw.Night, `:root:not([data-theme="day"], [data-theme="sun"]) `, 1) + "}\n")
-	b.WriteString("\n" + draw.Recolour(draw.Sun, `:root[data-theme="sun"] `, draw.SunWeight))
+		recolour(draw.Night, `:root:not([data-theme="day"], [data-theme="sun"]) `, 1) + "}\n")
+	b.WriteString("\n" + recolour(draw.Sun, `:root[data-theme="sun"] `, draw.SunWeight))
 	b.WriteString("\n@media (prefers-contrast: more) and (prefers-color-scheme: light) {\n" +
-		draw.Recolour(draw.Sun, `:root:not([data-theme="day"], [data-theme="night"]) `, draw.SunWeight) + "}\n")
+		recolour(draw.Sun, `:root:not([data-theme="day"], [data-theme="night"]) `, draw.SunWeight) + "}\n")
 	if *update {
 		if err := os.WriteFile("drawing.css", []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)

@@ -144,18 +144,22 @@ func (p *placer) roundEdge(c Point, r float64, context bool) {
 
 func (p *placer) mapRegion(e Region) {
 	g := p.shapeGroup(e.Tag, "region", 2+len(e.Holes))
-	if e.Hatch != HatchNone {
+	if e.Light != LightNone || e.Hatch != HatchNone {
 		rings := make([][]Point, 0, 1+len(e.Holes))
 		rings = append(rings, p.mapped(e.Outer))
 		for _, h := range e.Holes {
 			rings = append(rings, p.mapped(h))
 		}
-		p.mark(g, Mark{Kind: MarkArea, Part: PartFill, Rings: rings, Hatch: e.Hatch})
+		p.mark(g, Mark{Kind: MarkArea, Part: PartFill, Rings: rings, Hatch: e.Hatch, Light: e.Light})
 	}
 	if e.Open {
+		box := EmptyBox()
+		e.cover(&box)
+		if e.Light != LightNone {
+			p.content.Grow(p.at(box.Min))
+			p.content.Grow(p.at(box.Max))
+		}
 		if !e.Context {
-			box := EmptyBox()
-			e.cover(&box)
 			p.shape.Grow(p.at(box.Min))
 			p.shape.Grow(p.at(box.Max))
 		}

@@ -93,6 +93,8 @@ type Tag struct {
 	Field string
 	// Role of the lines.
 	Role Role
+	// Material of a body of a picture; edges then have its colour, not the role's.
+	Material Material
 	// Voice of the figure, for dimensions and level marks; lines and areas
 	// may carry one too (an assumed outline is dashed).
 	Voice Voice
@@ -149,6 +151,9 @@ type Region struct {
 	Outer Ring
 	Holes []Ring
 	Hatch Hatch
+	// Light fills the area with the colour of its material in that light, under the
+	// hatch.
+	Light Light
 	// Open leaves the edge undrawn (a hatch only).
 	Open bool
 }

@@ -60,6 +60,9 @@ func (e Region) check() (string, bool) {
 			return "Holes", true
 		}
 	}
+	if e.Light >= lightCount || e.Material >= materialCount {
+		return "Light or Material", true
+	}
 	return "Hatch", e.Hatch >= hatchCount
 }
 

@@ -86,6 +86,7 @@ type Mark struct {
 	// Solid fills a closed stroke or a round with the line's own colour.
 	Solid  bool
 	Hatch  Hatch
+	Light  Light // in which an area shows its group's material, under the hatch
 	Radius float64
 	// Points of a stroke; the centre of a round or a text.
 	Points []Point

@@ -86,6 +86,8 @@ type Colours struct {
 	Hatch, Ground                            string // strokes and ground of hatches
 	Grid, Halo                               string
 	Stop, Water                              string
+	// Lights are the shares of a material's colour in this theme.
+	Lights lights
 }
 
 // Day, Night and Sun are the themes; Sun is Day for a screen in full sun, black
@@ -93,13 +95,13 @@ type Colours struct {
 var (
 	Day = Colours{Paper: "#FFFDF6", Ink: "#14211F", Measured: "#8A0F4B", Assumed: "#4A4F4E", WorkedOut: "#14211F",
 		Existing: "#4A4F4E", Hatch: "#8A857A", Ground: "#F1EBDD", Grid: "#E4DDCB", Halo: "#FFD84D", Stop: "#8C1D04",
-		Water: "#114B6B"}
+		Water: "#114B6B", Lights: lights{0.56, 0.72, 0.87, 1, 0.42}}
 	Night = Colours{Paper: "#101816", Ink: "#F4F1E6", Measured: "#FF9CCB", Assumed: "#C4C9C7", WorkedOut: "#F4F1E6",
 		Existing: "#C4C9C7", Hatch: "#6E7A76", Ground: "#1E2926", Grid: "#26322F", Halo: "#5A4A00", Stop: "#FFB09B",
-		Water: "#8FC7EA"}
+		Water: "#8FC7EA", Lights: lights{0.28, 0.38, 0.48, 0.58, 1.2}}
 	Sun = Colours{Paper: "#FFFFFF", Ink: "#000000", Measured: "#6E0038", Assumed: "#262B2A", WorkedOut: "#000000",
 		Existing: "#262B2A", Hatch: "#A39F92", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300",
-		Water: "#06344F"}
+		Water: "#06344F", Lights: lights{0.5, 0.75, 0.95, 1.15, 0.22}}
 )
 
 // SunWeight is how many times heavier than in the other themes lines are drawn

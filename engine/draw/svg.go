@@ -109,6 +109,8 @@ type svgWriter struct {
 	b []byte
 	s *Sheet
 	o Options
+	// lit is set for a picture of materials in light.
+	lit bool
 	// own is the group whose name the next mark bears, where its element is shared.
 	own *Group
 }
@@ -182,6 +184,9 @@ func (w *svgWriter) head() {
 	} else {
 		w.str(" d-screen")
 	}
+	if w.lit = s.lit(); w.lit {
+		w.str(" d-lit")
+	}
 	if w.o.Class != "" {
 		w.str(" ")
 		w.text(w.o.Class)
@@ -217,6 +222,9 @@ func (w *svgWriter) head() {
 	if w.o.Standalone {
 		w.str("<style>")
 		w.str(Style(Day, ""))
+		if w.lit {
+			w.str(Materials(Day))
+		}
 		w.str("</style>")
 	}
 	w.definitions()

@@ -46,7 +46,7 @@ func (w *svgWriter) lone(g *Group) bool {
 func (w *svgWriter) oneWith(before, g *Group) bool {
 	a, b := &before.Marks[0], &g.Marks[0]
 	if !w.o.OnlyFields || before.Field != "" || g.Field != "" || a.Kind != b.Kind || a.Part != b.Part ||
-		a.Solid != b.Solid || a.Hatch != b.Hatch {
+		a.Solid != b.Solid || a.Hatch != b.Hatch || a.Light != b.Light {
 		return false
 	}
 	// Areas of one name lie apart; others may overlap.
@@ -62,7 +62,7 @@ func (m *Mark) line() (points []Point, closed bool) {
 }
 
 func alike(a, b *Group) bool {
-	return a.Kind == b.Kind && a.Role == b.Role && a.Voice == b.Voice && a.Context == b.Context
+	return a.Kind == b.Kind && a.Role == b.Role && a.Material == b.Material && a.Voice == b.Voice && a.Context == b.Context
 }
 
 func (w *svgWriter) highlit(g *Group) bool {
@@ -75,6 +75,10 @@ func (w *svgWriter) opening(g *Group, hi bool) {
 	w.str(g.Kind)
 	w.str(" d-r-")
 	w.str(roleNames[g.Role])
+	if g.Material != MaterialNone {
+		w.str(" d-m-")
+		w.str(materials[g.Material].name)
+	}
 	if g.Voice != VoicePlain {
 		w.str(" d-v-")
 		w.str(voiceNames[g.Voice])
@@ -179,8 +183,13 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 		w.ring(m.Points, m.Closed)
 		w.str(pathEnd)
 	case MarkArea:
-		w.fill(m.Hatch)
-		if len(m.Rings) > 1 || !w.o.Screen {
+		if m.Light != LightNone && m.Hatch != HatchNone { // the material, then its grain
+			ground := *m
+			ground.Hatch = HatchNone
+			w.mark(&ground, halo)
+		}
+		w.fill(m)
+		if m.Light != LightShadow && (len(m.Rings) > 1 || !w.o.Screen) {
 			w.str(` fill-rule="evenodd"`)
 		}
 		w.str(` d="`)
@@ -190,7 +199,7 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 		w.str(`"/>`)
 	case MarkRound:
 		if m.Part == PartFill {
-			w.fill(m.Hatch)
+			w.fill(m)
 			w.str(` d="`)
 			w.round(m.Points[0], m.Radius)
 			w.str(`"/>`)
@@ -214,8 +223,14 @@ func (w *svgWriter) mark(m *Mark, halo bool) {
 	}
 }
 
-func (w *svgWriter) fill(h Hatch) {
+func (w *svgWriter) fill(m *Mark) {
 	w.begin("path", "d-f")
+	h := m.Hatch
+	if h == HatchNone {
+		w.str(" d-")
+		w.b = append(w.b, '0'+byte(m.Light), '"')
+		return
+	}
 	if tilesByHatch[h].path == "" {
 		w.str(" d-f-")
 		w.str(hatchNames[h])

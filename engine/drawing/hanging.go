@@ -81,7 +81,7 @@ func (v *ownerView) brace(b panelBox, front, thick, low, high float64) {
 	falls := (high - low) / b.tail
 	bottom := solid.Level{Z: v.atLeaf(high).Z + falls*b.x2 - frameMember*math.Hypot(1, falls), DX: -falls}
 	top := solid.Level{Z: v.atLeaf(high).Z + falls*b.x2, DX: -falls}
-	v.lean("leaf", draw.RoleOutline, draw.RectRing(b.x2, front, b.x2+b.tail, front+thick), bottom, top)
+	v.lean("leaf", draw.RectRing(b.x2, front, b.x2+b.tail, front+thick), bottom, top)
 }
 
 // underLeaf is the underside of a leaf that hangs free over the finished surface of a

@@ -84,73 +84,70 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 	s := &draw.Scene{Title: o.words("Seen from above"), Desc: ownerSpoken(p, &o)}
 	options := SceneOptions{Say: o.Say}
-	tag := func(id string, role draw.Role) draw.Tag {
-		return draw.Tag{ID: "owner." + id, Role: role, Context: true}
-	}
-	drive := ownerDrive(p, &OwnerOptions{})
-	s.Add(draw.Region{Tag: tag("drive", draw.RoleExisting), Outer: ringOf(drive), Hatch: surfaceHatch(p.Site.Surface)})
-	for i := range p.Poured {
-		r := draw.Region{Tag: tag("poured", draw.RoleOutline), Outer: ringOf(p.Poured[i].Outer), Hatch: draw.HatchConcrete}
-		for _, h := range p.Poured[i].Holes {
+	area := func(id string, ring draw.Ring, holes ...geom.Polygon) {
+		r := draw.Region{Tag: ownerTag(p, id), Outer: ring, Light: draw.LightFull}
+		if id == "drive" {
+			r.Hatch = surfaceHatch(p.Site.Surface)
+		}
+		for _, h := range holes {
 			r.Holes = append(r.Holes, ringOf(h))
 		}
 		s.Add(r)
 	}
+	drive := ownerDrive(p, &OwnerOptions{})
 	start, end := ownerExtent(p)
+	area("ground", draw.RectRing(start, -ownerOuter, end, ownerFar))
+	area("drive", ringOf(drive))
+	for i := range p.Poured {
+		area("poured", ringOf(p.Poured[i].Outer), p.Poured[i].Holes...)
+	}
 	depth := postDepth(p)
 	_, post := p.Site.PostRunBack.Bounds()
 	first, _ := p.Site.PostLatch.Bounds()
 	for _, f := range [...][2]float64{{start, first.X}, {post.X, end}} {
 		if f[1] > f[0] {
-			s.Add(draw.Region{Tag: tag("fence", draw.RoleOutline), Outer: draw.RectRing(f[0], -depth*0.7, f[1], -depth*0.3),
-				Hatch: draw.HatchTint})
+			area("fence", draw.RectRing(f[0], -depth*0.7, f[1], -depth*0.3))
 		}
 	}
-	s.Add(draw.Region{Tag: tag("post", draw.RoleCut), Outer: ringOf(p.Site.PostLatch), Hatch: draw.HatchSteel},
-		draw.Region{Tag: tag("post", draw.RoleCut), Outer: ringOf(p.Site.PostRunBack), Hatch: draw.HatchSteel})
+	area("post", ringOf(p.Site.PostLatch))
+	area("post", ringOf(p.Site.PostRunBack))
 	for i := range p.Site.Obstructions {
 		ob := &p.Site.Obstructions[i]
 		c := ob.Box.Centroid()
-		s.Add(draw.Region{Tag: tag("obstruction", draw.RoleObstruction), Outer: ringOf(ob.Box), Hatch: draw.HatchPaper},
-			draw.Leader{Tag: tag("obstruction.name", draw.RoleNote), At: draw.Pt(c.X, c.Y),
-				Text: plan.NameOfObstruction(ob).In(options.words)})
+		area("obstruction", ringOf(ob.Box))
+		s.Add(draw.Leader{Tag: draw.Tag{ID: "owner.obstruction.name", Role: draw.RoleNote, Context: true},
+			At: draw.Pt(c.X, c.Y), Text: plan.NameOfObstruction(ob).In(options.words)})
 	}
 	for _, side := range p.Sides() {
 		if side.HangsFree() {
 			continue
 		}
 		from, to := side.At(side.Track.Start), side.At(side.Track.End)
-		s.Add(draw.Line{Tag: tag("track", draw.RoleCentre), From: draw.Pt(from, p.Track.Offset), To: draw.Pt(to, p.Track.Offset)})
+		s.Add(draw.Line{Tag: ownerTag(p, "track"), From: draw.Pt(from, p.Track.Offset), To: draw.Pt(to, p.Track.Offset)})
 	}
 	for i := range p.Outlines {
+		id := ""
 		switch p.Outlines[i].Kind {
-		case plan.PartMotor, plan.PartGuidePost, plan.PartOutletPost, plan.PartHardStop, plan.PartMeetingStop:
-			s.Add(draw.Region{Tag: tag(p.Outlines[i].ID, draw.RoleOutline), Outer: ringOf(p.Outlines[i].Ring),
-				Hatch: draw.HatchPaper})
+		case plan.PartMotor:
+			id = "motor"
+		case plan.PartGuidePost:
+			id = "guide"
+		case plan.PartOutletPost:
+			id = "outlet"
+		case plan.PartHardStop, plan.PartMeetingStop:
+			id = "stop"
+		default:
+			continue
 		}
+		area(id, ringOf(p.Outlines[i].Ring))
 	}
 	for _, b := range panelsAt(p, o.share()) {
-		s.Add(draw.Region{Tag: tag("leaf", draw.RoleGate), Outer: draw.RectRing(b.x1, b.y1, b.x2, b.y2),
-			Hatch: draw.HatchSteel})
+		area("leaf", draw.RectRing(b.x1, b.y1, b.x2, b.y2))
 	}
 	if o.Figures {
-		t := tag("car", draw.RoleThin)
-		t.Layer = LayerScaleFigures
-		carFromAbove(s, p, t)
+		carFromAbove(s, p)
 	}
 	return s
-}
-
-func surfaceHatch(surface string) draw.Hatch {
-	switch surface {
-	case survey.SurfacePavers:
-		return draw.HatchPavers
-	case survey.SurfaceBitumen:
-		return draw.HatchBitumen
-	case survey.SurfaceGravel:
-		return draw.HatchGravel
-	}
-	return draw.HatchTint
 }
 
 // ownerExtent is how far along the fence the owner's views go, mm.

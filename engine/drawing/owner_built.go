@@ -20,7 +20,7 @@ func (s *ownerSlope) concrete() {
 	under := top
 	under.Z -= deep
 	for i := range p.Poured {
-		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(p.Poured[i].Outer), under, top)
+		b, err := solid.Prism(s.v.tag("poured"), ringOf(p.Poured[i].Outer), under, top)
 		s.add(b, err)
 	}
 	for o := range p.Parts(plan.PartPad) {
@@ -35,7 +35,7 @@ func (s *ownerSlope) concrete() {
 		for _, q := range o.Ring {
 			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+pad.Level-1)
 		}
-		b, err := solid.Prism(s.v.tag("poured", draw.RoleOutline), ringOf(o.Ring), under, solid.Level{Z: pad.Level})
+		b, err := solid.Prism(s.v.tag("poured"), ringOf(o.Ring), under, solid.Level{Z: pad.Level})
 		s.add(b, err)
 	}
 }
@@ -71,7 +71,7 @@ func (s *ownerSlope) walls() {
 		if len(triangles) == 0 {
 			return
 		}
-		t := s.v.tag("wall", draw.RoleOutline)
+		t := s.v.tag("wall")
 		b, err := solid.Relief(t, t, triangles, s.bottom, func(solid.Point, solid.Point) bool { return true })
 		s.add(b, err)
 	}
@@ -119,7 +119,7 @@ func (s *ownerSlope) footingOf(side plan.Side) {
 			clear = clear && top.At(c.X, c.Y) > foot.At(c.X, c.Y)+1
 		}
 		if clear {
-			s.v.lean("footing", draw.RoleOutline, ring, foot, top)
+			s.v.lean("footing", ring, foot, top)
 		}
 	}
 	for i := range s.v.p.Outlines {
@@ -137,6 +137,6 @@ func (s *ownerSlope) footingOf(side plan.Side) {
 		if deep <= 0 {
 			continue
 		}
-		s.v.lean("footing", draw.RoleOutline, ringOf(o.Ring), under(deep), under(0))
+		s.v.lean("footing", ringOf(o.Ring), under(deep), under(0))
 	}
 }

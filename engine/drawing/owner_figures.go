@@ -110,35 +110,35 @@ func (v *ownerView) car() {
 		return carWide / 2
 	}
 	body := func(ring draw.Ring, belt float64) {
-		b, err := solid.Extrude(v.tag("car", draw.RoleThin), ring,
+		b, err := solid.Extrude(v.tag("car"), ring,
 			func(q draw.Point) solid.Point { return at(q.X, side(q.Y+belt), q.Y) },
 			func(q draw.Point) solid.Point { return at(q.X, -side(q.Y+belt), q.Y) })
 		v.add(b, err)
 	}
 	body(carBody, 0)
 	body(carCabin, 1e-9)
-	sheet := func(id string, role draw.Role, ring draw.Ring, to func(draw.Point) solid.Point) {
-		b, err := solid.Extrude(v.tag(id, role), ring, nil, to)
+	sheet := func(id string, ring draw.Ring, to func(draw.Point) solid.Point) {
+		b, err := solid.Extrude(v.tag(id), ring, nil, to)
 		v.add(b, err)
 	}
-	beside := func(id string, role draw.Role, ring draw.Ring, out float64) {
+	beside := func(id string, ring draw.Ring, out float64) {
 		turned := make(draw.Ring, len(ring))
 		for i, q := range ring {
 			turned[i] = draw.Pt(-q.X, q.Y)
 		}
-		sheet(id, role, ring, func(q draw.Point) solid.Point { return at(q.X, -side(q.Y)-out, q.Y) })
-		sheet(id, role, turned, func(q draw.Point) solid.Point { return at(-q.X, side(q.Y)+out, q.Y) })
+		sheet(id, ring, func(q draw.Point) solid.Point { return at(q.X, -side(q.Y)-out, q.Y) })
+		sheet(id, turned, func(q draw.Point) solid.Point { return at(-q.X, side(q.Y)+out, q.Y) })
 	}
 	for _, ring := range carDoors {
-		beside("car", draw.RoleThin, ring, 2)
+		beside("car", ring, 2)
 	}
 	for _, ring := range carWindows {
-		beside("glass", draw.RoleThin, ring, 2)
+		beside("glass", ring, 2)
 	}
 	for _, x := range carAxles {
 		// Flat on the side, which at the size of the view is round enough.
-		beside("wheel", draw.RoleCut, roundRing(x, carWheel, carWheel), 3)
-		beside("hub", draw.RoleThin, roundRing(x, carWheel, carWheel*0.5), 4)
+		beside("wheel", roundRing(x, carWheel, carWheel), 3)
+		beside("hub", roundRing(x, carWheel, carWheel*0.5), 4)
 	}
 	// Panes lie on the slopes from a point of the side on.
 	ahead := func(id string, from, to draw.Point, wide, less, z1, z2 float64) {
@@ -147,7 +147,7 @@ func (v *ownerView) car() {
 		if from.X < carLong/2 {
 			way = -1
 		}
-		sheet(id, draw.RoleThin, pane, func(q draw.Point) solid.Point {
+		sheet(id, pane, func(q draw.Point) solid.Point {
 			return at(from.X+(q.Y-from.Y)*(to.X-from.X)/(to.Y-from.Y)+3*way, q.X*way, q.Y)
 		})
 	}
@@ -162,34 +162,49 @@ func (v *ownerView) person() {
 	z := v.standing(foot.X, foot.Y)
 	sin, cos := math.Sincos(v.camera.Azimuth)
 	head := roundRing(0, personHigh-118, 118)
+	// The shadow is that of one who faces the sun.
+	sun := v.camera.Sun()
+	long := math.Hypot(sun.X, sun.Y)
 	for _, ring := range [...]draw.Ring{personRing, head} {
-		b, err := solid.Extrude(v.tag("person", draw.RoleOutline), ring, nil, func(q draw.Point) solid.Point {
-			return solid.Point{X: foot.X + q.X*cos, Y: foot.Y + q.X*sin, Z: z + q.Y}
-		})
-		v.add(b, err)
+		across := func(x, y float64) solid.Body {
+			b, err := solid.Extrude(v.tag("person"), ring, nil, func(q draw.Point) solid.Point {
+				return solid.Point{X: foot.X + q.X*x, Y: foot.Y + q.X*y, Z: z + q.Y}
+			})
+			if err != nil && v.err == nil {
+				v.err = err
+			}
+			return b
+		}
+		v.bodies = append(v.bodies, across(cos, sin))
+		v.casters = append(v.casters, across(-sun.Y/long, sun.X/long))
 	}
 }
 
 // carFromAbove draws the car in the plan. A person from above would be taken for an eye.
-func carFromAbove(s *draw.Scene, p *plan.Plan, t draw.Tag) {
+func carFromAbove(s *draw.Scene, p *plan.Plan) {
 	c := ownerCar(p, false)
-	add := func(hatch draw.Hatch, half draw.Ring) {
+	place := func(id string, ring draw.Ring) {
+		t := ownerTag(p, id)
+		t.Layer = LayerScaleFigures
+		s.Add(draw.Region{Tag: t, Outer: c.ring(ring), Light: draw.LightFull})
+	}
+	add := func(id string, half draw.Ring) {
 		ring := append(draw.Ring(nil), half...)
 		for i := len(half) - 1; i >= 0; i-- {
 			ring = append(ring, draw.Pt(half[i].X, -half[i].Y))
 		}
-		s.Add(draw.Region{Tag: t, Outer: c.ring(ring), Hatch: hatch})
+		place(id, ring)
 	}
 	const half = carWide / 2
 	for _, y := range [...]float64{-half - 130, half - 40} { // mirrors
-		s.Add(draw.Region{Tag: t, Outer: c.ring(draw.RectRing(1330, y, 1470, y+170)), Hatch: draw.HatchPaper})
+		place("car", draw.RectRing(1330, y, 1470, y+170))
 	}
-	add(draw.HatchPaper, draw.Ring{{X: 0, Y: 560}, {X: 90, Y: 740}, {X: 330, Y: half - 30}, {X: 900, Y: half}, {X: 3600, Y: half},
+	add("car", draw.Ring{{X: 0, Y: 560}, {X: 90, Y: 740}, {X: 330, Y: half - 30}, {X: 900, Y: half}, {X: 3600, Y: half},
 		{X: 4130, Y: half - 30}, {X: 4330, Y: 740}, {X: carLong, Y: 560}})
-	add(draw.HatchSteel, draw.Ring{{X: 1180, Y: 700}, {X: 1780, Y: 610}})
-	add(draw.HatchSteel, draw.Ring{{X: 3330, Y: 610}, {X: 3830, Y: 700}})
+	add("glass", draw.Ring{{X: 1180, Y: 700}, {X: 1780, Y: 610}})
+	add("glass", draw.Ring{{X: 3330, Y: 610}, {X: 3830, Y: 700}})
 	for _, side := range [...]float64{-1, 1} {
-		s.Add(draw.Region{Tag: t, Hatch: draw.HatchSteel, Outer: c.ring(draw.Ring{{X: 1480, Y: 790 * side}, {X: 3620, Y: 790 * side},
-			{X: 3280, Y: 660 * side}, {X: 1870, Y: 660 * side}})})
+		place("glass", draw.Ring{{X: 1480, Y: 790 * side}, {X: 3620, Y: 790 * side}, {X: 3280, Y: 660 * side},
+			{X: 1870, Y: 660 * side}})
 	}
 }

@@ -93,7 +93,7 @@ func (v *ownerView) foot(x1, y1, x2, y2 float64) solid.Level {
 
 // stand sets a body of a height down on the ground: its bottom lies on it, its
 // top is level. On level ground it is a plain prism.
-func (v *ownerView) stand(id string, role draw.Role, ring draw.Ring, high float64) {
+func (v *ownerView) stand(id string, ring draw.Ring, high float64) {
 	box := draw.EmptyBox()
 	for _, q := range ring {
 		box.Grow(q)
@@ -102,15 +102,15 @@ func (v *ownerView) stand(id string, role draw.Role, ring draw.Ring, high float6
 	top := v.standing((box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2) + high
 	for _, q := range ring { // a body lower than the fall under it follows the ground
 		if foot.At(q.X, q.Y) >= top-1 {
-			v.lean(id, role, ring, foot, solid.Level{Z: foot.Z + high, DX: foot.DX, DY: foot.DY})
+			v.lean(id, ring, foot, solid.Level{Z: foot.Z + high, DX: foot.DX, DY: foot.DY})
 			return
 		}
 	}
-	v.lean(id, role, ring, foot, solid.Level{Z: top})
+	v.lean(id, ring, foot, solid.Level{Z: top})
 }
 
-func (v *ownerView) lean(id string, role draw.Role, ring draw.Ring, bottom, top solid.Level) {
-	b, err := solid.Prism(v.tag(id, role), ring, bottom, top)
+func (v *ownerView) lean(id string, ring draw.Ring, bottom, top solid.Level) {
+	b, err := solid.Prism(v.tag(id), ring, bottom, top)
 	v.add(b, err)
 }
 
@@ -167,9 +167,9 @@ func (s *ownerSlope) add(b solid.Body, err error) {
 }
 
 func (s *ownerSlope) drive() {
-	b, err := solid.Prism(s.v.tag("drive", draw.RoleOutline), ringOf(ownerDrive(s.v.p, s.v.o)), solid.Level{Z: s.bottom},
+	b, err := solid.Prism(s.v.tag("drive"), ringOf(ownerDrive(s.v.p, s.v.o)), solid.Level{Z: s.bottom},
 		trackPlane(s.g))
-	s.add(b.Sides(s.v.tag("earth", draw.RoleThin)), err)
+	s.add(b.Sides(s.v.tag("earth")), err)
 }
 
 // columns are the chainages at which the ground beside the drive may bend.
@@ -333,7 +333,7 @@ func (s *ownerSlope) lay(p patch) {
 	if p.to(p.y1) <= p.from(p.y1)+1 || p.to(p.y2) <= p.from(p.y2)+1 {
 		return // the drive takes all of the room there is
 	}
-	b, err := solid.Relief(s.v.tag("ground", draw.RoleThin), s.v.tag("earth", draw.RoleThin), triangles, s.bottom, s.lined)
+	b, err := solid.Relief(s.v.tag("ground"), s.v.tag("earth"), triangles, s.bottom, s.lined)
 	s.add(b, err)
 }
 

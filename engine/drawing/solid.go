@@ -39,18 +39,26 @@ func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	hatches := map[string]draw.Hatch{"owner.glass": draw.HatchSteel, "owner.person": draw.HatchTint,
-		"owner.wheel": draw.HatchTint, "owner.hub": draw.HatchPaper, "owner.drive": surfaceHatch(p.Site.Surface),
-		"owner.poured": draw.HatchConcrete, "owner.earth": draw.HatchEarth, "owner.ground": draw.HatchPaper}
-	for i, e := range elements {
-		if r, ok := e.(draw.Region); ok {
-			if hatch, ok := hatches[r.ID]; ok {
-				r.Hatch = hatch
-				elements[i] = r
-			}
-		}
+	if !p.Ground.Known() {
+		v.shadows()
 	}
-	v.s.Add(elements...)
+	shown := elements[:0]
+	for _, e := range elements {
+		// What is as thin as a line has none around it.
+		tag := draw.TagOf(e)
+		thin := tag.ID == "owner.track" || tag.ID == "owner.cladding" && tag.Material != draw.MaterialTimber
+		if r, ok := e.(draw.Region); ok && (thin || tag.ID == "owner.drive") {
+			r.Open = r.Open || thin
+			if !thin {
+				r.Hatch = surfaceHatch(p.Site.Surface)
+			}
+			e = r
+		} else if thin {
+			continue
+		}
+		shown = append(shown, e)
+	}
+	v.s.Add(shown...)
 	return v.s, nil
 }
 
@@ -80,17 +88,17 @@ type ownerView struct {
 	s      *draw.Scene
 	camera solid.Camera
 	bodies []solid.Body
-	latch  bool // what is drawn stands on the latch side of two leaves
-	err    error
+	// casters are bodies of which only the shadow is shown.
+	casters []solid.Body
+	latch   bool // what is drawn stands on the latch side of two leaves
+	err     error
 }
 
-func (v *ownerView) tag(id string, role draw.Role) draw.Tag {
-	return draw.Tag{ID: "owner." + id, Role: role, Context: true}
-}
+func (v *ownerView) tag(id string) draw.Tag { return ownerTag(v.p, id) }
 
 // flat draws an area that lies on the ground. Nothing stands below it, so it
 // goes under everything else.
-func (v *ownerView) flat(id string, role draw.Role, ring draw.Ring, hatch draw.Hatch) {
+func (v *ownerView) flat(id string, ring draw.Ring) {
 	if len(ring) < 3 {
 		return
 	}
@@ -98,11 +106,15 @@ func (v *ownerView) flat(id string, role draw.Role, ring draw.Ring, hatch draw.H
 	for i, q := range ring {
 		seen[i] = v.camera.Project(solid.Point{X: q.X, Y: q.Y})
 	}
-	v.s.Add(draw.Region{Tag: v.tag(id, role), Outer: seen, Hatch: hatch})
+	r := draw.Region{Tag: v.tag(id), Outer: seen, Light: solid.Light(solid.Point{Z: 1}, v.camera.Sun())}
+	if id == "drive" {
+		r.Hatch = surfaceHatch(v.p.Site.Surface)
+	}
+	v.s.Add(r)
 }
 
-func (v *ownerView) prism(id string, role draw.Role, ring draw.Ring, bottom, top float64) {
-	b, err := solid.Prism(v.tag(id, role), ring, solid.Level{Z: bottom}, solid.Level{Z: top})
+func (v *ownerView) prism(id string, ring draw.Ring, bottom, top float64) {
+	b, err := solid.Prism(v.tag(id), ring, solid.Level{Z: bottom}, solid.Level{Z: top})
 	v.add(b, err)
 }
 
@@ -116,9 +128,11 @@ func (v *ownerView) add(b solid.Body, err error) {
 // levelGround draws the ground of a level site: nothing lies below it.
 func (v *ownerView) levelGround() {
 	p := v.p
-	v.flat("drive", draw.RoleExisting, ringOf(ownerDrive(p, v.o)), surfaceHatch(p.Site.Surface))
+	low, high := v.plate()
+	v.flat("ground", draw.RectRing(low.X, low.Y, high.X, high.Y))
+	v.flat("drive", ringOf(ownerDrive(p, v.o)))
 	for i := range p.Poured {
-		v.flat("poured", draw.RoleOutline, ringOf(p.Poured[i].Outer), draw.HatchConcrete)
+		v.flat("poured", ringOf(p.Poured[i].Outer))
 	}
 }
 
@@ -135,14 +149,14 @@ func (v *ownerView) obstructions() {
 			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, math.Min(high.X-low.X, high.Y-low.Y))
 		case survey.ObstructionPit, survey.ObstructionService:
 			if p.Ground.Known() {
-				v.stand("obstruction", draw.RoleObstruction, ringOf(ob.Box), 20)
+				v.stand("obstruction", ringOf(ob.Box), 20)
 			} else {
-				v.flat("obstruction", draw.RoleObstruction, ringOf(ob.Box), draw.HatchPaper)
+				v.flat("obstruction", ringOf(ob.Box))
 			}
 		case survey.ObstructionTap:
-			v.stand("obstruction", draw.RoleOutline, draw.RectRing(low.X, low.Y, high.X, high.Y), 600)
+			v.stand("obstruction", draw.RectRing(low.X, low.Y, high.X, high.Y), 600)
 		default:
-			v.stand("obstruction", draw.RoleOutline, draw.RectRing(low.X, low.Y, high.X, high.Y), 1200)
+			v.stand("obstruction", draw.RectRing(low.X, low.Y, high.X, high.Y), 1200)
 		}
 	}
 }
@@ -158,8 +172,8 @@ func (v *ownerView) tree(at geom.Point, thick float64) {
 		return out
 	}
 	z := v.standing(at.X, at.Y)
-	v.stand("tree", draw.RoleThin, ring(math.Max(60, thick/3)), 1300)
-	v.prism("tree", draw.RoleThin, ring(650), z+1300, z+2300)
+	v.stand("trunk", ring(math.Max(60, thick/3)), 1300)
+	v.prism("tree", ring(650), z+1300, z+2300)
 }
 
 // fenceSpacing between the posts of the fence shown, mm: the fence is not ours
@@ -184,7 +198,7 @@ func (v *ownerView) fence() {
 			for _, z := range [...]float64{0.2, 0.55, 0.9} {
 				low, top := fall, fall
 				low.Z, top.Z = low.Z+z*high-45, top.Z+z*high+45
-				v.lean("fence", draw.RoleThin, draw.RectRing(from, y-20, to, y+20), low, top)
+				v.lean("fence", draw.RectRing(from, y-20, to, y+20), low, top)
 			}
 		}
 		if !v.p.Ground.Known() {
@@ -198,7 +212,7 @@ func (v *ownerView) fence() {
 			if fromEnd {
 				x = x2 - i*(x2-x1)/n
 			}
-			v.stand("fence", draw.RoleThin, draw.RectRing(x-40, y-21, x+40, y+21), high+60)
+			v.stand("fence", draw.RectRing(x-40, y-21, x+40, y+21), high+60)
 		}
 	}
 	stretch(start, first.X, true)
@@ -210,8 +224,8 @@ func (v *ownerView) high() float64 { return math.Max(400, v.p.Leaf.Height) }
 
 func (v *ownerView) posts() {
 	top := v.high() + 150
-	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostLatch), top)
-	v.stand("post", draw.RoleOutline, ringOf(v.p.Site.PostRunBack), top)
+	v.stand("post", ringOf(v.p.Site.PostLatch), top)
+	v.stand("post", ringOf(v.p.Site.PostRunBack), top)
 }
 
 // How the leaf is shown, mm: a frame, and mesh by a wire in place of many.
@@ -231,7 +245,7 @@ func (v *ownerView) leaf() {
 		thick := math.Max(b.y2-front, 10)
 		frame := func(x1, z1, x2, z2 float64) {
 			if x2-x1 > 1 && z2-z1 > 1 {
-				v.lean("leaf", draw.RoleOutline, draw.RectRing(x1, front, x2, front+thick), v.atLeaf(z1), v.atLeaf(z2))
+				v.lean("leaf", draw.RectRing(x1, front, x2, front+thick), v.atLeaf(z1), v.atLeaf(z2))
 			}
 		}
 		frame(b.x1+math.Min(0, b.tail), bottom, b.x2+math.Max(0, b.tail), bottom+frameMember)
@@ -261,7 +275,7 @@ func (v *ownerView) infill(b panelBox, front, thick, bottom, high float64) {
 		return
 	}
 	bar := func(x1, y1, z1, x2, y2, z2 float64) {
-		v.lean("cladding", draw.RoleThin, draw.RectRing(x1, y1, x2, y2), v.atLeaf(z1), v.atLeaf(z2))
+		v.lean("cladding", draw.RectRing(x1, y1, x2, y2), v.atLeaf(z1), v.atLeaf(z2))
 	}
 	lying := func(size, gap, y1, y2 float64) {
 		for _, z := range spread(z1, z2, size, gap, ends) {
@@ -316,17 +330,17 @@ func (v *ownerView) hardware() {
 		v.latch = o.Latch
 		switch o.Kind {
 		case plan.PartGuidePost:
-			v.lean("guide", draw.RoleOutline, ringOf(o.Ring), v.footOfPost(low, high), solid.Level{Z: v.topOfPost(middle)})
+			v.lean("guide", ringOf(o.Ring), v.footOfPost(low, high), solid.Level{Z: v.topOfPost(middle)})
 		case plan.PartMotor:
 			foot := v.footOfMotor()
-			v.lean("motor", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})
+			v.lean("motor", ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 320})
 		case plan.PartOutletPost:
 			foot := v.footOfMotor()
-			v.lean("outlet", draw.RoleOutline, ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 700})
+			v.lean("outlet", ringOf(o.Ring), foot, solid.Level{Z: foot.At(middle, (low.Y+high.Y)/2) + 700})
 		case plan.PartMeetingStop:
-			v.lean("stop", draw.RoleOutline, ringOf(o.Ring), v.carried(0), v.carried(railHigh+40))
+			v.lean("stop", ringOf(o.Ring), v.carried(0), v.carried(railHigh+40))
 		case plan.PartHardStop:
-			v.lean("stop", draw.RoleOutline, ringOf(o.Ring), v.carried(0), v.carried(180))
+			v.lean("stop", ringOf(o.Ring), v.carried(0), v.carried(180))
 		}
 	}
 }
@@ -336,7 +350,7 @@ func (v *ownerView) track() {
 	for _, side := range v.p.Sides() {
 		t := side.Track
 		from, to := side.At(t.Start), side.At(math.Max(t.End, t.Start+10))
-		v.lean("track", draw.RoleThin, draw.RectRing(math.Min(from, to), t.Offset-20, math.Max(from, to), t.Offset+20),
+		v.lean("track", draw.RectRing(math.Min(from, to), t.Offset-20, math.Max(from, to), t.Offset+20),
 			v.carried(0), v.carried(railHigh))
 	}
 }
@@ -345,7 +359,7 @@ func (v *ownerView) track() {
 func (v *ownerView) carriages() {
 	for o := range v.p.Parts(plan.PartCarriage) {
 		v.latch = o.Latch
-		v.lean("runner", draw.RoleOutline, ringOf(o.Ring), v.atLeaf(0), v.atLeaf(v.p.Leaf.Foot))
+		v.lean("runner", ringOf(o.Ring), v.atLeaf(0), v.atLeaf(v.p.Leaf.Foot))
 	}
 }
 

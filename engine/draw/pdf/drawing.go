@@ -174,6 +174,8 @@ func (r *renderer) all(ps []draw.Point) []draw.Point {
 // for what was measured when there is colour.
 func (r *renderer) ink(g *draw.Group) {
 	switch {
+	case g.Material != draw.MaterialNone:
+		r.material(g.Material, draw.LightNone)
 	case g.Voice == draw.VoiceMeasured && r.d.o.Colour, g.Role == draw.RoleTape && r.d.o.Colour:
 		r.d.colour(0x8a/255.0, 0x0f/255.0, 0x4b/255.0)
 	case g.Role == draw.RoleGrid:
@@ -190,7 +192,12 @@ func (r *renderer) group(g *draw.Group) {
 	for i := range g.Marks {
 		m := &g.Marks[i]
 		if m.Part == draw.PartFill && m.Kind != draw.MarkStroke {
-			r.fill(m)
+			if m.Light != draw.LightNone {
+				r.light(g.Material, m)
+			}
+			if m.Hatch != draw.HatchNone {
+				r.fill(g.Material, m)
+			}
 			continue
 		}
 		r.ink(g)
@@ -239,8 +246,41 @@ func (r *renderer) outline(m *draw.Mark) {
 	}
 }
 
-// fill draws a hatch as lines clipped to its area.
-func (r *renderer) fill(m *draw.Mark) {
+// material sets the colour of a material in a light, as by day.
+func (r *renderer) material(m draw.Material, l draw.Light) {
+	c := m.DayColour(l)
+	r.d.colour(c[0], c[1], c[2])
+}
+
+// light fills an area of a material, or darkens what a shadow lies on. A thin edge of the
+// same colour closes the hairline between two areas that share a side.
+func (r *renderer) light(material draw.Material, m *draw.Mark) {
+	d := r.d
+	shadow := m.Light == draw.LightShadow
+	paint := "B*"
+	if shadow {
+		d.flush()
+		d.f.SetAlpha(draw.ShadowDark, "Normal")
+		d.grey(0)
+		paint = "f" // the union of its rings
+	} else {
+		r.material(material, m.Light)
+		d.weight(0.1)
+		d.dash(nil, 0)
+		d.op("1 j")
+	}
+	for _, ring := range m.Rings {
+		d.path(r.all(ring), true)
+	}
+	d.op(paint)
+	if shadow {
+		d.flush()
+		d.f.SetAlpha(1, "Normal")
+	}
+}
+
+// fill draws a hatch as lines clipped to its area, on its material where it has one.
+func (r *renderer) fill(material draw.Material, m *draw.Mark) {
 	d := r.d
 	rings := m.Rings
 	if m.Kind == draw.MarkRound {
@@ -261,13 +301,18 @@ func (r *renderer) fill(m *draw.Mark) {
 		d.op("0.93 g f* Q")
 		return
 	default:
-		d.op("1 g f*")
-	}
-	for _, ring := range rings {
-		d.path(r.all(ring), true)
+		if material == draw.MaterialNone {
+			d.op("1 g f*")
+			for _, ring := range rings {
+				d.path(r.all(ring), true)
+			}
+		}
 	}
 	d.op("W* n")
 	d.grey(0.45)
+	if material != draw.MaterialNone {
+		r.material(material, draw.LightShade)
+	}
 	d.weight(0.13)
 	d.dash(nil, 0)
 	d.op("1 J")

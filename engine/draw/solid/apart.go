@@ -121,15 +121,13 @@ func split3(all []bounded, axis int) [][]bounded {
 }
 
 func (p *piece) elements() []draw.Element {
-	hatch := draw.HatchPaper
-	if p.shade {
-		hatch = draw.HatchTint
-	}
 	whole := true
 	for _, real := range p.edge {
 		whole = whole && real
 	}
-	out := []draw.Element{draw.Region{Tag: p.tag, Outer: p.ring, Hatch: hatch, Open: !whole}}
+	area := p.area()
+	area.Open = !whole
+	out := []draw.Element{area}
 	if whole {
 		return out
 	}

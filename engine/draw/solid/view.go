@@ -43,11 +43,9 @@ func Draw(bodies []Body, c Camera) ([]draw.Element, error) {
 	var out []draw.Element
 	for i := range pieces {
 		p := &pieces[i]
-		hatch := draw.HatchPaper
-		if p.shade {
-			hatch = draw.HatchTint
-		}
-		out = append(out, draw.Region{Tag: p.tag, Outer: p.ring, Hatch: hatch, Open: true})
+		area := p.area()
+		area.Open = true
+		out = append(out, area)
 		for k := range p.ring {
 			if p.edge[k] {
 				out = append(out, draw.Line{Tag: p.tag, From: p.ring[k], To: p.ring[(k+1)%len(p.ring)]})
@@ -63,6 +61,20 @@ type piece struct {
 	ring  draw.Ring
 	edge  []bool
 	shade bool
+	light draw.Light // of a body of a material
+}
+
+// area is the piece as an area: of its material in its light, or pale in shade where the
+// body has none.
+func (p *piece) area() draw.Region {
+	hatch := draw.HatchPaper
+	switch {
+	case p.light != draw.LightNone:
+		hatch = draw.HatchNone
+	case p.shade:
+		hatch = draw.HatchTint
+	}
+	return draw.Region{Tag: p.tag, Outer: p.ring, Hatch: hatch, Light: p.light}
 }
 
 // paint returns the visible pieces from the back to the front.
@@ -82,6 +94,7 @@ func paint(bodies []Body, c Camera) ([]piece, error) {
 		}
 	}
 	light := unit(Point{-0.5*right.X - 0.2*toward.X, -0.5*right.Y - 0.2*toward.Y, 0.9})
+	sun := c.Sun()
 	var out []piece
 	build(faces, 1e-9*size).walk(toward, func(f *face) {
 		if dot(f.normal, toward) <= 1e-9 {
@@ -90,6 +103,9 @@ func paint(bodies []Body, c Camera) ([]piece, error) {
 		p := piece{tag: f.tag, edge: f.edge, shade: dot(f.normal, light) < 0.3, ring: make(draw.Ring, len(f.ps))}
 		for i, q := range f.ps {
 			p.ring[i] = draw.Pt(dot(q, right), dot(q, up))
+		}
+		if f.tag.Material != draw.MaterialNone {
+			p.light = Light(f.normal, sun)
 		}
 		out = append(out, p)
 	})

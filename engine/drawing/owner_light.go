@@ -1,0 +1,106 @@
+package drawing
+
+import (
+	"math"
+
+	"pegpour/engine/draw"
+	"pegpour/engine/draw/solid"
+	"pegpour/engine/plan"
+	"pegpour/engine/survey"
+)
+
+// materialOf is what a part of the owner's views is made of.
+func materialOf(p *plan.Plan, id string) draw.Material {
+	switch id {
+	case "drive":
+		return surfaceMaterial(p.Site.Surface)
+	case "poured", "wall":
+		return draw.MaterialConcrete
+	case "ground":
+		return draw.MaterialGrass
+	case "earth", "trunk":
+		return draw.MaterialEarth
+	case "tree":
+		return draw.MaterialLeaves
+	case "fence", "obstruction":
+		return draw.MaterialWeathered
+	case "cladding":
+		if k := p.Leaf.Infill.Kind; k == survey.InfillBattens || k == survey.InfillBoards {
+			return draw.MaterialTimber
+		}
+	case "track", "guide", "runner", "footing", "stop", "hub":
+		return draw.MaterialZinc
+	case "car":
+		return draw.MaterialPaint
+	case "glass":
+		return draw.MaterialGlass
+	case "wheel":
+		return draw.MaterialRubber
+	case "person":
+		return draw.MaterialCloth
+	}
+	return draw.MaterialSteel
+}
+
+func surfaceMaterial(surface string) draw.Material {
+	switch surface {
+	case survey.SurfacePavers:
+		return draw.MaterialPavers
+	case survey.SurfaceBitumen:
+		return draw.MaterialBitumen
+	case survey.SurfaceGravel:
+		return draw.MaterialGravel
+	case survey.SurfaceEarth:
+		return draw.MaterialEarth
+	}
+	return draw.MaterialConcrete
+}
+
+// surfaceHatch is the grain of the drive, where it has one that is seen.
+func surfaceHatch(surface string) draw.Hatch {
+	switch surface {
+	case survey.SurfacePavers:
+		return draw.HatchPavers
+	case survey.SurfaceGravel:
+		return draw.HatchGravel
+	}
+	return draw.HatchNone
+}
+
+func ownerTag(p *plan.Plan, id string) draw.Tag {
+	return draw.Tag{ID: "owner." + id, Role: draw.RoleThin, Material: materialOf(p, id), Context: true}
+}
+
+// shadows lie on level ground, within what is shown of it; on ground that is not level none
+// is shown.
+func (v *ownerView) shadows() {
+	low, high := v.plate()
+	casters := v.casters
+	for _, b := range v.bodies {
+		switch b.Tag().ID {
+		case "owner.person": // flat; one that faces the sun stands in for it
+		case "owner.glass", "owner.wheel", "owner.hub", "owner.track": // within another's, or too low to be seen
+		default:
+			casters = append(casters, b)
+		}
+	}
+	rings := solid.Shadow(casters, v.camera.Sun(), low, high)
+	for _, r := range rings {
+		for i, q := range r {
+			r[i] = v.camera.Project(solid.Point{X: q.X, Y: q.Y})
+		}
+	}
+	if len(rings) > 0 {
+		v.s.Add(draw.Region{Tag: v.tag("shadow"), Outer: rings[0], Holes: rings[1:], Light: draw.LightShadow, Open: true})
+	}
+}
+
+// plate is the level ground that is shown, as two corners of it.
+func (v *ownerView) plate() (low, high draw.Point) {
+	start, end := ownerExtent(v.p)
+	if v.o.Figures {
+		start -= personRoom
+	}
+	outer, inner := v.o.reach()
+	return draw.Pt(start, -outer), draw.Pt(math.Max(end, start+1), inner)
+}
