@@ -14,7 +14,7 @@ const brotliBudget = 2_250_000
 
 // officeBudget is the most that the packed program of the office may weigh, in
 // bytes: it is fetched where somebody opens the office, in place of the phone's.
-const officeBudget = 2_000_000
+const officeBudget = 2_100_000
 
 // buildingBudget is the most that the packed program of building may weigh, in bytes:
 // it is fetched after the app has started, and opened once the pegs are set or
@@ -23,7 +23,7 @@ const buildingBudget = 2_500_000
 
 // papersBudget is the most that the packed program that makes documents may
 // weigh, in bytes: it is fetched after the app has started.
-const papersBudget = 2_000_000
+const papersBudget = 2_100_000
 
 // options are what the command line chooses.
 type options struct {
