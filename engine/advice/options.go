@@ -2,8 +2,11 @@ package advice
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"pegpour/engine"
 	"pegpour/engine/plan"
@@ -107,9 +110,31 @@ var optionQuestions = []string{survey.GateCarried, survey.GateGuide, survey.Gate
 // The report is deterministic and changes neither argument.
 func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
 	o := BeginOptions(s, p)
-	for o.Next() {
+	for {
+		o.designAll()
+		for o.done < len(o.waiting)-1 {
+			o.Next()
+		}
+		if !o.Next() {
+			return o.Report()
+		}
 	}
-	return o.Report()
+}
+
+// designAll designs all options that wait, on as many processors as there are: none
+// knows of another.
+func (o *OptionsSearch) designAll() {
+	var next atomic.Int64
+	next.Store(int64(o.done))
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(o.waiting)-o.done) {
+		all.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(o.waiting)); i = next.Add(1) - 1 {
+				o.waiting[i].design(&o.survey, &o.practice)
+			}
+		})
+	}
+	all.Wait()
 }
 
 // OptionsSearch is [BuildOptions] one option at a time, for a screen that shows how far
@@ -135,7 +160,11 @@ func BeginOptions(s survey.Survey, p practice.Practice) *OptionsSearch {
 // Next designs one option more and reports whether any is left.
 func (o *OptionsSearch) Next() bool {
 	if o.done < len(o.waiting) {
-		o.report.add(&o.survey, &o.practice, o.waiting[o.done])
+		w := o.waiting[o.done]
+		if w.Plan == nil {
+			w.design(&o.survey, &o.practice)
+		}
+		o.report.add(w)
 		o.done++
 	}
 	if o.done == len(o.waiting) && o.none == nil && o.report.Feasible+o.report.Mended == 0 {
@@ -172,12 +201,12 @@ func (o *OptionsSearch) list(stop string) {
 	}
 	type combo struct {
 		changes []plan.Change
-		way     survey.Survey
+		way     *survey.Survey
 	}
 	var combos []combo
 	add := func(list []combo, changes []plan.Change) []combo {
 		if way, _, ok := With(*s, o.practice, changes); ok {
-			list = append(list, combo{changes, way})
+			list = append(list, combo{changes, &way})
 		}
 		return list
 	}
@@ -191,7 +220,7 @@ func (o *OptionsSearch) list(stop string) {
 		next := make([]combo, 0, len(combos)*len(f.Options))
 		for i := range combos {
 			c := &combos[i]
-			if !f.Needed(&c.way) {
+			if !f.Needed(c.way) {
 				next = append(next, *c)
 				continue
 			}
@@ -212,19 +241,23 @@ func (o *OptionsSearch) list(stop string) {
 	for i := range combos {
 		c := &combos[i]
 		w := &BuildOption{Changes: c.changes, Current: len(c.changes) == 0}
-		if w.describe(&c.way); !keys[w.Key] {
+		if w.describe(c.way); !keys[w.Key] {
 			keys[w.Key] = true
 			o.waiting = append(o.waiting, w)
 		}
 	}
 }
 
-// add designs one option, with what it needs.
-func (r *OptionsReport) add(s *survey.Survey, p *practice.Practice, w *BuildOption) {
+// design designs an option, with what it needs.
+func (w *BuildOption) design(s *survey.Survey, p *practice.Practice) {
 	way, rules, _ := With(*s, *p, w.Changes)
 	w.Plan = w.mend(way, rules, engine.Attempt(way, rules)).Whole()
-	r.Designs++
 	w.measure()
+}
+
+// add counts an option that was designed.
+func (r *OptionsReport) add(w *BuildOption) {
+	r.Designs++
 	switch w.standing() {
 	case 0:
 		r.Feasible++

@@ -65,7 +65,7 @@ func (g *Group) coneDepth(places []steel.Anchor) float64 {
 	h := g.depth()
 	count, far := 0, 0.0
 	for i := range sides {
-		if near, _ := g.row(&sides[i], places); near < 1.5*h {
+		if near := g.near(&sides[i], places); near < 1.5*h {
 			count++
 			far = math.Max(far, near)
 		}
@@ -111,10 +111,14 @@ func (g *Group) nearest(places []steel.Anchor) float64 {
 	return least
 }
 
+// usualAnchors is how many a plate has at most without a list that must grow.
+const usualAnchors = 8
+
 // covered is the area that squares of twice a reach about the anchors cover
 // inside the edges.
 func (g *Group) covered(places []steel.Anchor, reach float64) float64 {
-	xs := make([]float64, 0, 2*len(places))
+	var room [2 * usualAnchors]float64
+	xs := room[:0]
 	for _, a := range places {
 		xs = append(xs, math.Max(-g.Left, a.X-reach), math.Min(g.Right, a.X+reach))
 	}
@@ -122,7 +126,8 @@ func (g *Group) covered(places []steel.Anchor, reach float64) float64 {
 	area := 0.0
 	for i := 1; i < len(xs); i++ {
 		middle := (xs[i-1] + xs[i]) / 2
-		var ys []float64
+		var beside [usualAnchors]float64
+		ys := beside[:0]
 		for _, a := range places {
 			if math.Abs(a.X-middle) < reach {
 				ys = append(ys, a.Y)
@@ -216,16 +221,22 @@ func (g *Group) sideFace(s *side, places []steel.Anchor) (strength float64, row 
 
 // row is the anchors nearest to an edge and their distance.
 func (g *Group) row(s *side, places []steel.Anchor) (near float64, row []int) {
-	near = math.Inf(1)
-	for _, a := range places {
-		near = math.Min(near, s.distance(g, a))
-	}
+	near, row = g.near(s, places), make([]int, 0, len(places))
 	for i, a := range places {
 		if s.distance(g, a) < near+1 {
 			row = append(row, i)
 		}
 	}
 	return near, row
+}
+
+// near is how far the nearest anchors are from an edge.
+func (g *Group) near(s *side, places []steel.Anchor) float64 {
+	near := math.Inf(1)
+	for _, a := range places {
+		near = math.Min(near, s.distance(g, a))
+	}
+	return near
 }
 
 // ends are the first and last place of a row along an edge, and the lesser

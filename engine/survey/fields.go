@@ -23,8 +23,8 @@ type Field struct {
 	// standIn gives the value used while none was measured; false means that
 	// nothing is assumed and the plan does without.
 	standIn func(*Survey, *practice.Practice) (float64, bool)
-	askedIf func(*Survey) bool                     // nil: always
-	words   func(*Field, string) *input.FieldError // why words may not stand; nil: any may
+	askedIf func(*Survey) bool                    // nil: always
+	words   func(string) (why text.Text, ok bool) // whether words may stand; nil: any may
 	number  func(*Survey) *Value
 	text    func(*Survey) *string
 	// put and putWords write where number and text give a copy.
@@ -215,8 +215,10 @@ func (f Field) CheckWords(w string) *input.FieldError {
 			return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.TooMany, Given: float64(n), High: MaxWords,
 				Detail: text.Say("at most {0} characters", text.Number(MaxWords))}
 		}
-		if f.words != nil {
-			return f.words(&f, w)
+		if f.words != nil && w != "" {
+			if why, ok := f.words(w); !ok {
+				return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.Impossible, Text: w, Detail: why}
+			}
 		}
 		return nil
 	}

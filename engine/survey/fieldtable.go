@@ -147,7 +147,7 @@ var siteFields = []Field{
 		text: func(s *Survey) *string { return &s.Site.Name }},
 	{Path: SiteAddress, Group: GroupSite, Name: "Address", Dimension: text.Words,
 		text: func(s *Survey) *string { return &s.Site.Address }},
-	{Path: SitePlace, Group: GroupSite, Name: "Place on the map", Dimension: text.Words, words: placeRefused,
+	{Path: SitePlace, Group: GroupSite, Name: "Place on the map", Dimension: text.Words, words: placeSaid,
 		Help: "Latitude and longitude in degrees: 51.50000, -0.12000.",
 		text: func(s *Survey) *string { return &s.Site.Place }},
 	{Path: SiteClient, Group: GroupSite, Name: "Client", Dimension: text.Words,

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"pegpour/engine/input"
 	"pegpour/engine/text"
 )
 
@@ -40,10 +39,9 @@ func degrees(words string, most float64) (float64, bool) {
 	return v, err == nil && math.Abs(v) <= most
 }
 
-func placeRefused(f *Field, words string) *input.FieldError {
-	if _, _, ok := Place(words); ok || words == "" {
-		return nil
+func placeSaid(words string) (why text.Text, ok bool) {
+	if _, _, ok := Place(words); ok {
+		return text.Text{}, true
 	}
-	return &input.FieldError{Path: f.Path, Name: f.Name, Reason: input.Impossible, Text: words,
-		Detail: text.Say("latitude and longitude in degrees, such as 51.50000, -0.12000; latitude -90 to 90, longitude -180 to 180")}
+	return text.Say("latitude and longitude in degrees, such as 51.50000, -0.12000; latitude -90 to 90, longitude -180 to 180"), false
 }
