@@ -31,6 +31,7 @@ var topicWords = map[string]string{
 	"earth pressure":                 "Earth pressure",
 	"earthwork":                      "Earthwork",
 	"block":                          "Block that stands by its weight",
+	"tilt":                           "Block that tilts on its ground",
 	"overhang":                       "Overhanging beam",
 	"two carriages":                  "Body in two carriages",
 	"embedded post":                  "Embedded post",
