@@ -311,11 +311,12 @@ func (m *measureScreen) whose(asked survey.Field) app.UI {
 	return app.Range(whoseFields).Slice(func(i int) app.UI {
 		f, _ := survey.FieldAt(whoseFields[i])
 		words, problem := w.WordsEntry(f)
-		return element.Box("div", "setting",
-			element.Label("entry-"+f.Path, w.SayName(f.Name)),
-			app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
-				Value(words).
-				OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path),
+		return element.Box("div", "",
+			element.Box("div", "setting",
+				element.Label("entry-"+f.Path, w.SayName(f.Name)),
+				app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
+					Value(words).
+					OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path)),
 			app.If(problem != "", element.Status("p", "error", "status", problem)),
 			app.If(f.Path == survey.SitePlace, element.Doing("wide", "here", w.Say("Take where I am now"),
 				func(app.Context, app.Event) { m.placeHere(f) }, w.Doc.ID)),
