@@ -75,11 +75,12 @@ func (m *Maker) Make(p Pack) {
 		if kind == order.Cuts || kind == order.Exchange {
 			continue
 		}
-		make := makeFile
+		f, err := file{}, error(nil)
 		if kind == "view" {
-			make = func(w *editing.Site, _ string) (file, error) { return viewFile(w) }
+			f, err = viewFile(w)
+		} else {
+			f, err = makeFile(w, kind)
 		}
-		f, err := make(w, kind)
 		if err != nil {
 			m.fail(err)
 			return

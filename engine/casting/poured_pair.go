@@ -153,7 +153,8 @@ func (b *Poured) Unlaid(made *plan.Plan) text.Text {
 func (b *Poured) Spot(i int) *Spot {
 	of := b
 	for k := range b.Sides {
-		if of = &b.Sides[k]; of.Survey.Build.Poured.Levels[i] != (survey.PouredLevel{}) {
+		of = &b.Sides[k]
+		if levels := of.Survey.Build.Poured.Levels; i < len(levels) && levels[i] != (survey.PouredLevel{}) {
 			break // not blank
 		}
 	}

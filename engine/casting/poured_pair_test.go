@@ -221,3 +221,10 @@ func TestPouredFromTheOtherEnd(t *testing.T) {
 		}
 	}
 }
+
+// A screen may ask for a level that was added after this was read.
+func TestSpotOfALevelNotReadYet(t *testing.T) {
+	b := casting.Poured{Sides: make([]casting.Poured, 2)}
+	assert.Nil(t, b.Spot(0))
+	assert.Nil(t, (&casting.Poured{}).Spot(3))
+}

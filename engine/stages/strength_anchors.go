@@ -42,7 +42,6 @@ func anchorDemand(p *practice.Practice, length, width, anchors, moment, shear fl
 
 // Bolted is a plate that is bolted to concrete and pushed at a height above it.
 type Bolted struct {
-	enough        float64 // a use below this is of no interest to who asks
 	Name          text.Name
 	length, width float64 // mm, along the push and across it
 	anchors       float64
@@ -200,9 +199,6 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 				failed = cmp.Or(failed, e)
 			case r.Use < best.Use:
 				best = r
-			}
-			if best.Use < max(hold.Use, b.enough) && best.Use <= 1 {
-				break // it holds, and less of it is used than elsewhere
 			}
 		}
 		if math.IsInf(best.Use, 1) {

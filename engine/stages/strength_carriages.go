@@ -110,7 +110,6 @@ func (d *Designed) carriages(s *plan.Strength) ([]plan.CarriageHold, []plan.Refu
 		worst := plan.CarriageHold{}
 		for _, load := range loads[i] {
 			b := d.CarriageOn(p, d.Layout, i, load.asHold())
-			b.enough = worst.Use
 			hold, no := b.judge(p)
 			if len(no) > 0 {
 				refused = append(refused, no...)
