@@ -38,7 +38,7 @@ func Attempt(s survey.Survey, p practice.Practice) *Trial {
 
 // Whole is the plan with its figures.
 func (t *Trial) Whole() *plan.Plan {
-	if t.Plan.Figures == nil {
+	if t.Plan.Figures == nil && t.sketch.read != nil { // a pair has them
 		t.Plan.Figures = t.sketch.read.figures()
 	}
 	return t.Plan
