@@ -13,6 +13,7 @@ import (
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
 	"pegpour/engine/text"
+	"pegpour/storage"
 )
 
 // ownerScreen shows the gate in its place, in plain words, with a slider that
@@ -23,6 +24,8 @@ type ownerScreen struct {
 	press *documents.Press
 
 	open    float64 // 0 shut, 1 open
+	night   bool
+	space   ui.Space
 	inside  bool
 	above   bool
 	prices  bool
@@ -38,10 +41,19 @@ func newOwnerScreen(w *editing.Site, press *documents.Press) *ownerScreen {
 }
 
 // OnNav implements app.Navigator.
-func (s *ownerScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
+func (s *ownerScreen) OnNav(ctx app.Context) {
+	s.w.Follow(ctx, nil)
+	again := func() { s.w.Dispatch(func(app.Context) {}) }
+	s.space.Lost = again
+	s.space.Told = func(l drawing.OwnerLook) { s.open = l.Open; again() }
+	s.space.Open("owner-space", again)
+}
 
 // OnDismount implements app.Dismounter.
-func (s *ownerScreen) OnDismount() { s.w.Leave() }
+func (s *ownerScreen) OnDismount() {
+	s.space.Close()
+	s.w.Leave()
+}
 
 // Render implements app.Composer.
 func (s *ownerScreen) Render() app.UI {
@@ -51,19 +63,25 @@ func (s *ownerScreen) Render() app.UI {
 	}
 	facts := drawing.OwnerFacts(w.Plan())
 	return ui.SiteFrame(w, "more owner",
-		&gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above, Seal: w.Seal},
+		&gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above, Night: s.isNight(), Seal: w.Seal,
+			Space: &s.space},
 		element.Box("div", "gate-slide",
-			s.button("Shut", s.open <= 0, func() { s.open = 0 }, "shut"),
+			s.button("Shut", s.open <= 0, func() { s.slideTo(0) }, "shut"),
 			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).
 				Aria("label", w.Say("How far the gate is open")).Aria("valuetext", strconv.Itoa(int(math.Round(s.open*100)))+" %").
 				OnInput(func(_ app.Context, e app.Event) { s.slide(e) }),
-			s.button("Open¦the gate stands", s.open >= 1, func() { s.open = 1 }, "open"),
+			s.button("Open¦the gate stands", s.open >= 1, func() { s.slideTo(1) }, "open"),
 		),
 		element.Box("div", "switches",
 			s.button("From the street", !s.inside && !s.above, func() { s.inside, s.above = false, false }, "street"),
 			s.button("From inside", s.inside && !s.above, func() { s.inside, s.above = true, false }, "inside"),
 			s.button("From above", s.above, func() { s.above = true }, "above"),
+			app.If(s.space.Here() && !s.above, element.Box("span", "switches",
+				s.button("Day", !s.isNight(), func() { s.light(storage.LightDay) }, "day"),
+				s.button("Night", s.isNight(), func() { s.light(storage.LightNight) }, "night"))),
 		),
+		app.If(s.space.Here() && !s.above && s.isNight(),
+			element.Text("p", "quiet", w.Say("At night by the light of a moon: no lamp is drawn."))),
 		element.Box("ul", "owner-facts", app.Range(facts).Slice(func(i int) app.UI {
 			return element.Text("li", "", facts[i].In(w.Form, s.write))
 		})),
@@ -115,6 +133,30 @@ func (s *ownerScreen) button(name string, on bool, do func(), scope string) app.
 	return b
 }
 
+// slideTo has the gate slide to a place.
+func (s *ownerScreen) slideTo(open float64) {
+	if s.space.Here() {
+		s.space.Aim("open", open, slideLasts*math.Abs(open-s.space.Look().Open))
+	}
+	s.open = open
+}
+
+// isNight reports whether the gate is shown at night: as chosen, else as the phone's colours are.
+func (s *ownerScreen) isNight() bool {
+	switch s.w.Shop.Settings.Light {
+	case storage.LightDay:
+		return false
+	case storage.LightNight:
+		return true
+	}
+	return s.w.Shop.Settings.Theme == storage.ThemeDark
+}
+
+func (s *ownerScreen) light(light string) {
+	edit, err := storage.SetSetting(s.w.Shop, storage.SettingLight, light)
+	s.w.Dispatch(func(ctx app.Context) { s.w.CommitShop(ctx, edit, err) })
+}
+
 // slide follows the finger on the slider.
 func (s *ownerScreen) slide(e app.Event) {
 	v, err := strconv.ParseFloat(e.Get("target").Get("value").String(), 64)
@@ -122,6 +164,7 @@ func (s *ownerScreen) slide(e app.Event) {
 		return
 	}
 	s.open = math.Max(0, math.Min(1, v/100))
+	s.space.Set(map[string]any{"open": s.open})
 }
 
 func (s *ownerScreen) options() drawing.OwnerOptions {
@@ -162,6 +205,18 @@ const pictureWide = 1600
 // picture shares what is shown as a PNG, in day colours.
 func (s *ownerScreen) picture() {
 	w := s.w
+	if s.space.Here() && !s.above {
+		canvas := s.space.Still(pictureWide, func(pen app.Value, wide, high float64) {
+			colours, air := sky(s.isNight()), pen.Call("createLinearGradient", 0, 0, 0, high)
+			air.Call("addColorStop", 0, colours[0])
+			air.Call("addColorStop", 1, colours[1])
+			pen.Set("fillStyle", air)
+			pen.Call("fillRect", 0, 0, wide, high)
+		})
+		documents.CanvasPicture(canvas, s.gotPicture)
+		s.busy, s.failed = true, ""
+		return
+	}
 	picture := gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above}
 	sheet, err := picture.sheet(pictureWide / 2)
 	if err != nil {
@@ -170,16 +225,19 @@ func (s *ownerScreen) picture() {
 	}
 	svg := draw.SVG(sheet, draw.Options{Standalone: true})
 	s.busy, s.failed = true, ""
-	name := w.Doc.Survey.Site.Name
-	documents.Rasterise(string(svg), func(png app.Value) {
-		w.Dispatch(func(app.Context) {
-			s.busy = false
-			if png == nil || !png.Truthy() {
-				s.failed = w.Say("This browser cannot make the picture. Share the page instead.")
-				return
-			}
-			s.share(name, []documents.Paper{documents.NewPaper(documents.FileBase(name)+"-view.png", "image/png",
-				png)})
-		})
+	documents.Rasterise(string(svg), s.gotPicture)
+}
+
+// gotPicture shares a picture that was made.
+func (s *ownerScreen) gotPicture(png app.Value) {
+	w := s.w
+	w.Dispatch(func(app.Context) {
+		s.busy = false
+		if png == nil || !png.Truthy() {
+			s.failed = w.Say("This browser cannot make the picture. Share the page instead.")
+			return
+		}
+		name := w.Doc.Survey.Site.Name
+		s.share(name, []documents.Paper{documents.NewPaper(documents.FileBase(name)+"-view.png", "image/png", png)})
 	})
 }

@@ -37,6 +37,7 @@ type Shop struct {
 type Settings struct {
 	Units    string `json:"units,omitempty"`    // UnitsMetric or UnitsFeet
 	Theme    string `json:"theme,omitempty"`    // ThemeSystem, ThemeLight, ThemeDark or ThemeSun
+	Light    string `json:"light,omitempty"`    // LightDay or LightNight: how the owner's view is lit; empty is as the colours are
 	Hand     string `json:"hand,omitempty"`     // engine.HandRight or engine.HandLeft: the thumb that holds the phone
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
@@ -55,6 +56,9 @@ const (
 	ThemeLight  = "light"
 	ThemeDark   = "dark"
 	ThemeSun    = "sun" // light, for a screen in full sun
+
+	LightDay   = "day"
+	LightNight = "night"
 
 	OriginDropped = "dropped"
 	OriginKept    = "kept"

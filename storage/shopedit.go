@@ -37,6 +37,7 @@ type Setting string
 const (
 	SettingUnits    Setting = "units"
 	SettingTheme    Setting = "theme"
+	SettingLight    Setting = "light"
 	SettingHand     Setting = "hand"
 	SettingLanguage Setting = "language"
 	SettingCurrency Setting = "currency"
@@ -56,6 +57,8 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{UnitsMetric, UnitsFeet}
 	case SettingTheme:
 		allowed = []string{ThemeSystem, ThemeLight, ThemeDark, ThemeSun}
+	case SettingLight:
+		allowed = []string{LightDay, LightNight}
 	case SettingHand:
 		allowed = []string{survey.HandRight, survey.HandLeft}
 	case SettingOrigin:

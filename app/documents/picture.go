@@ -49,6 +49,17 @@ func Rasterise(svg string, then func(app.Value)) {
 	image.Set("src", address)
 }
 
+// CanvasPicture turns a canvas into a PNG, a Blob; then gets nil when the browser cannot.
+func CanvasPicture(canvas app.Value, then func(app.Value)) {
+	var done app.Func
+	done = app.FuncOf(func(_ app.Value, arguments []app.Value) any {
+		done.Release()
+		then(arguments[0])
+		return nil
+	})
+	canvas.Call("toBlob", done, "image/png")
+}
+
 // saveButton saves a file of the site at a tap, and says so where it was tapped.
 type saveButton struct {
 	app.Compo

@@ -68,6 +68,18 @@ func (m Material) DayColour(l Light) (rgb [3]float64) {
 	return Day.Lights.on(m, l)
 }
 
+// MoonColour is the same by the light of a moon alone: little light, and no warm colour in
+// it. The shares are common practice, no published source.
+func (m Material) MoonColour(l Light) (rgb [3]float64) {
+	rgb = moon.on(m, l)
+	for i, share := range [...]float64{0.78, 0.92, 1.28} {
+		rgb[i] *= share
+	}
+	return rgb
+}
+
+var moon = lights{0.15, 0.23, 0.33, 0.45, 0.08}
+
 func (s *lights) on(m Material, l Light) (rgb [3]float64) {
 	if m >= materialCount || l >= LightShadow {
 		return rgb

@@ -82,7 +82,7 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 // OwnerPlanScene draws the plan without any figure: the drive, the fence, the
 // gate where it stands now, what is poured, and a car for scale.
 func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
-	s := &draw.Scene{Title: o.words("Seen from above"), Desc: ownerSpoken(p, &o)}
+	s := &draw.Scene{Title: o.words("Seen from above"), Desc: OwnerSpoken(p, o)}
 	options := SceneOptions{Say: o.Say}
 	area := func(id string, ring draw.Ring, holes ...geom.Polygon) {
 		r := draw.Region{Tag: ownerTag(p, id), Outer: ring, Light: draw.LightFull}
@@ -266,8 +266,8 @@ func driveWidth(p *plan.Plan) float64 {
 	return math.Max(0, narrow)
 }
 
-// ownerSpoken is the summary in plain words.
-func ownerSpoken(p *plan.Plan, o *OwnerOptions) string {
+// OwnerSpoken is the summary in plain words.
+func OwnerSpoken(p *plan.Plan, o OwnerOptions) string {
 	if p.Pair != nil {
 		t := text.Say("Two leaves that meet close an opening of {0}. They stand {1} open.", text.MM(p.Opening),
 			text.Arg{Value: o.share(), Dimension: text.Fraction})

@@ -19,6 +19,9 @@ func (s *ownerSlope) concrete() {
 	top := trackPlane(s.g)
 	under := top
 	under.Z -= deep
+	if s.v.parts != nil { // told apart from the drive by depth
+		top.Z += modelStep
+	}
 	for i := range p.Poured {
 		b, err := solid.Prism(s.v.tag("poured"), ringOf(p.Poured[i].Outer), under, top)
 		s.add(b, err)

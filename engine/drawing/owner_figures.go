@@ -175,6 +175,12 @@ func (v *ownerView) person() {
 			}
 			return b
 		}
+		if v.parts != nil { // set down and turned with its part
+			foot, z, v.part = draw.Point{}, 0, partPerson
+			v.add(across(1, 0), nil)
+			v.part = partStill
+			continue
+		}
 		v.bodies = append(v.bodies, across(cos, sin))
 		v.casters = append(v.casters, across(-sun.Y/long, sun.X/long))
 	}

@@ -20,11 +20,8 @@ func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
 		whole.Ground = p.WholeGround()
 		p = &whole
 	}
-	v := ownerView{p: p, o: &o, s: &draw.Scene{Title: o.words("Your gate"), Desc: ownerSpoken(p, &o)}}
-	v.camera = solid.Camera{Azimuth: -math.Pi / 5, Elevation: math.Pi / 6}
-	if o.Inside {
-		v.camera = solid.Camera{Azimuth: math.Pi + math.Pi/5, Elevation: math.Pi / 6}
-	}
+	v := ownerView{p: p, o: &o, s: &draw.Scene{Title: o.words("Your gate"), Desc: OwnerSpoken(p, o)}}
+	v.camera = ownerCamera(&o)
 	ground, cuts := v.build()
 	if v.err != nil {
 		return nil, v.err
@@ -62,6 +59,14 @@ func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
 	return v.s, nil
 }
 
+// ownerCamera looks at the gate from the corner on the side that the options name.
+func ownerCamera(o *OwnerOptions) solid.Camera {
+	if o.Inside {
+		return solid.Camera{Azimuth: math.Pi + math.Pi/5, Elevation: math.Pi / 6}
+	}
+	return solid.Camera{Azimuth: -math.Pi / 5, Elevation: math.Pi / 6}
+}
+
 // build makes the bodies that stand on the site, and where the site is not
 // level those of its ground with the offsets at which it steps.
 func (v *ownerView) build() (ground []solid.Body, cuts []float64) {
@@ -90,8 +95,11 @@ type ownerView struct {
 	bodies []solid.Body
 	// casters are bodies of which only the shadow is shown.
 	casters []solid.Body
-	latch   bool // what is drawn stands on the latch side of two leaves
-	err     error
+	// parts are those of the bodies that move by themselves, by the bodies' places in the list.
+	parts map[int]int
+	part  int  // of what is drawn; 0 stands still
+	latch bool // what is drawn stands on the latch side of two leaves
+	err   error
 }
 
 func (v *ownerView) tag(id string) draw.Tag { return ownerTag(v.p, id) }
@@ -122,6 +130,9 @@ func (v *ownerView) add(b solid.Body, err error) {
 	if err != nil && v.err == nil {
 		v.err = err
 	}
+	if v.parts != nil && v.part > 0 {
+		v.parts[len(v.bodies)] = v.part
+	}
 	v.bodies = append(v.bodies, b)
 }
 
@@ -148,7 +159,7 @@ func (v *ownerView) obstructions() {
 		case survey.ObstructionTree:
 			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, math.Min(high.X-low.X, high.Y-low.Y))
 		case survey.ObstructionPit, survey.ObstructionService:
-			if p.Ground.Known() {
+			if p.Ground.Known() || v.parts != nil {
 				v.stand("obstruction", ringOf(ob.Box), 20)
 			} else {
 				v.flat("obstruction", ringOf(ob.Box))
@@ -238,8 +249,9 @@ const (
 func (v *ownerView) leaf() {
 	high := v.high()
 	const bottom = 70.0
-	for _, b := range panelsAt(v.p, v.o.share()) {
-		v.latch = b.latch
+	defer func() { v.part = 0 }()
+	for i, b := range panelsAt(v.p, v.o.share()) {
+		v.latch, v.part = b.latch, partPanels+i
 		cladding := math.Max(0, (b.y2-b.y1)-frameMember)
 		front := b.y1 + cladding
 		thick := math.Max(b.y2-front, 10)

@@ -431,6 +431,7 @@ func (f *Fit) byCamera(c *pinhole, frame *Frame, marks []Mark) (matrix8, error) 
 	unNormal := matrix3{1 / s, 0, frame.Wide / 2, 0, 1 / s, frame.High / 2, 0, 0, 1}
 	m := f.normal.times(&f.ground)
 	f.h = unNormal.times(&m)
+	f.stands(c, frame, g[8])
 	if err := inFront(pairsOf(marks), &f.h); err != nil {
 		return q, err
 	}

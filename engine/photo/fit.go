@@ -46,8 +46,9 @@ type Fit struct {
 	least     float64 // w from which on places are drawn
 	normal    matrix3 // as h, ground and picture normalised
 	ground    matrix3
-	cov       matrix8 // of the normalised homography with its last entry 1
-	pickScale float64 // picture scale of the normalisation
+	cov       matrix8    // of the normalised homography with its last entry 1
+	pickScale float64    // picture scale of the normalisation
+	up, plane [3]float64 // of a camera: see [Fit.Space]
 }
 
 // nearest is how near to the camera, as a share of the nearest point's depth,

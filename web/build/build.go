@@ -201,7 +201,7 @@ func (a *assembly) assemble(made programs) error {
 	if err := a.addPapers(made.papers); err != nil {
 		return err
 	}
-	if err := a.addReader(); err != nil {
+	if err := errors.Join(a.addReader(), a.addPicture()); err != nil {
 		return err
 	}
 	var styles []string
@@ -339,7 +339,8 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 		"Version": a.contents.Version, "Early": string(early), "Wasm": wasmName, "WasmSize": len(made.phone),
 		"Office": office, "OfficeSize": len(made.office),
 		"Building": building, "BuildingSize": len(made.building),
-		"Papers": a.address["papers.js"], "Reader": a.address["reader.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
+		"Papers": a.address["papers.js"], "Reader": a.address["reader.js"],
+		"Picture": a.address["picture.js"], "Checked": a.address[checkedName], "Worker": bundle.WorkerPath,
 		"Styles": styles, "Words": strings.Join(a.words, ";"),
 	})
 	if err != nil {

@@ -47,3 +47,13 @@ func (a *assembly) addReader() error {
 	_, err = a.add("reader.js", worker)
 	return err
 }
+
+// addPicture adds what draws in space.
+func (a *assembly) addPicture() error {
+	script, err := os.ReadFile("web/assets/picture.js")
+	if err != nil {
+		return err
+	}
+	_, err = a.add("picture.js", script)
+	return err
+}
