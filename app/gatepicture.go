@@ -29,8 +29,9 @@ type gatePicture struct {
 	Night bool
 	// Seal changes whenever the plan does.
 	Seal string
-	// Space is what draws in space, of the screen.
+	// Space is what draws in space, of the screen; Here, whether it does.
 	Space *ui.Space
+	Here  bool
 
 	shown  string
 	window draw.Box // holds the gate shut and open
@@ -78,7 +79,7 @@ func (g *gatePicture) Render() app.UI {
 		)))
 }
 
-func (g *gatePicture) inSpace() bool { return g.Space != nil && g.Space.Here() && !g.Above }
+func (g *gatePicture) inSpace() bool { return g.Here && !g.Above }
 
 // OnMount implements app.Mounter.
 func (g *gatePicture) OnMount(ctx app.Context) { ctx.Defer(func(app.Context) { g.show() }) }

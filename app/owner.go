@@ -64,7 +64,7 @@ func (s *ownerScreen) Render() app.UI {
 	facts := drawing.OwnerFacts(w.Plan())
 	return ui.SiteFrame(w, "more owner",
 		&gatePicture{Speaker: w.Speaker, Plan: w.Plan(), Options: s.options(), Above: s.above, Night: s.isNight(), Seal: w.Seal,
-			Space: &s.space},
+			Space: &s.space, Here: s.space.Here()},
 		element.Box("div", "gate-slide",
 			s.button("Shut", s.open <= 0, func() { s.slideTo(0) }, "shut"),
 			app.Input().Type("range").ID("gate-slider").Min(0).Max(100).Step(1).Value(strconv.Itoa(int(math.Round(s.open*100)))).

@@ -41,6 +41,8 @@ type overlayScreen struct {
 	own   map[string]geom.Point // marks of one's own, before they are pointed at
 	wrong string                // what could not be read of the last
 
+	gate photoGate // that stands on the photo
+
 	tops     map[string]float64 // heights of tops, before they are pointed at
 	wrongTop string
 }
@@ -57,6 +59,10 @@ func (s *overlayScreen) OnNav(ctx app.Context) {
 		s.photo = id
 		readPhoto(s.w, id, func(address string) { s.address = address })
 	})
+	again := func() { s.w.Dispatch(func(app.Context) {}) }
+	s.gate.space.Lost = again
+	s.gate.space.Told = func(l drawing.OwnerLook) { s.gate.open = l.Open; again() }
+	s.gate.space.Open("gate-on-photo", again)
 }
 
 // OnDismount implements app.Dismounter.
@@ -64,6 +70,7 @@ func (s *overlayScreen) OnDismount() {
 	if s.address != "" {
 		window.Forget(s.address)
 	}
+	s.gate.space.Close()
 	s.w.Leave()
 }
 
@@ -122,8 +129,10 @@ func (s *overlayScreen) Render() app.UI {
 	}
 	ids, spots := s.spots(&p)
 	over, err := s.overlay(&p, spots)
+	s.gate.stand(s.w, spots, over, err == nil && !over.SwappedSides, s.wide, s.high)
 	return ui.SiteFrame(w, "more tool",
 		s.picture(ids, spots, over, err == nil),
+		s.gate.controls(s.w, err == nil && !over.SwappedSides),
 		s.verdict(spots, over, err),
 		s.nextStep(&p, spots, err != nil || over.NoCheck),
 		s.pointing(&p),
@@ -145,6 +154,7 @@ func (s *overlayScreen) picture(ids []string, spots []drawing.PhotoSpot, over dr
 			OnLoad(func(ctx app.Context, e app.Event) {
 				s.wide, s.high = e.Get("target").Get("naturalWidth").Float(), e.Get("target").Get("naturalHeight").Float()
 			}),
+		s.gate.holder(),
 		app.If(s.wide > 0, app.Raw("<div class=\"overlay-lines\">"+s.svg(ids, spots, over, fits)+s.height(ids, spots)+"</div>")),
 		s.lens(),
 	)
@@ -348,6 +358,10 @@ func (s *overlayScreen) save() {
 	canvas.Set("height", s.high)
 	pen := canvas.Call("getContext", "2d")
 	pen.Call("drawImage", image, 0, 0)
+	if s.gate.model != nil && s.gate.space.Here() {
+		gate := s.gate.space.Still(int(s.wide), func(app.Value, float64, float64) {})
+		pen.Call("drawImage", gate, 0, 0, s.wide, s.high)
+	}
 	unit := math.Max(s.wide, s.high) / 400
 	for _, under := range []bool{true, false} {
 		for _, shape := range over.Shapes {

@@ -56,6 +56,9 @@ type PhotoOverlay struct {
 	NoCheck      bool
 	Suspects     []int
 	SwappedSides bool
+	// Space has places above the ground too, where Stands is set: the camera is known then.
+	Space  photo.Space
+	Stands bool
 	// Uncertainty is how well the middle of the pad, or of the strip, is placed on
 	// the ground by the pointing alone, mm; 0 where it cannot be said.
 	Uncertainty float64
@@ -129,7 +132,7 @@ func PhotoTops(p *plan.Plan) []PhotoPlace {
 
 // Overlay fits a picture to the ground by spots of known places, four or more,
 // and lays footing, pad, track and the open leaf's footprint over it. The rules
-// give how well a spot is pointed at. What stands above the ground is not drawn.
+// give how well a spot is pointed at. What stands above the ground is [NewPhotoModel]'s.
 //
 // Where a spot stands above the ground, the camera is found: the marks then have
 // the levels of the ground as far as it was measured, and the plan lies in the
@@ -142,17 +145,35 @@ func Overlay(p *plan.Plan, spots []PhotoSpot, frame PhotoFrame, rules practice.P
 	if err != nil {
 		return PhotoOverlay{}, err
 	}
-	return overlaid(p, fit), nil
+	out := overlaid(p, fit)
+	if out.Space, out.Stands = fit.Space(); !out.Stands {
+		// The ground alone: a camera that sees it so says which way is up.
+		if camera, err := overlayCamera(p, spots, frame, rules); err == nil {
+			fit.Stand(camera, photo.Ground{X: p.Opening / 2})
+			out.Space, out.Stands = fit.Space()
+		}
+	}
+	return out, nil
 }
 
 func overlayFit(p *plan.Plan, spots []PhotoSpot, frame PhotoFrame, rules practice.Practice) (*photo.Fit, error) {
+	if slices.ContainsFunc(spots, func(s PhotoSpot) bool { return s.Height != 0 }) {
+		return overlayCamera(p, spots, frame, rules)
+	}
+	return photo.Homography(pairsOf(spots), rules.PhotoPointing)
+}
+
+func pairsOf(spots []PhotoSpot) []photo.Pair {
 	pairs := make([]photo.Pair, len(spots))
 	for i, s := range spots {
 		pairs[i] = photo.Pair{Name: s.Name.String(), X: s.At.X, Y: s.At.Y, U: s.U, V: s.V}
 	}
-	if !slices.ContainsFunc(spots, func(s PhotoSpot) bool { return s.Height != 0 }) {
-		return photo.Homography(pairs, rules.PhotoPointing)
-	}
+	return pairs
+}
+
+// overlayCamera finds the camera by the spots, with the levels of the ground.
+func overlayCamera(p *plan.Plan, spots []PhotoSpot, frame PhotoFrame, rules practice.Practice) (*photo.Fit, error) {
+	pairs := pairsOf(spots)
 	known := photo.Frame{Wide: frame.Wide, High: frame.High, Focal: frame.Focal, Spread: rules.PhotoFocalRead,
 		LeftHanded: p.Mirrored()}
 	if frame.Focal == 0 {

@@ -376,6 +376,19 @@ func TestOverlayByPostTops(t *testing.T) {
 		if shapes < 2 {
 			t.Errorf("%s: %d outlines drawn", x.name, shapes)
 		}
+		// Places above the ground lie where the camera has them.
+		if !got.Stands {
+			t.Fatal(x.name, "no upright")
+		}
+		for _, g := range []geom.Point{{X: 0, Y: 0}, {X: 3000, Y: 150}, {X: 7000, Y: 300}} {
+			for _, high := range []float64{0, 900, 2100} {
+				u, v := see(g, high)
+				a, b, w := got.Space.At(g.X, g.Y, level(g.X, g.Y)+high)
+				if math.Hypot(a-u, b-v) > 0.01 || w <= 0 {
+					t.Errorf("%s: %v, %v high, lies at %.2f %.2f, not %.2f %.2f", x.name, g, high, a, b, u, v)
+				}
+			}
+		}
 		// Nor need the file tell the focal length.
 		guessed, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{Wide: 2048, High: 1536}, rules)
 		if err != nil || len(guessed.Suspects) > 0 || guessed.Miss > 30 {
@@ -391,6 +404,91 @@ func TestOverlayByPostTops(t *testing.T) {
 		// Feet and tops alone lie in one plane, and fit whatever they are.
 		if four, err := drawing.Overlay(&made, spots[:4], frame, rules); err != nil || !four.NoCheck {
 			t.Error(x.name, "four do not fit", err)
+		}
+	}
+}
+
+// Marks on the ground alone stand the gate up too, where a camera can be told from them; the
+// foot of all stays where the ground fits, and so does its error.
+func TestOverlayStandsOnFlatGround(t *testing.T) {
+	rules := practice.DefaultPractice()
+	s := enginetest.SquareSite()
+	s.Gate.Guide = survey.GuideCastIn
+	made, _ := engine.Design(s, rules)
+	c := camera{x: -2500, y: 4200, height: 1700, pan: -0.45, tilt: 0.25, focal: 1700, cu: 1024, cv: 768}
+	ids := []string{"post.latch.in", "post.latch.front", "post.runBack.in"}
+	for _, g := range made.Pegs {
+		if g.Of == "pad" {
+			ids = append(ids, "peg."+strconv.Itoa(g.Number))
+		}
+	}
+	frame := drawing.PhotoFrame{Wide: 2048, High: 1536, Focal: c.focal * 43.266615305567875 / 2560}
+	for _, noise := range []float64{0, 1} {
+		spots := cameraSpots(t, &made, c, rand.New(rand.NewPCG(4, 5)), noise, ids...)
+		got, err := drawing.Overlay(&made, spots, frame, rules)
+		if err != nil || !got.Stands {
+			t.Fatal(err, got.Stands)
+		}
+		plain, err := drawing.Overlay(&made, spots, drawing.PhotoFrame{}, rules)
+		if err != nil || plain.Miss != got.Miss || plain.Stands {
+			t.Errorf("the miss changes from %v to %v, %v", plain.Miss, got.Miss, err)
+		}
+		if !drawing.FromInside(&got.Space) {
+			t.Error("taken from inside")
+		}
+		for _, g := range []geom.Point{{X: 0, Y: 0}, {X: 4000, Y: 150}, {X: 6000, Y: 300}} {
+			for _, high := range []float64{0, 1800} {
+				at := c
+				at.height -= high
+				u, v := at.see(g)
+				a, b, _ := got.Space.At(g.X, g.Y, high)
+				if limit := 0.01 + noise*25; math.Hypot(a-u, b-v) > limit {
+					t.Errorf("noise %v: %v, %v high, is %.2f off", noise, g, high, math.Hypot(a-u, b-v))
+				}
+			}
+		}
+	}
+}
+
+// The model of the gate on a photo has the leaf where the plan has it, behind posts that hide
+// it as high as they were marked; its frame takes it where the picture has it.
+func TestPhotoModelLiesInThePicture(t *testing.T) {
+	made, _ := engine.Design(enginetest.SquareSite(), practice.DefaultPractice())
+	space := photo.Space{{1500, 1000, 0, 4e6}, {0, 700, -1500, 5e6}, {0, 1, 0, 6000}}
+	low, _ := made.Site.PostLatch.Bounds()
+	model, err := drawing.NewPhotoModel(&made, drawing.FromInside(&space),
+		[]drawing.PhotoSpot{{At: geom.Point{X: low.X, Y: low.Y}, Height: 2345}})
+	if err != nil || drawing.FromInside(&space) {
+		t.Fatal(err)
+	}
+	top := 0.0
+	for i := range model.Hidden {
+		top = math.Max(top, float64(model.Corners[8*i+2]))
+	}
+	if model.Hidden == 0 || math.Abs(top-2345) > 1e-3 {
+		t.Errorf("%d corners hide, up to %v", model.Hidden, top)
+	}
+	for _, open := range []float64{0, 0.4, 1} {
+		var frame [16 * (2 + 2*drawing.ModelParts)]float32
+		model.PhotoFrame(&space, 2000, 1500, open, &frame)
+		for i := 8 * model.Hidden; i < len(model.Corners); i += 8 {
+			c := model.Corners[i:]
+			part := frame[32+16*int(c[7]):]
+			p := [4]float64{float64(c[0] + part[12]), float64(c[1] + part[13]), float64(c[2] + part[14]), 1}
+			var q [4]float64
+			for r := range q {
+				for k := range p {
+					q[r] += float64(frame[4*k+r]) * p[k]
+				}
+			}
+			u, v, w := space.At(p[0], p[1], p[2])
+			if math.Hypot((q[0]/q[3]+1)*1000-u, (1-q[1]/q[3])*750-v) > 0.01 || math.Abs(q[2]) > q[3] || w <= 0 {
+				t.Fatalf("open %v: %v lies at %v", open, p, q)
+			}
+		}
+		slid := float64(frame[32+16*2+12])
+		if math.Abs(slid-open*made.Leaf.Travel) > 0.01 {
+			t.Errorf("open %v: slid by %v", open, slid)
 		}
 	}
 }

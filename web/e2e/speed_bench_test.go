@@ -314,3 +314,87 @@ func part(values []float64, of float64) float64 {
 	sorted := slices.Sorted(slices.Values(values))
 	return sorted[min(int(of*float64(len(sorted))), len(sorted)-1)]
 }
+
+// framesTimed takes down of each frame that the page draws when it was due and how long
+// the page was busy with it.
+const framesTimed = `
+	window.frames = [];
+	const frame = window.requestAnimationFrame;
+	window.requestAnimationFrame = (do_) => frame((due) => {
+		const began = performance.now();
+		do_(due);
+		frames.push([due, performance.now() - began]);
+	});
+	window.framesOf = () => {
+		const all = frames.filter(([due], i) => i === 0 || due !== frames[i - 1][0]);
+		const apart = all.slice(1).map(([due], i) => due - all[i][0]).filter((ms) => ms < 400);
+		const busy = frames.map(([, ms]) => ms);
+		frames.length = 0;
+		return [apart.length, ...apart, ...busy].join(" ");
+	};`
+
+// BenchmarkOwner measures a frame of the gate that slides and of the picture that is
+// turned, in the owner's view and on a photo: how long the page is busy with one, and how
+// far apart two are.
+func BenchmarkOwner(b *testing.B) {
+	s := StartServer(b, requireServer(b), realBundle)
+	browser := LaunchBrowser(b)
+	report := func(b *testing.B, p *Page, do func()) {
+		p.Eval(`framesOf()`)
+		var apart, busy []float64
+		for b.Loop() {
+			do()
+			all := numbers(b, p.Eval(`framesOf()`))
+			n := int(all[0])
+			apart, busy = append(apart, all[1:1+n]...), append(busy, all[1+n:]...)
+		}
+		b.ReportMetric(0, "ns/op")
+		b.ReportMetric(part(busy, 0.5), "ms-busy-p50")
+		b.ReportMetric(part(busy, 0.95), "ms-busy-p95")
+		b.ReportMetric(part(apart, 0.5), "ms-apart-p50")
+		b.ReportMetric(part(apart, 0.95), "ms-apart-p95")
+		p.throttle(1)
+		p.Close()
+	}
+	slide := func(p *Page, of string) func() {
+		return func() {
+			for _, view := range []string{"open", "shut"} {
+				p.Eval(`document.querySelector('` + of + ` [data-view="` + view + `"]').click()`)
+				p.Wait(`seen().open === ` + map[string]string{"open": "1", "shut": "0"}[view])
+			}
+		}
+	}
+	for _, site := range []struct{ name, id string }{{"square", "1"}, {"rising", "6"}} {
+		for _, factor := range []float64{1, 4} {
+			start := func() *Page {
+				p := browser.NewPage(b)
+				p.BeforeScripts(spacesKept + framesTimed)
+				p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/owner")
+				p.Wait(`document.querySelector("#owner-view canvas") && seen() && seen().rise > 0`)
+				settled(p)
+				p.throttle(factor)
+				return p
+			}
+			b.Run(fmt.Sprintf("slides/site=%s/slowed=%v", site.name, factor), func(b *testing.B) {
+				p := start()
+				report(b, p, slide(p, "main"))
+			})
+			b.Run(fmt.Sprintf("turns/site=%s/slowed=%v", site.name, factor), func(b *testing.B) {
+				p := start()
+				at := p.spotIn("#owner-space", 0.5, 0.5)
+				report(b, p, func() {
+					p.do(chromedp.DragAndDropXY(at.X-100, at.Y, at.X+100, at.Y+30, 60))
+				})
+			})
+		}
+	}
+	for _, factor := range []float64{1, 4} {
+		b.Run(fmt.Sprintf("photo/slowed=%v", factor), func(b *testing.B) {
+			p := browser.NewPage(b)
+			p.BeforeScripts(spacesKept + framesTimed)
+			photoWithGate(b, p, s.URL)
+			p.throttle(factor)
+			report(b, p, slide(p, ".photo-gate"))
+		})
+	}
+}

@@ -92,7 +92,7 @@ func TestNoWordIsHardWired(t *testing.T) {
 		{"/site/" + rising + "/slope", "#asked"},
 		{"/site/" + rising + "/network", "#sketch"},
 		{"/site/" + rising + "/photos", ".wide"},
-		{"/site/" + rising + "/owner", "#owner-view svg"},
+		{"/site/" + rising + "/owner", "#owner-view canvas"},
 		{"/site/" + rising + "/pack", ".pack"},
 		{"/site/" + rising + "/pour-day", ".stage"},
 		{"/site/" + rising + "/sources", ".figure"},
