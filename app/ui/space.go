@@ -102,6 +102,14 @@ func (s *Space) Close() {
 	if s.Canvas != nil {
 		s.Canvas.Call("remove")
 	}
+	if s.picture != nil {
+		s.picture.Call("close")
+		s.picture = nil
+	}
+	for _, f := range s.funcs {
+		f.Release()
+	}
+	s.funcs = nil
 }
 
 // Here reports whether pictures are drawn.

@@ -71,10 +71,22 @@ func ownerTag(p *plan.Plan, id string) draw.Tag {
 	return draw.Tag{ID: "owner." + id, Role: draw.RoleThin, Material: materialOf(p, id), Context: true}
 }
 
-// shadows lie on level ground, within what is shown of it; on ground that is not level none
-// is shown.
+// shadows lie on level ground, within what is shown of it.
 func (v *ownerView) shadows() {
 	low, high := v.plate()
+	rings := solid.Shadow(v.throw(), v.camera.Sun(), low, high)
+	for _, r := range rings {
+		for i, q := range r {
+			r[i] = v.camera.Project(solid.Point{X: q.X, Y: q.Y})
+		}
+	}
+	if len(rings) > 0 {
+		v.s.Add(draw.Region{Tag: v.tag("shadow"), Outer: rings[0], Holes: rings[1:], Light: draw.LightShadow, Open: true})
+	}
+}
+
+// throw are the bodies whose shadows are seen.
+func (v *ownerView) throw() []solid.Body {
 	casters := v.casters
 	for _, b := range v.bodies {
 		switch b.Tag().ID {
@@ -84,15 +96,7 @@ func (v *ownerView) shadows() {
 			casters = append(casters, b)
 		}
 	}
-	rings := solid.Shadow(casters, v.camera.Sun(), low, high)
-	for _, r := range rings {
-		for i, q := range r {
-			r[i] = v.camera.Project(solid.Point{X: q.X, Y: q.Y})
-		}
-	}
-	if len(rings) > 0 {
-		v.s.Add(draw.Region{Tag: v.tag("shadow"), Outer: rings[0], Holes: rings[1:], Light: draw.LightShadow, Open: true})
-	}
+	return casters
 }
 
 // plate is the level ground that is shown, as two corners of it.

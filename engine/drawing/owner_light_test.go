@@ -80,9 +80,9 @@ func TestOwnerSeesWhatTheLeafIsMadeOf(t *testing.T) {
 	}
 }
 
-// Level ground has shadows, within the ground shown, and under all that stands on it;
-// ground that is not level has none, for there they would be wrong.
-func TestOwnerShadowsLieOnLevelGround(t *testing.T) {
+// Level ground has shadows, within the ground shown, and under all that stands on it; ground
+// that is not level has them on each of its faces that the sun reaches.
+func TestOwnerShadowsLieOnTheGround(t *testing.T) {
 	made := designs.Of(t, enginetest.SquareSite())
 	for _, inside := range []bool{false, true} {
 		scene, err := OwnerViewScene(&made, OwnerOptions{Inside: inside, Figures: true})
@@ -118,6 +118,25 @@ func TestOwnerShadowsLieOnLevelGround(t *testing.T) {
 	}
 	for name, s := range slopedSites() {
 		sloping := designs.Of(t, s)
-		assert.Empty(t, areasOf(t, &sloping, OwnerOptions{Figures: true})["owner.shadow"], name)
+		for _, inside := range []bool{false, true} {
+			areas := areasOf(t, &sloping, OwnerOptions{Figures: true, Inside: inside})
+			dark := 0.0
+			for _, r := range areas["owner.shadow"] {
+				for _, ring := range append(r.Holes, r.Outer) {
+					dark += turned(ring)
+					require.Positive(t, turned(ring), name)
+				}
+			}
+			assert.Greater(t, dark, 0.5e6, name) // half a square metre of the drawing at least
+		}
 	}
+}
+
+// turned is the area of a ring, over 0 where it turns anticlockwise.
+func turned(ring draw.Ring) (area float64) {
+	for i, q := range ring {
+		r := ring[(i+1)%len(ring)]
+		area += (q.X*r.Y - r.X*q.Y) / 2
+	}
+	return area
 }

@@ -29,7 +29,7 @@ func OwnerViewScene(p *plan.Plan, o OwnerOptions) (*draw.Scene, error) {
 	var elements []draw.Element
 	var err error
 	if p.Ground.Known() {
-		elements, err = solid.DrawOnGround(ground, v.bodies, cuts, v.carried(0), v.camera)
+		elements, err = solid.DrawOnGround(ground, v.bodies, append(v.throw(), ground...), v.tag("shadow"), cuts, v.carried(0), v.camera)
 	} else {
 		elements, err = solid.DrawApart(v.bodies, v.camera)
 	}

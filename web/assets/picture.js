@@ -3,7 +3,7 @@
 const parts = 12; // drawing.ModelParts
 const corner = 8; // numbers of a corner, and of an edge
 const edge = 11;
-const shadowSize = 2048;
+const shadowSize = 2048; // of the sun's picture; half of it where nothing draws fast
 const shadowDark = 0.3; // draw.ShadowDark
 
 const moved = `#version 300 es
@@ -30,7 +30,7 @@ void main() {
 precision highp float;
 precision highp sampler2DShadow;
 uniform sampler2DShadow shadow;
-uniform float shadows;
+uniform float shadows, rich;
 in vec3 tint, at, lit;
 flat in float kind;
 out vec4 seen;
@@ -47,6 +47,7 @@ float grain(float size) {
 void main() {
   int k = int(mod(kind, 32.));
   float g = 1.;
+  if (rich < 1.) k = 0;
   if (k == 5) g += .22 * grain(900.) + .3 * grain(120.) + .35 * grain(35.);
   else if (k == 2) g += .5 * grain(60.) + .1 * grain(700.);
   else if (k == 1) g += .06 * grain(1100.) + .05 * grain(45.);
@@ -61,8 +62,9 @@ void main() {
     g += plain * (.16 * (noise(floor(p) * 1.7) - .5) - .22 * joint);
   } else if (k == 15) g += .5 * (noise(at.xz / 160.) - .5);
   if (kind >= 32. && shadows > 0.) {
-    float s = 0.;
-    for (int i = -1; i < 2; i++) for (int j = -1; j < 2; j++) s += texture(shadow, vec3(lit.xy + vec2(i, j) / ${shadowSize}., lit.z - .0012));
+    float s = 9. * texture(shadow, vec3(lit.xy, lit.z - .0012));
+    if (rich > 0.) s = 0.;
+    if (rich > 0.) for (int i = -1; i < 2; i++) for (int j = -1; j < 2; j++) s += texture(shadow, vec3(lit.xy + vec2(i, j) / float(textureSize(shadow, 0).x), lit.z - .0012));
     g *= 1. - ${shadowDark} * (1. - s / 9.);
   }
   seen = vec4(tint * g, 1);
@@ -107,10 +109,17 @@ precision mediump float;
 void main() {}`,
 ];
 
-// painter paints on a canvas; null where this browser cannot.
+// painter paints on a canvas; null where this browser cannot. It is slow where no graphics
+// processor draws but the processor itself.
 function painter(canvas) {
-  const gl = canvas.getContext("webgl2", { antialias: true, alpha: true, powerPreference: "low-power" });
+  let slow = false;
+  let gl = canvas.getContext("webgl2", { antialias: true, failIfMajorPerformanceCaveat: true });
+  if (!gl) {
+    slow = true;
+    gl = canvas.getContext("webgl2", { antialias: false });
+  }
   if (!gl) return null;
+  const size = slow ? shadowSize / 2 : shadowSize;
   const program = ([vertex, fragment], ...names) => {
     const made = gl.createProgram();
     for (const [kind, source] of [[gl.VERTEX_SHADER, vertex], [gl.FRAGMENT_SHADER, fragment]]) {
@@ -125,7 +134,7 @@ function painter(canvas) {
     for (const name of names) u[name] = gl.getUniformLocation(made, name);
     return { made, u };
   };
-  const body = program(bodies, "view", "part", "sun", "shadow", "shadows");
+  const body = program(bodies, "view", "part", "sun", "shadows", "rich");
   const line = program(edges, "view", "part", "size", "thick");
   const dark = program(shade, "view", "part");
 
@@ -152,7 +161,7 @@ function painter(canvas) {
   const depth = gl.createTexture();
   const sunlit = gl.createFramebuffer();
   gl.bindTexture(gl.TEXTURE_2D, depth);
-  gl.texStorage2D(gl.TEXTURE_2D, 1, gl.DEPTH_COMPONENT24, shadowSize, shadowSize);
+  gl.texStorage2D(gl.TEXTURE_2D, 1, gl.DEPTH_COMPONENT24, size, size);
   gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_COMPARE_MODE, gl.COMPARE_REF_TO_TEXTURE);
   gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MIN_FILTER, gl.LINEAR);
   gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MAG_FILTER, gl.LINEAR);
@@ -167,6 +176,8 @@ function painter(canvas) {
   let shadows = true;
   let shadowed = ""; // what the shadows were found for
   return {
+    slow,
+    close: () => gl.getExtension("WEBGL_lose_context")?.loseContext(),
     // load takes a model: its first corners, so many, only hide what lies behind them.
     load(ofFaces, ofEdges, hides, withShadows) {
       gl.bindBuffer(gl.ARRAY_BUFFER, corners);
@@ -175,7 +186,8 @@ function painter(canvas) {
       gl.bufferData(gl.ARRAY_BUFFER, ofEdges, gl.STATIC_DRAW);
       [cornerCount, edgeCount, hidden, shadows, shadowed] = [ofFaces.length / corner, ofEdges.length / edge, hides, withShadows, ""];
     },
-    paint(frame) {
+    // paint paints a frame, with the grain of all materials and soft shadows where it is rich.
+    paint(frame, rich) {
       const some = (from, count) => frame.subarray(from, from + count);
       const moves = 16 * parts;
       gl.enable(gl.DEPTH_TEST);
@@ -184,7 +196,7 @@ function painter(canvas) {
       if (key !== shadowed) {
         shadowed = key;
         gl.bindFramebuffer(gl.FRAMEBUFFER, sunlit);
-        gl.viewport(0, 0, shadowSize, shadowSize);
+        gl.viewport(0, 0, size, size);
         gl.clear(gl.DEPTH_BUFFER_BIT);
         gl.useProgram(dark.made);
         gl.uniformMatrix4fv(dark.u.view, false, some(16, 16));
@@ -204,6 +216,7 @@ function painter(canvas) {
       gl.uniformMatrix4fv(body.u.sun, false, some(16, 16));
       gl.uniformMatrix4fv(body.u.part, false, some(32, moves));
       gl.uniform1f(body.u.shadows, shadows ? 1 : 0);
+      gl.uniform1f(body.u.rich, rich ? 1 : 0);
       gl.bindVertexArray(ofBody);
       if (hidden) {
         gl.colorMask(false, false, false, false);
@@ -223,7 +236,7 @@ function painter(canvas) {
 }
 
 const still = matchMedia("(prefers-reduced-motion: reduce)");
-const largest = 6;
+const largest = 6; // enlargement
 
 // picture shows a model on a canvas. ask(look, frame) has the program fill the frame, a
 // Float32Array, for a look: turn, rise, open, zoom, right, up, shape; it gives back the rise
@@ -245,13 +258,28 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
   let slider = null;
   let turns = true;
   let ready = false;
+  let slow = paint.slow; // then it is plain while it moves, and rich once it rests
+  let rests = 0; // a timer
+  let times = []; // of the last frames
 
+  // fit gives the canvas the pixels that it is painted with.
+  const fit = (rich) => {
+    const ratio = !slow ? Math.min(devicePixelRatio, 2) : rich ? Math.min(1.5 * devicePixelRatio, 3) : 1;
+    const [wide, high] = [Math.round(canvas.clientWidth * ratio), Math.round(canvas.clientHeight * ratio)];
+    if (wide > 0 && high > 0 && (wide !== canvas.width || high !== canvas.height)) [canvas.width, canvas.height] = [wide, high];
+  };
   const smooth = (t) => t * t * (3 - 2 * t);
-  const draw = () => {
+  const draw = (rich) => {
     look.shape = canvas.height / canvas.width;
     look.rise = ask(look, bytes);
-    paint.paint(frame);
+    paint.paint(frame, rich);
     if (slider) slider.value = Math.round(100 * look.open);
+  };
+  const rest = () => {
+    times = [];
+    if (!ready || !canvas.isConnected) return;
+    fit(true);
+    draw(true);
   };
   const next = (now) => {
     asked = 0;
@@ -263,7 +291,12 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
       look[name] = aim.from + (aim.to - aim.from) * smooth(part);
       if (part === 1) delete aims[name];
     }
-    draw();
+    times = [...times.slice(-8), now];
+    slow ||= times.length > 8 && now - times[0] > 8 * 30;
+    fit(!slow);
+    draw(!slow);
+    clearTimeout(rests);
+    rests = setTimeout(rest, slow ? 200 : 1000);
     if (Object.keys(aims).length > 0) again();
     else if (aimed) tell(look);
   };
@@ -329,20 +362,20 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
     zoomTo(look.zoom * Math.exp(-e.deltaY / 100), x, y);
   }, { passive: false });
   canvas.addEventListener("webglcontextlost", () => {
+    if (ready) lost();
     ready = false;
-    lost();
   });
 
-  const fit = () => {
-    const wide = Math.round(canvas.clientWidth * Math.min(devicePixelRatio, 2));
-    const high = Math.round(canvas.clientHeight * Math.min(devicePixelRatio, 2));
-    if (wide > 0 && high > 0 && (wide !== canvas.width || high !== canvas.height)) [canvas.width, canvas.height] = [wide, high];
-    again();
-  };
-  new ResizeObserver(fit).observe(canvas);
-  fit();
+  new ResizeObserver(again).observe(canvas);
+  again();
   return {
     look,
+    // close ends all that it does, and gives up the graphics.
+    close() {
+      ready = false;
+      clearTimeout(rests);
+      paint.close();
+    },
     aim,
     set,
     // zoom enlarges the middle of what is seen.
@@ -351,6 +384,7 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
     load(faces, ofEdges, hides, shadows, follows, turning) {
       paint.load(new Float32Array(faces.buffer), new Float32Array(ofEdges.buffer), hides, shadows);
       [slider, turns, ready] = [follows, turning, true];
+      times = [];
       again();
     },
     // still copies the picture onto a canvas of its own, so many pixels wide, over what
@@ -359,12 +393,12 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
       const [w, h] = [canvas.width, canvas.height];
       const copy = document.createElement("canvas");
       [canvas.width, canvas.height] = [copy.width, copy.height] = [wide, Math.round((wide * h) / w)];
-      draw();
+      draw(true);
       const pen = copy.getContext("2d");
       under(pen, copy.width, copy.height);
       pen.drawImage(canvas, 0, 0);
       [canvas.width, canvas.height] = [w, h];
-      draw();
+      draw(true);
       return copy;
     },
   };

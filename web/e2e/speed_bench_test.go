@@ -364,6 +364,26 @@ func BenchmarkOwner(b *testing.B) {
 			}
 		}
 	}
+	// What the browser does on this machine anyhow: a page with nothing but a square that moves.
+	for _, factor := range []float64{1, 4} {
+		b.Run(fmt.Sprintf("bare/slowed=%v", factor), func(b *testing.B) {
+			p := browser.NewPage(b)
+			p.BeforeScripts(framesTimed)
+			p.Go("data:text/html,<!DOCTYPE html><div id=square style='position:absolute;width:9em;height:9em;background:teal'></div>")
+			p.throttle(factor)
+			report(b, p, func() {
+				p.Eval(`new Promise((end) => {
+					let n = 0;
+					const move = () => {
+						document.querySelector("#square").style.left = n + "px";
+						if (n++ < 120) requestAnimationFrame(move);
+						else end("");
+					};
+					move();
+				})`)
+			})
+		})
+	}
 	for _, site := range []struct{ name, id string }{{"square", "1"}, {"rising", "6"}} {
 		for _, factor := range []float64{1, 4} {
 			start := func() *Page {

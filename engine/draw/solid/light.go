@@ -17,7 +17,9 @@ func (c Camera) Sun() Point {
 // that a picture has. A matt face sends on light by the cosine of the angle at which it
 // comes in; what the sky gives a face turned away is in the colours of the steps.
 //
-// Source: J. H. Lambert, Photometria, 1760 (memory). Checked: TestLightFollowsTheCosine.
+// Source: the cosine law, J. H. Lambert, Photometria, 1760 (memory); for light sent on as in
+// CIE, International Lighting Vocabulary, term 632, I(θ) = Iₙ·cos θ (read at
+// eilv.cie.co.at). The steps are common practice. Checked: TestLightFollowsTheCosine.
 func Light(normal, sun Point) draw.Light {
 	switch cos := dot(normal, sun); {
 	case cos > 0.6:

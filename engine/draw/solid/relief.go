@@ -82,14 +82,15 @@ func (b Body) Corners() []Point {
 // less steeply than the camera looks down. The ground itself, with whatever
 // reaches into it, goes through one partition for each strip between two cuts.
 // Bodies that reach across a cut are parted there. lean is the fall that most of
-// the bodies share (its Z is not read); it only makes for fewer pieces. Returns
-// ErrCamera.
-func DrawOnGround(ground, bodies []Body, cuts []float64, lean Level, c Camera) ([]draw.Element, error) {
+// the bodies share (its Z is not read); it only makes for fewer pieces. The shadows of
+// casters lie on the ground under the tag given. Returns ErrCamera.
+func DrawOnGround(ground, bodies, casters []Body, shadow draw.Tag, cuts []float64, lean Level, c Camera) ([]draw.Element, error) {
 	if math.IsNaN(c.Azimuth) || math.IsInf(c.Azimuth, 0) || !(c.Elevation >= 0 && c.Elevation <= math.Pi/2) {
 		return nil, ErrCamera
 	}
 	_, _, toward := c.frame()
 	strips := len(cuts) + 1
+	dark := newShadows(casters, c)
 	var out []draw.Element
 	for i := range strips {
 		k := i // from the strip farthest away
@@ -109,6 +110,9 @@ func DrawOnGround(ground, bodies []Body, cuts []float64, lean Level, c Camera) (
 		}
 		for i := range pieces {
 			out = append(out, pieces[i].elements()...)
+			if rings := dark.on(&pieces[i]); len(rings) > 0 {
+				out = append(out, draw.Region{Tag: shadow, Outer: rings[0], Holes: rings[1:], Light: draw.LightShadow, Open: true})
+			}
 		}
 		standing, err := paintApart(between(bodies, low, high), c, lean)
 		if err != nil {

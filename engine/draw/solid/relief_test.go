@@ -50,7 +50,7 @@ func TestDrawOnGroundSeesWhatRaysSee(t *testing.T) {
 				must(t)(Prism(named("b"+strconv.Itoa(i)), draw.RectRing(x, y+40, x+l, y+40+w), foot, top)))
 		}
 		c := Camera{r.Float64() * 7, 0.35 + r.Float64()}
-		elements, err := DrawOnGround(ground, bodies, []float64{0, 800}, Level{DX: dx, DY: dy}, c)
+		elements, err := DrawOnGround(ground, bodies, nil, draw.Tag{}, []float64{0, 800}, Level{DX: dx, DY: dy}, c)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +100,7 @@ func TestReliefRefuses(t *testing.T) {
 			t.Errorf("%v: %v", bad, err)
 		}
 	}
-	if _, err := DrawOnGround(nil, nil, nil, Level{}, Camera{math.NaN(), 0}); err != ErrCamera {
+	if _, err := DrawOnGround(nil, nil, nil, draw.Tag{}, nil, Level{}, Camera{math.NaN(), 0}); err != ErrCamera {
 		t.Error(err)
 	}
 }

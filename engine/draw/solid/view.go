@@ -62,6 +62,7 @@ type piece struct {
 	edge  []bool
 	shade bool
 	light draw.Light // of a body of a material
+	of    *face
 }
 
 // area is the piece as an area: of its material in its light, or pale in shade where the
@@ -100,7 +101,7 @@ func paint(bodies []Body, c Camera) ([]piece, error) {
 		if dot(f.normal, toward) <= 1e-9 {
 			return // turned away from the viewer, or seen edge on
 		}
-		p := piece{tag: f.tag, edge: f.edge, shade: dot(f.normal, light) < 0.3, ring: make(draw.Ring, len(f.ps))}
+		p := piece{tag: f.tag, edge: f.edge, shade: dot(f.normal, light) < 0.3, ring: make(draw.Ring, len(f.ps)), of: f}
 		for i, q := range f.ps {
 			p.ring[i] = draw.Pt(dot(q, right), dot(q, up))
 		}
