@@ -177,6 +177,7 @@ func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []pla
 	}
 	c := steel.TwoCarriages{Weight: h.Weight, Centre: h.Centre, Between: h.Between}
 	var refused error
+	h.Carried = make([]plan.CarriedAt, 0, carriedSteps+1)
 	for i := range carriedSteps + 1 {
 		at := plan.CarriedAt{Travelled: math.Max(0, leaf.Travel) * float64(i) / carriedSteps}
 		var err error

@@ -188,7 +188,11 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 		}
 		best, failed := anchor.Result{Use: math.Inf(1)}, error(nil)
 		for part := 1.0; part > 0.2; part -= 0.2 {
-			g.Left, g.Right, g.Front, g.Back = b.edges(part)
+			left, right, front, back := b.edges(part)
+			if part < 1 && left == g.Left && right == g.Right {
+				continue // no longer than the wider one, which holds more
+			}
+			g.Left, g.Right, g.Front, g.Back = left, right, front, back
 			r, e := g.Check(load)
 			if m := (*anchor.MakerError)(nil); g.Kind == anchor.Expanding && errors.As(e, &m) {
 				maker, g.PullOut = e, 1e6 // all that does not need it is judged
