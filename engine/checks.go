@@ -156,7 +156,7 @@ func (d *designed) checkRoom(found *findings) {
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, in.Room-need, text.Length
 		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", text.MM(need),
 			text.MM(in.Room), text.MM(need-in.Room))
-		if over := math.Max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.HasGuide && in.RunBackEdge.At(0) > in.Width {
+		if over := max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.HasGuide && in.RunBackEdge.At(0) > in.Width {
 			c.Remedies = append(c.Remedies,
 				plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."),
 					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
@@ -301,7 +301,7 @@ func (d *designed) checkMotion(found *findings) {
 	} else {
 		end := leaf.RollersAt - p.RollerSpacing/2
 		if l.HasMotor {
-			end = math.Min(end, leaf.PinionAt)
+			end = min(end, leaf.PinionAt)
 		}
 		found.quietly(plan.QuestionMotionLost, survey.DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin,
 			text.Length)

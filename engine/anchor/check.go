@@ -122,7 +122,7 @@ func (g Group) Check(l Load) (Result, error) {
 	}
 	r.Use = r.Worst.Use
 	if n.Use > 0.2 && v.Use > 0.2 {
-		r.Use = math.Max(r.Use, (n.Use+v.Use)/1.2)
+		r.Use = max(r.Use, (n.Use+v.Use)/1.2)
 	}
 	return r, nil
 }
@@ -145,12 +145,12 @@ func (g *Group) capacity(m Mode, anchors int, edge string, part, nominal, demand
 }
 
 // ultimate is the tensile strength that counts. Source: ACI 318-19, 17.6.1.2.
-func (g *Group) ultimate() float64 { return math.Min(g.Ultimate, math.Min(1.9*g.Yield, 860)) }
+func (g *Group) ultimate() float64 { return min(g.Ultimate, min(1.9*g.Yield, 860)) }
 
 func (g *Group) tension(of []float64) []Capacity {
 	most, places, forces := 0.0, g.Places, of
 	for _, t := range of {
-		most = math.Max(most, t)
+		most = max(most, t)
 	}
 	if most > 0 { // those without tension do not share
 		places, forces = nil, nil
@@ -182,10 +182,10 @@ func (g *Group) tension(of []float64) []Capacity {
 		sum, top := 0.0, 0.0
 		for _, k := range row {
 			sum += forces[k]
-			top = math.Max(top, forces[k])
+			top = max(top, forces[k])
 		}
 		// The row is as strong as its worst anchor asks of all alike.
-		sum = math.Max(sum, top*float64(len(row)))
+		sum = max(sum, top*float64(len(row)))
 		burst = append(burst, g.capacity(SideBurst, len(row), sides[i].name, part, n, sum))
 	}
 	if len(burst) > 0 {
@@ -223,7 +223,7 @@ func (g *Group) shared(m Mode, part float64, places []steel.Anchor, forces []flo
 func (g *Group) shear(of []steel.Anchor) []Capacity {
 	most := 0.0
 	for _, f := range of {
-		most = math.Max(most, math.Hypot(f.X, f.Y))
+		most = max(most, math.Hypot(f.X, f.Y))
 	}
 	_, steelPart := g.steelParts()
 	strength := steelShearPart * g.StressArea * g.ultimate()
@@ -235,7 +235,7 @@ func (g *Group) shear(of []steel.Anchor) []Capacity {
 		s := &sides[i]
 		towards, along, turned := 0.0, 0.0, 0.0
 		for k, f := range of {
-			push := math.Max(0, s.x*f.X+s.y*f.Y)
+			push := max(0, s.x*f.X+s.y*f.Y)
 			towards += push
 			turned += push * s.along(g.Places[k])
 			along += math.Abs(s.y*f.X) + math.Abs(s.x*f.Y)

@@ -37,16 +37,16 @@ func (g *Group) edge(s *side, e float64) (strength float64, row []int) {
 		at[k] = s.along(g.Places[i])
 	}
 	low, high, beside := g.ends(s, g.Places, row)
-	if farther := math.Max(low+s.before(g), s.behind(g)-high); math.Max(farther, g.Thickness) < 1.5*near {
-		near = math.Min(near, math.Max(math.Max(farther, g.Thickness)/1.5, widest(at)/3)) // ACI 318-19, 17.7.2.1.2
+	if farther := max(low+s.before(g), s.behind(g)-high); max(farther, g.Thickness) < 1.5*near {
+		near = min(near, max(max(farther, g.Thickness)/1.5, widest(at)/3)) // ACI 318-19, 17.7.2.1.2
 	}
 	reach := 1.5 * near
-	area := length(at, reach, -s.before(g), s.behind(g)) * math.Min(reach, g.Thickness)
+	area := length(at, reach, -s.before(g), s.behind(g)) * min(reach, g.Thickness)
 	d := g.Diameter
-	basic := math.Min(edgeOfAnchor*elementary.Pow(math.Min(g.depth(), 8*d)/d, 0.2)*math.Sqrt(d), edgeOfConcrete) *
+	basic := min(edgeOfAnchor*elementary.Pow(min(g.depth(), 8*d)/d, 0.2)*math.Sqrt(d), edgeOfConcrete) *
 		g.root() * near * math.Sqrt(near)
-	return area / (4.5 * near * near) * math.Min(1, 0.7+0.3*beside/reach) *
-		math.Max(1, math.Sqrt(reach/g.Thickness)) / (1 + math.Abs(e)/reach) * basic, row
+	return area / (4.5 * near * near) * min(1, 0.7+0.3*beside/reach) *
+		max(1, math.Sqrt(reach/g.Thickness)) / (1 + math.Abs(e)/reach) * basic, row
 }
 
 // pryOut returns the nominal strength (N) of all anchors against prying the
@@ -61,7 +61,7 @@ func (g *Group) edge(s *side, e float64) (strength float64, row []int) {
 func (g *Group) pryOut() float64 {
 	n := g.cone(g.Places, 0, 0)
 	if g.Kind == Bonded {
-		n = math.Min(n, g.bond(g.Places, 0, 0))
+		n = min(n, g.bond(g.Places, 0, 0))
 	}
 	if g.depth() < 65 {
 		return n

@@ -237,7 +237,7 @@ func (b *Bolted) edges(part float64) (left, right, front, back float64) {
 			if v.Y > u.Y {
 				u, v = v, u
 			}
-			from, to := math.Max(v.Y, b.At.Y-front), math.Min(u.Y, b.At.Y+back)
+			from, to := max(v.Y, b.At.Y-front), min(u.Y, b.At.Y+back)
 			if v.Y == u.Y && (v.Y <= b.At.Y-front || v.Y >= b.At.Y+back) || from > to {
 				continue
 			}
@@ -255,9 +255,9 @@ func (b *Bolted) edges(part float64) (left, right, front, back float64) {
 				return 0, 0, front, back
 			}
 			if x2 <= b.At.X {
-				left = math.Min(left, b.At.X-x2)
+				left = min(left, b.At.X-x2)
 			} else {
-				right = math.Min(right, x1-b.At.X)
+				right = min(right, x1-b.At.X)
 			}
 		}
 	}

@@ -33,7 +33,7 @@ func footLoads(p *practice.Practice, h *plan.Hanging, centre float64, motor bool
 	impacts []plan.Impact) (of [2][]footLoad) {
 	add := func(at *plan.CarriedAt, turns float64, wind [2]float64) {
 		for i, carried := range [2]float64{at.Front, at.Rear} {
-			of[i] = worseLoad(of[i], footLoad{lift: math.Max(0, math.Abs(turns)/h.Between-carried), push: wind[i],
+			of[i] = worseLoad(of[i], footLoad{lift: max(0, math.Abs(turns)/h.Between-carried), push: wind[i],
 				travelled: at.Travelled})
 		}
 	}
@@ -65,7 +65,7 @@ func footLoads(p *practice.Practice, h *plan.Hanging, centre float64, motor bool
 		turns := hit.Force*(stop-centre) - hit.Drive*(drive-centre)
 		add(at, turns, [2]float64{})
 		if hit.Stop == plan.StopOpen {
-			of[0] = worseLoad(of[0], footLoad{lift: math.Max(0, math.Abs(turns)/h.Between-at.Front), push: hit.Force,
+			of[0] = worseLoad(of[0], footLoad{lift: max(0, math.Abs(turns)/h.Between-at.Front), push: hit.Force,
 				along: true, travelled: at.Travelled})
 		}
 	}
