@@ -165,7 +165,8 @@ func (g *Group) tension(of []float64) []Capacity {
 	if !g.Kind.castIn() {
 		part = concretePutIn[g.Category]
 	}
-	out := []Capacity{g.capacity(SteelTension, 1, "", steelPart, g.StressArea*g.ultimate(), most)}
+	out := make([]Capacity, 0, 5)
+	out = append(out, g.capacity(SteelTension, 1, "", steelPart, g.StressArea*g.ultimate(), most))
 	out = append(out, g.shared(Cone, part, places, forces, g.cone))
 	if n := g.pullOut(); !math.IsInf(n, 1) {
 		out = append(out, g.capacity(PulledOut, 1, "", part, n, most))
@@ -241,14 +242,14 @@ func (g *Group) shear(of []steel.Anchor) []Capacity {
 			along += math.Abs(s.y*f.X) + math.Abs(s.x*f.Y)
 		}
 		e := 0.0
-		if _, row := g.row(s, g.Places); towards > 0 {
+		near, row := g.row(s, g.Places)
+		if towards > 0 {
 			e = turned / towards
 			for _, k := range row {
 				e -= s.along(g.Places[k]) / float64(len(row))
 			}
 		}
-		n, row := g.edge(s, e)
-		edges[i] = g.capacity(EdgeBroken, len(row), s.name, concreteShear, n, math.Hypot(towards, along/2))
+		edges[i] = g.capacity(EdgeBroken, len(row), s.name, concreteShear, g.edge(s, near, row, e), math.Hypot(towards, along/2))
 	}
 	return []Capacity{
 		g.capacity(SteelShear, 1, "", steelPart, strength, most),

@@ -110,11 +110,12 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 	reach, least := carriageReach(p), leastBetween(in, p)
 	front := placed.Front
 	counterOf := func(between float64) float64 { return front + between + reach - in.Width - p.OverlapRunBack }
+	var tried []plan.Member // of the length that did not hold, to be written over
 	build := func(between float64) (Placement, plan.Leaf, []plan.Refusal) {
 		l := *placed
 		l.Rear = front + between
 		l.PadFar = max(l.PadFar, l.Rear+p.HangEdge)
-		leaf, refused := BuildLeaf(in, p, &l, 0)
+		leaf, refused := buildLeaf(in, p, &l, 0, tried)
 		return l, leaf, append(refused, hang(in, p, &l, &leaf)...)
 	}
 	if in.Spacing > 0 {
@@ -138,10 +139,12 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 			continue // no length helps the beam's own strength, and none that is less a carriage
 		}
 		for between := rule + step; between >= least && counterOf(between) <= in.Width; between += step {
-			if l, leaf, refused := build(between); HoldsUp(leaf.Hanging) {
+			l, leaf, refused := build(between)
+			if HoldsUp(leaf.Hanging) {
 				leaf.Hanging.By = plan.CounterByFound
 				return l, leaf, refused
 			}
+			tried = leaf.Members
 		}
 	}
 	return none()

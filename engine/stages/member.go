@@ -33,6 +33,15 @@ type leafBuilder struct {
 // is F/cos θ long, a stile H − (h_top + h_bottom)/cos θ, and all ends are cut θ
 // off square.
 func BuildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64) (plan.Leaf, []plan.Refusal) {
+	return buildLeaf(in, p, l, slope, make([]plan.Member, 0, usualMembers))
+}
+
+// usualMembers is how many kinds of members a leaf has at most without a list that must
+// grow.
+const usualMembers = 10
+
+// buildLeaf is [BuildLeaf] with the list of members written over one that is given.
+func buildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64, members []plan.Member) (plan.Leaf, []plan.Refusal) {
 	leaf := LayoutLeaf(in, p, l)
 	b := leafBuilder{in: in, p: p, leaf: &leaf, metal: 1, inset: l.wheelInset}
 	b.sin, b.cos = math.Sincos(slope)
@@ -45,7 +54,7 @@ func BuildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64) (p
 	leaf.Bays = int(max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
 	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight,
 		p.BottomRail, p.RollerSpacing
-	leaf.Members = make([]plan.Member, 0, 10)
+	leaf.Members = members[:0]
 	var err error
 	for i := range leaf.Panels {
 		b.build(&leaf.Panels[i])

@@ -176,6 +176,7 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 		if b.out {
 			load = anchor.Load{ShearY: sense * b.push}
 		}
+		load.Tension = make([]float64, 0, len(g.Places))
 		for _, a := range g.Places {
 			t, at := rows.Near, a.X
 			if b.out {
@@ -212,10 +213,13 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 			hold = plan.AnchorHold{Use: best.Use, Mode: text.Name(w.Mode), Demand: w.Demand, Allowable: w.Allowable,
 				Anchors: w.Anchors}
 		}
-		for _, c := range append(best.Tension, best.Shear...) {
-			// What a maker would say of bond is not known to break.
-			byBond := (c.Mode == anchor.BondBroken || c.Mode == anchor.PriedOut) && p.AnchorBond == 0
-			hold.Breaks = hold.Breaks || c.Demand > c.Nominal && !byBond
+		for _, modes := range [2][]anchor.Capacity{best.Tension, best.Shear} {
+			for i := range modes {
+				c := &modes[i]
+				// What a maker would say of bond is not known to break.
+				byBond := (c.Mode == anchor.BondBroken || c.Mode == anchor.PriedOut) && p.AnchorBond == 0
+				hold.Breaks = hold.Breaks || c.Demand > c.Nominal && !byBond
+			}
 		}
 	}
 	return hold, maker, nil
