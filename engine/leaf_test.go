@@ -24,7 +24,7 @@ func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s 
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 31))
 		s := enginetest.RandomLeafSite(r)
-		plan, err := Design(s, practice.DefaultPractice())
+		plan, err := Judge(s, practice.DefaultPractice())
 		require.NoError(t, err, "seed %d", i)
 		check(t, r, s, plan)
 		if t.Failed() {

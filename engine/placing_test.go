@@ -25,7 +25,7 @@ func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Surve
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 7))
 		s := enginetest.RandomSite(r)
-		plan, err := Design(s, p)
+		plan, err := Judge(s, p)
 		require.NoError(t, err, "seed %d", i)
 		in := stages.Resolve(survey.NewReader(&s, &p))
 		check(t, s, plan, in)
