@@ -168,6 +168,7 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 // Turning the hand changes nothing but the hand.
 func TestHandOnlyMirrors(t *testing.T) {
 	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
+		plan, _ = Design(s, practice.DefaultPractice()) // with its remedies
 		other := s
 		other.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight,
 			survey.HandRight: survey.HandLeft}[s.Opening.Hand]
