@@ -123,7 +123,7 @@ func (g *photoGate) controls(w *editing.Site, fits bool) app.UI {
 				Aria("label", w.Say("How far the gate is open")).
 				OnInput(func(_ app.Context, e app.Event) {
 					if v, err := strconv.ParseFloat(e.Get("target").Get("value").String(), 64); err == nil {
-						g.open = math.Max(0, math.Min(1, v/100))
+						g.open = max(0, min(1, v/100))
 						g.space.Set(map[string]any{"open": g.open})
 					}
 				}),

@@ -24,6 +24,7 @@ type Space struct {
 	Lost func()
 
 	Canvas  app.Value
+	script  app.Value // while it is on its way
 	picture app.Value // nil until the script is there
 	ready   func()
 	funcs   []app.Func
@@ -43,6 +44,7 @@ func (s *Space) Open(id string, ready func()) {
 		return
 	}
 	script := document.Call("createElement", "script")
+	s.script = script
 	script.Set("type", "module")
 	script.Set("onload", s.call(func([]app.Value) any { s.begin(); return nil }))
 	script.Set("onerror", s.call(func([]app.Value) any { s.lost(); return nil }))
@@ -105,6 +107,10 @@ func (s *Space) Close() {
 	if s.picture != nil {
 		s.picture.Call("close")
 		s.picture = nil
+	}
+	if s.script != nil {
+		s.script.Set("onload", nil)
+		s.script.Set("onerror", nil)
 	}
 	for _, f := range s.funcs {
 		f.Release()

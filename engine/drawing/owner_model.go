@@ -64,7 +64,7 @@ func NewOwnerModel(p *plan.Plan, o OwnerOptions, night bool) (*OwnerModel, error
 	for _, b := range ground {
 		m.around = append(m.around, b.Corners()...)
 		for _, q := range b.Corners() {
-			m.top = math.Max(m.top, q.Z)
+			m.top = max(m.top, q.Z)
 		}
 		m.Add(b, partStill, m.sun, true, colour)
 	}
@@ -141,7 +141,7 @@ func (m *OwnerModel) span() {
 			seen[q] = true
 			kept = append(kept, q)
 		}
-		m.depth = math.Max(m.depth, math.Hypot(math.Hypot(q.X-m.middle.X, q.Y-m.middle.Y), q.Z-m.middle.Z))
+		m.depth = max(m.depth, math.Hypot(math.Hypot(q.X-m.middle.X, q.Y-m.middle.Y), q.Z-m.middle.Z))
 	}
 	m.around = kept
 	m.depth += personHigh // of a person who turns
@@ -211,8 +211,8 @@ func (m *OwnerModel) Eye(l OwnerLook) solid.Eye {
 		turn = -turn
 	}
 	e := solid.Eye{At: m.middle, Away: ownerAway * m.depth, Half: 1 / ownerAway}
-	least := math.Asin(math.Max(0, math.Min(1, (m.top+ownerClear-m.middle.Z)/e.Away)))
-	e.Camera = solid.Camera{Azimuth: m.azimuth + turn, Elevation: math.Max(least, math.Min(l.Rise, OwnerRiseTop))}
+	least := math.Asin(max(0, min(1, (m.top+ownerClear-m.middle.Z)/e.Away)))
+	e.Camera = solid.Camera{Azimuth: m.azimuth + turn, Elevation: max(least, min(l.Rise, OwnerRiseTop))}
 	return e
 }
 

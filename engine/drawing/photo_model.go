@@ -45,7 +45,7 @@ func (v *ownerView) markedTop(ring draw.Ring, spots []PhotoSpot) float64 {
 	for _, s := range spots {
 		for _, q := range ring {
 			if math.Hypot(s.At.X-q.X, s.At.Y-q.Y) < 1 {
-				marked = math.Max(marked, s.Height)
+				marked = max(marked, s.Height)
 			}
 		}
 	}
@@ -68,7 +68,7 @@ func (m *OwnerModel) PhotoFrame(s *photo.Space, wide, high, open float64, out *[
 			x, z = x+open*m.moves[part-partPanels].X, z+open*m.moves[part-partPanels].Z
 		}
 		_, _, w := s.At(x, float64(m.Corners[i+1]), z)
-		far = math.Max(far, 1.01*w)
+		far = max(far, 1.01*w)
 	}
 	near := far / 100
 	var view solid.Matrix

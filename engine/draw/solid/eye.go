@@ -1,10 +1,6 @@
 package solid
 
-import (
-	"math"
-
-	"pegpour/engine/draw"
-)
+import "pegpour/engine/draw"
 
 // Eye looks at a place from a distance, so that what is near looks larger.
 type Eye struct {
@@ -53,7 +49,7 @@ func (e *Eye) Place() Point {
 // Graphics: Principles and Practice, ch. 6 (memory). Checked: TestEyeIsAPinhole.
 func (e *Eye) Matrix(shape, depth float64) Matrix {
 	right, up, toward := e.frame()
-	near, far := math.Max(e.Away-depth, e.Away/50), e.Away+depth
+	near, far := max(e.Away-depth, e.Away/50), e.Away+depth
 	row := func(d Point, by, more float64) [4]float64 {
 		return [4]float64{by * d.X, by * d.Y, by * d.Z, more - by*dot(d, e.At)}
 	}
@@ -73,10 +69,10 @@ func (m *Matrix) Fit(places []Point, inside float64) {
 			box.Grow(draw.Pt(x, y))
 		}
 	}
-	if box.Empty() || !(math.Max(box.Width(), box.Height()) > 0) {
+	if box.Empty() || !(max(box.Width(), box.Height()) > 0) {
 		return
 	}
-	by, c := 2*inside/math.Max(box.Width(), box.Height()), box.Centre()
+	by, c := 2*inside/max(box.Width(), box.Height()), box.Centre()
 	m.Cut(by, c.X, c.Y)
 }
 

@@ -57,7 +57,7 @@ func (s *shadows) on(p *piece) (out []draw.Ring) {
 		f, _ := split(s.faces[i], ground.normal, ground.dist, eps) // what stands above the ground
 		above := 0.0
 		for _, q := range f.ps {
-			above = math.Max(above, dot(ground.normal, q)-ground.dist)
+			above = max(above, dot(ground.normal, q)-ground.dist)
 		}
 		if above < 1e-3 {
 			continue // the ground itself, or what goes on in its plane
