@@ -11,11 +11,39 @@ precision highp float;
 uniform mat4 view;
 uniform mat4 part[${parts}];`;
 
-const bodies = [
+// The grain of materials, by places in mm; it fades where it would be finer than a pixel.
+const grains = `
+float noise(vec2 p) {
+  vec2 i = floor(p), f = fract(p);
+  f = f * f * (3. - 2. * f);
+  #define h(x) fract(sin(dot(x, vec2(12.9898, 78.233))) * 43758.5453)
+  return mix(mix(h(i), h(i + vec2(1, 0)), f.x), mix(h(i + vec2(0, 1)), h(i + vec2(1, 1)), f.x), f.y);
+}
+float grain(float size) {
+  vec2 p = at.xy / size;
+  return (noise(p) - .5) * clamp(1.5 - length(fwidth(p)), 0., 1.);
+}`;
+const grained = `
+  if (k == 5) g += .22 * grain(900.) + .3 * grain(120.) + .35 * grain(35.);
+  else if (k == 2) g += .5 * grain(60.) + .1 * grain(700.);
+  else if (k == 1) g += .06 * grain(1100.) + .05 * grain(45.);
+  else if (k == 4) g += .05 * grain(1500.) + .12 * grain(25.);
+  else if (k == 6) g += .3 * grain(160.) + .2 * grain(40.);
+  else if (k == 3) {
+    vec2 p = at.xy / vec2(210., 105.);
+    p.x += .5 * mod(floor(p.y), 2.);
+    vec2 w = fwidth(p) + vec2(.025, .05), e = abs(fract(p) - .5);
+    float joint = max(smoothstep(.5 - w.x, .5, e.x), smoothstep(.5 - w.y, .5, e.y));
+    float plain = clamp(1.4 - 2. * length(fwidth(p)), 0., 1.);
+    g += plain * (.16 * (noise(floor(p) * 1.7) - .5) - .22 * joint);
+  } else if (k == 15) g += .5 * (noise(at.xz / 160.) - .5);`;
+
+const bodies = (rich) => [
   `${moved}
 uniform mat4 sun;
-in vec3 place, colour;
-in vec2 look;
+layout(location = 0) in vec3 place;
+layout(location = 1) in vec3 colour;
+layout(location = 2) in vec2 look;
 out vec3 tint, at, lit;
 flat out float kind;
 void main() {
@@ -30,47 +58,24 @@ void main() {
 precision highp float;
 precision highp sampler2DShadow;
 uniform sampler2DShadow shadow;
-uniform float shadows, rich;
+uniform float shadows;
 in vec3 tint, at, lit;
 flat in float kind;
 out vec4 seen;
-float noise(vec2 p) {
-  vec2 i = floor(p), f = fract(p);
-  f = f * f * (3. - 2. * f);
-  #define h(x) fract(sin(dot(x, vec2(12.9898, 78.233))) * 43758.5453)
-  return mix(mix(h(i), h(i + vec2(1, 0)), f.x), mix(h(i + vec2(0, 1)), h(i + vec2(1, 1)), f.x), f.y);
-}
-float grain(float size) {
-  vec2 p = at.xy / size;
-  return (noise(p) - .5) * clamp(1.5 - length(fwidth(p)), 0., 1.);
-}
+${rich ? grains : ""}
 void main() {
   int k = int(mod(kind, 32.));
   float g = 1.;
-  if (rich < 1.) k = 0;
-  if (k == 5) g += .22 * grain(900.) + .3 * grain(120.) + .35 * grain(35.);
-  else if (k == 2) g += .5 * grain(60.) + .1 * grain(700.);
-  else if (k == 1) g += .06 * grain(1100.) + .05 * grain(45.);
-  else if (k == 4) g += .05 * grain(1500.) + .12 * grain(25.);
-  else if (k == 6) g += .3 * grain(160.) + .2 * grain(40.);
-  else if (k == 3) {
-    vec2 p = at.xy / vec2(210., 105.);
-    p.x += .5 * mod(floor(p.y), 2.);
-    vec2 w = fwidth(p) + vec2(.025, .05), e = abs(fract(p) - .5);
-    float joint = max(smoothstep(.5 - w.x, .5, e.x), smoothstep(.5 - w.y, .5, e.y));
-    float plain = clamp(1.4 - 2. * length(fwidth(p)), 0., 1.);
-    g += plain * (.16 * (noise(floor(p) * 1.7) - .5) - .22 * joint);
-  } else if (k == 15) g += .5 * (noise(at.xz / 160.) - .5);
+  ${rich ? grained : ""}
   if (kind >= 32. && shadows > 0.) {
-    float s = 9. * texture(shadow, vec3(lit.xy, lit.z - .0012));
-    if (rich > 0.) s = 0.;
-    if (rich > 0.) for (int i = -1; i < 2; i++) for (int j = -1; j < 2; j++) s += texture(shadow, vec3(lit.xy + vec2(i, j) / float(textureSize(shadow, 0).x), lit.z - .0012));
-    g *= 1. - ${shadowDark} * (1. - s / 9.);
+    float s = 0.;
+    ${rich ? "for (int i = -1; i < 2; i++) for (int j = -1; j < 2; j++)" : "float i = 0., j = 0.;"}
+    s += texture(shadow, vec3(lit.xy + vec2(i, j) / float(textureSize(shadow, 0).x), lit.z - .0012));
+    g *= 1. - ${shadowDark} * (1. - s / ${rich ? "9." : "1."});
   }
   seen = vec4(tint * g, 1);
 }`,
 ];
-
 const edges = [
   `${moved}
 uniform vec2 size;
@@ -101,23 +106,29 @@ void main() { seen = tint; }`,
 
 const shade = [
   `${moved}
-in vec3 place;
-in vec2 look;
+layout(location = 0) in vec3 place;
+layout(location = 2) in vec2 look;
 void main() { gl_Position = view * (part[int(look.y)] * vec4(place, 1)); }`,
   `#version 300 es
 precision mediump float;
 void main() {}`,
 ];
 
+// drawnSlowly tells whether no graphics processor draws here, as its driver's name says.
+function drawnSlowly() {
+  const gl = document.createElement("canvas").getContext("webgl2");
+  if (!gl) return true;
+  const named = gl.getExtension("WEBGL_debug_renderer_info");
+  const name = gl.getParameter(named ? named.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
+  gl.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(name);
+}
+
 // painter paints on a canvas; null where this browser cannot. It is slow where no graphics
 // processor draws but the processor itself.
 function painter(canvas) {
-  let slow = false;
-  let gl = canvas.getContext("webgl2", { antialias: true, failIfMajorPerformanceCaveat: true });
-  if (!gl) {
-    slow = true;
-    gl = canvas.getContext("webgl2", { antialias: false });
-  }
+  const slow = drawnSlowly();
+  const gl = canvas.getContext("webgl2", { antialias: !slow });
   if (!gl) return null;
   const size = slow ? shadowSize / 2 : shadowSize;
   const program = ([vertex, fragment], ...names) => {
@@ -134,7 +145,7 @@ function painter(canvas) {
     for (const name of names) u[name] = gl.getUniformLocation(made, name);
     return { made, u };
   };
-  const body = program(bodies, "view", "part", "sun", "shadows", "rich");
+  const [plainBody, richBody] = [false, true].map((rich) => program(bodies(rich), "view", "part", "sun", "shadows"));
   const line = program(edges, "view", "part", "size", "thick");
   const dark = program(shade, "view", "part");
 
@@ -154,7 +165,7 @@ function painter(canvas) {
   };
   const corners = gl.createBuffer();
   const lines = gl.createBuffer();
-  const ofBody = list(corners, body, corner, 0, ["place", 3, 0], ["colour", 3, 3], ["look", 2, 6]);
+  const ofBody = list(corners, richBody, corner, 0, ["place", 3, 0], ["colour", 3, 3], ["look", 2, 6]);
   const ofShade = list(corners, dark, corner, 0, ["place", 3, 0], ["look", 2, 6]);
   const ofLine = list(lines, line, edge, 1, ["from", 3, 0], ["to", 3, 3], ["colour", 3, 6], ["which", 2, 9]);
 
@@ -211,12 +222,12 @@ function painter(canvas) {
       gl.viewport(0, 0, canvas.width, canvas.height);
       gl.clearColor(0, 0, 0, 0);
       gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
+      const body = rich ? richBody : plainBody;
       gl.useProgram(body.made);
       gl.uniformMatrix4fv(body.u.view, false, some(0, 16));
       gl.uniformMatrix4fv(body.u.sun, false, some(16, 16));
       gl.uniformMatrix4fv(body.u.part, false, some(32, moves));
       gl.uniform1f(body.u.shadows, shadows ? 1 : 0);
-      gl.uniform1f(body.u.rich, rich ? 1 : 0);
       gl.bindVertexArray(ofBody);
       if (hidden) {
         gl.colorMask(false, false, false, false);
@@ -264,7 +275,7 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
 
   // fit gives the canvas the pixels that it is painted with.
   const fit = (rich) => {
-    const ratio = !slow ? Math.min(devicePixelRatio, 2) : rich ? Math.min(1.5 * devicePixelRatio, 3) : 1;
+    const ratio = !slow ? Math.min(devicePixelRatio, 2) : rich ? Math.min(devicePixelRatio, 2) : 1;
     const [wide, high] = [Math.round(canvas.clientWidth * ratio), Math.round(canvas.clientHeight * ratio)];
     if (wide > 0 && high > 0 && (wide !== canvas.width || high !== canvas.height)) [canvas.width, canvas.height] = [wide, high];
   };
@@ -296,7 +307,7 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
     fit(!slow);
     draw(!slow);
     clearTimeout(rests);
-    rests = setTimeout(rest, slow ? 200 : 1000);
+    rests = setTimeout(rest, slow ? 400 : 1000);
     if (Object.keys(aims).length > 0) again();
     else if (aimed) tell(look);
   };
