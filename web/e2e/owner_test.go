@@ -194,3 +194,31 @@ func TestGateSlidesAsADrawing(t *testing.T) {
 	p.Wait(`!document.querySelector('[data-view="night"]') && !document.querySelector(".owner-view .drawing-tools")`)
 	assert.Empty(t, p.Faults())
 }
+
+// In the other engines the gate is seen in space too, or as a drawing where they draw
+// nothing there, and slides.
+func TestGateInOtherEngines(t *testing.T) {
+	t.Parallel()
+	for name, launch := range map[string]func(*testing.T) *Driven{
+		"Firefox": func(t *testing.T) *Driven { return LaunchFirefox(t, "") },
+		"WebKit":  func(t *testing.T) *Driven { return LaunchWebKit(t) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := StartServer(t, requireServer(t), realBundle)
+			d := launch(t)
+			d.Go(s.URL + angledSite + "/owner")
+			d.Wait(`document.querySelector("#owner-view canvas, #owner-view svg")`)
+			d.Tap(`[data-view="open"]`)
+			d.Wait(`document.getElementById("gate-slider").value === "100" && document.querySelector('[data-view="open"].here')`)
+			inSpace := d.Eval(`String(!!document.querySelector("#owner-view canvas"))`)
+			t.Logf("in space: %s", inSpace)
+			if inSpace == "true" {
+				d.Tap(`.owner-view .drawing-tools button:nth-child(2)`)
+				d.Tap(`[data-view="night"]`)
+				d.Wait(says("main", "no lamp is drawn"))
+			}
+			d.Screenshot("owner")
+		})
+	}
+}
