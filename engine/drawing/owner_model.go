@@ -36,6 +36,8 @@ type OwnerModel struct {
 	around   []solid.Point // corners of what is to be seen, wherever the gate stands
 	depth    float64       // of all, from the middle
 	top      float64       // of the ground
+	fitted   OwnerLook     // from where all was last fitted into the picture
+	fit      solid.Matrix  // the matrix of that
 }
 
 // ErrPanels refuses a gate of more panels than a model has parts for.
@@ -220,8 +222,12 @@ func (m *OwnerModel) Eye(l OwnerLook) solid.Eye {
 // the sun's picture, the parts' for the picture, and the parts' for the sun's. It gives back the rise taken.
 func (m *OwnerModel) Frame(l OwnerLook, out *[16 * (2 + 2*ModelParts)]float32) float64 {
 	e := m.Eye(l)
-	view := e.Matrix(l.Shape, m.depth)
-	view.Fit(m.around, ownerInside)
+	// A gate that slides leaves the picture as it is.
+	if from := (OwnerLook{Turn: l.Turn, Rise: l.Rise, Shape: l.Shape}); from != m.fitted {
+		m.fitted, m.fit = from, e.Matrix(l.Shape, m.depth)
+		m.fit.Fit(m.around, ownerInside)
+	}
+	view := m.fit
 	if m.mirrored {
 		for c := range view[0] {
 			view[0][c] = -view[0][c]

@@ -185,7 +185,7 @@ function painter(canvas) {
   let edgeCount = 0;
   let hidden = 0;
   let shadows = true;
-  let shadowed = ""; // what the shadows were found for
+  let shadowed = null; // the parts for which the shadows were found
   return {
     slow,
     close: () => gl.getExtension("WEBGL_lose_context")?.loseContext(),
@@ -195,7 +195,7 @@ function painter(canvas) {
       gl.bufferData(gl.ARRAY_BUFFER, ofFaces, gl.STATIC_DRAW);
       gl.bindBuffer(gl.ARRAY_BUFFER, lines);
       gl.bufferData(gl.ARRAY_BUFFER, ofEdges, gl.STATIC_DRAW);
-      [cornerCount, edgeCount, hidden, shadows, shadowed] = [ofFaces.length / corner, ofEdges.length / edge, hides, withShadows, ""];
+      [cornerCount, edgeCount, hidden, shadows, shadowed] = [ofFaces.length / corner, ofEdges.length / edge, hides, withShadows, null];
     },
     // paint paints a frame, with the grain of all materials and soft shadows where it is rich.
     paint(frame, rich) {
@@ -203,9 +203,8 @@ function painter(canvas) {
       const moves = 16 * parts;
       gl.enable(gl.DEPTH_TEST);
       const sunsParts = some(32 + moves, moves);
-      const key = shadows ? sunsParts.join() : shadowed;
-      if (key !== shadowed) {
-        shadowed = key;
+      if (shadows && !(shadowed && sunsParts.every((v, i) => v === shadowed[i]))) {
+        shadowed = sunsParts.slice();
         gl.bindFramebuffer(gl.FRAMEBUFFER, sunlit);
         gl.viewport(0, 0, size, size);
         gl.clear(gl.DEPTH_BUFFER_BIT);
