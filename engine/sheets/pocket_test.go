@@ -217,7 +217,7 @@ func TestPocketOfWhatIsHardToSet(t *testing.T) {
 			file, _, _ := composed(t, what, i)
 			assert.Equal(t, name, s.Site.Name)
 			if what == "200 characters" {
-				has(t, wordsOf(file), "Set-out and pour: Gateway Gateway", what)
+				has(t, wordsOf(t, file), "Set-out and pour: Gateway Gateway", what)
 			}
 		}
 	}
