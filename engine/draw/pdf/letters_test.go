@@ -231,7 +231,7 @@ func TestLackingLettersAreSaid(t *testing.T) {
 // begins a line.
 func TestLongNamesBreak(t *testing.T) {
 	d, _ := New(Options{Created: day})
-	for _, part := range []string{"a", "Щ", "ש", "東", "😀", "é", "e\u0301", "Wort ", "שער ", "👩🏽\u200d🔧"} {
+	for _, part := range []string{"a", "Щ", "ש", "東", "😀", "é", "e\u0301", "Wort ", "שער ", "👩🏽\u200d🔧", "ب", "بوابة ", "هٰذا ", "لا"} {
 		name := strings.TrimSpace(strings.Repeat(part, 200))
 		lines := d.wrap(name, 3.5, "B", 60)
 		if got := strings.Join(lines, ""); strings.ReplaceAll(got, " ", "") != strings.ReplaceAll(name, " ", "") {
