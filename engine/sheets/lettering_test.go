@@ -54,7 +54,8 @@ func letteringOf(t *testing.T, file []byte) [][]lettered {
 			size := s.Size * s.Narrow // as high as a letter of the standard face of this size
 			l.size = size * 25.4 / 72
 			l.text = strings.TrimPrefix(l.text, " ") // which only parts it from what was read before
-			for k, q := range [4][2]float64{{l.from, -hang * size}, {l.to, -hang * size}, {l.to, capital * size}, {l.from, capital * size}} {
+			low, high := -hang*size, capital*size
+			for k, q := range [4][2]float64{{l.from, low}, {l.to, low}, {l.to, high}, {l.from, high}} {
 				l.corners[k] = draw.Pt((s.At[0]*q[0]+s.At[2]*q[1]+s.At[4])*25.4/72, 297-(s.At[1]*q[0]+s.At[3]*q[1]+s.At[5])*25.4/72)
 			}
 		}

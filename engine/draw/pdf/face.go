@@ -28,7 +28,8 @@ type face struct {
 
 func newFace(name, file string) *face {
 	f := &face{name: name, file: file, far: map[rune]uint16{}, used: map[uint16]string{}}
-	f.glyf, f.loca, f.hmtx, f.cmap, f.head = f.table("glyf"), f.table("loca"), f.table("hmtx"), f.table("cmap"), f.table("head")
+	f.glyf, f.loca, f.head = f.table("glyf"), f.table("loca"), f.table("head")
+	f.hmtx, f.cmap = f.table("hmtx"), f.table("cmap")
 	f.cmap += f.long(f.cmap + 8) // its only part
 	f.measured = f.short(f.table("hhea") + 34)
 	f.unit = f.short(f.head + 18)

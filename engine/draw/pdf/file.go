@@ -74,7 +74,8 @@ func (f *file) end(catalogue, info int) []byte {
 			head = append(strconv.AppendInt(head, int64(len(body)), 10), ' ')
 			body = append(append(body, p.body...), '\n')
 		}
-		f.stream(in, "/Type /ObjStm /N "+strconv.Itoa(len(some))+" /First "+strconv.Itoa(len(head)), append(head, body...), !f.plain)
+		of := "/Type /ObjStm /N " + strconv.Itoa(len(some)) + " /First " + strconv.Itoa(len(head))
+		f.stream(in, of, append(head, body...), !f.plain)
 	}
 	table := f.reserve()
 	start := f.out.Len()

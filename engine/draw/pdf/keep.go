@@ -16,7 +16,8 @@ const (
 func (d *Document) properties() []byte {
 	date := "(D:" + d.o.Created.Format("20060102150405") + "Z)"
 	b := []byte("<</Producer (" + producer + ") /CreationDate " + date + " /ModDate " + date)
-	for _, p := range [...]struct{ name, value string }{{"Title", d.o.Title}, {"Subject", d.o.Subject}, {"Creator", d.o.Creator}} {
+	for _, p := range [...]struct{ name, value string }{{"Title", d.o.Title}, {"Subject", d.o.Subject},
+		{"Creator", d.o.Creator}} {
 		if p.value != "" {
 			b = append(append(append(append(b, " /"...), p.name...), ' '), textString(p.value)...)
 		}
@@ -29,8 +30,8 @@ func (d *Document) metadata() []byte {
 	var b strings.Builder
 	b.WriteString("<?xpacket begin=\"\ufeff\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n" +
 		`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n" +
-		`<rdf:Description rdf:about="" xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/" xmlns:dc="http://purl.org/dc/elements/1.1/" ` +
-		`xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
+		`<rdf:Description rdf:about="" xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/" ` +
+		`xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/">` + "\n")
 	tag := func(name, value string) {
 		if value != "" {
 			escaped := strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(value)
@@ -85,7 +86,8 @@ func standardRGB() []byte {
 		{"desc", words("sRGB IEC61966-2.1")},
 		{"cprt", words("No copyright")},
 		{"wtpt", xyz(0.9642, 1, 0.8249)},
-		{"chad", s15([]byte("sf32\x00\x00\x00\x00"), 1.04788, 0.02292, -0.05022, 0.02959, 0.99048, -0.01707, -0.00925, 0.01508, 0.75168)},
+		{"chad", s15([]byte("sf32\x00\x00\x00\x00"), 1.04788, 0.02292, -0.05022, 0.02959, 0.99048, -0.01707,
+			-0.00925, 0.01508, 0.75168)},
 		{"rXYZ", xyz(0.43607, 0.22249, 0.01392)},
 		{"gXYZ", xyz(0.38515, 0.71687, 0.09708)},
 		{"bXYZ", xyz(0.14307, 0.06061, 0.71410)},
@@ -105,7 +107,8 @@ func standardRGB() []byte {
 		table = long(long(table, at+len(data)-(len(t.data)+3)&^3), len(t.data))
 	}
 	out := long(nil, at+len(data))
-	out = append(out, "\x00\x00\x00\x00\x04\x20\x00\x00mntrRGB XYZ \x07\xd4\x00\x0a\x00\x01\x00\x00\x00\x00\x00\x00acsp"...)
+	out = append(out, "\x00\x00\x00\x00\x04\x20\x00\x00mntrRGB XYZ "+
+		"\x07\xd4\x00\x0a\x00\x01\x00\x00\x00\x00\x00\x00acsp"...)
 	out = append(out, make([]byte, 68-len(out))...)
 	out = s15(out, 0.9642, 1, 0.8249)
 	out = append(out, make([]byte, 128-len(out))...)

@@ -90,7 +90,8 @@ func Apart(name string) string {
 // fromTheRight reports whether a letter belongs to a script that is written from the right, or
 // is the mark that stands for one.
 func fromTheRight(r rune) bool {
-	return r >= 0x590 && r <= 0x8ff || r >= firstForm || r == 0x200f || r >= 0xfb1d && r <= 0xfdff || r >= 0xfe70 && r <= 0xfefe ||
+	return r >= 0x590 && r <= 0x8ff || r >= firstForm || r == 0x200f || r >= 0xfb1d && r <= 0xfdff ||
+		r >= 0xfe70 && r <= 0xfefe ||
 		r >= 0x10800 && r <= 0x10fff || r >= 0x1e800 && r <= 0x1efff
 }
 

@@ -227,10 +227,9 @@ func (d *Document) cautionLines(word string, lines []cautionLine, a area) float6
 // The drawing's name is the heading of its page.
 func (d *Document) cell(c cell, a area, title *element) {
 	x, w := a.x+blockPad, a.w-2*blockPad
-	switch {
-	case c.name == "Page" || c.name == titleName:
+	if c.name == "Page" || c.name == titleName {
 		d.decoration()
-	default:
+	} else {
 		d.told("P", c.name+c.value)
 	}
 	d.put(x, w, a.y+blockName+0.6, d.say(c.name), blockName, "", false)

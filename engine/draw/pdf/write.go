@@ -94,7 +94,8 @@ func (d *Document) write() []byte {
 
 // write writes what is used of a face and returns the number of the font.
 func (f *face) write(out *file) int {
-	font, descendant, descriptor, program, words := out.reserve(), out.reserve(), out.reserve(), out.reserve(), out.reserve()
+	font, descendant, descriptor := out.reserve(), out.reserve(), out.reserve()
+	program, words := out.reserve(), out.reserve()
 	var used []uint16
 	for g := range f.used {
 		used = append(used, g)
@@ -118,7 +119,8 @@ func (f *face) write(out *file) int {
 	out.object(font, append(b, ">>"...))
 
 	b = append([]byte("<</Type /Font /Subtype /CIDFontType2 /BaseFont /"), name...)
-	b = append(b, " /CIDSystemInfo <</Registry (Adobe) /Ordering (Identity) /Supplement 0>> /CIDToGIDMap /Identity /FontDescriptor "...)
+	b = append(b, " /CIDSystemInfo <</Registry (Adobe) /Ordering (Identity) /Supplement 0>>"+
+		" /CIDToGIDMap /Identity /FontDescriptor "...)
 	b = append(ref(b, descriptor), " /DW 0 /W ["...)
 	for n, g := range used {
 		if n == 0 || used[n-1]+1 != g {
@@ -137,7 +139,8 @@ func (f *face) write(out *file) int {
 		b = append(strconv.AppendInt(b, int64(f.signed(f.head+36+2*n)*1000/f.unit), 10), ' ')
 	}
 	hhea := f.table("hhea")
-	b = strconv.AppendInt(append(b, "] /ItalicAngle 0 /StemV 80 /CapHeight 688 /Ascent "...), int64(f.signed(hhea+4)*1000/f.unit), 10)
+	b = append(b, "] /ItalicAngle 0 /StemV 80 /CapHeight 688 /Ascent "...)
+	b = strconv.AppendInt(b, int64(f.signed(hhea+4)*1000/f.unit), 10)
 	b = strconv.AppendInt(append(b, " /Descent "...), int64(f.signed(hhea+6)*1000/f.unit), 10)
 	out.object(descriptor, append(ref(append(b, " /FontFile2 "...), program), ">>"...))
 

@@ -37,7 +37,8 @@ func Archive(f *File) []string {
 		}
 	}
 	w.unless(bytes.HasPrefix(second, []byte("%")) && high >= 4, "6.1.2: the second line is %q", second)
-	w.unless(bytes.HasSuffix(f.Bytes, []byte("%%EOF\n")) && bytes.Count(f.Bytes, []byte("%%EOF")) == 1, "6.1.3: the file goes on after its end")
+	w.unless(bytes.HasSuffix(f.Bytes, []byte("%%EOF\n")) && bytes.Count(f.Bytes, []byte("%%EOF")) == 1,
+		"6.1.3: the file goes on after its end")
 	id := f.List(f.Trailer["ID"])
 	if w.unless(len(id) == 2, "6.1.3: the file has no identity") {
 		one, _ := id[0].(String)
@@ -67,8 +68,10 @@ func (f *File) limits(w *faults, object int, v any) {
 		for _, k := range []Name{"F", "FFilter", "FDecodeParms"} {
 			w.unless(v.Dict[k] == nil, "6.1.7.1: stream %d is outside of the file", object)
 		}
-		w.unless(v.Dict["Filter"] == nil || v.Dict["Filter"] == Name("FlateDecode"), "6.1.7.2: stream %d has the filter %v", object, v.Dict["Filter"])
-		w.unless(v.Dict["Subtype"] != Name("Image") && v.Dict["Subtype"] != Name("PS"), "6.2: stream %d is a %v", object, v.Dict["Subtype"])
+		w.unless(v.Dict["Filter"] == nil || v.Dict["Filter"] == Name("FlateDecode"),
+			"6.1.7.2: stream %d has the filter %v", object, v.Dict["Filter"])
+		w.unless(v.Dict["Subtype"] != Name("Image") && v.Dict["Subtype"] != Name("PS"),
+			"6.2: stream %d is a %v", object, v.Dict["Subtype"])
 	case Dict:
 		for k, of := range v {
 			w.unless(len(k) <= 127, "6.1.13: the name %s is too long", k)
@@ -105,7 +108,8 @@ func (f *File) metadata(w *faults) {
 	if !w.unless(ok, "6.6.2.1: there are no metadata") {
 		return
 	}
-	w.unless(m.Dict["Type"] == Name("Metadata") && m.Dict["Subtype"] == Name("XML") && m.Dict["Filter"] == nil, "6.6.2.1: the metadata are %v", m.Dict)
+	w.unless(m.Dict["Type"] == Name("Metadata") && m.Dict["Subtype"] == Name("XML") && m.Dict["Filter"] == nil,
+		"6.6.2.1: the metadata are %v", m.Dict)
 	w.unless(bytes.HasPrefix(m.Data, []byte("<?xpacket begin=\"\ufeff\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>")) &&
 		bytes.HasSuffix(m.Data, []byte(`<?xpacket end="r"?>`)), "6.6.2.1: the packet has no ends")
 	found := map[string]string{}
@@ -131,7 +135,8 @@ func (f *File) metadata(w *faults) {
 	}
 	const dc, xmp, pdf, kind = "http://purl.org/dc/elements/1.1/", "http://ns.adobe.com/xap/1.0/", "http://ns.adobe.com/pdf/1.3/",
 		"http://www.aiim.org/pdfa/ns/id/"
-	w.unless(found[kind+"part"] == "2" && found[kind+"conformance"] == "B", "6.6.4: it says that it is PDF/A-%s%s", found[kind+"part"], found[kind+"conformance"])
+	w.unless(found[kind+"part"] == "2" && found[kind+"conformance"] == "B",
+		"6.6.4: it says that it is PDF/A-%s%s", found[kind+"part"], found[kind+"conformance"])
 	info := f.Dict(f.Trailer["Info"])
 	for entry, of := range map[Name]string{"Title": dc + "title", "Subject": dc + "description", "Creator": xmp + "CreatorTool", "Producer": pdf + "Producer"} {
 		w.unless(Text(info[entry]) == found[of], "6.6.3: %s is %q and %q", entry, Text(info[entry]), found[of])
@@ -139,7 +144,8 @@ func (f *File) metadata(w *faults) {
 	for entry, of := range map[Name]string{"CreationDate": xmp + "CreateDate", "ModDate": xmp + "ModifyDate"} {
 		one, err := time.Parse("D:20060102150405Z", Text(info[entry]))
 		other, wrong := time.Parse(time.RFC3339, found[of])
-		w.unless(err == nil && wrong == nil && one.Equal(other), "6.6.3: %s is %q and %q", entry, Text(info[entry]), found[of])
+		w.unless(err == nil && wrong == nil && one.Equal(other),
+			"6.6.3: %s is %q and %q", entry, Text(info[entry]), found[of])
 	}
 }
 
@@ -150,15 +156,19 @@ func (f *File) intent(w *faults) {
 		return
 	}
 	o := f.Dict(all[0])
-	w.unless(o["S"] == Name("GTS_PDFA1") && Text(o["OutputConditionIdentifier"]) != "", "6.2.3: the output intent is %v", o)
+	w.unless(o["S"] == Name("GTS_PDFA1") && Text(o["OutputConditionIdentifier"]) != "",
+		"6.2.3: the output intent is %v", o)
 	p, ok := f.Get(o["DestOutputProfile"]).(*Stream)
 	if !w.unless(ok && len(p.Data) > 132, "6.2.3: there is no profile") {
 		return
 	}
 	b := p.Data
-	w.unless(p.Dict["N"] == 3.0 && string(b[16:20]) == "RGB ", "6.2.3: the profile is of %v colours, %q", p.Dict["N"], b[16:20])
-	w.unless(int(binary.BigEndian.Uint32(b)) == len(b), "ICC.1 7.2.2: the profile says that it has %d of %d bytes", binary.BigEndian.Uint32(b), len(b))
-	w.unless(string(b[36:40]) == "acsp" && string(b[12:16]) == "mntr" && string(b[20:24]) == "XYZ ", "ICC.1 7.2: the head of the profile")
+	w.unless(p.Dict["N"] == 3.0 && string(b[16:20]) == "RGB ",
+		"6.2.3: the profile is of %v colours, %q", p.Dict["N"], b[16:20])
+	w.unless(int(binary.BigEndian.Uint32(b)) == len(b),
+		"ICC.1 7.2.2: the profile says that it has %d of %d bytes", binary.BigEndian.Uint32(b), len(b))
+	w.unless(string(b[36:40]) == "acsp" && string(b[12:16]) == "mntr" && string(b[20:24]) == "XYZ ",
+		"ICC.1 7.2: the head of the profile")
 	w.unless(b[8] == 2 || b[8] == 4 && b[9] <= 0x20, "6.2.3: the profile is of version %d.%x", b[8], b[9])
 	tags := map[string]bool{}
 	for n := range int(binary.BigEndian.Uint32(b[128:])) {
@@ -191,7 +201,8 @@ func (f *File) page(w *faults, n int, page any) {
 			w.unless(k == "ca" || k == "CA" || k == "Type", "6.2.5: the state %s has %s", name, k)
 		}
 	}
-	w.unless(resources["XObject"] == nil && resources["ColorSpace"] == nil && resources["Shading"] == nil, "6.2: page %d shows what these rules do not judge", n)
+	w.unless(resources["XObject"] == nil && resources["ColorSpace"] == nil && resources["Shading"] == nil,
+		"6.2: page %d shows what these rules do not judge", n)
 	shows, err := f.Shows(page)
 	if !w.unless(err == nil, "6.2.2: page %d: %v", n, err) {
 		return
@@ -228,8 +239,10 @@ func (f *File) font(w *faults, font Dict) *glyphs {
 	name, _ := font["BaseFont"].(Name)
 	under := f.Dict(f.List(font["DescendantFonts"])[0])
 	descriptor := f.Dict(under["FontDescriptor"])
-	w.unless(font["Subtype"] == Name("Type0") && font["Encoding"] == Name("Identity-H"), "6.2.11.3: the font %s is %v, %v", name, font["Subtype"], font["Encoding"])
-	w.unless(under["Subtype"] == Name("CIDFontType2") && under["CIDToGIDMap"] == Name("Identity"), "6.2.11.3.2: the glyphs of %s are found by %v", name, under["CIDToGIDMap"])
+	w.unless(font["Subtype"] == Name("Type0") && font["Encoding"] == Name("Identity-H"),
+		"6.2.11.3: the font %s is %v, %v", name, font["Subtype"], font["Encoding"])
+	w.unless(under["Subtype"] == Name("CIDFontType2") && under["CIDToGIDMap"] == Name("Identity"),
+		"6.2.11.3.2: the glyphs of %s are found by %v", name, under["CIDToGIDMap"])
 	w.unless(regexp.MustCompile(`^[A-Z]{6}\+.`).MatchString(string(name)) && under["BaseFont"] == name && descriptor["FontName"] == name,
 		"ISO 32000-1 9.6.4: a part of a font is called %s, %v and %v", name, under["BaseFont"], descriptor["FontName"])
 	program, ok := f.Get(descriptor["FontFile2"]).(*Stream)
@@ -237,7 +250,8 @@ func (f *File) font(w *faults, font Dict) *glyphs {
 		return g
 	}
 	b := program.Data
-	w.unless(program.Dict["Length1"] == float64(len(b)), "ISO 32000-1 9.9: the font %s is not as long as it says", name)
+	w.unless(program.Dict["Length1"] == float64(len(b)),
+		"ISO 32000-1 9.9: the font %s is not as long as it says", name)
 	tables := map[string][]byte{}
 	var order []string
 	for n := range int(binary.BigEndian.Uint16(b[4:])) {
@@ -250,7 +264,8 @@ func (f *File) font(w *faults, font Dict) *glyphs {
 		order = append(order, string(row[:4]))
 		sum := sumOf(b[at : at+long])
 		if string(row[:4]) != "head" {
-			w.unless(sum == binary.BigEndian.Uint32(row[4:]), "the table %q of %s has the sum %x", row[:4], name, sum)
+			w.unless(sum == binary.BigEndian.Uint32(row[4:]),
+				"the table %q of %s has the sum %x", row[:4], name, sum)
 		}
 	}
 	w.unless(slices.IsSorted(order), "the tables of %s are %v", name, order)
@@ -264,8 +279,10 @@ func (f *File) font(w *faults, font Dict) *glyphs {
 	g.measured = int(binary.BigEndian.Uint16(tables["hhea"][34:]))
 	g.unit = int(binary.BigEndian.Uint16(tables["head"][18:]))
 	g.hmtx, g.loca = tables["hmtx"], tables["loca"]
-	w.unless(tables["head"][51] == 1 && len(g.loca) == 4*g.count+4, "the font %s has %d places for %d glyphs", name, len(g.loca)/4, g.count)
-	w.unless(int(binary.BigEndian.Uint32(g.loca[4*g.count:])) == len(tables["glyf"]), "the glyphs of %s do not end where they should", name)
+	w.unless(tables["head"][51] == 1 && len(g.loca) == 4*g.count+4,
+		"the font %s has %d places for %d glyphs", name, len(g.loca)/4, g.count)
+	w.unless(int(binary.BigEndian.Uint32(g.loca[4*g.count:])) == len(tables["glyf"]),
+		"the glyphs of %s do not end where they should", name)
 	return g
 }
 
@@ -284,9 +301,12 @@ func (g *glyphs) shows(w *faults, font string, code int) {
 	}
 	drawn := binary.BigEndian.Uint32(g.loca[4*code:]) < binary.BigEndian.Uint32(g.loca[4*code+4:])
 	words, known := g.words[code]
-	w.unless(known && words != "" && !strings.ContainsAny(words, "\x00\ufeff\ufffe"), "6.2.11.7: the glyph %d of %s stands for %q", code, font, words)
-	w.unless(drawn || strings.TrimSpace(words) == "", "6.2.11.4: the glyph %d of %s, %q, is not in it", code, font, words)
+	w.unless(known && words != "" && !strings.ContainsAny(words, "\x00\ufeff\ufffe"),
+		"6.2.11.7: the glyph %d of %s stands for %q", code, font, words)
+	w.unless(drawn || strings.TrimSpace(words) == "",
+		"6.2.11.4: the glyph %d of %s, %q, is not in it", code, font, words)
 	wide, given := g.widths[code]
 	own := float64(binary.BigEndian.Uint16(g.hmtx[4*min(code, g.measured-1):])) * 1000 / float64(g.unit)
-	w.unless(given && math.Abs(wide-own) <= 1, "6.2.11.5: the glyph %d of %s is %.1f wide, and is said to be %.1f", code, font, own, wide)
+	w.unless(given && math.Abs(wide-own) <= 1,
+		"6.2.11.5: the glyph %d of %s is %.1f wide, and is said to be %.1f", code, font, own, wide)
 }

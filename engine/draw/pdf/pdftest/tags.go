@@ -59,12 +59,14 @@ func Tags(f *File) ([]Spoken, []string) {
 				row = f.List(parents[k+1])
 			}
 		}
-		t.w.unless(d["StructParents"] == float64(n) && len(row) == len(t.pieces[n]), "14.7.4.4: page %d has %d pieces and %d parents", n+1, len(t.pieces[n]), len(row))
+		t.w.unless(d["StructParents"] == float64(n) && len(row) == len(t.pieces[n]),
+			"14.7.4.4: page %d has %d pieces and %d parents", n+1, len(t.pieces[n]), len(row))
 		for piece := range t.pieces[n] {
 			owner, owned := t.owners[n][piece]
 			t.w.unless(owned, "14.7.4.2: piece %d of page %d belongs to no element", piece, n+1)
 			if owned && piece < len(row) {
-				t.w.unless(row[piece] == Ref(owner), "14.7.4.4: piece %d of page %d belongs to %d, not to %v", piece, n+1, owner, row[piece])
+				t.w.unless(row[piece] == Ref(owner),
+					"14.7.4.4: piece %d of page %d belongs to %d, not to %v", piece, n+1, owner, row[piece])
 			}
 		}
 	}
@@ -99,7 +101,8 @@ func (t *walker) page(n int, page any) {
 				said = m.number
 			}
 		}
-		t.w.unless(decoration != (piece >= 0), "14.8.2.2: page %d shows %q %s, neither read nor decoration", n+1, s.Text, s.Operator)
+		t.w.unless(decoration != (piece >= 0),
+			"14.8.2.2: page %d shows %q %s, neither read nor decoration", n+1, s.Text, s.Operator)
 		if piece >= 0 {
 			pieces[piece] += text
 		}
@@ -175,7 +178,8 @@ func (t *walker) element(v any, parent Ref, above Name, deep int, numbers map[Re
 		t.w.unless(len(box) == 4 && box[0].(float64) < box[2].(float64) && box[1].(float64) < box[3].(float64) &&
 			box[0].(float64) >= 0 && box[3].(float64) <= 842, "14.8.5.4.5: a drawing on %v", box)
 	case "TH":
-		t.w.unless(attributes["O"] == Name("Table") && attributes["Scope"] == Name("Column"), "14289-1 7.5: a head of nothing")
+		t.w.unless(attributes["O"] == Name("Table") && attributes["Scope"] == Name("Column"),
+			"14289-1 7.5: a head of nothing")
 	case "LI":
 		t.w.unless(fmt.Sprint(kinds) == "[Lbl LBody]", "14.8.4.3.3: a list has %v", kinds)
 	case "Table":
@@ -201,7 +205,8 @@ func (t *walker) table(at, deep int) {
 		return
 	}
 	for n, row := range rows {
-		t.w.unless(len(row) == len(rows[0]), "14289-1 7.5: row %d has %d cells, the first %d", n, len(row), len(rows[0]))
+		t.w.unless(len(row) == len(rows[0]),
+			"14289-1 7.5: row %d has %d cells, the first %d", n, len(row), len(rows[0]))
 		for _, cell := range row {
 			t.w.unless(cell == "TD" || n == 0, "14289-1 7.5: a head in row %d", n)
 		}
