@@ -14,7 +14,7 @@ const (
 	firstForm               = 0x200000
 	inFile                  = 0xe000
 	joinedForms             = firstForm + 0x400 // lam and alef as one
-	turned                  = firstForm + 0x500 // brackets that are turned round, by what they look like
+	turned                  = firstForm + 0x500 // brackets that are turned round, by the last byte of what they look like
 )
 
 // The forms, in the order of the file.

@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -86,6 +87,49 @@ func TestDocumentsAreArchivesAndTagged(t *testing.T) {
 		for _, line := range strings.Split(string(tool(t, document, "pdffonts")), "\n")[2:] {
 			if line != "" && !strings.Contains(line, "CID TrueType      Identity-H       yes yes yes") {
 				t.Errorf("%s: another reader finds the font %s", name, line)
+			}
+		}
+	}
+}
+
+// What is read aloud comes in the order in which one reads: the name of the sheet, its cautions,
+// what it is about, and a table row by row wherever its pieces stand, with one head.
+func TestReadingOrder(t *testing.T) {
+	documents := kinds(t, 70)
+	for name, want := range map[string][]string{
+		"flow": {"H1 Pegs", "P Cautions", "P ! Strength figures", "P Site " + worldly[1], "P Date 14 March 2025", "H2 Names of the world",
+			"LBody Ľubomír Šťastný", "LBody שער (ישן) 7", "LBody بوابة منزلقة، شارع السلام ١٢", "LBody Tor 東 😀", "LBody é ≥ √",
+			"LBody هٰذا كِتَابٌ (Nord)", "P A first sentence that says something, long enough to be broken to lines where", "TH Peg", "TD 1",
+			"TD 2", "TD 70", "H2 Footing plan", "Figure An L-shaped footing.", "H2 Footing plan, 1:", "Figure An L"},
+		"pocket":                {"H1 Set-out", "P ! Strength", "P Date 14 March", "H2 Pegs", "P Along, then out.", "TH Peg", "TD 1", "TD 20", "TD 21", "TD 30"},
+		"pocket from the right": {"H1 Set-out", "H2 Pegs", "TH Peg", "TD 1", "TD 30"},
+		"shadows":               {"H1 Your gate", "Figure A gate that throws a shadow."},
+	} {
+		f, err := pdftest.Read(documents[name])
+		if err != nil {
+			t.Fatal(err)
+		}
+		said, _ := pdftest.Tags(f)
+		at, heads := 0, 0
+		for _, s := range said {
+			if s.Kind == "TH" && s.Text == "Peg" {
+				heads++
+			}
+			if at < len(want) && strings.HasPrefix(string(s.Kind)+" "+s.Text, want[at]) {
+				at++
+			}
+		}
+		if at < len(want) || heads > 1 {
+			t.Errorf("%s: %q is not read where it should be, or one of %d heads is too many, in %.2000s", name,
+				want[min(at, len(want)-1)], heads, fmt.Sprint(said))
+		}
+	}
+	// Another reader walks the tree and finds the same.
+	for _, name := range []string{"flow", "from the right"} {
+		said := string(tool(t, documents[name], "pdfinfo", "-struct-text"))
+		for _, want := range []string{`"بوابة منزلقة، شارع السلام ١٢"`, `"שער (ישן) 7"`, `"هٰذا كِتَابٌ (Nord)"`, `"é ≥ √"`} {
+			if !strings.Contains(said, want) {
+				t.Errorf("%s: %s is not found in %.4000s", name, want, said)
 			}
 		}
 	}

@@ -80,9 +80,9 @@ func (f *face) set(s string, fromRight bool) (line []shape, order []int, without
 		switch g := f.glyph(r); {
 		case r == 0:
 			continue
-		case r != runes[n] && f.glyph(turned+r) != 0: // a bracket that is turned round
+		case r != runes[n] && f.glyph(turned+r&0xff) != 0:
 			at[n] = len(line)
-			line = append(line, shape{f.glyph(turned + r), as, as, false})
+			line = append(line, shape{f.glyph(turned + r&0xff), as, as, false})
 		case g != 0:
 			at[n] = len(line)
 			// The face leaves it to its user to put Arabic marks over their letters.

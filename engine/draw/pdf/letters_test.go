@@ -158,11 +158,13 @@ func TestWorldlyNamesAreFound(t *testing.T) {
 		d.Flow(b)
 		d.List(worldly)
 		d.Paragraph(hebrew)
+		d.Paragraph("بوابة منزلقة")
+		d.Paragraph("e\u0301clair ≥ 50 ≤ 60 √ 2 ≈ 1.41")
 		d.text(30, 200, "Кривой Ωμέγα", 4, "I")
 		d.put(30, 60, 210, "Σελίδα "+pagesAlias, 4, "", false)
 	})
 	text := string(tool(t, out, "pdftotext", "-layout"))
-	for _, want := range append(worldly, hebrew, "Кривой Ωμέγα", "Σελίδα 1", "12 Example Street"[:2], "1 of 1") {
+	for _, want := range append(worldly, hebrew, "بوابة منزلقة", "éclair ≥ 50 ≤ 60 √ 2 ≈ 1.41", "Кривой Ωμέγα", "Σελίδα 1", "12 Example Street"[:2], "1 of 1") {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not found in %s", want, text)
 		}

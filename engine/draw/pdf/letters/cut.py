@@ -32,9 +32,9 @@ ARABIC = """
 # on: alone, at the end of a word, at its begin, within it. So do lam and alef joined, alone and
 # at the end, each after what would be the forms of its alef.
 FORMS, TAGS, JOINED = 0xE000, ("isol", "fina", "init", "medi"), 0xE400
-# Brackets and signs that are turned round in what is read from the right, from 0xE500 on by what
-# they look like: what they stand for is the other.
-TURNED, SIGNS = 0xE500, "()[]{}<>«»"
+# Brackets and signs that are turned round in what is read from the right, from 0xE500 on by the
+# last byte of what they look like: what they stand for is the other.
+TURNED, SIGNS = 0xE500, "()[]{}<>«»≤≥"
 BORROWED = {0x6BA: 0x66E}  # noon ghunna at the begin and within: as beh without its dot
 ALEFS = (0x622, 0x623, 0x625, 0x627)  # 0xFEF5 and on, alone and at the end
 
@@ -117,7 +117,7 @@ def cut(folder, other, style):
         font["glyf"]["turned." + drawn] = font["glyf"][drawn]
         font["hmtx"]["turned." + drawn] = font["hmtx"][drawn]
         for table in font["cmap"].tables:
-            table.cmap[TURNED + ord(sign)] = "turned." + drawn
+            table.cmap[TURNED + ord(sign) % 256] = "turned." + drawn
     font["cmap"].tables = [t for t in font["cmap"].tables if (t.platformID, t.platEncID) == (3, 1)]
     font["name"].names = []
     for number, name in kept + [(1, "Pegpour"), (2, style), (6, "Pegpour-" + style)]:
