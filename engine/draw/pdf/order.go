@@ -27,7 +27,7 @@ func visual(runes []rune, fromRight bool) (line []rune, from []int) {
 	}
 	for n, r := range runes {
 		c := classOf(r)
-		if c == bidi.BN || c > bidi.AL {
+		if c == bidi.BN || c > bidi.AL || fromRight && r == apart {
 			continue
 		}
 		if base == bidi.ON && (c == bidi.L || c == bidi.R || c == bidi.AL) {
@@ -78,11 +78,15 @@ func classOf(r rune) bidi.Class {
 	return p.Class()
 }
 
+// apart is the mark that is a letter from the left, but not seen.
+const apart = '\u200e'
+
 // Apart is a name as it goes into a longer line: where it is written from the right, a mark
-// after it keeps figures that follow from being drawn into it.
+// after it keeps figures that follow from being drawn into it. On a page of a language that is
+// written from the right they are where they should be without it.
 func Apart(name string) string {
 	if strings.ContainsFunc(name, fromTheRight) {
-		return name + "\u200e"
+		return name + string(apart)
 	}
 	return name
 }

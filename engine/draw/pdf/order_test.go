@@ -19,6 +19,7 @@ func TestVisualOrderOfAPageFromTheRight(t *testing.T) {
 		"Nord:":           ":Nord",
 		"1 מתוך 4":        "4 ךותמ 1",
 		"12 Example, שער": "רעש ,Example 12",
+		"Plan: " + Apart("רחוב 12") + ", 1 Main Street": "Main Street 1 ,12 בוחר :Plan",
 	} {
 		if got := standing(in, true); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
