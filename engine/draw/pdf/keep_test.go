@@ -401,3 +401,31 @@ func TestProfileOfScreens(t *testing.T) {
 		near("curve", curve(x), want)
 	}
 }
+
+// Whatever is typed, upright or from the right, makes a document that keeps the rules.
+func FuzzDocument(f *testing.F) {
+	for _, s := range append(worldly, "\xff\x00\ufffe\ue500 (", "لا\u064b\u200d東", "<≥>) \u202e\u2066", "A\u0323\u0302\u0327") {
+		f.Add(s, true)
+		f.Add(s, false)
+	}
+	f.Fuzz(func(t *testing.T, s string, fromRight bool) {
+		out := own(t, Options{Title: "Gate " + s, Subject: s, Language: "en", FromRight: fromRight}, func(d *Document) {
+			b := block()
+			b.Title, b.Site, b.Client = "Gate", s, s
+			d.Flow(b)
+			d.Paragraph("A " + s)
+			d.Heading("B " + s)
+			if err := d.Table(Table{Columns: []Column{{Title: s}, {Title: "C"}}, Rows: [][]string{{s, "1"}, {}}}); err != nil {
+				t.Fatal(err)
+			}
+		})
+		read, err := pdftest.Read(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, all := pdftest.Tags(read)
+		for _, fault := range append(all, pdftest.Archive(read)...) {
+			t.Errorf("%q: %s", s, fault)
+		}
+	})
+}
