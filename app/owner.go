@@ -24,7 +24,6 @@ type ownerScreen struct {
 	press *documents.Press
 
 	open    float64 // 0 shut, 1 open
-	night   bool
 	space   ui.Space
 	inside  bool
 	above   bool
@@ -143,6 +142,9 @@ func (s *ownerScreen) slideTo(open float64) {
 
 // isNight reports whether the gate is shown at night: as chosen, else as the phone's colours are.
 func (s *ownerScreen) isNight() bool {
+	if s.w.Shop == nil {
+		return false
+	}
 	switch s.w.Shop.Settings.Light {
 	case storage.LightDay:
 		return false

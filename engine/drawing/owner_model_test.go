@@ -14,6 +14,7 @@ import (
 	"pegpour/engine/enginetest"
 	"pegpour/engine/enginetest/designs"
 	"pegpour/engine/practice"
+	"pegpour/engine/survey"
 )
 
 // placesOf are where a matrix of a frame, after a part's, has the corners of one part: x and
@@ -72,7 +73,10 @@ func TestOwnerModelIsInThePicture(t *testing.T) {
 // on a slope, for the other hand, and with two leaves.
 func TestOwnerModelSlidesAsDrawn(t *testing.T) {
 	sites := slopedSites()
-	sites["square"] = enginetest.SquareSite()
+	sites["square"], sites["two leaves"] = enginetest.SquareSite(), enginetest.Paired(enginetest.SquareSite())
+	left := enginetest.SquareSite()
+	left.Opening.Hand = survey.HandLeft
+	sites["to the left"] = left
 	for name, s := range sites {
 		made := designs.Of(t, s)
 		model, err := NewOwnerModel(&made, OwnerOptions{}, false)
