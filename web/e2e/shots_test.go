@@ -43,7 +43,7 @@ func TestShots(t *testing.T) {
 	picture(p, "section")
 	open(rising+"/ways", `document.querySelector("main svg")`)
 	picture(p, "ways")
-	open(rising+"/owner", `document.querySelector("main svg")`)
+	open(rising+"/owner", `document.querySelector("#owner-view canvas")`)
 	picture(p, "owner")
 	open(rising+"/pack", `document.querySelector("main button")`)
 	picture(p, "pack")
