@@ -38,6 +38,7 @@ type Settings struct {
 	Units    string `json:"units,omitempty"`    // UnitsMetric or UnitsFeet
 	Theme    string `json:"theme,omitempty"`    // ThemeSystem, ThemeLight, ThemeDark or ThemeSun
 	Hand     string `json:"hand,omitempty"`     // engine.HandRight or engine.HandLeft: the thumb that holds the phone
+	Keys     string `json:"keys,omitempty"`     // KeysFour or KeysLarge: the columns of the keypad
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
 	Crew     string `json:"crew,omitempty"`     // who measures, for new sites
@@ -55,6 +56,9 @@ const (
 	ThemeLight  = "light"
 	ThemeDark   = "dark"
 	ThemeSun    = "sun" // light, for a screen in full sun
+
+	KeysFour  = "four"
+	KeysLarge = "large" // three columns for hands in gloves
 
 	OriginDropped = "dropped"
 	OriginKept    = "kept"

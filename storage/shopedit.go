@@ -38,6 +38,7 @@ const (
 	SettingUnits    Setting = "units"
 	SettingTheme    Setting = "theme"
 	SettingHand     Setting = "hand"
+	SettingKeys     Setting = "keys"
 	SettingLanguage Setting = "language"
 	SettingCurrency Setting = "currency"
 	SettingCrew     Setting = "crew"
@@ -58,6 +59,8 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{ThemeSystem, ThemeLight, ThemeDark, ThemeSun}
 	case SettingHand:
 		allowed = []string{survey.HandRight, survey.HandLeft}
+	case SettingKeys:
+		allowed = []string{KeysFour, KeysLarge}
 	case SettingOrigin:
 		allowed = []string{OriginDropped, OriginKept}
 	case SettingLanguage, SettingCurrency, SettingCrew, SettingFirm, SettingTerms:

@@ -54,6 +54,9 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 // both ends. Along is a guess, and taken as one by eye; the offset is that of the place
 // before, which the string was stretched at.
 func (s *Site) GuessOf(f survey.Field) (survey.Value, bool) {
+	if v, offered := s.secondFor(f); offered {
+		return v, true
+	}
 	i := DropOf(f.Path)
 	_, drafted := s.drafts[f.Path]
 	drops := s.Doc.Survey.Ground.Levels.Drops

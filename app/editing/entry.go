@@ -185,6 +185,9 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 	if v.Known() {
 		return s.SayWith("Read as {0}, {1}.", s.Size(v.Size, f.Dimension), s.Say(f.MethodWords(v.How)))
 	}
+	if v, ok := s.secondFor(f); ok {
+		return s.SayWith("The laser's second number: {0}. Next takes it.", s.Size(v.Size, f.Dimension))
+	}
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.SayWith("From the tape network: {0}. What is typed here is used instead.", s.Give(g, f.Dimension))
 	}

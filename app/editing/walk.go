@@ -259,6 +259,7 @@ func (s *Site) Step(ctx app.Context, by int) {
 	if f, ok := survey.FieldAt(s.Asked); ok && by > 0 {
 		s.takeGuess(ctx, f, "")
 	}
+	s.second = second{}
 	s.recheckLeftOut()
 	if by > 0 {
 		s.noteBrought()

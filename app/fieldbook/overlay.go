@@ -156,6 +156,7 @@ func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawin
 	var b strings.Builder
 	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 	unit := math.Max(s.wide, s.high) / 400
+	stroke := 1.6 * unit // on the smallest phone still what the glare lets be seen
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + number(s.wide) + " " + number(s.high) +
 		`" aria-hidden="true">`)
 	if fits {
@@ -168,8 +169,8 @@ func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawin
 				if shape.Closed {
 					path += "Z"
 				}
-				b.WriteString(`<path class="case" stroke-width="` + number(3*unit) + `" d="` + path + `"/><path class="over over-` +
-					overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` + number(unit) + `" d="` + path + `"/>`)
+				b.WriteString(`<path class="case" stroke-width="` + number(3*stroke) + `" d="` + path + `"/><path class="over over-` +
+					overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` + number(stroke) + `" d="` + path + `"/>`)
 			}
 		}
 	}
@@ -185,8 +186,8 @@ func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawin
 		mark := `<circle cx="` + number(spot.U) + `" cy="` + number(spot.V) + `" r="` + number(r) + `"/><path d="M` +
 			number(spot.U-2*r) + " " + number(spot.V) + "h" + number(4*r) + "M" + number(spot.U) + " " + number(spot.V-2*r) +
 			"v" + number(4*r) + `"/></g>`
-		b.WriteString(`<g class="case" stroke-width="` + number(2.5*unit) + `">` + mark +
-			`<g class="` + class + `" stroke-width="` + number(unit/1.5) + `">` + mark)
+		b.WriteString(`<g class="case" stroke-width="` + number(3*stroke) + `">` + mark +
+			`<g class="` + class + `" stroke-width="` + number(stroke) + `">` + mark)
 	}
 	b.WriteString(`</svg>`)
 	return b.String()

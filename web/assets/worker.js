@@ -64,7 +64,7 @@ self.addEventListener("fetch", (event) => {
 
 async function install() {
   const files = (await isOfficeUsed()) ? [...bundle.files, ...bundle.office] : bundle.files;
-  await nobodyTypes();
+  if ((await caches.keys()).some((name) => name.startsWith(cachePrefix))) await nobodyTypes(); // else nothing works yet
   const responses = await fetchAll(files);
   await navigator.locks.request(cachesLock, async () => {
     try {

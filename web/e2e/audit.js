@@ -386,6 +386,36 @@ window.audit = (() => {
     return found;
   }
 
+  // What a question of the walk needs is in sight, and in the lower two thirds of the
+  // screen: keys, choices and what goes on or back.
+  function reach() {
+    const found = [];
+    for (const e of document.querySelectorAll(".key, .choice, .steps .step, .words")) {
+      if (!shown(e)) continue;
+      const r = e.getBoundingClientRect(), middle = (r.top + r.bottom) / 2;
+      const where = `${r.top.toFixed(0)} to ${r.bottom.toFixed(0)} of ${innerHeight}`;
+      if (middle < innerHeight / 3) found.push(`out of the thumb's reach, ${where}: ${name(e)}`);
+      const bars = document.querySelector(".tabs").getBoundingClientRect();
+      if (r.bottom > bars.top + 1) found.push(`under the tabs, ${where}: ${name(e)}`);
+    }
+    return found;
+  }
+
+  // The keypad for gloves has three digits in a row, each so many CSS pixels wide, and as
+  // high where the screen has room.
+  function large(least) {
+    const found = [];
+    const digits = [...document.querySelectorAll(".key")].filter((e) => shown(e) && /^[0-9]$/.test(e.dataset.key));
+    if (document.querySelector(".keypad") && digits.length !== 10) found.push(`${digits.length} digits`);
+    for (const e of digits) {
+      const r = e.getBoundingClientRect();
+      if (r.width < least) found.push(`${r.width.toFixed(1)} px wide: ${name(e)}`);
+      if (innerHeight >= 900 && r.height < least) found.push(`${r.height.toFixed(1)} px high: ${name(e)}`);
+      if (r.height < 55.5) found.push(`${r.height.toFixed(1)} px high: ${name(e)}`);
+    }
+    return found;
+  }
+
   // A screen reader is told which language to speak.
   function language() {
     const told = document.documentElement.lang;
@@ -408,5 +438,5 @@ window.audit = (() => {
     }));
   }
 
-  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, rules, colours };
+  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, large, rules, colours };
 })();
