@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -63,36 +64,44 @@ func TestKeysForGloves(t *testing.T) {
 	s := StartServer(t, requireServer(t), realBundle)
 	p := LaunchBrowser(t).Open(t, s.URL+"/")
 	p.Wait(visits[0].until)
-	for _, hand := range []string{"right", "left"} {
-		for _, keys := range []string{"four", "large"} {
-			open(p, s.URL+"/settings", "#setting-keys")
-			setSelect(p, "#setting-hand", hand)
-			setSelect(p, "#setting-keys", keys)
-			settled(p)
-			for _, screen := range []struct{ wide, high int64 }{{360, 640}, {430, 932}} {
-				size(p, screen.wide, screen.high)
-				for _, v := range visits {
-					if v.then != "" || !isMeasure(v) || hand == "left" && v.name != "measure opening.width" {
-						continue
-					}
-					name := hand + " " + keys + " " + strconv.FormatInt(screen.wide, 10) + " " + v.name
-					v.show(p, s)
-					load(p)
-					redrawn(p)
-					audited(t, p, name, "audit.reach()")
-					if keys == "large" {
-						audited(t, p, name, "audit.layout()")
-						audited(t, p, name, "audit.keys()")
-						audited(t, p, name, `audit.large(`+strconv.FormatFloat(19/keyMillimetres, 'f', 2, 64)+`)`)
-					}
+	type screen struct{ wide, high int64 }
+	small, large := screen{smallWidth, smallHeight}, screen{430, 932}
+	for _, c := range []struct {
+		hand, keys string
+		screens    []screen
+		only       string // one state, "" for all of the walk
+	}{
+		{"right", "large", []screen{small, large}, ""}, {"right", "four", []screen{small}, ""},
+		{"left", "large", []screen{small, large}, "measure opening.width"},
+	} {
+		open(p, s.URL+"/settings", "#setting-keys")
+		setSelect(p, "#setting-hand", c.hand)
+		setSelect(p, "#setting-keys", c.keys)
+		settled(p)
+		for _, on := range c.screens {
+			size(p, on.wide, on.high)
+			for _, v := range visits {
+				if v.then != "" || !strings.HasPrefix(v.name, "measure") || c.only != "" && c.only != v.name {
+					continue
+				}
+				where := c.hand + " " + c.keys + " " + strconv.FormatInt(on.wide, 10) + " " + v.name
+				v.show(p, s)
+				load(p)
+				redrawn(p)
+				audited(t, p, where, "audit.reach()")
+				if c.keys == "large" {
+					audited(t, p, where, "audit.layout()")
+					audited(t, p, where, "audit.keys()")
+					audited(t, p, where, `audit.large(`+strconv.FormatFloat(19/keyMillimetres, 'f', 2, 64)+`)`)
 				}
 			}
 		}
 	}
 	p.Screenshot("gloves")
 	// The keys type what stands on them.
-	size(p, 360, 640)
-	site := func() string { open(p, s.URL+"/", `[data-do="new-site"]`); return newSite(p, s) }()
+	size(p, smallWidth, smallHeight)
+	open(p, s.URL+"/", `[data-do="new-site"]`)
+	site := newSite(p, s)
 	open(p, site+"/measure?field=opening.width", "#entry")
 	for _, k := range []string{"4", ".", "3", "9", "erase", "5", "m"} {
 		p.Tap(`[data-key="` + k + `"]`)
@@ -100,5 +109,3 @@ func TestKeysForGloves(t *testing.T) {
 	p.Wait(`document.querySelector("#entry").value.trim() === "4.35 m"`)
 	require.Empty(t, p.Faults())
 }
-
-func isMeasure(v visit) bool { return len(v.name) >= 7 && v.name[:7] == "measure" }
