@@ -49,8 +49,8 @@ func (m *measureScreen) finished() app.UI {
 				element.Box("summary", "", element.Text("span", "", w.SayCount(len(idle), "One more is assumed and makes no difference here",
 					"{0} more are assumed and make no difference here"))),
 				element.Box("ul", "list", app.Range(idle).Slice(func(i int) app.UI { return row(&idle[i]) })))),
-			element.Link("wide primary", "/site/"+w.Doc.ID+"/set-out", w.Say("See the set-out")),
-			m.steps(),
+			m.stepsTo(app.A().Class("step step-next").Href("/site/"+w.Doc.ID+"/set-out").
+				Body(app.Text(w.Say("See the set-out")), ui.Sign(ui.SignRight))),
 		),
 	)
 }

@@ -1,0 +1,174 @@
+package editing
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v9/pkg/app"
+
+	"pegpour/engine/survey"
+	"pegpour/storage"
+)
+
+// usual are the questions that a shop answers much the same from one site to the next:
+// what is built, never what was found there, and nothing that anybody's safety rests on.
+var usual = []string{survey.GateGuide, survey.GateMotor, survey.GateOutlet, survey.GateCladding, survey.GateHeight,
+	survey.GateMetal, survey.GateInfill}
+
+// mostLooked is how many sites are looked into for one that answers any of them.
+const mostLooked = 3
+
+// Usual are the questions open at a site that another one answered and a shop mostly
+// answers alike, in the order of the walk.
+//
+// Decision: a document holds no guesses. The site that was begun last on this device is
+// the guess, found anew while a site is measured and written only by a tap: a choice as
+// an answer, a number as one by eye. Two phones then never differ by what neither of them
+// was told. It would change if guesses had to be looked at away from the device.
+func Usual(last, here *survey.Survey) []survey.Field {
+	var open []survey.Field
+	for _, f := range survey.Fields(here) {
+		if slices.Contains(usual, f.Path) && f.Needed(here) && !f.Answered(here) && f.Answered(last) {
+			open = append(open, f)
+		}
+	}
+	return open
+}
+
+// readLast reads the site that was begun last beside the one in hand, where that has
+// questions which it may answer.
+func (s *Site) readLast() {
+	s.last = nil
+	id, taken := s.Doc.ID, s.Doc.Survey
+	if s.Store == nil || s.Doc.Demo || !slices.ContainsFunc(usual, func(path string) bool {
+		f, _ := survey.FieldAt(path)
+		return !f.Answered(&taken)
+	}) {
+		return
+	}
+	s.Background(func(c context.Context) error {
+		last := lastBegun(c, s.Store, id, func(d *storage.Document) bool { return len(Usual(&d.Survey, &taken)) > 0 })
+		s.Dispatch(func(app.Context) {
+			if s.Doc != nil && s.Doc.ID == id {
+				s.last = last
+			}
+		})
+		return nil
+	})
+}
+
+// lastBegun is the last site that was begun on this device beside id and that will do;
+// nil where none of the last few does.
+func lastBegun(c context.Context, store storage.Store, id string, will func(*storage.Document) bool) *storage.Document {
+	all, err := store.Sites(c)
+	if err != nil {
+		return nil
+	}
+	all = slices.DeleteFunc(all, func(at storage.Summary) bool {
+		return at.Demo || at.Trashed || at.ID == id || at.Condition != storage.Sound
+	})
+	slices.SortFunc(all, func(a, b storage.Summary) int {
+		return cmp.Or(storage.CompareTimes(b.Created, a.Created), cmp.Compare(a.ID, b.ID))
+	})
+	for _, at := range all[:min(len(all), mostLooked)] {
+		if l, err := store.Load(c, at.ID); err == nil && will(l.Document) {
+			return l.Document
+		}
+	}
+	return nil
+}
+
+// AsLast are the open questions of the part that is asked about which can be answered as
+// at the last site in one tap, and that site; none where a question would be left that
+// nobody passes by.
+func (s *Site) AsLast() (last *storage.Document, open []survey.Field) {
+	if s.last == nil || !slices.Contains(usual, s.Asked) {
+		return nil, nil
+	}
+	open = Usual(&s.last.Survey, &s.survey)
+	open = slices.DeleteFunc(open, func(f survey.Field) bool { return s.drafts[f.Path] != "" })
+	steps := s.Steps()
+	at := slices.Index(steps, s.Asked)
+	for _, step := range steps[max(at, 0):] {
+		if slices.Contains(mustLook, step) && !s.Known(step) && s.GroupOf(step) == s.GroupOf(s.Asked) &&
+			!slices.ContainsFunc(open, func(f survey.Field) bool { return f.Path == step }) {
+			return nil, nil
+		}
+	}
+	if at < 0 || len(open) < 2 {
+		return nil, nil
+	}
+	return s.last, open
+}
+
+// LastWords is how the last site answered a choice that a shop mostly answers alike; ""
+// where it did not.
+func (s *Site) LastWords(f survey.Field) (words, site string) {
+	if s.last == nil || !slices.Contains(usual, f.Path) {
+		return "", ""
+	}
+	return f.Words(&s.last.Survey), s.last.Survey.Site.Name
+}
+
+// TakeAsLast answers them so, and goes on behind this part of the site: what the last site
+// left as assumed stays assumed here too.
+func (s *Site) TakeAsLast(ctx app.Context) {
+	last, open := s.AsLast()
+	if last == nil {
+		return
+	}
+	answers := make([]Answered, len(open))
+	for i, f := range open {
+		answers[i] = Answered{Path: f.Path, Words: f.Words(&last.Survey)}
+		if f.Numeric() {
+			answers[i].Value = survey.Measured(f.Value(&last.Survey).Size, survey.ByEstimate)
+		}
+	}
+	steps := s.Steps()
+	behind := slices.Index(steps, s.Asked)
+	for s.GroupOf(steps[behind]) == s.GroupOf(s.Asked) {
+		behind++
+	}
+	next := steps[behind]
+	s.AnswerAll(ctx, "As at the last site", answers...)
+	s.Ask(next)
+	s.Refresh(ctx)
+}
+
+// Answered is what a field is answered with: words, or a number.
+type Answered struct {
+	Path, Words string
+	Value       survey.Value
+}
+
+// AnswerAll answers fields by one edit, so that one undo takes all of it back.
+func (s *Site) AnswerAll(ctx app.Context, label string, answers ...Answered) {
+	d, edits := s.Doc, []storage.Edit(nil)
+	for _, a := range answers {
+		e, err := storage.SetWords(d, a.Path, a.Words)
+		if a.Value.Known() {
+			e, err = storage.SetValue(d, a.Path, a.Value)
+		}
+		if err == nil {
+			d, err = storage.Apply(d, e)
+		}
+		if err != nil {
+			s.Fail(err)
+			s.Refresh(ctx)
+			return
+		}
+		edits = append(edits, e)
+	}
+	s.Commit(ctx, storage.Together(label, edits...), nil)
+}
+
+// PassAnswered goes on to the last of the questions behind this one that were answered
+// with it.
+func (s *Site) PassAnswered(answers []Answered) {
+	steps := s.Steps()
+	for i := slices.Index(steps, s.Asked); i >= 0 && i < len(steps) &&
+		slices.ContainsFunc(answers, func(a Answered) bool { return a.Path == steps[i] }); i++ {
+		s.Asked = steps[i]
+	}
+}
