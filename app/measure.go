@@ -406,7 +406,14 @@ func (m *measureScreen) whose(asked survey.Field) app.UI {
 				element.Label("entry-"+f.Path, w.SayName(f.Name)),
 				app.Input().ID("entry-"+f.Path).Type("text").Attr("autocomplete", "off").Attr("enterkeyhint", "next").
 					Value(words).
-					OnChange(func(ctx app.Context, e app.Event) { ui.TypeWords(w, ctx, f, e.Get("target").Get("value").String()) }, f.Path)),
+					OnChange(func(ctx app.Context, e app.Event) {
+						words := e.Get("target").Get("value").String()
+						ui.TypeWords(w, ctx, f, words)
+						if words = strings.TrimSpace(words); f.Path == survey.SiteMeasuredBy && words != "" { // the next sites begin with it
+							edit, err := storage.SetSetting(w.Shop, storage.SettingCrew, words)
+							w.CommitShop(ctx, edit, err)
+						}
+					}, f.Path)),
 			app.If(problem != "", element.Status("p", "error", "status", problem)),
 			app.If(f.Path == survey.SitePlace, element.Doing("wide", "here", w.Say("Take where I am now"),
 				func(app.Context, app.Event) { m.placeHere(f) }, w.Doc.ID)),
@@ -433,7 +440,7 @@ func (m *measureScreen) placeHere(place survey.Field) {
 	})
 }
 
-var whoseFields = []string{survey.SiteClient, survey.SiteAddress, survey.SitePlace, survey.SitePhone}
+var whoseFields = []string{survey.SiteClient, survey.SiteMeasuredBy, survey.SiteAddress, survey.SitePlace, survey.SitePhone}
 
 // steps goes back and on without answering; the primary action stands bottom
 // right.

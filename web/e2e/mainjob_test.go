@@ -57,6 +57,12 @@ func walkSquareSite(p *Page, name string) {
 	p.Tap(`[data-do="new-site"]`)
 	p.Wait(`document.querySelector("#asked")`)
 	p.Type("#entry", name)
+	walkOnSquareSite(p)
+}
+
+// walkOnSquareSite walks on from the name of the site.
+func walkOnSquareSite(p *Page) {
+	p.t.Helper()
 	p.Tap(`[data-key="on"]`)
 	p.Wait(says("#asked", "Opening"))
 	answer(p, "4000")

@@ -5,7 +5,15 @@ export function tellEnter() {
     if (event.target.matches("[data-entry]")) document.documentElement.dataset.unsaved = "typed";
   }, true);
   document.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" || event.isComposing || !event.target.matches("input[data-entry]")) return;
+    if (event.key !== "Enter" || event.isComposing) return;
+    if (event.target.matches(".rate input")) { // rates are typed one after the other
+      const all = [...event.target.closest("details").querySelectorAll(".rate input")];
+      const next = all[all.indexOf(event.target) + 1];
+      if (next) next.focus();
+      else event.target.blur();
+      return;
+    }
+    if (!event.target.matches("input[data-entry]")) return;
     event.preventDefault();
     event.target.dispatchEvent(new Event("entered"));
   });
