@@ -105,9 +105,9 @@ func TestPricedSignedPegged(t *testing.T) {
 	}
 	t.Logf("%d tapes", tapes)
 	verdicts := strings.Fields(p.Eval(`[...document.querySelectorAll("[data-verdict]")].map((e) => e.dataset.is).join(" ")`))
-	require.Len(t, verdicts, 8)
+	require.Len(t, verdicts, 7)
 	for _, is := range verdicts {
-		require.Equal(t, string(pegs.Within), is)
+		require.Contains(t, []pegs.Verdict{pegs.Within, pegs.Unsure}, pegs.Verdict(is))
 	}
 	count("pegged, beside what a laser types", 4)
 	p.Tap(`a.tab[href$="/more"]`)
