@@ -51,7 +51,7 @@ func (m *measureScreen) finished() app.UI {
 					"{0} more are assumed and make no difference here"))),
 				element.Box("ul", "list", app.Range(idle).Slice(func(i int) app.UI { return row(&idle[i]) })))),
 			m.stepsTo(app.A().Class("step step-next").Href("/site/"+w.Doc.ID+"/set-out").
-				Body(app.Text(w.Say("Set-out")), ui.Sign(ui.SignRight))),
+				Body(app.Text(w.Say("Set-out¦short, in the bar at the bottom")), ui.Sign(ui.SignRight))),
 		),
 	)
 }
