@@ -307,7 +307,7 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	w := m.w
 	all := m.picks(f)
 	open := !slices.ContainsFunc(all, func(p pick) bool { return p.here })
-	last, site := w.LastWords(f)
+	last := w.LastWords(f)
 	return element.Box("div", "answer",
 		app.Elem("div").Class("choices").Class(map[bool]string{true: "choices-many"}[len(all) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
 			app.Range(all).Slice(func(i int) app.UI {
@@ -317,7 +317,7 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 					Aria("checked", strconv.FormatBool(p.here)).DataSet("choice", p.name).
 					OnClick(func(ctx app.Context, _ app.Event) { m.choose(ctx, f, p) }, f.Path, p.name)
 				if open && p.name == last {
-					words = w.SayWith("{0} (as at {1})", words, ui.SiteName(w.Speaker, site))
+					words = w.SayWith("{0} (as last time)", words)
 				}
 				switch {
 				case p.here:

@@ -56,7 +56,7 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 func (s *Site) GuessOf(f survey.Field) (survey.Value, bool) {
 	i := DropOf(f.Path)
 	_, drafted := s.drafts[f.Path]
-	if s.last != nil && !drafted && f.Numeric() && slices.Contains(usual, f.Path) && !f.Value(&s.Doc.Survey).Known() {
+	if s.last != nil && !drafted && f.Numeric() && mayBeGuessed(f.Path) && !f.Value(&s.Doc.Survey).Known() {
 		v := f.Value(&s.last.Survey)
 		return survey.Measured(v.Size, survey.ByEstimate), v.Known()
 	}

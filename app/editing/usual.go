@@ -16,39 +16,46 @@ import (
 var usual = []string{survey.GateGuide, survey.GateMotor, survey.GateOutlet, survey.GateCladding, survey.GateHeight,
 	survey.GateMetal, survey.GateInfill}
 
+// alike are the questions of what is found, which one answer in a region often fits. How
+// the last site answered them is shown where they are asked, and taken by no tap but theirs.
+var alike = []string{survey.OpeningPostMade, survey.DriveSurface, survey.DrivePaverBase, survey.DriveVehicle,
+	survey.GroundSoil, survey.GroundClass, survey.GroundExpansive, survey.GroundFrost}
+
+func mayBeGuessed(path string) bool {
+	return slices.Contains(usual, path) || slices.Contains(alike, path)
+}
+
 // mostLooked is how many sites are looked into for one that answers any of them.
 const mostLooked = 3
 
 // Usual are the questions open at a site that another one answered and a shop mostly
 // answers alike, in the order of the walk.
-//
-// Decision: a document holds no guesses. The site that was begun last on this device is
-// the guess, found anew while a site is measured and written only by a tap: a choice as
-// an answer, a number as one by eye. Two phones then never differ by what neither of them
-// was told. It would change if guesses had to be looked at away from the device.
 func Usual(last, here *survey.Survey) []survey.Field {
+	return openAs(last, here, func(path string) bool { return slices.Contains(usual, path) })
+}
+
+func openAs(last, here *survey.Survey, may func(path string) bool) []survey.Field {
 	var open []survey.Field
 	for _, f := range survey.Fields(here) {
-		if slices.Contains(usual, f.Path) && f.Needed(here) && !f.Answered(here) && f.Answered(last) {
+		if may(f.Path) && f.Needed(here) && !f.Answered(here) && f.Answered(last) {
 			open = append(open, f)
 		}
 	}
 	return open
 }
 
-// readLast reads the site that was begun last beside the one in hand, where that has
-// questions which it may answer.
+// readLast reads the site that was begun last beside the one in hand, of those that answer
+// something open here, as long as the walk has not come to the gate.
 func (s *Site) readLast() {
 	s.last = nil
 	id, taken := s.Doc.ID, s.Doc.Survey
-	if s.Store == nil || s.Doc.Demo || !slices.ContainsFunc(usual, func(path string) bool {
-		f, _ := survey.FieldAt(path)
-		return !f.Answered(&taken)
-	}) {
+	if s.Store == nil || s.Doc.Demo || taken.Gate.Guide != "" && taken.Gate.Motor != "" {
 		return
 	}
 	s.Background(func(c context.Context) error {
-		last := lastBegun(c, s.Store, id, func(d *storage.Document) bool { return len(Usual(&d.Survey, &taken)) > 0 })
+		last := lastBegun(c, s.Store, id, func(d *storage.Document) bool {
+			return len(openAs(&d.Survey, &taken, mayBeGuessed)) > 0
+		})
 		s.Dispatch(func(app.Context) {
 			if s.Doc != nil && s.Doc.ID == id {
 				s.last = last
@@ -102,13 +109,13 @@ func (s *Site) AsLast() (last *storage.Document, open []survey.Field) {
 	return s.last, open
 }
 
-// LastWords is how the last site answered a choice that a shop mostly answers alike; ""
+// LastWords is how the last site answered a choice that is often answered alike; ""
 // where it did not.
-func (s *Site) LastWords(f survey.Field) (words, site string) {
-	if s.last == nil || !slices.Contains(usual, f.Path) {
-		return "", ""
+func (s *Site) LastWords(f survey.Field) string {
+	if s.last == nil || !mayBeGuessed(f.Path) {
+		return ""
 	}
-	return f.Words(&s.last.Survey), s.last.Survey.Site.Name
+	return f.Words(&s.last.Survey)
 }
 
 // TakeAsLast answers them so, and goes on behind this part of the site: what the last site

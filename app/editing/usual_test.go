@@ -49,6 +49,10 @@ func TestUsualIsWhatIsBuiltAndNeverWhatWasFound(t *testing.T) {
 		survey.DriveConcreteSound, survey.GroundSoil} {
 		assert.NotContains(t, usual, safe)
 	}
+	for _, safe := range []string{survey.GateHardStop, survey.GateLatchStop, survey.GateOpenCatch, survey.GateCables,
+		survey.DriveConcreteSound, survey.GroundShape, survey.GroundCavityLoad, survey.GroundCavityWall} {
+		assert.False(t, mayBeGuessed(safe), safe)
+	}
 }
 
 // newBench has a new site in hand.
@@ -100,11 +104,11 @@ func TestAllIsAnsweredAsAtTheLastSite(t *testing.T) {
 	require.NotNil(t, last)
 	assert.Equal(t, "2026-01-03T00:00:00Z", last.Created, "the one begun last, of those that are somebody's and answer it")
 	assert.Equal(t, []string{survey.GateGuide, survey.GateMotor, survey.GateHeight}, paths(open))
-	words, site := b.LastWords(survey.FieldOf(survey.GateGuide))
-	assert.Equal(t, survey.GuideOnPost, words)
-	assert.Equal(t, "Mill Lane 3", site)
-	words, _ = b.LastWords(survey.FieldOf(survey.DriveSurface))
-	assert.Empty(t, words, "what was found there says nothing of here")
+	assert.Equal(t, survey.GuideOnPost, b.LastWords(survey.FieldOf(survey.GateGuide)))
+	assert.Equal(t, survey.SurfaceGravel, b.LastWords(survey.FieldOf(survey.DriveSurface)), "shown where it is asked")
+	assert.Empty(t, b.Doc.Survey.Drive.Surface, "and taken by no other tap")
+	assert.Empty(t, b.LastWords(survey.FieldOf(survey.DriveConcreteSound)), "safety rests on it")
+	assert.Empty(t, b.LastWords(survey.FieldOf(survey.GroundShape)), "each site has its own")
 	assert.Equal(t, before.Survey.Gate.Guide, b.Doc.Survey.Gate.Guide, "a guess is in no document")
 
 	b.TakeAsLast(b.Stage)
@@ -115,6 +119,7 @@ func TestAllIsAnsweredAsAtTheLastSite(t *testing.T) {
 	assert.Equal(t, survey.Yes, gate.HardStop, "as it was answered here")
 	assert.Empty(t, gate.LatchStop)
 	assert.Empty(t, gate.OpenCatch)
+	assert.Empty(t, b.Doc.Survey.Ground.Soil)
 	assert.Equal(t, StepObstructions, b.Asked, "the part is done")
 	b.saved()
 	b.same()
