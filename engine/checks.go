@@ -16,6 +16,7 @@ import (
 type designed struct {
 	*stages.Designed
 	searches searching
+	ends     []int // of each family among the checks
 }
 
 // searching says for which checks remedies are found by search, which costs more than
@@ -78,37 +79,46 @@ func (f *findings) quietly(q plan.Question, field string, margin float64, of tex
 
 func (f *findings) caution(c plan.Caution) { f.cautions = append(f.cautions, c) }
 
-// check looks at the whole layout. Families of checks stand in files of their
-// own; each adds what it found, in order or not.
+// families are the checks of a layout, each family in a file of its own: it adds what it
+// found, in order or not, and looks at nothing that another one found.
+var families = [...]func(*designed, *findings){
+	(*designed).checkNetwork,
+	(*designed).checkRoom,
+	(*designed).checkMotion,
+	(*designed).checkPanels,
+	(*designed).checkLeaf,
+	(*designed).checkHanging,
+	(*designed).checkFooting,
+	(*designed).checkObstructions,
+	(*designed).checkGround,
+	(*designed).checkFrost,
+	(*designed).checkExpansive,
+	(*designed).checkDig,
+	(*designed).checkLevels,
+	(*designed).checkStrength,
+	(*designed).checkSurface,
+	(*designed).checkPower,
+	(*designed).checkMinima,
+	(*designed).checkSupply,
+	(*designed).checkRefused,
+	(*designed).caution,
+}
+
+// check looks at the whole layout.
 func (d *designed) check() findings {
 	// Room for what a site of this ground usually has, so that the lists need
 	// not be moved while they grow.
-	checks, quiet := 16, 20
+	checks, quiet := 30, 28
 	if d.Plan.Ground != nil {
-		checks, quiet = 24, 40
+		checks, quiet = 35, 48
 	}
 	found := findings{checks: make([]plan.Check, 0, checks), silent: make([]plan.Answer, 0, quiet),
 		cautions: make([]plan.Caution, 0, 10)}
-	d.checkNetwork(&found)
-	d.checkRoom(&found)
-	d.checkMotion(&found)
-	d.checkPanels(&found)
-	d.checkLeaf(&found)
-	d.checkHanging(&found)
-	d.checkFooting(&found)
-	d.checkObstructions(&found)
-	d.checkGround(&found)
-	d.checkFrost(&found)
-	d.checkExpansive(&found)
-	d.checkDig(&found)
-	d.checkLevels(&found)
-	d.checkStrength(&found)
-	d.checkSurface(&found)
-	d.checkPower(&found)
-	d.checkMinima(&found)
-	d.checkSupply(&found)
-	d.checkRefused(&found)
-	d.caution(&found)
+	d.ends = make([]int, len(families))
+	for i, look := range families {
+		look(d, &found)
+		d.ends[i] = len(found.checks)
+	}
 	for i := range found.checks {
 		found.checks[i].Where = d.Plan.Pieces(found.checks[i].Where)
 	}
@@ -116,6 +126,19 @@ func (d *designed) check() findings {
 		found.cautions[i].Where = d.Plan.Pieces(found.cautions[i].Where)
 	}
 	return found
+}
+
+// again looks once more at the family of a check, for remedies that were not searched for
+// the first time, and returns the check.
+func (d *designed) again(check int) *plan.Check {
+	family, start := 0, 0
+	for d.ends[family] <= check {
+		start = d.ends[family]
+		family++
+	}
+	var found findings
+	families[family](d, &found)
+	return &found.checks[check-start]
 }
 
 // checkRoom compares what the layout takes with the room there is.
@@ -133,7 +156,7 @@ func (d *designed) checkRoom(found *findings) {
 		c.Severity, c.HasMargin, c.Margin, c.MarginOf = plan.Stop, true, in.Room-need, text.Length
 		c.What = text.Say("The open leaf needs {0} behind the run-back post and there is {1}: {2} short.", text.MM(need),
 			text.MM(in.Room), text.MM(need-in.Room))
-		if over := math.Max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.HasGuide && in.RunBackEdge.At(0) > in.Width {
+		if over := max(made.Leaf.Tail, made.Leaf.RailOver); over > 0 && l.HasGuide && in.RunBackEdge.At(0) > in.Width {
 			c.Remedies = append(c.Remedies,
 				plan.Remedy{Words: text.Say("Hold the leaf by a bracket on the gate post instead of a guide post."),
 					Changes: []plan.Change{{Path: survey.GateGuide, Words: survey.GuideOnPost}}})
@@ -278,7 +301,7 @@ func (d *designed) checkMotion(found *findings) {
 	} else {
 		end := leaf.RollersAt - p.RollerSpacing/2
 		if l.HasMotor {
-			end = math.Min(end, leaf.PinionAt)
+			end = min(end, leaf.PinionAt)
 		}
 		found.quietly(plan.QuestionMotionLost, survey.DriveRunBackEdgeAlong, end-leaf.OpenAt-leaf.Lost-p.EngagementMargin,
 			text.Length)

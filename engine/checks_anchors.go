@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"math"
-
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/stages"
@@ -51,7 +49,7 @@ func (d *designed) checkHold(found *findings, q plan.Question, part plan.PartKin
 	case h.EdgeLeast > 0:
 		c.Margin, c.MarginOf = h.Edge-h.EdgeLeast, text.Length
 		c.What = text.Say("{0}: {1} from the edge of the concrete; nearer than {2} they split it, and cannot be judged.",
-			text.Word(b.Name), text.MM(math.Max(0, h.Edge)), text.MM(h.EdgeLeast))
+			text.Word(b.Name), text.MM(max(0, h.Edge)), text.MM(h.EdgeLeast))
 	case h.Use > 1:
 		if h.Breaks && !falls.Empty() {
 			c.Severity, c.Consequence = plan.Stop, falls
@@ -88,7 +86,7 @@ func (d *designed) anchorRemedies(part plan.PartKind) (remedies []plan.Remedy) {
 		q = *d.Practice
 		for _, r := range rules {
 			rule, _ := practice.RuleByKey(r.rule)
-			if *r.at += float64(n) * r.steps * math.Max(d.Practice.RemedyStep, 1); *r.at > rule.High {
+			if *r.at += float64(n) * r.steps * max(d.Practice.RemedyStep, 1); *r.at > rule.High {
 				return false, false
 			}
 		}

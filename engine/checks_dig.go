@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"math"
-
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -43,7 +41,7 @@ func (d *designed) deepestDigs() (open, hole dig) {
 		if s := r.Stability; s != nil && r.OfPosts {
 			deeper(&hole, dig{"Retaining wall", plan.PartWall, s.PostDepth, r.Walls})
 		} else if s != nil {
-			below = math.Max(below, d.Practice.WallBaseDepth+s.BaseDown)
+			below = max(below, d.Practice.WallBaseDepth+s.BaseDown)
 		}
 		deeper(&open, dig{"Cavity", plan.PartCavity, r.Highest + below, r.Walls})
 	}

@@ -42,7 +42,7 @@ func (d *designed) checkFooting(found *findings) {
 		} else {
 			c.Remedies = []plan.Remedy{{Words: text.Say("Take a thicker bar."),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingBarThickness,
-					Value: math.Min(practice.MostOf(practice.RuleFootingBarThickness), p.BarThickness*p.BarStep)}}}}
+					Value: min(practice.MostOf(practice.RuleFootingBarThickness), p.BarThickness*p.BarStep)}}}}
 		}
 	}
 	found.add(c)
@@ -127,7 +127,7 @@ func (d *designed) checkPosts(found *findings) {
 	c.Where, c.At = where(worst)
 	bigger := []plan.Remedy{{Words: text.Say("Take posts of {0}.", text.MM(p.FootPost+p.PostStep)),
 		Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingPost,
-			Value: math.Min(practice.MostOf(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
+			Value: min(practice.MostOf(practice.RuleFootingPost), p.FootPost+p.PostStep)}}}}
 	if worst.Use > 1 {
 		c.Severity, c.Field = plan.Stop, practice.PracticePath+practice.RuleFootingPost
 		c.What = text.Say("Post {0}, {1} out of the ground, is asked for {2} of its strength.",
@@ -204,7 +204,7 @@ func (d *designed) checkPosts(found *findings) {
 	hardest := 0.0
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		hardest = math.Max(hardest, q.BearingUse)
+		hardest = max(hardest, q.BearingUse)
 		if q.BearingUse > 1 {
 			wider := math.Ceil(p.FootHole*math.Sqrt(q.BearingUse)/p.HoleStep) * p.HoleStep
 			b := plan.Check{Question: plan.QuestionFootingBearing, Severity: plan.Stop,
@@ -215,7 +215,7 @@ func (d *designed) checkPosts(found *findings) {
 				Consequence: text.Say("It sinks, and the track with it."),
 				Remedies: []plan.Remedy{{Words: text.Say("Dig holes of {0}.", text.MM(wider)),
 					Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleFootingHole,
-						Value: math.Min(practice.MostOf("footing.hole"), wider)}}}}}
+						Value: min(practice.MostOf("footing.hole"), wider)}}}}}
 			b.Where, b.At = where(q)
 			found.add(b)
 			return

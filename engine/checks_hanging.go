@@ -47,7 +47,7 @@ func (d *designed) checkHanging(found *findings) {
 // checkCounter looks at the counter part and at how far the carriages stand apart.
 func (d *designed) checkCounter(found *findings, h *plan.Hanging) {
 	in, p := d.Inputs, d.Practice
-	least := math.Max(h.Beam.Height, p.HangCarriage)
+	least := max(h.Beam.Height, p.HangCarriage)
 	c := d.hangingCheck(plan.QuestionHangingSpacing, survey.GateHangingSpacing, h.Rear, h.Between-least, text.Length)
 	if c.Margin < -plan.Tolerance {
 		c.Severity = plan.Stop
@@ -104,7 +104,7 @@ const leastCounter = 0.35
 
 func (d *designed) checkCarriages(found *findings, h *plan.Hanging) {
 	front, rear := h.MostCarried()
-	most := math.Max(front, rear)
+	most := max(front, rear)
 	shut := &h.Carried[0]
 	c := d.hangingCheck(plan.QuestionHangingCarriages, survey.GateHangingBears, h.Front, h.Bears-most, text.Force)
 	switch {
@@ -251,7 +251,7 @@ func (d *designed) checkBlock(found *findings, h *plan.Hanging) {
 }
 
 // factor is a factor of safety as it is told: beyond a hundred it is no number.
-func factor(v float64) text.Arg { return text.Plain(math.Min(soil.MostFactor, math.Round(v*100)/100)) }
+func factor(v float64) text.Arg { return text.Plain(min(soil.MostFactor, math.Round(v*100)/100)) }
 
 // widerBlock looks for the least width, in steps, with which a block of a depth that
 // is proposed holds.
@@ -313,7 +313,7 @@ func (d *designed) checkGaps(found *findings, h *plan.Hanging) {
 	if c.Margin < -plan.Tolerance {
 		c.Severity = plan.Warning
 		c.What = text.Say("At chainage {0} the ground behind the post leaves {1} under the leaf: dig {2} away over its whole way.",
-			text.MM(low.Chainage), text.MM(math.Max(0, low.Gap)), text.MM(p.HangOver-low.Gap))
+			text.MM(low.Chainage), text.MM(max(0, low.Gap)), text.MM(p.HangOver-low.Gap))
 		c.Consequence = text.Say("The leaf runs aground before it is open. This dig, {0} in the bank, is in the quantities.",
 			text.CubicMM(h.Dig))
 	}

@@ -49,7 +49,7 @@ func (d *designed) checkWheels(found *findings) {
 	least, stalled, most, panel, at := math.Inf(1), math.Inf(1), 0.0, 1, 0.0
 	for i := range leaf.Panels {
 		for _, w := range leaf.Panels[i].Wheels {
-			most, stalled = math.Max(most, w.Most), math.Min(stalled, w.Stalled)
+			most, stalled = max(most, w.Most), min(stalled, w.Stalled)
 			if w.Least < least {
 				least, panel, at = w.Least, leaf.Panels[i].Number, w.At
 			}

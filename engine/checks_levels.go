@@ -144,7 +144,7 @@ func (d *designed) checkReadings(found *findings) {
 		found.add(plan.Check{Question: plan.QuestionLevelsCrossFall, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
 			Where: plan.PartIDs(plan.PartRunBackStrip, plan.PartPad), At: at, What: what,
 			Consequence: text.Say("The strip follows the drive both ways, and the level of the pad hangs on it: a drive that falls {0} stands {1} off at the back of the pad.",
-				text.Percent(t.SigmaCrossFall), text.MM(t.SigmaCrossFall*math.Max(0, d.Layout.PadOut-t.Offset)))})
+				text.Percent(t.SigmaCrossFall), text.MM(t.SigmaCrossFall*max(0, d.Layout.PadOut-t.Offset)))})
 	}
 	if !t.OffLine {
 		found.quiet(plan.QuestionLevelsOffLine, survey.GroundLevelsTaken)

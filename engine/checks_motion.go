@@ -99,7 +99,7 @@ func (d *designed) checkHand(found *findings) {
 	m := &made.Leaf.Motion
 	most, rule := p.HandForce, practice.RuleMotionHandForce
 	if l.HasMotor {
-		most, rule = math.Max(most, p.ReleasedForce), practice.RuleMotionReleasedForce
+		most, rule = max(most, p.ReleasedForce), practice.RuleMotionReleasedForce
 	}
 	asked := []text.Arg{text.Kilograms(made.Leaf.Mass), text.Newtons(m.HandStill), text.Newtons(m.Hand),
 		text.Pascals(p.WindMoving), text.Newtons(most)}
@@ -137,7 +137,7 @@ func (d *designed) checkHand(found *findings) {
 func (d *designed) checkClosing(found *findings) {
 	made := d.Plan
 	m := &made.Leaf.Motion
-	margin := math.Min(motion.ClosingForcePeak-m.StalledPeak, motion.ClosingForceRest-m.Stalled)
+	margin := min(motion.ClosingForcePeak-m.StalledPeak, motion.ClosingForceRest-m.Stalled)
 	c := plan.Check{Question: plan.QuestionMotionClosing, Severity: plan.Sound, Where: plan.PartIDs(plan.PartLeafShut),
 		Field: practice.PracticePath + practice.RuleMotorThrust,
 		At:    geom.Point{X: made.Leaf.ShutAt, Y: d.Layout.TrackOffset}, HasMargin: true, Margin: margin, MarginOf: text.Force,

@@ -119,10 +119,10 @@ func (d *Sketch) checkMeeting(found *findings) {
 	const rule = practice.PracticePath
 	left(ask(found, m, plan.QuestionPairMeets, survey.PairMeets,
 		text.Say("The leaves meet {0} from the latch post and {1} from the run-back post.", text.MM(m.At), text.MM(q.opening-m.At))),
-		math.Min(m.At, q.opening-m.At)-p.PairLeast, text.Length)
+		min(m.At, q.opening-m.At)-p.PairLeast, text.Length)
 
 	// Edges that reach beyond the meeting place: a side's concrete would begin on the other.
-	inner := math.Min(q.run.innerEdge(), q.latch.innerEdge())
+	inner := min(q.run.innerEdge(), q.latch.innerEdge())
 	if inner >= 0 {
 		found.quietly(plan.QuestionPairEdge, survey.PairMeets, inner, text.Length)
 	} else {
@@ -266,7 +266,7 @@ func (d *Sketch) largerFoot(rule, words string) []plan.Remedy {
 		at = &p.PairFootDepth
 	}
 	for most := practice.MostOf(rule); *at < most; {
-		*at = math.Min((math.Floor(*at/p.RemedyStep)+1)*p.RemedyStep, most)
+		*at = min((math.Floor(*at/p.RemedyStep)+1)*p.RemedyStep, most)
 		m := d.meetingOf(&p)
 		use := m.BearingUse
 		if rule == practice.RulePairFootDepth {

@@ -134,7 +134,7 @@ func (d *designed) checkBank(found *findings) {
 			}
 			if q.Chainage > in.RunBackEdge.At(l.TrackOffset)+plan.Tolerance {
 				more, ok := g.Model.Spare(q.Chainage, l.TrackOffset)
-				spare, tells = math.Min(spare, more), tells && ok
+				spare, tells = min(spare, more), tells && ok
 			}
 		}
 		if last < 0 {
@@ -143,7 +143,7 @@ func (d *designed) checkBank(found *findings) {
 			q := &g.Profile[last]
 			found.add(plan.Check{Question: plan.QuestionBankBeyond, Severity: plan.Warning, Field: survey.GroundLevelsTaken,
 				Where: plan.PartIDs(plan.PartRunBackStrip), At: geom.Point{X: q.Chainage, Y: l.TrackOffset}, HasMargin: tells && spare < 0,
-				Margin: math.Min(0, spare), MarginOf: text.Length,
+				Margin: min(0, spare), MarginOf: text.Length,
 				What:        text.Say("From chainage {0} on nothing was levelled: the ground is taken to stay as it is there. The strip ends at {1}.", text.MM(q.Chainage), text.MM(l.StripEnd)),
 				Consequence: text.Say("What lies beyond the last level is a guess.")})
 		}

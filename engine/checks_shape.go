@@ -20,7 +20,7 @@ func (d *designed) checkShape(found *findings) {
 		if q.OnDrive || q.OnSlab || q.Chainage <= in.RunBackEdge.At(q.Offset) {
 			continue
 		}
-		low, high = math.Min(low, q.Above), math.Max(high, q.Above)
+		low, high = min(low, q.Above), max(high, q.Above)
 		at = geom.Point{X: q.Chainage, Y: q.Offset}
 	}
 	if low > high {

@@ -85,7 +85,7 @@ func (d *designed) stopRemedies(stop plan.MeetsStop, centre float64) (remedies [
 			Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStopHeight, Value: q.StopHeight}}})
 	}
 	for q = *d.Practice; q.StopBuffer < practice.MostOf(practice.RuleStopBuffer); {
-		q.StopBuffer = math.Min((math.Floor(q.StopBuffer/q.RemedyStep)+1)*q.RemedyStep, practice.MostOf(practice.RuleStopBuffer))
+		q.StopBuffer = min((math.Floor(q.StopBuffer/q.RemedyStep)+1)*q.RemedyStep, practice.MostOf(practice.RuleStopBuffer))
 		if stays(&q) {
 			return append(remedies, plan.Remedy{Words: text.Say("Fit a buffer that gives way by {0}.", text.MM(q.StopBuffer)),
 				Changes: []plan.Change{{Path: practice.PracticePath + practice.RuleStopBuffer, Value: q.StopBuffer}}})

@@ -80,7 +80,7 @@ func (d *designed) canBeDug(push, height, size float64) bool {
 	post, refused := stages.PostInHole(&p, &d.Stand.Bearing, d.Stand.Away, push, height)
 	h := &d.Stand.Hole
 	return len(refused) == 0 &&
-		math.Ceil(math.Max(h.Soft+math.Max(h.Least, post.Embedment), h.Moves)/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
+		math.Ceil(max(h.Soft+max(h.Least, post.Embedment), h.Moves)/p.HoleStep)*p.HoleStep <= p.FootEmbedMost
 }
 
 // openCatchRemedy takes from the rollers what the wind asks of an open leaf.
@@ -127,7 +127,7 @@ func (d *designed) checkHole(g *plan.GuideStrength, at geom.Point, engineer text
 		c.HasMargin, c.Margin, c.Field = true, p.FootEmbedMost-(h.Depth-h.Above), practice.PracticePath+practice.RuleGuideHoleSize
 		c.What = text.Say("The guide post needs a hole {0} deep, {1} of it in firm ground, in wind of {2}; {3} can be dug by hand.",
 			text.MM(h.Depth), text.MM(g.In), text.Pascals(g.Pressure), text.MM(p.FootEmbedMost))
-		if h.Moves > h.Soft+math.Max(h.Least, g.Embedment) {
+		if h.Moves > h.Soft+max(h.Least, g.Embedment) {
 			c.What = text.Say("The guide post needs a hole {0} deep to stand below what frost or swelling clay moves; {1} can be dug by hand.",
 				text.MM(h.Depth), text.MM(p.FootEmbedMost))
 		}

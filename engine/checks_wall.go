@@ -22,7 +22,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 	c := plan.Check{Question: plan.QuestionWallStands, Severity: plan.Sound,
 		Field: practice.PracticePath + practice.RuleWallBaseRatio, Where: plan.PartIDs(plan.PartWall), At: at,
 		HasMargin: true, MarginOf: text.Ratio,
-		Margin: math.Min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
+		Margin: min(s.Sliding-p.FactorSliding, s.Turning-p.FactorTurning),
 		What: text.Say("First pass at the wall, {0} of ground on a base {1} wide: sliding {2}, overturning {3}, resultant {4} from the middle of the base ({5} allowed), bearing {6} of {7}.",
 			text.MM(s.Held), text.MM(s.Base), text.Plain(s.Sliding), text.Plain(s.Turning), text.MM(math.Abs(s.Eccentricity)),
 			text.MM(s.Sixth), text.Megapascals(s.Bearing), text.Megapascals(s.Allowed))}
@@ -31,7 +31,7 @@ func (d *designed) checkWall(found *findings, at geom.Point) {
 		c.What = text.Say(d.on("First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the strip; it stands {4} deep in a hole {5} across.",
 			"First pass at the wall, {0} of ground between posts {1} apart: {2} push a post, {3} above the floor of the cavity; it stands {4} deep in a hole {5} across."),
 			text.MM(s.Held), text.MM(p.WallPostSpacing), text.Arg{Value: s.PostForce, Dimension: text.Force},
-			text.MM(s.PostMoment/math.Max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
+			text.MM(s.PostMoment/max(1, s.PostForce)), text.MM(s.PostDepth), text.MM(p.WallHole))
 	}
 	held := ground.WallGroundOf(&in.Bearing)
 	onPosts := func(spacing float64) (plan.WallStability, bool) {
@@ -125,7 +125,7 @@ func (d *designed) checkWallMembers(found *findings, at geom.Point,
 		Consequence: text.Say("A first pass is no design: local codes and engineers decide.")}
 	if r.OfPosts {
 		c.Field = practice.PracticePath + practice.RuleWallPostSpacing
-		c.Margin = 1 - math.Max(s.PostUse, s.SleeperUse)
+		c.Margin = 1 - max(s.PostUse, s.SleeperUse)
 		c.What = text.Say("A post of the wall is bent by {0}, {1} of what it may; the lowest sleeper takes {2} of what it may.",
 			text.NewtonMillimetres(s.PostBending), text.Used(s.PostUse), text.Used(s.SleeperUse))
 	}

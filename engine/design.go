@@ -70,25 +70,27 @@ func Judge(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 
 // Begin makes the first passes of [Design], and returns its error: everything
 // that the set-out plan draws, which is less than half of the work.
-func Begin(s survey.Survey, practice practice.Practice) (*Sketch, error) {
-	if survey.Paired(&s) && s.Meets == 0 {
-		return beginPair(s, practice)
+func Begin(s survey.Survey, p practice.Practice) (*Sketch, error) { return begin(&s, &p) }
+
+func begin(s *survey.Survey, p *practice.Practice) (*Sketch, error) {
+	if survey.Paired(s) && s.Meets == 0 {
+		return beginPair(*s, *p)
 	}
-	return beginLeaf(s, practice, nil)
+	return beginLeaf(s, p, nil)
 }
 
 // beginLeaf begins the design of one leaf. outlined are the outlines of things in the way
 // that a tape network of the whole site gives to a side of two leaves, in its own frame.
-func beginLeaf(s survey.Survey, practice practice.Practice, outlined *plan.Network) (*Sketch, error) {
-	d := &Sketch{practice: practice}
+func beginLeaf(s *survey.Survey, rules *practice.Practice, outlined *plan.Network) (*Sketch, error) {
+	d := &Sketch{practice: *rules}
 	p, in, l := &d.practice, &d.inputs, &d.layout.Placement
 	refused := p.ReplaceRefused()
 	d.doubtful = standsFor(refused)
-	network, misread := network.Adjust(&s, p)
+	network, misread := network.Adjust(s, p)
 	if network != nil {
 		outlined = network
 	}
-	r := survey.NewReader(&s, p)
+	r := survey.NewReader(s, p)
 	inputs, obstructions, survey := stages.ReadSite(r, outlined)
 	d.network, d.inputs, d.assumed = network, inputs, r.Assumed()
 	in.Bearing.Scale(p.SoilBears)

@@ -43,9 +43,9 @@ const (
 func (d *designed) figures() []plan.Figure {
 	// Room for what a site of this ground usually has, so that the list need
 	// not be moved while it grows.
-	usual := 44
+	usual := 60
 	if d.Plan.Ground != nil {
-		usual = 64
+		usual = 84
 	}
 	list := figureList{assumed: d.Inputs.AssumedPaths, figures: make([]plan.Figure, 0, usual),
 		edge: []string{survey.OpeningWidth, survey.DriveRunBackEdgeGiven, survey.DriveRunBackEdgeAlong}}

@@ -99,7 +99,7 @@ func (d *designed) explainLeaf(list *figureList) {
 		list.add(plan.Figure{ID: plan.FigureMotionThrust, Name: "Thrust asked of the motor", Dimension: text.Force,
 			Value: m.Thrust,
 			How: text.Say("{0} × {1}: the greater of setting off and of steady {2} + getting up to speed {3}; in it {4} of rollers rubbing in wind of {5}",
-				text.Plain(p.MotorMargin), text.Newtons(m.Pull), text.Newtons(math.Max(m.Opening, m.Shutting)),
+				text.Plain(p.MotorMargin), text.Newtons(m.Pull), text.Newtons(max(m.Opening, m.Shutting)),
 				text.Newtons(m.Start), text.Newtons(m.Rubbing), text.Pascals(p.WindMoving)),
 			Rules: []string{practice.RuleMotorMargin, practice.RuleMotionRolling, practice.RuleMotionStart,
 				practice.RuleGuideFriction, practice.RuleWindMoving, practice.RuleMotorSpeed, practice.RuleMotorStartTime},

@@ -36,8 +36,8 @@ func beginPair(s survey.Survey, practice practice.Practice) (*Sketch, error) {
 		q.first, q.firstSaid = survey.FirstRunBack, false
 	}
 	var run, latch error
-	q.run, run = beginLeaf(sides.RunBack, practice, q.outlined(false))
-	q.latch, latch = beginLeaf(sides.Latch, practice, q.outlined(true))
+	q.run, run = beginLeaf(&sides.RunBack, &practice, q.outlined(false))
+	q.latch, latch = beginLeaf(&sides.Latch, &practice, q.outlined(true))
 	d := &Sketch{practice: practice, pair: q, doubtful: standsFor(refused)}
 	refused = append(append(refused, misread...), sides.Refused...)
 	for i, err := range [...]error{run, latch} {

@@ -13,22 +13,25 @@ import (
 // are worked out when Whole asks for them, and remedies that are found by search are
 // looked for one check at a time.
 type Trial struct {
-	Plan *plan.Plan // as Judge finds it, but for its figures
+	Survey   *survey.Survey
+	Practice *practice.Practice
+	Plan     *plan.Plan // as Judge finds it, but for its figures
 
 	sketch   *Sketch
 	left     []plan.Question // of Stops that nothing was searched for yet
 	searched func() []plan.Check
 }
 
-// Attempt designs as [Judge] does. What is refused counts as not measured.
-func Attempt(s survey.Survey, p practice.Practice) *Trial {
-	t := &Trial{}
-	t.sketch, _ = Begin(s, p)
+// Attempt designs as [Judge] does. What is refused counts as not measured. Both arguments
+// are kept, and neither is changed.
+func Attempt(s *survey.Survey, p *practice.Practice) *Trial {
+	t := &Trial{Survey: s, Practice: p}
+	t.sketch, _ = begin(s, p)
 	t.sketch.searches, t.sketch.bare = searching{of: searchNone, left: &t.left}, true
 	t.Plan = t.sketch.Finish()
 	if t.sketch.pair != nil {
 		t.searched = sync.OnceValue(func() []plan.Check {
-			sketch, _ := Begin(s, p)
+			sketch, _ := begin(s, p)
 			sketch.searches = searching{of: searchStops}
 			return sketch.Finish().Checks
 		})
@@ -53,17 +56,15 @@ func (t *Trial) Remedies(c *plan.Check) []plan.Remedy {
 	if !t.Searches(c) {
 		return c.Remedies
 	}
-	var checks []plan.Check
-	if t.searched != nil {
-		checks = t.searched()
-	} else {
-		read := *t.sketch.read
-		read.searches = searching{of: searchOne, question: c.Question, field: c.Field}
-		checks = read.check().checks
-	}
-	for i := range checks { // the same as the plan's, in their order
-		if c == &t.Plan.Checks[i] {
-			return checks[i].Remedies
+	for i := range t.Plan.Checks {
+		switch {
+		case c != &t.Plan.Checks[i]:
+		case t.searched != nil: // the same as the plan's, in their order
+			return t.searched()[i].Remedies
+		default:
+			read := *t.sketch.read
+			read.searches = searching{of: searchOne, question: c.Question, field: c.Field}
+			return read.again(i).Remedies
 		}
 	}
 	return c.Remedies

@@ -28,7 +28,7 @@ func TestTrialFindsWhatDesignFinds(t *testing.T) {
 			s = enginetest.RandomPair(r)
 		}
 		whole, _ := engine.Design(s, p)
-		trial := engine.Attempt(s, p)
+		trial := engine.Attempt(&s, &p)
 		require.Len(t, trial.Plan.Checks, len(whole.Checks), "seed %d", seed)
 		for i := range whole.Checks {
 			was, c := &whole.Checks[i], &trial.Plan.Checks[i]

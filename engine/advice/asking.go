@@ -55,7 +55,7 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 		reach := askingReach * f.Uncertainty(survey.Value{}, &p)
 		for _, off := range []float64{-reach, reach, -reach / 2, reach / 2} {
 			trial := s.Clone()
-			tried := math.Min(math.Max(v+off, f.Low), math.Max(f.High, f.Low))
+			tried := min(max(v+off, f.Low), max(f.High, f.Low))
 			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p) {
 				return true
 			}

@@ -129,7 +129,7 @@ func (c *CheckConfidence) judge(readings []Reading) {
 		c.Words = text.Say("Nothing measured moves this.")
 		return
 	}
-	c.Ratio = math.Min(certain, math.Abs(c.Margin)/c.Sigma)
+	c.Ratio = min(certain, math.Abs(c.Margin)/c.Sigma)
 	c.TooClose = c.Ratio < closeRatio
 	if c.Index < 0 && math.Abs(c.Margin) <= plan.Tolerance && c.question.Among(placedAtLimit) {
 		c.TooClose = false
@@ -200,7 +200,7 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 	scores := make([]wanted, len(r.Readings))
 	gain := func(i int) float64 {
 		q := r.Readings[i].retaken / r.Readings[i].Sigma
-		return math.Max(0, 1-q*q)
+		return max(0, 1-q*q)
 	}
 	credit := func(i int, weight, part, sigma float64, what string, words func(before, after float64) text.Text) {
 		score := weight * part * gain(i)
@@ -209,7 +209,7 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 			return
 		}
 		scores[i].best = score
-		after := sigma * math.Sqrt(math.Max(0, 1-part*gain(i)))
+		after := sigma * math.Sqrt(max(0, 1-part*gain(i)))
 		scores[i].retake = Retake{Path: r.Readings[i].Path, Name: r.Readings[i].Name, For: what, Before: sigma, After: after,
 			Words: words(sigma, after)}
 	}
@@ -283,7 +283,7 @@ func (r *ConfidenceReport) advise(made *plan.Plan) {
 		if best < 0 || scores[best].score < first/4 {
 			return
 		}
-		first = math.Max(first, scores[best].score)
+		first = max(first, scores[best].score)
 		r.Again = append(r.Again, scores[best].retake)
 		scores[best].best = 0
 	}

@@ -122,14 +122,15 @@ func BuildOptions(s survey.Survey, p practice.Practice) OptionsReport {
 }
 
 // designAll designs all options that wait, on as many processors as there are: none
-// knows of another.
+// knows of another. It begins at the end of the list, where those that hang free stand:
+// they take longest, and begun last they would leave a processor idle.
 func (o *OptionsSearch) designAll() {
 	var next atomic.Int64
-	next.Store(int64(o.done))
+	next.Store(int64(len(o.waiting)))
 	var all sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(o.waiting)-o.done) {
 		all.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(o.waiting)); i = next.Add(1) - 1 {
+			for i := next.Add(-1); i >= int64(o.done); i = next.Add(-1) {
 				o.waiting[i].design(&o.survey, &o.practice)
 			}
 		})
@@ -205,8 +206,8 @@ func (o *OptionsSearch) list(stop string) {
 	}
 	var combos []combo
 	add := func(list []combo, changes []plan.Change) []combo {
-		if way, _, ok := With(*s, o.practice, changes); ok {
-			list = append(list, combo{changes, &way})
+		if way, _, ok := with(s, &o.practice, changes); ok {
+			list = append(list, combo{changes, way})
 		}
 		return list
 	}
@@ -250,8 +251,8 @@ func (o *OptionsSearch) list(stop string) {
 
 // design designs an option, with what it needs.
 func (w *BuildOption) design(s *survey.Survey, p *practice.Practice) {
-	way, rules, _ := With(*s, *p, w.Changes)
-	w.Plan = w.mend(way, rules, engine.Attempt(way, rules)).Whole()
+	way, rules, _ := with(s, p, w.Changes)
+	w.Plan = w.mend(engine.Attempt(way, rules)).Whole()
 	w.measure()
 }
 

@@ -22,17 +22,17 @@ const mostRounds = 2 * mostNeeds
 // stiffer section, a rule of the shop moved. It takes one Stop after the other and the
 // first remedy that clears it and leaves fewer of them, else the one that leaves
 // fewest, and mends in turn what that brings up: thicker sections ask for a stronger
-// motor. Neither a reading nor a choice that makes it another way is changed. s and p
-// are those of the way, and asIs its design; returned is the design that can be built, else
-// asIs.
-func (w *BuildOption) mend(s survey.Survey, p practice.Practice, asIs *engine.Trial) *engine.Trial {
+// motor. Neither a reading nor a choice that makes it another way is changed. asIs is the
+// way's design; returned is the design that can be built, else asIs.
+func (w *BuildOption) mend(asIs *engine.Trial) *engine.Trial {
 	made := asIs
-	changes, shops := w.Changes, p
+	changes, shops := w.Changes, asIs.Practice
 	var needs []plan.Remedy
 	rounds := 0
 	for left := stops(made.Plan); len(left) > 0; left = stops(made.Plan) {
+		s, p := made.Survey, made.Practice
 		hopeless := slices.ContainsFunc(left, func(c *plan.Check) bool {
-			return !made.Searches(c) && len(proposedMends(c.Remedies)) == 0 && len(leversFor(&p, c)) == 0
+			return !made.Searches(c) && len(proposedMends(c.Remedies)) == 0 && len(leversFor(p, c)) == 0
 		})
 		if rounds++; hopeless || rounds > mostRounds || len(needs) == mostNeeds {
 			return asIs
@@ -40,8 +40,8 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice, asIs *engine.Tr
 		var best plan.Remedy
 		var next *engine.Trial
 		fewest := -1
-		for _, r := range mends(&s, &p, left[0], made.Remedies(left[0])) {
-			after, ok := attempt(&s, &p, left[0], r)
+		for _, r := range mends(s, p, left[0], made.Remedies(left[0])) {
+			after, ok := attempt(s, p, left[0], r)
 			if n := len(stops(after.Plan)); ok && (fewest < 0 || n < fewest) {
 				best, fewest, next = r, n, after
 			}
@@ -52,11 +52,10 @@ func (w *BuildOption) mend(s survey.Survey, p practice.Practice, asIs *engine.Tr
 		if fewest < 0 {
 			return asIs
 		}
-		s, p, _ = With(s, p, best.Changes)
 		made = next
 		before := len(needs)
 		if needs = slices.DeleteFunc(needs, func(n plan.Remedy) bool { return replaces(best, n) }); len(needs) < before {
-			best.Words = inAll(&shops, best)
+			best.Words = inAll(shops, best)
 		}
 		needs = append(needs, best)
 	}

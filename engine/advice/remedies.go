@@ -40,11 +40,11 @@ type lever struct {
 }
 
 func upBy(most float64) func(float64, *practice.Rule) float64 {
-	return func(now float64, r *practice.Rule) float64 { return math.Min(now+most, r.High) }
+	return func(now float64, r *practice.Rule) float64 { return min(now+most, r.High) }
 }
 
 func downTo(least float64) func(float64, *practice.Rule) float64 {
-	return func(_ float64, r *practice.Rule) float64 { return math.Max(least, r.Low) }
+	return func(_ float64, r *practice.Rule) float64 { return max(least, r.Low) }
 }
 
 // How far levers are moved, mm. They bound a search: beyond them it is another gate

@@ -19,7 +19,7 @@ func Try(s survey.Survey, p practice.Practice, c plan.Check, r plan.Remedy) (aft
 }
 
 func try(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remedy) (after *engine.Trial, clears bool) {
-	changed, rules, ok := With(*s, *p, r.Changes)
+	changed, rules, ok := with(s, p, r.Changes)
 	after = engine.Attempt(changed, rules)
 	return after, ok && !slices.ContainsFunc(after.Plan.Checks, func(k plan.Check) bool {
 		return k.Code == c.Code && k.Field == c.Field && k.Severity != plan.Sound
@@ -38,12 +38,21 @@ func attempt(s *survey.Survey, p *practice.Practice, c *plan.Check, r plan.Remed
 // With applies changes to copies of a survey and a practice; ok is false when
 // one of them was refused.
 func With(s survey.Survey, p practice.Practice, changes []plan.Change) (survey.Survey, practice.Practice, bool) {
-	ok := true
-	s = s.Clone()
+	changed, rules, ok := with(&s, &p, changes)
+	return *changed, *rules, ok
+}
+
+// with is [With]; the practice is copied only where a rule changes.
+func with(s *survey.Survey, p *practice.Practice, changes []plan.Change) (*survey.Survey, *practice.Practice, bool) {
+	ok, rules := true, p
+	own := s.Clone()
 	for _, c := range changes {
 		if key, rule := strings.CutPrefix(c.Path, practice.PracticePath); rule {
-			next, err := p.With(map[string]float64{key: c.Value})
-			p, ok = next, ok && err == nil
+			if rules == p {
+				changed := *p
+				rules = &changed
+			}
+			ok = rules.Set(key, c.Value) == nil && ok
 			continue
 		}
 		f, found := survey.FieldAt(c.Path)
@@ -51,10 +60,10 @@ func With(s survey.Survey, p practice.Practice, changes []plan.Change) (survey.S
 		case !found:
 			ok = false
 		case f.Numeric():
-			ok = f.SetValue(&s, survey.Measured(c.Value, survey.ByEstimate)) == nil && ok
+			ok = f.SetValue(&own, survey.Measured(c.Value, survey.ByEstimate)) == nil && ok
 		default:
-			ok = f.SetWords(&s, c.Words) == nil && ok
+			ok = f.SetWords(&own, c.Words) == nil && ok
 		}
 	}
-	return s, p, ok
+	return &own, rules, ok
 }

@@ -163,6 +163,45 @@ func TestNeverKinder(t *testing.T) {
 }
 
 // The shares of shear are those of the plate's own demand.
+// Concrete that is less wide before and behind the anchors and as long beside them never
+// holds more: the search for the best rectangle leaves it out.
+func TestNarrowerConcreteHoldsLess(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	judged := 0
+	for range 20000 {
+		g := bolts(Rectangle(100+200*r.Float64(), 100+200*r.Float64()*float64(r.IntN(2))))
+		switch r.IntN(3) {
+		case 1:
+			g.Kind, g.Brittle = Bonded, true
+		case 2:
+			g.Kind, g.PullOut = Expanding, 1e4+1e5*r.Float64()
+		}
+		g.Depth, g.Thickness = 60+200*r.Float64(), 150+500*r.Float64()
+		for _, edge := range []*float64{&g.Left, &g.Right, &g.Front, &g.Back} {
+			*edge = 100 + 2000*r.Float64()*r.Float64()
+			if r.IntN(8) == 0 {
+				*edge = NoEdge
+			}
+		}
+		load := Load{ShearX: 1e4 * r.NormFloat64(), ShearY: 1e4 * r.NormFloat64(), Twist: 1e6 * r.NormFloat64()}
+		for range g.Places {
+			load.Tension = append(load.Tension, 1e4*max(0, r.NormFloat64()))
+		}
+		wide, refused := g.Check(load)
+		part := 0.2 + 0.8*r.Float64()
+		narrow := g
+		narrow.Front, narrow.Back = part*g.Front, part*g.Back
+		less, alsoRefused := narrow.Check(load)
+		if refused != nil {
+			require.Error(t, alsoRefused, "%+v", g)
+		} else if alsoRefused == nil {
+			judged++
+			require.GreaterOrEqual(t, less.Use, wide.Use*(1-1e-9), "%g of %+v under %+v", part, g, load)
+		}
+	}
+	assert.Greater(t, judged, 1000)
+}
+
 func TestSharesAreThePlates(t *testing.T) {
 	g := bolts([]steel.Anchor{{X: -100, Y: -80}, {X: 120, Y: -60}, {X: 30, Y: 90}})
 	l := Load{ShearX: 4000, ShearY: -1500, Twist: 3e5}

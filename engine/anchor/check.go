@@ -122,7 +122,7 @@ func (g Group) Check(l Load) (Result, error) {
 	}
 	r.Use = r.Worst.Use
 	if n.Use > 0.2 && v.Use > 0.2 {
-		r.Use = math.Max(r.Use, (n.Use+v.Use)/1.2)
+		r.Use = max(r.Use, (n.Use+v.Use)/1.2)
 	}
 	return r, nil
 }
@@ -145,12 +145,12 @@ func (g *Group) capacity(m Mode, anchors int, edge string, part, nominal, demand
 }
 
 // ultimate is the tensile strength that counts. Source: ACI 318-19, 17.6.1.2.
-func (g *Group) ultimate() float64 { return math.Min(g.Ultimate, math.Min(1.9*g.Yield, 860)) }
+func (g *Group) ultimate() float64 { return min(g.Ultimate, min(1.9*g.Yield, 860)) }
 
 func (g *Group) tension(of []float64) []Capacity {
 	most, places, forces := 0.0, g.Places, of
 	for _, t := range of {
-		most = math.Max(most, t)
+		most = max(most, t)
 	}
 	if most > 0 { // those without tension do not share
 		places, forces = nil, nil
@@ -165,7 +165,8 @@ func (g *Group) tension(of []float64) []Capacity {
 	if !g.Kind.castIn() {
 		part = concretePutIn[g.Category]
 	}
-	out := []Capacity{g.capacity(SteelTension, 1, "", steelPart, g.StressArea*g.ultimate(), most)}
+	out := make([]Capacity, 0, 5)
+	out = append(out, g.capacity(SteelTension, 1, "", steelPart, g.StressArea*g.ultimate(), most))
 	out = append(out, g.shared(Cone, part, places, forces, g.cone))
 	if n := g.pullOut(); !math.IsInf(n, 1) {
 		out = append(out, g.capacity(PulledOut, 1, "", part, n, most))
@@ -182,10 +183,10 @@ func (g *Group) tension(of []float64) []Capacity {
 		sum, top := 0.0, 0.0
 		for _, k := range row {
 			sum += forces[k]
-			top = math.Max(top, forces[k])
+			top = max(top, forces[k])
 		}
 		// The row is as strong as its worst anchor asks of all alike.
-		sum = math.Max(sum, top*float64(len(row)))
+		sum = max(sum, top*float64(len(row)))
 		burst = append(burst, g.capacity(SideBurst, len(row), sides[i].name, part, n, sum))
 	}
 	if len(burst) > 0 {
@@ -223,7 +224,7 @@ func (g *Group) shared(m Mode, part float64, places []steel.Anchor, forces []flo
 func (g *Group) shear(of []steel.Anchor) []Capacity {
 	most := 0.0
 	for _, f := range of {
-		most = math.Max(most, math.Hypot(f.X, f.Y))
+		most = max(most, math.Hypot(f.X, f.Y))
 	}
 	_, steelPart := g.steelParts()
 	strength := steelShearPart * g.StressArea * g.ultimate()
@@ -235,20 +236,20 @@ func (g *Group) shear(of []steel.Anchor) []Capacity {
 		s := &sides[i]
 		towards, along, turned := 0.0, 0.0, 0.0
 		for k, f := range of {
-			push := math.Max(0, s.x*f.X+s.y*f.Y)
+			push := max(0, s.x*f.X+s.y*f.Y)
 			towards += push
 			turned += push * s.along(g.Places[k])
 			along += math.Abs(s.y*f.X) + math.Abs(s.x*f.Y)
 		}
 		e := 0.0
-		if _, row := g.row(s, g.Places); towards > 0 {
+		near, row := g.row(s, g.Places)
+		if towards > 0 {
 			e = turned / towards
 			for _, k := range row {
 				e -= s.along(g.Places[k]) / float64(len(row))
 			}
 		}
-		n, row := g.edge(s, e)
-		edges[i] = g.capacity(EdgeBroken, len(row), s.name, concreteShear, n, math.Hypot(towards, along/2))
+		edges[i] = g.capacity(EdgeBroken, len(row), s.name, concreteShear, g.edge(s, near, row, e), math.Hypot(towards, along/2))
 	}
 	return []Capacity{
 		g.capacity(SteelShear, 1, "", steelPart, strength, most),

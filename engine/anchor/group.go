@@ -177,7 +177,7 @@ func (g *Group) check() error {
 		refusal.Allow("kind of anchor", float64(g.Kind), float64(Headed), float64(Expanding), ""),
 		refusal.Allow("number of anchors", float64(len(g.Places)), 1, MaxAnchors, ""),
 		refusal.Allow("anchor diameter", g.Diameter, 5, 60, "mm"),
-		refusal.Allow("anchor stress area", g.StressArea, 10, math.Min(3000, 0.79*g.Diameter*g.Diameter), "mm²"),
+		refusal.Allow("anchor stress area", g.StressArea, 10, min(3000, 0.79*g.Diameter*g.Diameter), "mm²"),
 		refusal.Allow("anchor depth", g.Depth, 40, 635, "mm"),
 		refusal.Allow("yield strength", g.Yield, 200, 1100, "MPa"),
 		refusal.Allow("tensile strength", g.Ultimate, g.Yield, 1400, "MPa"),
@@ -277,16 +277,16 @@ func (g *Group) depth() float64 {
 	if g.Kind.castIn() {
 		return g.Depth
 	}
-	return math.Min(g.Depth, math.Max(2*g.Thickness/3, g.Thickness-100))
+	return min(g.Depth, max(2*g.Thickness/3, g.Thickness-100))
 }
 
 // root is the root of the concrete's strength as far as it counts: 69 MPa for
 // cast-in, 55 for other anchors. Source: ACI 318-19, 17.3.1 (read).
 func (g *Group) root() float64 {
 	if g.Kind.castIn() {
-		return math.Sqrt(math.Min(g.Strength, 69))
+		return math.Sqrt(min(g.Strength, 69))
 	}
-	return math.Sqrt(math.Min(g.Strength, 55))
+	return math.Sqrt(min(g.Strength, 55))
 }
 
 // side is one edge of the concrete: the way to it and along it.

@@ -46,7 +46,8 @@ func TestReferences(t *testing.T) {
 		},
 		"anchor edge": func(c cases.Case) (cases.Values, error) {
 			g := groupOf(c)
-			v, _ := g.edge(&sides[2], c.Number("e_in")*inch)
+			near, row := g.row(&sides[2], g.Places)
+			v := g.edge(&sides[2], near, row, c.Number("e_in")*inch)
 			return cases.Values{"Vcb_lb": v / pound}, nil
 		},
 		"anchor thread": func(c cases.Case) (cases.Values, error) {

@@ -17,8 +17,8 @@ const (
 )
 
 // edge returns the nominal strength (N) of the concrete between an edge and the
-// row of anchors nearest to it, pushed towards it with the resultant off the
-// row's middle by e (mm).
+// row of anchors nearest to it, so near (mm), pushed towards it with the resultant
+// off the row's middle by e (mm).
 //
 //	V_cbg = A_Vc/A_Vco·ψ_ec·ψ_ed·ψ_h·V_b;  A_Vco = 4.5c₁²
 //	V_b = least of 0.58·(l_e/d_a)^0.2·√d_a·√f'_c·c₁^1.5 and 3.7·√f'_c·c₁^1.5;  l_e = min(h_ef, 8d_a)
@@ -30,23 +30,23 @@ const (
 // and s_max/3.
 //
 // Source: ACI 318-19, 17.7.2 (read). Checked: testdata/references/anchor.json.
-func (g *Group) edge(s *side, e float64) (strength float64, row []int) {
-	near, row := g.row(s, g.Places)
-	at := make([]float64, len(row))
-	for k, i := range row {
-		at[k] = s.along(g.Places[i])
+func (g *Group) edge(s *side, near float64, row []int, e float64) (strength float64) {
+	var room [usualAnchors]float64
+	at := room[:0]
+	for _, i := range row {
+		at = append(at, s.along(g.Places[i]))
 	}
 	low, high, beside := g.ends(s, g.Places, row)
-	if farther := math.Max(low+s.before(g), s.behind(g)-high); math.Max(farther, g.Thickness) < 1.5*near {
-		near = math.Min(near, math.Max(math.Max(farther, g.Thickness)/1.5, widest(at)/3)) // ACI 318-19, 17.7.2.1.2
+	if farther := max(low+s.before(g), s.behind(g)-high); max(farther, g.Thickness) < 1.5*near {
+		near = min(near, max(max(farther, g.Thickness)/1.5, widest(at)/3)) // ACI 318-19, 17.7.2.1.2
 	}
 	reach := 1.5 * near
-	area := length(at, reach, -s.before(g), s.behind(g)) * math.Min(reach, g.Thickness)
+	area := length(at, reach, -s.before(g), s.behind(g)) * min(reach, g.Thickness)
 	d := g.Diameter
-	basic := math.Min(edgeOfAnchor*elementary.Pow(math.Min(g.depth(), 8*d)/d, 0.2)*math.Sqrt(d), edgeOfConcrete) *
+	basic := min(edgeOfAnchor*elementary.Pow(min(g.depth(), 8*d)/d, 0.2)*math.Sqrt(d), edgeOfConcrete) *
 		g.root() * near * math.Sqrt(near)
-	return area / (4.5 * near * near) * math.Min(1, 0.7+0.3*beside/reach) *
-		math.Max(1, math.Sqrt(reach/g.Thickness)) / (1 + math.Abs(e)/reach) * basic, row
+	return area / (4.5 * near * near) * min(1, 0.7+0.3*beside/reach) *
+		max(1, math.Sqrt(reach/g.Thickness)) / (1 + math.Abs(e)/reach) * basic
 }
 
 // pryOut returns the nominal strength (N) of all anchors against prying the
@@ -61,7 +61,7 @@ func (g *Group) edge(s *side, e float64) (strength float64, row []int) {
 func (g *Group) pryOut() float64 {
 	n := g.cone(g.Places, 0, 0)
 	if g.Kind == Bonded {
-		n = math.Min(n, g.bond(g.Places, 0, 0))
+		n = min(n, g.bond(g.Places, 0, 0))
 	}
 	if g.depth() < 65 {
 		return n

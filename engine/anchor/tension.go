@@ -67,7 +67,7 @@ func (g *Group) coneDepth(places []steel.Anchor) float64 {
 	for i := range sides {
 		if near := g.near(&sides[i], places); near < 1.5*h {
 			count++
-			far = math.Max(far, near)
+			far = max(far, near)
 		}
 	}
 	if count < 3 {
@@ -77,7 +77,7 @@ func (g *Group) coneDepth(places []steel.Anchor) float64 {
 	for i, a := range places {
 		xs[i], ys[i] = a.X, a.Y
 	}
-	return math.Min(h, math.Max(far/1.5, math.Max(widest(xs), widest(ys))/3))
+	return min(h, max(far/1.5, max(widest(xs), widest(ys))/3))
 }
 
 // widest is the widest gap between neighbours.
@@ -85,7 +85,7 @@ func widest(at []float64) float64 {
 	slices.Sort(at)
 	gap := 0.0
 	for i := 1; i < len(at); i++ {
-		gap = math.Max(gap, at[i]-at[i-1])
+		gap = max(gap, at[i]-at[i-1])
 	}
 	return gap
 }
@@ -93,7 +93,7 @@ func widest(at []float64) float64 {
 // spread is the strength of anchors with a reach (mm) of concrete about each, as
 // a multiple of one far from all edges.
 func (g *Group) spread(places []steel.Anchor, reach, ex, ey float64) float64 {
-	edge := math.Min(1, 0.7+0.3*g.nearest(places)/reach)
+	edge := min(1, 0.7+0.3*g.nearest(places)/reach)
 	return g.covered(places, reach) / (4 * reach * reach) * edge / (1 + math.Abs(ex)/reach) / (1 + math.Abs(ey)/reach)
 }
 
@@ -105,7 +105,7 @@ func (g *Group) nearest(places []steel.Anchor) float64 {
 	least := math.Inf(1)
 	for _, a := range places {
 		for i := range sides {
-			least = math.Min(least, sides[i].distance(g, a))
+			least = min(least, sides[i].distance(g, a))
 		}
 	}
 	return least
@@ -120,7 +120,7 @@ func (g *Group) covered(places []steel.Anchor, reach float64) float64 {
 	var room [2 * usualAnchors]float64
 	xs := room[:0]
 	for _, a := range places {
-		xs = append(xs, math.Max(-g.Left, a.X-reach), math.Min(g.Right, a.X+reach))
+		xs = append(xs, max(-g.Left, a.X-reach), min(g.Right, a.X+reach))
 	}
 	slices.Sort(xs)
 	area := 0.0
@@ -144,7 +144,7 @@ func length(at []float64, reach, low, high float64) float64 {
 	slices.Sort(at)
 	total, done := 0.0, low
 	for _, v := range at {
-		from, to := math.Max(done, v-reach), math.Min(high, v+reach)
+		from, to := max(done, v-reach), min(high, v+reach)
 		if to > from {
 			total += to - from
 			done = to
@@ -164,12 +164,12 @@ func (g *Group) pullOut() float64 {
 	if g.PullOut > 0 {
 		most = g.PullOut
 	}
-	strength := math.Min(g.Strength, 69)
+	strength := min(g.Strength, 69)
 	switch g.Kind {
 	case Headed:
-		return math.Min(most, pullOutHead*g.HeadArea*strength)
+		return min(most, pullOutHead*g.HeadArea*strength)
 	case Hooked:
-		return math.Min(most, pullOutHook*strength*g.HookLength*g.Diameter)
+		return min(most, pullOutHook*strength*g.HookLength*g.Diameter)
 	}
 	return most
 }
@@ -214,9 +214,9 @@ func (g *Group) sideFace(s *side, places []steel.Anchor) (strength float64, row 
 	strength = sideFaceHeads * near * math.Sqrt(g.HeadArea) * g.root()
 	low, high, beside := g.ends(s, places, row)
 	if beside < 3*near {
-		strength *= (1 + math.Max(1, beside/near)) / 4
+		strength *= (1 + max(1, beside/near)) / 4
 	}
-	return strength * (1 + math.Min(high-low, 6*near*float64(len(row)-1))/(6*near)), row
+	return strength * (1 + min(high-low, 6*near*float64(len(row)-1))/(6*near)), row
 }
 
 // row is the anchors nearest to an edge and their distance.
@@ -234,7 +234,7 @@ func (g *Group) row(s *side, places []steel.Anchor) (near float64, row []int) {
 func (g *Group) near(s *side, places []steel.Anchor) float64 {
 	near := math.Inf(1)
 	for _, a := range places {
-		near = math.Min(near, s.distance(g, a))
+		near = min(near, s.distance(g, a))
 	}
 	return near
 }
@@ -244,7 +244,7 @@ func (g *Group) near(s *side, places []steel.Anchor) float64 {
 func (g *Group) ends(s *side, places []steel.Anchor, row []int) (low, high, beside float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, i := range row {
-		low, high = math.Min(low, s.along(places[i])), math.Max(high, s.along(places[i]))
+		low, high = min(low, s.along(places[i])), max(high, s.along(places[i]))
 	}
-	return low, high, math.Min(low+s.before(g), s.behind(g)-high)
+	return low, high, min(low+s.before(g), s.behind(g)-high)
 }

@@ -164,7 +164,7 @@ func (c *Cure) ready(share float64) Ready {
 		ready.Problem = text.Say("Cannot be judged: the mix is weaker than the design took. Ask the engineer before anything is set.")
 		return ready
 	}
-	needed, err := concrete.AgeOfShare(c.s, math.Max(share, 0.01))
+	needed, err := concrete.AgeOfShare(c.s, max(share, 0.01))
 	if err != nil {
 		ready.Problem = text.Say("Cannot be judged: {0}", text.List(text.Because(err)))
 		return ready
@@ -230,7 +230,7 @@ func (c *Cure) ShareAt(hours float64) (share float64, judged bool) {
 	}
 	age := 0.0
 	for hour := 0.0; hour < hours; hour++ {
-		long := math.Min(1, hours-hour)
+		long := min(1, hours-hour)
 		rate, err := concrete.AgeRate(c.at(hour + long/2))
 		if err != nil {
 			return 0, false

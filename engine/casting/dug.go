@@ -118,10 +118,10 @@ func dugPart(part *plan.PartQuantity, o *plan.Outline, found []depthAt, p *pract
 		if q.depth < d.Least {
 			d.Least, d.LeastAt = q.depth, q.x
 		}
-		d.Most = math.Max(d.Most, q.depth)
+		d.Most = max(d.Most, q.depth)
 	}
 	d.Mean = meanDepth(o.Ring, found)
-	d.Volume = math.Max(0, part.Volume+part.Area*(d.Mean-d.Planned))
+	d.Volume = max(0, part.Volume+part.Area*(d.Mean-d.Planned))
 	d.Shallow = d.Least < d.Planned-p.DepthWithin
 	if d.Shallow {
 		d.Words = text.Say("Dig {0} deeper at {1}: least {2}, planned {3}, mean {4}.", text.MM(d.Planned-d.Least),
@@ -141,7 +141,7 @@ func meanDepth(ring geom.Polygon, found []depthAt) float64 {
 	low, high := ring.Bounds()
 	var sum, area float64
 	slab := func(from, to float64, depth func(x float64) float64) {
-		from, to = math.Max(from, low.X-1), math.Min(to, high.X+1)
+		from, to = max(from, low.X-1), min(to, high.X+1)
 		if from >= to {
 			return
 		}

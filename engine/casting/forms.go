@@ -108,7 +108,7 @@ func PlannedTop(made *plan.Plan, o *plan.Outline, chainage float64) (level float
 		return h.BlockTop, true
 	}
 	if made.Ground == nil { // level ground: the drive is the datum
-		return -math.Max(0, o.Top), true
+		return -max(0, o.Top), true
 	}
 	if o.Kind == plan.PartPad || o.Kind == plan.PartPostHole {
 		_, at = middle(o)

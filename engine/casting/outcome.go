@@ -222,7 +222,7 @@ func (b *Poured) pinion(planned, poured *plan.Plan, p practice.Practice) (q Pini
 		return level + p.RackHeight - p.MotorPacker - b.Pad
 	}
 	q.Height = height(&p, poured.Leaf.PinionAt)
-	q.Least, q.Most = math.Min(p.PinionLeast, p.PinionMost), math.Max(p.PinionLeast, p.PinionMost)
+	q.Least, q.Most = min(p.PinionLeast, p.PinionMost), max(p.PinionLeast, p.PinionMost)
 	q.Fits = q.Height >= q.Least-plan.Tolerance && q.Height <= q.Most+plan.Tolerance
 	if g := planned.Ground; g != nil && g.Pad != nil && b.Pad < g.Pad.Water-plan.Tolerance {
 		q.Water = text.Say("The pad lies {0} too low for rainwater to run round it: set the motor on a packer as high, or lay a channel.",
@@ -265,7 +265,7 @@ func (b *Poured) pinion(planned, poured *plan.Plan, p practice.Practice) (q Pini
 	}
 	up := math.Ceil(q.Least - q.Height)
 	if p.MotorPacker > 0 {
-		down := math.Min(up, p.MotorPacker)
+		down := min(up, p.MotorPacker)
 		try(plan.Remedy{Words: text.Say("Set the motor {0} lower: a packer of {1}.", text.MM(down), text.MM(p.MotorPacker-down)),
 			Changes: rule(practice.RuleMotorPacker, p.MotorPacker-down)})
 	}

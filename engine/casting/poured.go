@@ -170,7 +170,7 @@ func (b *Poured) lay(points []levels.Point, made *plan.Plan, r *survey.Reader) {
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, q := range points {
-		low, high = math.Min(low, q.Chainage), math.Max(high, q.Chainage)
+		low, high = min(low, q.Chainage), max(high, q.Chainage)
 	}
 	// Between the first and the last reading there is something under each fixing.
 	start, end := made.Track.Start, made.Track.End

@@ -113,8 +113,8 @@ func pieceAt(p *plan.Plan, kind plan.PartKind, chainage float64) *plan.Outline {
 	least := beyond + plan.Tolerance
 	for o := range p.Parts(kind) {
 		low, high := o.Ring.Bounds()
-		if off := math.Max(low.X-chainage, chainage-high.X); off < least {
-			nearest, least = o, math.Max(off, -1)
+		if off := max(low.X-chainage, chainage-high.X); off < least {
+			nearest, least = o, max(off, -1)
 		}
 	}
 	return nearest

@@ -1,8 +1,6 @@
 package concrete
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -16,5 +14,5 @@ func Formwork(perimeter, against, height float64) (float64, error) {
 	if err := refusal.First(refusal.Allow("perimeter without boards", against, 0, perimeter, "mm")); err != nil {
 		return 0, err
 	}
-	return math.Max(0, perimeter-against) * height, nil
+	return max(0, perimeter-against) * height, nil
 }

@@ -69,7 +69,7 @@ func LapRun(l, cover, stock, lap float64) (Run, error) {
 		return Run{}, err
 	}
 	run := l - 2*cover
-	if err := refusal.First(refusal.Allow("stock length", stock, math.Max(1, 2*lap), mostLength, "mm"),
+	if err := refusal.First(refusal.Allow("stock length", stock, max(1, 2*lap), mostLength, "mm"),
 		positiveLength("length between covers", run)); err != nil {
 		return Run{}, err
 	}
@@ -86,7 +86,7 @@ func LapRun(l, cover, stock, lap float64) (Run, error) {
 		r.Pieces[i] = stock
 	}
 	// Not longer than stock, whatever roundedUp let go.
-	r.Pieces[n-1] = math.Min(stock, run-float64(float64(n-1)*(stock-lap)))
+	r.Pieces[n-1] = min(stock, run-float64(float64(n-1)*(stock-lap)))
 	for _, p := range r.Pieces {
 		r.Cut += p
 	}

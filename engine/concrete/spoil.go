@@ -1,8 +1,6 @@
 package concrete
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -48,7 +46,7 @@ func Loads(loose, tray, mass, payload float64) (int, error) {
 	}
 	loads := loose / tray
 	if payload > 0 {
-		loads = math.Max(loads, mass/payload)
+		loads = max(loads, mass/payload)
 	}
 	return count("loads", loads)
 }

@@ -91,9 +91,9 @@ func ReadyMix(order, minimum, step float64) (Delivery, error) {
 		if err != nil {
 			return Delivery{}, err
 		}
-		billed = math.Max(order, float64(float64(steps)*step))
+		billed = max(order, float64(float64(steps)*step))
 	}
-	billed = math.Max(billed, minimum)
+	billed = max(billed, minimum)
 	return Delivery{Billed: billed, Over: billed - order, Short: order < minimum}, nil
 }
 

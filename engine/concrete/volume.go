@@ -87,7 +87,7 @@ func LevelTopWithin(outline geom.Polygon, top float64, bottom Plane) (volume, co
 	if covered == 0 {
 		return 0, 0, nil
 	}
-	return covered * math.Max(0, depth(wet.Centroid())), covered, nil
+	return covered * max(0, depth(wet.Centroid())), covered, nil
 }
 
 func checkPlanes(outline geom.Polygon, top float64, bottom Plane) error {
@@ -183,5 +183,5 @@ func PostHole(plan, underside, bottom float64) (float64, error) {
 		length("depth of the hole", bottom)); err != nil {
 		return 0, err
 	}
-	return plan * math.Max(0, bottom-underside), nil
+	return plan * max(0, bottom-underside), nil
 }

@@ -1,8 +1,6 @@
 package concrete
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -44,5 +42,5 @@ func HoldingMoment(width float64, blocks ...Block) (float64, error) {
 		weight += b.Area * b.Thickness * UnitWeight
 		moment += b.Area * b.Centroid * b.Thickness * UnitWeight
 	}
-	return math.Max(0, math.Min(moment, weight*width-moment)), nil
+	return max(0, min(moment, weight*width-moment)), nil
 }

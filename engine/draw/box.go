@@ -15,10 +15,10 @@ func EmptyBox() Box {
 func (b Box) Empty() bool { return !(b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y) }
 
 // Width is the extent in x, 0 when empty.
-func (b Box) Width() float64 { return math.Max(0, b.Max.X-b.Min.X) }
+func (b Box) Width() float64 { return max(0, b.Max.X-b.Min.X) }
 
 // Height is the extent in y, 0 when empty.
-func (b Box) Height() float64 { return math.Max(0, b.Max.Y-b.Min.Y) }
+func (b Box) Height() float64 { return max(0, b.Max.Y-b.Min.Y) }
 
 // Centre of the box; the origin when empty.
 func (b Box) Centre() Point {

@@ -80,8 +80,8 @@ func HatchTiles(rings [][]Point, h Hatch, textHeight float64, within Box) (tile 
 		return nil, nil
 	}
 	if !within.Empty() {
-		box.Min = Point{math.Max(box.Min.X, within.Min.X), math.Max(box.Min.Y, within.Min.Y)}
-		box.Max = Point{math.Min(box.Max.X, within.Max.X), math.Min(box.Max.Y, within.Max.Y)}
+		box.Min = Point{max(box.Min.X, within.Min.X), max(box.Min.Y, within.Min.Y)}
+		box.Max = Point{min(box.Max.X, within.Max.X), min(box.Max.Y, within.Max.Y)}
 		if box.Empty() {
 			return nil, nil
 		}

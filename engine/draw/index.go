@@ -1,7 +1,5 @@
 package draw
 
-import "math"
-
 // segmentIndex finds the segments near a box: a coarse grid over the drawing,
 // what lies outside it counted to the border cells. A segment may be found
 // more than once.
@@ -22,7 +20,7 @@ func (p *placer) startIndex() {
 	if p.content.Empty() {
 		box = Box{Max: Point{1, 1}}
 	}
-	cell := math.Max(2.5*p.t, math.Max(box.Width(), box.Height())/indexCells)
+	cell := max(2.5*p.t, max(box.Width(), box.Height())/indexCells)
 	ix := &p.index
 	ix.x0, ix.y0, ix.inv = box.Min.X, box.Min.Y, 1/cell
 	ix.nx = min(indexCells, int(box.Width()/cell)+1)

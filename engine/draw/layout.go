@@ -86,8 +86,8 @@ func Layout(s *Scene, v View) (*Sheet, error) {
 // around it just fills the target.
 func fitToScreen(s *Scene, v View) *placer {
 	model := s.shown(v)
-	w := math.Max(model.Width(), 1)
-	h := math.Max(model.Height(), 1)
+	w := max(model.Width(), 1)
+	h := max(model.Height(), 1)
 	if v.Turn {
 		w, h = h, w
 	}
@@ -95,19 +95,19 @@ func fitToScreen(s *Scene, v View) *placer {
 	if v.Height == 0 {
 		roomY = math.Inf(1)
 	}
-	roomX, roomY = math.Max(roomX, v.Width/10), math.Max(roomY, v.Height/10)
-	full := math.Min(roomX/w, roomY/h)
+	roomX, roomY = max(roomX, v.Width/10), max(roomY, v.Height/10)
+	full := min(roomX/w, roomY/h)
 	least := full / 3
-	scale := math.Max(least, math.Min((roomX-5*v.TextHeight)/w, (roomY-5*v.TextHeight)/h))
+	scale := max(least, min((roomX-5*v.TextHeight)/w, (roomY-5*v.TextHeight)/h))
 	// A rough start: labels and leaders hardly change how large the whole is.
 	var spare *placer // one whose placing nobody needs any more
 	for range 3 {
 		spare = arrange(spare, s, v, scale, true)
 		ext := spare.content
-		next := math.Min((roomX-(ext.Width()-scale*w))/w, (roomY-(ext.Height()-scale*h))/h)
-		next = math.Max(math.Min(next, full), least)
+		next := min((roomX-(ext.Width()-scale*w))/w, (roomY-(ext.Height()-scale*h))/h)
+		next = max(min(next, full), least)
 		if math.Abs(next-scale) < scale*0.01 {
-			scale = math.Min(scale, next)
+			scale = min(scale, next)
 			break
 		}
 		scale = next
@@ -134,7 +134,7 @@ func fitToScreen(s *Scene, v View) *placer {
 		ext := try()
 		sx := (roomX - (ext.Width() - scale*w)) / w
 		sy := (roomY - (ext.Height() - scale*h)) / h
-		next := math.Max(math.Min(math.Min(sx, sy), full), least)
+		next := max(min(min(sx, sy), full), least)
 		if best != nil && next <= best.scale*1.04 {
 			break
 		}
@@ -142,7 +142,7 @@ func fitToScreen(s *Scene, v View) *placer {
 			break
 		}
 		if math.Abs(next-scale) < scale*0.005 {
-			next = math.Max(scale*0.97, least)
+			next = max(scale*0.97, least)
 		}
 		scale = next
 	}
@@ -163,7 +163,7 @@ func fitToScreen(s *Scene, v View) *placer {
 	case narrow != nil:
 		return narrow // too much for so little height: grow downwards
 	}
-	return place(spare, s, v, math.Max(least, (roomX-5*v.TextHeight)/w))
+	return place(spare, s, v, max(least, (roomX-5*v.TextHeight)/w))
 }
 
 // shown is the part of the model that the view shows.
@@ -278,8 +278,8 @@ func (p *placer) finish() *Sheet {
 	s := &Sheet{
 		Title: p.scene.Title, Desc: p.scene.Desc, Paper: v.Paper, Scale: p.scale,
 		Mirror: v.Mirror, Turn: v.Turn, TextHeight: p.t, Clip: EmptyBox(),
-		Width:  math.Max(v.Width, p.content.Width()+2*v.Margin),
-		Height: math.Max(v.Height, p.content.Height()+2*v.Margin),
+		Width:  max(v.Width, p.content.Width()+2*v.Margin),
+		Height: max(v.Height, p.content.Height()+2*v.Margin),
 	}
 	s.Fits = p.fits()
 	s.Groups = append(p.shapes, p.notes...)

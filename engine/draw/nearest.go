@@ -33,18 +33,18 @@ func markDistance(m *Mark, at Point) float64 {
 	case MarkText:
 		s := newSlab(m.Points[0], m.Width, boxHeight*m.Size, m.Angle)
 		dx, dy := at.X-s.c.X, at.Y-s.c.Y
-		u := math.Max(0, math.Abs(dx*s.ux+dy*s.uy)-s.hw)
-		v := math.Max(0, math.Abs(-dx*s.uy+dy*s.ux)-s.hh)
+		u := max(0, math.Abs(dx*s.ux+dy*s.uy)-s.hw)
+		v := max(0, math.Abs(-dx*s.uy+dy*s.ux)-s.hh)
 		return math.Hypot(u, v)
 	case MarkRound:
 		return math.Abs(distance(m.Points[0], at)-m.Radius) + lineHandicap
 	case MarkStroke:
 		d := math.Inf(1)
 		for i := 1; i < len(m.Points); i++ {
-			d = math.Min(d, lineDistance(m.Points[i-1], m.Points[i], at))
+			d = min(d, lineDistance(m.Points[i-1], m.Points[i], at))
 		}
 		if m.Closed && len(m.Points) > 2 {
-			d = math.Min(d, lineDistance(m.Points[len(m.Points)-1], m.Points[0], at))
+			d = min(d, lineDistance(m.Points[len(m.Points)-1], m.Points[0], at))
 		}
 		return d + lineHandicap
 	}
@@ -58,5 +58,5 @@ func lineDistance(a, b, at Point) float64 {
 		return distance(a, at)
 	}
 	t := ((at.X-a.X)*dx + (at.Y-a.Y)*dy) / l
-	return distance(between(a, b, math.Max(0, math.Min(1, t))), at)
+	return distance(between(a, b, max(0, min(1, t))), at)
 }

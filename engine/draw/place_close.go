@@ -71,7 +71,7 @@ func (p *placer) throughText(group int, e Dimension) {
 func (p *placer) placeRadius(group int, e RadiusDimension) {
 	p.notes[group].Kind = "radius"
 	tip, centre := p.at(e.OnArc), p.at(e.Centre)
-	d := math.Max(distance(tip, centre), 1e-9)
+	d := max(distance(tip, centre), 1e-9)
 	text := "R" + e.Text
 	p.late = append(p.late, lateLabel{group: group, at: tip, lines: []string{e.spoken(text)},
 		prefer: Point{(tip.X - centre.X) / d, (tip.Y - centre.Y) / d}})
@@ -101,7 +101,7 @@ func (p *placer) placeClose(group int, e Dimension) {
 	farthest := math.Hypot(p.content.Width(), p.content.Height()) + 8*p.t
 	var line [2]Point
 	found := false
-	for off, tries := 0.95*p.t, 0; off < farthest && tries < 40; off += math.Max(0.75*p.t, off/12) {
+	for off, tries := 0.95*p.t, 0; off < farthest && tries < 40; off += max(0.75*p.t, off/12) {
 		for _, dir := range [...]float64{1, -1} {
 			from, to := p.offsetLine(a, b, normal, dir*off)
 			if !p.lineFree(from, to) {

@@ -35,7 +35,7 @@ func (p *placer) scaleBar(g *Group, e ScaleBar, x, top, room float64) {
 	if e.Feet {
 		unit = mmPerFoot
 	}
-	want := math.Max(room*0.33, 4*p.t) / p.scale / unit
+	want := max(room*0.33, 4*p.t) / p.scale / unit
 	n := roundDown(want)
 	length := n * unit * p.scale
 	h := 0.3 * p.t
@@ -52,7 +52,7 @@ func (p *placer) scaleBar(g *Group, e ScaleBar, x, top, room float64) {
 	}
 	cy := y - (liftGap+boxHeight/2)*p.t
 	p.letter(g, Point{x + TextWidth("0", p.t)/2, cy}, "0", p.t, 0)
-	p.letter(g, Point{math.Max(x+length, x+2*p.t+TextWidth(word, p.t)/2), cy}, word, p.t, 0)
+	p.letter(g, Point{max(x+length, x+2*p.t+TextWidth(word, p.t)/2), cy}, word, p.t, 0)
 }
 
 // roundDown returns the largest of 1, 2, 5 × 10ⁿ not above v.

@@ -47,7 +47,7 @@ func (p *placer) placeSymbols() {
 		case HandArrow:
 			g.Kind = "arrow"
 			a, b := p.at(e.From), p.at(e.To)
-			head := math.Min(p.t, distance(a, b)/2)
+			head := min(p.t, distance(a, b)/2)
 			p.stroke(g, PartSymbol, a, b)
 			p.arrow(g, b, a, head)
 		case Text:
@@ -74,13 +74,13 @@ func (p *placer) symbol(s slab) {
 
 // linesOf wraps a note to a comfortable width.
 func (p *placer) linesOf(text string) []string {
-	return wrapText(text, p.t, math.Max(8*p.t, 0.42*p.view.Width))
+	return wrapText(text, p.t, max(8*p.t, 0.42*p.view.Width))
 }
 
 // blockSize is the room that lines of text take.
 func blockSize(lines []string, size float64) (w, h float64) {
 	for _, l := range lines {
-		w = math.Max(w, TextWidth(l, size))
+		w = max(w, TextWidth(l, size))
 	}
 	return w, (float64(len(lines)-1)*lineStep + boxHeight) * size
 }
@@ -181,7 +181,7 @@ func (p *placer) beside(group int, at Point, lines []string, gap, scale float64,
 	if gap < 0 && fits(at) {
 		return
 	}
-	gap = math.Max(gap, 0) + 1.5*textGap*p.t
+	gap = max(gap, 0) + 1.5*textGap*p.t
 	first := 0
 	if prefer != (Point{}) {
 		first = int(math.Round(math.Atan2(prefer.Y, prefer.X) / (math.Pi / 8)))
@@ -210,7 +210,7 @@ func (p *placer) beside(group int, at Point, lines []string, gap, scale float64,
 }
 
 // ramp widens a cosine so that boxes touch their place with a corner or a side.
-func ramp(v float64) float64 { return math.Max(-1, math.Min(1, 1.6*v)) }
+func ramp(v float64) float64 { return max(-1, min(1, 1.6*v)) }
 
 // offTexts reports whether s meets no text and no symbol.
 func (p *placer) offTexts(s *slab) bool {

@@ -119,7 +119,7 @@ func (p *placer) placeLeader(l *lateLabel) {
 				}
 			}
 		}
-		far += math.Max(0.75*p.t, far/12)
+		far += max(0.75*p.t, far/12)
 	}
 	if math.IsInf(best.cost, 1) {
 		// Only where a text lies on the very place pointed at: straight down

@@ -84,7 +84,7 @@ func (p *placer) lineFree(a, b Point) bool {
 	if d == 0 {
 		return true
 	}
-	s := newSlab(between(a, b, 0.5), math.Max(d-0.3*p.t, d*0.5), 0.6*p.t, math.Atan2(a.Y-b.Y, b.X-a.X))
+	s := newSlab(between(a, b, 0.5), max(d-0.3*p.t, d*0.5), 0.6*p.t, math.Atan2(a.Y-b.Y, b.X-a.X))
 	line := newSegment(a, b, PartDimension, false)
 	full := s // with the strokes at both ends
 	full.hw = d/2 + 0.25*p.t
@@ -142,7 +142,7 @@ func (p *placer) dimensionText(g *Group, a, b Point, text string) bool {
 		if try(0) {
 			return true
 		}
-		step := math.Max(slack/6, 0.3*p.t)
+		step := max(slack/6, 0.3*p.t)
 		for s := step; s <= slack; s += step {
 			if try(s) || try(-s) {
 				return true

@@ -59,8 +59,8 @@ func CrossSections(p *plan.Plan) []CrossSection {
 	}
 	if g := p.Ground; g != nil && g.Rising != nil && g.Rising.End > g.Rising.Start {
 		// Where the earth is highest, but still under the open leaf.
-		last := math.Min(g.Rising.End, p.Leaf.OpenAt+p.Leaf.Frame) - 1
-		add("cavity", "Cavity and wall", math.Max(g.Rising.Start+1, math.Min(last, g.Rising.HighestAt)))
+		last := min(g.Rising.End, p.Leaf.OpenAt+p.Leaf.Frame) - 1
+		add("cavity", "Cavity and wall", max(g.Rising.Start+1, min(last, g.Rising.HighestAt)))
 	}
 	if f := p.Footing; f != nil {
 		for i := range f.Posts {
@@ -81,11 +81,11 @@ func freeStrip(p *plan.Plan) (float64, bool) {
 		low, high := p.Outlines[i].Ring.Bounds()
 		switch p.Outlines[i].Kind {
 		case plan.PartPad, plan.PartPostHole, plan.PartMotor, plan.PartOutletPost, plan.PartGuidePost:
-			start = math.Max(start, high.X)
+			start = max(start, high.X)
 		case plan.PartRunBackStrip:
-			end = math.Max(end, high.X)
+			end = max(end, high.X)
 		case plan.PartHardStop:
-			end = math.Min(end, low.X)
+			end = min(end, low.X)
 		}
 	}
 	return (start + end) / 2, end > start
@@ -111,7 +111,7 @@ func across(o *plan.Outline, x float64) (y1, y2 float64, ok bool) {
 			continue
 		}
 		y := a.Y + (x-a.X)/(b.X-a.X)*(b.Y-a.Y)
-		y1, y2 = math.Min(y1, y), math.Max(y2, y)
+		y1, y2 = min(y1, y), max(y2, y)
 	}
 	return y1, y2, y2 > y1
 }
@@ -164,15 +164,15 @@ func (c *crossing) gather() {
 		case o.Concrete:
 			c.concrete = append(c.concrete,
 				span{part: o, y1: y1, y2: y2, top: -o.Top, bottom: -o.Depth, crown: o.Crown, reinforced: o.Mesh})
-			c.low = math.Min(c.low, -o.Depth)
+			c.low = min(c.low, -o.Depth)
 		case o.Kind == plan.PartLeafShut && x < c.p.Opening, o.Kind == plan.PartLeafOpen && x >= c.p.Opening:
 			c.leaves = append(c.leaves, span{part: o, y1: y1, y2: y2})
 		}
-		c.right = math.Max(c.right, y2)
+		c.right = max(c.right, y2)
 	}
 	c.gatherGround()
 	if h := c.p.Leaf.Hanging; h != nil {
-		c.high = math.Max(c.high, c.underLeaf(h)+h.Beam.Height+crossHigh/2)
+		c.high = max(c.high, c.underLeaf(h)+h.Beam.Height+crossHigh/2)
 	}
 	c.right += 150
 	c.low -= 80
@@ -244,7 +244,7 @@ func (c *crossing) besideConcrete() [][2]float64 {
 		if s.y1 > at {
 			parts = append(parts, [2]float64{at, s.y1})
 		}
-		at = math.Max(at, s.y2)
+		at = max(at, s.y2)
 	}
 	if c.right > at {
 		parts = append(parts, [2]float64{at, c.right})
@@ -274,7 +274,7 @@ func (c *crossing) profile() []span {
 				continue
 			}
 			found = true
-			s.top, s.bottom = math.Max(s.top, q.top), math.Min(s.bottom, q.bottom)
+			s.top, s.bottom = max(s.top, q.top), min(s.bottom, q.bottom)
 		}
 		if !found {
 			continue
@@ -300,7 +300,7 @@ func sortFloats(v []float64) {
 // is cut: a short stroke on either side, with its letter.
 func SectionMarks(p *plan.Plan, sections []CrossSection, o SceneOptions) []draw.Element {
 	_, high := boundsOfParts(p)
-	out := math.Max(high.Y, 0)
+	out := max(high.Y, 0)
 	var all []draw.Element
 	for i := range sections {
 		c := &sections[i]

@@ -24,7 +24,7 @@ func (c *crossing) groundAt(y float64) float64 {
 		return 0
 	}
 	level, _ := g.GroundLevel(x, y)
-	return math.Max(-crossReach, math.Min(crossReach, level-g.SurfaceLevel(x, c.p.Track.Offset)))
+	return max(-crossReach, min(crossReach, level-g.SurfaceLevel(x, c.p.Track.Offset)))
 }
 
 // groundLine is the ground between two offsets.
@@ -38,7 +38,7 @@ func (c *crossing) groundLine(from, to float64) []draw.Point {
 	// cavity, the ground stops there upright.
 	const inside = 0.02
 	at := func(y float64) {
-		line = append(line, draw.Pt(y, c.groundAt(math.Max(from+inside, math.Min(to-inside, y)))))
+		line = append(line, draw.Pt(y, c.groundAt(max(from+inside, min(to-inside, y)))))
 	}
 	y := from
 	next := func(to float64) {
@@ -75,7 +75,7 @@ func (c *crossing) gatherGround() {
 			if s.part.Kind == plan.PartPad || s.part.Kind == plan.PartPostHole {
 				s.top = g.Pad.Level - g.SurfaceLevel(c.cut.Chainage, c.p.Track.Offset)
 				s.bottom = s.top - s.part.Deep()
-				c.low = math.Min(c.low, s.bottom)
+				c.low = min(c.low, s.bottom)
 			}
 		}
 	} else if c.p.Footing != nil {
@@ -83,25 +83,25 @@ func (c *crossing) gatherGround() {
 			if s := &c.concrete[i]; s.part.Kind == plan.PartPostHole {
 				s.top = c.groundAt((s.y1 + s.y2) / 2)
 				s.bottom = s.top - s.part.Deep()
-				c.low = math.Min(c.low, s.bottom)
+				c.low = min(c.low, s.bottom)
 			}
 		}
 	}
 	if r := g.Rising; r != nil && c.cut.ID == "cavity" {
-		c.right = math.Max(c.right, r.Width+500)
+		c.right = max(c.right, r.Width+500)
 	}
 	if f := c.p.Footing; f != nil && c.cut.ID == "footing" {
 		for i := range f.Posts {
 			q := &f.Posts[i]
 			if math.Abs(q.Chainage-c.cut.Chainage) <= 1 {
-				c.right = math.Max(c.right, q.Offset+f.HoleSize)
-				c.low = math.Min(c.low, c.groundAt(q.Offset)-q.Depth)
+				c.right = max(c.right, q.Offset+f.HoleSize)
+				c.low = min(c.low, c.groundAt(q.Offset)-q.Depth)
 			}
 		}
 	}
 	for y := c.left; y <= c.right+150; y += 50 {
 		z := c.groundAt(y)
-		c.low = math.Min(c.low, z-100)
+		c.low = min(c.low, z-100)
 	}
 }
 
@@ -153,7 +153,7 @@ func (c *crossing) footing() {
 		c.s.Add(draw.Region{Tag: c.layered(id+".hole", draw.RoleCut, LayerConcrete),
 			Outer: draw.RectRing(q.Offset-f.HoleSize/2, bottom, q.Offset+f.HoleSize/2, ground), Hatch: draw.HatchConcrete},
 			draw.Region{Tag: c.layered(id+".post", draw.RoleCut, LayerGate),
-				Outer: draw.RectRing(q.Offset-half, bottom+postOverBottom, q.Offset+half, ground+math.Max(1, q.Above)),
+				Outer: draw.RectRing(q.Offset-half, bottom+postOverBottom, q.Offset+half, ground+max(1, q.Above)),
 				Hatch: draw.HatchSteel})
 		if top := ground + q.Above; top < -1 {
 			c.s.Add(draw.Region{Tag: c.layered(id+".bar", draw.RoleSteel, LayerGate),

@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"math"
 	"strconv"
 
 	"pegpour/engine/draw"
@@ -93,7 +92,7 @@ func tidyRing(ring draw.Ring) draw.Ring {
 // strip with the cover under and beside them.
 func (c *crossing) mesh(s *span) {
 	cover := c.rules.MeshCover
-	wide := math.Min(c.rules.MeshWidth, s.y2-s.y1-2*cover)
+	wide := min(c.rules.MeshWidth, s.y2-s.y1-2*cover)
 	if wide <= 0 {
 		return
 	}
@@ -127,7 +126,7 @@ func (c *crossing) surfaceAt(y float64) float64 {
 func (c *crossing) stand() {
 	post := c.tag("post", draw.RoleExisting)
 	foot := c.groundAt(-postDepth(c.p) / 2)
-	top := math.Max(c.high, foot+crossHigh/2)
+	top := max(c.high, foot+crossHigh/2)
 	c.s.Add(draw.Region{Tag: post, Outer: draw.RectRing(-postDepth(c.p), foot, 0, top), Hatch: draw.HatchTint})
 	name := "Fence"
 	if c.cut.ID == "drive" {
@@ -185,7 +184,7 @@ func (c *crossing) leaf(s *span) {
 		c.hangingLeaf(h, s)
 		return
 	}
-	frame := math.Min(c.rules.LeafThickness, s.y2-s.y1)
+	frame := min(c.rules.LeafThickness, s.y2-s.y1)
 	track := s.y2 - frame/2
 	z := c.surfaceAt(track)
 	c.s.Add(draw.Region{Tag: gate("leaf", draw.RoleGate), Outer: draw.RectRing(s.y2-frame, z+leafClear, s.y2, c.high*0.9),
@@ -243,7 +242,7 @@ func (c *crossing) sizes() {
 	}
 	for i := range c.leaves {
 		s := &c.leaves[i]
-		track := s.y2 - math.Min(c.rules.LeafThickness, s.y2-s.y1)/2
+		track := s.y2 - min(c.rules.LeafThickness, s.y2-s.y1)/2
 		if c.p.HangsFree() {
 			track = c.p.Track.Offset
 		}

@@ -59,7 +59,7 @@ func (e *elevation) footGround() float64 {
 	add := func(x float64) {
 		q := draw.Pt(x, e.ground(x, y))
 		line = append(line, q)
-		deepest = math.Min(deepest, q.Y)
+		deepest = min(deepest, q.Y)
 	}
 	for x := from; x < to; x += step {
 		if len(line) > 0 && line[len(line)-1].X < edge && edge < x {
@@ -71,7 +71,7 @@ func (e *elevation) footGround() float64 {
 	add(to)
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		deepest = math.Min(deepest, e.ground(q.Chainage, q.Offset)-q.Depth)
+		deepest = min(deepest, e.ground(q.Chainage, q.Offset)-q.Depth)
 	}
 	deepest -= 150
 	earth := draw.Ring(append(append([]draw.Point{}, line...), draw.Pt(to, deepest), draw.Pt(from, deepest)))
@@ -153,7 +153,7 @@ func (e *elevation) footLeaf() {
 	}
 	for _, w := range leaf.Panels[0].Wheels {
 		e.s.Add(draw.Circle{Tag: e.tag("wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(leaf.OpenAt+w.At, leaf.Foot*0.7),
-			Radius: math.Max(10, leaf.Foot*0.7), Hatch: draw.HatchPaper})
+			Radius: max(10, leaf.Foot*0.7), Hatch: draw.HatchPaper})
 	}
 	if o, ok := e.p.Part(plan.PartHardStop, 1); ok {
 		low, high := o.Ring.Bounds()

@@ -60,7 +60,7 @@ func (l *longSection) hangingLine(h *plan.Hanging) {
 	l.s.Add(draw.Dimension{Tag: draw.Tag{ID: "dim.hanging.gap", Layer: LayerSizes, Role: draw.RoleNote,
 		Voice: draw.VoiceWorkedOut}, Direction: draw.Vertical, Side: draw.Left,
 		From: l.at(w.Chainage, w.Ground), To: l.at(w.Chainage, h.Level), Text: l.o.figure(text.MM(w.Gap))})
-	low := (math.Min(h.BlockTop, l.p.Ground.TrackLevel(l.p.Opening)) - 250 - l.base) * l.times
+	low := (min(h.BlockTop, l.p.Ground.TrackLevel(l.p.Opening)) - 250 - l.base) * l.times
 	size := func(id string, from, to float64) {
 		l.s.Add(draw.Dimension{Tag: draw.Tag{ID: id, Layer: LayerSizes, Role: draw.RoleNote, Voice: draw.VoiceWorkedOut},
 			Direction: draw.Horizontal, Side: draw.Below,

@@ -98,7 +98,7 @@ func (e *elevation) posts() {
 		}
 		x1, x2 := post.ring[0].X, post.ring[0].X
 		for _, q := range post.ring {
-			x1, x2 = math.Min(x1, q.X), math.Max(x2, q.X)
+			x1, x2 = min(x1, q.X), max(x2, q.X)
 		}
 		e.s.Add(draw.Region{Tag: e.tag(post.id, LayerSite, draw.RoleExisting),
 			Outer: draw.Ring{draw.Pt(x1, e.slope*x1), draw.Pt(x2, e.slope*x2), draw.Pt(x2, e.slope*x2+top),
@@ -133,7 +133,7 @@ func (e *elevation) panel(panel *plan.Panel) {
 			break
 		}
 		e.s.Add(draw.Circle{Tag: e.tag(id+".wheel", LayerLeaf, draw.RoleSteel), Centre: e.at(s+w.At, foot*0.7),
-			Radius: math.Max(foot*0.7, 10), Hatch: draw.HatchPaper})
+			Radius: max(foot*0.7, 10), Hatch: draw.HatchPaper})
 	}
 }
 

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"math"
 	"strconv"
 
 	"pegpour/engine/draw"
@@ -26,7 +25,7 @@ func ProfileScene(run *ground.LevelRun, o SceneOptions) (scene *draw.Scene, heig
 	sorting.Stable(spots, func(a, b spot) int { return cmp.Compare(a.x, b.x) })
 	low, high := spots[0].z, spots[0].z
 	for _, q := range spots {
-		low, high = math.Min(low, q.z), math.Max(high, q.z)
+		low, high = min(low, q.z), max(high, q.z)
 	}
 	span := spots[len(spots)-1].x - spots[0].x
 	if span <= 0 {

@@ -73,8 +73,8 @@ func EllipseScale(p *plan.Plan) float64 {
 	}
 	greatest, span := 0.0, 1.0
 	for _, q := range n.Pegs {
-		greatest = math.Max(greatest, q.Major95)
-		span = math.Max(span, math.Hypot(q.Chainage, q.Offset))
+		greatest = max(greatest, q.Major95)
+		span = max(span, math.Hypot(q.Chainage, q.Offset))
 	}
 	if greatest < 0.05 {
 		return 1
@@ -84,7 +84,7 @@ func EllipseScale(p *plan.Plan) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(want)))
 	for _, step := range []float64{5, 2, 1} {
 		if step*power <= want {
-			return math.Max(1, step*power)
+			return max(1, step*power)
 		}
 	}
 	return 1
@@ -152,7 +152,7 @@ func drawPlainSite(p *plan.Plan, scene *draw.Scene) {
 // it, or around one of the posts ("latch", "run-back").
 func NetworkWindow(p *plan.Plan, s *survey.Survey, near string) draw.Box {
 	around := func(x float64) draw.Box {
-		reach := math.Max(1500, p.Opening/3)
+		reach := max(1500, p.Opening/3)
 		return draw.Box{Min: draw.Pt(x-reach, -reach/3), Max: draw.Pt(x+reach, reach)}
 	}
 	switch near {
@@ -163,12 +163,12 @@ func NetworkWindow(p *plan.Plan, s *survey.Survey, near string) draw.Box {
 	}
 	_, high := boundsOfParts(p)
 	b := draw.Box{Min: draw.Pt(-p.Opening/4, -p.Opening/5),
-		Max: draw.Pt(math.Max(high.X, p.Leaf.RearOpen)+p.Opening/10, math.Max(high.Y, p.Opening/2))}
+		Max: draw.Pt(max(high.X, p.Leaf.RearOpen)+p.Opening/10, max(high.Y, p.Opening/2))}
 	grow := func(x, y float64) {
 		const room = 300
 		if math.Abs(x) < 1e5 && math.Abs(y) < 1e5 {
-			b.Min = draw.Pt(math.Min(b.Min.X, x-room), math.Min(b.Min.Y, y-room))
-			b.Max = draw.Pt(math.Max(b.Max.X, x+room), math.Max(b.Max.Y, y+room))
+			b.Min = draw.Pt(min(b.Min.X, x-room), min(b.Min.Y, y-room))
+			b.Max = draw.Pt(max(b.Max.X, x+room), max(b.Max.Y, y+room))
 		}
 	}
 	for i := range s.Network.Pegs {

@@ -40,7 +40,7 @@ func (o *OwnerOptions) share() float64 {
 	if !(o.Open > 0) {
 		return 0
 	}
-	return math.Min(o.Open, 1)
+	return min(o.Open, 1)
 }
 
 // panelBox is one panel of the leaf where it stands now.
@@ -69,7 +69,7 @@ func panelsAt(p *plan.Plan, share float64) []panelBox {
 		}
 		low, high := shut[i].Ring.Bounds()
 		to, end := open[i].Ring.Bounds()
-		tail := math.Max(0, (end.X-to.X)-(high.X-low.X))
+		tail := max(0, (end.X-to.X)-(high.X-low.X))
 		move := share * (to.X - low.X)
 		if shut[i].Latch { // it runs the other way, its tail behind it
 			move, tail = share*(end.X-high.X), -tail
@@ -153,7 +153,7 @@ func OwnerPlanScene(p *plan.Plan, o OwnerOptions) *draw.Scene {
 // ownerExtent is how far along the fence the owner's views go, mm.
 func ownerExtent(p *plan.Plan) (start, end float64) {
 	low, high := boundsOfParts(p)
-	return math.Min(low.X, 0) - 900, math.Max(high.X, p.Opening) + 500
+	return min(low.X, 0) - 900, max(high.X, p.Opening) + 500
 }
 
 // How far the owner's views go to either side of the fence, mm: a car's length where
@@ -194,7 +194,7 @@ func ownerEdges(p *plan.Plan, o *OwnerOptions) (right, left []geom.Point) {
 		// An edge that lies nearly along the fence goes no further.
 		if dy := b.Y - a.Y; dy > 1 && b.Y < inner {
 			x := b.X + (inner-b.Y)*(b.X-a.X)/dy
-			out = append(out, geom.Point{X: math.Max(b.X-1.5*inner, math.Min(b.X+1.5*inner, x)), Y: inner})
+			out = append(out, geom.Point{X: max(b.X-1.5*inner, min(b.X+1.5*inner, x)), Y: inner})
 		}
 		if a := out[0]; a.Y > -outer {
 			out = append([]geom.Point{{X: a.X, Y: -outer}}, out...)
@@ -228,7 +228,7 @@ func keptApart(right, left []geom.Point) (r, l []geom.Point) {
 		}
 	}
 	for _, y := range slices.Compact(ys) {
-		middle, half := (edgeAt(right, y)+edgeAt(left, y))/2, math.Max(gap(y), ownerLane)/2
+		middle, half := (edgeAt(right, y)+edgeAt(left, y))/2, max(gap(y), ownerLane)/2
 		r, l = append(r, geom.Point{X: middle + half, Y: y}), append(l, geom.Point{X: middle - half, Y: y})
 	}
 	return r, l
@@ -260,10 +260,10 @@ func driveWidth(p *plan.Plan) float64 {
 	right, left := p.Site.RunBackEdge, p.Site.LatchEdge
 	for _, q := range append(append([]geom.Point{{}}, right...), left...) {
 		if q.Y >= 0 {
-			narrow = math.Min(narrow, sin*(edgeAt(right, q.Y)-edgeAt(left, q.Y)))
+			narrow = min(narrow, sin*(edgeAt(right, q.Y)-edgeAt(left, q.Y)))
 		}
 	}
-	return math.Max(0, narrow)
+	return max(0, narrow)
 }
 
 // ownerSpoken is the summary in plain words.

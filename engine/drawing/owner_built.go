@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"math"
 	"slices"
 
 	"pegpour/engine/draw"
@@ -33,7 +32,7 @@ func (s *ownerSlope) concrete() {
 			continue
 		}
 		for _, q := range o.Ring {
-			under.Z = math.Min(under.Z, under.Z-under.At(q.X, q.Y)+pad.Level-1)
+			under.Z = min(under.Z, under.Z-under.At(q.X, q.Y)+pad.Level-1)
 		}
 		b, err := solid.Prism(s.v.tag("poured"), ringOf(o.Ring), under, solid.Level{Z: pad.Level})
 		s.add(b, err)
@@ -84,7 +83,7 @@ func (s *ownerSlope) walls() {
 		})
 	wall(straight(r.EndWall, func(w *plan.WallSection) float64 { return w.Offset }),
 		func(w *plan.WallSection, outer bool) (x, y float64) {
-			y = math.Min(w.Offset, r.Width)
+			y = min(w.Offset, r.Width)
 			if outer {
 				return r.End + r.Thickness, y
 			}
@@ -104,7 +103,7 @@ func (s *ownerSlope) footing() {
 func (s *ownerSlope) footingOf(side plan.Side) {
 	f := side.Footing
 	under := func(size float64) solid.Level { return s.v.carried(-size) }
-	half := math.Max(f.PostSize, footingPosts) / 2
+	half := max(f.PostSize, footingPosts) / 2
 	for i := range f.Posts {
 		q := &f.Posts[i]
 		x := side.At(q.Chainage)
@@ -113,7 +112,7 @@ func (s *ownerSlope) footingOf(side plan.Side) {
 		if q.Panel == 0 {
 			deep = f.Plate
 		}
-		foot, top := s.v.foot(ring[0].X, ring[0].Y, ring[2].X, ring[2].Y), under(math.Max(deep, 1))
+		foot, top := s.v.foot(ring[0].X, ring[0].Y, ring[2].X, ring[2].Y), under(max(deep, 1))
 		clear := true // a post that comes out of the ground no higher than its bar is not seen
 		for _, c := range ring {
 			clear = clear && top.At(c.X, c.Y) > foot.At(c.X, c.Y)+1

@@ -126,7 +126,7 @@ func (v *ownerView) slopingGround() (ground []solid.Body, cuts []float64) {
 	}
 	cuts = []float64{0} // the fence stands before it, the footing behind
 	if r := s.g.Rising; r != nil {
-		s.end = math.Max(s.end, r.End+r.Thickness+600)
+		s.end = max(s.end, r.End+r.Thickness+600)
 		cuts = append(cuts, r.Width, r.Width+r.Thickness)
 	}
 	s.bottom = s.lowest() - blockUnder
@@ -147,13 +147,13 @@ func (s *ownerSlope) lowest() float64 {
 		for _, x := range [...]float64{s.start, edgeAt(s.left, y), edgeAt(s.right, y), edgeAt(s.right, y) + besideEdge,
 			s.end} {
 			level, _ := s.g.GroundLevel(x, y)
-			low = math.Min(low, math.Min(level, s.g.SurfaceLevel(x, y)))
+			low = min(low, min(level, s.g.SurfaceLevel(x, y)))
 		}
 	}
 	for _, x := range s.columns() {
 		for _, y := range [...]float64{-ownerOuter, 0, ownerGarden} {
 			level, _ := s.g.GroundLevel(x, y)
-			low = math.Min(low, level)
+			low = min(low, level)
 		}
 	}
 	return low
@@ -246,7 +246,7 @@ func (s *ownerSlope) beside() {
 			s.lay(patch{-ownerOuter, ownerGarden, right, fixed(s.end), ground})
 			return
 		}
-		dug := func(x, y float64) float64 { return math.Min(ground(x, y), s.g.SurfaceLevel(x, y)-underStrip) }
+		dug := func(x, y float64) float64 { return min(ground(x, y), s.g.SurfaceLevel(x, y)-underStrip) }
 		s.lay(patch{-ownerOuter, y1, right, fixed(s.end), ground})
 		s.lay(patch{y1, y2, right, fixed(until), dug})
 		s.lay(patch{y1, y2, fixed(until), fixed(s.end), ground})
@@ -271,8 +271,8 @@ func (s *ownerSlope) besideLatch(ground func(x, y float64) float64, left func(fl
 		s.lay(patch{-ownerOuter, ownerGarden, fixed(s.start), left, ground})
 		return
 	}
-	until := fixed(math.Max(own.At(high.X), s.start+1))
-	dug := func(x, y float64) float64 { return math.Min(ground(x, y), s.g.SurfaceLevel(x, y)-underStrip) }
+	until := fixed(max(own.At(high.X), s.start+1))
+	dug := func(x, y float64) float64 { return min(ground(x, y), s.g.SurfaceLevel(x, y)-underStrip) }
 	s.lay(patch{-ownerOuter, low.Y, fixed(s.start), left, ground})
 	s.lay(patch{low.Y, high.Y, until, left, dug})
 	s.lay(patch{low.Y, high.Y, fixed(s.start), until, ground})
@@ -292,7 +292,7 @@ func (s *ownerSlope) strip() (y1, y2, until float64) {
 	if run != s.v.p {
 		high.X = s.g.Both[0].At(high.X)
 	}
-	return low.Y, high.Y, math.Min(high.X, s.end-1)
+	return low.Y, high.Y, min(high.X, s.end-1)
 }
 
 // lay makes a patch of triangles, with sides down to the bottom of the block.
@@ -308,10 +308,10 @@ func (s *ownerSlope) lay(p patch) {
 	slices.Sort(rows)
 	at := func(y float64) []solid.Point {
 		from, to := p.from(y), p.to(y)
-		near := math.Min(besideEdge, math.Max(0, (to-from)/4))
+		near := min(besideEdge, max(0, (to-from)/4))
 		xs := []float64{from, from + near}
 		for _, x := range s.bends {
-			xs = append(xs, math.Max(from+near, math.Min(to-near, x)))
+			xs = append(xs, max(from+near, min(to-near, x)))
 		}
 		xs = append(xs, to-near, to)
 		out := make([]solid.Point, len(xs))
@@ -345,5 +345,5 @@ func (s *ownerSlope) lined(a, b solid.Point) bool {
 		return true
 	}
 	r := s.g.Rising
-	return r != nil && on(a.Y, b.Y, 0) && math.Max(a.X, b.X) <= r.End+r.Thickness+1
+	return r != nil && on(a.Y, b.Y, 0) && max(a.X, b.X) <= r.End+r.Thickness+1
 }

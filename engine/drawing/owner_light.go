@@ -1,8 +1,6 @@
 package drawing
 
 import (
-	"math"
-
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/solid"
 	"pegpour/engine/plan"
@@ -102,5 +100,5 @@ func (v *ownerView) plate() (low, high draw.Point) {
 		start -= personRoom
 	}
 	outer, inner := v.o.reach()
-	return draw.Pt(start, -outer), draw.Pt(math.Max(end, start+1), inner)
+	return draw.Pt(start, -outer), draw.Pt(max(end, start+1), inner)
 }

@@ -171,7 +171,7 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	boundsLow, high := boundsOfParts(p)
 	postBack := p.Site.PostRunBack
 	lowPost, highPost := postBack.Bounds()
-	end := math.Max(high.X, p.Leaf.RearOpen) + p.Opening/20
+	end := max(high.X, p.Leaf.RearOpen) + p.Opening/20
 	fence := site("fence", draw.RoleBoundary)
 	s.Add(draw.Line{Tag: fence, From: draw.Pt(highPost.X, (lowPost.Y+highPost.Y)/2),
 		To: draw.Pt(end, (lowPost.Y+highPost.Y)/2)})
@@ -179,12 +179,12 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	fence.Context = true
 	before := latchLow.X - p.Opening/12
 	if p.Pair != nil {
-		before = math.Min(before, boundsLow.X-p.Opening/20)
+		before = min(before, boundsLow.X-p.Opening/20)
 		if latch := &p.Pair.Latch.Site; latch.RoomKnown {
 			t := site("room.latch", draw.RoleObstruction)
 			t.Field = survey.OnSide(survey.RunBackRoom, true)
 			x := p.Pair.Meeting.At - latch.Room
-			s.Add(draw.Line{Tag: t, From: draw.Pt(x, 0), To: draw.Pt(x, math.Max(600, high.Y))})
+			s.Add(draw.Line{Tag: t, From: draw.Pt(x, 0), To: draw.Pt(x, max(600, high.Y))})
 		}
 	}
 	s.Add(draw.Line{Tag: fence, From: draw.Pt(before, (latchLow.Y+latchHigh.Y)/2),
@@ -207,7 +207,7 @@ func drawExisting(p *plan.Plan, s *draw.Scene, o *SceneOptions) {
 	if p.Site.RoomKnown {
 		t := site("room", draw.RoleObstruction)
 		t.Field = survey.RunBackRoom
-		s.Add(draw.Line{Tag: t, From: draw.Pt(p.Site.Room, 0), To: draw.Pt(p.Site.Room, math.Max(600, high.Y))})
+		s.Add(draw.Line{Tag: t, From: draw.Pt(p.Site.Room, 0), To: draw.Pt(p.Site.Room, max(600, high.Y))})
 	}
 }
 
@@ -216,8 +216,8 @@ func boundsOfParts(p *plan.Plan) (low, high geom.Point) {
 	low, high = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for i := range p.Outlines {
 		a, b := p.Outlines[i].Ring.Bounds()
-		low.X, low.Y = math.Min(low.X, a.X), math.Min(low.Y, a.Y)
-		high.X, high.Y = math.Max(high.X, b.X), math.Max(high.Y, b.Y)
+		low.X, low.Y = min(low.X, a.X), min(low.Y, a.Y)
+		high.X, high.Y = max(high.X, b.X), max(high.Y, b.Y)
 	}
 	return low, high
 }
@@ -400,8 +400,8 @@ func detailOf(p *plan.Plan) draw.Box {
 		switch p.Outlines[i].Kind {
 		case plan.PartPad, plan.PartPostHole, plan.PartGuidePost, plan.PartBasePlate, plan.PartMotor, plan.PartOutletPost:
 			a, b := p.Outlines[i].Ring.Bounds()
-			low.X, low.Y = math.Min(low.X, a.X-100), math.Min(low.Y, a.Y-100)
-			high.X, high.Y = math.Max(high.X, b.X+150), math.Max(high.Y, b.Y+100)
+			low.X, low.Y = min(low.X, a.X-100), min(low.Y, a.Y-100)
+			high.X, high.Y = max(high.X, b.X+150), max(high.Y, b.Y+100)
 		}
 	}
 	return draw.Box{Min: draw.Pt(low.X, low.Y), Max: draw.Pt(high.X, high.Y)}

@@ -66,12 +66,12 @@ func (l *longSection) at(x, level float64) draw.Point {
 func (l *longSection) measure() {
 	g := l.p.Ground
 	low, high := boundsOfParts(l.p)
-	l.from, l.to = math.Min(-300, low.X-300), high.X+300
+	l.from, l.to = min(-300, low.X-300), high.X+300
 	if r := g.Rising; r != nil {
-		l.to = math.Max(l.to, r.End+r.Thickness+600)
+		l.to = max(l.to, r.End+r.Thickness+600)
 	}
 	least, most := math.Inf(1), math.Inf(-1)
-	include := func(z float64) { least, most = math.Min(least, z), math.Max(most, z) }
+	include := func(z float64) { least, most = min(least, z), max(most, z) }
 	y := g.Track.Offset
 	line := g.Model.Along(l.from, y, l.to, y)
 	for _, c := range line {
@@ -124,7 +124,7 @@ func (l *longSection) drawGround() {
 		ring := draw.Ring{}
 		for _, c := range g.Model.Along(start, y, end, y) {
 			z := c.Level + g.Model.Trend.At(start+c.Distance, y)
-			ring = append(ring, l.at(start+c.Distance, math.Max(z, g.TrackLevel(start+c.Distance))))
+			ring = append(ring, l.at(start+c.Distance, max(z, g.TrackLevel(start+c.Distance))))
 		}
 		ring = append(ring, l.at(end, g.TrackLevel(end)), l.at(start, g.TrackLevel(start)))
 		l.s.Add(draw.Region{Tag: draw.Tag{ID: "cut", Layer: LayerGround, Role: draw.RoleHidden}, Outer: ring,
@@ -172,7 +172,7 @@ func (l *longSection) drawConcrete() {
 		t := draw.Tag{ID: u.ID, Layer: LayerConcrete, Role: draw.RoleCut}
 		switch u.Kind {
 		case plan.PartRunBackStrip, plan.PartDriveStrip, plan.PartLatchStrip:
-			top, bottom := math.Max(0, u.Top), u.Depth
+			top, bottom := max(0, u.Top), u.Depth
 			l.s.Add(draw.Region{Tag: t, Outer: draw.Ring{
 				l.at(low.X, g.TrackLevel(low.X)-bottom), l.at(high.X, g.TrackLevel(high.X)-bottom),
 				l.at(high.X, g.TrackLevel(high.X)-top), l.at(low.X, g.TrackLevel(low.X)-top)}, Hatch: draw.HatchConcrete})

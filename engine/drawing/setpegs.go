@@ -51,7 +51,7 @@ func SetPegsScene(p *plan.Plan, s *survey.Survey, marks []pegs.Mark, r *pegs.Rep
 		}
 		scene.Add(draw.Line{Tag: draw.Tag{ID: "in hand", Role: draw.RoleGate, Voice: draw.VoiceMeasured}, From: from, To: to})
 	}
-	unit := math.Max(1, o.Window.Width()) / 90
+	unit := max(1, o.Window.Width()) / 90
 	if len(o.Picked) > 0 {
 		if c, ok := at[o.Picked[0]]; ok {
 			scene.Add(draw.Circle{Tag: draw.Tag{ID: "picked", Role: draw.RoleGate}, Centre: c, Radius: 3 * unit})
@@ -133,10 +133,10 @@ func PegScale(r *pegs.Report, window draw.Box) float64 {
 	for i := range r.Pegs {
 		q := &r.Pegs[i]
 		if d := math.Hypot(q.Along, q.Out); q.Placed && d < mostLarger && window.Holds(draw.Pt(q.Planned.X, q.Planned.Y)) {
-			longest = math.Max(longest, d)
+			longest = max(longest, d)
 		}
 	}
-	want := window.Width() / 9 / math.Max(longest, 5)
+	want := window.Width() / 9 / max(longest, 5)
 	for _, step := range []float64{50, 30, 20, 15, 10, 7, 5, 4, 3, 2} {
 		if step <= want {
 			return step

@@ -146,7 +146,7 @@ func (v *ownerView) obstructions() {
 		}
 		switch ob.Kind {
 		case survey.ObstructionTree:
-			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, math.Min(high.X-low.X, high.Y-low.Y))
+			v.tree(geom.Point{X: (low.X + high.X) / 2, Y: (low.Y + high.Y) / 2}, min(high.X-low.X, high.Y-low.Y))
 		case survey.ObstructionPit, survey.ObstructionService:
 			if p.Ground.Known() {
 				v.stand("obstruction", ringOf(ob.Box), 20)
@@ -172,7 +172,7 @@ func (v *ownerView) tree(at geom.Point, thick float64) {
 		return out
 	}
 	z := v.standing(at.X, at.Y)
-	v.stand("trunk", ring(math.Max(60, thick/3)), 1300)
+	v.stand("trunk", ring(max(60, thick/3)), 1300)
 	v.prism("tree", ring(650), z+1300, z+2300)
 }
 
@@ -220,7 +220,7 @@ func (v *ownerView) fence() {
 }
 
 // high is the height of the leaf, mm.
-func (v *ownerView) high() float64 { return math.Max(400, v.p.Leaf.Height) }
+func (v *ownerView) high() float64 { return max(400, v.p.Leaf.Height) }
 
 func (v *ownerView) posts() {
 	top := v.high() + 150
@@ -240,15 +240,15 @@ func (v *ownerView) leaf() {
 	const bottom = 70.0
 	for _, b := range panelsAt(v.p, v.o.share()) {
 		v.latch = b.latch
-		cladding := math.Max(0, (b.y2-b.y1)-frameMember)
+		cladding := max(0, (b.y2-b.y1)-frameMember)
 		front := b.y1 + cladding
-		thick := math.Max(b.y2-front, 10)
+		thick := max(b.y2-front, 10)
 		frame := func(x1, z1, x2, z2 float64) {
 			if x2-x1 > 1 && z2-z1 > 1 {
 				v.lean("leaf", draw.RectRing(x1, front, x2, front+thick), v.atLeaf(z1), v.atLeaf(z2))
 			}
 		}
-		frame(b.x1+math.Min(0, b.tail), bottom, b.x2+math.Max(0, b.tail), bottom+frameMember)
+		frame(b.x1+min(0, b.tail), bottom, b.x2+max(0, b.tail), bottom+frameMember)
 		frame(b.x1, high-frameMember, b.x2, high)
 		frame(b.x1, bottom+frameMember, b.x1+frameMember, high-frameMember)
 		frame(b.x2-frameMember, bottom+frameMember, b.x2, high-frameMember)
@@ -304,13 +304,13 @@ func (v *ownerView) infill(b panelBox, front, thick, bottom, high float64) {
 // spread places as many parts as go between two ends with a gap no smaller than
 // asked, evenly; ends is 1 where a gap is left at either end, -1 where none is.
 func spread(from, to, size, gap, ends float64) []float64 {
-	n := math.Max(1, math.Floor((to-from-ends*gap)/(size+gap)+1e-9))
+	n := max(1, math.Floor((to-from-ends*gap)/(size+gap)+1e-9))
 	if n+ends > 0 {
-		gap = math.Max(0, (to-from-n*size)/(n+ends))
+		gap = max(0, (to-from-n*size)/(n+ends))
 	}
 	at := make([]float64, int(n))
 	for i := range at {
-		at[i] = from + math.Max(0, ends)*gap + float64(i)*(size+gap)
+		at[i] = from + max(0, ends)*gap + float64(i)*(size+gap)
 	}
 	return at
 }
@@ -349,8 +349,8 @@ func (v *ownerView) hardware() {
 func (v *ownerView) track() {
 	for _, side := range v.p.Sides() {
 		t := side.Track
-		from, to := side.At(t.Start), side.At(math.Max(t.End, t.Start+10))
-		v.lean("track", draw.RectRing(math.Min(from, to), t.Offset-20, math.Max(from, to), t.Offset+20),
+		from, to := side.At(t.Start), side.At(max(t.End, t.Start+10))
+		v.lean("track", draw.RectRing(min(from, to), t.Offset-20, max(from, to), t.Offset+20),
 			v.carried(0), v.carried(railHigh))
 	}
 }
@@ -405,8 +405,8 @@ func (v *ownerView) footOfPost(low, high geom.Point) solid.Level {
 	for o := range v.p.Parts(plan.PartPad) {
 		if o.Latch == v.latch {
 			a, b := o.Ring.Bounds()
-			from, to, on = geom.Point{X: math.Min(from.X, a.X), Y: math.Min(from.Y, a.Y)},
-				geom.Point{X: math.Max(to.X, b.X), Y: math.Max(to.Y, b.Y)}, true
+			from, to, on = geom.Point{X: min(from.X, a.X), Y: min(from.Y, a.Y)},
+				geom.Point{X: max(to.X, b.X), Y: max(to.Y, b.Y)}, true
 		}
 	}
 	if on && low.X >= from.X && high.X <= to.X && low.Y >= from.Y && high.Y <= to.Y {

@@ -18,8 +18,8 @@ func StringScene(p *plan.Plan, drops []survey.StringDrop, o SceneOptions) *draw.
 	left, right, deepest := 0.0, p.Opening, 1.0
 	for i := range drops {
 		if d := &drops[i]; d.Along.Known() {
-			left, right = math.Min(left, d.Along.Size), math.Max(right, d.Along.Size)
-			deepest = math.Max(deepest, math.Abs(d.Down.Size))
+			left, right = min(left, d.Along.Size), max(right, d.Along.Size)
+			deepest = max(deepest, math.Abs(d.Down.Size))
 		}
 	}
 	times := (right - left) / 4 / deepest

@@ -1,7 +1,5 @@
 package geom
 
-import "math"
-
 // Box is an upright rectangle between two corners, mm. Low is the corner of least
 // coordinates.
 type Box struct {
@@ -12,8 +10,8 @@ type Box struct {
 // BoxOf is the box between two opposite corners in either order.
 func BoxOf(a, b Point) Box {
 	return Box{
-		Low:  Point{math.Min(a.X, b.X), math.Min(a.Y, b.Y)},
-		High: Point{math.Max(a.X, b.X), math.Max(a.Y, b.Y)},
+		Low:  Point{min(a.X, b.X), min(a.Y, b.Y)},
+		High: Point{max(a.X, b.X), max(a.Y, b.Y)},
 	}
 }
 

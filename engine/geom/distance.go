@@ -49,7 +49,7 @@ func toSegment(q, a, b Point) float64 {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	t := 0.0
 	if d := float64(dx*dx) + float64(dy*dy); d > 0 {
-		t = math.Max(0, math.Min(1, (float64((q.X-a.X)*dx)+float64((q.Y-a.Y)*dy))/d))
+		t = max(0, min(1, (float64((q.X-a.X)*dx)+float64((q.Y-a.Y)*dy))/d))
 	}
 	return hypot(q.X-a.X-float64(t*dx), q.Y-a.Y-float64(t*dy))
 }

@@ -60,10 +60,10 @@ func (e Edge) At(y float64) float64 {
 // MaxOver is the greatest x_e(y) for y1 ≤ y ≤ y2: at one of the ends or at a
 // vertex between.
 func (e Edge) MaxOver(y1, y2 float64) float64 {
-	most := math.Max(e.At(y1), e.At(y2))
+	most := max(e.At(y1), e.At(y2))
 	for _, p := range e.points {
 		if p.Y > y1 && p.Y < y2 {
-			most = math.Max(most, p.X)
+			most = max(most, p.X)
 		}
 	}
 	return most
@@ -71,10 +71,10 @@ func (e Edge) MaxOver(y1, y2 float64) float64 {
 
 // MinOver is the least x_e(y) for y1 ≤ y ≤ y2.
 func (e Edge) MinOver(y1, y2 float64) float64 {
-	least := math.Min(e.At(y1), e.At(y2))
+	least := min(e.At(y1), e.At(y2))
 	for _, p := range e.points {
 		if p.Y > y1 && p.Y < y2 {
-			least = math.Min(least, p.X)
+			least = min(least, p.X)
 		}
 	}
 	return least
@@ -114,13 +114,13 @@ func Band(x1, y1, x2, y2 float64, near, far *Edge) []Polygon {
 		if near == nil {
 			return x1
 		}
-		return math.Max(x1, near.At(y))
+		return max(x1, near.At(y))
 	}
 	right := func(y float64) float64 {
 		if far == nil {
 			return x2
 		}
-		return math.Min(x2, far.At(y))
+		return min(x2, far.At(y))
 	}
 	ys := breaks(x1, y1, x2, y2, near, far)
 	var out []Polygon
@@ -147,7 +147,7 @@ func Band(x1, y1, x2, y2 float64, near, far *Edge) []Polygon {
 		}
 		for _, y := range ys[i-1 : i+1] {
 			if n := len(upper); n == 0 || upper[n-1].Y != y {
-				l, r := left(y), math.Max(left(y), right(y))
+				l, r := left(y), max(left(y), right(y))
 				upper, lower = append(upper, Point{l, y}), append(lower, Point{r, y})
 			}
 		}

@@ -77,8 +77,8 @@ func (p Polygon) Perimeter() float64 {
 func (p Polygon) Bounds() (low, high Point) {
 	low, high = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
 	for _, q := range p {
-		low.X, low.Y = math.Min(low.X, q.X), math.Min(low.Y, q.Y)
-		high.X, high.Y = math.Max(high.X, q.X), math.Max(high.Y, q.Y)
+		low.X, low.Y = min(low.X, q.X), min(low.Y, q.Y)
+		high.X, high.Y = max(high.X, q.X), max(high.Y, q.Y)
 	}
 	return low, high
 }
@@ -112,8 +112,8 @@ func (p Polygon) Region() Region { return Region{Outer: p} }
 
 func onSegment(a, b, q Point) bool {
 	return turn(a, b, q) == 0 &&
-		math.Min(a.X, b.X) <= q.X && q.X <= math.Max(a.X, b.X) &&
-		math.Min(a.Y, b.Y) <= q.Y && q.Y <= math.Max(a.Y, b.Y)
+		min(a.X, b.X) <= q.X && q.X <= max(a.X, b.X) &&
+		min(a.Y, b.Y) <= q.Y && q.Y <= max(a.Y, b.Y)
 }
 
 // turn is twice the area of the triangle a, b, c: positive when it turns

@@ -1,7 +1,6 @@
 package geom
 
 import (
-	"math"
 	"slices"
 )
 
@@ -30,7 +29,7 @@ func (s *side) at(y float64) float64 {
 
 // meets is the offset at which two sides cross within both.
 func (s *side) meets(o *side) (float64, bool) {
-	y1, y2 := math.Max(s.low.Y, o.low.Y), math.Min(s.high.Y, o.high.Y)
+	y1, y2 := max(s.low.Y, o.low.Y), min(s.high.Y, o.high.Y)
 	if y1 >= y2 {
 		return 0, false
 	}

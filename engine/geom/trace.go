@@ -41,10 +41,10 @@ func (w *sweep) regions(labels int, label func(open []bool) int) [][]Region {
 			for _, r := range w.slab(i, label) {
 				// Sides keep their order within the slab; where rounding says
 				// otherwise at its ends they meet there.
-				l0 := math.Max(bottom, w.sides[r.left].at(y0))
-				r0 := math.Max(l0, w.sides[r.right].at(y0))
-				l1 := math.Max(top, w.sides[r.left].at(y1))
-				r1 := math.Max(l1, w.sides[r.right].at(y1))
+				l0 := max(bottom, w.sides[r.left].at(y0))
+				r0 := max(l0, w.sides[r.right].at(y0))
+				l1 := max(top, w.sides[r.left].at(y1))
+				r1 := max(l1, w.sides[r.right].at(y1))
 				bottom, top = r0, r1
 				above = append(above, step{l0, 1, r.label}, step{r0, 1, 0})
 				next = append(next, step{l1, 0, r.label}, step{r1, 0, 0})
@@ -76,7 +76,7 @@ func levels(below, above []step, y float64, arrows [][]arrow) {
 			x = below[b].x
 		}
 		if a < len(above) {
-			x = math.Min(x, above[a].x)
+			x = min(x, above[a].x)
 		}
 		if under != over && x > from {
 			if under != 0 {

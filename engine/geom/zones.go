@@ -95,7 +95,7 @@ func VolumeBeyond(hole Deep, others []Deep) (float64, error) {
 			return 0, &PolygonError{Index: i, At: Point{X: d.Depth}, Reason: NotFinite}
 		}
 		if a, b := d.Polygon.Bounds(); a.X < high.X && b.X > low.X && a.Y < high.Y && b.Y > low.Y {
-			near, depths = append(near, d.Polygon), append(depths, hole.Depth-math.Min(hole.Depth, d.Depth))
+			near, depths = append(near, d.Polygon), append(depths, hole.Depth-min(hole.Depth, d.Depth))
 		}
 	}
 	if math.IsNaN(hole.Depth) || math.IsInf(hole.Depth, 0) {

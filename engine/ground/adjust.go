@@ -80,14 +80,14 @@ func adjustPage(p *page, closing *levels.KnownHeight, b *plan.Booking) []float64
 		b.Rows[i].Adjusted = h.Level
 		b.Rows[i].Correction = h.Level - b.Rows[i].Level
 		if h.Sigma > 0 { // a held mark keeps that of the staff on it
-			sigmas[i] = h.Sigma * math.Max(1, network.UnitDeviation)
+			sigmas[i] = h.Sigma * max(1, network.UnitDeviation)
 		}
 	}
 	return sigmas
 }
 
 func (p *page) sigma(i int) levels.SightSigma {
-	return levels.SightSigma{Back: math.Max(p.sights[i].Back, surest), Forward: math.Max(p.sights[i].Forward, surest)}
+	return levels.SightSigma{Back: max(p.sights[i].Back, surest), Forward: max(p.sights[i].Forward, surest)}
 }
 
 // twice finds the points that were read more than once: rows of one typed name

@@ -1,8 +1,6 @@
 package ground
 
 import (
-	"math"
-
 	"pegpour/engine/soil"
 	"pegpour/engine/survey"
 )
@@ -28,7 +26,7 @@ type Bearing struct {
 
 // Moves is how deep frost or swelling clay lifts the ground, mm: what stands on
 // the ground above that depth moves with it.
-func (b *Bearing) Moves() float64 { return math.Max(b.Frost, b.Swells) }
+func (b *Bearing) Moves() float64 { return max(b.Frost, b.Swells) }
 
 // FindBearing finds what the ground bears: soil is what a spade met, seen whether
 // one was put in, class the name given to the firm ground or "", and depthToFirm

@@ -102,9 +102,9 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 	low := geom.Point{X: -siteBefore, Y: -siteBefore}
 	high := geom.Point{X: 2*d.Width + siteAlong, Y: padOut + siteOut}
 	for i := range g.Readings {
-		low.X, low.Y = math.Min(low.X, g.Readings[i].Chainage-siteAround), math.Min(low.Y, g.Readings[i].Offset-siteAround)
-		high.X, high.Y = math.Max(high.X, g.Readings[i].Chainage+siteAround),
-			math.Max(high.Y, g.Readings[i].Offset+siteAround)
+		low.X, low.Y = min(low.X, g.Readings[i].Chainage-siteAround), min(low.Y, g.Readings[i].Offset-siteAround)
+		high.X, high.Y = max(high.X, g.Readings[i].Chainage+siteAround),
+			max(high.Y, g.Readings[i].Offset+siteAround)
 	}
 	points := make([]levels.Point, 0, len(g.Readings)+2*len(bank)+24)
 	add := func(x, y, level float64) {
@@ -132,9 +132,9 @@ func ModelGround(g *plan.Ground, d *Driveway, padOut float64) (*plan.GroundModel
 		onDrive(d.LatchEdge.At(y), y)
 		outer := i == 0 || i == len(rows)-1
 		if outer {
-			onDrive(math.Min(low.X, d.LatchEdge.At(y)-siteAround), y)
+			onDrive(min(low.X, d.LatchEdge.At(y)-siteAround), y)
 		}
-		far := math.Max(high.X, edge+siteAround)
+		far := max(high.X, edge+siteAround)
 		add(far, y, m.Beside(far, y))
 		for k := range bank {
 			from := bank[k].Chainage - d.RunBackEdge.At(bank[k].Offset)
@@ -164,8 +164,8 @@ func holdBank(m *plan.GroundModel, bank []levels.Point) {
 	m.Low = geom.Point{X: bank[0].Chainage, Y: bank[0].Offset}
 	m.High = m.Low
 	for i := range bank {
-		m.Low.X, m.High.X = math.Min(m.Low.X, bank[i].Chainage), math.Max(m.High.X, bank[i].Chainage)
-		m.Low.Y, m.High.Y = math.Min(m.Low.Y, bank[i].Offset), math.Max(m.High.Y, bank[i].Offset)
+		m.Low.X, m.High.X = min(m.Low.X, bank[i].Chainage), max(m.High.X, bank[i].Chainage)
+		m.Low.Y, m.High.Y = min(m.Low.Y, bank[i].Offset), max(m.High.Y, bank[i].Offset)
 	}
 	if m.High.Y-m.Low.Y >= plan.HoldReach/2 {
 		if s, err := levels.NewSurface(bank); err == nil {

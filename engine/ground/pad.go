@@ -25,13 +25,13 @@ import (
 func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p *practice.Practice) *plan.PadLevel {
 	pad := &plan.PadLevel{}
 	rack := g.TrackLevel(site.Pinion) + p.RackHeight - p.MotorPacker
-	least, most := math.Min(p.PinionLeast, p.PinionMost), math.Max(p.PinionLeast, p.PinionMost)
+	least, most := min(p.PinionLeast, p.PinionMost), max(p.PinionLeast, p.PinionMost)
 	pad.PinionLow, pad.PinionHigh = rack-most, rack-least
 	lowGround := math.Inf(1)
 	pad.HighGround = math.Inf(-1)
 	walkPad(parts, site.StripWidth, func(x, y float64) {
 		z := finishedLevel(g, &site.Drive.RunBackEdge, x, y)
-		lowGround = math.Min(lowGround, z)
+		lowGround = min(lowGround, z)
 		if z > pad.HighGround {
 			pad.HighGround, pad.HighAt = z, geom.Point{X: x, Y: y}
 		}
@@ -43,13 +43,13 @@ func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p 
 	if channel {
 		pad.Water = lowGround + p.PadFreeboard
 	}
-	pad.Low, pad.High = math.Max(pad.PinionLow, pad.Water), pad.PinionHigh
-	pad.Gap = math.Max(0, pad.Low-pad.High)
+	pad.Low, pad.High = max(pad.PinionLow, pad.Water), pad.PinionHigh
+	pad.Gap = max(0, pad.Low-pad.High)
 	if pad.Low <= pad.High {
 		pad.HasLevel = true
 		margin := p.PinionMargin * (pad.High - pad.Low)
-		usual := rack - math.Max(least, math.Min(most, p.PinionUsual))
-		pad.Level = math.Max(pad.Low+margin, math.Min(pad.High-margin, usual))
+		usual := rack - max(least, min(most, p.PinionUsual))
+		pad.Level = max(pad.Low+margin, min(pad.High-margin, usual))
 		pad.Pinion = rack - pad.Level
 		near, far := padEnds(parts)
 		pad.StepNear = pad.Level - g.Track.At(near, site.StripWidth)
@@ -63,7 +63,7 @@ func LevelPad(g *plan.Ground, parts []plan.Outline, site *Site, channel bool, p 
 func finishedLevel(g *plan.Ground, edge *geom.Edge, x, y float64) float64 {
 	z, _ := g.GroundLevel(x, y)
 	if g.Shape == survey.GroundRises && x > edge.At(y)+plan.Tolerance {
-		return math.Min(z, g.Track.At(x, y))
+		return min(z, g.Track.At(x, y))
 	}
 	return z
 }
@@ -79,7 +79,7 @@ func walkPad(parts []plan.Outline, stripWidth float64, visit func(x, y float64))
 		}
 		for k, a := range o.Ring {
 			b := o.Ring[(k+1)%len(o.Ring)]
-			n := math.Max(1, math.Min(mostSteps, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/pace)))
+			n := max(1, min(mostSteps, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)/pace)))
 			for j := 0.0; j <= n; j++ {
 				x, y := a.X+(b.X-a.X)*j/n, a.Y+(b.Y-a.Y)*j/n
 				if y > stripWidth-plan.Tolerance {
@@ -96,7 +96,7 @@ func padEnds(parts []plan.Outline) (near, far float64) {
 	for i := range parts {
 		if o := &parts[i]; o.Kind == plan.PartPad {
 			low, high := o.Ring.Bounds()
-			near, far = math.Min(near, low.X), math.Max(far, high.X)
+			near, far = min(near, low.X), max(far, high.X)
 		}
 	}
 	return near, far
@@ -144,11 +144,11 @@ func padDepths(parts []plan.Outline, track *plan.TrackGrade, level, footDepth fl
 		high := math.Inf(-1)
 		for _, r := range own {
 			for _, c := range r.Outer {
-				high = math.Max(high, track.At(c.X, c.Y))
+				high = max(high, track.At(c.X, c.Y))
 			}
 		}
 		c := geom.Centroid(own...)
-		depths = append(depths, PadDepth{o.Piece, footDepth + math.Max(0, high-level), track.At(c.X, c.Y) - level})
+		depths = append(depths, PadDepth{o.Piece, footDepth + max(0, high-level), track.At(c.X, c.Y) - level})
 	}
 	return depths, nil
 }

@@ -30,7 +30,7 @@ func LayoutExcavation(g *plan.Ground, d *Driveway, back, end, footDepth float64,
 		return nil
 	}
 	edge := &d.RunBackEdge
-	s := &Excavation{width: math.Max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd,
+	s := &Excavation{width: max(p.CavityWidth, back), start: edge.At(0), end: end + p.CavityEnd,
 		formation: footDepth + p.StripBedding,
 		thickness: p.WallThickness, ofPosts: g.Choices.Posts}
 	if s.ofPosts {
@@ -56,7 +56,7 @@ func shapeRising(s *Excavation, g *plan.Ground, site *Site, p *practice.Practice
 	walk := sectionWalk{GroundWalk: plan.GroundWalk{Model: g.Model}, track: g.Track}
 	raiseWall(r, g, &walk, &site.Drive.RunBackEdge, p)
 	if !r.OfPosts {
-		r.Base = math.Max(p.WallBaseLeast, math.Max(p.WallThickness, p.WallBaseRatio*math.Min(r.Highest, p.WallMost)))
+		r.Base = max(p.WallBaseLeast, max(p.WallThickness, p.WallBaseRatio*min(r.Highest, p.WallMost)))
 	}
 	var err error
 	if r.Highest >= plan.LeastHeld && r.Highest <= p.WallMost {
@@ -79,33 +79,33 @@ func raiseWall(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edg
 		ground, beyond := g.GroundLevel(x, y)
 		r.Extrapolated = r.Extrapolated || beyond
 		s := plan.WallSection{Chainage: x, Offset: y, Ground: ground, Strip: g.Track.At(frontX, frontY)}
-		s.Held = math.Max(0, ground-s.Strip)
-		s.Top = math.Max(s.Strip, ground+p.WallFreeboard)
+		s.Held = max(0, ground-s.Strip)
+		s.Top = max(s.Strip, ground+p.WallFreeboard)
 		s.Height = s.Top - s.Strip
 		if s.Held > r.Highest {
 			r.Highest, r.HighestAt = s.Held, x
 		}
-		r.Tallest = math.Max(r.Tallest, s.Height)
+		r.Tallest = max(r.Tallest, s.Height)
 		return s
 	}
 	from := edge.At(back)
 	side := walk.Along(from, back, r.End+t, back)
 	r.Wall = make([]plan.WallSection, 0, len(side))
 	for _, c := range side {
-		r.Wall = append(r.Wall, at(from+c.Distance, back, math.Min(from+c.Distance, r.End), r.Width))
+		r.Wall = append(r.Wall, at(from+c.Distance, back, min(from+c.Distance, r.End), r.Width))
 	}
 	end := walk.Along(r.End+t, 0, r.End+t, back)
 	r.EndWall = make([]plan.WallSection, 0, len(end))
 	for _, c := range end {
-		r.EndWall = append(r.EndWall, at(r.End+t, c.Distance, r.End, math.Min(c.Distance, r.Width)))
+		r.EndWall = append(r.EndWall, at(r.End+t, c.Distance, r.End, min(c.Distance, r.Width)))
 	}
-	r.WallLength = math.Max(0, r.End+t/2-edge.At(r.Width+t/2)) + r.Width + t/2
+	r.WallLength = max(0, r.End+t/2-edge.At(r.Width+t/2)) + r.Width + t/2
 	r.WallFace = wallFace(r.Wall) + wallFace(r.EndWall)
 	if g.Choices.Drained {
 		r.Drain = r.WallLength
 	}
 	if long := r.End + t - from; r.OfPosts && long > 0 {
-		n := math.Min(mostWallPosts, math.Ceil(long/p.WallPostSpacing-1e-9))
+		n := min(mostWallPosts, math.Ceil(long/p.WallPostSpacing-1e-9))
 		r.Posts = make([]float64, 0, int(n)+1)
 		for i := 0.0; i <= n; i++ {
 			r.Posts = append(r.Posts, from+long*i/n)
@@ -135,7 +135,7 @@ func wallFace(wall []plan.WallSection) (area float64) {
 // It counts from the ground down to the track's plane: the footing's own dig
 // below that plane is not in it.
 func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, p *practice.Practice) (err error) {
-	behind := math.Max(r.Base, r.Thickness)
+	behind := max(r.Base, r.Thickness)
 	far, out := r.End+behind, r.Width+behind
 	pieces := geom.Between(geom.RectangleOf(math.Inf(-1), 0, far, out), edge, nil)
 	if len(pieces) == 0 {
@@ -146,7 +146,7 @@ func digCut(r *plan.Rising, g *plan.Ground, walk *sectionWalk, edge *geom.Edge, 
 	breaks := cutBreaks(walk, core)
 	areas := func(x float64) (float64, float64) {
 		const inside = 1e-3 // a section is taken just within the outline's ends
-		x = math.Max(low.X+inside, math.Min(high.X-inside, x))
+		x = max(low.X+inside, min(high.X-inside, x))
 		var area, batter float64
 		spans := walk.spansAt(core, x)
 		for _, s := range spans {
@@ -238,7 +238,7 @@ func cutBreaks(walk *sectionWalk, core geom.Polygon) []float64 {
 		}
 	}
 	slices.Sort(at)
-	apart := math.Max(breaksApart, (high.X-low.X)/mostBreaks)
+	apart := max(breaksApart, (high.X-low.X)/mostBreaks)
 	out := at[:1]
 	for _, x := range at[1:] {
 		if x-out[len(out)-1] >= apart {

@@ -1,7 +1,6 @@
 package ground
 
 import (
-	"math"
 	"slices"
 
 	"pegpour/engine/geom"
@@ -69,7 +68,7 @@ func (w *sectionWalk) batter(x, y, ux, uy, slope float64) float64 {
 		farthest = 8000 // mm: a face four metres high that leans back twice its height
 		climbs   = 4    // over what the face itself takes, for ground that climbs on behind it
 	)
-	reach := math.Min(farthest, math.Max(nearest, climbs*slope*(ground-foot)))
+	reach := min(farthest, max(nearest, climbs*slope*(ground-foot)))
 	var area, h float64
 	line := w.Along(x, y, x+ux*reach, y+uy*reach)
 	for i, c := range line {

@@ -127,7 +127,7 @@ func (s *slopeSurvey) readings(t *plan.TrackGrade, d *Driveway, roughness float6
 			return
 		}
 		const beside = 20 // mm beyond the edge
-		long := math.Max(2*d.Width, 1000)
+		long := max(2*d.Width, 1000)
 		at := t.At(edge, t.Offset)
 		for i, x := range [...]float64{edge + beside, edge + beside + long} {
 			out = append(out, plan.GroundReading{Path: b.paths[i], Name: name, Chainage: x, Offset: t.Offset,

@@ -124,7 +124,7 @@ type PhoneSlope struct {
 // with a spirit level or a theodolite; common practice.
 func SlopeOf(first Tilt, second *Tilt, p practice.Practice) (PhoneSlope, error) {
 	out := PhoneSlope{Angle: first.Angle, Readers: 1}
-	variance := p.SigmaPhoneAngle*p.SigmaPhoneAngle + first.Spread*first.Spread/math.Max(1, float64(first.Count))
+	variance := p.SigmaPhoneAngle*p.SigmaPhoneAngle + first.Spread*first.Spread/max(1, float64(first.Count))
 	if second != nil {
 		out.Turned, out.Readers = true, 2
 		out.Angle, out.Bias = (first.Angle-second.Angle)/2, (first.Angle+second.Angle)/2
@@ -132,7 +132,7 @@ func SlopeOf(first Tilt, second *Tilt, p practice.Practice) (PhoneSlope, error) 
 			return PhoneSlope{}, &TiltError{Fault: TiltOtherWay, Spread: math.Abs(out.Bias)}
 		}
 		variance = (variance + p.SigmaPhoneAngle*p.SigmaPhoneAngle +
-			second.Spread*second.Spread/math.Max(1, float64(second.Count))) / 4
+			second.Spread*second.Spread/max(1, float64(second.Count))) / 4
 	}
 	if math.IsNaN(out.Angle) || math.Abs(out.Angle) > tiltSteepest {
 		return PhoneSlope{}, &TiltError{Fault: TiltSteep}

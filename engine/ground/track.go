@@ -165,7 +165,7 @@ func (f *trackFit) mark(fit *levels.Fit, from []int) {
 func tellingDistance(points []levels.Point, sure float64) float64 {
 	var worst float64
 	for _, q := range points {
-		worst = math.Max(worst, q.Sigma)
+		worst = max(worst, q.Sigma)
 	}
 	const step = 100 // mm
 	return math.Ceil(math.Sqrt2*worst/sure/step) * step

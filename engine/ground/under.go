@@ -1,8 +1,6 @@
 package ground
 
 import (
-	"math"
-
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/survey"
@@ -37,7 +35,7 @@ func CutUnder(g *plan.Ground, rings []geom.Polygon, level float64) (cut float64,
 		}
 		cut += over
 	}
-	return math.Max(0, cut), nil
+	return max(0, cut), nil
 }
 
 // whereAbove is the part of a ring over which a plane lies above nothing.

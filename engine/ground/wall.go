@@ -39,7 +39,7 @@ func wallStability(r *plan.Rising, g *plan.Ground, site *Site, p *practice.Pract
 		}
 		return &posts, nil
 	}
-	s.BaseDown = math.Max(0, math.Max(ground.Soft, ground.Moves)-p.WallBaseDepth)
+	s.BaseDown = max(0, max(ground.Soft, ground.Moves)-p.WallBaseDepth)
 	step, limit := p.WallBaseStep, p.WallBaseMost*(r.Highest+s.BaseDown+p.WallBaseDepth)
 	on := s
 	for base := r.Base; ; base += step {
@@ -60,9 +60,9 @@ func wallOnBase(s plan.WallStability, base float64, ground *WallGround, p *pract
 	enough bool, err error) {
 	s.Base, s.Sixth = base, base/6
 	// The wall reaches down to firm ground, and is as tall as that.
-	stem := math.Max(plan.LeastHeld, s.Held+s.BaseDown)
+	stem := max(plan.LeastHeld, s.Held+s.BaseDown)
 	wall := soil.Wall{
-		StemHeight: stem, StemTop: p.WallThickness, Heel: math.Max(0, base-p.WallThickness),
+		StemHeight: stem, StemTop: p.WallThickness, Heel: max(0, base-p.WallThickness),
 		BaseThickness: p.WallBaseDepth, WallWeight: concrete.UnitWeight,
 		Backslope: s.Backslope, FrictionAngle: ground.FrictionAngle.Low, UnitWeight: ground.UnitWeight.High,
 		Least: ground.Least, HeelWeight: ground.UnitWeight.Low, Surcharge: s.Surcharge,
@@ -76,7 +76,7 @@ func wallOnBase(s plan.WallStability, base float64, ground *WallGround, p *pract
 		wall.BaseFriction = soil.BaseFrictionPart * ground.BaseAngle
 	}
 	wet := wall
-	wet.WaterHeight, wet.SaturatedWeight = stem+p.WallBaseDepth, math.Max(10e-6, ground.UnitWeight.High)
+	wet.WaterHeight, wet.SaturatedWeight = stem+p.WallBaseDepth, max(10e-6, ground.UnitWeight.High)
 	if !s.Drained {
 		wall = wet
 	}
@@ -92,7 +92,7 @@ func wallOnBase(s plan.WallStability, base float64, ground *WallGround, p *pract
 	s.Eccentricity, s.Bearing = w.Eccentricity, withinReason(w.PeakPressure)
 	s.Blocked = 0
 	if b, err := wet.Stability(); err == nil && b.InsideBase { // else water lifts it or tips it over
-		s.Blocked = math.Min(slidingOf(&b, ground), withinReason(b.Overturning))
+		s.Blocked = min(slidingOf(&b, ground), withinReason(b.Overturning))
 	}
 	s.StemMoment, s.StemShear = w.StemMoment, w.StemShear
 	if s.StemUse, err = stemUse(&s, p); err != nil {
@@ -110,7 +110,7 @@ func wallOnBase(s plan.WallStability, base float64, ground *WallGround, p *pract
 func slidingOf(w *soil.WallResult, ground *WallGround) float64 {
 	factor := withinReason(w.Sliding)
 	if ground.Adhesion > 0 && w.Horizontal > 0 {
-		factor = math.Min(factor, w.Vertical*soil.AdhesionMost/w.Horizontal)
+		factor = min(factor, w.Vertical*soil.AdhesionMost/w.Horizontal)
 	}
 	return factor
 }
@@ -119,7 +119,7 @@ func slidingOf(w *soil.WallResult, ground *WallGround) float64 {
 // its bars bears, both with the load factor of earth.
 func stemUse(s *plan.WallStability, p *practice.Practice) (float64, error) {
 	const width = 1000 // mm of wall
-	stem := slab.Reinforced{Width: width, Depth: math.Min(p.StemDepth, p.WallThickness-p.StemBar),
+	stem := slab.Reinforced{Width: width, Depth: min(p.StemDepth, p.WallThickness-p.StemBar),
 		BarArea: math.Pi / 4 * p.StemBar * p.StemBar * width / p.StemSpacing, Yield: p.MeshYield, Cylinder: p.StemStrength}
 	bending, err := stem.Moment()
 	if err == nil && bending.TooMuchSteel {
@@ -132,7 +132,7 @@ func stemUse(s *plan.WallStability, p *practice.Practice) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return p.EarthFactor * width * math.Max(s.StemMoment/bending.Design, s.StemShear/shear), nil
+	return p.EarthFactor * width * max(s.StemMoment/bending.Design, s.StemShear/shear), nil
 }
 
 // mostFactor is as far as a factor of safety is told: beyond it nothing pushes.
@@ -144,22 +144,22 @@ func withinReason(v float64) float64 {
 	if math.IsNaN(v) {
 		return 0
 	}
-	return math.Max(-mostFactor, math.Min(mostFactor, v))
+	return max(-mostFactor, min(mostFactor, v))
 }
 
 // backslope is how the ground climbs behind the wall at its highest section,
 // rad, over as much of it as the wall is high; 0 where it falls.
 func backslope(r *plan.Rising, g *plan.Ground, p *practice.Practice) float64 {
-	over := math.Max(p.WallSlopeReach, r.Highest)
+	over := max(p.WallSlopeReach, r.Highest)
 	y := r.Width + r.Thickness
-	x := math.Min(r.HighestAt, r.End)
+	x := min(r.HighestAt, r.End)
 	near, _ := g.GroundLevel(x, y)
 	far, _ := g.GroundLevel(x, y+over)
-	slope := math.Max(0, (far-near)/over)
+	slope := max(0, (far-near)/over)
 	if r.HighestAt > r.End {
 		far, _ := g.GroundLevel(r.HighestAt+over, r.Width/2)
 		near, _ := g.GroundLevel(r.HighestAt, r.Width/2)
-		slope = math.Max(slope, (far-near)/over)
+		slope = max(slope, (far-near)/over)
 	}
 	return math.Atan(slope)
 }
@@ -210,7 +210,7 @@ func WallOnPosts(s plan.WallStability, ground *WallGround, p *practice.Practice)
 	if err != nil {
 		return s, err
 	}
-	s.PostDepth = math.Max(r.Depth+ground.Soft, ground.Moves)
+	s.PostDepth = max(r.Depth+ground.Soft, ground.Moves)
 	if s.PostBending, err = post.Bending(); err != nil {
 		return s, err
 	}

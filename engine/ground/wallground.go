@@ -1,8 +1,6 @@
 package ground
 
 import (
-	"math"
-
 	"pegpour/engine/soil"
 	"pegpour/engine/text"
 )
@@ -37,10 +35,10 @@ func WallGroundOf(b *Bearing) WallGround {
 	if !b.Seen {
 		g.Name = text.Name(held.Name)
 	}
-	g.FrictionAngle.Low = math.Min(g.FrictionAngle.Low, held.FrictionAngle.Low)
-	g.UnitWeight.Low = math.Min(g.UnitWeight.Low, held.UnitWeight.Low)
-	g.UnitWeight.High = math.Max(g.UnitWeight.High, held.UnitWeight.High)
-	g.Least = math.Max(g.Least, soil.LeastActive(held.Key))
+	g.FrictionAngle.Low = min(g.FrictionAngle.Low, held.FrictionAngle.Low)
+	g.UnitWeight.Low = min(g.UnitWeight.Low, held.UnitWeight.Low)
+	g.UnitWeight.High = max(g.UnitWeight.High, held.UnitWeight.High)
+	g.Least = max(g.Least, soil.LeastActive(held.Key))
 	return g
 }
 

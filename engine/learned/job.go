@@ -1,8 +1,6 @@
 package learned
 
 import (
-	"math"
-
 	"pegpour/engine/casting"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -271,7 +269,7 @@ func (r reading) spoil(q *plan.Quantities, p *practice.Practice) (bulking, loads
 	switch {
 	case q.DigBank <= 0:
 		bulking.Problem = text.Say("Cannot be judged: the plan has no spoil.")
-	case !measured && q.SpoilMass/p.TrailerPayload > math.Min(taken, q.DigLoose/p.TrailerLoad)+1e-9:
+	case !measured && q.SpoilMass/p.TrailerPayload > min(taken, q.DigLoose/p.TrailerLoad)+1e-9:
 		bulking.Problem = text.Say("Cannot be judged from loads: a trailer of {0} is full by weight before it is by volume. Note the loose volume of spoil, under Hand-over.",
 			text.Kilograms(p.TrailerPayload))
 	case !measured && taken < p.LearnedLoads:

@@ -40,7 +40,7 @@ func SpreadOf(values []float64) Spread {
 		squares += float64(d * d)
 	}
 	if s.N > 1 {
-		s.Deviation = math.Sqrt(math.Max(0, squares-float64(rest*rest)/n) / (n - 1))
+		s.Deviation = math.Sqrt(max(0, squares-float64(rest*rest)/n) / (n - 1))
 	}
 	sorted := slices.Clone(values)
 	slices.Sort(sorted)

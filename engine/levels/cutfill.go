@@ -96,10 +96,10 @@ func (s *Surface) Difference(outline []Place, f Formation) (CutFill, error) {
 		out.Fill -= volume
 		out.FillArea += area
 		for _, c := range piece {
-			out.GreatestCut = math.Max(out.GreatestCut, c.d)
+			out.GreatestCut = max(out.GreatestCut, c.d)
 		}
 	}
-	out.Cut, out.Fill = math.Max(0, out.Cut), math.Max(0, out.Fill)
+	out.Cut, out.Fill = max(0, out.Cut), max(0, out.Fill)
 	// A millionth of the outline is rounding.
 	if u := total - covered; u > 1e-6*total {
 		out.Uncovered = u
@@ -142,7 +142,7 @@ func (s *Surface) DifferenceBattered(from, to, left, right float64, f Formation,
 		// The batter's own level: the formation's edge, then rise per offset.
 		plane := Formation{Grade: f.Grade, CrossFall: Grade(rise), Z0: f.Z0 + float64(f.CrossFall)*side.toe -
 			rise*side.toe}
-		add, err := s.Difference(box(math.Min(side.toe, side.far), math.Max(side.toe, side.far)), plane)
+		add, err := s.Difference(box(min(side.toe, side.far), max(side.toe, side.far)), plane)
 		if err != nil {
 			return out, err
 		}

@@ -55,13 +55,13 @@ func (p *Plane) At(chainage, offset float64) (level, sigma float64) {
 			v += a[i] * p.Covariance[i][j] * a[j]
 		}
 	}
-	return p.Z0 + float64(p.Grade)*chainage + float64(p.CrossFall)*offset, math.Sqrt(math.Max(0, v))
+	return p.Z0 + float64(p.Grade)*chainage + float64(p.CrossFall)*offset, math.Sqrt(max(0, v))
 }
 
 // Sigmas are the standard uncertainties of grade and cross-fall, from the
 // uncertainties of the readings and where they lie.
 func (p *Plane) Sigmas() (grade, crossFall float64) {
-	return math.Sqrt(math.Max(0, p.Covariance[1][1])), math.Sqrt(math.Max(0, p.Covariance[2][2]))
+	return math.Sqrt(max(0, p.Covariance[1][1])), math.Sqrt(max(0, p.Covariance[2][2]))
 }
 
 // Line is z = Z0 + Grade·chainage fitted to points; offsets play no part.
@@ -73,12 +73,12 @@ type Line struct {
 }
 
 // Sigma is the standard uncertainty of the grade.
-func (l *Line) Sigma() float64 { return math.Sqrt(math.Max(0, l.Covariance[1][1])) }
+func (l *Line) Sigma() float64 { return math.Sqrt(max(0, l.Covariance[1][1])) }
 
 // At is the level of the line there, and its standard uncertainty, mm.
 func (l *Line) At(chainage float64) (level, sigma float64) {
 	v := l.Covariance[0][0] + 2*chainage*l.Covariance[0][1] + chainage*chainage*l.Covariance[1][1]
-	return l.Z0 + float64(l.Grade)*chainage, math.Sqrt(math.Max(0, v))
+	return l.Z0 + float64(l.Grade)*chainage, math.Sqrt(max(0, v))
 }
 
 // Unknowable says which fall a set of points cannot give.
@@ -220,7 +220,7 @@ func planeKnowable(points []Point) error {
 		yy += (p.Offset - my) * (p.Offset - my) / n
 	}
 	half, diff := (xx+yy)/2, math.Hypot((xx-yy)/2, xy)
-	long, short := math.Sqrt(half+diff), math.Sqrt(math.Max(0, half-diff))
+	long, short := math.Sqrt(half+diff), math.Sqrt(max(0, half-diff))
 	bearing := math.Atan2(2*xy, xx-yy) / 2
 	e := &DegenerateError{Points: len(points), Bearing: bearing}
 	switch {
@@ -293,12 +293,12 @@ func judge(points []Point, rows [][3]float64, m int, x [3]float64, q [3][3]float
 			}
 		}
 		s := points[i].Sigma
-		res := Residual{Value: fitted - (points[i].Level - z0), Redundancy: math.Min(1, math.Max(0, 1-variance/(s*s)))}
+		res := Residual{Value: fitted - (points[i].Level - z0), Redundancy: min(1, max(0, 1-variance/(s*s)))}
 		res.Checked = res.Redundancy >= CheckedFrom
 		if res.Checked {
 			res.Standardized = res.Value / (s * math.Sqrt(res.Redundancy))
 		}
-		worst = math.Max(worst, math.Abs(res.Standardized))
+		worst = max(worst, math.Abs(res.Standardized))
 		sum += res.Value / s * res.Value / s
 		fit.Residuals[i] = res
 	}

@@ -146,7 +146,7 @@ func AdjustHeights(known []KnownHeight, differences []HeightDifference) (HeightN
 			sum += n.q[i][j] * v
 		}
 		n.Heights[s].Level = start + sum
-		n.Heights[s].Sigma = math.Sqrt(math.Max(0, n.q[i][i]))
+		n.Heights[s].Sigma = math.Sqrt(max(0, n.q[i][i]))
 	}
 	n.judge(readings, size)
 	return n, nil
@@ -172,7 +172,7 @@ func (n *HeightNetwork) Difference(from, to string) (difference, sigma float64, 
 		return 0, 0, false
 	}
 	r := heightReading{ends: []readingEnd{{i, -1}, {j, 1}}}
-	return n.Heights[j].Level - n.Heights[i].Level, math.Sqrt(math.Max(0, n.variance(&r))), true
+	return n.Heights[j].Level - n.Heights[i].Level, math.Sqrt(max(0, n.variance(&r))), true
 }
 
 // heightReading is a difference, or a known height that is not exact.
@@ -300,7 +300,7 @@ func (n *HeightNetwork) judge(readings []heightReading, unknowns int) {
 		for _, e := range r.ends {
 			res.Value += e.sign * n.Heights[e.station].Level
 		}
-		res.Redundancy = math.Min(1, math.Max(0, 1-n.variance(r)/(r.sigma*r.sigma)))
+		res.Redundancy = min(1, max(0, 1-n.variance(r)/(r.sigma*r.sigma)))
 		if res.Checked = res.Redundancy >= CheckedFrom; res.Checked {
 			res.Standardized = res.Value / (r.sigma * math.Sqrt(res.Redundancy))
 			if n.Worst < 0 || math.Abs(res.Standardized) > worst {

@@ -53,7 +53,7 @@ func (r *Reduction) Levels(rows []Row, sigma float64) []Point {
 		}
 		out = append(out, Point{
 			Name: rows[i].Station, Chainage: rows[i].Chainage, Offset: rows[i].Offset,
-			Level: red.ByRiseAndFall, Sigma: sigma * math.Sqrt(2*math.Max(1, float64(red.Setup))),
+			Level: red.ByRiseAndFall, Sigma: sigma * math.Sqrt(2*max(1, float64(red.Setup))),
 		})
 	}
 	return out

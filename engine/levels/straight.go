@@ -107,7 +107,7 @@ func (l *laid) best() (Straight, error) {
 	for i := 1; i < n; i++ {
 		a, b := l.points[i-1], l.points[i]
 		grade := (b.Level - a.Level) / (b.Chainage - a.Chainage)
-		least, most = math.Min(least, grade), math.Max(most, grade)
+		least, most = min(least, grade), max(most, grade)
 		half := (b.Chainage - a.Chainage) / 2 / (last - first)
 		l.weights[i-1] += half
 		l.weights[i] += half
@@ -129,7 +129,7 @@ func (l *laid) best() (Straight, error) {
 	out := Straight{Z0: a - grade*l.middle, Grade: Grade(grade)}
 	for _, h := range l.d { // as height left them
 		over := a - h.d
-		out.Pack, out.Grind = math.Max(out.Pack, over), math.Max(out.Grind, -over)
+		out.Pack, out.Grind = max(out.Pack, over), max(out.Grind, -over)
 		out.Moved += h.weight * math.Abs(over)
 	}
 	return out, nil
@@ -141,7 +141,7 @@ func (l *laid) lean(g float64) (low, high float64) {
 	for i, q := range l.points {
 		d := q.Level - g*(q.Chainage-l.middle)
 		l.d[i] = height{d, l.weights[i]}
-		low, high = math.Min(low, d), math.Max(high, d)
+		low, high = min(low, d), max(high, d)
 	}
 	return low, high
 }
@@ -199,7 +199,7 @@ func (l *laid) height(g float64) float64 {
 			best += h.weight * h.d
 		}
 	}
-	return math.Max(from, math.Min(best, to))
+	return max(from, min(best, to))
 }
 
 // moved is what a line of a height costs by the way it is laid, for the grade of the

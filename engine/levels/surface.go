@@ -184,7 +184,7 @@ func (s *Surface) nearestEdge(x, y float64) (level, away float64) {
 		a, b := &s.points[s.outline[i]], &s.points[s.outline[(i+1)%len(s.outline)]]
 		dx, dy := b.Chainage-a.Chainage, b.Offset-a.Offset
 		t := ((x-a.Chainage)*dx + (y-a.Offset)*dy) / (dx*dx + dy*dy)
-		t = math.Max(0, math.Min(1, t))
+		t = max(0, min(1, t))
 		if d := math.Hypot(x-a.Chainage-t*dx, y-a.Offset-t*dy); d < away {
 			level, away = a.Level+t*(b.Level-a.Level), d
 		}

@@ -74,7 +74,7 @@ func (r Roll) Pull() (Pull, error) {
 	moving, start := p.RollForce+p.Side, p.RollForce*r.Start+p.Side
 	p.Forward, p.Backward = moving+p.GradeForce, moving-p.GradeForce
 	p.ForwardStart, p.BackStart = start+p.GradeForce, start-p.GradeForce
-	p.Greatest = math.Max(math.Max(p.Forward, p.Backward), math.Max(p.ForwardStart, p.BackStart))
+	p.Greatest = max(max(p.Forward, p.Backward), max(p.ForwardStart, p.BackStart))
 	if left := math.Abs(p.GradeForce) - moving; left > 0 {
 		p.Runaway, p.Holding = true, left
 	}

@@ -87,10 +87,10 @@ func Wheels(parts []Part, wheels []float64, grade float64, pushes []Push) (Wheel
 	for i, x := range wheels {
 		r := square * (1/n + (line-middle)*(x-middle)/spread)
 		out.Loads[i] = r
-		out.Most, out.Least = math.Max(out.Most, r), math.Min(out.Least, r)
+		out.Most, out.Least = max(out.Most, r), min(out.Least, r)
 	}
 	out.Lifts = out.Least < 0
-	out.Balance = math.Min(line-wheels[0], wheels[len(wheels)-1]-line)
+	out.Balance = min(line-wheels[0], wheels[len(wheels)-1]-line)
 	return out, nil
 }
 

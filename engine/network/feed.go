@@ -42,7 +42,7 @@ func (a *adjustment) apart(name, base string) (along, sigma float64, ok bool) {
 	if !okP || !okQ || err != nil {
 		return 0, 0, false
 	}
-	return p.X - q.X, math.Sqrt(math.Max(0, p.Covariance[0][0]+q.Covariance[0][0]-2*both[0][0])), true
+	return p.X - q.X, math.Sqrt(max(0, p.Covariance[0][0]+q.Covariance[0][0]-2*both[0][0])), true
 }
 
 // offer puts a figure into the survey unless it was measured there in its own
@@ -153,8 +153,8 @@ func (a *adjustment) feedBox(i int, o *survey.Obstruction, corners []*plan.PegPl
 		return
 	}
 	long, sigmaLong, _ := a.apart(right.Name, left.Name)
-	a.offer(survey.ObstructionLength.At(i), &o.Length, math.Max(1, long), sigmaLong)
-	a.offer(survey.ObstructionWidth.At(i), &o.Width, math.Max(1, far.Offset-near.Offset),
+	a.offer(survey.ObstructionLength.At(i), &o.Length, max(1, long), sigmaLong)
+	a.offer(survey.ObstructionWidth.At(i), &o.Width, max(1, far.Offset-near.Offset),
 		math.Hypot(far.SigmaY, near.SigmaY))
 	if hull := geom.Hull(points); own && len(hull) >= 3 {
 		a.plan.Outlines[i] = hull

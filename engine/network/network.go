@@ -155,7 +155,7 @@ func (a *adjustment) adjust() bool {
 			t := &a.plan.Tapes[k]
 			if !slices.Contains(a.plan.Loose, t.From) && !slices.Contains(a.plan.Loose, t.To) {
 				a.net.Tapes = append(a.net.Tapes,
-					tape.Taped{From: t.From, To: t.To, Length: t.Level, Sigma: math.Max(t.Sigma, 0.01)})
+					tape.Taped{From: t.From, To: t.To, Length: t.Level, Sigma: max(t.Sigma, 0.01)})
 				a.used = append(a.used, k)
 			}
 		}
@@ -250,7 +250,7 @@ func (a *adjustment) places() {
 		e := q.Ellipse.At95()
 		a.plan.Pegs = append(a.plan.Pegs,
 			plan.PegPlace{Index: i, Name: q.Name, Role: a.survey.Network.Pegs[i].Role, Chainage: q.X, Offset: q.Y,
-				SigmaX: math.Sqrt(math.Max(0, q.Covariance[0][0])), SigmaY: math.Sqrt(math.Max(0, q.Covariance[1][1])),
+				SigmaX: math.Sqrt(max(0, q.Covariance[0][0])), SigmaY: math.Sqrt(max(0, q.Covariance[1][1])),
 				Major95: e.Major, Minor95: e.Minor, Direction: e.Direction, Checked: checked[q.Name]})
 	}
 }

@@ -252,7 +252,7 @@ func (l *layer) corners() {
 		c.Strings[0] = b.Strings[one].Name
 		if o.Kind == plan.PartFootingHole { // a post is levelled by the foot of the track on it
 			b.Posts = true
-			c.Level, c.Bottom = 0, math.Max(0, o.Top)+o.Deep()
+			c.Level, c.Bottom = 0, max(0, o.Top)+o.Deep()
 		}
 		if two >= 0 {
 			c.Strings[1] = b.Strings[two].Name
@@ -265,7 +265,7 @@ func (l *layer) corners() {
 		} else {
 			b.Datum = false
 		}
-		highest = math.Max(highest, c.Level)
+		highest = max(highest, c.Level)
 		b.Corners = append(b.Corners, c)
 	}
 	if len(b.Corners) == 0 {

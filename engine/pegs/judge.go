@@ -158,7 +158,7 @@ func (j *judgement) network(leftOut map[int]bool) (net tape.Network, at [][2]flo
 			}
 			length += behind[from]
 		}
-		net.Tapes = append(net.Tapes, tape.Taped{From: from, To: to, Length: length, Sigma: math.Max(t.Sigma, 0.01)})
+		net.Tapes = append(net.Tapes, tape.Taped{From: from, To: to, Length: length, Sigma: max(t.Sigma, 0.01)})
 		used = append(used, k)
 	}
 	return net, at, used
@@ -292,7 +292,7 @@ func (j *judgement) elsewhere(r *tape.Result, used []int) (*tape.Result, []int) 
 	for i, key := range doubted {
 		try(func(places map[string]geom.Point) {
 			q := places[key]
-			places[key] = geom.Point{X: q.X, Y: -math.Max(q.Y, 100)}
+			places[key] = geom.Point{X: q.X, Y: -max(q.Y, 100)}
 		})
 		for _, other := range doubted[:i] {
 			try(func(places map[string]geom.Point) { places[key], places[other] = places[other], places[key] })

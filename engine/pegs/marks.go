@@ -174,7 +174,7 @@ func crosses(ring geom.Polygon, a, b geom.Point) bool {
 		return false
 	}
 	low, high := ring.Bounds()
-	if math.Max(a.X, b.X) <= low.X || math.Min(a.X, b.X) >= high.X || math.Max(a.Y, b.Y) <= low.Y || math.Min(a.Y, b.Y) >= high.Y {
+	if max(a.X, b.X) <= low.X || min(a.X, b.X) >= high.X || max(a.Y, b.Y) <= low.Y || min(a.Y, b.Y) >= high.Y {
 		return false
 	}
 	n := math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y) / step)
@@ -195,7 +195,7 @@ func edgeDistance(ring geom.Polygon, q geom.Point) float64 {
 	nearest := math.Inf(1)
 	for i := range ring {
 		a, b := ring[i], ring[(i+1)%len(ring)]
-		nearest = math.Min(nearest, segmentDistance(q, a, b))
+		nearest = min(nearest, segmentDistance(q, a, b))
 	}
 	return nearest
 }
@@ -204,7 +204,7 @@ func segmentDistance(q, a, b geom.Point) float64 {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	t := 0.0
 	if long := dx*dx + dy*dy; long > 0 {
-		t = math.Max(0, math.Min(1, ((q.X-a.X)*dx+(q.Y-a.Y)*dy)/long))
+		t = max(0, min(1, ((q.X-a.X)*dx+(q.Y-a.Y)*dy)/long))
 	}
 	return math.Hypot(q.X-a.X-t*dx, q.Y-a.Y-t*dy)
 }

@@ -29,7 +29,7 @@ func (j *judgement) places() {
 			q.Of, q.Tolerance = m.Of, m.Tolerance
 			if d := math.Hypot(m.At.X-j.first[key].X, m.At.Y-j.first[key].Y); d > plan.Tolerance {
 				moved++
-				most = math.Max(most, d)
+				most = max(most, d)
 			}
 		} else {
 			q.Verdict = Gone
@@ -66,7 +66,7 @@ func (j *judgement) places() {
 func (q *Peg) put(p *tape.Position) {
 	q.Placed, q.At = true, geom.Point{X: p.X, Y: p.Y}
 	q.Along, q.Out = p.X-q.Planned.X, p.Y-q.Planned.Y
-	q.SigmaAlong, q.SigmaOut = math.Sqrt(math.Max(0, p.Covariance[0][0])), math.Sqrt(math.Max(0, p.Covariance[1][1]))
+	q.SigmaAlong, q.SigmaOut = math.Sqrt(max(0, p.Covariance[0][0])), math.Sqrt(max(0, p.Covariance[1][1]))
 	e := p.Ellipse.At95()
 	q.Major95, q.Minor95, q.Direction = e.Major, e.Minor, e.Direction
 	q.Range = at95 * p.Ellipse.Major
@@ -81,7 +81,7 @@ func (q *Peg) off(p *tape.Position) (d, within float64) {
 	}
 	c := p.Covariance
 	v := (dx*dx*c[0][0] + 2*dx*dy*c[0][1] + dy*dy*c[1][1]) / (d * d)
-	return d, at95 * math.Sqrt(math.Max(0, v))
+	return d, at95 * math.Sqrt(max(0, v))
 }
 
 // judge finds the verdict on a peg.
@@ -123,7 +123,7 @@ func (j *judgement) judge(q *Peg) {
 			text.MM(q.Tolerance))
 	default:
 		q.Verdict = Unsure
-		q.Words = text.Say("Cannot be told yet: {0} off, known to ± {1} only; {2} allowed.", text.MM(d), text.MM(math.Ceil(math.Max(within, q.Range))),
+		q.Words = text.Say("Cannot be told yet: {0} off, known to ± {1} only; {2} allowed.", text.MM(d), text.MM(math.Ceil(max(within, q.Range))),
 			text.MM(q.Tolerance))
 	}
 }
@@ -156,7 +156,7 @@ func (j *judgement) takenFor(q *Peg, d float64) *Peg {
 			continue
 		}
 		apart := math.Hypot(o.Planned.X-q.Planned.X, o.Planned.Y-q.Planned.Y)
-		reach := math.Min(near, apart/3)
+		reach := min(near, apart/3)
 		if d > reach && math.Hypot(q.At.X-o.Planned.X, q.At.Y-o.Planned.Y) <= reach &&
 			math.Hypot(o.At.X-q.Planned.X, o.At.Y-q.Planned.Y) <= reach {
 			return o
@@ -248,7 +248,7 @@ func (j *judgement) next() {
 					other = atString + key
 				}
 				if mine && t.Words.Empty() {
-					net.Tapes = append(net.Tapes, tape.Taped{From: key, To: other, Length: 1, Sigma: math.Max(t.Sigma, 0.01)})
+					net.Tapes = append(net.Tapes, tape.Taped{From: key, To: other, Length: 1, Sigma: max(t.Sigma, 0.01)})
 				}
 			}
 		}

@@ -74,7 +74,7 @@ func (j *judgement) lookAtTriangle(t, u *Tape) {
 	if !ok {
 		return
 	}
-	gap := math.Max(base-t.Length-u.Length, math.Abs(t.Length-u.Length)-base)
+	gap := max(base-t.Length-u.Length, math.Abs(t.Length-u.Length)-base)
 	if gap > 4*math.Sqrt(t.Sigma*t.Sigma+u.Sigma*u.Sigma+sigma*sigma) {
 		t.Words = text.Say("It cannot meet the tape {0}: they miss by {1}. Tape both again.", text.Word(u.Name), text.MM(gap))
 		u.Words = text.Say("It cannot meet the tape {0}: they miss by {1}. Tape both again.", text.Word(t.Name), text.MM(gap))

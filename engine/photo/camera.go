@@ -313,7 +313,7 @@ func (c *pinhole) best(frame *Frame, sigma float64) (*pinhole, bool) {
 	}
 	// As good: no worse by χ² of one degree of freedom at 0.1 %, where the misses
 	// themselves say how well was pointed if that is worse.
-	limit := least + 10.83*math.Max(square(sigma), least/float64(2*len(c.marks)-6))
+	limit := least + 10.83*max(square(sigma), least/float64(2*len(c.marks)-6))
 	for _, other := range all {
 		var trace float64
 		for i, v := range other.turn {
@@ -354,13 +354,13 @@ func (c *pinhole) starts() (out []*pinhole) {
 			d := minus([3]float64{m.X, m.Y, m.Z}, middle)
 			a, b, u, v := dot(right, d), dot(down, d), m.U-spot[0], m.V-spot[1]
 			cos, sin, size = cos+a*u+b*v, sin+a*v-b*u, size+a*a+b*b
-			deep = math.Max(deep, math.Abs(dot(ahead, d)))
+			deep = max(deep, math.Abs(dot(ahead, d)))
 		}
 		held := math.Hypot(cos, sin)
 		if !(held > 0) {
 			continue
 		}
-		far := math.Max(c.focal*size/held, 1.5*deep+0.1)
+		far := max(c.focal*size/held, 1.5*deep+0.1)
 		cos, sin = cos/held, sin/held
 		at := *c
 		for k := range 3 {

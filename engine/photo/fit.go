@@ -155,7 +155,7 @@ func (f *Fit) turnBack(pairs []Pair) error {
 	f.back = back
 	for i, p := range pairs {
 		_, _, w := f.h.apply(p.X, p.Y)
-		f.least = math.Min(f.least, nearest*w)
+		f.least = min(f.least, nearest*w)
 		if _, err := f.ToGround(Pixel{p.U, p.V}); err != nil {
 			return beyond(pairs, []int{i})
 		}

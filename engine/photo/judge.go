@@ -34,7 +34,7 @@ func (f *Fit) judge(pairs []Pair, pointing float64) {
 func (f *Fit) suspect() {
 	var worst float64
 	for _, r := range f.Residuals {
-		worst = math.Max(worst, r.Standardized)
+		worst = max(worst, r.Standardized)
 	}
 	if worst > StandardizedLimit {
 		for i, r := range f.Residuals {

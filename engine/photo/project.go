@@ -73,7 +73,7 @@ func (f *Fit) Uncertainty(g Ground) (pixels, ground float64, err error) {
 }
 
 func longer(aa, ab, bb float64) float64 {
-	return math.Sqrt(math.Max(0, (aa+bb)/2+math.Hypot((aa-bb)/2, ab)))
+	return math.Sqrt(max(0, (aa+bb)/2+math.Hypot((aa-bb)/2, ab)))
 }
 
 // Horizon is the line a·U + b·V + c = 0 where the ground ends in the picture,

@@ -129,12 +129,12 @@ func descend(m model, rounds int, least float64) (model, bool) {
 				for j := range 8 {
 					by[i] += q[i][j] * t[j]
 				}
-				size = math.Max(size, math.Abs(by[i]))
+				size = max(size, math.Abs(by[i]))
 			}
 			next := m.moved(&by)
 			if c := next.cost(); c <= cost {
 				m, cost = next, c
-				lambda = math.Max(lambda/10, 1e-12)
+				lambda = max(lambda/10, 1e-12)
 				break
 			}
 			if lambda *= 10; lambda > 1e6 {

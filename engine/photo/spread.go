@@ -87,8 +87,8 @@ func pointsOf(places []Ground) ([]Pixel, bool) {
 func extent(points []Pixel) float64 {
 	lu, hu, lv, hv := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, p := range points {
-		lu, hu = math.Min(lu, p.U), math.Max(hu, p.U)
-		lv, hv = math.Min(lv, p.V), math.Max(hv, p.V)
+		lu, hu = min(lu, p.U), max(hu, p.U)
+		lv, hv = min(lv, p.V), max(hv, p.V)
 	}
 	return math.Hypot(hu-lu, hv-lv)
 }
@@ -107,8 +107,8 @@ func flattest(points []Pixel, quad [4]int) (float64, [3]int) {
 		}
 		a, b, c := points[t[0]], points[t[1]], points[t[2]]
 		twice := math.Abs((b.U-a.U)*(c.V-a.V) - (b.V-a.V)*(c.U-a.U))
-		longest := math.Max(math.Hypot(b.U-a.U, b.V-a.V),
-			math.Max(math.Hypot(c.U-b.U, c.V-b.V), math.Hypot(a.U-c.U, a.V-c.V)))
+		longest := max(math.Hypot(b.U-a.U, b.V-a.V),
+			max(math.Hypot(c.U-b.U, c.V-b.V), math.Hypot(a.U-c.U, a.V-c.V)))
 		off := 0.0
 		if longest > 0 {
 			off = twice / longest

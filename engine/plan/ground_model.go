@@ -65,9 +65,9 @@ func (m *GroundModel) At(x, y float64) (level float64, extrapolated bool) {
 func (m *GroundModel) Spare(x, y float64) (spare float64, tells bool) {
 	switch {
 	case m.Bank != nil:
-		spare = HoldReach + math.Min(m.High.X-x, math.Min(m.High.Y-y, y-m.Low.Y))
+		spare = HoldReach + min(m.High.X-x, min(m.High.Y-y, y-m.Low.Y))
 		if x > m.Low.X { // between the edge and the first readings the ground is straight
-			spare = math.Min(spare, HoldReach-m.Bank.At(x, y, levels.HoldBeyond).Outside)
+			spare = min(spare, HoldReach-m.Bank.At(x, y, levels.HoldBeyond).Outside)
 		}
 		return spare, true
 	case m.Line != nil:

@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"math"
-
 	"pegpour/engine/text"
 )
 
@@ -43,7 +41,7 @@ type Panel struct {
 
 // Rear is the chainage of a panel's hindmost part with its leading edge at s.
 func (panel *Panel) Rear(leaf *Leaf, s float64) float64 {
-	return s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
+	return s + leaf.Frame + max(panel.Tail, panel.RailOver)
 }
 
 // WheelLoad is what one wheel presses on the track with, square to it, N.

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"iter"
-	"math"
 	"strconv"
 
 	"pegpour/engine/geom"
@@ -187,8 +186,8 @@ func (p *Plan) Extent(kind PartKind) (low, high geom.Point, ok bool) {
 		if !ok {
 			low, high, ok = a, b, true
 		}
-		low.X, low.Y = math.Min(low.X, a.X), math.Min(low.Y, a.Y)
-		high.X, high.Y = math.Max(high.X, b.X), math.Max(high.Y, b.Y)
+		low.X, low.Y = min(low.X, a.X), min(low.Y, a.Y)
+		high.X, high.Y = max(high.X, b.X), max(high.Y, b.Y)
 	}
 	return low, high, ok
 }

@@ -169,13 +169,33 @@ func (p Practice) With(overrides map[string]float64) (Practice, error) {
 	if len(overrides) > 0 {
 		for _, key := range slices.Sorted(maps.Keys(overrides)) {
 			if _, known := RuleByKey(key); !known && !slices.Contains(retired, key) {
-				refused = append(refused, input.FieldError{
-					Path: PracticePath + key, Name: text.TypedName(key), Reason: input.UnknownField, Text: key,
-				})
+				refused = append(refused, *unknownRule(key))
 			}
 		}
 	}
 	return p, refused.OrNil()
+}
+
+// Set sets the rule of a key; a value out of range or an unknown key is refused and
+// leaves p as it was. A key that is no more is passed over.
+func (p *Practice) Set(key string, v float64) error {
+	for i := range ruleTable {
+		if r := &ruleTable[i]; r.Key == key {
+			if e := r.Check(v); e != nil {
+				return e
+			}
+			*r.at(p) = v
+			return nil
+		}
+	}
+	if slices.Contains(retired, key) {
+		return nil
+	}
+	return unknownRule(key)
+}
+
+func unknownRule(key string) *input.FieldError {
+	return &input.FieldError{Path: PracticePath + key, Name: text.TypedName(key), Reason: input.UnknownField, Text: key}
 }
 
 // ReplaceRefused sets each rule that is out of range to its default, such as all

@@ -1,7 +1,6 @@
 package sheets
 
 import (
-	"math"
 	"strconv"
 
 	"pegpour/engine/draw"
@@ -90,7 +89,7 @@ func (i *Issue) beyond(v float64) string {
 	if v <= -plan.Tolerance {
 		return i.fill("{0} before it", i.length(-v))
 	}
-	return i.length(math.Max(0, v))
+	return i.length(max(0, v))
 }
 
 // sections are the cuts across the strip.

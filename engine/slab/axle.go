@@ -128,7 +128,7 @@ func (c CrossedStrip) UnderAxle() (AxleResult, error) {
 	if err != nil {
 		return AxleResult{}, err
 	}
-	out.PlainUse = math.Max(out.TopUse, bottomUse)
+	out.PlainUse = max(out.TopUse, bottomUse)
 	if err := refusal.First(refusal.Allow("reserve factor", c.WheelFactor, 1, 5, "")); err != nil {
 		return AxleResult{}, err
 	}
@@ -138,7 +138,7 @@ func (c CrossedStrip) UnderAxle() (AxleResult, error) {
 	if err != nil {
 		return AxleResult{}, err
 	}
-	out.Pressure = math.Max(spread, pressure)
+	out.Pressure = max(spread, pressure)
 	return out, nil
 }
 
@@ -171,8 +171,8 @@ func (c *CrossedStrip) asBeam(modulus float64, out *AxleResult) (pressure float6
 		if worst.Hogging.Value > out.Hogging {
 			out.Hogging, out.HogAt = worst.Hogging.Value, worst.Hogging.Wheel
 		}
-		out.Shear = math.Max(out.Shear, worst.Shear.Value)
-		pressure = math.Max(pressure, worst.Pressure.Value)
+		out.Shear = max(out.Shear, worst.Shear.Value)
+		pressure = max(pressure, worst.Pressure.Value)
 	}
 	return pressure, nil
 }
@@ -194,8 +194,8 @@ func (c *CrossedStrip) asSlab(modulus float64, out *AxleResult) error {
 		return err
 	}
 	out.Interior, out.Edge, out.Corner = interior.Stress, edge.Stress, corner.Stress
-	out.Bottom = math.Max(out.Bottom, math.Max(out.Interior, out.Edge))
-	out.Top = math.Max(out.Top, out.Corner)
+	out.Bottom = max(out.Bottom, max(out.Interior, out.Edge))
+	out.Top = max(out.Top, out.Corner)
 	return nil
 }
 

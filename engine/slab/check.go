@@ -74,7 +74,7 @@ func (c WheelCheck) Governing() (WheelAnswer, error) {
 		if use > out.GreatestUse {
 			out.GreatestUse, out.Governing = use, len(out.Cases)-1
 		}
-		out.EarthPeak = math.Max(out.EarthPeak, earth)
+		out.EarthPeak = max(out.EarthPeak, earth)
 	}
 	add("strip as a beam, sagging under a wheel", false, sagging.Stress, pressure.Pressure)
 	add("strip as a beam, hogging beside a wheel", true, hogging.Stress, 0)
@@ -91,7 +91,7 @@ func (c WheelCheck) asSlab(add func(string, bool, float64, float64)) error {
 	w := WheelLoad{Radius: c.Radius, Thickness: c.Thickness, Modulus: c.Modulus, Poisson: c.Poisson,
 		Subgrade: c.Subgrade}
 	for _, p := range c.Loads {
-		w.Load = math.Max(w.Load, p.Force)
+		w.Load = max(w.Load, p.Force)
 	}
 	for _, k := range [...]struct {
 		name string

@@ -57,7 +57,7 @@ func MeanFlexural(cylinder, thickness float64) (float64, error) {
 	if err := refusal.First(refusal.Allow("thickness", thickness, 30, 5000, "mm")); err != nil {
 		return 0, err
 	}
-	return math.Max(1, 1.6-thickness/1000) * mean, nil
+	return max(1, 1.6-thickness/1000) * mean, nil
 }
 
 // ModulusACI returns the modulus of elasticity of normal-weight concrete, MPa.
@@ -150,7 +150,7 @@ func (r Reinforced) Moment() (ReinforcedMoment, error) {
 		return ReinforcedMoment{}, err
 	}
 	block := r.BarArea * r.Yield / (0.85 * r.Cylinder * r.Width)
-	beta := math.Min(0.85, math.Max(0.65, 0.85-0.05*(r.Cylinder-28)/7))
+	beta := min(0.85, max(0.65, 0.85-0.05*(r.Cylinder-28)/7))
 	axis := block / beta
 	if axis >= r.Depth {
 		return ReinforcedMoment{}, &ArgumentError{Argument: "bar area", Given: r.BarArea, Low: 1,
@@ -159,7 +159,7 @@ func (r Reinforced) Moment() (ReinforcedMoment, error) {
 	}
 	m := ReinforcedMoment{Block: block, Nominal: r.BarArea * r.Yield * (r.Depth - block/2),
 		Strain: 0.003 * (r.Depth - axis) / axis}
-	m.Phi = math.Min(0.9, math.Max(0.65, 0.65+(m.Strain-0.002)*250/3))
+	m.Phi = min(0.9, max(0.65, 0.65+(m.Strain-0.002)*250/3))
 	m.Design = m.Phi * m.Nominal
 	m.TooMuchSteel = m.Strain < 0.004
 	return m, nil

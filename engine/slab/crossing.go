@@ -82,7 +82,7 @@ func (s Strip) Crossed(w WheelPath) (Crossing, error) {
 		return Crossing{}, err
 	}
 	if err := refusal.First(
-		refusal.Allow("strip length", w.Length, math.Max(300, leastWaves/lambda*float64(1+max(0, w.Joints))), 20000, "mm"),
+		refusal.Allow("strip length", w.Length, max(300, leastWaves/lambda*float64(1+max(0, w.Joints))), 20000, "mm"),
 		refusal.Allow("wheel load", w.Wheel, 0, 1e6, "N"),
 		refusal.Allow("distance of the wheels", w.AxleTrack, 0, 1e5, "mm"),
 		refusal.Allow("wheel from the end", w.FromEnd, 0, 1e5, "mm"),
@@ -92,18 +92,18 @@ func (s Strip) Crossed(w WheelPath) (Crossing, error) {
 		return Crossing{}, err
 	}
 	c := newCracked(lambda, &w)
-	near := math.Min(w.FromEnd, w.Length/2)
+	near := min(w.FromEnd, w.Length/2)
 	free := w.Length - 2*near
 	reach := free / 2
 	if w.Joints == 0 {
-		reach = math.Min(reach, nearAnEnd/lambda)
+		reach = min(reach, nearAnEnd/lambda)
 	}
 	// Half of the places do: the strip is the same from its other end.
-	places := math.Max(wheelPlaces, math.Min(mostPlaces, math.Ceil(reach*lambda*wheelPlaces)))
+	places := max(wheelPlaces, min(mostPlaces, math.Ceil(reach*lambda*wheelPlaces)))
 	for i := 0.0; i <= places; i++ {
 		c.examine(near + reach*i/places)
 		if free >= w.AxleTrack {
-			at := near + math.Min(reach, (free-w.AxleTrack)/2)*i/places
+			at := near + min(reach, (free-w.AxleTrack)/2)*i/places
 			c.examine(at, at+w.AxleTrack)
 		}
 	}
@@ -150,7 +150,7 @@ type pieceLoad struct {
 func newCracked(lambda float64, w *WheelPath) *cracked {
 	c := &cracked{path: w, long: w.Length / float64(w.Joints+1), pieces: make([]pieceLoad, w.Joints+1)}
 	c.piece = freeEnds(lambda, c.long)
-	n := math.Max(fewestPlaces, math.Min(mostPlaces, math.Ceil(c.long*lambda*strainPlaces)))
+	n := max(fewestPlaces, min(mostPlaces, math.Ceil(c.long*lambda*strainPlaces)))
 	c.grid = make([]spot, int(n)+1)
 	for i := range c.grid {
 		c.grid[i] = c.piece.spot(c.long * float64(i) / n)

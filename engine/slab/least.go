@@ -37,12 +37,12 @@ func (r Reinforced) LeastSteel(thickness, ratio float64) (float64, error) {
 	); err != nil {
 		return 0, err
 	}
-	tensile, err := MeanTensile(math.Min(r.Cylinder, 90))
+	tensile, err := MeanTensile(min(r.Cylinder, 90))
 	if err != nil {
 		return 0, err
 	}
 	area := r.Width * r.Depth
-	return math.Max(ratio*r.Width*thickness, math.Max(0.26*tensile/r.Yield, 0.0013)*area), nil
+	return max(ratio*r.Width*thickness, max(0.26*tensile/r.Yield, 0.0013)*area), nil
 }
 
 // Shear returns the shear that a section without links can bear, N: the lesser
@@ -55,7 +55,7 @@ func (r Reinforced) LeastSteel(thickness, ratio float64) (float64, error) {
 // EN 1992-1-1, 6.2.2 (read). Checked: testdata/references/slab.json, shear-*.
 func (r Reinforced) Shear() (float64, error) {
 	american, european, err := r.shears()
-	return math.Min(american, european), err
+	return min(american, european), err
 }
 
 // shears are what each of the codes gives, N.
@@ -66,10 +66,10 @@ func (r Reinforced) shears() (american, european float64, err error) {
 	const reduction = 0.75
 	area, root := r.Width*r.Depth, math.Sqrt(r.Cylinder)
 	ratio := r.BarArea / area
-	size := math.Min(1, math.Sqrt(2/(1+0.004*r.Depth)))
-	american = reduction * area * root * math.Min(1.0/6, 0.66*size*elementary.Pow(ratio, 1.0/3))
-	k := math.Min(2, 1+math.Sqrt(200/r.Depth))
-	european = area * math.Max(0.12*k*elementary.Pow(100*math.Min(ratio, 0.02)*r.Cylinder, 1.0/3),
+	size := min(1, math.Sqrt(2/(1+0.004*r.Depth)))
+	american = reduction * area * root * min(1.0/6, 0.66*size*elementary.Pow(ratio, 1.0/3))
+	k := min(2, 1+math.Sqrt(200/r.Depth))
+	european = area * max(0.12*k*elementary.Pow(100*min(ratio, 0.02)*r.Cylinder, 1.0/3),
 		0.035*k*math.Sqrt(k)*root)
 	return american, european, nil
 }

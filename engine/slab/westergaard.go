@@ -52,7 +52,7 @@ func (w WheelLoad) ready() (Response, error) {
 	}
 	return Response{Stiffness: ell}, refusal.First(
 		refusal.Allow("wheel load", w.Load, 1e-3, 1e6, "N"),
-		refusal.Allow("contact radius", w.Radius, 1, math.Min(1000, ell/2), "mm"),
+		refusal.Allow("contact radius", w.Radius, 1, min(1000, ell/2), "mm"),
 	)
 }
 

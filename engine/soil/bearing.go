@@ -72,12 +72,12 @@ func (f Footing) Bearing() (FootingResult, error) {
 	}
 	if r.EccentricityWidth >= f.Width/2 || r.EccentricityLength >= length/2 {
 		return FootingResult{}, &ArgumentError{Argument: "eccentricity of the load",
-			Given: math.Max(r.EccentricityWidth, r.EccentricityLength), Low: 0, High: f.Width / 2, Unit: "mm",
+			Given: max(r.EccentricityWidth, r.EccentricityLength), Low: 0, High: f.Width / 2, Unit: "mm",
 			Detail: "the load stands outside the base, which tips"}
 	}
 	r.EffectiveWidth, r.EffectiveLength = f.Width-2*r.EccentricityWidth, length-2*r.EccentricityLength
 	r.factors(f.FrictionAngle)
-	ratio := math.Min(r.EffectiveWidth, r.EffectiveLength) / math.Max(r.EffectiveWidth, r.EffectiveLength)
+	ratio := min(r.EffectiveWidth, r.EffectiveLength) / max(r.EffectiveWidth, r.EffectiveLength)
 	tan := math.Tan(f.FrictionAngle)
 	r.ShapeC, r.ShapeQ, r.ShapeW = 1+ratio*r.Nq/r.Nc, 1+ratio*tan, 1-0.4*ratio
 	if f.CountDepth {
@@ -89,7 +89,7 @@ func (f Footing) Bearing() (FootingResult, error) {
 		r.LeanW = (1 - r.Inclination/f.FrictionAngle) * (1 - r.Inclination/f.FrictionAngle)
 	}
 	r.Pressure = f.Cohesion*r.Nc*r.ShapeC*r.DepthC*r.LeanC + f.WeightOver*f.Depth*r.Nq*r.ShapeQ*r.DepthQ*r.LeanC +
-		f.WeightBelow*math.Min(r.EffectiveWidth, r.EffectiveLength)/2*r.Nw*r.ShapeW*r.LeanW
+		f.WeightBelow*min(r.EffectiveWidth, r.EffectiveLength)/2*r.Nw*r.ShapeW*r.LeanW
 	if f.Length == 0 {
 		r.EffectiveLength = 1
 	}

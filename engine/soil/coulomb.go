@@ -69,7 +69,7 @@ func (f Face) Passive() (float64, error) {
 func (f Face) coefficient(sign, lean float64) float64 {
 	phi, delta, beta := f.FrictionAngle, f.Friction, f.Slope
 	wall := math.Cos(delta + sign*lean)
-	root := math.Sqrt(math.Max(0, math.Sin(phi+delta)*math.Sin(phi-sign*beta)/(wall*math.Cos(lean-beta))))
+	root := math.Sqrt(max(0, math.Sin(phi+delta)*math.Sin(phi-sign*beta)/(wall*math.Cos(lean-beta))))
 	top, below := math.Cos(phi-sign*lean), math.Cos(lean)*(1+sign*root)
 	return top * top / (below * below * wall)
 }
@@ -115,7 +115,7 @@ func (c Class) FallingGround(fall float64) (float64, error) {
 		if err != nil {
 			return 0, err
 		}
-		least = math.Min(least, part)
+		least = min(least, part)
 	}
 	return least, nil
 }

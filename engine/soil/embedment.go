@@ -130,7 +130,7 @@ func (p EmbeddedPost) TermA(depth float64) float64 {
 
 // pressure is the lateral bearing at a depth, which counts to 12 ft only.
 func (p EmbeddedPost) pressure(depth float64) float64 {
-	return p.Lateral * p.Factor * math.Min(depth, lateralDepthLimit)
+	return p.Lateral * p.Factor * min(depth, lateralDepthLimit)
 }
 
 func (p EmbeddedPost) nonconstrainedForce(d float64) float64 {

@@ -75,15 +75,15 @@ func (l Layers) Push() (LayersPush, error) {
 		}
 		k *= math.Cos(delta)
 		end := depth + layer.Thickness
-		wet := math.Max(depth, math.Min(end, l.WaterDepth))
+		wet := max(depth, min(end, l.WaterDepth))
 		for _, piece := range [][3]float64{{depth, wet, layer.UnitWeight},
 			{wet, end, layer.SaturatedWeight - WaterWeight}} {
 			if piece[1] <= piece[0] {
 				continue
 			}
 			p := LayerPressure{Top: piece[0], Bottom: piece[1], AtTop: k * over,
-				WaterTop: WaterWeight * math.Max(0, piece[0]-l.WaterDepth),
-				WaterAt:  WaterWeight * math.Max(0, piece[1]-l.WaterDepth)}
+				WaterTop: WaterWeight * max(0, piece[0]-l.WaterDepth),
+				WaterAt:  WaterWeight * max(0, piece[1]-l.WaterDepth)}
 			over += piece[2] * (piece[1] - piece[0])
 			p.AtBottom = k * over
 			out.add(p, total, math.Tan(delta))

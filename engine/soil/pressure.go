@@ -20,7 +20,7 @@ func Active(frictionAngle, backslope float64) (float64, error) {
 		return 0, err
 	}
 	ci, cf := math.Cos(backslope), math.Cos(frictionAngle)
-	root := math.Sqrt(math.Max(0, ci*ci-cf*cf))
+	root := math.Sqrt(max(0, ci*ci-cf*cf))
 	return ci * (ci - root) / (ci + root), nil
 }
 

@@ -64,7 +64,7 @@ func (r Retained) Coefficient() (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return k * math.Max(1, r.Least/(r.UnitWeight*level)), nil
+	return k * max(1, r.Least/(r.UnitWeight*level)), nil
 }
 
 // PressureAt returns the level part of the pressure at a depth (mm, 0 to 6000) and

@@ -1,8 +1,6 @@
 package soil
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -28,5 +26,5 @@ func (c *Class) HoldsAlong(weight, area, depth, breadth float64) (float64, error
 	if err != nil {
 		return 0, err
 	}
-	return c.Friction*weight + math.Min(c.Adhesion*area, weight/2) + c.Lateral*depth*depth*breadth/2, nil
+	return c.Friction*weight + min(c.Adhesion*area, weight/2) + c.Lateral*depth*depth*breadth/2, nil
 }

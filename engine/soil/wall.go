@@ -223,7 +223,7 @@ func (w Wall) push(r *WallResult) {
 				WallPart{name + ", vertical part", thrust * sin, r.Base, thrust * sin * r.Base})
 		}
 	}
-	wet := math.Min(w.WaterHeight, tall)
+	wet := min(w.WaterHeight, tall)
 	dry := tall - wet
 	k := r.Active
 	add("ground", k*w.UnitWeight*dry*dry/2, wet+dry/3)
@@ -245,7 +245,7 @@ func (w Wall) push(r *WallResult) {
 // uplift is the mean water pressure under the base, MPa.
 func (w Wall) uplift() float64 {
 	tall := w.BaseThickness + w.StemHeight + (w.Heel+w.BackBatter)*math.Tan(w.Backslope)
-	return WaterWeight * math.Min(w.WaterHeight, tall) / 2
+	return WaterWeight * min(w.WaterHeight, tall) / 2
 }
 
 func (w Wall) slide(r *WallResult) {
@@ -274,13 +274,13 @@ func (w Wall) bear(r *WallResult) {
 		arm := r.Base - (w.Heel+w.BackBatter)/2
 		v := r.Vertical + over
 		toe, heel, _ := bearing(v, r.Base, r.Base/2-(r.HoldMoment+over*arm-r.TurnMoment)/v)
-		r.PeakPressure = math.Max(math.Max(r.ToePressure, r.HeelPressure), math.Max(toe, heel))
+		r.PeakPressure = max(max(r.ToePressure, r.HeelPressure), max(toe, heel))
 	}
 	h := w.StemHeight
 	level := r.Active * math.Cos(w.Backslope)
 	r.StemShear = level * (w.UnitWeight*h*h/2 + w.Surcharge*h)
 	r.StemMoment = level * (w.UnitWeight*h*h*h/6 + w.Surcharge*h*h/2)
-	if wet := math.Min(w.WaterHeight-w.BaseThickness, h); wet > 0 {
+	if wet := min(w.WaterHeight-w.BaseThickness, h); wet > 0 {
 		r.StemShear += WaterWeight * wet * wet / 2 // the lighter wet ground is left as it was: safe
 		r.StemMoment += WaterWeight * wet * wet * wet / 6
 	}

@@ -1,8 +1,6 @@
 package stages
 
 import (
-	"math"
-
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -114,9 +112,9 @@ func dimensionTaped(lines []plan.DimensionLine, in *Inputs, obstructions []plan.
 		along, offset := string(t.Edge.PointAlong.At(t.Index)), string(t.Edge.PointOffset.At(t.Index))
 		lines = append(lines,
 			plan.DimensionLine{ID: along, Path: along, Voice: plan.VoiceMeasured, Value: t.X - t.Base, OnlyAsked: true,
-				From: geom.Point{X: math.Min(t.Base, t.X), Y: t.Y}, To: geom.Point{X: math.Max(t.Base, t.X), Y: t.Y}},
+				From: geom.Point{X: min(t.Base, t.X), Y: t.Y}, To: geom.Point{X: max(t.Base, t.X), Y: t.Y}},
 			plan.DimensionLine{ID: offset, Path: offset, Voice: plan.VoiceMeasured, Value: t.Y, Across: true, OnlyAsked: true,
-				From: geom.Point{X: t.X, Y: math.Min(0, t.Y)}, To: geom.Point{X: t.X, Y: math.Max(0, t.Y)}})
+				From: geom.Point{X: t.X, Y: min(0, t.Y)}, To: geom.Point{X: t.X, Y: max(0, t.Y)}})
 	}
 	for i := range obstructions {
 		ob := &obstructions[i]
@@ -133,10 +131,10 @@ func dimensionTaped(lines []plan.DimensionLine, in *Inputs, obstructions []plan.
 			lines = append(lines, plan.DimensionLine{ID: path, Path: path, Voice: voice, Value: value, From: a,
 				To: b, Across: across, OnlyAsked: true})
 		}
-		line(survey.ObstructionAlong, geom.Point{X: math.Min(in.Width, low.X), Y: low.Y},
-			geom.Point{X: math.Max(in.Width, low.X), Y: low.Y}, low.X-in.Width, false)
-		line(survey.ObstructionOffset, geom.Point{X: low.X, Y: math.Min(0, low.Y)},
-			geom.Point{X: low.X, Y: math.Max(0, low.Y)}, low.Y, true)
+		line(survey.ObstructionAlong, geom.Point{X: min(in.Width, low.X), Y: low.Y},
+			geom.Point{X: max(in.Width, low.X), Y: low.Y}, low.X-in.Width, false)
+		line(survey.ObstructionOffset, geom.Point{X: low.X, Y: min(0, low.Y)},
+			geom.Point{X: low.X, Y: max(0, low.Y)}, low.Y, true)
 		line(survey.ObstructionLength, low, geom.Point{X: high.X, Y: low.Y}, high.X-low.X, false)
 		line(survey.ObstructionWidth, geom.Point{X: high.X, Y: low.Y}, high, high.Y-low.Y, true)
 	}

@@ -24,13 +24,13 @@ func fallAt(g *plan.Ground, x, y float64) float64 {
 		return z
 	}
 	here := level(x, y)
-	down := math.Max(here-level(x+reach, y), math.Max(here-level(x, y+reach), here-level(x, y-reach)))
+	down := max(here-level(x+reach, y), max(here-level(x, y+reach), here-level(x, y-reach)))
 	// Beyond the readings the ground is held level: there it falls on as it does
 	// before them.
 	if math.Abs(down) < plan.Tolerance && x-reach > g.Model.RunBackEdge.At(y) {
-		down = math.Max(down, level(x-reach, y)-here)
+		down = max(down, level(x-reach, y)-here)
 	}
-	return math.Atan(math.Max(0, down) / reach)
+	return math.Atan(max(0, down) / reach)
 }
 
 // bearingAt is what the ground bears at a post: where it falls off beside the

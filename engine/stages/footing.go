@@ -39,14 +39,14 @@ func LayoutFooting(in *Inputs, p *practice.Practice, l *Layout, leaf *plan.Leaf,
 		f.From = l.PadFar - p.FootBearing
 	}
 	// The last post stands under the end, beyond the last wheel.
-	f.To = math.Max(l.StripEnd, first+p.FootSpacingLeast) + p.FootPost/2
+	f.To = max(l.StripEnd, first+p.FootSpacingLeast) + p.FootPost/2
 	last := f.To - p.FootPost/2
 	cos := math.Cos(leaf.Slope)
 	f.Bar = (f.To - f.From) / cos
 
 	for i := range leaf.Panels {
 		for _, w := range leaf.Panels[i].Wheels {
-			f.Wheel = math.Max(f.Wheel, w.Most)
+			f.Wheel = max(f.Wheel, w.Most)
 		}
 	}
 	f.Wheel *= p.FootMargin
@@ -54,7 +54,7 @@ func LayoutFooting(in *Inputs, p *practice.Practice, l *Layout, leaf *plan.Leaf,
 	var failed [5]error
 	f.Push = p.FootPush
 	if blown.push != nil {
-		f.Push = math.Max(f.Push, blown.push.Wheel)
+		f.Push = max(f.Push, blown.push.Wheel)
 	}
 	f.Flat, failed[0] = BarCase(p, survey.BarFlat, f.Wheel, f.Push, last-first, wheelBase)
 	f.OnEdge, failed[1] = BarCase(p, survey.BarOnEdge, f.Wheel, f.Push, last-first, wheelBase)
@@ -86,7 +86,7 @@ func LayoutFooting(in *Inputs, p *practice.Practice, l *Layout, leaf *plan.Leaf,
 		for _, y := range [2]float64{l.LeafBack + p.FootPost, l.PadOut - p.FootPost/2} {
 			for _, x := range [2]float64{near, l.PadFar - p.FootPost/2} {
 				add(plan.FootingPost{Chainage: x, Offset: y, Load: weight/4 + p.PersonOnPlate,
-					Push: math.Max(p.MotorThrust, p.FootPush) / 4})
+					Push: max(p.MotorThrust, p.FootPush) / 4})
 			}
 		}
 	}
@@ -123,7 +123,7 @@ func StandFooting(laid *plan.Footing, in *Inputs, p *practice.Practice, leaf *pl
 			carries = p.PadPlate
 		}
 		drop, guess := DropOff(g, p.TrackBand, q.Chainage, q.Offset)
-		q.Above, q.Guess = math.Max(0, drop-carries), guess
+		q.Above, q.Guess = max(0, drop-carries), guess
 		b, away := bearingAt(in, g, q.Chainage, q.Offset)
 		noHole, e := standPost(&q, &b, away, p, carries, tube)
 		holes = cmp.Or(holes, noHole)
@@ -163,17 +163,17 @@ func dropUnderPad(g *plan.Ground, band float64, parts []plan.Outline) (lowest, m
 		}
 		for _, c := range o.Ring {
 			drop, _ := DropOff(g, band, c.X, c.Y)
-			lowest = math.Max(lowest, drop)
+			lowest = max(lowest, drop)
 		}
 		c := o.Ring.Centroid()
 		drop, _ := DropOff(g, band, c.X, c.Y)
-		mean += o.Area * math.Max(0, drop)
+		mean += o.Area * max(0, drop)
 		area += o.Area
 	}
 	if area == 0 {
 		return 0, 0
 	}
-	return lowest, math.Min(lowest, mean/area)
+	return lowest, min(lowest, mean/area)
 }
 
 // footingTube is the section of the footing's posts. Where no tube has these
@@ -213,10 +213,10 @@ func BarCase(p *practice.Practice, laid string, wheel, push, length, wheelBase f
 	if err != nil {
 		return c, err
 	}
-	most := math.Min(p.FootSpacingMost, math.Max(p.FootSpacingLeast, wheelBase))
+	most := min(p.FootSpacingMost, max(p.FootSpacingLeast, wheelBase))
 	spans, err := steel.EvenSpacing{Section: section, Elasticity: steel.LowElasticity, Allowable: c.Allowable,
 		Wheel: wheel, Sideways: push,
-		SpanOver: p.FootSpanOver, MostDeflection: p.FootSag, Least: math.Min(p.FootSpacingLeast, most), Most: most,
+		SpanOver: p.FootSpanOver, MostDeflection: p.FootSag, Least: min(p.FootSpacingLeast, most), Most: most,
 		Length: length}.Divide()
 	if err != nil {
 		return c, err
@@ -253,7 +253,7 @@ func runThrough(f *plan.Footing, p *practice.Practice, leaf *plan.Leaf) (plan.Ba
 	}
 	through := plan.BarThrough{Sagging: r.Sagging, Hogging: r.Hogging, Deflection: r.Deflection, Uplift: r.Uplift}
 	for _, v := range r.Reactions {
-		through.Reaction = math.Max(through.Reaction, v)
+		through.Reaction = max(through.Reaction, v)
 	}
 	return through, nil
 }
@@ -282,16 +282,16 @@ func standPost(post *plan.FootingPost, b *ground.Bearing, away error, p *practic
 		if err != nil {
 			post.Held, hole = false, err
 		} else {
-			post.Depth = math.Max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
+			post.Depth = max(post.Depth, math.Ceil(r.Depth/p.HoleStep)*p.HoleStep)
 		}
 	}
-	post.Depth = math.Max(post.Depth+b.DepthToFirm, math.Ceil(b.Moves()/p.HoleStep)*p.HoleStep)
+	post.Depth = max(post.Depth+b.DepthToFirm, math.Ceil(b.Moves()/p.HoleStep)*p.HoleStep)
 	post.Held = post.Held && post.Depth <= p.FootEmbedMost+plan.Tolerance
 	post.Length = post.Above + post.Depth
 	if b.Firm.Presumed {
 		post.BearingUse = post.Load / (p.FootHole * p.FootHole * b.Firm.Bearing)
 	}
-	check := steel.Post{Section: tube, Length: math.Max(1, post.Above), K: steel.CantileverLength,
+	check := steel.Post{Section: tube, Length: max(1, post.Above), K: steel.CantileverLength,
 		Elasticity: steel.LowElasticity, Yield: p.FootYield, Safety: p.FootSafety,
 		Axial: post.Load, Vertical: post.Load * p.FootEccentric, Sideways: post.Push * lever}
 	r, err := check.Check()
@@ -312,5 +312,5 @@ func DropOff(g *plan.Ground, band, x, y float64) (drop float64, guess bool) {
 	if !g.HasBank() || math.Abs(y-g.Track.Offset) <= band || x <= g.Model.RunBackEdge.At(y) {
 		return drop, guess
 	}
-	return math.Max(drop, g.Track.At(x, y)-g.Model.Trend.At(x, y)-g.Model.Beside(x, y)), guess
+	return max(drop, g.Track.At(x, y)-g.Model.Trend.At(x, y)-g.Model.Beside(x, y)), guess
 }

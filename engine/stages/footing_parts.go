@@ -1,8 +1,6 @@
 package stages
 
 import (
-	"math"
-
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
@@ -16,7 +14,7 @@ func (list *OutlineList) outlineFooting(p *practice.Practice, f *plan.Footing, t
 	half := p.FootPost / 2
 	for i := range f.Posts {
 		q := &f.Posts[i]
-		y := math.Max(0, q.Offset-f.HoleSize/2)
+		y := max(0, q.Offset-f.HoleSize/2)
 		x := q.Chainage - f.HoleSize/2
 		list.Add(plan.Outline{Kind: plan.PartFootingHole, Number: q.Number,
 			Name: text.Numbered("Hole of footing post {0}", q.Number), Concrete: true},
@@ -59,5 +57,5 @@ func guideDrop(f *plan.Footing, g *plan.Ground, p *practice.Practice, l *Placeme
 	}
 	at := l.Guide.Middle()
 	drop, _ := DropOff(g, p.TrackBand, at.X, at.Y)
-	return math.Max(0, drop)
+	return max(0, drop)
 }

@@ -43,7 +43,7 @@ func StandGuide(in *Inputs, p *practice.Practice, l *Placement, blown *LeafWind,
 	if footing != nil && l.HasPad {
 		s.Hole.Above = footing.PadDrop
 	}
-	s.Hole.Depth = math.Max(s.Hole.Soft+s.Hole.Least, s.Hole.Moves) + s.Hole.Above
+	s.Hole.Depth = max(s.Hole.Soft+s.Hole.Least, s.Hole.Moves) + s.Hole.Above
 	if blown.err != nil {
 		s.refused = notLookedAt("The leaf in the wind", blown.err, survey.GateHeight)
 	}
@@ -51,7 +51,7 @@ func StandGuide(in *Inputs, p *practice.Practice, l *Placement, blown *LeafWind,
 		return s
 	}
 	push := *blown.push
-	push.Height = math.Max(push.Height+footBelowTrack(footing, g, p, l), 1)
+	push.Height = max(push.Height+footBelowTrack(footing, g, p, l), 1)
 	s.Push = &push
 	if !l.HasHole {
 		return s
@@ -63,7 +63,7 @@ func StandGuide(in *Inputs, p *practice.Practice, l *Placement, blown *LeafWind,
 	s.refused = append(s.refused, refused...)
 	push.ByTrade = p.GuideHoleBy < 1
 	if want := math.Ceil((s.Hole.Soft+push.Embedment)/p.HoleStep)*p.HoleStep + s.Hole.Above; !push.ByTrade {
-		s.Hole.Depth = math.Max(s.Hole.Depth, want)
+		s.Hole.Depth = max(s.Hole.Depth, want)
 	}
 	push.In = s.Hole.Depth - s.Hole.Soft - s.Hole.Above
 	if push.Embedment > 0 { // else nothing is known to hold it
@@ -92,7 +92,7 @@ func PostInHole(p *practice.Practice, b *ground.Bearing, away error, push, heigh
 	if away != nil {
 		return post, notLookedAt(what, away, survey.GroundShape)
 	}
-	pole := soil.EmbeddedPost{Force: math.Max(push, 1), Height: height + b.DepthToFirm,
+	pole := soil.EmbeddedPost{Force: max(push, 1), Height: height + b.DepthToFirm,
 		Width:   soil.SquareWidth(p.GuideHoleSize),
 		Lateral: b.Firm.Lateral, Factor: p.IsolatedPole}
 	free, err := pole.Nonconstrained()

@@ -75,19 +75,19 @@ func carriageReach(p *practice.Practice) float64 { return p.HangCarriage/2 + p.E
 // leastBetween is the least distance of the carriages, mm: nearer to each other than
 // the beam is deep they are one.
 func leastBetween(in *Inputs, p *practice.Practice) float64 {
-	return math.Max(in.Beam.Height, p.HangCarriage)
+	return max(in.Beam.Height, p.HangCarriage)
 }
 
 // placeHanging puts the front carriage as near to the post as rule and edge of the
 // drive allow, and gives the block its width.
 func (l *Placement) placeHanging(in *Inputs, p *practice.Practice) {
-	half := math.Max(p.LeafThickness, p.HangBeamWidth) / 2
+	half := max(p.LeafThickness, p.HangBeamWidth) / 2
 	l.LeafFront = l.TrackOffset - half
 	if front := l.TrackOffset - p.LeafThickness/2 - in.Cladding; front < l.LeafFront {
 		l.LeafFront = front
 	}
 	l.LeafBack = l.TrackOffset + half
-	l.PadOut = math.Max(l.PadOut, p.HangBlockWidth)
+	l.PadOut = max(l.PadOut, p.HangBlockWidth)
 }
 
 // counterStep is by how much the counter part is tried longer or shorter, mm.
@@ -110,11 +110,12 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 	reach, least := carriageReach(p), leastBetween(in, p)
 	front := placed.Front
 	counterOf := func(between float64) float64 { return front + between + reach - in.Width - p.OverlapRunBack }
+	var tried []plan.Member // of the length that did not hold, to be written over
 	build := func(between float64) (Placement, plan.Leaf, []plan.Refusal) {
 		l := *placed
 		l.Rear = front + between
-		l.PadFar = math.Max(l.PadFar, l.Rear+p.HangEdge)
-		leaf, refused := BuildLeaf(in, p, &l, 0)
+		l.PadFar = max(l.PadFar, l.Rear+p.HangEdge)
+		leaf, refused := buildLeaf(in, p, &l, 0, tried)
 		return l, leaf, append(refused, hang(in, p, &l, &leaf)...)
 	}
 	if in.Spacing > 0 {
@@ -122,7 +123,7 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 		leaf.Hanging.By = plan.CounterByGiven
 		return l, leaf, refused
 	}
-	rule := math.Max(least, p.HangCounter*in.Width+in.Width+p.OverlapRunBack-front-reach)
+	rule := max(least, p.HangCounter*in.Width+in.Width+p.OverlapRunBack-front-reach)
 	l, leaf, refused := build(rule)
 	leaf.Hanging.By = plan.CounterByRule
 	if HoldsUp(leaf.Hanging) {
@@ -138,10 +139,12 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 			continue // no length helps the beam's own strength, and none that is less a carriage
 		}
 		for between := rule + step; between >= least && counterOf(between) <= in.Width; between += step {
-			if l, leaf, refused := build(between); HoldsUp(leaf.Hanging) {
+			l, leaf, refused := build(between)
+			if HoldsUp(leaf.Hanging) {
 				leaf.Hanging.By = plan.CounterByFound
 				return l, leaf, refused
 			}
+			tried = leaf.Members
 		}
 	}
 	return none()
@@ -150,7 +153,7 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 // overloaded reports whether a carriage carries more than it is made for.
 func overloaded(h *plan.Hanging) bool {
 	front, rear := h.MostCarried()
-	return h.Bears > 0 && math.Max(front, rear) > h.Bears
+	return h.Bears > 0 && max(front, rear) > h.Bears
 }
 
 // HoldsUp reports whether carriages, beam and catch take a leaf as it hangs.
@@ -177,8 +180,9 @@ func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []pla
 	}
 	c := steel.TwoCarriages{Weight: h.Weight, Centre: h.Centre, Between: h.Between}
 	var refused error
+	h.Carried = make([]plan.CarriedAt, 0, carriedSteps+1)
 	for i := range carriedSteps + 1 {
-		at := plan.CarriedAt{Travelled: math.Max(0, leaf.Travel) * float64(i) / carriedSteps}
+		at := plan.CarriedAt{Travelled: max(0, leaf.Travel) * float64(i) / carriedSteps}
 		var err error
 		at.Front, at.Rear, err = c.Carried(at.Travelled)
 		refused = cmp.Or(refused, err)
@@ -191,7 +195,7 @@ func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []pla
 		}
 	}
 	moment := h.Weight*h.Centre + behind(h, p, leaf, panel)*motion.Gravity
-	q := math.Max(0, moment-h.End*h.Over) * 2 / (h.Over * h.Over)
+	q := max(0, moment-h.End*h.Over) * 2 / (h.Over * h.Over)
 	var err error
 	h.Moment, h.Sag, err = steel.Overhang{Over: h.Over, Between: h.Between, Elasticity: elasticity, Inertia: h.Beam.Inertia,
 		Uniform: q, End: h.End}.Nose()
@@ -216,7 +220,7 @@ func tilt(h *plan.Hanging, in *Inputs, l *Placement, panel *plan.Panel) error {
 	}
 	near := in.RunBackEdge.MaxOver(0, l.PadOut)
 	middle := (near + l.PadFar) / 2
-	angle, err := soil.Tilt(h.Weight*math.Max(0, middle-h.Front+h.Centre), firm.SubgradeModulus.Low, l.PadOut, l.PadFar-near)
+	angle, err := soil.Tilt(h.Weight*max(0, middle-h.Front+h.Centre), firm.SubgradeModulus.Low, l.PadOut, l.PadFar-near)
 	h.Tilt = angle * (middle - panel.ShutAt)
 	return err
 }
@@ -227,14 +231,14 @@ const errNoBeam = refusal.Error("no hollow section has the sides of the beam")
 // of the beam, its brace, the guide rail and the rack. With the weight and its centre it
 // gives what hangs before it.
 func behind(h *plan.Hanging, p *practice.Practice, leaf *plan.Leaf, panel *plan.Panel) float64 {
-	tail := func(each, to float64) float64 { return each / 1000 * math.Pow(math.Max(0, to-h.Over), 2) / 2 }
+	tail := func(each, to float64) float64 { return each / 1000 * math.Pow(max(0, to-h.Over), 2) / 2 }
 	sum := tail(h.Beam.Mass, h.Whole) + tail(p.MassGuideRail, leaf.Frame+panel.RailOver)
 	if panel.Driven {
 		sum += tail(p.MassRack, leaf.Rack)
 	}
 	for i := range leaf.Members {
 		if m := &leaf.Members[i]; m.Mark == markBrace {
-			sum += m.Mass * math.Max(0, leaf.Frame+leaf.Tail/2-h.Over)
+			sum += m.Mass * max(0, leaf.Frame+leaf.Tail/2-h.Over)
 		}
 	}
 	return sum

@@ -35,7 +35,7 @@ func FindBlock(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 
 // leastBlock is the least depth of a block in the ground, in whole steps, mm.
 func leastBlock(in *Inputs, p *practice.Practice) float64 {
-	least := math.Max(p.HangBlockDepth, math.Max(in.Bearing.DepthToFirm, in.Bearing.Moves()))
+	least := max(p.HangBlockDepth, max(in.Bearing.DepthToFirm, in.Bearing.Moves()))
 	return math.Ceil(least/p.HoleStep) * p.HoleStep
 }
 
@@ -63,10 +63,10 @@ func StandBlock(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf,
 		s, err := soil.Block{Length: length, Breadth: breadth, Weight: b.Weight, Loads: loads}.Stands()
 		refused = cmp.Or(refused, err)
 		b.Lifted = b.Lifted || !s.Inside
-		b.Pressure = math.Max(b.Pressure, s.Peak)
+		b.Pressure = max(b.Pressure, s.Peak)
 		if s.Horizontal > 0 && firm.Presumed {
-			holds := math.Max(0, s.Vertical)*firm.Friction + firm.Adhesion*breadth*s.Contact
-			if slides := math.Min(soil.MostFactor, holds/s.Horizontal); b.Slides == 0 || slides < b.Slides {
+			holds := max(0, s.Vertical)*firm.Friction + firm.Adhesion*breadth*s.Contact
+			if slides := min(soil.MostFactor, holds/s.Horizontal); b.Slides == 0 || slides < b.Slides {
 				b.Slides = slides
 			}
 		}
@@ -83,11 +83,11 @@ func StandBlock(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf,
 		at           plan.CarriedAt
 		push, height float64
 	}{{shut, -thrust, deep + PinionHigh(p)}, {shut, thrust, deep + PinionHigh(p)}, {open, -thrust, deep + PinionHigh(p)},
-		{open, math.Max(thrust, stop), high}} {
+		{open, max(thrust, stop), high}} {
 		s := look(b.Length, b.Width, soil.BlockLoad{At: h.Front - near, Down: c.at.Front},
 			soil.BlockLoad{At: h.Rear - near, Down: c.at.Rear}, soil.BlockLoad{Push: c.push, Height: c.height})
-		b.AtDrive, b.AtFar = math.Min(b.AtDrive, s.Near), math.Min(b.AtFar, s.Far)
-		b.Pushed = math.Max(b.Pushed, s.Horizontal)
+		b.AtDrive, b.AtFar = min(b.AtDrive, s.Near), min(b.AtFar, s.Far)
+		b.Pushed = max(b.Pushed, s.Horizontal)
 	}
 	b.Sideways = blown.carriages
 	post := soil.BlockLoad{Height: deep}
@@ -97,7 +97,7 @@ func StandBlock(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf,
 	for _, side := range [2]float64{1, -1} {
 		s := look(b.Width, b.Length, soil.BlockLoad{At: l.TrackOffset, Down: h.Weight, Push: side * b.Sideways, Height: high},
 			soil.BlockLoad{Push: side * post.Push, Height: post.Height})
-		b.Across = math.Min(b.Across, math.Min(s.Near, s.Far))
+		b.Across = min(b.Across, min(s.Near, s.Far))
 	}
 	return b, refused
 }
@@ -109,7 +109,7 @@ func openStop(in *Inputs, p *practice.Practice, leaf *plan.Leaf, motor bool) (mo
 	}
 	met, err := impactsOn(plan.StopOpen, in, p, leaf, motor)
 	for i := range met {
-		most = math.Max(most, met[i].Force)
+		most = max(most, met[i].Force)
 	}
 	return most, err
 }
@@ -137,13 +137,13 @@ func LevelHanging(in *Inputs, p *practice.Practice, l *Placement, leaf plan.Leaf
 		lowest := h.BlockTop
 		for _, c := range o.Ring {
 			z := finishedUnder(g, in, c.X, c.Y)
-			lowest, h.Below = math.Min(lowest, z), math.Max(h.Below, z-h.BlockTop)
+			lowest, h.Below = min(lowest, z), max(h.Below, z-h.BlockTop)
 		}
 		c := o.Ring.Centroid()
 		plane := g.SurfaceLevel(c.X, c.Y)
 		d := ground.PadDepth{Piece: o.Piece, Depth: plane - lowest + l.FootDepth, Top: plane - h.BlockTop}
 		depths = append(depths, d)
-		deepest, thick = math.Max(deepest, d.Depth), math.Max(thick, d.Depth-d.Top)
+		deepest, thick = max(deepest, d.Depth), max(thick, d.Depth-d.Top)
 	}
 	if math.IsInf(h.Below, 0) { // no block is drawn
 		h.Below = 0
@@ -168,7 +168,7 @@ func finishedUnder(g *plan.Ground, in *Inputs, x, y float64) float64 {
 	}
 	level, _ := g.GroundLevel(x, y)
 	if g.Shape == survey.GroundRises && x > in.RunBackEdge.At(y) {
-		level = math.Min(level, g.SurfaceLevel(x, y))
+		level = min(level, g.SurfaceLevel(x, y))
 	}
 	return level
 }
@@ -190,7 +190,7 @@ func BlockClear(in *Inputs, g *plan.Ground, parts []plan.Outline) float64 {
 	if n == 0 {
 		return 0
 	}
-	return math.Max(0, sum/n)
+	return max(0, sum/n)
 }
 
 // JudgeBlock looks at the block as deep as it became, and gives it to the leaf.

@@ -49,7 +49,7 @@ func underLeaf(h *plan.Hanging, in *Inputs, l *Placement, leaf *plan.Leaf, g *pl
 	across := places(0, in.Width)
 	for _, x := range across {
 		z, _ := at(x, math.Max)
-		highest = math.Max(highest, z)
+		highest = max(highest, z)
 	}
 	h.Level = highest + h.Clearance
 	h.BlockTop = h.Level - h.Under
@@ -67,7 +67,7 @@ func underLeaf(h *plan.Hanging, in *Inputs, l *Placement, leaf *plan.Leaf, g *pl
 		}
 	}
 	h.Lowest.Gap = math.Inf(1)
-	for _, x := range places(in.Width, math.Max(in.Width, leaf.RearOpen)) {
+	for _, x := range places(in.Width, max(in.Width, leaf.RearOpen)) {
 		q := gap(x, math.Max)
 		if x > in.RunBackEdge.MinOver(0, l.PadOut) && x < l.PadFar { // over the block
 			q.Ground, q.Gap, q.Extrapolated = h.BlockTop, h.Under, false
@@ -87,7 +87,7 @@ func DigUnder(in *Inputs, p *practice.Practice, l *Placement, leaf plan.Leaf, g 
 	}
 	h := *leaf.Hanging
 	leaf.Hanging = &h
-	way := geom.RectangleOf(in.Width, math.Max(0, l.LeafFront-p.HangOver), leaf.RearOpen+p.HangOver, l.LeafBack+p.HangOver)
+	way := geom.RectangleOf(in.Width, max(0, l.LeafFront-p.HangOver), leaf.RearOpen+p.HangOver, l.LeafBack+p.HangOver)
 	var block []geom.Region
 	for i := range parts {
 		if o := &parts[i]; o.Kind == plan.PartPad {

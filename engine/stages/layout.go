@@ -67,7 +67,7 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	l.TrackOffset = p.TrackOffset + in.Cladding
 	aside := in.Cladding // by how much everything behind the leaf stands farther back
 	if in.Hangs {
-		more := math.Max(0, p.HangOffset-p.TrackOffset)
+		more := max(0, p.HangOffset-p.TrackOffset)
 		l.TrackOffset, aside = l.TrackOffset+more, aside+more
 	}
 	l.LeafFront = l.TrackOffset - p.LeafThickness/2 - in.Cladding
@@ -78,12 +78,12 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	l.wheelInset = p.WheelInset
 	if l.Panels > 1 { // a short panel stands on wheels nearer to its ends
 		frame := (in.Width + p.OverlapLatch + p.OverlapRunBack + float64(l.Panels-1)*p.PanelOverlap) / float64(l.Panels)
-		l.wheelInset = math.Min(l.wheelInset, frame/p.ShortInset)
+		l.wheelInset = min(l.wheelInset, frame/p.ShortInset)
 	}
 	l.StripWidth, l.DriveWidth = p.StripWidth+l.Shift, p.DriveStripWidth+l.Shift
 	l.FootDepth = p.StripDepth
 	if in.Soil == survey.SoilSoft || in.Soil == survey.SoilWet {
-		l.FootDepth = math.Max(p.StripDepth, in.DepthToFirm)
+		l.FootDepth = max(p.StripDepth, in.DepthToFirm)
 	}
 
 	l.HasGuide = in.Guide == survey.GuideCastIn || in.Guide == survey.GuideBasePlate
@@ -111,7 +111,7 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 			post := x + (p.PlateSize-p.GuidePostSize)/2
 			l.Guide = geom.RectangleOf(post, front, post+p.GuidePostSize, front+p.GuidePostSize)
 			next = l.Plate.X2 + p.MotorGap
-			l.PadOut = math.Max(l.PadOut, y2+p.PlateMargin)
+			l.PadOut = max(l.PadOut, y2+p.PlateMargin)
 		} else {
 			y2 := front + p.GuidePostSize
 			x := clear(front, y2)
@@ -120,7 +120,7 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 			mid := (front + y2) / 2
 			l.hole = geom.RectangleOf(x, mid-p.GuideHoleSize/2, 0, mid+p.GuideHoleSize/2)
 			// As long as the hole's size clear of the edge at every offset.
-			l.hole.X2 = math.Max(x, edge.MaxOver(l.hole.Y1, l.hole.Y2)) + p.GuideHoleSize
+			l.hole.X2 = max(x, edge.MaxOver(l.hole.Y1, l.hole.Y2)) + p.GuideHoleSize
 		}
 		next += l.standGuide(in.Stands)
 		l.rollers = (l.Guide.X1+l.Guide.X2)/2 + p.BracketOffset
@@ -130,13 +130,13 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	if l.HasMotor {
 		y1 := p.MotorFront + aside + l.Shift
 		y2 := y1 + p.MotorWidth
-		x := math.Max(clear(y1, y2), next)
+		x := max(clear(y1, y2), next)
 		if in.Stands != nil && in.Stands.Pinion.Known() {
 			x = in.Stands.Pinion.Size - p.MotorLength/2
 		}
 		l.Motor = geom.RectangleOf(x, y1, x+p.MotorLength, y2)
 		l.Pinion = x + p.MotorLength/2
-		l.PadOut = math.Max(l.PadOut, y2+p.PadMargin)
+		l.PadOut = max(l.PadOut, y2+p.PadMargin)
 		if l.hasOutlet {
 			ox := l.Motor.X2 + p.MotorGap
 			l.Outlet = geom.RectangleOf(ox, y1, ox+p.OutletPostSize, y1+p.OutletPostSize)
@@ -145,17 +145,17 @@ func Place(in *Inputs, p *practice.Practice) Placement {
 	if l.HasPad {
 		l.PadFar = edge.MaxOver(0, l.PadOut) + p.PadAlong
 		if l.HasMotor {
-			l.PadFar = math.Max(l.PadFar, l.Motor.X2+p.PadMargin)
+			l.PadFar = max(l.PadFar, l.Motor.X2+p.PadMargin)
 		}
 		if l.hasOutlet {
-			l.PadFar = math.Max(l.PadFar, l.Outlet.X2+p.PadMargin)
+			l.PadFar = max(l.PadFar, l.Outlet.X2+p.PadMargin)
 		}
 		if l.HasPlate {
-			l.PadFar = math.Max(l.PadFar, l.Plate.X2+p.PlateMargin)
+			l.PadFar = max(l.PadFar, l.Plate.X2+p.PlateMargin)
 		}
 	}
 	if in.Hangs {
-		l.Front = math.Max(in.Width+p.HangFront, clear(0, l.PadOut)+p.HangEdge)
+		l.Front = max(in.Width+p.HangFront, clear(0, l.PadOut)+p.HangEdge)
 	}
 	return l
 }
@@ -190,20 +190,20 @@ func EndStrip(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) (
 	stopEnd := leaf.RearOpen + p.StopAllowance
 	if in.HardStop {
 		ends.StripRule += p.StripStopExtra
-		ends.StripEnd = math.Max(ends.StripRule, stopEnd)
+		ends.StripEnd = max(ends.StripRule, stopEnd)
 		half := p.StopPart * p.StripWidth
-		mid := math.Min(l.TrackOffset, p.StripWidth-half/2)
+		mid := min(l.TrackOffset, p.StripWidth-half/2)
 		ends.stop = geom.RectangleOf(leaf.RearOpen, mid-half/2, stopEnd, mid+half/2+l.Shift)
 	}
 	wheels := leaf.OpenAt + leaf.Frame - l.wheelInset + p.EngagementMargin
-	ends.StripEnd = math.Max(ends.StripEnd, wheels)
+	ends.StripEnd = max(ends.StripEnd, wheels)
 	if in.Hangs {
 		return StripEnds{StripEnd: l.PadFar, StripRule: l.PadFar}
 	}
 	if in.OnSteel() {
 		end := leaf.OpenAt + leaf.Frame - leaf.Panels[0].Wheels[0].At + p.EngagementMargin
 		if in.HardStop {
-			end = math.Max(end, stopEnd)
+			end = max(end, stopEnd)
 		}
 		ends.StripEnd, ends.StripRule = end, end
 	}

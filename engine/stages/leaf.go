@@ -36,18 +36,18 @@ func LayoutLeaf(in *Inputs, p *practice.Practice, l *Placement) plan.Leaf {
 	leaf.OpenAt = in.Width + p.OpenClearance
 	leaf.RollersAt = l.rollers
 	step := leaf.Frame - p.PanelOverlap
-	leaf.RailOver = math.Max(0, l.rollers+half+(p.OverlapLatch-(n-1)*step)+p.EngagementMargin-leaf.Frame)
-	leaf.Lost = math.Max(0, leaf.OpenAt+p.EngagementMargin-(l.rollers-half))
+	leaf.RailOver = max(0, l.rollers+half+(p.OverlapLatch-(n-1)*step)+p.EngagementMargin-leaf.Frame)
+	leaf.Lost = max(0, leaf.OpenAt+p.EngagementMargin-(l.rollers-half))
 	driven := DrivenPanel(in)
 	if l.HasMotor {
 		leaf.PinionAt = l.Pinion
-		leaf.Tail = math.Max(0, l.Pinion+(p.OverlapLatch-float64(driven-1)*step)+p.EngagementMargin-leaf.Frame)
-		leaf.Lost = math.Max(leaf.Lost, leaf.OpenAt+p.EngagementMargin-l.Pinion)
+		leaf.Tail = max(0, l.Pinion+(p.OverlapLatch-float64(driven-1)*step)+p.EngagementMargin-leaf.Frame)
+		leaf.Lost = max(leaf.Lost, leaf.OpenAt+p.EngagementMargin-l.Pinion)
 	}
 	if in.Hangs {
 		reach := carriageReach(p)
-		leaf.Tail = math.Max(leaf.Tail, l.Rear+reach-in.Width-p.OverlapRunBack)
-		leaf.Lost = math.Max(leaf.Lost, leaf.OpenAt+reach-l.Front)
+		leaf.Tail = max(leaf.Tail, l.Rear+reach-in.Width-p.OverlapRunBack)
+		leaf.Lost = max(leaf.Lost, leaf.OpenAt+reach-l.Front)
 	}
 	leaf.OpenAt -= leaf.Lost
 	leaf.Travel = leaf.OpenAt - leaf.ShutAt
@@ -62,16 +62,16 @@ func LayoutLeaf(in *Inputs, p *practice.Practice, l *Placement) plan.Leaf {
 		panel.Travel = leaf.OpenAt - panel.ShutAt
 		panel.RailOver = leaf.RailOver
 		if panel.Number < l.Panels {
-			panel.RailOver = math.Max(0, 2*(half+p.EngagementMargin)-p.PanelOverlap)
+			panel.RailOver = max(0, 2*(half+p.EngagementMargin)-p.PanelOverlap)
 		}
 		if panel.Driven = l.HasMotor && panel.Number == driven; panel.Driven {
 			panel.Tail = leaf.Tail
-			leaf.Rack = math.Max(leaf.Frame+leaf.Tail, panel.Travel+2*p.EngagementMargin)
+			leaf.Rack = max(leaf.Frame+leaf.Tail, panel.Travel+2*p.EngagementMargin)
 		}
 		if in.Hangs {
 			panel.Tail = leaf.Tail
 		}
-		rear = math.Max(rear, math.Max(panel.Tail, panel.RailOver))
+		rear = max(rear, max(panel.Tail, panel.RailOver))
 	}
 	leaf.RearOpen = leaf.OpenAt + leaf.Frame + rear
 	leaf.ClearStraight, leaf.ClearAlong = clearOpening(in, l, &leaf)
@@ -95,12 +95,12 @@ func clearOpening(in *Inputs, l *Placement, leaf *plan.Leaf) (straight, along fl
 			if (i == 4 || i == 5) && !l.HasGuide || i >= 6 && !l.HasMotor {
 				continue
 			}
-			near = math.Min(near, nx*c.X+ny*c.Y)
+			near = min(near, nx*c.X+ny*c.Y)
 		}
 		for _, c := range latch {
-			far = math.Max(far, nx*c.X+ny*c.Y)
+			far = max(far, nx*c.X+ny*c.Y)
 		}
-		return math.Max(0, near-far)
+		return max(0, near-far)
 	}
 	straight = across(1, 0)
 	sin, cos := math.Sincos(in.EdgeAngle)
@@ -118,7 +118,7 @@ func PlanTrack(p *practice.Practice, l *Placement, leaf *plan.Leaf) plan.Track {
 	t := plan.Track{Offset: l.TrackOffset, End: end, Lines: make([]plan.TrackLine, len(leaf.Panels))}
 	_, cos := math.Sincos(leaf.Slope)
 	for i := range leaf.Panels {
-		start := math.Max(0, leaf.Panels[i].ShutAt+l.wheelInset-p.EngagementMargin)
+		start := max(0, leaf.Panels[i].ShutAt+l.wheelInset-p.EngagementMargin)
 		t.Lines[i] = plan.TrackLine{Offset: leaf.Panels[i].TrackOffset, Start: start, End: end, Length: (end - start) / cos}
 	}
 	t.Start = t.Lines[0].Start

@@ -43,7 +43,7 @@ func (d *Designed) standingCases(s *plan.Strength) []plan.LoadCase {
 	open.Forces = append(open.Forces, plan.CaseForce{Name: says.foot, Force: g.Wheel})
 	leaning := plan.LoadCase{ID: "leaning", Name: "Leaning", Factor: 1, Source: "common practice, no published source",
 		What: text.Say("A person leans on the standing leaf at {0}, without wind.",
-			text.MM(math.Min(p.HandHeight, p.LeafAbove+leaf.Height))),
+			text.MM(min(p.HandHeight, p.LeafAbove+leaf.Height))),
 		Loads: []plan.CaseForce{{Name: "Person", Force: p.FootPush}}, Forces: []plan.CaseForce{rollers(g.Lean)}}
 	cases := []plan.LoadCase{shut, open, leaning}
 	if h := leaf.Hanging; h != nil && !h.Unjudged {

@@ -68,7 +68,7 @@ func (d *Designed) movingCase(s *plan.Strength, high float64) plan.LoadCase {
 	least, most := math.Inf(1), 0.0
 	for i := range leaf.Panels {
 		for _, w := range leaf.Panels[i].Wheels {
-			least, most = math.Min(least, w.Least), math.Max(most, w.Most)
+			least, most = min(least, w.Least), max(most, w.Most)
 		}
 	}
 	if !d.Plan.Unjudged(plan.QuestionWheelsUnjudged) && leaf.Hanging == nil {
@@ -100,7 +100,7 @@ func (d *Designed) stalledCase(s *plan.Strength) plan.LoadCase {
 		least := math.Inf(1)
 		for i := range leaf.Panels {
 			for _, w := range leaf.Panels[i].Wheels {
-				least = math.Min(least, w.Stalled)
+				least = min(least, w.Stalled)
 			}
 		}
 		c.Forces = append(c.Forces, plan.CaseForce{Name: "Wheel, least", Force: least})

@@ -33,6 +33,15 @@ type leafBuilder struct {
 // is F/cos θ long, a stile H − (h_top + h_bottom)/cos θ, and all ends are cut θ
 // off square.
 func BuildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64) (plan.Leaf, []plan.Refusal) {
+	return buildLeaf(in, p, l, slope, make([]plan.Member, 0, usualMembers))
+}
+
+// usualMembers is how many kinds of members a leaf has at most without a list that must
+// grow.
+const usualMembers = 10
+
+// buildLeaf is [BuildLeaf] with the list of members written over one that is given.
+func buildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64, members []plan.Member) (plan.Leaf, []plan.Refusal) {
 	leaf := LayoutLeaf(in, p, l)
 	b := leafBuilder{in: in, p: p, leaf: &leaf, metal: 1, inset: l.wheelInset}
 	b.sin, b.cos = math.Sincos(slope)
@@ -42,10 +51,10 @@ func BuildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64) (p
 	}
 	leaf.Slope, leaf.Rise = slope, leaf.Frame*b.sin/b.cos
 	leaf.GuideRailCut, leaf.RackCut = leaf.GuideRail/b.cos, leaf.Rack/b.cos
-	leaf.Bays = int(math.Max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
+	leaf.Bays = int(max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
 	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight,
 		p.BottomRail, p.RollerSpacing
-	leaf.Members = make([]plan.Member, 0, 10)
+	leaf.Members = members[:0]
 	var err error
 	for i := range leaf.Panels {
 		b.build(&leaf.Panels[i])
@@ -64,7 +73,7 @@ func (b *leafBuilder) tube(height, width, wall float64) (steel.Section, text.Nam
 	s, err := steel.Hollow(height, width, wall)
 	if err != nil {
 		b.leaf.SectionMissing = true
-		inner := math.Max(0, height-2*wall) * math.Max(0, width-2*wall)
+		inner := max(0, height-2*wall) * max(0, width-2*wall)
 		s = steel.Section{Height: height, Width: width, Area: height*width - inner}
 	}
 	name := cmp.Or(text.Name(s.Name), "no such section")
@@ -105,7 +114,7 @@ func (b *leafBuilder) build(panel *plan.Panel) {
 	frame, high, foot := leaf.Frame, leaf.Height, p.LeafAbove
 	railPlumb, bottomPlumb := p.RailHeight/b.cos, p.BottomRail/b.cos
 
-	stile := math.Max(0, high-railPlumb-bottomPlumb)
+	stile := max(0, high-railPlumb-bottomPlumb)
 	if b.in.Hangs {
 		b.hangingMembers(panel, rail, railName, stile)
 	} else {
@@ -162,7 +171,7 @@ func (b *leafBuilder) bottomRail(panel *plan.Panel) {
 // wheels are where the wheels stand from the leading edge; never past the
 // middle of a short panel.
 func (b *leafBuilder) wheels() [2]float64 {
-	inset := math.Min(b.inset, (b.leaf.Frame-b.p.WheelsApart)/2)
+	inset := min(b.inset, (b.leaf.Frame-b.p.WheelsApart)/2)
 	return [2]float64{inset, b.leaf.Frame - inset}
 }
 
@@ -173,7 +182,7 @@ func (b *leafBuilder) infill(stile, low float64) {
 	p, leaf, onFront := b.p, b.leaf, b.in.Cladding > 0
 	leaf.Infill = infillOf(b.in.Infill, p)
 	bays := float64(leaf.Bays)
-	bay := math.Max(0, (leaf.Frame-(bays+1)*p.RailHeight)/bays)
+	bay := max(0, (leaf.Frame-(bays+1)*p.RailHeight)/bays)
 	wide, high, fields, offset := bay, stile, leaf.Bays, 0.0
 	if onFront {
 		wide, high, fields = leaf.Frame, leaf.Height, 1

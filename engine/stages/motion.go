@@ -46,7 +46,7 @@ func (b *leafBuilder) loads() error {
 			if standing {
 				w.Standing = load
 			}
-			w.Most, w.Least = math.Max(w.Most, load), math.Min(w.Least, load)
+			w.Most, w.Least = max(w.Most, load), min(w.Least, load)
 		}
 	}
 	load(along, b.holdHeight(), true)
@@ -71,7 +71,7 @@ func (b *leafBuilder) loads() error {
 				continue
 			}
 			for i := range wheel {
-				wheel[i].Stalled = math.Min(wheel[i].Stalled, r.Loads[i])
+				wheel[i].Stalled = min(wheel[i].Stalled, r.Loads[i])
 			}
 		}
 	}
@@ -183,7 +183,7 @@ func forces(in *Inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf, bl
 	m.Runaway, m.Held = free.Runaway, free.Holding
 	if m.Runaway {
 		// A leaf that cannot travel has no way on which to run away.
-		if m.Speed, err = rollOf(byHand, leaf, low, p).RunawaySpeed(math.Max(0, leaf.Travel)); err != nil {
+		if m.Speed, err = rollOf(byHand, leaf, low, p).RunawaySpeed(max(0, leaf.Travel)); err != nil {
 			return m, err
 		}
 	}
@@ -221,7 +221,7 @@ func forces(in *Inputs, p *practice.Practice, hasMotor bool, leaf *plan.Leaf, bl
 		if m.Start, err = driven.Accelerating(p.MotorSpeed, p.StartTime); err != nil {
 			return m, err
 		}
-		m.Pull = math.Max(pull.Greatest, math.Max(pull.Forward, pull.Backward)+m.Start)
+		m.Pull = max(pull.Greatest, max(pull.Forward, pull.Backward)+m.Start)
 		m.Thrust = p.MotorMargin * m.Pull
 		m.ThrustStill = p.MotorMargin * (m.Pull - (windy-still)*Geared(leaf, 1, at))
 		err = closing(in, p, leaf, &m)

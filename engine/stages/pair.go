@@ -31,10 +31,10 @@ func Meeting(run, latch *PairSide, p *practice.Practice, at float64) (parts []pl
 	middle := l.TrackOffset + l.Shift/2
 	if t.Strip {
 		half := p.PairFoot / 2
-		near := math.Max(0, middle-half)
+		near := max(0, middle-half)
 		list.stand(plan.PartMeetingFooting, 1, "Footing of the stop in the drive",
 			geom.RectangleOf(at-half, near, at+half, near+p.PairFoot))
-		list[0].Concrete, list[0].Depth, list[0].Top = true, math.Max(p.PairFootDepth, t.Depth+t.top), t.top
+		list[0].Concrete, list[0].Depth, list[0].Top = true, max(p.PairFootDepth, t.Depth+t.top), t.top
 	}
 	long := p.PairStopLength/2 + l.Shift/2
 	list.stand(plan.PartMeetingStop, 1, "Stop in the drive",
@@ -45,7 +45,7 @@ func Meeting(run, latch *PairSide, p *practice.Practice, at float64) (parts []pl
 	a, b := l.Motor.Middle(), latch.Layout.Motor.Middle()
 	a.X, b.X = at+a.X, at-b.X
 	if !t.Strip {
-		y, down := math.Max(l.PadOut, latch.Layout.PadOut)+p.ConduitBeyond, p.PairCableDepth
+		y, down := max(l.PadOut, latch.Layout.PadOut)+p.ConduitBeyond, p.PairCableDepth
 		c := plan.Conduit{For: "cable from motor to motor, in the ground across the drive",
 			Line: []geom.Point{a, {X: a.X, Y: y}, {X: b.X, Y: y}, b}, Deep: down,
 			Length: 2*y - a.Y - b.Y + a.X - b.X + 2*(down+p.ConduitUpstand)}
@@ -114,8 +114,8 @@ func Meet(run, latch *PairSide, p *practice.Practice, parts []plan.Outline, m *p
 			m.Holds, m.Use, m.BearingUse = 0, 0, 0
 			return
 		}
-		m.Holds = math.Min(m.Holds, holds)
-		m.BearingUse = math.Max(m.BearingUse, m.Bearing/firm.Bearing)
+		m.Holds = min(m.Holds, holds)
+		m.BearingUse = max(m.BearingUse, m.Bearing/firm.Bearing)
 	}
 	if m.Holds > 0 {
 		m.Use = m.Hardest() / m.Holds
@@ -171,7 +171,7 @@ func Whole(run, latch *PairSide, p *practice.Practice, strips []plan.Outline, fo
 	}
 	for i := range cable {
 		q.DigBank += cable[i].Dig
-		q.SpoilMass += math.Max(spoilMass(cable[i].Dig, &run.Inputs.Bearing), spoilMass(cable[i].Dig, &latch.Inputs.Bearing))
+		q.SpoilMass += max(spoilMass(cable[i].Dig, &run.Inputs.Bearing), spoilMass(cable[i].Dig, &latch.Inputs.Bearing))
 	}
 	var err error
 	q.Order, err = concrete.Order(q.Concrete, p.ConcreteWaste)
@@ -214,7 +214,7 @@ func (t *Taker) footing(q *plan.Quantities, foot *plan.Outline, strips []plan.Ou
 	if foot.Tint {
 		q.Tinted += volume * (1 + t.P.ConcreteWaste)
 	}
-	q.SpoilMass += math.Max(spoilMass(below, &run.Inputs.Bearing), spoilMass(below, &latch.Inputs.Bearing))
+	q.SpoilMass += max(spoilMass(below, &run.Inputs.Bearing), spoilMass(below, &latch.Inputs.Bearing))
 }
 
 // SideID is the identity of a part of one side among those of both, SideName its name.

@@ -106,7 +106,7 @@ func ConcreteLevel(g *plan.Ground, o *plan.Outline, at geom.Point) (level float6
 	if (o.Kind == plan.PartPad || o.Kind == plan.PartPostHole || o.Kind == plan.PartCarriage) && g.Pad != nil {
 		return g.Pad.Level, g.Pad.HasLevel
 	}
-	return g.Track.At(at.X, at.Y) - math.Max(0, o.Top), true
+	return g.Track.At(at.X, at.Y) - max(0, o.Top), true
 }
 
 // crossDiagonals adds the two longest crossing distances of an outline: corner to

@@ -117,29 +117,29 @@ func (m *mover) inequalities(proof *plan.MotionProof, panel *plan.Panel) {
 			plan.ProofItem{ID: id, Panel: panel.Number, What: what, Margin: margin, HasMargin: true, Holds: margin >= -hair})
 	}
 	if panel.Driven {
-		margin := math.Min(leaf.Rack-m.shift-(leaf.PinionAt-shut), leaf.PinionAt-open-m.shift)
+		margin := min(leaf.Rack-m.shift-(leaf.PinionAt-shut), leaf.PinionAt-open-m.shift)
 		add("pinion", margin, text.Say("The pinion is on the rack from shut to open, {0} from its end at the nearest.",
 			text.MM(margin)))
 	}
 	if panel.Number == m.l.Panels {
-		margin := math.Min(m.rail(panel)-(leaf.RollersAt+m.half-shut), leaf.RollersAt-m.half-open) - e
+		margin := min(m.rail(panel)-(leaf.RollersAt+m.half-shut), leaf.RollersAt-m.half-open) - e
 		add("rollers", margin, text.Say(
 			"The guide rail is in both pairs of rollers from shut to open, {0} beyond the margin of {1}.", text.MM(margin),
 			text.MM(e)))
 	} else {
 		step := leaf.Frame - p.PanelOverlap
-		margin := math.Min(m.rail(panel)-(step+m.carrier()+m.half), m.carrier()-m.half) - e
+		margin := min(m.rail(panel)-(step+m.carrier()+m.half), m.carrier()-m.half) - e
 		add("carrier", margin, text.Say(
 			"The guide rail is in the rollers of the next panel from shut to open, {0} beyond the margin of {1}.",
 			text.MM(margin), text.MM(e)))
 	}
 	if h := leaf.Hanging; h != nil {
-		margin := math.Min(h.Front-open, shut+leaf.Frame+panel.Tail-h.Rear) - carriageReach(p)
+		margin := min(h.Front-open, shut+leaf.Frame+panel.Tail-h.Rear) - carriageReach(p)
 		add("carriages", margin, text.Say("Both carriages are in the beam from shut to open, {0} beyond the margin of {1}.",
 			text.MM(margin), text.MM(e)))
 	} else {
 		track := m.track.Lines[panel.Number-1]
-		margin := math.Min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
+		margin := min(shut+panel.Wheels[0].At-track.Start, track.End-(open+panel.Wheels[1].At))
 		add("wheels", margin, text.Say("Both wheels are on the track from shut to open, {0} from its end at the nearest.",
 			text.MM(margin)))
 	}
@@ -176,7 +176,7 @@ func (m *mover) holders(proof *plan.MotionProof, panel *plan.Panel) {
 	leaf, e := m.leaf, m.p.EngagementMargin
 	shut, open := panel.ShutAt, leaf.OpenAt
 	add := func(part string, from, to float64) {
-		from, to = math.Max(from, shut), math.Min(to, open)
+		from, to = max(from, shut), min(to, open)
 		if to >= from-hair {
 			proof.Holders = append(proof.Holders, plan.Holder{Panel: panel.Number, Part: part, From: from, To: to})
 		}
@@ -318,7 +318,7 @@ func (m *mover) Sweep(steps int) sweepResult {
 					}
 				}
 			}
-			rear := s + leaf.Frame + math.Max(panel.Tail, panel.RailOver)
+			rear := s + leaf.Frame + max(panel.Tail, panel.RailOver)
 			if m.in.RoomKnown && rear > m.room+hair {
 				fail("room")
 			}

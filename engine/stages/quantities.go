@@ -78,7 +78,7 @@ func (t *Taker) supply(q *plan.Quantities) {
 //
 // Source: unit weights of soil.Class.
 func spoilMass(bank float64, b *ground.Bearing) float64 {
-	return math.Max(b.Firm.UnitWeight.High, b.Retained.UnitWeight.High) * bank / motion.Gravity
+	return max(b.Firm.UnitWeight.High, b.Retained.UnitWeight.High) * bank / motion.Gravity
 }
 
 // TrailerLoads are the loads that the loose spoil takes by its volume and by its mass.

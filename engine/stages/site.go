@@ -1,8 +1,6 @@
 package stages
 
 import (
-	"math"
-
 	"pegpour/engine/geom"
 	"pegpour/engine/ground"
 	"pegpour/engine/plan"
@@ -68,7 +66,7 @@ func OutlineSite(in *Inputs, p *practice.Practice, l *Placement, obstructions []
 		site.PostLatch = geom.RectangleOf(-in.PostLatch, -in.PostDepth, 0, 0).Ring()
 	}
 	site.PostRunBack = geom.RectangleOf(in.Width, -in.PostDepth, in.Width+in.PostRunBack, 0).Ring()
-	inner := math.Max(l.PadOut, math.Max(p.PadOut, 0)) + in.Width/drawnInside
+	inner := max(l.PadOut, max(p.PadOut, 0)) + in.Width/drawnInside
 	outer := -in.PostDepth - in.Width/drawnOutside
 	site.RunBackEdge = in.RunBackEdge.Between(outer, inner)
 	site.LatchEdge = in.latchEdge.Between(outer, inner)
@@ -116,14 +114,14 @@ func GroundSiteOf(in *Inputs, l *Layout, excavation *ground.Excavation) ground.S
 func CavityReach(in *Inputs, p *practice.Practice, l *Layout, leaf *plan.Leaf) (back, end float64) {
 	back = l.LeafBack + p.HandRoom
 	if l.HasMotor {
-		back = math.Max(back, l.Motor.Y2+p.HandRoom)
+		back = max(back, l.Motor.Y2+p.HandRoom)
 	}
 	if l.HasPad {
-		back = math.Max(back, l.PadOut)
+		back = max(back, l.PadOut)
 	}
-	end = math.Max(l.StripEnd, leaf.RearOpen)
+	end = max(l.StripEnd, leaf.RearOpen)
 	if in.HardStop {
-		end = math.Max(end, l.stop.X2)
+		end = max(end, l.stop.X2)
 	}
 	return back, end
 }

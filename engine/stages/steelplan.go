@@ -56,7 +56,7 @@ func cut(s *plan.Steel, c plan.SteelCut) {
 	if c.Count < 1 || c.Blank < leastPiece {
 		return
 	}
-	c.Joined = int(math.Max(0, math.Ceil(c.Blank/s.Stock-1e-9)-1))
+	c.Joined = int(max(0, math.Ceil(c.Blank/s.Stock-1e-9)-1))
 	s.Cuts = append(s.Cuts, c)
 	s.Mass += c.Mass
 	at := -1

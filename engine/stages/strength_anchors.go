@@ -176,6 +176,7 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 		if b.out {
 			load = anchor.Load{ShearY: sense * b.push}
 		}
+		load.Tension = make([]float64, 0, len(g.Places))
 		for _, a := range g.Places {
 			t, at := rows.Near, a.X
 			if b.out {
@@ -188,7 +189,11 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 		}
 		best, failed := anchor.Result{Use: math.Inf(1)}, error(nil)
 		for part := 1.0; part > 0.2; part -= 0.2 {
-			g.Left, g.Right, g.Front, g.Back = b.edges(part)
+			left, right, front, back := b.edges(part)
+			if part < 1 && left == g.Left && right == g.Right {
+				continue // no longer than the wider one, which holds more
+			}
+			g.Left, g.Right, g.Front, g.Back = left, right, front, back
 			r, e := g.Check(load)
 			if m := (*anchor.MakerError)(nil); g.Kind == anchor.Expanding && errors.As(e, &m) {
 				maker, g.PullOut = e, 1e6 // all that does not need it is judged
@@ -208,10 +213,13 @@ func (b *Bolted) Hold(p *practice.Practice) (hold plan.AnchorHold, maker, err er
 			hold = plan.AnchorHold{Use: best.Use, Mode: text.Name(w.Mode), Demand: w.Demand, Allowable: w.Allowable,
 				Anchors: w.Anchors}
 		}
-		for _, c := range append(best.Tension, best.Shear...) {
-			// What a maker would say of bond is not known to break.
-			byBond := (c.Mode == anchor.BondBroken || c.Mode == anchor.PriedOut) && p.AnchorBond == 0
-			hold.Breaks = hold.Breaks || c.Demand > c.Nominal && !byBond
+		for _, modes := range [2][]anchor.Capacity{best.Tension, best.Shear} {
+			for i := range modes {
+				c := &modes[i]
+				// What a maker would say of bond is not known to break.
+				byBond := (c.Mode == anchor.BondBroken || c.Mode == anchor.PriedOut) && p.AnchorBond == 0
+				hold.Breaks = hold.Breaks || c.Demand > c.Nominal && !byBond
+			}
 		}
 	}
 	return hold, maker, nil
@@ -233,7 +241,7 @@ func (b *Bolted) edges(part float64) (left, right, front, back float64) {
 			if v.Y > u.Y {
 				u, v = v, u
 			}
-			from, to := math.Max(v.Y, b.At.Y-front), math.Min(u.Y, b.At.Y+back)
+			from, to := max(v.Y, b.At.Y-front), min(u.Y, b.At.Y+back)
 			if v.Y == u.Y && (v.Y <= b.At.Y-front || v.Y >= b.At.Y+back) || from > to {
 				continue
 			}
@@ -251,9 +259,9 @@ func (b *Bolted) edges(part float64) (left, right, front, back float64) {
 				return 0, 0, front, back
 			}
 			if x2 <= b.At.X {
-				left = math.Min(left, b.At.X-x2)
+				left = min(left, b.At.X-x2)
 			} else {
-				right = math.Min(right, x1-b.At.X)
+				right = min(right, x1-b.At.X)
 			}
 		}
 	}

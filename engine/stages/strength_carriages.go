@@ -33,7 +33,7 @@ func footLoads(p *practice.Practice, h *plan.Hanging, centre float64, motor bool
 	impacts []plan.Impact) (of [2][]footLoad) {
 	add := func(at *plan.CarriedAt, turns float64, wind [2]float64) {
 		for i, carried := range [2]float64{at.Front, at.Rear} {
-			of[i] = worseLoad(of[i], footLoad{lift: math.Max(0, math.Abs(turns)/h.Between-carried), push: wind[i],
+			of[i] = worseLoad(of[i], footLoad{lift: max(0, math.Abs(turns)/h.Between-carried), push: wind[i],
 				travelled: at.Travelled})
 		}
 	}
@@ -65,7 +65,7 @@ func footLoads(p *practice.Practice, h *plan.Hanging, centre float64, motor bool
 		turns := hit.Force*(stop-centre) - hit.Drive*(drive-centre)
 		add(at, turns, [2]float64{})
 		if hit.Stop == plan.StopOpen {
-			of[0] = worseLoad(of[0], footLoad{lift: math.Max(0, math.Abs(turns)/h.Between-at.Front), push: hit.Force,
+			of[0] = worseLoad(of[0], footLoad{lift: max(0, math.Abs(turns)/h.Between-at.Front), push: hit.Force,
 				along: true, travelled: at.Travelled})
 		}
 	}
@@ -108,8 +108,9 @@ func (d *Designed) carriages(s *plan.Strength) ([]plan.CarriageHold, []plan.Refu
 	var refused []plan.Refusal
 	for i := range loads {
 		worst := plan.CarriageHold{}
+		b := d.CarriageOn(p, d.Layout, i, worst)
 		for _, load := range loads[i] {
-			b := d.CarriageOn(p, d.Layout, i, load.asHold())
+			b.under(p, load.asHold())
 			hold, no := b.judge(p)
 			if len(no) > 0 {
 				refused = append(refused, no...)
@@ -136,16 +137,21 @@ func (f footLoad) asHold() plan.CarriageHold {
 // practice lays it out, under a load. A carriage that is pulled up is so as long as the
 // leaf stands.
 func (d *Designed) CarriageOn(p *practice.Practice, l *Layout, which int, load plan.CarriageHold) Bolted {
-	b := Bolted{Name: "The front carriage's anchors", length: p.HangFoot, width: p.HangCarriage, anchors: p.HangAnchors,
-		push: load.Push, height: beamHigh(d.Plan.Leaf.Hanging), lift: load.Lift, out: !load.Along, depth: p.HangAnchorDepth,
-		kind:    p.HangAnchorKind,
-		lasting: load.Lift > 0, At: geom.Point{X: l.Front, Y: l.TrackOffset}}
+	b := Bolted{Name: "The front carriage's anchors", anchors: p.HangAnchors, height: beamHigh(d.Plan.Leaf.Hanging),
+		depth: p.HangAnchorDepth, kind: p.HangAnchorKind, At: geom.Point{X: l.Front, Y: l.TrackOffset}}
 	if which == 1 {
 		b.Name, b.At.X = "The rear carriage's anchors", l.Rear
 	}
+	b.under(p, load)
+	b.into(d, l, plan.PartPad, l.PadFar, l.PadOut)
+	return b
+}
+
+// under puts a carriage's foot under a load.
+func (b *Bolted) under(p *practice.Practice, load plan.CarriageHold) {
+	b.push, b.lift, b.lasting, b.out = load.Push, load.Lift, load.Lift > 0, !load.Along
+	b.length, b.width = p.HangFoot, p.HangCarriage
 	if load.Along {
 		b.length, b.width = b.width, b.length
 	}
-	b.into(d, l, plan.PartPad, l.PadFar, l.PadOut)
-	return b
 }

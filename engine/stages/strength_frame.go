@@ -54,10 +54,10 @@ func LoadFrame(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 	err error) {
 	last, mass := &leaf.Panels[len(leaf.Panels)-1], 0.0
 	for i := range leaf.Panels {
-		mass = math.Max(mass, leaf.Panels[i].Mass)
+		mass = max(mass, leaf.Panels[i].Mass)
 	}
 	high, bay := leaf.Height, leaf.Frame/float64(max(1, leaf.Bays))
-	over := math.Max(0, p.LeafAbove+high-p.HandHeight)
+	over := max(0, p.LeafAbove+high-p.HandHeight)
 	girder := func(length, load float64, at ...float64) steel.GirderResult {
 		b := steel.Girder{Length: length, Elasticity: 1e6, Inertia: 1e6, Uniform: load}
 		for _, x := range at {
@@ -75,20 +75,20 @@ func LoadFrame(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, 
 		}
 		return r
 	}
-	worst := func(r steel.GirderResult) float64 { return math.Max(r.Sagging, r.Hogging) }
+	worst := func(r steel.GirderResult) float64 { return max(r.Sagging, r.Hogging) }
 	state := func(force, length, from, rollers, catch float64, caught bool) frameCase {
 		q := force / (length * high)
 		wheels := wheelsOf(&wind.Leaf{Length: length}, l)
 		if h := leaf.Hanging; h != nil { // what reaches past the frame is held at its end
 			wheels, _ = carriagesOf(in, h, from, catch == 0)
-			wheels[1] = math.Min(wheels[1], length)
-			wheels[0] = math.Min(wheels[0], wheels[1]-leastApart)
+			wheels[1] = min(wheels[1], length)
+			wheels[0] = min(wheels[0], wheels[1]-leastApart)
 		}
 		c := frameCase{caught: caught, inner: q * bay * high * high / 8}
 		if !caught {
-			a := math.Min(length, math.Max(0, rollers))
+			a := min(length, max(0, rollers))
 			c.bottom = worst(girder(length, q*high, wheels[:]...))
-			c.twist = q * high * math.Max(a, length-a) * (p.LeafAbove + high/2)
+			c.twist = q * high * max(a, length-a) * (p.LeafAbove + high/2)
 			c.inner *= 4
 			return c
 		}
@@ -156,14 +156,14 @@ func (f *frameLoads) use(aluminium bool, p *practice.Practice) (u plan.LeafFrame
 		share := it2 / (it1 + it2)
 		top, inner := stress(c.top/rail.ModulusSideways, 1-share, wt1), c.inner
 		if !c.caught {
-			inner *= math.Max(share, 1-share)
+			inner *= max(share, 1-share)
 		}
-		u.TopUse = math.Max(u.TopUse, top)
-		stile := math.Max(c.end, inner) / rail.ModulusSideways / may
-		u.StileUse = math.Max(u.StileUse, stile)
+		u.TopUse = max(u.TopUse, top)
+		stile := max(c.end, inner) / rail.ModulusSideways / may
+		u.StileUse = max(u.StileUse, stile)
 		low := stress(c.bottom/bottom.ModulusSideways+f.own/bottom.ModulusVertical, share, wt2)
-		u.BottomUse = math.Max(u.BottomUse, low)
-		if worst := math.Max(top, math.Max(stile, low)); worst > u.Use {
+		u.BottomUse = max(u.BottomUse, low)
+		if worst := max(top, max(stile, low)); worst > u.Use {
 			u.Use, u.Open, u.Loose = worst, i == 1, !c.caught
 		}
 	}
@@ -178,7 +178,7 @@ var frameWalls = [...]float64{3, 4, 5, 6}
 func (f *frameLoads) StrongerFrame(aluminium bool, p *practice.Practice) (thick, wall float64, found bool) {
 	try := func(q practice.Practice, size float64) bool {
 		for _, w := range frameWalls {
-			q.LeafThickness, q.FrameWall = size, math.Max(w, p.FrameWall)
+			q.LeafThickness, q.FrameWall = size, max(w, p.FrameWall)
 			if u, err := f.use(aluminium, &q); err == nil && u.Use <= 1 {
 				thick, wall = q.LeafThickness, q.FrameWall
 				return true

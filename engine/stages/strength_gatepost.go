@@ -36,7 +36,7 @@ func gatePosts(in *Inputs, p *practice.Practice, l *Placement, g *plan.GuideStre
 		runBack = look("The run-back post under the rollers", g.Push, g.Height, in.PostRunBack)
 	}
 	if in.LatchStop {
-		latch = look("The latch post under the catch", math.Abs(g.Latch), math.Min(p.HandHeight, g.Height), in.PostLatch)
+		latch = look("The latch post under the catch", math.Abs(g.Latch), min(p.HandHeight, g.Height), in.PostLatch)
 	}
 	return runBack, latch, refused
 }

@@ -1,8 +1,6 @@
 package stages
 
 import (
-	"math"
-
 	"pegpour/engine/concrete"
 	"pegpour/engine/geom"
 	"pegpour/engine/plan"
@@ -40,7 +38,7 @@ func GuidePost(p *practice.Practice, push, height float64) (post plan.PostBendin
 		if size <= p.GuidePostSize {
 			continue
 		}
-		if _, r, err := use(size, math.Max(p.PostWall, p.StrongerWall)); err == nil && r.Utilisation <= 1 {
+		if _, r, err := use(size, max(p.PostWall, p.StrongerWall)); err == nil && r.Utilisation <= 1 {
 			post.Stronger = size
 			break
 		}
@@ -60,7 +58,7 @@ func postOnPlate(p *practice.Practice, push, height float64, strip, pads []*plan
 	post.Anchor = anchor
 	deep := 0.0
 	for i := range pads {
-		deep = math.Max(deep, pads[i].Depth-pads[i].Top)
+		deep = max(deep, pads[i].Depth-pads[i].Top)
 	}
 	post.Tipping = push * (height + deep)
 	post.PadTips, err = PadTips(strip, pads)
@@ -88,7 +86,7 @@ func PadTips(strips, pads []*plan.Outline) (float64, error) {
 			continue
 		}
 		_, high := strip.Ring.Bounds()
-		width = math.Max(width, high.Y)
+		width = max(width, high.Y)
 		rings = append(rings, strip.Ring)
 		poured = append(poured, concrete.Block{Area: strip.Area, Centroid: high.Y / 2, Thickness: strip.Depth})
 	}
@@ -101,7 +99,7 @@ func PadTips(strips, pads []*plan.Outline) (float64, error) {
 			poured = append(poured, concrete.Block{Area: own, Centroid: at, Thickness: pad.Depth})
 		}
 		_, high := pad.Ring.Bounds()
-		width = math.Max(width, high.Y)
+		width = max(width, high.Y)
 	}
 	return concrete.HoldingMoment(width, poured...)
 }

@@ -11,7 +11,7 @@ import (
 
 // PinionHigh is the highest that the pinion may stand above the concrete, mm.
 func PinionHigh(p *practice.Practice) float64 {
-	return math.Max(math.Max(p.PinionLeast, p.PinionUsual), p.PinionMost) + p.MotorPacker
+	return max(max(p.PinionLeast, p.PinionUsual), p.PinionMost) + p.MotorPacker
 }
 
 // motorAnchors finds what the motor's anchors must hold under its thrust at the
@@ -63,16 +63,16 @@ func impactsOn(stop plan.MeetsStop, in *Inputs, p *practice.Practice, leaf *plan
 	pushedOn, run := 0.0, 0.0 // what the grade adds, and the speed it gives
 	if leaf.Slope < 0 == (stop == plan.StopOpen) {
 		pushedOn = pull.Holding
-		if run, err = roll.RunawaySpeed(math.Max(0, leaf.Panels[number-1].Travel)); err != nil {
+		if run, err = roll.RunawaySpeed(max(0, leaf.Panels[number-1].Travel)); err != nil {
 			return nil, err
 		}
 	}
 	top := p.LeafAbove + leaf.Height
-	first := plan.Impact{Stop: stop, Panel: number, Height: math.Min(p.StopHeight, top)}
+	first := plan.Impact{Stop: stop, Panel: number, Height: min(p.StopHeight, top)}
 	if stop == plan.StopShut {
-		first.Height = math.Min(p.HandHeight, top)
+		first.Height = min(p.HandHeight, top)
 		if in.Meets {
-			first.Height = math.Min(p.PairStopHeight, top)
+			first.Height = min(p.PairStopHeight, top)
 		}
 	}
 	var list []plan.Impact

@@ -29,12 +29,12 @@ func crossingOf(in *Inputs, p *practice.Practice, ground *plan.SoilTaken, parts 
 	c.Wheel, c.Tyre = WheelOf(p, in.vehicle)
 	for i := range parts {
 		if o := &parts[i]; o.Kind == plan.PartDriveStrip {
-			c.Length = math.Max(c.Length, o.Area/width)
+			c.Length = max(c.Length, o.Area/width)
 		}
 	}
 	if in.Meets { // the strip goes on under the other leaf
 		for _, ring := range geom.Between(geom.RectangleOf(math.Inf(-1), 0, math.Inf(1), width), &in.latchEdge, &in.RunBackEdge) {
-			c.Length = math.Max(c.Length, math.Abs(ring.Area())/width)
+			c.Length = max(c.Length, math.Abs(ring.Area())/width)
 		}
 	}
 	return c
@@ -77,7 +77,7 @@ func StripUnderWheel(c Crossing) (*plan.StripStrength, []plan.Refusal) {
 // earth asks for; 0 where that leaves no room for the mesh.
 func (c *Crossing) onBareEarth(r plan.StripStrength) float64 {
 	p := c.Practice
-	section := slab.Reinforced{Width: c.Width, Depth: c.Depth - math.Max(c.Cover, p.CoverEarth) - p.MeshBarSize/2,
+	section := slab.Reinforced{Width: c.Width, Depth: c.Depth - max(c.Cover, p.CoverEarth) - p.MeshBarSize/2,
 		BarArea: r.Steel, Yield: p.MeshYield, Cylinder: p.ConcreteStrength}
 	bars, err := section.Moment()
 	if err != nil || bars.TooMuchSteel {
@@ -120,7 +120,7 @@ func (c Crossing) stronger() (deeper, wider float64) {
 		p.DeepestStrip); ok {
 		return d, 0
 	}
-	from, area := math.Max(stripDeeperStep, math.Ceil(depth/stripDeeperStep)*stripDeeperStep), math.Inf(1)
+	from, area := max(stripDeeperStep, math.Ceil(depth/stripDeeperStep)*stripDeeperStep), math.Inf(1)
 	for w := math.Ceil(width/stripWiderStep)*stripWiderStep + stripWiderStep; w <= p.WidestStrip; w += stripWiderStep {
 		if d, ok := least(w, from, stripDeeperStep, p.DeepestStrip); ok && w*d < area {
 			area, deeper, wider = w*d, d, w
@@ -133,21 +133,21 @@ func (c Crossing) stronger() (deeper, wider float64) {
 // top must not crack; at the bottom either the concrete does not or the mesh,
 // where there is enough of it to count, holds it; shear; and the ground.
 func stripUse(r *plan.StripStrength) float64 {
-	return math.Max(math.Max(r.BearingUse, r.ShearUse), math.Max(r.TopUse, bottomUse(r)))
+	return max(max(r.BearingUse, r.ShearUse), max(r.TopUse, bottomUse(r)))
 }
 
 func bottomUse(r *plan.StripStrength) float64 {
 	if r.Steel < r.LeastSteel {
 		return r.PlainUse
 	}
-	return math.Min(r.BarUse, r.PlainUse)
+	return min(r.BarUse, r.PlainUse)
 }
 
 // strength is what a strip does under an axle.
 func (c *Crossing) strength() (plan.StripStrength, error) {
 	p := c.Practice
-	apart := math.Min(p.JointSpacing*c.Depth, p.JointMost)
-	joints := int(math.Max(0, math.Ceil(c.Length/apart-1e-9)-1))
+	apart := min(p.JointSpacing*c.Depth, p.JointMost)
+	joints := int(max(0, math.Ceil(c.Length/apart-1e-9)-1))
 	r, err := slab.CrossedStrip{
 		Width: c.Width, Thickness: c.Depth, Length: c.Length, Joints: joints,
 		Cylinder: p.ConcreteStrength, Poisson: slab.Poisson, RuptureSafety: p.RuptureSafety,

@@ -18,7 +18,7 @@ func solidity(infill string, p *practice.Practice) (float64, error) {
 		return wind.RowSolidity(p.BoardWidth, p.BoardGap)
 	case survey.InfillUprights:
 		part, err := wind.RowSolidity(p.UprightSize, p.UprightGap)
-		return math.Max(p.OpenSolidity, part), err
+		return max(p.OpenSolidity, part), err
 	case survey.InfillMesh:
 		return p.MeshSolidity, nil
 	case survey.InfillOpen:
@@ -95,10 +95,10 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 		both := held.Bottom[1]
 		if !caught {
 			both += held.Bottom[0]
-			g.Wheel = math.Max(g.Wheel, math.Abs(held.Bottom[0]))
+			g.Wheel = max(g.Wheel, math.Abs(held.Bottom[0]))
 		}
-		g.Wheel = math.Max(g.Wheel, math.Abs(held.Bottom[1]))
-		carriages = math.Max(carriages, math.Abs(both))
+		g.Wheel = max(g.Wheel, math.Abs(held.Bottom[1]))
+		carriages = max(carriages, math.Abs(both))
 		for i, force := range held.Bottom {
 			if caught { // by the catch, and by the front carriage behind it
 				i, force = 0, held.Bottom[1]
@@ -110,7 +110,7 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 	}
 	upper := rollers(leaf.ShutAt)
 	if in.LatchStop {
-		upper = append(upper, wind.Support{At: 0, Height: math.Min(p.HandHeight, high)})
+		upper = append(upper, wind.Support{At: 0, Height: min(p.HandHeight, high)})
 	}
 	shut, err := hold(whole, upper, leaf.ShutAt, true)
 	if err != nil {
@@ -127,7 +127,7 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 	}
 	g.OpenForce = load.Force
 	upper = rollers(leaf.OpenAt)
-	atRear := wind.Support{At: leaf.Frame, Height: math.Min(p.HandHeight, high)}
+	atRear := wind.Support{At: leaf.Frame, Height: min(p.HandHeight, high)}
 	if in.OpenCatch {
 		upper = append(upper, atRear)
 	}
@@ -154,9 +154,9 @@ func LeafInWind(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf)
 		return refuse(err)
 	}
 	g.Moving = moving.Upper[0]
-	g.Lean = p.FootPush * math.Min(p.HandHeight, high) / high
+	g.Lean = p.FootPush * min(p.HandHeight, high) / high
 	greatest := func(open float64) float64 {
-		return math.Max(g.Lean, math.Max(math.Abs(g.Shut), math.Max(math.Abs(open), math.Abs(g.Moving)))) +
+		return max(g.Lean, max(math.Abs(g.Shut), max(math.Abs(open), math.Abs(g.Moving)))) +
 			math.Abs(last.RollerPush)
 	}
 	g.Push, g.Height = greatest(g.Open), high
@@ -175,7 +175,7 @@ func carriagesOf(in *Inputs, h *plan.Hanging, from float64, shut bool) (foot [2]
 // wheelsOf is where the outer wheels of a leaf stand along it. They stand on
 // either side of the middle, however short the leaf.
 func wheelsOf(plane *wind.Leaf, l *Placement) [2]float64 {
-	return [2]float64{math.Min(l.wheelInset, plane.Length/2-1), math.Max(plane.Length-l.wheelInset, plane.Length/2+1)}
+	return [2]float64{min(l.wheelInset, plane.Length/2-1), max(plane.Length-l.wheelInset, plane.Length/2+1)}
 }
 
 // sitePressure is the velocity pressure of the site's wind at the top of the

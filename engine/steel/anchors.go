@@ -60,11 +60,11 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 	}
 	out := AnchorDemand{Tension: make([]float64, len(p.Anchors)), Shear: p.shears()}
 	for _, v := range out.Shear {
-		out.WorstShear = math.Max(out.WorstShear, v)
+		out.WorstShear = max(out.WorstShear, v)
 	}
 	// Scaled so that lengths and forces are near 1: sinking presses.
-	scale := math.Max(p.Width, p.Depth)
-	load := math.Max(math.Abs(p.Compression), math.Max(math.Abs(p.MomentX), math.Abs(p.MomentY))/scale)
+	scale := max(p.Width, p.Depth)
+	load := max(math.Abs(p.Compression), max(math.Abs(p.MomentX), math.Abs(p.MomentY))/scale)
 	if load == 0 {
 		return out, nil
 	}
@@ -77,7 +77,7 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 	w := s.equilibrium(want)
 	got, _ := s.resist(w)
 	for i := range want {
-		out.EquilibriumLeft = math.Max(out.EquilibriumLeft, math.Abs(got[i]-want[i]))
+		out.EquilibriumLeft = max(out.EquilibriumLeft, math.Abs(got[i]-want[i]))
 	}
 	if out.EquilibriumLeft > 1e-6 {
 		return AnchorDemand{}, &ArgumentError{Argument: "base plate loads", Given: out.EquilibriumLeft,
@@ -87,7 +87,7 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 	for i, a := range s.anchors {
 		if lift := -(w[0] + w[1]*a.X + w[2]*a.Y); lift > 0 {
 			out.Tension[i] = s.spring * lift * load
-			out.WorstTension = math.Max(out.WorstTension, out.Tension[i])
+			out.WorstTension = max(out.WorstTension, out.Tension[i])
 		}
 	}
 	if pressed := s.pressed(w); len(pressed) > 2 {
@@ -96,7 +96,7 @@ func (p BasePlate) Demand() (AnchorDemand, error) {
 		out.BearingForce = (w[0]*m[0] + w[1]*m[1] + w[2]*m[2]) * load
 		out.Compressed = out.BearingForce > 0
 		for _, v := range pressed {
-			out.PeakBearing = math.Max(out.PeakBearing, (w[0]+w[1]*v.X+w[2]*v.Y)*load/(scale*scale))
+			out.PeakBearing = max(out.PeakBearing, (w[0]+w[1]*v.X+w[2]*v.Y)*load/(scale*scale))
 		}
 	}
 	return out, nil

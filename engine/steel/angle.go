@@ -17,12 +17,12 @@ import (
 // Source: EN 10056-1, whose tables give r2 = r1/2. Checked:
 // testdata/references/steel_en10056.json.
 func Angle(height, width, thickness, rootRadius float64) (Section, error) {
-	least := math.Min(height, width)
+	least := min(height, width)
 	if err := refusal.First(
 		refusal.Allow("height", height, 10, largestSide, "mm"),
 		refusal.Allow("width", width, 10, largestSide, "mm"),
 		refusal.Allow("thickness", thickness, leastWall, least/2, "mm"),
-		refusal.Allow("root radius", rootRadius, 0, math.Min(2*thickness, least-thickness-math.Min(thickness, least/2)),
+		refusal.Allow("root radius", rootRadius, 0, min(2*thickness, least-thickness-min(thickness, least/2)),
 			"mm"),
 	); err != nil {
 		return Section{}, err
@@ -42,8 +42,8 @@ func Angle(height, width, thickness, rootRadius float64) (Section, error) {
 		Name: sectionName("L", height, width, thickness), Shape: AngleShape,
 		Height: height, Width: width, Thickness: t, Area: m.area,
 		InertiaVertical: vertical, InertiaSideways: sideways,
-		ModulusVertical: vertical / math.Max(y, height-y),
-		ModulusSideways: sideways / math.Max(x, width-x),
+		ModulusVertical: vertical / max(y, height-y),
+		ModulusSideways: sideways / max(x, width-x),
 		InertiaLeast:    (vertical+sideways)/2 - math.Hypot((vertical-sideways)/2, product),
 		CentroidHeight:  y, CentroidWidth: x,
 	}, nil

@@ -1,8 +1,6 @@
 package steel
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -142,7 +140,7 @@ func (l *line) place(loads []PointLoad) {
 		for i < n-1 && p.At > l.starts[i+1] {
 			i++
 		}
-		own := PointLoad{At: math.Min(p.At-l.starts[i], l.bar.Spans[i]), Force: p.Force}
+		own := PointLoad{At: min(p.At-l.starts[i], l.bar.Spans[i]), Force: p.Force}
 		row := append(l.inSpan[i], own)
 		for k := len(row) - 1; k > 0 && row[k-1].At > own.At; k-- {
 			row[k], row[k-1] = row[k-1], row[k]
@@ -258,7 +256,7 @@ func (l *line) deflectionPeak() (peak, at float64) {
 	}
 	span := l.bar.Spans[best]
 	x, y := greatest(func(x float64) float64 { return l.sag(best, x) },
-		math.Max(0, bestX-span/sagStations), math.Min(span, bestX+span/sagStations))
+		max(0, bestX-span/sagStations), min(span, bestX+span/sagStations))
 	if y > peak {
 		peak, bestX = y, x
 	}

@@ -100,7 +100,7 @@ func (s *EvenSpacing) at(span float64) SpanUse {
 		Moment:          moment,
 		Stress:          moment/s.Section.ModulusVertical + s.Sideways*span/4/s.Section.ModulusSideways,
 		Deflection:      s.Wheel*span*span*span/(48*rigid) + 5*own*span*span*span*span/(384*rigid),
-		DeflectionLimit: math.Min(span/s.SpanOver, s.MostDeflection),
+		DeflectionLimit: min(span/s.SpanOver, s.MostDeflection),
 	}
 }
 
@@ -138,7 +138,7 @@ func (s EvenSpacing) Divide() (EvenSpans, error) {
 	out.Feasible = out.Widest >= s.Least
 	// A length that is whole spans but for the last digit takes no span more.
 	const rounding = 1e-9
-	out.Spans = int(math.Max(1, math.Ceil(s.Length/math.Max(out.Widest, s.Least)-rounding)))
+	out.Spans = int(max(1, math.Ceil(s.Length/max(out.Widest, s.Least)-rounding)))
 	out.Spacing = s.Length / float64(out.Spans)
 	out.Use = s.at(out.Spacing)
 	return out, nil
@@ -163,5 +163,5 @@ func PostReaction(s Section, span, wheel, apart float64) (float64, error) {
 	); err != nil {
 		return 0, err
 	}
-	return wheel*(1+math.Max(0, 1-apart/span)) + s.Mass(span)*motion.Gravity, nil
+	return wheel*(1+max(0, 1-apart/span)) + s.Mass(span)*motion.Gravity, nil
 }

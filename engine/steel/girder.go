@@ -85,7 +85,7 @@ type girderPiece struct {
 func (p *girderPiece) moment(x float64) float64 {
 	m := p.start + p.shear*x - p.uniform*x*x/2
 	for _, l := range p.loads {
-		m -= l.Force * math.Max(0, x-l.At)
+		m -= l.Force * max(0, x-l.At)
 	}
 	for _, t := range p.turns {
 		if x > t.At {
@@ -108,11 +108,11 @@ func (p *girderPiece) shearAt(x float64) float64 {
 func (p *girderPiece) deflection(x, stiff float64) float64 {
 	bend := p.start*x*x/2 + p.shear*x*x*x/6 - p.uniform*x*x*x*x/24
 	for _, l := range p.loads {
-		r := math.Max(0, x-l.At)
+		r := max(0, x-l.At)
 		bend -= l.Force * r * r * r / 6
 	}
 	for _, t := range p.turns {
-		r := math.Max(0, x-t.At)
+		r := max(0, x-t.At)
 		bend += t.Moment * r * r / 2
 	}
 	return p.down + p.slope*x - bend/stiff
@@ -277,7 +277,7 @@ func (g *Girder) check(loads []PointLoad, moments []PointMoment) error {
 		); err != nil {
 			return err
 		}
-		if off := math.Min(s.At, g.Length-s.At); off > 0 && off < 10 || s.Spring > 0 && s.Spring < 1e-3 {
+		if off := min(s.At, g.Length-s.At); off > 0 && off < 10 || s.Spring > 0 && s.Spring < 1e-3 {
 			return &ArgumentError{Argument: "place of a support", Given: s.At, Low: least, High: g.Length, Unit: "mm",
 				Detail: "a support stands at the end or 10 mm off it, and does not give without end"}
 		}

@@ -97,7 +97,7 @@ func (r *GirderResult) extremes() {
 			// Just right of the stop: sums at a place leave out what stands there.
 			middle := (x + end) / 2
 			right := p.shearAt(middle) + p.uniform*(middle-x)
-			r.Shear = math.Max(r.Shear, math.Max(math.Abs(right), math.Abs(right-p.uniform*(end-x))))
+			r.Shear = max(r.Shear, max(math.Abs(right), math.Abs(right-p.uniform*(end-x))))
 			m := p.moment(middle) - right*(middle-x) + p.uniform*(middle-x)*(middle-x)/2
 			r.keep(m, p.from+x)
 			if p.uniform > 0 {
@@ -133,7 +133,7 @@ func (r *GirderResult) deflect(p *girderPiece) {
 				best, at = v, part*float64(k)
 			}
 		}
-		if x, v := greatest(value, math.Max(0, at-part), math.Min(p.length, at+part)); v > best {
+		if x, v := greatest(value, max(0, at-part), min(p.length, at+part)); v > best {
 			best, at = v, x
 		}
 		if sign > 0 && best > r.Down {

@@ -1,8 +1,6 @@
 package steel
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -55,7 +53,7 @@ func (k Kipping) Strength() (KippingResult, error) {
 		return KippingResult{}, err
 	}
 	h, t, l := k.Height, k.Thickness, k.Length
-	part := math.Max(0, 1-1.74*k.Above/l*0.806)
+	part := max(0, 1-1.74*k.Above/l*0.806)
 	modulus := t * h * h / 6
 	r := KippingResult{Slender: l * h / (t * t)}
 	r.Elastic = 1.9 * k.Elasticity / r.Slender * modulus * part
@@ -64,9 +62,9 @@ func (k Kipping) Strength() (KippingResult, error) {
 	case r.Slender <= 0.08*limit:
 		r.Strength = most * part
 	case r.Slender <= 1.9*limit:
-		r.Strength = math.Min(most, (1.52-0.274*r.Slender/limit)*k.Yield*modulus) * part
+		r.Strength = min(most, (1.52-0.274*r.Slender/limit)*k.Yield*modulus) * part
 	default:
-		r.Strength = math.Min(most, r.Elastic)
+		r.Strength = min(most, r.Elastic)
 	}
 	r.Allowable = r.Strength / k.Safety
 	return r, nil

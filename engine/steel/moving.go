@@ -27,7 +27,7 @@ type MovingResult struct {
 }
 
 // Moment returns the greater of the sagging and the hogging moment, N·mm.
-func (m MovingResult) Moment() float64 { return math.Max(m.Sagging, m.Hogging) }
+func (m MovingResult) Moment() float64 { return max(m.Sagging, m.Hogging) }
 
 // Moving returns the worst moments, deflection and reactions while the wheels
 // run over the bar from before its first to beyond its last support. A wheel
@@ -83,7 +83,7 @@ func (t *trainRun) worst() MovingResult {
 	out := MovingResult{Reactions: make([]float64, len(l.starts))}
 	step := l.bar.Spans[0]
 	for _, s := range l.bar.Spans {
-		step = math.Min(step, s)
+		step = min(step, s)
 	}
 	step /= stepsPerSpan
 	for _, at := range places {
@@ -140,7 +140,7 @@ func (t *trainRun) keepWorst(out *MovingResult, at float64) {
 		out.Deflection, out.DeflectionAt, out.DeflectionTrain = y, x, at
 	}
 	for i, r := range l.reactions(t.forces) {
-		out.Reactions[i] = math.Max(out.Reactions[i], r)
+		out.Reactions[i] = max(out.Reactions[i], r)
 		if -r > out.Uplift {
 			out.Uplift, out.UpliftSupport = -r, i
 		}
@@ -184,7 +184,7 @@ func (l *line) stationPeak(least float64) (peak, at float64) {
 // property test against sag.
 func (l *line) unloadedSag(i int) float64 {
 	span := l.bar.Spans[i]
-	ends := math.Max(0, l.moment[i]) + math.Max(0, l.moment[i+1])
+	ends := max(0, l.moment[i]) + max(0, l.moment[i+1])
 	return 1.05 * span * span * (5*l.bar.Uniform*span*span/384 +
 		ends/(9*math.Sqrt(3))) / (l.bar.Elasticity * l.bar.Inertia)
 }

@@ -144,7 +144,7 @@ func (s *nestSearch) firstFit(main float64) []int {
 	for i, c := range s.cuts {
 		out[i] = -1
 		for b, filled := range bars {
-			if next := filled + s.kerf + c.Length; next <= math.Max(main, s.holder(filled)) {
+			if next := filled + s.kerf + c.Length; next <= max(main, s.holder(filled)) {
 				bars[b], out[i] = next, b
 				break
 			}
@@ -226,7 +226,7 @@ func (s *nestSearch) branch(i int, bought float64) {
 	for _, f := range s.bars {
 		room += s.holder(f) - f
 	}
-	bound := bought + math.Max(0, s.after[i]-room)
+	bound := bought + max(0, s.after[i]-room)
 	if l := s.stock[0]; len(s.stock) == 1 {
 		bound = math.Ceil(bound/l-1e-9) * l
 	}
@@ -278,7 +278,7 @@ func (s *nestSearch) plan() Nest {
 		for _, c := range bar.Cuts {
 			used += c.Length
 		}
-		bar.Offcut = math.Max(0, bar.Stock-used-float64(len(bar.Cuts))*s.kerf)
+		bar.Offcut = max(0, bar.Stock-used-float64(len(bar.Cuts))*s.kerf)
 		bar.Saw = bar.Stock - used - bar.Offcut
 		out.Used += used
 		out.Saw += bar.Saw

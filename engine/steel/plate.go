@@ -18,7 +18,7 @@ func (s *plateState) equilibrium(want [3]float64) [3]float64 {
 	for range 400 {
 		force, stiff := s.resist(w)
 		left := [3]float64{want[0] - force[0], want[1] - force[1], want[2] - force[2]}
-		if math.Max(math.Abs(left[0]), math.Max(math.Abs(left[1]), math.Abs(left[2]))) < 1e-12 {
+		if max(math.Abs(left[0]), max(math.Abs(left[1]), math.Abs(left[2]))) < 1e-12 {
 			break
 		}
 		moved := false
@@ -32,7 +32,7 @@ func (s *plateState) equilibrium(want [3]float64) [3]float64 {
 				next := [3]float64{w[0] + d[0], w[1] + d[1], w[2] + d[2]}
 				if e := s.energy(next, want); e <= value {
 					w, value, moved = next, e, true
-					damping = math.Max(damping/10, 1e-14)
+					damping = max(damping/10, 1e-14)
 					break
 				}
 			}

@@ -88,7 +88,7 @@ func (p TwoRowPlate) Demand() (RowDemand, error) {
 	inertia += p.Width*x*x*x/3 + area*(far-x)*(far-x)
 	d := RowDemand{
 		Tension: p.Moment * (far - x) * area / inRow / inertia,
-		Near:    p.Moment * math.Max(0, near-x) * area / inRow / inertia,
+		Near:    p.Moment * max(0, near-x) * area / inRow / inertia,
 		Shear:   p.Shear / float64(p.Anchors),
 		Pressed: x,
 	}
@@ -97,7 +97,7 @@ func (p TwoRowPlate) Demand() (RowDemand, error) {
 		if each >= couple*(1+2*near/(far-near)) {
 			d.Tension, d.Near = each+couple, each-couple
 		} else {
-			d.Tension, d.Near = each+math.Max(d.Tension, couple), each+d.Near
+			d.Tension, d.Near = each+max(d.Tension, couple), each+d.Near
 		}
 	}
 	return d, nil
@@ -114,5 +114,5 @@ func ModularRatio(concrete float64) (float64, error) {
 	if err := refusal.First(refusal.Allow("modulus of elasticity", concrete, 1000, 100000, "MPa")); err != nil {
 		return 0, err
 	}
-	return math.Max(1, math.Min(30, Elasticity/concrete)), nil
+	return max(1, min(30, Elasticity/concrete)), nil
 }

@@ -132,7 +132,7 @@ func Hollow(height, width, thickness float64) (Section, error) {
 		return Section{}, err
 	}
 	ro, ri := CornerRadii(thickness)
-	if side := math.Min(height, width); side < 2*ro {
+	if side := min(height, width); side < 2*ro {
 		return Section{}, &ArgumentError{Argument: "wall thickness", Given: thickness, Low: leastWall, High: side / 4,
 			Unit: "mm", Detail: "the rounded corners do not fit the shorter side"}
 	}
@@ -183,7 +183,7 @@ func Flat(height, width float64) (Section, error) {
 	); err != nil {
 		return Section{}, err
 	}
-	s := Section{Name: sectionName("FL", math.Max(height, width), math.Min(height, width)), Shape: FlatShape,
+	s := Section{Name: sectionName("FL", max(height, width), min(height, width)), Shape: FlatShape,
 		Height: height, Width: width, Area: height * width,
 		InertiaVertical: width * height * height * height / 12,
 		InertiaSideways: height * width * width * width / 12}
@@ -207,7 +207,7 @@ func Round(diameter float64) (Section, error) {
 func (s Section) symmetric() Section {
 	s.ModulusVertical = s.InertiaVertical / (s.Height / 2)
 	s.ModulusSideways = s.InertiaSideways / (s.Width / 2)
-	s.InertiaLeast = math.Min(s.InertiaVertical, s.InertiaSideways)
+	s.InertiaLeast = min(s.InertiaVertical, s.InertiaSideways)
 	s.CentroidHeight, s.CentroidWidth = s.Height/2, s.Width/2
 	return s
 }

@@ -32,7 +32,7 @@ func (s Section) Torsion() (constant, modulus float64, err error) {
 	case PipeShape, RoundShape:
 		return 2 * s.InertiaVertical, 2 * s.ModulusVertical, nil
 	case FlatShape:
-		a, b := math.Max(s.Height, s.Width), math.Min(s.Height, s.Width)
+		a, b := max(s.Height, s.Width), min(s.Height, s.Width)
 		n := b / a
 		return a * b * b * b * (1.0/3 - 0.21*n*(1-n*n*n*n/12)), a * b * b / (3 + 1.8*n), nil
 	case AngleShape:

@@ -121,7 +121,7 @@ func SidesOf(s *Survey, p *practice.Practice) *Sides {
 	} else if f := FieldOf(OpeningWidth); sides.Opening < 2*least {
 		r.Refuse(input.FieldError{Path: f.Path, Name: f.Name, Dimension: f.Dimension, Given: sides.Opening, Low: 2 * least,
 			High: f.High, Reason: input.OutOfRange, Detail: text.Say("two leaves share it")})
-		width, sides.Opening = Value{}, math.Max(2*least, 4000)
+		width, sides.Opening = Value{}, max(2*least, 4000)
 	}
 	sides.Meets, sides.MeetsKnown = sides.Opening/2, false
 	f := FieldOf(PairMeets)
@@ -183,9 +183,9 @@ func oneSide(side *Survey, p *practice.Practice, width Value, opening, whole flo
 	}
 	side.Gate.Leaves, side.Gate.LatchStop = "", ""
 	side.Pair, side.Network, side.Build, side.Quote, side.Stands = Pair{}, Network{}, Build{}, Quote{}, nil
-	beyond := math.Min(whole-opening, farSide)
+	beyond := min(whole-opening, farSide)
 	far = mirroredEdge(far)
-	far.Along = moved(far.Along, math.Max(far.Along.Size-beyond, -farthestEdge))
+	far.Along = moved(far.Along, max(far.Along.Size-beyond, -farthestEdge))
 	if !far.Along.Known() {
 		far.Along.How = ByEstimate // it is asked as the other side's own
 	}

@@ -244,7 +244,7 @@ func (r *Result) descend(at, trial [][2]float64, n [][]float64, t []float64, lam
 		if c := r.cost(trial); c <= *cost {
 			copy(at, trial)
 			*cost = c
-			*lambda = math.Max(*lambda/10, 1e-12)
+			*lambda = max(*lambda/10, 1e-12)
 			return step
 		}
 	}
@@ -258,7 +258,7 @@ func (r *Result) move(to, from [][2]float64, x []float64) float64 {
 		for k, c := range r.column[i] {
 			if c >= 0 {
 				to[i][k] += x[c]
-				step = math.Max(step, math.Abs(x[c]))
+				step = max(step, math.Abs(x[c]))
 			}
 		}
 	}
@@ -327,12 +327,12 @@ func (r *Result) judge(at [][2]float64, unknowns int) {
 	for _, l := range r.net.links {
 		cols, d, length := r.row(l, at)
 		q := 1 - r.quadratic(cols, d)/(l.sigma*l.sigma)
-		out := Reading{Residual: length - l.length, Redundancy: math.Max(0, math.Min(1, q)), SmallestFound: math.Inf(1)}
+		out := Reading{Residual: length - l.length, Redundancy: max(0, min(1, q)), SmallestFound: math.Inf(1)}
 		if out.Checked = out.Redundancy >= CheckedFrom; out.Checked {
 			out.Standardized = out.Residual / (l.sigma * math.Sqrt(out.Redundancy))
 			out.SmallestFound = noncentrality * l.sigma / math.Sqrt(out.Redundancy)
 		}
-		worst = math.Max(worst, math.Abs(out.Standardized))
+		worst = max(worst, math.Abs(out.Standardized))
 		sum += out.Residual / l.sigma * out.Residual / l.sigma
 		r.Tapes = append(r.Tapes, out)
 	}
@@ -375,7 +375,7 @@ func (r *Result) covarianceOf(i, j int) [2][2]float64 {
 
 func (r *Result) ellipse(c [2][2]float64) Ellipse {
 	half, diff := (c[0][0]+c[1][1])/2, math.Hypot((c[0][0]-c[1][1])/2, c[0][1])
-	e := Ellipse{Major: math.Sqrt(math.Max(0, half+diff)), Minor: math.Sqrt(math.Max(0, half-diff))}
+	e := Ellipse{Major: math.Sqrt(max(0, half+diff)), Minor: math.Sqrt(max(0, half-diff))}
 	if diff > 0 {
 		e.Direction = math.Atan2(2*c[0][1], c[0][0]-c[1][1]) / 2
 	}

@@ -61,16 +61,16 @@ func (n *net) cross(i int, pair crossing, ties []int, at [][2]float64, placed []
 	r, s := n.links[a].length, n.links[b].length
 	along := (r*r - s*s + base*base) / (2 * base)
 	h2 := (r - along) * (r + along)
-	h := math.Sqrt(math.Max(0, h2))
+	h := math.Sqrt(max(0, h2))
 	sigma := math.Hypot(n.links[a].sigma, n.links[b].sigma)
 	if h2 < 0 {
-		gap := math.Max(base-r-s, math.Abs(r-s)-base)
+		gap := max(base-r-s, math.Abs(r-s)-base)
 		// The base between them may itself be taped, or placed, no better.
 		if gap > 4*math.Sqrt2*sigma && len(ties) == 2 {
 			return [2]float64{}, false, &MeetError{n.pegs[i].Name, [2]int{a, b}, gap}
 		}
-		h = math.Max(1, sigma)
-		along = math.Max(math.Min(along, r), -r)
+		h = max(1, sigma)
+		along = max(min(along, r), -r)
 	}
 	left := [2]float64{p[0] + ux*along - uy*h, p[1] + uy*along + ux*h}
 	right := [2]float64{p[0] + ux*along + uy*h, p[1] + uy*along - ux*h}

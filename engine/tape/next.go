@@ -1,7 +1,5 @@
 package tape
 
-import "math"
-
 // Unfixed stands for how well a peg is known before any tape is taken to it, mm.
 const Unfixed = 1000
 
@@ -70,7 +68,7 @@ func (r *Result) with(l link, at [][2]float64, wanted func(i int) bool) (worst, 
 			continue
 		}
 		c := r.less(i, g, -1/(l.sigma*l.sigma+row))
-		worst = math.Max(worst, r.ellipse(c).Major)
+		worst = max(worst, r.ellipse(c).Major)
 		all += c[0][0]*c[0][0] + 2*c[0][1]*c[0][1] + c[1][1]*c[1][1]
 	}
 	return worst, all

@@ -67,7 +67,7 @@ func (r *Result) Between(a, b string) (length, sigma float64, err error) {
 		at[k] = [2]float64{p.X, p.Y}
 	}
 	cols, d, length := r.row(link{a: i, b: j}, at)
-	return length, math.Sqrt(math.Max(0, r.quadratic(cols, d))), nil
+	return length, math.Sqrt(max(0, r.quadratic(cols, d))), nil
 }
 
 func (r *Result) pair(a, b string) (int, int, error) {

@@ -87,7 +87,7 @@ func (n *net) corner(a, b int, base float64) float64 {
 	if math.Abs(c) >= 1 {
 		return 1e-3
 	}
-	return math.Max(1e-3, math.Sqrt(1-c*c))
+	return max(1e-3, math.Sqrt(1-c*c))
 }
 
 // score ranks pegs to place next: those with more ties first, then the better
@@ -102,7 +102,7 @@ func (n *net) score(i int, at [][2]float64, placed []bool) float64 {
 	for _, k := range ties {
 		ends[n.other(k, i)] = true
 	}
-	s := math.Min(pairs[0].corner, 1)
+	s := min(pairs[0].corner, 1)
 	if len(ends) > 2 {
 		s += 10
 	} else if n.pegs[i].Side != Unsaid {

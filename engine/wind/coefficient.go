@@ -1,8 +1,6 @@
 package wind
 
 import (
-	"math"
-
 	"pegpour/engine/refusal"
 )
 
@@ -56,9 +54,9 @@ func Zones(length, height, returned, solidity float64) ([]Zone, error) {
 		return nil, err
 	}
 	values := straight(length / height)
-	corner := math.Min(1, returned/height)
+	corner := min(1, returned/height)
 	solid := (solidity - porousSolidity) / (1 - porousSolidity)
-	ends := [...]float64{0, 0.3 * height, 2 * height, 4 * height, math.Max(length, 4*height)}
+	ends := [...]float64{0, 0.3 * height, 2 * height, 4 * height, max(length, 4*height)}
 	out := make([]Zone, 0, 4)
 	for i, name := range [...]string{"A", "B", "C", "D"} {
 		if ends[i] >= length {
@@ -66,7 +64,7 @@ func Zones(length, height, returned, solidity float64) ([]Zone, error) {
 		}
 		c := values[i] + corner*(returnedWall[i]-values[i])
 		c = porousWall + solid*(c-porousWall)
-		out = append(out, Zone{Name: name, From: ends[i], To: math.Min(ends[i+1], length), Coefficient: c})
+		out = append(out, Zone{Name: name, From: ends[i], To: min(ends[i+1], length), Coefficient: c})
 	}
 	return out, nil
 }
@@ -108,7 +106,7 @@ func LatticeCoefficient(solidity float64) (float64, error) {
 	}
 	c := 0.0
 	for _, r := range [...]struct{ to, force float64 }{{0.1, 2.0}, {0.3, 1.8}, {latticeSolidity, 1.6}} {
-		c = math.Max(c, r.force*math.Min(solidity, r.to))
+		c = max(c, r.force*min(solidity, r.to))
 	}
 	if solidity > latticeSolidity {
 		c += (solidity - latticeSolidity) / (porousSolidity - latticeSolidity) * (porousWall - c)
@@ -137,7 +135,7 @@ func NetCoefficient(length, height, solidity float64) (float64, error) {
 	total := 0.0
 	for _, z := range zones {
 		// Half the leaf, seen from its nearer end.
-		if part := math.Min(z.To, length/2) - z.From; part > 0 {
+		if part := min(z.To, length/2) - z.From; part > 0 {
 			total += 2 * part * z.Coefficient
 		}
 	}

@@ -46,7 +46,7 @@ func (l Leaf) Load() (Load, error) {
 	out := Load{Coefficient: l.Coefficient, Area: l.Length * (l.Top - l.Bottom), Height: (l.Top + l.Bottom) / 2,
 		Middle: l.Length / 2}
 	if out.Coefficient == 0 {
-		c, err := NetCoefficient(l.Length, math.Max(100, l.Top-l.Bottom), l.Solidity)
+		c, err := NetCoefficient(l.Length, max(100, l.Top-l.Bottom), l.Solidity)
 		if err != nil {
 			return Load{}, err
 		}

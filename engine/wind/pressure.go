@@ -1,8 +1,6 @@
 package wind
 
 import (
-	"math"
-
 	"pegpour/engine/elementary"
 	"pegpour/engine/refusal"
 )
@@ -72,7 +70,7 @@ func (t Terrain) Exposure(height float64) (float64, error) {
 	); err != nil {
 		return 0, err
 	}
-	log := elementary.Log(math.Max(height, t.Least) / t.Roughness)
+	log := elementary.Log(max(height, t.Least) / t.Roughness)
 	rough := 0.19 * elementary.Pow(t.Roughness/50, 0.07) * log
 	return (1 + 7/log) * rough * rough, nil
 }

@@ -33,7 +33,7 @@ func inOrder(pieces []Piece, n int) []Piece {
 			if slices.Contains(order, k) || waits(k, order) {
 				continue
 			}
-			if mean := sum[k] / math.Max(1, count[k]); next < 0 || mean < sum[next]/math.Max(1, count[next]) {
+			if mean := sum[k] / max(1, count[k]); next < 0 || mean < sum[next]/max(1, count[next]) {
 				next = k
 			}
 		}

@@ -98,7 +98,7 @@ func (p *pages) find(n int, s Shape, room float64, how rule) (spot, bool) {
 	for c := 0; c+s.Columns <= Columns; c++ {
 		y := 0.0
 		for _, h := range p.sky[n][c : c+s.Columns] {
-			y = math.Max(y, h)
+			y = max(y, h)
 		}
 		if y+s.Height > room+1e-9 {
 			continue

@@ -1,7 +1,5 @@
 package compose
 
-import "math"
-
 // Table is a list that may be broken between its rows. Of each number of columns it says how
 // high its parts are.
 type Table struct {
@@ -39,7 +37,7 @@ func (t *Table) side(c, parts int) float64 {
 	rows := t.Rows[c-t.Least]
 	least, most := 0.0, t.First[c-t.Least]
 	for _, h := range rows {
-		least, most = math.Max(least, h), most+h
+		least, most = max(least, h), most+h
 	}
 	if parts == 1 {
 		return most
@@ -91,7 +89,7 @@ func (p *pages) breakUp(number int, b *Box) bool {
 			for left := 0; left+c <= Columns; left++ {
 				y := 0.0
 				for _, h := range p.sky[n][left : left+c] {
-					y = math.Max(y, h)
+					y = max(y, h)
 				}
 				_, last := t.take(c, row, t.rows(), room-y)
 				if left := t.rows() - last; left > 0 {

@@ -34,7 +34,7 @@ type Drawing struct {
 func (d *Drawing) Size() (wide, high float64) {
 	s := d.Sheet
 	title := 0.6 * titleSize(s) * float64(utf8.RuneCountInString(d.Title)) // a letter is hardly wider
-	return math.Max(s.Width, title) / s.Scale, (s.Height + 2*titleSize(s)) / s.Scale
+	return max(s.Width, title) / s.Scale, (s.Height + 2*titleSize(s)) / s.Scale
 }
 
 // Under moves the drawing so that it begins at a height and its left edge lies at x.
@@ -104,8 +104,8 @@ func (w *writer) at(code int, p draw.Point) {
 	w.number(code, p.X)
 	w.number(code+10, p.Y)
 	w.number(code+20, 0)
-	w.low = draw.Pt(math.Min(w.low.X, p.X), math.Min(w.low.Y, p.Y))
-	w.high = draw.Pt(math.Max(w.high.X, p.X), math.Max(w.high.Y, p.Y))
+	w.low = draw.Pt(min(w.low.X, p.X), min(w.low.Y, p.Y))
+	w.high = draw.Pt(max(w.high.X, p.X), max(w.high.Y, p.Y))
 }
 
 func (w *writer) section(name string) {

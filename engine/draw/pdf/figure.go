@@ -45,7 +45,7 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 	const caption = captionText * 1.6
 	high := d.running.room.h - 4 - caption
 	if f.Height > 0 {
-		high = math.Min(high, f.Height)
+		high = min(high, f.Height)
 	}
 	sheet, err := f.layout(s, d.running.room.w-4, high)
 	if err != nil {
@@ -109,7 +109,7 @@ func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
 		high, lines := 0.0, 1
 		var titles [2][]string
 		for k, sheet := range row {
-			high = math.Max(high, sheet.Height)
+			high = max(high, sheet.Height)
 			titles[k] = d.wrap(scenes[i+k].Title+", "+scaleWords(sheet), captionText, "B", half-2)
 			lines = max(lines, len(titles[k]))
 		}
@@ -146,7 +146,7 @@ func (f Figure) layout(s *draw.Scene, w, h float64) (*draw.Sheet, error) {
 	}
 	if f.Loose {
 		box := s.Bounds()
-		scale := math.Min((w-2*sheetText)/math.Max(1, box.Width()), (h-2*sheetText)/math.Max(1, box.Height()))
+		scale := min((w-2*sheetText)/max(1, box.Width()), (h-2*sheetText)/max(1, box.Height()))
 		for range 12 {
 			sheet, ok, err := fits(scale)
 			if err != nil || ok {

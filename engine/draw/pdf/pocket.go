@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -86,7 +85,7 @@ func (d *Document) pocketBlock(b TitleBlock, page, pages int, drawn bool) float6
 	measure := d.wrap(d.say("100 mm: measure it. Print at actual size."), PocketText, "", wide-measuredLine-4)
 	const gap = 1.2
 	high := float64(len(lines)+len(told))*pocketStep + float64(len(title))*headingHigh +
-		math.Max(pocketStep, float64(len(measure))*pocketStep) + 4*gap
+		max(pocketStep, float64(len(measure))*pocketStep) + 4*gap
 	if !drawn {
 		return high
 	}

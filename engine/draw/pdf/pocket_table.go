@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -38,13 +37,13 @@ func (d *Document) columns(t *Table, wide, together float64) (widths []float64, 
 		see := func(s, style string, most bool) {
 			for _, word := range strings.Fields(s) {
 				// A word longer than this is broken.
-				least[k] = math.Max(least[k], math.Min(30, d.width(word, PocketText, style)+2*pocketSide))
+				least[k] = max(least[k], min(30, d.width(word, PocketText, style)+2*pocketSide))
 			}
 			if w := d.width(s, PocketText, style) + 2*pocketSide; most && t.Columns[k].Align == AlignRight && w < together {
-				least[k] = math.Max(least[k], w) // a figure stays with its unit
+				least[k] = max(least[k], w) // a figure stays with its unit
 			}
 			if most {
-				whole[k] = math.Max(whole[k], d.width(s, PocketText, style)+2*pocketSide)
+				whole[k] = max(whole[k], d.width(s, PocketText, style)+2*pocketSide)
 			}
 		}
 		see(t.Columns[k].Title, "B", false)
@@ -54,9 +53,9 @@ func (d *Document) columns(t *Table, wide, together float64) (widths []float64, 
 			}
 		}
 		if t.Columns[k].Tick {
-			least[k] = math.Max(least[k], 5.5)
+			least[k] = max(least[k], 5.5)
 		}
-		whole[k] = math.Max(whole[k], least[k])
+		whole[k] = max(whole[k], least[k])
 	}
 	low, high := 0.0, 0.0
 	for k := range least {

@@ -47,7 +47,7 @@ func bound(b Body, lean Level) bounded {
 	for _, f := range b.faces {
 		for _, p := range f.ps {
 			for k, v := range [3]float64{p.X, p.Y, p.Z - lean.DX*p.X - lean.DY*p.Y} {
-				o.low[k], o.high[k] = math.Min(o.low[k], v), math.Max(o.high[k], v)
+				o.low[k], o.high[k] = min(o.low[k], v), max(o.high[k], v)
 			}
 		}
 	}
@@ -115,7 +115,7 @@ func split3(all []bounded, axis int) [][]bounded {
 			groups = append(groups, sorted[start:i])
 			start = i
 		}
-		end = math.Max(end, sorted[i].high[axis])
+		end = max(end, sorted[i].high[axis])
 	}
 	return append(groups, sorted[start:])
 }

@@ -53,7 +53,7 @@ type face struct {
 // they are not apart in all three directions.
 func Box(tag draw.Tag, a, b Point) (Body, error) {
 	ring := draw.RectRing(a.X, a.Y, b.X, b.Y)
-	return Prism(tag, ring, Level{Z: math.Min(a.Z, b.Z)}, Level{Z: math.Max(a.Z, b.Z)})
+	return Prism(tag, ring, Level{Z: min(a.Z, b.Z)}, Level{Z: max(a.Z, b.Z)})
 }
 
 // Prism returns the body over a plan outline (mm, either direction of turning,

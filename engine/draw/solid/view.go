@@ -90,7 +90,7 @@ func paint(bodies []Body, c Camera) ([]piece, error) {
 	size := 1.0
 	for _, f := range faces {
 		for _, p := range f.ps {
-			size = math.Max(size, math.Max(math.Abs(p.X), math.Max(math.Abs(p.Y), math.Abs(p.Z))))
+			size = max(size, max(math.Abs(p.X), max(math.Abs(p.Y), math.Abs(p.Z))))
 		}
 	}
 	light := unit(Point{-0.5*right.X - 0.2*toward.X, -0.5*right.Y - 0.2*toward.Y, 0.9})
