@@ -342,7 +342,8 @@ func (m *measureScreen) asLast() app.UI {
 		return app.Text("")
 	}
 	said := make([]string, len(open))
-	for i, f := range open {
+	for i, path := range open {
+		f, _ := survey.FieldAt(path)
 		if f.Numeric() {
 			said[i] = w.SayWith("{0}: {1}", w.SayName(f.Name), "~"+w.Size(f.Value(&last.Survey).Size, f.Dimension))
 		} else {

@@ -1,7 +1,6 @@
 package editing
 
 import (
-	"cmp"
 	"context"
 	"slices"
 
@@ -30,15 +29,14 @@ const mostLooked = 3
 
 // Usual are the questions open at a site that another one answered and a shop mostly
 // answers alike, in the order of the walk.
-func Usual(last, here *survey.Survey) []survey.Field {
-	return openAs(last, here, func(path string) bool { return slices.Contains(usual, path) })
-}
+func Usual(last, here *survey.Survey) []string { return openAs(last, here, usual) }
 
-func openAs(last, here *survey.Survey, may func(path string) bool) []survey.Field {
-	var open []survey.Field
-	for _, f := range survey.Fields(here) {
-		if may(f.Path) && f.Needed(here) && !f.Answered(here) && f.Answered(last) {
-			open = append(open, f)
+// openAs are those of the questions that are open at a site and answered at another one.
+func openAs(last, here *survey.Survey, questions []string) []string {
+	var open []string
+	for _, path := range questions {
+		if f, _ := survey.FieldAt(path); f.Needed(here) && !f.Answered(here) && f.Answered(last) {
+			open = append(open, path)
 		}
 	}
 	return open
@@ -54,7 +52,7 @@ func (s *Site) readLast() {
 	}
 	s.Background(func(c context.Context) error {
 		last := lastBegun(c, s.Store, id, func(d *storage.Document) bool {
-			return len(openAs(&d.Survey, &taken, mayBeGuessed)) > 0
+			return len(Usual(&d.Survey, &taken))+len(openAs(&d.Survey, &taken, alike)) > 0
 		})
 		s.Dispatch(func(app.Context) {
 			if s.Doc != nil && s.Doc.ID == id {
@@ -72,16 +70,24 @@ func lastBegun(c context.Context, store storage.Store, id string, will func(*sto
 	if err != nil {
 		return nil
 	}
-	all = slices.DeleteFunc(all, func(at storage.Summary) bool {
-		return at.Demo || at.Trashed || at.ID == id || at.Condition != storage.Sound
-	})
-	slices.SortFunc(all, func(a, b storage.Summary) int {
-		return cmp.Or(storage.CompareTimes(b.Created, a.Created), cmp.Compare(a.ID, b.ID))
-	})
-	for _, at := range all[:min(len(all), mostLooked)] {
-		if l, err := store.Load(c, at.ID); err == nil && will(l.Document) {
+	for range mostLooked {
+		var last *storage.Summary
+		for i := range all {
+			at := &all[i]
+			if at.Demo || at.Trashed || at.ID == id || at.Condition != storage.Sound {
+				continue
+			}
+			if last == nil || storage.CompareTimes(at.Created, last.Created) > 0 {
+				last = at
+			}
+		}
+		if last == nil {
+			return nil
+		}
+		if l, err := store.Load(c, last.ID); err == nil && will(l.Document) {
 			return l.Document
 		}
+		last.Trashed = true // looked into
 	}
 	return nil
 }
@@ -89,17 +95,18 @@ func lastBegun(c context.Context, store storage.Store, id string, will func(*sto
 // AsLast are the open questions of the part that is asked about which can be answered as
 // at the last site in one tap, and that site; none where a question would be left that
 // nobody passes by.
-func (s *Site) AsLast() (last *storage.Document, open []survey.Field) {
+func (s *Site) AsLast() (last *storage.Document, open []string) {
 	if s.last == nil || !slices.Contains(usual, s.Asked) {
 		return nil, nil
 	}
-	open = Usual(&s.last.Survey, &s.survey)
-	open = slices.DeleteFunc(open, func(f survey.Field) bool { return s.drafts[f.Path] != "" })
+	open = slices.DeleteFunc(Usual(&s.last.Survey, &s.Doc.Survey), func(path string) bool {
+		_, drafted := s.drafts[path]
+		return drafted
+	})
 	steps := s.Steps()
 	at := slices.Index(steps, s.Asked)
 	for _, step := range steps[max(at, 0):] {
-		if slices.Contains(mustLook, step) && !s.Known(step) && s.GroupOf(step) == s.GroupOf(s.Asked) &&
-			!slices.ContainsFunc(open, func(f survey.Field) bool { return f.Path == step }) {
+		if slices.Contains(mustLook, step) && !s.Known(step) && s.GroupOf(step) == survey.GroupGate && !slices.Contains(open, step) {
 			return nil, nil
 		}
 	}
@@ -126,21 +133,27 @@ func (s *Site) TakeAsLast(ctx app.Context) {
 		return
 	}
 	answers := make([]Answered, len(open))
-	for i, f := range open {
-		answers[i] = Answered{Path: f.Path, Words: f.Words(&last.Survey)}
+	for i, path := range open {
+		f, _ := survey.FieldAt(path)
+		answers[i] = Answered{Path: path, Words: f.Words(&last.Survey)}
 		if f.Numeric() {
 			answers[i].Value = survey.Measured(f.Value(&last.Survey).Size, survey.ByEstimate)
 		}
 	}
-	steps := s.Steps()
-	behind := slices.Index(steps, s.Asked)
-	for s.GroupOf(steps[behind]) == s.GroupOf(s.Asked) {
-		behind++
-	}
-	next := steps[behind]
+	next := s.behindPart()
 	s.AnswerAll(ctx, "As at the last site", answers...)
 	s.Ask(next)
 	s.Refresh(ctx)
+}
+
+// behindPart is the first step behind the part that is asked about.
+func (s *Site) behindPart() string {
+	steps := s.Steps()
+	at := slices.Index(steps, s.Asked)
+	for s.GroupOf(steps[at]) == s.GroupOf(s.Asked) {
+		at++
+	}
+	return steps[at]
 }
 
 // Answered is what a field is answered with: words, or a number.

@@ -23,21 +23,13 @@ func asBuiltBefore() survey.Survey {
 	return s
 }
 
-func paths(fields []survey.Field) []string {
-	var all []string
-	for _, f := range fields {
-		all = append(all, f.Path)
-	}
-	return all
-}
-
 func TestUsualIsWhatIsBuiltAndNeverWhatWasFound(t *testing.T) {
 	last, here := asBuiltBefore(), survey.Survey{}
 	want := []string{survey.GateGuide, survey.GateMotor, survey.GateHeight}
-	assert.Equal(t, want, paths(Usual(&last, &here)))
-	assert.Equal(t, want, paths(Usual(&last, &here)), "the same again")
+	assert.Equal(t, want, Usual(&last, &here))
+	assert.Equal(t, want, Usual(&last, &here), "the same again")
 	here.Gate.Motor = survey.MotorNone
-	assert.Equal(t, []string{survey.GateGuide, survey.GateHeight}, paths(Usual(&last, &here)), "not what is answered")
+	assert.Equal(t, []string{survey.GateGuide, survey.GateHeight}, Usual(&last, &here), "not what is answered")
 	assert.Empty(t, Usual(&survey.Survey{}, &here))
 
 	for _, f := range survey.Fields(&here) {
@@ -103,7 +95,7 @@ func TestAllIsAnsweredAsAtTheLastSite(t *testing.T) {
 	last, open := b.AsLast()
 	require.NotNil(t, last)
 	assert.Equal(t, "2026-01-03T00:00:00Z", last.Created, "the one begun last, of those that are somebody's and answer it")
-	assert.Equal(t, []string{survey.GateGuide, survey.GateMotor, survey.GateHeight}, paths(open))
+	assert.Equal(t, []string{survey.GateGuide, survey.GateMotor, survey.GateHeight}, open)
 	assert.Equal(t, survey.GuideOnPost, b.LastWords(survey.FieldOf(survey.GateGuide)))
 	assert.Equal(t, survey.SurfaceGravel, b.LastWords(survey.FieldOf(survey.DriveSurface)), "shown where it is asked")
 	assert.Empty(t, b.Doc.Survey.Drive.Surface, "and taken by no other tap")
