@@ -67,6 +67,7 @@ func TestNoScreenShowsACode(t *testing.T) {
 		require.NoError(t, err)
 		clean := func(address, markup string) {
 			assert.Empty(t, enginetest.Codes(told(markup)), "site %d, %s", n, address)
+			assert.NotContains(t, markup, "cannot be opened", "site %d, %s", n, address)
 		}
 		watch := newWatchScreen(p.site)
 		visit(t, page, p, watch, "/site/"+d.ID+"/watch", `class="tabs"`)

@@ -120,7 +120,7 @@ func TestNoTravelPullsHarder(t *testing.T) {
 	judged := 0
 	for seed := range uint64(150) {
 		s := enginetest.RandomHangingSite(rand.New(rand.NewPCG(seed, 21)))
-		made, err := engine.Design(s, practice.DefaultPractice())
+		made, err := engine.Judge(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		h := made.Leaf.Hanging
 		if h.Unjudged {

@@ -88,7 +88,7 @@ func TestHangingBalancesAtEveryTravel(t *testing.T) {
 	hung := 0
 	for seed := range uint64(300) {
 		s := enginetest.RandomHangingSite(rand.New(rand.NewPCG(seed, 5)))
-		made, err := engine.Design(s, practice.DefaultPractice())
+		made, err := engine.Judge(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		_, err = json.Marshal(made) // no number in it is none
 		require.NoError(t, err)
@@ -269,7 +269,7 @@ func TestHangingFindsACounterPartIfThereIsOne(t *testing.T) {
 	for seed := range uint64(120) {
 		s := enginetest.RandomHangingSite(rand.New(rand.NewPCG(seed, 8)))
 		s.Gate.Hanging.Spacing = survey.Value{}
-		made, err := engine.Design(s, practice.DefaultPractice())
+		made, err := engine.Judge(s, practice.DefaultPractice())
 		require.NoError(t, err)
 		h := made.Leaf.Hanging
 		if h.By == plan.CounterByFound {

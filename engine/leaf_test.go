@@ -24,7 +24,7 @@ func eachLeafSite(t *testing.T, n int, check func(t *testing.T, r *rand.Rand, s 
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 31))
 		s := enginetest.RandomLeafSite(r)
-		plan, err := Design(s, practice.DefaultPractice())
+		plan, err := Judge(s, practice.DefaultPractice())
 		require.NoError(t, err, "seed %d", i)
 		check(t, r, s, plan)
 		if t.Failed() {
@@ -275,6 +275,7 @@ func checkOf(t *testing.T, p plan.Plan, code string) plan.Check {
 // Turning the hand changes nothing but the hand, whatever the leaf.
 func TestHandOnlyMirrorsTheLeaf(t *testing.T) {
 	eachLeafSite(t, 60, func(t *testing.T, r *rand.Rand, s survey.Survey, plan plan.Plan) {
+		plan, _ = Design(s, practice.DefaultPractice()) // with its remedies
 		s.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight,
 			survey.HandRight: survey.HandLeft}[s.Opening.Hand]
 		turned, err := Design(s, practice.DefaultPractice())

@@ -20,6 +20,7 @@ import (
 // One panel, said or not, is the same plan.
 func TestOnePanelIsTodaysPlan(t *testing.T) {
 	eachRandomSite(t, 60, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
+		plan, _ = Design(s, practice.DefaultPractice()) // with its remedies
 		s.Gate.Panels = survey.PanelsOne
 		said, err := Design(s, practice.DefaultPractice())
 		require.NoError(t, err)

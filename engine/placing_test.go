@@ -25,7 +25,7 @@ func eachRandomSite(t *testing.T, n int, check func(t *testing.T, s survey.Surve
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(i), 7))
 		s := enginetest.RandomSite(r)
-		plan, err := Design(s, p)
+		plan, err := Judge(s, p)
 		require.NoError(t, err, "seed %d", i)
 		in := stages.Resolve(survey.NewReader(&s, &p))
 		check(t, s, plan, in)
@@ -168,6 +168,7 @@ func TestVolumeCountsNoOverlapTwice(t *testing.T) {
 // Turning the hand changes nothing but the hand.
 func TestHandOnlyMirrors(t *testing.T) {
 	eachRandomSite(t, 100, func(t *testing.T, s survey.Survey, plan plan.Plan, in stages.Inputs) {
+		plan, _ = Design(s, practice.DefaultPractice()) // with its remedies
 		other := s
 		other.Opening.Hand = map[string]string{survey.HandLeft: survey.HandRight,
 			survey.HandRight: survey.HandLeft}[s.Opening.Hand]

@@ -59,7 +59,7 @@ func TestConfidenceMonteCarlo(t *testing.T) {
 			sums, squares := map[string]float64{}, map[string]float64{}
 			var room, roomSquares float64
 			for range draws {
-				drawn, err := engine.Design(drawSite(r, &s, &p, report.Readings), p)
+				drawn, err := engine.Judge(drawSite(r, &s, &p, report.Readings), p)
 				require.NoError(t, err)
 				for _, f := range drawn.Figures {
 					sums[f.ID] += f.Value
@@ -116,7 +116,7 @@ func TestConfidenceOfACloseCheck(t *testing.T) {
 		r := rand.New(rand.NewPCG(7, uint64(100+spare)))
 		fails := 0.0
 		for range draws {
-			drawn, _ := engine.Design(drawSite(r, &s, &p, report.Readings), p)
+			drawn, _ := engine.Judge(drawSite(r, &s, &p, report.Readings), p)
 			if m, _ := marginOf(margins(&drawn), plan.QuestionRoomAlong, survey.RunBackRoom); m < 0 {
 				fails++
 			}

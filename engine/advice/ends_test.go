@@ -44,7 +44,7 @@ func TestBothEndsMonteCarlo(t *testing.T) {
 		report := Confidence(s, p, made)
 		turned := map[int]int{}
 		for range draws {
-			drawn, _ := engine.Design(s, drawRules(r, p))
+			drawn, _ := engine.Judge(s, drawRules(r, p))
 			for i := range made.Checks {
 				c := &made.Checks[i]
 				a := answerAt(&drawn, c.Question, c.Field)

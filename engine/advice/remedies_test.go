@@ -48,7 +48,7 @@ func TestEveryRemedyShownClears(t *testing.T) {
 			}
 			s2, p2, ok := With(s, p, v.Changes)
 			require.True(t, ok, "seed %d %s", i, v.Words)
-			after, err := engine.Design(s2, p2)
+			after, err := engine.Judge(s2, p2)
 			require.NoError(t, err)
 			stops := 0
 			for _, k := range after.Checks {

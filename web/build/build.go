@@ -62,8 +62,12 @@ type assembly struct {
 	packing errgroup.Group
 }
 
-// programs are what is compiled for the browser, nil where there is none.
-type programs struct{ phone, office, building, papers []byte }
+// programs are what is compiled for the browser, nil where there is none; named are
+// the same with the names of their functions.
+type programs struct {
+	phone, office, building, papers []byte
+	named                           *programs
+}
 
 func build(o options) error {
 	programs, err := compile(o)
@@ -88,11 +92,11 @@ func build(o options) error {
 	if err := report(o, a); err != nil {
 		return err
 	}
-	if o.rooms {
-		if err := printRooms(o); err != nil {
-			return err
-		}
+	table, err := roomsTable(o, programs)
+	if err != nil {
+		return err
 	}
+	fmt.Println(table)
 	if o.server == "" {
 		return nil
 	}
@@ -114,7 +118,7 @@ func compile(o options) (programs, error) {
 	if err != nil {
 		return none, err
 	}
-	arguments = append(arguments, "-ldflags", "-s -w", "-o", folder+string(filepath.Separator))
+	arguments = append(arguments, "-o", folder+string(filepath.Separator))
 	for _, program := range []string{o.main, o.office, o.building, o.papers} {
 		if program != "" && !slices.Contains(arguments, program) {
 			arguments = append(arguments, program)
@@ -123,17 +127,18 @@ func compile(o options) (programs, error) {
 	if err := run([]string{"GOOS=js", "GOARCH=wasm"}, "go", arguments...); err != nil {
 		return none, err
 	}
-	read := func(program string) []byte {
+	named := &programs{}
+	read := func(program string, with *[]byte) (wasm []byte) {
 		if program == "" || err != nil {
 			return nil
 		}
-		var wasm []byte
-		if wasm, err = os.ReadFile(filepath.Join(folder, path.Base(program))); err == nil {
-			wasm, err = joinData(wasm)
+		if *with, err = os.ReadFile(filepath.Join(folder, path.Base(program))); err == nil {
+			wasm, err = joinData(*with)
 		}
 		return append(wasm, markSection(o.mark)...)
 	}
-	made := programs{phone: read(o.main), office: read(o.office), building: read(o.building), papers: read(o.papers)}
+	made := programs{phone: read(o.main, &named.phone), office: read(o.office, &named.office),
+		building: read(o.building, &named.building), papers: read(o.papers, &named.papers), named: named}
 	return made, err
 }
 

@@ -37,7 +37,6 @@ type options struct {
 	mark     string // text put into the program, to make another version of it
 	server   string // server binary to build around the bundle, "" for none
 	budget   int    // bytes
-	rooms    bool   // print what the code of each package weighs
 
 	framework string // "trimmed" of what never runs in a browser, or "whole"
 	wordsFrom string // folders of the files of languages, with commas between
@@ -59,7 +58,6 @@ func main() {
 	flag.StringVar(&o.mark, "mark", "", "text put into the program, so that tests have a second version of it")
 	flag.StringVar(&o.server, "server", "", "also build the server with this bundle in it, to this file")
 	flag.IntVar(&o.budget, "budget", brotliBudget, "most bytes the program may have once packed with brotli")
-	flag.BoolVar(&o.rooms, "rooms", false, "print what the code of each package weighs in the program, before packing")
 	flag.StringVar(&o.framework, "framework", "trimmed",
 		"trimmed: without the parts of the framework that never run in a browser; whole: as it is")
 	flag.Parse()

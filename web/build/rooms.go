@@ -5,9 +5,9 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -16,61 +16,116 @@ import (
 // notInNames is what the linker replaces in the names of functions.
 var notInNames = regexp.MustCompile(`[^\w.]`)
 
+// byTools stands for the package of what bears no package's name.
+const byTools = "made by compiler and linker"
+
 var errNotWasm = errors.New("not a WebAssembly program with the names of its functions")
 
-// printRooms prints what the code of each package weighs in the phone's program
-// before packing, the heaviest first. The program is linked once more for it, with
-// the names of its functions. Texts and tables are data, which bears no names.
-func printRooms(o options) error {
-	arguments, err := compileArguments(o)
-	if err != nil {
-		return err
+// least is what a room must weigh in some program to have a line of its own, bytes.
+const least = 15_000
+
+// ofPackage is the room that a package belongs to.
+func ofPackage(name string) string {
+	own, ours := strings.CutPrefix(name, "pegpour/")
+	first, _, _ := strings.Cut(name, "/")
+	switch {
+	case ours:
+		parts := strings.Split(own, "/")
+		return strings.Join(parts[:min(2, len(parts))], "/")
+	case strings.HasPrefix(name, "github.com/maxence-charriere/go-app/"):
+		return "go-app"
+	case strings.Contains(first, "."):
+		return "other packages"
+	case name == byTools:
+		return name
 	}
+	return "Go's own library"
+}
+
+// roomsTable is what the code of each room weighs in each program before packing, the
+// heaviest of the phone's first. Texts and tables are data, which bears no names.
+func roomsTable(o options, made programs) (string, error) {
+	columns := []struct {
+		name, program string
+		wasm          []byte
+	}{{"phone", o.main, made.named.phone}, {"building", o.building, made.named.building},
+		{"office", o.office, made.named.office}, {"papers", o.papers, made.named.papers}}
 	module, err := trimmedModule(o)
 	if err != nil {
-		return err
+		return "", err
 	}
-	file := filepath.Join(o.cache, "named.wasm")
-	arguments = append(arguments, "-o", file, o.main)
-	if err := run([]string{"GOOS=js", "GOARCH=wasm"}, "go", arguments...); err != nil {
-		return err
+	arguments := append([]string{"list", "-deps", "-buildvcs=false"}, module...)
+	for _, c := range columns {
+		if c.program != "" {
+			arguments = append(arguments, c.program)
+		}
 	}
-	wasm, err := os.ReadFile(file)
-	if err != nil {
-		return err
-	}
-	bodies, data, err := bodiesOf(wasm)
-	if err != nil {
-		return err
-	}
-	list := exec.Command("go", append(append([]string{"list", "-deps", "-buildvcs=false"}, module...), o.main)...)
+	list := exec.Command("go", arguments...)
 	list.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	packages, err := list.Output()
 	if err != nil {
-		return err
+		return "", err
 	}
 	byName := map[string]string{} // packages, as the linker writes them
 	for _, name := range strings.Fields(string(packages)) {
 		byName[notInNames.ReplaceAllString(name, "_")] = name
 	}
-	sizes := map[string]int{}
-	for name, size := range bodies {
-		sizes[packageOf(name, byName)] += size
+	const data = "texts and tables of all"
+	sizes, all := map[string][]int{}, make([]int, len(columns))
+	add := func(room string, column, size int) {
+		if sizes[room] == nil {
+			sizes[room] = make([]int, len(columns))
+		}
+		sizes[room][column] += size
+		all[column] += size
 	}
-	type room struct {
-		name string
-		size int
+	for i, c := range columns {
+		if c.wasm == nil {
+			continue
+		}
+		bodies, rest, err := bodiesOf(c.wasm)
+		if err != nil {
+			return "", err
+		}
+		add(data, i, rest)
+		for name, size := range bodies {
+			add(ofPackage(packageOf(name, byName)), i, size)
+		}
 	}
-	var rooms []room
-	for name, size := range sizes {
-		rooms = append(rooms, room{name, size})
+	small := fmt.Sprintf("rooms under %d kB", least/1000)
+	for room, of := range sizes {
+		if slices.Max(of) < least && room != small {
+			for i, size := range of {
+				add(small, i, size)
+				all[i] -= size
+			}
+			delete(sizes, room)
+		}
 	}
-	slices.SortFunc(rooms, func(a, b room) int { return cmp.Or(b.size-a.size, strings.Compare(a.name, b.name)) })
-	fmt.Printf("%8.1f kB data of all packages\n", float64(data)/1e3)
-	for _, r := range rooms {
-		fmt.Printf("%8.1f kB %s\n", float64(r.size)/1e3, r.name)
+	rooms := slices.SortedFunc(maps.Keys(sizes), func(a, b string) int {
+		return cmp.Or(cmp.Compare(sizes[b][0], sizes[a][0]), cmp.Compare(slices.Max(sizes[b]), slices.Max(sizes[a])),
+			strings.Compare(a, b))
+	})
+	var out strings.Builder
+	fmt.Fprintf(&out, "%-34s", "kB before packing")
+	for _, c := range columns {
+		fmt.Fprintf(&out, "%9s", c.name)
 	}
-	return nil
+	row := func(name string, of []int) {
+		fmt.Fprintf(&out, "\n%-34s", name)
+		for _, size := range of {
+			if size == 0 {
+				fmt.Fprintf(&out, "%9s", "–")
+			} else {
+				fmt.Fprintf(&out, "%9d", (size+500)/1000)
+			}
+		}
+	}
+	for _, room := range rooms {
+		row(room, sizes[room])
+	}
+	row("together", all)
+	return out.String(), nil
 }
 
 // bodiesOf measures the bodies of the functions of a program, and the data:
@@ -147,5 +202,5 @@ func packageOf(function string, byName map[string]string) string {
 			return name
 		}
 	}
-	return "made by the compiler and the linker"
+	return byTools
 }

@@ -1,14 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
 )
 
 const (
-	dataSection = 11      // of a WebAssembly module
-	mostMemory  = 1 << 28 // bytes that a program begins with; ours begin with 7 MB
+	customSection = 0       // of a WebAssembly module
+	dataSection   = 11      // likewise
+	mostMemory    = 1 << 28 // bytes that a program begins with; ours begin with 7 MB
 )
 
 var errCut = errors.New("a WebAssembly module that ends too early")
@@ -19,9 +21,9 @@ type segment struct {
 	data []byte
 }
 
-// joinData makes one piece of the memory that a module begins with. The linker leaves
-// out each short run of zeros and so writes a hundred thousand pieces, whose addresses
-// do not pack; the zeros do.
+// joinData makes one piece of the memory that a module begins with, and leaves out the
+// names of functions. The linker leaves out each short run of zeros and so writes a
+// hundred thousand pieces, whose addresses do not pack; the zeros do.
 func joinData(wasm []byte) ([]byte, error) {
 	if len(wasm) < 8 {
 		return nil, errCut
@@ -34,14 +36,16 @@ func joinData(wasm []byte) ([]byte, error) {
 			return nil, errCut
 		}
 		end := 1 + n + int(size)
-		if kind == dataSection {
+		switch {
+		case kind == customSection && bytes.HasPrefix(rest[1+n:end], []byte("\x04name")):
+		case kind == dataSection:
 			pieces, err := segments(rest[1+n : end])
 			if err != nil {
 				return nil, err
 			}
 			body := joined(pieces)
 			out = append(binary.AppendUvarint(append(out, kind), uint64(len(body))), body...)
-		} else {
+		default:
 			out = append(out, rest[:end]...)
 		}
 		rest = rest[end:]

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/binary"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -67,4 +68,33 @@ func FuzzJoinData(f *testing.F) {
 			require.Equal(t, once, twice)
 		}
 	})
+}
+
+// Names of functions are for the table of rooms and go no further.
+func TestNamesAreLeftOut(t *testing.T) {
+	plain := module(segment{64, []byte("a")})
+	names := append([]byte("\x00"), binary.AppendUvarint(nil, 12)...)
+	named := append(append(slices.Clone(plain), names...), "\x04name\x01\x05\x01\x00\x02ab"...)
+	got, err := joinData(named)
+	require.NoError(t, err)
+	require.Equal(t, plain, got)
+}
+
+// A program weighs what its functions weigh, each under the room of its package.
+func TestWeighedByNames(t *testing.T) {
+	// The code of two functions after one that is imported, and their names.
+	wasm := []byte("\x00asm\x01\x00\x00\x00" + "\x02\x06\x01\x01a\x01b\x00" + "\x0a\x07\x02\x01x\x03xyz" +
+		"\x0b\x04data" + "\x00\x22\x04name\x01\x1b\x02\x01\x10pegpour_engine.a\x02\x06main.b")
+	sizes, data, err := bodiesOf(wasm)
+	require.NoError(t, err)
+	require.Equal(t, map[string]int{"pegpour_engine.a": 1, "main.b": 3}, sizes)
+	require.Equal(t, 4, data)
+	_, _, err = bodiesOf(module())
+	require.ErrorIs(t, err, errNotWasm)
+	for name, room := range map[string]string{"pegpour/engine/draw/solid": "engine/draw", "pegpour/app": "app",
+		"github.com/maxence-charriere/go-app/v9/pkg/app": "go-app", "github.com/google/uuid": "other packages",
+		"encoding/json": "Go's own library", byTools: byTools} {
+		require.Equal(t, room, ofPackage(name), name)
+	}
+	require.Equal(t, "pegpour/engine", packageOf("pegpour_engine.a", map[string]string{"pegpour_engine": "pegpour/engine"}))
 }
