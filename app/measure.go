@@ -350,8 +350,8 @@ func (m *measureScreen) asLast() app.UI {
 			said[i] = w.Say(editing.OptionWords(f, f.Words(&last.Survey)))
 		}
 	}
-	return app.Button().Type("button").Class("switch rest").DataSet("do", "as-last").Body(
-		element.Text("strong", "", w.SayWith("All as at {0}", ui.SiteName(w.Speaker, last.Survey.Site.Name))), app.Text(" "+strings.Join(said, " · "))).
+	return app.Button().Type("button").Class("switch rest").DataSet("do", "as-last").Body(element.Box("span", "",
+		element.Text("strong", "", w.SayWith("All as at {0}", ui.SiteName(w.Speaker, last.Survey.Site.Name))), app.Text(" "+strings.Join(said, " · ")))).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			w.TakeAsLast(ctx)
 			ui.FocusEntry(w)
