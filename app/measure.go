@@ -272,7 +272,8 @@ func (m *measureScreen) picks(f survey.Field) []pick {
 		}
 		return all
 	case survey.DriveRunBackEdgeGiven:
-		right, left := edge(f.Path, survey.DriveRunBackEdgeAlong), edge(survey.DriveLatchEdgeGiven, survey.DriveLatchEdgeAlong)
+		right := edge(f.Path, survey.DriveRunBackEdgeAlong)
+		left := edge(survey.DriveLatchEdgeGiven, survey.DriveLatchEdgeAlong)
 		here := flush(&taken.Drive.RunBackEdge)
 		both := here && flush(&taken.Drive.LatchEdge)
 		all = []pick{{"flush", "Square, in line with the post’s inner face", right, here && !both},
@@ -309,7 +310,8 @@ func (m *measureScreen) choiceAnswer(f survey.Field) app.UI {
 	open := !slices.ContainsFunc(all, func(p pick) bool { return p.here })
 	last := w.LastWords(f)
 	return element.Box("div", "answer",
-		app.Elem("div").Class("choices").Class(map[bool]string{true: "choices-many"}[len(all) > 3]).Role("radiogroup").Aria("labelledby", "asked").Body(
+		app.Elem("div").Class("choices").Class(map[bool]string{true: "choices-many"}[len(all) > 3]).Role("radiogroup").
+			Aria("labelledby", "asked").Body(
 			app.Range(all).Slice(func(i int) app.UI {
 				p := all[i]
 				words := w.Say(p.words)
@@ -351,7 +353,8 @@ func (m *measureScreen) asLast() app.UI {
 		}
 	}
 	return app.Button().Type("button").Class("switch rest").DataSet("do", "as-last").Body(element.Box("span", "",
-		element.Text("strong", "", w.SayWith("All as at {0}", ui.SiteName(w.Speaker, last.Survey.Site.Name))), app.Text(" "+strings.Join(said, " · ")))).
+		element.Text("strong", "", w.SayWith("All as at {0}", ui.SiteName(w.Speaker, last.Survey.Site.Name))),
+		app.Text(" "+strings.Join(said, " · ")))).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			w.TakeAsLast(ctx)
 			ui.FocusEntry(w)

@@ -106,7 +106,8 @@ func (s *Site) AsLast() (last *storage.Document, open []string) {
 	steps := s.Steps()
 	at := slices.Index(steps, s.Asked)
 	for _, step := range steps[max(at, 0):] {
-		if slices.Contains(mustLook, step) && !s.Known(step) && s.GroupOf(step) == survey.GroupGate && !slices.Contains(open, step) {
+		if slices.Contains(mustLook, step) && !s.Known(step) && s.GroupOf(step) == survey.GroupGate &&
+			!slices.Contains(open, step) {
 			return nil, nil
 		}
 	}

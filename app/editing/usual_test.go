@@ -143,14 +143,16 @@ func TestTwoQuestionsAreAnsweredByOneTap(t *testing.T) {
 	assert.NotContains(t, b.Steps(), survey.OpeningSeenFrom, "it is asked with the way it runs")
 	b.Ask(survey.OpeningHand)
 	assert.False(t, b.Known(survey.OpeningHand))
-	answers := []Answered{{Path: survey.OpeningHand, Words: survey.HandLeft}, {Path: survey.OpeningSeenFrom, Words: survey.SeenFromInside}}
+	answers := []Answered{{Path: survey.OpeningHand, Words: survey.HandLeft},
+		{Path: survey.OpeningSeenFrom, Words: survey.SeenFromInside}}
 	b.AnswerAll(b.Stage, "Which way", answers...)
 	assert.True(t, b.Known(survey.OpeningHand))
 
 	b.typed(survey.RunBackRoom, "5600")
 	b.Ask(survey.DriveRunBackEdgeGiven)
 	zero := survey.Value{How: survey.ByTape, Text: "0"}
-	answers = []Answered{{Path: survey.DriveRunBackEdgeGiven, Words: survey.EdgeSquare}, {Path: survey.DriveRunBackEdgeAlong, Value: zero}}
+	answers = []Answered{{Path: survey.DriveRunBackEdgeGiven, Words: survey.EdgeSquare},
+		{Path: survey.DriveRunBackEdgeAlong, Value: zero}}
 	b.AnswerAll(b.Stage, "Edge", answers...)
 	b.PassAnswered(answers)
 	assert.Equal(t, survey.DriveRunBackEdgeAlong, b.Asked)
