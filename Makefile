@@ -6,7 +6,7 @@
 # make bench   the benchmarks; make baseline records what they are compared with
 # make shots   pictures: of the screens in web/e2e/pictures, of the shell in web/e2e/shots
 # make icons   draw the PNG icons anew from web/assets/icon.svg
-# make letters cut the lettering of papers anew from a typeface of Debian's
+# make letters cut the lettering of papers anew from two typefaces of Debian's
 # make clean   remove what was built
 
 GO       ?= go
@@ -118,10 +118,11 @@ icons:
 
 # The same packages give the same bytes; what is cut and why stands in cut.py.
 TYPEFACE := /usr/share/fonts/truetype/liberation2
+ARABIC   := /usr/share/fonts/truetype/noto
 letters:
-	@{ [ -e $(TYPEFACE) ] && /usr/bin/python3 -c 'import fontTools' 2>/dev/null; } || \
-	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends fonts-liberation2 python3-fonttools; }
-	cd engine/draw/pdf/letters && /usr/bin/python3 cut.py $(TYPEFACE)
+	@{ [ -e $(TYPEFACE) ] && [ -e $(ARABIC)/NotoSansArabic-Bold.ttf ] && /usr/bin/python3 -c 'import fontTools' 2>/dev/null; } || \
+	{ $(SUDO) apt-get update && DEBIAN_FRONTEND=noninteractive $(SUDO) apt-get install -y --no-install-recommends fonts-liberation2 fonts-noto-core python3-fonttools; }
+	cd engine/draw/pdf/letters && /usr/bin/python3 cut.py $(TYPEFACE) $(ARABIC)
 
 clean:
 	find web/built -type f ! -name .keep -delete

@@ -3,7 +3,6 @@ module pegpour
 go 1.26.8
 
 require (
-	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/andybalholm/brotli v1.3.0
 	github.com/chromedp/cdproto v0.159.0

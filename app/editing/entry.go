@@ -193,7 +193,9 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 	}
 	if guess, ok := s.GuessOf(f); ok {
 		words := "As at the place before: {0}. Next takes it."
-		if guess.How == survey.ByEstimate {
+		if DropOf(f.Path) < 0 {
+			words = "A guess, as at the last site: {0}. Next takes it as one by eye."
+		} else if guess.How == survey.ByEstimate {
 			words = "A guess: {0}. Next takes it as one by eye."
 		}
 		return s.SayWith(words, s.Size(guess.Size, f.Dimension))

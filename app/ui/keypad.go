@@ -64,6 +64,9 @@ func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.U
 		keys, class = feetKeys, "keypad keypad-feet"
 	}
 	press := func(k key) app.UI {
+		if k.types == "-" && f.Low >= 0 && f.Dimension != text.AngleOf { // there is nothing to turn
+			k = key{"00", "00", ""}
+		}
 		name := k.shows
 		if k.types == "." {
 			k.shows, k.types, k.name = w.DecimalSign(), w.DecimalSign(), decimalName(w.Speaker)

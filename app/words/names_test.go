@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine"
+	"pegpour/engine/draw/pdf/pdftest"
 	"pegpour/engine/plan"
 	"pegpour/engine/practice"
 	"pegpour/engine/sheets"
@@ -38,9 +39,11 @@ func TestTypedNamesStayAsTyped(t *testing.T) {
 				assert.Equal(t, typed, plan.NameOfObstruction(&made.Site.Obstructions[i]).In(german.Say))
 			}
 			pages, err := sheets.For(sheets.ForLabourer, sheets.Issue{Plan: &made, Survey: &s, Practice: &rules,
-				Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Units: "mm", Plain: true, Language: german})
+				Date: time.Date(2025, 3, 14, 9, 0, 0, 0, time.UTC), Units: "mm", Language: german})
 			require.NoError(t, err)
-			assert.Contains(t, string(pages), "("+typed+") Tj")
+			shown, err := pdftest.Words(pages)
+			require.NoError(t, err)
+			assert.Contains(t, "\n"+shown, "\n"+typed+"\n")
 		}
 		assert.Positive(t, found)
 	}

@@ -1,8 +1,8 @@
 package draw
 
 // Widths of the Helvetica face in thousandths of the font size, from the Adobe
-// font metrics of the standard PDF fonts (read in the metrics that the PDF
-// library carries). All ten figures are 556 wide, so columns of figures line
+// font metrics of the standard PDF fonts (read), but for signs that are wider in
+// the face of papers. All ten figures are 556 wide, so columns of figures line
 // up. The slanted face has the same widths.
 
 // widthASCII is indexed by rune - 0x20.
@@ -17,8 +17,8 @@ var widthASCII = [...]uint16{
 
 // widthLatin is indexed by rune - 0xA0.
 var widthLatin = [...]uint16{
-	278, 333, 556, 556, 556, 556, 260, 556, 333, 737, 370, 556, 584, 333, 737, 333,
-	400, 584, 333, 333, 333, 556, 537, 278, 333, 333, 365, 556, 834, 834, 834, 611,
+	278, 333, 556, 556, 556, 556, 260, 556, 333, 737, 370, 556, 584, 333, 737, 552,
+	400, 584, 333, 333, 333, 576, 537, 333, 333, 333, 365, 556, 834, 834, 834, 611,
 	667, 667, 667, 667, 667, 667, 1000, 722, 667, 667, 667, 667, 278, 278, 278, 278,
 	722, 722, 778, 778, 778, 778, 778, 584, 778, 722, 722, 722, 722, 667, 667, 611,
 	556, 556, 556, 556, 556, 556, 889, 500, 556, 556, 556, 556, 278, 278, 278, 278,
@@ -61,12 +61,18 @@ func runeWidth(r rune) int {
 		return 333
 	case '•':
 		return 350
-	case '′', '″': // prime, double prime
+	case '′': // prime
 		return 300
+	case '″': // double prime
+		return 354
 	case '≤', '≥', '≈', '≠', '−':
 		return 584
-	case '√', '∑', '∆', 'φ':
+	case '√', 'φ':
 		return 600
+	case '∑':
+		return 713
+	case '∆':
+		return 612
 	}
 	if r >= 0x1100 {
 		return 1000 // wide scripts and signs

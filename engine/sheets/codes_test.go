@@ -48,7 +48,7 @@ func TestNoSheetOrTableShowsACode(t *testing.T) {
 					refused++
 					continue
 				}
-				clean(n, string(r), wordsOf(out))
+				clean(n, string(r), wordsOf(t, out))
 			}
 		}
 		table(n, "quantities", tables.English(tables.Quantities(&made)))

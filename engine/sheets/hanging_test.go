@@ -32,7 +32,7 @@ func TestSheetsOfAHangingLeaf(t *testing.T) {
 		for _, r := range Readers() {
 			out, err := For(r, i)
 			require.NoError(t, err)
-			words := wordsOf(out)
+			words := wordsOf(t, out)
 			for _, line := range strings.Split(allowed.ReplaceAllString(words, ""), "\n") {
 				assert.False(t, wrong.MatchString(line), "%s, %s: %s", name, r, line)
 			}

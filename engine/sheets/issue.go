@@ -156,7 +156,8 @@ func begin(i *Issue, title string) (*paper, error) {
 	name := i.Survey.Site.Name
 	d, err := pdf.New(pdf.Options{Title: strings.TrimSpace(i.say(title) + " " + name),
 		Subject: drawing.Spoken(i.Plan, i.scene()), Creator: "Pegpour", Created: i.Date,
-		Language: i.code(), Say: i.say, Colour: i.Colour, Plain: i.Plain, Feet: i.Units == unitFeet})
+		Language: i.code(), FromRight: i.Language != nil && i.Language.RightToLeft, Say: i.say, Colour: i.Colour,
+		Plain: i.Plain, Feet: i.Units == unitFeet})
 	if err != nil {
 		return nil, err
 	}

@@ -1,16 +1,14 @@
 package sheets
 
 import (
-	"bytes"
 	"math"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/pdf/pdftest"
 )
 
 // lettered is a text as a page of an uncompressed document has it: mm, y down.
@@ -18,6 +16,8 @@ type lettered struct {
 	text    string
 	size    float64 // of the font
 	corners [4]draw.Point
+
+	from, to float64 // along its line, pt
 }
 
 // capital is how high a capital of the face stands, and hang how far letters go below the
@@ -27,87 +27,39 @@ const (
 	hang    = 0.207
 )
 
-var (
-	setFont  = regexp.MustCompile(`^BT /F\S+ ([\d.]+) Tf ET$`)
-	showText = regexp.MustCompile(`^BT (-?[\d.]+) (-?[\d.]+) Td \((.*)\) Tj ET$`)
-	narrower = regexp.MustCompile(`^([\d.]+) Tz$`) // only letters beyond Windows-1252 are set so, in UTF-16
-	matrix   = regexp.MustCompile(`^(-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) (-?[\d.]+) cm$`)
-)
-
 // letteringOf reads the texts of each page, in their places, by the operators of the format
 // alone.
 func letteringOf(t *testing.T, file []byte) [][]lettered {
 	t.Helper()
-	number := func(b []byte) float64 {
-		v, err := strconv.ParseFloat(string(b), 64)
-		require.NoError(t, err)
-		return v
-	}
+	f, err := pdftest.Read(file)
+	require.NoError(t, err)
 	var pages [][]lettered
-	for _, part := range bytes.Split(file, []byte("\nstream\n"))[1:] {
-		part, _, _ = bytes.Cut(part, []byte("\nendstream"))
-		now, size := [6]float64{1, 0, 0, 1, 0, 0}, 0.0
-		type state struct {
-			at     [6]float64
-			narrow float64
-		}
-		narrow := 0.0
-		var kept []state
+	for _, page := range f.Pages() {
+		shows, err := f.Shows(page)
+		require.NoError(t, err)
 		var all []lettered
-		for _, line := range bytes.Split(part, []byte("\n")) {
-			if m := matrix.FindSubmatch(line); m != nil {
-				var a [6]float64
-				for k := range a {
-					a[k] = number(m[k+1])
-				}
-				b := now
-				now = [6]float64{a[0]*b[0] + a[1]*b[2], a[0]*b[1] + a[1]*b[3],
-					a[2]*b[0] + a[3]*b[2], a[2]*b[1] + a[3]*b[3],
-					a[4]*b[0] + a[5]*b[2] + b[4], a[4]*b[1] + a[5]*b[3] + b[5]}
-			} else if m := setFont.FindSubmatch(line); m != nil {
-				size = number(m[1])
-			} else if m := narrower.FindSubmatch(line); m != nil {
-				narrow = number(m[1]) / 100
-			} else if m := showText.FindSubmatch(line); m != nil {
-				text := strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`, `\r`, "\r").Replace(string(m[3]))
-				var plain strings.Builder
-				size := size
-				if narrow > 0 {
-					size *= narrow // as high as a letter of the standard face of this size
-					for k := 0; k+1 < len(text); k += 2 {
-						plain.WriteRune(rune(text[k])<<8 | rune(text[k+1]))
-					}
-				} else {
-					for _, c := range []byte(text) {
-						plain.WriteRune(rune(c)) // Windows-1252 is Latin-1 for most of what is measured here
-					}
-				}
-				l := lettered{text: plain.String(), size: size * 25.4 / 72}
-				const boxWide = 0.604 // of the face, and less than layout keeps free for what a box stands for
-				boxes := strings.Count(l.text, "□")
-				x, y, w := number(m[1]), number(m[2]), draw.TextWidth(strings.ReplaceAll(l.text, "□", ""), size)
-				w += boxWide * float64(boxes) * size
-				low, high := y-hang*size, y+capital*size
-				for k, q := range [4][2]float64{{x, low}, {x + w, low}, {x + w, high}, {x, high}} {
-					l.corners[k] = draw.Pt((now[0]*q[0]+now[2]*q[1]+now[4])*25.4/72, 297-(now[1]*q[0]+now[3]*q[1]+now[5])*25.4/72)
-				}
-				all = append(all, l)
+		line := 0
+		for _, s := range shows {
+			if s.Glyphs == nil {
+				continue
+			}
+			if s.Line == line { // goes on
+				last := &all[len(all)-1]
+				last.text, last.from, last.to = last.text+s.Text, math.Min(last.from, s.From), math.Max(last.to, s.To)
 			} else {
-				for _, op := range bytes.Fields(line) {
-					switch string(op) {
-					case "q":
-						kept = append(kept, state{now, narrow})
-					case "Q":
-						require.NotEmpty(t, kept)
-						last := kept[len(kept)-1]
-						now, narrow, kept = last.at, last.narrow, kept[:len(kept)-1]
-					}
-				}
+				all = append(all, lettered{text: s.Text, from: s.From, to: s.To})
+			}
+			line = s.Line
+			l := &all[len(all)-1]
+			size := s.Size * s.Narrow // as high as a letter of the standard face of this size
+			l.size = size * 25.4 / 72
+			l.text = strings.TrimPrefix(l.text, " ") // which only parts it from what was read before
+			low, high := -hang*size, capital*size
+			for k, q := range [4][2]float64{{l.from, low}, {l.to, low}, {l.to, high}, {l.from, high}} {
+				l.corners[k] = draw.Pt((s.At[0]*q[0]+s.At[2]*q[1]+s.At[4])*25.4/72, 297-(s.At[1]*q[0]+s.At[3]*q[1]+s.At[5])*25.4/72)
 			}
 		}
-		if len(all) > 0 {
-			pages = append(pages, all)
-		}
+		pages = append(pages, all)
 	}
 	return pages
 }

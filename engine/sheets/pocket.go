@@ -130,8 +130,10 @@ func (p *pocket) lays(l compose.Layout) {
 	var drawn []draw.Box
 	for _, q := range l.Pieces {
 		for ; n < q.Page; n++ {
+			p.Read((n + 1) * (len(p.boxes) + 1))
 			p.BeginPocket(p.blockOf(topics[n+1]), l.Pages)
 		}
+		p.Read(q.Page*(len(p.boxes)+1) + 1 + q.Box) // boxes of a page in the order of the work
 		drawn = append(drawn, p.draw[q.Box](q))
 	}
 	if p.i.composed != nil {

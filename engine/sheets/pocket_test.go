@@ -205,6 +205,9 @@ func TestPocketOfWhatIsHardToSet(t *testing.T) {
 		"wide letters":    strings.Repeat("ЩЖЮ Ѡ Σταθμός ", 15),
 		"emoji":           strings.Repeat("🚪🔧", 20),
 		"right to left":   strings.Repeat("שער הזזה מחסום ", 12),
+		"joined letters":  strings.Repeat("بوابة منزلقة ضيقة ", 12),
+		"one joined word": strings.Repeat("سلمشصض", 33),
+		"accents apart":   strings.Repeat("e\u0301a\u0308\u0323 ", 25),
 	} {
 		for _, s := range []survey.Survey{{}, site()} {
 			s.Site.Name, s.Site.Client, s.Site.MeasuredBy = name, name, name
@@ -217,7 +220,7 @@ func TestPocketOfWhatIsHardToSet(t *testing.T) {
 			file, _, _ := composed(t, what, i)
 			assert.Equal(t, name, s.Site.Name)
 			if what == "200 characters" {
-				has(t, wordsOf(file), "Set-out and pour: Gateway Gateway", what)
+				has(t, wordsOf(t, file), "Set-out and pour: Gateway Gateway", what)
 			}
 		}
 	}

@@ -20,6 +20,7 @@ import (
 
 	"pegpour/engine"
 	"pegpour/engine/draw"
+	"pegpour/engine/draw/pdf/pdftest"
 	"pegpour/engine/enginetest"
 	"pegpour/engine/practice"
 	"pegpour/engine/survey"
@@ -75,28 +76,19 @@ func TestEveryDocumentIsMadeTheSameTwice(t *testing.T) {
 	}
 }
 
-// words takes the text out of an uncompressed document.
-var shown = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) ?Tj`)
-
+// words takes the text out of a document, a line for each that was set.
 func words(t testing.TB, i Issue, r Reader) string {
 	t.Helper()
-	i.Plain = true
 	out, err := For(r, i)
 	require.NoError(t, err)
-	return wordsOf(out)
+	return wordsOf(t, out)
 }
 
-func wordsOf(out []byte) string {
-	var b strings.Builder
-	for _, m := range shown.FindAllSubmatch(out, -1) {
-		b.WriteString(strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`).Replace(string(m[1])))
-		b.WriteByte('\n')
-	}
-	var plain strings.Builder // Windows-1252 is Latin-1 for what is looked for
-	for _, c := range []byte(b.String()) {
-		plain.WriteRune(rune(c))
-	}
-	return plain.String()
+func wordsOf(t testing.TB, out []byte) string {
+	t.Helper()
+	text, err := pdftest.Words(out)
+	require.NoError(t, err)
+	return text
 }
 
 // has is assert.Contains without the whole document in the message.

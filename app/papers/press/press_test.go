@@ -3,6 +3,7 @@ package press
 import (
 	"bytes"
 	"encoding/csv"
+	"encoding/json"
 	"os"
 	"os/exec"
 	"strconv"
@@ -13,6 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/papers/order"
+	"pegpour/app/words"
+	"pegpour/engine/draw/pdf/pdftest"
 	"pegpour/engine/practice"
 	"pegpour/engine/sheets"
 	"pegpour/engine/survey"
@@ -43,6 +46,41 @@ func TestEqualOrdersGiveEqualBytes(t *testing.T) {
 			b, err := Print(orderOf(t, site(t, n), string(r)))
 			require.NoError(t, err)
 			assert.True(t, bytes.Equal(a, b), "site %d, %s", n, r)
+		}
+	}
+}
+
+// Every document of every demo site keeps the rules of an archive and is tagged throughout, in
+// English, in German and in a language that is written from the right; what is read aloud begins
+// with a heading, and every drawing has words in its place.
+func TestPapersAreArchivesAndTagged(t *testing.T) {
+	german, err := words.File("de")
+	require.NoError(t, err)
+	fromRight, err := json.Marshal(map[string]any{"language": "ar", "name": "عربي", "direction": "rtl", "decimal": ",",
+		"date": "DD.MM.YYYY", "texts": map[string]string{"Cautions": "تحذيرات", "{0} of {1}": "{0} من {1}"}})
+	require.NoError(t, err)
+	for n := range demo.Sites() {
+		d := site(t, n)
+		d.Survey.Site.Name = [...]string{"Πύλη 7", "بوابة منزلقة (Nord) 12", "שער 3", "Tor 東 😀", "Brána e\u0301"}[n%5]
+		for k, r := range sheets.Readers() {
+			if n > 2 && (n+k)%4 != 0 && r != sheets.ForLabourer {
+				continue
+			}
+			o := orderOf(t, d, string(r))
+			o.Words = [...]json.RawMessage{nil, german, fromRight}[(n+k)%3]
+			made, err := Print(o)
+			require.NoError(t, err)
+			f, err := pdftest.Read(made)
+			require.NoError(t, err)
+			assert.Empty(t, pdftest.Archive(f), "site %d, %s", n, r)
+			said, faults := pdftest.Tags(f)
+			assert.Empty(t, faults, "site %d, %s", n, r)
+			for _, s := range said {
+				if s.Text != "" {
+					assert.EqualValues(t, "H1", s.Kind, "site %d, %s begins with %q", n, r, s.Text)
+					break
+				}
+			}
 		}
 	}
 }
@@ -184,7 +222,7 @@ func TestTheAppDoesNotCarryPDF(t *testing.T) {
 		return string(out)
 	}
 	phone, office := list("./app/browser"), list("./app/office/desk")
-	for _, heavy := range []string{"pegpour/engine/draw/pdf", "pegpour/engine/sheets", "pegpour/engine/quote", "codeberg.org/go-pdf/fpdf"} {
+	for _, heavy := range []string{"pegpour/engine/draw/pdf", "pegpour/engine/sheets", "pegpour/engine/quote"} {
 		assert.False(t, strings.Contains(phone+office, heavy), heavy)
 	}
 	assert.False(t, strings.Contains(phone, "pegpour/app/office"), "the office has a program of its own")

@@ -56,15 +56,7 @@ func pageOf(t *testing.T, d *storage.Document, r sheets.Reader, language string)
 	}
 	pdf, err := Print(o)
 	require.NoError(t, err)
-	var said strings.Builder
-	for _, c := range []byte(strings.Join(textsOf(t, pdf), "\n")) { // Windows-1252 is Latin-1 but for a dash
-		if c == 0x96 {
-			said.WriteRune('–')
-			continue
-		}
-		said.WriteRune(rune(c))
-	}
-	return strings.NewReplacer(`\(`, "(", `\)`, ")", `\\`, `\`).Replace(said.String()) + "\n"
+	return strings.Join(textsOf(t, pdf), "\n") + "\n"
 }
 
 // The pages of a quote were read, in both languages: before it is signed, and signed

@@ -1,10 +1,7 @@
 package press
 
 import (
-	"bytes"
-	"compress/zlib"
 	"encoding/json"
-	"io"
 	"maps"
 	"regexp"
 	"slices"
@@ -15,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"pegpour/app/words/gather"
+	"pegpour/engine/draw/pdf/pdftest"
 	"pegpour/engine/sheets"
 	"pegpour/engine/survey"
 	"pegpour/engine/words"
@@ -22,24 +20,26 @@ import (
 )
 
 var (
-	streamed = regexp.MustCompile(`(?s)stream\r?\n(.*?)endstream`)
-	shown    = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) ?Tj`)
-	hole     = regexp.MustCompile(`\{\d+\}`)
-	plain    = regexp.MustCompile(`[A-Za-z]{3,}`)
+	hole  = regexp.MustCompile(`\{\d+\}`)
+	plain = regexp.MustCompile(`[A-Za-z]{3,}`)
 )
 
-// textsOf are the texts that a document shows.
+// textsOf are the texts that a document shows, and what is said in place of its drawings.
 func textsOf(t *testing.T, pdf []byte) []string {
 	t.Helper()
+	f, err := pdftest.Read(pdf)
+	require.NoError(t, err)
 	var texts []string
-	for _, m := range streamed.FindAllSubmatch(pdf, -1) {
-		r, err := zlib.NewReader(bytes.NewReader(m[1]))
-		if err != nil {
-			continue // a font or a picture
-		}
-		content, _ := io.ReadAll(r)
-		for _, s := range shown.FindAllSubmatch(content, -1) {
-			texts = append(texts, string(s[1]))
+	for _, page := range f.Pages() {
+		lines, err := f.Lines(page)
+		require.NoError(t, err)
+		texts = append(texts, lines...)
+	}
+	spoken, faults := pdftest.Tags(f)
+	assert.Empty(t, faults)
+	for _, s := range spoken {
+		if s.Kind == "Figure" {
+			texts = append(texts, s.Text)
 		}
 	}
 	return texts

@@ -1,19 +1,20 @@
 // Package pdf writes scenes, tables and lists to A4 pages. It stands apart
 // from the drawing package so that a screen that only needs SVG does not carry
-// a PDF library.
+// it.
 //
 // Paper habits: black first, greys second, plum for measured figures only when
 // asked; every page has a frame and a title block along its short edge. Equal
 // input gives equal bytes: the creation date is given, never read from a
 // clock.
+//
+// Every document is one that can be kept: PDF/A-2b (ISO 19005-2), with its lettering in it, and
+// one that can be read aloud: each mark on a page belongs to an element of a tree in reading
+// order (ISO 32000-1, 14.7 and 14.8) or is said to be decoration. The library that wrote
+// documents before has neither tags nor a place for them, and weighs more than what stands here.
 package pdf
 
 import (
-	"bytes"
 	"time"
-	"unicode/utf16"
-
-	"codeberg.org/go-pdf/fpdf"
 
 	"pegpour/engine/draw"
 	"pegpour/engine/refusal"
@@ -41,8 +42,9 @@ type Options struct {
 	Creator string
 	// Created is the creation date; must not be zero.
 	Created time.Time
-	// Language of the words, "en-AU".
-	Language string
+	// Language of the words, "en-AU", and whether it is written from the right.
+	Language  string
+	FromRight bool
 	// Say translates what the pages say of themselves; nil leaves it English.
 	Say func(string) string
 	// Feet has the scale bars that drawings come without in feet.
@@ -56,18 +58,40 @@ type Options struct {
 // Document builds a document of several pages. Methods may be called in any
 // order; the first error is kept and returned by Bytes.
 type Document struct {
-	f       *fpdf.Fpdf
-	ruler   *fpdf.Fpdf
-	o       Options
-	buf     []byte // page operators being gathered
-	high    float64
-	wide    float64
-	running *runningPages
-	err     error
-	sheets  int
-	laidOut []*draw.Sheet
-	faced   [2]bool // the weights of our own face that the library has
-	without []rune  // letters that are boxes on this page
+	o             Options
+	fromRight     bool
+	regular, bold *face
+	sheets        []*sheetOfPaper
+	buf           []byte // operators of the page begun last
+	shadow        bool   // whether anything on it lets through what it lies on
+	later         []laterText
+	high          float64
+	wide          float64
+	tree          tree
+	titled        string          // the title that was read out last
+	said          map[string]bool // what of the blocks was read out
+	tables        map[any]*element
+	running       *runningPages
+	err           error
+	laidOut       []*draw.Sheet
+	without       []rune // letters that are boxes on this page
+}
+
+// sheetOfPaper is a page as it is written.
+type sheetOfPaper struct {
+	wide, high float64
+	content    []byte
+	shadow     bool
+	marks      []*element // whose each numbered piece of content is
+}
+
+// laterText is a text with the number of pages in it, which is known at the end.
+type laterText struct {
+	page, at int // where in which page's content
+	x, w, y  float64
+	size     float64
+	s, style string
+	atEnd    bool
 }
 
 // New begins a document. It returns ErrDate for a zero creation date.
@@ -75,40 +99,20 @@ func New(o Options) (*Document, error) {
 	if o.Created.IsZero() {
 		return nil, ErrDate
 	}
-	f := fpdf.New("P", "mm", "A4", "")
-	created := o.Created.UTC().Truncate(time.Second)
-	f.SetCreationDate(created)
-	f.SetModificationDate(created)
-	f.SetCatalogSort(true)
-	f.SetCompression(!o.Plain)
-	f.SetTitle(wide(o.Title), false)
-	f.SetSubject(wide(o.Subject), false)
-	f.SetCreator(wide(o.Creator), false)
-	f.SetAutoPageBreak(false, 0)
-	f.SetMargins(0, 0, 0)
-	f.SetCellMargin(0)
-	if o.Language != "" {
-		f.SetLang(o.Language)
-	}
-	f.AliasNbPages(pagesAlias)
-	return &Document{f: f, ruler: fpdf.New("P", "mm", "A4", ""), o: o}, nil
-}
-
-// wide is a text in UTF-16 with its mark, as properties of a document are written: the library
-// would write letters beyond the first 65,536 wrongly.
-func wide(s string) string {
-	out := []byte{0xfe, 0xff}
-	for _, u := range utf16.Encode([]rune(s)) {
-		out = append(out, byte(u>>8), byte(u))
-	}
-	return string(out)
+	o.Created = o.Created.UTC().Truncate(time.Second)
+	o.Title, o.Subject, o.Creator = read(o.Title), read(o.Subject), read(o.Creator)
+	d := &Document{o: o, fromRight: o.FromRight, regular: newFace("R", regularFace), bold: newFace("B", boldFace),
+		said: map[string]bool{}, tables: map[any]*element{}}
+	d.tree.root = &element{kind: "Document"}
+	d.tree.in = d.tree.root
+	return d, nil
 }
 
 // pagesAlias is replaced by the number of pages when the document is written.
 const pagesAlias = "{#pages#}"
 
 // Pages is the number of pages so far.
-func (d *Document) Pages() int { return d.sheets }
+func (d *Document) Pages() int { return len(d.sheets) }
 
 // Laid returns the drawings of the document as they were laid out, in order.
 // They must not be changed.
@@ -120,34 +124,43 @@ func (d *Document) Bytes() ([]byte, error) {
 	if d.err != nil {
 		return nil, d.err
 	}
-	if d.sheets == 0 {
+	if len(d.sheets) == 0 {
 		return nil, ErrNothing
 	}
 	d.endPage()
-	var out bytes.Buffer
-	if err := d.f.Output(&out); err != nil {
-		return nil, err
-	}
-	return withViewer(out.Bytes()), nil
+	d.fillIn()
+	return d.write(), nil
 }
 
 // endPage ends the page begun last.
 func (d *Document) endPage() {
-	d.flush()
 	d.noteLacking()
+	if len(d.sheets) == 0 {
+		return
+	}
+	d.endMark()
+	p := d.sheets[len(d.sheets)-1]
+	p.content, p.shadow = d.buf, d.shadow
+	d.buf, d.shadow = nil, false
+}
+
+// beginPage begins a page: all on it is decoration until something is marked.
+func (d *Document) beginPage(wide, high float64) {
+	d.endPage()
+	d.wide, d.high = wide, high
+	d.sheets = append(d.sheets, &sheetOfPaper{wide: wide, high: high})
+	d.num(100 / larger)
+	d.op("Tz")
+	d.decoration()
 }
 
 // page begins a page and draws its frame.
 func (d *Document) page(landscape bool) {
-	d.endPage()
-	d.sheets++
-	d.wide, d.high = shortEdge, longEdge
-	orientation := "P"
 	if landscape {
-		d.wide, d.high = longEdge, shortEdge
-		orientation = "L"
+		d.beginPage(longEdge, shortEdge)
+	} else {
+		d.beginPage(shortEdge, longEdge)
 	}
-	d.f.AddPageFormat(orientation, fpdf.SizeType{Wd: shortEdge, Ht: longEdge})
 	d.grey(0)
 	d.weight(0.7)
 	d.rect(d.frame(), "S")

@@ -133,6 +133,17 @@ const sheetText = 3.2
 // are clipped to the window, where there is one; notes stand around it.
 func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 	d.laidOut = append(d.laidOut, s)
+	f := d.new("Figure")
+	if f.alt = read(s.Desc); f.alt == "" {
+		f.alt = read(s.Title)
+	}
+	ink := s.Ink()
+	at := []byte("/O /Layout /Placement /Block /BBox [")
+	for _, mm := range [...]float64{x + ink.Min.X, d.high - y - ink.Max.Y, x + ink.Max.X, d.high - y - ink.Min.Y} {
+		at = append(strconv.AppendFloat(at, mm*ptPerMM, 'f', 1, 64), ' ')
+	}
+	f.attributes = string(append(at, ']'))
+	d.mark(f)
 	r := renderer{d: d, s: s, x: x, y: y}
 	clipped := !s.Clip.Empty()
 	if clipped {
@@ -152,6 +163,7 @@ func (d *Document) sheet(s *draw.Sheet, x, y float64) {
 	}
 	d.dash(nil, 0)
 	d.grey(0)
+	d.decoration()
 }
 
 type renderer struct {
@@ -259,8 +271,8 @@ func (r *renderer) light(material draw.Material, m *draw.Mark) {
 	shadow := m.Light == draw.LightShadow
 	paint := "B*"
 	if shadow {
-		d.flush()
-		d.f.SetAlpha(draw.ShadowDark, "Normal")
+		d.shadow = true
+		d.op("q /" + shadowState + " gs")
 		d.grey(0)
 		paint = "f" // the union of its rings
 	} else {
@@ -274,8 +286,7 @@ func (r *renderer) light(material draw.Material, m *draw.Mark) {
 	}
 	d.op(paint)
 	if shadow {
-		d.flush()
-		d.f.SetAlpha(1, "Normal")
+		d.op("Q")
 	}
 }
 
@@ -369,7 +380,7 @@ func (r *renderer) lettering(m *draw.Mark, voice draw.Voice) {
 		d.num(v)
 	}
 	d.op("re f Q")
-	// The library's Text places from the top left of the page: undo that.
+	// text places from the top left of the page: undo that.
 	d.text(-w/2, d.high+0.26*m.Size, m.Text, m.Size, style)
 	d.op("Q")
 }

@@ -59,8 +59,10 @@ func (d *Document) Figure(s *draw.Scene, f Figure) error {
 	d.need(caption + sheet.Height)
 	d.running.y += captionText * 1.2
 	d.grey(0)
-	d.text(d.running.room.x+2, d.running.y, title, captionText, "B")
-	d.text(d.running.room.x+d.running.room.w-2-d.width(scale, captionText, ""), d.running.y, scale, captionText, "")
+	d.mark(d.new("H2"))
+	d.put(d.running.room.x+2, d.running.room.w-4, d.running.y, title, captionText, "B", false)
+	d.mark(d.new("P"))
+	d.put(d.running.room.x+2, d.running.room.w-4, d.running.y, scale, captionText, "", true)
 	d.running.y += captionText * 0.4
 	d.sheet(sheet, d.running.room.x+2, d.running.y)
 	d.running.y += sheet.Height + 2
@@ -115,11 +117,12 @@ func (d *Document) Figures(scenes []*draw.Scene, f Figure) error {
 		}
 		d.need(caption*float64(lines) + high)
 		for k, sheet := range row {
-			x, y := d.running.room.x+2+float64(k)*(half+4), d.running.y
+			x, y := d.side(d.running.room.x+2, 2*half+4, d.running.room.x+2+float64(k)*(half+4), half), d.running.y
+			d.mark(d.new("H2"))
 			for _, l := range titles[k] {
 				y += captionText * 1.3
 				d.grey(0)
-				d.text(x, y, l, captionText, "B")
+				d.put(x, half-2, y, l, captionText, "B", false)
 			}
 			d.sheet(sheet, x, d.running.y+caption*float64(lines)+(high-sheet.Height))
 		}

@@ -35,7 +35,7 @@ func TestDrawingOfMaterials(t *testing.T) {
 	page := string(out)
 	for _, want := range []string{set(draw.MaterialPavers, draw.LightFull, "rg"), "B*\n",
 		set(draw.MaterialPavers, draw.LightShade, "RG"), set(draw.MaterialPavers, draw.LightNone, "RG"),
-		" gs", "h\nf\n", " gs", set(draw.MaterialSteel, draw.LightHalf, "rg"), "B*\n",
+		"q /S gs\n", "h\nf\nQ\n", set(draw.MaterialSteel, draw.LightHalf, "rg"), "B*\n",
 		set(draw.MaterialSteel, draw.LightNone, "RG")} {
 		i := strings.Index(page, want)
 		if i < 0 {

@@ -3,24 +3,15 @@ package pdf
 import (
 	"math"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 
 	"pegpour/engine/draw"
 )
 
-// The page operators of ISO 32000-1 (clause 8) that drawings need, gathered in
-// a buffer of our own: the library has no even-odd clipping, and a drawing
-// has thousands of lines.
+// The page operators of ISO 32000-1 (clause 8) that drawings need.
 
 const ptPerMM = 72 / 25.4
-
-// flush hands the gathered operators to the library.
-func (d *Document) flush() {
-	if len(d.buf) > 0 {
-		d.f.RawWriteStr(string(d.buf))
-		d.buf = d.buf[:0]
-	}
-}
 
 func (d *Document) op(s string) { d.buf = append(append(d.buf, s...), '\n') }
 
@@ -106,8 +97,10 @@ func (d *Document) circle(c draw.Point, r float64) {
 	d.op("h")
 }
 
-// rect paints a rectangle: "S" stroke, "f" fill.
+// rect paints a rectangle: "S" stroke, "f" fill. It and line are for frames and rules, which
+// nobody has read out.
 func (d *Document) rect(a area, paint string) {
+	d.decoration()
 	d.num(a.x * ptPerMM)
 	d.num((d.high - a.y - a.h) * ptPerMM)
 	d.num(a.w * ptPerMM)
@@ -116,37 +109,29 @@ func (d *Document) rect(a area, paint string) {
 }
 
 func (d *Document) line(x1, y1, x2, y2 float64) {
+	d.decoration()
 	d.path([]draw.Point{{X: x1, Y: y1}, {X: x2, Y: y2}}, false)
 	d.op("S")
 }
 
-// text sets a line with its base line starting at x, y. size in mm, style ""
-// "B" or "I".
-func (d *Document) text(x, y float64, s string, size float64, style string) {
-	d.flush()
-	all, without := pieces(s)
-	d.lacked(without)
-	for n, p := range all {
-		if p.own {
-			d.ownText(x, y, p.text, size, style)
-		} else {
-			d.f.SetFont("Helvetica", style, size*ptPerMM)
-			d.f.Text(x, y, p.text)
-		}
-		if n+1 < len(all) {
-			x += d.pieceWidth(p, size, style)
-		}
+// put sets a line at the side of x, x+w at which lines begin, or at the other.
+func (d *Document) put(x, w, y float64, s string, size float64, style string, atEnd bool) {
+	if strings.Contains(s, pagesAlias) {
+		d.later = append(d.later, laterText{len(d.sheets) - 1, len(d.buf), x, w, y, size, s, style, atEnd})
+		return
 	}
+	if atEnd != d.fromRight {
+		x += w - d.width(s, size, style)
+	}
+	d.text(x, y, s, size, style)
 }
 
-// width of s as set by text. The ruler is a document without pages: measuring
-// in the real one would write a font change to the page each time.
-func (d *Document) width(s string, size float64, style string) (wide float64) {
-	all, _ := pieces(s)
-	for _, p := range all {
-		wide += d.pieceWidth(p, size, style)
+// side is where a part of a width begins that lies from x on: columns go the way lines do.
+func (d *Document) side(left, total, x, w float64) float64 {
+	if d.fromRight {
+		return 2*left + total - x - w
 	}
-	return wide
+	return x
 }
 
 // wrap breaks s at spaces to lines no wider than w; a longer word is broken.

@@ -7,56 +7,86 @@ import (
 	"golang.org/x/text/unicode/bidi"
 )
 
-// visual puts the letters of a line in the order in which they stand on paper, from the left:
+// visual puts the letters of a line in the order in which they stand on paper, from the left, and
+// tells which letter of the line each is:
 // the Unicode bidirectional algorithm (UAX #9), rules P2 to L4, with letters' classes from the
 // library's tables. Marks for embedding and isolating are taken out first: names and notes that
-// people type have none. The line begins on the side of its first letter with a direction.
-func visual(s string) string {
-	if !strings.ContainsFunc(s, fromTheRight) {
-		return s
+// people type have none. The line begins on the side of its first letter with a direction, or
+// from the right where the language of the page does.
+func visual(runes []rune, fromRight bool) (line []rune, from []int) {
+	if !fromRight && !slices.ContainsFunc(runes, fromTheRight) {
+		for n := range runes {
+			from = append(from, n)
+		}
+		return runes, from
 	}
-	var runes []rune
 	var classes []bidi.Class
 	base := bidi.Class(bidi.ON)
-	for _, r := range s {
-		p, _ := bidi.LookupRune(r)
-		c := p.Class()
-		if c == bidi.BN || c > bidi.AL {
+	if fromRight {
+		base = bidi.R
+	}
+	for n, r := range runes {
+		c := classOf(r)
+		if c == bidi.BN || c > bidi.AL || fromRight && r == apart {
 			continue
 		}
 		if base == bidi.ON && (c == bidi.L || c == bidi.R || c == bidi.AL) {
 			base = strong(c)
 		}
-		runes, classes = append(runes, r), append(classes, c)
+		line, from, classes = append(line, r), append(from, n), append(classes, c)
 	}
 	if base == bidi.ON {
 		base = bidi.L
 	}
-	levels := lineLevels(runes, classes, base)
-	for i, r := range runes {
+	levels := lineLevels(line, classes, base)
+	for i, r := range line {
 		if levels[i]%2 == 1 {
-			runes[i] = mirrored(r)
+			line[i] = mirrored(r)
 		}
+	}
+	// L3: where a letter is read from the right its marks go before it, so that they come after
+	// it once the line is turned round.
+	for i := 0; i < len(line); i++ {
+		first := i
+		for i+1 < len(line) && isMark(line[i+1]) && levels[i+1]%2 == 1 {
+			i++
+		}
+		slices.Reverse(line[first : i+1])
+		slices.Reverse(from[first : i+1])
 	}
 	// L2: from the deepest level up, what stands on it or deeper is turned round.
 	for level := 2; level > 0; level-- {
-		for i := 0; i < len(runes); i++ {
-			from := i
-			for i < len(runes) && levels[i] >= level {
+		for i := 0; i < len(line); i++ {
+			first := i
+			for i < len(line) && levels[i] >= level {
 				i++
 			}
-			slices.Reverse(runes[from:i])
-			slices.Reverse(levels[from:i])
+			slices.Reverse(line[first:i])
+			slices.Reverse(from[first:i])
+			slices.Reverse(levels[first:i])
 		}
 	}
-	return string(runes)
+	return line, from
 }
 
+// classOf is the direction of a letter, or of the form of one.
+func classOf(r rune) bidi.Class {
+	if r >= firstForm {
+		return bidi.AL
+	}
+	p, _ := bidi.LookupRune(r)
+	return p.Class()
+}
+
+// apart is the mark that is a letter from the left, but not seen.
+const apart = '\u200e'
+
 // Apart is a name as it goes into a longer line: where it is written from the right, a mark
-// after it keeps figures that follow from being drawn into it.
+// after it keeps figures that follow from being drawn into it. On a page of a language that is
+// written from the right they are where they should be without it.
 func Apart(name string) string {
 	if strings.ContainsFunc(name, fromTheRight) {
-		return name + "\u200e"
+		return name + string(apart)
 	}
 	return name
 }
@@ -64,7 +94,8 @@ func Apart(name string) string {
 // fromTheRight reports whether a letter belongs to a script that is written from the right, or
 // is the mark that stands for one.
 func fromTheRight(r rune) bool {
-	return r >= 0x590 && r <= 0x8ff || r == 0x200f || r >= 0xfb1d && r <= 0xfdff || r >= 0xfe70 && r <= 0xfefe ||
+	return r >= 0x590 && r <= 0x8ff || r >= firstForm || r == 0x200f || r >= 0xfb1d && r <= 0xfdff ||
+		r >= 0xfe70 && r <= 0xfefe ||
 		r >= 0x10800 && r <= 0x10fff || r >= 0x1e800 && r <= 0x1efff
 }
 
@@ -195,7 +226,7 @@ func brackets(runes []rune, given, classes []bidi.Class, base bidi.Class) {
 	var pairs []pair
 	for i, r := range runes {
 		p, _ := bidi.LookupRune(r)
-		if classes[i] != bidi.ON || !p.IsBracket() {
+		if classes[i] != bidi.ON || r >= firstForm || !p.IsBracket() {
 			continue
 		}
 		if p.IsOpeningBracket() {
@@ -252,6 +283,9 @@ func mirrored(r rune) rune {
 		return '≥'
 	case '≥':
 		return '≤'
+	}
+	if r >= firstForm {
+		return r
 	}
 	return []rune(bidi.ReverseString(string(r)))[0] // brackets
 }

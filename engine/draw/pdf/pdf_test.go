@@ -14,6 +14,7 @@ import (
 
 	"pegpour/engine/draw"
 	"pegpour/engine/draw/golden"
+	"pegpour/engine/draw/pdf/pdftest"
 )
 
 const goldenDir = "../../../testdata/drawings"
@@ -101,39 +102,40 @@ func TestDocumentGolden(t *testing.T) {
 	golden.Compare(t, filepath.Join(goldenDir, "setout.pdf"), got)
 }
 
-var shown = regexp.MustCompile(`\(((?:[^()\\]|\\.)*)\) Tj`)
-
-// words reads the texts of an uncompressed document, page by page.
-func textOf(pdf []byte) []string {
-	var out []string
-	for _, stream := range bytes.Split(pdf, []byte("endstream")) {
-		var b strings.Builder
-		for _, m := range shown.FindAllSubmatch(stream, -1) {
-			b.Write(m[1])
-			b.WriteByte('\n')
+// textOf reads the texts of a document, page by page.
+func textOf(t *testing.T, document []byte) (out []string) {
+	t.Helper()
+	f, err := pdftest.Read(document)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, page := range f.Pages() {
+		lines, err := f.Lines(page)
+		if err != nil {
+			t.Fatal(err)
 		}
-		if b.Len() > 0 {
-			out = append(out, b.String())
+		for k := range lines {
+			lines[k] = strings.TrimSpace(lines[k])
 		}
+		out = append(out, "\n"+strings.Join(lines, "\n")+"\n")
 	}
 	return out
 }
 
 func TestDocumentWords(t *testing.T) {
-	pages := textOf(setOutDocument(t, true))
+	pages := textOf(t, setOutDocument(t, true))
 	if len(pages) < 5 {
 		t.Fatalf("%d pages with text, want at least 5 (two drawings, 60 rows of two lines)", len(pages))
 	}
 	for i, wants := range [][]string{
 		{"7200\n", "4000\n", "~400\n", "12 Example Street", "14 March 2025", "J. Fitter", "1:50 at A4", "Cautions",
-			"assumed, not measured", "1 of 6", "Footing plan", `Sleeve >= 50 mm, see \223Steel\224`},
+			"assumed, not measured", "1 of 6", "Footing plan", "Sleeve ≥ 50 mm, see “Steel”"},
 		{"7200\n", "1:50 at A4", "Cautions", "2 of 6"},
 		{"Pegs in the order", "Check by", "Chainage", "1 of"},
 		{"Check by", "4 of"},
 	} {
 		text := pages[i]
 		for _, want := range wants {
-			want = strings.NewReplacer(`\223`, "\x93", `\224`, "\x94").Replace(want)
 			if i == 2 && want == "1 of" {
 				want = "3 of"
 			}
@@ -164,7 +166,7 @@ func TestDocumentPDFToText(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	for _, want := range []string{"7200", "~400", "Sleeve >= 50 mm", "12 Example Street", "6 of 6"} {
+	for _, want := range []string{"7200", "~400", "Sleeve ≥ 50 mm", "12 Example Street", "6 of 6"} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("pdftotext does not find %q", want)
 		}

@@ -46,24 +46,21 @@ func (d *Document) BeginPocket(block TitleBlock, pages int) {
 		return
 	}
 	d.running = nil
-	d.endPage()
-	d.sheets++
-	d.wide, d.high = shortEdge, longEdge
-	d.f.AddPage()
+	d.beginPage(shortEdge, longEdge)
 	d.grey(0)
 	d.weight(0.7)
 	d.rect(area{pocketMargin, pocketMargin, d.wide - 2*pocketMargin, d.high - 2*pocketMargin}, "S")
-	d.pocketBlock(block, d.sheets, pages, true)
+	d.pocketBlock(block, len(d.sheets), pages, true)
 }
 
 // pocketBlock is the block along the lower edge: cautions, what the page is, and the line to
 // measure. It returns how high it is, and draws it where it should.
 func (d *Document) pocketBlock(b TitleBlock, page, pages int, drawn bool) float64 {
 	const wide = shortEdge - 2*(pocketMargin+pocketAround)
-	var lines []string
+	var lines []cautionLine
 	for _, c := range b.Cautions {
 		for i, l := range d.wrap(c, PocketText, "", wide-4) {
-			lines = append(lines, [...]string{"! ", "   "}[min(i, 1)]+l)
+			lines = append(lines, cautionLine{[...]string{"! ", "   "}[min(i, 1)] + l, c})
 		}
 	}
 	of := words.Fill(d.say("{0} of {1}"), strconv.Itoa(page), strconv.Itoa(pages))
@@ -95,29 +92,45 @@ func (d *Document) pocketBlock(b TitleBlock, page, pages int, drawn bool) float6
 		d.line(pocketMargin, y, d.wide-pocketMargin, y)
 		y += gap
 	}
-	write := func(all []string, size, step float64, style string) {
+	write := func(kind string, all []string, x, wide, size, step float64, style string) {
+		d.told(kind, strings.Join(all, " "))
 		for _, l := range all {
 			y += step
-			d.text(x, y-step*0.24, l, size, style)
+			d.put(x, wide, y-step*0.24, l, size, style, false)
 		}
 	}
+	name := d.new("H1") // is read before the cautions
 	rule(0.5)
-	write(lines, PocketText, pocketStep, "")
+	for n, l := range lines {
+		if n == 0 || lines[n-1].of != l.of {
+			d.told("P", l.of)
+		}
+		y += pocketStep
+		d.put(x, wide, y-pocketStep*0.24, l.line, PocketText, "", false)
+	}
 	if len(lines) > 0 {
 		y += gap / 2
 		rule(0.25)
 	}
-	d.text(x+wide-d.width(of, pocketHeading, "B"), y+headingHigh*0.76, of, pocketHeading, "B")
-	write(title, pocketHeading, headingHigh, "B")
-	write(told, PocketText, pocketStep, "")
+	d.decoration()
+	d.put(x, wide, y+headingHigh*0.76, of, pocketHeading, "B", true)
+	if page == 1 {
+		d.mark(name)
+	}
+	for _, l := range title {
+		y += headingHigh
+		d.put(x, wide, y-headingHigh*0.24, l, pocketHeading, "B", false)
+	}
+	write("P", told, x, wide, PocketText, pocketStep, "")
 	y += gap / 2
 	d.weight(0.35)
+	left := d.side(x, wide, x, measuredLine)
 	for _, at := range [...]float64{0, 50, measuredLine} {
-		d.line(x+at, y+0.6, x+at, y+3.8)
+		d.line(left+at, y+0.6, left+at, y+3.8)
 	}
-	d.line(x, y+2.2, x+measuredLine, y+2.2)
-	x += measuredLine + 4
-	write(measure, PocketText, pocketStep, "")
+	d.line(left, y+2.2, left+measuredLine, y+2.2)
+	rest := wide - measuredLine - 4
+	write("P", measure, d.side(x, wide, x+measuredLine+4, rest), rest, PocketText, pocketStep, "")
 	return high
 }
 
@@ -149,9 +162,10 @@ func (d *Document) pocketTitle(s *draw.Sheet, title string, wide float64) []stri
 func (d *Document) DrawPocket(s *draw.Sheet, title string, x, y, wide float64) draw.Box {
 	x, y = x+pocketMargin+pocketAround, y+pocketMargin+pocketAround
 	d.grey(0)
+	d.mark(d.new("H2"))
 	for _, l := range d.pocketTitle(s, title, wide) {
 		y += headingHigh
-		d.text(x, y-headingHigh*0.24, l, pocketHeading, "B")
+		d.put(x, wide, y-headingHigh*0.24, l, pocketHeading, "B", false)
 	}
 	ink := s.Ink()
 	left, top := x+(wide-ink.Width())/2, y+inkGap

@@ -186,18 +186,29 @@ func (d *Document) DrawPocketTable(t Table, m *compose.Table, piece compose.Piec
 		return draw.Box{}
 	}
 	drawn = draw.Box{Min: draw.Pt(x, y), Max: draw.Pt(x, y)}
+	d.decoration()
+	if piece.From == 0 {
+		d.mark(d.new("H2"))
+	}
 	for n, l := range d.pocketAbove(&t, wide) {
 		if n == 0 && piece.From > 0 {
 			l = "... " + l
 		}
 		y += headingHigh
-		d.text(x, y-headingHigh*0.24, l, pocketHeading, "B")
+		d.put(x, wide, y-headingHigh*0.24, l, pocketHeading, "B", false)
 	}
 	if piece.From == 0 {
+		d.mark(d.new("P"))
 		for _, l := range d.pocketNote(&t, wide) {
 			y += pocketStep
-			d.text(x, y-pocketStep*0.24, l, PocketText, "")
+			d.put(x, wide, y-pocketStep*0.24, l, PocketText, "", false)
 		}
+	}
+	// Where it goes on it is read as one.
+	whole := d.tables[m]
+	if whole == nil {
+		whole = d.new("Table")
+		d.tables[m] = whole
 	}
 	starts := []int{piece.From}
 	if parts > 1 {
@@ -211,12 +222,16 @@ func (d *Document) DrawPocketTable(t Table, m *compose.Table, piece compose.Piec
 			until = starts[n+1]
 		}
 		y = top
-		left := x + float64(n)*(wide+pocketGutter)
+		left := d.side(x, float64(parts)*(wide+pocketGutter)-pocketGutter, x+float64(n)*(wide+pocketGutter), wide)
 		if headed {
-			y = d.pocketCells(&t, titles, widths, left, y, "B")
+			head := whole
+			if len(whole.kids) > 0 {
+				head = nil
+			}
+			y = d.pocketCells(&t, titles, widths, left, y, "B", head)
 		}
 		for _, cells := range t.Rows[from:until] {
-			y = d.pocketCells(&t, cells, widths, left, y, "")
+			y = d.pocketCells(&t, cells, widths, left, y, "", whole)
 		}
 		drawn.Grow(draw.Pt(left+wide, y))
 	}
@@ -224,33 +239,37 @@ func (d *Document) DrawPocketTable(t Table, m *compose.Table, piece compose.Piec
 }
 
 // pocketCells draws a row and returns where it ends.
-func (d *Document) pocketCells(t *Table, cells []string, widths []float64, x, y float64, style string) float64 {
-	high, left := d.pocketRow(cells, widths, style), x
+func (d *Document) pocketCells(t *Table, cells []string, widths []float64, left, y float64, style string,
+	into *element) float64 {
+	high, total, from := d.pocketRow(cells, widths, style), 0.0, left
+	for _, w := range widths {
+		total += w
+	}
+	cell := d.rowOf(into, style != "")
 	for k, c := range t.Columns {
 		text := ""
 		if k < len(cells) {
 			text = cells[k]
 		}
+		x := d.side(left, total, from, widths[k])
+		cell(text)
 		switch {
 		case text == "" && c.Tick && style == "":
 			d.weight(0.35)
-			d.rect(area{x + pocketSide, y + pocketPad + 0.4, 3.5, 3.5}, "S")
+			d.rect(area{d.side(x, widths[k], x+pocketSide, 3.5), y + pocketPad + 0.4, 3.5, 3.5}, "S")
 		case text != "":
 			for n, l := range d.wrap(text, PocketText, style, widths[k]-2*pocketSide+1e-6) {
-				at := x + pocketSide
-				if c.Align == AlignRight {
-					at = x + widths[k] - pocketSide - d.width(l, PocketText, style)
-				}
-				d.text(at, y+pocketPad+(float64(n)+0.76)*pocketStep, l, PocketText, style)
+				d.put(x+pocketSide, widths[k]-2*pocketSide, y+pocketPad+(float64(n)+0.76)*pocketStep, l, PocketText, style,
+					c.Align == AlignRight)
 			}
 		}
-		x += widths[k]
+		from += widths[k]
 	}
 	y += high
 	d.weight(0.13)
 	if style != "" {
 		d.weight(0.35)
 	}
-	d.line(left, y, x, y)
+	d.line(left, y, left+total, y)
 	return y
 }

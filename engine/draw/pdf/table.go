@@ -93,9 +93,10 @@ func (d *Document) Heading(text string) {
 }
 
 func (d *Document) writeHeading(text string) {
+	d.mark(d.new("H2"))
 	for _, l := range d.wrap(text, headingText, "B", d.running.room.w-4) {
 		d.running.y += headingText * 1.3
-		d.text(d.running.room.x+2, d.running.y, l, headingText, "B")
+		d.put(d.running.room.x+2, d.running.room.w-4, d.running.y, l, headingText, "B", false)
 	}
 	d.running.y += 2
 }
@@ -105,10 +106,14 @@ func (d *Document) Paragraph(text string) {
 	if !d.flowing() {
 		return
 	}
-	for _, l := range d.wrap(text, tableText, "", d.running.room.w-4) {
+	lines := d.wrap(text, tableText, "", d.running.room.w-4)
+	d.need(tableStep)
+	p := d.new("P")
+	for _, l := range lines {
 		d.need(tableStep)
+		d.mark(p)
 		d.running.y += tableStep
-		d.text(d.running.room.x+2, d.running.y, l, tableText, "")
+		d.put(d.running.room.x+2, d.running.room.w-4, d.running.y, l, tableText, "", false)
 	}
 	d.running.y += 2
 }
@@ -118,14 +123,21 @@ func (d *Document) List(items []string) {
 	if !d.flowing() {
 		return
 	}
+	d.need(tableStep)
+	list := d.new("L")
 	for _, item := range items {
+		one := list.child("LI")
+		dash, body := one.child("Lbl"), one.child("LBody")
 		for i, l := range d.wrap(item, tableText, "", d.running.room.w-9) {
 			d.need(tableStep)
 			d.running.y += tableStep
+			x, w := d.running.room.x+2, d.running.room.w-4
 			if i == 0 {
-				d.text(d.running.room.x+2, d.running.y, "-", tableText, "")
+				d.mark(dash)
+				d.put(x, w, d.running.y, "-", tableText, "", false)
 			}
-			d.text(d.running.room.x+6, d.running.y, l, tableText, "")
+			d.mark(body)
+			d.put(d.side(x, w, x+4, w-4), w-4, d.running.y, l, tableText, "", false)
 		}
 		d.running.y++
 	}
@@ -163,14 +175,15 @@ func (d *Document) Table(t Table) error {
 		d.writeHeading(t.Heading)
 	}
 	d.need(first)
-	d.row(t, titles, widths, head, true)
+	whole := d.new("Table")
+	d.row(t, titles, widths, head, true, whole)
 	for _, cells := range t.Rows {
 		h := d.rowHeight(cells, widths, "")
 		if d.running.y+h > d.running.room.y+d.running.room.h {
 			d.nextPage()
-			d.row(t, titles, widths, head, true)
+			d.row(t, titles, widths, head, true, nil)
 		}
-		d.row(t, cells, widths, h, false)
+		d.row(t, cells, widths, h, false, whole)
 	}
 	d.running.y += 4
 	return nil
@@ -200,8 +213,30 @@ func (d *Document) rowHeight(cells []string, widths []float64, style string) flo
 	return float64(lines)*tableStep + 2*cellPadY
 }
 
-func (d *Document) row(t Table, cells []string, widths []float64, h float64, head bool) {
-	x, y := d.running.room.x+2, d.running.y
+// rowOf begins a row of a table to be read; a head that is repeated belongs to none.
+func (d *Document) rowOf(table *element, head bool) func(text string) {
+	if table == nil {
+		return func(string) { d.decoration() }
+	}
+	row := table.child("TR")
+	return func(text string) {
+		cell := row.child("TD")
+		if head {
+			cell.kind, cell.attributes = "TH", "/O /Table /Scope /Column"
+		}
+		if d.decoration(); text != "" {
+			d.mark(cell)
+		}
+	}
+}
+
+func (d *Document) row(t Table, cells []string, widths []float64, h float64, head bool, into *element) {
+	left, y, total := d.running.room.x+2, d.running.y, 0.0
+	for _, w := range widths {
+		total += w
+	}
+	from := left
+	cell := d.rowOf(into, head)
 	style := ""
 	if head {
 		style = "B"
@@ -211,28 +246,26 @@ func (d *Document) row(t Table, cells []string, widths []float64, h float64, hea
 		if i < len(cells) {
 			text = cells[i]
 		}
+		x := d.side(left, total, from, widths[i])
+		cell(text)
 		switch {
 		case text == "" && c.Tick && !head:
 			d.weight(0.35)
-			d.rect(area{x + cellPadX, y + cellPadY, 4, 4}, "S")
+			d.rect(area{d.side(x, widths[i], x+cellPadX, 4), y + cellPadY, 4, 4}, "S")
 		case text != "":
 			ly := y + cellPadY - 0.2
 			for _, l := range d.wrap(text, tableText, style, widths[i]-2*cellPadX) {
 				ly += tableStep - 0.8
-				lx := x + cellPadX
-				if c.Align == AlignRight {
-					lx = x + widths[i] - cellPadX - d.width(l, tableText, style)
-				}
-				d.text(lx, ly, l, tableText, style)
+				d.put(x+cellPadX, widths[i]-2*cellPadX, ly, l, tableText, style, c.Align == AlignRight)
 				ly += 0.8
 			}
 		}
-		x += widths[i]
+		from += widths[i]
 	}
 	d.running.y += h
 	d.weight(0.18)
 	if head {
 		d.weight(0.5)
 	}
-	d.line(d.running.room.x+2, d.running.y, x, d.running.y)
+	d.line(left, d.running.y, left+total, d.running.y)
 }

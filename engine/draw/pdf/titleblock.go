@@ -27,6 +27,7 @@ type TitleBlock struct {
 
 	scale string
 	key   string // how to read the figures, one line
+	title *element
 }
 
 // VoiceKey says how the figures of a page are to be read, where any of them
@@ -43,6 +44,7 @@ const (
 	roomAround   = 2.0
 	cautionWord  = "Cautions"
 	missingField = "-"
+	titleName    = "Drawing"
 )
 
 type cell struct {
@@ -65,7 +67,7 @@ func (b TitleBlock) rows(page string) [][]cell {
 		}
 		return s
 	}
-	first := []cell{{"Drawing", must(b.Title), 0.46}, {"Site", must(b.Site), 0.54}}
+	first := []cell{{titleName, must(b.Title), 0.46}, {"Site", must(b.Site), 0.54}}
 	second := []cell{{"Date", must(b.Date), 0.17}, {"Revision", must(b.Revision), 0.13}, {"Scale", must(b.scale), 0.2},
 		{"Measured by", must(b.MeasuredBy), 0.3}, {"Page", page, 0.2}}
 	if b.Units != "" {
@@ -98,23 +100,21 @@ func (d *Document) blockSize(b TitleBlock) float64 {
 	return h
 }
 
-func (d *Document) cautions(b TitleBlock, w float64) []string {
-	var lines []string
+// cautionLine is a line of a sentence of the block.
+type cautionLine struct{ line, of string }
+
+func (d *Document) cautions(b TitleBlock, w float64) (lines []cautionLine) {
 	for _, c := range b.Cautions {
 		for i, l := range d.wrap(c, blockText, "", w-3) {
-			if i == 0 {
-				l = "! " + l
-			} else {
-				l = "   " + l
-			}
-			lines = append(lines, l)
+			lines = append(lines, cautionLine{[...]string{"! ", "   "}[min(i, 1)] + l, c})
 		}
 	}
-	if b.Assumed != "" {
-		lines = append(lines, d.wrap(b.Assumed, blockText, "", w)...)
-	}
-	if b.key != "" {
-		lines = append(lines, d.wrap(b.key, blockText, "", w)...)
+	for _, s := range [...]string{b.Assumed, b.key} {
+		if s != "" {
+			for _, l := range d.wrap(s, blockText, "", w) {
+				lines = append(lines, cautionLine{l, s})
+			}
+		}
 	}
 	return lines
 }
@@ -135,9 +135,12 @@ func (d *Document) drawingRoom(b TitleBlock) area {
 // titleBlock draws the block of the current page and returns the room beside
 // it.
 func (d *Document) titleBlock(b TitleBlock) area {
-	page := words.Fill(d.say("{0} of {1}"), strconv.Itoa(d.sheets), pagesAlias)
+	page := words.Fill(d.say("{0} of {1}"), strconv.Itoa(len(d.sheets)), pagesAlias)
 	a, size := d.frame(), d.blockSize(b)
 	d.grey(0)
+	if d.titled != b.Title {
+		d.titled, b.title = b.Title, d.new("H1")
+	}
 	if d.wide > d.high {
 		d.columnBlock(b, page, area{a.x + a.w - size, a.y, size, a.h})
 	} else {
@@ -151,7 +154,7 @@ func (d *Document) rowBlock(b TitleBlock, page string, a area) {
 	d.line(a.x, a.y, a.x+a.w, a.y)
 	y := a.y
 	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
-		y = d.cautionLines(d.say(b.heading()), lines, a.x, y)
+		y = d.cautionLines(d.say(b.heading()), lines, area{a.x, y, a.w, 0})
 	}
 	d.weight(0.25)
 	for i, row := range b.rows(page) {
@@ -166,10 +169,11 @@ func (d *Document) rowBlock(b TitleBlock, page string, a area) {
 		for j, c := range row {
 			w := a.w * c.share / total
 			if j > 0 {
+				at := d.side(a.x, a.w, x, 0)
 				d.weight(0.25)
-				d.line(x, y, x, y+cellHigh)
+				d.line(at, y, at, y+cellHigh)
 			}
-			d.cell(c, area{x, y, w, cellHigh})
+			d.cell(c, area{d.side(a.x, a.w, x, w), y, w, cellHigh}, b.title)
 			x += w
 		}
 		y += cellHigh
@@ -185,12 +189,12 @@ func (d *Document) columnBlock(b TitleBlock, page string, a area) {
 	}
 	y := a.y + a.h - float64(len(cells))*(cellHigh+blockStep)
 	if lines := d.cautions(b, a.w-2*blockPad); len(lines) > 0 {
-		d.cautionLines(d.say(b.heading()), lines, a.x, a.y)
+		d.cautionLines(d.say(b.heading()), lines, a)
 	}
 	for _, c := range cells {
 		d.weight(0.25)
 		d.line(a.x, y, a.x+a.w, y)
-		d.cell(c, area{a.x, y, a.w, cellHigh + blockStep})
+		d.cell(c, area{a.x, y, a.w, cellHigh + blockStep}, b.title)
 		y += cellHigh + blockStep
 	}
 }
@@ -203,21 +207,35 @@ func (b TitleBlock) heading() string {
 }
 
 // cautionLines writes the cautions from y down and returns where they end.
-func (d *Document) cautionLines(word string, lines []string, x, y float64) float64 {
-	y += blockPad + blockName
+func (d *Document) cautionLines(word string, lines []cautionLine, a area) float64 {
+	x, w, y := a.x+blockPad, a.w-2*blockPad, a.y+blockPad+blockName
 	if word != "" {
-		d.text(x+blockPad, y, word, blockName, "")
+		d.told("P", word)
+		d.put(x, w, y, word, blockName, "", false)
 	}
-	for _, l := range lines {
+	for i, l := range lines {
+		if i == 0 || lines[i-1].of != l.of {
+			d.told("P", l.of)
+		}
 		y += blockStep
-		d.text(x+blockPad, y, l, blockText, "")
+		d.put(x, w, y, l.line, blockText, "", false)
 	}
 	return y + blockPad
 }
 
 // cell writes a name and its value, the value wrapped or shortened to fit.
-func (d *Document) cell(c cell, a area) {
-	d.text(a.x+blockPad, a.y+blockName+0.6, d.say(c.name), blockName, "")
+// The drawing's name is the heading of its page.
+func (d *Document) cell(c cell, a area, title *element) {
+	x, w := a.x+blockPad, a.w-2*blockPad
+	if c.name == "Page" || c.name == titleName {
+		d.decoration()
+	} else {
+		d.told("P", c.name+c.value)
+	}
+	d.put(x, w, a.y+blockName+0.6, d.say(c.name), blockName, "", false)
+	if c.name == titleName && title != nil {
+		d.mark(title)
+	}
 	lines := d.wrap(c.value, blockText, "B", a.w-2*blockPad)
 	room := max(1, int((a.h-blockName-1.4)/blockStep))
 	if c.name == "Page" {
@@ -234,6 +252,6 @@ func (d *Document) cell(c cell, a area) {
 	y := a.y + blockName + 0.6
 	for _, l := range lines {
 		y += blockStep
-		d.text(a.x+blockPad, y, l, blockText, "B")
+		d.put(x, w, y, l, blockText, "B", false)
 	}
 }

@@ -14,6 +14,13 @@ export function tellEnter() {
   }, true);
   document.addEventListener("keydown", (event) => {
     const entry = event.target;
+    if (event.key === "Enter" && !event.isComposing && entry.matches(".rate input")) { // rates are typed one after the other
+      const all = [...entry.closest("details").querySelectorAll(".rate input")];
+      const next = all[all.indexOf(entry) + 1];
+      if (next) next.focus();
+      else entry.blur();
+      return;
+    }
     if (event.isComposing || !entry.matches("input[data-entry]")) return;
     const laser = event.timeStamp - last < byHand;
     last = event.timeStamp;
