@@ -31,6 +31,7 @@ func (m *measureScreen) finished() app.UI {
 	return element.Box("section", "question",
 		element.Box("div", "ask",
 			element.Known("h2", "asked", "", "", w.Say("That is the walk.")),
+			app.If(w.Stops() > 0, element.Link("bar bar-stop", "/site/"+w.Doc.ID+"/watch", w.Say("Watch-outs say Stop: settle that first."))),
 			app.If(len(matter) > 0, element.Text("p", "help", w.SayCount(len(matter), "One value is still assumed and matters:",
 				"{0} values are still assumed and matter, the first ones most:"))),
 			app.If(len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
@@ -49,8 +50,8 @@ func (m *measureScreen) finished() app.UI {
 				element.Box("summary", "", element.Text("span", "", w.SayCount(len(idle), "One more is assumed and makes no difference here",
 					"{0} more are assumed and make no difference here"))),
 				element.Box("ul", "list", app.Range(idle).Slice(func(i int) app.UI { return row(&idle[i]) })))),
-			element.Link("wide primary", "/site/"+w.Doc.ID+"/set-out", w.Say("See the set-out")),
-			m.steps(),
+			m.stepsTo(app.A().Class("step step-next").Href("/site/"+w.Doc.ID+"/set-out").
+				Body(app.Text(w.Say("Set-out¦short, in the bar at the bottom")), ui.Sign(ui.SignRight))),
 		),
 	)
 }

@@ -79,6 +79,8 @@ func settingsPanel(w *editing.Site) app.UI {
 			survey.Option{Value: storage.ThemeDark, Words: "Night"}),
 		choice("Thumb", storage.SettingHand, s.Hand, survey.Option{Value: survey.HandRight, Words: "Right"},
 			survey.Option{Value: survey.HandLeft, Words: "Left"}),
+		choice("Keys", storage.SettingKeys, s.Keys, survey.Option{Value: storage.KeysFour, Words: "Four in a row"},
+			survey.Option{Value: storage.KeysLarge, Words: "Large, for gloves"}),
 		words("Currency", storage.SettingCurrency, s.Currency),
 		words("Who measures", storage.SettingCrew, s.Crew),
 	)

@@ -39,6 +39,7 @@ type Settings struct {
 	Theme    string `json:"theme,omitempty"`    // ThemeSystem, ThemeLight, ThemeDark or ThemeSun
 	Light    string `json:"light,omitempty"`    // LightDay or LightNight: how the owner's view is lit; empty is as the colours are
 	Hand     string `json:"hand,omitempty"`     // engine.HandRight or engine.HandLeft: the thumb that holds the phone
+	Keys     string `json:"keys,omitempty"`     // KeysFour or KeysLarge: the columns of the keypad
 	Language string `json:"language,omitempty"` // of the words, such as "de"; empty is the phone's own where there is a catalogue of it
 	Currency string `json:"currency,omitempty"` // sign or code written before money
 	Crew     string `json:"crew,omitempty"`     // who measures, for new sites
@@ -59,6 +60,9 @@ const (
 
 	LightDay   = "day"
 	LightNight = "night"
+
+	KeysFour  = "four"
+	KeysLarge = "large" // three columns for hands in gloves
 
 	OriginDropped = "dropped"
 	OriginKept    = "kept"

@@ -39,6 +39,7 @@ const (
 	SettingTheme    Setting = "theme"
 	SettingLight    Setting = "light"
 	SettingHand     Setting = "hand"
+	SettingKeys     Setting = "keys"
 	SettingLanguage Setting = "language"
 	SettingCurrency Setting = "currency"
 	SettingCrew     Setting = "crew"
@@ -61,6 +62,8 @@ func SetSetting(s *Shop, name Setting, value string) (Edit, error) {
 		allowed = []string{LightDay, LightNight}
 	case SettingHand:
 		allowed = []string{survey.HandRight, survey.HandLeft}
+	case SettingKeys:
+		allowed = []string{KeysFour, KeysLarge}
 	case SettingOrigin:
 		allowed = []string{OriginDropped, OriginKept}
 	case SettingLanguage, SettingCurrency, SettingCrew, SettingFirm, SettingTerms:

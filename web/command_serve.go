@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"strings"
 	"sync/atomic"
 	"syscall"
@@ -20,6 +21,7 @@ import (
 	"pegpour/web/api"
 	"pegpour/web/backups"
 	"pegpour/web/bundle"
+	"pegpour/web/earlier"
 	"pegpour/web/forwarded"
 	"pegpour/web/health"
 	"pegpour/web/request"
@@ -40,6 +42,7 @@ const (
 // serveOptions is what the server is told.
 type serveOptions struct {
 	address, bundle *string
+	programs        *string
 	check           *bool
 	yard            yardPlace
 	encryption      *encryption
@@ -60,9 +63,11 @@ var serveOnce = []string{"check"}
 func serveFlags() (*flag.FlagSet, *serveOptions) {
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
 	o := &serveOptions{
-		check:      flags.Bool("check", false, "say what would be used and what is wrong with it, and change nothing"),
-		address:    flags.String("addr", "localhost:8080", "`address` to listen on; :8080 for every network of this machine"),
-		bundle:     flags.String("bundle", "", "serve the browser app from this `folder` instead of the one in this binary"),
+		check:   flags.Bool("check", false, "say what would be used and what is wrong with it, and change nothing"),
+		address: flags.String("addr", "localhost:8080", "`address` to listen on; :8080 for every network of this machine"),
+		bundle:  flags.String("bundle", "", "serve the browser app from this `folder` instead of the one in this binary"),
+		programs: flags.String("programs", "", "keep the programs of versions before this one in this `folder`, so that a "+
+			"phone is sent what changed; without it in the folder of the yard's data"),
 		yard:       yardFlags(flags),
 		encryption: tlsFlags(flags),
 		drain: flags.Duration("drain-time", 20*time.Second,
@@ -145,6 +150,7 @@ func serve(ctx context.Context, arguments []string, _ io.Reader, out, fault io.W
 		figures.Asked(func(context.Context) ([]health.Figure, error) { return backUpFigures(schedule) }, log)
 		yardAPI, probes = door, func() []health.Probe { return door.probes(*o.leastRoom << 20) }
 	}
+	o.keepPrograms(running, app, log)
 	listener, err := o.encryption.listen(*o.address, log)
 	if err != nil {
 		return err
@@ -232,6 +238,25 @@ func (o *serveOptions) trusted() (forwarded.Proxies, error) {
 		err = fmt.Errorf("%w: -proxies: %w", errUsage, err)
 	}
 	return proxies, err
+}
+
+// keepPrograms keeps the programs of the version beside those before it, and has the app
+// send phones what changed. Where there is no room for them phones fetch the whole.
+func (o *serveOptions) keepPrograms(running context.Context, app *bundle.Bundle, log *slog.Logger) {
+	folder := *o.programs
+	if folder == "" && *o.yard.folder != "" {
+		folder = filepath.Join(*o.yard.folder, "programs")
+	}
+	if folder == "" {
+		return
+	}
+	programs, err := earlier.Keep(folder, app, log)
+	if err != nil {
+		log.Warn("the programs of this version could not be kept: phones will fetch the next one whole", "folder", folder, "error", err)
+		return
+	}
+	app.Changes = programs.Delta
+	go programs.Run(running)
 }
 
 func (o *serveOptions) app() (*bundle.Bundle, error) {

@@ -187,9 +187,12 @@ func (s *handOverScreen) choice(f survey.Field) app.UI {
 func (s *handOverScreen) words(path, id string) app.UI {
 	w := s.w
 	f, _ := survey.FieldAt(path)
-	return element.Box("div", "line-entry", element.Label(id, w.SayName(f.Name)),
-		s.typed.Field(path, f.Words(&w.Doc.Survey), func(ctx app.Context, words string) { w.TypeWords(ctx, f, words) }).
-			ID(id).DataSet("entry", path))
+	entry := s.typed.Field(path, f.Words(&w.Doc.Survey), func(ctx app.Context, words string) { w.TypeWords(ctx, f, words) }).
+		ID(id).DataSet("entry", path)
+	if name := s.guessed(path); name != "" {
+		entry = entry.Placeholder("~ " + name)
+	}
+	return element.Box("div", "line-entry", element.Label(id, w.SayName(f.Name)), entry)
 }
 
 // builtIn lists what was built in, with serial numbers and settings.

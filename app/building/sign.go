@@ -1,7 +1,9 @@
 package building
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -123,6 +125,25 @@ func (s *handOverScreen) pad(i int, open bool) app.UI {
 	return s.signs[i].Show(s.w.SayName(f.Name), f.Words(&s.w.Doc.Survey), open)
 }
 
+// guessed is who is likely to sign: who measured, or who accepted the quote or is the client;
+// "" where somebody is named. It is taken with the signature.
+func (s *handOverScreen) guessed(path string) string {
+	w := s.w
+	taken := &w.Doc.Survey
+	switch {
+	case path == survey.HandOverFitter && taken.Build.HandOver.Fitter == "":
+		return cmp.Or(taken.Site.MeasuredBy, w.Shop.Settings.Crew)
+	case path == survey.HandOverOwner && taken.Build.HandOver.Owner == "":
+		for _, a := range slices.Backward(taken.Quote.Agreed) {
+			if a.On != "" {
+				return a.Owner
+			}
+		}
+		return taken.Site.Client
+	}
+	return ""
+}
+
 // keepSignature keeps a signature with the time and the state that it stands for. The
 // first one binds the state; what is wiped binds nothing any more.
 func (s *handOverScreen) keepSignature(ctx app.Context, path, strokes string) {
@@ -141,7 +162,14 @@ func (s *handOverScreen) keepSignature(ctx app.Context, path, strokes string) {
 		signed, of = "", ""
 	}
 	var edits []storage.Edit
-	for _, set := range [][2]string{{path, strokes}, {survey.HandOverSigned, signed}, {survey.HandOverSignedFor, of}} {
+	set := [][2]string{{path, strokes}, {survey.HandOverSigned, signed}, {survey.HandOverSignedFor, of}}
+	for i, sign := range signPaths {
+		who := [...]string{survey.HandOverFitter, survey.HandOverOwner}[i]
+		if name := s.guessed(who); sign == path && strokes != "" && name != "" {
+			set = append(set, [2]string{who, name})
+		}
+	}
+	for _, set := range set {
 		e, err := storage.SetWords(w.Doc, set[0], set[1])
 		if err != nil {
 			w.Fail(err)

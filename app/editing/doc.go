@@ -28,6 +28,11 @@
 // (storage.Final) is kept as an Aside in the store, said with ways out, and the site is
 // read anew. It would change if calls of one site rested on those of another.
 //
+// Decision: a document holds no guesses. The site that was begun last on this device is the
+// guess (Usual), found anew while a site is measured and written only by a tap: a choice as
+// an answer, a number as one by eye. Two phones then never differ by what neither was told.
+// It would change if guesses had to be looked at away from the device.
+//
 // Trap: the store is never called inside a handler, which would wait for itself:
 // Saver.Background, and back by Turns.Dispatch. A question of the browser to the
 // person may stand unanswered (Firefox asks whether a page may keep things), so

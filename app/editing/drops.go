@@ -49,13 +49,20 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 	return len(s.Doc.Survey.Ground.Levels.Drops) > before
 }
 
-// GuessOf is where a place under the string is likely to lie, while nothing stands
-// there: row by row, the first from post to post by way of the middle, the others at
+// GuessOf is what a field is likely to be, while nothing stands there: as at the last
+// site what a shop builds alike, and where a place under the string lies: row by row, the first from post to post by way of the middle, the others at
 // both ends. Along is a guess, and taken as one by eye; the offset is that of the place
 // before, which the string was stretched at.
 func (s *Site) GuessOf(f survey.Field) (survey.Value, bool) {
+	if v, offered := s.secondFor(f); offered {
+		return v, true
+	}
 	i := DropOf(f.Path)
 	_, drafted := s.drafts[f.Path]
+	if s.last != nil && !drafted && f.Numeric() && mayBeGuessed(f.Path) && !f.Value(&s.Doc.Survey).Known() {
+		v := f.Value(&s.last.Survey)
+		return survey.Measured(v.Size, survey.ByEstimate), v.Known()
+	}
 	drops := s.Doc.Survey.Ground.Levels.Drops
 	if i < 0 || i >= len(drops) || drafted || f.Value(&s.Doc.Survey).Known() {
 		return survey.Value{}, false // also of a place that an old address names

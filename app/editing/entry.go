@@ -185,12 +185,17 @@ func (s *Site) EntrySays(f survey.Field, problem string) string {
 	if v.Known() {
 		return s.SayWith("Read as {0}, {1}.", s.Size(v.Size, f.Dimension), s.Say(f.MethodWords(v.How)))
 	}
+	if v, ok := s.secondFor(f); ok {
+		return s.SayWith("The laser's second number: {0}. Next takes it.", s.Size(v.Size, f.Dimension))
+	}
 	if g, ok := s.Outlines().Network.Give(f.Path); ok {
 		return s.SayWith("From the tape network: {0}. What is typed here is used instead.", s.Give(g, f.Dimension))
 	}
 	if guess, ok := s.GuessOf(f); ok {
 		words := "As at the place before: {0}. Next takes it."
-		if guess.How == survey.ByEstimate {
+		if DropOf(f.Path) < 0 {
+			words = "A guess, as at the last site: {0}. Next takes it as one by eye."
+		} else if guess.How == survey.ByEstimate {
 			words = "A guess: {0}. Next takes it as one by eye."
 		}
 		return s.SayWith(words, s.Size(guess.Size, f.Dimension))

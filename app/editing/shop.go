@@ -80,6 +80,7 @@ func (d *Device) showSettings() {
 		}
 		root.Call("setAttribute", "data-theme", theme)
 		root.Call("setAttribute", "data-thumb", settings.Hand)
+		root.Call("setAttribute", "data-keys", settings.Keys)
 	}
 	d.Speak(settings.Language)
 }

@@ -54,6 +54,7 @@ type Site struct {
 
 	walk      []string // the steps of the walk for this design and question; nil: not found yet
 	asking    asking
+	second    second            // of a laser's two numbers
 	offered   []string          // the steps of the walk before what is asked was answered
 	brought   map[string]string // steps that an answer brought up, by that answer's step
 	rankedFor string            // the seal for which matter holds
@@ -61,9 +62,10 @@ type Site struct {
 
 	// Asked is the field, or step, being asked.
 	Asked   string
-	typing  string   // the field that was typed into last, while it is asked
-	keys    int      // how often something was typed
-	fromEnd []string // the steps when a reading was gone to from the list at the end; nil: it was not
+	typing  string            // the field that was typed into last, while it is asked
+	keys    int               // how often something was typed
+	last    *storage.Document // the site begun last beside this one, where it may answer questions; see Usual
+	fromEnd []string          // the steps when a reading was gone to from the list at the end; nil: it was not
 	// How is how the next value is measured.
 	How survey.Method
 }
@@ -140,6 +142,7 @@ func IDOf(path string) string {
 func (s *Site) Hold(l storage.Loaded) {
 	if s.Doc == nil || s.Doc.ID != l.Document.ID {
 		s.asking.leftOut, s.Overwrote, s.brought, s.offered = nil, nil, nil, nil // another site's
+		defer s.readLast()
 	}
 	s.moved = false
 	s.Doc, s.Revision, s.CanUndo, s.CanRedo = l.Document, l.Revision, l.CanUndo, l.CanRedo

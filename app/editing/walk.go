@@ -36,6 +36,7 @@ func (s *Site) findSteps() []string {
 		case f.Group == survey.GroupObstacles && f.Needed(&taken):
 			inTheWay = append(inTheWay, f.Path)
 		case f.Group == survey.GroupNetwork || !f.Needed(&taken):
+		case f.Path == survey.OpeningSeenFrom: // asked with the way it runs
 		case f.Path == survey.GateLeaves && !f.Answered(&taken): // in All figures, and a way to build
 		case f.Dimension == text.Words && f.Path != survey.SiteName: // in All figures
 		default:
@@ -108,6 +109,8 @@ func (s *Site) Known(step string) bool {
 		return len(s.Doc.Survey.RunBack.Obstructions) > 0 || s.Doc.Ticks[TickNothing]
 	case StepDone:
 		return false
+	case survey.OpeningHand:
+		return s.Doc.Survey.Opening.Hand != "" && s.Doc.Survey.Opening.SeenFrom != ""
 	case StepDrops:
 		return len(s.Doc.Survey.Ground.Levels.Drops) >= leastDrops
 	case survey.DriveRunBackEdgePoints, survey.DriveLatchEdgePoints:
@@ -259,6 +262,7 @@ func (s *Site) Step(ctx app.Context, by int) {
 	if f, ok := survey.FieldAt(s.Asked); ok && by > 0 {
 		s.takeGuess(ctx, f, "")
 	}
+	s.second = second{}
 	s.recheckLeftOut()
 	if by > 0 {
 		s.noteBrought()

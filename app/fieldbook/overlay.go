@@ -160,25 +160,27 @@ func (s *overlayScreen) picture(ids []string, spots []drawing.PhotoSpot, over dr
 	)
 }
 
-// svg is the plan in the picture's own pixels.
+// svg is the plan in the picture's own pixels. Each line lies in a case, which is shown
+// where the glare would lose it on the photo.
 func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawing.PhotoOverlay, fits bool) string {
 	var b strings.Builder
 	number := func(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 	unit := math.Max(s.wide, s.high) / 400
+	stroke := 1.6 * unit // on the smallest phone still what the glare lets be seen
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ` + number(s.wide) + " " + number(s.high) +
 		`" aria-hidden="true">`)
 	if fits {
 		for _, shape := range over.Shapes {
 			for _, line := range shape.Lines {
-				b.WriteString(`<path class="over over-` + overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` +
-					number(unit) + `" d="`)
+				path := ""
 				for i, q := range line {
-					b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + number(q.U) + " " + number(q.V))
+					path += map[bool]string{true: "M", false: "L"}[i == 0] + number(q.U) + " " + number(q.V)
 				}
 				if shape.Closed {
-					b.WriteString("Z")
+					path += "Z"
 				}
-				b.WriteString(`"/>`)
+				b.WriteString(`<path class="case" stroke-width="` + number(3*stroke) + `" d="` + path + `"/><path class="over over-` +
+					overClass(shape) + `" data-shape="` + shape.ID + `" stroke-width="` + number(stroke) + `" d="` + path + `"/>`)
 			}
 		}
 	}
@@ -191,10 +193,11 @@ func (s *overlayScreen) svg(ids []string, spots []drawing.PhotoSpot, over drawin
 			class += " spot-wrong"
 		}
 		r := 3 * unit
-		b.WriteString(`<g class="` + class + `" stroke-width="` + number(unit/1.5) + `"><circle cx="` + number(spot.U) +
-			`" cy="` + number(spot.V) + `" r="` + number(r) + `"/><path d="M` +
+		mark := `<circle cx="` + number(spot.U) + `" cy="` + number(spot.V) + `" r="` + number(r) + `"/><path d="M` +
 			number(spot.U-2*r) + " " + number(spot.V) + "h" + number(4*r) + "M" + number(spot.U) + " " + number(spot.V-2*r) +
-			"v" + number(4*r) + `"/></g>`)
+			"v" + number(4*r) + `"/></g>`
+		b.WriteString(`<g class="case" stroke-width="` + number(3*stroke) + `">` + mark +
+			`<g class="` + class + `" stroke-width="` + number(stroke) + `">` + mark)
 	}
 	b.WriteString(`</svg>`)
 	return b.String()

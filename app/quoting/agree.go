@@ -68,6 +68,7 @@ func (s *quoteScreen) take(stale *quote.Standing, words string) app.UI {
 	}
 	return element.Doing("wide primary", "take", w.Say(words), func(ctx app.Context, _ app.Event) {
 		a := s.q.Agree(w.SayName)
+		a.Owner = w.Doc.Survey.Site.Client // it was asked once, and is corrected where it is somebody else
 		a.State = s.state(&a)
 		d, first := w.Doc, storage.Edit{}
 		if stale != nil {

@@ -8,6 +8,7 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/element"
 	"pegpour/engine/practice"
+	"pegpour/engine/text"
 )
 
 // entries are the fields of rules on a screen.
@@ -26,8 +27,8 @@ func (e *entries) pending(r practice.Rule, site bool) (words string, ok bool) {
 	return e.w.RuleDraft(r, site)
 }
 
-// text is what stands in the field of a rule: nothing where it was not given.
-func (e *entries) text(r practice.Rule, site bool) string {
+// stands is what stands in the field of a rule: nothing where it was not given.
+func (e *entries) stands(r practice.Rule, site bool) string {
 	if words, ok := e.pending(r, site); ok {
 		return words
 	}
@@ -68,7 +69,7 @@ func (e *entries) keep(ctx app.Context, r practice.Rule, words string, site bool
 func (e *entries) field(r practice.Rule, site bool, typing, typed app.EventHandler) app.UI {
 	id := "rule-" + r.Key
 	input := app.Input().ID(id).Type("text").Attr("inputmode", "decimal").Attr("autocomplete", "off").
-		Value(e.text(r, site)).OnChange(typed, r.Key, site)
+		Attr("enterkeyhint", "next").Value(e.stands(r, site)).OnChange(typed, r.Key, site)
 	if typing != nil {
 		input = input.OnInput(typing, r.Key, site)
 	}
@@ -91,11 +92,14 @@ func (e *entries) says(r practice.Rule, site bool) app.UI {
 func (e *entries) back(r practice.Rule, site bool) app.UI {
 	w := e.w
 	_, own := w.RuleValue(r, site)
-	if _, pending := e.pending(r, site); !own && !pending {
+	_, pending := e.pending(r, site)
+	base := w.RuleBase(r, site)
+	none := base == r.Default && (base < r.Low || r.Dimension == text.Money)
+	if !pending && (!own || none) { // there is nothing to go back to: an emptied field does it, and no row grows under a thumb
 		return app.Text("")
 	}
-	words := w.SayWith("Back to {0}", w.RuleText(r, w.RuleBase(r, site)))
-	if base := w.RuleBase(r, site); base == r.Default && base < r.Low {
+	words := w.SayWith("Back to {0}", w.RuleText(r, base))
+	if none {
 		words = w.Say("Take it out")
 	}
 	return element.Button("row-side", words, func(ctx app.Context, _ app.Event) {

@@ -93,7 +93,12 @@ func (s *ratesScreen) Render() app.UI {
 	content := []app.UI{element.Text("h2", "", w.Say("Rates and terms")), s.total(), s.scope()}
 	content = append(content, origin(w, true)...)
 	content = append(content, s.groups()...)
-	return ui.SiteFrame(w, "more", append(content, element.Link("wide", "/site/"+w.Doc.ID+"/quote", w.Say("Quote")))...)
+	return ui.SiteFrame(w, "more", append(content, s.toQuote())...)
+}
+
+// toQuote leads on from where the last price is typed, and from the end of the page.
+func (s *ratesScreen) toQuote() app.UI {
+	return element.Link("wide primary", "/site/"+s.w.Doc.ID+"/quote", s.w.Say("Quote"))
 }
 
 // total is what the quote of the site comes to.
@@ -165,7 +170,7 @@ func (s *ratesScreen) groups() []app.UI {
 	}
 	var content []app.UI
 	if len(lacks) > 0 {
-		content = append(content, s.group("lacks", w.Say("This quote has no price without"), true, lacks))
+		content = append(content, s.group("lacks", w.Say("This quote has no price without"), true, lacks), s.toQuote())
 	}
 	for i := range parts {
 		if len(in[i]) > 0 || parts[i].id == "terms" {

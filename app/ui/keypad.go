@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
 
 	"pegpour/app/editing"
@@ -62,11 +64,18 @@ func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.U
 		keys, class = feetKeys, "keypad keypad-feet"
 	}
 	press := func(k key) app.UI {
+		if k.types == "-" && f.Low >= 0 && f.Dimension != text.AngleOf { // there is nothing to turn
+			k = key{"00", "00", ""}
+		}
 		name := k.shows
 		if k.types == "." {
 			k.shows, k.types, k.name = w.DecimalSign(), w.DecimalSign(), decimalName(w.Speaker)
 		}
-		b := app.Button().Type("button").Class("key").Text(k.shows).DataSet("key", name).DataSet("types", k.types).
+		class := "key"
+		if !strings.Contains("0123456789", name) {
+			class = "key key-more"
+		}
+		b := app.Button().Type("button").Class(class).Text(k.shows).DataSet("key", name).DataSet("types", k.types).
 			OnClick(func(ctx app.Context, _ app.Event) { press(w, ctx, f, k.types) }, f.Path, k.types)
 		if k.name != "" {
 			b = b.Aria("label", w.Say(k.name))

@@ -16,12 +16,23 @@ const Entered = "entered"
 
 // NumberBox is the entry of one number with our keypad, on any screen: what is
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
-// that types a value and Enter goes on by itself.
+// that types a value and Enter goes on by itself; of two values that it types in one
+// press the second is offered at the next question.
 // aside stands beside what is said of the value.
 func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), aside ...app.UI) app.UI {
 	words, problem := w.Entry(f)
 	wrong := problem != "" && w.Unfinished(f) == ""
 	way := w.Method(f)
+	goOn := func(ctx app.Context, typed string) {
+		one, other, two := w.TwoNumbers(f, typed)
+		if two {
+			w.Type(ctx, f, one)
+		}
+		next(ctx)
+		if two {
+			w.OfferSecond(ctx, other)
+		}
+	}
 	entry := app.Input().ID("entry").Type("text").Attr("inputmode", "none").Attr("autocomplete", "off").
 		Attr("autocapitalize", "off").
 		Attr("enterkeyhint", "next").Spellcheck(false).Aria("labelledby", "asked").Aria("describedby", "entry-says").
@@ -33,8 +44,9 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), as
 		}, f.Path).
 		On(Entered, func(ctx app.Context, e app.Event) {
 			from := e.Get("target")
-			Type(w, ctx, f, from.Get("value").String(), from)
-			next(ctx)
+			typed := from.Get("value").String()
+			Type(w, ctx, f, typed, from)
+			goOn(ctx, typed)
 		}, f.Path)
 	if wrong {
 		aside = nil // the error has the whole row
@@ -55,7 +67,10 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), as
 			element.Known("p", "entry-says", map[bool]string{true: "says error", false: "says"}[wrong], "status", w.EntrySays(f, problem)),
 			zeroButton(w, f, next), element.Box("div", "", aside...),
 		),
-		keypad(w, f, back, next),
+		keypad(w, f, back, func(ctx app.Context) {
+			typed, _ := w.Entry(f)
+			goOn(ctx, typed)
+		}),
 	)
 }
 

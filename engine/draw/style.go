@@ -91,7 +91,8 @@ type Colours struct {
 }
 
 // Day, Night and Sun are the themes; Sun is Day for a screen in full sun, black
-// on white. Their contrast is tested.
+// on white, and nothing in it is paler than the glare lets be seen. Their contrast is
+// tested.
 var (
 	Day = Colours{Paper: "#FFFDF6", Ink: "#14211F", Measured: "#8A0F4B", Assumed: "#4A4F4E", WorkedOut: "#14211F",
 		Existing: "#4A4F4E", Hatch: "#8A857A", Ground: "#F1EBDD", Grid: "#E4DDCB", Halo: "#FFD84D", Stop: "#8C1D04",
@@ -100,8 +101,8 @@ var (
 		Existing: "#C4C9C7", Hatch: "#6E7A76", Ground: "#1E2926", Grid: "#26322F", Halo: "#5A4A00", Stop: "#FFB09B",
 		Water: "#8FC7EA", Lights: lights{0.28, 0.38, 0.48, 0.58, 1.2}}
 	Sun = Colours{Paper: "#FFFFFF", Ink: "#000000", Measured: "#6E0038", Assumed: "#262B2A", WorkedOut: "#000000",
-		Existing: "#262B2A", Hatch: "#A39F92", Ground: "#F2F0E8", Grid: "#C4BFB0", Halo: "#FFD84D", Stop: "#701300",
-		Water: "#06344F", Lights: lights{0.5, 0.75, 0.95, 1.15, 0.22}}
+		Existing: "#262B2A", Hatch: "#3F3D37", Ground: "#F2F0E8", Grid: "#3F3D37", Halo: "#FFEFA3", Stop: "#701300",
+		Water: "#06344F", Lights: lights{0.48, 0.75, 0.95, 1.15, 0.22}}
 )
 
 // SunWeight is how many times heavier than in the other themes lines are drawn
@@ -147,6 +148,10 @@ func Recolour(c Colours, scope string, weight float64) string {
 			screenWeights(r.rule, weight)
 		}
 	})
+	if weight != 1 {
+		r.rule(".d .d-h", "stroke-width:"+string(appendCoordinate(nil, weight)))
+		r.rule(".d .d-x", "opacity:1")
+	}
 	return r.String()
 }
 

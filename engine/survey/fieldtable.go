@@ -273,12 +273,12 @@ var siteFields = []Field{
 		number:  func(s *Survey) *Value { return &s.Ground.DepthToFirm }},
 
 	// What decides the set-out comes first; of the rest more is often as assumed.
+	{Path: GateHardStop, Group: GroupGate, Name: "Hard stop at the end of the run-back", Dimension: text.Choice,
+		Options: []Option{{Yes, "Yes"}, {No, "No"}}, text: func(s *Survey) *string { return &s.Gate.HardStop }},
 	{Path: GateGuide, Group: GroupGate, Name: "What holds the leaf upright", Dimension: text.Choice,
 		Options: []Option{{GuideCastIn, "Guide post, cast in"}, {GuideBasePlate, "Guide post on a base plate"},
 			{GuideOnPost, "Bracket on the gate post"}},
 		text: func(s *Survey) *string { return &s.Gate.Guide }},
-	{Path: GateHardStop, Group: GroupGate, Name: "Hard stop at the end of the run-back", Dimension: text.Choice,
-		Options: []Option{{Yes, "Yes"}, {No, "No"}}, text: func(s *Survey) *string { return &s.Gate.HardStop }},
 	{Path: GateMotor, Group: GroupGate, Name: "Motor", Dimension: text.Choice,
 		Options: []Option{{MotorPlugIn, "Motor with a plug"}, {MotorWired, "Motor wired in"}, {MotorNone, "By hand"}},
 		text:    func(s *Survey) *string { return &s.Gate.Motor }},

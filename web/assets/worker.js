@@ -1,6 +1,6 @@
-// The service worker of one version. The build puts one line before this file:
+// The service worker of one version. The build puts one line and delta.js before this file:
 //
-//   const bundle = {version, page, files: [{path, sha256}, ...], office: [...]};
+//   const bundle = {version, page, files: [{path, sha256, size}, ...], office: [...]};
 //
 // Rules it keeps:
 //   - A version is put by whole or not at all: each file is checked against its
@@ -10,6 +10,9 @@
 //   - Files are named by their content, so a page of an older version gets
 //     exactly its own files, whichever worker answers. The files of a version
 //     are kept until no open page uses it.
+//   - Of a program that is kept in an older version only what changed is fetched, if the
+//     server has it, and the new one is made of the two, checked as any file. While
+//     somebody types nothing is made.
 //   - The program of the office is kept with the rest on a device on which somebody
 //     has opened the office, and on no other. Where it is not kept yet, the office's
 //     page comes from the server, so that its program is of the page's version.
@@ -21,6 +24,9 @@ const shared = "/opened"; // what another app shares goes there, see loader/open
 const officeProgram = /^\/a\/office\.\w+\.wasm$/; // of any version
 // Held by each page, shared, as long as it lives (loader/versions.js takes it).
 const versionLockPrefix = "pegpour-version-";
+const program = /^\/a\/([a-z]+)\.\w+\.wasm$/;
+// Held by a page, shared, while somebody types there (loader/typing.js takes it).
+const typingLock = "pegpour-typing";
 // Held while caches are filled or removed, so that the two never cross.
 const cachesLock = "pegpour-caches";
 
@@ -58,7 +64,8 @@ self.addEventListener("fetch", (event) => {
 
 async function install() {
   const files = (await isOfficeUsed()) ? [...bundle.files, ...bundle.office] : bundle.files;
-  const responses = await Promise.all(files.map(fetchChecked));
+  if ((await caches.keys()).some((name) => name.startsWith(cachePrefix))) await nobodyTypes(); // else nothing works yet
+  const responses = await fetchAll(files);
   await navigator.locks.request(cachesLock, async () => {
     try {
       await keep(files, responses);
@@ -68,6 +75,42 @@ async function install() {
     }
   });
 }
+
+// fetchAll gets files all at once, but for programs that are made of older ones: each takes
+// three times its size while it is made.
+async function fetchAll(files) {
+  const made = new Map();
+  for (const file of files) {
+    const response = await makeOfOlder(file).catch(() => null); // then the whole is fetched
+    if (response) made.set(file, response);
+  }
+  return Promise.all(files.map((file) => made.get(file) || fetchChecked(file)));
+}
+
+// makeOfOlder makes a program of one that an older version left and of what changed, null
+// where there is none of the two, or what comes of it is not what this version needs.
+async function makeOfOlder(file) {
+  const kind = program.exec(file.path);
+  if (!kind || (await caches.match(file.path))) return null;
+  for (const name of (await caches.keys()).filter((name) => name.startsWith(cachePrefix))) {
+    const cache = await caches.open(name);
+    for (const { url } of await cache.keys()) {
+      const older = new URL(url).pathname;
+      const of = program.exec(older);
+      if (!of || of[1] !== kind[1]) continue;
+      const changes = await fetch(`${file.path}/from/${older.slice("/a/".length)}`, { credentials: "same-origin" });
+      if (!changes.ok) continue;
+      const [old, delta] = await Promise.all([cache.match(older), changes].map(async (r) => new Uint8Array(await (await r).arrayBuffer())));
+      const made = await applyDelta(old, delta, file.size, nobodyTypes);
+      const response = new Response(made, { headers: { "Content-Type": "application/wasm" } });
+      if (await digestMatches(response, file)) return response;
+    }
+  }
+  return null;
+}
+
+// nobodyTypes waits until no page holds its lock.
+const nobodyTypes = () => navigator.locks.request(typingLock, () => {});
 
 async function keep(files, responses) {
   const cache = await caches.open(cacheName);
@@ -94,7 +137,7 @@ async function isOfficeKept() {
 async function keepOffice(version) {
   if (version !== bundle.version || (await isOfficeKept())) return true;
   try {
-    const responses = await Promise.all(bundle.office.map(fetchChecked));
+    const responses = await fetchAll(bundle.office);
     await navigator.locks.request(cachesLock, () => keep(bundle.office, responses));
     return true;
   } catch {

@@ -324,7 +324,7 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 		return err
 	}
 	a.contents.Script = bundle.ScriptSource(early)
-	for _, source := range []string{"web/assets/page.html", "web/assets/early.js", "web/assets/worker.js"} {
+	for _, source := range []string{"web/assets/page.html", "web/assets/early.js", "web/assets/delta.js", "web/assets/worker.js"} {
 		content, err := os.ReadFile(source)
 		if err != nil {
 			return err
@@ -358,6 +358,7 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 	type listed struct {
 		Path   string `json:"path"`
 		SHA256 string `json:"sha256"`
+		Size   int    `json:"size"`
 	}
 	files, ofOffice := []listed{}, []listed{}
 	for _, f := range a.contents.Files {
@@ -365,7 +366,7 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 		if f.Name == a.officeFile {
 			to = &ofOffice
 		}
-		*to = append(*to, listed{bundle.AssetPrefix + f.Name, f.SHA256})
+		*to = append(*to, listed{bundle.AssetPrefix + f.Name, f.SHA256, f.Size})
 	}
 	list, err := json.Marshal(map[string]any{
 		"version": a.contents.Version, "page": bundle.AssetPrefix + a.contents.Page, "files": files, "office": ofOffice,
@@ -373,11 +374,14 @@ func (a *assembly) addPageAndWorker(styles []string, made programs) error {
 	if err != nil {
 		return err
 	}
-	source, err := os.ReadFile("web/assets/worker.js")
-	if err != nil {
-		return err
+	worker := fmt.Appendf(nil, "const bundle = %s;\n", list)
+	for _, part := range []string{"web/assets/delta.js", "web/assets/worker.js"} {
+		source, err := os.ReadFile(part)
+		if err != nil {
+			return err
+		}
+		worker = append(worker, source...)
 	}
-	worker := fmt.Appendf(nil, "const bundle = %s;\n%s", list, source)
 	if a.contents.Worker, err = a.add("worker.js", worker); err != nil {
 		return err
 	}

@@ -73,7 +73,19 @@ type File struct {
 // Bundle is a bundle read into memory, ready to be served.
 type Bundle struct {
 	Contents Contents
-	files    map[string]*storedFile
+	// Changes returns what leads from an older program to one of the bundle, in brotli,
+	// or nil; it may be nil itself.
+	Changes func(old, next string) []byte
+
+	files map[string]*storedFile
+}
+
+// Brotli returns a packed file of the bundle as it is kept, nil where it is none.
+func (b *Bundle) Brotli(name string) []byte {
+	if f := b.files[name]; f != nil {
+		return f.brotli
+	}
+	return nil
 }
 
 // storedFile holds a file in the forms in which it can be sent.

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/andybalholm/brotli"
+
 	"pegpour/web/etag"
 	"pegpour/web/secure"
 )
@@ -37,6 +39,8 @@ func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case r.URL.Path == WorkerPath:
 		b.send(w, r, b.Contents.Worker, cacheButCheck)
+	case isAsset && strings.Contains(name, changedFrom):
+		b.sendChanges(w, r, name)
 	case isAsset:
 		b.send(w, r, name, cacheForEver)
 	case isPage(r.URL.Path):
@@ -46,6 +50,56 @@ func (b *Bundle) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	default:
 		notFound(w)
 	}
+}
+
+// changedFrom stands in the address of what leads from an older program to one of the
+// bundle: /a/<program>/from/<older program>.
+const changedFrom = "/from/"
+
+// sendChanges sends that to a browser which unpacks it. Others, and those that have a
+// program which is not known here, are to fetch the whole.
+func (b *Bundle) sendChanges(w http.ResponseWriter, r *http.Request, name string) {
+	next, old, _ := strings.Cut(name, changedFrom)
+	var changes []byte
+	if b.Changes != nil {
+		changes = b.Changes(old, next)
+	}
+	h := w.Header()
+	h.Set("Vary", "Accept-Encoding")
+	accepted, encoding := strings.Join(r.Header.Values("Accept-Encoding"), ","), "br"
+	if !accepts(accepted, encoding) {
+		encoding = "gzip" // WebKit, without https
+		changes = inGzip(changes)
+	}
+	if changes == nil || !accepts(accepted, encoding) {
+		h.Set("Cache-Control", cacheNot) // it may be there in a moment
+		notFound(w)
+		return
+	}
+	h.Set("Cache-Control", cacheForEver)
+	h.Set("Content-Type", "application/octet-stream")
+	h.Set("Content-Encoding", encoding)
+	h.Set("Content-Length", strconv.Itoa(len(changes)))
+	w.WriteHeader(http.StatusOK)
+	if r.Method == http.MethodGet {
+		w.Write(changes)
+	}
+}
+
+// inGzip packs anew what is packed in brotli; nil stays nil.
+func inGzip(packed []byte) []byte {
+	if packed == nil {
+		return nil
+	}
+	var out bytes.Buffer
+	w, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+	if err == nil {
+		_, err = io.Copy(w, brotli.NewReader(bytes.NewReader(packed)))
+	}
+	if err != nil || w.Close() != nil {
+		return nil
+	}
+	return out.Bytes()
 }
 
 func notFound(w http.ResponseWriter) {

@@ -107,6 +107,80 @@ window.audit = (() => {
     return [...found];
   }
 
+  // What the sun leaves of the contrast of two colours on a screen: see
+  // engine/draw/glare, where the model stands.
+  const inGlare = (screen, a, b) => {
+    const thrownBack = (screen.illuminance * screen.reflectance) / Math.PI;
+    const [x, y] = [luminance(a), luminance(b)].map((l) => screen.white * l + thrownBack).sort((p, q) => q - p);
+    return x / y;
+  };
+  // How much of an element its own and its parents' opacity lets be seen.
+  const seen = (e) => {
+    let share = 1;
+    for (let a = e; a; a = a.parentElement) share *= parseFloat(getComputedStyle(a).opacity);
+    return share;
+  };
+  // The share of its size that the stem of a letter is broad, by weight: common
+  // practice of text faces.
+  const stem = (weight) => (weight < 400 ? 0.07 : weight < 600 ? 0.09 : weight < 700 ? 0.12 : 0.14);
+
+  // Every text, edge and line in full sun: its contrast there, and that it is as
+  // broad as a line has to be. What only closes a gap between areas, takes the tap or
+  // lights up a line is none; nor are the areas and edges of a picture in light,
+  // which engine/draw tests.
+  function glare({ screen, least, stroke }) {
+    const found = new Set();
+    const judge = (ink, ground, e, what, broad) => {
+      if (!ink) return;
+      const left = inGlare(screen, over({ ...ink, a: ink.a * seen(e) }, ground), ground);
+      if (left < least) found.add(`in the glare ${left.toFixed(2)} of ${what}`);
+      if (broad < stroke) found.add(`in the glare ${broad.toFixed(2)} px broad: ${what}`);
+    };
+    for (const t of texts()) {
+      if (disabled(t.e)) continue;
+      const s = getComputedStyle(t.e), svg = t.e.closest("svg"), ground = groundOf(t.e);
+      const m = svg && t.e.getScreenCTM();
+      const size = parseFloat(s.fontSize) * (m ? Math.hypot(m.a, m.b) : 1);
+      judge(rgba(svg ? s.fill : s.color), ground, t.e, name(t.e), size * stem(parseFloat(s.fontWeight)));
+      if (!t.node && t.e.placeholder) {
+        judge(rgba(getComputedStyle(t.e, "::placeholder").color), ground, t.e, `the hint in ${name(t.e)}`);
+      }
+      if (s.textDecorationLine !== "none" && s.textDecorationThickness.endsWith("px")) {
+        judge(rgba(s.textDecorationColor), ground, t.e, `the line of ${name(t.e)}`, parseFloat(s.textDecorationThickness));
+      }
+    }
+    for (const e of document.querySelectorAll("body *")) {
+      if (e.closest("svg") || !shown(e) || forTheEar(e) || disabled(e)) continue;
+      for (const pseudo of [undefined, "::before", "::after"]) {
+        const s = getComputedStyle(e, pseudo);
+        if (pseudo && s.content === "none") continue;
+        const inside = groundOf(e), ground = pseudo ? inside : groundOf(e.parentElement);
+        if (inGlare(screen, inside, ground) >= least) continue; // its area is seen
+        for (const side of ["Top", "Right", "Bottom", "Left"]) {
+          const broad = parseFloat(s[`border${side}Width`]), ink = rgba(s[`border${side}Color`]);
+          if (!broad || s[`border${side}Style`] === "none" || !ink || ink.a === 0) continue;
+          judge(ink, ground, e, `the edge of ${name(e)}`, broad);
+        }
+      }
+    }
+    const none = ".d-hit, .d-halo, .d-f, .d-lit .d-e, .d-lit .d-f, .case";
+    for (const e of document.querySelectorAll("svg :is(path, circle, ellipse, line, rect, polyline, polygon)")) {
+      const hatch = e.closest("pattern");
+      if (e.matches(none) || e.closest(".case, .d-lit pattern") || disabled(e)) continue;
+      if (hatch ? !shown(e.closest("svg")) : !shown(e)) continue;
+      const s = getComputedStyle(e), ink = rgba(s.stroke);
+      const m = e.getScreenCTM(), fixed = s.vectorEffect === "non-scaling-stroke";
+      const broad = parseFloat(s.strokeWidth) * (fixed || !m ? 1 : Math.hypot(m.a, m.b));
+      const what = `the line <${e.tagName} .${e.getAttribute("class")}> in .${e.parentElement.getAttribute("class")}`;
+      // On a photo a line has a case of paper around it.
+      const around = e.closest(".overlay-lines") && (e.closest("g") || e).previousElementSibling;
+      if (around && !around.matches(".case")) found.add(`nothing between the photo and ${what}`);
+      const ground = around ? rgba(getComputedStyle(around).stroke) : groundOf(e);
+      if (ink && ink.a > 0 && broad > 0) judge(ink, ground, e, what, broad);
+    }
+    return [...found].slice(0, 30);
+  }
+
   const control = "a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button], [role=link], " +
     "[role=tab], [role=checkbox], [role=radio], [role=slider], [tabindex]:not([tabindex='-1'])";
   const controls = () => [...document.querySelectorAll(control)].filter(shown);
@@ -312,6 +386,36 @@ window.audit = (() => {
     return found;
   }
 
+  // What a question of the walk needs is in sight, and in the lower two thirds of the
+  // screen: keys, choices and what goes on or back.
+  function reach() {
+    const found = [];
+    for (const e of document.querySelectorAll(".key, .choice, .steps .step, .words")) {
+      if (!shown(e)) continue;
+      const r = e.getBoundingClientRect(), middle = (r.top + r.bottom) / 2;
+      const where = `${r.top.toFixed(0)} to ${r.bottom.toFixed(0)} of ${innerHeight}`;
+      if (middle < innerHeight / 3) found.push(`out of the thumb's reach, ${where}: ${name(e)}`);
+      const bars = document.querySelector(".tabs").getBoundingClientRect();
+      if (r.bottom > bars.top + 1) found.push(`under the tabs, ${where}: ${name(e)}`);
+    }
+    return found;
+  }
+
+  // The keypad for gloves has three digits in a row, each so many CSS pixels wide, and as
+  // high where the screen has room.
+  function large(least) {
+    const found = [];
+    const digits = [...document.querySelectorAll(".key")].filter((e) => shown(e) && /^[0-9]$/.test(e.dataset.key));
+    if (document.querySelector(".keypad") && digits.length !== 10) found.push(`${digits.length} digits`);
+    for (const e of digits) {
+      const r = e.getBoundingClientRect();
+      if (r.width < least) found.push(`${r.width.toFixed(1)} px wide: ${name(e)}`);
+      if (innerHeight >= 900 && r.height < least) found.push(`${r.height.toFixed(1)} px high: ${name(e)}`);
+      if (r.height < 55.5) found.push(`${r.height.toFixed(1)} px high: ${name(e)}`);
+    }
+    return found;
+  }
+
   // A screen reader is told which language to speak.
   function language() {
     const told = document.documentElement.lang;
@@ -334,5 +438,5 @@ window.audit = (() => {
     }));
   }
 
-  return { contrast, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, rules, colours };
+  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, large, rules, colours };
 })();

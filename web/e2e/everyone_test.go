@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
+	"pegpour/engine/draw/glare"
 	"pegpour/web/e2e/axe"
 )
 
@@ -105,6 +106,7 @@ func forEveryone(t *testing.T, p *Page) {
 	p.Eval(`document.documentElement.dataset.theme = "sun"`)
 	audited(t, p, "full sun", "audit.contrast(10)")
 	audited(t, p, "full sun", "audit.colours()")
+	audited(t, p, "full sun", inFullSun(t))
 	p.Eval(`document.documentElement.dataset.theme = ""`)
 	size(p, smallWidth, smallHeight)
 	redrawn(p)
@@ -121,6 +123,14 @@ func forEveryone(t *testing.T, p *Page) {
 	audited(t, p, "200 % text", "audit.layout()")
 	audited(t, p, "200 % text", "audit.sizes(32, 16)")
 	audited(t, p, "200 % text", "audit.keys()")
+}
+
+// inFullSun is the check of what the glare leaves, by the model of engine/draw/glare.
+func inFullSun(t *testing.T) string {
+	t.Helper()
+	model, err := json.Marshal(map[string]any{"screen": glare.FullSun, "least": glare.Least, "stroke": glare.Stroke})
+	require.NoError(t, err)
+	return "audit.glare(" + string(model) + ")"
 }
 
 // forTheDesk measures a state of an office's screen at a desk, on the smallest
@@ -228,9 +238,40 @@ func moreContrast(t *testing.T, p *Page, s *Server) {
 	require.Equal(t, sun, p.Eval(looks))
 	require.NotEqual(t, strings.Fields(day)[4], strings.Fields(sun)[4], "lines of drawings are heavier")
 	audited(t, p, "more contrast", "audit.contrast(10)")
+	audited(t, p, "more contrast", inFullSun(t))
+	weakened(t, p)
 	choose("day")
 	require.Equal(t, day, p.Eval(looks), "what the person chose holds")
 	choose("")
 	media(p, "prefers-color-scheme", "dark", "prefers-reduced-motion", "reduce", "prefers-contrast", "more")
 	require.Equal(t, night, p.Eval(looks))
+}
+
+// The check of the glare sees each text and line that is made paler or thinner.
+func weakened(t *testing.T, p *Page) {
+	t.Helper()
+	for what, style := range map[string]string{
+		"a text":                   ".tab { color: #606060 !important }",
+		"a thin text":              ".title { font-weight: 300 !important }",
+		"the edge of a control":    ".wide { border-color: #888 !important }",
+		"a thin edge":              ".top { border-width: 1px !important }",
+		"a sign":                   ".tab .sign { stroke: #777 }",
+		"a line of a drawing":      "#drawing-large .d-r-outline .d-e { stroke: #666 !important }",
+		"a thin line of a drawing": "#drawing-large .d-d { stroke-width: 1px !important }",
+		"a line half seen":         "#drawing-large .d-x { opacity: .5 !important }",
+		"a figure of a drawing":    "#drawing-large .d-v-measured .d-w { fill: #b04080 !important }",
+		"a hatch":                  ".d-h { stroke: #999 !important }",
+	} {
+		found := p.Eval(`(() => {
+			const sheet = new CSSStyleSheet();
+			sheet.replaceSync(` + quote(style) + `);
+			document.adoptedStyleSheets = [sheet];
+			const found = ` + inFullSun(t) + `.length;
+			document.adoptedStyleSheets = [];
+			return found;
+		})()`)
+		if found == "0" {
+			t.Errorf("nobody sees that %s is weakened by %s", what, style)
+		}
+	}
 }

@@ -124,16 +124,19 @@ func testAndSign(p *Page) {
 	}
 	p.Wait(`document.querySelector("#fitter")`)
 
-	// A signature with no name is named; with names all is done.
+	// Who measured is proposed and taken with the signature; a signature with no name is
+	// named; with names all is done.
+	require.Equal(p.t, "~ Demo crew", p.Eval(`document.querySelector("#fitter").placeholder`))
+	require.Empty(p.t, p.Value("#fitter"))
+	require.Empty(p.t, p.Eval(`document.querySelector("#owner").placeholder`), "nobody is the client")
 	still()
 	signOn(p, "sign-fitterSign")
-	p.Wait(`document.querySelectorAll(".sign-box button").length === 1`)
-	p.Wait(says(".signing", "Who hands over signs, with a name."))
-	p.Type("#fitter", "J. Fitter")
-	p.Type("#owner", "A. Owner")
+	p.Wait(`document.querySelectorAll(".sign-box button").length === 1 && document.querySelector("#fitter").value === "Demo crew"`)
 	still()
 	signOn(p, "sign-ownerSign")
 	p.Wait(`document.querySelectorAll(".sign-box button").length === 2`)
+	p.Wait(says(".signing", "The owner signs, with a name."))
+	p.Type("#owner", "A. Owner")
 	p.Wait(says(".signing", "All tests passed, and both signed."))
 	p.Eval(`document.querySelector(".signing").scrollIntoView() || ""`)
 	p.Screenshot("signed")

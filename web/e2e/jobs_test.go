@@ -58,10 +58,10 @@ func TestTapsOfTheJobs(t *testing.T) {
 		survey      survey.Survey
 		least, most int
 	}{
-		{"square concrete, rollers on the post", square, 40, 36},
-		{"gravel, soft ground, an edge by points", gravel, 55, 62},
-		{"cross slope under a string", slope, 60, 66},
-		{"ground that falls 300 off the edge, then 10 %", falls, 60, 46},
+		{"square concrete, rollers on the post", square, 30, 29},
+		{"gravel, soft ground, an edge by points", gravel, 55, 57},
+		{"cross slope under a string", slope, 60, 62},
+		{"ground that falls 300 off the edge, then 10 %", falls, 60, 37},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := StartServer(t, requireServer(t), realBundle)
@@ -108,7 +108,7 @@ func TestTapsToAWayThatCanBeBuilt(t *testing.T) {
 	n, err := strconv.Atoi(p.Eval("taps"))
 	require.NoError(t, err)
 	t.Logf("%d taps, %d of them digits; aimed at 30", n, digits)
-	require.LessOrEqual(t, n, 24)
+	require.LessOrEqual(t, n, 19)
 	// What the walk had not come to yet is as assumed.
 	var taken survey.Survey
 	taken.Opening, taken.Drive, taken.RunBack = short.Opening, short.Drive, short.RunBack

@@ -129,7 +129,7 @@ func TestTheFirstKeyReplacesTheValue(t *testing.T) {
 	p.Tap(`[data-key="5"]`)
 	p.Wait(`document.querySelector("#entry").value === "5"`)
 	settled(p)
-	come("opening.postRunBack")
+	come("drive.latchEdge.along")
 	p.Tap(`[data-key="−"]`)
 	p.Tap(`[data-key="1"]`)
 	p.Tap(`[data-key="0"]`)

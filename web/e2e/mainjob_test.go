@@ -20,17 +20,27 @@ func figure(p *Page, id string) string {
 func answer(p *Page, keys string) {
 	p.t.Helper()
 	p.Wait(`document.querySelector("#entry")`)
-	for _, k := range keys {
-		name := string(k)
-		if k == '-' {
-			name = "−"
-		}
-		p.Tap(`[data-key="` + name + `"]`)
-	}
+	keyIn(p, keys)
 	p.Wait(`document.querySelector("#entry").value.replace(/\s/g, "") === ` + quote(keys))
 	asked := p.Text("#asked")
 	p.Tap(`[data-key="next"]`)
 	p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
+}
+
+// keyIn taps the keys of the keypad, two zeros in one where it has such a key, and
+// returns how many taps it took.
+func keyIn(p *Page, keys string) (taps int) {
+	p.t.Helper()
+	zeros := p.Eval(`document.querySelector('[data-key="00"]') !== null`) == "true"
+	for ; keys != ""; taps++ {
+		name := keys[:1]
+		if zeros && strings.HasPrefix(keys, "00") {
+			name = "00"
+		}
+		keys = keys[len(name):]
+		p.Tap(`[data-key="` + strings.ReplaceAll(name, "-", "−") + `"]`)
+	}
+	return taps
 }
 
 func choose(p *Page, choice string) {
@@ -40,12 +50,19 @@ func choose(p *Page, choice string) {
 	p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
 }
 
-// walkSquareSite enters a square concrete site, all of it, from the list on.
+// walkSquareSite enters a square concrete site, all of it, from the list on. What a
+// second one may be built alike is answered as at the first.
 func walkSquareSite(p *Page, name string) {
 	p.t.Helper()
 	p.Tap(`[data-do="new-site"]`)
 	p.Wait(`document.querySelector("#asked")`)
 	p.Type("#entry", name)
+	walkOnSquareSite(p)
+}
+
+// walkOnSquareSite walks on from the name of the site.
+func walkOnSquareSite(p *Page) {
+	p.t.Helper()
 	p.Tap(`[data-key="on"]`)
 	p.Wait(says("#asked", "Opening"))
 	answer(p, "4000")
@@ -54,16 +71,12 @@ func walkSquareSite(p *Page, name string) {
 		switch {
 		case strings.Contains(asked, "Which way"):
 			choose(p, "right")
-		case strings.Contains(asked, "Seen from"):
-			choose(p, "street")
 		case strings.Contains(asked, "Driveway surface"):
 			choose(p, "concrete")
 		case strings.Contains(asked, "sound enough"):
 			choose(p, "yes")
 		case strings.Contains(asked, "edge on the"):
-			choose(p, "square")
-		case strings.Contains(asked, "edge meets"):
-			answer(p, "0")
+			choose(p, "both-flush")
 		case strings.Contains(asked, "Room along"):
 			answer(p, "5600")
 		case strings.Contains(asked, "Depth free"):
@@ -76,6 +89,9 @@ func walkSquareSite(p *Page, name string) {
 			choose(p, "own post")
 		case strings.Contains(asked, "Other cables"):
 			choose(p, "no")
+		case p.Eval(`document.querySelector('[data-do="as-last"]') !== null`) == "true":
+			p.Tap(`[data-do="as-last"]`)
+			p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
 		case strings.Contains(asked, "holds the leaf upright"):
 			choose(p, "gate post")
 		case strings.Contains(asked, "Hard stop"):
@@ -85,7 +101,7 @@ func walkSquareSite(p *Page, name string) {
 		case strings.Contains(asked, "That is the walk"):
 			return
 		default:
-			p.Eval(`(() => { const on = document.querySelector('[data-key="next"], [data-key="on"]'); on.click(); })()`)
+			p.Tap(`[data-do="rest"], [data-key="next"], [data-key="on"]`)
 			p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
 		}
 	}

@@ -81,7 +81,8 @@ func rate(p *Page, key, value string) {
 	p.Eval(selectAll("#rule-" + strings.ReplaceAll(key, ".", `\.`)))
 	p.do(chromedp.KeyEvent(value))
 	p.Eval(field + `.blur()`)
-	p.Wait(field + `.closest(".rate, .rule").querySelector("button")`)
+	p.Eval(`new Promise((good) => setTimeout(good, 300))`) // until the change is told
+	settled(p)
 }
 
 // acceptQuote takes the quote as it stands to sign, and signs it.

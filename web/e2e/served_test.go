@@ -45,6 +45,18 @@ func (w worker) wasm(t *testing.T) string {
 	return w.Files[i].Path
 }
 
+// program is the address of a program of the phone's.
+func (w worker) program(t *testing.T, kind string) string {
+	t.Helper()
+	for _, f := range w.Files {
+		if strings.HasPrefix(f.Path, "/a/"+kind+".") && strings.HasSuffix(f.Path, ".wasm") {
+			return f.Path
+		}
+	}
+	t.Fatalf("no program %q", kind)
+	return ""
+}
+
 // Addresses of other sites in what is served. Names of XML namespaces look like
 // addresses and are never fetched; a comment in Go's own script names an issue.
 var (

@@ -23,24 +23,35 @@ const tapsCounted = `
 	addEventListener("keydown", () => strokes++, true);
 `
 
-// The taps and keystrokes of a whole simple site, from the list of sites on.
+// The taps and keystrokes of a whole simple site, from the list of sites on: the first one
+// of a phone, and the next, which is built as the one before.
 func TestTapsOfASimpleSite(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
 	p := b.NewPage(t)
+	size(p, smallWidth, smallHeight)
 	p.BeforeScripts(tapsCounted)
 	p.Go(s.URL + "/")
 	p.WaitRunning()
-	walkSquareSite(p, "Lane 12")
-	taps, strokes := p.Eval("taps"), p.Eval("strokes")
-	t.Logf("a whole simple site: %s taps and %s keystrokes", taps, strokes)
-	n, err := strconv.Atoi(taps)
-	require.NoError(t, err)
-	k, err := strconv.Atoi(strokes)
-	require.NoError(t, err)
-	require.Less(t, n, 60, "taps of a simple site")
-	require.Less(t, k, 20, "keystrokes of a simple site, its name")
+	for _, most := range []int{30, 28} {
+		p.Eval(`window.taps = window.strokes = 0`)
+		walkSquareSite(p, "Lane 12")
+		taps, strokes := p.Eval("taps"), p.Eval("strokes")
+		t.Logf("a whole simple site: %s taps and %s keystrokes", taps, strokes)
+		n, err := strconv.Atoi(taps)
+		require.NoError(t, err)
+		k, err := strconv.Atoi(strokes)
+		require.NoError(t, err)
+		require.LessOrEqual(t, n, most, "taps of a simple site")
+		require.Less(t, k, 20, "keystrokes of a simple site, its name")
+		settled(p)
+		saved := p.Text(".title")
+		require.Equal(t, "Lane 12", saved)
+		p.Tap(`.top a[href="/"]`)
+		p.Wait(`document.querySelector(".sites")`)
+	}
+	require.Empty(t, p.Faults())
 }
 
 // The taps and keystrokes of the whole demo site on rising ground, answered
@@ -159,10 +170,7 @@ func walkTo(p *Page, measured *survey.Survey, last string) (digits int) {
 				case text.Grade:
 					size = math.Round(size*1e8) / 1e6
 				}
-				for _, k := range strconv.FormatFloat(size, 'f', -1, 64) {
-					p.Tap(`[data-key="` + string(k) + `"]`)
-					digits++
-				}
+				digits += keyIn(p, strconv.FormatFloat(size, 'f', -1, 64))
 				if asked == last {
 					return digits
 				}
@@ -170,7 +178,7 @@ func walkTo(p *Page, measured *survey.Survey, last string) (digits int) {
 			case f.Numeric():
 				p.Tap(`[data-key="next"]`)
 			case f.Dimension == text.Choice && f.Words(measured) != "":
-				p.Tap(`[data-choice="` + f.Words(measured) + `"]`)
+				p.Tap(`[data-choice="` + pickOf(f, measured) + `"]`)
 			case f.Path == "site.name":
 				p.Type("#entry", "Hill 6")
 				p.Tap(`[data-key="on"]`)
@@ -182,6 +190,23 @@ func walkTo(p *Page, measured *survey.Survey, last string) (digits int) {
 	}
 	p.t.Fatal("the walk does not end")
 	return 0
+}
+
+// pickOf is the button that answers a choice, with what is answered by the same tap.
+func pickOf(f survey.Field, measured *survey.Survey) string {
+	words := f.Words(measured)
+	square := func(e *survey.Edge) bool { return e.Given == survey.EdgeSquare && e.Along.Known() && e.Along.Size == 0 }
+	drive := &measured.Drive
+	switch {
+	case f.Path == survey.OpeningHand && measured.Opening.SeenFrom == survey.SeenFromInside:
+		return words + "-inside"
+	case f.Path == survey.DriveRunBackEdgeGiven && square(&drive.RunBackEdge) && square(&drive.LatchEdge):
+		return "both-flush"
+	case f.Path == survey.DriveRunBackEdgeGiven && square(&drive.RunBackEdge),
+		f.Path == survey.DriveLatchEdgeGiven && square(&drive.LatchEdge):
+		return "flush"
+	}
+	return words
 }
 
 // elsewhere is the reading of a place under the string that is shown otherwise than it

@@ -11,6 +11,7 @@ import { elsewhere, start } from "./program.js";
 import { remind, remindsAt, watchReminders } from "./remind.js";
 import { shell } from "./shell.js";
 import { beginAtTheTop } from "./top.js";
+import { holdTyping } from "./typing.js";
 import { applyUpdate } from "./update.js";
 import { holdVersion, registerWorker } from "./versions.js";
 import { holdYard } from "./yard.js";
@@ -18,6 +19,7 @@ import { holdYard } from "./yard.js";
 answerFramework();
 tellEnter();
 typeWhenPressed();
+holdTyping();
 beginAtTheTop();
 
 Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt, zooms });

@@ -1,0 +1,111 @@
+package e2e
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A laser that types the two numbers of one press, with Tab, Enter or a semicolon between
+// them: the first answers what is asked, the second is shown at the next question and kept
+// when that is passed.
+func TestTwoNumbersOfOneLaserPress(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	site := newSite(p, s)
+	for _, between := range []string{"\t", "\r", ";"} {
+		open(p, site+"/measure?field=drive.latchEdge.along", "#entry")
+		p.Eval(`document.querySelector("#entry").focus()`)
+		asked := p.Text("#asked")
+		p.do(typeKeys("0.021 m" + between + "5.612 m\r"))
+		p.Wait(`document.querySelector("#asked").innerText !== ` + quote(asked))
+		p.Wait(says("#entry-says", "The laser's second number: 5612"))
+		require.Equal(t, "", p.Value("#entry"), "it is shown, not entered")
+		require.Equal(t, "5612", p.Eval(`document.querySelector("#entry").placeholder`))
+		settled(p)
+		field := p.Eval(`document.querySelector("#entry").dataset.entry`)
+
+		// Until it is taken nothing is kept.
+		open(p, site+"/figures", ".figure-link")
+		require.Contains(t, p.Text("main"), "21 mm")
+		require.NotContains(t, p.Text("main"), "5612 mm")
+		open(p, site+"/measure?field=drive.latchEdge.along", "#entry")
+		require.Equal(t, "0.021 m", p.Value("#entry"))
+		p.Eval(`(document.querySelector("#entry").focus(), document.querySelector("#entry").select())`)
+		p.do(typeKeys("0.021 m" + between + "5.612 m\r"))
+		p.Wait(says("#entry-says", "The laser's second number"))
+		p.Tap(`[data-key="next"]`)
+		p.Wait(`document.querySelector("#entry")?.dataset.entry !== ` + quote(field))
+		settled(p)
+		open(p, site+"/figures", ".figure-link")
+		require.Contains(t, p.Text("main"), "5612 mm")
+		open(p, site+"/measure?field="+field, "#entry")
+		p.Tap(`#entry`)
+		p.Eval(`document.querySelector("#entry").select()`)
+		p.Tap(`[data-key="erase"]`)
+		settled(p)
+	}
+	require.Empty(t, p.Faults())
+}
+
+// keyMillimetres is how large a CSS pixel is at least on a phone held upright: the smallest
+// in use are 62 mm wide at 360 pixels.
+const keyMillimetres = 62.0 / 360
+
+// Keys for gloves are three in a row, 19 mm wide, on the smallest phone and on a large one,
+// and as high on the large one; whatever is asked, the whole keypad is in sight, nothing is
+// cut, and what a question needs is in reach of the thumb of either hand: in the lower two
+// thirds of the screen (common practice, no published source).
+func TestKeysForGloves(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p.Wait(visits[0].until)
+	type screen struct{ wide, high int64 }
+	small, large := screen{smallWidth, smallHeight}, screen{430, 932}
+	for _, c := range []struct {
+		hand, keys string
+		screens    []screen
+		only       string // one state, "" for all of the walk
+	}{
+		{"right", "large", []screen{small, large}, ""}, {"right", "four", []screen{small}, ""},
+		{"left", "large", []screen{small, large}, "measure opening.width"},
+	} {
+		open(p, s.URL+"/settings", "#setting-keys")
+		setSelect(p, "#setting-hand", c.hand)
+		setSelect(p, "#setting-keys", c.keys)
+		settled(p)
+		for _, on := range c.screens {
+			size(p, on.wide, on.high)
+			for _, v := range visits {
+				if v.then != "" || !strings.HasPrefix(v.name, "measure") || c.only != "" && c.only != v.name {
+					continue
+				}
+				where := c.hand + " " + c.keys + " " + strconv.FormatInt(on.wide, 10) + " " + v.name
+				v.show(p, s)
+				load(p)
+				redrawn(p)
+				audited(t, p, where, "audit.reach()")
+				if c.keys == "large" {
+					audited(t, p, where, "audit.layout()")
+					audited(t, p, where, "audit.keys()")
+					audited(t, p, where, `audit.large(`+strconv.FormatFloat(19/keyMillimetres, 'f', 2, 64)+`)`)
+				}
+			}
+		}
+	}
+	p.Screenshot("gloves")
+	// The keys type what stands on them.
+	size(p, smallWidth, smallHeight)
+	open(p, s.URL+"/", `[data-do="new-site"]`)
+	site := newSite(p, s)
+	open(p, site+"/measure?field=opening.width", "#entry")
+	for _, k := range []string{"4", ".", "3", "9", "erase", "5", "m"} {
+		p.Tap(`[data-key="` + k + `"]`)
+	}
+	p.Wait(`document.querySelector("#entry").value.trim() === "4.35 m"`)
+	require.Empty(t, p.Faults())
+}
