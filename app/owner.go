@@ -12,6 +12,7 @@ import (
 	"pegpour/app/ui"
 	"pegpour/engine/draw"
 	"pegpour/engine/drawing"
+	"pegpour/engine/survey"
 	"pegpour/engine/text"
 	"pegpour/storage"
 )
@@ -81,6 +82,7 @@ func (s *ownerScreen) Render() app.UI {
 		),
 		app.If(s.space.Here() && !s.above && s.isNight(),
 			element.Text("p", "quiet", w.Say("At night by the light of a moon: no lamp is drawn."))),
+		s.colours(),
 		element.Box("ul", "owner-facts", app.Range(facts).Slice(func(i int) app.UI {
 			return element.Text("li", "", facts[i].In(w.Form, s.write))
 		})),
@@ -102,6 +104,23 @@ func (s *ownerScreen) Render() app.UI {
 			app.Button().Type("button").Text(w.Say("Share")).OnClick(func(app.Context, app.Event) { s.share(s.readyOf, s.ready) }),
 		)),
 	)
+}
+
+// colours lets one choose the colour of the leaf's metal.
+func (s *ownerScreen) colours() app.UI {
+	w, f := s.w, survey.FieldOf(survey.GateColour)
+	chosen := f.Words(&w.Doc.Survey)
+	name := w.SayName(f.Name)
+	return element.Acting("div", "switches", "group", name, element.Text("span", "quiet swatches", name), app.Range(f.Options).Slice(func(i int) app.UI {
+		o := f.Options[i]
+		b := app.Button().Type("button").Class("switch").DataSet("colour", o.Value).Aria("pressed", strconv.FormatBool(o.Value == chosen)).
+			OnClick(func(ctx app.Context, _ app.Event) { w.Answer(ctx, f, o.Value) }, o.Value).
+			Body(element.Text("span", "swatch "+drawing.Coat(o.Value).Class(), ""), app.Text(w.Say(o.Words)))
+		if o.Value == chosen {
+			b = b.Class("here")
+		}
+		return b
+	}))
 }
 
 // photoLink leads to the plan drawn on a photo of the site, where there is one.

@@ -71,7 +71,7 @@ func (s *Site) findIdle(c context.Context) {
 func openQuestions(taken *survey.Survey) []string {
 	var open []string
 	for _, f := range survey.Fields(taken) {
-		if f.Needed(taken) && !f.Answered(taken) && f.Dimension != text.Words {
+		if f.Needed(taken) && !f.Answered(taken) && f.Dimension != text.Words && f.Path != survey.GateColour {
 			open = append(open, f.Path)
 		}
 	}

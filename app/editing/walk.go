@@ -38,6 +38,7 @@ func (s *Site) findSteps() []string {
 		case f.Group == survey.GroupNetwork || !f.Needed(&taken):
 		case f.Path == survey.OpeningSeenFrom: // asked with the way it runs
 		case f.Path == survey.GateLeaves && !f.Answered(&taken): // in All figures, and a way to build
+		case f.Path == survey.GateColour: // on the owner's view and in All figures
 		case f.Dimension == text.Words && f.Path != survey.SiteName: // in All figures
 		default:
 			steps = append(steps, f.Path)

@@ -1,6 +1,9 @@
 package draw
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // Material is what a body of a picture is made of. With the light that falls on it, it
 // decides the colour of an area and of its edges in place of the role.
@@ -24,6 +27,12 @@ const (
 	MaterialRubber
 	MaterialCloth
 	MaterialLeaves
+	MaterialBlack // from here on coats of the colour that was chosen
+	MaterialDarkGrey
+	MaterialLightGrey
+	MaterialWhite
+	MaterialGreen
+	MaterialBrown
 	materialCount
 )
 
@@ -35,7 +44,8 @@ var materials = [materialCount]struct {
 	{"none", 0}, {"concrete", 0xd3d0c7}, {"gravel", 0xd6c7a9}, {"pavers", 0xcf9f83}, {"bitumen", 0x85878a},
 	{"grass", 0xa9c27c}, {"earth", 0xa98a66}, {"timber", 0xdca86e}, {"weathered", 0xbcae98}, {"steel", 0x616e77},
 	{"zinc", 0x9da6ab}, {"paint", 0x9db4c8}, {"glass", 0x4d6474}, {"rubber", 0x45484c}, {"cloth", 0x6b7596},
-	{"leaves", 0x86ad5e},
+	{"leaves", 0x86ad5e}, {"black", 0x36383a}, {"darkgrey", 0x53585c}, {"lightgrey", 0xb4b8bb}, {"white", 0xf1f1ec},
+	{"green", 0x3f6b4a}, {"brown", 0x70503a},
 }
 
 // Light says how much light an area gets.
@@ -90,6 +100,8 @@ func (s *lights) on(m Material, l Light) (rgb [3]float64) {
 		share = s[l-1]
 	case m == MaterialTimber: // battens lie close: darker edges would run together
 		share = s[0]
+	case m >= MaterialBlack && share > 1: // on dark paper the edges of a dark coat must be light
+		m = MaterialSteel
 	}
 	for i := range rgb {
 		rgb[i] = min(1, share*float64(materials[m].colour>>(16-8*i)&0xff)/255)
@@ -116,12 +128,15 @@ func (s *Sheet) lit() bool {
 	return false
 }
 
-// Materials returns the style sheet that a picture of materials needs besides [Style] in a
-// file of its own, which many programs show.
-func Materials(c Colours) string {
+// materialRules returns the style sheet that a picture of materials needs besides [Style] in a
+// file of its own, which many programs show. Coats are in it where the picture has them.
+func (s *Sheet) materialRules(c Colours) string {
 	r := &sheetRules{}
 	r.picture(c, 1)
 	for m := MaterialNone + 1; m < materialCount; m++ {
+		if m >= MaterialBlack && !slices.ContainsFunc(s.Groups, func(g Group) bool { return g.Material == m }) {
+			continue
+		}
 		for l := range LightShadow {
 			colour := c.Lights.hex(m, l)
 			r.rule(".d-m-"+materials[m].name+" "+l.class(), l.body(colour))
@@ -143,10 +158,13 @@ func MaterialTheme(c Colours, scope string, weight float64) string {
 		for l := range LightShadow {
 			body += "--" + l.class()[1:] + ":" + c.Lights.hex(m, l) + ";"
 		}
-		r.rule(".d-m-"+materials[m].name, body[:len(body)-1])
+		r.rule("."+m.Class(), body[:len(body)-1])
 	}
 	return r.String()
 }
+
+// Class is the class of what is made of the material.
+func (m Material) Class() string { return "d-m-" + materials[m].name }
 
 // class is the class of an area in a light, of an edge without.
 func (l Light) class() string {

@@ -42,7 +42,8 @@ func TestMaterialContrast(t *testing.T) {
 				t.Errorf("%s: the edge of %s has a contrast of %.1f, want %g", name, materials[ground].name, got, want)
 			}
 		}
-		for _, body := range []Material{MaterialSteel, MaterialZinc, MaterialPaint, MaterialWeathered} {
+		for _, body := range []Material{MaterialSteel, MaterialZinc, MaterialPaint, MaterialWeathered, MaterialBlack,
+			MaterialDarkGrey, MaterialLightGrey, MaterialWhite, MaterialGreen, MaterialBrown} {
 			// Whether by its area or by its edge, a body is seen on the paper.
 			got := math.Max(contrast(t, c.Lights.hex(body, LightNone), c.Paper),
 				contrast(t, c.Lights.hex(body, LightFull), c.Paper))
@@ -102,6 +103,21 @@ func TestSVGOfMaterials(t *testing.T) {
 		if !strings.Contains(sheet, "stroke-width:1.01px") {
 			t.Error("edges are no heavier in the sun")
 		}
+	}
+}
+
+// A file has the rule of a coat where its picture has it, and else is as it was.
+func TestCoatsOfAFile(t *testing.T) {
+	s := litScene()
+	for _, has := range []bool{false, true} {
+		svg := string(SVG(mustLayout(t, s, Phone(390, 0)), Options{Standalone: true}))
+		if strings.Contains(svg, ".d-m-green .d-4{fill:"+Day.Lights.hex(MaterialGreen, LightFull)) != has {
+			t.Errorf("a picture with a green leaf, %v, has not the rules for it", has)
+		}
+		if strings.Contains(svg, ".d-m-white") || !strings.Contains(svg, ".d-m-leaves") {
+			t.Error("a coat that is not there has a rule, or a material has none")
+		}
+		s.Add(Region{Tag: Tag{ID: "leaf", Role: RoleThin, Material: MaterialGreen}, Outer: RectRing(0, 0, 90, 60), Light: LightHalf})
 	}
 }
 

@@ -223,7 +223,7 @@ func (w *svgWriter) head() {
 		w.str("<style>")
 		w.str(Style(Day, ""))
 		if w.lit {
-			w.str(Materials(Day))
+			w.str(w.s.materialRules(Day))
 		}
 		w.str("</style>")
 	}

@@ -346,6 +346,15 @@ func OwnerFacts(p *plan.Plan) []text.Text {
 		}
 		facts = append(facts, side.Said(says))
 	}
+	if c := p.Leaf.Colour; c == survey.ColourBare {
+		facts = append(facts, text.Say("The gate's metal is left as it is, without a coat of colour."))
+	} else if c != "" {
+		for _, o := range survey.FieldOf(survey.GateColour).Options {
+			if o.Value == c {
+				facts = append(facts, text.Say("Colour of the gate's metal: {0}.", text.Word(text.Name(o.Words))))
+			}
+		}
+	}
 	if p.Has(plan.PartMotor) {
 		facts = append(facts, text.Say("The motor needs power: a licensed electrician brings it."))
 	}

@@ -22,10 +22,12 @@ func materialOf(p *plan.Plan, id string) draw.Material {
 		return draw.MaterialLeaves
 	case "fence", "obstruction":
 		return draw.MaterialWeathered
-	case "cladding":
-		if k := p.Leaf.Infill.Kind; k == survey.InfillBattens || k == survey.InfillBoards {
+	case "leaf", "cladding":
+		k := p.Leaf.Infill.Kind
+		if id == "cladding" && (k == survey.InfillBattens || k == survey.InfillBoards) {
 			return draw.MaterialTimber
 		}
+		return Coat(p.Leaf.Colour)
 	case "track", "guide", "runner", "footing", "stop", "hub":
 		return draw.MaterialZinc
 	case "car":
@@ -36,6 +38,28 @@ func materialOf(p *plan.Plan, id string) draw.Material {
 		return draw.MaterialRubber
 	case "person":
 		return draw.MaterialCloth
+	}
+	return draw.MaterialSteel
+}
+
+// Coat is what the leaf's metal looks like in a colour of the survey; where none was chosen,
+// coated in a middling dark grey.
+func Coat(colour string) draw.Material {
+	switch colour {
+	case survey.ColourBare:
+		return draw.MaterialZinc
+	case survey.ColourBlack:
+		return draw.MaterialBlack
+	case survey.ColourDarkGrey:
+		return draw.MaterialDarkGrey
+	case survey.ColourLightGrey:
+		return draw.MaterialLightGrey
+	case survey.ColourWhite:
+		return draw.MaterialWhite
+	case survey.ColourGreen:
+		return draw.MaterialGreen
+	case survey.ColourBrown:
+		return draw.MaterialBrown
 	}
 	return draw.MaterialSteel
 }

@@ -78,6 +78,8 @@ type LeafBuild struct {
 	Bays    int      `json:"bays"`
 	Members []Member `json:"members"`
 	Infill  Infill   `json:"infill"`
+	// Colour of the metal that was chosen, a constant of survey; "" where none was.
+	Colour string `json:"colour,omitempty"`
 	// Mass of all panels, kg.
 	Mass   float64     `json:"mass"`
 	Motion Motion      `json:"motion"`

@@ -9,6 +9,7 @@ type leafInputs struct {
 	Panels        int
 	Driven        string
 	Metal, Infill string
+	colour        string
 	LatchStop     bool
 	OpenCatch     bool
 	falls         bool
@@ -36,6 +37,7 @@ func resolveLeaf(r *survey.Reader, motor string) leafInputs {
 	}
 	in.Metal = r.Choice(survey.GateMetal)
 	in.Infill = r.Choice(survey.GateInfill)
+	in.colour = r.Words(survey.GateColour)
 	in.LatchStop = r.Survey().Meets == 0 && r.Choice(survey.GateLatchStop) == survey.Yes
 	in.OpenCatch = r.Choice(survey.GateOpenCatch) == survey.Yes
 	if in.falls = survey.Falls(r.Survey()); in.falls && !in.Hangs {

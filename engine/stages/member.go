@@ -180,7 +180,7 @@ func (b *leafBuilder) wheels() [2]float64 {
 // of its lower end.
 func (b *leafBuilder) infill(stile, low float64) {
 	p, leaf, onFront := b.p, b.leaf, b.in.Cladding > 0
-	leaf.Infill = infillOf(b.in.Infill, p)
+	leaf.Infill, leaf.Colour = infillOf(b.in.Infill, p), b.in.colour
 	bays := float64(leaf.Bays)
 	bay := max(0, (leaf.Frame-(bays+1)*p.RailHeight)/bays)
 	wide, high, fields, offset := bay, stile, leaf.Bays, 0.0

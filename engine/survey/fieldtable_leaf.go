@@ -12,6 +12,7 @@ const (
 	GateDriven     = "gate.driven"
 	GateMetal      = "gate.metal"
 	GateInfill     = "gate.infill"
+	GateColour     = "gate.colour"
 	GateLatchStop  = "gate.latchStop"
 	GateOpenCatch  = "gate.openCatch"
 	GateFootingBar = "gate.footingBar"
@@ -37,6 +38,12 @@ var leafFields = []Field{
 		Options: []Option{{InfillBattens, "Battens, lying"}, {InfillBoards, "Boards, upright"},
 			{InfillUprights, "Upright bars"}, {InfillSheet, "Sheet"}, {InfillMesh, "Mesh"}, {InfillOpen, "Nothing"}},
 		text: func(s *Survey) *string { return &s.Gate.Infill }},
+	{Path: GateColour, Group: GroupGate, Name: "Colour of the gate's metal", Dimension: text.Choice,
+		Help: "For the pictures. Metal as it is: steel from the zinc bath, or aluminium without a coat.",
+		Options: []Option{{"", "Not chosen yet"}, {ColourBare, "Metal as it is"}, {ColourBlack, "Black"},
+			{ColourDarkGrey, "Dark grey"}, {ColourLightGrey, "Light grey"}, {ColourWhite, "White"}, {ColourGreen, "Green"},
+			{ColourBrown, "Brown"}},
+		text: func(s *Survey) *string { return &s.Gate.Colour }},
 	{Path: GateLatchStop, Group: GroupGate, Name: "Catch at the latch post that stops and holds the leaf",
 		Dimension: text.Choice, askedIf: func(s *Survey) bool { return !Paired(s) },
 		Options: []Option{{Yes, "Yes"}, {No, "No"}}, text: func(s *Survey) *string { return &s.Gate.LatchStop }},

@@ -15,6 +15,14 @@ const (
 	MetalSteel     = "steel"
 	MetalAluminium = "aluminium"
 
+	ColourBare      = "bare" // as it comes from the zinc bath, or aluminium without a coat
+	ColourBlack     = "black"
+	ColourDarkGrey  = "dark grey"
+	ColourLightGrey = "light grey"
+	ColourWhite     = "white"
+	ColourGreen     = "green"
+	ColourBrown     = "brown"
+
 	InfillBattens  = "battens"  // lying, one above another
 	InfillBoards   = "boards"   // upright, side by side
 	InfillUprights = "uprights" // upright bars with gaps

@@ -246,6 +246,8 @@ type Gate struct {
 	Metal string `json:"metal,omitempty"`
 	// Infill is what fills the frame: one of the Infill constants.
 	Infill string `json:"infill,omitempty"`
+	// Colour of the leaf's metal, in pictures alone: one of the Colour constants.
+	Colour string `json:"colour,omitempty"`
 	// FootingBar is how the bar of a steel footing lies: BarFlat or BarOnEdge.
 	FootingBar string `json:"footingBar,omitempty"`
 	// PadOn is what the motor stands on where the ground falls away: PadConcrete

@@ -129,7 +129,7 @@ func TestGateTurnsUnderTheFinger(t *testing.T) {
 }
 
 // The gate is seen by day or at night, whatever the colours of the screen, and the phone
-// remembers which.
+// remembers which; its metal is in the colour that is chosen.
 func TestGateByDayAndAtNight(t *testing.T) {
 	t.Parallel()
 	p := ownerInSpace(t)
@@ -146,6 +146,18 @@ func TestGateByDayAndAtNight(t *testing.T) {
 	tapAfar(p, `[data-view="day"]`)
 	p.Wait(`bright() > ` + strconv.FormatFloat(0.9*day, 'f', 0, 64))
 	require.NotContains(t, p.Text("main"), "no lamp")
+
+	// The leaf takes the colour that is tapped, which is an edit like any other.
+	plain := p.Eval(`painted()`)
+	tapAfar(p, `[data-colour="black"]`)
+	p.Wait(`document.querySelector('[data-colour="black"].here') && painted() !== ` + quote(plain))
+	p.Wait(says(".owner-facts", "Colour of the gate's metal: Black."))
+	black := p.Eval(`painted()`)
+	settled(p)
+	p.Reload()
+	p.Wait(`document.querySelector('[data-colour="black"].here') && seen() && seen().rise > 0 && painted() === ` + quote(black))
+	tapAfar(p, `[data-colour=""]`)
+	p.Wait(`document.querySelector('[data-colour=""].here') && painted() === ` + quote(plain))
 	assert.Empty(t, p.Faults())
 }
 
