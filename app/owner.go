@@ -111,7 +111,7 @@ func (s *ownerScreen) colours() app.UI {
 	w, f := s.w, survey.FieldOf(survey.GateColour)
 	chosen := f.Words(&w.Doc.Survey)
 	name := w.SayName(f.Name)
-	return element.Acting("div", "switches", "group", name, element.Text("span", "quiet swatches", name), app.Range(f.Options).Slice(func(i int) app.UI {
+	return element.Acting("div", "colours", "group", name, element.Text("span", "quiet", name), app.Range(f.Options).Slice(func(i int) app.UI {
 		o := f.Options[i]
 		b := app.Button().Type("button").Class("switch").DataSet("colour", o.Value).Aria("pressed", strconv.FormatBool(o.Value == chosen)).
 			OnClick(func(ctx app.Context, _ app.Event) { w.Answer(ctx, f, o.Value) }, o.Value).
