@@ -47,6 +47,23 @@ func TestAFigureOutsideTheWalkGoesOnToWhatIsOpen(t *testing.T) {
 	assert.Equal(t, b.FirstOpen(), b.Asked)
 }
 
+// The colour stops nothing: the walk never asks for it, and choosing one is undone as any
+// other answer.
+func TestTheColourIsChosenOutsideTheWalk(t *testing.T) {
+	b := openBench(t)
+	steps := slices.Clone(b.Steps())
+	require.NotContains(t, steps, survey.GateColour)
+	assert.NotContains(t, openQuestions(&b.Doc.Survey), survey.GateColour)
+	b.Answer(b.Stage, survey.FieldOf(survey.GateColour), survey.ColourGreen)
+	assert.Equal(t, survey.ColourGreen, b.Plan().Leaf.Colour)
+	assert.Equal(t, steps, b.Steps())
+	b.saved()
+	assert.Equal(t, survey.ColourGreen, b.stored().Survey.Gate.Colour)
+	b.Undo()
+	b.saved()
+	assert.Empty(t, b.Plan().Leaf.Colour)
+}
+
 func TestAnAnswerBringsUpItsQuestions(t *testing.T) {
 	b := walkBench(t)
 	given, ok := survey.FieldAt(survey.DriveRunBackEdgeGiven)
