@@ -111,16 +111,18 @@ func (s *ownerScreen) colours() app.UI {
 	w, f := s.w, survey.FieldOf(survey.GateColour)
 	chosen := f.Words(&w.Doc.Survey)
 	name := w.SayName(f.Name)
-	return element.Acting("div", "colours", "group", name, element.Text("span", "quiet", name), app.Range(f.Options).Slice(func(i int) app.UI {
+	swatches := app.Range(f.Options).Slice(func(i int) app.UI {
 		o := f.Options[i]
-		b := app.Button().Type("button").Class("switch").DataSet("colour", o.Value).Aria("pressed", strconv.FormatBool(o.Value == chosen)).
+		b := app.Button().Type("button").Class("switch").DataSet("colour", o.Value).
+			Aria("pressed", strconv.FormatBool(o.Value == chosen)).
 			OnClick(func(ctx app.Context, _ app.Event) { w.Answer(ctx, f, o.Value) }, o.Value).
 			Body(element.Text("span", "swatch "+drawing.Coat(o.Value).Class(), ""), app.Text(w.Say(o.Words)))
 		if o.Value == chosen {
 			b = b.Class("here")
 		}
 		return b
-	}))
+	})
+	return element.Acting("div", "colours", "group", name, element.Text("span", "quiet", name), swatches)
 }
 
 // photoLink leads to the plan drawn on a photo of the site, where there is one.

@@ -117,7 +117,8 @@ func TestCoatsOfAFile(t *testing.T) {
 		if strings.Contains(svg, ".d-m-white") || !strings.Contains(svg, ".d-m-leaves") {
 			t.Error("a coat that is not there has a rule, or a material has none")
 		}
-		s.Add(Region{Tag: Tag{ID: "leaf", Role: RoleThin, Material: MaterialGreen}, Outer: RectRing(0, 0, 90, 60), Light: LightHalf})
+		s.Add(Region{Tag: Tag{ID: "leaf", Role: RoleThin, Material: MaterialGreen}, Outer: RectRing(0, 0, 90, 60),
+			Light: LightHalf})
 	}
 }
 
