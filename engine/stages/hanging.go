@@ -145,6 +145,9 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 				return l, leaf, refused
 			}
 			tried = leaf
+			if h := leaf.Hanging; step > 0 && h.Sag+h.Play > h.Ramp {
+				break // and sags more, the longer it is
+			}
 		}
 	}
 	return none()
