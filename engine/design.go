@@ -200,7 +200,7 @@ func (d *Sketch) Finish() *plan.Plan {
 	read := &designed{searches: d.searches, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
 	plan.Strength = stages.Strengthen(read.Designed)
 	if !d.bare {
-		plan.Figures = read.figures()
+		read.explain()
 	}
 	found := read.check()
 	if d.doubtful {

@@ -38,6 +38,13 @@ const (
 	sourceMotion   = "geometry of the travel: rack and rail must reach from shut to open"
 )
 
+// explain gives the plan its figures and its load cases: what is told of a design and not
+// asked by its checks.
+func (d *designed) explain() {
+	d.Plan.Strength.Cases = d.LoadCases(d.Plan.Strength)
+	d.Plan.Figures = d.figures()
+}
+
 // figures lists every figure that a screen or a sheet shows, each with the
 // formula that gave it and the numbers in it.
 func (d *designed) figures() []plan.Figure {

@@ -10,12 +10,12 @@ import (
 )
 
 // Trial is a design for who mends it Stop by Stop and reads what it holds: its figures
-// are worked out when Whole asks for them, and remedies that are found by search are
-// looked for one check at a time.
+// and load cases are worked out when Whole asks for them, and remedies that are found by
+// search are looked for one check at a time.
 type Trial struct {
 	Survey   *survey.Survey
 	Practice *practice.Practice
-	Plan     *plan.Plan // as Judge finds it, but for its figures
+	Plan     *plan.Plan // as Judge finds it, but for its figures and load cases
 
 	sketch   *Sketch
 	left     []plan.Question // of Stops that nothing was searched for yet
@@ -39,10 +39,10 @@ func Attempt(s *survey.Survey, p *practice.Practice) *Trial {
 	return t
 }
 
-// Whole is the plan with its figures.
+// Whole is the plan with its figures and load cases.
 func (t *Trial) Whole() *plan.Plan {
 	if t.Plan.Figures == nil && t.sketch.read != nil { // a pair has them
-		t.Plan.Figures = t.sketch.read.figures()
+		t.sketch.read.explain()
 	}
 	return t.Plan
 }

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"math"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,15 +17,23 @@ import (
 	"pegpour/engine/text"
 )
 
+// drawnReports are the reports of random sites, and of two that are close calls.
+var drawnReports = sync.OnceValue(func() (all []ConfidenceReport) {
+	p := practice.DefaultPractice()
+	for _, s := range append(enginetest.RandomSites(80), pointedSite(), enginetest.SquareSite()) {
+		made, _ := engine.Design(s, p)
+		all = append(all, Confidence(s, p, made))
+	}
+	return all
+})
+
 // What is told as "give or take" is what decides: a margin within it is too close to
 // call, one beyond it is sure. Where the readings can be out by far more than the margin,
 // the reading is named and no size.
 func TestGiveOrTakeReadsAsTheRule(t *testing.T) {
-	p := practice.DefaultPractice()
 	told, named := 0, 0
-	for _, s := range append(enginetest.RandomSites(60), pointedSite(), enginetest.SquareSite()) {
-		made, _ := engine.Design(s, p)
-		for _, c := range Confidence(s, p, made).Checks {
+	for _, report := range drawnReports() {
+		for _, c := range report.Checks {
 			words := c.Words
 			for len(words.Args) > 0 && len(words.Args[0].List) > 0 {
 				words = words.Args[0].List[0]
@@ -84,9 +93,7 @@ func TestTriflesAreNotAskedForAgain(t *testing.T) {
 		assert.False(t, f.Value(&s).Known(), "%s: %s", a.Path, a.Words)
 	}
 	asked := 0
-	for i, s := range enginetest.RandomSites(80) {
-		made, _ := engine.Design(s, p)
-		report := Confidence(s, p, made)
+	for i, report := range drawnReports() {
 		for _, a := range report.Again {
 			asked++
 			for _, arg := range a.Words.Args {

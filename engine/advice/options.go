@@ -43,6 +43,8 @@ type BuildOption struct {
 	Clear    float64     `json:"clear"`    // mm of clear opening, straight in
 	// Plan is the whole plan, for the drawing.
 	Plan *plan.Plan `json:"-"`
+
+	way *survey.Survey // before it is mended
 }
 
 // Feasible reports whether nothing says Stop, once what it needs is done.
@@ -131,7 +133,7 @@ func (o *OptionsSearch) designAll() {
 	for range min(runtime.GOMAXPROCS(0), len(o.waiting)-o.done) {
 		all.Go(func() {
 			for i := next.Add(-1); i >= int64(o.done); i = next.Add(-1) {
-				o.waiting[i].design(&o.survey, &o.practice)
+				o.waiting[i].design(&o.practice)
 			}
 		})
 	}
@@ -163,7 +165,7 @@ func (o *OptionsSearch) Next() bool {
 	if o.done < len(o.waiting) {
 		w := o.waiting[o.done]
 		if w.Plan == nil {
-			w.design(&o.survey, &o.practice)
+			w.design(&o.practice)
 		}
 		o.report.add(w)
 		o.done++
@@ -241,7 +243,7 @@ func (o *OptionsSearch) list(stop string) {
 	keys := map[string]bool{}
 	for i := range combos {
 		c := &combos[i]
-		w := &BuildOption{Changes: c.changes, Current: len(c.changes) == 0}
+		w := &BuildOption{Changes: c.changes, Current: len(c.changes) == 0, way: c.way}
 		if w.describe(c.way); !keys[w.Key] {
 			keys[w.Key] = true
 			o.waiting = append(o.waiting, w)
@@ -250,9 +252,8 @@ func (o *OptionsSearch) list(stop string) {
 }
 
 // design designs an option, with what it needs.
-func (w *BuildOption) design(s *survey.Survey, p *practice.Practice) {
-	way, rules, _ := with(s, p, w.Changes)
-	w.Plan = w.mend(engine.Attempt(way, rules)).Whole()
+func (w *BuildOption) design(p *practice.Practice) {
+	w.Plan = w.mend(engine.Attempt(w.way, p)).Whole()
 	w.measure()
 }
 

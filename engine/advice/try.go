@@ -42,28 +42,31 @@ func With(s survey.Survey, p practice.Practice, changes []plan.Change) (survey.S
 	return *changed, *rules, ok
 }
 
-// with is [With]; the practice is copied only where a rule changes.
+// with is [With]; what does not change is not copied.
 func with(s *survey.Survey, p *practice.Practice, changes []plan.Change) (*survey.Survey, *practice.Practice, bool) {
-	ok, rules := true, p
-	own := s.Clone()
+	ok, changed, rules := true, s, p
 	for _, c := range changes {
 		if key, rule := strings.CutPrefix(c.Path, practice.PracticePath); rule {
 			if rules == p {
-				changed := *p
-				rules = &changed
+				own := *p
+				rules = &own
 			}
 			ok = rules.Set(key, c.Value) == nil && ok
 			continue
+		}
+		if changed == s {
+			own := s.Clone()
+			changed = &own
 		}
 		f, found := survey.FieldAt(c.Path)
 		switch {
 		case !found:
 			ok = false
 		case f.Numeric():
-			ok = f.SetValue(&own, survey.Measured(c.Value, survey.ByEstimate)) == nil && ok
+			ok = f.SetValue(changed, survey.Measured(c.Value, survey.ByEstimate)) == nil && ok
 		default:
-			ok = f.SetWords(&own, c.Words) == nil && ok
+			ok = f.SetWords(changed, c.Words) == nil && ok
 		}
 	}
-	return &own, rules, ok
+	return changed, rules, ok
 }

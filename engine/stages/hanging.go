@@ -110,13 +110,13 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 	reach, least := carriageReach(p), leastBetween(in, p)
 	front := placed.Front
 	counterOf := func(between float64) float64 { return front + between + reach - in.Width - p.OverlapRunBack }
-	var tried []plan.Member // of the length that did not hold, to be written over
+	var tried plan.Leaf // with a length that did not hold
 	build := func(between float64) (Placement, plan.Leaf, []plan.Refusal) {
 		l := *placed
 		l.Rear = front + between
 		l.PadFar = max(l.PadFar, l.Rear+p.HangEdge)
-		leaf, refused := buildLeaf(in, p, &l, 0, tried)
-		return l, leaf, append(refused, hang(in, p, &l, &leaf)...)
+		leaf, refused := buildLeaf(in, p, &l, 0, &tried)
+		return l, leaf, append(refused, hang(in, p, &l, &leaf, tried.Hanging)...)
 	}
 	if in.Spacing > 0 {
 		l, leaf, refused := build(in.Spacing)
@@ -144,7 +144,10 @@ func HangLeaf(in *Inputs, p *practice.Practice, placed *Placement) (Placement, p
 				leaf.Hanging.By = plan.CounterByFound
 				return l, leaf, refused
 			}
-			tried = leaf.Members
+			tried = leaf
+			if h := leaf.Hanging; step > 0 && h.Sag+h.Play > h.Ramp {
+				break // and sags more, the longer it is
+			}
 		}
 	}
 	return none()
@@ -164,10 +167,14 @@ func HoldsUp(h *plan.Hanging) bool {
 // carriedSteps is at how many places of the travel the carriages are looked at.
 const carriedSteps = 4
 
-// hang finds what carriages and beam of a leaf take, and gives it to the leaf.
-func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []plan.Refusal {
-	panel := &leaf.Panels[0]
-	h := &plan.Hanging{Front: l.Front, Rear: l.Rear, Between: l.Rear - l.Front, Counter: leaf.Tail,
+// hang finds what carriages and beam of a leaf take, and gives it to the leaf, written
+// over what is not wanted.
+func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf, over *plan.Hanging) []plan.Refusal {
+	if over == nil {
+		over = &plan.Hanging{Carried: make([]plan.CarriedAt, 0, carriedSteps+1)}
+	}
+	panel, h := &leaf.Panels[0], over
+	*h = plan.Hanging{Carried: over.Carried[:0], Front: l.Front, Rear: l.Rear, Between: l.Rear - l.Front, Counter: leaf.Tail,
 		Whole: leaf.Frame + leaf.Tail, Weight: panel.Mass * motion.Gravity, Centre: l.Front - panel.ShutAt - panel.CentreAlong,
 		Bears: in.Bears, Beam: in.Beam, Over: l.Front - panel.ShutAt, Play: p.HangPlay, Ramp: p.HangRamp,
 		Clearance: p.HangClearance, Under: p.HangUnder, May: p.PostYield / p.SteelSafety}
@@ -180,7 +187,6 @@ func hang(in *Inputs, p *practice.Practice, l *Placement, leaf *plan.Leaf) []pla
 	}
 	c := steel.TwoCarriages{Weight: h.Weight, Centre: h.Centre, Between: h.Between}
 	var refused error
-	h.Carried = make([]plan.CarriedAt, 0, carriedSteps+1)
 	for i := range carriedSteps + 1 {
 		at := plan.CarriedAt{Travelled: max(0, leaf.Travel) * float64(i) / carriedSteps}
 		var err error

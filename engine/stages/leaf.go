@@ -26,6 +26,11 @@ import (
 // rollers at the front of the panel behind it, so that it needs
 // max(0, 2(half spacing + e) − o_panel) past its frame.
 func LayoutLeaf(in *Inputs, p *practice.Practice, l *Placement) plan.Leaf {
+	return layoutLeaf(in, p, l, nil)
+}
+
+// layoutLeaf is [LayoutLeaf] with the list of panels written over one that is not wanted.
+func layoutLeaf(in *Inputs, p *practice.Practice, l *Placement, over []plan.Panel) plan.Leaf {
 	var leaf plan.Leaf
 	n := float64(l.Panels)
 	half := p.RollerSpacing / 2
@@ -52,7 +57,10 @@ func LayoutLeaf(in *Inputs, p *practice.Practice, l *Placement) plan.Leaf {
 	leaf.OpenAt -= leaf.Lost
 	leaf.Travel = leaf.OpenAt - leaf.ShutAt
 	leaf.GuideRail = leaf.Frame + leaf.RailOver
-	leaf.Panels = make([]plan.Panel, l.Panels)
+	leaf.Panels = over
+	if clear(over); len(over) != l.Panels {
+		leaf.Panels = make([]plan.Panel, l.Panels)
+	}
 	rear := 0.0
 	for i := range leaf.Panels {
 		panel := &leaf.Panels[i]

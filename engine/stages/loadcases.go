@@ -7,9 +7,9 @@ import (
 	"pegpour/engine/text"
 )
 
-// loadCases are all load cases of a site, put together from what was found
+// LoadCases are all load cases of a site, put together from what was found
 // elsewhere: the leaf that stands in the wind, then the one that moves.
-func (d *Designed) loadCases(s *plan.Strength) []plan.LoadCase {
+func (d *Designed) LoadCases(s *plan.Strength) []plan.LoadCase {
 	return append(d.standingCases(s), d.motionCases(s)...)
 }
 

@@ -33,16 +33,16 @@ type leafBuilder struct {
 // is F/cos θ long, a stile H − (h_top + h_bottom)/cos θ, and all ends are cut θ
 // off square.
 func BuildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64) (plan.Leaf, []plan.Refusal) {
-	return buildLeaf(in, p, l, slope, make([]plan.Member, 0, usualMembers))
+	return buildLeaf(in, p, l, slope, &plan.Leaf{})
 }
 
 // usualMembers is how many kinds of members a leaf has at most without a list that must
 // grow.
 const usualMembers = 10
 
-// buildLeaf is [BuildLeaf] with the list of members written over one that is given.
-func buildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64, members []plan.Member) (plan.Leaf, []plan.Refusal) {
-	leaf := LayoutLeaf(in, p, l)
+// buildLeaf is [BuildLeaf] with its lists written over those of a leaf that is not wanted.
+func buildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64, over *plan.Leaf) (plan.Leaf, []plan.Refusal) {
+	leaf := layoutLeaf(in, p, l, over.Panels)
 	b := leafBuilder{in: in, p: p, leaf: &leaf, metal: 1, inset: l.wheelInset}
 	b.sin, b.cos = math.Sincos(slope)
 	b.tan = math.Abs(b.sin / b.cos)
@@ -54,7 +54,9 @@ func buildLeaf(in *Inputs, p *practice.Practice, l *Placement, slope float64, me
 	leaf.Bays = int(max(1, math.Ceil(leaf.Frame/p.FrameBay-1e-9)))
 	leaf.Foot, leaf.RackAt, leaf.RailSize, leaf.BottomSize, leaf.RollerGap = p.LeafAbove, p.RackHeight, p.RailHeight,
 		p.BottomRail, p.RollerSpacing
-	leaf.Members = members[:0]
+	if leaf.Members = over.Members[:0]; leaf.Members == nil {
+		leaf.Members = make([]plan.Member, 0, usualMembers)
+	}
 	var err error
 	for i := range leaf.Panels {
 		b.build(&leaf.Panels[i])

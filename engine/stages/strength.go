@@ -11,7 +11,8 @@ import (
 
 // Strengthen makes the first pass over strength: loads by practice, formulas by
 // the packages that hold them, each refusing what it does not cover. What was
-// refused stands in the plan's Refused, and never as a number that passes.
+// refused stands in the plan's Refused, and never as a number that passes. Its load cases
+// are those of [Designed.LoadCases].
 func Strengthen(d *Designed) *plan.Strength {
 	in, p, l, made := d.Inputs, d.Practice, d.Layout, d.Plan
 	s := &plan.Strength{}
@@ -52,7 +53,6 @@ func Strengthen(d *Designed) *plan.Strength {
 		s.Carriages, refused = d.carriages(s)
 		note()
 	}
-	s.Cases = d.loadCases(s)
 	return s
 }
 

@@ -13,9 +13,10 @@ type equations struct {
 }
 
 func newEquations(n int) *equations {
-	e := &equations{left: make([][]float64, n), right: make([]float64, n)}
+	all := make([]float64, n*(n+1))
+	e := &equations{left: make([][]float64, n), right: all[n*n:]}
 	for i := range e.left {
-		e.left[i] = make([]float64, n)
+		e.left[i] = all[i*n : (i+1)*n]
 	}
 	return e
 }

@@ -28,9 +28,13 @@ type Reader struct {
 	refusals    input.Refusals
 }
 
+// usuallyAssumed is how many fields of a site are mostly assumed, so that the lists need
+// not be moved while they grow.
+const usuallyAssumed = 24
+
 // NewReader reads a survey; what was not measured is assumed as practice says.
 func NewReader(s *Survey, p *practice.Practice) *Reader {
-	return &Reader{source: s, rules: p, assumptions: make([]Assumption, 0, 8), standIn: make(map[string]bool, 8)}
+	return &Reader{source: s, rules: p, assumptions: make([]Assumption, 0, usuallyAssumed), standIn: make(map[string]bool, usuallyAssumed)}
 }
 
 // Survey is what is read.
