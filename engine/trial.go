@@ -47,6 +47,15 @@ func (t *Trial) Whole() *plan.Plan {
 	return t.Plan
 }
 
+// Room is what the open leaf needs behind the run-back post, mm: the plan's figure of it.
+func (t *Trial) Room() float64 {
+	if read := t.sketch.read; read != nil {
+		return roomNeeded(read.Inputs, read.Practice, &read.Plan.Leaf)
+	}
+	f, _ := t.Plan.Figure(plan.FigureRoomNeeded)
+	return f.Value
+}
+
 // Searches reports whether more remedies of a Stop may be found by search than its
 // check proposes by itself.
 func (t *Trial) Searches(c *plan.Check) bool { return slices.Contains(t.left, c.Question) }

@@ -42,6 +42,8 @@ func TestTrialFindsWhatDesignFinds(t *testing.T) {
 				assert.Equal(t, was.Remedies, trial.Remedies(c), "seed %d: %s", seed, c.What)
 			}
 		}
+		room, _ := whole.Figure(plan.FigureRoomNeeded)
+		assert.InDelta(t, room.Value, trial.Room(), 0, "seed %d", seed)
 		assert.Equal(t, whole.Figures, trial.Whole().Figures, "seed %d", seed)
 		assert.Equal(t, whole.Quantities, trial.Plan.Quantities, "seed %d", seed)
 	}

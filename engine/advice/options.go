@@ -41,7 +41,7 @@ type BuildOption struct {
 	Room     float64     `json:"room"`     // mm along the fence behind the run-back post
 	Out      float64     `json:"out"`      // mm out from the back of the fence that is dug or stood on
 	Clear    float64     `json:"clear"`    // mm of clear opening, straight in
-	// Plan is the whole plan, for the drawing.
+	// Plan is for the drawing: it has neither figures nor load cases.
 	Plan *plan.Plan `json:"-"`
 
 	way *survey.Survey // before it is mended
@@ -253,7 +253,8 @@ func (o *OptionsSearch) list(stop string) {
 
 // design designs an option, with what it needs.
 func (w *BuildOption) design(p *practice.Practice) {
-	w.Plan = w.mend(engine.Attempt(w.way, p)).Whole()
+	made := w.mend(engine.Attempt(w.way, p))
+	w.Plan, w.Room = made.Plan, made.Room()
 	w.measure()
 }
 
@@ -320,9 +321,6 @@ func (w *BuildOption) measure() {
 	made := w.Plan
 	q := &made.Quantities
 	w.Cost, w.Unpriced, w.Dig, w.Concrete = q.Cost, q.Unpriced, q.DigBank, q.Concrete
-	if f, ok := made.Figure(plan.FigureRoomNeeded); ok {
-		w.Room = f.Value
-	}
 	for _, side := range made.Sides() {
 		w.Clear += side.Leaf.ClearStraight
 	}
