@@ -44,6 +44,7 @@ func TestShots(t *testing.T) {
 	open(rising+"/ways", `document.querySelector("main svg")`)
 	picture(p, "ways")
 	open(rising+"/owner", `document.querySelector("#owner-view canvas")`)
+	p.Eval(`new Promise((done) => setTimeout(done, 2500))`) // at rest it is drawn in full
 	picture(p, "owner")
 	open(rising+"/pack", `document.querySelector("main button")`)
 	picture(p, "pack")
