@@ -79,7 +79,7 @@ func Keep(folder string, b *bundle.Bundle, log *slog.Logger) (*Programs, error) 
 }
 
 // sweep removes all but the newest of the earlier versions of each program, and what leads
-// to programs that are not today's.
+// to programs that are not today's. Whatever else stands in the folder is somebody's.
 func (p *Programs) sweep() error {
 	entries, err := os.ReadDir(p.folder)
 	if err != nil {
@@ -87,7 +87,7 @@ func (p *Programs) sweep() error {
 	}
 	kept := map[string]int{}
 	for _, e := range newestFirst(entries) {
-		stays := false
+		stays := true
 		if old, next, ok := deltaOf(e.Name()); ok {
 			stays = p.now[next] != nil && exists(filepath.Join(p.folder, old+packedForm))
 		} else if name, ok := strings.CutSuffix(e.Name(), packedForm); ok && programName.MatchString(name) {

@@ -155,6 +155,26 @@ func TestVersionsLongAgoGo(t *testing.T) {
 	assert.Equal(t, 2*(versions+1), programs)
 }
 
+// A folder that holds something else, such as a yard, loses nothing of it.
+func TestWhatIsNotOursStays(t *testing.T) {
+	folder := t.TempDir()
+	others := []string{"yard.db", "notes.br", "app.wasm.br", "a-b.delta.br", ".part-1"}
+	for _, name := range others {
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), []byte("x"), 0o600))
+	}
+	require.NoError(t, os.MkdirAll(filepath.Join(folder, "blobs", "empty"), 0o700))
+	for i := range uint64(6) {
+		b, _ := version(t, noise(i))
+		p, err := Keep(folder, b, quiet)
+		require.NoError(t, err)
+		p.Run(context.Background())
+	}
+	for _, name := range append(others, "blobs/empty") {
+		_, err := os.Stat(filepath.Join(folder, name))
+		assert.NoError(t, err, name)
+	}
+}
+
 // A program that is kept but damaged leads nowhere, and no harm comes of it.
 func TestDamagedProgramLeadsNowhere(t *testing.T) {
 	folder := t.TempDir()
