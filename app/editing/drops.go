@@ -49,10 +49,11 @@ func (s *Site) AddDrop(ctx app.Context) bool {
 	return len(s.Doc.Survey.Ground.Levels.Drops) > before
 }
 
-// GuessOf is what a field is likely to be, while nothing stands there: as at the last
-// site what a shop builds alike, and where a place under the string lies: row by row, the first from post to post by way of the middle, the others at
-// both ends. Along is a guess, and taken as one by eye; the offset is that of the place
-// before, which the string was stretched at.
+// GuessOf is what a field is likely to be, while nothing stands there: a laser's second
+// number; as at the last site what a shop builds alike; and where a place under the string
+// lies: row by row, the first from post to post by way of the middle, the others at both
+// ends. Along is a guess, and taken as one by eye; the offset is that of the place before,
+// which the string was stretched at.
 func (s *Site) GuessOf(f survey.Field) (survey.Value, bool) {
 	if v, offered := s.secondFor(f); offered {
 		return v, true
