@@ -350,7 +350,10 @@ window.pegpourPicture = (canvas, ask, tell, lost) => {
     fingers.set(e.pointerId, at(e));
     const now = middle();
     if (fingers.size === 1) set({ turn: look.turn - 1.3 * (now.x - before.x), rise: look.rise - 0.7 * (now.y - before.y) });
-    else if (fingers.size === 2) zoomTo(before.apart > 0 ? (look.zoom * now.apart) / before.apart : look.zoom, before.x, before.y, now.x - before.x, now.y - before.y);
+    else if (fingers.size === 2) {
+      const zoom = before.apart > 0 ? (look.zoom * now.apart) / before.apart : look.zoom;
+      zoomTo(zoom, before.x, before.y, now.x - before.x, now.y - before.y);
+    }
   });
   const off = (e) => {
     if (!fingers.delete(e.pointerId)) return;
