@@ -21,9 +21,15 @@ import (
 // errNoBrowser says that no browser was found to test with.
 var errNoBrowser = errors.New("no chromium or google-chrome is installed")
 
-// findBrowser returns the program of a Chromium of any name.
-func findBrowser() (string, error) {
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "google-chrome-stable"} {
+// findBrowser returns the program of a Chromium of any name. One that has no window
+// at all, where it is installed, runs the same pages and starts with a fifth of the
+// work; whole asks for one that a person would use.
+func findBrowser(whole bool) (string, error) {
+	names := []string{"chromium", "chromium-browser", "google-chrome", "google-chrome-stable"}
+	if !whole {
+		names = append([]string{"chromium-headless-shell"}, names...)
+	}
+	for _, name := range names {
 		if path, err := exec.LookPath(name); err == nil {
 			return path, nil
 		}
@@ -35,7 +41,7 @@ func findBrowser() (string, error) {
 // the environment says CI, it fails: there a browser has to be.
 func RequireBrowser(t testing.TB) {
 	t.Helper()
-	if _, err := findBrowser(); err != nil {
+	if _, err := findBrowser(false); err != nil {
 		if os.Getenv("CI") != "" {
 			t.Fatal(err)
 		}
@@ -49,6 +55,7 @@ type Browser struct {
 	Outside *Catcher
 
 	profile string
+	whole   bool     // a browser that a person would use
 	flags   []string // of this browser beside those of all
 	process *exec.Cmd
 	ended   chan struct{}
@@ -59,18 +66,26 @@ type Browser struct {
 // LaunchBrowser starts a browser with a new profile. It ends with the test.
 func LaunchBrowser(t testing.TB) *Browser {
 	t.Helper()
-	return launchBrowserOn(t, scratch(t)) // not t.TempDir, which fails while a killed browser still writes
+	return launchBrowserOn(t, scratch(t), false) // not t.TempDir, which fails while a killed browser still writes
+}
+
+// LaunchWholeBrowser starts a browser as a person has it: its sensors answer.
+func LaunchWholeBrowser(t testing.TB) *Browser {
+	t.Helper()
+	return launchBrowserOn(t, scratch(t), true)
 }
 
 // launchBrowserOn starts a browser with the profile in a folder, and with flags of its own.
-func launchBrowserOn(t testing.TB, profile string, flags ...string) *Browser {
+// What is timed is timed in a whole browser.
+func launchBrowserOn(t testing.TB, profile string, whole bool, flags ...string) *Browser {
 	t.Helper()
 	RequireBrowser(t)
 	catcher, err := startCatcher()
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &Browser{Outside: catcher, profile: profile, flags: flags}
+	_, timed := t.(*testing.B)
+	b := &Browser{Outside: catcher, profile: profile, whole: whole || timed, flags: flags}
 	t.Cleanup(b.Kill)
 	b.Relaunch(t)
 	return b
@@ -91,7 +106,7 @@ func (b *Browser) Kill() {
 // Relaunch starts the browser again on the same profile, after Kill.
 func (b *Browser) Relaunch(t testing.TB) {
 	t.Helper()
-	program, err := findBrowser()
+	program, err := findBrowser(b.whole)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -48,6 +48,7 @@ func TestPegsAsSet(t *testing.T) {
 	p.Screenshot("pegs-begin")
 	p.Eval("window.taps = 0")
 	p.Tap(`[data-do="next-tape"]`)
+	p.Wait(`document.querySelector("#asked")`)
 	typed := 0
 	inHand := func() (from, to string) {
 		ends, _, found := strings.Cut(p.Text("#asked"), ":")

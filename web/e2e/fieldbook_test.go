@@ -215,7 +215,7 @@ func (p *Page) tilt(beta, noise float64, during time.Duration, until string) {
 func TestPhoneSlope(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchWholeBrowser(t)
 	p := b.NewPage(t)
 	p.BeforeScripts(`
 		window.askedFromTap = [];

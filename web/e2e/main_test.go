@@ -20,7 +20,7 @@ var (
 func TestMain(m *testing.M) { os.Exit(buildAndRun(m)) }
 
 func buildAndRun(m *testing.M) int {
-	if _, err := findBrowser(); err != nil && os.Getenv("CI") == "" {
+	if _, err := findBrowser(false); err != nil && os.Getenv("CI") == "" {
 		return m.Run() // each test says why it is skipped
 	}
 	work, err := os.MkdirTemp("", "pegpour-e2e-")

@@ -112,7 +112,7 @@ func lossy(t testing.TB, row []*shot, seed uint64) []*shot {
 // withFilm starts a browser whose camera is a film.
 func withFilm(t testing.TB, film string) *Browser {
 	t.Helper()
-	return launchBrowserOn(t, scratch(t), "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream",
+	return launchBrowserOn(t, scratch(t), false, "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream",
 		"--use-file-for-fake-video-capture="+film)
 }
 
