@@ -69,6 +69,7 @@ type Drawing struct {
 	place  app.Value // the element that holds the picture, when last measured
 	drawn  app.Value // the part of the picture that keys draw anew
 	head   string    // what the picture on the page opens with; "" while there is none
+	body   string    // what is drawn there
 	// described says that the words of the picture are those of its plan.
 	described bool
 }
@@ -256,8 +257,12 @@ func (d *Drawing) drawInto(place app.Value, force bool) {
 	}
 	head, body := d.kept.Parts(sheet,
 		draw.Options{Screen: true, OnlyFields: d.OnlyFields, Highlight: d.Highlight, Prefix: d.domID()})
+	before := d.body
+	d.body = body
 	if head == d.head && !force {
-		d.drawn.Set("innerHTML", body)
+		if changes, ok := draw.Changes(before, body); !ok || !shell.Redraw(d.drawn, changes) {
+			d.drawn.Set("innerHTML", body)
+		}
 		return
 	}
 	d.head = head

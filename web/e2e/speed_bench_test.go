@@ -58,10 +58,10 @@ const keysTimed = `
 	let pressed = 0;
 	for (const way of ["keydown", "pointerdown"]) addEventListener(way, (e) => pressed = e.timeStamp, true);
 	addEventListener("load", () => new MutationObserver((all) => {
-		if (!pressed || !all.some((m) => m.target.closest("#drawing-small"))) return;
+		if (!pressed || !all.some((m) => m.target.parentElement.closest("#drawing-small"))) return;
 		times.push(performance.now() - pressed);
 		pressed = 0;
-	}).observe(document.body, {childList: true, subtree: true}));
+	}).observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true}));
 `
 
 // BenchmarkStart measures a start from the device with no server: a new tab of
