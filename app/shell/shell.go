@@ -48,6 +48,16 @@ func Zooms(paper app.Value) {
 	}
 }
 
+// Redraw makes changes of engine/draw in a picture of the page, where its loader can.
+func Redraw(picture app.Value, changes string) bool {
+	shell := Object()
+	can := shell != nil && shell.Get("redraw").Truthy() // a loader before this one cannot
+	if can && changes != "" {
+		shell.Call("redraw", picture, changes)
+	}
+	return can
+}
+
 // Remind keeps a reminder of a name for a moment, in milliseconds since 1970, or
 // forgets it where that is 0: words are what it says then on any screen, with no
 // signal, seen the button that ends it, and address where it leads.

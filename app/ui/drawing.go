@@ -16,7 +16,7 @@ import (
 )
 
 // Drawing shows a plan with buttons to enlarge and move it. The picture is put
-// straight into its place, so that a keystroke costs one parse and no diff.
+// straight into its place, past the framework; a keystroke changes what differs in it.
 type Drawing struct {
 	app.Compo
 
@@ -65,9 +65,11 @@ type Drawing struct {
 	high   float64    // of the picture while it was whole, in CSS pixels
 	room   draw.Point // width and height in CSS pixels, when last measured
 	sheet  *draw.Sheet
+	kept   draw.Room
 	place  app.Value // the element that holds the picture, when last measured
 	drawn  app.Value // the part of the picture that keys draw anew
 	head   string    // what the picture on the page opens with; "" while there is none
+	body   string    // what is drawn there
 	// described says that the words of the picture are those of its plan.
 	described bool
 }
@@ -253,10 +255,14 @@ func (d *Drawing) drawInto(place app.Value, force bool) {
 	if d.zoom <= 1 {
 		d.high = sheet.Height
 	}
-	head, body := draw.Parts(sheet,
+	head, body := d.kept.Parts(sheet,
 		draw.Options{Screen: true, OnlyFields: d.OnlyFields, Highlight: d.Highlight, Prefix: d.domID()})
+	before := d.body
+	d.body = body
 	if head == d.head && !force {
-		d.drawn.Set("innerHTML", body)
+		if changes, ok := draw.Changes(before, body); !ok || !shell.Redraw(d.drawn, changes) {
+			d.drawn.Set("innerHTML", body)
+		}
 		return
 	}
 	d.head = head
@@ -273,11 +279,11 @@ func (d *Drawing) layout(o drawing.SceneOptions, width, height float64) (*draw.S
 	}
 	view := draw.Phone(width, height)
 	view.Mirror, view.Turn, view.Hidden, view.Window = d.Plan.Mirrored(), d.Turn, d.Hidden, d.window(scene)
-	if d.Fill {
+	if d.Fill && view.Window != (draw.Box{}) {
 		view.Window = widened(view.Window, scene.Bounds(), width/height)
 	}
 	for view.TextHeight = d.text; ; view.TextHeight = max(smallestText, 0.75*view.TextHeight) {
-		sheet, err := draw.Layout(scene, view)
+		sheet, err := d.kept.Layout(scene, view)
 		// A sheet wider than its place is made smaller, and its lettering with it.
 		if err != nil || view.TextHeight <= smallestText || sheet.Width <= width+1 {
 			return sheet, err
@@ -288,7 +294,7 @@ func (d *Drawing) layout(o drawing.SceneOptions, width, height float64) (*draw.S
 // widened is a part of a scene with what lies beside it, so that it uses the width of
 // its place.
 func widened(part, all draw.Box, shape float64) draw.Box {
-	if more := (part.Height()*shape - part.Width()) / 2; more > 0 && part != (draw.Box{}) {
+	if more := (part.Height()*shape - part.Width()) / 2; more > 0 {
 		part.Min.X, part.Max.X = min(part.Min.X, max(all.Min.X, part.Min.X-more)), max(part.Max.X, min(all.Max.X, part.Max.X+more))
 	}
 	return part

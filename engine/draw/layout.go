@@ -213,6 +213,7 @@ type placer struct {
 	leaders []leaderLine
 	points  store[Point]
 	marks   store[Mark]
+	rings   store[[]Point]
 }
 
 // work ties an element of the second kind (placed, not mapped) to its group.
@@ -237,7 +238,7 @@ func place(p *placer, s *Scene, v View, scale float64) *placer {
 // takes the room of p, which then holds the new placing; nil makes room.
 func arrange(p *placer, s *Scene, v View, scale float64, rough bool) *placer {
 	if p == nil {
-		p = newPlacer(len(s.Elements))
+		p = v.room.placer(len(s.Elements))
 	}
 	*p = p.emptied()
 	p.view, p.scene, p.scale, p.sign, p.t = v, s, scale, 1, v.TextHeight

@@ -75,7 +75,13 @@ func clipSpan(p, d, h, t0, t1 float64) (float64, float64) {
 	if lo > hi {
 		lo, hi = hi, lo
 	}
-	return max(t0, lo), min(t1, hi)
+	if lo > t0 {
+		t0 = lo
+	}
+	if hi < t1 {
+		t1 = hi
+	}
+	return t0, t1
 }
 
 func (s *slab) crossed(l *segment) bool {
@@ -96,10 +102,9 @@ type segment struct {
 }
 
 func newSegment(a, b Point, part Part, context bool) segment {
-	return segment{a, b, Box{
-		Point{min(a.X, b.X), min(a.Y, b.Y)},
-		Point{max(a.X, b.X), max(a.Y, b.Y)},
-	}, part, context}
+	box := Box{a, a}
+	box.Grow(b)
+	return segment{a, b, box, part, context}
 }
 
 // crosses reports whether two segments properly cross.

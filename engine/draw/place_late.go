@@ -114,7 +114,7 @@ func (p *placer) placeLeader(l *lateLabel) {
 				}
 				spot := leaderSpot{elbow: elbow, dir: dir, cost: cost}
 				spot.room = newSlab(Point{elbow.X + dir*(w/2+0.15*p.t), elbow.Y - liftGap*p.t - h/2}, w, h, 0)
-				if p.judge(&spot, l, w) && spot.cost < best.cost {
+				if p.judge(&spot, l, w, best.cost) {
 					best = spot
 				}
 			}
@@ -224,8 +224,13 @@ func (p *placer) replace(g *Group, mi, i int, pieces [][2]Point) {
 	g.Marks = kept
 }
 
-// judge reports whether a label may stand at the spot and adds what it costs.
-func (p *placer) judge(spot *leaderSpot, l *lateLabel, w float64) bool {
+// judge adds what a label costs at the spot and reports whether it may stand there for
+// less than most. What is found soonest is asked first.
+func (p *placer) judge(spot *leaderSpot, l *lateLabel, w, most float64) bool {
+	over := p.overflow(&spot.room)
+	if spot.cost+over >= most { // what comes on top is never below 0
+		return false
+	}
 	elbow := spot.elbow
 	end := Point{elbow.X + spot.dir*(w+0.3*p.t), elbow.Y}
 	// The leader must not run through its own text.
@@ -236,9 +241,8 @@ func (p *placer) judge(spot *leaderSpot, l *lateLabel, w float64) bool {
 	if !p.free(&spot.room) || !p.clear(l.at, elbow) || !p.clear(elbow, end) || !l.plain && !p.headFree(l.at, elbow) {
 		return false
 	}
-	spot.cost += p.overflow(&spot.room) + 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) +
-		p.crowding(elbow, end)
-	return true
+	spot.cost += over + 2*p.crossings(l.at, elbow) + 4*p.crossings(elbow, end) + p.crowding(elbow, end)
+	return spot.cost < most
 }
 
 // overflow is the cost of a label that widens the drawing beyond its target.

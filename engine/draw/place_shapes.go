@@ -73,9 +73,13 @@ func (p *placer) shapeGroup(t Tag, kind string, marks int) *Group {
 }
 
 func (p *placer) mapped(ps []Point) []Point {
-	out := p.points.take(len(ps))
-	for _, m := range ps {
-		out = append(out, p.at(m))
+	out := p.points.take(len(ps))[:len(ps)]
+	for i := range ps {
+		x, y := p.sign*ps[i].X, ps[i].Y
+		if p.view.Turn {
+			x, y = -y, x
+		}
+		out[i] = Point{p.scale * x, -p.scale * y}
 	}
 	return out
 }
@@ -98,23 +102,22 @@ func (p *placer) keepOff(ps []Point, closed bool, part Part, context bool) {
 }
 
 func (p *placer) keepOffSegment(a, b Point, part Part, context bool) {
-	if part == PartEdge {
-		if !p.window.Empty() {
-			var ok bool
-			if a, b, ok = clipToBox(a, b, p.window); !ok {
-				return
-			}
-		}
-		if !context {
-			p.shape.Grow(a)
-			p.shape.Grow(b)
+	if part == PartEdge && !p.window.Empty() {
+		var ok bool
+		if a, b, ok = clipToBox(a, b, p.window); !ok {
+			return
 		}
 	}
-	p.content.Grow(a)
-	p.content.Grow(b)
-	p.segs = append(p.segs, newSegment(a, b, part, context))
+	l := newSegment(a, b, part, context)
+	p.content.Grow(l.box.Min)
+	p.content.Grow(l.box.Max)
+	if part == PartEdge && !context {
+		p.shape.Grow(l.box.Min)
+		p.shape.Grow(l.box.Max)
+	}
+	p.segs = append(p.segs, l)
 	if len(p.index.head) > 0 {
-		p.index.add(len(p.segs)-1, &p.segs[len(p.segs)-1].box)
+		p.index.add(len(p.segs)-1, &l.box)
 	}
 }
 
@@ -145,7 +148,7 @@ func (p *placer) roundEdge(c Point, r float64, context bool) {
 func (p *placer) mapRegion(e Region) {
 	g := p.shapeGroup(e.Tag, "region", 2+len(e.Holes))
 	if e.Light != LightNone || e.Hatch != HatchNone {
-		rings := make([][]Point, 0, 1+len(e.Holes))
+		rings := p.rings.take(1 + len(e.Holes))
 		rings = append(rings, p.mapped(e.Outer))
 		for _, h := range e.Holes {
 			rings = append(rings, p.mapped(h))

@@ -34,6 +34,7 @@ type View struct {
 	NoDimensions bool
 
 	first []int // groups whose labels are brought out before all others
+	room  *Room // may be nil
 }
 
 // Phone returns the view of a phone screen: CSS pixels, 16 px text.

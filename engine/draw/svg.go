@@ -56,7 +56,7 @@ func WriteSVG(w io.Writer, s *Sheet, o Options) error {
 // screen the layers are left out, and elements that look alike and follow each
 // other may share a g; data-id and data-field then stand at their lines.
 func SVG(s *Sheet, o Options) []byte {
-	svg, _ := write(s, o)
+	svg, _ := write(nil, s, o)
 	return append(svg, "</svg>\n"...)
 }
 
@@ -64,17 +64,19 @@ func SVG(s *Sheet, o Options) []byte {
 // what a picture opens with, its patterns among it, which seldom changes, and
 // all that is drawn. Without its end it is SVG.
 func Parts(s *Sheet, o Options) (head, body string) {
-	svg, n := write(s, o)
-	return string(svg[:n]), string(svg[n:])
+	return new(Room).Parts(s, o)
 }
 
-// write writes all but the end, and says how long the head is.
-func write(s *Sheet, o Options) (svg []byte, head int) {
-	n := 2048
-	for i := range s.Groups {
-		n += 160 + 150*len(s.Groups[i].Marks)
+// write writes all but the end into the room of b, and says how long the head is.
+func write(b []byte, s *Sheet, o Options) (svg []byte, head int) {
+	if b == nil {
+		n := 2048
+		for i := range s.Groups {
+			n += 160 + 150*len(s.Groups[i].Marks)
+		}
+		b = make([]byte, 0, n)
 	}
-	w := svgWriter{b: make([]byte, 0, n), s: s, o: o}
+	w := svgWriter{b: b, s: s, o: o}
 	w.o.Prefix = cleanName(o.Prefix)
 	w.head()
 	head = len(w.b)
@@ -121,12 +123,23 @@ func (w *svgWriter) str(s string) { w.b = append(w.b, s...) }
 func (w *svgWriter) num(v float64) { w.b = appendCoordinate(w.b, v) }
 
 func appendCoordinate(b []byte, v float64) []byte {
-	n := int64(math.Round(v * 100))
+	n := hundredths(v)
 	if n < 0 {
 		b = append(b, '-')
 		n = -n
 	}
-	b = strconv.AppendInt(b, n/100, 10)
+	if n >= 100_000 {
+		b = strconv.AppendInt(b, n/100, 10)
+	} else { // most are, and strconv takes three times as long
+		whole := int32(n) / 100
+		if whole >= 100 {
+			b = append(b, byte('0'+whole/100))
+		}
+		if whole >= 10 {
+			b = append(b, byte('0'+whole/10%10))
+		}
+		b = append(b, byte('0'+whole%10))
+	}
 	if n %= 100; n != 0 {
 		b = append(b, '.', byte('0'+n/10))
 		if n%10 != 0 {
@@ -134,6 +147,20 @@ func appendCoordinate(b []byte, v float64) []byte {
 		}
 	}
 	return b
+}
+
+// hundredths is v in hundredths, rounded as math.Round does it; that is not one of the
+// instructions of a browser's machine, as Trunc is.
+func hundredths(v float64) int64 {
+	v *= 100
+	whole := math.Trunc(v)
+	switch {
+	case v-whole >= 0.5:
+		whole++
+	case v-whole <= -0.5:
+		whole--
+	}
+	return int64(whole)
 }
 
 func (w *svgWriter) attr(name string, v float64) {
@@ -146,6 +173,10 @@ func (w *svgWriter) attr(name string, v float64) {
 // text writes s escaped for content and attributes; what XML cannot hold is
 // left out.
 func (w *svgWriter) text(s string) {
+	if plain(s) {
+		w.str(s)
+		return
+	}
 	for _, r := range s {
 		switch {
 		case r == '&':
@@ -163,6 +194,17 @@ func (w *svgWriter) text(s string) {
 			w.b = utf8.AppendRune(w.b, r)
 		}
 	}
+}
+
+// plain reports whether s is the same escaped: nothing in it but signs that stand for
+// themselves. Most figures and names are.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < 0x20 || c >= utf8.RuneSelf || c == '&' || c == '<' || c == '>' || c == '"' || c == '\'' {
+			return false
+		}
+	}
+	return true
 }
 
 func cleanName(s string) string {

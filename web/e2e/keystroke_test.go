@@ -52,6 +52,23 @@ func TestKeyShowsItsDrawingFirst(t *testing.T) {
 	require.Empty(t, p.Faults())
 }
 
+// A key that moves what is drawn, and adds nothing, changes the elements that are there:
+// making them anew takes a browser twice as long.
+func TestKeyKeepsTheElementsOfItsDrawing(t *testing.T) {
+	t.Parallel()
+	p := askedForWidth(t, "1")
+	p.Eval(fill("#entry", "4350"))
+	settled(p)
+	require.Equal(t, "kept of all, drawn anew", p.Eval(`(() => {
+		const all = () => [...document.querySelectorAll("#drawing-small svg > g *")];
+		const before = all(), picture = document.querySelector("#drawing-small").innerHTML;
+		`+fill("#entry", "4360")+`;
+		const kept = all().length === before.length && before.every((e) => e.isConnected);
+		return (kept ? "kept of all, " : "others, ") + (document.querySelector("#drawing-small").innerHTML !== picture ? "drawn anew" : "not drawn");
+	})()`))
+	require.Empty(t, p.Faults())
+}
+
 // The store is called in a turn of its own, also where a key's takes long.
 func TestKeysTurnEndsBeforeTheStoreIsCalled(t *testing.T) {
 	t.Parallel()

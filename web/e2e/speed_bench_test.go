@@ -12,8 +12,11 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
+
+	"pegpour/storage/demo"
 )
 
 // The benchmarks of the browser run in Chromium without a window. Times are
@@ -58,10 +61,10 @@ const keysTimed = `
 	let pressed = 0;
 	for (const way of ["keydown", "pointerdown"]) addEventListener(way, (e) => pressed = e.timeStamp, true);
 	addEventListener("load", () => new MutationObserver((all) => {
-		if (!pressed || !all.some((m) => m.target.closest("#drawing-small"))) return;
+		if (!pressed || !all.some((m) => m.target.parentElement.closest("#drawing-small"))) return;
 		times.push(performance.now() - pressed);
 		pressed = 0;
-	}).observe(document.body, {childList: true, subtree: true}));
+	}).observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true}));
 `
 
 // BenchmarkStart measures a start from the device with no server: a new tab of
@@ -118,53 +121,50 @@ func BenchmarkStart(b *testing.B) {
 // betweenKeys is the pause of somebody who types fast with one thumb.
 const betweenKeys = 150 * time.Millisecond
 
-// BenchmarkBareKeystroke measures what the browser itself takes, on a page with
-// nothing but an entry: from a key of the keyboard to the entry's word that it
-// has changed.
-func BenchmarkBareKeystroke(b *testing.B) {
-	browser := LaunchBrowser(b)
-	for _, factor := range []float64{1, 4} {
-		b.Run(fmt.Sprintf("slowed=%v", factor), func(b *testing.B) {
-			p := browser.NewPage(b)
-			p.Go("data:text/html,<!DOCTYPE html><input id=entry value=4000>")
-			p.Eval(`(() => { window.times = []; let pressed = 0;
-				addEventListener("keydown", (e) => pressed = e.timeStamp, true);
-				addEventListener("input", () => times.push(performance.now() - pressed));
-				document.querySelector("#entry").focus(); document.querySelector("#entry").setSelectionRange(99, 99); })()`)
-			p.throttle(factor)
-			for b.Loop() {
-				for range 5 {
-					p.do(chromedp.KeyEvent("\b"))
-					time.Sleep(betweenKeys)
-					p.do(chromedp.KeyEvent("7"))
-					time.Sleep(betweenKeys)
-				}
-			}
-			times := numbers(b, p.Eval(`times.join(" ")`))
-			b.ReportMetric(0, "ns/op")
-			b.ReportMetric(part(times, 0.5), "ms-p50")
-			b.ReportMetric(part(times, 0.95), "ms-p95")
-			p.throttle(1)
-			p.Close()
-		})
-	}
+// bareEntry is a page with nothing but an entry, which takes down what the browser
+// itself takes from a key of the keyboard to the entry's word that it has changed.
+func bareEntry(b *testing.B, browser *Browser, factor float64) *Page {
+	p := browser.NewPage(b)
+	p.Go("data:text/html,<!DOCTYPE html><input id=entry value=4000>")
+	p.Eval(`(() => { window.times = []; let pressed = 0;
+		addEventListener("keydown", (e) => pressed = e.timeStamp, true);
+		addEventListener("input", () => times.push(performance.now() - pressed));
+		document.querySelector("#entry").focus(); document.querySelector("#entry").setSelectionRange(99, 99); })()`)
+	p.throttle(factor)
+	return p
+}
+
+// toFront makes a page the one that is looked at.
+func (p *Page) toFront() {
+	p.t.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, page.BringToFront, cdp.Empty{})
+		return err
+	}))
 }
 
 // BenchmarkKeystroke measures from the moment a key is pressed, one of the
 // keypad's or one of a keyboard's, to the moment the new drawing is in the page,
-// as it is and with the processor slowed down four times. The keypad's are
+// on every demo site with the processor slowed down four times and on one as it is.
+// Keys on a page with nothing but an entry come in turn with them. The keypad's are
 // pressed with the mouse: the fingers that a debugger makes wait for the screen's
 // next frame, whatever the processor.
 func BenchmarkKeystroke(b *testing.B) {
 	s := StartServer(b, requireServer(b), realBundle)
 	browser := LaunchBrowser(b)
-	for _, site := range []struct{ name, id string }{{"square", "1"}, {"angled", "2"}, {"rising", "6"}, {"falling", "7"}} {
+	for i, site := range demo.Sites() {
+		factors := []float64{4}
+		if i == 0 {
+			factors = []float64{1, 4}
+		}
+		name, _ := strings.CutPrefix(site.Survey.Site.Name, "Demo: ")
 		for _, keys := range []string{"keypad", "keyboard"} {
-			for _, factor := range []float64{1, 4} {
-				b.Run(fmt.Sprintf("site=%s/keys=%s/slowed=%v", site.name, keys, factor), func(b *testing.B) {
+			for _, factor := range factors {
+				b.Run(fmt.Sprintf("site=%s/keys=%s/slowed=%v", name, keys, factor), func(b *testing.B) {
+					bare := bareEntry(b, browser, factor)
 					p := browser.NewPage(b)
 					p.BeforeScripts(shiftsCounted + keysTimed)
-					p.Go(s.URL + "/site/00000000-0000-4000-8000-00000000000" + site.id + "/measure?field=opening.width")
+					p.Go(s.URL + "/site/" + site.ID + "/measure?field=opening.width")
 					p.WaitRunning()
 					p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
 					p.Eval(`(document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(99, 99))`)
@@ -184,19 +184,31 @@ func BenchmarkKeystroke(b *testing.B) {
 					}
 					p.throttle(factor)
 					for b.Loop() {
+						p.toFront()
 						for range 5 {
 							press("\b", `[data-key="erase"]`)
 							press("7", `[data-key="7"]`)
 						}
+						bare.toFront()
+						for range 2 {
+							bare.do(chromedp.KeyEvent("\b"))
+							time.Sleep(betweenKeys)
+							bare.do(chromedp.KeyEvent("7"))
+							time.Sleep(betweenKeys)
+						}
 					}
-					times := numbers(b, p.Eval(`times.join(" ")`))
+					times, beside := numbers(b, p.Eval(`times.join(" ")`)), numbers(b, bare.Eval(`times.join(" ")`))
 					b.ReportMetric(0, "ns/op")
 					b.ReportMetric(part(times, 0.5), "ms-p50")
 					b.ReportMetric(part(times, 0.95), "ms-p95")
+					b.ReportMetric(part(times, 0.99), "ms-p99")
+					b.ReportMetric(part(beside, 0.5), "ms-bare")
+					b.ReportMetric(part(times, 0.5)/part(beside, 0.5), "key/bare")
 					b.ReportMetric(number(b, p.Eval("shifted")), "layout-shift")
 					p.throttle(1)
 					settled(p)
 					p.Close()
+					bare.Close()
 				})
 			}
 		}

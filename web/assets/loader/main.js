@@ -8,6 +8,7 @@ import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { forgetList, keepList, showKeptList } from "./keptlist.js";
 import { takeOpened } from "./opened.js";
 import { elsewhere, start } from "./program.js";
+import { redraw } from "./redraw.js";
 import { remind, remindsAt, watchReminders } from "./remind.js";
 import { shell } from "./shell.js";
 import { beginAtTheTop } from "./top.js";
@@ -22,7 +23,7 @@ typeWhenPressed();
 holdTyping();
 beginAtTheTop();
 
-Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt, zooms });
+Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt, redraw, zooms });
 shell.chosen = chosenLanguage();
 shell.words = listenToWords(shell.chosen);
 window.pegpourShell = shell;
