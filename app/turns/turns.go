@@ -21,6 +21,24 @@ import (
 // follows what was typed.
 const quietAfter = 60 * time.Millisecond
 
+// OneByOne runs functions on the goroutine of the screens, each in a turn of the browser's
+// own, as long as they say to go on, and shows the screen after the last.
+func (t *Turns) OneByOne(do ...func(app.Context) bool) {
+	t.AfterTurn(func() {
+		if len(do) == 1 {
+			t.Dispatch(func(ctx app.Context) { do[0](ctx) })
+			return
+		}
+		t.Run(func() {
+			if do[0](t.Screen) {
+				t.OneByOne(do[1:]...)
+			} else {
+				t.Refresh(t.Screen)
+			}
+		})
+	})
+}
+
 // share is how long work in steps goes on before the browser has its turn.
 const share = 12 * time.Millisecond
 
