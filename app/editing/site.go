@@ -110,7 +110,7 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 			loaded, err := s.Store.Load(c, id)
 			// Read, begun, designed whole and shown: each takes a cheap phone a while.
 			s.Run(func() {
-				s.OneByOne(func(ctx app.Context) bool {
+				s.InTurns(func(ctx app.Context) bool {
 					answered()
 					if s.followed != id {
 						return false

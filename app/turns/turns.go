@@ -21,9 +21,9 @@ import (
 // follows what was typed.
 const quietAfter = 60 * time.Millisecond
 
-// OneByOne runs functions on the goroutine of the screens, each in a turn of the browser's
+// InTurns runs functions on the goroutine of the screens, each in a turn of the browser's
 // own, as long as they say to go on, and shows the screen after the last.
-func (t *Turns) OneByOne(do ...func(app.Context) bool) {
+func (t *Turns) InTurns(do ...func(app.Context) bool) {
 	t.AfterTurn(func() {
 		if len(do) == 1 {
 			t.Dispatch(func(ctx app.Context) { do[0](ctx) })
@@ -31,7 +31,7 @@ func (t *Turns) OneByOne(do ...func(app.Context) bool) {
 		}
 		t.Run(func() {
 			if do[0](t.Screen) {
-				t.OneByOne(do[1:]...)
+				t.InTurns(do[1:]...)
 			} else {
 				t.Refresh(t.Screen)
 			}
