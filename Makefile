@@ -113,7 +113,7 @@ bench: build
 	$(GO) test $(NATIVE) | tee build/bench.txt
 	$(GO) run $(BENCHSTAT) -ignore cpu testdata/bench/baseline.txt build/bench.txt | tee build/benchstat.txt
 	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Start|Keystroke|Ways|Owner' -benchtime 12x -timeout 60m ./web/e2e | tee build/bench-browser.txt
-	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Edits|Passing' -benchtime 1x -timeout 30m ./web/e2e | tee -a build/bench-browser.txt
+	PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -run '^$$' -bench 'Edits|Passing|Screens' -benchtime 1x -timeout 30m ./web/e2e | tee -a build/bench-browser.txt
 
 # Record the baseline anew, on a quiet machine.
 baseline:

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"strconv"
 	"strings"
 
@@ -29,6 +30,7 @@ type watchScreen struct {
 	// change, behind the drawing; seal says of which plan they are, asked which
 	// is being worked on.
 	seal, asked string
+	stop        context.CancelFunc // ends the work; may be nil
 	confidence  advice.ConfidenceReport
 	remedies    []advice.VerifiedRemedy
 }
@@ -46,7 +48,12 @@ func newWatchScreen(w *editing.Site) *watchScreen { return &watchScreen{w: w} }
 func (s *watchScreen) OnNav(ctx app.Context) { s.w.Follow(ctx, nil) }
 
 // OnDismount implements app.Dismounter.
-func (s *watchScreen) OnDismount() { s.w.Leave() }
+func (s *watchScreen) OnDismount() {
+	if s.stop != nil {
+		s.stop()
+	}
+	s.w.Leave()
+}
 
 // Render implements app.Composer.
 func (s *watchScreen) Render() app.UI {
@@ -61,10 +68,16 @@ func (s *watchScreen) Render() app.UI {
 	if s.tried != nil && s.tried.seal == w.Seal {
 		made, seal = &s.tried.plan, seal+"tried"+strconv.Itoa(s.tried.remedy)
 	}
-	return ui.SiteFrame(w, "watch",
-		&ui.Drawing{Speaker: w.Speaker, Plan: made, Options: options, Seal: seal, Height: 260, Highlight: s.shown},
+	shown := &ui.Drawing{Speaker: w.Speaker, Plan: made, Options: options, Seal: seal, Height: 260, Highlight: s.shown}
+	stops := s.group(plan.Stop, "Stop", "Do not build it like this.")
+	if s.seal != w.Seal {
+		// What must not be built is there at once; the rest comes with how sure it is, so
+		// that nothing moves under the finger.
+		return ui.SiteFrame(w, "watch", shown, s.trialBar(), stops, s.progress())
+	}
+	return ui.SiteFrame(w, "watch", shown,
 		s.trialBar(),
-		s.group(plan.Stop, "Stop", "Do not build it like this."),
+		stops,
 		s.readingsToRepeat(),
 		s.group(plan.Warning, "Mind", "Know this before building."),
 		s.narrowMargins(),
@@ -153,16 +166,45 @@ func (s *watchScreen) evaluate() {
 	if s.seal == w.Seal || s.asked == w.Seal {
 		return
 	}
-	s.asked = w.Seal
-	w.Dispatch(func(app.Context) {
-		if w.Doc == nil || s.asked != w.Seal {
-			return
+	if s.stop != nil {
+		s.stop()
+	}
+	c, stop := context.WithCancel(context.Background())
+	s.asked, s.stop = w.Seal, stop
+	seal, taken, practice, made := w.Seal, w.Survey(), w.Practice, *w.Plan()
+	w.InSteps(c, func(pause func()) {
+		steps := 0
+		step := func() {
+			steps++
+			pause()
+			if bar := app.Window().GetElementByID(progressID); bar.Truthy() {
+				bar.Set("value", steps)
+			}
 		}
-		taken := w.Survey()
-		s.confidence = advice.Confidence(taken, w.Practice, *w.Plan())
-		s.remedies = advice.VerifiedRemedies(taken, w.Practice, *w.Plan())
-		s.seal = w.Seal
+		confidence := advice.ConfidenceInSteps(taken, practice, made, step)
+		remedies := advice.VerifiedRemediesInSteps(taken, practice, made, step)
+		w.Dispatch(func(app.Context) {
+			if c.Err() == nil {
+				s.seal, s.confidence, s.remedies = seal, confidence, remedies
+			}
+		})
 	})
+}
+
+// progressID is the identity of the bar that tells how far the work has come.
+const progressID = "sure-progress"
+
+// progress says that it is being worked out how sure the checks are, and how far that is.
+func (s *watchScreen) progress() app.UI {
+	taken, designs := s.w.Survey(), 8
+	for _, f := range survey.Fields(&taken) {
+		if f.Numeric() && f.Needed(&taken) {
+			designs += 2
+		}
+	}
+	words := s.w.Say("Working out how sure this is…")
+	return element.Box("div", "", element.Status("p", "quiet", "status", words),
+		app.Elem("progress").ID(progressID).Attr("max", designs).Attr("value", 0).Aria("label", words))
 }
 
 // readingsToRepeat names the readings that would help most if taken again.

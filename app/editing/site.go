@@ -108,21 +108,28 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 		answered := s.sayIfNoAnswer(func() bool { return s.followed == id && s.Doc == nil })
 		s.Background(func(c context.Context) error {
 			loaded, err := s.Store.Load(c, id)
-			s.Dispatch(func(ctx app.Context) {
-				answered()
-				if s.followed != id {
-					return
-				}
-				if err != nil {
-					s.Failure = s.SayWith("This site cannot be opened: {0}", s.ErrorWords(err))
-					return
-				}
-				s.Failure = ""
-				loaded.Document = s.ahead(loaded.Document)
-				s.Hold(loaded)
-				if then != nil {
-					then(ctx)
-				}
+			// Read, begun, designed whole and shown: each takes a cheap phone a while.
+			s.Run(func() {
+				s.InTurns(func(ctx app.Context) bool {
+					answered()
+					if s.followed != id {
+						return false
+					}
+					if err != nil {
+						s.Failure = s.SayWith("This site cannot be opened: {0}", s.ErrorWords(err))
+						return false
+					}
+					s.Failure = ""
+					loaded.Document = s.ahead(loaded.Document)
+					s.Hold(loaded)
+					if then != nil {
+						then(ctx)
+					}
+					return true
+				}, func(app.Context) bool {
+					s.Plan()
+					return true
+				}, func(app.Context) bool { return true })
 			})
 			return nil
 		})

@@ -195,7 +195,9 @@ func (s *officeListScreen) Render() app.UI {
 			element.Text("span", "", s.o.w.SayWith("Sites of the crew {0}", l.crew)), element.Link("", "/office", s.o.w.Say("All sites")))),
 		app.If(!l.read && o.problem == "", element.Status("p", "quiet", "status", s.o.w.Say("Opening…"))),
 		app.If(l.read && len(l.sites) == 0, element.Status("p", "empty", "status", s.none())),
-		element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI { return s.line(l.sites[i]) })),
+		element.Box("ul", "office-list", app.Range(l.sites).Slice(func(i int) app.UI {
+			return s.line(l.sites[i], i < officeThumbs && len(l.sites[i].Heads) > 0 || l.sites[i].thumb != "")
+		})),
 		app.If(l.more, element.Doing("wide", "more", s.o.w.Say("Show more"), func(app.Context, app.Event) { s.o.readList(true) })),
 	)
 }
@@ -250,15 +252,19 @@ func (s *officeListScreen) searchAfterPause(ctx app.Context, text string) {
 	})
 }
 
-func (s *officeListScreen) line(site *yardSite) app.UI {
-	o := s.o
+// line is a site of the list; drawn says that a small plan of it stands there or comes.
+func (s *officeListScreen) line(site *yardSite, drawn bool) app.UI {
+	o, thumb := s.o, "thumb"
+	if !drawn {
+		thumb = "thumb no-thumb"
+	}
 	by := site.By
 	if by == "" {
 		by = o.nameOf(site.Device)
 	}
 	return app.Elem("li").Class("office-line").DataSet("site", site.ID).Body(
 		app.A().Class("office-site").Href("/office/site/"+url.PathEscape(site.ID)).Body(
-			app.Raw(`<div class="thumb" aria-hidden="true">`+site.thumb+`</div>`),
+			app.Raw(`<div class="`+thumb+`" aria-hidden="true">`+site.thumb+`</div>`),
 			element.Box("span", "office-words",
 				element.Text("span", "site-name", ui.SiteName(s.o.w.Speaker, site.Name)),
 				element.Text("span", "site-address", site.Address),

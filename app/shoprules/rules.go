@@ -24,12 +24,14 @@ type rulesScreen struct {
 	query string // what is sought among them
 	// own are the rules that were not as their default when the screen was opened, which
 	// stand first; nil: not found yet. What is changed meanwhile stays where it is.
-	own   []string
-	trial trial
+	own    []string
+	opened map[string]bool // the groups that were opened
+	trial  trial
 }
 
 func newRulesScreen(w *editing.Site, link *yardlink.Link, site bool) *rulesScreen {
-	return &rulesScreen{entries: newEntries(w), aside: aside{w: w, link: link}, site: site}
+	return &rulesScreen{entries: newEntries(w), aside: aside{w: w, link: link}, site: site,
+		opened: map[string]bool{}}
 }
 
 // OnNav implements app.Navigator.
@@ -87,6 +89,10 @@ func (s *rulesScreen) purpose() string {
 	return s.w.Say("How this shop builds. Each number is common practice unless a source is named; change it to your own.")
 }
 
+// mostOpen is from how many rules on that were found the groups of the rest stay closed: a
+// letter finds most of all, and all of them take a cheap phone a second to show.
+const mostOpen = 30
+
 // groups are the rules that were not as their default, then the groups that hold what is
 // sought, in the order of the table. The rates stand among them only where they are
 // sought, for they have a page of their own.
@@ -119,8 +125,10 @@ func (s *rulesScreen) groups() []app.UI {
 		}
 		content = append(content, s.group("own", name, own, true))
 	}
-	for _, name := range names {
-		content = append(content, s.group(name, w.Say(name), shown[name], s.query != ""))
+	for left, i := mostOpen, 0; i < len(names); i++ {
+		found := shown[names[i]]
+		content = append(content, s.group(names[i], w.Say(names[i]), found, s.query != "" && left > 0))
+		left -= len(found)
 	}
 	if len(content) == 0 {
 		content = append(content, element.Status("p", "quiet", "status", w.SayWith("No rule has ‘{0}’ in it.", s.query)))
@@ -131,6 +139,9 @@ func (s *rulesScreen) groups() []app.UI {
 // sought reports whether a rule has all of some words in it: in its name, its group, its
 // reason, or its key as documents and the command line have it.
 func (s *rulesScreen) sought(r *practice.Rule, words []string) bool {
+	if len(words) == 0 {
+		return true
+	}
 	w := s.w
 	in := strings.ToLower(strings.Join([]string{w.Say(r.Group), w.SayName(r.Name), w.Say(r.Why), r.Key}, " "))
 	return !slices.ContainsFunc(words, func(word string) bool { return !strings.Contains(in, word) })
@@ -148,7 +159,8 @@ func (s *rulesScreen) changed() []string {
 	return keys
 }
 
-// group is a group of rules.
+// group is a group of rules, which are made when it is opened; without a browser, where
+// nothing can be, all of them are.
 func (s *rulesScreen) group(id, name string, rules []practice.Rule, open bool) app.UI {
 	w, own := s.w, 0
 	for i := range rules {
@@ -160,10 +172,15 @@ func (s *rulesScreen) group(id, name string, rules []practice.Rule, open bool) a
 	if id == "own" {
 		note = strconv.Itoa(len(rules))
 	}
-	return app.Elem("details").Class("rules").DataSet("group", id).Attr("open", open).Body(
+	made := rules
+	if app.IsClient && !open && !s.opened[id] {
+		made = nil
+	}
+	return app.Elem("details").Class("rules").DataSet("group", id).Attr("open", open).
+		On("toggle", func(_ app.Context, e app.Event) { s.opened[id] = e.Get("target").Get("open").Bool() }, id).Body(
 		element.Box("summary", "", element.Text("span", "rule-name", name),
 			app.If(own > 0 || id == "own", element.Text("span", "quiet", note))),
-		app.Range(rules).Slice(func(i int) app.UI { return s.rule(rules[i]) }),
+		app.Range(made).Slice(func(i int) app.UI { return s.rule(made[i]) }),
 	)
 }
 

@@ -10,6 +10,8 @@
 package turns
 
 import (
+	"context"
+	"runtime"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v9/pkg/app"
@@ -18,6 +20,27 @@ import (
 // quietAfter is how long no key was pressed when the screen around the drawing
 // follows what was typed.
 const quietAfter = 60 * time.Millisecond
+
+// InTurns runs functions on the goroutine of the screens, each in a turn of the browser's
+// own, as long as they say to go on, and shows the screen after the last.
+func (t *Turns) InTurns(do ...func(app.Context) bool) {
+	t.AfterTurn(func() {
+		if len(do) == 1 {
+			t.Dispatch(func(ctx app.Context) { do[0](ctx) })
+			return
+		}
+		t.Run(func() {
+			if do[0](t.Screen) {
+				t.InTurns(do[1:]...)
+			} else {
+				t.Refresh(t.Screen)
+			}
+		})
+	})
+}
+
+// share is how long work in steps goes on before the browser has its turn.
+const share = 12 * time.Millisecond
 
 // Turns runs functions in their turn for the screen that is shown. It is touched
 // on the goroutine of the screens only.
@@ -123,6 +146,24 @@ func (t *Turns) AfterTurn(f func()) {
 		})
 	}
 	app.Window().Call("setTimeout", t.onTurn, 0)
+}
+
+// InSteps runs f on a goroutine of its own once the page has shown what it is to show now.
+// f calls pause between its steps, which lets the browser have its turn, and ends f there
+// when c is done.
+func (t *Turns) InSteps(c context.Context, f func(pause func())) {
+	t.AfterTurn(func() {
+		begun := time.Now()
+		f(func() {
+			if c.Err() != nil {
+				runtime.Goexit()
+			}
+			if app.IsClient && time.Since(begun) > share {
+				time.Sleep(time.Millisecond)
+				begun = time.Now()
+			}
+		})
+	})
 }
 
 // Soon runs f on a goroutine of its own after what runs now.

@@ -138,6 +138,12 @@ const certain = 1e9
 // Source: JCGM 100:2008 (GUM), 5.1.2 and 5.1.3 note 2. Checked: against random
 // draws through Design (TestConfidenceMonteCarlo).
 func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) ConfidenceReport {
+	return ConfidenceInSteps(s, p, made, func() {})
+}
+
+// ConfidenceInSteps is Confidence that calls pause before each design, so that the caller
+// can do something else in between.
+func ConfidenceInSteps(s survey.Survey, p practice.Practice, made plan.Plan, pause func()) ConfidenceReport {
 	var report ConfidenceReport
 	p.ReplaceRefused()
 	base := probed{&made, margins(&made)}
@@ -178,7 +184,9 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 			reading.Sigma = math.Hypot(reading.Sigma, p.SurfaceRoughness)
 			reading.retaken = math.Hypot(reading.retaken, p.SurfaceRoughness)
 		}
+		pause()
 		high := probe(&s, &p, &f, reading.Value+reading.Sigma)
+		pause()
 		low := probe(&s, &p, &f, reading.Value-reading.Sigma)
 		if high.plan == nil && low.plan == nil {
 			continue
@@ -227,7 +235,7 @@ func Confidence(s survey.Survey, p practice.Practice, made plan.Plan) Confidence
 	for i := range checks {
 		checks[i].judge(report.Readings)
 	}
-	checks = bothEnds(&s, &p, &made, checks)
+	checks = bothEnds(&s, &p, &made, checks, pause)
 	checks = slices.DeleteFunc(checks, func(c CheckConfidence) bool { return c.Index < 0 && !c.TooClose && !c.Flips })
 	sorting.Stable(checks, func(a, b CheckConfidence) int { return cmp.Compare(a.Ratio, b.Ratio) })
 	report.Checks = checks

@@ -32,10 +32,12 @@ func answerAt(made *plan.Plan, q plan.Question, field string) (found *plan.Check
 // corner is added.
 //
 // Checked: against random draws between the ends (TestBothEndsMonteCarlo).
-func bothEnds(s *survey.Survey, p *practice.Practice, made *plan.Plan, checks []CheckConfidence) []CheckConfidence {
+func bothEnds(s *survey.Survey, p *practice.Practice, made *plan.Plan, checks []CheckConfidence,
+	pause func()) []CheckConfidence {
 	axes := practice.Uncertains()
 	corners := make([]plan.Plan, 1<<len(axes))
 	for k := range corners {
+		pause()
 		rules := *p
 		for i := range axes {
 			axes[i].Set(&rules, k>>i&1 == 1)

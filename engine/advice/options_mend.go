@@ -109,7 +109,7 @@ func mends(s *survey.Survey, p *practice.Practice, c *plan.Check, proposed []pla
 		return list
 	}
 	for _, l := range leversFor(p, c) {
-		if r, ok := l.search(s, p, c); ok {
+		if r, ok := l.search(s, p, c, func() {}); ok {
 			list = append(list, r)
 		}
 	}

@@ -154,9 +154,20 @@ func VerifiedRemedies(s survey.Survey, p practice.Practice, made plan.Plan) []Ve
 	return RemediesOf(s, p, made, func(int) bool { return true })
 }
 
+// VerifiedRemediesInSteps is VerifiedRemedies that calls pause before each design, so that
+// the caller can do something else in between.
+func VerifiedRemediesInSteps(s survey.Survey, p practice.Practice, made plan.Plan, pause func()) []VerifiedRemedy {
+	return remediesOf(s, p, made, func(int) bool { return true }, pause)
+}
+
 // RemediesOf is VerifiedRemedies for those of made's checks that are wanted, by
 // their index.
 func RemediesOf(s survey.Survey, p practice.Practice, made plan.Plan, wanted func(check int) bool) []VerifiedRemedy {
+	return remediesOf(s, p, made, wanted, func() {})
+}
+
+func remediesOf(s survey.Survey, p practice.Practice, made plan.Plan, wanted func(check int) bool,
+	pause func()) []VerifiedRemedy {
 	var all []VerifiedRemedy
 	p.ReplaceRefused()
 	for i := range made.Checks {
@@ -166,6 +177,7 @@ func RemediesOf(s survey.Survey, p practice.Practice, made plan.Plan, wanted fun
 		}
 		var found []VerifiedRemedy
 		for _, r := range c.Remedies {
+			pause()
 			if v, ok := verify(&s, &p, &made, i, r); ok {
 				found = append(found, v)
 			}
@@ -179,6 +191,7 @@ func RemediesOf(s survey.Survey, p practice.Practice, made plan.Plan, wanted fun
 				continue
 			}
 			r := plan.Remedy{Words: l.words, Changes: []plan.Change{{Path: l.path, Words: l.value}}}
+			pause()
 			if v, ok := verify(&s, &p, &made, i, r); ok {
 				v.Computed = true
 				found = append(found, v)
@@ -188,7 +201,8 @@ func RemediesOf(s survey.Survey, p practice.Practice, made plan.Plan, wanted fun
 			if !c.Question.Among(levers[k].settles) {
 				continue
 			}
-			if r, ok := levers[k].search(&s, &p, c); ok {
+			if r, ok := levers[k].search(&s, &p, c, pause); ok {
+				pause()
 				if v, ok := verify(&s, &p, &made, i, r); ok && !sameSize(found, r, p.RemedyStep) {
 					v.Computed = true
 					found = append(found, v)
@@ -268,7 +282,7 @@ func verify(s *survey.Survey, p *practice.Practice, made *plan.Plan, check int, 
 // search finds the least change of a lever's size, in steps of practice,
 // with which the check finds all in order: a coarse walk to the first place that does,
 // then bisection between it and the last that did not.
-func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (plan.Remedy, bool) {
+func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check, pause func()) (plan.Remedy, bool) {
 	var now float64
 	var r practice.Rule
 	if key, isRule := strings.CutPrefix(l.path, practice.PracticePath); isRule {
@@ -292,6 +306,7 @@ func (l *lever) search(s *survey.Survey, p *practice.Practice, c *plan.Check) (p
 		return plan.Remedy{Words: l.words(math.Abs(by), now+by), Changes: []plan.Change{{Path: l.path, Value: now + by}}}
 	}
 	clears := func(step int) bool {
+		pause()
 		_, ok := attempt(s, p, c, at(step))
 		return ok
 	}

@@ -90,7 +90,7 @@ func TestSearchedRemedyIsTheLeast(t *testing.T) {
 				if c.Severity == plan.Sound || !c.Question.Among(levers[k].settles) {
 					continue
 				}
-				v, ok := levers[k].search(&s, &p, c)
+				v, ok := levers[k].search(&s, &p, c, func() {})
 				if !ok {
 					continue
 				}

@@ -132,7 +132,7 @@ type cracked struct {
 	path  *WheelPath
 	piece endedStrip
 	long  float64 // mm of a piece
-	grid  []spot
+	grid  []gridSpot
 	// own and other are how far an end of a piece gives under a unit force at it,
 	// and under one at its other end.
 	own, other float64
@@ -151,11 +151,11 @@ func newCracked(lambda float64, w *WheelPath) *cracked {
 	c := &cracked{path: w, long: w.Length / float64(w.Joints+1), pieces: make([]pieceLoad, w.Joints+1)}
 	c.piece = freeEnds(lambda, c.long)
 	n := max(fewestPlaces, min(mostPlaces, math.Ceil(c.long*lambda*strainPlaces)))
-	c.grid = make([]spot, int(n)+1)
+	c.grid = make([]gridSpot, int(n)+1)
 	for i := range c.grid {
-		c.grid[i] = c.piece.spot(c.long * float64(i) / n)
+		c.grid[i] = c.piece.gridSpot(c.long * float64(i) / n)
 	}
-	unit := c.piece.free([]spotLoad{{c.piece.near, 1}})
+	unit := c.piece.free([]spotLoad{{spot: c.piece.near, force: 1}})
 	c.own, _, _ = unit.at(&c.piece.near)
 	c.other, _, _ = unit.at(&c.piece.far)
 	return c
@@ -168,7 +168,7 @@ func (c *cracked) examine(places ...float64) {
 	}
 	for _, x := range places {
 		i := min(int(x/c.long), len(c.pieces)-1)
-		c.pieces[i].loads = append(c.pieces[i].loads, spotLoad{c.piece.spot(x - float64(i)*c.long), c.path.Wheel})
+		c.pieces[i].loads = append(c.pieces[i].loads, spotLoad{spot: c.piece.spot(x - float64(i)*c.long), force: c.path.Wheel})
 	}
 	wheels := make([]int, len(c.pieces))
 	for i := range c.pieces {
@@ -178,18 +178,19 @@ func (c *cracked) examine(places ...float64) {
 	for i := range c.pieces {
 		p := &c.pieces[i]
 		from, both := float64(i)*c.long, len(places) > 1
-		look := func(x *spot) {
-			y, m, _ := p.r.at(x)
-			c.worst.Sagging.raise(m, from+x.at, places[0], both)
-			c.worst.Hogging.raise(-m, from+x.at, places[0], both)
-			c.worst.Pressure.raise(y, from+x.at, places[0], both)
+		look := func(x, y, m float64) {
+			c.worst.Sagging.raise(m, from+x, places[0], both)
+			c.worst.Hogging.raise(-m, from+x, places[0], both)
+			c.worst.Pressure.raise(y, from+x, places[0], both)
 		}
 		for k := range c.grid {
-			look(&c.grid[k])
+			y, m := p.r.sag(&c.grid[k])
+			look(c.grid[k].at, y, m)
 		}
 		for k := range wheels[i] {
 			at := &p.loads[k].spot
-			look(at)
+			y, m, _ := p.r.at(at)
+			look(at.at, y, m)
 			for _, side := range [2]float64{-c.path.ShearAway, c.path.ShearAway} {
 				if x := at.at + side; x > 0 && x < c.long {
 					beside := c.piece.spot(x)
@@ -233,10 +234,10 @@ func (c *cracked) join() {
 	for i := range c.pieces {
 		p := &c.pieces[i]
 		if i > 0 {
-			p.loads = append(p.loads, spotLoad{c.piece.near, c.pieces[i-1].shear})
+			p.loads = append(p.loads, spotLoad{spot: c.piece.near, force: c.pieces[i-1].shear})
 		}
 		if i < n-1 {
-			p.loads = append(p.loads, spotLoad{c.piece.far, -p.shear})
+			p.loads = append(p.loads, spotLoad{spot: c.piece.far, force: -p.shear})
 		}
 		if n > 1 {
 			p.r = c.piece.free(p.loads)
@@ -250,8 +251,18 @@ type spot struct{ at, grow, decay, sin, cos float64 }
 // spotLoad is a force (N) at a place.
 type spotLoad struct {
 	spot
-	force float64
+	force   float64
+	quarter float64 // force/4λ, once the strip is freed
 }
+
+// gridSpot is a place with the waves that the ends of the strip send there.
+type gridSpot struct {
+	spot
+	near, far endWave
+}
+
+// endWave is a wave from an end at a place: how high it still is, and its parts.
+type endWave struct{ high, sum, difference, sin, cos float64 }
 
 // endedStrip is a strip of a length with two free ends: its responses are in N
 // and N·mm, its deflection as y·2kb/λ.
@@ -266,6 +277,15 @@ func (e *endedStrip) spot(x float64) spot {
 	l := e.lambda * x
 	decay := elementary.Exp(-l)
 	return spot{x, 1 / decay, decay, math.Sin(l), math.Cos(l)}
+}
+
+func (e *endedStrip) gridSpot(x float64) gridSpot {
+	at := e.spot(x)
+	wave := func(c *spot, side, high float64) endWave {
+		sin, cos := side*(at.sin*c.cos-at.cos*c.sin), at.cos*c.cos+at.sin*c.sin
+		return endWave{high, cos + sin, cos - sin, sin, cos}
+	}
+	return gridSpot{at, wave(&e.near, 1, at.decay*e.near.grow), wave(&e.far, -1, e.far.decay*at.grow)}
 }
 
 // freeEnds finds what the forces at the ends follow from. They are found for the
@@ -302,7 +322,31 @@ func (e *endedStrip) free(loads []spotLoad) freeResponse {
 	f, m := solve(&e.even, e.evenDet, (nearM+farM)/2, (nearV-farV)/2)
 	g, n := solve(&e.odd, e.oddDet, (nearM-farM)/2, (nearV+farV)/2)
 	r.nearForce, r.nearTurn, r.farForce, r.farTurn = f+g, m+n, f-g, n-m
+	for i := range loads {
+		loads[i].quarter = loads[i].force / (4 * e.lambda)
+	}
 	return r
+}
+
+// sag is the y and m of [freeResponse.at] at a place of the grid, of which a design asks
+// hundred thousands.
+func (r *freeResponse) sag(x *gridSpot) (y, m float64) {
+	l := r.strip.lambda
+	for i := range r.loads {
+		c := &r.loads[i]
+		side, high := 1.0, x.decay*c.grow
+		if x.at < c.at || x.at == c.at && c.at < r.strip.far.at {
+			side, high = -1, c.decay*x.grow
+		}
+		sin, cos := side*(x.sin*c.cos-x.cos*c.sin), x.cos*c.cos+x.sin*c.sin
+		y += high * (c.force * (cos + sin))
+		m += high * (c.quarter * (cos - sin))
+	}
+	y += x.near.high * (r.nearForce*x.near.sum + 2*l*r.nearTurn*x.near.sin)
+	m += x.near.high * (r.nearForce/(4*l)*x.near.difference + r.nearTurn/2*x.near.cos)
+	y += x.far.high * (r.farForce*x.far.sum - 2*l*r.farTurn*x.far.sin)
+	m += x.far.high * (r.farForce/(4*l)*x.far.difference - r.farTurn/2*x.far.cos)
+	return y, m
 }
 
 // at is what the strip does at a place: y·2kb/λ, moment and shear. A load at the

@@ -47,7 +47,7 @@ const savedCaught = `
 func deskSize(p *Page) { p.do(chromedp.EmulateViewport(1280, 900)) }
 
 // officePage signs an office in.
-func officePage(t *testing.T, s *Server, b *Browser, scripts ...string) *Page {
+func officePage(t testing.TB, s *Server, b *Browser, scripts ...string) *Page {
 	t.Helper()
 	p := b.NewPage(t)
 	deskSize(p)

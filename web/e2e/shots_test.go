@@ -48,7 +48,7 @@ func TestShots(t *testing.T) {
 	picture(p, "owner")
 	open(rising+"/pack", `document.querySelector("main button")`)
 	picture(p, "pack")
-	open("/rules", `document.querySelector(".rule")`)
+	open("/rules", `document.querySelector(".rules")`)
 	picture(p, "rules")
 	const halfBuilt = "/site/00000000-0000-4000-8000-000000000051"
 	open(halfBuilt+"/more", `document.querySelector(".tiles")`)

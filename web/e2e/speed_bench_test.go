@@ -215,18 +215,21 @@ func BenchmarkKeystroke(b *testing.B) {
 	}
 }
 
+// memoryKept keeps the program's memory where a test finds it.
+const memoryKept = `
+	const keep = (r) => (window.memoryOf = (r.instance || r).exports.mem, r);
+	const start = WebAssembly.instantiateStreaming;
+	if (start) WebAssembly.instantiateStreaming = (...a) => start.apply(WebAssembly, a).then(keep);
+	const plain = WebAssembly.instantiate;
+	WebAssembly.instantiate = (...a) => plain.apply(WebAssembly, a).then(keep);`
+
 // BenchmarkThousandEdits takes down what the program's memory is after a
 // hundred edits and after a thousand more.
 func BenchmarkThousandEdits(b *testing.B) {
 	s := StartServer(b, requireServer(b), realBundle)
 	browser := LaunchBrowser(b)
 	p := browser.NewPage(b)
-	p.BeforeScripts(`
-		const keep = (r) => (window.memoryOf = (r.instance || r).exports.mem, r);
-		const start = WebAssembly.instantiateStreaming;
-		if (start) WebAssembly.instantiateStreaming = (...a) => start.apply(WebAssembly, a).then(keep);
-		const plain = WebAssembly.instantiate;
-		WebAssembly.instantiate = (...a) => plain.apply(WebAssembly, a).then(keep);`)
+	p.BeforeScripts(memoryKept)
 	p.Go(s.URL + "/site/00000000-0000-4000-8000-000000000002/measure?field=opening.width")
 	p.WaitRunning()
 	p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)

@@ -62,20 +62,28 @@ var visits = []visit{
 	{name: "sites", address: "/", until: `document.querySelectorAll(".thumb svg").length >= 4`},
 	{name: "sites, one put away", address: "/", until: `document.querySelectorAll(".thumb svg").length >= 4`,
 		then: `document.querySelector(".site .icon").click()`, after: `document.querySelector(".bar")`},
-	{name: "shop rules", address: "/rules", until: `document.querySelector(".rule")`},
-	{name: "shop rules, sought", address: "/rules", until: `document.querySelector(".rule")`,
+	{name: "shop rules", address: "/rules", until: `document.querySelector(".rules")`},
+	{name: "shop rules, opened", address: "/rules", until: `document.querySelector(".rules")`,
+		then:  `document.querySelectorAll("details").forEach((d) => { d.open = true })`,
+		after: `document.querySelectorAll("details:not(:has(.rule))").length === 0`},
+	{name: "shop rules, sought", address: "/rules", until: `document.querySelector(".rules")`,
 		then: fill("#search", "motor"), after: `document.querySelector(".rules[open]")`},
 	{name: "rates", address: "/rates", until: `document.querySelector(".rate")`},
 	{name: "rates, one refused", address: "/rates", until: `document.querySelector(".rate")`,
 		then:  fill(`#rule-quote\.tax`, "200") + `; document.getElementById("rule-quote.tax").dispatchEvent(new Event("change", {bubbles: true}))`,
 		after: `document.querySelector(".rate .error")`},
 	{name: "rates, from a site", address: "{angled}/rates", until: `document.querySelector('[data-group="lacks"]')`},
-	{name: "site rules, one tried", address: "{square}/rules", until: `document.querySelector(".rule")`,
-		then:  `document.querySelector("[data-group]").open = true; ` + fill(`#rule-strip\.depth`, "160"),
+	{name: "site rules, one tried", address: "{square}/rules", until: `document.querySelector(".rules")`,
+		then: `new MutationObserver((_, me) => {
+			if (!document.getElementById("rule-strip.depth")) return;
+			me.disconnect();
+			` + fill(`#rule-strip\.depth`, "160") + `
+		}).observe(document.body, {childList: true, subtree: true});
+		document.querySelector("[data-group]").open = true`,
 		after: `document.querySelector(".rule-effect .pair")`},
 	{name: "what was learned", address: "/learned", until: `document.querySelector("#learned-empty")`},
 	{name: "settings", address: "/settings", until: `document.querySelector("select")`},
-	{name: "site rules", address: "{angled}/rules", until: `document.querySelector(".rule")`},
+	{name: "site rules", address: "{angled}/rules", until: `document.querySelector(".rules")`},
 	asking("site.name"), asking("opening.width"), asking("opening.hand"), asking("drive.surface"),
 	asking("drive.runBackEdge.angle"), asking("runBack.room"), asking("gate.motor"),
 	{name: "measure, a slope", address: "{rising}/measure?field=ground.levels.along",

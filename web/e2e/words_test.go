@@ -77,7 +77,7 @@ func TestNoWordIsHardWired(t *testing.T) {
 	require.Equal(t, `["hard <h1.title>","wired <h1.title>"]`, p.Eval(plainWords), "the search finds what was put there")
 	const falling, rising = "00000000-0000-4000-8000-000000000007", "00000000-0000-4000-8000-000000000006"
 	for _, screen := range []struct{ path, there string }{
-		{"/rules", ".rule"},
+		{"/rules", ".rules"},
 		{"/settings", "select"},
 		{"/site/" + rising + "/measure", "#asked"},
 		{"/site/" + rising + "/measure?field=opening.width", ".keypad"},
