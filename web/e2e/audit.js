@@ -390,7 +390,7 @@ window.audit = (() => {
   // screen: keys, choices and what goes on or back.
   function reach() {
     const found = [];
-    for (const e of document.querySelectorAll(".key, .choice, .steps .step, .words")) {
+    for (const e of document.querySelectorAll(".key, .speak, .choice, .steps .step, .words")) {
       if (!shown(e)) continue;
       const r = e.getBoundingClientRect(), middle = (r.top + r.bottom) / 2;
       const where = `${r.top.toFixed(0)} to ${r.bottom.toFixed(0)} of ${innerHeight}`;
@@ -402,11 +402,15 @@ window.audit = (() => {
   }
 
   // The keypad for gloves has three digits in a row, each so many CSS pixels wide, and as
-  // high where the screen has room.
+  // high where the screen has room; the microphone is as wide.
   function large(least) {
     const found = [];
     const digits = [...document.querySelectorAll(".key")].filter((e) => shown(e) && /^[0-9]$/.test(e.dataset.key));
     if (document.querySelector(".keypad") && digits.length !== 10) found.push(`${digits.length} digits`);
+    for (const e of document.querySelectorAll(".speak")) {
+      const r = e.getBoundingClientRect();
+      if (shown(e) && (r.width < least || r.height < 55.5)) found.push(`${r.width.toFixed(1)} × ${r.height.toFixed(1)} px: ${name(e)}`);
+    }
     for (const e of digits) {
       const r = e.getBoundingClientRect();
       if (r.width < least) found.push(`${r.width.toFixed(1)} px wide: ${name(e)}`);

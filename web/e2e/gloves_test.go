@@ -80,7 +80,10 @@ const lettersAreLegible = `[...document.querySelectorAll(".paper svg")].every((e
 func TestKeysForGloves(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p := LaunchBrowser(t).NewPage(t)
+	p.BeforeScripts(listens)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
 	p.Wait(visits[0].until)
 	type screen struct{ wide, high int64 }
 	small, large := screen{smallWidth, smallHeight}, screen{430, 932}
@@ -109,10 +112,22 @@ func TestKeysForGloves(t *testing.T) {
 			load(p)
 			p.Wait(lettersAreLegible)
 			audited(t, p, where, "audit.reach()")
+			numeric := p.Eval(`!!document.querySelector(".keypad")`) == "true"
+			require.Equal(t, numeric, p.Eval(canSpeak+" || false") == "true", where)
 			if c.keys == "large" {
 				audited(t, p, where, "audit.layout()")
 				audited(t, p, where, "audit.keys()")
 				audited(t, p, where, `audit.large(`+strconv.FormatFloat(19/keyMillimetres, 'f', 2, 64)+`)`)
+			}
+			if numeric { // what was heard takes room from the drawing, not from the keys
+				hears(p, `says("seven hundred and seventy-seven metres seven")`)
+				audited(t, p, where+", heard", "audit.reach()")
+			}
+			if numeric { // where nothing is spoken the keys have its room
+				p.Eval(`void delete document.documentElement.dataset.voice`)
+				audited(t, p, where+", no microphone", "audit.layout()")
+				audited(t, p, where+", no microphone", "audit.keys()")
+				p.Eval(`void (document.documentElement.dataset.voice = "ready")`)
 			}
 		}
 		require.GreaterOrEqual(t, seen, len(some))

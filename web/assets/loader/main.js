@@ -14,6 +14,7 @@ import { beginAtTheTop } from "./top.js";
 import { holdTyping } from "./typing.js";
 import { applyUpdate } from "./update.js";
 import { holdVersion, registerWorker } from "./versions.js";
+import { listenForNumbers } from "./voice.js";
 import { holdYard } from "./yard.js";
 
 answerFramework();
@@ -32,3 +33,4 @@ holdVersion();
 watchReminders();
 takeOpened();
 start().finally(registerWorker);
+listenForNumbers();
