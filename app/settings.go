@@ -79,6 +79,7 @@ func settingsPanel(w *editing.Site) app.UI {
 			survey.Option{Value: storage.ThemeDark, Words: "Night"}),
 		choice("Thumb", storage.SettingHand, s.Hand, survey.Option{Value: survey.HandRight, Words: "Right"},
 			survey.Option{Value: survey.HandLeft, Words: "Left"}),
+		element.Text("p", "quiet", w.Say("A page that is pulled down at its top comes down to the thumb.")),
 		choice("Keys", storage.SettingKeys, s.Keys, survey.Option{Value: storage.KeysFour, Words: "Four in a row"},
 			survey.Option{Value: storage.KeysLarge, Words: "Large, for gloves"}),
 		speakingWords(w),

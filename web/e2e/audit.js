@@ -401,6 +401,21 @@ window.audit = (() => {
     return found;
   }
 
+  // What can be pressed is in the lower two thirds of the screen, scrolled there or with the
+  // page pulled down: either thumb gets there (common practice, from memory: no published
+  // source). Further down on the page it is scrolled up.
+  function thumb() {
+    const found = [];
+    scrollTo({ top: 0, behavior: "instant" });
+    document.documentElement.dataset.low = "";
+    for (const e of controls()) {
+      const r = e.getBoundingClientRect(), middle = (r.top + r.bottom) / 2;
+      if (middle < innerHeight / 3 && !forTheEar(e)) found.push(`out of the thumb's reach, ${r.top.toFixed(0)} to ${r.bottom.toFixed(0)}: ${name(e)}`);
+    }
+    delete document.documentElement.dataset.low;
+    return found;
+  }
+
   // The keypad for gloves has three digits in a row, each so many CSS pixels wide, and as
   // high where the screen has room; the microphone is as wide.
   function large(least) {
@@ -442,5 +457,5 @@ window.audit = (() => {
     }));
   }
 
-  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, large, rules, colours };
+  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, thumb, large, rules, colours };
 })();

@@ -6,6 +6,7 @@ import { zooms } from "./fingers.js";
 import { typeWhenPressed } from "./keypad.js";
 import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { forgetList, keepList, showKeptList } from "./keptlist.js";
+import { comeDown } from "./low.js";
 import { takeOpened } from "./opened.js";
 import { elsewhere, start } from "./program.js";
 import { remind, remindsAt, watchReminders } from "./remind.js";
@@ -22,6 +23,7 @@ tellEnter();
 typeWhenPressed();
 holdTyping();
 beginAtTheTop();
+comeDown();
 
 Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt, zooms });
 shell.chosen = chosenLanguage();
