@@ -35,10 +35,6 @@ type word struct {
 	token
 }
 
-// shortest is how long a word must be to be a part of another: "fünf" in "fünfzig Meter",
-// but no "m".
-const shortest = 3
-
 // grammar is how a language puts its numbers together.
 type grammar struct {
 	words    []word
