@@ -79,10 +79,26 @@ func settingsPanel(w *editing.Site) app.UI {
 			survey.Option{Value: storage.ThemeDark, Words: "Night"}),
 		choice("Thumb", storage.SettingHand, s.Hand, survey.Option{Value: survey.HandRight, Words: "Right"},
 			survey.Option{Value: survey.HandLeft, Words: "Left"}),
+		element.Text("p", "quiet", w.Say("A page that is pulled down at its top comes down to the thumb.")),
 		choice("Keys", storage.SettingKeys, s.Keys, survey.Option{Value: storage.KeysFour, Words: "Four in a row"},
 			survey.Option{Value: storage.KeysLarge, Words: "Large, for gloves"}),
+		speakingWords(w),
 		words("Currency", storage.SettingCurrency, s.Currency),
 		words("Who measures", storage.SettingCrew, s.Crew),
+	)
+}
+
+// speakingWords offers what the browser must fetch once to understand spoken numbers by
+// itself. The page shows of it what holds, or nothing: see voice.js.
+func speakingWords(w *editing.Site) app.UI {
+	return element.Box("div", "speaking",
+		app.Button().Type("button").Class("wide speaking-load").DataSet("do", "load-speech").
+			Text(w.Say("Load the words for speaking numbers on this phone")),
+		element.Status("p", "speaking-loading", "status", w.Say("The words for speaking are being loaded.")),
+		element.Status("p", "error speaking-failed", "status",
+			w.Say("The words for speaking could not be loaded: try again with signal.")),
+		element.Text("p", "speaking-ready",
+			w.Say("Numbers can be spoken: a microphone stands by the keys. What is said stays on this phone.")),
 	)
 }
 

@@ -21,7 +21,7 @@ import (
 // floors are the rooms from the ground up. What ends in "/..." stands for all
 // below it too. Imports point down, or stay on their floor.
 var floors = [][]string{
-	{"engine/refusal", "engine/words", "engine/units", "engine/elementary", "engine/sorting"},
+	{"engine/refusal", "engine/words", "engine/units", "engine/elementary", "engine/sorting", "engine/spoken"},
 	{"engine/geom", "engine/levels", "engine/tape", "engine/photo", "engine/steel", "engine/anchor",
 		"engine/soil", "engine/slab", "engine/wind", "engine/motion", "engine/concrete"}, // maths: knows no gates
 	{"engine/draw/..."},

@@ -63,6 +63,9 @@ func (s *Site) format(f survey.Field, v float64) string {
 
 // Entry is the text in the entry and what is wrong with it.
 func (s *Site) Entry(f survey.Field) (words, problem string) {
+	if s.Heard(f) {
+		return s.heard.typed, s.problem(f, s.heard.typed)
+	}
 	if draft, ok := s.drafts[f.Path]; ok {
 		return draft, s.problem(f, draft)
 	}
@@ -164,6 +167,9 @@ func (s *Site) either(readings []string) string {
 // EntrySays is the line under the entry: a problem, what was read, or what is
 // assumed.
 func (s *Site) EntrySays(f survey.Field, problem string) string {
+	if h, ok := s.heardOf(f); ok {
+		return h.says
+	}
 	if unfinished := s.Unfinished(f); unfinished != "" {
 		return unfinished
 	}
@@ -267,6 +273,7 @@ func (s *Site) Keys() int { return s.keys }
 func (s *Site) Type(ctx app.Context, f survey.Field, words string) {
 	s.typing = f.Path
 	s.keys++
+	s.heard = heard{} // what is typed is seen
 	if before, _ := s.Entry(f); before == words {
 		return
 	}

@@ -55,6 +55,7 @@ type Site struct {
 	walk      []string // the steps of the walk for this design and question; nil: not found yet
 	asking    asking
 	second    second            // of a laser's two numbers
+	heard     heard             // of speaking a number
 	offered   []string          // the steps of the walk before what is asked was answered
 	brought   map[string]string // steps that an answer brought up, by that answer's step
 	rankedFor string            // the seal for which matter holds

@@ -130,7 +130,7 @@ func (s *Site) Known(step string) bool {
 
 // Ask asks a field, or a step.
 func (s *Site) Ask(step string) {
-	s.Asked, s.typing, s.walk, s.fromEnd = step, "", nil, nil
+	s.Asked, s.typing, s.walk, s.fromEnd, s.heard = step, "", nil, nil, heard{}
 	s.noteOffered()
 }
 
@@ -263,7 +263,7 @@ func (s *Site) Step(ctx app.Context, by int) {
 	if f, ok := survey.FieldAt(s.Asked); ok && by > 0 {
 		s.takeGuess(ctx, f, "")
 	}
-	s.second = second{}
+	s.second, s.heard = second{}, heard{}
 	s.recheckLeftOut()
 	if by > 0 {
 		s.noteBrought()

@@ -53,7 +53,8 @@ func decimalName(l *language.Speaker) string {
 // keypad types into the entry. The same keys work from a keyboard or from a
 // laser that types: the entry is a real input. Keys with data-types are clicked
 // when they are pressed: see loader.js.
-func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.UI {
+// speaks has a key to speak the number among them.
+func keypad(w *editing.Site, f survey.Field, speaks bool, back, next func(app.Context)) app.UI {
 	keys, class := metricKeys, "keypad"
 	switch {
 	case f.Dimension == text.AngleOf:
@@ -86,6 +87,7 @@ func keypad(w *editing.Site, f survey.Field, back, next func(app.Context)) app.U
 		app.Range(keys).Slice(func(i int) app.UI { return press(keys[i]) }),
 		app.Button().Type("button").Class("key").Aria("label", w.Say("Before")).DataSet("key", "back").
 			OnClick(func(ctx app.Context, _ app.Event) { back(ctx) }, f.Path).Body(Sign(SignLeft)),
+		app.If(speaks, speakButton(w)),
 		press(key{"0", "0", ""}),
 		app.Button().Type("button").Class("key key-erase").Aria("label", w.Say("Erase")).DataSet("key", "erase").
 			DataSet("types", "").

@@ -46,7 +46,7 @@ func typeKeys(t *testing.T, w *editing.Site, stage *turnstest.Stage, f survey.Fi
 	t.Helper()
 	there, types := map[string]bool{}, map[string]string{"0": "0"}
 	nothing := func(app.Context) {}
-	for _, m := range keysShown.FindAllStringSubmatch(app.HTMLString(keypad(w, f, nothing, nothing)), -1) {
+	for _, m := range keysShown.FindAllStringSubmatch(app.HTMLString(keypad(w, f, true, nothing, nothing)), -1) {
 		there[m[1]] = true
 	}
 	for _, k := range slices.Concat(metricKeys, degreeKeys, gradeKeys, feetKeys) {

@@ -8,11 +8,16 @@ import (
 	"pegpour/app/editing"
 	"pegpour/app/element"
 	"pegpour/engine/survey"
+	"pegpour/storage"
 )
 
 // Entered is the event of Enter in an entry of one line: see loader.js. The
 // other keys do not call the program, which would draw the screen anew for each.
 const Entered = "entered"
+
+// Spoken is the event of an entry whose number is spoken, with what became of it: see
+// voice.js.
+const Spoken = "spoken"
 
 // NumberBox is the entry of one number with our keypad, on any screen: what is
 // typed is kept at each keystroke; Enter or Next calls next, so that a laser
@@ -21,12 +26,16 @@ const Entered = "entered"
 // aside stands beside what is said of the value.
 func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), aside ...app.UI) app.UI {
 	words, problem := w.Entry(f)
-	wrong := problem != "" && w.Unfinished(f) == ""
+	spoken, misheard := w.Spoken(f)
+	wrong := problem != "" && w.Unfinished(f) == "" || misheard
+	large := w.Shop != nil && w.Shop.Settings.Keys == storage.KeysLarge
 	way := w.Method(f)
 	goOn := func(ctx app.Context, typed string) {
 		one, other, two := w.TwoNumbers(f, typed)
 		if two {
 			w.Type(ctx, f, one)
+		} else if w.Heard(f) {
+			w.Type(ctx, f, typed)
 		}
 		next(ctx)
 		if two {
@@ -47,17 +56,30 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), as
 			typed := from.Get("value").String()
 			Type(w, ctx, f, typed, from)
 			goOn(ctx, typed)
+		}, f.Path).
+		On(Spoken, func(ctx app.Context, e app.Event) {
+			told := e.Get("detail")
+			w.Hear(ctx, f, told.Get("outcome").String(), told.Get("words").String(), told.Get("language").String())
+			if w.Heard(f) {
+				typed, _ := w.Entry(f)
+				setEntry(e.Get("target"), f.Path, typed, len(typed))
+			}
 		}, f.Path)
-	if wrong {
-		aside = nil // the error has the whole row
+	kept := words
+	if w.Heard(f) {
+		kept = ""
+	}
+	if wrong || spoken {
+		aside = nil // it has the whole row
 	}
 	if words == "" { // the browser styles a placeholder anew at each key, also one that is not seen
 		entry = entry.Placeholder(w.Placeholder(f))
 	}
 	return element.Box("div", "answer answer-number",
 		element.Box("div", "entry",
-			element.Box("div", "entry-box", entry, KeptMark(w, words)),
+			element.Box("div", "entry-box", entry, KeptMark(w, kept)),
 			element.Text("span", "unit", w.UnitOf(f)),
+			app.If(!large, speakButton(w)),
 			app.Button().Type("button").Class("way").DataSet("way", string(way)).
 				Aria("label", w.SayWith("How it was taken: {0}. Tap for the next way.", w.Say(f.MethodWords(way)))).
 				Text(w.Say(f.MethodWords(way))).
@@ -67,11 +89,18 @@ func NumberBox(w *editing.Site, f survey.Field, back, next func(app.Context), as
 			element.Known("p", "entry-says", map[bool]string{true: "says error", false: "says"}[wrong], "status", w.EntrySays(f, problem)),
 			zeroButton(w, f, next), element.Box("div", "", aside...),
 		),
-		keypad(w, f, back, func(ctx app.Context) {
+		keypad(w, f, large, back, func(ctx app.Context) {
 			typed, _ := w.Entry(f)
 			goOn(ctx, typed)
 		}),
 	)
+}
+
+// speakButton has the page listen to a number. It is there where the browser understands
+// speech on the device itself, and the page sees to all of it: see voice.js.
+func speakButton(w *editing.Site) app.UI {
+	return app.Button().Type("button").Class("speak").DataSet("do", "speak").Aria("label", w.Say("Speak the number")).
+		Body(Sign("M12 3a3 3 0 00-3 3v5a3 3 0 006 0V6a3 3 0 00-3-3M6 11a6 6 0 0012 0M12 17v4M8 21h8"))
 }
 
 // KeptMark says beside a value whether it is on the disk. The page shows one of the

@@ -390,7 +390,7 @@ window.audit = (() => {
   // screen: keys, choices and what goes on or back.
   function reach() {
     const found = [];
-    for (const e of document.querySelectorAll(".key, .choice, .steps .step, .words")) {
+    for (const e of document.querySelectorAll(".key, .speak, .choice, .steps .step, .words")) {
       if (!shown(e)) continue;
       const r = e.getBoundingClientRect(), middle = (r.top + r.bottom) / 2;
       const where = `${r.top.toFixed(0)} to ${r.bottom.toFixed(0)} of ${innerHeight}`;
@@ -401,12 +401,31 @@ window.audit = (() => {
     return found;
   }
 
+  // What can be pressed is in the lower two thirds of the screen, scrolled there or with the
+  // page pulled down: either thumb gets there (common practice, from memory: no published
+  // source). Further down on the page it is scrolled up.
+  function thumb() {
+    const found = [];
+    scrollTo({ top: 0, behavior: "instant" });
+    document.documentElement.dataset.low = "";
+    for (const e of controls()) {
+      const r = e.getBoundingClientRect(), middle = (r.top + r.bottom) / 2;
+      if (middle < innerHeight / 3 && !forTheEar(e)) found.push(`out of the thumb's reach, ${r.top.toFixed(0)} to ${r.bottom.toFixed(0)}: ${name(e)}`);
+    }
+    delete document.documentElement.dataset.low;
+    return found;
+  }
+
   // The keypad for gloves has three digits in a row, each so many CSS pixels wide, and as
-  // high where the screen has room.
+  // high where the screen has room; the microphone is as wide.
   function large(least) {
     const found = [];
     const digits = [...document.querySelectorAll(".key")].filter((e) => shown(e) && /^[0-9]$/.test(e.dataset.key));
     if (document.querySelector(".keypad") && digits.length !== 10) found.push(`${digits.length} digits`);
+    for (const e of document.querySelectorAll(".speak")) {
+      const r = e.getBoundingClientRect();
+      if (shown(e) && (r.width < least || r.height < 55.5)) found.push(`${r.width.toFixed(1)} × ${r.height.toFixed(1)} px: ${name(e)}`);
+    }
     for (const e of digits) {
       const r = e.getBoundingClientRect();
       if (r.width < least) found.push(`${r.width.toFixed(1)} px wide: ${name(e)}`);
@@ -438,5 +457,5 @@ window.audit = (() => {
     }));
   }
 
-  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, large, rules, colours };
+  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, thumb, large, rules, colours };
 })();

@@ -113,6 +113,7 @@ func forEveryone(t *testing.T, p *Page) {
 	audited(t, p, "small", "audit.layout()")
 	audited(t, p, "small", "audit.lettering()")
 	audited(t, p, "small", "audit.sizes(16)")
+	audited(t, p, "small", "audit.thumb()")
 	p.Eval(`document.documentElement.dir = "rtl"`)
 	audited(t, p, "right to left", "audit.layout()")
 	audited(t, p, "right to left", "audit.arrows()")
@@ -159,6 +160,12 @@ const (
 	smallHeight = 640
 )
 
+// A large phone, on which the most is out of the thumb's reach.
+const (
+	largeWidth  = 430
+	largeHeight = 932
+)
+
 func size(p *Page, width, height int64) {
 	p.t.Helper()
 	p.do(chromedp.EmulateViewport(width, height, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
@@ -200,7 +207,10 @@ func TestEveryScreenForEveryone(t *testing.T) {
 		t.Run(v.name, func(t *testing.T) {
 			p.t = t
 			asUsual(p)
+			size(p, largeWidth, largeHeight)
 			v.show(p, s)
+			load(p)
+			audited(t, p, "large", "audit.thumb()")
 			forEveryone(t, p)
 		})
 		p.t = t

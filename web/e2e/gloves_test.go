@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	"github.com/stretchr/testify/require"
 )
 
@@ -52,6 +53,52 @@ func TestTwoNumbersOfOneLaserPress(t *testing.T) {
 	require.Empty(t, p.Faults())
 }
 
+// pull draws a finger down the screen, or up, from a place to another height.
+func pull(p *Page, x, from, to float64) {
+	p.t.Helper()
+	p.touch(input.DispatchTouchEventTypeTouchStart, spot{X: x, Y: from})
+	for i := 1.0; i <= 10; i++ {
+		p.touch(input.DispatchTouchEventTypeTouchMove, spot{X: x, Y: from + (to-from)*i/10})
+	}
+	p.touch(input.DispatchTouchEventTypeTouchEnd)
+}
+
+// A page that is pulled down at its top comes down to the thumb with its bars; it goes back
+// when it is scrolled up, or left.
+func TestPageIsPulledDown(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	p := LaunchBrowser(t).Open(t, s.URL+"/settings")
+	size(p, smallWidth, smallHeight)
+	p.Wait(`document.querySelector("#setting-keys")`)
+	const (
+		low = `document.querySelector(".top").getBoundingClientRect().top > innerHeight / 3`
+		up  = `document.querySelector(".top").getBoundingClientRect().top === 0 && !("low" in document.documentElement.dataset)`
+	)
+	p.Wait(up)
+	pull(p, 60, 400, 360) // scrolls on
+	p.Wait("scrollY > 0")
+	p.Eval(`void scrollTo({ top: 0, behavior: "instant" })`)
+	pull(p, 60, 400, 430) // not far enough
+	p.Wait(up)
+	pull(p, 60, 400, 520)
+	p.Wait(low)
+	p.Eval(`void scrollTo({ top: innerHeight / 2, behavior: "instant" })`)
+	p.Wait(up + ` && scrollY > 0 && scrollY < innerHeight / 2`)
+	p.Eval(`void scrollTo({ top: 0, behavior: "instant" })`)
+	pull(p, 60, 400, 520)
+	p.Wait(low)
+	p.Tap(`.top a.icon`)
+	p.Wait(`location.pathname === "/" && ` + up)
+	site := newSite(p, s)
+	open(p, site+"/measure?field=opening.width", "#entry")
+	pull(p, 180, 80, 200) // on the drawing
+	p.Wait(low)
+	p.Tap(`.tab[href$="/set-out"]`)
+	p.Wait(drawnLarge + ` && ` + up)
+	require.Empty(t, p.Faults())
+}
+
 // pressLaser types as a laser does. A browser that is driven takes longer for a key, so the
 // page's clock goes slowly meanwhile.
 func pressLaser(p *Page, keys string) {
@@ -80,10 +127,13 @@ const lettersAreLegible = `[...document.querySelectorAll(".paper svg")].every((e
 func TestKeysForGloves(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p := LaunchBrowser(t).NewPage(t)
+	p.BeforeScripts(listens)
+	p.Go(s.URL + "/")
+	p.WaitRunning()
 	p.Wait(visits[0].until)
 	type screen struct{ wide, high int64 }
-	small, large := screen{smallWidth, smallHeight}, screen{430, 932}
+	small, large := screen{smallWidth, smallHeight}, screen{largeWidth, largeHeight}
 	some := []string{"measure opening.width", "measure drive.surface"}
 	for _, c := range []struct {
 		hand, keys string
@@ -109,10 +159,22 @@ func TestKeysForGloves(t *testing.T) {
 			load(p)
 			p.Wait(lettersAreLegible)
 			audited(t, p, where, "audit.reach()")
+			numeric := p.Eval(`!!document.querySelector(".keypad")`) == "true"
+			require.Equal(t, numeric, p.Eval(canSpeak+" || false") == "true", where)
 			if c.keys == "large" {
 				audited(t, p, where, "audit.layout()")
 				audited(t, p, where, "audit.keys()")
 				audited(t, p, where, `audit.large(`+strconv.FormatFloat(19/keyMillimetres, 'f', 2, 64)+`)`)
+			}
+			if numeric { // what was heard takes room from the drawing, not from the keys
+				hears(p, `says("seven hundred and seventy-seven metres seven")`)
+				audited(t, p, where+", heard", "audit.reach()")
+			}
+			if numeric { // where nothing is spoken the keys have its room
+				p.Eval(`void delete document.documentElement.dataset.voice`)
+				audited(t, p, where+", no microphone", "audit.layout()")
+				audited(t, p, where+", no microphone", "audit.keys()")
+				p.Eval(`void (document.documentElement.dataset.voice = "ready")`)
 			}
 		}
 		require.GreaterOrEqual(t, seen, len(some))

@@ -25,7 +25,7 @@ func Headers(next http.Handler) http.Handler {
 		if forwarded.Encrypted(r) && !local(r.Host) {
 			h.Set("Strict-Transport-Security", strict)
 		}
-		h.Set("Permissions-Policy", "camera=(self), geolocation=(self), microphone=()")
+		h.Set("Permissions-Policy", "camera=(self), geolocation=(self), microphone=(self)")
 		next.ServeHTTP(w, r)
 	})
 }

@@ -6,6 +6,7 @@ import { zooms } from "./fingers.js";
 import { typeWhenPressed } from "./keypad.js";
 import { chosenLanguage, listenToWords, speak } from "./language.js";
 import { forgetList, keepList, showKeptList } from "./keptlist.js";
+import { comeDown } from "./low.js";
 import { takeOpened } from "./opened.js";
 import { elsewhere, start } from "./program.js";
 import { redraw } from "./redraw.js";
@@ -15,6 +16,7 @@ import { beginAtTheTop } from "./top.js";
 import { holdTyping } from "./typing.js";
 import { applyUpdate } from "./update.js";
 import { holdVersion, registerWorker } from "./versions.js";
+import { listenForNumbers } from "./voice.js";
 import { holdYard } from "./yard.js";
 
 answerFramework();
@@ -22,6 +24,7 @@ tellEnter();
 typeWhenPressed();
 holdTyping();
 beginAtTheTop();
+comeDown();
 
 Object.assign(shell, { applyUpdate, elsewhere, holdYard, speak, keepList, forgetList, remind, remindsAt, redraw, zooms });
 shell.chosen = chosenLanguage();
@@ -33,3 +36,4 @@ holdVersion();
 watchReminders();
 takeOpened();
 start().finally(registerWorker);
+listenForNumbers();
