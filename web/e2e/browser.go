@@ -127,6 +127,10 @@ func (b *Browser) Relaunch(t testing.TB) {
 		// A window that no test looks at costs some seconds of the processor.
 		"--no-startup-window",
 		"--remote-debugging-port=0", "--user-data-dir="+b.profile)
+	if !b.whole {
+		// Without a window nobody answers what speech is understood: asking ends the page.
+		b.process.Args = append(b.process.Args, "--disable-blink-features=OnDeviceWebSpeechAvailable")
+	}
 	b.process.Args = append(b.process.Args, b.flags...)
 	if _, timed := t.(*testing.B); !timed {
 		// Compiling what runs often once more, better, costs a test more than it gains.

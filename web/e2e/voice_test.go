@@ -236,3 +236,34 @@ func TestWhereNumbersAreNotSpoken(t *testing.T) {
 	p.Wait(`document.documentElement.lang === "de" && document.documentElement.dataset.voice === undefined`)
 	require.Empty(t, p.Faults())
 }
+
+// A browser that ends the page when it is asked what it understands is not asked again; one
+// whose page was left meanwhile is.
+func TestTheQuestionThatEndsThePageIsAskedOnce(t *testing.T) {
+	t.Parallel()
+	s := StartServer(t, requireServer(t), realBundle)
+	b := LaunchBrowser(t)
+	open := func() *Page {
+		p := b.NewPage(t)
+		p.BeforeScripts(listens + `
+			SpeechRecognition.available = () => {
+				localStorage.asked = Number(localStorage.asked || 0) + 1;
+				return new Promise(() => {});
+			}`)
+		p.Go(s.URL + at("{angled}/measure?field=opening.width"))
+		p.WaitRunning()
+		p.Wait(`document.querySelector("#entry")`)
+		return p
+	}
+	asked := func(p *Page) float64 { return number(t, p.Eval(`localStorage.asked`)) }
+	p := open()
+	first := asked(p)
+	p.Go("about:blank")
+	p = open()
+	second := asked(p)
+	require.Greater(t, second, first)
+	b.killTabs(t)
+	p = open()
+	require.Equal(t, second, asked(p))
+	require.Equal(t, "false", p.Eval(canSpeak))
+}

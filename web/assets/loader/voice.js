@@ -4,6 +4,10 @@
 const tags = { en: "en-US", de: "de-DE" }; // languages in which the program reads numbers
 const patience = 15000; // milliseconds to say a number in
 
+// Kept while the browser is asked what it understands. A browser in which nobody answers
+// that ends the page, as Chromium without a window does: it is asked once and never again.
+const asking = "pegpour-asks-voice";
+
 const root = document.documentElement;
 const Recognition = window.SpeechRecognition || window.webkitSpeechRecognition;
 
@@ -14,6 +18,8 @@ let finish = null; // has what was said so far understood
 
 export function listenForNumbers() {
   if (!Recognition || !("processLocally" in Recognition.prototype) || !Recognition.available) return;
+  if (kept(asking) === navigator.userAgent) return;
+  addEventListener("pagehide", () => keep(asking, ""));
   look();
   new MutationObserver(look).observe(root, { attributeFilter: ["lang"] });
   for (const event of ["online", "offline"]) addEventListener(event, look);
@@ -31,7 +37,9 @@ async function look() {
   let found = "";
   let of = "";
   for (const langs of all.map((l) => [l])) {
+    keep(asking, navigator.userAgent);
     const state = await Recognition.available({ langs, processLocally: true }).catch(() => "");
+    keep(asking, "");
     if (state === "available") [found, of] = ["ready", langs[0]];
     else if (state === "downloadable" && !found && navigator.onLine) [found, of] = ["offered", langs[0]];
     if (found === "ready") break;
@@ -40,6 +48,23 @@ async function look() {
   if (tag !== of) end?.("aborted");
   tag = of;
   show(found);
+}
+
+function kept(name) {
+  try {
+    return localStorage.getItem(name);
+  } catch {
+    return null; // this browser keeps nothing
+  }
+}
+
+function keep(name, value) {
+  try {
+    if (value) localStorage.setItem(name, value);
+    else localStorage.removeItem(name);
+  } catch {
+    // it keeps nothing
+  }
 }
 
 function show(state) {
