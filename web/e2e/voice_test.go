@@ -243,27 +243,24 @@ func TestTheQuestionThatEndsThePageIsAskedOnce(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
 	b := LaunchBrowser(t)
-	open := func() *Page {
-		p := b.NewPage(t)
-		p.BeforeScripts(listens + `
-			SpeechRecognition.available = () => {
-				localStorage.asked = Number(localStorage.asked || 0) + 1;
-				return new Promise(() => {});
-			}`)
-		p.Go(s.URL + at("{angled}/measure?field=opening.width"))
-		p.WaitRunning()
-		p.Wait(`document.querySelector("#entry")`)
-		return p
+	p := b.NewPage(t)
+	p.BeforeScripts(listens + `
+		SpeechRecognition.available = () => {
+			localStorage.asked = Number(localStorage.asked || 0) + 1;
+			return new Promise(() => {});
+		};
+		// A page that is ended hears nothing of it.
+		addEventListener("pagehide", (event) => window.isEnded && event.stopImmediatePropagation());`)
+	asked := func() float64 {
+		open(p, s.URL+at("{angled}/measure?field=opening.width"), "#entry")
+		return number(t, p.Eval(`localStorage.asked`))
 	}
-	asked := func(p *Page) float64 { return number(t, p.Eval(`localStorage.asked`)) }
-	p := open()
-	first := asked(p)
+	first := asked()
 	p.Go("about:blank")
-	p = open()
-	second := asked(p)
+	second := asked()
 	require.Greater(t, second, first)
-	b.killTabs(t)
-	p = open()
-	require.Equal(t, second, asked(p))
+	p.Eval(`window.isEnded = true`)
+	p.Go("about:blank")
+	require.Equal(t, second, asked())
 	require.Equal(t, "false", p.Eval(canSpeak))
 }
