@@ -31,7 +31,7 @@ run: build
 # The browser tests use the binary that build made. Under CI=1 they fail, not
 # skip, when there is no browser. They take longest and are named first, so that
 # the other packages run beside them; vet has vetted everything by then.
-TEST := CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 40m -parallel 4
+TEST := CI=1 PEGPOUR_BINARY=$(CURDIR)/build/pegpour $(GO) test -buildvcs=false -vet=off -count=1 -timeout 40m -parallel 3
 
 # The programs under test are packed in a tenth of the time, a sixth less small; build
 # holds each to its own budget then, see web/build.

@@ -130,11 +130,11 @@ var visits = []visit{
 		after: `document.querySelector("#entry")`},
 	{name: "strings and boards", address: "{angled}/build/boards", until: `document.querySelector("[data-corner]")`},
 	{name: "level run", address: "{angled}/level-run", until: `document.querySelector("main button")`},
-	{name: "level run begun", address: "{pavers}/level-run",
+	{name: "slope", address: "{angled}/slope", until: `document.querySelector("main button")`},
+	{name: "level run begun", address: "{pavers}/level-run", // not after the other level run, whose button it has
 		until: `document.querySelector('[data-do="begin"]')`,
 		then:  `document.querySelector('[data-do="begin"]').click()`,
 		after: `document.querySelector("#entry")`},
-	{name: "slope", address: "{angled}/slope", until: `document.querySelector("main button")`},
 	{name: "photos", address: "{angled}/photos", until: `document.querySelector("main h2, main button, main label")`},
 	{name: "overlay", address: "{angled}/overlay", until: `document.querySelector("main h2, main p, main button")`},
 	{name: "owner", address: "{rising}/owner", until: `document.querySelector("main svg")`},
