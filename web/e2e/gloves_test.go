@@ -103,7 +103,7 @@ func TestPageIsPulledDown(t *testing.T) {
 // page's clock goes slowly meanwhile.
 func pressLaser(p *Page, keys string) {
 	p.Eval(`((timer, keys) => {
-		window.setTimeout = (f, wait, ...more) => timer(f, wait === 150 ? 1000 : wait, ...more);
+		window.setTimeout = (f, wait, ...more) => timer(f, wait === 150 ? 3000 : wait, ...more);
 		Object.defineProperty(Event.prototype, "timeStamp", { configurable: true, get: () => (keys += 5) });
 	})(window.realTimeout ??= window.setTimeout, 0)`)
 	p.do(typeKeys(keys))
