@@ -28,7 +28,8 @@ func TestHeardAtAField(t *testing.T) {
 		{survey.OpeningWidth, "four metres five", "", "Heard “four metres five”, which can mean two numbers. Say it digit by digit."},
 		{survey.OpeningWidth, "good morning", "", "Heard “good morning”: this is no number. Nothing was entered."},
 		{survey.OpeningWidth, "twelve degrees", "", "Heard “twelve degrees”: another unit is used here."},
-		{survey.OpeningWidth, "well I should think that it is about three metres", "", "Heard “well I should think that it is about thr…”: this is no number. Nothing was entered."},
+		{survey.OpeningWidth, "well I should think that it is about three metres", "",
+			"Heard “well I should think that it is about thr…”: this is no number. Nothing was entered."},
 		{survey.DriveRunBackEdgeAngle, "eighty-two point five degrees", "82.5°", "Heard “eighty-two point five degrees”: 82.5°. Next takes it."},
 		{survey.DriveRunBackEdgeAngle, "eighty-two point five", "82.5", "Heard “eighty-two point five”: 82.5°. Next takes it."},
 	} {

@@ -148,7 +148,10 @@ func (p *timedPage) use() {
 			p.do(chromedp.KeyEvent(key))
 			time.Sleep(100 * time.Millisecond)
 		}
-		p.Eval(`(() => { const e = document.querySelector("[data-typed]"); if (e) { e.value = e.dataset.typed; e.dispatchEvent(new InputEvent("input", {bubbles: true})); } })()`)
+		p.Eval(`(() => {
+			const e = document.querySelector("[data-typed]");
+			if (e) { e.value = e.dataset.typed; e.dispatchEvent(new InputEvent("input", {bubbles: true})); }
+		})()`)
 	}
 	if strings.Contains(what, "drag") && p.Eval(`!!document.querySelector("[data-dragged]")`) == "true" {
 		p.Eval(`document.querySelector("[data-dragged]").scrollIntoView({block: "center", behavior: "instant"})`)

@@ -6,9 +6,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// listens is a SpeechRecognition of our own, put before the page's scripts: it
-// understands English, in the state that the test gives it, and hears what the test says. What is started without
-// processLocally would send sound away, and is a fault.
+// listens is a SpeechRecognition of our own, put before the page's scripts: it understands
+// English, in the state that the test gives it, and hears what the test says. What is
+// started without processLocally would send sound away, and is a fault. The names are those
+// of the Web Speech API.
 const listens = `
 	window.SpeechRecognition = class extends EventTarget {
 		static available({ langs, processLocally }) {
