@@ -171,7 +171,7 @@ func (s *watchScreen) evaluate() {
 	}
 	c, stop := context.WithCancel(context.Background())
 	s.asked, s.stop = w.Seal, stop
-	seal, taken, practice, made := w.Seal, w.Survey(), w.Practice, *w.Plan()
+	seal, taken, practice := w.Seal, w.Survey(), w.Practice
 	w.InSteps(c, func(pause func()) {
 		steps := 0
 		step := func() {
@@ -181,6 +181,7 @@ func (s *watchScreen) evaluate() {
 				bar.Set("value", steps)
 			}
 		}
+		made, _ := engine.Design(taken, practice) // what it refuses stands on the screen
 		confidence := advice.ConfidenceInSteps(taken, practice, made, step)
 		remedies := advice.VerifiedRemediesInSteps(taken, practice, made, step)
 		w.Dispatch(func(app.Context) {

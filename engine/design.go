@@ -37,11 +37,12 @@ type Sketch struct {
 	unheld     bool // no block that is proposed holds the carriages
 	doubtful   bool // a default stands for a refused rule of strength
 
-	plan     plan.Plan
-	finished bool
-	searches searching
-	bare     bool      // its figures wait until they are asked for; a pair's do not
-	read     *designed // once finished; nil for a pair
+	plan       plan.Plan
+	finished   bool
+	unsearched bool // finished, but for remedies that are found by search
+	searches   searching
+	bare       bool      // its figures wait until they are asked for; a pair's do not
+	read       *designed // once finished; nil for a pair
 
 	pair *pairSketch // of two leaves that meet; nil for one
 }
@@ -64,8 +65,7 @@ func Design(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 // many designs and reads what they hold: it takes half the time.
 func Judge(s survey.Survey, p practice.Practice) (plan.Plan, error) {
 	sketch, err := Begin(s, p)
-	sketch.searches = searching{of: searchNone}
-	return *sketch.Finish(), err
+	return *sketch.Judge(), err
 }
 
 // Begin makes the first passes of [Design], and returns its error: everything
@@ -148,16 +148,57 @@ func (d *Sketch) drawn() plan.Plan {
 // empty.
 func (d *Sketch) Plan() *plan.Plan { return &d.plan }
 
+// Judge makes the passes that are left and returns the plan of Plan, now as [Judge]
+// finds it, for a screen that follows the keys: a search takes as long as all the rest.
+// Once is enough; more calls change nothing.
+func (d *Sketch) Judge() *plan.Plan {
+	if !d.finished {
+		d.searches, d.unsearched = searching{of: searchNone}, true
+		d.finish()
+	}
+	return &d.plan
+}
+
 // Finish makes the passes that are left and returns the plan of Plan, now whole.
 // Once is enough; more calls change nothing.
 func (d *Sketch) Finish() *plan.Plan {
-	if d.finished {
-		return &d.plan
+	switch {
+	case !d.finished:
+		d.finish()
+	case d.unsearched:
+		d.unsearched, d.searches = false, searching{}
+		d.search()
 	}
+	return &d.plan
+}
+
+// search checks anew, now with the remedies that are found by search.
+func (d *Sketch) search() {
+	if d.pair != nil {
+		d.pair.run.Finish()
+		d.pair.latch.Finish()
+		d.checkPair()
+		return
+	}
+	d.read.searches = d.searches
+	d.lookOver()
+}
+
+// lookOver puts what the checks say into the plan of one leaf.
+func (d *Sketch) lookOver() {
+	found := d.read.check()
+	if d.doubtful {
+		found.doubt()
+	}
+	d.plan.Checks, d.plan.Quiet, d.plan.Cautions = found.checks, found.silent, found.cautions
+}
+
+// finish makes the passes that are left.
+func (d *Sketch) finish() {
 	d.finished = true
 	if d.pair != nil {
 		d.finishPair()
-		return &d.plan
+		return
 	}
 	p, in, l, t := &d.practice, &d.inputs, &d.layout, &d.treatment
 	site := stages.GroundSiteOf(in, l, d.excavation)
@@ -197,16 +238,10 @@ func (d *Sketch) Finish() *plan.Plan {
 	plan.Leaf.Motion, plan.Leaf.Proof = motion, proof
 	plan.Steel, plan.Pegs, plan.Diagonals, plan.Quantities = steel, pegs, diagonals, quantities
 	plan.Refused = slices.Concat(d.refused, noBlock, noGround, noFooting, noMotion, take.Refused)
-	read := &designed{searches: d.searches, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
-	plan.Strength = stages.Strengthen(read.Designed)
+	d.read = &designed{searches: d.searches, Designed: &stages.Designed{Inputs: in, Practice: p, Layout: l, Treatment: t, Stand: &stand, Plan: plan}}
+	plan.Strength = stages.Strengthen(d.read.Designed)
 	if !d.bare {
-		read.explain()
+		d.read.explain()
 	}
-	found := read.check()
-	if d.doubtful {
-		found.doubt()
-	}
-	plan.Checks, plan.Quiet, plan.Cautions = found.checks, found.silent, found.cautions
-	d.read = read
-	return plan
+	d.lookOver()
 }

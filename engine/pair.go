@@ -317,9 +317,10 @@ func (q *pairSketch) dimensions(sides [2]plan.Side) []plan.DimensionLine {
 // finishPair finishes both sides and puts what they found together.
 func (d *Sketch) finishPair() {
 	q, p := d.pair, &d.practice
-	q.run.searches, q.latch.searches = d.searches, d.searches
-	q.run.Finish()
-	q.latch.Finish()
+	for _, side := range []*Sketch{q.run, q.latch} {
+		side.searches, side.unsearched = d.searches, d.unsearched
+		side.finish()
+	}
 	whole, sides := &d.plan, q.sides()
 	whole.Pair.RunBack, whole.Pair.Latch = sides[0].Plan, sides[1].Plan
 	whole.Refused, whole.Network = nil, q.taped

@@ -28,6 +28,14 @@ func TestSketchDrawsWhatThePlanDraws(t *testing.T) {
 			require.Empty(t, scene.Desc, name)
 			before = append(before, scene.Elements, drawing.DetailWindow(sketch.Plan()), sketch.Plan().Mirrored())
 		}
+		judged, err := engine.Judge(s, practice)
+		require.Equal(t, begun, err, name)
+		one, _ := json.Marshal(judged)
+		for range 2 {
+			other, _ := json.Marshal(sketch.Judge())
+			require.Equal(t, string(one), string(other), name)
+		}
+		require.NotEmpty(t, sketch.Plan().Figures, name)
 		whole := sketch.Finish()
 		var after []any
 		for _, o := range views {

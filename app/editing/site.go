@@ -157,9 +157,17 @@ func (s *Site) Hold(l storage.Loaded) {
 	s.Design()
 }
 
-// Plan is the plan of the site in hand, whole: the first call after an edit waits
-// for what the edit's drawing did not.
+// Plan is the plan of the site in hand, but for the remedies that are found by search:
+// the first call after an edit waits for what the edit's drawing did not.
 func (s *Site) Plan() *plan.Plan {
+	if s.sketch == nil {
+		return &plan.Plan{}
+	}
+	return s.sketch.Judge()
+}
+
+// WholePlan is Plan with all its remedies.
+func (s *Site) WholePlan() *plan.Plan {
 	if s.sketch == nil {
 		return &plan.Plan{}
 	}

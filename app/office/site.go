@@ -292,8 +292,8 @@ func (s *officeSiteScreen) watchOuts() app.UI {
 	w := s.site
 	group := func(severity plan.Severity, name string) app.UI {
 		var items []app.UI
-		for i := range w.Plan().Checks {
-			c := &w.Plan().Checks[i]
+		for i := range w.WholePlan().Checks {
+			c := &w.WholePlan().Checks[i]
 			if c.Severity != severity {
 				continue
 			}
