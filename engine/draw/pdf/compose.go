@@ -2,7 +2,7 @@ package pdf
 
 import (
 	"slices"
-	"unicode/utf8"
+	"sync"
 
 	"golang.org/x/text/unicode/bidi"
 )
@@ -47,18 +47,27 @@ func composed(s string) []rune {
 }
 
 // find is the letter, the mark and what they make, by the two or by what they make.
-func find(letter, mark, made rune) (three [3]rune) {
-	for rest := compositions; rest != ""; {
-		for k := range three {
-			r, size := utf8.DecodeRuneInString(rest)
-			three[k], rest = r, rest[size:]
-		}
-		if three[2] == made || three[0] == letter && three[1] == mark {
-			return three
-		}
+func find(letter, mark, made rune) [3]rune {
+	all := composing()
+	if made != 0 {
+		return all.made[made]
 	}
-	return [3]rune{}
+	return all.pairs[[2]rune{letter, mark}]
 }
+
+// composing is the compositions by what they make and by what makes them, read when the first
+// line with an accent of its own is set.
+var composing = sync.OnceValue(func() (all struct {
+	made  map[rune][3]rune
+	pairs map[[2]rune][3]rune
+}) {
+	all.made, all.pairs = map[rune][3]rune{}, map[[2]rune][3]rune{}
+	for rest := []rune(compositions); len(rest) > 0; rest = rest[3:] {
+		three := [3]rune(rest)
+		all.made[three[2]], all.pairs[[2]rune(rest)] = three, three
+	}
+	return all
+})
 
 func isMark(r rune) bool {
 	p, _ := bidi.LookupRune(r)

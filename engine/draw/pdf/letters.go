@@ -43,10 +43,12 @@ func unseen(r rune) bool {
 		r >= 0xfe00 && r <= 0xfe0f || r >= 0x1f3fb && r <= 0x1f3ff || r >= 0xe0000 && r <= 0xe01ef
 }
 
-// plain reports whether a line is set letter by letter as it is written.
+// plain reports whether a line is set letter by letter as it is written: in letters that go
+// from the left, and signs of punctuation, of money, of sums and arrows, which are no marks.
 func (f *face) plain(s string) bool {
 	for _, r := range s {
-		if int(r) >= len(f.near) || f.near[r] == 0 {
+		if r >= 0x250 && (r < 0x2010 || r > 0x2027) && (r < 0x2030 || r > 0x205e) && (r < 0x20a0 || r > 0x20cf) &&
+			(r < 0x2190 || r > 0x23ff) || f.glyph(r) == 0 {
 			return false
 		}
 	}
@@ -259,7 +261,7 @@ func (d *Document) width(s string, size float64, style string) float64 {
 	f, n := d.face(style), 0
 	if !d.fromRight && f.plain(s) {
 		for _, r := range s {
-			n += f.width(f.near[r])
+			n += f.width(f.glyph(r))
 		}
 		return float64(n) * size / 1000
 	}

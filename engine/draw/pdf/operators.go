@@ -148,10 +148,14 @@ func (d *Document) wrap(s string, size float64, style string, w float64) []strin
 		if d.width(s[:end], size, style) <= w {
 			out = append(out, s[:end])
 		} else {
-			last := 0
+			f, last, before := d.face(style), 0, 0
+			plain := !d.fromRight && f.plain(s[:end]) // each letter is as wide as it is
 			for i, r := range s[:end] {
-				if i > 0 && d.width(s[:i], size, style) > w {
+				if i > 0 && (plain && float64(before)*size/1000 > w || !plain && d.width(s[:i], size, style) > w) {
 					break
+				}
+				if plain {
+					before += f.width(f.glyph(r))
 				}
 				last = i
 				if r == ' ' && i > 0 {

@@ -31,15 +31,27 @@ type parser struct {
 	at int
 }
 
+// The kinds of bytes: 7.2.2.
 const (
-	white     = "\x00\t\n\f\r "
-	delimiter = "()<>[]{}/%"
+	regular = iota
+	white
+	delimiter
 )
+
+var kinds = func() (all [256]byte) {
+	for _, c := range []byte("\x00\t\n\f\r ") {
+		all[c] = white
+	}
+	for _, c := range []byte("()<>[]{}/%") {
+		all[c] = delimiter
+	}
+	return all
+}()
 
 func (p *parser) skip() {
 	for p.at < len(p.b) {
 		switch c := p.b[p.at]; {
-		case bytes.IndexByte([]byte(white), c) >= 0:
+		case kinds[c] == white:
 			p.at++
 		case c == '%':
 			for p.at < len(p.b) && p.b[p.at] != '\n' && p.b[p.at] != '\r' {
@@ -53,7 +65,7 @@ func (p *parser) skip() {
 
 func (p *parser) token() string {
 	from := p.at
-	for p.at < len(p.b) && bytes.IndexByte([]byte(white+delimiter), p.b[p.at]) < 0 {
+	for p.at < len(p.b) && kinds[p.b[p.at]] == regular {
 		p.at++
 	}
 	return string(p.b[from:p.at])
@@ -138,7 +150,7 @@ func (p *parser) value() (v any, more bool, err error) {
 		p.skip()
 		if p.has("R") {
 			p.at++
-			if p.at == len(p.b) || bytes.IndexByte([]byte(white+delimiter), p.b[p.at]) >= 0 {
+			if p.at == len(p.b) || kinds[p.b[p.at]] != regular {
 				return Ref(number), true, nil
 			}
 		}
