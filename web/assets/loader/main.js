@@ -36,4 +36,4 @@ holdVersion();
 watchReminders();
 takeOpened();
 start().finally(registerWorker);
-listenForNumbers();
+setTimeout(listenForNumbers, 2000); // asking what the browser understands holds a start up
