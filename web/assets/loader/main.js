@@ -35,5 +35,7 @@ showKeptList();
 holdVersion();
 watchReminders();
 takeOpened();
-start().finally(registerWorker);
-setTimeout(listenForNumbers, 2000); // asking what the browser understands holds a start up
+start().finally(() => {
+  registerWorker();
+  (window.requestIdleCallback || setTimeout)(listenForNumbers); // to ask what is understood takes a while
+});
