@@ -42,6 +42,12 @@ const (
 // plan is Design's own for survey and practice. It takes up to four designs for
 // a number and one for each option of a choice.
 func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string) bool {
+	return MattersInSteps(s, p, plan, path, func() {})
+}
+
+// MattersInSteps is Matters that calls pause before each design, so that the caller can
+// do something else in between.
+func MattersInSteps(s survey.Survey, p practice.Practice, plan *plan.Plan, path string, pause func()) bool {
 	f, ok := survey.FieldAt(path)
 	if !ok || f.Answered(&s) || ofAnEntry(path) {
 		return true
@@ -56,7 +62,7 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 		for _, off := range []float64{-reach, reach, -reach / 2, reach / 2} {
 			trial := s.Clone()
 			tried := min(max(v+off, f.Low), max(f.High, f.Low))
-			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p) {
+			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p, pause) {
 				return true
 			}
 		}
@@ -69,7 +75,7 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 			if o.Value == f.Chosen(&s) || f.SetWords(&trial, o.Value) != nil {
 				continue
 			}
-			if moves(plan, trial, p) || asksMore(&s, &trial) {
+			if moves(plan, trial, p, pause) || asksMore(&s, &trial) {
 				return true
 			}
 		}
@@ -101,7 +107,8 @@ func asksMore(before, after *survey.Survey) bool {
 
 // moves reports whether a plan of another survey differs in anything that is
 // ordered, cut, dug or checked.
-func moves(plan *plan.Plan, other survey.Survey, p practice.Practice) bool {
+func moves(plan *plan.Plan, other survey.Survey, p practice.Practice, pause func()) bool {
+	pause()
 	after, _ := engine.Judge(other, p)
 	for _, id := range decisive {
 		for _, id := range [...]string{id, stages.SideID(id, true)} { // of two leaves the other has its own

@@ -51,7 +51,7 @@ func LeftOutIsIdle(t *testing.T, s survey.Survey, p practice.Practice, r *rand.R
 					continue
 				}
 				tried++
-				assert.False(t, moves(&made, trial, p), "%s: %s", name, f.Path)
+				assert.False(t, moves(&made, trial, p, func() {}), "%s: %s", name, f.Path)
 			}
 			continue
 		}
@@ -59,7 +59,7 @@ func LeftOutIsIdle(t *testing.T, s survey.Survey, p practice.Practice, r *rand.R
 			trial := s.Clone()
 			require.NoError(t, f.SetWords(&trial, o.Value))
 			tried++
-			assert.False(t, o.Value != f.Chosen(&s) && moves(&made, trial, p), "%s: %s", name, f.Path)
+			assert.False(t, o.Value != f.Chosen(&s) && moves(&made, trial, p, func() {}), "%s: %s", name, f.Path)
 		}
 	}
 	return tried
@@ -134,5 +134,20 @@ func BenchmarkMatters(b *testing.B) {
 				Matters(s, p, &made, f.Path)
 			}
 		}
+	}
+}
+
+// Between two pauses there is one design at the most.
+func TestMattersPausesBeforeEachDesign(t *testing.T) {
+	var s survey.Survey
+	p := practice.DefaultPractice()
+	made, _ := engine.Design(s, p)
+	for _, f := range survey.Fields(&s) {
+		pauses := 0
+		assert.Equal(t, Matters(s, p, &made, f.Path), MattersInSteps(s, p, &made, f.Path, func() { pauses++ }), f.Path)
+		if post := f.Path == survey.OpeningPostLatch; post {
+			assert.Equal(t, 4, pauses, "it changes nothing at either end nor half-way")
+		}
+		assert.LessOrEqual(t, pauses, max(4, len(f.Options)), f.Path)
 	}
 }
