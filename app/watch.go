@@ -178,7 +178,10 @@ func (s *watchScreen) evaluate() {
 			pause()
 			counted()
 		}
-		made, _ := engine.Design(taken, practice) // what it refuses stands on the screen
+		sketch, _ := engine.Begin(taken, practice) // what it refuses stands on the screen
+		sketch.Judge()
+		step()
+		made := *sketch.Finish()
 		confidence := advice.ConfidenceInSteps(taken, practice, made, step)
 		remedies := advice.VerifiedRemediesInSteps(taken, practice, made, step)
 		w.Dispatch(func(app.Context) {
