@@ -11,7 +11,7 @@ import (
 	"pegpour/engine/text"
 )
 
-// idleAfter is how long it is quiet before it is asked, so that typing is never held up.
+// idleAfter is how long nothing was edited before questions are looked at.
 const idleAfter = 250 * time.Millisecond
 
 // asking knows which open questions change nothing at this site. They are left
@@ -42,7 +42,7 @@ func (s *Site) findIdleInQuiet() {
 	}()
 }
 
-// findIdle asks the engine question by question, in steps.
+// findIdle asks the engine question by question, a design at a time.
 func (s *Site) findIdle(c context.Context) {
 	if s.Doc == nil || c.Err() != nil {
 		return

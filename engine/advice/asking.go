@@ -45,8 +45,8 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 	return MattersInSteps(s, p, plan, path, func() {})
 }
 
-// MattersInSteps is Matters that calls pause before each design, so that the caller can
-// do something else in between.
+// MattersInSteps is Matters for who has other work to let in: it calls pause before each
+// design.
 func MattersInSteps(s survey.Survey, p practice.Practice, plan *plan.Plan, path string, pause func()) bool {
 	f, ok := survey.FieldAt(path)
 	if !ok || f.Answered(&s) || ofAnEntry(path) {
@@ -62,7 +62,8 @@ func MattersInSteps(s survey.Survey, p practice.Practice, plan *plan.Plan, path 
 		for _, off := range []float64{-reach, reach, -reach / 2, reach / 2} {
 			trial := s.Clone()
 			tried := min(max(v+off, f.Low), max(f.High, f.Low))
-			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p, pause) {
+			pause()
+			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p) {
 				return true
 			}
 		}
@@ -75,7 +76,8 @@ func MattersInSteps(s survey.Survey, p practice.Practice, plan *plan.Plan, path 
 			if o.Value == f.Chosen(&s) || f.SetWords(&trial, o.Value) != nil {
 				continue
 			}
-			if moves(plan, trial, p, pause) || asksMore(&s, &trial) {
+			pause()
+			if moves(plan, trial, p) || asksMore(&s, &trial) {
 				return true
 			}
 		}
@@ -107,8 +109,7 @@ func asksMore(before, after *survey.Survey) bool {
 
 // moves reports whether a plan of another survey differs in anything that is
 // ordered, cut, dug or checked.
-func moves(plan *plan.Plan, other survey.Survey, p practice.Practice, pause func()) bool {
-	pause()
+func moves(plan *plan.Plan, other survey.Survey, p practice.Practice) bool {
 	after, _ := engine.Judge(other, p)
 	for _, id := range decisive {
 		for _, id := range [...]string{id, stages.SideID(id, true)} { // of two leaves the other has its own

@@ -51,7 +51,7 @@ func LeftOutIsIdle(t *testing.T, s survey.Survey, p practice.Practice, r *rand.R
 					continue
 				}
 				tried++
-				assert.False(t, moves(&made, trial, p, func() {}), "%s: %s", name, f.Path)
+				assert.False(t, moves(&made, trial, p), "%s: %s", name, f.Path)
 			}
 			continue
 		}
@@ -59,7 +59,7 @@ func LeftOutIsIdle(t *testing.T, s survey.Survey, p practice.Practice, r *rand.R
 			trial := s.Clone()
 			require.NoError(t, f.SetWords(&trial, o.Value))
 			tried++
-			assert.False(t, o.Value != f.Chosen(&s) && moves(&made, trial, p, func() {}), "%s: %s", name, f.Path)
+			assert.False(t, o.Value != f.Chosen(&s) && moves(&made, trial, p), "%s: %s", name, f.Path)
 		}
 	}
 	return tried
@@ -108,6 +108,33 @@ func TestAQuestionComesBack(t *testing.T) {
 	assert.False(t, before)
 }
 
+// Other work is let in before each design: one for each value that is tried, until one
+// makes the question matter.
+func TestQuestionsAreLookedAtDesignByDesign(t *testing.T) {
+	p := practice.DefaultPractice()
+	numbers, choices := 0, 0
+	for seed := range 20 {
+		r := rand.New(rand.NewPCG(uint64(seed), 12))
+		s := enginetest.RandomSite(r)
+		ForgetSome(t, &s, r)
+		made, _ := engine.Design(s, p)
+		for _, f := range survey.Fields(&s) {
+			steps := 0
+			matters := MattersInSteps(s, p, &made, f.Path, func() { steps++ })
+			switch {
+			case !matters && f.Numeric():
+				numbers++
+				assert.Equal(t, 4, steps, "seed %d: %s", seed, f.Path)
+			case !matters:
+				choices++
+				assert.Equal(t, len(f.Options)-1, steps, "seed %d: %s", seed, f.Path)
+			}
+		}
+	}
+	assert.Positive(t, numbers)
+	assert.Positive(t, choices)
+}
+
 func TestWhatIsAlwaysAsked(t *testing.T) {
 	p := practice.DefaultPractice()
 	var s survey.Survey
@@ -134,20 +161,5 @@ func BenchmarkMatters(b *testing.B) {
 				Matters(s, p, &made, f.Path)
 			}
 		}
-	}
-}
-
-// Between two pauses there is one design at the most.
-func TestMattersPausesBeforeEachDesign(t *testing.T) {
-	var s survey.Survey
-	p := practice.DefaultPractice()
-	made, _ := engine.Design(s, p)
-	for _, f := range survey.Fields(&s) {
-		pauses := 0
-		assert.Equal(t, Matters(s, p, &made, f.Path), MattersInSteps(s, p, &made, f.Path, func() { pauses++ }), f.Path)
-		if post := f.Path == survey.OpeningPostLatch; post {
-			assert.Equal(t, 4, pauses, "it changes nothing at either end nor half-way")
-		}
-		assert.LessOrEqual(t, pauses, max(4, len(f.Options)), f.Path)
 	}
 }
