@@ -42,7 +42,10 @@ func (m *measureScreen) OnNav(ctx app.Context) {
 }
 
 // OnDismount implements app.Dismounter.
-func (m *measureScreen) OnDismount() { m.w.Leave() }
+func (m *measureScreen) OnDismount() {
+	m.w.StopRanking()
+	m.w.Leave()
+}
 
 // Render implements app.Composer.
 func (m *measureScreen) Render() app.UI {

@@ -15,7 +15,9 @@ import (
 // and where to go on.
 func (m *measureScreen) finished() app.UI {
 	w := m.w
-	matter, idle := w.StillAssumed()
+	w.Rank(countSteps())
+	matter, idle, known := w.StillAssumed()
+	working := w.Say("Working out what is worth measuring…")
 	refused := w.Refused()
 	reading := func(path string, name, value app.UI) app.UI {
 		return element.Box("li", "", app.Button().Type("button").Class("row-main").DataSet("reading", path).
@@ -34,7 +36,8 @@ func (m *measureScreen) finished() app.UI {
 			app.If(w.Stops() > 0, element.Link("bar bar-stop", "/site/"+w.Doc.ID+"/watch", w.Say("Watch-outs say Stop: settle that first."))),
 			app.If(len(matter) > 0, element.Text("p", "help", w.SayCount(len(matter), "One value is still assumed and matters:",
 				"{0} values are still assumed and matter, the first ones most:"))),
-			app.If(len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
+			app.If(!known, element.Status("p", "help", "status", working)),
+			app.If(known && len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
 		),
 		element.Box("div", "answer",
 			app.If(len(refused) > 0, element.Text("h3", "", w.Say("Cannot be used"))),
@@ -44,6 +47,7 @@ func (m *measureScreen) finished() app.UI {
 				return reading(f.Path, app.Text(w.SayName(f.Name)),
 					element.Text("span", "figure-value error", "! “"+strings.ReplaceAll(words, " ", language.NoBreak)+"”"))
 			})),
+			app.If(!known, progressBar(w, working)),
 			app.If(len(matter) > 0, element.Text("h3", "", w.Say("Still assumed"))),
 			element.Box("ul", "list", app.Range(matter).Slice(func(i int) app.UI { return row(&matter[i]) })),
 			app.If(len(idle) > 0, element.Box("details", "",

@@ -173,15 +173,15 @@ func (s *watchScreen) evaluate() {
 	s.asked, s.stop = w.Seal, stop
 	seal, taken, practice := w.Seal, w.Survey(), w.Practice
 	w.InSteps(c, func(pause func()) {
-		steps := 0
+		counted := countSteps()
 		step := func() {
-			steps++
 			pause()
-			if bar := app.Window().GetElementByID(progressID); bar.Truthy() {
-				bar.Set("value", steps)
-			}
+			counted()
 		}
-		made, _ := engine.Design(taken, practice) // what it refuses stands on the screen
+		sketch, _ := engine.Begin(taken, practice) // what it refuses stands on the screen
+		sketch.Judge()
+		step()
+		made := *sketch.Finish()
 		confidence := advice.ConfidenceInSteps(taken, practice, made, step)
 		remedies := advice.VerifiedRemediesInSteps(taken, practice, made, step)
 		w.Dispatch(func(app.Context) {
@@ -195,17 +195,32 @@ func (s *watchScreen) evaluate() {
 // progressID is the identity of the bar that tells how far the work has come.
 const progressID = "sure-progress"
 
+// countSteps returns a function that moves the bar on by a step.
+func countSteps() func() {
+	steps := 0
+	return func() {
+		steps++
+		if bar := app.Window().GetElementByID(progressID); bar.Truthy() {
+			bar.Set("value", steps)
+		}
+	}
+}
+
 // progress says that it is being worked out how sure the checks are, and how far that is.
 func (s *watchScreen) progress() app.UI {
-	taken, designs := s.w.Survey(), 8
+	words := s.w.Say("Working out how sure this is…")
+	return element.Box("div", "", element.Status("p", "quiet", "status", words), progressBar(s.w, words))
+}
+
+// progressBar is how far it is worked out what the readings' uncertainty does.
+func progressBar(w *editing.Site, words string) app.UI {
+	taken, designs := w.Survey(), 8
 	for _, f := range survey.Fields(&taken) {
 		if f.Numeric() && f.Needed(&taken) {
 			designs += 2
 		}
 	}
-	words := s.w.Say("Working out how sure this is…")
-	return element.Box("div", "", element.Status("p", "quiet", "status", words),
-		app.Elem("progress").ID(progressID).Attr("max", designs).Attr("value", 0).Aria("label", words))
+	return app.Elem("progress").ID(progressID).Attr("max", designs).Attr("value", 0).Aria("label", words)
 }
 
 // readingsToRepeat names the readings that would help most if taken again.

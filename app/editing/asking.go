@@ -111,25 +111,3 @@ func (s *Site) isLeftOut(step string) bool {
 	}
 	return s.asking.leftOut[step] && step != s.Asked && !s.Known(step)
 }
-
-// StillAssumed parts what is assumed into what is worth measuring, most first, and
-// what makes no difference at this site. The order takes a few hundred designs, so
-// that it is asked at the end of the walk only and kept until something changes.
-func (s *Site) StillAssumed() (matter, idle []survey.Assumption) {
-	if s.rankedFor != s.Seal {
-		report := advice.Confidence(s.Survey(), s.Practice, *s.Plan())
-		most, least := advice.StillAssumed(s.Plan(), &report)
-		s.rankedFor, s.matter = s.Seal, append(most, least...)
-	}
-	for _, a := range s.matter {
-		if _, drafted := s.drafts[a.Path]; drafted {
-			continue // it stands among what cannot be used
-		}
-		if s.asking.leftOut[a.Path] {
-			idle = append(idle, a)
-		} else {
-			matter = append(matter, a)
-		}
-	}
-	return matter, idle
-}

@@ -52,14 +52,13 @@ type Site struct {
 	refused  input.Refusals
 	designs  int
 
-	walk      []string // the steps of the walk for this design and question; nil: not found yet
-	asking    asking
-	second    second            // of a laser's two numbers
-	heard     heard             // of speaking a number
-	offered   []string          // the steps of the walk before what is asked was answered
-	brought   map[string]string // steps that an answer brought up, by that answer's step
-	rankedFor string            // the seal for which matter holds
-	matter    []survey.Assumption
+	walk    []string // the steps of the walk for this design and question; nil: not found yet
+	asking  asking
+	second  second            // of a laser's two numbers
+	heard   heard             // of speaking a number
+	offered []string          // the steps of the walk before what is asked was answered
+	brought map[string]string // steps that an answer brought up, by that answer's step
+	ranking ranking
 
 	// Asked is the field, or step, being asked.
 	Asked   string
@@ -210,6 +209,7 @@ func (s *Site) Draft(path string) (words string, ok bool) {
 func (s *Site) Design() {
 	s.Practice, _ = s.Shop.Practice(s.Doc)
 	s.survey, s.walk = s.readSurvey(), nil
+	s.StopRanking()
 	sketch, err := engine.Begin(s.survey, s.Practice)
 	s.sketch, s.refused = sketch, nil
 	var refused input.Refusals

@@ -334,6 +334,41 @@ func TestTheScreenOfASiteIsDrawn(t *testing.T) {
 	}
 }
 
+// A site is designed, judged and has its remedies sought in a turn each before it is
+// shown; left in between it goes no further.
+func TestASiteIsOpenedInTurns(t *testing.T) {
+	b := openBench(t, "office")
+	require.True(t, b.entered())
+	d, _ := b.addSite(demo.Sites()[2].Survey)
+	s := b.open(d.ID)
+	site, shown := editing.NewSite(editing.NewDesk(b.w.Speaker)), false
+	site.Shop, site.Doc = b.w.Shop, s.site.Doc
+	site.Enter(b.Stage)
+	turns := s.inTurns(site, func() { shown = true })
+	require.Len(t, turns, 4)
+	remedies := func() (n int) {
+		for _, c := range site.Outlines().Checks {
+			n += len(c.Remedies)
+		}
+		return n
+	}
+	require.True(t, turns[0](b))
+	assert.Equal(t, 1, site.Designs())
+	assert.Empty(t, site.Outlines().Checks, "it is judged in the next turn")
+	require.True(t, turns[1](b))
+	assert.NotEmpty(t, site.Outlines().Checks)
+	before := remedies()
+	require.True(t, turns[2](b))
+	assert.Greater(t, remedies(), before)
+	assert.False(t, shown)
+	s.gone = true
+	assert.False(t, turns[3](b))
+	assert.False(t, shown)
+	s.gone = false
+	assert.True(t, turns[3](b))
+	assert.True(t, shown)
+}
+
 // edited is an edit of a note.
 func edited(t *testing.T, d *storage.Document) storage.Edit {
 	t.Helper()

@@ -133,20 +133,37 @@ func (s *officeSiteScreen) read() {
 		if s.gone || asked != s.asked || id != s.id {
 			return
 		}
-		o.line, o.names, s.past, s.shown, s.base = &line, names, past, shown, base
-		s.site = site
-		s.reads++
-		s.papers = documents.NewDeskMaker(site, s.o.press)
 		site.Enter(o.w.Screen)
-		site.Design()
-		site.Designed = s.keepCorrection
-		s.versions = versionChoice{}
-		if len(line.Heads) > 1 && asked == "" {
-			s.readVersions()
-		}
-		s.readPhotos()
-		s.openNewest()
+		o.w.InTurns(s.inTurns(site, func() {
+			o.line, o.names, s.past, s.shown, s.base = &line, names, past, shown, base
+			s.site = site
+			s.reads++
+			s.papers = documents.NewDeskMaker(site, s.o.press)
+			site.Designed = s.keepCorrection
+			s.versions = versionChoice{}
+			if len(line.Heads) > 1 && asked == "" {
+				s.readVersions()
+			}
+			s.readPhotos()
+			s.openNewest()
+		})...)
 	})
+}
+
+// inTurns has a site designed, judged, its remedies sought, and shown, as long as it is the
+// one that is asked for: each takes a cheap phone a while.
+func (s *officeSiteScreen) inTurns(site *editing.Site, show func()) (turns []func(app.Context) bool) {
+	asked, id := s.asked, s.id
+	for _, do := range [...]func(){site.Design, func() { site.Plan() }, func() { site.WholePlan() }, show} {
+		turns = append(turns, func(app.Context) bool {
+			if s.gone || asked != s.asked || id != s.id {
+				return false
+			}
+			do()
+			return true
+		})
+	}
+	return turns
 }
 
 // readPast reads the whole history, the newest first.

@@ -150,16 +150,26 @@ func (t *Turns) AfterTurn(f func()) {
 
 // InSteps runs f on a goroutine of its own once the page has shown what it is to show now.
 // f calls pause between its steps, which lets the browser have its turn, and ends f there
-// when c is done.
+// when c is done. A timer of Go's would not do for that, see AfterTurn: beside a collection of
+// garbage it was due at once, and the steps of a second were one task.
 func (t *Turns) InSteps(c context.Context, f func(pause func())) {
 	t.AfterTurn(func() {
-		begun := time.Now()
+		begun, turn := time.Now(), make(chan struct{}, 1)
+		var onTurn app.Func
+		if app.IsClient {
+			onTurn = app.FuncOf(func(app.Value, []app.Value) any {
+				turn <- struct{}{}
+				return nil
+			})
+			defer onTurn.Release()
+		}
 		f(func() {
 			if c.Err() != nil {
 				runtime.Goexit()
 			}
 			if app.IsClient && time.Since(begun) > share {
-				time.Sleep(time.Millisecond)
+				app.Window().Call("setTimeout", onTurn, 0)
+				<-turn
 				begun = time.Now()
 			}
 		})

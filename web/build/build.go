@@ -149,8 +149,12 @@ func compileArguments(o options) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	references, err := roomyReferences(o)
+	if err != nil {
+		return nil, err
+	}
 	arguments := append([]string{"build", "-trimpath", "-buildvcs=false"}, module...)
-	return append(arguments, coldFlags()...), nil
+	return append(append(arguments, references...), coldFlags()...), nil
 }
 
 // markSection is a WebAssembly custom section with a text in it: it changes
