@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"fmt"
+	"os"
 	"strings"
 )
 
@@ -44,18 +46,21 @@ func forgetNames(memory []byte) error {
 		return errNoFunctions
 	}
 	names := table[namesFrom:namesTo]
-	method := methodName(names)
-	for k := range count {
+	functions := make([][]byte, count)
+	for k := range functions { // all are looked at before one is changed
 		record := records + int(binary.LittleEndian.Uint32(table[records+8*k+4:]))
 		if record+recordSize > len(table) {
 			return errNoFunctions
 		}
-		function := table[record:]
-		offset := int(binary.LittleEndian.Uint32(function[recordName:]))
-		if offset >= len(names) {
+		functions[k] = table[record:]
+		offset := offsetOf(functions[k])
+		if offset < 0 || offset >= len(names) || offset > 0 && names[offset-1] != 0 {
 			return errNoFunctions
 		}
-		name := nameAt(names, offset)
+	}
+	method := methodName(names)
+	for _, function := range functions {
+		name := nameAt(names, offsetOf(function))
 		switch {
 		case isRuntimes(name):
 		case strings.Contains(name, ".(*"): // what calls one on nil is told so by a name of this form
@@ -74,6 +79,17 @@ func forgetNames(memory []byte) error {
 	}
 	return nil
 }
+
+// forgetNamesIfKnown leaves the names in, and says so, where another Go wrote the table.
+func forgetNamesIfKnown(memory []byte) error {
+	if err := forgetNames(memory); err != nil {
+		fmt.Fprintln(os.Stderr, "build: programs keep the names of functions:", err)
+	}
+	return nil
+}
+
+// offsetOf is where the name of a function begins among the names.
+func offsetOf(function []byte) int { return int(binary.LittleEndian.Uint32(function[recordName:])) }
 
 func nameAt(names []byte, offset int) string {
 	end := bytes.IndexByte(names[offset:], 0)

@@ -15,8 +15,7 @@ func functionsOf(names ...string) []byte {
 	put := func(place, v int) { binary.LittleEndian.PutUint64(head[place:], uint64(v)) }
 	put(8, len(names))
 	put(32, headSize)
-	text := []byte{0}
-	var index, records []byte
+	var text, index, records []byte
 	for i, name := range names {
 		record := make([]byte, recordSize+4*i) // of more and more data each
 		binary.LittleEndian.PutUint32(record[recordName:], uint32(len(text)))
@@ -66,7 +65,9 @@ func TestNamesAreForgotten(t *testing.T) {
 func TestAnotherTableIsRefused(t *testing.T) {
 	whole := functionsOf("runtime.main", "main.main")
 	for n := range len(whole) - 4 { // what follows the last record is not looked at
-		require.ErrorIs(t, forgetNames(bytes.Clone(whole[:n])), errNoFunctions, n)
+		cut := bytes.Clone(whole[:n])
+		require.ErrorIs(t, forgetNames(cut), errNoFunctions, n)
+		require.Equal(t, whole[:n], cut, "as it was")
 	}
 	require.ErrorIs(t, forgetNames([]byte("no program of Go")), errNoFunctions)
 }

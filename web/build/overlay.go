@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -21,11 +22,10 @@ const (
 )
 
 // errOtherLibrary says that Go's library is not the one that roomyReference was written for.
-var errOtherLibrary = errors.New("syscall/js of this Go makes its references in another way: " +
-	"see web/build/overlay.go; -framework whole builds without")
+var errOtherLibrary = errors.New("syscall/js of this Go makes its references in another way: see web/build/overlay.go")
 
 // roomyReferences returns the arguments with which the go command builds references to
-// values of the page that are quick to make.
+// values of the page that are quick to make; none, and a word, with another library.
 func roomyReferences(o options) ([]string, error) {
 	if o.framework != "trimmed" {
 		return nil, nil
@@ -41,7 +41,8 @@ func roomyReferences(o options) ([]string, error) {
 	}
 	roomy, err := withRoomyReferences(source)
 	if err != nil {
-		return nil, err
+		fmt.Fprintln(os.Stderr, "build: screens come up slower:", err)
+		return nil, nil
 	}
 	cache, err := filepath.Abs(o.cache)
 	if err != nil {
