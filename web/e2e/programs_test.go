@@ -29,7 +29,7 @@ func TestOfficeComesWhenItIsOpened(t *testing.T) {
 		}
 		return nil
 	})
-	p := LaunchBrowser(t).Open(t, relay+"/site/xyz")
+	p := LaunchBrowser(t).Keeping().Open(t, relay+"/site/xyz")
 	p.WaitKept()
 	require.Zero(t, fetched.Load(), "neither the page nor its worker asks for it")
 	require.Equal(t, "false", p.Eval(officeIsKept))
@@ -66,7 +66,7 @@ func TestOfficeOpenedLateIsOfOneVersion(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
-	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p := LaunchBrowser(t).Keeping().Open(t, s.URL+"/")
 	p.WaitKept()
 	s.Kill()
 	p.Go(s.URL + "/office")
