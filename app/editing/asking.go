@@ -11,10 +11,8 @@ import (
 	"pegpour/engine/text"
 )
 
-const (
-	idleAfter = 250 * time.Millisecond // of quiet, so that typing is never held up
-	idlePause = 4 * time.Millisecond   // between two questions, for what the user does
-)
+// idleAfter is how long nothing was edited before questions are looked at.
+const idleAfter = 250 * time.Millisecond
 
 // asking knows which open questions change nothing at this site. They are left
 // out of the walk until an answer makes them matter.
@@ -44,27 +42,23 @@ func (s *Site) findIdleInQuiet() {
 	}()
 }
 
-// findIdle asks the engine question by question.
+// findIdle asks the engine question by question, a design at a time.
 func (s *Site) findIdle(c context.Context) {
 	if s.Doc == nil || c.Err() != nil {
 		return
 	}
 	seal, taken, practice, plan := s.Seal, s.survey, s.Practice, *s.Plan()
-	go func() {
+	s.InSteps(c, func(pause func()) {
 		left := map[string]bool{}
 		for _, path := range openQuestions(&taken) {
-			left[path] = !advice.Matters(taken, practice, &plan, path)
-			time.Sleep(idlePause)
-			if c.Err() != nil {
-				return
-			}
+			left[path] = !advice.MattersInSteps(taken, practice, &plan, path, pause)
 		}
 		s.Run(func() {
 			if c.Err() == nil {
 				s.leaveOut(left, seal)
 			}
 		})
-	}()
+	})
 }
 
 // openQuestions are the questions of a site that nobody has answered.

@@ -15,7 +15,8 @@ import (
 )
 
 const (
-	Step        = 30 // sites shown at first, and with each 'show more'
+	Step        = 30 // sites shown, and with each 'show more'
+	begin       = 8  // sites in the first frame of the program, which fill any window
 	SearchAbove = 10 // sites from which on the list can be searched
 )
 
@@ -57,6 +58,7 @@ type List struct {
 	draw    Draw
 	first   []storage.Summary // what opening the store has just read; see Read
 	most    int               // how many are shown
+	short   bool              // the first frame with sites is on its way
 	plans   map[string]kept   // drawn before: see PlanKey
 	drawing bool
 	made    string // the site that was made last
@@ -92,6 +94,9 @@ next:
 func (l *List) Shown() (places []int, more int) {
 	found := l.matches()
 	most := max(l.most, Step)
+	if l.short && len(found) > begin {
+		return found[:begin], 0
+	}
 	if len(found) <= most {
 		return found, 0
 	}
@@ -133,12 +138,16 @@ func (l *List) read(left *leaving) {
 		}
 		lines = append(lines, demos...)
 		l.Dispatch(func(app.Context) {
+			l.short = !l.Listed
 			l.Sites, l.Away, l.Listed, l.Failure = lines, away, true, ""
 			if l.Journal != nil && l.Lost == 0 {
 				l.Journal.Hold(held)
 			}
 			l.counted()
-			l.Later(l.DrawPlans)
+			l.Later(func() {
+				l.short = false
+				l.DrawPlans()
+			})
 		})
 		return nil
 	})

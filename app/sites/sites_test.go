@@ -128,6 +128,26 @@ func TestANewDeviceHasTheDemoSites(t *testing.T) {
 	assert.Equal(t, s.names(), again.names(), "the next start adds none")
 }
 
+// The first frame has what fills a window; the next one, and each list after, has all.
+func TestTheFirstFrameIsShort(t *testing.T) {
+	s := openShelf(t, &storage.Memory{})
+	started := New(s.Device, s.site, s.draw)
+	var shown []int
+	started.Counted = func() {
+		places, more := started.Shown()
+		assert.Zero(t, more)
+		shown = append(shown, len(places))
+	}
+	started.Open(s.Stage, func() {})
+	s.Until("all are shown", func() bool {
+		places, _ := started.Shown()
+		return len(shown) == 1 && len(places) == len(demo.Sites())
+	})
+	started.Read()
+	s.Until("it is read anew", func() bool { return len(shown) == 2 })
+	assert.Equal(t, []int{begin, len(demo.Sites())}, shown)
+}
+
 // A first start that was cut off half-way goes on where it was.
 func TestDemoSitesAreMadeUpAfterACutStart(t *testing.T) {
 	backend := &storage.Memory{}

@@ -42,6 +42,12 @@ const (
 // plan is Design's own for survey and practice. It takes up to four designs for
 // a number and one for each option of a choice.
 func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string) bool {
+	return MattersInSteps(s, p, plan, path, func() {})
+}
+
+// MattersInSteps is Matters for who has other work to let in: it calls pause before each
+// design.
+func MattersInSteps(s survey.Survey, p practice.Practice, plan *plan.Plan, path string, pause func()) bool {
 	f, ok := survey.FieldAt(path)
 	if !ok || f.Answered(&s) || ofAnEntry(path) {
 		return true
@@ -56,6 +62,7 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 		for _, off := range []float64{-reach, reach, -reach / 2, reach / 2} {
 			trial := s.Clone()
 			tried := min(max(v+off, f.Low), max(f.High, f.Low))
+			pause()
 			if f.SetValue(&trial, survey.Measured(tried, survey.ByEstimate)) == nil && moves(plan, trial, p) {
 				return true
 			}
@@ -69,6 +76,7 @@ func Matters(s survey.Survey, p practice.Practice, plan *plan.Plan, path string)
 			if o.Value == f.Chosen(&s) || f.SetWords(&trial, o.Value) != nil {
 				continue
 			}
+			pause()
 			if moves(plan, trial, p) || asksMore(&s, &trial) {
 				return true
 			}

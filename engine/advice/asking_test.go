@@ -108,6 +108,33 @@ func TestAQuestionComesBack(t *testing.T) {
 	assert.False(t, before)
 }
 
+// Other work is let in before each design: one for each value that is tried, until one
+// makes the question matter.
+func TestQuestionsAreLookedAtDesignByDesign(t *testing.T) {
+	p := practice.DefaultPractice()
+	numbers, choices := 0, 0
+	for seed := range 20 {
+		r := rand.New(rand.NewPCG(uint64(seed), 12))
+		s := enginetest.RandomSite(r)
+		ForgetSome(t, &s, r)
+		made, _ := engine.Design(s, p)
+		for _, f := range survey.Fields(&s) {
+			steps := 0
+			matters := MattersInSteps(s, p, &made, f.Path, func() { steps++ })
+			switch {
+			case !matters && f.Numeric():
+				numbers++
+				assert.Equal(t, 4, steps, "seed %d: %s", seed, f.Path)
+			case !matters:
+				choices++
+				assert.Equal(t, len(f.Options)-1, steps, "seed %d: %s", seed, f.Path)
+			}
+		}
+	}
+	assert.Positive(t, numbers)
+	assert.Positive(t, choices)
+}
+
 func TestWhatIsAlwaysAsked(t *testing.T) {
 	p := practice.DefaultPractice()
 	var s survey.Survey

@@ -133,7 +133,7 @@ func compile(o options) (programs, error) {
 			return nil
 		}
 		if *with, err = os.ReadFile(filepath.Join(folder, path.Base(program))); err == nil {
-			wasm, err = joinData(*with)
+			wasm, err = joinData(*with, forgetNames)
 		}
 		return append(wasm, markSection(o.mark)...)
 	}

@@ -22,9 +22,9 @@ type segment struct {
 }
 
 // joinData makes one piece of the memory that a module begins with, and leaves out the
-// names of functions. The linker leaves out each short run of zeros and so writes a
+// names of functions; change may change it. The linker leaves out each short run of zeros and so writes a
 // hundred thousand pieces, whose addresses do not pack; the zeros do.
-func joinData(wasm []byte) ([]byte, error) {
+func joinData(wasm []byte, change func(memory []byte) error) ([]byte, error) {
 	if len(wasm) < 8 {
 		return nil, errCut
 	}
@@ -43,7 +43,10 @@ func joinData(wasm []byte) ([]byte, error) {
 			if err != nil {
 				return nil, err
 			}
-			body := joined(pieces)
+			body, err := joined(pieces, change)
+			if err != nil {
+				return nil, err
+			}
 			out = append(binary.AppendUvarint(append(out, kind), uint64(len(body))), body...)
 		default:
 			out = append(out, rest[:end]...)
@@ -85,10 +88,10 @@ func segments(section []byte) ([]segment, error) {
 	return all, nil
 }
 
-// joined writes a data section of one segment with the bytes of all.
-func joined(all []segment) []byte {
+// joined writes a data section of one segment with the bytes of all, as change left them.
+func joined(all []segment, change func(memory []byte) error) ([]byte, error) {
 	if len(all) == 0 {
-		return []byte{0}
+		return []byte{0}, nil
 	}
 	first, last := all[0].at, 0
 	for _, s := range all {
@@ -98,8 +101,11 @@ func joined(all []segment) []byte {
 	for _, s := range all { // in their order: a later one writes over an earlier
 		copy(memory[s.at-first:], s.data)
 	}
+	if err := change(memory); err != nil {
+		return nil, err
+	}
 	body := appendSigned([]byte{1, 0, 0x41}, first)
-	return append(binary.AppendUvarint(append(body, 0x0b), uint64(len(memory))), memory...)
+	return append(binary.AppendUvarint(append(body, 0x0b), uint64(len(memory))), memory...), nil
 }
 
 // signed reads a signed number of at most 32 bits in LEB128, and how many bytes it

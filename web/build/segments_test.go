@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func asItIs([]byte) error { return nil }
+
 // module is a WebAssembly module with a section before and after its data.
 func module(pieces ...segment) []byte {
 	body := binary.AppendUvarint(nil, uint64(len(pieces)))
@@ -33,12 +35,12 @@ func TestDataIsJoined(t *testing.T) {
 		"beyond 64 KiB":     {[]segment{{1 << 20, []byte{1}}, {1<<20 + 100000, []byte{2}}}, segment{1 << 20, append(append([]byte{1}, make([]byte, 99999)...), 2)}},
 		"one piece already": {[]segment{{0, []byte("all")}}, segment{0, []byte("all")}},
 	} {
-		got, err := joinData(module(c.pieces...))
+		got, err := joinData(module(c.pieces...), asItIs)
 		require.NoError(t, err, name)
 		require.Equal(t, module(c.want), got, name)
 	}
 	none := module()
-	got, err := joinData(none)
+	got, err := joinData(none, asItIs)
 	require.NoError(t, err)
 	require.Equal(t, none, got)
 }
@@ -46,13 +48,13 @@ func TestDataIsJoined(t *testing.T) {
 func TestDataThatCannotBeReadIsRefused(t *testing.T) {
 	whole := module(segment{4096, []byte("one")}, segment{5000, []byte("two")})
 	for n := range whole {
-		if _, err := joinData(whole[:n]); err == nil {
+		if _, err := joinData(whole[:n], asItIs); err == nil {
 			// Cut between two sections a module is one that ends there.
 			require.Contains(t, []int{8, 13, len(whole) - 4}, n)
 		}
 	}
 	passive := append([]byte("\x00asm\x01\x00\x00\x00"), dataSection, 4, 1, 1, 1, 'x')
-	_, err := joinData(passive)
+	_, err := joinData(passive, asItIs)
 	require.ErrorContains(t, err, "not known")
 }
 
@@ -62,8 +64,8 @@ func FuzzJoinData(f *testing.F) {
 		if len(wasm) > 1000 {
 			return
 		}
-		if once, err := joinData(wasm); err == nil {
-			twice, err := joinData(once)
+		if once, err := joinData(wasm, asItIs); err == nil {
+			twice, err := joinData(once, asItIs)
 			require.NoError(t, err)
 			require.Equal(t, once, twice)
 		}
@@ -75,7 +77,7 @@ func TestNamesAreLeftOut(t *testing.T) {
 	plain := module(segment{64, []byte("a")})
 	names := append([]byte("\x00"), binary.AppendUvarint(nil, 12)...)
 	named := append(append(slices.Clone(plain), names...), "\x04name\x01\x05\x01\x00\x02ab"...)
-	got, err := joinData(named)
+	got, err := joinData(named, asItIs)
 	require.NoError(t, err)
 	require.Equal(t, plain, got)
 }

@@ -107,7 +107,7 @@ func TestListBeforeTheProgramRuns(t *testing.T) {
 	again()
 	first := strings.Split(listed, "|")
 	all := len(first)
-	require.Equal(t, strings.Join(first[:min(all, 12)], "|"), names(".kept-list"), "the first screens of it")
+	require.Equal(t, strings.Join(first[:min(all, 8)], "|"), names(".kept-list"), "the first screens of it")
 	require.Equal(t, "true", p.Eval(`document.querySelector("#app-wasm-loader").hidden &&
 		document.querySelector(".kept-list .thumb svg").getBoundingClientRect().height > 40`))
 

@@ -3,6 +3,7 @@ package e2e
 import (
 	"net/url"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -78,6 +79,9 @@ func TestSaysWhatIsMissing(t *testing.T) {
 		p.Tap(Test("crash"))
 		p.Wait(says("body", "Pegpour has stopped"))
 		p.Wait(`document.querySelector("main").offsetParent === null`)
+		said := strings.Join(p.Faults(), "\n")
+		require.Contains(t, said, "stopped on purpose")
+		require.Regexp(t, `web/e2e/bare/main\.go:\d+`, said, "where it stopped, without the names of functions")
 		p.TapName("Open again")
 		p.WaitRunning()
 		p.Close()

@@ -5,7 +5,7 @@ import { hideNotice } from "./notice.js";
 import { shell } from "./shell.js";
 
 const listKey = "pegpour-list"; // of localStorage
-const listed = 12; // sites
+const listed = 8; // sites, as many as the program shows first
 const notKept = `.update-notice, .bar, .tallies, .list-rest, .site:nth-child(n + ${listed + 1})`;
 const root = document.documentElement;
 

@@ -35,5 +35,7 @@ showKeptList();
 holdVersion();
 watchReminders();
 takeOpened();
-start().finally(registerWorker);
-listenForNumbers();
+start().finally(() => {
+  registerWorker();
+  (window.requestIdleCallback || setTimeout)(listenForNumbers); // to ask what is understood takes a while
+});
