@@ -89,7 +89,7 @@ func TestOfficeOpenedLateIsOfOneVersion(t *testing.T) {
 func TestBetweenPhoneAndOffice(t *testing.T) {
 	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).NewPage(t)
+	p := LaunchBrowser(t).Keeping().NewPage(t)
 	pairByLink(p, s.URL+"/sync#pair="+s.Code(t, "office"), "Desk")
 	p.Eval(`window.before = true`)
 	p.TapName("Open the office")
