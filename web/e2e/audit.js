@@ -7,22 +7,34 @@ window.audit = (() => {
     const words = all.replace(/\s+/g, " ").slice(0, 40);
     return `<${e.tagName.toLowerCase()}${e.id ? " #" + e.id : ""} .${[...e.classList].join(".")}> "${words}"`;
   };
-  const shown = (e) => {
-    for (let a = e; a; a = a.parentElement) {
-      const s = getComputedStyle(a);
-      if (s.display === "none" || s.visibility === "hidden" || s.opacity === "0") return false;
-      if (a.tagName === "DETAILS" && !a.open && !e.closest("summary")) return false;
-    }
-    return e.getClientRects().length > 0;
+  // What an element has of those around it is found once for each of them, and anew for
+  // each check: between two the page may change.
+  let known = [];
+  const inherited = (find) => {
+    const at = known.push(null) - 1;
+    return (e) => {
+      const answers = (known[at] ||= new Map());
+      if (!answers.has(e)) answers.set(e, find(e));
+      return answers.get(e);
+    };
   };
+  const anew = (check) => (...given) => {
+    known = known.map(() => null);
+    return check(...given);
+  };
+  const hidden = inherited((e) => {
+    if (!e) return false;
+    const s = getComputedStyle(e);
+    return s.display === "none" || s.visibility === "hidden" || s.opacity === "0" || hidden(e.parentElement);
+  });
+  const folded = inherited((e) => !!e && ((e.tagName === "DETAILS" && !e.open) || folded(e.parentElement)));
+  const shown = (e) => !hidden(e) && !(folded(e) && !e.closest("summary")) && e.getClientRects().length > 0;
   // A box of one pixel holds words for the ear only.
-  const forTheEar = (e) => {
-    for (let a = e; a; a = a.parentElement) {
-      const r = a.getBoundingClientRect();
-      if (r.width <= 2 && r.height <= 2 && getComputedStyle(a).overflow !== "visible") return true;
-    }
-    return false;
-  };
+  const forTheEar = inherited((e) => {
+    if (!e) return false;
+    const r = e.getBoundingClientRect();
+    return (r.width <= 2 && r.height <= 2 && getComputedStyle(e).overflow !== "visible") || forTheEar(e.parentElement);
+  });
   const unseen = ["SCRIPT", "STYLE", "NOSCRIPT", "TITLE", "DESC", "title", "desc", "OPTION"];
   const withWords = ":not([type=file]):not([type=checkbox]):not([type=radio]):not([type=range])";
   // texts returns every visible piece of text with the element it stands in.
@@ -64,17 +76,12 @@ window.audit = (() => {
     const [x, y] = [luminance(a), luminance(b)].sort((p, q) => q - p);
     return (x + 0.05) / (y + 0.05);
   };
-  const groundOf = (e) => {
-    const layers = [];
-    for (let a = e; a; a = a.parentElement) {
-      const c = rgba(getComputedStyle(a).backgroundColor);
-      if (c && c.a > 0) layers.push(c);
-      if (c && c.a === 1) break;
-    }
-    let ground = { r: 255, g: 255, b: 255, a: 1 };
-    for (const c of layers.reverse()) ground = over(c, ground);
-    return ground;
-  };
+  const groundOf = inherited((e) => {
+    if (!e) return { r: 255, g: 255, b: 255, a: 1 };
+    const c = rgba(getComputedStyle(e).backgroundColor);
+    if (!c || c.a === 0) return groundOf(e.parentElement);
+    return c.a === 1 ? c : over(c, groundOf(e.parentElement));
+  });
   const disabled = (e) => e.closest(":disabled, [aria-disabled=true]");
 
   // Contrast of words with their ground: 7:1 at any size (WCAG 1.4.6, and more
@@ -115,11 +122,7 @@ window.audit = (() => {
     return x / y;
   };
   // How much of an element its own and its parents' opacity lets be seen.
-  const seen = (e) => {
-    let share = 1;
-    for (let a = e; a; a = a.parentElement) share *= parseFloat(getComputedStyle(a).opacity);
-    return share;
-  };
+  const seen = inherited((e) => (e ? parseFloat(getComputedStyle(e).opacity) * seen(e.parentElement) : 1));
   // The share of its size that the stem of a letter is broad, by weight: common
   // practice of text faces.
   const stem = (weight) => (weight < 400 ? 0.07 : weight < 600 ? 0.09 : weight < 700 ? 0.12 : 0.14);
@@ -133,20 +136,21 @@ window.audit = (() => {
     const judge = (ink, ground, e, what, broad) => {
       if (!ink) return;
       const left = inGlare(screen, over({ ...ink, a: ink.a * seen(e) }, ground), ground);
-      if (left < least) found.add(`in the glare ${left.toFixed(2)} of ${what}`);
-      if (broad < stroke) found.add(`in the glare ${broad.toFixed(2)} px broad: ${what}`);
+      if (left < least) found.add(`in the glare ${left.toFixed(2)} of ${what()}`);
+      if (broad < stroke) found.add(`in the glare ${broad.toFixed(2)} px broad: ${what()}`);
     };
     for (const t of texts()) {
       if (disabled(t.e)) continue;
       const s = getComputedStyle(t.e), svg = t.e.closest("svg"), ground = groundOf(t.e);
       const m = svg && t.e.getScreenCTM();
       const size = parseFloat(s.fontSize) * (m ? Math.hypot(m.a, m.b) : 1);
-      judge(rgba(svg ? s.fill : s.color), ground, t.e, name(t.e), size * stem(parseFloat(s.fontWeight)));
+      judge(rgba(svg ? s.fill : s.color), ground, t.e, () => name(t.e), size * stem(parseFloat(s.fontWeight)));
       if (!t.node && t.e.placeholder) {
-        judge(rgba(getComputedStyle(t.e, "::placeholder").color), ground, t.e, `the hint in ${name(t.e)}`);
+        judge(rgba(getComputedStyle(t.e, "::placeholder").color), ground, t.e, () => `the hint in ${name(t.e)}`);
       }
       if (s.textDecorationLine !== "none" && s.textDecorationThickness.endsWith("px")) {
-        judge(rgba(s.textDecorationColor), ground, t.e, `the line of ${name(t.e)}`, parseFloat(s.textDecorationThickness));
+        const broad = parseFloat(s.textDecorationThickness);
+        judge(rgba(s.textDecorationColor), ground, t.e, () => `the line of ${name(t.e)}`, broad);
       }
     }
     for (const e of document.querySelectorAll("body *")) {
@@ -159,7 +163,7 @@ window.audit = (() => {
         for (const side of ["Top", "Right", "Bottom", "Left"]) {
           const broad = parseFloat(s[`border${side}Width`]), ink = rgba(s[`border${side}Color`]);
           if (!broad || s[`border${side}Style`] === "none" || !ink || ink.a === 0) continue;
-          judge(ink, ground, e, `the edge of ${name(e)}`, broad);
+          judge(ink, ground, e, () => `the edge of ${name(e)}`, broad);
         }
       }
     }
@@ -171,10 +175,11 @@ window.audit = (() => {
       const s = getComputedStyle(e), ink = rgba(s.stroke);
       const m = e.getScreenCTM(), fixed = s.vectorEffect === "non-scaling-stroke";
       const broad = parseFloat(s.strokeWidth) * (fixed || !m ? 1 : Math.hypot(m.a, m.b));
-      const what = `the line <${e.tagName} .${e.getAttribute("class")}> in .${e.parentElement.getAttribute("class")}`;
+      const of = (a) => a.getAttribute("class");
+      const what = () => `the line <${e.tagName} .${of(e)}> in .${of(e.parentElement)}`;
       // On a photo a line has a case of paper around it.
       const around = e.closest(".overlay-lines") && (e.closest("g") || e).previousElementSibling;
-      if (around && !around.matches(".case")) found.add(`nothing between the photo and ${what}`);
+      if (around && !around.matches(".case")) found.add(`nothing between the photo and ${what()}`);
       const ground = around ? rgba(getComputedStyle(around).stroke) : groundOf(e);
       if (ink && ink.a > 0 && broad > 0) judge(ink, ground, e, what, broad);
     }
@@ -218,19 +223,24 @@ window.audit = (() => {
     return [...found];
   }
 
-  const scrolls = (e) => {
-    for (let a = e; a && a !== document.body; a = a.parentElement) {
-      const s = getComputedStyle(a);
-      if (/(auto|scroll)/.test(s.overflowX) && a.scrollWidth > a.clientWidth + 1) return a;
-    }
-    return null;
-  };
-  const floating = (e) => {
-    for (let a = e; a && a !== document.body; a = a.parentElement) {
-      if (/fixed|sticky/.test(getComputedStyle(a).position)) return a;
-    }
-    return null;
-  };
+  const below = (e) => e && e !== document.body; // of what the page itself does
+  const scrolls = inherited((e) => {
+    if (!below(e)) return null;
+    const sideways = /(auto|scroll)/.test(getComputedStyle(e).overflowX) && e.scrollWidth > e.clientWidth + 1;
+    return sideways ? e : scrolls(e.parentElement);
+  });
+  const floating = inherited((e) => {
+    if (!below(e)) return null;
+    return /fixed|sticky/.test(getComputedStyle(e).position) ? e : floating(e.parentElement);
+  });
+  // cutters are those around an element that may cut it: up to the first that lets nothing
+  // stand out of it.
+  const cutters = inherited((e) => {
+    if (!below(e)) return [];
+    const s = getComputedStyle(e), x = /hidden|clip/.test(s.overflowX), y = /hidden|clip/.test(s.overflowY);
+    const further = s.overflow === "visible" ? cutters(e.parentElement) : [];
+    return x || y ? [{ e, x, y, r: e.getBoundingClientRect() }, ...further] : further;
+  });
 
   // The page does not scroll sideways, no words are cut or leave the screen,
   // and none stand on others.
@@ -249,15 +259,15 @@ window.audit = (() => {
       if (!side && (b.left < -1 || b.right > wide + 1)) {
         found.add(`off the screen, ${b.left.toFixed(0)} to ${b.right.toFixed(0)}: ${name(t.e)}`);
       }
-      for (let a = t.e; a && a !== document.body; a = a.parentElement) {
-        const s = getComputedStyle(a), r = a.getBoundingClientRect();
-        const cutX = /hidden|clip/.test(s.overflowX) && (b.right > r.right + 2 || b.left < r.left - 2);
-        const cutY = /hidden|clip/.test(s.overflowY) && (b.bottom > r.bottom + 3 || b.top < r.top - 3);
-        if (cutX || cutY) found.add(`cut by ${name(a).split(" \"")[0]}: ${name(t.e)}`);
-        if (s.overflow !== "visible") break;
+      for (const { e, x, y, r } of cutters(t.e)) {
+        const cutX = x && (b.right > r.right + 2 || b.left < r.left - 2);
+        const cutY = y && (b.bottom > r.bottom + 3 || b.top < r.top - 3);
+        if (cutX || cutY) found.add(`cut by ${name(e).split(" \"")[0]}: ${name(t.e)}`);
       }
-      boxes.push({ b, t, f: floating(t.e), side });
+      const { left, right, top, bottom } = b;
+      boxes.push({ b: { left, right, top, bottom }, t, f: floating(t.e), side });
     }
+    boxes.sort((p, q) => p.b.top - q.b.top);
     for (const e of controls()) {
       if (forTheEar(e) || e.closest("svg")) continue;
       if (e.tagName !== "BUTTON" && e.tagName !== "A") continue;
@@ -268,10 +278,12 @@ window.audit = (() => {
     for (let i = 0; i < boxes.length; i++) {
       for (let j = i + 1; j < boxes.length; j++) {
         const p = boxes[i], q = boxes[j];
-        if (p.f !== q.f || p.side !== q.side || p.t.e.contains(q.t.e) || q.t.e.contains(p.t.e)) continue;
+        if (q.b.top > p.b.bottom) break; // and so do all that come after
+        const y = Math.min(p.b.bottom, q.b.bottom) - q.b.top;
         const x = Math.min(p.b.right, q.b.right) - Math.max(p.b.left, q.b.left);
-        const y = Math.min(p.b.bottom, q.b.bottom) - Math.max(p.b.top, q.b.top);
-        if (x > 3 && y > 6) found.add(`${name(p.t.e)} stands on ${name(q.t.e)} by ${x.toFixed(0)} × ${y.toFixed(0)}`);
+        if (x <= 3 || y <= 6 || p.f !== q.f || p.side !== q.side) continue;
+        if (p.t.e.contains(q.t.e) || q.t.e.contains(p.t.e)) continue;
+        found.add(`${name(p.t.e)} stands on ${name(q.t.e)} by ${x.toFixed(0)} × ${y.toFixed(0)}`);
       }
     }
     return [...found].slice(0, 12);
@@ -457,5 +469,9 @@ window.audit = (() => {
     }));
   }
 
-  return { contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, thumb, large, rules, colours };
+  const checks = {
+    contrast, glare, targets, sizes, layout, drawings, lettering, motion, language, arrows, keys, reach, thumb, large,
+  };
+  for (const check in checks) checks[check] = anew(checks[check]);
+  return { ...checks, rules, colours };
 })();

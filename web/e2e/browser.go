@@ -56,6 +56,7 @@ type Browser struct {
 
 	profile string
 	whole   bool     // a browser that a person would use
+	keeps   bool     // its pages keep the app on the device, see Keeping
 	flags   []string // of this browser beside those of all
 	process *exec.Cmd
 	ended   chan struct{}
@@ -85,11 +86,24 @@ func launchBrowserOn(t testing.TB, profile string, whole bool, flags ...string) 
 		t.Fatal(err)
 	}
 	_, timed := t.(*testing.B)
-	b := &Browser{Outside: catcher, profile: profile, whole: whole || timed, flags: flags}
+	b := &Browser{Outside: catcher, profile: profile, whole: whole || timed, keeps: timed, flags: flags}
 	t.Cleanup(b.Kill)
 	b.Relaunch(t)
 	return b
 }
+
+// Keeping has the pages of the browser keep the app for use without signal, as every
+// phone does. Other pages never come to that: fetching, checking and storing all programs
+// costs more than most tests do, and changes nothing of their screens. What is timed keeps.
+func (b *Browser) Keeping() *Browser {
+	b.keeps = true
+	return b
+}
+
+// putOff leaves the worker that keeps the app for later, for good.
+const putOff = `
+	if (self.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register = () => new Promise(() => {});
+`
 
 // Kill ends the browser with SIGKILL, all its processes at once, as a phone
 // does that needs the memory. Its pages are gone; the profile stays.

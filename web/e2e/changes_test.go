@@ -82,9 +82,9 @@ func TestSmallChangeIsASmallFetch(t *testing.T) {
 	s := StartYard(t, serverBinary, realBundle)
 	first := readWorker(t, s)
 	phones := []*phone{
-		{name: "Chromium", open: func(address string) someBrowser { return LaunchBrowser(t).Open(t, address) }},
+		{name: "Chromium", open: func(address string) someBrowser { return LaunchBrowser(t).Keeping().Open(t, address) }},
 		{name: "Chromium, spoiled on the way", spoiled: true,
-			open: func(address string) someBrowser { return LaunchBrowser(t).Open(t, address) }},
+			open: func(address string) someBrowser { return LaunchBrowser(t).Keeping().Open(t, address) }},
 		{name: "Firefox", open: func(address string) someBrowser { return opened(LaunchFirefox(t, ""), address) }},
 		{name: "WebKit", open: func(address string) someBrowser { return opened(LaunchWebKit(t), address) }},
 	}

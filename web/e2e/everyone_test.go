@@ -201,7 +201,8 @@ func asUsual(p *Page) {
 func TestEveryScreenForEveryone(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p := LaunchBrowser(t).Keeping().Open(t, s.URL+"/")
+	p.WaitKept() // then an address that the server does not know leads to the app without a fault
 	p.Wait(visits[0].until)
 	for _, v := range visits {
 		t.Run(v.name, func(t *testing.T) {

@@ -211,7 +211,7 @@ func TestProfileOnAFullDisk(t *testing.T) {
 	}
 	s := StartServer(t, requireServer(t), realBundle)
 	t.Cleanup(func() { require.NoError(t, syscall.Unmount(disk, syscall.MNT_DETACH)) }) // once nothing uses it
-	b := launchBrowserOn(t, filepath.Join(disk, "profile"), false)
+	b := launchBrowserOn(t, filepath.Join(disk, "profile"), false).Keeping()
 	p := b.Open(t, s.URL+widthAsked)
 	p.Wait(entryThere)
 	p.Eval(fill("#entry", "4100"))

@@ -61,7 +61,7 @@ func lesson(words string) string {
 func TestWhatWasLearned(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	p := b.Open(t, s.URL+"/learned")
 	size(p, smallWidth, smallHeight)
 	p.WaitRunning()

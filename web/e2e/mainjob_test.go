@@ -113,7 +113,7 @@ func walkOnSquareSite(p *Page) {
 func TestMainJobWithoutSignal(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	p := b.Open(t, s.URL+"/")
 	p.WaitKept()
 	s.Kill()

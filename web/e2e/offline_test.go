@@ -16,7 +16,7 @@ var deepAddresses = []string{"/", "/site/xyz", "/site/xyz/set-out", "/anything",
 func TestStartsWithoutSignalAfterKill(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	b.Open(t, s.URL+"/").WaitKept()
 
 	s.Kill()
@@ -33,7 +33,7 @@ func TestStartsWithoutSignalAfterKill(t *testing.T) {
 func TestNothingLeavesThisMachine(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	b.Outside.Caught() // what the browser itself may ask while starting
 	var faults []string
 	for _, address := range deepAddresses {
@@ -57,7 +57,7 @@ func TestNothingLeavesThisMachine(t *testing.T) {
 func TestSaysWhatIsMissing(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 
 	t.Run("WebAssembly", func(t *testing.T) {
 		p := b.NewPage(t)

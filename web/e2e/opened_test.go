@@ -24,7 +24,7 @@ func TestAFileOpensByTheSystem(t *testing.T) {
 		return quote(strings.NewReplacer("Demo: angled drive", name, "00000000-0000-4000-8000-000000000002",
 			"00000000-0000-4000-8000-0000000000"+id).Replace(string(out)))
 	}
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	p := b.NewPage(t)
 	p.BeforeScripts(launched)
 	p.Go(s.URL + "/")

@@ -33,6 +33,8 @@ type Page struct {
 	ctx    context.Context
 	cancel context.CancelFunc
 
+	keeps bool // of its browser
+
 	mu        sync.Mutex
 	faults    []string
 	panicking bool // what the console says from here on is a panic
@@ -42,7 +44,7 @@ type Page struct {
 // NewPage opens an empty tab.
 func (b *Browser) NewPage(t testing.TB) *Page {
 	t.Helper()
-	p := &Page{t: t}
+	p := &Page{t: t, keeps: b.keeps}
 	for tries := 1; ; tries++ {
 		p.ctx, p.cancel = chromedp.NewContext(b.root)
 		opened := make(chan error, 1)
@@ -73,6 +75,9 @@ func (b *Browser) NewPage(t testing.TB) *Page {
 		chromedp.EmulateViewport(phoneWidth, phoneHeight,
 			chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch),
 	)
+	if !p.keeps {
+		p.BeforeScripts(putOff)
+	}
 	return p
 }
 
@@ -194,15 +199,19 @@ func (p *Page) WaitRunning() {
 // WaitKept waits until everything is on the device for use without signal.
 func (p *Page) WaitKept() {
 	p.t.Helper()
+	if !p.keeps {
+		p.t.Fatal("this browser keeps nothing: launch it Keeping")
+	}
 	p.Wait(`window.pegpourShell && pegpourShell.offline === "ready" && navigator.serviceWorker.controller !== null`)
 }
 
-// Wait waits until a JavaScript expression is true, also across reloads.
+// Wait waits until a JavaScript expression is true, also across reloads. It asks less
+// often what takes long: asking is work for the page as well.
 func (p *Page) Wait(expression string) {
 	p.t.Helper()
 	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
-	for {
+	for begun := time.Now(); ; {
 		holds, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("!!("+expression+")"))
 		if err == nil && holds {
 			return
@@ -211,7 +220,7 @@ func (p *Page) Wait(expression string) {
 		case <-ctx.Done():
 			p.t.Fatalf("still not so: %s (last error: %v)\nthe page shows: %s\nand says: %v",
 				expression, err, p.lastWords(), p.Faults())
-		case <-time.After(25 * time.Millisecond):
+		case <-time.After(min(25*time.Millisecond+time.Since(begun)/20, 100*time.Millisecond)):
 		}
 	}
 }

@@ -89,7 +89,7 @@ func TestDocumentsWithoutSignal(t *testing.T) {
 	t.Parallel()
 	binary := requireServer(t)
 	s := StartServer(t, binary, realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	b.Open(t, s.URL+"/").WaitKept()
 	s.Kill()
 	b.Kill()

@@ -193,7 +193,7 @@ func TestASiteGoesFromPhoneToPhone(t *testing.T) {
 	film := filepath.Join(t.TempDir(), "row.mjpeg")
 	screening{lossy(t, row, 1), pictureTime}.film(t, film)
 
-	to := withFilm(t, film).Open(t, s.URL+"/take")
+	to := withFilm(t, film).Keeping().Open(t, s.URL+"/take")
 	to.WaitKept()
 	s.Kill()
 	require.NotContains(t, strings.Join(to.Requests(), " "), "/a/zxing", "no start loads what reads codes")

@@ -29,7 +29,7 @@ func TestOfficeComesWhenItIsOpened(t *testing.T) {
 		}
 		return nil
 	})
-	p := LaunchBrowser(t).Open(t, relay+"/site/xyz")
+	p := LaunchBrowser(t).Keeping().Open(t, relay+"/site/xyz")
 	p.WaitKept()
 	require.Zero(t, fetched.Load(), "neither the page nor its worker asks for it")
 	require.Equal(t, "false", p.Eval(officeIsKept))
@@ -66,7 +66,7 @@ func TestOfficeOpenedLateIsOfOneVersion(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
-	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p := LaunchBrowser(t).Keeping().Open(t, s.URL+"/")
 	p.WaitKept()
 	s.Kill()
 	p.Go(s.URL + "/office")
@@ -89,7 +89,7 @@ func TestOfficeOpenedLateIsOfOneVersion(t *testing.T) {
 func TestBetweenPhoneAndOffice(t *testing.T) {
 	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
-	p := LaunchBrowser(t).NewPage(t)
+	p := LaunchBrowser(t).Keeping().NewPage(t)
 	pairByLink(p, s.URL+"/sync#pair="+s.Code(t, "office"), "Desk")
 	p.Eval(`window.before = true`)
 	p.TapName("Open the office")

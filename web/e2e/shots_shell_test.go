@@ -13,7 +13,7 @@ func TestShotsOfShell(t *testing.T) {
 		t.Skip("make shots takes the pictures")
 	}
 	s := StartServer(t, requireServer(t), bareFirst)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	slow := b.NewPage(t)
 	slow.BeforeScripts(`globalThis.fetch = () => new Promise(() => {})`)
 	slow.Go(s.URL)

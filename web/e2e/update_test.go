@@ -34,7 +34,7 @@ func TestUpdateWaitsToBeAskedAndKeepsTheEdit(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
-	p := LaunchBrowser(t).Open(t, s.URL+"/site/xyz/measure")
+	p := LaunchBrowser(t).Keeping().Open(t, s.URL+"/site/xyz/measure")
 	p.WaitKept()
 	require.Equal(t, first.Version, p.Text(Test("version")))
 	require.Equal(t, "false", p.Eval(`document.querySelector('[data-test="update-notice"]') !== null`))
@@ -72,7 +72,7 @@ func TestReloadIsNoConsent(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
-	p := LaunchBrowser(t).Open(t, s.URL+"/")
+	p := LaunchBrowser(t).Keeping().Open(t, s.URL+"/")
 	p.WaitKept()
 	s.Restart(t, bareSecond)
 	p.Eval(lookForUpdate)
@@ -87,7 +87,7 @@ func TestOtherTabKeepsItsVersion(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	first := readWorker(t, s)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	here := b.Open(t, s.URL+"/")
 	here.WaitKept()
 	there := b.Open(t, s.URL+"/site/there")
@@ -133,7 +133,7 @@ func TestHalfAVersionIsNotKept(t *testing.T) {
 		}
 		return nil
 	})
-	p := LaunchBrowser(t).Open(t, relay+"/")
+	p := LaunchBrowser(t).Keeping().Open(t, relay+"/")
 	p.WaitKept()
 
 	// The new version arrives without its program, then whole.
@@ -163,7 +163,7 @@ func TestSpoiledFileIsNotKept(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), bareFirst)
 	relay := startRelay(t, s, relaySpoiled)
-	p := LaunchBrowser(t).Open(t, relay+"/")
+	p := LaunchBrowser(t).Keeping().Open(t, relay+"/")
 	p.Wait(`document.querySelector('[data-test="offline"]').innerText === "failed"`)
 	require.Equal(t, "", p.Eval(keptVersions))
 }

@@ -22,7 +22,7 @@ import (
 func TestWholeJobWithNoSignal(t *testing.T) {
 	t.Parallel()
 	s := StartServer(t, requireServer(t), realBundle)
-	b := LaunchBrowser(t)
+	b := LaunchBrowser(t).Keeping()
 	p := b.Open(t, s.URL+"/")
 	p.Wait(`document.querySelectorAll(".thumb svg").length >= 4`) // the demo sites are stored
 	p.WaitKept()

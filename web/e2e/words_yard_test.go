@@ -78,7 +78,7 @@ func TestNoWordIsHardWiredAtTheYard(t *testing.T) {
 	g := newTongue(t)
 	s := StartYard(t, requireServer(t), realBundle)
 	line := startLine(t, s)
-	p := LaunchBrowser(t).NewPage(t)
+	p := LaunchBrowser(t).Keeping().NewPage(t)
 	p.BeforeScripts(g.script + filesCaught)
 	p.Go(line.URL + "/sync")
 	p.WaitRunning()

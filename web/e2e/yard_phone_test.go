@@ -120,7 +120,7 @@ func TestTwoPhonesAndAYardThatIsKilled(t *testing.T) {
 	t.Parallel()
 	s := StartYard(t, requireServer(t), realBundle)
 	line := startLine(t, s)
-	first, second := LaunchBrowser(t), LaunchBrowser(t)
+	first, second := LaunchBrowser(t).Keeping(), LaunchBrowser(t).Keeping()
 
 	// One pairs by the link of the picture, the other by typing the code.
 	one := first.NewPage(t)
