@@ -48,7 +48,7 @@ func roomyReferences(o options) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	ours, list := filepath.Join(cache, "js.go"), filepath.Join(cache, "overlay.json")
+	ours, list := filepath.Join(cache, "_js.go"), filepath.Join(cache, "overlay.json")
 	if err := writeIfOther(ours, roomy); err != nil {
 		return nil, err
 	}
