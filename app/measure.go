@@ -31,14 +31,13 @@ func newMeasureScreen(w *editing.Site) *measureScreen { return &measureScreen{w:
 
 // OnNav implements app.Navigator.
 func (m *measureScreen) OnNav(ctx app.Context) {
-	m.w.Follow(ctx, func(ctx app.Context) {
+	m.w.FollowAnd(ctx, func(ctx app.Context) {
 		if f := ctx.Page().URL().Query().Get("field"); f != "" {
 			m.w.Ask(f)
 		} else if m.w.Asked == "" {
 			m.w.Ask(m.w.FirstOpen())
 		}
-		ui.FocusEntry(m.w)
-	})
+	}, func() { ui.FocusEntry(m.w) })
 }
 
 // OnDismount implements app.Dismounter.

@@ -112,6 +112,24 @@ func TestASiteIsOpenedFromItsAddress(t *testing.T) {
 	assert.Same(t, held, b.Doc)
 }
 
+// A screen puts its cursor where it belongs once the site is designed and judged: what is
+// deferred before would find nothing on the page.
+func TestAScreenGoesOnOnceItsSiteIsShown(t *testing.T) {
+	b := openBench(t)
+	b.GoTo("/site/" + demo.Sites()[1].ID + "/measure")
+	order := []string{}
+	b.FollowAnd(b.Stage, func(app.Context) {
+		order = append(order, "held")
+		assert.Empty(t, b.Outlines().Checks)
+	}, func() {
+		order = append(order, "shown")
+		assert.NotEmpty(t, b.Outlines().Checks)
+	})
+	b.Until("it is shown", func() bool { return len(order) == 2 })
+	b.FollowAnd(b.Stage, nil, func() { order = append(order, "shown again") })
+	assert.Equal(t, []string{"held", "shown", "shown again"}, order)
+}
+
 func TestASiteThatIsNotHereIsSaid(t *testing.T) {
 	b := openBench(t)
 	b.GoTo("/site/00000000-0000-4000-8000-000000000099/measure")

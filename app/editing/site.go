@@ -90,6 +90,12 @@ func (s *Site) DesignAgain() {
 // Follow is called by each screen of a site when it is shown: it opens the site of
 // the address, calls then, which may be nil, and keeps the screen fresh.
 func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
+	s.FollowAnd(ctx, then, func() {})
+}
+
+// FollowAnd is Follow for a screen that does something, as to put the cursor into its entry,
+// once it is told to be drawn with the site: what shown defers finds it on the page.
+func (s *Site) FollowAnd(ctx app.Context, then func(app.Context), shown func()) {
 	s.Enter(ctx)
 	id := IDOf(ctx.Page().URL().Path)
 	s.followed = id
@@ -102,6 +108,7 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 				then(ctx)
 			}
 			s.Refresh(ctx)
+			shown()
 			return
 		}
 		s.Doc, s.Asked = nil, ""
@@ -129,7 +136,13 @@ func (s *Site) Follow(ctx app.Context, then func(app.Context)) {
 				}, func(app.Context) bool {
 					s.Plan()
 					return true
-				}, func(app.Context) bool { return true })
+				}, func(ctx app.Context) bool {
+					if s.followed == id {
+						s.Refresh(ctx)
+						shown()
+					}
+					return true
+				})
 			})
 			return nil
 		})

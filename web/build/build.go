@@ -149,12 +149,12 @@ func compileArguments(o options) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	references, err := roomyReferences(o)
+	replaced, err := overlay(o)
 	if err != nil {
 		return nil, err
 	}
 	arguments := append([]string{"build", "-trimpath", "-buildvcs=false"}, module...)
-	return append(append(arguments, references...), coldFlags()...), nil
+	return append(append(arguments, replaced...), coldFlags()...), nil
 }
 
 // markSection is a WebAssembly custom section with a text in it: it changes

@@ -5,7 +5,7 @@
 // Usage, from the root of the module:
 //
 //	go run ./web/build [-out folder] [-main package] [-office package] [-building package] [-quality 0..11] [-mark text]
-//	                   [-framework trimmed|whole] [-server file]
+//	                   [-framework trimmed|whole] [-overlay file] [-server file]
 //
 // # Page, loader and worker are our own
 //

@@ -44,6 +44,7 @@ type options struct {
 
 	framework string // "trimmed" of what never runs in a browser, or "whole"
 	wordsFrom string // folders of the files of languages, with commas between
+	overlay   string // file of the go command that names other files for the source, "" for none
 }
 
 func main() {
@@ -64,6 +65,7 @@ func main() {
 	flag.IntVar(&o.budget, "budget", brotliBudget, "most bytes the program may have once packed with brotli")
 	flag.StringVar(&o.framework, "framework", "trimmed",
 		"trimmed: without the parts of the framework that never run in a browser; whole: as it is")
+	flag.StringVar(&o.overlay, "overlay", "", "`file` of the go command that names other files for some of the source")
 	flag.Parse()
 	if o.framework != "trimmed" && o.framework != "whole" {
 		fmt.Fprintf(os.Stderr, "build: -framework is %q, trimmed and whole are allowed\n", o.framework)

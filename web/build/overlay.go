@@ -24,39 +24,65 @@ const (
 // errOtherLibrary says that Go's library is not the one that roomyReference was written for.
 var errOtherLibrary = errors.New("syscall/js of this Go makes its references in another way: see web/build/overlay.go")
 
-// roomyReferences returns the arguments with which the go command builds references to
-// values of the page that are quick to make; none, and a word, with another library.
-func roomyReferences(o options) ([]string, error) {
-	if o.framework != "trimmed" {
+// replacements is a file of the go command that names other files for some of the source.
+type replacements struct{ Replace map[string]string }
+
+// overlay returns the arguments with which the go command builds references to values of
+// the page that are quick to make, and what else the options replace. With a library of Go
+// that is not known the references stay as they are, and a word is said.
+func overlay(o options) ([]string, error) {
+	list := replacements{map[string]string{}}
+	if o.overlay != "" {
+		text, err := os.ReadFile(o.overlay)
+		if err == nil {
+			err = json.Unmarshal(text, &list)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("-overlay: %w", err)
+		}
+	}
+	if o.framework == "trimmed" {
+		if err := list.addReferences(o.cache); errors.Is(err, errOtherLibrary) {
+			fmt.Fprintln(os.Stderr, "build: screens come up slower:", err)
+		} else if err != nil {
+			return nil, err
+		}
+	}
+	if len(list.Replace) == 0 {
 		return nil, nil
 	}
-	root, err := exec.Command("go", "env", "GOROOT").Output()
+	named, err := json.Marshal(list)
 	if err != nil {
 		return nil, err
+	}
+	file, err := filepath.Abs(filepath.Join(o.cache, "overlay.json"))
+	if err != nil {
+		return nil, err
+	}
+	return []string{"-overlay=" + file}, writeIfOther(file, named)
+}
+
+// addReferences writes a syscall/js with references that have room, and names it.
+func (r *replacements) addReferences(cache string) error {
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return err
 	}
 	library := filepath.Join(strings.TrimSpace(string(root)), "src", "syscall", "js", "js.go")
 	source, err := os.ReadFile(library)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	roomy, err := withRoomyReferences(source)
 	if err != nil {
-		fmt.Fprintln(os.Stderr, "build: screens come up slower:", err)
-		return nil, nil
+		return err
 	}
-	cache, err := filepath.Abs(o.cache)
+	ours, err := filepath.Abs(filepath.Join(cache, "_js.go"))
 	if err != nil {
-		return nil, err
+		return err
 	}
-	ours, list := filepath.Join(cache, "_js.go"), filepath.Join(cache, "overlay.json")
-	if err := writeIfOther(ours, roomy); err != nil {
-		return nil, err
-	}
-	named, err := json.Marshal(map[string]map[string]string{"Replace": {library: ours}})
-	if err != nil {
-		return nil, err
-	}
-	return []string{"-overlay=" + list}, writeIfOther(list, named)
+	r.Replace[library] = ours
+	return writeIfOther(ours, roomy)
 }
 
 // withRoomyReferences is the source of syscall/js with references that have room.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -25,7 +26,28 @@ func TestReferencesHaveRoom(t *testing.T) {
 	assert.Equal(t, len(source)-len(tightReference)+len(roomyReference), len(roomy))
 	_, err = withRoomyReferences(roomy)
 	assert.ErrorIs(t, err, errOtherLibrary)
-	arguments, err := roomyReferences(options{framework: "whole"})
-	assert.NoError(t, err)
+}
+
+// What is replaced beside stands in one list with ours: the go command takes one.
+func TestReplacementsAreOneList(t *testing.T) {
+	arguments, err := overlay(options{framework: "whole"})
+	require.NoError(t, err)
 	assert.Empty(t, arguments)
+
+	cache := t.TempDir()
+	given := filepath.Join(cache, "given.json")
+	require.NoError(t, os.WriteFile(given, []byte(`{"Replace": {"a.go": "b.go"}}`), 0o600))
+	for framework, files := range map[string]int{"whole": 1, "trimmed": 2} {
+		arguments, err = overlay(options{framework: framework, overlay: given, cache: cache})
+		require.NoError(t, err)
+		require.Len(t, arguments, 1)
+		text, err := os.ReadFile(strings.TrimPrefix(arguments[0], "-overlay="))
+		require.NoError(t, err)
+		var list replacements
+		require.NoError(t, json.Unmarshal(text, &list))
+		assert.Len(t, list.Replace, files, framework)
+		assert.Equal(t, "b.go", list.Replace["a.go"])
+	}
+	_, err = overlay(options{overlay: filepath.Join(cache, "none")})
+	assert.ErrorContains(t, err, "-overlay")
 }

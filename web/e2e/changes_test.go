@@ -55,8 +55,8 @@ func more(w *editing.Site) app.UI {
 	}
 	out := filepath.Join(work, "bundle")
 	build := exec.Command("go", "run", "-buildvcs=false", "./web/build", "-out", out,
-		"-cache", filepath.Join(work, "cache"), "-quality", "1", "-budget", "100000000")
-	build.Dir, build.Env = root, append(os.Environ(), "GOFLAGS=-overlay="+overlay)
+		"-cache", filepath.Join(work, "cache"), "-quality", "1", "-budget", "100000000", "-overlay", overlay)
+	build.Dir = root
 	if said, err := build.CombinedOutput(); err != nil {
 		return "", fmt.Errorf("%w: %s", err, said)
 	}
