@@ -116,7 +116,11 @@ func TestASiteIsOpenedFromItsAddress(t *testing.T) {
 // deferred before would find nothing on the page.
 func TestAScreenGoesOnOnceItsSiteIsShown(t *testing.T) {
 	b := openBench(t)
-	b.GoTo("/site/" + demo.Sites()[1].ID + "/measure")
+	other := storage.NewDocument(Now())
+	other.Survey = demo.Sites()[1].Survey
+	_, err := b.Store.Create(t.Context(), other)
+	require.NoError(t, err)
+	b.GoTo("/site/" + other.ID + "/measure")
 	order := []string{}
 	b.FollowAnd(b.Stage, func(app.Context) {
 		order = append(order, "held")
