@@ -167,6 +167,7 @@ func BenchmarkKeystroke(b *testing.B) {
 					p.Go(s.URL + "/site/" + site.ID + "/measure?field=opening.width")
 					p.WaitRunning()
 					p.Wait(`document.querySelector("#drawing-small svg") && document.querySelector("#entry")`)
+					p.Wait(`document.activeElement === document.querySelector("#entry")`) // selected, which a key would replace
 					p.Eval(`(document.querySelector("#entry").focus(), document.querySelector("#entry").setSelectionRange(99, 99))`)
 					press := func(typed, named string) {
 						if keys == "keypad" {
