@@ -164,13 +164,13 @@ func (t *Turns) InSteps(c context.Context, f func(pause func())) {
 			defer onTurn.Release()
 		}
 		f(func() {
-			if c.Err() != nil {
-				runtime.Goexit()
-			}
-			if app.IsClient && time.Since(begun) > share {
+			if app.IsClient && time.Since(begun) > share && c.Err() == nil {
 				app.Window().Call("setTimeout", onTurn, 0)
 				<-turn
 				begun = time.Now()
+			}
+			if c.Err() != nil { // also when it was done in that turn
+				runtime.Goexit()
 			}
 		})
 	})

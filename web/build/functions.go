@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 )
 
@@ -100,12 +101,7 @@ func nameAt(names []byte, offset int) string {
 }
 
 func isRuntimes(name string) bool {
-	for _, begins := range runtimeNames {
-		if strings.HasPrefix(name, begins) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(runtimeNames, func(begins string) bool { return strings.HasPrefix(name, begins) })
 }
 
 // methodName is the place of a name that is kept and is of a method.
