@@ -36,7 +36,7 @@ func (m *measureScreen) finished() app.UI {
 			app.If(w.Stops() > 0, element.Link("bar bar-stop", "/site/"+w.Doc.ID+"/watch", w.Say("Watch-outs say Stop: settle that first."))),
 			app.If(len(matter) > 0, element.Text("p", "help", w.SayCount(len(matter), "One value is still assumed and matters:",
 				"{0} values are still assumed and matter, the first ones most:"))),
-			app.If(!known, element.Status("p", "help", "status", working)),
+			app.If(!known, element.Status("p", "quiet", "status", working)), // also where there is no room for help
 			app.If(known && len(matter)+len(refused) == 0, element.Text("p", "help", w.Say("Everything that matters at this site is known."))),
 		),
 		element.Box("div", "answer",
